@@ -1,0 +1,221 @@
+package planar
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+)
+
+// Outside is the face beyond every ring.
+const Outside = -1
+
+// A Face is a connected piece of the plane that no line crosses.
+type Face struct {
+	Point orb.Point // a place inside, off the border
+	Area  float64   // holes taken off
+	// Neighbors are the faces across its border arcs, sorted, each once;
+	// [Outside] among them where the face lies on the rim. Faces that only
+	// touch in a point are no neighbours.
+	Neighbors []int
+}
+
+// An Arrangement is the plane cut along lines.
+type Arrangement struct {
+	Faces    []Face
+	graph    *graph
+	left     []int         // face on the left of each half-edge, or Outside
+	polygons []orb.Polygon // of each face
+}
+
+// Arrange cuts the plane along lines. Lines that bound nothing are dropped. No
+// lines give no faces. An error means that a coordinate is not finite or that
+// the noding failed; [Arrangement.Check] finds a failure that went unsaid.
+func Arrange(lines []orb.LineString) (*Arrangement, error) {
+	arcs, err := node(lines)
+	if err != nil {
+		return nil, err
+	}
+	return arrangeNoded(prune(arcs)), nil
+}
+
+// RingLines returns every ring of the polygons as a closed line.
+func RingLines(mps ...orb.MultiPolygon) []orb.LineString {
+	var lines []orb.LineString
+	for _, mp := range mps {
+		for _, polygon := range mp {
+			for _, ring := range polygon {
+				line := orb.LineString(slices.Clone(ring))
+				if len(line) > 0 && line[0] != line[len(line)-1] {
+					line = append(line, line[0])
+				}
+				lines = append(lines, line)
+			}
+		}
+	}
+	return lines
+}
+
+func arrangeNoded(arcs []orb.LineString) *Arrangement {
+	g := newGraph(arcs)
+	a := &Arrangement{graph: g, left: make([]int, 2*len(arcs))}
+	shells, rims := g.walk(a.left)
+	holes := nest(shells, rims)
+	for i, shell := range shells {
+		polygon := orb.Polygon{shell.ring}
+		area := shell.area
+		for _, r := range holes[i] {
+			polygon = append(polygon, rims[r].ring)
+			area += rims[r].area
+			for _, h := range rims[r].halves {
+				a.left[h] = i
+			}
+		}
+		a.polygons = append(a.polygons, polygon)
+		a.Faces = append(a.Faces, Face{Point: insidePoint(polygon), Area: area})
+	}
+	a.link()
+	return a
+}
+
+// loop is a closed walk along half-edges with one face on its left.
+type loop struct {
+	halves []int
+	ring   orb.Ring
+	area   float64
+	bound  orb.Bound
+	piece  int // connected piece of linework that it belongs to
+}
+
+// walk follows the left side of every half-edge. Shells turn counter-clockwise
+// and each is the outer border of one face; rims are the outer borders of
+// connected pieces of linework, seen from the face around them.
+func (g *graph) walk(left []int) (shells, rims []loop) {
+	seen := make([]bool, len(left))
+	piece := g.pieces()
+	for start := range left {
+		if seen[start] {
+			continue
+		}
+		var halves []int
+		for h := start; !seen[h]; h = g.next(h) {
+			seen[h] = true
+			halves = append(halves, h)
+		}
+		ring := g.cycle(halves)
+		l := loop{halves: halves, ring: ring, area: signedArea(ring), bound: ring.Bound(), piece: piece[g.from[start]]}
+		face := Outside
+		if l.area > 0 {
+			face = len(shells)
+			shells = append(shells, l)
+		} else {
+			rims = append(rims, l)
+		}
+		for _, h := range halves {
+			left[h] = face
+		}
+	}
+	return shells, rims
+}
+
+// nest finds for each rim the smallest shell around it, if any, and returns the
+// rims inside each shell. Pieces of linework do not touch, so any one vertex of
+// the rim tells. The shells of a rim's own piece lie inside it, never around it.
+func nest(shells, rims []loop) map[int][]int {
+	inside := map[int][]int{}
+	for r, rim := range rims {
+		best, bestArea := -1, math.Inf(1)
+		for s, shell := range shells {
+			if shell.piece == rim.piece || shell.area >= bestArea || !contains(shell.bound, rim.bound) {
+				continue
+			}
+			if geo.Contains(orb.MultiPolygon{{shell.ring}}, rim.ring[0]) {
+				best, bestArea = s, shell.area
+			}
+		}
+		if best >= 0 {
+			inside[best] = append(inside[best], r)
+		}
+	}
+	return inside
+}
+
+func contains(a, b orb.Bound) bool {
+	return a.Min[0] <= b.Min[0] && a.Min[1] <= b.Min[1] && a.Max[0] >= b.Max[0] && a.Max[1] >= b.Max[1]
+}
+
+func (a *Arrangement) link() {
+	for h, face := range a.left {
+		if across := a.left[twin(h)]; face >= 0 && across != face {
+			a.Faces[face].Neighbors = append(a.Faces[face].Neighbors, across)
+		}
+	}
+	for i := range a.Faces {
+		slices.Sort(a.Faces[i].Neighbors)
+		a.Faces[i].Neighbors = slices.Compact(a.Faces[i].Neighbors)
+	}
+}
+
+// Check compares the faces inside polygons, whose rings must be among the lines
+// of the arrangement, with the polygons' area as known from elsewhere: a
+// crossing that the noding missed shows here. Inside is meant by the even-odd
+// rule.
+func (a *Arrangement) Check(mp orb.MultiPolygon, area float64) error {
+	var faces float64
+	for _, f := range a.Faces {
+		if geo.Contains(mp, f.Point) {
+			faces += f.Area
+		}
+	}
+	if !(math.Abs(faces-area) <= areaTolerance*max(area, 1)) {
+		return fmt.Errorf("planar: faces of %.12g m² where the polygon has %.12g m²: the linework was not noded", faces, area)
+	}
+	return nil
+}
+
+// FacesAt returns the faces that a place lies in: two or more on a line, none
+// outside.
+func (a *Arrangement) FacesAt(p orb.Point) []int {
+	var at []int
+	for i, polygon := range a.polygons {
+		if polygon[0].Bound().Contains(p) && geo.Contains(orb.MultiPolygon{polygon}, p) {
+			at = append(at, i)
+		}
+	}
+	return at
+}
+
+// areaTolerance is relative; sums of some thousand products near the origin are
+// good to about 1e-12.
+const areaTolerance = 1e-9
+
+// insidePoint returns a place inside a polygon, off its border: the middle of
+// the widest piece of a level line half-way between two vertices' heights, as
+// far from both as can be.
+func insidePoint(polygon orb.Polygon) orb.Point {
+	var ys []float64
+	for _, p := range polygon[0] {
+		ys = append(ys, p[1])
+	}
+	slices.Sort(ys)
+	low, high := ys[0], ys[len(ys)-1]
+	for i, gap := 1, 0.0; i < len(ys); i++ {
+		if d := ys[i] - ys[i-1]; d > gap {
+			low, high, gap = ys[i-1], ys[i], d
+		}
+	}
+	y := low + (high-low)/2
+	var best geo.Span
+	for _, span := range geo.InsideSpans(orb.MultiPolygon{polygon}, y) {
+		if span.To-span.From > best.To-best.From {
+			best = span
+		}
+	}
+	if best.From == best.To { // a sliver thinner than the arithmetic
+		return polygon[0][0]
+	}
+	return orb.Point{best.From + (best.To-best.From)/2, y}
+}

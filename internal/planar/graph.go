@@ -1,0 +1,179 @@
+package planar
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+)
+
+// graph is a set of noded arcs with, at each node, the arcs around it in order.
+//
+// Half-edge 2i runs along arc i, half-edge 2i+1 against it.
+type graph struct {
+	arcs []orb.LineString
+	node map[orb.Point]int
+	from []int   // node at which a half-edge begins
+	ring [][]int // per node, its outgoing half-edges counter-clockwise
+	slot []int   // place of a half-edge in the ring of its node
+}
+
+func newGraph(arcs []orb.LineString) *graph {
+	g := &graph{
+		arcs: arcs,
+		node: make(map[orb.Point]int, len(arcs)),
+		from: make([]int, 2*len(arcs)),
+		slot: make([]int, 2*len(arcs)),
+	}
+	for i, arc := range arcs {
+		g.attach(2*i, arc[0])
+		g.attach(2*i+1, arc[len(arc)-1])
+	}
+	for _, out := range g.ring {
+		slices.SortFunc(out, g.byDirection)
+		for k, h := range out {
+			g.slot[h] = k
+		}
+	}
+	return g
+}
+
+func (g *graph) attach(h int, p orb.Point) {
+	n, ok := g.node[p]
+	if !ok {
+		n = len(g.ring)
+		g.node[p] = n
+		g.ring = append(g.ring, nil)
+	}
+	g.from[h] = n
+	g.ring[n] = append(g.ring[n], h)
+}
+
+// step is the vector from the start of a half-edge to its next vertex.
+func (g *graph) step(h int) (dx, dy float64) {
+	arc := g.arcs[h/2]
+	a, b := arc[0], arc[1]
+	if h%2 == 1 {
+		a, b = arc[len(arc)-1], arc[len(arc)-2]
+	}
+	return b[0] - a[0], b[1] - a[1]
+}
+
+// byDirection orders outgoing half-edges counter-clockwise from east. The cross
+// product decides inside a half-plane, so no angle is ever computed; it is
+// exact on a lattice of whole numbers.
+func (g *graph) byDirection(a, b int) int {
+	ax, ay := g.step(a)
+	bx, by := g.step(b)
+	if c := cmp.Compare(half(ax, ay), half(bx, by)); c != 0 {
+		return c
+	}
+	switch cross := float64(ax*by) - float64(ay*bx); {
+	case cross > 0:
+		return -1
+	case cross < 0:
+		return 1
+	}
+	return cmp.Compare(a, b)
+}
+
+// half is 0 for directions from east up to, not including, west, 1 for the rest.
+func half(dx, dy float64) int {
+	if dy > 0 || (dy == 0 && dx > 0) {
+		return 0
+	}
+	return 1
+}
+
+func twin(h int) int { return h ^ 1 }
+
+// clockwise is the outgoing half-edge next to h, clockwise round its node.
+func (g *graph) clockwise(h int) int {
+	out := g.ring[g.from[h]]
+	return out[(g.slot[h]+len(out)-1)%len(out)]
+}
+
+// next is the half-edge that follows h along the face on its left.
+func (g *graph) next(h int) int { return g.clockwise(twin(h)) }
+
+// line returns the vertices along a half-edge.
+func (g *graph) line(h int) orb.LineString {
+	if h%2 == 0 {
+		return g.arcs[h/2]
+	}
+	reversed := slices.Clone(g.arcs[h/2])
+	slices.Reverse(reversed)
+	return reversed
+}
+
+// cycle joins half-edges that follow one another into a closed ring.
+func (g *graph) cycle(halves []int) orb.Ring {
+	var ring orb.Ring
+	for _, h := range halves {
+		line := g.line(h)
+		ring = append(ring, line[:len(line)-1]...)
+	}
+	return append(ring, ring[0])
+}
+
+// pieces numbers the connected pieces of the linework, by node.
+func (g *graph) pieces() []int {
+	piece := make([]int, len(g.ring))
+	for start := range g.ring {
+		if piece[start] != 0 {
+			continue
+		}
+		piece[start] = start + 1
+		for reached := []int{start}; len(reached) > 0; {
+			n := reached[len(reached)-1]
+			reached = reached[:len(reached)-1]
+			for _, h := range g.ring[n] {
+				if end := g.from[twin(h)]; piece[end] == 0 {
+					piece[end] = start + 1
+					reached = append(reached, end)
+				}
+			}
+		}
+	}
+	return piece
+}
+
+// signedArea is positive for a counter-clockwise ring.
+func signedArea(ring orb.Ring) float64 {
+	var twice float64
+	o := ring[0]
+	for i := 1; i+1 < len(ring); i++ {
+		ax, ay := ring[i][0]-o[0], ring[i][1]-o[1]
+		bx, by := ring[i+1][0]-o[0], ring[i+1][1]-o[1]
+		twice += float64(ax*by) - float64(ay*bx)
+	}
+	return twice / 2
+}
+
+// prune takes away arcs that end in the open, again and again, since they bound
+// nothing, and arcs folded onto themselves.
+func prune(arcs []orb.LineString) []orb.LineString {
+	for {
+		degree := map[orb.Point]int{}
+		for _, arc := range arcs {
+			degree[arc[0]]++
+			degree[arc[len(arc)-1]]++
+		}
+		kept := slices.DeleteFunc(slices.Clone(arcs), func(arc orb.LineString) bool {
+			return degree[arc[0]] == 1 || degree[arc[len(arc)-1]] == 1 || length(arc) == 0
+		})
+		if len(kept) == len(arcs) {
+			return kept
+		}
+		arcs = kept
+	}
+}
+
+func length(line orb.LineString) float64 {
+	var sum float64
+	for i := 1; i < len(line); i++ {
+		sum += math.Hypot(line[i][0]-line[i-1][0], line[i][1]-line[i-1][1])
+	}
+	return sum
+}

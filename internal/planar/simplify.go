@@ -1,0 +1,92 @@
+package planar
+
+import (
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/simplify"
+)
+
+// Simplify drops vertices of arcs that lie within a tolerance of the chord
+// between their neighbours (Douglas & Peucker 1973). An arc is simplified once
+// for both its sides, and its ends stay, so the areas still tile the ground.
+// Arcs on the rim, beside [Void], keep every vertex: the ground stays the same.
+//
+// Where the ground is so intricate that a ring would turn inside out, the
+// tolerance is halved, and in the end given up. Arcs may still come to cross by
+// a hair's breadth; areas then add up all the same, and [Coverage.Snap] nodes
+// the crossing.
+func (c *Coverage) Simplify(tolerance float64) *Coverage {
+	want := c.total()
+	for range 4 {
+		if tolerance <= 0 {
+			break
+		}
+		if s := c.simplified(tolerance); math.Abs(s.total()-want) <= areaTolerance*want {
+			return s
+		}
+		tolerance /= 2
+	}
+	return c
+}
+
+// total is the ground under all labels but [Void]; a ring turned inside out
+// changes it.
+func (c *Coverage) total() float64 {
+	var sum float64
+	for _, l := range c.labels() {
+		sum += c.Area(l)
+	}
+	return sum
+}
+
+func (c *Coverage) simplified(tolerance float64) *Coverage {
+	return c.mapArcs(func(i int, arc orb.LineString) orb.LineString {
+		if c.label[2*i] == Void || c.label[2*i+1] == Void {
+			return arc
+		}
+		return simplifyArc(arc, tolerance)
+	})
+}
+
+// simplifyArc keeps the ends of an arc, and of a closed one the vertex farthest
+// from its end too, so that it never collapses onto a line.
+func simplifyArc(arc orb.LineString, tolerance float64) orb.LineString {
+	reducer := simplify.DouglasPeucker(tolerance)
+	if arc[0] != arc[len(arc)-1] {
+		return reducer.LineString(slices.Clone(arc)) // it writes into its input
+	}
+	if len(arc) <= 4 {
+		return arc
+	}
+	far := farthest(arc)
+	there := reducer.LineString(slices.Clone(arc[:far+1]))
+	back := reducer.LineString(slices.Clone(arc[far:]))
+	if closed := append(there, back[1:]...); len(closed) >= 4 {
+		return closed
+	}
+	return arc
+}
+
+func farthest(arc orb.LineString) int {
+	best, at := -1.0, 1
+	for i := 1; i+1 < len(arc); i++ {
+		dx, dy := arc[i][0]-arc[0][0], arc[i][1]-arc[0][1]
+		if d := float64(dx*dx) + float64(dy*dy); d > best {
+			best, at = d, i
+		}
+	}
+	return at
+}
+
+// mapArcs returns the coverage with changed arcs. How the arcs meet is kept as
+// it was, whatever the change does to their directions.
+func (c *Coverage) mapArcs(change func(i int, arc orb.LineString) orb.LineString) *Coverage {
+	moved := *c.graph
+	moved.arcs = make([]orb.LineString, len(c.graph.arcs))
+	for i, arc := range c.graph.arcs {
+		moved.arcs[i] = change(i, arc)
+	}
+	return &Coverage{graph: &moved, label: c.label}
+}

@@ -1,0 +1,17 @@
+package interp
+
+// A Sample is one value measured at a point of the plane.
+type Sample struct {
+	X, Y  float64 // metres
+	Value float64
+	// Weight is the effort behind Value (leaves, plants, traps). Zero counts
+	// as one. It decides how coincident samples are pooled, nothing else.
+	Weight float64
+}
+
+// A Predictor gives the value expected at a place. Predict is safe for
+// concurrent use; it returns NaN where the predictor has nothing to say, for
+// instance beyond a search radius or at a place that is not finite.
+type Predictor interface {
+	Predict(x, y float64) float64
+}
