@@ -1,0 +1,183 @@
+package zones
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/contour"
+	"github.com/geocoris/geocoris/internal/planar"
+	"github.com/geocoris/geocoris/interp"
+)
+
+// Settings say how a surface is cut. Levels and Reach are required; the zero
+// value of the others changes nothing.
+type Settings struct {
+	Levels Levels
+	Reach  float64 // metres; ground farther from every stop is never clear
+	Margin float64 // metres by which treat ground is grown, within the field
+	// MinArea in m²: smaller treat patches without a stop at or above the treat
+	// level become watch, smaller islands inside worse ground join it.
+	MinArea  float64
+	Simplify float64 // metres; tolerance for level lines, never for the field's edge
+}
+
+// Validate reports settings that cannot be meant.
+func (s Settings) Validate() error {
+	if err := s.Levels.Validate(); err != nil {
+		return err
+	}
+	if !(s.Reach > 0) {
+		return fmt.Errorf("reach %g m: want a distance above 0", s.Reach)
+	}
+	for _, v := range []struct {
+		name  string
+		value float64
+	}{{"margin", s.Margin}, {"least area", s.MinArea}, {"simplify tolerance", s.Simplify}} {
+		if !(v.value >= 0) || math.IsInf(v.value, 0) {
+			return fmt.Errorf("%s %g: want a number of 0 or more", v.name, v.value)
+		}
+	}
+	return nil
+}
+
+// Build parts a field, in metres and valid, by a surface and the stops it came
+// from. The surface must hold a value at every node of every cell that touches
+// the field: a node without one inside the field is an error, never clear
+// ground.
+func Build(field orb.MultiPolygon, s Surface, stops []interp.Sample, set Settings) (*Map, error) {
+	if err := set.Validate(); err != nil {
+		return nil, fmt.Errorf("zones: %w", err)
+	}
+	if len(s.Distance.Values) != len(s.Value.Values) || len(s.Value.Values) != s.Value.Len() {
+		return nil, fmt.Errorf("zones: value and distance are not on one lattice")
+	}
+	if err := covered(field, s.Value); err != nil {
+		return nil, err
+	}
+	cut, err := cutLines(s, stops, set)
+	if err != nil {
+		return nil, err
+	}
+	whole := ground{field, geo.Area(field)}
+	a, err := planar.Arrange(planar.RingLines(field, cut.treat.polygons, cut.watch.polygons, cut.unscouted.polygons))
+	if err != nil {
+		return nil, err
+	}
+	for _, ground := range []ground{whole, cut.treat, cut.watch, cut.unscouted} {
+		if err := a.Check(ground.polygons, ground.area); err != nil {
+			return nil, err
+		}
+	}
+	classes, unscouted := classify(a, field, cut)
+	judge{faces: a.Faces, classes: classes, minArea: set.MinArea}.apply(hotFaces(a, stops, set.Levels.TreatAt))
+	coverage := a.Dissolve(labels(classes)).Simplify(set.Simplify)
+	m := newMap(coverage, field, s, stops)
+	m.Unscouted = unscouted
+	return m, nil
+}
+
+// ground is polygons under the even-odd rule with their area in m².
+type ground struct {
+	polygons orb.MultiPolygon
+	area     float64
+}
+
+// cut holds the grounds whose level lines part the field. They overlap; the
+// worst that a place lies in counts.
+type cut struct {
+	treat     ground
+	watch     ground // at or above the watch level
+	unscouted ground // beyond reach of every stop
+}
+
+func cutLines(s Surface, stops []interp.Sample, set Settings) (cut, error) {
+	values := s.carry(stops)
+	treat := ringsGround(contour.Rings(values, set.Levels.TreatAt))
+	if set.Margin > 0 && len(treat.polygons) > 0 {
+		grown, err := grow(treat.polygons, set.Margin)
+		if err != nil {
+			return cut{}, err
+		}
+		treat = grown
+	}
+	return cut{
+		treat:     treat,
+		watch:     ringsGround(contour.Rings(values, set.Levels.WatchAt)),
+		unscouted: ringsGround(contour.Rings(s.Distance, set.Reach)),
+	}, nil
+}
+
+// ringsGround takes oriented rings as one polygon under the even-odd rule.
+func ringsGround(rings []orb.Ring) ground {
+	if len(rings) == 0 {
+		return ground{}
+	}
+	return ground{polygons: orb.MultiPolygon{orb.Polygon(rings)}, area: contour.Area(rings)}
+}
+
+func grow(rings orb.MultiPolygon, margin float64) (ground, error) {
+	valid, err := planar.Mend(rings)
+	if err != nil {
+		return ground{}, err
+	}
+	grown, err := planar.Grow(valid, margin)
+	if err != nil {
+		return ground{}, err
+	}
+	return ground{polygons: grown, area: geo.Area(grown)}, nil
+}
+
+// classify gives each face the class of the ground it lies on; faces beyond the
+// field have none. unscouted is the area in m² that is watch for want of a stop
+// in reach alone.
+func classify(a *planar.Arrangement, field orb.MultiPolygon, c cut) (classes []Class, unscouted float64) {
+	classes = make([]Class, len(a.Faces))
+	for i, face := range a.Faces {
+		switch p := face.Point; {
+		case !geo.Contains(field, p):
+		case geo.Contains(c.treat.polygons, p):
+			classes[i] = Treat
+		case geo.Contains(c.watch.polygons, p):
+			classes[i] = Watch
+		case geo.Contains(c.unscouted.polygons, p):
+			classes[i] = Watch
+			unscouted += face.Area
+		default:
+			classes[i] = Clear
+		}
+	}
+	return classes, unscouted
+}
+
+func labels(classes []Class) []int {
+	out := make([]int, len(classes))
+	for i, c := range classes {
+		out[i] = int(c)
+	}
+	return out
+}
+
+// covered checks that the surface has a value wherever the field lies between
+// its nodes.
+func covered(field orb.MultiPolygon, g interp.Grid) error {
+	bound := geo.Bound(field)
+	x1, y1 := g.Node(g.Cols-1, g.Rows-1)
+	if len(field) == 0 || !(bound.Min[0] >= g.X0 && bound.Min[1] >= g.Y0 && bound.Max[0] <= x1 && bound.Max[1] <= y1) {
+		return fmt.Errorf("zones: the field reaches beyond the surface")
+	}
+	for row := range g.Rows {
+		_, y := g.Node(0, row)
+		for _, span := range geo.InsideSpans(field, y) {
+			from, to := int(math.Ceil((span.From-g.X0)/g.Cell)), int(math.Floor((span.To-g.X0)/g.Cell))
+			for col := from; col <= to; col++ {
+				if math.IsNaN(g.At(col, row)) {
+					return fmt.Errorf("zones: no value at node %d, %d inside the field", col, row)
+				}
+			}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,127 @@
+package zones
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/planar"
+	"github.com/geocoris/geocoris/interp"
+)
+
+// A Zone is all ground of one class in a field.
+type Zone struct {
+	Class    Class
+	Polygons orb.MultiPolygon // metres; empty where the class does not occur
+	Area     float64          // m²
+	Mean     float64          // of the surface over the nodes inside; NaN without any
+	Max      float64          // of the surface's nodes and the stops inside; NaN without any
+	Stops    []int            // indexes of the stops inside; none is in two zones
+}
+
+// A Map is a field parted into zones.
+type Map struct {
+	Zones []Zone  // worst class first, one for each of [Classes]
+	Area  float64 // m² of the field
+	// Unscouted is the ground in m² that would be clear but for lying beyond
+	// reach of every stop; it is watch.
+	Unscouted float64
+	coverage  *planar.Coverage
+}
+
+// Zone returns the zone of a class.
+func (m *Map) Zone(c Class) Zone {
+	for _, z := range m.Zones {
+		if z.Class == c {
+			return z
+		}
+	}
+	return Zone{Class: c, Mean: math.NaN(), Max: math.NaN()}
+}
+
+// Share returns a zone's part of the field, 0 to 1.
+func (m *Map) Share(c Class) float64 { return m.Zone(c).Area / m.Area }
+
+func newMap(c *planar.Coverage, field orb.MultiPolygon, s Surface, stops []interp.Sample) *Map {
+	m := &Map{Area: geo.Area(field), coverage: c}
+	taken := make([]bool, len(stops))
+	for _, class := range Classes() {
+		z := Zone{Class: class, Polygons: c.Polygons(int(class)), Mean: math.NaN(), Max: math.NaN()}
+		z.Area = geo.Area(z.Polygons)
+		z.average(s.Value)
+		for i, stop := range stops {
+			// Worst first: a stop on the line between two zones counts for the worse.
+			if !taken[i] && contains(z.Polygons, stop) {
+				taken[i] = true
+				z.Stops = append(z.Stops, i)
+				z.Max = larger(z.Max, stop.Value)
+			}
+		}
+		m.Zones = append(m.Zones, z)
+	}
+	return m
+}
+
+func larger(a, b float64) float64 {
+	if math.IsNaN(a) || b > a {
+		return b
+	}
+	return a
+}
+
+// average sets Mean and Max over the lattice nodes inside the zone.
+func (z *Zone) average(g interp.Grid) {
+	var sum float64
+	n := 0
+	for row := range g.Rows {
+		_, y := g.Node(0, row)
+		for _, span := range geo.InsideSpans(z.Polygons, y) {
+			from, to := int(math.Ceil((span.From-g.X0)/g.Cell)), int(math.Floor((span.To-g.X0)/g.Cell))
+			for col := from; col <= to; col++ {
+				v := g.At(col, row)
+				sum += v
+				n++
+				z.Max = larger(z.Max, v)
+			}
+		}
+	}
+	if n > 0 {
+		z.Mean = sum / float64(n)
+	}
+}
+
+// decimals are kept of a degree: 1e-7° is 11 mm or less on the ground.
+const decimals = 1e7
+
+// LonLat returns each zone's ground in degrees with seven decimals. Rounding is
+// done for all zones at once, so they still share every vertex, do not overlap
+// and are valid. Ground that vanishes under rounding is not returned.
+func (m *Map) LonLat(frame geo.Frame) (map[Class]orb.MultiPolygon, error) {
+	centre := frame.Centre()
+	lon0, lat0 := math.Round(centre[0]*decimals), math.Round(centre[1]*decimals)
+	snapped, err := m.coverage.Snap(func(p orb.Point) orb.Point {
+		q := frame.Inverse(p)
+		return orb.Point{unwrap(q[0]-centre[0])*decimals + (centre[0]*decimals - lon0), q[1]*decimals - lat0}
+	})
+	if err != nil {
+		return nil, fmt.Errorf("zones: %w", err)
+	}
+	out := map[Class]orb.MultiPolygon{}
+	for _, class := range Classes() {
+		mp := snapped.Polygons(int(class))
+		for _, polygon := range mp {
+			for _, ring := range polygon {
+				for i, p := range ring {
+					ring[i] = orb.Point{(p[0] + lon0) / decimals, (p[1] + lat0) / decimals}
+				}
+			}
+		}
+		out[class] = mp
+	}
+	return out, nil
+}
+
+// unwrap brings a difference of longitudes to −180 … 180.
+func unwrap(d float64) float64 { return math.Remainder(d, 360) }
