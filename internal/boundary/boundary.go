@@ -1,0 +1,112 @@
+// Package boundary makes fields out of the features of a file: it finds the
+// outlines, names them, and holds every ring to what a field must be. Outlines
+// that are not valid are mended and said so, or refused; nothing passes that
+// later steps would silently take for something else.
+//
+// Coordinates are degrees; distances and areas are measured in the metric frame
+// of each field.
+package boundary
+
+import (
+	"errors"
+	"fmt"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/planar"
+)
+
+const (
+	// maxSpan in metres keeps a frame's plane good to 5e-6 of area, and catches
+	// outlines that are no fields.
+	maxSpan = 50_000
+	// minArea in m²: less ground than one stop's plants stand on is a slip of
+	// the mouse.
+	minArea = 1
+)
+
+// Settings say how fields are named. The zero value takes the first of the
+// usual name properties.
+type Settings struct {
+	NameProperty string // the property that holds the name; other features are named by number
+}
+
+// Fields returns the fields that the features outline, in their order, and
+// notes for the reader: what was mended, left out or renamed, each one line.
+//
+// Polygons, multipolygons, collections of them and closed lines outline fields.
+// Points and open lines are left out with a note. An outline that is not valid
+// is filled by the even-odd rule; one that has no ground then, is not a place
+// on earth or is too large for a field is an error that names feature and mend,
+// and so is a file without any outline.
+func Fields(features []geo.Feature, set Settings) (fields []geo.Field, notes []string, err error) {
+	var left leftOut
+	names := newNaming(features, set.NameProperty)
+	for i, f := range features {
+		outline := left.outline(f.Geometry)
+		if len(outline) == 0 {
+			continue
+		}
+		name, note := names.next(f)
+		if note != "" {
+			notes = append(notes, note)
+		}
+		boundary, note, err := hold(outline)
+		if err != nil {
+			return nil, nil, fmt.Errorf("%s, field %q: %w", where(i, f), name, err)
+		}
+		if note != "" {
+			notes = append(notes, fmt.Sprintf("field %q: %s", name, note))
+		}
+		fields = append(fields, geo.Field{Name: name, Boundary: boundary})
+	}
+	if len(fields) == 0 {
+		return nil, nil, left.err(len(features))
+	}
+	if note := names.missing(); note != "" {
+		notes = append(notes, note)
+	}
+	if note := left.note(); note != "" {
+		notes = append(notes, note)
+	}
+	return fields, notes, nil
+}
+
+func where(i int, f geo.Feature) string {
+	if f.Line > 0 {
+		return fmt.Sprintf("feature %d (line %d)", i+1, f.Line)
+	}
+	return fmt.Sprintf("feature %d", i+1)
+}
+
+// hold returns a valid boundary wound as a field's must be. Valid input keeps
+// its vertices to the bit.
+func hold(outline orb.MultiPolygon) (boundary orb.MultiPolygon, note string, err error) {
+	frame, err := geo.FrameOf(outline)
+	if err != nil {
+		return nil, "", err
+	}
+	if b := geo.Bound(outline); b.Max[0]-b.Min[0] > 180 {
+		return nil, "", errors.New("the outline crosses longitude 180, which is not supported; draw the two sides as two fields")
+	}
+	xy := frame.ForwardPolygons(outline)
+	if b := geo.Bound(xy); max(b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]) > maxSpan {
+		return nil, "", fmt.Errorf("the outline is %.0f km across, more than the %d km a field may be; is a vertex misplaced?",
+			max(b.Max[0]-b.Min[0], b.Max[1]-b.Min[1])/1000, maxSpan/1000)
+	}
+	boundary = geo.Wind(outline)
+	if planar.Valid(xy) != nil {
+		mended, err := planar.Mend(xy)
+		if err != nil {
+			return nil, "", err
+		}
+		xy, boundary = mended, frame.InversePolygons(mended)
+		note = fmt.Sprintf("the outline crosses or overlaps itself; taken as the ground inside an odd number of lines, %.4g ha: look at it before use",
+			geo.Area(mended)/geo.SquareMetresPerHectare)
+	}
+	if area := geo.Area(xy); !(area >= minArea) {
+		return nil, "", fmt.Errorf("the outline holds %.2g m² of ground, less than %d m²; draw it anew", area, minArea)
+	}
+	return boundary, note, nil
+}

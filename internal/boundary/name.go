@@ -1,0 +1,81 @@
+package boundary
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/geocoris/geocoris/geo"
+)
+
+// usual are the properties that hold a field's name when none is asked for, in
+// order of trust. Common practice, no source.
+var usual = [...]string{"name", "field", "field_name", "fieldname", "label", "title"}
+
+// naming gives every field a name of its own.
+type naming struct {
+	property string
+	found    bool // the property asked for occurs
+	several  bool
+	used     map[string]bool
+	n        int
+}
+
+func newNaming(features []geo.Feature, property string) *naming {
+	return &naming{property: property, several: len(features) > 1, used: map[string]bool{}}
+}
+
+// next names a field; note says when the name had to be changed.
+func (n *naming) next(f geo.Feature) (name, note string) {
+	n.n++
+	wanted := n.wanted(f)
+	if wanted == "" {
+		wanted = "field"
+		if n.several {
+			wanted = fmt.Sprintf("field %d", n.n)
+		}
+	}
+	name = wanted
+	for k := 2; n.used[name]; k++ {
+		name = fmt.Sprintf("%s (%d)", wanted, k)
+	}
+	n.used[name] = true
+	if name != wanted {
+		note = fmt.Sprintf("a second field is named %q: it is called %q here", wanted, name)
+	}
+	return name, note
+}
+
+func (n *naming) wanted(f geo.Feature) string {
+	if n.property != "" {
+		v, ok := f.Properties.Get(n.property)
+		n.found = n.found || ok
+		return text(v)
+	}
+	for _, want := range usual {
+		for _, p := range f.Properties {
+			if strings.EqualFold(p.Name, want) {
+				if t := text(p.Value); t != "" {
+					return t
+				}
+			}
+		}
+	}
+	return oneLine(f.ID)
+}
+
+func (n *naming) missing() string {
+	if n.property == "" || n.found {
+		return ""
+	}
+	return fmt.Sprintf("no feature has a property %q: fields are numbered", n.property)
+}
+
+func text(v any) string {
+	if v == nil {
+		return ""
+	}
+	return oneLine(fmt.Sprint(v))
+}
+
+// oneLine keeps names to one line of the screen.
+func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }

@@ -1,0 +1,36 @@
+package planar
+
+import (
+	"fmt"
+
+	"github.com/paulmach/orb"
+	"github.com/peterstace/simplefeatures/geom"
+)
+
+// Valid reports what keeps polygons from being valid in the sense of OGC
+// 06-103r4 §6.1.11: rings closed and simple, holes inside their outer ring and
+// interiors connected, parts apart. Winding is not looked at. No polygons are
+// valid.
+func Valid(mp orb.MultiPolygon) (err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			err = fmt.Errorf("planar: validity check failed: %v", r)
+		}
+	}()
+	polygons := make([]geom.Polygon, len(mp))
+	for i, polygon := range mp {
+		rings := make([]geom.LineString, len(polygon))
+		for j, ring := range polygon {
+			flat, ok := flatten(orb.LineString(ring))
+			if !ok {
+				return fmt.Errorf("planar: a coordinate is not a finite number")
+			}
+			rings[j] = geom.NewLineString(geom.NewSequence(flat, geom.DimXY))
+		}
+		polygons[i] = geom.NewPolygon(rings)
+	}
+	if err := geom.NewMultiPolygon(polygons).Validate(); err != nil {
+		return fmt.Errorf("planar: %w", err)
+	}
+	return nil
+}
