@@ -15,3 +15,10 @@ type Sample struct {
 type Predictor interface {
 	Predict(x, y float64) float64
 }
+
+// A DistancePredictor knows how far the evidence is: the distance in metres
+// from a place to the nearest sample.
+type DistancePredictor interface {
+	Predictor
+	PredictWithDistance(x, y float64) (value, distance float64)
+}

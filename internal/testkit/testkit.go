@@ -75,6 +75,16 @@ func ReadTable(t testing.TB, path string) Table {
 	return table
 }
 
+// First returns the first of some column names that the table has.
+func (tb Table) First(columns ...string) string {
+	for _, c := range columns {
+		if _, ok := tb.columns[c]; ok {
+			return c
+		}
+	}
+	return ""
+}
+
 // Len is the number of rows below the header.
 func (tb Table) Len() int { return len(tb.rows) }
 
