@@ -44,9 +44,9 @@ func (s Settings) Validate() error {
 }
 
 // Build parts a field, in metres and valid, by a surface and the stops it came
-// from. The surface must hold a value at every node of every cell that touches
-// the field: a node without one inside the field is an error, never clear
-// ground.
+// from. The surface must hold a distance at every node of every cell that touches
+// the field, and a value within reach of a stop: a node without one inside the
+// field is an error, never clear ground.
 func Build(field orb.MultiPolygon, s Surface, stops []interp.Sample, set Settings) (*Map, error) {
 	if err := set.Validate(); err != nil {
 		return nil, fmt.Errorf("zones: %w", err)
@@ -54,7 +54,7 @@ func Build(field orb.MultiPolygon, s Surface, stops []interp.Sample, set Setting
 	if len(s.Distance.Values) != len(s.Value.Values) || len(s.Value.Values) != s.Value.Len() {
 		return nil, fmt.Errorf("zones: value and distance are not on one lattice")
 	}
-	if err := covered(field, s.Value); err != nil {
+	if err := covered(field, s, set.Reach); err != nil {
 		return nil, err
 	}
 	cut, err := cutLines(s, stops, set)
@@ -94,7 +94,7 @@ type cut struct {
 }
 
 func cutLines(s Surface, stops []interp.Sample, set Settings) (cut, error) {
-	values := s.carry(stops)
+	values := s.cutValues(stops, set)
 	treat := ringsGround(contour.Rings(values, set.Levels.TreatAt))
 	if set.Margin > 0 && len(treat.polygons) > 0 {
 		grown, err := grow(treat.polygons, set.Margin)
@@ -160,9 +160,10 @@ func labels(classes []Class) []int {
 	return out
 }
 
-// covered checks that the surface has a value wherever the field lies between
-// its nodes.
-func covered(field orb.MultiPolygon, g interp.Grid) error {
+// covered checks that the surface has what it must at the nodes inside the
+// field.
+func covered(field orb.MultiPolygon, s Surface, reach float64) error {
+	g := s.Value
 	bound := geo.Bound(field)
 	x1, y1 := g.Node(g.Cols-1, g.Rows-1)
 	if len(field) == 0 || !(bound.Min[0] >= g.X0 && bound.Min[1] >= g.Y0 && bound.Max[0] <= x1 && bound.Max[1] <= y1) {
@@ -173,7 +174,7 @@ func covered(field orb.MultiPolygon, g interp.Grid) error {
 		for _, span := range geo.InsideSpans(field, y) {
 			from, to := int(math.Ceil((span.From-g.X0)/g.Cell)), int(math.Floor((span.To-g.X0)/g.Cell))
 			for col := from; col <= to; col++ {
-				if math.IsNaN(g.At(col, row)) {
+				if math.IsNaN(g.At(col, row)) && !(s.Distance.At(col, row) > reach) {
 					return fmt.Errorf("zones: no value at node %d, %d inside the field", col, row)
 				}
 			}

@@ -74,6 +74,31 @@ func TestGroundBeyondReachIsWatch(t *testing.T) {
 	assert.InDelta(t, 200*50, m.Zone(zones.Clear).Area, 1e-6)
 }
 
+// Where the stops say nothing, as beyond a search radius, ground is watched and
+// counts for no mean.
+func TestGroundWithoutValueIsWatch(t *testing.T) {
+	field, s := square(func(x, _ float64) float64 {
+		if x > 0 {
+			return math.NaN()
+		}
+		return 5
+	})
+	for i := range s.Distance.Values {
+		if x, _ := s.Distance.Node(i%s.Distance.Cols, 0); x > 0 {
+			s.Distance.Values[i] = 60
+		}
+	}
+	m, err := zones.Build(field, s, nil, zones.Settings{Levels: levels, Reach: 50})
+	require.NoError(t, err)
+	assert.GreaterOrEqual(t, m.Zone(zones.Watch).Area, 20000.0-200*5)
+	assert.True(t, math.IsNaN(m.Zone(zones.Watch).Mean))
+	assert.Equal(t, 5.0, m.Zone(zones.Clear).Mean)
+	assert.False(t, geo.Contains(m.Zone(zones.Clear).Polygons, orb.Point{5, 0}))
+
+	_, err = zones.Build(field, s, nil, zones.Settings{Levels: levels, Reach: 60})
+	assert.ErrorContains(t, err, "no value at node")
+}
+
 func TestSmallPatches(t *testing.T) {
 	island := func(x, y float64) float64 { return 50 - spot(0, 0, 46)(x, y) } // clear within 16 m, watch to 36 m
 	for name, c := range map[string]struct {

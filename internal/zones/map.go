@@ -80,10 +80,11 @@ func (z *Zone) average(g interp.Grid) {
 		for _, span := range geo.InsideSpans(z.Polygons, y) {
 			from, to := int(math.Ceil((span.From-g.X0)/g.Cell)), int(math.Floor((span.To-g.X0)/g.Cell))
 			for col := from; col <= to; col++ {
-				v := g.At(col, row)
-				sum += v
-				n++
-				z.Max = larger(z.Max, v)
+				if v := g.At(col, row); !math.IsNaN(v) {
+					sum += v
+					n++
+					z.Max = larger(z.Max, v)
+				}
 			}
 		}
 	}

@@ -9,28 +9,35 @@ import (
 // A Surface is what is known at the nodes of a lattice that reaches at least one
 // node beyond the field.
 type Surface struct {
-	Value    interp.Grid // in the unit of the counts
+	Value    interp.Grid // in the unit of the counts; NaN where the stops say nothing
 	Distance interp.Grid // metres to the nearest stop, on the same lattice
 }
 
-// carry returns the surface's values with every node within one cell of a stop,
-// along both axes, at the stop's value or above. A stop narrower than a cell
-// could otherwise fall through the lattice: all four nodes round it may lie
-// below the level that it reaches.
-func (s Surface) carry(stops []interp.Sample) interp.Grid {
+// cutValues returns the surface's values as they are cut. Every node within one
+// cell of a stop, along both axes, has the stop's value or more: a stop narrower
+// than a cell could otherwise fall through the lattice, as all four nodes round
+// it may lie below the level that it reaches. Nodes beyond reach of which the
+// stops say nothing are at the watch level.
+func (s Surface) cutValues(stops []interp.Sample, set Settings) interp.Grid {
 	g := interp.Grid{Lattice: s.Value.Lattice, Values: append([]float64(nil), s.Value.Values...)}
+	for i, v := range g.Values {
+		if math.IsNaN(v) && s.Distance.Values[i] > set.Reach {
+			g.Values[i] = set.Levels.WatchAt
+		}
+	}
 	for _, stop := range stops {
-		c, r := (stop.X-g.X0)/g.Cell, (stop.Y-g.Y0)/g.Cell
-		for row := int(math.Ceil(r - 1)); row <= int(math.Floor(r+1)); row++ {
-			for col := int(math.Ceil(c - 1)); col <= int(math.Floor(c+1)); col++ {
-				if row < 0 || col < 0 || row >= g.Rows || col >= g.Cols {
-					continue
-				}
-				if v := &g.Values[row*g.Cols+col]; stop.Value > *v {
-					*v = stop.Value
-				}
+		raise(g, stop)
+	}
+	return g
+}
+
+func raise(g interp.Grid, stop interp.Sample) {
+	c, r := (stop.X-g.X0)/g.Cell, (stop.Y-g.Y0)/g.Cell
+	for row := max(0, int(math.Ceil(r-1))); row <= min(g.Rows-1, int(math.Floor(r+1))); row++ {
+		for col := max(0, int(math.Ceil(c-1))); col <= min(g.Cols-1, int(math.Floor(c+1))); col++ {
+			if v := &g.Values[row*g.Cols+col]; stop.Value > *v {
+				*v = stop.Value
 			}
 		}
 	}
-	return g
 }
