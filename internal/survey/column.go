@@ -1,0 +1,180 @@
+package survey
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+)
+
+// column is what the cells under a header mean.
+type column int
+
+const (
+	colStop column = iota
+	colLongitude
+	colLatitude
+	colCount
+	colMean
+	colGroups
+	colGroupSize
+	colLeaves
+	colInfested
+	colPlant
+	colLeaf
+	colDate
+	colTime
+	colObserver
+	colPest
+	colStage
+	colAccuracy
+	colNotes
+	columns
+)
+
+// headers are the names a column may have, its own first. They are compared
+// without regard to case, blanks, dots and underscores. Synonyms are common
+// practice, no source.
+var headers = [columns][]string{
+	colStop:      {"stop", "stop_id", "id", "sample", "sample_id", "point", "point_id", "site", "site_id", "station", "waypoint", "name"},
+	colLongitude: {"longitude", "lon", "long", "lng", "x", "longitude_deg"},
+	colLatitude:  {"latitude", "lat", "y", "latitude_deg"},
+	colCount:     {"count", "counts", "total", "total_count", "number", "n", "aphids", "aphid_count", "insects"},
+	colMean:      {"mean_per_leaf", "mean", "per_leaf", "count_per_leaf", "aphids_per_leaf", "average", "average_per_leaf"},
+	colGroups:    {"groups", "n_groups", "number_of_groups"},
+	colGroupSize: {"group_size", "size_of_group", "per_group"},
+	colLeaves:    {"leaves", "n_leaves", "leaves_counted", "number_of_leaves", "units", "effort"},
+	colInfested:  {"infested", "infested_leaves", "leaves_infested", "n_infested"},
+	colPlant:     {"plant", "plant_id", "plant_number"},
+	colLeaf:      {"leaf", "leaf_id", "leaf_number", "leaf_position"},
+	colDate:      {"date", "day", "sampled", "sample_date", "sampling_date"},
+	colTime:      {"time", "datetime", "date_time", "timestamp", "sampled_at"},
+	colObserver:  {"observer", "scout", "counted_by", "sampler"},
+	colPest:      {"pest", "species", "insect", "organism"},
+	colStage:     {"stage", "growth_stage", "crop_stage"},
+	colAccuracy:  {"accuracy_m", "accuracy", "gps_accuracy", "horizontal_accuracy", "gps_accuracy_m"},
+	colNotes:     {"notes", "note", "comment", "comments", "remark", "remarks"},
+}
+
+func (c column) String() string { return headers[c][0] }
+
+// same folds a header to what is compared.
+func same(header string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			return unicode.ToLower(r)
+		}
+		return -1
+	}, header)
+}
+
+var meanings = func() map[string]column {
+	m := map[string]column{}
+	for c, names := range headers {
+		for _, name := range names {
+			m[same(name)] = column(c)
+		}
+	}
+	return m
+}()
+
+// layout says where each column of a table stands.
+type layout struct {
+	at           [columns]int // position in a row, or −1
+	decimalComma bool
+	unnamed      bool // stops are told by their position
+}
+
+// layOut reads a header. notes say which synonyms were understood and which
+// columns are not used.
+func layOut(t table, unnamed bool) (l layout, notes []string, err error) {
+	l = layout{decimalComma: t.DecimalComma}
+	for c := range l.at {
+		l.at[c] = -1
+	}
+	var read, unused []string
+	for i, header := range t.Header {
+		c, known := meanings[same(header)]
+		if !known {
+			if strings.TrimSpace(header) != "" {
+				unused = append(unused, quote(header))
+			}
+			continue
+		}
+		if err := l.take(t, c, i); err != nil {
+			return l, nil, err
+		}
+	}
+	for i, header := range t.Header {
+		if c, known := meanings[same(header)]; known && l.at[c] != i {
+			unused = append(unused, quote(header))
+		} else if known && same(header) != same(c.String()) {
+			read = append(read, fmt.Sprintf("%s as %s", quote(header), c))
+		}
+	}
+	if len(read) > 0 {
+		notes = append(notes, fmt.Sprintf("%s: columns read: %s", t.File, strings.Join(read, ", ")))
+	}
+	if len(unused) > 0 {
+		notes = append(notes, fmt.Sprintf("%s: columns not used: %s", t.File, strings.Join(unused, ", ")))
+	}
+	more, err := l.complete(t, unnamed)
+	return l, append(notes, more...), err
+}
+
+func quote(header string) string { return fmt.Sprintf("%q", strings.TrimSpace(header)) }
+
+// take gives a column its place. A column's own name goes before its synonyms;
+// two synonyms of what a count rests on cannot both be meant.
+func (l *layout) take(t table, c column, i int) error {
+	before := l.at[c]
+	switch {
+	case before < 0:
+		l.at[c] = i
+	case same(t.Header[before]) == same(c.String()) && same(t.Header[i]) != same(c.String()):
+	case same(t.Header[i]) == same(c.String()) && same(t.Header[before]) != same(c.String()):
+		l.at[c] = i
+	case c <= colInfested:
+		return fmt.Errorf("%s: columns %s and %s both read as %s; rename the one that is not",
+			t.File, quote(t.Header[before]), quote(t.Header[i]), c)
+	}
+	return nil
+}
+
+// complete checks that what a count rests on is there.
+func (l *layout) complete(t table, unnamed bool) (notes []string, err error) {
+	var missing []string
+	for _, c := range []column{colLongitude, colLatitude} {
+		if l.at[c] < 0 {
+			missing = append(missing, c.String())
+		}
+	}
+	groups := l.at[colGroups] >= 0 && l.at[colGroupSize] >= 0
+	if l.at[colCount] < 0 && l.at[colMean] < 0 && !groups {
+		missing = append(missing, "count (or mean_per_leaf, or groups and group_size)")
+	}
+	if l.at[colStop] < 0 {
+		if !unnamed {
+			missing = append(missing, "stop (or give --unnamed-stops to take each position as a stop)")
+		}
+		l.unnamed = true
+	}
+	if len(missing) > 0 {
+		return nil, fmt.Errorf("%s: no column for %s; the header has %s", t.File, strings.Join(missing, ", nor for "), strings.Join(quoted(t.Header), ", "))
+	}
+	if l.at[colCount] >= 0 && l.at[colMean] >= 0 {
+		notes = append(notes, fmt.Sprintf("%s: column %s goes before %s", t.File, quote(t.Header[l.at[colCount]]), quote(t.Header[l.at[colMean]])))
+		l.at[colMean] = -1
+	}
+	if l.at[colLeaves] < 0 {
+		notes = append(notes, fmt.Sprintf("%s: no column for leaves: each row is taken as one", t.File))
+	}
+	return notes, nil
+}
+
+func quoted(header []string) []string {
+	out := make([]string, len(header))
+	for i, h := range header {
+		out[i] = quote(h)
+	}
+	return out
+}

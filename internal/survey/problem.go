@@ -1,0 +1,55 @@
+package survey
+
+import "fmt"
+
+// Severity says what became of a row with a problem.
+type Severity uint8
+
+const (
+	Doubtful Severity = iota // used, but worth a look
+	Refused                  // set aside
+)
+
+func (s Severity) String() string {
+	if s == Refused {
+		return "refused"
+	}
+	return "doubtful"
+}
+
+// A Problem is one thing wrong with one row.
+type Problem struct {
+	File     string
+	Line     int    // counted from 1, the header's included
+	Column   string // as the header names it, or by its meaning where there is none
+	Position int    // of the column, counted from 1; 0 where there is none
+	Value    string // as it stands in the file
+	Severity Severity
+	What     string
+	Mend     string
+}
+
+// String is the problem on one line: file, line, column, value, what is wrong
+// and the mend.
+func (p Problem) String() string {
+	at := fmt.Sprintf("%s:%d", p.File, p.Line)
+	if p.Column != "" {
+		at += fmt.Sprintf(": %s %q", p.Column, p.Value)
+	}
+	if p.Mend == "" {
+		return fmt.Sprintf("%s: %s", at, p.What)
+	}
+	return fmt.Sprintf("%s: %s; %s", at, p.What, p.Mend)
+}
+
+func (p Problem) refuses() bool { return p.Severity == Refused }
+
+func (p Problem) refuse(what, mend string) Problem {
+	p.Severity, p.What, p.Mend = Refused, what, mend
+	return p
+}
+
+func (p Problem) doubt(what, mend string) Problem {
+	p.Severity, p.What, p.Mend = Doubtful, what, mend
+	return p
+}

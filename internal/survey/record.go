@@ -1,0 +1,235 @@
+package survey
+
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
+// A Record is one usable row: a leaf, a plant or a whole stop.
+type Record struct {
+	File      string
+	Line      int
+	Stop      string // "" where stops are told by their position
+	Longitude float64
+	Latitude  float64
+	Total     float64 // counted on all units of the row
+	Units     float64 // leaves, or what else was counted on; above 0
+	Infested  float64 // units with any; NaN where not told
+	Plant     string
+	Leaf      string
+	Date      string // ISO 8601; "" where not told
+	Time      string // of the day, as hh:mm; "" where not told
+	Observer  string
+	Pest      string
+	Stage     string
+	Accuracy  float64 // metres; NaN where not told
+	Notes     string
+}
+
+const (
+	mostUnits   = 10_000    // of a row
+	mostPerUnit = 100_000   // beyond it a count is doubted
+	mostTotal   = 1_000_000 // per unit: beyond it a count is refused
+	poorFix     = 15        // metres; facts of phones under trees or before the first good fix
+)
+
+// reader turns one row into a record and gathers what is wrong with it.
+type reader struct {
+	layout
+	table    table
+	row      row
+	problems []Problem
+}
+
+func (l layout) record(t table, r row) (Record, []Problem) {
+	rd := reader{layout: l, table: t, row: r}
+	rec := Record{
+		File: t.File, Line: r.Line,
+		Stop: rd.text(colStop), Plant: rd.text(colPlant), Leaf: rd.text(colLeaf),
+		Observer: rd.text(colObserver), Pest: rd.text(colPest), Stage: rd.text(colStage), Notes: rd.text(colNotes),
+	}
+	if len(r.Cells) > len(t.Header) && !empty(r.Cells[len(t.Header):]) {
+		rd.refuse(colNotes, fmt.Sprintf("the row has %d cells, the header %d", len(r.Cells), len(t.Header)), "put quotes round text or numbers that hold the delimiter")
+	}
+	if !l.unnamed && rec.Stop == "" {
+		rd.refuse(colStop, "the stop has no name", "name the stop")
+	}
+	rec.Longitude, rec.Latitude = rd.position()
+	rec.Units = rd.units()
+	rec.Total = rd.total(rec.Units)
+	rec.Infested = rd.infested(rec.Units)
+	rec.Accuracy = rd.accuracy()
+	rec.Date, rec.Time = rd.when()
+	return rec, rd.problems
+}
+
+func (rd *reader) text(c column) string {
+	if i := rd.at[c]; i >= 0 && i < len(rd.row.Cells) {
+		return strings.TrimSpace(rd.row.Cells[i])
+	}
+	return ""
+}
+
+func (rd *reader) has(c column) bool { return rd.at[c] >= 0 }
+
+// problem names a place in a table.
+func (l layout) problem(t table, r row, c column) Problem {
+	p := Problem{File: t.File, Line: r.Line, Column: c.String()}
+	if i := l.at[c]; i >= 0 {
+		p.Position, p.Column = i+1, strings.TrimSpace(t.Header[i])
+		if i < len(r.Cells) {
+			p.Value = strings.TrimSpace(r.Cells[i])
+		}
+	}
+	return p
+}
+
+func (rd *reader) refuse(c column, what, mend string) {
+	rd.problems = append(rd.problems, rd.problem(rd.table, rd.row, c).refuse(what, mend))
+}
+
+func (rd *reader) doubt(c column, what, mend string) {
+	rd.problems = append(rd.problems, rd.problem(rd.table, rd.row, c).doubt(what, mend))
+}
+
+// number reads a cell that must hold a number; ok is false, and the row refused,
+// where it does not.
+func (rd *reader) number(c column) (v float64, ok bool) {
+	if i := rd.at[c]; i >= len(rd.row.Cells) {
+		rd.refuse(c, fmt.Sprintf("the row ends before this column, after %d of %d cells", len(rd.row.Cells), len(rd.table.Header)), "fill the row up")
+		return 0, false
+	}
+	v, err := rd.parse(rd.text(c))
+	if err != nil {
+		rd.refuse(c, err.Error(), mendOf(err))
+		return 0, false
+	}
+	return v, true
+}
+
+func (rd *reader) position() (lon, lat float64) {
+	lon, okLon := rd.number(colLongitude)
+	lat, okLat := rd.number(colLatitude)
+	if !okLon || !okLat {
+		return lon, lat
+	}
+	switch swapped := math.Abs(lon) <= 90 && math.Abs(lat) <= 180; {
+	case math.Abs(lat) > 90 && swapped:
+		rd.refuse(colLatitude, "is no latitude: degrees go to 90", "latitude and longitude may be swapped")
+	case math.Abs(lat) > 90:
+		rd.refuse(colLatitude, "is no latitude: degrees go to 90", "write decimal degrees")
+	case math.Abs(lon) > 180:
+		rd.refuse(colLongitude, "is no longitude: degrees go to 180", "write decimal degrees")
+	case lon == 0 && lat == 0:
+		rd.refuse(colLongitude, "longitude and latitude are both 0: the device had no fix", "look the place up")
+	}
+	return lon, lat
+}
+
+// units is the effort behind the row: 1 where no column tells.
+func (rd *reader) units() float64 {
+	if !rd.has(colLeaves) {
+		return 1
+	}
+	if rd.text(colLeaves) == "" && rd.has(colLeaf) && rd.text(colLeaf) != "" {
+		return 1 // the row is one leaf
+	}
+	v, ok := rd.number(colLeaves)
+	switch {
+	case !ok:
+	case v <= 0:
+		rd.refuse(colLeaves, "nothing was looked at", "write how many were looked at")
+	case v > mostUnits:
+		rd.refuse(colLeaves, fmt.Sprintf("is more than %d on one row", mostUnits), "write how many were looked at")
+	case v != math.Trunc(v):
+		rd.refuse(colLeaves, "is no whole number", "write how many were looked at")
+	}
+	return v
+}
+
+// total is the count on all units of the row: the count itself, the groups times
+// their size where the count is blank, or the mean times the units.
+func (rd *reader) total(units float64) float64 {
+	if rd.has(colMean) {
+		v, ok := rd.number(colMean)
+		return rd.plausible(colMean, v*units, units, ok)
+	}
+	grouped := rd.has(colGroups) && rd.has(colGroupSize) && rd.text(colGroups) != "" && rd.text(colGroupSize) != ""
+	if rd.has(colCount) && (rd.text(colCount) != "" || !grouped) {
+		v, ok := rd.number(colCount)
+		if ok && v != math.Trunc(v) {
+			rd.refuse(colCount, "is no whole number", "write the count; name the column mean_per_leaf if it holds means")
+			ok = false
+		}
+		return rd.plausible(colCount, v, units, ok)
+	}
+	n, okN := rd.number(colGroups)
+	size, okSize := rd.number(colGroupSize)
+	if okN && okSize && size < 0 {
+		rd.refuse(colGroupSize, "is negative", "write the size of a group")
+		return 0
+	}
+	return rd.plausible(colGroups, n*size, units, okN && okSize)
+}
+
+func (rd *reader) plausible(c column, total, units float64, ok bool) float64 {
+	switch perUnit := total / units; {
+	case !ok || !(units > 0):
+	case total < 0:
+		rd.refuse(c, "is negative", "write the count, 0 if nothing was found")
+	case perUnit > mostTotal:
+		rd.refuse(c, fmt.Sprintf("is more than %d on each", mostTotal), "check the digits")
+	case perUnit > mostPerUnit:
+		rd.doubt(c, fmt.Sprintf("is more than %d on each", mostPerUnit), "check the digits")
+	}
+	return total
+}
+
+func (rd *reader) infested(units float64) float64 {
+	if rd.text(colInfested) == "" {
+		return math.NaN()
+	}
+	v, err := rd.parse(rd.text(colInfested))
+	if err != nil || v < 0 || v > units || v != math.Trunc(v) {
+		rd.doubt(colInfested, fmt.Sprintf("is not a number from 0 to the %g looked at; not used", units), "write how many were infested")
+		return math.NaN()
+	}
+	return v
+}
+
+func (rd *reader) accuracy() float64 {
+	if rd.text(colAccuracy) == "" {
+		return math.NaN()
+	}
+	v, err := rd.parse(rd.text(colAccuracy))
+	switch {
+	case err != nil || v < 0:
+		rd.doubt(colAccuracy, "is not a number of metres; not used", "write metres")
+		return math.NaN()
+	case v > poorFix:
+		rd.doubt(colAccuracy, fmt.Sprintf("the place is poor: more than %d m", poorFix), "check it on a map")
+	}
+	return v
+}
+
+func (rd *reader) when() (date, clock string) {
+	for _, c := range []column{colDate, colTime} {
+		text := rd.text(c)
+		if text == "" {
+			continue
+		}
+		d, t, ok := parseTime(text)
+		if !ok {
+			rd.doubt(c, "is no date or time that is known; not used", "write it as 2026-07-15T06:40")
+			continue
+		}
+		if date == "" {
+			date = d
+		}
+		if t != "" {
+			clock = t
+		}
+	}
+	return date, clock
+}

@@ -1,0 +1,134 @@
+package survey
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+)
+
+// table is a file cut into cells, not yet understood. Every source of rows comes
+// to this form.
+type table struct {
+	File   string
+	Header []string
+	Rows   []row
+	Broken []Problem // rows that could not be cut into cells
+	Notes  []string
+	// DecimalComma is set where commas do not part cells and so may stand in
+	// numbers.
+	DecimalComma bool
+}
+
+type row struct {
+	Line  int
+	Cells []string
+}
+
+func readTableFile(path string, limits Limits) (table, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return table{}, err
+	}
+	defer f.Close()
+	return decodeTable(filepath.Base(path), f, limits)
+}
+
+// decodeTable reads CSV (RFC 4180) parted by comma, semicolon or tab, whichever
+// the header holds most of outside quotes.
+func decodeTable(name string, r io.Reader, limits Limits) (table, error) {
+	text, note, err := readText(r, limits.Bytes)
+	if err != nil {
+		return table{}, fmt.Errorf("%s: %w", name, err)
+	}
+	t := table{File: name}
+	if note != "" {
+		t.Notes = append(t.Notes, fmt.Sprintf("%s: %s", name, note))
+	}
+	delimiter := sniff(text)
+	t.DecimalComma = delimiter != ','
+	c := csv.NewReader(bytes.NewReader(text))
+	c.Comma, c.FieldsPerRecord = delimiter, -1
+	if err := t.readRows(c, limits); err != nil {
+		return table{}, fmt.Errorf("%s: %w", name, err)
+	}
+	if len(t.Header) == 0 {
+		return table{}, fmt.Errorf("%s: is empty: want a header line and a row for each count", name)
+	}
+	return t, nil
+}
+
+func (t *table) readRows(c *csv.Reader, limits Limits) error {
+	for {
+		cells, err := c.Read()
+		switch {
+		case errors.Is(err, io.EOF):
+			return nil
+		case err != nil:
+			if err := t.broken(err); err != nil {
+				return err
+			}
+			continue
+		}
+		line, _ := c.FieldPos(0)
+		switch {
+		case len(cells) > limits.Columns:
+			return fmt.Errorf("line %d: %d columns, more than %d", line, len(cells), limits.Columns)
+		case len(t.Rows) >= limits.Rows:
+			return fmt.Errorf("more than %d rows: is this a table of counts?", limits.Rows)
+		case empty(cells): // spreadsheets leave such rows at the end
+		case len(t.Header) == 0:
+			t.Header = cells
+		default:
+			t.Rows = append(t.Rows, row{Line: line, Cells: cells})
+		}
+	}
+}
+
+// broken sets a row with stray quotes aside. A quote that never closes has
+// swallowed the rows after it, so then the file cannot be read.
+func (t *table) broken(err error) error {
+	var parse *csv.ParseError
+	if !errors.As(err, &parse) {
+		return err
+	}
+	if len(t.Header) == 0 || parse.Line > parse.StartLine {
+		return fmt.Errorf("line %d: a quote opens and never closes; close it or take it out", parse.StartLine)
+	}
+	t.Broken = append(t.Broken, Problem{File: t.File, Line: parse.StartLine}.refuse(
+		"a stray quote: the cells cannot be told apart", "double the quote, or take it out"))
+	return nil
+}
+
+func empty(cells []string) bool {
+	for _, c := range cells {
+		if strings.TrimSpace(c) != "" {
+			return false
+		}
+	}
+	return true
+}
+
+// sniff finds the delimiter in the first line that is not blank.
+func sniff(text []byte) rune {
+	line, _, _ := bytes.Cut(bytes.TrimLeft(text, "\n \t"), []byte("\n"))
+	best, most := ',', 0
+	for _, d := range []rune{',', ';', '\t'} {
+		n, quoted := 0, false
+		for _, c := range string(line) {
+			if c == '"' {
+				quoted = !quoted
+			} else if c == d && !quoted {
+				n++
+			}
+		}
+		if n > most {
+			best, most = d, n
+		}
+	}
+	return best
+}
