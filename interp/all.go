@@ -18,13 +18,16 @@ func (w *weighting) all(x, y float64, skip int32) float64 {
 		case 4:
 			sum, weights = w.sums4(x, y)
 		}
-		// Weights of normal size: neither 0, nor denormal, nor beyond the range.
-		if weights > 1e-280 && weights < 1e280 {
-			return sum / weights
+		if normal(weights) {
+			return w.ratio(sum, weights)
 		}
 	}
 	return w.allWithCare(x, y, skip)
 }
+
+// normal tells weights of normal size: neither 0, nor denormal, nor beyond the
+// range, nor NaN.
+func normal(weights float64) bool { return weights > 1e-140 && weights < 1e140 }
 
 func (w *weighting) sums1(x, y float64) (sum, weights float64) {
 	ys, values := w.ys[:len(w.xs)], w.values[:len(w.xs)]
@@ -37,13 +40,25 @@ func (w *weighting) sums1(x, y float64) (sum, weights float64) {
 	return sum, weights
 }
 
+// sums2 takes samples by twos, so that they share a division, the dearest step:
+// v/a + u/b = (v·b + u·a)/(a·b).
 func (w *weighting) sums2(x, y float64) (sum, weights float64) {
-	ys, values := w.ys[:len(w.xs)], w.values[:len(w.xs)]
-	for i, sx := range w.xs {
-		dx, dy := sx-x, ys[i]-y
-		weight := 1 / (float64(dx*dx) + float64(dy*dy))
-		sum += float64(weight * values[i])
-		weights += weight
+	xs, ys, values := w.xs, w.ys, w.values
+	for len(xs) >= 2 && len(ys) >= 2 && len(values) >= 2 {
+		ax, ay := xs[0]-x, ys[0]-y
+		bx, by := xs[1]-x, ys[1]-y
+		a := float64(ax*ax) + float64(ay*ay)
+		b := float64(bx*bx) + float64(by*by)
+		r := 1 / float64(a*b)
+		sum += float64((float64(values[0]*b) + float64(values[1]*a)) * r)
+		weights += float64((a + b) * r)
+		xs, ys, values = xs[2:], ys[2:], values[2:]
+	}
+	if len(xs) == 1 {
+		ax, ay := xs[0]-x, ys[0]-y
+		r := 1 / (float64(ax*ax) + float64(ay*ay))
+		sum += float64(values[0] * r)
+		weights += r
 	}
 	return sum, weights
 }
@@ -95,5 +110,5 @@ func (w *weighting) allWithCare(x, y float64, skip int32) float64 {
 		sum += float64(weight * w.values[i])
 		weights += weight
 	}
-	return sum / weights // 0/0, no sample within the radius, is NaN
+	return w.ratio(sum, weights)
 }

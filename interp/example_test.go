@@ -40,3 +40,61 @@ func ExampleFill() {
 	fmt.Printf("%.1f\n", grid.Values)
 	// Output: [10.0 41.7 50.0 25.0 65.0 105.0 0.0 88.3 200.0]
 }
+
+// Two counts at one stop are one stop: the mean over all leaves.
+func ExamplePool() {
+	for _, s := range interp.Pool([]interp.Sample{
+		{X: 10, Y: 20, Value: 6, Weight: 10},
+		{X: 50, Y: 20, Value: 8, Weight: 10},
+		{X: 10, Y: 20, Value: 0, Weight: 20},
+	}) {
+		fmt.Printf("%g at %g, %g from %g leaves\n", s.Value, s.X, s.Y, s.Weight)
+	}
+	// Output:
+	// 2 at 10, 20 from 30 leaves
+	// 8 at 50, 20 from 10 leaves
+}
+
+func ExampleFillWithDistance() {
+	p, err := interp.IDW{Radius: 60}.Fit(corners[:1])
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	lattice := interp.Lattice{Cell: 50, Cols: 3, Rows: 1}
+	value, distance, err := interp.FillWithDistance(context.Background(), p, lattice, interp.FillSettings{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(value.Values, distance.Values)
+	// Output: [10 10 NaN] [0 50 100]
+}
+
+// Four corners say little of each other: left out, they are predicted as 60, 84,
+// 94 and 22, hardly better than by the mean of the other three.
+func ExampleNewScore() {
+	left, err := interp.IDW{}.LeaveOneOut(corners)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	score := interp.NewScore(corners, left)
+	fmt.Printf("off by %.0f, skill %.2f\n", score.RMSE, score.Skill)
+	// Output: off by 105, skill 0.03
+}
+
+func ExampleTune() {
+	var slope []interp.Sample // 12 by 12 stops on a tilted plane
+	for i := range 144 {
+		x, y := float64(i%12), float64(i/12)
+		slope = append(slope, interp.Sample{X: x, Y: y, Value: 3*x + y})
+	}
+	best, score, err := interp.Tune(slope, interp.TuneCandidates(len(slope)))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("power %g over %d, skill %.2f\n", best.Power, best.Neighbors, score.Skill)
+	// Output: power 4 over 6, skill 1.00
+}

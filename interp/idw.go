@@ -3,6 +3,8 @@ package interp
 import (
 	"fmt"
 	"math"
+	"slices"
+	"sync"
 )
 
 // AllNeighbors makes every sample count at every place.
@@ -25,7 +27,9 @@ const (
 // plain.
 //
 // At a sample the prediction is its value; samples at one place are pooled
-// first ([Pool]). Predictions never leave the range of the values.
+// first ([Pool]). Predictions never leave the range of the pooled values, not
+// even by rounding, so equal values stay equal. Where plain neighbours tie for
+// the k-th place, the earlier samples count.
 type IDW struct {
 	Power     float64 // p; 0 is 2
 	Neighbors int     // k; 0 is 12, AllNeighbors is every sample with plain weights
@@ -65,6 +69,7 @@ const maxPower = 64
 
 // Fit returns the predictor through samples. It copies them. No samples, one
 // that is not finite, a negative weight and settings out of range are errors.
+// The predictor does not allocate, and any number of goroutines may share it.
 func (s IDW) Fit(samples []Sample) (DistancePredictor, error) {
 	if err := s.Validate(); err != nil {
 		return nil, err
@@ -79,9 +84,11 @@ func (s IDW) Fit(samples []Sample) (DistancePredictor, error) {
 type weighting struct {
 	IDW
 	*neighbors
-	values []float64 // in the order of the cells
-	weigh  power
-	radius float64 // squared; +Inf without one
+	values    []float64 // in the order of the cells
+	low, high float64   // range of values
+	weigh     power
+	radius    float64    // squared; +Inf without one
+	longLists *sync.Pool // of *[]found, for more neighbours than fit on the stack
 }
 
 func newWeighting(s IDW, pooled []Sample) *weighting {
@@ -90,17 +97,22 @@ func newWeighting(s IDW, pooled []Sample) *weighting {
 	for at, id := range w.id {
 		w.values[at] = pooled[id].Value
 	}
+	w.low, w.high = slices.Min(w.values), slices.Max(w.values)
+	w.longLists = &sync.Pool{New: func() any {
+		list := make([]found, 0, w.wanted())
+		return &list
+	}}
 	if s.Radius > 0 {
 		w.radius = s.Radius * s.Radius
 	}
 	return w
 }
 
-// Predict returns the weighted mean at a place in metres; NaN where the place is
-// not finite or no sample is within the radius.
+// Predict returns the weighted mean at a place in metres; NaN where no sample is
+// within the radius, or the place is not finite or beyond 1e100 m.
 func (w *weighting) Predict(x, y float64) float64 {
 	if w.Neighbors == AllNeighbors {
-		if !finite(x, y) {
+		if !reachable(x, y) {
 			return math.NaN()
 		}
 		return w.all(x, y, none)
@@ -111,7 +123,7 @@ func (w *weighting) Predict(x, y float64) float64 {
 
 // PredictWithDistance also returns the distance in metres to the nearest
 // sample, whether or not it is within the radius; NaN for a place that is not
-// finite.
+// finite or beyond 1e100 m.
 func (w *weighting) PredictWithDistance(x, y float64) (value, distance float64) {
 	return w.without(x, y, none)
 }
@@ -119,23 +131,34 @@ func (w *weighting) PredictWithDistance(x, y float64) (value, distance float64) 
 // none skips no sample.
 const none = -1
 
-// stackNeighbors is how many neighbours are kept off the heap.
+// stackNeighbors is how many neighbours are kept on the stack.
 const stackNeighbors = 33
+
+// wanted is how many samples to look for: one more than the neighbours, for the
+// taper; only the nearest, for its distance, where all are weighed anyway.
+func (w *weighting) wanted() int {
+	if w.Neighbors == AllNeighbors {
+		return 1
+	}
+	return min(w.Neighbors, len(w.values)) + 1
+}
 
 // without predicts from all samples but the one numbered skip.
 func (w *weighting) without(x, y float64, skip int32) (value, distance float64) {
-	if !finite(x, y) {
+	if !reachable(x, y) {
 		return math.NaN(), math.NaN()
 	}
-	var stack [stackNeighbors]found
-	want := 1
-	if w.Neighbors != AllNeighbors {
-		want = min(w.Neighbors, len(w.values)) + 1 // one more for the taper
+	if want := w.wanted(); want <= stackNeighbors {
+		var stack [stackNeighbors]found
+		return w.weighed(x, y, skip, stack[:0:want])
 	}
-	near := stack[:0:min(want, stackNeighbors)]
-	if want > stackNeighbors {
-		near = make([]found, 0, want)
-	}
+	list := w.longLists.Get().(*[]found)
+	defer w.longLists.Put(list)
+	return w.weighed(x, y, skip, *list)
+}
+
+// weighed predicts with room for the neighbours.
+func (w *weighting) weighed(x, y float64, skip int32, near []found) (value, distance float64) {
 	near = w.nearest(x, y, skip, near)
 	if len(near) == 0 {
 		return math.NaN(), math.Inf(1)
@@ -145,6 +168,12 @@ func (w *weighting) without(x, y float64, skip int32) (value, distance float64) 
 		return w.all(x, y, skip), distance
 	}
 	return w.mean(near), distance
+}
+
+// ratio is sum / weights, kept within the range of the values; 0/0, no sample
+// within the radius, stays NaN.
+func (w *weighting) ratio(sum, weights float64) float64 {
+	return min(max(sum/weights, w.low), w.high)
 }
 
 // mean weighs the nearest samples, sorted by distance; one more than the
@@ -163,10 +192,15 @@ func (w *weighting) mean(near []found) float64 {
 		return math.NaN()
 	case near[0].d2 == 0:
 		return w.values[near[0].at]
-	case w.Plain || math.IsInf(limit, 1) || limit == near[0].d2:
+	case w.Plain || math.IsInf(limit, 1):
 		return w.plain(near)
 	}
-	return w.tapered(near, limit)
+	// The roots decide: squares that differ in the last place may have one root.
+	r, d0 := math.Sqrt(limit), math.Sqrt(near[0].d2)
+	if r == d0 {
+		return w.plain(near)
+	}
+	return w.tapered(near, d0, r)
 }
 
 // plain weighs by (d₀/d)ᵖ with d₀ the nearest distance: the ratio neither
@@ -178,12 +212,11 @@ func (w *weighting) plain(near []found) float64 {
 		sum += float64(weight * w.values[f.at])
 		weights += weight
 	}
-	return sum / weights
+	return w.ratio(sum, weights)
 }
 
 // tapered weighs by ((1/d − 1/R)/(1/d₀ − 1/R))ᵖ.
-func (w *weighting) tapered(near []found, limit float64) float64 {
-	r, d0 := math.Sqrt(limit), math.Sqrt(near[0].d2)
+func (w *weighting) tapered(near []found, d0, r float64) float64 {
 	scale := d0 / (r - d0)
 	var sum, weights float64
 	for _, f := range near {
@@ -192,7 +225,12 @@ func (w *weighting) tapered(near []found, limit float64) float64 {
 		sum += float64(weight * w.values[f.at])
 		weights += weight
 	}
-	return sum / weights
+	return w.ratio(sum, weights)
 }
 
-func finite(x, y float64) bool { return x-x == 0 && y-y == 0 }
+// farthest bounds the places asked for in metres, so that squared distances
+// stay finite.
+const farthest = 1e100
+
+// reachable is false for NaN, too.
+func reachable(x, y float64) bool { return math.Abs(x) <= farthest && math.Abs(y) <= farthest }

@@ -143,20 +143,22 @@ func (n *neighbors) searchCells(x, y float64, skip int32, run [2]int32, dst []fo
 
 // room is the distance from a place within which every sample lies in the
 // square; +Inf where the square holds all cells. Rounding may have put a sample
-// into the cell next to its own, so the sides are drawn in by a little.
+// into the cell next to its own, and a place far off knows its distance to the
+// cells to so many digits only, so the sides are drawn in by a little of both.
 func (n *neighbors) room(x, y float64, s square) float64 {
 	room := math.Inf(1)
+	u, v := x-n.x0, y-n.y0 // small numbers, wherever the samples are
 	if s.col0 > 0 {
-		room = min(room, x-n.x0-float64(s.col0)*n.cell)
+		room = min(room, u-float64(s.col0)*n.cell)
 	}
 	if s.row0 > 0 {
-		room = min(room, y-n.y0-float64(s.row0)*n.cell)
+		room = min(room, v-float64(s.row0)*n.cell)
 	}
 	if s.col1 < n.cols-1 {
-		room = min(room, n.x0+float64(s.col1+1)*n.cell-x)
+		room = min(room, float64(s.col1+1)*n.cell-u)
 	}
 	if s.row1 < n.rows-1 {
-		room = min(room, n.y0+float64(s.row1+1)*n.cell-y)
+		room = min(room, float64(s.row1+1)*n.cell-v)
 	}
-	return max(0, room-1e-9*n.cell)
+	return max(0, room*(1-1e-12)-1e-9*n.cell)
 }

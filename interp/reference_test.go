@@ -186,6 +186,22 @@ func TestAphidsOf1996(t *testing.T) {
 	assert.Greater(t, n, 300)
 	n = gdalColumns(t, testkit.ReadTable(t, testkit.Shared(t, "data", "contour-zones", "gdal_grid_aphids.csv")), samples)
 	assert.Greater(t, n, 500)
+	n = columns(t, testkit.ReadTable(t, testkit.Shared(t, "data", "interpolation", "aphids_idw2_5m_grid.csv")), samples, map[string]interp.IDW{"idw2_all": {Neighbors: all}})
+	assert.Equal(t, 40*52, n)
+	checkRows(t, testkit.ReadTable(t, testkit.Shared(t, "data", "interpolation", "aphids_idw2_5m_grid.csv")), samples)
+}
+
+// checkRows fills the grid of 40 by 52 cells of 5 m that the table lists row by
+// row from the south-western one.
+func checkRows(t *testing.T, tb testkit.Table, samples []interp.Sample) {
+	l := interp.Lattice{X0: -7.5, Y0: -7.5, Cell: 5, Cols: 40, Rows: 52}
+	g, err := interp.Fill(t.Context(), fit(t, interp.IDW{Neighbors: all}, samples), l, interp.FillSettings{})
+	require.NoError(t, err)
+	for i, v := range g.Values {
+		x, y := l.Node(i%l.Cols, i/l.Cols)
+		require.Equal(t, [2]float64{number(t, tb, i, "x_m"), number(t, tb, i, "y_m")}, [2]float64{x, y})
+		assert.InEpsilon(t, number(t, tb, i, "idw2_all"), v, agreement, "row %d", i+1)
+	}
 }
 
 // Worked by hand: 10, 50, 0 and 200 on the corners of a square of 100 m. In the

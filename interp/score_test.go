@@ -41,6 +41,11 @@ func TestScoreByHand(t *testing.T) {
 	assert.Less(t, interp.NewScore(observed(0, 3, 6), leftOut(9, 9, 0)).Skill, 0.0)
 	assert.Zero(t, interp.NewScore(observed(5, 5), leftOut(5, 5)).Skill, "no variation, no skill")
 
+	tenth := interp.NewScore(observed(.1, .1, .1, .1, .1, .1), leftOut(.1, .1, .1+2e-17, .1-2e-17, .1, .1))
+	assert.Zero(t, tenth.Skill, "a tenth is no tenth in binary, and still no variation")
+	assert.True(t, math.IsNaN(tenth.Correlation))
+	assert.Zero(t, interp.NewScore(observed(0, 1e-200), leftOut(0, 0)).Skill, "squares too small for a float")
+
 	partly := interp.NewScore(observed(0, 99, 3, 6), leftOut(1, nan, 3, 4))
 	assert.Equal(t, s, partly, "samples without prediction are passed over")
 	empty := interp.NewScore(observed(1), leftOut(nan))
@@ -63,35 +68,27 @@ func TestTunePicksTheLeastError(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, score, interp.NewScore(samples, left))
 
-	flat := observed(4, 4, 4, 4, 4)
-	best, _, err = interp.Tune(flat, interp.TuneCandidates(len(flat)))
-	require.NoError(t, err)
-	assert.Equal(t, interp.IDW{Power: 2, Neighbors: 12}, best, "the default wins a tie")
+	for _, flat := range [][]interp.Sample{observed(4, 4, 4, 4, 4), observed(.1, .1, .1, .1, .1, .1, .1, .1, .1)} {
+		best, _, err = interp.Tune(flat, interp.TuneCandidates(len(flat)))
+		require.NoError(t, err)
+		assert.Equal(t, interp.IDW{Power: 2, Neighbors: 12}, best, "the default wins a tie")
+	}
 	_, _, err = interp.Tune(observed(1), interp.TuneCandidates(1))
 	assert.ErrorContains(t, err, "nothing to tune by")
 	assert.NotContains(t, interp.TuneCandidates(10000), interp.IDW{Power: 2, Neighbors: all}, "too dear")
 }
 
-func BenchmarkAllStops(b *testing.B) {
-	benchmarkFill(b, 2000, interp.IDW{Neighbors: all}, interp.Lattice{Cell: 10, Cols: 100, Rows: 100})
-}
-
-func BenchmarkNearest12(b *testing.B) {
-	benchmarkFill(b, 100_000, interp.IDW{}, interp.Lattice{Cell: 5, Cols: 200, Rows: 200})
-}
-
-func BenchmarkMorning(b *testing.B) {
-	benchmarkFill(b, 60, interp.IDW{}, interp.Lattice{Cell: 5, Cols: 150, Rows: 150})
-}
-
-func benchmarkFill(b *testing.B, n int, s interp.IDW, l interp.Lattice) {
-	rng := rand.New(rand.NewPCG(7, 8))
-	p := fit(b, s, cloud(rng, n, func() (x, y float64) { return 1000 * rng.Float64(), 1000 * rng.Float64() }))
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := interp.Fill(b.Context(), p, l, interp.FillSettings{}); err != nil {
-			b.Fatal(err)
+// More neighbours than there are samples, and all of them, are one thing summed
+// in two orders.
+func TestTuneSeesTiesThroughRounding(t *testing.T) {
+	rng := rand.New(rand.NewPCG(9, 10))
+	for range 20 {
+		samples := cloud(rng, 20, func() (x, y float64) { return rng.Float64(), rng.Float64() })
+		many, every := interp.IDW{Neighbors: 50}, interp.IDW{Neighbors: all}
+		for _, candidates := range [][]interp.IDW{{many, every}, {every, many}} {
+			best, _, err := interp.Tune(samples, candidates)
+			require.NoError(t, err)
+			assert.Equal(t, candidates[0], best)
 		}
 	}
-	b.ReportMetric(float64(l.Len())*float64(b.N)/b.Elapsed().Seconds(), "nodes/s")
 }

@@ -25,7 +25,8 @@ func TuneCandidates(n int) []IDW {
 }
 
 // Tune returns the candidate with the least leave-one-out RMSE, the first of
-// those that share it, and its score. Errors are those of [IDW.Fit], and having
+// those that share it up to rounding, and its score. One that leaves samples
+// without a prediction yields to one that leaves fewer. Errors are those of [IDW.Fit], and having
 // no candidates or no two places to compare.
 func Tune(samples []Sample, candidates []IDW) (IDW, Score, error) {
 	var best IDW
@@ -35,9 +36,8 @@ func Tune(samples []Sample, candidates []IDW) (IDW, Score, error) {
 		if err != nil {
 			return IDW{}, Score{}, err
 		}
-		// A candidate that leaves samples without prediction is no bargain.
 		s := NewScore(samples, left)
-		if i == 0 || s.N > score.N || s.N == score.N && s.RMSE < score.RMSE {
+		if i == 0 || s.N > score.N || s.N == score.N && s.RMSE < score.RMSE*(1-rounding) {
 			best, score = c, s
 		}
 	}
