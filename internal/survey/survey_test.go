@@ -124,9 +124,9 @@ func TestRowsOfAStopAreAggregated(t *testing.T) {
 	assert.Equal(t, "06:40", a.Time)
 	assert.Equal(t, "sorghum aphid", s.Pest)
 
-	share, ok := a.Share(50)
+	_, ok := a.Share(50)
 	assert.False(t, ok, "the row of two leaves with 60 may hold one over 50 or two or none")
-	share, ok = a.Share(61)
+	share, ok := a.Share(61)
 	assert.True(t, ok)
 	assert.Equal(t, 0.25, share)
 	share, ok = b.Share(1)

@@ -1,0 +1,65 @@
+package geofile_test
+
+import (
+	"bytes"
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/geocoris/geocoris/geo/geofile"
+)
+
+// fuzzLimits keep an input's work small, and are what it must not pass.
+var fuzzLimits = geofile.Limits{Bytes: 1 << 20, Features: 1000, Vertices: 10000, Depth: 20, ZipRatio: 100}
+
+// decodeAny must read or refuse with an error of one line, and what it reads can
+// be written again.
+func decodeAny(t *testing.T, name string, data []byte) {
+	c, err := geofile.Decode(name, bytes.NewReader(data), fuzzLimits)
+	if err != nil {
+		var e *geofile.Error
+		if !errors.As(err, &e) || strings.ContainsAny(e.Msg, "\r\n") {
+			t.Fatalf("an error of another form: %q", err)
+		}
+		return
+	}
+	if len(c.Features) > fuzzLimits.Features {
+		t.Fatalf("%d features", len(c.Features))
+	}
+}
+
+// seed adds the small files of a folder beside the repository, where it is.
+func seed(f *testing.F, extension string) {
+	paths, _ := filepath.Glob(filepath.Join("..", "..", "..", "shared", "data", "formats", "*"+extension))
+	for _, path := range paths {
+		if data, err := os.ReadFile(path); err == nil && len(data) < 20000 {
+			f.Add(data)
+		}
+	}
+}
+
+func FuzzGeoJSON(f *testing.F) {
+	f.Add([]byte(`{"type":"FeatureCollection","features":[{"type":"Feature","id":1,"properties":{"a":[1,"x",null]},"geometry":{"type":"Polygon","coordinates":` + square + `}}]}`))
+	f.Add([]byte(`{"type":"GeometryCollection","geometries":[{"type":"MultiPoint","coordinates":[[1,2,3]]}],"crs":{"properties":{"name":"EPSG:4326"}}}`))
+	seed(f, ".geojson")
+	f.Fuzz(func(t *testing.T, data []byte) { decodeAny(t, "f.geojson", data) })
+}
+
+func FuzzKML(f *testing.F) {
+	f.Add([]byte(kml(ring("0,0 1,0 1,1 0,0"))))
+	f.Add([]byte(kml("<Placemark><MultiGeometry><Point><coordinates>1 ,2</coordinates></Point></MultiGeometry></Placemark><NetworkLink/>")))
+	seed(f, ".kml")
+	f.Fuzz(func(t *testing.T, data []byte) { decodeAny(t, "f.kml", data) })
+}
+
+func FuzzKMZ(f *testing.F) {
+	var b bytes.Buffer
+	if err := geofile.WriteKMZ(&b, document()); err != nil {
+		f.Fatal(err)
+	}
+	f.Add(b.Bytes())
+	seed(f, ".kmz")
+	f.Fuzz(func(t *testing.T, data []byte) { decodeAny(t, "f.kmz", data) })
+}

@@ -1,0 +1,159 @@
+// Package geofile reads and writes feature files: the one place that knows any
+// file format for geometry. Between files and the rest of the program stand
+// [geo.Feature]s, whatever the format.
+//
+// Coordinates are degrees on WGS 84, longitude before latitude. Readers accept
+// what is found in practice where its meaning is plain, say in the notes what
+// they passed over, and refuse what could be read in two ways. Writers refuse
+// to write what a reader of ours would not accept.
+package geofile
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/geocoris/geocoris/geo"
+)
+
+// Limits bound what is read, so that no file can take the machine's memory. Zero
+// fields mean the defaults.
+type Limits struct {
+	Bytes    int64 // of a file, and of what an archive unpacks to; 64 MiB
+	Features int   // 200,000
+	Vertices int   // 5,000,000
+	Depth    int   // of nesting; 64
+	ZipRatio int   // unpacked to packed size of an entry; 200
+}
+
+func (l Limits) withDefaults() Limits {
+	set := func(v *int, to int) {
+		if *v == 0 {
+			*v = to
+		}
+	}
+	if l.Bytes == 0 {
+		l.Bytes = 64 << 20
+	}
+	set(&l.Features, 200_000)
+	set(&l.Vertices, 5_000_000)
+	set(&l.Depth, 64)
+	set(&l.ZipRatio, 200)
+	return l
+}
+
+// A Collection is what a file holds.
+type Collection struct {
+	Name     string // of the file
+	Format   string // GeoJSON, KML, KMZ
+	Features []geo.Feature
+	Notes    []string // what was passed over, each one line
+}
+
+// An Error says where a file cannot be read and how to mend it.
+type Error struct {
+	File    string
+	Line    int // counted from 1; 0 where not known
+	Feature int // counted from 1; 0 where it is about the file
+	Msg     string
+	Hint    string // "" where no mend is known
+}
+
+// Error is the message on one line, the hint left out.
+func (e *Error) Error() string {
+	at := e.File
+	if e.Line > 0 {
+		at = fmt.Sprintf("%s:%d", at, e.Line)
+	}
+	if e.Feature > 0 {
+		return fmt.Sprintf("%s: feature %d: %s", at, e.Feature, e.Msg)
+	}
+	return fmt.Sprintf("%s: %s", at, e.Msg)
+}
+
+// format is a way to write features down.
+type format struct {
+	name       string
+	extensions []string
+	looksLike  func(head []byte) bool
+	decode     func(data []byte, limits Limits) (Collection, error)
+}
+
+// formats are known in this order. A new one needs a row here and a reader of
+// the same form.
+var formats = [...]format{
+	{"KMZ", []string{".kmz"}, func(h []byte) bool { return bytes.HasPrefix(h, []byte("PK\x03\x04")) }, decodeKMZ},
+	{"KML", []string{".kml"}, func(h []byte) bool { return bytes.HasPrefix(h, []byte("<")) }, decodeKML},
+	{"GeoJSON", []string{".geojson", ".json"}, func(h []byte) bool { return bytes.HasPrefix(h, []byte("{")) }, decodeGeoJSON},
+}
+
+// Read reads a feature file whole. Errors are *[Error]s but for those of the
+// file system.
+func Read(path string, limits Limits) (Collection, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return Collection{}, err
+	}
+	defer f.Close()
+	return Decode(filepath.Base(path), f, limits)
+}
+
+// Decode reads features from r; name stands for it in messages, and its
+// extension tells the format where the content does not.
+func Decode(name string, r io.Reader, limits Limits) (Collection, error) {
+	limits = limits.withDefaults()
+	data, err := io.ReadAll(io.LimitReader(r, limits.Bytes+1))
+	if err != nil {
+		return Collection{}, &Error{File: name, Msg: err.Error()}
+	}
+	if int64(len(data)) > limits.Bytes {
+		return Collection{}, &Error{File: name, Msg: fmt.Sprintf("more than %s", size(limits.Bytes))}
+	}
+	f, err := formatOf(name, data)
+	if err != nil {
+		return Collection{}, err
+	}
+	c, err := f.decode(data, limits)
+	c.Name, c.Format = name, f.name
+	if err != nil {
+		e, ok := err.(*Error)
+		if !ok {
+			e = &Error{Msg: err.Error()}
+		}
+		e.File = strings.TrimSuffix(name+"/"+e.File, "/")
+		return Collection{}, e
+	}
+	return c, nil
+}
+
+// formatOf goes by the content first: files are often misnamed.
+func formatOf(name string, data []byte) (format, error) {
+	head := data[:min(len(data), 512)]
+	if text, _ := toUTF8(head); text != nil {
+		head = bytes.TrimLeft(text, " \t\r\n")
+	}
+	for _, f := range formats {
+		if f.looksLike(head) {
+			return f, nil
+		}
+	}
+	extension := strings.ToLower(filepath.Ext(name))
+	for _, f := range formats {
+		for _, e := range f.extensions {
+			if e == extension {
+				return f, nil
+			}
+		}
+	}
+	return format{}, &Error{File: name, Msg: "is none of the known formats", Hint: "give GeoJSON, KML or KMZ"}
+}
+
+func size(n int64) string {
+	if n < 1<<20 {
+		return fmt.Sprintf("%d bytes", n)
+	}
+	return fmt.Sprintf("%d MiB", n>>20)
+}

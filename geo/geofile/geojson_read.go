@@ -1,0 +1,182 @@
+package geofile
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/geocoris/geocoris/geo"
+)
+
+// decodeGeoJSON reads RFC 7946, and what its forerunner of 2008 allowed besides
+// as long as it means longitude and latitude: a feature or geometry by itself, a
+// crs member naming WGS 84. A third number of a position is passed over.
+func decodeGeoJSON(data []byte, limits Limits) (Collection, error) {
+	text, err := toUTF8(data)
+	if err != nil {
+		return Collection{}, err
+	}
+	root, err := readJSON(text, limits.Depth)
+	if err != nil {
+		return Collection{}, err
+	}
+	g := geoJSON{text: text, limits: limits}
+	if err := g.collect(root); err != nil {
+		return Collection{}, err
+	}
+	if g.heights > 0 {
+		g.notes = append(g.notes, fmt.Sprintf("heights passed over at %d positions", g.heights))
+	}
+	return Collection{Features: g.features, Notes: g.notes}, nil
+}
+
+// geoJSON turns JSON values into features.
+type geoJSON struct {
+	text     []byte
+	limits   Limits
+	features []geo.Feature
+	notes    []string
+	vertices int
+	heights  int
+}
+
+// at names the line of a value in an error.
+func (g *geoJSON) at(n node, feature int, err error) error {
+	var e *Error
+	if !errors.As(err, &e) {
+		e = &Error{Msg: err.Error()}
+	}
+	if e.Line == 0 {
+		e.Line = lineAt(g.text, n.from)
+	}
+	if e.Feature == 0 {
+		e.Feature = feature
+	}
+	return e
+}
+
+func (g *geoJSON) collect(root node) error {
+	o, ok := root.value.(object)
+	if !ok {
+		return g.at(root, 0, &Error{Msg: "is no GeoJSON: it does not begin with an object"})
+	}
+	if err := g.checkCRS(o); err != nil {
+		return g.at(root, 0, err)
+	}
+	switch kind := o.text("type"); kind {
+	case "FeatureCollection":
+		list, _ := o.get("features")
+		items, ok := list.value.([]node)
+		if !ok {
+			return g.at(root, 0, &Error{Msg: "a FeatureCollection without a list of features"})
+		}
+		if len(items) > g.limits.Features {
+			return &Error{Msg: fmt.Sprintf("%d features, more than %d", len(items), g.limits.Features)}
+		}
+		for i, item := range items {
+			if err := g.feature(item); err != nil {
+				return g.at(item, i+1, err)
+			}
+		}
+		return nil
+	case "Feature":
+		return g.atOr(root, g.feature(root))
+	default:
+		geometry, err := g.geometry(o)
+		g.features = append(g.features, geo.Feature{Geometry: geometry, Line: lineAt(g.text, root.from)})
+		return g.atOr(root, err)
+	}
+}
+
+func (g *geoJSON) atOr(n node, err error) error {
+	if err == nil {
+		return nil
+	}
+	return g.at(n, 1, err)
+}
+
+// wgs84 are the names under which the old crs member means longitude and
+// latitude on WGS 84. EPSG 4326 has latitude first on paper; files that name it
+// have longitude first all the same.
+var wgs84 = []string{"crs84", "epsg::4326", "epsg:4326", "epsg/0/4326"}
+
+func (g *geoJSON) checkCRS(o object) error {
+	n, found := o.get("crs")
+	if !found || n.value == nil {
+		return nil
+	}
+	name := string(g.text[n.from:n.to])
+	if crs, ok := n.value.(object); ok {
+		if p, ok := crs.get("properties"); ok {
+			if props, ok := p.value.(object); ok && props.text("name") != "" {
+				name = props.text("name")
+			}
+		}
+	}
+	for _, known := range wgs84 {
+		if strings.HasSuffix(strings.ToLower(name), known) {
+			g.notes = append(g.notes, fmt.Sprintf("the old member crs names %s, which is what GeoJSON is in anyway", name))
+			return nil
+		}
+	}
+	return &Error{Msg: fmt.Sprintf("its coordinates are in %s", name), Hint: "save it in WGS 84 longitude and latitude, as GeoJSON asks"}
+}
+
+func (g *geoJSON) feature(n node) error {
+	o, ok := n.value.(object)
+	if !ok || o.text("type") != "Feature" {
+		return &Error{Msg: "is no feature: want an object of type Feature"}
+	}
+	f := geo.Feature{Line: lineAt(g.text, n.from)}
+	if id, ok := o.get("id"); ok && id.value != nil {
+		f.ID = fmt.Sprint(id.value)
+	}
+	if p, ok := o.get("properties"); ok {
+		props, ok := p.value.(object)
+		if !ok && p.value != nil {
+			return &Error{Msg: "its properties are no object"}
+		}
+		f.Properties = g.properties(props)
+	}
+	if geometry, ok := o.get("geometry"); ok && geometry.value != nil {
+		shape, ok := geometry.value.(object)
+		if !ok {
+			return &Error{Msg: "its geometry is no object"}
+		}
+		var err error
+		if f.Geometry, err = g.geometry(shape); err != nil {
+			return g.at(geometry, 0, err)
+		}
+	}
+	g.features = append(g.features, f)
+	return nil
+}
+
+func (g *geoJSON) properties(o object) geo.Properties {
+	var props geo.Properties
+	for _, m := range o {
+		var v any
+		switch value := m.value.value.(type) {
+		case json.Number:
+			v = number(value)
+		case object, []node, numbers:
+			v = string(g.text[m.value.from:m.value.to])
+		default:
+			v = value
+		}
+		props = append(props, geo.Property{Name: m.key, Value: v})
+	}
+	return props
+}
+
+// number keeps whole numbers whole.
+func number(n json.Number) any {
+	if i, err := n.Int64(); err == nil {
+		return i
+	}
+	if f, err := n.Float64(); err == nil {
+		return f
+	}
+	return n.String()
+}

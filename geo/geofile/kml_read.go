@@ -1,0 +1,376 @@
+package geofile
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+)
+
+// decodeKML reads KML of any version and namespace: placemarks, wherever they
+// stand, with points, lines, rings, polygons and collections of them. Names,
+// descriptions and extended data become properties. Links to other files are
+// noted and not followed.
+func decodeKML(data []byte, limits Limits) (Collection, error) {
+	k, err := readKML(data, limits)
+	if err != nil {
+		return Collection{}, err
+	}
+	for _, href := range k.links {
+		k.notes = append(k.notes, fmt.Sprintf("the link to %s was not followed", href))
+	}
+	return k.collection(), nil
+}
+
+func (k *kmlReader) collection() Collection {
+	if k.heights > 0 {
+		k.notes = append(k.notes, fmt.Sprintf("heights passed over at %d positions", k.heights))
+	}
+	return Collection{Features: k.features, Notes: k.notes}
+}
+
+// kmlReader walks through the elements of one file.
+type kmlReader struct {
+	*xml.Decoder
+	limits   Limits
+	features []geo.Feature
+	links    []string // of network links
+	notes    []string
+	vertices int
+	heights  int
+}
+
+func readKML(data []byte, limits Limits) (*kmlReader, error) {
+	text, err := toUTF8(data)
+	if err != nil {
+		return nil, err
+	}
+	k := &kmlReader{Decoder: xml.NewDecoder(bytes.NewReader(text)), limits: limits}
+	k.CharsetReader = charsetReader
+	k.Entity = xml.HTMLEntity
+	if err := k.walk(); err != nil {
+		var e *Error
+		if !errors.As(err, &e) {
+			e = &Error{Msg: plain(err), Hint: "save it anew as KML"}
+		}
+		if e.Line == 0 {
+			e.Line, _ = k.InputPos()
+		}
+		return nil, e
+	}
+	return k, nil
+}
+
+// plain takes the decoder's own line number out of its messages.
+func plain(err error) string {
+	var syntax *xml.SyntaxError
+	if errors.As(err, &syntax) {
+		return syntax.Msg
+	}
+	return err.Error()
+}
+
+func (k *kmlReader) walk() error {
+	depth, root := 0, false
+	for {
+		token, err := k.Token()
+		switch {
+		case errors.Is(err, io.EOF):
+			if !root {
+				return &Error{Msg: "holds no kml element"}
+			}
+			return nil
+		case err != nil:
+			return err
+		}
+		switch t := token.(type) {
+		case xml.Directive:
+			if bytes.HasPrefix(bytes.ToUpper(bytes.TrimSpace(t)), []byte("DOCTYPE")) {
+				return &Error{Msg: "declares a document type, which no KML needs", Hint: "take the DOCTYPE out"}
+			}
+		case xml.StartElement:
+			if depth++; depth > k.limits.Depth {
+				return &Error{Msg: fmt.Sprintf("elements nested deeper than %d", k.limits.Depth)}
+			}
+			if depth == 1 {
+				root = true
+				if t.Name.Local != "kml" && t.Name.Local != "Document" && t.Name.Local != "Folder" && t.Name.Local != "Placemark" {
+					return &Error{Msg: fmt.Sprintf("is no KML: it begins with <%s>", t.Name.Local)}
+				}
+			}
+			taken, err := k.take(t)
+			if err != nil {
+				return err
+			}
+			if taken {
+				depth--
+			}
+		case xml.EndElement:
+			depth--
+		}
+	}
+}
+
+// take reads the elements that matter whole, end tag included.
+func (k *kmlReader) take(t xml.StartElement) (taken bool, err error) {
+	switch t.Name.Local {
+	case "Placemark":
+		return true, k.placemark(t)
+	case "NetworkLink":
+		return true, k.eachChild(k.limits.Depth, func(c xml.StartElement) error {
+			if c.Name.Local != "Link" && c.Name.Local != "Url" {
+				return k.Skip()
+			}
+			return k.eachChild(k.limits.Depth, func(h xml.StartElement) error {
+				if h.Name.Local != "href" {
+					return k.Skip()
+				}
+				href, err := k.text()
+				k.links = append(k.links, strings.TrimSpace(href))
+				return err
+			})
+		})
+	}
+	return false, nil
+}
+
+// eachChild calls read for the start of each child element, which it must read
+// to its end.
+func (k *kmlReader) eachChild(depth int, read func(xml.StartElement) error) error {
+	if depth <= 0 {
+		return &Error{Msg: fmt.Sprintf("elements nested deeper than %d", k.limits.Depth)}
+	}
+	for {
+		token, err := k.Token()
+		if err != nil {
+			return err
+		}
+		switch t := token.(type) {
+		case xml.StartElement:
+			if err := read(t); err != nil {
+				return err
+			}
+		case xml.EndElement:
+			return nil
+		}
+	}
+}
+
+// text reads an element's text to its end, elements inside passed over.
+func (k *kmlReader) text() (string, error) {
+	var b strings.Builder
+	for {
+		token, err := k.Token()
+		if err != nil {
+			return "", err
+		}
+		switch t := token.(type) {
+		case xml.CharData:
+			b.Write(t)
+		case xml.StartElement:
+			if err := k.Skip(); err != nil {
+				return "", err
+			}
+		case xml.EndElement:
+			return b.String(), nil
+		}
+	}
+}
+
+func (k *kmlReader) placemark(start xml.StartElement) error {
+	f := geo.Feature{ID: attribute(start, "id")}
+	f.Line, _ = k.InputPos()
+	if len(k.features) >= k.limits.Features {
+		return &Error{Msg: fmt.Sprintf("more than %d placemarks", k.limits.Features)}
+	}
+	err := k.eachChild(k.limits.Depth, func(c xml.StartElement) error {
+		switch c.Name.Local {
+		case "name", "description":
+			text, err := k.text()
+			f.Properties = append(f.Properties, geo.Property{Name: c.Name.Local, Value: strings.TrimSpace(text)})
+			return err
+		case "ExtendedData":
+			return k.extendedData(&f.Properties)
+		}
+		g, known, err := k.geometry(c, k.limits.Depth)
+		if known && f.Geometry == nil {
+			f.Geometry = g
+		}
+		return err
+	})
+	k.features = append(k.features, f)
+	var e *Error
+	if errors.As(err, &e) && e.Feature == 0 {
+		e.Feature = len(k.features)
+	}
+	return err
+}
+
+func attribute(e xml.StartElement, name string) string {
+	for _, a := range e.Attr {
+		if a.Name.Local == name {
+			return a.Value
+		}
+	}
+	return ""
+}
+
+// extendedData reads Data with a value and SchemaData with SimpleData. Values
+// stay text: KML does not say of what kind they are without its schema.
+func (k *kmlReader) extendedData(props *geo.Properties) error {
+	return k.eachChild(k.limits.Depth, func(c xml.StartElement) error {
+		switch c.Name.Local {
+		case "Data":
+			name := attribute(c, "name")
+			return k.eachChild(k.limits.Depth, func(v xml.StartElement) error {
+				if v.Name.Local != "value" {
+					return k.Skip()
+				}
+				return k.property(name, props)
+			})
+		case "SchemaData":
+			return k.eachChild(k.limits.Depth, func(v xml.StartElement) error {
+				if v.Name.Local != "SimpleData" {
+					return k.Skip()
+				}
+				return k.property(attribute(v, "name"), props)
+			})
+		}
+		return k.Skip()
+	})
+}
+
+func (k *kmlReader) property(name string, props *geo.Properties) error {
+	text, err := k.text()
+	*props = append(*props, geo.Property{Name: name, Value: strings.TrimSpace(text)})
+	return err
+}
+
+// geometry reads one geometry element; known is false for any other, which is
+// passed over.
+func (k *kmlReader) geometry(start xml.StartElement, depth int) (g orb.Geometry, known bool, err error) {
+	switch start.Name.Local {
+	case "Point":
+		line, err := k.line(depth)
+		if err == nil && len(line) != 1 {
+			err = &Error{Msg: fmt.Sprintf("a Point with %d positions", len(line))}
+		}
+		if err != nil {
+			return nil, true, err
+		}
+		return line[0], true, nil
+	case "LineString":
+		line, err := k.line(depth)
+		return line, true, err
+	case "LinearRing":
+		line, err := k.line(depth)
+		return orb.LineString(line), true, err
+	case "Polygon":
+		p, err := k.polygon(depth)
+		return p, true, err
+	case "MultiGeometry":
+		c := orb.Collection{}
+		err := k.eachChild(depth-1, func(e xml.StartElement) error {
+			part, known, err := k.geometry(e, depth-1)
+			if known {
+				c = append(c, part)
+			}
+			return err
+		})
+		return c, true, err
+	}
+	return nil, false, k.Skip()
+}
+
+// line reads the coordinates below a Point, LineString or LinearRing.
+func (k *kmlReader) line(depth int) (orb.LineString, error) {
+	var line orb.LineString
+	err := k.eachChild(depth-1, func(e xml.StartElement) error {
+		if e.Name.Local != "coordinates" {
+			return k.Skip()
+		}
+		text, err := k.text()
+		if err != nil {
+			return err
+		}
+		line, err = k.coordinates(text)
+		return err
+	})
+	return line, err
+}
+
+func (k *kmlReader) polygon(depth int) (orb.Polygon, error) {
+	var outer, inner []orb.Ring
+	err := k.eachChild(depth-1, func(e xml.StartElement) error {
+		to := &inner
+		switch e.Name.Local {
+		case "outerBoundaryIs":
+			to = &outer
+		case "innerBoundaryIs":
+		default:
+			return k.Skip()
+		}
+		return k.eachChild(depth-2, func(r xml.StartElement) error {
+			if r.Name.Local != "LinearRing" {
+				return k.Skip()
+			}
+			line, err := k.line(depth - 3)
+			if err != nil {
+				return err
+			}
+			*to = append(*to, orb.Ring(line))
+			if err := checkRing(orb.Ring(line)); err != nil {
+				return err
+			}
+			return nil
+		})
+	})
+	if err == nil && len(outer) != 1 {
+		err = &Error{Msg: fmt.Sprintf("a Polygon with %d outer boundaries", len(outer)), Hint: "draw the outline anew"}
+	}
+	return append(outer, inner...), err
+}
+
+// coordinates reads tuples of longitude, latitude and perhaps height, parted by
+// white space. Blanks round a comma break the rule but are common; where they
+// make it doubtful which numbers belong together, there come out tuples of more
+// than three, which are refused.
+func (k *kmlReader) coordinates(text string) (orb.LineString, error) {
+	parts := strings.Split(text, ",")
+	for i := range parts[:len(parts)-1] {
+		parts[i] = strings.TrimRight(parts[i], " \t\r\n")
+		parts[i+1] = strings.TrimLeft(parts[i+1], " \t\r\n")
+	}
+	tuples := strings.Fields(strings.Join(parts, ","))
+	if k.vertices += len(tuples); k.vertices > k.limits.Vertices {
+		return nil, &Error{Msg: fmt.Sprintf("more than %d positions", k.limits.Vertices)}
+	}
+	line := make(orb.LineString, len(tuples))
+	for i, tuple := range tuples {
+		numbers := strings.Split(tuple, ",")
+		if len(numbers) < 2 || len(numbers) > 3 {
+			return nil, &Error{Msg: fmt.Sprintf("%q is no position", tuple), Hint: "write longitude,latitude without blanks, and a blank between positions"}
+		}
+		for axis := range 2 {
+			v, err := strconv.ParseFloat(numbers[axis], 64)
+			if err != nil {
+				return nil, &Error{Msg: fmt.Sprintf("%q in the position %q is no number", numbers[axis], tuple)}
+			}
+			line[i][axis] = v
+		}
+		if len(numbers) == 3 {
+			k.heights++
+		}
+		if err := checkPosition(line[i]); err != nil {
+			return nil, err
+		}
+	}
+	return line, nil
+}

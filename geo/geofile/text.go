@@ -1,0 +1,45 @@
+package geofile
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"strings"
+
+	"golang.org/x/text/encoding/charmap"
+	"golang.org/x/text/encoding/htmlindex"
+	"golang.org/x/text/encoding/unicode"
+)
+
+// toUTF8 takes a byte-order mark off, and UTF-16 to UTF-8 where a mark says that
+// it is that. Other text comes back as it is.
+func toUTF8(data []byte) ([]byte, error) {
+	switch {
+	case bytes.HasPrefix(data, []byte{0xEF, 0xBB, 0xBF}):
+		return data[3:], nil
+	case bytes.HasPrefix(data, []byte{0xFF, 0xFE}), bytes.HasPrefix(data, []byte{0xFE, 0xFF}):
+		return unicode.UTF16(unicode.LittleEndian, unicode.UseBOM).NewDecoder().Bytes(data)
+	}
+	return data, nil
+}
+
+// charsetReader serves the encoding that an XML declaration names. UTF-16 was
+// turned to UTF-8 before by its byte-order mark.
+func charsetReader(label string, input io.Reader) (io.Reader, error) {
+	if strings.HasPrefix(strings.ToLower(label), "utf-16") {
+		return input, nil
+	}
+	if strings.EqualFold(label, "iso-8859-1") {
+		return charmap.ISO8859_1.NewDecoder().Reader(input), nil
+	}
+	encoding, err := htmlindex.Get(label)
+	if err != nil {
+		return nil, fmt.Errorf("the encoding %q is not known", label)
+	}
+	return encoding.NewDecoder().Reader(input), nil
+}
+
+// lineAt is the line of an offset in text, counted from 1.
+func lineAt(text []byte, offset int) int {
+	return 1 + bytes.Count(text[:min(offset, len(text))], []byte("\n"))
+}
