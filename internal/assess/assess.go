@@ -1,0 +1,213 @@
+// Package assess takes one morning's stops and the fields they lie in to zones:
+// the only place that knows the order of the steps.
+//
+// Stops go to their field; each field gets a metric frame made from its
+// boundary alone, so weeks share it; the stops' values are interpolated on
+// nodes that come from the field and the settings, never from the counts; the
+// surface is cut into zones; the zones go back to degrees. Coordinates change
+// space exactly twice, on the way in and on the way out. Beside the zones stands
+// what leave-one-out says of the map.
+package assess
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"maps"
+	"math"
+	"runtime"
+	"slices"
+	"sync"
+
+	"github.com/paulmach/orb"
+	"golang.org/x/sync/errgroup"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/survey"
+	"github.com/geocoris/geocoris/interp"
+)
+
+// Defaults that go by the cell: the tolerance of level lines, and the least
+// patch that stands for itself, below which the grid shows no form.
+const (
+	simplifyCells = 1.0 / 50
+	minAreaCells  = 4
+)
+
+// Settings say how to assess. The zero value is the documented default
+// throughout.
+type Settings struct {
+	Levels    LevelSettings
+	Statistic Statistic
+	IDW       interp.IDW
+	Tune      bool     // choose power and neighbours by leave-one-out
+	Cell      float64  // metres between nodes; 0 is chosen from the field's area
+	Margin    float64  // metres by which treat ground is grown
+	MinArea   *float64 // m², see zones.Settings; nil is four cells
+	Simplify  *float64 // metres; nil is a fiftieth of a cell
+	// Progress hears how far the work is: fields done of several, or rows of
+	// nodes of a single one. It is called by one goroutine at a time; nil is
+	// silence.
+	Progress func(done, total int)
+}
+
+// Validate reports settings that cannot be meant.
+func (s Settings) Validate() error {
+	if err := s.IDW.Validate(); err != nil {
+		return err
+	}
+	for _, v := range []struct {
+		name  string
+		value float64
+	}{
+		{"treat-at", s.Levels.TreatAt}, {"watch-at", s.Levels.WatchAt}, {"next visit", s.Levels.NextVisit},
+		{"doubling", s.Levels.Doubling}, {"cell", s.Cell}, {"margin", s.Margin},
+		{"min-area", value(s.MinArea)}, {"simplify", value(s.Simplify)},
+	} {
+		if !(v.value >= 0) || math.IsInf(v.value, 0) {
+			return fmt.Errorf("%s %g: want a finite number that is not negative", v.name, v.value)
+		}
+	}
+	return s.Statistic.Validate()
+}
+
+// value is what a setting holds, 0 where it is left to the field.
+func value(setting *float64) float64 {
+	if setting == nil {
+		return 0
+	}
+	return *setting
+}
+
+// A Result is what a morning says.
+type Result struct {
+	Fields    []*Field // in the order of the boundary file, those without stops too
+	Levels    Levels
+	Statistic Statistic
+	Survey    *survey.Survey
+	Away      []survey.Stop // stops in no field, nor within 15 m of one
+	Valueless []survey.Stop // stops whose rows do not give the statistic
+	Notes     []string
+}
+
+// Tally counts the rows of the survey anew, now that it is known which stops
+// lie in a field and have a value: those that do not are set aside.
+func (r *Result) Tally() survey.Tally {
+	t := r.Survey.Tally
+	for _, stops := range [][]survey.Stop{r.Away, r.Valueless} {
+		for _, s := range stops {
+			t.Used -= len(s.Records)
+			t.SetAside += len(s.Records)
+		}
+	}
+	return t
+}
+
+// noStops explains why there is nothing to map.
+func (r *Result) noStops() error {
+	switch {
+	case len(r.Survey.Stops) == 0:
+		return errors.New("no row can be used: see the problems named above")
+	case len(r.Valueless) > 0 && len(r.Away) == 0:
+		return fmt.Errorf("no stop tells the %s: its rows count several units together", r.Statistic)
+	}
+	first := r.Away[0]
+	return fmt.Errorf("no stop lies in a field or within %d m of one; the first, %s, is at %.6f, %.6f: is this the right boundary, and longitude not latitude?",
+		nearField, first.Name, first.Longitude, first.Latitude)
+}
+
+// Run assesses fields by a survey. Fields share no stop: each goes to the first
+// field it lies in, or to the nearest one within 15 m.
+func Run(ctx context.Context, fields []geo.Field, s *survey.Survey, set Settings) (*Result, error) {
+	if err := set.Validate(); err != nil {
+		return nil, err
+	}
+	levels, err := levelsFor(s.Pest, set.Statistic, set.Levels)
+	if err != nil {
+		return nil, err
+	}
+	r := &Result{Levels: levels, Statistic: set.Statistic, Survey: s}
+	sites := make([]site, len(fields))
+	for i, f := range fields {
+		if sites[i], err = newSite(f); err != nil {
+			return nil, fmt.Errorf("field %q: %w", f.Name, err)
+		}
+	}
+	if len(s.Dates) > 1 {
+		r.Notes = append(r.Notes, fmt.Sprintf("the samples are of %d days, %s to %s, on one map", len(s.Dates), s.Dates[0], s.Dates[len(s.Dates)-1]))
+	}
+	stops := r.assign(sites)
+	if len(r.Away)+len(r.Valueless) == len(s.Stops) {
+		return r, r.noStops()
+	}
+	return r, r.assessAll(ctx, sites, stops, set)
+}
+
+// assign gives each stop with a value to its field, and names the others.
+func (r *Result) assign(sites []site) (stops [][]Stop) {
+	stops = make([][]Stop, len(sites))
+	ix := newIndex(sites)
+	shared := map[[2]int]int{}
+	for _, s := range r.Survey.Stops {
+		lonlat := orb.Point{s.Longitude, s.Latitude}
+		at := ix.find(lonlat)
+		value, ok := r.Statistic.of(s)
+		switch {
+		case at.field < 0:
+			r.Away = append(r.Away, s)
+			continue
+		case !ok:
+			r.Valueless = append(r.Valueless, s)
+			continue
+		case at.also >= 0:
+			shared[[2]int{at.field, at.also}]++
+		}
+		stops[at.field] = append(stops[at.field], Stop{
+			Stop: s, Value: value, XY: sites[at.field].frame.Forward(lonlat), Outside: at.outside,
+		})
+	}
+	r.noteOverlaps(sites, shared)
+	return stops
+}
+
+func (r *Result) noteOverlaps(sites []site, shared map[[2]int]int) {
+	pairs := slices.SortedFunc(maps.Keys(shared), func(a, b [2]int) int {
+		return cmp.Or(a[0]-b[0], a[1]-b[1])
+	})
+	for _, p := range pairs {
+		r.Notes = append(r.Notes, fmt.Sprintf("fields %q and %q overlap: %s in both went to the first",
+			sites[p[0]].field.Name, sites[p[1]].field.Name, count(shared[p], "stop")))
+	}
+}
+
+// assessAll works on several fields at a time; each is by itself, so the result
+// does not depend on how many.
+func (r *Result) assessAll(ctx context.Context, sites []site, stops [][]Stop, set Settings) error {
+	r.Fields = make([]*Field, len(sites))
+	var mu sync.Mutex
+	done := 0
+	j := job{levels: r.Levels.Levels, set: set}
+	if len(sites) == 1 {
+		j.rows = set.Progress
+	}
+	g, ctx := errgroup.WithContext(ctx)
+	g.SetLimit(runtime.GOMAXPROCS(0))
+	for i, s := range sites {
+		g.Go(func() error {
+			f, err := s.assess(ctx, stops[i], j)
+			if err != nil {
+				return fmt.Errorf("field %q: %w", s.field.Name, err)
+			}
+			r.Fields[i] = f
+			if set.Progress != nil && len(sites) > 1 {
+				mu.Lock()
+				defer mu.Unlock()
+				done++
+				set.Progress(done, len(sites))
+			}
+			return nil
+		})
+	}
+	return g.Wait()
+}

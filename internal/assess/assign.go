@@ -1,0 +1,103 @@
+package assess
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+)
+
+// nearField is how far outside a field in metres a stop may lie and still be
+// its own: three times what a phone is off by under open sky.
+const nearField = 15
+
+// site is a field with what is needed to find its stops.
+type site struct {
+	field geo.Field
+	frame geo.Frame
+	xy    orb.MultiPolygon // metres
+	bound orb.Bound        // degrees, wider than the field by nearField
+}
+
+func newSite(f geo.Field) (site, error) {
+	frame, err := geo.FrameOf(f.Boundary)
+	if err != nil {
+		return site{}, err
+	}
+	s := site{field: f, frame: frame, xy: frame.ForwardPolygons(f.Boundary)}
+	b := geo.Bound(s.xy)
+	// The corners of the box in metres bound it in degrees but for the bulge of
+	// its sides, well under a metre.
+	const room = nearField + 1
+	s.bound = orb.Bound{Min: orb.Point{math.Inf(1), math.Inf(1)}, Max: orb.Point{math.Inf(-1), math.Inf(-1)}}
+	for _, x := range []float64{b.Min[0] - room, 0, b.Max[0] + room} {
+		for _, y := range []float64{b.Min[1] - room, 0, b.Max[1] + room} {
+			s.bound = s.bound.Extend(frame.Inverse(orb.Point{x, y}))
+		}
+	}
+	return s, nil
+}
+
+// outside is how far in metres a place lies outside the field, 0 inside.
+func (s site) outside(lonlat orb.Point) float64 {
+	xy := s.frame.Forward(lonlat)
+	if geo.Contains(s.xy, xy) {
+		return 0
+	}
+	return geo.DistanceToEdge(s.xy, xy)
+}
+
+// index finds the fields near a place without looking at all of them: each is
+// entered in every tile of a coarse net of degrees that its bound meets.
+type index struct {
+	sites []site
+	tiles map[[2]int][]int
+}
+
+// tile is the width of an index tile in degrees, about two kilometres.
+const tile = 0.02
+
+func newIndex(sites []site) index {
+	ix := index{sites: sites, tiles: map[[2]int][]int{}}
+	for i, s := range sites {
+		low, high := tileOf(s.bound.Min), tileOf(s.bound.Max)
+		for x := low[0]; x <= high[0]; x++ {
+			for y := low[1]; y <= high[1]; y++ {
+				ix.tiles[[2]int{x, y}] = append(ix.tiles[[2]int{x, y}], i)
+			}
+		}
+	}
+	return ix
+}
+
+func tileOf(p orb.Point) [2]int {
+	return [2]int{int(math.Floor(p[0] / tile)), int(math.Floor(p[1] / tile))}
+}
+
+// place is where a stop belongs: a field's number, or none where field is −1.
+type place struct {
+	field   int
+	outside float64 // metres outside that field; of no meaning without one
+	also    int     // another field that the stop lies in too, or −1
+}
+
+// find gives a stop to the field it lies in, the first of several that overlap,
+// or to the nearest one within reach of a poor fix.
+func (ix index) find(lonlat orb.Point) place {
+	best := place{field: -1, outside: math.Inf(1), also: -1}
+	for _, i := range ix.tiles[tileOf(lonlat)] {
+		s := ix.sites[i]
+		if !s.bound.Contains(lonlat) {
+			continue
+		}
+		switch d := s.outside(lonlat); {
+		case d > nearField:
+		case d == 0 && best.outside == 0:
+			best.also = i
+		case d < best.outside:
+			best.field, best.outside = i, d
+		}
+	}
+	return best
+}

@@ -1,0 +1,56 @@
+package assess
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/geocoris/geocoris/internal/survey"
+)
+
+// A Statistic is what the surface shows: the mean count per unit, or the share
+// of units at or above a tally. The one is never turned into the other.
+type Statistic struct {
+	Unit  string  // what was counted on: leaf, plant, trap; "" is leaf
+	Tally float64 // above 0: the share in % of units with at least that many
+}
+
+func (s Statistic) unit() string {
+	if s.Unit == "" {
+		return "leaf"
+	}
+	return s.Unit
+}
+
+// String is the statistic in words, such as "mean per leaf" or "% of leaves at
+// or above 50".
+func (s Statistic) String() string {
+	if s.Tally > 0 {
+		return fmt.Sprintf("%% of %s at or above %g", plural(s.unit()), s.Tally)
+	}
+	return "mean per " + s.unit()
+}
+
+// Validate reports a tally that cannot be meant.
+func (s Statistic) Validate() error {
+	if !(s.Tally >= 0) || math.IsInf(s.Tally, 0) {
+		return fmt.Errorf("tally %g: want a count above 0", s.Tally)
+	}
+	return nil
+}
+
+func plural(unit string) string {
+	if unit == "leaf" {
+		return "leaves"
+	}
+	return unit + "s"
+}
+
+// of is the statistic's value at a stop; ok is false where its rows do not give
+// it.
+func (s Statistic) of(stop survey.Stop) (value float64, ok bool) {
+	if s.Tally > 0 {
+		share, ok := stop.Share(s.Tally)
+		return 100 * share, ok
+	}
+	return stop.Mean(), stop.Units > 0
+}
