@@ -37,6 +37,18 @@ type Field struct {
 // Scouted reports whether the field has stops.
 func (f *Field) Scouted() bool { return len(f.Stops) > 0 }
 
+// StopsIn counts the stops that a zone answers for: those inside and those just
+// outside the boundary that stand nearest to it.
+func (f *Field) StopsIn(c zones.Class) int {
+	n := 0
+	for _, s := range f.Stops {
+		if s.Zone == c {
+			n++
+		}
+	}
+	return n
+}
+
 // Used are the settings of one field with everything filled in.
 type Used struct {
 	IDW      interp.IDW

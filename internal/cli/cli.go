@@ -1,0 +1,145 @@
+// Package cli is the command line: flags, files, streams and exit codes. It calls
+// what does the work and does none itself.
+//
+// Data go to standard output, words to standard error, progress to a terminal
+// only. One place prints errors and picks the exit code.
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"runtime/debug"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"github.com/geocoris/geocoris/geo/geofile"
+)
+
+// Streams are where a command writes.
+type Streams struct {
+	Out io.Writer // data
+	Err io.Writer // words
+}
+
+// Exit codes.
+const (
+	exitDone   = 0
+	exitFailed = 1 // could not be done
+	exitUsage  = 2 // asked for wrongly
+	exitStrict = 3 // done, but rows were set aside and --strict was given
+)
+
+// Run runs the command that args name and returns its exit code.
+func Run(ctx context.Context, args []string, s Streams) int {
+	root := newRoot(s)
+	root.SetArgs(args)
+	err := root.ExecuteContext(ctx)
+	if err == nil {
+		return exitDone
+	}
+	var strict strictError
+	if errors.As(err, &strict) {
+		fmt.Fprintf(s.Err, "geocoris: %s\n", oneLine(err))
+		return exitStrict
+	}
+	fmt.Fprintf(s.Err, "geocoris: %s\n", oneLine(err))
+	if hint := hintOf(err); hint != "" {
+		fmt.Fprintf(s.Err, "hint: %s\n", hint)
+	}
+	var usage usageError
+	if errors.As(err, &usage) {
+		return exitUsage
+	}
+	return exitFailed
+}
+
+// usageError is a command asked for wrongly; command tells where help is.
+type usageError struct {
+	err     error
+	command string
+}
+
+func (e usageError) Error() string { return e.err.Error() }
+func (e usageError) Unwrap() error { return e.err }
+
+// strictError tells that rows were set aside where none may be.
+type strictError struct{ rows int }
+
+func (e strictError) Error() string {
+	return fmt.Sprintf("done, but %d rows were set aside and --strict was given", e.rows)
+}
+
+func hintOf(err error) string {
+	var file *geofile.Error
+	if errors.As(err, &file) {
+		return file.Hint
+	}
+	var hinted hintedError
+	if errors.As(err, &hinted) {
+		return hinted.hint
+	}
+	var usage usageError
+	if errors.As(err, &usage) {
+		return fmt.Sprintf("%s --help shows examples", usage.command)
+	}
+	return ""
+}
+
+// hintedError carries the mend beside what went wrong.
+type hintedError struct {
+	error
+	hint string
+}
+
+func (e hintedError) Unwrap() error { return e.error }
+
+func oneLine(err error) string { return strings.Join(strings.Fields(err.Error()), " ") }
+
+func newRoot(s Streams) *cobra.Command {
+	root := &cobra.Command{
+		Use:   "geocoris",
+		Short: "From a morning's GPS-tagged pest counts to a map of where to treat, watch, and what is clear",
+		Long: `geocoris turns a morning's GPS-tagged pest counts into a map of where to treat,
+where to watch, and what is clear, with what the counts themselves say of how far
+the map may be believed. It works offline, for any pest counted at points.
+
+The label is the law; licensed people and local rules decide.`,
+		Example: `  geocoris demo trial
+  geocoris map trial/week2.csv --field trial/field.geojson --out trial/out`,
+		Version:       version(),
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Args:          usageArgs(cobra.NoArgs),
+		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+	}
+	root.SetOut(s.Out)
+	root.SetErr(s.Err)
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		return usageError{err, cmd.CommandPath()}
+	})
+	root.SetVersionTemplate("{{.Name}} {{.Version}}\n")
+	root.AddCommand(newMap(s), newDemo(s))
+	return root
+}
+
+// usageArgs makes wrong arguments wrong usage.
+func usageArgs(check cobra.PositionalArgs) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if err := check(cmd, args); err != nil {
+			return usageError{err, cmd.CommandPath()}
+		}
+		return nil
+	}
+}
+
+// version is the module's, or the commit's where it was built from a checkout.
+func version() string {
+	info, ok := debug.ReadBuildInfo()
+	if !ok || info.Main.Version == "" {
+		return "unknown"
+	}
+	return info.Main.Version
+}

@@ -1,0 +1,55 @@
+package cli
+
+import (
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"github.com/geocoris/geocoris/testdata/demo"
+)
+
+func newDemo(s Streams) *cobra.Command {
+	var force bool
+	cmd := &cobra.Command{
+		Use:   "demo FOLDER",
+		Short: "Write the demonstration data: two invented fields, three weekly surveys",
+		Long: `demo writes the demonstration data into a folder: two fields that touch, one round
+with a pond and one in its corner, and three weekly surveys of them. Everything is
+invented. Three rows of the third week are faulty on purpose; README.md says which.`,
+		Example: `  geocoris demo trial
+  geocoris map trial/week2.csv --field trial/field.geojson --out trial/out`,
+		Args: usageArgs(cobra.ExactArgs(1)),
+		RunE: func(_ *cobra.Command, args []string) error { return runDemo(s, args[0], force) },
+	}
+	cmd.Flags().BoolVar(&force, "force", false, "overwrite files of the same names")
+	return cmd
+}
+
+func runDemo(s Streams, folder string, force bool) error {
+	var files []outFile
+	err := fs.WalkDir(demo.Files(), ".", func(name string, e fs.DirEntry, err error) error {
+		if err != nil || e.IsDir() {
+			return err
+		}
+		content, err := fs.ReadFile(demo.Files(), name)
+		files = append(files, outFile{name, content})
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	for _, f := range files {
+		if _, err := os.Lstat(filepath.Join(folder, f.name)); err == nil && !force {
+			return hintedError{fmt.Errorf("%s is there already", filepath.Join(folder, f.name)), "choose another folder, or give --force"}
+		}
+	}
+	if err := writeFolder(folder, files, nil); err != nil {
+		return err
+	}
+	fmt.Fprintf(s.Out, "%s holds two invented fields and three weekly surveys. Try:\n  geocoris map %s --field %s --out %s\n", folder,
+		filepath.Join(folder, "week2.csv"), filepath.Join(folder, "field.geojson"), filepath.Join(folder, "out"))
+	return nil
+}

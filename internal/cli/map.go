@@ -1,0 +1,202 @@
+package cli
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/assess"
+	"github.com/geocoris/geocoris/internal/boundary"
+	"github.com/geocoris/geocoris/internal/report"
+	"github.com/geocoris/geocoris/internal/survey"
+)
+
+func newMap(s Streams) *cobra.Command {
+	var given mapOptions
+	var settings string
+	cmd := &cobra.Command{
+		Use:   "map SAMPLES... --field BOUNDARY --out FOLDER",
+		Short: "Zone fields into treat, watch and clear by a morning's counts",
+		Long: `map reads counts with their positions (CSV, one row for a leaf, a plant or a stop)
+and field boundaries, interpolates the counts within each field by inverse
+distance weighting, and parts the fields into treat, watch and clear.
+
+Columns: stop, longitude, latitude, count are required; leaves (how many were
+looked at), plant, leaf, groups and group_size in place of count, mean_per_leaf,
+infested, date, time, observer, pest, stage, accuracy_m and notes are read too,
+and so are common other names for them. A row that cannot be used is named with
+its line and the mend. Ground far from any stop is never clear.
+
+It writes zones.geojson, zones.kml, zones.kmz, stops.geojson, summary.json and
+run.json. Exit codes: 0 done; 1 could not be done; 2 wrong usage; 3 done, but rows
+were set aside and --strict was given.`,
+		Example: `  # sorghum aphids, the published level of 40 per leaf
+  geocoris map week2.csv --field field.geojson --out out
+
+  # levels of your own region, treat ground grown by 10 m, areas in acres
+  geocoris map week2.csv --field farm.kml --out out --treat-at 50 --watch-at 15 --margin 10 --units us
+
+  # the share of plants with 50 aphids or more, treated from 20 % on
+  geocoris map plants.csv --field farm.kml --out out --unit plant --tally 50 --treat-at 20 --watch-at 5
+
+  # settings from a file, the summary to another program
+  geocoris map week2.csv --settings farm.toml --json | jq .fields[0].zones`,
+		Args: usageArgs(atLeastOneSample),
+	}
+	given.flags(cmd.Flags())
+	cmd.Flags().SortFlags = false
+	cmd.Flags().StringVar(&settings, "settings", "", "TOML `FILE` with settings called as the flags are; flags go before it")
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		o, err := settle(cmd.Flags(), settings)
+		if err != nil {
+			return err
+		}
+		for _, required := range []struct{ name, value string }{{"field", o.Field}, {"out", o.Out}} {
+			if required.value == "" {
+				return usageError{fmt.Errorf("--%s is missing", required.name), cmd.CommandPath()}
+			}
+		}
+		return runMap(cmd.Context(), s, mapRun{options: o, samples: args, settings: settings})
+	}
+	return cmd
+}
+
+func atLeastOneSample(_ *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return errors.New("no samples given: want one CSV file or more")
+	}
+	return nil
+}
+
+// mapRun is one call of the map command.
+type mapRun struct {
+	options  mapOptions
+	samples  []string
+	settings string // file; "" for none
+}
+
+func (m mapRun) inputs() []string {
+	in := append(append([]string(nil), m.samples...), m.options.Field)
+	if m.settings != "" {
+		in = append(in, m.settings)
+	}
+	return in
+}
+
+func runMap(ctx context.Context, s Streams, m mapRun) error {
+	set := m.options.assess()
+	if err := set.Validate(); err != nil {
+		return usageError{err, "geocoris map"}
+	}
+	if err := checkFolder(m.options.Out, m.inputs(), m.options.Force); err != nil {
+		return err
+	}
+	fields, notes, err := readFields(m.options)
+	if err != nil {
+		return err
+	}
+	counts, err := survey.ReadFiles(m.samples, survey.Options{Pest: m.options.Pest, UnnamedStops: m.options.UnnamedStops})
+	if err != nil {
+		return err
+	}
+	progress := newProgress(s.Err, m.options.Quiet)
+	set.Progress = progress.show
+	result, err := assess.Run(ctx, fields, counts, set)
+	progress.clear()
+	if err != nil {
+		return failed(s, counts, err)
+	}
+	files, err := m.files(result)
+	if err != nil {
+		return err
+	}
+	if err := writeFolder(m.options.Out, files, ours[:]); err != nil {
+		return err
+	}
+	if err := m.print(s.Out, result, files, notes); err != nil {
+		return err
+	}
+	if aside := result.Tally().SetAside; m.options.Strict && aside > 0 {
+		return strictError{aside}
+	}
+	return nil
+}
+
+// failed names the rows that were set aside where nothing came out, so that the
+// reason can be seen.
+func failed(s Streams, counts *survey.Survey, err error) error {
+	if len(counts.Stops) == 0 {
+		for _, p := range counts.Problems {
+			fmt.Fprintf(s.Err, "  %s\n", p)
+		}
+	}
+	return err
+}
+
+func readFields(o mapOptions) ([]geo.Field, []string, error) {
+	c, err := geofile.Read(o.Field, geofile.Limits{})
+	if err != nil {
+		return nil, nil, err
+	}
+	fields, notes, err := boundary.Fields(c.Features, boundary.Settings{NameProperty: o.NameProperty})
+	if err != nil {
+		return nil, nil, fmt.Errorf("%s: %w", c.Name, err)
+	}
+	all := append(append([]string(nil), c.Notes...), notes...)
+	for i := range all {
+		all[i] = c.Name + ": " + all[i]
+	}
+	return fields, all, nil
+}
+
+// files renders everything before anything is written.
+func (m mapRun) files(r *assess.Result) ([]outFile, error) {
+	document := report.Document(r)
+	run, err := m.record()
+	if err != nil {
+		return nil, err
+	}
+	var files []outFile
+	for _, f := range []struct {
+		name  string
+		write func(io.Writer) error
+	}{
+		{"zones.geojson", func(w io.Writer) error {
+			return geofile.WriteGeoJSON(w, geofile.FeatureCollection{Features: report.ZoneFeatures(r)})
+		}},
+		{"zones.kml", func(w io.Writer) error { return geofile.WriteKML(w, document) }},
+		{"zones.kmz", func(w io.Writer) error { return geofile.WriteKMZ(w, document) }},
+		{"stops.geojson", func(w io.Writer) error {
+			return geofile.WriteGeoJSON(w, geofile.FeatureCollection{Features: report.StopFeatures(r)})
+		}},
+		{"summary.json", func(w io.Writer) error { return report.WriteSummary(w, r) }},
+		{"run.json", func(w io.Writer) error { return report.WriteJSON(w, run) }},
+	} {
+		var b bytes.Buffer
+		if err := f.write(&b); err != nil {
+			return nil, fmt.Errorf("%s: %w", f.name, err)
+		}
+		files = append(files, outFile{f.name, b.Bytes()})
+	}
+	return files, nil
+}
+
+func (m mapRun) print(w io.Writer, r *assess.Result, files []outFile, notes []string) error {
+	switch {
+	case m.options.Quiet:
+		return nil
+	case m.options.JSON:
+		return report.WriteSummary(w, r)
+	}
+	screen := report.Screen{Result: r, Units: report.Units(m.options.Units), Notes: notes, Out: m.options.Out}
+	for _, f := range files {
+		screen.Files = append(screen.Files, f.name)
+	}
+	return screen.Write(w)
+}

@@ -1,0 +1,246 @@
+package cli
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strconv"
+
+	"github.com/pelletier/go-toml/v2"
+	"github.com/pelletier/go-toml/v2/unstable"
+	"github.com/spf13/pflag"
+
+	"github.com/geocoris/geocoris/internal/assess"
+	"github.com/geocoris/geocoris/internal/report"
+	"github.com/geocoris/geocoris/interp"
+)
+
+// mapOptions are the settings of the map command: flags, and by the same names
+// keys of a settings file.
+type mapOptions struct {
+	Field        string `toml:"field" json:"field"`
+	Out          string `toml:"out" json:"out"`
+	NameProperty string `toml:"name-property" json:"name-property"`
+
+	TreatAt   float64 `toml:"treat-at" json:"treat-at"`
+	WatchAt   float64 `toml:"watch-at" json:"watch-at"`
+	NextVisit float64 `toml:"next-visit" json:"next-visit"`
+	Doubling  float64 `toml:"doubling" json:"doubling"`
+	Tally     float64 `toml:"tally" json:"tally"`
+	Unit      string  `toml:"unit" json:"unit"`
+
+	Pest         string `toml:"pest" json:"pest"`
+	UnnamedStops bool   `toml:"unnamed-stops" json:"unnamed-stops"`
+
+	Power     float64   `toml:"power" json:"power"`
+	Neighbors neighbors `toml:"neighbors" json:"neighbors"`
+	Plain     bool      `toml:"plain" json:"plain"`
+	Radius    float64   `toml:"radius" json:"radius"`
+	Tune      bool      `toml:"tune" json:"tune"`
+
+	Cell     float64  `toml:"cell" json:"cell"`
+	Margin   float64  `toml:"margin" json:"margin"`
+	MinArea  optional `toml:"min-area" json:"min-area"`
+	Simplify optional `toml:"simplify" json:"simplify"`
+
+	Units  units `toml:"units" json:"units"`
+	Strict bool  `toml:"strict" json:"strict"`
+
+	Force bool `toml:"-" json:"-"`
+	JSON  bool `toml:"-" json:"-"`
+	Quiet bool `toml:"-" json:"-"`
+}
+
+// flags binds the options to flags, and sets them to the defaults.
+func (o *mapOptions) flags(f *pflag.FlagSet) {
+	f.StringVar(&o.Field, "field", "", "boundary `FILE`: GeoJSON, KML or KMZ (required)")
+	f.StringVar(&o.Out, "out", "", "`FOLDER` for the files, written whole or not at all (required)")
+	f.StringVar(&o.NameProperty, "name-property", "", "property of the boundary that names the fields")
+
+	f.Float64Var(&o.TreatAt, "treat-at", 0, "treat at this value or above (40 per leaf for sorghum aphids)")
+	f.Float64Var(&o.WatchAt, "watch-at", 0, "watch at this value or above (what grows to the treat level before the next visit)")
+	f.Float64Var(&o.NextVisit, "next-visit", 0, "`days` to the next visit, for the watch level (7)")
+	f.Float64Var(&o.Doubling, "doubling", 0, "`days` in which the pest doubles, for the watch level (4.2 for sorghum aphids)")
+	f.Float64Var(&o.Tally, "tally", 0, "map the % of units with this many or more, not the mean; levels are in % then")
+	f.StringVar(&o.Unit, "unit", "leaf", "what was counted on: leaf, plant, stem, trap ...")
+
+	f.StringVar(&o.Pest, "pest", "", "which pest, where the samples hold several")
+	f.BoolVar(&o.UnnamedStops, "unnamed-stops", false, "without a column for stops, take each position as a stop")
+
+	f.Float64Var(&o.Power, "power", interp.DefaultPower, "power of the inverse distance")
+	o.Neighbors = interp.DefaultNeighbors
+	f.Var(&o.Neighbors, "neighbors", "stops that count at a place, or `all`")
+	f.BoolVar(&o.Plain, "plain", false, "nearest stops without taper")
+	f.Float64Var(&o.Radius, "radius", 0, "leave out stops farther than so many `metres`")
+	f.BoolVar(&o.Tune, "tune", false, "choose power and neighbors by leave-one-out")
+
+	f.Float64Var(&o.Cell, "cell", 0, "`metres` between nodes of the grid (from the field's area)")
+	f.Float64Var(&o.Margin, "margin", 0, "grow treat ground by so many `metres`, never out of the field")
+	f.Var(&o.MinArea, "min-area", "treat patches below so many `m2` without a stop over the level become watch (four cells)")
+	f.Var(&o.Simplify, "simplify", "`metres` by which level lines may be off when simplified (a fiftieth of a cell)")
+
+	f.Var(&o.Units, "units", "`us` or metric on the screen (both)")
+	f.BoolVar(&o.Strict, "strict", false, "exit with code 3 if rows were set aside")
+	f.BoolVar(&o.Force, "force", false, "write into a folder that holds other files too")
+	f.BoolVar(&o.JSON, "json", false, "print the summary as JSON")
+	f.BoolVar(&o.Quiet, "quiet", false, "print nothing but errors")
+}
+
+// settle returns the options with a settings file taken in; flags that were
+// given go before it.
+func settle(given *pflag.FlagSet, path string) (mapOptions, error) {
+	var o mapOptions
+	merged := pflag.NewFlagSet("map", pflag.ContinueOnError)
+	o.flags(merged)
+	if path != "" {
+		if err := o.read(path); err != nil {
+			return o, err
+		}
+	}
+	var err error
+	given.Visit(func(f *pflag.Flag) {
+		if merged.Lookup(f.Name) != nil {
+			err = errors.Join(err, merged.Set(f.Name, f.Value.String()))
+		}
+	})
+	return o, err
+}
+
+// read takes in a settings file. A key that is none of the flags is an error
+// that names its line. Paths in it go from the file's own folder.
+func (o *mapOptions) read(path string) error {
+	text, err := os.ReadFile(path)
+	if err != nil {
+		return err
+	}
+	d := toml.NewDecoder(bytes.NewReader(text)).DisallowUnknownFields().EnableUnmarshalerInterface()
+	if err := d.Decode(o); err != nil {
+		return settingsError(filepath.Base(path), err)
+	}
+	for _, p := range []*string{&o.Field, &o.Out} {
+		if *p != "" && !filepath.IsAbs(*p) {
+			*p = filepath.Join(filepath.Dir(path), *p)
+		}
+	}
+	return nil
+}
+
+func settingsError(name string, err error) error {
+	var unknown *toml.StrictMissingError
+	if errors.As(err, &unknown) && len(unknown.Errors) > 0 {
+		line, column := unknown.Errors[0].Position()
+		return hintedError{fmt.Errorf("%s:%d:%d: no setting is called %q", name, line, column, joined(unknown.Errors[0].Key())),
+			"settings are called as the flags are, without the dashes in front"}
+	}
+	var wrong *toml.DecodeError
+	if errors.As(err, &wrong) {
+		line, column := wrong.Position()
+		return fmt.Errorf("%s:%d:%d: %s", name, line, column, wrong.Error())
+	}
+	return fmt.Errorf("%s: %w", name, err)
+}
+
+func joined(key toml.Key) (out string) {
+	for i, part := range key {
+		if i > 0 {
+			out += "."
+		}
+		out += part
+	}
+	return out
+}
+
+// assess are the options as the work takes them.
+func (o mapOptions) assess() assess.Settings {
+	s := assess.Settings{
+		Levels:    assess.LevelSettings{TreatAt: o.TreatAt, WatchAt: o.WatchAt, NextVisit: o.NextVisit, Doubling: o.Doubling},
+		Statistic: assess.Statistic{Unit: o.Unit, Tally: o.Tally},
+		IDW:       interp.IDW{Power: o.Power, Neighbors: int(o.Neighbors), Plain: o.Plain, Radius: o.Radius},
+		Tune:      o.Tune, Cell: o.Cell, Margin: o.Margin,
+		MinArea: o.MinArea.value, Simplify: o.Simplify.value,
+	}
+	return s
+}
+
+// neighbors is a number of stops, or all of them.
+type neighbors int
+
+func (n *neighbors) Set(text string) error {
+	if text == "all" {
+		*n = interp.AllNeighbors
+		return nil
+	}
+	v, err := strconv.Atoi(text)
+	if err != nil || v < 1 {
+		return errors.New("want a number of 1 or more, or all")
+	}
+	*n = neighbors(v)
+	return nil
+}
+
+func (n *neighbors) String() string {
+	if *n == interp.AllNeighbors {
+		return "all"
+	}
+	return strconv.Itoa(int(*n))
+}
+
+func (n *neighbors) Type() string { return "number" }
+
+// UnmarshalTOML takes a number or a text.
+func (n *neighbors) UnmarshalTOML(v *unstable.Node) error { return n.Set(string(v.Data)) }
+
+// MarshalText writes what [neighbors.Set] reads.
+func (n neighbors) MarshalText() ([]byte, error) { return []byte(n.String()), nil }
+
+// optional is a number that may be left to the field.
+type optional struct{ value *float64 }
+
+func (o *optional) Set(text string) error {
+	v, err := strconv.ParseFloat(text, 64)
+	if err != nil || !(v >= 0) {
+		return errors.New("want a number of 0 or more")
+	}
+	o.value = &v
+	return nil
+}
+
+func (o *optional) String() string {
+	if o.value == nil {
+		return ""
+	}
+	return strconv.FormatFloat(*o.value, 'g', -1, 64)
+}
+
+func (o *optional) Type() string { return "number" }
+
+// UnmarshalTOML takes a number.
+func (o *optional) UnmarshalTOML(v *unstable.Node) error { return o.Set(string(v.Data)) }
+
+// MarshalJSON writes null where the field decides.
+func (o optional) MarshalJSON() ([]byte, error) {
+	if o.value == nil {
+		return []byte("null"), nil
+	}
+	return []byte(o.String()), nil
+}
+
+// units is a choice of [report.Units].
+type units report.Units
+
+func (u *units) Set(text string) error {
+	switch report.Units(text) {
+	case report.Metric, report.US:
+		*u = units(text)
+		return nil
+	}
+	return errors.New("want us or metric")
+}
+
+func (u *units) String() string { return string(*u) }
+func (u *units) Type() string   { return "us|metric" }
+
+// UnmarshalTOML takes a text.
+func (u *units) UnmarshalTOML(v *unstable.Node) error { return u.Set(string(v.Data)) }

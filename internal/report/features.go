@@ -1,0 +1,103 @@
+package report
+
+import (
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/assess"
+	"github.com/geocoris/geocoris/internal/zones"
+)
+
+// ZoneFeatures are the zones of all fields, worst first in each: one feature for
+// each zone that occurs, a MultiPolygon. A zone too thin to survive rounding to
+// seven decimals is left out.
+func ZoneFeatures(r *assess.Result) []geo.Feature {
+	var features []geo.Feature
+	for _, f := range r.Fields {
+		if !f.Scouted() {
+			continue
+		}
+		for _, z := range f.Map.Zones {
+			if ground := f.LonLat[z.Class]; len(ground) > 0 {
+				features = append(features, geo.Feature{Geometry: ground, Properties: zoneProperties(r, f, z)})
+			}
+		}
+	}
+	return features
+}
+
+func zoneProperties(r *assess.Result, f *assess.Field, z zones.Zone) geo.Properties {
+	return geo.Properties{
+		{Name: "zone", Value: z.Class.String()},
+		{Name: "field", Value: f.Name},
+		{Name: "date", Value: dates(r)},
+		{Name: "pest", Value: r.Survey.Pest},
+		{Name: "unit", Value: r.Statistic.String()},
+		{Name: "area_ha", Value: rounded(hectares(z.Area), areaDecimals)},
+		{Name: "area_ac", Value: rounded(acres(z.Area), areaDecimals)},
+		{Name: "share", Value: rounded(f.Map.Share(z.Class), shareDecimals)},
+		{Name: "mean", Value: property(z.Mean, countDecimals)},
+		{Name: "max", Value: property(z.Max, countDecimals)},
+		{Name: "stops", Value: int64(f.StopsIn(z.Class))},
+		{Name: "cut", Value: rounded(cut(r.Levels, z.Class), countDecimals)},
+		{Name: "threshold", Value: r.Levels.TreatAt},
+		{Name: "trust", Value: f.Trust.String()},
+	}
+}
+
+// cut is the value at which a zone begins.
+func cut(l assess.Levels, c zones.Class) float64 {
+	switch c {
+	case zones.Treat:
+		return l.TreatAt
+	case zones.Watch:
+		return l.WatchAt
+	}
+	return 0
+}
+
+// dates is the day of the survey, or the first and the last as an ISO 8601
+// interval; "" where the samples do not tell.
+func dates(r *assess.Result) string {
+	d := r.Survey.Dates
+	if len(d) > 1 {
+		return d[0] + "/" + d[len(d)-1]
+	}
+	return strings.Join(d, "")
+}
+
+// StopFeatures are the stops that went to a field, as points.
+func StopFeatures(r *assess.Result) []geo.Feature {
+	var features []geo.Feature
+	for _, f := range r.Fields {
+		for _, s := range f.Stops {
+			features = append(features, geo.Feature{
+				Geometry:   orb.Point{s.Longitude, s.Latitude},
+				Properties: stopProperties(r, f, s),
+			})
+		}
+	}
+	return features
+}
+
+func stopProperties(r *assess.Result, f *assess.Field, s assess.Stop) geo.Properties {
+	return geo.Properties{
+		{Name: "stop", Value: s.Name},
+		{Name: "field", Value: f.Name},
+		{Name: "date", Value: s.Date},
+		{Name: "time", Value: s.Time},
+		{Name: "pest", Value: r.Survey.Pest},
+		{Name: "unit", Value: r.Statistic.String()},
+		{Name: "value", Value: rounded(s.Value, countDecimals)},
+		{Name: "count", Value: rounded(s.Total, countDecimals)},
+		{Name: "leaves", Value: rounded(s.Units, countDecimals)},
+		{Name: "zone", Value: s.Zone.String()},
+		{Name: "left_out", Value: property(s.LeftOut, countDecimals)},
+		{Name: "outside_m", Value: rounded(s.Outside, lengthDecimals)},
+		{Name: "accuracy_m", Value: property(s.Accuracy, lengthDecimals)},
+		{Name: "observer", Value: s.Observer},
+		{Name: "stage", Value: s.Stage},
+	}
+}

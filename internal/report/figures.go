@@ -1,0 +1,95 @@
+package report
+
+import (
+	"math"
+	"strconv"
+
+	"github.com/geocoris/geocoris/geo"
+)
+
+// Units say in which areas and lengths are shown on the screen. Files hold
+// hectares, acres and metres whatever the choice.
+type Units string
+
+const (
+	Both   Units = ""       // hectares and acres, metres
+	Metric Units = "metric" // hectares, metres
+	US     Units = "us"     // acres, feet
+)
+
+func hectares(m2 float64) float64 { return m2 / geo.SquareMetresPerHectare }
+func acres(m2 float64) float64    { return m2 / geo.SquareMetresPerAcre }
+
+// rounded keeps a number of decimals; what is not a number stays so.
+func rounded(v float64, decimals int) float64 {
+	scale := math.Pow10(decimals)
+	return math.Round(v*scale)/scale + 0
+}
+
+// figure is for JSON: null where there is no number.
+func figure(v float64, decimals int) *float64 {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return nil
+	}
+	r := rounded(v, decimals)
+	return &r
+}
+
+// property is [figure] for a feature.
+func property(v float64, decimals int) any {
+	if f := figure(v, decimals); f != nil {
+		return *f
+	}
+	return nil
+}
+
+// decimals kept in files: areas to a square metre, shares to a hundredth of a
+// per cent, counts and lengths as finely as anybody could use them.
+const (
+	areaDecimals   = 4
+	shareDecimals  = 4
+	countDecimals  = 2
+	lengthDecimals = 2
+	scoreDecimals  = 4
+)
+
+// short writes a number for the screen: about three figures, no needless noughts.
+func short(v float64) string {
+	switch a := math.Abs(v); {
+	case math.IsNaN(v):
+		return "–"
+	case a == 0 || a >= 100:
+		return strconv.FormatFloat(v, 'f', 0, 64)
+	case a >= 10:
+		return strconv.FormatFloat(rounded(v, 1), 'f', -1, 64)
+	default:
+		return strconv.FormatFloat(rounded(v, 2), 'f', -1, 64)
+	}
+}
+
+// area writes an area in the units chosen.
+func (u Units) area(m2 float64) string {
+	switch u {
+	case Metric:
+		return fixed(hectares(m2)) + " ha"
+	case US:
+		return fixed(acres(m2)) + " ac"
+	}
+	return fixed(hectares(m2)) + " ha (" + fixed(acres(m2)) + " ac)"
+}
+
+// length writes a length in the units chosen.
+func (u Units) length(metres float64) string {
+	if u == US {
+		return strconv.FormatFloat(metres/geo.MetresPerFoot, 'f', 0, 64) + " ft"
+	}
+	return short(metres) + " m"
+}
+
+// fixed keeps columns of areas in line: two decimals below 100, one above.
+func fixed(v float64) string {
+	if v < 100 {
+		return strconv.FormatFloat(v, 'f', 2, 64)
+	}
+	return strconv.FormatFloat(v, 'f', 1, 64)
+}

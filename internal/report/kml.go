@@ -1,0 +1,105 @@
+package report
+
+import (
+	"fmt"
+	"image/color"
+	"strings"
+
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/assess"
+	"github.com/geocoris/geocoris/internal/zones"
+)
+
+// Colours are those of Okabe & Ito 2008 ("Color Universal Design"), which people
+// with any colour vision can tell apart, on black edges.
+var colours = map[zones.Class]struct {
+	name string
+	rgb  color.NRGBA
+}{
+	zones.Treat: {"vermillion", color.NRGBA{0xD5, 0x5E, 0x00, 0xFF}},
+	zones.Watch: {"yellow", color.NRGBA{0xF0, 0xE4, 0x42, 0xFF}},
+	zones.Clear: {"sky blue", color.NRGBA{0x56, 0xB4, 0xE9, 0xFF}},
+}
+
+const (
+	fillAlpha = 0x99 // lets the ground show through
+	lineWidth = 2    // pixels
+	iconScale = 0.6
+)
+
+// Document is the map as KML: a folder of zones for each field and one of stops,
+// with the legend and what must be known in its description.
+func Document(r *assess.Result) geofile.Document {
+	d := geofile.Document{Name: title(r), Description: legend(r)}
+	for _, c := range zones.Classes() {
+		d.Styles = append(d.Styles, style(c))
+	}
+	byField := map[string][]geofile.Placemark{}
+	for _, f := range ZoneFeatures(r) {
+		zone, field := text(f.Properties.Get("zone")), text(f.Properties.Get("field"))
+		ha, _ := f.Properties.Get("area_ha")
+		byField[field] = append(byField[field], geofile.Placemark{
+			Name: fmt.Sprintf("%s, %.2f ha", zone, ha), Style: zone, Geometry: f.Geometry, Data: f.Properties,
+		})
+	}
+	stops := geofile.Folder{Name: "Stops", Description: "Where was counted; coloured by the zone that the stop lies in."}
+	for _, f := range StopFeatures(r) {
+		value, _ := f.Properties.Get("value")
+		stops.Placemarks = append(stops.Placemarks, geofile.Placemark{
+			Name: short(value.(float64)), Description: "stop " + text(f.Properties.Get("stop")),
+			Style: text(f.Properties.Get("zone")), Geometry: f.Geometry, Data: f.Properties,
+		})
+	}
+	for _, f := range r.Fields {
+		if f.Scouted() {
+			d.Folders = append(d.Folders, geofile.Folder{Name: f.Name, Description: f.Trust.String(), Placemarks: byField[f.Name]})
+		}
+	}
+	d.Folders = append(d.Folders, stops)
+	return d
+}
+
+func text(v any, _ bool) string { return fmt.Sprint(v) }
+
+func style(c zones.Class) geofile.Style {
+	fill := colours[c].rgb
+	fill.A = fillAlpha
+	return geofile.Style{
+		ID: c.String(), Fill: fill, Line: color.NRGBA{A: 0xFF}, Width: lineWidth,
+		Icon: colours[c].rgb, Scale: iconScale,
+	}
+}
+
+// title names pest and day.
+func title(r *assess.Result) string {
+	parts := []string{pestName(r)}
+	if d := dates(r); d != "" {
+		parts = append(parts, d)
+	}
+	return strings.Join(parts, ", ")
+}
+
+func pestName(r *assess.Result) string {
+	if r.Survey.Pest == "" {
+		return "pest not named"
+	}
+	return r.Survey.Pest
+}
+
+// legend is one line for each zone and each field's trust, then the cautions.
+func legend(r *assess.Result) string {
+	lines := []string{
+		fmt.Sprintf("%s = treat: %s at or above %s.", colours[zones.Treat].name, r.Statistic, short(r.Levels.TreatAt)),
+		fmt.Sprintf("%s = watch: at or above %s, or ground too far from any stop.", colours[zones.Watch].name, short(r.Levels.WatchAt)),
+		fmt.Sprintf("%s = clear: below that.", colours[zones.Clear].name),
+		fmt.Sprintf("Treat level: %s; %s.", r.Levels.TreatSource, levelsCaution),
+	}
+	for _, f := range r.Fields {
+		if f.Scouted() {
+			lines = append(lines, fmt.Sprintf("%s: %s.", f.Name, f.Trust))
+		} else {
+			lines = append(lines, fmt.Sprintf("%s: not scouted, no zones.", f.Name))
+		}
+	}
+	return strings.Join(append(lines, Cautions()...), "\n")
+}
