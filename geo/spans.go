@@ -1,6 +1,7 @@
 package geo
 
 import (
+	"math"
 	"slices"
 
 	"github.com/paulmach/orb"
@@ -30,6 +31,36 @@ func InsideSpans(mp orb.MultiPolygon, y float64) []Span {
 			xs = append(xs, crossing(low, high, y))
 		}
 	}
+	return pair(xs)
+}
+
+// InsideSpansOfRows is [InsideSpans] at the heights y0, y0 + step, y0 + 2·step …
+// of n rows, step above 0, at the price of looking at each edge once.
+func InsideSpansOfRows(mp orb.MultiPolygon, y0, step float64, n int) [][]Span {
+	xs := make([][]float64, n)
+	for e := range edges(mp) {
+		low, high := e.upward()
+		if !(low[1] < high[1]) {
+			continue
+		}
+		// A row more on either side, as the division may round over one.
+		first := math.Floor((low[1]-y0)/step) - 1
+		last := math.Ceil((high[1]-y0)/step) + 1
+		for row := int(max(0, first)); row <= int(min(float64(n-1), last)); row++ {
+			if y := y0 + float64(float64(row)*step); low[1] <= y && y < high[1] {
+				xs[row] = append(xs[row], crossing(low, high, y))
+			}
+		}
+	}
+	spans := make([][]Span, n)
+	for row := range xs {
+		spans[row] = pair(xs[row])
+	}
+	return spans
+}
+
+// pair makes spans of the places where a line meets the edges.
+func pair(xs []float64) []Span {
 	slices.Sort(xs)
 	var spans []Span
 	for i := 0; i+1 < len(xs); i += 2 {

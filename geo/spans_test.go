@@ -84,3 +84,17 @@ func TestInsideSpansAddUpToArea(t *testing.T) {
 	}
 	assert.Equal(t, geo.Area(ponded()), sum)
 }
+
+func TestInsideSpansOfRowsAreThoseOfEachRow(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		mp := orb.MultiPolygon{{star(t)}, {{{-6, -6}, {-6, 3}, {2, 3}, {2, -6}}}}
+		y0 := rapid.Float64Range(-12, 12).Draw(t, "y0")
+		step := rapid.SampledFrom([]float64{0.1, 0.5, 1, 3}).Draw(t, "step")
+		n := rapid.IntRange(0, 40).Draw(t, "n")
+		rows := geo.InsideSpansOfRows(mp, y0, step, n)
+		require.Len(t, rows, n)
+		for row, spans := range rows {
+			require.Equal(t, geo.InsideSpans(mp, y0+float64(float64(row)*step)), spans)
+		}
+	})
+}

@@ -12,7 +12,7 @@ type Lattice struct {
 
 // Node returns the position of the node at a column and a row in metres.
 func (l Lattice) Node(col, row int) (x, y float64) {
-	return l.X0 + float64(col)*l.Cell, l.Y0 + float64(row)*l.Cell
+	return l.X0 + float64(float64(col)*l.Cell), l.Y0 + float64(float64(row)*l.Cell)
 }
 
 // Len is the number of nodes.

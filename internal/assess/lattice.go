@@ -55,9 +55,8 @@ type mask struct {
 
 func maskOf(field orb.MultiPolygon, l interp.Lattice) mask {
 	m := mask{cols: l.Cols, nodes: make([]bool, l.Len())}
-	for row := range l.Rows {
-		_, y := l.Node(0, row)
-		for _, span := range geo.InsideSpans(field, y) {
+	for row, spans := range geo.InsideSpansOfRows(field, l.Y0, l.Cell, l.Rows) {
+		for _, span := range spans {
 			m.mark(row, math.Ceil((span.From-l.X0)/l.Cell), math.Floor((span.To-l.X0)/l.Cell))
 		}
 	}

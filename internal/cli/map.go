@@ -8,6 +8,7 @@ import (
 	"io"
 
 	"github.com/spf13/cobra"
+	"golang.org/x/sync/errgroup"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
@@ -155,15 +156,14 @@ func readFields(o mapOptions) ([]geo.Field, []string, error) {
 	return fields, all, nil
 }
 
-// files renders everything before anything is written.
+// files renders everything, side by side, before anything is written.
 func (m mapRun) files(r *assess.Result) ([]outFile, error) {
 	document := report.Document(r)
 	run, err := m.record()
 	if err != nil {
 		return nil, err
 	}
-	var files []outFile
-	for _, f := range []struct {
+	renderings := []struct {
 		name  string
 		write func(io.Writer) error
 	}{
@@ -177,14 +177,20 @@ func (m mapRun) files(r *assess.Result) ([]outFile, error) {
 		}},
 		{"summary.json", func(w io.Writer) error { return report.WriteSummary(w, r) }},
 		{"run.json", func(w io.Writer) error { return report.WriteJSON(w, run) }},
-	} {
-		var b bytes.Buffer
-		if err := f.write(&b); err != nil {
-			return nil, fmt.Errorf("%s: %w", f.name, err)
-		}
-		files = append(files, outFile{f.name, b.Bytes()})
 	}
-	return files, nil
+	files := make([]outFile, len(renderings))
+	var g errgroup.Group
+	for i, f := range renderings {
+		g.Go(func() error {
+			var b bytes.Buffer
+			if err := f.write(&b); err != nil {
+				return fmt.Errorf("%s: %w", f.name, err)
+			}
+			files[i] = outFile{f.name, b.Bytes()}
+			return nil
+		})
+	}
+	return files, g.Wait()
 }
 
 func (m mapRun) print(w io.Writer, r *assess.Result, files []outFile, notes []string) error {

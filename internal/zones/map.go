@@ -75,9 +75,8 @@ func larger(a, b float64) float64 {
 func (z *Zone) average(g interp.Grid) {
 	var sum float64
 	n := 0
-	for row := range g.Rows {
-		_, y := g.Node(0, row)
-		for _, span := range geo.InsideSpans(z.Polygons, y) {
+	for row, spans := range geo.InsideSpansOfRows(z.Polygons, g.Y0, g.Cell, g.Rows) {
+		for _, span := range spans {
 			from, to := int(math.Ceil((span.From-g.X0)/g.Cell)), int(math.Floor((span.To-g.X0)/g.Cell))
 			for col := from; col <= to; col++ {
 				if v := g.At(col, row); !math.IsNaN(v) {
