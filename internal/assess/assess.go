@@ -87,30 +87,24 @@ type Result struct {
 	Statistic Statistic
 	Survey    *survey.Survey
 	Away      []survey.Stop // stops in no field, nor within 15 m of one
-	Valueless []survey.Stop // stops whose rows do not give the statistic
 	Notes     []string
 }
 
-// Tally counts the rows of the survey anew, now that it is known which stops
-// lie in a field and have a value: those that do not are set aside.
+// Tally counts the rows of the survey anew, now that it is known which stops lie
+// in a field: those that do not are set aside.
 func (r *Result) Tally() survey.Tally {
 	t := r.Survey.Tally
-	for _, stops := range [][]survey.Stop{r.Away, r.Valueless} {
-		for _, s := range stops {
-			t.Used -= len(s.Records)
-			t.SetAside += len(s.Records)
-		}
+	for _, s := range r.Away {
+		t.Used -= len(s.Records)
+		t.SetAside += len(s.Records)
 	}
 	return t
 }
 
 // noStops explains why there is nothing to map.
 func (r *Result) noStops() error {
-	switch {
-	case len(r.Survey.Stops) == 0:
-		return errors.New("no row can be used: see the problems named above")
-	case len(r.Valueless) > 0 && len(r.Away) == 0:
-		return fmt.Errorf("no stop tells the %s: its rows count several units together", r.Statistic)
+	if len(r.Survey.Stops) == 0 {
+		return errors.New("no row can be used")
 	}
 	first := r.Away[0]
 	return fmt.Errorf("no stop lies in a field or within %d m of one; the first, %s, is at %.6f, %.6f: is this the right boundary, and longitude not latitude?",
@@ -137,15 +131,20 @@ func Run(ctx context.Context, fields []geo.Field, s *survey.Survey, set Settings
 	if len(s.Dates) > 1 {
 		r.Notes = append(r.Notes, fmt.Sprintf("the samples are of %d days, %s to %s, on one map", len(s.Dates), s.Dates[0], s.Dates[len(s.Dates)-1]))
 	}
-	stops := r.assign(sites)
-	if len(r.Away)+len(r.Valueless) == len(s.Stops) {
-		return r, r.noStops()
+	stops, err := r.assign(sites)
+	if err != nil {
+		return nil, err
+	}
+	if len(r.Away) == len(s.Stops) {
+		return nil, r.noStops()
 	}
 	return r, r.assessAll(ctx, sites, stops, set)
 }
 
-// assign gives each stop with a value to its field, and names the others.
-func (r *Result) assign(sites []site) (stops [][]Stop) {
+// assign gives each stop to its field, and names the others. A stop that does not
+// tell the statistic stops the work: where few aphids were found a share is
+// known anyway, so a map without the others would leave out the worst of them.
+func (r *Result) assign(sites []site) (stops [][]Stop, err error) {
 	stops = make([][]Stop, len(sites))
 	ix := newIndex(sites)
 	shared := map[[2]int]int{}
@@ -158,8 +157,8 @@ func (r *Result) assign(sites []site) (stops [][]Stop) {
 			r.Away = append(r.Away, s)
 			continue
 		case !ok:
-			r.Valueless = append(r.Valueless, s)
-			continue
+			return nil, fmt.Errorf("%s:%d: stop %s counts several %s on one row and does not tell how many had %g or more: the share cannot be mapped",
+				s.Records[0].File, s.Records[0].Line, s.Name, plural(r.Statistic.unit()), r.Statistic.Tally)
 		case at.also >= 0:
 			shared[[2]int{at.field, at.also}]++
 		}
@@ -168,7 +167,7 @@ func (r *Result) assign(sites []site) (stops [][]Stop) {
 		})
 	}
 	r.noteOverlaps(sites, shared)
-	return stops
+	return stops, nil
 }
 
 func (r *Result) noteOverlaps(sites []site, shared map[[2]int]int) {

@@ -200,7 +200,7 @@ func (m mapRun) print(w io.Writer, r *assess.Result, files []outFile, notes []st
 	case m.options.JSON:
 		return report.WriteSummary(w, r)
 	}
-	screen := report.Screen{Result: r, Units: report.Units(m.options.Units), Notes: notes, Out: m.options.Out}
+	screen := report.Screen{Result: r, Units: m.options.Units.choice, Notes: notes, Out: m.options.Out}
 	for _, f := range files {
 		screen.Files = append(screen.Files, f.name)
 	}

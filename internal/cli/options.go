@@ -9,7 +9,6 @@ import (
 	"strconv"
 
 	"github.com/pelletier/go-toml/v2"
-	"github.com/pelletier/go-toml/v2/unstable"
 	"github.com/spf13/pflag"
 
 	"github.com/geocoris/geocoris/internal/assess"
@@ -42,8 +41,8 @@ type mapOptions struct {
 
 	Cell     float64  `toml:"cell" json:"cell"`
 	Margin   float64  `toml:"margin" json:"margin"`
-	MinArea  optional `toml:"min-area" json:"min-area"`
-	Simplify optional `toml:"simplify" json:"simplify"`
+	MinArea  *float64 `toml:"min-area" json:"min-area"`
+	Simplify *float64 `toml:"simplify" json:"simplify"`
 
 	Units  units `toml:"units" json:"units"`
 	Strict bool  `toml:"strict" json:"strict"`
@@ -70,7 +69,7 @@ func (o *mapOptions) flags(f *pflag.FlagSet) {
 	f.BoolVar(&o.UnnamedStops, "unnamed-stops", false, "without a column for stops, take each position as a stop")
 
 	f.Float64Var(&o.Power, "power", interp.DefaultPower, "power of the inverse distance")
-	o.Neighbors = interp.DefaultNeighbors
+	o.Neighbors.count = interp.DefaultNeighbors
 	f.Var(&o.Neighbors, "neighbors", "stops that count at a place, or `all`")
 	f.BoolVar(&o.Plain, "plain", false, "nearest stops without taper")
 	f.Float64Var(&o.Radius, "radius", 0, "leave out stops farther than so many `metres`")
@@ -78,8 +77,8 @@ func (o *mapOptions) flags(f *pflag.FlagSet) {
 
 	f.Float64Var(&o.Cell, "cell", 0, "`metres` between nodes of the grid (from the field's area)")
 	f.Float64Var(&o.Margin, "margin", 0, "grow treat ground by so many `metres`, never out of the field")
-	f.Var(&o.MinArea, "min-area", "treat patches below so many `m2` without a stop over the level become watch (four cells)")
-	f.Var(&o.Simplify, "simplify", "`metres` by which level lines may be off when simplified (a fiftieth of a cell)")
+	f.Var(optional{&o.MinArea}, "min-area", "treat patches below so many `m2` without a stop over the level become watch (four cells)")
+	f.Var(optional{&o.Simplify}, "simplify", "`metres` by which level lines may be off when simplified (a fiftieth of a cell)")
 
 	f.Var(&o.Units, "units", "`us` or metric on the screen (both)")
 	f.BoolVar(&o.Strict, "strict", false, "exit with code 3 if rows were set aside")
@@ -115,7 +114,7 @@ func (o *mapOptions) read(path string) error {
 	if err != nil {
 		return err
 	}
-	d := toml.NewDecoder(bytes.NewReader(text)).DisallowUnknownFields().EnableUnmarshalerInterface()
+	d := toml.NewDecoder(bytes.NewReader(text)).DisallowUnknownFields()
 	if err := d.Decode(o); err != nil {
 		return settingsError(filepath.Base(path), err)
 	}
@@ -157,90 +156,82 @@ func (o mapOptions) assess() assess.Settings {
 	s := assess.Settings{
 		Levels:    assess.LevelSettings{TreatAt: o.TreatAt, WatchAt: o.WatchAt, NextVisit: o.NextVisit, Doubling: o.Doubling},
 		Statistic: assess.Statistic{Unit: o.Unit, Tally: o.Tally},
-		IDW:       interp.IDW{Power: o.Power, Neighbors: int(o.Neighbors), Plain: o.Plain, Radius: o.Radius},
+		IDW:       interp.IDW{Power: o.Power, Neighbors: o.Neighbors.count, Plain: o.Plain, Radius: o.Radius},
 		Tune:      o.Tune, Cell: o.Cell, Margin: o.Margin,
-		MinArea: o.MinArea.value, Simplify: o.Simplify.value,
+		MinArea: o.MinArea, Simplify: o.Simplify,
 	}
 	return s
 }
 
 // neighbors is a number of stops, or all of them.
-type neighbors int
+type neighbors struct{ count int }
 
 func (n *neighbors) Set(text string) error {
 	if text == "all" {
-		*n = interp.AllNeighbors
+		n.count = interp.AllNeighbors
 		return nil
 	}
 	v, err := strconv.Atoi(text)
 	if err != nil || v < 1 {
 		return errors.New("want a number of 1 or more, or all")
 	}
-	*n = neighbors(v)
+	n.count = v
 	return nil
 }
 
 func (n *neighbors) String() string {
-	if *n == interp.AllNeighbors {
+	if n.count == interp.AllNeighbors {
 		return "all"
 	}
-	return strconv.Itoa(int(*n))
+	return strconv.Itoa(n.count)
 }
 
 func (n *neighbors) Type() string { return "number" }
 
-// UnmarshalTOML takes a number or a text.
-func (n *neighbors) UnmarshalTOML(v *unstable.Node) error { return n.Set(string(v.Data)) }
+// UnmarshalText takes a number or a text of a settings file.
+func (n *neighbors) UnmarshalText(text []byte) error { return n.Set(string(text)) }
 
 // MarshalText writes what [neighbors.Set] reads.
 func (n neighbors) MarshalText() ([]byte, error) { return []byte(n.String()), nil }
 
-// optional is a number that may be left to the field.
-type optional struct{ value *float64 }
+// optional is a flag for a number that may be left to the field.
+type optional struct{ value **float64 }
 
-func (o *optional) Set(text string) error {
+func (o optional) Set(text string) error {
 	v, err := strconv.ParseFloat(text, 64)
-	if err != nil || !(v >= 0) {
+	if err != nil {
 		return errors.New("want a number of 0 or more")
 	}
-	o.value = &v
+	*o.value = &v
 	return nil
 }
 
-func (o *optional) String() string {
-	if o.value == nil {
+func (o optional) String() string {
+	if o.value == nil || *o.value == nil {
 		return ""
 	}
-	return strconv.FormatFloat(*o.value, 'g', -1, 64)
+	return strconv.FormatFloat(**o.value, 'g', -1, 64)
 }
 
-func (o *optional) Type() string { return "number" }
-
-// UnmarshalTOML takes a number.
-func (o *optional) UnmarshalTOML(v *unstable.Node) error { return o.Set(string(v.Data)) }
-
-// MarshalJSON writes null where the field decides.
-func (o optional) MarshalJSON() ([]byte, error) {
-	if o.value == nil {
-		return []byte("null"), nil
-	}
-	return []byte(o.String()), nil
-}
+func (o optional) Type() string { return "number" }
 
 // units is a choice of [report.Units].
-type units report.Units
+type units struct{ choice report.Units }
 
 func (u *units) Set(text string) error {
-	switch report.Units(text) {
+	switch choice := report.Units(text); choice {
 	case report.Metric, report.US:
-		*u = units(text)
+		u.choice = choice
 		return nil
 	}
 	return errors.New("want us or metric")
 }
 
-func (u *units) String() string { return string(*u) }
+func (u *units) String() string { return string(u.choice) }
 func (u *units) Type() string   { return "us|metric" }
 
-// UnmarshalTOML takes a text.
-func (u *units) UnmarshalTOML(v *unstable.Node) error { return u.Set(string(v.Data)) }
+// UnmarshalText takes a text of a settings file.
+func (u *units) UnmarshalText(text []byte) error { return u.Set(string(text)) }
+
+// MarshalText writes what [units.Set] reads; nothing for both.
+func (u units) MarshalText() ([]byte, error) { return []byte(u.choice), nil }

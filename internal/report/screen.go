@@ -15,10 +15,6 @@ const (
 	whyAway   = "in no field, nor within 15 m of one"
 )
 
-func whyValueless(r *assess.Result) string {
-	return fmt.Sprintf("its rows count several units together and do not tell the %s", r.Statistic)
-}
-
 // A Screen is what the person who walked the field reads at noon.
 type Screen struct {
 	Result *assess.Result
@@ -57,7 +53,7 @@ func (s Screen) head(b *strings.Builder) {
 		if r.Survey.Pest == "" {
 			b.WriteString("  the samples name no pest: sorghum aphids are assumed\n")
 		}
-		b.WriteString("  choose your own with --treat-at and --watch-at;\n")
+		b.WriteString("  choose your own with --treat-at and --watch-at\n")
 	}
 	fmt.Fprintf(b, "  %s\n", levelsCaution)
 }
@@ -142,7 +138,6 @@ func (s Screen) setAside(b *strings.Builder) {
 		lines = append(lines, p.String()+what)
 	}
 	lines = append(lines, named(r.Away, whyAway)...)
-	lines = append(lines, named(r.Valueless, whyValueless(r))...)
 	for i, line := range lines {
 		if i == mostNamed {
 			fmt.Fprintf(b, "  and %d more, in summary.json\n", len(lines)-i)

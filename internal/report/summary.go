@@ -152,7 +152,6 @@ func summaryOf(r *assess.Result) summary {
 		}
 	}
 	s.Away = append(s.Away, setAside(r.Away, whyAway)...)
-	s.Away = append(s.Away, setAside(r.Valueless, whyValueless(r))...)
 	for _, p := range r.Survey.Problems {
 		s.Problems = append(s.Problems, problem{p.File, p.Line, p.Column, p.Value, p.Severity.String(), p.What, p.Mend})
 	}

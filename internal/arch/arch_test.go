@@ -1,0 +1,55 @@
+package arch_test
+
+import (
+	"os"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/internal/testkit"
+)
+
+const module = "github.com/geocoris/geocoris"
+
+// house is the plan of this repository: the layers, lowest first, and the owner
+// of each library. The checker reads it, nothing else knows it.
+func house() plan {
+	return plan{
+		module: module,
+		layers: [][]string{
+			{"geo", "interp", "testdata/demo"},
+			{"geo/geofile", "internal/planar", "internal/contour"},
+			{"internal/boundary", "internal/survey", "internal/zones"},
+			{"internal/assess"},
+			{"internal/report"},
+			{"internal/cli"},
+			{"cmd/geocoris"},
+		},
+		testOnly: []string{"internal/testkit", "internal/arch"},
+		owners: map[string][]string{
+			"github.com/paulmach/orb": { // never interp, which knows metres only, nor cli, which computes nothing
+				"geo", "geo/geofile", "internal/planar", "internal/contour", "internal/boundary",
+				"internal/survey", "internal/zones", "internal/assess", "internal/report",
+			},
+			"github.com/pelletier/go-toml/v2":      {"internal/cli"},
+			"github.com/peterstace/simplefeatures": {"internal/planar"},
+			"github.com/spf13/cobra":               {"internal/cli"},
+			"github.com/spf13/pflag":               {"internal/cli"},
+			"github.com/twpayne/go-kml/v3":         {"geo/geofile"},
+			"golang.org/x/sync":                    {"interp", "internal/assess"},
+			"golang.org/x/term":                    {"internal/cli"},
+			"golang.org/x/text":                    {"geo/geofile", "internal/survey"},
+			"gonum.org/v1/gonum":                   {"interp"},
+		},
+		testLibraries: []string{"github.com/stretchr/testify", "pgregory.net/rapid"},
+	}
+}
+
+func TestImportsKeepToTheHouse(t *testing.T) {
+	findings, err := house().check(os.DirFS(testkit.Root(t)))
+	require.NoError(t, err)
+	for _, finding := range findings {
+		assert.Fail(t, finding)
+	}
+}
