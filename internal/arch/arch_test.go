@@ -37,7 +37,7 @@ func house() plan {
 			"github.com/spf13/cobra":               {"internal/cli"},
 			"github.com/spf13/pflag":               {"internal/cli"},
 			"github.com/twpayne/go-kml/v3":         {"geo/geofile"},
-			"golang.org/x/sync":                    {"interp", "internal/assess"},
+			"golang.org/x/sync":                    {"interp", "internal/assess", "internal/cli"},
 			"golang.org/x/term":                    {"internal/cli"},
 			"golang.org/x/text":                    {"geo/geofile", "internal/survey"},
 			"gonum.org/v1/gonum":                   {"interp"},
