@@ -159,7 +159,7 @@ func readFields(o mapOptions) ([]geo.Field, []string, error) {
 // files renders everything, side by side, before anything is written.
 func (m mapRun) files(r *assess.Result) ([]outFile, error) {
 	document := report.Document(r)
-	run, err := m.record()
+	run, err := m.record(r)
 	if err != nil {
 		return nil, err
 	}

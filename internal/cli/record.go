@@ -5,17 +5,20 @@ import (
 	"encoding/hex"
 	"io"
 	"os"
+
+	"github.com/geocoris/geocoris/internal/assess"
+	"github.com/geocoris/geocoris/internal/report"
 )
 
-// record is run.json: how a result came to be. It holds no clock, so the same
-// inputs and settings give the same bytes; what was filled in from each field's
-// own area stands in summary.json.
+// record is run.json: how a result came to be, with defaults filled in. It holds
+// no clock, so the same inputs and settings give the same bytes.
 type record struct {
-	Program  string     `json:"program"`
-	Version  string     `json:"version"`
-	Command  string     `json:"command"`
-	Inputs   []input    `json:"inputs"`
-	Settings mapOptions `json:"settings"`
+	Program  string                 `json:"program"`
+	Version  string                 `json:"version"`
+	Command  string                 `json:"command"`
+	Inputs   []input                `json:"inputs"`
+	Settings mapOptions             `json:"settings"`
+	Fields   []report.FieldSettings `json:"fields"` // what was left to each field
 }
 
 // input is a file as it was when it was read.
@@ -25,8 +28,9 @@ type input struct {
 	SHA256 string `json:"sha256"`
 }
 
-func (m mapRun) record() (record, error) {
-	r := record{Program: "geocoris", Version: version(), Command: "map", Settings: m.options}
+func (m mapRun) record(result *assess.Result) (record, error) {
+	r := record{Program: "geocoris", Version: version(), Command: "map", Settings: m.options, Fields: report.SettingsOf(result)}
+	r.Settings.TreatAt, r.Settings.WatchAt = result.Levels.TreatAt, result.Levels.WatchAt
 	for _, path := range m.inputs() {
 		in, err := digest(path)
 		if err != nil {

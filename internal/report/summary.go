@@ -100,6 +100,23 @@ type leaveOneOut struct {
 	Clear       int      `json:"would_be_clear"`
 }
 
+// FieldSettings are the settings of one field as they were used.
+type FieldSettings struct {
+	Field string `json:"field"`
+	settings
+}
+
+// SettingsOf are the settings of each field that has zones.
+func SettingsOf(r *assess.Result) []FieldSettings {
+	all := []FieldSettings{}
+	for _, f := range r.Fields {
+		if f.Scouted() {
+			all = append(all, FieldSettings{f.Name, settingsOf(f.Settings)})
+		}
+	}
+	return all
+}
+
 type settings struct {
 	Power     float64  `json:"power"`
 	Neighbors int      `json:"neighbors"` // −1 is all
