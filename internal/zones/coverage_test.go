@@ -151,7 +151,9 @@ func between(v, a, b [2]int64) bool {
 // valid.
 func assertValidForGEOS(t *testing.T, lines []string) {
 	t.Helper()
-	if exec.Command("python3", "-c", "from osgeo import ogr").Run() != nil {
+	// The system's own Python is the one that GDAL's bindings are installed for.
+	const python = "/usr/bin/python3"
+	if exec.Command(python, "-c", "from osgeo import ogr").Run() != nil {
 		testkit.Missing(t, "GDAL for Python")
 	}
 	path := filepath.Join(t.TempDir(), "zones.tsv")
@@ -168,7 +170,7 @@ for line in open(sys.argv[1]):
         print("invalid:", name)
 print(n)
 `
-	out, err := exec.Command("python3", "-c", script, path).CombinedOutput()
+	out, err := exec.Command(python, "-c", script, path).CombinedOutput()
 	require.NoError(t, err, string(out))
 	assert.Equal(t, fmt.Sprintln(len(lines)), string(out))
 }
