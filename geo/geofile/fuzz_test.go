@@ -43,7 +43,10 @@ func seed(f *testing.F, extension string) {
 func FuzzGeoJSON(f *testing.F) {
 	f.Add([]byte(`{"type":"FeatureCollection","features":[{"type":"Feature","id":1,"properties":{"a":[1,"x",null]},"geometry":{"type":"Polygon","coordinates":` + square + `}}]}`))
 	f.Add([]byte(`{"type":"GeometryCollection","geometries":[{"type":"MultiPoint","coordinates":[[1,2,3]]}],"crs":{"properties":{"name":"EPSG:4326"}}}`))
+	f.Add([]byte("{\"type\":\"Point\",\"coordinates\":[1,2],\"crs\":{\"properties\":{\"name\":\"a\\n\\nb\"}}}"))
+	f.Add([]byte("\x1e{\"type\":\"Point\",\"coordinates\":[1,2]}\n\x1e{\"type\":\"Feature\",\"geometry\":null}\n"))
 	seed(f, ".geojson")
+	seed(f, ".geojsons")
 	f.Fuzz(func(t *testing.T, data []byte) { decodeAny(t, "f.geojson", data) })
 }
 
@@ -54,6 +57,27 @@ func FuzzKML(f *testing.F) {
 	f.Fuzz(func(t *testing.T, data []byte) { decodeAny(t, "f.kml", data) })
 }
 
+func FuzzGPX(f *testing.F) {
+	f.Add([]byte(`<gpx><wpt lat="1" lon="2"><name>a</name><extensions><x><count>3</count></x></extensions></wpt><rte><rtept lat="1" lon="2"/></rte></gpx>`))
+	seed(f, ".gpx")
+	f.Fuzz(func(t *testing.T, data []byte) { decodeAny(t, "f.gpx", data) })
+}
+
+func FuzzShapefile(f *testing.F) {
+	seed(f, "_shp.zip")
+	paths, _ := filepath.Glob(filepath.Join("..", "..", "..", "shared", "data", "formats", "*_shp.zip"))
+	for _, path := range paths {
+		if data, err := os.ReadFile(path); err == nil {
+			f.Add(data)
+		}
+	}
+	f.Add([]byte("\x00\x00\x27\x0a"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		decodeAny(t, "f.zip", data)
+		decodeAny(t, "f.shp", data)
+	})
+}
+
 func FuzzKMZ(f *testing.F) {
 	var b bytes.Buffer
 	if err := geofile.WriteKMZ(&b, document()); err != nil {
@@ -62,4 +86,9 @@ func FuzzKMZ(f *testing.F) {
 	f.Add(b.Bytes())
 	seed(f, ".kmz")
 	f.Fuzz(func(t *testing.T, data []byte) { decodeAny(t, "f.kmz", data) })
+}
+
+func FuzzGeoPackage(f *testing.F) {
+	f.Add(smallPackage(f))
+	f.Fuzz(func(t *testing.T, data []byte) { decodeAny(t, "f.gpkg", data) })
 }

@@ -48,7 +48,7 @@ func (l Limits) withDefaults() Limits {
 // A Collection is what a file holds.
 type Collection struct {
 	Name     string // of the file
-	Format   string // GeoJSON, KML, KMZ
+	Format   string // GeoJSON, KML, KMZ, GPX, Shapefile, GeoPackage
 	Features []geo.Feature
 	Notes    []string // what was passed over, each one line
 }
@@ -85,14 +85,24 @@ type format struct {
 // formats are known in this order. A new one needs a row here and a reader of
 // the same form.
 var formats = [...]format{
-	{"KMZ", []string{".kmz"}, func(h []byte) bool { return bytes.HasPrefix(h, []byte("PK\x03\x04")) }, decodeKMZ},
-	{"KML", []string{".kml"}, func(h []byte) bool { return bytes.HasPrefix(h, []byte("<")) }, decodeKML},
-	{"GeoJSON", []string{".geojson", ".json"}, func(h []byte) bool { return bytes.HasPrefix(h, []byte("{")) }, decodeGeoJSON},
+	{"GeoPackage", []string{".gpkg"}, begins("SQLite format 3\x00"), decodeGeoPackage},
+	{"Shapefile", []string{".shp"}, begins("\x00\x00\x27\x0a"), decodeBareShapefile},
+	{"KMZ", []string{".kmz", ".zip"}, begins("PK\x03\x04"), decodeArchive},
+	{"GPX", []string{".gpx"}, looksLikeGPX, decodeGPX},
+	{"KML", []string{".kml"}, begins("<"), decodeKML},
+	{"GeoJSON", []string{".geojson", ".json", ".geojsons", ".geojsonl", ".ndjson"}, func(h []byte) bool { return begins("{")(h) || begins("\x1e")(h) }, decodeGeoJSON},
 }
 
-// Read reads a feature file whole. Errors are *[Error]s but for those of the
-// file system.
+func begins(with string) func([]byte) bool {
+	return func(head []byte) bool { return bytes.HasPrefix(head, []byte(with)) }
+}
+
+// Read reads a feature file whole; of a Shapefile, the files beside it too.
+// Errors are *[Error]s but for those of the file system.
 func Read(path string, limits Limits) (Collection, error) {
+	if strings.EqualFold(filepath.Ext(path), ".shp") {
+		return readShapefile(path, limits.withDefaults())
+	}
 	f, err := os.Open(path)
 	if err != nil {
 		return Collection{}, err
@@ -117,16 +127,24 @@ func Decode(name string, r io.Reader, limits Limits) (Collection, error) {
 		return Collection{}, err
 	}
 	c, err := f.decode(data, limits)
-	c.Name, c.Format = name, f.name
+	if c.Name = name; c.Format == "" {
+		c.Format = f.name
+	}
 	if err != nil {
-		e, ok := err.(*Error)
-		if !ok {
-			e = &Error{Msg: err.Error()}
-		}
-		e.File = strings.TrimSuffix(name+"/"+e.File, "/")
-		return Collection{}, e
+		return Collection{}, named(name, err)
 	}
 	return c, nil
+}
+
+// named puts a file's name into an error.
+func named(name string, err error) error {
+	e, ok := err.(*Error)
+	if !ok {
+		e = &Error{Msg: err.Error()}
+	}
+	e.Msg = strings.Join(strings.Fields(e.Msg), " ") // names from the file may hold anything
+	e.File = strings.TrimSuffix(name+"/"+e.File, "/")
+	return e
 }
 
 // formatOf goes by the content first: files are often misnamed.
@@ -148,7 +166,7 @@ func formatOf(name string, data []byte) (format, error) {
 			}
 		}
 	}
-	return format{}, &Error{File: name, Msg: "is none of the known formats", Hint: "give GeoJSON, KML or KMZ"}
+	return format{}, &Error{File: name, Msg: "is none of the known formats", Hint: "give GeoJSON, KML, KMZ, GPX, a Shapefile or a GeoPackage"}
 }
 
 func size(n int64) string {

@@ -94,8 +94,8 @@ func (g *geoJSON) point(n node) (orb.Point, error) {
 	if len(v) > 2 {
 		g.heights++
 	}
-	p := orb.Point{v[0], v[1]}
-	if err := checkPosition(p); err != nil {
+	p, err := g.system.degrees(orb.Point{v[0], v[1]})
+	if err != nil {
 		return p, g.at(n, 0, err)
 	}
 	return p, nil

@@ -4,18 +4,21 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"strings"
 
 	"github.com/geocoris/geocoris/geo"
 )
 
-// decodeGeoJSON reads RFC 7946, and what its forerunner of 2008 allowed besides
-// as long as it means longitude and latitude: a feature or geometry by itself, a
-// crs member naming WGS 84. A third number of a position is passed over.
+// decodeGeoJSON reads RFC 7946, and what its forerunner of 2008 allowed besides:
+// a feature or geometry by itself, a crs member naming WGS 84 or a UTM zone on
+// it; also texts one to a line or in a sequence (RFC 8142). A third number of a
+// position is passed over.
 func decodeGeoJSON(data []byte, limits Limits) (Collection, error) {
 	text, err := toUTF8(data)
 	if err != nil {
 		return Collection{}, err
+	}
+	if looksLikeSequence(text) {
+		return decodeSequence(text, limits)
 	}
 	root, err := readJSON(text, limits.Depth)
 	if err != nil {
@@ -25,10 +28,14 @@ func decodeGeoJSON(data []byte, limits Limits) (Collection, error) {
 	if err := g.collect(root); err != nil {
 		return Collection{}, err
 	}
+	return Collection{Features: g.features, Notes: g.summary()}, nil
+}
+
+func (g *geoJSON) summary() []string {
 	if g.heights > 0 {
 		g.notes = append(g.notes, fmt.Sprintf("heights passed over at %d positions", g.heights))
 	}
-	return Collection{Features: g.features, Notes: g.notes}, nil
+	return g.notes
 }
 
 // geoJSON turns JSON values into features.
@@ -37,6 +44,7 @@ type geoJSON struct {
 	limits   Limits
 	features []geo.Feature
 	notes    []string
+	system   system
 	vertices int
 	heights  int
 }
@@ -96,17 +104,14 @@ func (g *geoJSON) atOr(n node, err error) error {
 	return g.at(n, 1, err)
 }
 
-// wgs84 are the names under which the old crs member means longitude and
-// latitude on WGS 84. EPSG 4326 has latitude first on paper; files that name it
-// have longitude first all the same.
-var wgs84 = []string{"crs84", "epsg::4326", "epsg:4326", "epsg/0/4326"}
-
+// checkCRS reads the old crs member: what it names is taken to degrees, or
+// refused.
 func (g *geoJSON) checkCRS(o object) error {
 	n, found := o.get("crs")
 	if !found || n.value == nil {
 		return nil
 	}
-	name := string(g.text[n.from:n.to])
+	name := "a system without a name"
 	if crs, ok := n.value.(object); ok {
 		if p, ok := crs.get("properties"); ok {
 			if props, ok := p.value.(object); ok && props.text("name") != "" {
@@ -114,13 +119,11 @@ func (g *geoJSON) checkCRS(o object) error {
 			}
 		}
 	}
-	for _, known := range wgs84 {
-		if strings.HasSuffix(strings.ToLower(name), known) {
-			g.notes = append(g.notes, fmt.Sprintf("the old member crs names %s, which is what GeoJSON is in anyway", name))
-			return nil
-		}
+	var err error
+	if g.system, err = systemNamed(name); err == nil {
+		g.notes = append(g.notes, fmt.Sprintf("read in %s, which its old member crs names", name))
 	}
-	return &Error{Msg: fmt.Sprintf("its coordinates are in %s", name), Hint: "save it in WGS 84 longitude and latitude, as GeoJSON asks"}
+	return err
 }
 
 func (g *geoJSON) feature(n node) error {

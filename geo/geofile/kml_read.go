@@ -48,6 +48,17 @@ type kmlReader struct {
 }
 
 func readKML(data []byte, limits Limits) (*kmlReader, error) {
+	k, err := newXMLReader(data, limits)
+	if err != nil {
+		return nil, err
+	}
+	if err := k.walk(); err != nil {
+		return nil, k.located(err, "save it anew as KML")
+	}
+	return k, nil
+}
+
+func newXMLReader(data []byte, limits Limits) (*kmlReader, error) {
 	text, err := toUTF8(data)
 	if err != nil {
 		return nil, err
@@ -55,17 +66,27 @@ func readKML(data []byte, limits Limits) (*kmlReader, error) {
 	k := &kmlReader{Decoder: xml.NewDecoder(bytes.NewReader(text)), limits: limits}
 	k.CharsetReader = charsetReader
 	k.Entity = xml.HTMLEntity
-	if err := k.walk(); err != nil {
-		var e *Error
-		if !errors.As(err, &e) {
-			e = &Error{Msg: plain(err), Hint: "save it anew as KML"}
-		}
-		if e.Line == 0 {
-			e.Line, _ = k.InputPos()
-		}
-		return nil, e
-	}
 	return k, nil
+}
+
+// located names the line that the reader has come to.
+func (k *kmlReader) located(err error, hint string) error {
+	var e *Error
+	if !errors.As(err, &e) {
+		e = &Error{Msg: plain(err), Hint: hint}
+	}
+	if e.Line == 0 {
+		e.Line, _ = k.InputPos()
+	}
+	return e
+}
+
+// refuseDoctype keeps out declarations, which may define entities.
+func (k *kmlReader) refuseDoctype(t xml.Token) error {
+	if d, ok := t.(xml.Directive); ok && bytes.HasPrefix(bytes.ToUpper(bytes.TrimSpace(d)), []byte("DOCTYPE")) {
+		return &Error{Msg: "declares a document type, which no such file needs", Hint: "take the DOCTYPE out"}
+	}
+	return nil
 }
 
 // plain takes the decoder's own line number out of its messages.
@@ -90,11 +111,10 @@ func (k *kmlReader) walk() error {
 		case err != nil:
 			return err
 		}
+		if err := k.refuseDoctype(token); err != nil {
+			return err
+		}
 		switch t := token.(type) {
-		case xml.Directive:
-			if bytes.HasPrefix(bytes.ToUpper(bytes.TrimSpace(t)), []byte("DOCTYPE")) {
-				return &Error{Msg: "declares a document type, which no KML needs", Hint: "take the DOCTYPE out"}
-			}
 		case xml.StartElement:
 			if depth++; depth > k.limits.Depth {
 				return &Error{Msg: fmt.Sprintf("elements nested deeper than %d", k.limits.Depth)}

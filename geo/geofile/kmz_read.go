@@ -1,21 +1,14 @@
 package geofile
 
 import (
-	"archive/zip"
-	"bytes"
 	"fmt"
-	"io"
 	"path"
 	"strings"
 )
 
 // decodeKMZ reads the KML in a zip archive: doc.kml, or else the first file of
 // that kind, and the files of the archive that it links to.
-func decodeKMZ(data []byte, limits Limits) (Collection, error) {
-	a, err := openArchive(data, limits)
-	if err != nil {
-		return Collection{}, err
-	}
+func decodeKMZ(a *archive, limits Limits) (Collection, error) {
 	main, err := a.main()
 	if err != nil {
 		return Collection{}, err
@@ -62,49 +55,6 @@ func (a *archive) follow(name string, all *kmlReader, seen map[string]bool) erro
 	return nil
 }
 
-const maxEntries = 10_000
-
-// archive is a zip archive that was found safe to read.
-type archive struct {
-	files  map[string]*zip.File
-	order  []string
-	budget int64 // bytes that may still be unpacked
-	ratio  uint64
-}
-
-func openArchive(data []byte, limits Limits) (*archive, error) {
-	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
-	if err != nil {
-		return nil, &Error{Msg: "is no zip archive that can be read: " + err.Error(), Hint: "save it anew"}
-	}
-	if len(z.File) > maxEntries {
-		return nil, &Error{Msg: fmt.Sprintf("an archive of %d files, more than %d", len(z.File), maxEntries)}
-	}
-	a := &archive{files: map[string]*zip.File{}, budget: limits.Bytes, ratio: uint64(limits.ZipRatio)}
-	for _, f := range z.File {
-		if err := checkEntry(f); err != nil {
-			return nil, err
-		}
-		if _, twice := a.files[f.Name]; twice {
-			return nil, &Error{Msg: fmt.Sprintf("holds %q twice", f.Name)}
-		}
-		a.files[f.Name] = f
-		a.order = append(a.order, f.Name)
-	}
-	return a, nil
-}
-
-func checkEntry(f *zip.File) error {
-	switch name := f.Name; {
-	case strings.ContainsAny(name, "\\\x00") || strings.HasPrefix(name, "/") || strings.Contains(name, ":"),
-		path.Clean(name) == "..", strings.HasPrefix(path.Clean(name), "../"):
-		return &Error{Msg: fmt.Sprintf("holds a file named %q, which leads out of the archive", name)}
-	case f.Flags&1 != 0:
-		return &Error{Msg: fmt.Sprintf("%s in it is encrypted", name), Hint: "save it without a password"}
-	}
-	return nil
-}
-
 func (a *archive) main() (string, error) {
 	if _, ok := a.files["doc.kml"]; ok {
 		return "doc.kml", nil
@@ -115,25 +65,4 @@ func (a *archive) main() (string, error) {
 		}
 	}
 	return "", &Error{Msg: "holds no KML"}
-}
-
-// read unpacks one file within what is left of the budget.
-func (a *archive) read(name string) ([]byte, error) {
-	f := a.files[name]
-	if f.UncompressedSize64 > a.ratio*max(f.CompressedSize64, 1<<10) {
-		return nil, &Error{File: name, Msg: fmt.Sprintf("unpacks to %d times its size, more than %d", f.UncompressedSize64/max(f.CompressedSize64, 1), a.ratio)}
-	}
-	r, err := f.Open()
-	if err != nil {
-		return nil, &Error{File: name, Msg: err.Error()}
-	}
-	defer r.Close()
-	text, err := io.ReadAll(io.LimitReader(r, a.budget+1))
-	if err != nil {
-		return nil, &Error{File: name, Msg: err.Error()}
-	}
-	if a.budget -= int64(len(text)); a.budget < 0 {
-		return nil, &Error{File: name, Msg: "the archive unpacks to too much"}
-	}
-	return text, nil
 }
