@@ -8,8 +8,10 @@
 package boundary
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -36,7 +38,8 @@ type Settings struct {
 // notes for the reader: what was mended, left out or renamed, each one line.
 //
 // Polygons, multipolygons, collections of them and closed lines outline fields.
-// Points and open lines are left out with a note. An outline that is not valid
+// Lines whose ends lie within 15 m are closed; points and other open lines are
+// left out with a note. An outline that is not valid
 // is filled by the even-odd rule; one that has no ground then, is not a place
 // on earth or is too large for a field is an error that names feature and mend,
 // and so is a file without any outline.
@@ -95,7 +98,7 @@ func hold(outline orb.MultiPolygon) (boundary orb.MultiPolygon, note string, err
 		return nil, "", fmt.Errorf("the outline is %.0f km across, more than the %d km a field may be; is a vertex misplaced?",
 			max(b.Max[0]-b.Min[0], b.Max[1]-b.Min[1])/1000, maxSpan/1000)
 	}
-	boundary = geo.Wind(outline)
+	boundary = outline
 	if planar.Valid(xy) != nil {
 		mended, err := planar.Mend(xy)
 		if err != nil {
@@ -108,5 +111,36 @@ func hold(outline orb.MultiPolygon) (boundary orb.MultiPolygon, note string, err
 	if area := geo.Area(xy); !(area >= minArea) {
 		return nil, "", fmt.Errorf("the outline holds %.2g m² of ground, less than %d m²; draw it anew", area, minArea)
 	}
-	return boundary, note, nil
+	return ordered(geo.Wind(boundary)), note, nil
 }
+
+// ordered starts every ring at its southernmost, then westernmost vertex and
+// sorts holes and parts by it, so that one field is one boundary whichever file
+// it comes from.
+func ordered(mp orb.MultiPolygon) orb.MultiPolygon {
+	for _, polygon := range mp {
+		for i, ring := range polygon {
+			polygon[i] = turned(ring)
+		}
+		slices.SortStableFunc(polygon[1:], func(a, b orb.Ring) int { return compare(a[0], b[0]) })
+	}
+	slices.SortStableFunc(mp, func(a, b orb.Polygon) int { return compare(a[0][0], b[0][0]) })
+	return mp
+}
+
+func turned(ring orb.Ring) orb.Ring {
+	if len(ring) == 0 {
+		return ring
+	}
+	open := ring[:len(ring)-1]
+	low := 0
+	for i := range open {
+		if compare(open[i], open[low]) < 0 {
+			low = i
+		}
+	}
+	out := append(append(make(orb.Ring, 0, len(ring)), open[low:]...), open[:low]...)
+	return append(out, out[0])
+}
+
+func compare(a, b orb.Point) int { return cmp.Or(cmp.Compare(a[1], b[1]), cmp.Compare(a[0], b[0])) }

@@ -2,10 +2,13 @@ package boundary
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
 	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
 )
 
 // leftOut counts, by the kind of geometry, what outlines no ground.
@@ -15,20 +18,21 @@ type leftOut map[string]int
 func (l *leftOut) outline(g orb.Geometry) orb.MultiPolygon {
 	switch g := g.(type) {
 	case orb.Polygon:
-		if len(g) > 0 {
+		if len(g) > 0 && len(g[0]) > 0 {
 			return orb.MultiPolygon{g}
 		}
 		l.count("empty Polygon")
 	case orb.MultiPolygon:
-		if len(g) > 0 {
-			return g
+		filled := slices.DeleteFunc(slices.Clone(g), func(p orb.Polygon) bool { return len(p) == 0 || len(p[0]) == 0 })
+		if len(filled) > 0 {
+			return filled
 		}
 		l.count("empty MultiPolygon")
 	case orb.Ring:
 		return orb.MultiPolygon{{g}}
 	case orb.LineString:
-		if len(g) >= 4 && g[0] == g[len(g)-1] {
-			return orb.MultiPolygon{{orb.Ring(g)}}
+		if ring := closedLine(g); ring != nil {
+			return orb.MultiPolygon{{ring}}
 		}
 		l.count("open LineString")
 	case orb.MultiLineString:
@@ -49,6 +53,30 @@ func (l *leftOut) outline(g orb.Geometry) orb.MultiPolygon {
 		l.count(g.GeoJSONType())
 	}
 	return nil
+}
+
+// gap is how far in metres the ends of a walked outline may lie apart: a phone
+// is off by as much at either end.
+const gap = 15
+
+// closedLine makes a ring of a line that comes back to where it began, or near
+// it; of any other it makes nil.
+func closedLine(line orb.LineString) orb.Ring {
+	if len(line) < 4 {
+		return nil
+	}
+	first, last := line[0], line[len(line)-1]
+	if first == last {
+		return orb.Ring(line)
+	}
+	frame, err := geo.NewFrame(first)
+	if err != nil {
+		return nil
+	}
+	if end := frame.Forward(last); math.Hypot(end[0], end[1]) > gap {
+		return nil
+	}
+	return append(append(orb.Ring{}, line...), first)
 }
 
 func (l *leftOut) count(kind string) {
