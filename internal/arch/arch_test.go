@@ -41,6 +41,7 @@ func house() plan {
 			"golang.org/x/term":                    {"internal/cli"},
 			"golang.org/x/text":                    {"geo/geofile", "internal/survey"},
 			"gonum.org/v1/gonum":                   {"interp"},
+			"modernc.org/sqlite":                   {"geo/geofile"},
 		},
 		testLibraries: []string{"github.com/stretchr/testify", "pgregory.net/rapid"},
 	}
