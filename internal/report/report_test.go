@@ -1,0 +1,110 @@
+package report_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"math"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/assess"
+	"github.com/geocoris/geocoris/internal/boundary"
+	"github.com/geocoris/geocoris/internal/report"
+	"github.com/geocoris/geocoris/internal/survey"
+	"github.com/geocoris/geocoris/internal/testkit"
+)
+
+// result is a morning on two fields, of which only the first was walked, with
+// three stops: too few to believe.
+func result(t *testing.T) *assess.Result {
+	t.Helper()
+	c, err := geofile.Read(testkit.Testdata(t, "demo", "field.geojson"), geofile.Limits{})
+	require.NoError(t, err)
+	fields, _, err := boundary.Fields(c.Features, boundary.Settings{})
+	require.NoError(t, err)
+	s, err := survey.Decode("three.csv", strings.NewReader("stop,longitude,latitude,count,leaves,pest\n"+
+		"a,-101.600,35.9,500,10,thrips & co\nb,-101.601,35.9,0,10,thrips & co\nc,-101.602,35.901,7,10,thrips & co\n"), survey.Options{})
+	require.NoError(t, err)
+	r, err := assess.Run(t.Context(), fields, s, assess.Settings{Levels: assess.LevelSettings{TreatAt: 20, WatchAt: 5}})
+	require.NoError(t, err)
+	return r
+}
+
+func TestEveryFileSaysThatTheMapIsNotToBeBelieved(t *testing.T) {
+	r := result(t)
+	for _, f := range report.ZoneFeatures(r) {
+		trust, _ := f.Properties.Get("trust")
+		assert.Equal(t, assess.NoBetter, trust)
+		field, _ := f.Properties.Get("field")
+		assert.Equal(t, "Pivot", field, "ground nobody walked has no zone")
+	}
+	var kml, summary, screen bytes.Buffer
+	require.NoError(t, geofile.WriteKML(&kml, report.Document(r)))
+	require.NoError(t, report.WriteSummary(&summary, r))
+	require.NoError(t, report.Screen{Result: r}.Write(&screen))
+	for name, text := range map[string]string{"KML": kml.String(), "summary": summary.String(), "screen": screen.String()} {
+		assert.Contains(t, strings.ReplaceAll(text, "&#39;", "'"), assess.NoBetter, name)
+		assert.Contains(t, text, "the label is the law", name)
+	}
+	assert.Contains(t, screen.String(), "Corner block, 9.05 ha (22.36 ac): not scouted, so no zones; nothing here says it is clear")
+	assert.Contains(t, kml.String(), "Corner block: not scouted, no zones.")
+}
+
+func TestZonePropertiesAddUp(t *testing.T) {
+	r := result(t)
+	var ha, share float64
+	stops := int64(0)
+	for _, f := range report.ZoneFeatures(r) {
+		ha += number(t, f, "area_ha")
+		share += number(t, f, "share")
+		n, _ := f.Properties.Get("stops")
+		stops += n.(int64)
+		assert.InDelta(t, number(t, f, "area_ha")*geo.SquareMetresPerHectare/geo.SquareMetresPerAcre, number(t, f, "area_ac"), 2e-4)
+		assert.Equal(t, 20.0, number(t, f, "threshold"))
+	}
+	assert.InDelta(t, 50.0907, ha, 3e-4)
+	assert.InDelta(t, 1, share, 3e-4)
+	assert.EqualValues(t, 3, stops)
+	assert.Len(t, report.StopFeatures(r), 3)
+}
+
+func number(t *testing.T, f geo.Feature, name string) float64 {
+	v, ok := f.Properties.Get(name)
+	require.True(t, ok, name)
+	return v.(float64)
+}
+
+func TestSummaryHasNullForWhatIsNoNumber(t *testing.T) {
+	r := result(t)
+	r.Fields[0].Trust.Score.Correlation = math.NaN()
+	var b bytes.Buffer
+	require.NoError(t, report.WriteSummary(&b, r))
+	var s map[string]any
+	require.NoError(t, json.Unmarshal(b.Bytes(), &s))
+	field := s["fields"].([]any)[0].(map[string]any)
+	score := field["leave_one_out"].(map[string]any)
+	value, present := score["correlation"]
+	assert.True(t, present)
+	assert.Nil(t, value)
+	assert.Equal(t, []any{"Corner block"}, s["fields_not_scouted"])
+	assert.Equal(t, "thrips & co", s["pest"], "text as it is")
+}
+
+func TestUnits(t *testing.T) {
+	r := result(t)
+	for units, want := range map[report.Units]string{
+		report.Both: "Pivot, 50.09 ha (123.8 ac): 3 stops", report.Metric: "Pivot, 50.09 ha: 3 stops", report.US: "Pivot, 123.8 ac: 3 stops",
+	} {
+		var b bytes.Buffer
+		require.NoError(t, report.Screen{Result: r, Units: units}.Write(&b))
+		assert.Contains(t, b.String(), want)
+		assert.Equal(t, units != report.US, regexp.MustCompile(`\bha\b`).MatchString(b.String()), units)
+		assert.Equal(t, units != report.Metric, regexp.MustCompile(`\bac\b`).MatchString(b.String()), units)
+	}
+}
