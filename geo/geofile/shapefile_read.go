@@ -204,11 +204,7 @@ func (r *shpReader) shape(record []byte) (orb.Geometry, *Error) {
 		if kind == shpPolygon {
 			return polygonsOf(parts)
 		}
-		lines := make(orb.MultiLineString, len(parts))
-		for i, p := range parts {
-			lines[i] = p
-		}
-		return lines, nil
+		return orb.MultiLineString(parts), nil
 	}
 	return nil, &Error{Msg: fmt.Sprintf("a shape of kind %d, which no Shapefile of points, lines or polygons holds", kind)}
 }
