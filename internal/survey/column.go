@@ -79,15 +79,25 @@ var meanings = func() map[string]column {
 
 // layout says where each column of a table stands.
 type layout struct {
-	at           [columns]int // position in a row, or −1
-	decimalComma bool
-	unnamed      bool // stops are told by their position
+	at      [columns]int // position in a row, or −1
+	width   int          // cells of the header, blank ones at its end apart
+	unnamed bool         // stops are told by their position
+	decimals
+	slashes
+}
+
+// text is the cell of a column, "" where there is none.
+func (l layout) text(r row, c column) string {
+	if i := l.at[c]; i >= 0 && i < len(r.Cells) {
+		return strings.TrimSpace(r.Cells[i])
+	}
+	return ""
 }
 
 // layOut reads a header. notes say which synonyms were understood and which
 // columns are not used.
 func layOut(t table, unnamed bool) (l layout, notes []string, err error) {
-	l = layout{decimalComma: t.DecimalComma}
+	l.width = len(trimmed(t.Header))
 	for c := range l.at {
 		l.at[c] = -1
 	}
@@ -115,25 +125,47 @@ func layOut(t table, unnamed bool) (l layout, notes []string, err error) {
 		notes = append(notes, fmt.Sprintf("%s: columns read: %s", t.File, strings.Join(read, ", ")))
 	}
 	if len(unused) > 0 {
-		notes = append(notes, fmt.Sprintf("%s: columns not used: %s", t.File, strings.Join(unused, ", ")))
+		notes = append(notes, fmt.Sprintf("%s: columns not used: %s", t.File, listed(unused)))
 	}
 	more, err := l.complete(t, unnamed)
-	return l, append(notes, more...), err
+	if err != nil {
+		return l, nil, err
+	}
+	notes = append(notes, more...)
+	l.decimals = decimalsOf(t, l)
+	order, note := slashesOf(t, l)
+	l.slashes = order
+	if note != "" {
+		notes = append(notes, note)
+	}
+	return l, notes, nil
 }
 
-func quote(header string) string { return fmt.Sprintf("%q", strings.TrimSpace(header)) }
+func quote(header string) string { return fmt.Sprintf("%q", shorten(strings.TrimSpace(header))) }
 
-// take gives a column its place. A column's own name goes before its synonyms;
-// two synonyms of what a count rests on cannot both be meant.
+// measured columns carry the numbers and what they are of: two that could be
+// meant are never chosen between, whatever they are called.
+func (c column) measured() bool { return c >= colLongitude && c <= colInfested || c == colPest }
+
+// told columns only say more about a row.
+func (c column) told() bool {
+	return c == colPlant || c == colLeaf || c == colObserver || c == colStage || c == colNotes
+}
+
+// take gives a column its place. Of two columns for a measure neither is taken;
+// for the others a column's own name goes before its synonyms, as in a table
+// with both stop and id.
 func (l *layout) take(t table, c column, i int) error {
 	before := l.at[c]
+	own := func(i int) bool { return same(t.Header[i]) == same(c.String()) }
 	switch {
 	case before < 0:
 		l.at[c] = i
-	case same(t.Header[before]) == same(c.String()) && same(t.Header[i]) != same(c.String()):
-	case same(t.Header[i]) == same(c.String()) && same(t.Header[before]) != same(c.String()):
+	case !c.measured() && own(before) && !own(i):
+	case !c.measured() && own(i) && !own(before):
 		l.at[c] = i
-	case c <= colInfested:
+	case c.told(): // the first stands
+	default:
 		return fmt.Errorf("%s: columns %s and %s both read as %s; rename the one that is not",
 			t.File, quote(t.Header[before]), quote(t.Header[i]), c)
 	}
@@ -159,11 +191,10 @@ func (l *layout) complete(t table, unnamed bool) (notes []string, err error) {
 		l.unnamed = true
 	}
 	if len(missing) > 0 {
-		return nil, fmt.Errorf("%s: no column for %s; the header has %s", t.File, strings.Join(missing, ", nor for "), strings.Join(quoted(t.Header), ", "))
+		return nil, fmt.Errorf("%s: no column for %s; the header has %s%s", t.File, strings.Join(missing, ", nor for "), listed(quoted(t.Header)), headless(t.Header))
 	}
 	if l.at[colCount] >= 0 && l.at[colMean] >= 0 {
 		notes = append(notes, fmt.Sprintf("%s: column %s goes before %s", t.File, quote(t.Header[l.at[colCount]]), quote(t.Header[l.at[colMean]])))
-		l.at[colMean] = -1
 	}
 	if l.at[colLeaves] < 0 {
 		notes = append(notes, fmt.Sprintf("%s: no column for leaves: each row is taken as one", t.File))
@@ -177,4 +208,24 @@ func quoted(header []string) []string {
 		out[i] = quote(h)
 	}
 	return out
+}
+
+// mostListed is how many columns a message names.
+const mostListed = 20
+
+func listed(names []string) string {
+	if len(names) > mostListed {
+		return fmt.Sprintf("%s and %d more", strings.Join(names[:mostListed], ", "), len(names)-mostListed)
+	}
+	return strings.Join(names, ", ")
+}
+
+// headless says so where the first line looks like a row.
+func headless(header []string) string {
+	for _, h := range header {
+		if plainNumber.MatchString(strings.TrimSpace(h)) {
+			return "; the first line must name the columns"
+		}
+	}
+	return "; name the columns so, positions in decimal degrees"
 }

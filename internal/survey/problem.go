@@ -34,12 +34,21 @@ type Problem struct {
 func (p Problem) String() string {
 	at := fmt.Sprintf("%s:%d", p.File, p.Line)
 	if p.Column != "" {
-		at += fmt.Sprintf(": %s %q", p.Column, p.Value)
+		at += fmt.Sprintf(": %s %q", shorten(p.Column), shorten(p.Value))
 	}
 	if p.Mend == "" {
 		return fmt.Sprintf("%s: %s", at, p.What)
 	}
 	return fmt.Sprintf("%s: %s; %s", at, p.What, p.Mend)
+}
+
+// shorten keeps a cell from taking over a message.
+func shorten(text string) string {
+	const most = 60
+	if r := []rune(text); len(r) > most {
+		return string(r[:most]) + "…"
+	}
+	return text
 }
 
 func (p Problem) refuses() bool { return p.Severity == Refused }

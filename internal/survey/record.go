@@ -49,27 +49,20 @@ func (l layout) record(t table, r row) (Record, []Problem) {
 		Stop: rd.text(colStop), Plant: rd.text(colPlant), Leaf: rd.text(colLeaf),
 		Observer: rd.text(colObserver), Pest: rd.text(colPest), Stage: rd.text(colStage), Notes: rd.text(colNotes),
 	}
-	if len(r.Cells) > len(t.Header) && !empty(r.Cells[len(t.Header):]) {
-		rd.refuse(colNotes, fmt.Sprintf("the row has %d cells, the header %d", len(r.Cells), len(t.Header)), "put quotes round text or numbers that hold the delimiter")
-	}
+	rd.fits()
 	if !l.unnamed && rec.Stop == "" {
 		rd.refuse(colStop, "the stop has no name", "name the stop")
 	}
 	rec.Longitude, rec.Latitude = rd.position()
 	rec.Units = rd.units()
 	rec.Total = rd.total(rec.Units)
-	rec.Infested = rd.infested(rec.Units)
+	rec.Infested = rd.infested(rec.Units, rec.Total)
 	rec.Accuracy = rd.accuracy()
 	rec.Date, rec.Time = rd.when()
 	return rec, rd.problems
 }
 
-func (rd *reader) text(c column) string {
-	if i := rd.at[c]; i >= 0 && i < len(rd.row.Cells) {
-		return strings.TrimSpace(rd.row.Cells[i])
-	}
-	return ""
-}
+func (rd *reader) text(c column) string { return rd.layout.text(rd.row, c) }
 
 func (rd *reader) has(c column) bool { return rd.at[c] >= 0 }
 
@@ -102,10 +95,42 @@ func (rd *reader) number(c column) (v float64, ok bool) {
 	}
 	v, err := rd.parse(rd.text(c))
 	if err != nil {
-		rd.refuse(c, err.Error(), mendOf(err))
+		rd.refuse(c, err.Error(), mendOf(err, c))
 		return 0, false
 	}
 	return v, true
+}
+
+// fits holds the row against the header. With filled cells to spare, something
+// was cut in two and all behind it stands under the wrong header; with too few,
+// a cell may be missing in the middle.
+func (rd *reader) fits() {
+	cells := rd.row.Cells
+	whole := rd.problem(rd.table, rd.row, colNotes)
+	whole.Column, whole.Position, whole.Value = "", 0, ""
+	what := fmt.Sprintf("the row has %d cells, the header %d", len(cells), len(rd.table.Header))
+	switch {
+	case len(cells) > len(rd.table.Header) && !empty(cells[len(rd.table.Header):]):
+		rd.problems = append(rd.problems, whole.refuse(what, "put quotes round text or numbers that hold the delimiter"))
+	case len(cells) < rd.width && len(cells) > rd.last():
+		rd.problems = append(rd.problems, whole.doubt(what, "check that each cell stands under its header, and fill the row up"))
+	}
+}
+
+// last is the position of the last column that the row cannot do without.
+func (rd *reader) last() (last int) {
+	for _, c := range []column{colLongitude, colLatitude, colCount, colMean, colLeaves} {
+		last = max(last, rd.at[c])
+	}
+	return last
+}
+
+// trimmed is a row without the blank cells at its end.
+func trimmed(cells []string) []string {
+	for len(cells) > 0 && strings.TrimSpace(cells[len(cells)-1]) == "" {
+		cells = cells[:len(cells)-1]
+	}
+	return cells
 }
 
 func (rd *reader) position() (lon, lat float64) {
@@ -148,56 +173,6 @@ func (rd *reader) units() float64 {
 	return v
 }
 
-// total is the count on all units of the row: the count itself, the groups times
-// their size where the count is blank, or the mean times the units.
-func (rd *reader) total(units float64) float64 {
-	if rd.has(colMean) {
-		v, ok := rd.number(colMean)
-		return rd.plausible(colMean, v*units, units, ok)
-	}
-	grouped := rd.has(colGroups) && rd.has(colGroupSize) && rd.text(colGroups) != "" && rd.text(colGroupSize) != ""
-	if rd.has(colCount) && (rd.text(colCount) != "" || !grouped) {
-		v, ok := rd.number(colCount)
-		if ok && v != math.Trunc(v) {
-			rd.refuse(colCount, "is no whole number", "write the count; name the column mean_per_leaf if it holds means")
-			ok = false
-		}
-		return rd.plausible(colCount, v, units, ok)
-	}
-	n, okN := rd.number(colGroups)
-	size, okSize := rd.number(colGroupSize)
-	if okN && okSize && size < 0 {
-		rd.refuse(colGroupSize, "is negative", "write the size of a group")
-		return 0
-	}
-	return rd.plausible(colGroups, n*size, units, okN && okSize)
-}
-
-func (rd *reader) plausible(c column, total, units float64, ok bool) float64 {
-	switch perUnit := total / units; {
-	case !ok || !(units > 0):
-	case total < 0:
-		rd.refuse(c, "is negative", "write the count, 0 if nothing was found")
-	case perUnit > mostTotal:
-		rd.refuse(c, fmt.Sprintf("is more than %d on each", mostTotal), "check the digits")
-	case perUnit > mostPerUnit:
-		rd.doubt(c, fmt.Sprintf("is more than %d on each", mostPerUnit), "check the digits")
-	}
-	return total
-}
-
-func (rd *reader) infested(units float64) float64 {
-	if rd.text(colInfested) == "" {
-		return math.NaN()
-	}
-	v, err := rd.parse(rd.text(colInfested))
-	if err != nil || v < 0 || v > units || v != math.Trunc(v) {
-		rd.doubt(colInfested, fmt.Sprintf("is not a number from 0 to the %g looked at; not used", units), "write how many were infested")
-		return math.NaN()
-	}
-	return v
-}
-
 func (rd *reader) accuracy() float64 {
 	if rd.text(colAccuracy) == "" {
 		return math.NaN()
@@ -219,7 +194,7 @@ func (rd *reader) when() (date, clock string) {
 		if text == "" {
 			continue
 		}
-		d, t, ok := parseTime(text)
+		d, t, ok := rd.parseTime(text)
 		if !ok {
 			rd.doubt(c, "is no date or time that is known; not used", "write it as 2026-07-15T06:40")
 			continue

@@ -1,61 +1,97 @@
 package survey
 
-import "strings"
+import (
+	"crypto/sha256"
+	"fmt"
+	"strings"
+)
 
-// repeats finds rows that are there twice. Two leaves of a stop may well be alike
-// in every cell, so in a file with several rows to a stop only rows that number
-// their leaf can be told for repeats; where each stop otherwise has one row, any
-// second one alike can.
+// repeats finds rows that are there twice, in a file or in several under the same
+// header. A repeat is alike in every cell, and even so two leaves of a stop may
+// well be alike: often both are empty, and to drop them would raise the mean. So a
+// row can be told for a repeat only
+//
+//   - where it names both its plant and its leaf, or
+//   - in a file that by custom has one row for each stop, day, plant and leaf: where
+//     more than half of these stand alone.
 type repeats struct {
-	telling bool
-	first   map[string]int // the row's cells → its line
+	rows   map[[sha256.Size]byte]place  // header and cells, hashed → where first
+	tables map[[sha256.Size]byte]string // whole, hashed → file
+	header [sha256.Size]byte            // of the table at hand
 }
 
-func newRepeats(t table, l layout) *repeats {
-	r := &repeats{first: map[string]int{}, telling: l.at[colLeaf] >= 0}
-	if r.telling {
-		return r
+type place struct {
+	file string
+	line int
+}
+
+// from says where the place is, seen from a table.
+func (p place) from(t table) string {
+	if p.file == t.File {
+		return fmt.Sprintf("line %d", p.line)
 	}
-	perStop := map[string]int{}
-	for _, row := range t.Rows {
-		perStop[l.stopKey(row)]++
+	return fmt.Sprintf("%s:%d", p.file, p.line)
+}
+
+func newRepeats() *repeats {
+	return &repeats{rows: map[[sha256.Size]byte]place{}, tables: map[[sha256.Size]byte]string{}}
+}
+
+// addresses says whether each row of the file has one of its own by custom.
+func addresses(l layout, records []Record) bool {
+	type address struct {
+		stop, date, plant, leaf string
+		lon, lat                float64
+	}
+	rows := map[address]int{}
+	for _, r := range records {
+		a := address{stop: r.Stop, date: r.Date, plant: r.Plant, leaf: r.Leaf}
+		if l.unnamed {
+			a.lon, a.lat = r.Longitude, r.Latitude
+		}
+		rows[a]++
 	}
 	alone := 0
-	for _, n := range perStop {
+	for _, n := range rows {
 		if n == 1 {
 			alone++
 		}
 	}
-	r.telling = 2*alone > len(perStop)
-	return r
+	return 2*alone > len(rows)
 }
 
-// firstOf returns the line of the earlier row that is alike, or 0.
-func (r *repeats) firstOf(row row) int {
-	if !r.telling {
-		return 0
+// firstOf returns where a row alike stood before, or a place without a line, and
+// remembers this one.
+func (r *repeats) firstOf(t table, row row) place {
+	h := sha256.New()
+	h.Write(r.header[:])
+	for _, c := range trimmed(row.Cells) {
+		fmt.Fprintf(h, "%q\n", strings.TrimSpace(c))
 	}
-	cells := make([]string, len(row.Cells))
-	for i, c := range row.Cells {
-		cells[i] = strings.TrimSpace(c)
+	key := [sha256.Size]byte(h.Sum(nil))
+	if at, known := r.rows[key]; known {
+		return at
 	}
-	key := strings.Join(cells, "\x00")
-	if line := r.first[key]; line > 0 {
-		return line
-	}
-	r.first[key] = row.Line
-	return 0
+	r.rows[key] = place{t.File, row.Line}
+	return place{}
 }
 
-func (l layout) stopKey(row row) string {
-	cell := func(c column) string {
-		if i := l.at[c]; i >= 0 && i < len(row.Cells) {
-			return strings.TrimSpace(row.Cells[i])
-		}
-		return ""
+// open takes up a table, and refuses one that was given before, if under another
+// name.
+func (r *repeats) open(t table) error {
+	h := sha256.New()
+	fmt.Fprintf(h, "%q\n", t.Header)
+	r.header = [sha256.Size]byte(h.Sum(nil))
+	if len(t.Rows) == 0 {
+		return nil
 	}
-	if l.unnamed {
-		return cell(colLongitude) + " " + cell(colLatitude)
+	for _, row := range t.Rows {
+		fmt.Fprintf(h, "%q\n", row.Cells)
 	}
-	return cell(colStop)
+	sum := [sha256.Size]byte(h.Sum(nil))
+	if before, known := r.tables[sum]; known {
+		return fmt.Errorf("%s: holds the same rows as %s; give one of the two", t.File, before)
+	}
+	r.tables[sum] = t.File
+	return nil
 }

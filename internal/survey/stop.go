@@ -3,12 +3,8 @@ package survey
 import (
 	"fmt"
 	"math"
+	"slices"
 )
-
-// apart is how far in metres two rows of one stop may lie from one another: more
-// is another place under the same name. It is three times what two phones may
-// disagree by.
-const apart = 30
 
 // A Stop is a place where somebody counted, with all its rows put together.
 type Stop struct {
@@ -17,8 +13,10 @@ type Stop struct {
 	Latitude  float64
 	Total     float64 // counted on all units
 	Units     float64 // leaves, or what else was counted on
+	Plants    int     // names of plants in its rows; 0 where none tells
 	Date      string  // of its first row that tells; "" for none
-	Time      string
+	Time      string  // of the day, as hh:mm, the earliest of its rows; "" for none
+	Until     string  // the latest
 	Observer  string
 	Stage     string
 	Accuracy  float64 // metres, the worst of its rows; NaN where none tells
@@ -48,39 +46,67 @@ func (s Stop) Share(tally float64) (share float64, ok bool) {
 }
 
 // gather puts the rows of each stop together, in the order of first appearance.
-// Rows of one name on two days, or far apart, are two stops.
+// Rows of one name on two days, or far apart, are two stops; so are rows of two
+// files of which neither tells the day, or in which the name stands for two places.
 func gather(records []Record) (stops []Stop, problems []Problem) {
-	type key struct{ name, date string }
-	known := map[key][]int{} // stops under a name, of a day
-	for _, r := range records {
-		k := key{r.Stop, r.Date}
-		if r.Stop == "" {
-			k.name = fmt.Sprint(r.Longitude, r.Latitude)
-		}
-		at := -1
-		for _, i := range known[k] {
-			if distance(stops[i].Records[0], r) <= apart {
-				at = i
-				break
+	names, order := byName(records)
+	var rows [][]int // of each stop, in their order
+	for _, name := range order {
+		ofPlace := map[int]int{} // place → its stop
+		places := places(records, names[name])
+		for _, i := range names[name] {
+			n, known := ofPlace[places[i]]
+			if !known {
+				n = len(rows)
+				if first := names[name][0]; i != first && records[i].File == records[first].File {
+					problems = append(problems, elsewhere(records[i], records[first]))
+				}
+				ofPlace[places[i]] = n
+				rows = append(rows, nil)
 			}
+			rows[n] = append(rows[n], i)
 		}
-		if at < 0 {
-			if n := len(known[k]); n > 0 {
-				first := stops[known[k][0]].Records[0]
-				problems = append(problems, Problem{File: r.File, Line: r.Line, Column: "stop", Value: r.Stop}.doubt(
-					fmt.Sprintf("lies %.0f m from the stop of that name on line %d; taken as a stop of its own", distance(first, r), first.Line),
-					"give each place a name of its own"))
-			}
-			at = len(stops)
-			known[k] = append(known[k], at)
-			stops = append(stops, newStop(r, at))
-		}
-		stops[at].Records = append(stops[at].Records, r)
 	}
-	for i := range stops {
-		stops[i].sum()
+	slices.SortFunc(rows, func(a, b []int) int { return a[0] - b[0] })
+	for number, of := range rows {
+		s := newStop(records[of[0]], number)
+		for _, i := range of {
+			s.Records = append(s.Records, records[i])
+		}
+		s.sum()
+		stops = append(stops, s)
 	}
 	return stops, problems
+}
+
+// byName gathers the rows under each name and day, in order of first appearance.
+func byName(records []Record) (rows map[stopName][]int, order []stopName) {
+	rows = map[stopName][]int{}
+	for i, r := range records {
+		k := stopName{name: r.Stop, date: r.Date}
+		if r.Stop == "" {
+			k.lon, k.lat = r.Longitude, r.Latitude
+		}
+		if r.Date == "" {
+			k.file = r.File
+		}
+		if _, known := rows[k]; !known {
+			order = append(order, k)
+		}
+		rows[k] = append(rows[k], i)
+	}
+	return rows, order
+}
+
+type stopName struct {
+	name, date, file string
+	lon, lat         float64 // where the name is the position
+}
+
+func elsewhere(r, first Record) Problem {
+	return Problem{File: r.File, Line: r.Line, Column: "stop", Value: r.Stop}.doubt(
+		fmt.Sprintf("lies %.0f m from the stop of that name on line %d; taken as a stop of its own", pointOf(first).distance(pointOf(r)), first.Line),
+		"give each place a name of its own")
 }
 
 func newStop(r Record, number int) Stop {
@@ -93,18 +119,29 @@ func newStop(r Record, number int) Stop {
 
 func (s *Stop) sum() {
 	var lon, lat float64
+	plants := map[string]bool{}
 	for _, r := range s.Records {
 		s.Total += r.Total
 		s.Units += r.Units
 		// From the first row, so that rows at one place keep it to the bit.
-		lon += r.Longitude - s.Records[0].Longitude
+		lon += math.Remainder(r.Longitude-s.Records[0].Longitude, 360)
 		lat += r.Latitude - s.Records[0].Latitude
-		s.Date, s.Time = first(s.Date, r.Date), first(s.Time, r.Time)
-		s.Observer, s.Stage = first(s.Observer, r.Observer), first(s.Stage, r.Stage)
+		s.Date, s.Observer, s.Stage = first(s.Date, r.Date), first(s.Observer, r.Observer), first(s.Stage, r.Stage)
+		if r.Time != "" && (s.Time == "" || r.Time < s.Time) {
+			s.Time = r.Time
+		}
+		s.Until = max(s.Until, r.Time)
 		s.Accuracy = larger(s.Accuracy, r.Accuracy)
+		if r.Plant != "" {
+			plants[r.Plant] = true
+		}
 	}
 	n := float64(len(s.Records))
+	s.Plants = len(plants)
 	s.Longitude, s.Latitude = s.Records[0].Longitude+lon/n, s.Records[0].Latitude+lat/n
+	if math.Abs(s.Longitude) > 180 {
+		s.Longitude = math.Remainder(s.Longitude, 360)
+	}
 }
 
 func first(a, b string) string {
@@ -120,14 +157,4 @@ func larger(a, b float64) float64 {
 		return b
 	}
 	return a
-}
-
-// distance is in metres and good to a per cent over some kilometres, enough to
-// tell one place from another: degrees of latitude are 111.2 km on a sphere of
-// 6371 km.
-func distance(a, b Record) float64 {
-	const perDegree = 6371e3 * math.Pi / 180
-	dy := (b.Latitude - a.Latitude) * perDegree
-	dx := math.Remainder(b.Longitude-a.Longitude, 360) * perDegree * math.Cos(a.Latitude*math.Pi/180)
-	return math.Hypot(dx, dy)
 }

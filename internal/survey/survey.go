@@ -1,20 +1,11 @@
-// Package survey turns tables of counts into stops: rows are read with their
-// line numbers, columns are told by their headers, each row is held to what a
-// count must be, and the rows of one stop are put together.
-//
-// No row vanishes. A row that cannot be used is refused with file, line, column,
-// value and the mend, and the tally of rows read, used and set aside always adds
-// up. A blank is not a zero.
-//
-// Positions are degrees, longitude and latitude on WGS 84; the package knows
-// nothing of fields or metres but for the distance between two rows of one stop.
 package survey
 
 import (
-	"fmt"
+	"cmp"
+	"errors"
 	"io"
+	"path/filepath"
 	"slices"
-	"strings"
 )
 
 // Options say how to read. The zero value is right for one pest and named stops.
@@ -46,9 +37,13 @@ type Tally struct {
 
 // ReadFiles reads tables of counts in CSV, one after the other, as one survey.
 func ReadFiles(paths []string, opts Options) (*Survey, error) {
+	if len(paths) == 0 {
+		return nil, errors.New("no file of counts is given")
+	}
 	b := newBuilder(opts)
-	for _, path := range paths {
-		t, err := readTableFile(path, opts.Limits.withDefaults())
+	names := labels(paths)
+	for i, path := range paths {
+		t, err := readTableFile(names[i], path, opts.Limits.withDefaults())
 		if err != nil {
 			return nil, err
 		}
@@ -57,6 +52,23 @@ func ReadFiles(paths []string, opts Options) (*Survey, error) {
 		}
 	}
 	return b.finish()
+}
+
+// labels names files in messages: by their base, or as they were given where two
+// share it.
+func labels(paths []string) []string {
+	shared := map[string]int{}
+	for _, p := range paths {
+		shared[filepath.Base(p)]++
+	}
+	out := make([]string, len(paths))
+	for i, p := range paths {
+		out[i] = filepath.Base(p)
+		if shared[out[i]] > 1 {
+			out[i] = filepath.ToSlash(p)
+		}
+	}
+	return out
 }
 
 // Decode reads one table of counts in CSV; name stands for it in messages.
@@ -77,36 +89,53 @@ type builder struct {
 	opts    Options
 	survey  Survey
 	records []Record
+	repeats *repeats
 }
 
-func newBuilder(opts Options) *builder { return &builder{opts: opts} }
+func newBuilder(opts Options) *builder { return &builder{opts: opts, repeats: newRepeats()} }
 
 func (b *builder) add(t table) error {
 	layout, notes, err := layOut(t, b.opts.UnnamedStops)
 	if err != nil {
 		return err
 	}
-	b.survey.Files = append(b.survey.Files, t.File)
-	b.survey.Notes = append(b.survey.Notes, t.Notes...)
-	b.survey.Notes = append(b.survey.Notes, notes...)
-	b.survey.Tally.Read += len(t.Rows) + len(t.Broken)
-	b.survey.Problems = append(b.survey.Problems, t.Broken...)
-	b.survey.Tally.SetAside += len(t.Broken)
-	repeats := newRepeats(t, layout)
-	for _, row := range t.Rows {
-		record, problems := layout.record(t, row)
-		if first := repeats.firstOf(row); first > 0 && len(problems) == 0 {
-			problems = append(problems, layout.problem(t, row, colStop).refuse(
-				fmt.Sprintf("the same row as line %d once more", first), "drop one of the two, or number the leaves"))
+	if err := b.repeats.open(t); err != nil {
+		return err
+	}
+	s := &b.survey
+	s.Files = append(s.Files, t.File)
+	s.Notes = append(append(s.Notes, t.Notes...), notes...)
+	s.Tally.Read += len(t.Rows) + len(t.Broken)
+	s.Tally.SetAside += len(t.Broken)
+	s.Problems = append(s.Problems, t.Broken...)
+	records := make([]Record, len(t.Rows))
+	problems := make([][]Problem, len(t.Rows))
+	for i, row := range t.Rows {
+		records[i], problems[i] = layout.record(t, row)
+	}
+	b.keep(t, layout, records, problems)
+	return nil
+}
+
+// keep takes the rows of a table that can be used, and the problems of all.
+func (b *builder) keep(t table, l layout, records []Record, problems [][]Problem) {
+	all := addresses(l, records)
+	for i, record := range records {
+		found := problems[i]
+		refused := slices.ContainsFunc(found, Problem.refuses)
+		if !refused && (all || record.Plant != "" && record.Leaf != "") {
+			if first := b.repeats.firstOf(t, t.Rows[i]); first.line > 0 {
+				found, refused = append(found, l.problem(t, t.Rows[i], colStop).refuse(
+					"the same row as "+first.from(t)+" once more", "drop one of the two, or number plants and leaves")), true
+			}
 		}
-		b.survey.Problems = append(b.survey.Problems, problems...)
-		if slices.ContainsFunc(problems, Problem.refuses) {
+		b.survey.Problems = append(b.survey.Problems, found...)
+		if refused {
 			b.survey.Tally.SetAside++
 			continue
 		}
 		b.records = append(b.records, record)
 	}
-	return nil
 }
 
 func (b *builder) finish() (*Survey, error) {
@@ -119,11 +148,12 @@ func (b *builder) finish() (*Survey, error) {
 	var problems []Problem
 	s.Stops, problems = gather(kept)
 	s.Problems = append(s.Problems, problems...)
+	order := map[string]int{}
+	for i, f := range s.Files {
+		order[f] = i
+	}
 	slices.SortStableFunc(s.Problems, func(a, c Problem) int {
-		if a.File != c.File {
-			return slices.Index(s.Files, a.File) - slices.Index(s.Files, c.File)
-		}
-		return a.Line - c.Line
+		return cmp.Or(order[a.File]-order[c.File], a.Line-c.Line)
 	})
 	s.Dates = datesOf(kept)
 	return s, nil
@@ -138,65 +168,4 @@ func datesOf(records []Record) []string {
 	}
 	slices.Sort(dates)
 	return slices.Compact(dates)
-}
-
-// choosePest keeps the records of one pest.
-func (b *builder) choosePest() ([]Record, error) {
-	names := map[string]string{} // folded name → as first written
-	var order []string
-	blank := 0
-	for _, r := range b.records {
-		key := fold(r.Pest)
-		if key == "" {
-			blank++
-		} else if _, known := names[key]; !known {
-			names[key] = r.Pest
-			order = append(order, key)
-		}
-	}
-	want := fold(b.opts.Pest)
-	switch {
-	case len(order) == 0:
-		b.survey.Pest = strings.TrimSpace(b.opts.Pest)
-		return b.records, nil
-	case want == "" && len(order) > 1:
-		return nil, fmt.Errorf("the samples name %d pests: %s; choose one with --pest", len(order), listOf(names, order))
-	case want == "":
-		want = order[0]
-	case names[want] == "":
-		return nil, fmt.Errorf("no row is of %q; the samples name: %s", b.opts.Pest, listOf(names, order))
-	}
-	b.survey.Pest = names[want]
-	if len(order) == 1 && blank > 0 {
-		b.survey.Notes = append(b.survey.Notes, fmt.Sprintf("%d rows name no pest: taken as %s, like the others", blank, names[want]))
-	}
-	return b.onlyPest(want, len(order) == 1), nil
-}
-
-// onlyPest parts the records of one pest from the others. A row without a name
-// among several pests could be of any of them.
-func (b *builder) onlyPest(want string, only bool) (kept []Record) {
-	for _, r := range b.records {
-		switch key := fold(r.Pest); {
-		case key == want || key == "" && only:
-			kept = append(kept, r)
-		case key == "":
-			b.survey.Tally.SetAside++
-			p := Problem{File: r.File, Line: r.Line, Column: "pest"}
-			b.survey.Problems = append(b.survey.Problems, p.refuse("the row does not say which pest was counted", "name the pest"))
-		default:
-			b.survey.Tally.OtherPest++
-		}
-	}
-	return kept
-}
-
-func fold(name string) string { return strings.ToLower(strings.Join(strings.Fields(name), " ")) }
-
-func listOf(names map[string]string, order []string) string {
-	var out []string
-	for _, key := range order {
-		out = append(out, fmt.Sprintf("%q", names[key]))
-	}
-	return strings.Join(out, ", ")
 }

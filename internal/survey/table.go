@@ -7,7 +7,7 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
+	"regexp"
 	"strings"
 )
 
@@ -29,13 +29,13 @@ type row struct {
 	Cells []string
 }
 
-func readTableFile(path string, limits Limits) (table, error) {
+func readTableFile(name, path string, limits Limits) (table, error) {
 	f, err := os.Open(path)
 	if err != nil {
 		return table{}, err
 	}
 	defer f.Close()
-	return decodeTable(filepath.Base(path), f, limits)
+	return decodeTable(name, f, limits)
 }
 
 // decodeTable reads CSV (RFC 4180) parted by comma, semicolon or tab, whichever
@@ -49,7 +49,10 @@ func decodeTable(name string, r io.Reader, limits Limits) (table, error) {
 	if note != "" {
 		t.Notes = append(t.Notes, fmt.Sprintf("%s: %s", name, note))
 	}
-	delimiter := sniff(text)
+	delimiter, text := sniff(text)
+	if err := checkShape(text, delimiter, limits); err != nil {
+		return table{}, fmt.Errorf("%s: %w", name, err)
+	}
 	t.DecimalComma = delimiter != ','
 	c := csv.NewReader(bytes.NewReader(text))
 	c.Comma, c.FieldsPerRecord = delimiter, -1
@@ -76,13 +79,11 @@ func (t *table) readRows(c *csv.Reader, limits Limits) error {
 		}
 		line, _ := c.FieldPos(0)
 		switch {
-		case len(cells) > limits.Columns:
-			return fmt.Errorf("line %d: %d columns, more than %d", line, len(cells), limits.Columns)
-		case len(t.Rows) >= limits.Rows:
-			return fmt.Errorf("more than %d rows: is this a table of counts?", limits.Rows)
 		case empty(cells): // spreadsheets leave such rows at the end
 		case len(t.Header) == 0:
 			t.Header = cells
+		case len(t.Rows) >= limits.Rows:
+			return fmt.Errorf("more than %d rows: is this a table of counts?", limits.Rows)
 		default:
 			t.Rows = append(t.Rows, row{Line: line, Cells: cells})
 		}
@@ -113,9 +114,17 @@ func empty(cells []string) bool {
 	return true
 }
 
-// sniff finds the delimiter in the first line that is not blank.
-func sniff(text []byte) rune {
-	line, _, _ := bytes.Cut(bytes.TrimLeft(text, "\n \t"), []byte("\n"))
+// told is how some spreadsheets name the delimiter on the first line.
+var told = regexp.MustCompile(`(?i)^"?sep=([,;\t])"?[ ,;\t]*$`)
+
+// sniff finds the delimiter in the first line that is not blank. A line that
+// names it is blanked, so that lines keep their numbers.
+func sniff(text []byte) (delimiter rune, rest []byte) {
+	line, rest, _ := bytes.Cut(text, []byte("\n"))
+	if m := told.FindSubmatch(line); m != nil {
+		return rune(m[1][0]), append([]byte("\n"), rest...)
+	}
+	line, _, _ = bytes.Cut(bytes.TrimLeft(text, "\n \t"), []byte("\n"))
 	best, most := ',', 0
 	for _, d := range []rune{',', ';', '\t'} {
 		n, quoted := 0, false
@@ -130,5 +139,5 @@ func sniff(text []byte) rune {
 			best, most = d, n
 		}
 	}
-	return best
+	return best, text
 }

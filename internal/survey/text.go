@@ -11,27 +11,6 @@ import (
 	"golang.org/x/text/encoding/unicode"
 )
 
-// Limits bound what is read, so that no file can take the machine's memory. Zero
-// fields mean the defaults.
-type Limits struct {
-	Bytes   int64 // of a file; 64 MiB
-	Rows    int   // of a file; 1,000,000
-	Columns int   // of a row; 500
-}
-
-func (l Limits) withDefaults() Limits {
-	if l.Bytes == 0 {
-		l.Bytes = 64 << 20
-	}
-	if l.Rows == 0 {
-		l.Rows = 1_000_000
-	}
-	if l.Columns == 0 {
-		l.Columns = 500
-	}
-	return l
-}
-
 // readText returns a file's text in UTF-8 with line feeds, whatever it was
 // written in: UTF-8 with or without a byte-order mark, UTF-16 with one, else
 // Windows-1252, of which ISO 8859-1 is a part; note says when it was the last.
@@ -41,7 +20,10 @@ func readText(r io.Reader, limit int64) (text []byte, note string, err error) {
 		return nil, "", err
 	}
 	if int64(len(raw)) > limit {
-		return nil, "", fmt.Errorf("more than %d MiB: is this a table of counts?", limit>>20)
+		return nil, "", fmt.Errorf("more than %s: is this a table of counts?", sizeOf(limit))
+	}
+	if bytes.HasPrefix(raw, []byte("PK\x03\x04")) {
+		return nil, "", fmt.Errorf("is a workbook or an archive: save the table as CSV")
 	}
 	switch {
 	case bytes.HasPrefix(raw, []byte{0xEF, 0xBB, 0xBF}):

@@ -1,29 +1,113 @@
 package survey
 
 import (
+	"fmt"
+	"regexp"
 	"strings"
 	"time"
 )
 
-// Forms of dates and times, ISO 8601 first. With slashes the month comes first,
-// unless it could be none; with dots the day does.
+// Forms of dates and times, ISO 8601 first. With dots the day comes first; with
+// slashes the file tells.
 var (
-	dateForms     = [...]string{"2006-01-02", "20060102", "2006/01/02", "1/2/2006", "2/1/2006", "2.1.2006", "1/2/06", "2 Jan 2006", "Jan 2, 2006"}
+	dateForms     = [...]string{"2006-01-02", "20060102", "2006/01/02", "2.1.2006", "2 Jan 2006", "2-Jan-2006", "2-Jan-06", "Jan 2, 2006"}
+	monthForms    = [...]string{"1/2/2006", "1/2/06"}
+	dayForms      = [...]string{"2/1/2006", "2/1/06"}
 	clockForms    = [...]string{"15:04", "15:04:05", "15:04:05.999999999", "3:04 PM", "3:04:05 PM", "3:04PM"}
 	zoneForms     = [...]string{"", "Z07:00", "Z0700", " MST"}
 	betweenFields = [...]string{"T", " "}
+	slashed       = regexp.MustCompile(`^\s*(\d\d?)/(\d\d?)/(?:\d\d|\d{4})(?:\D|$)`)
 )
+
+// longestTime bounds the text tried as a time: none that is known is as long.
+const longestTime = 48
+
+// slashes says what comes first in dates with slashes.
+type slashes uint8
+
+const (
+	monthFirst slashes = iota
+	dayFirst
+	bothFirst // the file contradicts itself
+)
+
+// slashesOf tells month/day from day/month by the file's dates together, never
+// row by row: 7/13/2026 in one row says what 7/5/2026 in another means. Where no
+// date tells, the month is taken first, and note says so.
+func slashesOf(t table, l layout) (order slashes, note string) {
+	var day, month bool
+	var open string
+	for _, row := range t.Rows {
+		for _, c := range []column{colDate, colTime} {
+			text := l.text(row, c)
+			d, m, differ := sides(text)
+			day, month = day || d, month || m
+			if open == "" && differ {
+				open = text
+			}
+		}
+	}
+	switch {
+	case day && month:
+		return bothFirst, ""
+	case day:
+		return dayFirst, ""
+	case month || open == "":
+		return monthFirst, ""
+	}
+	return monthFirst, fmt.Sprintf("%s: dates such as %q are read month first, and none in the file tells; write them as 2026-07-15 to be sure", t.File, open)
+}
+
+// sides says whether a date with slashes must have the day or the month first,
+// or could have either and mean two days.
+func sides(text string) (day, month, open bool) {
+	m := slashed.FindStringSubmatch(text)
+	if m == nil {
+		return false, false, false
+	}
+	a, b := small(m[1]), small(m[2])
+	return a > 12 && b <= 12, b > 12 && a <= 12, a <= 12 && b <= 12 && a != b
+}
+
+// small is the value of one or two digits.
+func small(digits string) (v int) {
+	for _, d := range digits {
+		v = 10*v + int(d-'0')
+	}
+	return v
+}
+
+// forms lists the forms of dates that may be meant by text.
+func (s slashes) forms(text string) []string {
+	if !strings.Contains(text, "/") {
+		return dateForms[:]
+	}
+	forms := append([]string(nil), dateForms[:]...)
+	if _, _, open := sides(text); open && s == bothFirst {
+		return forms
+	}
+	if s != dayFirst {
+		forms = append(forms, monthForms[:]...)
+	}
+	if s != monthFirst {
+		forms = append(forms, dayForms[:]...)
+	}
+	return forms
+}
 
 // parseTime reads a date, a time of day, or both. The time is kept as it was at
 // the place: a zone is read and left aside.
-func parseTime(text string) (date, clock string, ok bool) {
+func (s slashes) parseTime(text string) (date, clock string, ok bool) {
+	if len(text) > longestTime {
+		return "", "", false
+	}
 	text = strings.ToUpper(strings.Join(strings.Fields(text), " "))
 	for _, c := range clockForms {
 		if t, err := time.Parse(c, text); err == nil {
 			return "", t.Format("15:04"), true
 		}
 	}
-	for _, d := range dateForms {
+	for _, d := range s.forms(text) {
 		if t, ok := parsePlausible(d, text); ok {
 			return t.Format(time.DateOnly), "", true
 		}

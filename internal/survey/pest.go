@@ -1,0 +1,67 @@
+package survey
+
+import (
+	"fmt"
+	"strings"
+)
+
+// choosePest keeps the records of one pest.
+func (b *builder) choosePest() ([]Record, error) {
+	names := map[string]string{} // folded name → as first written
+	var order []string
+	blank := 0
+	for _, r := range b.records {
+		key := fold(r.Pest)
+		if key == "" {
+			blank++
+		} else if _, known := names[key]; !known {
+			names[key] = r.Pest
+			order = append(order, key)
+		}
+	}
+	want := fold(b.opts.Pest)
+	switch {
+	case len(order) == 0:
+		b.survey.Pest = strings.TrimSpace(b.opts.Pest)
+		return b.records, nil
+	case want == "" && len(order) > 1:
+		return nil, fmt.Errorf("the samples name %d pests: %s; choose one with --pest", len(order), listOf(names, order))
+	case want == "":
+		want = order[0]
+	case names[want] == "":
+		return nil, fmt.Errorf("no row is of %q; the samples name: %s", b.opts.Pest, listOf(names, order))
+	}
+	b.survey.Pest = names[want]
+	if len(order) == 1 && blank > 0 {
+		b.survey.Notes = append(b.survey.Notes, fmt.Sprintf("%d rows name no pest: taken as %s, like the others", blank, names[want]))
+	}
+	return b.onlyPest(want, len(order) == 1), nil
+}
+
+// onlyPest parts the records of one pest from the others. A row without a name
+// among several pests could be of any of them.
+func (b *builder) onlyPest(want string, only bool) (kept []Record) {
+	for _, r := range b.records {
+		switch key := fold(r.Pest); {
+		case key == want || key == "" && only:
+			kept = append(kept, r)
+		case key == "":
+			b.survey.Tally.SetAside++
+			p := Problem{File: r.File, Line: r.Line, Column: "pest"}
+			b.survey.Problems = append(b.survey.Problems, p.refuse("the row does not say which pest was counted", "name the pest"))
+		default:
+			b.survey.Tally.OtherPest++
+		}
+	}
+	return kept
+}
+
+func fold(name string) string { return strings.ToLower(strings.Join(strings.Fields(name), " ")) }
+
+func listOf(names map[string]string, order []string) string {
+	var out []string
+	for _, key := range order {
+		out = append(out, fmt.Sprintf("%q", names[key]))
+	}
+	return strings.Join(out, ", ")
+}
