@@ -203,6 +203,21 @@ func TestOneNameManyPlaces(t *testing.T) {
 	assert.Len(t, s.Stops, 59_999, "all but the one at 0, 0")
 }
 
+// Three rows in a line, 20 m apart: which two are one stop does not hang on which
+// row comes first. 0.00018 degrees of latitude are 20 m.
+func TestPlacesOfANameInAnyOrder(t *testing.T) {
+	rows := []string{"A,3,2.00000,1", "A,3,2.00018,2", "A,3,2.00036,4"}
+	var want []string
+	for _, order := range [][3]int{{0, 1, 2}, {0, 2, 1}, {1, 0, 2}, {1, 2, 0}, {2, 0, 1}, {2, 1, 0}} {
+		got := said(read(t, "stop,longitude,latitude,count\n"+rows[order[0]]+"\n"+rows[order[1]]+"\n"+rows[order[2]]+"\n", survey.Options{}))
+		require.Len(t, got, 2)
+		if want == nil {
+			want = got
+		}
+		assert.Equal(t, want, got)
+	}
+}
+
 func TestStopOnTheDateLine(t *testing.T) {
 	s := read(t, "stop,longitude,latitude,count\nA,179.9999,-16.5,3\nA,-179.9999,-16.5,5\n", survey.Options{})
 	require.Len(t, s.Stops, 1)

@@ -323,10 +323,16 @@ func TestTallyAddsUpForAnyRows(t *testing.T) {
 		}), 0, 20).Draw(rt, "rows")
 		text := "stop,longitude,latitude,count,leaves,pest\n"
 		s := read(t, text+strings.Join(rows, "\n"), survey.Options{})
-		assert.Equal(t, len(rows), s.Tally.Read)
+		filled := 0
+		for _, row := range rows {
+			if strings.Trim(row, ",") != "" {
+				filled++
+			}
+		}
+		assert.Equal(rt, filled, s.Tally.Read, "lines without a filled cell are no rows")
 		turned := read(t, text+strings.Join(rapid.Permutation(rows).Draw(rt, "order"), "\n"), survey.Options{})
-		assert.Equal(t, s.Tally.Used, turned.Tally.Used)
-		assert.Equal(t, said(s), said(turned))
+		assert.Equal(rt, s.Tally.Used, turned.Tally.Used)
+		assert.Equal(rt, said(s), said(turned))
 	})
 }
 

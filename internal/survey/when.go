@@ -10,13 +10,12 @@ import (
 // Forms of dates and times, ISO 8601 first. With dots the day comes first; with
 // slashes the file tells.
 var (
-	dateForms     = [...]string{"2006-01-02", "20060102", "2006/01/02", "2.1.2006", "2 Jan 2006", "2-Jan-2006", "2-Jan-06", "Jan 2, 2006"}
-	monthForms    = [...]string{"1/2/2006", "1/2/06"}
-	dayForms      = [...]string{"2/1/2006", "2/1/06"}
-	clockForms    = [...]string{"15:04", "15:04:05", "15:04:05.999999999", "3:04 PM", "3:04:05 PM", "3:04PM"}
-	zoneForms     = [...]string{"", "Z07:00", "Z0700", " MST"}
-	betweenFields = [...]string{"T", " "}
-	slashed       = regexp.MustCompile(`^\s*(\d\d?)/(\d\d?)/(?:\d\d|\d{4})(?:\D|$)`)
+	dateForms  = [...]string{"2006-01-02", "20060102", "2006/01/02", "2.1.2006", "2 Jan 2006", "2-Jan-2006", "2-Jan-06", "Jan 2, 2006"}
+	monthForms = [...]string{"1/2/2006", "1/2/06"}
+	dayForms   = [...]string{"2/1/2006", "2/1/06"}
+	clockForms = [...]string{"15:04", "15:04:05", "15:04:05.999999999", "3:04 PM", "3:04:05 PM", "3:04PM"}
+	zoneForms  = [...]string{"", "Z07:00", "Z0700", " MST"}
+	slashed    = regexp.MustCompile(`^\s*(\d\d?)/(\d\d?)/(?:\d\d|\d{4})(?:\D|$)`)
 )
 
 // longestTime bounds the text tried as a time: none that is known is as long.
@@ -102,30 +101,43 @@ func (s slashes) parseTime(text string) (date, clock string, ok bool) {
 		return "", "", false
 	}
 	text = strings.ToUpper(strings.Join(strings.Fields(text), " "))
-	for _, c := range clockForms {
-		if t, err := time.Parse(c, text); err == nil {
-			return "", t.Format("15:04"), true
-		}
+	if clock, ok := parseClock(text, zoneForms[:1]); ok {
+		return "", clock, true
 	}
-	for _, d := range s.forms(text) {
-		if t, ok := parsePlausible(d, text); ok {
-			return t.Format(time.DateOnly), "", true
+	forms := s.forms(text)
+	if date, ok := parseDate(text, forms); ok {
+		return date, "", true
+	}
+	for i, c := range text {
+		if c != 'T' && c != ' ' {
+			continue
 		}
-		for _, between := range betweenFields {
-			for _, c := range clockForms {
-				for _, zone := range zoneForms {
-					if t, ok := parsePlausible(d+between+c+zone, text); ok {
-						return t.Format(time.DateOnly), t.Format("15:04"), true
-					}
-				}
-			}
+		if date, ok := parseDate(text[:i], forms); ok {
+			clock, ok := parseClock(text[i+1:], zoneForms[:])
+			return date, clock, ok
 		}
 	}
 	return "", "", false
 }
 
-// parsePlausible keeps dates within living memory and a little beyond.
-func parsePlausible(form, text string) (t time.Time, ok bool) {
-	t, err := time.Parse(form, text)
-	return t, err == nil && t.Year() >= 1900 && t.Year() <= 2200
+func parseClock(text string, zones []string) (clock string, ok bool) {
+	for _, form := range clockForms {
+		for _, zone := range zones {
+			if t, err := time.Parse(form+zone, text); err == nil {
+				return t.Format("15:04"), true
+			}
+		}
+	}
+	return "", false
+}
+
+// parseDate keeps dates within living memory and a little beyond.
+func parseDate(text string, forms []string) (date string, ok bool) {
+	for _, form := range forms {
+		t, err := time.Parse(form, text)
+		if err == nil && t.Year() >= 1900 && t.Year() <= 2200 {
+			return t.Format(time.DateOnly), true
+		}
+	}
+	return "", false
 }
