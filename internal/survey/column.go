@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 	"unicode"
+
+	"github.com/geocoris/geocoris/geo"
 )
 
 // column is what the cells under a header mean.
@@ -13,11 +15,15 @@ const (
 	colStop column = iota
 	colLongitude
 	colLatitude
+	colEasting
+	colNorthing
+	colWKT
 	colCount
 	colMean
 	colGroups
 	colGroupSize
 	colLeaves
+	colEmpty
 	colInfested
 	colPlant
 	colLeaf
@@ -38,11 +44,15 @@ var headers = [columns][]string{
 	colStop:      {"stop", "stop_id", "id", "sample", "sample_id", "point", "point_id", "site", "site_id", "station", "waypoint", "name"},
 	colLongitude: {"longitude", "lon", "long", "lng", "x", "longitude_deg"},
 	colLatitude:  {"latitude", "lat", "y", "latitude_deg"},
+	colEasting:   {"easting", "utm_easting", "utm_e", "east"},
+	colNorthing:  {"northing", "utm_northing", "utm_n", "north"},
+	colWKT:       {"wkt", "geometry", "geom", "the_geom"},
 	colCount:     {"count", "counts", "total", "total_count", "number", "n", "aphids", "aphid_count", "insects"},
 	colMean:      {"mean_per_leaf", "mean", "per_leaf", "count_per_leaf", "aphids_per_leaf", "average", "average_per_leaf"},
 	colGroups:    {"groups", "n_groups", "number_of_groups"},
 	colGroupSize: {"group_size", "size_of_group", "per_group"},
 	colLeaves:    {"leaves", "n_leaves", "leaves_counted", "number_of_leaves", "units", "effort"},
+	colEmpty:     {"empty", "empty_leaves", "leaves_empty", "n_empty"},
 	colInfested:  {"infested", "infested_leaves", "leaves_infested", "n_infested"},
 	colPlant:     {"plant", "plant_id", "plant_number"},
 	colLeaf:      {"leaf", "leaf_id", "leaf_number", "leaf_position"},
@@ -82,6 +92,7 @@ type layout struct {
 	at      [columns]int // position in a row, or −1
 	width   int          // cells of the header, blank ones at its end apart
 	unnamed bool         // stops are told by their position
+	utm     *geo.UTM     // of eastings and northings
 	decimals
 	slashes
 }
@@ -96,7 +107,7 @@ func (l layout) text(r row, c column) string {
 
 // layOut reads a header. notes say which synonyms were understood and which
 // columns are not used.
-func layOut(t table, unnamed bool) (l layout, notes []string, err error) {
+func layOut(t table, opts Options) (l layout, notes []string, err error) {
 	l.width = len(trimmed(t.Header))
 	for c := range l.at {
 		l.at[c] = -1
@@ -127,12 +138,15 @@ func layOut(t table, unnamed bool) (l layout, notes []string, err error) {
 	if len(unused) > 0 {
 		notes = append(notes, fmt.Sprintf("%s: columns not used: %s", t.File, listed(unused)))
 	}
-	more, err := l.complete(t, unnamed)
+	more, err := l.complete(t, opts)
 	if err != nil {
 		return l, nil, err
 	}
 	notes = append(notes, more...)
 	l.decimals = decimalsOf(t, l)
+	if l.sexagesimal(t) {
+		notes = append(notes, fmt.Sprintf("%s: positions in degrees and minutes", t.File))
+	}
 	order, note := slashesOf(t, l)
 	l.slashes = order
 	if note != "" {
@@ -173,19 +187,17 @@ func (l *layout) take(t table, c column, i int) error {
 }
 
 // complete checks that what a count rests on is there.
-func (l *layout) complete(t table, unnamed bool) (notes []string, err error) {
-	var missing []string
-	for _, c := range []column{colLongitude, colLatitude} {
-		if l.at[c] < 0 {
-			missing = append(missing, c.String())
-		}
+func (l *layout) complete(t table, opts Options) (notes []string, err error) {
+	missing, err := l.missingPosition(t, opts.UTM)
+	if err != nil {
+		return nil, err
 	}
 	groups := l.at[colGroups] >= 0 && l.at[colGroupSize] >= 0
 	if l.at[colCount] < 0 && l.at[colMean] < 0 && !groups {
 		missing = append(missing, "count (or mean_per_leaf, or groups and group_size)")
 	}
 	if l.at[colStop] < 0 {
-		if !unnamed {
+		if !opts.UnnamedStops {
 			missing = append(missing, "stop (or give --unnamed-stops to take each position as a stop)")
 		}
 		l.unnamed = true
@@ -196,7 +208,7 @@ func (l *layout) complete(t table, unnamed bool) (notes []string, err error) {
 	if l.at[colCount] >= 0 && l.at[colMean] >= 0 {
 		notes = append(notes, fmt.Sprintf("%s: column %s goes before %s", t.File, quote(t.Header[l.at[colCount]]), quote(t.Header[l.at[colMean]])))
 	}
-	if l.at[colLeaves] < 0 {
+	if l.at[colLeaves] < 0 && l.at[colEmpty] < 0 {
 		notes = append(notes, fmt.Sprintf("%s: no column for leaves: each row is taken as one", t.File))
 	}
 	return notes, nil

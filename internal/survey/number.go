@@ -84,6 +84,8 @@ func mendOf(err error, c column) string {
 		return "write it in digits alone"
 	case errors.Is(err, errComma):
 		return "write it with a point"
+	case errors.Is(err, errAxis):
+		return "put each under its own header"
 	case c == colLongitude, c == colLatitude:
 		return "write decimal degrees, west and south below 0"
 	}

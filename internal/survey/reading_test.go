@@ -95,7 +95,7 @@ func TestHeaderMissing(t *testing.T) {
 	assert.ErrorContains(t, err, `"r1c1", "1996-06-28", "50.799287323"`)
 	assert.ErrorContains(t, err, "the first line must name the columns")
 	_, err = survey.ReadFiles([]string{testkit.Shared(t, "data", "formats", "points_utm30.csv")}, survey.Options{})
-	assert.ErrorContains(t, err, `no column for longitude, nor for latitude; the header has "id", "date", "easting", "northing", "count"; name the columns so, positions in decimal degrees`)
+	assert.ErrorContains(t, err, `columns "easting" and "northing" need to be told their zone: give --utm, such as --utm 14N`)
 }
 
 func TestSourcesThatDisagree(t *testing.T) {
@@ -118,7 +118,7 @@ func TestSourcesThatDisagree(t *testing.T) {
 }
 
 func TestMendsFitTheColumn(t *testing.T) {
-	s := read(t, "stop,longitude,latitude,count,leaves\nA,,2,3,1\nB,1,3,3,\nC,1,3,,1\nD,101 W,3,1,1\n", survey.Options{})
+	s := read(t, "stop,longitude,latitude,count,leaves\nA,,2,3,1\nB,1,3,3,\nC,1,3,,1\nD,101 X,3,1,1\n", survey.Options{})
 	require.Len(t, s.Problems, 4)
 	for i, want := range []string{"look the place up", "write how many were looked at", "write the count, 0 if nothing was found", "write decimal degrees, west and south below 0"} {
 		assert.Equal(t, want, s.Problems[i].Mend)
@@ -259,7 +259,7 @@ func TestSizesAreBounded(t *testing.T) {
 		"columns":         {head + "A,1,2,3\nB" + strings.Repeat(",", 1<<16), survey.Limits{}, "line 3: more than 500 columns"},
 		"a cell":          {head + "A,1,2,3\nB,1,2," + strings.Repeat("3", 1<<16+1), survey.Limits{}, "line 3: a cell of more than 64 KiB"},
 		"an open quote":   {head + "A,1,2,\"3\n" + strings.Repeat("B,1,2,3\n", 1<<14), survey.Limits{}, "does a quote open there and never close?"},
-		"a workbook":      {"PK\x03\x04\x14\x00", survey.Limits{}, "save the table as CSV"},
+		"an archive":      {"PK\x03\x04\x14\x00", survey.Limits{}, "is no zip archive that can be read"},
 		"rows, last kept": {head + "A,1,2,3\nB,1,3,3\n", survey.Limits{Rows: 1}, "more than 1 rows"},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -14,6 +14,7 @@ type Record struct {
 	Longitude float64
 	Latitude  float64
 	Total     float64 // counted on all units of the row
+	Low, High float64 // what Total may be, where it was entered as a class; else Total
 	Units     float64 // leaves, or what else was counted on; above 0
 	Infested  float64 // units with any; NaN where not told
 	Plant     string
@@ -56,6 +57,10 @@ func (l layout) record(t table, r row) (Record, []Problem) {
 	rec.Longitude, rec.Latitude = rd.position()
 	rec.Units = rd.units()
 	rec.Total = rd.total(rec.Units)
+	rec.Low, rec.High = rec.Total, rec.Total
+	if class, ok := classOf(rd.text(colCount)); ok {
+		rec.Low, rec.High = class.low, class.high
+	}
 	rec.Infested = rd.infested(rec.Units, rec.Total)
 	rec.Accuracy = rd.accuracy()
 	rec.Date, rec.Time = rd.when()
@@ -133,27 +138,30 @@ func trimmed(cells []string) []string {
 	return cells
 }
 
-func (rd *reader) position() (lon, lat float64) {
-	lon, okLon := rd.number(colLongitude)
-	lat, okLat := rd.number(colLatitude)
-	if !okLon || !okLat {
-		return lon, lat
+// units is the effort behind the row: 1 where no column tells. Units found empty
+// may be told apart, as one number, and are added.
+func (rd *reader) units() float64 {
+	empty := rd.empty()
+	if empty > 0 && rd.text(colLeaves) == "" && rd.text(colCount) == "" {
+		return empty
 	}
-	switch swapped := math.Abs(lon) <= 90 && math.Abs(lat) <= 180; {
-	case math.Abs(lat) > 90 && swapped:
-		rd.refuse(colLatitude, "is no latitude: degrees go to 90", "latitude and longitude may be swapped")
-	case math.Abs(lat) > 90:
-		rd.refuse(colLatitude, "is no latitude: degrees go to 90", "write decimal degrees")
-	case math.Abs(lon) > 180:
-		rd.refuse(colLongitude, "is no longitude: degrees go to 180", "write decimal degrees")
-	case lon == 0 && lat == 0:
-		rd.refuse(colLongitude, "longitude and latitude are both 0: the device had no fix", "look the place up")
-	}
-	return lon, lat
+	return rd.leaves() + empty
 }
 
-// units is the effort behind the row: 1 where no column tells.
-func (rd *reader) units() float64 {
+// empty is how many units more were looked at and held nothing.
+func (rd *reader) empty() float64 {
+	if rd.text(colEmpty) == "" {
+		return 0
+	}
+	v, ok := rd.number(colEmpty)
+	if ok && (v < 0 || v > mostUnits || v != math.Trunc(v)) {
+		rd.refuse(colEmpty, fmt.Sprintf("is no whole number from 0 to %d", mostUnits), "write how many held nothing")
+		return 0
+	}
+	return v
+}
+
+func (rd *reader) leaves() float64 {
 	if !rd.has(colLeaves) {
 		return 1
 	}

@@ -16,6 +16,10 @@ type Options struct {
 	// UnnamedStops takes each position as a stop of its own where there is no
 	// column for stops.
 	UnnamedStops bool
+	Columns      []string          // names of the columns of a CSV file without a header
+	Rename       map[string]string // header in the file → name that is understood
+	UTM          string            // zone of eastings and northings, such as 14N
+	Stdin        io.Reader         // what the path "-" reads
 	Limits       Limits
 }
 
@@ -35,7 +39,9 @@ type Tally struct {
 	Read, Used, SetAside, OtherPest int
 }
 
-// ReadFiles reads tables of counts in CSV, one after the other, as one survey.
+// ReadFiles reads tables of counts, one after the other, as one survey: CSV, a
+// spreadsheet (.xlsx), or points of a feature file (GeoJSON, KML, KMZ, GPX,
+// Shapefile, GeoPackage). The path "-" is standard input.
 func ReadFiles(paths []string, opts Options) (*Survey, error) {
 	if len(paths) == 0 {
 		return nil, errors.New("no file of counts is given")
@@ -43,7 +49,7 @@ func ReadFiles(paths []string, opts Options) (*Survey, error) {
 	b := newBuilder(opts)
 	names := labels(paths)
 	for i, path := range paths {
-		t, err := readTableFile(names[i], path, opts.Limits.withDefaults())
+		t, err := readTableFile(names[i], path, opts)
 		if err != nil {
 			return nil, err
 		}
@@ -71,9 +77,10 @@ func labels(paths []string) []string {
 	return out
 }
 
-// Decode reads one table of counts in CSV; name stands for it in messages.
+// Decode reads one table of counts, in any of the forms; name stands for it in
+// messages.
 func Decode(name string, r io.Reader, opts Options) (*Survey, error) {
-	t, err := decodeTable(name, r, opts.Limits.withDefaults())
+	t, err := decodeTable(name, r, opts)
 	if err != nil {
 		return nil, err
 	}
@@ -95,7 +102,7 @@ type builder struct {
 func newBuilder(opts Options) *builder { return &builder{opts: opts, repeats: newRepeats()} }
 
 func (b *builder) add(t table) error {
-	layout, notes, err := layOut(t, b.opts.UnnamedStops)
+	layout, notes, err := layOut(t, b.opts)
 	if err != nil {
 		return err
 	}

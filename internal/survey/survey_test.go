@@ -36,46 +36,46 @@ func assertAddsUp(t testing.TB, s *survey.Survey) {
 	assert.Equal(t, s.Tally.Used, rows, "rows in stops")
 }
 
-// The files of one point set in many dialects, as GDAL wrote them; expected.csv
-// beside them says how many points they hold and what their counts add up to.
-func TestDialects(t *testing.T) {
+// The files of one point set in every form, as GDAL wrote them or by small edits
+// of that; expected.csv beside them says how many points they hold and what their
+// counts add up to.
+func TestEveryForm(t *testing.T) {
 	expected := testkit.ReadTable(t, testkit.Shared(t, "data", "formats", "expected.csv"))
-	// Other forms of positions and a missing header are another reader's work.
-	later := map[string]bool{"points_dms.csv": true, "points_ddm.csv": true, "points_hemisphere_prefix.csv": true,
-		"points_no_header.csv": true, "points_wkt.csv": true, "points_utm30.csv": true, "points_dirty.csv": true}
+	told := map[string]survey.Options{
+		"points_no_header.csv": {Columns: []string{"stop", "date", "latitude", "longitude", "count"}},
+		"points_utm30.csv":     {UTM: "30N"},
+	}
+	plain, err := survey.ReadFiles([]string{testkit.Shared(t, "data", "formats", "points_plain.csv")}, survey.Options{})
+	require.NoError(t, err)
 	checked := 0
 	for row := range expected.Len() {
 		name := expected.Text(t, row, "file")
-		if expected.Text(t, row, "format") != "CSV" {
+		if expected.Text(t, row, "content") != "points" || name == "points_dirty.csv" {
 			continue
 		}
+		checked++
 		t.Run(name, func(t *testing.T) {
-			s, err := survey.ReadFiles([]string{testkit.Shared(t, "data", "formats", name)}, survey.Options{})
-			if later[name] {
-				if name != "points_dirty.csv" && err == nil {
-					assert.Zero(t, s.Tally.Used, "read wrongly in silence")
-				}
-				return
-			}
-			checked++
+			s, err := survey.ReadFiles([]string{testkit.Shared(t, "data", "formats", name)}, told[name])
 			require.NoError(t, err)
+			assertAddsUp(t, s)
+			assert.Empty(t, s.Problems)
 			features, _ := expected.Number(t, row, "features")
 			sum, _ := expected.Number(t, row, "sum_of_counts")
+			require.Len(t, s.Stops, int(features))
 			var got float64
-			for _, stop := range s.Stops {
+			for i, stop := range s.Stops {
 				got += stop.Total
-				assert.InDelta(t, 50.8, stop.Latitude, 0.01)
-				assert.InDelta(t, -1.98, stop.Longitude, 0.01)
+				assert.Equal(t, plain.Stops[i].Name, stop.Name)
+				assert.Equal(t, plain.Stops[i].Total, stop.Total)
 				assert.Equal(t, "1996-06-28", stop.Date)
+				// Seven decimals, and metres to a decimeter in UTM, are the coarsest.
+				assert.InDelta(t, plain.Stops[i].Latitude, stop.Latitude, 1e-6)
+				assert.InDelta(t, plain.Stops[i].Longitude, stop.Longitude, 1e-6)
 			}
-			assert.Len(t, s.Stops, int(features))
 			assert.Equal(t, sum, got)
-			assert.Equal(t, []string{"1996-06-28"}, s.Dates)
-			assert.Empty(t, s.Problems)
-			assertAddsUp(t, s)
 		})
 	}
-	assert.Equal(t, 11, checked)
+	assert.Equal(t, 22, checked)
 }
 
 // points_dirty.csv: twelve rows, each but the first with a fault of its own.
@@ -193,21 +193,24 @@ func TestDoubtfulAndRefusedRows(t *testing.T) {
 		row, what string
 		used      bool
 	}{
-		"no stop":          {",1,2,3,1,,,,,,,,,", "the stop has no name", false},
-		"words":            {"A,1,2,lots,1,,,,,,,,,", "is not a number", false},
-		"no leaves":        {"A,1,2,3,0,,,,,,,,,", "nothing was looked at", false},
-		"half a leaf":      {"A,1,2,3,1.5,,,,,,,,,", "is no whole number", false},
-		"leaves blank":     {"A,1,2,3,,,,,,,,,,", "is blank", false},
-		"absurd":           {"A,1,2,9000000,1,,,,,,,,,", "is more than 1000000 on each", false},
-		"far too many":     {"A,1,2,200000,1,,,,,,,,,", "is more than 100000 on each", true},
-		"infested":         {"A,1,2,3,1,,,2,,,,,,", "is not a number from 0 to the 1 looked at", true},
-		"no time":          {"A,1,2,3,1,,,,dawn,,,,,", "is no date or time", true},
-		"poor fix":         {"A,1,2,3,1,,,,,,,,40,", "the place is poor", true},
-		"no accuracy":      {"A,1,2,3,1,,,,,,,,good,", "is not a number of metres", true},
-		"one cell more":    {"A,1,2,3,1,,,,,,,,,wet, windy", "the row has 15 cells, the header 14", false},
-		"a stray quote":    {"A,1,2,3,1,,,,,,,,,5\" tall", "a stray quote", false},
-		"swapped":          {"A,35.9,-101.6,3,1,,,,,,,,,", "may be swapped", false},
-		"degrees, minutes": {"A,101 36.2 W,35.9,3,1,,,,,,,,,", "is not a number", false},
+		"no stop":        {",1,2,3,1,,,,,,,,,", "the stop has no name", false},
+		"words":          {"A,1,2,lots,1,,,,,,,,,", "is not a number", false},
+		"no leaves":      {"A,1,2,3,0,,,,,,,,,", "nothing was looked at", false},
+		"half a leaf":    {"A,1,2,3,1.5,,,,,,,,,", "is no whole number", false},
+		"leaves blank":   {"A,1,2,3,,,,,,,,,,", "is blank", false},
+		"absurd":         {"A,1,2,9000000,1,,,,,,,,,", "is more than 1000000 on each", false},
+		"far too many":   {"A,1,2,200000,1,,,,,,,,,", "is more than 100000 on each", true},
+		"infested":       {"A,1,2,3,1,,,2,,,,,,", "is not a number from 0 to the 1 looked at", true},
+		"no time":        {"A,1,2,3,1,,,,dawn,,,,,", "is no date or time", true},
+		"poor fix":       {"A,1,2,3,1,,,,,,,,40,", "the place is poor", true},
+		"no accuracy":    {"A,1,2,3,1,,,,,,,,good,", "is not a number of metres", true},
+		"one cell more":  {"A,1,2,3,1,,,,,,,,,wet, windy", "the row has 15 cells, the header 14", false},
+		"a stray quote":  {"A,1,2,3,1,,,,,,,,,5\" tall", "a stray quote", false},
+		"swapped":        {"A,35.9,-101.6,3,1,,,,,,,,,", "may be swapped", false},
+		"minutes of 60":  {"A,101 60.2 W,35.9,3,1,,,,,,,,,", "has minutes or seconds of 60 or more", false},
+		"no such angle":  {"A,101 W 36,35.9,3,1,,,,,,,,,", "is no angle", false},
+		"the other axis": {"A,35.9 N,101.6 W,3,1,,,,,,,,,", "names a hemisphere of the other axis", false},
+		"west twice":     {"A,-101.6 W,35.9,3,1,,,,,,,,,", "names a hemisphere twice", false},
 	} {
 		t.Run(name, func(t *testing.T) {
 			s := read(t, header+"Z,1,2,5,1,,,,,,,,,\n"+c.row+"\n", survey.Options{})

@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"regexp"
 	"strings"
 )
@@ -29,23 +28,15 @@ type row struct {
 	Cells []string
 }
 
-func readTableFile(name, path string, limits Limits) (table, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return table{}, err
-	}
-	defer f.Close()
-	return decodeTable(name, f, limits)
-}
-
-// decodeTable reads CSV (RFC 4180) parted by comma, semicolon or tab, whichever
-// the header holds most of outside quotes.
-func decodeTable(name string, r io.Reader, limits Limits) (table, error) {
-	text, note, err := readText(r, limits.Bytes)
+// decodeCSV reads CSV (RFC 4180) parted by comma, semicolon or tab, whichever
+// the header holds most of outside quotes. names stand for a header that the
+// file has not.
+func decodeCSV(name string, raw []byte, names []string, limits Limits) (table, error) {
+	text, note, err := readText(raw)
 	if err != nil {
 		return table{}, fmt.Errorf("%s: %w", name, err)
 	}
-	t := table{File: name}
+	t := table{File: name, Header: names}
 	if note != "" {
 		t.Notes = append(t.Notes, fmt.Sprintf("%s: %s", name, note))
 	}

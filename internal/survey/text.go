@@ -3,7 +3,6 @@ package survey
 import (
 	"bytes"
 	"fmt"
-	"io"
 	"unicode/utf8"
 
 	"golang.org/x/text/encoding"
@@ -14,17 +13,7 @@ import (
 // readText returns a file's text in UTF-8 with line feeds, whatever it was
 // written in: UTF-8 with or without a byte-order mark, UTF-16 with one, else
 // Windows-1252, of which ISO 8859-1 is a part; note says when it was the last.
-func readText(r io.Reader, limit int64) (text []byte, note string, err error) {
-	raw, err := io.ReadAll(io.LimitReader(r, limit+1))
-	if err != nil {
-		return nil, "", err
-	}
-	if int64(len(raw)) > limit {
-		return nil, "", fmt.Errorf("more than %s: is this a table of counts?", sizeOf(limit))
-	}
-	if bytes.HasPrefix(raw, []byte("PK\x03\x04")) {
-		return nil, "", fmt.Errorf("is a workbook or an archive: save the table as CSV")
-	}
+func readText(raw []byte) (text []byte, note string, err error) {
 	switch {
 	case bytes.HasPrefix(raw, []byte{0xEF, 0xBB, 0xBF}):
 		text = raw[3:]
@@ -39,8 +28,11 @@ func readText(r io.Reader, limit int64) (text []byte, note string, err error) {
 	if bytes.IndexByte(text, 0) >= 0 {
 		return nil, "", fmt.Errorf("holds bytes that no text has: want a CSV file")
 	}
-	text = bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n"))
-	return bytes.ReplaceAll(text, []byte("\r"), []byte("\n")), note, err
+	if bytes.IndexByte(text, '\r') >= 0 {
+		text = bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n"))
+		text = bytes.ReplaceAll(text, []byte("\r"), []byte("\n"))
+	}
+	return text, note, err
 }
 
 func decode(from encoding.Encoding, raw []byte) ([]byte, error) {

@@ -20,6 +20,12 @@ func (rd *reader) total(units float64) float64 {
 		v, ok := rd.number(colMean)
 		return rd.plausible(colMean, v*units, units, ok)
 	}
+	if c, isClass := classOf(rd.text(colCount)); isClass {
+		return rd.plausible(colCount, c.middle(), units, true)
+	}
+	if rd.text(colCount) == "" && rd.empty() > 0 && rd.text(colLeaves) == "" {
+		return 0 // the row tells only how many were empty
+	}
 	v, ok := rd.number(colCount)
 	if ok && v != math.Trunc(v) {
 		rd.refuse(colCount, "is no whole number", "write the count; name the column mean_per_leaf if it holds means")

@@ -1,0 +1,111 @@
+package survey
+
+import (
+	"archive/zip"
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/geocoris/geocoris/geo/geofile"
+)
+
+// Stdin is the path that stands for standard input.
+const Stdin = "-"
+
+// readTableFile reads a table from a file in whatever form its content shows: a
+// spreadsheet, a feature file of points, else CSV.
+func readTableFile(name, path string, opts Options) (table, error) {
+	if path == Stdin {
+		if opts.Stdin == nil {
+			return table{}, errors.New("standard input is not at hand")
+		}
+		return decodeTable(name, opts.Stdin, opts)
+	}
+	if strings.EqualFold(filepath.Ext(path), ".shp") { // with the files beside it
+		c, err := geofile.Read(path, featureLimits(opts.Limits.withDefaults()))
+		return opts.renamed(featureTable(c, name)), err
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return table{}, err
+	}
+	defer f.Close()
+	return decodeTable(name, f, opts)
+}
+
+func decodeTable(name string, r io.Reader, opts Options) (table, error) {
+	limits := opts.Limits.withDefaults()
+	raw, err := io.ReadAll(io.LimitReader(r, limits.Bytes+1))
+	if err != nil {
+		return table{}, fmt.Errorf("%s: %w", name, err)
+	}
+	if int64(len(raw)) > limits.Bytes {
+		return table{}, fmt.Errorf("%s: more than %s: is this a table of counts?", name, sizeOf(limits.Bytes))
+	}
+	t, err := readForm(name, raw, opts)
+	return opts.renamed(t), err
+}
+
+// readForm goes by the content: files are often misnamed.
+func readForm(name string, raw []byte, opts Options) (table, error) {
+	limits := opts.Limits.withDefaults()
+	switch {
+	case isWorkbook(raw):
+		return workbookTable(name, raw, limits)
+	case isFeatures(raw):
+		c, err := geofile.Decode(name, bytes.NewReader(raw), featureLimits(limits))
+		if err != nil {
+			return table{}, err
+		}
+		return featureTable(c, name), nil
+	}
+	return decodeCSV(name, raw, opts.Columns, limits)
+}
+
+func featureLimits(l Limits) geofile.Limits {
+	return geofile.Limits{Bytes: l.Bytes, Features: l.Rows}
+}
+
+// isWorkbook tells a spreadsheet from other archives by the folder that each has.
+func isWorkbook(raw []byte) bool {
+	if !bytes.HasPrefix(raw, []byte("PK\x03\x04")) {
+		return false
+	}
+	z, err := zip.NewReader(bytes.NewReader(raw), int64(len(raw)))
+	if err != nil {
+		return false
+	}
+	for _, f := range z.File {
+		if strings.HasPrefix(f.Name, "xl/") {
+			return true
+		}
+	}
+	return false
+}
+
+// isFeatures tells feature files by how they begin; no header of a table does.
+func isFeatures(raw []byte) bool {
+	head := bytes.TrimLeft(raw[:min(len(raw), 512)], "\xef\xbb\xbf\xff\xfe\x00 \t\r\n")
+	for _, start := range []string{"PK\x03\x04", "SQLite format 3", "{", "\x1e", "<", "\x27\x0a"} {
+		if bytes.HasPrefix(head, []byte(start)) {
+			return true
+		}
+	}
+	return false
+}
+
+// renamed gives the columns the names that the options say.
+func (o Options) renamed(t table) table {
+	for i, h := range t.Header {
+		for from, to := range o.Rename {
+			if same(h) == same(from) {
+				t.Header[i] = to
+			}
+		}
+	}
+	return t
+}
