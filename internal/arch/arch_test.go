@@ -37,6 +37,7 @@ func house() plan {
 			"github.com/spf13/cobra":               {"internal/cli"},
 			"github.com/spf13/pflag":               {"internal/cli"},
 			"github.com/twpayne/go-kml/v3":         {"geo/geofile"},
+			"github.com/xuri/excelize/v2":          {"internal/survey"},
 			"golang.org/x/sync":                    {"interp", "internal/assess", "internal/cli"},
 			"golang.org/x/term":                    {"internal/cli"},
 			"golang.org/x/text":                    {"geo/geofile", "internal/survey"},

@@ -18,8 +18,9 @@ import (
 	"github.com/geocoris/geocoris/geo/geofile"
 )
 
-// Streams are where a command writes.
+// Streams are where a command reads and writes.
 type Streams struct {
+	In  io.Reader // samples, where "-" asks for them
 	Out io.Writer // data
 	Err io.Writer // words
 }

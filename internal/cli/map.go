@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/sync/errgroup"
@@ -24,14 +25,17 @@ func newMap(s Streams) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "map SAMPLES... --field BOUNDARY --out FOLDER",
 		Short: "Zone fields into treat, watch and clear by a morning's counts",
-		Long: `map reads counts with their positions (CSV, one row for a leaf, a plant or a stop)
-and field boundaries, interpolates the counts within each field by inverse
+		Long: `map reads counts with their positions (CSV, .xlsx, or points of GeoJSON, KML, KMZ,
+GPX, a Shapefile or a GeoPackage; one row for a leaf, a plant or a stop; - reads
+standard input) and field boundaries, interpolates the counts within each field by inverse
 distance weighting, and parts the fields into treat, watch and clear.
 
 Columns: stop, longitude, latitude, count are required; leaves (how many were
-looked at), plant, leaf, groups and group_size in place of count, mean_per_leaf,
-infested, date, time, observer, pest, stage, accuracy_m and notes are read too,
-and so are common other names for them. A row that cannot be used is named with
+looked at), empty (how many more held nothing), plant, leaf, groups and group_size
+in place of count, mean_per_leaf, infested, date, time, observer, pest, stage,
+accuracy_m and notes are read too, and so are common other names for them. A count
+may be a class such as 11-50. Positions may have minutes and seconds, or come as
+easting and northing (--utm) or as wkt. A row that cannot be used is named with
 its line and the mend. Ground far from any stop is never clear.
 
 It writes zones.geojson, zones.kml, zones.kmz, stops.geojson, summary.json and
@@ -63,7 +67,7 @@ were set aside and --strict was given.`,
 				return usageError{fmt.Errorf("--%s is missing", required.name), cmd.CommandPath()}
 			}
 		}
-		return runMap(cmd.Context(), s, mapRun{options: o, samples: args, settings: settings})
+		return runMap(cmd.Context(), s, &mapRun{options: o, samples: args, settings: settings})
 	}
 	return cmd
 }
@@ -80,9 +84,10 @@ type mapRun struct {
 	options  mapOptions
 	samples  []string
 	settings string // file; "" for none
+	stdin    []byte // what standard input held, where it is among the samples
 }
 
-func (m mapRun) inputs() []string {
+func (m *mapRun) inputs() []string {
 	in := append(append([]string(nil), m.samples...), m.options.Field)
 	if m.settings != "" {
 		in = append(in, m.settings)
@@ -90,7 +95,7 @@ func (m mapRun) inputs() []string {
 	return in
 }
 
-func runMap(ctx context.Context, s Streams, m mapRun) error {
+func runMap(ctx context.Context, s Streams, m *mapRun) error {
 	set := m.options.assess()
 	if err := set.Validate(); err != nil {
 		return usageError{err, "geocoris map"}
@@ -102,7 +107,7 @@ func runMap(ctx context.Context, s Streams, m mapRun) error {
 	if err != nil {
 		return err
 	}
-	counts, err := survey.ReadFiles(m.samples, survey.Options{Pest: m.options.Pest, UnnamedStops: m.options.UnnamedStops})
+	counts, err := m.readSamples(s.In)
 	if err != nil {
 		return err
 	}
@@ -127,6 +132,23 @@ func runMap(ctx context.Context, s Streams, m mapRun) error {
 		return strictError{aside}
 	}
 	return nil
+}
+
+// readSamples keeps what came by standard input, so that its digest can be
+// recorded.
+func (m *mapRun) readSamples(in io.Reader) (*survey.Survey, error) {
+	if slices.Contains(m.samples, survey.Stdin) && in != nil {
+		const limit = 64 << 20
+		var err error
+		if m.stdin, err = io.ReadAll(io.LimitReader(in, limit+1)); err != nil {
+			return nil, fmt.Errorf("standard input: %w", err)
+		}
+	}
+	opts, err := m.options.survey(m.stdin)
+	if err != nil {
+		return nil, err
+	}
+	return survey.ReadFiles(m.samples, opts)
 }
 
 // failed names the rows that were set aside where nothing came out, so that the
@@ -157,7 +179,7 @@ func readFields(o mapOptions) ([]geo.Field, []string, error) {
 }
 
 // files renders everything, side by side, before anything is written.
-func (m mapRun) files(r *assess.Result) ([]outFile, error) {
+func (m *mapRun) files(r *assess.Result) ([]outFile, error) {
 	document := report.Document(r)
 	run, err := m.record(r)
 	if err != nil {
@@ -193,7 +215,7 @@ func (m mapRun) files(r *assess.Result) ([]outFile, error) {
 	return files, g.Wait()
 }
 
-func (m mapRun) print(w io.Writer, r *assess.Result, files []outFile, notes []string) error {
+func (m *mapRun) print(w io.Writer, r *assess.Result, files []outFile, notes []string) error {
 	switch {
 	case m.options.Quiet:
 		return nil

@@ -7,12 +7,14 @@ import (
 	"os"
 	"path/filepath"
 	"strconv"
+	"strings"
 
 	"github.com/pelletier/go-toml/v2"
 	"github.com/spf13/pflag"
 
 	"github.com/geocoris/geocoris/internal/assess"
 	"github.com/geocoris/geocoris/internal/report"
+	"github.com/geocoris/geocoris/internal/survey"
 	"github.com/geocoris/geocoris/interp"
 )
 
@@ -32,6 +34,10 @@ type mapOptions struct {
 
 	Pest         string `toml:"pest" json:"pest"`
 	UnnamedStops bool   `toml:"unnamed-stops" json:"unnamed-stops"`
+
+	Columns []string `toml:"columns" json:"columns"`
+	Map     []string `toml:"map" json:"map"`
+	UTM     string   `toml:"utm" json:"utm"`
 
 	Power     float64   `toml:"power" json:"power"`
 	Neighbors neighbors `toml:"neighbors" json:"neighbors"`
@@ -54,7 +60,7 @@ type mapOptions struct {
 
 // flags binds the options to flags, and sets them to the defaults.
 func (o *mapOptions) flags(f *pflag.FlagSet) {
-	f.StringVar(&o.Field, "field", "", "boundary `FILE`: GeoJSON, KML or KMZ (required)")
+	f.StringVar(&o.Field, "field", "", "boundary `FILE`: GeoJSON, KML, KMZ, GPX, Shapefile or GeoPackage (required)")
 	f.StringVar(&o.Out, "out", "", "`FOLDER` for the files, written whole or not at all (required)")
 	f.StringVar(&o.NameProperty, "name-property", "", "property of the boundary that names the fields")
 
@@ -67,6 +73,10 @@ func (o *mapOptions) flags(f *pflag.FlagSet) {
 
 	f.StringVar(&o.Pest, "pest", "", "which pest, where the samples hold several")
 	f.BoolVar(&o.UnnamedStops, "unnamed-stops", false, "without a column for stops, take each position as a stop")
+
+	f.StringSliceVar(&o.Columns, "columns", nil, "`names` of the columns of a CSV file without a header")
+	f.StringArrayVar(&o.Map, "map", nil, "read a column under another name, such as `bugs=count`; may be given several times")
+	f.StringVar(&o.UTM, "utm", "", "`zone` of eastings and northings, such as 14N")
 
 	f.Float64Var(&o.Power, "power", interp.DefaultPower, "power of the inverse distance")
 	o.Neighbors.count = interp.DefaultNeighbors
@@ -101,10 +111,18 @@ func settle(given *pflag.FlagSet, path string) (mapOptions, error) {
 	var err error
 	given.Visit(func(f *pflag.Flag) {
 		if merged.Lookup(f.Name) != nil {
-			err = errors.Join(err, merged.Set(f.Name, f.Value.String()))
+			err = errors.Join(err, copyFlag(merged.Lookup(f.Name).Value, f.Value))
 		}
 	})
 	return o, err
+}
+
+// copyFlag gives a flag the value of another of its kind.
+func copyFlag(to, from pflag.Value) error {
+	if list, ok := from.(pflag.SliceValue); ok {
+		return to.(pflag.SliceValue).Replace(list.GetSlice())
+	}
+	return to.Set(from.String())
 }
 
 // read takes in a settings file. A key that is none of the flags is an error
@@ -161,6 +179,27 @@ func (o mapOptions) assess() assess.Settings {
 		MinArea: o.MinArea, Simplify: o.Simplify,
 	}
 	return s
+}
+
+// survey are the options of reading samples.
+func (o mapOptions) survey(stdin []byte) (survey.Options, error) {
+	opts := survey.Options{
+		Pest: o.Pest, UnnamedStops: o.UnnamedStops, Columns: o.Columns, UTM: o.UTM,
+		Rename: map[string]string{}, Stdin: bytes.NewReader(stdin),
+	}
+	for _, pair := range o.Map {
+		from, to, found := strings.Cut(pair, "=")
+		if !found || from == "" || to == "" {
+			return opts, usageError{fmt.Errorf("--map %q: want a column of the file, =, and the name to read it under", pair), "geocoris map"}
+		}
+		opts.Rename[from] = to
+	}
+	if o.UTM != "" {
+		if _, err := survey.ParseUTM(o.UTM); err != nil {
+			return opts, usageError{err, "geocoris map"}
+		}
+	}
+	return opts, nil
 }
 
 // neighbors is a number of stops, or all of them.

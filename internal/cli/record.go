@@ -8,6 +8,7 @@ import (
 
 	"github.com/geocoris/geocoris/internal/assess"
 	"github.com/geocoris/geocoris/internal/report"
+	"github.com/geocoris/geocoris/internal/survey"
 )
 
 // record is run.json: how a result came to be, with defaults filled in. It holds
@@ -28,10 +29,14 @@ type input struct {
 	SHA256 string `json:"sha256"`
 }
 
-func (m mapRun) record(result *assess.Result) (record, error) {
+func (m *mapRun) record(result *assess.Result) (record, error) {
 	r := record{Program: "geocoris", Version: version(), Command: "map", Settings: m.options, Fields: report.SettingsOf(result)}
 	r.Settings.TreatAt, r.Settings.WatchAt = result.Levels.TreatAt, result.Levels.WatchAt
 	for _, path := range m.inputs() {
+		if path == survey.Stdin {
+			r.Inputs = append(r.Inputs, digestOf(path, m.stdin))
+			continue
+		}
 		in, err := digest(path)
 		if err != nil {
 			return record{}, err
@@ -39,6 +44,11 @@ func (m mapRun) record(result *assess.Result) (record, error) {
 		r.Inputs = append(r.Inputs, in)
 	}
 	return r, nil
+}
+
+func digestOf(path string, content []byte) input {
+	sum := sha256.Sum256(content)
+	return input{Path: path, Bytes: int64(len(content)), SHA256: hex.EncodeToString(sum[:])}
 }
 
 func digest(path string) (input, error) {
