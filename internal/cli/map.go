@@ -107,7 +107,7 @@ func runMap(ctx context.Context, s Streams, m *mapRun) error {
 	if err != nil {
 		return err
 	}
-	counts, err := m.readSamples(s.In)
+	counts, err := m.readSamples(fields, s.In)
 	if err != nil {
 		return err
 	}
@@ -136,7 +136,7 @@ func runMap(ctx context.Context, s Streams, m *mapRun) error {
 
 // readSamples keeps what came by standard input, so that its digest can be
 // recorded.
-func (m *mapRun) readSamples(in io.Reader) (*survey.Survey, error) {
+func (m *mapRun) readSamples(fields []geo.Field, in io.Reader) (*survey.Survey, error) {
 	if slices.Contains(m.samples, survey.Stdin) && in != nil {
 		const limit = 64 << 20
 		var err error
@@ -144,7 +144,7 @@ func (m *mapRun) readSamples(in io.Reader) (*survey.Survey, error) {
 			return nil, fmt.Errorf("standard input: %w", err)
 		}
 	}
-	opts, err := m.options.survey(m.stdin)
+	opts, err := m.options.survey(fields, m.stdin)
 	if err != nil {
 		return nil, err
 	}

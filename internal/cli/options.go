@@ -12,6 +12,7 @@ import (
 	"github.com/pelletier/go-toml/v2"
 	"github.com/spf13/pflag"
 
+	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/assess"
 	"github.com/geocoris/geocoris/internal/report"
 	"github.com/geocoris/geocoris/internal/survey"
@@ -38,6 +39,7 @@ type mapOptions struct {
 	Columns []string `toml:"columns" json:"columns"`
 	Map     []string `toml:"map" json:"map"`
 	UTM     string   `toml:"utm" json:"utm"`
+	Mend    []string `toml:"mend" json:"mend"`
 
 	Power     float64   `toml:"power" json:"power"`
 	Neighbors neighbors `toml:"neighbors" json:"neighbors"`
@@ -77,6 +79,7 @@ func (o *mapOptions) flags(f *pflag.FlagSet) {
 	f.StringSliceVar(&o.Columns, "columns", nil, "`names` of the columns of a CSV file without a header")
 	f.StringArrayVar(&o.Map, "map", nil, "read a column under another name, such as `bugs=count`; may be given several times")
 	f.StringVar(&o.UTM, "utm", "", "`zone` of eastings and northings, such as 14N")
+	f.StringSliceVar(&o.Mend, "mend", nil, "mend positions that then lie in a field: `swap`, sign or minutes")
 
 	f.Float64Var(&o.Power, "power", interp.DefaultPower, "power of the inverse distance")
 	o.Neighbors.count = interp.DefaultNeighbors
@@ -182,10 +185,18 @@ func (o mapOptions) assess() assess.Settings {
 }
 
 // survey are the options of reading samples.
-func (o mapOptions) survey(stdin []byte) (survey.Options, error) {
+func (o mapOptions) survey(fields []geo.Field, stdin []byte) (survey.Options, error) {
+	locator, err := assess.NewLocator(fields)
+	if err != nil {
+		return survey.Options{}, err
+	}
+	relocate, err := locator.Offers(o.Mend)
+	if err != nil {
+		return survey.Options{}, usageError{err, "geocoris map"}
+	}
 	opts := survey.Options{
 		Pest: o.Pest, UnnamedStops: o.UnnamedStops, Columns: o.Columns, UTM: o.UTM,
-		Rename: map[string]string{}, Stdin: bytes.NewReader(stdin),
+		Rename: map[string]string{}, Stdin: bytes.NewReader(stdin), Relocate: relocate,
 	}
 	for _, pair := range o.Map {
 		from, to, found := strings.Cut(pair, "=")

@@ -112,10 +112,13 @@ var leads = [16][][2]int{
 }
 
 // joined are the saddles with their high corners in one piece.
-var joined = map[int][][2]int{
+var joined = [16][][2]int{
 	5:  {{south, east}, {north, west}},
 	10: {{east, north}, {west, south}},
 }
+
+// all is the pattern of a cell whose corners are all high.
+const all = 15
 
 func (m *march) cell(col, row int) {
 	corners := [4]float64{m.at(col, row), m.at(col+1, row), m.at(col+1, row+1), m.at(col, row+1)}
@@ -125,8 +128,11 @@ func (m *march) cell(col, row int) {
 			pattern |= 1 << i
 		}
 	}
+	if pattern == 0 || pattern == all {
+		return
+	}
 	lines := leads[pattern]
-	if saddle, ok := joined[pattern]; ok {
+	if saddle := joined[pattern]; saddle != nil {
 		// NaN in a corner makes the mean NaN: the corners stay apart.
 		if (corners[0]+corners[1]+corners[2]+corners[3])/4 >= m.level {
 			lines = saddle

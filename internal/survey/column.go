@@ -93,6 +93,8 @@ type layout struct {
 	width   int          // cells of the header, blank ones at its end apart
 	unnamed bool         // stops are told by their position
 	utm     *geo.UTM     // of eastings and northings
+
+	relocate Relocate
 	decimals
 	slashes
 }
@@ -108,7 +110,7 @@ func (l layout) text(r row, c column) string {
 // layOut reads a header. notes say which synonyms were understood and which
 // columns are not used.
 func layOut(t table, opts Options) (l layout, notes []string, err error) {
-	l.width = len(trimmed(t.Header))
+	l.width, l.relocate = len(trimmed(t.Header)), opts.Relocate
 	for c := range l.at {
 		l.at[c] = -1
 	}

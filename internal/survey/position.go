@@ -74,6 +74,7 @@ func (rd *reader) position() (lon, lat float64) {
 		ok = okLon && okLat
 	}
 	if ok {
+		lon, lat = rd.offered(lon, lat)
 		rd.checkPlace(at, lon, lat)
 	}
 	return lon, lat

@@ -20,6 +20,7 @@ type Options struct {
 	Rename       map[string]string // header in the file → name that is understood
 	UTM          string            // zone of eastings and northings, such as 14N
 	Stdin        io.Reader         // what the path "-" reads
+	Relocate     Relocate          // offers another reading of positions; nil offers none
 	Limits       Limits
 }
 

@@ -1,0 +1,34 @@
+package survey
+
+// An Offer is another way to read a position that cannot be meant as it stands.
+type Offer struct {
+	Longitude, Latitude float64
+	What                string // what is wrong, such as "latitude and longitude are swapped"
+	Mend                string // how to have it read so
+	Apply               bool   // read it so, and say so
+}
+
+// Relocate looks at a position as it stands and may offer another.
+type Relocate func(longitude, latitude float64) (Offer, bool)
+
+// offered reads a position as the options offer: the row is used with a doubt
+// where the offer is to be applied, and refused with it where it is not.
+func (rd *reader) offered(lon, lat float64) (float64, float64) {
+	if rd.relocate == nil {
+		return lon, lat
+	}
+	offer, ok := rd.relocate(lon, lat)
+	c := colLongitude
+	if rd.has(colWKT) {
+		c = colWKT
+	}
+	switch {
+	case !ok:
+		return lon, lat
+	case offer.Apply:
+		rd.doubt(c, offer.What+"; read so", "mend the file")
+		return offer.Longitude, offer.Latitude
+	}
+	rd.refuse(c, offer.What, offer.Mend)
+	return offer.Longitude, offer.Latitude // a place at least, so nothing else is said of it
+}
