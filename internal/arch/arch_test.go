@@ -22,7 +22,7 @@ func house() plan {
 			{"geo/geofile", "internal/planar", "internal/contour"},
 			{"internal/boundary", "internal/survey", "internal/zones"},
 			{"internal/assess"},
-			{"internal/report"},
+			{"internal/report", "internal/check", "internal/sheet"},
 			{"internal/cli"},
 			{"cmd/geocoris"},
 		},

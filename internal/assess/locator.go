@@ -89,3 +89,36 @@ func (l *Locator) Offers(asked []string) (survey.Relocate, error) {
 		return survey.Offer{}, false
 	}, nil
 }
+
+// Placed are the stops of one field with where they lie in it.
+type Placed struct {
+	Field   string
+	Stops   []survey.Stop
+	Outside []float64 // metres outside the boundary; 0 inside
+	ToEdge  []float64 // metres to the nearest edge
+}
+
+// Place gives stops to their fields as [Run] does; away are those in none.
+func Place(fields []geo.Field, stops []survey.Stop) (placed []Placed, away []survey.Stop, err error) {
+	l, err := NewLocator(fields)
+	if err != nil {
+		return nil, nil, err
+	}
+	placed = make([]Placed, len(fields))
+	for i, f := range fields {
+		placed[i].Field = f.Name
+	}
+	for _, s := range stops {
+		lonlat := orb.Point{s.Longitude, s.Latitude}
+		at := l.index.find(lonlat)
+		if at.field < 0 {
+			away = append(away, s)
+			continue
+		}
+		site, p := l.index.sites[at.field], &placed[at.field]
+		p.Stops = append(p.Stops, s)
+		p.Outside = append(p.Outside, at.outside)
+		p.ToEdge = append(p.ToEdge, geo.DistanceToEdge(site.xy, site.frame.Forward(lonlat)))
+	}
+	return placed, away, nil
+}

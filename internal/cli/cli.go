@@ -122,7 +122,7 @@ The label is the law; licensed people and local rules decide.`,
 		return usageError{err, cmd.CommandPath()}
 	})
 	root.SetVersionTemplate("{{.Name}} {{.Version}}\n")
-	root.AddCommand(newMap(s), newDemo(s))
+	root.AddCommand(newMap(s), newCheck(s), newTemplate(s), newDemo(s))
 	return root
 }
 

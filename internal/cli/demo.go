@@ -3,7 +3,6 @@ package cli
 import (
 	"fmt"
 	"io/fs"
-	"os"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
@@ -41,10 +40,8 @@ func runDemo(s Streams, folder string, force bool) error {
 	if err != nil {
 		return err
 	}
-	for _, f := range files {
-		if _, err := os.Lstat(filepath.Join(folder, f.name)); err == nil && !force {
-			return hintedError{fmt.Errorf("%s is there already", filepath.Join(folder, f.name)), "choose another folder, or give --force"}
-		}
+	if err := refuseExisting(folder, files, force); err != nil {
+		return err
 	}
 	if err := writeFolder(folder, files, nil); err != nil {
 		return err

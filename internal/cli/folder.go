@@ -16,9 +16,9 @@ type outFile struct {
 // ours are all names that the map command may write into its folder.
 var ours = [...]string{"zones.geojson", "zones.kml", "zones.kmz", "stops.geojson", "summary.json", "run.json"}
 
-// checkFolder refuses a folder that holds what is not ours, before any work is
-// done; force lets it be. Inputs must not lie where outputs will.
-func checkFolder(folder string, inputs []string, force bool) error {
+// checkFolder refuses a folder that holds other files than a command's own, before
+// any work is done; force lets it be. Inputs must not lie where outputs will.
+func checkFolder(folder string, inputs, ours []string, force bool) error {
 	entries, err := os.ReadDir(folder)
 	if os.IsNotExist(err) {
 		return nil
@@ -34,7 +34,7 @@ func checkFolder(folder string, inputs []string, force bool) error {
 		}
 	}
 	for _, e := range entries {
-		if !force && !slices.Contains(ours[:], e.Name()) {
+		if !force && !slices.Contains(ours, e.Name()) {
 			return hintedError{fmt.Errorf("%s holds other files, such as %s", folder, e.Name()), "choose another folder with --out, or give --force to write beside them"}
 		}
 	}

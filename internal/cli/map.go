@@ -89,8 +89,10 @@ type mapRun struct {
 
 func (m *mapRun) inputs() []string {
 	in := append(append([]string(nil), m.samples...), m.options.Field)
-	if m.settings != "" {
-		in = append(in, m.settings)
+	for _, more := range []string{m.settings, m.options.Schema} {
+		if more != "" {
+			in = append(in, more)
+		}
 	}
 	return in
 }
@@ -100,7 +102,7 @@ func runMap(ctx context.Context, s Streams, m *mapRun) error {
 	if err := set.Validate(); err != nil {
 		return usageError{err, "geocoris map"}
 	}
-	if err := checkFolder(m.options.Out, m.inputs(), m.options.Force); err != nil {
+	if err := checkFolder(m.options.Out, m.inputs(), ours[:], m.options.Force); err != nil {
 		return err
 	}
 	fields, notes, err := readFields(m.options)

@@ -40,6 +40,7 @@ type mapOptions struct {
 	Map     []string `toml:"map" json:"map"`
 	UTM     string   `toml:"utm" json:"utm"`
 	Mend    []string `toml:"mend" json:"mend"`
+	Schema  string   `toml:"schema" json:"schema"`
 
 	Power     float64   `toml:"power" json:"power"`
 	Neighbors neighbors `toml:"neighbors" json:"neighbors"`
@@ -62,9 +63,7 @@ type mapOptions struct {
 
 // flags binds the options to flags, and sets them to the defaults.
 func (o *mapOptions) flags(f *pflag.FlagSet) {
-	f.StringVar(&o.Field, "field", "", "boundary `FILE`: GeoJSON, KML, KMZ, GPX, Shapefile or GeoPackage (required)")
-	f.StringVar(&o.Out, "out", "", "`FOLDER` for the files, written whole or not at all (required)")
-	f.StringVar(&o.NameProperty, "name-property", "", "property of the boundary that names the fields")
+	o.readingFlags(f)
 
 	f.Float64Var(&o.TreatAt, "treat-at", 0, "treat at this value or above (40 per leaf for sorghum aphids)")
 	f.Float64Var(&o.WatchAt, "watch-at", 0, "watch at this value or above (what grows to the treat level before the next visit)")
@@ -72,14 +71,6 @@ func (o *mapOptions) flags(f *pflag.FlagSet) {
 	f.Float64Var(&o.Doubling, "doubling", 0, "`days` in which the pest doubles, for the watch level (4.2 for sorghum aphids)")
 	f.Float64Var(&o.Tally, "tally", 0, "map the % of units with this many or more, not the mean; levels are in % then")
 	f.StringVar(&o.Unit, "unit", "leaf", "what was counted on: leaf, plant, stem, trap ...")
-
-	f.StringVar(&o.Pest, "pest", "", "which pest, where the samples hold several")
-	f.BoolVar(&o.UnnamedStops, "unnamed-stops", false, "without a column for stops, take each position as a stop")
-
-	f.StringSliceVar(&o.Columns, "columns", nil, "`names` of the columns of a CSV file without a header")
-	f.StringArrayVar(&o.Map, "map", nil, "read a column under another name, such as `bugs=count`; may be given several times")
-	f.StringVar(&o.UTM, "utm", "", "`zone` of eastings and northings, such as 14N")
-	f.StringSliceVar(&o.Mend, "mend", nil, "mend positions that then lie in a field: `swap`, sign or minutes")
 
 	f.Float64Var(&o.Power, "power", interp.DefaultPower, "power of the inverse distance")
 	o.Neighbors.count = interp.DefaultNeighbors
@@ -98,6 +89,22 @@ func (o *mapOptions) flags(f *pflag.FlagSet) {
 	f.BoolVar(&o.Force, "force", false, "write into a folder that holds other files too")
 	f.BoolVar(&o.JSON, "json", false, "print the summary as JSON")
 	f.BoolVar(&o.Quiet, "quiet", false, "print nothing but errors")
+}
+
+// readingFlags bind what says where to read and write, and how to read.
+func (o *mapOptions) readingFlags(f *pflag.FlagSet) {
+	f.StringVar(&o.Field, "field", "", "boundary `FILE`: GeoJSON, KML, KMZ, GPX, Shapefile or GeoPackage")
+	f.StringVar(&o.Out, "out", "", "`FOLDER` for the files, written whole or not at all")
+	f.StringVar(&o.NameProperty, "name-property", "", "property of the boundary that names the fields")
+
+	f.StringVar(&o.Pest, "pest", "", "which pest, where the samples hold several")
+	f.BoolVar(&o.UnnamedStops, "unnamed-stops", false, "without a column for stops, take each position as a stop")
+
+	f.StringSliceVar(&o.Columns, "columns", nil, "`names` of the columns of a CSV file without a header")
+	f.StringArrayVar(&o.Map, "map", nil, "read a column under another name, such as `bugs=count`; may be given several times")
+	f.StringVar(&o.Schema, "schema", "", "Frictionless Table Schema `FILE` that names the columns by their titles")
+	f.StringVar(&o.UTM, "utm", "", "`zone` of eastings and northings, such as 14N")
+	f.StringSliceVar(&o.Mend, "mend", nil, "mend positions that then lie in a field: `swap`, sign or minutes")
 }
 
 // settle returns the options with a settings file taken in; flags that were
@@ -139,7 +146,7 @@ func (o *mapOptions) read(path string) error {
 	if err := d.Decode(o); err != nil {
 		return settingsError(filepath.Base(path), err)
 	}
-	for _, p := range []*string{&o.Field, &o.Out} {
+	for _, p := range []*string{&o.Field, &o.Out, &o.Schema} {
 		if *p != "" && !filepath.IsAbs(*p) {
 			*p = filepath.Join(filepath.Dir(path), *p)
 		}
@@ -197,6 +204,13 @@ func (o mapOptions) survey(fields []geo.Field, stdin []byte) (survey.Options, er
 	opts := survey.Options{
 		Pest: o.Pest, UnnamedStops: o.UnnamedStops, Columns: o.Columns, UTM: o.UTM,
 		Rename: map[string]string{}, Stdin: bytes.NewReader(stdin), Relocate: relocate,
+	}
+	if o.Schema != "" {
+		schema, err := survey.ReadSchema(o.Schema)
+		if err != nil {
+			return opts, err
+		}
+		opts.Rename, opts.Missing = schema.Rename, schema.Missing
 	}
 	for _, pair := range o.Map {
 		from, to, found := strings.Cut(pair, "=")

@@ -98,8 +98,10 @@ func isFeatures(raw []byte) bool {
 	return false
 }
 
-// renamed gives the columns the names that the options say.
+// renamed gives the columns the names that the options say, and blanks what they
+// say is missing.
 func (o Options) renamed(t table) table {
+	t.blanked(o.Missing)
 	for i, h := range t.Header {
 		for from, to := range o.Rename {
 			if same(h) == same(from) {

@@ -18,6 +18,7 @@ type Options struct {
 	UnnamedStops bool
 	Columns      []string          // names of the columns of a CSV file without a header
 	Rename       map[string]string // header in the file → name that is understood
+	Missing      []string          // cells that mean that nothing was entered
 	UTM          string            // zone of eastings and northings, such as 14N
 	Stdin        io.Reader         // what the path "-" reads
 	Relocate     Relocate          // offers another reading of positions; nil offers none

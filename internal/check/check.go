@@ -1,0 +1,244 @@
+// Package check looks over a morning's samples before they are mapped: what is
+// wrong with single rows the reader has named already; here is what only shows
+// when rows are held against one another and against the field.
+//
+// Findings are doubts: nothing is changed by them.
+package check
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/assess"
+	"github.com/geocoris/geocoris/internal/survey"
+)
+
+const (
+	// nearEdge in metres: start at least 25 ft (7.6 m) inside, edges are worse than
+	// the field (Texas A&M; Alabama 2015).
+	nearEdge = 8
+	// fewUnits: average at least five plants at a stop before mapping it (Elliott
+	// et al. 2017, Southwest. Entomol. 42, by what they found).
+	fewUnits = 5
+	// farBack in minutes: a stop so much earlier than the one before is out of
+	// order, a minute less is a clock.
+	farBack = 1
+)
+
+// A Report is all that is to be said of the samples.
+type Report struct {
+	Survey    *survey.Survey
+	Tally     survey.Tally
+	Problems  []survey.Problem // of rows, from the reader
+	Findings  []survey.Problem // of stops, from here
+	Edge      []Edge
+	Observers []Observer
+}
+
+// Edge holds the stops near a field's edge against those inside.
+type Edge struct {
+	Field              string
+	Near, Inside       int     // stops
+	NearMean, InMean   float64 // of their means; NaN without any
+	NearEdgeMetres     float64
+	StopsOutsideFields int
+}
+
+// Observer is one who counted.
+type Observer struct {
+	Name  string // "" where not told
+	Stops int
+	Mean  float64
+}
+
+// Clean reports whether nothing is refused or doubted.
+func (r *Report) Clean() bool { return len(r.Problems)+len(r.Findings) == 0 }
+
+// Run looks over a survey, against fields where there are any.
+func Run(s *survey.Survey, fields []geo.Field) (*Report, error) {
+	r := &Report{Survey: s, Tally: s.Tally, Problems: s.Problems}
+	r.units()
+	r.times()
+	r.observers()
+	if len(fields) == 0 {
+		return r, nil
+	}
+	return r, r.places(fields)
+}
+
+// at is a finding about a stop, placed at its first row.
+func at(s survey.Stop, column, value string) survey.Problem {
+	rec := s.Records[0]
+	return survey.Problem{File: rec.File, Line: rec.Line, Column: column, Value: value, Severity: survey.Doubtful}
+}
+
+func (r *Report) found(p survey.Problem, what, mend string) {
+	p.What, p.Mend = what, mend
+	r.Findings = append(r.Findings, p)
+}
+
+// units names stops with little effort, and files in which it is told unevenly.
+func (r *Report) units() {
+	var few []survey.Stop
+	one, more := 0, 0
+	for _, s := range r.Survey.Stops {
+		if s.Units < fewUnits {
+			few = append(few, s)
+		}
+		if s.Records[0].Units == 1 {
+			one++
+		} else {
+			more++
+		}
+	}
+	// Where each row is a leaf, one stop may still hold many; where every stop has
+	// few, it is the design and one line says it.
+	switch n := len(r.Survey.Stops); {
+	case len(few) == n && n > 0:
+		r.found(at(few[0], "leaves", fmt.Sprint(few[0].Units)), fmt.Sprintf("no stop has %d leaves or more: single leaves say little of their place", fewUnits), "look at five plants or more a stop")
+	default:
+		for _, s := range few {
+			r.found(at(s, "leaves", fmt.Sprint(s.Units)), fmt.Sprintf("stop %s has fewer than %d leaves", s.Name, fewUnits), "look at five plants or more a stop")
+		}
+	}
+	if one > 0 && more > 0 && min(one, more)*10 < one+more {
+		r.found(survey.Problem{File: r.Survey.Files[0], Severity: survey.Doubtful, Column: "leaves"},
+			fmt.Sprintf("%d stops begin with a row of one leaf, %d with one of several: are means and totals mixed?", one, more), "enter all rows alike")
+	}
+}
+
+// times names stops that were counted on another day than most, and those out of
+// their observer's order.
+func (r *Report) times() {
+	days := map[string]int{}
+	for _, s := range r.Survey.Stops {
+		if s.Date != "" {
+			days[s.Date]++
+		}
+	}
+	usual := ""
+	for day, n := range days {
+		if n > days[usual] || n == days[usual] && day < usual {
+			usual = day
+		}
+	}
+	last := map[string]survey.Stop{}
+	for _, s := range r.Survey.Stops {
+		if s.Date != "" && s.Date != usual {
+			r.found(at(s, "date", s.Date), fmt.Sprintf("stop %s is of another day than the most, %s", s.Name, usual), "map each day by itself")
+		}
+		before, known := last[s.Observer]
+		if known && s.Date == before.Date && minutes(s.Time)+farBack <= minutes(before.Time) {
+			r.found(at(s, "time", s.Time), fmt.Sprintf("stop %s was counted before stop %s, which stands above it", s.Name, before.Name), "check the clock and the order")
+		}
+		if s.Time != "" {
+			last[s.Observer] = s
+		}
+	}
+}
+
+// minutes of the day; a time that is not told is never before another.
+func minutes(clock string) int {
+	var h, m int
+	if n, _ := fmt.Sscanf(clock, "%d:%d", &h, &m); n != 2 {
+		return math.MaxInt32
+	}
+	return 60*h + m
+}
+
+func (r *Report) observers() {
+	index := map[string]int{}
+	var sums []float64
+	for _, s := range r.Survey.Stops {
+		i, known := index[s.Observer]
+		if !known {
+			i = len(r.Observers)
+			index[s.Observer] = i
+			r.Observers = append(r.Observers, Observer{Name: s.Observer})
+			sums = append(sums, 0)
+		}
+		r.Observers[i].Stops++
+		sums[i] += s.Mean()
+	}
+	for i := range r.Observers {
+		r.Observers[i].Mean = sums[i] / float64(r.Observers[i].Stops)
+	}
+}
+
+// places holds the stops against the fields.
+func (r *Report) places(fields []geo.Field) error {
+	ground, away, err := assess.Place(fields, r.Survey.Stops)
+	if err != nil {
+		return err
+	}
+	for _, s := range away {
+		r.Tally.Used -= len(s.Records)
+		r.Tally.SetAside += len(s.Records)
+		p := at(s, "longitude", fmt.Sprintf("%.6f, %.6f", s.Longitude, s.Latitude))
+		p.Severity = survey.Refused
+		r.found(p, fmt.Sprintf("stop %s lies in no field, nor within 15 m of one", s.Name), "check the place and the boundary")
+	}
+	for _, g := range ground {
+		r.edge(g)
+	}
+	return nil
+}
+
+func (r *Report) edge(g assess.Placed) {
+	e := Edge{Field: g.Field, NearEdgeMetres: nearEdge, NearMean: math.NaN(), InMean: math.NaN()}
+	var near, inside float64
+	for i, s := range g.Stops {
+		switch {
+		case g.Outside[i] > 0:
+			r.found(at(s, "longitude", fmt.Sprintf("%.6f, %.6f", s.Longitude, s.Latitude)),
+				fmt.Sprintf("stop %s lies %.0f m outside field %q and is counted in", s.Name, g.Outside[i], g.Field), "check the place")
+			fallthrough
+		case g.ToEdge[i] < nearEdge:
+			e.Near++
+			near += s.Mean()
+		default:
+			e.Inside++
+			inside += s.Mean()
+		}
+	}
+	if e.Near > 0 {
+		e.NearMean = near / float64(e.Near)
+	}
+	if e.Inside > 0 {
+		e.InMean = inside / float64(e.Inside)
+	}
+	if len(g.Stops) > 0 {
+		r.Edge = append(r.Edge, e)
+	}
+	if e.Near > 0 && e.Inside == 0 {
+		r.found(at(g.Stops[0], "longitude", ""), fmt.Sprintf("field %q was only looked at within %d m of its edge", g.Field, nearEdge), "never decide on edge plants alone: walk into the field")
+	}
+}
+
+// All are the problems and findings in the order of files and lines.
+func (r *Report) All() []survey.Problem {
+	all := append(append([]survey.Problem(nil), r.Problems...), r.Findings...)
+	order := map[string]int{}
+	for i, f := range r.Survey.Files {
+		order[f] = i
+	}
+	slices.SortStableFunc(all, func(a, b survey.Problem) int {
+		if a.File != b.File {
+			return order[a.File] - order[b.File]
+		}
+		return a.Line - b.Line
+	})
+	return all
+}
+
+// Lines are all of them as text.
+func (r *Report) Lines() []string {
+	var lines []string
+	for _, p := range r.All() {
+		lines = append(lines, p.Severity.String()+": "+strings.TrimSpace(p.String()))
+	}
+	return lines
+}

@@ -1,0 +1,184 @@
+package cli
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/check"
+	"github.com/geocoris/geocoris/internal/report"
+)
+
+// checkFiles are the names that the check command may write into its folder.
+var checkFiles = [...]string{"problems.csv", "clean.csv", "clean.schema.json"}
+
+type checkOptions struct {
+	reading mapOptions // of which the settings of reading are used
+	json    bool
+	strict  bool
+	force   bool
+}
+
+func newCheck(s Streams) *cobra.Command {
+	var o checkOptions
+	cmd := &cobra.Command{
+		Use:   "check SAMPLES... [--field BOUNDARY] [--out FOLDER]",
+		Short: "Look over a morning's counts before they are mapped",
+		Long: `check reads samples as map does and names what is wrong with them, one line each:
+file, line, column, value, what is wrong and the mend. Refused rows are set aside;
+doubtful ones are used. With a boundary it also holds positions against the field:
+swapped latitude and longitude, lost signs, minutes written as decimals (offered,
+and read so with --mend), stops outside, and what the edge says beside the inside.
+
+With --out it writes problems.csv for a spreadsheet, clean.csv with the rows that
+are used as they were understood, and clean.schema.json, a Frictionless Table
+Schema of it. Exit codes: 0 done; 1 could not be done; 2 wrong usage; 3 rows are
+refused and --strict was given.`,
+		Example: `  geocoris check week3.csv --field field.geojson
+  geocoris check week3.csv --field field.geojson --mend swap --out checked
+  geocoris check counts.xlsx --json`,
+		Args: usageArgs(atLeastOneSample),
+	}
+	o.reading.readingFlags(cmd.Flags())
+	f := cmd.Flags()
+	f.SortFlags = false
+	f.BoolVar(&o.strict, "strict", false, "exit with code 3 if rows are refused")
+	f.BoolVar(&o.force, "force", false, "write into a folder that holds other files too")
+	f.BoolVar(&o.json, "json", false, "print the report as JSON")
+	cmd.RunE = func(_ *cobra.Command, args []string) error { return runCheck(s, args, o) }
+	return cmd
+}
+
+func runCheck(s Streams, samples []string, o checkOptions) error {
+	m := &mapRun{options: o.reading, samples: samples}
+	if o.reading.Out != "" {
+		if err := checkFolder(o.reading.Out, samples, checkFiles[:], o.force); err != nil {
+			return err
+		}
+	}
+	var fields []geo.Field
+	if o.reading.Field != "" {
+		var err error
+		if fields, _, err = readFields(o.reading); err != nil {
+			return err
+		}
+	}
+	counts, err := m.readSamples(fields, s.In)
+	if err != nil {
+		return err
+	}
+	r, err := check.Run(counts, fields)
+	if err != nil {
+		return err
+	}
+	if o.reading.Out != "" {
+		if err := writeChecked(o.reading.Out, r); err != nil {
+			return err
+		}
+	}
+	if err := printCheck(s.Out, r, o); err != nil {
+		return err
+	}
+	if o.strict && r.Tally.SetAside > 0 {
+		return strictError{r.Tally.SetAside}
+	}
+	return nil
+}
+
+func writeChecked(folder string, r *check.Report) error {
+	var problems, clean, schema bytes.Buffer
+	if err := r.WriteProblems(&problems); err != nil {
+		return err
+	}
+	if err := r.WriteClean(&clean); err != nil {
+		return err
+	}
+	if err := report.WriteJSON(&schema, check.Schema(check.CleanColumns(r.Means()))); err != nil {
+		return err
+	}
+	return writeFolder(folder, []outFile{
+		{"problems.csv", problems.Bytes()}, {"clean.csv", clean.Bytes()}, {"clean.schema.json", schema.Bytes()},
+	}, nil)
+}
+
+func printCheck(w io.Writer, r *check.Report, o checkOptions) error {
+	if o.json {
+		return report.WriteJSON(w, checkJSON(r))
+	}
+	var b strings.Builder
+	for _, line := range r.Lines() {
+		fmt.Fprintln(&b, line)
+	}
+	if !r.Clean() {
+		fmt.Fprintln(&b)
+	}
+	fmt.Fprintf(&b, "rows: %d read, %d used, %d set aside", r.Tally.Read, r.Tally.Used, r.Tally.SetAside)
+	if r.Tally.OtherPest > 0 {
+		fmt.Fprintf(&b, ", %d of another pest", r.Tally.OtherPest)
+	}
+	fmt.Fprintf(&b, "; %d stops\n", len(r.Survey.Stops))
+	for _, e := range r.Edge {
+		fmt.Fprintf(&b, "%s: %d stops nearer than %g m to the edge, mean %s; %d inside, mean %s\n",
+			e.Field, e.Near, e.NearEdgeMetres, figure(e.NearMean), e.Inside, figure(e.InMean))
+	}
+	for _, ob := range r.Observers {
+		name := ob.Name
+		if name == "" {
+			name = "observer not named"
+		}
+		fmt.Fprintf(&b, "%s: %d stops, mean %s\n", name, ob.Stops, figure(ob.Mean))
+	}
+	for _, note := range r.Survey.Notes {
+		fmt.Fprintf(&b, "note: %s\n", note)
+	}
+	if o.reading.Out != "" {
+		fmt.Fprintf(&b, "files in %s: %s\n", o.reading.Out, strings.Join(checkFiles[:], ", "))
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// figure is a mean on the screen; a dash for none.
+func figure(v float64) string {
+	if math.IsNaN(v) {
+		return "–"
+	}
+	return strconv.FormatFloat(math.Round(v*10)/10, 'f', -1, 64)
+}
+
+func checkJSON(r *check.Report) map[string]any {
+	problems := []map[string]any{}
+	for _, p := range r.All() {
+		problems = append(problems, map[string]any{
+			"file": p.File, "line": p.Line, "column": p.Column, "value": p.Value, "severity": p.Severity.String(), "what": p.What, "mend": p.Mend,
+		})
+	}
+	edge, observers := []map[string]any{}, []map[string]any{}
+	for _, e := range r.Edge {
+		edge = append(edge, map[string]any{"field": e.Field, "near_edge_m": e.NearEdgeMetres, "stops_near": e.Near, "stops_inside": e.Inside,
+			"mean_near": finite(e.NearMean), "mean_inside": finite(e.InMean)})
+	}
+	for _, ob := range r.Observers {
+		observers = append(observers, map[string]any{"observer": ob.Name, "stops": ob.Stops, "mean": finite(ob.Mean)})
+	}
+	return map[string]any{
+		"rows":     map[string]int{"read": r.Tally.Read, "used": r.Tally.Used, "set_aside": r.Tally.SetAside, "other_pest": r.Tally.OtherPest},
+		"stops":    len(r.Survey.Stops),
+		"problems": problems, "edge": edge, "observers": observers,
+		"notes": append([]string{}, r.Survey.Notes...), "dates": append([]string{}, r.Survey.Dates...), "pest": r.Survey.Pest,
+	}
+}
+
+// finite is null in JSON where there is no number.
+func finite(v float64) *float64 {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return nil
+	}
+	return &v
+}

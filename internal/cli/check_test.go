@@ -1,0 +1,171 @@
+package cli_test
+
+import (
+	"encoding/csv"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/internal/testkit"
+)
+
+func TestCheckScreens(t *testing.T) {
+	for name, args := range map[string][]string{
+		"check_week3":      {"check", "week3.csv", "--field", "field.geojson"},
+		"check_week3_swap": {"check", "week3.csv", "--field", "field.geojson", "--mend", "swap"},
+		"check_week1_json": {"check", "week1.csv", "--field", "field.geojson", "--json"},
+		"help_check":       {"check", "--help"},
+		"help_template":    {"template", "--help"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			inFolder(t)
+			code, out, errs := run(t, args...)
+			require.Zero(t, code, errs)
+			assert.Empty(t, errs)
+			assert.Equal(t, string(testkit.Golden(t, filepath.Join("cli", name+".txt"), []byte(out))), out)
+		})
+	}
+}
+
+// Each row has one fault that only shows against the field or other rows.
+func TestCheckFindsWhatOnlyShowsAgainstTheField(t *testing.T) {
+	inFolder(t)
+	const good = ",-101.600000,35.900000,30,10,2026-07-15T06:40,scout A"
+	head := "stop,longitude,latitude,count,leaves,time,observer\nfirst" + good + "\n"
+	for name, c := range map[string]struct {
+		row, want string
+	}{
+		"swapped":           {"x,35.9001,-101.6,3,10,2026-07-15T06:50,scout A", "latitude and longitude are swapped; give --mend swap"},
+		"a lost sign":       {"x,101.6,35.9001,3,10,2026-07-15T06:50,scout A", "the longitude has lost its sign; give --mend sign"},
+		"minutes":           {"x,-101.36006,35.54,3,10,2026-07-15T06:50,scout A", "minutes were written as decimals of a degree; give --mend minutes"},
+		"another farm":      {"x,-101.7,35.9,3,10,2026-07-15T06:50,scout A", "stop x lies in no field, nor within 15 m of one"},
+		"outside":           {"x,-101.60452,35.9,3,10,2026-07-15T06:50,scout A", "m outside field \"Pivot\" and is counted in"},
+		"out of order":      {"x,-101.6002,35.9,3,10,2026-07-15T06:10,scout A", "stop x was counted before stop first"},
+		"another day":       {"x,-101.6002,35.9,3,10,2026-07-14T06:50,scout A", "is of another day than the most"},
+		"few leaves":        {"x,-101.6002,35.9,3,2,2026-07-15T06:50,scout A", "stop x has fewer than 5 leaves"},
+		"one name, twice":   {"first,-101.6010,35.9,3,10,2026-07-15T06:50,scout A", "taken as a stop of its own"},
+		"the same row":      {"first" + good, "the same row as line 2 once more"},
+		"another's earlier": {"x,-101.6002,35.9,3,10,2026-07-15T06:10,scout B", ""},
+	} {
+		t.Run(name, func(t *testing.T) {
+			text := head + c.row + "\n"
+			if name == "another day" || name == "the same row" {
+				text = head + "second,-101.6001,35.9001,3,10,2026-07-15T06:45,scout A\n" + c.row + "\n"
+			}
+			require.NoError(t, os.WriteFile("one.csv", []byte(text), 0o600))
+			code, out, errs := run(t, "check", "one.csv", "--field", "field.geojson")
+			require.Zero(t, code, errs)
+			if c.want == "" {
+				assert.NotContains(t, out, "one.csv:")
+				return
+			}
+			assert.Contains(t, out, c.want)
+			assert.Contains(t, out, "one.csv:")
+		})
+	}
+}
+
+func TestMendsAreAppliedWhenAskedFor(t *testing.T) {
+	inFolder(t)
+	code, out, errs := run(t, week("3", "--mend", "swap")...)
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, "Rows: 59 read, 57 used, 2 set aside")
+	assert.Contains(t, out, "latitude and longitude are swapped; read so")
+	code, _, errs = run(t, week("3", "--mend", "guess")...)
+	assert.Equal(t, 2, code)
+	assert.Contains(t, errs, "no mend is called")
+}
+
+func TestEdgeAgainstInside(t *testing.T) {
+	inFolder(t)
+	require.NoError(t, os.WriteFile("edge.csv", []byte("stop,longitude,latitude,count,leaves\na,-101.6044,35.9,400,10\nb,-101.6,35.9,20,10\n"), 0o600))
+	_, out, _ := run(t, "check", "edge.csv", "--field", "field.geojson")
+	assert.Contains(t, out, "Pivot: 1 stops nearer than 8 m to the edge, mean 40; 1 inside, mean 2")
+	require.NoError(t, os.WriteFile("edge.csv", []byte("stop,longitude,latitude,count,leaves\na,-101.6044,35.9,400,10\n"), 0o600))
+	_, out, _ = run(t, "check", "edge.csv", "--field", "field.geojson")
+	assert.Contains(t, out, `field "Pivot" was only looked at within 8 m of its edge`)
+}
+
+// What was used, read back, gives the same zones; what was not is in the other
+// file.
+func TestCleanAndProblems(t *testing.T) {
+	for name, args := range map[string][]string{
+		"demo":    {"week3.csv"},
+		"formats": {testkit.Shared(t, "data", "formats", "points_dms.csv")},
+	} {
+		t.Run(name, func(t *testing.T) {
+			inFolder(t)
+			field := "field.geojson"
+			level := []string{}
+			if name == "formats" {
+				field = testkit.Shared(t, "data", "formats", "poly_rfc7946.geojson")
+				level = []string{"--treat-at", "20", "--watch-at", "5"}
+			}
+			code, _, errs := run(t, append(append([]string{"check"}, args...), "--field", field, "--out", "checked")...)
+			require.Zero(t, code, errs)
+			assert.Equal(t, []string{"clean.csv", "clean.schema.json", "problems.csv"}, names(t, "checked"))
+			zones := func(samples, out string) string {
+				code, _, errs := run(t, append([]string{"map", samples, "--field", field, "--out", out}, level...)...)
+				require.Zero(t, code, errs)
+				return contents(t, out)["zones.geojson"]
+			}
+			assert.Equal(t, zones(args[0], "a"), zones("checked/clean.csv", "b"))
+			f, err := os.Open("checked/problems.csv")
+			require.NoError(t, err)
+			defer f.Close()
+			rows, err := csv.NewReader(f).ReadAll()
+			require.NoError(t, err)
+			assert.Equal(t, []string{"file", "line", "column", "value", "severity", "what", "mend"}, rows[0])
+			var schema struct{ Fields []struct{ Name, Type string } }
+			require.NoError(t, json.Unmarshal([]byte(contents(t, "checked")["clean.schema.json"]), &schema))
+			header, _, _ := strings.Cut(contents(t, "checked")["clean.csv"], "\n")
+			assert.Len(t, schema.Fields, strings.Count(header, ",")+1)
+		})
+	}
+}
+
+func TestCheckStrict(t *testing.T) {
+	inFolder(t)
+	code, _, _ := run(t, "check", "week2.csv", "--strict")
+	assert.Zero(t, code)
+	code, _, errs := run(t, "check", "week3.csv", "--strict")
+	assert.Equal(t, 3, code)
+	assert.Contains(t, errs, "were set aside")
+}
+
+func TestTemplateIsUnderstood(t *testing.T) {
+	inFolder(t)
+	code, out, errs := run(t, "template", "monday")
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, "monday holds counts.csv")
+	assert.Equal(t, []string{"counts.csv", "counts.schema.json", "sheet.html"}, names(t, "monday"))
+	text := contents(t, "monday")["counts.csv"] + "a,-101.6,35.9,3,10,,,2026-07-15,06:40,me,sorghum aphid,4,3,\n"
+	require.NoError(t, os.WriteFile("monday/counts.csv", []byte(text), 0o600))
+	code, out, errs = run(t, "check", "monday/counts.csv")
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, "rows: 1 read, 1 used")
+	assert.NotContains(t, out, "not used")
+	code, _, errs = run(t, "template", "monday")
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "is there already")
+	assert.NotContains(t, contents(t, "monday")["sheet.html"], "http://")
+	assert.Equal(t, 20, strings.Count(contents(t, "monday")["sheet.html"], "<tr><td>"))
+}
+
+func TestColumnsBySchema(t *testing.T) {
+	inFolder(t)
+	require.NoError(t, os.WriteFile("own.csv", []byte("ort,x_grad,y_grad,zahl,blatt\nA,-101.6,35.9,30,10\nB,-101.601,35.9,k.A.,10\n"), 0o600))
+	require.NoError(t, os.WriteFile("own.json", []byte(`{"fields":[{"name":"ort","title":"Stop"},{"name":"x_grad","title":"longitude"},{"name":"y_grad","title":"latitude"},{"name":"zahl","title":"count"},{"name":"blatt","title":"leaves"}],"missingValues":["","k.A."]}`), 0o600))
+	code, out, errs := run(t, "check", "own.csv", "--schema", "own.json")
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, `own.csv:3: count "": is blank`)
+	require.NoError(t, os.WriteFile("own.json", []byte(`[]`), 0o600))
+	code, _, errs = run(t, "check", "own.csv", "--schema", "own.json")
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "own.json: is no table schema")
+}
