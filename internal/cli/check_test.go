@@ -54,8 +54,8 @@ func TestCheckFindsWhatOnlyShowsAgainstTheField(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			text := head + c.row + "\n"
-			if name == "another day" || name == "the same row" {
-				text = head + "second,-101.6001,35.9001,3,10,2026-07-15T06:45,scout A\n" + c.row + "\n"
+			if name == "another day" || name == "the same row" { // where most stops have one row
+				text = head + "second,-101.6001,35.9001,3,10,2026-07-15T06:45,scout A\nthird,-101.6001,35.9011,3,10,2026-07-15T06:46,scout A\n" + c.row + "\n"
 			}
 			require.NoError(t, os.WriteFile("one.csv", []byte(text), 0o600))
 			code, out, errs := run(t, "check", "one.csv", "--field", "field.geojson")
