@@ -237,7 +237,7 @@ func listed(names []string) string {
 // headless says so where the first line looks like a row.
 func headless(header []string) string {
 	for _, h := range header {
-		if plainNumber.MatchString(strings.TrimSpace(h)) {
+		if isPlain(strings.TrimSpace(h)) {
 			return "; the first line must name the columns"
 		}
 	}

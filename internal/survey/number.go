@@ -9,7 +9,6 @@ import (
 )
 
 var (
-	plainNumber  = regexp.MustCompile(`^[+-]?(\d+(\.\d*)?|\.\d+)$`)
 	commaNumber  = regexp.MustCompile(`^[+-]?\d*,\d+$`)
 	grouped      = regexp.MustCompile(`^[+-]?\d{1,3}([,.' ]\d{3})+$`)
 	exponent     = regexp.MustCompile(`^[+-]?(\d+\.?\d*|\.\d+)[eE][+-]?\d+$`)
@@ -50,13 +49,16 @@ func decimalsOf(t table, l layout) decimals {
 // exponents are told from words, so that the message can say so, but not guessed
 // at.
 func (d decimals) parse(text string) (float64, error) {
-	text = strings.TrimSpace(strings.ReplaceAll(text, "\u2212", "-")) // the minus sign of typesetters
+	text = strings.TrimSpace(text)
+	if strings.Contains(text, "\u2212") { // the minus sign of typesetters
+		text = strings.ReplaceAll(text, "\u2212", "-")
+	}
 	switch {
 	case text == "":
 		return 0, errBlank
 	case d.sure && strings.Contains(text, ".") && grouped.MatchString(text):
 		return 0, errGrouped
-	case plainNumber.MatchString(text):
+	case isPlain(text):
 	case d.comma && commaNumber.MatchString(text):
 		text = strings.Replace(text, ",", ".", 1)
 	case grouped.MatchString(text):
@@ -73,6 +75,24 @@ func (d decimals) parse(text string) (float64, error) {
 		return 0, errNotNumber
 	}
 	return v, nil
+}
+
+// isPlain reports whether text is a number of digits with at most a sign before
+// and a point among them. It is asked of every cell, so it is no expression.
+func isPlain(text string) bool {
+	digits, points := 0, 0
+	for i := 0; i < len(text); i++ {
+		switch c := text[i]; {
+		case c >= '0' && c <= '9':
+			digits++
+		case c == '.':
+			points++
+		case (c == '-' || c == '+') && i == 0:
+		default:
+			return false
+		}
+	}
+	return digits > 0 && points <= 1
 }
 
 // mendOf says how to mend a number that could not be read.

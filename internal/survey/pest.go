@@ -10,8 +10,17 @@ func (b *builder) choosePest() ([]Record, error) {
 	names := map[string]string{} // folded name → as first written
 	var order []string
 	blank := 0
+	folded := map[string]string{} // few names in many rows
+	foldOnce := func(name string) string {
+		key, known := folded[name]
+		if !known {
+			key = fold(name)
+			folded[name] = key
+		}
+		return key
+	}
 	for _, r := range b.records {
-		key := fold(r.Pest)
+		key := foldOnce(r.Pest)
 		if key == "" {
 			blank++
 		} else if _, known := names[key]; !known {
@@ -35,12 +44,13 @@ func (b *builder) choosePest() ([]Record, error) {
 	if len(order) == 1 && blank > 0 {
 		b.survey.Notes = append(b.survey.Notes, fmt.Sprintf("%d rows name no pest: taken as %s, like the others", blank, names[want]))
 	}
-	return b.onlyPest(want, len(order) == 1), nil
+	return b.onlyPest(want, len(order) == 1, foldOnce), nil
 }
 
 // onlyPest parts the records of one pest from the others. A row without a name
 // among several pests could be of any of them.
-func (b *builder) onlyPest(want string, only bool) (kept []Record) {
+func (b *builder) onlyPest(want string, only bool, fold func(string) string) (kept []Record) {
+	kept = make([]Record, 0, len(b.records))
 	for _, r := range b.records {
 		switch key := fold(r.Pest); {
 		case key == want || key == "" && only:

@@ -113,8 +113,16 @@ func (rd *reader) angle(c column, letters string) (float64, bool) {
 // sexagesimal reports whether some position is in degrees and minutes.
 func (l layout) sexagesimal(t table) bool {
 	for _, r := range t.Rows {
-		for c, letters := range map[column]string{colLongitude: "EW", colLatitude: "NS"} {
-			if _, minutes, err := l.parseAngle(l.text(r, c), letters); err == nil && minutes {
+		for _, c := range [2]column{colLongitude, colLatitude} {
+			text := l.text(r, c)
+			if isPlain(text) {
+				continue
+			}
+			letters := "EW"
+			if c == colLatitude {
+				letters = "NS"
+			}
+			if _, minutes, err := l.parseAngle(text, letters); err == nil && minutes {
 				return true
 			}
 		}

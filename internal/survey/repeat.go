@@ -2,6 +2,7 @@ package survey
 
 import (
 	"crypto/sha256"
+	"encoding/binary"
 	"fmt"
 	"strings"
 )
@@ -18,6 +19,13 @@ type repeats struct {
 	rows   map[[sha256.Size]byte]place  // header and cells, hashed → where first
 	tables map[[sha256.Size]byte]string // whole, hashed → file
 	header [sha256.Size]byte            // of the table at hand
+	buffer []byte
+}
+
+// appendCell writes a cell behind its length, so that no two rows of cells are
+// written alike.
+func appendCell(b []byte, cell string) []byte {
+	return append(binary.AppendUvarint(b, uint64(len(cell))), cell...)
 }
 
 type place struct {
@@ -63,12 +71,11 @@ func addresses(l layout, records []Record) bool {
 // firstOf returns where a row alike stood before, or a place without a line, and
 // remembers this one.
 func (r *repeats) firstOf(t table, row row) place {
-	h := sha256.New()
-	h.Write(r.header[:])
+	r.buffer = append(r.buffer[:0], r.header[:]...)
 	for _, c := range trimmed(row.Cells) {
-		fmt.Fprintf(h, "%q\n", strings.TrimSpace(c))
+		r.buffer = appendCell(r.buffer, strings.TrimSpace(c))
 	}
-	key := [sha256.Size]byte(h.Sum(nil))
+	key := sha256.Sum256(r.buffer)
 	if at, known := r.rows[key]; known {
 		return at
 	}
@@ -86,7 +93,11 @@ func (r *repeats) open(t table) error {
 		return nil
 	}
 	for _, row := range t.Rows {
-		fmt.Fprintf(h, "%q\n", row.Cells)
+		r.buffer = r.buffer[:0]
+		for _, c := range row.Cells {
+			r.buffer = appendCell(r.buffer, c)
+		}
+		h.Write(append(r.buffer, '\n'))
 	}
 	sum := [sha256.Size]byte(h.Sum(nil))
 	if before, known := r.tables[sum]; known {

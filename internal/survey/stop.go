@@ -70,6 +70,7 @@ func gather(records []Record) (stops []Stop, problems []Problem) {
 	slices.SortFunc(rows, func(a, b []int) int { return a[0] - b[0] })
 	for number, of := range rows {
 		s := newStop(records[of[0]], number)
+		s.Records = make([]Record, 0, len(of))
 		for _, i := range of {
 			s.Records = append(s.Records, records[i])
 		}

@@ -129,6 +129,7 @@ func (b *builder) add(t table) error {
 // keep takes the rows of a table that can be used, and the problems of all.
 func (b *builder) keep(t table, l layout, records []Record, problems [][]Problem) {
 	all := addresses(l, records)
+	b.records = slices.Grow(b.records, len(records))
 	for i, record := range records {
 		found := problems[i]
 		refused := slices.ContainsFunc(found, Problem.refuses)

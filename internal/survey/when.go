@@ -97,6 +97,9 @@ func (s slashes) forms(text string) []string {
 // parseTime reads a date, a time of day, or both. The time is kept as it was at
 // the place: a zone is read and left aside.
 func (s slashes) parseTime(text string) (date, clock string, ok bool) {
+	if date, clock, ok = isoTime(text); ok {
+		return date, clock, true
+	}
 	if len(text) > longestTime {
 		return "", "", false
 	}
@@ -118,6 +121,37 @@ func (s slashes) parseTime(text string) (date, clock string, ok bool) {
 		}
 	}
 	return "", "", false
+}
+
+// isoTime reads the commonest form, a date with or without a time to the minute or
+// second and a zone, without trying one form after the other.
+func isoTime(text string) (date, clock string, ok bool) {
+	if len(text) < 10 || text[4] != '-' || text[7] != '-' {
+		return "", "", false
+	}
+	if _, ok := parseDate(text[:10], dateForms[:1]); !ok {
+		return "", "", false
+	}
+	date, rest := text[:10], text[10:]
+	if rest == "" {
+		return date, "", true
+	}
+	if len(rest) < 6 || rest[0] != 'T' && rest[0] != ' ' || rest[3] != ':' {
+		return "", "", false
+	}
+	hour, minute := rest[1:3], rest[4:6]
+	if !isTwoDigits(hour) || !isTwoDigits(minute) || hour > "23" || minute > "59" {
+		return "", "", false
+	}
+	if rest = rest[6:]; len(rest) >= 3 && rest[0] == ':' && isTwoDigits(rest[1:3]) && rest[1] < '6' {
+		rest = rest[3:]
+	}
+	zoned := len(rest) == 6 && (rest[0] == '+' || rest[0] == '-') && rest[3] == ':' && isTwoDigits(rest[1:3]) && isTwoDigits(rest[4:6])
+	return date, hour + ":" + minute, rest == "" || rest == "Z" || zoned
+}
+
+func isTwoDigits(s string) bool {
+	return len(s) == 2 && s[0] >= '0' && s[0] <= '9' && s[1] >= '0' && s[1] <= '9'
 }
 
 func parseClock(text string, zones []string) (clock string, ok bool) {
