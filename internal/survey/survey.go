@@ -3,6 +3,7 @@ package survey
 import (
 	"cmp"
 	"errors"
+	"fmt"
 	"io"
 	"path/filepath"
 	"slices"
@@ -93,6 +94,10 @@ func Decode(name string, r io.Reader, opts Options) (*Survey, error) {
 	return b.finish()
 }
 
+// mostRefused is how many rows of a file may be set aside before the file is taken
+// for something else: nobody mends so many by hand.
+const mostRefused = 10_000
+
 // builder collects records from tables.
 type builder struct {
 	opts    Options
@@ -119,8 +124,14 @@ func (b *builder) add(t table) error {
 	s.Problems = append(s.Problems, t.Broken...)
 	records := make([]Record, len(t.Rows))
 	problems := make([][]Problem, len(t.Rows))
+	refused := 0
 	for i, row := range t.Rows {
 		records[i], problems[i] = layout.record(t, row)
+		if slices.ContainsFunc(problems[i], Problem.refuses) {
+			if refused++; refused > mostRefused {
+				return fmt.Errorf("%s: more than %d rows cannot be used: is this a table of counts? the last of them: %s", t.File, mostRefused, problems[i][0])
+			}
+		}
 	}
 	b.keep(t, layout, records, problems)
 	return nil
