@@ -29,6 +29,7 @@ const maxEntries = 10_000
 type archive struct {
 	files  map[string]*zip.File
 	order  []string
+	limit  int64 // bytes that may be unpacked in all
 	budget int64 // bytes that may still be unpacked
 	ratio  uint64
 }
@@ -41,7 +42,7 @@ func openArchive(data []byte, limits Limits) (*archive, error) {
 	if len(z.File) > maxEntries {
 		return nil, &Error{Msg: fmt.Sprintf("an archive of %d files, more than %d", len(z.File), maxEntries)}
 	}
-	a := &archive{files: map[string]*zip.File{}, budget: limits.Bytes, ratio: uint64(limits.ZipRatio)}
+	a := &archive{files: map[string]*zip.File{}, limit: limits.Bytes, budget: limits.Bytes, ratio: uint64(limits.ZipRatio)}
 	for _, f := range z.File {
 		if err := checkEntry(f); err != nil {
 			return nil, err
@@ -82,7 +83,7 @@ func (a *archive) read(name string) ([]byte, error) {
 		return nil, &Error{File: name, Msg: err.Error()}
 	}
 	if a.budget -= int64(len(text)); a.budget < 0 {
-		return nil, &Error{File: name, Msg: "the archive unpacks to too much"}
+		return nil, &Error{File: name, Msg: fmt.Sprintf("the archive unpacks to too much: more than %s", size(a.limit))}
 	}
 	return text, nil
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
 )
 
@@ -15,7 +16,7 @@ import (
 var fuzzLimits = geofile.Limits{Bytes: 1 << 20, Features: 1000, Vertices: 10000, Depth: 20, ZipRatio: 100}
 
 // decodeAny must read or refuse with an error of one line, and what it reads can
-// be written again.
+// be written again or is refused.
 func decodeAny(t *testing.T, name string, data []byte) {
 	c, err := geofile.Decode(name, bytes.NewReader(data), fuzzLimits)
 	if err != nil {
@@ -27,6 +28,31 @@ func decodeAny(t *testing.T, name string, data []byte) {
 	}
 	if len(c.Features) > fuzzLimits.Features {
 		t.Fatalf("%d features", len(c.Features))
+	}
+	for _, note := range c.Notes {
+		if strings.ContainsAny(note, "\r\n") {
+			t.Fatalf("a note of several lines: %q", note)
+		}
+	}
+	writeAgain(t, c.Features)
+}
+
+// writeAgain must write each feature so that it reads back, or refuse it with an
+// error of one line: a name that stands twice, a step across the antimeridian, a
+// ring without area.
+func writeAgain(t *testing.T, features []geo.Feature) {
+	for _, f := range features {
+		var b bytes.Buffer
+		if err := geofile.WriteGeoJSON(&b, geofile.FeatureCollection{Features: []geo.Feature{f}}); err != nil {
+			if strings.ContainsAny(err.Error(), "\r\n") {
+				t.Fatalf("an error of several lines: %q", err)
+			}
+			continue
+		}
+		again, err := geofile.Decode("again.geojson", bytes.NewReader(b.Bytes()), geofile.Limits{})
+		if err != nil || len(again.Features) != 1 {
+			t.Fatalf("%d features and %v of what was written:\n%s", len(again.Features), err, b.Bytes())
+		}
 	}
 }
 

@@ -127,6 +127,9 @@ func Decode(name string, r io.Reader, limits Limits) (Collection, error) {
 		return Collection{}, err
 	}
 	c, err := f.decode(data, limits)
+	for i := range c.Notes {
+		c.Notes[i] = oneLine(c.Notes[i])
+	}
 	if c.Name = name; c.Format == "" {
 		c.Format = f.name
 	}
@@ -142,10 +145,13 @@ func named(name string, err error) error {
 	if !ok {
 		e = &Error{Msg: err.Error()}
 	}
-	e.Msg = strings.Join(strings.Fields(e.Msg), " ") // names from the file may hold anything
+	e.Msg = oneLine(e.Msg)
 	e.File = strings.TrimSuffix(name+"/"+e.File, "/")
 	return e
 }
+
+// oneLine serves words with names from a file in them, which may hold anything.
+func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }
 
 // formatOf goes by the content first: files are often misnamed.
 func formatOf(name string, data []byte) (format, error) {

@@ -6,6 +6,17 @@ import (
 	"github.com/paulmach/orb"
 )
 
+// shape reads a geometry that is not part of another.
+func (g *geoJSON) shape(o object) (orb.Geometry, error) {
+	geometry, err := g.geometry(o)
+	if err == nil {
+		if empty := checkFilled(geometry); empty != nil {
+			return nil, empty
+		}
+	}
+	return geometry, err
+}
+
 func (g *geoJSON) geometry(o object) (orb.Geometry, error) {
 	kind := o.text("type")
 	if kind == "GeometryCollection" {
@@ -22,8 +33,8 @@ func (g *geoJSON) geometry(o object) (orb.Geometry, error) {
 	case "Point":
 		return as(g.point(c))
 	case "MultiPoint":
-		points, err := g.line(c)
-		return orb.MultiPoint(points), err
+		points, err := list(c, g.point)
+		return as(orb.MultiPoint(points), err)
 	case "LineString":
 		return as(g.line(c))
 	case "MultiLineString":

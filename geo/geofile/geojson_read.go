@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"unicode/utf8"
 
 	"github.com/geocoris/geocoris/geo"
 )
@@ -20,11 +21,11 @@ func decodeGeoJSON(data []byte, limits Limits) (Collection, error) {
 	if looksLikeSequence(text) {
 		return decodeSequence(text, limits)
 	}
-	root, err := readJSON(text, limits.Depth)
+	root, err := readJSON(text, limits)
 	if err != nil {
 		return Collection{}, err
 	}
-	g := geoJSON{text: text, limits: limits}
+	g := newGeoJSON(text, limits)
 	if err := g.collect(root); err != nil {
 		return Collection{}, err
 	}
@@ -35,18 +36,35 @@ func (g *geoJSON) summary() []string {
 	if g.heights > 0 {
 		g.notes = append(g.notes, fmt.Sprintf("heights passed over at %d positions", g.heights))
 	}
+	if g.bare > 0 {
+		g.notes = append(g.notes, fmt.Sprintf("%d features have no geometry", g.bare))
+	}
 	return g.notes
+}
+
+func newGeoJSON(text []byte, limits Limits) *geoJSON {
+	g := &geoJSON{text: text, lines: lineCounter{text: text}, limits: limits}
+	if !utf8.Valid(text) {
+		g.notes = append(g.notes, "is not in UTF-8: letters that cannot be read stand as \uFFFD")
+	}
+	return g
+}
+
+func tooManyFeatures(l Limits) *Error {
+	return &Error{Msg: fmt.Sprintf("more than %d features", l.Features)}
 }
 
 // geoJSON turns JSON values into features.
 type geoJSON struct {
 	text     []byte
+	lines    lineCounter
 	limits   Limits
 	features []geo.Feature
 	notes    []string
 	system   system
 	vertices int
 	heights  int
+	bare     int // features without geometry
 }
 
 // at names the line of a value in an error.
@@ -80,7 +98,7 @@ func (g *geoJSON) collect(root node) error {
 			return g.at(root, 0, &Error{Msg: "a FeatureCollection without a list of features"})
 		}
 		if len(items) > g.limits.Features {
-			return &Error{Msg: fmt.Sprintf("%d features, more than %d", len(items), g.limits.Features)}
+			return tooManyFeatures(g.limits)
 		}
 		for i, item := range items {
 			if err := g.feature(item); err != nil {
@@ -91,8 +109,8 @@ func (g *geoJSON) collect(root node) error {
 	case "Feature":
 		return g.atOr(root, g.feature(root))
 	default:
-		geometry, err := g.geometry(o)
-		g.features = append(g.features, geo.Feature{Geometry: geometry, Line: lineAt(g.text, root.from)})
+		geometry, err := g.shape(o)
+		g.features = append(g.features, geo.Feature{Geometry: geometry, Line: g.lines.at(root.from)})
 		return g.atOr(root, err)
 	}
 }
@@ -104,6 +122,33 @@ func (g *geoJSON) atOr(n node, err error) error {
 	return g.at(n, 1, err)
 }
 
+// checkInnerCRS lets pass the crs member of a feature or geometry only where it
+// changes nothing.
+func (g *geoJSON) checkInnerCRS(o object) error {
+	n, found := o.get("crs")
+	if !found || n.value == nil || g.system != nil {
+		return nil
+	}
+	inner, err := systemNamed(crsName(n))
+	if err == nil && inner != nil {
+		err = &Error{Msg: fmt.Sprintf("a crs member of its own, %s", crsName(n)), Hint: "name the system once, at the top of the file"}
+	}
+	return err
+}
+
+// crsName is what a crs member names.
+func crsName(n node) string {
+	crs, _ := n.value.(object)
+	p, _ := crs.get("properties")
+	props, _ := p.value.(object)
+	for _, name := range []string{props.text("name"), props.text("href")} {
+		if name != "" {
+			return name
+		}
+	}
+	return "a system without a name"
+}
+
 // checkCRS reads the old crs member: what it names is taken to degrees, or
 // refused.
 func (g *geoJSON) checkCRS(o object) error {
@@ -111,14 +156,7 @@ func (g *geoJSON) checkCRS(o object) error {
 	if !found || n.value == nil {
 		return nil
 	}
-	name := "a system without a name"
-	if crs, ok := n.value.(object); ok {
-		if p, ok := crs.get("properties"); ok {
-			if props, ok := p.value.(object); ok && props.text("name") != "" {
-				name = props.text("name")
-			}
-		}
-	}
+	name := crsName(n)
 	var err error
 	if g.system, err = systemNamed(name); err == nil {
 		g.notes = append(g.notes, fmt.Sprintf("read in %s, which its old member crs names", name))
@@ -131,9 +169,18 @@ func (g *geoJSON) feature(n node) error {
 	if !ok || o.text("type") != "Feature" {
 		return &Error{Msg: "is no feature: want an object of type Feature"}
 	}
-	f := geo.Feature{Line: lineAt(g.text, n.from)}
-	if id, ok := o.get("id"); ok && id.value != nil {
-		f.ID = fmt.Sprint(id.value)
+	f := geo.Feature{Line: g.lines.at(n.from)}
+	switch id, _ := o.get("id"); v := id.value.(type) {
+	case nil:
+	case string:
+		f.ID = v
+	case json.Number:
+		f.ID = v.String()
+	default:
+		return &Error{Msg: "its id is neither text nor a number"}
+	}
+	if err := g.checkInnerCRS(o); err != nil {
+		return err
 	}
 	if p, ok := o.get("properties"); ok {
 		props, ok := p.value.(object)
@@ -148,9 +195,11 @@ func (g *geoJSON) feature(n node) error {
 			return &Error{Msg: "its geometry is no object"}
 		}
 		var err error
-		if f.Geometry, err = g.geometry(shape); err != nil {
+		if f.Geometry, err = g.shape(shape); err != nil {
 			return g.at(geometry, 0, err)
 		}
+	} else {
+		g.bare++
 	}
 	g.features = append(g.features, f)
 	return nil

@@ -22,7 +22,7 @@ func looksLikeSequence(text []byte) bool {
 // decodeSequence reads one text to a record, features or geometries.
 func decodeSequence(text []byte, limits Limits) (Collection, error) {
 	var all Collection
-	g := geoJSON{text: text, limits: limits}
+	g := newGeoJSON(text, limits)
 	for line, rest := 1, text; len(rest) > 0; {
 		cut := bytes.IndexAny(rest, "\n\x1e")
 		record := rest
@@ -44,10 +44,10 @@ func decodeSequence(text []byte, limits Limits) (Collection, error) {
 
 // record reads one text as if it were a file, and puts its lines where they are.
 func (g *geoJSON) record(text []byte, line int) error {
-	root, err := readJSON(text, g.limits.Depth)
+	root, err := readJSON(text, g.limits)
 	first := len(g.features)
 	if err == nil {
-		g.text = text
+		g.text, g.lines, g.system = text, lineCounter{text: text}, nil
 		err = g.collect(root)
 	}
 	for i := first; i < len(g.features); i++ {
@@ -59,7 +59,7 @@ func (g *geoJSON) record(text []byte, line int) error {
 		e.Feature = first + 1
 	}
 	if err == nil && len(g.features) > g.limits.Features {
-		err = &Error{Msg: "too many features"}
+		err = tooManyFeatures(g.limits)
 	}
 	return err
 }

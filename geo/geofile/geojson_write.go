@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 
 	"github.com/paulmach/orb"
@@ -25,15 +26,23 @@ type FeatureCollection struct {
 
 // WriteGeoJSON writes RFC 7946: seven decimals, outer rings counter-clockwise
 // and holes clockwise whichever way they came, a bounding box, no crs, one
-// feature to a line. Geometries are points, lines, polygons, multipolygons and
-// collections; one that a reader would refuse is an error, and so is a property
-// that is not a finite number, a text, a truth value or nil.
+// feature to a line. Geometries are the seven of GeoJSON; one that a reader
+// would refuse is an error, and so is a property that is not a finite number, a
+// text, a truth value or nil, a name that stands twice, or a foreign member with
+// a name that GeoJSON keeps for itself. Holes and parts narrower than the last
+// decimal are dropped. Nothing is cut at the antimeridian: what crosses it is an
+// error.
 func WriteGeoJSON(w io.Writer, fc FeatureCollection) error {
 	var b bytes.Buffer
 	b.WriteString(`{"type":"FeatureCollection"`)
-	if err := writeBound(&b, fc.Features); err != nil {
+	features, err := writableFeatures(fc.Features)
+	if err != nil {
 		return err
 	}
+	if err := checkNames(fc.Foreign, reserved[:]); err != nil {
+		return &Error{File: "GeoJSON", Msg: err.Error()}
+	}
+	writeBound(&b, features)
 	for _, p := range fc.Foreign {
 		b.WriteByte(',')
 		if err := writeMember(&b, p); err != nil {
@@ -41,7 +50,7 @@ func WriteGeoJSON(w io.Writer, fc FeatureCollection) error {
 		}
 	}
 	b.WriteString(",\"features\":[")
-	for i, f := range fc.Features {
+	for i, f := range features {
 		if i > 0 {
 			b.WriteByte(',')
 		}
@@ -51,19 +60,55 @@ func WriteGeoJSON(w io.Writer, fc FeatureCollection) error {
 		}
 	}
 	b.WriteString("\n]}\n")
-	_, err := w.Write(b.Bytes())
+	_, err = w.Write(b.Bytes())
 	return err
 }
 
-func writeBound(b *bytes.Buffer, features []geo.Feature) error {
-	bound, any := orb.Bound{}, false
-	for i, f := range features {
+// reserved are names with a meaning in a FeatureCollection, or none that they may
+// have there (RFC 7946 §4, §7.1).
+var reserved = [...]string{"type", "features", "bbox", "crs", "coordinates", "geometries", "geometry", "properties"}
+
+// checkNames refuses a name that stands twice, which RFC 7493 forbids and many
+// readers resolve in silence.
+func checkNames(props geo.Properties, taken []string) error {
+	seen := map[string]bool{}
+	for _, name := range taken {
+		seen[name] = true
+	}
+	for _, p := range props {
+		if seen[p.Name] {
+			return fmt.Errorf("the name %q stands twice, or is one of GeoJSON's own", p.Name)
+		}
+		seen[p.Name] = true
+	}
+	return nil
+}
+
+// writableFeatures are copies that have passed the gate.
+func writableFeatures(features []geo.Feature) ([]geo.Feature, error) {
+	out := slices.Clone(features)
+	for i, f := range out {
+		if err := checkNames(f.Properties, nil); err != nil {
+			return nil, &Error{File: "GeoJSON", Feature: i + 1, Msg: err.Error()}
+		}
 		if f.Geometry == nil {
 			continue
 		}
-		if err := checkGeometry(f.Geometry); err != nil {
+		shape, err := writable(f.Geometry)
+		if err != nil {
 			err.File, err.Feature = "GeoJSON", i+1
-			return err
+			return nil, err
+		}
+		out[i].Geometry = shape
+	}
+	return out, nil
+}
+
+func writeBound(b *bytes.Buffer, features []geo.Feature) {
+	bound, any := orb.Bound{}, false
+	for _, f := range features {
+		if f.Geometry == nil {
+			continue
 		}
 		if !any {
 			bound, any = f.Geometry.Bound(), true
@@ -77,7 +122,6 @@ func writeBound(b *bytes.Buffer, features []geo.Feature) error {
 		writePosition(b, bound.Max)
 		b.WriteByte(']')
 	}
-	return nil
 }
 
 func writeFeature(b *bytes.Buffer, f geo.Feature) error {
@@ -135,19 +179,27 @@ func writeGeometry(b *bytes.Buffer, g orb.Geometry) {
 		b.WriteString(`{"type":"Point","coordinates":[`)
 		writePosition(b, g)
 		b.WriteString("]}")
+	case orb.MultiPoint:
+		b.WriteString(`{"type":"MultiPoint","coordinates":`)
+		writeLine(b, g)
+		b.WriteByte('}')
 	case orb.LineString:
 		b.WriteString(`{"type":"LineString","coordinates":`)
 		writeLine(b, g)
 		b.WriteByte('}')
+	case orb.MultiLineString:
+		b.WriteString(`{"type":"MultiLineString","coordinates":`)
+		writeLines(b, g)
+		b.WriteByte('}')
 	case orb.Polygon:
 		b.WriteString(`{"type":"Polygon","coordinates":`)
-		writePolygon(b, geo.Wind(orb.MultiPolygon{g})[0])
+		writeLines(b, g)
 		b.WriteByte('}')
 	case orb.MultiPolygon:
 		b.WriteString(`{"type":"MultiPolygon","coordinates":[`)
-		for i, p := range geo.Wind(g) {
+		for i, p := range g {
 			separate(b, i)
-			writePolygon(b, p)
+			writeLines(b, p)
 		}
 		b.WriteString("]}")
 	case orb.Collection:
@@ -160,16 +212,16 @@ func writeGeometry(b *bytes.Buffer, g orb.Geometry) {
 	}
 }
 
-func writePolygon(b *bytes.Buffer, p orb.Polygon) {
+func writeLines[L ~[]orb.Point](b *bytes.Buffer, lines []L) {
 	b.WriteByte('[')
-	for i, r := range p {
+	for i, line := range lines {
 		separate(b, i)
-		writeLine(b, orb.LineString(r))
+		writeLine(b, line)
 	}
 	b.WriteByte(']')
 }
 
-func writeLine(b *bytes.Buffer, line orb.LineString) {
+func writeLine[L ~[]orb.Point](b *bytes.Buffer, line L) {
 	b.WriteByte('[')
 	for i, p := range line {
 		separate(b, i)
@@ -187,9 +239,9 @@ func separate(b *bytes.Buffer, i int) {
 }
 
 func writePosition(b *bytes.Buffer, p orb.Point) {
-	b.Write(strconv.AppendFloat(b.AvailableBuffer(), rounded(p[0]), 'f', -1, 64))
+	b.Write(strconv.AppendFloat(b.AvailableBuffer(), p[0], 'f', -1, 64))
 	b.WriteByte(',')
-	b.Write(strconv.AppendFloat(b.AvailableBuffer(), rounded(p[1]), 'f', -1, 64))
+	b.Write(strconv.AppendFloat(b.AvailableBuffer(), p[1], 'f', -1, 64))
 }
 
 // rounded is the number nearest to seven decimals, whose shortest form has no

@@ -46,11 +46,13 @@ func (o object) text(key string) string {
 type jsonReader struct {
 	text   []byte
 	tokens *json.Decoder
-	depth  int // levels that may still be opened
+	limits Limits
+	depth  int // levels that are open
+	values int // read so far, but for numbers among numbers
 }
 
-func readJSON(text []byte, depth int) (node, error) {
-	r := jsonReader{text: text, tokens: json.NewDecoder(bytes.NewReader(text)), depth: depth}
+func readJSON(text []byte, limits Limits) (node, error) {
+	r := jsonReader{text: text, tokens: json.NewDecoder(bytes.NewReader(text)), limits: limits}
 	r.tokens.UseNumber()
 	n, err := r.value()
 	if err != nil {
@@ -72,10 +74,21 @@ func (r *jsonReader) located(err error) error {
 	return &Error{Line: lineAt(r.text, int(r.tokens.InputOffset())), Msg: err.Error(), Hint: "save it anew as GeoJSON"}
 }
 
+// maxValues bounds what the values of a text take of the machine's memory: some
+// hundred bytes each where the text spends two. It lies above what is in files
+// that the other limits let pass.
+func (l Limits) maxValues() int { return 1000 + l.Vertices + 20*l.Features }
+
 func (r *jsonReader) value() (node, error) {
 	token, err := r.tokens.Token()
 	if err != nil {
 		return node{}, err
+	}
+	if _, is := token.(json.Number); !is {
+		r.values++
+	}
+	if r.values > r.limits.maxValues() {
+		return node{}, fmt.Errorf("more than %d values", r.limits.maxValues())
 	}
 	end := int(r.tokens.InputOffset())
 	switch token {
@@ -88,14 +101,14 @@ func (r *jsonReader) value() (node, error) {
 }
 
 func (r *jsonReader) nested(from int, read func() (any, error)) (node, error) {
-	if r.depth--; r.depth < 0 {
-		return node{}, errors.New("nested too deep")
+	if r.depth++; r.depth > r.limits.Depth {
+		return node{}, fmt.Errorf("nested too deep: more than %d levels", r.limits.Depth)
 	}
 	v, err := read()
 	if err != nil {
 		return node{}, err
 	}
-	r.depth++
+	r.depth--
 	_, err = r.tokens.Token() // the closing bracket
 	return node{from: from, to: int(r.tokens.InputOffset()), value: v}, err
 }
@@ -133,13 +146,18 @@ func (r *jsonReader) array() (any, error) {
 		if err != nil {
 			return nil, err
 		}
-		if n, ok := v.value.(json.Number); ok && len(items) == 0 {
+		n, isNumber := v.value.(json.Number)
+		if isNumber && len(items) == 0 {
 			f, err := n.Float64()
 			if err != nil {
 				return nil, fmt.Errorf("%s is beyond the range of numbers", n)
 			}
 			flat = append(flat, f)
 			continue
+		}
+		r.values += len(flat)
+		if isNumber {
+			r.values++
 		}
 		for _, f := range flat { // not numbers alone after all
 			items = append(items, node{from: v.from, to: v.from, value: f})

@@ -6,10 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"strconv"
 	"strings"
-
-	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
 )
@@ -19,7 +16,7 @@ import (
 // descriptions and extended data become properties. Links to other files are
 // noted and not followed.
 func decodeKML(data []byte, limits Limits) (Collection, error) {
-	k, err := readKML(data, limits)
+	k, err := readKML(data, limits, 0)
 	if err != nil {
 		return Collection{}, err
 	}
@@ -33,6 +30,9 @@ func (k *kmlReader) collection() Collection {
 	if k.heights > 0 {
 		k.notes = append(k.notes, fmt.Sprintf("heights passed over at %d positions", k.heights))
 	}
+	if k.bare > 0 {
+		k.notes = append(k.notes, fmt.Sprintf("%d placemarks have no geometry that can be read", k.bare))
+	}
 	return Collection{Features: k.features, Notes: k.notes}
 }
 
@@ -45,13 +45,16 @@ type kmlReader struct {
 	notes    []string
 	vertices int
 	heights  int
+	bare     int // placemarks without geometry
 }
 
-func readKML(data []byte, limits Limits) (*kmlReader, error) {
+// readKML reads one file; vertices are those read before it.
+func readKML(data []byte, limits Limits, vertices int) (*kmlReader, error) {
 	k, err := newXMLReader(data, limits)
 	if err != nil {
 		return nil, err
 	}
+	k.vertices = vertices
 	if err := k.walk(); err != nil {
 		return nil, k.located(err, "save it anew as KML")
 	}
@@ -115,15 +118,19 @@ func (k *kmlReader) walk() error {
 			return err
 		}
 		switch t := token.(type) {
+		case xml.CharData:
+			if depth == 0 && len(bytes.TrimSpace(t)) > 0 {
+				return &Error{Msg: "there is text outside of its elements"}
+			}
 		case xml.StartElement:
 			if depth++; depth > k.limits.Depth {
 				return &Error{Msg: fmt.Sprintf("elements nested deeper than %d", k.limits.Depth)}
 			}
 			if depth == 1 {
-				root = true
-				if t.Name.Local != "kml" && t.Name.Local != "Document" && t.Name.Local != "Folder" && t.Name.Local != "Placemark" {
-					return &Error{Msg: fmt.Sprintf("is no KML: it begins with <%s>", t.Name.Local)}
+				if err := checkRoot(t.Name.Local, root); err != nil {
+					return err
 				}
+				root = true
 			}
 			taken, err := k.take(t)
 			if err != nil {
@@ -138,27 +145,44 @@ func (k *kmlReader) walk() error {
 	}
 }
 
+// checkRoot wants one element at the top, of those that may stand there; the
+// schema asks for kml alone.
+func checkRoot(name string, second bool) error {
+	if second {
+		return &Error{Msg: fmt.Sprintf("there is a second <%s> after the end", name)}
+	}
+	switch name {
+	case "kml", "Document", "Folder", "Placemark":
+		return nil
+	}
+	return &Error{Msg: fmt.Sprintf("is no KML: it begins with <%s>", name)}
+}
+
 // take reads the elements that matter whole, end tag included.
 func (k *kmlReader) take(t xml.StartElement) (taken bool, err error) {
 	switch t.Name.Local {
 	case "Placemark":
 		return true, k.placemark(t)
 	case "NetworkLink":
-		return true, k.eachChild(k.limits.Depth, func(c xml.StartElement) error {
-			if c.Name.Local != "Link" && c.Name.Local != "Url" {
-				return k.Skip()
-			}
-			return k.eachChild(k.limits.Depth, func(h xml.StartElement) error {
-				if h.Name.Local != "href" {
-					return k.Skip()
-				}
-				href, err := k.text()
-				k.links = append(k.links, strings.TrimSpace(href))
-				return err
-			})
-		})
+		return true, k.networkLink()
 	}
 	return false, nil
+}
+
+func (k *kmlReader) networkLink() error {
+	return k.eachChild(k.limits.Depth, func(c xml.StartElement) error {
+		if c.Name.Local != "Link" && c.Name.Local != "Url" {
+			return k.Skip()
+		}
+		return k.eachChild(k.limits.Depth, func(h xml.StartElement) error {
+			if h.Name.Local != "href" {
+				return k.Skip()
+			}
+			href, err := k.text()
+			k.links = append(k.links, strings.TrimSpace(href))
+			return err
+		})
+	})
 }
 
 // eachChild calls read for the start of each child element, which it must read
@@ -220,11 +244,17 @@ func (k *kmlReader) placemark(start xml.StartElement) error {
 			return k.extendedData(&f.Properties)
 		}
 		g, known, err := k.geometry(c, k.limits.Depth)
-		if known && f.Geometry == nil {
+		if known && err == nil && f.Geometry != nil {
+			err = &Error{Msg: "a Placemark with two geometries", Hint: "put them into one MultiGeometry"}
+		}
+		if known {
 			f.Geometry = g
 		}
 		return err
 	})
+	if f.Geometry == nil {
+		k.bare++
+	}
 	k.features = append(k.features, f)
 	var e *Error
 	if errors.As(err, &e) && e.Feature == 0 {
@@ -271,126 +301,4 @@ func (k *kmlReader) property(name string, props *geo.Properties) error {
 	text, err := k.text()
 	*props = append(*props, geo.Property{Name: name, Value: strings.TrimSpace(text)})
 	return err
-}
-
-// geometry reads one geometry element; known is false for any other, which is
-// passed over.
-func (k *kmlReader) geometry(start xml.StartElement, depth int) (g orb.Geometry, known bool, err error) {
-	switch start.Name.Local {
-	case "Point":
-		line, err := k.line(depth)
-		if err == nil && len(line) != 1 {
-			err = &Error{Msg: fmt.Sprintf("a Point with %d positions", len(line))}
-		}
-		if err != nil {
-			return nil, true, err
-		}
-		return line[0], true, nil
-	case "LineString":
-		line, err := k.line(depth)
-		return line, true, err
-	case "LinearRing":
-		line, err := k.line(depth)
-		return orb.LineString(line), true, err
-	case "Polygon":
-		p, err := k.polygon(depth)
-		return p, true, err
-	case "MultiGeometry":
-		c := orb.Collection{}
-		err := k.eachChild(depth-1, func(e xml.StartElement) error {
-			part, known, err := k.geometry(e, depth-1)
-			if known {
-				c = append(c, part)
-			}
-			return err
-		})
-		return c, true, err
-	}
-	return nil, false, k.Skip()
-}
-
-// line reads the coordinates below a Point, LineString or LinearRing.
-func (k *kmlReader) line(depth int) (orb.LineString, error) {
-	var line orb.LineString
-	err := k.eachChild(depth-1, func(e xml.StartElement) error {
-		if e.Name.Local != "coordinates" {
-			return k.Skip()
-		}
-		text, err := k.text()
-		if err != nil {
-			return err
-		}
-		line, err = k.coordinates(text)
-		return err
-	})
-	return line, err
-}
-
-func (k *kmlReader) polygon(depth int) (orb.Polygon, error) {
-	var outer, inner []orb.Ring
-	err := k.eachChild(depth-1, func(e xml.StartElement) error {
-		to := &inner
-		switch e.Name.Local {
-		case "outerBoundaryIs":
-			to = &outer
-		case "innerBoundaryIs":
-		default:
-			return k.Skip()
-		}
-		return k.eachChild(depth-2, func(r xml.StartElement) error {
-			if r.Name.Local != "LinearRing" {
-				return k.Skip()
-			}
-			line, err := k.line(depth - 3)
-			if err != nil {
-				return err
-			}
-			*to = append(*to, orb.Ring(line))
-			if err := checkRing(orb.Ring(line)); err != nil {
-				return err
-			}
-			return nil
-		})
-	})
-	if err == nil && len(outer) != 1 {
-		err = &Error{Msg: fmt.Sprintf("a Polygon with %d outer boundaries", len(outer)), Hint: "draw the outline anew"}
-	}
-	return append(outer, inner...), err
-}
-
-// coordinates reads tuples of longitude, latitude and perhaps height, parted by
-// white space. Blanks round a comma break the rule but are common; where they
-// make it doubtful which numbers belong together, there come out tuples of more
-// than three, which are refused.
-func (k *kmlReader) coordinates(text string) (orb.LineString, error) {
-	parts := strings.Split(text, ",")
-	for i := range parts[:len(parts)-1] {
-		parts[i] = strings.TrimRight(parts[i], " \t\r\n")
-		parts[i+1] = strings.TrimLeft(parts[i+1], " \t\r\n")
-	}
-	tuples := strings.Fields(strings.Join(parts, ","))
-	if k.vertices += len(tuples); k.vertices > k.limits.Vertices {
-		return nil, &Error{Msg: fmt.Sprintf("more than %d positions", k.limits.Vertices)}
-	}
-	line := make(orb.LineString, len(tuples))
-	for i, tuple := range tuples {
-		numbers := strings.Split(tuple, ",")
-		if len(numbers) < 2 || len(numbers) > 3 {
-			return nil, &Error{Msg: fmt.Sprintf("%q is no position", tuple), Hint: "write longitude,latitude without blanks, and a blank between positions"}
-		}
-		for axis := range 2 {
-			v, err := strconv.ParseFloat(numbers[axis], 64)
-			if err != nil {
-				return nil, &Error{Msg: fmt.Sprintf("%q in the position %q is no number", numbers[axis], tuple)}
-			}
-			line[i][axis] = v
-		}
-		if len(numbers) == 3 {
-			k.heights++
-		}
-		if err := checkPosition(line[i]); err != nil {
-			return nil, err
-		}
-	}
-	return line, nil
 }

@@ -8,6 +8,7 @@ import (
 	"io"
 	"math"
 	"strconv"
+	"time"
 
 	"github.com/paulmach/orb"
 	"github.com/twpayne/go-kml/v3"
@@ -32,6 +33,9 @@ type Style struct {
 	Width float64     // of lines, pixels
 	Icon  color.NRGBA // of points
 	Scale float64     // of points, 1 is the viewer's size
+	// LabelScale is the size of names on the map, 1 for the viewer's; 0 leaves it
+	// to the viewer.
+	LabelScale float64
 }
 
 // A Folder groups placemarks under a name in the viewer's list.
@@ -45,21 +49,27 @@ type Folder struct {
 type Placemark struct {
 	Name        string
 	Description string
-	Style       string // the ID of a style of the document
+	Style       string // the ID of a style of the document; any other is left out
+	Hidden      bool   // until it is switched on in the viewer's list
 	Geometry    orb.Geometry
 	Data        geo.Properties
+	Begin, End  time.Time // when it holds; a zero time leaves that end open
 }
 
 // WriteKML writes OGC KML 2.2 (07-147r2): areas on the ground, seven decimals,
-// outer rings counter-clockwise. A geometry that a reader would refuse is an
-// error.
+// outer rings counter-clockwise. A geometry that a reader would refuse or that
+// crosses the antimeridian is an error, and so are styles that XML or the schema
+// does not allow. Holes and parts narrower than the last decimal are dropped.
 func WriteKML(w io.Writer, d Document) error {
+	if err := checkStyles(d.Styles); err != nil {
+		return err
+	}
 	children := []kml.Element{kml.Name(d.Name), kml.Open(true), kml.Description(d.Description)}
 	for _, s := range d.Styles {
 		children = append(children, style(s))
 	}
 	for _, f := range d.Folders {
-		folder, err := folder(f)
+		folder, err := folder(withKnownStyles(f, d.Styles))
 		if err != nil {
 			return err
 		}
@@ -87,11 +97,14 @@ func WriteKMZ(w io.Writer, d Document) error {
 }
 
 func style(s Style) kml.Element {
-	return kml.SharedStyle(s.ID,
-		kml.IconStyle(kml.Color(straight(s.Icon)), kml.Scale(s.Scale)),
+	children := []kml.Element{kml.IconStyle(kml.Color(straight(s.Icon)), kml.Scale(s.Scale))}
+	if s.LabelScale != 0 {
+		children = append(children, kml.LabelStyle(kml.Scale(s.LabelScale)))
+	}
+	return kml.SharedStyle(s.ID, append(children,
 		kml.LineStyle(kml.Color(straight(s.Line)), kml.Width(s.Width)),
 		kml.PolyStyle(kml.Color(straight(s.Fill))),
-	)
+	)...)
 }
 
 // straight is a colour whose parts are written as they are: KML does not
@@ -121,20 +134,40 @@ func folder(f Folder) (kml.Element, error) {
 }
 
 func placemark(p Placemark) (kml.Element, *Error) {
-	if err := checkGeometry(p.Geometry); err != nil {
+	shape, err := writable(p.Geometry)
+	if err != nil {
 		return nil, err
 	}
 	children := []kml.Element{kml.Name(p.Name)}
+	if p.Hidden {
+		children = append(children, kml.Visibility(false))
+	}
 	if p.Description != "" {
 		children = append(children, kml.Description(p.Description))
 	}
+	children = append(children, timeSpan(p.Begin, p.End)...)
 	if p.Style != "" {
 		children = append(children, kml.StyleURL("#"+p.Style))
 	}
 	if len(p.Data) > 0 {
 		children = append(children, extendedData(p.Data))
 	}
-	return kml.Placemark(append(children, geometry(p.Geometry))...), nil
+	return kml.Placemark(append(children, geometry(shape))...), nil
+}
+
+// timeSpan is none where both ends are open.
+func timeSpan(begin, end time.Time) []kml.Element {
+	var ends []kml.Element
+	if !begin.IsZero() {
+		ends = append(ends, kml.Begin(begin))
+	}
+	if !end.IsZero() {
+		ends = append(ends, kml.End(end))
+	}
+	if ends == nil {
+		return nil
+	}
+	return []kml.Element{kml.TimeSpan(ends...)}
 }
 
 // extendedData writes values as text; nil is an empty one.
@@ -166,19 +199,23 @@ func geometry(g orb.Geometry) kml.Element {
 	case orb.LineString:
 		return kml.LineString(kml.Tessellate(true), coordinates(g))
 	case orb.Polygon:
-		return polygon(geo.Wind(orb.MultiPolygon{g})[0])
+		return polygon(g)
+	case orb.MultiPoint:
+		return multiGeometry(g)
+	case orb.MultiLineString:
+		return multiGeometry(g)
 	case orb.MultiPolygon:
-		var parts []kml.Element
-		for _, p := range geo.Wind(g) {
-			parts = append(parts, polygon(p))
-		}
-		return kml.MultiGeometry(parts...)
+		return multiGeometry(g)
 	}
-	var parts []kml.Element
-	for _, part := range g.(orb.Collection) {
-		parts = append(parts, geometry(part))
+	return multiGeometry(g.(orb.Collection))
+}
+
+func multiGeometry[G orb.Geometry](parts []G) kml.Element {
+	children := make([]kml.Element, len(parts))
+	for i, part := range parts {
+		children[i] = geometry(part)
 	}
-	return kml.MultiGeometry(parts...)
+	return kml.MultiGeometry(children...)
 }
 
 func polygon(p orb.Polygon) kml.Element {
@@ -197,7 +234,7 @@ func polygon(p orb.Polygon) kml.Element {
 func coordinates(line orb.LineString) kml.Element {
 	out := make([]kml.Coordinate, len(line))
 	for i, p := range line {
-		out[i] = kml.Coordinate{Lon: rounded(p[0]), Lat: rounded(p[1])}
+		out[i] = kml.Coordinate{Lon: p[0], Lat: p[1]}
 	}
 	return kml.Coordinates(out...)
 }

@@ -27,7 +27,7 @@ func (a *archive) follow(name string, all *kmlReader, seen map[string]bool) erro
 	if err != nil {
 		return err
 	}
-	k, err := readKML(text, all.limits)
+	k, err := readKML(text, all.limits, all.vertices)
 	if err != nil {
 		if e, ok := err.(*Error); ok {
 			e.File = name
@@ -37,6 +37,8 @@ func (a *archive) follow(name string, all *kmlReader, seen map[string]bool) erro
 	all.features = append(all.features, k.features...)
 	all.notes = append(all.notes, k.notes...)
 	all.heights += k.heights
+	all.bare += k.bare
+	all.vertices = k.vertices
 	if len(all.features) > all.limits.Features {
 		return &Error{Msg: fmt.Sprintf("more than %d placemarks", all.limits.Features)}
 	}

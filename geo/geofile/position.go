@@ -32,13 +32,61 @@ func checkRing(r orb.Ring) *Error {
 	return nil
 }
 
-// checkGeometry holds a whole geometry to both, for writers.
+// checkFilled refuses geometries without positions, and lines of one.
+func checkFilled(g orb.Geometry) *Error {
+	switch g := g.(type) {
+	case orb.MultiPoint:
+		return checkCount(g, len(g), 1)
+	case orb.LineString:
+		return checkCount(g, len(g), 2)
+	case orb.MultiLineString:
+		return checkParts(g, g)
+	case orb.MultiPolygon:
+		return checkCount(g, len(g), 1)
+	case orb.Collection:
+		return checkParts(g, g)
+	}
+	return nil // a point, or held to it by checkRing
+}
+
+func checkParts[G orb.Geometry](whole orb.Geometry, parts []G) *Error {
+	for _, part := range parts {
+		if err := checkFilled(part); err != nil {
+			return err
+		}
+	}
+	return checkCount(whole, len(parts), 1)
+}
+
+func checkCount(g orb.Geometry, n, least int) *Error {
+	switch {
+	case n >= least:
+		return nil
+	case n == 0:
+		return &Error{Msg: fmt.Sprintf("an empty %s", g.GeoJSONType()), Hint: "write null where there is no geometry, or draw it anew"}
+	}
+	return &Error{Msg: fmt.Sprintf("a %s of %d position: it has %d or more", g.GeoJSONType(), n, least), Hint: "draw it anew"}
+}
+
+// checkGeometry holds a whole geometry to all of these, for writers.
 func checkGeometry(g orb.Geometry) *Error {
+	if err := checkFilled(g); err != nil {
+		return err
+	}
 	switch g := g.(type) {
 	case orb.Point:
 		return checkPosition(g)
+	case orb.MultiPoint:
+		return checkPositions(orb.LineString(g))
 	case orb.LineString:
 		return checkPositions(g)
+	case orb.MultiLineString:
+		for _, line := range g {
+			if err := checkPositions(line); err != nil {
+				return err
+			}
+		}
+		return nil
 	case orb.Polygon:
 		return checkPolygon(g)
 	case orb.MultiPolygon:

@@ -102,7 +102,7 @@ func TestGeoJSONIsReadWhole(t *testing.T) {
 {"type":"Feature","properties":null,"geometry":null},
 {"type":"Feature","properties":{},"geometry":{"coordinates":[1.5,2.5,88],"type":"Point"}}]}`)
 	require.NoError(t, err)
-	assert.Equal(t, []string{"heights passed over at 1 positions"}, c.Notes)
+	assert.Equal(t, []string{"heights passed over at 1 positions", "1 features have no geometry"}, c.Notes)
 	require.Len(t, c.Features, 3)
 	f := c.Features[0]
 	assert.Equal(t, "7", f.ID)

@@ -11,14 +11,17 @@ import (
 	"golang.org/x/text/encoding/unicode"
 )
 
-// toUTF8 takes a byte-order mark off, and UTF-16 to UTF-8 where a mark says that
-// it is that. Other text comes back as it is.
+// toUTF8 takes a byte-order mark off, and UTF-16 to UTF-8 where a mark or the
+// first character of XML or JSON tells it (XML 1.0, appendix F). Other text comes
+// back as it is.
 func toUTF8(data []byte) ([]byte, error) {
 	switch {
 	case bytes.HasPrefix(data, []byte{0xEF, 0xBB, 0xBF}):
 		return data[3:], nil
-	case bytes.HasPrefix(data, []byte{0xFF, 0xFE}), bytes.HasPrefix(data, []byte{0xFE, 0xFF}):
+	case bytes.HasPrefix(data, []byte{0xFF, 0xFE}), bytes.HasPrefix(data, []byte("<\x00")), bytes.HasPrefix(data, []byte("{\x00")):
 		return unicode.UTF16(unicode.LittleEndian, unicode.UseBOM).NewDecoder().Bytes(data)
+	case bytes.HasPrefix(data, []byte{0xFE, 0xFF}), bytes.HasPrefix(data, []byte("\x00<")), bytes.HasPrefix(data, []byte("\x00{")):
+		return unicode.UTF16(unicode.BigEndian, unicode.UseBOM).NewDecoder().Bytes(data)
 	}
 	return data, nil
 }
@@ -37,6 +40,22 @@ func charsetReader(label string, input io.Reader) (io.Reader, error) {
 		return nil, fmt.Errorf("the encoding %q is not known", label)
 	}
 	return encoding.NewDecoder().Reader(input), nil
+}
+
+// lineCounter finds the lines of offsets that mostly rise, in one pass.
+type lineCounter struct {
+	text   []byte
+	offset int
+	breaks int // before offset
+}
+
+func (c *lineCounter) at(offset int) int {
+	if offset = min(offset, len(c.text)); offset < c.offset {
+		c.offset, c.breaks = 0, 0
+	}
+	c.breaks += bytes.Count(c.text[c.offset:offset], []byte("\n"))
+	c.offset = offset
+	return 1 + c.breaks
 }
 
 // lineAt is the line of an offset in text, counted from 1.
