@@ -98,3 +98,41 @@ func ExampleTune() {
 	fmt.Printf("power %g over %d, skill %.2f\n", best.Power, best.Neighbors, score.Skill)
 	// Output: power 4 over 6, skill 1.00
 }
+
+// Seven samples of a textbook (Isaaks & Srivastava 1989).
+func ExampleOrdinaryKriging_Fit() {
+	samples := []interp.Sample{
+		{X: 61, Y: 139, Value: 477}, {X: 63, Y: 140, Value: 696}, {X: 64, Y: 129, Value: 227}, {X: 68, Y: 128, Value: 646},
+		{X: 71, Y: 140, Value: 606}, {X: 73, Y: 141, Value: 791}, {X: 75, Y: 128, Value: 783},
+	}
+	model := interp.VariogramModel{Kind: interp.Exponential, PartialSill: 10, Range: 1 / 0.3}
+	p, err := interp.OrdinaryKriging{Model: model}.Fit(samples)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	value, variance := p.PredictWithVariance(65, 137)
+	fmt.Printf("%.1f, variance %.2f\n", value, variance)
+	// Output: 592.7, variance 8.96
+}
+
+// Twenty leaves a stop: the chance that the ground between is over 40 per leaf.
+func ExampleChanceModel_Fit() {
+	counts := []interp.Count{
+		{X: 0, Y: 0, Mean: 90, Units: 20}, {X: 100, Y: 0, Mean: 70, Units: 20}, {X: 200, Y: 0, Mean: 12, Units: 20}, {X: 300, Y: 0, Mean: 2, Units: 20},
+		{X: 0, Y: 100, Mean: 60, Units: 20}, {X: 100, Y: 100, Mean: 25, Units: 20}, {X: 200, Y: 100, Mean: 5, Units: 20}, {X: 300, Y: 100, Mean: 0, Units: 20},
+	}
+	c, err := interp.ChanceModel{Level: 40}.Fit(counts)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	over := c.Over(40)
+	for _, x := range []float64{50, 150, 250} {
+		fmt.Printf("%.0f %%\n", 100*over.Predict(x, 0))
+	}
+	// Output:
+	// 100 %
+	// 17 %
+	// 0 %
+}
