@@ -1,0 +1,204 @@
+package paired_test
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"github.com/geocoris/geocoris/internal/paired"
+)
+
+func TestByDistance(t *testing.T) {
+	a := []paired.Place{{Name: "1", X: 0}, {Name: "2", X: 10}, {Name: "3", X: 50}}
+	for _, c := range []struct {
+		name   string
+		b      []paired.Place
+		within float64
+		want   []paired.Pair
+	}{
+		{"closest first, each once", []paired.Place{{X: 9}, {X: 11.5}}, 15, []paired.Pair{{0, 1, 11.5}, {1, 0, 1}}},
+		{"beyond reach", []paired.Place{{X: 25}}, 14.9, nil},
+		{"just in reach", []paired.Place{{X: 25}}, 15, []paired.Pair{{1, 0, 15}}},
+		{"the name decides between equals", []paired.Place{{Name: "x", X: 49}, {Name: " 3 ", X: 51}}, 5, []paired.Pair{{2, 1, 1}}},
+		{"nothing to pair", nil, 15, nil},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			assert.Equal(t, c.want, paired.ByDistance(a, c.b, c.within))
+		})
+	}
+}
+
+func TestByName(t *testing.T) {
+	a := []paired.Place{{Name: "North"}, {Name: ""}, {Name: "gate", X: 3}}
+	b := []paired.Place{{Name: "GATE", X: 50}, {Name: "gate ", X: 7}, {Name: ""}, {Name: "north", Y: 300}}
+	assert.Equal(t, []paired.Pair{{0, 3, 300}, {2, 1, 4}}, paired.ByName(a, b))
+}
+
+func TestPairsUseEachStopOnce(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		place := rapid.Custom(func(t *rapid.T) paired.Place {
+			return paired.Place{X: rapid.Float64Range(0, 50).Draw(t, "x"), Y: rapid.Float64Range(0, 50).Draw(t, "y")}
+		})
+		a, b := rapid.SliceOfN(place, 0, 12).Draw(t, "a"), rapid.SliceOfN(place, 0, 12).Draw(t, "b")
+		seenA, seenB := map[int]bool{}, map[int]bool{}
+		for _, p := range paired.ByDistance(a, b, 20) {
+			assert.False(t, seenA[p.A] || seenB[p.B])
+			seenA[p.A], seenB[p.B] = true, true
+			assert.LessOrEqual(t, p.Metres, 20.0)
+		}
+	})
+}
+
+// 50 to 500 per leaf in 14 days, Texas extension: r = ln 10 / 14 = 0.164 a day,
+// doubling in 4.2 days.
+func TestGrowthOfThePublishedCase(t *testing.T) {
+	c, err := paired.Compare(paired.Visits{A: []float64{40, 60}, B: []float64{450, 550}, Matched: true, Days: 14, Least: 0.05}, paired.Settings{})
+	require.NoError(t, err)
+	assert.InDelta(t, 0.164, c.Rate, 0.0005)
+	assert.InDelta(t, 4.2, paired.DoublingDays(c.Rate), 0.05)
+	assert.False(t, c.Guarded)
+	assert.Equal(t, 1, c.Grew())
+	assert.True(t, math.IsNaN(c.Interval.Low), "two stops tell no spread")
+}
+
+// By hand: all of n differences of one sign have p = 2/2ⁿ; the signs of
+// differences 1, 1, −1 (in logs) reach |sum| ≥ 1 in all eight cases.
+func TestExactSwaps(t *testing.T) {
+	e := math.E
+	for _, c := range []struct {
+		name string
+		a, b []float64
+		want float64
+	}{
+		{"five up", []float64{1, 1, 1, 1, 1}, []float64{2, 3, 4, 5, 6}, 2.0 / 32},
+		{"five down", []float64{2, 3, 4, 5, 6}, []float64{1, 1, 1, 1, 1}, 2.0 / 32},
+		{"two up, one down", []float64{1, 1, e}, []float64{e, e, 1}, 1},
+		{"no change", []float64{3, 4}, []float64{3, 4}, 1},
+		{"one of three as large", []float64{1, 1, 1}, []float64{2, 4, 16}, 2.0 / 8},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			got, err := paired.Compare(paired.Visits{A: c.a, B: c.b, Matched: true, Days: 7, Least: 1e-9}, paired.Settings{})
+			require.NoError(t, err)
+			assert.True(t, got.Exact)
+			assert.Equal(t, c.want, got.P)
+		})
+	}
+}
+
+func TestDrawnSwapsAgreeWithTheNormalApproximation(t *testing.T) {
+	// Twenty differences of ±1 with 15 up: P(|X − 10| ≥ 5) for X of B(20, ½) is
+	// 0.04139 (binomial tables).
+	var v paired.Visits
+	for i := range 20 {
+		a, b := 1.0, math.E
+		if i < 5 {
+			a, b = b, a
+		}
+		v.A, v.B = append(v.A, a), append(v.B, b)
+	}
+	v.Matched, v.Days, v.Least = true, 7, 1e-12
+	c, err := paired.Compare(v, paired.Settings{Seed: 7})
+	require.NoError(t, err)
+	assert.False(t, c.Exact)
+	assert.InDelta(t, 0.04139, c.P, 0.006) // three standard errors of 9999 draws
+	again, err := paired.Compare(v, paired.Settings{Seed: 7})
+	require.NoError(t, err)
+	assert.Equal(t, c, again, "a seed gives the same figures")
+}
+
+func TestNothingFound(t *testing.T) {
+	none, some := make([]float64, 8), []float64{1, 2, 3, 4, 5, 6, 7, 8}
+	c, err := paired.Compare(paired.Visits{A: none, B: none, Matched: true, Days: 7, Least: 0.05}, paired.Settings{})
+	require.NoError(t, err)
+	assert.True(t, math.IsNaN(c.Rate), "nothing twice is no growth of 0")
+	assert.Equal(t, 1.0, c.P)
+	assert.False(t, c.StandsOut)
+	c, err = paired.Compare(paired.Visits{A: none, B: some, Matched: true, Days: 7, Least: 0.05}, paired.Settings{})
+	require.NoError(t, err)
+	assert.True(t, c.Guarded)
+	assert.InDelta(t, math.Log(4.5/0.05)/7, c.Rate, 1e-12)
+	assert.True(t, c.StandsOut)
+}
+
+func TestOneHotStopDoesNotSpeakForAll(t *testing.T) {
+	v := paired.Visits{Matched: true, Days: 7, Least: 0.05}
+	for i := range 12 {
+		v.A, v.B = append(v.A, 8+float64(i)), append(v.B, 4+float64(i)/2)
+	}
+	v.B[0] = 400
+	c, err := paired.Compare(v, paired.Settings{})
+	require.NoError(t, err)
+	assert.Greater(t, c.Rate, 0.0, "the mean rose")
+	assert.Less(t, c.Typical, 0.0, "the typical stop fell")
+	assert.False(t, c.Agrees())
+}
+
+func TestCompareRefuses(t *testing.T) {
+	good := paired.Visits{A: []float64{1, 2}, B: []float64{2, 3}, Matched: true, Days: 7, Least: 0.1}
+	for _, c := range []struct {
+		name string
+		mend func(*paired.Visits, *paired.Settings)
+	}{
+		{"no stops", func(v *paired.Visits, _ *paired.Settings) { v.A = nil }},
+		{"unequal pairs", func(v *paired.Visits, _ *paired.Settings) { v.A = v.A[:1] }},
+		{"same day", func(v *paired.Visits, _ *paired.Settings) { v.Days = 0 }},
+		{"days not a number", func(v *paired.Visits, _ *paired.Settings) { v.Days = math.NaN() }},
+		{"value not a number", func(v *paired.Visits, _ *paired.Settings) { v.B = []float64{1, math.NaN()} }},
+		{"negative value", func(v *paired.Visits, _ *paired.Settings) { v.B = []float64{1, -1} }},
+		{"no least", func(v *paired.Visits, _ *paired.Settings) { v.Least = 0 }},
+		{"few draws", func(_ *paired.Visits, s *paired.Settings) { s.Permutations = 10 }},
+		{"odd level", func(_ *paired.Visits, s *paired.Settings) { s.Level = 1 }},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			v, s := good, paired.Settings{}
+			c.mend(&v, &s)
+			_, err := paired.Compare(v, s)
+			assert.Error(t, err)
+		})
+	}
+}
+
+// By hand, from the formulas of Henderson & Tilton 1955 and Abbott 1925 (both from
+// memory): 100·(1 − 20·180/(200·240)) = 92.5 and 100·(1 − 10/100) = 90.
+func TestEfficacyByHand(t *testing.T) {
+	e, err := paired.Worked(paired.Groups{
+		TreatedBefore: []float64{150, 250, 200}, TreatedAfter: []float64{10, 30, 20},
+		CheckBefore: []float64{180, 170, 190}, CheckAfter: []float64{240, 230, 250},
+	}, paired.Settings{})
+	require.NoError(t, err)
+	assert.Equal(t, "Henderson–Tilton", e.Formula)
+	assert.InDelta(t, 92.5, e.Percent, 1e-9)
+	assert.Less(t, e.Interval.Low, 92.5)
+	assert.Greater(t, e.Interval.High, 92.5)
+
+	e, err = paired.Worked(paired.Groups{TreatedAfter: []float64{10}, CheckAfter: []float64{80, 120}}, paired.Settings{})
+	require.NoError(t, err)
+	assert.Equal(t, "Abbott", e.Formula)
+	assert.InDelta(t, 90, e.Percent, 1e-9)
+
+	_, err = paired.Worked(paired.Groups{TreatedAfter: []float64{10}, CheckAfter: []float64{0}}, paired.Settings{})
+	assert.ErrorContains(t, err, "nothing was found")
+	_, err = paired.Worked(paired.Groups{TreatedAfter: []float64{10}}, paired.Settings{})
+	assert.ErrorContains(t, err, "inside and outside")
+}
+
+func TestSpearmanOfOrder(t *testing.T) {
+	up := []float64{1, 2, 3, 4, 100}
+	down := slices.Clone(up)
+	slices.Reverse(down)
+	same, err := paired.Spearman(up, []float64{0, 1, 10, 11, 12})
+	require.NoError(t, err)
+	assert.Equal(t, 1.0, same.Rho)
+	against, err := paired.Spearman(up, down)
+	require.NoError(t, err)
+	assert.Equal(t, -1.0, against.Rho)
+	flat, err := paired.Spearman(up, make([]float64, 5))
+	require.NoError(t, err)
+	assert.True(t, math.IsNaN(flat.Rho))
+	_, err = paired.Spearman(up, up[1:])
+	assert.Error(t, err)
+}
