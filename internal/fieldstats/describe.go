@@ -1,0 +1,51 @@
+package fieldstats
+
+import "math"
+
+// A Summary is what the stops say of a field.
+type Summary struct {
+	Stops        int
+	Mean         float64
+	Interval     Interval // of the mean
+	Level        float64  // of all intervals
+	Median       float64
+	Max          float64
+	Variance     float64 // between stops
+	VarianceMean float64 // variance to mean; NaN where the mean is 0
+	AtOrAbove    *Proportion
+	Infested     *Proportion // of units, nil where not told
+	Found        Proportion  // of stops
+	Moran        *Autocorrelation
+	Edge         Edge
+	Strongest    *Influence // nil for fewer than two stops
+}
+
+// Describe sums up a field; near is the distance in metres within which stops are
+// held against each other for autocorrelation. What the stops do not tell is nil.
+func (s Settings) Describe(stops []Stop, near float64) Summary {
+	v := values(stops)
+	d := Summary{
+		Stops: len(v), Mean: Mean(v), Interval: s.MeanInterval(v), Level: s.level(), Median: Median(v),
+		Variance: Variance(v), Found: s.InfestedStops(stops), Edge: EdgeAgainstInterior(stops), Max: math.Inf(-1),
+	}
+	for _, x := range v {
+		d.Max = max(d.Max, x)
+	}
+	d.VarianceMean = math.NaN()
+	if d.Mean > 0 {
+		d.VarianceMean = d.Variance / d.Mean
+	}
+	if p, ok := s.AtOrAbove(stops); ok {
+		d.AtOrAbove = &p
+	}
+	if p, ok := s.InfestedUnits(stops); ok {
+		d.Infested = &p
+	}
+	if a, err := s.Moran(v, Within(stops, near)); err == nil {
+		d.Moran = &a
+	}
+	if in, ok := Strongest(v); ok {
+		d.Strongest = &in
+	}
+	return d
+}

@@ -1,0 +1,61 @@
+package fieldstats
+
+import "math"
+
+// A Proportion is a share of units, 0 to 1, with its interval.
+type Proportion struct {
+	Units, Hits  float64
+	Share        float64
+	DesignEffect float64 // how many units count for one, since those of a stop are alike; 1 or above
+	Interval     Interval
+}
+
+// AtOrAbove is the share of units at or above the tally; ok is false where a stop
+// does not tell.
+func (s Settings) AtOrAbove(stops []Stop) (p Proportion, ok bool) {
+	return s.proportion(stops, func(s Stop) float64 { return s.Hits })
+}
+
+// InfestedUnits is the share of units with anything; ok is false where a stop does
+// not tell.
+func (s Settings) InfestedUnits(stops []Stop) (p Proportion, ok bool) {
+	return s.proportion(stops, func(s Stop) float64 { return s.Infested })
+}
+
+// InfestedStops is the share of stops at which anything was found.
+func (s Settings) InfestedStops(stops []Stop) Proportion {
+	p := Proportion{Units: float64(len(stops)), DesignEffect: 1}
+	for _, stop := range stops {
+		if stop.Found {
+			p.Hits++
+		}
+	}
+	p.Share = p.Hits / p.Units
+	p.Interval = Wilson(p.Hits, p.Units, s.level())
+	return p
+}
+
+// proportion pools units over stops. Its interval is Wilson's at the number of
+// units that they are worth: divided by the design effect of shares over clusters
+// (Rao & Scott 1992, Biometrics 48:577–585).
+func (s Settings) proportion(stops []Stop, hits func(Stop) float64) (p Proportion, ok bool) {
+	for _, stop := range stops {
+		h := hits(stop)
+		if math.IsNaN(h) {
+			return Proportion{}, false
+		}
+		p.Hits, p.Units = p.Hits+h, p.Units+stop.Units
+	}
+	p.Share, p.DesignEffect = p.Hits/p.Units, 1
+	var squares float64
+	for _, stop := range stops {
+		d := hits(stop) - float64(p.Share*stop.Units)
+		squares += float64(d * d)
+	}
+	j := float64(len(stops))
+	if expected := p.Units * p.Share * (1 - p.Share); j > 1 && expected > 0 {
+		p.DesignEffect = max(1, j/(j-1)*squares/expected)
+	}
+	p.Interval = Wilson(p.Hits/p.DesignEffect, p.Units/p.DesignEffect, s.level())
+	return p, p.Units > 0
+}

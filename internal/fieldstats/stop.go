@@ -1,0 +1,115 @@
+package fieldstats
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+)
+
+// A Stop is what one stop says.
+type Stop struct {
+	X, Y     float64 // metres
+	Value    float64 // of the statistic
+	Units    float64 // looked at; above 0
+	Hits     float64 // units at or above the tally; NaN where not told
+	Infested float64 // units with any; NaN where not told
+	Found    bool    // anything at all
+	Inside   float64 // metres from the field's edge; 0 or below on it or outside
+}
+
+// Settings of what is drawn at random. Zero fields mean the defaults.
+type Settings struct {
+	Seed      uint64  // 1996
+	Resamples int     // 2000 for intervals, 999 for p-values
+	Level     float64 // of intervals; 0.95
+}
+
+const (
+	usualSeed         = 1996
+	usualResamples    = 2000
+	usualPermutations = 999
+	usualLevel        = 0.95
+)
+
+func (s Settings) level() float64 {
+	if s.Level == 0 {
+		return usualLevel
+	}
+	return s.Level
+}
+
+func (s Settings) draws(usual int) int {
+	if s.Resamples <= 0 {
+		return usual
+	}
+	return s.Resamples
+}
+
+// Streams keep intervals and permutations from sharing draws.
+const (
+	intervalStream = iota + 1
+	permutationStream
+)
+
+func (s Settings) generator(stream uint64) *rand.Rand {
+	seed := s.Seed
+	if seed == 0 {
+		seed = usualSeed
+	}
+	return rand.New(rand.NewPCG(seed, stream))
+}
+
+func values(stops []Stop) []float64 {
+	v := make([]float64, len(stops))
+	for i, s := range stops {
+		v[i] = s.Value
+	}
+	return v
+}
+
+// Mean is that of some values, NaN of none.
+func Mean(v []float64) float64 {
+	var sum float64
+	for _, x := range v {
+		sum += x
+	}
+	return sum / float64(len(v))
+}
+
+// Variance is that of a sample, with n − 1; NaN of fewer than two.
+func Variance(v []float64) float64 {
+	if len(v) < 2 {
+		return math.NaN()
+	}
+	m := Mean(v)
+	var squares float64
+	for _, x := range v {
+		d := x - m
+		squares += float64(d * d)
+	}
+	return squares / float64(len(v)-1)
+}
+
+// Median is the middle of some values, half-way between the two middle ones where
+// their number is even; NaN of none.
+func Median(v []float64) float64 {
+	if len(v) == 0 {
+		return math.NaN()
+	}
+	s := slices.Sorted(slices.Values(v))
+	return quantile(s, 0.5)
+}
+
+// quantile interpolates between sorted values (type 7 of Hyndman & Fan 1996, Am.
+// Stat. 50:361–365); beside an infinite value the one farther out is taken.
+func quantile(sorted []float64, p float64) float64 {
+	at := p * float64(len(sorted)-1)
+	i := int(at)
+	if i+1 >= len(sorted) || sorted[i] == sorted[i+1] {
+		return sorted[min(i, len(sorted)-1)]
+	}
+	if part := at - float64(i); math.IsInf(sorted[i], 0) || part == 0 {
+		return sorted[i]
+	}
+	return sorted[i] + float64((at-float64(i))*(sorted[i+1]-sorted[i]))
+}
