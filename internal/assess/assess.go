@@ -41,6 +41,7 @@ type Settings struct {
 	Levels    LevelSettings
 	Statistic Statistic
 	IDW       interp.IDW
+	Chance    ChanceSettings
 	Tune      bool     // choose power and neighbours by leave-one-out
 	Cell      float64  // metres between nodes; 0 is chosen from the field's area
 	Margin    float64  // metres by which treat ground is grown
@@ -55,6 +56,9 @@ type Settings struct {
 // Validate reports settings that cannot be meant.
 func (s Settings) Validate() error {
 	if err := s.IDW.Validate(); err != nil {
+		return err
+	}
+	if err := s.Chance.Validate(); err != nil {
 		return err
 	}
 	for _, v := range []struct {
@@ -157,8 +161,7 @@ func (r *Result) assign(sites []site) (stops [][]Stop, err error) {
 			r.Away = append(r.Away, s)
 			continue
 		case !ok:
-			return nil, fmt.Errorf("%s:%d: stop %s counts several %s on one row and does not tell how many had %g or more: the share cannot be mapped",
-				s.Records[0].File, s.Records[0].Line, s.Name, plural(r.Statistic.unit()), r.Statistic.Tally)
+			return nil, fmt.Errorf("%s:%d: %s", s.Records[0].File, s.Records[0].Line, r.Statistic.untold(s.Name))
 		case at.also >= 0:
 			shared[[2]int{at.field, at.also}]++
 		}
@@ -186,7 +189,7 @@ func (r *Result) assessAll(ctx context.Context, sites []site, stops [][]Stop, se
 	r.Fields = make([]*Field, len(sites))
 	var mu sync.Mutex
 	done := 0
-	j := job{levels: r.Levels.Levels, set: set}
+	j := job{levels: r.Levels.Levels, set: set, fields: len(sites)}
 	if len(sites) == 1 {
 		j.rows = set.Progress
 	}

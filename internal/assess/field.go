@@ -30,6 +30,7 @@ type Field struct {
 	Settings  Used
 	Trust     Trust
 	Hindsight Hindsight
+	Chance    *Chance // nil where the stops do not bear a model of chance, see [ChanceSettings]
 	Map       *zones.Map
 	LonLat    map[zones.Class]orb.MultiPolygon // the zones in degrees, seven decimals
 }
@@ -53,11 +54,12 @@ func (f *Field) StopsIn(c zones.Class) int {
 type Used struct {
 	IDW      interp.IDW
 	Tuned    bool
-	Cell     float64 // metres
-	Reach    float64 // metres
-	Margin   float64 // metres
-	MinArea  float64 // m²
-	Simplify float64 // metres
+	Levels   zones.Levels // at which the zones are cut: of chances where they go by chance
+	Cell     float64      // metres
+	Reach    float64      // metres
+	Margin   float64      // metres
+	MinArea  float64      // m²
+	Simplify float64      // metres
 }
 
 // A Stop is a stop of the survey in its field.
@@ -74,6 +76,7 @@ type Stop struct {
 type job struct {
 	levels zones.Levels
 	set    Settings
+	fields int
 	rows   func(done, total int) // hears of finished rows of nodes; nil is silence
 }
 
@@ -94,16 +97,11 @@ func (s site) assess(ctx context.Context, stops []Stop, j job) (*Field, error) {
 		stops[i].LeftOut = left[i].Value
 	}
 	f.Trust = trustOf(interp.NewScore(samples, left), samples)
-	f.Hindsight = hindsight(samples, left, j.levels, f.Settings.Reach)
 	surface, err := s.surface(ctx, samples, f.Settings, j.rows)
 	if err != nil {
 		return nil, err
 	}
-	f.Map, err = zones.Build(s.xy, surface, samples, zones.Settings{
-		Levels: j.levels, Reach: f.Settings.Reach, Margin: f.Settings.Margin,
-		MinArea: f.Settings.MinArea, Simplify: f.Settings.Simplify,
-	})
-	if err != nil {
+	if err := s.part(ctx, f, slicing{surface, samples, j.levels}, left, j); err != nil {
 		return nil, err
 	}
 	f.locate()

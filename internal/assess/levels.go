@@ -1,6 +1,7 @@
 package assess
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -33,6 +34,10 @@ type LevelSettings struct {
 	// unset: the density that will reach the treat level before the next visit.
 	NextVisit float64 // 0 is 7
 	Doubling  float64 // 0 is 4.2 for sorghum aphids; others have none
+	// Sources of what is set, for screens and files; "" is "given".
+	TreatSource    string
+	WatchSource    string
+	DoublingSource string
 }
 
 // Levels are the levels in use and where each comes from, for every screen and
@@ -41,7 +46,9 @@ type Levels struct {
 	zones.Levels
 	TreatSource string
 	WatchSource string
-	Preset      bool // the treat level is the published one for sorghum aphids, not the user's
+	NextVisit   float64 // days to the next visit that the watch level is good for
+	Doubling    float64 // days; 0 where no growth is known or meant
+	Preset      bool    // the treat level is the published one for sorghum aphids, not the user's
 }
 
 // sorghumAphid are the names under which samples may name the pest whose level
@@ -62,7 +69,7 @@ func IsSorghumAphid(pest string) bool {
 // that are not a mean per leaf, need levels from the user.
 func levelsFor(pest string, stat Statistic, set LevelSettings) (Levels, error) {
 	known := pest == "" || IsSorghumAphid(pest)
-	l := Levels{TreatSource: "given", WatchSource: "given"}
+	l := Levels{TreatSource: cmp.Or(set.TreatSource, "given"), WatchSource: cmp.Or(set.WatchSource, "given")}
 	l.TreatAt = set.TreatAt
 	if l.TreatAt == 0 {
 		switch {
@@ -72,6 +79,10 @@ func levelsFor(pest string, stat Statistic, set LevelSettings) (Levels, error) {
 			return l, fmt.Errorf("no level is known for %q: give --treat-at from your local extension service or label, in counts per %s", pest, stat.unit())
 		}
 		l.TreatAt, l.TreatSource, l.Preset = sorghumAphidTreatAt, sorghumAphidSource, true
+	}
+	l.NextVisit, l.Doubling = cmp.Or(set.NextVisit, usualVisit), set.Doubling
+	if l.Doubling == 0 && known && stat.Tally == 0 {
+		l.Doubling = sorghumAphidDoubling
 	}
 	if l.WatchAt = set.WatchAt; l.WatchAt == 0 {
 		if err := l.watchFromGrowth(known && stat.Tally == 0, set); err != nil {
@@ -91,7 +102,7 @@ func (l *Levels) watchFromGrowth(known bool, set LevelSettings) error {
 	if days == 0 {
 		days = usualVisit
 	}
-	source := "given"
+	source := cmp.Or(set.DoublingSource, "given")
 	if doubling == 0 {
 		if !known {
 			return fmt.Errorf("no growth is known to put the watch level at: give --watch-at, or --doubling in days")

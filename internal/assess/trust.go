@@ -68,14 +68,15 @@ type Hindsight struct {
 	Treat, Watch, Clear int // what leave-one-out gives their places
 }
 
-func hindsight(samples []interp.Sample, left []interp.LeftOut, levels zones.Levels, reach float64) Hindsight {
+// hindsight counts by the class that each left-out stop's place would have.
+func hindsight(samples []interp.Sample, treatAt float64, classOf func(i int) zones.Class) Hindsight {
 	var h Hindsight
 	for i, s := range samples {
-		if s.Value < levels.TreatAt {
+		if s.Value < treatAt {
 			continue
 		}
 		h.Over++
-		switch l := left[i]; levels.ClassOf(l.Value, l.Distance, reach) {
+		switch classOf(i) {
 		case zones.Treat:
 			h.Treat++
 		case zones.Clear:

@@ -1,0 +1,129 @@
+package assess
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/interp"
+)
+
+// At is the value of the surface at a place in degrees, between the nodes of its
+// grid; NaN outside the field.
+func (g *Ground) At(lonlat orb.Point) float64 {
+	xy := g.Frame.Forward(lonlat)
+	if !geo.Contains(g.XY, xy) {
+		return math.NaN()
+	}
+	return g.Surface.Value.Bilinear(xy[0], xy[1])
+}
+
+// outline are points of the boundary's box in degrees, dense enough to bound the
+// field in any projection.
+func (g *Ground) outline() (points []orb.Point) {
+	b := geo.Bound(g.XY)
+	const steps = 8
+	for i := range steps + 1 {
+		for j := range steps + 1 {
+			part := func(k, axis int) float64 {
+				return b.Min[axis] + float64((b.Max[axis]-b.Min[axis])*float64(k)/steps)
+			}
+			points = append(points, g.Frame.Inverse(orb.Point{part(i, 0), part(j, 1)}))
+		}
+	}
+	return points
+}
+
+// RasterOf puts the surfaces of fields into one raster, in the UTM zone of the
+// first, with the smallest of their cells, corners on multiples of it. A cell has
+// the value at its middle; it is NaN outside the fields. Fields too far apart for
+// one raster are an error.
+func RasterOf(grounds []*Ground) (geofile.Raster, error) {
+	if len(grounds) == 0 {
+		return geofile.Raster{}, errors.New("no field was scouted, so there is no surface")
+	}
+	var r geofile.Raster
+	r.Zone, r.North = geo.UTMZone(grounds[0].Frame.Centre())
+	utm, err := geo.NewUTM(r.Zone, r.North)
+	if err != nil {
+		return r, err
+	}
+	r.Cell = math.Inf(1)
+	boxes := make([]orb.Bound, len(grounds))
+	whole := emptyBound()
+	for i, g := range grounds {
+		r.Cell = min(r.Cell, g.Surface.Value.Cell)
+		boxes[i] = emptyBound()
+		for _, p := range g.outline() {
+			boxes[i] = boxes[i].Extend(utm.Forward(p))
+		}
+		whole = whole.Extend(boxes[i].Min).Extend(boxes[i].Max)
+	}
+	r.West, r.NorthEdge = math.Floor(whole.Min[0]/r.Cell)*r.Cell, math.Ceil(whole.Max[1]/r.Cell)*r.Cell
+	cols, rows := math.Ceil((whole.Max[0]-r.West)/r.Cell), math.Ceil((r.NorthEdge-whole.Min[1])/r.Cell)
+	if !(cols*rows <= interp.MaxNodes) {
+		return r, fmt.Errorf("the fields lie too far apart for one surface: %.3g cells of %g m, more than %d; map them one by one", cols*rows, r.Cell, interp.MaxNodes)
+	}
+	r.Cols, r.Rows = int(cols), int(rows)
+	r.Values = make([]float32, r.Cols*r.Rows)
+	for i := range r.Values {
+		r.Values[i] = float32(math.NaN())
+	}
+	for i, g := range grounds {
+		g.fill(&r, utm, boxes[i])
+	}
+	return r, nil
+}
+
+// fill sets the cells within a box whose middle lies in the field.
+func (g *Ground) fill(r *geofile.Raster, utm geo.UTM, box orb.Bound) {
+	col0, col1 := int((box.Min[0]-r.West)/r.Cell), int(math.Ceil((box.Max[0]-r.West)/r.Cell))
+	row0, row1 := int((r.NorthEdge-box.Max[1])/r.Cell), int(math.Ceil((r.NorthEdge-box.Min[1])/r.Cell))
+	for row := max(0, row0); row < min(r.Rows, row1); row++ {
+		for col := max(0, col0); col < min(r.Cols, col1); col++ {
+			middle := orb.Point{r.West + float64((float64(col)+0.5)*r.Cell), r.NorthEdge - float64((float64(row)+0.5)*r.Cell)}
+			if v := g.At(utm.Inverse(middle)); !math.IsNaN(v) {
+				r.Values[row*r.Cols+col] = float32(v)
+			}
+		}
+	}
+}
+
+// A DegreeGrid is a surface at equal steps of longitude and latitude, as viewers
+// of the earth stretch pictures: row by row from the north, a value for the
+// middle of each cell, NaN outside the field.
+type DegreeGrid struct {
+	West, South, East, North float64 // the outer edges
+	Cols, Rows               int
+	Values                   []float64
+}
+
+// Degrees is the surface at steps of about its cell.
+func (g *Ground) Degrees() DegreeGrid {
+	b := emptyBound()
+	for _, p := range g.outline() {
+		b = b.Extend(p)
+	}
+	cell, centre := g.Surface.Value.Cell, g.Frame.Centre()
+	corner := g.Frame.Inverse(orb.Point{cell, cell})
+	dLon, dLat := corner[0]-centre[0], corner[1]-centre[1]
+	d := DegreeGrid{West: b.Min[0], North: b.Max[1]}
+	d.Cols, d.Rows = max(1, int(math.Ceil((b.Max[0]-b.Min[0])/dLon))), max(1, int(math.Ceil((b.Max[1]-b.Min[1])/dLat)))
+	d.East, d.South = d.West+float64(dLon*float64(d.Cols)), d.North-float64(dLat*float64(d.Rows))
+	d.Values = make([]float64, d.Cols*d.Rows)
+	for row := range d.Rows {
+		for col := range d.Cols {
+			d.Values[row*d.Cols+col] = g.At(orb.Point{d.West + float64(dLon*(float64(col)+0.5)), d.North - float64(dLat*(float64(row)+0.5))})
+		}
+	}
+	return d
+}
+
+// emptyBound grows to whatever it is extended by.
+func emptyBound() orb.Bound {
+	return orb.Bound{Min: orb.Point{math.Inf(1), math.Inf(1)}, Max: orb.Point{math.Inf(-1), math.Inf(-1)}}
+}
