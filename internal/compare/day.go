@@ -1,0 +1,52 @@
+package compare
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"github.com/geocoris/geocoris/internal/assess"
+)
+
+const secondsADay = 24 * 60 * 60
+
+// dayNumber counts days from 1970 on.
+func dayNumber(date string) (float64, error) {
+	t, err := time.Parse(time.DateOnly, date)
+	if err != nil {
+		return 0, fmt.Errorf("day %q: want a date such as 2031-08-21", date)
+	}
+	return float64(t.Unix() / secondsADay), nil
+}
+
+// dayAfter is the day some days after another; parts of a day are dropped, so
+// nothing comes later than it should.
+func dayAfter(date string, days float64) string {
+	t, err := time.Parse(time.DateOnly, date)
+	if err != nil {
+		return ""
+	}
+	return t.AddDate(0, 0, int(days)).Format(time.DateOnly)
+}
+
+// dayOf is the day of most stops, the earlier of two.
+func dayOf(stops []assess.Stop) (day string, several bool, err error) {
+	var days []string
+	tally := map[string]int{}
+	for _, s := range stops {
+		if s.Date == "" {
+			return "", false, fmt.Errorf("stop %s does not tell its day: growth needs dates; add a column date, or give the days with --dates", s.Name)
+		}
+		if tally[s.Date] == 0 {
+			days = append(days, s.Date)
+		}
+		tally[s.Date]++
+	}
+	slices.Sort(days)
+	for _, d := range days {
+		if tally[d] > tally[day] {
+			day = d
+		}
+	}
+	return day, len(days) > 1, nil
+}

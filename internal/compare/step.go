@@ -1,0 +1,176 @@
+package compare
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/internal/assess"
+	"github.com/geocoris/geocoris/internal/change"
+	"github.com/geocoris/geocoris/internal/paired"
+)
+
+// fewestPairs is how many matched stops carry a comparison by themselves; with
+// fewer, all stops of both visits are compared as unmatched. Six pairs are the
+// fewest whose smallest p-value, 2/2⁶, is below 0.05.
+const fewestPairs = 6
+
+// A Step is what happened between two visits.
+type Step struct {
+	From, To int // visits
+	Days     float64
+	Pairs    []paired.Pair
+	Change   paired.Change
+	Table    change.Table
+	Areas    map[change.Kind]float64          // m²
+	Ground   map[change.Kind]orb.MultiPolygon // degrees
+	Grids    change.Grids
+	Unseen   float64  // share of the field that one of the visits did not come near
+	Warnings []string // where like is not compared with like
+	Verdict  string   // one plain sentence
+}
+
+func (r *Result) step(f *Field, from, to int) (*Step, error) {
+	a, b := f.Visits[from], f.Visits[to]
+	s := &Step{From: from, To: to, Days: b.Grid.Day - a.Grid.Day, Pairs: r.match(a, b), Areas: map[change.Kind]float64{}}
+	v := paired.Visits{Days: s.Days, Least: f.Least}
+	if v.Matched = len(s.Pairs) >= fewestPairs; v.Matched {
+		v.A, v.B = valuesOf(a, b, s.Pairs)
+	} else {
+		v.A, v.B = allValues(a), allValues(b)
+	}
+	var err error
+	if s.Change, err = paired.Compare(v, r.Settings.Chance); err != nil {
+		return nil, err
+	}
+	if s.Grids, err = change.Compare(a.Grid, b.Grid, f.Least); err != nil {
+		return nil, err
+	}
+	o, err := change.Lay(f.XY, a.Grid.Map, b.Grid.Map)
+	if err != nil {
+		return nil, err
+	}
+	s.Table = o.Table()
+	for _, k := range change.Kinds() {
+		s.Areas[k] = o.Area(k)
+	}
+	if s.Ground, err = o.Ground(f.Frame); err != nil {
+		return nil, err
+	}
+	s.Unseen = unseen(s.Grids, f.XY)
+	s.Warnings = warnings(a, b)
+	s.Verdict = r.verdict(s)
+	return s, nil
+}
+
+func (r *Result) match(a, b *Visit) []paired.Pair {
+	if r.Settings.ByName {
+		return paired.ByName(places(a), places(b))
+	}
+	return paired.ByDistance(places(a), places(b), r.Settings.Within)
+}
+
+func places(v *Visit) []paired.Place {
+	out := make([]paired.Place, len(v.Assess.Stops))
+	for i, s := range v.Assess.Stops {
+		out[i] = paired.Place{Name: s.Name, X: s.XY[0], Y: s.XY[1], Value: s.Value, Units: s.Units}
+	}
+	return out
+}
+
+func valuesOf(a, b *Visit, pairs []paired.Pair) (va, vb []float64) {
+	for _, p := range pairs {
+		va, vb = append(va, a.Assess.Stops[p.A].Value), append(vb, b.Assess.Stops[p.B].Value)
+	}
+	return va, vb
+}
+
+func allValues(v *Visit) []float64 {
+	out := make([]float64, len(v.Assess.Stops))
+	for i, s := range v.Assess.Stops {
+		out[i] = s.Value
+	}
+	return out
+}
+
+// unseen is the share of the field's nodes that have no difference.
+func unseen(g change.Grids, field orb.MultiPolygon) float64 {
+	var all, without float64
+	for i := range change.NodesInside(g.Difference.Lattice, field) {
+		all++
+		if math.IsNaN(g.Difference.Values[i]) {
+			without++
+		}
+	}
+	return without / max(1, all)
+}
+
+// warnings name what differs between two visits besides the pest.
+func warnings(a, b *Visit) (out []string) {
+	for _, w := range []struct {
+		what string
+		of   func(assess.Stop) []string
+		why  string
+	}{
+		{"observers", func(s assess.Stop) []string { return []string{s.Observer} }, "each eye has a bias of its own"},
+		{"leaf rule", leavesOf, "leaves of other places bear other numbers"},
+		{"growth stage", func(s assess.Stop) []string { return []string{s.Stage} }, "levels and the place of the pest on the plant change with it"},
+	} {
+		if x, y := told(a, w.of), told(b, w.of); x != y {
+			out = append(out, fmt.Sprintf("%s: %s on %s, %s on %s; %s", w.what, orNot(x), a.Date, orNot(y), b.Date, w.why))
+		}
+	}
+	if x, y := a.Levels, b.Levels; x.Levels != y.Levels {
+		out = append(out, fmt.Sprintf("levels: treat at %g and watch at %.3g on %s, %g and %.3g on %s; zones are cut at other values, so ground can change its zone without a change of counts",
+			x.TreatAt, x.WatchAt, a.Date, y.TreatAt, y.WatchAt, b.Date))
+	}
+	if x, y := effort(a), effort(b); x != y {
+		out = append(out, fmt.Sprintf("effort: %g a stop on %s, %g on %s; the fewer, the noisier", x, a.Date, y, b.Date))
+	}
+	const differs = 1.5
+	if n, m := float64(len(a.Assess.Stops)), float64(len(b.Assess.Stops)); max(n, m) > differs*min(n, m) {
+		out = append(out, fmt.Sprintf("stops: %g on %s, %g on %s; zones of few stops are coarser", n, a.Date, m, b.Date))
+	}
+	return out
+}
+
+func leavesOf(s assess.Stop) (out []string) {
+	for _, r := range s.Records {
+		out = append(out, r.Leaf)
+	}
+	return out
+}
+
+// told is what the stops of a visit say of something, sorted, each once.
+func told(v *Visit, of func(assess.Stop) []string) string {
+	var all []string
+	for _, s := range v.Assess.Stops {
+		for _, text := range of(s) {
+			if text != "" {
+				all = append(all, text)
+			}
+		}
+	}
+	slices.Sort(all)
+	return strings.Join(slices.Compact(all), ", ")
+}
+
+func orNot(text string) string {
+	if text == "" {
+		return "not told"
+	}
+	return text
+}
+
+// effort is the median of units counted at a stop.
+func effort(v *Visit) float64 {
+	var units []float64
+	for _, s := range v.Assess.Stops {
+		units = append(units, s.Units)
+	}
+	slices.Sort(units)
+	return units[len(units)/2]
+}

@@ -1,0 +1,74 @@
+package compare
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+)
+
+// Treatments makes records of treatment out of features: polygons with the
+// properties date (ISO 8601; fallback where it is missing), note, and
+// reentry_hours, which the person reads off the label. Features of one day and
+// note are one treatment. Features that are no ground are an error.
+func Treatments(features []geo.Feature, fallback string) (out []Treatment, err error) {
+	for i, f := range features {
+		ground := groundOf(f.Geometry)
+		if len(ground) == 0 {
+			return nil, fmt.Errorf("feature %d of the treated ground is no polygon", i+1)
+		}
+		t := Treatment{Date: fallback, Note: textOf(f.Properties, "note"), Ground: ground}
+		if date := textOf(f.Properties, "date"); date != "" {
+			t.Date = date
+		}
+		if t.Date == "" {
+			return nil, fmt.Errorf("feature %d of the treated ground does not tell its day: give it a property date, or --treated-on", i+1)
+		}
+		if _, err := dayNumber(t.Date); err != nil {
+			return nil, fmt.Errorf("feature %d of the treated ground: %w", i+1, err)
+		}
+		if t.ReentryHours, err = numberOf(f.Properties, "reentry_hours"); err != nil {
+			return nil, fmt.Errorf("feature %d of the treated ground: %w", i+1, err)
+		}
+		if n := len(out); n > 0 && out[n-1].Date == t.Date && out[n-1].Note == t.Note {
+			out[n-1].Ground = append(out[n-1].Ground, ground...)
+			out[n-1].ReentryHours = max(out[n-1].ReentryHours, t.ReentryHours)
+			continue
+		}
+		out = append(out, t)
+	}
+	return out, nil
+}
+
+func groundOf(g orb.Geometry) orb.MultiPolygon {
+	switch g := g.(type) {
+	case orb.Polygon:
+		return orb.MultiPolygon{g.Clone()}
+	case orb.MultiPolygon:
+		return g.Clone()
+	}
+	return nil
+}
+
+func textOf(p geo.Properties, name string) string {
+	v, ok := p.Get(name)
+	if !ok || v == nil {
+		return ""
+	}
+	return strings.TrimSpace(fmt.Sprint(v))
+}
+
+func numberOf(p geo.Properties, name string) (float64, error) {
+	switch v, _ := p.Get(name); v := v.(type) {
+	case nil:
+		return 0, nil
+	case float64:
+		return v, nil
+	case int64:
+		return float64(v), nil
+	default:
+		return 0, fmt.Errorf("%s %v: want a number", name, v)
+	}
+}

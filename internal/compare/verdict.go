@@ -1,0 +1,92 @@
+package compare
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"github.com/geocoris/geocoris/internal/paired"
+)
+
+// verdict says in one sentence what happened and whether to believe it.
+func (r *Result) verdict(s *Step) string {
+	c := s.Change
+	if math.IsNaN(c.Rate) {
+		return "nothing was found at either visit: no growth can be told"
+	}
+	word := "did not change"
+	switch c.Grew() {
+	case 1:
+		word = "rose"
+	case -1:
+		word = "fell"
+	}
+	text := fmt.Sprintf("%s %s from %s to %s in %s: %s", r.Statistic, word, figures(c.MeanA), figures(c.MeanB), days(s.Days), Pace(c))
+	evidence := fmt.Sprintf("p %s, %d matched stops", chance(c), c.NA)
+	if !c.Matched {
+		evidence = fmt.Sprintf("p %s, %d against %d stops, not matched", chance(c), c.NA, c.NB)
+	}
+	switch {
+	case c.StandsOut && !c.Agrees():
+		return fmt.Sprintf("%s; but the typical stop went the other way, and that stands out from the noise (%s): look at the few stops that make the mean", text, evidence)
+	case c.StandsOut && c.Interval.Known() && c.Interval.Low <= 0 && c.Interval.High >= 0:
+		return fmt.Sprintf("%s; that the typical stop changed stands out from the noise (%s), how fast the mean grows does not", text, evidence)
+	case c.StandsOut:
+		return fmt.Sprintf("%s; this stands out from the noise (%s)", text, evidence)
+	}
+	return fmt.Sprintf("%s; this does not stand out from the noise (%s): it may be no change at all", text, evidence)
+}
+
+// Pace is the growth in words, with its interval: "doubles every 4.2 days (3.1 to
+// 6.5)".
+func Pace(c paired.Change) string {
+	if c.Rate == 0 || math.IsNaN(c.Rate) {
+		return "no growth"
+	}
+	verb := "doubles"
+	if c.Rate < 0 {
+		verb = "halves"
+	}
+	text := fmt.Sprintf("%s every %s days", verb, figures(math.Abs(paired.DoublingDays(c.Rate))))
+	if c.Guarded {
+		text = fmt.Sprintf("%s in %s days or less", verb, figures(math.Abs(paired.DoublingDays(c.Rate))))
+	}
+	low, high := c.Interval.Low, c.Interval.High
+	switch {
+	case !c.Interval.Known():
+		return text + " (how sure cannot be told)"
+	case low > 0 || high < 0:
+		fast, slow := math.Abs(paired.DoublingDays(low)), math.Abs(paired.DoublingDays(high))
+		return fmt.Sprintf("%s (%s to %s)", text, figures(min(fast, slow)), figures(max(fast, slow)))
+	}
+	return fmt.Sprintf("%s (from halving every %s days to doubling every %s)", text, figures(-paired.DoublingDays(low)), figures(paired.DoublingDays(high)))
+}
+
+func chance(c paired.Change) string {
+	const least = 0.0001
+	if c.P < least {
+		return "below 0.0001"
+	}
+	return strconv.FormatFloat(c.P, 'g', 2, 64)
+}
+
+// figures writes about three of them.
+func figures(v float64) string {
+	a := math.Abs(v)
+	switch {
+	case math.IsInf(v, 0):
+		return "∞"
+	case a >= 100:
+		return strconv.FormatFloat(v, 'f', 0, 64)
+	case a >= 10:
+		return strconv.FormatFloat(v, 'f', 1, 64)
+	}
+	return strconv.FormatFloat(v, 'f', 2, 64)
+}
+
+func days(n float64) string {
+	if n == 1 {
+		return "1 day"
+	}
+	return fmt.Sprintf("%g days", n)
+}

@@ -1,0 +1,242 @@
+package season
+
+import (
+	"crypto/sha256"
+	"database/sql"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+)
+
+// A File is counts as they came in.
+type File struct {
+	Name    string // without folder
+	Content []byte
+}
+
+// A Visit is one morning.
+type Visit struct {
+	ID       int64
+	Date     string // ISO 8601, or first/last day; "" where not told
+	Pest     string
+	Unit     string // of the statistic, in words
+	Settings string // JSON
+	Files    []File
+	Fields   []geo.Field   // that it was assessed with
+	Stops    []geo.Feature // points, as worked out when added
+	Zones    []geo.Feature
+}
+
+// A Record is a treatment.
+type Record struct {
+	Date         string // ISO 8601
+	Note         string
+	ReentryHours float64
+	Ground       orb.MultiPolygon // degrees
+}
+
+// ErrKnown is a visit that the season holds already: the same files with the same
+// settings.
+var ErrKnown = errors.New("the season holds these counts with these settings already")
+
+// Add stores a visit, and returns its number once it is on disk. Fields that the
+// season knows under a name must have the same boundary, as all visits share the
+// field's lattice.
+func (s *Season) Add(v Visit) (id int64, err error) {
+	if len(v.Files) == 0 {
+		return 0, errors.New("season: a visit without counts")
+	}
+	err = s.update(func(tx *sql.Tx) error {
+		if id, err = insertVisit(tx, v); err != nil {
+			return err
+		}
+		if err := insertFields(tx, v.Fields); err != nil {
+			return err
+		}
+		for _, f := range v.Files {
+			sum := sha256.Sum256(f.Content)
+			if _, err := tx.Exec(`INSERT INTO files (visit_id, name, sha256, content) VALUES (?, ?, ?, ?)`, id, f.Name, hex.EncodeToString(sum[:]), nonNil(f.Content)); err != nil {
+				return err
+			}
+		}
+		if err := insertFeatures(tx, "stops", stopColumns[:], id, v.Stops); err != nil {
+			return err
+		}
+		if err := insertFeatures(tx, "zones", zoneColumns[:], id, v.Zones); err != nil {
+			return err
+		}
+		return describe(tx)
+	})
+	if errors.Is(err, ErrKnown) {
+		return id, ErrKnown
+	}
+	if err != nil {
+		return 0, s.wrap(err)
+	}
+	return id, nil
+}
+
+// nonNil keeps an empty file apart from NULL.
+func nonNil(b []byte) []byte {
+	if b == nil {
+		return []byte{}
+	}
+	return b
+}
+
+var (
+	stopColumns = [...]string{"stop", "field", "date", "pest", "unit", "value", "count", "leaves", "zone", "observer", "stage", "rows"}
+	zoneColumns = [...]string{"zone", "field", "date", "pest", "unit", "area_ha", "area_ac", "share", "mean", "max", "stops", "cut", "threshold", "trust"}
+)
+
+func insertVisit(tx *sql.Tx, v Visit) (id int64, err error) {
+	d := digest(v)
+	if err := tx.QueryRow(`SELECT id FROM visits WHERE digest = ?`, d).Scan(&id); err == nil {
+		return id, ErrKnown
+	} else if !errors.Is(err, sql.ErrNoRows) {
+		return 0, err
+	}
+	result, err := tx.Exec(`INSERT INTO visits (date, pest, unit, settings, digest) VALUES (?, ?, ?, ?, ?)`, v.Date, v.Pest, v.Unit, v.Settings, d)
+	if err != nil {
+		return 0, err
+	}
+	return result.LastInsertId()
+}
+
+// digest tells whether a visit is the same: names and bytes of its files, and the
+// settings. Lengths stand before, so that no two lists look alike.
+func digest(v Visit) string {
+	h := sha256.New()
+	fmt.Fprintf(h, "%d:%s", len(v.Settings), v.Settings)
+	for _, f := range v.Files {
+		fmt.Fprintf(h, "%d:%s%d:", len(f.Name), f.Name, len(f.Content))
+		h.Write(f.Content)
+	}
+	return hex.EncodeToString(h.Sum(nil))
+}
+
+func insertFields(tx *sql.Tx, fields []geo.Field) error {
+	for _, f := range fields {
+		geom, err := blob(f.Boundary)
+		if err != nil {
+			return fmt.Errorf("field %q: %w", f.Name, err)
+		}
+		var known []byte
+		switch err := tx.QueryRow(`SELECT geom FROM fields WHERE name = ?`, f.Name).Scan(&known); {
+		case errors.Is(err, sql.ErrNoRows):
+			if _, err := tx.Exec(`INSERT INTO fields (geom, name) VALUES (?, ?)`, geom, f.Name); err != nil {
+				return err
+			}
+		case err != nil:
+			return err
+		case string(known) != string(geom):
+			return fmt.Errorf("field %q has another boundary in the season: name it otherwise, or begin a new season", f.Name)
+		}
+	}
+	return nil
+}
+
+// insertFeatures stores features with the columns that their properties have.
+func insertFeatures(tx *sql.Tx, table string, columns []string, visit int64, features []geo.Feature) error {
+	if len(features) == 0 {
+		return nil
+	}
+	statement, err := tx.Prepare(fmt.Sprintf(`INSERT INTO %s (geom, visit_id, %s) VALUES (?, ?%s)`, table, strings.Join(columns, ", "), strings.Repeat(", ?", len(columns))))
+	if err != nil {
+		return err
+	}
+	defer statement.Close()
+	for _, f := range features {
+		geom, err := blob(f.Geometry)
+		if err != nil {
+			return fmt.Errorf("%s: %w", table, err)
+		}
+		values := []any{geom, visit}
+		for _, c := range columns {
+			v, _ := f.Properties.Get(c)
+			values = append(values, v)
+		}
+		if _, err := statement.Exec(values...); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// AddRecord stores a treatment, and returns its number once it is on disk.
+func (s *Season) AddRecord(r Record) (id int64, err error) {
+	geom, err := blob(r.Ground)
+	if err != nil {
+		return 0, fmt.Errorf("season: treatment of %s: %w", r.Date, err)
+	}
+	err = s.update(func(tx *sql.Tx) error {
+		result, err := tx.Exec(`INSERT INTO records (geom, date, note, reentry_hours) VALUES (?, ?, ?, ?)`, geom, r.Date, r.Note, r.ReentryHours)
+		if err != nil {
+			return err
+		}
+		if id, err = result.LastInsertId(); err != nil {
+			return err
+		}
+		return describe(tx)
+	})
+	if err != nil {
+		return 0, s.wrap(err)
+	}
+	return id, nil
+}
+
+// describe keeps extents and the day of the last change in the table of contents.
+// The day is that of the latest visit or treatment: no clock is read.
+func describe(tx *sql.Tx) error {
+	var day string
+	if err := tx.QueryRow(`SELECT coalesce(max(substr(date, -10)), '') FROM (SELECT date FROM visits UNION ALL SELECT date FROM records)`).Scan(&day); err != nil {
+		return err
+	}
+	change := noChange
+	if day != "" {
+		change = day + "T00:00:00.000Z"
+	}
+	if _, err := tx.Exec(`UPDATE gpkg_contents SET last_change = ?`, change); err != nil {
+		return err
+	}
+	for _, table := range []string{"fields", "stops", "zones", "records"} {
+		bound, err := extent(tx, table)
+		if err != nil {
+			return err
+		}
+		if bound.IsEmpty() {
+			continue
+		}
+		if _, err := tx.Exec(`UPDATE gpkg_contents SET min_x = ?, min_y = ?, max_x = ?, max_y = ? WHERE table_name = ?`,
+			bound.Min[0], bound.Min[1], bound.Max[0], bound.Max[1], table); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func extent(tx *sql.Tx, table string) (bound orb.Bound, err error) {
+	bound = orb.MultiPoint{}.Bound() // empty
+	rows, err := tx.Query(`SELECT geom FROM ` + table)
+	if err != nil {
+		return bound, err
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var data []byte
+		if err := rows.Scan(&data); err != nil {
+			return bound, err
+		}
+		g, err := unblob(data)
+		if err != nil {
+			return bound, err
+		}
+		bound = bound.Union(g.Bound())
+	}
+	return bound, rows.Err()
+}

@@ -1,0 +1,159 @@
+package season
+
+import (
+	"crypto/sha256"
+	"database/sql"
+	"encoding/hex"
+	"errors"
+	"fmt"
+
+	"github.com/geocoris/geocoris/geo"
+)
+
+// A Line is a visit as the list shows it.
+type Line struct {
+	ID    int64    `json:"visit"`
+	Date  string   `json:"date"`
+	Pest  string   `json:"pest"`
+	Unit  string   `json:"unit"`
+	Stops int      `json:"stops"`
+	Files []string `json:"files"`
+}
+
+// List returns the visits in the order of their days, then of their numbers.
+func (s *Season) List() ([]Line, error) {
+	rows, err := s.db.Query(`SELECT id, date, pest, unit, (SELECT count(*) FROM stops WHERE visit_id = visits.id) FROM visits ORDER BY date, id`)
+	if err != nil {
+		return nil, s.wrap(err)
+	}
+	defer rows.Close()
+	var lines []Line
+	for rows.Next() {
+		var l Line
+		if err := rows.Scan(&l.ID, &l.Date, &l.Pest, &l.Unit, &l.Stops); err != nil {
+			return nil, s.wrap(err)
+		}
+		lines = append(lines, l)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, s.wrap(err)
+	}
+	rows.Close() // the one connection is wanted below
+	for i := range lines {
+		if lines[i].Files, err = s.names(lines[i].ID); err != nil {
+			return nil, s.wrap(err)
+		}
+	}
+	return lines, nil
+}
+
+func (s *Season) names(visit int64) (names []string, err error) {
+	rows, err := s.db.Query(`SELECT name FROM files WHERE visit_id = ? ORDER BY id`, visit)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var name string
+		if err := rows.Scan(&name); err != nil {
+			return nil, err
+		}
+		names = append(names, name)
+	}
+	return names, rows.Err()
+}
+
+// Visit returns a visit with its counts as they came in. Bytes that are not those
+// that were stored are an error.
+func (s *Season) Visit(id int64) (v Visit, err error) {
+	v.ID = id
+	err = s.db.QueryRow(`SELECT date, pest, unit, settings FROM visits WHERE id = ?`, id).Scan(&v.Date, &v.Pest, &v.Unit, &v.Settings)
+	if errors.Is(err, sql.ErrNoRows) {
+		return v, fmt.Errorf("%s: there is no visit %d; season list shows those there are", s.name, id)
+	}
+	if err != nil {
+		return v, s.wrap(err)
+	}
+	if v.Files, err = s.files(id); err != nil {
+		return v, s.wrap(err)
+	}
+	v.Fields, err = s.Fields()
+	return v, err
+}
+
+func (s *Season) files(visit int64) (files []File, err error) {
+	rows, err := s.db.Query(`SELECT name, sha256, content FROM files WHERE visit_id = ? ORDER BY id`, visit)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var f File
+		var want string
+		if err := rows.Scan(&f.Name, &want, &f.Content); err != nil {
+			return nil, err
+		}
+		if sum := sha256.Sum256(f.Content); hex.EncodeToString(sum[:]) != want {
+			return nil, fmt.Errorf("visit %d: %s is not what was stored", visit, f.Name)
+		}
+		files = append(files, f)
+	}
+	return files, rows.Err()
+}
+
+// Fields returns the fields in the order in which they came in.
+func (s *Season) Fields() (fields []geo.Field, err error) {
+	rows, err := s.db.Query(`SELECT name, geom FROM fields ORDER BY id`)
+	if err != nil {
+		return nil, s.wrap(err)
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var f geo.Field
+		var data []byte
+		if err := rows.Scan(&f.Name, &data); err != nil {
+			return nil, s.wrap(err)
+		}
+		if f.Boundary, err = multiPolygon(data); err != nil {
+			return nil, s.wrap(fmt.Errorf("field %q: %w", f.Name, err))
+		}
+		fields = append(fields, f)
+	}
+	return fields, rows.Err()
+}
+
+// Records returns the treatments by day; a file of format 1 has none.
+func (s *Season) Records() (records []Record, err error) {
+	if s.format < 2 {
+		return nil, nil
+	}
+	rows, err := s.db.Query(`SELECT date, note, reentry_hours, geom FROM records ORDER BY date, id`)
+	if err != nil {
+		return nil, s.wrap(err)
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var r Record
+		var data []byte
+		if err := rows.Scan(&r.Date, &r.Note, &r.ReentryHours, &data); err != nil {
+			return nil, s.wrap(err)
+		}
+		if r.Ground, err = multiPolygon(data); err != nil {
+			return nil, s.wrap(err)
+		}
+		records = append(records, r)
+	}
+	return records, rows.Err()
+}
+
+// Check asks SQLite whether the file is whole.
+func (s *Season) Check() error {
+	var answer string
+	if err := s.db.QueryRow(`PRAGMA integrity_check`).Scan(&answer); err != nil {
+		return s.wrap(err)
+	}
+	if answer != "ok" {
+		return fmt.Errorf("%s: %s", s.name, answer)
+	}
+	return nil
+}

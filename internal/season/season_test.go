@@ -1,0 +1,253 @@
+package season_test
+
+import (
+	"bytes"
+	"database/sql"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/season"
+	"github.com/geocoris/geocoris/internal/testkit"
+)
+
+// field is invented ground with a hole.
+func field(name string, shift float64) geo.Field {
+	return geo.Field{Name: name, Boundary: orb.MultiPolygon{{
+		{{-101 + shift, 35}, {-100.99 + shift, 35}, {-100.99 + shift, 35.01}, {-101 + shift, 35}},
+		{{-100.993 + shift, 35.002}, {-100.992 + shift, 35.004}, {-100.992 + shift, 35.002}, {-100.993 + shift, 35.002}},
+	}}}
+}
+
+// visit is an invented morning; n makes its counts differ.
+func visit(n int) season.Visit {
+	f := field("Square", 0)
+	return season.Visit{
+		Date: fmt.Sprintf("2031-08-%02d", 1+n%28), Pest: "sorghum aphid", Unit: "mean per leaf", Settings: `{"treat-at":40}`,
+		Files:  []season.File{{Name: "week.csv", Content: fmt.Appendf(nil, "\xef\xbb\xbfstop;count\r\n%d;1,5\r\n\x00\xff", n)}},
+		Fields: []geo.Field{f},
+		Stops: []geo.Feature{{Geometry: orb.Point{-100.991, 35.003}, Properties: geo.Properties{
+			{Name: "stop", Value: "1"}, {Name: "field", Value: "Square"}, {Name: "value", Value: 1.5}, {Name: "left_out", Value: 3.0},
+		}}},
+		Zones: []geo.Feature{{Geometry: f.Boundary, Properties: geo.Properties{{Name: "zone", Value: "clear"}, {Name: "area_ha", Value: 5.1}, {Name: "mean", Value: nil}}}},
+	}
+}
+
+func opened(t testing.TB, path string) *season.Season {
+	t.Helper()
+	s, err := season.OpenToAdd(path)
+	require.NoError(t, err)
+	t.Cleanup(func() { s.Close() })
+	return s
+}
+
+func TestWhatCameInComesOutByteForByte(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "season #1 %20?.gpkg") // a name that a URL must not take apart
+	s := opened(t, path)
+	rapid.Check(t, func(t *rapid.T) {
+		v := visit(1)
+		v.Settings = rapid.StringMatching(`\{"x":"[a-z]{12}"\}`).Draw(t, "settings")
+		v.Files = nil
+		for range rapid.IntRange(1, 3).Draw(t, "files") {
+			v.Files = append(v.Files, season.File{Name: rapid.String().Draw(t, "name"), Content: rapid.SliceOfN(rapid.Byte(), 0, 300).Draw(t, "content")})
+		}
+		id, err := s.Add(v)
+		if err != nil {
+			require.ErrorIs(t, err, season.ErrKnown)
+		}
+		got, err := s.Visit(id)
+		require.NoError(t, err)
+		require.Len(t, got.Files, len(v.Files))
+		for i, f := range v.Files {
+			assert.Equal(t, f.Name, got.Files[i].Name)
+			assert.True(t, bytes.Equal(f.Content, got.Files[i].Content))
+		}
+		assert.Equal(t, v.Settings, got.Settings)
+		assert.Equal(t, v.Fields, got.Fields)
+	})
+	_, err := os.Stat(path)
+	assert.NoError(t, err, "the file has the name that was asked for")
+}
+
+func TestAddKeepsVisitsApart(t *testing.T) {
+	s := opened(t, filepath.Join(t.TempDir(), "s.gpkg"))
+	second, err := s.Add(visit(9))
+	require.NoError(t, err)
+	first, err := s.Add(visit(2))
+	require.NoError(t, err)
+	again, err := s.Add(visit(9))
+	assert.ErrorIs(t, err, season.ErrKnown)
+	assert.Equal(t, second, again, "it says which it is")
+	lines, err := s.List()
+	require.NoError(t, err)
+	require.Len(t, lines, 2)
+	assert.Equal(t, []int64{first, second}, []int64{lines[0].ID, lines[1].ID}, "in the order of days")
+	assert.Equal(t, []string{"week.csv"}, lines[0].Files)
+	assert.Equal(t, 1, lines[0].Stops)
+}
+
+func TestAddRefusesWholly(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "s.gpkg")
+	s := opened(t, path)
+	_, err := s.Add(visit(1))
+	require.NoError(t, err)
+	other := visit(2)
+	other.Fields = []geo.Field{field("Square", 0.01)}
+	noPlace := visit(3)
+	noPlace.Stops[0].Geometry = nil
+	empty := visit(4)
+	empty.Files = nil
+	for name, v := range map[string]season.Visit{"another boundary": other, "no geometry": noPlace, "no counts": empty} {
+		_, err := s.Add(v)
+		assert.Error(t, err, name)
+	}
+	_, err = s.Visit(99)
+	assert.ErrorContains(t, err, "no visit 99")
+	lines, err := s.List()
+	require.NoError(t, err)
+	assert.Len(t, lines, 1, "of what is refused nothing stays")
+	require.NoError(t, s.Check())
+}
+
+func TestRecords(t *testing.T) {
+	s := opened(t, filepath.Join(t.TempDir(), "s.gpkg"))
+	later := season.Record{Date: "2031-08-20", Note: "second", Ground: field("", 0).Boundary}
+	first := season.Record{Date: "2031-08-15", Note: "first", ReentryHours: 24, Ground: field("", 0.1).Boundary}
+	for _, r := range []season.Record{later, first} {
+		_, err := s.AddRecord(r)
+		require.NoError(t, err)
+	}
+	got, err := s.Records()
+	require.NoError(t, err)
+	assert.Equal(t, []season.Record{first, later}, got)
+	_, err = s.AddRecord(season.Record{Date: "2031-08-21"})
+	assert.Error(t, err)
+}
+
+func TestOpenRefuses(t *testing.T) {
+	folder := t.TempDir()
+	write := func(name, content string) string {
+		path := filepath.Join(folder, name)
+		require.NoError(t, os.WriteFile(path, []byte(content), 0o644))
+		return path
+	}
+	foreign := filepath.Join(folder, "foreign.gpkg")
+	execute(t, foreign, `CREATE TABLE gpkg_contents (table_name TEXT)`)
+	future := filepath.Join(folder, "future.gpkg")
+	opened(t, future).Close()
+	execute(t, future, `UPDATE season SET value = '99' WHERE key = 'format'`)
+	for _, c := range []struct{ name, path, want string }{
+		{"text", write("text.gpkg", strings.Repeat("stop,count\n", 200)), "no GeoPackage"},
+		{"another GeoPackage", foreign, "no season file"},
+		{"later format", future, "newer geocoris"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			_, err := season.Open(c.path)
+			assert.ErrorContains(t, err, c.want)
+			_, err = season.OpenToAdd(c.path)
+			assert.ErrorContains(t, err, c.want)
+		})
+	}
+	_, err := season.Open(write("empty.gpkg", ""))
+	assert.ErrorContains(t, err, "empty")
+	_, err = season.Open(filepath.Join(folder, "none.gpkg"))
+	assert.ErrorIs(t, err, os.ErrNotExist)
+	_, err = os.Stat(filepath.Join(folder, "none.gpkg"))
+	assert.ErrorIs(t, err, os.ErrNotExist, "looking makes no file")
+}
+
+func execute(t testing.TB, path string, statements ...string) {
+	t.Helper()
+	db, err := sql.Open("sqlite", path)
+	require.NoError(t, err)
+	defer db.Close()
+	for _, s := range statements {
+		_, err := db.Exec(s)
+		require.NoError(t, err, s)
+	}
+}
+
+// A file of format 1 has no table of treatments: it is read as it is, and brought
+// up when something is added, without losing anything.
+func TestAFileOfTheFirstFormatIsBroughtUp(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "s.gpkg")
+	s := opened(t, path)
+	id, err := s.Add(visit(1))
+	require.NoError(t, err)
+	before, err := s.Visit(id)
+	require.NoError(t, err)
+	require.NoError(t, s.Close())
+	execute(t, path, `DROP TABLE records`, `DELETE FROM gpkg_geometry_columns WHERE table_name = 'records'`,
+		`DELETE FROM gpkg_contents WHERE table_name = 'records'`, `UPDATE season SET value = '1' WHERE key = 'format'`)
+
+	old, err := season.Open(path)
+	require.NoError(t, err)
+	records, err := old.Records()
+	require.NoError(t, err)
+	assert.Empty(t, records)
+	require.NoError(t, old.Close())
+
+	s = opened(t, path)
+	after, err := s.Visit(id)
+	require.NoError(t, err)
+	assert.Equal(t, before, after)
+	_, err = s.AddRecord(season.Record{Date: "2031-08-20", Ground: field("", 0).Boundary})
+	require.NoError(t, err)
+	require.NoError(t, s.Close())
+	s = opened(t, path) // and a second time nothing more happens
+	records, err = s.Records()
+	require.NoError(t, err)
+	assert.Len(t, records, 1)
+	require.NoError(t, s.Check())
+}
+
+func TestTheSameVisitsMakeTheSameFile(t *testing.T) {
+	folder := t.TempDir()
+	var contents [2][]byte
+	for i := range contents {
+		path := filepath.Join(folder, fmt.Sprint(i, ".gpkg"))
+		s := opened(t, path)
+		for n := range 3 {
+			_, err := s.Add(visit(n))
+			require.NoError(t, err)
+		}
+		require.NoError(t, s.Close())
+		var err error
+		contents[i], err = os.ReadFile(path)
+		require.NoError(t, err)
+	}
+	assert.True(t, bytes.Equal(contents[0], contents[1]))
+}
+
+// The OGC's requirements as GDAL's validator knows them, and GDAL itself.
+func TestOutsidersReadTheFile(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "s.gpkg")
+	s := opened(t, path)
+	_, err := s.Add(visit(1))
+	require.NoError(t, err)
+	_, err = s.AddRecord(season.Record{Date: "2031-08-15", Ground: field("", 0).Boundary})
+	require.NoError(t, err)
+	require.NoError(t, s.Close())
+	const python = "/usr/bin/python3"
+	if exec.Command(python, "-c", "from osgeo_utils.samples import validate_gpkg").Run() != nil {
+		testkit.Missing(t, "GDAL's validator of GeoPackages")
+	}
+	out, err := exec.Command(python, "-W", "ignore", "-m", "osgeo_utils.samples.validate_gpkg", "--warning-as-error", path).CombinedOutput()
+	require.NoError(t, err, string(out))
+	assert.Empty(t, strings.TrimSpace(string(out)))
+	out, err = exec.Command("ogrinfo", "-ro", "-al", path).CombinedOutput()
+	require.NoError(t, err, string(out))
+	for _, want := range []string{"Layer name: fields", "Layer name: stops", "Layer name: zones", "Layer name: records", "Geometry: Multi Polygon", "value (Real) = 1.5", "zone (String) = clear"} {
+		assert.Contains(t, string(out), want)
+	}
+	assert.NotContains(t, string(out), "Warning")
+}
