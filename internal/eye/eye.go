@@ -1,0 +1,147 @@
+// Package eye corrects a survey for the eyes that made it: the counts of each
+// observer by the line that a calibration found for them. Without a line nothing
+// is corrected, and that is said.
+//
+// Counts are insects on units (leaves, plants); an observer's line holds for one
+// unit, so a row of several is corrected by its mean.
+package eye
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/geocoris/geocoris/internal/observer"
+	"github.com/geocoris/geocoris/internal/survey"
+)
+
+// A Stop is what the correction did to a stop of the survey, in its order.
+type Stop struct {
+	Corrected bool
+	Before    float64 // mean per unit as estimated
+	// CV is the standard deviation that the eye adds to the stop's mean, as part
+	// of it: of single leaves, which many leaves lessen, and of the observer's
+	// line, which they do not.
+	CV float64
+	// Low and High bound the stop's mean with 95 % as far as the eye goes (normal
+	// on the logarithm); counting few leaves comes on top.
+	Low, High float64
+}
+
+// Correct returns the survey with its counts corrected and what was done at each
+// stop; what it was given stays as it is. Notes of the survey say whose counts
+// were corrected and by how much, and whose were not.
+func Correct(s *survey.Survey, file observer.File) (*survey.Survey, []Stop) {
+	out := *s
+	out.Stops = slices.Clone(s.Stops)
+	done := make([]Stop, len(out.Stops))
+	sums := newSums()
+	for i := range out.Stops {
+		done[i] = correctStop(&out.Stops[i], file, sums)
+	}
+	out.Notes = append(slices.Clone(s.Notes), sums.notes()...)
+	return &out, done
+}
+
+func correctStop(stop *survey.Stop, file observer.File, all *sums) Stop {
+	done := Stop{Before: stop.Mean(), Low: stop.Mean(), High: stop.Mean()}
+	stop.Records = slices.Clone(stop.Records)
+	before, after, leaves := 0.0, 0.0, 0.0
+	shared := map[*observer.Fit]float64{} // by each line, what all its leaves share
+	var lines []*observer.Fit
+	for k := range stop.Records {
+		r := &stop.Records[k]
+		before += r.Total
+		fit := file.Find(r.Observer)
+		all.row(*r, fit)
+		if fit != nil {
+			done.Corrected = true
+			c := fit.Correct(r.Total / r.Units)
+			// What the row may be: its class, if it had one, and one leaf's interval.
+			r.Low, r.High = fit.Correct(r.Low/r.Units).Low*r.Units, fit.Correct(r.High/r.Units).High*r.Units
+			r.Total = c.Count * r.Units
+			all.corrected(*r, c)
+			leaves += r.Units * sq(c.Count) * max(0, sq(c.CV)-sq(c.LineCV))
+			if _, known := shared[fit]; !known {
+				lines = append(lines, fit)
+			}
+			shared[fit] += r.Total * c.LineCV
+		}
+		after += r.Total
+	}
+	if !done.Corrected {
+		return done
+	}
+	stop.Total = after
+	done.Low, done.High = stop.Mean(), stop.Mean()
+	for _, fit := range lines {
+		leaves += sq(shared[fit])
+	}
+	if after > 0 {
+		done.CV = math.Sqrt(leaves) / after
+		half := 1.96 * math.Sqrt(math.Log1p(sq(done.CV)))
+		done.Low, done.High = stop.Mean()*math.Exp(-half), stop.Mean()*math.Exp(half)
+	}
+	return done
+}
+
+func sq(v float64) float64 { return float64(v * v) }
+
+// sums are what the notes are made of, by observer in the order of appearance.
+type sums struct {
+	order []string
+	by    map[string]*sum
+}
+
+type sum struct {
+	name                string
+	rows                int
+	fit                 *observer.Fit
+	before, after, wide float64 // wide: rows beyond what was practised
+}
+
+func newSums() *sums { return &sums{by: map[string]*sum{}} }
+
+func (s *sums) row(r survey.Record, fit *observer.Fit) {
+	key := observer.Key(r.Observer)
+	if s.by[key] == nil {
+		s.by[key] = &sum{name: r.Observer, fit: fit}
+		s.order = append(s.order, key)
+	}
+	s.by[key].rows++
+	s.by[key].before += r.Total
+}
+
+func (s *sums) corrected(r survey.Record, c observer.Corrected) {
+	o := s.by[observer.Key(r.Observer)]
+	o.after += r.Total
+	if c.Outside {
+		o.wide++
+	}
+}
+
+func (s *sums) notes() (notes []string) {
+	for _, key := range s.order {
+		o := s.by[key]
+		name := o.name
+		if name == "" {
+			name = "rows without an observer"
+		}
+		switch {
+		case o.fit == nil:
+			notes = append(notes, fmt.Sprintf("%s: %d rows not corrected: no calibration", name, o.rows))
+		case o.before > 0:
+			notes = append(notes, fmt.Sprintf("%s: %d rows corrected by calibration, %.2f times as many in all%s", name, o.rows, o.after/o.before, o.beyond()))
+		default:
+			notes = append(notes, fmt.Sprintf("%s: %d rows, all empty, stay as they are", name, o.rows))
+		}
+	}
+	return notes
+}
+
+func (o *sum) beyond() string {
+	if o.wide == 0 {
+		return ""
+	}
+	return fmt.Sprintf("; %.0f of them beyond what was practised", o.wide)
+}

@@ -1,0 +1,95 @@
+package eye_test
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/internal/eye"
+	"github.com/geocoris/geocoris/internal/observer"
+	"github.com/geocoris/geocoris/internal/survey"
+)
+
+// practised is an eye that sees 60 % of what is there, with noise, by 40 pairs.
+func practised(r *rand.Rand) observer.File {
+	var pairs []observer.Pair
+	for range 40 {
+		counted := math.Pow(10, 2.8*r.Float64()+0.2)
+		pairs = append(pairs, observer.Pair{Observer: "Scout A", Counted: counted, Estimated: seen(r, counted)})
+	}
+	return observer.FileOf(observer.Calibrate(pairs))
+}
+
+func seen(r *rand.Rand, counted float64) float64 {
+	return 0.6 * counted * math.Pow(10, 0.12*r.NormFloat64())
+}
+
+func read(t testing.TB, rows string) *survey.Survey {
+	t.Helper()
+	s, err := survey.Decode("s.csv", strings.NewReader("stop,longitude,latitude,count,leaves,observer\n"+rows), survey.Options{})
+	require.NoError(t, err)
+	return s
+}
+
+func TestCorrect(t *testing.T) {
+	file := practised(rand.New(rand.NewPCG(1, 1)))
+	given := read(t, "1,-100,37,60,1,scout a\n1,-100,37,0,1,scout a\n2,-100.01,37,60,1,scout B\n3,-100.02,37,90,1,\n4,-100.03,37,500000,1,Scout A\n5,-100.04,37,0,10,Scout A\n")
+	got, stops := eye.Correct(given, file)
+	require.Len(t, stops, 5)
+	assert.Equal(t, 60.0, given.Stops[0].Total, "what was given stays")
+	assert.Equal(t, 60.0, given.Stops[0].Records[0].Total)
+	assert.InDelta(t, 60/0.6, got.Stops[0].Total, 12)
+	assert.Equal(t, got.Stops[0].Records[0].Total, got.Stops[0].Total)
+	assert.True(t, stops[0].Corrected)
+	assert.Less(t, stops[0].Low, got.Stops[0].Mean())
+	assert.Greater(t, stops[0].High, got.Stops[0].Mean())
+	assert.Equal(t, 30.0, stops[0].Before)
+	for _, i := range []int{1, 2} {
+		assert.Equal(t, given.Stops[i].Total, got.Stops[i].Total)
+		assert.Equal(t, given.Stops[i].Records[0].Total, got.Stops[i].Records[0].Total)
+		assert.False(t, stops[i].Corrected)
+		assert.Zero(t, stops[i].CV)
+	}
+	assert.Zero(t, got.Stops[4].Total, "an empty leaf is seen to be empty")
+	notes := strings.Join(got.Notes, "\n")
+	assert.Contains(t, notes, "scout a: 4 rows corrected by calibration")
+	assert.Contains(t, notes, "1 of them beyond what was practised")
+	assert.Contains(t, notes, "scout B: 1 rows not corrected: no calibration")
+	assert.Contains(t, notes, "rows without an observer: 1 rows not corrected")
+}
+
+// Of many stops with known truth, about 95 % lie within their interval: the eye's
+// noise of each leaf and the error of the line together.
+func TestIntervalsHoldTheTruth(t *testing.T) {
+	r := rand.New(rand.NewPCG(4, 4))
+	held, all := 0, 0
+	for range 150 {
+		file := practised(r)
+		var rows strings.Builder
+		var truths []float64
+		for stop := range 5 {
+			truth := 0.0
+			for range 4 {
+				counted := math.Pow(10, 1.5*r.Float64()+1.2)
+				truth += counted / 4
+				fmt.Fprintf(&rows, "%d,%.2f,37,%.0f,1,Scout A\n", stop, -100+float64(stop)/100, math.Round(seen(r, counted)))
+			}
+			truths = append(truths, truth)
+		}
+		_, stops := eye.Correct(read(t, rows.String()), file)
+		for i, s := range stops {
+			all++
+			if s.Low <= truths[i] && truths[i] <= s.High {
+				held++
+			}
+		}
+	}
+	t.Logf("%d of %d", held, all)
+	assert.GreaterOrEqual(t, held, all*92/100)
+	assert.Less(t, held, all*985/1000)
+}
