@@ -2,8 +2,11 @@ package assess
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
+
+	"golang.org/x/sync/errgroup"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/catch"
@@ -21,19 +24,8 @@ type slicing struct {
 // part cuts the zones, by chance where it is asked for, and says what the model
 // of chance makes of them.
 func (s site) part(ctx context.Context, f *Field, plain slicing, left []interp.LeftOut, j job) error {
-	cut := plain
 	f.Settings.Levels = plain.levels
-	m, ok, err := s.chancesOf(ctx, f.Stops, plain.surface.Value.Lattice, j)
-	if err == nil && ok {
-		cut, err = s.cutByChance(ctx, f, plain, &m, j)
-	}
-	if err != nil {
-		return fmt.Errorf("chances: %w", err)
-	}
-	f.Map, err = zones.Build(s.xy, cut.surface, cut.samples, zones.Settings{
-		Levels: cut.levels, Reach: f.Settings.Reach, Margin: f.Settings.Margin,
-		MinArea: f.Settings.MinArea, Simplify: f.Settings.Simplify,
-	})
+	cut, m, ok, err := s.cutAndBuild(ctx, f, plain, j)
 	if err != nil {
 		return err
 	}
@@ -49,6 +41,35 @@ func (s site) part(ctx context.Context, f *Field, plain slicing, left []interp.L
 		return nil
 	}
 	f.Chance, err = m.tell(f, plain, left)
+	return err
+}
+
+// cutAndBuild finds the chances and builds the zones: side by side where the zones
+// do not wait for the chances.
+func (s site) cutAndBuild(ctx context.Context, f *Field, plain slicing, j job) (cut slicing, m chanceMap, ok bool, err error) {
+	var built errgroup.Group
+	asked := j.set.Chance.asked()
+	if !asked {
+		built.Go(func() error { return s.build(f, plain) })
+	}
+	m, ok, err = s.chancesOf(ctx, f.Stops, plain.surface.Value.Lattice, j)
+	cut = plain
+	if err == nil && asked && ok {
+		cut, err = s.cutByChance(ctx, f, plain, &m, j)
+	}
+	if err != nil {
+		err = fmt.Errorf("chances: %w", err)
+	} else if asked {
+		err = s.build(f, cut)
+	}
+	return cut, m, ok, errors.Join(err, built.Wait())
+}
+
+func (s site) build(f *Field, cut slicing) (err error) {
+	f.Map, err = zones.Build(s.xy, cut.surface, cut.samples, zones.Settings{
+		Levels: cut.levels, Reach: f.Settings.Reach, Margin: f.Settings.Margin,
+		MinArea: f.Settings.MinArea, Simplify: f.Settings.Simplify,
+	})
 	return err
 }
 

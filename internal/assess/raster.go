@@ -26,11 +26,11 @@ func (g *Ground) At(lonlat orb.Point) float64 {
 // field in any projection.
 func (g *Ground) outline() (points []orb.Point) {
 	b := geo.Bound(g.XY)
-	const steps = 8
-	for i := range steps + 1 {
-		for j := range steps + 1 {
+	const pieces = 8
+	for i := range pieces + 1 {
+		for j := range pieces + 1 {
 			part := func(k, axis int) float64 {
-				return b.Min[axis] + float64((b.Max[axis]-b.Min[axis])*float64(k)/steps)
+				return b.Min[axis] + float64((b.Max[axis]-b.Min[axis])*float64(k)/pieces)
 			}
 			points = append(points, g.Frame.Inverse(orb.Point{part(i, 0), part(j, 1)}))
 		}
@@ -102,7 +102,15 @@ type DegreeGrid struct {
 	Values                   []float64
 }
 
-// Degrees is the surface at steps of about its cell.
+// steps lays whole steps over an interval, what is too much shared by both ends.
+func steps(from, to, step float64) (n int, first, last float64) {
+	n = max(1, int(math.Ceil((to-from)/step)))
+	over := (float64(step*float64(n)) - (to - from)) / 2
+	return n, from - over, to + over
+}
+
+// Degrees is the surface at steps of its cell; the edges lie within half a cell of
+// the box round the field.
 func (g *Ground) Degrees() DegreeGrid {
 	b := emptyBound()
 	for _, p := range g.outline() {
@@ -111,9 +119,9 @@ func (g *Ground) Degrees() DegreeGrid {
 	cell, centre := g.Surface.Value.Cell, g.Frame.Centre()
 	corner := g.Frame.Inverse(orb.Point{cell, cell})
 	dLon, dLat := corner[0]-centre[0], corner[1]-centre[1]
-	d := DegreeGrid{West: b.Min[0], North: b.Max[1]}
-	d.Cols, d.Rows = max(1, int(math.Ceil((b.Max[0]-b.Min[0])/dLon))), max(1, int(math.Ceil((b.Max[1]-b.Min[1])/dLat)))
-	d.East, d.South = d.West+float64(dLon*float64(d.Cols)), d.North-float64(dLat*float64(d.Rows))
+	var d DegreeGrid
+	d.Cols, d.West, d.East = steps(b.Min[0], b.Max[0], dLon)
+	d.Rows, d.South, d.North = steps(b.Min[1], b.Max[1], dLat)
 	d.Values = make([]float64, d.Cols*d.Rows)
 	for row := range d.Rows {
 		for col := range d.Cols {
