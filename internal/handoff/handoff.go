@@ -1,0 +1,205 @@
+// Package handoff takes zones to spray jobs: one for each field with ground to
+// treat, each planned in the metric frame of its field.
+//
+// Zones and keep-offs come as features in degrees and results go back to degrees
+// at the very end, so coordinates change space twice, as everywhere.
+package handoff
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/spray"
+)
+
+// Settings say how the ground is to be sprayed.
+type Settings struct {
+	Margin   spray.Margin // Days is filled in from the dates
+	Spray    spray.Settings
+	KeepOffs []KeepOff
+	// SprayOn is the day of the spraying, YYYY-MM-DD; "" means the day of the count.
+	SprayOn string
+	// GoodFor is for how many days after the count the map may be used.
+	GoodFor int
+}
+
+// KeepOff is what one file names as never to be sprayed.
+type KeepOff struct {
+	Name     string // stands for the file in messages
+	Features []geo.Feature
+	SetBack  float64 // m
+}
+
+// Result is the jobs of all fields.
+type Result struct {
+	Settings Settings
+	Jobs     []*Job
+	Idle     []string // fields without a job, each with the reason
+	Notes    []string
+	Days     Days
+}
+
+// A Job is the spraying of one field. Coordinates are metres in its frame.
+type Job struct {
+	Field     string
+	Date      string // of the count, as the zones have it
+	Pest      string
+	Unit      string
+	Threshold string
+	Trust     string
+	Frame     geo.Frame
+	Area      float64 // m² of the field
+	Watch     float64 // m² of watch ground
+	Ground    *spray.Ground
+	Plan      *spray.Plan
+	KeepOffs  []spray.KeepOff
+}
+
+// Run plans a job for each field that the zones name. Zones are features with a
+// property zone: treat, watch or clear; and field, which tells fields apart.
+func Run(zones []geo.Feature, s Settings) (*Result, error) {
+	if err := s.Spray.Validate(); err != nil {
+		return nil, err
+	}
+	fields, err := group(zones)
+	if err != nil {
+		return nil, err
+	}
+	r := &Result{Settings: s}
+	if r.Days, err = days(fields, s); err != nil {
+		return nil, err
+	}
+	if r.Days.Late {
+		r.Notes = append(r.Notes, fmt.Sprintf("the map was good until %s: scout again before spraying on %s", r.Days.GoodUntil, r.Days.SprayOn))
+	}
+	s.Margin.Days = float64(max(0, r.Days.Between))
+	r.Settings.Margin = s.Margin
+	for _, f := range fields {
+		job, err := f.job(s)
+		switch {
+		case errors.Is(err, errNoTreat), errors.Is(err, spray.ErrNothing):
+			r.Idle = append(r.Idle, fmt.Sprintf("%s: %v", f.name, err))
+		case err != nil:
+			return nil, fmt.Errorf("%s: %w", f.name, err)
+		default:
+			r.Jobs = append(r.Jobs, job)
+			r.Notes = append(r.Notes, job.notes()...)
+		}
+	}
+	if len(r.Jobs) == 0 {
+		return nil, fmt.Errorf("nothing to spray: %s", strings.Join(r.Idle, "; "))
+	}
+	return r, nil
+}
+
+// Where more than this share of a field is sprayed the whole of it is simpler; and
+// a boom that sprays so many times the ground is too coarse for it. Both are
+// judgement, no source.
+const (
+	wholeField = 0.6
+	tooCoarse  = 1.5
+)
+
+// notes are what the person should think over.
+func (j *Job) notes() (notes []string) {
+	if share := j.Plan.Cover.Sprayed / j.Area; share > wholeField {
+		notes = append(notes, fmt.Sprintf("%s: %.0f %% of the field would be sprayed: treating all of it may be simpler", j.Field, 100*share))
+	}
+	if ratio := j.Plan.Cover.Ratio(); ratio > tooCoarse {
+		notes = append(notes, fmt.Sprintf("%s: %.2f times the ground would be sprayed: narrower sections, or another heading, spray less", j.Field, ratio))
+	}
+	return notes
+}
+
+var errNoTreat = errors.New("no treat zone")
+
+// field is the zones of one field, as they were read.
+type field struct {
+	name  string
+	zones map[string]orb.MultiPolygon // degrees, by treat, watch, clear
+	first geo.Properties
+}
+
+// group puts zones to their fields, in the order in which these come.
+func group(features []geo.Feature) ([]*field, error) {
+	var fields []*field
+	for i, f := range features {
+		zone := word(f.Properties, "zone")
+		if !slices.Contains([]string{"treat", "watch", "clear"}, zone) {
+			return nil, fmt.Errorf("feature %d has no property zone that is treat, watch or clear: want zones.geojson of a map", i+1)
+		}
+		var ground orb.MultiPolygon
+		switch g := f.Geometry.(type) {
+		case orb.Polygon:
+			ground = orb.MultiPolygon{g}
+		case orb.MultiPolygon:
+			ground = g
+		default:
+			return nil, fmt.Errorf("feature %d is no polygon: want zones.geojson of a map", i+1)
+		}
+		name := word(f.Properties, "field")
+		at := slices.IndexFunc(fields, func(f *field) bool { return f.name == name })
+		if at < 0 {
+			at = len(fields)
+			fields = append(fields, &field{name: name, zones: map[string]orb.MultiPolygon{}, first: f.Properties})
+		}
+		fields[at].zones[zone] = append(fields[at].zones[zone], ground...)
+	}
+	if len(fields) == 0 {
+		return nil, errors.New("no zones")
+	}
+	return fields, nil
+}
+
+func word(p geo.Properties, name string) string {
+	v, ok := p.Get(name)
+	if !ok || v == nil {
+		return ""
+	}
+	return fmt.Sprint(v)
+}
+
+// job plans one field.
+func (f *field) job(s Settings) (*Job, error) {
+	if len(f.zones["treat"]) == 0 {
+		return nil, errNoTreat
+	}
+	var all orb.MultiPolygon
+	for _, zone := range [...]string{"treat", "watch", "clear"} {
+		all = append(all, f.zones[zone]...)
+	}
+	frame, err := geo.FrameOf(all)
+	if err != nil {
+		return nil, err
+	}
+	j := &Job{
+		Field: f.name, Date: word(f.first, "date"), Pest: word(f.first, "pest"), Unit: word(f.first, "unit"),
+		Threshold: word(f.first, "threshold"), Trust: word(f.first, "trust"), Frame: frame,
+	}
+	var grounds []orb.MultiPolygon
+	for _, zone := range [...]string{"treat", "watch", "clear"} {
+		if len(f.zones[zone]) > 0 {
+			grounds = append(grounds, geo.Wind(frame.ForwardPolygons(f.zones[zone])))
+		}
+	}
+	whole, err := spray.Together(grounds)
+	if err != nil {
+		return nil, fmt.Errorf("the zones do not fit together: %w", err)
+	}
+	j.Area = geo.Area(whole)
+	if w := f.zones["watch"]; len(w) > 0 {
+		j.Watch = geo.Area(frame.ForwardPolygons(w))
+	}
+	j.KeepOffs = near(s.KeepOffs, frame, geo.Bound(whole))
+	j.Ground, err = spray.NewGround(spray.Zone{Treat: grounds[0], Field: whole, KeepOffs: j.KeepOffs, Margin: s.Margin})
+	if err != nil {
+		return nil, err
+	}
+	j.Plan, err = spray.NewPlan(j.Ground, s.Spray)
+	return j, err
+}

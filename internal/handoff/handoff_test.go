@@ -1,0 +1,217 @@
+package handoff_test
+
+import (
+	"bytes"
+	"math"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/handoff"
+	"github.com/geocoris/geocoris/internal/planar"
+	"github.com/geocoris/geocoris/internal/spray"
+	"github.com/geocoris/geocoris/internal/taskdata"
+)
+
+func box(x0, y0, x1, y1 float64) orb.Polygon {
+	return orb.Polygon{{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}, {x0, y0}}}
+}
+
+// zones are an invented field of 0.006° by 0.004°, its western third to treat.
+func zones() []geo.Feature {
+	p := func(zone string) geo.Properties {
+		return geo.Properties{{Name: "zone", Value: zone}, {Name: "field", Value: "A"}, {Name: "date", Value: "2026-07-15/2026-07-16"}, {Name: "pest", Value: "aphid"}}
+	}
+	return []geo.Feature{
+		{Geometry: box(-101.6, 35.9, -101.598, 35.904), Properties: p("treat")},
+		{Geometry: orb.MultiPolygon{box(-101.598, 35.9, -101.594, 35.904)}, Properties: p("clear")},
+	}
+}
+
+func settings() handoff.Settings {
+	return handoff.Settings{Spray: spray.Settings{Swath: 24, Heading: new(float64)}, GoodFor: 7}
+}
+
+func keepOff(g orb.Geometry, setBack float64) handoff.KeepOff {
+	return handoff.KeepOff{Name: "hives", Features: []geo.Feature{{Geometry: g}}, SetBack: setBack}
+}
+
+// Areas by the radii of curvature of WGS 84, see the test of taskdata: the treat
+// zone has 80,136 m², the field three times that.
+func TestAreasComeThrough(t *testing.T) {
+	r, err := handoff.Run(zones(), settings())
+	require.NoError(t, err)
+	require.Len(t, r.Jobs, 1)
+	phi := 35.902 * math.Pi / 180
+	w := 1 - 0.00669437999014*math.Sin(phi)*math.Sin(phi)
+	m, n := 6378137*(1-0.00669437999014)/math.Pow(w, 1.5), 6378137/math.Sqrt(w)
+	want := 0.002 * 0.004 * math.Pow(math.Pi/180, 2) * m * n * math.Cos(phi)
+	assert.InEpsilon(t, want, r.Jobs[0].Ground.Treat, 1e-6)
+	assert.InEpsilon(t, 3*want, r.Jobs[0].Area, 1e-6)
+	assert.InEpsilon(t, want, geo.Area(r.Jobs[0].Ground.Spray), 1e-6)
+	assert.InDelta(t, r.Totals().Sprayed, r.Jobs[0].Plan.Cover.Sprayed, 1e-9)
+}
+
+// The margin reaches into the neighbouring zone and never out of the field.
+func TestMarginStaysInTheField(t *testing.T) {
+	set := settings()
+	set.Margin = spray.Margin{StopError: 3, SprayerError: 4, Growth: 1}
+	set.SprayOn = "2026-07-18"
+	r, err := handoff.Run(zones(), set)
+	require.NoError(t, err)
+	j := r.Jobs[0]
+	assert.Equal(t, handoff.Days{Counted: "2026-07-15", SprayOn: "2026-07-18", GoodUntil: "2026-07-22", Between: 3}, r.Days)
+	long := geo.Bound(j.Ground.Field).Max[1] - geo.Bound(j.Ground.Field).Min[1]
+	assert.InEpsilon(t, j.Ground.Treat+8*long, j.Ground.Grown, 1e-4, "√(3² + 4²) + 3 · 1 = 8 m to the east")
+}
+
+func TestKeepOffsAreCutOutLast(t *testing.T) {
+	set := settings()
+	set.Margin.Extra = 20
+	set.KeepOffs = []handoff.KeepOff{
+		keepOff(orb.Point{-101.599, 35.902}, 50),
+		keepOff(orb.LineString{{-101.6, 35.9}, {-101.598, 35.9}}, 10),
+		keepOff(orb.Point{10, 50}, 50), // on another continent
+	}
+	r, err := handoff.Run(zones(), set)
+	require.NoError(t, err)
+	j := r.Jobs[0]
+	require.Len(t, j.KeepOffs, 2)
+	for i, k := range j.KeepOffs {
+		assert.GreaterOrEqual(t, spray.Distance(k.Geometry, j.Ground.Spray), k.SetBack)
+		assert.InDelta(t, k.SetBack, j.Ground.KeptOff[i].Nearest, 0.1)
+		assert.GreaterOrEqual(t, spray.Distance(k.Geometry, j.Plan.Cover.Swaths), k.SetBack)
+	}
+	assert.InEpsilon(t, math.Pi*50*50, j.Ground.KeptOff[0].Area, 0.003)
+}
+
+// What stands in the files, rounded to seven decimals, still keeps off.
+func TestWrittenGroundKeepsOff(t *testing.T) {
+	set := settings()
+	set.KeepOffs = []handoff.KeepOff{keepOff(orb.Point{-101.59901234, 35.90212345}, 30)}
+	r, err := handoff.Run(zones(), set)
+	require.NoError(t, err)
+	j := r.Jobs[0]
+	for _, f := range append(r.Ground(), r.Swaths()...) {
+		mp := f.Geometry.(orb.MultiPolygon)
+		for _, polygon := range mp {
+			for _, ring := range polygon {
+				for i, p := range ring {
+					ring[i] = orb.Point{math.Round(p[0]*1e7) / 1e7, math.Round(p[1]*1e7) / 1e7}
+				}
+			}
+		}
+		assert.GreaterOrEqual(t, spray.Distance(j.KeepOffs[0].Geometry, j.Frame.ForwardPolygons(mp)), 30.0)
+		assert.NoError(t, planar.Valid(mp))
+	}
+}
+
+func TestGridHoldsTheGroundAndNoKeepOff(t *testing.T) {
+	set := settings()
+	set.KeepOffs = []handoff.KeepOff{keepOff(orb.Point{-101.599, 35.902}, 30)}
+	r, err := handoff.Run(zones(), set)
+	require.NoError(t, err)
+	rate, err := spray.ParseRate("140L/ha")
+	require.NoError(t, err)
+	p, err := r.Prescription(handoff.Mix{Rate: &rate}, 4, 2)
+	require.NoError(t, err)
+	j, g := r.Jobs[0], p.Fields[0].Grid
+	require.NotNil(t, g)
+	var sum float64
+	for i, code := range g.Codes {
+		west, south := g.West+float64(i%g.Columns)*g.CellEast, g.South+float64(i/g.Columns)*g.CellNorth
+		cell := j.Frame.ForwardPolygons(orb.MultiPolygon{box(west, south, west+g.CellEast, south+g.CellNorth)})
+		middle := geo.Bound(cell).Center()
+		if code == taskdata.Treat {
+			sum += geo.Area(cell)
+			require.GreaterOrEqual(t, spray.Distance(j.KeepOffs[0].Geometry, cell), 30.0)
+		} else if geo.Contains(j.Ground.Spray, middle) {
+			require.Less(t, spray.Distance(j.KeepOffs[0].Geometry, cell), 30.1)
+		}
+	}
+	// Cells on the border are half in, half out; those beside the keep-off are out.
+	assert.InEpsilon(t, geo.Area(j.Ground.Spray), sum, 0.015)
+	cell := j.Frame.ForwardPolygons(orb.MultiPolygon{box(g.West, g.South, g.West+g.CellEast, g.South+g.CellNorth)})
+	assert.InDelta(t, 4, geo.Area(cell), 0.001, "square cells of 2 m")
+
+	_, err = r.Prescription(handoff.Mix{Rate: &rate}, 4, 0.1)
+	assert.ErrorContains(t, err, "choose cells above")
+	none, err := r.Prescription(handoff.Mix{}, 4, 0)
+	require.NoError(t, err)
+	assert.Nil(t, none, "no rate, no task data")
+}
+
+func TestWhatToThinkOver(t *testing.T) {
+	set := settings()
+	set.Spray.Swath = 100
+	all := zones()
+	all[1].Properties[0].Value = "treat"
+	r, err := handoff.Run(all, set)
+	require.NoError(t, err)
+	require.Len(t, r.Notes, 1)
+	assert.Contains(t, r.Notes[0], "treating all of it may be simpler")
+
+	small := zones()
+	small[0].Geometry = box(-101.6, 35.9, -101.5999, 35.904)
+	r, err = handoff.Run(small, set)
+	require.NoError(t, err)
+	require.Len(t, r.Notes, 1)
+	assert.Contains(t, r.Notes[0], "narrower sections")
+}
+
+func TestRefusals(t *testing.T) {
+	cases := map[string]struct {
+		change func([]geo.Feature, *handoff.Settings) []geo.Feature
+		want   string
+	}{
+		"no zones":         {func([]geo.Feature, *handoff.Settings) []geo.Feature { return nil }, "no zones"},
+		"no zone property": {func(f []geo.Feature, _ *handoff.Settings) []geo.Feature { f[0].Properties = nil; return f }, "want zones.geojson"},
+		"a point":          {func(f []geo.Feature, _ *handoff.Settings) []geo.Feature { f[0].Geometry = orb.Point{}; return f }, "no polygon"},
+		"nothing to treat": {func(f []geo.Feature, _ *handoff.Settings) []geo.Feature { return f[1:] }, "no treat zone"},
+		"all kept off": {func(f []geo.Feature, s *handoff.Settings) []geo.Feature {
+			s.KeepOffs = []handoff.KeepOff{keepOff(orb.Point{-101.599, 35.902}, 900)}
+			return f
+		}, "no ground is left to spray"},
+		"a day that is none": {func(f []geo.Feature, s *handoff.Settings) []geo.Feature { s.SprayOn = "Friday"; return f }, "want YYYY-MM-DD"},
+		"before the count":   {func(f []geo.Feature, s *handoff.Settings) []geo.Feature { s.SprayOn = "2026-07-01"; return f }, "before the count"},
+		"no swath":           {func(f []geo.Feature, s *handoff.Settings) []geo.Feature { s.Spray.Swath = 0; return f }, "swath"},
+	}
+	for name, tc := range cases {
+		t.Run(name, func(t *testing.T) {
+			s := settings()
+			_, err := handoff.Run(tc.change(zones(), &s), s)
+			assert.ErrorContains(t, err, tc.want)
+		})
+	}
+}
+
+func TestRecords(t *testing.T) {
+	a := handoff.Applied{Date: "2026-07-17", Field: "A, north", Area: 31.9, AreaUnit: "ac", Who: "somebody", Wind: "5 mph SW",
+		Products: []handoff.Dose{{Product: "product A", Amount: "95.8 lb", Number: "0-0"}}}
+	require.NoError(t, a.Validate())
+	table, err := a.AppendCSV(nil)
+	require.NoError(t, err)
+	assert.Equal(t, "date,start,end,field,area,area_unit,products,carrier,wind,weather,who,licence,notes\n"+
+		"2026-07-17,,,\"A, north\",31.9,ac,product A 0-0: 95.8 lb,,5 mph SW,,somebody,,\n", string(table))
+	_, err = a.AppendCSV(table)
+	assert.ErrorContains(t, err, "already")
+	_, err = a.AppendCSV([]byte("a,b\n"))
+	assert.ErrorContains(t, err, "other columns")
+	b := a
+	b.Date = "2026-07-18"
+	table, err = b.AppendCSV(bytes.TrimRight(table, "\n"))
+	require.NoError(t, err)
+	assert.Equal(t, 3, bytes.Count(table, []byte("\n")))
+	for name, change := range map[string]func(*handoff.Applied){
+		"date": func(a *handoff.Applied) { a.Date = "17 July" }, "area": func(a *handoff.Applied) { a.Area = math.NaN() },
+		"unit": func(a *handoff.Applied) { a.AreaUnit = "sqm" }, "product": func(a *handoff.Applied) { a.Products = nil },
+		"who": func(a *handoff.Applied) { a.Who = "" }, "amount": func(a *handoff.Applied) { a.Products = []handoff.Dose{{Product: "x"}} },
+	} {
+		c := a
+		change(&c)
+		assert.Error(t, c.Validate(), name)
+	}
+}

@@ -1,0 +1,76 @@
+package spray
+
+import (
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+)
+
+// headings worth trying: every whole degree, and those of the longest edges of
+// the field, along which rows and tram lines mostly run.
+func headings(g *Ground) []float64 {
+	type side struct{ heading, length float64 }
+	var sides []side
+	for _, polygon := range g.Field {
+		for i := 1; i < len(polygon[0]); i++ {
+			a, b := polygon[0][i-1], polygon[0][i]
+			sides = append(sides, side{bearing(a, b), math.Hypot(b[0]-a[0], b[1]-a[1])})
+		}
+	}
+	slices.SortStableFunc(sides, func(a, b side) int {
+		switch {
+		case a.length > b.length:
+			return -1
+		case a.length < b.length:
+			return 1
+		}
+		return 0
+	})
+	const longest = 12
+	var out []float64
+	for _, s := range sides[:min(longest, len(sides))] {
+		out = append(out, s.heading)
+	}
+	for d := range 180 {
+		out = append(out, float64(d))
+	}
+	return out
+}
+
+// bearing is the heading from a to b in [0, 180): a pass is driven either way.
+func bearing(a, b orb.Point) float64 {
+	h := math.Atan2(b[0]-a[0], b[1]-a[1]) * 180 / math.Pi
+	if h < 0 {
+		h += 180
+	}
+	if h >= 180 {
+		h -= 180
+	}
+	return h + 0
+}
+
+// bestHeading is the heading with the fewest passes; among those, with the least
+// length of passes; among those, the first of [headings].
+func bestHeading(g *Ground, s Settings) (float64, error) {
+	whole := s
+	whole.Sections, whole.Overrun = 1, nil
+	best, bestPasses, bestLength := 0.0, math.MaxInt, math.Inf(1)
+	for _, h := range headings(g) {
+		w, err := newWork(g, whole, h)
+		if err != nil {
+			return 0, err
+		}
+		passes, length := 0, 0.0
+		for lane := range w.lanes() {
+			if need := w.needed(w.strip(w.low, lane, 0)); len(need) > 0 {
+				passes++
+				length += total(need)
+			}
+		}
+		if passes < bestPasses || passes == bestPasses && length < bestLength-1 {
+			best, bestPasses, bestLength = h, passes, length
+		}
+	}
+	return best, nil
+}

@@ -1,0 +1,37 @@
+package spray
+
+import (
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/planar"
+)
+
+// remnants lists what stays unsprayed, largest first, and adds all of it up.
+func (w *work) remnants(left orb.MultiPolygon, l layout) (list []Remnant, sum float64) {
+	dropped := w.bands(l, isDropped)
+	for _, polygon := range left {
+		area := geo.Area(orb.MultiPolygon{polygon})
+		sum += area
+		if area < sliver {
+			continue
+		}
+		inside := planar.InsidePoint(polygon)
+		list = append(list, Remnant{
+			Ground: mapped(orb.MultiPolygon{polygon}, w.turned.back)[0], Area: area,
+			Point: w.turned.back(inside), TooShort: dropped.holds(inside),
+		})
+	}
+	slices.SortStableFunc(list, func(a, b Remnant) int {
+		switch {
+		case a.Area > b.Area:
+			return -1
+		case a.Area < b.Area:
+			return 1
+		}
+		return 0
+	})
+	return list, sum
+}

@@ -1,0 +1,41 @@
+package spray
+
+import (
+	"math"
+
+	"github.com/geocoris/geocoris/geo"
+)
+
+// Carrier is the volume in litres for an area in m² at a rate in L/ha.
+func Carrier(area, rate float64) float64 { return area / geo.SquareMetresPerHectare * rate }
+
+// Loads parts a volume into tank loads, all full but the last. Nothing to spray
+// and no tank give no loads. A last load below a millionth of a tank is
+// arithmetic, not spray.
+func Loads(volume, tank float64) []float64 {
+	if !(volume > 0) || !(tank > 0) || volume/tank > maxLoads {
+		return nil
+	}
+	full := math.Floor(volume/tank + 1e-6)
+	var loads []float64
+	for range int(full) {
+		loads = append(loads, tank)
+	}
+	if rest := volume - full*tank; rest > 1e-6*tank {
+		loads = append(loads, rest)
+	}
+	return loads
+}
+
+const maxLoads = 10000
+
+// NozzleFlow is what one nozzle gives, L/min, for a rate in L/ha at a speed in
+// m/s with nozzles so many metres apart: L/ha = 600 · (L/min) / (km/h · m), and
+// in US units gal/ac = 5940 · (gal/min) / (mph · in) (Univ. of Florida WG013,
+// Univ. of Missouri G1270).
+func NozzleFlow(rate, speed, spacing float64) float64 {
+	return rate * (speed / metresSPerKilometreH) * spacing / 600
+}
+
+// WorkRate is the area in m² a second that a swath covers while the boom is on.
+func WorkRate(speed, swath float64) float64 { return speed * swath }
