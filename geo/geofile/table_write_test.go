@@ -1,0 +1,122 @@
+package geofile_test
+
+import (
+	"bytes"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/testkit"
+)
+
+// ground is a feature with a hole and two parts, one with text beyond ASCII.
+func ground() geofile.Layer {
+	ring := func(x, y, d float64) orb.Ring {
+		return orb.Ring{{x, y}, {x + d, y}, {x + d, y + d}, {x, y + d}, {x, y}}
+	}
+	two := orb.MultiPolygon{{ring(-101.6, 35.9, 0.01), ring(-101.598, 35.902, 0.002)}, {ring(-101.58, 35.9, 0.005)}}
+	return geofile.Layer{Name: "ground", Date: "2026-07-15", Features: []geo.Feature{
+		{Geometry: two, Properties: geo.Properties{{Name: "field", Value: "Größe ł"}, {Name: "area_ha", Value: 12.5}, {Name: "passes", Value: int64(7)}, {Name: "on", Value: true}}},
+		{Geometry: orb.Polygon{ring(-101.5, 35.9, 0.001)}, Properties: geo.Properties{{Name: "field", Value: "b"}, {Name: "area_ha", Value: nil}, {Name: "passes", Value: int64(-3)}, {Name: "on", Value: false}}},
+	}}
+}
+
+func outside(t *testing.T, name string, args ...string) string {
+	t.Helper()
+	if _, err := exec.LookPath(name); err != nil {
+		testkit.Missing(t, name)
+	}
+	out, err := exec.Command(name, args...).CombinedOutput()
+	require.NoError(t, err, "%s: %s", name, out)
+	return string(out)
+}
+
+func TestShapefileComesBack(t *testing.T) {
+	var b bytes.Buffer
+	require.NoError(t, geofile.WriteShapefile(&b, ground()))
+	c, err := geofile.Decode("ground.zip", bytes.NewReader(b.Bytes()), geofile.Limits{})
+	require.NoError(t, err)
+	assert.Equal(t, "Shapefile", c.Format)
+	require.Len(t, c.Features, 2)
+	assert.InDelta(t, geo.Area(ground().Features[0].Geometry.(orb.MultiPolygon)), geo.Area(asAreas(c.Features[0].Geometry)), 1e-12)
+	name, _ := c.Features[0].Properties.Get("field")
+	assert.Equal(t, "Größe ł", name)
+	missing, _ := c.Features[1].Properties.Get("area_ha")
+	assert.Nil(t, missing)
+
+	var again bytes.Buffer
+	require.NoError(t, geofile.WriteShapefile(&again, ground()))
+	assert.Equal(t, b.Bytes(), again.Bytes())
+}
+
+func asAreas(g orb.Geometry) orb.MultiPolygon {
+	if p, ok := g.(orb.Polygon); ok {
+		return orb.MultiPolygon{p}
+	}
+	return g.(orb.MultiPolygon)
+}
+
+func TestShapefilePassesOutsideCheckers(t *testing.T) {
+	var b bytes.Buffer
+	require.NoError(t, geofile.WriteShapefile(&b, ground()))
+	dir := t.TempDir()
+	archive := filepath.Join(dir, "ground.zip")
+	require.NoError(t, os.WriteFile(archive, b.Bytes(), 0o644))
+	outside(t, "python3", "-m", "zipfile", "-e", archive, dir)
+	outside(t, "python3", testkit.Shared(t, "validators", "shpcheck.py"), filepath.Join(dir, "ground.shp"))
+	text := outside(t, "ogrinfo", "-ro", "-al", filepath.Join(dir, "ground.shp"))
+	for _, want := range []string{"Geometry: Polygon", "Feature Count: 2", "Größe ł", "area_ha (Real) = 12.5", "passes (Integer) = -3", "WGS 84"} {
+		assert.Contains(t, text, want)
+	}
+}
+
+func TestShapefileRefuses(t *testing.T) {
+	for name, change := range map[string]func(*geofile.Layer){
+		"a line":            func(l *geofile.Layer) { l.Features[0].Geometry = orb.LineString{{0, 0}, {1, 1}} },
+		"nothing":           func(l *geofile.Layer) { l.Features[0].Geometry = orb.MultiPolygon{} },
+		"an open ring":      func(l *geofile.Layer) { l.Features[0].Geometry = orb.Polygon{{{0, 0}, {1, 0}, {1, 1}, {0, 1}}} },
+		"a long name":       func(l *geofile.Layer) { l.Features[0].Properties[0].Name = "elevenchars" },
+		"a name twice":      func(l *geofile.Layer) { l.Features[0].Properties[0].Name = "AREA_HA" },
+		"a value too wide":  func(l *geofile.Layer) { l.Features[0].Properties[1].Value = 1e15 },
+		"two kinds":         func(l *geofile.Layer) { l.Features[1].Properties[1].Value = "x" },
+		"a date that isn't": func(l *geofile.Layer) { l.Date = "July" },
+	} {
+		l := ground()
+		change(&l)
+		assert.Error(t, geofile.WriteShapefile(&bytes.Buffer{}, l), name)
+	}
+}
+
+func TestGeoPackagePassesGDAL(t *testing.T) {
+	passes := geofile.Layer{Name: "passes", Features: []geo.Feature{
+		{Geometry: orb.LineString{{-101.6, 35.9}, {-101.59, 35.91}}, Properties: geo.Properties{{Name: "pass", Value: int64(1)}}}}}
+	layers := []geofile.Layer{ground(), passes}
+	layers[0].Features[1].Geometry = orb.MultiPolygon{layers[0].Features[1].Geometry.(orb.Polygon)}
+	var b, again bytes.Buffer
+	require.NoError(t, geofile.WriteGeoPackage(&b, layers))
+	require.NoError(t, geofile.WriteGeoPackage(&again, layers))
+	assert.True(t, bytes.Equal(b.Bytes(), again.Bytes()), "the same bytes on every run")
+
+	c, err := geofile.Decode("x.gpkg", bytes.NewReader(b.Bytes()), geofile.Limits{})
+	require.NoError(t, err)
+	require.Len(t, c.Features, 3)
+
+	path := filepath.Join(t.TempDir(), "handoff.gpkg")
+	require.NoError(t, os.WriteFile(path, b.Bytes(), 0o644))
+	if _, err := os.Stat("/usr/bin/python3"); err != nil {
+		testkit.Missing(t, "the system's Python with GDAL's bindings")
+	}
+	assert.NotContains(t, outside(t, "/usr/bin/python3", "-m", "osgeo_utils.samples.validate_gpkg", path), "Req")
+	text := outside(t, "ogrinfo", "-ro", "-al", path)
+	for _, want := range []string{"Layer name: ground", "Geometry: Multi Polygon", "Layer name: passes", "Geometry: Line String", "Größe ł"} {
+		assert.Contains(t, text, want)
+	}
+	assert.NotContains(t, text, "Warning")
+}
