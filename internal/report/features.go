@@ -41,14 +41,14 @@ func zoneProperties(r *assess.Result, f *assess.Field, z zones.Zone) geo.Propert
 		{Name: "mean", Value: property(z.Mean, countDecimals)},
 		{Name: "max", Value: property(z.Max, countDecimals)},
 		{Name: "stops", Value: int64(f.StopsIn(z.Class))},
-		{Name: "cut", Value: rounded(cut(r.Levels, z.Class), countDecimals)},
+		{Name: "cut", Value: rounded(cut(f.Settings.Levels, z.Class), countDecimals)},
 		{Name: "threshold", Value: r.Levels.TreatAt},
 		{Name: "trust", Value: f.Trust.String()},
 	}
 }
 
 // cut is the value at which a zone begins.
-func cut(l assess.Levels, c zones.Class) float64 {
+func cut(l zones.Levels, c zones.Class) float64 {
 	switch c {
 	case zones.Treat:
 		return l.TreatAt

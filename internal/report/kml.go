@@ -97,6 +97,7 @@ func legend(r *assess.Result) string {
 	for _, f := range r.Fields {
 		if f.Scouted() {
 			lines = append(lines, fmt.Sprintf("%s: %s.", f.Name, f.Trust))
+			lines = append(lines, chanceLines(r, f)...)
 		} else {
 			lines = append(lines, fmt.Sprintf("%s: not scouted, no zones.", f.Name))
 		}

@@ -8,6 +8,7 @@ import (
 
 	"github.com/geocoris/geocoris/internal/assess"
 	"github.com/geocoris/geocoris/internal/survey"
+	"github.com/geocoris/geocoris/internal/verdict"
 )
 
 const (
@@ -17,11 +18,12 @@ const (
 
 // A Screen is what the person who walked the field reads at noon.
 type Screen struct {
-	Result *assess.Result
-	Units  Units
-	Notes  []string // of readers before the survey's own
-	Out    string   // the folder of the files
-	Files  []string // their names
+	Result   *assess.Result
+	Units    Units
+	Verdicts []verdict.Verdict // of its scouted fields; none are shown where there are none
+	Notes    []string          // of readers before the survey's own
+	Out      string            // the folder of the files
+	Files    []string          // their names
 }
 
 // Write writes the screen as plain text.
@@ -32,6 +34,7 @@ func (s Screen) Write(w io.Writer) error {
 		b.WriteByte('\n')
 		s.field(&b, f)
 	}
+	s.acrossFields(&b)
 	s.setAside(&b)
 	s.notes(&b)
 	fmt.Fprintf(&b, "\nFiles in %s: %s\n", s.Out, strings.Join(s.Files, ", "))
@@ -68,7 +71,9 @@ func (s Screen) field(b *strings.Builder, f *assess.Field) {
 	if f.Map.Unscouted > 0 {
 		fmt.Fprintf(b, "  of the watch ground %s is only unscouted: farther than %s from any stop\n", s.Units.area(f.Map.Unscouted), s.Units.length(f.Settings.Reach))
 	}
+	s.verdict(b, f.Name) // spray or not is what was asked; how sure comes after
 	s.trust(b, f)
+	s.chance(b, f)
 	for _, stop := range f.Stops {
 		if stop.Outside > 0 {
 			fmt.Fprintf(b, "  stop %s lies %s outside the boundary and was counted in\n", stop.Name, s.Units.length(stop.Outside))

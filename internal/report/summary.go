@@ -6,14 +6,24 @@ import (
 
 	"github.com/geocoris/geocoris/internal/assess"
 	"github.com/geocoris/geocoris/internal/survey"
+	"github.com/geocoris/geocoris/internal/verdict"
 	"github.com/geocoris/geocoris/internal/zones"
 )
 
 // WriteSummary writes all that the screen says and more, for machines: figures
 // are null where there is no number, areas are in hectares and acres, lengths in
-// metres.
-func WriteSummary(w io.Writer, r *assess.Result) error {
-	return WriteJSON(w, summaryOf(r))
+// metres. The verdicts go to the fields they are of.
+func WriteSummary(w io.Writer, r *assess.Result, verdicts ...verdict.Verdict) error {
+	s := summaryOf(r)
+	s.Taylor = taylorOf(verdicts)
+	i := 0
+	for _, f := range r.Fields {
+		if f.Scouted() {
+			s.Fields[i].Verdict = verdictOf(verdicts, f)
+			i++
+		}
+	}
+	return WriteJSON(w, s)
 }
 
 // WriteJSON writes indented JSON with text as it is.
@@ -31,6 +41,7 @@ type summary struct {
 	Levels    levels         `json:"levels"`
 	Rows      rows           `json:"rows"`
 	Fields    []fieldSummary `json:"fields"`
+	Taylor    *powerLaw      `json:"taylor_across_fields,omitempty"`
 	Unscouted []string       `json:"fields_not_scouted"`
 	Away      []awayStop     `json:"stops_set_aside"`
 	Problems  []problem      `json:"problems"`
@@ -54,19 +65,21 @@ type rows struct {
 }
 
 type fieldSummary struct {
-	Name        string        `json:"field"`
-	AreaHa      *float64      `json:"area_ha"`
-	AreaAc      *float64      `json:"area_ac"`
-	Stops       int           `json:"stops"`
-	EmptyStops  int           `json:"empty_stops"`
-	Mean        *float64      `json:"mean"`
-	Max         *float64      `json:"max"`
-	Zones       []zoneSummary `json:"zones"`
-	UnscoutedHa *float64      `json:"unscouted_ha"`
-	UnscoutedAc *float64      `json:"unscouted_ac"`
-	Trust       trust         `json:"trust"`
-	LeaveOneOut leaveOneOut   `json:"leave_one_out"`
-	Settings    settings      `json:"settings"`
+	Name        string          `json:"field"`
+	AreaHa      *float64        `json:"area_ha"`
+	AreaAc      *float64        `json:"area_ac"`
+	Stops       int             `json:"stops"`
+	EmptyStops  int             `json:"empty_stops"`
+	Mean        *float64        `json:"mean"`
+	Max         *float64        `json:"max"`
+	Zones       []zoneSummary   `json:"zones"`
+	UnscoutedHa *float64        `json:"unscouted_ha"`
+	UnscoutedAc *float64        `json:"unscouted_ac"`
+	Verdict     *verdictSummary `json:"verdict,omitempty"`
+	Trust       trust           `json:"trust"`
+	LeaveOneOut leaveOneOut     `json:"leave_one_out"`
+	Chance      *chanceSummary  `json:"chance"`
+	Settings    settings        `json:"settings"`
 }
 
 type zoneSummary struct {
@@ -195,7 +208,7 @@ func fieldSummaryOf(f *assess.Field) fieldSummary {
 		Mean: figure(f.Mean, countDecimals), Max: figure(f.Max, countDecimals),
 		UnscoutedHa: figure(hectares(f.Map.Unscouted), areaDecimals), UnscoutedAc: figure(acres(f.Map.Unscouted), areaDecimals),
 		Trust:       trust{Believed: f.Trust.Believed(), Verdict: f.Trust.String(), Reasons: list(f.Trust.Reasons)},
-		LeaveOneOut: leaveOneOutOf(f), Settings: settingsOf(f.Settings),
+		LeaveOneOut: leaveOneOutOf(f), Chance: chanceSummaryOf(f), Settings: settingsOf(f.Settings),
 	}
 	for _, z := range f.Map.Zones {
 		s.Zones = append(s.Zones, zoneSummaryOf(f, z))

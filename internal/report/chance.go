@@ -1,0 +1,128 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/geocoris/geocoris/internal/assess"
+)
+
+// chance says what the model of chance makes of the map: the ground expected
+// over the treat level, how much of it the treat zone is expected to hold, how
+// the chances would have done where stops are left out.
+func (s Screen) chance(b *strings.Builder, f *assess.Field) {
+	c, at := f.Chance, short(s.Result.Levels.TreatAt)
+	if c == nil {
+		return
+	}
+	held := ""
+	if !math.IsNaN(c.Caught) {
+		held = fmt.Sprintf("; the treat zone is expected to hold %.0f %% of it", 100*c.Caught)
+	}
+	fmt.Fprintf(b, "  expected at or above %s: %s%s\n", at, s.Units.area(c.Expected), held)
+	if text := cutText(s.Result, f); text != "" {
+		fmt.Fprintf(b, "  treat ground is cut at %s; %s\n", text, s.added(f))
+	}
+	if h := c.Hindsight; h.Over > 0 {
+		fmt.Fprintf(b, "  by chance (treat from %.2g, watch from %.2g) the map would have put %d in treat, %d in watch, %d in clear\n",
+			c.TreatAt, c.WatchAt, h.Treat, h.Watch, h.Clear)
+	}
+	fmt.Fprintf(b, "  left-out stops by chance (stops, foretold over, found): %s\n", calibrationText(c.Calibration))
+}
+
+// cutText is where treat ground is cut if that is not at the treat level; "" if
+// it is.
+func cutText(r *assess.Result, f *assess.Field) string {
+	switch l := f.Settings.Levels; {
+	case f.Chance == nil || l.TreatAt == r.Levels.TreatAt:
+		return ""
+	case f.Chance.BySurface:
+		return fmt.Sprintf("a chance of %.2g of being at or above %s", l.TreatAt, short(r.Levels.TreatAt))
+	default:
+		return fmt.Sprintf("%s on the surface", short(l.TreatAt))
+	}
+}
+
+// chanceLines are for the legend of a field whose treat ground is not cut at the
+// treat level, and what every map is expected to catch.
+func chanceLines(r *assess.Result, f *assess.Field) (lines []string) {
+	if text := cutText(r, f); text != "" {
+		lines = append(lines, fmt.Sprintf("%s: treat ground is cut at %s.", f.Name, text))
+	}
+	if f.Chance != nil && !math.IsNaN(f.Chance.Caught) {
+		lines = append(lines, fmt.Sprintf("%s: expected at or above %s: %.2f ha; %.0f %% of it in the treat zone.",
+			f.Name, short(r.Levels.TreatAt), hectares(f.Chance.Expected), 100*f.Chance.Caught))
+	}
+	return lines
+}
+
+// added is the ground more or less than a cut at the treat level takes.
+func (s Screen) added(f *assess.Field) string {
+	if a := f.Chance.Added; a < 0 {
+		return s.Units.area(-a) + " less than a cut at the treat level"
+	}
+	return s.Units.area(f.Chance.Added) + " more than a cut at the treat level"
+}
+
+func calibrationText(all []assess.Calibration) string {
+	var parts []string
+	for _, c := range all {
+		if c.Stops > 0 {
+			parts = append(parts, fmt.Sprintf("%g–%g %%: %d, %s, %d", 100*c.From, 100*c.To, c.Stops, short(c.Foretold), c.Found))
+		}
+	}
+	return strings.Join(parts, "; ")
+}
+
+// chanceSummary is [assess.Chance] for machines; areas in hectares and acres.
+type chanceSummary struct {
+	Surface     string        `json:"surface"` // idw or chance
+	CutTreat    *float64      `json:"cut_treat"`
+	CutWatch    *float64      `json:"cut_watch"`
+	ExpectedHa  *float64      `json:"expected_over_ha"`
+	ExpectedAc  *float64      `json:"expected_over_ac"`
+	Caught      *float64      `json:"expected_share_in_treat"`
+	AddedHa     *float64      `json:"treat_beyond_plain_cut_ha"`
+	AddedAc     *float64      `json:"treat_beyond_plain_cut_ac"`
+	TreatChance *float64      `json:"treat_chance"`
+	WatchChance *float64      `json:"watch_chance"`
+	Over        int           `json:"stops_at_or_above_treat_level"`
+	Treat       int           `json:"would_be_treat"`
+	Watch       int           `json:"would_be_watch"`
+	Clear       int           `json:"would_be_clear"`
+	Calibration []calibration `json:"calibration"`
+}
+
+type calibration struct {
+	From     float64  `json:"chance_from"`
+	To       float64  `json:"chance_to"`
+	Stops    int      `json:"stops"`
+	Foretold *float64 `json:"foretold"`
+	Found    int      `json:"found"`
+}
+
+// chanceSummaryOf is nil, null in JSON, where there is no model of chance.
+func chanceSummaryOf(f *assess.Field) *chanceSummary {
+	c := f.Chance
+	if c == nil {
+		return nil
+	}
+	s := &chanceSummary{
+		Surface:  "idw",
+		CutTreat: figure(f.Settings.Levels.TreatAt, scoreDecimals), CutWatch: figure(f.Settings.Levels.WatchAt, scoreDecimals),
+		ExpectedHa: figure(hectares(c.Expected), countDecimals), ExpectedAc: figure(acres(c.Expected), countDecimals),
+		Caught:  figure(c.Caught, countDecimals),
+		AddedHa: figure(hectares(c.Added), countDecimals), AddedAc: figure(acres(c.Added), countDecimals),
+		TreatChance: figure(c.TreatAt, scoreDecimals), WatchChance: figure(c.WatchAt, scoreDecimals),
+		Over: c.Hindsight.Over, Treat: c.Hindsight.Treat, Watch: c.Hindsight.Watch, Clear: c.Hindsight.Clear,
+		Calibration: []calibration{},
+	}
+	if c.BySurface {
+		s.Surface = "chance"
+	}
+	for _, b := range c.Calibration {
+		s.Calibration = append(s.Calibration, calibration{b.From, b.To, b.Stops, figure(b.Foretold, countDecimals), b.Found})
+	}
+	return s
+}

@@ -1,0 +1,204 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/geocoris/geocoris/internal/fieldstats"
+	"github.com/geocoris/geocoris/internal/verdict"
+)
+
+// verdictWidth is how long the lines of a verdict's paragraph may be.
+const verdictWidth = 120
+
+// VerdictHeading is the answer itself, in a few words.
+func VerdictHeading(v verdict.Verdict, u Units) string {
+	s := v.Kind.String()
+	switch v.Kind {
+	case verdict.SpotSpray:
+		s = fmt.Sprintf("spot spray %s, the treat zone", u.area(v.TreatArea))
+	case verdict.Undecided:
+		return fmt.Sprintf("undecided: %s would settle it", counted(v.More, "more stop"))
+	case verdict.LookAgain:
+		if v.On != "" {
+			return "do not spray now; look again on " + v.On
+		}
+		return fmt.Sprintf("do not spray now; look again in %s", counted(int(v.Days), "day"))
+	}
+	if v.On != "" {
+		return s + "; look again on " + v.On
+	}
+	return fmt.Sprintf("%s; look again after %s", s, counted(int(v.Days), "day"))
+}
+
+// VerdictReasons are the reasons in numbers, a clause each, after the reason of the
+// line that decided.
+func VerdictReasons(v verdict.Verdict, u Units) []string {
+	reasons := []string{v.Why, meanAgainst(v)}
+	reasons = append(reasons, ground(v, u), found(v))
+	if v.Believed {
+		reasons = append(reasons, fmt.Sprintf("the map's skill is %s", short(v.Skill)))
+	} else {
+		reasons = append(reasons, "the map is no better than the field's mean, so it tells no spots")
+	}
+	for _, more := range []string{growth(v), onEdge(v.Stats.Edge), money(v)} {
+		if more != "" {
+			reasons = append(reasons, more)
+		}
+	}
+	if v.Kind == verdict.SpotSpray && v.Stats.Mean >= v.Treat {
+		reasons = append(reasons, "the mean is over the threshold, though not surely: by its own statistic the rule asks for the whole field")
+	}
+	if v.Kind == verdict.SpotSpray && v.AllOver {
+		reasons = append(reasons, "spot sprays against pests that colonise fast often failed (Univ. of Minnesota; Iowa State Univ.), so come back on the day")
+	}
+	if v.Kind == verdict.SpotSpray {
+		reasons = append(reasons, "treating the whole field stays a choice")
+	}
+	return reasons
+}
+
+func meanAgainst(v verdict.Verdict) string {
+	s := fmt.Sprintf("mean %s against a threshold of %s", short(v.Stats.Mean), short(v.Treat))
+	switch i := v.Stats.Interval; {
+	case !i.Known():
+		return s + ", how sure cannot be told"
+	default:
+		return fmt.Sprintf("%s, with %.0f %% confidence %s to %s", s, 100*v.Stats.Level, short(i.Low), short(i.High))
+	}
+}
+
+func ground(v verdict.Verdict, u Units) string {
+	s := "there is no treat ground"
+	if v.TreatArea > 0 {
+		s = fmt.Sprintf("%.1f %% of the field is treat ground", 100*v.TreatArea/v.Area)
+	}
+	if v.Unscouted > 0 {
+		return fmt.Sprintf("%s and %s (%.1f %%) nobody has been near", s, u.area(v.Unscouted), 100*v.Unscouted/v.Area)
+	}
+	return s
+}
+
+func found(v verdict.Verdict) string {
+	s := fmt.Sprintf("found at %.0f of %s", v.Stats.Found.Hits, counted(v.Stats.Stops, "stop"))
+	switch {
+	case v.LowNumbers:
+		s += ", all over the field but at low numbers"
+	case v.AllOver:
+		s += ", all over the field"
+	}
+	if !math.IsNaN(v.RestMean) && v.TreatArea > 0 {
+		s += fmt.Sprintf(", %s on average outside the treat zone", short(v.RestMean))
+	}
+	return s
+}
+
+// growth is when the mean would be at the threshold.
+func growth(v verdict.Verdict) string {
+	if !(v.Doubling > 0) || !(v.Stats.Mean > 0) || v.Stats.Mean >= v.Treat {
+		return ""
+	}
+	return fmt.Sprintf("doubling every %s days the mean would be over in %.0f", short(v.Doubling), v.Doubling*math.Log2(v.Treat/v.Stats.Mean))
+}
+
+// onEdge tells of the edge where stops stand there.
+func onEdge(e fieldstats.Edge) string {
+	if e.EdgeStops == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%s on the edge with a mean of %s against %s inside", counted(e.EdgeStops, "stop"), short(e.EdgeMean), short(e.InteriorMean))
+}
+
+func money(v verdict.Verdict) string {
+	c := v.Costs
+	if c == nil {
+		return ""
+	}
+	s := fmt.Sprintf("treating the whole field costs %s", short(c.Whole))
+	if v.TreatArea > 0 {
+		s = fmt.Sprintf("a spot job costs %s, the whole field %s", short(c.Spot), short(c.Whole))
+	}
+	if math.IsNaN(c.WholeAverts) {
+		return s
+	}
+	return fmt.Sprintf("%s; it would save %s of the crop, %s of that in the treat zone", s, short(c.WholeAverts), short(c.SpotAverts))
+}
+
+// verdict writes the paragraph, and what the stops say of the field as a whole.
+func (s Screen) verdict(b *strings.Builder, field string) {
+	for _, v := range s.Verdicts {
+		if v.Field != field {
+			continue
+		}
+		fmt.Fprintf(b, "  verdict: %s\n", VerdictHeading(v, s.Units))
+		text := strings.Join(VerdictReasons(v, s.Units), "; ")
+		if v.GoodUntil != "" {
+			text += "; the map is good until " + v.GoodUntil
+		}
+		for _, line := range wrapped(text+".", verdictWidth) {
+			fmt.Fprintf(b, "    %s\n", line)
+		}
+		for _, line := range wrapped(s.stops(v.Stats, field), verdictWidth) {
+			fmt.Fprintf(b, "  %s\n", line)
+		}
+	}
+}
+
+// stops tells of scatter, neighbours, and the stop that weighs most.
+func (s Screen) stops(d fieldstats.Summary, field string) string {
+	parts := []string{fmt.Sprintf("the stops: median %s, variance to mean %s", short(d.Median), short(d.VarianceMean))}
+	if p := d.AtOrAbove; p != nil {
+		parts = append(parts, fmt.Sprintf("%.0f %% of units at or above the tally (%.0f to %.0f %%)", 100*p.Share, 100*p.Interval.Low, 100*p.Interval.High))
+	}
+	if p := d.Infested; p != nil {
+		parts = append(parts, fmt.Sprintf("%.0f %% of units infested (%.0f to %.0f %%)", 100*p.Share, 100*p.Interval.Low, 100*p.Interval.High))
+	}
+	if m := d.Moran; m != nil {
+		parts = append(parts, fmt.Sprintf("Moran's I %s (p %s)", short(m.I), probability(m.P)))
+	}
+	if in := d.Strongest; in != nil {
+		parts = append(parts, fmt.Sprintf("without stop %s the mean is %s", s.stopName(field, in.Stop), short(in.Without)))
+	}
+	return strings.Join(parts, ", ")
+}
+
+func (s Screen) stopName(field string, number int) string {
+	for _, f := range s.Result.Fields {
+		if f.Name == field && f.Scouted() {
+			return f.Stops[number].Name
+		}
+	}
+	return fmt.Sprint(number + 1)
+}
+
+func probability(p float64) string {
+	if p < 0.01 {
+		return fmt.Sprintf("%.3f", p)
+	}
+	return fmt.Sprintf("%.2f", p)
+}
+
+// wrapped breaks a text into lines between words; a longer word stands alone.
+func wrapped(text string, width int) (lines []string) {
+	line := ""
+	for _, word := range strings.Fields(text) {
+		if line != "" && len([]rune(line))+1+len([]rune(word)) > width {
+			lines = append(lines, line)
+			line = ""
+		}
+		if line != "" {
+			line += " "
+		}
+		line += word
+	}
+	return append(lines, line)
+}
+
+// acrossFields tells how the scatter grows with the mean, where the fields tell it.
+func (s Screen) acrossFields(b *strings.Builder) {
+	if p, err := verdict.AcrossFields(s.Verdicts); err == nil {
+		fmt.Fprintf(b, "\nAcross %s: variance between stops = %s·mean^%s (Taylor's power law, r² %s)\n",
+			counted(p.N, "field"), short(p.A), short(p.B), short(p.RSquared))
+	}
+}
