@@ -16,7 +16,9 @@ type Raster struct {
 	NorthEdge  float64 // easting and northing of the upper left corner of the first cell, metres
 	Cell       float64 // metres
 	Cols, Rows int
-	Values     []float32 // row by row from the northernmost, west to east; NaN is no data
+	// Description is kept in the file for those who open it; "" is none.
+	Description string
+	Values      []float32 // row by row from the northernmost, west to east; NaN is no data
 }
 
 // maxRaster bounds a file: offsets in it have 32 bits.
@@ -60,6 +62,9 @@ func WriteGeoTIFF(w io.Writer, r Raster) error {
 	f.shorts(tagBits, 32)
 	f.shorts(tagCompression, 1)
 	f.shorts(tagPhotometric, 1)
+	if r.Description != "" {
+		f.ascii(tagDescription, r.Description)
+	}
 	f.longs(tagStripOffsets, make([]uint32, strips)...) // filled in when it is known where
 	f.shorts(tagSamples, 1)
 	f.longs(tagRowsPerStrip, uint32(perStrip))
@@ -82,6 +87,7 @@ const (
 	tagBits         = 258
 	tagCompression  = 259
 	tagPhotometric  = 262
+	tagDescription  = 270
 	tagStripOffsets = 273
 	tagSamples      = 277
 	tagRowsPerStrip = 278

@@ -20,7 +20,7 @@ import (
 
 // raster has the value 1000·row + col, and none in its first cell.
 func raster(cols, rows int) geofile.Raster {
-	r := geofile.Raster{Zone: 14, North: true, West: 264015, NorthEdge: 3975480, Cell: 5, Cols: cols, Rows: rows, Values: make([]float32, cols*rows)}
+	r := geofile.Raster{Zone: 14, North: true, West: 264015, NorthEdge: 3975480, Cell: 5, Cols: cols, Rows: rows, Description: "counts <per> leaf", Values: make([]float32, cols*rows)}
 	for i := range r.Values {
 		r.Values[i] = float32(1000*(i/cols) + i%cols)
 	}
@@ -41,7 +41,7 @@ func TestGDALReadsGeoTIFF(t *testing.T) {
 			info := run(t, nil, "gdalinfo", path)
 			for _, want := range []string{
 				fmt.Sprintf("Size is %d, %d", r.Cols, r.Rows), "WGS 84 / UTM zone 14N", `ID["EPSG",32614]`, "Type=Float32", "NoData Value=nan",
-				"Origin = (264015.000000000000000,3975480.000000000000000)", "Pixel Size = (5.000000000000000,-5.000000000000000)", "AREA_OR_POINT=Area",
+				"Origin = (264015.000000000000000,3975480.000000000000000)", "Pixel Size = (5.000000000000000,-5.000000000000000)", "AREA_OR_POINT=Area", "TIFFTAG_IMAGEDESCRIPTION=counts <per> leaf",
 			} {
 				assert.Contains(t, info, want)
 			}

@@ -1,0 +1,105 @@
+package jobsheet
+
+import (
+	"fmt"
+	"image/color"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/geo/geofile"
+)
+
+// Document is the hand-off as KML: a folder for each kind of thing.
+func (s Sheet) Document() geofile.Document {
+	d := geofile.Document{Name: "Spray hand-off", Styles: []geofile.Style{
+		style("ground", treat, color.NRGBA{0xD5, 0x5E, 0x00, 0xFF}), style("swath", color.NRGBA{}, ink),
+		style("keep_off", closed, ink), style("left", color.NRGBA{0xCC, 0x79, 0xA7, 0xFF}, ink), style("line", color.NRGBA{}, blue),
+	}}
+	for _, c := range cautions {
+		d.Description += c + "\n"
+	}
+	d.Folders = []geofile.Folder{
+		folder("Spray ground", "ground", s.Result.Ground()),
+		folder("Swaths", "swath", s.Result.Swaths()),
+		folder("Passes", "line", s.Result.Passes()),
+		folder("Boom on and off", "line", s.Result.Switches()),
+		folder("Closed ground", "keep_off", s.Result.KeptOff()),
+		folder("Left unsprayed", "left", s.Result.Left()),
+	}
+	return d
+}
+
+func style(id string, fill, line color.NRGBA) geofile.Style {
+	if fill.A > 0 {
+		fill.A = 0x99 // lets the ground show through
+	}
+	return geofile.Style{ID: id, Fill: fill, Line: line, Width: 2, Icon: line, Scale: 0.5}
+}
+
+func folder(name, style string, features []geo.Feature) geofile.Folder {
+	f := geofile.Folder{Name: name}
+	for _, feature := range features {
+		f.Placemarks = append(f.Placemarks, geofile.Placemark{Name: label(feature), Style: style, Geometry: feature.Geometry, Data: feature.Properties})
+	}
+	return f
+}
+
+// label is a short name of a feature.
+func label(f geo.Feature) string {
+	pass, isPass := f.Properties.Get("pass")
+	if on, ok := f.Properties.Get("on"); ok {
+		return fmt.Sprintf("%v %s", pass, map[any]string{true: "on", false: "off"}[on])
+	}
+	if isPass {
+		if pass == int64(0) {
+			return "A–B"
+		}
+		return fmt.Sprintf("pass %v", pass)
+	}
+	kind, _ := f.Properties.Get("kind")
+	ha, _ := f.Properties.Get("area_ha")
+	return fmt.Sprintf("%v, %.2f ha", kind, ha)
+}
+
+// Route is the ends of all runs in driving order, for receivers: P1-ON, P1-OFF …,
+// and the outlines of the spray ground as tracks. Places are where the spray
+// begins and ends.
+func (s Sheet) Route() geofile.Route {
+	r := geofile.Route{Name: "Spray passes", Description: cautions[0]}
+	for f, j := range s.Result.Jobs {
+		prefix := ""
+		if len(s.Result.Jobs) > 1 {
+			prefix = fmt.Sprintf("F%d-", f+1)
+		}
+		for _, pass := range j.Plan.Passes {
+			for i, sw := range pass.Switches {
+				name := fmt.Sprintf("%sP%d", prefix, pass.Number)
+				if len(pass.Switches) > 2 {
+					name += string(rune('A' + i/2%26))
+				}
+				name += map[bool]string{true: "-ON", false: "-OFF"}[sw.On]
+				r.Points = append(r.Points, geofile.Placemark{Name: name, Description: j.Field, Geometry: j.Frame.Inverse(sw.At)})
+			}
+		}
+	}
+	for _, f := range s.Result.Ground() {
+		field, _ := f.Properties.Get("field")
+		r.Outlines = append(r.Outlines, geofile.Placemark{Name: fmt.Sprintf("spray ground %v", field), Geometry: f.Geometry})
+	}
+	return r
+}
+
+// Layers are the tables of a GeoPackage; those without rows are left out.
+func (s Sheet) Layers() (out []geofile.Layer) {
+	r := s.Result
+	for _, l := range []geofile.Layer{
+		{Name: "ground", Features: r.Ground()}, {Name: "swaths", Features: r.Swaths()}, {Name: "passes", Features: r.Passes()},
+		{Name: "switches", Features: r.Switches()}, {Name: "keep_off", Features: r.KeptOff()}, {Name: "left_out", Features: r.Left()},
+		{Name: "fields", Features: r.Boundaries()},
+	} {
+		if len(l.Features) > 0 {
+			l.Date = r.Days.Counted
+			out = append(out, l)
+		}
+	}
+	return out
+}

@@ -1,0 +1,232 @@
+package jobsheet
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/handoff"
+	"github.com/geocoris/geocoris/internal/spray"
+)
+
+// A Sheet is everything that is handed over.
+type Sheet struct {
+	Result *handoff.Result
+	Mix    handoff.Mix
+	Units  Units
+}
+
+// row is a line of a table.
+type row struct{ label, value string }
+
+// page is what one field's page says.
+type page struct {
+	title, subtitle string
+	banner          []string // trust and dates
+	ground, work    []row
+	mix             []row
+	job             *handoff.Job
+}
+
+func (s Sheet) pages() (pages []page) {
+	for _, j := range s.Result.Jobs {
+		pages = append(pages, page{
+			title: "Spray job: " + j.Field, subtitle: s.subtitle(j), banner: s.banner(j),
+			ground: s.groundRows(j), work: s.workRows(j), mix: s.mixRows(j), job: j,
+		})
+	}
+	return pages
+}
+
+func (s Sheet) subtitle(j *handoff.Job) string {
+	parts := []string{orElse(j.Pest, "pest not named")}
+	if j.Date != "" {
+		parts = append(parts, "counted "+j.Date)
+	}
+	if j.Threshold != "" {
+		parts = append(parts, strings.TrimSpace("treat at "+j.Threshold+" "+j.Unit))
+	}
+	return strings.Join(parts, " · ")
+}
+
+func (s Sheet) banner(j *handoff.Job) []string {
+	d := s.Result.Days
+	var lines []string
+	if d.GoodUntil != "" {
+		line := "Good until " + d.GoodUntil
+		if d.SprayOn != "" {
+			line += "; planned for " + d.SprayOn
+		}
+		if d.Late {
+			line += ": TOO LATE, scout again"
+		}
+		lines = append(lines, line+".")
+	} else {
+		lines = append(lines, "Good until: ____________ (the zones have no date)")
+	}
+	return append(lines, "Trust in the map: "+orElse(j.Trust, "not told by the zones")+".")
+}
+
+func orElse(s, standIn string) string {
+	if s == "" {
+		return standIn
+	}
+	return s
+}
+
+func (s Sheet) groundRows(j *handoff.Job) []row {
+	u, m, c := s.Units, s.Result.Settings.Margin, j.Plan.Cover
+	rows := []row{
+		{"Field", u.area(j.Area)},
+		{"Treat zone", u.area(j.Ground.Treat)},
+		{"Margin", u.length(m.Total()) + ": " + s.marginParts(m)},
+		{"With margin, in the field", u.area(j.Ground.Grown)},
+		{"Spray ground", u.area(c.Treatable + c.Left)},
+		{"Sprayed", fmt.Sprintf("%s, %.2f of treatable", u.area(c.Sprayed), c.Ratio())},
+		{"Missed, overlap", u.area(c.Missed) + ", " + u.area(c.Overlap)},
+	}
+	if c.OutOfField > 1 {
+		rows = append(rows, row{"Past the field's edge", u.area(c.OutOfField) + ": shut nozzles there"})
+	}
+	if c.Left > 0.5 {
+		rows = append(rows, row{"Left unsprayed", fmt.Sprintf("%s, %s", u.area(c.Left), places(len(c.Untreatable)))})
+	}
+	rows = append(rows, s.keepOffRow(j))
+	return rows
+}
+
+func places(n int) string {
+	if n == 1 {
+		return "1 place"
+	}
+	return fmt.Sprintf("%d places", n)
+}
+
+func (s Sheet) marginParts(m spray.Margin) string {
+	size, unit := 1.0, "m"
+	if s.Units == US {
+		size, unit = geo.MetresPerFoot, "ft"
+	}
+	parts := []string{fmt.Sprintf("positions √(%s² stop + %s² sprayer) %s", short(m.StopError/size), short(m.SprayerError/size), unit)}
+	if m.Spread() > 0 {
+		parts = append(parts, fmt.Sprintf("growth %s %s × %s d", short(m.Growth/size), unit, short(m.Days)))
+	}
+	if m.Extra > 0 {
+		parts = append(parts, fmt.Sprintf("asked %s %s", short(m.Extra/size), unit))
+	}
+	return strings.Join(parts, " + ")
+}
+
+// keepOffRow names the keep-off that the spray ground comes closest to, and its
+// set-back.
+func (s Sheet) keepOffRow(j *handoff.Job) row {
+	best := -1
+	for i, k := range j.Ground.KeptOff {
+		if best < 0 || k.Nearest < j.Ground.KeptOff[best].Nearest {
+			best = i
+		}
+	}
+	if best < 0 || math.IsInf(j.Ground.KeptOff[best].Nearest, 1) {
+		return row{"Nearest keep-off", "none named within 1 km"}
+	}
+	k := j.Ground.KeptOff[best]
+	return row{"Nearest keep-off", fmt.Sprintf("%s, %s off; set-back %s", k.Name, s.Units.length(k.Nearest), s.Units.length(k.SetBack))}
+}
+
+func (s Sheet) workRows(j *handoff.Job) []row {
+	u, p := s.Units, j.Plan
+	how := "asked"
+	if p.Best {
+		how = "fewest passes"
+	}
+	rows := []row{
+		{"Passes", fmt.Sprintf("%d of %s at %.1f° (%s)", len(p.Passes), u.length(p.Settings.Swath), p.Heading, how)},
+		{"Driven on, off", u.way(p.On) + ", " + u.way(p.Off)},
+		{"Turns", fmt.Sprint(p.Turns)},
+	}
+	if n := p.Settings.Sections; n > 1 {
+		rows = append(rows, row{"Sections", fmt.Sprintf("%d of %s", n, u.length(p.Settings.Swath/float64(n)))})
+	}
+	if p.Settings.Speed > 0 {
+		rows = append(rows, row{"Time", s.time(p)})
+	}
+	if lead := p.Settings.Lead(); lead > 0 {
+		rows = append(rows, row{"Switch early by", fmt.Sprintf("%s (%s × %s s)", u.length(lead), u.speed(p.Settings.Speed), short(p.Settings.Lag))})
+	}
+	return rows
+}
+
+func (s Sheet) time(p *spray.Plan) string {
+	text := fmt.Sprintf("%s at %s", duration(p.Seconds), s.Units.speed(p.Settings.Speed))
+	if p.Settings.TurnTime == 0 && p.Turns > 0 {
+		text += ", turns driven straight"
+	}
+	return text + "; filling not in it"
+}
+
+// mixRows are the sums of what was typed in, and lines to fill for what was not.
+func (s Sheet) mixRows(j *handoff.Job) []row {
+	u, area := s.Units, j.Plan.Cover.Sprayed
+	var rows []row
+	if s.Mix.Rate == nil {
+		rows = append(rows, row{"Carrier", "not given: ________ an acre or hectare"})
+	} else {
+		volume := spray.Carrier(area, s.Mix.Rate.Base)
+		rows = append(rows, row{"Carrier", u.rate(s.Mix.Rate.Base) + ": " + u.volume(volume)})
+		if s.Mix.Tank != nil {
+			rows = append(rows, row{"Tank loads", loads(spray.Loads(volume, s.Mix.Tank.Base), s.Mix.Tank.Unit)})
+		}
+	}
+	if len(s.Mix.Products) == 0 {
+		rows = append(rows, row{"Product", "not given: ________________"})
+	}
+	for _, p := range s.Mix.Products {
+		rows = append(rows, row{p.Name, s.product(p, area)})
+	}
+	return rows
+}
+
+// product tells the total, and what goes into a full and the last tank.
+func (s Sheet) product(p spray.Product, area float64) string {
+	text := fmt.Sprintf("%s %s/%s: %s %s in all", amount(p.Amount), p.Unit, p.Per, amount(p.Total(area)), p.Unit)
+	if s.Mix.Rate == nil || s.Mix.Tank == nil || s.Mix.Rate.Base == 0 {
+		return text
+	}
+	all := spray.Loads(spray.Carrier(area, s.Mix.Rate.Base), s.Mix.Tank.Base)
+	if len(all) == 0 {
+		return text
+	}
+	of := func(load float64) string {
+		return amount(p.Total(load/s.Mix.Rate.Base*geo.SquareMetresPerHectare)) + " " + p.Unit
+	}
+	if last := all[len(all)-1]; len(all) > 1 {
+		text += "; " + of(all[0]) + " a full tank, " + of(last) + " in the last"
+	}
+	return text
+}
+
+// loads writes "3: 2 × 600 + 255 gal".
+func loads(all []float64, unit string) string {
+	if len(all) == 0 {
+		return "–"
+	}
+	size := 1.0
+	if unit == "gal" {
+		size = spray.LitresPerGallon
+	}
+	full, last := all[0]/size, all[len(all)-1]/size
+	switch {
+	case len(all) == 1:
+		return fmt.Sprintf("1: %s %s", amount(last), unit)
+	case all[len(all)-1] == all[0]:
+		return fmt.Sprintf("%d full: %d × %s %s", len(all), len(all), amount(full), unit)
+	}
+	return fmt.Sprintf("%d: %d × %s + last %s %s", len(all), len(all)-1, amount(full), amount(last), unit)
+}
+
+// blanks are what the person fills in by hand, off the label and in the field.
+var (
+	labelBlanks   = [...]string{"Product, registration no.", "Rate on the label", "Re-entry interval", "Pre-harvest interval", "Buffer to water", "Wind limit", "Applicator", "Licence no."}
+	weatherBlanks = [...]string{"Time", "Wind speed", "Wind from", "Gusts", "Temperature", "Humidity", "Inversion?"}
+)

@@ -1,0 +1,191 @@
+package jobsheet_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"encoding/xml"
+	"io"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/handoff"
+	"github.com/geocoris/geocoris/internal/jobsheet"
+	"github.com/geocoris/geocoris/internal/scene"
+	"github.com/geocoris/geocoris/internal/spray"
+)
+
+// zones are an invented field of two zones, a mile from nowhere.
+func zones(name string) []geo.Feature {
+	box := func(x0, y0, x1, y1 float64) orb.Polygon {
+		return orb.Polygon{{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}, {x0, y0}}}
+	}
+	p := func(zone string) geo.Properties {
+		return geo.Properties{{Name: "zone", Value: zone}, {Name: "field", Value: name}, {Name: "date", Value: "2026-07-15"}, {Name: "pest", Value: "aphid"}, {Name: "trust", Value: "better than the field's mean: skill 0.42"}}
+	}
+	return []geo.Feature{
+		{Geometry: box(-101.6, 35.9, -101.598, 35.904), Properties: p("treat")},
+		{Geometry: box(-101.598, 35.9, -101.594, 35.904), Properties: p("clear")},
+	}
+}
+
+func sheet(t *testing.T, change func(*handoff.Settings)) jobsheet.Sheet {
+	t.Helper()
+	set := handoff.Settings{Spray: spray.Settings{Swath: 24}, GoodFor: 7}
+	if change != nil {
+		change(&set)
+	}
+	r, err := handoff.Run(zones("North <& ł>"), set)
+	require.NoError(t, err)
+	return jobsheet.Sheet{Result: r}
+}
+
+// typed adds what a person might type in.
+func typed(t *testing.T, s jobsheet.Sheet) jobsheet.Sheet {
+	t.Helper()
+	rate, err := spray.ParseRate("15gal/ac")
+	require.NoError(t, err)
+	tank, err := spray.ParseVolume("100gal")
+	require.NoError(t, err)
+	s.Mix = handoff.Mix{Rate: &rate, Tank: &tank, Products: []spray.Product{{Name: "product A", Amount: 3, Unit: "lb", Per: "ac"}}}
+	return s
+}
+
+func screen(t *testing.T, s jobsheet.Sheet) string {
+	t.Helper()
+	var b bytes.Buffer
+	require.NoError(t, s.WriteScreen(&b, "job", nil))
+	return b.String()
+}
+
+func TestNothingIsPreset(t *testing.T) {
+	text := screen(t, sheet(t, nil))
+	assert.Contains(t, text, "Carrier:                    not given")
+	assert.Contains(t, text, "Product:                    not given")
+	for _, word := range []string{"Tank loads", "Time:", "Switch early"} {
+		assert.NotContains(t, text, word)
+	}
+}
+
+// The zone is 0.002° by 0.004° at 35.902°: 180.54 m by 443.87 m by the radii of
+// curvature of WGS 84, 8.0137 ha or 19.802 ac; at 15 gal/ac and 3 lb/ac the sums
+// follow. Its whole swaths are 8 of 24 m.
+func TestSumsOfWhatWasTyped(t *testing.T) {
+	s := typed(t, sheet(t, func(set *handoff.Settings) {
+		set.Spray.Heading = new(float64)
+		set.Spray.Sections = 200 // of 12 cm: what is sprayed is the ground, nearly
+	}))
+	text := screen(t, s)
+	assert.Contains(t, text, "Treat zone:                 8.01 ha (19.80 ac)")
+	assert.Contains(t, text, "Passes:                     8 of 24 m (78.7 ft) at 0.0° (asked)")
+	assert.Contains(t, text, "Tank loads:                 3: 2 × 100 + last 97.")
+	assert.Contains(t, text, "3 lb/ac: 59.4")
+	assert.Contains(t, text, "20 lb a full tank", "100 gal at 15 gal/ac do 6.667 ac")
+}
+
+func TestLateSprayingIsSaid(t *testing.T) {
+	text := screen(t, sheet(t, func(set *handoff.Settings) { set.SprayOn = "2026-07-23" }))
+	assert.Contains(t, text, "Good until 2026-07-22; planned for 2026-07-23: TOO LATE, scout again.")
+	assert.Contains(t, text, "note: the map was good until 2026-07-22")
+}
+
+func TestEveryCautionStandsOnThePage(t *testing.T) {
+	var b bytes.Buffer
+	require.NoError(t, typed(t, sheet(t, nil)).WriteHTML(&b))
+	text := strings.Join(words(t, sheet(t, nil)), " ")
+	for _, c := range jobsheet.Cautions() {
+		assert.Contains(t, text, c)
+	}
+	for _, blank := range []string{"Re-entry interval", "Pre-harvest interval", "Licence no.", "Wind limit", "Wind speed", "Time"} {
+		assert.Contains(t, text, blank)
+	}
+	assert.Contains(t, b.String(), "North &lt;&amp; ł&gt;")
+	assert.NotContains(t, b.String(), "North <&")
+}
+
+// words are all texts of the first page.
+func words(t *testing.T, s jobsheet.Sheet) (out []string) {
+	t.Helper()
+	for _, item := range s.Scenes()[0].Layers[0].Items {
+		if text, ok := item.(scene.Text); ok {
+			out = append(out, text.Text)
+		}
+	}
+	return out
+}
+
+// Whatever is said, it stands on the page: nothing beside it or below it.
+func TestNothingIsCutOff(t *testing.T) {
+	long := typed(t, sheet(t, func(set *handoff.Settings) {
+		set.Spray = spray.Settings{Swath: 6, Sections: 3, Speed: 4, Lag: 1.5}
+		set.Margin = spray.Margin{StopError: 4.9, SprayerError: 0.5, Growth: 1, Extra: 3}
+		set.SprayOn = "2026-07-30"
+	}))
+	for _, j := range long.Result.Jobs {
+		j.Trust = strings.Repeat("no better than the field's mean: decide on the whole field; ", 5)
+	}
+	for range 5 {
+		long.Mix.Products = append(long.Mix.Products, spray.Product{Name: "a product with quite a long name", Amount: 12.345, Unit: "fl oz", Per: "ac"})
+	}
+	for name, s := range map[string]jobsheet.Sheet{"short": sheet(t, nil), "long": long} {
+		page := s.Scenes()[0]
+		for _, item := range page.Layers[0].Items {
+			if text, ok := item.(scene.Text); ok {
+				assert.LessOrEqual(t, text.At.Y, page.Height-4, "%s: %s", name, text.Text)
+				assert.GreaterOrEqual(t, text.At.X, 4.0, "%s: %s", name, text.Text)
+				assert.LessOrEqual(t, text.At.X, page.Width-4, "%s: %s", name, text.Text)
+			}
+		}
+	}
+}
+
+func TestFilesAreTheSameOnEveryRun(t *testing.T) {
+	for name, write := range map[string]func(jobsheet.Sheet, io.Writer) error{
+		"html": jobsheet.Sheet.WriteHTML, "pdf": jobsheet.Sheet.WritePDF, "json": jobsheet.Sheet.WriteJSON,
+	} {
+		var a, b bytes.Buffer
+		require.NoError(t, write(typed(t, sheet(t, nil)), &a))
+		require.NoError(t, write(typed(t, sheet(t, nil)), &b))
+		assert.Equal(t, a.Bytes(), b.Bytes(), name)
+	}
+}
+
+func TestPDFIsOnePageForEachField(t *testing.T) {
+	r, err := handoff.Run(append(zones("A"), zones("B")...), handoff.Settings{Spray: spray.Settings{Swath: 24}})
+	require.NoError(t, err)
+	var b bytes.Buffer
+	require.NoError(t, jobsheet.Sheet{Result: r}.WritePDF(&b))
+	assert.True(t, bytes.HasPrefix(b.Bytes(), []byte("%PDF-")))
+	assert.Equal(t, 2, bytes.Count(b.Bytes(), []byte("/Type /Page\n")))
+	var html bytes.Buffer
+	require.NoError(t, jobsheet.Sheet{Result: r}.WriteHTML(&html))
+	assert.Equal(t, 2, strings.Count(html.String(), "<section"))
+	for _, id := range []string{"title1", "desc1", "title2", "desc2"} {
+		assert.Equal(t, 1, strings.Count(html.String(), `id="`+id+`"`))
+	}
+}
+
+func TestJSONHoldsNoNaN(t *testing.T) {
+	var b bytes.Buffer
+	require.NoError(t, typed(t, sheet(t, nil)).WriteJSON(&b))
+	var out map[string]any
+	require.NoError(t, json.Unmarshal(b.Bytes(), &out))
+	assert.Len(t, out["jobs"], 1)
+}
+
+func TestPicturesAreWellFormed(t *testing.T) {
+	var b bytes.Buffer
+	require.NoError(t, scene.WriteSVG(&b, typed(t, sheet(t, nil)).Scenes()[0]))
+	d := xml.NewDecoder(&b)
+	for {
+		if _, err := d.Token(); err == io.EOF {
+			break
+		} else {
+			require.NoError(t, err)
+		}
+	}
+}

@@ -1,0 +1,161 @@
+package jobsheet
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"math"
+
+	"github.com/geocoris/geocoris/internal/handoff"
+	"github.com/geocoris/geocoris/internal/spray"
+)
+
+// summary is handoff.json: areas in m², lengths in m, rates as typed.
+type summary struct {
+	Days     handoff.Days   `json:"days"`
+	Margin   marginJSON     `json:"margin"`
+	Settings spray.Settings `json:"settings"`
+	Mix      mixSummary     `json:"typed_in"`
+	Totals   handoff.Totals `json:"totals"`
+	Jobs     []jobSummary   `json:"jobs"`
+	Idle     []string       `json:"fields_without_job"`
+	Notes    []string       `json:"notes"`
+	Cautions []string       `json:"cautions"`
+}
+
+type marginJSON struct {
+	spray.Margin
+	Total float64 `json:"total_m"`
+}
+
+type mixSummary struct {
+	Rate     string    `json:"rate,omitempty"`
+	Tank     string    `json:"tank,omitempty"`
+	Volume   float64   `json:"volume_l,omitempty"`
+	Loads    []float64 `json:"loads_l,omitempty"`
+	Products []product `json:"products"`
+}
+
+type product struct {
+	Name  string  `json:"name"`
+	Rate  string  `json:"rate"`
+	Total float64 `json:"total"`
+	Unit  string  `json:"unit"`
+}
+
+type jobSummary struct {
+	Field       string    `json:"field"`
+	Date        string    `json:"date"`
+	Pest        string    `json:"pest"`
+	Trust       string    `json:"trust"`
+	Treat       float64   `json:"treat_m2"`
+	Ground      float64   `json:"ground_m2"`
+	Treatable   float64   `json:"treatable_m2"`
+	Sprayed     float64   `json:"sprayed_m2"`
+	Ratio       float64   `json:"sprayed_per_treatable"`
+	Missed      float64   `json:"missed_m2"`
+	Overlap     float64   `json:"overlap_m2"`
+	Beyond      float64   `json:"beyond_ground_m2"`
+	OutOfField  float64   `json:"out_of_field_m2"`
+	Left        float64   `json:"left_m2"`
+	LeftPlaces  []left    `json:"left_places"`
+	KeepOffs    []keepOff `json:"keep_offs"`
+	Heading     float64   `json:"heading_deg"`
+	HeadingBest bool      `json:"heading_of_fewest_passes"`
+	Passes      int       `json:"passes"`
+	Turns       int       `json:"turns"`
+	On          float64   `json:"on_m"`
+	Off         float64   `json:"off_m"`
+	Seconds     *float64  `json:"seconds"`
+}
+
+type left struct {
+	Area   float64 `json:"area_m2"`
+	Lon    float64 `json:"longitude"`
+	Lat    float64 `json:"latitude"`
+	Reason string  `json:"reason"`
+}
+
+type keepOff struct {
+	Name    string   `json:"name"`
+	SetBack float64  `json:"set_back_m"`
+	CutOut  float64  `json:"cut_out_m2"`
+	Nearest *float64 `json:"spray_ground_stays_off_m"`
+}
+
+// WriteJSON writes all figures for machines.
+func (s Sheet) WriteJSON(w io.Writer) error {
+	t := s.Result.Totals()
+	out := summary{
+		Days: s.Result.Days, Margin: marginJSON{s.Result.Settings.Margin, centi(s.Result.Settings.Margin.Total())}, Settings: s.Result.Settings.Spray, Mix: s.mixSummary(t.Sprayed), Totals: roundedTotals(t),
+		Idle: s.Result.Idle, Notes: s.Result.Notes, Cautions: Cautions(),
+	}
+	for _, j := range s.Result.Jobs {
+		out.Jobs = append(out.Jobs, summaryOf(j))
+	}
+	e := json.NewEncoder(w)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", " ")
+	return e.Encode(out)
+}
+
+func (s Sheet) mixSummary(area float64) mixSummary {
+	m := mixSummary{Products: []product{}}
+	if s.Mix.Rate != nil {
+		volume := spray.Carrier(area, s.Mix.Rate.Base)
+		m.Rate, m.Volume = s.Mix.Rate.String(), centi(volume)
+		if s.Mix.Tank != nil {
+			m.Tank = s.Mix.Tank.String()
+			for _, load := range spray.Loads(volume, s.Mix.Tank.Base) {
+				m.Loads = append(m.Loads, centi(load))
+			}
+		}
+	}
+	for _, p := range s.Mix.Products {
+		m.Products = append(m.Products, product{p.Name, fmt.Sprintf("%s %s/%s", amount(p.Amount), p.Unit, p.Per), math.Round(p.Total(area)*1e4) / 1e4, p.Unit})
+	}
+	return m
+}
+
+// roundedTotals keeps hundredths.
+func roundedTotals(t handoff.Totals) handoff.Totals {
+	for _, v := range []*float64{&t.Treat, &t.Ground, &t.Sprayed, &t.Left, &t.OutOfField, &t.On, &t.Off, &t.Seconds} {
+		*v = centi(*v)
+	}
+	return t
+}
+
+func summaryOf(j *handoff.Job) jobSummary {
+	p, c := j.Plan, j.Plan.Cover
+	out := jobSummary{
+		Field: j.Field, Date: j.Date, Pest: j.Pest, Trust: j.Trust,
+		Treat: centi(j.Ground.Treat), Ground: centi(c.Treatable + c.Left), Treatable: centi(c.Treatable), Sprayed: centi(c.Sprayed),
+		Ratio: math.Round(c.Ratio()*1e4) / 1e4, Missed: centi(c.Missed), Overlap: centi(c.Overlap), Beyond: centi(c.Beyond),
+		OutOfField: centi(c.OutOfField), Left: centi(c.Left), LeftPlaces: []left{}, KeepOffs: []keepOff{},
+		Heading: math.Round(p.Heading*1e3) / 1e3, HeadingBest: p.Best, Passes: len(p.Passes), Turns: p.Turns, On: centi(p.On), Off: centi(p.Off),
+	}
+	if p.Settings.Speed > 0 {
+		seconds := centi(p.Seconds)
+		out.Seconds = &seconds
+	}
+	for _, r := range c.Untreatable {
+		at := j.Frame.Inverse(r.Point)
+		out.LeftPlaces = append(out.LeftPlaces, left{centi(r.Area), degrees(at[0]), degrees(at[1]), handoff.Reason(r)})
+	}
+	for _, k := range j.Ground.KeptOff {
+		out.KeepOffs = append(out.KeepOffs, keepOffOf(k))
+	}
+	return out
+}
+
+func keepOffOf(k spray.KeptOff) keepOff {
+	out := keepOff{Name: k.Name, SetBack: k.SetBack, CutOut: centi(k.Area)}
+	if !math.IsInf(k.Nearest, 1) {
+		nearest := centi(k.Nearest)
+		out.Nearest = &nearest
+	}
+	return out
+}
+
+func centi(v float64) float64   { return math.Round(v*100)/100 + 0 }
+func degrees(v float64) float64 { return math.Round(v*1e7)/1e7 + 0 }

@@ -1,0 +1,177 @@
+"use strict";
+(() => {
+  const data = JSON.parse(document.getElementById("data").textContent);
+  const ns = "http://www.w3.org/2000/svg";
+
+  const start = (figure) => {
+    const svg = figure.querySelector("svg.plot");
+    const told = figure.querySelector(".told");
+    const field = data[Number(svg.dataset.field)];
+    const whole = svg.getAttribute("viewBox").split(" ").map(Number);
+    let view = whole.slice();
+    let chosen = -1;
+
+    const show = () => {
+      svg.setAttribute("viewBox", view.map((v) => v.toFixed(3)).join(" "));
+      svg.classList.toggle("near", view[2] < whole[2] * 0.999);
+    };
+    // Width and height of the view stay in proportion; it never leaves the map.
+    const look = (x, y, width) => {
+      const w = Math.min(whole[2], Math.max(whole[2] / 40, width));
+      const h = w * whole[3] / whole[2];
+      view = [Math.min(Math.max(x, 0), whole[2] - w), Math.min(Math.max(y, 0), whole[3] - h), w, h];
+      show();
+    };
+    const toMap = (clientX, clientY) => {
+      const p = new DOMPoint(clientX, clientY).matrixTransform(svg.getScreenCTM().inverse());
+      return [p.x, p.y];
+    };
+    const zoom = (factor, at) => {
+      const [x, y] = at || [view[0] + view[2] / 2, view[1] + view[3] / 2];
+      const w = Math.min(whole[2], Math.max(whole[2] / 40, view[2] / factor));
+      const k = w / view[2];
+      look(x - (x - view[0]) * k, y - (y - view[1]) * k, w);
+    };
+
+    const mark = (name, x, y, r, width) => {
+      let m = svg.querySelector("." + name);
+      if (!m) {
+        m = document.createElementNS(ns, "circle");
+        m.setAttribute("class", name);
+        svg.append(m);
+      }
+      m.setAttribute("cx", x);
+      m.setAttribute("cy", y);
+      m.setAttribute("r", r);
+      m.setAttribute("stroke-width", width);
+    };
+    const unmark = () => {
+      const m = svg.querySelector(".chosen");
+      if (m) m.remove();
+      chosen = -1;
+    };
+    const tellStop = (i) => {
+      const s = field.stops[i];
+      chosen = i;
+      mark("chosen", s.x, s.y, s.r + 1, 0.6);
+      told.textContent = `Stop ${s.name}: ${s.value} (${s.count} on ${s.units}), in ${s.zone}; foretold by the others ${s.leftOut}${s.more ? "; " + s.more : ""}`;
+    };
+    const tellZone = (zone) => {
+      unmark();
+      told.textContent = `${zone}: ${field.zones[zone]}`;
+    };
+    // The nearest stop under a finger, else the zone there.
+    const tap = (event) => {
+      const [x, y] = toMap(event.clientX, event.clientY);
+      const reach = 14 * view[2] / svg.getBoundingClientRect().width;
+      let best = -1, least = Infinity;
+      if (!svg.querySelector(".stops").classList.contains("off")) {
+        field.stops.forEach((s, i) => {
+          const d = Math.hypot(s.x - x, s.y - y) - s.r;
+          if (d < least) { least = d; best = i; }
+        });
+      }
+      if (best >= 0 && least <= reach) { tellStop(best); return; }
+      const under = document.elementsFromPoint(event.clientX, event.clientY).find((e) => field.zones[e.dataset && e.dataset.key]);
+      if (under) tellZone(under.dataset.key);
+    };
+
+    const fingers = new Map();
+    let moved = 0;
+    svg.addEventListener("pointerdown", (e) => {
+      fingers.set(e.pointerId, e);
+      if (fingers.size === 1) moved = 0;
+    });
+    svg.addEventListener("pointermove", (e) => {
+      const before = fingers.get(e.pointerId);
+      if (!before) return;
+      const scale = view[2] / svg.getBoundingClientRect().width;
+      const dx = e.clientX - before.clientX, dy = e.clientY - before.clientY;
+      moved += Math.hypot(dx, dy);
+      if (fingers.size === 2) {
+        const other = [...fingers.values()].find((f) => f.pointerId !== e.pointerId);
+        const was = Math.hypot(before.clientX - other.clientX, before.clientY - other.clientY);
+        const is = Math.hypot(e.clientX - other.clientX, e.clientY - other.clientY);
+        if (was > 0 && is > 0) zoom(is / was, toMap((e.clientX + other.clientX) / 2, (e.clientY + other.clientY) / 2));
+      } else if (moved > 6) {
+        if (!svg.hasPointerCapture(e.pointerId)) svg.setPointerCapture(e.pointerId);
+        look(view[0] - dx * scale, view[1] - dy * scale, view[2]);
+      }
+      fingers.set(e.pointerId, e);
+    });
+    const lift = (e) => {
+      const known = fingers.delete(e.pointerId);
+      if (known && e.type === "pointerup" && moved <= 6 && fingers.size === 0) tap(e);
+    };
+    svg.addEventListener("pointerup", lift);
+    svg.addEventListener("pointercancel", lift);
+    // With two fingers down the page must not scroll or zoom besides.
+    svg.addEventListener("touchmove", (e) => { if (e.touches.length > 1) e.preventDefault(); }, { passive: false });
+    svg.addEventListener("wheel", (e) => {
+      if (!e.ctrlKey && !e.metaKey && document.activeElement !== svg) return;
+      e.preventDefault();
+      zoom(Math.exp(-e.deltaY / 400), toMap(e.clientX, e.clientY));
+    }, { passive: false });
+
+    svg.setAttribute("tabindex", "0");
+    svg.addEventListener("keydown", (e) => {
+      if (e.ctrlKey || e.metaKey || e.altKey) return;
+      const step = view[2] / 8, n = field.stops.length;
+      const acts = {
+        "+": () => zoom(1.5), "=": () => zoom(1.5), "-": () => zoom(1 / 1.5), "0": () => look(0, 0, whole[2]),
+        ArrowLeft: () => look(view[0] - step, view[1], view[2]), ArrowRight: () => look(view[0] + step, view[1], view[2]),
+        ArrowUp: () => look(view[0], view[1] - step, view[2]), ArrowDown: () => look(view[0], view[1] + step, view[2]),
+        n: () => tellStop((chosen + 1) % n), p: () => tellStop((Math.max(chosen, 0) + n - 1) % n),
+      };
+      const act = acts[e.key] || acts[e.key.toLowerCase()];
+      if (act) { act(); e.preventDefault(); }
+    });
+
+    const here = () => {
+      told.textContent = "asking the device where it is …";
+      navigator.geolocation.getCurrentPosition((fix) => {
+        const e = fix.coords.longitude - field.centre[0], n = fix.coords.latitude - field.centre[1];
+        const [a, b, c, d, f, g] = field.affine;
+        const x = a + b * e + c * e * n, y = d + f * n + g * e * e;
+        if (x < 0 || y < 0 || x > whole[2] || y > whole[3]) { told.textContent = "You are not on this map."; return; }
+        mark("here", x, y, whole[2] / 90, 0.5);
+        told.textContent = `You are at the blue dot, to within ${Math.round(fix.coords.accuracy)} m.`;
+      }, () => { told.textContent = "The device does not tell where it is."; }, { enableHighAccuracy: true, timeout: 15000 });
+    };
+    const buttons = { in: () => zoom(1.5), out: () => zoom(1 / 1.5), all: () => look(0, 0, whole[2]), here };
+    figure.querySelectorAll("button").forEach((b) => {
+      b.addEventListener("click", buttons[b.dataset.do]);
+      if (b.dataset.do === "here" && !("geolocation" in navigator)) b.hidden = true;
+    });
+
+    figure.querySelectorAll("input[data-layer]").forEach((box) => {
+      const name = box.dataset.layer;
+      const parts = name === "zones" ? [".zones", ".signs"] : ["." + name];
+      const apply = () => {
+        parts.forEach((p) => svg.querySelectorAll("g.layer" + p).forEach((g) => g.classList.toggle("off", !box.checked)));
+        figure.querySelectorAll(`[data-scale="${name}"]`).forEach((s) => { s.hidden = !box.checked; });
+      };
+      box.addEventListener("change", apply);
+      apply();
+    });
+    figure.querySelectorAll(".switches, .keys").forEach((e) => { e.hidden = false; });
+  };
+
+  // Of several visits the slider shows one alone; the button shows all again.
+  const startSlider = (section) => {
+    const slider = section.querySelector(".slider");
+    if (!slider) return;
+    const range = slider.querySelector("input");
+    const figures = [...section.querySelectorAll(".weeks figure")];
+    const show = (only) => figures.forEach((f, i) => f.classList.toggle("off", only >= 0 && i !== only));
+    const word = () => range.setAttribute("aria-valuetext", figures[Number(range.value)].dataset.date);
+    range.addEventListener("input", () => { show(Number(range.value)); word(); });
+    slider.querySelector("button").addEventListener("click", () => show(-1));
+    word();
+    slider.hidden = false;
+  };
+
+  document.querySelectorAll("figure.map").forEach(start);
+  document.querySelectorAll("section.field").forEach(startSlider);
+  document.documentElement.dataset.ready = "yes";
+})();

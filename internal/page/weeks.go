@@ -1,0 +1,248 @@
+package page
+
+import (
+	"bytes"
+	_ "embed" // the page
+	"fmt"
+	"html/template"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/geocoris/geocoris/internal/assess"
+	"github.com/geocoris/geocoris/internal/change"
+	"github.com/geocoris/geocoris/internal/compare"
+	"github.com/geocoris/geocoris/internal/report"
+	"github.com/geocoris/geocoris/internal/scene"
+	"github.com/geocoris/geocoris/internal/survey"
+	"github.com/geocoris/geocoris/internal/zones"
+)
+
+//go:embed weeks.html
+var weeksMarkup string
+
+// Weeks is the page of several visits compared: their maps side by side with one
+// scale, what went from zone to zone, and how it grew.
+type Weeks struct {
+	Result  *compare.Result
+	Units   report.Units
+	Notes   []string // of readers
+	Program string
+	Command string
+	Inputs  []Input
+}
+
+// Write writes the page. The same page has the same bytes.
+func (p Weeks) Write(w io.Writer) error {
+	if len(p.Result.Fields) == 0 {
+		return fmt.Errorf("no field was scouted twice, so there is nothing to compare")
+	}
+	r := p.Result
+	v := weeksView{
+		Policy: policy(), Look: template.CSS(look), Behaviour: template.JS(behaviour), Title: report.CompareTitle(r),
+		Levels: []string{
+			fmt.Sprintf("Treat at %s: %s", report.Short(r.Levels.TreatAt), r.Levels.TreatSource),
+			fmt.Sprintf("Watch at %s: %s", report.Short(r.Levels.WatchAt), r.Levels.WatchSource),
+			report.LevelsCaution,
+		},
+		Notes: slices.Concat(p.Notes, r.Notes), Cautions: report.Cautions(), Program: p.Program, Command: p.Command, Inputs: p.Inputs,
+		Statistic: r.Statistic.String(), Data: []fieldData{}, SingleMany: "single",
+	}
+	if len(r.Fields) > 1 {
+		v.SingleMany = "many"
+	}
+	for i, f := range r.Fields {
+		fv, err := p.field(&v, i, f)
+		if err != nil {
+			return fmt.Errorf("field %q: %w", f.Name, err)
+		}
+		v.Fields = append(v.Fields, fv)
+	}
+	t, err := template.New("weeks").Parse(weeksMarkup)
+	if err != nil {
+		return err
+	}
+	var b bytes.Buffer
+	if err := t.Execute(&b, v); err != nil {
+		return err
+	}
+	_, err = w.Write(b.Bytes())
+	return err
+}
+
+type weeksView struct {
+	Policy     string
+	Look       template.CSS
+	Behaviour  template.JS
+	Title      string
+	Statistic  string
+	Levels     []string
+	Notes      []string
+	Cautions   []string
+	Program    string
+	Command    string
+	Inputs     []Input
+	Fields     []weeksField
+	Data       []fieldData
+	SingleMany string
+}
+
+type weeksField struct {
+	Number int
+	Name   string
+	Area   string
+	All    string // the area, as in the tables
+	Unit   string // of areas in the tables
+	Visits []visitView
+	Last   int // index of the last visit
+	Legend []zoneRow
+	Sizes  []sizeView
+	Black  string
+	Growth chartView
+	Steps  []stepView
+	Words  []string
+}
+
+type visitView struct {
+	Number      int // of the map in the page
+	Date        string
+	Stops       int
+	Mean, Max   string
+	Areas       []string // treat, watch, clear
+	Trust       string
+	ViewBox     string
+	Map         template.HTML
+	Description string
+}
+
+type stepView struct {
+	Between  string
+	Verdict  string
+	Warnings []string
+	Rows     []stepRow
+	All      []string
+	Ground   []string // of treat ground, by kind
+}
+
+type stepRow struct {
+	From  string
+	Areas []string
+	All   string
+}
+
+// unit is that of the areas in tables.
+func (p Weeks) unit() report.Units {
+	if p.Units == report.US {
+		return report.US
+	}
+	return report.Metric
+}
+
+// area is a bare number in the unit of the tables.
+func (p Weeks) area(m2 float64) string {
+	number, _, _ := strings.Cut(p.unit().Area(m2), " ")
+	return number
+}
+
+// subjects are the visits of a field with one scale for all stops.
+func (p Weeks) subjects(f *compare.Field) (all []scene.Subject) {
+	most := 0.0
+	for _, v := range f.Visits {
+		most = max(most, v.Assess.Max)
+	}
+	for _, v := range f.Visits {
+		r := &assess.Result{Levels: v.Levels, Statistic: p.Result.Statistic, Survey: &survey.Survey{Pest: p.Result.Pest, Dates: []string{v.Date}}}
+		all = append(all, scene.Subject{Result: r, Field: v.Assess, Most: most,
+			Ground: &assess.Ground{Frame: f.Frame, XY: f.XY, Surface: v.Grid.Surface}})
+	}
+	return all
+}
+
+func (p Weeks) field(page *weeksView, number int, f *compare.Field) (weeksField, error) {
+	v := weeksField{Number: number, Name: f.Name, Area: p.Units.Area(f.Area), All: p.area(f.Area), Unit: "ha", Last: len(f.Visits) - 1, Black: report.Short(p.Result.Levels.TreatAt)}
+	if p.unit() == report.US {
+		v.Unit = "ac"
+	}
+	var moments []scene.Moment
+	for i, s := range p.subjects(f) {
+		visit := f.Visits[i]
+		one, data, err := p.visit(visit, s)
+		if err != nil {
+			return v, err
+		}
+		one.Number = len(page.Data)
+		page.Data = append(page.Data, data)
+		v.Visits = append(v.Visits, one)
+		moments = append(moments, scene.Moment{Day: visit.Grid.Day, Label: visit.Date, Mean: visit.Assess.Mean, Highest: visit.Assess.Max})
+		if i == 0 {
+			v.Sizes = sizesOf(s)
+			for _, c := range zones.Classes() {
+				v.Legend = append(v.Legend, zoneRow{Zone: c.String(), Meaning: scene.Meaning(s, c)})
+			}
+		}
+	}
+	chart := scene.Growth(moments, p.Result.Levels.TreatAt)
+	body, err := scene.Fragment(chart)
+	if err != nil {
+		return v, err
+	}
+	v.Growth = chartView{fmt.Sprintf("0 0 %g %g", chart.Width, chart.Height), template.HTML(body)}
+	for _, step := range report.AllSteps(f) {
+		v.Steps = append(v.Steps, p.step(f, step))
+	}
+	v.Words = report.CompareWords(report.CompareScreen{Result: p.Result, Units: p.Units}, f)
+	return v, nil
+}
+
+// weekWidth is that of one of several maps, in mm.
+const weekWidth = 80
+
+func (p Weeks) visit(v *compare.Visit, s scene.Subject) (visitView, fieldData, error) {
+	m, plot := scene.MapOnly(s, weekWidth, mapHeight)
+	body, err := scene.Fragment(m)
+	if err != nil {
+		return visitView{}, fieldData{}, err
+	}
+	a := v.Assess
+	one := visitView{
+		Date: v.Date, Stops: len(a.Stops), Mean: report.Short(a.Mean), Max: report.Short(a.Max), Trust: a.Trust.String(),
+		ViewBox: fmt.Sprintf("0 0 %g %g", round(m.Width), round(m.Height)), Map: template.HTML(body), Description: scene.Description(s, p.Units),
+	}
+	data := fieldData{Zones: map[string]string{}, Centre: s.Ground.Frame.Centre(), Affine: affine(s, plot)}
+	for _, z := range a.Map.Zones {
+		one.Areas = append(one.Areas, p.area(z.Area))
+		data.Zones[z.Class.String()] = scene.Figures(s, z, p.Units)
+	}
+	full := scene.FullSize(s, plot)
+	for _, stop := range a.Stops {
+		d, at := stopOf(s.Result, stop, p.Units), plot.Point(stop.XY)
+		d.X, d.Y, d.R = round(at.X), round(at.Y), round(scene.StopRadius(stop.Value, s.Highest(), full))
+		data.Stops = append(data.Stops, d)
+	}
+	return one, data, nil
+}
+
+func sizesOf(s scene.Subject) (sizes []sizeView) {
+	for _, value := range scene.LegendValues(s) {
+		sizes = append(sizes, sizeView{fmt.Sprintf("%g", round(scene.StopRadius(value, s.Highest(), 2.4))), report.Short(value), value >= s.Result.Levels.TreatAt})
+	}
+	return sizes
+}
+
+func (p Weeks) step(f *compare.Field, s *compare.Step) stepView {
+	v := stepView{Between: f.Visits[s.From].Date + " to " + f.Visits[s.To].Date, Verdict: s.Verdict, Warnings: s.Warnings}
+	for _, from := range zones.Classes() {
+		row := stepRow{From: from.String(), All: p.area(s.Table.From(from))}
+		for _, to := range zones.Classes() {
+			row.Areas = append(row.Areas, p.area(s.Table[from][to]))
+		}
+		v.Rows = append(v.Rows, row)
+		v.All = append(v.All, p.area(s.Table.To(from)))
+	}
+	for _, k := range change.Kinds() {
+		if s.Areas[k] > 0 {
+			v.Ground = append(v.Ground, fmt.Sprintf("%s %s", k, p.Units.Area(s.Areas[k])))
+		}
+	}
+	return v
+}
