@@ -20,7 +20,7 @@ import (
 
 // Streams are where a command reads and writes.
 type Streams struct {
-	In  io.Reader // samples, where "-" asks for them
+	In  io.Reader // what is typed or piped; nil for none
 	Out io.Writer // data
 	Err io.Writer // words
 }
@@ -116,13 +116,16 @@ The label is the law; licensed people and local rules decide.`,
 		Args:          usageArgs(cobra.NoArgs),
 		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
+	if s.In != nil {
+		root.SetIn(s.In)
+	}
 	root.SetOut(s.Out)
 	root.SetErr(s.Err)
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return usageError{err, cmd.CommandPath()}
 	})
 	root.SetVersionTemplate("{{.Name}} {{.Version}}\n")
-	root.AddCommand(newMap(s), newCheck(s), newTemplate(s), newDemo(s))
+	root.AddCommand(newPlan(s), newTally(s), newCalibrate(s), newKey(s), newTemplate(s), newCheck(s), newMap(s), newReport(s), newRules(s), newCompare(s), newSeason(s), newHandoff(s), newRecord(s), newDemo(s))
 	return root
 }
 

@@ -14,7 +14,8 @@ type outFile struct {
 }
 
 // ours are all names that the map command may write into its folder.
-var ours = [...]string{"zones.geojson", "zones.kml", "zones.kmz", "stops.geojson", "summary.json", "run.json"}
+var ours = [...]string{"zones.geojson", "zones.kml", "zones.kmz", "stops.geojson", "summary.json", "run.json",
+	reportFile, pngFile, svgFile, pdfFile, tiffFile, kmzFile}
 
 // checkFolder refuses a folder that holds other files than a command's own, before
 // any work is done; force lets it be. Inputs must not lie where outputs will.

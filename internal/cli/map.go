@@ -17,6 +17,7 @@ import (
 	"github.com/geocoris/geocoris/internal/boundary"
 	"github.com/geocoris/geocoris/internal/report"
 	"github.com/geocoris/geocoris/internal/survey"
+	"github.com/geocoris/geocoris/internal/verdict"
 )
 
 func newMap(s Streams) *cobra.Command {
@@ -56,6 +57,7 @@ were set aside and --strict was given.`,
 	}
 	given.flags(cmd.Flags())
 	cmd.Flags().SortFlags = false
+	cmd.Flags().SetNormalizeFunc(alsoRevisit)
 	cmd.Flags().StringVar(&settings, "settings", "", "TOML `FILE` with settings called as the flags are; flags go before it")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		o, err := settle(cmd.Flags(), settings)
@@ -83,13 +85,15 @@ func atLeastOneSample(_ *cobra.Command, args []string) error {
 type mapRun struct {
 	options  mapOptions
 	samples  []string
-	settings string // file; "" for none
-	stdin    []byte // what standard input held, where it is among the samples
+	settings string  // file; "" for none
+	stdin    []byte  // what standard input held, where it is among the samples
+	infested float64 // share of units that the rule wants infested besides
+	answers  []verdict.Verdict
 }
 
 func (m *mapRun) inputs() []string {
 	in := append(append([]string(nil), m.samples...), m.options.Field)
-	for _, more := range []string{m.settings, m.options.Schema} {
+	for _, more := range []string{m.settings, m.options.Schema, m.options.Rules, m.options.Observers} {
 		if more != "" {
 			in = append(in, more)
 		}
@@ -100,6 +104,9 @@ func (m *mapRun) inputs() []string {
 func runMap(ctx context.Context, s Streams, m *mapRun) error {
 	set := m.options.assess()
 	if err := set.Validate(); err != nil {
+		return usageError{err, "geocoris map"}
+	}
+	if _, err := m.options.wanted(); err != nil {
 		return usageError{err, "geocoris map"}
 	}
 	if err := checkFolder(m.options.Out, m.inputs(), ours[:], m.options.Force); err != nil {
@@ -113,14 +120,23 @@ func runMap(ctx context.Context, s Streams, m *mapRun) error {
 	if err != nil {
 		return err
 	}
+	set, ruleNotes, err := m.byRule(set, counts)
+	if err != nil {
+		return err
+	}
 	progress := newProgress(s.Err, m.options.Quiet)
 	set.Progress = progress.show
-	result, err := assess.Run(ctx, fields, counts, set)
+	result, err := m.assess(ctx, fields, counts, set)
 	progress.clear()
 	if err != nil {
 		return failed(s, counts, err)
 	}
-	files, err := m.files(result)
+	result.Notes = append(ruleNotes, result.Notes...)
+	if m.answers, err = m.verdicts(result); err != nil {
+		return err
+	}
+	result.Notes = append(result.Notes, m.tooLate()...)
+	files, err := m.files(ctx, result, notes)
 	if err != nil {
 		return err
 	}
@@ -150,7 +166,11 @@ func (m *mapRun) readSamples(fields []geo.Field, in io.Reader) (*survey.Survey, 
 	if err != nil {
 		return nil, err
 	}
-	return survey.ReadFiles(m.samples, opts)
+	read, err := survey.ReadFiles(m.samples, opts)
+	if err != nil {
+		return nil, err
+	}
+	return m.options.byObserver(read)
 }
 
 // failed names the rows that were set aside where nothing came out, so that the
@@ -181,8 +201,8 @@ func readFields(o mapOptions) ([]geo.Field, []string, error) {
 }
 
 // files renders everything, side by side, before anything is written.
-func (m *mapRun) files(r *assess.Result) ([]outFile, error) {
-	document := report.Document(r)
+func (m *mapRun) files(ctx context.Context, r *assess.Result, notes []string) ([]outFile, error) {
+	document := report.DocumentWithVerdicts(report.Document(r), m.answers)
 	run, err := m.record(r)
 	if err != nil {
 		return nil, err
@@ -192,15 +212,22 @@ func (m *mapRun) files(r *assess.Result) ([]outFile, error) {
 		write func(io.Writer) error
 	}{
 		{"zones.geojson", func(w io.Writer) error {
-			return geofile.WriteGeoJSON(w, geofile.FeatureCollection{Features: report.ZoneFeatures(r)})
+			return geofile.WriteGeoJSON(w, geofile.FeatureCollection{Features: report.WithVerdicts(report.ZoneFeatures(r), m.answers)})
 		}},
 		{"zones.kml", func(w io.Writer) error { return geofile.WriteKML(w, document) }},
 		{"zones.kmz", func(w io.Writer) error { return geofile.WriteKMZ(w, document) }},
 		{"stops.geojson", func(w io.Writer) error {
 			return geofile.WriteGeoJSON(w, geofile.FeatureCollection{Features: report.StopFeatures(r)})
 		}},
-		{"summary.json", func(w io.Writer) error { return report.WriteSummary(w, r) }},
+		{"summary.json", func(w io.Writer) error { return report.WriteSummary(w, r, m.answers...) }},
 		{"run.json", func(w io.Writer) error { return report.WriteJSON(w, run) }},
+	}
+	more, err := m.looks(ctx, r, run, notes)
+	if err != nil {
+		return nil, err
+	}
+	for _, p := range more {
+		renderings = append(renderings, p)
 	}
 	files := make([]outFile, len(renderings))
 	var g errgroup.Group
@@ -222,9 +249,9 @@ func (m *mapRun) print(w io.Writer, r *assess.Result, files []outFile, notes []s
 	case m.options.Quiet:
 		return nil
 	case m.options.JSON:
-		return report.WriteSummary(w, r)
+		return report.WriteSummary(w, r, m.answers...)
 	}
-	screen := report.Screen{Result: r, Units: m.options.Units.choice, Notes: notes, Out: m.options.Out}
+	screen := report.Screen{Result: r, Verdicts: m.answers, Units: m.options.Units.choice, Notes: notes, Out: m.options.Out}
 	for _, f := range files {
 		screen.Files = append(screen.Files, f.name)
 	}

@@ -33,14 +33,19 @@ type mapOptions struct {
 	Tally     float64 `toml:"tally" json:"tally"`
 	Unit      string  `toml:"unit" json:"unit"`
 
+	ruleOptions
+
 	Pest         string `toml:"pest" json:"pest"`
 	UnnamedStops bool   `toml:"unnamed-stops" json:"unnamed-stops"`
+	Observers    string `toml:"observers" json:"observers,omitempty"` // file of calibrate
 
 	Columns []string `toml:"columns" json:"columns"`
 	Map     []string `toml:"map" json:"map"`
 	UTM     string   `toml:"utm" json:"utm"`
 	Mend    []string `toml:"mend" json:"mend"`
 	Schema  string   `toml:"schema" json:"schema"`
+
+	chanceOptions
 
 	Power     float64   `toml:"power" json:"power"`
 	Neighbors neighbors `toml:"neighbors" json:"neighbors"`
@@ -52,6 +57,8 @@ type mapOptions struct {
 	Margin   float64  `toml:"margin" json:"margin"`
 	MinArea  *float64 `toml:"min-area" json:"min-area"`
 	Simplify *float64 `toml:"simplify" json:"simplify"`
+
+	writeOptions
 
 	Units  units `toml:"units" json:"units"`
 	Strict bool  `toml:"strict" json:"strict"`
@@ -67,10 +74,14 @@ func (o *mapOptions) flags(f *pflag.FlagSet) {
 
 	f.Float64Var(&o.TreatAt, "treat-at", 0, "treat at this value or above (40 per leaf for sorghum aphids)")
 	f.Float64Var(&o.WatchAt, "watch-at", 0, "watch at this value or above (what grows to the treat level before the next visit)")
-	f.Float64Var(&o.NextVisit, "next-visit", 0, "`days` to the next visit, for the watch level (7)")
+	f.Float64Var(&o.NextVisit, "next-visit", 0, "`days` to the next visit, for the watch level (7); --revisit is the same")
 	f.Float64Var(&o.Doubling, "doubling", 0, "`days` in which the pest doubles, for the watch level (4.2 for sorghum aphids)")
 	f.Float64Var(&o.Tally, "tally", 0, "map the % of units with this many or more, not the mean; levels are in % then")
 	f.StringVar(&o.Unit, "unit", "leaf", "what was counted on: leaf, plant, stem, trap ...")
+
+	o.chanceOptions.flags(f)
+
+	o.ruleOptions.flags(f)
 
 	f.Float64Var(&o.Power, "power", interp.DefaultPower, "power of the inverse distance")
 	o.Neighbors.count = interp.DefaultNeighbors
@@ -84,6 +95,7 @@ func (o *mapOptions) flags(f *pflag.FlagSet) {
 	f.Var(optional{&o.MinArea}, "min-area", "treat patches below so many `m2` without a stop over the level become watch (four cells)")
 	f.Var(optional{&o.Simplify}, "simplify", "`metres` by which level lines may be off when simplified (a fiftieth of a cell)")
 
+	o.writeOptions.flags(f)
 	f.Var(&o.Units, "units", "`us` or metric on the screen (both)")
 	f.BoolVar(&o.Strict, "strict", false, "exit with code 3 if rows were set aside")
 	f.BoolVar(&o.Force, "force", false, "write into a folder that holds other files too")
@@ -99,6 +111,7 @@ func (o *mapOptions) readingFlags(f *pflag.FlagSet) {
 
 	f.StringVar(&o.Pest, "pest", "", "which pest, where the samples hold several")
 	f.BoolVar(&o.UnnamedStops, "unnamed-stops", false, "without a column for stops, take each position as a stop")
+	f.StringVar(&o.Observers, "observers", "", "`FILE` of calibrate: correct the counts of each observer by it")
 
 	f.StringSliceVar(&o.Columns, "columns", nil, "`names` of the columns of a CSV file without a header")
 	f.StringArrayVar(&o.Map, "map", nil, "read a column under another name, such as `bugs=count`; may be given several times")
@@ -146,7 +159,7 @@ func (o *mapOptions) read(path string) error {
 	if err := d.Decode(o); err != nil {
 		return settingsError(filepath.Base(path), err)
 	}
-	for _, p := range []*string{&o.Field, &o.Out, &o.Schema} {
+	for _, p := range []*string{&o.Field, &o.Out, &o.Schema, &o.Rules, &o.Observers} {
 		if *p != "" && !filepath.IsAbs(*p) {
 			*p = filepath.Join(filepath.Dir(path), *p)
 		}
@@ -183,8 +196,9 @@ func joined(key toml.Key) (out string) {
 func (o mapOptions) assess() assess.Settings {
 	s := assess.Settings{
 		Levels:    assess.LevelSettings{TreatAt: o.TreatAt, WatchAt: o.WatchAt, NextVisit: o.NextVisit, Doubling: o.Doubling},
-		Statistic: assess.Statistic{Unit: o.Unit, Tally: o.Tally},
+		Statistic: assess.Statistic{Unit: o.Unit, Tally: o.Tally, Part: o.Part},
 		IDW:       interp.IDW{Power: o.Power, Neighbors: o.Neighbors.count, Plain: o.Plain, Radius: o.Radius},
+		Chance:    o.chanceOptions.assess(),
 		Tune:      o.Tune, Cell: o.Cell, Margin: o.Margin,
 		MinArea: o.MinArea, Simplify: o.Simplify,
 	}

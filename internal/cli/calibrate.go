@@ -1,0 +1,88 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"github.com/geocoris/geocoris/internal/fieldwork"
+	"github.com/geocoris/geocoris/internal/observer"
+)
+
+func newCalibrate(s Streams) *cobra.Command {
+	var o calibrateOptions
+	cmd := &cobra.Command{
+		Use:   "calibrate PAIRS",
+		Short: "Is my eye right? Estimated against exactly counted leaves, for each observer",
+		Long: `calibrate reads leaves that were estimated first and then counted (CSV with the
+columns observer, estimated, counted) and says for each observer: which part of what
+is there is seen, bias and limits of agreement, Lin's concordance, the line through
+the logarithms with what an estimate stands for, and the smearing factor that keeps
+the mean right. With --out it writes observers.json, which keeps the lines, and
+pairs.svg, a picture. Observers with fewer than 10 pairs are not corrected.`,
+		Example: `  geocoris calibrate pairs.csv
+  geocoris calibrate pairs.csv --out eyes
+
+  # a page to practise on, without a connection
+  geocoris calibrate drill --out drill`,
+		Args: usageArgs(cobra.ExactArgs(1)),
+		RunE: func(_ *cobra.Command, args []string) error { return runCalibrate(s, args[0], o) },
+	}
+	cmd.Flags().SortFlags = false
+	cmd.Flags().StringVar(&o.Out, "out", "", "`FOLDER` for observers.json and pairs.svg")
+	cmd.Flags().BoolVar(&o.Strict, "strict", false, "exit with code 3 if rows were set aside")
+	cmd.Flags().BoolVar(&o.Force, "force", false, "overwrite files of the same names")
+	cmd.Flags().BoolVar(&o.JSON, "json", false, "print everything as JSON")
+	cmd.AddCommand(newDrill(s))
+	return cmd
+}
+
+// calibrateOptions are the flags of calibrate.
+type calibrateOptions struct {
+	Out                 string
+	Strict, Force, JSON bool
+}
+
+func runCalibrate(s Streams, path string, o calibrateOptions) error {
+	f, err := os.Open(path)
+	if errors.Is(err, os.ErrNotExist) {
+		return hintedError{err, "want a CSV file with the columns observer, estimated, counted"}
+	}
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	pairs, problems, err := observer.ReadPairs(filepath.Base(path), f)
+	if err != nil {
+		return err
+	}
+	for _, p := range problems {
+		fmt.Fprintf(s.Err, "  %s\n", p)
+	}
+	found := fieldwork.Calibrations(observer.Calibrate(pairs))
+	if o.Out != "" {
+		pages := []page{
+			{"observers.json", observer.FileOf(found).Write},
+			{"pairs.svg", fieldwork.PairsPlot{Calibrations: found, Pairs: pairs}.WriteSVG},
+		}
+		if err := writePages(o.Out, o.Force, pages); err != nil {
+			return err
+		}
+	}
+	if o.JSON {
+		err = found.WriteJSON(s.Out)
+	} else {
+		_, err = io.WriteString(s.Out, found.Text())
+		if err == nil {
+			_, err = fmt.Fprintf(s.Out, "\nrows: %d read, %d used, %d set aside\n", len(pairs)+len(problems), len(pairs), len(problems))
+		}
+	}
+	if err == nil && o.Strict && len(problems) > 0 {
+		return strictError{len(problems)}
+	}
+	return err
+}

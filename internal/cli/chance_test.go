@@ -1,0 +1,92 @@
+package cli_test
+
+import (
+	"encoding/json"
+	"os"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// chanceFigures are what a summary says of the first field's chances.
+type chanceFigures struct {
+	Surface  string  `json:"surface"`
+	Cut      float64 `json:"cut_treat"`
+	Expected float64 `json:"expected_over_ha"`
+	Caught   float64 `json:"expected_share_in_treat"`
+	Added    float64 `json:"treat_beyond_plain_cut_ha"`
+	Bins     []struct {
+		Stops, Found int
+		Foretold     float64
+	} `json:"calibration"`
+}
+
+// chanceOf maps week 2 with more flags; the treat zone's hectares come with it.
+func chanceOf(t *testing.T, more ...string) (c chanceFigures, treat float64) {
+	inFolder(t)
+	code, out, errs := run(t, week("2", append(more, "--json")...)...)
+	require.Zero(t, code, errs)
+	var s struct {
+		Fields []struct {
+			Chance chanceFigures `json:"chance"`
+			Zones  []struct {
+				AreaHa float64 `json:"area_ha"`
+			} `json:"zones"`
+		} `json:"fields"`
+	}
+	require.NoError(t, json.Unmarshal([]byte(out), &s))
+	return s.Fields[0].Chance, s.Fields[0].Zones[0].AreaHa
+}
+
+func TestCatchAndChanceSurface(t *testing.T) {
+	plain, before := chanceOf(t)
+	assert.Equal(t, "idw", plain.Surface)
+	assert.Equal(t, 40.0, plain.Cut)
+	assert.Greater(t, plain.Expected, 1.0)
+	stops := 0
+	for _, b := range plain.Bins {
+		stops += b.Stops
+	}
+	assert.Equal(t, 43, stops)
+
+	caught, after := chanceOf(t, "--catch", "0.95")
+	assert.InDelta(t, 0.95, caught.Caught, 0.02)
+	assert.Less(t, caught.Cut, 40.0)
+	assert.Greater(t, after, before)
+	assert.InDelta(t, after-before, caught.Added, 0.1)
+
+	chance, _ := chanceOf(t, "--surface", "chance", "--treat-chance", "0.2")
+	assert.Equal(t, "chance", chance.Surface)
+	assert.Equal(t, 0.2, chance.Cut)
+	assert.Greater(t, chance.Caught, plain.Caught)
+}
+
+func TestChanceFromASettingsFile(t *testing.T) {
+	inFolder(t)
+	require.NoError(t, os.WriteFile("farm.toml", []byte("field = \"field.geojson\"\nout = \"out\"\nsurface = \"chance\"\ncatch = 0.9\n"), 0o600))
+	code, out, errs := run(t, "map", "week2.csv", "--settings", "farm.toml")
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, "treat ground is cut at a chance of")
+	assert.Contains(t, out, "the treat zone is expected to hold 90 % of it")
+	var r struct{ Settings map[string]any }
+	require.NoError(t, json.Unmarshal([]byte(contents(t, "out")["run.json"]), &r))
+	assert.Equal(t, "chance", r.Settings["surface"])
+	assert.Equal(t, 0.9, r.Settings["catch"])
+}
+
+func TestChanceRefusals(t *testing.T) {
+	for want, more := range map[string][]string{
+		"want idw or chance":         {"--surface", "kriging"},
+		"catch 1.5":                  {"--catch", "1.5"},
+		"go with the chance surface": {"--treat-chance", "0.4"},
+		"both say where to cut":      {"--surface", "chance", "--treat-chance", "0.4", "--catch", "0.9"},
+	} {
+		inFolder(t)
+		code, out, errs := run(t, week("2", more...)...)
+		assert.Equal(t, 2, code, want)
+		assert.Contains(t, errs, want)
+		assert.Empty(t, out)
+		assert.Empty(t, names(t, "out"))
+	}
+}

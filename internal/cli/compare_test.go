@@ -1,0 +1,190 @@
+package cli_test
+
+import (
+	"encoding/json"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/internal/testkit"
+)
+
+// sprayed is invented: the western half of the round field.
+const sprayed = `{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"date":"2026-07-16","note":"invented","reentry_hours":24},
+"geometry":{"type":"Polygon","coordinates":[[[-101.61,35.89],[-101.6,35.89],[-101.6,35.91],[-101.61,35.91],[-101.61,35.89]]]}}]}`
+
+func weeks(more ...string) []string {
+	return append([]string{"compare", "week1.csv", "week2.csv", "week3.csv", "--field", "field.geojson", "--out", "change"}, more...)
+}
+
+func TestCompareScreens(t *testing.T) {
+	for name, args := range map[string][]string{
+		"compare":          weeks(),
+		"compare_forecast": {"compare", "week3.csv", "week2.csv", "--field", "field.geojson", "--out", "change", "--units", "us", "--treated", "sprayed.geojson", "--forecast", "2026-07-26"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			inFolder(t)
+			require.NoError(t, os.WriteFile("sprayed.geojson", []byte(sprayed), 0o644))
+			code, out, errs := run(t, args...)
+			require.Zero(t, code, errs)
+			assert.Equal(t, string(testkit.Golden(t, filepath.Join("cli", name+".txt"), []byte(out))), out)
+		})
+	}
+}
+
+func TestCompareWritesAllFilesAndTheSameAgain(t *testing.T) {
+	inFolder(t)
+	args := weeks("--forecast", "2026-07-26", "--cells", "--quiet")
+	code, out, errs := run(t, args...)
+	require.Zero(t, code, errs)
+	assert.Empty(t, out)
+	first := contents(t, "change")
+	assert.ElementsMatch(t, []string{"cells-1.csv", "cells-2.csv", "change.geojson", "change.kml", "compare.json", "forecast.geojson", "hotspots.geojson", "run.json"}, names(t, "change"))
+	code, _, errs = run(t, args...)
+	require.Zero(t, code, errs)
+	assert.Equal(t, first, contents(t, "change"))
+	code, _, errs = run(t, weeks("--quiet")...)
+	require.Zero(t, code, errs)
+	assert.ElementsMatch(t, []string{"change.geojson", "change.kml", "compare.json", "hotspots.geojson", "run.json"}, names(t, "change"), "no forecast of a former run stays")
+}
+
+type compared struct {
+	Fields []struct {
+		AreaHa float64 `json:"area_ha"`
+		Visits []struct {
+			ZonesHa map[string]float64 `json:"zones_ha"`
+		}
+		Steps []struct {
+			Verdict string
+			Table   map[string]map[string]float64 `json:"class_to_class_ha"`
+			Unseen  float64                       `json:"share_without_figure"`
+		}
+		Forecast struct{ Says string }
+	}
+}
+
+func TestCompareJSONAddsUp(t *testing.T) {
+	inFolder(t)
+	code, out, errs := run(t, weeks("--json", "--forecast", "2026-07-26")...)
+	require.Zero(t, code, errs)
+	var got compared
+	require.NoError(t, json.Unmarshal([]byte(out), &got))
+	require.Len(t, got.Fields, 2)
+	for _, f := range got.Fields {
+		require.Len(t, f.Steps, 2)
+		for i, s := range f.Steps {
+			var total float64
+			for class, row := range s.Table {
+				var sum float64
+				for _, ha := range row {
+					sum += ha
+				}
+				total += sum
+				assert.InDelta(t, f.Visits[i].ZonesHa[class], sum, 2e-4, "rounded to a square metre")
+			}
+			assert.InDelta(t, f.AreaHa, total, 5e-4)
+			assert.Contains(t, s.Verdict, "noise")
+		}
+		assert.Contains(t, f.Forecast.Says, "not an observation")
+	}
+}
+
+// What is forecast says so wherever it stands.
+func TestAForecastIsMarked(t *testing.T) {
+	inFolder(t)
+	code, _, errs := run(t, weeks("--forecast", "2026-07-26")...)
+	require.Zero(t, code, errs)
+	files := contents(t, "change")
+	features := strings.Count(files["forecast.geojson"], `"type":"Feature",`) + strings.Count(files["forecast.geojson"], `"type": "Feature",`)
+	require.Positive(t, features)
+	marks := strings.Count(files["forecast.geojson"], `"forecast":true`) + strings.Count(files["forecast.geojson"], `"forecast": true`)
+	assert.Equal(t, features, marks)
+	assert.Contains(t, files["change.kml"], "FORECAST")
+	assert.Contains(t, files["change.kml"], "<TimeSpan>")
+}
+
+func TestCompareTakesFoldersOfMap(t *testing.T) {
+	inFolder(t)
+	for _, n := range []string{"1", "2"} {
+		code, _, errs := run(t, "map", "week"+n+".csv", "--field", "field.geojson", "--out", "map"+n)
+		require.Zero(t, code, errs)
+	}
+	code, _, errs := run(t, "compare", "map1", "map2", "--out", "a")
+	require.Zero(t, code, errs)
+	code, _, errs = run(t, "compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "b")
+	require.Zero(t, code, errs)
+	assert.Equal(t, contents(t, "b")["compare.json"], contents(t, "a")["compare.json"])
+	require.NoError(t, os.WriteFile("week1.csv", []byte("stop,longitude,latitude,count\n"), 0o644))
+	code, _, errs = run(t, "compare", "map1", "map2", "--out", "a")
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "no longer what map1 was made from")
+}
+
+func TestCompareFilesPassOutsideCheckers(t *testing.T) {
+	inFolder(t)
+	code, _, errs := run(t, weeks("--forecast", "2026-07-26")...)
+	require.Zero(t, code, errs)
+	program(t, nil, "python3", testkit.Shared(t, "validators", "geojson7946.py"), "change/change.geojson", "change/hotspots.geojson", "change/forecast.geojson")
+	program(t, nil, "python3", testkit.Shared(t, "validators", "kmlcheck.py"), "change/change.kml")
+	program(t, []string{"XML_CATALOG_FILES=" + testkit.Shared(t, "schemas", "kml", "catalog.xml")},
+		"xmllint", "--nonet", "--noout", "--schema", testkit.Shared(t, "schemas", "kml", "ogckml22.xsd"), "change/change.kml")
+	// GDAL measures on its own what the property says of the change.
+	out := program(t, nil, "ogr2ogr", "-f", "CSV", "/vsistdout/", "change/change.geojson", "-dialect", "SQLite",
+		"-sql", "SELECT area_ha, ST_Area(geometry, 1)/10000 AS measured FROM change")
+	lines := strings.Split(strings.TrimSpace(out), "\n")
+	require.Greater(t, len(lines), 3)
+	for _, line := range lines[1:] {
+		var said, measured float64
+		a, b, _ := strings.Cut(strings.TrimSpace(line), ",")
+		require.NoError(t, json.Unmarshal([]byte(strings.Trim(a, `"`)), &said))
+		require.NoError(t, json.Unmarshal([]byte(strings.Trim(b, `"`)), &measured))
+		assert.InDelta(t, said, measured, 0.002+1e-4*said)
+		assert.False(t, math.IsNaN(measured))
+	}
+}
+
+func TestCompareStrict(t *testing.T) {
+	inFolder(t)
+	code, _, errs := run(t, weeks("--strict")...)
+	assert.Equal(t, 3, code)
+	assert.Contains(t, errs, "3 rows were set aside")
+	assert.FileExists(t, filepath.Join("change", "compare.json"))
+}
+
+func TestCompareRefusals(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		args []string
+		code int
+		want string
+	}{
+		{"no visits", []string{"compare", "--field", "field.geojson", "--out", "x"}, 2, "no visits"},
+		{"no out", []string{"compare", "week1.csv", "week2.csv", "--field", "field.geojson"}, 2, "--out"},
+		{"no field", []string{"compare", "week1.csv", "week2.csv", "--out", "x"}, 2, "--field"},
+		{"one visit", []string{"compare", "week1.csv", "--field", "field.geojson", "--out", "x"}, 1, "two or more"},
+		{"twice the same", []string{"compare", "week1.csv", "week1.csv", "--field", "field.geojson", "--out", "x"}, 1, "two visits on"},
+		{"missing file", []string{"compare", "week1.csv", "week9.csv", "--field", "field.geojson", "--out", "x"}, 1, "week9.csv"},
+		{"wrong forecast", []string{"compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "x", "--forecast", "soon"}, 2, "forecast"},
+		{"early forecast", []string{"compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "x", "--forecast", "2026-07-15"}, 1, "later day"},
+		{"too few days", []string{"compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "x", "--dates", "2026-07-08"}, 2, "1 days for 2 visits"},
+		{"other days", []string{"compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "x", "--dates", "2026-07-09,2026-07-15"}, 1, "tells its day itself"},
+		{"day of nothing", []string{"compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "x", "--treated-on", "2026-07-09"}, 2, "--treated"},
+		{"folder of others", []string{"compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "."}, 1, "holds other files"},
+		{"not a map", []string{"compare", ".", "week2.csv", "--field", "field.geojson", "--out", "x"}, 1, "no folder that map wrote"},
+		{"treated points", []string{"compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "x", "--treated", "point.geojson", "--treated-on", "2026-07-09"}, 1, "no polygon"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			inFolder(t)
+			require.NoError(t, os.WriteFile("point.geojson", []byte(`{"type":"Feature","properties":{},"geometry":{"type":"Point","coordinates":[1,2]}}`), 0o644))
+			code, _, errs := run(t, c.args...)
+			assert.Equal(t, c.code, code, errs)
+			assert.Contains(t, errs, c.want)
+			assert.NoDirExists(t, "x")
+		})
+	}
+}

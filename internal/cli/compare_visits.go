@@ -1,0 +1,211 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/compare"
+	"github.com/geocoris/geocoris/internal/season"
+)
+
+// visits reads everything that the command line names.
+func (c *compareRun) visits(s Streams) (v visitsRead, err error) {
+	if c.settings != "" {
+		c.inputs = append(c.inputs, c.settings)
+	}
+	if err := c.readGround(&v); err != nil {
+		return v, err
+	}
+	w := worker{c.mapped, v.fields, s}
+	for _, week := range c.weeks {
+		if err := c.week(&v, w, week); err != nil {
+			return v, err
+		}
+	}
+	if len(v.surveys) == 1 {
+		days, without := compare.ByDay(v.surveys[0])
+		v.surveys = days
+		for _, s := range without {
+			v.notes = append(v.notes, fmt.Sprintf("stop %s does not tell its day and was left out", s.Name))
+		}
+	}
+	if err := c.date(&v); err != nil {
+		return v, err
+	}
+	return v, c.treated(&v)
+}
+
+// readGround finds the fields: those that are asked for, or else those of a season or
+// of a folder of map among the WEEKs.
+func (c *compareRun) readGround(v *visitsRead) error {
+	for _, week := range c.weeks {
+		if c.mapped.Field != "" {
+			break
+		}
+		info, err := os.Stat(week)
+		switch {
+		case err != nil:
+			return err
+		case info.IsDir():
+			run, err := mapRecord(week)
+			if err != nil {
+				return err
+			}
+			c.mapped.Field = run.field()
+		case isSeason(week):
+			file, err := season.Open(week)
+			if err != nil {
+				return err
+			}
+			v.fields, err = file.Fields()
+			if err := errors.Join(err, file.Close()); err != nil {
+				return err
+			}
+		}
+	}
+	if c.mapped.Field == "" && len(v.fields) == 0 {
+		return usageError{errNoField, "geocoris compare"}
+	}
+	if c.mapped.Field == "" {
+		return nil
+	}
+	fields, notes, err := readFields(c.mapped)
+	v.fields, v.notes = fields, append(v.notes, notes...)
+	c.inputs = append(c.inputs, c.mapped.Field)
+	return err
+}
+
+// week reads one WEEK: a season file, a folder that map wrote, or counts.
+func (c *compareRun) week(v *visitsRead, w worker, week string) error {
+	info, err := os.Stat(week)
+	if err != nil {
+		return err
+	}
+	paths := []string{week}
+	switch {
+	case info.IsDir():
+		if paths, err = c.samplesOf(week); err != nil {
+			return err
+		}
+	case isSeason(week):
+		c.inputs = append(c.inputs, week)
+		return c.season(v, w, week)
+	}
+	counts, err := w.read(paths)
+	if err != nil {
+		return err
+	}
+	c.inputs = append(c.inputs, paths...)
+	v.surveys = append(v.surveys, counts)
+	for _, n := range counts.Notes {
+		v.notes = append(v.notes, filepath.Base(week)+": "+n)
+	}
+	return nil
+}
+
+// season reads all visits and treatments of a season file.
+func (c *compareRun) season(v *visitsRead, w worker, path string) error {
+	file, err := season.Open(path)
+	if err != nil {
+		return err
+	}
+	defer file.Close()
+	lines, err := file.List()
+	if err != nil {
+		return err
+	}
+	kept := ""
+	for _, l := range lines {
+		visit, err := file.Visit(l.ID)
+		if err != nil {
+			return err
+		}
+		if kept != "" && kept != visit.Settings {
+			v.notes = append(v.notes, fmt.Sprintf("visit %d was added with other settings than the one before; all are worked out with those of the last visit and the flags given", l.ID))
+		}
+		kept = visit.Settings
+		counts, err := w.readStored(visit.Files)
+		if err != nil {
+			return fmt.Errorf("visit %d: %w", l.ID, err)
+		}
+		v.surveys = append(v.surveys, counts)
+	}
+	records, err := file.Records()
+	for _, r := range records {
+		v.treatments = append(v.treatments, compare.Treatment{Date: r.Date, Note: r.Note, ReentryHours: r.ReentryHours, Ground: r.Ground})
+	}
+	return err
+}
+
+// samplesOf finds the samples that a map was made from, by its run.json. They
+// must be what they were.
+func (c *compareRun) samplesOf(folder string) ([]string, error) {
+	const hint = "give the files of counts themselves"
+	run, err := mapRecord(folder)
+	if err != nil {
+		return nil, err
+	}
+	var samples []string
+	for _, in := range run.Inputs {
+		if in.Path == run.field() || filepath.Ext(in.Path) == ".toml" {
+			continue
+		}
+		now, err := digest(in.Path)
+		if err != nil {
+			return nil, hintedError{fmt.Errorf("%s was made from %s: %w", folder, in.Path, err), hint}
+		}
+		if now.SHA256 != in.SHA256 {
+			return nil, hintedError{fmt.Errorf("%s is no longer what %s was made from", in.Path, folder), hint}
+		}
+		samples = append(samples, in.Path)
+	}
+	if len(samples) == 0 {
+		return nil, hintedError{fmt.Errorf("%s does not tell its samples", folder), hint}
+	}
+	return samples, nil
+}
+
+// date gives the days of --dates to the visits.
+func (c *compareRun) date(v *visitsRead) error {
+	if len(c.options.Dates) == 0 {
+		return nil
+	}
+	if len(c.options.Dates) != len(v.surveys) {
+		return usageError{fmt.Errorf("--dates gives %d days for %d visits", len(c.options.Dates), len(v.surveys)), "geocoris compare"}
+	}
+	for i, day := range c.options.Dates {
+		dated, err := compare.WithDate(v.surveys[i], day)
+		if err != nil {
+			return usageError{fmt.Errorf("--dates: %w", err), "geocoris compare"}
+		}
+		if !slices.Contains(dated.Dates, day) {
+			return fmt.Errorf("%s tells its day itself, %s, and --dates says %s", dated.Files[0], dated.Dates[0], day)
+		}
+		v.surveys[i] = dated
+	}
+	return nil
+}
+
+func (c *compareRun) treated(v *visitsRead) error {
+	if c.options.Treated == "" {
+		if c.options.TreatedOn != "" {
+			return usageError{errors.New("--treated-on without --treated: which ground?"), "geocoris compare"}
+		}
+		return nil
+	}
+	ground, err := geofile.Read(c.options.Treated, geofile.Limits{})
+	if err != nil {
+		return err
+	}
+	treatments, err := compare.Treatments(ground.Features, c.options.TreatedOn)
+	if err != nil {
+		return fmt.Errorf("%s: %w", ground.Name, err)
+	}
+	v.treatments = append(v.treatments, treatments...)
+	c.inputs = append(c.inputs, c.options.Treated)
+	return nil
+}

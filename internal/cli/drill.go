@@ -1,0 +1,57 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"github.com/geocoris/geocoris/internal/fieldwork"
+)
+
+func newDrill(s Streams) *cobra.Command {
+	var o drillOptions
+	cmd := &cobra.Command{
+		Use:   "drill --out FOLDER",
+		Short: "Write a page to practise estimating on, without a connection",
+		Long: `drill writes drill.html, a page that works without a connection: it draws leaves
+with a known number of insects, shows each for some seconds for a first guess, lets
+you count by groups that suit the guess, then tells the truth. It keeps your running
+bias and saves your leaves as pairs.csv for calibrate. Leaves are drawn, not
+photographed, and the numbers are invented.`,
+		Example: `  geocoris calibrate drill --out drill
+  geocoris calibrate drill --out drill --seconds 2 --most 200 --series 7`,
+		Args: usageArgs(cobra.NoArgs),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if o.Out == "" {
+				return usageError{errors.New("--out is missing"), cmd.CommandPath()}
+			}
+			d := fieldwork.Drill{Seed: o.Series, Seconds: o.Seconds, Most: o.Most}
+			if err := d.Validate(); err != nil {
+				return usageError{err, cmd.CommandPath()}
+			}
+			if err := writePages(o.Out, o.Force, []page{{"drill.html", d.WriteHTML}}); err != nil {
+				return err
+			}
+			_, err := fmt.Fprintf(s.Out, "open %s in a browser; it saves pairs.csv for geocoris calibrate\n", filepath.Join(o.Out, "drill.html"))
+			return err
+		},
+	}
+	cmd.Flags().SortFlags = false
+	cmd.Flags().StringVar(&o.Out, "out", "", "`FOLDER` for drill.html (required)")
+	cmd.Flags().Float64Var(&o.Seconds, "seconds", 4, "of the first look")
+	cmd.Flags().IntVar(&o.Most, "most", 500, "insects on a leaf at most")
+	cmd.Flags().Uint32Var(&o.Series, "series", 1, "number of the series of leaves")
+	cmd.Flags().BoolVar(&o.Force, "force", false, "overwrite a file of the same name")
+	return cmd
+}
+
+// drillOptions are the flags of drill.
+type drillOptions struct {
+	Out     string
+	Seconds float64
+	Most    int
+	Series  uint32
+	Force   bool
+}

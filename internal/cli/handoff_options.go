@@ -1,0 +1,236 @@
+package cli
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"github.com/geocoris/geocoris/internal/handoff"
+	"github.com/geocoris/geocoris/internal/jobsheet"
+	"github.com/geocoris/geocoris/internal/report"
+	"github.com/geocoris/geocoris/internal/spray"
+)
+
+// phoneError is how far a phone's fix may be off in the open, 95 %: 4.9 m
+// (GPS.gov, after van Diggelen & Enge 2015).
+const phoneError = "4.9m"
+
+// handoffOptions are the settings of the handoff command.
+type handoffOptions struct {
+	From, Out string
+
+	swath, speed, lag, minLength, bridge, turn, overrun quantityFlag
+	Sections                                            int
+	heading                                             *float64
+
+	stopError, sprayerError, growth, margin quantityFlag
+	SprayOn                                 string
+	GoodFor                                 int
+	goodGiven                               bool
+	keepOffs                                keepOffs
+
+	rate, tank quantityFlag
+	products   products
+
+	IsoVersion int
+	grid       quantityFlag
+
+	Units units
+	units jobsheet.Units
+	Force bool
+	JSON  bool
+	Quiet bool
+
+	given *pflag.FlagSet
+}
+
+func newHandoffOptions() *handoffOptions {
+	length := quantityFlag{parse: spray.ParseLength, kind: "length"}
+	time := quantityFlag{parse: spray.ParseTime, kind: "time"}
+	return &handoffOptions{
+		swath: length, minLength: length, bridge: length, overrun: length,
+		stopError: length, sprayerError: length, growth: length, margin: length, grid: length,
+		speed: quantityFlag{parse: spray.ParseSpeed, kind: "speed"}, lag: time, turn: time,
+		rate: quantityFlag{parse: spray.ParseRate, kind: "rate"}, tank: quantityFlag{parse: spray.ParseVolume, kind: "volume"},
+	}
+}
+
+func (o *handoffOptions) flags(f *pflag.FlagSet) {
+	o.given = f
+	f.Var(&o.swath, "swath", "`width` that one pass covers (required)")
+	f.StringVar(&o.Out, "out", "", "`FOLDER` for the files, written whole or not at all (required)")
+	f.IntVar(&o.Sections, "sections", 1, "sections of the boom that switch on their own")
+	f.Var(optional{&o.heading}, "heading", "`degrees` of the passes, clockwise from north (the heading with the fewest passes)")
+	f.Var(&o.speed, "speed", "driving `speed`; without it no time, and lag moves nothing")
+	f.Var(&o.lag, "lag", "`time` from the switch to the spray, valve and look-ahead together")
+	f.Var(&o.minLength, "min-length", "shortest run of the boom (speed × lag)")
+	f.Var(&o.bridge, "bridge", "stay on over gaps up to this `length` where no keep-off lies in them")
+	f.Var(&o.turn, "turn", "`time` for a turn")
+	f.Var(&o.overrun, "overrun", "how far the boom may spray past the field's edge; 0m for never (as far as a section over spray ground reaches)")
+
+	_ = o.stopError.Set(phoneError)
+	f.Var(&o.stopError, "stop-error", "position error of the stops, 95 %")
+	f.Var(&o.sprayerError, "sprayer-error", "position error of the sprayer, 95 %")
+	f.Var(&o.growth, "growth", "`length` a day by which patches spread until the spraying")
+	f.StringVar(&o.SprayOn, "spray-on", "", "`day` of the spraying, YYYY-MM-DD (the day of the count)")
+	f.Var(&o.margin, "margin", "further margin")
+	f.IntVar(&o.GoodFor, "good-for", 0, "`days` after the count for which the map is good (the map's days to the next visit, else 7)")
+	f.Var(&o.keepOffs, "keep-off", "`FILE=SETBACK` of what is never sprayed, such as hives.geojson=50m; may be given several times")
+
+	f.Var(&o.rate, "rate", "carrier `rate` off the label, L/ha or gal/ac")
+	f.Var(&o.tank, "tank", "`volume` of the tank")
+	f.Var(&o.products, "product", "`NAME=AMOUNT` off the label, such as \"product A=3lb/ac\"; may be given several times")
+
+	f.IntVar(&o.IsoVersion, "iso-version", 4, "of the ISO 11783-10 task data, 4 or 3")
+	f.Var(&o.grid, "grid", "task data as a grid with cells of this `length` (polygons)")
+	f.Var(&o.Units, "units", "`us` or metric (both)")
+	f.BoolVar(&o.Force, "force", false, "write into a folder that holds other files too")
+	f.BoolVar(&o.JSON, "json", false, "print the figures as JSON")
+	f.BoolVar(&o.Quiet, "quiet", false, "print nothing but errors")
+}
+
+// mapMade is what the record of a map tells.
+type mapMade struct {
+	Margin    float64
+	NextVisit int
+}
+
+// readMade reads run.json; a folder without one tells nothing.
+func readMade(path string) (m mapMade, err error) {
+	text, err := os.ReadFile(path)
+	if os.IsNotExist(err) {
+		return m, nil
+	}
+	if err != nil {
+		return m, err
+	}
+	var run struct {
+		Settings struct {
+			Margin    float64 `json:"margin"`
+			NextVisit float64 `json:"next-visit"`
+		} `json:"settings"`
+	}
+	if err := json.Unmarshal(text, &run); err != nil {
+		return m, fmt.Errorf("%s: %w", path, err)
+	}
+	return mapMade{run.Settings.Margin, int(run.Settings.NextVisit)}, nil
+}
+
+// usualVisit is the days to the next visit where nothing tells: 7, and 3 to 4 once
+// colonies are found (Texas extension); the map's own default.
+const usualVisit = 7
+
+// settings are the options as the work takes them, and the files they name.
+func (o *handoffOptions) settings(made mapMade) (handoff.Settings, []string, error) {
+	o.units = map[report.Units]jobsheet.Units{report.US: jobsheet.US, report.Metric: jobsheet.Metric}[o.Units.choice]
+	if o.IsoVersion != 3 && o.IsoVersion != 4 {
+		return handoff.Settings{}, nil, fmt.Errorf("--iso-version %d: want 4 or 3", o.IsoVersion)
+	}
+	set := handoff.Settings{
+		Margin: spray.Margin{StopError: o.stopError.base(), SprayerError: o.sprayerError.base(), Growth: o.growth.base(), Extra: o.margin.base()},
+		Spray: spray.Settings{
+			Swath: o.swath.base(), Sections: o.Sections, Heading: o.heading, Speed: o.speed.base(), Lag: o.lag.base(),
+			MinLength: o.minLength.base(), Bridge: o.bridge.base(), TurnTime: o.turn.base(),
+		},
+		SprayOn: o.SprayOn, GoodFor: usualVisit,
+	}
+	if o.overrun.value != nil {
+		set.Spray.Overrun = &o.overrun.value.Base
+	}
+	switch {
+	case o.goodGiven:
+		set.GoodFor = o.GoodFor
+	case made.NextVisit > 0:
+		set.GoodFor = made.NextVisit
+	}
+	var files []string
+	for _, k := range o.keepOffs {
+		files = append(files, k.path)
+	}
+	return set, files, set.Spray.Validate()
+}
+
+// writeRun writes how the files came to be: no clock, so repeating gives the same.
+func (o *handoffOptions) writeRun(w io.Writer, inputs []string) error {
+	run := struct {
+		Program  string            `json:"program"`
+		Version  string            `json:"version"`
+		Command  string            `json:"command"`
+		Inputs   []input           `json:"inputs"`
+		Settings map[string]string `json:"settings"`
+	}{Program: "geocoris", Version: version(), Command: "handoff", Settings: map[string]string{}}
+	o.given.VisitAll(func(f *pflag.Flag) {
+		if f.Name != "help" {
+			run.Settings[f.Name] = f.Value.String()
+		}
+	})
+	for _, path := range inputs {
+		in, err := digest(path)
+		if err != nil {
+			return err
+		}
+		run.Inputs = append(run.Inputs, in)
+	}
+	return report.WriteJSON(w, run)
+}
+
+// keepOff is a file and its set-back.
+type keepOff struct {
+	path    string
+	setBack spray.Quantity
+}
+
+type keepOffs []keepOff
+
+func (k *keepOffs) Set(text string) error {
+	i := strings.LastIndex(text, "=")
+	if i < 1 {
+		return fmt.Errorf("%q: want FILE=SETBACK, such as hives.geojson=50m", text)
+	}
+	d, err := spray.ParseLength(text[i+1:])
+	if err != nil {
+		return err
+	}
+	if d.Base > maxSetBack {
+		return fmt.Errorf("%q: a set-back above %d m", text, maxSetBack)
+	}
+	*k = append(*k, keepOff{text[:i], d})
+	return nil
+}
+
+const maxSetBack = 10000
+
+func (k *keepOffs) String() string {
+	var parts []string
+	for _, one := range *k {
+		parts = append(parts, one.path+"="+strings.ReplaceAll(one.setBack.String(), " ", ""))
+	}
+	return strings.Join(parts, " ")
+}
+
+func (k *keepOffs) Type() string { return "FILE=SETBACK" }
+
+// products are what was typed off the label.
+type products []spray.Product
+
+func (p *products) Set(text string) error {
+	v, err := spray.ParseProduct(text)
+	if err == nil {
+		*p = append(*p, v)
+	}
+	return err
+}
+
+func (p *products) String() string {
+	var parts []string
+	for _, one := range *p {
+		parts = append(parts, fmt.Sprintf("%s=%g%s/%s", one.Name, one.Amount, one.Unit, one.Per))
+	}
+	return strings.Join(parts, " ")
+}
+
+func (p *products) Type() string { return "NAME=AMOUNT" }

@@ -1,0 +1,219 @@
+package cli_test
+
+import (
+	"archive/zip"
+	"bytes"
+	"encoding/json"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/internal/testkit"
+)
+
+// hives are invented keep-offs: a point and a line.
+const hives = `{"type":"FeatureCollection","features":[
+{"type":"Feature","properties":{"name":"hives"},"geometry":{"type":"Point","coordinates":[-101.598,35.8995]}},
+{"type":"Feature","properties":{"name":"creek"},"geometry":{"type":"LineString","coordinates":[[-101.606,35.899],[-101.594,35.8975]]}}]}`
+
+// mapped makes the working folder hold a map of the third week and keep-offs.
+func mapped(t *testing.T) {
+	t.Helper()
+	inFolder(t)
+	code, _, errs := run(t, week("3")...)
+	require.Zero(t, code, errs)
+	require.NoError(t, os.WriteFile("hives.geojson", []byte(hives), 0o644))
+}
+
+func handOff(more ...string) []string {
+	return append([]string{"handoff", "out", "--swath", "24m", "--out", "job"}, more...)
+}
+
+var everything = []string{"--sections", "12", "--keep-off", "hives.geojson=30m", "--rate", "15gal/ac", "--tank", "200gal",
+	"--product", "product A=3lb/ac", "--speed", "8mph", "--lag", "1.5s", "--spray-on", "2026-07-24", "--growth", "0.5m", "--turn", "20s"}
+
+func TestHandoffScreens(t *testing.T) {
+	for name, args := range map[string][]string{
+		"handoff_bare": handOff(), "handoff_all": handOff(everything...), "handoff_us": handOff("--units", "us", "--overrun", "0m", "--heading", "0"),
+		"help_handoff": {"handoff", "--help"}, "help_record": {"record", "--help"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			mapped(t)
+			code, out, errs := run(t, args...)
+			assert.Zero(t, code, errs)
+			assert.Empty(t, errs)
+			assert.Equal(t, string(testkit.Golden(t, filepath.Join("cli", name+".txt"), []byte(out))), out)
+		})
+	}
+}
+
+// unzip puts an archive's files into a folder.
+func unzip(t *testing.T, archive, folder string) {
+	t.Helper()
+	r, err := zip.OpenReader(archive)
+	require.NoError(t, err)
+	defer r.Close()
+	for _, f := range r.File {
+		in, err := f.Open()
+		require.NoError(t, err)
+		content, err := io.ReadAll(in)
+		require.NoError(t, err)
+		path := filepath.Join(folder, f.Name)
+		require.NoError(t, os.MkdirAll(filepath.Dir(path), 0o755))
+		require.NoError(t, os.WriteFile(path, content, 0o644))
+	}
+}
+
+func TestHandoffFilesPassOutsideCheckers(t *testing.T) {
+	schemas := map[string]string{"4": "taskdata-v4-prescription.xsd", "3": "taskdata-v3-prescription.xsd"}
+	for _, more := range [][]string{{"--iso-version", "4"}, {"--iso-version", "3"}, {"--iso-version", "4", "--grid", "3m"}, {"--iso-version", "3", "--grid", "5m", "--overrun", "0m"}} {
+		mapped(t)
+		code, _, errs := run(t, handOff(append(more, everything...)...)...)
+		require.Zero(t, code, errs)
+		unzip(t, "job/TASKDATA.zip", "task")
+		program(t, nil, "xmllint", "--nonet", "--noout", "--schema", testkit.Shared(t, "schemas", "isoxml", schemas[more[1]]), "task/TASKDATA/TASKDATA.XML")
+		program(t, nil, "python3", testkit.Shared(t, "validators", "taskdata.py"), "task/TASKDATA")
+		for _, layer := range []string{"ground", "swaths"} {
+			unzip(t, "job/"+layer+".zip", "shape")
+			program(t, nil, "python3", testkit.Shared(t, "validators", "shpcheck.py"), "shape/"+layer+".shp")
+			assert.Contains(t, program(t, nil, "ogrinfo", "-ro", "-al", "-so", "shape/"+layer+".shp"), "Geometry: Polygon")
+		}
+		geojsons, err := filepath.Glob("job/*.geojson")
+		require.NoError(t, err)
+		require.GreaterOrEqual(t, len(geojsons), 5)
+		program(t, nil, "python3", append([]string{testkit.Shared(t, "validators", "geojson7946.py")}, geojsons...)...)
+		program(t, nil, "python3", testkit.Shared(t, "validators", "kmlcheck.py"), "job/handoff.kml", "job/handoff.kmz")
+		program(t, []string{"XML_CATALOG_FILES=" + testkit.Shared(t, "schemas", "kml", "catalog.xml")},
+			"xmllint", "--nonet", "--noout", "--schema", testkit.Shared(t, "schemas", "kml", "ogckml22.xsd"), "job/handoff.kml")
+		program(t, nil, "xmllint", "--nonet", "--noout", "--schema", testkit.Shared(t, "schemas", "gpx", "gpx11-restated.xsd"), "job/passes.gpx")
+		assert.NotContains(t, program(t, nil, "/usr/bin/python3", "-m", "osgeo_utils.samples.validate_gpkg", "job/handoff.gpkg"), "Req")
+	}
+}
+
+func TestHandoffIsTheSameOnEveryRun(t *testing.T) {
+	mapped(t)
+	code, _, errs := run(t, handOff(everything...)...)
+	require.Zero(t, code, errs)
+	first := contents(t, "job")
+	require.GreaterOrEqual(t, len(first), 16)
+	code, _, errs = run(t, handOff(everything...)...)
+	require.Zero(t, code, errs)
+	assert.Equal(t, first, contents(t, "job"))
+	// Fewer outputs leave none of the others behind.
+	code, _, errs = run(t, handOff()...)
+	require.Zero(t, code, errs)
+	assert.NotContains(t, names(t, "job"), "TASKDATA.zip")
+}
+
+func TestHandoffFiguresForMachines(t *testing.T) {
+	mapped(t)
+	code, out, errs := run(t, handOff(append(everything, "--json")...)...)
+	require.Zero(t, code, errs)
+	var got struct {
+		Typed struct {
+			Rate   string
+			Volume float64   `json:"volume_l"`
+			Loads  []float64 `json:"loads_l"`
+		} `json:"typed_in"`
+		Jobs []struct {
+			Missed   float64 `json:"missed_m2"`
+			Overlap  float64 `json:"overlap_m2"`
+			KeepOffs []struct {
+				SetBack float64 `json:"set_back_m"`
+				Nearest float64 `json:"spray_ground_stays_off_m"`
+			} `json:"keep_offs"`
+		}
+	}
+	require.NoError(t, json.Unmarshal([]byte(out), &got))
+	require.Len(t, got.Jobs, 1)
+	assert.Zero(t, got.Jobs[0].Missed)
+	assert.Zero(t, got.Jobs[0].Overlap)
+	require.Len(t, got.Jobs[0].KeepOffs, 2)
+	for _, k := range got.Jobs[0].KeepOffs {
+		assert.GreaterOrEqual(t, k.Nearest, k.SetBack)
+	}
+	var sum float64
+	for _, l := range got.Typed.Loads {
+		sum += l
+	}
+	assert.InDelta(t, got.Typed.Volume, sum, 1e-6)
+	assert.Equal(t, "15 gal/ac", got.Typed.Rate)
+}
+
+func TestHandoffRefusals(t *testing.T) {
+	cases := map[string]struct {
+		args []string
+		code int
+		want string
+	}{
+		"no swath":            {[]string{"handoff", "out", "--out", "job"}, 2, "--swath and --out are needed"},
+		"a number alone":      {handOff("--rate", "15"), 2, "want a number with L/ha, gal/ac"},
+		"a set-back missing":  {handOff("--keep-off", "hives.geojson"), 2, "want FILE=SETBACK"},
+		"a keep-off missing":  {handOff("--keep-off", "no.geojson=5m"), 1, "no.geojson"},
+		"no map":              {[]string{"handoff", "nowhere", "--swath", "24m", "--out", "job"}, 1, "nowhere"},
+		"a folder of others":  {[]string{"handoff", ".", "--swath", "24m", "--out", "job"}, 1, "zones.geojson"},
+		"a boundary":          {[]string{"handoff", "field.geojson", "--swath", "24m", "--out", "job"}, 1, "no property zone"},
+		"over its own inputs": {[]string{"handoff", "out", "--swath", "24m", "--out", "out"}, 1, "holds other files"},
+		"an unknown version":  {handOff("--iso-version", "2"), 2, "want 4 or 3"},
+		"a swath too wide":    {[]string{"handoff", "out", "--swath", "500m", "--out", "job"}, 2, "want 0.5 to 100 m"},
+	}
+	for name, tc := range cases {
+		t.Run(name, func(t *testing.T) {
+			mapped(t)
+			code, _, errs := run(t, tc.args...)
+			assert.Equal(t, tc.code, code)
+			assert.Contains(t, errs, tc.want)
+			assert.Empty(t, names(t, "job"), "nothing is written")
+		})
+	}
+}
+
+// The ground of a hand-off, dated by its record, is what compare takes.
+func TestRecordedGroundServesCompare(t *testing.T) {
+	mapped(t)
+	code, _, errs := run(t, handOff()...)
+	require.Zero(t, code, errs)
+	args := []string{"record", "out", "--date", "2026-07-24", "--area", "16.2ha", "--product", "product A=9 L", "--who", "somebody", "--ground", "job/swaths.geojson", "--field"}
+	code, _, errs = run(t, append(args, "Corner block")...)
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "no ground of the field")
+	code, _, errs = run(t, append(args, "Pivot")...)
+	require.Zero(t, code, errs)
+	text, err := os.ReadFile("out/applied_2026-07-24_Pivot.geojson")
+	require.NoError(t, err)
+	assert.Contains(t, string(text), `"date":"2026-07-24","field":"Pivot","note":"product A: 9 L"`)
+	code, _, errs = run(t, "compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "change", "--treated", "out/applied_2026-07-24_Pivot.geojson")
+	assert.Zero(t, code, errs)
+}
+
+func TestRecordKeepsWhatWasEntered(t *testing.T) {
+	mapped(t)
+	args := []string{"record", "out", "--date", "2026-07-24", "--field", "Corner block", "--area", "31.9 ac", "--product", "product A (0-0)=95.8 lb", "--who", "somebody", "--wind", "5 mph SW"}
+	code, out, errs := run(t, args...)
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, "applied_2026-07-24_Corner-block.json")
+	text, err := os.ReadFile("out/applied.csv")
+	require.NoError(t, err)
+	assert.Equal(t, 2, bytes.Count(text, []byte("\n")))
+	var got map[string]any
+	text, err = os.ReadFile("out/applied_2026-07-24_Corner-block.json")
+	require.NoError(t, err)
+	require.NoError(t, json.Unmarshal(text, &got))
+	assert.Equal(t, 31.9, got["area"])
+
+	code, _, errs = run(t, args...)
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "already")
+	code, _, errs = run(t, append(args, "--start", "14:00")...)
+	require.Zero(t, code, errs)
+	assert.Contains(t, strings.Join(names(t, "out"), " "), "applied_2026-07-24_Corner-block_2.json")
+	code, _, errs = run(t, "record", "out", "--date", "2026-07-24")
+	assert.Equal(t, 2, code, errs)
+	code, _, _ = run(t, append([]string{"record", "nowhere"}, args[2:]...)...)
+	assert.Equal(t, 1, code)
+}

@@ -1,0 +1,113 @@
+package cli
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"github.com/geocoris/geocoris/internal/fieldwork"
+	"github.com/geocoris/geocoris/internal/key"
+	"github.com/geocoris/geocoris/internal/rules"
+)
+
+func newKey(s Streams) *cobra.Command {
+	var o keyOptions
+	cmd := &cobra.Command{
+		Use:   "key",
+		Short: "Which aphid on sorghum is it, by the marks seen?",
+		Long: `key tells five aphids on sorghum apart by marks seen through a hand lens on a
+wingless adult: the species that fit, those ruled out and by which mark, and what
+to look at next. Without flags it asks; leave an answer blank for what you could
+not see. Body colour and place on the plant are weighed but never decide.
+
+Marks: Bowling et al. 2016; keys of Oklahoma State and Louisiana State extension.`,
+		Example: `  geocoris key
+  geocoris key --cornicles dark --feet dark --patch none
+  geocoris key --stripe yes --cornicles tip --json`,
+		Args: usageArgs(cobra.NoArgs),
+	}
+	f := cmd.Flags()
+	f.SortFlags = false
+	for _, m := range key.Marks() {
+		f.String(m.Name, "", m.Question+" `"+m.Words()+"`")
+	}
+	f.StringVar(&o.Form, "form", "wingless", "what was looked at: `wingless`, winged or young; only wingless adults decide")
+	f.BoolVar(&o.JSON, "json", false, "answer in JSON")
+	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
+		seen, given := key.Seen{}, false
+		for _, m := range key.Marks() {
+			if flag := f.Lookup(m.Name); flag.Changed {
+				seen[m.Name], given = strings.ToLower(flag.Value.String()), true
+			}
+		}
+		if !given {
+			var err error
+			if seen, err = askMarks(cmd.InOrStdin(), s.Err); err != nil {
+				return err
+			}
+		}
+		if o.Form != "wingless" && o.Form != "winged" && o.Form != "young" {
+			return usageError{fmt.Errorf("--form %s: want wingless, winged or young", o.Form), cmd.CommandPath()}
+		}
+		verdict, err := key.Judge(seen, o.Form == "wingless")
+		if err != nil {
+			return usageError{err, cmd.CommandPath()}
+		}
+		k := fieldwork.Key{Verdict: verdict, Wingless: o.Form == "wingless"}
+		if verdict.Decided {
+			book, err := rules.Published()
+			if err != nil {
+				return err
+			}
+			k.Rules = book.OfPest(verdict.Fits[0].Name)
+		}
+		if o.JSON {
+			return k.WriteJSON(s.Out)
+		}
+		_, err = io.WriteString(s.Out, k.Text())
+		return err
+	}
+	return cmd
+}
+
+// keyOptions are the flags of key beside its marks.
+type keyOptions struct {
+	Form string
+	JSON bool
+}
+
+// askMarks asks one mark after the other. On a terminal a wrong answer is asked
+// for again, in a pipe it ends the work.
+func askMarks(in io.Reader, prompts io.Writer) (key.Seen, error) {
+	seen, lines, atTerminal := key.Seen{}, bufio.NewScanner(in), isTerminal(in)
+marks:
+	for _, m := range key.Marks() {
+		for {
+			if atTerminal {
+				fmt.Fprintf(prompts, "%s (%s; blank if not seen) ", m.Question, m.Words())
+			}
+			if !lines.Scan() {
+				break marks
+			}
+			answer := strings.ToLower(strings.TrimSpace(lines.Text()))
+			one := key.Seen{m.Name: answer}
+			if _, err := key.Judge(one, true); err != nil {
+				if atTerminal {
+					fmt.Fprintf(prompts, "  %s\n", err)
+					continue
+				}
+				return nil, hintedError{err, "answers stand one to a line, in the order of the flags; blank for what was not seen"}
+			}
+			seen[m.Name] = answer
+			break
+		}
+	}
+	if len(seen) == 0 && lines.Err() == nil {
+		return nil, errors.New("no mark was given")
+	}
+	return seen, lines.Err()
+}

@@ -1,0 +1,297 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/assess"
+	"github.com/geocoris/geocoris/internal/fieldstats"
+	"github.com/geocoris/geocoris/internal/rules"
+	"github.com/geocoris/geocoris/internal/survey"
+	"github.com/geocoris/geocoris/internal/verdict"
+)
+
+// ruleOptions are what a map goes by beside its levels: a rule, and money.
+type ruleOptions struct {
+	Rule  string `toml:"rule" json:"rule,omitempty"`
+	Stage string `toml:"stage" json:"stage,omitempty"`
+	Rules string `toml:"rules" json:"rules,omitempty"` // file of the user's own
+	Part  string `toml:"-" json:"part,omitempty"`      // set by the rule: see [assess.Statistic]
+
+	Cost    float64 `toml:"cost" json:"cost,omitempty"`
+	SpotJob float64 `toml:"spot-job" json:"spot-job,omitempty"`
+	Price   float64 `toml:"price" json:"price,omitempty"`
+	Loss    float64 `toml:"loss" json:"loss,omitempty"`
+	Control float64 `toml:"control" json:"control,omitempty"`
+
+	Per perArea `toml:"per" json:"per"`
+
+	SprayIn float64 `toml:"spray-in" json:"spray-in,omitempty"`
+
+	Verdict verdictOptions `toml:"verdict" json:"verdict"` // of a settings file only
+}
+
+// verdictOptions are the thresholds of the verdict's table, under [verdict] in a
+// settings file; what they mean stands at [verdict.Settings].
+type verdictOptions struct {
+	LeastInside    int     `toml:"least-inside" json:"least-inside,omitempty"`
+	LeastStops     int     `toml:"least-stops" json:"least-stops,omitempty"`
+	MostStops      int     `toml:"most-stops" json:"most-stops,omitempty"`
+	WholeShare     float64 `toml:"whole-share" json:"whole-share,omitempty"`
+	Everywhere     float64 `toml:"everywhere" json:"everywhere,omitempty"`
+	UnscoutedShare float64 `toml:"unscouted-share" json:"unscouted-share,omitempty"`
+	RevisitFound   float64 `toml:"revisit-found" json:"revisit-found,omitempty"`
+	Seed           uint64  `toml:"seed" json:"seed,omitempty"`
+}
+
+func (o verdictOptions) settings() verdict.Settings {
+	return verdict.Settings{
+		LeastInside: o.LeastInside, LeastStops: o.LeastStops, MostStops: o.MostStops,
+		WholeShare: o.WholeShare, Everywhere: o.Everywhere, UnscoutedShare: o.UnscoutedShare, RevisitFound: o.RevisitFound,
+		Statistics: fieldstats.Settings{Seed: o.Seed},
+	}
+}
+
+func (o *ruleOptions) flags(f *pflag.FlagSet) {
+	f.StringVar(&o.Rule, "rule", "", "threshold rule by its `name`; geocoris rules lists them")
+	f.StringVar(&o.Stage, "stage", "", "growth `stage` for the rule: 0 to 9 of sorghum, or a word such as boot (that of the samples)")
+	f.StringVar(&o.Rules, "rules", "", "TOML `FILE` with rules of your own")
+
+	f.Float64Var(&o.Cost, "cost", 0, "cost of treating a hectare, for the verdict")
+	f.Float64Var(&o.SpotJob, "spot-job", 0, "what a spot job costs more, whatever its size")
+	f.Float64Var(&o.Price, "price", 0, "of the crop for each unit of yield, for the break-even test")
+	f.Float64Var(&o.Loss, "loss", 0, "yield lost on a hectare for each pest per unit counted on")
+	f.Float64Var(&o.Control, "control", 0, "part of the loss that treating averts (1)")
+	f.Var(&o.Per, "per", "hectare or `acre`: what cost and loss are for")
+	f.Float64Var(&o.SprayIn, "spray-in", 0, "`days` until the spray: treat ground is grown by what patches grow until then")
+}
+
+// perArea is the area that money is for: a hectare where nothing else is said.
+type perArea struct{ acre bool }
+
+func (p *perArea) Set(text string) error {
+	switch text {
+	case "acre":
+		p.acre = true
+	case "hectare":
+		p.acre = false
+	default:
+		return errors.New("want hectare or acre")
+	}
+	return nil
+}
+
+func (p *perArea) String() string {
+	if p.acre {
+		return "acre"
+	}
+	return "hectare"
+}
+
+func (p *perArea) Type() string { return "area" }
+
+// UnmarshalText takes a text of a settings file.
+func (p *perArea) UnmarshalText(text []byte) error { return p.Set(string(text)) }
+
+// MarshalText writes what [perArea.Set] reads.
+func (p perArea) MarshalText() ([]byte, error) { return []byte(p.String()), nil }
+
+func (p perArea) squareMetres() float64 {
+	if p.acre {
+		return geo.SquareMetresPerAcre
+	}
+	return geo.SquareMetresPerHectare
+}
+
+// alsoRevisit takes --revisit for --next-visit.
+func alsoRevisit(_ *pflag.FlagSet, name string) pflag.NormalizedName {
+	if name == "revisit" {
+		name = "next-visit"
+	}
+	return pflag.NormalizedName(name)
+}
+
+// byRule takes the rule into the settings and, so that they can be repeated, into
+// the options. Without one nothing changes, but samples of a pest that needs a rule
+// stop here.
+func (m *mapRun) byRule(set assess.Settings, counts *survey.Survey) (assess.Settings, []string, error) {
+	o := &m.options
+	if o.Rule == "" {
+		notes, err := m.noRule(counts)
+		return set, notes, err
+	}
+	if o.TreatAt != 0 || o.Tally != 0 {
+		return set, nil, usageError{errors.New("--rule sets treat level and tally: leave out --treat-at and --tally"), "geocoris map"}
+	}
+	stage, notes := stageOf(o.Stage, counts)
+	level, err := m.level(stage, counts)
+	if err != nil {
+		return set, nil, err
+	}
+	set.Levels, set.Statistic = assess.ByRule(level, set.Levels)
+	o.Unit, o.Tally, o.Part, o.Stage = set.Statistic.Unit, set.Statistic.Tally, set.Statistic.Part, stage
+	o.NextVisit, o.Doubling = set.Levels.NextVisit, set.Levels.Doubling
+	m.infested = level.Rule.InfestedShare / 100
+	return set, append(notes, notesOf(level.Rule, counts)...), nil
+}
+
+// level is the rule's at a stage, if it is one for the samples and they can feed it.
+func (m *mapRun) level(stage string, counts *survey.Survey) (rules.Level, error) {
+	book, err := rules.Load(m.options.Rules)
+	if err != nil {
+		return rules.Level{}, err
+	}
+	rule, err := book.Named(m.options.Rule)
+	if err != nil {
+		return rules.Level{}, hintedError{err, "geocoris rules lists them"}
+	}
+	if counts.Pest != "" && !rules.SamePest(rule.Pest, counts.Pest) {
+		return rules.Level{}, hintedError{fmt.Errorf("rule %s is for %s, the samples are of %s", rule.Name, rule.Pest, counts.Pest), fitting(book, counts.Pest)}
+	}
+	if unit := m.options.Unit; unit != "leaf" && unit != rule.Unit {
+		return rules.Level{}, usageError{fmt.Errorf("rule %s counts by the %s, not by the %s: leave out --unit", rule.Name, rule.Unit, unit), "geocoris map"}
+	}
+	level, err := rule.At(stage)
+	if err != nil {
+		return rules.Level{}, err
+	}
+	if err := assess.CanFeed(level, counts); err != nil {
+		return rules.Level{}, hintedError{err, fitting(book, rule.Pest)}
+	}
+	return level, nil
+}
+
+// notesOf are what a rule takes for granted of the samples.
+func notesOf(rule rules.Rule, counts *survey.Survey) (notes []string) {
+	if counts.Pest == "" {
+		notes = append(notes, fmt.Sprintf("the samples name no pest: taken as %s, which the rule is for", rule.Pest))
+	}
+	if rule.Unit != "leaf" && rule.Part == "" {
+		notes = append(notes, fmt.Sprintf("the rule counts by the %s: the effort of each row is taken as %s", rule.Unit, rules.Plural(rule.Unit)))
+	}
+	if rule.InfestedShare > 0 {
+		notes = append(notes, fmt.Sprintf("the rule also asks for %g %% of %s infested: the verdict looks at it where the samples tell", rule.InfestedShare, rules.Plural(rule.Unit)))
+	}
+	return notes
+}
+
+// noRule stops samples of a pest that the preset level is not for, where rules are
+// known that are; where the preset stands in, it tells if it is silent at the stage
+// of the samples.
+func (m *mapRun) noRule(counts *survey.Survey) (notes []string, err error) {
+	o := m.options
+	switch {
+	case o.Stage != "":
+		return nil, usageError{errors.New("--stage goes with --rule"), "geocoris map"}
+	case o.TreatAt != 0 || o.Tally != 0:
+		return nil, nil
+	}
+	book, err := rules.Load(o.Rules)
+	if err != nil {
+		return nil, err
+	}
+	if counts.Pest == "" || assess.IsSorghumAphid(counts.Pest) {
+		return presetAtStage(book, counts), nil
+	}
+	if len(book.OfPest(counts.Pest)) == 0 {
+		return nil, nil // what assesses says what is missing
+	}
+	return nil, hintedError{fmt.Errorf("no level is set for %q: choose a rule with --rule, or give --treat-at from your local extension service or label", counts.Pest),
+		fitting(book, counts.Pest)}
+}
+
+func presetAtStage(book *rules.Book, counts *survey.Survey) []string {
+	preset, ok := book.Default("sorghum aphid")
+	stage, _ := stageOf("", counts)
+	if !ok || stage == "" {
+		return nil
+	}
+	if _, err := preset.At(stage); err != nil {
+		return []string{err.Error() + ": its level may not hold here"}
+	}
+	return nil
+}
+
+// fitting names the rules for a pest.
+func fitting(book *rules.Book, pest string) string {
+	var names []string
+	for _, r := range book.OfPest(pest) {
+		names = append(names, fmt.Sprintf("%s (%s)", r.Name, r.About))
+	}
+	if len(names) == 0 {
+		return fmt.Sprintf("no rule is known for %s; geocoris rules lists those there are, --rules takes your own", pest)
+	}
+	return fmt.Sprintf("rules for %s: %s", pest, strings.Join(names, "; "))
+}
+
+// stageOf is the stage asked for, or the one all samples are in; where they are in
+// several, none.
+func stageOf(asked string, counts *survey.Survey) (stage string, notes []string) {
+	told := map[string]bool{}
+	first := ""
+	for _, s := range counts.Stops {
+		if s.Stage != "" {
+			if band := rules.StageBand(s.Stage); !told[band] {
+				told[band] = true
+				if first == "" {
+					first = band
+				}
+			}
+		}
+	}
+	switch {
+	case asked != "" && len(told) > 0 && !told[rules.StageBand(asked)]:
+		return asked, []string{fmt.Sprintf("the rule is taken at %s, as asked; the samples say %s", rules.StageBand(asked), first)}
+	case asked != "" || len(told) == 0:
+		return asked, nil
+	case len(told) > 1:
+		return "", []string{"the samples are of several growth stages"}
+	}
+	return first, []string{fmt.Sprintf("growth stage %s is that of the samples", first)}
+}
+
+// assess assesses once, or where the spray is days away twice: the first time tells
+// by how much treat ground grows until then.
+func (m *mapRun) assess(ctx context.Context, fields []geo.Field, counts *survey.Survey, set assess.Settings) (*assess.Result, error) {
+	r, err := assess.Run(ctx, fields, counts, set)
+	if err != nil || m.options.SprayIn == 0 {
+		return r, err
+	}
+	grown, err := assess.AgeMargin(r, m.options.SprayIn)
+	if err != nil {
+		return nil, err
+	}
+	set.Margin += grown
+	if r, err = assess.Run(ctx, fields, counts, set); err != nil {
+		return nil, err
+	}
+	r.Notes = append(r.Notes, fmt.Sprintf("treat ground is grown by %.3g m for the %g days until the spray: infested ground grew by 65 %% a week (Backoulou et al. 2018, Southwest. Entomol. 43:823–832)", grown, m.options.SprayIn))
+	return r, nil
+}
+
+// verdicts are those of a result.
+func (m *mapRun) verdicts(r *assess.Result) ([]verdict.Verdict, error) {
+	o := m.options
+	set := o.Verdict.settings()
+	set.InfestedShare = m.infested
+	if o.Cost != 0 || o.SpotJob != 0 || o.Price != 0 || o.Loss != 0 || o.Control != 0 {
+		per := o.Per.squareMetres()
+		set.Money = &verdict.Money{Cost: o.Cost / per, SpotJob: o.SpotJob, Price: o.Price, Loss: o.Loss / per, Control: o.Control}
+	}
+	return verdict.Of(r, set)
+}
+
+// tooLate tells of fields whose map is no longer good when the spray comes.
+func (m *mapRun) tooLate() (notes []string) {
+	for _, v := range m.answers {
+		if m.options.SprayIn > v.GoodFor {
+			notes = append(notes, fmt.Sprintf("%s: the map is good for %g days and the spray is %g days away: walk it again first", v.Field, v.GoodFor, m.options.SprayIn))
+		}
+	}
+	return notes
+}

@@ -1,0 +1,304 @@
+package cli
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"text/tabwriter"
+
+	"github.com/spf13/cobra"
+
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/compare"
+	"github.com/geocoris/geocoris/internal/report"
+	"github.com/geocoris/geocoris/internal/season"
+)
+
+func newSeason(s Streams) *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "season",
+		Short: "Keep a season's visits in one file that map programs open",
+		Long: `season keeps fields, counts, settings and treatments of a season in one GeoPackage.
+The counts are kept byte for byte, and given back so; maps are worked out anew
+when they are asked for. What was reported as stored is on the disk, whatever
+becomes of the program; two that add at once wait for one another.`,
+		Example: `  geocoris season add season.gpkg trial/week1.csv --field trial/field.geojson
+  geocoris season list season.gpkg
+  geocoris season show season.gpkg 1
+  geocoris season export season.gpkg --out back
+  geocoris compare season.gpkg --out change`,
+		Args: usageArgs(cobra.NoArgs),
+		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+	}
+	cmd.AddCommand(newSeasonAdd(s), newSeasonList(s), newSeasonShow(s), newSeasonExport(s))
+	return cmd
+}
+
+func isSeason(path string) bool { return strings.EqualFold(filepath.Ext(path), ".gpkg") }
+
+func newSeasonAdd(s Streams) *cobra.Command {
+	var mapped mapOptions
+	var settings, treated, treatedOn string
+	cmd := &cobra.Command{
+		Use:   "add SEASON SAMPLES... --field BOUNDARY",
+		Short: "Add a visit, or a treatment, to a season file",
+		Long: `add stores the counts of one visit in a season file, with the boundary and the
+settings, which are those of map, and with stops and zones for map programs. The
+file is made where there is none. With --treated it stores treated ground, with or
+without counts. The same counts with the same settings are not stored twice.`,
+		Example: `  geocoris season add season.gpkg week1.csv --field field.geojson
+  geocoris season add season.gpkg week2.csv --field field.geojson --treat-at 50
+  geocoris season add season.gpkg --treated sprayed.geojson --treated-on 2031-08-15`,
+		Args: usageArgs(cobra.MinimumNArgs(1)),
+	}
+	f := cmd.Flags()
+	f.SortFlags = false
+	f.StringVar(&treated, "treated", "", "`FILE` with ground that was treated: polygons, with properties date, note, reentry_hours")
+	f.StringVar(&treatedOn, "treated-on", "", "`day` of the treatment, where the file does not tell it")
+	mapped.flags(f)
+	_ = f.MarkHidden("out") // of map; nothing is written but the season file
+	f.StringVar(&settings, "settings", "", "TOML `FILE` with settings of map called as the flags are; flags go before it")
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		merged, err := settle(f, settings)
+		if err != nil {
+			return err
+		}
+		a := seasonAdd{path: args[0], samples: args[1:], mapped: merged, treated: treated, treatedOn: treatedOn}
+		switch {
+		case len(a.samples) == 0 && treated == "":
+			return usageError{errors.New("nothing to add: want files of counts, or --treated"), cmd.CommandPath()}
+		case len(a.samples) > 0 && merged.Field == "":
+			return usageError{errors.New("--field is missing"), cmd.CommandPath()}
+		}
+		return a.run(cmd, s)
+	}
+	return cmd
+}
+
+// seasonAdd is one call of season add.
+type seasonAdd struct {
+	path               string
+	samples            []string
+	mapped             mapOptions
+	treated, treatedOn string
+}
+
+func (a seasonAdd) run(cmd *cobra.Command, s Streams) error {
+	var visit *season.Visit
+	if len(a.samples) > 0 {
+		v, err := a.visit(cmd, s)
+		if err != nil {
+			return err
+		}
+		visit = &v
+	}
+	var treatments []compare.Treatment
+	if a.treated != "" {
+		ground, err := geofile.Read(a.treated, geofile.Limits{})
+		if err != nil {
+			return err
+		}
+		if treatments, err = compare.Treatments(ground.Features, a.treatedOn); err != nil {
+			return fmt.Errorf("%s: %w", ground.Name, err)
+		}
+	}
+	file, err := season.OpenToAdd(a.path)
+	if err != nil {
+		return err
+	}
+	defer file.Close()
+	if visit != nil {
+		id, err := file.Add(*visit)
+		if errors.Is(err, season.ErrKnown) {
+			return hintedError{fmt.Errorf("%s: %w, as visit %d", filepath.Base(a.path), err, id), "nothing was added"}
+		}
+		if err != nil {
+			return err
+		}
+		fmt.Fprintf(s.Out, "stored as visit %d in %s: %s, %d stops\n", id, a.path, named(visit.Date), len(visit.Stops))
+	}
+	for _, t := range treatments {
+		id, err := file.AddRecord(season.Record{Date: t.Date, Note: t.Note, ReentryHours: t.ReentryHours, Ground: t.Ground})
+		if err != nil {
+			return err
+		}
+		fmt.Fprintf(s.Out, "stored as treatment %d in %s: %s\n", id, a.path, t.Date)
+	}
+	return nil
+}
+
+func named(date string) string {
+	if date == "" {
+		return "day not told"
+	}
+	return date
+}
+
+// visit works the counts out once, so that nothing is stored that cannot be used.
+// The bytes that are stored are those that were worked out.
+func (a seasonAdd) visit(cmd *cobra.Command, s Streams) (v season.Visit, err error) {
+	for _, path := range a.samples {
+		content, err := os.ReadFile(path)
+		if err != nil {
+			return v, err
+		}
+		v.Files = append(v.Files, season.File{Name: filepath.Base(path), Content: content})
+	}
+	if err := validSettings(a.mapped, cmd.CommandPath()); err != nil {
+		return v, err
+	}
+	fields, _, err := readFields(a.mapped)
+	if err != nil {
+		return v, err
+	}
+	w := worker{a.mapped, fields, s}
+	counts, err := w.readStored(v.Files)
+	if err != nil {
+		return v, err
+	}
+	_, r, err := w.out(cmd.Context(), counts)
+	if err != nil {
+		return v, err
+	}
+	v.Fields, v.Zones = fields, report.ZoneFeatures(r)
+	v.Date, v.Pest, v.Unit = report.Dates(r), r.Survey.Pest, r.Statistic.String()
+	if v.Stops, err = report.SeasonStops(r); err != nil {
+		return v, err
+	}
+	v.Settings, err = keptSettings(a.mapped)
+	return v, err
+}
+
+// keptSettings are the settings that make a result, as JSON: not where files lie
+// on this machine, nor how things are shown.
+func keptSettings(o mapOptions) (string, error) {
+	all, err := json.Marshal(o)
+	if err != nil {
+		return "", err
+	}
+	var kept map[string]json.RawMessage
+	if err := json.Unmarshal(all, &kept); err != nil {
+		return "", err
+	}
+	for _, name := range notKept {
+		delete(kept, name)
+	}
+	text, err := json.Marshal(kept)
+	return string(text), err
+}
+
+func newSeasonList(s Streams) *cobra.Command {
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:     "list SEASON",
+		Short:   "List the visits and treatments of a season file",
+		Example: `  geocoris season list season.gpkg`,
+		Args:    usageArgs(cobra.ExactArgs(1)),
+		RunE:    func(_ *cobra.Command, args []string) error { return runSeasonList(s, args[0], asJSON) },
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print it as JSON")
+	return cmd
+}
+
+func runSeasonList(s Streams, path string, asJSON bool) error {
+	file, err := season.Open(path)
+	if err != nil {
+		return err
+	}
+	defer file.Close()
+	lines, err := file.List()
+	if err != nil {
+		return err
+	}
+	records, err := file.Records()
+	if err != nil {
+		return err
+	}
+	if asJSON {
+		type treatment struct {
+			Date string `json:"date"`
+			Note string `json:"note"`
+		}
+		out := struct {
+			Visits     []season.Line `json:"visits"`
+			Treatments []treatment   `json:"treatments"`
+		}{append([]season.Line{}, lines...), []treatment{}}
+		for _, r := range records {
+			out.Treatments = append(out.Treatments, treatment{r.Date, r.Note})
+		}
+		return report.WriteJSON(s.Out, out)
+	}
+	t := tabwriter.NewWriter(s.Out, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "visit\tday\tstops\tpest\tunit\tfiles")
+	for _, l := range lines {
+		fmt.Fprintf(t, "%d\t%s\t%d\t%s\t%s\t%s\n", l.ID, named(l.Date), l.Stops, l.Pest, l.Unit, strings.Join(l.Files, ", "))
+	}
+	for _, r := range records {
+		fmt.Fprintf(t, "treatment\t%s\t\t%s\n", r.Date, r.Note)
+	}
+	return t.Flush()
+}
+
+func newSeasonShow(s Streams) *cobra.Command {
+	var shown units
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:   "show SEASON [VISIT]",
+		Short: "Work a visit of a season file out anew and show it",
+		Long: `show works a visit out from its counts with the settings it was added with. Without
+a number it is the last visit.`,
+		Example: `  geocoris season show season.gpkg 2`,
+		Args:    usageArgs(cobra.RangeArgs(1, 2)),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return runSeasonShow(cmd, s, seasonShow{args: args, units: shown, json: asJSON})
+		},
+	}
+	cmd.Flags().Var(&shown, "units", "`us` or metric on the screen (both)")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print the summary as JSON")
+	return cmd
+}
+
+type seasonShow struct {
+	args  []string
+	units units
+	json  bool
+}
+
+func runSeasonShow(cmd *cobra.Command, s Streams, show seasonShow) error {
+	file, err := season.Open(show.args[0])
+	if err != nil {
+		return err
+	}
+	defer file.Close()
+	visit, err := chosenVisit(file, show.args[1:])
+	if err != nil {
+		return err
+	}
+	stored, err := storedOptions([]byte(visit.Settings))
+	if err != nil {
+		return fmt.Errorf("visit %d: %w", visit.ID, err)
+	}
+	stored.JSON, stored.Units = show.json, show.units
+	return worker{stored, visit.Fields, s}.show(cmd.Context(), s.Out, visit)
+}
+
+// chosenVisit is the visit of a number, or the last one.
+func chosenVisit(file *season.Season, args []string) (season.Visit, error) {
+	lines, err := file.List()
+	if err != nil {
+		return season.Visit{}, err
+	}
+	if len(lines) == 0 {
+		return season.Visit{}, errors.New("the season has no visits yet")
+	}
+	id := lines[len(lines)-1].ID
+	if len(args) > 0 {
+		if _, err := fmt.Sscan(args[0], &id); err != nil {
+			return season.Visit{}, usageError{fmt.Errorf("visit %q: want a number as season list shows it", args[0]), "geocoris season show"}
+		}
+	}
+	return file.Visit(id)
+}

@@ -1,0 +1,111 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/season"
+)
+
+func newSeasonExport(s Streams) *cobra.Command {
+	var out string
+	var visits []int64
+	var force bool
+	cmd := &cobra.Command{
+		Use:   "export SEASON --out FOLDER",
+		Short: "Give the counts back byte for byte, with the boundaries",
+		Long: `export writes the files of counts as they came in, and fields.geojson. Files of one
+name get the number of their visit in front.`,
+		Example: `  geocoris season export season.gpkg --out back
+  geocoris season export season.gpkg --out back --visit 2`,
+		Args: usageArgs(cobra.ExactArgs(1)),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if out == "" {
+				return usageError{errors.New("--out is missing"), cmd.CommandPath()}
+			}
+			return runSeasonExport(s, seasonExport{path: args[0], out: out, visits: visits, force: force})
+		},
+	}
+	cmd.Flags().StringVar(&out, "out", "", "`FOLDER` for the files, written whole or not at all (required)")
+	cmd.Flags().Int64SliceVar(&visits, "visit", nil, "`numbers` of visits; all without it")
+	cmd.Flags().BoolVar(&force, "force", false, "overwrite files of the same names")
+	return cmd
+}
+
+type seasonExport struct {
+	path, out string
+	visits    []int64
+	force     bool
+}
+
+func runSeasonExport(s Streams, e seasonExport) error {
+	file, err := season.Open(e.path)
+	if err != nil {
+		return err
+	}
+	defer file.Close()
+	files, err := exported(file, e.visits)
+	if err != nil {
+		return err
+	}
+	for _, f := range files {
+		if _, err := os.Lstat(filepath.Join(e.out, f.name)); err == nil && !e.force {
+			return hintedError{fmt.Errorf("%s is there already", filepath.Join(e.out, f.name)), "choose another folder, or give --force"}
+		}
+	}
+	if err := writeFolder(e.out, files, nil); err != nil {
+		return err
+	}
+	for _, f := range files {
+		fmt.Fprintln(s.Out, filepath.Join(e.out, f.name))
+	}
+	return nil
+}
+
+func exported(file *season.Season, chosen []int64) (files []outFile, err error) {
+	lines, err := file.List()
+	if err != nil {
+		return nil, err
+	}
+	if len(chosen) == 0 {
+		for _, l := range lines {
+			chosen = append(chosen, l.ID)
+		}
+	}
+	taken := []string{"fields.geojson"}
+	for _, id := range chosen {
+		v, err := file.Visit(id)
+		if err != nil {
+			return nil, err
+		}
+		for i, f := range v.Files {
+			name := filepath.Base(filepath.ToSlash(f.Name)) // never out of the folder
+			if slices.Contains(taken, name) {
+				name = fmt.Sprintf("%d-%d-%s", id, i+1, name)
+			}
+			taken = append(taken, name)
+			files = append(files, outFile{name, f.Content})
+		}
+	}
+	fields, err := file.Fields()
+	if err != nil {
+		return nil, err
+	}
+	var b strings.Builder
+	var features []geo.Feature
+	for _, f := range fields {
+		features = append(features, geo.Feature{Geometry: f.Boundary, Properties: geo.Properties{{Name: "name", Value: f.Name}}})
+	}
+	if err := geofile.WriteGeoJSON(&b, geofile.FeatureCollection{Features: features}); err != nil {
+		return nil, err
+	}
+	return append(files, outFile{"fields.geojson", []byte(b.String())}), nil
+}

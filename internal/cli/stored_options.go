@@ -1,0 +1,162 @@
+package cli
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/pflag"
+
+	"github.com/geocoris/geocoris/internal/season"
+)
+
+// storedOptions are options as a season or a folder of map keeps them, as JSON.
+// What they do not name has its default: they may be older than a flag.
+func storedOptions(text []byte) (mapOptions, error) {
+	var o mapOptions
+	o.flags(pflag.NewFlagSet("stored", pflag.ContinueOnError))
+	var kept map[string]json.RawMessage
+	if err := json.Unmarshal(text, &kept); err != nil {
+		return o, fmt.Errorf("stored settings: %w", err)
+	}
+	for _, name := range notKept {
+		delete(kept, name)
+	}
+	known, err := json.Marshal(kept)
+	if err != nil {
+		return o, err
+	}
+	if err := json.Unmarshal(known, &o); err != nil {
+		return o, fmt.Errorf("stored settings: %w", err)
+	}
+	return o, nil
+}
+
+// notKept are the settings that no result depends on: where files lie on one
+// machine, and how things are shown.
+var notKept = [...]string{"field", "out", "units", "strict", "write"}
+
+// over returns the options with a settings file taken in, and with the flags that
+// were given going before both.
+func (o mapOptions) over(given *pflag.FlagSet, path string) (mapOptions, error) {
+	var merged mapOptions
+	flags := pflag.NewFlagSet("settings", pflag.ContinueOnError)
+	merged.flags(flags)
+	merged = o
+	if path != "" {
+		if err := merged.read(path); err != nil {
+			return merged, err
+		}
+	}
+	var err error
+	given.Visit(func(f *pflag.Flag) {
+		if flags.Lookup(f.Name) != nil {
+			err = errors.Join(err, copyFlag(flags.Lookup(f.Name).Value, f.Value))
+		}
+	})
+	return merged, err
+}
+
+// adopted are the options that the last WEEK which keeps any was worked out with;
+// ok is false where none does. So a season added by one rule is not compared by
+// another.
+func adopted(weeks []string) (o mapOptions, ok bool, err error) {
+	for _, week := range weeks {
+		info, err := os.Stat(week)
+		if err != nil {
+			return o, false, err
+		}
+		var text []byte
+		switch {
+		case info.IsDir():
+			text, err = mapSettings(week)
+		case isSeason(week):
+			text, err = lastSettings(week)
+		default:
+			continue
+		}
+		if err != nil {
+			return o, false, err
+		}
+		if o, err = storedOptions(text); err != nil {
+			return o, false, fmt.Errorf("%s: %w", week, err)
+		}
+		ok = true
+	}
+	return o, ok, nil
+}
+
+func lastSettings(path string) ([]byte, error) {
+	file, err := season.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	v, err := chosenVisit(file, nil)
+	return []byte(v.Settings), err
+}
+
+// mapSettings are those in run.json of a folder that map wrote. Levels that map
+// found by itself are left out, so that they keep their source.
+func mapSettings(folder string) ([]byte, error) {
+	run, err := mapRecord(folder)
+	if err != nil {
+		return nil, err
+	}
+	var summary struct {
+		Levels struct {
+			TreatSource string `json:"treat_source"`
+			WatchSource string `json:"watch_source"`
+		} `json:"levels"`
+	}
+	text, err := os.ReadFile(filepath.Join(folder, "summary.json"))
+	if err != nil {
+		return nil, err
+	}
+	if err := json.Unmarshal(text, &summary); err != nil {
+		return nil, fmt.Errorf("%s: %w", filepath.Join(folder, "summary.json"), err)
+	}
+	const given = "given"
+	if _, ruled := run.Settings["rule"]; ruled { // which sets them anew
+		for _, name := range []string{"treat-at", "watch-at", "tally", "part", "unit", "next-visit", "doubling"} {
+			delete(run.Settings, name)
+		}
+	}
+	if summary.Levels.TreatSource != given {
+		delete(run.Settings, "treat-at")
+	}
+	if summary.Levels.WatchSource != given {
+		delete(run.Settings, "watch-at")
+	}
+	return json.Marshal(run.Settings)
+}
+
+// ranMap is what run.json of map tells.
+type ranMap struct {
+	Command  string                     `json:"command"`
+	Inputs   []input                    `json:"inputs"`
+	Settings map[string]json.RawMessage `json:"settings"`
+}
+
+// field is the path of the boundary.
+func (r ranMap) field() (path string) {
+	_ = json.Unmarshal(r.Settings["field"], &path) // none told is none
+	return path
+}
+
+func mapRecord(folder string) (run ranMap, err error) {
+	const hint = "give the files of counts themselves"
+	text, err := os.ReadFile(filepath.Join(folder, "run.json"))
+	if err != nil {
+		return run, hintedError{fmt.Errorf("%s: no folder that map wrote: %w", folder, err), hint}
+	}
+	if err := json.Unmarshal(text, &run); err != nil {
+		return run, fmt.Errorf("%s: %w", filepath.Join(folder, "run.json"), err)
+	}
+	if run.Command != "map" {
+		return run, hintedError{fmt.Errorf("%s was not written by map", folder), hint}
+	}
+	return run, nil
+}

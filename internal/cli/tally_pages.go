@@ -1,0 +1,66 @@
+package cli
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"github.com/geocoris/geocoris/internal/fieldwork"
+	"github.com/geocoris/geocoris/internal/sampling"
+)
+
+func (r tallyRun) card() error {
+	card := fieldwork.Card{Tally: r.words, Set: r.options.settings(), PerStop: r.options.PerStop}
+	walk := sampling.Walk{PerStop: card.PerStop}
+	if err := walk.Validate(); err != nil {
+		return usageError{err, "geocoris tally"}
+	}
+	if r.options.Out != "" {
+		if err := writePages(r.options.Out, r.options.Force, []page{{"card.html", card.WriteHTML}}); err != nil {
+			return err
+		}
+	}
+	return card.WriteText(r.streams.Out)
+}
+
+func (r tallyRun) curves() error {
+	walk := sampling.Walk{Stops: r.options.settings(), PerStop: r.options.PerStop, Clustering: r.options.Clusters, Runs: r.options.Runs, Seed: r.options.Seed}
+	points, err := sampling.Simulate(r.words.Plan.Rule, walk, sampling.Range(r.words.Plan.Rule))
+	if err != nil {
+		return usageError{err, "geocoris tally"}
+	}
+	curves := fieldwork.Curves{Tally: r.words, Walk: walk, Points: points}
+	if r.options.Out != "" {
+		pages := []page{{"curves.csv", curves.WriteCSV}, {"curves.svg", curves.WriteSVG}}
+		if err := writePages(r.options.Out, r.options.Force, pages); err != nil {
+			return err
+		}
+	}
+	return curves.WriteText(r.streams.Out)
+}
+
+// page is a file to be rendered.
+type page struct {
+	name  string
+	write func(io.Writer) error
+}
+
+// writePages renders files and writes all or none into a folder; a file that is
+// there already is overwritten with force only.
+func writePages(folder string, force bool, pages []page) error {
+	var files []outFile
+	for _, p := range pages {
+		path := filepath.Join(folder, p.name)
+		if _, err := os.Lstat(path); err == nil && !force {
+			return hintedError{fmt.Errorf("%s is there already", path), "choose another folder with --out, or give --force"}
+		}
+		var b bytes.Buffer
+		if err := p.write(&b); err != nil {
+			return fmt.Errorf("%s: %w", p.name, err)
+		}
+		files = append(files, outFile{p.name, b.Bytes()})
+	}
+	return writeFolder(folder, files, nil)
+}

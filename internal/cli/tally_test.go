@@ -1,0 +1,129 @@
+package cli_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/internal/cli"
+	"github.com/geocoris/geocoris/internal/testkit"
+)
+
+// typed runs a command with text piped into it.
+func typed(t testing.TB, text string, args ...string) (code int, out, errs string) {
+	t.Helper()
+	var o, e bytes.Buffer
+	code = cli.Run(t.Context(), args, cli.Streams{In: strings.NewReader(text), Out: &o, Err: &e})
+	return code, o.String(), e.String()
+}
+
+func TestTallyScreens(t *testing.T) {
+	for name, tc := range map[string]struct {
+		in   string
+		args []string
+	}{
+		"help_tally":  {"", []string{"tally", "--help"}},
+		"tally_plans": {"", []string{"tally", "--plans"}},
+		"tally_typed": {"# by the gate\n1/10\n0 60 12 55\n+1/6\nundo\n+2 3 4 5 6 7\n\n6/10\n7/10\n9/10\n",
+			[]string{"tally", "--plan", "sorghum-tally-50"}},
+		"tally_file":   {"", []string{"tally", "week2.csv", "--counts", "negative-binomial", "--low", "25", "--high", "60", "--k", "0.5"}},
+		"tally_green":  {"20/10\n18/10\n22/10\n19/10\n", []string{"tally", "-", "--taylor", "2.586,1.511"}},
+		"tally_json":   {"1/10\n0/10\n1/10\n0/10\n0/10\n", []string{"tally", "--low", "0.1", "--high", "0.22", "--json"}},
+		"tally_card":   {"", []string{"tally", "--plan", "wheat-tiller-giles", "--card", "--most", "8", "--unit", "tiller"}},
+		"tally_rule":   {"2/20\n9/20\n", []string{"tally", "--rule", "sorghum-aphid-high-plains", "--stage", "boot"}},
+		"tally_curves": {"", []string{"tally", "--plan", "sorghum-tally-50", "--curves", "--runs", "200"}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			inFolder(t)
+			code, out, errs := typed(t, tc.in, tc.args...)
+			assert.Zero(t, code, errs)
+			assert.Empty(t, errs)
+			assert.Equal(t, string(testkit.Golden(t, filepath.Join("cli", name+".txt"), []byte(out))), out)
+		})
+	}
+}
+
+func TestTallyEndsAtItsAnswer(t *testing.T) {
+	code, out, errs := typed(t, strings.Repeat("9/10\n", 9), "tally", "--plan", "sorghum-tally-50", "--json")
+	require.Zero(t, code, errs)
+	lines := strings.Split(strings.TrimSpace(out), "\n")
+	require.Len(t, lines, 4, "no answer before four stops, none asked for after")
+	var last struct{ Verdict string }
+	require.NoError(t, json.Unmarshal([]byte(lines[3]), &last))
+	assert.Equal(t, "over", last.Verdict)
+}
+
+// Six stops within a few metres are one place, however much is found there.
+func TestTallyWantsStopsApart(t *testing.T) {
+	t.Chdir(t.TempDir())
+	rows := "stop,longitude,latitude,count,leaves\n"
+	for i := range 6 {
+		rows += fmt.Sprintf("%d,%.6f,37,900,10\n", i, -100+float64(i)*1e-5)
+	}
+	require.NoError(t, os.WriteFile("near.csv", []byte(rows), 0o666))
+	args := []string{"tally", "near.csv", "--counts", "negative-binomial", "--low", "25", "--high", "60", "--k", "0.5", "--json"}
+	code, out, errs := run(t, args...)
+	require.Zero(t, code, errs)
+	assert.Equal(t, 6, strings.Count(out, `"stop":1,`))
+	assert.NotContains(t, out, "over")
+	code, out, errs = run(t, append(args, "--apart", "0.5")...)
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, `"verdict":"over"`)
+}
+
+func TestTallyWritesItsPages(t *testing.T) {
+	t.Chdir(t.TempDir())
+	code, _, errs := run(t, "tally", "--plan", "sorghum-tally-50", "--card", "--out", "pages")
+	require.Zero(t, code, errs)
+	code, _, errs = run(t, "tally", "--plan", "sorghum-tally-50", "--curves", "--runs", "50", "--out", "pages")
+	require.Zero(t, code, errs)
+	assert.Equal(t, []string{"card.html", "curves.csv", "curves.svg"}, names(t, "pages"))
+	card, err := os.ReadFile("pages/card.html")
+	require.NoError(t, err)
+	assert.Contains(t, string(card), "<td>4</td><td>40</td><td>3</td><td>9</td>")
+	code, _, errs = run(t, "tally", "--plan", "sorghum-tally-50", "--card", "--out", "pages")
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "is there already")
+}
+
+func TestTallyRefusals(t *testing.T) {
+	for name, tc := range map[string]struct {
+		in   string
+		args []string
+		code int
+		want string
+	}{
+		"no plan":          {"", nil, 2, "no plan"},
+		"unknown plan":     {"", []string{"--plan", "x"}, 2, "--plans lists them"},
+		"unknown rule":     {"", []string{"--rule", "x"}, 2, "there are"},
+		"no stage":         {"", []string{"--rule", "sorghum-aphid-high-plains"}, 2, "stage"},
+		"rule on a mean":   {"", []string{"--rule", "sorghum-aphid-mean-40"}, 2, "give --k"},
+		"all around":       {"", []string{"--rule", "sorghum-aphid-mean-40", "--k", "1", "--around", "1"}, 2, "want a part"},
+		"reversed":         {"", []string{"--low", ".3", "--high", ".1"}, 2, "give the lower first"},
+		"one number":       {"", []string{"--taylor", "2"}, 2, "wants two numbers"},
+		"unknown counts":   {"", []string{"--counts", "x", "--low", "1", "--high", "2"}, 2, "want poisson or negative-binomial"},
+		"card and curves":  {"", []string{"--plan", "sorghum-tally-50", "--card", "--curves"}, 2, "one at a time"},
+		"not a count":      {"3/10\nmany\n", []string{"--plan", "sorghum-tally-50"}, 1, "typed line 2"},
+		"more than all":    {"11/10\n", []string{"--plan", "sorghum-tally-50"}, 1, "more than were looked at"},
+		"nothing to add":   {"+1/10\n", []string{"--plan", "sorghum-tally-50"}, 1, "no stop"},
+		"leaves together":  {"", []string{"week2.csv", "--low", ".1", "--high", ".2", "--tally", "5"}, 1, "counted together"},
+		"no tally":         {"", []string{"week2.csv", "--low", ".1", "--high", ".2"}, 1, "give --tally"},
+		"no such file":     {"", []string{"none.txt", "--plan", "sorghum-tally-50"}, 1, "none.txt"},
+		"correlation of 1": {"", []string{"--plan", "sorghum-tally-50", "--curves", "--clustering", "1"}, 2, "a correlation is below 1"},
+		"half a leaf":      {"", []string{"--plan", "sorghum-tally-50", "--card", "--per-stop", "0.5"}, 2, "whole number"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			inFolder(t)
+			code, _, errs := typed(t, tc.in, append([]string{"tally"}, tc.args...)...)
+			assert.Equal(t, tc.code, code, errs)
+			assert.Contains(t, errs, tc.want)
+		})
+	}
+}

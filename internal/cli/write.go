@@ -1,0 +1,239 @@
+package cli
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/assess"
+	"github.com/geocoris/geocoris/internal/compare"
+	view "github.com/geocoris/geocoris/internal/page"
+	"github.com/geocoris/geocoris/internal/report"
+	"github.com/geocoris/geocoris/internal/scene"
+)
+
+// Files to be looked at, which are written when asked for.
+const (
+	reportFile = "report.html"
+	pngFile    = "map.png"
+	svgFile    = "map.svg"
+	pdfFile    = "map.pdf"
+	tiffFile   = "surface.tif"
+	kmzFile    = "surface.kmz"
+)
+
+var extraFiles = [...]string{reportFile, pngFile, svgFile, pdfFile, tiffFile, kmzFile}
+
+// mostPictures bounds the fields on one PNG or SVG, which stand below one another.
+const mostPictures = 12
+
+// writeOptions say which files are wanted besides.
+type writeOptions struct {
+	Write []string `toml:"write" json:"write,omitempty"`
+}
+
+func (o *writeOptions) flags(f *pflag.FlagSet) {
+	f.StringSliceVar(&o.Write, "write", nil, "more files, apart by commas: `report`, map.png, map.svg, map.pdf, surface.tif, surface.kmz, or all")
+}
+
+// wanted are the names of the files, each once, in the order of [extraFiles].
+func (o writeOptions) wanted() (names []string, err error) {
+	asked := map[string]bool{}
+	for _, w := range o.Write {
+		switch name := strings.TrimSpace(w); {
+		case name == "all":
+			return extraFiles[:], nil
+		case name == "report":
+			asked[reportFile] = true
+		case slices.Contains(extraFiles[:], name):
+			asked[name] = true
+		default:
+			return nil, fmt.Errorf("--write %q: want report, %s, or all", name, strings.Join(extraFiles[1:], ", "))
+		}
+	}
+	for _, name := range extraFiles {
+		if asked[name] {
+			names = append(names, name)
+		}
+	}
+	return names, nil
+}
+
+// looks are what files to be looked at are made from.
+type looks struct {
+	run      *mapRun
+	result   *assess.Result
+	subjects []scene.Subject
+	made     record
+	notes    []string
+}
+
+// looks interpolates the surface of each scouted field again, if any file wants it.
+func (m *mapRun) looks(ctx context.Context, r *assess.Result, made record, notes []string) ([]page, error) {
+	names, err := m.options.wanted()
+	if err != nil || len(names) == 0 {
+		return nil, err
+	}
+	l := looks{run: m, result: r, made: made, notes: notes}
+	for _, f := range r.Fields {
+		if !f.Scouted() {
+			continue
+		}
+		ground, err := f.Ground(ctx)
+		if err != nil {
+			return nil, err
+		}
+		l.subjects = append(l.subjects, scene.Subject{Result: r, Field: f, Ground: ground})
+	}
+	writers := map[string]func(io.Writer) error{
+		reportFile: l.report, pngFile: l.png, svgFile: l.svg, pdfFile: l.pdf, tiffFile: l.tiff, kmzFile: l.kmz,
+	}
+	var pages []page
+	for _, name := range names {
+		pages = append(pages, page{name, writers[name]})
+	}
+	return pages, nil
+}
+
+func (l looks) report(w io.Writer) error {
+	p := view.Page{Units: l.run.options.Units.choice, Notes: l.notes, Program: l.made.Program + " " + l.made.Version, Command: l.made.Command}
+	for _, in := range l.made.Inputs {
+		p.Inputs = append(p.Inputs, view.Input{Path: in.Path, SHA256: in.SHA256})
+	}
+	for _, s := range l.subjects {
+		f := view.Field{Subject: s}
+		for i, v := range l.run.answers {
+			if v.Field == s.Field.Name {
+				f.Verdict = &l.run.answers[i]
+			}
+		}
+		p.Fields = append(p.Fields, f)
+	}
+	return p.Write(w)
+}
+
+// sheets are a picture of each field on a paper.
+func (l looks) sheets(p scene.Paper, most int) (scenes []scene.Scene, err error) {
+	sh := scene.Sheet{Paper: p, Units: l.run.options.Units.choice, Sources: l.sources()}
+	for i, s := range l.subjects {
+		if i == most {
+			break
+		}
+		drawn, err := sh.Of(s)
+		if err != nil {
+			return nil, fmt.Errorf("field %q: %w", s.Field.Name, err)
+		}
+		scenes = append(scenes, drawn)
+	}
+	return scenes, nil
+}
+
+// sources are the names of the inputs and of the program.
+func (l looks) sources() string {
+	var names []string
+	for _, in := range l.made.Inputs {
+		names = append(names, filepath.Base(in.Path))
+	}
+	return "From " + strings.Join(names, ", ") + "; " + l.made.Program + " " + l.made.Version
+}
+
+// paper is letter where units are those of the US.
+func (l looks) paper() scene.Paper {
+	if l.run.options.Units.choice == report.US {
+		return scene.Letter()
+	}
+	return scene.A4()
+}
+
+func (l looks) png(w io.Writer) error {
+	scenes, err := l.sheets(scene.Phone(), mostPictures)
+	if err != nil {
+		return err
+	}
+	return scene.WritePNG(w, scene.Stack(scenes), scene.PhonePixels)
+}
+
+func (l looks) svg(w io.Writer) error {
+	scenes, err := l.sheets(l.paper(), mostPictures)
+	if err != nil {
+		return err
+	}
+	return scene.WriteSVG(w, scene.Stack(scenes))
+}
+
+func (l looks) pdf(w io.Writer) error {
+	scenes, err := l.sheets(l.paper(), len(l.subjects))
+	if err != nil {
+		return err
+	}
+	return scene.WritePDF(w, scenes)
+}
+
+func (l looks) tiff(w io.Writer) error {
+	var grounds []*assess.Ground
+	words := []string{report.Title(l.result) + ", " + l.result.Statistic.String()}
+	for _, s := range l.subjects {
+		grounds = append(grounds, s.Ground)
+		words = append(words, s.Field.Name+": "+s.Field.Trust.String())
+	}
+	r, err := assess.RasterOf(grounds)
+	if err != nil {
+		return err
+	}
+	r.Description = strings.Join(words, "; ")
+	return geofile.WriteGeoTIFF(w, r)
+}
+
+// kmz shows every field's surface on one scale.
+func (l looks) kmz(w io.Writer) error {
+	o := geofile.Overlays{Name: "Surface: " + report.Title(l.result), Description: strings.Join(report.Cautions(), "\n")}
+	s := scene.Surface{}
+	for _, f := range l.subjects {
+		s.Most = max(s.Most, f.Field.Max)
+	}
+	for _, f := range l.subjects {
+		d := f.Ground.Degrees()
+		png, err := s.Picture(d)
+		if err != nil {
+			return err
+		}
+		o.Pictures = append(o.Pictures, geofile.Overlay{Name: f.Field.Name + ": " + f.Field.Trust.String(), PNG: png, West: d.West, South: d.South, East: d.East, North: d.North})
+	}
+	legend, err := s.Legend(report.Title(l.result)+", "+l.result.Statistic.String(), l.result.Levels.Levels)
+	if err != nil {
+		return err
+	}
+	var b bytes.Buffer
+	const perMM = 5
+	if err := scene.WritePNG(&b, legend, perMM); err != nil {
+		return err
+	}
+	o.Legend = b.Bytes()
+	return geofile.WriteOverlaysKMZ(w, o)
+}
+
+// onlyReport holds that compare is asked for no other file than it can make.
+func onlyReport(write []string) error {
+	for _, name := range write {
+		if name != "report" {
+			return fmt.Errorf("--write %q: compare makes a report only", name)
+		}
+	}
+	return nil
+}
+
+// weeksPage is the page of a comparison.
+func (c *compareRun) weeksPage(r *compare.Result, made compareRecord) view.Weeks {
+	p := view.Weeks{Result: r, Units: c.mapped.Units.choice, Program: made.Program + " " + made.Version, Command: made.Command}
+	for _, in := range made.Inputs {
+		p.Inputs = append(p.Inputs, view.Input{Path: in.Path, SHA256: in.SHA256})
+	}
+	return p
+}

@@ -1,0 +1,145 @@
+package cli_test
+
+import (
+	"bytes"
+	"image/png"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/internal/testkit"
+)
+
+var looks = []string{"map.pdf", "map.png", "map.svg", "report.html", "surface.kmz", "surface.tif"}
+
+func TestMapWritesFilesToBeLookedAt(t *testing.T) {
+	inFolder(t)
+	code, out, errs := run(t, week("2", "--write", "all")...)
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, "report.html, map.png, map.svg, map.pdf, surface.tif, surface.kmz")
+	first := contents(t, "out")
+	for _, name := range looks {
+		assert.NotEmpty(t, first[name], name)
+	}
+	img, err := png.DecodeConfig(strings.NewReader(first["map.png"]))
+	require.NoError(t, err)
+	assert.Equal(t, [2]int{1080, 2 * 1920}, [2]int{img.Width, img.Height}, "two fields below one another")
+
+	code, _, errs = run(t, week("2", "--write", "all")...)
+	require.Zero(t, code, errs)
+	for name, text := range contents(t, "out") {
+		assert.True(t, first[name] == text, "%s is not the same", name)
+	}
+
+	code, _, errs = run(t, week("2", "--write", "report")...)
+	require.Zero(t, code, errs)
+	assert.Contains(t, names(t, "out"), "report.html")
+	assert.NotContains(t, names(t, "out"), "map.png", "results of two runs never stand side by side")
+}
+
+// report makes the very files that map would have made.
+func TestReportOfAFolder(t *testing.T) {
+	for name, more := range map[string][]string{
+		"published level": nil,
+		"own level":       {"--treat-at", "30", "--watch-at", "10", "--units", "us", "--neighbors", "all"},
+		"chance":          {"--surface", "chance"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			inFolder(t)
+			code, _, errs := run(t, week("3", append(more, "--write", "all")...)...)
+			require.Zero(t, code, errs)
+			want := contents(t, "out")
+			for _, f := range looks {
+				require.NoError(t, os.Remove(filepath.Join("out", f)))
+			}
+			code, out, errs := run(t, "report", "out", "--write", "all")
+			require.Zero(t, code, errs)
+			assert.Equal(t, "Files in out: report.html, map.png, map.svg, map.pdf, surface.tif, surface.kmz\n", out)
+			for f, text := range contents(t, "out") {
+				assert.True(t, want[f] == text, "%s is not the same", f)
+			}
+		})
+	}
+}
+
+func TestReportHelp(t *testing.T) {
+	code, out, _ := run(t, "report", "--help")
+	assert.Zero(t, code)
+	assert.Equal(t, string(testkit.Golden(t, filepath.Join("cli", "help_report.txt"), []byte(out))), out)
+}
+
+func TestReportRefuses(t *testing.T) {
+	for name, tc := range map[string]struct {
+		args   []string
+		before func(t *testing.T)
+		code   int
+		want   string
+	}{
+		"no folder":      {[]string{"report"}, nil, 2, "arg"},
+		"not a result":   {[]string{"report", "."}, nil, 1, "give the folder that map wrote"},
+		"unknown file":   {[]string{"report", "out", "--write", "map.gif"}, nil, 2, "want report, map.png"},
+		"unknown in map": {week("2", "--write", "map.gif"), nil, 2, "want report, map.png"},
+		"changed input": {[]string{"report", "out"}, func(t *testing.T) {
+			text, err := os.ReadFile("week2.csv")
+			require.NoError(t, err)
+			require.NoError(t, os.WriteFile("week2.csv", bytes.Replace(text, []byte("A"), []byte("B"), 1), 0o644))
+		}, 1, "week2.csv has changed since it was mapped"},
+		"lost input": {[]string{"report", "out"}, func(t *testing.T) { require.NoError(t, os.Remove("week2.csv")) }, 1, "run report from the folder in which map ran"},
+		"other record": {[]string{"report", "out"}, func(t *testing.T) {
+			require.NoError(t, os.WriteFile("out/run.json", []byte(`{"program": "geocoris", "command": "compare"}`), 0o644))
+		}, 1, "is no record of map"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			inFolder(t)
+			code, _, errs := run(t, week("2")...)
+			require.Zero(t, code, errs)
+			if tc.before != nil {
+				tc.before(t)
+			}
+			code, _, errs = run(t, tc.args...)
+			assert.Equal(t, tc.code, code)
+			assert.Contains(t, errs, tc.want)
+		})
+	}
+}
+
+// GDAL reads the surface, pdfinfo the two pages of the two fields, xmllint the
+// drawing.
+func TestOutsidersReadFilesToBeLookedAt(t *testing.T) {
+	inFolder(t)
+	code, _, errs := run(t, week("2", "--write", "all")...)
+	require.Zero(t, code, errs)
+	for _, tc := range []struct {
+		want string
+		args []string
+	}{
+		{`ID["EPSG",32614]`, []string{"gdalinfo", "out/surface.tif"}},
+		{"Pages:           2", []string{"pdfinfo", "out/map.pdf"}},
+		{"5.17 ha (12.77 ac), 10.3 %; 4 stops", []string{"pdftotext", "-layout", "out/map.pdf", "-"}},
+		{"", []string{"xmllint", "--noout", "--nonet", "out/map.svg"}},
+	} {
+		if _, err := exec.LookPath(tc.args[0]); err != nil {
+			testkit.Missing(t, tc.args[0])
+		}
+		out, err := exec.Command(tc.args[0], tc.args[1:]...).CombinedOutput()
+		require.NoError(t, err, string(out))
+		assert.Contains(t, string(out), tc.want)
+	}
+}
+
+func TestCompareWritesAPage(t *testing.T) {
+	inFolder(t)
+	args := []string{"compare", "week1.csv", "week2.csv", "week3.csv", "--field", "field.geojson", "--out", "change", "--write"}
+	code, out, errs := run(t, append(args, "report")...)
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, "report.html")
+	assert.True(t, strings.Contains(contents(t, "change")["report.html"], "From zone to zone, 2026-07-15 to 2026-07-22"))
+	code, _, errs = run(t, append(args, "map.png")...)
+	assert.Equal(t, 2, code)
+	assert.Contains(t, errs, "compare makes a report only")
+}
