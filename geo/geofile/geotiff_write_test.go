@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 // raster has the value 1000·row + col, and none in its first cell.
@@ -38,7 +39,7 @@ func TestGDALReadsGeoTIFF(t *testing.T) {
 			var b bytes.Buffer
 			require.NoError(t, geofile.WriteGeoTIFF(&b, r))
 			require.NoError(t, os.WriteFile(path, b.Bytes(), 0o644))
-			info := run(t, nil, "gdalinfo", path)
+			info := testkit.Program(t, nil, "gdalinfo", path)
 			for _, want := range []string{
 				fmt.Sprintf("Size is %d, %d", r.Cols, r.Rows), "WGS 84 / UTM zone 14N", `ID["EPSG",32614]`, "Type=Float32", "NoData Value=nan",
 				"Origin = (264015.000000000000000,3975480.000000000000000)", "Pixel Size = (5.000000000000000,-5.000000000000000)", "AREA_OR_POINT=Area", "TIFFTAG_IMAGEDESCRIPTION=counts <per> leaf",
@@ -47,7 +48,7 @@ func TestGDALReadsGeoTIFF(t *testing.T) {
 			}
 			assert.NotContains(t, strings.ToLower(info), "warning")
 			for _, at := range [][2]int{{r.Cols - 1, r.Rows - 1}, {r.Cols / 2, r.Rows / 2}, {0, 0}} {
-				got, err := strconv.ParseFloat(strings.TrimSpace(run(t, nil, "gdallocationinfo", "-valonly", path, strconv.Itoa(at[0]), strconv.Itoa(at[1]))), 64)
+				got, err := strconv.ParseFloat(strings.TrimSpace(testkit.Program(t, nil, "gdallocationinfo", "-valonly", path, strconv.Itoa(at[0]), strconv.Itoa(at[1]))), 64)
 				require.NoError(t, err)
 				want := float64(r.Values[at[1]*r.Cols+at[0]])
 				assert.True(t, got == want || math.IsNaN(got) && math.IsNaN(want), "%v: %v for %v", at, got, want)
@@ -63,7 +64,7 @@ func TestGDALReadsTheSouth(t *testing.T) {
 	var b bytes.Buffer
 	require.NoError(t, geofile.WriteGeoTIFF(&b, r))
 	require.NoError(t, os.WriteFile(path, b.Bytes(), 0o644))
-	assert.Contains(t, run(t, nil, "gdalinfo", path), `ID["EPSG",32755]`)
+	assert.Contains(t, testkit.Program(t, nil, "gdalinfo", path), `ID["EPSG",32755]`)
 }
 
 func TestGeoTIFFRefuses(t *testing.T) {

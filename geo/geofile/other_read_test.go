@@ -132,7 +132,7 @@ func TestGeoPackage(t *testing.T) {
 	dir := t.TempDir()
 	for name, system := range map[string]string{"degrees.gpkg": "EPSG:4326", "utm.gpkg": "EPSG:32630"} {
 		path := filepath.Join(dir, name)
-		run(t, nil, "ogr2ogr", "-f", "GPKG", "-t_srs", system, path, testkit.Shared(t, "data", "formats", "multi.geojson"))
+		testkit.Program(t, nil, "ogr2ogr", "-f", "GPKG", "-t_srs", system, path, testkit.Shared(t, "data", "formats", "multi.geojson"))
 		c, err := geofile.Read(path, geofile.Limits{})
 		require.NoError(t, err)
 		assert.Equal(t, "GeoPackage", c.Format)
@@ -140,13 +140,13 @@ func TestGeoPackage(t *testing.T) {
 		assert.InEpsilon(t, 108472.99886051891, areaOf(t, c.Features), 1e-7)
 	}
 	path := filepath.Join(dir, "points.gpkg")
-	run(t, nil, "ogr2ogr", "-f", "GPKG", path, testkit.Shared(t, "data", "formats", "points.geojson"))
+	testkit.Program(t, nil, "ogr2ogr", "-f", "GPKG", path, testkit.Shared(t, "data", "formats", "points.geojson"))
 	c, err := geofile.Read(path, geofile.Limits{})
 	require.NoError(t, err)
 	assert.Len(t, c.Features, 63)
 	assert.Equal(t, 554.0, sumOf(t, c.Features, "count"))
 
-	run(t, nil, "ogr2ogr", "-f", "GPKG", "-t_srs", "EPSG:27700", filepath.Join(dir, "other.gpkg"), testkit.Shared(t, "data", "formats", "multi.geojson"))
+	testkit.Program(t, nil, "ogr2ogr", "-f", "GPKG", "-t_srs", "EPSG:27700", filepath.Join(dir, "other.gpkg"), testkit.Shared(t, "data", "formats", "multi.geojson"))
 	_, err = geofile.Read(filepath.Join(dir, "other.gpkg"), geofile.Limits{})
 	assert.ErrorContains(t, err, "its coordinates are in EPSG:27700")
 	for name, data := range map[string]string{"empty": "SQLite format 3\x00", "noise": "SQLite format 3\x00" + strings.Repeat("\xff", 4096)} {

@@ -3,7 +3,6 @@ package geofile_test
 import (
 	"bytes"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"testing"
 
@@ -26,16 +25,6 @@ func ground() geofile.Layer {
 		{Geometry: two, Properties: geo.Properties{{Name: "field", Value: "Größe ł"}, {Name: "area_ha", Value: 12.5}, {Name: "passes", Value: int64(7)}, {Name: "on", Value: true}}},
 		{Geometry: orb.Polygon{ring(-101.5, 35.9, 0.001)}, Properties: geo.Properties{{Name: "field", Value: "b"}, {Name: "area_ha", Value: nil}, {Name: "passes", Value: int64(-3)}, {Name: "on", Value: false}}},
 	}}
-}
-
-func outside(t *testing.T, name string, args ...string) string {
-	t.Helper()
-	if _, err := exec.LookPath(name); err != nil {
-		testkit.Missing(t, name)
-	}
-	out, err := exec.Command(name, args...).CombinedOutput()
-	require.NoError(t, err, "%s: %s", name, out)
-	return string(out)
 }
 
 func TestShapefileComesBack(t *testing.T) {
@@ -69,9 +58,9 @@ func TestShapefilePassesOutsideCheckers(t *testing.T) {
 	dir := t.TempDir()
 	archive := filepath.Join(dir, "ground.zip")
 	require.NoError(t, os.WriteFile(archive, b.Bytes(), 0o644))
-	outside(t, "python3", "-m", "zipfile", "-e", archive, dir)
-	outside(t, "python3", testkit.Shared(t, "validators", "shpcheck.py"), filepath.Join(dir, "ground.shp"))
-	text := outside(t, "ogrinfo", "-ro", "-al", filepath.Join(dir, "ground.shp"))
+	testkit.Program(t, nil, "python3", "-m", "zipfile", "-e", archive, dir)
+	testkit.Program(t, nil, "python3", testkit.Shared(t, "validators", "shpcheck.py"), filepath.Join(dir, "ground.shp"))
+	text := testkit.Program(t, nil, "ogrinfo", "-ro", "-al", filepath.Join(dir, "ground.shp"))
 	for _, want := range []string{"Geometry: Polygon", "Feature Count: 2", "Größe ł", "area_ha (Real) = 12.5", "passes (Integer) = -3", "WGS 84"} {
 		assert.Contains(t, text, want)
 	}
@@ -113,8 +102,8 @@ func TestGeoPackagePassesGDAL(t *testing.T) {
 	if _, err := os.Stat("/usr/bin/python3"); err != nil {
 		testkit.Missing(t, "the system's Python with GDAL's bindings")
 	}
-	assert.NotContains(t, outside(t, "/usr/bin/python3", "-m", "osgeo_utils.samples.validate_gpkg", path), "Req")
-	text := outside(t, "ogrinfo", "-ro", "-al", path)
+	assert.NotContains(t, testkit.Program(t, nil, "/usr/bin/python3", "-m", "osgeo_utils.samples.validate_gpkg", path), "Req")
+	text := testkit.Program(t, nil, "ogrinfo", "-ro", "-al", path)
 	for _, want := range []string{"Layer name: ground", "Geometry: Multi Polygon", "Layer name: passes", "Geometry: Line String", "Größe ł"} {
 		assert.Contains(t, text, want)
 	}

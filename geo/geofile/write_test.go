@@ -5,7 +5,6 @@ import (
 	"image/color"
 	"math"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -145,27 +144,14 @@ func TestKMZIsTheSameOnEveryRun(t *testing.T) {
 	assert.Equal(t, a.Bytes(), b.Bytes())
 }
 
-// run runs a program that is not ours on a file.
-func run(t *testing.T, env []string, name string, args ...string) string {
-	t.Helper()
-	if _, err := exec.LookPath(name); err != nil {
-		testkit.Missing(t, name)
-	}
-	cmd := exec.Command(name, args...)
-	cmd.Env = append(os.Environ(), env...)
-	out, err := cmd.CombinedOutput()
-	require.NoError(t, err, string(out))
-	return string(out)
-}
-
 // checkKML holds a text against the checker of the reference folder and the OGC
 // schema.
 func checkKML(t *testing.T, text []byte) {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "f.kml")
 	require.NoError(t, os.WriteFile(path, text, 0o600))
-	run(t, nil, "python3", testkit.Shared(t, "validators", "kmlcheck.py"), path)
-	run(t, []string{"XML_CATALOG_FILES=" + testkit.Shared(t, "schemas", "kml", "catalog.xml")},
+	testkit.Program(t, nil, "python3", testkit.Shared(t, "validators", "kmlcheck.py"), path)
+	testkit.Program(t, []string{"XML_CATALOG_FILES=" + testkit.Shared(t, "schemas", "kml", "catalog.xml")},
 		"xmllint", "--nonet", "--noout", "--schema", testkit.Shared(t, "schemas", "kml", "ogckml22.xsd"), path)
 }
 
@@ -184,10 +170,10 @@ func TestOutsideReadersAgree(t *testing.T) {
 	require.NoError(t, geofile.WriteKMZ(&z, document()))
 	kmlPath, kmz := write("f.kml", k.Bytes()), write("f.kmz", z.Bytes())
 
-	run(t, nil, "python3", testkit.Shared(t, "validators", "geojson7946.py"), gj)
-	run(t, nil, "python3", testkit.Shared(t, "validators", "kmlcheck.py"), kmz)
+	testkit.Program(t, nil, "python3", testkit.Shared(t, "validators", "geojson7946.py"), gj)
+	testkit.Program(t, nil, "python3", testkit.Shared(t, "validators", "kmlcheck.py"), kmz)
 	checkKML(t, k.Bytes())
 	for path, count := range map[string]string{gj: "Feature Count: 8", kmlPath: "Feature Count: 7"} {
-		assert.Contains(t, run(t, nil, "ogrinfo", "-ro", "-al", "-so", path), count)
+		assert.Contains(t, testkit.Program(t, nil, "ogrinfo", "-ro", "-al", "-so", path), count)
 	}
 }

@@ -129,12 +129,12 @@ func TestCompareFilesPassOutsideCheckers(t *testing.T) {
 	inFolder(t)
 	code, _, errs := run(t, weeks("--forecast", "2026-07-26")...)
 	require.Zero(t, code, errs)
-	program(t, nil, "python3", testkit.Shared(t, "validators", "geojson7946.py"), "change/change.geojson", "change/hotspots.geojson", "change/forecast.geojson")
-	program(t, nil, "python3", testkit.Shared(t, "validators", "kmlcheck.py"), "change/change.kml")
-	program(t, []string{"XML_CATALOG_FILES=" + testkit.Shared(t, "schemas", "kml", "catalog.xml")},
+	testkit.Program(t, nil, "python3", testkit.Shared(t, "validators", "geojson7946.py"), "change/change.geojson", "change/hotspots.geojson", "change/forecast.geojson")
+	testkit.Program(t, nil, "python3", testkit.Shared(t, "validators", "kmlcheck.py"), "change/change.kml")
+	testkit.Program(t, []string{"XML_CATALOG_FILES=" + testkit.Shared(t, "schemas", "kml", "catalog.xml")},
 		"xmllint", "--nonet", "--noout", "--schema", testkit.Shared(t, "schemas", "kml", "ogckml22.xsd"), "change/change.kml")
 	// GDAL measures on its own what the property says of the change.
-	out := program(t, nil, "ogr2ogr", "-f", "CSV", "/vsistdout/", "change/change.geojson", "-dialect", "SQLite",
+	out := testkit.Program(t, nil, "ogr2ogr", "-f", "CSV", "/vsistdout/", "change/change.geojson", "-dialect", "SQLite",
 		"-sql", "SELECT area_ha, ST_Area(geometry, 1)/10000 AS measured FROM change")
 	lines := strings.Split(strings.TrimSpace(out), "\n")
 	require.Greater(t, len(lines), 3)

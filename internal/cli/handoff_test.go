@@ -76,22 +76,22 @@ func TestHandoffFilesPassOutsideCheckers(t *testing.T) {
 		code, _, errs := run(t, handOff(append(more, everything...)...)...)
 		require.Zero(t, code, errs)
 		unzip(t, "job/TASKDATA.zip", "task")
-		program(t, nil, "xmllint", "--nonet", "--noout", "--schema", testkit.Shared(t, "schemas", "isoxml", schemas[more[1]]), "task/TASKDATA/TASKDATA.XML")
-		program(t, nil, "python3", testkit.Shared(t, "validators", "taskdata.py"), "task/TASKDATA")
+		testkit.Program(t, nil, "xmllint", "--nonet", "--noout", "--schema", testkit.Shared(t, "schemas", "isoxml", schemas[more[1]]), "task/TASKDATA/TASKDATA.XML")
+		testkit.Program(t, nil, "python3", testkit.Shared(t, "validators", "taskdata.py"), "task/TASKDATA")
 		for _, layer := range []string{"ground", "swaths"} {
 			unzip(t, "job/"+layer+".zip", "shape")
-			program(t, nil, "python3", testkit.Shared(t, "validators", "shpcheck.py"), "shape/"+layer+".shp")
-			assert.Contains(t, program(t, nil, "ogrinfo", "-ro", "-al", "-so", "shape/"+layer+".shp"), "Geometry: Polygon")
+			testkit.Program(t, nil, "python3", testkit.Shared(t, "validators", "shpcheck.py"), "shape/"+layer+".shp")
+			assert.Contains(t, testkit.Program(t, nil, "ogrinfo", "-ro", "-al", "-so", "shape/"+layer+".shp"), "Geometry: Polygon")
 		}
 		geojsons, err := filepath.Glob("job/*.geojson")
 		require.NoError(t, err)
 		require.GreaterOrEqual(t, len(geojsons), 5)
-		program(t, nil, "python3", append([]string{testkit.Shared(t, "validators", "geojson7946.py")}, geojsons...)...)
-		program(t, nil, "python3", testkit.Shared(t, "validators", "kmlcheck.py"), "job/handoff.kml", "job/handoff.kmz")
-		program(t, []string{"XML_CATALOG_FILES=" + testkit.Shared(t, "schemas", "kml", "catalog.xml")},
+		testkit.Program(t, nil, "python3", append([]string{testkit.Shared(t, "validators", "geojson7946.py")}, geojsons...)...)
+		testkit.Program(t, nil, "python3", testkit.Shared(t, "validators", "kmlcheck.py"), "job/handoff.kml", "job/handoff.kmz")
+		testkit.Program(t, []string{"XML_CATALOG_FILES=" + testkit.Shared(t, "schemas", "kml", "catalog.xml")},
 			"xmllint", "--nonet", "--noout", "--schema", testkit.Shared(t, "schemas", "kml", "ogckml22.xsd"), "job/handoff.kml")
-		program(t, nil, "xmllint", "--nonet", "--noout", "--schema", testkit.Shared(t, "schemas", "gpx", "gpx11-restated.xsd"), "job/passes.gpx")
-		assert.NotContains(t, program(t, nil, "/usr/bin/python3", "-m", "osgeo_utils.samples.validate_gpkg", "job/handoff.gpkg"), "Req")
+		testkit.Program(t, nil, "xmllint", "--nonet", "--noout", "--schema", testkit.Shared(t, "schemas", "gpx", "gpx11-restated.xsd"), "job/passes.gpx")
+		assert.NotContains(t, testkit.Program(t, nil, "/usr/bin/python3", "-m", "osgeo_utils.samples.validate_gpkg", "job/handoff.gpkg"), "Req")
 	}
 }
 

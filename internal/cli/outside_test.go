@@ -3,7 +3,6 @@ package cli_test
 import (
 	"encoding/json"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -17,19 +16,6 @@ import (
 	"github.com/geocoris/geocoris/internal/testkit"
 )
 
-// program runs a program that is not ours.
-func program(t *testing.T, env []string, name string, args ...string) string {
-	t.Helper()
-	if _, err := exec.LookPath(name); err != nil {
-		testkit.Missing(t, name)
-	}
-	cmd := exec.Command(name, args...)
-	cmd.Env = append(os.Environ(), env...)
-	out, err := cmd.CombinedOutput()
-	require.NoError(t, err, "%s: %s", name, out)
-	return string(out)
-}
-
 // The files of a run pass checkers that are not ours: RFC 7946, the OGC schema of
 // KML through xmllint, what the schema cannot see.
 func TestFilesPassOutsideCheckers(t *testing.T) {
@@ -37,9 +23,9 @@ func TestFilesPassOutsideCheckers(t *testing.T) {
 		inFolder(t)
 		code, _, errs := run(t, week...)
 		require.Zero(t, code, errs)
-		program(t, nil, "python3", testkit.Shared(t, "validators", "geojson7946.py"), "out/zones.geojson", "out/stops.geojson")
-		program(t, nil, "python3", testkit.Shared(t, "validators", "kmlcheck.py"), "out/zones.kml", "out/zones.kmz")
-		program(t, []string{"XML_CATALOG_FILES=" + testkit.Shared(t, "schemas", "kml", "catalog.xml")},
+		testkit.Program(t, nil, "python3", testkit.Shared(t, "validators", "geojson7946.py"), "out/zones.geojson", "out/stops.geojson")
+		testkit.Program(t, nil, "python3", testkit.Shared(t, "validators", "kmlcheck.py"), "out/zones.kml", "out/zones.kmz")
+		testkit.Program(t, []string{"XML_CATALOG_FILES=" + testkit.Shared(t, "schemas", "kml", "catalog.xml")},
 			"xmllint", "--nonet", "--noout", "--schema", testkit.Shared(t, "schemas", "kml", "ogckml22.xsd"), "out/zones.kml")
 	}
 }
@@ -60,7 +46,7 @@ func TestGDALReadsTheSameAreas(t *testing.T) {
 		var got []float64
 		for _, layer := range layers {
 			back := strings.ReplaceAll(file+layer, " ", "") + ".geojson"
-			program(t, nil, "ogr2ogr", "-f", "GeoJSON", back, filepath.Join("out", file), layer)
+			testkit.Program(t, nil, "ogr2ogr", "-f", "GeoJSON", back, filepath.Join("out", file), layer)
 			got = append(got, measuredAreas(t, back)...)
 		}
 		require.Len(t, got, len(want), file)

@@ -149,7 +149,7 @@ func TestSeasonRefusals(t *testing.T) {
 
 func TestGDALReadsTheSeason(t *testing.T) {
 	inSeason(t)
-	out := program(t, nil, "ogrinfo", "-ro", "-al", "s.gpkg")
+	out := testkit.Program(t, nil, "ogrinfo", "-ro", "-al", "s.gpkg")
 	assert.Contains(t, out, "pest (String) = sorghum aphid")
 	assert.NotContains(t, out, "Warning")
 	assert.Equal(t, 1, strings.Count(out, "Layer name: zones"))

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"encoding/xml"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -55,16 +54,6 @@ func save(t *testing.T, p taskdata.Prescription) string {
 	return filepath.Join(dir, taskdata.Folder)
 }
 
-func outside(t *testing.T, name string, args ...string) string {
-	t.Helper()
-	if _, err := exec.LookPath(name); err != nil {
-		testkit.Missing(t, name)
-	}
-	out, err := exec.Command(name, args...).CombinedOutput()
-	require.NoError(t, err, "%s: %s", name, out)
-	return string(out)
-}
-
 func TestTaskDataPassesOutsideCheckers(t *testing.T) {
 	for name, p := range map[string]taskdata.Prescription{
 		"v4": prescription(4), "v3": prescription(3), "v4 by default": prescription(0),
@@ -76,8 +65,8 @@ func TestTaskDataPassesOutsideCheckers(t *testing.T) {
 			if p.Version == 3 {
 				schema = "taskdata-v3-prescription.xsd"
 			}
-			outside(t, "xmllint", "--nonet", "--noout", "--schema", testkit.Shared(t, "schemas", "isoxml", schema), filepath.Join(folder, "TASKDATA.XML"))
-			outside(t, "python3", testkit.Shared(t, "validators", "taskdata.py"), folder)
+			testkit.Program(t, nil, "xmllint", "--nonet", "--noout", "--schema", testkit.Shared(t, "schemas", "isoxml", schema), filepath.Join(folder, "TASKDATA.XML"))
+			testkit.Program(t, nil, "python3", testkit.Shared(t, "validators", "taskdata.py"), folder)
 		})
 	}
 }
@@ -196,7 +185,7 @@ func TestAnIndependentReaderFindsTheSame(t *testing.T) {
 			zip, script := filepath.Join(dir, "t.zip"), filepath.Join(modules, "geocoris_read.js")
 			require.NoError(t, os.WriteFile(zip, archive.Bytes(), 0o644))
 			require.NoError(t, os.WriteFile(script, []byte(readerScript), 0o644))
-			out := outside(t, "node", script, zip)
+			out := testkit.Program(t, nil, "node", script, zip)
 			assert.Equal(t, wantOf(name), strings.TrimSpace(out))
 		})
 	}
