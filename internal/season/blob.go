@@ -61,9 +61,23 @@ func multiPolygon(data []byte) (orb.MultiPolygon, error) {
 	}
 	switch g := g.(type) {
 	case orb.MultiPolygon:
-		return g, nil
+		return g, checkPlaces(g)
 	case orb.Polygon:
-		return orb.MultiPolygon{g}, nil
+		return orb.MultiPolygon{g}, checkPlaces(orb.MultiPolygon{g})
 	}
 	return nil, fmt.Errorf("a %s stands where polygons should", g.GeoJSONType())
+}
+
+// checkPlaces refuses what is no longitude and latitude; NaN is none.
+func checkPlaces(mp orb.MultiPolygon) error {
+	for _, polygon := range mp {
+		for _, ring := range polygon {
+			for _, p := range ring {
+				if !(math.Abs(p[0]) <= 180 && math.Abs(p[1]) <= 90) {
+					return fmt.Errorf("%v, %v is no longitude and latitude", p[0], p[1])
+				}
+			}
+		}
+	}
+	return nil
 }
