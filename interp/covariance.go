@@ -32,6 +32,7 @@ func (o *observed) distance(i, j int) float64 {
 // least squares is a·b / b·b. It can be built anew in the same memory.
 type system struct {
 	model  VariogramModel
+	block  *block // what is predicted; nil is the value at a place
 	seen   observed
 	apart  []float64 // distances in metres, upper triangle; nil works them out
 	matrix []float64
@@ -126,17 +127,25 @@ func newSystem(m VariogramModel, seen *observed, shift float64) (s *system, ok b
 func (s *system) mean() float64 { return s.shift + s.ab/s.bb }
 
 // predict returns the expected value at a place and its variance: of a value seen
-// there without error, nugget included, the uncertainty of the mean with it.
-// v is scratch for as many numbers as there are places.
+// there without error, nugget included, the uncertainty of the mean with it. With
+// a block both are of the mean over the block around the place. v is scratch for as many numbers as there are places.
 func (s *system) predict(x, y float64, v blas64.Vector) (value, variance float64) {
+	own := s.model.Sill()
+	if s.block != nil {
+		own = s.block.within
+	}
 	for i, sx := range s.seen.xs {
 		dx, dy := sx-x, s.seen.ys[i]-y
-		v.Data[i] = s.model.Covariance(math.Sqrt(float64(dx*dx) + float64(dy*dy)))
+		if s.block != nil {
+			v.Data[i] = s.block.covariance(dx, dy)
+		} else {
+			v.Data[i] = s.model.Covariance(math.Sqrt(float64(dx*dx) + float64(dy*dy)))
+		}
 	}
 	blas64.Trsv(blas.Trans, s.factor, v)
 	left := 1 - blas64.Dot(s.b, v) // what the weights fall short of 1
 	value = s.shift + blas64.Dot(s.a, v) + float64(s.ab/s.bb*left)
-	variance = s.model.Sill() - blas64.Dot(v, v) + float64(left*left/s.bb)
+	variance = own - blas64.Dot(v, v) + float64(left*left/s.bb)
 	return value, max(0, variance)
 }
 

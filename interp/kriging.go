@@ -25,11 +25,18 @@ type VariancePredictor interface {
 // 2nd ed., ch. 3). At a sample it is exact, also with a nugget; beside it the
 // variance is that of a value measured there, nugget included. Samples at one
 // place are pooled first ([Pool]).
+//
+// With a Block it predicts the mean over the ground around a place in place of the
+// value there: smoother, not tied to samples, and surer than any single value.
 type OrdinaryKriging struct {
 	Model VariogramModel
 	// Neighbors is how many of the nearest samples count at a place; 0 is 32,
 	// AllNeighbors is every sample.
 	Neighbors int
+	// Block is the side in metres of the squares, along the axes and around the
+	// place, whose means are predicted; 0 predicts values at places. Leaving samples
+	// out takes no notice of it, as samples are values at places.
+	Block float64
 }
 
 // wholeSystem is up to how many samples their whole covariance matrix is
@@ -41,6 +48,9 @@ const wholeSystem = 1000
 func (s OrdinaryKriging) Validate() error {
 	if s.Neighbors < AllNeighbors {
 		return fmt.Errorf("interp: %d neighbours: want 1 or more, or all", s.Neighbors)
+	}
+	if !(s.Block >= 0) || math.IsInf(s.Block, 0) {
+		return fmt.Errorf("interp: blocks of %g m: want a finite number of 0 or more", s.Block)
 	}
 	return s.Model.Validate()
 }
@@ -78,6 +88,7 @@ func (s OrdinaryKriging) fit(samples []Sample) (*kriging, error) {
 type kriging struct {
 	OrdinaryKriging
 	*neighbors
+	block   *block   // nil is the value at a place
 	seen    observed // in the order of the cells
 	shift   float64  // mean of the values
 	whole   *system  // where all samples count
@@ -85,7 +96,7 @@ type kriging struct {
 }
 
 func newKriging(s OrdinaryKriging, pooled []Sample) *kriging {
-	k := &kriging{OrdinaryKriging: s, neighbors: newNeighbors(pooled)}
+	k := &kriging{OrdinaryKriging: s, neighbors: newNeighbors(pooled), block: newBlock(s.Model, s.Block)}
 	if s.Neighbors >= len(pooled) {
 		k.Neighbors = AllNeighbors
 	}
@@ -110,6 +121,7 @@ func (k *kriging) wellConditioned() bool {
 	if k.Neighbors == AllNeighbors || len(k.xs) <= wholeSystem {
 		s, ok := newSystem(k.Model, &k.seen, k.shift)
 		if ok && k.Neighbors == AllNeighbors {
+			s.block = k.block
 			k.whole = s
 		}
 		return ok
@@ -178,7 +190,7 @@ func (k *kriging) PredictWithDistance(x, y float64) (value, distance float64) {
 }
 
 // PredictWithVariance also returns the variance of the prediction error, 0 at a
-// sample.
+// sample where no block is asked for.
 func (k *kriging) PredictWithVariance(x, y float64) (value, variance float64) {
 	if !reachable(x, y) {
 		return math.NaN(), math.NaN()
@@ -189,6 +201,9 @@ func (k *kriging) PredictWithVariance(x, y float64) (value, variance float64) {
 // without predicts from the samples but the one numbered skip, which only
 // settings with nearest neighbours can leave out.
 func (k *kriging) without(x, y float64, skip int32) (value, variance float64) {
+	if k.block != nil {
+		return k.smoothed(x, y, skip)
+	}
 	var stack [1]found
 	if near := k.nearest(x, y, skip, stack[:0]); near[0].d2 == 0 {
 		return k.seen.zs[near[0].at], 0
@@ -208,7 +223,7 @@ func (k *kriging) smoothed(x, y float64, skip int32) (value, variance float64) {
 		l.near = make([]found, 0, k.Neighbors)
 	}
 	l.near = k.nearest(x, y, skip, l.near)
-	l.model, l.shift = k.Model, k.shift
+	l.model, l.block, l.shift = k.Model, k.block, k.shift
 	l.grow(len(l.near), k.seen.noise != nil)
 	k.pick(&l.seen, l.near)
 	if !l.solve() {

@@ -8,6 +8,10 @@ import "math"
 // are those of [OrdinaryKriging.Fit]. A sample without any other has the value
 // and variance NaN.
 func (s OrdinaryKriging) LeaveOneOut(samples []Sample) (left []LeftOut, variances []float64, err error) {
+	if err := s.Validate(); err != nil {
+		return nil, nil, err
+	}
+	s.Block = 0
 	k, err := s.fit(samples)
 	if err != nil {
 		return nil, nil, err
