@@ -142,6 +142,7 @@ func Run(ctx context.Context, fields []geo.Field, s *survey.Survey, set Settings
 	if len(r.Away) == len(s.Stops) {
 		return nil, r.noStops()
 	}
+	r.noteManyFields(len(fields), set)
 	return r, r.assessAll(ctx, sites, stops, set)
 }
 
@@ -171,6 +172,14 @@ func (r *Result) assign(sites []site) (stops [][]Stop, err error) {
 	}
 	r.noteOverlaps(sites, shared)
 	return stops, nil
+}
+
+// noteManyFields says what is left out for runs of very many fields.
+func (r *Result) noteManyFields(fields int, set Settings) {
+	if fields > chanceFields && !set.Chance.asked() {
+		r.Notes = append(r.Notes, fmt.Sprintf("with %d fields in one run, more than %d, the ground expected at or above the treat level is not worked out; fewer fields at a time, or --catch, give it",
+			fields, chanceFields))
+	}
 }
 
 func (r *Result) noteOverlaps(sites []site, shared map[[2]int]int) {

@@ -2,6 +2,7 @@ package assess_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -150,4 +151,40 @@ func TestStopsCarryOnTheChanceSurface(t *testing.T) {
 	assert.Less(t, f.Chance.Expected, 0.1*f.Area)
 	assert.Equal(t, zones.Treat, f.Stops[12].Zone)
 	assert.Less(t, treatArea(f), 0.1*f.Area)
+}
+
+// A line that every map has must not go missing in silence.
+func TestManyFieldsSayThatExpectedGroundIsLeftOut(t *testing.T) {
+	demo := fieldsOf(t, testkit.Testdata(t, "demo", "field.geojson"))
+	counts := surveyOf(t, survey.Options{}, testkit.Testdata(t, "demo", "week2.csv"))
+	far := geo.Field{Name: "Far", Boundary: orb.MultiPolygon{{{{1, 1}, {1.001, 1}, {1.001, 1.001}, {1, 1}}}}} // invented, no stops
+	for n, left := range map[int]bool{100: false, 101: true} {
+		fields := append([]geo.Field(nil), demo...)
+		for len(fields) < n {
+			fields = append(fields, far)
+		}
+		r, err := assess.Run(t.Context(), fields, counts, assess.Settings{})
+		require.NoError(t, err)
+		said := 0
+		for _, note := range r.Notes {
+			if strings.Contains(note, "not worked out") {
+				said++
+			}
+		}
+		if left {
+			assert.Equal(t, 1, said, "%d fields: %q", n, r.Notes)
+			assert.Nil(t, r.Fields[0].Chance)
+			continue
+		}
+		assert.Zero(t, said)
+		assert.NotNil(t, r.Fields[0].Chance)
+	}
+	fields := append([]geo.Field(nil), demo...)
+	for len(fields) < 101 {
+		fields = append(fields, far)
+	}
+	r, err := assess.Run(t.Context(), fields, counts, assess.Settings{Chance: assess.ChanceSettings{Catch: 0.9}})
+	require.NoError(t, err)
+	assert.NotContains(t, strings.Join(r.Notes, "\n"), "not worked out", "who asks gets it")
+	assert.NotNil(t, r.Fields[0].Chance)
 }

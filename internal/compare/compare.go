@@ -37,6 +37,9 @@ type Settings struct {
 	Chance     paired.Settings
 	Forecast   string // ISO 8601 day to forecast; "" for none
 	Treatments []Treatment
+	// Calibrated says whether the counts of an observer, by name, "" for rows that
+	// tell none, were corrected by a calibration; nil is nobody.
+	Calibrated func(observer string) bool
 }
 
 // A Treatment is a record of ground that was treated.
@@ -298,7 +301,20 @@ func (f *Field) borne() (b Borne, err error) {
 	return b, nil
 }
 
-// zoneSettings are those that the last map was built with.
-func (r *Result) zoneSettings(u assess.Used) zones.Settings {
-	return zones.Settings{Levels: r.Levels.Levels, Reach: u.Reach, Margin: u.Margin, MinArea: u.MinArea, Simplify: u.Simplify}
+// cuts are the values of the counts' surface that a visit's zones are cut at: below
+// the levels where a share of the ground over them is to be caught. ok is false
+// where the zones go by chance.
+func (v *Visit) cuts() (cuts zones.Levels, ok bool) {
+	if c := v.Assess.Chance; c != nil && c.BySurface {
+		return v.Levels.Levels, false
+	}
+	return v.Assess.Settings.Levels, true
+}
+
+// zoneSettings are those that a visit's map was built with; where it went by chance
+// they cut the counts at the levels, as a forecast has no chances.
+func (v *Visit) zoneSettings() zones.Settings {
+	u := v.Assess.Settings
+	cuts, _ := v.cuts()
+	return zones.Settings{Levels: cuts, Reach: u.Reach, Margin: u.Margin, MinArea: u.MinArea, Simplify: u.Simplify}
 }

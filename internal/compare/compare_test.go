@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -287,6 +288,54 @@ func TestTreatmentsRefuse(t *testing.T) {
 	}
 }
 
+// noisy is a patch of invented numbers over 40 per leaf with scatter between stops.
+func noisy(seed uint64) []stop {
+	rng := rand.New(rand.NewPCG(seed, 2))
+	return lattice(50, func(x, y float64) float64 {
+		return math.Exp(rng.NormFloat64()/2) * max(0.5, 90*(1-math.Hypot(x+30, y-20)/160))
+	})
+}
+
+// Where nothing grows a forecast is the last map, also where that is cut to catch a
+// share of the ground over the level.
+func TestForecastKeepsTheCutOfACatch(t *testing.T) {
+	caught := assess.Settings{Chance: assess.ChanceSettings{Catch: 0.95}}
+	for name, c := range map[string]struct {
+		set  assess.Settings
+		note bool
+	}{
+		"at the level": {assess.Settings{}, false},
+		"catch":        {caught, false},
+		"by chance":    {assess.Settings{Chance: assess.ChanceSettings{Surface: true}}, true},
+	} {
+		t.Run(name, func(t *testing.T) {
+			r, err := compare.Run(t.Context(), []*assess.Result{
+				assessed(t, "2031-08-14", noisy(7), c.set), assessed(t, "2031-08-21", noisy(7), c.set),
+			}, compare.Settings{Forecast: "2031-08-25"})
+			require.NoError(t, err)
+			f := r.Fields[0]
+			last := f.Visits[1].Assess
+			require.Zero(t, f.Next.Rate)
+			notes := strings.Join(f.Notes, "\n")
+			if c.note {
+				plain := assessed(t, "2031-08-21", noisy(7), assess.Settings{}).Fields[0]
+				assert.InEpsilon(t, plain.Map.Zone(zones.Treat).Area, f.Forecast.Treat, 1e-9, "the counts cut at the level")
+				assert.Contains(t, notes, "the zones of 2031-08-21 go by chance")
+				return
+			}
+			assert.NotContains(t, notes, "go by chance")
+			assert.InEpsilon(t, last.Map.Zone(zones.Treat).Area, f.Forecast.Treat, 1e-9)
+			assert.InEpsilon(t, last.Map.Zone(zones.Watch).Area, f.Forecast.Visit.Map.Zone(zones.Watch).Area, 1e-9)
+			assert.Equal(t, name == "catch", last.Settings.Levels.TreatAt < r.Levels.TreatAt)
+		})
+	}
+	r, err := compare.Run(t.Context(), []*assess.Result{
+		assessed(t, "2031-08-14", noisy(7), caught), assessed(t, "2031-08-21", noisy(8), caught),
+	}, compare.Settings{})
+	require.NoError(t, err)
+	assert.Contains(t, strings.Join(r.Fields[0].Steps[0].Warnings, "\n"), "ground over 40; ground can change its zone")
+}
+
 func TestWarningsNameWhatDiffers(t *testing.T) {
 	csv := func(date, observer, stage, leaf string, leaves int) string {
 		var b strings.Builder
@@ -305,10 +354,17 @@ func TestWarningsNameWhatDiffers(t *testing.T) {
 		require.NoError(t, err)
 		results = append(results, r)
 	}
+	warnings := func(calibrated ...string) string {
+		r, err := compare.Run(t.Context(), results, compare.Settings{Calibrated: func(name string) bool { return slices.Contains(calibrated, name) }})
+		require.NoError(t, err)
+		return strings.Join(r.Fields[0].Steps[0].Warnings, "\n")
+	}
+	assert.Contains(t, warnings("scout A"), "scout A on 2031-08-14, scout B on 2031-08-21; each eye has a bias of its own, and no calibration corrects scout B\n")
+	assert.NotContains(t, warnings("scout A", "scout B"), "eye")
 	r, err := compare.Run(t.Context(), results, compare.Settings{})
 	require.NoError(t, err)
 	all := strings.Join(r.Fields[0].Steps[0].Warnings, "\n")
-	for _, want := range []string{"scout A on 2031-08-14, scout B on 2031-08-21", "leaf rule: top", "growth stage: 4", "effort: 10 a stop on 2031-08-14, 8"} {
+	for _, want := range []string{"scout A on 2031-08-14, scout B on 2031-08-21", "no calibration corrects scout A, scout B\n", "leaf rule: top", "growth stage: 4", "effort: 10 a stop on 2031-08-14, 8"} {
 		assert.Contains(t, all, want)
 	}
 }

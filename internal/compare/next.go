@@ -143,12 +143,15 @@ func (r *Result) forecast(f *Field) error {
 	case ahead > farForecast:
 		f.Notes = append(f.Notes, fmt.Sprintf("the forecast looks %s ahead, more than %d: growth seldom lasts so long", days(ahead), farForecast))
 	}
+	if _, ok := last.cuts(); !ok {
+		f.Notes = append(f.Notes, fmt.Sprintf("the zones of %s go by chance, those of the forecast by the counts at the levels: do not set their areas against each other", last.Date))
+	}
 	if !f.Next.Trusted {
 		f.Notes = append(f.Notes, "the forecast rests on a growth that does not stand out from the noise")
 	}
 	out := &Forecast{Date: r.Settings.Forecast, Days: ahead}
 	quick, slow := f.Next.ends()
-	set := r.zoneSettings(last.Assess.Settings)
+	set := last.zoneSettings()
 	for _, part := range []struct {
 		rate float64
 		area *float64

@@ -61,7 +61,7 @@ func (r *Result) step(f *Field, from, to int) (*Step, error) {
 		return nil, err
 	}
 	s.Unseen = unseen(s.Grids, f.XY)
-	s.Warnings = warnings(a, b)
+	s.Warnings = r.warnings(a, b)
 	s.Verdict = r.verdict(s)
 	return s, nil
 }
@@ -109,13 +109,15 @@ func unseen(g change.Grids, field orb.MultiPolygon) float64 {
 }
 
 // warnings name what differs between two visits besides the pest.
-func warnings(a, b *Visit) (out []string) {
+func (r *Result) warnings(a, b *Visit) (out []string) {
+	if eyes := r.eyes(a, b); eyes != "" {
+		out = append(out, eyes)
+	}
 	for _, w := range []struct {
 		what string
 		of   func(assess.Stop) []string
 		why  string
 	}{
-		{"observers", func(s assess.Stop) []string { return []string{s.Observer} }, "each eye has a bias of its own"},
 		{"leaf rule", leavesOf, "leaves of other places bear other numbers"},
 		{"growth stage", func(s assess.Stop) []string { return []string{s.Stage} }, "levels and the place of the pest on the plant change with it"},
 	} {
@@ -127,6 +129,9 @@ func warnings(a, b *Visit) (out []string) {
 		out = append(out, fmt.Sprintf("levels: treat at %g and watch at %.3g on %s, %g and %.3g on %s; zones are cut at other values, so ground can change its zone without a change of counts",
 			x.TreatAt, x.WatchAt, a.Date, y.TreatAt, y.WatchAt, b.Date))
 	}
+	if text := differentCuts(a, b); text != "" {
+		out = append(out, text)
+	}
 	if x, y := effort(a), effort(b); x != y {
 		out = append(out, fmt.Sprintf("effort: %g a stop on %s, %g on %s; the fewer, the noisier", x, a.Date, y, b.Date))
 	}
@@ -135,6 +140,22 @@ func warnings(a, b *Visit) (out []string) {
 		out = append(out, fmt.Sprintf("stops: %g on %s, %g on %s; zones of few stops are coarser", n, a.Date, m, b.Date))
 	}
 	return out
+}
+
+// differentCuts tells of zones of one pair of levels that are cut at other values, as
+// a catch cuts them; "" where they are not.
+func differentCuts(a, b *Visit) string {
+	const why = "ground can change its zone without a change of counts"
+	x, xOK := a.cuts()
+	y, yOK := b.cuts()
+	switch {
+	case xOK != yOK:
+		return "zones: of one visit by chance, of the other by counts; " + why
+	case xOK && a.Levels.Levels == b.Levels.Levels && x != y:
+		return fmt.Sprintf("treat zones: cut at %.3g on %s, at %.3g on %s, to catch the ground over %g; %s",
+			x.TreatAt, a.Date, y.TreatAt, b.Date, b.Levels.TreatAt, why)
+	}
+	return ""
 }
 
 func leavesOf(s assess.Stop) (out []string) {

@@ -23,8 +23,11 @@ type Stop struct {
 	// of it: of single leaves, which many leaves lessen, and of the observer's
 	// line, which they do not.
 	CV float64
-	// Low and High bound the stop's mean with 95 % as far as the eye goes (normal
-	// on the logarithm); counting few leaves comes on top.
+	// Low and High bound the stop's mean with 95 % as far as the eye goes (the
+	// corrected rows together are normal on the logarithm), about the ends of classes
+	// where counts were entered as such; counting few leaves comes on top. The Low and
+	// High of the corrected survey's rows are the parts of it that fall to them, so
+	// that they add up to it; see [survey.Stop.Bounds].
 	Low, High float64
 }
 
@@ -44,45 +47,71 @@ func Correct(s *survey.Survey, file observer.File) (*survey.Survey, []Stop) {
 }
 
 func correctStop(stop *survey.Stop, file observer.File, all *sums) Stop {
-	done := Stop{Before: stop.Mean(), Low: stop.Mean(), High: stop.Mean()}
+	done := Stop{Before: stop.Mean()}
 	stop.Records = slices.Clone(stop.Records)
-	before, after, leaves := 0.0, 0.0, 0.0
-	shared := map[*observer.Fit]float64{} // by each line, what all its leaves share
-	var lines []*observer.Fit
+	stop.Total = 0
+	noise := newNoise()
 	for k := range stop.Records {
 		r := &stop.Records[k]
-		before += r.Total
 		fit := file.Find(r.Observer)
 		all.row(*r, fit)
 		if fit != nil {
 			done.Corrected = true
 			c := fit.Correct(r.Total / r.Units)
-			// What the row may be: its class, if it had one, and one leaf's interval.
-			r.Low, r.High = fit.Correct(r.Low/r.Units).Low*r.Units, fit.Correct(r.High/r.Units).High*r.Units
+			r.Low, r.High = fit.Correct(r.Low/r.Units).Count*r.Units, fit.Correct(r.High/r.Units).Count*r.Units
 			r.Total = c.Count * r.Units
 			all.corrected(*r, c)
-			leaves += r.Units * sq(c.Count) * max(0, sq(c.CV)-sq(c.LineCV))
-			if _, known := shared[fit]; !known {
-				lines = append(lines, fit)
-			}
-			shared[fit] += r.Total * c.LineCV
+			noise.add(*r, fit, c)
 		}
-		after += r.Total
+		stop.Total += r.Total
 	}
-	if !done.Corrected {
-		return done
+	if cv := noise.cv(); cv > 0 {
+		done.CV = cv * noise.total / stop.Total
+		widen(stop.Records, file, math.Exp(1.96*math.Sqrt(math.Log1p(sq(cv)))))
 	}
-	stop.Total = after
-	done.Low, done.High = stop.Mean(), stop.Mean()
-	for _, fit := range lines {
-		leaves += sq(shared[fit])
-	}
-	if after > 0 {
-		done.CV = math.Sqrt(leaves) / after
-		half := 1.96 * math.Sqrt(math.Log1p(sq(done.CV)))
-		done.Low, done.High = stop.Mean()*math.Exp(-half), stop.Mean()*math.Exp(half)
-	}
+	done.Low, done.High = stop.Bounds()
 	return done
+}
+
+// widen moves the ends of the corrected rows apart by a factor. It is one of the
+// stop's mean, not of a single leaf: rows that err apart make up for one another.
+func widen(rows []survey.Record, file observer.File, factor float64) {
+	for k := range rows {
+		if r := &rows[k]; file.Find(r.Observer) != nil {
+			r.Low, r.High = r.Low/factor, r.High*factor
+		}
+	}
+}
+
+// noise is what the eye adds to the corrected rows of a stop.
+type noise struct {
+	total  float64                   // of these rows, corrected
+	leaves float64                   // variance of single leaves
+	shared map[*observer.Fit]float64 // by each line, the deviation that all its leaves share
+	lines  []*observer.Fit
+}
+
+func newNoise() *noise { return &noise{shared: map[*observer.Fit]float64{}} }
+
+func (n *noise) add(r survey.Record, fit *observer.Fit, c observer.Corrected) {
+	n.total += r.Total
+	n.leaves += r.Units * sq(c.Count) * max(0, sq(c.CV)-sq(c.LineCV))
+	if _, known := n.shared[fit]; !known {
+		n.lines = append(n.lines, fit)
+	}
+	n.shared[fit] += r.Total * c.LineCV
+}
+
+// cv is the standard deviation of the total, as part of it; 0 where all is empty.
+func (n *noise) cv() float64 {
+	if n.total <= 0 {
+		return 0
+	}
+	variance := n.leaves
+	for _, fit := range n.lines {
+		variance += sq(n.shared[fit])
+	}
+	return math.Sqrt(variance) / n.total
 }
 
 func sq(v float64) float64 { return float64(v * v) }

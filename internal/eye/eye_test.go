@@ -63,6 +63,39 @@ func TestCorrect(t *testing.T) {
 	assert.Contains(t, notes, "rows without an observer: 1 rows not corrected")
 }
 
+// The bounds of a stop with its rows: exact rows stay, a class widens by its ends, the
+// eye about them, and many leaves less than one.
+func TestBoundsReachTheStop(t *testing.T) {
+	file := practised(rand.New(rand.NewPCG(1, 1)))
+	single := ""
+	for i := range 9 {
+		single += fmt.Sprintf("6,-100.06,37,%d,1,scout a\n", 56+i)
+	}
+	got, stops := eye.Correct(read(t, "1,-100,37,60,1,scout a\n2,-100.01,37,11-50,1,B\n3,-100.02,37,11-50,1,scout a\n4,-100.03,37,60,1,B\n"+
+		"5,-100.04,37,60,1,scout a\n5,-100.04,37,400,9,B\n"+single+"7,-100.07,37,0,1,scout a\n8,-100.08,37,<10,1,scout a\n"), file)
+	require.Len(t, stops, 8)
+	for i, s := range got.Stops {
+		low, high := s.Bounds()
+		assert.Equal(t, [2]float64{stops[i].Low, stops[i].High}, [2]float64{low, high}, s.Name)
+		assert.LessOrEqual(t, low, s.Mean(), s.Name)
+		assert.GreaterOrEqual(t, high, s.Mean(), s.Name)
+	}
+	width := func(i int) float64 { return stops[i].High / stops[i].Low }
+	one := math.Exp(2 * 1.96 * math.Sqrt(math.Log1p(stops[0].CV*stops[0].CV)))
+	assert.InEpsilon(t, one, width(0), 1e-12)
+	assert.Equal(t, eye.Stop{Before: math.Sqrt(550), Low: 11, High: 50}, stops[1], "a class, not corrected")
+	fit := file.Find("Scout A")
+	half := math.Exp(1.96 * math.Sqrt(math.Log1p(stops[2].CV*stops[2].CV)))
+	assert.InEpsilon(t, fit.Correct(11).Count/half, stops[2].Low, 1e-12)
+	assert.InEpsilon(t, fit.Correct(50).Count*half, stops[2].High, 1e-12)
+	assert.Equal(t, eye.Stop{Before: 60, Low: 60, High: 60}, stops[3], "nothing widens it")
+	assert.InEpsilon(t, (400+stops[0].Low)/10, stops[4].Low, 1e-12, "the exact rows stay")
+	assert.Less(t, width(5), math.Sqrt(one), "leaves err apart")
+	assert.Equal(t, [2]float64{}, [2]float64{stops[6].Low, stops[6].High})
+	assert.Zero(t, stops[7].Low)
+	assert.Greater(t, stops[7].High, 9.0)
+}
+
 // Of many stops with known truth, about 95 % lie within their interval: the eye's
 // noise of each leaf and the error of the line together.
 func TestIntervalsHoldTheTruth(t *testing.T) {

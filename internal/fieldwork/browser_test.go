@@ -28,7 +28,7 @@ type browser struct {
 func startBrowser(t testing.TB) *browser {
 	t.Helper()
 	path := ""
-	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
+	for _, name := range []string{"chromium", "chromium-browser"} {
 		if found, err := exec.LookPath(name); err == nil {
 			path = found
 			break
@@ -42,7 +42,7 @@ func startBrowser(t testing.TB) *browser {
 	from, out, err := os.Pipe()
 	require.NoError(t, err)
 	cmd := exec.Command(path, "--headless=new", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", "--no-first-run",
-		"--user-data-dir="+t.TempDir(), "--remote-debugging-pipe", "about:blank")
+		"--user-data-dir="+profile(t), "--remote-debugging-pipe", "about:blank")
 	cmd.ExtraFiles = []*os.File{in, out} // 3 and 4
 	require.NoError(t, cmd.Start())
 	in.Close()
@@ -55,6 +55,16 @@ func startBrowser(t testing.TB) *browser {
 	})
 	require.NoError(t, from.SetReadDeadline(time.Now().Add(90*time.Second)))
 	return &browser{t: t, to: to, from: bufio.NewReader(from)}
+}
+
+// profile is a folder for the browser's own files. It is not t.TempDir: the
+// browser's last processes may still write there when the test is over.
+func profile(t testing.TB) string {
+	t.Helper()
+	dir, err := os.MkdirTemp("", "geocoris-browser-*")
+	require.NoError(t, err)
+	t.Cleanup(func() { _ = os.RemoveAll(dir) })
+	return dir
 }
 
 // call sends a command and returns its result; events in between are passed over.

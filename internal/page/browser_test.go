@@ -52,7 +52,7 @@ func newBrowser(t testing.TB) *browser {
 	ourIn, theirOut, err := os.Pipe()
 	require.NoError(t, err)
 	cmd := exec.Command(path, "--headless", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", "--remote-debugging-pipe",
-		"--user-data-dir="+t.TempDir(), "about:blank")
+		"--user-data-dir="+profile(t), "about:blank")
 	cmd.ExtraFiles = []*os.File{theirIn, theirOut}
 	require.NoError(t, cmd.Start())
 	theirIn.Close()
@@ -65,6 +65,16 @@ func newBrowser(t testing.TB) *browser {
 	})
 	require.NoError(t, ourIn.SetReadDeadline(time.Now().Add(time.Minute)))
 	return &browser{t: t, to: ourOut, from: bufio.NewReader(ourIn), heard: map[string][]json.RawMessage{}}
+}
+
+// profile is a folder for the browser's own files. It is not t.TempDir: the
+// browser's last processes may still write there when the test is over.
+func profile(t testing.TB) string {
+	t.Helper()
+	dir, err := os.MkdirTemp("", "geocoris-browser-*")
+	require.NoError(t, err)
+	t.Cleanup(func() { _ = os.RemoveAll(dir) })
+	return dir
 }
 
 // call sends a command and waits for its answer.

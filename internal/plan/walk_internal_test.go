@@ -140,6 +140,30 @@ func TestOrderAgainstTheExactProgram(t *testing.T) {
 	}
 }
 
+// Every kind of walk over exactly twelve stops: with a start and without, there and
+// back and one way.
+func TestTwelveStopsAgainstTheExactProgram(t *testing.T) {
+	for seed := range uint64(5) {
+		r := rand.New(rand.NewPCG(12, seed))
+		place := func() orb.Point { return orb.Point{1000 * r.Float64(), 600 * r.Float64()} }
+		var points []orb.Point
+		for range 12 {
+			points = append(points, place())
+		}
+		start := place()
+		for _, w := range []walk{
+			{points: points, seed: seed}, {points: points, seed: seed, oneWay: true},
+			{points: points, seed: seed, start: &start}, {points: points, seed: seed, start: &start, oneWay: true},
+		} {
+			best, order := shortest(w), w.order()
+			require.Len(t, slices.Compact(slices.Sorted(slices.Values(order))), 12)
+			got := length(w, order)
+			assert.GreaterOrEqual(t, got, best-1e-6)
+			assert.LessOrEqual(t, got, 1.05*best, "seed %d, start %v, one way %v", seed, w.start != nil, w.oneWay)
+		}
+	}
+}
+
 func TestNowhereToWalk(t *testing.T) {
 	assert.Empty(t, walk{}.order())
 	same := walk{points: slices.Repeat([]orb.Point{{1, 1}}, 20)}

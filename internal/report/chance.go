@@ -22,7 +22,7 @@ func (s Screen) chance(b *strings.Builder, f *assess.Field) {
 	}
 	fmt.Fprintf(b, "  expected at or above %s: %s%s\n", at, s.Units.area(c.Expected), held)
 	if text := cutText(s.Result, f); text != "" {
-		fmt.Fprintf(b, "  treat ground is cut at %s; %s\n", text, s.added(f))
+		fmt.Fprintf(b, "  treat ground is cut at %s; %s\n", text, s.added(f)+s.addedCost(f.Name))
 	}
 	if h := c.Hindsight; h.Over > 0 {
 		fmt.Fprintf(b, "  by chance (treat from %.2g, watch from %.2g) the map would have put %d in treat, %d in watch, %d in clear\n",
@@ -63,6 +63,20 @@ func (s Screen) added(f *assess.Field) string {
 		return s.Units.area(-a) + " less than a cut at the treat level"
 	}
 	return s.Units.area(f.Chance.Added) + " more than a cut at the treat level"
+}
+
+// addedCost is the money for that ground; "" where no cost was given.
+func (s Screen) addedCost(field string) string {
+	for _, v := range s.Verdicts {
+		if v.Field != field || v.Costs == nil || math.IsNaN(v.Costs.Added) {
+			continue
+		}
+		if v.Costs.Added < 0 {
+			return fmt.Sprintf(", which saves %s", short(-v.Costs.Added))
+		}
+		return fmt.Sprintf(", which costs %s", short(v.Costs.Added))
+	}
+	return ""
 }
 
 func calibrationText(all []assess.Calibration) string {

@@ -68,7 +68,10 @@ func dates(r *assess.Result) string {
 	return strings.Join(d, "")
 }
 
-// StopFeatures are the stops that went to a field, as points.
+// StopFeatures are the stops that went to a field, as points. The value stands
+// between low and high, its bounds by classes and by the correction for observers, see
+// [assess.Statistic.Bounds]: equal to it where every row was counted exactly, null where
+// the rows do not tell.
 func StopFeatures(r *assess.Result) []geo.Feature {
 	var features []geo.Feature
 	for _, f := range r.Fields {
@@ -83,6 +86,7 @@ func StopFeatures(r *assess.Result) []geo.Feature {
 }
 
 func stopProperties(r *assess.Result, f *assess.Field, s assess.Stop) geo.Properties {
+	low, high := r.Statistic.Bounds(s.Stop)
 	return geo.Properties{
 		{Name: "stop", Value: s.Name},
 		{Name: "field", Value: f.Name},
@@ -91,6 +95,8 @@ func stopProperties(r *assess.Result, f *assess.Field, s assess.Stop) geo.Proper
 		{Name: "pest", Value: r.Survey.Pest},
 		{Name: "unit", Value: r.Statistic.String()},
 		{Name: "value", Value: rounded(s.Value, countDecimals)},
+		{Name: "low", Value: property(low, countDecimals)},
+		{Name: "high", Value: property(high, countDecimals)},
 		{Name: "count", Value: rounded(s.Total, countDecimals)},
 		{Name: "leaves", Value: rounded(s.Units, countDecimals)},
 		{Name: "zone", Value: s.Zone.String()},

@@ -28,6 +28,7 @@ type verdictSummary struct {
 type costs struct {
 	Spot        *float64 `json:"spot"`
 	Whole       *float64 `json:"whole"`
+	Added       *float64 `json:"treat_beyond_plain_cut"`
 	SpotAverts  *float64 `json:"spot_averts"`
 	WholeAverts *float64 `json:"whole_averts"`
 	Pays        bool     `json:"passes_break_even"`
@@ -76,7 +77,7 @@ func verdictSummaryOf(v verdict.Verdict, f *assess.Field) *verdictSummary {
 		Stops: stopSummaryOf(v.Stats, f),
 	}
 	if c := v.Costs; c != nil {
-		s.Costs = &costs{figure(c.Spot, 2), figure(c.Whole, 2), figure(c.SpotAverts, 2), figure(c.WholeAverts, 2), c.Pays()}
+		s.Costs = &costs{figure(c.Spot, 2), figure(c.Whole, 2), figure(c.Added, 2), figure(c.SpotAverts, 2), figure(c.WholeAverts, 2), c.Pays()}
 	}
 	return s
 }

@@ -44,6 +44,18 @@ func TestEIL(t *testing.T) {
 	assert.Len(t, th.Steps, 2)
 }
 
+// A caterpillar in the head, as headworms are, for which no published figure is at
+// hand: all invented. 40,000 heads an acre at 0.006 lb for each larva are 240 lb, so
+// b = 2.4 in 100 lb; by hand 6.25·2.4 = 15, 15·0.8 = 12, 9/12 = 0.75 larvae per head.
+// It does not multiply within the lead time, so the threshold is the injury level.
+func TestPestOfTheHead(t *testing.T) {
+	th, err := rules.Economics{Cost: 9, Price: 6.25, Loss: 40_000 * 0.006 / 100, Control: 0.8, Lead: 3}.Compute()
+	require.NoError(t, err)
+	assert.InDelta(t, 0.75, th.EIL, 1e-12)
+	assert.InDelta(t, 0.75, th.ET, 1e-12)
+	assert.Equal(t, []string{"EIL = C/(V·b·K) = 9/(6.25·2.4·0.8) = 0.75", "ET = EIL·e^(−r·L) = 0.75·e^(−0·3) = 0.75"}, th.Steps)
+}
+
 // At the injury level the averted loss equals the cost: V·EIL·b·K = C.
 func TestAtTheInjuryLevelControlPaysItself(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

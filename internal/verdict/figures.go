@@ -20,6 +20,7 @@ type Figures struct {
 	Doubling  float64 // days; 0 where not known
 
 	Area, TreatArea, WatchArea, Unscouted float64 // m²
+	Added                                 float64 // m² of treat ground beyond a cut at the treat level, below 0 where it is less; NaN where no chances tell
 	TreatMean, WatchMean                  float64 // of the surface; NaN without such ground
 	RestMean                              float64 // of the surface outside the treat zone; NaN without any
 
@@ -42,7 +43,7 @@ func FiguresOf(f *assess.Field, r *assess.Result, s Settings) (Figures, error) {
 	}
 	g := Figures{
 		Treat: r.Levels.TreatAt, Watch: r.Levels.WatchAt, Doubling: r.Levels.Doubling, Area: f.Area, Unscouted: f.Map.Unscouted,
-		Believed: f.Trust.Believed(), Skill: f.Trust.Score.Skill, Reach: f.Settings.Reach,
+		Believed: f.Trust.Believed(), Skill: f.Trust.Score.Skill, Reach: f.Settings.Reach, Added: math.NaN(),
 	}
 	g.Stats = s.Statistics.Describe(stops, f.Settings.Reach)
 	g.Low, g.High = g.Stats.Interval.Low, g.Stats.Interval.High
@@ -51,6 +52,9 @@ func FiguresOf(f *assess.Field, r *assess.Result, s Settings) (Figures, error) {
 		if g.Stats.Stops < 3 {
 			g.Low, g.High = 0, math.Inf(1)
 		}
+	}
+	if f.Chance != nil {
+		g.Added = f.Chance.Added
 	}
 	g.zones(f)
 	for _, stop := range stops {

@@ -38,6 +38,9 @@ func (m Money) Validate() error {
 // Costs are the sums of a field.
 type Costs struct {
 	Spot, Whole float64
+	// Added is the part of Spot for treat ground beyond a cut at the treat level, as a
+	// catch or a margin takes it; below 0 where that is less, NaN where no chances tell.
+	Added float64
 	// Averted losses are NaN where price and loss are not given.
 	SpotAverts, WholeAverts float64
 }
@@ -45,7 +48,7 @@ type Costs struct {
 // costs are those of a field, at the density that will be there when a spraying
 // works: nothing is added for growth, so the test asks for proof by what is there.
 func (m Money) costs(f Figures) Costs {
-	c := Costs{Spot: m.Cost*f.TreatArea + m.SpotJob, Whole: m.Cost * f.Area, SpotAverts: math.NaN(), WholeAverts: math.NaN()}
+	c := Costs{Spot: m.Cost*f.TreatArea + m.SpotJob, Whole: m.Cost * f.Area, Added: m.Cost * f.Added, SpotAverts: math.NaN(), WholeAverts: math.NaN()}
 	if m.Price > 0 && m.Loss > 0 {
 		k := m.Control
 		if k == 0 {

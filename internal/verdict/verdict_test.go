@@ -72,6 +72,7 @@ func TestMoneyOfTheDemo(t *testing.T) {
 	assert.InEpsilon(t, 30*ha(all[0].TreatArea)+60, c.Spot, 1e-12)
 	assert.InEpsilon(t, 150*0.01*0.9*f.Mean*ha(f.Area), c.WholeAverts, 1e-12)
 	assert.InEpsilon(t, 150*0.01*0.9*all[0].TreatMean*ha(all[0].TreatArea), c.SpotAverts, 1e-12)
+	assert.InDelta(t, 30*ha(f.Chance.Added), c.Added, 1e-9)
 	assert.True(t, c.Pays())
 	assert.Zero(t, all[1].Costs.SpotAverts, "no treat ground")
 
@@ -82,6 +83,11 @@ func TestMoneyOfTheDemo(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "does-not-pay", cheap[0].Line)
 	assert.False(t, cheap[0].Costs.Pays())
+
+	r.Fields[0].Chance = nil
+	untold, err := verdict.Of(r, verdict.Settings{Money: &verdict.Money{Cost: 1}})
+	require.NoError(t, err)
+	assert.True(t, math.IsNaN(untold[0].Costs.Added), "no chances tell")
 
 	r = demo(t, "week2.csv", assess.Settings{})
 	r.Statistic.Tally = 50
