@@ -62,6 +62,39 @@ func TestCatchAndChanceSurface(t *testing.T) {
 	assert.Greater(t, chance.Caught, plain.Caught)
 }
 
+// A catch takes more ground, and the money for it is that ground at the cost given.
+func TestCatchTellsItsMoney(t *testing.T) {
+	for per, key := range map[string]string{"acre": "treat_beyond_plain_cut_ac", "hectare": "treat_beyond_plain_cut_ha"} {
+		args := []string{"--catch", "0.95", "--cost", "12", "--per", per}
+		inFolder(t)
+		code, out, errs := run(t, week("2", append(args, "--json")...)...)
+		require.Zero(t, code, errs)
+		var s struct {
+			Fields []struct {
+				Chance  map[string]any `json:"chance"`
+				Verdict struct {
+					Costs map[string]any `json:"costs"`
+				} `json:"verdict"`
+			} `json:"fields"`
+		}
+		require.NoError(t, json.Unmarshal([]byte(out), &s))
+		ground, _ := s.Fields[0].Chance[key].(float64)
+		require.Greater(t, ground, 1.0)
+		assert.InDelta(t, 12*ground, s.Fields[0].Verdict.Costs["treat_beyond_plain_cut"], 0.1, per)
+
+		inFolder(t)
+		code, out, errs = run(t, week("2", args...)...)
+		require.Zero(t, code, errs)
+		assert.Regexp(t, `more than a cut at the treat level, which costs \d+`, out)
+	}
+	inFolder(t)
+	_, out, _ := run(t, week("2", "--surface", "chance", "--treat-chance", "0.95", "--cost", "12")...)
+	assert.Regexp(t, `less than a cut at the treat level, which saves \d+`, out)
+	inFolder(t)
+	_, out, _ = run(t, week("2", "--catch", "0.95")...)
+	assert.Contains(t, out, "more than a cut at the treat level\n", "without costs there is nothing to say of them")
+}
+
 func TestChanceFromASettingsFile(t *testing.T) {
 	inFolder(t)
 	require.NoError(t, os.WriteFile("farm.toml", []byte("field = \"field.geojson\"\nout = \"out\"\nsurface = \"chance\"\ncatch = 0.9\n"), 0o600))

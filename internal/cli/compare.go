@@ -155,6 +155,9 @@ func (c *compareRun) run(ctx context.Context, s Streams) error {
 		Within: c.options.Match, ByName: c.options.ByName, Forecast: c.options.Forecast,
 		Chance: paired.Settings{Seed: c.options.Seed}, Treatments: v.treatments,
 	}
+	if chosen.Calibrated, err = c.mapped.calibrated(); err != nil {
+		return err
+	}
 	if err := chosen.Validate(); err != nil {
 		return usageError{err, "geocoris compare"}
 	}

@@ -150,10 +150,7 @@ func (c *compareRun) samplesOf(folder string) ([]string, error) {
 		return nil, err
 	}
 	var samples []string
-	for _, in := range run.Inputs {
-		if in.Path == run.field() || filepath.Ext(in.Path) == ".toml" {
-			continue
-		}
+	for _, in := range run.samples() {
 		now, err := digest(in.Path)
 		if err != nil {
 			return nil, hintedError{fmt.Errorf("%s was made from %s: %w", folder, in.Path, err), hint}

@@ -15,15 +15,33 @@ func (o mapOptions) byObserver(s *survey.Survey) (*survey.Survey, error) {
 	if o.Observers == "" {
 		return s, nil
 	}
-	f, err := os.Open(o.Observers)
+	file, err := o.observers()
 	if err != nil {
 		return nil, err
+	}
+	corrected, _ := eye.Correct(s, file)
+	return corrected, nil
+}
+
+// calibrated tells of an observer whether byObserver corrects the counts.
+func (o mapOptions) calibrated() (func(name string) bool, error) {
+	file, err := o.observers()
+	return func(name string) bool { return file.Find(name) != nil }, err
+}
+
+// observers reads the file of calibrate; where none is given it holds nobody.
+func (o mapOptions) observers() (observer.File, error) {
+	if o.Observers == "" {
+		return observer.File{}, nil
+	}
+	f, err := os.Open(o.Observers)
+	if err != nil {
+		return observer.File{}, err
 	}
 	defer f.Close()
 	file, err := observer.ReadFile(filepath.Base(o.Observers), f)
 	if err != nil {
-		return nil, hintedError{err, "--observers wants the observers.json that calibrate --out writes"}
+		return observer.File{}, hintedError{err, "--observers wants the observers.json that calibrate --out writes"}
 	}
-	corrected, _ := eye.Correct(s, file)
-	return corrected, nil
+	return file, nil
 }

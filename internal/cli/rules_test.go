@@ -77,6 +77,15 @@ func TestComputeShowsTheArithmetic(t *testing.T) {
 	assert.Contains(t, out, "12/(4·0.02·0.9) = 166.7")
 	assert.Contains(t, out, "= 41.67")
 	assert.Contains(t, out, "the local extension service and the label come first")
+
+	// The example of the help for a caterpillar in the head, invented, by hand:
+	// 6.25·2.4·0.8 = 12, 9/12 = 0.75.
+	code, out, _ = run(t, "rules", "compute", "--cost", "9", "--price", "6.25", "--loss", "2.4", "--control", "0.8")
+	assert.Zero(t, code)
+	assert.Contains(t, out, "9/(6.25·2.4·0.8) = 0.75")
+	assert.Contains(t, out, "computed from what was given, not published")
+	_, out, _ = run(t, "rules", "compute", "--help")
+	assert.Contains(t, out, "no published\ninjury level is at hand here")
 }
 
 func TestRulesAsJSONAndOfOnesOwn(t *testing.T) {

@@ -141,9 +141,26 @@ type ranMap struct {
 }
 
 // field is the path of the boundary.
-func (r ranMap) field() (path string) {
-	_ = json.Unmarshal(r.Settings["field"], &path) // none told is none
+func (r ranMap) field() string { return r.path("field") }
+
+// path is the file that a setting names; "" for none.
+func (r ranMap) path(setting string) (path string) {
+	_ = json.Unmarshal(r.Settings[setting], &path) // none told is none
 	return path
+}
+
+// samples are the inputs that no setting names.
+func (r ranMap) samples() (samples []input) {
+	for _, in := range r.Inputs {
+		named := filepath.Ext(in.Path) == ".toml" // the settings themselves, or rules
+		for _, setting := range []string{"field", "schema", "rules", "observers"} {
+			named = named || in.Path == r.path(setting)
+		}
+		if !named {
+			samples = append(samples, in)
+		}
+	}
+	return samples
 }
 
 func mapRecord(folder string) (run ranMap, err error) {
