@@ -26,8 +26,24 @@ func million(rows int) []byte {
 	return b.Bytes()
 }
 
-func BenchmarkMillionRows(b *testing.B) {
-	data := million(1_000_000)
+func BenchmarkMillionRows(b *testing.B) { benchmarkDecode(b, million(1_000_000)) }
+
+// Rows that name plant and leaf are held against one another.
+func BenchmarkMillionLeaves(b *testing.B) {
+	lines := bytes.Split(bytes.TrimSpace(million(1_000_000)), []byte("\n"))
+	lines[0] = append(lines[0], ",plant,leaf"...)
+	for i := range lines[1:] {
+		lines[i+1] = fmt.Appendf(nil, "%s,%d,%s", lines[i+1], i/2%5+1, [2]string{"upper", "lower"}[i%2])
+	}
+	benchmarkDecode(b, bytes.Join(lines, []byte("\n")))
+}
+
+// Every line has quotes, so none is cut where it stands.
+func BenchmarkMillionQuoted(b *testing.B) {
+	benchmarkDecode(b, bytes.ReplaceAll(million(1_000_000), []byte("scout A"), []byte("\"scout A\"")))
+}
+
+func benchmarkDecode(b *testing.B, data []byte) {
 	opts := survey.Options{Limits: survey.Limits{Bytes: 1 << 30, Rows: 2_000_000}}
 	b.SetBytes(int64(len(data)))
 	b.ReportAllocs()

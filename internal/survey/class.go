@@ -20,6 +20,9 @@ var (
 // to reach to twice where it begins.
 func classOf(text string) (class, bool) {
 	text = strings.ToLower(strings.TrimSpace(text))
+	if text == "" || isPlain(text) { // nearly all are
+		return class{}, false
+	}
 	if m := closedClass.FindStringSubmatch(text); m != nil {
 		c := class{digits(m[1]), digits(m[2])}
 		return c, c.low < c.high

@@ -100,7 +100,7 @@ type layout struct {
 }
 
 // text is the cell of a column, "" where there is none.
-func (l layout) text(r row, c column) string {
+func (l *layout) text(r row, c column) string {
 	if i := l.at[c]; i >= 0 && i < len(r.Cells) {
 		return strings.TrimSpace(r.Cells[i])
 	}
@@ -145,11 +145,11 @@ func layOut(t table, opts Options) (l layout, notes []string, err error) {
 		return l, nil, err
 	}
 	notes = append(notes, more...)
-	l.decimals = decimalsOf(t, l)
+	l.decimals = decimalsOf(t, &l)
 	if l.sexagesimal(t) {
 		notes = append(notes, fmt.Sprintf("%s: positions in degrees and minutes", t.File))
 	}
-	order, note := slashesOf(t, l)
+	order, note := slashesOf(t, &l)
 	l.slashes = order
 	if note != "" {
 		notes = append(notes, note)

@@ -1,6 +1,7 @@
 package survey
 
 import (
+	"bytes"
 	"fmt"
 	"math"
 )
@@ -37,7 +38,14 @@ func (l Limits) withDefaults() Limits {
 func checkShape(text []byte, delimiter rune, limits Limits) error {
 	line, columns, start := 1, 1, 0
 	quoted := false
-	for i, c := range text {
+	for i := 0; i < len(text); i++ {
+		if i == start && columns == 1 && !quoted { // a line begins
+			if n := plainLine(text[i:], min(limits.Columns, limits.CellBytes)); n > 0 {
+				i, start, line = i+n-1, i+n, line+1
+				continue
+			}
+		}
+		c := text[i]
 		switch {
 		case c == '"' && i == start:
 			quoted = true
@@ -61,6 +69,17 @@ func checkShape(text []byte, delimiter rune, limits Limits) error {
 		}
 	}
 	return nil
+}
+
+// plainLine is the length of the first line, its line feed included, where it is
+// shorter than most and has no quote: so many columns or so long a cell it cannot
+// hold. Else it is 0.
+func plainLine(text []byte, most int) int {
+	n := bytes.IndexByte(text, '\n') + 1
+	if n > most || bytes.IndexByte(text[:n], '"') >= 0 {
+		return 0
+	}
+	return n
 }
 
 // sizeOf writes a number of bytes in the largest unit that it is whole in.

@@ -27,7 +27,7 @@ type decimals struct {
 
 // decimalsOf tells the decimal sign from the positions, which all have
 // fractions: where one of them has a point, a comma elsewhere is none.
-func decimalsOf(t table, l layout) decimals {
+func decimalsOf(t table, l *layout) decimals {
 	if !t.DecimalComma {
 		return decimals{}
 	}

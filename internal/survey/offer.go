@@ -8,7 +8,8 @@ type Offer struct {
 	Apply               bool   // read it so, and say so
 }
 
-// Relocate looks at a position as it stands and may offer another.
+// Relocate looks at a position as it stands and may offer another. Rows are read at
+// the same time, so it is called from several goroutines.
 type Relocate func(longitude, latitude float64) (Offer, bool)
 
 // offered reads a position as the options offer: the row is used with a doubt

@@ -11,20 +11,28 @@ func (b *builder) choosePest() ([]Record, error) {
 	var order []string
 	blank := 0
 	folded := map[string]string{} // few names in many rows
+	var last, lastKey string
 	foldOnce := func(name string) string {
+		if name == last {
+			return lastKey
+		}
 		key, known := folded[name]
 		if !known {
 			key = fold(name)
 			folded[name] = key
 		}
+		last, lastKey = name, key
 		return key
 	}
-	for _, r := range b.records {
-		key := foldOnce(r.Pest)
+	for i := range b.records {
+		pest := b.records[i].Pest
+		key := foldOnce(pest)
 		if key == "" {
 			blank++
+		} else if i > 0 && pest == b.records[i-1].Pest {
+			continue
 		} else if _, known := names[key]; !known {
-			names[key] = r.Pest
+			names[key] = pest
 			order = append(order, key)
 		}
 	}
@@ -50,11 +58,12 @@ func (b *builder) choosePest() ([]Record, error) {
 // onlyPest parts the records of one pest from the others. A row without a name
 // among several pests could be of any of them.
 func (b *builder) onlyPest(want string, only bool, fold func(string) string) (kept []Record) {
-	kept = make([]Record, 0, len(b.records))
-	for _, r := range b.records {
+	kept = b.records[:0]
+	for i := range b.records {
+		r := &b.records[i]
 		switch key := fold(r.Pest); {
 		case key == want || key == "" && only:
-			kept = append(kept, r)
+			kept = moveUp(kept, b.records, i)
 		case key == "":
 			b.survey.Tally.SetAside++
 			p := Problem{File: r.File, Line: r.Line, Column: "pest"}

@@ -18,7 +18,7 @@ const radius = 6371e3
 // point is a position on the sphere in metres from its centre.
 type point [3]float64
 
-func pointOf(r Record) point {
+func pointOf(r *Record) point {
 	sinLon, cosLon := math.Sincos(r.Longitude * math.Pi / 180)
 	sinLat, cosLat := math.Sincos(r.Latitude * math.Pi / 180)
 	return point{radius * cosLat * cosLon, radius * cosLat * sinLon, radius * sinLat}
@@ -36,15 +36,12 @@ func (p point) distance(q point) float64 {
 // are sought in cubes as wide as the reach, so that many rows cost little.
 func places(records []Record, rows []int) map[int]int {
 	order := slices.Clone(rows)
-	slices.SortFunc(order, func(i, j int) int {
-		a, b := records[i], records[j]
-		return cmp.Or(cmp.Compare(a.Latitude, b.Latitude), cmp.Compare(a.Longitude, b.Longitude))
-	})
+	slices.SortFunc(order, func(i, j int) int { return southWest(&records[i], &records[j]) })
 	at := make(map[int]int, len(rows))
 	var founders []point
 	cubes := map[[3]int][]int{}
 	for _, i := range order {
-		p := pointOf(records[i])
+		p := pointOf(&records[i])
 		n, found := nearby(p, founders, cubes)
 		if !found {
 			n = len(founders)
@@ -54,6 +51,31 @@ func places(records []Record, rows []int) map[int]int {
 		at[i] = n
 	}
 	return at
+}
+
+func southWest(a, b *Record) int {
+	return cmp.Or(cmp.Compare(a.Latitude, b.Latitude), cmp.Compare(a.Longitude, b.Longitude))
+}
+
+// onePlace reports whether all the given rows lie within reach of the first of
+// them that founds a place, as nearly all do: then [places] finds no other.
+func onePlace(records []Record, rows []int) bool {
+	founder := &records[rows[0]]
+	for _, i := range rows[1:] {
+		if southWest(&records[i], founder) < 0 {
+			founder = &records[i]
+		}
+	}
+	for _, i := range rows {
+		r := &records[i]
+		if r.Longitude == founder.Longitude && r.Latitude == founder.Latitude {
+			continue
+		}
+		if !(pointOf(founder).distance(pointOf(r)) <= apart) {
+			return false
+		}
+	}
+	return true
 }
 
 func cubeOf(p point) (c [3]int) {

@@ -111,7 +111,7 @@ func (rd *reader) angle(c column, letters string) (float64, bool) {
 }
 
 // sexagesimal reports whether some position is in degrees and minutes.
-func (l layout) sexagesimal(t table) bool {
+func (l *layout) sexagesimal(t table) bool {
 	for _, r := range t.Rows {
 		for _, c := range [2]column{colLongitude, colLatitude} {
 			text := l.text(r, c)

@@ -35,23 +35,23 @@ const (
 	poorFix     = 15        // metres; facts of phones under trees or before the first good fix
 )
 
-// reader turns one row into a record and gathers what is wrong with it.
+// reader turns rows, one after the other, into records, and gathers what is wrong
+// with each.
 type reader struct {
-	layout
+	*layout
 	table    table
 	row      row
 	problems []Problem
 }
 
-func (l layout) record(t table, r row) (Record, []Problem) {
-	rd := reader{layout: l, table: t, row: r}
-	rec := Record{
-		File: t.File, Line: r.Line,
-		Stop: rd.text(colStop), Plant: rd.text(colPlant), Leaf: rd.text(colLeaf),
-		Observer: rd.text(colObserver), Pest: rd.text(colPest), Stage: rd.text(colStage), Notes: rd.text(colNotes),
-	}
+// read reads a row into rec, and returns what is wrong with it.
+func (rd *reader) read(r row, rec *Record) []Problem {
+	rd.row, rd.problems = r, nil
+	rec.File, rec.Line = rd.table.File, r.Line
+	rec.Stop, rec.Plant, rec.Leaf = rd.text(colStop), rd.text(colPlant), rd.text(colLeaf)
+	rec.Observer, rec.Pest, rec.Stage, rec.Notes = rd.text(colObserver), rd.text(colPest), rd.text(colStage), rd.text(colNotes)
 	rd.fits()
-	if !l.unnamed && rec.Stop == "" {
+	if !rd.unnamed && rec.Stop == "" {
 		rd.refuse(colStop, "the stop has no name", "name the stop")
 	}
 	rec.Longitude, rec.Latitude = rd.position()
@@ -64,7 +64,7 @@ func (l layout) record(t table, r row) (Record, []Problem) {
 	rec.Infested = rd.infested(rec.Units, rec.Total)
 	rec.Accuracy = rd.accuracy()
 	rec.Date, rec.Time = rd.when()
-	return rec, rd.problems
+	return rd.problems
 }
 
 func (rd *reader) text(c column) string { return rd.layout.text(rd.row, c) }
@@ -72,7 +72,7 @@ func (rd *reader) text(c column) string { return rd.layout.text(rd.row, c) }
 func (rd *reader) has(c column) bool { return rd.at[c] >= 0 }
 
 // problem names a place in a table.
-func (l layout) problem(t table, r row, c column) Problem {
+func (l *layout) problem(t table, r row, c column) Problem {
 	p := Problem{File: t.File, Line: r.Line, Column: c.String()}
 	if i := l.at[c]; i >= 0 {
 		p.Position, p.Column = i+1, strings.TrimSpace(t.Header[i])
@@ -111,8 +111,10 @@ func (rd *reader) number(c column) (v float64, ok bool) {
 // a cell may be missing in the middle.
 func (rd *reader) fits() {
 	cells := rd.row.Cells
-	whole := rd.problem(rd.table, rd.row, colNotes)
-	whole.Column, whole.Position, whole.Value = "", 0, ""
+	if len(cells) >= rd.width && len(cells) <= len(rd.table.Header) {
+		return
+	}
+	whole := Problem{File: rd.table.File, Line: rd.row.Line}
 	what := fmt.Sprintf("the row has %d cells, the header %d", len(cells), len(rd.table.Header))
 	switch {
 	case len(cells) > len(rd.table.Header) && !empty(cells[len(rd.table.Header):]):

@@ -17,7 +17,7 @@ import (
 //     more than half of these stand alone.
 type repeats struct {
 	rows   map[[sha256.Size]byte]place  // header and cells, hashed → where first
-	tables map[[sha256.Size]byte]string // whole, hashed → file
+	tables map[[sha256.Size]byte]string // whole, hashed → file; nil where there is but one
 	header [sha256.Size]byte            // of the table at hand
 	buffer []byte
 }
@@ -41,23 +41,52 @@ func (p place) from(t table) string {
 	return fmt.Sprintf("%s:%d", p.file, p.line)
 }
 
-func newRepeats() *repeats {
-	return &repeats{rows: map[[sha256.Size]byte]place{}, tables: map[[sha256.Size]byte]string{}}
+func newRepeats(tables int) *repeats {
+	r := &repeats{rows: map[[sha256.Size]byte]place{}}
+	if tables > 1 {
+		r.tables = map[[sha256.Size]byte]string{}
+	}
+	return r
+}
+
+// numbered says whether the row names both its plant and its leaf.
+func (r *Record) numbered() bool { return r.Plant != "" && r.Leaf != "" }
+
+// numbered says whether all the rows do, as then no other way to tell them apart
+// need be sought.
+func numbered(records []Record) bool {
+	for i := range records {
+		if !records[i].numbered() {
+			return false
+		}
+	}
+	return true
 }
 
 // addresses says whether each row of the file has one of its own by custom.
-func addresses(l layout, records []Record) bool {
+func addresses(l *layout, records []Record) bool {
 	type address struct {
 		stop, date, plant, leaf string
 		lon, lat                float64
 	}
 	rows := map[address]int{}
-	for _, r := range records {
+	var last address
+	alike := 0 // rows of the last address, not yet entered: leaves of a stop stand together
+	for i := range records {
+		r := &records[i]
 		a := address{stop: r.Stop, date: r.Date, plant: r.Plant, leaf: r.Leaf}
 		if l.unnamed {
 			a.lon, a.lat = r.Longitude, r.Latitude
 		}
-		rows[a]++
+		if alike > 0 && a != last {
+			rows[last] += alike
+			alike = 0
+		}
+		last = a
+		alike++
+	}
+	if alike > 0 {
+		rows[last] += alike
 	}
 	alone := 0
 	for _, n := range rows {
@@ -66,6 +95,13 @@ func addresses(l layout, records []Record) bool {
 		}
 	}
 	return 2*alone > len(rows)
+}
+
+// expect makes room for the rows of a first table at once.
+func (r *repeats) expect(rows int) {
+	if len(r.rows) == 0 {
+		r.rows = make(map[[sha256.Size]byte]place, rows)
+	}
 }
 
 // firstOf returns where a row alike stood before, or a place without a line, and
@@ -89,7 +125,7 @@ func (r *repeats) open(t table) error {
 	h := sha256.New()
 	fmt.Fprintf(h, "%q\n", t.Header)
 	r.header = [sha256.Size]byte(h.Sum(nil))
-	if len(t.Rows) == 0 {
+	if len(t.Rows) == 0 || r.tables == nil {
 		return nil
 	}
 	for _, row := range t.Rows {

@@ -39,7 +39,7 @@ func readTableFile(name, path string, opts Options) (table, error) {
 
 func decodeTable(name string, r io.Reader, opts Options) (table, error) {
 	limits := opts.Limits.withDefaults()
-	raw, err := io.ReadAll(io.LimitReader(r, limits.Bytes+1))
+	raw, err := readAll(r, limits.Bytes+1)
 	if err != nil {
 		return table{}, fmt.Errorf("%s: %w", name, err)
 	}
@@ -48,6 +48,24 @@ func decodeTable(name string, r io.Reader, opts Options) (table, error) {
 	}
 	t, err := readForm(name, raw, opts)
 	return opts.renamed(t), err
+}
+
+// readAll reads most bytes at the most. Where the size is known the room for them
+// is made once; a reader that tells a wrong one is read to its end all the same.
+func readAll(r io.Reader, most int64) ([]byte, error) {
+	var size int64
+	switch r := r.(type) {
+	case interface{ Len() int }:
+		size = int64(r.Len())
+	case *os.File:
+		if about, err := r.Stat(); err == nil && about.Mode().IsRegular() {
+			size = about.Size()
+		}
+	}
+	var b bytes.Buffer
+	b.Grow(int(max(0, min(size, most))) + bytes.MinRead)
+	_, err := b.ReadFrom(io.LimitReader(r, most))
+	return b.Bytes(), err
 }
 
 // readForm goes by the content: files are often misnamed.

@@ -49,17 +49,21 @@ func (s Stop) Share(tally float64) (share float64, ok bool) {
 // Rows of one name on two days, or far apart, are two stops; so are rows of two
 // files of which neither tells the day, or in which the name stands for two places.
 func gather(records []Record) (stops []Stop, problems []Problem) {
-	names, order := byName(records)
 	var rows [][]int // of each stop, in their order
-	for _, name := range order {
+	for _, named := range byName(records) {
+		if onePlace(records, named) {
+			rows = append(rows, named)
+			continue
+		}
+		first := &records[named[0]]
 		ofPlace := map[int]int{} // place → its stop
-		places := places(records, names[name])
-		for _, i := range names[name] {
+		places := places(records, named)
+		for _, i := range named {
 			n, known := ofPlace[places[i]]
 			if !known {
 				n = len(rows)
-				if first := names[name][0]; i != first && records[i].File == records[first].File {
-					problems = append(problems, elsewhere(records[i], records[first]))
+				if i != named[0] && records[i].File == first.File {
+					problems = append(problems, elsewhere(&records[i], first))
 				}
 				ofPlace[places[i]] = n
 				rows = append(rows, nil)
@@ -68,35 +72,77 @@ func gather(records []Record) (stops []Stop, problems []Problem) {
 		}
 	}
 	slices.SortFunc(rows, func(a, b []int) int { return a[0] - b[0] })
+	stops = slices.Grow(stops, len(rows))
 	for number, of := range rows {
-		s := newStop(records[of[0]], number)
-		s.Records = make([]Record, 0, len(of))
-		for _, i := range of {
-			s.Records = append(s.Records, records[i])
-		}
+		s := newStop(&records[of[0]], number)
+		s.Records = picked(records, of)
 		s.sum()
 		stops = append(stops, s)
 	}
 	return stops, problems
 }
 
-// byName gathers the rows under each name and day, in order of first appearance.
-func byName(records []Record) (rows map[stopName][]int, order []stopName) {
-	rows = map[stopName][]int{}
-	for i, r := range records {
-		k := stopName{name: r.Stop, date: r.Date}
-		if r.Stop == "" {
-			k.lon, k.lat = r.Longitude, r.Latitude
-		}
-		if r.Date == "" {
-			k.file = r.File
-		}
-		if _, known := rows[k]; !known {
-			order = append(order, k)
-		}
-		rows[k] = append(rows[k], i)
+// picked are the records at the places given, ascending. Those that stand together,
+// as a stop's rows mostly do, are not copied.
+func picked(records []Record, at []int) []Record {
+	from, to := at[0], at[len(at)-1]+1
+	if to-from == len(at) {
+		return records[from:to:to]
 	}
-	return rows, order
+	out := make([]Record, 0, len(at))
+	for _, i := range at {
+		out = append(out, records[i])
+	}
+	return out
+}
+
+// byName gathers the rows under each name and day, in order of first appearance.
+func byName(records []Record) (rows [][]int) {
+	numbers := map[stopName]int{}
+	numberOf := make([]int, len(records))
+	var counts []int
+	var last stopName
+	for i := range records {
+		name := nameOf(&records[i])
+		if i > 0 && name == last { // rows of a stop mostly stand together
+			numberOf[i] = numberOf[i-1]
+			counts[numberOf[i]]++
+			continue
+		}
+		n, known := numbers[name]
+		if !known {
+			n = len(counts)
+			numbers[name] = n
+			counts = append(counts, 0)
+		}
+		numberOf[i], last = n, name
+		counts[n]++
+	}
+	return indexesOf(numberOf, counts)
+}
+
+// indexesOf lists the indexes that hold each number, from how often each is there.
+func indexesOf(numbers, counts []int) [][]int {
+	room := make([]int, len(numbers))
+	groups := make([][]int, len(counts))
+	for n, count := range counts {
+		groups[n], room = room[:0:count], room[count:]
+	}
+	for i, n := range numbers {
+		groups[n] = append(groups[n], i)
+	}
+	return groups
+}
+
+func nameOf(r *Record) stopName {
+	n := stopName{name: r.Stop, date: r.Date}
+	if r.Stop == "" {
+		n.lon, n.lat = r.Longitude, r.Latitude
+	}
+	if r.Date == "" {
+		n.file = r.File
+	}
+	return n
 }
 
 type stopName struct {
@@ -104,13 +150,13 @@ type stopName struct {
 	lon, lat         float64 // where the name is the position
 }
 
-func elsewhere(r, first Record) Problem {
+func elsewhere(r, first *Record) Problem {
 	return Problem{File: r.File, Line: r.Line, Column: "stop", Value: r.Stop}.doubt(
 		fmt.Sprintf("lies %.0f m from the stop of that name on line %d; taken as a stop of its own", pointOf(first).distance(pointOf(r)), first.Line),
 		"give each place a name of its own")
 }
 
-func newStop(r Record, number int) Stop {
+func newStop(r *Record, number int) Stop {
 	s := Stop{Name: r.Stop, Accuracy: math.NaN()}
 	if s.Name == "" {
 		s.Name = fmt.Sprint(number + 1)
@@ -121,7 +167,8 @@ func newStop(r Record, number int) Stop {
 func (s *Stop) sum() {
 	var lon, lat float64
 	plants := map[string]bool{}
-	for _, r := range s.Records {
+	for i := range s.Records {
+		r := &s.Records[i]
 		s.Total += r.Total
 		s.Units += r.Units
 		// From the first row, so that rows at one place keep it to the bit.

@@ -3,7 +3,6 @@ package survey
 import (
 	"cmp"
 	"errors"
-	"fmt"
 	"io"
 	"path/filepath"
 	"slices"
@@ -49,7 +48,7 @@ func ReadFiles(paths []string, opts Options) (*Survey, error) {
 	if len(paths) == 0 {
 		return nil, errors.New("no file of counts is given")
 	}
-	b := newBuilder(opts)
+	b := newBuilder(opts, len(paths))
 	names := labels(paths)
 	for i, path := range paths {
 		t, err := readTableFile(names[i], path, opts)
@@ -87,16 +86,12 @@ func Decode(name string, r io.Reader, opts Options) (*Survey, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := newBuilder(opts)
+	b := newBuilder(opts, 1)
 	if err := b.add(t); err != nil {
 		return nil, err
 	}
 	return b.finish()
 }
-
-// mostRefused is how many rows of a file may be set aside before the file is taken
-// for something else: nobody mends so many by hand.
-const mostRefused = 10_000
 
 // builder collects records from tables.
 type builder struct {
@@ -106,7 +101,9 @@ type builder struct {
 	repeats *repeats
 }
 
-func newBuilder(opts Options) *builder { return &builder{opts: opts, repeats: newRepeats()} }
+func newBuilder(opts Options, tables int) *builder {
+	return &builder{opts: opts, repeats: newRepeats(tables)}
+}
 
 func (b *builder) add(t table) error {
 	layout, notes, err := layOut(t, b.opts)
@@ -122,29 +119,27 @@ func (b *builder) add(t table) error {
 	s.Tally.Read += len(t.Rows) + len(t.Broken)
 	s.Tally.SetAside += len(t.Broken)
 	s.Problems = append(s.Problems, t.Broken...)
-	records := make([]Record, len(t.Rows))
-	problems := make([][]Problem, len(t.Rows))
-	refused := 0
-	for i, row := range t.Rows {
-		records[i], problems[i] = layout.record(t, row)
-		if slices.ContainsFunc(problems[i], Problem.refuses) {
-			if refused++; refused > mostRefused {
-				return fmt.Errorf("%s: more than %d rows cannot be used: is this a table of counts? the last of them: %s", t.File, mostRefused, problems[i][0])
-			}
-		}
+	records, problems, err := layout.records(t)
+	if err != nil {
+		return err
 	}
-	b.keep(t, layout, records, problems)
+	b.keep(t, &layout, records, problems)
 	return nil
 }
 
-// keep takes the rows of a table that can be used, and the problems of all.
-func (b *builder) keep(t table, l layout, records []Record, problems [][]Problem) {
-	all := addresses(l, records)
-	b.records = slices.Grow(b.records, len(records))
-	for i, record := range records {
-		found := problems[i]
+// keep takes the rows of a table that can be used, and the problems of all. The
+// records move up in their slice, as copies of a long table's would cost more than
+// reading it.
+func (b *builder) keep(t table, l *layout, records []Record, problems [][]Problem) {
+	all := numbered(records) || addresses(l, records)
+	if all {
+		b.repeats.expect(len(records))
+	}
+	used := records[:0]
+	for i := range records {
+		record, found := &records[i], problems[i]
 		refused := slices.ContainsFunc(found, Problem.refuses)
-		if !refused && (all || record.Plant != "" && record.Leaf != "") {
+		if !refused && (all || record.numbered()) {
 			if first := b.repeats.firstOf(t, t.Rows[i]); first.line > 0 {
 				found, refused = append(found, l.problem(t, t.Rows[i], colStop).refuse(
 					"the same row as "+first.from(t)+" once more", "drop one of the two, or number plants and leaves")), true
@@ -155,8 +150,23 @@ func (b *builder) keep(t table, l layout, records []Record, problems [][]Problem
 			b.survey.Tally.SetAside++
 			continue
 		}
-		b.records = append(b.records, record)
+		used = moveUp(used, records, i)
 	}
+	if len(b.records) == 0 {
+		b.records = used
+		return
+	}
+	b.records = append(b.records, used...)
+}
+
+// moveUp appends records[i] to kept, which is the beginning of records; one that
+// stands there already is not moved.
+func moveUp(kept, records []Record, i int) []Record {
+	n := len(kept)
+	if n < i {
+		records[n] = records[i]
+	}
+	return records[:n+1]
 }
 
 func (b *builder) finish() (*Survey, error) {
@@ -181,10 +191,12 @@ func (b *builder) finish() (*Survey, error) {
 }
 
 func datesOf(records []Record) []string {
-	var dates []string
-	for _, r := range records {
-		if r.Date != "" {
-			dates = append(dates, r.Date)
+	var dates []string // in a row each but once: many rows share a day
+	last := ""
+	for i := range records {
+		if day := records[i].Date; day != "" && day != last {
+			dates = append(dates, day)
+			last = day
 		}
 	}
 	slices.Sort(dates)

@@ -2,10 +2,7 @@ package survey
 
 import (
 	"bytes"
-	"encoding/csv"
-	"errors"
 	"fmt"
-	"io"
 	"regexp"
 	"strings"
 )
@@ -45,55 +42,13 @@ func decodeCSV(name string, raw []byte, names []string, limits Limits) (table, e
 		return table{}, fmt.Errorf("%s: %w", name, err)
 	}
 	t.DecimalComma = delimiter != ','
-	c := csv.NewReader(bytes.NewReader(text))
-	c.Comma, c.FieldsPerRecord = delimiter, -1
-	if err := t.readRows(c, limits); err != nil {
+	if err := t.readRows(string(text), delimiter, limits); err != nil {
 		return table{}, fmt.Errorf("%s: %w", name, err)
 	}
 	if len(t.Header) == 0 {
 		return table{}, fmt.Errorf("%s: is empty: want a header line and a row for each count", name)
 	}
 	return t, nil
-}
-
-func (t *table) readRows(c *csv.Reader, limits Limits) error {
-	for {
-		cells, err := c.Read()
-		switch {
-		case errors.Is(err, io.EOF):
-			return nil
-		case err != nil:
-			if err := t.broken(err); err != nil {
-				return err
-			}
-			continue
-		}
-		line, _ := c.FieldPos(0)
-		switch {
-		case empty(cells): // spreadsheets leave such rows at the end
-		case len(t.Header) == 0:
-			t.Header = cells
-		case len(t.Rows) >= limits.Rows:
-			return fmt.Errorf("more than %d rows: is this a table of counts?", limits.Rows)
-		default:
-			t.Rows = append(t.Rows, row{Line: line, Cells: cells})
-		}
-	}
-}
-
-// broken sets a row with stray quotes aside. A quote that never closes has
-// swallowed the rows after it, so then the file cannot be read.
-func (t *table) broken(err error) error {
-	var parse *csv.ParseError
-	if !errors.As(err, &parse) {
-		return err
-	}
-	if len(t.Header) == 0 || parse.Line > parse.StartLine {
-		return fmt.Errorf("line %d: a quote opens and never closes; close it or take it out", parse.StartLine)
-	}
-	t.Broken = append(t.Broken, Problem{File: t.File, Line: parse.StartLine}.refuse(
-		"a stray quote: the cells cannot be told apart", "double the quote, or take it out"))
-	return nil
 }
 
 func empty(cells []string) bool {

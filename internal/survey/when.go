@@ -33,7 +33,7 @@ const (
 // slashesOf tells month/day from day/month by the file's dates together, never
 // row by row: 7/13/2026 in one row says what 7/5/2026 in another means. Where no
 // date tells, the month is taken first, and note says so.
-func slashesOf(t table, l layout) (order slashes, note string) {
+func slashesOf(t table, l *layout) (order slashes, note string) {
 	var day, month bool
 	var open string
 	for _, row := range t.Rows {
@@ -60,6 +60,9 @@ func slashesOf(t table, l layout) (order slashes, note string) {
 // sides says whether a date with slashes must have the day or the month first,
 // or could have either and mean two days.
 func sides(text string) (day, month, open bool) {
+	if !strings.Contains(text, "/") { // asked of every row
+		return false, false, false
+	}
 	m := slashed.FindStringSubmatch(text)
 	if m == nil {
 		return false, false, false
@@ -129,7 +132,7 @@ func isoTime(text string) (date, clock string, ok bool) {
 	if len(text) < 10 || text[4] != '-' || text[7] != '-' {
 		return "", "", false
 	}
-	if _, ok := parseDate(text[:10], dateForms[:1]); !ok {
+	if !isDay(text[:10]) {
 		return "", "", false
 	}
 	date, rest := text[:10], text[10:]
@@ -148,6 +151,17 @@ func isoTime(text string) (date, clock string, ok bool) {
 	}
 	zoned := len(rest) == 6 && (rest[0] == '+' || rest[0] == '-') && rest[3] == ':' && isTwoDigits(rest[1:3]) && isTwoDigits(rest[4:6])
 	return date, hour + ":" + minute, rest == "" || rest == "Z" || zoned
+}
+
+// isDay reports whether text of the form of 2006-01-02 is a day that [parseDate]
+// keeps. It is asked of every row, so it tries no forms.
+func isDay(text string) bool {
+	if !isTwoDigits(text[:2]) || !isTwoDigits(text[2:4]) || !isTwoDigits(text[5:7]) || !isTwoDigits(text[8:]) {
+		return false
+	}
+	year, month, day := 100*small(text[:2])+small(text[2:4]), time.Month(small(text[5:7])), small(text[8:])
+	// A day that the month has not falls into another.
+	return year >= 1900 && year <= 2200 && time.Date(year, month, day, 0, 0, 0, 0, time.UTC).Month() == month
 }
 
 func isTwoDigits(s string) bool {
