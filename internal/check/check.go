@@ -40,11 +40,10 @@ type Report struct {
 
 // Edge holds the stops near a field's edge against those inside.
 type Edge struct {
-	Field              string
-	Near, Inside       int     // stops
-	NearMean, InMean   float64 // of their means; NaN without any
-	NearEdgeMetres     float64
-	StopsOutsideFields int
+	Field            string
+	Near, Inside     int     // stops
+	NearMean, InMean float64 // of their means; NaN without any
+	NearEdgeMetres   float64
 }
 
 // Observer is one who counted.

@@ -60,7 +60,7 @@ For a US private applicator and a restricted-use product the record is due withi
 	f.BoolVar(&o.quiet, "quiet", false, "print nothing but errors")
 	cmd.RunE = func(_ *cobra.Command, args []string) error {
 		if err := o.settle(); err != nil {
-			return usageError{err, "geocoris record"}
+			return usageError{err}
 		}
 		return runRecord(s, args[0], o)
 	}

@@ -138,6 +138,21 @@ func TestCheckStrict(t *testing.T) {
 	assert.Contains(t, errs, "were set aside")
 }
 
+// The hint names the command that was asked for wrongly, not the one whose options
+// it shares.
+func TestHintNamesTheCommandThatRan(t *testing.T) {
+	inFolder(t)
+	for _, args := range [][]string{{"check", "week2.csv", "--utm", "14X"}, {"map", "week2.csv"}, {"season", "add"}, {"rules", "compute", "--nosuch"}} {
+		code, _, errs := run(t, args...)
+		assert.Equal(t, 2, code, args)
+		command := args[0]
+		if command == "season" || command == "rules" {
+			command += " " + args[1]
+		}
+		assert.Contains(t, errs, "hint: geocoris "+command+" --help shows examples")
+	}
+}
+
 func TestTemplateIsUnderstood(t *testing.T) {
 	inFolder(t)
 	code, out, errs := run(t, "template", "monday")

@@ -37,7 +37,7 @@ const (
 func Run(ctx context.Context, args []string, s Streams) int {
 	root := newRoot(s)
 	root.SetArgs(args)
-	err := root.ExecuteContext(ctx)
+	ran, err := root.ExecuteContextC(ctx)
 	if err == nil {
 		return exitDone
 	}
@@ -47,7 +47,7 @@ func Run(ctx context.Context, args []string, s Streams) int {
 		return exitStrict
 	}
 	fmt.Fprintf(s.Err, "geocoris: %s\n", oneLine(err))
-	if hint := hintOf(err); hint != "" {
+	if hint := hintOf(err, ran); hint != "" {
 		fmt.Fprintf(s.Err, "hint: %s\n", hint)
 	}
 	var usage usageError
@@ -57,11 +57,8 @@ func Run(ctx context.Context, args []string, s Streams) int {
 	return exitFailed
 }
 
-// usageError is a command asked for wrongly; command tells where help is.
-type usageError struct {
-	err     error
-	command string
-}
+// usageError is a command asked for wrongly.
+type usageError struct{ err error }
 
 func (e usageError) Error() string { return e.err.Error() }
 func (e usageError) Unwrap() error { return e.err }
@@ -73,7 +70,9 @@ func (e strictError) Error() string {
 	return fmt.Sprintf("done, but %d rows were set aside and --strict was given", e.rows)
 }
 
-func hintOf(err error) string {
+// hintOf is the mend where one is known; for wrong usage, where the help of the
+// command that ran is.
+func hintOf(err error, ran *cobra.Command) string {
 	var file *geofile.Error
 	if errors.As(err, &file) {
 		return file.Hint
@@ -84,7 +83,7 @@ func hintOf(err error) string {
 	}
 	var usage usageError
 	if errors.As(err, &usage) {
-		return fmt.Sprintf("%s --help shows examples", usage.command)
+		return fmt.Sprintf("%s --help shows examples", ran.CommandPath())
 	}
 	return ""
 }
@@ -122,7 +121,7 @@ The label is the law; licensed people and local rules decide.`,
 	root.SetOut(s.Out)
 	root.SetErr(s.Err)
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		return usageError{err, cmd.CommandPath()}
+		return usageError{err}
 	})
 	root.SetVersionTemplate("{{.Name}} {{.Version}}\n")
 	root.AddCommand(newPlan(s), newTally(s), newCalibrate(s), newKey(s), newTemplate(s), newCheck(s), newMap(s), newReport(s), newRules(s), newCompare(s), newSeason(s), newHandoff(s), newRecord(s), newDemo(s))
@@ -133,7 +132,7 @@ The label is the law; licensed people and local rules decide.`,
 func usageArgs(check cobra.PositionalArgs) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
 		if err := check(cmd, args); err != nil {
-			return usageError{err, cmd.CommandPath()}
+			return usageError{err}
 		}
 		return nil
 	}

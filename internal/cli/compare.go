@@ -99,7 +99,7 @@ cells-N.csv, one row for each node of field N. What is forecast says so.`,
 			return err
 		}
 		if merged.Out == "" {
-			return usageError{errors.New("--out is missing"), cmd.CommandPath()}
+			return usageError{errors.New("--out is missing")}
 		}
 		c := compareRun{mapped: merged, options: o, weeks: args, settings: settings}
 		return c.run(cmd.Context(), s)
@@ -137,11 +137,11 @@ func isCompareFile(name string) bool {
 }
 
 func (c *compareRun) run(ctx context.Context, s Streams) error {
-	if err := validSettings(c.mapped, "geocoris compare"); err != nil {
+	if err := validSettings(c.mapped); err != nil {
 		return err
 	}
 	if err := onlyReport(c.mapped.Write); err != nil {
-		return usageError{err, "geocoris compare"}
+		return usageError{err}
 	}
 	v, err := c.visits(s)
 	if err != nil {
@@ -159,7 +159,7 @@ func (c *compareRun) run(ctx context.Context, s Streams) error {
 		return err
 	}
 	if err := chosen.Validate(); err != nil {
-		return usageError{err, "geocoris compare"}
+		return usageError{err}
 	}
 	var results []*assess.Result
 	for _, counts := range v.surveys {

@@ -68,7 +68,7 @@ func (c *compareRun) readGround(v *visitsRead) error {
 		}
 	}
 	if c.mapped.Field == "" && len(v.fields) == 0 {
-		return usageError{errNoField, "geocoris compare"}
+		return usageError{errNoField}
 	}
 	if c.mapped.Field == "" {
 		return nil
@@ -172,12 +172,12 @@ func (c *compareRun) date(v *visitsRead) error {
 		return nil
 	}
 	if len(c.options.Dates) != len(v.surveys) {
-		return usageError{fmt.Errorf("--dates gives %d days for %d visits", len(c.options.Dates), len(v.surveys)), "geocoris compare"}
+		return usageError{fmt.Errorf("--dates gives %d days for %d visits", len(c.options.Dates), len(v.surveys))}
 	}
 	for i, day := range c.options.Dates {
 		dated, err := compare.WithDate(v.surveys[i], day)
 		if err != nil {
-			return usageError{fmt.Errorf("--dates: %w", err), "geocoris compare"}
+			return usageError{fmt.Errorf("--dates: %w", err)}
 		}
 		if !slices.Contains(dated.Dates, day) {
 			return fmt.Errorf("%s tells its day itself, %s, and --dates says %s", dated.Files[0], dated.Dates[0], day)
@@ -190,7 +190,7 @@ func (c *compareRun) date(v *visitsRead) error {
 func (c *compareRun) treated(v *visitsRead) error {
 	if c.options.Treated == "" {
 		if c.options.TreatedOn != "" {
-			return usageError{errors.New("--treated-on without --treated: which ground?"), "geocoris compare"}
+			return usageError{errors.New("--treated-on without --treated: which ground?")}
 		}
 		return nil
 	}

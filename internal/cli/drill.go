@@ -25,11 +25,11 @@ photographed, and the numbers are invented.`,
 		Args: usageArgs(cobra.NoArgs),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if o.Out == "" {
-				return usageError{errors.New("--out is missing"), cmd.CommandPath()}
+				return usageError{errors.New("--out is missing")}
 			}
 			d := fieldwork.Drill{Seed: o.Series, Seconds: o.Seconds, Most: o.Most}
 			if err := d.Validate(); err != nil {
-				return usageError{err, cmd.CommandPath()}
+				return usageError{err}
 			}
 			if err := writePages(o.Out, o.Force, []page{{"drill.html", d.WriteHTML}}); err != nil {
 				return err

@@ -50,7 +50,7 @@ in off the label in hand. Without --rate there is no task data.`,
 	cmd.Flags().SortFlags = false
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		if o.Out == "" || o.swath.value == nil {
-			return usageError{errors.New("--swath and --out are needed"), cmd.CommandPath()}
+			return usageError{errors.New("--swath and --out are needed")}
 		}
 		o.From = args[0]
 		o.goodGiven = cmd.Flags().Changed("good-for")
@@ -73,7 +73,7 @@ func runHandoff(s Streams, o *handoffOptions) error {
 	}
 	set, inputs, err := o.settings(made)
 	if err != nil {
-		return usageError{err, "geocoris handoff"}
+		return usageError{err}
 	}
 	inputs = append([]string{zones.path}, inputs...)
 	if err := checkFolder(o.Out, inputs, handoffFiles[:], o.Force); err != nil {

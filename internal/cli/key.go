@@ -51,11 +51,11 @@ Marks: Bowling et al. 2016; keys of Oklahoma State and Louisiana State extension
 			}
 		}
 		if o.Form != "wingless" && o.Form != "winged" && o.Form != "young" {
-			return usageError{fmt.Errorf("--form %s: want wingless, winged or young", o.Form), cmd.CommandPath()}
+			return usageError{fmt.Errorf("--form %s: want wingless, winged or young", o.Form)}
 		}
 		verdict, err := key.Judge(seen, o.Form == "wingless")
 		if err != nil {
-			return usageError{err, cmd.CommandPath()}
+			return usageError{err}
 		}
 		k := fieldwork.Key{Verdict: verdict, Wingless: o.Form == "wingless"}
 		if verdict.Decided {

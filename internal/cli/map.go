@@ -66,7 +66,7 @@ were set aside and --strict was given.`,
 		}
 		for _, required := range []struct{ name, value string }{{"field", o.Field}, {"out", o.Out}} {
 			if required.value == "" {
-				return usageError{fmt.Errorf("--%s is missing", required.name), cmd.CommandPath()}
+				return usageError{fmt.Errorf("--%s is missing", required.name)}
 			}
 		}
 		return runMap(cmd.Context(), s, &mapRun{options: o, samples: args, settings: settings})
@@ -104,10 +104,10 @@ func (m *mapRun) inputs() []string {
 func runMap(ctx context.Context, s Streams, m *mapRun) error {
 	set := m.options.assess()
 	if err := set.Validate(); err != nil {
-		return usageError{err, "geocoris map"}
+		return usageError{err}
 	}
 	if _, err := m.options.wanted(); err != nil {
-		return usageError{err, "geocoris map"}
+		return usageError{err}
 	}
 	if err := checkFolder(m.options.Out, m.inputs(), ours[:], m.options.Force); err != nil {
 		return err

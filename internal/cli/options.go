@@ -213,7 +213,7 @@ func (o mapOptions) survey(fields []geo.Field, stdin []byte) (survey.Options, er
 	}
 	relocate, err := locator.Offers(o.Mend)
 	if err != nil {
-		return survey.Options{}, usageError{err, "geocoris map"}
+		return survey.Options{}, usageError{err}
 	}
 	opts := survey.Options{
 		Pest: o.Pest, UnnamedStops: o.UnnamedStops, Columns: o.Columns, UTM: o.UTM,
@@ -229,13 +229,13 @@ func (o mapOptions) survey(fields []geo.Field, stdin []byte) (survey.Options, er
 	for _, pair := range o.Map {
 		from, to, found := strings.Cut(pair, "=")
 		if !found || from == "" || to == "" {
-			return opts, usageError{fmt.Errorf("--map %q: want a column of the file, =, and the name to read it under", pair), "geocoris map"}
+			return opts, usageError{fmt.Errorf("--map %q: want a column of the file, =, and the name to read it under", pair)}
 		}
 		opts.Rename[from] = to
 	}
 	if o.UTM != "" {
 		if _, err := survey.ParseUTM(o.UTM); err != nil {
-			return opts, usageError{err, "geocoris map"}
+			return opts, usageError{err}
 		}
 	}
 	return opts, nil

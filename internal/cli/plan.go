@@ -54,12 +54,12 @@ to be filled in and given to map.`,
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
 		for _, required := range []struct{ name, value string }{{"field", o.Field}, {"out", o.Out}} {
 			if required.value == "" {
-				return usageError{fmt.Errorf("--%s is missing", required.name), cmd.CommandPath()}
+				return usageError{fmt.Errorf("--%s is missing", required.name)}
 			}
 		}
 		set, why, err := o.settings()
 		if err != nil {
-			return usageError{err, cmd.CommandPath()}
+			return usageError{err}
 		}
 		return runPlan(s, planRun{o, set, why})
 	}

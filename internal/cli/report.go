@@ -42,7 +42,7 @@ letter where map ran with --units us), surface.tif (GeoTIFF in UTM) and surface.
 			o.Write = []string{"report"}
 		}
 		if _, err := o.wanted(); err != nil {
-			return usageError{err, cmd.CommandPath()}
+			return usageError{err}
 		}
 		return runReport(cmd.Context(), s, args[0], o)
 	}

@@ -126,7 +126,7 @@ func (m *mapRun) byRule(set assess.Settings, counts *survey.Survey) (assess.Sett
 		return set, notes, err
 	}
 	if o.TreatAt != 0 || o.Tally != 0 {
-		return set, nil, usageError{errors.New("--rule sets treat level and tally: leave out --treat-at and --tally"), "geocoris map"}
+		return set, nil, usageError{errors.New("--rule sets treat level and tally: leave out --treat-at and --tally")}
 	}
 	stage, notes := stageOf(o.Stage, counts)
 	level, err := m.level(stage, counts)
@@ -154,7 +154,7 @@ func (m *mapRun) level(stage string, counts *survey.Survey) (rules.Level, error)
 		return rules.Level{}, hintedError{fmt.Errorf("rule %s is for %s, the samples are of %s", rule.Name, rule.Pest, counts.Pest), fitting(book, counts.Pest)}
 	}
 	if unit := m.options.Unit; unit != "leaf" && unit != rule.Unit {
-		return rules.Level{}, usageError{fmt.Errorf("rule %s counts by the %s, not by the %s: leave out --unit", rule.Name, rule.Unit, unit), "geocoris map"}
+		return rules.Level{}, usageError{fmt.Errorf("rule %s counts by the %s, not by the %s: leave out --unit", rule.Name, rule.Unit, unit)}
 	}
 	level, err := rule.At(stage)
 	if err != nil {
@@ -187,7 +187,7 @@ func (m *mapRun) noRule(counts *survey.Survey) (notes []string, err error) {
 	o := m.options
 	switch {
 	case o.Stage != "":
-		return nil, usageError{errors.New("--stage goes with --rule"), "geocoris map"}
+		return nil, usageError{errors.New("--stage goes with --rule")}
 	case o.TreatAt != 0 || o.Tally != 0:
 		return nil, nil
 	}

@@ -57,7 +57,7 @@ the loss for each larva from your local extension service.`,
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
 		t, err := computed(e, eil, doubling)
 		if err != nil {
-			return usageError{err, cmd.CommandPath()}
+			return usageError{err}
 		}
 		return writeThreshold(s.Out, t)
 	}
@@ -95,7 +95,7 @@ in $ an acre, V price of the grain in $ for 100 lb, F flowering heads an acre
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			t, err := m.Compute()
 			if err != nil {
-				return usageError{err, cmd.CommandPath()}
+				return usageError{err}
 			}
 			return writeThreshold(s.Out, t)
 		},

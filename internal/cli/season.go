@@ -69,9 +69,9 @@ without counts. The same counts with the same settings are not stored twice.`,
 		a := seasonAdd{path: args[0], samples: args[1:], mapped: merged, treated: treated, treatedOn: treatedOn}
 		switch {
 		case len(a.samples) == 0 && treated == "":
-			return usageError{errors.New("nothing to add: want files of counts, or --treated"), cmd.CommandPath()}
+			return usageError{errors.New("nothing to add: want files of counts, or --treated")}
 		case len(a.samples) > 0 && merged.Field == "":
-			return usageError{errors.New("--field is missing"), cmd.CommandPath()}
+			return usageError{errors.New("--field is missing")}
 		}
 		return a.run(cmd, s)
 	}
@@ -147,7 +147,7 @@ func (a seasonAdd) visit(cmd *cobra.Command, s Streams) (v season.Visit, err err
 		}
 		v.Files = append(v.Files, season.File{Name: filepath.Base(path), Content: content})
 	}
-	if err := validSettings(a.mapped, cmd.CommandPath()); err != nil {
+	if err := validSettings(a.mapped); err != nil {
 		return v, err
 	}
 	fields, _, err := readFields(a.mapped)
@@ -297,7 +297,7 @@ func chosenVisit(file *season.Season, args []string) (season.Visit, error) {
 	id := lines[len(lines)-1].ID
 	if len(args) > 0 {
 		if _, err := fmt.Sscan(args[0], &id); err != nil {
-			return season.Visit{}, usageError{fmt.Errorf("visit %q: want a number as season list shows it", args[0]), "geocoris season show"}
+			return season.Visit{}, usageError{fmt.Errorf("visit %q: want a number as season list shows it", args[0])}
 		}
 	}
 	return file.Visit(id)

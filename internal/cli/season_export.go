@@ -29,7 +29,7 @@ name get the number of their visit in front.`,
 		Args: usageArgs(cobra.ExactArgs(1)),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if out == "" {
-				return usageError{errors.New("--out is missing"), cmd.CommandPath()}
+				return usageError{errors.New("--out is missing")}
 			}
 			return runSeasonExport(s, seasonExport{path: args[0], out: out, visits: visits, force: force})
 		},

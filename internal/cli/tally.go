@@ -68,12 +68,12 @@ func newTally(s Streams) *cobra.Command {
 		}
 		plan, err := o.plan()
 		if err != nil {
-			return usageError{err, cmd.CommandPath()}
+			return usageError{err}
 		}
 		run := tallyRun{options: o, words: fieldwork.Tally{Plan: plan}, streams: s, in: cmd.InOrStdin()}
 		switch {
 		case o.Card && o.Curves:
-			return usageError{errors.New("--card and --curves are two pages: ask for one at a time"), cmd.CommandPath()}
+			return usageError{errors.New("--card and --curves are two pages: ask for one at a time")}
 		case o.Card:
 			return run.card()
 		case o.Curves:

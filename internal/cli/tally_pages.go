@@ -15,7 +15,7 @@ func (r tallyRun) card() error {
 	card := fieldwork.Card{Tally: r.words, Set: r.options.settings(), PerStop: r.options.PerStop}
 	walk := sampling.Walk{PerStop: card.PerStop}
 	if err := walk.Validate(); err != nil {
-		return usageError{err, "geocoris tally"}
+		return usageError{err}
 	}
 	if r.options.Out != "" {
 		if err := writePages(r.options.Out, r.options.Force, []page{{"card.html", card.WriteHTML}}); err != nil {
@@ -29,7 +29,7 @@ func (r tallyRun) curves() error {
 	walk := sampling.Walk{Stops: r.options.settings(), PerStop: r.options.PerStop, Clustering: r.options.Clusters, Runs: r.options.Runs, Seed: r.options.Seed}
 	points, err := sampling.Simulate(r.words.Plan.Rule, walk, sampling.Range(r.words.Plan.Rule))
 	if err != nil {
-		return usageError{err, "geocoris tally"}
+		return usageError{err}
 	}
 	curves := fieldwork.Curves{Tally: r.words, Walk: walk, Points: points}
 	if r.options.Out != "" {

@@ -85,9 +85,9 @@ func (w worker) show(ctx context.Context, to io.Writer, visit season.Visit) erro
 }
 
 // validSettings refuses options that cannot be meant before anything is read.
-func validSettings(o mapOptions, command string) error {
+func validSettings(o mapOptions) error {
 	if err := o.assess().Validate(); err != nil {
-		return usageError{err, command}
+		return usageError{err}
 	}
 	return nil
 }
