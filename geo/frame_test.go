@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 var nan, inf = math.NaN(), math.Inf(1)
@@ -148,7 +149,7 @@ func TestInverseCrossesTheAntimeridian(t *testing.T) {
 // Wherever the field lies, and 20 km from its centre, the way there and back is
 // within a micrometre.
 func TestFrameRoundTrip(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	testkit.Property(t, func(t *rapid.T) {
 		centre := orb.Point{rapid.Float64Range(-180, 180).Draw(t, "lon"), rapid.Float64Range(-84, 84).Draw(t, "lat")}
 		xy := orb.Point{rapid.Float64Range(-20e3, 20e3).Draw(t, "x"), rapid.Float64Range(-20e3, 20e3).Draw(t, "y")}
 		frame, err := geo.NewFrame(centre)
@@ -164,7 +165,7 @@ func TestFrameRoundTrip(t *testing.T) {
 // Where a ring is begun, and on which side of the antimeridian its longitudes
 // are written, is no business of the frame.
 func TestFrameOfIgnoresNotation(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	testkit.Property(t, func(t *rapid.T) {
 		ring := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) orb.Point {
 			return orb.Point{rapid.Float64Range(179, 181).Draw(t, "lon"), rapid.Float64Range(-50, 50).Draw(t, "lat")}
 		}), 1, 8).Draw(t, "ring")

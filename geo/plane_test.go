@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 // ponded is a square of 100 m with a pond of 20 m.
@@ -164,7 +165,7 @@ func star(t *rapid.T) orb.Ring {
 }
 
 func TestAreaIgnoresStartAndPlace(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	testkit.Property(t, func(t *rapid.T) {
 		ring := star(t)
 		want := geo.Area(orb.MultiPolygon{{ring}})
 		open := ring[:len(ring)-1]
@@ -186,7 +187,7 @@ func TestAreaIgnoresStartAndPlace(t *testing.T) {
 // A star holds its centre, and a point on the way from the centre to a vertex;
 // beyond the vertex it does not.
 func TestContainsOnAStar(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	testkit.Property(t, func(t *rapid.T) {
 		ring := star(t)
 		mp := orb.MultiPolygon{{ring}}
 		v := rapid.SampledFrom(ring).Draw(t, "vertex")

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 func TestWind(t *testing.T) {
@@ -38,7 +39,7 @@ func TestWind(t *testing.T) {
 
 // orb's own orientation is the judge.
 func TestWindOnAStar(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	testkit.Property(t, func(t *rapid.T) {
 		outer, hole := star(t), star(t)
 		if rapid.Bool().Draw(t, "reverse outer") {
 			slices.Reverse(outer)

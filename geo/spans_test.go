@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 func TestInsideSpans(t *testing.T) {
@@ -48,7 +49,7 @@ func TestInsideSpansAgreeWithContains(t *testing.T) {
 	lattice := rapid.Custom(func(t *rapid.T) orb.Point {
 		return orb.Point{float64(rapid.IntRange(-6, 6).Draw(t, "x")), float64(rapid.IntRange(-6, 6).Draw(t, "y"))}
 	})
-	rapid.Check(t, func(t *rapid.T) {
+	testkit.Property(t, func(t *rapid.T) {
 		mp := orb.MultiPolygon{{rapid.SliceOfN(lattice, 1, 12).Draw(t, "ring")}}
 		if rapid.Bool().Draw(t, "smooth") {
 			mp = orb.MultiPolygon{{star(t)}}
@@ -86,7 +87,7 @@ func TestInsideSpansAddUpToArea(t *testing.T) {
 }
 
 func TestInsideSpansOfRowsAreThoseOfEachRow(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	testkit.Property(t, func(t *rapid.T) {
 		mp := orb.MultiPolygon{{star(t)}, {{{-6, -6}, {-6, 3}, {2, 3}, {2, -6}}}}
 		y0 := rapid.Float64Range(-12, 12).Draw(t, "y0")
 		step := rapid.SampledFrom([]float64{0.1, 0.5, 1, 3}).Draw(t, "step")

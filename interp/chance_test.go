@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"github.com/geocoris/geocoris/internal/testkit"
 	"github.com/geocoris/geocoris/interp"
 )
 
@@ -71,7 +72,7 @@ func counted(rng *rand.Rand, n int) []interp.Count {
 }
 
 func TestChancesProperties(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	testkit.Property(t, func(t *rapid.T) {
 		rng := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1))
 		counts := counted(rng, rapid.IntRange(3, 30).Draw(t, "n"))
 		s := interp.ChanceModel{Level: 40, Neighbors: rapid.SampledFrom([]int{0, 5}).Draw(t, "k")}

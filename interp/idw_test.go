@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"github.com/geocoris/geocoris/internal/testkit"
 	"github.com/geocoris/geocoris/interp"
 )
 
@@ -222,7 +223,7 @@ func drawIDW(t *rapid.T) interp.IDW {
 }
 
 func TestOrderOfSamplesDoesNotMatter(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	testkit.Property(t, func(t *rapid.T) {
 		samples, s := drawSamples(t), drawIDW(t)
 		if !s.Plain || s.Neighbors == all { // plain neighbours tied at the k-th place go by order
 			turned := rapid.Permutation(samples).Draw(t, "order")
@@ -256,7 +257,7 @@ func tiedAt(samples []interp.Sample, k int, x, y float64) bool {
 // The plane has no preferred place: moving samples and query together changes
 // nothing but the last digits.
 func TestPlaceOfTheOriginDoesNotMatter(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	testkit.Property(t, func(t *rapid.T) {
 		samples, s := drawSamples(t), drawIDW(t)
 		// Whole metres keep distances the same to the bit, and with them the ties.
 		dx, dy := float64(rapid.IntRange(-5e6, 5e6).Draw(t, "dx")), float64(rapid.IntRange(-5e6, 5e6).Draw(t, "dy"))
@@ -310,7 +311,7 @@ func TestFarAwayIsTheMean(t *testing.T) {
 }
 
 func TestLeaveOneOutEqualsFittingAnew(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	testkit.Property(t, func(t *rapid.T) {
 		samples, s := drawSamples(t), drawIDW(t)
 		left, err := s.LeaveOneOut(samples)
 		require.NoError(t, err)

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"github.com/geocoris/geocoris/internal/testkit"
 	"github.com/geocoris/geocoris/interp"
 )
 
@@ -170,7 +171,7 @@ var someModels = []interp.VariogramModel{
 // 0 nor NaN, the same whatever the order of the samples, and moved along with
 // their values.
 func TestKrigingProperties(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	testkit.Property(t, func(t *rapid.T) {
 		rng := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1))
 		samples := cloud(rng, rapid.IntRange(1, 40).Draw(t, "n"), func() (x, y float64) { return 100 * rng.Float64(), 80 * rng.Float64() })
 		s := interp.OrdinaryKriging{Model: rapid.SampledFrom(someModels).Draw(t, "model"), Neighbors: rapid.SampledFrom([]int{1, 7, 0, all}).Draw(t, "k")}

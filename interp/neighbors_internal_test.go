@@ -9,6 +9,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 // bruteForce looks at every sample.
@@ -61,7 +63,7 @@ func drawPlaces(t *rapid.T) []Sample {
 }
 
 func TestNearestEqualsBruteForce(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	testkit.Property(t, func(t *rapid.T) {
 		samples := drawPlaces(t)
 		n := newNeighbors(samples)
 		k := rapid.IntRange(1, 20).Draw(t, "k")

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"github.com/geocoris/geocoris/internal/testkit"
 	"github.com/geocoris/geocoris/interp"
 )
 
@@ -87,7 +88,7 @@ func TestVariogramFitFindsTheModel(t *testing.T) {
 
 // A model never leaves 0 … sill, and grows with distance.
 func TestVariogramModelGrows(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	testkit.Property(t, func(t *rapid.T) {
 		m := interp.VariogramModel{
 			Kind:   interp.VariogramKind(rapid.IntRange(int(interp.Spherical), int(interp.Matern32)).Draw(t, "kind")),
 			Nugget: rapid.Float64Range(0, 10).Draw(t, "nugget"), PartialSill: rapid.Float64Range(0.1, 10).Draw(t, "sill"),

@@ -14,6 +14,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 func one(g orb.Geometry) geofile.FeatureCollection {
@@ -79,7 +80,7 @@ func TestGeometriesAreNotChanged(t *testing.T) {
 // Whatever its winding, a star-shaped polygon with a hole reads back with the
 // same vertices, each within half of the last decimal.
 func TestRoundTrip(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	testkit.Property(t, func(t *rapid.T) {
 		centre := orb.Point{rapid.Float64Range(-179, 179).Draw(t, "lon"), rapid.Float64Range(-89, 89).Draw(t, "lat")}
 		star := func(radius float64) orb.Ring {
 			n := rapid.IntRange(3, 40).Draw(t, "n")

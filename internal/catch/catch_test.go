@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"github.com/geocoris/geocoris/internal/catch"
+	"github.com/geocoris/geocoris/internal/testkit"
 	"github.com/geocoris/geocoris/interp"
 )
 
@@ -82,7 +83,7 @@ func TestNewGround(t *testing.T) {
 // share where nodes are of one size, asking for more takes no less, and one node
 // value less would not do.
 func TestCutByChanceIsTheLeast(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	testkit.Property(t, func(t *rapid.T) {
 		n := rapid.IntRange(1, 40).Draw(t, "n")
 		unit := rapid.Float64Range(0, 1)
 		g := catch.Ground{Chance: rapid.SliceOfN(unit, n, n).Draw(t, "chance"), Area: make([]float64, n)}

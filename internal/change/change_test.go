@@ -12,6 +12,7 @@ import (
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/change"
 	"github.com/geocoris/geocoris/internal/planar"
+	"github.com/geocoris/geocoris/internal/testkit"
 	"github.com/geocoris/geocoris/internal/zones"
 	"github.com/geocoris/geocoris/interp"
 )
@@ -248,7 +249,7 @@ func TestANumberIsNeverUsedAgain(t *testing.T) {
 func TestTheTableAddsUpBothWays(t *testing.T) {
 	frame, err := geo.NewFrame(orb.Point{-101.6, 35.9})
 	require.NoError(t, err)
-	rapid.Check(t, func(t *rapid.T) {
+	testkit.Property(t, func(t *rapid.T) {
 		some := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) spot {
 			return spot{rapid.Float64Range(-320, 320).Draw(t, "x"), rapid.Float64Range(-220, 220).Draw(t, "y"), rapid.Float64Range(8, 120).Draw(t, "radius")}
 		}), 0, 4)

@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"github.com/geocoris/geocoris/internal/fieldstats"
+	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 func stopsOf(values ...float64) (stops []fieldstats.Stop) {
@@ -106,7 +107,7 @@ func TestMeanInterval(t *testing.T) {
 }
 
 func TestMeanIntervalAlwaysHoldsItsMean(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	testkit.Property(t, func(t *rapid.T) {
 		v := rapid.SliceOfN(rapid.Float64Range(0, 1e4), 3, 30).Draw(t, "v")
 		i := fieldstats.Settings{Resamples: 200, Level: 0.9}.MeanInterval(v)
 		if !i.Known() {

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"github.com/geocoris/geocoris/internal/paired"
+	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 func TestByDistance(t *testing.T) {
@@ -39,7 +40,7 @@ func TestByName(t *testing.T) {
 }
 
 func TestPairsUseEachStopOnce(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	testkit.Property(t, func(t *rapid.T) {
 		place := rapid.Custom(func(t *rapid.T) paired.Place {
 			return paired.Place{X: rapid.Float64Range(0, 50).Draw(t, "x"), Y: rapid.Float64Range(0, 50).Draw(t, "y")}
 		})

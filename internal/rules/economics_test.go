@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"github.com/geocoris/geocoris/internal/rules"
+	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 // Cotton aphid, Kerns, Yates & Baugh 2015, J. Econ. Entomol.: injury level 137 per
@@ -58,7 +59,7 @@ func TestPestOfTheHead(t *testing.T) {
 
 // At the injury level the averted loss equals the cost: V·EIL·b·K = C.
 func TestAtTheInjuryLevelControlPaysItself(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	testkit.Property(t, func(t *rapid.T) {
 		above := rapid.Float64Range(0.01, 1000)
 		e := rules.Economics{Cost: above.Draw(t, "C"), Price: above.Draw(t, "V"), Loss: above.Draw(t, "b"),
 			Control: rapid.Float64Range(0.01, 1).Draw(t, "K"), Growth: rapid.Float64Range(0, 1).Draw(t, "r"), Lead: rapid.Float64Range(0, 30).Draw(t, "L")}

@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"github.com/geocoris/geocoris/internal/sampling"
+	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 func share(low, high float64) sampling.Wald { return sampling.Wald{Low: low, High: high} }
@@ -113,7 +114,7 @@ func TestRefusals(t *testing.T) {
 // The line is where the log likelihood ratio meets Wald's bounds, whatever the
 // distribution.
 func TestLinesAreWhereTheLikelihoodsSaySo(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	testkit.Property(t, func(t *rapid.T) {
 		w := sampling.Wald{
 			Distribution: sampling.Distribution(rapid.IntRange(0, 2).Draw(t, "distribution")),
 			Low:          rapid.Float64Range(.01, .4).Draw(t, "low"),

@@ -53,7 +53,7 @@ func opened(t testing.TB, path string) *season.Season {
 func TestWhatCameInComesOutByteForByte(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "season #1 %20?.gpkg") // a name that a URL must not take apart
 	s := opened(t, path)
-	rapid.Check(t, func(t *rapid.T) {
+	testkit.Property(t, func(t *rapid.T) {
 		v := visit(1)
 		v.Settings = rapid.StringMatching(`\{"x":"[a-z]{12}"\}`).Draw(t, "settings")
 		v.Files = nil

@@ -11,6 +11,7 @@ import (
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/planar"
 	"github.com/geocoris/geocoris/internal/spray"
+	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 // blob is a round shape with a wobbling radius.
@@ -75,20 +76,12 @@ func cut(t *rapid.T, patches []orb.MultiPolygon, field orb.MultiPolygon) orb.Mul
 	return a.Dissolve(labels).Polygons(1)
 }
 
-// hundreds checks a property on that many hundred draws; a failing one names its
-// seed.
-func hundreds(t *testing.T, n int, property func(*rapid.T)) {
-	for range n {
-		rapid.Check(t, property)
-	}
-}
-
 // Swaths cover all treatable ground, and no keep-off or pond, whatever the zones,
 // keep-offs, heading, sections and limits. Looked at by points of a lattice
 // and along each pass, independently of the overlay that the plan uses itself.
 func TestSwathsCoverAllTreatableAndNoKeepOffs(t *testing.T) {
 	checked, most := 0, 0.0
-	hundreds(t, 3, func(t *rapid.T) {
+	testkit.Hundreds(t, 3, func(t *rapid.T) {
 		z := zoneSet(t)
 		g, err := spray.NewGround(z)
 		require.NoError(t, err)
@@ -179,7 +172,7 @@ func alongPasses(t *rapid.T, z spray.Zone, g *spray.Ground, p *spray.Plan) {
 func TestNarrowerSectionsSprayLess(t *testing.T) {
 	var sums [4]float64
 	n := 0.0
-	rapid.Check(t, func(t *rapid.T) {
+	testkit.Property(t, func(t *rapid.T) {
 		z := zoneSet(t)
 		z.KeepOffs, z.Field = nil, z.Field[:1:1]
 		z.Field = orb.MultiPolygon{z.Field[0][:1]}

@@ -12,6 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"github.com/geocoris/geocoris/internal/survey"
+	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 // Lines without a quote are not cut by encoding/csv, which is the reference here:
@@ -24,7 +25,7 @@ func TestLinesAreCutAsByEncodingCSV(t *testing.T) {
 		}),
 		rapid.SampledFrom([]string{"", " ", ",,,,,", `""`}),
 	)
-	rapid.Check(t, func(t *rapid.T) {
+	testkit.Property(t, func(t *rapid.T) {
 		rows := rapid.SliceOfN(line, 1, 20).Draw(t, "rows")
 		for i := range rows { // none is the same as another
 			rows[i] = strings.Replace(rows[i], "N", fmt.Sprint(i), 1)
@@ -72,7 +73,7 @@ func TestStrayQuotesKeepTheirLines(t *testing.T) {
 
 // The calendar of package time is the reference.
 func TestDaysAreThoseOfTheCalendar(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	testkit.Property(t, func(t *rapid.T) {
 		text := fmt.Sprintf("%04d-%02d-%02d", rapid.IntRange(1890, 2210).Draw(t, "year"), rapid.IntRange(0, 13).Draw(t, "month"), rapid.IntRange(0, 32).Draw(t, "day"))
 		s, err := survey.Decode("c.csv", strings.NewReader("stop,longitude,latitude,count,date\nA,1,2,3,"+text+"\n"), survey.Options{})
 		require.NoError(t, err)

@@ -318,7 +318,7 @@ func TestTallyAddsUpForAnyRows(t *testing.T) {
 	cell := rapid.SampledFrom([]string{"", "0", "3", "-1", "1e3", "7.5", "x", "2000000", "91", "200", `"a,b"`})
 	// A step of 0.0002 degrees is 22 m at most: two steps are another place.
 	place := rapid.SampledFrom([]string{"", "0", "3.0000", "3.0002", "3.0004", "3.0006", "x", "91"})
-	rapid.Check(t, func(rt *rapid.T) {
+	testkit.Property(t, func(rt *rapid.T) {
 		rows := rapid.SliceOfN(rapid.Custom(func(rt *rapid.T) string {
 			return fmt.Sprintf("%s,%s,%s,%s,%s,%s",
 				rapid.SampledFrom([]string{"A", "B", "C", ""}).Draw(rt, "stop"), place.Draw(rt, "lon"), place.Draw(rt, "lat"),

@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"github.com/geocoris/geocoris/internal/fieldstats"
+	"github.com/geocoris/geocoris/internal/testkit"
 	"github.com/geocoris/geocoris/internal/verdict"
 )
 
@@ -124,7 +125,7 @@ func with(f verdict.Figures, change func(*verdict.Figures)) verdict.Figures {
 
 // Whatever the figures, some verdicts must not happen.
 func TestWhatMustNotHappen(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	testkit.Property(t, func(t *rapid.T) {
 		value := rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(0, 120))
 		area := rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(0, 50e4))
 		stops := rapid.IntRange(0, 60)

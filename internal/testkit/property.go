@@ -1,0 +1,40 @@
+package testkit
+
+import (
+	"flag"
+	"strconv"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// Property checks a property on a hundred random cases, the same ones on every
+// run: what passed once must not fail another day by chance. RAPID_SEED and
+// RAPID_CHECKS in the environment, or the flags of rapid, search elsewhere and
+// longer.
+func Property(t *testing.T, property func(*rapid.T)) {
+	t.Helper()
+	Hundreds(t, 1, property)
+}
+
+// Hundreds is Property on as many hundreds of cases.
+func Hundreds(t *testing.T, hundreds int, property func(*rapid.T)) {
+	t.Helper()
+	if seed := flag.Lookup("rapid.seed"); seed.Value.String() == "0" {
+		set(t, seed, "1")
+	}
+	checks := flag.Lookup("rapid.checks")
+	n, err := strconv.Atoi(checks.Value.String())
+	require.NoError(t, err)
+	set(t, checks, strconv.Itoa(n*hundreds))
+	rapid.Check(t, property)
+}
+
+// set gives a flag a value for the rest of the test.
+func set(t *testing.T, f *flag.Flag, value string) {
+	t.Helper()
+	before := f.Value.String()
+	require.NoError(t, f.Value.Set(value))
+	t.Cleanup(func() { require.NoError(t, f.Value.Set(before)) })
+}
