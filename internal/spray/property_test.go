@@ -123,7 +123,8 @@ func TestSwathsCoverAllTreatableAndNoKeepOffs(t *testing.T) {
 	t.Logf("%d plans; sprayed over treatable at most %.2f", checked, most)
 }
 
-// lattice looks at places 11 m apart.
+// lattice looks at places 11 m apart. What is missed is listed, but for pieces below
+// a square metre.
 func lattice(t *rapid.T, z spray.Zone, g *spray.Ground, p *spray.Plan, left orb.MultiPolygon) {
 	const near = 0.01
 	for x := -330.3; x < 330; x += 11 {
@@ -142,10 +143,29 @@ func lattice(t *rapid.T, z spray.Zone, g *spray.Ground, p *spray.Plan, left orb.
 				}
 			}
 			if geo.Contains(g.Spray, q) && !sprayed && geo.DistanceToEdge(p.Cover.Swaths, q) > near && !geo.Contains(left, q) {
-				require.Less(t, geo.DistanceToEdge(g.Spray, q), 1.0, "missed at %v, and not listed", q)
+				require.Less(t, pieceAt(t, g.Spray, p.Cover.Swaths, q), 1.0, "square metres missed at %v, and not listed", q)
 			}
 		}
 	}
+}
+
+// pieceAt is the area of the piece of ground left by the swaths that holds a place.
+func pieceAt(t *rapid.T, ground, swaths orb.MultiPolygon, q orb.Point) float64 {
+	a, err := planar.Arrange(planar.RingLines(ground, swaths))
+	require.NoError(t, err)
+	labels := make([]int, len(a.Faces))
+	for i, f := range a.Faces {
+		if geo.Contains(ground, f.Point) && !geo.Contains(swaths, f.Point) {
+			labels[i] = 1
+		}
+	}
+	for _, piece := range a.Dissolve(labels).Polygons(1) {
+		if one := (orb.MultiPolygon{piece}); geo.Contains(one, q) {
+			return geo.Area(one)
+		}
+	}
+	t.Fatalf("no piece holds %v", q)
+	return 0
 }
 
 // alongPasses drives each pass: boom on means off every keep-off and hole.
