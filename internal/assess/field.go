@@ -105,8 +105,8 @@ func (s site) assess(ctx context.Context, stops []Stop, j job) (*Field, error) {
 		return nil, err
 	}
 	f.locate()
-	f.LonLat, err = f.Map.LonLat(s.frame)
-	return f, err
+	f.LonLat = f.Map.LonLat(s.frame)
+	return f, nil
 }
 
 func samplesOf(stops []Stop) []interp.Sample {

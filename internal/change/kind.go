@@ -2,12 +2,10 @@ package change
 
 import (
 	"fmt"
-	"math"
 
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
-	"github.com/geocoris/geocoris/internal/planar"
 	"github.com/geocoris/geocoris/internal/zones"
 )
 
@@ -84,48 +82,17 @@ func (o *Overlay) kinds() []Kind {
 
 // Ground returns the ground of each kind in degrees with seven decimals. Kinds
 // that do not occur, or vanish under rounding, are not in it.
-func (o *Overlay) Ground(frame geo.Frame) (map[Kind]orb.MultiPolygon, error) {
+func (o *Overlay) Ground(frame geo.Frame) map[Kind]orb.MultiPolygon {
 	labels := make([]int, len(o.pieces))
 	for i, k := range o.kinds() {
 		labels[i] = int(k) // Never is Void
 	}
-	ground, err := lonLat(o.arrangement.Dissolve(labels), frame)
-	if err != nil {
-		return nil, err
-	}
+	ground := zones.InDegrees(o.arrangement.Dissolve(labels), frame)
 	out := map[Kind]orb.MultiPolygon{}
 	for _, k := range Kinds() {
 		if mp := ground(int(k)); len(mp) > 0 {
 			out[k] = mp
 		}
 	}
-	return out, nil
-}
-
-// decimals are kept of a degree: 1e-7° is 11 mm or less on the ground.
-const decimals = 1e7
-
-// lonLat rounds all areas of a coverage at once, so that they still share every
-// vertex.
-func lonLat(c *planar.Coverage, frame geo.Frame) (func(label int) orb.MultiPolygon, error) {
-	centre := frame.Centre()
-	lon0, lat0 := math.Round(centre[0]*decimals), math.Round(centre[1]*decimals)
-	snapped, err := c.Snap(func(p orb.Point) orb.Point {
-		q := frame.Inverse(p)
-		return orb.Point{math.Remainder(q[0]-centre[0], 360)*decimals + (centre[0]*decimals - lon0), q[1]*decimals - lat0}
-	})
-	if err != nil {
-		return nil, fmt.Errorf("change: %w", err)
-	}
-	return func(label int) orb.MultiPolygon {
-		mp := snapped.Polygons(label)
-		for _, polygon := range mp {
-			for _, ring := range polygon {
-				for i, p := range ring {
-					ring[i] = orb.Point{(p[0] + lon0) / decimals, (p[1] + lat0) / decimals}
-				}
-			}
-		}
-		return mp
-	}, nil
+	return out
 }

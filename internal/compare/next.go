@@ -161,9 +161,7 @@ func (r *Result) forecast(f *Field) error {
 		}
 		*part.area = out.Visit.Map.Zone(zones.Treat).Area
 	}
-	if out.Ground, err = out.Visit.Map.LonLat(f.Frame); err != nil {
-		return err
-	}
+	out.Ground = out.Visit.Map.LonLat(f.Frame)
 	f.Forecast = out
 	return nil
 }

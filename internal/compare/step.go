@@ -57,9 +57,7 @@ func (r *Result) step(f *Field, from, to int) (*Step, error) {
 	for _, k := range change.Kinds() {
 		s.Areas[k] = o.Area(k)
 	}
-	if s.Ground, err = o.Ground(f.Frame); err != nil {
-		return nil, err
-	}
+	s.Ground = o.Ground(f.Frame)
 	s.Unseen = unseen(s.Grids, f.XY)
 	s.Warnings = r.warnings(a, b)
 	s.Verdict = r.verdict(s)

@@ -183,5 +183,5 @@ func assemble(outers, holes []loop) orb.MultiPolygon {
 // encloses reports whether a hole that does not cross the outer ring lies
 // inside it: a place just inside the hole is inside the outer ring.
 func encloses(outer, hole orb.Ring) bool {
-	return geo.Contains(orb.MultiPolygon{{outer}}, insidePoint(orb.Polygon{hole}))
+	return geo.Contains(orb.MultiPolygon{{outer}}, InsidePoint(orb.Polygon{hole}))
 }

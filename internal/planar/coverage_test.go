@@ -53,8 +53,8 @@ func TestDissolveTilesTheGround(t *testing.T) {
 		a, b := star(rng, 0, 0, 100), star(rng, 60*rng.Float64(), 60*rng.Float64(), 80)
 		c := three(t, a, b)
 		both := c.Area(3)
-		assert.InEpsilon(t, geo.Area(a), c.Area(1)+both, 1e-12)
-		assert.InEpsilon(t, geo.Area(b), c.Area(2)+both, 1e-12)
+		assert.InEpsilon(t, geo.Area(a), c.Area(1)+both, 1e-11)
+		assert.InEpsilon(t, geo.Area(b), c.Area(2)+both, 1e-11)
 		for label := 1; label <= 3; label++ {
 			assertValid(t, c.Polygons(label))
 		}
@@ -136,8 +136,7 @@ func TestSnapStaysACoverage(t *testing.T) {
 		for range 150 {
 			a, b := star(rng, 0, 0, 40), star(rng, 20, 5, 30)
 			c := three(t, a, b).Simplify(rng.Float64())
-			s, err := c.Snap(func(p orb.Point) orb.Point { return orb.Point{p[0] / step, p[1] / step} })
-			require.NoError(t, err)
+			s := c.Snap(func(p orb.Point) orb.Point { return orb.Point{p[0] / step, p[1] / step} })
 			var lines orb.MultiPolygon
 			var sum float64
 			for label := 1; label <= 3; label++ {

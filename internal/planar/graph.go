@@ -61,21 +61,14 @@ func (g *graph) step(h int) (dx, dy float64) {
 }
 
 // byDirection orders outgoing half-edges counter-clockwise from east. The cross
-// product decides inside a half-plane, so no angle is ever computed; it is
-// exact on a lattice of whole numbers.
+// product decides inside a half-plane, so no angle is ever computed.
 func (g *graph) byDirection(a, b int) int {
 	ax, ay := g.step(a)
 	bx, by := g.step(b)
 	if c := cmp.Compare(half(ax, ay), half(bx, by)); c != 0 {
 		return c
 	}
-	switch cross := float64(ax*by) - float64(ay*bx); {
-	case cross > 0:
-		return -1
-	case cross < 0:
-		return 1
-	}
-	return cmp.Compare(a, b)
+	return cmp.Or(-compareProducts(ax, by, ay, bx), cmp.Compare(a, b))
 }
 
 // half is 0 for directions from east up to, not including, west, 1 for the rest.

@@ -1,6 +1,58 @@
 package planar
 
-import "github.com/paulmach/orb"
+import (
+	"cmp"
+	"slices"
 
-// InsidePoint returns a place inside a polygon with ground, off its border.
-func InsidePoint(polygon orb.Polygon) orb.Point { return insidePoint(polygon) }
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+)
+
+// InsidePoint returns a place inside a polygon with ground, off its border: the
+// middle of a piece of a level line half-way between two vertices' heights, the
+// highest gap first. It is content with a piece an eighth as wide as the polygon
+// is on the whole, since a face may have a long tip that is thinner than the
+// arithmetic.
+func InsidePoint(polygon orb.Polygon) orb.Point {
+	const levelsTried = 64
+	mp := orb.MultiPolygon{polygon}
+	bound := polygon[0].Bound()
+	content := geo.Area(mp) / (bound.Max[1] - bound.Min[1]) / 8
+	var y float64
+	var best geo.Span
+	for i, g := range gaps(polygon[0]) {
+		level := g.low + (g.high-g.low)/2
+		for _, span := range geo.InsideSpans(mp, level) {
+			if span.To-span.From > best.To-best.From {
+				best, y = span, level
+			}
+		}
+		if best.To-best.From >= content || i == levelsTried {
+			break
+		}
+	}
+	if best.From == best.To { // a sliver thinner than the arithmetic
+		return polygon[0][0]
+	}
+	return orb.Point{best.From + (best.To-best.From)/2, y}
+}
+
+// gap is a range of heights without a vertex.
+type gap struct{ low, high float64 }
+
+// gaps are those between the vertices of a ring, the highest first.
+func gaps(ring orb.Ring) (all []gap) {
+	ys := make([]float64, len(ring))
+	for i, p := range ring {
+		ys[i] = p[1]
+	}
+	slices.Sort(ys)
+	for i := 1; i < len(ys); i++ {
+		if ys[i] > ys[i-1] {
+			all = append(all, gap{ys[i-1], ys[i]})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b gap) int { return cmp.Compare(b.high-b.low, a.high-a.low) })
+	return all
+}

@@ -3,104 +3,61 @@ package planar
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"github.com/paulmach/orb"
-	"github.com/peterstace/simplefeatures/geom"
 )
 
-// node splits lines wherever they meet, and returns arcs that have no point in
-// common but their ends. Doubled pieces become one. Lines without length are
-// passed over.
-func node(lines []orb.LineString) (arcs []orb.LineString, err error) {
-	var parts []geom.LineString
-	for _, line := range lines {
-		flat, ok := flatten(line)
-		if !ok {
-			return nil, fmt.Errorf("planar: a coordinate is not a finite number")
-		}
-		if len(flat) >= 4 {
-			parts = append(parts, geom.NewLineString(geom.NewSequence(flat, geom.DimXY)))
-		}
-	}
-	if len(parts) == 0 {
-		return nil, nil
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			arcs, err = nil, fmt.Errorf("planar: noding failed: %v", r)
-		}
-	}()
-	union, err := geom.UnaryUnion(geom.NewMultiLineString(parts).AsGeometry())
-	if err != nil {
-		return nil, fmt.Errorf("planar: noding failed: %w", err)
-	}
-	arcs, err = unpack(union)
-	return withoutExtras(arcs, lines), err
-}
+// latticeBits is how many bits the largest coordinate has on the lattice that
+// lines are noded on. They are few enough that differences, halves of them too,
+// are exact, and many enough that in a field of a kilometre steps are a tenth of
+// a nanometre.
+const latticeBits = 43
 
-// withoutExtras takes out vertices that are neither in the input nor a meeting
-// of lines: the noding leaves some on straight edges, where its own auxiliary
-// lines crossed them. Every arc then runs from one meeting to the next.
-func withoutExtras(arcs, lines []orb.LineString) []orb.LineString {
-	given := map[orb.Point]bool{}
+// leastExponent keeps steps apart from 0.
+const leastExponent = -1000
+
+// latticeFor returns the step of the lattice for lines; a coordinate that is not
+// finite is an error.
+func latticeFor(lines []orb.LineString) (step float64, err error) {
+	largest := 0.0
 	for _, line := range lines {
 		for _, p := range line {
-			given[p] = true
+			if !finite(p) {
+				return 0, fmt.Errorf("planar: a coordinate is not a finite number")
+			}
+			largest = max(largest, math.Abs(p[0]), math.Abs(p[1]))
+		}
+	}
+	_, exponent := math.Frexp(largest)
+	return math.Ldexp(1, max(exponent-latticeBits, leastExponent)), nil
+}
+
+func finite(p orb.Point) bool {
+	return !math.IsNaN(p[0]+p[1]) && !math.IsInf(p[0], 0) && !math.IsInf(p[1], 0)
+}
+
+// nodeOn moves lines to the lattice of a step, a power of two, and splits them
+// wherever they meet there. It returns arcs that have no point in common but their
+// ends. Doubled pieces become one, lines without length none.
+func nodeOn(lines []orb.LineString, step float64) []orb.LineString {
+	var segments []segment
+	for _, line := range lines {
+		var last orb.Point
+		for i, p := range line {
+			at := orb.Point{math.Floor(p[0]/step + 0.5), math.Floor(p[1]/step + 0.5)}
+			if i > 0 && at != last {
+				segments = append(segments, newSegment(last, at))
+			}
+			last = at
+		}
+	}
+	pieces := snapRounded(segments)
+	arcs := make([]orb.LineString, len(pieces))
+	for i, s := range pieces {
+		arcs[i] = orb.LineString{
+			{s.a[0] * step, s.a[1] * step}, {s.b[0] * step, s.b[1] * step},
 		}
 	}
 	arcs, _ = chain(arcs, make([][2]int, len(arcs)))
-	meeting := map[orb.Point]int{}
-	for _, arc := range arcs {
-		meeting[arc[0]]++
-		meeting[arc[len(arc)-1]]++
-	}
-	for i, arc := range arcs {
-		if last := len(arc) - 1; arc[0] == arc[last] && meeting[arc[0]] == 2 && !given[arc[0]] && last > 1 {
-			arc = append(arc[1:last:last], arc[1]) // start a closed line elsewhere
-		}
-		inner := slices.DeleteFunc(arc[1:len(arc)-1:len(arc)-1], func(p orb.Point) bool { return !given[p] })
-		arcs[i] = append(append(orb.LineString{arc[0]}, inner...), arc[len(arc)-1])
-	}
 	return arcs
-}
-
-// flatten drops repeated vertices; ok is false where a coordinate is not finite.
-func flatten(line orb.LineString) (flat []float64, ok bool) {
-	flat = make([]float64, 0, 2*len(line))
-	for i, p := range line {
-		if math.IsNaN(p[0]+p[1]) || math.IsInf(p[0], 0) || math.IsInf(p[1], 0) {
-			return nil, false
-		}
-		if i > 0 && p == line[i-1] {
-			continue
-		}
-		flat = append(flat, p[0], p[1])
-	}
-	return flat, true
-}
-
-func unpack(g geom.Geometry) ([]orb.LineString, error) {
-	switch g.Type() {
-	case geom.TypeLineString:
-		return []orb.LineString{toOrb(g.MustAsLineString())}, nil
-	case geom.TypeMultiLineString:
-		m := g.MustAsMultiLineString()
-		arcs := make([]orb.LineString, m.NumLineStrings())
-		for i := range arcs {
-			arcs[i] = toOrb(m.LineStringN(i))
-		}
-		return arcs, nil
-	}
-	return nil, fmt.Errorf("planar: noding gave a %s in place of lines", g.Type())
-}
-
-func toOrb(l geom.LineString) orb.LineString {
-	seq := l.Coordinates()
-	line := make(orb.LineString, seq.Length())
-	for i := range line {
-		xy := seq.GetXY(i)
-		line[i] = orb.Point{xy.X, xy.Y}
-	}
-	return line
 }

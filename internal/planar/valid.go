@@ -34,3 +34,18 @@ func Valid(mp orb.MultiPolygon) (err error) {
 	}
 	return nil
 }
+
+// flatten drops repeated vertices; ok is false where a coordinate is not finite.
+func flatten(line orb.LineString) (flat []float64, ok bool) {
+	flat = make([]float64, 0, 2*len(line))
+	for i, p := range line {
+		if !finite(p) {
+			return nil, false
+		}
+		if i > 0 && p == line[i-1] {
+			continue
+		}
+		flat = append(flat, p[0], p[1])
+	}
+	return flat, true
+}

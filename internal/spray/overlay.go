@@ -2,7 +2,6 @@ package spray
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"github.com/paulmach/orb"
@@ -13,37 +12,20 @@ import (
 
 // overlay cuts the plane along the borders of several grounds and keeps the
 // faces that are wanted, told by which of the grounds they lie in.
-//
-// Borders that should coincide may differ by rounding, which upsets the noding.
-// So vertices are first put on a lattice, a fine one, and a coarser one where
-// the faces then do not add up to each ground's area.
-func overlay(grounds []orb.MultiPolygon, wanted func(in []bool) bool) (mp orb.MultiPolygon, err error) {
-	for _, lattice := range [...]float64{1 << 20, 1 << 16, 1 << 13} { // steps to a metre
-		if mp, err = overlaid(grounds, wanted, lattice); err == nil {
-			return mp, nil
-		}
-	}
-	return nil, fmt.Errorf("spray: %w", err)
-}
-
-func overlaid(grounds []orb.MultiPolygon, wanted func(in []bool) bool, lattice float64) (orb.MultiPolygon, error) {
-	put := make([]orb.MultiPolygon, len(grounds))
-	for i, g := range grounds {
-		put[i] = onLattice(g, lattice)
-	}
-	a, err := planar.Arrange(planar.RingLines(put...))
+func overlay(grounds []orb.MultiPolygon, wanted func(in []bool) bool) (orb.MultiPolygon, error) {
+	a, err := planar.Arrange(planar.RingLines(grounds...))
 	if err != nil {
-		return nil, err
+		return nil, fmt.Errorf("spray: %w", err)
 	}
-	for _, g := range put {
+	for _, g := range grounds {
 		if err := a.Check(g, geo.Area(g)); err != nil {
-			return nil, err
+			return nil, fmt.Errorf("spray: %w", err)
 		}
 	}
 	labels := make([]int, len(a.Faces))
-	in := make([]bool, len(put))
+	in := make([]bool, len(grounds))
 	for i, face := range a.Faces {
-		for k, g := range put {
+		for k, g := range grounds {
 			in[k] = geo.Contains(g, face.Point)
 		}
 		if wanted(in) {
@@ -51,31 +33,6 @@ func overlaid(grounds []orb.MultiPolygon, wanted func(in []bool) bool, lattice f
 		}
 	}
 	return a.Dissolve(labels).Polygons(1), nil
-}
-
-// onLattice rounds vertices and leaves out rings that are no rings any more.
-func onLattice(mp orb.MultiPolygon, lattice float64) (out orb.MultiPolygon) {
-	round := func(v float64) float64 { return math.Round(v*lattice) / lattice }
-	for _, polygon := range mp {
-		var rings orb.Polygon
-		for i, ring := range polygon {
-			var r orb.Ring
-			for _, p := range ring {
-				if q := (orb.Point{round(p[0]), round(p[1])}); len(r) == 0 || q != r[len(r)-1] {
-					r = append(r, q)
-				}
-			}
-			if len(r) >= 4 && geo.Area(orb.MultiPolygon{{r}}) > 0 {
-				rings = append(rings, r)
-			} else if i == 0 {
-				break
-			}
-		}
-		if len(rings) > 0 {
-			out = append(out, rings)
-		}
-	}
-	return out
 }
 
 // Together is the ground under any of several grounds.

@@ -1,7 +1,6 @@
 package zones
 
 import (
-	"fmt"
 	"math"
 
 	"github.com/paulmach/orb"
@@ -92,36 +91,13 @@ func (z *Zone) average(g interp.Grid) {
 	}
 }
 
-// decimals are kept of a degree: 1e-7° is 11 mm or less on the ground.
-const decimals = 1e7
-
-// LonLat returns each zone's ground in degrees with seven decimals. Rounding is
-// done for all zones at once, so they still share every vertex, do not overlap
-// and are valid. Ground that vanishes under rounding is not returned.
-func (m *Map) LonLat(frame geo.Frame) (map[Class]orb.MultiPolygon, error) {
-	centre := frame.Centre()
-	lon0, lat0 := math.Round(centre[0]*decimals), math.Round(centre[1]*decimals)
-	snapped, err := m.coverage.Snap(func(p orb.Point) orb.Point {
-		q := frame.Inverse(p)
-		return orb.Point{unwrap(q[0]-centre[0])*decimals + (centre[0]*decimals - lon0), q[1]*decimals - lat0}
-	})
-	if err != nil {
-		return nil, fmt.Errorf("zones: %w", err)
-	}
+// LonLat returns each zone's ground in degrees with seven decimals, as
+// [InDegrees] does.
+func (m *Map) LonLat(frame geo.Frame) map[Class]orb.MultiPolygon {
+	area := InDegrees(m.coverage, frame)
 	out := map[Class]orb.MultiPolygon{}
 	for _, class := range Classes() {
-		mp := snapped.Polygons(int(class))
-		for _, polygon := range mp {
-			for _, ring := range polygon {
-				for i, p := range ring {
-					ring[i] = orb.Point{(p[0] + lon0) / decimals, (p[1] + lat0) / decimals}
-				}
-			}
-		}
-		out[class] = mp
+		out[class] = area(int(class))
 	}
-	return out, nil
+	return out
 }
-
-// unwrap brings a difference of longitudes to −180 … 180.
-func unwrap(d float64) float64 { return math.Remainder(d, 360) }

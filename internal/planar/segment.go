@@ -1,0 +1,94 @@
+package planar
+
+import (
+	"cmp"
+	"math/big"
+	"slices"
+
+	"github.com/paulmach/orb"
+)
+
+// segment joins two different points of whole numbers below 2⁵⁰, so that all
+// differences are exact, halves too; a is west of b, or south of it.
+type segment struct{ a, b orb.Point }
+
+func newSegment(p, q orb.Point) segment {
+	if comparePoints(p, q) > 0 {
+		p, q = q, p
+	}
+	return segment{p, q}
+}
+
+func comparePoints(p, q orb.Point) int {
+	return cmp.Or(cmp.Compare(p[0], q[0]), cmp.Compare(p[1], q[1]))
+}
+
+func compareSegments(s, t segment) int {
+	return cmp.Or(comparePoints(s.a, t.a), comparePoints(s.b, t.b))
+}
+
+// unique sorts and leaves out what is there twice.
+func unique[T comparable](all []T, compare func(T, T) int) []T {
+	slices.SortFunc(all, compare)
+	return slices.Compact(all)
+}
+
+// heights is the range of y.
+func (s segment) heights() (low, high float64) {
+	return min(s.a[1], s.b[1]), max(s.a[1], s.b[1])
+}
+
+// crosses reports whether two segments meet in a point inside both.
+func (s segment) crosses(t segment) bool {
+	return side(s.a, s.b, t.a)*side(s.a, s.b, t.b) < 0 && side(t.a, t.b, s.a)*side(t.a, t.b, s.b) < 0
+}
+
+// pixelOfCrossing is the pixel in which two segments cross.
+func (s segment) pixelOfCrossing(t segment) orb.Point {
+	whole := func(v float64) *big.Int { return big.NewInt(int64(v)) }
+	cross := func(ax, ay, bx, by float64) *big.Int {
+		p, q := new(big.Int).Mul(whole(ax), whole(by)), new(big.Int).Mul(whole(ay), whole(bx))
+		return p.Sub(p, q)
+	}
+	dx, dy := s.b[0]-s.a[0], s.b[1]-s.a[1]
+	ex, ey := t.b[0]-t.a[0], t.b[1]-t.a[1]
+	along, all := cross(t.a[0]-s.a[0], t.a[1]-s.a[1], ex, ey), cross(dx, dy, ex, ey)
+	if all.Sign() < 0 {
+		along.Neg(along)
+		all.Neg(all)
+	}
+	// from + step·along/all, rounded as pixels are: ⌊(2·step·along + all) / 2·all⌋.
+	rounded := func(from, step float64) float64 {
+		n := whole(2 * step)
+		n.Mul(n, along).Add(n, all)
+		n.Div(n, new(big.Int).Lsh(all, 1))
+		return from + float64(n.Int64())
+	}
+	return orb.Point{rounded(s.a[0], dx), rounded(s.a[1], dy)}
+}
+
+// crossings are the pixels in which segments cross, some perhaps twice. The
+// segments are sorted: a line from west to east sweeps over them and keeps those
+// that it cuts.
+func crossings(segments []segment) (at []orb.Point) {
+	type lying struct {
+		segment
+		low, high float64
+	}
+	var cut []lying
+	for _, s := range segments {
+		low, high := s.heights()
+		kept := cut[:0]
+		for _, t := range cut {
+			if t.b[0] < s.a[0] {
+				continue
+			}
+			kept = append(kept, t)
+			if t.low <= high && low <= t.high && s.crosses(t.segment) {
+				at = append(at, s.pixelOfCrossing(t.segment))
+			}
+		}
+		cut = append(kept, lying{s, low, high})
+	}
+	return at
+}
