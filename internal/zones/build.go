@@ -62,21 +62,39 @@ func Build(field orb.MultiPolygon, s Surface, stops []interp.Sample, set Setting
 		return nil, err
 	}
 	whole := ground{field, geo.Area(field)}
-	a, err := planar.Arrange(planar.RingLines(field, cut.treat.polygons, cut.watch.polygons, cut.unscouted.polygons))
+	grounds := []ground{whole, cut.treat, cut.found, cut.unscouted, cut.watch}
+	var lines []orb.LineString
+	for _, g := range grounds {
+		lines = append(lines, planar.RingLines(g.polygons)...)
+	}
+	a, err := planar.Arrange(lines)
 	if err != nil {
 		return nil, err
 	}
-	for _, ground := range []ground{whole, cut.treat, cut.watch, cut.unscouted} {
-		if err := a.Check(ground.polygons, ground.area); err != nil {
+	for _, g := range grounds {
+		if err := a.Check(g.polygons, g.area); err != nil {
 			return nil, err
 		}
 	}
 	classes, unscouted := classify(a, field, cut)
 	judge{faces: a.Faces, classes: classes, minArea: set.MinArea}.apply(hotFaces(a, stops, set.Levels.TreatAt))
-	coverage := a.Dissolve(labels(classes)).Simplify(set.Simplify)
-	m := newMap(coverage, field, s, stops)
+	m := simplified(a.Dissolve(labels(classes)), field, s, stops, set)
 	m.Unscouted = unscouted
 	return m, nil
+}
+
+// simplified is the map of a coverage with simpler lines. While a stop would come
+// to lie in milder ground than its own value asks for, the tolerance is halved,
+// and in the end given up.
+func simplified(c *planar.Coverage, field orb.MultiPolygon, s Surface, stops []interp.Sample, set Settings) *Map {
+	tolerance := set.Simplify
+	for range 6 {
+		if m := newMap(c.Simplify(tolerance), field, s, stops); m.cautious(stops, set.Levels) {
+			return m
+		}
+		tolerance /= 2
+	}
+	return newMap(c, field, s, stops)
 }
 
 // ground is polygons under the even-odd rule with their area in m².
@@ -89,12 +107,15 @@ type ground struct {
 // worst that a place lies in counts.
 type cut struct {
 	treat     ground
-	watch     ground // at or above the watch level
+	found     ground // at or above the watch level by what the stops say
 	unscouted ground // beyond reach of every stop
+	// watch is as found, but takes ground of which the stops say nothing for ground
+	// at the watch level; empty where there is none.
+	watch ground
 }
 
 func cutLines(s Surface, stops []interp.Sample, set Settings) (cut, error) {
-	values := s.cutValues(stops, set)
+	values := s.cutValues(stops, set.Reach, set.Levels.WatchAt)
 	treat := ringsGround(contour.Rings(values, set.Levels.TreatAt))
 	if set.Margin > 0 && len(treat.polygons) > 0 {
 		grown, err := grow(treat.polygons, set.Margin)
@@ -103,11 +124,16 @@ func cutLines(s Surface, stops []interp.Sample, set Settings) (cut, error) {
 		}
 		treat = grown
 	}
-	return cut{
+	c := cut{
 		treat:     treat,
-		watch:     ringsGround(contour.Rings(values, set.Levels.WatchAt)),
+		found:     ringsGround(contour.Rings(values, set.Levels.WatchAt)),
 		unscouted: ringsGround(contour.Rings(s.Distance, set.Reach)),
-	}, nil
+	}
+	if s.hasUnknown(set.Reach) {
+		c.watch = c.found
+		c.found = ringsGround(contour.Rings(s.cutValues(stops, set.Reach, 0), set.Levels.WatchAt))
+	}
+	return c, nil
 }
 
 // ringsGround takes oriented rings as one polygon under the even-odd rule.
@@ -140,11 +166,13 @@ func classify(a *planar.Arrangement, field orb.MultiPolygon, c cut) (classes []C
 		case !geo.Contains(field, p):
 		case geo.Contains(c.treat.polygons, p):
 			classes[i] = Treat
-		case geo.Contains(c.watch.polygons, p):
+		case geo.Contains(c.found.polygons, p):
 			classes[i] = Watch
 		case geo.Contains(c.unscouted.polygons, p):
 			classes[i] = Watch
 			unscouted += face.Area
+		case geo.Contains(c.watch.polygons, p):
+			classes[i] = Watch
 		default:
 			classes[i] = Clear
 		}

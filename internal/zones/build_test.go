@@ -91,6 +91,7 @@ func TestGroundWithoutValueIsWatch(t *testing.T) {
 	m, err := zones.Build(field, s, nil, zones.Settings{Levels: levels, Reach: 50})
 	require.NoError(t, err)
 	assert.GreaterOrEqual(t, m.Zone(zones.Watch).Area, 20000.0-200*5)
+	assert.InDelta(t, m.Zone(zones.Watch).Area, m.Unscouted, 200*5, "what nobody saw is not found to be at the watch level")
 	assert.True(t, math.IsNaN(m.Zone(zones.Watch).Mean))
 	assert.Equal(t, 5.0, m.Zone(zones.Clear).Mean)
 	assert.False(t, geo.Contains(m.Zone(zones.Clear).Polygons, orb.Point{5, 0}))

@@ -51,6 +51,20 @@ func TestZonesAreACoverage(t *testing.T) {
 	assertValidForGEOS(t, all)
 }
 
+// However simple lines are asked for, zones tile the field and no stop at or above
+// a level comes to lie in milder ground.
+func TestSimpleLinesLeaveNoStopInMilderGround(t *testing.T) {
+	rng := rand.New(rand.NewPCG(23, 24))
+	for range 120 {
+		s := newSurvey(t, rng)
+		s.settings.Simplify = []float64{5, 10, 20, 50, 200}[rng.IntN(5)]
+		m, err := zones.Build(s.field, s.surface, s.stops, s.settings)
+		require.NoError(t, err)
+		assertTiles(t, m, s)
+		assertCautious(t, m, s)
+	}
+}
+
 func assertTiles(t *testing.T, m *zones.Map, s survey) {
 	t.Helper()
 	var sum, share float64

@@ -63,6 +63,18 @@ func newMap(c *planar.Coverage, field orb.MultiPolygon, s Surface, stops []inter
 	return m
 }
 
+// cautious reports whether every stop lies in ground as bad as its own value.
+func (m *Map) cautious(stops []interp.Sample, levels Levels) bool {
+	for _, z := range m.Zones {
+		for _, i := range z.Stops {
+			if v := stops[i].Value; v >= levels.TreatAt && z.Class != Treat || v >= levels.WatchAt && z.Class == Clear {
+				return false
+			}
+		}
+	}
+	return true
+}
+
 func larger(a, b float64) float64 {
 	if math.IsNaN(a) || b > a {
 		return b

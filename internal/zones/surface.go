@@ -17,18 +17,33 @@ type Surface struct {
 // cell of a stop, along both axes, has the stop's value or more: a stop narrower
 // than a cell could otherwise fall through the lattice, as all four nodes round
 // it may lie below the level that it reaches. Nodes beyond reach of which the
-// stops say nothing are at the watch level.
-func (s Surface) cutValues(stops []interp.Sample, set Settings) interp.Grid {
+// stops say nothing have the value unknown.
+func (s Surface) cutValues(stops []interp.Sample, reach, unknown float64) interp.Grid {
 	g := interp.Grid{Lattice: s.Value.Lattice, Values: append([]float64(nil), s.Value.Values...)}
-	for i, v := range g.Values {
-		if math.IsNaN(v) && s.Distance.Values[i] > set.Reach {
-			g.Values[i] = set.Levels.WatchAt
+	for i := range g.Values {
+		if s.unknown(i, reach) {
+			g.Values[i] = unknown
 		}
 	}
 	for _, stop := range stops {
 		raise(g, stop)
 	}
 	return g
+}
+
+// unknown reports whether the stops say nothing of a node beyond reach.
+func (s Surface) unknown(node int, reach float64) bool {
+	return math.IsNaN(s.Value.Values[node]) && s.Distance.Values[node] > reach
+}
+
+// hasUnknown reports whether there is any such node.
+func (s Surface) hasUnknown(reach float64) bool {
+	for i := range s.Value.Values {
+		if s.unknown(i, reach) {
+			return true
+		}
+	}
+	return false
 }
 
 func raise(g interp.Grid, stop interp.Sample) {
