@@ -10,7 +10,6 @@
 //
 // Coordinates are plane ones, metres near the origin or whole lattice steps;
 // never degrees. Lines are noded by snap rounding on a fine lattice with exact
-// predicates, so that no input is unlucky: a library's overlay in floating point
-// failed on one arrangement in some ten thousand. simplefeatures says whether
-// polygons are valid, as somebody else's opinion.
+// predicates, so that no input is unlucky. simplefeatures says whether polygons are
+// valid, as somebody else's opinion.
 package planar

@@ -21,7 +21,7 @@ func InsidePoint(polygon orb.Polygon) orb.Point {
 	content := geo.Area(mp) / (bound.Max[1] - bound.Min[1]) / 8
 	var y float64
 	var best geo.Span
-	for i, g := range gaps(polygon[0]) {
+	for i, g := range gaps(polygon) {
 		level := g.low + (g.high-g.low)/2
 		for _, span := range geo.InsideSpans(mp, level) {
 			if span.To-span.From > best.To-best.From {
@@ -41,11 +41,14 @@ func InsidePoint(polygon orb.Polygon) orb.Point {
 // gap is a range of heights without a vertex.
 type gap struct{ low, high float64 }
 
-// gaps are those between the vertices of a ring, the highest first.
-func gaps(ring orb.Ring) (all []gap) {
-	ys := make([]float64, len(ring))
-	for i, p := range ring {
-		ys[i] = p[1]
+// gaps are those between the vertices of a polygon's shell and holes, the highest
+// first.
+func gaps(polygon orb.Polygon) (all []gap) {
+	var ys []float64
+	for _, ring := range polygon {
+		for _, p := range ring {
+			ys = append(ys, p[1])
+		}
 	}
 	slices.Sort(ys)
 	for i := 1; i < len(ys); i++ {

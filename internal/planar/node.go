@@ -40,7 +40,19 @@ func finite(p orb.Point) bool {
 // wherever they meet there. It returns arcs that have no point in common but their
 // ends. Doubled pieces become one, lines without length none.
 func nodeOn(lines []orb.LineString, step float64) []orb.LineString {
-	var segments []segment
+	pieces := snapRounded(segmentsOn(lines, step))
+	arcs := make([]orb.LineString, len(pieces))
+	for i, s := range pieces {
+		arcs[i] = orb.LineString{
+			{s.a[0] * step, s.a[1] * step}, {s.b[0] * step, s.b[1] * step},
+		}
+	}
+	arcs, _ = chain(arcs, make([][2]int, len(arcs)))
+	return arcs
+}
+
+// segmentsOn are the segments of lines in whole steps of a lattice.
+func segmentsOn(lines []orb.LineString, step float64) (segments []segment) {
 	for _, line := range lines {
 		var last orb.Point
 		for i, p := range line {
@@ -51,13 +63,5 @@ func nodeOn(lines []orb.LineString, step float64) []orb.LineString {
 			last = at
 		}
 	}
-	pieces := snapRounded(segments)
-	arcs := make([]orb.LineString, len(pieces))
-	for i, s := range pieces {
-		arcs[i] = orb.LineString{
-			{s.a[0] * step, s.a[1] * step}, {s.b[0] * step, s.b[1] * step},
-		}
-	}
-	arcs, _ = chain(arcs, make([][2]int, len(arcs)))
-	return arcs
+	return segments
 }

@@ -13,22 +13,26 @@ import (
 // for both its sides, and its ends stay, so the areas still tile the ground.
 // Arcs on the rim, beside [Void], keep every vertex: the ground stays the same.
 //
-// Where the ground is so intricate that a ring would turn inside out, the
-// tolerance is halved, and in the end given up. Arcs may still come to cross by
-// a hair's breadth; areas then add up all the same, and [Coverage.Snap] nodes
-// the crossing.
+// Where the ground is so intricate that a ring would turn inside out or arcs would
+// cross, the tolerance is halved, and in the end given up.
 func (c *Coverage) Simplify(tolerance float64) *Coverage {
 	want := c.total()
 	for range 4 {
 		if tolerance <= 0 {
 			break
 		}
-		if s := c.simplified(tolerance); math.Abs(s.total()-want) <= areaTolerance*want {
+		if s := c.simplified(tolerance); math.Abs(s.total()-want) <= areaTolerance*want && !s.crossed() {
 			return s
 		}
 		tolerance /= 2
 	}
 	return c
+}
+
+// crossed reports whether arcs cross.
+func (c *Coverage) crossed() bool {
+	step, err := latticeFor(c.graph.arcs)
+	return err != nil || len(crossings(unique(segmentsOn(c.graph.arcs, step), compareSegments))) > 0
 }
 
 // total is the ground under all labels but [Void]; a ring turned inside out
