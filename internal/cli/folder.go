@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -50,8 +51,12 @@ func sameFile(a, b string) bool {
 
 // writeFolder writes files into a folder, all or none: they are first written
 // beside it, then moved in. Names in stale that are not written are removed, so
-// that results of two runs never stand side by side.
-func writeFolder(folder string, files []outFile, stale []string) (err error) {
+// that results of two runs never stand side by side. Where the folder is a link,
+// the files go where it leads.
+func writeFolder(folder string, files []outFile, stale []string) error {
+	if real, err := filepath.EvalSymlinks(folder); err == nil {
+		folder = real
+	}
 	parent := filepath.Dir(filepath.Clean(folder))
 	if err := os.MkdirAll(parent, 0o777); err != nil {
 		return err
@@ -72,15 +77,53 @@ func writeFolder(folder string, files []outFile, stale []string) (err error) {
 	if err := os.Remove(folder); err == nil || os.IsNotExist(err) {
 		return os.Rename(staged, folder) // none there, or an empty one
 	}
-	for _, name := range stale {
-		if !slices.ContainsFunc(files, func(f outFile) bool { return f.name == name }) {
-			if err := os.Remove(filepath.Join(folder, name)); err != nil && !os.IsNotExist(err) {
-				return err
+	return replace(folder, staged, files, stale)
+}
+
+// replace moves staged files into a folder that holds some already. What stands in
+// their way is put aside until all are in, and back where one cannot be.
+func replace(folder, staged string, files []outFile, stale []string) (err error) {
+	aside, err := os.MkdirTemp(filepath.Dir(staged), ".geocoris-*")
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(aside)
+	var undo []func() error
+	defer func() {
+		if err != nil {
+			for _, back := range slices.Backward(undo) {
+				err = errors.Join(err, back())
 			}
+		}
+	}()
+	move := func(from, to string) error {
+		if err := os.Rename(from, to); err != nil {
+			return err
+		}
+		undo = append(undo, func() error { return os.Rename(to, from) })
+		return nil
+	}
+	old := slices.Clone(stale)
+	for _, f := range files {
+		old = append(old, f.name)
+	}
+	slices.Sort(old)
+	for _, name := range slices.Compact(old) {
+		there, err := os.Lstat(filepath.Join(folder, name))
+		switch {
+		case os.IsNotExist(err):
+			continue
+		case err != nil:
+			return err
+		case there.IsDir():
+			return hintedError{fmt.Errorf("%s is a folder", filepath.Join(folder, name)), "choose another folder with --out"}
+		}
+		if err := move(filepath.Join(folder, name), filepath.Join(aside, name)); err != nil {
+			return err
 		}
 	}
 	for _, f := range files {
-		if err := os.Rename(filepath.Join(staged, f.name), filepath.Join(folder, f.name)); err != nil {
+		if err := move(filepath.Join(staged, f.name), filepath.Join(folder, f.name)); err != nil {
 			return err
 		}
 	}
