@@ -2,7 +2,9 @@ package page
 
 import (
 	"fmt"
+	"slices"
 
+	"github.com/geocoris/geocoris/internal/assess"
 	"github.com/geocoris/geocoris/internal/report"
 	"github.com/geocoris/geocoris/internal/scene"
 )
@@ -18,8 +20,7 @@ func (f Field) surfaces(v *fieldView, m *scene.Scene, plot scene.Plot) {
 		s := scene.Surface{Grid: f.Ground.Surface.Value, Most: f.Field.Max}
 		extra = append(extra, s.Layer(scene.LayerSurface, f.Ground.XY, plot, pixels))
 		v.Layers = append(v.Layers, layerView{scene.LayerSurface, "surface of counts", false})
-		v.Scale = append(v.Scale, scaleOf(scene.LayerSurface, "surface, "+f.Result.Statistic.String(), s,
-			[]float64{0, f.Result.Levels.WatchAt, f.Result.Levels.TreatAt, f.Field.Max}, report.Short))
+		v.Scale = append(v.Scale, scaleOfCounts("surface, "+f.Result.Statistic.String(), s, f.Result.Levels))
 	}
 	if believed && f.Field.Chance != nil {
 		s := scene.Surface{Grid: f.Field.Chance.Grid, Most: 1}
@@ -29,12 +30,22 @@ func (f Field) surfaces(v *fieldView, m *scene.Scene, plot scene.Plot) {
 			[]float64{0, 0.1, 0.25, 0.5, 1}, func(v float64) string { return fmt.Sprintf("%.0f %%", 100*v) }))
 	}
 	v.Layers = append(v.Layers, layerView{scene.LayerStops, "stops", true}, layerView{scene.LayerValues, "counts", true})
+	lay(m, extra)
+}
+
+// lay puts layers into a map, below its boundary.
+func lay(m *scene.Scene, extra []scene.Layer) {
 	for i, l := range m.Layers {
 		if l.Name == scene.LayerBoundary {
-			m.Layers = append(m.Layers[:i:i], append(extra, m.Layers[i:]...)...)
-			break
+			m.Layers = slices.Insert(m.Layers, i, extra...)
+			return
 		}
 	}
+}
+
+// scaleOfCounts explains a surface of counts by its ends and the levels.
+func scaleOfCounts(title string, s scene.Surface, l assess.Levels) scaleView {
+	return scaleOf(scene.LayerSurface, title, s, []float64{0, l.WatchAt, l.TreatAt, s.Most}, report.Short)
 }
 
 func scaleOf(name, title string, s scene.Surface, at []float64, word func(float64) string) scaleView {

@@ -22,6 +22,8 @@ import (
 )
 
 var (
+	//go:embed parts.html
+	parts string
 	//go:embed page.html
 	markup string
 	//go:embed page.css
@@ -59,12 +61,20 @@ func (p Page) Write(w io.Writer) error {
 	if err != nil {
 		return err
 	}
+	return render(w, markup, v)
+}
+
+// render writes a page whole or not at all; its markup may call on the parts.
+func render(w io.Writer, markup string, view any) error {
 	t, err := template.New("page").Parse(markup)
 	if err != nil {
 		return err
 	}
+	if _, err := t.New("parts").Parse(parts); err != nil {
+		return err
+	}
 	var b bytes.Buffer
-	if err := t.Execute(&b, v); err != nil {
+	if err := t.Execute(&b, view); err != nil {
 		return err
 	}
 	_, err = w.Write(b.Bytes())

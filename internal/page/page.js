@@ -45,10 +45,9 @@
       m.setAttribute("r", r);
       m.setAttribute("stroke-width", width);
     };
-    const unmark = () => {
-      const m = svg.querySelector(".chosen");
+    const unmark = (name) => {
+      const m = svg.querySelector("." + name);
       if (m) m.remove();
-      chosen = -1;
     };
     const tellStop = (i) => {
       const s = field.stops[i];
@@ -57,7 +56,8 @@
       told.textContent = `Stop ${s.name}: ${s.value} (${s.count} on ${s.units}), in ${s.zone}; foretold by the others ${s.leftOut}${s.more ? "; " + s.more : ""}`;
     };
     const tellZone = (zone) => {
-      unmark();
+      unmark("chosen");
+      chosen = -1;
       told.textContent = `${zone}: ${field.zones[zone]}`;
     };
     // The nearest stop under a finger, else the zone there.
@@ -127,34 +127,42 @@
       if (act) { act(); e.preventDefault(); }
     });
 
+    // A mark that is no longer true must not stay.
+    const nowhere = (why) => { unmark("here"); told.textContent = why; };
     const here = () => {
       told.textContent = "asking the device where it is …";
       navigator.geolocation.getCurrentPosition((fix) => {
         const e = fix.coords.longitude - field.centre[0], n = fix.coords.latitude - field.centre[1];
         const [a, b, c, d, f, g] = field.affine;
         const x = a + b * e + c * e * n, y = d + f * n + g * e * e;
-        if (x < 0 || y < 0 || x > whole[2] || y > whole[3]) { told.textContent = "You are not on this map."; return; }
-        mark("here", x, y, whole[2] / 90, 0.5);
+        if (x < 0 || y < 0 || x > whole[2] || y > whole[3]) { nowhere("You are not on this map."); return; }
+        mark("here", x, y, whole[2] / 70, 0.7);
         told.textContent = `You are at the blue dot, to within ${Math.round(fix.coords.accuracy)} m.`;
-      }, () => { told.textContent = "The device does not tell where it is."; }, { enableHighAccuracy: true, timeout: 15000 });
+      }, (fault) => nowhere(fault.code === fault.PERMISSION_DENIED ?
+        "This page may not know where you are: the device or its browser refused. Nothing is marked." :
+        "The device does not find where it is. Nothing is marked; try again under open sky."),
+      { enableHighAccuracy: true, timeout: 15000 });
     };
     const buttons = { in: () => zoom(1.5), out: () => zoom(1 / 1.5), all: () => look(0, 0, whole[2]), here };
     figure.querySelectorAll("button").forEach((b) => {
       b.addEventListener("click", buttons[b.dataset.do]);
       if (b.dataset.do === "here" && !("geolocation" in navigator)) b.hidden = true;
     });
+  };
 
-    figure.querySelectorAll("input[data-layer]").forEach((box) => {
+  // A switch shows and hides its layer on all maps of a field, and the scale of it.
+  const startLayers = (section) => {
+    section.querySelectorAll("input[data-layer]").forEach((box) => {
       const name = box.dataset.layer;
       const parts = name === "zones" ? [".zones", ".signs"] : ["." + name];
       const apply = () => {
-        parts.forEach((p) => svg.querySelectorAll("g.layer" + p).forEach((g) => g.classList.toggle("off", !box.checked)));
-        figure.querySelectorAll(`[data-scale="${name}"]`).forEach((s) => { s.hidden = !box.checked; });
+        parts.forEach((p) => section.querySelectorAll("svg.plot g.layer" + p).forEach((g) => g.classList.toggle("off", !box.checked)));
+        section.querySelectorAll(`[data-scale="${name}"]`).forEach((s) => { s.hidden = !box.checked; });
       };
       box.addEventListener("change", apply);
       apply();
     });
-    figure.querySelectorAll(".switches, .keys").forEach((e) => { e.hidden = false; });
+    section.querySelectorAll(".switches, .keys").forEach((e) => { e.hidden = false; });
   };
 
   // Of several visits the slider shows one alone; the button shows all again.
@@ -172,6 +180,6 @@
   };
 
   document.querySelectorAll("figure.map").forEach(start);
-  document.querySelectorAll("section.field").forEach(startSlider);
+  document.querySelectorAll("section.field").forEach((section) => { startLayers(section); startSlider(section); });
   document.documentElement.dataset.ready = "yes";
 })();

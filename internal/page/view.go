@@ -19,25 +19,47 @@ const (
 	pixels    = 240 // of a surface, along its longer side
 )
 
-// view is what the template shows.
-type view struct {
+// common is what the templates show on every page.
+type common struct {
 	Policy     string
 	Look       template.CSS
 	Behaviour  template.JS
 	Title      string
 	Statistic  string
 	Levels     []string
-	Rows       string
-	SetAside   []string
-	Unscouted  []string
 	Notes      []string
 	Cautions   []string
 	Program    string
 	Command    string
 	Inputs     []Input
-	Fields     []fieldView
-	Data       []fieldData
-	SingleMany string // "single" or "many", a class
+	Data       []fieldData // of each map
+	SingleMany string      // "single" or "many" fields, a class
+}
+
+// commonOf is what every page has whose result has such levels and fields.
+func commonOf(title string, stat assess.Statistic, l assess.Levels, fields int) common {
+	c := common{
+		Policy: policy(), Look: template.CSS(look), Behaviour: template.JS(behaviour),
+		Title: title, Statistic: stat.String(), Cautions: report.Cautions(), Data: []fieldData{}, SingleMany: "single",
+		Levels: []string{
+			fmt.Sprintf("Treat at %s: %s", report.Short(l.TreatAt), l.TreatSource),
+			fmt.Sprintf("Watch at %s: %s", report.Short(l.WatchAt), l.WatchSource),
+			report.LevelsCaution,
+		},
+	}
+	if fields > 1 {
+		c.SingleMany = "many"
+	}
+	return c
+}
+
+// view is what the template of a morning shows.
+type view struct {
+	common
+	Rows      string
+	SetAside  []string
+	Unscouted []string
+	Fields    []fieldView
 }
 
 type fieldView struct {
@@ -104,21 +126,12 @@ func (p Page) view() (view, error) {
 	r := p.Fields[0].Result
 	t := r.Tally()
 	v := view{
-		Policy: policy(), Look: template.CSS(look), Behaviour: template.JS(behaviour),
-		Title: report.Title(r), Statistic: r.Statistic.String(), Notes: p.notes(), Cautions: report.Cautions(),
-		Levels: []string{
-			fmt.Sprintf("Treat at %s: %s", report.Short(r.Levels.TreatAt), r.Levels.TreatSource),
-			fmt.Sprintf("Watch at %s: %s", report.Short(r.Levels.WatchAt), r.Levels.WatchSource),
-			report.LevelsCaution,
-		},
-		Rows:    fmt.Sprintf("%d rows read, %d used, %d set aside", t.Read, t.Used, t.SetAside),
-		Program: p.Program, Command: p.Command, Inputs: p.Inputs, SingleMany: "single",
+		common: commonOf(report.Title(r), r.Statistic, r.Levels, len(p.Fields)),
+		Rows:   fmt.Sprintf("%d rows read, %d used, %d set aside", t.Read, t.Used, t.SetAside),
 	}
+	v.Notes, v.Program, v.Command, v.Inputs = p.notes(), p.Program, p.Command, p.Inputs
 	if t.OtherPest > 0 {
 		v.Rows += fmt.Sprintf(", %d of another pest", t.OtherPest)
-	}
-	if len(p.Fields) > 1 {
-		v.SingleMany = "many"
 	}
 	v.SetAside = setAside(r)
 	for _, f := range r.Fields {

@@ -1,7 +1,6 @@
 package page
 
 import (
-	"bytes"
 	_ "embed" // the page
 	"fmt"
 	"html/template"
@@ -21,8 +20,8 @@ import (
 //go:embed weeks.html
 var weeksMarkup string
 
-// Weeks is the page of several visits compared: their maps side by side with one
-// scale, what went from zone to zone, and how it grew.
+// Weeks is the page of several visits compared: their maps side by side, with one
+// scale for stops and one for surfaces, what went from zone to zone, and how it grew.
 type Weeks struct {
 	Result  *compare.Result
 	Units   report.Units
@@ -38,19 +37,8 @@ func (p Weeks) Write(w io.Writer) error {
 		return fmt.Errorf("no field was scouted twice, so there is nothing to compare")
 	}
 	r := p.Result
-	v := weeksView{
-		Policy: policy(), Look: template.CSS(look), Behaviour: template.JS(behaviour), Title: report.CompareTitle(r),
-		Levels: []string{
-			fmt.Sprintf("Treat at %s: %s", report.Short(r.Levels.TreatAt), r.Levels.TreatSource),
-			fmt.Sprintf("Watch at %s: %s", report.Short(r.Levels.WatchAt), r.Levels.WatchSource),
-			report.LevelsCaution,
-		},
-		Notes: slices.Concat(p.Notes, r.Notes), Cautions: report.Cautions(), Program: p.Program, Command: p.Command, Inputs: p.Inputs,
-		Statistic: r.Statistic.String(), Data: []fieldData{}, SingleMany: "single",
-	}
-	if len(r.Fields) > 1 {
-		v.SingleMany = "many"
-	}
+	v := weeksView{common: commonOf(report.CompareTitle(r), r.Statistic, r.Levels, len(r.Fields))}
+	v.Notes, v.Program, v.Command, v.Inputs = slices.Concat(p.Notes, r.Notes), p.Program, p.Command, p.Inputs
 	for i, f := range r.Fields {
 		fv, err := p.field(&v, i, f)
 		if err != nil {
@@ -58,33 +46,13 @@ func (p Weeks) Write(w io.Writer) error {
 		}
 		v.Fields = append(v.Fields, fv)
 	}
-	t, err := template.New("weeks").Parse(weeksMarkup)
-	if err != nil {
-		return err
-	}
-	var b bytes.Buffer
-	if err := t.Execute(&b, v); err != nil {
-		return err
-	}
-	_, err = w.Write(b.Bytes())
-	return err
+	return render(w, weeksMarkup, v)
 }
 
+// weeksView is what the template of weeks shows.
 type weeksView struct {
-	Policy     string
-	Look       template.CSS
-	Behaviour  template.JS
-	Title      string
-	Statistic  string
-	Levels     []string
-	Notes      []string
-	Cautions   []string
-	Program    string
-	Command    string
-	Inputs     []Input
-	Fields     []weeksField
-	Data       []fieldData
-	SingleMany string
+	common
+	Fields []weeksField
 }
 
 type weeksField struct {
@@ -95,7 +63,9 @@ type weeksField struct {
 	Unit   string // of areas in the tables
 	Visits []visitView
 	Last   int // index of the last visit
-	Legend []zoneRow
+	Layers []layerView
+	Legend []zoneRow   // empty where no visit has zones
+	Scale  []scaleView // of the surfaces, one for all visits
 	Sizes  []sizeView
 	Black  string
 	Growth chartView
@@ -110,6 +80,7 @@ type visitView struct {
 	Mean, Max   string
 	Areas       []string // treat, watch, clear
 	Trust       string
+	Mapped      bool // zones and surface are drawn
 	ViewBox     string
 	Map         template.HTML
 	Description string
@@ -176,11 +147,12 @@ func (p Weeks) field(page *weeksView, number int, f *compare.Field) (weeksField,
 		moments = append(moments, scene.Moment{Day: visit.Grid.Day, Label: visit.Date, Mean: visit.Assess.Mean, Highest: visit.Assess.Max})
 		if i == 0 {
 			v.Sizes = sizesOf(s)
-			for _, c := range zones.Classes() {
-				v.Legend = append(v.Legend, zoneRow{Zone: c.String(), Meaning: scene.Meaning(s, c)})
-			}
+		}
+		if one.Mapped && v.Legend == nil {
+			p.explain(&v, s)
 		}
 	}
+	v.Layers = append(v.Layers, layerView{scene.LayerStops, "stops", true}, layerView{scene.LayerValues, "counts", true})
 	chart := scene.Growth(moments, p.Result.Levels.TreatAt)
 	body, err := scene.Fragment(chart)
 	if err != nil {
@@ -194,18 +166,39 @@ func (p Weeks) field(page *weeksView, number int, f *compare.Field) (weeksField,
 	return v, nil
 }
 
-// weekWidth is that of one of several maps, in mm.
-const weekWidth = 80
+// explain tells how zones and surfaces are to be read, and lists their switches; the
+// subject is any visit that has them.
+func (p Weeks) explain(v *weeksField, s scene.Subject) {
+	v.Layers = append(v.Layers, layerView{scene.LayerZones, "zones", true}, layerView{scene.LayerSurface, "surface of counts", false})
+	for _, c := range zones.Classes() {
+		v.Legend = append(v.Legend, zoneRow{Zone: c.String(), Meaning: scene.Meaning(s, c)})
+	}
+	v.Scale = append(v.Scale, scaleOfCounts("surface on all maps, "+p.Result.Statistic.String(), surfaceOf(s), p.Result.Levels))
+}
+
+// surfaceOf is the surface of a visit on the scale of all: its colours mean the same
+// number on every map of the field.
+func surfaceOf(s scene.Subject) scene.Surface {
+	return scene.Surface{Grid: s.Ground.Surface.Value, Most: s.Highest()}
+}
+
+const (
+	weekWidth  = 80  // mm, of one of several maps
+	weekPixels = 160 // of its surface, along its longer side
+)
 
 func (p Weeks) visit(v *compare.Visit, s scene.Subject) (visitView, fieldData, error) {
 	m, plot := scene.MapOnly(s, weekWidth, mapHeight)
+	if v.Assess.Trust.Believed() {
+		lay(&m, []scene.Layer{surfaceOf(s).Layer(scene.LayerSurface, s.Ground.XY, plot, weekPixels)})
+	}
 	body, err := scene.Fragment(m)
 	if err != nil {
 		return visitView{}, fieldData{}, err
 	}
 	a := v.Assess
 	one := visitView{
-		Date: v.Date, Stops: len(a.Stops), Mean: report.Short(a.Mean), Max: report.Short(a.Max), Trust: a.Trust.String(),
+		Date: v.Date, Stops: len(a.Stops), Mean: report.Short(a.Mean), Max: report.Short(a.Max), Trust: a.Trust.String(), Mapped: a.Trust.Believed(),
 		ViewBox: fmt.Sprintf("0 0 %g %g", round(m.Width), round(m.Height)), Map: template.HTML(body), Description: scene.Description(s, p.Units),
 	}
 	data := fieldData{Zones: map[string]string{}, Centre: s.Ground.Frame.Centre(), Affine: affine(s, plot)}

@@ -2,8 +2,12 @@ package page_test
 
 import (
 	"bytes"
-	"os"
-	"path/filepath"
+	"encoding/base64"
+	"image"
+	"image/png"
+	"math"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -11,11 +15,20 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/internal/assess"
+	"github.com/geocoris/geocoris/internal/change"
 	"github.com/geocoris/geocoris/internal/compare"
 	"github.com/geocoris/geocoris/internal/page"
 )
 
-func weeks(t testing.TB) string {
+// compared are the three invented weeks in the larger field.
+func compared(t testing.TB) *compare.Result {
+	t.Helper()
+	r := comparedAll(t)
+	r.Fields = r.Fields[:1]
+	return r
+}
+
+func comparedAll(t testing.TB) *compare.Result {
 	t.Helper()
 	var results []*assess.Result
 	for _, week := range []string{"week1", "week2", "week3"} {
@@ -23,41 +36,81 @@ func weeks(t testing.TB) string {
 	}
 	r, err := compare.Run(t.Context(), results, compare.Settings{})
 	require.NoError(t, err)
-	r.Fields = r.Fields[:1]
+	return r
+}
+
+func weeks(t testing.TB, r *compare.Result) string {
+	t.Helper()
 	var b bytes.Buffer
-	require.NoError(t, page.Weeks{Result: r, Program: "geocoris test", Command: "compare"}.Write(&b))
+	require.NoError(t, page.Weeks{Result: r, Program: "geocoris test", Command: "compare", Inputs: []page.Input{{Path: "week1.csv", SHA256: "00ff"}}}.Write(&b))
 	return b.String()
 }
 
 func TestThePageOfWeeksHoldsWhatTheyAre(t *testing.T) {
-	text := weeks(t)
+	r := compared(t)
+	text := weeks(t, r)
 	for _, want := range []string{"2026-07-08", "2026-07-15", "2026-07-22", "From zone to zone, 2026-07-15 to 2026-07-22", "<td>14.47</td>", "go back by"} {
 		assert.True(t, strings.Contains(text, want), want)
 	}
 	assert.False(t, strings.Contains(text, "NaN"))
-	assert.True(t, text == weeks(t), "the same page has the same bytes")
+	assert.True(t, text == weeks(t, r), "the same page has the same bytes")
 	require.Error(t, page.Weeks{Result: &compare.Result{}}.Write(&bytes.Buffer{}))
 }
 
-func TestBrowserSlidesThroughWeeks(t *testing.T) {
-	b := newBrowser(t)
-	path := filepath.Join(t.TempDir(), "report.html")
-	require.NoError(t, os.WriteFile(path, []byte(weeks(t)), 0o644))
-	b.open(path, 1280, 900)
-	shown := func() any {
-		return b.evaluate(`[...document.querySelectorAll(".weeks figure")].filter((f) => f.offsetParent).map((f) => f.dataset.date).join(" ")`)
+// Each visit has its surface, and on all of them a colour stands for one number: no
+// picture is brighter than its own visit's most on the scale of the highest of all.
+func TestSurfacesOfWeeksShareOneScale(t *testing.T) {
+	r := compared(t)
+	pictures := regexp.MustCompile(`data:image/png;base64,([^"]+)"`).FindAllStringSubmatch(weeks(t, r), -1)
+	visits := r.Fields[0].Visits
+	require.Len(t, pictures, len(visits))
+	highest := 0.0
+	for _, v := range visits {
+		highest = max(highest, v.Assess.Max)
 	}
-	assert.Equal(t, "2026-07-08 2026-07-15 2026-07-22", shown())
-	b.picture("weeks.png")
-	b.evaluate(`(() => { const s = document.querySelector(".slider input"); s.value = "1"; s.dispatchEvent(new Event("input")); })()`)
-	assert.Equal(t, "2026-07-15", shown())
-	b.evaluate(`document.querySelector(".slider button").click()`)
-	assert.Equal(t, "2026-07-08 2026-07-15 2026-07-22", shown())
-	b.evaluate(`document.querySelectorAll("svg.plot")[2].dispatchEvent(new KeyboardEvent("keydown", {key: "n"}))`)
-	assert.Contains(t, b.evaluate(`document.querySelectorAll(".told")[2].textContent`), "Stop ")
-	b.assertQuiet()
-	b.session = ""
-	b.open(path, 360, 740)
-	assert.LessOrEqual(t, b.evaluate(`document.documentElement.scrollWidth`), 360.0, "no sideways scroll")
-	b.picture("weeks_phone.png")
+	for i, v := range visits {
+		content, err := base64.StdEncoding.DecodeString(pictures[i][1])
+		require.NoError(t, err)
+		img, err := png.Decode(bytes.NewReader(content))
+		require.NoError(t, err)
+		paletted, ok := img.(*image.Paletted)
+		require.True(t, ok)
+		most := 0.0
+		for node := range change.NodesInside(v.Grid.Surface.Value.Lattice, r.Fields[0].XY) {
+			most = max(most, v.Grid.Surface.Value.Values[node])
+		}
+		got := float64(slices.Max(paletted.Pix)-1) / float64(len(paletted.Palette)-2)
+		assert.InDelta(t, math.Sqrt(most/highest), got, 0.02, v.Date)
+	}
+}
+
+func TestAVisitThatIsNotBelievedHasNoSurface(t *testing.T) {
+	r := compared(t)
+	const pictured, told = "data:image/png", "neither zones nor a surface are drawn"
+	assert.NotContains(t, weeks(t, r), told)
+	r.Fields[0].Visits[0].Assess.Trust.Reasons = []string{"for a test"}
+	text := weeks(t, r)
+	assert.Equal(t, 2, strings.Count(text, pictured))
+	assert.Equal(t, 1, strings.Count(text, told))
+	assert.Equal(t, 1, strings.Count(text, `data-scale="surface"`))
+	assert.Equal(t, 1, strings.Count(text, `<ul class="legend">`))
+	for _, v := range r.Fields[0].Visits {
+		v.Assess.Trust.Reasons = []string{"for a test"}
+	}
+	text = weeks(t, r)
+	assert.Equal(t, 3, strings.Count(text, told))
+	for _, nothing := range []string{pictured, `data-scale="surface"`, `data-layer="surface"`, `data-layer="zones"`, `<ul class="legend">`} {
+		assert.False(t, strings.Contains(text, nothing), nothing)
+	}
+	assert.True(t, strings.Contains(text, `data-layer="stops"`))
+}
+
+func TestThePageOfThreeWeeksStaysSmall(t *testing.T) {
+	for fields, most := range map[int]int{1: 200_000, 2: 260_000} {
+		r := comparedAll(t)
+		r.Fields = r.Fields[:fields]
+		size := len(weeks(t, r))
+		t.Logf("%d fields, %d bytes", fields, size)
+		assert.Less(t, size, most)
+	}
 }

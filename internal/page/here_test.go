@@ -1,0 +1,82 @@
+package page_test
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/internal/testkit"
+)
+
+// where stands the mark of one's own place on the map, "" where there is none.
+const where = `(() => { const m = document.querySelector("svg.plot .here"); return m ? m.getAttribute("cx") + " " + m.getAttribute("cy") : ""; })()`
+
+// ask presses the button and waits for the answer of the device.
+func ask(b *testkit.Browser) (said, marked string) {
+	b.Evaluate(`document.querySelector('[data-do="here"]').click()`)
+	b.Await(told + `.startsWith("asking") === false`)
+	return b.Text(told), b.Text(where)
+}
+
+// stand puts the device somewhere, in degrees, to within so many metres.
+func stand(b *testkit.Browser, longitude, latitude, accuracy float64) {
+	b.Call("Emulation.setGeolocationOverride", map[string]any{"longitude": longitude, "latitude": latitude, "accuracy": accuracy}, nil)
+}
+
+// Who stands at a stop is marked on it: stops are drawn through the frame of the
+// field, the mark by the behaviour's own formula.
+func TestBrowserMarksWhereOneStands(t *testing.T) {
+	b := testkit.StartBrowser(t)
+	b.CallBrowser("Browser.grantPermissions", map[string]any{"permissions": []string{"geolocation"}}, nil)
+	path := saved(t, "week2")
+	open(b, path, 1280, 900)
+	for i, s := range demo(t, "week2").Fields[0].Stops {
+		if i%6 != 0 {
+			continue
+		}
+		stand(b, s.Longitude, s.Latitude, 6.6)
+		said, marked := ask(b)
+		assert.Equal(t, "You are at the blue dot, to within 7 m.", said)
+		var got, want [2]float64
+		_, err := fmt.Sscan(marked, &got[0], &got[1])
+		require.NoError(t, err, marked)
+		_, err = fmt.Sscan(b.Text(fmt.Sprintf(`(() => { const s = document.querySelector('circle[data-key="%d"]'); return s.getAttribute("cx") + " " + s.getAttribute("cy"); })()`, i)), &want[0], &want[1])
+		require.NoError(t, err)
+		const apart = 0.05 // mm of a map on which 1 m is about 0.13 mm
+		assert.InDeltaSlice(t, want[:], got[:], apart, "stop %s", s.Name)
+		assert.Equal(t, 1.0, b.Evaluate(`document.querySelectorAll(".here").length`))
+	}
+	b.Picture("here.png")
+	stand(b, -90, 40, 6)
+	said, marked := ask(b)
+	assert.Equal(t, "You are not on this map.", said)
+	assert.Empty(t, marked, "a mark of before")
+	b.AssertQuiet("file://" + path)
+}
+
+func TestBrowserSaysWhyNobodyIsMarked(t *testing.T) {
+	b := testkit.StartBrowser(t)
+	allow := func(setting string) {
+		b.CallBrowser("Browser.setPermission", map[string]any{"permission": map[string]string{"name": "geolocation"}, "setting": setting}, nil)
+	}
+	path := saved(t, "week2")
+	open(b, path, 1280, 900)
+	allow("granted")
+	s := demo(t, "week2").Fields[0].Stops[0]
+	stand(b, s.Longitude, s.Latitude, 6)
+	_, marked := ask(b)
+	assert.NotEmpty(t, marked)
+
+	b.Call("Emulation.setGeolocationOverride", map[string]any{}, nil) // no fix to be had
+	said, marked := ask(b)
+	assert.Contains(t, said, "does not find where it is")
+	assert.Empty(t, marked, "a mark of before")
+
+	allow("denied")
+	said, marked = ask(b)
+	assert.Contains(t, said, "refused")
+	assert.Empty(t, marked)
+	b.AssertQuiet("file://" + path)
+}
