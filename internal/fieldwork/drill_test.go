@@ -15,6 +15,7 @@ import (
 
 	"github.com/geocoris/geocoris/internal/fieldwork"
 	"github.com/geocoris/geocoris/internal/observer"
+	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 func drillAt(t testing.TB, d fieldwork.Drill) string {
@@ -29,39 +30,39 @@ func drillAt(t testing.TB, d fieldwork.Drill) string {
 const nextLeaf = `document.querySelector('#setup button').click()`
 
 // One leaf from look to truth; returns the number drawn.
-func playLeaf(t testing.TB, b *browser, guess, groups, rest int) (drawn int) {
+func playLeaf(t testing.TB, b *testkit.Browser, guess, groups, rest int) (drawn int) {
 	t.Helper()
-	b.eval(nextLeaf)
-	drawn, err := strconv.Atoi(b.eval(`document.querySelectorAll('#leaf .insect').length`))
+	b.Text(nextLeaf)
+	drawn, err := strconv.Atoi(b.Text(`document.querySelectorAll('#leaf .insect').length`))
 	require.NoError(t, err)
-	b.await(`document.getElementById('leaf').dataset.step === 'guessing'`)
-	assert.Equal(t, "hidden", b.eval(`document.getElementById('leaf').style.visibility`), "no second look before the guess")
-	b.eval(fmt.Sprintf(`document.getElementById('guess').value = %d; document.querySelector('#guessing button').click()`, guess))
-	assert.Equal(t, "visible", b.eval(`document.getElementById('leaf').style.visibility`))
+	b.Await(`document.getElementById('leaf').dataset.step === 'guessing'`)
+	assert.Equal(t, "hidden", b.Text(`document.getElementById('leaf').style.visibility`), "no second look before the guess")
+	b.Text(fmt.Sprintf(`document.getElementById('guess').value = %d; document.querySelector('#guessing button').click()`, guess))
+	assert.Equal(t, "visible", b.Text(`document.getElementById('leaf').style.visibility`))
 	for range groups {
-		b.eval(`document.getElementById('more').click()`)
+		b.Text(`document.getElementById('more').click()`)
 	}
-	b.eval(fmt.Sprintf(`document.getElementById('rest').value = %d; document.querySelector('#counting button:not([type])').click()`, rest))
-	assert.Equal(t, strconv.Itoa(drawn), b.eval(`document.getElementById('leaf').dataset.declared`), "the number drawn is the number declared")
-	assert.Contains(t, b.eval(`document.getElementById('truth').textContent`), fmt.Sprintf("There are %d.", drawn))
+	b.Text(fmt.Sprintf(`document.getElementById('rest').value = %d; document.querySelector('#counting button:not([type])').click()`, rest))
+	assert.Equal(t, strconv.Itoa(drawn), b.Text(`document.getElementById('leaf').dataset.declared`), "the number drawn is the number declared")
+	assert.Contains(t, b.Text(`document.getElementById('truth').textContent`), fmt.Sprintf("There are %d.", drawn))
 	return drawn
 }
 
 func TestDrillIsPlayed(t *testing.T) {
-	b := startBrowser(t)
+	b := testkit.StartBrowser(t)
 	downloads := t.TempDir()
-	b.call("Browser.setDownloadBehavior", map[string]any{"behavior": "allow", "downloadPath": downloads})
-	b.open("file://" + drillAt(t, fieldwork.Drill{Seed: 9, Seconds: 0.2, Most: 300}))
-	b.eval(`document.getElementById('observer').value = 'Scout, "A"'`)
+	b.CallBrowser("Browser.setDownloadBehavior", map[string]any{"behavior": "allow", "downloadPath": downloads}, nil)
+	b.Open("file://"+drillAt(t, fieldwork.Drill{Seed: 9, Seconds: 0.2, Most: 300}), 1280, 900)
+	b.Text(`document.getElementById('observer').value = 'Scout, "A"'`)
 	var truths []int
 	for leaf := range 12 {
 		truths = append(truths, playLeaf(t, b, 40+leaf, 5+leaf, 3))
 	}
-	assert.Equal(t, "5", b.eval(`document.getElementById('group').textContent`), "a tenth of 51")
-	assert.Contains(t, b.eval(`document.getElementById('bias').textContent`), "12 leaves")
-	text := b.eval(`document.getElementById('csv').value`)
+	assert.Equal(t, "5", b.Text(`document.getElementById('group').textContent`), "a tenth of 51")
+	assert.Contains(t, b.Text(`document.getElementById('bias').textContent`), "12 leaves")
+	text := b.Text(`document.getElementById('csv').value`)
 
-	b.eval(`document.getElementById('save').click()`)
+	b.Text(`document.getElementById('save').click()`)
 	saved := filepath.Join(downloads, "pairs.csv")
 	require.Eventually(t, func() bool { _, err := os.Stat(saved); return err == nil }, 20*time.Second, 40*time.Millisecond)
 	content, err := os.ReadFile(saved)
@@ -82,15 +83,15 @@ func TestDrillIsPlayed(t *testing.T) {
 // Leaves of a series are the same on every opening, hold what they declare up to
 // the most, and no insect lies on another.
 func TestDrillDrawsWhatItDeclares(t *testing.T) {
-	b := startBrowser(t)
-	b.open("file://" + drillAt(t, fieldwork.Drill{}))
-	assert.Equal(t, "true", b.eval(`[1, 2, 37, 180, 500, 1000].every(n => { draw(n, randomOf(n)); return Number($("leaf").dataset.drawn) === n })`))
-	assert.Equal(t, "true", b.eval(`[3, 60, 500].every(n => { const p = placesOf(n, randomOf(n)).placed;
+	b := testkit.StartBrowser(t)
+	b.Open("file://"+drillAt(t, fieldwork.Drill{}), 1280, 900)
+	assert.Equal(t, "true", b.Text(`[1, 2, 37, 180, 500, 1000].every(n => { draw(n, randomOf(n)); return Number($("leaf").dataset.drawn) === n })`))
+	assert.Equal(t, "true", b.Text(`[3, 60, 500].every(n => { const p = placesOf(n, randomOf(n)).placed;
 		return p.every((a, i) => p.slice(0, i).every(c => Math.hypot(a.x - c.x, a.y - c.y) > 0.4 * (a.reach + c.reach))) })`))
-	assert.Equal(t, "true", b.eval(`JSON.stringify(placesOf(80, randomOf(4))) === JSON.stringify(placesOf(80, randomOf(4)))`))
-	assert.Equal(t, "true", b.eval(`JSON.stringify(placesOf(80, randomOf(4))) !== JSON.stringify(placesOf(80, randomOf(5)))`))
-	assert.Equal(t, "1,1,5,10,20,50", b.eval(`[0, 8, 45, 90, 200, 430].map(groupFor).join()`))
-	young, err := strconv.Atoi(b.eval(`draw(400, randomOf(1)), document.querySelectorAll('.insect.young').length`))
+	assert.Equal(t, "true", b.Text(`JSON.stringify(placesOf(80, randomOf(4))) === JSON.stringify(placesOf(80, randomOf(4)))`))
+	assert.Equal(t, "true", b.Text(`JSON.stringify(placesOf(80, randomOf(4))) !== JSON.stringify(placesOf(80, randomOf(5)))`))
+	assert.Equal(t, "1,1,5,10,20,50", b.Text(`[0, 8, 45, 90, 200, 430].map(groupFor).join()`))
+	young, err := strconv.Atoi(b.Text(`draw(400, randomOf(1)), document.querySelectorAll('.insect.young').length`))
 	require.NoError(t, err)
 	assert.Greater(t, young, 150)
 	assert.Less(t, young, 350)

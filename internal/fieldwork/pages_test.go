@@ -2,7 +2,6 @@ package fieldwork_test
 
 import (
 	"bytes"
-	"encoding/base64"
 	"encoding/csv"
 	"encoding/json"
 	"encoding/xml"
@@ -10,7 +9,6 @@ import (
 	"io"
 	"math"
 	"net/url"
-	"regexp"
 	"strings"
 	"testing"
 
@@ -23,6 +21,7 @@ import (
 	"github.com/geocoris/geocoris/internal/observer"
 	"github.com/geocoris/geocoris/internal/plan"
 	"github.com/geocoris/geocoris/internal/sampling"
+	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 func rendered(t testing.TB, write func(io.Writer) error) string {
@@ -58,19 +57,14 @@ func namedPlan(t testing.TB, name string) fieldwork.Tally {
 // The pocket card is one page of its own size, up to the default most number of
 // stops.
 func TestCardIsOnePage(t *testing.T) {
-	b := startBrowser(t)
+	b := testkit.StartBrowser(t)
 	green := fieldwork.Tally{Plan: sampling.Plan{Name: "of your own", Unit: "leaf", Source: "values given", Rule: sampling.Green{Taylor: sampling.Taylor{A: 2.586, B: 1.511}}}}
 	for name, tally := range map[string]fieldwork.Tally{
 		"sorghum": namedPlan(t, "sorghum-tally-50"), "tillers": namedPlan(t, "wheat-tiller-giles"), "precision": green,
 	} {
 		card := fieldwork.Card{Tally: tally, PerStop: 10}
-		b.session = ""
-		b.open("data:text/html;charset=utf-8," + url.PathEscape(rendered(t, card.WriteHTML)))
-		var printed struct{ Data string }
-		require.NoError(t, json.Unmarshal(b.call("Page.printToPDF", map[string]any{"preferCSSPageSize": true}), &printed))
-		pdf, err := base64.StdEncoding.DecodeString(printed.Data)
-		require.NoError(t, err)
-		assert.Len(t, regexp.MustCompile(`/Type\s*/Page\b`).FindAll(pdf, -1), 1, name)
+		b.Open("data:text/html;charset=utf-8,"+url.PathEscape(rendered(t, card.WriteHTML)), 1280, 900)
+		assert.Len(t, testkit.PDFPages(t, b.Print("card_"+name+".pdf", testkit.Paper{})), 1, name)
 	}
 }
 
