@@ -66,16 +66,6 @@ func (g Ground) Expected() (area float64) {
 	return area
 }
 
-// Unknown is the ground in m² without a chance.
-func (g Ground) Unknown() (area float64) {
-	for i, p := range g.Chance {
-		if math.IsNaN(p) {
-			area += g.Area[i]
-		}
-	}
-	return area
-}
-
 // A Cut takes the ground at or above a level.
 type Cut struct {
 	// Level is that of the values cut; +Inf takes none.

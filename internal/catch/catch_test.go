@@ -41,7 +41,6 @@ func TestUnknownGround(t *testing.T) {
 	nan := math.NaN()
 	g := catch.Ground{Chance: []float64{nan, 0.5, 0.5, 1}, Area: []float64{3, 2, 2, 0}}
 	require.NoError(t, g.Validate())
-	assert.Equal(t, 3.0, g.Unknown())
 	assert.Equal(t, 2.0, g.Expected())
 	_, err := g.Catching(0.9, []float64{9, 8, nan, 9})
 	assert.ErrorContains(t, err, "holds 0.5 of the ground")

@@ -136,6 +136,7 @@ func runMap(ctx context.Context, s Streams, m *mapRun) error {
 		return err
 	}
 	result.Notes = append(result.Notes, m.tooLate()...)
+	result.Notes = append(result.Notes, m.options.leftOut(result)...)
 	files, err := m.files(ctx, result, notes)
 	if err != nil {
 		return err

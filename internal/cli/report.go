@@ -93,8 +93,11 @@ func runReport(ctx context.Context, s Streams, folder string, o writeOptions) er
 	if err := writeFolder(folder, files, nil); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(s.Out, "Files in %s: %s\n", folder, strings.Join(names, ", "))
-	return err
+	fmt.Fprintf(s.Out, "Files in %s: %s\n", folder, strings.Join(names, ", "))
+	for _, note := range o.leftOut(result) {
+		fmt.Fprintf(s.Out, "  %s\n", note)
+	}
+	return nil
 }
 
 // levelSources are what summary.json tells of where the levels come from.

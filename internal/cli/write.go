@@ -66,6 +66,27 @@ func (o writeOptions) wanted() (names []string, err error) {
 	return names, nil
 }
 
+// leftOut says which fields the pictures asked for do not hold.
+func (o writeOptions) leftOut(r *assess.Result) (notes []string) {
+	names, err := o.wanted()
+	if err != nil {
+		return nil
+	}
+	var scouted []string
+	for _, f := range r.Fields {
+		if f.Scouted() {
+			scouted = append(scouted, f.Name)
+		}
+	}
+	for _, name := range names {
+		if (name == pngFile || name == svgFile) && len(scouted) > mostPictures {
+			notes = append(notes, fmt.Sprintf("%s holds the first %d fields with stops, not %s: map.pdf and the report hold all",
+				name, mostPictures, strings.Join(scouted[mostPictures:], ", ")))
+		}
+	}
+	return notes
+}
+
 // looks are what files to be looked at are made from.
 type looks struct {
 	run      *mapRun

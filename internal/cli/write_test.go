@@ -2,6 +2,7 @@ package cli_test
 
 import (
 	"bytes"
+	"fmt"
 	"image/png"
 	"os"
 	"os/exec"
@@ -40,6 +41,32 @@ func TestMapWritesFilesToBeLookedAt(t *testing.T) {
 	require.Zero(t, code, errs)
 	assert.Contains(t, names(t, "out"), "report.html")
 	assert.NotContains(t, names(t, "out"), "map.png", "results of two runs never stand side by side")
+}
+
+// A picture holds twelve fields; those it leaves out are named.
+func TestPicturesNameTheFieldsTheyLeaveOut(t *testing.T) {
+	t.Chdir(t.TempDir())
+	var features []string
+	var rows strings.Builder
+	rows.WriteString("stop,longitude,latitude,count\n")
+	for i := range 14 {
+		x := -101 + float64(i)*0.004
+		features = append(features, fmt.Sprintf(`{"type":"Feature","properties":{"name":"F%d"},"geometry":{"type":"Polygon","coordinates":[[[%[2]f,35],[%[3]f,35],[%[3]f,35.002],[%[2]f,35.002],[%[2]f,35]]]}}`,
+			i, x, x+0.002))
+		for k := range 3 {
+			fmt.Fprintf(&rows, "%d-%d,%f,%f,%d\n", i, k, x+0.0005*float64(k+1), 35.001, 10*k)
+		}
+	}
+	require.NoError(t, os.WriteFile("farm.geojson", []byte(`{"type":"FeatureCollection","features":[`+strings.Join(features, ",")+`]}`), 0o644))
+	require.NoError(t, os.WriteFile("morning.csv", []byte(rows.String()), 0o644))
+	const note = "holds the first 12 fields with stops, not F12, F13"
+	code, out, errs := run(t, "map", "morning.csv", "--field", "farm.geojson", "--out", "out", "--treat-at", "40", "--write", "map.svg")
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, "map.svg "+note)
+	code, out, errs = run(t, "report", "out", "--write", "map.png,map.pdf")
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, "map.png "+note)
+	assert.NotContains(t, out, "map.pdf holds")
 }
 
 // report makes the very files that map would have made.

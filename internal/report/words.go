@@ -19,9 +19,6 @@ const WhyAway = whyAway
 // Title names pest and day.
 func Title(r *assess.Result) string { return title(r) }
 
-// PestName is the pest, or that the samples name none.
-func PestName(r *assess.Result) string { return pestName(r) }
-
 // Short writes a number with about three figures and no needless noughts; what is
 // not a number is a dash.
 func Short(v float64) string { return short(v) }
