@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"unicode/utf8"
 
 	"github.com/geocoris/geocoris/internal/report"
 	"github.com/geocoris/geocoris/internal/zones"
@@ -185,7 +186,8 @@ type Moment struct {
 }
 
 // Growth draws the mean and the highest of each visit over the days, on a scale of
-// square roots, with the treat level.
+// square roots, with the treat level. Where visits stand close, days without room
+// for their label have none, but for the last.
 func Growth(moments []Moment, treatAt float64) Scene {
 	const left, right, top, bottom, inset = 10.0, 3.0, 5.0, 9.0, 9.0
 	const w, h = chartWidth - left - right, chartHeight - top - bottom
@@ -208,13 +210,36 @@ func Growth(moments []Moment, treatAt float64) Scene {
 		Text{At: Point{left - 1, top + h + 1}, Size: chartText, Anchor: End, Colour: ink, Text: "0"},
 	}
 	var means, peaks []Point
-	for _, m := range moments {
+	labels := make([]Text, len(moments))
+	for i, m := range moments {
 		mean, peak := at(m.Day, m.Mean), at(m.Day, m.Highest)
 		means, peaks = append(means, mean), append(peaks, peak)
-		items = append(items, centred(mean.X, top+h+4, m.Label),
+		labels[i] = centred(mean.X, top+h+4, m.Label)
+		items = append(items,
 			Disc{Centre: mean, Radius: 1, Style: Style{Fill: ink}}, Disc{Centre: peak, Radius: 1, Style: Style{Fill: white, Stroke: ink, Width: 0.3}},
 			centred(mean.X, mean.Y-1.8, report.Short(m.Mean)), centred(peak.X, peak.Y-1.8, report.Short(m.Highest)))
 	}
+	for _, label := range apart(labels) {
+		items = append(items, label)
+	}
 	lines := Lines{Lines: [][]Point{means, peaks}, Style: Style{Stroke: ink, Width: 0.25}}
 	return Scene{Width: chartWidth, Height: chartHeight, Layers: []Layer{{"chart", append([]Item{lines}, items...)}}}
+}
+
+// apart leaves out centred texts, given from left to right, that would run into
+// the one before or into the last.
+func apart(labels []Text) (kept []Text) {
+	if len(labels) == 0 {
+		return nil
+	}
+	const letter = 0.65 // of the size: a figure with its share of the gap
+	half := func(t Text) float64 { return letter * t.Size * float64(utf8.RuneCountInString(t.Text)) / 2 }
+	last := labels[len(labels)-1]
+	edge := math.Inf(-1)
+	for _, label := range labels[:len(labels)-1] {
+		if from, to := label.At.X-half(label), label.At.X+half(label); from >= edge && to <= last.At.X-half(last) {
+			kept, edge = append(kept, label), to
+		}
+	}
+	return append(kept, last)
 }

@@ -1,6 +1,8 @@
 package scene_test
 
 import (
+	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -55,9 +57,33 @@ func TestChartsOfNothingAreDrawn(t *testing.T) {
 	for _, s := range []scene.Scene{
 		scene.Histogram(scene.Classes(nil), "x"),
 		scene.LeftOut(nil, zones.Levels{TreatAt: 40, WatchAt: 10}),
+		scene.Growth(nil, 40),
 	} {
 		body, err := scene.Fragment(s)
 		require.NoError(t, err)
 		assert.NotContains(t, body, "NaN")
+	}
+}
+
+// Of ten weekly visits some have a date, the last among them, and no two dates run
+// into each other; three have all.
+func TestGrowthLabelsStayApart(t *testing.T) {
+	for visits, least := range map[int]int{1: 1, 3: 3, 10: 3} {
+		var moments []scene.Moment
+		for i := range visits {
+			moments = append(moments, scene.Moment{Day: float64(7 * i), Label: fmt.Sprintf("2026-07-%02d", i+1), Mean: 1, Highest: 9})
+		}
+		var at []float64
+		last := ""
+		for _, item := range scene.Growth(moments, 40).Layers[0].Items {
+			if text, ok := item.(scene.Text); ok && strings.HasPrefix(text.Text, "2026-") {
+				at, last = append(at, text.At.X), text.Text
+				if n := len(at); n > 1 {
+					assert.Greater(t, at[n-1]-at[n-2], 10*0.56*text.Size, "a figure is 0.56 of its size wide")
+				}
+			}
+		}
+		assert.GreaterOrEqual(t, len(at), least)
+		assert.Equal(t, moments[visits-1].Label, last)
 	}
 }
