@@ -84,6 +84,7 @@ type visitView struct {
 	ViewBox     string
 	Map         template.HTML
 	Description string
+	full        float64 // radius of the stop with the highest count of all visits, mm
 }
 
 type stepView struct {
@@ -117,13 +118,13 @@ func (p Weeks) area(m2 float64) string {
 
 // subjects are the visits of a field with one scale for all stops.
 func (p Weeks) subjects(f *compare.Field) (all []scene.Subject) {
-	most := 0.0
+	most, crowd := 0.0, 0
 	for _, v := range f.Visits {
-		most = max(most, v.Assess.Max)
+		most, crowd = max(most, v.Assess.Max), max(crowd, len(v.Assess.Stops))
 	}
 	for _, v := range f.Visits {
 		r := &assess.Result{Levels: v.Levels, Statistic: p.Result.Statistic, Survey: &survey.Survey{Pest: p.Result.Pest, Dates: []string{v.Date}}}
-		all = append(all, scene.Subject{Result: r, Field: v.Assess, Most: most,
+		all = append(all, scene.Subject{Result: r, Field: v.Assess, Most: most, Crowd: crowd,
 			Ground: &assess.Ground{Frame: f.Frame, XY: f.XY, Surface: v.Grid.Surface}})
 	}
 	return all
@@ -146,7 +147,7 @@ func (p Weeks) field(page *weeksView, number int, f *compare.Field) (weeksField,
 		v.Visits = append(v.Visits, one)
 		moments = append(moments, scene.Moment{Day: visit.Grid.Day, Label: visit.Date, Mean: visit.Assess.Mean, Highest: visit.Assess.Max})
 		if i == 0 {
-			v.Sizes = sizesOf(s)
+			v.Sizes = sizesOf(s, one.full)
 		}
 		if one.Mapped && v.Legend == nil {
 			p.explain(&v, s)
@@ -206,18 +207,18 @@ func (p Weeks) visit(v *compare.Visit, s scene.Subject) (visitView, fieldData, e
 		one.Areas = append(one.Areas, p.area(z.Area))
 		data.Zones[z.Class.String()] = scene.Figures(s, z, p.Units)
 	}
-	full := scene.FullSize(s, plot)
+	one.full = scene.FullSize(s, plot)
 	for _, stop := range a.Stops {
 		d, at := stopOf(s.Result, stop, p.Units), plot.Point(stop.XY)
-		d.X, d.Y, d.R = round(at.X), round(at.Y), round(scene.StopRadius(stop.Value, s.Highest(), full))
+		d.X, d.Y, d.R = round(at.X), round(at.Y), round(scene.StopRadius(stop.Value, s.Highest(), one.full))
 		data.Stops = append(data.Stops, d)
 	}
 	return one, data, nil
 }
 
-func sizesOf(s scene.Subject) (sizes []sizeView) {
+func sizesOf(s scene.Subject, full float64) (sizes []sizeView) {
 	for _, value := range scene.LegendValues(s) {
-		sizes = append(sizes, sizeView{fmt.Sprintf("%g", round(scene.StopRadius(value, s.Highest(), 2.4))), report.Short(value), value >= s.Result.Levels.TreatAt})
+		sizes = append(sizes, sizeView{fmt.Sprintf("%g", round(scene.StopRadius(value, s.Highest(), full))), report.Short(value), value >= s.Result.Levels.TreatAt})
 	}
 	return sizes
 }

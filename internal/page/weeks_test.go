@@ -8,6 +8,7 @@ import (
 	"math"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -103,6 +104,39 @@ func TestAVisitThatIsNotBelievedHasNoSurface(t *testing.T) {
 		assert.False(t, strings.Contains(text, nothing), nothing)
 	}
 	assert.True(t, strings.Contains(text, `data-layer="stops"`))
+}
+
+// A legend for all maps tells the truth of each: the largest disc on them is the
+// one that stands for the highest count, in a small field too.
+func TestStopsOfWeeksShareOneSize(t *testing.T) {
+	for i := range 2 {
+		r := comparedAll(t)
+		r.Fields = r.Fields[i : i+1]
+		text := weeks(t, r)
+		legend := between(t, text, "Stops, on all maps:", "</p>")
+		maps := strings.Replace(text, legend, "", 1)
+		assert.InDelta(t, largestDisc(t, maps), largestDisc(t, legend), 0.006, r.Fields[0].Name) // two decimals
+	}
+}
+
+func between(t *testing.T, text, from, to string) string {
+	t.Helper()
+	_, text, ok := strings.Cut(text, from)
+	require.True(t, ok, from)
+	text, _, ok = strings.Cut(text, to)
+	require.True(t, ok, to)
+	return text
+}
+
+func largestDisc(t *testing.T, text string) (radius float64) {
+	t.Helper()
+	for _, circle := range regexp.MustCompile(`<circle [^>]*>`).FindAllString(text, -1) {
+		r, err := strconv.ParseFloat(regexp.MustCompile(` r="([^"]+)"`).FindStringSubmatch(circle)[1], 64)
+		require.NoError(t, err)
+		radius = max(radius, r)
+	}
+	require.NotZero(t, radius)
+	return radius
 }
 
 func TestThePageOfThreeWeeksStaysSmall(t *testing.T) {

@@ -21,6 +21,7 @@ type Subject struct {
 	Field  *assess.Field
 	Ground *assess.Ground // of the field
 	Most   float64        // value of a stop of full size, where maps share a scale; 0 is the field's highest
+	Crowd  int            // stops that discs leave room for, where maps share a scale; at least the field's
 }
 
 // most is the value of a stop of full size.
@@ -102,7 +103,7 @@ func (s Subject) zones(p Plot, scale float64) (areas, signs []Item) {
 // full is the size of the stop with the highest count, 0.6 to 2.4 mm: smaller
 // where stops stand closer.
 func (s Subject) full(p Plot, scale float64) float64 {
-	spacing := math.Sqrt(s.Field.Area/float64(len(s.Field.Stops))) * p.Scale
+	spacing := math.Sqrt(s.Field.Area/float64(max(s.Crowd, len(s.Field.Stops)))) * p.Scale
 	return max(0.6*scale, min(2.4*scale, spacing/4))
 }
 
