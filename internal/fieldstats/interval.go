@@ -12,8 +12,8 @@ type Interval struct{ Low, High float64 }
 // Known reports whether the interval could be told.
 func (i Interval) Known() bool { return !math.IsNaN(i.Low) && !math.IsNaN(i.High) }
 
-// fewestForInterval is how many stops must be there to tell a spread.
-const fewestForInterval = 3
+// LeastStops is how many stops must be there to tell a spread.
+const LeastStops = 3
 
 // MeanInterval holds the field's mean of values that are never negative, one for
 // each stop. Stops are resampled whole, and the interval is the bootstrap-t one
@@ -28,7 +28,7 @@ const fewestForInterval = 3
 func (s Settings) MeanInterval(v []float64) Interval {
 	n := len(v)
 	at, se := meanAndError(v)
-	if n < fewestForInterval || !(se > 0) {
+	if n < LeastStops || !(se > 0) {
 		return Interval{math.NaN(), math.NaN()}
 	}
 	rng := s.generator(intervalStream)

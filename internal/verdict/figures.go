@@ -13,7 +13,7 @@ import (
 type Figures struct {
 	Stats fieldstats.Summary
 	// Low and High hold the mean: the interval of Stats, or the mean itself where
-	// all stops say the same.
+	// all stops say the same, or 0 and +Inf for too few stops to tell.
 	Low, High float64
 	Treat     float64 // levels
 	Watch     float64
@@ -49,7 +49,7 @@ func FiguresOf(f *assess.Field, r *assess.Result, s Settings) (Figures, error) {
 	g.Low, g.High = g.Stats.Interval.Low, g.Stats.Interval.High
 	if !g.Stats.Interval.Known() {
 		g.Low, g.High = g.Stats.Mean, g.Stats.Mean
-		if g.Stats.Stops < 3 {
+		if g.Stats.Stops < fieldstats.LeastStops {
 			g.Low, g.High = 0, math.Inf(1)
 		}
 	}

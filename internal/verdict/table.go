@@ -1,6 +1,10 @@
 package verdict
 
-import "math"
+import (
+	"math"
+
+	"github.com/geocoris/geocoris/internal/fieldstats"
+)
 
 // A line of the table: where its figures hold and no line above did, its kind is
 // the verdict.
@@ -22,11 +26,11 @@ func table() []line {
 			when: func(f Figures, s Settings) bool { return f.Stats.Edge.InteriorStops < s.LeastInside },
 			more: func(f Figures, s Settings) int { return s.LeastInside - f.Stats.Edge.InteriorStops }},
 		{name: "does-not-pay", kind: LookAgain,
-			why:  "what is there would cost less than treating it (break-even test: avoidable loss against cost)",
+			why:  "no way of treating would avert what it costs (break-even test: avoidable loss against cost)",
 			when: func(f Figures, _ Settings) bool { return f.Costs != nil && hot(f) && !f.Costs.Pays() },
 			days: soon},
 		{name: "not-infested-enough", kind: LookAgain,
-			why: "the mean is over the threshold, but the rule also asks for a share of units infested that is not reached",
+			why: "even the low end of the mean is at or above the threshold, but the rule also asks for a share infested that is not reached",
 			when: func(f Figures, s Settings) bool {
 				share, known := f.infested()
 				return s.InfestedShare > 0 && known && f.Low >= f.Treat && share < s.InfestedShare
@@ -45,7 +49,7 @@ func table() []line {
 			when: func(f Figures, s Settings) bool { return spots(f) && f.share(f.TreatArea) >= s.WholeShare },
 			days: soon},
 		{name: "everywhere", kind: TreatWhole,
-			why: "the pest is found all over, and the rest of the field would be over the threshold before the next visit: spot sprays against pests that colonise fast often failed (Univ. of Minnesota; Iowa State Univ.)",
+			why: "the pest is found all over, and the rest of the field is at or above the watch level on average: spot sprays against pests that colonise fast often failed (Univ. of Minnesota; Iowa State Univ.)",
 			when: func(f Figures, s Settings) bool {
 				return spots(f) && f.Stats.Found.Share >= s.Everywhere && f.RestMean >= f.Watch
 			},
@@ -55,7 +59,7 @@ func table() []line {
 			when: func(f Figures, _ Settings) bool { return spots(f) && f.Costs != nil && f.Costs.Spot >= f.Costs.Whole },
 			days: soon},
 		{name: "finer-than-stops", kind: Undecided,
-			why:  "one stop alone is over the threshold inside the field, and the treat ground round it is less than what one stop stands for: count round it",
+			why:  "one stop alone is over the threshold inside, 8 m or more from the edge, and all treat ground is less than what one stop stands for: count round it",
 			when: func(f Figures, _ Settings) bool { return spots(f) && f.OverInside == 1 && f.TreatArea < perStop(f) },
 			more: func(_ Figures, s Settings) int { return s.LeastInside }},
 		{name: "spot", kind: SpotSpray,
@@ -69,30 +73,42 @@ func table() []line {
 		{name: "straddles", kind: Undecided,
 			why:  "the interval of the mean holds the threshold",
 			when: func(f Figures, s Settings) bool { return straddles(f) && moreStops(f) <= float64(s.MostStops) },
-			more: func(f Figures, _ Settings) int { return max(1, int(moreStops(f))) }},
+			more: func(f Figures, _ Settings) int { return int(moreStops(f)) }},
+		{name: "spread-unknown", kind: Undecided,
+			why:  "how sure the mean is cannot be told from so few stops",
+			when: func(f Figures, _ Settings) bool { return straddles(f) && f.Stats.Stops < fieldstats.LeastStops },
+			more: func(f Figures, _ Settings) int { return fieldstats.LeastStops - f.Stats.Stops }},
+		{name: "over-by-edge", kind: Undecided,
+			why: "the field's mean is at or above the threshold by its edge: inside, 8 m or more from it, the mean is below; edges are worse than the field (Texas A&M AgriLife; Alabama Extension 2015), so look inside beside each hot stop of the edge, and where that cannot be done today treating stays a choice",
+			when: func(f Figures, _ Settings) bool {
+				return f.Stats.Mean >= f.Treat && f.Stats.Edge.InteriorMean < f.Treat
+			},
+			more: func(f Figures, _ Settings) int { return f.Over - f.OverInside }},
 		{name: "too-close-over", kind: TreatWhole,
-			why:  "the mean is at or above the threshold, more stops than anybody walks would be needed to be sure, and caution points one way",
+			why:  "the mean inside the edge is at or above the threshold, more stops than anybody walks would be needed to be sure of the field's, and caution points one way",
 			when: func(f Figures, _ Settings) bool { return straddles(f) && f.Stats.Edge.InteriorMean >= f.Treat },
 			days: soon},
 		{name: "too-close-under", kind: LookAgain,
 			why:  "the mean is below the threshold, but more stops than anybody walks would be needed to be sure",
-			when: func(f Figures, _ Settings) bool { return straddles(f) },
+			when: func(f Figures, _ Settings) bool { return straddles(f) && f.Stats.Mean < f.Treat },
 			days: soon},
 		{name: "hot-without-skill", kind: LookAgain,
-			why:  "stops are over the threshold, but the map does not tell where else; the field's mean is below it (once colonies are found: every 3 to 4 days, Texas A&M AgriLife)",
-			when: func(f Figures, _ Settings) bool { return f.Over > 0 },
+			why:  "stops are over the threshold, but no map that may be believed shows such ground; the field's mean is below it (once colonies are found: every 3 to 4 days, Texas A&M AgriLife)",
+			when: func(f Figures, _ Settings) bool { return f.Over > 0 && f.Stats.Mean < f.Treat },
 			days: soon},
 		{name: "unscouted", kind: LookAgain,
 			why:  "ground that nobody has been near is never clear",
 			when: func(f Figures, _ Settings) bool { return f.Unscouted > 0 }},
 		{name: "grows", kind: LookAgain,
-			why: "nothing is over the threshold yet, but ground or stops are at or above the watch level",
-			when: func(f Figures, _ Settings) bool {
-				return f.WatchArea > 0 || f.Warm > 0 || f.High >= f.Watch || f.TreatArea > 0
-			},
+			why:  "no stop is over the threshold yet, but stops, or the high end of the mean, are at or above the watch level",
+			when: func(f Figures, _ Settings) bool { return f.Warm > 0 || f.High >= f.Watch },
+			days: growing},
+		{name: "watched", kind: LookAgain,
+			why:  "all stops are below the watch level, but the map has ground to treat or to watch",
+			when: func(f Figures, _ Settings) bool { return f.WatchArea > 0 || f.TreatArea > 0 },
 			days: growing},
 		{name: "few-stops", kind: LookAgain,
-			why:  "nothing near the threshold, but too few stops to say so of the whole field",
+			why:  "all is below the watch level, but too few stops say so of the whole field",
 			when: func(f Figures, s Settings) bool { return f.Stats.Stops < s.LeastStops }},
 		{name: "below", kind: NoSpray,
 			why:  "all is below the watch level, with a stop in reach of all ground",
@@ -110,6 +126,7 @@ func perStop(f Figures) float64 { return f.Area / float64(f.Stats.Stops) }
 // hot reports that treating would be considered at all.
 func hot(f Figures) bool { return spots(f) || f.Stats.Mean >= f.Treat }
 
+// straddles reports that the mean may lie on either side of the threshold.
 func straddles(f Figures) bool { return f.Low < f.Treat && f.High >= f.Treat }
 
 // moreStops is how many more than there are would settle the mean; NaN and ±Inf

@@ -72,11 +72,24 @@ func TestEachLine(t *testing.T) {
 		{"spot", verdict.SpotSpray, spot(), nil, verdict.Settings{}, 0, 3},
 		{"edge-hot", verdict.Undecided, spot(), func(f *verdict.Figures) { f.OverInside = 0 }, verdict.Settings{}, 4, 7},
 		{"straddles", verdict.Undecided, quiet(), func(f *verdict.Figures) { near(30, 20, 45)(f); f.Needed = 42 }, verdict.Settings{}, 12, 7},
+		{"spread-unknown", verdict.Undecided, quiet(), func(f *verdict.Figures) {
+			near(90, 0, math.Inf(1))(f)
+			f.Stats.Stops, f.Stats.Edge.InteriorStops, f.Needed = 2, 2, math.NaN()
+		}, verdict.Settings{LeastInside: 1}, 1, 7},
+		{"over-by-edge", verdict.Undecided, spot(), func(f *verdict.Figures) { // eight stops of the edge far over, one inside, no skill
+			near(92.2, 64.6, 124)(f)
+			f.Stats.Edge.InteriorMean, f.Believed, f.Skill, f.Over, f.OverInside = 12, false, -0.1, 9, 1
+		}, verdict.Settings{}, 8, 7},
+		{"over-by-edge", verdict.Undecided, spot(), func(f *verdict.Figures) { // over, but not surely
+			near(45, 30, 70)(f)
+			f.Stats.Edge.InteriorMean, f.Believed, f.Over, f.OverInside, f.Needed = 38, false, 4, 2, 900
+		}, verdict.Settings{}, 2, 7},
 		{"too-close-over", verdict.TreatWhole, quiet(), func(f *verdict.Figures) { near(41, 30, 55)(f); f.Needed = 900 }, verdict.Settings{}, 0, 3},
 		{"too-close-under", verdict.LookAgain, quiet(), func(f *verdict.Figures) { near(39, 30, 55)(f); f.Needed = math.Inf(1) }, verdict.Settings{}, 0, 3},
 		{"hot-without-skill", verdict.LookAgain, spot(), func(f *verdict.Figures) { f.Believed, f.Skill = false, -0.1 }, verdict.Settings{}, 0, 3},
 		{"unscouted", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.Unscouted = 1 }, verdict.Settings{}, 0, 7},
 		{"grows", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.Warm, f.WatchArea, f.Stats.Max = 2, 3e4, 14.6 }, verdict.Settings{}, 0, 6}, // 4.2·log2(40/14.6) = 6.1
+		{"watched", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.TreatArea = 1e4 }, verdict.Settings{}, 0, 7},
 		{"few-stops", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.Stats.Stops = 9 }, verdict.Settings{}, 0, 7},
 		{"below", verdict.NoSpray, quiet(), nil, verdict.Settings{}, 0, 7},
 	} {
@@ -131,10 +144,9 @@ func TestWhatMustNotHappen(t *testing.T) {
 		stops := rapid.IntRange(0, 60)
 		f := quiet()
 		f.Stats.Stops, f.Stats.Edge.InteriorStops = stops.Draw(t, "stops"), stops.Draw(t, "inside")
-		f.Stats.Mean, f.Stats.Edge.InteriorMean, f.Stats.Max = value.Draw(t, "mean"), value.Draw(t, "inside mean"), value.Draw(t, "max")
+		f.Stats.Mean, f.Stats.Edge.InteriorMean, f.Stats.Max = rapid.Float64Range(0, 120).Draw(t, "mean"), value.Draw(t, "inside mean"), value.Draw(t, "max")
 		f.Stats.Found.Share = rapid.Float64Range(0, 1).Draw(t, "found")
-		f.Low = value.Draw(t, "low")
-		f.High = f.Low + value.Draw(t, "width")
+		f.Low, f.High = f.Stats.Mean*rapid.Float64Range(0, 1).Draw(t, "low"), f.Stats.Mean+value.Draw(t, "width")
 		f.TreatArea, f.WatchArea, f.Unscouted = area.Draw(t, "treat"), area.Draw(t, "watch"), area.Draw(t, "unscouted")
 		f.RestMean, f.Needed = value.Draw(t, "rest"), rapid.Float64Range(0, 300).Draw(t, "needed")
 		f.Believed = rapid.Bool().Draw(t, "believed")
@@ -143,6 +155,10 @@ func TestWhatMustNotHappen(t *testing.T) {
 		v := verdict.Decide(f, verdict.Settings{})
 
 		require.NotEqual(t, verdict.None, v.Kind)
+		if f.Low >= f.Treat {
+			require.NotEqual(t, verdict.LookAgain, v.Kind, "told to wait with a mean surely over")
+			require.NotEqual(t, verdict.NoSpray, v.Kind)
+		}
 		if v.Kind == verdict.SpotSpray {
 			require.True(t, f.Believed, "spot spray from a map without skill")
 			require.Positive(t, f.TreatArea)

@@ -27,7 +27,8 @@ type Verdict struct {
 	GoodFor   float64
 	GoodUntil string
 	// AllOver is set where the pest was found at nearly all stops, LowNumbers besides where
-	// the ground outside the treat zone is below the watch level.
+	// the ground outside the treat zone is below the watch level and the field's mean
+	// below the threshold.
 	AllOver, LowNumbers bool
 	Figures
 }
@@ -41,7 +42,7 @@ func Decide(f Figures, s Settings) Verdict {
 		if !l.when(f, s) {
 			continue
 		}
-		v := Verdict{Kind: l.kind, Line: l.name, Why: l.why, Days: s.Revisit, Figures: f, AllOver: allOver, LowNumbers: allOver && f.RestMean < f.Watch}
+		v := Verdict{Kind: l.kind, Line: l.name, Why: l.why, Days: s.Revisit, Figures: f, AllOver: allOver, LowNumbers: allOver && f.RestMean < f.Watch && f.Stats.Mean < f.Treat}
 		if l.more != nil {
 			v.More = max(1, l.more(f, s))
 		}
