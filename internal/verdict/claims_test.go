@@ -224,3 +224,20 @@ func TestNobodyIsTalkedOutOfSprayingAFieldThatIsOver(t *testing.T) {
 	})
 	assert.Greater(t, over, 300)
 }
+
+// Ground that nobody has been near is no reason to come back later.
+func TestUnscoutedGroundNeverPutsOffTheNextLook(t *testing.T) {
+	held := 0
+	testkit.Hundreds(t, 10, func(t *rapid.T) {
+		f, s := drawnFigures(t), drawnSettings(t)
+		f.WatchArea = f.Unscouted // watched for that alone
+		v := verdict.Decide(f, s)
+		if v.Line != "unscouted" {
+			return
+		}
+		held++
+		f.WatchArea, f.Unscouted = 0, 0
+		require.LessOrEqual(t, v.Days, verdict.Decide(f, s).Days)
+	})
+	assert.Greater(t, held, 100)
+}

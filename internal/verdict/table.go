@@ -98,10 +98,16 @@ func table() []line {
 			days: soon},
 		{name: "unscouted", kind: LookAgain,
 			why:  "ground that nobody has been near is never clear",
-			when: func(f Figures, _ Settings) bool { return f.Unscouted > 0 }},
+			when: func(f Figures, _ Settings) bool { return f.Unscouted > 0 },
+			days: func(f Figures, s Settings) float64 {
+				if warm(f) || f.TreatArea > 0 { // no later than were all ground scouted
+					return growing(f, s)
+				}
+				return s.Revisit
+			}},
 		{name: "grows", kind: LookAgain,
 			why:  "no stop is over the threshold yet, but stops, or the high end of the mean, are at or above the watch level",
-			when: func(f Figures, _ Settings) bool { return f.Warm > 0 || f.High >= f.Watch },
+			when: func(f Figures, _ Settings) bool { return warm(f) },
 			days: growing},
 		{name: "watched", kind: LookAgain,
 			why:  "all stops are below the watch level, but the map has ground to treat or to watch",
@@ -125,6 +131,9 @@ func perStop(f Figures) float64 { return f.Area / float64(f.Stats.Stops) }
 
 // hot reports that treating would be considered at all.
 func hot(f Figures) bool { return spots(f) || f.Stats.Mean >= f.Treat }
+
+// warm reports that stops, or the mean as far as can be told, reach the watch level.
+func warm(f Figures) bool { return f.Warm > 0 || f.High >= f.Watch }
 
 // straddles reports that the mean may lie on either side of the threshold.
 func straddles(f Figures) bool { return f.Low < f.Treat && f.High >= f.Treat }

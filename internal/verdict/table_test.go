@@ -88,6 +88,7 @@ func TestEachLine(t *testing.T) {
 		{"too-close-under", verdict.LookAgain, quiet(), func(f *verdict.Figures) { near(39, 30, 55)(f); f.Needed = math.Inf(1) }, verdict.Settings{}, 0, 3},
 		{"hot-without-skill", verdict.LookAgain, spot(), func(f *verdict.Figures) { f.Believed, f.Skill = false, -0.1 }, verdict.Settings{}, 0, 3},
 		{"unscouted", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.Unscouted = 1 }, verdict.Settings{}, 0, 7},
+		{"unscouted", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.Unscouted, f.Warm, f.Stats.Max = 1, 2, 14.6 }, verdict.Settings{}, 0, 6},
 		{"grows", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.Warm, f.WatchArea, f.Stats.Max = 2, 3e4, 14.6 }, verdict.Settings{}, 0, 6}, // 4.2·log2(40/14.6) = 6.1
 		{"watched", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.TreatArea = 1e4 }, verdict.Settings{}, 0, 7},
 		{"few-stops", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.Stats.Stops = 9 }, verdict.Settings{}, 0, 7},
