@@ -55,6 +55,41 @@ func TestUnitsOfAStopAreNotIndependent(t *testing.T) {
 	assert.False(t, ok, "one stop does not tell")
 }
 
+// Where stops do not differ, or are too few to, the leaves of one may all be alike:
+// they are no more than so many stops.
+func TestLeavesOfStopsThatTellNoDesignEffect(t *testing.T) {
+	s := fieldstats.Settings{}
+	of := func(n int, infested, units float64) []fieldstats.Stop {
+		stops := stopsOf(make([]float64, n)...)
+		for i := range stops {
+			stops[i].Units, stops[i].Infested = units, infested
+		}
+		return stops
+	}
+	for _, n := range []int{1, 2} {
+		for _, infested := range []float64{0, 30, 100} {
+			p, ok := s.InfestedUnits(of(n, infested, 100))
+			require.True(t, ok)
+			assert.Equal(t, infested/100, p.Share)
+			assert.False(t, p.Interval.Known(), "%d stops, %g of 100: %v", n, infested, p.Interval)
+			assert.True(t, math.IsNaN(p.DesignEffect))
+			assert.Nil(t, s.Describe(of(n, infested, 100), 50).Infested, "nothing to show of the field")
+		}
+	}
+	none, _ := s.InfestedUnits(of(10, 0, 100))
+	assert.Equal(t, fieldstats.Wilson(0, 10, 0.95), none.Interval, "0 to 27.8 %, not 0.38 %")
+	assert.Equal(t, 100.0, none.DesignEffect)
+	all, _ := s.InfestedUnits(of(10, 7, 7))
+	assert.InDelta(t, 1-0.2775, all.Interval.Low, 5e-5)
+	assert.InDelta(t, 1, all.Interval.High, 1e-12)
+	uneven := of(4, 0, 10)
+	uneven[0].Units = 300
+	p, _ := s.InfestedUnits(uneven)
+	assert.InDelta(t, fieldstats.Wilson(0, 4, 0.95).High, p.Interval.High, 1e-12)
+	tenth, _ := s.InfestedUnits(of(10, 10, 100))
+	assert.Equal(t, 1.0, tenth.DesignEffect, "ten stops that all say a tenth")
+}
+
 // Over fields of known mean the interval must hold it about as often as it says,
 // and clearly more often than the usual one, mean ± 1.96 standard errors. Stops
 // are log-normal, sd of the log 0.8 and 1.5: the first is ordinary, the second as

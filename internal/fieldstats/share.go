@@ -6,7 +6,7 @@ import "math"
 type Proportion struct {
 	Units, Hits  float64
 	Share        float64
-	DesignEffect float64 // how many units count for one, since those of a stop are alike; 1 or above
+	DesignEffect float64 // how many units count for one, since those of a stop are alike; 1 or above, NaN where not told
 	Interval     Interval
 }
 
@@ -37,7 +37,9 @@ func (s Settings) InfestedStops(stops []Stop) Proportion {
 
 // proportion pools units over stops. Its interval is Wilson's at the number of
 // units that they are worth: divided by the design effect of shares over clusters
-// (Rao & Scott 1992, Biometrics 48:577–585).
+// (Rao & Scott 1992, Biometrics 48:577–585). Where all units have it, or none, no
+// stop differs and the effect cannot be seen: each stop then counts as one unit.
+// Fewer than [LeastStops] stops tell neither effect nor interval.
 func (s Settings) proportion(stops []Stop, hits func(Stop) float64) (p Proportion, ok bool) {
 	for _, stop := range stops {
 		h := hits(stop)
@@ -46,16 +48,29 @@ func (s Settings) proportion(stops []Stop, hits func(Stop) float64) (p Proportio
 		}
 		p.Hits, p.Units = p.Hits+h, p.Units+stop.Units
 	}
-	p.Share, p.DesignEffect = p.Hits/p.Units, 1
+	p.Share = p.Hits / p.Units
+	p.DesignEffect = designEffect(stops, p, hits)
+	p.Interval = Wilson(p.Hits/p.DesignEffect, p.Units/p.DesignEffect, s.level())
+	return p, p.Units > 0
+}
+
+// designEffect is the variance of a pooled share between stops over that of as many
+// independent units, j/(j−1)·Σ(hits − share·units)²/(units·share·(1−share)) over j
+// stops, and no less than 1. It is the units of a stop where the share is 0 or 1,
+// NaN for fewer than [LeastStops] stops.
+func designEffect(stops []Stop, p Proportion, hits func(Stop) float64) float64 {
+	j := float64(len(stops))
+	if len(stops) < LeastStops {
+		return math.NaN()
+	}
+	expected := p.Units * p.Share * (1 - p.Share)
+	if !(expected > 0) {
+		return max(1, p.Units/j)
+	}
 	var squares float64
 	for _, stop := range stops {
 		d := hits(stop) - float64(p.Share*stop.Units)
 		squares += float64(d * d)
 	}
-	j := float64(len(stops))
-	if expected := p.Units * p.Share * (1 - p.Share); j > 1 && expected > 0 {
-		p.DesignEffect = max(1, j/(j-1)*squares/expected)
-	}
-	p.Interval = Wilson(p.Hits/p.DesignEffect, p.Units/p.DesignEffect, s.level())
-	return p, p.Units > 0
+	return max(1, j/(j-1)*squares/expected)
 }
