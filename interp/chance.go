@@ -10,9 +10,10 @@ import (
 // A Count is what was found at a place, with what its error goes by.
 type Count struct {
 	X, Y  float64 // metres
-	Mean  float64 // per unit (leaf, plant, trap), 0 or more
+	Mean  float64 // per unit (leaf, plant, trap), 0 or more; of a share 0 to 1
 	Units float64 // counted on, above 0
-	// Variance is that between the units of the place; 0 where it is not known.
+	// Variance is that between the units of the place; 0 where it is not known. Of a
+	// share it is not asked for, since the share tells it.
 	Variance float64
 }
 
@@ -37,6 +38,14 @@ const (
 // at one place differ beyond chance (variance m + κm²), from the counts that
 // tell the variance between their units, and 0 (Poisson) where none does.
 //
+// With Binomial the means are shares p of units that have something or not, whose
+// error is less the more have it. That of y then has the variance
+// q(1 − q)/(n(p + c)²), the binomial one by the delta method, where
+// q = (pn + 1/2)/(n + 1) stands for p, so that none and all of n units are not
+// taken for known without error. Over binomial draws on 20 units at c = 1/40 its
+// mean is 1.25, 0.96, 0.98 and 1.15 times the true variance at shares of 0.1, 0.3,
+// 0.6 and 0.9, where 1/(n(p + c)) is 1.4, 1.4, 2.4 and 9.8 times.
+//
 // The offset c decides what lies between a heavy and an empty count. With a
 // small one the ground thins out in steady proportion, as in fields that grew
 // from many colonies; with one near the level it falls in equal steps, as at the
@@ -46,7 +55,9 @@ const (
 // by foretelling left-out counts (Bayesian stacking in its simplest form, weights
 // in proportion to the product of those chances).
 type ChanceModel struct {
-	Level float64 // in the unit of the means, above 0
+	Level float64 // in the unit of the means, above 0; of shares 1 at most
+	// Binomial says that the means are shares of units, 0 to 1.
+	Binomial bool
 	// Offset above 0 makes one process with this c, in the unit of the means.
 	Offset float64
 	// Neighbors is how many of the nearest counts go into a chance; 0 is all up
@@ -62,6 +73,8 @@ func (s ChanceModel) Validate() error {
 	switch {
 	case !(s.Level > 0 && s.Level <= maxValue):
 		return fmt.Errorf("interp: level %g: want a finite number above 0", s.Level)
+	case s.Binomial && s.Level > 1:
+		return fmt.Errorf("interp: level %g of shares: want 1 at most", s.Level)
 	case !(s.Offset >= 0 && s.Offset <= maxValue):
 		return fmt.Errorf("interp: offset %g: want a finite number of 0 or more", s.Offset)
 	case s.Neighbors < AllNeighbors:
@@ -94,6 +107,8 @@ type ChanceParameters struct {
 	Variance    float64 // of y about its mean
 	Range       float64 // metres, the a of Matern32
 	Weight      float64 // 0 to 1, of this process's chances
+
+	binomial bool // errors are those of shares
 }
 
 // Parameters returns what was found, offset by offset.
@@ -106,13 +121,13 @@ func (c *Chances) Parameters() (all []ChanceParameters) {
 
 // Fit finds the parameters. It copies the counts; those that share a place are
 // put together. Fewer than three places, numbers that are not finite, means
-// below 0 and no effort are errors. Counts that are all alike are none: chances
+// below 0, shares above 1 and no effort are errors. Counts that are all alike are none: chances
 // then go by their mean and their errors.
 func (s ChanceModel) Fit(counts []Count) (*Chances, error) {
 	if err := s.Validate(); err != nil {
 		return nil, err
 	}
-	if err := checkCounts(counts); err != nil {
+	if err := s.checkCounts(counts); err != nil {
 		return nil, err
 	}
 	c := &Chances{}
@@ -141,7 +156,7 @@ func (s ChanceModel) Fit(counts []Count) (*Chances, error) {
 }
 
 // checkCounts refuses counts that no model can take.
-func checkCounts(counts []Count) error {
+func (s ChanceModel) checkCounts(counts []Count) error {
 	for i, c := range counts {
 		if err := check([]Sample{{X: c.X, Y: c.Y, Value: c.Mean}}); err != nil {
 			return fmt.Errorf("interp: count %d: mean %g at %g, %g: want finite numbers", i+1, c.Mean, c.X, c.Y)
@@ -149,6 +164,8 @@ func checkCounts(counts []Count) error {
 		switch {
 		case c.Mean < 0:
 			return fmt.Errorf("interp: count %d has the mean %g: want 0 or more", i+1, c.Mean)
+		case s.Binomial && c.Mean > 1:
+			return fmt.Errorf("interp: count %d has the share %g: want 1 at most", i+1, c.Mean)
 		case !(c.Units > 0 && c.Units <= maxValue):
 			return fmt.Errorf("interp: count %d is of %g units: want a finite number above 0", i+1, c.Units)
 		case !(c.Variance >= 0 && c.Variance <= maxValue*maxValue):

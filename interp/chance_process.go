@@ -10,7 +10,10 @@ type process struct {
 
 // newProcess is nil where the equations cannot be solved.
 func newProcess(pooled []Count, offset float64, s ChanceModel) *process {
-	p := &process{ChanceParameters: ChanceParameters{Offset: offset, Aggregation: aggregation(pooled)}}
+	p := &process{ChanceParameters: ChanceParameters{Offset: offset, binomial: s.Binomial}}
+	if !s.Binomial {
+		p.Aggregation = aggregation(pooled)
+	}
 	model := p.likeliest(pooled, s.Seed)
 	samples := make([]Sample, len(pooled))
 	for i, c := range pooled {
@@ -27,8 +30,14 @@ func newProcess(pooled []Count, offset float64, s ChanceModel) *process {
 	return p
 }
 
-// noise is the variance of the error of y at a mean counted on so many units.
+// noise is the variance of the error of y at a mean, or a share, counted on so many
+// units; above 0, as [ChanceModel] has it. A share above 1 is taken as 1.
 func (p ChanceParameters) noise(mean, units float64) float64 {
+	if p.binomial {
+		q := (float64(min(mean, 1)*units) + 0.5) / (units + 1)
+		slope := 1 / (mean + p.Offset)
+		return q * (1 - q) * float64(slope*slope) / units
+	}
 	return (1/(mean+p.Offset) + p.Aggregation) / units
 }
 

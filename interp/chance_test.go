@@ -211,6 +211,8 @@ func TestChanceRefuses(t *testing.T) {
 		"a mean not finite":  {interp.ChanceModel{Level: 1}, bad(interp.Count{Mean: nan, Units: 1}), "count 4: mean NaN"},
 		"a mean below 0":     {interp.ChanceModel{Level: 1}, bad(interp.Count{Mean: -1, Units: 1}), "count 4 has the mean -1"},
 		"no effort":          {interp.ChanceModel{Level: 1}, bad(interp.Count{Mean: 1}), "count 4 is of 0 units"},
+		"a level above all":  {interp.ChanceModel{Level: 1.2, Binomial: true}, good, "level 1.2 of shares"},
+		"a share above all":  {interp.ChanceModel{Level: 0.2, Binomial: true}, bad(interp.Count{Mean: 1.5, Units: 1}), "count 4 has the share 1.5"},
 		"a variance of NaN":  {interp.ChanceModel{Level: 1}, bad(interp.Count{Mean: 1, Units: 1, Variance: nan}), "variance NaN"},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -235,4 +237,50 @@ func TestChanceWeighsOffsetsByForesight(t *testing.T) {
 	}
 	p := chances(t, interp.ChanceModel{Level: 40}, counts).Parameters()
 	assert.Less(t, p[0].Weight, 0.2, "%+v", p)
+}
+
+// Over invented fields of shares, most of them high, chances by errors of shares
+// foretell the truth better than by errors of means, which give a stop of nearly
+// all too little weight.
+func TestChancesOfSharesForetellTheTruth(t *testing.T) {
+	const level, units, fields = 0.7, 20, 30
+	var score [2]float64 // mean squared error of the chance
+	for number := range fields {
+		rng := rand.New(rand.NewPCG(uint64(number), 8))
+		var waves [6][4]float64
+		for i := range waves {
+			waves[i] = [4]float64{rng.NormFloat64() / 60, rng.NormFloat64() / 60, 2 * math.Pi * rng.Float64(), 0.9}
+		}
+		share := func(x, y float64) float64 {
+			v := 0.9
+			for _, w := range waves {
+				v += w[3] * math.Sin(w[0]*x+w[1]*y+w[2])
+			}
+			return 1 / (1 + math.Exp(-v))
+		}
+		var counts []interp.Count
+		for range 50 {
+			c := interp.Count{X: 300 * rng.Float64(), Y: 300 * rng.Float64(), Units: units}
+			for range units {
+				if rng.Float64() < share(c.X, c.Y) {
+					c.Mean += 1.0 / units
+				}
+			}
+			c.Mean = min(c.Mean, 1)
+			counts = append(counts, c)
+		}
+		for k, binomial := range []bool{false, true} {
+			over := chances(t, interp.ChanceModel{Level: level, Binomial: binomial}, counts).Over(level)
+			for i := range 225 {
+				x, y := 20*float64(i%15)+10, 20*float64(i/15)+10
+				miss := over.Predict(x, y)
+				if share(x, y) >= level {
+					miss--
+				}
+				score[k] += miss * miss / (225 * fields)
+			}
+		}
+	}
+	t.Logf("squared error of the chance: %.4f by errors of means, %.4f by those of shares", score[0], score[1])
+	assert.Less(t, score[1], score[0])
 }

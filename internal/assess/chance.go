@@ -118,7 +118,7 @@ func (s site) chancesOf(ctx context.Context, stops []Stop, l interp.Lattice, j j
 	if j.set.Statistic.Tally > 0 {
 		m.scale = 100
 	}
-	m.model, err = interp.ChanceModel{Level: j.levels.TreatAt / m.scale}.Fit(countsOf(stops, m.scale))
+	m.model, err = interp.ChanceModel{Level: j.levels.TreatAt / m.scale, Binomial: j.set.Statistic.Tally > 0}.Fit(countsOf(stops, m.scale))
 	if err != nil {
 		if asked {
 			return m, false, err
@@ -147,8 +147,8 @@ type chanceMap struct {
 	ground catch.Ground
 }
 
-// countsOf are the stops as counts; a share is the mean of units that have it or
-// not.
+// countsOf are the stops as counts; a share in % is one of 0 to 1 at the scale of
+// 100.
 func countsOf(stops []Stop, scale float64) []interp.Count {
 	counts := make([]interp.Count, len(stops))
 	for i, s := range stops {

@@ -1,6 +1,7 @@
 package assess_test
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -14,6 +15,7 @@ import (
 	"github.com/geocoris/geocoris/internal/survey"
 	"github.com/geocoris/geocoris/internal/testkit"
 	"github.com/geocoris/geocoris/internal/zones"
+	"github.com/geocoris/geocoris/interp"
 )
 
 // pivotBy is the larger demo field in week 2, with 43 stops, by some use of
@@ -187,4 +189,61 @@ func TestManyFieldsSayThatExpectedGroundIsLeftOut(t *testing.T) {
 	require.NoError(t, err)
 	assert.NotContains(t, strings.Join(r.Notes, "\n"), "not worked out", "who asks gets it")
 	assert.NotNil(t, r.Fields[0].Chance)
+}
+
+// walkOfLeaves is an invented survey of 36 stops of ten leaves each, one a row; more
+// and more leaves from west to east have 60. With plants, two leaves are of one.
+func walkOfLeaves(plants bool) string {
+	var b strings.Builder
+	b.WriteString("stop,longitude,latitude,plant,leaf,count\n")
+	for i := range 36 {
+		for leaf := range 10 {
+			count, plant := 3, leaf
+			if leaf < 1+i%6*9/5 {
+				count = 60
+			}
+			if plants {
+				plant = leaf / 2
+			}
+			fmt.Fprintf(&b, "s%d,%.6f,%.6f,%d,%d,%d\n", i, 0.0003+0.0005*float64(i%6), 50.0002+0.0003*float64(i/6), plant, leaf, count)
+		}
+	}
+	return b.String()
+}
+
+// The chances of a share are those of shares, with its own number of units.
+func TestChancesOfAShareTakeItForOne(t *testing.T) {
+	square := []geo.Field{{Name: "invented", Boundary: orb.MultiPolygon{{{{0, 50}, {0.003, 50}, {0.003, 50.002}, {0, 50.002}, {0, 50}}}}}}
+	for name, c := range map[string]struct {
+		stat   assess.Statistic
+		plants bool
+		units  float64
+	}{
+		"leaves": {assess.Statistic{Tally: 50}, false, 10},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s, err := survey.Decode("c.csv", strings.NewReader(walkOfLeaves(c.plants)), survey.Options{})
+			require.NoError(t, err)
+			r, err := assess.Run(t.Context(), square, s, assess.Settings{Statistic: c.stat, Levels: assess.LevelSettings{TreatAt: 60, WatchAt: 30}})
+			require.NoError(t, err)
+			f := r.Fields[0]
+			require.NotNil(t, f.Chance)
+			var counts []interp.Count
+			for _, s := range f.Stops {
+				counts = append(counts, interp.Count{X: s.XY[0], Y: s.XY[1], Mean: s.Value / 100, Units: c.units})
+			}
+			model, err := interp.ChanceModel{Level: 0.6, Binomial: true}.Fit(counts)
+			require.NoError(t, err)
+			want := model.Over(0.6)
+			told := 0
+			for i, got := range f.Chance.Grid.Values {
+				if !math.IsNaN(got) {
+					told++
+					x, y := f.Chance.Grid.Node(i%f.Chance.Grid.Cols, i/f.Chance.Grid.Cols)
+					require.InDelta(t, want.Predict(x, y), got, 1e-12)
+				}
+			}
+			assert.Greater(t, told, 100)
+		})
+	}
 }
