@@ -118,7 +118,7 @@ func (s site) chancesOf(ctx context.Context, stops []Stop, l interp.Lattice, j j
 	if j.set.Statistic.Tally > 0 {
 		m.scale = 100
 	}
-	m.model, err = interp.ChanceModel{Level: j.levels.TreatAt / m.scale, Binomial: j.set.Statistic.Tally > 0}.Fit(countsOf(stops, m.scale))
+	m.model, err = interp.ChanceModel{Level: j.levels.TreatAt / m.scale, Binomial: j.set.Statistic.Tally > 0}.Fit(countsOf(stops, j.set.Statistic, m.scale))
 	if err != nil {
 		if asked {
 			return m, false, err
@@ -148,11 +148,14 @@ type chanceMap struct {
 }
 
 // countsOf are the stops as counts; a share in % is one of 0 to 1 at the scale of
-// 100.
-func countsOf(stops []Stop, scale float64) []interp.Count {
+// 100, and one of plants is of so many plants, not of their leaves.
+func countsOf(stops []Stop, stat Statistic, scale float64) []interp.Count {
 	counts := make([]interp.Count, len(stops))
 	for i, s := range stops {
 		counts[i] = interp.Count{X: s.XY[0], Y: s.XY[1], Mean: s.Value / scale, Units: s.Units}
+		if stat.Part != "" && s.Plants > 0 {
+			counts[i].Units = float64(s.Plants)
+		}
 		if scale == 1 {
 			counts[i].Variance = unitVariance(s.Stop)
 		}

@@ -220,6 +220,7 @@ func TestChancesOfAShareTakeItForOne(t *testing.T) {
 		units  float64
 	}{
 		"leaves": {assess.Statistic{Tally: 50}, false, 10},
+		"plants": {assess.Statistic{Unit: "plant", Part: "leaf", Tally: 50}, true, 5},
 	} {
 		t.Run(name, func(t *testing.T) {
 			s, err := survey.Decode("c.csv", strings.NewReader(walkOfLeaves(c.plants)), survey.Options{})
