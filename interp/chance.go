@@ -52,8 +52,11 @@ const (
 // rim of a sharp patch. Which holds cannot be known beforehand, so three processes
 // are made, c being half of the smallest countable mean, half of the level and
 // twice the level, and their chances are averaged with the weights that they earn
-// by foretelling left-out counts (Bayesian stacking in its simplest form, weights
-// in proportion to the product of those chances).
+// by foretelling left-out counts: in proportion to the product of the chances that
+// each gave to what was counted, at or above the level or below. That is
+// pseudo-Bayesian model averaging (Yao, Vehtari, Simpson & Gelman 2018, Bayesian
+// Analysis 13:917–1007, from memory, who set it apart from stacking, where the
+// weights are those whose mixture foretells best).
 type ChanceModel struct {
 	Level float64 // in the unit of the means, above 0; of shares 1 at most
 	// Binomial says that the means are shares of units, 0 to 1.
