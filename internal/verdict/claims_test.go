@@ -40,7 +40,7 @@ func claims() map[string][]claim {
 			return f.Costs.WholeAverts < f.Costs.Whole && (f.TreatArea == 0 || f.Costs.SpotAverts < f.Costs.Spot)
 		}}},
 		"not-infested-enough": {
-			{"even the low end of the mean is at or above the threshold", surelyAtOrAbove},
+			{"the mean is at or above the threshold as surely as the stops tell", surelyAtOrAbove},
 			{"a share infested that is not reached", func(f figures, s settings) bool {
 				if f.Stats.Infested != nil {
 					return f.Stats.Infested.Share < s.InfestedShare
@@ -48,8 +48,13 @@ func claims() map[string][]claim {
 				return f.Stats.Found.Share < s.InfestedShare
 			}},
 		},
+		"all-alike-over": {{"all stops say the same, and that is at or above the threshold", func(f figures, s settings) bool {
+			return !f.Stats.Interval.Known() && f.Stats.Variance == 0 && f.Stats.Edge.InteriorMean >= f.Treat && surelyAtOrAbove(f, s)
+		}}},
 		"whole-over": {
-			{"even the low end of the mean is at or above the threshold", surelyAtOrAbove},
+			{"even the low end of the mean is at or above the threshold", func(f figures, s settings) bool {
+				return f.Stats.Interval.Known() && surelyAtOrAbove(f, s) // else "how sure cannot be told" stands beside it
+			}},
 			{"and so is the mean inside the edge", func(f figures, _ settings) bool { return f.Stats.Edge.InteriorMean >= f.Treat }},
 		},
 		"unscouted-much": {{"too much of the field lies beyond reach", func(f figures, s settings) bool { return f.Unscouted > s.UnscoutedShare*f.Area }}},

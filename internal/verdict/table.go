@@ -30,11 +30,15 @@ func table() []line {
 			when: func(f Figures, _ Settings) bool { return f.Costs != nil && hot(f) && !f.Costs.Pays() },
 			days: soon},
 		{name: "not-infested-enough", kind: LookAgain,
-			why: "even the low end of the mean is at or above the threshold, but the rule also asks for a share infested that is not reached",
+			why: "the mean is at or above the threshold as surely as the stops tell, but the rule also asks for a share infested that is not reached",
 			when: func(f Figures, s Settings) bool {
 				share, known := f.infested()
 				return s.InfestedShare > 0 && known && f.Low >= f.Treat && share < s.InfestedShare
 			},
+			days: soon},
+		{name: "all-alike-over", kind: TreatWhole,
+			why:  "all stops say the same, and that is at or above the threshold",
+			when: func(f Figures, _ Settings) bool { return f.Low >= f.Treat && f.Low == f.High },
 			days: soon},
 		{name: "whole-over", kind: TreatWhole,
 			why:  "even the low end of the mean is at or above the threshold, and so is the mean inside the edge",

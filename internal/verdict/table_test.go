@@ -61,6 +61,7 @@ func TestEachLine(t *testing.T) {
 		}, verdict.Settings{}, 0, 3},
 		{"not-infested-enough", verdict.LookAgain, spot(), func(f *verdict.Figures) { near(60, 45, 80)(f); f.Stats.Infested = share(0.79) },
 			verdict.Settings{InfestedShare: 0.8}, 0, 3},
+		{"all-alike-over", verdict.TreatWhole, spot(), near(90, 90, 90), verdict.Settings{}, 0, 3},
 		{"whole-over", verdict.TreatWhole, spot(), near(60, 40, 80), verdict.Settings{}, 0, 3},
 		{"unscouted-much", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Unscouted = 20e4 }, verdict.Settings{}, 2, 7},
 		{"large-share", verdict.TreatWhole, spot(), func(f *verdict.Figures) { near(38, 20, 60)(f); f.TreatArea = 33e4 }, verdict.Settings{}, 0, 3},
