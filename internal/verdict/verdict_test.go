@@ -165,6 +165,32 @@ func TestAHotEdgeIsNotAHotField(t *testing.T) {
 	assert.Equal(t, 5, all[0].Stats.Edge.EdgeStops)
 }
 
+// Every stop of the edge is hot with a cold one beside it 6 m farther in, and one in
+// the middle is hot: the mean is surely over, the inside is not, the map is of no
+// use. Nobody is told to wait because the mean is below.
+func TestAnEdgeInfestationWithoutAMapToBelieve(t *testing.T) {
+	var stops [][3]float64
+	for i := range 5 {
+		along := 50 + 100*float64(i)
+		for _, in := range []struct{ metres, count float64 }{{4, 1800}, {10, 20}} {
+			far := 500 - in.metres
+			stops = append(stops, [3]float64{along, in.metres, in.count}, [3]float64{along, far, in.count},
+				[3]float64{in.metres, along, in.count}, [3]float64{far, along, in.count})
+		}
+	}
+	stops = append(stops, [3]float64{250, 250, 900}, [3]float64{150, 150, 0}, [3]float64{150, 350, 0}, [3]float64{350, 150, 0}, [3]float64{350, 350, 0})
+	all, err := verdict.Of(square(t, stops), verdict.Settings{})
+	require.NoError(t, err)
+	v := all[0]
+	require.False(t, v.Believed)
+	require.Greater(t, v.Low, 40.0)
+	require.Less(t, v.Stats.Edge.InteriorMean, 40.0)
+	require.Equal(t, 1, v.OverInside)
+	assert.Equal(t, "over-by-edge", v.Line)
+	assert.Equal(t, verdict.Undecided, v.Kind)
+	assert.Equal(t, 20, v.More, "one beside each hot stop of the edge")
+}
+
 func TestNotClearWithUnscoutedGround(t *testing.T) {
 	var stops [][3]float64
 	for i := range 20 { // only the south-western corner was walked, nothing found
