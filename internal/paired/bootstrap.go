@@ -82,8 +82,9 @@ func (l logRatio) whole() [][]int {
 
 // interval resamples places within strata and returns the symmetric bootstrap-t
 // interval of the log ratio (Hall 1988, Ann. Stat. 16:927–953): skewed counts make
-// plain percentiles too narrow. Groups of fewer than three places tell no spread,
-// and where most draws find nothing the interval is unknown too.
+// plain percentiles too narrow. Groups of fewer than three places tell no spread.
+// A draw that finds nothing on a side tells no ratio and is taken as farther off
+// than any other; where such draws reach the level the interval is unknown.
 func (s Settings) interval(l logRatio) Interval {
 	const fewest = 3
 	s = s.withDefaults()
@@ -103,10 +104,7 @@ func (s Settings) interval(l logRatio) Interval {
 			}
 		}
 		value, spread := l.of(draw)
-		t[i] = math.Abs(value-at) / spread
-		if math.IsNaN(t[i]) { // a draw without spread that shows the same
-			t[i] = 0
-		}
+		t[i] = apart(value, at, spread)
 	}
 	slices.Sort(t)
 	width := quantile(t, s.Level) * se
@@ -114,6 +112,17 @@ func (s Settings) interval(l logRatio) Interval {
 		return unknown()
 	}
 	return Interval{at - width, at + width}
+}
+
+// apart is how many standard errors a draw lies from the whole.
+func apart(value, at, spread float64) float64 {
+	switch {
+	case math.IsNaN(value) || math.IsInf(value, 0):
+		return math.Inf(1)
+	case value == at: // also of a draw without spread
+		return 0
+	}
+	return math.Abs(value-at) / spread
 }
 
 // quantile interpolates between sorted values.

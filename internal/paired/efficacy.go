@@ -2,6 +2,7 @@ package paired
 
 import (
 	"errors"
+	"fmt"
 	"math"
 )
 
@@ -28,8 +29,12 @@ type Efficacy struct {
 // memory), 100·(1 − Ta·Cb/(Tb·Ca)), which allows for what was there before and
 // for what happened outside. Without, it is Abbott 1925 (J. Econ. Entomol.
 // 18:265–267; from memory), 100·(1 − Ta/Ca), which takes inside and outside as
-// equal before. Groups without stops, or a mean of 0 where the formula divides,
-// are an error that says so.
+// equal before.
+//
+// Groups without stops are an error that says so, and so is a mean of 0 in Tb, Cb
+// or Ca: where the check was empty it tells nothing of what would have happened,
+// though the formula, with Cb = 0, would say 100. Of the four only Ta may be 0: it
+// is 100 then, without an interval.
 func Worked(g Groups, set Settings) (Efficacy, error) {
 	if err := set.Validate(); err != nil {
 		return Efficacy{}, err
@@ -42,18 +47,63 @@ func Worked(g Groups, set Settings) (Efficacy, error) {
 	}
 	formula, ratio := "Henderson–Tilton", g.hendersonTilton()
 	if len(g.TreatedBefore) == 0 || len(g.CheckBefore) == 0 {
+		g.TreatedBefore, g.CheckBefore = nil, nil
 		formula, ratio = "Abbott", logRatio{strata: []stratum{{over: g.TreatedAfter}, {under: g.CheckAfter}}}
 	}
+	if where := g.empty(); where != "" {
+		return Efficacy{Formula: formula, Percent: math.NaN(), Interval: unknown()},
+			fmt.Errorf("efficacy cannot be told: nothing was found %s, so nothing tells what would be there without the treatment", where)
+	}
+	percent, interval := set.less(ratio)
+	return Efficacy{Formula: formula, Percent: percent, Interval: interval}, nil
+}
+
+// Fell tells how much less was found after than before, in % of before, at places
+// that are the same stop by stop where matched says so. It has no check, so it is
+// no efficacy: what would have happened anyway is in it. Sides without stops, or
+// nothing found before, are an error.
+func Fell(before, after []float64, matched bool, set Settings) (percent float64, interval Interval, err error) {
+	switch {
+	case len(before) == 0 || len(after) == 0:
+		return math.NaN(), unknown(), errors.New("no stops inside before and after")
+	case matched && len(before) != len(after):
+		return math.NaN(), unknown(), errors.New("matched stops want as many before as after")
+	case mean(before) == 0:
+		return math.NaN(), unknown(), errors.New("nothing was found inside before")
+	}
+	if err := set.Validate(); err != nil {
+		return math.NaN(), unknown(), err
+	}
+	ratio := logRatio{strata: []stratum{{over: after}, {under: before}}}
+	if matched {
+		ratio.strata = []stratum{{over: after, under: before}}
+	}
+	percent, interval = set.less(ratio)
+	return percent, interval, nil
+}
+
+// less is how much less than the whole a ratio is, in %, with its interval; of
+// none left the spread is not known.
+func (s Settings) less(ratio logRatio) (percent float64, interval Interval) {
 	log, _ := ratio.of(ratio.whole())
-	e := Efficacy{Formula: formula, Percent: percentLess(log), Interval: unknown()}
-	if math.IsNaN(e.Percent) || math.IsInf(e.Percent, 0) {
-		return e, errors.New("efficacy cannot be told: nothing was found where the formula divides by it (inside before, or outside after)")
+	if percent = percentLess(log); percent == 100 {
+		return percent, unknown()
 	}
-	if e.Percent < 100 { // of none left the spread is not known
-		logs := set.interval(ratio)
-		e.Interval = Interval{percentLess(logs.High), percentLess(logs.Low)}
+	logs := s.interval(ratio)
+	return percent, Interval{percentLess(logs.High), percentLess(logs.Low)}
+}
+
+// empty names the group that a formula cannot do with at 0; "" where none is.
+func (g Groups) empty() string {
+	for _, group := range []struct {
+		values []float64
+		where  string
+	}{{g.TreatedBefore, "inside before"}, {g.CheckBefore, "outside before"}, {g.CheckAfter, "outside after"}} {
+		if len(group.values) > 0 && mean(group.values) == 0 {
+			return group.where
+		}
 	}
-	return e, nil
+	return ""
 }
 
 // hendersonTilton is Ta·Cb/(Tb·Ca): matched places are drawn as such.

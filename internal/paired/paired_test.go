@@ -1,6 +1,7 @@
 package paired_test
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"testing"
@@ -185,6 +186,87 @@ func TestEfficacyByHand(t *testing.T) {
 	assert.ErrorContains(t, err, "nothing was found")
 	_, err = paired.Worked(paired.Groups{TreatedAfter: []float64{10}}, paired.Settings{})
 	assert.ErrorContains(t, err, "inside and outside")
+}
+
+// Of the four means only that of the treated ground after may be 0; of a draw that
+// finds nothing where the formula divides, or in the check before, nothing is known.
+func TestEfficacyOfEmptyGroups(t *testing.T) {
+	none, few, more := []float64{0, 0, 0}, []float64{10, 10, 10}, []float64{20, 30, 40}
+	for _, c := range []struct {
+		name           string
+		tb, ta, cb, ca []float64
+		formula        string
+		percent        float64 // NaN where it cannot be told
+		says           string
+	}{
+		{"check empty before", few, more, none, []float64{5, 6, 7}, "Henderson–Tilton", math.NaN(), "nothing was found outside before"},
+		{"check empty before and after", few, more, none, none, "Henderson–Tilton", math.NaN(), "outside before"},
+		{"check empty before, all gone inside", few, none, none, few, "Henderson–Tilton", math.NaN(), "outside before"},
+		{"check empty after", few, more, few, none, "Henderson–Tilton", math.NaN(), "outside after"},
+		{"check empty after, all gone inside", few, none, few, none, "Henderson–Tilton", math.NaN(), "outside after"},
+		{"treated empty before", none, more, few, few, "Henderson–Tilton", math.NaN(), "inside before"},
+		{"treated empty throughout", none, none, few, few, "Henderson–Tilton", math.NaN(), "inside before"},
+		{"all gone inside", few, none, few, more, "Henderson–Tilton", 100, ""},
+		{"nothing changed", few, few, few, few, "Henderson–Tilton", 0, ""},
+		{"no before, check empty", nil, more, nil, none, "Abbott", math.NaN(), "outside after"},
+		{"no before, none anywhere", nil, none, nil, none, "Abbott", math.NaN(), "outside after"},
+		{"no before, all gone inside", nil, none, nil, few, "Abbott", 100, ""},
+		{"before on one side only", none, more, nil, []float64{60, 60, 60}, "Abbott", 50, ""},
+	} {
+		for _, matched := range []bool{false, true} {
+			if matched && (len(c.tb) == 0 || len(c.cb) == 0) {
+				continue
+			}
+			t.Run(fmt.Sprintf("%s, matched %v", c.name, matched), func(t *testing.T) {
+				e, err := paired.Worked(paired.Groups{TreatedBefore: c.tb, TreatedAfter: c.ta, CheckBefore: c.cb, CheckAfter: c.ca, Matched: matched}, paired.Settings{})
+				assert.Equal(t, c.formula, e.Formula)
+				if math.IsNaN(c.percent) {
+					assert.ErrorContains(t, err, c.says)
+					assert.True(t, math.IsNaN(e.Percent))
+					return
+				}
+				require.NoError(t, err)
+				assert.InDelta(t, c.percent, e.Percent, 1e-9)
+				assert.False(t, c.percent == 100 && e.Interval.Known(), "of none left the spread is not known")
+			})
+		}
+	}
+}
+
+// A check whose finds hang on one stop of three is missed by (2/3)³ = 30 % of
+// draws, which tell no efficacy: at 95 % the interval is unknown, never narrow.
+func TestEfficacyOfDrawsThatFindNothing(t *testing.T) {
+	g := paired.Groups{
+		TreatedBefore: []float64{90, 100, 110}, TreatedAfter: []float64{9, 10, 11},
+		CheckBefore: []float64{0, 0, 60}, CheckAfter: []float64{80, 100, 120},
+	}
+	e, err := paired.Worked(g, paired.Settings{})
+	require.NoError(t, err)
+	assert.False(t, e.Interval.Known())
+	g.CheckBefore = []float64{0, 0, 60, 60, 60, 60, 60, 60} // missed by one draw in 65 536
+	e, err = paired.Worked(g, paired.Settings{})
+	require.NoError(t, err)
+	assert.True(t, e.Interval.Known())
+	assert.Less(t, e.Interval.Low, e.Percent)
+	assert.Greater(t, e.Interval.High, e.Percent)
+}
+
+// By hand: 100·(1 − 5/100) = 95.
+func TestFellHasNoCheck(t *testing.T) {
+	percent, interval, err := paired.Fell([]float64{90, 100, 110, 80, 120}, []float64{4, 5, 6, 4, 6}, true, paired.Settings{})
+	require.NoError(t, err)
+	assert.InDelta(t, 95, percent, 1e-9)
+	assert.True(t, interval.Low < 95 && interval.High > 95)
+	percent, interval, err = paired.Fell([]float64{90, 110}, []float64{0}, false, paired.Settings{})
+	require.NoError(t, err)
+	assert.Equal(t, 100.0, percent)
+	assert.False(t, interval.Known())
+	for _, c := range []struct{ before, after []float64 }{{nil, []float64{1}}, {[]float64{1}, nil}, {[]float64{0, 0}, []float64{1}}} {
+		_, _, err = paired.Fell(c.before, c.after, false, paired.Settings{})
+		assert.Error(t, err)
+	}
+	_, _, err = paired.Fell([]float64{1, 2}, []float64{1}, true, paired.Settings{})
+	assert.Error(t, err)
 }
 
 func TestSpearmanOfOrder(t *testing.T) {
