@@ -269,6 +269,90 @@ func TestPassesMayOverlap(t *testing.T) {
 	assert.InEpsilon(t, 300*200, r.Fields[0].Treatments[0].Coverage.Treated, 1e-6)
 }
 
+// An invented field of 400 m falls from 100 to 5 everywhere but in a strip, sprayed
+// in loads: the west to x = 0, the east from there on.
+func TestOtherTreatmentsAreNoCheck(t *testing.T) {
+	box := func(from, to float64) orb.Polygon {
+		return frame(t).InversePolygons(orb.MultiPolygon{{{{from, -250}, {to, -250}, {to, 250}, {from, 250}, {from, -250}}}})[0]
+	}
+	load := func(from, to float64, date, note string) geo.Feature {
+		return geo.Feature{Geometry: box(from, to), Properties: geo.Properties{{Name: "date", Value: date}, {Name: "note", Value: note}}}
+	}
+	before := func(x, y float64) float64 { return 100 + 5*math.Sin(x/40)*math.Cos(y/30) }
+	const strip = 120 // from here on east nothing was sprayed, where the check is
+	fell := func(x, y float64) float64 { return before(x, y) / 20 }
+	strips := func(x, y float64) float64 {
+		if x > strip {
+			return before(x, y)
+		}
+		return fell(x, y)
+	}
+	const day, later = "2031-08-15", "2031-08-18"
+	other := load(600, 700, day, "another field")
+	for _, c := range []struct {
+		name     string
+		features []geo.Feature
+		after    func(x, y float64) float64
+		first    string // day of the first visit
+		inside   []int  // stops of 100, of each treatment
+		outside  []int
+		efficacy float64 // NaN where there is no check
+		says     string
+		note     string
+	}{
+		{"two loads of one day", []geo.Feature{load(-250, 0, day, ""), load(0, 250, day, "")}, fell, "2031-08-14",
+			[]int{100}, []int{0}, math.NaN(), "without a check, there is 95 % less", ""},
+		{"not beside one another in the file", []geo.Feature{load(-250, 0, day, ""), other, load(0, 250, day, "")}, fell, "2031-08-14",
+			[]int{100}, []int{0}, math.NaN(), "without a check, there is 95 % less", ""},
+		{"two notes", []geo.Feature{load(-250, 0, day, "load 1"), load(0, 250, day, "load 2")}, fell, "2031-08-14",
+			[]int{50, 50}, []int{0, 0}, math.NaN(), "without a check, there is 95 % less", "treatment of 2031-08-15 (load 1): 50 of the stops outside"},
+		{"two days between the visits", []geo.Feature{load(-250, 0, day, ""), load(0, 250, later, "")}, fell, "2031-08-14",
+			[]int{50, 50}, []int{0, 0}, math.NaN(), "without a check, there is 95 % less", "treatment of 2031-08-18: 50 of the stops outside"},
+		{"two loads and a strip", []geo.Feature{load(-250, 0, day, "load 1"), load(0, strip, later, "load 2")}, strips, "2031-08-14",
+			[]int{50, 30}, []int{20, 20}, 95, "", "30 of the stops outside"},
+		{"a treatment before the first visit is history", []geo.Feature{load(-250, strip, day, ""), load(strip, 250, "2031-08-10", "")}, strips, "2031-08-14",
+			[]int{80, 20}, []int{20, 80}, 95, "", ""},
+		{"no visit before", []geo.Feature{load(-250, 0, day, ""), load(0, 250, "2031-08-10", "")}, fell, "2031-08-22",
+			[]int{50, 50}, []int{0, 0}, math.NaN(), "nobody counted before", "50 of the stops outside"},
+		{"twice the same ground", []geo.Feature{load(-250, strip, day, ""), load(-250, strip, later, "")}, strips, "2031-08-14",
+			[]int{80, 80}, []int{20, 20}, 95, "", "80 of 80 stops inside lie in ground treated otherwise too"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			treatments, err := compare.Treatments(c.features, "")
+			require.NoError(t, err)
+			first, second := assessed(t, c.first, lattice(40, before), assess.Settings{}), assessed(t, "2031-08-21", lattice(40, c.after), assess.Settings{})
+			r, err := compare.Run(t.Context(), []*assess.Result{first, second}, compare.Settings{Treatments: treatments})
+			require.NoError(t, err)
+			f := r.Fields[0]
+			var single []compare.Treatment // as a season holds them
+			for _, feature := range c.features {
+				one, err := compare.Treatments([]geo.Feature{feature}, "")
+				require.NoError(t, err)
+				single = append(single, one...)
+			}
+			again, err := compare.Run(t.Context(), []*assess.Result{first, second}, compare.Settings{Treatments: single})
+			require.NoError(t, err)
+			assert.Equal(t, f.Treatments, again.Fields[0].Treatments)
+			require.Len(t, f.Treatments, len(c.inside))
+			for i, got := range f.Treatments {
+				assert.Equal(t, c.inside[i], got.Inside)
+				assert.Equal(t, c.outside[i], got.Outside)
+				assert.Equal(t, 100, got.Inside+got.Outside+got.LeftOut)
+			}
+			got := f.Treatments[0]
+			if math.IsNaN(c.efficacy) {
+				assert.Nil(t, got.Efficacy)
+				assert.Contains(t, got.Why, c.says)
+				assert.Contains(t, got.Why, "no stop lies in untreated ground")
+			} else {
+				require.NotNil(t, got.Efficacy, got.Why)
+				assert.InDelta(t, c.efficacy, got.Efficacy.Percent, 0.5)
+			}
+			assert.Contains(t, strings.Join(f.Notes, "\n"), c.note)
+		})
+	}
+}
+
 func TestTreatmentsRefuse(t *testing.T) {
 	ground := orb.Polygon{{{0, 0}, {1, 0}, {1, 1}, {0, 0}}}
 	for _, c := range []struct {

@@ -2,6 +2,7 @@ package compare
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -12,7 +13,9 @@ import (
 // Treatments makes records of treatment out of features: polygons with the
 // properties date (ISO 8601; fallback where it is missing), note, and
 // reentry_hours, which the person reads off the label. Features of one day and
-// note are one treatment. Features that are no ground are an error.
+// note are one treatment, wherever they stand, in the order of their first ones;
+// of several re-entry times the longest holds. Features that are no ground are an
+// error.
 func Treatments(features []geo.Feature, fallback string) (out []Treatment, err error) {
 	for i, f := range features {
 		ground := groundOf(f.Geometry)
@@ -32,14 +35,24 @@ func Treatments(features []geo.Feature, fallback string) (out []Treatment, err e
 		if t.ReentryHours, err = numberOf(f.Properties, "reentry_hours"); err != nil {
 			return nil, fmt.Errorf("feature %d of the treated ground: %w", i+1, err)
 		}
-		if n := len(out); n > 0 && out[n-1].Date == t.Date && out[n-1].Note == t.Note {
-			out[n-1].Ground = append(out[n-1].Ground, ground...)
-			out[n-1].ReentryHours = max(out[n-1].ReentryHours, t.ReentryHours)
-			continue
-		}
 		out = append(out, t)
 	}
-	return out, nil
+	return grouped(out), nil
+}
+
+// grouped puts treatments of one day and note together.
+func grouped(treatments []Treatment) (out []Treatment) {
+	for _, t := range treatments {
+		k := slices.IndexFunc(out, func(other Treatment) bool { return other.Date == t.Date && other.Note == t.Note })
+		if k < 0 {
+			t.Ground = slices.Clip(t.Ground)
+			out = append(out, t)
+			continue
+		}
+		out[k].Ground = append(out[k].Ground, t.Ground...)
+		out[k].ReentryHours = max(out[k].ReentryHours, t.ReentryHours)
+	}
+	return out
 }
 
 func groundOf(g orb.Geometry) orb.MultiPolygon {
