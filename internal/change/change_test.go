@@ -11,6 +11,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/change"
+	"github.com/geocoris/geocoris/internal/paired"
 	"github.com/geocoris/geocoris/internal/planar"
 	"github.com/geocoris/geocoris/internal/testkit"
 	"github.com/geocoris/geocoris/internal/zones"
@@ -26,6 +27,9 @@ func (s spot) at(x, y float64) float64 {
 }
 
 const cell = 5
+
+// Counts on ten leaves: half of one is the least.
+var numbers = paired.Scale{Least: 0.05}
 
 // field is 600 m by 400 m with a corner cut off and a pond.
 func field() orb.MultiPolygon {
@@ -96,7 +100,7 @@ func TestGridsOfThePublishedGrowth(t *testing.T) {
 	b.Surface.Value.Values[3] = 50                              // no change
 	a.Surface.Distance.Values[4] = 50.1                         // beyond reach before
 	b.Surface.Distance.Values[5] = 50.1                         // and after
-	g, err := change.Compare(a, b, 0.05)
+	g, err := change.Compare(a, b, numbers)
 	require.NoError(t, err)
 	assert.Equal(t, 450.0, g.Difference.Values[0])
 	assert.Equal(t, 10.0, g.Ratio.Values[0])
@@ -119,12 +123,12 @@ func TestGridsOfThePublishedGrowth(t *testing.T) {
 func TestCompareRefuses(t *testing.T) {
 	a, b := visit(t, 0), visit(t, 7)
 	for name, f := range map[string]func() error{
-		"order": func() error { _, err := change.Compare(b, a, 0.05); return err },
-		"least": func() error { _, err := change.Compare(a, b, 0); return err },
+		"order": func() error { _, err := change.Compare(b, a, numbers); return err },
+		"least": func() error { _, err := change.Compare(a, b, paired.Scale{}); return err },
 		"other lattice": func() error {
 			c := b
 			c.Surface.Value.X0++
-			_, err := change.Compare(a, c, 0.05)
+			_, err := change.Compare(a, c, numbers)
 			return err
 		},
 		"short": func() error {
@@ -134,7 +138,10 @@ func TestCompareRefuses(t *testing.T) {
 			return err
 		},
 		"no visits": func() error { _, err := change.Track(field(), nil); return err },
-		"forecast":  func() error { _, err := change.Forecast(field(), a, math.NaN(), 7, zones.Settings{}); return err },
+		"forecast": func() error {
+			_, err := change.Forecast(field(), a, math.NaN(), 7, numbers, zones.Settings{})
+			return err
+		},
 	} {
 		t.Run(name, func(t *testing.T) { assert.Error(t, f()) })
 	}
@@ -293,21 +300,71 @@ func TestDaysTo(t *testing.T) {
 		{"steady", 4, 0, math.Inf(1)}, {"nothing found", 0, r, 14 * math.Log10(40/0.05)},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			if got := change.DaysTo(40, c.value, c.rate, 0.05); !math.IsInf(c.want, 1) {
+			if got := change.DaysTo(40, c.value, c.rate, numbers); !math.IsInf(c.want, 1) {
 				assert.InDelta(t, c.want, got, 1e-9)
 			} else {
 				assert.Equal(t, c.want, got)
 			}
 		})
 	}
-	assert.True(t, math.IsNaN(change.DaysTo(40, math.NaN(), r, 0.05)))
-	assert.True(t, math.IsNaN(change.DaysTo(40, 4, math.NaN(), 0.05)))
+	assert.True(t, math.IsNaN(change.DaysTo(40, math.NaN(), r, numbers)))
+	assert.True(t, math.IsNaN(change.DaysTo(40, 4, math.NaN(), numbers)))
+}
+
+// By hand, of odds that grow fourfold a week: 20, 50, 80 % are a week apart each.
+// Ten leaves: half of one is 5 %, so 0 counts as 5 and 100 as 95 %, odds of 1/19
+// and 19.
+func TestDaysToOfShares(t *testing.T) {
+	tenLeaves := paired.Scale{Least: 5, Whole: 100}
+	r := math.Log(4) / 7
+	toAll := math.Log(19) / r
+	for _, c := range []struct{ level, value, rate, want float64 }{
+		{50, 20, r, 7}, {80, 20, r, 14}, {50, 50, r, 0}, {50, 100, r, 0}, {50, 20, -r, math.Inf(1)}, {50, 20, 0, math.Inf(1)},
+		{50, 0, r, toAll}, {100, 50, r, toAll}, {100, 96, r, 0}, {120, 50, r, math.Inf(1)},
+		{50, math.NaN(), r, math.NaN()}, {50, 20, math.NaN(), math.NaN()},
+	} {
+		switch got := change.DaysTo(c.level, c.value, c.rate, tenLeaves); {
+		case math.IsNaN(c.want):
+			assert.True(t, math.IsNaN(got))
+		case math.IsInf(c.want, 1):
+			assert.Equal(t, c.want, got)
+		default:
+			assert.InDelta(t, c.want, got, 1e-9, "%g to %g", c.value, c.level)
+		}
+	}
+}
+
+func TestForecastOfSharesNeverPassesTheWhole(t *testing.T) {
+	now := visit(t, 0, spot{-150, 0, 40}) // 80 in its middle, 40 at its rim
+	for i, v := range []float64{0, 100, 50} {
+		now.Surface.Value.Values[i] = v
+	}
+	now.Samples = []interp.Sample{{X: -150, Y: 0, Value: 80}}
+	share := paired.Scale{Least: 5, Whole: 100}
+	set := zones.Settings{Levels: zones.Levels{TreatAt: 50, WatchAt: 10}, Reach: 50}
+	then, err := change.Forecast(field(), now, math.Log(2)/4.85, 28, share, set)
+	require.NoError(t, err)
+	for _, v := range then.Surface.Value.Values {
+		require.True(t, v >= 0 && v <= 100, "%g %%", v)
+	}
+	assert.Equal(t, []float64{0, 100}, then.Surface.Value.Values[:2], "nothing and the whole stay")
+	odds := math.Exp2(28 / 4.85)
+	assert.InDelta(t, 100*odds/(1+odds), then.Surface.Value.Values[2], 1e-9)
+	assert.InDelta(t, 100*4*odds/(1+4*odds), then.Samples[0].Value, 1e-9)
+	assert.Equal(t, 80.0, now.Samples[0].Value, "the visit itself stays as it is")
+	g, err := change.Compare(now, then, share)
+	require.NoError(t, err)
+	assert.InDelta(t, 100*odds/(1+odds)/50, g.Ratio.Values[2], 1e-12, "of the shares themselves")
+	assert.InDelta(t, math.Log(19)/28, g.Rate.Values[2], 1e-9, "of the odds, at most those of 95 %")
+	assert.InDelta(t, math.Ln2/(math.Log(19)/28), g.Doubling.Values[2], 1e-9)
+	assert.True(t, math.IsNaN(g.Rate.Values[1]), "all twice is no growth of 0")
+	assert.Equal(t, 1.0, g.Ratio.Values[1])
 }
 
 func TestForecastGrowsEverythingAlike(t *testing.T) {
 	now := visit(t, 0, spot{-150, 0, 40})
 	set := zones.Settings{Levels: zones.Levels{TreatAt: 40, WatchAt: 10}, Reach: 50}
-	then, err := change.Forecast(field(), now, math.Log(2)/7, 7, set)
+	then, err := change.Forecast(field(), now, math.Log(2)/7, 7, numbers, set)
 	require.NoError(t, err)
 	assert.Equal(t, 7.0, then.Day)
 	// Doubled, the level of 40 lies where 20 was: at 1.5 radii.

@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"github.com/geocoris/geocoris/internal/paired"
 	"github.com/geocoris/geocoris/internal/zones"
 	"github.com/geocoris/geocoris/interp"
 )
@@ -34,14 +35,15 @@ type Grids struct {
 	Days       float64
 	Difference interp.Grid // later − earlier, in the unit of the counts
 	Ratio      interp.Grid // later / earlier
-	Rate       interp.Grid // ln ratio / days
-	Doubling   interp.Grid // days; negative where it halves, NaN where it stays
+	Rate       interp.Grid // per day: ln ratio, of shares that of their odds
+	Doubling   interp.Grid // days, of shares of their odds; negative where it halves, NaN where it stays
 }
 
 // Compare subtracts and divides two visits, the earlier first. In ratios, rates and
-// times of doubling least stands in for values below it, so nothing is divided by
-// zero; where both are below it they are NaN: nothing is known of growth there.
-func Compare(earlier, later Visit, least float64) (Grids, error) {
+// times of doubling the least of the scale stands in for values below it, so nothing
+// is divided by zero; where both are below it they are NaN: nothing is known of
+// growth there. Of shares rates are of the odds, and near the whole as near 0.
+func Compare(earlier, later Visit, scale paired.Scale) (Grids, error) {
 	days := later.Day - earlier.Day
 	if err := sameLattice(earlier, later); err != nil {
 		return Grids{}, err
@@ -49,8 +51,8 @@ func Compare(earlier, later Visit, least float64) (Grids, error) {
 	if !(days > 0) || math.IsInf(days, 0) {
 		return Grids{}, fmt.Errorf("change: %g days between the visits: want a number above 0", days)
 	}
-	if !(least > 0) {
-		return Grids{}, fmt.Errorf("change: least mean %g: want a number above 0", least)
+	if err := scale.Check(); err != nil {
+		return Grids{}, fmt.Errorf("change: %w", err)
 	}
 	l := earlier.Surface.Value.Lattice
 	g := Grids{days, interp.NewGrid(l), interp.NewGrid(l), interp.NewGrid(l), interp.NewGrid(l)}
@@ -60,14 +62,13 @@ func Compare(earlier, later Visit, least float64) (Grids, error) {
 			continue
 		}
 		g.Difference.Values[i] = b - a
-		if a < least && b < least {
-			continue
+		if a >= scale.Least || b >= scale.Least {
+			g.Ratio.Values[i] = max(b, scale.Least) / max(a, scale.Least)
 		}
-		ratio := max(b, least) / max(a, least)
-		rate := math.Log(ratio) / days
-		g.Ratio.Values[i], g.Rate.Values[i] = ratio, rate
+		rate := scale.Rate(a, b) / days
+		g.Rate.Values[i] = rate
 		if rate != 0 {
-			g.Doubling.Values[i] = math.Ln2 / rate
+			g.Doubling.Values[i] = paired.DoublingDays(rate)
 		}
 	}
 	return g, nil

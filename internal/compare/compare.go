@@ -98,7 +98,9 @@ type Field struct {
 
 	Frame geo.Frame
 	XY    orb.MultiPolygon // metres
-	Least float64          // stands in for a mean of 0 in ratios: half the smallest countable mean
+	// Scale is what growth is measured on: numbers, or the odds of shares in %. Its
+	// least is half the smallest countable mean, or share.
+	Scale paired.Scale
 }
 
 // A Visit is one morning in one field.
@@ -197,7 +199,7 @@ func (r *Result) field(ctx context.Context, results []*assess.Result, i int) (f 
 			return nil, "", fmt.Errorf("two visits on %s: give their samples as one visit, or the right days", f.Visits[k].Date)
 		}
 	}
-	f.Least = leastMean(f.Visits, r.Statistic)
+	f.Scale = scaleOf(f.Visits, r.Statistic)
 	return f, "", r.measure(f)
 }
 
@@ -231,8 +233,8 @@ func (f *Field) visit(ctx context.Context, a *assess.Field) (*Visit, error) {
 	}}, nil
 }
 
-// leastMean is half the smallest mean, or share, that could have been counted.
-func leastMean(visits []*Visit, stat assess.Statistic) float64 {
+// scaleOf is the scale of numbers, or of shares.
+func scaleOf(visits []*Visit, stat assess.Statistic) paired.Scale {
 	units := 0.0
 	for _, v := range visits {
 		for _, s := range v.Assess.Stops {
@@ -240,9 +242,11 @@ func leastMean(visits []*Visit, stat assess.Statistic) float64 {
 		}
 	}
 	if stat.Tally > 0 {
-		return 50 / units
+		const all = 100 // %
+		// The share of a stop with one unit is 0 or all: a quarter keeps them apart.
+		return paired.Scale{Least: min(all/units/2, all/4.0), Whole: all}
 	}
-	return 0.5 / units
+	return paired.Scale{Least: 0.5 / units}
 }
 
 // measure fills in everything once the visits are in order.

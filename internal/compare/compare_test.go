@@ -420,6 +420,56 @@ func TestForecastKeepsTheCutOfACatch(t *testing.T) {
 	assert.Contains(t, strings.Join(r.Fields[0].Steps[0].Warnings, "\n"), "ground over 40; ground can change its zone")
 }
 
+// Invented shares of ten leaves with one aphid or more: 30 % and a week later 50 %,
+// odds of 3/7 and 1, so doubling every 5.7 days: four weeks on no forecast passes
+// 100 %, where numbers that grow so would make 386.
+func TestSharesAreForecastByTheirOdds(t *testing.T) {
+	morning := func(date string, infested func(x float64) int) *assess.Result {
+		var b strings.Builder
+		b.WriteString("stop,plant,longitude,latitude,count,leaves,date\n")
+		for i, s := range lattice(50, func(x, y float64) float64 { return x }) {
+			p := frame(t).Inverse(orb.Point{s.x, s.y})
+			for leaf := range 10 {
+				count := 0
+				if leaf < infested(s.x) {
+					count = 3
+				}
+				fmt.Fprintf(&b, "%d,%d,%.9f,%.9f,%d,1,%s\n", i+1, leaf, p[0], p[1], count, date)
+			}
+		}
+		counts, err := survey.Decode(date+".csv", strings.NewReader(b.String()), survey.Options{})
+		require.NoError(t, err)
+		r, err := assess.Run(t.Context(), []geo.Field{square(t)}, counts, assess.Settings{
+			Statistic: assess.Statistic{Unit: "leaf", Tally: 1}, Levels: assess.LevelSettings{TreatAt: 80, WatchAt: 40},
+		})
+		require.NoError(t, err)
+		return r
+	}
+	r, err := compare.Run(t.Context(), []*assess.Result{
+		morning("2031-08-14", func(x float64) int { return 3 + int(math.Copysign(1, x)) }), // 20 and 40 %
+		morning("2031-08-21", func(x float64) int { return 5 + int(math.Copysign(1, x)) }), // 40 and 60 %
+	}, compare.Settings{Forecast: "2031-09-18"})
+	require.NoError(t, err)
+	f := r.Fields[0]
+	require.InDelta(t, 30, f.Visits[0].Assess.Mean, 1e-9)
+	require.InDelta(t, 50, f.Visits[1].Assess.Mean, 1e-9)
+	rate := math.Log(0.7/0.3) / 7
+	assert.InDelta(t, rate, f.Next.Rate, 1e-9, "odds from 3/7 to 1")
+	assert.Contains(t, f.Steps[0].Verdict, fmt.Sprintf("odds double every %.2f days", math.Ln2/rate))
+	assert.InDelta(t, math.Log(4)/rate, f.Next.FieldDays, 1e-9, "odds from 1 to 4")
+	for i, v := range f.Forecast.Visit.Surface.Value.Values {
+		require.False(t, v > 100, "%g %% at node %d", v, i)
+	}
+	assert.Greater(t, f.Forecast.Visit.Map.Zone(zones.Treat).Mean, 80.0)
+	assert.LessOrEqual(t, f.Forecast.Visit.Map.Zone(zones.Treat).Mean, 100.0)
+	assert.Contains(t, f.Forecast.Says(), "the odds of all shares grow alike")
+	for i, d := range f.Next.Days.Values {
+		if v := f.Visits[1].Grid.Surface.Value.Values[i]; !math.IsNaN(d) && v < 80 {
+			require.InDelta(t, (math.Log(4)-math.Log(v/(100-v)))/rate, d, 1e-6)
+		}
+	}
+}
+
 func TestWarningsNameWhatDiffers(t *testing.T) {
 	csv := func(date, observer, stage, leaf string, leaves int) string {
 		var b strings.Builder

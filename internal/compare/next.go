@@ -26,7 +26,7 @@ const (
 
 // Next says when to look again, at the growth of the last step.
 type Next struct {
-	Rate     float64 // per day; NaN where no growth is known
+	Rate     float64 // per day, of shares that of their odds; NaN where no growth is known
 	Interval paired.Interval
 	Trusted  bool // the growth stands out from the noise
 	// FieldDays until the mean of the stops reaches the treat level: 0 where it
@@ -52,11 +52,11 @@ func (r *Result) next(f *Field) Next {
 	n := Next{Rate: last.Change.Rate, Interval: last.Change.Interval, Trusted: last.Change.Agrees()}
 	level := r.Levels.TreatAt
 	quick, slow := n.ends()
-	n.FieldDays = change.DaysTo(level, v.Assess.Mean, n.Rate, f.Least)
-	n.FieldSoonest = change.DaysTo(level, v.Assess.Mean, quick, f.Least)
-	n.FieldLatest = change.DaysTo(level, v.Assess.Mean, slow, f.Least)
-	n.Days = change.DaysToGrid(v.Grid, level, n.Rate, f.Least)
-	soonest := change.DaysToGrid(v.Grid, level, quick, f.Least)
+	n.FieldDays = change.DaysTo(level, v.Assess.Mean, n.Rate, f.Scale)
+	n.FieldSoonest = change.DaysTo(level, v.Assess.Mean, quick, f.Scale)
+	n.FieldLatest = change.DaysTo(level, v.Assess.Mean, slow, f.Scale)
+	n.Days = change.DaysToGrid(v.Grid, level, n.Rate, f.Scale)
+	soonest := change.DaysToGrid(v.Grid, level, quick, f.Scale)
 	for _, d := range []int{0, 3, usualVisit, 2 * usualVisit} {
 		n.Within = append(n.Within, Ahead{d, shareWithin(n.Days, f.XY, d), shareWithin(soonest, f.XY, d)})
 	}
@@ -111,6 +111,7 @@ func shareWithin(g interp.Grid, field orb.MultiPolygon, days int) float64 {
 // A Forecast is the field as it would be on a day. It is no observation.
 type Forecast struct {
 	Date         string
+	Odds         bool    // of shares, whose odds grow
 	Days         float64 // after the last visit
 	Visit        change.Visit
 	Ground       map[zones.Class]orb.MultiPolygon // degrees
@@ -121,7 +122,11 @@ type Forecast struct {
 
 // Says is what must stand beside a forecast wherever it is shown.
 func (f Forecast) Says() string {
-	return fmt.Sprintf("forecast for %s, not an observation: everything grows alike, nothing moves, nothing is sprayed", f.Date)
+	what := "everything grows"
+	if f.Odds {
+		what = "the odds of all shares grow"
+	}
+	return fmt.Sprintf("forecast for %s, not an observation: %s alike, nothing moves, nothing is sprayed", f.Date, what)
 }
 
 func (r *Result) forecast(f *Field) error {
@@ -149,14 +154,14 @@ func (r *Result) forecast(f *Field) error {
 	if !f.Next.Trusted {
 		f.Notes = append(f.Notes, "the forecast rests on a growth that does not stand out from the noise")
 	}
-	out := &Forecast{Date: r.Settings.Forecast, Days: ahead}
+	out := &Forecast{Date: r.Settings.Forecast, Odds: f.Scale.Shares(), Days: ahead}
 	quick, slow := f.Next.ends()
 	set := last.zoneSettings()
 	for _, part := range []struct {
 		rate float64
 		area *float64
 	}{{slow, &out.TreatSlowest}, {quick, &out.TreatQuick}, {f.Next.Rate, &out.Treat}} {
-		if out.Visit, err = change.Forecast(f.XY, last.Grid, part.rate, ahead, set); err != nil {
+		if out.Visit, err = change.Forecast(f.XY, last.Grid, part.rate, ahead, f.Scale, set); err != nil {
 			return err
 		}
 		*part.area = out.Visit.Map.Zone(zones.Treat).Area

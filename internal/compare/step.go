@@ -36,7 +36,7 @@ type Step struct {
 func (r *Result) step(f *Field, from, to int) (*Step, error) {
 	a, b := f.Visits[from], f.Visits[to]
 	s := &Step{From: from, To: to, Days: b.Grid.Day - a.Grid.Day, Pairs: r.match(a, b), Areas: map[change.Kind]float64{}}
-	v := paired.Visits{Days: s.Days, Least: f.Least}
+	v := paired.Visits{Days: s.Days, Least: f.Scale.Least, Whole: f.Scale.Whole}
 	if v.Matched = len(s.Pairs) >= fewestPairs; v.Matched {
 		v.A, v.B = valuesOf(a, b, s.Pairs)
 	} else {
@@ -46,7 +46,7 @@ func (r *Result) step(f *Field, from, to int) (*Step, error) {
 	if s.Change, err = paired.Compare(v, r.Settings.Chance); err != nil {
 		return nil, err
 	}
-	if s.Grids, err = change.Compare(a.Grid, b.Grid, f.Least); err != nil {
+	if s.Grids, err = change.Compare(a.Grid, b.Grid, f.Scale); err != nil {
 		return nil, err
 	}
 	o, err := change.Lay(f.XY, a.Grid.Map, b.Grid.Map)

@@ -11,7 +11,10 @@ import (
 // verdict says in one sentence what happened and whether to believe it.
 func (r *Result) verdict(s *Step) string {
 	c := s.Change
-	if math.IsNaN(c.Rate) {
+	switch {
+	case math.IsNaN(c.Rate) && c.Odds && c.MeanA > 50:
+		return "all were at or above the tally at both visits: no growth can be told"
+	case math.IsNaN(c.Rate):
 		return "nothing was found at either visit: no growth can be told"
 	}
 	word := "did not change"
@@ -38,14 +41,18 @@ func (r *Result) verdict(s *Step) string {
 }
 
 // Pace is the growth in words, with its interval: "doubles every 4.2 days (3.1 to
-// 6.5)".
+// 6.5)"; of shares "odds double every 4.2 days (3.1 to 6.5)".
 func Pace(c paired.Change) string {
 	if c.Rate == 0 || math.IsNaN(c.Rate) {
 		return "no growth"
 	}
-	verb := "doubles"
+	doubles, halves := "doubles", "halves"
+	if c.Odds {
+		doubles, halves = "odds double", "odds halve"
+	}
+	verb := doubles
 	if c.Rate < 0 {
-		verb = "halves"
+		verb = halves
 	}
 	text := fmt.Sprintf("%s every %s days", verb, figures(math.Abs(paired.DoublingDays(c.Rate))))
 	if c.Guarded {

@@ -20,28 +20,29 @@ type stratum struct{ over, under []float64 }
 
 func (s stratum) len() int { return max(len(s.over), len(s.under)) }
 
-// logRatio is ln of a product of mean ratios, one for each stratum; least stands
-// in for a mean below it.
+// logRatio is ln of a product of mean ratios, one for each stratum; of shares, of
+// the ratios of their odds.
 type logRatio struct {
 	strata []stratum
-	least  float64
+	scale  Scale
 }
 
 // of gives the log ratio of a draw of indexes for each stratum, and its standard
-// error by the delta method: the spread of over/mean − under/mean within strata.
+// error by the delta method: within strata the spread of over less under, each from
+// its mean and times the slope of the logarithm there.
 func (l logRatio) of(draw [][]int) (value, se float64) {
 	var variance float64
 	for g, s := range l.strata {
 		over, under := meanOf(s.over, draw[g]), meanOf(s.under, draw[g])
 		if len(s.over) > 0 {
-			value += math.Log(max(over, l.least))
+			value += l.scale.Log(over)
 		}
 		if len(s.under) > 0 {
-			value -= math.Log(max(under, l.least))
+			value -= l.scale.Log(under)
 		}
 		var squares float64
 		for _, i := range draw[g] {
-			u := relative(s.over, i, over) - relative(s.under, i, under)
+			u := l.off(s.over, i, over) - l.off(s.under, i, under)
 			squares += float64(u * u)
 		}
 		n := float64(len(draw[g]))
@@ -50,11 +51,12 @@ func (l logRatio) of(draw [][]int) (value, se float64) {
 	return value, math.Sqrt(variance)
 }
 
-func relative(values []float64, i int, mean float64) float64 {
-	if len(values) == 0 || mean == 0 {
+// off is how far a value lies from its mean on the scale of logarithms.
+func (l logRatio) off(values []float64, i int, mean float64) float64 {
+	if len(values) == 0 {
 		return 0
 	}
-	return values[i]/mean - 1
+	return (values[i] - mean) * l.scale.slope(mean)
 }
 
 func meanOf(values []float64, draw []int) float64 {

@@ -17,7 +17,11 @@ type Visits struct {
 	// Least is what stands in for a mean of 0 in ratios and rates: half the
 	// smallest mean that could have been counted. It must be above 0.
 	Least float64
+	// Whole is 100 for shares in %, whose odds grow, and 0 for numbers: see [Scale].
+	Whole float64
 }
+
+func (v Visits) scale() Scale { return Scale{v.Least, v.Whole} }
 
 func (v Visits) check() error {
 	switch {
@@ -27,13 +31,14 @@ func (v Visits) check() error {
 		return fmt.Errorf("paired: %d stops matched with %d", len(v.A), len(v.B))
 	case !(v.Days > 0) || math.IsInf(v.Days, 0):
 		return fmt.Errorf("paired: %g days between the visits: want a number above 0", v.Days)
-	case !(v.Least > 0):
-		return fmt.Errorf("paired: least mean %g: want a number above 0", v.Least)
+	}
+	if err := v.scale().Check(); err != nil {
+		return fmt.Errorf("paired: %w", err)
 	}
 	for _, side := range [][]float64{v.A, v.B} {
 		for _, x := range side {
-			if !(x >= 0) || math.IsInf(x, 0) {
-				return fmt.Errorf("paired: value %g: want a finite number, 0 or more", x)
+			if !(x >= 0) || math.IsInf(x, 0) || v.Whole > 0 && x > v.Whole {
+				return fmt.Errorf("paired: value %g: want a finite number, 0 or more, and no share above the whole", x)
 			}
 		}
 	}
@@ -45,12 +50,14 @@ type Change struct {
 	Matched      bool
 	NA, NB       int
 	MeanA, MeanB float64
-	// Rate per day of the mean over the stops: ln(mean B / mean A) / days.
-	// Below 0 it fell. NaN where both visits found nothing.
+	// Rate per day of the mean over the stops: ln(mean B / mean A) / days; of
+	// shares ln(odds B / odds A) / days. Below 0 it fell. NaN where both visits found
+	// nothing, or of shares found all.
 	Rate     float64
 	Interval Interval // of the rate
-	// Guarded says that one mean lay below the least countable, which stands in
-	// for it: the true rate is farther from 0.
+	Odds     bool     // rates are of the odds of shares
+	// Guarded says that one mean lay below the least countable, or of shares above
+	// the greatest, which stands in for it: the true rate is farther from 0.
 	Guarded bool
 	// Typical is the rate a day of the typical stop, the mean of the logs, which
 	// the test is about; one hot stop can turn the mean the other way.
@@ -76,9 +83,10 @@ func (c Change) Grew() int {
 //
 // The test permutes visits within pairs (Fisher 1935, The Design of Experiments,
 // §21; from memory), or stops between visits where they are not matched. It looks
-// at the mean of log(value + least): pest counts are skewed, and on the plain
-// scale one hot stop drowns the others. The rate and its interval are of the
-// plain means, which thresholds are about.
+// at the mean of log(value + least), of shares of log((value + least)/(whole − value
+// + least)): pest counts are skewed, and on the plain scale one hot stop drowns the
+// others. The rate and its interval are of the plain means, which thresholds are
+// about.
 func Compare(v Visits, set Settings) (Change, error) {
 	if err := v.check(); err != nil {
 		return Change{}, err
@@ -87,15 +95,15 @@ func Compare(v Visits, set Settings) (Change, error) {
 		return Change{}, err
 	}
 	set = set.withDefaults()
-	c := Change{Matched: v.Matched, NA: len(v.A), NB: len(v.B), MeanA: mean(v.A), MeanB: mean(v.B)}
-	c.Rate, c.Interval = math.NaN(), unknown()
-	if c.MeanA > 0 || c.MeanB > 0 {
-		c.Guarded = c.MeanA < v.Least || c.MeanB < v.Least
-		c.Rate = Rate(c.MeanA, c.MeanB, v.Least) / v.Days
+	scale := v.scale()
+	c := Change{Matched: v.Matched, NA: len(v.A), NB: len(v.B), MeanA: mean(v.A), MeanB: mean(v.B), Odds: scale.Shares()}
+	c.Rate, c.Interval = scale.Rate(c.MeanA, c.MeanB)/v.Days, unknown()
+	if !math.IsNaN(c.Rate) {
+		c.Guarded = scale.Beyond(c.MeanA) || scale.Beyond(c.MeanB)
 		logs := set.interval(v.ratio())
 		c.Interval = Interval{logs.Low / v.Days, logs.High / v.Days}
 	}
-	c.Typical = (meanLog(v.B, v.Least) - meanLog(v.A, v.Least)) / v.Days
+	c.Typical = (scale.typical(v.B) - scale.typical(v.A)) / v.Days
 	if v.Matched {
 		c.P, c.Exact = set.swapTest(v)
 	} else {
@@ -109,33 +117,25 @@ func Compare(v Visits, set Settings) (Change, error) {
 // typical stop.
 func (c Change) Agrees() bool { return c.StandsOut && float64(c.Typical*c.Rate) > 0 }
 
-func meanLog(values []float64, least float64) float64 {
+// typical is the mean over stops of their logarithms.
+func (s Scale) typical(values []float64) float64 {
 	var sum float64
 	for _, x := range values {
-		sum += math.Log(x + least)
+		sum += s.smoothed(x)
 	}
 	return sum / float64(len(values))
 }
 
-// Rate is ln(b/a) with least standing in for what is below it; per day when
-// divided by the days. NaN where both are below: nothing is known of growth.
-func Rate(a, b, least float64) float64 {
-	if a < least && b < least {
-		return math.NaN()
-	}
-	return math.Log(max(b, least) / max(a, least))
-}
-
-// DoublingDays is the time in which a rate doubles; negative where it halves,
-// infinite at rate 0.
+// DoublingDays is the time in which numbers, or the odds of shares, double at a
+// rate; negative where they halve, infinite at rate 0.
 func DoublingDays(rate float64) float64 { return math.Ln2 / rate }
 
 // ratio is B over A: pairs are drawn as pairs, unmatched stops each for itself.
 func (v Visits) ratio() logRatio {
 	if v.Matched {
-		return logRatio{[]stratum{{over: v.B, under: v.A}}, v.Least}
+		return logRatio{[]stratum{{over: v.B, under: v.A}}, v.scale()}
 	}
-	return logRatio{[]stratum{{over: v.B}, {under: v.A}}, v.Least}
+	return logRatio{[]stratum{{over: v.B}, {under: v.A}}, v.scale()}
 }
 
 // exactPairs is the number of pairs up to which all 2ⁿ swaps are looked at.
@@ -148,9 +148,10 @@ const slack = 1e-9
 // log difference at least as large.
 func (s Settings) swapTest(v Visits) (p float64, exact bool) {
 	diffs := make([]float64, 0, len(v.A))
+	scale := v.scale()
 	var sum, size float64
 	for i := range v.A {
-		d := math.Log((v.B[i] + v.Least) / (v.A[i] + v.Least))
+		d := scale.smoothed(v.B[i]) - scale.smoothed(v.A[i])
 		sum, size = sum+d, size+math.Abs(d)
 		if d != 0 { // swapping equal values changes nothing
 			diffs = append(diffs, d)
@@ -210,7 +211,7 @@ func (s Settings) labelTest(v Visits) float64 {
 	var all []float64
 	for _, side := range [][]float64{v.A, v.B} {
 		for _, x := range side {
-			all = append(all, math.Log(x+v.Least))
+			all = append(all, v.scale().smoothed(x))
 		}
 	}
 	n := len(v.A)

@@ -126,6 +126,71 @@ func TestNothingFound(t *testing.T) {
 	assert.True(t, c.StandsOut)
 }
 
+// By hand: odds of 20 % are 1/4, of 50 % 1, of 80 % 4: ln 4 from one to the next.
+// Shares of ten leaves: half of one is 5 %, its odds 1/19.
+func TestSharesGrowByTheirOdds(t *testing.T) {
+	tenLeaves := paired.Scale{Least: 5, Whole: 100}
+	for _, c := range []struct{ a, b, want float64 }{
+		{20, 50, math.Log(4)}, {50, 80, math.Log(4)}, {80, 20, -math.Log(16)}, {50, 50, 0},
+		{0, 50, math.Log(19)}, {50, 100, math.Log(19)}, {0, 100, 2 * math.Log(19)}, {100, 2, -2 * math.Log(19)},
+		{0, 4, math.NaN()}, {96, 100, math.NaN()},
+	} {
+		if got := tenLeaves.Rate(c.a, c.b); math.IsNaN(c.want) {
+			assert.True(t, math.IsNaN(got), "%g to %g: nothing is known", c.a, c.b)
+		} else {
+			assert.InDelta(t, c.want, got, 1e-12, "%g to %g", c.a, c.b)
+		}
+	}
+	v := paired.Visits{A: []float64{10, 20, 30, 20, 10, 30}, B: []float64{40, 50, 60, 50, 60, 40}, Matched: true, Days: 7, Least: 5, Whole: 100}
+	c, err := paired.Compare(v, paired.Settings{})
+	require.NoError(t, err)
+	assert.True(t, c.Odds)
+	assert.InDelta(t, math.Log(4)/7, c.Rate, 1e-12)
+	assert.Less(t, c.Interval.Low, c.Rate)
+	assert.Greater(t, c.Interval.High, c.Rate)
+	assert.False(t, c.Guarded)
+	// What is not over the tally grows the other way, as fast.
+	mirror := v
+	mirror.A, mirror.B = nil, nil
+	for i := range v.A {
+		mirror.A, mirror.B = append(mirror.A, 100-v.A[i]), append(mirror.B, 100-v.B[i])
+	}
+	m, err := paired.Compare(mirror, paired.Settings{})
+	require.NoError(t, err)
+	assert.InDelta(t, -c.Rate, m.Rate, 1e-12)
+	assert.InDelta(t, -c.Interval.High, m.Interval.Low, 1e-12)
+	assert.Equal(t, c.P, m.P)
+
+	all := []float64{100, 100, 100, 100, 100, 100}
+	c, err = paired.Compare(paired.Visits{A: all, B: all, Matched: true, Days: 7, Least: 5, Whole: 100}, paired.Settings{})
+	require.NoError(t, err)
+	assert.True(t, math.IsNaN(c.Rate), "all twice is no growth of 0")
+	c, err = paired.Compare(paired.Visits{A: v.A, B: all, Matched: true, Days: 7, Least: 5, Whole: 100}, paired.Settings{})
+	require.NoError(t, err)
+	assert.True(t, c.Guarded)
+	for _, bad := range []paired.Visits{
+		{A: v.A, B: []float64{1, 2, 3, 4, 5, 101}, Days: 7, Least: 5, Whole: 100},
+		{A: v.A, B: v.B, Days: 7, Least: 50, Whole: 100},
+	} {
+		_, err = paired.Compare(bad, paired.Settings{})
+		assert.Error(t, err)
+	}
+}
+
+func TestSharesStayShares(t *testing.T) {
+	s := paired.Scale{Least: 5, Whole: 100}
+	testkit.Property(t, func(t *rapid.T) {
+		v, x := rapid.Float64Range(0, 100).Draw(t, "share"), rapid.Float64Range(-2000, 2000).Draw(t, "log factor")
+		got := s.Grown(v, x)
+		assert.True(t, got >= 0 && got <= 100, "%g", got)
+		if math.Abs(x) < 5 {
+			assert.InDelta(t, v, s.Grown(got, -x), 1e-6, "and back")
+		}
+	})
+	assert.Equal(t, 0.0, s.Grown(0, 3))
+	assert.Equal(t, 100.0, s.Grown(100, -3))
+}
+
 func TestOneHotStopDoesNotSpeakForAll(t *testing.T) {
 	v := paired.Visits{Matched: true, Days: 7, Least: 0.05}
 	for i := range 12 {

@@ -17,7 +17,7 @@ import (
 // it: the values of all visits, difference, ratio, growth a day and days of
 // doubling of each step, pest-days, days to the treat level. A cell is empty where
 // a visit did not come near; days to the level are empty too where it will not be
-// reached.
+// reached. Of shares growth and doubling are of their odds, and the columns say so.
 func WriteCells(w io.Writer, f *compare.Field) error {
 	b := bufio.NewWriter(w)
 	columns := cellColumns(f)
@@ -65,12 +65,16 @@ func cellColumns(f *compare.Field) (out []cellColumn) {
 			return grid.Surface.Value.Values[i]
 		}})
 	}
+	of := ""
+	if f.Scale.Shares() {
+		of = "odds_"
+	}
 	for _, s := range allSteps(f) {
 		span := f.Visits[s.From].Date + "_" + f.Visits[s.To].Date
 		add("difference_"+span, countDecimals, s.Grids.Difference.Values)
 		add("ratio_"+span, rateDecimals, s.Grids.Ratio.Values)
-		add("growth_per_day_"+span, rateDecimals, s.Grids.Rate.Values)
-		add("doubling_days_"+span, countDecimals, s.Grids.Doubling.Values)
+		add(of+"growth_per_day_"+span, rateDecimals, s.Grids.Rate.Values)
+		add(of+"doubling_days_"+span, countDecimals, s.Grids.Doubling.Values)
 	}
 	add("pest_days", countDecimals, f.PestDays.Grid.Values)
 	add("days_to_treat", countDecimals, f.Next.Days.Values)

@@ -60,6 +60,7 @@ type stepSummary struct {
 	StopsAfter     int                            `json:"stops_after"`
 	MeanBefore     *float64                       `json:"mean_before"`
 	MeanAfter      *float64                       `json:"mean_after"`
+	GrowthOf       string                         `json:"growth_of"` // the mean, or of shares their odds
 	GrowthPerDay   *float64                       `json:"growth_per_day"`
 	GrowthLow      *float64                       `json:"growth_low"`
 	GrowthHigh     *float64                       `json:"growth_high"`
@@ -198,7 +199,7 @@ func stepOf(f *compare.Field, s *compare.Step) stepSummary {
 		From: f.Visits[s.From].Date, To: f.Visits[s.To].Date, Days: s.Days, Verdict: s.Verdict,
 		StandsOut: c.StandsOut, P: small(c.P), Exact: c.Exact, Matched: c.Matched, StopsBefore: c.NA, StopsAfter: c.NB,
 		MeanBefore: figure(c.MeanA, countDecimals), MeanAfter: figure(c.MeanB, countDecimals),
-		GrowthPerDay: figure(c.Rate, rateDecimals), GrowthLow: figure(c.Interval.Low, rateDecimals), GrowthHigh: figure(c.Interval.High, rateDecimals),
+		GrowthOf: growthOf(c), GrowthPerDay: figure(c.Rate, rateDecimals), GrowthLow: figure(c.Interval.Low, rateDecimals), GrowthHigh: figure(c.Interval.High, rateDecimals),
 		DoublingDays: figure(paired.DoublingDays(c.Rate), countDecimals), Guarded: c.Guarded,
 		ClassToClassHa: map[string]map[string]*float64{}, TreatGroundHa: map[string]*float64{},
 		Unseen: figure(s.Unseen, shareDecimals), NotAlike: append([]string{}, s.Warnings...),
@@ -214,6 +215,13 @@ func stepOf(f *compare.Field, s *compare.Step) stepSummary {
 		out.TreatGroundHa[k.String()] = figure(hectares(s.Areas[k]), areaDecimals)
 	}
 	return out
+}
+
+func growthOf(c paired.Change) string {
+	if c.Odds {
+		return "odds"
+	}
+	return "mean"
 }
 
 func hotspotOf(f *compare.Field, s change.Step) hotspotSummary {
