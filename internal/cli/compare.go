@@ -3,6 +3,7 @@ package cli
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -129,11 +130,39 @@ type compareRun struct {
 	inputs   []string // files that were read
 }
 
-// compareFiles are all names that compare may write, but for the cells' numbers.
+// compareFiles are all names that compare may write, but for those of cells.
 var compareFiles = [...]string{"change.geojson", "hotspots.geojson", "forecast.geojson", "change.kml", "compare.json", "run.json", reportFile}
 
+func cellsFile(field int) string { return fmt.Sprintf("cells-%d.csv", field) }
+
+// isCompareFile reports whether compare may write a file of a name.
 func isCompareFile(name string) bool {
-	return slices.Contains(compareFiles[:], name) || strings.HasPrefix(name, "cells-") && strings.HasSuffix(name, ".csv")
+	var field int
+	if _, err := fmt.Sscanf(name, "cells-%d.csv", &field); err == nil && field > 0 {
+		return name == cellsFile(field)
+	}
+	return slices.Contains(compareFiles[:], name)
+}
+
+// formerFiles are the names that a former run of compare wrote into a folder, by its
+// run.json; none where there is no such record. One that does not list them yet is
+// taken for all names that compare may write, cells where it tells of them.
+func formerFiles(folder string) func(name string) bool {
+	var made struct {
+		Program, Command string
+		Files            []string
+		Compare          struct{ Cells bool }
+	}
+	text, err := os.ReadFile(filepath.Join(folder, "run.json"))
+	if err != nil || json.Unmarshal(text, &made) != nil || made.Program != "geocoris" || made.Command != "compare" {
+		return func(string) bool { return false }
+	}
+	return func(name string) bool {
+		if made.Files != nil {
+			return isCompareFile(name) && slices.Contains(made.Files, name)
+		}
+		return slices.Contains(compareFiles[:], name) || made.Compare.Cells && isCompareFile(name)
+	}
 }
 
 func (c *compareRun) run(ctx context.Context, s Streams) error {
@@ -204,8 +233,8 @@ func setAside(results []*assess.Result) (notes []string) {
 	return notes
 }
 
-// checkOwnFolder refuses a folder that holds what compare does not write; it
-// returns the files of a former run.
+// checkOwnFolder refuses a folder that holds what no former run of compare wrote; it
+// returns the files of the former run. With force the others stay.
 func checkOwnFolder(folder string, inputs []string, force bool) (stale []string, err error) {
 	entries, err := os.ReadDir(folder)
 	if os.IsNotExist(err) {
@@ -214,11 +243,12 @@ func checkOwnFolder(folder string, inputs []string, force bool) (stale []string,
 	if err != nil {
 		return nil, hintedError{err, "--out names a folder for the files"}
 	}
+	former := formerFiles(folder)
 	for _, e := range entries {
 		switch name := e.Name(); {
 		case slices.ContainsFunc(inputs, func(in string) bool { return sameFile(in, filepath.Join(folder, name)) }):
 			return nil, hintedError{fmt.Errorf("%s lies in the folder for the results", filepath.Join(folder, name)), "choose another folder with --out"}
-		case isCompareFile(name):
+		case former(name):
 			stale = append(stale, name)
 		case !force:
 			return nil, hintedError{fmt.Errorf("%s holds other files, such as %s", folder, name), "choose another folder with --out, or give --force to write beside them"}
@@ -246,7 +276,7 @@ func (c *compareRun) files(r *compare.Result) ([]outFile, error) {
 		{"hotspots.geojson", collection(report.HotspotFeatures(r))},
 		{"change.kml", func(w io.Writer) error { return geofile.WriteKML(w, report.ChangeDocument(r)) }},
 		{"compare.json", func(w io.Writer) error { return report.WriteCompareSummary(w, r) }},
-		{"run.json", func(w io.Writer) error { return report.WriteJSON(w, run) }},
+		{"run.json", func(w io.Writer) error { return report.WriteJSON(w, run) }}, // once all are known
 	}
 	if c.options.Forecast != "" {
 		renderings = append(renderings, rendering{"forecast.geojson", collection(report.ForecastFeatures(r))})
@@ -256,8 +286,11 @@ func (c *compareRun) files(r *compare.Result) ([]outFile, error) {
 	}
 	if c.options.Cells {
 		for i, f := range r.Fields {
-			renderings = append(renderings, rendering{fmt.Sprintf("cells-%d.csv", i+1), func(w io.Writer) error { return report.WriteCells(w, f) }})
+			renderings = append(renderings, rendering{cellsFile(i + 1), func(w io.Writer) error { return report.WriteCells(w, f) }})
 		}
+	}
+	for _, one := range renderings {
+		run.Files = append(run.Files, one.name)
 	}
 	var files []outFile
 	for _, one := range renderings {
@@ -292,6 +325,7 @@ type compareRecord struct {
 	Inputs   []input        `json:"inputs"`
 	Settings mapOptions     `json:"settings"`
 	Compare  compareOptions `json:"compare"`
+	Files    []string       `json:"files"` // that it wrote, so that the next run knows which are its own
 }
 
 func (c *compareRun) record(r *compare.Result) (compareRecord, error) {

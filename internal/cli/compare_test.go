@@ -53,6 +53,54 @@ func TestCompareWritesAllFilesAndTheSameAgain(t *testing.T) {
 	assert.ElementsMatch(t, []string{"change.geojson", "change.kml", "compare.json", "hotspots.geojson", "run.json"}, names(t, "change"), "no forecast of a former run stays")
 }
 
+// What a person keeps in the folder is no former result, whatever its name.
+func TestCompareLeavesFilesThatItDidNotWrite(t *testing.T) {
+	inFolder(t)
+	code, _, errs := run(t, weeks("--cells", "--quiet")...)
+	require.Zero(t, code, errs)
+	for _, name := range []string{"cells-notes.csv", "cells-9.csv", "cells-01.csv", "forecast.geojson"} {
+		path := filepath.Join("change", name)
+		require.NoError(t, os.WriteFile(path, []byte("mine"), 0o600))
+		code, _, errs = run(t, weeks("--quiet")...)
+		assert.Equal(t, 1, code, name)
+		assert.Contains(t, errs, name)
+		assert.FileExists(t, filepath.Join("change", "cells-1.csv"), "what is refused changes nothing")
+		code, _, errs = run(t, weeks("--quiet", "--force", "--cells")...)
+		require.Zero(t, code, errs)
+		kept, err := os.ReadFile(path)
+		require.NoError(t, err)
+		assert.Equal(t, "mine", string(kept))
+		require.NoError(t, os.Remove(path))
+	}
+	code, _, errs = run(t, weeks("--quiet")...)
+	require.Zero(t, code, errs)
+	assert.NotContains(t, names(t, "change"), "cells-1.csv", "its own of the former run do not stay")
+
+	// Without a record of compare nothing is its own.
+	require.NoError(t, os.Remove("change/run.json"))
+	code, _, errs = run(t, weeks("--quiet")...)
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "holds other files")
+	code, _, errs = run(t, weeks("--quiet", "--force")...)
+	require.Zero(t, code, errs)
+
+	// A record that lists no files is that of an older program.
+	text := contents(t, "change")["run.json"]
+	i, j := strings.Index(text, `"files"`), strings.LastIndex(text, "]")
+	older := strings.TrimRight(strings.TrimSpace(text[:i]), ",") + text[j+1:]
+	require.True(t, json.Valid([]byte(older)), older)
+	require.NoError(t, os.WriteFile("change/run.json", []byte(older), 0o600))
+	require.NoError(t, os.WriteFile("change/cells-2.csv", []byte("of the older run"), 0o600))
+	code, _, errs = run(t, weeks("--quiet")...)
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "cells-2.csv")
+	older = strings.Replace(older, `"cells": false`, `"cells": true`, 1)
+	require.NoError(t, os.WriteFile("change/run.json", []byte(older), 0o600))
+	code, _, errs = run(t, weeks("--quiet")...)
+	require.Zero(t, code, errs)
+	assert.NotContains(t, names(t, "change"), "cells-2.csv")
+}
+
 type compared struct {
 	Fields []struct {
 		AreaHa float64 `json:"area_ha"`
