@@ -173,6 +173,24 @@ func TestCompareTakesFoldersOfMap(t *testing.T) {
 	assert.Contains(t, errs, "no longer what map1 was made from")
 }
 
+// Counts in a GeoPackage are counts, and a season is one under any name.
+func TestCompareTellsASeasonByItsContent(t *testing.T) {
+	inSeason(t)
+	require.NoError(t, os.Rename("s.gpkg", "kept.db"))
+	code, _, errs := run(t, "compare", "kept.db", "--out", "a")
+	require.Zero(t, code, errs)
+	for _, n := range []string{"1", "2"} {
+		testkit.Program(t, nil, "ogr2ogr", "-f", "GPKG", "week"+n+".gpkg", "week"+n+".csv", "-oo", "X_POSSIBLE_NAMES=longitude", "-oo", "Y_POSSIBLE_NAMES=latitude", "-a_srs", "EPSG:4326")
+		code, _, errs = run(t, "map", "week"+n+".gpkg", "--field", "field.geojson", "--out", "map"+n)
+		require.Zero(t, code, errs)
+	}
+	code, _, errs = run(t, "compare", "week1.gpkg", "week2.gpkg", "--field", "field.geojson", "--out", "b")
+	require.Zero(t, code, errs)
+	code, _, errs = run(t, "compare", "map1", "map2", "--out", "c")
+	require.Zero(t, code, errs)
+	assert.Equal(t, contents(t, "c")["compare.json"], contents(t, "b")["compare.json"])
+}
+
 func TestCompareFilesPassOutsideCheckers(t *testing.T) {
 	inFolder(t)
 	code, _, errs := run(t, weeks("--forecast", "2026-07-26")...)

@@ -56,7 +56,7 @@ func (c *compareRun) readGround(v *visitsRead) error {
 				return err
 			}
 			c.mapped.Field = run.field()
-		case isSeason(week):
+		case season.Is(week):
 			file, err := season.Open(week)
 			if err != nil {
 				return err
@@ -91,7 +91,7 @@ func (c *compareRun) week(v *visitsRead, w worker, week string) error {
 		if paths, err = c.samplesOf(week); err != nil {
 			return err
 		}
-	case isSeason(week):
+	case season.Is(week):
 		c.inputs = append(c.inputs, week)
 		return c.season(v, w, week)
 	}

@@ -37,8 +37,6 @@ becomes of the program; two that add at once wait for one another.`,
 	return cmd
 }
 
-func isSeason(path string) bool { return strings.EqualFold(filepath.Ext(path), ".gpkg") }
-
 func newSeasonAdd(s Streams) *cobra.Command {
 	var mapped mapOptions
 	var settings, treated, treatedOn string

@@ -72,7 +72,7 @@ func adopted(weeks []string) (o mapOptions, ok bool, err error) {
 		switch {
 		case info.IsDir():
 			text, err = mapSettings(week)
-		case isSeason(week):
+		case season.Is(week):
 			text, err = lastSettings(week)
 		default:
 			continue

@@ -5,6 +5,7 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"io"
 	"net/url"
 	"os"
 	"path/filepath"
@@ -43,6 +44,29 @@ func Open(path string) (*Season, error) {
 		err = errors.New("is empty, no season yet")
 	}
 	return s.checked(err)
+}
+
+// Is tells by its content whether a file is a season, of whatever format; a file that
+// cannot be read is none.
+func Is(path string) bool {
+	f, err := os.Open(path)
+	if err != nil {
+		return false
+	}
+	const magic = "SQLite format 3\x00"
+	head := make([]byte, len(magic))
+	_, err = io.ReadFull(f, head)
+	if f.Close() != nil || err != nil || string(head) != magic {
+		return false
+	}
+	s, err := connect(path, patience)
+	if err != nil {
+		return false
+	}
+	defer s.Close()
+	var program string
+	err = s.db.QueryRow(`SELECT value FROM season WHERE key = 'program'`).Scan(&program)
+	return err == nil && program == "geocoris"
 }
 
 // OpenToAdd opens a season to add to it, and makes it where there is none. A

@@ -165,6 +165,22 @@ func TestOpenRefuses(t *testing.T) {
 	assert.ErrorIs(t, err, os.ErrNotExist, "looking makes no file")
 }
 
+func TestASeasonIsKnownByItsContent(t *testing.T) {
+	folder := t.TempDir()
+	file := func(name string) string { return filepath.Join(folder, name) }
+	opened(t, file("season.db")).Close()
+	opened(t, file("future.gpkg")).Close()
+	execute(t, file("future.gpkg"), `UPDATE season SET value = '99' WHERE key = 'format'`)
+	execute(t, file("layer.gpkg"), `CREATE TABLE season (fid INTEGER PRIMARY KEY, name TEXT)`) // a layer of that name
+	execute(t, file("other.gpkg"), `CREATE TABLE gpkg_contents (table_name TEXT)`)
+	require.NoError(t, os.WriteFile(file("text.gpkg"), []byte("stop,count\n1,2\n"), 0o600))
+	require.NoError(t, os.WriteFile(file("empty.gpkg"), nil, 0o600))
+	for name, want := range map[string]bool{"season.db": true, "future.gpkg": true, "layer.gpkg": false, "other.gpkg": false, "text.gpkg": false, "empty.gpkg": false, "none.gpkg": false} {
+		assert.Equal(t, want, season.Is(file(name)), name)
+	}
+	assert.NoFileExists(t, file("none.gpkg"))
+}
+
 func execute(t testing.TB, path string, statements ...string) {
 	t.Helper()
 	db, err := sql.Open("sqlite", path)
