@@ -1,7 +1,9 @@
 package cli_test
 
 import (
+	"crypto/sha256"
 	"encoding/json"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -17,6 +19,16 @@ import (
 // sprayed is invented: the western half of the round field.
 const sprayed = `{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"date":"2026-07-16","note":"invented","reentry_hours":24},
 "geometry":{"type":"Polygon","coordinates":[[[-101.61,35.89],[-101.6,35.89],[-101.6,35.91],[-101.61,35.91],[-101.61,35.89]]]}}]}`
+
+// ownRule is an invented rule of somebody's own.
+const ownRule = `[[rule]]
+name = "mine"
+pest = "sorghum aphid"
+source = "invented"
+statistic = "mean"
+unit = "leaf"
+bands = [{ value = 30 }]
+`
 
 func weeks(more ...string) []string {
 	return append([]string{"compare", "week1.csv", "week2.csv", "week3.csv", "--field", "field.geojson", "--out", "change"}, more...)
@@ -171,6 +183,52 @@ func TestCompareTakesFoldersOfMap(t *testing.T) {
 	code, _, errs = run(t, "compare", "map1", "map2", "--out", "a")
 	assert.Equal(t, 1, code)
 	assert.Contains(t, errs, "no longer what map1 was made from")
+}
+
+// inputsOf are the paths and digests that run.json of a folder tells.
+func inputsOf(t *testing.T, folder string) map[string]string {
+	t.Helper()
+	var made struct {
+		Inputs []struct{ Path, SHA256 string }
+	}
+	require.NoError(t, json.Unmarshal([]byte(contents(t, folder)["run.json"]), &made))
+	out := map[string]string{}
+	for _, in := range made.Inputs {
+		assert.NotContains(t, out, in.Path, "each once")
+		out[in.Path] = in.SHA256
+	}
+	return out
+}
+
+func TestCompareRecordsEveryFileItRead(t *testing.T) {
+	inFolder(t)
+	noisyEyes(t, "scout A")
+	require.NoError(t, os.WriteFile("sprayed.geojson", []byte(sprayed), 0o600))
+	require.NoError(t, os.WriteFile("schema.json", []byte(`{"fields":[{"name":"count","type":"integer"}]}`), 0o600))
+	require.NoError(t, os.WriteFile("own.toml", []byte(ownRule), 0o600))
+	require.NoError(t, os.WriteFile("settings.toml", []byte("cell = 10\n"), 0o600))
+	code, _, errs := run(t, weeks("--observers", "eyes/observers.json", "--schema", "schema.json", "--rules", "own.toml", "--settings", "settings.toml", "--treated", "sprayed.geojson")...)
+	require.Zero(t, code, errs)
+	got := inputsOf(t, "change")
+	for _, name := range []string{"settings.toml", "schema.json", "own.toml", "eyes/observers.json", "field.geojson", "week1.csv", "week2.csv", "week3.csv", "sprayed.geojson"} {
+		content, err := os.ReadFile(name)
+		require.NoError(t, err)
+		assert.Equal(t, fmt.Sprintf("%x", sha256.Sum256(content)), got[name], name)
+		delete(got, name)
+	}
+	assert.Empty(t, got)
+
+	for _, n := range []string{"1", "2"} {
+		code, _, errs := run(t, "map", "week"+n+".csv", "--field", "field.geojson", "--out", "m"+n, "--observers", "eyes/observers.json")
+		require.Zero(t, code, errs)
+	}
+	code, _, errs = run(t, "compare", "m1", "m2", "--out", "maps")
+	require.Zero(t, code, errs)
+	got = inputsOf(t, "maps")
+	for _, name := range []string{"eyes/observers.json", "field.geojson", "m1/run.json", "m1/summary.json", "m2/run.json", "m2/summary.json", "week1.csv", "week2.csv"} {
+		assert.Len(t, got[name], 64, name)
+	}
+	assert.Len(t, got, 8)
 }
 
 // Counts in a GeoPackage are counts, and a season is one under any name.

@@ -14,8 +14,10 @@ import (
 
 // visits reads everything that the command line names.
 func (c *compareRun) visits(s Streams) (v visitsRead, err error) {
-	if c.settings != "" {
-		c.inputs = append(c.inputs, c.settings)
+	for _, path := range []string{c.settings, c.mapped.Schema, c.mapped.Rules, c.mapped.Observers} {
+		if path != "" {
+			c.inputs = append(c.inputs, path)
+		}
 	}
 	if err := c.readGround(&v); err != nil {
 		return v, err
@@ -88,6 +90,7 @@ func (c *compareRun) week(v *visitsRead, w worker, week string) error {
 	paths := []string{week}
 	switch {
 	case info.IsDir():
+		c.inputs = append(c.inputs, filepath.Join(week, "run.json"), filepath.Join(week, "summary.json"))
 		if paths, err = c.samplesOf(week); err != nil {
 			return err
 		}
