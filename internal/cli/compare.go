@@ -21,6 +21,7 @@ import (
 	"github.com/geocoris/geocoris/internal/compare"
 	"github.com/geocoris/geocoris/internal/paired"
 	"github.com/geocoris/geocoris/internal/report"
+	"github.com/geocoris/geocoris/internal/season"
 	"github.com/geocoris/geocoris/internal/survey"
 )
 
@@ -95,30 +96,42 @@ cells-N.csv, one row for each node of field N. What is forecast says so.`,
 	mapped.flags(f)
 	f.StringVar(&settings, "settings", "", "TOML `FILE` with settings of map called as the flags are; flags go before it")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
-		merged, err := settleWeeks(f, settings, args)
+		merged, files, err := settleWeeks(f, settings, args)
 		if err != nil {
 			return err
 		}
+		defer files.remove()
 		if merged.Out == "" {
 			return usageError{errors.New("--out is missing")}
 		}
-		c := compareRun{mapped: merged, options: o, weeks: args, settings: settings}
+		c := compareRun{mapped: merged, options: o, weeks: args, settings: settings, kept: files}
 		return c.run(cmd.Context(), s)
 	}
 	return cmd
 }
 
 // settleWeeks are the options of the call; those that a season or a folder of map
-// keeps stand in for the defaults.
-func settleWeeks(given *pflag.FlagSet, settings string, weeks []string) (mapOptions, error) {
-	kept, ok, err := adopted(weeks)
+// keeps stand in for the defaults, with the files that a season keeps laid out.
+func settleWeeks(given *pflag.FlagSet, settings string, weeks []string) (o mapOptions, files layout, err error) {
+	o, kept, ok, err := adopted(weeks)
 	if err != nil {
-		return kept, err
+		return o, files, err
 	}
-	if ok {
-		return kept.over(given, settings)
+	if !ok {
+		o, err = settle(given, settings)
+		return o, files, err
 	}
-	return settle(given, settings)
+	if o, files, err = o.layOut(kept); err != nil {
+		return o, files, err
+	}
+	stored := o
+	if o, err = o.over(given, settings); err == nil && slices.ContainsFunc(weeks, season.Is) {
+		err = o.lost(stored, func(setting string) string { return fmt.Sprintf("say where it lies now with --%s", setting) })
+	}
+	if err != nil {
+		files.remove()
+	}
+	return o, files, err
 }
 
 // compareRun is one call of the compare command.
@@ -127,6 +140,7 @@ type compareRun struct {
 	options  compareOptions
 	weeks    []string
 	settings string
+	kept     layout   // files of settings that come out of a season
 	inputs   []string // files that were read
 }
 
@@ -329,7 +343,7 @@ type compareRecord struct {
 }
 
 func (c *compareRun) record(r *compare.Result) (compareRecord, error) {
-	out := compareRecord{Program: "geocoris", Version: version(), Command: "compare", Settings: c.mapped, Compare: c.options}
+	out := compareRecord{Program: "geocoris", Version: version(), Command: "compare", Settings: c.kept.named(c.mapped), Compare: c.options}
 	out.Settings.TreatAt, out.Settings.WatchAt = r.Levels.TreatAt, r.Levels.WatchAt
 	for _, path := range c.inputs {
 		in, err := digest(path)

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"os"
@@ -15,7 +16,7 @@ import (
 // visits reads everything that the command line names.
 func (c *compareRun) visits(s Streams) (v visitsRead, err error) {
 	for _, path := range []string{c.settings, c.mapped.Schema, c.mapped.Rules, c.mapped.Observers} {
-		if path != "" {
+		if path != "" && !c.kept.holds(path) { // the season's digest stands for its own
 			c.inputs = append(c.inputs, path)
 		}
 	}
@@ -121,16 +122,16 @@ func (c *compareRun) season(v *visitsRead, w worker, path string) error {
 	if err != nil {
 		return err
 	}
-	kept := ""
-	for _, l := range lines {
+	var former season.Visit
+	for i, l := range lines {
 		visit, err := file.Visit(l.ID)
 		if err != nil {
 			return err
 		}
-		if kept != "" && kept != visit.Settings {
+		if i > 0 && !sameSettings(former, visit) {
 			v.notes = append(v.notes, fmt.Sprintf("visit %d was added with other settings than the one before; all are worked out with those of the last visit and the flags given", l.ID))
 		}
-		kept = visit.Settings
+		former = visit
 		counts, err := w.readStored(visit.Files)
 		if err != nil {
 			return fmt.Errorf("visit %d: %w", l.ID, err)
@@ -142,6 +143,15 @@ func (c *compareRun) season(v *visitsRead, w worker, path string) error {
 		v.treatments = append(v.treatments, compare.Treatment{Date: r.Date, Note: r.Note, ReentryHours: r.ReentryHours, Ground: r.Ground})
 	}
 	return err
+}
+
+// sameSettings reports whether two visits were added with the same settings, and the
+// same files that these name.
+func sameSettings(a, b season.Visit) bool {
+	same := func(f, g season.SettingsFile) bool {
+		return f.Setting == g.Setting && f.Name == g.Name && bytes.Equal(f.Content, g.Content)
+	}
+	return a.Settings == b.Settings && slices.EqualFunc(a.SettingsFiles, b.SettingsFiles, same)
 }
 
 // samplesOf finds the samples that a map was made from, by its run.json. They

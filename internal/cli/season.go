@@ -22,8 +22,9 @@ func newSeason(s Streams) *cobra.Command {
 		Use:   "season",
 		Short: "Keep a season's visits in one file that map programs open",
 		Long: `season keeps fields, counts, settings and treatments of a season in one GeoPackage.
-The counts are kept byte for byte, and given back so; maps are worked out anew
-when they are asked for. What was reported as stored is on the disk, whatever
+The counts, and files that the settings name, are kept byte for byte and given back
+so; maps are worked out anew when they are asked for, from nothing but what is kept,
+so the file can be moved. What was reported as stored is on the disk, whatever
 becomes of the program; two that add at once wait for one another.`,
 		Example: `  geocoris season add season.gpkg trial/week1.csv --field trial/field.geojson
   geocoris season list season.gpkg
@@ -44,8 +45,9 @@ func newSeasonAdd(s Streams) *cobra.Command {
 		Use:   "add SEASON SAMPLES... --field BOUNDARY",
 		Short: "Add a visit, or a treatment, to a season file",
 		Long: `add stores the counts of one visit in a season file, with the boundary and the
-settings, which are those of map, and with stops and zones for map programs. The
-file is made where there is none. With --treated it stores treated ground, with or
+settings, which are those of map, the files that these name (--observers, --schema,
+--rules), and stops and zones for map programs. The file is made where there is
+none. With --treated it stores treated ground, with or
 without counts. The same counts with the same settings are not stored twice.`,
 		Example: `  geocoris season add season.gpkg week1.csv --field field.geojson
   geocoris season add season.gpkg week2.csv --field field.geojson --treat-at 50
@@ -148,11 +150,19 @@ func (a seasonAdd) visit(cmd *cobra.Command, s Streams) (v season.Visit, err err
 	if err := validSettings(a.mapped); err != nil {
 		return v, err
 	}
-	fields, _, err := readFields(a.mapped)
+	if v.SettingsFiles, err = a.mapped.settingsFiles(); err != nil {
+		return v, err
+	}
+	laid, files, err := a.mapped.layOut(v.SettingsFiles)
 	if err != nil {
 		return v, err
 	}
-	w := worker{a.mapped, fields, s}
+	defer files.remove()
+	fields, _, err := readFields(laid)
+	if err != nil {
+		return v, err
+	}
+	w := worker{laid, fields, s}
 	counts, err := w.readStored(v.Files)
 	if err != nil {
 		return v, err
@@ -166,7 +176,7 @@ func (a seasonAdd) visit(cmd *cobra.Command, s Streams) (v season.Visit, err err
 	if v.Stops, err = report.SeasonStops(r); err != nil {
 		return v, err
 	}
-	v.Settings, err = keptSettings(a.mapped)
+	v.Settings, err = keptSettings(files.named(laid))
 	return v, err
 }
 
@@ -246,8 +256,8 @@ func newSeasonShow(s Streams) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "show SEASON [VISIT]",
 		Short: "Work a visit of a season file out anew and show it",
-		Long: `show works a visit out from its counts with the settings it was added with. Without
-a number it is the last visit.`,
+		Long: `show works a visit out from its counts with the fields and settings it was added
+with. Without a number it is the last visit.`,
 		Example: `  geocoris season show season.gpkg 2`,
 		Args:    usageArgs(cobra.RangeArgs(1, 2)),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -277,6 +287,14 @@ func runSeasonShow(cmd *cobra.Command, s Streams, show seasonShow) error {
 	}
 	stored, err := storedOptions([]byte(visit.Settings))
 	if err != nil {
+		return fmt.Errorf("visit %d: %w", visit.ID, err)
+	}
+	stored, files, err := stored.layOut(visit.SettingsFiles)
+	if err != nil {
+		return err
+	}
+	defer files.remove()
+	if err := stored.lost(stored, func(string) string { return "put it back there, or add the counts anew" }); err != nil {
 		return fmt.Errorf("visit %d: %w", visit.ID, err)
 	}
 	stored.JSON, stored.Units = show.json, show.units

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"os"
@@ -22,8 +23,10 @@ func newSeasonExport(s Streams) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "export SEASON --out FOLDER",
 		Short: "Give the counts back byte for byte, with the boundaries",
-		Long: `export writes the files of counts as they came in, and fields.geojson. Files of one
-name get the number of their visit in front.`,
+		Long: `export writes the files of counts as they came in, those that the settings of the
+visits name, and fields.geojson, which has the fields of the visits. Files of one
+name get the number of their visit in front, but for files of settings that are the
+same to the byte: they are written once.`,
 		Example: `  geocoris season export season.gpkg --out back
   geocoris season export season.gpkg --out back --visit 2`,
 		Args: usageArgs(cobra.ExactArgs(1)),
@@ -71,33 +74,44 @@ func runSeasonExport(s Streams, e seasonExport) error {
 }
 
 func exported(file *season.Season, chosen []int64) (files []outFile, err error) {
-	lines, err := file.List()
+	fields, err := file.Fields()
 	if err != nil {
 		return nil, err
 	}
 	if len(chosen) == 0 {
+		lines, err := file.List()
+		if err != nil {
+			return nil, err
+		}
 		for _, l := range lines {
 			chosen = append(chosen, l.ID)
 		}
+	} else {
+		fields = nil
 	}
-	taken := []string{"fields.geojson"}
+	const boundary = "fields.geojson"
+	files = []outFile{{name: boundary}} // the name is taken
 	for _, id := range chosen {
 		v, err := file.Visit(id)
 		if err != nil {
 			return nil, err
 		}
 		for i, f := range v.Files {
-			name := filepath.Base(filepath.ToSlash(f.Name)) // never out of the folder
-			if slices.Contains(taken, name) {
-				name = fmt.Sprintf("%d-%d-%s", id, i+1, name)
-			}
-			taken = append(taken, name)
-			files = append(files, outFile{name, f.Content})
+			files = append(files, outFile{freeOf(files, f.Name, fmt.Sprintf("%d-%d-", id, i+1)), f.Content})
 		}
-	}
-	fields, err := file.Fields()
-	if err != nil {
-		return nil, err
+		for _, f := range v.SettingsFiles {
+			there := func(o outFile) bool {
+				return o.name != boundary && bytes.Equal(o.content, f.Content) && strings.HasSuffix(o.name, plainBase(f.Name))
+			}
+			if !slices.ContainsFunc(files, there) {
+				files = append(files, outFile{freeOf(files, f.Name, fmt.Sprintf("%d-%s-", id, f.Setting)), f.Content})
+			}
+		}
+		for _, f := range v.Fields {
+			if !slices.ContainsFunc(fields, func(other geo.Field) bool { return other.Name == f.Name }) {
+				fields = append(fields, f)
+			}
+		}
 	}
 	var b strings.Builder
 	var features []geo.Feature
@@ -107,5 +121,17 @@ func exported(file *season.Season, chosen []int64) (files []outFile, err error) 
 	if err := geofile.WriteGeoJSON(&b, geofile.FeatureCollection{Features: features}); err != nil {
 		return nil, err
 	}
-	return append(files, outFile{"fields.geojson", []byte(b.String())}), nil
+	return append(files[1:], outFile{boundary, []byte(b.String())}), nil
+}
+
+// plainBase is a name that never leads out of a folder.
+func plainBase(name string) string { return filepath.Base(filepath.ToSlash(name)) }
+
+// freeOf is a name that no file has, with a beginning before it where one has.
+func freeOf(files []outFile, name, before string) string {
+	name = plainBase(name)
+	if slices.ContainsFunc(files, func(f outFile) bool { return f.name == name }) {
+		return before + name
+	}
+	return name
 }

@@ -1,6 +1,7 @@
 package cli_test
 
 import (
+	"encoding/json"
 	"os"
 	"path/filepath"
 	"strings"
@@ -80,6 +81,147 @@ func TestSeasonExportGivesTheBytesBack(t *testing.T) {
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, "week1.csv")
 	assert.NotContains(t, out, "week2.csv")
+}
+
+// onePivot writes the boundary of the first demonstration field alone.
+func onePivot(t *testing.T) {
+	t.Helper()
+	text, err := os.ReadFile("field.geojson")
+	require.NoError(t, err)
+	var c struct {
+		Type     string            `json:"type"`
+		Features []json.RawMessage `json:"features"`
+	}
+	require.NoError(t, json.Unmarshal(text, &c))
+	c.Features = c.Features[:1]
+	text, err = json.Marshal(c)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile("pivot.geojson", text, 0o600))
+}
+
+// A visit is shown as it was worked out, whatever came into the season since.
+func TestAVisitStaysWhatItWas(t *testing.T) {
+	inFolder(t)
+	onePivot(t)
+	code, _, errs := run(t, "season", "add", "s.gpkg", "week1.csv", "--field", "pivot.geojson")
+	require.Zero(t, code, errs)
+	code, before, errs := run(t, "season", "show", "s.gpkg", "1", "--json")
+	require.Zero(t, code, errs)
+	code, _, errs = run(t, "season", "add", "s.gpkg", "week2.csv", "--field", "field.geojson")
+	require.Zero(t, code, errs)
+	code, after, errs := run(t, "season", "show", "s.gpkg", "1", "--json")
+	require.Zero(t, code, errs)
+	assert.Equal(t, before, after)
+	code, mapped, errs := run(t, "map", "week1.csv", "--field", "pivot.geojson", "--out", "out", "--json")
+	require.Zero(t, code, errs)
+	assert.JSONEq(t, mapped, after)
+
+	for out, fields := range map[string]int{"1": 1, "2": 2} {
+		code, _, errs = run(t, "season", "export", "s.gpkg", "--out", "back"+out, "--visit", out)
+		require.Zero(t, code, errs)
+		assert.Equal(t, fields, strings.Count(contents(t, "back"+out)["fields.geojson"], `"name"`))
+	}
+	code, _, errs = run(t, "compare", "s.gpkg", "--out", "change")
+	require.Zero(t, code, errs)
+}
+
+// A season that was moved to another machine has all that it was worked out with.
+func TestASeasonKeepsTheFilesOfItsSettings(t *testing.T) {
+	inFolder(t)
+	noisyEyes(t, "scout A", "scout B")
+	require.NoError(t, os.WriteFile("own.toml", []byte(ownRule), 0o600))
+	require.NoError(t, os.WriteFile("schema.json", []byte(`{"fields":[{"name":"count","type":"integer"}]}`), 0o600))
+	settings := []string{"--observers", filepath.Join("eyes", "observers.json"), "--rules", "own.toml", "--rule", "mine", "--schema", "schema.json"}
+	add := func(n string) {
+		code, _, errs := run(t, append([]string{"season", "add", "s.gpkg", "week" + n + ".csv", "--field", "field.geojson"}, settings...)...)
+		require.Zero(t, code, errs)
+	}
+	add("1")
+	add("2")
+	code, _, errs := run(t, append([]string{"season", "add", "s.gpkg", "week2.csv", "--field", "field.geojson"}, settings...)...)
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "already, as visit 2", "where its files lie is no setting")
+	code, mapped, errs := run(t, append([]string{"map", "week2.csv", "--field", "field.geojson", "--out", "out", "--json"}, settings...)...)
+	require.Zero(t, code, errs)
+	code, _, errs = run(t, append([]string{"compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "change"}, settings...)...)
+	require.Zero(t, code, errs)
+	changed := contents(t, "change")["compare.json"]
+	observers, err := os.ReadFile("eyes/observers.json")
+	require.NoError(t, err)
+	content, err := os.ReadFile("s.gpkg")
+	require.NoError(t, err)
+
+	t.Chdir(t.TempDir())
+	t.Setenv("TMPDIR", t.TempDir())
+	require.NoError(t, os.WriteFile("moved.gpkg", content, 0o600))
+	code, shown, errs := run(t, "season", "show", "moved.gpkg", "--json")
+	require.Zero(t, code, errs)
+	assert.JSONEq(t, mapped, shown)
+	code, screen, errs := run(t, "compare", "moved.gpkg", "--out", "a")
+	require.Zero(t, code, errs)
+	assert.NotContains(t, screen, "other settings")
+	assert.Equal(t, changed, contents(t, "a")["compare.json"])
+	record := contents(t, "a")["run.json"]
+	assert.Contains(t, record, `"observers": "observers.json"`)
+	assert.NotContains(t, record, os.TempDir(), "no path of this machine")
+	assert.Len(t, inputsOf(t, "a"), 1, "the season stands for what it keeps")
+	code, _, errs = run(t, "season", "export", "moved.gpkg", "--out", "back")
+	require.Zero(t, code, errs)
+	back := contents(t, "back")
+	assert.ElementsMatch(t, []string{"week1.csv", "week2.csv", "observers.json", "own.toml", "schema.json", "fields.geojson"}, names(t, "back"))
+	assert.Equal(t, string(observers), back["observers.json"])
+	assert.Equal(t, ownRule, back["own.toml"])
+	assert.Empty(t, names(t, os.TempDir()), "nothing is left behind")
+
+	// Other calibrations of the same name are other settings, and both are given back.
+	t.Chdir("back")
+	other := strings.Replace(string(observers), "{", "{ ", 1)
+	require.NoError(t, os.WriteFile("observers.json", []byte(other), 0o600))
+	code, _, errs = run(t, "season", "add", "../moved.gpkg", "week2.csv", "--field", "fields.geojson", "--observers", "observers.json", "--rules", "own.toml", "--rule", "mine", "--schema", "schema.json")
+	require.Zero(t, code, errs)
+	code, _, errs = run(t, "season", "export", "../moved.gpkg", "--out", "../both")
+	require.Zero(t, code, errs)
+	both := contents(t, "../both")
+	assert.Equal(t, string(observers), both["observers.json"])
+	assert.Equal(t, other, both["3-observers-observers.json"])
+	assert.Len(t, both, 8)
+}
+
+// The invented season of an older program, format 2: the first visit was to one field,
+// and the last was corrected by a file that was not kept.
+func TestASeasonOfAnOlderProgram(t *testing.T) {
+	inFolder(t)
+	onePivot(t)
+	content, err := os.ReadFile(testkit.Testdata(t, "season", "format2.gpkg"))
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile("old.gpkg", content, 0o600))
+	code, mapped, errs := run(t, "map", "week1.csv", "--field", "pivot.geojson", "--out", "out", "--json")
+	require.Zero(t, code, errs)
+	for range 2 { // as it is, and brought up
+		code, shown, errs := run(t, "season", "show", "old.gpkg", "1", "--json")
+		require.Zero(t, code, errs)
+		assert.JSONEq(t, mapped, shown)
+		code, _, errs = run(t, "season", "show", "old.gpkg", "3")
+		assert.Equal(t, 1, code)
+		assert.Contains(t, errs, "visit 3: the season was added with --observers eyes/observers.json, and the program of then did not keep the file")
+		assert.Contains(t, errs, "hint: put it back there")
+		code, _, errs = run(t, "compare", "old.gpkg", "--out", "x")
+		assert.Equal(t, 1, code)
+		assert.Contains(t, errs, "hint: say where it lies now with --observers")
+		code, _, errs = run(t, "compare", "old.gpkg", "--out", "x", "--observers", "none.json")
+		assert.Equal(t, 1, code)
+		assert.Contains(t, errs, "open none.json")
+		assert.NoDirExists(t, "x")
+		require.NoError(t, os.WriteFile("sprayed.geojson", []byte(sprayed), 0o600))
+		code, _, errs = run(t, "season", "add", "old.gpkg", "--treated", "sprayed.geojson")
+		require.Zero(t, code, errs)
+	}
+	noisyEyes(t, "scout A")
+	code, _, errs = run(t, "season", "show", "old.gpkg", "3")
+	assert.Zero(t, code, errs)
+	require.NoError(t, os.Rename("eyes", "elsewhere"))
+	code, _, errs = run(t, "compare", "old.gpkg", "--out", "x", "--observers", "elsewhere/observers.json")
+	assert.Zero(t, code, errs)
 }
 
 func TestCompareTakesASeason(t *testing.T) {

@@ -59,43 +59,44 @@ func (o mapOptions) over(given *pflag.FlagSet, path string) (mapOptions, error) 
 	return merged, err
 }
 
-// adopted are the options that the last WEEK which keeps any was worked out with;
-// ok is false where none does. So a season added by one rule is not compared by
-// another.
-func adopted(weeks []string) (o mapOptions, ok bool, err error) {
+// adopted are the options that the last WEEK which keeps any was worked out with, and
+// the files that they name where it keeps those; ok is false where none does. So a
+// season added by one rule is not compared by another.
+func adopted(weeks []string) (o mapOptions, files []season.SettingsFile, ok bool, err error) {
 	for _, week := range weeks {
 		info, err := os.Stat(week)
 		if err != nil {
-			return o, false, err
+			return o, nil, false, err
 		}
 		var text []byte
 		switch {
 		case info.IsDir():
+			files = nil
 			text, err = mapSettings(week)
 		case season.Is(week):
-			text, err = lastSettings(week)
+			text, files, err = lastSettings(week)
 		default:
 			continue
 		}
 		if err != nil {
-			return o, false, err
+			return o, nil, false, err
 		}
 		if o, err = storedOptions(text); err != nil {
-			return o, false, fmt.Errorf("%s: %w", week, err)
+			return o, nil, false, fmt.Errorf("%s: %w", week, err)
 		}
 		ok = true
 	}
-	return o, ok, nil
+	return o, files, ok, nil
 }
 
-func lastSettings(path string) ([]byte, error) {
+func lastSettings(path string) ([]byte, []season.SettingsFile, error) {
 	file, err := season.Open(path)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	defer file.Close()
 	v, err := chosenVisit(file, nil)
-	return []byte(v.Settings), err
+	return []byte(v.Settings), v.SettingsFiles, err
 }
 
 // mapSettings are those in run.json of a folder that map wrote. Levels that map

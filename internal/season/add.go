@@ -19,6 +19,12 @@ type File struct {
 	Content []byte
 }
 
+// A SettingsFile is a file that a setting names, and that a result depends on.
+type SettingsFile struct {
+	Setting string // by its name among the settings
+	File
+}
+
 // A Visit is one morning.
 type Visit struct {
 	ID       int64
@@ -27,9 +33,12 @@ type Visit struct {
 	Unit     string // of the statistic, in words
 	Settings string // JSON
 	Files    []File
-	Fields   []geo.Field   // that it was assessed with
-	Stops    []geo.Feature // points, as worked out when added
-	Zones    []geo.Feature
+	// SettingsFiles are those that Settings name; a visit that was added by a program
+	// of format 1 or 2 has none, whatever its settings say.
+	SettingsFiles []SettingsFile
+	Fields        []geo.Field   // that it was assessed with
+	Stops         []geo.Feature // points, as worked out when added
+	Zones         []geo.Feature
 }
 
 // A Record is a treatment.
@@ -55,12 +64,16 @@ func (s *Season) Add(v Visit) (id int64, err error) {
 		if id, err = insertVisit(tx, v); err != nil {
 			return err
 		}
-		if err := insertFields(tx, v.Fields); err != nil {
+		if err := insertFields(tx, id, v.Fields); err != nil {
 			return err
 		}
 		for _, f := range v.Files {
-			sum := sha256.Sum256(f.Content)
-			if _, err := tx.Exec(`INSERT INTO files (visit_id, name, sha256, content) VALUES (?, ?, ?, ?)`, id, f.Name, hex.EncodeToString(sum[:]), nonNil(f.Content)); err != nil {
+			if _, err := tx.Exec(`INSERT INTO files (visit_id, name, sha256, content) VALUES (?, ?, ?, ?)`, id, f.Name, f.sum(), nonNil(f.Content)); err != nil {
+				return err
+			}
+		}
+		for _, f := range v.SettingsFiles {
+			if _, err := tx.Exec(`INSERT INTO settings_files (visit_id, setting, name, sha256, content) VALUES (?, ?, ?, ?, ?)`, id, f.Setting, f.Name, f.sum(), nonNil(f.Content)); err != nil {
 				return err
 			}
 		}
@@ -79,6 +92,11 @@ func (s *Season) Add(v Visit) (id int64, err error) {
 		return 0, s.wrap(err)
 	}
 	return id, nil
+}
+
+func (f File) sum() string {
+	sum := sha256.Sum256(f.Content)
+	return hex.EncodeToString(sum[:])
 }
 
 // nonNil keeps an empty file apart from NULL.
@@ -108,8 +126,9 @@ func insertVisit(tx *sql.Tx, v Visit) (id int64, err error) {
 	return result.LastInsertId()
 }
 
-// digest tells whether a visit is the same: names and bytes of its files, and the
-// settings. Lengths stand before, so that no two lists look alike.
+// digest tells whether a visit is the same: names and bytes of its files, the
+// settings, and the bytes of the files that those name. Lengths stand before, so that
+// no two lists look alike.
 func digest(v Visit) string {
 	h := sha256.New()
 	fmt.Fprintf(h, "%d:%s", len(v.Settings), v.Settings)
@@ -117,28 +136,46 @@ func digest(v Visit) string {
 		fmt.Fprintf(h, "%d:%s%d:", len(f.Name), f.Name, len(f.Content))
 		h.Write(f.Content)
 	}
+	for _, f := range v.SettingsFiles {
+		fmt.Fprintf(h, "%s:%d:%s%d:", f.Setting, len(f.Name), f.Name, len(f.Content))
+		h.Write(f.Content)
+	}
 	return hex.EncodeToString(h.Sum(nil))
 }
 
-func insertFields(tx *sql.Tx, fields []geo.Field) error {
+// insertFields stores the fields that are not known yet, and which ones a visit has.
+func insertFields(tx *sql.Tx, visit int64, fields []geo.Field) error {
 	for _, f := range fields {
-		geom, err := blob(f.Boundary)
+		id, err := fieldID(tx, f)
 		if err != nil {
-			return fmt.Errorf("field %q: %w", f.Name, err)
-		}
-		var known []byte
-		switch err := tx.QueryRow(`SELECT geom FROM fields WHERE name = ?`, f.Name).Scan(&known); {
-		case errors.Is(err, sql.ErrNoRows):
-			if _, err := tx.Exec(`INSERT INTO fields (geom, name) VALUES (?, ?)`, geom, f.Name); err != nil {
-				return err
-			}
-		case err != nil:
 			return err
-		case string(known) != string(geom):
-			return fmt.Errorf("field %q has another boundary in the season: name it otherwise, or begin a new season", f.Name)
+		}
+		if _, err := tx.Exec(`INSERT INTO visit_fields (visit_id, field_id) VALUES (?, ?)`, visit, id); err != nil {
+			return err
 		}
 	}
 	return nil
+}
+
+func fieldID(tx *sql.Tx, f geo.Field) (id int64, err error) {
+	geom, err := blob(f.Boundary)
+	if err != nil {
+		return 0, fmt.Errorf("field %q: %w", f.Name, err)
+	}
+	var known []byte
+	switch err := tx.QueryRow(`SELECT id, geom FROM fields WHERE name = ?`, f.Name).Scan(&id, &known); {
+	case errors.Is(err, sql.ErrNoRows):
+		result, err := tx.Exec(`INSERT INTO fields (geom, name) VALUES (?, ?)`, geom, f.Name)
+		if err != nil {
+			return 0, err
+		}
+		return result.LastInsertId()
+	case err != nil:
+		return 0, err
+	case string(known) != string(geom):
+		return 0, fmt.Errorf("field %q has another boundary in the season: name it otherwise, or begin a new season", f.Name)
+	}
+	return id, nil
 }
 
 // insertFeatures stores features with the columns that their properties have.

@@ -112,6 +112,8 @@ func TestKilledAtFiftyMoments(t *testing.T) {
 		v, err := s.Visit(id)
 		require.NoError(t, err, "visit %d was reported as stored", n)
 		assert.Equal(t, visit(n).Files, v.Files)
+		assert.Equal(t, visit(n).SettingsFiles, v.SettingsFiles)
+		assert.Equal(t, visit(n).Fields, v.Fields)
 	}
 	lines, err := s.List()
 	require.NoError(t, err)
@@ -121,6 +123,10 @@ func TestKilledAtFiftyMoments(t *testing.T) {
 	for _, l := range lines {
 		assert.Equal(t, 1, l.Stops, "no visit is there by half")
 		assert.Len(t, l.Files, 1)
+		v, err := s.Visit(l.ID)
+		require.NoError(t, err)
+		assert.Len(t, v.Fields, 1)
+		assert.Len(t, v.SettingsFiles, 1)
 	}
 	require.NotEmpty(t, stored)
 }

@@ -191,6 +191,14 @@ func migrate(tx *sql.Tx, from int) error {
 			return err
 		}
 	}
+	if from < 3 {
+		if err := addLayers(tx, layersOfFormat3[:]); err != nil {
+			return err
+		}
+		if _, err := tx.Exec(`INSERT INTO visit_fields (visit_id, field_id) ` + fieldsByZones); err != nil {
+			return err
+		}
+	}
 	_, err := tx.Exec(`UPDATE season SET value = ? WHERE key = 'format'`, strconv.Itoa(Format))
 	return err
 }

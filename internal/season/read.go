@@ -1,9 +1,7 @@
 package season
 
 import (
-	"crypto/sha256"
 	"database/sql"
-	"encoding/hex"
 	"errors"
 	"fmt"
 
@@ -63,8 +61,10 @@ func (s *Season) names(visit int64) (names []string, err error) {
 	return names, rows.Err()
 }
 
-// Visit returns a visit with its counts as they came in. Bytes that are not those
-// that were stored are an error.
+// Visit returns a visit with its counts as they came in, the files that its settings
+// name, and the fields that it was assessed with. Bytes that are not those that were
+// stored are an error. Of a file of format 1 or 2 the files of settings were not kept,
+// and the fields are those that the visit has zones of.
 func (s *Season) Visit(id int64) (v Visit, err error) {
 	v.ID = id
 	err = s.db.QueryRow(`SELECT date, pest, unit, settings FROM visits WHERE id = ?`, id).Scan(&v.Date, &v.Pest, &v.Unit, &v.Settings)
@@ -77,23 +77,46 @@ func (s *Season) Visit(id int64) (v Visit, err error) {
 	if v.Files, err = s.files(id); err != nil {
 		return v, s.wrap(err)
 	}
-	v.Fields, err = s.Fields()
+	if v.SettingsFiles, err = s.settingsFiles(id); err != nil {
+		return v, s.wrap(err)
+	}
+	of, order := `visit_fields`, `v.id`
+	if s.format < 3 {
+		of, order = `(`+fieldsByZones+`)`, `fields.id`
+	}
+	v.Fields, err = s.fields(`SELECT name, geom FROM `+of+` AS v JOIN fields ON fields.id = v.field_id WHERE v.visit_id = ? ORDER BY `+order, id)
 	return v, err
 }
 
 func (s *Season) files(visit int64) (files []File, err error) {
-	rows, err := s.db.Query(`SELECT name, sha256, content FROM files WHERE visit_id = ? ORDER BY id`, visit)
+	named, err := s.contents(visit, `SELECT '', name, sha256, content FROM files WHERE visit_id = ? ORDER BY id`)
+	for _, f := range named {
+		files = append(files, f.File)
+	}
+	return files, err
+}
+
+func (s *Season) settingsFiles(visit int64) ([]SettingsFile, error) {
+	if s.format < 3 {
+		return nil, nil
+	}
+	return s.contents(visit, `SELECT setting, name, sha256, content FROM settings_files WHERE visit_id = ? ORDER BY id`)
+}
+
+// contents reads files of a visit and holds them against their digests.
+func (s *Season) contents(visit int64, query string) (files []SettingsFile, err error) {
+	rows, err := s.db.Query(query, visit)
 	if err != nil {
 		return nil, err
 	}
 	defer rows.Close()
 	for rows.Next() {
-		var f File
+		var f SettingsFile
 		var want string
-		if err := rows.Scan(&f.Name, &want, &f.Content); err != nil {
+		if err := rows.Scan(&f.Setting, &f.Name, &want, &f.Content); err != nil {
 			return nil, err
 		}
-		if sum := sha256.Sum256(f.Content); hex.EncodeToString(sum[:]) != want {
+		if f.sum() != want {
 			return nil, fmt.Errorf("visit %d: %s is not what was stored", visit, f.Name)
 		}
 		files = append(files, f)
@@ -101,9 +124,13 @@ func (s *Season) files(visit int64) (files []File, err error) {
 	return files, rows.Err()
 }
 
-// Fields returns the fields in the order in which they came in.
+// Fields returns all fields of the season in the order in which they came in.
 func (s *Season) Fields() (fields []geo.Field, err error) {
-	rows, err := s.db.Query(`SELECT name, geom FROM fields ORDER BY id`)
+	return s.fields(`SELECT name, geom FROM fields ORDER BY id`)
+}
+
+func (s *Season) fields(query string, args ...any) (fields []geo.Field, err error) {
+	rows, err := s.db.Query(query, args...)
 	if err != nil {
 		return nil, s.wrap(err)
 	}

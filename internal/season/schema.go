@@ -5,7 +5,8 @@ package season
 //
 //	1: fields, visits, files, stops, zones
 //	2: records of treatments
-const Format = 2
+//	3: which fields a visit was assessed with, and the files that its settings name
+const Format = 3
 
 // GeoPackage 1.3: application id "GPKG", version 10300 (OGC 12-128r17, 1.1.1.1.1).
 const (
@@ -51,3 +52,16 @@ var layersOfFormat1 = [...]layer{
 var layersOfFormat2 = [...]layer{
 	{"records", "MULTIPOLYGON", "treatments", `CREATE TABLE records (id INTEGER PRIMARY KEY, geom MULTIPOLYGON NOT NULL, date TEXT NOT NULL, note TEXT NOT NULL, reentry_hours DOUBLE NOT NULL)`},
 }
+
+var layersOfFormat3 = [...]layer{
+	{"visit_fields", "", "the fields that each visit was assessed with", `CREATE TABLE visit_fields (id INTEGER PRIMARY KEY, visit_id INTEGER NOT NULL REFERENCES visits(id), field_id INTEGER NOT NULL REFERENCES fields(id))`},
+	{"settings_files", "", "files that the settings of visits name, byte for byte", `CREATE TABLE settings_files (id INTEGER PRIMARY KEY, visit_id INTEGER NOT NULL REFERENCES visits(id), setting TEXT NOT NULL, name TEXT NOT NULL, sha256 TEXT NOT NULL, content BLOB NOT NULL)`},
+}
+
+// fieldsByZones are visits and fields as their zones tell, which is all that formats
+// before 3 know: a field that was not scouted at a visit is not among them. A visit
+// whose zones name none is taken to have had all fields.
+const fieldsByZones = `SELECT visits.id AS visit_id, fields.id AS field_id FROM visits, fields
+  WHERE EXISTS (SELECT 1 FROM zones WHERE zones.visit_id = visits.id AND zones.field = fields.name)
+  OR NOT EXISTS (SELECT 1 FROM zones JOIN fields AS any_field ON any_field.name = zones.field WHERE zones.visit_id = visits.id)
+  ORDER BY visits.id, fields.id`
