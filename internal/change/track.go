@@ -188,11 +188,3 @@ func trend(s Step) Event {
 	}
 	return Stayed
 }
-
-// TreatArea is the treat ground of a visit in m².
-func (t *Tracks) TreatArea(visit int) (sum float64) {
-	for _, p := range t.Patches[visit] {
-		sum += p.Area
-	}
-	return sum
-}
