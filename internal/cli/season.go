@@ -107,7 +107,7 @@ func (a seasonAdd) run(cmd *cobra.Command, s Streams) error {
 	}
 	file, err := season.OpenToAdd(a.path)
 	if err != nil {
-		return err
+		return mendBroken(err)
 	}
 	defer file.Close()
 	if visit != nil {
@@ -128,6 +128,14 @@ func (a seasonAdd) run(cmd *cobra.Command, s Streams) error {
 		fmt.Fprintf(s.Out, "stored as treatment %d in %s: %s\n", id, a.path, t.Date)
 	}
 	return nil
+}
+
+// mendBroken tells what to do about a season that is damaged.
+func mendBroken(err error) error {
+	if errors.Is(err, season.ErrBroken) {
+		return hintedError{err, "take a copy of the file that is whole; season export may still give visits back"}
+	}
+	return err
 }
 
 func named(date string) string {
@@ -217,6 +225,9 @@ func runSeasonList(s Streams, path string, asJSON bool) error {
 		return err
 	}
 	defer file.Close()
+	if err := file.Check(); err != nil {
+		return mendBroken(err)
+	}
 	lines, err := file.List()
 	if err != nil {
 		return err

@@ -1,6 +1,7 @@
 package cli_test
 
 import (
+	"bytes"
 	"encoding/json"
 	"os"
 	"path/filepath"
@@ -287,6 +288,28 @@ func TestSeasonRefusals(t *testing.T) {
 			assert.NoFileExists(t, "none.gpkg")
 		})
 	}
+}
+
+// A file that lost a page is told when it is listed, and nothing is added to it.
+func TestABrokenSeasonIsTold(t *testing.T) {
+	inSeason(t)
+	content, err := os.ReadFile("s.gpkg")
+	require.NoError(t, err)
+	const page = 4096
+	at := bytes.Index(content, []byte("week1.csv")) / page * page // of the files
+	require.Positive(t, at)
+	copy(content[at:], make([]byte, page))
+	require.NoError(t, os.WriteFile("s.gpkg", content, 0o600))
+	for _, args := range [][]string{{"season", "list", "s.gpkg"}, {"season", "add", "s.gpkg", "week3.csv", "--field", "field.geojson"}} {
+		code, out, errs := run(t, args...)
+		assert.Equal(t, 1, code)
+		assert.Empty(t, out)
+		assert.Contains(t, errs, "s.gpkg: is broken")
+		assert.Contains(t, errs, "hint: take a copy")
+	}
+	after, err := os.ReadFile("s.gpkg")
+	require.NoError(t, err)
+	assert.True(t, bytes.Equal(content, after))
 }
 
 func TestGDALReadsTheSeason(t *testing.T) {

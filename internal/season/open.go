@@ -70,7 +70,7 @@ func Is(path string) bool {
 }
 
 // OpenToAdd opens a season to add to it, and makes it where there is none. A
-// file of an earlier format is brought up to this one.
+// file of an earlier format is brought up to this one; a damaged one is [ErrBroken].
 func OpenToAdd(path string) (*Season, error) {
 	s, err := connect(path, patience)
 	if err != nil {
@@ -79,6 +79,9 @@ func OpenToAdd(path string) (*Season, error) {
 	err = s.update(func(tx *sql.Tx) error {
 		format, err := formatOf(tx)
 		if err != nil {
+			return err
+		}
+		if err := check(tx); err != nil {
 			return err
 		}
 		s.format = Format

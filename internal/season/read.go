@@ -4,6 +4,9 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"strings"
+
+	sqlite3 "modernc.org/sqlite/lib"
 
 	"github.com/geocoris/geocoris/geo"
 )
@@ -173,14 +176,26 @@ func (s *Season) Records() (records []Record, err error) {
 	return records, rows.Err()
 }
 
-// Check asks SQLite whether the file is whole.
+// ErrBroken is a file that SQLite finds damaged.
+var ErrBroken = errors.New("is broken")
+
+// Check asks SQLite whether the file is whole; one that is not is [ErrBroken].
 func (s *Season) Check() error {
-	var answer string
-	if err := s.db.QueryRow(`PRAGMA integrity_check`).Scan(&answer); err != nil {
+	if err := check(s.db); err != nil {
 		return s.wrap(err)
 	}
-	if answer != "ok" {
-		return fmt.Errorf("%s: %s", s.name, answer)
+	return nil
+}
+
+func check(q queryer) error {
+	var answer string
+	switch err := q.QueryRow(`PRAGMA integrity_check(1)`).Scan(&answer); {
+	case sqliteCode(err) == sqlite3.SQLITE_CORRUPT:
+		return fmt.Errorf("%w: %w", ErrBroken, err)
+	case err != nil:
+		return err
+	case answer != "ok":
+		return fmt.Errorf("%w: %s", ErrBroken, strings.Join(strings.Fields(answer), " "))
 	}
 	return nil
 }
