@@ -36,6 +36,7 @@ func weeks(more ...string) []string {
 
 func TestCompareScreens(t *testing.T) {
 	for name, args := range map[string][]string{
+		"help_compare":     {"compare", "--help"},
 		"compare":          weeks(),
 		"compare_forecast": {"compare", "week3.csv", "week2.csv", "--field", "field.geojson", "--out", "change", "--units", "us", "--treated", "sprayed.geojson", "--forecast", "2026-07-26"},
 	} {

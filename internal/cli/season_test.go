@@ -32,8 +32,12 @@ func inSeason(t *testing.T) {
 
 func TestSeasonScreens(t *testing.T) {
 	for name, args := range map[string][]string{
-		"help_season": {"season", "--help"},
-		"season_list": {"season", "list", "s.gpkg"},
+		"help_season":        {"season", "--help"},
+		"help_season_add":    {"season", "add", "--help"},
+		"help_season_list":   {"season", "list", "--help"},
+		"help_season_show":   {"season", "show", "--help"},
+		"help_season_export": {"season", "export", "--help"},
+		"season_list":        {"season", "list", "s.gpkg"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			inSeason(t)
