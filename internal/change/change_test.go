@@ -336,9 +336,7 @@ func TestDaysToOfShares(t *testing.T) {
 
 func TestForecastOfSharesNeverPassesTheWhole(t *testing.T) {
 	now := visit(t, 0, spot{-150, 0, 40}) // 80 in its middle, 40 at its rim
-	for i, v := range []float64{0, 100, 50} {
-		now.Surface.Value.Values[i] = v
-	}
+	copy(now.Surface.Value.Values, []float64{0, 100, 50})
 	now.Samples = []interp.Sample{{X: -150, Y: 0, Value: 80}}
 	share := paired.Scale{Least: 5, Whole: 100}
 	set := zones.Settings{Levels: zones.Levels{TreatAt: 50, WatchAt: 10}, Reach: 50}
