@@ -138,5 +138,9 @@ func plainArea(mp orb.MultiPolygon) (uint32, error) {
 	if err != nil {
 		return 0, err
 	}
-	return uint32(math.Round(geo.Area(frame.ForwardPolygons(mp)))), nil
+	return wholeArea(geo.Area(frame.ForwardPolygons(mp))), nil
 }
+
+// wholeArea is an area in m² as every element writes it: to the nearest whole
+// one, so that a field and a polygon of the same ground have the same number.
+func wholeArea(m2 float64) uint32 { return uint32(math.Round(m2)) }

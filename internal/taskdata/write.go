@@ -98,7 +98,7 @@ func (p Prescription) field(i int, f Field) (pfd, tsk, error) {
 		return pfd{}, tsk{}, err
 	}
 	id := fmt.Sprint(i + 1)
-	field := pfd{A: "PFD" + id, C: text(f.Name, "field "+id), D: uint32(f.Area), E: customerID, F: farmID}
+	field := pfd{A: "PFD" + id, C: text(f.Name, "field "+id), D: wholeArea(f.Area), E: customerID, F: farmID}
 	if field.Areas, err = p.polygons(f.Boundary, 1); err != nil {
 		return pfd{}, tsk{}, err
 	}

@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/taskdata"
 	"github.com/geocoris/geocoris/internal/testkit"
 )
@@ -74,8 +75,11 @@ func TestTaskDataPassesOutsideCheckers(t *testing.T) {
 // read is what a test looks at, written apart from the writer's own types.
 type read struct {
 	Fields []struct {
-		C string `xml:"C,attr"`
-		D int    `xml:"D,attr"`
+		C     string `xml:"C,attr"`
+		D     int    `xml:"D,attr"`
+		Areas []struct {
+			C int `xml:"C,attr"`
+		} `xml:"PLN"`
 	} `xml:"PFD"`
 	Values []struct {
 		C float64 `xml:"C,attr"`
@@ -142,6 +146,22 @@ func TestVersionsGroupRingsTheirOwnWay(t *testing.T) {
 	require.Len(t, three, 1)
 	assert.Equal(t, []int{1, 2, 1}, []int{three[0].Lines[0].A, three[0].Lines[1].A, three[0].Lines[2].A})
 	assert.Equal(t, three[0].C, four[0].C+four[1].C)
+}
+
+// A field of one polygon has one area, whichever element tells it.
+func TestFieldAndPolygonTellTheSameArea(t *testing.T) {
+	p := prescription(4)
+	frame, err := geo.FrameOf(p.Fields[1].Boundary)
+	require.NoError(t, err)
+	for i, d := range []float64{0.01, 0.01003, 0.00997, 0.005} {
+		p.Fields[1].Boundary = orb.MultiPolygon{{ring(10.02, 50, d)}}
+		p.Fields[1].Area = geo.Area(frame.ForwardPolygons(p.Fields[1].Boundary))
+		f := readBack(t, p).Fields[1]
+		require.Len(t, f.Areas, 1)
+		assert.Equal(t, f.Areas[0].C, f.D, "square %d", i)
+	}
+	p.Fields[1].Area = 795999.6
+	assert.Equal(t, 796000, readBack(t, p).Fields[1].D)
 }
 
 func TestFilesAreTheSameOnEveryRun(t *testing.T) {
