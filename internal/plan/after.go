@@ -41,8 +41,9 @@ const (
 // what it tells of x. Stops are chosen one after the other, each for the best gain
 // with those before it (a greedy choice). The gain of a stop stands in its Gain.
 //
-// On 30 simulated log-Gaussian fields 30 stops put 15.3 % of the ground on the
-// wrong side of a level; 8 more planned so, 14.3 %; 8 more at random, 14.7 %
+// On 300 simulated log-Gaussian fields 30 stops put 15.4 % of the ground on the
+// wrong side of a level; 8 more planned so, 14.0 %; 8 more at random, 15.0 %: 1.0 %
+// of the field saved by planning, 95 % interval 0.8 to 1.2
 // (TestFurtherStopsBeatRandomOnes).
 func After(field geo.Field, set Settings, known Known) (Plan, error) {
 	if err := set.Validate(); err != nil {
@@ -163,10 +164,10 @@ func thin(points []orb.Point, n int) []orb.Point {
 	return out
 }
 
-// prior is the covariance of y at two places: Matérn 3/2.
+// prior is the covariance of y at two places, that of the fit.
 func (b *belief) prior(p, q orb.Point) float64 {
-	h := math.Sqrt(3) * distance(p, q) / b.process.Range
-	return b.process.Variance * (1 + h) * math.Exp(-h)
+	m := interp.VariogramModel{Kind: interp.Matern32, PartialSill: b.process.Variance, Range: b.process.Range}
+	return m.Covariance(distance(p, q))
 }
 
 // noise is the variance of y at a stop by counting few units.
