@@ -85,7 +85,7 @@ func (o *handoffOptions) flags(f *pflag.FlagSet) {
 	f.Var(&o.tank, "tank", "`volume` of the tank")
 	f.Var(&o.products, "product", "`NAME=AMOUNT` off the label, such as \"product A=3lb/ac\"; may be given several times")
 
-	f.IntVar(&o.IsoVersion, "iso-version", 4, "of the ISO 11783-10 task data, 4 or 3")
+	f.IntVar(&o.IsoVersion, "iso-version", 4, "of the ISO 11783-10 task data, 4 or 3; only 4 holds the A–B line")
 	f.Var(&o.grid, "grid", "task data as a grid with cells of this `length` (polygons)")
 	f.Var(&o.Units, "units", "`us` or metric (both)")
 	f.BoolVar(&o.Force, "force", false, "write into a folder that holds other files too")

@@ -70,13 +70,16 @@ func unzip(t *testing.T, archive, folder string) {
 }
 
 func TestHandoffFilesPassOutsideCheckers(t *testing.T) {
-	schemas := map[string]string{"4": "taskdata-v4-prescription.xsd", "3": "taskdata-v3-prescription.xsd"}
+	schemas := map[string]string{
+		"4": testkit.Testdata(t, "reference", "isoxml", "taskdata-v4.xsd"),
+		"3": testkit.Shared(t, "schemas", "isoxml", "taskdata-v3-prescription.xsd"),
+	}
 	for _, more := range [][]string{{"--iso-version", "4"}, {"--iso-version", "3"}, {"--iso-version", "4", "--grid", "3m"}, {"--iso-version", "3", "--grid", "5m", "--overrun", "0m"}} {
 		mapped(t)
 		code, _, errs := run(t, handOff(append(more, everything...)...)...)
 		require.Zero(t, code, errs)
 		unzip(t, "job/TASKDATA.zip", "task")
-		testkit.Program(t, nil, "xmllint", "--nonet", "--noout", "--schema", testkit.Shared(t, "schemas", "isoxml", schemas[more[1]]), "task/TASKDATA/TASKDATA.XML")
+		testkit.Program(t, nil, "xmllint", "--nonet", "--noout", "--schema", schemas[more[1]], "task/TASKDATA/TASKDATA.XML")
 		testkit.Program(t, nil, "python3", testkit.Shared(t, "validators", "taskdata.py"), "task/TASKDATA")
 		for _, layer := range []string{"ground", "swaths"} {
 			unzip(t, "job/"+layer+".zip", "shape")

@@ -25,6 +25,7 @@ func (r *Result) Prescription(m Mix, version int, cell float64) (*taskdata.Presc
 		f := taskdata.Field{
 			Name: j.Field, Task: "spray " + j.Date, Boundary: j.lonlat(j.Ground.Field), Area: j.Area,
 			Treat: j.lonlat(j.Ground.Spray), Rate: m.Rate.Base,
+			AB: &taskdata.ABLine{Name: fmt.Sprintf("A-B %.1f deg", j.Plan.Heading), A: j.place(j.Plan.A), B: j.place(j.Plan.B)},
 		}
 		if cell > 0 {
 			grid, err := j.grid(cell)

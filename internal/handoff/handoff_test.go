@@ -144,6 +144,32 @@ func TestGridHoldsTheGroundAndNoKeepOff(t *testing.T) {
 	assert.Nil(t, none, "no rate, no task data")
 }
 
+// Passes laid off from the task data's A–B line, a swath apart, are those planned.
+func TestPassesLieOnTheLineOfTheTaskData(t *testing.T) {
+	set := settings()
+	heading := 30.0
+	set.Spray.Heading = &heading
+	r, err := handoff.Run(zones(), set)
+	require.NoError(t, err)
+	rate, err := spray.ParseRate("140L/ha")
+	require.NoError(t, err)
+	p, err := r.Prescription(handoff.Mix{Rate: &rate}, 4, 0)
+	require.NoError(t, err)
+	j, line := r.Jobs[0], p.Fields[0].AB
+	require.NotNil(t, line)
+	assert.Equal(t, "A-B 30.0 deg", line.Name)
+	a, b := j.Frame.Forward(line.A), j.Frame.Forward(line.B)
+	length := math.Hypot(b[0]-a[0], b[1]-a[1])
+	assert.InDelta(t, heading, math.Atan2(b[0]-a[0], b[1]-a[1])*180/math.Pi, 1e-6)
+	require.Greater(t, len(j.Plan.Passes), 5)
+	for _, pass := range j.Plan.Passes {
+		for _, q := range []orb.Point{pass.From, pass.To} {
+			beside := ((b[0]-a[0])*(q[1]-a[1]) - (b[1]-a[1])*(q[0]-a[0])) / length / set.Spray.Swath
+			assert.InDelta(t, math.Round(beside), beside, 1e-4, "pass %d", pass.Number)
+		}
+	}
+}
+
 func TestWhatToThinkOver(t *testing.T) {
 	set := settings()
 	set.Spray.Swath = 100

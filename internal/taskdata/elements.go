@@ -57,6 +57,23 @@ type pfd struct {
 	E     string `xml:"E,attr"` // customer
 	F     string `xml:"F,attr"` // farm
 	Areas []pln  `xml:"PLN"`
+	Lines []ggp  `xml:"GGP"` // version 4 alone
+}
+
+// ggp is a group of guidance lines, gpn one of them.
+type ggp struct {
+	A        string `xml:"A,attr"`
+	B        string `xml:"B,attr"`
+	Patterns []gpn  `xml:"GPN"`
+}
+
+type gpn struct {
+	A    string `xml:"A,attr"`
+	B    string `xml:"B,attr"`
+	C    int    `xml:"C,attr"` // 1 A–B
+	E    int    `xml:"E,attr"` // 1 passes on both sides of the line
+	F    int    `xml:"F,attr"` // 1 the line goes on beyond A and B
+	Line lsg    `xml:"LSG"`
 }
 
 type pln struct {
@@ -66,12 +83,12 @@ type pln struct {
 }
 
 type lsg struct {
-	A      int   `xml:"A,attr"` // 1 exterior, 2 interior
+	A      int   `xml:"A,attr"` // 1 exterior, 2 interior, 5 guidance
 	Points []pnt `xml:"PNT"`
 }
 
 type pnt struct {
-	A int    `xml:"A,attr"` // 2 other
+	A int    `xml:"A,attr"` // 2 other, 6 and 7 guidance A and B
 	C string `xml:"C,attr"` // latitude
 	D string `xml:"D,attr"` // longitude
 }

@@ -29,6 +29,13 @@ type Field struct {
 	Treat    orb.MultiPolygon // within the boundary; its parts apart
 	Rate     float64          // L/ha, above 0
 	Grid     *Grid            // in place of the polygons of Treat, where given
+	AB       *ABLine          // along which the passes run; nil, or version 3, for none
+}
+
+// An ABLine is the middle of one pass; the others lie beside it, a swath apart.
+type ABLine struct {
+	Name string
+	A, B orb.Point // apart by more than seven decimals of a degree
 }
 
 // A Grid is zone codes for cells of equal degrees: row by row from the south,
@@ -72,6 +79,9 @@ func (p Prescription) validate() error {
 		}
 		if !(f.Area >= 0 && f.Area <= math.MaxUint32-1) {
 			return fmt.Errorf("taskdata: field %q: an area of %v m²", f.Name, f.Area)
+		}
+		if f.AB != nil && newPoint(f.AB.A) == newPoint(f.AB.B) {
+			return fmt.Errorf("taskdata: field %q: A and B of its line are one place", f.Name)
 		}
 		if g := f.Grid; g != nil {
 			if err := g.validate(); err != nil {

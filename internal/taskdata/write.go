@@ -102,6 +102,9 @@ func (p Prescription) field(i int, f Field) (pfd, tsk, error) {
 	if field.Areas, err = p.polygons(f.Boundary, 1); err != nil {
 		return pfd{}, tsk{}, err
 	}
+	if f.AB != nil && p.Version != 3 {
+		field.Lines = []ggp{f.AB.element(id)}
+	}
 	value := func(v int32) []pdv { return []pdv{{volumePerArea, v, productID, valueID}} }
 	task := tsk{
 		A: "TSK" + id, B: text(f.Task, "spray "+f.Name), C: customerID, D: farmID, E: field.A, G: 1, H: Off, I: Off, J: Off,
@@ -116,6 +119,13 @@ func (p Prescription) field(i int, f Field) (pfd, tsk, error) {
 	}
 	task.Zones[Treat].Areas, err = p.polygons(f.Treat, 2)
 	return field, task, err
+}
+
+func (l ABLine) element(id string) ggp {
+	from, to := newPoint(l.A), newPoint(l.B)
+	from.A, to.A = 6, 7
+	name := text(l.Name, "A-B")
+	return ggp{A: "GGP" + id, B: name, Patterns: []gpn{{A: "GPN" + id, B: name, C: 1, E: 1, F: 1, Line: lsg{A: 5, Points: []pnt{from, to}}}}}
 }
 
 func (g Grid) element(i int) *grd {

@@ -27,7 +27,8 @@ func prescription(version int) taskdata.Prescription {
 	return taskdata.Prescription{Version: version, Software: "1.2", Customer: "Customer", Farm: "Farm", Fields: []taskdata.Field{
 		{Name: "North field with a name that is much too long for a terminal, ł", Task: "spray 2026-07-15",
 			Boundary: orb.MultiPolygon{{ring(10, 50, 0.01), ring(10.008, 50.008, 0.001)}}, Area: 796000.4,
-			Treat: orb.MultiPolygon{{ring(10.001, 50.001, 0.003), ring(10.002, 50.002, 0.001)}, {ring(10.006, 50.001, 0.001)}}, Rate: 140},
+			Treat: orb.MultiPolygon{{ring(10.001, 50.001, 0.003), ring(10.002, 50.002, 0.001)}, {ring(10.006, 50.001, 0.001)}}, Rate: 140,
+			AB: &taskdata.ABLine{Name: "A-B 30.0 deg", A: orb.Point{10.0012345, 50.0012345}, B: orb.Point{10.005, 50.006}}},
 		{Name: "B", Boundary: orb.MultiPolygon{{ring(10.02, 50, 0.01)}}, Area: 796000,
 			Treat: orb.MultiPolygon{{ring(10.021, 50.001, 0.003)}}, Rate: 140},
 	}}
@@ -62,11 +63,11 @@ func TestTaskDataPassesOutsideCheckers(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			folder := save(t, p)
-			schema := "taskdata-v4-prescription.xsd"
+			schema := testkit.Testdata(t, "reference", "isoxml", "taskdata-v4.xsd")
 			if p.Version == 3 {
-				schema = "taskdata-v3-prescription.xsd"
+				schema = testkit.Shared(t, "schemas", "isoxml", "taskdata-v3-prescription.xsd")
 			}
-			testkit.Program(t, nil, "xmllint", "--nonet", "--noout", "--schema", testkit.Shared(t, "schemas", "isoxml", schema), filepath.Join(folder, "TASKDATA.XML"))
+			testkit.Program(t, nil, "xmllint", "--nonet", "--noout", "--schema", schema, filepath.Join(folder, "TASKDATA.XML"))
 			testkit.Program(t, nil, "python3", testkit.Shared(t, "validators", "taskdata.py"), folder)
 		})
 	}
@@ -173,14 +174,15 @@ func TestFilesAreTheSameOnEveryRun(t *testing.T) {
 
 func TestRefusals(t *testing.T) {
 	for name, change := range map[string]func(*taskdata.Prescription){
-		"version":          func(p *taskdata.Prescription) { p.Version = 2 },
-		"no field":         func(p *taskdata.Prescription) { p.Fields = nil },
-		"no rate":          func(p *taskdata.Prescription) { p.Fields[0].Rate = 0 },
-		"a rate too high":  func(p *taskdata.Prescription) { p.Fields[0].Rate = 214749 },
-		"nothing to treat": func(p *taskdata.Prescription) { p.Fields[1].Treat = nil },
-		"a sliver":         func(p *taskdata.Prescription) { p.Fields[1].Treat = orb.MultiPolygon{{ring(10.021, 50.001, 1e-9)}} },
-		"an unknown code":  func(p *taskdata.Prescription) { *p = withGrid(*p); p.Fields[0].Grid.Codes[0] = 7 },
-		"a short grid":     func(p *taskdata.Prescription) { *p = withGrid(*p); p.Fields[0].Grid.Rows = 6 },
+		"version":             func(p *taskdata.Prescription) { p.Version = 2 },
+		"no field":            func(p *taskdata.Prescription) { p.Fields = nil },
+		"no rate":             func(p *taskdata.Prescription) { p.Fields[0].Rate = 0 },
+		"a rate too high":     func(p *taskdata.Prescription) { p.Fields[0].Rate = 214749 },
+		"nothing to treat":    func(p *taskdata.Prescription) { p.Fields[1].Treat = nil },
+		"a sliver":            func(p *taskdata.Prescription) { p.Fields[1].Treat = orb.MultiPolygon{{ring(10.021, 50.001, 1e-9)}} },
+		"a line of no length": func(p *taskdata.Prescription) { p.Fields[0].AB.B = p.Fields[0].AB.A },
+		"an unknown code":     func(p *taskdata.Prescription) { *p = withGrid(*p); p.Fields[0].Grid.Codes[0] = 7 },
+		"a short grid":        func(p *taskdata.Prescription) { *p = withGrid(*p); p.Fields[0].Grid.Rows = 6 },
 	} {
 		p := prescription(4)
 		change(&p)
@@ -224,7 +226,11 @@ m.parseISOXMLFile(fs.readFileSync(process.argv[2]), 'application/zip').then(() =
       (z.attributes.PolygonTreatmentZoneonly || []).map(p => p.attributes.PolygonArea)).join(' ') +
       (a.Grid ? ' cells ' + Array.from(a.Grid[0].binaryData).join('') : ''));
   });
-  root.Partfield.forEach(f => out.push('field ' + f.attributes.PartfieldArea));
+  root.Partfield.forEach(f => out.push('field ' + f.attributes.PartfieldArea +
+    (f.attributes.GuidanceGroup || []).map(g => g.attributes.GuidancePattern.map(p => [' line', p.attributes.GuidancePatternDesignator,
+      p.attributes.GuidancePatternType, p.attributes.GuidancePatternPropagationDirection, p.attributes.GuidancePatternExtension]
+      .concat(p.attributes.LineString.map(l => [l.attributes.LineStringType].concat(l.attributes.Point.map(q =>
+        q.attributes.PointType + ':' + q.attributes.PointNorth + ',' + q.attributes.PointEast)).join(' '))).join(' ')))));
   console.log(out.join('\n'));
 });
 `
@@ -232,12 +238,13 @@ m.parseISOXMLFile(fs.readFileSync(process.argv[2]), 'application/zip').then(() =
 // wantOf is what the reader must say: areas by d²·M·N·cos φ, with M and N the
 // radii of curvature of WGS 84 at the middle of each square of d radians.
 func wantOf(name string) string {
-	const fields = "\nfield 796000\nfield 796000"
+	// An A–B line, passes to both sides, going on both ways; line type 5, points 6 and 7.
+	const fields = "\nfield 796000 line A-B 30.0 deg 1 1 1 5 6:50.0012345,10.0012345 7:50.006,10.005\nfield 796000"
 	switch name {
 	case "v4":
 		return "0:0001=0: 1:0001=1400000:63794,7974\n0:0001=0: 1:0001=1400000:71768" + fields
 	case "v3":
-		return "0:0001=0: 1:0001=1400000:71768\n0:0001=0: 1:0001=1400000:71768" + fields
+		return "0:0001=0: 1:0001=1400000:71768\n0:0001=0: 1:0001=1400000:71768\nfield 796000\nfield 796000" // no lines in version 3
 	}
 	const cells = "0:0001=0: 1:0001=1400000: cells 00000011000000000000"
 	return cells + "\n" + cells + fields
