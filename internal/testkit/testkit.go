@@ -1,5 +1,6 @@
-// Package testkit serves tests only: reference folders, reference tables,
-// golden files. It imports nothing of ours, so any package may use it.
+// Package testkit serves tests only: reference folders and tables, golden files,
+// properties on random cases, programs and a browser that are not ours. It imports
+// nothing of ours, so any package may use it.
 package testkit
 
 import (
