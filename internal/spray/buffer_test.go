@@ -1,6 +1,7 @@
 package spray_test
 
 import (
+	"math"
 	"strconv"
 	"strings"
 	"testing"
@@ -54,5 +55,18 @@ func TestBufferHoldsTheWholeSetBack(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// Ground under two polygons of one keep-off is kept off as that under one.
+func TestBufferOfOverlappingPolygons(t *testing.T) {
+	square := func(x float64) orb.Polygon {
+		return orb.Polygon{{{x, 0}, {x + 100, 0}, {x + 100, 100}, {x, 100}, {x, 0}}}
+	}
+	for _, g := range []orb.Geometry{orb.MultiPolygon{square(0), square(40)}, orb.Collection{square(0), square(40)}} {
+		got, err := spray.Buffer(g, 5)
+		require.NoError(t, err)
+		require.True(t, geo.Contains(got, orb.Point{70, 50}), "%s", g.GeoJSONType())
+		assert.InEpsilon(t, 140*100+5*2*(140+100)+math.Pi*25, geo.Area(got), 1e-3)
 	}
 }

@@ -54,7 +54,7 @@ func NewGround(z Zone) (*Ground, error) {
 	g.Grown = geo.Area(grown)
 	closed := []orb.MultiPolygon{holes(z.Field)}
 	for _, k := range z.KeepOffs {
-		near, err := Buffer(k.Geometry, k.SetBack+guard)
+		near, err := k.Ground()
 		if err != nil {
 			return nil, fmt.Errorf("keep-off %s: %w", k.Name, err)
 		}

@@ -16,6 +16,9 @@ type KeepOff struct {
 	SetBack  float64      // m, ≥ 0
 }
 
+// Ground is what a keep-off closes: its geometry with the set-back.
+func (k KeepOff) Ground() (orb.MultiPolygon, error) { return Buffer(k.Geometry, k.SetBack+guard) }
+
 // guard is kept on top of every set-back: files hold seven decimals of a degree,
 // 11 mm, so a place may move by that much on its way to the machine.
 const guard = 0.02
@@ -31,8 +34,9 @@ func Buffer(g orb.Geometry, d float64) (orb.MultiPolygon, error) {
 	areas, pieces := parts(g)
 	wide := d / (1 - chord)
 	var all []orb.MultiPolygon
-	if len(areas) > 0 {
-		mended, err := planar.Mend(areas)
+	// Apart, since mending leaves a gap where polygons overlap.
+	for _, area := range areas {
+		mended, err := planar.Mend(orb.MultiPolygon{area})
 		if err != nil {
 			return nil, err
 		}
