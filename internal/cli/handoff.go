@@ -79,11 +79,15 @@ func runHandoff(s Streams, o *handoffOptions) error {
 	if err := checkFolder(o.Out, inputs, handoffFiles[:], o.Force); err != nil {
 		return err
 	}
-	if set.KeepOffs, err = o.readKeepOffs(); err != nil {
+	if set.KeepOffs, err = o.keepOffs.read(); err != nil {
 		return err
 	}
 	result, err := handoff.Run(zones.collection.Features, set)
-	if err != nil {
+	var keepOff *handoff.KeepOffError
+	switch {
+	case errors.As(err, &keepOff): // it is about another file
+		return err
+	case err != nil:
 		return fmt.Errorf("%s: %w", zones.collection.Name, err)
 	}
 	if made.Margin > 0 {
@@ -139,21 +143,6 @@ func readZones(from string) (zoneFile, mapMade, error) {
 		return zoneFile{}, made, hintedError{err, "give the folder that geocoris map wrote, or a file of zones"}
 	}
 	return zoneFile{path, c}, made, err
-}
-
-func (o *handoffOptions) readKeepOffs() (out []handoff.KeepOff, err error) {
-	for _, k := range o.keepOffs {
-		c, err := geofile.Read(k.path, geofile.Limits{})
-		if err != nil {
-			return nil, err
-		}
-		if len(c.Features) == 0 {
-			return nil, fmt.Errorf("%s: holds nothing to keep off", c.Name)
-		}
-		name := strings.TrimSuffix(c.Name, filepath.Ext(c.Name))
-		out = append(out, handoff.KeepOff{Name: name, Features: c.Features, SetBack: k.setBack.Base})
-	}
-	return out, nil
 }
 
 func (o *handoffOptions) mix() handoff.Mix {

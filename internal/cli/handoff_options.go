@@ -147,11 +147,7 @@ func (o *handoffOptions) settings(made mapMade) (handoff.Settings, []string, err
 	case made.NextVisit > 0:
 		set.GoodFor = made.NextVisit
 	}
-	var files []string
-	for _, k := range o.keepOffs {
-		files = append(files, k.path)
-	}
-	return set, files, set.Spray.Validate()
+	return set, o.keepOffs.paths(), set.Spray.Validate()
 }
 
 // writeRun writes how the files came to be: no clock, so repeating gives the same.
@@ -177,42 +173,6 @@ func (o *handoffOptions) writeRun(w io.Writer, inputs []string) error {
 	}
 	return report.WriteJSON(w, run)
 }
-
-// keepOff is a file and its set-back.
-type keepOff struct {
-	path    string
-	setBack spray.Quantity
-}
-
-type keepOffs []keepOff
-
-func (k *keepOffs) Set(text string) error {
-	i := strings.LastIndex(text, "=")
-	if i < 1 {
-		return fmt.Errorf("%q: want FILE=SETBACK, such as hives.geojson=50m", text)
-	}
-	d, err := spray.ParseLength(text[i+1:])
-	if err != nil {
-		return err
-	}
-	if d.Base > maxSetBack {
-		return fmt.Errorf("%q: a set-back above %d m", text, maxSetBack)
-	}
-	*k = append(*k, keepOff{text[:i], d})
-	return nil
-}
-
-const maxSetBack = 10000
-
-func (k *keepOffs) String() string {
-	var parts []string
-	for _, one := range *k {
-		parts = append(parts, one.path+"="+strings.ReplaceAll(one.setBack.String(), " ", ""))
-	}
-	return strings.Join(parts, " ")
-}
-
-func (k *keepOffs) Type() string { return "FILE=SETBACK" }
 
 // products are what was typed off the label.
 type products []spray.Product

@@ -176,6 +176,55 @@ func TestHandoffRefusals(t *testing.T) {
 	}
 }
 
+// keepOffFiles are invented files that would keep off less than they seem to.
+var keepOffFiles = map[string]string{
+	"null.geojson": `{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"name":"hives"},"geometry":null},
+{"type":"Feature","properties":{},"geometry":{"type":"Point","coordinates":[-101.598,35.8995]}}]}`,
+	"sign.geojson": `{"type":"Feature","properties":{"name":"hives"},"geometry":{"type":"Point","coordinates":[101.598,35.8995]}}`,
+	"swap.geojson": `{"type":"Feature","properties":{"name":"hives"},"geometry":{"type":"Point","coordinates":[35.8995,-80.598]}}`,
+	"link.kml": `<kml xmlns="http://www.opengis.net/kml/2.2"><Document><NetworkLink><Link><href>hives.kml</href></Link></NetworkLink>
+<Placemark><name>well</name><Point><coordinates>-101.598,35.8995</coordinates></Point></Placemark></Document></kml>`,
+	"only_link.kml": `<kml xmlns="http://www.opengis.net/kml/2.2"><Document><NetworkLink><Link><href>hives.kml</href></Link></NetworkLink></Document></kml>`,
+}
+
+// The hand-off and the plan of a walk refuse the same files of keep-offs, or say
+// the same of them.
+func TestKeepOffsNeverVanish(t *testing.T) {
+	for file, want := range map[string]string{
+		"null.geojson":  `null.geojson: feature 1 ("hives")`,
+		"sign.geojson":  "the longitude has lost its sign",
+		"swap.geojson":  "nothing in it lies within",
+		"only_link.kml": "holds nothing to keep off; the link to hives.kml was not followed",
+	} {
+		for command, args := range map[string][]string{"handoff": handOff("--keep-off", file+"=50m"), "plan": planned("--stops", "5", "--keep-off", file+"=50m")} {
+			t.Run(command+" "+file, func(t *testing.T) {
+				mapped(t)
+				require.NoError(t, os.WriteFile(file, []byte(keepOffFiles[file]), 0o644))
+				code, out, errs := run(t, args...)
+				assert.Equal(t, 1, code, out)
+				assert.Contains(t, errs, want)
+				assert.Contains(t, errs, file)
+				assert.NotContains(t, errs, "zones.geojson", "the fault is not there")
+				assert.Empty(t, names(t, "job"))
+				assert.Empty(t, names(t, "walk"))
+			})
+		}
+	}
+	mapped(t)
+	require.NoError(t, os.WriteFile("link.kml", []byte(keepOffFiles["link.kml"]), 0o644))
+	code, out, errs := run(t, handOff("--keep-off", "link.kml=50m")...)
+	require.Zero(t, code, errs)
+	first := strings.Join(strings.Split(out, "\n")[:4], "\n")
+	assert.Contains(t, first, "Keep-offs: link.kml: ")
+	assert.Contains(t, first, "was not followed")
+	for _, name := range []string{"jobsheet.html", "handoff.json"} {
+		assert.Contains(t, contents(t, "job")[name], "link.kml: ", name)
+	}
+	code, _, errs = run(t, planned("--stops", "5", "--keep-off", "link.kml=50m")...)
+	require.Zero(t, code, errs)
+	assert.Contains(t, errs, "link.kml: ")
+}
+
 // The ground of a hand-off, dated by its record, is what compare takes.
 func TestRecordedGroundServesCompare(t *testing.T) {
 	mapped(t)

@@ -15,6 +15,7 @@ import (
 	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/boundary"
 	"github.com/geocoris/geocoris/internal/fieldwork"
+	"github.com/geocoris/geocoris/internal/handoff"
 	"github.com/geocoris/geocoris/internal/plan"
 	"github.com/geocoris/geocoris/internal/sampling"
 )
@@ -72,7 +73,7 @@ type planOptions struct {
 	Stops, Edge, Leaves, Add       int
 	After                          string
 	Inside                         float64
-	KeepOff                        string
+	keepOffs                       keepOffs
 	Heading, Start                 string
 	OneWay                         bool
 	Speed, Minutes                 float64
@@ -96,7 +97,8 @@ func (o *planOptions) flags(f *pflag.FlagSet) {
 	f.IntVar(&o.Add, "add", 0, "number of further stops, with --after")
 	f.IntVar(&o.Edge, "edge", 0, "further stops along the edge, marked as such")
 	f.Float64Var(&o.Inside, "inside", 25*geo.MetresPerFoot, "`metres` from the edge to the nearest stop")
-	f.StringVar(&o.KeepOff, "keep-off", "", "`FILE` of ground where nobody may stop")
+	o.keepOffs.bare = true
+	f.Var(&o.keepOffs, "keep-off", "`FILE` of ground where nobody may stop, or FILE=SETBACK, such as hives.geojson=50m; may be given several times")
 	f.StringVar(&o.Heading, "heading", "", "lay the stops in rows along this direction, `degrees` from north clockwise")
 	f.StringVar(&o.Start, "start", "", "where the walk begins: `longitude,latitude`")
 	f.BoolVar(&o.OneWay, "one-way", false, "end at the last stop, not where the walk began")
@@ -194,15 +196,15 @@ func runPlan(s Streams, r planRun) error {
 	if err != nil {
 		return err
 	}
-	if r.options.KeepOff != "" {
-		keep, _, err := readFields(mapOptions{Field: r.options.KeepOff})
-		if err != nil {
-			return err
-		}
-		for _, k := range keep {
-			r.set.KeepOff = append(r.set.KeepOff, k.Boundary...)
-		}
+	keep, err := r.options.keepOffs.read()
+	if err != nil {
+		return err
 	}
+	closed, keepNotes, err := handoff.Closed(field, keep)
+	if err != nil {
+		return err
+	}
+	r.set.KeepOff, notes = closed, append(notes, keepNotes...)
 	made, err := r.plan(field)
 	if err != nil {
 		return err

@@ -3,6 +3,7 @@ package cli_test
 import (
 	"encoding/csv"
 	"encoding/json"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -141,11 +142,14 @@ func TestPlanRefusals(t *testing.T) {
 		"far inside":     {planned("--stops", "5", "--inside", "5000"), 1, "room for 0 stops"},
 		"no leaves":      {planned("--stops", "5", "--leaves", "0"), 2, "1 or more"},
 		"several fields": {[]string{"plan", "--field", "field.geojson", "--stops", "5", "--out", "walk"}, 1, "--only NAME"},
+		"a bare point":   {planned("--stops", "5", "--keep-off", "hives.geojson"), 1, `feature 1 ("hives") in line 2 is a point, which has no ground of its own: give its set-back, such as --keep-off hives.geojson=50m`},
+		"no length":      {planned("--stops", "5", "--keep-off", "hives.geojson=far"), 2, "is not a length"},
 		"no field":       {[]string{"plan", "--stops", "5", "--out", "walk"}, 2, "--field is missing"},
 		"no folder":      {[]string{"plan", "--stops", "5", "--field", "field.geojson"}, 2, "--out is missing"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			inFolder(t)
+			require.NoError(t, os.WriteFile("hives.geojson", []byte(hives), 0o666))
 			code, _, errs := run(t, tc.args...)
 			assert.Equal(t, tc.code, code, errs)
 			assert.Contains(t, errs, tc.want)
@@ -176,4 +180,20 @@ func TestNobodyStopsOnGroundKeptOff(t *testing.T) {
 		}
 	}
 	assert.Equal(t, 10, points)
+}
+
+func TestNobodyStopsWithinASetBack(t *testing.T) {
+	inFolder(t)
+	require.NoError(t, os.WriteFile("hives.geojson", []byte(hives), 0o666))
+	code, _, errs := run(t, planned("--stops", "60", "--keep-off", "hives.geojson=120m")...)
+	require.Zero(t, code, errs)
+	stops, err := geofile.Read("walk/stops.geojson", geofile.Limits{})
+	require.NoError(t, err)
+	for _, f := range stops.Features {
+		if f.Geometry.GeoJSONType() == "Point" {
+			at := f.Geometry.Bound().Min
+			north, east := (at[1]-35.8995)*110950, (at[0]+101.598)*90250 // metres, by the radii of curvature at 35.9°
+			assert.Greater(t, math.Hypot(north, east), 119.9)
+		}
+	}
 }

@@ -28,20 +28,16 @@ type Settings struct {
 	GoodFor int
 }
 
-// KeepOff is what one file names as never to be sprayed.
-type KeepOff struct {
-	Name     string // stands for the file in messages
-	Features []geo.Feature
-	SetBack  float64 // m
-}
-
 // Result is the jobs of all fields.
 type Result struct {
 	Settings Settings
 	Jobs     []*Job
 	Idle     []string // fields without a job, each with the reason
 	Notes    []string
-	Days     Days
+	// KeepOffNotes are to be read before all else: what files of keep-offs hold
+	// and is not kept off, or not as it was written.
+	KeepOffNotes []string
+	Days         Days
 }
 
 // A Job is the spraying of one field. Coordinates are metres in its frame.
@@ -79,8 +75,18 @@ func Run(zones []geo.Feature, s Settings) (*Result, error) {
 	}
 	s.Margin.Days = float64(max(0, r.Days.Between))
 	r.Settings.Margin = s.Margin
-	for _, f := range fields {
-		job, err := f.job(s)
+	sites := make([]site, len(fields))
+	for i, f := range fields {
+		if sites[i], err = newSite(f.name, f.whole()); err != nil {
+			return nil, fmt.Errorf("%s: %w", f.name, err)
+		}
+	}
+	var kept [][]spray.KeepOff
+	if kept, r.KeepOffNotes, err = keepOffs(s.KeepOffs, sites); err != nil {
+		return nil, err
+	}
+	for i, f := range fields {
+		job, err := f.job(s, sites[i].frame, kept[i])
 		switch {
 		case errors.Is(err, errNoTreat), errors.Is(err, spray.ErrNothing):
 			r.Idle = append(r.Idle, fmt.Sprintf("%s: %v", f.name, err))
@@ -92,7 +98,7 @@ func Run(zones []geo.Feature, s Settings) (*Result, error) {
 		}
 	}
 	if len(r.Jobs) == 0 {
-		return nil, fmt.Errorf("nothing to spray: %s", strings.Join(r.Idle, "; "))
+		return nil, fmt.Errorf("nothing to spray: %s", strings.Join(append(r.Idle, r.KeepOffNotes...), "; "))
 	}
 	return r, nil
 }
@@ -164,22 +170,22 @@ func word(p geo.Properties, name string) string {
 	return fmt.Sprint(v)
 }
 
-// job plans one field.
-func (f *field) job(s Settings) (*Job, error) {
-	if len(f.zones["treat"]) == 0 {
-		return nil, errNoTreat
-	}
-	var all orb.MultiPolygon
+// whole is all ground of the field, zone by zone.
+func (f *field) whole() (all orb.MultiPolygon) {
 	for _, zone := range [...]string{"treat", "watch", "clear"} {
 		all = append(all, f.zones[zone]...)
 	}
-	frame, err := geo.FrameOf(all)
-	if err != nil {
-		return nil, err
+	return all
+}
+
+// job plans one field in its frame, with the keep-offs in its reach.
+func (f *field) job(s Settings, frame geo.Frame, kept []spray.KeepOff) (*Job, error) {
+	if len(f.zones["treat"]) == 0 {
+		return nil, errNoTreat
 	}
 	j := &Job{
 		Field: f.name, Date: word(f.first, "date"), Pest: word(f.first, "pest"), Unit: word(f.first, "unit"),
-		Threshold: word(f.first, "threshold"), Trust: word(f.first, "trust"), Frame: frame,
+		Threshold: word(f.first, "threshold"), Trust: word(f.first, "trust"), Frame: frame, KeepOffs: kept,
 	}
 	var grounds []orb.MultiPolygon
 	for _, zone := range [...]string{"treat", "watch", "clear"} {
@@ -195,7 +201,6 @@ func (f *field) job(s Settings) (*Job, error) {
 	if w := f.zones["watch"]; len(w) > 0 {
 		j.Watch = geo.Area(frame.ForwardPolygons(w))
 	}
-	j.KeepOffs = near(s.KeepOffs, frame, geo.Bound(whole))
 	j.Ground, err = spray.NewGround(spray.Zone{Treat: grounds[0], Field: whole, KeepOffs: j.KeepOffs, Margin: s.Margin})
 	if err != nil {
 		return nil, err

@@ -36,7 +36,7 @@ func settings() handoff.Settings {
 }
 
 func keepOff(g orb.Geometry, setBack float64) handoff.KeepOff {
-	return handoff.KeepOff{Name: "hives", Features: []geo.Feature{{Geometry: g}}, SetBack: setBack}
+	return handoff.KeepOff{File: "hives.geojson", Features: []geo.Feature{{Geometry: g}}, SetBack: setBack}
 }
 
 // Areas by the radii of curvature of WGS 84, see the test of taskdata: the treat
@@ -74,13 +74,16 @@ func TestKeepOffsAreCutOutLast(t *testing.T) {
 	set.KeepOffs = []handoff.KeepOff{
 		keepOff(orb.Point{-101.599, 35.902}, 50),
 		keepOff(orb.LineString{{-101.6, 35.9}, {-101.598, 35.9}}, 10),
-		keepOff(orb.Point{10, 50}, 50), // on another continent
+		// one of two on another continent
+		{File: "far.geojson", Features: []geo.Feature{{Geometry: orb.Point{-101.6, 35.91}}, {Geometry: orb.Point{10, 50}}}, SetBack: 50},
 	}
 	r, err := handoff.Run(zones(), set)
 	require.NoError(t, err)
 	j := r.Jobs[0]
-	require.Len(t, j.KeepOffs, 2)
-	for i, k := range j.KeepOffs {
+	require.Len(t, j.KeepOffs, 3)
+	require.Len(t, r.KeepOffNotes, 1)
+	assert.Contains(t, r.KeepOffNotes[0], "far.geojson: 1 of 2 features")
+	for i, k := range j.KeepOffs[:2] {
 		assert.GreaterOrEqual(t, spray.Distance(k.Geometry, j.Ground.Spray), k.SetBack)
 		assert.InDelta(t, k.SetBack, j.Ground.KeptOff[i].Nearest, 0.1)
 		assert.GreaterOrEqual(t, spray.Distance(k.Geometry, j.Plan.Cover.Swaths), k.SetBack)

@@ -53,6 +53,9 @@ func (s Sheet) subtitle(j *handoff.Job) string {
 func (s Sheet) banner(j *handoff.Job) []string {
 	d := s.Result.Days
 	var lines []string
+	for _, note := range s.Result.KeepOffNotes {
+		lines = append(lines, "Keep-offs: "+note)
+	}
 	if d.GoodUntil != "" {
 		line := "Good until " + d.GoodUntil
 		if d.SprayOn != "" {

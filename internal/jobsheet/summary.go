@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 
 	"github.com/geocoris/geocoris/internal/handoff"
 	"github.com/geocoris/geocoris/internal/spray"
@@ -88,7 +89,7 @@ func (s Sheet) WriteJSON(w io.Writer) error {
 	t := s.Result.Totals()
 	out := summary{
 		Days: s.Result.Days, Margin: marginJSON{s.Result.Settings.Margin, centi(s.Result.Settings.Margin.Total())}, Settings: s.Result.Settings.Spray, Mix: s.mixSummary(t.Sprayed), Totals: roundedTotals(t),
-		Idle: s.Result.Idle, Notes: s.Result.Notes, Cautions: Cautions(),
+		Idle: s.Result.Idle, Notes: slices.Concat(s.Result.KeepOffNotes, s.Result.Notes), Cautions: Cautions(),
 	}
 	for _, j := range s.Result.Jobs {
 		out.Jobs = append(out.Jobs, summaryOf(j))
