@@ -66,22 +66,24 @@ func Closed(field geo.Field, files []KeepOff) (closed orb.MultiPolygon, notes []
 // which nothing lies in reach of any field are errors.
 func keepOffs(files []KeepOff, fields []site) (kept [][]spray.KeepOff, notes []string, err error) {
 	kept = make([][]spray.KeepOff, len(fields))
+	var lesser []string
 	for _, file := range files {
 		for _, note := range file.Notes {
-			notes = append(notes, file.File+": "+note)
+			lesser = append(lesser, file.File+": "+note)
 		}
 		if len(file.Features) == 0 {
 			return nil, nil, file.refused("%s", strings.Join(append([]string{"holds nothing to keep off"}, file.Notes...), "; "))
 		}
 		var far []away
+		var closed []string
 		near := false
 		for i, f := range file.Features {
-			parts, note, err := file.parts(i, f)
+			parts, isClosed, err := file.parts(i, f)
 			if err != nil {
 				return nil, nil, err
 			}
-			if note != "" {
-				notes = append(notes, note)
+			if isClosed {
+				closed = append(closed, file.label(i))
 			}
 			hits, beyond := sorted(parts, fields, file.reach())
 			for n, hit := range hits {
@@ -94,6 +96,9 @@ func keepOffs(files []KeepOff, fields []site) (kept [][]spray.KeepOff, notes []s
 				far = append(far, away{name: file.label(i), parts: beyond})
 			}
 		}
+		if len(closed) > 0 {
+			lesser = append(lesser, fmt.Sprintf("%s: lines that close keep off the ground inside them too: %s", file.File, listed(closed)))
+		}
 		switch {
 		case !near:
 			return nil, nil, file.allFar(far, fields)
@@ -101,7 +106,7 @@ func keepOffs(files []KeepOff, fields []site) (kept [][]spray.KeepOff, notes []s
 			notes = append(notes, file.someFar(far, fields))
 		}
 	}
-	return kept, notes, nil
+	return kept, append(notes, lesser...), nil
 }
 
 // sorted gives every part, degrees, to the fields in whose reach it lies, in
@@ -123,17 +128,17 @@ func sorted(parts []orb.Geometry, fields []site, reach float64) (hits []orb.Coll
 }
 
 // parts are the points, lines and polygons of a feature. A closed line stands for
-// the ground inside it too, as an outline of a field would, and note says so.
-func (k KeepOff) parts(i int, f geo.Feature) (parts []orb.Geometry, note string, err error) {
+// the ground inside it too, as an outline of a field would; closed tells of one.
+func (k KeepOff) parts(i int, f geo.Feature) (parts []orb.Geometry, closed bool, err error) {
 	for _, part := range simple(f.Geometry) {
 		_, isPoint := part.(orb.Point)
 		line, isLine := part.(orb.LineString)
 		ground := enclosed(line)
 		if k.NoSetBack && (isPoint || isLine && len(ground) == 0) {
-			return nil, "", k.refused("feature %s is a %s, which has no ground of its own: give its set-back, such as --keep-off %s=50m", k.where(i), strings.ToLower(part.GeoJSONType()), k.File)
+			return nil, false, k.refused("feature %s is a %s, which has no ground of its own: give its set-back, such as --keep-off %s=50m", k.where(i), strings.ToLower(part.GeoJSONType()), k.File)
 		}
 		if len(ground) > 0 {
-			note = fmt.Sprintf("%s: feature %s is a closed line: the ground inside it is kept off too", k.File, k.where(i))
+			closed = true
 			for _, polygon := range ground {
 				parts = append(parts, polygon)
 			}
@@ -141,9 +146,9 @@ func (k KeepOff) parts(i int, f geo.Feature) (parts []orb.Geometry, note string,
 		parts = append(parts, part)
 	}
 	if len(parts) == 0 {
-		return nil, "", k.refused("feature %s has no place, so nothing would be kept off: give it one, or take it out of the file", k.where(i))
+		return nil, false, k.refused("feature %s has no place, so nothing would be kept off: give it one, or take it out of the file", k.where(i))
 	}
-	return parts, note, nil
+	return parts, closed, nil
 }
 
 // simple takes a geometry to its points, lines and polygons; parts without

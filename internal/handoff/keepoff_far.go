@@ -164,19 +164,23 @@ func (k KeepOff) allFar(far []away, fields []site) error {
 // mostNamed bounds the names in a note.
 const mostNamed = 5
 
+func listed(names []string) string {
+	list := strings.Join(names[:min(len(names), mostNamed)], ", ")
+	if more := len(names) - mostNamed; more > 0 {
+		list += fmt.Sprintf(" and %d more", more)
+	}
+	return list
+}
+
 // someFar tells of features out of reach where others are in it.
 func (k KeepOff) someFar(far []away, fields []site) string {
 	var names []string
-	for _, a := range far[:min(len(far), mostNamed)] {
+	for _, a := range far {
 		names = append(names, a.name)
-	}
-	list := strings.Join(names, ", ")
-	if more := len(far) - len(names); more > 0 {
-		list += fmt.Sprintf(" and %d more", more)
 	}
 	name, distance := nearest(far, fields)
 	text := fmt.Sprintf("%s: %d of %d features, or parts of them, lie more than %s from every field and keep nothing off: %s; the nearest, %s, is %s away",
-		k.File, len(far), len(k.Features), long(k.reach()), list, name, long(distance))
+		k.File, len(far), len(k.Features), long(k.reach()), listed(names), name, long(distance))
 	for _, a := range far {
 		if fault := a.fault(fields, k.reach()); fault != "" {
 			return text + fmt.Sprintf("; BEWARE: %s would lie by a field but that %s, so it seems: mend the file", a.name, fault)

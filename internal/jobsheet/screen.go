@@ -29,6 +29,9 @@ func (s Sheet) WriteScreen(w io.Writer, folder string, files []string) error {
 	for _, line := range s.Result.Idle {
 		fmt.Fprintf(&b, "no job for %s\n", line)
 	}
+	for _, line := range s.Result.KeepOffNotes[min(len(s.Result.KeepOffNotes), mostKeepOffNotes):] {
+		fmt.Fprintf(&b, "note: keep-offs: %s\n", line)
+	}
 	for _, line := range s.Result.Notes {
 		fmt.Fprintf(&b, "note: %s\n", line)
 	}

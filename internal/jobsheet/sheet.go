@@ -50,11 +50,18 @@ func (s Sheet) subtitle(j *handoff.Job) string {
 	return strings.Join(parts, " · ")
 }
 
+// mostKeepOffNotes bounds the notes on a page, so that it still is one.
+const mostKeepOffNotes = 5
+
 func (s Sheet) banner(j *handoff.Job) []string {
 	d := s.Result.Days
 	var lines []string
-	for _, note := range s.Result.KeepOffNotes {
+	notes := s.Result.KeepOffNotes
+	for _, note := range notes[:min(len(notes), mostKeepOffNotes)] {
 		lines = append(lines, "Keep-offs: "+note)
+	}
+	if more := len(notes) - mostKeepOffNotes; more > 0 {
+		lines = append(lines, fmt.Sprintf("Keep-offs: further notes: %d, in handoff.json: read them before spraying", more))
 	}
 	if d.GoodUntil != "" {
 		line := "Good until " + d.GoodUntil
