@@ -97,13 +97,21 @@ func (s Sheet) groundRows(j *handoff.Job) []row {
 		{"Missed, overlap", u.area(c.Missed) + ", " + u.area(c.Overlap)},
 	}
 	if c.OutOfField > 1 {
-		rows = append(rows, row{"Past the field's edge", u.area(c.OutOfField) + ": shut nozzles there"})
+		rows = append(rows, row{"Past the field's edge", s.outside(c.OutOfField) + " sprayed: shut nozzles there, or plan with --overrun 0m"})
 	}
 	if c.Left > 0.5 {
 		rows = append(rows, row{"Left unsprayed", fmt.Sprintf("%s, %s", u.area(c.Left), places(len(c.Untreatable)))})
 	}
 	rows = append(rows, s.keepOffRow(j))
 	return rows
+}
+
+// outside shows ground that would be no hectare at all by its square metres.
+func (s Sheet) outside(m2 float64) string {
+	if m2 < geo.SquareMetresPerHectare/100 {
+		return s.square(m2)
+	}
+	return s.Units.area(m2)
 }
 
 func places(n int) string {

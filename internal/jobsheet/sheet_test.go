@@ -93,6 +93,39 @@ func TestLateSprayingIsSaid(t *testing.T) {
 	assert.Contains(t, text, "note: the map was good until 2026-07-22")
 }
 
+// What is sprayed past the edge is told with the way to avoid it, and not where
+// nothing is.
+func TestGroundPastTheEdgeIsTold(t *testing.T) {
+	heading, none := 45.0, 0.0
+	slanted := sheet(t, func(s *handoff.Settings) { s.Spray.Heading = &heading })
+	require.Greater(t, slanted.Result.Totals().OutOfField, 100.0)
+	for _, text := range []string{screen(t, slanted), slanted.Scenes()[0].Description} {
+		assert.Regexp(t, `Past the field's edge: +0\.\d\d ha \(\d\.\d\d ac\) sprayed: shut nozzles there, or plan with --overrun 0m`, text)
+	}
+	kept := sheet(t, func(s *handoff.Settings) { s.Spray.Heading, s.Spray.Overrun = &heading, &none })
+	assert.NotContains(t, screen(t, kept), "Past the field's edge")
+	little := sheet(t, func(s *handoff.Settings) { s.Spray.Heading, s.Spray.Sections = &heading, 200 })
+	assert.Regexp(t, `Past the field's edge: +\d[\d.]* m² \(.* ft²\) sprayed`, screen(t, little))
+}
+
+// Notes on keep-offs stand above all else, on every page and in the figures.
+func TestKeepOffNotesComeFirst(t *testing.T) {
+	s := sheet(t, nil)
+	s.Result.KeepOffNotes = []string{"hives.kml: the link to more.kml was not followed"}
+	const want = "Keep-offs: hives.kml: the link to more.kml was not followed"
+	assert.Less(t, strings.Index(screen(t, s), want), strings.Index(screen(t, s), "Good until"))
+	assert.Contains(t, screen(t, s), want)
+	assert.Contains(t, s.Scenes()[0].Description, want)
+	var b bytes.Buffer
+	require.NoError(t, s.WriteJSON(&b))
+	assert.Contains(t, b.String(), "hives.kml: the link")
+	for range 5 {
+		s.Result.KeepOffNotes = append(s.Result.KeepOffNotes, "one more note")
+	}
+	assert.Contains(t, screen(t, s), "note: keep-offs: one more note", "the screen has room for all")
+	assert.Contains(t, s.Scenes()[0].Description, "further notes: 1, in handoff.json")
+}
+
 func TestEveryCautionStandsOnThePage(t *testing.T) {
 	var b bytes.Buffer
 	require.NoError(t, typed(t, sheet(t, nil)).WriteHTML(&b))
@@ -127,6 +160,9 @@ func TestNothingIsCutOff(t *testing.T) {
 	}))
 	for _, j := range long.Result.Jobs {
 		j.Trust = strings.Repeat("no better than the field's mean: decide on the whole field; ", 5)
+	}
+	for range 40 {
+		long.Result.KeepOffNotes = append(long.Result.KeepOffNotes, strings.Repeat("a file of keep-offs that needs some words; ", 5))
 	}
 	for range 5 {
 		long.Mix.Products = append(long.Mix.Products, spray.Product{Name: "a product with quite a long name", Amount: 12.345, Unit: "fl oz", Per: "ac"})
