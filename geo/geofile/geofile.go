@@ -85,7 +85,7 @@ type format struct {
 // formats are known in this order. A new one needs a row here and a reader of
 // the same form.
 var formats = [...]format{
-	{"GeoPackage", []string{".gpkg"}, begins("SQLite format 3\x00"), decodeGeoPackage},
+	{"GeoPackage", []string{".gpkg"}, begins(sqliteMagic), decodeGeoPackage},
 	{"Shapefile", []string{".shp"}, begins("\x00\x00\x27\x0a"), decodeBareShapefile},
 	{"KMZ", []string{".kmz", ".zip"}, begins("PK\x03\x04"), decodeArchive},
 	{"GPX", []string{".gpx"}, looksLikeGPX, decodeGPX},
@@ -93,11 +93,15 @@ var formats = [...]format{
 	{"GeoJSON", []string{".geojson", ".json", ".geojsons", ".geojsonl", ".ndjson"}, func(h []byte) bool { return begins("{")(h) || begins("\x1e")(h) }, decodeGeoJSON},
 }
 
+// sqliteMagic begins every SQLite database.
+const sqliteMagic = "SQLite format 3\x00"
+
 func begins(with string) func([]byte) bool {
 	return func(head []byte) bool { return bytes.HasPrefix(head, []byte(with)) }
 }
 
-// Read reads a feature file whole; of a Shapefile, the files beside it too.
+// Read reads a feature file whole; of a Shapefile, the files beside it too. A
+// GeoPackage with changes that still stand in files beside it is an error.
 // Errors are *[Error]s but for those of the file system.
 func Read(path string, limits Limits) (Collection, error) {
 	if strings.EqualFold(filepath.Ext(path), ".shp") {
@@ -108,6 +112,12 @@ func Read(path string, limits Limits) (Collection, error) {
 		return Collection{}, err
 	}
 	defer f.Close()
+	head := make([]byte, len(sqliteMagic))
+	if n, _ := f.ReadAt(head, 0); string(head[:n]) == sqliteMagic {
+		if err := checkPending(path); err != nil {
+			return Collection{}, err
+		}
+	}
 	return Decode(filepath.Base(path), f, limits)
 }
 

@@ -25,7 +25,7 @@ func readTableFile(name, path string, opts Options) (table, error) {
 		}
 		return decodeTable(name, opts.Stdin, opts)
 	}
-	if strings.EqualFold(filepath.Ext(path), ".shp") { // with the files beside it
+	if strings.EqualFold(filepath.Ext(path), ".shp") || isDatabase(path) { // the files beside it matter
 		c, err := geofile.Read(path, featureLimits(opts.Limits.withDefaults()))
 		return opts.renamed(featureTable(c, name)), err
 	}
@@ -35,6 +35,19 @@ func readTableFile(name, path string, opts Options) (table, error) {
 	}
 	defer f.Close()
 	return decodeTable(name, f, opts)
+}
+
+// isDatabase tells a GeoPackage by how it begins.
+func isDatabase(path string) bool {
+	f, err := os.Open(path)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	const magic = "SQLite format 3\x00"
+	head := make([]byte, len(magic))
+	n, _ := f.ReadAt(head, 0) // of a pipe, nothing
+	return string(head[:n]) == magic
 }
 
 func decodeTable(name string, r io.Reader, opts Options) (table, error) {
