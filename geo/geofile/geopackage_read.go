@@ -1,25 +1,31 @@
 package geofile
 
 import (
+	"context"
 	"database/sql"
 	"encoding/binary"
+	"errors"
 	"fmt"
 	"math"
 	"net/url"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
+	"time"
 
 	"github.com/paulmach/orb"
-	"github.com/paulmach/orb/encoding/wkb"
-	_ "modernc.org/sqlite" // the driver that database/sql opens
+	"modernc.org/sqlite" // its driver is what database/sql opens
+	sqlite3 "modernc.org/sqlite/lib"
 
 	"github.com/geocoris/geocoris/geo"
 )
 
 // decodeGeoPackage reads every table of features of an OGC GeoPackage (12-128r19).
 // The database is read from a copy of its own, so nothing is written beside the
-// file and what a program left unfinished in it cannot do harm.
+// file; what a program left unfinished beside it, [checkPending] refuses. Only tables
+// are read, and of them what is stored: so a file decides about its rows but not
+// about what work they are.
 func decodeGeoPackage(data []byte, limits Limits) (c Collection, err error) {
 	defer func() {
 		if r := recover(); r != nil { // the engine is a translation of C, and files are anybody's
@@ -35,24 +41,47 @@ func decodeGeoPackage(data []byte, limits Limits) (c Collection, err error) {
 	if err := os.WriteFile(copied, data, 0o600); err != nil {
 		return Collection{}, err
 	}
-	db, err := sql.Open("sqlite", (&url.URL{Scheme: "file", Path: copied, RawQuery: "immutable=1&mode=ro"}).String())
+	db, err := sql.Open("sqlite", (&url.URL{Scheme: "file", Path: copied, RawQuery: "immutable=1&mode=ro&_pragma=trusted_schema(0)"}).String())
 	if err != nil {
 		return Collection{}, err
 	}
 	defer db.Close()
-	g := gpkgReader{db: db, limits: limits}
+	ctx, cancel := context.WithTimeout(context.Background(), gpkgPatience)
+	defer cancel()
+	conn, err := db.Conn(ctx)
+	if err != nil {
+		return Collection{}, unreadable(err)
+	}
+	defer conn.Close()
+	if _, err := sqlite.Limit(conn, sqlite3.SQLITE_LIMIT_LENGTH, int(min(limits.Bytes, math.MaxInt32))); err != nil {
+		return Collection{}, err
+	}
+	g := gpkgReader{ctx: ctx, conn: conn, limits: limits, cells: spareCells + len(data), bytes: limits.Bytes}
 	if err := g.tables(); err != nil {
 		return Collection{}, err
 	}
 	return Collection{Features: g.features, Notes: g.notes}, nil
 }
 
+const (
+	// gpkgPatience bounds the time that a file may take: the pages of a broken one
+	// can lead in circles. One of the largest that the limits let pass takes seconds.
+	gpkgPatience = time.Minute
+	// spareCells is how many cells may come without a byte of the file for each, as
+	// those of columns that were added later and are blank in the rows before.
+	spareCells = 100_000
+	mostLayers = 1000
+)
+
 type gpkgReader struct {
-	db       *sql.DB
+	ctx      context.Context
+	conn     *sql.Conn
 	limits   Limits
 	features []geo.Feature
 	notes    []string
 	vertices int
+	cells    int   // that may still come
+	bytes    int64 // of text and binary that may still come
 }
 
 func unreadable(err error) error {
@@ -61,59 +90,160 @@ func unreadable(err error) error {
 
 // layer is a table of features.
 type layer struct {
-	table, column, organization string
-	code                        int64
+	table, column string
+	system        int64
 }
 
 func (g *gpkgReader) tables() error {
-	rows, err := g.db.Query(`SELECT c.table_name, c.column_name, s.organization, s.organization_coordsys_id
-		FROM gpkg_geometry_columns c JOIN gpkg_spatial_ref_sys s ON s.srs_id = c.srs_id ORDER BY c.table_name`)
-	if err != nil {
-		return unreadable(err)
-	}
-	defer rows.Close()
-	var layers []layer
-	for rows.Next() {
-		var l layer
-		if err := rows.Scan(&l.table, &l.column, &l.organization, &l.code); err != nil {
-			return unreadable(err)
-		}
-		layers = append(layers, l)
-	}
-	if err := rows.Err(); err != nil {
-		return unreadable(err)
-	}
-	if len(layers) == 0 {
-		return &Error{Msg: "holds no table of features"}
-	}
-	for _, l := range layers {
-		if err := g.table(l); err != nil {
+	for _, name := range []string{"gpkg_geometry_columns", "gpkg_spatial_ref_sys"} {
+		if err := g.checkTable(name); err != nil {
 			return err
 		}
+	}
+	layers, err := collected(g, "SELECT table_name, column_name, srs_id FROM gpkg_geometry_columns", func(r *sql.Rows) (l layer, err error) {
+		return l, r.Scan(&l.table, &l.column, &l.system)
+	})
+	if err != nil {
+		return err
+	}
+	systems, err := g.systems()
+	if err != nil {
+		return err
+	}
+	slices.SortStableFunc(layers, func(a, b layer) int { return strings.Compare(a.table, b.table) })
+	read := false
+	for i, l := range layers {
+		if i > 0 && l.table == layers[i-1].table {
+			return &Error{Msg: fmt.Sprintf("names the table %q twice", l.table), Hint: "save it anew"}
+		}
+		name, known := systems[l.system]
+		if !known {
+			g.notes = append(g.notes, fmt.Sprintf("the reference system of %q is not told; left out", l.table))
+			continue
+		}
+		read = true
+		if err := g.table(l, name); err != nil {
+			return err
+		}
+	}
+	if !read {
+		return &Error{Msg: "holds no table of features"}
 	}
 	return nil
 }
 
-func (g *gpkgReader) table(l layer) error {
-	sys, err := systemNamed(fmt.Sprintf("%s:%d", l.organization, l.code))
+// systems are the names of the reference systems by their numbers.
+func (g *gpkgReader) systems() (map[int64]string, error) {
+	type reference struct {
+		id   int64
+		name string
+	}
+	all, err := collected(g, "SELECT srs_id, organization, organization_coordsys_id FROM gpkg_spatial_ref_sys", func(r *sql.Rows) (reference, error) {
+		var id, code int64
+		var organization string
+		err := r.Scan(&id, &organization, &code)
+		return reference{id, fmt.Sprintf("%s:%d", organization, code)}, err
+	})
+	systems := map[int64]string{}
+	for _, s := range all {
+		systems[s.id] = s.name
+	}
+	return systems, err
+}
+
+// collected are the rows of a table of GeoPackage's own.
+func collected[T any](g *gpkgReader, query string, scan func(*sql.Rows) (T, error)) (all []T, err error) {
+	rows, err := g.conn.QueryContext(g.ctx, query)
+	if err != nil {
+		return nil, unreadable(err)
+	}
+	defer rows.Close()
+	for rows.Next() {
+		if len(all) >= 10*mostLayers {
+			return nil, &Error{Msg: fmt.Sprintf("holds more than %d layers or reference systems", 10*mostLayers)}
+		}
+		one, err := scan(rows)
+		if err != nil {
+			return nil, unreadable(err)
+		}
+		all = append(all, one)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, unreadable(err)
+	}
+	return all, nil
+}
+
+// checkTable refuses what is no table with rows of its own: a view works out its
+// rows as they are read, without end if it is made so.
+func (g *gpkgReader) checkTable(name string) error {
+	var kind string
+	err := g.conn.QueryRowContext(g.ctx, "SELECT type FROM pragma_table_list(?) WHERE schema = 'main'", name).Scan(&kind)
+	switch {
+	case errors.Is(err, sql.ErrNoRows):
+		return unreadable(fmt.Errorf("no such table: %s", name))
+	case err != nil:
+		return unreadable(err)
+	case kind != "table":
+		return &Error{Msg: fmt.Sprintf("%q in it is a %s, and only tables are read", name, kind), Hint: "save the layer as a table of its own"}
+	}
+	return nil
+}
+
+// stored are the columns of a table that stand in its rows; those that are worked
+// out as they are read are left out.
+func (g *gpkgReader) stored(table string) (names []string, err error) {
+	const computed = 2 // as table_xinfo counts
+	rows, err := g.conn.QueryContext(g.ctx, "SELECT name, hidden FROM pragma_table_xinfo(?)", table)
+	if err != nil {
+		return nil, unreadable(err)
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var name string
+		var hidden int
+		if err := rows.Scan(&name, &hidden); err != nil {
+			return nil, unreadable(err)
+		}
+		if hidden == computed {
+			g.notes = append(g.notes, fmt.Sprintf("column %q of %q is not stored but worked out; left out", name, table))
+			continue
+		}
+		names = append(names, name)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, unreadable(err)
+	}
+	return names, nil
+}
+
+func (g *gpkgReader) table(l layer, name string) error {
+	sys, err := systemNamed(name)
 	if err != nil {
 		return err
 	}
-	rows, err := g.db.Query("SELECT * FROM " + quoteIdentifier(l.table))
+	if err := g.checkTable(l.table); err != nil {
+		return err
+	}
+	names, err := g.stored(l.table)
+	if err != nil {
+		return err
+	}
+	quoted := make([]string, len(names))
+	for i, name := range names {
+		quoted[i] = quoteIdentifier(name)
+	}
+	rows, err := g.conn.QueryContext(g.ctx, "SELECT "+strings.Join(quoted, ", ")+" FROM "+quoteIdentifier(l.table))
 	if err != nil {
 		return unreadable(err)
 	}
 	defer rows.Close()
-	names, err := rows.Columns()
-	if err != nil {
-		return unreadable(err)
+	values := make([]any, len(names))
+	cells := make([]any, len(names))
+	for i := range values {
+		cells[i] = &values[i]
 	}
 	for rows.Next() {
-		values := make([]any, len(names))
-		cells := make([]any, len(names))
-		for i := range values {
-			cells[i] = &values[i]
-		}
 		if err := rows.Scan(cells...); err != nil {
 			return unreadable(err)
 		}
@@ -128,13 +258,35 @@ func (g *gpkgReader) table(l layer) error {
 	return nil
 }
 
+// charge counts what a row takes of the machine's memory.
+func (g *gpkgReader) charge(values []any) *Error {
+	for _, v := range values {
+		switch v := v.(type) {
+		case string:
+			g.bytes -= int64(len(v))
+		case []byte:
+			g.bytes -= int64(len(v))
+		}
+	}
+	if g.bytes < 0 {
+		return &Error{Msg: "its rows hold more than " + size(g.limits.Bytes)}
+	}
+	if g.cells -= len(values); g.cells < 0 {
+		return &Error{Msg: "its rows hold more cells than the file has bytes"}
+	}
+	return nil
+}
+
 func quoteIdentifier(name string) string { return `"` + strings.ReplaceAll(name, `"`, `""`) + `"` }
 
 func (g *gpkgReader) row(l layer, sys system, names []string, values []any) *Error {
 	if len(g.features) >= g.limits.Features {
 		return &Error{Msg: fmt.Sprintf("more than %d features", g.limits.Features)}
 	}
-	var f geo.Feature
+	if err := g.charge(values); err != nil {
+		return err
+	}
+	f := geo.Feature{Properties: make(geo.Properties, 0, len(names))}
 	for i, name := range names {
 		blob, isBlob := values[i].([]byte)
 		switch {
@@ -192,7 +344,7 @@ func (g *gpkgReader) geometry(blob []byte) (orb.Geometry, *Error) {
 	if g.vertices += len(body) / 16; g.vertices > g.limits.Vertices {
 		return nil, &Error{Msg: fmt.Sprintf("more than %d positions", g.limits.Vertices)}
 	}
-	shape, err := wkb.Unmarshal(body)
+	shape, err := DecodeWKB(body, g.limits)
 	if err != nil {
 		return nil, &Error{Msg: "a geometry that cannot be read: " + err.Error()}
 	}

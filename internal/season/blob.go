@@ -8,6 +8,8 @@ import (
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/encoding/wkb"
+
+	"github.com/geocoris/geocoris/geo/geofile"
 )
 
 // The header of a geometry (OGC 12-128r17, 2.1.3): "GP", version 0, flags for
@@ -46,7 +48,7 @@ func unblob(data []byte) (orb.Geometry, error) {
 	if envelope >= len(sizes) || len(data) < headerSize+sizes[envelope] {
 		return nil, errors.New("a geometry has a broken header")
 	}
-	g, err := wkb.Unmarshal(data[headerSize+sizes[envelope]:])
+	g, err := geofile.DecodeWKB(data[headerSize+sizes[envelope]:], geofile.Limits{})
 	if err != nil {
 		return nil, fmt.Errorf("a geometry cannot be read: %w", err)
 	}
