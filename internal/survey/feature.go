@@ -16,12 +16,18 @@ import (
 //
 // Where no property is a count, it is looked for in the words of comment,
 // description and name, in this order, as [readWords] says.
-func featureTable(c geofile.Collection, name string) table {
+//
+// size is that of the file, unpacked, limits what its rows may take.
+func featureTable(c geofile.Collection, name string, size int64, limits Limits) (table, error) {
 	t := table{File: name, Header: []string{colLongitude.String(), colLatitude.String()}}
 	for _, note := range c.Notes {
 		t.Notes = append(t.Notes, name+": "+note)
 	}
-	properties := propertyNames(c.Features)
+	properties, err := propertyNames(c.Features, limits.Columns)
+	if err != nil {
+		return table{}, fmt.Errorf("%s: %w", name, err)
+	}
+	room := newRoom(limits, size)
 	words := wordsColumn(properties, c.Features)
 	t.Header = append(append(t.Header, properties...), words.columns...)
 	if words.property != "" {
@@ -37,7 +43,10 @@ func featureTable(c geofile.Collection, name string) table {
 			t.Broken = append(t.Broken, Problem{File: name, Line: line}.refuse("the feature is no point", "give the stops as points"))
 			continue
 		}
-		cells := []string{degreesText(p[0]), degreesText(p[1])}
+		if err := room.feature(f, len(t.Header)); err != nil {
+			return table{}, fmt.Errorf("%s:%d: %w", name, line, err)
+		}
+		cells := append(make([]string, 0, len(t.Header)), degreesText(p[0]), degreesText(p[1]))
 		for _, property := range properties {
 			cells = append(cells, cellOf(f, property))
 		}
@@ -53,12 +62,12 @@ func featureTable(c geofile.Collection, name string) table {
 		}
 		t.Rows = append(t.Rows, row{Line: line, Cells: cells})
 	}
-	return t
+	return t, nil
 }
 
 // propertyNames lists the properties in order of first appearance, those apart
-// that would stand for the position a second time.
-func propertyNames(features []geo.Feature) []string {
+// that would stand for the position a second time. More than most are an error.
+func propertyNames(features []geo.Feature, most int) ([]string, error) {
 	var names []string
 	seen := map[string]bool{}
 	for _, f := range features {
@@ -67,11 +76,26 @@ func propertyNames(features []geo.Feature) []string {
 			if seen[p.Name] || known && (meaning == colLongitude || meaning == colLatitude) {
 				continue
 			}
+			if len(names) == most {
+				return nil, fmt.Errorf("its features have more than %d properties by name: are these counts?", most)
+			}
 			seen[p.Name] = true
 			names = append(names, p.Name)
 		}
 	}
-	return names
+	return names, nil
+}
+
+// feature accounts for the cells that a feature is to fill.
+func (r *room) feature(f geo.Feature, columns int) error {
+	for _, p := range f.Properties {
+		if text, is := p.Value.(string); is {
+			if err := r.hold(len(text)); err != nil {
+				return fmt.Errorf("%s: %w", quote(p.Name), err)
+			}
+		}
+	}
+	return r.take(nil, columns)
 }
 
 // pointIn is the position of a point, also of one alone in a collection.
@@ -98,6 +122,8 @@ func cellOf(f geo.Feature, property string) string {
 	switch v, _ := f.Properties.Get(property); v := v.(type) {
 	case nil:
 		return ""
+	case string:
+		return v
 	case float64:
 		return strconv.FormatFloat(v, 'f', -1, 64)
 	default:

@@ -26,8 +26,20 @@ func readTableFile(name, path string, opts Options) (table, error) {
 		return decodeTable(name, opts.Stdin, opts)
 	}
 	if strings.EqualFold(filepath.Ext(path), ".shp") || isDatabase(path) { // the files beside it matter
-		c, err := geofile.Read(path, featureLimits(opts.Limits.withDefaults()))
-		return opts.renamed(featureTable(c, name)), err
+		limits := opts.Limits.withDefaults()
+		c, err := geofile.Read(path, featureLimits(limits))
+		if err != nil {
+			return table{}, err
+		}
+		var size int64
+		if about, err := os.Stat(path); err == nil {
+			size = about.Size()
+		}
+		if strings.EqualFold(filepath.Ext(path), ".shp") { // whose columns stand in another
+			size = limits.Bytes
+		}
+		t, err := featureTable(c, name, size, limits)
+		return opts.renamed(t), err
 	}
 	f, err := os.Open(path)
 	if err != nil {
@@ -92,9 +104,17 @@ func readForm(name string, raw []byte, opts Options) (table, error) {
 		if err != nil {
 			return table{}, err
 		}
-		return featureTable(c, name), nil
+		return featureTable(c, name, unpackedSize(raw), limits)
 	}
 	return decodeCSV(name, raw, opts.Columns, limits)
+}
+
+// unpackedSize is about what a file has to tell: rows alike pack well.
+func unpackedSize(raw []byte) int64 {
+	if bytes.HasPrefix(raw, []byte("PK\x03\x04")) {
+		return 10 * int64(len(raw))
+	}
+	return int64(len(raw))
 }
 
 func featureLimits(l Limits) geofile.Limits {

@@ -14,6 +14,9 @@ import (
 // row names a longitude or an easting, else its first sheet. Cells come as they
 // are stored, not as they are shown: 1204 is 1204 whatever its format.
 func workbookTable(name string, data []byte, limits Limits) (table, error) {
+	if err := checkWorkbook(data, limits); err != nil {
+		return table{}, fmt.Errorf("%s: is no spreadsheet that can be read: %s", name, oneLine(err.Error()))
+	}
 	book, err := excelize.OpenReader(bytes.NewReader(data), excelize.Options{
 		RawCellValue: true, UnzipSizeLimit: limits.Bytes, UnzipXMLSizeLimit: limits.Bytes,
 	})
@@ -22,9 +25,10 @@ func workbookTable(name string, data []byte, limits Limits) (table, error) {
 	}
 	defer book.Close()
 	sheets := book.GetSheetList()
+	room := newRoom(limits, unpackedSize(data))
 	var first table
 	for i, sheet := range sheets {
-		t, err := sheetTable(book, sheet, limits)
+		t, err := sheetTable(book, sheet, &room)
 		if err != nil {
 			return table{}, fmt.Errorf("%s: sheet %q: %w", name, sheet, err)
 		}
@@ -47,8 +51,9 @@ func workbookTable(name string, data []byte, limits Limits) (table, error) {
 
 func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }
 
-func sheetTable(book *excelize.File, sheet string, limits Limits) (table, error) {
+func sheetTable(book *excelize.File, sheet string, room *room) (table, error) {
 	var t table
+	limits := room.limits
 	rows, err := book.Rows(sheet)
 	if err != nil {
 		return t, err
@@ -56,11 +61,16 @@ func sheetTable(book *excelize.File, sheet string, limits Limits) (table, error)
 	defer rows.Close()
 	for line := 1; rows.Next(); line++ {
 		cells, err := rows.Columns()
-		switch {
-		case err != nil:
+		if err != nil {
 			return t, err
-		case len(cells) > limits.Columns:
+		}
+		if len(cells) > limits.Columns {
 			return t, fmt.Errorf("row %d: %d columns, more than %d", line, len(cells), limits.Columns)
+		}
+		if err := room.take(cells, len(t.Header)); err != nil {
+			return t, fmt.Errorf("row %d: %w", line, err)
+		}
+		switch {
 		case empty(cells):
 		case len(t.Header) == 0:
 			t.Header = cells
