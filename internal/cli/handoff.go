@@ -181,7 +181,7 @@ func (o *handoffOptions) render(sheet jobsheet.Sheet, inputs []string) (files []
 	if err != nil {
 		return nil, err
 	}
-	task, err := sheet.Result.Prescription(sheet.Mix, o.IsoVersion, o.gridCell())
+	task, err := sheet.Result.Prescription(sheet.Mix, handoff.TaskForm{Version: o.IsoVersion, Cell: o.gridCell(), Guidance: o.Guidance})
 	if err != nil {
 		return nil, err
 	}

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -37,6 +38,7 @@ type handoffOptions struct {
 	products   products
 
 	IsoVersion int
+	Guidance   bool
 	grid       quantityFlag
 
 	Units units
@@ -85,7 +87,8 @@ func (o *handoffOptions) flags(f *pflag.FlagSet) {
 	f.Var(&o.tank, "tank", "`volume` of the tank")
 	f.Var(&o.products, "product", "`NAME=AMOUNT` off the label, such as \"product A=3lb/ac\"; may be given several times")
 
-	f.IntVar(&o.IsoVersion, "iso-version", 4, "of the ISO 11783-10 task data, 4 or 3; only 4 holds the A–B line")
+	f.IntVar(&o.IsoVersion, "iso-version", 4, "of the ISO 11783-10 task data, 4 or 3")
+	f.BoolVar(&o.Guidance, "guidance", false, "put the A–B line of each field into the task data, for terminals that take it (version 4)")
 	f.Var(&o.grid, "grid", "task data as a grid with cells of this `length` (polygons)")
 	f.Var(&o.Units, "units", "`us` or metric (both)")
 	f.BoolVar(&o.Force, "force", false, "write into a folder that holds other files too")
@@ -129,6 +132,9 @@ func (o *handoffOptions) settings(made mapMade) (handoff.Settings, []string, err
 	o.units = map[report.Units]jobsheet.Units{report.US: jobsheet.US, report.Metric: jobsheet.Metric}[o.Units.choice]
 	if o.IsoVersion != 3 && o.IsoVersion != 4 {
 		return handoff.Settings{}, nil, fmt.Errorf("--iso-version %d: want 4 or 3", o.IsoVersion)
+	}
+	if o.Guidance && o.IsoVersion == 3 {
+		return handoff.Settings{}, nil, errors.New("--guidance: version 3 of the task data has no A–B line; leave out --iso-version 3")
 	}
 	set := handoff.Settings{
 		Margin: spray.Margin{StopError: o.stopError.base(), SprayerError: o.sprayerError.base(), Growth: o.growth.base(), Extra: o.margin.base()},

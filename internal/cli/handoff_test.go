@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -71,15 +72,20 @@ func unzip(t *testing.T, archive, folder string) {
 
 func TestHandoffFilesPassOutsideCheckers(t *testing.T) {
 	schemas := map[string]string{
-		"4": testkit.Testdata(t, "reference", "isoxml", "taskdata-v4.xsd"),
-		"3": testkit.Shared(t, "schemas", "isoxml", "taskdata-v3-prescription.xsd"),
+		"4":               testkit.Shared(t, "schemas", "isoxml", "taskdata-v4-prescription.xsd"),
+		"3":               testkit.Shared(t, "schemas", "isoxml", "taskdata-v3-prescription.xsd"),
+		"4 with guidance": testkit.Testdata(t, "reference", "isoxml", "taskdata-v4-guidance.xsd"),
 	}
-	for _, more := range [][]string{{"--iso-version", "4"}, {"--iso-version", "3"}, {"--iso-version", "4", "--grid", "3m"}, {"--iso-version", "3", "--grid", "5m", "--overrun", "0m"}} {
+	for _, more := range [][]string{{"--iso-version", "4"}, {"--iso-version", "4", "--guidance"}, {"--iso-version", "3"}, {"--iso-version", "4", "--grid", "3m"}, {"--iso-version", "3", "--grid", "5m", "--overrun", "0m"}} {
+		form := more[1]
+		if slices.Contains(more, "--guidance") {
+			form += " with guidance"
+		}
 		mapped(t)
 		code, _, errs := run(t, handOff(append(more, everything...)...)...)
 		require.Zero(t, code, errs)
 		unzip(t, "job/TASKDATA.zip", "task")
-		testkit.Program(t, nil, "xmllint", "--nonet", "--noout", "--schema", schemas[more[1]], "task/TASKDATA/TASKDATA.XML")
+		testkit.Program(t, nil, "xmllint", "--nonet", "--noout", "--schema", schemas[form], "task/TASKDATA/TASKDATA.XML")
 		testkit.Program(t, nil, "python3", testkit.Shared(t, "validators", "taskdata.py"), "task/TASKDATA")
 		for _, layer := range []string{"ground", "swaths"} {
 			unzip(t, "job/"+layer+".zip", "shape")
@@ -163,6 +169,7 @@ func TestHandoffRefusals(t *testing.T) {
 		"a boundary":          {[]string{"handoff", "field.geojson", "--swath", "24m", "--out", "job"}, 1, "no property zone"},
 		"over its own inputs": {[]string{"handoff", "out", "--swath", "24m", "--out", "out"}, 1, "holds other files"},
 		"an unknown version":  {handOff("--iso-version", "2"), 2, "want 4 or 3"},
+		"guidance of old":     {handOff("--iso-version", "3", "--guidance"), 2, "leave out --iso-version 3"},
 		"a swath too wide":    {[]string{"handoff", "out", "--swath", "500m", "--out", "job"}, 2, "want 0.5 to 100 m"},
 	}
 	for name, tc := range cases {

@@ -13,22 +13,30 @@ import (
 // maxCells keeps a grid to what a terminal can take.
 const maxCells = 250_000
 
+// TaskForm says in which form jobs are put as task data.
+type TaskForm struct {
+	Version  int     // of ISO 11783-10, 4 or 3
+	Cell     float64 // side of grid cells in metres, or 0 for polygons
+	Guidance bool    // with the A–B lines, in version 4
+}
+
 // Prescription is the jobs as task data, at the carrier rate that was typed in;
-// without one there is none. Cell is the side of grid cells in metres, or 0 for
-// polygons.
-func (r *Result) Prescription(m Mix, version int, cell float64) (*taskdata.Prescription, error) {
+// without one there is none.
+func (r *Result) Prescription(m Mix, form TaskForm) (*taskdata.Prescription, error) {
 	if m.Rate == nil {
 		return nil, nil
 	}
-	p := &taskdata.Prescription{Version: version, GallonsPerAcre: m.Rate.Unit == "gal/ac"}
+	p := &taskdata.Prescription{Version: form.Version, GallonsPerAcre: m.Rate.Unit == "gal/ac"}
 	for _, j := range r.Jobs {
 		f := taskdata.Field{
 			Name: j.Field, Task: "spray " + j.Date, Boundary: j.lonlat(j.Ground.Field), Area: j.Area,
 			Treat: j.lonlat(j.Ground.Spray), Rate: m.Rate.Base,
-			AB: &taskdata.ABLine{Name: fmt.Sprintf("A-B %.1f deg", j.Plan.Heading), A: j.place(j.Plan.A), B: j.place(j.Plan.B)},
 		}
-		if cell > 0 {
-			grid, err := j.grid(cell)
+		if form.Guidance {
+			f.AB = &taskdata.ABLine{Name: fmt.Sprintf("A-B %.1f deg", j.Plan.Heading), A: j.place(j.Plan.A), B: j.place(j.Plan.B)}
+		}
+		if form.Cell > 0 {
+			grid, err := j.grid(form.Cell)
 			if err != nil {
 				return nil, fmt.Errorf("%s: %w", j.Field, err)
 			}

@@ -119,7 +119,7 @@ func TestGridHoldsTheGroundAndNoKeepOff(t *testing.T) {
 	require.NoError(t, err)
 	rate, err := spray.ParseRate("140L/ha")
 	require.NoError(t, err)
-	p, err := r.Prescription(handoff.Mix{Rate: &rate}, 4, 2)
+	p, err := r.Prescription(handoff.Mix{Rate: &rate}, handoff.TaskForm{Version: 4, Cell: 2})
 	require.NoError(t, err)
 	j, g := r.Jobs[0], p.Fields[0].Grid
 	require.NotNil(t, g)
@@ -140,9 +140,9 @@ func TestGridHoldsTheGroundAndNoKeepOff(t *testing.T) {
 	cell := j.Frame.ForwardPolygons(orb.MultiPolygon{box(g.West, g.South, g.West+g.CellEast, g.South+g.CellNorth)})
 	assert.InDelta(t, 4, geo.Area(cell), 0.001, "square cells of 2 m")
 
-	_, err = r.Prescription(handoff.Mix{Rate: &rate}, 4, 0.1)
+	_, err = r.Prescription(handoff.Mix{Rate: &rate}, handoff.TaskForm{Version: 4, Cell: 0.1})
 	assert.ErrorContains(t, err, "choose cells above")
-	none, err := r.Prescription(handoff.Mix{}, 4, 0)
+	none, err := r.Prescription(handoff.Mix{}, handoff.TaskForm{Version: 4})
 	require.NoError(t, err)
 	assert.Nil(t, none, "no rate, no task data")
 }
@@ -156,7 +156,7 @@ func TestPassesLieOnTheLineOfTheTaskData(t *testing.T) {
 	require.NoError(t, err)
 	rate, err := spray.ParseRate("140L/ha")
 	require.NoError(t, err)
-	p, err := r.Prescription(handoff.Mix{Rate: &rate}, 4, 0)
+	p, err := r.Prescription(handoff.Mix{Rate: &rate}, handoff.TaskForm{Version: 4, Guidance: true})
 	require.NoError(t, err)
 	j, line := r.Jobs[0], p.Fields[0].AB
 	require.NotNil(t, line)

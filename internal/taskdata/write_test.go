@@ -27,8 +27,7 @@ func prescription(version int) taskdata.Prescription {
 	return taskdata.Prescription{Version: version, Software: "1.2", Customer: "Customer", Farm: "Farm", Fields: []taskdata.Field{
 		{Name: "North field with a name that is much too long for a terminal, ł", Task: "spray 2026-07-15",
 			Boundary: orb.MultiPolygon{{ring(10, 50, 0.01), ring(10.008, 50.008, 0.001)}}, Area: 796000.4,
-			Treat: orb.MultiPolygon{{ring(10.001, 50.001, 0.003), ring(10.002, 50.002, 0.001)}, {ring(10.006, 50.001, 0.001)}}, Rate: 140,
-			AB: &taskdata.ABLine{Name: "A-B 30.0 deg", A: orb.Point{10.0012345, 50.0012345}, B: orb.Point{10.005, 50.006}}},
+			Treat: orb.MultiPolygon{{ring(10.001, 50.001, 0.003), ring(10.002, 50.002, 0.001)}, {ring(10.006, 50.001, 0.001)}}, Rate: 140},
 		{Name: "B", Boundary: orb.MultiPolygon{{ring(10.02, 50, 0.01)}}, Area: 796000,
 			Treat: orb.MultiPolygon{{ring(10.021, 50.001, 0.003)}}, Rate: 140},
 	}}
@@ -40,6 +39,11 @@ func withGrid(p taskdata.Prescription) taskdata.Prescription {
 	for i := range p.Fields {
 		p.Fields[i].Grid = &taskdata.Grid{South: 50, West: 10 + 0.02*float64(i), CellNorth: 0.002, CellEast: 0.0025, Columns: 4, Rows: 5, Codes: codes}
 	}
+	return p
+}
+
+func withGuidance(p taskdata.Prescription) taskdata.Prescription {
+	p.Fields[0].AB = &taskdata.ABLine{Name: "A-B 30.0 deg", A: orb.Point{10.0012345, 50.0012345}, B: orb.Point{10.005, 50.006}}
 	return p
 }
 
@@ -60,12 +64,16 @@ func TestTaskDataPassesOutsideCheckers(t *testing.T) {
 	for name, p := range map[string]taskdata.Prescription{
 		"v4": prescription(4), "v3": prescription(3), "v4 by default": prescription(0),
 		"v4 grid": withGrid(prescription(4)), "v3 grid": withGrid(prescription(3)),
+		"v4 with guidance": withGuidance(prescription(4)), "v3 has none": withGuidance(prescription(3)),
 	} {
 		t.Run(name, func(t *testing.T) {
 			folder := save(t, p)
-			schema := testkit.Testdata(t, "reference", "isoxml", "taskdata-v4.xsd")
-			if p.Version == 3 {
+			schema := testkit.Shared(t, "schemas", "isoxml", "taskdata-v4-prescription.xsd")
+			switch {
+			case p.Version == 3:
 				schema = testkit.Shared(t, "schemas", "isoxml", "taskdata-v3-prescription.xsd")
+			case p.Fields[0].AB != nil: // which the other grammar does not know
+				schema = testkit.Testdata(t, "reference", "isoxml", "taskdata-v4-guidance.xsd")
 			}
 			testkit.Program(t, nil, "xmllint", "--nonet", "--noout", "--schema", schema, filepath.Join(folder, "TASKDATA.XML"))
 			testkit.Program(t, nil, "python3", testkit.Shared(t, "validators", "taskdata.py"), folder)
@@ -184,7 +192,7 @@ func TestRefusals(t *testing.T) {
 		"an unknown code":     func(p *taskdata.Prescription) { *p = withGrid(*p); p.Fields[0].Grid.Codes[0] = 7 },
 		"a short grid":        func(p *taskdata.Prescription) { *p = withGrid(*p); p.Fields[0].Grid.Rows = 6 },
 	} {
-		p := prescription(4)
+		p := withGuidance(prescription(4))
 		change(&p)
 		_, err := p.Files()
 		assert.ErrorContains(t, err, "taskdata: ", name)
@@ -199,7 +207,9 @@ func TestAnIndependentReaderFindsTheSame(t *testing.T) {
 	if modules == "" {
 		testkit.Missing(t, "npm package isoxml (GEOCORIS_ISOXML names the folder it was installed into)")
 	}
-	for name, p := range map[string]taskdata.Prescription{"v4": prescription(4), "v3": prescription(3), "grid": withGrid(prescription(4))} {
+	for name, p := range map[string]taskdata.Prescription{
+		"v4": prescription(4), "v3": withGuidance(prescription(3)), "grid": withGrid(prescription(4)), "guidance": withGuidance(prescription(4)),
+	} {
 		t.Run(name, func(t *testing.T) {
 			var archive bytes.Buffer
 			require.NoError(t, p.WriteZip(&archive))
@@ -238,13 +248,15 @@ m.parseISOXMLFile(fs.readFileSync(process.argv[2]), 'application/zip').then(() =
 // wantOf is what the reader must say: areas by d²·M·N·cos φ, with M and N the
 // radii of curvature of WGS 84 at the middle of each square of d radians.
 func wantOf(name string) string {
-	// An A–B line, passes to both sides, going on both ways; line type 5, points 6 and 7.
-	const fields = "\nfield 796000 line A-B 30.0 deg 1 1 1 5 6:50.0012345,10.0012345 7:50.006,10.005\nfield 796000"
+	const fields = "\nfield 796000\nfield 796000"
+	const v4 = "0:0001=0: 1:0001=1400000:63794,7974\n0:0001=0: 1:0001=1400000:71768"
 	switch name {
 	case "v4":
-		return "0:0001=0: 1:0001=1400000:63794,7974\n0:0001=0: 1:0001=1400000:71768" + fields
+		return v4 + fields
+	case "guidance": // passes to both sides, going on both ways; line type 5, points 6 and 7
+		return v4 + "\nfield 796000 line A-B 30.0 deg 1 1 1 5 6:50.0012345,10.0012345 7:50.006,10.005\nfield 796000"
 	case "v3":
-		return "0:0001=0: 1:0001=1400000:71768\n0:0001=0: 1:0001=1400000:71768\nfield 796000\nfield 796000" // no lines in version 3
+		return "0:0001=0: 1:0001=1400000:71768\n0:0001=0: 1:0001=1400000:71768" + fields
 	}
 	const cells = "0:0001=0: 1:0001=1400000: cells 00000011000000000000"
 	return cells + "\n" + cells + fields
