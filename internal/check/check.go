@@ -34,6 +34,7 @@ type Report struct {
 	Tally     survey.Tally
 	Problems  []survey.Problem // of rows, from the reader
 	Findings  []survey.Problem // of stops, from here
+	Away      []survey.Stop    // that lie in no field, and are set aside
 	Edge      []Edge
 	Observers []Observer
 }
@@ -173,6 +174,7 @@ func (r *Report) places(fields []geo.Field) error {
 	if err != nil {
 		return err
 	}
+	r.Away = away
 	for _, s := range away {
 		r.Tally.Used -= len(s.Records)
 		r.Tally.SetAside += len(s.Records)

@@ -5,7 +5,9 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/geocoris/geocoris/internal/survey"
 )
@@ -50,14 +52,13 @@ func number(v float64) string {
 }
 
 // CleanColumns are the columns that the reader understands, in the order in which
-// the clean file and the template have them. The count is a mean where any row's
-// total is no whole number, as from classes or means.
+// the clean file and the template have them; with means the count is one.
 func CleanColumns(means bool) []CleanColumn {
 	count := CleanColumn{"count", "integer", "found on all leaves of the row together; 0 if nothing was found, never blank", true,
-		func(r survey.Record) string { return number(r.Total) }}
+		func(r survey.Record) string { return countOf(r) }}
 	if means {
 		count = CleanColumn{"mean_per_leaf", "number", "mean count per leaf of the row", true,
-			func(r survey.Record) string { return number(r.Total / r.Units) }}
+			func(r survey.Record) string { return meanOf(r) }}
 	}
 	return []CleanColumn{
 		{"stop", "string", "name of the place", true, func(r survey.Record) string { return r.Stop }},
@@ -77,38 +78,112 @@ func CleanColumns(means bool) []CleanColumn {
 	}
 }
 
-// Means reports whether the counts used need to be written as means.
-func (r *Report) Means() bool {
-	for _, s := range r.Survey.Stops {
+// Columns are those of the clean file: of CleanColumns, and infested where any row
+// tells it, the count or its mean or both as the rows need, and where each row came
+// from. The last also keeps rows that are alike but for what is not read from being
+// taken for one row twice.
+func (r *Report) Columns() []CleanColumn {
+	var counts, classes, means, infested bool
+	for _, s := range r.clean() {
 		for _, rec := range s.Records {
-			if rec.Total != math.Trunc(rec.Total) {
-				return true
-			}
+			isMean := countOf(rec) == ""
+			counts, means = counts || !isMean, means || isMean
+			classes = classes || isClass(rec)
+			infested = infested || !math.IsNaN(rec.Infested)
 		}
 	}
-	return false
+	columns := CleanColumns(means && !counts)
+	at := slices.IndexFunc(columns, func(c CleanColumn) bool { return c.Name == "leaves" })
+	if classes {
+		columns[at-1].Type, columns[at-1].Description = "string", "found on all leaves of the row together, or a class such as 11-50; 0 if nothing was found"
+	}
+	if infested {
+		columns = slices.Insert(columns, at+1, CleanColumn{"infested", "integer", "leaves on which anything was found", false,
+			func(r survey.Record) string { return number(r.Infested) }})
+	}
+	if means && counts {
+		mean := CleanColumns(true)[at-1]
+		mean.Required, columns[at-1].Required = false, false
+		mean.Description = "mean count per leaf of the row, where count is blank"
+		mean.cell = func(r survey.Record) string {
+			if countOf(r) != "" {
+				return ""
+			}
+			return meanOf(r)
+		}
+		columns = slices.Insert(columns, at, mean)
+	}
+	return append(columns, CleanColumn{"source", "string", "file and line that the row came from", false,
+		func(r survey.Record) string { return fmt.Sprintf("%s:%d", r.File, r.Line) }})
+}
+
+// countOf is the count of a row as it was entered, a number or a class; "" where it
+// is no whole number and has to be written as a mean.
+func countOf(r survey.Record) string {
+	switch {
+	case isClass(r):
+		return number(r.Low) + "-" + number(r.High)
+	case r.Total == math.Trunc(r.Total):
+		return number(r.Total)
+	}
+	return ""
+}
+
+// isClass reports whether the count stands for a class: for the geometric mid-point
+// of its bounds, which are whole numbers.
+func isClass(r survey.Record) bool {
+	return r.Low < r.High && r.Low == math.Trunc(r.Low) && r.High == math.Trunc(r.High) && r.Total == math.Sqrt(max(r.Low, 1)*r.High)
+}
+
+// meanOf is the mean per unit which, times the units, is the count again: the
+// quotient, or a number beside it where rounding would tell.
+func meanOf(r survey.Record) string {
+	mean := r.Total / r.Units
+	for _, near := range []float64{mean, math.Nextafter(mean, 0), math.Nextafter(mean, math.Inf(1))} {
+		if near*r.Units == r.Total {
+			return number(near)
+		}
+	}
+	return number(mean)
+}
+
+// clean are the stops that are written: those that lie in a field, if fields were
+// given.
+func (r *Report) clean() []survey.Stop {
+	away := map[survey.Problem]bool{}
+	for _, s := range r.Away {
+		away[at(s, "", "")] = true
+	}
+	var stops []survey.Stop
+	for _, s := range r.Survey.Stops {
+		if !away[at(s, "", "")] {
+			stops = append(stops, s)
+		}
+	}
+	return stops
 }
 
 // WriteClean writes the rows that were used, as they were understood: reading
-// them back gives the same stops. A stop that shares its name with another gets a
-// name of its own.
+// them back gives the same stops, but for those that lie in no field, which are
+// left out. A stop that shares its name with another of the same day gets a name of
+// its own.
 func (r *Report) WriteClean(w io.Writer) error {
 	c := csv.NewWriter(w)
-	columns := CleanColumns(r.Means())
+	columns := r.Columns()
 	if err := c.Write(namesOf(columns)); err != nil {
 		return err
 	}
-	used := map[string]int{}
-	for _, s := range r.Survey.Stops {
-		name := s.Name
-		if used[s.Name]++; used[s.Name] > 1 {
-			name = fmt.Sprintf("%s (%d)", s.Name, used[s.Name])
-		}
+	stops := r.clean()
+	names := uniqueNames(stops)
+	for i, s := range stops {
 		for _, rec := range s.Records {
-			rec.Stop = name
+			rec.Stop = names[i]
+			if rec.Pest == "" {
+				rec.Pest = r.Survey.Pest
+			}
 			cells := make([]string, len(columns))
 			for i, column := range columns {
-				cells[i] = column.cell(rec)
+				cells[i] = writable(column.cell(rec))
 			}
 			if err := c.Write(cells); err != nil {
 				return err
@@ -117,6 +192,34 @@ func (r *Report) WriteClean(w io.Writer) error {
 	}
 	c.Flush()
 	return c.Error()
+}
+
+// writable is a text without what a table in UTF-8 cannot hold.
+func writable(text string) string {
+	return strings.TrimSpace(strings.NewReplacer("\x00", "", "\r\n", "\n", "\r", "\n").Replace(strings.ToValidUTF8(text, "\ufffd")))
+}
+
+// uniqueNames are names that tell the stops of a day apart. Across days a name
+// stays what it is, since by it a place is found again another week.
+func uniqueNames(stops []survey.Stop) []string {
+	type onDay struct{ name, date string }
+	names := make([]string, len(stops))
+	given := map[onDay]bool{}
+	for i, s := range stops {
+		if names[i] = writable(s.Name); names[i] == "" {
+			names[i] = "stop"
+		}
+		given[onDay{names[i], s.Date}] = true
+	}
+	used := map[onDay]bool{}
+	for i, s := range stops {
+		name := names[i]
+		for n := 2; used[onDay{names[i], s.Date}] || n > 2 && given[onDay{names[i], s.Date}]; n++ {
+			names[i] = fmt.Sprintf("%s (%d)", name, n)
+		}
+		used[onDay{names[i], s.Date}] = true
+	}
+	return names
 }
 
 func namesOf(columns []CleanColumn) []string {

@@ -37,8 +37,8 @@ swapped latitude and longitude, lost signs, minutes written as decimals (offered
 and read so with --mend), stops outside, and what the edge says beside the inside.
 
 With --out it writes problems.csv for a spreadsheet, clean.csv with the rows that
-are used as they were understood, and clean.schema.json, a Frictionless Table
-Schema of it. Exit codes: 0 done; 1 could not be done; 2 wrong usage; 3 rows are
+are used as they were understood (with a boundary, those of stops that lie in a
+field), and clean.schema.json, a Frictionless Table Schema of it. Exit codes: 0 done; 1 could not be done; 2 wrong usage; 3 rows are
 refused and --strict was given.`,
 		Example: `  geocoris check week3.csv --field field.geojson
   geocoris check week3.csv --field field.geojson --mend swap --out checked
@@ -99,7 +99,7 @@ func writeChecked(folder string, r *check.Report) error {
 	if err := r.WriteClean(&clean); err != nil {
 		return err
 	}
-	if err := report.WriteJSON(&schema, check.Schema(check.CleanColumns(r.Means()))); err != nil {
+	if err := report.WriteJSON(&schema, check.Schema(r.Columns())); err != nil {
 		return err
 	}
 	return writeFolder(folder, []outFile{
@@ -139,6 +139,9 @@ func printCheck(w io.Writer, r *check.Report, o checkOptions) error {
 	}
 	if o.reading.Out != "" {
 		fmt.Fprintf(&b, "files in %s: %s\n", o.reading.Out, strings.Join(checkFiles[:], ", "))
+		if n := len(r.Away); n > 0 {
+			fmt.Fprintf(&b, "clean.csv leaves out %d %s in no field\n", n, map[bool]string{true: "stop that lies", false: "stops that lie"}[n == 1])
+		}
 	}
 	_, err := io.WriteString(w, b.String())
 	return err

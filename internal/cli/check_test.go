@@ -3,6 +3,7 @@ package cli_test
 import (
 	"encoding/csv"
 	"encoding/json"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -127,6 +128,29 @@ func TestCleanAndProblems(t *testing.T) {
 			assert.Len(t, schema.Fields, strings.Count(header, ",")+1)
 		})
 	}
+}
+
+// A share that the rows tell is told by the clean file too, and stops in no field
+// are in neither it nor its map.
+func TestCleanKeepsWhatATallyNeeds(t *testing.T) {
+	inFolder(t)
+	var rows strings.Builder
+	rows.WriteString("stop,longitude,latitude,count,leaves,infested\n")
+	for i := range 12 {
+		fmt.Fprintf(&rows, "%d,%g,%g,%d,10,%d\n", i, -101.602+float64(i%4)/1000, 35.899+float64(i/4)/1000, 3*i, min(i, 9))
+	}
+	rows.WriteString("away,-101.5,35.9,1,10,1\n")
+	require.NoError(t, os.WriteFile("counts.csv", []byte(rows.String()), 0o600))
+	_, out, errs := run(t, "check", "counts.csv", "--field", "field.geojson", "--out", "checked")
+	assert.Empty(t, errs)
+	assert.Contains(t, out, "clean.csv leaves out 1 stop that lies in no field")
+	var zones []string
+	for _, samples := range []string{"counts.csv", "checked/clean.csv"} {
+		code, _, errs := run(t, "map", samples, "--field", "field.geojson", "--tally", "1", "--treat-at", "40", "--watch-at", "20", "--out", "map"+filepath.Base(samples))
+		require.Zero(t, code, errs)
+		zones = append(zones, contents(t, "map"+filepath.Base(samples))["zones.geojson"])
+	}
+	assert.Equal(t, zones[0], zones[1])
 }
 
 func TestCheckStrict(t *testing.T) {

@@ -157,6 +157,9 @@ func TestColumns(t *testing.T) {
 		`counts.csv: columns not used: "wind"`,
 		`counts.csv: no column for leaves: each row is taken as one`,
 	}, s.Notes)
+	s = read(t, "stop,longitude,latitude,count,mean_per_leaf,leaves\nA,1,2,3,,4\nB,1,3,,2.5,5\nC,1,4,,,5\n", survey.Options{})
+	require.Len(t, s.Stops, 2)
+	assert.Equal(t, [2]float64{3, 12.5}, [2]float64{s.Stops[0].Total, s.Stops[1].Total}, "a mean stands for a count that is blank")
 	s = read(t, "id,stop,longitude,latitude,count,mean_per_leaf\n1,A,1,2,3,9\n", survey.Options{})
 	assert.Equal(t, "A", s.Stops[0].Name, "a column's own name goes before synonyms")
 	assert.Equal(t, 3.0, s.Stops[0].Total)

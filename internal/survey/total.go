@@ -6,11 +6,11 @@ import (
 )
 
 // total is the count on all units of the row: the count itself, the mean times
-// the units where there is no column of counts, or the groups times their size
-// where the others are blank.
+// the units where the count is blank, or the groups times their size where the
+// others are.
 func (rd *reader) total(units float64) float64 {
 	main := colCount
-	if !rd.has(colCount) && rd.has(colMean) {
+	if rd.has(colMean) && (!rd.has(colCount) || rd.text(colCount) == "" && rd.text(colMean) != "") {
 		main = colMean
 	}
 	switch {
