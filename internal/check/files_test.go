@@ -9,12 +9,13 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/paulmach/orb"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/boundary"
 	"github.com/geocoris/geocoris/internal/check"
 	"github.com/geocoris/geocoris/internal/survey"
 	"github.com/geocoris/geocoris/internal/testkit"
@@ -177,9 +178,13 @@ func TestTheCleanFileKeepsClassesAndInfestedLeaves(t *testing.T) {
 
 // Stops that the report sets aside for their place are not in the clean file.
 func TestTheCleanFileLeavesOutStopsInNoField(t *testing.T) {
-	field := geo.Field{Name: "F", Boundary: orb.MultiPolygon{{{{-101.6, 35.9}, {-101.59, 35.9}, {-101.59, 35.91}, {-101.6, 35.91}, {-101.6, 35.9}}}}}
+	ground, err := geofile.Decode("f.geojson", strings.NewReader(
+		`{"type":"Polygon","coordinates":[[[-101.6,35.9],[-101.59,35.9],[-101.59,35.91],[-101.6,35.91],[-101.6,35.9]]]}`), geofile.Limits{})
+	require.NoError(t, err)
+	fields, _, err := boundary.Fields(ground.Features, boundary.Settings{})
+	require.NoError(t, err)
 	s := surveyOf(t, t.TempDir(), []string{head + "in,-101.595,35.905,1,10,\nout,-101.5,35.905,2,10,\n"}, survey.Options{})
-	_, again := cleaned(t, t.TempDir(), s, []geo.Field{field})
+	_, again := cleaned(t, t.TempDir(), s, fields)
 	require.Len(t, again.Stops, 1)
 	assert.Equal(t, "in", again.Stops[0].Name)
 }
