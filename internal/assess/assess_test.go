@@ -137,7 +137,7 @@ func arthropods(t *testing.T) *survey.Survey {
 			fmt.Fprintf(&text, "%d,%s,%s,%s\n", row+1, table.Text(t, row, "lon"), table.Text(t, row, "lat"), table.Text(t, row, "count"))
 		}
 	}
-	s, err := survey.Decode("arthropods.csv", strings.NewReader(text.String()), survey.Options{})
+	s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader(text.String())})
 	require.NoError(t, err)
 	return s
 }
@@ -152,8 +152,8 @@ func twoFields() []geo.Field {
 }
 
 func TestStopsGoToTheirField(t *testing.T) {
-	s, err := survey.Decode("c.csv", strings.NewReader("stop,longitude,latitude,count\n"+
-		"inside,0.0003,0.0005,1\nboth,0.0009,0.0005,2\neast,0.0015,0.0005,3\nnear,-0.0001,0.0005,4\nfar,-0.0002,0.0005,5\n"), survey.Options{})
+	s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader("stop,longitude,latitude,count\n" +
+		"inside,0.0003,0.0005,1\nboth,0.0009,0.0005,2\neast,0.0015,0.0005,3\nnear,-0.0001,0.0005,4\nfar,-0.0002,0.0005,5\n")})
 	require.NoError(t, err)
 	r, err := assess.Run(t.Context(), twoFields(), s, assess.Settings{})
 	require.NoError(t, err)
@@ -178,7 +178,7 @@ func TestStopsGoToTheirField(t *testing.T) {
 
 func TestRunRefuses(t *testing.T) {
 	s := func(text string) *survey.Survey {
-		s, err := survey.Decode("c.csv", strings.NewReader("stop,longitude,latitude,count,leaves\n"+text), survey.Options{})
+		s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader("stop,longitude,latitude,count,leaves\n" + text)})
 		require.NoError(t, err)
 		return s
 	}
@@ -190,7 +190,7 @@ func TestRunRefuses(t *testing.T) {
 	}{
 		"no stop in a field":    {"a,5,5,1,1\n", assess.Settings{}, "no stop lies in a field or within 15 m of one; the first, a, is at 5.000000, 5.000000"},
 		"no usable row":         {"a,5,5,x,1\n", assess.Settings{}, "no row can be used"},
-		"no share told":         {"a,0.0005,0.0005,90,2\n", assess.Settings{Statistic: assess.Statistic{Tally: 50}, Levels: assess.LevelSettings{TreatAt: 20, WatchAt: 5}}, "c.csv:2: stop a counts several leaves on one row and does not tell how many had 50 or more"},
+		"no share told":         {"a,0.0005,0.0005,90,2\n", assess.Settings{Statistic: assess.Statistic{Tally: 50}, Levels: assess.LevelSettings{TreatAt: 20, WatchAt: 5}}, "-:2: stop a counts several leaves on one row and does not tell how many had 50 or more"},
 		"a negative cell":       {"a,0.0005,0.0005,90,2\n", assess.Settings{Cell: -1}, "cell -1"},
 		"a cell far too small":  {"a,0.0005,0.0005,90,2\n", assess.Settings{Cell: 0.001}, `field "West": cells of 0.001 m make`},
 		"an endless margin":     {"a,0.0005,0.0005,90,2\n", assess.Settings{Margin: math.Inf(1)}, "margin"},
@@ -206,7 +206,7 @@ func TestRunRefuses(t *testing.T) {
 }
 
 func TestRadiusLeavesTheRestToWatch(t *testing.T) {
-	s, err := survey.Decode("c.csv", strings.NewReader("stop,longitude,latitude,count\na,0.0003,0.0005,1\nb,0.0004,0.0006,2\n"), survey.Options{})
+	s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader("stop,longitude,latitude,count\na,0.0003,0.0005,1\nb,0.0004,0.0006,2\n")})
 	require.NoError(t, err)
 	set := assess.Settings{}
 	set.IDW.Radius = 20

@@ -49,7 +49,7 @@ func assessed(t testing.TB, date string, stops []stop, set assess.Settings) *ass
 		p := frame(t).Inverse(orb.Point{s.x, s.y})
 		fmt.Fprintf(&b, "%d,%.9f,%.9f,%g,10,%s\n", i+1, p[0], p[1], math.Round(s.value*10), date)
 	}
-	counts, err := survey.Decode(date+".csv", strings.NewReader(b.String()), survey.Options{})
+	counts, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader(b.String())})
 	require.NoError(t, err)
 	r, err := assess.Run(t.Context(), []geo.Field{square(t)}, counts, set)
 	require.NoError(t, err)
@@ -482,7 +482,7 @@ func TestWarningsNameWhatDiffers(t *testing.T) {
 	}
 	var results []*assess.Result
 	for _, text := range []string{csv("2031-08-14", "scout A", "4", "top", 10), csv("2031-08-21", "scout B", "5", "middle", 8)} {
-		s, err := survey.Decode("week.csv", strings.NewReader(text), survey.Options{})
+		s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader(text)})
 		require.NoError(t, err)
 		r, err := assess.Run(t.Context(), []geo.Field{square(t)}, s, assess.Settings{})
 		require.NoError(t, err)

@@ -31,7 +31,7 @@ func TestLinesAreCutAsByEncodingCSV(t *testing.T) {
 			rows[i] = strings.Replace(rows[i], "N", fmt.Sprint(i), 1)
 		}
 		text := "stop,longitude,latitude,count,plant,notes\n" + strings.Join(rows, "\n") + rapid.SampledFrom([]string{"", "\n", "\n\n"}).Draw(t, "end")
-		s, err := survey.Decode("c.csv", strings.NewReader(text), survey.Options{})
+		s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader(text)})
 		require.NoError(t, err)
 		var got []string
 		for _, stop := range s.Stops {
@@ -67,7 +67,7 @@ func TestStrayQuotesKeepTheirLines(t *testing.T) {
 	require.Len(t, s.Stops, 3)
 	assert.Equal(t, []int{2, 4, 7}, []int{s.Stops[0].Records[0].Line, s.Stops[1].Records[0].Line, s.Stops[2].Records[0].Line})
 
-	_, err := survey.Decode("c.csv", strings.NewReader("stop,longitude,latitude,count\nA,1,2,3\nB,1,2,\"3\nC,1,2,3\n"), survey.Options{})
+	_, err := decode(t, "c.csv", "stop,longitude,latitude,count\nA,1,2,3\nB,1,2,\"3\nC,1,2,3\n", survey.Options{})
 	require.EqualError(t, err, "c.csv: line 3: a quote opens and never closes; close it or take it out")
 }
 
@@ -75,7 +75,7 @@ func TestStrayQuotesKeepTheirLines(t *testing.T) {
 func TestDaysAreThoseOfTheCalendar(t *testing.T) {
 	testkit.Property(t, func(t *rapid.T) {
 		text := fmt.Sprintf("%04d-%02d-%02d", rapid.IntRange(1890, 2210).Draw(t, "year"), rapid.IntRange(0, 13).Draw(t, "month"), rapid.IntRange(0, 32).Draw(t, "day"))
-		s, err := survey.Decode("c.csv", strings.NewReader("stop,longitude,latitude,count,date\nA,1,2,3,"+text+"\n"), survey.Options{})
+		s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader("stop,longitude,latitude,count,date\nA,1,2,3," + text + "\n")})
 		require.NoError(t, err)
 		at, err := time.Parse(time.DateOnly, text)
 		if err != nil || at.Year() < 1900 || at.Year() > 2200 {

@@ -122,7 +122,7 @@ func TestCountsInWords(t *testing.T) {
 			assert.Equal(t, c.want, got)
 		})
 	}
-	_, err := survey.Decode("walk.gpx", strings.NewReader(gpx("<name>1</name>", "<name>2</name>")), survey.Options{})
+	_, err := decode(t, "walk.gpx", gpx("<name>1</name>", "<name>2</name>"), survey.Options{})
 	assert.ErrorContains(t, err, "no column for count", "a stop's number is not a count")
 	s := read(t, gpx("<name>1</name><cmt>12</cmt>", "<name>2</name><cmt>wet</cmt>"), survey.Options{})
 	assert.Equal(t, 1, s.Tally.SetAside, "words without a count are a blank")
@@ -169,7 +169,7 @@ func TestWorkbook(t *testing.T) {
 	assert.Contains(t, s.Notes, `counts.xlsx: read from sheet "Counts"`)
 	assert.Equal(t, []string{`counts.xlsx:6: Count "": is blank, and a blank is not a zero; write the count, 0 if nothing was found`}, problems(s))
 
-	_, err = survey.Decode("bad.xlsx", bytes.NewReader(workbook(t)[:2000]), survey.Options{})
+	_, err = decode(t, "bad.xlsx", string(workbook(t)[:2000]), survey.Options{})
 	assert.Error(t, err)
 }
 
@@ -183,7 +183,7 @@ func FuzzWorkbook(f *testing.F) {
 	}
 	f.Add(b.Bytes())
 	f.Fuzz(func(t *testing.T, data []byte) {
-		s, err := survey.Decode("fuzz.xlsx", bytes.NewReader(data), survey.Options{Limits: survey.Limits{Bytes: 1 << 20}})
+		s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: bytes.NewReader(data), Limits: survey.Limits{Bytes: 1 << 20}})
 		if err == nil {
 			assertAddsUp(t, s)
 		}

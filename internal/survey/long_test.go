@@ -49,7 +49,7 @@ func TestLongTablesKeepTheirOrder(t *testing.T) {
 // The file is given up at the same row, however many processors read it.
 func TestTheRowThatIsOneTooManyIsNamed(t *testing.T) {
 	text := "stop,longitude,latitude,count\n" + strings.Repeat("A,1,2,3\n", 40_000) + strings.Repeat("A,1,2,\n", 40_000)
-	_, err := survey.Decode("c.csv", strings.NewReader(text), survey.Options{})
+	_, err := decode(t, "c.csv", text, survey.Options{})
 	require.ErrorContains(t, err, "c.csv: more than 10000 rows cannot be used")
 	assert.ErrorContains(t, err, "c.csv:50002: count")
 }

@@ -32,7 +32,7 @@ func TestPlantShare(t *testing.T) {
 			for _, row := range strings.Split(strings.TrimSpace(c.rows), "\n") {
 				text += "a,10,50," + row + "\n"
 			}
-			s, err := survey.Decode("c.csv", strings.NewReader(text), survey.Options{})
+			s, err := decode(t, "c.csv", text, survey.Options{})
 			require.NoError(t, err)
 			require.Len(t, s.Stops, 1, "%v", s.Problems)
 			share, ok := s.Stops[0].PlantShare(c.tally)

@@ -82,7 +82,7 @@ func TestTwoColumnsForOneMeasure(t *testing.T) {
 		`"id" and "point"`:      "id,point,longitude,latitude,count",
 		`"leaves" and "effort"`: "stop,longitude,latitude,count,leaves,effort",
 	} {
-		_, err := survey.Decode("c.csv", strings.NewReader(header+"\n"), survey.Options{})
+		_, err := decode(t, "c.csv", header+"\n", survey.Options{})
 		assert.ErrorContains(t, err, name)
 	}
 	s := read(t, "stop,longitude,latitude,count,notes,comment\nA,1,2,3,wet,late\n", survey.Options{})
@@ -263,7 +263,7 @@ func TestSizesAreBounded(t *testing.T) {
 		"rows, last kept": {head + "A,1,2,3\nB,1,3,3\n", survey.Limits{Rows: 1}, "more than 1 rows"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			_, err := survey.Decode("counts.csv", strings.NewReader(c.text), survey.Options{Limits: c.limits})
+			_, err := decode(t, "counts.csv", c.text, survey.Options{Limits: c.limits})
 			assert.ErrorContains(t, err, c.want)
 		})
 	}

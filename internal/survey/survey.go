@@ -79,20 +79,6 @@ func labels(paths []string) []string {
 	return out
 }
 
-// Decode reads one table of counts, in any of the forms; name stands for it in
-// messages.
-func Decode(name string, r io.Reader, opts Options) (*Survey, error) {
-	t, err := decodeTable(name, r, opts)
-	if err != nil {
-		return nil, err
-	}
-	b := newBuilder(opts, 1)
-	if err := b.add(t); err != nil {
-		return nil, err
-	}
-	return b.finish()
-}
-
 // builder collects records from tables.
 type builder struct {
 	opts    Options

@@ -1,6 +1,7 @@
 package survey_test
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"math"
@@ -20,10 +21,18 @@ import (
 
 func read(t testing.TB, text string, opts survey.Options) *survey.Survey {
 	t.Helper()
-	s, err := survey.Decode("counts.csv", strings.NewReader(text), opts)
+	s, err := decode(t, "counts.csv", text, opts)
 	require.NoError(t, err)
 	assertAddsUp(t, s)
 	return s
+}
+
+// decode reads a text as a file of that name.
+func decode(t testing.TB, name, text string, opts survey.Options) (*survey.Survey, error) {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), name)
+	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
+	return survey.ReadFiles([]string{path}, opts)
 }
 
 func assertAddsUp(t testing.TB, s *survey.Survey) {
@@ -182,7 +191,7 @@ func TestRefusedFiles(t *testing.T) {
 		"a header of quotes": {"a\"b,c\n", "line 1: a quote"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			_, err := survey.Decode("counts.csv", strings.NewReader(c.text), survey.Options{})
+			_, err := decode(t, "counts.csv", c.text, survey.Options{})
 			require.ErrorContains(t, err, c.want)
 			assert.NotContains(t, err.Error(), "\n")
 		})
@@ -240,7 +249,7 @@ func TestPests(t *testing.T) {
 	s := read(t, text, survey.Options{Pest: "sorghum aphid"})
 	assert.Equal(t, survey.Tally{Read: 4, Used: 2, SetAside: 1, OtherPest: 1}, s.Tally)
 	assert.Equal(t, "Sorghum aphid", s.Pest)
-	_, err := survey.Decode("counts.csv", strings.NewReader(text), survey.Options{Pest: "thrips"})
+	_, err := decode(t, "counts.csv", text, survey.Options{Pest: "thrips"})
 	assert.ErrorContains(t, err, `no row is of "thrips"; the samples name: "Sorghum aphid", "greenbug"`)
 	s = read(t, "stop,longitude,latitude,count,pest\nA,1,2,3,thrips\nB,1,3,0,\n", survey.Options{})
 	assert.Equal(t, 2, s.Tally.Used)
@@ -309,9 +318,9 @@ func (forever) Read(p []byte) (int, error) {
 }
 
 func TestLimits(t *testing.T) {
-	_, err := survey.Decode("counts.csv", endless(), survey.Options{Limits: survey.Limits{Bytes: 1 << 20}})
+	_, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: endless(), Limits: survey.Limits{Bytes: 1 << 20}})
 	assert.ErrorContains(t, err, "more than 1 MiB")
-	_, err = survey.Decode("counts.csv", io.LimitReader(endless(), 1<<16), survey.Options{Limits: survey.Limits{Rows: 100}})
+	_, err = survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: io.LimitReader(endless(), 1<<16), Limits: survey.Limits{Rows: 100}})
 	assert.ErrorContains(t, err, "more than 100 rows")
 }
 
@@ -361,7 +370,8 @@ func FuzzDecode(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
 		for _, opts := range []survey.Options{{}, {UnnamedStops: true, Pest: "thrips"}} {
-			s, err := survey.Decode("fuzz.csv", strings.NewReader(string(data)), opts)
+			opts.Stdin = bytes.NewReader(data)
+			s, err := survey.ReadFiles([]string{survey.Stdin}, opts)
 			if err != nil {
 				continue
 			}

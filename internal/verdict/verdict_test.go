@@ -126,7 +126,7 @@ func square(t *testing.T, stops [][3]float64) *assess.Result {
 	for i, p := range stops {
 		text += fmt.Sprintf("%d,%.9f,%.9f,%g,10\n", i+1, p[0]/degree, p[1]/degree, p[2])
 	}
-	s, err := survey.Decode("c.csv", strings.NewReader(text), survey.Options{})
+	s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader(text)})
 	require.NoError(t, err)
 	r, err := assess.Run(t.Context(), fields, s, assess.Settings{})
 	require.NoError(t, err)
