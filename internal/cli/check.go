@@ -69,16 +69,29 @@ func runCheck(s Streams, samples []string, o checkOptions) error {
 			return err
 		}
 	}
-	counts, err := m.readSamples(fields, s.In)
+	// The clean file holds counts as they were entered: read with the same file of
+	// observers, it is corrected then, and not twice.
+	m.options.Observers = ""
+	entered, err := m.readSamples(fields, s.In)
 	if err != nil {
 		return err
 	}
-	r, err := check.Run(counts, fields)
+	clean, err := check.Run(entered, fields)
 	if err != nil {
 		return err
+	}
+	r := clean
+	if o.reading.Observers != "" {
+		corrected, err := o.reading.byObserver(entered)
+		if err != nil {
+			return err
+		}
+		if r, err = check.Run(corrected, fields); err != nil {
+			return err
+		}
 	}
 	if o.reading.Out != "" {
-		if err := writeChecked(o.reading.Out, r); err != nil {
+		if err := writeChecked(o.reading.Out, r, clean); err != nil {
 			return err
 		}
 	}
@@ -91,15 +104,15 @@ func runCheck(s Streams, samples []string, o checkOptions) error {
 	return nil
 }
 
-func writeChecked(folder string, r *check.Report) error {
+func writeChecked(folder string, r, entered *check.Report) error {
 	var problems, clean, schema bytes.Buffer
 	if err := r.WriteProblems(&problems); err != nil {
 		return err
 	}
-	if err := r.WriteClean(&clean); err != nil {
+	if err := entered.WriteClean(&clean); err != nil {
 		return err
 	}
-	if err := report.WriteJSON(&schema, check.Schema(r.Columns())); err != nil {
+	if err := report.WriteJSON(&schema, check.Schema(entered.Columns())); err != nil {
 		return err
 	}
 	return writeFolder(folder, []outFile{

@@ -153,6 +153,27 @@ func TestCleanKeepsWhatATallyNeeds(t *testing.T) {
 	assert.Equal(t, zones[0], zones[1])
 }
 
+// Counts are corrected by observer when they are mapped; the clean file holds them as
+// they were entered, not to be corrected twice.
+func TestCleanHoldsCountsAsEntered(t *testing.T) {
+	inFolder(t)
+	pairs := "observer,estimated,counted\n"
+	for _, v := range []string{"1,2", "2,4", "4,8", "8,16", "15,30", "30,60", "60,120", "120,240", "240,480", "400,800"} {
+		pairs += "Scout A," + v + "\n"
+	}
+	require.NoError(t, os.WriteFile("pairs.csv", []byte(pairs), 0o600))
+	code, _, errs := run(t, "calibrate", "pairs.csv", "--out", "eyes")
+	require.Zero(t, code, errs)
+	var screens, clean []string
+	for _, more := range [][]string{nil, {"--observers", "eyes/observers.json"}} {
+		code, out, errs := run(t, append([]string{"check", "week2.csv", "--field", "field.geojson", "--out", "checked"}, more...)...)
+		require.Zero(t, code, errs)
+		screens, clean = append(screens, out), append(clean, contents(t, "checked")["clean.csv"])
+	}
+	assert.NotEqual(t, screens[0], screens[1], "the report tells the corrected means")
+	assert.Equal(t, clean[0], clean[1])
+}
+
 func TestCheckStrict(t *testing.T) {
 	inFolder(t)
 	code, _, _ := run(t, "check", "week2.csv", "--strict")
