@@ -437,7 +437,7 @@ func TestSharesAreForecastByTheirOdds(t *testing.T) {
 				fmt.Fprintf(&b, "%d,%d,%.9f,%.9f,%d,1,%s\n", i+1, leaf, p[0], p[1], count, date)
 			}
 		}
-		counts, err := survey.Decode(date+".csv", strings.NewReader(b.String()), survey.Options{})
+		counts, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader(b.String())})
 		require.NoError(t, err)
 		r, err := assess.Run(t.Context(), []geo.Field{square(t)}, counts, assess.Settings{
 			Statistic: assess.Statistic{Unit: "leaf", Tally: 1}, Levels: assess.LevelSettings{TreatAt: 80, WatchAt: 40},

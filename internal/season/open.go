@@ -47,7 +47,7 @@ func Open(path string) (*Season, error) {
 }
 
 // Is tells by its content whether a file is a season, of whatever format; a file that
-// cannot be read is none.
+// cannot be read is none. It changes nothing, and asks no view, which need not end.
 func Is(path string) bool {
 	f, err := os.Open(path)
 	if err != nil {
@@ -59,13 +59,20 @@ func Is(path string) bool {
 	if f.Close() != nil || err != nil || string(head) != magic {
 		return false
 	}
-	s, err := connect(path, patience)
+	dsn := url.URL{Scheme: "file", Opaque: (&url.URL{Path: filepath.ToSlash(path)}).EscapedPath(), RawQuery: "immutable=1&mode=ro"}
+	db, err := sql.Open("sqlite", dsn.String())
 	if err != nil {
 		return false
 	}
-	defer s.Close()
+	defer db.Close()
+	var columns int
+	err = db.QueryRow(`SELECT count(*) FROM pragma_table_list('season') l, pragma_table_info('season') c
+		WHERE l.schema = 'main' AND l.type = 'table' AND c.name IN ('key', 'value')`).Scan(&columns)
+	if err != nil || columns != 2 {
+		return false
+	}
 	var program string
-	err = s.db.QueryRow(`SELECT value FROM season WHERE key = 'program'`).Scan(&program)
+	err = db.QueryRow(`SELECT value FROM season WHERE key = 'program'`).Scan(&program)
 	return err == nil && program == "geocoris"
 }
 

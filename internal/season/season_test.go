@@ -224,10 +224,13 @@ func TestASeasonIsKnownByItsContent(t *testing.T) {
 	opened(t, file("future.gpkg")).Close()
 	execute(t, file("future.gpkg"), `UPDATE season SET value = '99' WHERE key = 'format'`)
 	execute(t, file("layer.gpkg"), `CREATE TABLE season (fid INTEGER PRIMARY KEY, name TEXT)`) // a layer of that name
+	// A view that yields what is looked for when its endless rows are through.
+	execute(t, file("view.gpkg"), `CREATE VIEW season AS WITH RECURSIVE n(i) AS (VALUES(1) UNION ALL SELECT i+1 FROM n)
+		SELECT 'program' AS key, 'geocoris' AS value FROM n WHERE i < 0`)
 	execute(t, file("other.gpkg"), `CREATE TABLE gpkg_contents (table_name TEXT)`)
 	require.NoError(t, os.WriteFile(file("text.gpkg"), []byte("stop,count\n1,2\n"), 0o600))
 	require.NoError(t, os.WriteFile(file("empty.gpkg"), nil, 0o600))
-	for name, want := range map[string]bool{"season.db": true, "future.gpkg": true, "layer.gpkg": false, "other.gpkg": false, "text.gpkg": false, "empty.gpkg": false, "none.gpkg": false} {
+	for name, want := range map[string]bool{"season.db": true, "future.gpkg": true, "layer.gpkg": false, "view.gpkg": false, "other.gpkg": false, "text.gpkg": false, "empty.gpkg": false, "none.gpkg": false} {
 		assert.Equal(t, want, season.Is(file(name)), name)
 	}
 	assert.NoFileExists(t, file("none.gpkg"))
