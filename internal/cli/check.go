@@ -135,17 +135,17 @@ func printCheck(w io.Writer, r *check.Report, o checkOptions) error {
 	if r.Tally.OtherPest > 0 {
 		fmt.Fprintf(&b, ", %d of another pest", r.Tally.OtherPest)
 	}
-	fmt.Fprintf(&b, "; %d stops\n", len(r.Survey.Stops))
+	fmt.Fprintf(&b, "; %s\n", report.Counted(len(r.Survey.Stops), "stop"))
 	for _, e := range r.Edge {
-		fmt.Fprintf(&b, "%s: %d stops nearer than %g m to the edge, mean %s; %d inside, mean %s\n",
-			e.Field, e.Near, e.NearEdgeMetres, figure(e.NearMean), e.Inside, figure(e.InMean))
+		fmt.Fprintf(&b, "%s: %s nearer than %g m to the edge, mean %s; %d inside, mean %s\n",
+			e.Field, report.Counted(e.Near, "stop"), e.NearEdgeMetres, figure(e.NearMean), e.Inside, figure(e.InMean))
 	}
 	for _, ob := range r.Observers {
 		name := ob.Name
 		if name == "" {
 			name = "observer not named"
 		}
-		fmt.Fprintf(&b, "%s: %d stops, mean %s\n", name, ob.Stops, figure(ob.Mean))
+		fmt.Fprintf(&b, "%s: %s, mean %s\n", name, report.Counted(ob.Stops, "stop"), figure(ob.Mean))
 	}
 	for _, note := range r.Survey.Notes {
 		fmt.Fprintf(&b, "note: %s\n", note)

@@ -118,7 +118,7 @@ func (a seasonAdd) run(cmd *cobra.Command, s Streams) error {
 		if err != nil {
 			return err
 		}
-		fmt.Fprintf(s.Out, "stored as visit %d in %s: %s, %d stops\n", id, a.path, named(visit.Date), len(visit.Stops))
+		fmt.Fprintf(s.Out, "stored as visit %d in %s: %s, %s\n", id, a.path, named(visit.Date), report.Counted(len(visit.Stops), "stop"))
 	}
 	for _, t := range treatments {
 		id, err := file.AddRecord(season.Record{Date: t.Date, Note: t.Note, ReentryHours: t.ReentryHours, Ground: t.Ground})

@@ -211,7 +211,7 @@ func (f Field) words(v *fieldView, u report.Units) {
 		v.Zones = append(v.Zones, zoneRow{
 			Zone: z.Class.String(), Meaning: scene.Meaning(f.Subject, z.Class),
 			Ha: strings.TrimSuffix(report.Metric.Area(z.Area), " ha"), Ac: strings.TrimSuffix(report.US.Area(z.Area), " ac"), Share: fmt.Sprintf("%.1f %%", 100*a.Map.Share(z.Class)),
-			Mean: report.Short(z.Mean), Max: report.Short(z.Max), Stops: a.StopsIn(z.Class),
+			Mean: report.Short(z.Mean), Max: report.Highest(z, f.Result.Levels.Levels), Stops: a.StopsIn(z.Class),
 		})
 	}
 	if a.Map.Unscouted > 0 {

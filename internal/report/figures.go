@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/zones"
 )
 
 // Units say in which areas and lengths are shown on the screen. Files hold
@@ -65,6 +66,20 @@ func short(v float64) string {
 	default:
 		return strconv.FormatFloat(rounded(v, 2), 'f', -1, 64)
 	}
+}
+
+// Highest writes the greatest value in a zone. One below the level at which the next
+// zone begins never reads as that level for rounding.
+func Highest(z zones.Zone, l zones.Levels) string {
+	level := l.TreatAt
+	if z.Class == zones.Clear {
+		level = l.WatchAt
+	}
+	text := short(z.Max)
+	if shown, err := strconv.ParseFloat(text, 64); err == nil && z.Max < level && shown >= level {
+		return "<" + short(level)
+	}
+	return text
 }
 
 // area writes an area in the units chosen.

@@ -18,6 +18,7 @@ import (
 	"github.com/geocoris/geocoris/internal/report"
 	"github.com/geocoris/geocoris/internal/survey"
 	"github.com/geocoris/geocoris/internal/testkit"
+	"github.com/geocoris/geocoris/internal/zones"
 )
 
 // result is a morning on two fields, of which only the first was walked, with
@@ -107,4 +108,20 @@ func TestUnits(t *testing.T) {
 		assert.Equal(t, units != report.US, regexp.MustCompile(`\bha\b`).MatchString(b.String()), units)
 		assert.Equal(t, units != report.Metric, regexp.MustCompile(`\bac\b`).MatchString(b.String()), units)
 	}
+}
+
+// Rounding never lifts the highest value of a zone to the level it is below.
+func TestHighestStaysBelowTheNextLevel(t *testing.T) {
+	levels := zones.Levels{TreatAt: 40, WatchAt: 12.649}
+	for _, c := range []struct {
+		class zones.Class
+		max   float64
+		want  string
+	}{
+		{zones.Watch, 39.97, "<40"}, {zones.Watch, 39.9, "39.9"}, {zones.Treat, 112, "112"}, {zones.Treat, 40, "40"},
+		{zones.Clear, 12.64, "12.6"}, {zones.Clear, 50, "50"}, {zones.Clear, math.NaN(), "–"},
+	} {
+		assert.Equal(t, c.want, report.Highest(zones.Zone{Class: c.class, Max: c.max}, levels))
+	}
+	assert.Equal(t, "<12.7", report.Highest(zones.Zone{Class: zones.Clear, Max: 12.66}, zones.Levels{TreatAt: 40, WatchAt: 12.7}))
 }

@@ -100,7 +100,7 @@ func (s Screen) table(b *strings.Builder, f *assess.Field) {
 			}
 			areas = append(areas, fixed(v))
 		}
-		fmt.Fprintf(t, "%s\t%s\t%.1f %%\t%s\t%s\t%d\t\n", z.Class, strings.Join(areas, "\t"), 100*f.Map.Share(z.Class), short(z.Mean), short(z.Max), f.StopsIn(z.Class))
+		fmt.Fprintf(t, "%s\t%s\t%.1f %%\t%s\t%s\t%d\t\n", z.Class, strings.Join(areas, "\t"), 100*f.Map.Share(z.Class), short(z.Mean), Highest(z, s.Result.Levels.Levels), f.StopsIn(z.Class))
 	}
 	t.Flush() // a strings.Builder takes everything
 }

@@ -167,7 +167,7 @@ func Meaning(s Subject, c zones.Class) string {
 // Figures are those of a zone in one line.
 func Figures(s Subject, z zones.Zone, u report.Units) string {
 	return fmt.Sprintf("%s, %.1f %%; %s; mean %s, highest %s", u.Area(z.Area), 100*s.Field.Map.Share(z.Class),
-		report.Counted(s.Field.StopsIn(z.Class), "stop"), report.Short(z.Mean), report.Short(z.Max))
+		report.Counted(s.Field.StopsIn(z.Class), "stop"), report.Short(z.Mean), report.Highest(z, s.Result.Levels.Levels))
 }
 
 // stopLegend shows three sizes of stops.
