@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"sync"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/sync/errgroup"
@@ -208,6 +209,7 @@ func (m *mapRun) files(ctx context.Context, r *assess.Result, notes []string) ([
 	if err != nil {
 		return nil, err
 	}
+	kml := kmlOnce(document)
 	renderings := []struct {
 		name  string
 		write func(io.Writer) error
@@ -215,8 +217,8 @@ func (m *mapRun) files(ctx context.Context, r *assess.Result, notes []string) ([
 		{"zones.geojson", func(w io.Writer) error {
 			return geofile.WriteGeoJSON(w, geofile.FeatureCollection{Features: report.WithVerdicts(report.ZoneFeatures(r), m.answers)})
 		}},
-		{"zones.kml", func(w io.Writer) error { return geofile.WriteKML(w, document) }},
-		{"zones.kmz", func(w io.Writer) error { return geofile.WriteKMZ(w, document) }},
+		{"zones.kml", kml.write},
+		{"zones.kmz", kml.archive},
 		{"stops.geojson", func(w io.Writer) error {
 			return geofile.WriteGeoJSON(w, geofile.FeatureCollection{Features: report.StopFeatures(r)})
 		}},
@@ -243,6 +245,34 @@ func (m *mapRun) files(ctx context.Context, r *assess.Result, notes []string) ([
 		})
 	}
 	return files, g.Wait()
+}
+
+// kmlText is a document as KML, rendered once for both of its files.
+type kmlText func() ([]byte, error)
+
+func kmlOnce(d geofile.Document) kmlText {
+	return sync.OnceValues(func() ([]byte, error) {
+		var text bytes.Buffer
+		err := geofile.WriteKML(&text, d)
+		return text.Bytes(), err
+	})
+}
+
+func (t kmlText) write(w io.Writer) error {
+	text, err := t()
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(text)
+	return err
+}
+
+func (t kmlText) archive(w io.Writer) error {
+	text, err := t()
+	if err != nil {
+		return err
+	}
+	return geofile.ArchiveKML(w, text)
 }
 
 func (m *mapRun) print(w io.Writer, r *assess.Result, files []outFile, notes []string) error {
