@@ -12,8 +12,8 @@ type Summary struct {
 	Max          float64
 	Variance     float64     // between stops
 	VarianceMean float64     // variance to mean; NaN where the mean is 0
-	AtOrAbove    *Proportion // of units, nil where not told or by fewer than LeastStops stops
-	Infested     *Proportion // of units, nil likewise
+	AtOrAbove    *Proportion // of units, nil where not told
+	Infested     *Proportion // of units, nil where not told
 	Found        Proportion  // of stops
 	Moran        *Autocorrelation
 	Edge         Edge
@@ -35,10 +35,10 @@ func (s Settings) Describe(stops []Stop, near float64) Summary {
 	if d.Mean > 0 {
 		d.VarianceMean = d.Variance / d.Mean
 	}
-	if p, ok := s.AtOrAbove(stops); ok && p.Interval.Known() {
+	if p, ok := s.AtOrAbove(stops); ok {
 		d.AtOrAbove = &p
 	}
-	if p, ok := s.InfestedUnits(stops); ok && p.Interval.Known() {
+	if p, ok := s.InfestedUnits(stops); ok {
 		d.Infested = &p
 	}
 	if a, err := s.Moran(v, Within(stops, near)); err == nil {

@@ -73,7 +73,6 @@ func TestLeavesOfStopsThatTellNoDesignEffect(t *testing.T) {
 			assert.Equal(t, infested/100, p.Share)
 			assert.False(t, p.Interval.Known(), "%d stops, %g of 100: %v", n, infested, p.Interval)
 			assert.True(t, math.IsNaN(p.DesignEffect))
-			assert.Nil(t, s.Describe(of(n, infested, 100), 50).Infested, "nothing to show of the field")
 		}
 	}
 	none, _ := s.InfestedUnits(of(10, 0, 100))

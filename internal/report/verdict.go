@@ -47,7 +47,11 @@ func VerdictReasons(v verdict.Verdict, u Units) []string {
 			reasons = append(reasons, more)
 		}
 	}
-	if v.Kind == verdict.SpotSpray && v.Stats.Mean >= v.Treat {
+	switch {
+	case v.Kind != verdict.SpotSpray || v.Stats.Mean < v.Treat:
+	case v.Low >= v.Treat:
+		reasons = append(reasons, "the mean is surely over the threshold, though by the edge: inside it is below")
+	default:
 		reasons = append(reasons, "the mean is over the threshold, though not surely: by its own statistic the rule asks for the whole field")
 	}
 	if v.Kind == verdict.SpotSpray && v.AllOver {
@@ -149,10 +153,10 @@ func (s Screen) verdict(b *strings.Builder, field string) {
 func (s Screen) stops(d fieldstats.Summary, field string) string {
 	parts := []string{fmt.Sprintf("the stops: median %s, variance to mean %s", short(d.Median), short(d.VarianceMean))}
 	if p := d.AtOrAbove; p != nil {
-		parts = append(parts, fmt.Sprintf("%.0f %% of units at or above the tally (%.0f to %.0f %%)", 100*p.Share, 100*p.Interval.Low, 100*p.Interval.High))
+		parts = append(parts, shareOf(*p, "at or above the tally"))
 	}
 	if p := d.Infested; p != nil {
-		parts = append(parts, fmt.Sprintf("%.0f %% of units infested (%.0f to %.0f %%)", 100*p.Share, 100*p.Interval.Low, 100*p.Interval.High))
+		parts = append(parts, shareOf(*p, "infested"))
 	}
 	if m := d.Moran; m != nil {
 		parts = append(parts, fmt.Sprintf("Moran's I %s (p %s)", short(m.I), probability(m.P)))
@@ -161,6 +165,15 @@ func (s Screen) stops(d fieldstats.Summary, field string) string {
 		parts = append(parts, fmt.Sprintf("without stop %s the mean is %s", s.stopName(field, in.Stop), short(in.Without)))
 	}
 	return strings.Join(parts, ", ")
+}
+
+// shareOf is a share of units with its interval, where the stops tell one.
+func shareOf(p fieldstats.Proportion, what string) string {
+	text := fmt.Sprintf("%.0f %% of units %s", 100*p.Share, what)
+	if !p.Interval.Known() {
+		return text + " (how sure cannot be told)"
+	}
+	return fmt.Sprintf("%s (%.0f to %.0f %%)", text, 100*p.Interval.Low, 100*p.Interval.High)
 }
 
 func (s Screen) stopName(field string, number int) string {

@@ -119,6 +119,10 @@ func TestReasonsInNumbers(t *testing.T) {
 		assert.Contains(t, text, want)
 	}
 	assert.NotContains(t, text, "doubling", "it is over already")
+	v.Low = 41 // over by its edge
+	surely := strings.Join(report.VerdictReasons(v, report.Metric), "; ")
+	assert.NotContains(t, surely, "not surely")
+	assert.Contains(t, surely, "the mean is surely over the threshold, though by the edge: inside it is below")
 	v.Stats.Interval = fieldstats.Interval{Low: math.NaN(), High: math.NaN()}
 	assert.Contains(t, strings.Join(report.VerdictReasons(v, report.Metric), "; "), "how sure cannot be told")
 }
