@@ -12,13 +12,6 @@ import (
 	"github.com/geocoris/geocoris/interp"
 )
 
-// reach is how far from a stop ground counts as seen: this many times the
-// spacing of stops laid out evenly, and never less than leastReach metres.
-const (
-	reachSpacings = 1.5
-	leastReach    = 30
-)
-
 // A Field is what one field's stops say of it.
 type Field struct {
 	geo.Field
@@ -132,10 +125,7 @@ func settle(area float64, samples []interp.Sample, set Settings) Used {
 	if u.Cell == 0 {
 		u.Cell = cellFor(area)
 	}
-	u.Reach = max(leastReach, reachSpacings*math.Sqrt(area/float64(len(samples))))
-	if set.IDW.Radius > 0 { // beyond it nothing is known, so nothing is clear
-		u.Reach = min(u.Reach, set.IDW.Radius)
-	}
+	u.Reach = reachOf(area, samples, set.IDW.Radius)
 	u.MinArea, u.Simplify = u.Cell*u.Cell*minAreaCells, u.Cell*simplifyCells
 	if set.MinArea != nil {
 		u.MinArea = *set.MinArea

@@ -47,7 +47,7 @@ func table() []line {
 		{name: "unscouted-much", kind: Undecided,
 			why:  "too much of the field lies beyond reach of any stop",
 			when: func(f Figures, s Settings) bool { return f.share(f.Unscouted) > s.UnscoutedShare },
-			more: func(f Figures, _ Settings) int { return int(math.Ceil(f.Unscouted / (math.Pi * f.Reach * f.Reach))) }},
+			more: unreached},
 		{name: "large-share", kind: TreatWhole,
 			why:  "so large a share is treat ground that treating the whole field is simpler (judgement, no source)",
 			when: func(f Figures, s Settings) bool { return spots(f) && f.share(f.TreatArea) >= s.WholeShare },
@@ -132,6 +132,12 @@ func spots(f Figures) bool { return f.Believed && f.TreatArea > 0 && f.OverInsid
 
 // perStop is the ground that one stop stands for, m².
 func perStop(f Figures) float64 { return f.Area / float64(f.Stats.Stops) }
+
+// unreached is how many more stops bring the ground in reach: as close as those there
+// are, or as far apart as the least number that speaks for a field, whichever is fewer.
+func unreached(f Figures, s Settings) int {
+	return int(math.Ceil(min(f.Unscouted/(math.Pi*f.Reach*f.Reach), f.share(f.Unscouted)*float64(s.LeastStops))))
+}
 
 // hot reports that treating would be considered at all.
 func hot(f Figures) bool { return spots(f) || f.Stats.Mean >= f.Treat }
