@@ -111,7 +111,13 @@ func (m *mapRun) looks(ctx context.Context, r *assess.Result, made record, notes
 		if err != nil {
 			return nil, err
 		}
-		l.subjects = append(l.subjects, scene.Subject{Result: r, Field: f, Ground: ground})
+		subject := scene.Subject{Result: r, Field: f, Ground: ground}
+		for i, v := range m.answers {
+			if v.Field == f.Name {
+				subject.Verdict = &m.answers[i]
+			}
+		}
+		l.subjects = append(l.subjects, subject)
 	}
 	writers := map[string]func(io.Writer) error{
 		reportFile: l.report, pngFile: l.png, svgFile: l.svg, pdfFile: l.pdf, tiffFile: l.tiff, kmzFile: l.kmz,
@@ -129,13 +135,7 @@ func (l looks) report(w io.Writer) error {
 		p.Inputs = append(p.Inputs, view.Input{Path: in.Path, SHA256: in.SHA256})
 	}
 	for _, s := range l.subjects {
-		f := view.Field{Subject: s}
-		for i, v := range l.run.answers {
-			if v.Field == s.Field.Name {
-				f.Verdict = &l.run.answers[i]
-			}
-		}
-		p.Fields = append(p.Fields, f)
+		p.Fields = append(p.Fields, view.Field{Subject: s})
 	}
 	return p.Write(w)
 }

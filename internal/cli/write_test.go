@@ -27,6 +27,9 @@ func TestMapWritesFilesToBeLookedAt(t *testing.T) {
 	for _, name := range looks {
 		assert.NotEmpty(t, first[name], name)
 	}
+	assert.Contains(t, first["map.svg"], "Verdict: spot spray 5.17 ha")
+	assert.Contains(t, first["map.svg"], "The map is good until 2026-07-22")
+	assert.Contains(t, first["report.html"], "the map is good until 2026-07-22")
 	img, err := png.DecodeConfig(strings.NewReader(first["map.png"]))
 	require.NoError(t, err)
 	assert.Equal(t, [2]int{1080, 2 * 1920}, [2]int{img.Width, img.Height}, "two fields below one another")
@@ -41,6 +44,19 @@ func TestMapWritesFilesToBeLookedAt(t *testing.T) {
 	require.Zero(t, code, errs)
 	assert.Contains(t, names(t, "out"), "report.html")
 	assert.NotContains(t, names(t, "out"), "map.png", "results of two runs never stand side by side")
+}
+
+// Where zones go by chance the legend does not speak of counts.
+func TestLegendOfZonesByChance(t *testing.T) {
+	inFolder(t)
+	code, _, errs := run(t, week("2", "--surface", "chance", "--write", "map.svg,report")...)
+	require.Zero(t, code, errs)
+	for _, name := range []string{"map.svg", "report.html"} {
+		text := contents(t, "out")[name]
+		assert.Contains(t, text, "from a chance of 0.5 of being at or above 40 on", name)
+		assert.Contains(t, text, "from a chance of 0.3 of being at or above 12.6 on, or too far from any stop", name)
+		assert.Contains(t, text, "less likely than that, with a stop in reach", name)
+	}
 }
 
 // A picture holds twelve fields; those it leaves out are named.

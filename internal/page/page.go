@@ -18,7 +18,6 @@ import (
 
 	"github.com/geocoris/geocoris/internal/report"
 	"github.com/geocoris/geocoris/internal/scene"
-	"github.com/geocoris/geocoris/internal/verdict"
 )
 
 var (
@@ -38,7 +37,6 @@ type Input struct{ Path, SHA256 string }
 // A Field is one scouted field of the page.
 type Field struct {
 	scene.Subject
-	Verdict *verdict.Verdict
 }
 
 // A Page is what is to be shown. Fields are of one result, of which there is at

@@ -206,6 +206,9 @@ func (f Field) words(v *fieldView, u report.Units) {
 		f.Result.Statistic, report.Short(a.Mean), report.Short(a.Max))
 	if f.Verdict != nil {
 		v.Verdict, v.Reasons = report.VerdictHeading(*f.Verdict, u), report.VerdictReasons(*f.Verdict, u)
+		if f.Verdict.GoodUntil != "" {
+			v.Reasons = append(v.Reasons, "the map is good until "+f.Verdict.GoodUntil)
+		}
 	}
 	for _, z := range a.Map.Zones {
 		v.Zones = append(v.Zones, zoneRow{

@@ -12,16 +12,18 @@ import (
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/assess"
 	"github.com/geocoris/geocoris/internal/report"
+	"github.com/geocoris/geocoris/internal/verdict"
 	"github.com/geocoris/geocoris/internal/zones"
 )
 
 // A Subject is what a picture is of: a field that was scouted, in its result.
 type Subject struct {
-	Result *assess.Result
-	Field  *assess.Field
-	Ground *assess.Ground // of the field
-	Most   float64        // value of a stop of full size, where maps share a scale; 0 is the field's highest
-	Crowd  int            // stops that discs leave room for, where maps share a scale; at least the field's
+	Result  *assess.Result
+	Field   *assess.Field
+	Ground  *assess.Ground   // of the field
+	Verdict *verdict.Verdict // for the field; nil says nothing of it
+	Most    float64          // value of a stop of full size, where maps share a scale; 0 is the field's highest
+	Crowd   int              // stops that discs leave room for, where maps share a scale; at least the field's
 }
 
 // most is the value of a stop of full size.

@@ -109,6 +109,12 @@ func (l *layout) head() {
 	l.right = 0
 	l.write(fmt.Sprintf("%s, %s, %s: %s on average, highest %s", l.Units.Area(f.Area), report.Counted(len(f.Stops), "stop"),
 		s.Result.Statistic, report.Short(f.Mean), report.Short(f.Max)), text, m, false)
+	if v := s.Verdict; v != nil {
+		l.write("Verdict: "+report.VerdictHeading(*v, l.Units), text, m, true)
+		if v.GoodUntil != "" {
+			l.write("The map is good until "+v.GoodUntil, text, m, false)
+		}
+	}
 	l.write("Trust: "+f.Trust.String(), text, m, !f.Trust.Believed())
 	for _, reason := range f.Trust.Reasons {
 		l.write(reason, 0.9*text, m, false)
@@ -159,10 +165,18 @@ func Meaning(s Subject, c zones.Class) string {
 		}
 		return s.Result.Statistic.String() + " at or above " + treat
 	case zones.Watch:
+		if s.byChance() {
+			return fmt.Sprintf("from a chance of %.2g of being at or above %s on, or too far from any stop", s.Field.Chance.WatchAt, watch)
+		}
 		return fmt.Sprintf("at or above %s, or too far from any stop", watch)
+	}
+	if s.byChance() {
+		return "less likely than that, with a stop in reach"
 	}
 	return "below that, with a stop in reach"
 }
+
+func (s Subject) byChance() bool { return s.Field.Chance != nil && s.Field.Chance.BySurface }
 
 // Figures are those of a zone in one line.
 func Figures(s Subject, z zones.Zone, u report.Units) string {
