@@ -207,3 +207,14 @@ func TestBrowserWithoutScripts(t *testing.T) {
 		assert.Equal(t, 0.0, b.Evaluate(`[...document.querySelectorAll("input, button")].filter((e) => e.offsetParent).length`), "nothing to press that does nothing")
 	}
 }
+
+// On the window of a small laptop and on a tablet tables show all their columns.
+func TestBrowserShowsWholeTables(t *testing.T) {
+	b := testkit.StartBrowser(t)
+	for _, path := range []string{saved(t, "week2"), savedWeeks(t, compared(t))} {
+		for width := 760; width <= 1400; width += 80 {
+			open(b, path, width, 900)
+			assert.LessOrEqual(t, b.Evaluate(`Math.max(...[...document.querySelectorAll(".wide, table")].map((e) => e.scrollWidth - e.clientWidth))`), 0.0, "%d px", width)
+		}
+	}
+}
