@@ -14,8 +14,9 @@ import (
 
 const (
 	// usualVisit is the usual time to the next visit, and colonyVisit where the
-	// pest has settled: extension advice for sorghum aphids.
-	usualVisit, colonyVisit = 7, 4
+	// pest has settled, as the verdict has them: extension advice for sorghum aphids
+	// (every 3 to 4 days, Texas A&M AgriLife).
+	usualVisit, colonyVisit = 7, 3
 	// furtherShare of the field over the treat level is what one should not be
 	// late for. Judgement, no source.
 	furtherShare = 0.05
@@ -86,7 +87,7 @@ func (n *Next) back(v *Visit, soonest interp.Grid, field orb.MultiPolygon) {
 	for d := 1; d < days; d++ {
 		if shareWithin(soonest, field, d) >= now+furtherShare {
 			days = d
-			n.Why = fmt.Sprintf("at the quick end of the growth a further %.0f %% of the ground may reach the treat level by then", 100*furtherShare)
+			n.Why = fmt.Sprintf("at the quick end of the growth measured, which a map of one morning does not know, a further %.0f %% of the ground may reach the treat level by then", 100*furtherShare)
 		}
 	}
 	n.GoBackBy = dayAfter(v.Date, float64(days))
