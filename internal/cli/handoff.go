@@ -31,6 +31,10 @@ their set-backs are cut out last, and no section that is on ever reaches into on
 or into a pond. What no section can do is listed with its area. Spraying is on or
 off; there is no reduced dose.
 
+Where the map's verdict is neither to spot spray nor to treat the whole field no job
+is made, but with --against-verdict; where it is the whole field, --whole-field does
+that, and without it the sheet says that the job covers the treat zones only.
+
 Numbers carry their unit: 24m, 80ft, 12km/h, 8mph, 140L/ha, 15gal/ac, 2000L, 600gal.
 No product, rate, interval or speed is preset: sums are made only of what you type
 in off the label in hand. Without --rate there is no task data.`,

@@ -32,6 +32,7 @@ type handoffOptions struct {
 	SprayOn                                 string
 	GoodFor                                 int
 	goodGiven                               bool
+	AgainstVerdict, WholeField              bool
 	keepOffs                                keepOffs
 
 	rate, tank quantityFlag
@@ -81,6 +82,8 @@ func (o *handoffOptions) flags(f *pflag.FlagSet) {
 	f.StringVar(&o.SprayOn, "spray-on", "", "`day` of the spraying, YYYY-MM-DD (the day of the count)")
 	f.Var(&o.margin, "margin", "further margin")
 	f.IntVar(&o.GoodFor, "good-for", 0, "`days` after the count for which the map is good (the map's days to the next visit, else 7)")
+	f.BoolVar(&o.AgainstVerdict, "against-verdict", false, "make the job where the map says not to spray now; the sheet says so first")
+	f.BoolVar(&o.WholeField, "whole-field", false, "spray whole fields in place of their treat zones")
 	f.Var(&o.keepOffs, "keep-off", "`FILE=SETBACK` of what is never sprayed, such as hives.geojson=50m; may be given several times")
 
 	f.Var(&o.rate, "rate", "carrier `rate` off the label, L/ha or gal/ac")
@@ -142,7 +145,7 @@ func (o *handoffOptions) settings(made mapMade) (handoff.Settings, []string, err
 			Swath: o.swath.base(), Sections: o.Sections, Heading: o.heading, Speed: o.speed.base(), Lag: o.lag.base(),
 			MinLength: o.minLength.base(), Bridge: o.bridge.base(), TurnTime: o.turn.base(),
 		},
-		SprayOn: o.SprayOn, GoodFor: usualVisit,
+		SprayOn: o.SprayOn, GoodFor: usualVisit, AgainstVerdict: o.AgainstVerdict, WholeField: o.WholeField,
 	}
 	if o.overrun.value != nil {
 		set.Spray.Overrun = &o.overrun.value.Base

@@ -183,6 +183,30 @@ func TestHandoffRefusals(t *testing.T) {
 	}
 }
 
+// A map that says not to spray gives no job unless it is asked for, and then each
+// file for people says so. Numbers are invented.
+func TestHandoffFollowsTheVerdict(t *testing.T) {
+	mapped(t)
+	text, err := os.ReadFile("out/zones.geojson")
+	require.NoError(t, err)
+	require.Contains(t, string(text), `"verdict":"spot spray"`)
+	against := strings.NewReplacer(`"verdict":"spot spray"`, `"verdict":"look again"`, `"advice":"spot spray`, `"advice":"do not spray now; was spot spray`)
+	require.NoError(t, os.WriteFile("out/zones.geojson", []byte(against.Replace(string(text))), 0o644))
+	code, _, errs := run(t, handOff("--rate", "15gal/ac")...)
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, `the map's verdict is "do not spray now;`)
+	assert.Equal(t, 1, strings.Count(errs, "\n"))
+	assert.Empty(t, names(t, "job"))
+	code, out, errs := run(t, handOff("--rate", "15gal/ac", "--against-verdict")...)
+	require.Zero(t, code, errs)
+	assert.True(t, strings.HasPrefix(out, "AGAINST THE MAP'S VERDICT, which is: do not spray now;"), out)
+	files := contents(t, "job")
+	for _, name := range []string{"jobsheet.html", "handoff.kml", "passes.gpx"} {
+		assert.Contains(t, files[name], "AGAINST THE MAP", name)
+	}
+	assert.Contains(t, files["handoff.json"], `"against_verdict": true`)
+}
+
 // keepOffFiles are invented files that would keep off less than they seem to.
 var keepOffFiles = map[string]string{
 	"null.geojson": `{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"name":"hives"},"geometry":null},

@@ -26,6 +26,10 @@ type Settings struct {
 	SprayOn string
 	// GoodFor is for how many days after the count the map may be used.
 	GoodFor int
+	// AgainstVerdict makes jobs where the map advised otherwise.
+	AgainstVerdict bool
+	// WholeField sprays whole fields in place of their treat zones.
+	WholeField bool
 }
 
 // Result is the jobs of all fields.
@@ -48,6 +52,8 @@ type Job struct {
 	Unit      string
 	Threshold string
 	Trust     string
+	Advice    Advice
+	Whole     bool // the whole field is sprayed
 	Frame     geo.Frame
 	Area      float64 // m² of the field
 	Watch     float64 // m² of watch ground
@@ -88,7 +94,7 @@ func Run(zones []geo.Feature, s Settings) (*Result, error) {
 	for i, f := range fields {
 		job, err := f.job(s, sites[i].frame, kept[i])
 		switch {
-		case errors.Is(err, errNoTreat), errors.Is(err, spray.ErrNothing):
+		case errors.Is(err, errNoTreat), errors.Is(err, spray.ErrNothing), errors.As(err, new(*AdvisedError)):
 			r.Idle = append(r.Idle, fmt.Sprintf("%s: %v", f.name, err))
 		case err != nil:
 			return nil, fmt.Errorf("%s: %w", f.name, err)
@@ -113,7 +119,10 @@ const (
 
 // notes are what the person should think over.
 func (j *Job) notes() (notes []string) {
-	if share := j.Plan.Cover.Sprayed / j.Area; share > wholeField {
+	if !j.Advice.Known() {
+		notes = append(notes, j.Field+": the zones carry no verdict: read on the map whether to spray at all")
+	}
+	if share := j.Plan.Cover.Sprayed / j.Area; share > wholeField && !j.Whole {
 		notes = append(notes, fmt.Sprintf("%s: %.0f %% of the field would be sprayed: treating all of it may be simpler", j.Field, 100*share))
 	}
 	if ratio := j.Plan.Cover.Ratio(); ratio > tooCoarse {
@@ -178,14 +187,20 @@ func (f *field) whole() (all orb.MultiPolygon) {
 	return all
 }
 
-// job plans one field in its frame, with the keep-offs in its reach.
+// job plans one field in its frame, with the keep-offs in its reach. A field
+// without treat zone has a job only where all of it was advised and asked for.
 func (f *field) job(s Settings, frame geo.Frame, kept []spray.KeepOff) (*Job, error) {
-	if len(f.zones["treat"]) == 0 {
+	advice := adviceOf(f.first)
+	if len(f.zones["treat"]) == 0 && !(s.WholeField && advice.Whole()) {
 		return nil, errNoTreat
+	}
+	if advice.Against() && !s.AgainstVerdict {
+		return nil, &AdvisedError{advice}
 	}
 	j := &Job{
 		Field: f.name, Date: word(f.first, "date"), Pest: word(f.first, "pest"), Unit: word(f.first, "unit"),
 		Threshold: word(f.first, "threshold"), Trust: word(f.first, "trust"), Frame: frame, KeepOffs: kept,
+		Advice: advice, Whole: s.WholeField,
 	}
 	var grounds []orb.MultiPolygon
 	for _, zone := range [...]string{"treat", "watch", "clear"} {
@@ -201,7 +216,11 @@ func (f *field) job(s Settings, frame geo.Frame, kept []spray.KeepOff) (*Job, er
 	if w := f.zones["watch"]; len(w) > 0 {
 		j.Watch = geo.Area(frame.ForwardPolygons(w))
 	}
-	j.Ground, err = spray.NewGround(spray.Zone{Treat: grounds[0], Field: whole, KeepOffs: j.KeepOffs, Margin: s.Margin})
+	treat := grounds[0]
+	if j.Whole {
+		treat = whole
+	}
+	j.Ground, err = spray.NewGround(spray.Zone{Treat: treat, Field: whole, KeepOffs: j.KeepOffs, Margin: s.Margin})
 	if err != nil {
 		return nil, err
 	}

@@ -3,6 +3,7 @@ package handoff_test
 import (
 	"bytes"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -53,6 +54,71 @@ func TestAreasComeThrough(t *testing.T) {
 	assert.InEpsilon(t, 3*want, r.Jobs[0].Area, 1e-6)
 	assert.InEpsilon(t, want, geo.Area(r.Jobs[0].Ground.Spray), 1e-6)
 	assert.InDelta(t, r.Totals().Sprayed, r.Jobs[0].Plan.Cover.Sprayed, 1e-9)
+}
+
+// advised gives the zones of a field a verdict.
+func advised(verdict string, zones []geo.Feature) []geo.Feature {
+	for i := range zones {
+		zones[i].Properties = append(zones[i].Properties, geo.Property{Name: "verdict", Value: verdict},
+			geo.Property{Name: "advice", Value: verdict + ", and why"}, geo.Property{Name: "look_again", Value: "2026-07-18"})
+	}
+	return zones
+}
+
+// The words are those of the package of verdicts, so that a new one is thought of
+// here: what is not known as advice to spray is advice against it.
+func TestJobsFollowTheVerdict(t *testing.T) {
+	for verdict, ok := range map[string]bool{"spot spray": true, "treat the whole field": true, "no spray": false, "look again": false, "undecided": false, "none": false, "another": false} {
+		r, err := handoff.Run(advised(verdict, zones()), settings())
+		if ok {
+			require.NoError(t, err, verdict)
+			assert.Equal(t, handoff.Advice{Verdict: verdict, Heading: verdict + ", and why", LookAgain: "2026-07-18"}, r.Jobs[0].Advice)
+			continue
+		}
+		require.ErrorContains(t, err, `the map's verdict is "`+verdict+`, and why"`)
+		assert.ErrorContains(t, err, "--against-verdict")
+		set := settings()
+		set.AgainstVerdict = true
+		r, err = handoff.Run(advised(verdict, zones()), set)
+		require.NoError(t, err)
+		assert.True(t, r.Jobs[0].Advice.Against())
+	}
+	r, err := handoff.Run(zones(), settings())
+	require.NoError(t, err)
+	assert.False(t, r.Jobs[0].Advice.Known())
+	assert.Contains(t, r.Notes, "A: the zones carry no verdict: read on the map whether to spray at all")
+}
+
+// One field advised against leaves the jobs of the others.
+func TestOneFieldAdvisedAgainst(t *testing.T) {
+	other := advised("look again", zones())
+	for i := range other {
+		other[i].Properties[1].Value = "B"
+	}
+	r, err := handoff.Run(append(advised("spot spray", zones()), other...), settings())
+	require.NoError(t, err)
+	require.Len(t, r.Jobs, 1)
+	assert.Equal(t, "A", r.Jobs[0].Field)
+	require.Len(t, r.Idle, 1)
+	assert.Contains(t, r.Idle[0], `B: the map's verdict is "look again, and why"`)
+}
+
+// The whole field is sprayed with its keep-offs cut out, treat zone or none.
+func TestWholeField(t *testing.T) {
+	set := settings()
+	set.WholeField = true
+	set.KeepOffs = []handoff.KeepOff{keepOff(orb.Point{-101.597, 35.902}, 30)}
+	for _, features := range [][]geo.Feature{advised("treat the whole field", zones()), advised("treat the whole field", zones())[1:]} {
+		r, err := handoff.Run(features, set)
+		require.NoError(t, err)
+		j := r.Jobs[0]
+		assert.True(t, j.Whole)
+		assert.InDelta(t, j.Area-math.Pi*30*30, geo.Area(j.Ground.Spray), 10)
+		assert.GreaterOrEqual(t, spray.Distance(j.KeepOffs[0].Geometry, j.Plan.Cover.Swaths), 30.0)
+		assert.NotContains(t, strings.Join(r.Notes, "; "), "treating all of it may be simpler")
+	}
+	_, err := handoff.Run(advised("spot spray", zones())[1:], set)
+	assert.ErrorContains(t, err, "no treat zone")
 }
 
 // The margin reaches into the neighbouring zone and never out of the field.
@@ -176,14 +242,14 @@ func TestPassesLieOnTheLineOfTheTaskData(t *testing.T) {
 func TestWhatToThinkOver(t *testing.T) {
 	set := settings()
 	set.Spray.Swath = 100
-	all := zones()
+	all := advised("spot spray", zones())
 	all[1].Properties[0].Value = "treat"
 	r, err := handoff.Run(all, set)
 	require.NoError(t, err)
 	require.Len(t, r.Notes, 1)
 	assert.Contains(t, r.Notes[0], "treating all of it may be simpler")
 
-	small := zones()
+	small := advised("spot spray", zones())
 	small[0].Geometry = box(-101.6, 35.9, -101.5999, 35.904)
 	r, err = handoff.Run(small, set)
 	require.NoError(t, err)

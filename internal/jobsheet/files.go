@@ -3,6 +3,7 @@ package jobsheet
 import (
 	"fmt"
 	"image/color"
+	"strings"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
@@ -14,6 +15,9 @@ func (s Sheet) Document() geofile.Document {
 		style("ground", treat, color.NRGBA{0xD5, 0x5E, 0x00, 0xFF}), style("swath", color.NRGBA{}, ink),
 		style("keep_off", closed, ink), style("left", color.NRGBA{0xCC, 0x79, 0xA7, 0xFF}, ink), style("line", color.NRGBA{}, blue),
 	}}
+	for _, line := range s.warnings() {
+		d.Description += line + "\n"
+	}
 	for _, c := range cautions {
 		d.Description += c + "\n"
 	}
@@ -26,6 +30,16 @@ func (s Sheet) Document() geofile.Document {
 		folder("Left unsprayed", "left", s.Result.Left()),
 	}
 	return d
+}
+
+// warnings are those of all jobs, with their fields.
+func (s Sheet) warnings() (out []string) {
+	for _, j := range s.Result.Jobs {
+		if line := s.warning(j); line != "" {
+			out = append(out, j.Field+": "+line)
+		}
+	}
+	return out
 }
 
 func style(id string, fill, line color.NRGBA) geofile.Style {
@@ -64,7 +78,7 @@ func label(f geo.Feature) string {
 // and the outlines of the spray ground as tracks. Places are where the spray
 // begins and ends.
 func (s Sheet) Route() geofile.Route {
-	r := geofile.Route{Name: "Spray passes", Description: cautions[0]}
+	r := geofile.Route{Name: "Spray passes", Description: strings.Join(append(s.warnings(), cautions[0]), " ")}
 	for f, j := range s.Result.Jobs {
 		prefix := ""
 		if len(s.Result.Jobs) > 1 {

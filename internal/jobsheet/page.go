@@ -77,6 +77,9 @@ func (s Sheet) Scenes() (out []scene.Scene) {
 // sizes of text that are tried until the page holds all.
 var sizes = [...]float64{1, 0.94, 0.88, 0.82, 0.76, 0.7}
 
+// numberRoom is left free beside the title for the number of the page.
+const numberRoom = 25.0
+
 // lowest is where the page's text must end.
 const lowest = pageHeight - 5
 
@@ -104,13 +107,17 @@ func (p page) draw(d *pen) float64 {
 		column  = edge + mapSize + 4
 		right   = pageWidth - edge - column
 	)
-	title := wrap(p.title, (pageWidth-2*edge-25)/(6*d.k))
-	d.set(edge, 17, words{size: 6, bold: true, tone: ink}, title[0])
-	y := d.fill(edge, 22.5, pageWidth-2*edge, words{size: 3.3, tone: grey}, p.subtitle)
+	top := 17.0
+	if p.warning != "" {
+		top = d.fill(edge, 12, pageWidth-2*edge-numberRoom, words{size: 4, bold: true, tone: ink}, p.warning) + 2.5
+	}
+	title := wrap(p.title, (pageWidth-2*edge-numberRoom)/(6*d.k))
+	d.set(edge, top, words{size: 6, bold: true, tone: ink}, title[0])
+	y := d.fill(edge, top+5.5, pageWidth-2*edge, words{size: 3.3, tone: grey}, p.subtitle)
 	for _, line := range p.banner {
 		y = d.fill(edge, y+0.6, pageWidth-2*edge, bold(), line)
 	}
-	top := y + 1
+	top = y + 1
 	d.drawMap(p.job, frame{edge, top, mapSize, mapSize})
 	below := d.legend(edge, top+mapSize+4.5)
 	y = d.heading(column, top+2.5, right, "Ground")
@@ -128,6 +135,9 @@ func (p page) draw(d *pen) float64 {
 // inWords is the page for those who cannot see it.
 func (p page) inWords() string {
 	parts := append([]string{p.subtitle}, p.banner...)
+	if p.warning != "" {
+		parts = append([]string{p.warning}, parts...)
+	}
 	for _, rows := range [][]row{p.ground, p.work, p.mix} {
 		for _, r := range rows {
 			parts = append(parts, r.label+": "+r.value)

@@ -13,6 +13,9 @@ import (
 func (s Sheet) WriteScreen(w io.Writer, folder string, files []string) error {
 	var b strings.Builder
 	for _, p := range s.pages() {
+		if p.warning != "" {
+			fmt.Fprintln(&b, p.warning)
+		}
 		fmt.Fprintf(&b, "%s\n  %s\n", p.title, p.subtitle)
 		for _, line := range p.banner {
 			fmt.Fprintf(&b, "  %s\n", line)

@@ -22,8 +22,9 @@ type row struct{ label, value string }
 
 // page is what one field's page says.
 type page struct {
+	warning         string // above all else, where the job is not what the map advised
 	title, subtitle string
-	banner          []string // trust and dates
+	banner          []string // verdict, trust and dates
 	ground, work    []row
 	mix             []row
 	job             *handoff.Job
@@ -32,7 +33,7 @@ type page struct {
 func (s Sheet) pages() (pages []page) {
 	for _, j := range s.Result.Jobs {
 		pages = append(pages, page{
-			title: "Spray job: " + j.Field, subtitle: s.subtitle(j), banner: s.banner(j),
+			warning: s.warning(j), title: "Spray job: " + j.Field, subtitle: s.subtitle(j), banner: s.banner(j),
 			ground: s.groundRows(j), work: s.workRows(j), mix: s.mixRows(j), job: j,
 		})
 	}
@@ -50,6 +51,30 @@ func (s Sheet) subtitle(j *handoff.Job) string {
 	return strings.Join(parts, " · ")
 }
 
+// warning says where the job is not what the map advised.
+func (s Sheet) warning(j *handoff.Job) string {
+	switch a := j.Advice; {
+	case a.Against():
+		return fmt.Sprintf("AGAINST THE MAP'S VERDICT, which is: %s. This job was asked for all the same.", a.Heading)
+	case a.Whole() && !j.Whole:
+		return fmt.Sprintf("THE MAP SAYS: %s. This job covers only the treat zones, %s of %s: --whole-field plans all of it.",
+			a.Heading, s.Units.area(j.Ground.Treat), s.Units.area(j.Area))
+	}
+	return ""
+}
+
+// verdict is the map's, where the warning does not tell it.
+func verdict(j *handoff.Job) string {
+	line := "The map's verdict: " + j.Advice.Heading
+	if !j.Advice.Known() {
+		line = "The map's verdict: not known, the zones carry none"
+	}
+	if j.Whole {
+		line += "; this job covers the whole field"
+	}
+	return line + "."
+}
+
 // mostKeepOffNotes bounds the notes on a page, so that it still is one.
 const mostKeepOffNotes = 5
 
@@ -62,6 +87,9 @@ func (s Sheet) banner(j *handoff.Job) []string {
 	}
 	if more := len(notes) - mostKeepOffNotes; more > 0 {
 		lines = append(lines, fmt.Sprintf("Keep-offs: further notes: %d, in handoff.json: read them before spraying", more))
+	}
+	if s.warning(j) == "" {
+		lines = append(lines, verdict(j))
 	}
 	if d.GoodUntil != "" {
 		line := "Good until " + d.GoodUntil
@@ -87,9 +115,13 @@ func orElse(s, standIn string) string {
 
 func (s Sheet) groundRows(j *handoff.Job) []row {
 	u, m, c := s.Units, s.Result.Settings.Margin, j.Plan.Cover
+	asked := "Treat zone"
+	if j.Whole {
+		asked = "Whole field, asked"
+	}
 	rows := []row{
 		{"Field", u.area(j.Area)},
-		{"Treat zone", u.area(j.Ground.Treat)},
+		{asked, u.area(j.Ground.Treat)},
 		{"Margin", u.length(m.Total()) + ": " + s.marginParts(m)},
 		{"With margin, in the field", u.area(j.Ground.Grown)},
 		{"Spray ground", u.area(c.Treatable + c.Left)},

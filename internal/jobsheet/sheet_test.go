@@ -108,6 +108,54 @@ func TestGroundPastTheEdgeIsTold(t *testing.T) {
 	assert.Regexp(t, `Past the field's edge: +\d[\d.]* m² \(.* ft²\) sprayed`, screen(t, little))
 }
 
+// What the map advised stands on screen and page: first of all where the job is not
+// that, and before the trust where it is.
+func TestTheVerdictIsTold(t *testing.T) {
+	for _, c := range []struct {
+		verdict, advice string
+		whole           bool
+		first, says     string
+	}{
+		{"spot spray", "spot spray 8.01 ha, the treat zone; look again on 2026-07-18", false, "Spray job", "The map's verdict: spot spray 8.01 ha, the treat zone; look again on 2026-07-18."},
+		{"look again", "do not spray now; look again on 2026-07-18", false, "AGAINST THE MAP'S VERDICT, which is: do not spray now; look again on 2026-07-18.", ""},
+		{"treat the whole field", "treat the whole field; look again on 2026-07-18", false, "THE MAP SAYS: treat the whole field; look again on 2026-07-18. This job covers only the treat zones, 8.01 ha (19.80 ac) of 24.04 ha (59.40 ac): --whole-field", ""},
+		{"treat the whole field", "treat the whole field; look again on 2026-07-18", true, "Spray job", "The map's verdict: treat the whole field; look again on 2026-07-18; this job covers the whole field."},
+		{"", "", false, "Spray job", "The map's verdict: not known, the zones carry none."},
+	} {
+		s := sheet(t, func(set *handoff.Settings) { set.WholeField = c.whole })
+		s.Result.Jobs[0].Advice = handoff.Advice{Verdict: c.verdict, Heading: c.advice, LookAgain: "2026-07-18"}
+		text := screen(t, s)
+		assert.True(t, strings.HasPrefix(text, c.first), text)
+		assert.Contains(t, text, c.says)
+		onPage := strings.Join(words(t, s), " ")
+		assert.Contains(t, onPage, c.first)
+		assert.Contains(t, onPage, c.says)
+		assert.Contains(t, s.Scenes()[0].Description, c.says)
+		var b bytes.Buffer
+		require.NoError(t, s.WriteJSON(&b))
+		var out struct {
+			Jobs []struct {
+				Verdict, Advice string
+				Look            string `json:"look_again"`
+				Against         bool   `json:"against_verdict"`
+				Whole           bool   `json:"whole_field"`
+			}
+		}
+		require.NoError(t, json.Unmarshal(b.Bytes(), &out))
+		assert.Equal(t, c.verdict, out.Jobs[0].Verdict)
+		assert.Equal(t, c.advice, out.Jobs[0].Advice)
+		assert.Equal(t, "2026-07-18", out.Jobs[0].Look)
+		assert.Equal(t, c.verdict == "look again", out.Jobs[0].Against)
+		assert.Equal(t, c.whole, out.Jobs[0].Whole)
+		if c.first != "Spray job" {
+			assert.True(t, strings.HasPrefix(onPage, c.first), onPage)
+			assert.True(t, strings.HasPrefix(s.Scenes()[0].Description, c.first))
+			assert.Contains(t, s.Document().Description, c.first)
+			assert.Contains(t, s.Route().Description, c.first)
+		}
+	}
+}
+
 // Notes on keep-offs stand above all else, on every page and in the figures.
 func TestKeepOffNotesComeFirst(t *testing.T) {
 	s := sheet(t, nil)

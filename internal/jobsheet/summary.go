@@ -45,10 +45,13 @@ type product struct {
 }
 
 type jobSummary struct {
-	Field       string    `json:"field"`
-	Date        string    `json:"date"`
-	Pest        string    `json:"pest"`
-	Trust       string    `json:"trust"`
+	Field string `json:"field"`
+	Date  string `json:"date"`
+	Pest  string `json:"pest"`
+	Trust string `json:"trust"`
+	handoff.Advice
+	Against     bool      `json:"against_verdict"`
+	Whole       bool      `json:"whole_field"`
 	Treat       float64   `json:"treat_m2"`
 	Ground      float64   `json:"ground_m2"`
 	Treatable   float64   `json:"treatable_m2"`
@@ -129,7 +132,7 @@ func roundedTotals(t handoff.Totals) handoff.Totals {
 func summaryOf(j *handoff.Job) jobSummary {
 	p, c := j.Plan, j.Plan.Cover
 	out := jobSummary{
-		Field: j.Field, Date: j.Date, Pest: j.Pest, Trust: j.Trust,
+		Field: j.Field, Date: j.Date, Pest: j.Pest, Trust: j.Trust, Advice: j.Advice, Against: j.Advice.Against(), Whole: j.Whole,
 		Treat: centi(j.Ground.Treat), Ground: centi(c.Treatable + c.Left), Treatable: centi(c.Treatable), Sprayed: centi(c.Sprayed),
 		Ratio: math.Round(c.Ratio()*1e4) / 1e4, Missed: centi(c.Missed), Overlap: centi(c.Overlap), Beyond: centi(c.Beyond),
 		OutOfField: centi(c.OutOfField), Left: centi(c.Left), LeftPlaces: []left{}, KeepOffs: []keepOff{},

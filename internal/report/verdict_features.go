@@ -8,8 +8,9 @@ import (
 	"github.com/geocoris/geocoris/internal/verdict"
 )
 
-// WithVerdicts adds verdict and good_until to the properties of each field's
-// features. The features it was given stay as they were.
+// WithVerdicts adds verdict, good_until, advice (the verdict's heading) and
+// look_again (the day of the next look) to the properties of each field's features.
+// The features it was given stay as they were.
 func WithVerdicts(features []geo.Feature, all []verdict.Verdict) []geo.Feature {
 	out := slices.Clone(features)
 	for i, f := range out {
@@ -17,7 +18,8 @@ func WithVerdicts(features []geo.Feature, all []verdict.Verdict) []geo.Feature {
 		for _, v := range all {
 			if v.Field == name {
 				out[i].Properties = append(slices.Clone(f.Properties),
-					geo.Property{Name: "verdict", Value: v.Kind.String()}, geo.Property{Name: "good_until", Value: v.GoodUntil})
+					geo.Property{Name: "verdict", Value: v.Kind.String()}, geo.Property{Name: "good_until", Value: v.GoodUntil},
+					geo.Property{Name: "advice", Value: VerdictHeading(v, Both)}, geo.Property{Name: "look_again", Value: v.On})
 			}
 		}
 	}

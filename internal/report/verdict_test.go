@@ -55,7 +55,7 @@ func TestThreeStopsAreUndecided(t *testing.T) {
 
 func TestVerdictsGoToFeaturesAndFolders(t *testing.T) {
 	r, all := result(t), verdicts(t)
-	all[0].GoodUntil = "2026-07-22"
+	all[0].GoodUntil, all[0].On = "2026-07-22", "2026-07-18"
 	plain := report.ZoneFeatures(r)
 	marked := report.WithVerdicts(plain, all)
 	require.Len(t, marked, len(plain))
@@ -64,6 +64,10 @@ func TestVerdictsGoToFeaturesAndFolders(t *testing.T) {
 		assert.Equal(t, "undecided", v)
 		until, _ := f.Properties.Get("good_until")
 		assert.Equal(t, "2026-07-22", until)
+		advice, _ := f.Properties.Get("advice")
+		assert.Equal(t, "undecided: 2 more stops would settle it", advice)
+		look, _ := f.Properties.Get("look_again")
+		assert.Equal(t, "2026-07-18", look)
 		_, there := plain[i].Properties.Get("verdict")
 		assert.False(t, there, "what was given stays as it was")
 	}
