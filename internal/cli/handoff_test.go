@@ -274,6 +274,21 @@ func TestRecordedGroundServesCompare(t *testing.T) {
 	assert.Zero(t, code, errs)
 }
 
+// Swaths that nobody recorded want the day from the person.
+func TestSwathsWantTheDayOfTheSpraying(t *testing.T) {
+	mapped(t)
+	code, _, errs := run(t, handOff("--spray-on", "2026-07-24")...)
+	require.Zero(t, code, errs)
+	args := []string{"compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "change", "--treated", "job/swaths.geojson"}
+	code, _, errs = run(t, args...)
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "does not tell its day")
+	code, out, errs := run(t, append(args, "--treated-on", "2026-07-09")...)
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, "treatment of 2026-07-09")
+	assert.NotContains(t, out, "treatment of 2026-07-22")
+}
+
 func TestRecordKeepsWhatWasEntered(t *testing.T) {
 	mapped(t)
 	args := []string{"record", "out", "--date", "2026-07-24", "--field", "Corner block", "--area", "31.9 ac", "--product", "product A (0-0)=95.8 lb", "--who", "somebody", "--wind", "5 mph SW"}

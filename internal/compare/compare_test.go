@@ -353,6 +353,29 @@ func TestOtherTreatmentsAreNoCheck(t *testing.T) {
 	}
 }
 
+// The day of a count is no day of a treatment, whatever an earlier hand-off called it.
+func TestTheDayOfTheCountIsNotTaken(t *testing.T) {
+	ground := orb.Polygon{{{0, 0}, {1, 0}, {1, 1}, {0, 0}}}
+	p := func(more ...string) (p geo.Properties) {
+		for i := 0; i < len(more); i += 2 {
+			p = append(p, geo.Property{Name: more[i], Value: more[i+1]})
+		}
+		return p
+	}
+	for name, properties := range map[string]geo.Properties{
+		"of now": p("kind", "swath", "counted", "2031-08-14", "spray_on", "2031-08-16"), "of before": p("kind", "ground", "date", "2031-08-14"),
+		"a date added": p("kind", "swath", "counted", "2031-08-14", "date", "2031-08-15"),
+	} {
+		treatments, err := compare.Treatments([]geo.Feature{{Geometry: ground, Properties: properties}}, "2031-08-15")
+		require.NoError(t, err, name)
+		assert.Equal(t, "2031-08-15", treatments[0].Date, name)
+	}
+	_, err := compare.Treatments([]geo.Feature{{Geometry: ground, Properties: p("kind", "ground", "date", "2031-08-14")}}, "")
+	assert.ErrorContains(t, err, "does not tell its day")
+	_, err = compare.Treatments([]geo.Feature{{Geometry: ground, Properties: p("date", "2031-08-14")}}, "2031-08-15")
+	assert.ErrorContains(t, err, "2031-08-14, and --treated-on says 2031-08-15")
+}
+
 func TestTreatmentsRefuse(t *testing.T) {
 	ground := orb.Polygon{{{0, 0}, {1, 0}, {1, 1}, {0, 0}}}
 	for _, c := range []struct {

@@ -11,19 +11,22 @@ import (
 )
 
 // Treatments makes records of treatment out of features: polygons with the
-// properties date (ISO 8601; fallback where it is missing), note, and
-// reentry_hours, which the person reads off the label. Features of one day and
-// note are one treatment, wherever they stand, in the order of their first ones;
-// of several re-entry times the longest holds. Features that are no ground are an
-// error.
-func Treatments(features []geo.Feature, fallback string) (out []Treatment, err error) {
+// properties date (ISO 8601; on where it is missing), note, and reentry_hours,
+// which the person reads off the label. Features of one day and note are one
+// treatment, wherever they stand, in the order of their first ones; of several
+// re-entry times the longest holds. Features that are no ground are an error, and so
+// is a date that is not on, where on is given: which is meant cannot be told.
+func Treatments(features []geo.Feature, on string) (out []Treatment, err error) {
 	for i, f := range features {
 		ground := groundOf(f.Geometry)
 		if len(ground) == 0 {
 			return nil, fmt.Errorf("feature %d of the treated ground is no polygon", i+1)
 		}
-		t := Treatment{Date: fallback, Note: textOf(f.Properties, "note"), Ground: ground}
-		if date := textOf(f.Properties, "date"); date != "" {
+		t := Treatment{Date: on, Note: textOf(f.Properties, "note"), Ground: ground}
+		if date := dayTreated(f.Properties); date != "" {
+			if on != "" && date != on {
+				return nil, fmt.Errorf("feature %d of the treated ground tells its day itself, %s, and --treated-on says %s: leave out the flag, or mend the property date", i+1, date, on)
+			}
 			t.Date = date
 		}
 		if t.Date == "" {
@@ -38,6 +41,16 @@ func Treatments(features []geo.Feature, fallback string) (out []Treatment, err e
 		out = append(out, t)
 	}
 	return grouped(out), nil
+}
+
+// dayTreated is the day of a treatment. Ground of a hand-off names the day of its count
+// counted; before it did, it called that date, which is no day of a treatment.
+func dayTreated(p geo.Properties) string {
+	_, counted := p.Get("counted")
+	if kind := textOf(p, "kind"); !counted && (kind == "ground" || kind == "swath") {
+		return ""
+	}
+	return textOf(p, "date")
 }
 
 // grouped puts treatments of one day and note together.

@@ -11,7 +11,8 @@ import (
 
 // Properties have names of ten small letters, digits and underscores at the
 // most, which every format can hold. Areas are in hectares and acres, lengths in
-// metres.
+// metres. counted is the day of the count and spray_on the planned day, where there
+// is one; none is called date, which would be the day when it was sprayed.
 
 // Ground is the ground to spray, a MultiPolygon for each job.
 func (r *Result) Ground() (out []geo.Feature) {
@@ -132,9 +133,13 @@ func (r *Result) Boundaries() (out []geo.Feature) {
 }
 
 func (j *Job) properties(kind string) geo.Properties {
-	return geo.Properties{
-		{Name: "kind", Value: kind}, {Name: "field", Value: j.Field}, {Name: "date", Value: j.Date}, {Name: "pest", Value: j.Pest},
+	p := geo.Properties{
+		{Name: "kind", Value: kind}, {Name: "field", Value: j.Field}, {Name: "counted", Value: j.Date}, {Name: "pest", Value: j.Pest},
 	}
+	if j.SprayOn != "" {
+		p = append(p, geo.Property{Name: "spray_on", Value: j.SprayOn})
+	}
+	return p
 }
 
 func areas(m2 float64) geo.Properties {

@@ -48,6 +48,7 @@ type Result struct {
 type Job struct {
 	Field     string
 	Date      string // of the count, as the zones have it
+	SprayOn   string // planned day, "" where none was given
 	Pest      string
 	Unit      string
 	Threshold string
@@ -200,7 +201,7 @@ func (f *field) job(s Settings, frame geo.Frame, kept []spray.KeepOff) (*Job, er
 	j := &Job{
 		Field: f.name, Date: word(f.first, "date"), Pest: word(f.first, "pest"), Unit: word(f.first, "unit"),
 		Threshold: word(f.first, "threshold"), Trust: word(f.first, "trust"), Frame: frame, KeepOffs: kept,
-		Advice: advice, Whole: s.WholeField,
+		SprayOn: s.SprayOn, Advice: advice, Whole: s.WholeField,
 	}
 	var grounds []orb.MultiPolygon
 	for _, zone := range [...]string{"treat", "watch", "clear"} {

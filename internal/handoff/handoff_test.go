@@ -3,6 +3,7 @@ package handoff_test
 import (
 	"bytes"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -87,6 +88,26 @@ func TestJobsFollowTheVerdict(t *testing.T) {
 	require.NoError(t, err)
 	assert.False(t, r.Jobs[0].Advice.Known())
 	assert.Contains(t, r.Notes, "A: the zones carry no verdict: read on the map whether to spray at all")
+}
+
+// No file of the hand-off calls the day of the count the day of the spraying.
+func TestDaysOfTheFeatures(t *testing.T) {
+	set := settings()
+	set.SprayOn = "2026-07-17"
+	planned, err := handoff.Run(zones(), set)
+	require.NoError(t, err)
+	open, err := handoff.Run(zones(), settings())
+	require.NoError(t, err)
+	for _, f := range slices.Concat(planned.Ground(), planned.Swaths(), planned.Passes(), planned.Switches(), planned.Boundaries()) {
+		counted, _ := f.Properties.Get("counted")
+		assert.Equal(t, "2026-07-15/2026-07-16", counted)
+		on, _ := f.Properties.Get("spray_on")
+		assert.Equal(t, "2026-07-17", on)
+		_, there := f.Properties.Get("date")
+		assert.False(t, there)
+	}
+	_, there := open.Swaths()[0].Properties.Get("spray_on")
+	assert.False(t, there)
 }
 
 // One field advised against leaves the jobs of the others.
