@@ -123,13 +123,20 @@ func (j *Job) notes() (notes []string) {
 	if !j.Advice.Known() {
 		notes = append(notes, j.Field+": the zones carry no verdict: read on the map whether to spray at all")
 	}
-	if share := j.Plan.Cover.Sprayed / j.Area; share > wholeField && !j.Whole {
+	if share := j.Share(); share > wholeField && !j.Whole {
 		notes = append(notes, fmt.Sprintf("%s: %.0f %% of the field would be sprayed: treating all of it may be simpler", j.Field, 100*share))
 	}
 	if ratio := j.Plan.Cover.Ratio(); ratio > tooCoarse {
 		notes = append(notes, fmt.Sprintf("%s: %.2f times the ground would be sprayed: narrower sections, or another heading, spray less", j.Field, ratio))
 	}
 	return notes
+}
+
+// Share is the part of the field that is sprayed, 0 to 1: what is sprayed past its
+// edge is not of it, and what is sprayed twice counts once.
+func (j *Job) Share() float64 {
+	c := j.Plan.Cover
+	return min(1, (c.Sprayed-c.Overlap-c.OutOfField)/j.Area)
 }
 
 var errNoTreat = errors.New("no treat zone")

@@ -268,7 +268,7 @@ func TestWhatToThinkOver(t *testing.T) {
 	r, err := handoff.Run(all, set)
 	require.NoError(t, err)
 	require.Len(t, r.Notes, 1)
-	assert.Contains(t, r.Notes[0], "treating all of it may be simpler")
+	assert.Equal(t, "A: 100 % of the field would be sprayed: treating all of it may be simpler", r.Notes[0], "what is past the edge is not of the field")
 
 	small := advised("spot spray", zones())
 	small[0].Geometry = box(-101.6, 35.9, -101.5999, 35.904)
