@@ -75,6 +75,8 @@ func levelsFor(pest string, stat Statistic, set LevelSettings) (Levels, error) {
 		switch {
 		case stat.Tally > 0:
 			return l, fmt.Errorf("the levels of a share are in %% of %s: give --treat-at and --watch-at, from the rule that names the tally of %g", plural(stat.unit()), stat.Tally)
+		case known && stat.unit() != "leaf":
+			return l, fmt.Errorf("the published level of sorghum aphids is a mean per leaf, and these are counts per %s: give --treat-at per %s from your local extension service or label, or a --rule", stat.unit(), stat.unit())
 		case !known:
 			return l, fmt.Errorf("no level is known for %q: give --treat-at from your local extension service or label, in counts per %s", pest, stat.unit())
 		}

@@ -23,6 +23,7 @@ func TestLevels(t *testing.T) {
 		"both given":                {"thrips", Statistic{}, LevelSettings{TreatAt: 9, WatchAt: 3}, 9, 3, ""},
 		"another with its doubling": {"thrips", Statistic{}, LevelSettings{TreatAt: 8, Doubling: 3.5}, 8, 2, ""},
 		"another pest":              {"greenbug", Statistic{}, LevelSettings{}, 0, 0, `no level is known for "greenbug": give --treat-at`},
+		"counts per plant":          {"sorghum aphid", Statistic{Unit: "plant"}, LevelSettings{}, 0, 0, "is a mean per leaf, and these are counts per plant: give --treat-at"},
 		"another without growth":    {"greenbug", Statistic{}, LevelSettings{TreatAt: 9}, 0, 0, "give --watch-at, or --doubling"},
 		"a share":                   {"", Statistic{Tally: 50}, LevelSettings{}, 0, 0, "from the rule that names the tally of 50"},
 		"a share without watch":     {"", Statistic{Tally: 50}, LevelSettings{TreatAt: 20}, 0, 0, "give --watch-at"},

@@ -21,10 +21,14 @@ func VerdictHeading(v verdict.Verdict, u Units) string {
 	case verdict.Undecided:
 		return fmt.Sprintf("undecided: %s would settle it", counted(v.More, "more stop"))
 	case verdict.LookAgain:
-		if v.On != "" {
-			return "do not spray now; look again on " + v.On
+		s = "do not spray now"
+		if v.Low < v.Treat && v.High >= v.Treat {
+			s = "below the threshold, but not surely"
 		}
-		return fmt.Sprintf("do not spray now; look again in %s", counted(int(v.Days), "day"))
+		if v.On != "" {
+			return s + "; look again on " + v.On
+		}
+		return fmt.Sprintf("%s; look again in %s", s, counted(int(v.Days), "day"))
 	}
 	if v.On != "" {
 		return s + "; look again on " + v.On

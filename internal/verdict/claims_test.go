@@ -57,6 +57,16 @@ func claims() map[string][]claim {
 			}},
 			{"and so is the mean inside the edge", func(f figures, _ settings) bool { return f.Stats.Edge.InteriorMean >= f.Treat }},
 		},
+		"whole-over-inside": {
+			{"even the low end of the mean inside, 8 m or more from the edge, is at or above the threshold", func(f figures, _ settings) bool {
+				return f.InsideLow >= f.Treat && f.Stats.Edge.InteriorMean >= f.Treat
+			}},
+			{"stops on the edge, with fewer pests", func(f figures, _ settings) bool { return f.Stats.Edge.EdgeMean < f.Stats.Edge.InteriorMean }},
+		},
+		"under-by-edge": {
+			{"the field's mean is below the threshold by its edge", below},
+			{"inside, 8 m or more from it, the mean is at or above", func(f figures, _ settings) bool { return f.Stats.Edge.InteriorMean >= f.Treat }},
+		},
 		"unscouted-much": {{"too much of the field lies beyond reach", func(f figures, s settings) bool { return f.Unscouted > s.UnscoutedShare*f.Area }}},
 		"large-share":    {{"so large a share is treat ground", func(f figures, s settings) bool { return f.TreatArea >= s.WholeShare*f.Area }}},
 		"everywhere": {
@@ -120,7 +130,7 @@ func claims() map[string][]claim {
 func drawnFigures(t *rapid.T) verdict.Figures {
 	f := quiet()
 	highest := rapid.SampledFrom([]float64{5, 20, 39, 60, 200}).Draw(t, "highest")
-	value := rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(0, highest))
+	value := rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(0, highest), rapid.Just(highest))
 	if rapid.IntRange(0, 9).Draw(t, "alike") == 0 {
 		value = rapid.Just(rapid.SampledFrom([]float64{0, 13, 40, 90}).Draw(t, "all"))
 	}
@@ -129,6 +139,9 @@ func drawnFigures(t *rapid.T) verdict.Figures {
 	edge := rapid.SliceOfN(rapid.Float64Range(0, 400), 0, 8).Draw(t, "edge")
 	if rapid.Bool().Draw(t, "quiet edge") {
 		edge = rapid.SliceOfN(value, 0, 8).Draw(t, "edge as inside")
+	}
+	if rapid.IntRange(0, 4).Draw(t, "bare edge") == 0 {
+		edge = make([]float64, rapid.SampledFrom([]int{3, 20, 60}).Draw(t, "edge stops"))
 	}
 	var stops []fieldstats.Stop
 	for i, v := range append(inside, edge...) {
@@ -153,6 +166,13 @@ func drawnFigures(t *rapid.T) verdict.Figures {
 		f.Low, f.High = 0, math.Inf(1)
 	case !f.Stats.Interval.Known():
 		f.Low, f.High = f.Stats.Mean, f.Stats.Mean
+	}
+	f.InsideLow = math.NaN()
+	if len(inside) >= fieldstats.LeastStops {
+		f.InsideLow = fieldstats.Mean(inside)
+		if i := (fieldstats.Settings{Resamples: 100}).MeanInterval(inside); i.Known() {
+			f.InsideLow = i.Low
+		}
 	}
 	f.Needed = f.Stats.StopsToSettle(f.Treat)
 	area := rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(1, 2e4), rapid.Float64Range(1, f.Area/3))
@@ -216,7 +236,7 @@ func TestNobodyIsTalkedOutOfSprayingAFieldThatIsOver(t *testing.T) {
 	over := 0
 	testkit.Hundreds(t, 30, func(t *rapid.T) {
 		f, s := drawnFigures(t), drawnSettings(t)
-		if f.Stats.Mean < f.Treat {
+		if max(f.Stats.Mean, f.Stats.Edge.InteriorMean) < f.Treat {
 			return
 		}
 		over++

@@ -15,6 +15,7 @@ type Figures struct {
 	// Low and High hold the mean: the interval of Stats, or the mean itself where
 	// all stops say the same, or 0 and +Inf for too few stops to tell.
 	Low, High float64
+	InsideLow float64 // likewise of the stops inside the edge strip; NaN where fewer than three tell
 	Treat     float64 // levels
 	Watch     float64
 	Doubling  float64 // days; 0 where not known
@@ -53,6 +54,7 @@ func FiguresOf(f *assess.Field, r *assess.Result, s Settings) (Figures, error) {
 			g.Low, g.High = 0, math.Inf(1)
 		}
 	}
+	g.InsideLow = insideLow(stops, s.Statistics)
 	if f.Chance != nil {
 		g.Added = f.Chance.Added
 	}
@@ -74,6 +76,24 @@ func FiguresOf(f *assess.Field, r *assess.Result, s Settings) (Figures, error) {
 		g.Costs = &c
 	}
 	return g, nil
+}
+
+// insideLow is the low end of the mean of the stops inside the edge strip, or the mean
+// where all say the same.
+func insideLow(stops []fieldstats.Stop, s fieldstats.Settings) float64 {
+	var inside []float64
+	for _, stop := range stops {
+		if stop.Inside >= fieldstats.EdgeStrip {
+			inside = append(inside, stop.Value)
+		}
+	}
+	if len(inside) < fieldstats.LeastStops {
+		return math.NaN()
+	}
+	if i := s.MeanInterval(inside); i.Known() {
+		return i.Low
+	}
+	return fieldstats.Mean(inside)
 }
 
 func (g *Figures) zones(f *assess.Field) {

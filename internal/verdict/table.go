@@ -74,6 +74,10 @@ func table() []line {
 			why:  "all stops over the threshold stand on the edge; edges are worse than the field, so look inside beside each (Texas A&M AgriLife; Alabama Extension 2015)",
 			when: func(f Figures, _ Settings) bool { return f.Over > 0 && f.OverInside == 0 },
 			more: func(f Figures, _ Settings) int { return f.Over }},
+		{name: "whole-over-inside", kind: TreatWhole,
+			why:  "even the low end of the mean inside, 8 m or more from the edge, is at or above the threshold; stops on the edge, with fewer pests, tell of the edge alone",
+			when: func(f Figures, _ Settings) bool { return f.InsideLow >= f.Treat && f.Stats.Edge.EdgeMean < f.Treat },
+			days: soon},
 		{name: "straddles", kind: Undecided,
 			why:  "the interval of the mean holds the threshold",
 			when: func(f Figures, s Settings) bool { return straddles(f) && moreStops(f) <= float64(s.MostStops) },
@@ -92,14 +96,20 @@ func table() []line {
 			why:  "the mean inside the edge is at or above the threshold, more stops than anybody walks would be needed to be sure of the field's, and caution points one way",
 			when: func(f Figures, _ Settings) bool { return straddles(f) && f.Stats.Edge.InteriorMean >= f.Treat },
 			days: soon},
+		{name: "under-by-edge", kind: Undecided,
+			why: "the field's mean is below the threshold by its edge: inside, 8 m or more from it, the mean is at or above; stops on the edge tell of the edge alone, so walk more stops inside, and where that cannot be done today treating stays a choice",
+			when: func(f Figures, _ Settings) bool {
+				return f.Stats.Mean < f.Treat && f.Stats.Edge.InteriorMean >= f.Treat
+			},
+			more: func(_ Figures, s Settings) int { return s.LeastInside }},
 		{name: "too-close-under", kind: LookAgain,
 			why:  "the mean is below the threshold, but more stops than anybody walks would be needed to be sure",
 			when: func(f Figures, _ Settings) bool { return straddles(f) && f.Stats.Mean < f.Treat },
-			days: soon},
+			days: sooner},
 		{name: "hot-without-skill", kind: LookAgain,
 			why:  "stops are over the threshold, but no map that may be believed shows such ground; the field's mean is below it (once colonies are found: every 3 to 4 days, Texas A&M AgriLife)",
 			when: func(f Figures, _ Settings) bool { return f.Over > 0 && f.Stats.Mean < f.Treat },
-			days: soon},
+			days: sooner},
 		{name: "unscouted", kind: LookAgain,
 			why:  "ground that nobody has been near is never clear",
 			when: func(f Figures, _ Settings) bool { return f.Unscouted > 0 },
@@ -158,6 +168,15 @@ func moreStops(f Figures) float64 {
 }
 
 func soon(_ Figures, s Settings) float64 { return s.RevisitFound }
+
+// sooner is soon, but no later than the mean would be at the threshold at the rate
+// known, and not before the next day.
+func sooner(f Figures, s Settings) float64 {
+	if !(f.Doubling > 0 && f.Stats.Mean > 0) {
+		return soon(f, s)
+	}
+	return max(1, min(soon(f, s), math.Floor(f.Doubling*math.Log2(f.Treat/f.Stats.Mean))))
+}
 
 // growing is when the watched ground, at the rate known, is over the threshold:
 // not before the visit once colonies are found, not after the usual one.

@@ -72,6 +72,16 @@ func TestEachLine(t *testing.T) {
 		{"finer-than-stops", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Over, f.OverInside, f.TreatArea = 1, 1, 1e4 }, verdict.Settings{}, 4, 7},
 		{"spot", verdict.SpotSpray, spot(), nil, verdict.Settings{}, 0, 3},
 		{"edge-hot", verdict.Undecided, spot(), func(f *verdict.Figures) { f.OverInside = 0 }, verdict.Settings{}, 4, 7},
+		{"whole-over-inside", verdict.TreatWhole, quiet(), func(f *verdict.Figures) { // eight stops of the edge at 2, twelve inside at 46
+			near(28.4, 17.5, 37.5)(f)
+			f.Stats.Edge, f.InsideLow = fieldstats.Edge{EdgeStops: 8, InteriorStops: 12, EdgeMean: 2, InteriorMean: 46}, 45
+			f.Over, f.OverInside, f.Believed = 12, 12, false
+		}, verdict.Settings{}, 0, 3},
+		{"under-by-edge", verdict.Undecided, quiet(), func(f *verdict.Figures) { // likewise, but not surely inside
+			near(28.4, 17.5, 37.5)(f)
+			f.Stats.Edge, f.InsideLow = fieldstats.Edge{EdgeStops: 8, InteriorStops: 12, EdgeMean: 2, InteriorMean: 46}, 38
+			f.Over, f.OverInside, f.Believed = 12, 12, false
+		}, verdict.Settings{}, 4, 7},
 		{"straddles", verdict.Undecided, quiet(), func(f *verdict.Figures) { near(30, 20, 45)(f); f.Needed = 42 }, verdict.Settings{}, 12, 7},
 		{"spread-unknown", verdict.Undecided, quiet(), func(f *verdict.Figures) {
 			near(90, 0, math.Inf(1))(f)
@@ -86,7 +96,8 @@ func TestEachLine(t *testing.T) {
 			f.Stats.Edge.InteriorMean, f.Believed, f.Over, f.OverInside, f.Needed = 38, false, 4, 2, 900
 		}, verdict.Settings{}, 2, 7},
 		{"too-close-over", verdict.TreatWhole, quiet(), func(f *verdict.Figures) { near(41, 30, 55)(f); f.Needed = 900 }, verdict.Settings{}, 0, 3},
-		{"too-close-under", verdict.LookAgain, quiet(), func(f *verdict.Figures) { near(39, 30, 55)(f); f.Needed = math.Inf(1) }, verdict.Settings{}, 0, 3},
+		{"too-close-under", verdict.LookAgain, quiet(), func(f *verdict.Figures) { near(39, 30, 55)(f); f.Needed = math.Inf(1) }, verdict.Settings{}, 0, 1},
+		{"too-close-under", verdict.LookAgain, quiet(), func(f *verdict.Figures) { near(20, 10, 55)(f); f.Needed = math.Inf(1) }, verdict.Settings{}, 0, 3},
 		{"hot-without-skill", verdict.LookAgain, spot(), func(f *verdict.Figures) { f.Believed, f.Skill = false, -0.1 }, verdict.Settings{}, 0, 3},
 		{"unscouted", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.Unscouted = 1 }, verdict.Settings{}, 0, 7},
 		{"unscouted", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.Unscouted, f.Warm, f.Stats.Max = 1, 2, 14.6 }, verdict.Settings{}, 0, 6},
