@@ -129,13 +129,22 @@ func (s Sheet) groundRows(j *handoff.Job) []row {
 		{"Missed, overlap", u.area(c.Missed) + ", " + u.area(c.Overlap)},
 	}
 	if c.OutOfField > 1 {
-		rows = append(rows, row{"Past the field's edge", s.outside(c.OutOfField) + " sprayed: shut nozzles there, or plan with --overrun 0m"})
+		rows = append(rows, row{"Past the field's edge", s.outside(c.OutOfField) + " sprayed: " + pastEdge(j.Plan.Settings.Sections)})
 	}
 	if c.Left > 0.5 {
 		rows = append(rows, row{"Left unsprayed", fmt.Sprintf("%s, %s", u.area(c.Left), places(len(c.Untreatable)))})
 	}
 	rows = append(rows, s.keepOffRow(j))
 	return rows
+}
+
+// pastEdge is what helps: one section is on or off as a whole, several narrower ones
+// reach less far.
+func pastEdge(sections int) string {
+	if sections > 1 {
+		return "shut nozzles there, or plan with --overrun 0m"
+	}
+	return "the boom switches as one; plan with more --sections, or with --overrun 0m"
 }
 
 // outside shows ground that would be no hectare at all by its square metres.

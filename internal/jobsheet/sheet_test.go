@@ -100,12 +100,12 @@ func TestGroundPastTheEdgeIsTold(t *testing.T) {
 	slanted := sheet(t, func(s *handoff.Settings) { s.Spray.Heading = &heading })
 	require.Greater(t, slanted.Result.Totals().OutOfField, 100.0)
 	for _, text := range []string{screen(t, slanted), slanted.Scenes()[0].Description} {
-		assert.Regexp(t, `Past the field's edge: +0\.\d\d ha \(\d\.\d\d ac\) sprayed: shut nozzles there, or plan with --overrun 0m`, text)
+		assert.Regexp(t, `Past the field's edge: +0\.\d\d ha \(\d\.\d\d ac\) sprayed: the boom switches as one; plan with more --sections, or with --overrun 0m`, text)
 	}
 	kept := sheet(t, func(s *handoff.Settings) { s.Spray.Heading, s.Spray.Overrun = &heading, &none })
 	assert.NotContains(t, screen(t, kept), "Past the field's edge")
 	little := sheet(t, func(s *handoff.Settings) { s.Spray.Heading, s.Spray.Sections = &heading, 200 })
-	assert.Regexp(t, `Past the field's edge: +\d[\d.]* m² \(.* ft²\) sprayed`, screen(t, little))
+	assert.Regexp(t, `Past the field's edge: +\d[\d.]* m² \(.* ft²\) sprayed: shut nozzles there, or plan with --overrun 0m`, screen(t, little))
 }
 
 // What the map advised stands on screen and page: first of all where the job is not
