@@ -142,7 +142,10 @@ func (l looks) report(w io.Writer) error {
 
 // sheets are a picture of each field on a paper.
 func (l looks) sheets(p scene.Paper, most int) (scenes []scene.Scene, err error) {
-	sh := scene.Sheet{Paper: p, Units: l.run.options.Units.choice, Sources: l.sources()}
+	return l.drawn(scene.Sheet{Paper: p, Units: l.run.options.Units.choice, Sources: l.sources()}, most)
+}
+
+func (l looks) drawn(sh scene.Sheet, most int) (scenes []scene.Scene, err error) {
 	for i, s := range l.subjects {
 		if i == most {
 			break
@@ -182,7 +185,7 @@ func (l looks) png(w io.Writer) error {
 }
 
 func (l looks) svg(w io.Writer) error {
-	scenes, err := l.sheets(l.paper(), mostPictures)
+	scenes, err := l.drawn(scene.Sheet{Paper: l.paper(), Units: l.run.options.Units.choice, Sources: l.sources(), Viewer: true}, mostPictures)
 	if err != nil {
 		return err
 	}

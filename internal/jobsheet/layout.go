@@ -31,6 +31,7 @@ var (
 type pen struct {
 	items []scene.Item
 	k     float64
+	print bool // letters that the font of print lacks stand as their numbers
 }
 
 func (p *pen) add(items ...scene.Item) { p.items = append(p.items, items...) }
@@ -62,11 +63,19 @@ func (p *pen) set(x, y float64, w words, text string) {
 // fill writes a text in lines no wider than width, the first on the baseline y,
 // and returns the baseline after the last.
 func (p *pen) fill(x, y, width float64, w words, text string) float64 {
-	for _, line := range wrap(text, width/(w.size*p.k)) {
+	for _, line := range wrap(p.shown(text), width/(w.size*p.k)) {
 		p.set(x, y, w, line)
 		y += w.size * p.k * leading
 	}
 	return y
+}
+
+// shown is a text as the reader's fonts have it.
+func (p *pen) shown(text string) string {
+	if p.print {
+		text, _ = scene.Printable(text)
+	}
+	return text
 }
 
 // table writes rows below each other, labels bold.
@@ -80,21 +89,9 @@ func (p *pen) table(x, y, width float64, rows []row) float64 {
 	return y
 }
 
-// wrap breaks a text between words into lines no wider than so many ems.
-func wrap(text string, ems float64) (lines []string) {
-	line := ""
-	for _, word := range strings.Fields(text) {
-		longer := word
-		if line != "" {
-			longer = line + " " + word
-		}
-		if line != "" && measure(longer) > ems {
-			lines = append(lines, line)
-			longer = word
-		}
-		line = longer
-	}
-	return append(lines, line)
+// wrap breaks a text into lines no wider than so many ems.
+func wrap(text string, ems float64) []string {
+	return scene.Wrap(text, func(line string) bool { return measure(line) <= ems })
 }
 
 // measure estimates the width of a text in ems, on the wide side of the common
@@ -108,6 +105,8 @@ func measure(text string) (ems float64) {
 			ems += 0.9
 		case c >= 'A' && c <= 'Z':
 			ems += 0.7
+		case c >= 0x2E80: // letters of East Asia and signs fill the square
+			ems += 1
 		default:
 			ems += 0.57
 		}

@@ -11,7 +11,7 @@ import (
 
 // WritePDF writes the sheet as PDF, a page for each field; the same bytes on every
 // run.
-func (s Sheet) WritePDF(w io.Writer) error { return scene.WritePDF(w, s.Scenes()) }
+func (s Sheet) WritePDF(w io.Writer) error { return scene.WritePDF(w, s.scenes(true)) }
 
 // WriteHTML writes the sheet as one self-contained file, a page for each field.
 func (s Sheet) WriteHTML(w io.Writer) error {
@@ -58,11 +58,13 @@ section svg { display: block; width: 100%%; height: 100%% }
 <body>
 `
 
-// Scenes are the pages as pictures.
-func (s Sheet) Scenes() (out []scene.Scene) {
+// Scenes are the pages as pictures for viewers that have fonts for all letters.
+func (s Sheet) Scenes() []scene.Scene { return s.scenes(false) }
+
+func (s Sheet) scenes(print bool) (out []scene.Scene) {
 	all := s.pages()
 	for i, p := range all {
-		sc := p.scene()
+		sc := p.scene(print)
 		if len(all) > 1 {
 			sc.Layers[0].Items = append(sc.Layers[0].Items, scene.Text{
 				At: scene.Point{X: pageWidth - edge, Y: 17}, Size: textSize, Anchor: scene.End, Colour: grey,
@@ -84,10 +86,10 @@ const numberRoom = 25.0
 const lowest = pageHeight - 5
 
 // scene lays out one page.
-func (p page) scene() scene.Scene {
+func (p page) scene(print bool) scene.Scene {
 	var items []scene.Item
 	for _, k := range sizes {
-		d := pen{k: k}
+		d := pen{k: k, print: print}
 		bottom := p.draw(&d)
 		items = d.items
 		if bottom <= lowest {
@@ -111,9 +113,8 @@ func (p page) draw(d *pen) float64 {
 	if p.warning != "" {
 		top = d.fill(edge, 12, pageWidth-2*edge-numberRoom, words{size: 4, bold: true, tone: ink}, p.warning) + 2.5
 	}
-	title := wrap(p.title, (pageWidth-2*edge-numberRoom)/(6*d.k))
-	d.set(edge, top, words{size: 6, bold: true, tone: ink}, title[0])
-	y := d.fill(edge, top+5.5, pageWidth-2*edge, words{size: 3.3, tone: grey}, p.subtitle)
+	y := d.title(top, p.title)
+	y = d.fill(edge, y, pageWidth-2*edge, words{size: 3.3, tone: grey}, p.subtitle)
 	for _, line := range p.banner {
 		y = d.fill(edge, y+0.6, pageWidth-2*edge, bold(), line)
 	}
@@ -130,6 +131,22 @@ func (p page) draw(d *pen) float64 {
 	y = d.blanks(y)
 	y = d.weather(y + 2*d.k)
 	return d.cautions(y + 2*d.k)
+}
+
+// title writes the title on the baseline y, smaller where it is long, over as many
+// lines as it needs, and returns the baseline of what follows.
+func (p *pen) title(y float64, text string) float64 {
+	const width, most = pageWidth - 2*edge - numberRoom, 2
+	size := 6.0
+	if len(wrap(p.shown(text), width/(size*p.k))) > most {
+		size = 4
+	}
+	end := p.fill(edge, y, width, words{size: size, bold: true, tone: ink}, text)
+	y = end - size*p.k*leading + 5.5
+	if _, all := scene.Printable(text); p.print && !all {
+		y = p.fill(edge, y, pageWidth-2*edge, words{size: 3.3, tone: grey}, scene.LettersLacking+"; jobsheet.html has it as it is written")
+	}
+	return y
 }
 
 // inWords is the page for those who cannot see it.

@@ -188,6 +188,39 @@ func TestEveryCautionStandsOnThePage(t *testing.T) {
 	assert.NotContains(t, b.String(), "North <&")
 }
 
+// The field's name stands whole on its page, however long, in letters that the font
+// of print has.
+func TestNamesStandWhole(t *testing.T) {
+	for name, printed := range map[string]string{
+		strings.Repeat("x", 75): strings.Repeat("x", 75),
+		"North forty behind the old grain elevator, leased from the co-operative, rows east to west, section 12": "",
+		strings.Repeat("Long", 80): "", "東の畑 West": "U+6771 U+306E U+7551 West", "a😀b": "a U+1F600 b",
+	} {
+		r, err := handoff.Run(zones(name), handoff.Settings{Spray: spray.Settings{Swath: 24}})
+		require.NoError(t, err)
+		s := jobsheet.Sheet{Result: r}
+		if printed == "" {
+			printed = name
+		}
+		for which, page := range map[string]struct {
+			scene scene.Scene
+			name  string
+		}{"page": {s.Scenes()[0], name}, "print": {s.PrintScenes()[0], printed}} {
+			var all string
+			for _, item := range page.scene.Layers[0].Items {
+				if text, ok := item.(scene.Text); ok {
+					all += strings.ReplaceAll(text.Text, " ", "")
+					assert.LessOrEqual(t, text.At.Y, page.scene.Height-4, text.Text)
+				}
+			}
+			assert.Contains(t, all, "Sprayjob:"+strings.ReplaceAll(page.name, " ", ""), which)
+			assert.Equal(t, which == "print" && printed != name, strings.Contains(all, strings.ReplaceAll(scene.LettersLacking, " ", "")), which)
+		}
+		var b bytes.Buffer
+		require.NoError(t, s.WritePDF(&b))
+	}
+}
+
 // words are all texts of the first page.
 func words(t *testing.T, s jobsheet.Sheet) (out []string) {
 	t.Helper()

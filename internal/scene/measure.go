@@ -42,27 +42,42 @@ func (r ruler) width(text string, size float64, bold bool) float64 {
 	const perUnit = 64 // fixed.Int26_6
 	var sum fixed.Int26_6
 	for _, c := range text {
-		if a, ok := face.GlyphAdvance(c); ok {
+		if a, ok := face.GlyphAdvance(c); ok && hasGlyph(c) {
 			sum += a
+		} else {
+			sum += fixed.I(rulerSize) // a square, as letters of other fonts may be
 		}
 	}
 	return float64(sum) / perUnit / rulerSize * size
 }
 
-// wrap breaks a text into lines no wider than width, between words; a longer
-// word stands alone.
+// wrap breaks a text into lines no wider than width, between words, and words that
+// are wider anywhere.
 func (r ruler) wrap(text string, size, width float64, bold bool) (lines []string) {
+	return Wrap(text, func(line string) bool { return r.width(line, size, bold) <= width })
+}
+
+// Wrap breaks a text into lines that fit: between words, and words that do not fit a
+// line of their own between their letters. A line has at least one letter; a text
+// of white space alone has no lines.
+func Wrap(text string, fits func(line string) bool) (lines []string) {
 	line := ""
 	for _, word := range strings.Fields(text) {
-		longer := word
+		if line != "" && fits(line+" "+word) {
+			line += " " + word
+			continue
+		}
 		if line != "" {
-			longer = line + " " + word
-		}
-		if line != "" && r.width(longer, size, bold) > width {
 			lines = append(lines, line)
-			longer = word
 		}
-		line = longer
+		line = ""
+		for _, letter := range word {
+			if line != "" && !fits(line+string(letter)) {
+				lines = append(lines, line)
+				line = ""
+			}
+			line += string(letter)
+		}
 	}
 	if line == "" {
 		return lines

@@ -116,6 +116,7 @@ func (c *pdf) disc(d Disc) {
 }
 
 func (c *pdf) text(t Text) {
+	t.Text, _ = Printable(t.Text) // the last to see it: no letter becomes an empty box
 	style := ""
 	if t.Bold {
 		style = "B"

@@ -175,6 +175,7 @@ func (c *pixels) box(rings [][]Point) image.Rectangle {
 }
 
 func (c *pixels) text(t Text) {
+	t.Text, _ = Printable(t.Text) // as in the PDF
 	face := c.face(t)
 	if face == nil {
 		return

@@ -36,6 +36,7 @@ type Sheet struct {
 	Paper   Paper
 	Units   report.Units
 	Sources string // the last line: files and program
+	Viewer  bool   // who looks at it has fonts for letters that those of PDF and PNG lack
 }
 
 // Of lays out the picture of a field: title, trust, map with scale and north,
@@ -93,6 +94,9 @@ const leading = 1.35 // of the size of text, from line to line
 
 // write wraps a text to the width of the paper, from x on.
 func (l *layout) write(text string, size, x float64, bold bool) {
+	if !l.Viewer {
+		text, _ = Printable(text)
+	}
 	for _, line := range l.ruler.wrap(text, size, l.Paper.Width-l.Paper.Margin-l.right-x, bold) {
 		l.y += size * leading
 		l.items = append(l.items, Text{At: Point{x, l.y - size*(leading-1)}, Size: size, Bold: bold, Colour: ink, Text: line})
@@ -105,6 +109,9 @@ func (l *layout) head() {
 	f := s.Field
 	l.right = 3 * text
 	l.write(f.Name, 1.7*text, m, true)
+	if _, all := Printable(f.Name); !all && !l.Viewer {
+		l.write(LettersLacking, text, m, false)
+	}
 	l.write(report.Title(s.Result), 1.25*text, m, true)
 	l.right = 0
 	l.write(fmt.Sprintf("%s, %s, %s: %s on average, highest %s", l.Units.Area(f.Area), report.Counted(len(f.Stops), "stop"),
