@@ -136,6 +136,9 @@ func (j *Job) properties(kind string) geo.Properties {
 	p := geo.Properties{
 		{Name: "kind", Value: kind}, {Name: "field", Value: j.Field}, {Name: "counted", Value: j.Date}, {Name: "pest", Value: j.Pest},
 	}
+	if j.Advice.Known() {
+		p = append(p, geo.Property{Name: "verdict", Value: j.Advice.Verdict})
+	}
 	if j.SprayOn != "" {
 		p = append(p, geo.Property{Name: "spray_on", Value: j.SprayOn})
 	}

@@ -3,6 +3,7 @@ package handoff
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -29,7 +30,7 @@ func (r *Result) Prescription(m Mix, form TaskForm) (*taskdata.Prescription, err
 	p := &taskdata.Prescription{Version: form.Version, GallonsPerAcre: m.Rate.Unit == "gal/ac"}
 	for _, j := range r.Jobs {
 		f := taskdata.Field{
-			Name: j.Field, Task: "spray " + j.Date, Boundary: j.lonlat(j.Ground.Field), Area: j.Area,
+			Name: j.Field, Task: j.task(), Boundary: j.lonlat(j.Ground.Field), Area: j.Area,
 			Treat: j.lonlat(j.Ground.Spray), Rate: m.Rate.Base,
 		}
 		if form.Guidance {
@@ -45,6 +46,20 @@ func (r *Result) Prescription(m Mix, form TaskForm) (*taskdata.Prescription, err
 		p.Fields = append(p.Fields, f)
 	}
 	return p, nil
+}
+
+// task is the name under which a terminal shows the job, 32 letters at the most: the
+// planned day, or else the first day of the count; and that the map advised
+// otherwise, where it did.
+func (j *Job) task() string {
+	counted, _, _ := strings.Cut(j.Date, "/")
+	switch {
+	case j.Advice.Against():
+		return strings.TrimSuffix("NOT ADVISED, counted "+counted, ", counted ")
+	case j.SprayOn != "":
+		return "spray on " + j.SprayOn
+	}
+	return strings.TrimSuffix("spray, counted "+counted, ", counted ")
 }
 
 // grid puts the spray ground on cells of equal degrees, square at the middle of

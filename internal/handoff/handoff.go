@@ -139,7 +139,10 @@ func (j *Job) Share() float64 {
 	return min(1, (c.Sprayed-c.Overlap-c.OutOfField)/j.Area)
 }
 
-var errNoTreat = errors.New("no treat zone")
+var (
+	errNoTreat   = errors.New("no treat zone")
+	errWholeOnly = fmt.Errorf("%w, and the map's verdict is to treat the whole field: plan it with --whole-field", errNoTreat)
+)
 
 // field is the zones of one field, as they were read.
 type field struct {
@@ -200,6 +203,9 @@ func (f *field) whole() (all orb.MultiPolygon) {
 func (f *field) job(s Settings, frame geo.Frame, kept []spray.KeepOff) (*Job, error) {
 	advice := adviceOf(f.first)
 	if len(f.zones["treat"]) == 0 && !(s.WholeField && advice.Whole()) {
+		if advice.Whole() {
+			return nil, errWholeOnly
+		}
 		return nil, errNoTreat
 	}
 	if advice.Against() && !s.AgainstVerdict {

@@ -83,6 +83,9 @@ func TestJobsFollowTheVerdict(t *testing.T) {
 		r, err = handoff.Run(advised(verdict, zones()), set)
 		require.NoError(t, err)
 		assert.True(t, r.Jobs[0].Advice.Against())
+		said, _ := r.Swaths()[0].Properties.Get("verdict")
+		assert.Equal(t, verdict, said)
+		assert.Equal(t, "NOT ADVISED, counted 2026-07-15", taskOf(t, r))
 	}
 	r, err := handoff.Run(zones(), settings())
 	require.NoError(t, err)
@@ -106,8 +109,20 @@ func TestDaysOfTheFeatures(t *testing.T) {
 		_, there := f.Properties.Get("date")
 		assert.False(t, there)
 	}
+	assert.Equal(t, "spray on 2026-07-17", taskOf(t, planned))
+	assert.Equal(t, "spray, counted 2026-07-15", taskOf(t, open))
 	_, there := open.Swaths()[0].Properties.Get("spray_on")
 	assert.False(t, there)
+}
+
+// taskOf is the name of the first task.
+func taskOf(t *testing.T, r *handoff.Result) string {
+	t.Helper()
+	rate, err := spray.ParseRate("140L/ha")
+	require.NoError(t, err)
+	p, err := r.Prescription(handoff.Mix{Rate: &rate}, handoff.TaskForm{Version: 4})
+	require.NoError(t, err)
+	return p.Fields[0].Task
 }
 
 // One field advised against leaves the jobs of the others.
@@ -140,6 +155,8 @@ func TestWholeField(t *testing.T) {
 	}
 	_, err := handoff.Run(advised("spot spray", zones())[1:], set)
 	assert.ErrorContains(t, err, "no treat zone")
+	_, err = handoff.Run(advised("treat the whole field", zones())[1:], settings())
+	assert.ErrorContains(t, err, "no treat zone, and the map's verdict is to treat the whole field: plan it with --whole-field")
 }
 
 // The margin reaches into the neighbouring zone and never out of the field.
