@@ -132,6 +132,10 @@ func (j *Job) notes() (notes []string) {
 	return notes
 }
 
+// Covers tells whether the job is of the whole field, asked for or because all of it is
+// treat zone, to a square metre.
+func (j *Job) Covers() bool { return j.Whole || j.Ground.Treat >= j.Area-1 }
+
 // Share is the part of the field that is sprayed, 0 to 1: what is sprayed past its
 // edge is not of it, and what is sprayed twice counts once.
 func (j *Job) Share() float64 {

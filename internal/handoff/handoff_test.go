@@ -149,12 +149,21 @@ func TestWholeField(t *testing.T) {
 		require.NoError(t, err)
 		j := r.Jobs[0]
 		assert.True(t, j.Whole)
+		assert.True(t, j.Covers())
 		assert.InDelta(t, j.Area-math.Pi*30*30, geo.Area(j.Ground.Spray), 10)
 		assert.GreaterOrEqual(t, spray.Distance(j.KeepOffs[0].Geometry, j.Plan.Cover.Swaths), 30.0)
 		assert.NotContains(t, strings.Join(r.Notes, "; "), "treating all of it may be simpler")
 	}
 	_, err := handoff.Run(advised("spot spray", zones())[1:], set)
 	assert.ErrorContains(t, err, "no treat zone")
+	all := advised("treat the whole field", zones())
+	all[1].Properties[0].Value = "treat"
+	r, err := handoff.Run(all, settings())
+	require.NoError(t, err)
+	assert.True(t, r.Jobs[0].Covers(), "all of it is treat zone")
+	r, err = handoff.Run(advised("treat the whole field", zones()), settings())
+	require.NoError(t, err)
+	assert.False(t, r.Jobs[0].Covers())
 	_, err = handoff.Run(advised("treat the whole field", zones())[1:], settings())
 	assert.ErrorContains(t, err, "no treat zone, and the map's verdict is to treat the whole field: plan it with --whole-field")
 }

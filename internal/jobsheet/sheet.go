@@ -56,7 +56,7 @@ func (s Sheet) warning(j *handoff.Job) string {
 	switch a := j.Advice; {
 	case a.Against():
 		return fmt.Sprintf("AGAINST THE MAP'S VERDICT, which is: %s. This job was asked for all the same.", a.Heading)
-	case a.Whole() && !j.Whole:
+	case a.Whole() && !j.Covers():
 		return fmt.Sprintf("THE MAP SAYS: %s. This job covers only the treat zones, %s of %s: --whole-field plans all of it.",
 			a.Heading, s.Units.area(j.Ground.Treat), s.Units.area(j.Area))
 	}
@@ -69,7 +69,7 @@ func verdict(j *handoff.Job) string {
 	if !j.Advice.Known() {
 		line = "The map's verdict: not known, the zones carry none"
 	}
-	if j.Whole {
+	if j.Covers() {
 		line += "; this job covers the whole field"
 	}
 	return line + "."
