@@ -125,3 +125,13 @@ func TestHighestStaysBelowTheNextLevel(t *testing.T) {
 	}
 	assert.Equal(t, "<12.7", report.Highest(zones.Zone{Class: zones.Clear, Max: 12.66}, zones.Levels{TreatAt: 40, WatchAt: 12.7}))
 }
+
+// Two weeks on one map are said before all else.
+func TestSamplesOfSeveralDaysAreSaidFirst(t *testing.T) {
+	r := result(t)
+	r.Survey.Dates = []string{"2026-07-08", "2026-07-15"}
+	var b bytes.Buffer
+	require.NoError(t, report.Screen{Result: r, Units: report.Both}.Write(&b))
+	lines := strings.Split(b.String(), "\n")
+	assert.Contains(t, lines[1], "SAMPLES OF 2 DAYS ON ONE MAP, 2026-07-08 to 2026-07-15")
+}

@@ -50,6 +50,10 @@ func (s Screen) Write(w io.Writer) error {
 func (s Screen) head(b *strings.Builder) {
 	r := s.Result
 	fmt.Fprintf(b, "%s, %s\n", title(r), r.Statistic)
+	if days := r.Survey.Dates; len(days) > 1 {
+		fmt.Fprintf(b, "  SAMPLES OF %d DAYS ON ONE MAP, %s to %s: visits of different weeks want a map each; what was counted first has grown since\n",
+			len(days), days[0], days[len(days)-1])
+	}
 	fmt.Fprintf(b, "  treat at %s: %s\n", short(r.Levels.TreatAt), r.Levels.TreatSource)
 	fmt.Fprintf(b, "  watch at %s: %s\n", short(r.Levels.WatchAt), r.Levels.WatchSource)
 	if r.Levels.Preset {

@@ -93,6 +93,8 @@ func TestHeadings(t *testing.T) {
 	}
 	v.On, v.Kind = "", verdict.LookAgain
 	assert.Equal(t, "do not spray now; look again in 3 days", report.VerdictHeading(v, report.Both))
+	v.Treat, v.Low, v.High = 40, 10.6, 56.9
+	assert.Equal(t, "below the threshold, but not surely; look again in 3 days", report.VerdictHeading(v, report.Both))
 	v.Kind, v.Days = verdict.TreatWhole, 1
 	assert.Equal(t, "treat the whole field; look again after 1 day", report.VerdictHeading(v, report.Both))
 }

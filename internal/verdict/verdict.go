@@ -95,8 +95,8 @@ func of(f *assess.Field, r *assess.Result, s Settings) (Verdict, error) {
 	v := Decide(g, s)
 	v.Field = f.Name
 	v.GoodFor = goodFor(g, s)
-	if day := lastDay(r); day != "" {
-		v.On, v.GoodUntil = later(day, v.Days), later(day, v.GoodFor)
+	if days := r.Survey.Dates; len(days) > 0 { // of several the oldest decides how long the map is good
+		v.On, v.GoodUntil = later(days[len(days)-1], v.Days), later(days[0], v.GoodFor)
 	}
 	return v, nil
 }
@@ -107,13 +107,6 @@ func goodFor(f Figures, s Settings) float64 {
 		return math.Floor(f.Doubling*math.Log2(f.Treat/f.Watch) + 1e-9)
 	}
 	return s.Revisit
-}
-
-func lastDay(r *assess.Result) string {
-	if n := len(r.Survey.Dates); n > 0 {
-		return r.Survey.Dates[n-1]
-	}
-	return ""
 }
 
 // later is a day so many days on, "" where the day is none.
