@@ -216,7 +216,7 @@ func (o mapOptions) survey(fields []geo.Field, stdin []byte) (survey.Options, er
 		return survey.Options{}, usageError{err}
 	}
 	opts := survey.Options{
-		Pest: o.Pest, UnnamedStops: o.UnnamedStops, Columns: o.Columns, UTM: o.UTM,
+		Pest: o.Pest, Unit: o.Unit, UnnamedStops: o.UnnamedStops, Columns: o.Columns, UTM: o.UTM,
 		Rename: map[string]string{}, Stdin: bytes.NewReader(stdin), Relocate: relocate,
 	}
 	if o.Schema != "" {

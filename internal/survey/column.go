@@ -51,7 +51,7 @@ var headers = [columns][]string{
 	colMean:      {"mean_per_leaf", "mean", "per_leaf", "count_per_leaf", "aphids_per_leaf", "average", "average_per_leaf"},
 	colGroups:    {"groups", "n_groups", "number_of_groups"},
 	colGroupSize: {"group_size", "size_of_group", "per_group"},
-	colLeaves:    {"leaves", "n_leaves", "leaves_counted", "number_of_leaves", "units", "effort"},
+	colLeaves:    {"leaves", "n_leaves", "leaves_counted", "number_of_leaves", "leaves_checked", "leaves_examined", "units", "n_units", "units_checked", "sample_size", "effort"},
 	colEmpty:     {"empty", "empty_leaves", "leaves_empty", "n_empty"},
 	colInfested:  {"infested", "infested_leaves", "leaves_infested", "n_infested"},
 	colPlant:     {"plant", "plant_id", "plant_number"},
@@ -114,9 +114,13 @@ func layOut(t table, opts Options) (l layout, notes []string, err error) {
 	for c := range l.at {
 		l.at[c] = -1
 	}
+	meaning, err := meaningFor(t, opts.Unit)
+	if err != nil {
+		return l, nil, err
+	}
 	var read, unused []string
 	for i, header := range t.Header {
-		c, known := meanings[same(header)]
+		c, known := meaning(header)
 		if !known {
 			if strings.TrimSpace(header) != "" {
 				unused = append(unused, quote(header))
@@ -128,8 +132,10 @@ func layOut(t table, opts Options) (l layout, notes []string, err error) {
 		}
 	}
 	for i, header := range t.Header {
-		if c, known := meanings[same(header)]; known && l.at[c] != i {
+		if c, known := meaning(header); known && l.at[c] != i {
 			unused = append(unused, quote(header))
+		} else if known && plantsLookedAt[same(header)] {
+			read = append(read, quote(header)+" as how many were looked at")
 		} else if known && same(header) != same(c.String()) {
 			read = append(read, fmt.Sprintf("%s as %s", quote(header), c))
 		}

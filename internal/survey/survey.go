@@ -19,6 +19,7 @@ type Options struct {
 	Columns      []string          // names of the columns of a CSV file without a header
 	Rename       map[string]string // header in the file → name that is understood
 	Missing      []string          // cells that mean that nothing was entered
+	Unit         string            // what counts are of, such as leaf or plant; "" where it does not matter
 	UTM          string            // zone of eastings and northings, such as 14N
 	Stdin        io.Reader         // what the path "-" reads
 	Relocate     Relocate          // offers another reading of positions; nil offers none

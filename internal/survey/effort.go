@@ -1,0 +1,38 @@
+package survey
+
+import (
+	"fmt"
+	"slices"
+)
+
+// plantsLookedAt are the names of a column of how many plants a row is of. Common
+// practice, no source.
+var plantsLookedAt = map[string]bool{
+	"plants": true, "nplants": true, "plantschecked": true, "plantsexamined": true, "plantscounted": true, "plantslookedat": true, "numberofplants": true,
+}
+
+// meaningFor reads headers for counts of a unit. Where plants are counted a column of
+// plants is how many were looked at, and one of leaves is not; where leaves are, a
+// file that tells plants alone does not tell what its counts are of.
+func meaningFor(t table, unit string) (func(header string) (column, bool), error) {
+	plants := slices.IndexFunc(t.Header, func(h string) bool { return plantsLookedAt[same(h)] })
+	plain := func(header string) (column, bool) {
+		c, known := meanings[same(header)]
+		return c, known
+	}
+	leaves := slices.ContainsFunc(t.Header, func(h string) bool { c, known := plain(h); return known && (c == colLeaves || c == colEmpty) })
+	switch {
+	case plants >= 0 && unit == "plant":
+		return func(header string) (column, bool) {
+			if plantsLookedAt[same(header)] {
+				return colLeaves, true
+			}
+			c, known := plain(header)
+			return c, known && c != colLeaves
+		}, nil
+	case plants >= 0 && unit == "leaf" && !leaves:
+		return nil, fmt.Errorf("%s: column %s tells how many plants were looked at, and counts are asked for per leaf: give --unit plant, or a column of leaves (--map %s=leaves if it means leaves)",
+			t.File, quote(t.Header[plants]), shorten(t.Header[plants]))
+	}
+	return plain, nil
+}
