@@ -62,11 +62,22 @@ func Run(s *survey.Survey, fields []geo.Field) (*Report, error) {
 	r := &Report{Survey: s, Tally: s.Tally, Problems: s.Problems}
 	r.units()
 	r.times()
-	r.observers()
-	if len(fields) == 0 {
-		return r, nil
+	if len(fields) > 0 {
+		if err := r.places(fields); err != nil {
+			return r, err
+		}
 	}
-	return r, r.places(fields)
+	r.observers()
+	return r, nil
+}
+
+// Stops are those that are used: all but the ones in no field.
+func (r *Report) Stops() []survey.Stop {
+	away := map[survey.Problem]bool{}
+	for _, s := range r.Away {
+		away[at(s, "", "")] = true
+	}
+	return slices.DeleteFunc(slices.Clone(r.Survey.Stops), func(s survey.Stop) bool { return away[at(s, "", "")] })
 }
 
 // at is a finding about a stop, placed at its first row.
@@ -152,7 +163,7 @@ func minutes(clock string) int {
 func (r *Report) observers() {
 	index := map[string]int{}
 	var sums []float64
-	for _, s := range r.Survey.Stops {
+	for _, s := range r.Stops() {
 		i, known := index[s.Observer]
 		if !known {
 			i = len(r.Observers)

@@ -84,7 +84,7 @@ func CleanColumns(means bool) []CleanColumn {
 // taken for one row twice.
 func (r *Report) Columns() []CleanColumn {
 	var counts, classes, means, infested bool
-	for _, s := range r.clean() {
+	for _, s := range r.Stops() {
 		for _, rec := range s.Records {
 			isMean := countOf(rec) == ""
 			counts, means = counts || !isMean, means || isMean
@@ -147,22 +147,6 @@ func meanOf(r survey.Record) string {
 	return number(mean)
 }
 
-// clean are the stops that are written: those that lie in a field, if fields were
-// given.
-func (r *Report) clean() []survey.Stop {
-	away := map[survey.Problem]bool{}
-	for _, s := range r.Away {
-		away[at(s, "", "")] = true
-	}
-	var stops []survey.Stop
-	for _, s := range r.Survey.Stops {
-		if !away[at(s, "", "")] {
-			stops = append(stops, s)
-		}
-	}
-	return stops
-}
-
 // WriteClean writes the rows that were used, as they were understood: reading
 // them back gives the same stops, but for those that lie in no field, which are
 // left out. A stop that shares its name with another of the same day gets a name of
@@ -173,7 +157,7 @@ func (r *Report) WriteClean(w io.Writer) error {
 	if err := c.Write(namesOf(columns)); err != nil {
 		return err
 	}
-	stops := r.clean()
+	stops := r.Stops()
 	names := uniqueNames(stops)
 	for i, s := range stops {
 		for _, rec := range s.Records {

@@ -102,6 +102,9 @@ func runRecord(s Streams, folder string, o appliedOptions) error {
 	if err != nil || !info.IsDir() {
 		return hintedError{fmt.Errorf("%s is no folder", folder), "give the folder of the map that the record belongs to"}
 	}
+	if err := o.against(folder); err != nil {
+		return usageError{err}
+	}
 	table, err := os.ReadFile(filepath.Join(folder, appliedTable))
 	if err != nil && !errors.Is(err, os.ErrNotExist) {
 		return err

@@ -135,7 +135,7 @@ func printCheck(w io.Writer, r *check.Report, o checkOptions) error {
 	if r.Tally.OtherPest > 0 {
 		fmt.Fprintf(&b, ", %d of another pest", r.Tally.OtherPest)
 	}
-	fmt.Fprintf(&b, "; %s\n", report.Counted(len(r.Survey.Stops), "stop"))
+	fmt.Fprintf(&b, "; %s\n", report.Counted(len(r.Stops()), "stop"))
 	for _, e := range r.Edge {
 		fmt.Fprintf(&b, "%s: %s nearer than %g m to the edge, mean %s; %d inside, mean %s\n",
 			e.Field, report.Counted(e.Near, "stop"), e.NearEdgeMetres, figure(e.NearMean), e.Inside, figure(e.InMean))

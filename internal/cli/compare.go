@@ -96,6 +96,7 @@ cells-N.csv, one row for each node of field N. What is forecast says so.`,
 	f.SortFlags = false
 	o.flags(f)
 	mapped.flags(f)
+	f.Lookup("write").Usage = "`report` for a page to look at besides"
 	f.StringVar(&settings, "settings", "", "TOML `FILE` with settings of map called as the flags are; flags go before it")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		merged, files, err := settleWeeks(f, settings, args)

@@ -261,7 +261,7 @@ func TestRecordedGroundServesCompare(t *testing.T) {
 	mapped(t)
 	code, _, errs := run(t, handOff()...)
 	require.Zero(t, code, errs)
-	args := []string{"record", "out", "--date", "2026-07-24", "--area", "16.2ha", "--product", "product A=9 L", "--who", "somebody", "--ground", "job/swaths.geojson", "--field"}
+	args := []string{"record", "out", "--date", "2026-07-24", "--area", "8.2ha", "--product", "product A=9 L", "--who", "somebody", "--ground", "job/swaths.geojson", "--field"}
 	code, _, errs = run(t, append(args, "Corner block")...)
 	assert.Equal(t, 1, code)
 	assert.Contains(t, errs, "no ground of the field")
@@ -291,7 +291,7 @@ func TestSwathsWantTheDayOfTheSpraying(t *testing.T) {
 
 func TestRecordKeepsWhatWasEntered(t *testing.T) {
 	mapped(t)
-	args := []string{"record", "out", "--date", "2026-07-24", "--field", "Corner block", "--area", "31.9 ac", "--product", "product A (0-0)=95.8 lb", "--who", "somebody", "--wind", "5 mph SW"}
+	args := []string{"record", "out", "--date", "2026-07-24", "--field", "Corner block", "--area", "21.9 ac", "--product", "product A (0-0)=95.8 lb", "--who", "somebody", "--wind", "5 mph SW"}
 	code, out, errs := run(t, args...)
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, "applied_2026-07-24_Corner-block.json")
@@ -302,11 +302,21 @@ func TestRecordKeepsWhatWasEntered(t *testing.T) {
 	text, err = os.ReadFile("out/applied_2026-07-24_Corner-block.json")
 	require.NoError(t, err)
 	require.NoError(t, json.Unmarshal(text, &got))
-	assert.Equal(t, 31.9, got["area"])
+	assert.Equal(t, 21.9, got["area"])
 
 	code, _, errs = run(t, args...)
 	assert.Equal(t, 1, code)
 	assert.Contains(t, errs, "already")
+	for name, c := range map[string]struct{ flag, value, want string }{
+		"an unknown field":         {"--field", "Pivott", `"Pivott" is none of this map: it has Pivot, Corner block`},
+		"more than it has":         {"--area", "500ha", "is more than field \"Corner block\" has, 9.0"},
+		"more acres than hectares": {"--area", "31.9ac", "has, 22.36 ac"},
+		"before the count":         {"--date", "2025-07-24", "lies before the count of 2026-07-22"},
+	} {
+		code, _, errs = run(t, append(args, c.flag, c.value)...)
+		assert.Equal(t, 2, code, name)
+		assert.Contains(t, errs, c.want, name)
+	}
 	code, _, errs = run(t, append(args, "--start", "14:00")...)
 	require.Zero(t, code, errs)
 	assert.Contains(t, strings.Join(names(t, "out"), " "), "applied_2026-07-24_Corner-block_2.json")

@@ -59,6 +59,7 @@ without counts. The same counts with the same settings are not stored twice.`,
 	f.StringVar(&treated, "treated", "", "`FILE` with ground that was treated: polygons, with properties date, note, reentry_hours")
 	f.StringVar(&treatedOn, "treated-on", "", "`day` of the treatment, where the file does not tell it")
 	mapped.flags(f)
+	_ = f.MarkHidden("write")
 	_ = f.MarkHidden("out") // of map; nothing is written but the season file
 	f.StringVar(&settings, "settings", "", "TOML `FILE` with settings of map called as the flags are; flags go before it")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {

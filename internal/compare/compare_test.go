@@ -539,7 +539,7 @@ func TestLevelsMayGoByTheStage(t *testing.T) {
 func TestRunRefuses(t *testing.T) {
 	some := lattice(100, func(x, y float64) float64 { return 5 })
 	a, b := assessed(t, "2031-08-14", some, assess.Settings{}), assessed(t, "2031-08-21", some, assess.Settings{})
-	other := assessed(t, "2031-08-21", some, assess.Settings{Statistic: assess.Statistic{Unit: "plant"}})
+	other := assessed(t, "2031-08-21", some, assess.Settings{Statistic: assess.Statistic{Unit: "plant"}, Levels: assess.LevelSettings{TreatAt: 40}})
 	undated := assessed(t, "", some, assess.Settings{})
 	for _, c := range []struct {
 		name    string

@@ -1,0 +1,61 @@
+package cli
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+)
+
+// sprayedOver is how far an area as entered may go beyond that of its field: what a
+// boom sprays past the edge, and the rounding of a monitor. Our choice, no source.
+const sprayedOver = 1.1
+
+// mappedFields is what summary.json tells of a map that a record can be held against.
+type mappedFields struct {
+	Dates  []string `json:"dates"`
+	Fields []struct {
+		Field string  `json:"field"`
+		Ha    float64 `json:"area_ha"`
+		Ac    float64 `json:"area_ac"`
+	} `json:"fields"`
+	Unscouted []string `json:"fields_not_scouted"`
+}
+
+// against holds a record against the map of its folder; a folder without a map takes
+// any.
+func (o appliedOptions) against(folder string) error {
+	path := filepath.Join(folder, "summary.json")
+	text, err := os.ReadFile(path)
+	if errors.Is(err, os.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	var m mappedFields
+	if err := json.Unmarshal(text, &m); err != nil {
+		return fmt.Errorf("%s: %w", path, err)
+	}
+	if n := len(m.Dates); n > 0 && o.Date < m.Dates[0] {
+		return fmt.Errorf("--date %s lies before the count of %s: mend the year or the day", o.Date, m.Dates[0])
+	}
+	names := append([]string(nil), m.Unscouted...)
+	for _, f := range m.Fields {
+		names = append(names, f.Field)
+		most := f.Ha
+		if o.AreaUnit == "ac" {
+			most = f.Ac
+		}
+		if f.Field == o.Field && o.Area > sprayedOver*most {
+			return fmt.Errorf("--area %g %s is more than field %q has, %.4g %s: mend the number or its unit", o.Area, o.AreaUnit, o.Field, most, o.AreaUnit)
+		}
+	}
+	if slices.Contains(names, o.Field) {
+		return nil
+	}
+	return fmt.Errorf("--field %q is none of this map: it has %s", o.Field, strings.Join(names, ", "))
+}
