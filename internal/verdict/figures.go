@@ -15,7 +15,9 @@ type Figures struct {
 	// Low and High hold the mean: the interval of Stats, or the mean itself where
 	// all stops say the same, or 0 and +Inf for too few stops to tell.
 	Low, High float64
-	InsideLow float64 // likewise of the stops inside the edge strip; NaN where fewer than three tell
+	// InsideLow is as Low, of the stops inside the edge strip; NaN where fewer than
+	// three tell, or their mean is below the level anyway.
+	InsideLow float64
 	Treat     float64 // levels
 	Watch     float64
 	Doubling  float64 // days; 0 where not known
@@ -54,7 +56,10 @@ func FiguresOf(f *assess.Field, r *assess.Result, s Settings) (Figures, error) {
 			g.Low, g.High = 0, math.Inf(1)
 		}
 	}
-	g.InsideLow = insideLow(stops, s.Statistics)
+	g.InsideLow = math.NaN()
+	if g.Stats.Edge.InteriorMean >= g.Treat {
+		g.InsideLow = insideLow(stops, s.Statistics)
+	}
 	if f.Chance != nil {
 		g.Added = f.Chance.Added
 	}
