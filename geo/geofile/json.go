@@ -52,6 +52,9 @@ type jsonReader struct {
 }
 
 func readJSON(text []byte, limits Limits) (node, error) {
+	if len(bytes.TrimSpace(text)) == 0 {
+		return node{}, &Error{Msg: "the file is empty", Hint: "save it anew as GeoJSON"}
+	}
 	r := jsonReader{text: text, tokens: json.NewDecoder(bytes.NewReader(text)), limits: limits}
 	r.tokens.UseNumber()
 	n, err := r.value()

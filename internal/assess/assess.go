@@ -12,12 +12,12 @@ package assess
 import (
 	"cmp"
 	"context"
-	"errors"
 	"fmt"
 	"maps"
 	"math"
 	"runtime"
 	"slices"
+	"strings"
 	"sync"
 
 	"github.com/paulmach/orb"
@@ -60,6 +60,9 @@ func (s Settings) Validate() error {
 	}
 	if err := s.Chance.Validate(); err != nil {
 		return err
+	}
+	if l := s.Levels; l.TreatAt > 0 && l.WatchAt >= l.TreatAt {
+		return fmt.Errorf("watch-at %g: want it below treat-at, which is %g", l.WatchAt, l.TreatAt)
 	}
 	for _, v := range []struct {
 		name  string
@@ -108,7 +111,11 @@ func (r *Result) Tally() survey.Tally {
 // noStops explains why there is nothing to map.
 func (r *Result) noStops() error {
 	if len(r.Survey.Stops) == 0 {
-		return errors.New("no row can be used")
+		if files := strings.Join(r.Survey.Files, ", "); r.Survey.Tally.Read == 0 {
+			return fmt.Errorf("%s: no rows below the header: enter what was counted, a row for each leaf, plant or stop", files)
+		}
+		t := r.Survey.Tally
+		return fmt.Errorf("no row can be used: %d read, %d set aside, %d of another pest", t.Read, t.SetAside, t.OtherPest)
 	}
 	first := r.Away[0]
 	return fmt.Errorf("no stop lies in a field or within %d m of one; the first, %s, is at %.6f, %.6f: is this the right boundary, and longitude not latitude?",

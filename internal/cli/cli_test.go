@@ -190,6 +190,7 @@ func TestRefusals(t *testing.T) {
 		"another farm":        {head + "a,10,50,3,\n", []string{"map", "bad.csv", "--field", "field.geojson", "--out", "out"}, 1, "is this the right boundary"},
 		"no usable row":       {head + "a,-101.6,35.9,,\n", []string{"map", "bad.csv", "--field", "field.geojson", "--out", "out"}, 1, `bad.csv:2: count "": is blank`},
 		"watch above treat":   {"", week("2", "--watch-at", "50"), 1, "below the treat level 40"},
+		"both the wrong way":  {"", week("2", "--treat-at", "10", "--watch-at", "20"), 2, "watch-at 20: want it below treat-at, which is 10"},
 		"a cell too small":    {"", week("2", "--cell", "0.001"), 1, "give a larger --cell"},
 		"a share not told":    {"", week("1", "--tally", "1", "--treat-at", "20", "--watch-at", "5"), 1, "week1.csv:2: stop 1 counts several leaves on one row"},
 		"no such settings":    {"", week("2", "--settings", "none.toml"), 1, "none.toml: no such file"},

@@ -64,6 +64,7 @@ func TestEachLine(t *testing.T) {
 		{"all-alike-over", verdict.TreatWhole, spot(), near(90, 90, 90), verdict.Settings{}, 0, 3},
 		{"whole-over", verdict.TreatWhole, spot(), near(60, 40, 80), verdict.Settings{}, 0, 3},
 		{"unscouted-much", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Unscouted = 20e4 }, verdict.Settings{}, 2, 7},
+		{"unscouted-much", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Unscouted, f.Reach = 20e4, 30 }, verdict.Settings{}, 4, 7}, // stops in one corner
 		{"large-share", verdict.TreatWhole, spot(), func(f *verdict.Figures) { near(38, 20, 60)(f); f.TreatArea = 33e4 }, verdict.Settings{}, 0, 3},
 		{"everywhere", verdict.TreatWhole, spot(), func(f *verdict.Figures) { f.Stats.Found.Share, f.RestMean = 0.9, 13 }, verdict.Settings{}, 0, 3},
 		{"spot-costs-more", verdict.TreatWhole, spot(), func(f *verdict.Figures) {
