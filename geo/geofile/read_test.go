@@ -119,7 +119,7 @@ func TestGeoJSONIsReadWhole(t *testing.T) {
 func TestRefusedGeoJSON(t *testing.T) {
 	polygon := func(coordinates string) string { return `{"type":"Polygon","coordinates":` + coordinates + `}` }
 	for name, c := range map[string]struct{ text, want, hint string }{
-		"nothing":            {"", "the file breaks off", ""},
+		"nothing":            {" \n", "the file is empty", "save it anew"},
 		"not JSON":           {"{oops", "invalid character 'o'", "save it anew"},
 		"broken off":         {`{"type":"Polygon","coordinates":[[[0,0]`, "the file breaks off", ""},
 		"more after the end": {polygon(square) + "{}", "there is more after the end", ""},
