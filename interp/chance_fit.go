@@ -29,7 +29,7 @@ func (p *ChanceParameters) likeliest(counts []Count, seed uint64) VariogramModel
 	best := l.clamped(newLikelihood(*p, subsample(counts, netCounts, seed)).lowest())
 	least := l.of(best)
 	r, err := optimize.Minimize(optimize.Problem{Func: l.of}, best, &optimize.Settings{
-		// Beside 3.84, by which two models are told apart at 5 %, 1e-4 is nothing.
+		// 1e-4 is nothing beside 3.84, the 5 % point of χ² by which models are told apart.
 		Converger: &optimize.FunctionConverge{Absolute: 1e-4, Iterations: 8},
 	}, &optimize.NelderMead{SimplexSize: 0.4})
 	if err == nil && r.F < least {

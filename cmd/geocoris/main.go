@@ -11,9 +11,9 @@ import (
 	"github.com/geocoris/geocoris/internal/cli"
 )
 
-// heapFloor keeps the garbage collector from its first run, due at 4 MB, until twice
-// as much is in use: a morning's map then needs none, and takes a seventh less time.
-// Nothing touches it, so it takes address space, not memory.
+// heapFloor keeps the garbage collector from running again and again from 4 MB on: a
+// morning's map then needs one run, and takes a tenth less time (7 to 13 %, medians of
+// 100 runs). Nothing touches it, so it takes address space, not memory.
 const heapFloor = 32 << 20
 
 func main() {

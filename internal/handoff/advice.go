@@ -14,8 +14,9 @@ type Advice struct {
 	LookAgain string `json:"look_again"` // day of the next look, YYYY-MM-DD; "" where not told
 }
 
-// The verdicts under which a job is made without being asked for twice. All others
-// that are known are advice not to spray now.
+// The verdicts under which a job is made without being asked for twice, in the words
+// that verdict.Kind, on a higher floor, gives the zones. All others that are known
+// are advice not to spray now.
 const (
 	spotSpray  = "spot spray"
 	treatWhole = "treat the whole field"

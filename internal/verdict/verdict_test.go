@@ -239,3 +239,9 @@ func BenchmarkOf(b *testing.B) {
 		}
 	}
 }
+
+// Zones carry these words, and the hand-off, on a floor below, goes by them.
+func TestKindsHaveTheWordsThatTheHandoffReads(t *testing.T) {
+	assert.Equal(t, "spot spray", verdict.SpotSpray.String())
+	assert.Equal(t, "treat the whole field", verdict.TreatWhole.String())
+}
