@@ -1,3 +1,5 @@
+//go:build !js && !nosqlite
+
 package geofile
 
 import (

@@ -60,7 +60,7 @@ func exportedNames(tree fs.FS, folder string) ([]string, error) {
 		}
 	}
 	slices.Sort(names)
-	return names, nil
+	return slices.Compact(names), nil // a name may have a file for each kind of build
 }
 
 func declared(decl ast.Decl) []string {

@@ -1,3 +1,5 @@
+//go:build !js && !nosqlite
+
 package season
 
 import (
@@ -12,46 +14,6 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 )
-
-// A File is counts as they came in.
-type File struct {
-	Name    string // without folder
-	Content []byte
-}
-
-// A SettingsFile is a file that a setting names, and that a result depends on.
-type SettingsFile struct {
-	Setting string // by its name among the settings
-	File
-}
-
-// A Visit is one morning.
-type Visit struct {
-	ID       int64
-	Date     string // ISO 8601, or first/last day; "" where not told
-	Pest     string
-	Unit     string // of the statistic, in words
-	Settings string // JSON
-	Files    []File
-	// SettingsFiles are those that Settings name; a visit that was added by a program
-	// of format 1 or 2 has none, whatever its settings say.
-	SettingsFiles []SettingsFile
-	Fields        []geo.Field   // that it was assessed with
-	Stops         []geo.Feature // points, as worked out when added
-	Zones         []geo.Feature
-}
-
-// A Record is a treatment.
-type Record struct {
-	Date         string // ISO 8601
-	Note         string
-	ReentryHours float64
-	Ground       orb.MultiPolygon // degrees
-}
-
-// ErrKnown is a visit that the season holds already: the same files with the same
-// settings.
-var ErrKnown = errors.New("the season holds these counts with these settings already")
 
 // Add stores a visit, and returns its number once it is on disk. Fields that the
 // season knows under a name must have the same boundary, as all visits share the
@@ -92,11 +54,6 @@ func (s *Season) Add(v Visit) (id int64, err error) {
 		return 0, s.wrap(err)
 	}
 	return id, nil
-}
-
-func (f File) sum() string {
-	sum := sha256.Sum256(f.Content)
-	return hex.EncodeToString(sum[:])
 }
 
 // nonNil keeps an empty file apart from NULL.

@@ -1,3 +1,5 @@
+//go:build !js && !nosqlite
+
 package season
 
 import (
@@ -10,16 +12,6 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 )
-
-// A Line is a visit as the list shows it.
-type Line struct {
-	ID    int64    `json:"visit"`
-	Date  string   `json:"date"`
-	Pest  string   `json:"pest"`
-	Unit  string   `json:"unit"`
-	Stops int      `json:"stops"`
-	Files []string `json:"files"`
-}
 
 // List returns the visits in the order of their days, then of their numbers.
 func (s *Season) List() ([]Line, error) {
@@ -175,9 +167,6 @@ func (s *Season) Records() (records []Record, err error) {
 	}
 	return records, rows.Err()
 }
-
-// ErrBroken is a file that SQLite finds damaged.
-var ErrBroken = errors.New("is broken")
 
 // Check asks SQLite whether the file is whole; one that is not is [ErrBroken].
 func (s *Season) Check() error {

@@ -1,12 +1,6 @@
-package season
+//go:build !js && !nosqlite
 
-// Format is the version of the tables that this package writes. Files of earlier
-// ones are brought up to it when something is added; later ones are refused.
-//
-//	1: fields, visits, files, stops, zones
-//	2: records of treatments
-//	3: which fields a visit was assessed with, and the files that its settings name
-const Format = 3
+package season
 
 // GeoPackage 1.3: application id "GPKG", version 10300 (OGC 12-128r17, 1.1.1.1.1).
 const (

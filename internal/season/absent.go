@@ -1,0 +1,49 @@
+//go:build js || nosqlite
+
+package season
+
+import (
+	"errors"
+
+	"github.com/geocoris/geocoris/geo"
+)
+
+// errAbsent is what a build without SQLite, such as the one for browsers, says of
+// seasons.
+var errAbsent = errors.New("season files are not in this build")
+
+// A Season is an open season file; this build opens none.
+type Season struct{}
+
+// Open is an error in this build.
+func Open(string) (*Season, error) { return nil, errAbsent }
+
+// OpenToAdd is an error in this build.
+func OpenToAdd(string) (*Season, error) { return nil, errAbsent }
+
+// Is takes no file for a season in this build.
+func Is(string) bool { return false }
+
+// Close does nothing.
+func (*Season) Close() error { return nil }
+
+// Add is an error in this build.
+func (*Season) Add(Visit) (int64, error) { return 0, errAbsent }
+
+// AddRecord is an error in this build.
+func (*Season) AddRecord(Record) (int64, error) { return 0, errAbsent }
+
+// Fields is an error in this build.
+func (*Season) Fields() ([]geo.Field, error) { return nil, errAbsent }
+
+// List is an error in this build.
+func (*Season) List() ([]Line, error) { return nil, errAbsent }
+
+// Records is an error in this build.
+func (*Season) Records() ([]Record, error) { return nil, errAbsent }
+
+// Visit is an error in this build.
+func (*Season) Visit(int64) (Visit, error) { return Visit{}, errAbsent }
+
+// Check is an error in this build.
+func (*Season) Check() error { return errAbsent }

@@ -1,0 +1,77 @@
+package season
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+)
+
+// Format is the version of the tables that this package writes. Files of earlier
+// ones are brought up to it when something is added; later ones are refused.
+//
+//	1: fields, visits, files, stops, zones
+//	2: records of treatments
+//	3: which fields a visit was assessed with, and the files that its settings name
+const Format = 3
+
+// A File is counts as they came in.
+type File struct {
+	Name    string // without folder
+	Content []byte
+}
+
+// A SettingsFile is a file that a setting names, and that a result depends on.
+type SettingsFile struct {
+	Setting string // by its name among the settings
+	File
+}
+
+// A Visit is one morning.
+type Visit struct {
+	ID       int64
+	Date     string // ISO 8601, or first/last day; "" where not told
+	Pest     string
+	Unit     string // of the statistic, in words
+	Settings string // JSON
+	Files    []File
+	// SettingsFiles are those that Settings name; a visit that was added by a program
+	// of format 1 or 2 has none, whatever its settings say.
+	SettingsFiles []SettingsFile
+	Fields        []geo.Field   // that it was assessed with
+	Stops         []geo.Feature // points, as worked out when added
+	Zones         []geo.Feature
+}
+
+// A Record is a treatment.
+type Record struct {
+	Date         string // ISO 8601
+	Note         string
+	ReentryHours float64
+	Ground       orb.MultiPolygon // degrees
+}
+
+// ErrKnown is a visit that the season holds already: the same files with the same
+// settings.
+var ErrKnown = errors.New("the season holds these counts with these settings already")
+
+// A Line is a visit as the list shows it.
+type Line struct {
+	ID    int64    `json:"visit"`
+	Date  string   `json:"date"`
+	Pest  string   `json:"pest"`
+	Unit  string   `json:"unit"`
+	Stops int      `json:"stops"`
+	Files []string `json:"files"`
+}
+
+// ErrBroken is a file that SQLite finds damaged.
+var ErrBroken = errors.New("is broken")
+
+func (f File) sum() string {
+	sum := sha256.Sum256(f.Content)
+	return hex.EncodeToString(sum[:])
+}
