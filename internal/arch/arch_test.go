@@ -50,7 +50,7 @@ func house() plan {
 			"gonum.org/v1/gonum":                   {"interp", "internal/paired"},
 			"modernc.org/sqlite":                   {"geo/geofile", "internal/season"},
 		},
-		testLibraries: []string{"github.com/stretchr/testify", "pgregory.net/rapid"},
+		testLibraries: []string{"github.com/chromedp/chromedp", "github.com/chromedp/cdproto", "github.com/stretchr/testify", "pgregory.net/rapid"},
 	}
 }
 

@@ -51,7 +51,7 @@ func playLeaf(t testing.TB, b *testkit.Browser, guess, groups, rest int) (drawn 
 func TestDrillIsPlayed(t *testing.T) {
 	b := testkit.StartBrowser(t)
 	downloads := t.TempDir()
-	b.CallBrowser("Browser.setDownloadBehavior", map[string]any{"behavior": "allow", "downloadPath": downloads}, nil)
+	b.DownloadTo(downloads)
 	b.Open("file://"+drillAt(t, fieldwork.Drill{Seed: 9, Seconds: 0.2, Most: 300}), 1280, 900)
 	b.Text(`document.getElementById('observer').value = 'Scout, "A"'`)
 	var truths []int

@@ -111,7 +111,7 @@ func TestBrowserOnAPhone(t *testing.T) {
 	b.Picture("phone_dark.png")
 	b.Evaluate(`document.querySelector("svg.plot").scrollIntoView({block: "center"})`)
 	x, y := place(t, b, 3)
-	b.Call("Emulation.setTouchEmulationEnabled", map[string]any{"enabled": true, "maxTouchPoints": 5}, nil)
+	b.Fingers(5)
 	whole := b.Evaluate(width).(float64)
 	b.Touch("touchStart", [2]float64{x - 20, y}, [2]float64{x + 20, y})
 	b.Touch("touchMove", [2]float64{x - 40, y}, [2]float64{x + 40, y})

@@ -20,23 +20,18 @@ func ask(b *testkit.Browser) (said, marked string) {
 	return b.Text(told), b.Text(where)
 }
 
-// stand puts the device somewhere, in degrees, to within so many metres.
-func stand(b *testkit.Browser, longitude, latitude, accuracy float64) {
-	b.Call("Emulation.setGeolocationOverride", map[string]any{"longitude": longitude, "latitude": latitude, "accuracy": accuracy}, nil)
-}
-
 // Who stands at a stop is marked on it: stops are drawn through the frame of the
 // field, the mark by the behaviour's own formula.
 func TestBrowserMarksWhereOneStands(t *testing.T) {
 	b := testkit.StartBrowser(t)
-	b.CallBrowser("Browser.grantPermissions", map[string]any{"permissions": []string{"geolocation"}}, nil)
+	b.LetLocate("granted")
 	path := saved(t, "week2")
 	open(b, path, 1280, 900)
 	for i, s := range demo(t, "week2").Fields[0].Stops {
 		if i%6 != 0 {
 			continue
 		}
-		stand(b, s.Longitude, s.Latitude, 6.6)
+		b.Stand(s.Longitude, s.Latitude, 6.6)
 		said, marked := ask(b)
 		assert.Equal(t, "You are at the blue dot, to within 7 m.", said)
 		var got, want [2]float64
@@ -49,7 +44,7 @@ func TestBrowserMarksWhereOneStands(t *testing.T) {
 		assert.Equal(t, 1.0, b.Evaluate(`document.querySelectorAll(".here").length`))
 	}
 	b.Picture("here.png")
-	stand(b, -90, 40, 6)
+	b.Stand(-90, 40, 6)
 	said, marked := ask(b)
 	assert.Equal(t, "You are not on this map.", said)
 	assert.Empty(t, marked, "a mark of before")
@@ -58,23 +53,20 @@ func TestBrowserMarksWhereOneStands(t *testing.T) {
 
 func TestBrowserSaysWhyNobodyIsMarked(t *testing.T) {
 	b := testkit.StartBrowser(t)
-	allow := func(setting string) {
-		b.CallBrowser("Browser.setPermission", map[string]any{"permission": map[string]string{"name": "geolocation"}, "setting": setting}, nil)
-	}
 	path := saved(t, "week2")
 	open(b, path, 1280, 900)
-	allow("granted")
+	b.LetLocate("granted")
 	s := demo(t, "week2").Fields[0].Stops[0]
-	stand(b, s.Longitude, s.Latitude, 6)
+	b.Stand(s.Longitude, s.Latitude, 6)
 	_, marked := ask(b)
 	assert.NotEmpty(t, marked)
 
-	b.Call("Emulation.setGeolocationOverride", map[string]any{}, nil) // no fix to be had
+	b.NoFix() // no fix to be had
 	said, marked := ask(b)
 	assert.Contains(t, said, "does not find where it is")
 	assert.Empty(t, marked, "a mark of before")
 
-	allow("denied")
+	b.LetLocate("denied")
 	said, marked = ask(b)
 	assert.Contains(t, said, "refused")
 	assert.Empty(t, marked)

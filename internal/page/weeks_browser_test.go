@@ -198,8 +198,8 @@ func TestBrowserWithoutScripts(t *testing.T) {
 	b := testkit.StartBrowser(t)
 	for _, path := range []string{saved(t, "week2"), savedWeeks(t, compared(t))} {
 		open(b, path, 1280, 900)
-		b.Call("Emulation.setScriptExecutionDisabled", map[string]any{"value": true}, nil)
-		b.Call("Page.reload", map[string]any{}, nil)
+		b.NoScripts()
+		b.Reload()
 		b.Await(`document.readyState === "complete" && document.documentElement.dataset.ready === undefined`)
 		assert.Equal(t, 0.0, shownOn(b, "surface"))
 		assert.Equal(t, 0.0, shownOn(b, "chance"))

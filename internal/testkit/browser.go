@@ -1,33 +1,35 @@
 package testkit
 
 import (
-	"bufio"
-	"bytes"
+	"context"
 	"encoding/json"
 	"fmt"
-	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/log"
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
 
-// A Browser is a Chromium without a window, spoken to in the Chrome DevTools
-// Protocol 1.3 over a pipe: messages of JSON, each ended by a NUL. Whatever goes
-// wrong between the two fails the test. It serves one goroutine.
+// A Browser is a Chromium without a window, which shows one tab at a time. Whatever
+// goes wrong between the two fails the test. It serves one goroutine.
 type Browser struct {
-	t       testing.TB
-	to      io.Writer
-	pipe    *os.File // that from reads
-	from    *bufio.Reader
-	last    int    // number of the last command
-	session string // of the tab that is shown; "" for the browser itself
-	heard   map[string][]json.RawMessage
+	t     testing.TB
+	whole context.Context // that all tabs hang on
+	tab   context.Context // that is shown
+	heard *heard
 }
 
 // patience is how long one command may take.
@@ -37,23 +39,17 @@ const patience = time.Minute
 // Where there is none the test is skipped, in CI it fails.
 func StartBrowser(t testing.TB) *Browser {
 	t.Helper()
-	theirIn, to, err := os.Pipe()
-	require.NoError(t, err)
-	from, theirOut, err := os.Pipe()
-	require.NoError(t, err)
-	cmd := exec.Command(chromium(t), "--headless=new", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", "--no-first-run",
-		"--user-data-dir="+profile(t), "--remote-debugging-pipe", "about:blank")
-	cmd.ExtraFiles = []*os.File{theirIn, theirOut} // 3 and 4, as the protocol has it
-	require.NoError(t, cmd.Start())
-	require.NoError(t, theirIn.Close())
-	require.NoError(t, theirOut.Close())
-	t.Cleanup(func() {
-		to.Close()
-		_ = cmd.Process.Kill()
-		_ = cmd.Wait()
-		from.Close()
-	})
-	return &Browser{t: t, to: to, pipe: from, from: bufio.NewReader(from), heard: map[string][]json.RawMessage{}}
+	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(chromium(t)), chromedp.NoSandbox, chromedp.DisableGPU,
+		chromedp.Flag("disable-dev-shm-usage", true), chromedp.UserDataDir(profile(t)))
+	allocator, end := chromedp.NewExecAllocator(context.Background(), options...)
+	t.Cleanup(end)
+	b := &Browser{t: t, heard: &heard{}}
+	var closeAll context.CancelFunc
+	b.whole, closeAll = chromedp.NewContext(allocator)
+	t.Cleanup(func() { closeAll(); _ = chromedp.WaitClosed(b.whole) })
+	require.NoError(t, chromedp.Do(b.whole))
+	b.tab = b.whole
+	return b
 }
 
 func chromium(t testing.TB) string {
@@ -86,58 +82,14 @@ func profile(t testing.TB) string {
 	return dir
 }
 
-// Call sends a command to the tab that is shown, waits for its answer and reads it
-// into a value; nil is for answers that nobody needs.
-func (b *Browser) Call(method string, params map[string]any, into any) {
+// call runs a command of the Chrome DevTools Protocol on the tab that is shown.
+func call[P, R any](b *Browser, command cdp.Command[P, R], params P) R {
 	b.t.Helper()
-	b.call(b.session, method, params, into)
-}
-
-// CallBrowser is Call to the browser itself, as for downloads and permissions.
-func (b *Browser) CallBrowser(method string, params map[string]any, into any) {
-	b.t.Helper()
-	b.call("", method, params, into)
-}
-
-func (b *Browser) call(session, method string, params map[string]any, into any) {
-	b.t.Helper()
-	b.last++
-	command := map[string]any{"id": b.last, "method": method, "params": params}
-	if session != "" {
-		command["sessionId"] = session
-	}
-	text, err := json.Marshal(command)
-	require.NoError(b.t, err)
-	_, err = b.to.Write(append(text, 0))
-	require.NoError(b.t, err, method)
-	require.NoError(b.t, b.pipe.SetReadDeadline(time.Now().Add(patience)))
-	result := b.answer(method)
-	if into != nil {
-		require.NoError(b.t, json.Unmarshal(result, into), method)
-	}
-}
-
-// answer reads on to the answer to the last command and keeps the events before it.
-func (b *Browser) answer(method string) json.RawMessage {
-	b.t.Helper()
-	for {
-		text, err := b.from.ReadBytes(0)
-		require.NoError(b.t, err, method)
-		var m struct {
-			ID             int
-			Method         string
-			Params, Result json.RawMessage
-			Error          *struct{ Message string }
-		}
-		require.NoError(b.t, json.Unmarshal(bytes.TrimSuffix(text, []byte{0}), &m))
-		if m.Method != "" {
-			b.heard[m.Method] = append(b.heard[m.Method], m.Params)
-		}
-		if m.Method == "" && m.ID == b.last {
-			require.Nil(b.t, m.Error, method)
-			return m.Result
-		}
-	}
+	ctx, cancel := context.WithTimeout(b.tab, patience)
+	defer cancel()
+	answer, err := chromedp.Call(ctx, command, params)
+	require.NoError(b.t, err, command.Method)
+	return answer
 }
 
 // Open shows an address in a new tab of a size in CSS pixels, a phone's below 600
@@ -145,26 +97,31 @@ func (b *Browser) answer(method string) json.RawMessage {
 // of the page.
 func (b *Browser) Open(address string, width, height int, before ...string) {
 	b.t.Helper()
-	var target struct{ TargetID string }
-	b.CallBrowser("Target.createTarget", map[string]any{"url": "about:blank"}, &target)
-	var attached struct{ SessionID string }
-	b.CallBrowser("Target.attachToTarget", map[string]any{"targetId": target.TargetID, "flatten": true}, &attached)
-	b.session = attached.SessionID
-	for _, domain := range []string{"Page", "Runtime", "Log", "Network"} {
-		b.Call(domain+".enable", map[string]any{}, nil)
-	}
+	tab, end := chromedp.NewContext(b.whole, chromedp.WithListener(b.heard.note))
+	b.t.Cleanup(end)
+	require.NoError(b.t, chromedp.Do(tab))
+	b.tab = tab
+	call(b, log.Enable, cdp.Empty{})
+	call(b, network.Enable, network.EnableParams{})
 	b.Size(width, height)
 	for _, script := range before {
-		b.Call("Page.addScriptToEvaluateOnNewDocument", map[string]any{"source": script}, nil)
+		call(b, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: script})
 	}
-	b.Call("Page.navigate", map[string]any{"url": address}, nil)
+	call(b, page.Navigate, page.NavigateParams{URL: address})
 	b.Await(`location.href !== "about:blank" && document.readyState === "complete"`)
+}
+
+// Reload shows the page anew.
+func (b *Browser) Reload() {
+	b.t.Helper()
+	call(b, page.Reload, page.ReloadParams{})
 }
 
 // Size makes the tab so large, in CSS pixels.
 func (b *Browser) Size(width, height int) {
 	b.t.Helper()
-	b.Call("Emulation.setDeviceMetricsOverride", map[string]any{"width": width, "height": height, "deviceScaleFactor": 1, "mobile": width < 600}, nil)
+	call(b, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{
+		Width: int64(width), Height: int64(height), DeviceScaleFactor: 1, Mobile: width < 600})
 }
 
 // Media shows the tab as on a medium, "screen" or "print", in a scheme of colours,
@@ -172,21 +129,23 @@ func (b *Browser) Size(width, height int) {
 // which a medium that was set would be shown on too.
 func (b *Browser) Media(medium, scheme string) {
 	b.t.Helper()
-	b.Call("Emulation.setEmulatedMedia", map[string]any{"media": medium,
-		"features": []map[string]string{{"name": "prefers-color-scheme", "value": scheme}}}, nil)
+	call(b, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: medium,
+		Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}})
 }
 
 // Evaluate is the value of an expression in the page, of a promise what it comes
 // to, as JSON has it: numbers are float64. An exception fails the test.
-func (b *Browser) Evaluate(expression string) any {
+func (b *Browser) Evaluate(expression string) (value any) {
 	b.t.Helper()
-	var out struct {
-		Result           struct{ Value any }
-		ExceptionDetails json.RawMessage
+	yes := true
+	answer := call(b, runtime.Evaluate, runtime.EvaluateParams{Expression: expression, ReturnByValue: &yes, AwaitPromise: &yes, UserGesture: &yes})
+	if e := answer.ExceptionDetails; e != nil {
+		require.Fail(b.t, "the page threw", "%s: %s", expression, (&chromedp.ExceptionError{ExceptionDetails: e}).Error())
 	}
-	b.Call("Runtime.evaluate", map[string]any{"expression": expression, "returnByValue": true, "awaitPromise": true, "userGesture": true}, &out)
-	require.Empty(b.t, string(out.ExceptionDetails), expression)
-	return out.Result.Value
+	if len(answer.Result.Value) > 0 {
+		require.NoError(b.t, json.Unmarshal(answer.Result.Value, &value), expression)
+	}
+	return value
 }
 
 // Text is the value of an expression in the page in words.
@@ -203,26 +162,29 @@ func (b *Browser) Await(expression string) {
 			return
 		}
 	}
-	require.Fail(b.t, "never true", "%s; logged: %s", expression, b.heard["Log.entryAdded"])
+	require.Fail(b.t, "never true", "%s; complaints: %q", expression, b.heard.complaints)
 }
 
-// Tap presses and lifts the mouse at a place in the window, in CSS pixels.
-func (b *Browser) Tap(x, y float64) {
-	b.t.Helper()
-	for _, kind := range []string{"mousePressed", "mouseReleased"} {
-		b.Call("Input.dispatchMouseEvent", map[string]any{"type": kind, "x": x, "y": y, "button": "left", "buttons": 1, "clickCount": 1}, nil)
-	}
+// heard is what tabs said by themselves. The browser notes it while commands run.
+type heard struct {
+	sync.Mutex
+	complaints []string // of the log, the console and exceptions
+	asked      []string // addresses
 }
 
-// Touch sends an event of fingers, such as "touchStart", with the places of those
-// that are down, in CSS pixels.
-func (b *Browser) Touch(kind string, fingers ...[2]float64) {
-	b.t.Helper()
-	points := []map[string]any{} // a list, also of none
-	for i, at := range fingers {
-		points = append(points, map[string]any{"x": at[0], "y": at[1], "id": i})
+func (h *heard) note(event any) {
+	h.Lock()
+	defer h.Unlock()
+	switch e := event.(type) {
+	case *log.EventEntryAdded:
+		h.complaints = append(h.complaints, e.Entry.Text)
+	case *runtime.EventExceptionThrown:
+		h.complaints = append(h.complaints, e.ExceptionDetails.Text)
+	case *runtime.EventConsoleAPICalled:
+		h.complaints = append(h.complaints, "console."+string(e.Type))
+	case *network.EventRequestWillBeSent:
+		h.asked = append(h.asked, e.Request.URL)
 	}
-	b.Call("Input.dispatchTouchEvent", map[string]any{"type": kind, "touchPoints": points}, nil)
 }
 
 // AssertQuiet holds that all tabs so far complained of nothing, wrote nothing to
@@ -231,14 +193,12 @@ func (b *Browser) Touch(kind string, fingers ...[2]float64) {
 func (b *Browser) AssertQuiet(opened ...string) {
 	b.t.Helper()
 	b.Evaluate("0") // what was said before is heard now
-	for _, event := range []string{"Log.entryAdded", "Runtime.exceptionThrown", "Runtime.consoleAPICalled"} {
-		assert.Empty(b.t, b.heard[event], event)
-	}
-	require.NotEmpty(b.t, b.heard["Network.requestWillBeSent"], "not even the page itself was asked for")
-	for _, event := range b.heard["Network.requestWillBeSent"] {
-		var sent struct{ Request struct{ URL string } }
-		require.NoError(b.t, json.Unmarshal(event, &sent))
-		if url := sent.Request.URL; !strings.HasPrefix(url, "data:image/png;") {
+	b.heard.Lock()
+	defer b.heard.Unlock()
+	assert.Empty(b.t, b.heard.complaints)
+	require.NotEmpty(b.t, b.heard.asked, "not even the page itself was asked for")
+	for _, url := range b.heard.asked {
+		if !strings.HasPrefix(url, "data:image/png;") {
 			assert.Contains(b.t, opened, url)
 		}
 	}
@@ -252,8 +212,8 @@ func (b *Browser) Picture(name string) {
 	if folder == "" {
 		return
 	}
-	var shot struct{ Data []byte }
-	b.Call("Page.captureScreenshot", map[string]any{"captureBeyondViewport": true}, &shot)
+	yes := true
+	shot := call(b, page.CaptureScreenshot, page.CaptureScreenshotParams{CaptureBeyondViewport: &yes})
 	require.NoError(b.t, os.WriteFile(filepath.Join(folder, name), shot.Data, 0o644))
 }
 
@@ -270,12 +230,9 @@ var (
 // pictures are.
 func (b *Browser) Print(name string, on Paper) string {
 	b.t.Helper()
-	params := map[string]any{"printBackground": true, "preferCSSPageSize": on == Paper{}}
-	if on != (Paper{}) {
-		params["paperWidth"], params["paperHeight"] = on.Width, on.Height
-	}
-	var printed struct{ Data []byte }
-	b.Call("Page.printToPDF", params, &printed)
+	background, own := true, on == Paper{}
+	printed := call(b, page.PrintToPDF, page.PrintToPDFParams{PrintBackground: &background, PreferCSSPageSize: &own,
+		PaperWidth: on.Width, PaperHeight: on.Height}) // 0 is not sent
 	folder := os.Getenv("GEOCORIS_PICTURES")
 	if folder == "" {
 		folder = b.t.TempDir()
