@@ -347,6 +347,15 @@ func TestSpearmanOfOrder(t *testing.T) {
 	flat, err := paired.Spearman(up, make([]float64, 5))
 	require.NoError(t, err)
 	assert.True(t, math.IsNaN(flat.Rho))
+	for n := 1; n < 40; n++ { // a mean of equal values may be off by its last bit
+		tenths, other := make([]float64, n), make([]float64, n)
+		for i := range tenths {
+			tenths[i], other[i] = 0.1, float64(i)
+		}
+		flat, err = paired.Pearson(tenths, other)
+		require.NoError(t, err)
+		assert.True(t, math.IsNaN(flat.Rho), "%d equal values do not vary", n)
+	}
 	_, err = paired.Spearman(up, up[1:])
 	assert.Error(t, err)
 }

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -34,18 +35,11 @@ func Pearson(a, b []float64) (Correlation, error) {
 		return Correlation{}, fmt.Errorf("paired: %d values against %d", len(a), len(b))
 	}
 	c := Correlation{N: len(a), Rho: math.NaN(), P: math.NaN()}
-	ma, mb := mean(a), mean(b)
-	var ab, aa, bb float64
-	for i := range a {
-		da, db := a[i]-ma, b[i]-mb
-		ab += float64(da * db)
-		aa += float64(da * da)
-		bb += float64(db * db)
-	}
-	if !(aa > 0 && bb > 0) {
+	rho := stat.Correlation(a, b, nil)
+	if math.IsNaN(rho) || math.IsInf(rho, 0) {
 		return c, nil
 	}
-	c.Rho = max(-1, min(1, ab/math.Sqrt(aa*bb)))
+	c.Rho = max(-1, min(1, rho))
 	if df := float64(c.N - 2); df > 0 {
 		t := math.Abs(c.Rho) * math.Sqrt(df/((1-c.Rho)*(1+c.Rho)))
 		c.P = 2 * distuv.StudentsT{Mu: 0, Sigma: 1, Nu: df}.Survival(t)
