@@ -47,7 +47,7 @@ func house() plan {
 			"golang.org/x/sync":                    {"interp", "internal/assess", "internal/cli"},
 			"golang.org/x/term":                    {"internal/cli"},
 			"golang.org/x/text":                    {"geo/geofile", "internal/survey"},
-			"gonum.org/v1/gonum":                   {"interp", "internal/paired"},
+			"gonum.org/v1/gonum":                   {"interp", "internal/observer", "internal/paired"},
 			"modernc.org/sqlite":                   {"geo/geofile", "internal/season"},
 		},
 		testLibraries: []string{"github.com/chromedp/chromedp", "github.com/chromedp/cdproto", "github.com/stretchr/testify", "pgregory.net/rapid"},

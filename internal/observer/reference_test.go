@@ -134,6 +134,13 @@ func TestStudentT(t *testing.T) {
 	for df, want := range map[float64]float64{2: 4.303, 5: 2.571, 10: 2.228, 30: 2.042, 120: 1.980} {
 		assert.InDelta(t, want, observer.StudentT(0.975, df), 5.1e-4)
 	}
+	// By the continued fraction of Abramowitz & Stegun 1964, 26.5.8.
+	for df, want := range map[float64]float64{
+		3: 3.182446305283707, 8: 2.306004135204166, 12: 2.178812829667228, 29: 2.045229642132702,
+		58: 2.001717484145234, 153: 1.975590315005249, 998: 1.962343846216488,
+	} {
+		assert.InEpsilon(t, want, observer.StudentT(0.975, df), 1e-12)
+	}
 	assert.InEpsilon(t, math.Tan(math.Pi*0.475), observer.StudentT(0.975, 1), 1e-12)
 	assert.InEpsilon(t, 2*0.45*math.Sqrt(2/(1-4*0.45*0.45)), observer.StudentT(0.95, 2), 1e-12) // 2u√(2/(1−4u²)), u = p − ½
 	assert.Equal(t, -observer.StudentT(0.9, 7), observer.StudentT(0.1, 7))
