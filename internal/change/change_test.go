@@ -224,13 +224,32 @@ func TestKindsOfGround(t *testing.T) {
 		{"gone", []spot{small, other}, []spot{small}, map[change.Kind]float64{change.Held: 900, change.Gone: 1600}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			o, err := change.Lay(field(), visit(t, 0, c.before...).Map, visit(t, 7, c.after...).Map)
+			o, err := change.Lay(field(), visit(t, 0, c.before...).Map, visit(t, 7, c.after...).Map, nil)
 			require.NoError(t, err)
 			for _, k := range change.Kinds() {
 				assert.InDelta(t, math.Pi*c.want[k], o.Area(k), 30, "%s", k)
 			}
+			// The middle of the first disc parts it, and none of the second is treated.
+			o, err = change.Lay(field(), visit(t, 0, c.before...).Map, visit(t, 7, c.after...).Map, westOf(small.x))
+			require.NoError(t, err)
+			ground := o.Ground(degrees(t))
+			for _, k := range change.Kinds() {
+				in := change.Lot{Kind: k, Treated: true}
+				want := math.Pi * c.want[k] / 2
+				if k == change.New || k == change.Gone {
+					want = 0
+				}
+				assert.InDelta(t, want, o.AreaOf(in), 30, "%s", k)
+				assert.InDelta(t, o.AreaOf(in), geo.Area(degrees(t).ForwardPolygons(ground[in])), 30, "%s", k)
+			}
 		})
 	}
+}
+
+func degrees(t *testing.T) geo.Frame {
+	f, err := geo.NewFrame(orb.Point{-101.6, 35.9})
+	require.NoError(t, err)
+	return f
 }
 
 func TestBearing(t *testing.T) {
@@ -254,15 +273,15 @@ func TestANumberIsNeverUsedAgain(t *testing.T) {
 // The table adds up to the zones of both visits and to the field, and the kinds
 // to the treat ground, for whatever the two visits hold, at the field's edge too.
 func TestTheTableAddsUpBothWays(t *testing.T) {
-	frame, err := geo.NewFrame(orb.Point{-101.6, 35.9})
-	require.NoError(t, err)
+	frame := degrees(t)
 	testkit.Property(t, func(t *rapid.T) {
 		some := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) spot {
 			return spot{rapid.Float64Range(-320, 320).Draw(t, "x"), rapid.Float64Range(-220, 220).Draw(t, "y"), rapid.Float64Range(8, 120).Draw(t, "radius")}
 		}), 0, 4)
 		field := rapid.SampledFrom([]orb.MultiPolygon{field(), round()}).Draw(t, "field")
 		a, b := visitTo(t, field, 0, some.Draw(t, "a")...), visitTo(t, field, 7, some.Draw(t, "b")...)
-		o, err := change.Lay(field, a.Map, b.Map)
+		treated := rapid.SampledFrom([]orb.MultiPolygon{nil, westOf(0), westOf(-37.3), westOf(900)}).Draw(t, "treated")
+		o, err := change.Lay(field, a.Map, b.Map, treated)
 		require.NoError(t, err)
 		table, area := o.Table(), geo.Area(field)
 		assert.InEpsilon(t, area, table.Total(), 1e-9)
@@ -272,17 +291,31 @@ func TestTheTableAddsUpBothWays(t *testing.T) {
 		}
 		assert.InDelta(t, a.Map.Zone(zones.Treat).Area, o.Area(change.Held)+o.Area(change.Shrunk)+o.Area(change.Gone), 1e-9*area)
 		assert.InDelta(t, b.Map.Zone(zones.Treat).Area, o.Area(change.Held)+o.Area(change.Grown)+o.Area(change.New), 1e-9*area)
+		// The same by laying treated ground on each visit's treat zone.
+		before, err := change.Cover(field, a.Map, treated)
+		require.NoError(t, err)
+		after, err := change.Cover(field, b.Map, treated)
+		require.NoError(t, err)
+		in := func(k change.Kind) float64 { return o.AreaOf(change.Lot{Kind: k, Treated: true}) }
+		assert.InDelta(t, before.Hit, in(change.Held)+in(change.Shrunk)+in(change.Gone), 1e-8*area)
+		assert.InDelta(t, after.Hit, in(change.Held)+in(change.Grown)+in(change.New), 1e-8*area)
 		ground := o.Ground(frame)
-		for kind, mp := range ground {
-			assert.InDelta(t, o.Area(kind), geo.Area(frame.ForwardPolygons(mp)), 0.02*math.Sqrt(o.Area(kind))+30, "%s", kind)
-			assert.NoError(t, planar.Valid(mp), "%s", kind)
+		for lot, mp := range ground {
+			want := o.AreaOf(lot)
+			assert.InDelta(t, want, geo.Area(frame.ForwardPolygons(mp)), 0.02*math.Sqrt(want)+30, "%v", lot)
+			assert.NoError(t, planar.Valid(mp), "%v", lot)
 		}
 	})
 }
 
+// westOf is the ground west of a line, beyond the field on every side.
+func westOf(x float64) orb.MultiPolygon {
+	return orb.MultiPolygon{{{{-400, -300}, {x, -300}, {x, 300}, {-400, 300}, {-400, -300}}}}
+}
+
 func TestTheSameVisitTwiceChangesNothing(t *testing.T) {
 	a := visit(t, 0, spot{-150, 0, 40}, spot{290, 100, 60})
-	o, err := change.Lay(field(), a.Map, a.Map)
+	o, err := change.Lay(field(), a.Map, a.Map, nil)
 	require.NoError(t, err)
 	for _, k := range []change.Kind{change.New, change.Grown, change.Shrunk, change.Gone} {
 		assert.Zero(t, o.Area(k))
@@ -372,7 +405,7 @@ func TestForecastGrowsEverythingAlike(t *testing.T) {
 
 func TestCoverFindsMissedGround(t *testing.T) {
 	v := visit(t, 0, spot{-150, 0, 40})
-	west := orb.MultiPolygon{{{{-400, -300}, {-150, -300}, {-150, 300}, {-400, 300}, {-400, -300}}}}
+	west := westOf(-150)
 	c, err := change.Cover(field(), v.Map, west)
 	require.NoError(t, err)
 	half := v.Map.Zone(zones.Treat).Area / 2

@@ -44,11 +44,42 @@ func (k Kind) String() string {
 	return fmt.Sprintf("kind %d", int(k))
 }
 
-// Area adds up, in m², the ground of a kind.
-func (o *Overlay) Area(k Kind) (sum float64) {
+// A Lot is treat ground of a kind, treated between the visits or not.
+type Lot struct {
+	Kind    Kind
+	Treated bool
+}
+
+// Lots are all of them, in the order of their kinds, what was not treated first.
+func Lots() (out []Lot) {
+	for _, k := range Kinds() {
+		out = append(out, Lot{k, false}, Lot{k, true})
+	}
+	return out
+}
+
+// number tells lots apart; 0 is ground that was treat at neither visit.
+func (l Lot) number() int {
+	if l.Kind == Never {
+		return 0
+	}
+	n := 2*int(l.Kind) - 1
+	if l.Treated {
+		n++
+	}
+	return n
+}
+
+// Area adds up, in m², the ground of a kind, treated or not.
+func (o *Overlay) Area(k Kind) float64 {
+	return o.AreaOf(Lot{k, false}) + o.AreaOf(Lot{k, true})
+}
+
+// AreaOf adds up, in m², the ground of a lot.
+func (o *Overlay) AreaOf(lot Lot) (sum float64) {
 	kinds := o.kinds()
 	for i, p := range o.pieces {
-		if kinds[i] == k && p.from != zones.NoData {
+		if (Lot{kinds[i], p.treated}) == lot && p.from != zones.NoData {
 			sum += p.area
 		}
 	}
@@ -80,18 +111,18 @@ func (o *Overlay) kinds() []Kind {
 	return kinds
 }
 
-// Ground returns the ground of each kind in degrees with seven decimals. Kinds
-// that do not occur, or vanish under rounding, are not in it.
-func (o *Overlay) Ground(frame geo.Frame) map[Kind]orb.MultiPolygon {
+// Ground returns the ground of each lot in degrees with seven decimals. Lots that do
+// not occur, or vanish under rounding, are not in it.
+func (o *Overlay) Ground(frame geo.Frame) map[Lot]orb.MultiPolygon {
 	labels := make([]int, len(o.pieces))
 	for i, k := range o.kinds() {
-		labels[i] = int(k) // Never is Void
+		labels[i] = Lot{k, o.pieces[i].treated}.number() // Never is Void
 	}
 	ground := zones.InDegrees(o.arrangement.Dissolve(labels), frame)
-	out := map[Kind]orb.MultiPolygon{}
-	for _, k := range Kinds() {
-		if mp := ground(int(k)); len(mp) > 0 {
-			out[k] = mp
+	out := map[Lot]orb.MultiPolygon{}
+	for _, lot := range Lots() {
+		if mp := ground(lot.number()); len(mp) > 0 {
+			out[lot] = mp
 		}
 	}
 	return out

@@ -24,16 +24,18 @@ type Overlay struct {
 type piece struct {
 	from, to           zones.Class
 	fromPatch, toPatch int
+	treated            bool
 	area               float64
 }
 
 // sums are held to this share of the field's area.
 const areaTolerance = 1e-8
 
-// Lay cuts a field, in metres, along the zones of two visits. Areas that do not add
-// up, to the field and to each zone of either visit, are an error.
-func Lay(field orb.MultiPolygon, earlier, later *zones.Map) (*Overlay, error) {
-	lines := planar.RingLines(field)
+// Lay cuts a field, in metres, along the zones of two visits, and along the ground
+// that was treated between them, valid; nil where none was. Areas that do not add up,
+// to the field and to each zone of either visit, are an error.
+func Lay(field orb.MultiPolygon, earlier, later *zones.Map, treated orb.MultiPolygon) (*Overlay, error) {
+	lines := planar.RingLines(field, treated)
 	for _, m := range []*zones.Map{earlier, later} {
 		// Every line between zones borders treat or clear.
 		for _, c := range []zones.Class{zones.Treat, zones.Clear} {
@@ -50,6 +52,7 @@ func Lay(field orb.MultiPolygon, earlier, later *zones.Map) (*Overlay, error) {
 		if geo.Contains(field, f.Point) {
 			p.from, p.fromPatch = classAt(earlier, f.Point)
 			p.to, p.toPatch = classAt(later, f.Point)
+			p.treated = geo.Contains(treated, f.Point)
 		}
 		o.pieces = append(o.pieces, p)
 	}

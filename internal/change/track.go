@@ -65,7 +65,7 @@ func Track(field orb.MultiPolygon, visits []Visit) (*Tracks, error) {
 			next = number(patches, next)
 			continue
 		}
-		o, err := Lay(field, visits[k-1].Map, v.Map)
+		o, err := Lay(field, visits[k-1].Map, v.Map, nil)
 		if err != nil {
 			return nil, err
 		}
