@@ -101,6 +101,8 @@ type Field struct {
 	// Scale is what growth is measured on: numbers, or the odds of shares in %. Its
 	// least is half the smallest countable mean, or share.
 	Scale paired.Scale
+
+	sprays []sprayed // treatments that touch it
 }
 
 // A Visit is one morning in one field.
@@ -251,6 +253,9 @@ func scaleOf(visits []*Visit, stat assess.Statistic) paired.Scale {
 
 // measure fills in everything once the visits are in order.
 func (r *Result) measure(f *Field) error {
+	if err := r.spray(f); err != nil {
+		return err
+	}
 	for k := 1; k < len(f.Visits); k++ {
 		s, err := r.step(f, k-1, k)
 		if err != nil {
@@ -276,10 +281,12 @@ func (r *Result) measure(f *Field) error {
 		return err
 	}
 	f.Next = r.next(f)
+	f.sayTreated()
 	if err := r.forecast(f); err != nil {
 		return err
 	}
-	return r.treatments(f)
+	r.treatments(f)
+	return nil
 }
 
 func (f *Field) grids() []change.Visit {

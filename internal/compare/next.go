@@ -27,17 +27,36 @@ const (
 
 // Next says when to look again, at the growth of the last step.
 type Next struct {
+	Basis    Basis   // the ground that the growth is told from, and the mean of FieldDays
 	Rate     float64 // per day, of shares that of their odds; NaN where no growth is known
 	Interval paired.Interval
 	Trusted  bool // the growth stands out from the noise
-	// FieldDays until the mean of the stops reaches the treat level: 0 where it
-	// has, +Inf where it will not; at the rate, and at the two ends of its
-	// interval.
+	// FieldDays until the mean of the stops, of those in ground that the growth is told
+	// from, reaches the treat level: 0 where it has, +Inf where it will not; at the
+	// rate, and at the two ends of its interval.
 	FieldDays, FieldSoonest, FieldLatest float64
-	Days                                 interp.Grid // the same at every node
-	Within                               []Ahead
-	GoBackBy                             string // ISO 8601
-	Why                                  string
+	// TreatedDays and TreatedSoonest are the same of what was left in treated ground,
+	// if that grew at the pace of the other: the treatment may hold it back. NaN where
+	// no stops lie in such ground.
+	TreatedDays, TreatedSoonest float64
+	Days                        interp.Grid // the same at every node
+	// Within is told for today alone where no growth is known.
+	Within   []Ahead
+	GoBackBy string // ISO 8601
+	Why      string
+	Unknown  string // why no growth is known where ground was treated; "" otherwise
+}
+
+// Says tells which growth the figures go by; "" where no ground was treated.
+func (n Next) Says() string {
+	const trailing = "what was left in treated ground is taken to grow as fast, though the treatment may hold it back"
+	switch n.Basis {
+	case Untreated:
+		return "the growth in ground not treated; " + trailing
+	case Regrowth:
+		return "the growth in ground not treated between the visits; " + trailing
+	}
+	return ""
 }
 
 // Ahead is how much of the scouted ground will have reached the treat level.
@@ -52,17 +71,64 @@ func (r *Result) next(f *Field) Next {
 	v := f.Visits[len(f.Visits)-1]
 	n := Next{Rate: last.Change.Rate, Interval: last.Change.Interval, Trusted: last.Change.Agrees()}
 	level := r.Levels.TreatAt
+	n.Basis = last.Basis
+	if n.Basis == NoGround {
+		n.Unknown = last.unknown()
+	}
 	quick, slow := n.ends()
-	n.FieldDays = change.DaysTo(level, v.Assess.Mean, n.Rate, f.Scale)
-	n.FieldSoonest = change.DaysTo(level, v.Assess.Mean, quick, f.Scale)
-	n.FieldLatest = change.DaysTo(level, v.Assess.Mean, slow, f.Scale)
+	p := f.parting(f.Visits[last.From], v)
+	mean, left := v.Assess.Mean, math.NaN()
+	if n.Basis == Untreated || n.Basis == Regrowth {
+		holds := p.holds(n.Basis)
+		mean = meanOf(valuesOfStops(within(v, holds)))
+		left = meanOf(valuesOfStops(within(v, func(at orb.Point) bool { return !holds(at) })))
+	}
+	n.FieldDays = change.DaysTo(level, mean, n.Rate, f.Scale)
+	n.FieldSoonest = change.DaysTo(level, mean, quick, f.Scale)
+	n.FieldLatest = change.DaysTo(level, mean, slow, f.Scale)
+	n.TreatedDays = change.DaysTo(level, left, n.Rate, f.Scale)
+	n.TreatedSoonest = change.DaysTo(level, left, quick, f.Scale)
 	n.Days = change.DaysToGrid(v.Grid, level, n.Rate, f.Scale)
 	soonest := change.DaysToGrid(v.Grid, level, quick, f.Scale)
-	for _, d := range []int{0, 3, usualVisit, 2 * usualVisit} {
-		n.Within = append(n.Within, Ahead{d, shareWithin(n.Days, f.XY, d), shareWithin(soonest, f.XY, d)})
-	}
+	n.ahead(f.XY, soonest, change.DaysToGrid(v.Grid, level, 0, f.Scale))
 	n.back(v, soonest, f.XY)
+	n.lookAfter(v, f.sprays)
 	return n
+}
+
+// ahead fills in what ground will have reached the level; of a growth that is not
+// known, what has today.
+func (n *Next) ahead(field orb.MultiPolygon, soonest, today interp.Grid) {
+	if math.IsNaN(n.Rate) {
+		now := shareWithin(today, field, 0)
+		n.Within = []Ahead{{0, now, now}}
+		return
+	}
+	for _, d := range []int{0, 3, usualVisit, 2 * usualVisit} {
+		n.Within = append(n.Within, Ahead{d, shareWithin(n.Days, field, d), shareWithin(soonest, field, d)})
+	}
+}
+
+// lookAfter brings the day to go back by forward where the last treatment wants
+// another look sooner, and says what the day rests on where no growth is known.
+func (n *Next) lookAfter(v *Visit, sprays []sprayed) {
+	since, date := math.Inf(1), ""
+	for _, s := range sprays {
+		if ago := v.Grid.Day - s.day; ago > 0 && ago < since {
+			since, date = ago, s.Date
+		}
+	}
+	if date == "" {
+		return
+	}
+	if by := dayAfter(v.Date, lookUntil-since); since < lookFrom && by < n.GoBackBy {
+		n.GoBackBy = by
+		n.Why = fmt.Sprintf("treated on %s: %s", date, trial)
+		return
+	}
+	if n.Unknown != "" {
+		n.Why = fmt.Sprintf("%s, as no growth is known; %s", n.Why, trial)
+	}
 }
 
 // ends are the quick and the slow end of the growth; without an interval both
@@ -112,6 +178,7 @@ func shareWithin(g interp.Grid, field orb.MultiPolygon, days int) float64 {
 // A Forecast is the field as it would be on a day. It is no observation.
 type Forecast struct {
 	Date         string
+	Basis        Basis   // the ground that the growth is told from
 	Odds         bool    // of shares, whose odds grow
 	Days         float64 // after the last visit
 	Visit        change.Visit
@@ -119,6 +186,7 @@ type Forecast struct {
 	Treat        float64                          // m² of treat ground, at the rate
 	TreatSlowest float64                          // at the ends of its interval
 	TreatQuick   float64
+	TreatTreated float64 // m² of Treat in treated ground, at the rate
 }
 
 // Says is what must stand beside a forecast wherever it is shown.
@@ -126,6 +194,9 @@ func (f Forecast) Says() string {
 	what := "everything grows"
 	if f.Odds {
 		what = "the odds of all shares grow"
+	}
+	if f.Basis != AllGround {
+		return fmt.Sprintf("forecast for %s, not an observation: %s alike, as fast as in ground not treated, also what was left in treated ground, where the treatment may hold it back; nothing moves, nothing more is sprayed", f.Date, what)
 	}
 	return fmt.Sprintf("forecast for %s, not an observation: %s alike, nothing moves, nothing is sprayed", f.Date, what)
 }
@@ -143,6 +214,9 @@ func (r *Result) forecast(f *Field) error {
 	switch {
 	case ahead <= 0:
 		return fmt.Errorf("forecast for %s: the last visit was on %s; want a later day", r.Settings.Forecast, last.Date)
+	case f.Next.Unknown != "":
+		f.Notes = append(f.Notes, "there is no forecast, as no growth is known: "+f.Next.Unknown)
+		return nil
 	case math.IsNaN(f.Next.Rate):
 		f.Notes = append(f.Notes, "no growth is known, so there is no forecast")
 		return nil
@@ -155,7 +229,7 @@ func (r *Result) forecast(f *Field) error {
 	if !f.Next.Trusted {
 		f.Notes = append(f.Notes, "the forecast rests on a growth that does not stand out from the noise")
 	}
-	out := &Forecast{Date: r.Settings.Forecast, Odds: f.Scale.Shares(), Days: ahead}
+	out := &Forecast{Date: r.Settings.Forecast, Basis: f.Next.Basis, Odds: f.Scale.Shares(), Days: ahead}
 	quick, slow := f.Next.ends()
 	set := last.zoneSettings()
 	for _, part := range []struct {
@@ -167,7 +241,22 @@ func (r *Result) forecast(f *Field) error {
 		}
 		*part.area = out.Visit.Map.Zone(zones.Treat).Area
 	}
+	if out.TreatTreated, err = f.inTreated(out.Visit.Map); err != nil {
+		return err
+	}
 	out.Ground = out.Visit.Map.LonLat(f.Frame)
 	f.Forecast = out
 	return nil
+}
+
+// inTreated is how much of the treat ground of a map, in m², lies in ground that was
+// treated between the last two visits or in the days before.
+func (f *Field) inTreated(m *zones.Map) (float64, error) {
+	last := f.Steps[len(f.Steps)-1]
+	treated, err := f.parting(f.Visits[last.From], f.Visits[last.To]).all()
+	if err != nil || treated == nil {
+		return 0, err
+	}
+	c, err := change.Cover(f.XY, m, treated)
+	return c.Hit, err
 }

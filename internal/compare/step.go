@@ -23,39 +23,44 @@ type Step struct {
 	From, To int // visits
 	Days     float64
 	Pairs    []paired.Pair
-	Change   paired.Change
+	Basis    Basis         // the ground that Change is of
+	Change   paired.Change // without a rate where Basis is NoGround: means of all stops then
+	Parts    []Part        // of the field, where a treatment has a part in the step
 	Table    change.Table
-	Areas    map[change.Kind]float64          // m²
-	Ground   map[change.Kind]orb.MultiPolygon // degrees
-	Grids    change.Grids
-	Unseen   float64  // share of the field that one of the visits did not come near
-	Warnings []string // where like is not compared with like
-	Verdict  string   // one plain sentence
+	Areas    map[change.Kind]float64 // m²
+	Treated  map[change.Kind]float64 // m² of Areas that were treated between the visits
+	// TreatedOn are the days of those treatments.
+	TreatedOn []string
+	Ground    map[change.Lot]orb.MultiPolygon // degrees
+	Grids     change.Grids
+	Unseen    float64  // share of the field that one of the visits did not come near
+	Warnings  []string // where like is not compared with like
+	Verdict   string   // one plain sentence
 }
 
 func (r *Result) step(f *Field, from, to int) (*Step, error) {
 	a, b := f.Visits[from], f.Visits[to]
-	s := &Step{From: from, To: to, Days: b.Grid.Day - a.Grid.Day, Pairs: r.match(a, b), Areas: map[change.Kind]float64{}}
-	v := paired.Visits{Days: s.Days, Least: f.Scale.Least, Whole: f.Scale.Whole}
-	if v.Matched = len(s.Pairs) >= fewestPairs; v.Matched {
-		v.A, v.B = valuesOf(a, b, s.Pairs)
-	} else {
-		v.A, v.B = allValues(a), allValues(b)
-	}
-	var err error
-	if s.Change, err = paired.Compare(v, r.Settings.Chance); err != nil {
+	s := &Step{From: from, To: to, Days: b.Grid.Day - a.Grid.Day, Pairs: r.match(a, b), Areas: map[change.Kind]float64{}, Treated: map[change.Kind]float64{}}
+	if err := r.growth(f, s); err != nil {
 		return nil, err
 	}
+	var err error
 	if s.Grids, err = change.Compare(a.Grid, b.Grid, f.Scale); err != nil {
 		return nil, err
 	}
-	o, err := change.Lay(f.XY, a.Grid.Map, b.Grid.Map)
+	p := f.parting(a, b)
+	s.TreatedOn = datesOf(p.between)
+	treated, err := p.ground()
+	if err != nil {
+		return nil, err
+	}
+	o, err := change.Lay(f.XY, a.Grid.Map, b.Grid.Map, treated)
 	if err != nil {
 		return nil, err
 	}
 	s.Table = o.Table()
 	for _, k := range change.Kinds() {
-		s.Areas[k] = o.Area(k)
+		s.Areas[k], s.Treated[k] = o.Area(k), o.AreaOf(change.Lot{Kind: k, Treated: true})
 	}
 	s.Ground = o.Ground(f.Frame)
 	s.Unseen = unseen(s.Grids, f.XY)
@@ -84,14 +89,6 @@ func valuesOf(a, b *Visit, pairs []paired.Pair) (va, vb []float64) {
 		va, vb = append(va, a.Assess.Stops[p.A].Value), append(vb, b.Assess.Stops[p.B].Value)
 	}
 	return va, vb
-}
-
-func allValues(v *Visit) []float64 {
-	out := make([]float64, len(v.Assess.Stops))
-	for i, s := range v.Assess.Stops {
-		out[i] = s.Value
-	}
-	return out
 }
 
 // unseen is the share of the field's nodes that have no difference.

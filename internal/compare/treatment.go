@@ -30,51 +30,60 @@ type TreatmentResult struct {
 	Why      string // efficacy cannot be told
 }
 
-// sprayed is a treatment with its ground in the field's frame.
+// sprayed is a treatment that touches a field, with its ground in the field's frame.
 type sprayed struct {
 	Treatment
-	day    float64
-	ground orb.MultiPolygon // metres
+	day      float64
+	ground   orb.MultiPolygon // metres
+	coverage change.Coverage  // of the treat zone before, of the first visit's where there is none
 }
 
-// treatments looks at every treatment that touches the field.
-func (r *Result) treatments(f *Field) error {
-	var all []sprayed
+// visits are those before and after a treatment, −1 where there is none. Counts of the
+// day itself come before it.
+func (f *Field) visits(day float64) (before, after int) {
+	before, after = -1, -1
+	for i, v := range f.Visits {
+		if v.Grid.Day <= day {
+			before = i
+		} else if after < 0 {
+			after = i
+		}
+	}
+	return before, after
+}
+
+// spray puts the treatments that touch the field into its frame.
+func (r *Result) spray(f *Field) error {
 	for _, t := range grouped(r.Settings.Treatments) { // a season holds them one by one
 		ground, err := union(f.Frame.ForwardPolygons(t.Ground))
 		if err != nil {
 			return fmt.Errorf("treatment of %s: %w", t.Date, err)
 		}
-		day, err := dayNumber(t.Date)
-		if err != nil {
+		s := sprayed{Treatment: t, ground: ground}
+		if s.day, err = dayNumber(t.Date); err != nil {
 			return err
 		}
-		all = append(all, sprayed{t, day, ground})
-	}
-	for i, t := range all {
-		result := TreatmentResult{Treatment: t.Treatment, Before: -1, After: -1, Reentry: reentry(t.Treatment)}
-		for i, v := range f.Visits {
-			if v.Grid.Day <= t.day { // counts of the day itself come before the sprayer
-				result.Before = i
-			} else if result.After < 0 {
-				result.After = i
-			}
-		}
-		covered := f.Visits[max(0, result.Before)].Grid.Map
-		c, err := change.Cover(f.XY, covered, t.ground)
-		if err != nil {
+		before, _ := f.visits(s.day)
+		if s.coverage, err = change.Cover(f.XY, f.Visits[max(0, before)].Grid.Map, ground); err != nil {
 			return err
 		}
-		if c.Treated == 0 {
-			continue // another field's
+		if s.coverage.Treated > 0 { // or it is another field's
+			f.sprays = append(f.sprays, s)
 		}
-		if result.Before >= 0 {
-			result.Coverage = &c
-		}
-		r.worked(f, &result, sides{ground: t.ground, others: f.between(result, all, i)})
-		f.Treatments = append(f.Treatments, result)
 	}
 	return nil
+}
+
+// treatments looks at every treatment that touches the field.
+func (r *Result) treatments(f *Field) {
+	for i, t := range f.sprays {
+		result := TreatmentResult{Treatment: t.Treatment, Reentry: reentry(t.Treatment)}
+		if result.Before, result.After = f.visits(t.day); result.Before >= 0 {
+			result.Coverage = &f.sprays[i].coverage
+		}
+		r.worked(f, &result, sides{ground: t.ground, others: f.between(result, f.sprays, i)})
+		f.Treatments = append(f.Treatments, result)
+	}
 }
 
 // between are the treatments besides one of all whose ground is no check for it:

@@ -8,8 +8,36 @@ import (
 	"github.com/geocoris/geocoris/internal/paired"
 )
 
-// verdict says in one sentence what happened and whether to believe it.
+// verdict says in one sentence what happened and whether to believe it; where ground
+// was treated, in which ground.
 func (r *Result) verdict(s *Step) string {
+	switch s.Basis {
+	case Untreated:
+		return "in ground not treated, " + r.grew(s)
+	case Regrowth:
+		return fmt.Sprintf("in ground not treated between the visits, %s; what was treated before may still be held back, and grow faster later", r.grew(s))
+	case NoGround:
+		return "no growth can be told: " + s.unknown()
+	}
+	return r.grew(s)
+}
+
+// unknown says why no growth is known where ground was treated.
+func (s *Step) unknown() string {
+	var na, nb int
+	for _, p := range s.Parts {
+		if p.Lot != TreatedBetween {
+			na, nb = na+p.NA, nb+p.NB
+		}
+	}
+	if na+nb == 0 {
+		return fmt.Sprintf("all stops lie in ground treated on %s, and what a treatment did is no growth", joined(s.TreatedOn))
+	}
+	return fmt.Sprintf("outside the ground treated on %s lie %d stops before and %d after, fewer than %d, and what a treatment did is no growth", joined(s.TreatedOn), na, nb, fewestPairs)
+}
+
+// grew tells the change that was measured.
+func (r *Result) grew(s *Step) string {
 	c := s.Change
 	switch {
 	case math.IsNaN(c.Rate) && c.Odds && c.MeanA > 50:
@@ -25,10 +53,7 @@ func (r *Result) verdict(s *Step) string {
 		word = "fell"
 	}
 	text := fmt.Sprintf("%s %s from %s to %s in %s: %s", r.Statistic, word, figures(c.MeanA), figures(c.MeanB), days(s.Days), Pace(c))
-	evidence := fmt.Sprintf("p %s, %d matched stops", chance(c), c.NA)
-	if !c.Matched {
-		evidence = fmt.Sprintf("p %s, %d against %d stops, not matched", chance(c), c.NA, c.NB)
-	}
+	evidence := fmt.Sprintf("p %s, %s", chance(c), stopsText(c.Matched, c.NA, c.NB))
 	switch {
 	case c.StandsOut && !c.Agrees():
 		return fmt.Sprintf("%s; but the typical stop went the other way, and that stands out from the noise (%s): look at the few stops that make the mean", text, evidence)

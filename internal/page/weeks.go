@@ -90,6 +90,7 @@ type visitView struct {
 type stepView struct {
 	Between  string
 	Verdict  string
+	Parts    []string // treated ground and other apart
 	Warnings []string
 	Rows     []stepRow
 	All      []string
@@ -224,7 +225,7 @@ func sizesOf(s scene.Subject, full float64) (sizes []sizeView) {
 }
 
 func (p Weeks) step(f *compare.Field, s *compare.Step) stepView {
-	v := stepView{Between: f.Visits[s.From].Date + " to " + f.Visits[s.To].Date, Verdict: s.Verdict, Warnings: s.Warnings}
+	v := stepView{Between: f.Visits[s.From].Date + " to " + f.Visits[s.To].Date, Verdict: s.Verdict, Parts: s.Besides(), Warnings: s.Warnings}
 	for _, from := range zones.Classes() {
 		row := stepRow{From: from.String(), All: p.area(s.Table.From(from))}
 		for _, to := range zones.Classes() {
@@ -235,7 +236,11 @@ func (p Weeks) step(f *compare.Field, s *compare.Step) stepView {
 	}
 	for _, k := range change.Kinds() {
 		if s.Areas[k] > 0 {
-			v.Ground = append(v.Ground, fmt.Sprintf("%s %s", k, p.Units.Area(s.Areas[k])))
+			text := fmt.Sprintf("%s %s", k, p.Units.Area(s.Areas[k]))
+			if len(s.TreatedOn) > 0 {
+				text += fmt.Sprintf(" (%s treated)", p.Units.Area(s.Treated[k]))
+			}
+			v.Ground = append(v.Ground, text)
 		}
 	}
 	return v

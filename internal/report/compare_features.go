@@ -2,6 +2,7 @@ package report
 
 import (
 	"math"
+	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -23,32 +24,42 @@ func allSteps(f *compare.Field) []*compare.Step {
 }
 
 // ChangeFeatures are what became of treat ground between visits: one MultiPolygon
-// for each kind that occurs, of each step in each field.
+// for each kind that occurs, of each step in each field; what was treated between the
+// visits is told apart from what was not.
 func ChangeFeatures(r *compare.Result) []geo.Feature {
 	var features []geo.Feature
 	for _, f := range r.Fields {
 		for _, s := range allSteps(f) {
-			for _, k := range change.Kinds() {
-				ground := s.Ground[k]
-				if len(ground) == 0 {
-					continue
+			for _, lot := range change.Lots() {
+				if ground := s.Ground[lot]; len(ground) > 0 {
+					features = append(features, geo.Feature{Geometry: ground, Properties: changeProperties(r, f, s, lot)})
 				}
-				features = append(features, geo.Feature{Geometry: ground, Properties: geo.Properties{
-					{Name: "change", Value: k.String()},
-					{Name: "field", Value: f.Name},
-					{Name: "from", Value: f.Visits[s.From].Date},
-					{Name: "to", Value: f.Visits[s.To].Date},
-					{Name: "pest", Value: r.Pest},
-					{Name: "unit", Value: r.Statistic.String()},
-					{Name: "threshold", Value: r.Levels.TreatAt},
-					{Name: "area_ha", Value: rounded(hectares(s.Areas[k]), areaDecimals)},
-					{Name: "area_ac", Value: rounded(acres(s.Areas[k]), areaDecimals)},
-					{Name: "stands_out", Value: s.Change.StandsOut},
-				}})
 			}
 		}
 	}
 	return features
+}
+
+func changeProperties(r *compare.Result, f *compare.Field, s *compare.Step, lot change.Lot) geo.Properties {
+	area, on := s.Areas[lot.Kind]-s.Treated[lot.Kind], ""
+	if lot.Treated {
+		area, on = s.Treated[lot.Kind], strings.Join(s.TreatedOn, ", ")
+	}
+	return geo.Properties{
+		{Name: "change", Value: lot.Kind.String()},
+		{Name: "treated", Value: lot.Treated},
+		{Name: "treated_on", Value: on},
+		{Name: "field", Value: f.Name},
+		{Name: "from", Value: f.Visits[s.From].Date},
+		{Name: "to", Value: f.Visits[s.To].Date},
+		{Name: "pest", Value: r.Pest},
+		{Name: "unit", Value: r.Statistic.String()},
+		{Name: "threshold", Value: r.Levels.TreatAt},
+		{Name: "area_ha", Value: rounded(hectares(area), areaDecimals)},
+		{Name: "area_ac", Value: rounded(acres(area), areaDecimals)},
+		{Name: "stands_out", Value: s.Change.StandsOut},
+		{Name: "growth_from", Value: s.Basis.String()},
+	}
 }
 
 // HotspotFeatures are the treat patches of every visit with the number that they
@@ -120,6 +131,7 @@ func forecastProperties(r *compare.Result, f *compare.Field, z zones.Zone) geo.P
 		{Name: "pest", Value: r.Pest},
 		{Name: "unit", Value: r.Statistic.String()},
 		{Name: "growth_per_day", Value: property(f.Next.Rate, rateDecimals)},
+		{Name: "growth_from", Value: f.Next.Basis.String()},
 		{Name: "area_ha", Value: rounded(hectares(z.Area), areaDecimals)},
 		{Name: "area_ac", Value: rounded(acres(z.Area), areaDecimals)},
 		{Name: "share", Value: rounded(f.Forecast.Visit.Map.Share(z.Class), shareDecimals)},

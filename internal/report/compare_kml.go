@@ -78,8 +78,12 @@ func changeFolder(r *compare.Result, f *compare.Field) geofile.Folder {
 		from, to := text(feature.Properties.Get("from")), text(feature.Properties.Get("to"))
 		kind := text(feature.Properties.Get("change"))
 		ha, _ := feature.Properties.Get("area_ha")
+		name := fmt.Sprintf("%s, %.2f ha, %s to %s", kind, ha, from, to)
+		if on := text(feature.Properties.Get("treated_on")); on != "" {
+			name += ", treated on " + on
+		}
 		folder.Placemarks = append(folder.Placemarks, geofile.Placemark{
-			Name: fmt.Sprintf("%s, %.2f ha, %s to %s", kind, ha, from, to), Style: kind,
+			Name: name, Style: kind,
 			Geometry: feature.Geometry, Data: feature.Properties, Begin: instant(from), End: instant(to),
 		})
 	}
@@ -128,6 +132,9 @@ func changeLegend(r *compare.Result) string {
 	for _, f := range r.Fields {
 		for _, s := range f.Steps {
 			lines = append(lines, fmt.Sprintf("%s, %s to %s: %s.", f.Name, f.Visits[s.From].Date, f.Visits[s.To].Date, s.Verdict))
+			for _, text := range s.Besides() {
+				lines = append(lines, text+".")
+			}
 		}
 	}
 	return strings.Join(append(lines, Cautions()...), "\n")

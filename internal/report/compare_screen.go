@@ -91,6 +91,9 @@ func (s CompareScreen) visits(b *strings.Builder, f *compare.Field) {
 
 func (s CompareScreen) step(b *strings.Builder, f *compare.Field, step *compare.Step) {
 	fmt.Fprintf(b, "\n  %s to %s: %s\n", f.Visits[step.From].Date, f.Visits[step.To].Date, step.Verdict)
+	for _, text := range step.Besides() {
+		fmt.Fprintf(b, "    %s\n", text)
+	}
 	for _, w := range step.Warnings {
 		fmt.Fprintf(b, "    not alike: %s\n", w)
 	}
@@ -112,16 +115,31 @@ func (s CompareScreen) step(b *strings.Builder, f *compare.Field, step *compare.
 	}
 	fmt.Fprintf(t, "%s\t\n", s.in(step.Table.Total()))
 	t.Flush()
-	var parts []string
-	for _, k := range change.Kinds() {
-		if step.Areas[k] > 0 {
-			parts = append(parts, fmt.Sprintf("%s %s %s", k, s.in(step.Areas[k]), s.unit()))
-		}
-	}
+	parts := s.treatGround(step)
 	if parts == nil {
 		parts = []string{"none at either visit"}
 	}
 	fmt.Fprintf(b, "    treat ground: %s\n", strings.Join(parts, ", "))
+}
+
+// treatedOf is how much of a kind of treat ground was treated between the visits; ""
+// where nothing was.
+func (s CompareScreen) treatedOf(step *compare.Step, k change.Kind) string {
+	if len(step.TreatedOn) == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" (%s treated)", s.in(step.Treated[k]))
+}
+
+// treatGround is what became of the treat ground of a step, one text for each kind
+// that occurs.
+func (s CompareScreen) treatGround(step *compare.Step) (parts []string) {
+	for _, k := range change.Kinds() {
+		if step.Areas[k] > 0 {
+			parts = append(parts, fmt.Sprintf("%s %s %s%s", k, s.in(step.Areas[k]), s.unit(), s.treatedOf(step, k)))
+		}
+	}
+	return parts
 }
 
 // mostHotspots are told on the screen; compare.json has them all.
@@ -237,13 +255,24 @@ func (s CompareScreen) next(b *strings.Builder, f *compare.Field) {
 	n := f.Next
 	fmt.Fprintf(b, "\n  pest-days so far: %s by the stops, %s by the surface\n", short(f.PestDays.Stops), short(f.PestDays.Surface))
 	fmt.Fprintf(b, "  go back by %s: %s\n", n.GoBackBy, n.Why)
+	if n.Unknown != "" {
+		fmt.Fprintf(b, "  days to the treat level cannot be told, as no growth is known: %s\n  ground at or above it now: %.0f %%\n", n.Unknown, 100*n.Within[0].Share)
+	}
 	if math.IsNaN(n.Rate) {
 		return
 	}
 	if !n.Trusted {
 		b.WriteString("  the days below rest on a growth that does not stand out from the noise\n")
 	}
-	fmt.Fprintf(b, "  mean at the treat level: %s (%s at the quick end, %s at the slow end)\n", daysText(n.FieldDays), daysText(n.FieldSoonest), daysText(n.FieldLatest))
+	mean := "mean"
+	if says := n.Says(); says != "" {
+		fmt.Fprintf(b, "  the days below go by %s\n", says)
+		mean = "mean of " + n.Basis.String()
+	}
+	fmt.Fprintf(b, "  %s at the treat level: %s (%s at the quick end, %s at the slow end)\n", mean, daysText(n.FieldDays), daysText(n.FieldSoonest), daysText(n.FieldLatest))
+	if !math.IsNaN(n.TreatedDays) {
+		fmt.Fprintf(b, "  mean of treated ground at it: %s (%s at the quick end)\n", daysText(n.TreatedDays), daysText(n.TreatedSoonest))
+	}
 	var parts []string
 	for _, a := range n.Within {
 		if a.Days == 0 {
@@ -254,7 +283,11 @@ func (s CompareScreen) next(b *strings.Builder, f *compare.Field) {
 	}
 	fmt.Fprintf(b, "  ground at or above it: %s\n", strings.Join(parts, ", "))
 	if p := f.Forecast; p != nil {
-		fmt.Fprintf(b, "  %s\n    treat %s %s (%s to %s)\n", p.Says(), s.in(p.Treat), s.unit(), s.in(p.TreatSlowest), s.in(p.TreatQuick))
+		treated := ""
+		if p.Basis != compare.AllGround {
+			treated = fmt.Sprintf(", %s of it in treated ground", s.in(p.TreatTreated))
+		}
+		fmt.Fprintf(b, "  %s\n    treat %s %s (%s to %s)%s\n", p.Says(), s.in(p.Treat), s.unit(), s.in(p.TreatSlowest), s.in(p.TreatQuick), treated)
 	}
 }
 

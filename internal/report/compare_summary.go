@@ -52,6 +52,7 @@ type stepSummary struct {
 	To             string                         `json:"to"`
 	Days           float64                        `json:"days"`
 	Verdict        string                         `json:"verdict"`
+	GrowthFrom     string                         `json:"growth_from"` // the ground that the figures to growth_is_a_bound are of
 	StandsOut      bool                           `json:"stands_out"`
 	P              *float64                       `json:"p"`
 	Exact          bool                           `json:"exact"`
@@ -68,8 +69,24 @@ type stepSummary struct {
 	Guarded        bool                           `json:"growth_is_a_bound"`
 	ClassToClassHa map[string]map[string]*float64 `json:"class_to_class_ha"`
 	TreatGroundHa  map[string]*float64            `json:"treat_ground_ha"`
+	TreatedHa      map[string]*float64            `json:"treat_ground_treated_ha"` // part of treat_ground_ha
+	TreatedOn      []string                       `json:"treated_on"`              // between the visits
+	Parts          []partSummary                  `json:"parts"`
 	Unseen         *float64                       `json:"share_without_figure"`
 	NotAlike       []string                       `json:"not_alike"`
+}
+
+// partSummary is what the stops of some of the ground say, where a treatment parts it.
+type partSummary struct {
+	Ground      string   `json:"ground"`
+	Treated     []string `json:"treated"` // days
+	Between     bool     `json:"treated_between_the_visits"`
+	Matched     bool     `json:"matched"`
+	StopsBefore int      `json:"stops_before"`
+	StopsAfter  int      `json:"stops_after"`
+	MeanBefore  *float64 `json:"mean_before"`
+	MeanAfter   *float64 `json:"mean_after"`
+	Says        string   `json:"says"`
 }
 
 type hotspotSummary struct {
@@ -114,9 +131,13 @@ type treatmentSummary struct {
 type nextSummary struct {
 	GoBackBy     string         `json:"go_back_by"`
 	Why          string         `json:"why"`
-	DaysToTreat  *float64       `json:"days_to_treat"` // null is never, or not known
+	GrowthFrom   string         `json:"growth_from"`     // the ground that days and shares go by
+	Unknown      string         `json:"no_growth_known"` // why; "" where it is known
+	DaysToTreat  *float64       `json:"days_to_treat"`   // of the mean of that ground; null is never, or not known
 	Soonest      *float64       `json:"days_to_treat_soonest"`
 	Latest       *float64       `json:"days_to_treat_latest"`
+	Treated      *float64       `json:"days_to_treat_of_treated_ground"`
+	TreatedSoon  *float64       `json:"days_to_treat_of_treated_ground_soonest"`
 	GrowthTells  bool           `json:"growth_stands_out"`
 	GroundWithin []aheadSummary `json:"ground_at_treat_level"`
 }
@@ -133,6 +154,7 @@ type forecastSummary struct {
 	TreatHa     *float64 `json:"treat_ha"`
 	TreatHaLow  *float64 `json:"treat_ha_low"`
 	TreatHaHigh *float64 `json:"treat_ha_high"`
+	Treated     *float64 `json:"treat_ha_in_treated_ground"`
 }
 
 // WriteCompareSummary writes all that the comparison says, as JSON.
@@ -178,7 +200,7 @@ func compareFieldOf(f *compare.Field) compareField {
 		out.Treatments = append(out.Treatments, treatmentOf(t))
 	}
 	if p := f.Forecast; p != nil {
-		out.Forecast = &forecastSummary{p.Date, p.Says(), figure(hectares(p.Treat), areaDecimals), figure(hectares(p.TreatSlowest), areaDecimals), figure(hectares(p.TreatQuick), areaDecimals)}
+		out.Forecast = &forecastSummary{p.Date, p.Says(), figure(hectares(p.Treat), areaDecimals), figure(hectares(p.TreatSlowest), areaDecimals), figure(hectares(p.TreatQuick), areaDecimals), figure(hectares(p.TreatTreated), areaDecimals)}
 	}
 	return out
 }
@@ -196,12 +218,13 @@ func small(v float64) *float64 {
 func stepOf(f *compare.Field, s *compare.Step) stepSummary {
 	c := s.Change
 	out := stepSummary{
-		From: f.Visits[s.From].Date, To: f.Visits[s.To].Date, Days: s.Days, Verdict: s.Verdict,
+		From: f.Visits[s.From].Date, To: f.Visits[s.To].Date, Days: s.Days, Verdict: s.Verdict, GrowthFrom: s.Basis.String(),
 		StandsOut: c.StandsOut, P: small(c.P), Exact: c.Exact, Matched: c.Matched, StopsBefore: c.NA, StopsAfter: c.NB,
 		MeanBefore: figure(c.MeanA, countDecimals), MeanAfter: figure(c.MeanB, countDecimals),
 		GrowthOf: growthOf(c), GrowthPerDay: figure(c.Rate, rateDecimals), GrowthLow: figure(c.Interval.Low, rateDecimals), GrowthHigh: figure(c.Interval.High, rateDecimals),
 		DoublingDays: figure(paired.DoublingDays(c.Rate), countDecimals), Guarded: c.Guarded,
-		ClassToClassHa: map[string]map[string]*float64{}, TreatGroundHa: map[string]*float64{},
+		ClassToClassHa: map[string]map[string]*float64{}, TreatGroundHa: map[string]*float64{}, TreatedHa: map[string]*float64{},
+		TreatedOn: append([]string{}, s.TreatedOn...), Parts: []partSummary{},
 		Unseen: figure(s.Unseen, shareDecimals), NotAlike: append([]string{}, s.Warnings...),
 	}
 	for _, from := range zones.Classes() {
@@ -213,6 +236,13 @@ func stepOf(f *compare.Field, s *compare.Step) stepSummary {
 	}
 	for _, k := range change.Kinds() {
 		out.TreatGroundHa[k.String()] = figure(hectares(s.Areas[k]), areaDecimals)
+		out.TreatedHa[k.String()] = figure(hectares(s.Treated[k]), areaDecimals)
+	}
+	for _, p := range s.Parts {
+		out.Parts = append(out.Parts, partSummary{
+			Ground: p.Lot.String(), Treated: append([]string{}, p.Dates...), Between: p.Lot == compare.TreatedBetween, Matched: p.Matched,
+			StopsBefore: p.NA, StopsAfter: p.NB, MeanBefore: figure(p.MeanA, countDecimals), MeanAfter: figure(p.MeanB, countDecimals), Says: p.Says,
+		})
 	}
 	return out
 }
@@ -247,8 +277,9 @@ func treatmentOf(t compare.TreatmentResult) treatmentSummary {
 
 func nextOf(n compare.Next) nextSummary {
 	out := nextSummary{
-		GoBackBy: n.GoBackBy, Why: n.Why, GrowthTells: n.Trusted, GroundWithin: []aheadSummary{},
+		GoBackBy: n.GoBackBy, Why: n.Why, GrowthFrom: n.Basis.String(), Unknown: n.Unknown, GrowthTells: n.Trusted, GroundWithin: []aheadSummary{},
 		DaysToTreat: figure(n.FieldDays, 1), Soonest: figure(n.FieldSoonest, 1), Latest: figure(n.FieldLatest, 1),
+		Treated: figure(n.TreatedDays, 1), TreatedSoon: figure(n.TreatedSoonest, 1),
 	}
 	for _, a := range n.Within {
 		out.GroundWithin = append(out.GroundWithin, aheadSummary{a.Days, figure(a.Share, shareDecimals), figure(a.ShareSoonest, shareDecimals)})
