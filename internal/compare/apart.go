@@ -263,7 +263,8 @@ func (r *Result) changeOf(f *Field, s *Step, holds func(orb.Point) bool) (paired
 	return paired.Compare(v, r.Settings.Chance)
 }
 
-// part is what the stops of a lot say; not ok where no treatment made it.
+// part is what the stops of a lot say; not ok where no treatment made it, or where the
+// ground not treated has no stops at all.
 func (r *Result) part(f *Field, s *Step, p parting, lot Lot) (part Part, ok bool) {
 	part.Lot = lot
 	switch lot {
@@ -278,7 +279,7 @@ func (r *Result) part(f *Field, s *Step, p parting, lot Lot) (part Part, ok bool
 	va, vb, matched := r.valuesIn(f, s, func(at orb.Point) bool { return p.lot(at) == lot })
 	part.Matched, part.NA, part.NB, part.MeanA, part.MeanB = matched, len(va), len(vb), meanOf(va), meanOf(vb)
 	part.Says = r.partSays(part)
-	return part, true
+	return part, lot != NotTreated || part.NA+part.NB > 0
 }
 
 // meanOf is NaN without values.

@@ -49,15 +49,17 @@ type Next struct {
 
 // Says tells which growth the figures go by; "" where no ground was treated.
 func (n Next) Says() string {
-	const trailing = "what was left in treated ground is taken to grow as fast, though the treatment may hold it back"
 	switch n.Basis {
 	case Untreated:
-		return "the growth in ground not treated; " + trailing
+		return "the growth in ground not treated; what was left in treated ground is taken to grow as fast, though the treatment may hold it back"
 	case Regrowth:
-		return "the growth in ground not treated between the visits; " + trailing
+		return "the growth in ground not treated between the visits; " + heldBack
 	}
 	return ""
 }
+
+// heldBack is the doubt about growth after a treatment.
+const heldBack = "what was treated before may still be held back, and grow faster later"
 
 // Ahead is how much of the scouted ground will have reached the treat level.
 type Ahead struct {
@@ -195,8 +197,11 @@ func (f Forecast) Says() string {
 	if f.Odds {
 		what = "the odds of all shares grow"
 	}
-	if f.Basis != AllGround {
+	switch f.Basis {
+	case Untreated:
 		return fmt.Sprintf("forecast for %s, not an observation: %s alike, as fast as in ground not treated, also what was left in treated ground, where the treatment may hold it back; nothing moves, nothing more is sprayed", f.Date, what)
+	case Regrowth:
+		return fmt.Sprintf("forecast for %s, not an observation: %s alike, as fast as in ground not treated between the visits; %s; nothing moves, nothing more is sprayed", f.Date, what, heldBack)
 	}
 	return fmt.Sprintf("forecast for %s, not an observation: %s alike, nothing moves, nothing is sprayed", f.Date, what)
 }
@@ -214,9 +219,6 @@ func (r *Result) forecast(f *Field) error {
 	switch {
 	case ahead <= 0:
 		return fmt.Errorf("forecast for %s: the last visit was on %s; want a later day", r.Settings.Forecast, last.Date)
-	case f.Next.Unknown != "":
-		f.Notes = append(f.Notes, "there is no forecast, as no growth is known: "+f.Next.Unknown)
-		return nil
 	case math.IsNaN(f.Next.Rate):
 		f.Notes = append(f.Notes, "no growth is known, so there is no forecast")
 		return nil

@@ -15,7 +15,7 @@ func (r *Result) verdict(s *Step) string {
 	case Untreated:
 		return "in ground not treated, " + r.grew(s)
 	case Regrowth:
-		return fmt.Sprintf("in ground not treated between the visits, %s; what was treated before may still be held back, and grow faster later", r.grew(s))
+		return fmt.Sprintf("in ground not treated between the visits, %s; %s", r.grew(s), heldBack)
 	case NoGround:
 		return "no growth can be told: " + s.unknown()
 	}
