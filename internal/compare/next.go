@@ -147,7 +147,7 @@ func (n Next) ends() (quick, slow float64) {
 func (n *Next) back(v *Visit, soonest interp.Grid, field orb.MultiPolygon) {
 	days := usualVisit
 	n.Why = fmt.Sprintf("the usual %d days", usualVisit)
-	if v.Assess.Map.Zone(zones.Treat).Area > 0 || v.Assess.Map.Zone(zones.Watch).Area > v.Assess.Map.Unscouted {
+	if v.colonies() {
 		days = colonyVisit
 		n.Why = fmt.Sprintf("colonies are there: %d days", colonyVisit)
 	}
@@ -159,6 +159,19 @@ func (n *Next) back(v *Visit, soonest interp.Grid, field orb.MultiPolygon) {
 		}
 	}
 	n.GoBackBy = dayAfter(v.Date, float64(days))
+}
+
+// colonies reports whether the map has ground to treat, or to watch for more than
+// being unscouted. Lines of zones are simplified, which adds some square metres to
+// unscouted ground, so without a stop at the watch level less than the least patch,
+// or than a hundredth of the unscouted ground, is no colony.
+func (v *Visit) colonies() bool {
+	const slack = 0.01
+	m := v.Assess.Map
+	if m.Zone(zones.Treat).Area > 0 || v.Assess.Max >= v.Levels.WatchAt {
+		return true
+	}
+	return m.Zone(zones.Watch).Area-m.Unscouted > max(v.zoneSettings().MinArea, slack*m.Unscouted)
 }
 
 // shareWithin is the share of known nodes that reach the level within days.
