@@ -209,6 +209,22 @@ func TestEvents(t *testing.T) {
 	}
 }
 
+// A patch counts as held up to a tenth more or less of its area, by a map's own
+// measure: its radius changes by the root of that.
+func TestATenthOfAnAreaCountsAsHeld(t *testing.T) {
+	const radius = 100.0
+	for ratio, want := range map[float64]change.Event{
+		1.07: change.Stayed, 1.13: change.Grew, 1.19: change.Grew, 0.93: change.Stayed, 0.87: change.Shrank, 0.81: change.Shrank,
+	} {
+		tracks, err := change.Track(field(), []change.Visit{visit(t, 0, spot{-150, 0, radius}), visit(t, 7, spot{-150, 0, radius * math.Sqrt(ratio)})})
+		require.NoError(t, err)
+		require.Len(t, tracks.Steps, 1)
+		s := tracks.Steps[0]
+		require.InDelta(t, ratio, s.After/s.Before, 0.015)
+		assert.Equal(t, want, s.Event, "%g times the area", ratio)
+	}
+}
+
 // What each event makes of the ground: two discs apart, one or both of them before
 // and after.
 func TestKindsOfGround(t *testing.T) {

@@ -122,6 +122,29 @@ func TestAVisitKeepsItsFields(t *testing.T) {
 	assert.Equal(t, []geo.Field{one, two}, all)
 }
 
+// The same counts with other settings are another visit, and so is the same of other
+// names: nothing that makes a result is left out when visits are told apart.
+func TestSettingsTellVisitsApart(t *testing.T) {
+	s := opened(t, filepath.Join(t.TempDir(), "s.gpkg"))
+	for name, other := range map[string]func(*season.Visit){
+		"first":            func(*season.Visit) {},
+		"settings":         func(v *season.Visit) { v.Settings = `{"treat-at":50}` },
+		"name of the file": func(v *season.Visit) { v.Files = []season.File{{Name: "other.csv", Content: v.Files[0].Content}} },
+		"setting":          func(v *season.Visit) { v.SettingsFiles[0].Setting = "rules" },
+	} {
+		v := visit(1)
+		other(&v)
+		id, err := s.Add(v)
+		require.NoError(t, err, name)
+		again, err := s.Add(v)
+		assert.ErrorIs(t, err, season.ErrKnown, name)
+		assert.Equal(t, id, again, name)
+	}
+	lines, err := s.List()
+	require.NoError(t, err)
+	assert.Len(t, lines, 4)
+}
+
 // The same counts corrected by other calibrations are another visit.
 func TestFilesOfSettingsTellVisitsApart(t *testing.T) {
 	s := opened(t, filepath.Join(t.TempDir(), "s.gpkg"))
