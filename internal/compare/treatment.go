@@ -92,9 +92,13 @@ func (f *Field) between(t TreatmentResult, all []sprayed, but int) (others []spr
 	if t.After < 0 {
 		return nil
 	}
+	after := f.Visits[t.After]
 	for i, other := range all {
-		began := t.Before < 0 || other.day >= f.Visits[t.Before].Grid.Day
-		if i != but && began && other.day < f.Visits[t.After].Grid.Day {
+		apart := other.day >= after.Grid.Day
+		if t.Before >= 0 {
+			apart = !other.between(f.Visits[t.Before], after)
+		}
+		if i != but && !apart {
 			others = append(others, other)
 		}
 	}
