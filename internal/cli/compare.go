@@ -65,8 +65,9 @@ the defaults of map; flags go before them.
 It tells how the mean changed and whether that stands out from the noise, how much
 ground went from zone to zone, where each hotspot went, when ground will reach the
 treat level, and, with the ground that was treated, whether it worked: held against
-stops in ground that nobody treated between the visits. Numbers grow by a factor,
-shares of a --tally by one of their odds.
+stops in ground that nobody treated between the visits. Growth, days and forecast
+then come from ground that was not treated; with too few stops in it there is no
+forecast. Numbers grow by a factor, shares of a --tally by one of their odds.
 
 Stops that lie close are taken as one place. Where fewer than six are, the visits
 are compared by all their stops.

@@ -2,11 +2,14 @@ package cli_test
 
 import (
 	"crypto/sha256"
+	"encoding/csv"
 	"encoding/json"
 	"fmt"
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -153,6 +156,109 @@ func TestCompareJSONAddsUp(t *testing.T) {
 		}
 		assert.Contains(t, f.Forecast.Says, "not an observation")
 	}
+}
+
+// Ground that was treated between the visits is told apart from other in every file.
+func TestTreatedGroundIsToldApart(t *testing.T) {
+	inFolder(t)
+	require.NoError(t, os.WriteFile("sprayed.geojson", []byte(sprayed), 0o600))
+	code, screen, errs := run(t, "compare", "week2.csv", "week3.csv", "--field", "field.geojson", "--out", "change", "--treated", "sprayed.geojson", "--forecast", "2026-07-26", "--write", "report", "--cells")
+	require.Zero(t, code, errs)
+	files := contents(t, "change")
+	var got struct {
+		Fields []struct {
+			Steps []struct {
+				GrowthFrom    string             `json:"growth_from"`
+				MeanBefore    float64            `json:"mean_before"`
+				TreatGroundHa map[string]float64 `json:"treat_ground_ha"`
+				TreatedHa     map[string]float64 `json:"treat_ground_treated_ha"`
+				TreatedOn     []string           `json:"treated_on"`
+				Parts         []struct {
+					Ground      string
+					Treated     []string
+					StopsBefore int     `json:"stops_before"`
+					StopsAfter  int     `json:"stops_after"`
+					MeanBefore  float64 `json:"mean_before"`
+				}
+			}
+			Visits []struct{ Stops int }
+			Next   struct {
+				GrowthFrom string  `json:"growth_from"`
+				Treated    float64 `json:"days_to_treat_of_treated_ground"`
+			}
+			Forecast struct {
+				Says    string
+				TreatHa float64 `json:"treat_ha"`
+				Treated float64 `json:"treat_ha_in_treated_ground"`
+			}
+		}
+	}
+	require.NoError(t, json.Unmarshal([]byte(files["compare.json"]), &got))
+	pivot, corner := got.Fields[0], got.Fields[1]
+	step := pivot.Steps[0]
+	assert.Equal(t, "ground not treated", step.GrowthFrom)
+	assert.Equal(t, "ground not treated", pivot.Next.GrowthFrom)
+	assert.Equal(t, []string{"2026-07-16"}, step.TreatedOn)
+	require.Len(t, step.Parts, 2)
+	assert.Equal(t, []string{"not treated", "treated between the visits"}, []string{step.Parts[0].Ground, step.Parts[1].Ground})
+	assert.Equal(t, pivot.Visits[0].Stops, step.Parts[0].StopsBefore+step.Parts[1].StopsBefore)
+	assert.Equal(t, pivot.Visits[1].Stops, step.Parts[0].StopsAfter+step.Parts[1].StopsAfter)
+	assert.Equal(t, step.Parts[0].MeanBefore, step.MeanBefore, "the growth is of the same stops")
+	assert.Positive(t, pivot.Next.Treated)
+	assert.Contains(t, pivot.Forecast.Says, "as fast as in ground not treated")
+	assert.Less(t, pivot.Forecast.Treated, pivot.Forecast.TreatHa)
+	assert.Positive(t, pivot.Forecast.Treated)
+	assert.Equal(t, "all ground", corner.Steps[0].GrowthFrom)
+	assert.Empty(t, corner.Steps[0].Parts)
+
+	var ground struct {
+		Features []struct {
+			Properties struct {
+				Change, Field string
+				Treated       bool
+				On            string  `json:"treated_on"`
+				Ha            float64 `json:"area_ha"`
+			}
+		}
+	}
+	require.NoError(t, json.Unmarshal([]byte(files["change.geojson"]), &ground))
+	all, treated := map[string]float64{}, map[string]float64{}
+	for _, f := range ground.Features {
+		p := f.Properties
+		require.Equal(t, "Pivot", p.Field)
+		all[p.Change] += p.Ha
+		if p.Treated {
+			treated[p.Change] += p.Ha
+			assert.Equal(t, "2026-07-16", p.On)
+		} else {
+			assert.Empty(t, p.On)
+		}
+	}
+	require.Positive(t, treated["grown"])
+	require.Less(t, treated["grown"], all["grown"])
+	for kind, ha := range step.TreatGroundHa {
+		assert.InDelta(t, ha, all[kind], 2e-4, kind)
+		assert.InDelta(t, step.TreatedHa[kind], treated[kind], 2e-4, kind)
+	}
+	const apart = "in ground treated on 2026-07-16: mean per leaf 0.94 before, 5.53 after (20 against 22 stops, not matched), with what the treatment did in it"
+	for name, text := range map[string]string{"screen": screen, "change.kml": files["change.kml"], "report.html": files["report.html"]} {
+		assert.Contains(t, text, apart, name)
+		assert.Contains(t, text, "in ground not treated, mean per leaf rose", name)
+	}
+	assert.Contains(t, files["change.kml"], ", treated on 2026-07-16</name>")
+	rows, err := csv.NewReader(strings.NewReader(files["cells-1.csv"])).ReadAll()
+	require.NoError(t, err)
+	at := slices.Index(rows[0], "treated_2026-07-15_2026-07-22")
+	require.Positive(t, at)
+	for _, row := range rows[1:] {
+		longitude, err := strconv.ParseFloat(row[0], 64)
+		require.NoError(t, err)
+		if longitude != -101.6 { // on the line
+			require.Equal(t, map[bool]string{true: "1", false: "0"}[longitude < -101.6], row[at], "at %g", longitude)
+		}
+	}
+	assert.NotContains(t, files["cells-2.csv"], "treated_", "nothing was treated there")
+	assert.Contains(t, files["report.html"], " treated)")
 }
 
 // What is forecast says so wherever it stands.

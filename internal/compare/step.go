@@ -29,13 +29,14 @@ type Step struct {
 	Table    change.Table
 	Areas    map[change.Kind]float64 // m²
 	Treated  map[change.Kind]float64 // m² of Areas that were treated between the visits
-	// TreatedOn are the days of those treatments.
-	TreatedOn []string
-	Ground    map[change.Lot]orb.MultiPolygon // degrees
-	Grids     change.Grids
-	Unseen    float64  // share of the field that one of the visits did not come near
-	Warnings  []string // where like is not compared with like
-	Verdict   string   // one plain sentence
+	// TreatedOn are the days of those treatments, and TreatedGround their ground in metres.
+	TreatedOn     []string
+	TreatedGround orb.MultiPolygon
+	Ground        map[change.Lot]orb.MultiPolygon // degrees
+	Grids         change.Grids
+	Unseen        float64  // share of the field that one of the visits did not come near
+	Warnings      []string // where like is not compared with like
+	Verdict       string   // one plain sentence
 }
 
 func (r *Result) step(f *Field, from, to int) (*Step, error) {
@@ -50,11 +51,10 @@ func (r *Result) step(f *Field, from, to int) (*Step, error) {
 	}
 	p := f.parting(a, b)
 	s.TreatedOn = datesOf(p.between)
-	treated, err := p.ground()
-	if err != nil {
+	if s.TreatedGround, err = p.ground(); err != nil {
 		return nil, err
 	}
-	o, err := change.Lay(f.XY, a.Grid.Map, b.Grid.Map, treated)
+	o, err := change.Lay(f.XY, a.Grid.Map, b.Grid.Map, s.TreatedGround)
 	if err != nil {
 		return nil, err
 	}

@@ -9,6 +9,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/change"
 	"github.com/geocoris/geocoris/internal/compare"
 )
@@ -18,6 +19,8 @@ import (
 // doubling of each step, pest-days, days to the treat level. A cell is empty where
 // a visit did not come near; days to the level are empty too where it will not be
 // reached. Of shares growth and doubling are of their odds, and the columns say so.
+// Where ground was treated between the visits of a step, a column has 1 in it and 0
+// elsewhere: growth there is with what the treatment did.
 func WriteCells(w io.Writer, f *compare.Field) error {
 	b := bufio.NewWriter(w)
 	columns := cellColumns(f)
@@ -75,6 +78,19 @@ func cellColumns(f *compare.Field) (out []cellColumn) {
 		add("ratio_"+span, rateDecimals, s.Grids.Ratio.Values)
 		add(of+"growth_per_day_"+span, rateDecimals, s.Grids.Rate.Values)
 		add(of+"doubling_days_"+span, countDecimals, s.Grids.Doubling.Values)
+	}
+	for _, s := range allSteps(f) {
+		if len(s.TreatedOn) == 0 {
+			continue
+		}
+		out = append(out, cellColumn{"treated_" + f.Visits[s.From].Date + "_" + f.Visits[s.To].Date, 0, func(i int) float64 {
+			l := s.Grids.Rate.Lattice
+			x, y := l.Node(i%l.Cols, i/l.Cols)
+			if geo.Contains(s.TreatedGround, orb.Point{x, y}) {
+				return 1
+			}
+			return 0
+		}})
 	}
 	add("pest_days", countDecimals, f.PestDays.Grid.Values)
 	add("days_to_treat", countDecimals, f.Next.Days.Values)
