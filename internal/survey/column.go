@@ -97,6 +97,8 @@ type layout struct {
 	relocate Relocate
 	decimals
 	slashes
+	openLine   int // of the first date that the file leaves open; 0 for none
+	serialLine int // of the first date that is a spreadsheet's number
 }
 
 // text is the cell of a column, "" where there is none.
@@ -155,9 +157,11 @@ func layOut(t table, opts Options) (l layout, notes []string, err error) {
 	if l.sexagesimal(t) {
 		notes = append(notes, fmt.Sprintf("%s: positions in degrees and minutes", t.File))
 	}
-	order, note := slashesOf(t, &l)
-	l.slashes = order
-	if note != "" {
+	var note string
+	if l.slashes, l.openLine, note = slashesOf(t, &l); note != "" {
+		notes = append(notes, note)
+	}
+	if l.serialLine, note = serialsOf(t, &l); note != "" {
 		notes = append(notes, note)
 	}
 	return l, notes, nil

@@ -209,6 +209,7 @@ func (rd *reader) when() (date, clock string) {
 			rd.doubt(c, "is no date or time that is known; not used", "write it as 2026-07-15T06:40")
 			continue
 		}
+		rd.doubtDay(c, text, d)
 		if date == "" {
 			date = d
 		}
@@ -217,4 +218,19 @@ func (rd *reader) when() (date, clock string) {
 		}
 	}
 	return date, clock
+}
+
+// doubtDay says at the first row how a day was read that could be another.
+func (rd *reader) doubtDay(c column, text, read string) {
+	switch rd.row.Line {
+	case rd.openLine:
+		if _, _, open := sides(text); open {
+			other, _, _ := (dayFirst - rd.slashes).parseTime(text)
+			rd.doubt(c, fmt.Sprintf("can be %s or %s; read as %s, and so are all like it", spelled(read), spelled(other), read), "write it as "+read)
+		}
+	case rd.serialLine:
+		if isSerial(text) && read != "" {
+			rd.doubt(c, fmt.Sprintf("is a number; read as the day that a spreadsheet stores so, %s, and so are all like it", read), "format the column as dates")
+		}
+	}
 }

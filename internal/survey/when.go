@@ -3,23 +3,18 @@ package survey
 import (
 	"fmt"
 	"regexp"
+	"strconv"
 	"strings"
 	"time"
 )
 
-// Forms of dates and times, ISO 8601 first. With dots the day comes first; with
-// slashes the file tells.
-var (
-	dateForms  = [...]string{"2006-01-02", "20060102", "2006/01/02", "2.1.2006", "2 Jan 2006", "2-Jan-2006", "2-Jan-06", "Jan 2, 2006"}
-	monthForms = [...]string{"1/2/2006", "1/2/06"}
-	dayForms   = [...]string{"2/1/2006", "2/1/06"}
-	clockForms = [...]string{"15:04", "15:04:05", "15:04:05.999999999", "3:04 PM", "3:04:05 PM", "3:04PM"}
-	zoneForms  = [...]string{"", "Z07:00", "Z0700", " MST"}
-	slashed    = regexp.MustCompile(`^\s*(\d\d?)/(\d\d?)/(?:\d\d|\d{4})(?:\D|$)`)
-)
+// ofTheDay is a time of day with what may follow it: a zone, an abbreviation in
+// brackets, the word for o'clock.
+var ofTheDay = regexp.MustCompile(`(?i)(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,]\d+)?)?(?:\s*([ap])\.?m\b\.?)?` +
+	`(?:\s*(?:(?:gmt|utc)?[+-]\d{2}(?::?\d{2})?\b|[a-z]{1,4}\b))?(?:\s*\([^()]*\))?`)
 
 // longestTime bounds the text tried as a time: none that is known is as long.
-const longestTime = 48
+const longestTime = 64
 
 // slashes says what comes first in dates with slashes.
 type slashes uint8
@@ -32,8 +27,10 @@ const (
 
 // slashesOf tells month/day from day/month by the file's dates together, never
 // row by row: 7/13/2026 in one row says what 7/5/2026 in another means. Where no
-// date tells, the month is taken first, and note says so.
-func slashesOf(t table, l *layout) (order slashes, note string) {
+// date tells, the day is taken first in a file with decimal commas, as those who
+// write these write dates, and else the month; note says so, and line is that of
+// the first row so read.
+func slashesOf(t table, l *layout) (order slashes, line int, note string) {
 	var day, month bool
 	var open string
 	for _, row := range t.Rows {
@@ -42,34 +39,48 @@ func slashesOf(t table, l *layout) (order slashes, note string) {
 			d, m, differ := sides(text)
 			day, month = day || d, month || m
 			if open == "" && differ {
-				open = text
+				open, line = text, row.Line
 			}
 		}
 	}
 	switch {
 	case day && month:
-		return bothFirst, ""
+		return bothFirst, 0, ""
 	case day:
-		return dayFirst, ""
+		return dayFirst, 0, ""
 	case month || open == "":
-		return monthFirst, ""
+		return monthFirst, 0, ""
 	}
-	return monthFirst, fmt.Sprintf("%s: dates such as %q are read month first, and none in the file tells; write them as 2026-07-15 to be sure", t.File, open)
+	order = monthFirst
+	if l.sure {
+		order = dayFirst
+	}
+	date, _, _ := order.parseTime(open)
+	return order, line, fmt.Sprintf("%s: dates such as %q are read %s, as %s, and none in the file tells; write them as %s to be sure", t.File, open, order, date, date)
 }
 
-// sides says whether a date with slashes must have the day or the month first,
-// or could have either and mean two days.
-func sides(text string) (day, month, open bool) {
-	if !strings.Contains(text, "/") { // asked of every row
-		return false, false, false
-	}
-	m := slashed.FindStringSubmatch(text)
-	if m == nil {
-		return false, false, false
-	}
-	a, b := small(m[1]), small(m[2])
-	return a > 12 && b <= 12, b > 12 && a <= 12, a <= 12 && b <= 12 && a != b
+func (s slashes) String() string {
+	return [...]string{"month first", "day first", "neither way"}[s]
 }
+
+// sides says whether a date with slashes or dashes must have the day or the month
+// first, or could have either and mean two days.
+func sides(text string) (day, month, open bool) {
+	if len(text) < 6 || len(text) > longestTime || isIsoLike(text) { // asked of every row
+		return false, false, false
+	}
+	if strings.IndexByte(text, '/') < 0 && strings.IndexByte(text, '-') < 0 {
+		return false, false, false
+	}
+	date, _, ok := splitClock(text)
+	if !ok {
+		return false, false, false
+	}
+	m, d := readDay(date)
+	return m == "" && d != "", d == "" && m != "", m != "" && d != "" && m != d
+}
+
+func isIsoLike(text string) bool { return len(text) >= 8 && text[4] == '-' && text[7] == '-' }
 
 // small is the value of one or two digits.
 func small(digits string) (v int) {
@@ -77,24 +88,6 @@ func small(digits string) (v int) {
 		v = 10*v + int(d-'0')
 	}
 	return v
-}
-
-// forms lists the forms of dates that may be meant by text.
-func (s slashes) forms(text string) []string {
-	if !strings.Contains(text, "/") {
-		return dateForms[:]
-	}
-	forms := append([]string(nil), dateForms[:]...)
-	if _, _, open := sides(text); open && s == bothFirst {
-		return forms
-	}
-	if s != dayFirst {
-		forms = append(forms, monthForms[:]...)
-	}
-	if s != monthFirst {
-		forms = append(forms, dayForms[:]...)
-	}
-	return forms
 }
 
 // parseTime reads a date, a time of day, or both. The time is kept as it was at
@@ -106,24 +99,121 @@ func (s slashes) parseTime(text string) (date, clock string, ok bool) {
 	if len(text) > longestTime {
 		return "", "", false
 	}
-	text = strings.ToUpper(strings.Join(strings.Fields(text), " "))
-	if clock, ok := parseClock(text, zoneForms[:1]); ok {
-		return "", clock, true
+	rest, clock, ok := splitClock(text)
+	if !ok {
+		return "", "", false
 	}
-	forms := s.forms(text)
-	if date, ok := parseDate(text, forms); ok {
-		return date, "", true
+	if rest == "" {
+		return "", clock, clock != ""
 	}
-	for i, c := range text {
-		if c != 'T' && c != ' ' {
-			continue
+	if clock == "" && isSerial(rest) {
+		return isoTimeParts(serialTime(rest, false))
+	}
+	date = s.choose(readDay(rest))
+	return date, clock, date != ""
+}
+
+// A spreadsheet stores a day as how many it comes after the last of 1899. Such a
+// number is taken for one from 2000 to 2099; a part of a day is a time.
+const firstSerial, lastSerial = 36526, 73050
+
+// isSerial reports whether text is a day or a time of day as a spreadsheet stores
+// them.
+func isSerial(text string) bool {
+	if len(text) < 2 || text[0] < '0' || text[0] > '9' || !isPlain(text) { // asked of every row
+		return false
+	}
+	v, err := strconv.ParseFloat(text, 64)
+	return err == nil && (v >= firstSerial && v < lastSerial || v > 0 && v < 1)
+}
+
+// isoTimeParts cuts what serialTime writes.
+func isoTimeParts(text string) (date, clock string, ok bool) {
+	if len(text) == len("15:04") {
+		return "", text, true
+	}
+	return isoTime(text)
+}
+
+// serialsOf finds the first day in a table that is a spreadsheet's number, and says
+// what it is read as.
+func serialsOf(t table, l *layout) (line int, note string) {
+	for _, row := range t.Rows {
+		for _, c := range []column{colDate, colTime} {
+			if text := l.text(row, c); isSerial(text) && text[0] != '0' {
+				return row.Line, fmt.Sprintf("%s: days such as %q are read as a spreadsheet counts them, %s", t.File, text, serialTime(text, false))
+			}
 		}
-		if date, ok := parseDate(text[:i], forms); ok {
-			clock, ok := parseClock(text[i+1:], zoneForms[:])
-			return date, clock, ok
+	}
+	return 0, ""
+}
+
+// choose is the reading that the file's order leaves; "" for none.
+func (s slashes) choose(month, day string) string {
+	switch {
+	case month == day:
+		return month
+	case s == monthFirst:
+		return month
+	case s == dayFirst:
+		return day
+	case month != "" && day != "":
+		return "" // the file contradicts itself
+	}
+	return month + day
+}
+
+// splitClock takes the time of day out of a text; rest is what else it holds. ok is
+// false where the time is none of the day.
+func splitClock(text string) (rest, clock string, ok bool) {
+	text = strings.TrimSpace(text)
+	if strings.IndexByte(text, ':') < 0 {
+		return text, "", true
+	}
+	m := ofTheDay.FindStringSubmatchIndex(text)
+	if m == nil {
+		return "", "", false
+	}
+	part := func(i int) string {
+		if m[2*i] < 0 {
+			return ""
+		}
+		return text[m[2*i]:m[2*i+1]]
+	}
+	if clock = clockOf(part(1), part(2), part(3), part(4)); clock == "" {
+		return "", "", false
+	}
+	before, after := text[:m[0]], text[m[1]:]
+	if last := lastWord(text[m[0]:m[1]]); monthOf[plainWord(last)] > 0 || besides[plainWord(last)] { // 06:11 Jul 15 2026
+		after = last + after
+	}
+	if n := len(before); n > 1 && (before[n-1] == 'T' || before[n-1] == 't') && before[n-2] >= '0' && before[n-2] <= '9' {
+		before = before[:n-1]
+	}
+	return strings.Trim(before+" "+after, " ,;\t"), clock, true
+}
+
+// lastWord are the letters at the end of a text.
+func lastWord(text string) string {
+	return text[len(strings.TrimRight(text, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ")):]
+}
+
+// clockOf is a time of day as hh:mm, "" where it is none; half is a or p where the
+// hours go to twelve.
+func clockOf(hour, minute, second, half string) string {
+	h := small(hour)
+	switch {
+	case minute > "59" || second > "59":
+		return ""
+	case half == "" && h > 23, half != "" && (h < 1 || h > 12):
+		return ""
+	case half != "":
+		h %= 12
+		if strings.EqualFold(half, "p") {
+			h += 12
 		}
 	}
-	return "", "", false
+	return fmt.Sprintf("%02d:%s", h, minute)
 }
 
 // isoTime reads the commonest form, a date with or without a time to the minute or
@@ -153,7 +243,7 @@ func isoTime(text string) (date, clock string, ok bool) {
 	return date, hour + ":" + minute, rest == "" || rest == "Z" || zoned
 }
 
-// isDay reports whether text of the form of 2006-01-02 is a day that [parseDate]
+// isDay reports whether text of the form of 2006-01-02 is a day that [isoDay]
 // keeps. It is asked of every row, so it tries no forms.
 func isDay(text string) bool {
 	if !isTwoDigits(text[:2]) || !isTwoDigits(text[2:4]) || !isTwoDigits(text[5:7]) || !isTwoDigits(text[8:]) {
@@ -166,26 +256,4 @@ func isDay(text string) bool {
 
 func isTwoDigits(s string) bool {
 	return len(s) == 2 && s[0] >= '0' && s[0] <= '9' && s[1] >= '0' && s[1] <= '9'
-}
-
-func parseClock(text string, zones []string) (clock string, ok bool) {
-	for _, form := range clockForms {
-		for _, zone := range zones {
-			if t, err := time.Parse(form+zone, text); err == nil {
-				return t.Format("15:04"), true
-			}
-		}
-	}
-	return "", false
-}
-
-// parseDate keeps dates within living memory and a little beyond.
-func parseDate(text string, forms []string) (date string, ok bool) {
-	for _, form := range forms {
-		t, err := time.Parse(form, text)
-		if err == nil && t.Year() >= 1900 && t.Year() <= 2200 {
-			return t.Format(time.DateOnly), true
-		}
-	}
-	return "", false
 }
