@@ -154,6 +154,12 @@ func layOut(t table, opts Options) (l layout, notes []string, err error) {
 	}
 	notes = append(notes, more...)
 	l.decimals = decimalsOf(t, &l)
+	if note := thousandsOf(t, &l); note != "" {
+		notes = append(notes, note)
+	}
+	if note := wordsBehind(t, &l); note != "" {
+		notes = append(notes, note)
+	}
 	if l.sexagesimal(t) {
 		notes = append(notes, fmt.Sprintf("%s: positions in degrees and minutes", t.File))
 	}

@@ -18,30 +18,30 @@ type cutter struct {
 }
 
 // readRows takes the rows of a text that has line feeds alone.
-func (t *table) readRows(text string, delimiter rune, limits Limits) error {
+func (t *table) readRows(text string, delimiter rune, limits Limits, knows knower) error {
 	cut := cutter{text: text, line: 1, delimiter: string(delimiter)}
 	t.Rows = make([]row, 0, min(limits.Rows, 1+strings.Count(text, "\n")))
 	for cut.text != "" {
 		if cut.quoted() {
-			if err := t.readQuoted(&cut, limits); err != nil {
+			if err := t.readQuoted(&cut, limits, knows); err != nil {
 				return err
 			}
 			continue
 		}
 		line := cut.line
-		if err := t.take(line, cut.plain(), limits); err != nil {
+		if err := t.take(line, cut.plain(), limits, knows); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// take adds a row: the first that is filled is the header, if none was given.
-func (t *table) take(line int, cells []string, limits Limits) error {
+// take adds a row: until the header is found, to those that may stand above it.
+func (t *table) take(line int, cells []string, limits Limits, knows knower) error {
 	switch {
 	case empty(cells): // spreadsheets leave such rows at the end
 	case len(t.Header) == 0:
-		t.Header = cells
+		t.offer(row{Line: line, Cells: cells}, knows)
 	case len(t.Rows) >= limits.Rows:
 		return fmt.Errorf("more than %d rows: is this a table of counts?", limits.Rows)
 	default:
@@ -90,7 +90,7 @@ func (c *cutter) plain() []string {
 
 // readQuoted takes rows from the next line on, until after one comes a line
 // without a quote.
-func (t *table) readQuoted(cut *cutter, limits Limits) error {
+func (t *table) readQuoted(cut *cutter, limits Limits, knows knower) error {
 	text, before := cut.text, cut.line-1
 	r := csv.NewReader(strings.NewReader(text))
 	r.Comma, r.FieldsPerRecord = []rune(cut.delimiter)[0], -1
@@ -100,7 +100,7 @@ func (t *table) readQuoted(cut *cutter, limits Limits) error {
 			err = t.broken(err, before)
 		} else {
 			line, _ := r.FieldPos(0)
-			err = t.take(before+line, cells, limits)
+			err = t.take(before+line, cells, limits, knows)
 		}
 		if err != nil {
 			return err

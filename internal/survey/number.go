@@ -17,31 +17,42 @@ var (
 	errGrouped   = errors.New("has a sign between its thousands")
 	errExponent  = errors.New("is written with an exponent")
 	errComma     = errors.New("has a decimal comma, and this file decimal points")
+	errPercent   = errors.New("is a percentage")
+	errSheet     = errors.New("is an error of the spreadsheet")
+	errNarrow    = errors.New("was too wide for its column when the file was saved")
 )
 
 // decimals is how a table writes fractions.
 type decimals struct {
-	comma bool // a comma may be the decimal sign
-	sure  bool // positions are written so: then a point parts thousands
+	comma     bool // a comma may be the decimal sign
+	sure      bool // fractions are written so: then a point parts thousands
+	marks     marks
+	allPoints bool // every count has a point
 }
 
 // decimalsOf tells the decimal sign from the positions, which all have
-// fractions: where one of them has a point, a comma elsewhere is none.
+// fractions: where one of them has a point, a comma elsewhere is none. In a
+// spreadsheet only texts tell; where they use both signs neither is read as a
+// comma for fractions.
 func decimalsOf(t table, l *layout) decimals {
-	if !t.DecimalComma {
-		return decimals{}
+	d := decimals{marks: marksOf(t, l), allPoints: pointsInAll(t, l)}
+	if !t.DecimalComma || t.typed != nil && d.marks.comma && d.marks.point {
+		return d
 	}
-	var d decimals
 	for _, row := range t.Rows {
 		for _, c := range []column{colLongitude, colLatitude} {
+			if i := l.at[c]; i >= 0 && t.native(row.Line, i) {
+				continue
+			}
 			text := l.text(row, c)
 			if strings.Contains(text, ".") {
-				return decimals{}
+				return d
 			}
 			d.sure = d.sure || commaNumber.MatchString(text)
 		}
 	}
 	d.comma = true
+	d.sure = d.sure || d.marks.comma && !d.marks.point
 	return d
 }
 
@@ -49,7 +60,7 @@ func decimalsOf(t table, l *layout) decimals {
 // exponents are told from words, so that the message can say so, but not guessed
 // at.
 func (d decimals) parse(text string) (float64, error) {
-	text = strings.TrimSpace(text)
+	text = asText(strings.TrimSpace(text))
 	if strings.Contains(text, "\u2212") { // the minus sign of typesetters
 		text = strings.ReplaceAll(text, "\u2212", "-")
 	}
@@ -59,6 +70,8 @@ func (d decimals) parse(text string) (float64, error) {
 	case d.sure && strings.Contains(text, ".") && grouped.MatchString(text):
 		return 0, errGrouped
 	case isPlain(text):
+	case d.comma && !d.marks.comma && grouped.MatchString(text) && commaNumber.MatchString(text):
+		return 0, errTwoWays{strings.ReplaceAll(text, ",", ""), strings.Replace(text, ",", ".", 1)}
 	case d.comma && commaNumber.MatchString(text):
 		text = strings.Replace(text, ",", ".", 1)
 	case grouped.MatchString(text):
@@ -68,13 +81,40 @@ func (d decimals) parse(text string) (float64, error) {
 	case commaNumber.MatchString(text):
 		return 0, errComma
 	default:
-		return 0, errNotNumber
+		return 0, whatElse(text)
 	}
 	v, err := strconv.ParseFloat(text, 64)
 	if err != nil || math.IsInf(v, 0) {
 		return 0, errNotNumber
 	}
 	return v, nil
+}
+
+// whatElse says what a text is that is no number, as far as it can be told.
+func whatElse(text string) error {
+	class, made := madeDate(text)
+	switch {
+	case made:
+		return errMade{class}
+	case strings.Trim(text, "#") == "":
+		return errNarrow
+	case text[0] == '#':
+		return errSheet
+	case strings.HasSuffix(text, "%"):
+		return errPercent
+	}
+	return errNotNumber
+}
+
+// asText takes off how spreadsheets are told that a number is a text: '12 or ="12".
+func asText(text string) string {
+	if len(text) < 2 || text[0] != '\'' && text[0] != '=' { // nearly all
+		return text
+	}
+	if inner, is := strings.CutPrefix(text, `="`); is && strings.HasSuffix(inner, `"`) {
+		return strings.TrimSuffix(inner, `"`)
+	}
+	return strings.TrimPrefix(text, "'")
 }
 
 // isPlain reports whether text is a number of digits with at most a sign before
@@ -100,8 +140,18 @@ func mendOf(err error, c column) string {
 	switch {
 	case errors.Is(err, errBlank):
 		return c.fill()
-	case errors.Is(err, errGrouped), errors.Is(err, errExponent):
+	case errors.Is(err, errGrouped), errors.Is(err, errExponent), errors.As(err, new(errTwoWays)):
 		return "write it in digits alone"
+	case errors.As(err, new(errMade)):
+		return formatAsText
+	case errors.Is(err, errFormula):
+		return "open the file in the spreadsheet and save it, or write the number"
+	case errors.Is(err, errPercent):
+		return "write how many were found"
+	case errors.Is(err, errSheet):
+		return "write the number in place of the formula"
+	case errors.Is(err, errNarrow):
+		return "make the column wider and save the file again"
 	case errors.Is(err, errComma):
 		return "write it with a point"
 	case errors.Is(err, errAxis):

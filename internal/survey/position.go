@@ -103,7 +103,13 @@ func (rd *reader) angle(c column, letters string) (float64, bool) {
 	if rd.at[c] >= len(rd.row.Cells) {
 		return rd.number(c) // says that the row ends before
 	}
-	v, _, err := rd.parseAngle(rd.text(c), letters)
+	var v float64
+	err := rd.oddity(c)
+	if err == nil && rd.table.native(rd.row.Line, rd.at[c]) {
+		v, err = rd.parseCell(c)
+	} else if err == nil {
+		v, _, err = rd.parseAngle(rd.text(c), letters)
+	}
 	if err != nil {
 		rd.refuse(c, err.Error(), mendOf(err, c))
 	}

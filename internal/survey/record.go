@@ -3,6 +3,7 @@ package survey
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 )
 
@@ -50,7 +51,12 @@ func (rd *reader) read(r row, rec *Record) []Problem {
 	rec.File, rec.Line = rd.table.File, r.Line
 	rec.Stop, rec.Plant, rec.Leaf = rd.text(colStop), rd.text(colPlant), rd.text(colLeaf)
 	rec.Observer, rec.Pest, rec.Stage, rec.Notes = rd.text(colObserver), rd.text(colPest), rd.text(colStage), rd.text(colNotes)
+	if rd.sumsUp() {
+		rd.refuse(colStop, "is a sum or mean of other rows, not a stop", "leave the row out, or name the stop otherwise")
+		return rd.problems
+	}
 	rd.fits()
+	rd.refuseMade()
 	if !rd.unnamed && rec.Stop == "" {
 		rd.refuse(colStop, "the stop has no name", "name the stop")
 	}
@@ -98,12 +104,41 @@ func (rd *reader) number(c column) (v float64, ok bool) {
 		rd.refuse(c, fmt.Sprintf("the row ends before this column, after %d of %d cells", len(rd.row.Cells), len(rd.table.Header)), "fill the row up")
 		return 0, false
 	}
-	v, err := rd.parse(rd.text(c))
+	v, sure, err := rd.value(c)
 	if err != nil {
 		rd.refuse(c, err.Error(), mendOf(err, c))
 		return 0, false
 	}
+	if !sure {
+		rd.doubt(c, fmt.Sprintf("is read as thousands, %.0f, and may be a fraction", v), "write it in digits alone")
+	}
 	return v, true
+}
+
+// value reads the number in a cell; sure is as [decimals.parseWhole] says.
+func (rd *reader) value(c column) (v float64, sure bool, err error) {
+	if err := rd.oddity(c); err != nil {
+		return 0, true, err
+	}
+	text := rd.text(c)
+	switch {
+	case rd.table.native(rd.row.Line, rd.at[c]) && text != "":
+		if v, err := strconv.ParseFloat(text, 64); err == nil && !math.IsInf(v, 0) && !math.IsNaN(v) {
+			return v, true, nil
+		}
+		v, err = rd.parse(text)
+		return v, true, err
+	case c.whole():
+		return rd.parseWhole(rd.bare(c, text))
+	}
+	v, err = rd.parse(rd.bare(c, text))
+	return v, true, err
+}
+
+// parseCell is value for what is held against others.
+func (rd *reader) parseCell(c column) (float64, error) {
+	v, _, err := rd.value(c)
+	return v, err
 }
 
 // fits holds the row against the header. With filled cells to spare, something
@@ -187,7 +222,7 @@ func (rd *reader) accuracy() float64 {
 	if rd.text(colAccuracy) == "" {
 		return math.NaN()
 	}
-	v, err := rd.parse(rd.text(colAccuracy))
+	v, err := rd.parseCell(colAccuracy)
 	switch {
 	case err != nil || v < 0:
 		rd.doubt(colAccuracy, "is not a number of metres; not used", "write metres")

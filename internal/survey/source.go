@@ -98,7 +98,7 @@ func readForm(name string, raw []byte, opts Options) (table, error) {
 	limits := opts.Limits.withDefaults()
 	switch {
 	case isWorkbook(raw):
-		return workbookTable(name, raw, limits)
+		return workbookTable(name, raw, opts)
 	case isFeatures(raw):
 		c, err := geofile.Decode(name, bytes.NewReader(raw), featureLimits(limits))
 		if err != nil {
@@ -106,7 +106,7 @@ func readForm(name string, raw []byte, opts Options) (table, error) {
 		}
 		return featureTable(c, name, unpackedSize(raw), limits)
 	}
-	return decodeCSV(name, raw, opts.Columns, limits)
+	return decodeCSV(name, raw, opts)
 }
 
 // unpackedSize is about what a file has to tell: rows alike pack well.

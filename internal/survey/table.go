@@ -2,6 +2,7 @@ package survey
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"regexp"
 	"strings"
@@ -10,14 +11,29 @@ import (
 // table is a file cut into cells, not yet understood. Every source of rows comes
 // to this form.
 type table struct {
-	File   string
-	Header []string
-	Rows   []row
-	Broken []Problem // rows that could not be cut into cells
-	Notes  []string
+	File     string
+	Header   []string
+	Rows     []row
+	Broken   []Problem // rows that could not be cut into cells
+	Notes    []string
+	above    []row // filled, and perhaps above the header, until it is found
+	skipped  []row // above the header
+	headLine int
+
+	typed map[cellAt]bool // of a spreadsheet: numbers typed as text; nil else
+	odd   map[cellAt]odd  // of a spreadsheet: cells that are not what they look like
 	// DecimalComma is set where commas do not part cells and so may stand in
 	// numbers.
 	DecimalComma bool
+}
+
+// cellAt is a place in a table: its line and the position of its column from 0.
+type cellAt struct{ line, column int }
+
+// native says whether a cell is a number as a spreadsheet stores them, for which the
+// signs that people type mean nothing.
+func (t table) native(line, column int) bool {
+	return t.typed != nil && !t.typed[cellAt{line, column}]
 }
 
 type row struct {
@@ -26,25 +42,28 @@ type row struct {
 }
 
 // decodeCSV reads CSV (RFC 4180) parted by comma, semicolon or tab, whichever
-// the header holds most of outside quotes. names stand for a header that the
-// file has not.
-func decodeCSV(name string, raw []byte, names []string, limits Limits) (table, error) {
+// the header holds most of outside quotes. The columns of the options stand for a
+// header that the file has not.
+func decodeCSV(name string, raw []byte, opts Options) (table, error) {
+	limits, knows := opts.Limits.withDefaults(), knower(opts.knows)
 	text, note, err := readText(raw)
 	if err != nil {
 		return table{}, fmt.Errorf("%s: %w", name, err)
 	}
-	t := table{File: name, Header: names}
+	t := table{File: name, Header: opts.Columns}
 	if note != "" {
 		t.Notes = append(t.Notes, fmt.Sprintf("%s: %s", name, note))
 	}
-	delimiter, text := sniff(text)
+	delimiter, text := sniff(text, knows)
 	if err := checkShape(text, delimiter, limits); err != nil {
 		return table{}, fmt.Errorf("%s: %w", name, err)
 	}
 	t.DecimalComma = delimiter != ','
-	if err := t.readRows(string(text), delimiter, limits); err != nil {
+	if err := t.readRows(string(text), delimiter, limits, knows); err != nil {
 		return table{}, fmt.Errorf("%s: %w", name, err)
 	}
+	t.settle(knows)
+	t.saySkipped()
 	if len(t.Header) == 0 {
 		return table{}, fmt.Errorf("%s: is empty: want a header line and a row for each count", name)
 	}
@@ -63,14 +82,38 @@ func empty(cells []string) bool {
 // told is how some spreadsheets name the delimiter on the first line.
 var told = regexp.MustCompile(`(?i)^"?sep=([,;\t])"?[ ,;\t]*$`)
 
-// sniff finds the delimiter in the first line that is not blank. A line that
-// names it is blanked, so that lines keep their numbers.
-func sniff(text []byte) (delimiter rune, rest []byte) {
+// sniff finds the delimiter: that of the first line which names columns when it is
+// cut so, else that of the first line that is not blank. A line that names it is
+// blanked, so that lines keep their numbers.
+func sniff(text []byte, knows knower) (delimiter rune, rest []byte) {
 	line, rest, _ := bytes.Cut(text, []byte("\n"))
 	if m := told.FindSubmatch(line); m != nil {
 		return rune(m[1][0]), append([]byte("\n"), rest...)
 	}
-	line, _, _ = bytes.Cut(bytes.TrimLeft(text, "\n \t"), []byte("\n"))
+	first := rune(0)
+	for rest, seen := text, 0; len(rest) > 0 && seen <= mostAbove; {
+		line, rest, _ = bytes.Cut(rest, []byte("\n"))
+		if len(bytes.TrimSpace(line)) == 0 {
+			continue
+		}
+		seen++
+		line = line[:min(len(line), longestHeader)]
+		best := mostOf(line)
+		if first == 0 {
+			first = best
+		}
+		if knows.names(strings.Split(string(line), string(best))) {
+			return best, text
+		}
+	}
+	return cmp.Or(first, ','), text
+}
+
+// longestHeader is how much of a line is looked at for its delimiter, in bytes.
+const longestHeader = 1 << 16
+
+// mostOf is the delimiter that a line holds most of outside quotes.
+func mostOf(line []byte) rune {
 	best, most := ',', 0
 	for _, d := range []rune{',', ';', '\t'} {
 		n, quoted := 0, false
@@ -85,5 +128,5 @@ func sniff(text []byte) (delimiter rune, rest []byte) {
 			best, most = d, n
 		}
 	}
-	return best, text
+	return best
 }

@@ -60,13 +60,13 @@ func (rd *reader) groups(units float64) float64 {
 // rounded to a whole number.
 func (rd *reader) agree(count, units float64) {
 	if rd.grouped() {
-		n, errN := rd.parse(rd.text(colGroups))
-		size, errSize := rd.parse(rd.text(colGroupSize))
+		n, errN := rd.parseCell(colGroups)
+		size, errSize := rd.parseCell(colGroupSize)
 		if errN == nil && errSize == nil && n*size != count {
 			rd.doubt(colCount, fmt.Sprintf("but %g groups of %g are %g; the count is used", n, size, n*size), "mend the one that is wrong")
 		}
 	}
-	if mean, err := rd.parse(rd.text(colMean)); err == nil && math.Abs(mean-count/units) > 0.5 {
+	if mean, err := rd.parseCell(colMean); err == nil && math.Abs(mean-count/units) > 0.5 {
 		rd.doubt(colCount, fmt.Sprintf("but a mean of %g on %g is %g; the count is used", mean, units, mean*units), "mend the one that is wrong")
 	}
 }
@@ -88,7 +88,7 @@ func (rd *reader) infested(units, total float64) float64 {
 	if rd.text(colInfested) == "" {
 		return math.NaN()
 	}
-	v, err := rd.parse(rd.text(colInfested))
+	v, err := rd.parseCell(colInfested)
 	switch {
 	case err != nil || v < 0 || v > units || v != math.Trunc(v):
 		rd.doubt(colInfested, fmt.Sprintf("is not a number from 0 to the %g looked at; not used", units), "write how many were infested")

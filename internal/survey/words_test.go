@@ -53,7 +53,7 @@ func TestWordsAreReadOneWay(t *testing.T) {
 		"12x10 aphids on 10 leaves":              "has a number that belongs to no word",
 		"12,5 aphids on 10 leaves":               "has a decimal comma, and this file decimal points",
 		"aphids 12,10 leaves":                    "does not tell count and leaves in one way",
-		"1,200 aphids on 10 leaves":              "has a sign between its thousands",
+		"1,200 aphids on 10 leaves":              "1200 on 10",
 		"-12 aphids on 10 leaves":                "is negative",
 		"12 aphids per leaf, 10 leaves":          "may be a mean",
 		"mean 1.2, leaves 10":                    "may be a mean",

@@ -10,10 +10,12 @@ import (
 	"github.com/xuri/excelize/v2"
 )
 
-// workbookTable reads the first sheet of a spreadsheet (.xlsx) whose first filled
-// row names a longitude or an easting, else its first sheet. Cells come as they
-// are stored, not as they are shown: 1204 is 1204 whatever its format.
-func workbookTable(name string, data []byte, limits Limits) (table, error) {
+// workbookTable reads the first sheet of a spreadsheet (.xlsx) that has a header with
+// a position, one that is shown before one that is hidden, else its first sheet.
+// Numbers come as they are stored, not as they are shown: 1204 is 1204 whatever its
+// format. Dates are told by their format.
+func workbookTable(name string, data []byte, opts Options) (table, error) {
+	limits, knows := opts.Limits.withDefaults(), knower(opts.knows)
 	if err := checkWorkbook(data, limits); err != nil {
 		return table{}, fmt.Errorf("%s: is no spreadsheet that can be read: %s", name, oneLine(err.Error()))
 	}
@@ -24,90 +26,204 @@ func workbookTable(name string, data []byte, limits Limits) (table, error) {
 		return table{}, fmt.Errorf("%s: is no spreadsheet that can be read: %s", name, oneLine(err.Error()))
 	}
 	defer book.Close()
-	sheets := book.GetSheetList()
-	room := newRoom(limits, unpackedSize(data))
-	var first table
-	for i, sheet := range sheets {
-		t, err := sheetTable(book, sheet, &room)
+	w := workbook{book: book, data: data, name: name, limits: limits, knows: knows}
+	return w.table()
+}
+
+// A workbook is a spreadsheet that is open.
+type workbook struct {
+	book   *excelize.File
+	data   []byte
+	name   string
+	limits Limits
+	knows  knower
+}
+
+func (w *workbook) table() (table, error) {
+	chosen, others, err := w.choose()
+	if err != nil || chosen == "" {
+		return table{}, err
+	}
+	t, err := w.sheet(chosen)
+	if err != nil {
+		return table{}, fmt.Errorf("%s: sheet %q: %w", w.name, chosen, err)
+	}
+	if len(t.Header) == 0 {
+		return table{}, fmt.Errorf("%s: is empty: want a header row and a row for each count", w.name)
+	}
+	if chosen != w.book.GetSheetList()[0] {
+		t.Notes = append(t.Notes, fmt.Sprintf("%s: read from sheet %q", w.name, chosen))
+	}
+	if len(others) > 0 {
+		t.Notes = append(t.Notes, fmt.Sprintf("%s: only sheet %q is read; %s could be too: save each as a file of its own", w.name, chosen, strings.Join(others, ", ")))
+	}
+	return t, nil
+}
+
+// choose finds the sheet to read, and names in quotes the others that have a header
+// with a position too.
+func (w *workbook) choose() (chosen string, others []string, err error) {
+	var shown, hidden []string
+	sheets := w.book.GetSheetList()
+	if len(sheets) == 0 {
+		return "", nil, fmt.Errorf("%s: is empty: it has no sheet", w.name)
+	}
+	for _, sheet := range sheets {
+		has, err := w.hasHeader(sheet)
 		if err != nil {
-			return table{}, fmt.Errorf("%s: sheet %q: %w", name, sheet, err)
+			return "", nil, fmt.Errorf("%s: sheet %q: %w", w.name, sheet, err)
 		}
-		t.File = name
-		if t.hasPosition() {
-			if i > 0 {
-				t.Notes = append(t.Notes, fmt.Sprintf("%s: read from sheet %q", name, sheet))
-			}
-			return t, nil
+		if !has {
+			continue
 		}
-		if i == 0 {
-			first = t
+		if visible, err := w.book.GetSheetVisible(sheet); err == nil && !visible {
+			hidden = append(hidden, sheet)
+		} else {
+			shown = append(shown, sheet)
 		}
 	}
-	if len(first.Header) == 0 {
-		return table{}, fmt.Errorf("%s: is empty: want a header row and a row for each count", name)
+	all := append(shown, hidden...)
+	if len(all) == 0 {
+		return sheets[0], nil, nil
 	}
-	return first, nil
+	return all[0], quoted(all[1:]), nil
+}
+
+// hasHeader looks for a header at the top of a sheet.
+func (w *workbook) hasHeader(sheet string) (bool, error) {
+	rows, err := w.book.Rows(sheet)
+	if err != nil {
+		return false, err
+	}
+	defer rows.Close()
+	for filled := 0; filled <= mostAbove && rows.Next(); {
+		cells, err := rows.Columns()
+		if err != nil {
+			return false, err
+		}
+		if w.knows.names(cells[:min(len(cells), w.limits.Columns)]) {
+			return true, nil
+		}
+		if !empty(cells) {
+			filled++
+		}
+	}
+	return false, nil
 }
 
 func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }
 
-func sheetTable(book *excelize.File, sheet string, room *room) (table, error) {
-	var t table
-	limits := room.limits
-	rows, err := book.Rows(sheet)
+// sheet reads a sheet.
+func (w *workbook) sheet(sheet string) (table, error) {
+	t := table{File: w.name, DecimalComma: true, typed: map[cellAt]bool{}, odd: map[cellAt]odd{}}
+	room := newRoom(w.limits, unpackedSize(w.data))
+	rows, err := w.book.Rows(sheet)
 	if err != nil {
 		return t, err
 	}
 	defer rows.Close()
+	of := w.looks(sheet)
+	if of != nil {
+		defer of.part.Close()
+	}
+	hidden, from1904 := 0, w.from1904()
 	for line := 1; rows.Next(); line++ {
 		cells, err := rows.Columns()
 		if err != nil {
 			return t, err
 		}
-		if len(cells) > limits.Columns {
-			return t, fmt.Errorf("row %d: %d columns, more than %d", line, len(cells), limits.Columns)
+		if len(cells) > w.limits.Columns {
+			return t, fmt.Errorf("row %d: %d columns, more than %d", line, len(cells), w.limits.Columns)
 		}
 		if err := room.take(cells, len(t.Header)); err != nil {
 			return t, fmt.Errorf("row %d: %w", line, err)
 		}
-		switch {
-		case empty(cells):
-		case len(t.Header) == 0:
-			t.Header = cells
-		case len(t.Rows) >= limits.Rows:
-			return t, fmt.Errorf("more than %d rows: is this a table of counts?", limits.Rows)
-		default:
-			for len(cells) < len(t.Header) { // blank cells at the end are not stored
-				cells = append(cells, "")
-			}
-			t.Rows = append(t.Rows, row{Line: line, Cells: cells})
+		if of != nil {
+			t.look(line, cells, of.at(line), from1904)
 		}
+		if empty(cells) {
+			continue
+		}
+		if len(t.Header) == 0 {
+			t.offer(row{Line: line, Cells: cells}, w.knows)
+			continue
+		}
+		if len(t.Rows) >= w.limits.Rows {
+			return t, fmt.Errorf("more than %d rows: is this a table of counts?", w.limits.Rows)
+		}
+		if rows.GetRowOpts().Hidden {
+			hidden++
+		}
+		t.Rows = append(t.Rows, row{Line: line, Cells: cells})
 	}
-	t.readSerials(book)
+	t.settle(w.knows)
+	t.saySkipped()
+	for i, r := range t.Rows {
+		for len(r.Cells) < len(t.Header) { // blank cells at the end are not stored
+			r.Cells = append(r.Cells, "")
+		}
+		t.Rows[i] = r
+	}
+	if hidden > 0 {
+		t.Notes = append(t.Notes, fmt.Sprintf("%s: rows that are hidden in the spreadsheet are read too: %d", w.name, hidden))
+	}
+	t.readSerials(w)
 	return t, rows.Error()
 }
 
-func (t table) hasPosition() bool {
-	for _, h := range t.Header {
-		if c, known := meanings[same(h)]; known && (c == colLongitude || c == colEasting || c == colWKT) {
-			return true
-		}
-	}
-	return false
+func (w *workbook) looks(sheet string) *looks { return looksOf(w.book, w.data, sheet, w.limits) }
+
+func (w *workbook) from1904() bool {
+	props, err := w.book.GetWorkbookProps()
+	return err == nil && props.Date1904 != nil && *props.Date1904
 }
 
-// readSerials writes dates and times of day, which a spreadsheet stores as days
-// since its epoch, as ISO 8601.
-func (t *table) readSerials(book *excelize.File) {
-	props, err := book.GetWorkbookProps()
-	from1904 := err == nil && props.Date1904 != nil && *props.Date1904
+// look takes in how the cells of a row look: dates are written as such, and what is
+// not the number that it is stored as is remembered.
+func (t *table) look(line int, cells []string, looks []look, from1904 bool) {
+	for i, cell := range cells {
+		if i >= len(looks) {
+			return
+		}
+		at := cellAt{line, i}
+		switch looks[i] {
+		case lookText:
+			if strings.ContainsAny(cell, "0123456789") && !isDigits(cell) {
+				t.typed[at] = true
+			}
+		case lookDate:
+			if cell != "" {
+				cells[i], t.odd[at] = serialTime(cell, from1904), dateCell
+			}
+		case lookPercent:
+			if cell != "" {
+				t.odd[at] = percentCell
+			}
+		case lookTruth:
+			cells[i], t.odd[at] = map[string]string{"0": "FALSE", "1": "TRUE"}[cell], truthCell
+		case lookFormula:
+			t.odd[at] = formulaCell
+		}
+	}
+}
+
+// readSerials writes days and times of day that are stored as days since the epoch of
+// the spreadsheet and have no format that says so, as ISO 8601.
+func (t *table) readSerials(w *workbook) {
+	said := false
 	for i, h := range t.Header {
-		if c, known := meanings[same(h)]; !known || c != colDate && c != colTime {
+		if c, known := w.knows(h); !known || c != colDate && c != colTime {
 			continue
 		}
 		for _, r := range t.Rows {
-			if i < len(r.Cells) {
-				r.Cells[i] = serialTime(r.Cells[i], from1904)
+			if i >= len(r.Cells) || !isSerial(r.Cells[i]) || t.typed[cellAt{r.Line, i}] {
+				continue
+			}
+			stored := r.Cells[i]
+			r.Cells[i] = serialTime(stored, w.from1904())
+			if !said && stored[0] != '0' {
+				t.Notes = append(t.Notes, fmt.Sprintf("%s: days such as %q are read as a spreadsheet counts them, %s", t.File, stored, r.Cells[i]))
+				said = true
 			}
 		}
 	}

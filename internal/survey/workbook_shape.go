@@ -127,13 +127,7 @@ func eachToken(part *zip.File, limits Limits, do func(xml.Token) error) error {
 	}
 	defer r.Close()
 	tokens := xml.NewDecoder(io.LimitReader(r, limits.Bytes))
-	tokens.CharsetReader = func(label string, input io.Reader) (io.Reader, error) {
-		encoding, err := htmlindex.Get(label)
-		if err != nil {
-			return nil, err
-		}
-		return encoding.NewDecoder().Reader(input), nil
-	}
+	tokens.CharsetReader = charsetReader
 	for {
 		token, err := tokens.Token()
 		switch {
@@ -146,4 +140,13 @@ func eachToken(part *zip.File, limits Limits, do func(xml.Token) error) error {
 			return err
 		}
 	}
+}
+
+// charsetReader reads what a part of a spreadsheet is written in.
+func charsetReader(label string, input io.Reader) (io.Reader, error) {
+	encoding, err := htmlindex.Get(label)
+	if err != nil {
+		return nil, err
+	}
+	return encoding.NewDecoder().Reader(input), nil
 }

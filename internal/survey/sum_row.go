@@ -1,0 +1,31 @@
+package survey
+
+import "strings"
+
+// sumNames are what people and spreadsheets call a row that sums up those above it, in
+// small letters without accents: English, German, Spanish, French. Common practice,
+// no source.
+var sumNames = func() map[string]bool {
+	m := map[string]bool{}
+	for _, name := range []string{
+		"total", "totals", "grand total", "subtotal", "sub total", "sum", "sums", "mean", "means", "average", "averages", "avg", "median",
+		"summe", "gesamt", "gesamtsumme", "gesamtergebnis", "zwischensumme", "mittel", "mittelwert", "durchschnitt",
+		"suma", "total general", "promedio", "media", "somme", "total generale", "moyenne", "std", "stdev", "std dev", "standard deviation",
+	} {
+		m[name] = true
+	}
+	return m
+}()
+
+// sumsUp reports whether a row is named as a sum or mean of others: by its stop, or by
+// its first filled cell where the stop is blank or has no column.
+func (rd *reader) sumsUp() bool {
+	name := rd.text(colStop)
+	for i := 0; name == "" && i < len(rd.row.Cells); i++ {
+		name = strings.TrimSpace(rd.row.Cells[i])
+	}
+	if name == "" || name[0] >= '0' && name[0] <= '9' || len(name) > len("standard deviation:") { // nearly all
+		return false
+	}
+	return sumNames[strings.TrimRight(strings.Join(strings.Fields(plainWord(name)), " "), ": .")]
+}

@@ -1,0 +1,43 @@
+package survey
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+)
+
+// withWord is a number and a word behind it: 12 aphids, 10 leaves.
+var withWord = regexp.MustCompile(`^([+-]?\d[\d.,' \x{00a0}\x{202f}\x{2009}’]*?)\s*(\pL+)\.?$`)
+
+// bare takes the word off a number in a column of what the word names, and leaves
+// any other text as it is.
+func (l *layout) bare(c column, text string) string {
+	if n := len(text); n < 3 || text[n-1] <= '9' { // nearly all
+		return text
+	}
+	m := withWord.FindStringSubmatch(text)
+	if m == nil {
+		return text
+	}
+	word := part{text: m[2]}.of()
+	switch {
+	case word == c && word != columns && !strings.EqualFold(m[2], "n"):
+		return m[1]
+	case c == colLeaves && word == colLeaf, c == colAccuracy && strings.EqualFold(m[2], "m"):
+		return m[1]
+	}
+	return text
+}
+
+// wordsBehind notes the first number that is read without the word behind it.
+func wordsBehind(t table, l *layout) string {
+	for _, row := range t.Rows {
+		for _, c := range []column{colCount, colLeaves, colInfested} {
+			text := l.text(row, c)
+			if number := l.bare(c, text); number != text {
+				return fmt.Sprintf("%s: numbers with a word, such as %q, are read without it, %s", t.File, text, number)
+			}
+		}
+	}
+	return ""
+}
