@@ -116,7 +116,7 @@ func typedAs(t time.Time) string {
 	if t.Year() < 1930 { // a number under a format for dates
 		return t.Format(time.DateOnly)
 	}
-	if t.Day() == 1 && (year > lastDay || year == 0) {
+	if t.Day() == 1 && year > lastDay {
 		typed, _ := rising(int(t.Month()), strconv.Itoa(year))
 		return typed
 	}

@@ -10,7 +10,7 @@ var sumNames = func() map[string]bool {
 	for _, name := range []string{
 		"total", "totals", "grand total", "subtotal", "sub total", "sum", "sums", "mean", "means", "average", "averages", "avg", "median",
 		"summe", "gesamt", "gesamtsumme", "gesamtergebnis", "zwischensumme", "mittel", "mittelwert", "durchschnitt",
-		"suma", "total general", "promedio", "media", "somme", "total generale", "moyenne", "std", "stdev", "std dev", "standard deviation",
+		"suma", "total general", "promedio", "media", "somme", "total generale", "moyenne", "stdev", "std dev", "standard deviation",
 	} {
 		m[name] = true
 	}

@@ -11,7 +11,7 @@ import (
 // ofTheDay is a time of day with what may follow it: a zone, an abbreviation in
 // brackets, the word for o'clock.
 var ofTheDay = regexp.MustCompile(`(?i)(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,]\d+)?)?(?:\s*([ap])\.?m\b\.?)?` +
-	`(?:\s*(?:(?:gmt|utc)?[+-]\d{2}(?::?\d{2})?\b|[a-z]{1,4}\b))?(?:\s*\([^()]*\))?`)
+	`(?:\s*(?:(?:gmt|utc)?[+-]\d{2}(?::?\d{2})?\b|([a-z]{1,4})\b))?(?:\s*\([^()]*\))?`)
 
 // longestTime bounds the text tried as a time: none that is known is as long.
 const longestTime = 64
@@ -115,7 +115,7 @@ func (s slashes) parseTime(text string) (date, clock string, ok bool) {
 
 // A spreadsheet stores a day as how many it comes after the last of 1899. Such a
 // number is taken for one from 2000 to 2099; a part of a day is a time.
-const firstSerial, lastSerial = 36526, 73050
+const firstSerial, lastSerial = 36526, 73050 // both ends included
 
 // isSerial reports whether text is a day or a time of day as a spreadsheet stores
 // them.
@@ -124,7 +124,7 @@ func isSerial(text string) bool {
 		return false
 	}
 	v, err := strconv.ParseFloat(text, 64)
-	return err == nil && (v >= firstSerial && v < lastSerial || v > 0 && v < 1)
+	return err == nil && (v >= firstSerial && v < lastSerial+1 || v > 0 && v < 1)
 }
 
 // isoTimeParts cuts what serialTime writes.
@@ -184,18 +184,13 @@ func splitClock(text string) (rest, clock string, ok bool) {
 		return "", "", false
 	}
 	before, after := text[:m[0]], text[m[1]:]
-	if last := lastWord(text[m[0]:m[1]]); monthOf[plainWord(last)] > 0 || besides[plainWord(last)] { // 06:11 Jul 15 2026
-		after = last + after
+	if word := plainWord(part(5)); monthOf[word] > 0 || besides[word] { // no zone: 06:11 Jul 15 2026
+		after = text[m[10]:]
 	}
 	if n := len(before); n > 1 && (before[n-1] == 'T' || before[n-1] == 't') && before[n-2] >= '0' && before[n-2] <= '9' {
 		before = before[:n-1]
 	}
 	return strings.Trim(before+" "+after, " ,;\t"), clock, true
-}
-
-// lastWord are the letters at the end of a text.
-func lastWord(text string) string {
-	return text[len(strings.TrimRight(text, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ")):]
 }
 
 // clockOf is a time of day as hh:mm, "" where it is none; half is a or p where the
