@@ -229,6 +229,8 @@ func TestPlantsAndTimesOfAStop(t *testing.T) {
 	require.Len(t, s.Stops, 1)
 	assert.Equal(t, 2, s.Stops[0].Plants)
 	assert.Equal(t, "06:55 07:12", s.Stops[0].Time+" "+s.Stops[0].Until)
+	s = read(t, "stop,longitude,latitude,count,plant,leaf,time\nA,1,2,3,1,upper,07:10\nA,1,2,5,2,upper,07:31\nA,1,2,0,1,lower,06:55\nA,1,2,0,2,lower,\n", survey.Options{})
+	assert.Equal(t, "06:55 07:31", s.Stops[0].Time+" "+s.Stops[0].Until, "whatever the order of the rows")
 }
 
 // A hundred leaves of which 16 hold more than 50: the share that goes with a mean
