@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/signal"
 	"runtime"
+	"time"
 
 	"github.com/geocoris/geocoris/internal/cli"
 )
@@ -19,7 +20,7 @@ const heapFloor = 32 << 20
 func main() {
 	floor := make([]byte, heapFloor)
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	code := cli.Run(ctx, os.Args[1:], cli.Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr})
+	code := cli.Run(ctx, os.Args[1:], cli.Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Today: time.Now().Format(time.DateOnly)})
 	stop()
 	runtime.KeepAlive(floor)
 	os.Exit(code)

@@ -44,7 +44,7 @@ For a US private applicator and a restricted-use product the record is due withi
 	}
 	f := cmd.Flags()
 	f.SortFlags = false
-	f.StringVar(&o.Date, "date", "", "`day` of the application, YYYY-MM-DD (required)")
+	f.Var(day{&o.Date}, "date", "`day` of the application, such as 2026-07-17 or \"17 July 2026\" (required)")
 	f.StringVar(&o.Field, "field", "", "`name` of the field (required)")
 	f.StringVar(&o.area, "area", "", "`area` treated, such as 12.9ha or 31.9ac (required)")
 	f.StringArrayVar(&o.products, "product", nil, "`NAME=AMOUNT` used, a registration number in brackets behind the name; may be given several times (required)")
@@ -129,6 +129,7 @@ func runRecord(s Streams, folder string, o appliedOptions) error {
 		return err
 	}
 	if !o.quiet {
+		farDay(s, "date", o.Date)
 		fmt.Fprintf(s.Out, "%s: %s, and a line of %s\n", folder, name, appliedTable)
 	}
 	return nil

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -38,8 +39,9 @@ and read so with --mend), stops outside, and what the edge says beside the insid
 
 With --out it writes problems.csv for a spreadsheet, clean.csv with the rows that
 are used as they were understood (with a boundary, those of stops that lie in a
-field), and clean.schema.json, a Frictionless Table Schema of it. Exit codes: 0 done; 1 could not be done; 2 wrong usage; 3 rows are
-refused and --strict was given.`,
+field), and clean.schema.json, a Frictionless Table Schema of it. Exit codes: 0 done;
+1 could not be done, or nothing can be used; 2 wrong usage; 3 rows are refused and
+--strict was given.`,
 		Example: `  geocoris check week3.csv --field field.geojson
   geocoris check week3.csv --field field.geojson --mend swap --out checked
   geocoris check counts.xlsx --json`,
@@ -98,10 +100,25 @@ func runCheck(s Streams, samples []string, o checkOptions) error {
 	if err := printCheck(s.Out, r, o); err != nil {
 		return err
 	}
+	farDays(s, entered)
+	if len(r.Stops()) == 0 {
+		return noneUsed(r)
+	}
 	if o.strict && r.Tally.SetAside > 0 {
 		return strictError{r.Tally.SetAside}
 	}
 	return nil
+}
+
+// noneUsed is what nothing usable at all comes to: as much as map makes of it.
+func noneUsed(r *check.Report) error {
+	switch {
+	case r.Tally.Read == 0:
+		return hintedError{errors.New("no row below the header: nothing was counted"), "want a row for each leaf, plant or stop; geocoris template writes a table to fill in"}
+	case len(r.Away) > 0:
+		return hintedError{fmt.Errorf("no stop can be used: %d rows read, %d set aside, and no stop lies in a field", r.Tally.Read, r.Tally.SetAside), "is this the right boundary, and longitude not latitude?"}
+	}
+	return hintedError{fmt.Errorf("no row can be used: %d read, %d set aside", r.Tally.Read, r.Tally.SetAside), "look at the first rows that are named: most often one column is the cause"}
 }
 
 func writeChecked(folder string, r, entered *check.Report) error {

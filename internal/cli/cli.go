@@ -23,6 +23,9 @@ type Streams struct {
 	In  io.Reader // what is typed or piped; nil for none
 	Out io.Writer // data
 	Err io.Writer // words
+	// Today is the day on the calendar, YYYY-MM-DD, for words about days that cannot be
+	// meant; no file holds it. "" says nothing.
+	Today string
 }
 
 // Exit codes.

@@ -40,9 +40,9 @@ type compareOptions struct {
 // flags binds the options to flags, and sets them to the defaults.
 func (o *compareOptions) flags(f *pflag.FlagSet) {
 	f.StringVar(&o.Treated, "treated", "", "`FILE` with the ground that was treated: polygons, with properties date, note, reentry_hours")
-	f.StringVar(&o.TreatedOn, "treated-on", "", "`day` of the treatment, where the file does not tell it")
-	f.StringVar(&o.Forecast, "forecast", "", "forecast the zones of a `day`, such as 2031-08-21")
-	f.StringSliceVar(&o.Dates, "dates", nil, "`days` of the visits, in their order, where the samples do not tell them")
+	f.Var(day{&o.TreatedOn}, "treated-on", "`day` of the treatment, where the file does not tell it")
+	f.Var(day{&o.Forecast}, "forecast", "forecast the zones of a `day`, such as 2031-08-21")
+	f.Var(days{&o.Dates}, "dates", "`days` of the visits, in their order, where the samples do not tell them")
 	f.Float64Var(&o.Match, "match-within", compare.DefaultWithin, "stops no farther apart than so many `metres` are one place")
 	f.BoolVar(&o.ByName, "match-by-name", false, "stops of one name are one place, wherever they lie")
 	f.Uint64Var(&o.Seed, "seed", 1, "`number` that the draws of chance start from")

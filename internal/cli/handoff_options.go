@@ -79,7 +79,7 @@ func (o *handoffOptions) flags(f *pflag.FlagSet) {
 	f.Var(&o.stopError, "stop-error", "position error of the stops, 95 %")
 	f.Var(&o.sprayerError, "sprayer-error", "position error of the sprayer, 95 %")
 	f.Var(&o.growth, "growth", "`length` a day by which patches spread until the spraying")
-	f.StringVar(&o.SprayOn, "spray-on", "", "`day` of the spraying, YYYY-MM-DD (the day of the count)")
+	f.Var(day{&o.SprayOn}, "spray-on", "`day` of the spraying, such as 2026-07-17 or \"17 July 2026\" (the day of the count)")
 	f.Var(&o.margin, "margin", "further margin")
 	f.IntVar(&o.GoodFor, "good-for", 0, "`days` after the count for which the map is good (the map's days to the next visit, else 7)")
 	f.BoolVar(&o.AgainstVerdict, "against-verdict", false, "make the job where the map says not to spray now; the sheet says so first")

@@ -121,6 +121,9 @@ func runMap(ctx context.Context, s Streams, m *mapRun) error {
 	if err != nil {
 		return err
 	}
+	if !m.options.Quiet {
+		farDays(s, counts)
+	}
 	set, ruleNotes, err := m.byRule(set, counts)
 	if err != nil {
 		return err
@@ -175,13 +178,21 @@ func (m *mapRun) readSamples(fields []geo.Field, in io.Reader) (*survey.Survey, 
 	return m.options.byObserver(read)
 }
 
+// mostProblems is how many problems are printed where nothing came out.
+const mostProblems = 20
+
 // failed names the rows that were set aside where nothing came out, so that the
 // reason can be seen.
 func failed(s Streams, counts *survey.Survey, err error) error {
-	if len(counts.Stops) == 0 {
-		for _, p := range counts.Problems {
-			fmt.Fprintf(s.Err, "  %s\n", p)
+	if len(counts.Stops) > 0 {
+		return err
+	}
+	for i, p := range counts.Problems {
+		if i == mostProblems {
+			fmt.Fprintf(s.Err, "  and %d more; check names them all\n", len(counts.Problems)-i)
+			break
 		}
+		fmt.Fprintf(s.Err, "  %s\n", p)
 	}
 	return err
 }

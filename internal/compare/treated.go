@@ -8,10 +8,11 @@ import (
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/survey"
 )
 
 // Treatments makes records of treatment out of features: polygons with the
-// properties date (ISO 8601; on where it is missing), note, and reentry_hours,
+// properties date (as people write days; on where it is missing), note, and reentry_hours,
 // which the person reads off the label. Features of one day and note are one
 // treatment, wherever they stand, in the order of their first ones; of several
 // re-entry times the longest holds. Features that are no ground are an error, and so
@@ -24,6 +25,9 @@ func Treatments(features []geo.Feature, on string) (out []Treatment, err error) 
 		}
 		t := Treatment{Date: on, Note: textOf(f.Properties, "note"), Ground: ground}
 		if date := dayTreated(f.Properties); date != "" {
+			if date, err = survey.ParseDay(date); err != nil {
+				return nil, fmt.Errorf("feature %d of the treated ground: the property date %w", i+1, err)
+			}
 			if on != "" && date != on {
 				return nil, fmt.Errorf("feature %d of the treated ground tells its day itself, %s, and --treated-on says %s: leave out the flag, or mend the property date", i+1, date, on)
 			}

@@ -1,0 +1,79 @@
+package cli
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/geocoris/geocoris/internal/survey"
+)
+
+// day is a flag that takes a day as people write it, and keeps it as ISO 8601.
+type day struct{ value *string }
+
+func (d day) Set(text string) error {
+	if strings.TrimSpace(text) == "" { // a blank one is none
+		*d.value = ""
+		return nil
+	}
+	v, err := survey.ParseDay(text)
+	if err == nil {
+		*d.value = v
+	}
+	return err
+}
+
+func (d day) String() string {
+	if d.value == nil {
+		return ""
+	}
+	return *d.value
+}
+
+func (d day) Type() string { return "day" }
+
+// days is a flag that takes several days, parted by commas; a comma may stand in a
+// day too, as in July 14, 2026. Given again, it adds to those before.
+type days struct{ values *[]string }
+
+func (d days) Set(text string) error {
+	var out []string
+	for parts := strings.Split(text, ","); len(parts) > 0; {
+		v, err := survey.ParseDay(parts[0])
+		used := 1
+		for n := 2; err != nil && n <= min(3, len(parts)); n++ { // Tuesday, July 14, 2026
+			if longer, e := survey.ParseDay(strings.Join(parts[:n], ",")); e == nil {
+				v, err, used = longer, nil, n
+			}
+		}
+		if err != nil {
+			return err
+		}
+		out, parts = append(out, v), parts[used:]
+	}
+	*d.values = append(*d.values, out...)
+	return nil
+}
+
+func (d days) String() string {
+	if d.values == nil || len(*d.values) == 0 {
+		return ""
+	}
+	return strings.Join(*d.values, ",")
+}
+
+func (d days) Type() string { return "days" }
+
+// farDays says on the screen which days of the counts lie far from today; no file
+// hangs on the clock.
+func farDays(s Streams, counts *survey.Survey) {
+	for _, line := range counts.FarDays(s.Today) {
+		fmt.Fprintf(s.Err, "note: %s\n", line)
+	}
+}
+
+// farDay says so of a day that was typed.
+func farDay(s Streams, flag, day string) {
+	if far := survey.FarDay(day, s.Today); far != "" {
+		fmt.Fprintf(s.Err, "note: --%s %s %s: check the year\n", flag, day, far)
+	}
+}

@@ -1,0 +1,106 @@
+package cli_test
+
+import (
+	"bytes"
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/internal/cli"
+)
+
+// runOn runs a command on a day.
+func runOn(t testing.TB, today string, args ...string) (code int, out, errs string) {
+	t.Helper()
+	var o, e bytes.Buffer
+	code = cli.Run(t.Context(), args, cli.Streams{Out: &o, Err: &e, Today: today})
+	return code, o.String(), e.String()
+}
+
+// Week 2 of the invented data was counted on 2026-07-15.
+func TestDaysFarFromTodayAreSaid(t *testing.T) {
+	inFolder(t)
+	for today, want := range map[string]string{
+		"2026-07-13": "note: 2026-07-15 is still to come (54 stops, the first is 1): check the year\n",
+		"2026-07-14": "", // elsewhere it is the morrow already
+		"2026-07-15": "", "2028-07-15": "", "": "",
+		"2028-07-16": "note: 2026-07-15 is more than 2 years ago (54 stops, the first is 1): check the year\n",
+	} {
+		for _, args := range [][]string{{"check", "week2.csv"}, week("2", "--force")} {
+			code, out, errs := runOn(t, today, args...)
+			require.Zero(t, code, errs)
+			assert.Equal(t, want, errs, "%s %v", today, args)
+			assert.NotContains(t, out, "check the year")
+		}
+	}
+	_, _, errs := runOn(t, "2026-07-01", week("2", "--quiet")...)
+	assert.Empty(t, errs)
+	first := contents(t, "out")
+	_, _, _ = runOn(t, "2040-01-01", week("2")...)
+	assert.Equal(t, first, contents(t, "out"), "no file hangs on the clock")
+}
+
+func TestFlagsTakeDaysAsPeopleWriteThem(t *testing.T) {
+	inFolder(t)
+	code, _, errs := run(t, week("3")...)
+	require.Zero(t, code, errs)
+	record := func(day string) (int, string, string) {
+		return runOn(t, "2026-07-20", "record", "out", "--date", day, "--field", "Corner block", "--area", "21.9ac", "--product", "product A=9 L", "--who", "somebody")
+	}
+	code, _, errs = record("July 24, 2026")
+	require.Zero(t, code, errs)
+	assert.Equal(t, "note: --date 2026-07-24 is still to come: check the year\n", errs)
+	assert.Contains(t, names(t, "out"), "applied_2026-07-24_Corner-block.json")
+	code, _, errs = record("8/7/2026")
+	assert.Equal(t, 2, code)
+	assert.Contains(t, errs, `"8/7/2026" can be 7 August 2026 or 8 July 2026: write 2026-08-07 or 2026-07-08`)
+
+	code, _, errs = run(t, "handoff", "out", "--swath", "24m", "--out", "job", "--spray-on", "7/24/2026", "--whole-field", "--against-verdict")
+	require.Zero(t, code, errs)
+	assert.Contains(t, contents(t, "job")["handoff_run.json"], `"spray-on": "2026-07-24"`)
+
+	undated := func(name, out string) {
+		text, err := os.ReadFile(name)
+		require.NoError(t, err)
+		require.NoError(t, os.WriteFile(out, []byte(strings.Replace(string(text), ",time,", ",when,", 1)), 0o600))
+	}
+	undated("week1.csv", "a.csv")
+	undated("week2.csv", "b.csv")
+	ground := `{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"date":"10 July 2026"},"geometry":{"type":"Polygon","coordinates":[[[-101.603,35.897],[-101.6,35.897],[-101.6,35.899],[-101.603,35.899],[-101.603,35.897]]]}}]}`
+	require.NoError(t, os.WriteFile("sprayed.geojson", []byte(ground), 0o600))
+	code, _, errs = run(t, "compare", "a.csv", "b.csv", "--field", "field.geojson", "--out", "change", "--dates", "July 8, 2026,15 July 2026", "--treated", "sprayed.geojson", "--treated-on", "10.07.2026", "--forecast", "22 July 2026")
+	require.Zero(t, code, errs)
+	run := contents(t, "change")["run.json"]
+	for _, want := range []string{`"2026-07-08"`, `"2026-07-15"`, `"treated-on": "2026-07-10"`, `"forecast": "2026-07-22"`} {
+		assert.Contains(t, run, want)
+	}
+}
+
+func TestNothingUsableFails(t *testing.T) {
+	inFolder(t)
+	for name, c := range map[string]struct{ text, want string }{
+		"no row":          {"stop,longitude,latitude,count\n", "no row below the header"},
+		"no usable row":   {"stop,longitude,latitude,count\nA,-101.6,35.9,x\nB,-101.6,35.9,\n", "no row can be used: 2 read, 2 set aside"},
+		"in no field":     {"stop,longitude,latitude,count\nA,1,2.5,3\n", "no stop can be used: 1 rows read, 1 set aside, and no stop lies in a field"},
+		"one can be used": {"stop,longitude,latitude,count\nA,-101.6,35.9,x\nB,-101.6,35.9,3\n", ""},
+	} {
+		t.Run(name, func(t *testing.T) {
+			require.NoError(t, os.WriteFile("one.csv", []byte(c.text), 0o600))
+			code, out, errs := run(t, "check", "one.csv", "--field", "field.geojson", "--out", "checked", "--force")
+			if c.want == "" {
+				assert.Zero(t, code, errs)
+				return
+			}
+			assert.Equal(t, 1, code)
+			assert.Contains(t, errs, c.want)
+			assert.Contains(t, errs, "hint: ")
+			if strings.Contains(c.text, "A,") {
+				assert.Contains(t, out, "refused: one.csv:2: ", "the first problems are printed")
+				assert.Contains(t, contents(t, "checked")["problems.csv"], "one.csv,2,")
+			}
+		})
+	}
+}

@@ -1,0 +1,56 @@
+package survey
+
+import (
+	"fmt"
+	"time"
+)
+
+// yearsBack is how old counts may be before their year is asked about. Common
+// practice, no source: a map is made of this season's counts.
+const yearsBack = 2
+
+// FarDay says what is odd about a day seen from another, both ISO 8601: that it is
+// still to come, or more than two years ago. It is "" where nothing is, and where
+// one of the two is no day. The morrow is not still to come: clocks of other zones
+// have it already.
+func FarDay(day, today string) string {
+	d, err := time.Parse(time.DateOnly, day)
+	now, noDay := time.Parse(time.DateOnly, today)
+	switch {
+	case err != nil || noDay != nil:
+	case d.After(now.AddDate(0, 0, 1)):
+		return "is still to come"
+	case d.Before(now.AddDate(-yearsBack, 0, 0)):
+		return fmt.Sprintf("is more than %d years ago", yearsBack)
+	}
+	return ""
+}
+
+// FarDays says so of the days of a survey, with the stops counted then. today comes
+// from who asks: nothing here reads a clock, and nothing that is written holds it.
+func (s *Survey) FarDays(today string) (lines []string) {
+	for _, day := range s.Dates {
+		far := FarDay(day, today)
+		if far == "" {
+			continue
+		}
+		stops, first := 0, ""
+		for _, stop := range s.Stops {
+			if stop.Date != day {
+				continue
+			}
+			if stops++; stops == 1 {
+				first = stop.Name
+			}
+		}
+		line := fmt.Sprintf("%s %s", day, far)
+		switch {
+		case stops == 1:
+			line += fmt.Sprintf(" (stop %s)", first)
+		case stops > 1:
+			line += fmt.Sprintf(" (%d stops, the first is %s)", stops, first)
+		}
+		lines = append(lines, line+": check the year")
+	}
+	return lines
+}
