@@ -32,7 +32,7 @@ type cellAt struct{ line, column int }
 
 // native says whether a cell is a number as a spreadsheet stores them, for which the
 // signs that people type mean nothing.
-func (t table) native(line, column int) bool {
+func (t *table) native(line, column int) bool {
 	return t.typed != nil && !t.typed[cellAt{line, column}]
 }
 

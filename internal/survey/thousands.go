@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"unicode/utf8"
 )
 
 // errTwoWays is a number that can be meant in two ways, ten or a thousand times
@@ -50,8 +51,8 @@ func groupsOf(text string) (g thousands, ok bool) {
 	}
 	g.digits = text[:lead]
 	for rest := text[lead:]; rest != ""; {
-		r := []rune(rest)[0]
-		tail := rest[len(string(r)):]
+		r, size := utf8.DecodeRuneInString(rest)
+		tail := rest[size:]
 		sign := r
 		if strings.ContainsRune(blanksInNumbers, r) {
 			sign = '\''
@@ -78,15 +79,16 @@ type marks struct{ comma, point bool }
 // marksOf looks for a fraction in every column of numbers: 35.9, but not 1.150,
 // which may be thousands.
 func marksOf(t table, l *layout) (m marks) {
+	places := l.placesOf(column.numeric)
 	for _, row := range t.Rows {
-		for c := range columns {
-			i := l.at[c]
-			if !c.numeric() || i < 0 || i >= len(row.Cells) || t.native(row.Line, i) {
+		for _, p := range places {
+			c, i := p.column, p.at
+			if i >= len(row.Cells) || t.native(row.Line, i) {
 				continue
 			}
 			cell := row.Cells[i]
 			comma, point := strings.IndexByte(cell, ','), strings.IndexByte(cell, '.')
-			if comma < 0 && point < 0 {
+			if comma < 0 && (point < 0 || m.point) { // nearly all
 				continue
 			}
 			text := strings.TrimSpace(cell)
@@ -142,15 +144,32 @@ func (d decimals) parseWhole(text string) (v float64, sure bool, err error) {
 	return v, false, nil
 }
 
+// A placed column stands at a position in the rows.
+type placed struct {
+	column column
+	at     int
+}
+
+// placesOf are the columns of a kind that a table has.
+func (l *layout) placesOf(kind func(column) bool) (places []placed) {
+	for c := range columns {
+		if l.at[c] >= 0 && kind(c) {
+			places = append(places, placed{c, l.at[c]})
+		}
+	}
+	return places
+}
+
 // thousandsOf notes the first count that is read as thousands.
 func thousandsOf(t table, l *layout) string {
+	places := l.placesOf(column.whole)
 	for _, row := range t.Rows {
-		for c := range columns {
-			if i := l.at[c]; !c.whole() || i < 0 || i >= len(row.Cells) || t.native(row.Line, i) {
+		for _, p := range places {
+			if p.at >= len(row.Cells) || len(row.Cells[p.at]) < 5 || t.native(row.Line, p.at) {
 				continue
 			}
-			text := l.text(row, c)
-			if len(text) < 5 || isDigits(text) {
+			text := strings.TrimSpace(row.Cells[p.at])
+			if isDigits(text) {
 				continue
 			}
 			if _, grouped := groupsOf(text); !grouped {

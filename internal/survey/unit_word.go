@@ -31,10 +31,14 @@ func (l *layout) bare(c column, text string) string {
 
 // wordsBehind notes the first number that is read without the word behind it.
 func wordsBehind(t table, l *layout) string {
+	places := l.placesOf(column.whole)
 	for _, row := range t.Rows {
-		for _, c := range []column{colCount, colLeaves, colInfested} {
-			text := l.text(row, c)
-			if number := l.bare(c, text); number != text {
+		for _, p := range places {
+			if p.at >= len(row.Cells) || len(row.Cells[p.at]) < 3 {
+				continue
+			}
+			text := strings.TrimSpace(row.Cells[p.at])
+			if number := l.bare(p.column, text); number != text {
 				return fmt.Sprintf("%s: numbers with a word, such as %q, are read without it, %s", t.File, text, number)
 			}
 		}
