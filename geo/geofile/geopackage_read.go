@@ -192,31 +192,46 @@ func (g *gpkgReader) checkTable(name string) error {
 	return nil
 }
 
+// A storedColumn is a column whose values stand in the rows of its table.
+type storedColumn struct{ name, kind string }
+
+// wanted is the column as it is asked for. Dates and times are asked for as values
+// (a sign before them changes no text), since the driver takes columns of their kind
+// apart, and what it makes of them no longer tells a day from its midnight, nor
+// whether a time told its zone.
+func (c storedColumn) wanted() string {
+	switch strings.ToUpper(c.kind) {
+	case "DATE", "DATETIME", "TIMESTAMP":
+		return "+" + quoteIdentifier(c.name)
+	}
+	return quoteIdentifier(c.name)
+}
+
 // stored are the columns of a table that stand in its rows; those that are worked
 // out as they are read are left out.
-func (g *gpkgReader) stored(table string) (names []string, err error) {
+func (g *gpkgReader) stored(table string) (columns []storedColumn, err error) {
 	const computed = 2 // as table_xinfo counts
-	rows, err := g.conn.QueryContext(g.ctx, "SELECT name, hidden FROM pragma_table_xinfo(?)", table)
+	rows, err := g.conn.QueryContext(g.ctx, "SELECT name, type, hidden FROM pragma_table_xinfo(?)", table)
 	if err != nil {
 		return nil, unreadable(err)
 	}
 	defer rows.Close()
 	for rows.Next() {
-		var name string
+		var c storedColumn
 		var hidden int
-		if err := rows.Scan(&name, &hidden); err != nil {
+		if err := rows.Scan(&c.name, &c.kind, &hidden); err != nil {
 			return nil, unreadable(err)
 		}
 		if hidden == computed {
-			g.notes = append(g.notes, fmt.Sprintf("column %q of %q is not stored but worked out; left out", name, table))
+			g.notes = append(g.notes, fmt.Sprintf("column %q of %q is not stored but worked out; left out", c.name, table))
 			continue
 		}
-		names = append(names, name)
+		columns = append(columns, c)
 	}
 	if err := rows.Err(); err != nil {
 		return nil, unreadable(err)
 	}
-	return names, nil
+	return columns, nil
 }
 
 func (g *gpkgReader) table(l layer, name string) error {
@@ -227,15 +242,16 @@ func (g *gpkgReader) table(l layer, name string) error {
 	if err := g.checkTable(l.table); err != nil {
 		return err
 	}
-	names, err := g.stored(l.table)
+	columns, err := g.stored(l.table)
 	if err != nil {
 		return err
 	}
-	quoted := make([]string, len(names))
-	for i, name := range names {
-		quoted[i] = quoteIdentifier(name)
+	names := make([]string, len(columns))
+	wanted := make([]string, len(columns))
+	for i, c := range columns {
+		names[i], wanted[i] = c.name, c.wanted()
 	}
-	rows, err := g.conn.QueryContext(g.ctx, "SELECT "+strings.Join(quoted, ", ")+" FROM "+quoteIdentifier(l.table))
+	rows, err := g.conn.QueryContext(g.ctx, "SELECT "+strings.Join(wanted, ", ")+" FROM "+quoteIdentifier(l.table))
 	if err != nil {
 		return unreadable(err)
 	}
