@@ -13,8 +13,8 @@ import (
 
 // decodeKML reads KML of any version and namespace: placemarks, wherever they
 // stand, with points, lines, rings, polygons and collections of them. Names,
-// descriptions and extended data become properties. Links to other files are
-// noted and not followed.
+// descriptions, when (of a TimeStamp), begin (of a TimeSpan) and extended data
+// become properties. Links to other files are noted and not followed.
 func decodeKML(data []byte, limits Limits) (Collection, error) {
 	k, err := readKML(data, limits, 0)
 	if err != nil {
@@ -240,6 +240,8 @@ func (k *kmlReader) placemark(start xml.StartElement) error {
 			text, err := k.text()
 			f.Properties = append(f.Properties, geo.Property{Name: c.Name.Local, Value: strings.TrimSpace(text)})
 			return err
+		case "TimeStamp", "TimeSpan":
+			return k.times(&f.Properties)
 		case "ExtendedData":
 			return k.extendedData(&f.Properties)
 		}
@@ -294,6 +296,16 @@ func (k *kmlReader) extendedData(props *geo.Properties) error {
 			})
 		}
 		return k.Skip()
+	})
+}
+
+// times reads when a placemark was, or since when it is.
+func (k *kmlReader) times(props *geo.Properties) error {
+	return k.eachChild(k.limits.Depth, func(c xml.StartElement) error {
+		if c.Name.Local != "when" && c.Name.Local != "begin" {
+			return k.Skip()
+		}
+		return k.property(c.Name.Local, props)
 	})
 }
 

@@ -2,6 +2,7 @@ package geofile_test
 
 import (
 	"bytes"
+	"strings"
 	"testing"
 	"time"
 
@@ -9,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
 )
 
@@ -26,4 +28,19 @@ func TestPlacemarksMayHoldForATimeOnly(t *testing.T) {
 	assert.Regexp(t, `(?s)<name>both</name>\s*<TimeSpan>\s*<begin>2031-08-14T00:00:00Z</begin>\s*<end>2031-08-21T00:00:00Z</end>\s*</TimeSpan>\s*<styleUrl>`, text)
 	assert.Regexp(t, `(?s)<name>open</name>\s*<TimeSpan>\s*<begin>2031-08-21T00:00:00Z</begin>\s*</TimeSpan>`, text)
 	assert.Regexp(t, `(?s)<name>always</name>\s*<Point>`, text)
+}
+
+// OGC 07-147r2 §15: a placemark is of a time, or of a span of it.
+func TestTimesOfPlacemarksAreProperties(t *testing.T) {
+	c, err := geofile.Decode("walk.kml", strings.NewReader(`<kml xmlns="http://www.opengis.net/kml/2.2" xmlns:gx="urn:ext"><Document>
+<TimeStamp><when>1999-01-01</when></TimeStamp>
+<Placemark><name>1</name><TimeStamp id="a"><when> 2026-07-15T01:30:00Z </when></TimeStamp><Point><coordinates>1,2</coordinates></Point></Placemark>
+<Placemark><name>2</name><TimeSpan><begin>2026-07-14T20:30:00-05:00</begin><end>2026-07-15</end></TimeSpan><Point><coordinates>1,2</coordinates></Point></Placemark>
+<Placemark><name>3</name><LookAt><gx:TimeStamp><when>1999</when></gx:TimeStamp></LookAt><TimeSpan><end>2026-07-15</end></TimeSpan><Point><coordinates>1,2</coordinates></Point></Placemark>
+</Document></kml>`), geofile.Limits{})
+	require.NoError(t, err)
+	require.Len(t, c.Features, 3)
+	assert.Equal(t, geo.Properties{{Name: "name", Value: "1"}, {Name: "when", Value: "2026-07-15T01:30:00Z"}}, c.Features[0].Properties)
+	assert.Equal(t, geo.Properties{{Name: "name", Value: "2"}, {Name: "begin", Value: "2026-07-14T20:30:00-05:00"}}, c.Features[1].Properties)
+	assert.Equal(t, geo.Properties{{Name: "name", Value: "3"}}, c.Features[2].Properties, "what a view shows is no time of the placemark")
 }
