@@ -99,6 +99,7 @@ type layout struct {
 	slashes
 	openLine   int // of the first date that the file leaves open; 0 for none
 	serialLine int // of the first date that is a spreadsheet's number
+	placeTime
 }
 
 // text is the cell of a column, "" where there is none.
@@ -170,7 +171,9 @@ func layOut(t table, opts Options) (l layout, notes []string, err error) {
 	if l.serialLine, note = serialsOf(t, &l); note != "" {
 		notes = append(notes, note)
 	}
-	return l, notes, nil
+	var local []string
+	l.placeTime, local, err = placeTimeOf(t, &l, opts.UTCOffset)
+	return l, append(notes, local...), err
 }
 
 func quote(header string) string { return fmt.Sprintf("%q", shorten(strings.TrimSpace(header))) }

@@ -2,6 +2,7 @@ package survey
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -29,10 +30,11 @@ func featureTable(c geofile.Collection, name string, size int64, limits Limits) 
 	}
 	room := newRoom(limits, size)
 	words := wordsColumn(properties, c.Features)
-	t.Header = append(append(t.Header, properties...), words.columns...)
+	t.Header = append(append(t.Header, properties...), words.headers()...)
 	if words.property != "" {
-		t.Notes = append(t.Notes, fmt.Sprintf("%s: %s read from the words of %q", name, strings.Join(words.columns, " and "), words.property))
+		t.Notes = append(t.Notes, fmt.Sprintf("%s: %s read from the words of %q", name, strings.Join(words.headers(), " and "), words.property))
 	}
+	t.readTimes(c.Format)
 	for i, f := range c.Features {
 		line := f.Line
 		if line == 0 {
@@ -52,17 +54,34 @@ func featureTable(c geofile.Collection, name string, size int64, limits Limits) 
 		}
 		if words.property != "" {
 			text := cellOf(f, words.property)
-			found := readWords(text, words.property)
-			if found.unclear != "" {
+			found, wrong := words.cells(text)
+			if wrong != "" {
 				p := Problem{File: name, Line: line, Column: words.property, Value: oneLine(text)}
-				t.Broken = append(t.Broken, p.refuse(found.unclear, howToWrite))
+				t.Broken = append(t.Broken, p.refuse(wrong, howToWrite))
 				continue
 			}
-			cells = append(cells, []string{found.count, found.leaves}[:len(words.columns)]...)
+			cells = append(cells, found...)
 		}
 		t.Rows = append(t.Rows, row{Line: line, Cells: cells})
 	}
 	return t, nil
+}
+
+// readTimes takes the time of a placemark for the time of its count, where no other
+// property is one, and says what a format's standard says of times: those of GPX are
+// in UTC (GPX 1.1), and those of KML where they say so (OGC 07-147r2).
+func (t *table) readTimes(format string) {
+	t.StrictUTC = format == "GPX" || format == "KML" || format == "KMZ"
+	t.BareUTC = format == "GPX" && slices.Contains(t.Header, "time")
+	if format == "GPX" || !t.StrictUTC || slices.ContainsFunc(t.Header, func(h string) bool { return meanings[same(h)] == colTime }) {
+		return
+	}
+	for _, time := range [...]string{"when", "begin"} {
+		if i := slices.Index(t.Header, time); i >= 0 {
+			t.Header[i] = colTime.String()
+			return
+		}
+	}
 }
 
 // propertyNames lists the properties in order of first appearance, those apart

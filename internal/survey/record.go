@@ -69,7 +69,7 @@ func (rd *reader) read(r row, rec *Record) []Problem {
 	}
 	rec.Infested = rd.infested(rec.Units, rec.Total)
 	rec.Accuracy = rd.accuracy()
-	rec.Date, rec.Time = rd.when()
+	rec.Date, rec.Time = rd.when(rec.Longitude)
 	return rd.problems
 }
 
@@ -233,7 +233,7 @@ func (rd *reader) accuracy() float64 {
 	return v
 }
 
-func (rd *reader) when() (date, clock string) {
+func (rd *reader) when(longitude float64) (date, clock string) {
 	for _, c := range []column{colDate, colTime} {
 		text := rd.text(c)
 		if text == "" {
@@ -245,7 +245,12 @@ func (rd *reader) when() (date, clock string) {
 			continue
 		}
 		rd.doubtDay(c, text, d)
-		if date == "" {
+		apart := d == "" && clock == "" // a time of day beside its date
+		if apart {
+			d = date
+		}
+		d, t = rd.placeTime.local(c, text, d, t, longitude)
+		if date == "" || apart {
 			date = d
 		}
 		if t != "" {

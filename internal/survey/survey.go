@@ -21,6 +21,7 @@ type Options struct {
 	Missing      []string          // cells that mean that nothing was entered
 	Unit         string            // what counts are of, such as leaf or plant; "" where it does not matter
 	UTM          string            // zone of eastings and northings, such as 14N
+	UTCOffset    string            // of the clocks at the place, for times that tell one, such as -05:00; "" for the sun's
 	Stdin        io.Reader         // what the path "-" reads
 	Relocate     Relocate          // offers another reading of positions; nil offers none
 	Limits       Limits

@@ -25,6 +25,9 @@ type table struct {
 	// DecimalComma is set where commas do not part cells and so may stand in
 	// numbers.
 	DecimalComma bool
+	// StrictUTC is set where a time that says so is in UTC, by the standard of the
+	// format; BareUTC where one in the column time that does not say so is too.
+	StrictUTC, BareUTC bool
 }
 
 // cellAt is a place in a table: its line and the position of its column from 0.

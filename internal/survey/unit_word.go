@@ -19,14 +19,22 @@ func (l *layout) bare(c column, text string) string {
 	if m == nil {
 		return text
 	}
-	word := part{text: m[2]}.of()
-	switch {
-	case word == c && word != columns && !strings.EqualFold(m[2], "n"):
-		return m[1]
-	case c == colLeaves && word == colLeaf, c == colAccuracy && strings.EqualFold(m[2], "m"):
+	if names(m[2], c) || c == colAccuracy && strings.EqualFold(m[2], "m") {
 		return m[1]
 	}
 	return text
+}
+
+// names reports whether a word is one for what a column holds.
+func names(word string, c column) bool {
+	switch senseOf(word) {
+	case countWord:
+		return c == colCount
+	case leavesWord, leafWord:
+		return c == colLeaves && !strings.EqualFold(word, "n")
+	}
+	named, known := meanings[same(word)]
+	return known && named == c
 }
 
 // wordsBehind notes the first number that is read without the word behind it.

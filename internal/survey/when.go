@@ -90,8 +90,8 @@ func small(digits string) (v int) {
 	return v
 }
 
-// parseTime reads a date, a time of day, or both. The time is kept as it was at
-// the place: a zone is read and left aside.
+// parseTime reads a date, a time of day, or both. Both come as they are written:
+// what a zone makes of them, [placeTime] says.
 func (s slashes) parseTime(text string) (date, clock string, ok bool) {
 	if date, clock, ok = isoTime(text); ok {
 		return date, clock, true

@@ -2,20 +2,17 @@ package survey
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
-	"unicode/utf8"
-
-	"github.com/geocoris/geocoris/geo"
 )
 
-// A counted is what the words of a feature say: both blank where they speak of
+// A counted is what the words of a feature say: all blank where they speak of
 // something else, and unclear where they speak of counts in a way that does not
 // tell them.
 type counted struct {
-	count, leaves string
-	unclear       string // what is wrong
+	count, leaves, plants string
+	units                 string // counted on, where leaves or plants are not named
+	unclear               string // what is wrong
 }
 
 // mostWords bounds the bytes that are looked through: more are no note on a count.
@@ -26,235 +23,266 @@ const howToWrite = `write it as "count 12, leaves 10", the count on all leaves t
 
 // readWords finds count and leaves in the words of a property.
 //
-// Each number belongs to the word before it ("count 12, leaves 10") or each to the
-// word after it ("12 aphids on 10 leaves"), never some so and some so: pairing them
+// A count on something is read first: "12 on 10", "12/10", "12 aphids on 10 leaves".
+// Else each number belongs to the word before it ("count 12, leaves 10") or each to
+// the word after it ("12 aphids, 10 leaves"), never some so and some so: pairing them
 // as they come takes "30 aphids 10 leaves" for 10 on one. A way fits where it
 // gives one count, and one number of leaves if leaves are spoken of; it is whole
 // where no number is left over. Of two ways that fit and differ the one that is
 // whole is read, and neither if both are or none is.
 //
-// Dates and times are no numbers. A number alone is a count, unless it may be the
-// name of the stop. Classes are numbers.
+// Every number needs a word that is known, of a place, another insect or a measure
+// if not of the count: a word for leaves that is not known would make the count ten
+// times what it is. Dates and times are no numbers. A number alone is a count, unless
+// it may be the name of the stop. Classes are numbers.
 func readWords(text, property string) counted {
-	if len(text) > mostWords {
-		return counted{}
-	}
-	text = dated.ReplaceAllString(strings.ToValidUTF8(text, " "), " ; ")
-	if same(property) != "name" && alone.MatchString(text) {
+	named := same(property) == "name"
+	text = plainWords(text)
+	if !named && alone.MatchString(text) {
 		return counted{count: strings.Trim(text, " ;\t\r\n")}
 	}
 	parts, clear := cutWords(text)
-	numbers := slices.ContainsFunc(parts, func(p part) bool { return p.number })
-	if !numbers || !slices.ContainsFunc(parts, func(p part) bool { return p.of() == colCount || p.of() == colMean }) {
+	if !slices.ContainsFunc(parts, func(p part) bool { return p.number }) {
 		return counted{}
 	}
-	if !clear || slices.ContainsFunc(parts, part.lonely) {
+	on := phrases(parts, named)
+	speaks := len(on) > 0 || slices.ContainsFunc(parts, func(p part) bool { return p.of() == countWord || p.of() == meanWord })
+	switch {
+	case !speaks:
+		return counted{}
+	case !clear:
+		return counted{unclear: "has a number that belongs to no word"}
+	case slices.ContainsFunc(parts, func(p part) bool { return p.of() == meanWord }) || perUnit(parts):
+		return counted{unclear: "may be a mean, and the count on all leaves is wanted"}
+	case len(on) > 1:
+		return counted{unclear: "tells more than one count"}
+	case onOther(parts) != "":
+		return counted{unclear: onOther(parts)}
+	case len(on) == 1:
+		return on[0].read(parts)
+	case slices.ContainsFunc(parts, part.lonely):
 		return counted{unclear: "has a number that belongs to no word"}
 	}
-	if slices.ContainsFunc(parts, func(p part) bool { return p.of() == colMean || same(p.text) == "per" || same(p.text) == "each" }) {
-		return counted{unclear: "may be a mean, and the count on all leaves is wanted"}
-	}
+	return paired(parts)
+}
+
+// paired reads words in which each number belongs to the one on its side.
+func paired(parts []part) counted {
 	before, after := pair(parts, -1), pair(parts, +1)
 	switch {
 	case !before.fits && !after.fits:
 		return counted{unclear: "does not tell count and leaves in one way"}
-	case before.fits && after.fits && before.counted != after.counted && before.whole == after.whole:
+	case before.fits && after.fits && before.counted != after.counted && before.whole() == after.whole():
 		return counted{unclear: fmt.Sprintf("reads in two ways, as %s or as %s", after.counted, before.counted)}
-	case before.fits && (before.whole || !after.fits):
-		return before.counted
+	case before.fits && (before.whole() || !after.fits):
+		return before.explained()
 	}
-	return after.counted
+	return after.explained()
 }
 
 func (c counted) String() string {
-	if c.leaves == "" {
-		return c.count
+	for _, on := range [...]string{c.leaves, c.plants, c.units} {
+		if on != "" {
+			return c.count + " on " + on
+		}
 	}
-	return c.count + " on " + c.leaves
+	return c.count
 }
 
-const (
-	month   = `(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)`
-	ofClock = `\d{1,2}:\d{2}(?::\d{2}(?:[.,]\d+)?)?(?:\s*[ap]\.?m\b\.?)?\s*(?:z\b|[+-]\d{2}:?\d{2}\b)?`
-)
-
-var (
-	// dated is a date, a time or both.
-	dated = regexp.MustCompile(`(?i)\b(?:` +
-		`\d{4}([-/.])\d{1,2}[-/.]\d{1,2}(?:(?:t|\s+)` + ofClock + `)?` +
-		`|\d{1,2}[-/.]\d{1,2}[-/.](?:\d{4}|\d{2})\b` +
-		`|(?:19|20|21)\d{2}(?:0[1-9]|1[0-2])(?:0[1-9]|[12]\d|3[01])(?:t\d{4,6}z?)?\b` +
-		`|\d{1,2}(?:st|nd|rd|th)?[\s.-]*` + month + `\b\.?(?:-\d{2,4}\b|,?\s*\d{4}\b)?` +
-		`|` + month + `\.?\s+\d{1,2}(?:st|nd|rd|th)?\b(?:,?\s+\d{4}\b)?` +
-		`|` + ofClock +
-		`|\d{1,2}\s?[ap]\.?m\b\.?|\d{1,2}h\d{2}\b)`)
-	value = regexp.MustCompile(`^(?:\d+\s*(?:-|–|—|\bto\b|\.\.)\s*\d+|\d+\+|(?:>=|≥|<|>)\s*\d+|[-+−]?(?:\d+(?:[.,']\d+)*|[.,]\d+))`)
-	alone = regexp.MustCompile(`^[\s;]*(?:\d+\s*(?:-|–|—|to|\.\.)\s*\d+|\d+\s*\+|(?:>=|≥|<|>)\s*\d+|[-+−]?\d+(?:[.,']\d+)*)[\s;]*$`)
-	word  = regexp.MustCompile(`^\p{L}[\p{L}_]*`)
-	// joined numbers are a sum, a choice, a ratio: neither of them is the count.
-	joined = regexp.MustCompile(`(?i)\d\s*(?:\band\b|\bor\b|\bplus\b|[&+/*×±%x])\s*[\d.]`)
-)
-
-// A part is a word or a number in a text.
-type part struct {
-	text   string
-	number bool
-	// joins says whether a part stands right before or after, and may belong to it.
-	joinsBefore, joinsAfter bool
+// perUnit reports a stroke before a word for leaves or plants, as in "12 aphids/leaf".
+func perUnit(parts []part) bool {
+	for i, p := range parts[:max(0, len(parts)-1)] {
+		if next := parts[i+1].of(); p.stroke() && (next == leavesWord || next == leafWord || next == plantsWord || same(parts[i+1].text) == "plant") {
+			return true
+		}
+	}
+	return false
 }
 
-// of is the column that a word stands for; columns for none.
-func (p part) of() column {
-	if p.number {
-		return columns
-	}
-	if c, known := meanings[same(p.text)]; known {
-		return c
-	}
-	if c, known := meanings[same(p.text)+"s"]; known && c == colCount { // aphid
-		return c
-	}
-	return columns
+// A phrase is a count on something: the places of its two numbers, and the sense of
+// the word behind the second.
+type phrase struct {
+	count, units int
+	of           sense // leavesWord, plantsWord, or unknownWord where it is not told
 }
 
-// cutWords cuts a text into words and numbers. clear is false where signs stand at
-// a number that change what it means. Numbers within a name, such as row A12 or #3,
-// are left out.
-func cutWords(text string) (parts []part, clear bool) {
-	clear = !joined.MatchString(text)
-	end := 0 // of the last part
-	for at := 0; at < len(text); {
-		p := nextPart(text[at:])
-		if p.text == "" {
-			_, n := utf8.DecodeRuneInString(text[at:])
-			at += n
+// phrases are the counts on something in a text. In a name 12/10 may be a day.
+func phrases(parts []part, named bool) (all []phrase) {
+	for i, p := range parts {
+		if i == 0 || i+1 >= len(parts) || !p.on() || !parts[i+1].number {
 			continue
 		}
-		gap := text[end:at]
-		at += len(p.text)
-		end = at
-		if p.number && strings.HasSuffix(gap, "#") {
-			parts = append(parts, part{})
+		n, worded := countBefore(parts, i)
+		of, fits := unitsAt(parts, i+1)
+		if n >= 0 && fits && !(named && p.stroke() && !worded && of == unknownWord) {
+			all = append(all, phrase{n, i + 1, of})
+		}
+	}
+	return all
+}
+
+// onOther says what is wrong with a count on something that no known word is for.
+func onOther(parts []part) string {
+	for i, p := range parts {
+		if i == 0 || i+1 >= len(parts) || !p.on() || !parts[i+1].number {
 			continue
 		}
-		if len(parts) == 0 {
-			clear = clear && (!p.number || beginsWell(gap, false))
-			parts = append(parts, p)
+		if n, _ := countBefore(parts, i); n >= 0 {
+			if _, fits := unitsAt(parts, i+1); !fits {
+				return noWordFor(parts[i+1])
+			}
+		}
+	}
+	return ""
+}
+
+// countBefore is the place of the count that stands before place i, −1 for none:
+// a number, or one with a word for the count around it.
+func countBefore(parts []part, i int) (n int, worded bool) {
+	n = i - 1
+	if parts[n].of() == countWord {
+		n, worded = n-1, true
+	}
+	if n < 0 || !parts[n].number || worded && !parts[n].joinsAfter {
+		return -1, false
+	}
+	if !parts[n].joinsBefore {
+		return n, worded
+	}
+	switch parts[n-1].of() {
+	case countWord:
+		return n, true
+	case unknownWord:
+		return n, worded
+	}
+	return -1, false // the number is of that word
+}
+
+// unitsAt says what the number at place i is of by the word behind it.
+func unitsAt(parts []part, i int) (of sense, fits bool) {
+	if !parts[i].joinsAfter {
+		return unknownWord, true
+	}
+	switch next := parts[i+1]; next.of() {
+	case leavesWord, leafWord:
+		return leavesWord, true
+	case plantsWord:
+		return plantsWord, true
+	case stageWord:
+		return unknownWord, true
+	default:
+		return plantsWord, same(next.text) == "plant"
+	}
+}
+
+// read is what the phrase tells, where nothing beside it tells otherwise.
+func (on phrase) read(parts []part) counted {
+	c := counted{count: parts[on.count].text}
+	units := parts[on.units].text
+	switch on.of {
+	case leavesWord:
+		c.leaves = units
+	case plantsWord:
+		c.plants = units
+	default:
+		c.units = units
+	}
+	for i, p := range parts {
+		if !p.number || i == on.count || i == on.units {
 			continue
 		}
-		last := &parts[len(parts)-1]
-		clear = clear && (!p.number || beginsWell(gap, last.number))
-		if gap == "" && p.number && last.of() == columns && !last.number { // A12
-			last.text += p.text
-			continue
+		before, after := p.senses(parts, i)
+		switch {
+		case c.plants == "" && (after == plantsWord || before == plantsWord || p.joinsAfter && same(parts[i+1].text) == "plant"):
+			c.plants = p.text
+		case after == thingWord, after == measureWord, before == thingWord, before == labelWord:
+		case after == countWord, after == leavesWord, after == leafWord, before == countWord, before == leavesWord, before == leafWord:
+			return counted{unclear: "tells more than one count"}
+		case p.lonely():
+			return counted{unclear: "has a number that belongs to no word"}
+		default:
+			return counted{unclear: noWordFor(p)}
 		}
-		if p.number != last.number && last.text != "" && joins(gap, p.number) {
-			p.joinsBefore, last.joinsAfter = true, true
-		}
-		parts = append(parts, p)
 	}
-	return parts, clear
+	return c
 }
 
-// nextPart is the part that a text begins with, one without text if with neither a
-// word nor a number.
-func nextPart(text string) part {
-	if w := word.FindString(text); w != "" {
-		return part{text: w}
+// senses of the words that the number at place i may belong to.
+func (p part) senses(parts []part, i int) (before, after sense) {
+	if p.joinsBefore {
+		before = parts[i-1].of()
 	}
-	return part{text: value.FindString(text), number: true}
-}
-
-// joins says whether what stands between a word and a number, or between a number
-// and a word, lets the number belong to the word.
-func joins(gap string, number bool) bool {
-	near := strings.TrimSpace(gap)
-	return near == "" || number && (near == ":" || near == "=" || near == "~" || near == ".")
-}
-
-// beginsWell says whether what stands between the last part and a number leaves
-// the number as it is: "12x10" and "12±3" do not.
-func beginsWell(gap string, afterNumber bool) bool {
-	if gap == "" {
-		return !afterNumber
+	if p.joinsAfter {
+		after = parts[i+1].of()
 	}
-	return strings.ContainsAny(gap[len(gap)-1:], " \t\r\n,;:=~(.[|\"'") || strings.HasSuffix(gap, "≈")
+	return before, after
 }
 
-// lonely reports a number that belongs to no word.
-func (p part) lonely() bool { return p.number && !p.joinsBefore && !p.joinsAfter }
+func noWordFor(p part) string {
+	return fmt.Sprintf("has a number that no known word explains, %s", shorten(p.text))
+}
 
 // A pairing is what a text says where each number belongs to the word on one side.
 type pairing struct {
 	counted
 	fits  bool
-	whole bool
+	apart bool   // some number has no word on that side
+	left  string // what is wrong with a number that no word explains; "" for none
+}
+
+func (p pairing) whole() bool { return !p.apart && p.left == "" }
+
+func (p pairing) explained() counted {
+	if p.left != "" {
+		return counted{unclear: p.left}
+	}
+	return p.counted
 }
 
 // pair takes each number for that of the word on its side: −1 before, +1 after.
 func pair(parts []part, side int) (p pairing) {
-	found := map[column]string{}
+	found := map[sense]string{}
 	spoken, twice := false, false
-	p.whole = true
 	for i, n := range parts {
-		spoken = spoken || n.of() == colLeaves
-		joins := n.joinsBefore
+		spoken = spoken || n.of() == leavesWord || n.of() == leafWord
+		if !n.number {
+			continue
+		}
+		before, after := n.senses(parts, i)
+		of, joined := before, n.joinsBefore
 		if side > 0 {
-			joins = n.joinsAfter
+			of, joined = after, n.joinsAfter
 		}
+		p.apart = p.apart || !joined
 		switch {
-		case !n.number:
-			continue
-		case !joins:
-			p.whole = false
-			continue
+		case of == leafWord && (side > 0 || n.text == "1"):
+			of = leavesWord
+		case of == leafWord:
+			p.note(fmt.Sprintf("does not tell whether leaf %s is which or how many", shorten(n.text)))
+		case of == labelWord && side > 0 && same(parts[i+1].text) == "plant":
+			of = plantsWord
+		case of == thingWord, of == plantsWord, of == measureWord && side > 0, of == labelWord && side < 0:
+		case of == countWord && side > 0 && before == labelWord:
+			p.note(fmt.Sprintf("does not tell whether %s is the count or the number of the %s", shorten(n.text), strings.ToLower(shorten(parts[i-1].text))))
+		case of == countWord, of == leavesWord:
+		case side > 0 && (before == labelWord || before == thingWord), side < 0 && (after == thingWord || after == measureWord):
+			of = unknownWord // of the word on its other side
+		default:
+			p.note(noWordFor(n))
 		}
-		w := parts[i+side]
-		c := w.of()
-		if c == colLeaf && side > 0 && n.text == "1" {
-			c = colLeaves
-		}
-		if before, known := found[c]; known && before != n.text && (c == colCount || c == colLeaves) {
+		if _, known := found[of]; known && (of == countWord || of == leavesWord || of == plantsWord) {
 			twice = true
 		}
-		found[c] = n.text
+		found[of] = n.text
 	}
-	p.count, p.leaves = found[colCount], found[colLeaves]
+	p.count, p.leaves, p.plants = found[countWord], found[leavesWord], found[plantsWord]
 	p.fits = p.count != "" && !twice && (p.leaves != "" || !spoken)
 	return p
 }
 
-// A filling says which property counts are read from, and the columns it fills.
-type filling struct {
-	property string
-	columns  []string
-}
-
-// wordsColumn is the property to read counts from, where no property is a count
-// itself; the zero filling is none.
-func wordsColumn(properties []string, features []geo.Feature) filling {
-	for _, p := range properties {
-		if c, known := meanings[same(p)]; known && slices.Contains([]column{colCount, colMean, colGroups, colInfested}, c) {
-			return filling{}
-		}
+// note keeps what is wrong with the first number that is not explained.
+func (p *pairing) note(what string) {
+	if p.left == "" {
+		p.left = what
 	}
-	for _, want := range []string{"cmt", "comment", "notes", "desc", "description", "name"} {
-		for _, p := range properties {
-			if same(p) != want {
-				continue
-			}
-			var count, leaves bool
-			for _, f := range features {
-				found := readWords(cellOf(f, p), p)
-				count, leaves = count || found.count != "" || found.unclear != "", leaves || found.leaves != ""
-			}
-			switch {
-			case count && leaves:
-				return filling{p, []string{colCount.String(), colLeaves.String()}}
-			case count:
-				return filling{p, []string{colCount.String()}}
-			}
-		}
-	}
-	return filling{}
 }

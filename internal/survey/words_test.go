@@ -62,7 +62,7 @@ func TestWordsAreReadOneWay(t *testing.T) {
 		"15 Jul 2026 12 aphids on 10 leaves":     "12 on 10",
 		"Jul 15, 2026: 12 aphids on 10 leaves":   "12 on 10",
 		"15.07.2026 6:40 am aphids 12 leaves 10": "12 on 10",
-		"2026-07-15T06:40:10Z":                   "is blank, and a blank is not a zero",
+		"2026-07-15T06:40:10Z":                   "tells no count; write it as",
 		"7/15/2026 12 aphids 10 leaves":          "12 on 10",
 		"row A12 aphids 3 leaves 10":             "3 on 10",
 		"row A12: 3 aphids on 10 leaves":         "3 on 10",
@@ -70,8 +70,8 @@ func TestWordsAreReadOneWay(t *testing.T) {
 		"plot 7: aphids 3, leaves 10":            "3 on 10",
 		"11-50 aphids on 10 leaves":              "23.45 on 10",
 		"aphids 50+, leaves 10":                  "70.71 on 10",
-		"10 m north of the post, wet":            "is blank, and a blank is not a zero",
-		"12":                                     "is blank, and a blank is not a zero", // of leaves, which the file tells
+		"10 m north of the post, wet":            "tells no count; write it as",
+		"12":                                     "tells a count, but not on how many leaves; write it as",
 	} {
 		t.Run(text, func(t *testing.T) {
 			s := commented(t, text)
@@ -103,7 +103,8 @@ func TestTheMendOfWordsIsRead(t *testing.T) {
 }
 
 func FuzzWords(f *testing.F) {
-	for _, text := range []string{"12 aphids\n10 leaves", "aphids=12,leaves=10", "row A12 #3 ≈11-50 aphids 15 Jul 2026", "\xff\xfe1"} {
+	for _, text := range []string{"12 aphids\n10 leaves", "aphids=12,leaves=10", "row A12 #3 ≈11-50 aphids 15 Jul 2026", "\xff\xfe1",
+		"12/10", "Stop 1 - 12 on 10", "none on 10 leaves", "<b>12</b> aphids<br>10&nbsp;leaves &amp; 3 thrips", "12 aphids 10 lvx", "bugs 12, leaves 10, boot", "7/15", "12 aphids/leaf", "leaf 3: 12 aphids", "/", "on 10", "#1 - 12 on"} {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {

@@ -1,0 +1,242 @@
+package survey
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strings"
+	"time"
+)
+
+// Times that tell an offset from UTC. One other than UTC is that of the place, so
+// its day and time stand as they are written. UTC is what devices and feature files
+// keep, and an evening's walk in America is tomorrow by it: it is taken to the
+// place, by the offset that the options give, else by the one that other times of
+// the file tell, else by the sun. The machine's own zone plays no part.
+
+// farthestOffset is the farthest from UTC that clocks are set, in minutes: 14 h in
+// the Line Islands (IANA time zone database).
+const farthestOffset = 14 * 60
+
+var utcOffset = regexp.MustCompile(`^(?:UTC|GMT)?\s*([+-]?)(\d{1,2})(?::?([0-5]\d))?$`)
+
+// ParseUTCOffset reads how far a clock is from UTC, such as -5, -05:00 or +5:30,
+// east above 0, up to 14 hours.
+func ParseUTCOffset(text string) (minutes int, err error) {
+	plain := strings.ToUpper(strings.TrimSpace(strings.ReplaceAll(text, "\u2212", "-")))
+	if plain == "Z" || plain == "UTC" || plain == "GMT" {
+		return 0, nil
+	}
+	m := utcOffset.FindStringSubmatch(plain)
+	if m == nil {
+		return 0, offsetError(text)
+	}
+	if minutes = 60*small(m[2]) + small(m[3]); minutes > farthestOffset {
+		return 0, offsetError(text)
+	}
+	if m[1] == "-" {
+		minutes = -minutes
+	}
+	return minutes, nil
+}
+
+func offsetError(text string) error {
+	return fmt.Errorf("utc offset %q: want hours before or behind UTC, 14 at the most, such as -5, -05:00 or +5:30", text)
+}
+
+// OffsetText writes an offset in minutes as ISO 8601 does, such as -05:00.
+func OffsetText(minutes int) string {
+	sign := '+'
+	if minutes < 0 {
+		sign, minutes = '-', -minutes
+	}
+	return fmt.Sprintf("%c%02d:%02d", sign, minutes/60, minutes%60)
+}
+
+var zoned = regexp.MustCompile(`(?i)\d(?::\d\d)(?::\d\d(?:[.,]\d+)?)?(?:\s*[ap]m)?\s*(z|utc|gmt|[+-]\d\d(?::?\d\d)?)$`)
+
+// zoneOf is the offset from UTC, in minutes, that a time tells behind it. It is
+// asked of every row, so what cannot tell one is passed over first.
+func zoneOf(text string) (minutes int, told bool) {
+	if len(text) < 5 || len(text) > longestTime || strings.IndexByte(text, ':') < 0 {
+		return 0, false
+	}
+	if last := text[len(text)-1]; last >= '0' && last <= '9' && !strings.ContainsAny(text[len(text)-5:], "+-") && !strings.ContainsAny(text[max(0, len(text)-6):], "+-") {
+		return 0, false
+	}
+	m := zoned.FindStringSubmatch(text)
+	if m == nil {
+		return 0, false
+	}
+	minutes, err := ParseUTCOffset(m[1])
+	return minutes, err == nil
+}
+
+// solarOffset is how far the sun is from that of Greenwich, in minutes: a degree
+// in four. It differs from what clocks show by some two hours at the most, and
+// nobody scouts around midnight, so the day is right.
+func solarOffset(longitude float64) int { return int(math.Round(4 * longitude)) }
+
+// moved adds minutes to a time of day, and to its date if one is told.
+func moved(date, clock string, minutes int) (string, string) {
+	at := 60*small(clock[:2]) + small(clock[3:]) + minutes
+	days := int(math.Floor(float64(at) / (24 * 60)))
+	at -= days * 24 * 60
+	if t, err := time.Parse(time.DateOnly, date); err == nil {
+		date = t.AddDate(0, 0, days).Format(time.DateOnly)
+	}
+	return date, fmt.Sprintf("%02d:%02d", at/60, at%60)
+}
+
+// toPlace says how times of a column that are in UTC come to the place.
+type toPlace uint8
+
+const (
+	asWritten toPlace = iota
+	byOffset          // one for all
+	bySun             // each by its longitude
+)
+
+// placeTime says how the times of a table are read.
+type placeTime struct {
+	given   bool // by the options, for every time that tells an offset
+	minutes int
+	bare    bool // a time without an offset is in UTC
+	columns [2]toPlace
+}
+
+func (p *placeTime) of(c column) *toPlace { return &p.columns[c-colDate] }
+
+// zone is the offset of a cell that was read as a time of day.
+func (p placeTime) zone(c column, text string) (minutes int, told bool) {
+	minutes, told = zoneOf(text)
+	return minutes, told || p.bare && c == colTime
+}
+
+// local is a date and time of day as they were at the place.
+func (p placeTime) local(c column, text, date, clock string, longitude float64) (string, string) {
+	if clock == "" {
+		return date, clock
+	}
+	own, told := p.zone(c, text)
+	switch {
+	case !told:
+	case p.given && *p.of(c) == byOffset:
+		return moved(date, clock, p.minutes-own)
+	case own != 0:
+	case *p.of(c) == byOffset:
+		return moved(date, clock, p.minutes)
+	case *p.of(c) == bySun:
+		return moved(date, clock, solarOffset(longitude))
+	}
+	return date, clock
+}
+
+// Hours at which nobody scouts, in minutes of the day. Common practice, no source.
+const dusk, dawn = 21 * 60, 3 * 60
+
+func isNight(clock string) bool {
+	at := 60*small(clock[:2]) + small(clock[3:])
+	return at >= dusk || at < dawn
+}
+
+// placeTimeOf looks through the times of a table. A column in which every time in
+// UTC is a midnight tells days. One whose times in UTC would all fall into the
+// night, though none does as it is written, was written by a program that marks
+// any time so: that is not believed but of formats whose times are UTC by their
+// standard.
+func placeTimeOf(t table, l *layout, offset string) (p placeTime, notes []string, err error) {
+	p.bare = t.BareUTC
+	if offset != "" {
+		if p.minutes, err = ParseUTCOffset(offset); err != nil {
+			return p, nil, err
+		}
+		p.given = true
+	}
+	for _, c := range [...]column{colDate, colTime} {
+		seen := p.look(t, l, c)
+		if seen.first == "" {
+			continue
+		}
+		switch {
+		case seen.days:
+		case p.given:
+			*p.of(c) = byOffset
+		case seen.other != nil:
+			*p.of(c), p.minutes = byOffset, *seen.other
+			notes = append(notes, fmt.Sprintf("%s: times in UTC are read at the offset of the others, %s", t.File, OffsetText(p.minutes)))
+		case seen.marked:
+			notes = append(notes, fmt.Sprintf("%s: times such as %q are marked UTC, would then lie in the night, and are read as they stand; if they are UTC, give --utc-offset, such as %s",
+				t.File, shorten(seen.first), hours(seen.longitude)))
+		default:
+			*p.of(c) = bySun
+			notes = append(notes, fmt.Sprintf("%s: times are in UTC; day and time of each stop go by the sun there (UTC%s at the first); for clock time give --utc-offset, such as %s",
+				t.File, OffsetText(solarOffset(seen.longitude)), hours(seen.longitude)))
+		}
+	}
+	return p, notes, nil
+}
+
+// hours is the offset of the time zone that a longitude would have by the sun.
+func hours(longitude float64) string {
+	return fmt.Sprintf("%+d", int(math.Round(longitude/15)))
+}
+
+// timesSeen is what the times of a column tell together.
+type timesSeen struct {
+	first     string  // in UTC, or of any offset if one is given; "" for none
+	longitude float64 // of it
+	days      bool    // each in UTC is at midnight
+	marked    bool    // as UTC, but not in UTC
+	other     *int    // offset of those that are not in UTC, where it is one
+}
+
+func (p placeTime) look(t table, l *layout, c column) timesSeen {
+	s := timesSeen{days: true, marked: !p.given}
+	several := false
+	for _, r := range t.Rows {
+		text := l.text(r, c)
+		own, told := zoneOf(text)
+		if !told && !(p.bare && c == colTime && text != "") {
+			continue
+		}
+		if told && own != 0 && !p.given {
+			several = several || s.other != nil && *s.other != own
+			s.other = &own
+			continue
+		}
+		_, clock, ok := l.parseTime(text)
+		if !ok || clock == "" {
+			continue
+		}
+		s.days = s.days && own == 0 && told && clock == "00:00"
+		if s.first != "" && !s.marked {
+			continue
+		}
+		rd := reader{layout: l, table: t, row: r}
+		longitude, _ := rd.position()
+		if s.first == "" {
+			s.first, s.longitude = text, longitude
+		}
+		_, solar := moved("", clock, solarOffset(longitude))
+		s.marked = s.marked && !(told && t.StrictUTC) && isNight(solar) && !isNight(clock)
+	}
+	if several {
+		s.other = nil
+	}
+	return s
+}
+
+// LocalDay is the day, at a place, of a date with a time of day in UTC; of any other
+// time it is the day as written. A midnight in UTC is a day to which a program gave
+// a time. What is no date comes back as it is.
+func LocalDay(text string, longitude float64) string {
+	date, clock, ok := monthFirst.parseTime(strings.TrimSpace(text))
+	if !ok || date == "" || clock == "" {
+		return text
+	}
+	if own, told := zoneOf(strings.TrimSpace(text)); told && own == 0 && clock != "00:00" {
+		date, _ = moved(date, clock, solarOffset(longitude))
+	}
+	return date
+}
