@@ -39,11 +39,12 @@ type mapOptions struct {
 	UnnamedStops bool   `toml:"unnamed-stops" json:"unnamed-stops"`
 	Observers    string `toml:"observers" json:"observers,omitempty"` // file of calibrate
 
-	Columns []string `toml:"columns" json:"columns"`
-	Map     []string `toml:"map" json:"map"`
-	UTM     string   `toml:"utm" json:"utm"`
-	Mend    []string `toml:"mend" json:"mend"`
-	Schema  string   `toml:"schema" json:"schema"`
+	Columns   []string  `toml:"columns" json:"columns"`
+	Map       []string  `toml:"map" json:"map"`
+	UTM       string    `toml:"utm" json:"utm"`
+	UTCOffset utcOffset `toml:"utc-offset" json:"utc-offset,omitempty"`
+	Mend      []string  `toml:"mend" json:"mend"`
+	Schema    string    `toml:"schema" json:"schema"`
 
 	chanceOptions
 
@@ -117,6 +118,7 @@ func (o *mapOptions) readingFlags(f *pflag.FlagSet) {
 	f.StringArrayVar(&o.Map, "map", nil, "read a column under another name, such as `bugs=count`; may be given several times")
 	f.StringVar(&o.Schema, "schema", "", "Frictionless Table Schema `FILE` that names the columns by their titles")
 	f.StringVar(&o.UTM, "utm", "", "`zone` of eastings and northings, such as 14N")
+	f.Var(&o.UTCOffset, "utc-offset", "`hours` of local clocks ahead of UTC, such as -5 or +5:30, for times in UTC (by the sun)")
 	f.StringSliceVar(&o.Mend, "mend", nil, "mend positions that then lie in a field: `swap`, sign or minutes")
 }
 
@@ -216,7 +218,7 @@ func (o mapOptions) survey(fields []geo.Field, stdin []byte) (survey.Options, er
 		return survey.Options{}, usageError{err}
 	}
 	opts := survey.Options{
-		Pest: o.Pest, Unit: o.Unit, UnnamedStops: o.UnnamedStops, Columns: o.Columns, UTM: o.UTM,
+		Pest: o.Pest, Unit: o.Unit, UnnamedStops: o.UnnamedStops, Columns: o.Columns, UTM: o.UTM, UTCOffset: string(o.UTCOffset),
 		Rename: map[string]string{}, Stdin: bytes.NewReader(stdin), Relocate: relocate,
 	}
 	if o.Schema != "" {

@@ -223,13 +223,18 @@ func (l *layout) complete(t table, opts Options) (notes []string, err error) {
 		}
 		l.unnamed = true
 	}
+	if len(missing) > 0 && t.Points != "" {
+		return nil, t.missing(l.at[colCount] < 0 && l.at[colMean] < 0 && !groups)
+	}
 	if len(missing) > 0 {
 		return nil, fmt.Errorf("%s: no column for %s; the header has %s%s", t.File, strings.Join(missing, ", nor for "), listed(quoted(t.Header)), headless(t.Header))
 	}
 	if l.at[colCount] >= 0 && l.at[colMean] >= 0 {
 		notes = append(notes, fmt.Sprintf("%s: column %s goes before %s", t.File, quote(t.Header[l.at[colCount]]), quote(t.Header[l.at[colMean]])))
 	}
-	if l.at[colLeaves] < 0 && l.at[colEmpty] < 0 {
+	if l.at[colLeaves] < 0 && l.at[colEmpty] < 0 && t.Points != "" {
+		notes = append(notes, fmt.Sprintf("%s: its %s do not tell how many leaves: each is taken as one", t.File, t.Points))
+	} else if l.at[colLeaves] < 0 && l.at[colEmpty] < 0 {
 		notes = append(notes, fmt.Sprintf("%s: no column for leaves: each row is taken as one", t.File))
 	}
 	return notes, nil

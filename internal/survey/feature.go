@@ -20,7 +20,7 @@ import (
 //
 // size is that of the file, unpacked, limits what its rows may take.
 func featureTable(c geofile.Collection, name string, size int64, limits Limits) (table, error) {
-	t := table{File: name, Header: []string{colLongitude.String(), colLatitude.String()}}
+	t := table{File: name, Points: pointsOf(c.Format), Header: []string{colLongitude.String(), colLatitude.String()}}
 	for _, note := range c.Notes {
 		t.Notes = append(t.Notes, name+": "+note)
 	}
@@ -65,6 +65,33 @@ func featureTable(c geofile.Collection, name string, size int64, limits Limits) 
 		t.Rows = append(t.Rows, row{Line: line, Cells: cells})
 	}
 	return t, nil
+}
+
+// pointsOf is what a format calls its points.
+func pointsOf(format string) string {
+	switch format {
+	case "GPX":
+		return "waypoints"
+	case "KML", "KMZ":
+		return "placemarks"
+	}
+	return "points"
+}
+
+// missing says what to write into a feature file without counts, or without names.
+func (t table) missing(counts bool) error {
+	what := "have no names: name each, or give --unnamed-stops to take each as a stop"
+	if counts {
+		what = `tell no count: write "count 12, leaves 10" into the comment or description of each`
+		if t.Points == "points" {
+			what += ", or give each a property count"
+		}
+	}
+	has := "they have nothing but their places"
+	if properties := t.Header[2:]; len(properties) > 0 {
+		has = "they have " + listed(quoted(properties))
+	}
+	return fmt.Errorf("%s: its %s %s; %s", t.File, t.Points, what, has)
 }
 
 // readTimes takes the time of a placemark for the time of its count, where no other

@@ -25,6 +25,7 @@ type table struct {
 	// DecimalComma is set where commas do not part cells and so may stand in
 	// numbers.
 	DecimalComma bool
+	Points       string // what a feature file calls its points; "" for a table
 	// StrictUTC is set where a time that says so is in UTC, by the standard of the
 	// format; BareUTC where one in the column time that does not say so is too.
 	StrictUTC, BareUTC bool
