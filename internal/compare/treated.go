@@ -24,7 +24,7 @@ func Treatments(features []geo.Feature, on string) (out []Treatment, err error) 
 			return nil, fmt.Errorf("feature %d of the treated ground is no polygon", i+1)
 		}
 		t := Treatment{Date: on, Note: textOf(f.Properties, "note"), Ground: ground}
-		if date := dayTreated(f.Properties); date != "" {
+		if date := survey.LocalDay(dayTreated(f.Properties), ground.Bound().Center()[0]); date != "" {
 			if date, err = survey.ParseDay(date); err != nil {
 				return nil, fmt.Errorf("feature %d of the treated ground: the property date %w", i+1, err)
 			}

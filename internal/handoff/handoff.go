@@ -176,7 +176,7 @@ func group(features []geo.Feature) ([]*field, error) {
 		at := slices.IndexFunc(fields, func(f *field) bool { return f.name == name })
 		if at < 0 {
 			at = len(fields)
-			fields = append(fields, &field{name: name, zones: map[string]orb.MultiPolygon{}, first: f.Properties})
+			fields = append(fields, &field{name: name, zones: map[string]orb.MultiPolygon{}, first: withDays(f.Properties, ground)})
 		}
 		fields[at].zones[zone] = append(fields[at].zones[zone], ground...)
 	}
