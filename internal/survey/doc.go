@@ -19,6 +19,9 @@
 // up; lines without a filled cell are no rows. A blank is not a zero. A value that
 // can be read in two ways is refused, or doubted, or told in the notes.
 //
+// Days and times are those of the place: times in UTC are taken there by an offset,
+// or by the sun.
+//
 // Positions are decimal degrees, longitude and latitude on WGS 84; the package
 // knows nothing of fields, and of metres only the distance between two rows of
 // one stop. Synonyms of headers are common practice, no source.
