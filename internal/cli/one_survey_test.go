@@ -19,10 +19,6 @@ import (
 	"github.com/geocoris/geocoris/geo/geofile"
 )
 
-// quotedThousands is set where "1,150" of a US spreadsheet is read as 1150; then the
-// hottest stop of the walk has that count.
-const quotedThousands = true
-
 // A walked stop is one row of an invented evening, by clocks five hours behind UTC: it
 // begins before midnight UTC and ends after it.
 type walked struct {
@@ -33,10 +29,7 @@ type walked struct {
 }
 
 func eveningWalk() (stops []walked) {
-	counts := []int{12, 0, 7, 620, 33, 410, 1, 95, 250, 18, 0, 44}
-	if quotedThousands {
-		counts[3] = 1150
-	}
+	counts := []int{12, 0, 7, 1150, 33, 410, 1, 95, 250, 18, 0, 44}
 	start := time.Date(2026, 7, 14, 18, 20, 0, 0, time.FixedZone("", -5*3600))
 	for i, count := range counts {
 		stops = append(stops, walked{fmt.Sprintf("S%d", i+1), -101.603 + 0.002*float64(i%4), 35.898 + 0.0017*float64(i/4), count, 10, start.Add(time.Duration(i) * 11 * time.Minute)})
