@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"github.com/geocoris/geocoris/internal/visit"
 	"github.com/geocoris/geocoris/internal/zones"
 )
 
@@ -18,12 +19,8 @@ const (
 )
 
 // Growth assumed for sorghum aphids when none is given: 50 to 500 per leaf in 14
-// days (Texas extension) is a doubling in 4.2 days; the next visit after 7 days
-// is the usual one.
-const (
-	sorghumAphidDoubling = 4.2 // days
-	usualVisit           = 7   // days
-)
+// days (Texas extension) is a doubling in 4.2 days.
+const sorghumAphidDoubling = 4.2 // days
 
 // LevelSettings say at which values ground is to be treated and watched, in the
 // unit of the statistic. Zero fields are unset.
@@ -32,7 +29,7 @@ type LevelSettings struct {
 	WatchAt float64
 	// NextVisit and Doubling, in days, give the watch level where WatchAt is
 	// unset: the density that will reach the treat level before the next visit.
-	NextVisit float64 // 0 is 7
+	NextVisit float64 // 0 is the usual 7
 	Doubling  float64 // 0 is 4.2 for sorghum aphids; others have none
 	// Sources of what is set, for screens and files; "" is "given".
 	TreatSource    string
@@ -82,7 +79,7 @@ func levelsFor(pest string, stat Statistic, set LevelSettings) (Levels, error) {
 		}
 		l.TreatAt, l.TreatSource, l.Preset = sorghumAphidTreatAt, sorghumAphidSource, true
 	}
-	l.NextVisit, l.Doubling = cmp.Or(set.NextVisit, usualVisit), set.Doubling
+	l.NextVisit, l.Doubling = cmp.Or(set.NextVisit, visit.Usual), set.Doubling
 	if l.Doubling == 0 && known && stat.Tally == 0 {
 		l.Doubling = sorghumAphidDoubling
 	}
@@ -102,7 +99,7 @@ func levelsFor(pest string, stat Statistic, set LevelSettings) (Levels, error) {
 func (l *Levels) watchFromGrowth(known bool, set LevelSettings) error {
 	days, doubling := set.NextVisit, set.Doubling
 	if days == 0 {
-		days = usualVisit
+		days = visit.Usual
 	}
 	source := cmp.Or(set.DoublingSource, "given")
 	if doubling == 0 {

@@ -19,16 +19,6 @@ func dayNumber(date string) (float64, error) {
 	return float64(t.Unix() / secondsADay), nil
 }
 
-// dayAfter is the day some days after another; parts of a day are dropped, so
-// nothing comes later than it should.
-func dayAfter(date string, days float64) string {
-	t, err := time.Parse(time.DateOnly, date)
-	if err != nil {
-		return ""
-	}
-	return t.AddDate(0, 0, int(days)).Format(time.DateOnly)
-}
-
 // dayOf is the day of most stops, the earlier of two.
 func dayOf(stops []assess.Stop) (day string, several bool, err error) {
 	var days []string

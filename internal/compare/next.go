@@ -8,21 +8,18 @@ import (
 
 	"github.com/geocoris/geocoris/internal/change"
 	"github.com/geocoris/geocoris/internal/paired"
+	"github.com/geocoris/geocoris/internal/visit"
 	"github.com/geocoris/geocoris/internal/zones"
 	"github.com/geocoris/geocoris/interp"
 )
 
 const (
-	// usualVisit is the usual time to the next visit, and colonyVisit where the
-	// pest has settled, as the verdict has them: extension advice for sorghum aphids
-	// (every 3 to 4 days, Texas A&M AgriLife).
-	usualVisit, colonyVisit = 7, 3
 	// furtherShare of the field over the treat level is what one should not be
 	// late for. Judgement, no source.
 	furtherShare = 0.05
 	// farForecast is how many days a forecast may look ahead without a warning:
 	// twice the usual time between visits. Judgement, no source.
-	farForecast = 14
+	farForecast = 2 * visit.Usual
 )
 
 // Next says when to look again, at the growth of the last step.
@@ -95,6 +92,7 @@ func (r *Result) next(f *Field) Next {
 	n.ahead(f.XY, soonest, change.DaysToGrid(v.Grid, level, 0, f.Scale))
 	n.back(v, soonest, f.XY)
 	n.lookAfter(v, f.sprays)
+	n.whileTheMapIsGood(v)
 	return n
 }
 
@@ -106,7 +104,7 @@ func (n *Next) ahead(field orb.MultiPolygon, soonest, today interp.Grid) {
 		n.Within = []Ahead{{0, now, now}}
 		return
 	}
-	for _, d := range []int{0, 3, usualVisit, 2 * usualVisit} {
+	for _, d := range []int{0, 3, visit.Usual, 2 * visit.Usual} {
 		n.Within = append(n.Within, Ahead{d, shareWithin(n.Days, field, d), shareWithin(soonest, field, d)})
 	}
 }
@@ -123,7 +121,7 @@ func (n *Next) lookAfter(v *Visit, sprays []sprayed) {
 	if date == "" {
 		return
 	}
-	if by := dayAfter(v.Date, lookUntil-since); since < lookFrom && by < n.GoBackBy {
+	if by := visit.After(v.Date, lookUntil-since); since < lookFrom && by < n.GoBackBy {
 		n.GoBackBy = by
 		n.Why = fmt.Sprintf("treated on %s: %s", date, trial)
 		return
@@ -145,11 +143,11 @@ func (n Next) ends() (quick, slow float64) {
 // back sets the day to go back by: the usual one, sooner where colonies are there
 // or where, at the quick end, a further part of the field would be over the level.
 func (n *Next) back(v *Visit, soonest interp.Grid, field orb.MultiPolygon) {
-	days := usualVisit
-	n.Why = fmt.Sprintf("the usual %d days", usualVisit)
+	days := visit.Usual
+	n.Why = fmt.Sprintf("the usual %d days", visit.Usual)
 	if v.colonies() {
-		days = colonyVisit
-		n.Why = fmt.Sprintf("colonies are there: %d days", colonyVisit)
+		days = visit.Settled
+		n.Why = fmt.Sprintf("colonies are there: %d days", visit.Settled)
 	}
 	now := shareWithin(soonest, field, 0)
 	for d := 1; d < days; d++ {
@@ -158,7 +156,21 @@ func (n *Next) back(v *Visit, soonest interp.Grid, field orb.MultiPolygon) {
 			n.Why = fmt.Sprintf("at the quick end of the growth measured, which a map of one morning does not know, a further %.0f %% of the ground may reach the treat level by then", 100*furtherShare)
 		}
 	}
-	n.GoBackBy = dayAfter(v.Date, float64(days))
+	n.GoBackBy = visit.After(v.Date, float64(days))
+}
+
+// whileTheMapIsGood brings the day to go back by forward to that until which the map of
+// the last visit is good, as its verdict has it.
+func (n *Next) whileTheMapIsGood(v *Visit) {
+	days := v.Assess.Days()
+	if len(days) == 0 {
+		return
+	}
+	l := v.Levels
+	until := visit.After(days[0], visit.GoodFor(l.TreatAt, l.WatchAt, l.Doubling, visit.Usual))
+	if until < n.GoBackBy {
+		n.GoBackBy, n.Why = until, "the map of the last visit is good until then"
+	}
 }
 
 // colonies reports whether the map has ground to treat, or to watch for more than

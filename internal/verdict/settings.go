@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"github.com/geocoris/geocoris/internal/fieldstats"
+	"github.com/geocoris/geocoris/internal/visit"
 )
 
 // Settings are the thresholds of the table. Zero fields mean the defaults.
@@ -30,8 +31,6 @@ const (
 	everywhere     = 0.8
 	unscoutedShare = 0.25
 	mostStops      = 40
-	revisit        = 7
-	revisitFound   = 3
 )
 
 // WithDefaults fills in what is zero.
@@ -47,7 +46,7 @@ func (s Settings) WithDefaults() Settings {
 	for _, v := range []struct {
 		at    *float64
 		usual float64
-	}{{&s.WholeShare, wholeShare}, {&s.Everywhere, everywhere}, {&s.UnscoutedShare, unscoutedShare}, {&s.Revisit, revisit}, {&s.RevisitFound, revisitFound}} {
+	}{{&s.WholeShare, wholeShare}, {&s.Everywhere, everywhere}, {&s.UnscoutedShare, unscoutedShare}, {&s.Revisit, visit.Usual}, {&s.RevisitFound, visit.Settled}} {
 		if *v.at == 0 {
 			*v.at = v.usual
 		}
