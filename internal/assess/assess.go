@@ -45,6 +45,7 @@ type Settings struct {
 	Tune      bool     // choose power and neighbours by leave-one-out
 	Cell      float64  // metres between nodes; 0 is chosen from the field's area
 	Margin    float64  // metres by which treat ground is grown
+	Growth    []Growth // besides, of each field, in their order; nil is none
 	MinArea   *float64 // m², see zones.Settings; nil is four cells
 	Simplify  *float64 // metres; nil is a fiftieth of a cell
 	// Progress hears how far the work is: fields done of several, or rows of
@@ -132,15 +133,15 @@ func Run(ctx context.Context, fields []geo.Field, s *survey.Survey, set Settings
 	if err != nil {
 		return nil, err
 	}
+	if set.Growth != nil && len(set.Growth) != len(fields) {
+		return nil, fmt.Errorf("growth of %d fields for %d: want that of each", len(set.Growth), len(fields))
+	}
 	r := &Result{Levels: levels, Statistic: set.Statistic, Survey: s}
 	sites := make([]site, len(fields))
 	for i, f := range fields {
 		if sites[i], err = newSite(f); err != nil {
 			return nil, fmt.Errorf("field %q: %w", f.Name, err)
 		}
-	}
-	if len(s.Dates) > 1 {
-		r.Notes = append(r.Notes, fmt.Sprintf("the samples are of %d days, %s to %s, on one map", len(s.Dates), s.Dates[0], s.Dates[len(s.Dates)-1]))
 	}
 	stops, err := r.assign(sites)
 	if err != nil {
@@ -149,8 +150,21 @@ func Run(ctx context.Context, fields []geo.Field, s *survey.Survey, set Settings
 	if len(r.Away) == len(s.Stops) {
 		return nil, r.noStops()
 	}
+	if err := r.assessAll(ctx, sites, stops, set); err != nil {
+		return nil, err
+	}
+	r.noteDays()
 	r.noteManyFields(len(fields), set)
-	return r, r.assessAll(ctx, sites, stops, set)
+	return r, nil
+}
+
+// noteDays tells of fields that were counted on several days.
+func (r *Result) noteDays() {
+	for _, f := range r.Fields {
+		if days := f.Days(); len(days) > 1 {
+			r.Notes = append(r.Notes, fmt.Sprintf("field %q: the samples are of %d days, %s to %s, on one map", f.Name, len(days), days[0], days[len(days)-1]))
+		}
+	}
 }
 
 // assign gives each stop to its field, and names the others. A stop that does not
@@ -212,6 +226,10 @@ func (r *Result) assessAll(ctx context.Context, sites []site, stops [][]Stop, se
 	g, ctx := errgroup.WithContext(ctx)
 	g.SetLimit(runtime.GOMAXPROCS(0))
 	for i, s := range sites {
+		j := j
+		if set.Growth != nil {
+			j.grown = set.Growth[i]
+		}
 		g.Go(func() error {
 			f, err := s.assess(ctx, stops[i], j)
 			if err != nil {

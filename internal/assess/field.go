@@ -3,6 +3,7 @@ package assess
 import (
 	"context"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -31,6 +32,19 @@ type Field struct {
 // Scouted reports whether the field has stops.
 func (f *Field) Scouted() bool { return len(f.Stops) > 0 }
 
+// Days are the days on which the field's stops were counted, ISO 8601, in their
+// order and each once; none where the samples do not tell.
+func (f *Field) Days() []string {
+	var days []string
+	for _, s := range f.Stops {
+		if s.Date != "" {
+			days = append(days, s.Date)
+		}
+	}
+	slices.Sort(days)
+	return slices.Compact(days)
+}
+
 // StopsIn counts the stops that a zone answers for: those inside and those just
 // outside the boundary that stand nearest to it.
 func (f *Field) StopsIn(c zones.Class) int {
@@ -50,7 +64,8 @@ type Used struct {
 	Levels   zones.Levels // at which the zones are cut: of chances where they go by chance
 	Cell     float64      // metres
 	Reach    float64      // metres
-	Margin   float64      // metres
+	Margin   float64      // metres, with Growth.Margin
+	Growth   Growth       // until the spray
 	MinArea  float64      // m²
 	Simplify float64      // metres
 }
@@ -69,6 +84,7 @@ type Stop struct {
 type job struct {
 	levels zones.Levels
 	set    Settings
+	grown  Growth
 	fields int
 	rows   func(done, total int) // hears of finished rows of nodes; nil is silence
 }
@@ -81,7 +97,7 @@ func (s site) assess(ctx context.Context, stops []Stop, j job) (*Field, error) {
 	}
 	samples := samplesOf(stops)
 	f.Mean, f.Max = meanAndMax(samples)
-	f.Settings = settle(f.Area, samples, j.set)
+	f.Settings = settle(f.Area, samples, j.set, j.grown)
 	left, err := f.Settings.IDW.LeaveOneOut(samples)
 	if err != nil {
 		return nil, err
@@ -120,8 +136,8 @@ func meanAndMax(samples []interp.Sample) (mean, largest float64) {
 }
 
 // settle fills in what the settings leave to the field.
-func settle(area float64, samples []interp.Sample, set Settings) Used {
-	u := Used{IDW: set.IDW.WithDefaults(), Cell: set.Cell, Margin: set.Margin}
+func settle(area float64, samples []interp.Sample, set Settings, grown Growth) Used {
+	u := Used{IDW: set.IDW.WithDefaults(), Cell: set.Cell, Margin: set.Margin + grown.Margin, Growth: grown}
 	if u.Cell == 0 {
 		u.Cell = cellFor(area)
 	}

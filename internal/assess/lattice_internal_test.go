@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/interp"
 )
 
 func TestCellComesFromTheAreaAlone(t *testing.T) {
@@ -34,6 +35,26 @@ func TestLatticeStandsOnMultiplesOfTheCell(t *testing.T) {
 	assert.ErrorContains(t, err, "give a larger --cell")
 	_, err = latticeOver(field, math.NaN())
 	assert.ErrorContains(t, err, "cell size")
+}
+
+// A thinned lattice spans the one that it is of: what it lacks at the far side is less
+// than a step.
+func TestThinnedSpansTheSameGround(t *testing.T) {
+	for _, size := range [][2]int{{30, 30}, {31, 29}, {61, 61}, {100, 37}, {37, 100}, {91, 90}, {200, 201}, {1, 5000}} {
+		l := interp.Lattice{X0: -100, Y0: 50, Cell: 5, Cols: size[0], Rows: size[1]}
+		thin := thinned(l)
+		assert.Equal(t, [2]float64{l.X0, l.Y0}, [2]float64{thin.X0, thin.Y0}, size)
+		x, y := l.Node(l.Cols-1, l.Rows-1)
+		farX, farY := thin.Node(thin.Cols-1, thin.Rows-1)
+		for _, gap := range []float64{x - farX, y - farY} {
+			assert.GreaterOrEqual(t, gap, 0.0, size)
+			assert.Less(t, gap, thin.Cell, size)
+		}
+		assert.Zero(t, math.Mod(thin.Cell, l.Cell), size)
+		if l.Len() <= chanceNodes {
+			assert.Equal(t, l, thin, size)
+		}
+	}
 }
 
 // Every cell in which there is field has its four nodes marked, and no node is

@@ -127,21 +127,22 @@ func TestAShareOfPlantsIsMapped(t *testing.T) {
 
 // +65 % of area a week is a radius 1.285 times as long (Backoulou et al. 2018,
 // Southwest. Entomol. 43:823–832).
-func TestAgeMargin(t *testing.T) {
+func TestGrowthOf(t *testing.T) {
 	r := demo(t, "week2.csv")
 	var largest float64
 	for _, p := range r.Fields[0].Map.Zone(zones.Treat).Polygons {
 		largest = max(largest, geo.Area(orb.MultiPolygon{p}))
 	}
 	radius := math.Sqrt(largest / math.Pi)
-	week, err := assess.AgeMargin(r, 7)
+	week, err := assess.GrowthOf(r, 7)
 	require.NoError(t, err)
-	assert.InDelta(t, 0.285*radius, week, 0.001*radius)
-	now, err := assess.AgeMargin(r, 0)
+	assert.InDelta(t, 0.285*radius, week[0].Margin, 0.001*radius)
+	assert.Equal(t, 7.0, week[0].Days)
+	now, err := assess.GrowthOf(r, 0)
 	require.NoError(t, err)
-	assert.Zero(t, now)
+	assert.Zero(t, now[0])
 	for _, days := range []float64{-1, 29, math.NaN()} {
-		_, err = assess.AgeMargin(r, days)
+		_, err = assess.GrowthOf(r, days)
 		assert.ErrorContains(t, err, "want 0 to 28")
 	}
 }

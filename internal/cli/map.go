@@ -139,7 +139,7 @@ func runMap(ctx context.Context, s Streams, m *mapRun) error {
 	if m.answers, err = m.verdicts(result); err != nil {
 		return err
 	}
-	result.Notes = append(result.Notes, m.tooLate()...)
+	result.Notes = append(result.Notes, m.tooLate(result)...)
 	result.Notes = append(result.Notes, m.options.leftOut(result)...)
 	files, err := m.files(ctx, result, notes)
 	if err != nil {

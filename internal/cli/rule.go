@@ -262,15 +262,17 @@ func (m *mapRun) assess(ctx context.Context, fields []geo.Field, counts *survey.
 	if err != nil || m.options.SprayIn == 0 {
 		return r, err
 	}
-	grown, err := assess.AgeMargin(r, m.options.SprayIn)
-	if err != nil {
+	if set.Growth, err = assess.GrowthOf(r, m.options.SprayIn); err != nil {
 		return nil, err
 	}
-	set.Margin += grown
 	if r, err = assess.Run(ctx, fields, counts, set); err != nil {
 		return nil, err
 	}
-	r.Notes = append(r.Notes, fmt.Sprintf("treat ground is grown by %.3g m for the %g days until the spray: infested ground grew by 65 %% a week (Backoulou et al. 2018, Southwest. Entomol. 43:823–832)", grown, m.options.SprayIn))
+	for _, f := range r.Fields {
+		if g := f.Settings.Growth; g.Margin > 0 {
+			r.Notes = append(r.Notes, fmt.Sprintf("field %q: treat ground is grown by %.3g m for the %g days from its count until the spray: infested ground grew by 65 %% a week (Backoulou et al. 2018, Southwest. Entomol. 43:823–832)", f.Name, g.Margin, g.Days))
+		}
+	}
 	return r, nil
 }
 
@@ -286,11 +288,19 @@ func (m *mapRun) verdicts(r *assess.Result) ([]verdict.Verdict, error) {
 	return verdict.Of(r, set)
 }
 
-// tooLate tells of fields whose map is no longer good when the spray comes.
-func (m *mapRun) tooLate() (notes []string) {
+// tooLate tells of fields whose map is no longer good when the spray comes, and of those
+// whose first counts were too old when the last were taken.
+func (m *mapRun) tooLate(r *assess.Result) (notes []string) {
+	age := map[string]float64{}
+	for _, f := range r.Fields {
+		age[f.Name] = f.Settings.Growth.Days
+	}
 	for _, v := range m.answers {
-		if m.options.SprayIn > v.GoodFor {
-			notes = append(notes, fmt.Sprintf("%s: the map is good for %g days and the spray is %g days away: walk it again first", v.Field, v.GoodFor, m.options.SprayIn))
+		if age[v.Field] > v.GoodFor {
+			notes = append(notes, fmt.Sprintf("%s: the map is good for %g days and the spray comes %g days after its count: walk it again first", v.Field, v.GoodFor, age[v.Field]))
+		}
+		if v.Stale {
+			notes = append(notes, fmt.Sprintf("%s: its first counts are so old that the map was good until %s only, before the last were taken: count those stops again", v.Field, v.GoodUntil))
 		}
 	}
 	return notes

@@ -240,11 +240,11 @@ func TestSprayIn(t *testing.T) {
 	code, later, errs := run(t, week("2", "--spray-in", "7")...)
 	require.Zero(t, code, errs)
 	assert.NotEqual(t, zone(now), zone(later))
-	assert.Contains(t, later, "for the 7 days until the spray: infested ground grew by 65 % a week")
+	assert.Contains(t, later, "for the 7 days from its count until the spray: infested ground grew by 65 % a week")
 	assert.NotContains(t, later, "walk it again first")
 	code, late, errs := run(t, week("2", "--spray-in", "8")...)
 	require.Zero(t, code, errs)
-	assert.Contains(t, late, "Pivot: the map is good for 7 days and the spray is 8 days away: walk it again first")
+	assert.Contains(t, late, "Pivot: the map is good for 7 days and the spray comes 8 days after its count: walk it again first")
 }
 
 func TestRuleRefusals(t *testing.T) {

@@ -202,8 +202,8 @@ func (f Field) view(number int, u report.Units) (fieldView, fieldData, error) {
 
 func (f Field) words(v *fieldView, u report.Units) {
 	a := f.Field
-	v.Figures = fmt.Sprintf("%s, %s; %s: %s on average, highest %s", u.Area(a.Area), report.Counted(len(a.Stops), "stop"),
-		f.Result.Statistic, report.Short(a.Mean), report.Short(a.Max))
+	v.Figures = fmt.Sprintf("%s, %s%s; %s: %s on average, highest %s", u.Area(a.Area), report.Counted(len(a.Stops), "stop"),
+		report.OwnDays(f.Result, a, ", counted %s"), f.Result.Statistic, report.Short(a.Mean), report.Short(a.Max))
 	if f.Verdict != nil {
 		v.Verdict, v.Reasons = report.VerdictHeading(*f.Verdict, u), report.VerdictReasons(*f.Verdict, u)
 		if f.Verdict.GoodUntil != "" {

@@ -32,7 +32,7 @@ func zoneProperties(r *assess.Result, f *assess.Field, z zones.Zone) geo.Propert
 	return geo.Properties{
 		{Name: "zone", Value: z.Class.String()},
 		{Name: "field", Value: f.Name},
-		{Name: "date", Value: dates(r)},
+		{Name: "date", Value: interval(f.Days())},
 		{Name: "pest", Value: r.Survey.Pest},
 		{Name: "unit", Value: r.Statistic.String()},
 		{Name: "area_ha", Value: rounded(hectares(z.Area), areaDecimals)},
@@ -44,6 +44,8 @@ func zoneProperties(r *assess.Result, f *assess.Field, z zones.Zone) geo.Propert
 		{Name: "cut", Value: rounded(cut(f.Settings.Levels, z.Class), countDecimals)},
 		{Name: "threshold", Value: r.Levels.TreatAt},
 		{Name: "trust", Value: f.Trust.String()},
+		{Name: "margin_m", Value: rounded(f.Settings.Margin, lengthDecimals)},
+		{Name: "grown_days", Value: rounded(f.Settings.Growth.Days, lengthDecimals)},
 	}
 }
 
@@ -60,12 +62,15 @@ func cut(l zones.Levels, c zones.Class) float64 {
 
 // dates is the day of the survey, or the first and the last as an ISO 8601
 // interval; "" where the samples do not tell.
-func dates(r *assess.Result) string {
-	d := r.Survey.Dates
-	if len(d) > 1 {
-		return d[0] + "/" + d[len(d)-1]
+func dates(r *assess.Result) string { return interval(r.Survey.Dates) }
+
+// interval is a day, or the first and the last of several as an ISO 8601 interval; ""
+// of none.
+func interval(days []string) string {
+	if len(days) > 1 {
+		return days[0] + "/" + days[len(days)-1]
 	}
-	return strings.Join(d, "")
+	return strings.Join(days, "")
 }
 
 // StopFeatures are the stops that went to a field, as points. The value stands

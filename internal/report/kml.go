@@ -52,7 +52,7 @@ func Document(r *assess.Result) geofile.Document {
 	}
 	for _, f := range r.Fields {
 		if f.Scouted() {
-			d.Folders = append(d.Folders, geofile.Folder{Name: f.Name, Description: f.Trust.String(), Placemarks: byField[f.Name]})
+			d.Folders = append(d.Folders, geofile.Folder{Name: f.Name, Description: OwnDays(r, f, "Counted %s. ") + f.Trust.String(), Placemarks: byField[f.Name]})
 		}
 	}
 	d.Folders = append(d.Folders, stops)
@@ -71,10 +71,12 @@ func style(c zones.Class) geofile.Style {
 }
 
 // title names pest and day.
-func title(r *assess.Result) string {
+func title(r *assess.Result) string { return titled(r, dates(r)) }
+
+func titled(r *assess.Result, days string) string {
 	parts := []string{pestName(r)}
-	if d := dates(r); d != "" {
-		parts = append(parts, d)
+	if days != "" {
+		parts = append(parts, days)
 	}
 	return strings.Join(parts, ", ")
 }

@@ -130,6 +130,9 @@ func TestHighestStaysBelowTheNextLevel(t *testing.T) {
 func TestSamplesOfSeveralDaysAreSaidFirst(t *testing.T) {
 	r := result(t)
 	r.Survey.Dates = []string{"2026-07-08", "2026-07-15"}
+	for i := range r.Fields[0].Stops {
+		r.Fields[0].Stops[i].Date = r.Survey.Dates[i%2]
+	}
 	var b bytes.Buffer
 	require.NoError(t, report.Screen{Result: r, Units: report.Both}.Write(&b))
 	lines := strings.Split(b.String(), "\n")

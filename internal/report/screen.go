@@ -50,9 +50,11 @@ func (s Screen) Write(w io.Writer) error {
 func (s Screen) head(b *strings.Builder) {
 	r := s.Result
 	fmt.Fprintf(b, "%s, %s\n", title(r), r.Statistic)
-	if days := r.Survey.Dates; len(days) > 1 {
-		fmt.Fprintf(b, "  SAMPLES OF %d DAYS ON ONE MAP, %s to %s: visits of different weeks want a map each; what was counted first has grown since\n",
-			len(days), days[0], days[len(days)-1])
+	for _, f := range r.Fields {
+		if days := f.Days(); len(days) > 1 {
+			fmt.Fprintf(b, "  %s: SAMPLES OF %d DAYS ON ONE MAP, %s to %s: visits of different weeks want a map each; what was counted first has grown since\n",
+				f.Name, len(days), days[0], days[len(days)-1])
+		}
 	}
 	fmt.Fprintf(b, "  treat at %s: %s\n", short(r.Levels.TreatAt), r.Levels.TreatSource)
 	fmt.Fprintf(b, "  watch at %s: %s\n", short(r.Levels.WatchAt), r.Levels.WatchSource)
@@ -70,7 +72,7 @@ func (s Screen) field(b *strings.Builder, f *assess.Field) {
 		fmt.Fprintf(b, "%s, %s: not scouted, so no zones; nothing here says it is clear\n", f.Name, s.Units.area(f.Area))
 		return
 	}
-	fmt.Fprintf(b, "%s, %s: %s, mean %s, highest %s\n", f.Name, s.Units.area(f.Area), counted(len(f.Stops), "stop"), short(f.Mean), short(f.Max))
+	fmt.Fprintf(b, "%s, %s: %s, %smean %s, highest %s\n", f.Name, s.Units.area(f.Area), counted(len(f.Stops), "stop"), OwnDays(s.Result, f, "counted %s, "), short(f.Mean), short(f.Max))
 	s.table(b, f)
 	if f.Map.Unscouted > 0 {
 		fmt.Fprintf(b, "  of the watch ground %s is only unscouted: farther than %s from any stop\n", s.Units.area(f.Map.Unscouted), s.Units.length(f.Settings.Reach))

@@ -66,6 +66,7 @@ type rows struct {
 
 type fieldSummary struct {
 	Name        string          `json:"field"`
+	Dates       []string        `json:"dates"`
 	AreaHa      *float64        `json:"area_ha"`
 	AreaAc      *float64        `json:"area_ac"`
 	Stops       int             `json:"stops"`
@@ -138,7 +139,9 @@ type settings struct {
 	Tuned     bool     `json:"tuned"`
 	CellM     float64  `json:"cell_m"`
 	ReachM    *float64 `json:"reach_m"`
-	MarginM   float64  `json:"margin_m"`
+	MarginM   float64  `json:"margin_m"` // with growth_m
+	GrowthM   float64  `json:"growth_m"`
+	GrownDays float64  `json:"grown_days"`
 	MinAreaM2 float64  `json:"min_area_m2"`
 	SimplifyM *float64 `json:"simplify_m"`
 }
@@ -203,7 +206,7 @@ func setAside(stops []survey.Stop, what string) (out []awayStop) {
 
 func fieldSummaryOf(f *assess.Field) fieldSummary {
 	s := fieldSummary{
-		Name: f.Name, AreaHa: figure(hectares(f.Area), areaDecimals), AreaAc: figure(acres(f.Area), areaDecimals),
+		Name: f.Name, Dates: list(f.Days()), AreaHa: figure(hectares(f.Area), areaDecimals), AreaAc: figure(acres(f.Area), areaDecimals),
 		Stops: len(f.Stops), EmptyStops: f.Trust.Empty,
 		Mean: figure(f.Mean, countDecimals), Max: figure(f.Max, countDecimals),
 		UnscoutedHa: figure(hectares(f.Map.Unscouted), areaDecimals), UnscoutedAc: figure(acres(f.Map.Unscouted), areaDecimals),
@@ -236,7 +239,7 @@ func leaveOneOutOf(f *assess.Field) leaveOneOut {
 func settingsOf(u assess.Used) settings {
 	s := settings{
 		Power: u.IDW.Power, Neighbors: u.IDW.Neighbors, Plain: u.IDW.Plain, Tuned: u.Tuned,
-		CellM: u.Cell, ReachM: figure(u.Reach, lengthDecimals), MarginM: u.Margin, MinAreaM2: u.MinArea,
+		CellM: u.Cell, ReachM: figure(u.Reach, lengthDecimals), MarginM: u.Margin, GrowthM: u.Growth.Margin, GrownDays: u.Growth.Days, MinAreaM2: u.MinArea,
 		SimplifyM: figure(u.Simplify, scoreDecimals),
 	}
 	if u.IDW.Radius > 0 {

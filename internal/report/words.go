@@ -19,6 +19,19 @@ const WhyAway = whyAway
 // Title names pest and day.
 func Title(r *assess.Result) string { return title(r) }
 
+// FieldTitle names pest and day of one field of a result, which is not the others' where
+// fields were walked on days of their own.
+func FieldTitle(r *assess.Result, f *assess.Field) string { return titled(r, interval(f.Days())) }
+
+// OwnDays is when a field was counted, in a form that takes it, where the title of the
+// result tells other days; else "".
+func OwnDays(r *assess.Result, f *assess.Field, form string) string {
+	if days := interval(f.Days()); days != "" && days != dates(r) {
+		return fmt.Sprintf(form, days)
+	}
+	return ""
+}
+
 // Short writes a number with about three figures and no needless noughts; what is
 // not a number is a dash.
 func Short(v float64) string { return short(v) }

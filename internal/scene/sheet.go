@@ -58,7 +58,7 @@ func (sh Sheet) Of(s Subject) (Scene, error) {
 	_, foot := l.below(footTop)
 	scene := Scene{
 		Width: sh.Paper.Width, Height: sh.Paper.Height,
-		Title: s.Field.Name + ", " + report.Title(s.Result), Description: Description(s, sh.Units),
+		Title: s.Field.Name + ", " + report.FieldTitle(s.Result, s.Field), Description: Description(s, sh.Units),
 		Layers: []Layer{{"paper", []Item{ground}}},
 	}
 	scene.Layers = append(scene.Layers, s.mapLayers(p, sh.Paper.Sign)...)
@@ -112,7 +112,7 @@ func (l *layout) head() {
 	if _, all := Printable(f.Name); !all && !l.Viewer {
 		l.write(LettersLacking, text, m, false)
 	}
-	l.write(report.Title(s.Result), 1.25*text, m, true)
+	l.write(report.FieldTitle(s.Result, s.Field), 1.25*text, m, true)
 	l.right = 0
 	l.write(fmt.Sprintf("%s, %s, %s: %s on average, highest %s", l.Units.Area(f.Area), report.Counted(len(f.Stops), "stop"),
 		s.Result.Statistic, report.Short(f.Mean), report.Short(f.Max)), text, m, false)
@@ -260,7 +260,7 @@ func barOf(most float64, u report.Units) (metres float64, name string) {
 // Description is the picture in words.
 func Description(s Subject, u report.Units) string {
 	f := s.Field
-	lines := []string{fmt.Sprintf("Map of %s, %s, %s. %s, %s: %s on average, highest %s.", f.Name, u.Area(f.Area), report.Title(s.Result),
+	lines := []string{fmt.Sprintf("Map of %s, %s, %s. %s, %s: %s on average, highest %s.", f.Name, u.Area(f.Area), report.FieldTitle(s.Result, f),
 		report.Counted(len(f.Stops), "stop"), s.Result.Statistic, report.Short(f.Mean), report.Short(f.Max))}
 	if f.Trust.Believed() {
 		for _, z := range f.Map.Zones {

@@ -3,13 +3,12 @@ package verdict
 import (
 	"errors"
 	"fmt"
-	"math"
 	"runtime"
 	"sync"
-	"time"
 
 	"github.com/geocoris/geocoris/internal/assess"
 	"github.com/geocoris/geocoris/internal/fieldstats"
+	"github.com/geocoris/geocoris/internal/visit"
 )
 
 // A Verdict is the answer for one field.
@@ -19,13 +18,16 @@ type Verdict struct {
 	Line  string // the line of the table that decided
 	Why   string
 	More  int     // stops that would settle it; 0 where more stops are not the question
-	Days  float64 // until the next look
+	Days  float64 // from the last count until the next look
 	On    string  // the day of it, ISO 8601; "" where the samples tell no day
 	// GoodFor is how many days the map is good for: until ground just below the
 	// watch level can be over the threshold, or until the next visit where no
 	// growth is known.
 	GoodFor   float64
 	GoodUntil string
+	// Stale is a field whose first counts were too old for its map when the last were
+	// taken.
+	Stale bool
 	// AllOver is set where the pest was found at nearly all stops, LowNumbers besides where
 	// the ground outside the treat zone is below the watch level and the field's mean
 	// below the threshold.
@@ -92,30 +94,29 @@ func of(f *assess.Field, r *assess.Result, s Settings) (Verdict, error) {
 	if err != nil {
 		return Verdict{}, fmt.Errorf("field %q: %w", f.Name, err)
 	}
-	v := Decide(g, s)
+	v := Decide(g, s).Dated(f.Days(), s.Revisit)
 	v.Field = f.Name
-	v.GoodFor = goodFor(g, s)
-	if days := r.Survey.Dates; len(days) > 0 { // of several the oldest decides how long the map is good
-		v.On, v.GoodUntil = later(days[len(days)-1], v.Days), later(days[0], v.GoodFor)
-	}
 	return v, nil
 }
 
-// goodFor is when ground at the watch level reaches the threshold.
-func goodFor(f Figures, s Settings) float64 {
-	if f.Doubling > 0 && f.Watch > 0 {
-		return math.Floor(f.Doubling*math.Log2(f.Treat/f.Watch) + 1e-9)
+// Dated is a verdict with its days, by those on which the field was counted, in their
+// order, and the usual days to the next visit: of several the oldest decides how long
+// the map is good, and the last from when on the next look is. That look is never later
+// than the map is good for.
+func (v Verdict) Dated(counted []string, usual float64) Verdict {
+	v.GoodFor = visit.GoodFor(v.Treat, v.Watch, v.Doubling, usual)
+	v.Days = min(v.Days, v.GoodFor)
+	if len(counted) == 0 {
+		return v
 	}
-	return s.Revisit
-}
-
-// later is a day so many days on, "" where the day is none.
-func later(day string, days float64) string {
-	t, err := time.Parse(time.DateOnly, day)
-	if err != nil || !(days >= 0 && days < 3660) {
-		return ""
+	first, last := counted[0], counted[len(counted)-1]
+	v.GoodUntil = visit.After(first, v.GoodFor)
+	if v.On = visit.After(last, v.Days); v.On > v.GoodUntil {
+		v.On = v.GoodUntil
+		v.Days = max(0, visit.Between(last, v.On))
 	}
-	return t.AddDate(0, 0, int(days)).Format(time.DateOnly)
+	v.Stale = v.GoodUntil < last
+	return v
 }
 
 // AcrossFields is how the scatter between stops grows with the mean over the fields
