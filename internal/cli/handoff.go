@@ -26,7 +26,8 @@ for the applicator: the ground to spray, passes with the places where the boom g
 on and off, files for machines and receivers, and a job sheet to print.
 
 Treat zones are grown by a margin (position errors of the stops and the sprayer,
-growth until the spraying; each part is shown) within the field. Keep-offs with
+growth until the spraying; each part is shown) within the field. Days whose growth
+the map has grown its zones by already (--spray-in) are not added again. Keep-offs with
 their set-backs are cut out last, and no section that is on ever reaches into one
 or into a pond. What no section can do is listed with its area. Spraying is on or
 off; there is no reduced dose.
@@ -94,9 +95,6 @@ func runHandoff(s Streams, o *handoffOptions) error {
 	case err != nil:
 		return fmt.Errorf("%s: %w", zones.collection.Name, err)
 	}
-	if made.Margin > 0 {
-		result.Notes = append(result.Notes, fmt.Sprintf("the map's treat zones were grown by %g m already; the margin here comes on top", made.Margin))
-	}
 	if o.rate.value == nil {
 		result.Notes = append(result.Notes, "no --rate was given, so no task data and no tank loads")
 	}
@@ -128,10 +126,10 @@ type zoneFile struct {
 }
 
 // readZones reads a file of zones or the folder of a map; made is what the map's
-// record tells.
-func readZones(from string) (zoneFile, mapMade, error) {
+// record tells of each field.
+func readZones(from string) (zoneFile, map[string]handoff.Grown, error) {
 	path := from
-	var made mapMade
+	var made map[string]handoff.Grown
 	info, err := os.Stat(from)
 	if err != nil {
 		return zoneFile{}, made, err

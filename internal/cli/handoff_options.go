@@ -81,7 +81,7 @@ func (o *handoffOptions) flags(f *pflag.FlagSet) {
 	f.Var(&o.growth, "growth", "`length` a day by which patches spread until the spraying")
 	f.Var(day{&o.SprayOn}, "spray-on", "`day` of the spraying, such as 2026-07-17 or \"17 July 2026\" (the day of the count)")
 	f.Var(&o.margin, "margin", "further margin")
-	f.IntVar(&o.GoodFor, "good-for", 0, "`days` after the count for which the map is good (the map's days to the next visit, else 7)")
+	f.IntVar(&o.GoodFor, "good-for", 0, "`days` after the count for which the map is good (until the day that the map says itself)")
 	f.BoolVar(&o.AgainstVerdict, "against-verdict", false, "make the job where the map says not to spray now; the sheet says so first")
 	f.BoolVar(&o.WholeField, "whole-field", false, "spray whole fields in place of their treat zones")
 	f.Var(&o.keepOffs, "keep-off", "`FILE=SETBACK` of what is never sprayed, such as hives.geojson=50m; may be given several times")
@@ -99,42 +99,48 @@ func (o *handoffOptions) flags(f *pflag.FlagSet) {
 	f.BoolVar(&o.Quiet, "quiet", false, "print nothing but errors")
 }
 
-// mapMade is what the record of a map tells.
-type mapMade struct {
-	Margin    float64
-	NextVisit int
-}
-
-// readMade reads run.json; a folder without one tells nothing.
-func readMade(path string) (m mapMade, err error) {
+// readMade reads from run.json by how much a map grew the treat zone of each field; a
+// folder without one tells nothing.
+func readMade(path string) (map[string]handoff.Grown, error) {
 	text, err := os.ReadFile(path)
 	if os.IsNotExist(err) {
-		return m, nil
+		return nil, nil
 	}
 	if err != nil {
-		return m, err
+		return nil, err
 	}
 	var run struct {
 		Settings struct {
-			Margin    float64 `json:"margin"`
-			NextVisit float64 `json:"next-visit"`
+			SprayIn float64 `json:"spray-in"`
 		} `json:"settings"`
+		Fields []struct {
+			Field  string   `json:"field"`
+			Margin float64  `json:"margin_m"`
+			Days   *float64 `json:"grown_days"` // records of before have the setting alone
+		} `json:"fields"`
 	}
 	if err := json.Unmarshal(text, &run); err != nil {
-		return m, fmt.Errorf("%s: %w", path, err)
+		return nil, fmt.Errorf("%s: %w", path, err)
 	}
-	return mapMade{run.Settings.Margin, int(run.Settings.NextVisit)}, nil
+	made := map[string]handoff.Grown{}
+	for _, f := range run.Fields {
+		g := handoff.Grown{Margin: f.Margin, Days: run.Settings.SprayIn}
+		if f.Days != nil {
+			g.Days = *f.Days
+		}
+		made[f.Field] = g
+	}
+	return made, nil
 }
 
-// usualVisit is the days to the next visit where nothing tells: 7, and 3 to 4 once
-// colonies are found (Texas extension); the map's own default.
-const usualVisit = 7
-
 // settings are the options as the work takes them, and the files they name.
-func (o *handoffOptions) settings(made mapMade) (handoff.Settings, []string, error) {
+func (o *handoffOptions) settings(made map[string]handoff.Grown) (handoff.Settings, []string, error) {
 	o.units = map[report.Units]jobsheet.Units{report.US: jobsheet.US, report.Metric: jobsheet.Metric}[o.Units.choice]
 	if o.IsoVersion != 3 && o.IsoVersion != 4 {
 		return handoff.Settings{}, nil, fmt.Errorf("--iso-version %d: want 4 or 3", o.IsoVersion)
+	}
+	if o.goodGiven && o.GoodFor < 1 {
+		return handoff.Settings{}, nil, fmt.Errorf("--good-for %d: want 1 day or more", o.GoodFor)
 	}
 	if o.Guidance && o.IsoVersion == 3 {
 		return handoff.Settings{}, nil, errors.New("--guidance: version 3 of the task data has no A–B line; leave out --iso-version 3")
@@ -145,16 +151,10 @@ func (o *handoffOptions) settings(made mapMade) (handoff.Settings, []string, err
 			Swath: o.swath.base(), Sections: o.Sections, Heading: o.heading, Speed: o.speed.base(), Lag: o.lag.base(),
 			MinLength: o.minLength.base(), Bridge: o.bridge.base(), TurnTime: o.turn.base(),
 		},
-		SprayOn: o.SprayOn, GoodFor: usualVisit, AgainstVerdict: o.AgainstVerdict, WholeField: o.WholeField,
+		SprayOn: o.SprayOn, GoodFor: o.GoodFor, Grown: made, AgainstVerdict: o.AgainstVerdict, WholeField: o.WholeField,
 	}
 	if o.overrun.value != nil {
 		set.Spray.Overrun = &o.overrun.value.Base
-	}
-	switch {
-	case o.goodGiven:
-		set.GoodFor = o.GoodFor
-	case made.NextVisit > 0:
-		set.GoodFor = made.NextVisit
 	}
 	return set, o.keepOffs.paths(), set.Spray.Validate()
 }

@@ -19,13 +19,17 @@ import (
 
 // Settings say how the ground is to be sprayed.
 type Settings struct {
-	Margin   spray.Margin // Days is filled in from the dates
+	Margin   spray.Margin // Days is filled in from the dates: each job has its own, the result the most
 	Spray    spray.Settings
 	KeepOffs []KeepOff
 	// SprayOn is the day of the spraying, YYYY-MM-DD; "" means the day of the count.
 	SprayOn string
-	// GoodFor is for how many days after the count the map may be used.
+	// GoodFor is for how many days after the count the map may be used; 0 is until the
+	// day that the zones say themselves.
 	GoodFor int
+	// Grown is by how much the map grew the treat zone of each field, by name, as its
+	// record tells, for zones that do not.
+	Grown map[string]Grown
 	// AgainstVerdict makes jobs where the map advised otherwise.
 	AgainstVerdict bool
 	// WholeField sprays whole fields in place of their treat zones.
@@ -41,7 +45,7 @@ type Result struct {
 	// KeepOffNotes are to be read before all else: what files of keep-offs hold
 	// and is not kept off, or not as it was written.
 	KeepOffNotes []string
-	Days         Days
+	Days         Days // of all jobs together
 }
 
 // A Job is the spraying of one field. Coordinates are metres in its frame.
@@ -54,7 +58,10 @@ type Job struct {
 	Threshold string
 	Trust     string
 	Advice    Advice
-	Whole     bool // the whole field is sprayed
+	Days      Days
+	Margin    spray.Margin // with its days filled in
+	Grown     *Grown       // nil where nothing tells
+	Whole     bool         // the whole field is sprayed
 	Frame     geo.Frame
 	Area      float64 // m² of the field
 	Watch     float64 // m² of watch ground
@@ -74,14 +81,10 @@ func Run(zones []geo.Feature, s Settings) (*Result, error) {
 		return nil, err
 	}
 	r := &Result{Settings: s}
-	if r.Days, err = days(fields, s); err != nil {
-		return nil, err
+	r.Settings.Margin.Days = 0
+	if s.SprayOn != "" && dayOf(s.SprayOn) == "" {
+		return nil, fmt.Errorf("%q is not a day: want YYYY-MM-DD", s.SprayOn)
 	}
-	if r.Days.Late {
-		r.Notes = append(r.Notes, fmt.Sprintf("the map was good until %s: scout again before spraying on %s", r.Days.GoodUntil, r.Days.SprayOn))
-	}
-	s.Margin.Days = float64(max(0, r.Days.Between))
-	r.Settings.Margin = s.Margin
 	sites := make([]site, len(fields))
 	for i, f := range fields {
 		if sites[i], err = newSite(f.name, f.whole()); err != nil {
@@ -101,12 +104,17 @@ func Run(zones []geo.Feature, s Settings) (*Result, error) {
 			return nil, fmt.Errorf("%s: %w", f.name, err)
 		default:
 			r.Jobs = append(r.Jobs, job)
+			for _, note := range slices.Concat(job.Days.notes(), job.grownNotes(s.Margin)) {
+				r.Notes = append(r.Notes, job.Field+": "+note)
+			}
 			r.Notes = append(r.Notes, job.notes()...)
+			r.Settings.Margin.Days = max(r.Settings.Margin.Days, job.Margin.Days)
 		}
 	}
 	if len(r.Jobs) == 0 {
 		return nil, fmt.Errorf("nothing to spray: %s", strings.Join(append(r.Idle, r.KeepOffNotes...), "; "))
 	}
+	r.Days = together(r.Jobs)
 	return r, nil
 }
 
@@ -215,11 +223,16 @@ func (f *field) job(s Settings, frame geo.Frame, kept []spray.KeepOff) (*Job, er
 	if advice.Against() && !s.AgainstVerdict {
 		return nil, &AdvisedError{advice}
 	}
+	days, err := f.days(s)
+	if err != nil {
+		return nil, err
+	}
 	j := &Job{
 		Field: f.name, Date: word(f.first, "date"), Pest: word(f.first, "pest"), Unit: word(f.first, "unit"),
 		Threshold: word(f.first, "threshold"), Trust: word(f.first, "trust"), Frame: frame, KeepOffs: kept,
-		SprayOn: s.SprayOn, Advice: advice, Whole: s.WholeField,
+		SprayOn: s.SprayOn, Advice: advice, Whole: s.WholeField, Days: days, Grown: f.grown(s),
 	}
+	j.Margin = marginOf(s.Margin, days, j.Grown)
 	var grounds []orb.MultiPolygon
 	for _, zone := range [...]string{"treat", "watch", "clear"} {
 		if len(f.zones[zone]) > 0 {
@@ -238,7 +251,7 @@ func (f *field) job(s Settings, frame geo.Frame, kept []spray.KeepOff) (*Job, er
 	if j.Whole {
 		treat = whole
 	}
-	j.Ground, err = spray.NewGround(spray.Zone{Treat: treat, Field: whole, KeepOffs: j.KeepOffs, Margin: s.Margin})
+	j.Ground, err = spray.NewGround(spray.Zone{Treat: treat, Field: whole, KeepOffs: j.KeepOffs, Margin: j.Margin})
 	if err != nil {
 		return nil, err
 	}

@@ -79,7 +79,7 @@ func verdict(j *handoff.Job) string {
 const mostKeepOffNotes = 5
 
 func (s Sheet) banner(j *handoff.Job) []string {
-	d := s.Result.Days
+	d := j.Days
 	var lines []string
 	notes := s.Result.KeepOffNotes
 	for _, note := range notes[:min(len(notes), mostKeepOffNotes)] {
@@ -93,6 +93,9 @@ func (s Sheet) banner(j *handoff.Job) []string {
 	}
 	if d.GoodUntil != "" {
 		line := "Good until " + d.GoodUntil
+		if d.MapUntil != "" && d.MapUntil != d.GoodUntil {
+			line += " as asked, by the map itself until " + d.MapUntil
+		}
 		if d.SprayOn != "" {
 			line += "; planned for " + d.SprayOn
 		}
@@ -101,7 +104,7 @@ func (s Sheet) banner(j *handoff.Job) []string {
 		}
 		lines = append(lines, line+".")
 	} else {
-		lines = append(lines, "Good until: ____________ (the zones have no date)")
+		lines = append(lines, "Good until: ____________ (the zones do not say)")
 	}
 	return append(lines, "Trust in the map: "+orElse(j.Trust, "not told by the zones")+".")
 }
@@ -114,7 +117,7 @@ func orElse(s, standIn string) string {
 }
 
 func (s Sheet) groundRows(j *handoff.Job) []row {
-	u, m, c := s.Units, s.Result.Settings.Margin, j.Plan.Cover
+	u, m, c := s.Units, j.Margin, j.Plan.Cover
 	asked := "Treat zone"
 	if j.Whole {
 		asked = "Whole field, asked"
@@ -122,12 +125,17 @@ func (s Sheet) groundRows(j *handoff.Job) []row {
 	rows := []row{
 		{"Field", u.area(j.Area)},
 		{asked, u.area(j.Ground.Treat)},
+	}
+	if on := s.onMap(j); on != "" {
+		rows = append(rows, row{"Grown on the map", on})
+	}
+	rows = append(rows, []row{
 		{"Margin", u.length(m.Total()) + ": " + s.marginParts(m)},
 		{"With margin, in the field", u.area(j.Ground.Grown)},
 		{"Spray ground", u.area(c.Treatable + c.Left)},
 		{"Sprayed", fmt.Sprintf("%s, %.2f of treatable", u.area(c.Sprayed), c.Ratio())},
 		{"Missed, overlap", u.area(c.Missed) + ", " + u.area(c.Overlap)},
-	}
+	}...)
 	if c.OutOfField > 1 {
 		rows = append(rows, row{"Past the field's edge", s.outside(c.OutOfField) + " sprayed: " + pastEdge(j.Plan.Settings.Sections)})
 	}
@@ -136,6 +144,15 @@ func (s Sheet) groundRows(j *handoff.Job) []row {
 	}
 	rows = append(rows, s.keepOffRow(j))
 	return rows
+}
+
+// onMap tells by how much the map grew the treat zone already; "" where it did not, or
+// where nothing tells and no growth is added to it.
+func (s Sheet) onMap(j *handoff.Job) string {
+	if j.Grown == nil && j.Margin.Spread() > 0 {
+		return fmt.Sprintf("not told by the zones, so growth is added for all %d days", j.Days.Between)
+	}
+	return j.OnMap(s.Units.length)
 }
 
 // pastEdge is what helps: one section is on or off as a whole, several narrower ones

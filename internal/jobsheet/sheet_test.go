@@ -90,7 +90,7 @@ func TestSumsOfWhatWasTyped(t *testing.T) {
 func TestLateSprayingIsSaid(t *testing.T) {
 	text := screen(t, sheet(t, func(set *handoff.Settings) { set.SprayOn = "2026-07-23" }))
 	assert.Contains(t, text, "Good until 2026-07-22; planned for 2026-07-23: TOO LATE, scout again.")
-	assert.Contains(t, text, "note: the map was good until 2026-07-22")
+	assert.Contains(t, text, "note: North <& ł>: the map was good until 2026-07-22")
 }
 
 // What is sprayed past the edge is told with the way to avoid it, and not where

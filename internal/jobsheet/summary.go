@@ -29,6 +29,8 @@ type marginJSON struct {
 	Total float64 `json:"total_m"`
 }
 
+func marginOf(m spray.Margin) marginJSON { return marginJSON{m, centi(m.Total())} }
+
 type mixSummary struct {
 	Rate     string    `json:"rate,omitempty"`
 	Tank     string    `json:"tank,omitempty"`
@@ -45,10 +47,13 @@ type product struct {
 }
 
 type jobSummary struct {
-	Field string `json:"field"`
-	Date  string `json:"date"`
-	Pest  string `json:"pest"`
-	Trust string `json:"trust"`
+	Field  string         `json:"field"`
+	Date   string         `json:"date"`
+	Pest   string         `json:"pest"`
+	Trust  string         `json:"trust"`
+	Days   handoff.Days   `json:"days"`
+	Margin marginJSON     `json:"margin"`
+	Grown  *handoff.Grown `json:"on_map"` // null where the zones do not tell
 	handoff.Advice
 	Against     bool      `json:"against_verdict"`
 	Whole       bool      `json:"whole_field"`
@@ -91,7 +96,7 @@ type keepOff struct {
 func (s Sheet) WriteJSON(w io.Writer) error {
 	t := s.Result.Totals()
 	out := summary{
-		Days: s.Result.Days, Margin: marginJSON{s.Result.Settings.Margin, centi(s.Result.Settings.Margin.Total())}, Settings: s.Result.Settings.Spray, Mix: s.mixSummary(t.Sprayed), Totals: roundedTotals(t),
+		Days: s.Result.Days, Margin: marginOf(s.Result.Settings.Margin), Settings: s.Result.Settings.Spray, Mix: s.mixSummary(t.Sprayed), Totals: roundedTotals(t),
 		Idle: s.Result.Idle, Notes: slices.Concat(s.Result.KeepOffNotes, s.Result.Notes), Cautions: Cautions(),
 	}
 	for _, j := range s.Result.Jobs {
@@ -132,7 +137,7 @@ func roundedTotals(t handoff.Totals) handoff.Totals {
 func summaryOf(j *handoff.Job) jobSummary {
 	p, c := j.Plan, j.Plan.Cover
 	out := jobSummary{
-		Field: j.Field, Date: j.Date, Pest: j.Pest, Trust: j.Trust, Advice: j.Advice, Against: j.Advice.Against(), Whole: j.Whole,
+		Field: j.Field, Date: j.Date, Pest: j.Pest, Trust: j.Trust, Days: j.Days, Margin: marginOf(j.Margin), Grown: j.Grown, Advice: j.Advice, Against: j.Advice.Against(), Whole: j.Whole,
 		Treat: centi(j.Ground.Treat), Ground: centi(c.Treatable + c.Left), Treatable: centi(c.Treatable), Sprayed: centi(c.Sprayed),
 		Ratio: math.Round(c.Ratio()*1e4) / 1e4, Missed: centi(c.Missed), Overlap: centi(c.Overlap), Beyond: centi(c.Beyond),
 		OutOfField: centi(c.OutOfField), Left: centi(c.Left), LeftPlaces: []left{}, KeepOffs: []keepOff{},
