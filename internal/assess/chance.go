@@ -67,8 +67,8 @@ func (c ChanceSettings) Validate() error {
 	return nil
 }
 
-// withDefaults fills in the chances.
-func (c ChanceSettings) withDefaults() ChanceSettings {
+// WithDefaults fills in the chances.
+func (c ChanceSettings) WithDefaults() ChanceSettings {
 	if c.TreatAt == 0 {
 		c.TreatAt = treatChance
 	}
@@ -114,7 +114,7 @@ func (s site) chancesOf(ctx context.Context, stops []Stop, l interp.Lattice, j j
 	if !asked && (len(stops) < leastStops || j.fields > chanceFields) {
 		return m, false, nil
 	}
-	m.scale, m.set = 1, j.set.Chance.withDefaults()
+	m.scale, m.set = 1, j.set.Chance.WithDefaults()
 	if j.set.Statistic.Tally > 0 {
 		m.scale = 100
 	}

@@ -3,12 +3,16 @@ package cli
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"encoding/json"
 	"io"
+	"maps"
 	"os"
+	"slices"
 
 	"github.com/geocoris/geocoris/internal/assess"
 	"github.com/geocoris/geocoris/internal/report"
 	"github.com/geocoris/geocoris/internal/survey"
+	"github.com/geocoris/geocoris/internal/verdict"
 )
 
 // record is run.json: how a result came to be, with defaults filled in. It holds
@@ -19,7 +23,8 @@ type record struct {
 	Command  string                 `json:"command"`
 	Inputs   []input                `json:"inputs"`
 	Settings mapOptions             `json:"settings"`
-	Fields   []report.FieldSettings `json:"fields"` // what was left to each field
+	FilledIn []string               `json:"filled_in"` // settings that nobody gave: their defaults
+	Fields   []report.FieldSettings `json:"fields"`    // what was left to each field
 }
 
 // input is a file as it was when it was read.
@@ -30,8 +35,12 @@ type input struct {
 }
 
 func (m *mapRun) record(result *assess.Result) (record, error) {
-	r := record{Program: "geocoris", Version: version(), Command: "map", Settings: m.options, Fields: report.SettingsOf(result)}
-	r.Settings.TreatAt, r.Settings.WatchAt = result.Levels.TreatAt, result.Levels.WatchAt
+	r := record{Program: "geocoris", Version: version(), Command: "map", Fields: report.SettingsOf(result)}
+	r.Settings = m.options.filled(result)
+	var err error
+	if r.FilledIn, err = changed(m.options, r.Settings); err != nil {
+		return record{}, err
+	}
 	for _, path := range m.inputs() {
 		if path == survey.Stdin {
 			r.Inputs = append(r.Inputs, digestOf(path, m.stdin))
@@ -44,6 +53,68 @@ func (m *mapRun) record(result *assess.Result) (record, error) {
 		r.Inputs = append(r.Inputs, in)
 	}
 	return r, nil
+}
+
+// filled are the options with the defaults that a result was worked out with. What is
+// left to each field stands with the fields; what no part of the work asked for stays
+// as it is.
+func (o mapOptions) filled(r *assess.Result) mapOptions {
+	l := r.Levels
+	o.TreatAt, o.WatchAt, o.NextVisit, o.Doubling = l.TreatAt, l.WatchAt, l.NextVisit, l.Doubling
+	if chances := o.chanceOptions.assess(); chances.Surface {
+		chances = chances.WithDefaults()
+		o.WatchChance = chances.WatchAt
+		if o.Catch == 0 { // which finds the chance to cut at itself
+			o.TreatChance = chances.TreatAt
+		}
+	}
+	if o.Price > 0 && o.Control == 0 {
+		o.Control = verdict.FullControl
+	}
+	set := o.Verdict.settings()
+	set.Revisit = l.NextVisit
+	o.Verdict = verdictOptionsOf(set.WithDefaults())
+	return o
+}
+
+// changed names the settings that differ between two options, in the order of their
+// names; those of the verdict after "verdict.".
+func changed(a, b mapOptions) (names []string, err error) {
+	was, err := settingsByName(a)
+	if err != nil {
+		return nil, err
+	}
+	is, err := settingsByName(b)
+	if err != nil {
+		return nil, err
+	}
+	names = []string{}
+	for _, name := range slices.Sorted(maps.Keys(is)) {
+		if string(was[name]) != string(is[name]) {
+			names = append(names, name)
+		}
+	}
+	return names, nil
+}
+
+// settingsByName are options as JSON by their names.
+func settingsByName(o mapOptions) (map[string]json.RawMessage, error) {
+	all := map[string]json.RawMessage{}
+	for prefix, of := range map[string]any{"": o, "verdict.": o.Verdict} {
+		text, err := json.Marshal(of)
+		if err != nil {
+			return nil, err
+		}
+		var part map[string]json.RawMessage
+		if err := json.Unmarshal(text, &part); err != nil {
+			return nil, err
+		}
+		for name, value := range part {
+			all[prefix+name] = value
+		}
+	}
+	delete(all, "verdict")
+	return all, nil
 }
 
 func digestOf(path string, content []byte) input {

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -54,6 +55,15 @@ func (o verdictOptions) settings() verdict.Settings {
 		LeastInside: o.LeastInside, LeastStops: o.LeastStops, MostStops: o.MostStops,
 		WholeShare: o.WholeShare, Everywhere: o.Everywhere, UnscoutedShare: o.UnscoutedShare, RevisitFound: o.RevisitFound,
 		Statistics: fieldstats.Settings{Seed: o.Seed},
+	}
+}
+
+// verdictOptionsOf are settings as a settings file has them.
+func verdictOptionsOf(s verdict.Settings) verdictOptions {
+	return verdictOptions{
+		LeastInside: s.LeastInside, LeastStops: s.LeastStops, MostStops: s.MostStops,
+		WholeShare: s.WholeShare, Everywhere: s.Everywhere, UnscoutedShare: s.UnscoutedShare, RevisitFound: s.RevisitFound,
+		Seed: cmp.Or(s.Statistics.Seed, fieldstats.DefaultSeed),
 	}
 }
 

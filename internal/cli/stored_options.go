@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/pflag"
 
@@ -99,8 +100,8 @@ func lastSettings(path string) ([]byte, []season.SettingsFile, error) {
 	return []byte(v.Settings), v.SettingsFiles, err
 }
 
-// mapSettings are those in run.json of a folder that map wrote. Levels that map
-// found by itself are left out, so that they keep their source.
+// mapSettings are those in run.json of a folder that map wrote. What nobody gave is left
+// out, so that it keeps its source.
 func mapSettings(folder string) ([]byte, error) {
 	run, err := mapRecord(folder)
 	if err != nil {
@@ -125,7 +126,10 @@ func mapSettings(folder string) ([]byte, error) {
 			delete(run.Settings, name)
 		}
 	}
-	if summary.Levels.TreatSource != given {
+	if err := run.unfill(); err != nil {
+		return nil, fmt.Errorf("%s: %w", filepath.Join(folder, "run.json"), err)
+	}
+	if summary.Levels.TreatSource != given { // records of before do not tell what was filled in
 		delete(run.Settings, "treat-at")
 	}
 	if summary.Levels.WatchSource != given {
@@ -139,6 +143,29 @@ type ranMap struct {
 	Command  string                     `json:"command"`
 	Inputs   []input                    `json:"inputs"`
 	Settings map[string]json.RawMessage `json:"settings"`
+	FilledIn []string                   `json:"filled_in"` // settings that nobody gave
+}
+
+// unfill removes the settings that nobody gave.
+func (r ranMap) unfill() error {
+	for _, name := range r.FilledIn {
+		inner, ofVerdict := strings.CutPrefix(name, "verdict.")
+		if !ofVerdict {
+			delete(r.Settings, name)
+			continue
+		}
+		var table map[string]json.RawMessage
+		if err := json.Unmarshal(r.Settings["verdict"], &table); err != nil {
+			return err
+		}
+		delete(table, inner)
+		text, err := json.Marshal(table)
+		if err != nil {
+			return err
+		}
+		r.Settings["verdict"] = text
+	}
+	return nil
 }
 
 // field is the path of the boundary.

@@ -24,8 +24,10 @@ type Settings struct {
 	Level     float64 // of intervals; 0.95
 }
 
+// DefaultSeed is that of draws where none is given.
+const DefaultSeed = 1996
+
 const (
-	usualSeed         = 1996
 	usualResamples    = 2000
 	usualPermutations = 999
 	usualLevel        = 0.95
@@ -54,7 +56,7 @@ const (
 func (s Settings) generator(stream uint64) *rand.Rand {
 	seed := s.Seed
 	if seed == 0 {
-		seed = usualSeed
+		seed = DefaultSeed
 	}
 	return rand.New(rand.NewPCG(seed, stream))
 }

@@ -14,6 +14,9 @@ type Money struct {
 	Control float64 // K: part of the loss that is averted; 0 is all
 }
 
+// FullControl is all of the loss averted, where nothing else is said.
+const FullControl = 1
+
 // Validate reports money that cannot be meant.
 func (m Money) Validate() error {
 	for _, v := range []struct {
@@ -52,7 +55,7 @@ func (m Money) costs(f Figures) Costs {
 	if m.Price > 0 && m.Loss > 0 {
 		k := m.Control
 		if k == 0 {
-			k = 1
+			k = FullControl
 		}
 		c.WholeAverts = m.Price * m.Loss * k * f.Stats.Mean * f.Area
 		c.SpotAverts = 0
