@@ -18,11 +18,27 @@ const sprayedOver = 1.1
 type mappedFields struct {
 	Dates  []string `json:"dates"`
 	Fields []struct {
-		Field string  `json:"field"`
-		Ha    float64 `json:"area_ha"`
-		Ac    float64 `json:"area_ac"`
+		Field string   `json:"field"`
+		Dates []string `json:"dates"` // maps of before tell those of all fields only
+		Ha    float64  `json:"area_ha"`
+		Ac    float64  `json:"area_ac"`
 	} `json:"fields"`
 	Unscouted []string `json:"fields_not_scouted"`
+}
+
+// firstCount is the day of the first count of a field, or of all fields where the map
+// does not tell its own; "" where it tells none.
+func (m mappedFields) firstCount(field string) string {
+	days := m.Dates
+	for _, f := range m.Fields {
+		if f.Field == field && len(f.Dates) > 0 {
+			days = f.Dates
+		}
+	}
+	if len(days) == 0 {
+		return ""
+	}
+	return days[0]
 }
 
 // against holds a record against the map of its folder; a folder without a map takes
@@ -40,8 +56,8 @@ func (o appliedOptions) against(folder string) error {
 	if err := json.Unmarshal(text, &m); err != nil {
 		return fmt.Errorf("%s: %w", path, err)
 	}
-	if n := len(m.Dates); n > 0 && o.Date < m.Dates[0] {
-		return fmt.Errorf("--date %s lies before the count of %s: mend the year or the day", o.Date, m.Dates[0])
+	if first := m.firstCount(o.Field); o.Date < first {
+		return fmt.Errorf("--date %s lies before the count of %s: mend the year or the day", o.Date, first)
 	}
 	names := append([]string(nil), m.Unscouted...)
 	for _, f := range m.Fields {

@@ -373,3 +373,64 @@ func TestCompareGoesByWhatWasAskedOfMap(t *testing.T) {
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, "doubling every 4.2 (50 to 500 per leaf in 14 days, Texas extension)")
 }
+
+// restage gives the stops of a field another growth stage.
+func restage(t *testing.T, field, stage string) {
+	t.Helper()
+	text, err := os.ReadFile("farm.csv")
+	require.NoError(t, err)
+	lines := strings.Split(string(text), "\n")
+	for i, line := range lines {
+		if strings.HasPrefix(line, field[:1]) && i > 0 {
+			lines[i] = strings.TrimSuffix(line, "boot") + stage
+		}
+	}
+	require.NoError(t, os.WriteFile("farm.csv", []byte(strings.Join(lines, "\n")), 0o644))
+}
+
+// Fields at growth stages of their own go by one rule where it says the same at all of
+// them; else none of them is judged by the stage of another.
+func TestStagesOfTheFields(t *testing.T) {
+	for name, c := range map[string]struct {
+		south string
+		args  []string
+		code  int
+		want  string
+	}{
+		"one band":         {"pre-boot", []string{"--rule", "sorghum-aphid-texas-mean"}, 0, "the samples are of several growth stages: boot (stop N0), pre-boot (stop S0)"},
+		"levels differ":    {"dough", []string{"--rule", "sorghum-aphid-texas-mean"}, 1, "the samples are of several growth stages, boot (stop N0), dough (stop S0), and rule sorghum-aphid-texas-mean has a level of its own at each"},
+		"nothing at one":   {"black layer", []string{"--rule", "sorghum-aphid-texas-mean"}, 1, "stop S0: rule sorghum-aphid-texas-mean says nothing at stage"},
+		"asked for all":    {"dough", []string{"--rule", "sorghum-aphid-texas-mean", "--stage", "boot"}, 0, "the rule is taken at boot, as asked; the samples say dough (stop S0)"},
+		"preset, silent":   {"black layer", nil, 0, `says nothing at stage "black layer"`},
+		"preset, one stop": {"black layer", nil, 0, "its level may not hold here, from stop S0 on"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			farm(t)
+			restage(t, "South", c.south)
+			code, out, errs := run(t, farmed(c.args...)...)
+			assert.Equal(t, c.code, code, errs)
+			assert.Contains(t, out+errs, c.want)
+			if c.code != 0 {
+				assert.Empty(t, names(t, "out"))
+			}
+		})
+	}
+}
+
+// A record is held against the count of its own field.
+func TestRecordIsHeldAgainstTheCountOfItsField(t *testing.T) {
+	farm(t)
+	code, _, errs := run(t, farmed()...)
+	require.Zero(t, code, errs)
+	record := func(field, date string) (int, string) {
+		code, _, errs := run(t, "record", "out", "--date", date, "--field", field, "--area", "5ha", "--product", "product A=9 L", "--who", "somebody")
+		return code, errs
+	}
+	code, errs = record("South", "2026-07-14")
+	assert.Equal(t, 2, code)
+	assert.Contains(t, errs, "--date 2026-07-14 lies before the count of 2026-07-15")
+	for field, date := range map[string]string{"South": "2026-07-15", "North": "2026-07-14", "East": "2026-07-10"} {
+		code, errs = record(field, date)
+		assert.Zero(t, code, errs)
+	}
+}

@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -166,7 +167,12 @@ func (m *mapRun) level(stage string, counts *survey.Survey) (rules.Level, error)
 	if unit := m.options.Unit; unit != "leaf" && unit != rule.Unit {
 		return rules.Level{}, usageError{fmt.Errorf("rule %s counts by the %s, not by the %s: leave out --unit", rule.Name, rule.Unit, unit)}
 	}
-	level, err := rule.At(stage)
+	level, err := rules.Level{}, error(nil)
+	if told := stagesTold(counts); stage == "" && len(told) > 1 {
+		level, err = atAll(rule, told)
+	} else {
+		level, err = rule.At(stage)
+	}
 	if err != nil {
 		return rules.Level{}, err
 	}
@@ -215,16 +221,22 @@ func (m *mapRun) noRule(counts *survey.Survey) (notes []string, err error) {
 		fitting(book, counts.Pest)}
 }
 
-func presetAtStage(book *rules.Book, counts *survey.Survey) []string {
+func presetAtStage(book *rules.Book, counts *survey.Survey) (notes []string) {
 	preset, ok := book.Default("sorghum aphid")
-	stage, _ := stageOf("", counts)
-	if !ok || stage == "" {
+	if !ok {
 		return nil
 	}
-	if _, err := preset.At(stage); err != nil {
-		return []string{err.Error() + ": its level may not hold here"}
+	told := stagesTold(counts)
+	for _, t := range told {
+		if _, err := preset.At(t.band); err != nil {
+			note := err.Error() + ": its level may not hold here"
+			if len(told) > 1 {
+				note = fmt.Sprintf("%s, from stop %s on", note, t.stop)
+			}
+			notes = append(notes, note)
+		}
 	}
-	return nil
+	return notes
 }
 
 // fitting names the rules for a pest.
@@ -239,30 +251,71 @@ func fitting(book *rules.Book, pest string) string {
 	return fmt.Sprintf("rules for %s: %s", pest, strings.Join(names, "; "))
 }
 
+// A stageTold is a band of growth stages that samples name, and the first stop that does.
+type stageTold struct{ band, stop string }
+
+func (s stageTold) String() string { return fmt.Sprintf("%s (stop %s)", s.band, s.stop) }
+
+// stagesTold are those of the samples, in their order.
+func stagesTold(counts *survey.Survey) (all []stageTold) {
+	for _, s := range counts.Stops {
+		if s.Stage == "" {
+			continue
+		}
+		band := rules.StageBand(s.Stage)
+		if !slices.ContainsFunc(all, func(t stageTold) bool { return t.band == band }) {
+			all = append(all, stageTold{band, s.Name})
+		}
+	}
+	return all
+}
+
+func listedStages(all []stageTold) string {
+	words := make([]string, len(all))
+	for i, t := range all {
+		words[i] = t.String()
+	}
+	return strings.Join(words, ", ")
+}
+
 // stageOf is the stage asked for, or the one all samples are in; where they are in
 // several, none.
 func stageOf(asked string, counts *survey.Survey) (stage string, notes []string) {
-	told := map[string]bool{}
-	first := ""
-	for _, s := range counts.Stops {
-		if s.Stage != "" {
-			if band := rules.StageBand(s.Stage); !told[band] {
-				told[band] = true
-				if first == "" {
-					first = band
-				}
-			}
+	told := stagesTold(counts)
+	if asked != "" {
+		others := slices.DeleteFunc(told, func(t stageTold) bool { return t.band == rules.StageBand(asked) })
+		if len(others) > 0 {
+			notes = []string{fmt.Sprintf("the rule is taken at %s, as asked; the samples say %s", rules.StageBand(asked), listedStages(others))}
+		}
+		return asked, notes
+	}
+	switch len(told) {
+	case 0:
+		return "", nil
+	case 1:
+		return told[0].band, []string{fmt.Sprintf("growth stage %s is that of the samples", told[0].band)}
+	}
+	return "", []string{"the samples are of several growth stages: " + listedStages(told)}
+}
+
+// atAll is the level of a rule at every stage of the samples, where it is one.
+func atAll(rule rules.Rule, told []stageTold) (rules.Level, error) {
+	first, err := rule.At(told[0].band)
+	if err != nil {
+		return rules.Level{}, fmt.Errorf("stop %s: %w", told[0].stop, err)
+	}
+	for _, t := range told[1:] {
+		l, err := rule.At(t.band)
+		if err != nil {
+			return rules.Level{}, fmt.Errorf("stop %s: %w", t.stop, err)
+		}
+		if l.Band.Value != first.Band.Value || l.Band.To != first.Band.To || l.Band.Tally != first.Band.Tally || l.Band.Sign != first.Band.Sign {
+			return rules.Level{}, hintedError{fmt.Errorf("the samples are of several growth stages, %s, and rule %s has a level of its own at each", listedStages(told), rule.Name),
+				"map the fields of each stage in a run of their own, or give --stage for all"}
 		}
 	}
-	switch {
-	case asked != "" && len(told) > 0 && !told[rules.StageBand(asked)]:
-		return asked, []string{fmt.Sprintf("the rule is taken at %s, as asked; the samples say %s", rules.StageBand(asked), first)}
-	case asked != "" || len(told) == 0:
-		return asked, nil
-	case len(told) > 1:
-		return "", []string{"the samples are of several growth stages"}
-	}
-	return first, []string{fmt.Sprintf("growth stage %s is that of the samples", first)}
+	first.Stage = "" // it holds at several
+	return first, nil
 }
 
 // assess assesses once, or where the spray is days away twice: the first time tells

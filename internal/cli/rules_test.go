@@ -264,7 +264,7 @@ func TestRuleRefusals(t *testing.T) {
 		"another pest's rule":   {"", []string{"--rule", "soybean-aphid"}, 1, []string{"rule soybean-aphid is for soybean aphid, the samples are of sorghum aphid", "hint: rules for sorghum aphid"}},
 		"another unit":          {"", []string{"--rule", "sorghum-aphid-mean-40", "--unit", "plant"}, 2, []string{"counts by the leaf, not by the plant"}},
 		"a pest with rules":     {plants("cotton aphid", ""), nil, 1, []string{`no level is set for "cotton aphid": choose a rule with --rule`, "hint: rules for cotton aphid: cotton-aphid (mean per leaf)"}},
-		"stages that differ":    {plants("sorghum aphid", "5") + "z,-101.6,35.9,1,low,3,sorghum aphid,2\n", []string{"--rule", "sorghum-aphid-high-plains"}, 1, []string{"goes by growth stage: give --stage"}},
+		"stages that differ":    {plants("sorghum aphid", "5") + "z,-101.6,35.9,1,low,3,sorghum aphid,2\n", []string{"--rule", "sorghum-aphid-high-plains"}, 1, []string{"has a level of its own at each"}},
 		"no such rules":         {"", []string{"--rule", "mine", "--rules", "none.toml"}, 1, []string{"none.toml: no such file"}},
 		"a price without cost":  {"", []string{"--price", "3"}, 1, []string{"cost 0: want what treating costs"}},
 		"losses without price":  {"", []string{"--cost", "3", "--loss", "3"}, 1, []string{"wants both the price of the crop and the loss"}},
