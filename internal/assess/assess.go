@@ -155,6 +155,9 @@ func Run(ctx context.Context, fields []geo.Field, s *survey.Survey, set Settings
 	}
 	r.noteDays()
 	r.noteManyFields(len(fields), set)
+	for i, unread := range r.unread(sites, stops) {
+		r.Fields[i].Unread = unread
+	}
 	return r, nil
 }
 

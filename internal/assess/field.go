@@ -18,6 +18,9 @@ type Field struct {
 	geo.Field
 	Area  float64 // m², in the field's frame
 	Stops []Stop  // in the order of the survey
+	// Unread are stops, or parts of them, that may have been counted here and were not
+	// read.
+	Unread []Unread
 	// What follows is of use only where there are stops.
 	Mean      float64 // of the stops' values, each stop once
 	Max       float64

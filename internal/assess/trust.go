@@ -41,16 +41,22 @@ func trustOf(score interp.Score, samples []interp.Sample) Trust {
 			t.Empty++
 		}
 	}
+	t.Reasons = t.reasons()
+	return t
+}
+
+// reasons are why the map may not be believed.
+func (t Trust) reasons() (reasons []string) {
 	if t.Stops < leastStops {
-		t.Reasons = append(t.Reasons, fmt.Sprintf("%s, fewer than %d", count(t.Stops, "stop"), leastStops))
+		reasons = append(reasons, fmt.Sprintf("%s, fewer than %d", count(t.Stops, "stop"), leastStops))
 	}
-	if !(score.Skill > 0) && t.Stops > 1 {
-		t.Reasons = append(t.Reasons, fmt.Sprintf("left out, stops are foretold no better by their neighbours than by the mean (skill %.2f)", score.Skill))
+	if !(t.Score.Skill > 0) && t.Stops > 1 {
+		reasons = append(reasons, fmt.Sprintf("left out, stops are foretold no better by their neighbours than by the mean (skill %.2f)", t.Score.Skill))
 	}
 	if float64(t.Empty) > mostEmpty*float64(t.Stops) {
-		t.Reasons = append(t.Reasons, fmt.Sprintf("%d of %d stops are empty, more than %.0f %%", t.Empty, t.Stops, 100*mostEmpty))
+		reasons = append(reasons, fmt.Sprintf("%d of %d stops are empty, more than %.0f %%", t.Empty, t.Stops, 100*mostEmpty))
 	}
-	return t
+	return reasons
 }
 
 func count(n int, thing string) string {
@@ -86,4 +92,12 @@ func hindsight(samples []interp.Sample, treatAt float64, classOf func(i int) zon
 		}
 	}
 	return h
+}
+
+// Nearly reports whether the map may be believed, or might be with a skill higher by
+// so much.
+func (t Trust) Nearly(lack float64) bool {
+	better := t
+	better.Score.Skill += lack
+	return len(better.reasons()) == 0
 }

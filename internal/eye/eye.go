@@ -43,6 +43,10 @@ func Correct(s *survey.Survey, file observer.File) (*survey.Survey, []Stop) {
 		done[i] = correctStop(&out.Stops[i], file, sums)
 	}
 	out.Notes = append(slices.Clone(s.Notes), sums.notes()...)
+	out.Unread = slices.Clone(s.Unread)
+	for i := range out.Unread {
+		correctUnread(&out.Unread[i], file)
+	}
 	return &out, done
 }
 
@@ -71,6 +75,22 @@ func correctStop(stop *survey.Stop, file observer.File, all *sums) Stop {
 	}
 	done.Low, done.High = stop.Bounds()
 	return done
+}
+
+// correctUnread corrects what a row that was not read tells of its count.
+func correctUnread(u *survey.Unread, file observer.File) {
+	fit := file.Find(u.Row.Observer)
+	if fit == nil {
+		return
+	}
+	whole := u.Counted()
+	u.Least = fit.Correct(u.Least).Count
+	if !math.IsInf(u.Most, 1) {
+		u.Most = fit.Correct(u.Most).Count
+	}
+	if whole {
+		u.Row.Total = u.Least * u.Row.Units
+	}
 }
 
 // widen moves the ends of the corrected rows apart by a factor. It is one of the

@@ -12,8 +12,13 @@ import (
 // verdictWidth is how long the lines of a verdict's paragraph may be.
 const verdictWidth = 120
 
-// VerdictHeading is the answer itself, in a few words.
+// VerdictHeading is the answer itself, in a few words: what to do today, when to look
+// next, and what was not read.
 func VerdictHeading(v verdict.Verdict, u Units) string {
+	return strings.Join(append([]string{answer(v, u)}, notRead(v)...), "; ")
+}
+
+func answer(v verdict.Verdict, u Units) string {
 	s := v.Kind.String()
 	switch v.Kind {
 	case verdict.SpotSpray:

@@ -2,6 +2,7 @@ package survey
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"unicode"
 
@@ -91,6 +92,7 @@ var meanings = func() map[string]column {
 type layout struct {
 	at      [columns]int // position in a row, or −1
 	width   int          // cells of the header, blank ones at its end apart
+	usual   int          // cells that most rows have
 	unnamed bool         // stops are told by their position
 	utm     *geo.UTM     // of eastings and northings
 
@@ -113,7 +115,7 @@ func (l *layout) text(r row, c column) string {
 // layOut reads a header. notes say which synonyms were understood and which
 // columns are not used.
 func layOut(t table, opts Options) (l layout, notes []string, err error) {
-	l.width, l.relocate = len(trimmed(t.Header)), opts.Relocate
+	l.width, l.usual, l.relocate = len(trimmed(t.Header)), usualCells(t), opts.Relocate
 	for c := range l.at {
 		l.at[c] = -1
 	}
@@ -174,6 +176,24 @@ func layOut(t table, opts Options) (l layout, notes []string, err error) {
 	var local []string
 	l.placeTime, local, err = placeTimeOf(t, &l, opts.UTCOffset)
 	return l, append(notes, local...), err
+}
+
+// usualCells is how many cells most rows have, the larger of two numbers as common.
+// Only where delimiters part them does one more tell anything.
+func usualCells(t table) (usual int) {
+	if !t.Delimited {
+		return math.MaxInt
+	}
+	widths := map[int]int{}
+	for _, r := range t.Rows {
+		widths[len(r.Cells)]++
+	}
+	for n, times := range widths {
+		if times > widths[usual] || times == widths[usual] && n > usual {
+			usual = n
+		}
+	}
+	return usual
 }
 
 func quote(header string) string { return fmt.Sprintf("%q", shorten(strings.TrimSpace(header))) }

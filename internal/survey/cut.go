@@ -122,7 +122,8 @@ func (t *table) broken(err error, before int) error {
 	if len(t.Header) == 0 || parse.Line > parse.StartLine {
 		return fmt.Errorf("line %d: a quote opens and never closes; close it or take it out", before+parse.StartLine)
 	}
-	t.Broken = append(t.Broken, Problem{File: t.File, Line: before + parse.StartLine}.refuse(
-		"a stray quote: the cells cannot be told apart", "double the quote, or take it out"))
+	p := Problem{File: t.File, Line: before + parse.StartLine}.refuse(
+		"a stray quote: the cells cannot be told apart", "double the quote, or take it out")
+	t.Broken, t.Unread = append(t.Broken, p), append(t.Unread, noCells(p))
 	return nil
 }

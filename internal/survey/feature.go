@@ -40,15 +40,19 @@ func featureTable(c geofile.Collection, name string, size int64, limits Limits) 
 		if line == 0 {
 			line = i + 1
 		}
-		p, ok := pointIn(f.Geometry)
+		at, ok := pointIn(f.Geometry)
 		if !ok {
-			t.Broken = append(t.Broken, Problem{File: name, Line: line}.refuse("the feature is no point", "give the stops as points"))
+			p := Problem{File: name, Line: line}.refuse("the feature is no point", "give the stops as points")
+			t.Broken = append(t.Broken, p)
+			if countsOn(f, properties) {
+				t.Unread = append(t.Unread, noCells(p))
+			}
 			continue
 		}
 		if err := room.feature(f, len(t.Header)); err != nil {
 			return table{}, fmt.Errorf("%s:%d: %w", name, line, err)
 		}
-		cells := append(make([]string, 0, len(t.Header)), degreesText(p[0]), degreesText(p[1]))
+		cells := append(make([]string, 0, len(t.Header)), degreesText(at[0]), degreesText(at[1]))
 		for _, property := range properties {
 			cells = append(cells, cellOf(f, property))
 		}
@@ -56,8 +60,8 @@ func featureTable(c geofile.Collection, name string, size int64, limits Limits) 
 			text := cellOf(f, words.property)
 			found, wrong := words.cells(text)
 			if wrong != "" {
-				p := Problem{File: name, Line: line, Column: words.property, Value: oneLine(text)}
-				t.Broken = append(t.Broken, p.refuse(wrong, howToWrite))
+				p := Problem{File: name, Line: line, Column: words.property, Value: oneLine(text)}.refuse(wrong, howToWrite)
+				t.Broken, t.Unread = append(t.Broken, p), append(t.Unread, noWords(p, stopOf(f, properties), at[0], at[1]))
 				continue
 			}
 			cells = append(cells, found...)
@@ -109,6 +113,24 @@ func (t *table) readTimes(format string) {
 			return
 		}
 	}
+}
+
+// countsOn reports whether a feature has a property of counts that is filled.
+func countsOn(f geo.Feature, properties []string) bool {
+	return slices.ContainsFunc(properties, func(p string) bool {
+		c, known := meanings[same(p)]
+		return known && (c == colCount || c == colMean) && strings.TrimSpace(cellOf(f, p)) != ""
+	})
+}
+
+// stopOf is the name of the stop that a feature tells.
+func stopOf(f geo.Feature, properties []string) string {
+	for _, p := range properties {
+		if c, known := meanings[same(p)]; known && c == colStop {
+			return strings.TrimSpace(cellOf(f, p))
+		}
+	}
+	return ""
 }
 
 // propertyNames lists the properties in order of first appearance, those apart

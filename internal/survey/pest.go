@@ -66,8 +66,9 @@ func (b *builder) onlyPest(want string, only bool, fold func(string) string) (ke
 			kept = moveUp(kept, b.records, i)
 		case key == "":
 			b.survey.Tally.SetAside++
-			p := Problem{File: r.File, Line: r.Line, Column: "pest"}
-			b.survey.Problems = append(b.survey.Problems, p.refuse("the row does not say which pest was counted", "name the pest"))
+			p := Problem{File: r.File, Line: r.Line, Column: "pest"}.refuse("the row does not say which pest was counted", "name the pest")
+			b.survey.Problems = append(b.survey.Problems, p)
+			b.survey.Unread = append(b.survey.Unread, Unread{Problem: p, Row: *r, Placed: true, Units: r.Units, Least: r.Total / r.Units, Most: r.Total / r.Units})
 		default:
 			b.survey.Tally.OtherPest++
 		}

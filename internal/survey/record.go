@@ -22,6 +22,7 @@ type Record struct {
 	Leaf      string
 	Date      string // ISO 8601; "" where not told
 	Time      string // of the day, as hh:mm; "" where not told
+	Undated   bool   // a day is told, but not in a way that could be read
 	Observer  string
 	Pest      string
 	Stage     string
@@ -70,6 +71,7 @@ func (rd *reader) read(r row, rec *Record) []Problem {
 	rec.Infested = rd.infested(rec.Units, rec.Total)
 	rec.Accuracy = rd.accuracy()
 	rec.Date, rec.Time = rd.when(rec.Longitude)
+	rec.Undated = rec.Date == "" && (rd.text(colDate) != "" || rec.Time == "" && rd.text(colTime) != "")
 	return rd.problems
 }
 
@@ -141,9 +143,9 @@ func (rd *reader) parseCell(c column) (float64, error) {
 	return v, err
 }
 
-// fits holds the row against the header. With filled cells to spare, something
-// was cut in two and all behind it stands under the wrong header; with too few,
-// a cell may be missing in the middle.
+// fits holds the row against the header. With filled cells to spare, or more cells
+// than the other rows, something was cut in two and all behind it stands under the
+// wrong header; with too few, a cell may be missing in the middle.
 func (rd *reader) fits() {
 	cells := rd.row.Cells
 	if len(cells) >= rd.width && len(cells) <= len(rd.table.Header) {
@@ -152,6 +154,8 @@ func (rd *reader) fits() {
 	whole := Problem{File: rd.table.File, Line: rd.row.Line}
 	what := fmt.Sprintf("the row has %d cells, the header %d", len(cells), len(rd.table.Header))
 	switch {
+	case len(cells) > max(len(rd.table.Header), rd.usual):
+		rd.problems = append(rd.problems, whole.refuse(what, "put quotes round text or numbers that hold the delimiter, or take the last delimiter out"))
 	case len(cells) > len(rd.table.Header) && !empty(cells[len(rd.table.Header):]):
 		rd.problems = append(rd.problems, whole.refuse(what, "put quotes round text or numbers that hold the delimiter"))
 	case len(cells) < rd.width && len(cells) > rd.last():

@@ -1,7 +1,6 @@
 package survey
 
 import (
-	"cmp"
 	"errors"
 	"io"
 	"path/filepath"
@@ -35,6 +34,7 @@ type Survey struct {
 	Stops    []Stop   // in the order in which they first appear
 	Tally    Tally
 	Problems []Problem // in the order of files and lines
+	Unread   []Unread  // rows set aside that somebody may have counted on, in the same order
 	Notes    []string  // how columns and values were understood
 }
 
@@ -107,6 +107,7 @@ func (b *builder) add(t table) error {
 	s.Tally.Read += len(t.Rows) + len(t.Broken)
 	s.Tally.SetAside += len(t.Broken)
 	s.Problems = append(s.Problems, t.Broken...)
+	s.Unread = append(s.Unread, t.Unread...)
 	records, problems, err := layout.records(t)
 	if err != nil {
 		return err
@@ -127,6 +128,9 @@ func (b *builder) keep(t table, l *layout, records []Record, problems [][]Proble
 	for i := range records {
 		record, found := &records[i], problems[i]
 		refused := slices.ContainsFunc(found, Problem.refuses)
+		if refused {
+			b.survey.Unread = append(b.survey.Unread, l.unread(t, t.Rows[i], *record, found))
+		}
 		if !refused && (all || record.numbered()) {
 			if first := b.repeats.firstOf(t, t.Rows[i]); first.line > 0 {
 				found, refused = append(found, l.problem(t, t.Rows[i], colStop).refuse(
@@ -165,15 +169,16 @@ func (b *builder) finish() (*Survey, error) {
 	s := &b.survey
 	s.Tally.Used = len(kept)
 	var problems []Problem
+	sameDay(kept)
 	s.Stops, problems = gather(kept)
 	s.Problems = append(s.Problems, problems...)
 	order := map[string]int{}
 	for i, f := range s.Files {
 		order[f] = i
 	}
-	slices.SortStableFunc(s.Problems, func(a, c Problem) int {
-		return cmp.Or(order[a.File]-order[c.File], a.Line-c.Line)
-	})
+	slices.SortStableFunc(s.Problems, func(a, c Problem) int { return byLine(order, a, c) })
+	s.Unread = ofPest(s.Unread, s.Pest)
+	slices.SortStableFunc(s.Unread, func(a, c Unread) int { return byLine(order, a.Problem, c.Problem) })
 	s.Dates = datesOf(kept)
 	return s, nil
 }

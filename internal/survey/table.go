@@ -15,6 +15,7 @@ type table struct {
 	Header   []string
 	Rows     []row
 	Broken   []Problem // rows that could not be cut into cells
+	Unread   []Unread  // of these, those that may be counts
 	Notes    []string
 	above    []row // filled, and perhaps above the header, until it is found
 	skipped  []row // above the header
@@ -25,6 +26,7 @@ type table struct {
 	// DecimalComma is set where commas do not part cells and so may stand in
 	// numbers.
 	DecimalComma bool
+	Delimited    bool   // by commas, semicolons or tabs
 	Points       string // what a feature file calls its points; "" for a table
 	// StrictUTC is set where a time that says so is in UTC, by the standard of the
 	// format; BareUTC where one in the column time that does not say so is too.
@@ -62,7 +64,7 @@ func decodeCSV(name string, raw []byte, opts Options) (table, error) {
 	if err := checkShape(text, delimiter, limits); err != nil {
 		return table{}, fmt.Errorf("%s: %w", name, err)
 	}
-	t.DecimalComma = delimiter != ','
+	t.Delimited, t.DecimalComma = true, delimiter != ','
 	if err := t.readRows(string(text), delimiter, limits, knows); err != nil {
 		return table{}, fmt.Errorf("%s: %w", name, err)
 	}

@@ -48,7 +48,17 @@ func FiguresOf(f *assess.Field, r *assess.Result, s Settings) (Figures, error) {
 		Treat: r.Levels.TreatAt, Watch: r.Levels.WatchAt, Doubling: r.Levels.Doubling, Area: f.Area, Unscouted: f.Map.Unscouted,
 		Believed: f.Trust.Believed(), Skill: f.Trust.Score.Skill, Reach: f.Settings.Reach, Added: math.NaN(),
 	}
-	g.Stats = s.Statistics.Describe(stops, f.Settings.Reach)
+	if f.Chance != nil {
+		g.Added = f.Chance.Added
+	}
+	g.zones(f)
+	g.count(stops, f.Settings.Reach, s)
+	return g, nil
+}
+
+// count takes in what the stops say; near is as for [fieldstats.Settings.Describe].
+func (g *Figures) count(stops []fieldstats.Stop, near float64, s Settings) {
+	g.Stats = s.Statistics.Describe(stops, near)
 	g.Low, g.High = g.Stats.Interval.Low, g.Stats.Interval.High
 	if !g.Stats.Interval.Known() {
 		g.Low, g.High = g.Stats.Mean, g.Stats.Mean
@@ -60,10 +70,7 @@ func FiguresOf(f *assess.Field, r *assess.Result, s Settings) (Figures, error) {
 	if g.Stats.Edge.InteriorMean >= g.Treat {
 		g.InsideLow = insideLow(stops, s.Statistics)
 	}
-	if f.Chance != nil {
-		g.Added = f.Chance.Added
-	}
-	g.zones(f)
+	g.Warm, g.Over, g.OverInside = 0, 0, 0
 	for _, stop := range stops {
 		if stop.Value >= g.Watch {
 			g.Warm++
@@ -77,10 +84,9 @@ func FiguresOf(f *assess.Field, r *assess.Result, s Settings) (Figures, error) {
 	}
 	g.Needed = g.Stats.StopsToSettle(g.Treat)
 	if s.Money != nil {
-		c := s.Money.costs(g)
+		c := s.Money.costs(*g)
 		g.Costs = &c
 	}
-	return g, nil
 }
 
 // insideLow is the low end of the mean of the stops inside the edge strip, or the mean

@@ -15,6 +15,20 @@ const (
 	TreatWhole      // treat the whole field
 )
 
+// danger orders kinds by what is lost by not knowing: who must count on today stands
+// between those who may wait and those who must spray.
+func (k Kind) danger() int {
+	switch k {
+	case Undecided:
+		return 3
+	case LookAgain:
+		return 2
+	case NoSpray, None:
+		return 1
+	}
+	return 3 + int(k-LookAgain)
+}
+
 // String is the verdict in words.
 func (k Kind) String() string {
 	switch k {

@@ -32,6 +32,13 @@ type Verdict struct {
 	// the ground outside the treat zone is below the watch level and the field's mean
 	// below the threshold.
 	AllOver, LowNumbers bool
+	// Unread are rows of the field that were not read, and Undated how many that were
+	// used have a day that could not be. Without is what the rows that were read say by
+	// themselves, where reading the others first is the verdict; else None.
+	Unread  []assess.Unread
+	Undated int
+	Without Kind
+
 	Figures
 }
 
@@ -94,8 +101,12 @@ func of(f *assess.Field, r *assess.Result, s Settings) (Verdict, error) {
 	if err != nil {
 		return Verdict{}, fmt.Errorf("field %q: %w", f.Name, err)
 	}
-	v := Decide(g, s).Dated(f.Days(), s.Revisit)
+	v := Decide(g, s)
 	v.Field = f.Name
+	if err := v.readFirst(f, r, s); err != nil {
+		return Verdict{}, fmt.Errorf("field %q: %w", f.Name, err)
+	}
+	v = v.Dated(f.Days(), s.Revisit)
 	return v, nil
 }
 

@@ -1,0 +1,111 @@
+package survey
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// An Unread is a row that was set aside though somebody may have counted on it: what
+// is wrong with it, and what of it could be read. Rows of another pest, rows that are
+// there twice and features that are no count are none.
+type Unread struct {
+	Problem        // the first that set it aside
+	Row     Record // what could be read; of its place, count and units only what the rest tells
+	Placed  bool   // Row lies where it says
+	// Shifted rows have cells that may stand under the wrong header, so that what was
+	// read may not be meant.
+	Shifted bool
+	Units   float64 // looked at; 0 where not read
+	// Least and Most bound the count per unit: both are it where count and units were
+	// read, 0 and +Inf where nothing tells.
+	Least, Most float64
+}
+
+// Counted reports whether the row tells its count per unit.
+func (u Unread) Counted() bool { return u.Least == u.Most }
+
+// unread is what a refused row leaves to be read.
+func (l *layout) unread(t table, r row, rec Record, found []Problem) Unread {
+	refused := func(at ...column) bool {
+		return slices.ContainsFunc(found, func(p Problem) bool {
+			return p.refuses() && slices.ContainsFunc(at, func(c column) bool {
+				q := l.problem(t, r, c)
+				return p.Position == q.Position && p.Column == q.Column
+			})
+		})
+	}
+	u := Unread{Problem: found[slices.IndexFunc(found, Problem.refuses)], Row: rec, Most: math.Inf(1)}
+	u.Shifted = slices.ContainsFunc(found, func(p Problem) bool { return p.refuses() && p.Column == "" })
+	u.Placed = !refused(colLongitude, colLatitude, colEasting, colNorthing, colWKT)
+	if u.Shifted {
+		return u
+	}
+	units, counted := !refused(colLeaves, colEmpty), !refused(colCount, colMean, colGroups, colGroupSize)
+	if units {
+		u.Units = rec.Units
+	}
+	switch {
+	case units && counted:
+		u.Least, u.Most = rec.Total/rec.Units, rec.Total/rec.Units
+	case counted && l.text(r, colCount) != "": // on one unit at least
+		u.Most = max(rec.Total, rec.High)
+	}
+	return u
+}
+
+// noWords is a row of words that do not tell a count.
+func noWords(p Problem, stop string, lon, lat float64) Unread {
+	return Unread{Problem: p, Row: Record{File: p.File, Line: p.Line, Stop: stop, Longitude: lon, Latitude: lat}, Placed: true, Most: math.Inf(1)}
+}
+
+// noCells is a row that could not be cut into cells.
+func noCells(p Problem) Unread {
+	return Unread{Problem: p, Row: Record{File: p.File, Line: p.Line}, Shifted: true, Most: math.Inf(1)}
+}
+
+// ofPest keeps the rows that may be of the pest chosen.
+func ofPest(rows []Unread, pest string) []Unread {
+	return slices.DeleteFunc(rows, func(u Unread) bool {
+		named := fold(u.Row.Pest)
+		return !u.Shifted && pest != "" && named != "" && named != fold(pest)
+	})
+}
+
+// byLine is the order of files and lines.
+func byLine(order map[string]int, a, b Problem) int {
+	return cmp.Or(order[a.File]-order[b.File], a.Line-b.Line)
+}
+
+// sameDay gives rows without a day that of the others of their stop in the file, where
+// these are of one day: else the stop would be two, each with a part of its counts.
+func sameDay(records []Record) {
+	type name struct {
+		file, stop string
+		lon, lat   float64
+	}
+	of := func(r *Record) name {
+		n := name{file: r.File, stop: r.Stop}
+		if r.Stop == "" {
+			n.lon, n.lat = r.Longitude, r.Latitude
+		}
+		return n
+	}
+	if !slices.ContainsFunc(records, func(r Record) bool { return r.Date == "" }) {
+		return
+	}
+	days := map[name]string{}
+	several := map[name]bool{}
+	for i := range records {
+		r := &records[i]
+		if n := of(r); r.Date != "" {
+			several[n] = several[n] || days[n] != "" && days[n] != r.Date
+			days[n] = r.Date
+		}
+	}
+	for i := range records {
+		if r := &records[i]; r.Date == "" && !several[of(r)] {
+			r.Date = days[of(r)]
+		}
+	}
+}
