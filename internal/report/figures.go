@@ -82,8 +82,11 @@ func Highest(z zones.Zone, l zones.Levels) string {
 	return text
 }
 
-// area writes an area in the units chosen.
+// area writes an area in the units chosen, one too small for them in m² or sq ft.
 func (u Units) area(m2 float64) string {
+	if ha := fixed(hectares(m2)); m2 > 0 && ha == "0.00" && (u != US || fixed(acres(m2)) == "0.00") {
+		return smallArea(m2, u)
+	}
 	switch u {
 	case Metric:
 		return fixed(hectares(m2)) + " ha"
@@ -91,6 +94,13 @@ func (u Units) area(m2 float64) string {
 		return fixed(acres(m2)) + " ac"
 	}
 	return fixed(hectares(m2)) + " ha (" + fixed(acres(m2)) + " ac)"
+}
+
+func smallArea(m2 float64, u Units) string {
+	if u == US {
+		return short(max(1, math.Round(m2/(geo.MetresPerFoot*geo.MetresPerFoot)))) + " sq ft"
+	}
+	return short(max(1, math.Round(m2))) + " m²"
 }
 
 // length writes a length in the units chosen.

@@ -57,6 +57,25 @@ func unreadRows(all []assess.Unread) (rows []survey.Unread) {
 	return rows
 }
 
+// rowsNotRead names the rows that were not read, and what the others say alone.
+func rowsNotRead(v verdict.Verdict) (reasons []string) {
+	rows := unreadRows(v.Unread)
+	for i, u := range rows {
+		if i == mostNamed {
+			reasons = append(reasons, fmt.Sprintf("and %s more not read, in summary.json", counted(len(rows)-i, "row")))
+			break
+		}
+		reasons = append(reasons, "not read: "+u.String())
+	}
+	if v.Without != verdict.None {
+		reasons = append(reasons, fmt.Sprintf("by the rows that were read alone it would be %q", v.Without))
+	}
+	if len(rows) > 0 && v.Kind == verdict.SpotSpray {
+		reasons = append(reasons, "what was not read may make the treat ground larger")
+	}
+	return reasons
+}
+
 // notRead says how many of the stops were used, and which rows were not read of those
 // that were; nothing where all was read.
 func notRead(v verdict.Verdict) (parts []string) {

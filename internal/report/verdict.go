@@ -18,34 +18,54 @@ func VerdictHeading(v verdict.Verdict, u Units) string {
 	return strings.Join(append([]string{answer(v, u)}, notRead(v)...), "; ")
 }
 
+// answer says what to do today and when to look next; the reason is that of the line
+// that decided.
 func answer(v verdict.Verdict, u Units) string {
-	s := v.Kind.String()
 	switch v.Kind {
-	case verdict.SpotSpray:
-		s = fmt.Sprintf("spot spray %s, the treat zone", u.area(v.TreatArea))
 	case verdict.Undecided:
-		return fmt.Sprintf("undecided: %s would settle it", counted(v.More, "more stop"))
+		return undecided(v)
+	case verdict.SpotSpray:
+		return fmt.Sprintf("spot spray %s, the treat zone; look again %s", u.area(v.TreatArea), on(v, "on", "after"))
+	case verdict.TreatWhole:
+		return fmt.Sprintf("%s; look again %s", because(v.Kind.String(), v.Says), on(v, "on", "after"))
 	case verdict.LookAgain:
-		s = "do not spray now"
-		if v.Low < v.Treat && v.High >= v.Treat {
-			s = "below the threshold, but not surely"
-		}
-		if v.On != "" {
-			return s + "; look again on " + v.On
-		}
-		return fmt.Sprintf("%s; look again in %s", s, counted(int(v.Days), "day"))
+		return fmt.Sprintf("%s; look again %s", because("do not spray now", v.Says), on(v, "on", "in"))
 	}
+	return fmt.Sprintf("%s; look again %s", because(v.Kind.String(), v.Says), on(v, "on", "in"))
+}
+
+// undecided says what is to be done today so that it can be decided.
+func undecided(v verdict.Verdict) string {
+	if v.Line == verdict.Unread {
+		return fmt.Sprintf("undecided: %s, today; else look again %s", readFirst(v), on(v, "by", "within"))
+	}
+	where := ""
+	if v.Where != "" {
+		where = " " + v.Where
+	}
+	return fmt.Sprintf("%s; walk %s%s, today; else look again %s", because("undecided", v.Says), counted(v.More, "more stop"), where, on(v, "by", "within"))
+}
+
+func because(answer, why string) string {
+	if why == "" {
+		return answer
+	}
+	return answer + ": " + why
+}
+
+// on is the day of the next look, or how many days until then.
+func on(v verdict.Verdict, day, days string) string {
 	if v.On != "" {
-		return s + "; look again on " + v.On
+		return day + " " + v.On
 	}
-	return fmt.Sprintf("%s; look again after %s", s, counted(int(v.Days), "day"))
+	return days + " " + counted(int(v.Days), "day")
 }
 
 // VerdictReasons are the reasons in numbers, a clause each, after the reason of the
 // line that decided.
 func VerdictReasons(v verdict.Verdict, u Units) []string {
-	reasons := []string{v.Why, meanAgainst(v)}
-	reasons = append(reasons, ground(v, u), found(v))
+	reasons := append([]string{v.Why}, rowsNotRead(v)...)
+	reasons = append(reasons, meanAgainst(v), ground(v, u), found(v))
 	if v.Believed {
 		reasons = append(reasons, fmt.Sprintf("the map's skill is %s", short(v.Skill)))
 	} else {
@@ -85,12 +105,20 @@ func meanAgainst(v verdict.Verdict) string {
 func ground(v verdict.Verdict, u Units) string {
 	s := "there is no treat ground"
 	if v.TreatArea > 0 {
-		s = fmt.Sprintf("%.1f %% of the field is treat ground", 100*v.TreatArea/v.Area)
+		s = percent(v.TreatArea/v.Area) + " of the field is treat ground"
 	}
 	if v.Unscouted > 0 {
-		return fmt.Sprintf("%s and %s (%.1f %%) nobody has been near", s, u.area(v.Unscouted), 100*v.Unscouted/v.Area)
+		return fmt.Sprintf("%s and %s (%s) nobody has been near", s, u.area(v.Unscouted), percent(v.Unscouted/v.Area))
 	}
 	return s
+}
+
+// percent writes a share; one above 0 never reads as none.
+func percent(share float64) string {
+	if share > 0 && share < 0.0005 {
+		return "under 0.1 %"
+	}
+	return fmt.Sprintf("%.1f %%", 100*share)
 }
 
 func found(v verdict.Verdict) string {

@@ -10,8 +10,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"github.com/geocoris/geocoris/internal/assess"
 	"github.com/geocoris/geocoris/internal/fieldstats"
 	"github.com/geocoris/geocoris/internal/report"
+	"github.com/geocoris/geocoris/internal/survey"
 	"github.com/geocoris/geocoris/internal/verdict"
 )
 
@@ -29,7 +31,7 @@ func TestThreeStopsAreUndecided(t *testing.T) {
 	assert.Equal(t, verdict.Undecided, all[0].Kind)
 	var screen, summary bytes.Buffer
 	require.NoError(t, report.Screen{Result: r, Verdicts: all}.Write(&screen))
-	assert.Contains(t, screen.String(), "  verdict: undecided: 2 more stops would settle it\n")
+	assert.Contains(t, screen.String(), "  verdict: undecided: too few stops lie inside it; walk 2 more stops inside, 8 m or more from the edge, today; else look again within 3 days")
 	assert.Contains(t, strings.Join(strings.Fields(screen.String()), " "), "the map is no better than the field's mean, so it tells no spots")
 	require.NoError(t, report.WriteSummary(&summary, r, all...))
 	var s struct {
@@ -65,7 +67,7 @@ func TestVerdictsGoToFeaturesAndFolders(t *testing.T) {
 		until, _ := f.Properties.Get("good_until")
 		assert.Equal(t, "2026-07-22", until)
 		advice, _ := f.Properties.Get("advice")
-		assert.Equal(t, "undecided: 2 more stops would settle it", advice)
+		assert.Equal(t, "undecided: too few stops lie inside it; walk 2 more stops inside, 8 m or more from the edge, today; else look again by 2026-07-18", advice)
 		look, _ := f.Properties.Get("look_again")
 		assert.Equal(t, "2026-07-18", look)
 		_, there := plain[i].Properties.Get("verdict")
@@ -74,29 +76,70 @@ func TestVerdictsGoToFeaturesAndFolders(t *testing.T) {
 	d := report.Document(r)
 	before := d.Folders[0].Description
 	m := report.DocumentWithVerdicts(d, all)
-	assert.Equal(t, "Verdict: undecided: 2 more stops would settle it. This map is good until 2026-07-22. "+before, m.Folders[0].Description)
+	assert.Equal(t, "Verdict: undecided: too few stops lie inside it; walk 2 more stops inside, 8 m or more from the edge, today; else look again by 2026-07-18. This map is good until 2026-07-22. "+before, m.Folders[0].Description)
 	assert.Equal(t, before, d.Folders[0].Description)
 	assert.Equal(t, d.Folders[len(d.Folders)-1], m.Folders[len(m.Folders)-1], "the stops are no field")
 }
 
+// Whatever decided, a heading says what to do today and when to look next: by the day,
+// or where the samples tell none in how many days.
 func TestHeadings(t *testing.T) {
-	v := verdict.Verdict{Days: 3, On: "2026-07-18", More: 12, Figures: verdict.Figures{TreatArea: 5e4}}
-	for kind, want := range map[verdict.Kind]string{
-		verdict.NoSpray:    "no spray; look again on 2026-07-18",
-		verdict.LookAgain:  "do not spray now; look again on 2026-07-18",
-		verdict.SpotSpray:  "spot spray 5.00 ha, the treat zone; look again on 2026-07-18",
-		verdict.TreatWhole: "treat the whole field; look again on 2026-07-18",
-		verdict.Undecided:  "undecided: 12 more stops would settle it",
+	v := verdict.Verdict{Says: "why", Where: "round it", More: 12, Figures: verdict.Figures{TreatArea: 5e4}}
+	for kind, want := range map[verdict.Kind][2]string{
+		verdict.NoSpray:    {"no spray: why; look again on 2026-07-18", "no spray: why; look again in 3 days"},
+		verdict.LookAgain:  {"do not spray now: why; look again on 2026-07-18", "do not spray now: why; look again in 3 days"},
+		verdict.SpotSpray:  {"spot spray 5.00 ha, the treat zone; look again on 2026-07-18", "spot spray 5.00 ha, the treat zone; look again after 3 days"},
+		verdict.TreatWhole: {"treat the whole field: why; look again on 2026-07-18", "treat the whole field: why; look again after 3 days"},
+		verdict.Undecided: {"undecided: why; walk 12 more stops round it, today; else look again by 2026-07-18",
+			"undecided: why; walk 12 more stops round it, today; else look again within 3 days"},
 	} {
-		v.Kind = kind
-		assert.Equal(t, want, report.VerdictHeading(v, report.Metric))
+		v.Kind, v.Days, v.On = kind, 3, "2026-07-18"
+		assert.Equal(t, want[0], report.VerdictHeading(v, report.Metric))
+		v.On = ""
+		assert.Equal(t, want[1], report.VerdictHeading(v, report.Metric))
 	}
-	v.On, v.Kind = "", verdict.LookAgain
-	assert.Equal(t, "do not spray now; look again in 3 days", report.VerdictHeading(v, report.Both))
-	v.Treat, v.Low, v.High = 40, 10.6, 56.9
-	assert.Equal(t, "below the threshold, but not surely; look again in 3 days", report.VerdictHeading(v, report.Both))
-	v.Kind, v.Days = verdict.TreatWhole, 1
+	v = verdict.Verdict{Kind: verdict.TreatWhole, Days: 1}
 	assert.Equal(t, "treat the whole field; look again after 1 day", report.VerdictHeading(v, report.Both))
+	v = verdict.Verdict{Kind: verdict.Undecided, Days: 1, More: 1}
+	assert.Equal(t, "undecided; walk 1 more stop, today; else look again within 1 day", report.VerdictHeading(v, report.Both))
+}
+
+// A heading names the rows to be read first, three at the most, and says how many stops
+// were used.
+func TestHeadingsOfRowsNotRead(t *testing.T) {
+	row := func(line int, column, value string) survey.Unread {
+		return survey.Unread{Problem: survey.Problem{File: "week2.csv", Line: line, Column: column, Value: value, Severity: survey.Refused, What: "is not a number", Mend: "write a number"}}
+	}
+	v := verdict.Verdict{Kind: verdict.Undecided, Line: verdict.Unread, Without: verdict.LookAgain, Days: 3, On: "2026-07-18", Figures: verdict.Figures{Stats: fieldstats.Summary{Stops: 12}},
+		Unread: []assess.Unread{{Own: true, Rows: []survey.Unread{row(7, "count", "1O0")}}}}
+	assert.Equal(t, `undecided: read this row first: week2.csv:7 count "1O0", today; else look again by 2026-07-18; 12 of 13 stops used`, report.VerdictHeading(v, report.Both))
+	assert.Contains(t, report.VerdictReasons(v, report.Both), `by the rows that were read alone it would be "look again"`)
+	assert.Contains(t, report.VerdictReasons(v, report.Both), `not read: week2.csv:7: count "1O0": is not a number; write a number`)
+
+	v.Unread = append(v.Unread, assess.Unread{Rows: []survey.Unread{row(8, "", "")}}, assess.Unread{Own: true, Loose: true, Rows: []survey.Unread{row(9, "count", strings.Repeat("x", 30)), row(10, "count", "")}})
+	v.Undated = 2
+	assert.Equal(t, `undecided: read these 4 rows first: week2.csv:7 count "1O0", week2.csv:8, week2.csv:9 count "`+strings.Repeat("x", 24)+
+		`…", 1 more, today; else look again by 2026-07-18; 12 of up to 14 stops used; 1 row of the stops used not read; the day of 2 rows not read`, report.VerdictHeading(v, report.Both))
+
+	v = verdict.Verdict{Kind: verdict.SpotSpray, Days: 3, On: "2026-07-18", Unread: v.Unread[:1], Figures: v.Figures}
+	assert.Equal(t, "spot spray 0.00 ha, the treat zone; look again on 2026-07-18; 12 of 13 stops used", report.VerdictHeading(v, report.Metric))
+	assert.Contains(t, report.VerdictReasons(v, report.Metric), "what was not read may make the treat ground larger")
+}
+
+// What is there never reads as nothing.
+func TestSmallAreas(t *testing.T) {
+	for _, c := range []struct {
+		m2   float64
+		u    report.Units
+		want string
+	}{
+		{0, report.Metric, "0.00 ha"}, {2, report.Metric, "2 m²"}, {0.2, report.Both, "1 m²"}, {49, report.Both, "49 m²"},
+		{50, report.Metric, "0.01 ha"}, {2, report.US, "22 sq ft"}, {49, report.US, "0.01 ac"},
+	} {
+		assert.Equal(t, c.want, c.u.Area(c.m2))
+	}
+	v := verdict.Verdict{Figures: verdict.Figures{Area: 50e4, Unscouted: 2}}
+	assert.Contains(t, report.VerdictReasons(v, report.Metric), "there is no treat ground and 2 m² (under 0.1 %) nobody has been near")
 }
 
 func TestReasonsInNumbers(t *testing.T) {

@@ -52,6 +52,7 @@ func FiguresOf(f *assess.Field, r *assess.Result, s Settings) (Figures, error) {
 		g.Added = f.Chance.Added
 	}
 	g.zones(f)
+	g.slivers(f.Settings.MinArea)
 	g.count(stops, f.Settings.Reach, s)
 	return g, nil
 }
@@ -118,6 +119,17 @@ func (g *Figures) zones(f *assess.Field) {
 		}
 	}
 	g.RestMean = sum / area
+}
+
+// slivers leaves out unscouted ground that is less than the least patch of the map: the
+// reach of a stop is not known so finely, and no verdict may hang on it.
+func (g *Figures) slivers(least float64) {
+	if g.Unscouted < least {
+		g.WatchArea, g.Unscouted = max(0, g.WatchArea-g.Unscouted), 0
+		if g.WatchArea < 1 { // m²
+			g.WatchArea = 0
+		}
+	}
 }
 
 // share is a part of the field.

@@ -55,7 +55,7 @@ func TestEachLine(t *testing.T) {
 		more   int
 		days   float64
 	}{
-		{"few-inside", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Stats.Edge.InteriorStops = 3 }, verdict.Settings{}, 1, 7},
+		{"few-inside", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Stats.Edge.InteriorStops = 3 }, verdict.Settings{}, 1, 3},
 		{"does-not-pay", verdict.LookAgain, spot(), func(f *verdict.Figures) {
 			f.Costs = &verdict.Costs{Spot: 100, Whole: 900, SpotAverts: 99, WholeAverts: 500}
 		}, verdict.Settings{}, 0, 3},
@@ -63,16 +63,16 @@ func TestEachLine(t *testing.T) {
 			verdict.Settings{InfestedShare: 0.8}, 0, 3},
 		{"all-alike-over", verdict.TreatWhole, spot(), near(90, 90, 90), verdict.Settings{}, 0, 3},
 		{"whole-over", verdict.TreatWhole, spot(), near(60, 40, 80), verdict.Settings{}, 0, 3},
-		{"unscouted-much", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Unscouted = 20e4 }, verdict.Settings{}, 2, 7},
-		{"unscouted-much", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Unscouted, f.Reach = 20e4, 30 }, verdict.Settings{}, 4, 7}, // stops in one corner
+		{"unscouted-much", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Unscouted = 20e4 }, verdict.Settings{}, 2, 3},
+		{"unscouted-much", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Unscouted, f.Reach = 20e4, 30 }, verdict.Settings{}, 4, 3}, // stops in one corner
 		{"large-share", verdict.TreatWhole, spot(), func(f *verdict.Figures) { near(38, 20, 60)(f); f.TreatArea = 33e4 }, verdict.Settings{}, 0, 3},
 		{"everywhere", verdict.TreatWhole, spot(), func(f *verdict.Figures) { f.Stats.Found.Share, f.RestMean = 0.9, 13 }, verdict.Settings{}, 0, 3},
 		{"spot-costs-more", verdict.TreatWhole, spot(), func(f *verdict.Figures) {
 			f.Costs = &verdict.Costs{Spot: 900, Whole: 900, SpotAverts: math.NaN(), WholeAverts: math.NaN()}
 		}, verdict.Settings{}, 0, 3},
-		{"finer-than-stops", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Over, f.OverInside, f.TreatArea = 1, 1, 1e4 }, verdict.Settings{}, 4, 7},
+		{"finer-than-stops", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Over, f.OverInside, f.TreatArea = 1, 1, 1e4 }, verdict.Settings{}, 4, 3},
 		{"spot", verdict.SpotSpray, spot(), nil, verdict.Settings{}, 0, 3},
-		{"edge-hot", verdict.Undecided, spot(), func(f *verdict.Figures) { f.OverInside = 0 }, verdict.Settings{}, 4, 7},
+		{"edge-hot", verdict.Undecided, spot(), func(f *verdict.Figures) { f.OverInside = 0 }, verdict.Settings{}, 4, 3},
 		{"whole-over-inside", verdict.TreatWhole, quiet(), func(f *verdict.Figures) { // eight stops of the edge at 2, twelve inside at 46
 			near(28.4, 17.5, 37.5)(f)
 			f.Stats.Edge, f.InsideLow = fieldstats.Edge{EdgeStops: 8, InteriorStops: 12, EdgeMean: 2, InteriorMean: 46}, 45
@@ -82,20 +82,20 @@ func TestEachLine(t *testing.T) {
 			near(28.4, 17.5, 37.5)(f)
 			f.Stats.Edge, f.InsideLow = fieldstats.Edge{EdgeStops: 8, InteriorStops: 12, EdgeMean: 2, InteriorMean: 46}, 38
 			f.Over, f.OverInside, f.Believed = 12, 12, false
-		}, verdict.Settings{}, 4, 7},
-		{"straddles", verdict.Undecided, quiet(), func(f *verdict.Figures) { near(30, 20, 45)(f); f.Needed = 42 }, verdict.Settings{}, 12, 7},
+		}, verdict.Settings{}, 4, 3},
+		{"straddles", verdict.Undecided, quiet(), func(f *verdict.Figures) { near(30, 20, 45)(f); f.Needed = 42 }, verdict.Settings{}, 12, 3},
 		{"spread-unknown", verdict.Undecided, quiet(), func(f *verdict.Figures) {
 			near(90, 0, math.Inf(1))(f)
 			f.Stats.Stops, f.Stats.Edge.InteriorStops, f.Needed = 2, 2, math.NaN()
-		}, verdict.Settings{LeastInside: 1}, 1, 7},
+		}, verdict.Settings{LeastInside: 1}, 1, 3},
 		{"over-by-edge", verdict.Undecided, spot(), func(f *verdict.Figures) { // eight stops of the edge far over, one inside, no skill
 			near(92.2, 64.6, 124)(f)
 			f.Stats.Edge.InteriorMean, f.Believed, f.Skill, f.Over, f.OverInside = 12, false, -0.1, 9, 1
-		}, verdict.Settings{}, 8, 7},
+		}, verdict.Settings{}, 8, 3},
 		{"over-by-edge", verdict.Undecided, spot(), func(f *verdict.Figures) { // over, but not surely
 			near(45, 30, 70)(f)
 			f.Stats.Edge.InteriorMean, f.Believed, f.Over, f.OverInside, f.Needed = 38, false, 4, 2, 900
-		}, verdict.Settings{}, 2, 7},
+		}, verdict.Settings{}, 2, 3},
 		{"too-close-over", verdict.TreatWhole, quiet(), func(f *verdict.Figures) { near(41, 30, 55)(f); f.Needed = 900 }, verdict.Settings{}, 0, 3},
 		{"too-close-under", verdict.LookAgain, quiet(), func(f *verdict.Figures) { near(39, 30, 55)(f); f.Needed = math.Inf(1) }, verdict.Settings{}, 0, 1},
 		{"too-close-under", verdict.LookAgain, quiet(), func(f *verdict.Figures) { near(20, 10, 55)(f); f.Needed = math.Inf(1) }, verdict.Settings{}, 0, 3},

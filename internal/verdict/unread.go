@@ -51,7 +51,7 @@ func (v *Verdict) readFirst(f *assess.Field, r *assess.Result, s Settings) error
 		return err
 	}
 	v.Without, v.Kind, v.Line, v.More, v.Days = v.Kind, Undecided, Unread, 0, soon(v.Figures, s)
-	v.Why = "rows that were not read could change the answer"
+	v.Says, v.Where, v.Why = "", "", "rows that were not read could change the answer"
 	return nil
 }
 

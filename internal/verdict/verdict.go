@@ -16,9 +16,11 @@ type Verdict struct {
 	Field string
 	Kind  Kind
 	Line  string // the line of the table that decided
+	Says  string // its reason in a few words, for a heading; "" where the kind says it
+	Where string // more stops are to be walked; "" for anywhere
 	Why   string
 	More  int     // stops that would settle it; 0 where more stops are not the question
-	Days  float64 // from the last count until the next look
+	Days  float64 // from the last count until the next look; where more stops are needed, until it at the latest
 	On    string  // the day of it, ISO 8601; "" where the samples tell no day
 	// GoodFor is how many days the map is good for: until ground just below the
 	// watch level can be over the threshold, or until the next visit where no
@@ -51,16 +53,19 @@ func Decide(f Figures, s Settings) Verdict {
 		if !l.when(f, s) {
 			continue
 		}
-		v := Verdict{Kind: l.kind, Line: l.name, Why: l.why, Days: s.Revisit, Figures: f, AllOver: allOver, LowNumbers: allOver && f.RestMean < f.Watch && f.Stats.Mean < f.Treat}
+		v := Verdict{Kind: l.kind, Line: l.name, Says: l.says, Where: l.where, Why: l.why, Days: s.Revisit, Figures: f, AllOver: allOver, LowNumbers: allOver && f.RestMean < f.Watch && f.Stats.Mean < f.Treat}
 		if l.more != nil {
 			v.More = max(1, l.more(f, s))
 		}
-		if l.days != nil {
+		switch {
+		case l.days != nil:
 			v.Days = l.days(f, s)
+		case l.kind == Undecided:
+			v.Days = soon(f, s)
 		}
 		return v
 	}
-	return Verdict{Kind: LookAgain, Line: "nothing-holds", Why: "the figures do not tell", Days: s.RevisitFound, Figures: f}
+	return Verdict{Kind: LookAgain, Line: "nothing-holds", Says: "the figures do not tell", Why: "the figures do not tell", Days: s.RevisitFound, Figures: f}
 }
 
 // Of gives the verdict of each scouted field of a result, in their order.
