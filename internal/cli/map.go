@@ -231,7 +231,7 @@ func (m *mapRun) files(ctx context.Context, r *assess.Result, notes []string) ([
 		{"zones.kml", kml.write},
 		{"zones.kmz", kml.archive},
 		{"stops.geojson", func(w io.Writer) error {
-			return geofile.WriteGeoJSON(w, geofile.FeatureCollection{Features: report.StopFeatures(r)})
+			return geofile.WriteGeoJSON(w, geofile.FeatureCollection{Features: append(report.StopFeatures(r), report.UnreadFeatures(r)...)})
 		}},
 		{"summary.json", func(w io.Writer) error { return report.WriteSummary(w, r, m.answers...) }},
 		{"run.json", func(w io.Writer) error { return report.WriteJSON(w, run) }},

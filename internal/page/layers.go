@@ -30,6 +30,9 @@ func (f Field) surfaces(v *fieldView, m *scene.Scene, plot scene.Plot) {
 			[]float64{0, 0.1, 0.25, 0.5, 1}, func(v float64) string { return fmt.Sprintf("%.0f %%", 100*v) }))
 	}
 	v.Layers = append(v.Layers, layerView{scene.LayerStops, "stops", true}, layerView{scene.LayerValues, "counts", true})
+	if len(f.Unread()) > 0 {
+		v.Layers = append(v.Layers, layerView{scene.LayerUnread, "not read", true})
+	}
 	lay(m, extra)
 }
 

@@ -77,7 +77,8 @@ type fieldView struct {
 	Layers      []layerView
 	Scale       []scaleView
 	Sizes       []sizeView
-	Legend      bool // of the zones, where they are drawn
+	NotRead     string // what ? on the map means; "" where there is none
+	Legend      bool   // of the zones, where they are drawn
 	Zones       []zoneRow
 	Unscouted   string
 	Outside     []string
@@ -197,6 +198,9 @@ func (f Field) view(number int, u report.Units) (fieldView, fieldData, error) {
 			report.Short(value), value >= f.Result.Levels.TreatAt})
 	}
 	data.Stops = v.Stops
+	if len(f.Unread()) > 0 {
+		v.NotRead = scene.UnreadMeaning
+	}
 	return v, data, nil
 }
 

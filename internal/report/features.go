@@ -73,6 +73,31 @@ func interval(days []string) string {
 	return strings.Join(days, "")
 }
 
+// UnreadFeatures are stops that may have been counted and were not read, as points where
+// their rows tell the place: not_read says why, and there is no value.
+func UnreadFeatures(r *assess.Result) []geo.Feature {
+	var features []geo.Feature
+	for _, f := range r.Fields {
+		for _, u := range f.Unread {
+			if !u.Placed || !u.Own {
+				continue
+			}
+			row := u.Rows[0]
+			features = append(features, geo.Feature{
+				Geometry: orb.Point{row.Row.Longitude, row.Row.Latitude},
+				Properties: geo.Properties{
+					{Name: "stop", Value: row.Row.Stop},
+					{Name: "field", Value: f.Name},
+					{Name: "date", Value: row.Row.Date},
+					{Name: "pest", Value: r.Survey.Pest},
+					{Name: "not_read", Value: row.String()},
+				},
+			})
+		}
+	}
+	return features
+}
+
 // StopFeatures are the stops that went to a field, as points. The value stands
 // between low and high, its bounds by classes and by the correction for observers, see
 // [assess.Statistic.Bounds]: equal to it where every row was counted exactly, null where

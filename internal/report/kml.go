@@ -50,6 +50,16 @@ func Document(r *assess.Result) geofile.Document {
 			Style: text(f.Properties.Get("zone")), Geometry: f.Geometry, Data: f.Properties,
 		})
 	}
+	for i, f := range UnreadFeatures(r) {
+		if i == 0 {
+			d.Styles = append(d.Styles, unreadStyle())
+			stops.Description += " Stops marked ? were not read, so the map does not know what was counted there."
+		}
+		stops.Placemarks = append(stops.Placemarks, geofile.Placemark{
+			Name: "?", Description: "stop " + text(f.Properties.Get("stop")) + ", not read: " + text(f.Properties.Get("not_read")),
+			Style: unreadID, Geometry: f.Geometry, Data: f.Properties,
+		})
+	}
 	for _, f := range r.Fields {
 		if f.Scouted() {
 			d.Folders = append(d.Folders, geofile.Folder{Name: f.Name, Description: OwnDays(r, f, "Counted %s. ") + f.Trust.String(), Placemarks: byField[f.Name]})
@@ -68,6 +78,14 @@ func style(c zones.Class) geofile.Style {
 		ID: c.String(), Fill: fill, Line: color.NRGBA{A: 0xFF}, Width: lineWidth,
 		Icon: colours[c].rgb, Scale: iconScale,
 	}
+}
+
+const unreadID = "unread"
+
+// unreadStyle is white, as of no zone.
+func unreadStyle() geofile.Style {
+	white := color.NRGBA{0xFF, 0xFF, 0xFF, 0xFF}
+	return geofile.Style{ID: unreadID, Fill: white, Line: color.NRGBA{A: 0xFF}, Width: lineWidth, Icon: white, Scale: iconScale}
 }
 
 // title names pest and day.

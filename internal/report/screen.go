@@ -70,6 +70,11 @@ func (s Screen) head(b *strings.Builder) {
 func (s Screen) field(b *strings.Builder, f *assess.Field) {
 	if !f.Scouted() {
 		fmt.Fprintf(b, "%s, %s: not scouted, so no zones; nothing here says it is clear\n", f.Name, s.Units.area(f.Area))
+		for _, row := range unreadRows(f.Unread) {
+			if row.Placed {
+				fmt.Fprintf(b, "  a stop in it was not read: %s\n", row)
+			}
+		}
 		return
 	}
 	fmt.Fprintf(b, "%s, %s: %s, %smean %s, highest %s\n", f.Name, s.Units.area(f.Area), counted(len(f.Stops), "stop"), OwnDays(s.Result, f, "counted %s, "), short(f.Mean), short(f.Max))

@@ -186,9 +186,13 @@ func summaryOf(r *assess.Result) summary {
 	}
 	s.Away = append(s.Away, setAside(r.Away, whyAway)...)
 	for _, p := range r.Survey.Problems {
-		s.Problems = append(s.Problems, problem{p.File, p.Line, p.Column, p.Value, p.Severity.String(), p.What, p.Mend})
+		s.Problems = append(s.Problems, problemOf(p))
 	}
 	return s
+}
+
+func problemOf(p survey.Problem) problem {
+	return problem{p.File, p.Line, p.Column, p.Value, p.Severity.String(), p.What, p.Mend}
 }
 
 // list is never null in JSON.

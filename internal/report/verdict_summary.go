@@ -16,6 +16,10 @@ type verdictSummary struct {
 	Heading   string      `json:"heading"`
 	Reasons   []string    `json:"reasons"`
 	MoreStops int         `json:"more_stops,omitempty"`
+	Used      int         `json:"stops_used"`
+	Lost      int         `json:"stops_not_read"`
+	NotRead   []problem   `json:"rows_not_read"`
+	Alone     string      `json:"verdict_by_rows_read,omitempty"`
 	Days      *float64    `json:"look_again_in_days"`
 	On        string      `json:"look_again_on,omitempty"`
 	GoodUntil string      `json:"good_until,omitempty"`
@@ -74,7 +78,14 @@ func verdictSummaryOf(v verdict.Verdict, f *assess.Field) *verdictSummary {
 	s := &verdictSummary{
 		Verdict: v.Kind.String(), Line: v.Line, Heading: VerdictHeading(v, Both), Reasons: VerdictReasons(v, Both), MoreStops: v.More,
 		Days: figure(v.Days, lengthDecimals), On: v.On, GoodUntil: v.GoodUntil, Threshold: figure(v.Treat, countDecimals), Over: v.Over,
-		Stops: stopSummaryOf(v.Stats, f),
+		Stops: stopSummaryOf(v.Stats, f), Used: v.Stats.Stops, NotRead: []problem{},
+	}
+	s.Lost, _, _ = v.Lost()
+	for _, row := range unreadRows(v.Unread) {
+		s.NotRead = append(s.NotRead, problemOf(row.Problem))
+	}
+	if v.Without != verdict.None {
+		s.Alone = v.Without.String()
 	}
 	if c := v.Costs; c != nil {
 		s.Costs = &costs{figure(c.Spot, 2), figure(c.Whole, 2), figure(c.Added, 2), figure(c.SpotAverts, 2), figure(c.WholeAverts, 2), c.Pays()}

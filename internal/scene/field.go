@@ -43,6 +43,7 @@ const (
 	LayerBoundary = "boundary"
 	LayerStops    = "stops"
 	LayerValues   = "values"
+	LayerUnread   = "unread"
 )
 
 var (
@@ -80,12 +81,50 @@ func (s Subject) mapLayers(p Plot, scale float64) []Layer {
 		areas, signs := s.zones(p, scale)
 		layers = append(layers, Layer{LayerZones, areas}, Layer{LayerSigns, signs})
 	}
-	return append(layers,
+	layers = append(layers,
 		Layer{LayerBoundary, []Item{Area{Rings: field, Style: Style{Stroke: ink, Width: 2 * edge * scale}}}},
 		Layer{LayerStops, s.stops(p, scale)},
 		Layer{LayerValues, s.values(p, scale)},
 	)
+	if unread := s.Unread(); len(unread) > 0 {
+		layers = append(layers, Layer{LayerUnread, marks(p, unread, scale)})
+	}
+	return layers
 }
+
+// Unread are the places of stops that may have been counted and were not read.
+func (s Subject) Unread() (places []orb.Point) {
+	for _, u := range s.Field.Unread {
+		if u.Placed && u.Own {
+			places = append(places, u.XY)
+		}
+	}
+	return places
+}
+
+// markSize is that of the sign of a stop that was not read, in mm.
+const markSize = 3.2
+
+// marks are signs of stops that were not read: over all others, as nothing else says
+// that somebody stood there.
+func marks(p Plot, places []orb.Point, scale float64) (items []Item) {
+	for _, xy := range places {
+		items = append(items, mark(p.Point(xy), scale)...)
+	}
+	return items
+}
+
+// mark is a question mark on white.
+func mark(at Point, scale float64) []Item {
+	size := markSize * scale
+	return []Item{
+		Disc{Centre: at, Radius: size / 2, Style: Style{Fill: white, Stroke: ink, Width: 0.3 * scale}},
+		Text{At: Point{at.X, at.Y + 0.36*size}, Size: size, Bold: true, Anchor: Middle, Colour: ink, Text: "?"},
+	}
+}
+
+// UnreadMeaning is what the sign of a stop that was not read means.
+const UnreadMeaning = "not read: the map does not know what was counted there"
 
 // zones are drawn mildest first, so that the edges of the worst stay whole.
 func (s Subject) zones(p Plot, scale float64) (areas, signs []Item) {
@@ -206,6 +245,9 @@ func (s Subject) bound() orb.Bound {
 	b := geo.Bound(s.Ground.XY)
 	for _, stop := range s.Field.Stops {
 		b = b.Extend(stop.XY)
+	}
+	for _, xy := range s.Unread() {
+		b = b.Extend(xy)
 	}
 	return b
 }

@@ -208,6 +208,13 @@ func (l *layout) stopLegend() {
 	word := "stops; black: at or above " + report.Short(s.Result.Levels.TreatAt)
 	l.items = append(l.items, Text{At: Point{x, l.y}, Size: text, Colour: ink, Text: word})
 	l.y += 0.6 * text
+	if len(s.Unread()) > 0 {
+		l.y += 1.2 * text
+		l.items = append(l.items, mark(Point{l.Paper.Margin + full, l.y}, l.Paper.Sign)...)
+		l.y -= 0.8 * text
+		l.write(UnreadMeaning, text, l.Paper.Margin+2*full+0.4*text+markSize*l.Paper.Sign/2, false)
+		l.y += 0.4 * text
+	}
 }
 
 // LegendValues are the values that a legend of stops shows: none, the treat level
@@ -266,6 +273,9 @@ func Description(s Subject, u report.Units) string {
 		for _, z := range f.Map.Zones {
 			lines = append(lines, fmt.Sprintf("%s: %s.", sentence(z.Class.String()), Figures(s, z, u)))
 		}
+	}
+	if n := len(s.Unread()); n > 0 {
+		lines = append(lines, fmt.Sprintf("%s marked ?, %s.", report.Counted(n, "stop"), UnreadMeaning))
 	}
 	return strings.Join(append(lines, "Trust: "+f.Trust.String()+"."), " ")
 }

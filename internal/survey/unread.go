@@ -77,8 +77,9 @@ func byLine(order map[string]int, a, b Problem) int {
 	return cmp.Or(order[a.File]-order[b.File], a.Line-b.Line)
 }
 
-// sameDay gives rows without a day that of the others of their stop in the file, where
-// these are of one day: else the stop would be two, each with a part of its counts.
+// sameDay gives rows whose day could not be read that of the others of their stop in the
+// file, where these are of one day: else the stop would be two, each with a part of its
+// counts.
 func sameDay(records []Record) {
 	type name struct {
 		file, stop string
@@ -91,7 +92,7 @@ func sameDay(records []Record) {
 		}
 		return n
 	}
-	if !slices.ContainsFunc(records, func(r Record) bool { return r.Date == "" }) {
+	if !slices.ContainsFunc(records, func(r Record) bool { return r.Undated }) {
 		return
 	}
 	days := map[name]string{}
@@ -104,7 +105,7 @@ func sameDay(records []Record) {
 		}
 	}
 	for i := range records {
-		if r := &records[i]; r.Date == "" && !several[of(r)] {
+		if r := &records[i]; r.Undated && !several[of(r)] {
 			r.Date = days[of(r)]
 		}
 	}

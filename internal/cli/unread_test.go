@@ -1,0 +1,82 @@
+package cli_test
+
+import (
+	"encoding/json"
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// The hottest stop of the second invented week.
+const (
+	hotRow   = "27,-101.598137,35.898205,1122,"
+	hotCount = ",1122,"
+)
+
+// spoiled replaces cells of invented demonstration data.
+func spoiled(t *testing.T, file string, pairs ...string) {
+	t.Helper()
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	for i := 0; i < len(pairs); i += 2 {
+		require.Equal(t, 1, strings.Count(string(text), pairs[i]), pairs[i])
+	}
+	require.NoError(t, os.WriteFile(file, []byte(strings.NewReplacer(pairs...).Replace(string(text))), 0o600))
+}
+
+// A count that cannot be read is told wherever the answer is, drawn as ? wherever stops
+// are, and no job is made past it unasked.
+func TestARowThatIsNotReadIsToldEverywhere(t *testing.T) {
+	inFolder(t)
+	spoiled(t, "week2.csv", hotRow, strings.Replace(hotRow, hotCount, ",1O0,", 1))
+	code, out, errs := run(t, week("2", "--write", "all", "--treat-at", "80", "--watch-at", "30")...)
+	require.Zero(t, code, errs)
+	says := `undecided: read this row first: week2.csv:28 count "1O0", today; else look again by 2026-07-18; 42 of 43 stops used`
+	assert.Contains(t, out, "verdict: "+says)
+	files := contents(t, "out")
+	for _, name := range []string{"zones.kml", "report.html"} {
+		assert.Contains(t, strings.NewReplacer("&#34;", `"`, "&quot;", `"`).Replace(files[name]), says, name)
+	}
+	quoted, _ := json.Marshal(says)
+	for _, name := range []string{"zones.geojson", "summary.json"} {
+		assert.Contains(t, files[name], string(quoted), name)
+	}
+	assert.Contains(t, files["summary.json"], `"verdict_by_rows_read": "undecided"`)
+	for _, name := range []string{"map.svg", "report.html"} {
+		assert.Contains(t, files[name], ">?</text>", name)
+		assert.Contains(t, files[name], "not read: the map does not know what was counted there", name)
+	}
+	assert.Contains(t, files["zones.kml"], "<name>?</name>")
+	var stops struct {
+		Features []struct{ Properties map[string]any }
+	}
+	require.NoError(t, json.Unmarshal([]byte(files["stops.geojson"]), &stops))
+	last := stops.Features[len(stops.Features)-1].Properties
+	assert.Equal(t, `week2.csv:28: count "1O0": is not a number; write a number`, last["not_read"])
+	assert.NotContains(t, last, "value")
+	assert.Equal(t, "Pivot", last["field"])
+
+	code, _, errs = run(t, handOff("--rate", "15gal/ac")...)
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, `the map's verdict is "undecided: read this row first`)
+	assert.Empty(t, names(t, "job"))
+	code, out, errs = run(t, handOff("--rate", "15gal/ac", "--against-verdict")...)
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, "AGAINST THE MAP'S VERDICT, which is: "+says)
+	code, _, errs = run(t, "record", "out", "--date", "2026-07-16", "--field", "Pivot", "--area", "1ha", "--product", "product A=1 L", "--who", "somebody")
+	assert.Zero(t, code, errs)
+}
+
+// Where something is to be sprayed by the rows that were read, it stays so.
+func TestAFieldToSprayStaysSoBesideARowNotRead(t *testing.T) {
+	inFolder(t)
+	spoiled(t, "week2.csv", hotRow, strings.Replace(hotRow, hotCount, ",,", 1))
+	code, out, errs := run(t, week("2")...)
+	require.Zero(t, code, errs)
+	assert.Regexp(t, `verdict: spot spray .*, the treat zone; look again on 2026-07-18; 42 of 43 stops used\n`, out)
+	assert.Contains(t, strings.Join(strings.Fields(out), " "), "what was not read may make the treat ground larger")
+	assert.Contains(t, out, "do not spray now: no stop is over the threshold yet; look again on 2026-07-21\n", "the other field has all its stops")
+}
