@@ -138,3 +138,13 @@ func TestSamplesOfSeveralDaysAreSaidFirst(t *testing.T) {
 	lines := strings.Split(b.String(), "\n")
 	assert.Contains(t, lines[1], "SAMPLES OF 2 DAYS ON ONE MAP, 2026-07-08 to 2026-07-15")
 }
+
+// Each zone's cut is its own level: of watch ground not that of treat ground.
+func TestEachZoneSaysItsCut(t *testing.T) {
+	seen := map[any]any{}
+	for _, f := range report.ZoneFeatures(result(t)) {
+		zone, _ := f.Properties.Get("zone")
+		seen[zone], _ = f.Properties.Get("cut")
+	}
+	assert.Equal(t, map[any]any{"treat": 20.0, "watch": 5.0, "clear": 0.0}, seen)
+}
