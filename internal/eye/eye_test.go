@@ -126,3 +126,20 @@ func TestIntervalsHoldTheTruth(t *testing.T) {
 	assert.GreaterOrEqual(t, held, all*92/100)
 	assert.Less(t, held, all*985/1000)
 }
+
+// What a row that was not read tells of its count is corrected as if it had been read.
+func TestRowsNotReadAreCorrectedToo(t *testing.T) {
+	file := practised(rand.New(rand.NewPCG(1, 1)))
+	as := read(t, "1,-100,37,60,1,scout a\n")
+	want, _ := eye.Correct(as, file)
+	given := read(t, "1,-100,37,1,1,scout a\n2,,37,60,1,scout a\n3,-100,37,60,,scout a\n4,-100,37,x,1,scout a\n5,,37,60,1,scout B\n")
+	got, _ := eye.Correct(given, file)
+	require.Len(t, got.Unread, 4)
+	mean := want.Stops[0].Mean()
+	require.NotEqual(t, 60.0, mean)
+	for i, bounds := range [][2]float64{{mean, mean}, {0, mean}, {0, math.Inf(1)}, {60, 60}} {
+		assert.Equal(t, bounds, [2]float64{got.Unread[i].Least, got.Unread[i].Most}, "row %d", i+2)
+	}
+	assert.Equal(t, mean, got.Unread[0].Row.Total)
+	assert.Equal(t, 60.0, given.Unread[0].Least, "what was given stays")
+}

@@ -16,6 +16,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/paulmach/orb"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -242,4 +243,32 @@ func TestPNGRefusesSizesThatCannotBeMeant(t *testing.T) {
 	require.ErrorContains(t, scene.WritePNG(io.Discard, s, 100), "pixels")
 	require.ErrorContains(t, scene.WritePNG(io.Discard, s, 0), "pixels")
 	require.Error(t, scene.WritePDF(io.Discard, nil))
+}
+
+// A stop that was not read is a question mark on white, on paper and alone, and the
+// legend and the words say what it means; without one nothing is said of it.
+func TestStopsThatWereNotReadAreMarked(t *testing.T) {
+	s := demo(t, "week2", assess.Settings{})[0]
+	none := draw(t, scene.A4(), s)
+	marked := *s.Field
+	marked.Unread = []assess.Unread{
+		{Own: true, Placed: true, XY: orb.Point{10, 20}}, {Own: true}, {Of: []int{0}, Placed: true, XY: orb.Point{30, 20}},
+	}
+	s.Field = &marked
+	assert.Equal(t, []orb.Point{{10, 20}}, s.Unread(), "those without a place, and parts of stops that are drawn, are no signs")
+	only, plot := scene.MapOnly(s, 110, 125)
+	layer := only.Layers[len(only.Layers)-1]
+	require.Equal(t, scene.LayerUnread, layer.Name)
+	disc := layer.Items[0].(scene.Disc)
+	assert.Equal(t, plot.Point(orb.Point{10, 20}), disc.Centre)
+	assert.Equal(t, "?", layer.Items[1].(scene.Text).Text)
+	drawn := draw(t, scene.A4(), s)
+	svg := func(sc scene.Scene) string {
+		return string(written(t, func(w io.Writer) error { return scene.WriteSVG(w, sc) }))
+	}
+	assert.Equal(t, 2, strings.Count(svg(drawn), ">?</text>"), "on the map and in the legend")
+	assert.Contains(t, svg(drawn), scene.UnreadMeaning)
+	assert.Contains(t, drawn.Description, "1 stop marked ?")
+	assert.NotContains(t, svg(none), "?</text>")
+	assert.NotContains(t, svg(none), scene.UnreadMeaning)
 }

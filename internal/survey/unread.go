@@ -92,7 +92,11 @@ func sameDay(records []Record) {
 		}
 		return n
 	}
-	if !slices.ContainsFunc(records, func(r Record) bool { return r.Undated }) {
+	some := false
+	for i := range records { // not by value: records are large, and most have a day
+		some = some || records[i].Undated
+	}
+	if !some {
 		return
 	}
 	days := map[name]string{}

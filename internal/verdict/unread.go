@@ -2,6 +2,7 @@ package verdict
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -208,16 +209,20 @@ func (t trial) decides(parts []part, v float64, edge bool, kind Kind) (bool, err
 			stops = append(stops, stop)
 		}
 	}
-	believed, err := t.believed(readings, free)
-	if err != nil {
-		return false, err
+	all := t.figures(stops, highest)
+	worse := func(believed bool) bool {
+		return slices.ContainsFunc(all, func(g Figures) bool {
+			g.Believed = believed
+			return Decide(g, t.set).Kind.danger() > kind.danger()
+		})
 	}
-	for _, g := range t.figures(stops, highest, believed) {
-		if Decide(g, t.set).Kind.danger() > kind.danger() {
-			return true, nil
-		}
+	if worse(false) {
+		return true, nil
 	}
-	return false, nil
+	if !worse(true) {
+		return false, nil // whether it may be believed takes longest to tell
+	}
+	return t.believed(readings, free)
 }
 
 // on are the places on the edge, or those inside it.
@@ -262,25 +267,23 @@ func (t trial) believed(readings []assess.Reading, free [][]orb.Point) (bool, er
 
 // figures are those with such stops: the ground that they bring is one stop's, or
 // nearly as much as is treated in part; what lies beyond reach may come into it.
-func (t trial) figures(stops []fieldstats.Stop, highest float64, believed bool) (all []Figures) {
+func (t trial) figures(stops []fieldstats.Stop, highest float64) (all []Figures) {
 	g := t.base
 	g.TreatMean = max(highest, g.Treat, finite(g.TreatMean))
 	g.count(stops, 0, t.set)
-	for _, b := range []bool{false, believed} {
-		for _, unscouted := range []float64{g.Unscouted, 0} {
-			areas := []float64{g.TreatArea}
-			if g.OverInside > 0 {
-				areas = []float64{max(g.TreatArea, perStop(g)), max(g.TreatArea, 0.99*t.set.WholeShare*g.Area)}
+	areas := []float64{g.TreatArea}
+	if g.OverInside > 0 {
+		areas = []float64{max(g.TreatArea, perStop(g)), max(g.TreatArea, 0.99*t.set.WholeShare*g.Area)}
+	}
+	for _, unscouted := range []float64{g.Unscouted, 0} {
+		for _, area := range areas {
+			h := g
+			h.Unscouted, h.TreatArea = unscouted, area
+			if t.set.Money != nil {
+				c := t.set.Money.costs(h)
+				h.Costs = &c
 			}
-			for _, area := range areas {
-				h := g
-				h.Believed, h.Unscouted, h.TreatArea = b, unscouted, area
-				if t.set.Money != nil {
-					c := t.set.Money.costs(h)
-					h.Costs = &c
-				}
-				all = append(all, h)
-			}
+			all = append(all, h)
 		}
 	}
 	return all
