@@ -229,30 +229,50 @@ func (f *Field) Foretold(xy orb.Point) float64 {
 	return p.Predict(xy[0], xy[1])
 }
 
-// Places are where a stop may have been in a field, metres: beside those there are,
-// and on a net with points on its edge.
-func (f *Field) Places() ([]orb.Point, error) {
+// A Position is where a stop may have been.
+type Position struct {
+	XY     orb.Point // metres in the field's frame
+	Inside float64   // metres from the field's edge; below 0 outside
+}
+
+// Position says how far inside the field a place lies, given in metres of its frame.
+func (f *Field) Position(xy orb.Point) (Position, error) {
+	s, err := newSite(f.Field)
+	return s.position(xy), err
+}
+
+func (s site) position(xy orb.Point) Position {
+	d := geo.DistanceToEdge(s.xy, xy)
+	if !geo.Contains(s.xy, xy) {
+		d = -d
+	}
+	return Position{xy, d}
+}
+
+// Places are where a stop may have been in a field: beside those there are, and on a
+// net with points on its edge.
+func (f *Field) Places() ([]Position, error) {
 	s, err := newSite(f.Field)
 	if err != nil {
 		return nil, err
 	}
 	const net, most, beside = 6, 40, 3 // points across, stops, metres
 	b := geo.Bound(s.xy)
-	var places []orb.Point
+	var places []Position
 	for i := range net * net {
 		part := func(k, axis int) float64 {
 			return b.Min[axis] + float64((b.Max[axis]-b.Min[axis])*(float64(k)+0.5)/net)
 		}
 		if p := (orb.Point{part(i%net, 0), part(i/net, 1)}); geo.Contains(s.xy, p) {
-			places = append(places, p)
+			places = append(places, s.position(p))
 		}
 	}
 	for i := 0; i < len(f.Stops); i += 1 + len(f.Stops)/most {
-		places = append(places, orb.Point{f.Stops[i].XY[0] + beside, f.Stops[i].XY[1]})
+		places = append(places, s.position(orb.Point{f.Stops[i].XY[0] + beside, f.Stops[i].XY[1]}))
 	}
 	ring := s.xy[0][0]
 	for i := 0; i < len(ring)-1; i += 1 + len(ring)/8 {
-		places = append(places, orb.Point{(ring[i][0] + ring[i+1][0]) / 2, (ring[i][1] + ring[i+1][1]) / 2})
+		places = append(places, s.position(orb.Point{(ring[i][0] + ring[i+1][0]) / 2, (ring[i][1] + ring[i+1][1]) / 2}))
 	}
 	return places, nil
 }

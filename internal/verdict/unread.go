@@ -4,9 +4,6 @@ import (
 	"math"
 	"slices"
 
-	"github.com/paulmach/orb"
-
-	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/assess"
 	"github.com/geocoris/geocoris/internal/fieldstats"
 )
@@ -62,10 +59,9 @@ type trial struct {
 	field  *assess.Field
 	stat   assess.Statistic
 	set    Settings
-	ground orb.MultiPolygon // metres
 	stops  []fieldstats.Stop
-	units  float64     // of a stop like the others
-	places []orb.Point // where a stop without a place may have been
+	units  float64           // of a stop like the others
+	places []assess.Position // where a stop without a place may have been
 }
 
 func newTrial(g Figures, f *assess.Field, r *assess.Result, s Settings) (t trial, err error) {
@@ -73,11 +69,6 @@ func newTrial(g Figures, f *assess.Field, r *assess.Result, s Settings) (t trial
 	if t.stops, err = stopsOf(f, r.Statistic); err != nil {
 		return t, err
 	}
-	frame, err := geo.FrameOf(f.Boundary)
-	if err != nil {
-		return t, err
-	}
-	t.ground = frame.ForwardPolygons(f.Boundary)
 	for _, stop := range t.stops {
 		t.units += stop.Units / float64(len(t.stops))
 	}
@@ -90,25 +81,29 @@ func newTrial(g Figures, f *assess.Field, r *assess.Result, s Settings) (t trial
 type part struct {
 	of        int // below 0 is one more
 	low, high float64
-	places    []orb.Point
+	places    []assess.Position
 }
 
 // parts are the ways of each stop that was not read.
-func (t trial) parts(u assess.Unread) (parts []part) {
+func (t trial) parts(u assess.Unread) (parts []part, err error) {
 	if u.Own {
 		p := part{of: -1, places: t.places}
 		if u.Placed {
-			p.places = []orb.Point{u.XY}
+			at, err := t.field.Position(u.XY)
+			if err != nil {
+				return nil, err
+			}
+			p.places = []assess.Position{at}
 		}
 		p.low, p.high = u.Bounds(t.stat)
 		parts = append(parts, p)
 	}
 	for _, i := range u.Of {
-		p := part{of: i, places: []orb.Point{t.field.Stops[i].XY}}
+		p := part{of: i, places: []assess.Position{{XY: t.field.Stops[i].XY, Inside: t.stops[i].Inside}}}
 		p.low, p.high = u.BoundsIn(t.field.Stops[i], t.stat)
 		parts = append(parts, p)
 	}
-	return parts
+	return parts, nil
 }
 
 // worseThan reports whether some reading is more dangerous than a verdict: each stop
@@ -116,7 +111,10 @@ func (t trial) parts(u assess.Unread) (parts []part) {
 func (t trial) worseThan(kind Kind) (bool, error) {
 	var all []part
 	for i, u := range t.field.Unread {
-		parts := t.parts(u)
+		parts, err := t.parts(u)
+		if err != nil {
+			return false, err
+		}
 		all = append(all, parts[0])
 		if i >= mostAlone {
 			continue
@@ -154,7 +152,7 @@ func (t trial) counts(parts []part) []float64 {
 	first := parts[0]
 	all := []float64{min(mostCount, 2*(n+1)*t.base.Treat), first.high, t.base.Treat, 2 * t.base.Treat, t.base.Watch, 0, first.low}
 	if len(first.places) == 1 {
-		all = append(all, t.field.Foretold(first.places[0]))
+		all = append(all, t.field.Foretold(first.places[0].XY))
 	}
 	if t.stat.Tally > 0 {
 		all = append(all, 100)
@@ -180,29 +178,16 @@ func (p part) clip(v float64) float64 { return max(p.low, min(p.high, v)) }
 func (t trial) decides(parts []part, v float64, edge bool, kind Kind) (bool, error) {
 	stops := append([]fieldstats.Stop(nil), t.stops...)
 	readings := make([]assess.Reading, len(parts))
-	var free [][]orb.Point
+	var free [][]assess.Position
 	highest := 0.0
 	for i, p := range parts {
-		at := t.on(p.places, edge)
-		if len(at) == 0 {
+		at, value := on(p.places, edge), p.clip(v)
+		if len(at) == 0 || math.IsInf(value, 0) || math.IsNaN(value) {
 			return false, nil
 		}
-		free = append(free, at)
-		value := p.clip(v)
-		if math.IsInf(value, 0) || math.IsNaN(value) {
-			return false, nil
-		}
-		highest = max(highest, value)
-		stop := fieldstats.Stop{X: at[0][0], Y: at[0][1], Units: max(1, t.units), Inside: t.inside(at[0])}
-		if p.of >= 0 {
-			stop = t.stops[p.of]
-		}
-		stop.Value, stop.Found = value, value > 0 || stop.Found
-		stop.Hits, stop.Infested = stop.Units*value/100, 0
-		if value > 0 { // as much as the rule could ask for
-			stop.Infested = stop.Units
-		}
-		readings[i] = assess.Reading{Of: p.of, XY: at[0], Value: value, Units: stop.Units}
+		free, highest = append(free, at), max(highest, value)
+		stop := t.stopOf(p, at[0], value)
+		readings[i] = assess.Reading{Of: p.of, XY: at[0].XY, Value: value, Units: stop.Units}
 		if p.of >= 0 {
 			stops[p.of] = stop
 		} else {
@@ -225,34 +210,40 @@ func (t trial) decides(parts []part, v float64, edge bool, kind Kind) (bool, err
 	return t.believed(readings, free)
 }
 
+// stopOf is a part with such a value. As much of it is infested as a rule could ask for.
+func (t trial) stopOf(p part, at assess.Position, value float64) fieldstats.Stop {
+	stop := fieldstats.Stop{X: at.XY[0], Y: at.XY[1], Units: max(1, t.units), Inside: at.Inside}
+	if p.of >= 0 {
+		stop = t.stops[p.of]
+	}
+	stop.Value, stop.Found = value, value > 0 || stop.Found
+	stop.Hits, stop.Infested = stop.Units*value/100, 0
+	if value > 0 {
+		stop.Infested = stop.Units
+	}
+	return stop
+}
+
 // on are the places on the edge, or those inside it.
-func (t trial) on(places []orb.Point, edge bool) (on []orb.Point) {
+func on(places []assess.Position, edge bool) (on []assess.Position) {
 	for _, p := range places {
-		if (t.inside(p) < fieldstats.EdgeStrip) == edge {
+		if (p.Inside < fieldstats.EdgeStrip) == edge {
 			on = append(on, p)
 		}
 	}
 	return on
 }
 
-func (t trial) inside(p orb.Point) float64 {
-	d := geo.DistanceToEdge(t.ground, p)
-	if !geo.Contains(t.ground, p) {
-		return -d
-	}
-	return d
-}
-
 // believed reports whether the map may be believed with such readings at some of the
 // places where they may be.
-func (t trial) believed(readings []assess.Reading, free [][]orb.Point) (bool, error) {
+func (t trial) believed(readings []assess.Reading, free [][]assess.Position) (bool, error) {
 	tries := 1
 	for _, at := range free {
 		tries = max(tries, len(at))
 	}
 	for k := range tries {
 		for i, at := range free {
-			readings[i].XY = at[k%len(at)]
+			readings[i].XY = at[k%len(at)].XY
 		}
 		trust, err := t.field.TrustIf(readings)
 		if err != nil {
