@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -115,7 +116,9 @@ func TestCleanAndProblems(t *testing.T) {
 				require.Zero(t, code, errs)
 				return contents(t, out)["zones.geojson"]
 			}
-			assert.Equal(t, zones(args[0], "a"), zones("checked/clean.csv", "b"))
+			// The clean file leaves out what cannot be read, so its map cannot tell of it.
+			told := regexp.MustCompile(`; \d+ of (up to )?\d+ stops used`)
+			assert.Equal(t, told.ReplaceAllString(zones(args[0], "a"), ""), zones("checked/clean.csv", "b"))
 			f, err := os.Open("checked/problems.csv")
 			require.NoError(t, err)
 			defer f.Close()
