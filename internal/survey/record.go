@@ -22,6 +22,7 @@ type Record struct {
 	Leaf      string
 	Date      string // ISO 8601; "" where not told
 	Time      string // of the day, as hh:mm; "" where not told
+	Sum       bool   // a sum or mean of other rows; refused
 	Undated   bool   // a day is told, but not in a way that could be read
 	Observer  string
 	Pest      string
@@ -52,7 +53,7 @@ func (rd *reader) read(r row, rec *Record) []Problem {
 	rec.File, rec.Line = rd.table.File, r.Line
 	rec.Stop, rec.Plant, rec.Leaf = rd.text(colStop), rd.text(colPlant), rd.text(colLeaf)
 	rec.Observer, rec.Pest, rec.Stage, rec.Notes = rd.text(colObserver), rd.text(colPest), rd.text(colStage), rd.text(colNotes)
-	if rd.sumsUp() {
+	if rec.Sum = rd.sumsUp(); rec.Sum {
 		rd.refuse(colStop, "is a sum or mean of other rows, not a stop", "leave the row out, or name the stop otherwise")
 		return rd.problems
 	}

@@ -128,7 +128,7 @@ func (b *builder) keep(t table, l *layout, records []Record, problems [][]Proble
 	for i := range records {
 		record, found := &records[i], problems[i]
 		refused := slices.ContainsFunc(found, Problem.refuses)
-		if refused {
+		if refused && !record.Sum {
 			b.survey.Unread = append(b.survey.Unread, l.unread(t, t.Rows[i], *record, found))
 		}
 		if !refused && (all || record.numbered()) {

@@ -64,6 +64,7 @@ func TestRowsThatAreNoLoss(t *testing.T) {
 		"there once more":  "1,-101.6,35.9,12,10,sorghum aphid,1,1\n",
 		"doubtful":         "2,-101.6,35.9,12,10,Sorghum  Aphid,1,2\n",
 		"without anything": ",,,,,,,\n",
+		"a sum of others":  "Total,,,412,120,,,\n",
 	} {
 		assert.Empty(t, readText(t, head+row, survey.Options{Pest: "sorghum aphid"}).Unread, name)
 	}
