@@ -6,35 +6,30 @@ import "github.com/paulmach/orb"
 // polygons: the even-odd rule, under which a bow-tie keeps both its lobes, a
 // hole equal to its shell leaves nothing, and overlapping parts leave a gap
 // where they overlap. Valid polygons come back as the same ground. The input is
-// not changed.
+// not changed. More than [MostCrossings] are an error. Outlines that people draw
+// are for [Ground].
 func Mend(mp orb.MultiPolygon) (orb.MultiPolygon, error) {
-	a, err := Arrange(RingLines(mp))
+	lines := RingLines(mp)
+	if err := tangled(lines); err != nil {
+		return nil, err
+	}
+	a, err := Arrange(lines)
 	if err != nil {
 		return nil, err
 	}
-	labels := make([]int, len(a.Faces))
-	for i, face := range a.Faces {
-		if evenOdd(mp, face.Point) {
-			labels[i] = 1
-		}
-	}
-	return a.Dissolve(labels).Polygons(1), nil
-}
-
-// evenOdd counts crossings to the right over all rings; a closed polygon's face
-// point is never on a ring, so the boundary does not matter here.
-func evenOdd(mp orb.MultiPolygon, p orb.Point) bool {
-	inside := false
+	var rings []*windings
 	for _, polygon := range mp {
 		for _, ring := range polygon {
-			for i, a := range ring {
-				b := ring[(i+1)%len(ring)]
-				if (a[1] > p[1]) != (b[1] > p[1]) &&
-					p[0] < a[0]+(b[0]-a[0])*(p[1]-a[1])/(b[1]-a[1]) {
-					inside = !inside
-				}
-			}
+			rings = append(rings, newWindings(ring))
 		}
 	}
-	return inside
+	labels := make([]int, len(a.Faces))
+	for i, face := range a.Faces {
+		n := 0
+		for _, ring := range rings {
+			n += ring.round(face.Point)
+		}
+		labels[i] = n & 1
+	}
+	return a.Dissolve(labels).Polygons(1), nil
 }

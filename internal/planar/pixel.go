@@ -16,7 +16,7 @@ import (
 // and none is twice. No place moves by more than half a unit along either axis.
 func snapRounded(segments []segment) (pieces []segment) {
 	segments = unique(segments, compareSegments)
-	hot := crossings(segments)
+	hot := crossings(segments, 0)
 	for _, s := range segments {
 		hot = append(hot, s.a, s.b)
 	}
@@ -109,15 +109,7 @@ func (p *pixels) along(s segment, way []orb.Point) []orb.Point {
 
 // rows are those of the cells of a column that pixels passed by a segment lie in.
 func (p *pixels) rows(s segment, col int) (from, to int) {
-	low, high := s.heights()
-	if dx := s.b[0] - s.a[0]; dx > 0 {
-		west := p.origin[0] + float64(float64(col)*p.width)
-		at := func(x float64) float64 {
-			return s.a[1] + (s.b[1]-s.a[1])*min(max((x-s.a[0])/dx, 0), 1)
-		}
-		const slack = 2 // a pixel is passed beside its middle, and the arithmetic rounds
-		y, z := at(west-slack), at(west+p.width+slack)
-		low, high = max(low, min(y, z)-slack), min(high, max(y, z)+slack)
-	}
+	west := p.origin[0] + float64(float64(col)*p.width)
+	low, high := s.heightsBetween(west, west+p.width)
 	return p.row(low), p.row(high)
 }

@@ -66,29 +66,3 @@ func (s segment) pixelOfCrossing(t segment) orb.Point {
 	}
 	return orb.Point{rounded(s.a[0], dx), rounded(s.a[1], dy)}
 }
-
-// crossings are the pixels in which segments cross, some perhaps twice. The
-// segments are sorted: a line from west to east sweeps over them and keeps those
-// that it cuts.
-func crossings(segments []segment) (at []orb.Point) {
-	type lying struct {
-		segment
-		low, high float64
-	}
-	var cut []lying
-	for _, s := range segments {
-		low, high := s.heights()
-		kept := cut[:0]
-		for _, t := range cut {
-			if t.b[0] < s.a[0] {
-				continue
-			}
-			kept = append(kept, t)
-			if t.low <= high && low <= t.high && s.crosses(t.segment) {
-				at = append(at, s.pixelOfCrossing(t.segment))
-			}
-		}
-		cut = append(kept, lying{s, low, high})
-	}
-	return at
-}
