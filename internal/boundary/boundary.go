@@ -11,6 +11,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 
 	"github.com/paulmach/orb"
@@ -28,52 +29,24 @@ const (
 	minArea = 1
 )
 
-// Settings say how fields are named. The zero value takes the first of the
-// usual name properties.
+// Settings say how outlines are taken. The zero value takes the first of the usual
+// name properties, and asks what an outline inside another is.
 type Settings struct {
 	NameProperty string // the property that holds the name; other features are named by number
+	Inner        string // what an outline inside another is: InnerHole, InnerField or "" to be asked
 }
 
-// Fields returns the fields that the features outline, in their order, and
-// notes for the reader: what was mended, left out or renamed, each one line.
-//
-// Polygons, multipolygons, collections of them and closed lines outline fields.
-// Lines whose ends lie within 15 m are closed; points and other open lines are
-// left out with a note. An outline that is not valid
-// is filled by the even-odd rule; one that has no ground then, is not a place
-// on earth or is too large for a field is an error that names feature and mend,
-// and so is a file without any outline.
+// What an outline inside another may be.
+const (
+	InnerHole  = "hole"
+	InnerField = "field"
+)
+
+// Fields is [Read] for those who have no stops to hold the fields against: the
+// fields, and all lines for the reader.
 func Fields(features []geo.Feature, set Settings) (fields []geo.Field, notes []string, err error) {
-	var left leftOut
-	names := newNaming(features, set.NameProperty)
-	for i, f := range features {
-		outline := left.outline(f.Geometry)
-		if len(outline) == 0 {
-			continue
-		}
-		name, note := names.next(f)
-		if note != "" {
-			notes = append(notes, note)
-		}
-		boundary, note, err := hold(outline)
-		if err != nil {
-			return nil, nil, fmt.Errorf("%s, field %q: %w", where(i, f), name, err)
-		}
-		if note != "" {
-			notes = append(notes, fmt.Sprintf("field %q: %s", name, note))
-		}
-		fields = append(fields, geo.Field{Name: name, Boundary: boundary})
-	}
-	if len(fields) == 0 {
-		return nil, nil, left.err(len(features))
-	}
-	if note := names.missing(); note != "" {
-		notes = append(notes, note)
-	}
-	if note := left.note(); note != "" {
-		notes = append(notes, note)
-	}
-	return fields, notes, nil
+	o, err := Read(features, set)
+	return o.Fields, append(o.Notes, o.Warnings...), err
 }
 
 func where(i int, f geo.Feature) string {
@@ -100,18 +73,44 @@ func hold(outline orb.MultiPolygon) (boundary orb.MultiPolygon, note string, err
 	}
 	boundary = outline
 	if planar.Valid(xy) != nil {
-		mended, err := planar.Mend(xy)
+		mended, err := planar.Ground(xy)
 		if err != nil {
 			return nil, "", err
 		}
-		xy, boundary = mended, frame.InversePolygons(mended)
-		note = fmt.Sprintf("the outline crosses or overlaps itself; taken as the ground inside an odd number of lines, %.4g ha: look at it before use",
+		if boundary, err = degrees(mended, frame); err != nil {
+			return nil, "", err
+		}
+		xy = mended
+		note = fmt.Sprintf("the outline crosses or overlaps itself; taken as the ground inside it and outside its holes, %.4g ha: look at it before use",
 			geo.Area(mended)/geo.SquareMetresPerHectare)
 	}
 	if area := geo.Area(xy); !(area >= minArea) {
 		return nil, "", fmt.Errorf("the outline holds %.2g m² of ground, less than %d m²; draw it anew", area, minArea)
 	}
 	return ordered(geo.Wind(boundary)), note, nil
+}
+
+// perMetre is the lattice that ground is cut on: whole millimetres. Straight lines of
+// two frames differ by some micrometres along a field: on a finer lattice, edges of
+// neighbours that run along one another would leave spikes as thin as that.
+const perMetre = 1000
+
+// degrees takes ground that was cut in metres to a boundary.
+func degrees(xy orb.MultiPolygon, frame geo.Frame) (orb.MultiPolygon, error) {
+	lattice, err := planar.Snapped(xy, func(p orb.Point) orb.Point {
+		return orb.Point{math.Round(p[0] * perMetre), math.Round(p[1] * perMetre)}
+	})
+	if err != nil {
+		return nil, err
+	}
+	for _, polygon := range lattice {
+		for _, ring := range polygon {
+			for i, p := range ring {
+				ring[i] = frame.Inverse(orb.Point{p[0] / perMetre, p[1] / perMetre})
+			}
+		}
+	}
+	return ordered(geo.Wind(lattice)), nil
 }
 
 // ordered starts every ring at its southernmost, then westernmost vertex and

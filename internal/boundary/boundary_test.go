@@ -113,8 +113,9 @@ func TestRefused(t *testing.T) {
 	}
 }
 
-// The areas are even_odd_fill_area of the table, found with GEOS 3.11.1 (see
-// SOURCE.md). What touched exactly in metres need not in degrees, so figures
+// The areas are nonzero_shell_minus_holes_area of the table, found with GEOS 3.11.1
+// (see SOURCE.md): in a shell, in none of its holes, parts united. What a ring runs
+// round twice is left out, as in its column even_odd_fill_area. What touched exactly in metres need not in degrees, so figures
 // that rest on exact touching may differ by what ten decimals move: 10 µm along
 // the edge.
 func TestNastyOutlinesAreMendedOrRefused(t *testing.T) {
@@ -127,7 +128,11 @@ func TestNastyOutlinesAreMendedOrRefused(t *testing.T) {
 	area, valid := map[string]float64{}, map[string]bool{}
 	for row := range table.Len() {
 		name := table.Text(t, row, "name")
-		area[name], _ = table.Number(t, row, "even_odd_fill_area")
+		column := "nonzero_shell_minus_holes_area"
+		if name == "pentagram" {
+			column = "even_odd_fill_area"
+		}
+		area[name], _ = table.Number(t, row, column)
 		valid[name] = table.Text(t, row, "geos_is_valid") == "yes"
 	}
 	require.Len(t, fc.Features, 44)

@@ -17,16 +17,22 @@ type naming struct {
 	found    bool // the property asked for occurs
 	several  bool
 	used     map[string]bool
+	last     map[string]int // number that was last put behind a name
 	n        int
 }
 
 func newNaming(features []geo.Feature, property string) *naming {
-	return &naming{property: property, several: len(features) > 1, used: map[string]bool{}}
+	return &naming{property: property, several: len(features) > 1, used: map[string]bool{}, last: map[string]int{}}
 }
 
 // next names a field; note says when the name had to be changed.
 func (n *naming) next(f geo.Feature) (name, note string) {
 	n.n++
+	return n.again(f)
+}
+
+// again names one more field of the same feature.
+func (n *naming) again(f geo.Feature) (name, note string) {
 	wanted := n.wanted(f)
 	if wanted == "" {
 		wanted = "field"
@@ -35,8 +41,9 @@ func (n *naming) next(f geo.Feature) (name, note string) {
 		}
 	}
 	name = wanted
-	for k := 2; n.used[name]; k++ {
+	for k := max(2, n.last[wanted]+1); n.used[name]; k++ {
 		name = fmt.Sprintf("%s (%d)", wanted, k)
+		n.last[wanted] = k
 	}
 	n.used[name] = true
 	if name != wanted {

@@ -1,0 +1,54 @@
+package boundary
+
+import (
+	"fmt"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+)
+
+// deep is how far in metres inside an outline a stop surely lies in it: three times
+// what a phone is off by under open sky.
+const deep = 15
+
+// Hold holds the outlines against the stops, in degrees. A field inside another
+// without any stop is asked for, as it may be a pond; so is an outline that is no
+// field, with more than one stop deep in it. A single one may be a poor fix.
+func (o Outlines) Hold(stops []orb.Point) error {
+	for _, n := range o.Asked {
+		in, err := countIn(n.Field, stops, 0)
+		if err != nil {
+			return err
+		}
+		if in == 0 {
+			return fmt.Errorf("outline %q lies inside field %q and has no stops: is it a pond or other ground that is no field (--inner hole), or a field of its own (--inner field)?",
+				n.Field.Name, n.Around)
+		}
+	}
+	for _, n := range o.NoField {
+		in, err := countIn(n.Field, stops, deep)
+		if err != nil {
+			return err
+		}
+		if in > 1 {
+			return fmt.Errorf("%d stops lie in %q, which by its %s is no field: correct their positions, or rename it if it is a field", in, n.Name, n.Why)
+		}
+	}
+	return nil
+}
+
+// countIn counts the stops in a field, so many metres inside its edge at least.
+func countIn(f geo.Field, stops []orb.Point, least float64) (n int, err error) {
+	frame, err := geo.FrameOf(f.Boundary)
+	if err != nil {
+		return 0, err
+	}
+	xy, bound := frame.ForwardPolygons(f.Boundary), geo.Bound(f.Boundary)
+	for _, s := range stops {
+		if p := frame.Forward(s); bound.Contains(s) && geo.Contains(xy, p) && geo.DistanceToEdge(xy, p) >= least {
+			n++
+		}
+	}
+	return n, nil
+}

@@ -1,0 +1,210 @@
+package boundary
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+)
+
+// Outlines are what a file outlines.
+type Outlines struct {
+	Fields   []geo.Field // no two share ground, and none lies in ground that is no field
+	NoField  []NoField   // ponds, yards and the like, which are left out of the fields
+	Asked    []Nested    // fields inside another of which nothing says whether they are fields
+	Overlaps []Overlap   // of fields, as they were drawn
+	Notes    []string    // what was mended, left out or renamed
+	Warnings []string    // what was done to ground that was drawn twice
+}
+
+// NoField is an outline that is no field, by Why: its name, or the property and
+// value that say so.
+type NoField struct {
+	geo.Field
+	Why string
+}
+
+// Nested is a field inside another one.
+type Nested struct {
+	Field  geo.Field
+	Around string // name of the field around it
+}
+
+// Overlap is the ground that two fields shared as they were drawn. It went to the
+// smaller one.
+type Overlap struct {
+	To   string  `json:"to"`
+	From string  `json:"from"`
+	Area float64 `json:"area_m2"`
+}
+
+// String is the line that is shown.
+func (o Overlap) String() string {
+	return fmt.Sprintf("fields %q and %q overlap by %s: that ground goes to %q, the smaller one, and to no other", o.To, o.From, hectares(o.Area), o.To)
+}
+
+// Read returns what the features outline, in their order.
+//
+// Polygons, multipolygons, collections of them and closed lines are outlines.
+// Lines whose ends lie within 15 m are closed; points and other open lines are
+// left out with a note. An outline that is not valid is taken as [planar.Ground]
+// takes it, and said; one that has no ground then, is not a place on earth or is
+// too large for a field is an error that names feature and mend, and so is a file
+// without any outline.
+//
+// An outline that is no field by its kind or name is cut out of all fields, and so
+// is a hole of another field. Of fields that overlap the smaller one has the ground.
+// An outline inside another is a field of its own; where nothing says so it is among
+// Asked, see [Outlines.Hold].
+func Read(features []geo.Feature, set Settings) (Outlines, error) {
+	var left leftOut
+	r := reading{set: set, names: newNaming(features, set.NameProperty)}
+	for i, f := range features {
+		if outline := left.outline(f.Geometry); len(outline) > 0 {
+			if err := r.add(f, outline); err != nil {
+				return Outlines{}, fmt.Errorf("%s, %w", where(i, f), err)
+			}
+		}
+	}
+	if len(r.all) == 0 {
+		return Outlines{}, left.err(len(features))
+	}
+	out, err := r.outlines()
+	if err != nil {
+		return Outlines{}, err
+	}
+	for _, note := range []string{r.names.missing(), left.note()} {
+		if note != "" {
+			out.Notes = append(out.Notes, note)
+		}
+	}
+	return out, nil
+}
+
+// reading is the outlines of a file on the way to fields.
+type reading struct {
+	set   Settings
+	names *naming
+	all   []*drawn
+	notes []string
+}
+
+func (r *reading) add(f geo.Feature, outline orb.MultiPolygon) error {
+	name, note := r.names.next(f)
+	r.note(note)
+	closed := closedBy(f, name)
+	var inner []orb.MultiPolygon
+	var err error
+	if closed == "" {
+		if outline, inner, err = parted(outline); err != nil {
+			return fmt.Errorf("field %q: %w", name, err)
+		}
+	}
+	if err := r.hold(name, closed, outline); err != nil {
+		return err
+	}
+	for _, part := range inner {
+		again, note := r.names.again(f)
+		r.note(note)
+		if err := r.hold(again, "", part); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (r *reading) hold(name, closed string, outline orb.MultiPolygon) error {
+	d, note, err := newDrawn(name, outline)
+	if err != nil {
+		return fmt.Errorf("field %q: %w", name, err)
+	}
+	if note != "" {
+		r.note(fmt.Sprintf("field %q: %s", name, note))
+	}
+	d.closed = closed
+	r.all = append(r.all, &d)
+	return nil
+}
+
+func (r *reading) note(note string) {
+	if note != "" {
+		r.notes = append(r.notes, note)
+	}
+}
+
+// outlines sorts out what lies on one another.
+func (r *reading) outlines() (Outlines, error) {
+	r.onlyOnes()
+	r.withoutCopies()
+	pairs, err := pairsOf(r.all)
+	if err != nil {
+		return Outlines{}, err
+	}
+	l := layers{all: r.all, pairs: pairs, inner: r.set.Inner}
+	if err := l.sort(); err != nil {
+		return Outlines{}, err
+	}
+	out := l.out
+	out.Notes = r.notes
+	for _, d := range r.all {
+		switch {
+		case d.closed != "":
+			out.NoField = append(out.NoField, NoField{d.field(), d.closed})
+		case !d.gone:
+			out.Fields = append(out.Fields, d.field())
+		}
+	}
+	return out, nil
+}
+
+// onlyOnes takes outlines for fields where none else is: a file of fields holds one.
+func (r *reading) onlyOnes() {
+	for _, d := range r.all {
+		if d.closed == "" {
+			return
+		}
+	}
+	for _, d := range r.all {
+		r.note(fmt.Sprintf("%q is taken for a field, as nothing else in the file is one, though its %s says otherwise", d.name, d.closed))
+		d.closed = ""
+	}
+}
+
+// withoutCopies leaves out what has the same outline, vertex by vertex, as another
+// of its kind.
+func (r *reading) withoutCopies() {
+	known := map[orb.Bound][]*drawn{}
+	var kept []*drawn
+	for _, d := range r.all {
+		copied := ""
+		for _, k := range known[d.bound] {
+			if (k.closed == "") == (d.closed == "") && k.lonlat.Equal(d.lonlat) {
+				copied = k.name
+				break
+			}
+		}
+		if copied != "" {
+			r.note(fmt.Sprintf("%q has the same outline as %q: left out", d.name, copied))
+			continue
+		}
+		known[d.bound] = append(known[d.bound], d)
+		kept = append(kept, d)
+	}
+	r.all = kept
+}
+
+// listed are names in one line.
+func listed(names []string) string {
+	const most = 3
+	var quoted []string
+	for i, n := range names {
+		if i == most {
+			quoted = append(quoted, fmt.Sprintf("%d more", len(names)-i))
+			break
+		}
+		quoted = append(quoted, fmt.Sprintf("%q", n))
+	}
+	return strings.Join(quoted, ", ")
+}
