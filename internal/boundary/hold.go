@@ -3,8 +3,6 @@ package boundary
 import (
 	"fmt"
 
-	"github.com/paulmach/orb"
-
 	"github.com/geocoris/geocoris/geo"
 )
 
@@ -12,10 +10,10 @@ import (
 // what a phone is off by under open sky.
 const deep = 15
 
-// Hold holds the outlines against the stops, in degrees. A field inside another
+// Hold holds the outlines against the stops, as longitudes and latitudes in degrees. A field inside another
 // without any stop is asked for, as it may be a pond; so is an outline that is no
 // field, with more than one stop deep in it. A single one may be a poor fix.
-func (o Outlines) Hold(stops []orb.Point) error {
+func (o Outlines) Hold(stops [][2]float64) error {
 	for _, n := range o.Asked {
 		in, err := countIn(n.Field, stops, 0)
 		if err != nil {
@@ -39,7 +37,7 @@ func (o Outlines) Hold(stops []orb.Point) error {
 }
 
 // countIn counts the stops in a field, so many metres inside its edge at least.
-func countIn(f geo.Field, stops []orb.Point, least float64) (n int, err error) {
+func countIn(f geo.Field, stops [][2]float64, least float64) (n int, err error) {
 	frame, err := geo.FrameOf(f.Boundary)
 	if err != nil {
 		return 0, err

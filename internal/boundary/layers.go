@@ -187,8 +187,7 @@ func (l *layers) before(i, j int) bool {
 	return cmp.Or(cmp.Compare(tenths(l.all[i]), tenths(l.all[j])), cmp.Compare(i, j)) < 0
 }
 
-// holesOf claims the holes of an outline that reach into a field, but for those that
-// the field lies in by more than half: it is an island there.
+// holesOf claims the holes of an outline that reach into a field.
 func (l *layers) holesOf(taker *drawn, field int, c claims) error {
 	f := l.all[field]
 	if taker.closed != "" { // the hole of a pond is an island
@@ -203,20 +202,38 @@ func (l *layers) holesOf(taker *drawn, field int, c claims) error {
 		if err != nil {
 			return err
 		}
-		taken, err := both(f.xy, ground)
+		taken, err := reached(f.xy, ground)
 		if err != nil {
 			return err
 		}
-		area := geo.Area(taken)
-		if widest(taken) < leastWidth || area > f.area/2 {
+		if widest(taken) < leastWidth {
 			continue
 		}
-		c[field] = append(c[field], ground)
-		if area >= leastSaid && widest(taken) >= leastSaid {
+		c[field] = append(c[field], taken)
+		if area := geo.Area(taken); area >= leastSaid && widest(taken) >= leastSaid {
 			l.warn(fmt.Sprintf("a hole of %q reaches into %q: %s are left out of %q", taker.name, f.name, hectares(area), f.name))
 		}
 	}
 	return nil
+}
+
+// reached is the ground of a field in the hole of another, but for parts that lie in
+// it by more than half: they are islands.
+func reached(field, hole orb.MultiPolygon) (taken orb.MultiPolygon, err error) {
+	for _, part := range field {
+		if narrow(part.Bound(), geo.Bound(hole)) {
+			continue
+		}
+		of := orb.MultiPolygon{part}
+		shared, err := both(of, hole)
+		if err != nil {
+			return nil, err
+		}
+		if geo.Area(shared) <= geo.Area(of)/2 {
+			taken = append(taken, shared...)
+		}
+	}
+	return taken, nil
 }
 
 // cut takes from each field what is not its.

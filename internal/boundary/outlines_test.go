@@ -8,7 +8,6 @@ import (
 	"testing"
 
 	"github.com/paulmach/orb"
-	"github.com/peterstace/simplefeatures/geom"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -94,6 +93,8 @@ func TestWhatLiesOnOneAnother(t *testing.T) {
 			map[string]float64{"A": 130000}, "", false},
 		"an island of its own": {[]geo.Feature{feature(with(big, at(100, 100, 300, 300)), named("A")), feature(at(101, 101, 301, 301), named("B"))}, "",
 			map[string]float64{"A": 120000 - 399, "B": 40000}, "", false},
+		"an island of a field with other parts": {[]geo.Feature{feature(with(big, at(100, 100, 300, 300)), named("A")), feature(orb.MultiPolygon{at(150, 150, 250, 250), at(400, 0, 800, 400)}, named("B"))}, "",
+			map[string]float64{"A": 120000, "B": 170000}, "", false},
 		"a hole over the edge": {[]geo.Feature{feature(with(big, at(350, 100, 450, 200)), named("A"))}, "",
 			map[string]float64{"A": 155000}, `field "A": the outline crosses or overlaps itself`, false},
 		"a hole that reaches into the next": {[]geo.Feature{feature(with(big, at(350, 100, 450, 200)), named("A")), feature(at(400, 0, 800, 400), named("B"))}, "",
@@ -130,14 +131,14 @@ func TestWhatLiesOnOneAnother(t *testing.T) {
 			if c.says == "" {
 				assert.Empty(t, said)
 			}
-			err = o.Hold([]orb.Point{plane(t).Inverse(orb.Point{20, 20})})
+			err = o.Hold([][2]float64{plane(t).Inverse(orb.Point{20, 20})})
 			if c.asks {
 				assert.ErrorContains(t, err, `has no stops: is it a pond or other ground that is no field (--inner hole), or a field of its own (--inner field)?`)
 			} else {
 				assert.NoError(t, err)
 			}
 			// One stop in each field, so that nothing is to be asked.
-			assert.NoError(t, o.Hold([]orb.Point{plane(t).Inverse(orb.Point{101, 101})}))
+			assert.NoError(t, o.Hold([][2]float64{plane(t).Inverse(orb.Point{101, 101})}))
 		})
 	}
 }
@@ -145,7 +146,7 @@ func TestWhatLiesOnOneAnother(t *testing.T) {
 func TestStopsInWhatIsNoField(t *testing.T) {
 	o, err := boundary.Read([]geo.Feature{feature(patch(t, 0, 0, 400, 400), named("A")), feature(patch(t, 500, 0, 900, 400), named("Lake"))}, boundary.Settings{})
 	require.NoError(t, err)
-	at := func(places ...float64) (stops []orb.Point) {
+	at := func(places ...float64) (stops [][2]float64) {
 		for _, x := range places {
 			stops = append(stops, plane(t).Inverse(orb.Point{x, 200}))
 		}
@@ -188,22 +189,19 @@ func TestHeapsOfOutlinesAreRefused(t *testing.T) {
 	assert.ErrorContains(t, err, "lie on one another in heaps")
 }
 
-// The areas are another's, by union and difference of rings as they were drawn; single
-// places are told ring by ring.
+// Places are told ring by ring, and the areas of faces between the rings as they were
+// drawn are summed by what is told of a place in each.
 func TestNoGroundTwiceAndNoneInWater(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 4))
 	checked, lay := 0, [3]int{} // places in no field, in one, in water or two as drawn
-	for range 150 {
+	for range 60 {
 		f := randomFarm(rng)
 		o, err := boundary.Read(f.features(t), boundary.Settings{})
 		if err != nil {
 			require.ErrorContains(t, err, "for the most part")
 			continue
 		}
-		want, order, err := f.truth()
-		if err != nil { // the other one's overlay gave up
-			continue
-		}
+		want, order := f.truth(t)
 		checked++
 		got := areas(t, o.Fields)
 		for name, area := range want {
@@ -225,8 +223,8 @@ func TestNoGroundTwiceAndNoneInWater(t *testing.T) {
 			lay[min(2, drawn*(1+wet))]++
 		}
 	}
-	assert.Greater(t, checked, 100)
-	assert.Greater(t, min(lay[0], lay[1], lay[2]), 2000)
+	assert.Greater(t, checked, 40)
+	assert.Greater(t, min(lay[0], lay[1], lay[2]), 800)
 }
 
 // farm is fields with holes, some of which reach over the edge, and ponds. No hole
@@ -282,38 +280,31 @@ func (f farm) water() []orb.Ring {
 }
 
 // truth is the area of each field, and the fields from the smallest on.
-func (f farm) truth() (area map[string]float64, order []int, err error) {
-	area = map[string]float64{}
+func (f farm) truth(t *testing.T) (area map[string]float64, order []int) {
+	rings := f.fields.Clone()
+	for _, r := range f.ponds {
+		rings = append(rings, orb.Polygon{r})
+	}
+	a, err := planar.Arrange(planar.RingLines(rings))
+	require.NoError(t, err)
 	own := make([]float64, len(f.fields))
 	for i, g := range f.fields {
-		ground, err := lessRings(g[0], g[1:])
-		if err != nil {
-			return nil, nil, err
+		order = append(order, i)
+		for _, face := range a.Faces {
+			in := func(r orb.Ring) bool { return geo.Contains(orb.MultiPolygon{{r}}, face.Point) }
+			if in(g[0]) && !slices.ContainsFunc(g[1:], in) {
+				own[i] += face.Area
+			}
 		}
-		own[i], order = ground.Area(), append(order, i)
 	}
 	slices.SortFunc(order, func(i, j int) int { return cmp.Compare(own[i], own[j]) })
-	taken := f.water()
-	for _, i := range order {
-		ground, err := lessRings(f.fields[i][0], taken)
-		if err != nil {
-			return nil, nil, err
-		}
-		area[fieldName(i)] = ground.Area()
-		taken = append(taken, f.fields[i][0])
-	}
-	return area, order, nil
-}
-
-// lessRings is a ring less others.
-func lessRings(ring orb.Ring, others []orb.Ring) (g geom.Geometry, err error) {
-	g = polygonOf(ring)
-	for _, r := range others {
-		if g, err = geom.Difference(g, polygonOf(r)); err != nil {
-			return g, err
+	area = map[string]float64{}
+	for _, face := range a.Faces {
+		if name, _, _ := f.owner(order, face.Point); name != "" {
+			area[name] += face.Area
 		}
 	}
-	return g, nil
+	return area, order
 }
 
 // owner is the field that a place belongs to, "" for none; drawn is whether any field
@@ -340,12 +331,4 @@ func (f farm) toLine(p orb.Point) float64 {
 		d = min(d, geo.DistanceToEdge(orb.MultiPolygon{{r}}, p))
 	}
 	return d
-}
-
-func polygonOf(ring orb.Ring) geom.Geometry {
-	var flat []float64
-	for _, p := range ring {
-		flat = append(flat, p[0], p[1])
-	}
-	return geom.NewPolygon([]geom.LineString{geom.NewLineString(geom.NewSequence(flat, geom.DimXY))}).AsGeometry()
 }

@@ -6,12 +6,13 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 
-	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/boundary"
 	"github.com/geocoris/geocoris/internal/check"
 	"github.com/geocoris/geocoris/internal/report"
 )
@@ -64,13 +65,14 @@ func runCheck(s Streams, samples []string, o checkOptions) error {
 			return err
 		}
 	}
-	var fields []geo.Field
+	var ground boundary.Outlines
 	if o.reading.Field != "" {
 		var err error
-		if fields, _, err = readFields(o.reading); err != nil {
+		if ground, err = readFields(o.reading); err != nil {
 			return err
 		}
 	}
+	fields := ground.Fields
 	// The clean file holds counts as they were entered: read with the same file of
 	// observers, it is corrected then, and not twice.
 	m.options.Observers = ""
@@ -91,6 +93,10 @@ func runCheck(s Streams, samples []string, o checkOptions) error {
 		if r, err = check.Run(corrected, fields); err != nil {
 			return err
 		}
+	}
+	r.Survey.Notes = append(slices.Clone(r.Survey.Notes), ground.Warnings...)
+	if err := holdFields(o.reading.Field, ground, entered); err != nil {
+		r.Survey.Notes = append(r.Survey.Notes, err.Error())
 	}
 	if o.reading.Out != "" {
 		if err := writeChecked(o.reading.Out, r, clean); err != nil {

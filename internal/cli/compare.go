@@ -18,6 +18,7 @@ import (
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/assess"
+	"github.com/geocoris/geocoris/internal/boundary"
 	"github.com/geocoris/geocoris/internal/compare"
 	"github.com/geocoris/geocoris/internal/paired"
 	"github.com/geocoris/geocoris/internal/report"
@@ -362,6 +363,7 @@ func (c *compareRun) record(r *compare.Result) (compareRecord, error) {
 // visitsRead is what the WEEKs of the command line hold.
 type visitsRead struct {
 	fields     []geo.Field
+	ground     boundary.Outlines // where the fields are not a season's
 	surveys    []*survey.Survey
 	treatments []compare.Treatment
 	notes      []string

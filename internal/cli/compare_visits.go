@@ -29,6 +29,9 @@ func (c *compareRun) visits(s Streams) (v visitsRead, err error) {
 			return v, err
 		}
 	}
+	if err := holdFields(c.mapped.Field, v.ground, v.surveys...); err != nil {
+		return v, err
+	}
 	if len(v.surveys) == 1 {
 		days, without := compare.ByDay(v.surveys[0])
 		v.surveys = days
@@ -76,8 +79,8 @@ func (c *compareRun) readGround(v *visitsRead) error {
 	if c.mapped.Field == "" {
 		return nil
 	}
-	fields, notes, err := readFields(c.mapped)
-	v.fields, v.notes = fields, append(v.notes, notes...)
+	ground, err := readFields(c.mapped)
+	v.fields, v.ground, v.notes = ground.Fields, ground, append(append(v.notes, ground.Notes...), ground.Warnings...)
 	c.inputs = append(c.inputs, c.mapped.Field)
 	return err
 }

@@ -90,6 +90,7 @@ type mapRun struct {
 	stdin    []byte  // what standard input held, where it is among the samples
 	infested float64 // share of units that the rule wants infested besides
 	answers  []verdict.Verdict
+	overlaps []boundary.Overlap
 }
 
 func (m *mapRun) inputs() []string {
@@ -113,16 +114,19 @@ func runMap(ctx context.Context, s Streams, m *mapRun) error {
 	if err := checkFolder(m.options.Out, m.inputs(), ours[:], m.options.Force); err != nil {
 		return err
 	}
-	fields, notes, err := readFields(m.options)
+	ground, err := readFields(m.options)
 	if err != nil {
 		return err
 	}
-	counts, err := m.readSamples(fields, s.In)
+	counts, err := m.readSamples(ground.Fields, s.In)
 	if err != nil {
 		return err
 	}
 	if !m.options.Quiet {
 		farDays(s, counts)
+	}
+	if err := holdFields(m.options.Field, ground, counts); err != nil {
+		return err
 	}
 	set, ruleNotes, err := m.byRule(set, counts)
 	if err != nil {
@@ -130,25 +134,26 @@ func runMap(ctx context.Context, s Streams, m *mapRun) error {
 	}
 	progress := newProgress(s.Err, m.options.Quiet)
 	set.Progress = progress.show
-	result, err := m.assess(ctx, fields, counts, set)
+	result, err := m.assess(ctx, ground.Fields, counts, set)
 	progress.clear()
 	if err != nil {
 		return failed(s, counts, err)
 	}
-	result.Notes = append(ruleNotes, result.Notes...)
+	m.overlaps = ground.Overlaps
+	result.Notes = slices.Concat(ground.Warnings, ruleNotes, result.Notes)
 	if m.answers, err = m.verdicts(result); err != nil {
 		return err
 	}
 	result.Notes = append(result.Notes, m.tooLate(result)...)
 	result.Notes = append(result.Notes, m.options.leftOut(result)...)
-	files, err := m.files(ctx, result, notes)
+	files, err := m.files(ctx, result, ground.Notes)
 	if err != nil {
 		return err
 	}
 	if err := writeFolder(m.options.Out, files, ours[:]); err != nil {
 		return err
 	}
-	if err := m.print(s.Out, result, files, notes); err != nil {
+	if err := m.print(s.Out, result, files, ground.Notes); err != nil {
 		return err
 	}
 	if aside := result.Tally().SetAside; m.options.Strict && aside > 0 {
@@ -197,22 +202,6 @@ func failed(s Streams, counts *survey.Survey, err error) error {
 	return err
 }
 
-func readFields(o mapOptions) ([]geo.Field, []string, error) {
-	c, err := geofile.Read(o.Field, geofile.Limits{})
-	if err != nil {
-		return nil, nil, err
-	}
-	fields, notes, err := boundary.Fields(c.Features, boundary.Settings{NameProperty: o.NameProperty})
-	if err != nil {
-		return nil, nil, fmt.Errorf("%s: %w", c.Name, err)
-	}
-	all := append(append([]string(nil), c.Notes...), notes...)
-	for i := range all {
-		all[i] = c.Name + ": " + all[i]
-	}
-	return fields, all, nil
-}
-
 // files renders everything, side by side, before anything is written.
 func (m *mapRun) files(ctx context.Context, r *assess.Result, notes []string) ([]outFile, error) {
 	document := report.DocumentWithVerdicts(report.Document(r), m.answers)
@@ -226,7 +215,7 @@ func (m *mapRun) files(ctx context.Context, r *assess.Result, notes []string) ([
 		write func(io.Writer) error
 	}{
 		{"zones.geojson", func(w io.Writer) error {
-			return geofile.WriteGeoJSON(w, geofile.FeatureCollection{Features: report.WithVerdicts(report.ZoneFeatures(r), m.answers)})
+			return geofile.WriteGeoJSON(w, geofile.FeatureCollection{Features: report.WithOverlaps(report.WithVerdicts(report.ZoneFeatures(r), m.answers), m.overlaps)})
 		}},
 		{"zones.kml", kml.write},
 		{"zones.kmz", kml.archive},

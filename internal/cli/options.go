@@ -22,9 +22,10 @@ import (
 // mapOptions are the settings of the map command: flags, and by the same names
 // keys of a settings file.
 type mapOptions struct {
-	Field        string `toml:"field" json:"field"`
-	Out          string `toml:"out" json:"out"`
-	NameProperty string `toml:"name-property" json:"name-property"`
+	Field        string    `toml:"field" json:"field"`
+	Out          string    `toml:"out" json:"out"`
+	NameProperty string    `toml:"name-property" json:"name-property"`
+	Inner        innerKind `toml:"inner" json:"inner,omitempty"`
 
 	TreatAt   float64 `toml:"treat-at" json:"treat-at"`
 	WatchAt   float64 `toml:"watch-at" json:"watch-at"`
@@ -109,6 +110,7 @@ func (o *mapOptions) readingFlags(f *pflag.FlagSet) {
 	f.StringVar(&o.Field, "field", "", "boundary `FILE`: GeoJSON, KML, KMZ, GPX, Shapefile or GeoPackage")
 	f.StringVar(&o.Out, "out", "", "`FOLDER` for the files, written whole or not at all")
 	f.StringVar(&o.NameProperty, "name-property", "", "property of the boundary that names the fields")
+	f.Var(&o.Inner, "inner", innerUsage)
 
 	f.StringVar(&o.Pest, "pest", "", "which pest, where the samples hold several")
 	f.BoolVar(&o.UnnamedStops, "unnamed-stops", false, "without a column for stops, take each position as a stop")

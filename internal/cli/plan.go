@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"path/filepath"
 	"strconv"
 	"strings"
 
@@ -70,6 +71,7 @@ to be filled in and given to map.`,
 // planOptions are the flags of plan.
 type planOptions struct {
 	Field, Only, NameProperty, Out string
+	Inner                          innerKind
 	Stops, Edge, Leaves, Add       int
 	After                          string
 	Inside                         float64
@@ -88,6 +90,7 @@ func (o *planOptions) flags(f *pflag.FlagSet) {
 	f.StringVar(&o.Field, "field", "", "boundary `FILE`: GeoJSON, KML or KMZ (required)")
 	f.StringVar(&o.Only, "only", "", "`NAME` of the field, where the boundary holds several")
 	f.StringVar(&o.NameProperty, "name-property", "", "property of the boundary that names the fields")
+	f.Var(&o.Inner, "inner", innerUsage)
 	f.StringVar(&o.Out, "out", "", "`FOLDER` for the files, written whole or not at all (required)")
 	f.IntVar(&o.Stops, "stops", 0, "number of stops")
 	f.Float64Var(&o.Precision, "precision", 0, "in place of --stops: standard error as part of the mean, with --taylor and --expect")
@@ -249,15 +252,11 @@ func planPages(p fieldwork.Plan) []page {
 
 // field is the one field of the boundary, or the one asked for.
 func (r planRun) field() (geo.Field, []string, error) {
-	c, err := geofile.Read(r.options.Field, geofile.Limits{})
+	ground, err := readOutlines(r.options.Field, boundary.Settings{NameProperty: r.options.NameProperty, Inner: string(r.options.Inner)})
 	if err != nil {
 		return geo.Field{}, nil, err
 	}
-	fields, notes, err := boundary.Fields(c.Features, boundary.Settings{NameProperty: r.options.NameProperty})
-	if err != nil {
-		return geo.Field{}, nil, fmt.Errorf("%s: %w", c.Name, err)
-	}
-	notes = append(append([]string(nil), c.Notes...), notes...)
+	fields, notes := ground.Fields, append(ground.Notes, ground.Warnings...)
 	var names []string
 	for _, f := range fields {
 		if strings.EqualFold(f.Name, r.options.Only) || r.options.Only == "" && len(fields) == 1 {
@@ -265,5 +264,5 @@ func (r planRun) field() (geo.Field, []string, error) {
 		}
 		names = append(names, f.Name)
 	}
-	return geo.Field{}, nil, hintedError{fmt.Errorf("%s holds %d fields: %s", c.Name, len(fields), strings.Join(names, ", ")), "choose one with --only NAME"}
+	return geo.Field{}, nil, hintedError{fmt.Errorf("%s holds %d fields: %s", filepath.Base(r.options.Field), len(fields), strings.Join(names, ", ")), "choose one with --only NAME"}
 }

@@ -10,6 +10,7 @@ import (
 	"slices"
 
 	"github.com/geocoris/geocoris/internal/assess"
+	"github.com/geocoris/geocoris/internal/boundary"
 	"github.com/geocoris/geocoris/internal/report"
 	"github.com/geocoris/geocoris/internal/survey"
 	"github.com/geocoris/geocoris/internal/verdict"
@@ -25,6 +26,7 @@ type record struct {
 	Settings mapOptions             `json:"settings"`
 	FilledIn []string               `json:"filled_in"` // settings that nobody gave: their defaults
 	Fields   []report.FieldSettings `json:"fields"`    // what was left to each field
+	Overlaps []boundary.Overlap     `json:"overlaps,omitempty"`
 }
 
 // input is a file as it was when it was read.
@@ -35,7 +37,7 @@ type input struct {
 }
 
 func (m *mapRun) record(result *assess.Result) (record, error) {
-	r := record{Program: "geocoris", Version: version(), Command: "map", Fields: report.SettingsOf(result)}
+	r := record{Program: "geocoris", Version: version(), Command: "map", Fields: report.SettingsOf(result), Overlaps: m.overlaps}
 	r.Settings = m.options.filled(result)
 	var err error
 	if r.FilledIn, err = changed(m.options, r.Settings); err != nil {

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -57,27 +58,30 @@ func runReport(ctx context.Context, s Streams, folder string, o writeOptions) er
 	m.options.writeOptions = o
 	set := m.options.assess()
 	set.Levels.TreatSource, set.Levels.WatchSource = sources.Levels.TreatSource, sources.Levels.WatchSource
-	fields, notes, err := readFields(m.options)
+	ground, err := readFields(m.options)
 	if err != nil {
 		return err
 	}
-	counts, err := m.readSamples(fields, nil)
+	counts, err := m.readSamples(ground.Fields, nil)
 	if err != nil {
+		return err
+	}
+	if err := holdFields(m.options.Field, ground, counts); err != nil {
 		return err
 	}
 	set, more, err := m.byRule(set, counts)
 	if err != nil {
 		return err
 	}
-	result, err := m.assess(ctx, fields, counts, set)
+	result, err := m.assess(ctx, ground.Fields, counts, set)
 	if err != nil {
 		return failed(s, counts, err)
 	}
-	result.Notes = append(more, result.Notes...)
+	result.Notes = slices.Concat(ground.Warnings, more, result.Notes)
 	if m.answers, err = m.verdicts(result); err != nil {
 		return err
 	}
-	pages, err := m.looks(ctx, result, made, notes)
+	pages, err := m.looks(ctx, result, made, ground.Notes)
 	if err != nil {
 		return err
 	}

@@ -167,20 +167,23 @@ func (a seasonAdd) visit(cmd *cobra.Command, s Streams) (v season.Visit, err err
 		return v, err
 	}
 	defer files.remove()
-	fields, _, err := readFields(laid)
+	ground, err := readFields(laid)
 	if err != nil {
 		return v, err
 	}
-	w := worker{laid, fields, s}
+	w := worker{laid, ground.Fields, s}
 	counts, err := w.readStored(v.Files)
 	if err != nil {
+		return v, err
+	}
+	if err := holdFields(laid.Field, ground, counts); err != nil {
 		return v, err
 	}
 	_, r, err := w.out(cmd.Context(), counts)
 	if err != nil {
 		return v, err
 	}
-	v.Fields, v.Zones = fields, report.ZoneFeatures(r)
+	v.Fields, v.Zones = ground.Fields, report.ZoneFeatures(r)
 	v.Date, v.Pest, v.Unit = report.Dates(r), r.Survey.Pest, r.Statistic.String()
 	if v.Stops, err = report.SeasonStops(r); err != nil {
 		return v, err

@@ -14,6 +14,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/planar"
 	"github.com/geocoris/geocoris/internal/spray"
 )
 
@@ -62,6 +63,7 @@ type Job struct {
 	Margin    spray.Margin // with its days filled in
 	Grown     *Grown       // nil where nothing tells
 	Whole     bool         // the whole field is sprayed
+	Overlap   string       // what was done where the field was drawn over another; "" for nothing
 	Frame     geo.Frame
 	Area      float64 // m² of the field
 	Watch     float64 // m² of watch ground
@@ -107,7 +109,11 @@ func Run(zones []geo.Feature, s Settings) (*Result, error) {
 			for _, note := range slices.Concat(job.Days.notes(), job.grownNotes(s.Margin)) {
 				r.Notes = append(r.Notes, job.Field+": "+note)
 			}
-			r.Notes = append(r.Notes, job.notes()...)
+			for _, note := range job.notes() {
+				if !slices.Contains(r.Notes, note) { // of an overlap both fields tell
+					r.Notes = append(r.Notes, note)
+				}
+			}
 			r.Settings.Margin.Days = max(r.Settings.Margin.Days, job.Margin.Days)
 		}
 	}
@@ -130,6 +136,9 @@ const (
 func (j *Job) notes() (notes []string) {
 	if !j.Advice.Known() {
 		notes = append(notes, j.Field+": the zones carry no verdict: read on the map whether to spray at all")
+	}
+	if j.Overlap != "" {
+		notes = append(notes, j.Overlap)
 	}
 	if share := j.Share(); share > wholeField && !j.Whole {
 		notes = append(notes, fmt.Sprintf("%s: %.0f %% of the field would be sprayed: treating all of it may be simpler", j.Field, 100*share))
@@ -210,6 +219,16 @@ func (f *field) whole() (all orb.MultiPolygon) {
 	return all
 }
 
+// laid takes a zone to metres. Zones that were edited by hand may lie on one another
+// or have a hole over their edge: what they hold is ground once, and holes are none.
+func laid(zone orb.MultiPolygon, frame geo.Frame) (orb.MultiPolygon, error) {
+	xy := frame.ForwardPolygons(zone)
+	if planar.Valid(xy) == nil {
+		return geo.Wind(xy), nil
+	}
+	return planar.Ground(xy)
+}
+
 // job plans one field in its frame, with the keep-offs in its reach. A field
 // without treat zone has a job only where all of it was advised and asked for.
 func (f *field) job(s Settings, frame geo.Frame, kept []spray.KeepOff) (*Job, error) {
@@ -230,13 +249,17 @@ func (f *field) job(s Settings, frame geo.Frame, kept []spray.KeepOff) (*Job, er
 	j := &Job{
 		Field: f.name, Date: word(f.first, "date"), Pest: word(f.first, "pest"), Unit: word(f.first, "unit"),
 		Threshold: word(f.first, "threshold"), Trust: word(f.first, "trust"), Frame: frame, KeepOffs: kept,
-		SprayOn: s.SprayOn, Advice: advice, Whole: s.WholeField, Days: days, Grown: f.grown(s),
+		SprayOn: s.SprayOn, Advice: advice, Overlap: word(f.first, "overlap"), Whole: s.WholeField, Days: days, Grown: f.grown(s),
 	}
 	j.Margin = marginOf(s.Margin, days, j.Grown)
 	var grounds []orb.MultiPolygon
 	for _, zone := range [...]string{"treat", "watch", "clear"} {
 		if len(f.zones[zone]) > 0 {
-			grounds = append(grounds, geo.Wind(frame.ForwardPolygons(f.zones[zone])))
+			ground, err := laid(f.zones[zone], frame)
+			if err != nil {
+				return nil, err
+			}
+			grounds = append(grounds, ground)
 		}
 	}
 	whole, err := spray.Together(grounds)
@@ -244,8 +267,12 @@ func (f *field) job(s Settings, frame geo.Frame, kept []spray.KeepOff) (*Job, er
 		return nil, fmt.Errorf("the zones do not fit together: %w", err)
 	}
 	j.Area = geo.Area(whole)
-	if w := f.zones["watch"]; len(w) > 0 {
-		j.Watch = geo.Area(frame.ForwardPolygons(w))
+	if len(f.zones["watch"]) > 0 {
+		watch, err := laid(f.zones["watch"], frame)
+		if err != nil {
+			return nil, err
+		}
+		j.Watch = geo.Area(watch)
 	}
 	treat := grounds[0]
 	if j.Whole {

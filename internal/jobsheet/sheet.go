@@ -91,6 +91,9 @@ func (s Sheet) banner(j *handoff.Job) []string {
 	if s.warning(j) == "" {
 		lines = append(lines, verdict(j))
 	}
+	if j.Overlap != "" {
+		lines = append(lines, "As drawn, "+j.Overlap+".")
+	}
 	if d.GoodUntil != "" {
 		line := "Good until " + d.GoodUntil
 		if d.MapUntil != "" && d.MapUntil != d.GoodUntil {
