@@ -1,12 +1,14 @@
 package geofile
 
 import (
+	"cmp"
 	"encoding/binary"
 	"fmt"
 	"math"
 	"os"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -255,8 +257,9 @@ func (r *shpReader) parts(body []byte) ([]orb.LineString, *Error) {
 }
 
 // polygonsOf tells outer rings from holes by their direction, clockwise and
-// counter-clockwise, and gives each hole to the smallest outer ring around it.
-// A hole in none is an outer ring drawn the wrong way.
+// counter-clockwise, and gives each hole to the smallest outer ring around it, or
+// else to one whose edge it reaches over. A hole in none is an outer ring drawn the
+// wrong way.
 func polygonsOf(parts []orb.LineString) (orb.Geometry, *Error) {
 	var outers orb.MultiPolygon
 	var holes []orb.Ring
@@ -271,8 +274,13 @@ func polygonsOf(parts []orb.LineString) (orb.Geometry, *Error) {
 			holes = append(holes, ring)
 		}
 	}
+	drawn := len(outers)
 	for _, hole := range holes {
-		if i := around(outers, hole); i >= 0 {
+		i := around(outers, hole)
+		if i < 0 {
+			i = slices.IndexFunc(outers[:drawn], func(o orb.Polygon) bool { return reachesOver(hole, o[0]) })
+		}
+		if i >= 0 {
 			outers[i] = append(outers[i], hole)
 		} else {
 			outers = append(outers, orb.Polygon{hole})
@@ -305,4 +313,34 @@ func around(outers orb.MultiPolygon, hole orb.Ring) int {
 		}
 	}
 	return best
+}
+
+// reachesOver reports whether a hole lies on both sides of an outer ring's edge. One
+// half as large or larger is rather a part drawn the wrong way. Level lines between
+// the vertices of the hole tell, its 64 highest gaps at the most.
+func reachesOver(hole, outer orb.Ring) bool {
+	h, o := orb.MultiPolygon{{hole}}, orb.MultiPolygon{{outer}}
+	if !hole.Bound().Intersects(outer.Bound()) || geo.Area(h) >= geo.Area(o)/2 {
+		return false
+	}
+	var ys []float64
+	for _, p := range hole {
+		ys = append(ys, p[1])
+	}
+	slices.Sort(ys)
+	var levels [][2]float64 // height of a gap, and its middle
+	for i := 1; i < len(ys); i++ {
+		levels = append(levels, [2]float64{ys[i] - ys[i-1], ys[i-1] + (ys[i]-ys[i-1])/2})
+	}
+	slices.SortStableFunc(levels, func(a, b [2]float64) int { return cmp.Compare(b[0], a[0]) })
+	for _, level := range levels[:min(len(levels), 64)] {
+		for _, a := range geo.InsideSpans(h, level[1]) {
+			for _, b := range geo.InsideSpans(o, level[1]) {
+				if a.From < b.To && b.From < a.To {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }
