@@ -52,9 +52,11 @@ func signedArea(ring orb.Ring) float64 {
 // Inside means an odd number of rings around the point, over all polygons
 // together. A point with a coordinate that is not a number is outside, as is
 // every point of a multipolygon without edges.
-func Contains(mp orb.MultiPolygon, p orb.Point) bool {
+func Contains(mp orb.MultiPolygon, p orb.Point) bool { return contains(edges(mp), p) }
+
+func contains(edges iter.Seq[edge], p orb.Point) bool {
 	inside := false
-	for e := range edges(mp) {
+	for e := range edges {
 		switch low, high := e.upward(); {
 		case !(low[1] <= p[1] && p[1] <= high[1]):
 			continue

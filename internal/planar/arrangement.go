@@ -167,9 +167,9 @@ func (a *Arrangement) link() {
 // ground be lost or come twice, it shows here. Inside is meant by the even-odd
 // rule.
 func (a *Arrangement) Check(mp orb.MultiPolygon, area float64) error {
-	var faces float64
+	faces, index := 0.0, geo.NewIndex(mp)
 	for _, f := range a.Faces {
-		if geo.Contains(mp, f.Point) {
+		if index.Contains(f.Point) {
 			faces += f.Area
 		}
 	}

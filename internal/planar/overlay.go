@@ -19,10 +19,13 @@ func Overlay(grounds []orb.MultiPolygon, wanted func(in []bool) bool) (orb.Multi
 		}
 	}
 	labels := make([]int, len(a.Faces))
-	in := make([]bool, len(grounds))
+	in, index := make([]bool, len(grounds)), make([]*geo.Index, len(grounds))
+	for k, g := range grounds {
+		index[k] = geo.NewIndex(g)
+	}
 	for i, face := range a.Faces {
-		for k, g := range grounds {
-			in[k] = geo.Contains(g, face.Point)
+		for k := range grounds {
+			in[k] = index[k].Contains(face.Point)
 		}
 		if wanted(in) {
 			labels[i] = 1
@@ -38,9 +41,9 @@ func Snapped(mp orb.MultiPolygon, toLattice func(orb.Point) orb.Point) (orb.Mult
 	if err != nil {
 		return nil, err
 	}
-	labels := make([]int, len(a.Faces))
+	labels, index := make([]int, len(a.Faces)), geo.NewIndex(mp)
 	for i, face := range a.Faces {
-		if geo.Contains(mp, face.Point) {
+		if index.Contains(face.Point) {
 			labels[i] = 1
 		}
 	}

@@ -29,14 +29,14 @@ func (c *Coverage) Snap(toLattice func(orb.Point) orb.Point) *Coverage {
 // the rim, no wider than the rounding, may lie on none: they are void.
 func (c *Coverage) relabel(a *Arrangement) []int {
 	order := c.labels()
-	ground := make([]orb.MultiPolygon, len(order))
+	ground := make([]*geo.Index, len(order))
 	for i, l := range order {
-		ground[i] = c.Polygons(l)
+		ground[i] = geo.NewIndex(c.Polygons(l))
 	}
 	labels := make([]int, len(a.Faces))
 	for i, face := range a.Faces {
 		for k, l := range order {
-			if geo.Contains(ground[k], face.Point) {
+			if ground[k].Contains(face.Point) {
 				labels[i] = l // where simplified arcs cross, the higher label wins
 			}
 		}

@@ -161,17 +161,19 @@ func grow(rings orb.MultiPolygon, margin float64) (ground, error) {
 // in reach alone.
 func classify(a *planar.Arrangement, field orb.MultiPolygon, c cut) (classes []Class, unscouted float64) {
 	classes = make([]Class, len(a.Faces))
+	in, treat, found := geo.NewIndex(field), geo.NewIndex(c.treat.polygons), geo.NewIndex(c.found.polygons)
+	beyond, watch := geo.NewIndex(c.unscouted.polygons), geo.NewIndex(c.watch.polygons)
 	for i, face := range a.Faces {
 		switch p := face.Point; {
-		case !geo.Contains(field, p):
-		case geo.Contains(c.treat.polygons, p):
+		case !in.Contains(p):
+		case treat.Contains(p):
 			classes[i] = Treat
-		case geo.Contains(c.found.polygons, p):
+		case found.Contains(p):
 			classes[i] = Watch
-		case geo.Contains(c.unscouted.polygons, p):
+		case beyond.Contains(p):
 			classes[i] = Watch
 			unscouted += face.Area
-		case geo.Contains(c.watch.polygons, p):
+		case watch.Contains(p):
 			classes[i] = Watch
 		default:
 			classes[i] = Clear
