@@ -26,7 +26,7 @@ func outline(name string, rings ...string) string {
 
 // farm makes the working folder hold a boundary of the outlines and hot stops at
 // places in thousandths of a degree.
-func farm(t *testing.T, outlines []string, places ...[2]float64) {
+func drawnFarm(t *testing.T, outlines []string, places ...[2]float64) {
 	t.Helper()
 	inFolder(t)
 	text := `{"type":"FeatureCollection","features":[` + strings.Join(outlines, ",") + `]}`
@@ -76,7 +76,7 @@ func zoneHectares(t *testing.T) map[string]float64 {
 const thousandth = 1.0022
 
 func TestAPondOverTheEdgeIsNotSprayed(t *testing.T) {
-	farm(t, []string{outline("A", square(0, 0, 4, 4), square(3, 1, 5, 2))}, around(0, 0)...)
+	drawnFarm(t, []string{outline("A", square(0, 0, 4, 4), square(3, 1, 5, 2))}, around(0, 0)...)
 	code, _, errs := run(t, mapFarm()...)
 	require.Zero(t, code, errs)
 	assert.InDelta(t, 15*thousandth, zoneHectares(t)["A"], 0.01)
@@ -104,12 +104,12 @@ func TestAnOutlineInsideAnotherIsAskedFor(t *testing.T) {
 		mapFarm(), {"season", "add", "season.gpkg", "counts.csv", "--field", "farm.geojson"},
 		{"compare", "counts.csv", "counts.csv", "--field", "farm.geojson", "--out", "change"},
 	} {
-		farm(t, two, dry...)
+		drawnFarm(t, two, dry...)
 		code, _, errs := run(t, args...)
 		assert.Equal(t, 1, code, args)
 		assert.Contains(t, errs, ask, args)
 	}
-	farm(t, two, dry...)
+	drawnFarm(t, two, dry...)
 	_, out, _ := run(t, "check", "counts.csv", "--field", "farm.geojson")
 	assert.Contains(t, out, "note: "+ask)
 
@@ -127,7 +127,7 @@ func TestAnOutlineInsideAnotherIsAskedFor(t *testing.T) {
 	assert.Contains(t, out, "B, 1.00 ha")
 	assert.Contains(t, out, "not scouted")
 
-	farm(t, two, around(0, 0)...) // with a stop in it
+	drawnFarm(t, two, around(0, 0)...) // with a stop in it
 	code, _, errs = run(t, mapFarm()...)
 	require.Zero(t, code, errs)
 	assert.InDelta(t, 15*thousandth, zoneHectares(t)["A"], 0.01)
@@ -143,7 +143,7 @@ func TestAnOutlineInsideAnotherIsAskedFor(t *testing.T) {
 }
 
 func TestOverlapOfFieldsIsSaid(t *testing.T) {
-	farm(t, []string{outline("A", square(0, 0, 4, 4)), outline("B", square(3.5, 0, 6.5, 4))}, append(around(0, 0), around(3, 0)...)...)
+	drawnFarm(t, []string{outline("A", square(0, 0, 4, 4)), outline("B", square(3.5, 0, 6.5, 4))}, append(around(0, 0), around(3, 0)...)...)
 	code, out, errs := run(t, mapFarm()...)
 	require.Zero(t, code, errs)
 	said := `fields "B" and "A" overlap by 2 ha: that ground goes to "B", the smaller one, and to no other`
@@ -193,7 +193,7 @@ func TestPondsOfTracks(t *testing.T) {
 		{track("A", square(0, 0, 4, 4), square(1, 1, 2, 2)), true},
 		{track("A", square(0, 0, 4, 4)) + track("Pond", square(1, 1, 2, 2)), false},
 	} {
-		farm(t, nil, dry...)
+		drawnFarm(t, nil, dry...)
 		require.NoError(t, os.WriteFile("farm.gpx", []byte(`<gpx version="1.1">`+c.tracks+`</gpx>`), 0o644))
 		args := []string{"map", "counts.csv", "--field", "farm.gpx", "--out", "out"}
 		if c.asks {
