@@ -18,7 +18,7 @@ func house() plan {
 	return plan{
 		module: module,
 		layers: [][]string{
-			{"geo", "interp", "internal/key", "internal/observer", "internal/visit", "testdata/demo"},
+			{"geo", "interp", "internal/key", "internal/observer", "internal/folder", "internal/visit", "testdata/demo"},
 			{"geo/geofile", "internal/planar", "internal/contour", "internal/plan", "internal/sampling", "internal/catch", "internal/paired", "internal/rules", "internal/fieldstats", "internal/taskdata"},
 			{"internal/boundary", "internal/survey", "internal/zones", "internal/spray"},
 			{"internal/assess", "internal/handoff", "internal/eye", "internal/change", "internal/season"},
@@ -45,6 +45,7 @@ func house() plan {
 			"github.com/twpayne/go-kml/v3":         {"geo/geofile"},
 			"github.com/xuri/excelize/v2":          {"internal/survey"},
 			"golang.org/x/sync":                    {"interp", "internal/assess", "internal/cli"},
+			"golang.org/x/sys":                     {"internal/folder"},
 			"golang.org/x/term":                    {"internal/cli"},
 			"golang.org/x/text":                    {"geo/geofile", "internal/survey"},
 			"gonum.org/v1/gonum":                   {"interp", "internal/observer", "internal/paired"},

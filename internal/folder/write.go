@@ -1,0 +1,305 @@
+package folder
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"time"
+)
+
+// An Output is a file to be written, by its name in the folder.
+type Output struct {
+	Name    string
+	Content []byte
+}
+
+// A Change is what becomes of a folder. The last file vouches for the others.
+type Change struct {
+	Files []Output
+	Stale []string // of a former run: removed where they are not among Files
+	New   bool     // a file that is there already is an error
+}
+
+func (c Change) names() (names []string) {
+	for _, f := range c.Files {
+		names = append(names, f.Name)
+	}
+	return names
+}
+
+// A Writer writes into folders. The zero value works on the machine and says nothing.
+type Writer struct {
+	System   System            // nil for [Machine]
+	Say      func(note string) // of what a run that was killed left
+	Patience time.Duration     // how long to wait for another program; 30 s where 0
+}
+
+func (w Writer) system() System {
+	if w.System == nil {
+		return Machine{}
+	}
+	return w.System
+}
+
+func (w Writer) say(format string, args ...any) {
+	if w.Say != nil {
+		w.Say(fmt.Sprintf(format, args...))
+	}
+}
+
+// errMoved is a folder that another program made, moved or removed meanwhile.
+var errMoved = errors.New("the folder was moved meanwhile")
+
+// Update makes one change of a folder, all of it or none, and makes the folder where
+// there is none. The change is asked for when nobody else can write any more, so it
+// may go by what the folder holds; it is asked for again where another program was
+// faster. When Update returns nil everything is on the disk.
+func (w Writer) Update(ctx context.Context, path string, change func() (Change, error)) error {
+	const most = 1000
+	for range most {
+		real, there, err := find(path)
+		if err != nil {
+			return err
+		}
+		if there {
+			err = w.inFolder(ctx, real, change)
+		} else {
+			err = w.begin(ctx, real, change)
+		}
+		if !errors.Is(err, errMoved) {
+			return err
+		}
+	}
+	return fmt.Errorf("%s: %w, again and again", path, errMoved)
+}
+
+func asked(change func() (Change, error)) (Change, error) {
+	c, err := change()
+	if err != nil {
+		return c, err
+	}
+	for _, name := range append(c.names(), c.Stale...) {
+		if err := checkName(name); err != nil {
+			return c, err
+		}
+	}
+	return c, nil
+}
+
+// begin makes a folder that is not there yet.
+func (w Writer) begin(ctx context.Context, path string, change func() (Change, error)) (err error) {
+	sys, parent := w.system(), filepath.Dir(path)
+	if err := sys.MkdirAll(parent); err != nil {
+		return err
+	}
+	w.sayLeft(parent, path)
+	c, err := asked(change)
+	if err != nil {
+		return err
+	}
+	staged, held, err := w.stage(parent, filepath.Base(path))
+	if err != nil {
+		return err
+	}
+	defer held.Close()
+	if err = w.fill(ctx, staged, c.Files, nil); err == nil {
+		err = sys.RenameNew(staged, path)
+	}
+	if err != nil {
+		w.discard(staged, c.names())
+	}
+	if errors.Is(err, fs.ErrExist) {
+		return errMoved
+	}
+	if err != nil {
+		return err
+	}
+	return sys.SyncFolder(parent)
+}
+
+// inFolder changes a folder that is there.
+func (w Writer) inFolder(ctx context.Context, path string, change func() (Change, error)) error {
+	held, err := w.hold(ctx, path)
+	if err != nil {
+		return err
+	}
+	defer held.Close()
+	if err := w.settle(path); err != nil {
+		return err
+	}
+	w.sayLeft(filepath.Dir(path), path)
+	c, err := asked(change)
+	if err != nil {
+		return err
+	}
+	if c.New {
+		if err := CheckNew(path, c.names()); err != nil {
+			return err
+		}
+	}
+	now, err := look(path, c)
+	if err != nil {
+		return err
+	}
+	if held.Moves() && now.movable && !holdsWorkingFolder(path) {
+		if err := w.swap(ctx, path, c, now); !errors.Is(err, errNoSwap) {
+			return err
+		}
+	}
+	return w.inPlace(ctx, path, c, now)
+}
+
+// hold waits until no other program writes into a folder.
+func (w Writer) hold(ctx context.Context, path string) (Hold, error) {
+	const pause = 10 * time.Millisecond
+	patience := w.Patience
+	if patience == 0 {
+		patience = 30 * time.Second
+	}
+	for waited := time.Duration(0); ; waited += pause {
+		held, err := w.system().Hold(path)
+		switch {
+		case err == nil:
+			return held, nil
+		case errors.Is(err, fs.ErrNotExist):
+			return nil, errMoved
+		case !errors.Is(err, errBusy):
+			return nil, err
+		case waited >= patience:
+			hint := "try again when it is done"
+			if _, err := os.Lstat(filepath.Join(path, lockName)); err == nil {
+				hint += "; if none is running, delete " + filepath.Join(path, lockName)
+			}
+			return nil, &Error{fmt.Sprintf("%s: %v", path, errBusy), hint}
+		}
+		select {
+		case <-ctx.Done():
+			return nil, ctx.Err()
+		case <-time.After(pause):
+		}
+	}
+}
+
+// present is what a folder holds.
+type present struct {
+	modes   map[string]fs.FileMode // of files that are to be replaced or removed
+	others  []string               // names that are nobody's business here
+	movable bool                   // others are few, and all files or links
+}
+
+// mostLinked bounds the files of others that are taken along: in a folder with more
+// of them ours are guests, and it stays where it is.
+const mostLinked = 256
+
+func look(path string, c Change) (p present, err error) {
+	entries, err := os.ReadDir(path)
+	if err != nil {
+		return p, err
+	}
+	ours := map[string]bool{}
+	for _, name := range append(c.names(), c.Stale...) {
+		ours[name] = true
+	}
+	p = present{modes: map[string]fs.FileMode{}, movable: true}
+	for _, e := range entries {
+		name, kind := e.Name(), e.Type()
+		switch {
+		case ours[name] && e.IsDir():
+			return p, &Error{filepath.Join(path, name) + " is a folder", "choose another folder"}
+		case ours[name]:
+			p.modes[name] = 0
+			if info, err := e.Info(); err == nil && kind.IsRegular() {
+				p.modes[name] = info.Mode().Perm()
+			}
+		default:
+			p.others = append(p.others, name)
+			p.movable = p.movable && (kind.IsRegular() || kind == fs.ModeSymlink) && !IsOwn(name)
+		}
+	}
+	p.movable = p.movable && len(p.others) <= mostLinked
+	return p, nil
+}
+
+// stage makes a folder beside, and holds it where that lets it be moved: so another
+// run tells it from one that was left.
+func (w Writer) stage(parent, base string) (staged string, held Hold, err error) {
+	for {
+		staged = filepath.Join(parent, fmt.Sprintf("%s%s-%08x", prefix, short(base), rand.Uint32()))
+		if err = w.system().Mkdir(staged); !errors.Is(err, fs.ErrExist) {
+			break
+		}
+	}
+	if err != nil {
+		return "", nil, err
+	}
+	held, err = w.system().Hold(staged)
+	if err != nil {
+		w.discard(staged, nil)
+		return "", nil, err
+	}
+	if !held.Moves() {
+		held.Close()
+		held = released{}
+	}
+	return staged, held, nil
+}
+
+// released holds nothing.
+type released struct{}
+
+func (released) Moves() bool  { return true }
+func (released) Close() error { return nil }
+
+// fill writes files into a folder that holds none of them. A file that takes the
+// place of another has its permissions.
+func (w Writer) fill(ctx context.Context, folder string, files []Output, modes map[string]fs.FileMode) error {
+	for _, f := range files {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		if err := w.write(filepath.Join(folder, f.Name), f.Content, modes[f.Name]); err != nil {
+			return err
+		}
+	}
+	return w.system().SyncFolder(folder)
+}
+
+func (w Writer) write(path string, content []byte, mode fs.FileMode) error {
+	if mode == 0 {
+		mode = 0o666 // less what the user's mask takes
+	}
+	f, err := w.system().Create(path, mode)
+	if err != nil {
+		return err
+	}
+	if _, err = f.Write(content); err == nil {
+		err = f.Sync()
+	}
+	return errors.Join(err, f.Close())
+}
+
+// discard removes a folder that was made here, by the names that were put into it;
+// with anything else in it, it stays.
+func (w Writer) discard(folder string, names []string) {
+	for _, name := range names {
+		_ = w.system().Remove(filepath.Join(folder, name)) // what stays is told to the next run
+	}
+	_ = w.system().Remove(folder)
+}
+
+// holdsWorkingFolder tells whether the program was started from within a folder.
+func holdsWorkingFolder(path string) bool {
+	wd, err := os.Getwd()
+	if err == nil {
+		wd, err = filepath.EvalSymlinks(wd)
+	}
+	if err != nil {
+		return true // better not to move it
+	}
+	rel, err := filepath.Rel(path, wd)
+	return err == nil && filepath.IsLocal(rel)
+}
