@@ -4,9 +4,11 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"os"
 	"os/signal"
 	"runtime"
+	"syscall"
 	"time"
 
 	"github.com/geocoris/geocoris/internal/cli"
@@ -17,11 +19,36 @@ import (
 // 100 runs). Nothing touches it, so it takes address space, not memory.
 const heapFloor = 32 << 20
 
+// unwinding is how long a run that was told to end may take to put away what it has
+// begun: a file that is being written to a slow disk takes a moment.
+const unwinding = 2 * time.Second
+
 func main() {
 	floor := make([]byte, heapFloor)
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	code := cli.Run(ctx, os.Args[1:], cli.Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Today: time.Now().Format(time.DateOnly)})
-	stop()
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	done := make(chan int, 1)
+	go func() {
+		done <- cli.Run(ctx, os.Args[1:], cli.Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Today: time.Now().Format(time.DateOnly)})
+	}()
+	code := 0
+	select {
+	case code = <-done:
+	case <-ctx.Done():
+		stop() // a second signal ends the program at once
+		code = ended(done)
+	}
 	runtime.KeepAlive(floor)
 	os.Exit(code)
+}
+
+// ended is the exit code of a run that was told to end, but for one that waits for
+// input.
+func ended(done <-chan int) int {
+	select {
+	case code := <-done:
+		return code
+	case <-time.After(unwinding):
+		fmt.Fprintln(os.Stderr, "geocoris: stopped")
+		return 1
+	}
 }

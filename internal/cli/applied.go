@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/folder"
 	"github.com/geocoris/geocoris/internal/handoff"
 )
 
@@ -97,42 +98,60 @@ func (o *appliedOptions) settle() error {
 
 const appliedTable = "applied.csv"
 
-func runRecord(s Streams, folder string, o appliedOptions) error {
-	info, err := os.Stat(folder)
+func runRecord(s Streams, path string, o appliedOptions) error {
+	info, err := os.Stat(path)
 	if err != nil || !info.IsDir() {
-		return hintedError{fmt.Errorf("%s is no folder", folder), "give the folder of the map that the record belongs to"}
+		return hintedError{fmt.Errorf("%s is no folder", path), "give the folder of the map that the record belongs to"}
 	}
-	if err := o.against(folder); err != nil {
+	if err := settled(s, path); err != nil {
+		return err
+	}
+	if err := o.against(path); err != nil {
 		return usageError{err}
 	}
-	table, err := os.ReadFile(filepath.Join(folder, appliedTable))
-	if err != nil && !errors.Is(err, os.ErrNotExist) {
-		return err
-	}
-	if table, err = o.AppendCSV(table); err != nil {
-		return err
-	}
-	var record bytes.Buffer
-	if err := o.WriteJSON(&record); err != nil {
-		return err
-	}
-	name := freeName(folder, "applied_"+o.Date+"_"+plainName(o.Field))
-	files := []outFile{{name, record.Bytes()}, {appliedTable, table}}
+	var ground []byte
 	if o.ground != "" {
-		ground, err := o.sprayedGround()
-		if err != nil {
+		if ground, err = o.sprayedGround(); err != nil {
 			return err
 		}
-		files = append(files, outFile{strings.TrimSuffix(name, ".json") + ".geojson", ground})
 	}
-	if err := writeFolder(folder, files, nil); err != nil {
+	var name string
+	err = s.writer().Update(s.context(), path, func() (folder.Change, error) {
+		files, err := o.files(path, ground)
+		if err == nil {
+			name = files[0].Name
+		}
+		return folder.Change{Files: files}, err
+	})
+	if err != nil {
 		return err
 	}
 	if !o.quiet {
 		farDay(s, "date", o.Date)
-		fmt.Fprintf(s.Out, "%s: %s, and a line of %s\n", folder, name, appliedTable)
+		fmt.Fprintf(s.Out, "%s: %s, and a line of %s\n", path, name, appliedTable)
 	}
 	return nil
+}
+
+// files are those of the record, beside what the folder holds now; the table is last.
+func (o appliedOptions) files(path string, ground []byte) ([]folder.Output, error) {
+	table, err := os.ReadFile(filepath.Join(path, appliedTable))
+	if err != nil && !errors.Is(err, os.ErrNotExist) {
+		return nil, err
+	}
+	if table, err = o.AppendCSV(table); err != nil {
+		return nil, err
+	}
+	var record bytes.Buffer
+	if err := o.WriteJSON(&record); err != nil {
+		return nil, err
+	}
+	stem := freeStem(path, "applied_"+o.Date+"_"+plainName(o.Field))
+	files := []folder.Output{{Name: stem + ".json", Content: record.Bytes()}}
+	if ground != nil {
+		files = append(files, folder.Output{Name: stem + ".geojson", Content: ground})
+	}
+	return append(files, folder.Output{Name: appliedTable, Content: table}), nil
 }
 
 // sprayedGround is the ground that was named, as features of the record.
@@ -155,13 +174,13 @@ func plainName(s string) string {
 	return strings.Trim(regexp.MustCompile(`[^\pL\pN]+`).ReplaceAllString(s, "-"), "-")
 }
 
-// freeName is a name that is not taken: a field may be sprayed twice a day.
-func freeName(folder, stem string) string {
-	name := stem + ".json"
+// freeStem begins names that are not taken: a field may be sprayed twice a day.
+func freeStem(path, stem string) string {
+	free := stem
 	for n := 2; ; n++ {
-		if _, err := os.Stat(filepath.Join(folder, name)); err != nil {
-			return name
+		if folder.CheckNew(path, []string{free + ".json", free + ".geojson"}) == nil {
+			return free
 		}
-		name = fmt.Sprintf("%s_%d.json", stem, n)
+		free = fmt.Sprintf("%s_%d", stem, n)
 	}
 }

@@ -69,7 +69,7 @@ func runCalibrate(s Streams, path string, o calibrateOptions) error {
 			{"observers.json", observer.FileOf(found).Write},
 			{"pairs.svg", fieldwork.PairsPlot{Calibrations: found, Pairs: pairs}.WriteSVG},
 		}
-		if err := writePages(o.Out, o.Force, pages); err != nil {
+		if err := writePages(s, pageFolder{o.Out, []string{path}, o.Force}, pages); err != nil {
 			return err
 		}
 	}

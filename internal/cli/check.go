@@ -99,7 +99,7 @@ func runCheck(s Streams, samples []string, o checkOptions) error {
 		r.Survey.Notes = append(r.Survey.Notes, err.Error())
 	}
 	if o.reading.Out != "" {
-		if err := writeChecked(o.reading.Out, r, clean); err != nil {
+		if err := writeChecked(s, o.reading.Out, r, clean); err != nil {
 			return err
 		}
 	}
@@ -127,7 +127,7 @@ func noneUsed(r *check.Report) error {
 	return hintedError{fmt.Errorf("no row can be used: %d read, %d set aside", r.Tally.Read, r.Tally.SetAside), "look at the first rows that are named: most often one column is the cause"}
 }
 
-func writeChecked(folder string, r, entered *check.Report) error {
+func writeChecked(s Streams, folder string, r, entered *check.Report) error {
 	var problems, clean, schema bytes.Buffer
 	if err := r.WriteProblems(&problems); err != nil {
 		return err
@@ -138,7 +138,7 @@ func writeChecked(folder string, r, entered *check.Report) error {
 	if err := report.WriteJSON(&schema, check.Schema(entered.Columns())); err != nil {
 		return err
 	}
-	return writeFolder(folder, []outFile{
+	return writeFolder(s, folder, []outFile{
 		{"problems.csv", problems.Bytes()}, {"clean.csv", clean.Bytes()}, {"clean.schema.json", schema.Bytes()},
 	}, nil)
 }

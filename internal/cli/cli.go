@@ -16,6 +16,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/folder"
 )
 
 // Streams are where a command reads and writes.
@@ -26,6 +27,9 @@ type Streams struct {
 	// Today is the day on the calendar, YYYY-MM-DD, for words about days that cannot be
 	// meant; no file holds it. "" says nothing.
 	Today string
+
+	ctx  context.Context // of the run: ended by a signal
+	disk folder.System   // nil for the machine's
 }
 
 // Exit codes.
@@ -38,11 +42,19 @@ const (
 
 // Run runs the command that args name and returns its exit code.
 func Run(ctx context.Context, args []string, s Streams) int {
+	out := &printed{to: s.Out}
+	s.ctx, s.Out = ctx, out
 	root := newRoot(s)
 	root.SetArgs(args)
 	ran, err := root.ExecuteContextC(ctx)
 	if err == nil {
+		err = out.err
+	}
+	if err == nil {
 		return exitDone
+	}
+	if errors.Is(err, context.Canceled) {
+		err = errStopped
 	}
 	var strict strictError
 	if errors.As(err, &strict) {
@@ -58,6 +70,23 @@ func Run(ctx context.Context, args []string, s Streams) int {
 		return exitUsage
 	}
 	return exitFailed
+}
+
+var errStopped = errors.New("stopped; nothing was written")
+
+// printed keeps the first error of what is printed, which no command needs to mind: a
+// screen that did not come out whole is no success.
+type printed struct {
+	to  io.Writer
+	err error
+}
+
+func (p *printed) Write(text []byte) (int, error) {
+	n, err := p.to.Write(text)
+	if p.err == nil {
+		p.err = err
+	}
+	return n, err
 }
 
 // usageError is a command asked for wrongly.
@@ -83,6 +112,10 @@ func hintOf(err error, ran *cobra.Command) string {
 	var hinted hintedError
 	if errors.As(err, &hinted) {
 		return hinted.hint
+	}
+	var place *folder.Error
+	if errors.As(err, &place) {
+		return place.Hint
 	}
 	var usage usageError
 	if errors.As(err, &usage) {

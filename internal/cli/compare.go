@@ -20,6 +20,7 @@ import (
 	"github.com/geocoris/geocoris/internal/assess"
 	"github.com/geocoris/geocoris/internal/boundary"
 	"github.com/geocoris/geocoris/internal/compare"
+	"github.com/geocoris/geocoris/internal/folder"
 	"github.com/geocoris/geocoris/internal/paired"
 	"github.com/geocoris/geocoris/internal/report"
 	"github.com/geocoris/geocoris/internal/season"
@@ -101,6 +102,9 @@ cells-N.csv, one row for each node of field N. What is forecast says so.`,
 	f.Lookup("write").Usage = "`report` for a page to look at besides"
 	f.StringVar(&settings, "settings", "", "TOML `FILE` with settings of map called as the flags are; flags go before it")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if err := settled(s, args...); err != nil {
+			return err
+		}
 		merged, files, err := settleWeeks(f, settings, args)
 		if err != nil {
 			return err
@@ -226,7 +230,7 @@ func (c *compareRun) run(ctx context.Context, s Streams) error {
 	if err != nil {
 		return err
 	}
-	if err := writeFolder(c.mapped.Out, files, stale); err != nil {
+	if err := writeFolder(s, c.mapped.Out, files, stale); err != nil {
 		return err
 	}
 	if err := c.print(s.Out, r, files, v.notes); err != nil {
@@ -254,23 +258,29 @@ func setAside(results []*assess.Result) (notes []string) {
 
 // checkOwnFolder refuses a folder that holds what no former run of compare wrote; it
 // returns the files of the former run. With force the others stay.
-func checkOwnFolder(folder string, inputs []string, force bool) (stale []string, err error) {
-	entries, err := os.ReadDir(folder)
+func checkOwnFolder(path string, inputs []string, force bool) (stale []string, err error) {
+	if err := folder.Check(path); err != nil {
+		return nil, err
+	}
+	if err := checkRun(path, "compare"); err != nil {
+		return nil, err
+	}
+	entries, err := os.ReadDir(path)
 	if os.IsNotExist(err) {
 		return nil, nil
 	}
 	if err != nil {
 		return nil, hintedError{err, "--out names a folder for the files"}
 	}
-	former := formerFiles(folder)
+	former := formerFiles(path)
 	for _, e := range entries {
 		switch name := e.Name(); {
-		case slices.ContainsFunc(inputs, func(in string) bool { return sameFile(in, filepath.Join(folder, name)) }):
-			return nil, hintedError{fmt.Errorf("%s lies in the folder for the results", filepath.Join(folder, name)), "choose another folder with --out"}
+		case slices.ContainsFunc(inputs, func(in string) bool { return sameFile(in, filepath.Join(path, name)) }):
+			return nil, hintedError{fmt.Errorf("%s lies in the folder for the results", filepath.Join(path, name)), "choose another folder with --out"}
 		case former(name):
 			stale = append(stale, name)
-		case !force:
-			return nil, hintedError{fmt.Errorf("%s holds other files, such as %s", folder, name), "choose another folder with --out, or give --force to write beside them"}
+		case !force && !folder.IsOwn(name):
+			return nil, hintedError{fmt.Errorf("%s holds other files, such as %s", path, name), "choose another folder with --out, or give --force to write beside them"}
 		}
 	}
 	return stale, nil

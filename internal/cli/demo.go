@@ -40,10 +40,7 @@ func runDemo(s Streams, folder string, force bool) error {
 	if err != nil {
 		return err
 	}
-	if err := refuseExisting(folder, files, force); err != nil {
-		return err
-	}
-	if err := writeFolder(folder, files, nil); err != nil {
+	if err := writeNew(s, folder, files, force); err != nil {
 		return err
 	}
 	fmt.Fprintf(s.Out, "%s holds two invented fields and three weekly surveys. Try:\n  geocoris map %s --field %s --out %s\n", folder,

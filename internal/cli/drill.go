@@ -31,7 +31,7 @@ photographed, and the numbers are invented.`,
 			if err := d.Validate(); err != nil {
 				return usageError{err}
 			}
-			if err := writePages(o.Out, o.Force, []page{{"drill.html", d.WriteHTML}}); err != nil {
+			if err := writePages(s, pageFolder{path: o.Out, force: o.Force}, []page{{"drill.html", d.WriteHTML}}); err != nil {
 				return err
 			}
 			_, err := fmt.Fprintf(s.Out, "open %s in a browser; it saves pairs.csv for geocoris calibrate\n", filepath.Join(o.Out, "drill.html"))

@@ -1,11 +1,14 @@
 package cli
 
 import (
-	"errors"
+	"context"
+	"encoding/json"
 	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
+
+	"github.com/geocoris/geocoris/internal/folder"
 )
 
 // outFile is a file to be written, by its name in the folder.
@@ -18,29 +21,64 @@ type outFile struct {
 var ours = [...]string{"zones.geojson", "zones.kml", "zones.kmz", "stops.geojson", "summary.json", "run.json",
 	reportFile, pngFile, svgFile, pdfFile, tiffFile, kmzFile}
 
-// checkFolder refuses a folder that holds other files than a command's own, before
-// any work is done; force lets it be. Inputs must not lie where outputs will.
-func checkFolder(folder string, inputs, ours []string, force bool) error {
-	entries, err := os.ReadDir(folder)
+// checkFolder refuses what is no folder, and a folder that holds other files than a
+// command's own, before any work is done; force lets those be. Inputs must not lie
+// where outputs will.
+func checkFolder(path string, inputs, ours []string, force bool) error {
+	if err := folder.Check(path); err != nil {
+		return err
+	}
+	entries, err := os.ReadDir(path)
 	if os.IsNotExist(err) {
 		return nil
 	}
 	if err != nil {
 		return hintedError{err, "--out names a folder for the files"}
 	}
-	for _, in := range inputs {
-		for _, name := range ours {
-			if sameFile(in, filepath.Join(folder, name)) {
-				return hintedError{fmt.Errorf("%s would be overwritten by its own result", in), "choose another folder with --out"}
-			}
-		}
+	if err := folder.CheckApart(path, ours, inputs); err != nil {
+		return err
 	}
 	for _, e := range entries {
-		if !force && !slices.Contains(ours, e.Name()) {
-			return hintedError{fmt.Errorf("%s holds other files, such as %s", folder, e.Name()), "choose another folder with --out, or give --force to write beside them"}
+		if !force && !slices.Contains(ours, e.Name()) && !folder.IsOwn(e.Name()) {
+			return hintedError{fmt.Errorf("%s holds other files, such as %s", path, e.Name()), "choose another folder with --out, or give --force to write beside them"}
 		}
 	}
 	return nil
+}
+
+// checkNew refuses what is no folder, and files that are there already unless force
+// lets them be overwritten; inputs never are.
+func checkNew(path string, inputs, names []string, force bool) error {
+	if err := folder.Check(path); err != nil {
+		return err
+	}
+	if err := folder.CheckApart(path, names, inputs); err != nil || force {
+		return err
+	}
+	return folder.CheckNew(path, names)
+}
+
+// checkRun refuses a folder that holds the run of another command, which would lose
+// its record. There force is of no use: two runs cannot stand in one folder.
+func checkRun(path, command string) error {
+	other, err := commandOf(path)
+	if err == nil && other != "" && other != command {
+		return hintedError{fmt.Errorf("%s holds what %s wrote, and its record of that would be overwritten", path, other), "choose another folder with --out"}
+	}
+	return nil // what is no record of ours is treated as any file
+}
+
+// commandOf is the command that wrote the run.json of a folder.
+func commandOf(path string) (string, error) {
+	var made struct{ Program, Command string }
+	text, err := os.ReadFile(filepath.Join(path, "run.json"))
+	if err == nil {
+		err = json.Unmarshal(text, &made)
+	}
+	if made.Program != "geocoris" {
+		return "", err
+	}
+	return made.Command, err
 }
 
 func sameFile(a, b string) bool {
@@ -49,95 +87,62 @@ func sameFile(a, b string) bool {
 	return errA == nil && errB == nil && os.SameFile(ia, ib)
 }
 
-// writeFolder writes files into a folder, all or none: they are first written
-// beside it, then moved in. Names in stale that are not written are removed, so
-// that results of two runs never stand side by side. Where the folder is a link,
-// the files go where it leads.
-func writeFolder(folder string, files []outFile, stale []string) error {
-	if real, err := filepath.EvalSymlinks(folder); err == nil {
-		folder = real
-	}
-	parent := filepath.Dir(filepath.Clean(folder))
-	if err := os.MkdirAll(parent, 0o777); err != nil {
-		return err
-	}
-	staged, err := os.MkdirTemp(parent, ".geocoris-*")
-	if err != nil {
-		return err
-	}
-	defer os.RemoveAll(staged)
-	for _, f := range files {
-		if err := writeNew(filepath.Join(staged, f.name), f.content); err != nil {
-			return err
-		}
-	}
-	if err := os.Chmod(staged, 0o755); err != nil {
-		return err
-	}
-	if err := os.Remove(folder); err == nil || os.IsNotExist(err) {
-		return os.Rename(staged, folder) // none there, or an empty one
-	}
-	return replace(folder, staged, files, stale)
+// writer says on the stream of words what an earlier run left.
+func (s Streams) writer() folder.Writer {
+	return folder.Writer{System: s.disk, Say: func(note string) { fmt.Fprintf(s.Err, "note: %s\n", note) }}
 }
 
-// replace moves staged files into a folder that holds some already. What stands in
-// their way is put aside until all are in, and back where one cannot be.
-func replace(folder, staged string, files []outFile, stale []string) (err error) {
-	aside, err := os.MkdirTemp(filepath.Dir(staged), ".geocoris-*")
-	if err != nil {
-		return err
+func (s Streams) context() context.Context {
+	if s.ctx == nil {
+		return context.Background()
 	}
-	defer os.RemoveAll(aside)
-	var undo []func() error
-	defer func() {
-		if err != nil {
-			for _, back := range slices.Backward(undo) {
-				err = errors.Join(err, back())
-			}
-		}
-	}()
-	move := func(from, to string) error {
-		if err := os.Rename(from, to); err != nil {
-			return err
-		}
-		undo = append(undo, func() error { return os.Rename(to, from) })
-		return nil
-	}
-	old := slices.Clone(stale)
+	return s.ctx
+}
+
+// writeFolder writes files into a folder, all or none. Names in stale that are not
+// written are removed, so that results of two runs never stand side by side.
+func writeFolder(s Streams, path string, files []outFile, stale []string) error {
+	return s.writer().Update(s.context(), path, func() (folder.Change, error) {
+		return folder.Change{Files: outputs(files), Stale: stale}, nil
+	})
+}
+
+// writeNew writes files into a folder, all or none; those that are there already are
+// overwritten with force only.
+func writeNew(s Streams, path string, files []outFile, force bool) error {
+	return s.writer().Update(s.context(), path, func() (folder.Change, error) {
+		return folder.Change{Files: outputs(files), New: !force}, nil
+	})
+}
+
+// outputs are the files, the record of the run last: it vouches for the others.
+func outputs(files []outFile) (out []folder.Output) {
+	records := 0
 	for _, f := range files {
-		old = append(old, f.name)
-	}
-	slices.Sort(old)
-	for _, name := range slices.Compact(old) {
-		there, err := os.Lstat(filepath.Join(folder, name))
-		switch {
-		case os.IsNotExist(err):
+		one := folder.Output{Name: f.name, Content: f.content}
+		if f.name == "run.json" || f.name == "handoff_run.json" {
+			out = append(out, one)
+			records++
 			continue
-		case err != nil:
-			return err
-		case there.IsDir():
-			return hintedError{fmt.Errorf("%s is a folder", filepath.Join(folder, name)), "choose another folder with --out"}
 		}
-		if err := move(filepath.Join(folder, name), filepath.Join(aside, name)); err != nil {
-			return err
-		}
+		out = slices.Insert(out, len(out)-records, one)
 	}
-	for _, f := range files {
-		if err := move(filepath.Join(staged, f.name), filepath.Join(folder, f.name)); err != nil {
+	return out
+}
+
+// settled finishes what a run that was broken off began in folders that are read.
+func settled(s Streams, paths ...string) error {
+	for _, path := range paths {
+		if err := s.writer().Settle(s.context(), path); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func writeNew(path string, content []byte) error {
-	f, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o644)
-	if err != nil {
-		return err
+func namesOf(files []outFile) (names []string) {
+	for _, f := range files {
+		names = append(names, f.name)
 	}
-	if _, err := f.Write(content); err != nil {
-		f.Close()
-		return err
-	}
-	return f.Close()
+	return names
 }

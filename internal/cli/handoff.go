@@ -72,6 +72,9 @@ var handoffFiles = [...]string{
 }
 
 func runHandoff(s Streams, o *handoffOptions) error {
+	if err := settled(s, o.From); err != nil {
+		return err
+	}
 	zones, made, err := readZones(o.From)
 	if err != nil {
 		return err
@@ -103,7 +106,7 @@ func runHandoff(s Streams, o *handoffOptions) error {
 	if err != nil {
 		return err
 	}
-	if err := writeFolder(o.Out, files, handoffFiles[:]); err != nil {
+	if err := writeFolder(s, o.Out, files, handoffFiles[:]); err != nil {
 		return err
 	}
 	switch {

@@ -114,6 +114,9 @@ func runMap(ctx context.Context, s Streams, m *mapRun) error {
 	if err := checkFolder(m.options.Out, m.inputs(), ours[:], m.options.Force); err != nil {
 		return err
 	}
+	if err := checkRun(m.options.Out, "map"); err != nil {
+		return err
+	}
 	ground, err := readFields(m.options)
 	if err != nil {
 		return err
@@ -150,7 +153,7 @@ func runMap(ctx context.Context, s Streams, m *mapRun) error {
 	if err != nil {
 		return err
 	}
-	if err := writeFolder(m.options.Out, files, ours[:]); err != nil {
+	if err := writeFolder(s, m.options.Out, files, ours[:]); err != nil {
 		return err
 	}
 	if err := m.print(s.Out, result, files, ground.Notes); err != nil {

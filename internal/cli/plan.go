@@ -195,6 +195,9 @@ type planRun struct {
 }
 
 func runPlan(s Streams, r planRun) error {
+	if err := settled(s, r.options.After); err != nil {
+		return err
+	}
 	field, notes, err := r.field()
 	if err != nil {
 		return err
@@ -213,7 +216,7 @@ func runPlan(s Streams, r planRun) error {
 		return err
 	}
 	p := fieldwork.Plan{Plan: made, Leaves: r.options.Leaves, Pest: r.options.Pest, Why: r.why}
-	if err := writePages(r.options.Out, r.options.Force, planPages(p)); err != nil {
+	if err := writePages(s, pageFolder{r.options.Out, r.inputs(), r.options.Force}, planPages(p)); err != nil {
 		return err
 	}
 	for _, n := range notes {
@@ -225,6 +228,17 @@ func runPlan(s Streams, r planRun) error {
 	}
 	_, err = fmt.Fprintln(s.Out)
 	return err
+}
+
+func (r planRun) inputs() []string {
+	in := []string{r.options.Field}
+	for _, f := range r.options.keepOffs.files {
+		in = append(in, f.path)
+	}
+	if r.options.After != "" {
+		in = append(in, filepath.Join(r.options.After, "stops.geojson"))
+	}
+	return in
 }
 
 func (r planRun) plan(field geo.Field) (plan.Plan, error) {

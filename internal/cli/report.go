@@ -51,6 +51,9 @@ letter where map ran with --units us), surface.tif (GeoTIFF in UTM) and surface.
 }
 
 func runReport(ctx context.Context, s Streams, folder string, o writeOptions) error {
+	if err := settled(s, folder); err != nil {
+		return err
+	}
 	m, made, sources, err := recorded(folder)
 	if err != nil {
 		return err
@@ -94,7 +97,7 @@ func runReport(ctx context.Context, s Streams, folder string, o writeOptions) er
 		}
 		files, names = append(files, outFile{p.name, b.Bytes()}), append(names, p.name)
 	}
-	if err := writeFolder(folder, files, nil); err != nil {
+	if err := writeFolder(s, folder, files, nil); err != nil {
 		return err
 	}
 	fmt.Fprintf(s.Out, "Files in %s: %s\n", folder, strings.Join(names, ", "))

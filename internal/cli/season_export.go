@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -59,12 +58,10 @@ func runSeasonExport(s Streams, e seasonExport) error {
 	if err != nil {
 		return err
 	}
-	for _, f := range files {
-		if _, err := os.Lstat(filepath.Join(e.out, f.name)); err == nil && !e.force {
-			return hintedError{fmt.Errorf("%s is there already", filepath.Join(e.out, f.name)), "choose another folder, or give --force"}
-		}
+	if err := checkNew(e.out, []string{e.path}, namesOf(files), e.force); err != nil {
+		return err
 	}
-	if err := writeFolder(e.out, files, nil); err != nil {
+	if err := writeNew(s, e.out, files, e.force); err != nil {
 		return err
 	}
 	for _, f := range files {

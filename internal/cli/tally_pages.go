@@ -4,8 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"io"
-	"os"
-	"path/filepath"
 
 	"github.com/geocoris/geocoris/internal/fieldwork"
 	"github.com/geocoris/geocoris/internal/sampling"
@@ -18,7 +16,7 @@ func (r tallyRun) card() error {
 		return usageError{err}
 	}
 	if r.options.Out != "" {
-		if err := writePages(r.options.Out, r.options.Force, []page{{"card.html", card.WriteHTML}}); err != nil {
+		if err := writePages(r.streams, pageFolder{path: r.options.Out, force: r.options.Force}, []page{{"card.html", card.WriteHTML}}); err != nil {
 			return err
 		}
 	}
@@ -34,7 +32,7 @@ func (r tallyRun) curves() error {
 	curves := fieldwork.Curves{Tally: r.words, Walk: walk, Points: points}
 	if r.options.Out != "" {
 		pages := []page{{"curves.csv", curves.WriteCSV}, {"curves.svg", curves.WriteSVG}}
-		if err := writePages(r.options.Out, r.options.Force, pages); err != nil {
+		if err := writePages(r.streams, pageFolder{path: r.options.Out, force: r.options.Force}, pages); err != nil {
 			return err
 		}
 	}
@@ -47,20 +45,29 @@ type page struct {
 	write func(io.Writer) error
 }
 
+// pageFolder is where files go that are written once.
+type pageFolder struct {
+	path   string
+	inputs []string // that must stay
+	force  bool     // overwrite files of the same names
+}
+
 // writePages renders files and writes all or none into a folder; a file that is
 // there already is overwritten with force only.
-func writePages(folder string, force bool, pages []page) error {
-	var files []outFile
-	for _, p := range pages {
-		path := filepath.Join(folder, p.name)
-		if _, err := os.Lstat(path); err == nil && !force {
-			return hintedError{fmt.Errorf("%s is there already", path), "choose another folder with --out, or give --force"}
-		}
+func writePages(s Streams, to pageFolder, pages []page) error {
+	files := make([]outFile, len(pages))
+	for i, p := range pages {
+		files[i].name = p.name
+	}
+	if err := checkNew(to.path, to.inputs, namesOf(files), to.force); err != nil {
+		return err
+	}
+	for i, p := range pages {
 		var b bytes.Buffer
 		if err := p.write(&b); err != nil {
 			return fmt.Errorf("%s: %w", p.name, err)
 		}
-		files = append(files, outFile{p.name, b.Bytes()})
+		files[i].content = b.Bytes()
 	}
-	return writeFolder(folder, files, nil)
+	return writeNew(s, to.path, files, to.force)
 }

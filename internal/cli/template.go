@@ -3,8 +3,6 @@ package cli
 import (
 	"bytes"
 	"fmt"
-	"os"
-	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -46,22 +44,9 @@ func runTemplate(s Streams, folder string, force bool) error {
 	files := []outFile{
 		{"counts.csv", []byte(strings.Join(names, ",") + "\n")}, {"counts.schema.json", schema.Bytes()}, {"sheet.html", page.Bytes()},
 	}
-	if err := refuseExisting(folder, files, force); err != nil {
-		return err
-	}
-	if err := writeFolder(folder, files, nil); err != nil {
+	if err := writeNew(s, folder, files, force); err != nil {
 		return err
 	}
 	_, err := fmt.Fprintf(s.Out, "%s holds counts.csv, counts.schema.json and sheet.html\n", folder)
 	return err
-}
-
-// refuseExisting keeps files that are there, which may hold somebody's work.
-func refuseExisting(folder string, files []outFile, force bool) error {
-	for _, f := range files {
-		if _, err := os.Lstat(filepath.Join(folder, f.name)); err == nil && !force {
-			return hintedError{fmt.Errorf("%s is there already", filepath.Join(folder, f.name)), "choose another folder, or give --force"}
-		}
-	}
-	return nil
 }
