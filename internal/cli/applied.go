@@ -99,8 +99,10 @@ func (o *appliedOptions) settle() error {
 const appliedTable = "applied.csv"
 
 func runRecord(s Streams, path string, o appliedOptions) error {
-	info, err := os.Stat(path)
-	if err != nil || !info.IsDir() {
+	if err := folder.Check(path); err != nil {
+		return err
+	}
+	if _, err := os.Stat(path); err != nil {
 		return hintedError{fmt.Errorf("%s is no folder", path), "give the folder of the map that the record belongs to"}
 	}
 	if err := settled(s, path); err != nil {
@@ -111,12 +113,13 @@ func runRecord(s Streams, path string, o appliedOptions) error {
 	}
 	var ground []byte
 	if o.ground != "" {
+		var err error
 		if ground, err = o.sprayedGround(); err != nil {
 			return err
 		}
 	}
 	var name string
-	err = s.writer().Update(s.context(), path, func() (folder.Change, error) {
+	err := s.writer().Update(s.context(), path, func() (folder.Change, error) {
 		files, err := o.files(path, ground)
 		if err == nil {
 			name = files[0].Name
