@@ -2,11 +2,12 @@ package geofile
 
 import (
 	"archive/zip"
-	"bytes"
 	"fmt"
 	"io"
 	"path"
 	"strings"
+
+	"github.com/geocoris/geocoris/internal/archive"
 )
 
 // decodeArchive reads a zip archive: a Shapefile if it holds one, else KML.
@@ -23,10 +24,8 @@ func decodeArchive(data []byte, limits Limits) (Collection, error) {
 	return decodeKMZ(a, limits)
 }
 
-const maxEntries = 10_000
-
-// archive is a zip archive that was found safe to read.
-type archive struct {
+// contents are those of a zip archive that was found whole and safe to read.
+type contents struct {
 	files  map[string]*zip.File
 	order  []string
 	limit  int64 // bytes that may be unpacked in all
@@ -34,21 +33,15 @@ type archive struct {
 	ratio  uint64
 }
 
-func openArchive(data []byte, limits Limits) (*archive, error) {
-	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+func openArchive(data []byte, limits Limits) (*contents, error) {
+	z, err := archive.Open(data)
 	if err != nil {
 		return nil, &Error{Msg: "is no zip archive that can be read: " + err.Error(), Hint: "save it anew"}
 	}
-	if len(z.File) > maxEntries {
-		return nil, &Error{Msg: fmt.Sprintf("an archive of %d files, more than %d", len(z.File), maxEntries)}
-	}
-	a := &archive{files: map[string]*zip.File{}, limit: limits.Bytes, budget: limits.Bytes, ratio: uint64(limits.ZipRatio)}
+	a := &contents{files: map[string]*zip.File{}, limit: limits.Bytes, budget: limits.Bytes, ratio: uint64(limits.ZipRatio)}
 	for _, f := range z.File {
 		if err := checkEntry(f); err != nil {
 			return nil, err
-		}
-		if _, twice := a.files[f.Name]; twice {
-			return nil, &Error{Msg: fmt.Sprintf("holds %q twice", f.Name)}
 		}
 		a.files[f.Name] = f
 		a.order = append(a.order, f.Name)
@@ -68,7 +61,7 @@ func checkEntry(f *zip.File) error {
 }
 
 // read unpacks one file within what is left of the budget.
-func (a *archive) read(name string) ([]byte, error) {
+func (a *contents) read(name string) ([]byte, error) {
 	f := a.files[name]
 	if f.UncompressedSize64 > a.ratio*max(f.CompressedSize64, 1<<10) {
 		return nil, &Error{File: name, Msg: fmt.Sprintf("unpacks to %d times its size, more than %d", f.UncompressedSize64/max(f.CompressedSize64, 1), a.ratio)}

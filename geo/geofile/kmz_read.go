@@ -8,7 +8,7 @@ import (
 
 // decodeKMZ reads the KML in a zip archive: doc.kml, or else the first file of
 // that kind, and the files of the archive that it links to.
-func decodeKMZ(a *archive, limits Limits) (Collection, error) {
+func decodeKMZ(a *contents, limits Limits) (Collection, error) {
 	main, err := a.main()
 	if err != nil {
 		return Collection{}, err
@@ -21,7 +21,7 @@ func decodeKMZ(a *archive, limits Limits) (Collection, error) {
 }
 
 // follow reads one file and then, once each, those it links to.
-func (a *archive) follow(name string, all *kmlReader, seen map[string]bool) error {
+func (a *contents) follow(name string, all *kmlReader, seen map[string]bool) error {
 	seen[name] = true
 	text, err := a.read(name)
 	if err != nil {
@@ -57,7 +57,7 @@ func (a *archive) follow(name string, all *kmlReader, seen map[string]bool) erro
 	return nil
 }
 
-func (a *archive) main() (string, error) {
+func (a *contents) main() (string, error) {
 	if _, ok := a.files["doc.kml"]; ok {
 		return "doc.kml", nil
 	}

@@ -54,7 +54,7 @@ func readShapefile(name string, limits Limits) (Collection, error) {
 }
 
 // decodeZippedShapefile reads the parts of one Shapefile out of an archive.
-func decodeZippedShapefile(a *archive, name string, limits Limits) (Collection, error) {
+func decodeZippedShapefile(a *contents, name string, limits Limits) (Collection, error) {
 	var s shapefile
 	stem := strings.TrimSuffix(name, path.Ext(name))
 	for _, other := range a.order {

@@ -18,7 +18,7 @@ func house() plan {
 	return plan{
 		module: module,
 		layers: [][]string{
-			{"geo", "interp", "internal/key", "internal/observer", "internal/folder", "internal/visit", "testdata/demo"},
+			{"geo", "interp", "internal/key", "internal/observer", "internal/archive", "internal/folder", "internal/visit", "testdata/demo"},
 			{"geo/geofile", "internal/planar", "internal/contour", "internal/plan", "internal/sampling", "internal/catch", "internal/paired", "internal/rules", "internal/fieldstats", "internal/taskdata"},
 			{"internal/boundary", "internal/survey", "internal/zones", "internal/spray"},
 			{"internal/assess", "internal/handoff", "internal/eye", "internal/change", "internal/season"},
