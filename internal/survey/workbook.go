@@ -19,6 +19,9 @@ func workbookTable(name string, data []byte, opts Options) (table, error) {
 	if err := checkWorkbook(data, limits); err != nil {
 		return table{}, fmt.Errorf("%s: is no spreadsheet that can be read: %s", name, oneLine(err.Error()))
 	}
+	if err := checkWhole(name, data, limits); err != nil {
+		return table{}, err
+	}
 	book, err := excelize.OpenReader(bytes.NewReader(data), excelize.Options{
 		RawCellValue: true, UnzipSizeLimit: limits.Bytes, UnzipXMLSizeLimit: limits.Bytes,
 	})
