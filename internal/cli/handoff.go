@@ -139,13 +139,13 @@ func readZones(from string) (zoneFile, map[string]handoff.Grown, error) {
 	}
 	if info.IsDir() {
 		path = filepath.Join(from, "zones.geojson")
-		if made, err = readMade(filepath.Join(from, "run.json")); err != nil {
-			return zoneFile{}, made, err
-		}
 	}
 	c, err := geofile.Read(path, geofile.Limits{})
 	if os.IsNotExist(err) {
 		return zoneFile{}, made, hintedError{err, "give the folder that geocoris map wrote, or a file of zones"}
+	}
+	if err == nil && info.IsDir() {
+		made, err = readMade(filepath.Join(from, "run.json"))
 	}
 	return zoneFile{path, c}, made, err
 }

@@ -99,12 +99,12 @@ func (o *handoffOptions) flags(f *pflag.FlagSet) {
 	f.BoolVar(&o.Quiet, "quiet", false, "print nothing but errors")
 }
 
-// readMade reads from run.json by how much a map grew the treat zone of each field; a
-// folder without one tells nothing.
+// readMade reads from run.json by how much a map grew the treat zone of each field.
+// run.json is written last: zones without it are half of a map.
 func readMade(path string) (map[string]handoff.Grown, error) {
 	text, err := os.ReadFile(path)
 	if os.IsNotExist(err) {
-		return nil, nil
+		return nil, hintedError{fmt.Errorf("%s is missing, so the folder holds half of a map", path), "run map again, or give the file of zones itself"}
 	}
 	if err != nil {
 		return nil, err

@@ -166,6 +166,7 @@ func TestHandoffRefusals(t *testing.T) {
 		"a keep-off missing":  {handOff("--keep-off", "no.geojson=5m"), 1, "no.geojson"},
 		"no map":              {[]string{"handoff", "nowhere", "--swath", "24m", "--out", "job"}, 1, "nowhere"},
 		"a folder of others":  {[]string{"handoff", ".", "--swath", "24m", "--out", "job"}, 1, "zones.geojson"},
+		"half a map":          {handOff(), 1, "run.json is missing, so the folder holds half of a map"},
 		"a boundary":          {[]string{"handoff", "field.geojson", "--swath", "24m", "--out", "job"}, 1, "no property zone"},
 		"over its own inputs": {[]string{"handoff", "out", "--swath", "24m", "--out", "out"}, 1, "holds other files"},
 		"an unknown version":  {handOff("--iso-version", "2"), 2, "want 4 or 3"},
@@ -175,6 +176,9 @@ func TestHandoffRefusals(t *testing.T) {
 	for name, tc := range cases {
 		t.Run(name, func(t *testing.T) {
 			mapped(t)
+			if name == "half a map" {
+				require.NoError(t, os.Remove("out/run.json"))
+			}
 			code, _, errs := run(t, tc.args...)
 			assert.Equal(t, tc.code, code)
 			assert.Contains(t, errs, tc.want)
