@@ -12,7 +12,6 @@ import (
 	"bytes"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -104,31 +103,25 @@ func begins(with string) func([]byte) bool {
 // GeoPackage with changes that still stand in files beside it is an error.
 // Errors are *[Error]s but for those of the file system.
 func Read(path string, limits Limits) (Collection, error) {
-	if strings.EqualFold(filepath.Ext(path), ".shp") {
-		return readShapefile(path, limits.withDefaults())
-	}
-	f, err := os.Open(path)
+	s, err := Load(path, limits.withDefaults().Bytes)
 	if err != nil {
 		return Collection{}, err
 	}
-	defer f.Close()
-	head := make([]byte, len(sqliteMagic))
-	if n, _ := f.ReadAt(head, 0); string(head[:n]) == sqliteMagic {
-		if err := checkPending(path); err != nil {
-			return Collection{}, err
-		}
-	}
-	return Decode(filepath.Base(path), f, limits)
+	return DecodeSource(s, limits)
 }
 
 // Decode reads features from r; name stands for it in messages, and its
 // extension tells the format where the content does not.
 func Decode(name string, r io.Reader, limits Limits) (Collection, error) {
 	limits = limits.withDefaults()
-	data, err := io.ReadAll(io.LimitReader(r, limits.Bytes+1))
+	data, err := ReadUpTo(r, limits.Bytes)
 	if err != nil {
 		return Collection{}, &Error{File: name, Msg: err.Error()}
 	}
+	return decode(name, data, limits)
+}
+
+func decode(name string, data []byte, limits Limits) (Collection, error) {
 	if int64(len(data)) > limits.Bytes {
 		return Collection{}, &Error{File: name, Msg: fmt.Sprintf("more than %s", size(limits.Bytes))}
 	}

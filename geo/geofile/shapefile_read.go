@@ -5,9 +5,7 @@ import (
 	"encoding/binary"
 	"fmt"
 	"math"
-	"os"
 	"path"
-	"path/filepath"
 	"slices"
 	"strings"
 
@@ -19,39 +17,6 @@ import (
 // shapefile is the parts of a Shapefile: geometry, attributes, what text they
 // are in, and the system of the coordinates. Missing parts are nil.
 type shapefile struct{ shp, dbf, cpg, prj []byte }
-
-// readShapefile reads a .shp with the files of the same name beside it.
-func readShapefile(name string, limits Limits) (Collection, error) {
-	var s shapefile
-	stem := strings.TrimSuffix(name, filepath.Ext(name))
-	for _, part := range []struct {
-		to         *[]byte
-		extensions []string
-	}{{&s.shp, []string{filepath.Ext(name)}}, {&s.dbf, []string{".dbf", ".DBF"}}, {&s.cpg, []string{".cpg", ".CPG"}}, {&s.prj, []string{".prj", ".PRJ"}}} {
-		for _, extension := range part.extensions {
-			info, err := os.Stat(stem + extension)
-			if err != nil {
-				continue
-			}
-			if info.Size() > limits.Bytes {
-				return Collection{}, &Error{File: filepath.Base(stem + extension), Msg: "more than " + size(limits.Bytes)}
-			}
-			if *part.to, err = os.ReadFile(stem + extension); err != nil {
-				return Collection{}, err
-			}
-			break
-		}
-	}
-	if s.shp == nil {
-		_, err := os.Stat(name)
-		return Collection{}, err
-	}
-	c, err := s.decode(limits)
-	if c.Name = filepath.Base(name); err != nil {
-		return Collection{}, named(c.Name, err)
-	}
-	return c, nil
-}
 
 // decodeZippedShapefile reads the parts of one Shapefile out of an archive.
 func decodeZippedShapefile(a *contents, name string, limits Limits) (Collection, error) {

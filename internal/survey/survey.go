@@ -5,6 +5,8 @@ import (
 	"io"
 	"path/filepath"
 	"slices"
+
+	"github.com/geocoris/geocoris/geo/geofile"
 )
 
 // Options say how to read. The zero value is right for one pest and named stops.
@@ -43,17 +45,45 @@ type Tally struct {
 	Read, Used, SetAside, OtherPest int
 }
 
-// ReadFiles reads tables of counts, one after the other, as one survey: CSV, a
-// spreadsheet (.xlsx), or points of a feature file (GeoJSON, KML, KMZ, GPX,
-// Shapefile, GeoPackage). The path "-" is standard input.
+// Stdin is the name that stands for standard input.
+const Stdin = "-"
+
+// ReadFiles is [Read] of files on disk; the path "-" is standard input.
 func ReadFiles(paths []string, opts Options) (*Survey, error) {
-	if len(paths) == 0 {
+	var sources []geofile.Source
+	for _, path := range paths {
+		from, err := load(path, opts)
+		if err != nil {
+			return nil, err
+		}
+		sources = append(sources, from)
+	}
+	return Read(sources, opts)
+}
+
+func load(path string, opts Options) (geofile.Source, error) {
+	most := opts.Limits.withDefaults().Bytes
+	if path != Stdin {
+		return geofile.Load(path, most)
+	}
+	if opts.Stdin == nil {
+		return geofile.Source{}, errors.New("standard input is not at hand")
+	}
+	content, err := geofile.ReadUpTo(opts.Stdin, most)
+	return geofile.Source{Name: path, Content: content}, err
+}
+
+// Read reads tables of counts, one after the other, as one survey: CSV, a
+// spreadsheet (.xlsx), or points of a feature file (GeoJSON, KML, KMZ, GPX,
+// Shapefile, GeoPackage).
+func Read(sources []geofile.Source, opts Options) (*Survey, error) {
+	if len(sources) == 0 {
 		return nil, errors.New("no file of counts is given")
 	}
-	b := newBuilder(opts, len(paths))
-	names := labels(paths)
-	for i, path := range paths {
-		t, err := readTableFile(names[i], path, opts)
+	b := newBuilder(opts, len(sources))
+	names := labels(sources)
+	for i, from := range sources {
+		t, err := readTable(names[i], from, opts)
 		if err != nil {
 			return nil, err
 		}
@@ -66,16 +96,16 @@ func ReadFiles(paths []string, opts Options) (*Survey, error) {
 
 // labels names files in messages: by their base, or as they were given where two
 // share it.
-func labels(paths []string) []string {
+func labels(sources []geofile.Source) []string {
 	shared := map[string]int{}
-	for _, p := range paths {
-		shared[filepath.Base(p)]++
+	for _, s := range sources {
+		shared[s.Base()]++
 	}
-	out := make([]string, len(paths))
-	for i, p := range paths {
-		out[i] = filepath.Base(p)
+	out := make([]string, len(sources))
+	for i, s := range sources {
+		out[i] = s.Base()
 		if shared[out[i]] > 1 {
-			out[i] = filepath.ToSlash(p)
+			out[i] = filepath.ToSlash(s.Name)
 		}
 	}
 	return out
