@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/assess"
 	"github.com/geocoris/geocoris/internal/report"
 	"github.com/geocoris/geocoris/internal/survey"
@@ -224,7 +225,11 @@ func (o mapOptions) survey(fields []geo.Field, stdin []byte) (survey.Options, er
 		Rename: map[string]string{}, Stdin: bytes.NewReader(stdin), Relocate: relocate,
 	}
 	if o.Schema != "" {
-		schema, err := survey.ReadSchema(o.Schema)
+		from, err := geofile.Load(o.Schema, settingsLimit)
+		if err != nil {
+			return opts, err
+		}
+		schema, err := survey.DecodeSchema(from)
 		if err != nil {
 			return opts, err
 		}

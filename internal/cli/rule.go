@@ -153,7 +153,7 @@ func (m *mapRun) byRule(set assess.Settings, counts *survey.Survey) (assess.Sett
 
 // level is the rule's at a stage, if it is one for the samples and they can feed it.
 func (m *mapRun) level(stage string, counts *survey.Survey) (rules.Level, error) {
-	book, err := rules.Load(m.options.Rules)
+	book, err := ruleBook(m.options.Rules)
 	if err != nil {
 		return rules.Level{}, err
 	}
@@ -207,7 +207,7 @@ func (m *mapRun) noRule(counts *survey.Survey) (notes []string, err error) {
 	case o.TreatAt != 0 || o.Tally != 0:
 		return nil, nil
 	}
-	book, err := rules.Load(o.Rules)
+	book, err := ruleBook(o.Rules)
 	if err != nil {
 		return nil, err
 	}

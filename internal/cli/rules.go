@@ -47,7 +47,7 @@ replaces it.`,
 }
 
 func runRules(s Streams, o rulesOptions, args []string) error {
-	book, err := rules.Load(o.file)
+	book, err := ruleBook(o.file)
 	if err != nil {
 		return err
 	}

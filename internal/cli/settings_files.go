@@ -5,6 +5,8 @@ import (
 	"os"
 	"path/filepath"
 
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/rules"
 	"github.com/geocoris/geocoris/internal/season"
 )
 
@@ -104,4 +106,19 @@ func (o mapOptions) lost(kept mapOptions, mend func(setting string) string) erro
 		}
 	}
 	return nil
+}
+
+// settingsLimit bounds a file that a setting names.
+const settingsLimit = 1 << 20
+
+// ruleBook are the published rules, and those of the user's own file before them.
+func ruleBook(path string) (*rules.Book, error) {
+	if path == "" {
+		return rules.Published()
+	}
+	own, err := geofile.Load(path, settingsLimit)
+	if err != nil {
+		return nil, err
+	}
+	return rules.With(own.Base(), own.Content)
 }

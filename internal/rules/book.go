@@ -5,8 +5,6 @@ import (
 	_ "embed"
 	"errors"
 	"fmt"
-	"os"
-	"path/filepath"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2"
@@ -70,19 +68,21 @@ func last(key toml.Key) string {
 	return key[len(key)-1]
 }
 
-// Load returns the published rules and, where path is not "", those of the user's
-// own file before them. A rule of one's own may take the name of a published one,
-// which it then replaces.
-func Load(path string) (*Book, error) {
-	all, err := Published()
-	if err != nil || path == "" {
-		return all, err
+// ownLimit bounds a file of rules; the published ones are a few KiB.
+const ownLimit = 1 << 20
+
+// With returns the rules of the user's own file, in TOML, before the published ones;
+// name stands for it in messages. A rule of one's own may take the name of a
+// published one, which it then replaces.
+func With(name string, text []byte) (*Book, error) {
+	if len(text) > ownLimit {
+		return nil, fmt.Errorf("%s: more than %d KiB: is this a file of rules?", name, ownLimit>>10)
 	}
-	text, err := os.ReadFile(path)
+	all, err := Published()
 	if err != nil {
 		return nil, err
 	}
-	own, err := Decode(filepath.Base(path), text)
+	own, err := Decode(name, text)
 	if err != nil {
 		return nil, err
 	}

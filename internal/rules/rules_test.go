@@ -1,9 +1,8 @@
 package rules_test
 
 import (
+	"bytes"
 	"errors"
-	"os"
-	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -139,21 +138,16 @@ func TestRulesOfAPest(t *testing.T) {
 const own = "[[rule]]\nname = \"mine\"\npest = \"thrips\"\nsource = \"our field days\"\nstatistic = \"mean\"\nunit = \"leaf\"\nbands = [{ value = 9 }]\n"
 
 func TestOwnRulesComeFirstAndReplace(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "own.toml")
 	text := own + "[[rule]]\nname = \"soybean-aphid\"\npest = \"soybean aphid\"\nsource = \"here\"\nstatistic = \"share\"\nunit = \"plant\"\nbands = [{ value = 90, tally = 1 }]\n"
-	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
-	b, err := rules.Load(path)
+	b, err := rules.With("own.toml", []byte(text))
 	require.NoError(t, err)
 	assert.Equal(t, "mine", b.Rules[0].Name)
 	assert.Len(t, b.Rules, len(published(t).Rules)+1)
 	r, err := b.Named("soybean-aphid")
 	require.NoError(t, err)
 	assert.Equal(t, "here", r.Source)
-	_, err = rules.Load(path + "x")
-	assert.Error(t, err)
-	all, err := rules.Load("")
-	require.NoError(t, err)
-	assert.Equal(t, published(t), all)
+	_, err = rules.With("own.toml", bytes.Repeat([]byte("# a long line\n"), 1<<17))
+	assert.EqualError(t, err, "own.toml: more than 1024 KiB: is this a file of rules?")
 }
 
 func TestDecodeRefuses(t *testing.T) {

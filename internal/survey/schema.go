@@ -4,11 +4,10 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
-	"io"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
+
+	"github.com/geocoris/geocoris/geo/geofile"
 )
 
 // Schema is what a Frictionless Table Schema says of a table: under which names
@@ -21,26 +20,17 @@ type Schema struct {
 // schemaLimit bounds the file of a schema.
 const schemaLimit = 1 << 20
 
-// ReadSchema reads a Table Schema (Frictionless Data). A column whose name is not
+// DecodeSchema reads a Table Schema (Frictionless Data). A column whose name is not
 // understood is read under its title where that is.
-func ReadSchema(path string) (Schema, error) {
-	f, err := os.Open(path)
+func DecodeSchema(from geofile.Source) (Schema, error) {
+	s, err := decodeSchema(from.Content)
 	if err != nil {
-		return Schema{}, err
-	}
-	defer f.Close()
-	s, err := decodeSchema(f)
-	if err != nil {
-		return Schema{}, fmt.Errorf("%s: %w", filepath.Base(path), err)
+		return Schema{}, fmt.Errorf("%s: %w", from.Base(), err)
 	}
 	return s, nil
 }
 
-func decodeSchema(r io.Reader) (Schema, error) {
-	text, err := io.ReadAll(io.LimitReader(r, schemaLimit+1))
-	if err != nil {
-		return Schema{}, err
-	}
+func decodeSchema(text []byte) (Schema, error) {
 	if len(text) > schemaLimit {
 		return Schema{}, fmt.Errorf("more than %s: is this a table schema?", sizeOf(schemaLimit))
 	}
