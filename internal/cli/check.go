@@ -1,24 +1,18 @@
 package cli
 
 import (
-	"bytes"
-	"errors"
 	"fmt"
 	"io"
 	"math"
-	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 
-	"github.com/geocoris/geocoris/internal/boundary"
 	"github.com/geocoris/geocoris/internal/check"
+	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/report"
 )
-
-// checkFiles are the names that the check command may write into its folder.
-var checkFiles = [...]string{"problems.csv", "clean.csv", "clean.schema.json"}
 
 type checkOptions struct {
 	reading mapOptions // of which the settings of reading are used
@@ -58,89 +52,42 @@ field), and clean.schema.json, a Frictionless Table Schema of it. Exit codes: 0 
 	return cmd
 }
 
-func runCheck(s Streams, samples []string, o checkOptions) error {
-	m := &mapRun{options: o.reading, samples: samples}
+func runCheck(s Streams, samples []string, o checkOptions) (err error) {
 	if o.reading.Out != "" {
-		if err := checkFolder(o.reading.Out, samples, checkFiles[:], o.force); err != nil {
+		if err := checkFolder(o.reading.Out, samples, engine.CheckFiles[:], o.force); err != nil {
 			return err
 		}
 	}
-	var ground boundary.Outlines
-	if o.reading.Field != "" {
-		var err error
-		if ground, err = readFields(o.reading); err != nil {
-			return err
-		}
+	q := engine.CheckRequest{Today: s.Today}
+	if q.Boundary, err = loadAsked(o.reading.Field); err != nil {
+		return err
 	}
-	fields := ground.Fields
-	// The clean file holds counts as they were entered: read with the same file of
-	// observers, it is corrected then, and not twice.
-	m.options.Observers = ""
-	entered, err := m.readSamples(fields, s.In)
+	if q.Setup, err = setupOf(o.reading.Settings); err != nil {
+		return err
+	}
+	if q.Samples, err = loadSamples(samples, s.In); err != nil {
+		return err
+	}
+	made, err := engine.Check(q)
 	if err != nil {
 		return err
 	}
-	clean, err := check.Run(entered, fields)
-	if err != nil {
-		return err
-	}
-	r := clean
-	if o.reading.Observers != "" {
-		corrected, err := o.reading.byObserver(entered)
-		if err != nil {
-			return err
-		}
-		if r, err = check.Run(corrected, fields); err != nil {
-			return err
-		}
-	}
-	r.Survey.Notes = append(slices.Clone(r.Survey.Notes), ground.Warnings...)
-	if err := holdFields(o.reading.Field, ground, entered); err != nil {
-		r.Survey.Notes = append(r.Survey.Notes, err.Error())
-	}
 	if o.reading.Out != "" {
-		if err := writeChecked(s, o.reading.Out, r, clean); err != nil {
+		if err := writeFolder(s, o.reading.Out, outFiles(made.Files), nil); err != nil {
 			return err
 		}
 	}
-	if err := printCheck(s.Out, r, o); err != nil {
+	if err := printCheck(s.Out, made.Report, o); err != nil {
 		return err
 	}
-	farDays(s, entered)
-	if len(r.Stops()) == 0 {
-		return noneUsed(r)
+	farDays(s, made.FarDays)
+	if err := made.NoneUsed(); err != nil {
+		return err
 	}
-	if o.strict && r.Tally.SetAside > 0 {
-		return strictError{r.Tally.SetAside}
+	if o.strict && made.Report.Tally.SetAside > 0 {
+		return strictError{made.Report.Tally.SetAside}
 	}
 	return nil
-}
-
-// noneUsed is what nothing usable at all comes to: as much as map makes of it.
-func noneUsed(r *check.Report) error {
-	switch {
-	case r.Tally.Read == 0:
-		return hintedError{errors.New("no row below the header: nothing was counted"), "want a row for each leaf, plant or stop; geocoris template writes a table to fill in"}
-	case len(r.Away) > 0:
-		return hintedError{fmt.Errorf("no stop can be used: %d rows read, %d set aside, and no stop lies in a field", r.Tally.Read, r.Tally.SetAside), "is this the right boundary, and longitude not latitude?"}
-	}
-	return hintedError{fmt.Errorf("no row can be used: %d read, %d set aside", r.Tally.Read, r.Tally.SetAside), "look at the first rows that are named: most often one column is the cause"}
-}
-
-func writeChecked(s Streams, folder string, r, entered *check.Report) error {
-	var problems, clean, schema bytes.Buffer
-	if err := r.WriteProblems(&problems); err != nil {
-		return err
-	}
-	if err := entered.WriteClean(&clean); err != nil {
-		return err
-	}
-	if err := report.WriteJSON(&schema, check.Schema(entered.Columns())); err != nil {
-		return err
-	}
-	return writeFolder(s, folder, []outFile{
-		{"problems.csv", problems.Bytes()}, {"clean.csv", clean.Bytes()}, {"clean.schema.json", schema.Bytes()},
-	}, nil)
 }
 
 func printCheck(w io.Writer, r *check.Report, o checkOptions) error {
@@ -174,7 +121,7 @@ func printCheck(w io.Writer, r *check.Report, o checkOptions) error {
 		fmt.Fprintf(&b, "note: %s\n", note)
 	}
 	if o.reading.Out != "" {
-		fmt.Fprintf(&b, "files in %s: %s\n", o.reading.Out, strings.Join(checkFiles[:], ", "))
+		fmt.Fprintf(&b, "files in %s: %s\n", o.reading.Out, strings.Join(engine.CheckFiles[:], ", "))
 		if n := len(r.Away); n > 0 {
 			fmt.Fprintf(&b, "clean.csv leaves out %d %s in no field\n", n, map[bool]string{true: "stop that lies", false: "stops that lie"}[n == 1])
 		}

@@ -16,6 +16,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/folder"
 )
 
@@ -65,11 +66,17 @@ func Run(ctx context.Context, args []string, s Streams) int {
 	if hint := hintOf(err, ran); hint != "" {
 		fmt.Fprintf(s.Err, "hint: %s\n", hint)
 	}
-	var usage usageError
-	if errors.As(err, &usage) {
+	if isUsage(err) {
 		return exitUsage
 	}
 	return exitFailed
+}
+
+// isUsage tells a command asked for wrongly, here or in the engine.
+func isUsage(err error) bool {
+	var here usageError
+	var there engine.UsageError
+	return errors.As(err, &here) || errors.As(err, &there)
 }
 
 var errStopped = errors.New("stopped; nothing was written")
@@ -109,16 +116,19 @@ func hintOf(err error, ran *cobra.Command) string {
 	if errors.As(err, &file) {
 		return file.Hint
 	}
-	var hinted hintedError
-	if errors.As(err, &hinted) {
-		return hinted.hint
+	var here hintedError
+	if errors.As(err, &here) {
+		return here.hint
+	}
+	var there engine.HintedError
+	if errors.As(err, &there) {
+		return there.Hint
 	}
 	var place *folder.Error
 	if errors.As(err, &place) {
 		return place.Hint
 	}
-	var usage usageError
-	if errors.As(err, &usage) {
+	if isUsage(err) {
 		return fmt.Sprintf("%s --help shows examples", ran.CommandPath())
 	}
 	return ""

@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"bytes"
 	"context"
 	"encoding/json"
 	"errors"
@@ -10,50 +9,31 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"github.com/geocoris/geocoris/geo"
-	"github.com/geocoris/geocoris/geo/geofile"
-	"github.com/geocoris/geocoris/internal/assess"
-	"github.com/geocoris/geocoris/internal/boundary"
-	"github.com/geocoris/geocoris/internal/compare"
+	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/folder"
-	"github.com/geocoris/geocoris/internal/paired"
 	"github.com/geocoris/geocoris/internal/report"
-	"github.com/geocoris/geocoris/internal/season"
-	"github.com/geocoris/geocoris/internal/survey"
 )
 
-// compareOptions are the settings of the compare command beside those of map.
-type compareOptions struct {
-	Dates     []string `json:"dates,omitempty"`
-	Match     float64  `json:"match-within"`
-	ByName    bool     `json:"match-by-name"`
-	Seed      uint64   `json:"seed"`
-	Treated   string   `json:"treated"`
-	TreatedOn string   `json:"treated-on"`
-	Forecast  string   `json:"forecast"`
-	Cells     bool     `json:"cells"`
-}
-
-// flags binds the options to flags, and sets them to the defaults.
-func (o *compareOptions) flags(f *pflag.FlagSet) {
+// compareFlags bind the settings to flags, and set them to the defaults.
+func compareFlags(f *pflag.FlagSet, o *engine.CompareSettings) {
+	*o = engine.CompareDefaults()
 	f.StringVar(&o.Treated, "treated", "", "`FILE` with the ground that was treated: polygons, with properties date, note, reentry_hours")
 	f.Var(day{&o.TreatedOn}, "treated-on", "`day` of the treatment, where the file does not tell it")
 	f.Var(day{&o.Forecast}, "forecast", "forecast the zones of a `day`, such as 2031-08-21")
 	f.Var(days{&o.Dates}, "dates", "`days` of the visits, in their order, where the samples do not tell them")
-	f.Float64Var(&o.Match, "match-within", compare.DefaultWithin, "stops no farther apart than so many `metres` are one place")
+	f.Float64Var(&o.Match, "match-within", o.Match, "stops no farther apart than so many `metres` are one place")
 	f.BoolVar(&o.ByName, "match-by-name", false, "stops of one name are one place, wherever they lie")
-	f.Uint64Var(&o.Seed, "seed", 1, "`number` that the draws of chance start from")
+	f.Uint64Var(&o.Seed, "seed", o.Seed, "`number` that the draws of chance start from")
 	f.BoolVar(&o.Cells, "cells", false, "write the figures of every node as CSV too")
 }
 
 func newCompare(s Streams) *cobra.Command {
 	var mapped mapOptions
-	var o compareOptions
+	var o engine.CompareSettings
 	var settings string
 	cmd := &cobra.Command{
 		Use:   "compare WEEK1 WEEK2... --field BOUNDARY --out FOLDER",
@@ -97,7 +77,7 @@ cells-N.csv, one row for each node of field N. What is forecast says so.`,
 	}
 	f := cmd.Flags()
 	f.SortFlags = false
-	o.flags(f)
+	compareFlags(f, &o)
 	mapped.flags(f)
 	f.Lookup("write").Usage = "`report` for a page to look at besides"
 	f.StringVar(&settings, "settings", "", "TOML `FILE` with settings of map called as the flags are; flags go before it")
@@ -105,66 +85,106 @@ cells-N.csv, one row for each node of field N. What is forecast says so.`,
 		if err := settled(s, args...); err != nil {
 			return err
 		}
-		merged, files, err := settleWeeks(f, settings, args)
-		if err != nil {
-			return err
-		}
-		defer files.remove()
-		if merged.Out == "" {
-			return usageError{errors.New("--out is missing")}
-		}
-		c := compareRun{mapped: merged, options: o, weeks: args, settings: settings, kept: files}
-		return c.run(cmd.Context(), s)
+		c := compareRun{options: o, weeks: args, settings: settings}
+		return c.run(cmd.Context(), s, f)
 	}
 	return cmd
-}
-
-// settleWeeks are the options of the call; those that a season or a folder of map
-// keeps stand in for the defaults, with the files that a season keeps laid out.
-func settleWeeks(given *pflag.FlagSet, settings string, weeks []string) (o mapOptions, files layout, err error) {
-	o, kept, ok, err := adopted(weeks)
-	if err != nil {
-		return o, files, err
-	}
-	if !ok {
-		o, err = settle(given, settings)
-		return o, files, err
-	}
-	if o, files, err = o.layOut(kept); err != nil {
-		return o, files, err
-	}
-	stored := o
-	if o, err = o.over(given, settings); err == nil && slices.ContainsFunc(weeks, season.Is) {
-		err = o.lost(stored, func(setting string) string { return fmt.Sprintf("say where it lies now with --%s", setting) })
-	}
-	if err != nil {
-		files.remove()
-	}
-	return o, files, err
 }
 
 // compareRun is one call of the compare command.
 type compareRun struct {
 	mapped   mapOptions
-	options  compareOptions
+	options  engine.CompareSettings
 	weeks    []string
-	settings string
-	kept     layout   // files of settings that come out of a season
-	inputs   []string // files that were read
+	settings string // path of the settings file; "" for none
 }
 
-// compareFiles are all names that compare may write, but for those of cells.
-var compareFiles = [...]string{"change.geojson", "hotspots.geojson", "forecast.geojson", "change.kml", "compare.json", "run.json", reportFile}
-
-func cellsFile(field int) string { return fmt.Sprintf("cells-%d.csv", field) }
-
-// isCompareFile reports whether compare may write a file of a name.
-func isCompareFile(name string) bool {
-	var field int
-	if _, err := fmt.Sscanf(name, "cells-%d.csv", &field); err == nil && field > 0 {
-		return name == cellsFile(field)
+func (c *compareRun) run(ctx context.Context, s Streams, given *pflag.FlagSet) error {
+	weeks, closeAll, err := openWeeks(c.weeks)
+	if err != nil {
+		return err
 	}
-	return slices.Contains(compareFiles[:], name)
+	defer closeAll()
+	q := engine.CompareRequest{Weeks: weeks, Compare: c.options, Version: version()}
+	if err := c.settle(&q, given); err != nil {
+		return err
+	}
+	if c.mapped.Out == "" {
+		return usageError{errors.New("--out is missing")}
+	}
+	stale, err := checkOwnFolder(c.mapped.Out, c.paths(q), c.mapped.Force)
+	if err != nil {
+		return err
+	}
+	if q.Boundary, err = loadAsked(c.mapped.Field); err != nil {
+		return err
+	}
+	if q.Treated, err = loadAsked(c.options.Treated); err != nil {
+		return err
+	}
+	made, err := engine.Compare(ctx, q)
+	if err != nil {
+		return failed(s, err)
+	}
+	if err := writeFolder(s, c.mapped.Out, outFiles(made.Files), stale); err != nil {
+		return err
+	}
+	if err := c.print(s.Out, made); err != nil {
+		return err
+	}
+	return c.mapped.strictly(made.SetAside)
+}
+
+// settle finds the settings of the call; those that a season or a folder of map keeps
+// stand in for the defaults.
+func (c *compareRun) settle(q *engine.CompareRequest, given *pflag.FlagSet) error {
+	kept, ok, err := engine.Adopted(q.Weeks)
+	if err != nil {
+		return err
+	}
+	base := engine.Defaults()
+	if ok {
+		base = kept.Settings
+	}
+	if c.mapped, q.Config, err = settleOver(base, given, c.settings); err != nil {
+		return err
+	}
+	if !ok {
+		q.Setup, err = setupOf(c.mapped.Settings)
+		return err
+	}
+	var lost func(string) string
+	if slices.ContainsFunc(q.Weeks, func(w engine.Week) bool { return w.Season != nil }) {
+		lost = func(setting string) string { return fmt.Sprintf("say where it lies now with --%s", setting) }
+	}
+	q.Setup, err = setupOver(c.mapped.Settings, kept, given, lost)
+	return err
+}
+
+// paths are those of the files that are read.
+func (c *compareRun) paths(q engine.CompareRequest) (paths []string) {
+	for _, n := range q.Settings.NamedFiles() {
+		if !q.Kept[n.Setting] {
+			paths = append(paths, *n.Path)
+		}
+	}
+	for _, w := range q.Weeks {
+		if w.Folder != nil {
+			paths = append(append(paths, w.Folder.Run.Name, w.Folder.Summary.Name), w.Folder.Inputs()...)
+		}
+	}
+	paths = append(append(paths, c.weeks...), c.settings, c.mapped.Field, c.options.Treated)
+	return slices.DeleteFunc(paths, func(p string) bool { return p == "" })
+}
+
+func (c *compareRun) print(w io.Writer, made *engine.CompareOutcome) error {
+	switch {
+	case c.mapped.Quiet:
+		return nil
+	case c.mapped.JSON:
+		return report.WriteCompareSummary(w, made.Result)
+	}
+	return report.CompareScreen{Result: made.Result, Units: c.mapped.Units.Choice, Notes: made.Notes, Out: c.mapped.Out, Files: fileNames(made.Files)}.Write(w)
 }
 
 // formerFiles are the names that a former run of compare wrote into a folder, by its
@@ -182,78 +202,10 @@ func formerFiles(folder string) func(name string) bool {
 	}
 	return func(name string) bool {
 		if made.Files != nil {
-			return isCompareFile(name) && slices.Contains(made.Files, name)
+			return engine.IsCompareFile(name) && slices.Contains(made.Files, name)
 		}
-		return slices.Contains(compareFiles[:], name) || made.Compare.Cells && isCompareFile(name)
+		return slices.Contains(engine.CompareFiles[:], name) || made.Compare.Cells && engine.IsCompareFile(name)
 	}
-}
-
-func (c *compareRun) run(ctx context.Context, s Streams) error {
-	if err := validSettings(c.mapped); err != nil {
-		return err
-	}
-	if err := onlyReport(c.mapped.Write); err != nil {
-		return usageError{err}
-	}
-	v, err := c.visits(s)
-	if err != nil {
-		return err
-	}
-	stale, err := checkOwnFolder(c.mapped.Out, c.inputs, c.mapped.Force)
-	if err != nil {
-		return err
-	}
-	chosen := compare.Settings{
-		Within: c.options.Match, ByName: c.options.ByName, Forecast: c.options.Forecast,
-		Chance: paired.Settings{Seed: c.options.Seed}, Treatments: v.treatments,
-	}
-	if chosen.Calibrated, err = c.mapped.calibrated(); err != nil {
-		return err
-	}
-	if err := chosen.Validate(); err != nil {
-		return usageError{err}
-	}
-	var results []*assess.Result
-	for _, counts := range v.surveys {
-		_, r, err := worker{c.mapped, v.fields, s}.out(ctx, counts)
-		if err != nil {
-			return fmt.Errorf("%s: %w", strings.Join(counts.Files, ", "), err)
-		}
-		results = append(results, r)
-	}
-	r, err := compare.Run(ctx, results, chosen)
-	if err != nil {
-		return err
-	}
-	r.Notes = append(r.Notes, setAside(results)...)
-	files, err := c.files(r)
-	if err != nil {
-		return err
-	}
-	if err := writeFolder(s, c.mapped.Out, files, stale); err != nil {
-		return err
-	}
-	if err := c.print(s.Out, r, files, v.notes); err != nil {
-		return err
-	}
-	aside := 0
-	for _, result := range results {
-		aside += result.Tally().SetAside
-	}
-	if c.mapped.Strict && aside > 0 {
-		return strictError{aside}
-	}
-	return nil
-}
-
-// setAside names the rows that no visit could use.
-func setAside(results []*assess.Result) (notes []string) {
-	for _, r := range results {
-		if t := r.Tally(); t.SetAside > 0 {
-			notes = append(notes, fmt.Sprintf("%s: %d rows read, %d used, %d set aside; map names them", strings.Join(r.Survey.Files, ", "), t.Read, t.Used, t.SetAside))
-		}
-	}
-	return notes
 }
 
 // checkOwnFolder refuses a folder that holds what no former run of compare wrote; it
@@ -284,97 +236,4 @@ func checkOwnFolder(path string, inputs []string, force bool) (stale []string, e
 		}
 	}
 	return stale, nil
-}
-
-func (c *compareRun) files(r *compare.Result) ([]outFile, error) {
-	run, err := c.record(r)
-	if err != nil {
-		return nil, err
-	}
-	collection := func(features []geo.Feature) func(io.Writer) error {
-		return func(w io.Writer) error {
-			return geofile.WriteGeoJSON(w, geofile.FeatureCollection{Features: features})
-		}
-	}
-	type rendering struct {
-		name  string
-		write func(io.Writer) error
-	}
-	renderings := []rendering{
-		{"change.geojson", collection(report.ChangeFeatures(r))},
-		{"hotspots.geojson", collection(report.HotspotFeatures(r))},
-		{"change.kml", func(w io.Writer) error { return geofile.WriteKML(w, report.ChangeDocument(r)) }},
-		{"compare.json", func(w io.Writer) error { return report.WriteCompareSummary(w, r) }},
-		{"run.json", func(w io.Writer) error { return report.WriteJSON(w, run) }}, // once all are known
-	}
-	if c.options.Forecast != "" {
-		renderings = append(renderings, rendering{"forecast.geojson", collection(report.ForecastFeatures(r))})
-	}
-	if slices.Contains(c.mapped.Write, "report") {
-		renderings = append(renderings, rendering{reportFile, func(w io.Writer) error { return c.weeksPage(r, run).Write(w) }})
-	}
-	if c.options.Cells {
-		for i, f := range r.Fields {
-			renderings = append(renderings, rendering{cellsFile(i + 1), func(w io.Writer) error { return report.WriteCells(w, f) }})
-		}
-	}
-	for _, one := range renderings {
-		run.Files = append(run.Files, one.name)
-	}
-	var files []outFile
-	for _, one := range renderings {
-		var b bytes.Buffer
-		if err := one.write(&b); err != nil {
-			return nil, fmt.Errorf("%s: %w", one.name, err)
-		}
-		files = append(files, outFile{one.name, b.Bytes()})
-	}
-	return files, nil
-}
-
-func (c *compareRun) print(w io.Writer, r *compare.Result, files []outFile, notes []string) error {
-	switch {
-	case c.mapped.Quiet:
-		return nil
-	case c.mapped.JSON:
-		return report.WriteCompareSummary(w, r)
-	}
-	screen := report.CompareScreen{Result: r, Units: c.mapped.Units.choice, Notes: notes, Out: c.mapped.Out}
-	for _, f := range files {
-		screen.Files = append(screen.Files, f.name)
-	}
-	return screen.Write(w)
-}
-
-// compareRecord is run.json of compare.
-type compareRecord struct {
-	Program  string         `json:"program"`
-	Version  string         `json:"version"`
-	Command  string         `json:"command"`
-	Inputs   []input        `json:"inputs"`
-	Settings mapOptions     `json:"settings"`
-	Compare  compareOptions `json:"compare"`
-	Files    []string       `json:"files"` // that it wrote, so that the next run knows which are its own
-}
-
-func (c *compareRun) record(r *compare.Result) (compareRecord, error) {
-	out := compareRecord{Program: "geocoris", Version: version(), Command: "compare", Settings: c.kept.named(c.mapped), Compare: c.options}
-	out.Settings.TreatAt, out.Settings.WatchAt = r.Levels.TreatAt, r.Levels.WatchAt
-	for _, path := range c.inputs {
-		in, err := digest(path)
-		if err != nil {
-			return out, err
-		}
-		out.Inputs = append(out.Inputs, in)
-	}
-	return out, nil
-}
-
-// visitsRead is what the WEEKs of the command line hold.
-type visitsRead struct {
-	fields     []geo.Field
-	ground     boundary.Outlines // where the fields are not a season's
-	surveys    []*survey.Survey
-	treatments []compare.Treatment
-	notes      []string
 }

@@ -65,8 +65,8 @@ func (d days) Type() string { return "days" }
 
 // farDays says on the screen which days of the counts lie far from today; no file
 // hangs on the clock.
-func farDays(s Streams, counts *survey.Survey) {
-	for _, line := range counts.FarDays(s.Today) {
+func farDays(s Streams, lines []string) {
+	for _, line := range lines {
 		fmt.Fprintf(s.Err, "note: %s\n", line)
 	}
 }

@@ -17,10 +17,6 @@ type outFile struct {
 	content []byte
 }
 
-// ours are all names that the map command may write into its folder.
-var ours = [...]string{"zones.geojson", "zones.kml", "zones.kmz", "stops.geojson", "summary.json", "run.json",
-	reportFile, pngFile, svgFile, pdfFile, tiffFile, kmzFile}
-
 // checkFolder refuses what is no folder, and a folder that holds other files than a
 // command's own, before any work is done; force lets those be. Inputs must not lie
 // where outputs will.

@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/handoff"
 	"github.com/geocoris/geocoris/internal/jobsheet"
 	"github.com/geocoris/geocoris/internal/report"
@@ -42,7 +43,7 @@ type handoffOptions struct {
 	Guidance   bool
 	grid       quantityFlag
 
-	Units units
+	Units engine.Units
 	units jobsheet.Units
 	Force bool
 	JSON  bool
@@ -135,7 +136,7 @@ func readMade(path string) (map[string]handoff.Grown, error) {
 
 // settings are the options as the work takes them, and the files they name.
 func (o *handoffOptions) settings(made map[string]handoff.Grown) (handoff.Settings, []string, error) {
-	o.units = map[report.Units]jobsheet.Units{report.US: jobsheet.US, report.Metric: jobsheet.Metric}[o.Units.choice]
+	o.units = map[report.Units]jobsheet.Units{report.US: jobsheet.US, report.Metric: jobsheet.Metric}[o.Units.Choice]
 	if o.IsoVersion != 3 && o.IsoVersion != 4 {
 		return handoff.Settings{}, nil, fmt.Errorf("--iso-version %d: want 4 or 3", o.IsoVersion)
 	}
@@ -165,7 +166,7 @@ func (o *handoffOptions) writeRun(w io.Writer, inputs []string) error {
 		Program  string            `json:"program"`
 		Version  string            `json:"version"`
 		Command  string            `json:"command"`
-		Inputs   []input           `json:"inputs"`
+		Inputs   []engine.Input    `json:"inputs"`
 		Settings map[string]string `json:"settings"`
 	}{Program: "geocoris", Version: version(), Command: "handoff", Settings: map[string]string{}}
 	o.given.VisitAll(func(f *pflag.Flag) {
@@ -174,11 +175,11 @@ func (o *handoffOptions) writeRun(w io.Writer, inputs []string) error {
 		}
 	})
 	for _, path := range inputs {
-		in, err := digest(path)
+		from, err := load(path)
 		if err != nil {
 			return err
 		}
-		run.Inputs = append(run.Inputs, in)
+		run.Inputs = append(run.Inputs, engine.InputOf(from))
 	}
 	return report.WriteJSON(w, run)
 }

@@ -1,24 +1,15 @@
 package cli
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
 	"io"
-	"slices"
-	"sync"
 
 	"github.com/spf13/cobra"
-	"golang.org/x/sync/errgroup"
 
-	"github.com/geocoris/geocoris/geo"
-	"github.com/geocoris/geocoris/geo/geofile"
-	"github.com/geocoris/geocoris/internal/assess"
-	"github.com/geocoris/geocoris/internal/boundary"
+	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/report"
-	"github.com/geocoris/geocoris/internal/survey"
-	"github.com/geocoris/geocoris/internal/verdict"
 )
 
 func newMap(s Streams) *cobra.Command {
@@ -61,7 +52,7 @@ were set aside and --strict was given.`,
 	cmd.Flags().SetNormalizeFunc(alsoRevisit)
 	cmd.Flags().StringVar(&settings, "settings", "", "TOML `FILE` with settings called as the flags are; flags go before it")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
-		o, err := settle(cmd.Flags(), settings)
+		o, config, err := settle(cmd.Flags(), settings)
 		if err != nil {
 			return err
 		}
@@ -70,7 +61,7 @@ were set aside and --strict was given.`,
 				return usageError{fmt.Errorf("--%s is missing", required.name)}
 			}
 		}
-		return runMap(cmd.Context(), s, &mapRun{options: o, samples: args, settings: settings})
+		return runMap(cmd.Context(), s, mapRun{options: o, samples: args, settings: settings, config: config})
 	}
 	return cmd
 }
@@ -86,14 +77,11 @@ func atLeastOneSample(_ *cobra.Command, args []string) error {
 type mapRun struct {
 	options  mapOptions
 	samples  []string
-	settings string  // file; "" for none
-	stdin    []byte  // what standard input held, where it is among the samples
-	infested float64 // share of units that the rule wants infested besides
-	answers  []verdict.Verdict
-	overlaps []boundary.Overlap
+	settings string // the path of config; "" for none
+	config   *engine.Source
 }
 
-func (m *mapRun) inputs() []string {
+func (m mapRun) inputs() []string {
 	in := append(append([]string(nil), m.samples...), m.options.Field)
 	for _, more := range []string{m.settings, m.options.Schema, m.options.Rules, m.options.Observers} {
 		if more != "" {
@@ -103,87 +91,51 @@ func (m *mapRun) inputs() []string {
 	return in
 }
 
-func runMap(ctx context.Context, s Streams, m *mapRun) error {
-	set := m.options.assess()
-	if err := set.Validate(); err != nil {
-		return usageError{err}
+// ours are all names that the map command may write into its folder.
+func ours() []string { return append(engine.MapFiles[:], engine.PictureFiles[:]...) }
+
+func runMap(ctx context.Context, s Streams, m mapRun) error {
+	q := engine.MapRequest{Setup: engine.Setup{Settings: m.options.Settings}, Config: m.config, Version: version(), Today: s.Today}
+	if err := q.Check(); err != nil {
+		return err
 	}
-	if _, err := m.options.wanted(); err != nil {
-		return usageError{err}
-	}
-	if err := checkFolder(m.options.Out, m.inputs(), ours[:], m.options.Force); err != nil {
+	if err := checkFolder(m.options.Out, m.inputs(), ours(), m.options.Force); err != nil {
 		return err
 	}
 	if err := checkRun(m.options.Out, "map"); err != nil {
 		return err
 	}
-	ground, err := readFields(m.options)
-	if err != nil {
-		return err
-	}
-	counts, err := m.readSamples(ground.Fields, s.In)
-	if err != nil {
-		return err
-	}
-	if !m.options.Quiet {
-		farDays(s, counts)
-	}
-	if err := holdFields(m.options.Field, ground, counts); err != nil {
-		return err
-	}
-	set, ruleNotes, err := m.byRule(set, counts)
-	if err != nil {
+	if err := m.load(&q, s.In); err != nil {
 		return err
 	}
 	progress := newProgress(s.Err, m.options.Quiet)
-	set.Progress = progress.show
-	result, err := m.assess(ctx, ground.Fields, counts, set)
+	q.Progress = progress.show
+	made, err := engine.Map(ctx, q)
 	progress.clear()
 	if err != nil {
-		return failed(s, counts, err)
+		return failed(s, err)
 	}
-	m.overlaps = ground.Overlaps
-	result.Notes = slices.Concat(ground.Warnings, ruleNotes, result.Notes)
-	if m.answers, err = m.verdicts(result); err != nil {
+	if !m.options.Quiet {
+		farDays(s, made.FarDays)
+	}
+	if err := writeFolder(s, m.options.Out, outFiles(made.Files), ours()); err != nil {
 		return err
 	}
-	result.Notes = append(result.Notes, m.tooLate(result)...)
-	result.Notes = append(result.Notes, m.options.leftOut(result)...)
-	files, err := m.files(ctx, result, ground.Notes)
-	if err != nil {
+	if err := m.options.print(s.Out, made); err != nil {
 		return err
 	}
-	if err := writeFolder(s, m.options.Out, files, ours[:]); err != nil {
-		return err
-	}
-	if err := m.print(s.Out, result, files, ground.Notes); err != nil {
-		return err
-	}
-	if aside := result.Tally().SetAside; m.options.Strict && aside > 0 {
-		return strictError{aside}
-	}
-	return nil
+	return m.options.strictly(made.SetAside())
 }
 
-// readSamples keeps what came by standard input, so that its digest can be
-// recorded.
-func (m *mapRun) readSamples(fields []geo.Field, in io.Reader) (*survey.Survey, error) {
-	if slices.Contains(m.samples, survey.Stdin) && in != nil {
-		const limit = 64 << 20
-		var err error
-		if m.stdin, err = io.ReadAll(io.LimitReader(in, limit+1)); err != nil {
-			return nil, fmt.Errorf("standard input: %w", err)
-		}
+func (m mapRun) load(q *engine.MapRequest, in io.Reader) (err error) {
+	if q.Boundary, err = load(m.options.Field); err != nil {
+		return err
 	}
-	opts, err := m.options.survey(fields, m.stdin)
-	if err != nil {
-		return nil, err
+	if q.Setup, err = setupOf(m.options.Settings); err != nil {
+		return err
 	}
-	read, err := survey.ReadFiles(m.samples, opts)
-	if err != nil {
-		return nil, err
-	}
-	return m.options.byObserver(read)
+	q.Samples, err = loadSamples(m.samples, in)
+	return err
 }
 
 // mostProblems is how many problems are printed where nothing came out.
@@ -191,13 +143,14 @@ const mostProblems = 20
 
 // failed names the rows that were set aside where nothing came out, so that the
 // reason can be seen.
-func failed(s Streams, counts *survey.Survey, err error) error {
-	if len(counts.Stops) > 0 {
+func failed(s Streams, err error) error {
+	var nothing engine.NothingUsable
+	if !errors.As(err, &nothing) {
 		return err
 	}
-	for i, p := range counts.Problems {
+	for i, p := range nothing.Problems {
 		if i == mostProblems {
-			fmt.Fprintf(s.Err, "  and %d more; check names them all\n", len(counts.Problems)-i)
+			fmt.Fprintf(s.Err, "  and %d more; check names them all\n", len(nothing.Problems)-i)
 			break
 		}
 		fmt.Fprintf(s.Err, "  %s\n", p)
@@ -205,89 +158,25 @@ func failed(s Streams, counts *survey.Survey, err error) error {
 	return err
 }
 
-// files renders everything, side by side, before anything is written.
-func (m *mapRun) files(ctx context.Context, r *assess.Result, notes []string) ([]outFile, error) {
-	document := report.DocumentWithVerdicts(report.Document(r), m.answers)
-	run, err := m.record(r)
-	if err != nil {
-		return nil, err
+// strictly is an error where rows were set aside and none may be.
+func (o mapOptions) strictly(aside int) error {
+	if o.Strict && aside > 0 {
+		return strictError{aside}
 	}
-	kml := kmlOnce(document)
-	renderings := []struct {
-		name  string
-		write func(io.Writer) error
-	}{
-		{"zones.geojson", func(w io.Writer) error {
-			return geofile.WriteGeoJSON(w, geofile.FeatureCollection{Features: report.WithOverlaps(report.WithVerdicts(report.ZoneFeatures(r), m.answers), m.overlaps)})
-		}},
-		{"zones.kml", kml.write},
-		{"zones.kmz", kml.archive},
-		{"stops.geojson", func(w io.Writer) error {
-			return geofile.WriteGeoJSON(w, geofile.FeatureCollection{Features: append(report.StopFeatures(r), report.UnreadFeatures(r)...)})
-		}},
-		{"summary.json", func(w io.Writer) error { return report.WriteSummary(w, r, m.answers...) }},
-		{"run.json", func(w io.Writer) error { return report.WriteJSON(w, run) }},
-	}
-	more, err := m.looks(ctx, r, run, notes)
-	if err != nil {
-		return nil, err
-	}
-	for _, p := range more {
-		renderings = append(renderings, p)
-	}
-	files := make([]outFile, len(renderings))
-	var g errgroup.Group
-	for i, f := range renderings {
-		g.Go(func() error {
-			var b bytes.Buffer
-			if err := f.write(&b); err != nil {
-				return fmt.Errorf("%s: %w", f.name, err)
-			}
-			files[i] = outFile{f.name, b.Bytes()}
-			return nil
-		})
-	}
-	return files, g.Wait()
+	return nil
 }
 
-// kmlText is a document as KML, rendered once for both of its files.
-type kmlText func() ([]byte, error)
-
-func kmlOnce(d geofile.Document) kmlText {
-	return sync.OnceValues(func() ([]byte, error) {
-		var text bytes.Buffer
-		err := geofile.WriteKML(&text, d)
-		return text.Bytes(), err
-	})
-}
-
-func (t kmlText) write(w io.Writer) error {
-	text, err := t()
-	if err != nil {
-		return err
-	}
-	_, err = w.Write(text)
-	return err
-}
-
-func (t kmlText) archive(w io.Writer) error {
-	text, err := t()
-	if err != nil {
-		return err
-	}
-	return geofile.ArchiveKML(w, text)
-}
-
-func (m *mapRun) print(w io.Writer, r *assess.Result, files []outFile, notes []string) error {
+// print shows a map on the screen.
+func (o mapOptions) print(w io.Writer, made *engine.MapOutcome) error {
 	switch {
-	case m.options.Quiet:
+	case o.Quiet:
 		return nil
-	case m.options.JSON:
-		return report.WriteSummary(w, r, m.answers...)
+	case o.JSON:
+		return report.WriteSummary(w, made.Result, made.Verdicts...)
 	}
-	screen := report.Screen{Result: r, Verdicts: m.answers, Units: m.options.Units.choice, Notes: notes, Out: m.options.Out}
-	for _, f := range files {
-		screen.Files = append(screen.Files, f.name)
+	screen := report.Screen{Result: made.Result, Verdicts: made.Verdicts, Units: o.Units.Choice, Notes: made.Notes, Out: o.Out}
+	for _, f := range made.Files {
+		screen.Files = append(screen.Files, f.Name)
 	}
 	return screen.Write(w)
 }

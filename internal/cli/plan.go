@@ -15,6 +15,7 @@ import (
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/boundary"
+	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/fieldwork"
 	"github.com/geocoris/geocoris/internal/handoff"
 	"github.com/geocoris/geocoris/internal/plan"
@@ -71,7 +72,7 @@ to be filled in and given to map.`,
 // planOptions are the flags of plan.
 type planOptions struct {
 	Field, Only, NameProperty, Out string
-	Inner                          innerKind
+	Inner                          engine.Inner
 	Stops, Edge, Leaves, Add       int
 	After                          string
 	Inside                         float64

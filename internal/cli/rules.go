@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/report"
 	"github.com/geocoris/geocoris/internal/rules"
 )
@@ -47,7 +48,11 @@ replaces it.`,
 }
 
 func runRules(s Streams, o rulesOptions, args []string) error {
-	book, err := ruleBook(o.file)
+	own, err := loadAsked(o.file)
+	if err != nil {
+		return err
+	}
+	book, err := engine.RuleBook(own)
 	if err != nil {
 		return err
 	}

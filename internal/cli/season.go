@@ -1,18 +1,16 @@
 package cli
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
-	"os"
 	"path/filepath"
 	"strings"
 	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
-	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/compare"
+	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/report"
 	"github.com/geocoris/geocoris/internal/season"
 )
@@ -63,7 +61,7 @@ without counts. The same counts with the same settings are not stored twice.`,
 	_ = f.MarkHidden("out") // of map; nothing is written but the season file
 	f.StringVar(&settings, "settings", "", "TOML `FILE` with settings of map called as the flags are; flags go before it")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
-		merged, err := settle(f, settings)
+		merged, _, err := settle(f, settings)
 		if err != nil {
 			return err
 		}
@@ -98,12 +96,12 @@ func (a seasonAdd) run(cmd *cobra.Command, s Streams) error {
 	}
 	var treatments []compare.Treatment
 	if a.treated != "" {
-		ground, err := geofile.Read(a.treated, geofile.Limits{})
+		ground, err := load(a.treated)
 		if err != nil {
 			return err
 		}
-		if treatments, err = compare.Treatments(ground.Features, a.treatedOn); err != nil {
-			return fmt.Errorf("%s: %w", ground.Name, err)
+		if treatments, err = engine.TreatmentsOf(ground, a.treatedOn); err != nil {
+			return err
 		}
 	}
 	file, err := season.OpenToAdd(a.path)
@@ -146,68 +144,19 @@ func named(date string) string {
 	return date
 }
 
-// visit works the counts out once, so that nothing is stored that cannot be used.
-// The bytes that are stored are those that were worked out.
 func (a seasonAdd) visit(cmd *cobra.Command, s Streams) (v season.Visit, err error) {
-	for _, path := range a.samples {
-		content, err := os.ReadFile(path)
-		if err != nil {
-			return v, err
-		}
-		v.Files = append(v.Files, season.File{Name: filepath.Base(path), Content: content})
-	}
-	if err := validSettings(a.mapped); err != nil {
+	var q engine.VisitRequest
+	if q.Samples, err = loadSamples(a.samples, s.In); err != nil {
 		return v, err
 	}
-	if v.SettingsFiles, err = a.mapped.settingsFiles(); err != nil {
+	if q.Setup, err = setupOf(a.mapped.Settings); err != nil {
 		return v, err
 	}
-	laid, files, err := a.mapped.layOut(v.SettingsFiles)
-	if err != nil {
+	if q.Boundary, err = load(a.mapped.Field); err != nil {
 		return v, err
 	}
-	defer files.remove()
-	ground, err := readFields(laid)
-	if err != nil {
-		return v, err
-	}
-	w := worker{laid, ground.Fields, s}
-	counts, err := w.readStored(v.Files)
-	if err != nil {
-		return v, err
-	}
-	if err := holdFields(laid.Field, ground, counts); err != nil {
-		return v, err
-	}
-	_, r, err := w.out(cmd.Context(), counts)
-	if err != nil {
-		return v, err
-	}
-	v.Fields, v.Zones = ground.Fields, report.ZoneFeatures(r)
-	v.Date, v.Pest, v.Unit = report.Dates(r), r.Survey.Pest, r.Statistic.String()
-	if v.Stops, err = report.SeasonStops(r); err != nil {
-		return v, err
-	}
-	v.Settings, err = keptSettings(files.named(laid))
-	return v, err
-}
-
-// keptSettings are the settings that make a result, as JSON: not where files lie
-// on this machine, nor how things are shown.
-func keptSettings(o mapOptions) (string, error) {
-	all, err := json.Marshal(o)
-	if err != nil {
-		return "", err
-	}
-	var kept map[string]json.RawMessage
-	if err := json.Unmarshal(all, &kept); err != nil {
-		return "", err
-	}
-	for _, name := range notKept {
-		delete(kept, name)
-	}
-	text, err := json.Marshal(kept)
-	return string(text), err
+	v, err = engine.VisitOf(cmd.Context(), q)
+	return v, failed(s, err)
 }
 
 func newSeasonList(s Streams) *cobra.Command {
@@ -266,7 +215,7 @@ func runSeasonList(s Streams, path string, asJSON bool) error {
 }
 
 func newSeasonShow(s Streams) *cobra.Command {
-	var shown units
+	var shown engine.Units
 	var asJSON bool
 	cmd := &cobra.Command{
 		Use:   "show SEASON [VISIT]",
@@ -286,7 +235,7 @@ with. Without a number it is the last visit.`,
 
 type seasonShow struct {
 	args  []string
-	units units
+	units engine.Units
 	json  bool
 }
 
@@ -300,36 +249,31 @@ func runSeasonShow(cmd *cobra.Command, s Streams, show seasonShow) error {
 	if err != nil {
 		return err
 	}
-	stored, err := storedOptions([]byte(visit.Settings))
-	if err != nil {
-		return fmt.Errorf("visit %d: %w", visit.ID, err)
-	}
-	stored, files, err := stored.layOut(visit.SettingsFiles)
+	kept, err := engine.Kept(visit)
 	if err != nil {
 		return err
 	}
-	defer files.remove()
-	if err := stored.lost(stored, func(string) string { return "put it back there, or add the counts anew" }); err != nil {
+	w, err := setupOver(kept.Settings, kept, nil, func(string) string { return "put it back there, or add the counts anew" })
+	if err != nil {
 		return fmt.Errorf("visit %d: %w", visit.ID, err)
 	}
-	stored.JSON, stored.Units = show.json, show.units
-	return worker{stored, visit.Fields, s}.show(cmd.Context(), s.Out, visit)
+	made, err := engine.ShowVisit(cmd.Context(), w, visit)
+	if err != nil {
+		return failed(s, err)
+	}
+	o := mapOptions{Settings: w.Settings, JSON: show.json}
+	o.Units, o.Out = show.units, fmt.Sprintf("visit %d of the season", visit.ID)
+	return o.print(s.Out, made)
 }
 
 // chosenVisit is the visit of a number, or the last one.
 func chosenVisit(file *season.Season, args []string) (season.Visit, error) {
-	lines, err := file.List()
-	if err != nil {
-		return season.Visit{}, err
-	}
-	if len(lines) == 0 {
-		return season.Visit{}, errors.New("the season has no visits yet")
-	}
-	id := lines[len(lines)-1].ID
+	var id int64
 	if len(args) > 0 {
 		if _, err := fmt.Sscan(args[0], &id); err != nil {
 			return season.Visit{}, usageError{fmt.Errorf("visit %q: want a number as season list shows it", args[0])}
 		}
+		return file.Visit(id)
 	}
-	return file.Visit(id)
+	return engine.ChosenVisit(file, 0)
 }

@@ -135,7 +135,7 @@ func TestReportRefuses(t *testing.T) {
 		"lost input": {[]string{"report", "out"}, func(t *testing.T) { require.NoError(t, os.Remove("week2.csv")) }, 1, "run report from the folder in which map ran"},
 		"other record": {[]string{"report", "out"}, func(t *testing.T) {
 			require.NoError(t, os.WriteFile("out/run.json", []byte(`{"program": "geocoris", "command": "compare"}`), 0o644))
-		}, 1, "is no record of map"},
+		}, 1, "was not written by map"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			inFolder(t)

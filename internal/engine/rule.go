@@ -1,4 +1,4 @@
-package cli
+package engine
 
 import (
 	"cmp"
@@ -8,8 +8,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/spf13/pflag"
-
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/assess"
 	"github.com/geocoris/geocoris/internal/fieldstats"
@@ -18,8 +16,8 @@ import (
 	"github.com/geocoris/geocoris/internal/verdict"
 )
 
-// ruleOptions are what a map goes by beside its levels: a rule, and money.
-type ruleOptions struct {
+// RuleSettings are what a map goes by beside its levels: a rule, and money.
+type RuleSettings struct {
 	Rule  string `toml:"rule" json:"rule,omitempty"`
 	Stage string `toml:"stage" json:"stage,omitempty"`
 	Rules string `toml:"rules" json:"rules,omitempty"` // file of the user's own
@@ -31,16 +29,16 @@ type ruleOptions struct {
 	Loss    float64 `toml:"loss" json:"loss,omitempty"`
 	Control float64 `toml:"control" json:"control,omitempty"`
 
-	Per perArea `toml:"per" json:"per"`
+	Per PerArea `toml:"per" json:"per"`
 
 	SprayIn float64 `toml:"spray-in" json:"spray-in,omitempty"`
 
-	Verdict verdictOptions `toml:"verdict" json:"verdict"` // of a settings file only
+	Verdict VerdictSettings `toml:"verdict" json:"verdict"` // of a settings file only
 }
 
-// verdictOptions are the thresholds of the verdict's table, under [verdict] in a
+// VerdictSettings are the thresholds of the verdict's table, under [verdict] in a
 // settings file; what they mean stands at [verdict.Settings].
-type verdictOptions struct {
+type VerdictSettings struct {
 	LeastInside    int     `toml:"least-inside" json:"least-inside,omitempty"`
 	LeastStops     int     `toml:"least-stops" json:"least-stops,omitempty"`
 	MostStops      int     `toml:"most-stops" json:"most-stops,omitempty"`
@@ -51,7 +49,7 @@ type verdictOptions struct {
 	Seed           uint64  `toml:"seed" json:"seed,omitempty"`
 }
 
-func (o verdictOptions) settings() verdict.Settings {
+func (o VerdictSettings) settings() verdict.Settings {
 	return verdict.Settings{
 		LeastInside: o.LeastInside, LeastStops: o.LeastStops, MostStops: o.MostStops,
 		WholeShare: o.WholeShare, Everywhere: o.Everywhere, UnscoutedShare: o.UnscoutedShare, RevisitFound: o.RevisitFound,
@@ -59,85 +57,63 @@ func (o verdictOptions) settings() verdict.Settings {
 	}
 }
 
-// verdictOptionsOf are settings as a settings file has them.
-func verdictOptionsOf(s verdict.Settings) verdictOptions {
-	return verdictOptions{
+// verdictSettingsOf are settings as a settings file has them.
+func verdictSettingsOf(s verdict.Settings) VerdictSettings {
+	return VerdictSettings{
 		LeastInside: s.LeastInside, LeastStops: s.LeastStops, MostStops: s.MostStops,
 		WholeShare: s.WholeShare, Everywhere: s.Everywhere, UnscoutedShare: s.UnscoutedShare, RevisitFound: s.RevisitFound,
 		Seed: cmp.Or(s.Statistics.Seed, fieldstats.DefaultSeed),
 	}
 }
 
-func (o *ruleOptions) flags(f *pflag.FlagSet) {
-	f.StringVar(&o.Rule, "rule", "", "threshold rule by its `name`; geocoris rules lists them")
-	f.StringVar(&o.Stage, "stage", "", "growth `stage` for the rule: 0 to 9 of sorghum, or a word such as boot (that of the samples)")
-	f.StringVar(&o.Rules, "rules", "", "TOML `FILE` with rules of your own")
+// PerArea is the area that money is for: a hectare where nothing else is said.
+type PerArea struct{ Acre bool }
 
-	f.Float64Var(&o.Cost, "cost", 0, "cost of treating a hectare, for the verdict")
-	f.Float64Var(&o.SpotJob, "spot-job", 0, "what a spot job costs more, whatever its size")
-	f.Float64Var(&o.Price, "price", 0, "of the crop for each unit of yield, for the break-even test")
-	f.Float64Var(&o.Loss, "loss", 0, "yield lost on a hectare for each pest per unit counted on")
-	f.Float64Var(&o.Control, "control", 0, "part of the loss that treating averts (1)")
-	f.Var(&o.Per, "per", "hectare or `acre`: what cost and loss are for")
-	f.Float64Var(&o.SprayIn, "spray-in", 0, "`days` until the spray: treat ground is grown by what patches grow until then")
-}
-
-// perArea is the area that money is for: a hectare where nothing else is said.
-type perArea struct{ acre bool }
-
-func (p *perArea) Set(text string) error {
+func (p *PerArea) Set(text string) error {
 	switch text {
 	case "acre":
-		p.acre = true
+		p.Acre = true
 	case "hectare":
-		p.acre = false
+		p.Acre = false
 	default:
 		return errors.New("want hectare or acre")
 	}
 	return nil
 }
 
-func (p *perArea) String() string {
-	if p.acre {
+func (p *PerArea) String() string {
+	if p.Acre {
 		return "acre"
 	}
 	return "hectare"
 }
 
-func (p *perArea) Type() string { return "area" }
+func (p *PerArea) Type() string { return "area" }
 
 // UnmarshalText takes a text of a settings file.
-func (p *perArea) UnmarshalText(text []byte) error { return p.Set(string(text)) }
+func (p *PerArea) UnmarshalText(text []byte) error { return p.Set(string(text)) }
 
-// MarshalText writes what [perArea.Set] reads.
-func (p perArea) MarshalText() ([]byte, error) { return []byte(p.String()), nil }
+// MarshalText writes what [PerArea.Set] reads.
+func (p PerArea) MarshalText() ([]byte, error) { return []byte(p.String()), nil }
 
-func (p perArea) squareMetres() float64 {
-	if p.acre {
+func (p PerArea) squareMetres() float64 {
+	if p.Acre {
 		return geo.SquareMetresPerAcre
 	}
 	return geo.SquareMetresPerHectare
 }
 
-// alsoRevisit takes --revisit for --next-visit.
-func alsoRevisit(_ *pflag.FlagSet, name string) pflag.NormalizedName {
-	if name == "revisit" {
-		name = "next-visit"
-	}
-	return pflag.NormalizedName(name)
-}
-
 // byRule takes the rule into the settings and, so that they can be repeated, into
 // the options. Without one nothing changes, but samples of a pest that needs a rule
 // stop here.
-func (m *mapRun) byRule(set assess.Settings, counts *survey.Survey) (assess.Settings, []string, error) {
-	o := &m.options
+func (m *morning) byRule(set assess.Settings, counts *survey.Survey) (assess.Settings, []string, error) {
+	o := &m.Settings
 	if o.Rule == "" {
 		notes, err := m.noRule(counts)
 		return set, notes, err
 	}
 	if o.TreatAt != 0 || o.Tally != 0 {
-		return set, nil, usageError{errors.New("--rule sets treat level and tally: leave out --treat-at and --tally")}
+		return set, nil, usage(errors.New("--rule sets treat level and tally: leave out --treat-at and --tally"))
 	}
 	stage, notes := stageOf(o.Stage, counts)
 	level, err := m.level(stage, counts)
@@ -152,20 +128,20 @@ func (m *mapRun) byRule(set assess.Settings, counts *survey.Survey) (assess.Sett
 }
 
 // level is the rule's at a stage, if it is one for the samples and they can feed it.
-func (m *mapRun) level(stage string, counts *survey.Survey) (rules.Level, error) {
-	book, err := ruleBook(m.options.Rules)
+func (m *morning) level(stage string, counts *survey.Survey) (rules.Level, error) {
+	book, err := m.ruleBook()
 	if err != nil {
 		return rules.Level{}, err
 	}
-	rule, err := book.Named(m.options.Rule)
+	rule, err := book.Named(m.Settings.Rule)
 	if err != nil {
-		return rules.Level{}, hintedError{err, "geocoris rules lists them"}
+		return rules.Level{}, hinted(err, "geocoris rules lists them")
 	}
 	if counts.Pest != "" && !rules.SamePest(rule.Pest, counts.Pest) {
-		return rules.Level{}, hintedError{fmt.Errorf("rule %s is for %s, the samples are of %s", rule.Name, rule.Pest, counts.Pest), fitting(book, counts.Pest)}
+		return rules.Level{}, hinted(fmt.Errorf("rule %s is for %s, the samples are of %s", rule.Name, rule.Pest, counts.Pest), fitting(book, counts.Pest))
 	}
-	if unit := m.options.Unit; unit != "leaf" && unit != rule.Unit {
-		return rules.Level{}, usageError{fmt.Errorf("rule %s counts by the %s, not by the %s: leave out --unit", rule.Name, rule.Unit, unit)}
+	if unit := m.Settings.Unit; unit != "leaf" && unit != rule.Unit {
+		return rules.Level{}, usage(fmt.Errorf("rule %s counts by the %s, not by the %s: leave out --unit", rule.Name, rule.Unit, unit))
 	}
 	level, err := rules.Level{}, error(nil)
 	if told := stagesTold(counts); stage == "" && len(told) > 1 {
@@ -177,7 +153,7 @@ func (m *mapRun) level(stage string, counts *survey.Survey) (rules.Level, error)
 		return rules.Level{}, err
 	}
 	if err := assess.CanFeed(level, counts); err != nil {
-		return rules.Level{}, hintedError{err, fitting(book, rule.Pest)}
+		return rules.Level{}, hinted(err, fitting(book, rule.Pest))
 	}
 	return level, nil
 }
@@ -199,15 +175,15 @@ func notesOf(rule rules.Rule, counts *survey.Survey) (notes []string) {
 // noRule stops samples of a pest that the preset level is not for, where rules are
 // known that are; where the preset stands in, it tells if it is silent at the stage
 // of the samples.
-func (m *mapRun) noRule(counts *survey.Survey) (notes []string, err error) {
-	o := m.options
+func (m *morning) noRule(counts *survey.Survey) (notes []string, err error) {
+	o := m.Settings
 	switch {
 	case o.Stage != "":
-		return nil, usageError{errors.New("--stage goes with --rule")}
+		return nil, usage(errors.New("--stage goes with --rule"))
 	case o.TreatAt != 0 || o.Tally != 0:
 		return nil, nil
 	}
-	book, err := ruleBook(o.Rules)
+	book, err := m.ruleBook()
 	if err != nil {
 		return nil, err
 	}
@@ -217,8 +193,8 @@ func (m *mapRun) noRule(counts *survey.Survey) (notes []string, err error) {
 	if len(book.OfPest(counts.Pest)) == 0 {
 		return nil, nil // what assesses says what is missing
 	}
-	return nil, hintedError{fmt.Errorf("no level is set for %q: choose a rule with --rule, or give --treat-at from your local extension service or label", counts.Pest),
-		fitting(book, counts.Pest)}
+	return nil, hinted(fmt.Errorf("no level is set for %q: choose a rule with --rule, or give --treat-at from your local extension service or label", counts.Pest),
+		fitting(book, counts.Pest))
 }
 
 func presetAtStage(book *rules.Book, counts *survey.Survey) (notes []string) {
@@ -310,8 +286,8 @@ func atAll(rule rules.Rule, told []stageTold) (rules.Level, error) {
 			return rules.Level{}, fmt.Errorf("stop %s: %w", t.stop, err)
 		}
 		if l.Band.Value != first.Band.Value || l.Band.To != first.Band.To || l.Band.Tally != first.Band.Tally || l.Band.Sign != first.Band.Sign {
-			return rules.Level{}, hintedError{fmt.Errorf("the samples are of several growth stages, %s, and rule %s has a level of its own at each", listedStages(told), rule.Name),
-				"map the fields of each stage in a run of their own, or give --stage for all"}
+			return rules.Level{}, hinted(fmt.Errorf("the samples are of several growth stages, %s, and rule %s has a level of its own at each", listedStages(told), rule.Name),
+				"map the fields of each stage in a run of their own, or give --stage for all")
 		}
 	}
 	first.Stage = "" // it holds at several
@@ -320,12 +296,12 @@ func atAll(rule rules.Rule, told []stageTold) (rules.Level, error) {
 
 // assess assesses once, or where the spray is days away twice: the first time tells
 // by how much treat ground grows until then.
-func (m *mapRun) assess(ctx context.Context, fields []geo.Field, counts *survey.Survey, set assess.Settings) (*assess.Result, error) {
+func (m *morning) assess(ctx context.Context, fields []geo.Field, counts *survey.Survey, set assess.Settings) (*assess.Result, error) {
 	r, err := assess.Run(ctx, fields, counts, set)
-	if err != nil || m.options.SprayIn == 0 {
+	if err != nil || m.Settings.SprayIn == 0 {
 		return r, err
 	}
-	if set.Growth, err = assess.GrowthOf(r, m.options.SprayIn); err != nil {
+	if set.Growth, err = assess.GrowthOf(r, m.Settings.SprayIn); err != nil {
 		return nil, err
 	}
 	if r, err = assess.Run(ctx, fields, counts, set); err != nil {
@@ -340,8 +316,8 @@ func (m *mapRun) assess(ctx context.Context, fields []geo.Field, counts *survey.
 }
 
 // verdicts are those of a result.
-func (m *mapRun) verdicts(r *assess.Result) ([]verdict.Verdict, error) {
-	o := m.options
+func (m *morning) verdicts(r *assess.Result) ([]verdict.Verdict, error) {
+	o := m.Settings
 	set := o.Verdict.settings()
 	set.InfestedShare = m.infested
 	if o.Cost != 0 || o.SpotJob != 0 || o.Price != 0 || o.Loss != 0 || o.Control != 0 {
@@ -353,7 +329,7 @@ func (m *mapRun) verdicts(r *assess.Result) ([]verdict.Verdict, error) {
 
 // tooLate tells of fields whose map is no longer good when the spray comes, and of those
 // whose first counts were too old when the last were taken.
-func (m *mapRun) tooLate(r *assess.Result) (notes []string) {
+func (m *morning) tooLate(r *assess.Result) (notes []string) {
 	age := map[string]float64{}
 	for _, f := range r.Fields {
 		age[f.Name] = f.Settings.Growth.Days

@@ -1,4 +1,4 @@
-package cli
+package engine
 
 import (
 	"bytes"
@@ -9,17 +9,14 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/spf13/pflag"
-
 	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/assess"
-	"github.com/geocoris/geocoris/internal/compare"
 	view "github.com/geocoris/geocoris/internal/page"
 	"github.com/geocoris/geocoris/internal/report"
 	"github.com/geocoris/geocoris/internal/scene"
 )
 
-// Files to be looked at, which are written when asked for.
+// Files to be looked at, which are made when asked for.
 const (
 	reportFile = "report.html"
 	pngFile    = "map.png"
@@ -29,36 +26,33 @@ const (
 	kmzFile    = "surface.kmz"
 )
 
-var extraFiles = [...]string{reportFile, pngFile, svgFile, pdfFile, tiffFile, kmzFile}
+// PictureFiles are the names of the files to be looked at.
+var PictureFiles = [...]string{reportFile, pngFile, svgFile, pdfFile, tiffFile, kmzFile}
 
 // mostPictures bounds the fields on one PNG or SVG, which stand below one another.
 const mostPictures = 12
 
-// writeOptions say which files are wanted besides.
-type writeOptions struct {
+// WriteSettings say which files are wanted besides.
+type WriteSettings struct {
 	Write []string `toml:"write" json:"write,omitempty"`
 }
 
-func (o *writeOptions) flags(f *pflag.FlagSet) {
-	f.StringSliceVar(&o.Write, "write", nil, "more files, apart by commas: `report`, map.png, map.svg, map.pdf, surface.tif, surface.kmz, or all")
-}
-
-// wanted are the names of the files, each once, in the order of [extraFiles].
-func (o writeOptions) wanted() (names []string, err error) {
+// wanted are the names of the files, each once, in the order of [PictureFiles].
+func (o WriteSettings) wanted() (names []string, err error) {
 	asked := map[string]bool{}
 	for _, w := range o.Write {
 		switch name := strings.TrimSpace(w); {
 		case name == "all":
-			return extraFiles[:], nil
+			return PictureFiles[:], nil
 		case name == "report":
 			asked[reportFile] = true
-		case slices.Contains(extraFiles[:], name):
+		case slices.Contains(PictureFiles[:], name):
 			asked[name] = true
 		default:
-			return nil, fmt.Errorf("--write %q: want report, %s, or all", name, strings.Join(extraFiles[1:], ", "))
+			return nil, fmt.Errorf("--write %q: want report, %s, or all", name, strings.Join(PictureFiles[1:], ", "))
 		}
 	}
-	for _, name := range extraFiles {
+	for _, name := range PictureFiles {
 		if asked[name] {
 			names = append(names, name)
 		}
@@ -66,8 +60,8 @@ func (o writeOptions) wanted() (names []string, err error) {
 	return names, nil
 }
 
-// leftOut says which fields the pictures asked for do not hold.
-func (o writeOptions) leftOut(r *assess.Result) (notes []string) {
+// LeftOut says which fields the pictures asked for do not hold.
+func (o WriteSettings) LeftOut(r *assess.Result) (notes []string) {
 	names, err := o.wanted()
 	if err != nil {
 		return nil
@@ -89,20 +83,20 @@ func (o writeOptions) leftOut(r *assess.Result) (notes []string) {
 
 // looks are what files to be looked at are made from.
 type looks struct {
-	run      *mapRun
+	units    report.Units
 	result   *assess.Result
 	subjects []scene.Subject
-	made     record
+	made     Record
 	notes    []string
 }
 
-// looks interpolates the surface of each scouted field again, if any file wants it.
-func (m *mapRun) looks(ctx context.Context, r *assess.Result, made record, notes []string) ([]page, error) {
-	names, err := m.options.wanted()
+// pictures interpolates the surface of each scouted field again, if any file wants it.
+func (m *morning) pictures(ctx context.Context, r *assess.Result, made Record, notes []string) ([]rendering, error) {
+	names, err := m.Settings.wanted()
 	if err != nil || len(names) == 0 {
 		return nil, err
 	}
-	l := looks{run: m, result: r, made: made, notes: notes}
+	l := looks{units: m.Settings.Units.Choice, result: r, made: made, notes: notes}
 	for _, f := range r.Fields {
 		if !f.Scouted() {
 			continue
@@ -122,15 +116,15 @@ func (m *mapRun) looks(ctx context.Context, r *assess.Result, made record, notes
 	writers := map[string]func(io.Writer) error{
 		reportFile: l.report, pngFile: l.png, svgFile: l.svg, pdfFile: l.pdf, tiffFile: l.tiff, kmzFile: l.kmz,
 	}
-	var pages []page
+	var pages []rendering
 	for _, name := range names {
-		pages = append(pages, page{name, writers[name]})
+		pages = append(pages, rendering{name, writers[name]})
 	}
 	return pages, nil
 }
 
 func (l looks) report(w io.Writer) error {
-	p := view.Page{Units: l.run.options.Units.choice, Notes: l.notes, Program: l.made.Program + " " + l.made.Version, Command: l.made.Command}
+	p := view.Page{Units: l.units, Notes: l.notes, Program: l.made.Program + " " + l.made.Version, Command: l.made.Command}
 	for _, in := range l.made.Inputs {
 		p.Inputs = append(p.Inputs, view.Input{Path: in.Path, SHA256: in.SHA256})
 	}
@@ -142,7 +136,7 @@ func (l looks) report(w io.Writer) error {
 
 // sheets are a picture of each field on a paper.
 func (l looks) sheets(p scene.Paper, most int) (scenes []scene.Scene, err error) {
-	return l.drawn(scene.Sheet{Paper: p, Units: l.run.options.Units.choice, Sources: l.sources()}, most)
+	return l.drawn(scene.Sheet{Paper: p, Units: l.units, Sources: l.sources()}, most)
 }
 
 func (l looks) drawn(sh scene.Sheet, most int) (scenes []scene.Scene, err error) {
@@ -170,7 +164,7 @@ func (l looks) sources() string {
 
 // paper is letter where units are those of the US.
 func (l looks) paper() scene.Paper {
-	if l.run.options.Units.choice == report.US {
+	if l.units == report.US {
 		return scene.Letter()
 	}
 	return scene.A4()
@@ -185,7 +179,7 @@ func (l looks) png(w io.Writer) error {
 }
 
 func (l looks) svg(w io.Writer) error {
-	scenes, err := l.drawn(scene.Sheet{Paper: l.paper(), Units: l.run.options.Units.choice, Sources: l.sources(), Viewer: true}, mostPictures)
+	scenes, err := l.drawn(scene.Sheet{Paper: l.paper(), Units: l.units, Sources: l.sources(), Viewer: true}, mostPictures)
 	if err != nil {
 		return err
 	}
@@ -241,23 +235,4 @@ func (l looks) kmz(w io.Writer) error {
 	}
 	o.Legend = b.Bytes()
 	return geofile.WriteOverlaysKMZ(w, o)
-}
-
-// onlyReport holds that compare is asked for no other file than it can make.
-func onlyReport(write []string) error {
-	for _, name := range write {
-		if name != "report" {
-			return fmt.Errorf("--write %q: compare makes a report only", name)
-		}
-	}
-	return nil
-}
-
-// weeksPage is the page of a comparison.
-func (c *compareRun) weeksPage(r *compare.Result, made compareRecord) view.Weeks {
-	p := view.Weeks{Result: r, Units: c.mapped.Units.choice, Program: made.Program + " " + made.Version, Command: made.Command}
-	for _, in := range made.Inputs {
-		p.Inputs = append(p.Inputs, view.Input{Path: in.Path, SHA256: in.SHA256})
-	}
-	return p
 }

@@ -1,0 +1,119 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/pflag"
+
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/engine"
+)
+
+// mostBytes is how much of a file is taken into memory; its reader refuses more.
+const mostBytes = 64 << 20
+
+// load takes a file into memory.
+func load(path string) (engine.Source, error) { return geofile.Load(path, mostBytes) }
+
+// stdin is the path that stands for standard input.
+const stdin = "-"
+
+// loadSamples takes samples into memory, - from standard input.
+func loadSamples(paths []string, in io.Reader) (all []engine.Source, err error) {
+	for _, path := range paths {
+		var from engine.Source
+		switch {
+		case path != stdin:
+			from, err = load(path)
+		case in == nil:
+			err = errors.New("standard input is not at hand")
+		default:
+			from.Name = path
+			from.Content, err = geofile.ReadUpTo(in, mostBytes)
+		}
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, from)
+	}
+	return all, nil
+}
+
+// loadAsked takes a file into memory that was asked for; nil where none was.
+func loadAsked(path string) (*engine.Source, error) {
+	if path == "" {
+		return nil, nil
+	}
+	from, err := load(path)
+	return &from, err
+}
+
+// setupOf are settings with the files that they name.
+func setupOf(o engine.Settings) (engine.Setup, error) {
+	w := engine.Setup{Settings: o, Named: map[string]engine.Source{}}
+	for _, n := range w.Settings.NamedFiles() {
+		if *n.Path == "" {
+			continue
+		}
+		from, err := load(*n.Path)
+		if err != nil {
+			return w, err
+		}
+		w.Named[n.Setting] = from
+	}
+	return w, nil
+}
+
+// setupOver is setupOf where a season keeps files: those that are named as it names
+// them are its own, unless a flag names them. lost says what to do where it has none.
+func setupOver(o engine.Settings, kept engine.Setup, given *pflag.FlagSet, lost func(setting string) string) (engine.Setup, error) {
+	w := engine.Setup{Settings: o, Named: map[string]engine.Source{}, Kept: map[string]bool{}}
+	before := kept.Settings.NamedFiles()
+	for i, n := range w.Settings.NamedFiles() {
+		asked := given != nil && given.Changed(n.Setting) || *n.Path != *before[i].Path
+		switch {
+		case *n.Path == "":
+			continue
+		case !asked && kept.Kept[n.Setting]:
+			w.Named[n.Setting], w.Kept[n.Setting] = kept.Named[n.Setting], true
+			continue
+		}
+		from, err := load(*n.Path)
+		if err != nil && !asked && lost != nil {
+			return w, hintedError{fmt.Errorf("the season was added with --%s %s, and the program of then did not keep the file", n.Setting, *n.Path), lost(n.Setting)}
+		}
+		if err != nil {
+			return w, err
+		}
+		w.Named[n.Setting] = from
+	}
+	return w, nil
+}
+
+// mapFolder is a folder that map wrote; files that it lacks are told by who wants them.
+func mapFolder(path string) (*engine.MapFolder, error) {
+	f := &engine.MapFolder{Name: path, Load: load}
+	for _, part := range []struct {
+		name string
+		to   *engine.Source
+	}{{"run.json", &f.Run}, {"summary.json", &f.Summary}} {
+		from, err := load(filepath.Join(path, part.name))
+		if err != nil && !os.IsNotExist(err) {
+			return nil, err
+		}
+		*part.to = from
+	}
+	return f, nil
+}
+
+// outFiles are files of the engine as they are written.
+func outFiles(files []engine.File) (out []outFile) {
+	for _, f := range files {
+		out = append(out, outFile{f.Name, f.Content})
+	}
+	return out
+}

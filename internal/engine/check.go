@@ -1,0 +1,88 @@
+package engine
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"slices"
+
+	"github.com/geocoris/geocoris/internal/check"
+	"github.com/geocoris/geocoris/internal/report"
+)
+
+// A CheckRequest asks what is wrong with a morning's samples.
+type CheckRequest struct {
+	Setup
+	Samples  []Source
+	Boundary *Source // nil for none
+	Today    string  // as for [MapRequest]
+}
+
+// A CheckOutcome is what was found, and the files that hold it.
+type CheckOutcome struct {
+	Report *check.Report
+	Files  []File
+	// FarDays are lines on days of the counts that lie far from today.
+	FarDays []string
+}
+
+// CheckFiles are the names of the files of Check.
+var CheckFiles = [...]string{"problems.csv", "clean.csv", "clean.schema.json"}
+
+// Check looks over a morning's counts before they are mapped. The clean file holds
+// counts as they were entered: read with the same file of observers, it is corrected
+// then, and not twice.
+func Check(q CheckRequest) (*CheckOutcome, error) {
+	var g ground
+	if q.Boundary != nil {
+		var err error
+		if g, err = q.ground(*q.Boundary); err != nil {
+			return nil, err
+		}
+	}
+	entered, err := q.entered(g, q.Samples)
+	if err != nil {
+		return nil, err
+	}
+	clean, err := check.Run(entered, g.Fields)
+	if err != nil {
+		return nil, err
+	}
+	found := clean
+	if q.Settings.Observers != "" {
+		corrected, err := q.byObserver(entered)
+		if err != nil {
+			return nil, err
+		}
+		if found, err = check.Run(corrected, g.Fields); err != nil {
+			return nil, err
+		}
+	}
+	found.Survey.Notes = append(slices.Clone(found.Survey.Notes), g.Warnings...)
+	if err := g.hold(entered); err != nil {
+		found.Survey.Notes = append(found.Survey.Notes, err.Error())
+	}
+	files, err := checked(found, clean)
+	return &CheckOutcome{Report: found, Files: files, FarDays: entered.FarDays(q.Today)}, err
+}
+
+// NoneUsed is what nothing usable at all comes to, as much as map makes of it; nil where
+// some stop can be used.
+func (o *CheckOutcome) NoneUsed() error {
+	r := o.Report
+	switch {
+	case len(r.Stops()) > 0:
+		return nil
+	case r.Tally.Read == 0:
+		return hinted(errors.New("no row below the header: nothing was counted"), "want a row for each leaf, plant or stop; geocoris template writes a table to fill in")
+	case len(r.Away) > 0:
+		return hinted(fmt.Errorf("no stop can be used: %d rows read, %d set aside, and no stop lies in a field", r.Tally.Read, r.Tally.SetAside), "is this the right boundary, and longitude not latitude?")
+	}
+	return hinted(fmt.Errorf("no row can be used: %d read, %d set aside", r.Tally.Read, r.Tally.SetAside), "look at the first rows that are named: most often one column is the cause")
+}
+
+func checked(found, entered *check.Report) ([]File, error) {
+	var problems, clean, schema bytes.Buffer
+	err := errors.Join(found.WriteProblems(&problems), entered.WriteClean(&clean), report.WriteJSON(&schema, check.Schema(entered.Columns())))
+	return []File{{CheckFiles[0], problems.Bytes()}, {CheckFiles[1], clean.Bytes()}, {CheckFiles[2], schema.Bytes()}}, err
+}

@@ -1,0 +1,181 @@
+package engine
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/assess"
+	"github.com/geocoris/geocoris/internal/compare"
+	view "github.com/geocoris/geocoris/internal/page"
+	"github.com/geocoris/geocoris/internal/paired"
+	"github.com/geocoris/geocoris/internal/report"
+)
+
+// CompareSettings are those of compare beside those of map.
+type CompareSettings struct {
+	Dates     []string `json:"dates,omitempty"`
+	Match     float64  `json:"match-within"`
+	ByName    bool     `json:"match-by-name"`
+	Seed      uint64   `json:"seed"`
+	Treated   string   `json:"treated"`
+	TreatedOn string   `json:"treated-on"`
+	Forecast  string   `json:"forecast"`
+	Cells     bool     `json:"cells"`
+}
+
+// CompareDefaults are the settings of compare where nothing is asked for.
+func CompareDefaults() CompareSettings {
+	return CompareSettings{Match: compare.DefaultWithin, Seed: 1}
+}
+
+// A CompareRequest asks for several visits to be compared.
+type CompareRequest struct {
+	Setup
+	Weeks    []Week
+	Boundary *Source // nil where a folder or a season among the weeks tells the fields
+	Treated  *Source // ground that was treated; nil for none
+	Config   *Source
+	Compare  CompareSettings
+	Version  string
+}
+
+// A CompareOutcome is what changed.
+type CompareOutcome struct {
+	Result   *compare.Result
+	Notes    []string
+	Files    []File
+	SetAside int // rows that could not be used
+}
+
+// CompareRecord is run.json of compare.
+type CompareRecord struct {
+	Program  string          `json:"program"`
+	Version  string          `json:"version"`
+	Command  string          `json:"command"`
+	Inputs   []Input         `json:"inputs"`
+	Settings Settings        `json:"settings"`
+	Compare  CompareSettings `json:"compare"`
+	Files    []string        `json:"files"` // that it wrote, so that the next run knows which are its own
+}
+
+// CompareFiles are all names that Compare may give files, but for those of [CellsFile].
+var CompareFiles = [...]string{"change.geojson", "hotspots.geojson", "forecast.geojson", "change.kml", "compare.json", "run.json", reportFile}
+
+// CellsFile is the name of the file of the nodes of a field, counted from 1.
+func CellsFile(field int) string { return fmt.Sprintf("cells-%d.csv", field) }
+
+// IsCompareFile reports whether Compare may give a file of a name.
+func IsCompareFile(name string) bool {
+	var field int
+	if _, err := fmt.Sscanf(name, "cells-%d.csv", &field); err == nil && field > 0 {
+		return name == CellsFile(field)
+	}
+	return slices.Contains(CompareFiles[:], name)
+}
+
+// Compare tells what grew, what died, whether the spray worked, and when to go back.
+func Compare(ctx context.Context, q CompareRequest) (*CompareOutcome, error) {
+	if err := q.check(); err != nil {
+		return nil, err
+	}
+	v, err := q.visits()
+	if err != nil {
+		return nil, err
+	}
+	chosen := compare.Settings{
+		Within: q.Compare.Match, ByName: q.Compare.ByName, Forecast: q.Compare.Forecast,
+		Chance: paired.Settings{Seed: q.Compare.Seed}, Treatments: v.treatments,
+	}
+	if chosen.Calibrated, err = q.calibrated(); err != nil {
+		return nil, err
+	}
+	if err := chosen.Validate(); err != nil {
+		return nil, usage(err)
+	}
+	out := &CompareOutcome{Notes: v.notes}
+	var results []*assess.Result
+	for _, counts := range v.surveys {
+		r, err := (&morning{Setup: q.Setup}).work(ctx, v.ground, counts, nil)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", strings.Join(counts.Files, ", "), err)
+		}
+		results = append(results, r)
+		out.SetAside += r.Tally().SetAside
+	}
+	if out.Result, err = compare.Run(ctx, results, chosen); err != nil {
+		return nil, err
+	}
+	out.Result.Notes = append(out.Result.Notes, setAside(results)...)
+	out.Files, err = q.files(out.Result, v.inputs)
+	return out, err
+}
+
+func (q CompareRequest) check() error {
+	if err := q.Settings.Validate(); err != nil {
+		return err
+	}
+	for _, name := range q.Settings.Write {
+		if name != "report" {
+			return usage(fmt.Errorf("--write %q: compare makes a report only", name))
+		}
+	}
+	return nil
+}
+
+// setAside names the rows that no visit could use.
+func setAside(results []*assess.Result) (notes []string) {
+	for _, r := range results {
+		if t := r.Tally(); t.SetAside > 0 {
+			notes = append(notes, fmt.Sprintf("%s: %d rows read, %d used, %d set aside; map names them", strings.Join(r.Survey.Files, ", "), t.Read, t.Used, t.SetAside))
+		}
+	}
+	return notes
+}
+
+func (q CompareRequest) files(r *compare.Result, inputs []Source) ([]File, error) {
+	run := q.record(r, inputs)
+	renderings := []rendering{
+		{"change.geojson", collection(report.ChangeFeatures(r))},
+		{"hotspots.geojson", collection(report.HotspotFeatures(r))},
+		{"change.kml", func(w io.Writer) error { return geofile.WriteKML(w, report.ChangeDocument(r)) }},
+		{"compare.json", func(w io.Writer) error { return report.WriteCompareSummary(w, r) }},
+		{"run.json", func(w io.Writer) error { return report.WriteJSON(w, run) }}, // once all are known
+	}
+	if q.Compare.Forecast != "" {
+		renderings = append(renderings, rendering{"forecast.geojson", collection(report.ForecastFeatures(r))})
+	}
+	if slices.Contains(q.Settings.Write, "report") {
+		renderings = append(renderings, rendering{reportFile, func(w io.Writer) error { return q.page(r, run).Write(w) }})
+	}
+	if q.Compare.Cells {
+		for i, f := range r.Fields {
+			renderings = append(renderings, rendering{CellsFile(i + 1), func(w io.Writer) error { return report.WriteCells(w, f) }})
+		}
+	}
+	for _, one := range renderings {
+		run.Files = append(run.Files, one.name)
+	}
+	return render(renderings)
+}
+
+func (q CompareRequest) record(r *compare.Result, inputs []Source) CompareRecord {
+	out := CompareRecord{Program: Program, Version: q.Version, Command: "compare", Settings: q.Settings, Compare: q.Compare}
+	out.Settings.TreatAt, out.Settings.WatchAt = r.Levels.TreatAt, r.Levels.WatchAt
+	for _, s := range inputs {
+		out.Inputs = append(out.Inputs, InputOf(s))
+	}
+	return out
+}
+
+// page is the page of a comparison.
+func (q CompareRequest) page(r *compare.Result, made CompareRecord) view.Weeks {
+	p := view.Weeks{Result: r, Units: q.Settings.Units.Choice, Program: made.Program + " " + made.Version, Command: made.Command}
+	for _, in := range made.Inputs {
+		p.Inputs = append(p.Inputs, view.Input{Path: in.Path, SHA256: in.SHA256})
+	}
+	return p
+}

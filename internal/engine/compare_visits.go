@@ -1,0 +1,228 @@
+package engine
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"slices"
+
+	"github.com/geocoris/geocoris/internal/compare"
+	"github.com/geocoris/geocoris/internal/season"
+	"github.com/geocoris/geocoris/internal/survey"
+)
+
+// A Week is one visit or several, from where they come: counts, a folder that map
+// wrote, or a season; one of the three.
+type Week struct {
+	Counts Source
+	Folder *MapFolder // nil for none
+	Season SeasonReader
+	File   Source // the season's own, for the record
+}
+
+// Adopted is the setup that the last week which keeps any was worked out by; ok is
+// false where none does. So a season added by one rule is not compared by another.
+func Adopted(weeks []Week) (w Setup, ok bool, err error) {
+	for _, week := range weeks {
+		switch {
+		case week.Folder != nil:
+			text, err := week.Folder.settings()
+			if err != nil {
+				return w, false, err
+			}
+			w = Setup{}
+			if w.Settings, err = storedSettings(text); err != nil {
+				return w, false, fmt.Errorf("%s: %w", week.Folder.Name, err)
+			}
+		case week.Season != nil:
+			visit, err := ChosenVisit(week.Season, 0)
+			if err != nil {
+				return w, false, err
+			}
+			if w, err = Kept(visit); err != nil {
+				return w, false, fmt.Errorf("%s: %w", week.File.Name, err)
+			}
+		default:
+			continue
+		}
+		ok = true
+	}
+	return w, ok, nil
+}
+
+// visits is what the weeks hold.
+type visits struct {
+	ground     ground
+	surveys    []*survey.Survey
+	treatments []compare.Treatment
+	notes      []string
+	inputs     []Source // that were read
+}
+
+var errNoField = errors.New("--field is missing")
+
+// visits reads everything that the request names.
+func (q CompareRequest) visits() (v visits, err error) {
+	if q.Config != nil {
+		v.inputs = append(v.inputs, *q.Config)
+	}
+	v.inputs = append(v.inputs, q.inputs()...)
+	if err := q.readGround(&v); err != nil {
+		return v, err
+	}
+	for _, week := range q.Weeks {
+		if err := q.week(&v, week); err != nil {
+			return v, err
+		}
+	}
+	if err := v.ground.hold(v.surveys...); err != nil {
+		return v, err
+	}
+	if len(v.surveys) == 1 {
+		days, without := compare.ByDay(v.surveys[0])
+		v.surveys = days
+		for _, s := range without {
+			v.notes = append(v.notes, fmt.Sprintf("stop %s does not tell its day and was left out", s.Name))
+		}
+	}
+	if err := q.date(&v); err != nil {
+		return v, err
+	}
+	return v, q.treated(&v)
+}
+
+// readGround finds the fields: those that are asked for, or else those of a season or
+// of a folder of map among the weeks.
+func (q CompareRequest) readGround(v *visits) (err error) {
+	from := q.Boundary
+	for _, week := range q.Weeks {
+		if from != nil {
+			break
+		}
+		switch {
+		case week.Folder != nil:
+			run, err := week.Folder.record(giveFolder)
+			if err != nil {
+				return err
+			}
+			loaded, err := week.Folder.Load(run.path("field"))
+			if err != nil {
+				return err
+			}
+			from = &loaded
+		case week.Season != nil:
+			fields, err := week.Season.Fields()
+			v.ground = groundOfSeason(fields)
+			return err
+		}
+	}
+	if from == nil {
+		return usage(errNoField)
+	}
+	v.ground, err = q.ground(*from)
+	v.notes = slices.Concat(v.notes, v.ground.Notes, v.ground.Warnings)
+	v.inputs = append(v.inputs, *from)
+	return err
+}
+
+// week reads one week.
+func (q CompareRequest) week(v *visits, week Week) (err error) {
+	samples, name := []Source{week.Counts}, week.Counts.Base()
+	switch {
+	case week.Folder != nil:
+		name = week.Folder.Name
+		v.inputs = append(v.inputs, week.Folder.Run, week.Folder.Summary)
+		if samples, err = week.Folder.counts(); err != nil {
+			return err
+		}
+	case week.Season != nil:
+		v.inputs = append(v.inputs, week.File)
+		return q.season(v, week.Season)
+	}
+	counts, err := q.read(v.ground, samples)
+	if err != nil {
+		return err
+	}
+	v.inputs = append(v.inputs, samples...)
+	v.surveys = append(v.surveys, counts)
+	for _, n := range counts.Notes {
+		v.notes = append(v.notes, name+": "+n)
+	}
+	return nil
+}
+
+// season reads all visits and treatments of a season.
+func (q CompareRequest) season(v *visits, file SeasonReader) error {
+	lines, err := file.List()
+	if err != nil {
+		return err
+	}
+	var former season.Visit
+	for i, l := range lines {
+		visit, err := file.Visit(l.ID)
+		if err != nil {
+			return err
+		}
+		if i > 0 && !sameSettings(former, visit) {
+			v.notes = append(v.notes, fmt.Sprintf("visit %d was added with other settings than the one before; all are worked out with those of the last visit and the flags given", l.ID))
+		}
+		former = visit
+		counts, err := q.read(v.ground, bare(visit.Files))
+		if err != nil {
+			return fmt.Errorf("visit %d: %w", l.ID, err)
+		}
+		v.surveys = append(v.surveys, counts)
+	}
+	records, err := file.Records()
+	for _, r := range records {
+		v.treatments = append(v.treatments, compare.Treatment{Date: r.Date, Note: r.Note, ReentryHours: r.ReentryHours, Ground: r.Ground})
+	}
+	return err
+}
+
+// sameSettings reports whether two visits were added with the same settings, and the
+// same files that these name.
+func sameSettings(a, b season.Visit) bool {
+	same := func(f, g season.SettingsFile) bool {
+		return f.Setting == g.Setting && f.Name == g.Name && bytes.Equal(f.Content, g.Content)
+	}
+	return a.Settings == b.Settings && slices.EqualFunc(a.SettingsFiles, b.SettingsFiles, same)
+}
+
+// date gives the days that are asked for to the visits.
+func (q CompareRequest) date(v *visits) error {
+	days := q.Compare.Dates
+	if len(days) == 0 {
+		return nil
+	}
+	if len(days) != len(v.surveys) {
+		return usage(fmt.Errorf("--dates gives %d days for %d visits", len(days), len(v.surveys)))
+	}
+	for i, day := range days {
+		dated, err := compare.WithDate(v.surveys[i], day)
+		if err != nil {
+			return usage(fmt.Errorf("--dates: %w", err))
+		}
+		if !slices.Contains(dated.Dates, day) {
+			return fmt.Errorf("%s tells its day itself, %s, and --dates says %s", dated.Files[0], dated.Dates[0], day)
+		}
+		v.surveys[i] = dated
+	}
+	return nil
+}
+
+func (q CompareRequest) treated(v *visits) error {
+	if q.Treated == nil {
+		if q.Compare.TreatedOn != "" {
+			return usage(errors.New("--treated-on without --treated: which ground?"))
+		}
+		return nil
+	}
+	treatments, err := TreatmentsOf(*q.Treated, q.Compare.TreatedOn)
+	if err != nil {
+		return err
+	}
+	v.treatments = append(v.treatments, treatments...)
+	v.inputs = append(v.inputs, *q.Treated)
+	return nil
+}

@@ -1,0 +1,26 @@
+package engine
+
+// A UsageError is work asked for wrongly, whatever the data hold.
+type UsageError struct{ Err error }
+
+func (e UsageError) Error() string { return e.Err.Error() }
+
+// Unwrap is what is wrong.
+func (e UsageError) Unwrap() error { return e.Err }
+
+// A HintedError carries how to fix it beside what went wrong.
+type HintedError struct {
+	Err  error
+	Hint string
+}
+
+func (e HintedError) Error() string { return e.Err.Error() }
+
+// Unwrap is what went wrong.
+func (e HintedError) Unwrap() error { return e.Err }
+
+// usage makes an error one of wrong usage.
+func usage(err error) error { return UsageError{err} }
+
+// hinted gives an error how to fix it.
+func hinted(err error, hint string) error { return HintedError{err, hint} }

@@ -1,0 +1,209 @@
+package engine
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"slices"
+	"sync"
+
+	"golang.org/x/sync/errgroup"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/assess"
+	"github.com/geocoris/geocoris/internal/report"
+	"github.com/geocoris/geocoris/internal/survey"
+	"github.com/geocoris/geocoris/internal/verdict"
+)
+
+// A MapRequest asks for the map of a morning.
+type MapRequest struct {
+	Setup
+	Samples  []Source
+	Boundary Source
+	Config   *Source // the file that settings came from, for the record; nil for none
+	Version  string  // of the program, for the record
+	Today    string  // the day on the calendar, ISO 8601; "" says nothing of days far from it
+	Progress func(done, total int)
+}
+
+// A MapOutcome is the map of a morning.
+type MapOutcome struct {
+	Result   *assess.Result
+	Verdicts []verdict.Verdict
+	Notes    []string // on the boundary
+	Files    []File
+	FarDays  []string // lines on days of the counts that lie far from today
+}
+
+// SetAside is how many rows could not be used.
+func (o *MapOutcome) SetAside() int { return o.Result.Tally().SetAside }
+
+// MapFiles are all names that Map may give files, those of [PictureFiles] besides.
+var MapFiles = [...]string{"zones.geojson", "zones.kml", "zones.kmz", "stops.geojson", "summary.json", "run.json"}
+
+// Check refuses what is asked for wrongly, before any file is read.
+func (q *MapRequest) Check() error {
+	if err := q.Settings.Validate(); err != nil {
+		return err
+	}
+	if _, err := q.Settings.wanted(); err != nil {
+		return usage(err)
+	}
+	return nil
+}
+
+// Map zones fields into treat, watch and clear by a morning's counts. Where no row
+// can be used the error is a [NothingUsable].
+func Map(ctx context.Context, q MapRequest) (*MapOutcome, error) {
+	if err := q.Check(); err != nil {
+		return nil, err
+	}
+	g, err := q.Setup.ground(q.Boundary)
+	if err != nil {
+		return nil, err
+	}
+	counts, err := q.read(g, q.Samples)
+	if err != nil {
+		return nil, err
+	}
+	if err := g.hold(counts); err != nil {
+		return nil, err
+	}
+	m := morning{Setup: q.Setup}
+	result, err := m.work(ctx, g, counts, q.Progress)
+	if err != nil {
+		return nil, err
+	}
+	result.Notes = slices.Concat(g.Warnings, result.Notes, m.tooLate(result), m.Settings.LeftOut(result))
+	run, err := recordOf(q, m.Settings, g, result)
+	if err != nil {
+		return nil, err
+	}
+	files, err := m.files(ctx, result, run, g)
+	if err != nil {
+		return nil, err
+	}
+	return &MapOutcome{Result: result, Verdicts: m.answers, Notes: g.Notes, Files: files, FarDays: counts.FarDays(q.Today)}, nil
+}
+
+// NothingUsable is counts of which nothing came, with the rows that were refused.
+type NothingUsable struct {
+	Err      error
+	Problems []survey.Problem
+}
+
+func (e NothingUsable) Error() string { return e.Err.Error() }
+
+// Unwrap is why nothing came of them.
+func (e NothingUsable) Unwrap() error { return e.Err }
+
+// A morning is one visit being worked out. A rule is taken into a copy of the
+// settings, so each visit goes by its own stage.
+type morning struct {
+	Setup
+	infested float64 // share of units that the rule wants infested besides
+	answers  []verdict.Verdict
+}
+
+// work takes a survey to the map of its fields and the verdicts.
+func (m *morning) work(ctx context.Context, g ground, counts *survey.Survey, progress func(done, total int)) (*assess.Result, error) {
+	set, notes, err := m.byRule(m.Settings.assess(), counts)
+	if err != nil {
+		return nil, err
+	}
+	set.Progress = progress
+	return m.workBy(ctx, set, g, counts, notes)
+}
+
+// workBy is work with the settings of the assessment at hand.
+func (m *morning) workBy(ctx context.Context, set assess.Settings, g ground, counts *survey.Survey, notes []string) (*assess.Result, error) {
+	r, err := m.assess(ctx, g.Fields, counts, set)
+	if err != nil {
+		if len(counts.Stops) == 0 {
+			err = NothingUsable{err, counts.Problems}
+		}
+		return nil, err
+	}
+	r.Notes = append(notes, r.Notes...)
+	m.answers, err = m.verdicts(r)
+	return r, err
+}
+
+// A rendering is a file to be made.
+type rendering struct {
+	name  string
+	write func(io.Writer) error
+}
+
+// files renders everything, side by side.
+func (m *morning) files(ctx context.Context, r *assess.Result, run Record, g ground) ([]File, error) {
+	document := report.DocumentWithVerdicts(report.Document(r), m.answers)
+	kml := kmlOnce(document)
+	renderings := []rendering{
+		{"zones.geojson", collection(report.WithOverlaps(report.WithVerdicts(report.ZoneFeatures(r), m.answers), g.Overlaps))},
+		{"zones.kml", kml.write},
+		{"zones.kmz", kml.archive},
+		{"stops.geojson", collection(append(report.StopFeatures(r), report.UnreadFeatures(r)...))},
+		{"summary.json", func(w io.Writer) error { return report.WriteSummary(w, r, m.answers...) }},
+		{"run.json", func(w io.Writer) error { return report.WriteJSON(w, run) }},
+	}
+	more, err := m.pictures(ctx, r, run, g.Notes)
+	if err != nil {
+		return nil, err
+	}
+	return render(append(renderings, more...))
+}
+
+func collection(features []geo.Feature) func(io.Writer) error {
+	return func(w io.Writer) error {
+		return geofile.WriteGeoJSON(w, geofile.FeatureCollection{Features: features})
+	}
+}
+
+// render makes all files side by side; they come in their order.
+func render(renderings []rendering) ([]File, error) {
+	files := make([]File, len(renderings))
+	var g errgroup.Group
+	for i, f := range renderings {
+		g.Go(func() error {
+			var b bytes.Buffer
+			if err := f.write(&b); err != nil {
+				return fmt.Errorf("%s: %w", f.name, err)
+			}
+			files[i] = File{f.name, b.Bytes()}
+			return nil
+		})
+	}
+	return files, g.Wait()
+}
+
+// kmlText is a document as KML, rendered once for both of its files.
+type kmlText func() ([]byte, error)
+
+func kmlOnce(d geofile.Document) kmlText {
+	return sync.OnceValues(func() ([]byte, error) {
+		var text bytes.Buffer
+		err := geofile.WriteKML(&text, d)
+		return text.Bytes(), err
+	})
+}
+
+func (t kmlText) write(w io.Writer) error {
+	text, err := t()
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(text)
+	return err
+}
+
+func (t kmlText) archive(w io.Writer) error {
+	text, err := t()
+	if err != nil {
+		return err
+	}
+	return geofile.ArchiveKML(w, text)
+}

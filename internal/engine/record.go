@@ -1,0 +1,109 @@
+package engine
+
+import (
+	"encoding/json"
+	"maps"
+	"slices"
+
+	"github.com/geocoris/geocoris/internal/assess"
+	"github.com/geocoris/geocoris/internal/boundary"
+	"github.com/geocoris/geocoris/internal/report"
+	"github.com/geocoris/geocoris/internal/verdict"
+)
+
+// Program is the name that records hold.
+const Program = "geocoris"
+
+// A Record is run.json of map: how a result came to be, with defaults filled in. It
+// holds no clock, so the same inputs and settings give the same bytes.
+type Record struct {
+	Program  string                 `json:"program"`
+	Version  string                 `json:"version"`
+	Command  string                 `json:"command"`
+	Inputs   []Input                `json:"inputs"`
+	Settings Settings               `json:"settings"`
+	FilledIn []string               `json:"filled_in"` // settings that nobody gave: their defaults
+	Fields   []report.FieldSettings `json:"fields"`    // what was left to each field
+	Overlaps []boundary.Overlap     `json:"overlaps,omitempty"`
+}
+
+func recordOf(q MapRequest, ruled Settings, g ground, result *assess.Result) (Record, error) {
+	r := Record{Program: Program, Version: q.Version, Command: "map", Fields: report.SettingsOf(result), Overlaps: g.Overlaps}
+	r.Settings = ruled.filled(result)
+	var err error
+	if r.FilledIn, err = changed(ruled, r.Settings); err != nil {
+		return r, err
+	}
+	for _, s := range append(append([]Source(nil), q.Samples...), q.Boundary) {
+		r.Inputs = append(r.Inputs, InputOf(s))
+	}
+	if q.Config != nil {
+		r.Inputs = append(r.Inputs, InputOf(*q.Config))
+	}
+	for _, s := range q.inputs() {
+		r.Inputs = append(r.Inputs, InputOf(s))
+	}
+	return r, nil
+}
+
+// filled are the settings with the defaults that a result was worked out with. What is
+// left to each field stands with the fields; what no part of the work asked for stays
+// as it is.
+func (o Settings) filled(r *assess.Result) Settings {
+	l := r.Levels
+	o.TreatAt, o.WatchAt, o.NextVisit, o.Doubling = l.TreatAt, l.WatchAt, l.NextVisit, l.Doubling
+	if chances := o.ChanceSettings.assess(); chances.Surface {
+		chances = chances.WithDefaults()
+		o.WatchChance = chances.WatchAt
+		if o.Catch == 0 { // which finds the chance to cut at itself
+			o.TreatChance = chances.TreatAt
+		}
+	}
+	if o.Price > 0 && o.Control == 0 {
+		o.Control = verdict.FullControl
+	}
+	set := o.Verdict.settings()
+	set.Revisit = l.NextVisit
+	o.Verdict = verdictSettingsOf(set.WithDefaults())
+	return o
+}
+
+// changed names the settings that differ between two, in the order of their names;
+// those of the verdict after "verdict.".
+func changed(a, b Settings) (names []string, err error) {
+	was, err := a.byName()
+	if err != nil {
+		return nil, err
+	}
+	is, err := b.byName()
+	if err != nil {
+		return nil, err
+	}
+	names = []string{}
+	for _, name := range slices.Sorted(maps.Keys(is)) {
+		if string(was[name]) != string(is[name]) {
+			names = append(names, name)
+		}
+	}
+	return names, nil
+}
+
+// byName are settings as JSON by their names.
+func (o Settings) byName() (map[string]json.RawMessage, error) {
+	all := map[string]json.RawMessage{}
+	for prefix, of := range map[string]any{"": o, "verdict.": o.Verdict} {
+		text, err := json.Marshal(of)
+		if err != nil {
+			return nil, err
+		}
+		var part map[string]json.RawMessage
+		if err := json.Unmarshal(text, &part); err != nil {
+			return nil, err
+		}
+		for name, value := range part {
+			all[prefix+name] = value
+		}
+	}
+	delete(all, "verdict")
+	return all, nil
+}

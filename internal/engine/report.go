@@ -1,0 +1,127 @@
+package engine
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"slices"
+
+	"github.com/geocoris/geocoris/internal/assess"
+)
+
+// A ReportRequest asks for pages and pictures of a folder that map wrote.
+type ReportRequest struct {
+	Folder MapFolder
+	Write  WriteSettings
+}
+
+// A ReportOutcome is the files, and what is to be said of them.
+type ReportOutcome struct {
+	Result *assess.Result
+	Files  []File
+	Notes  []string
+}
+
+// Report makes pages and pictures of what map wrote: from the files and by the
+// settings that its record names. If one has changed since, that is an error.
+func Report(ctx context.Context, q ReportRequest) (*ReportOutcome, error) {
+	if _, err := q.Write.wanted(); err != nil {
+		return nil, usage(err)
+	}
+	run, err := q.Folder.record(giveFolder)
+	if err != nil {
+		return nil, err
+	}
+	sources, err := q.Folder.sources()
+	if err != nil {
+		return nil, err
+	}
+	made, err := q.Folder.request(run)
+	if err != nil {
+		return nil, err
+	}
+	made.Settings.WriteSettings = q.Write
+	g, err := made.ground(made.Boundary)
+	if err != nil {
+		return nil, err
+	}
+	counts, err := made.read(g, made.Samples)
+	if err != nil {
+		return nil, err
+	}
+	if err := g.hold(counts); err != nil {
+		return nil, err
+	}
+	m := morning{Setup: made.Setup}
+	set := m.Settings.assess()
+	set.Levels.TreatSource, set.Levels.WatchSource = sources.Levels.TreatSource, sources.Levels.WatchSource
+	set, notes, err := m.byRule(set, counts)
+	if err != nil {
+		return nil, err
+	}
+	result, err := m.workBy(ctx, set, g, counts, notes)
+	if err != nil {
+		return nil, err
+	}
+	result.Notes = slices.Concat(g.Warnings, result.Notes)
+	record := Record{Program: run.Program, Version: run.Version, Command: run.Command, Inputs: run.Inputs}
+	pictures, err := m.pictures(ctx, result, record, g.Notes)
+	if err != nil {
+		return nil, err
+	}
+	files, err := render(pictures)
+	if err != nil {
+		return nil, err
+	}
+	return &ReportOutcome{Result: result, Files: files, Notes: q.Write.LeftOut(result)}, nil
+}
+
+// request is what map was asked, its inputs the same as they were.
+func (f MapFolder) request(run mapRecord) (q MapRequest, err error) {
+	if q.Settings, err = recordedSettings(run); err != nil {
+		return q, err
+	}
+	q.Named = map[string]Source{}
+	counts := true // samples come first
+	for _, in := range run.Inputs {
+		from, err := f.again(in)
+		if err != nil {
+			return q, err
+		}
+		if in.Path == q.Settings.Field {
+			q.Boundary, counts = from, false
+			continue
+		}
+		if counts {
+			q.Samples = append(q.Samples, from)
+		}
+		for _, n := range q.Settings.NamedFiles() {
+			if !counts && *n.Path == in.Path {
+				q.Named[n.Setting] = from
+			}
+		}
+	}
+	return q, nil
+}
+
+// recordedSettings are the settings of a record. A rule brings its levels itself.
+func recordedSettings(run mapRecord) (Settings, error) {
+	text, err := json.Marshal(run.Settings)
+	if err != nil {
+		return Settings{}, err
+	}
+	o, err := storedSettings(text)
+	if err != nil {
+		return o, err
+	}
+	o.Field = run.path("field")
+	if units := run.path("units"); units != "" { // "" is both
+		if err := o.Units.Set(units); err != nil {
+			return o, fmt.Errorf("settings: units %s: %w", units, err)
+		}
+	}
+	if o.Rule != "" {
+		o.TreatAt, o.WatchAt, o.Tally, o.Unit, o.Part = 0, 0, 0, "leaf", ""
+	}
+	return o, nil
+}

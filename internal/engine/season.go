@@ -1,0 +1,141 @@
+package engine
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/compare"
+	"github.com/geocoris/geocoris/internal/report"
+	"github.com/geocoris/geocoris/internal/season"
+)
+
+// A SeasonReader is an open season.
+type SeasonReader interface {
+	Fields() ([]geo.Field, error)
+	List() ([]season.Line, error)
+	Visit(id int64) (season.Visit, error)
+	Records() ([]season.Record, error)
+}
+
+// A VisitRequest asks for a visit to be worked out, to be kept in a season.
+type VisitRequest struct {
+	Setup
+	Samples  []Source
+	Boundary Source
+}
+
+// VisitOf works the counts out once, so that nothing is kept that cannot be used. The
+// bytes that are kept are those that were worked out.
+func VisitOf(ctx context.Context, q VisitRequest) (v season.Visit, err error) {
+	if err := q.Settings.Validate(); err != nil {
+		return v, err
+	}
+	w := q.Setup
+	for _, s := range q.Samples {
+		v.Files = append(v.Files, season.File{Name: s.Base(), Content: s.Content})
+	}
+	for _, n := range w.Settings.NamedFiles() {
+		if from, ok := w.Named[n.Setting]; ok && *n.Path != "" {
+			v.SettingsFiles = append(v.SettingsFiles, season.SettingsFile{Setting: n.Setting, File: season.File{Name: from.Base(), Content: from.Content}})
+			*n.Path = from.Base()
+		}
+	}
+	g, err := w.ground(q.Boundary)
+	if err != nil {
+		return v, err
+	}
+	counts, err := w.read(g, bare(v.Files))
+	if err != nil {
+		return v, err
+	}
+	if err := g.hold(counts); err != nil {
+		return v, err
+	}
+	r, err := (&morning{Setup: w}).work(ctx, g, counts, nil)
+	if err != nil {
+		return v, err
+	}
+	v.Fields, v.Zones = g.Fields, report.ZoneFeatures(r)
+	v.Date, v.Pest, v.Unit = report.Dates(r), r.Survey.Pest, r.Statistic.String()
+	if v.Stops, err = report.SeasonStops(r); err != nil {
+		return v, err
+	}
+	v.Settings, err = keptSettings(w.Settings)
+	return v, err
+}
+
+// bare are files as a season gives them back: without what stood beside them.
+func bare(files []season.File) (all []Source) {
+	for _, f := range files {
+		all = append(all, Source{Name: f.Name, Content: f.Content})
+	}
+	return all
+}
+
+// TreatmentsOf are the treatments that a file of treated ground tells of; on is the day
+// of those that tell none.
+func TreatmentsOf(from Source, on string) ([]compare.Treatment, error) {
+	ground, err := geofile.DecodeSource(from, geofile.Limits{})
+	if err != nil {
+		return nil, err
+	}
+	treatments, err := compare.Treatments(ground.Features, on)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", ground.Name, err)
+	}
+	return treatments, nil
+}
+
+// Kept is a visit's settings with the files that the season keeps for them.
+func Kept(v season.Visit) (w Setup, err error) {
+	w.Named, w.Kept = map[string]Source{}, map[string]bool{}
+	if w.Settings, err = storedSettings([]byte(v.Settings)); err != nil {
+		return w, fmt.Errorf("visit %d: %w", v.ID, err)
+	}
+	for _, f := range v.SettingsFiles {
+		for _, n := range w.Settings.NamedFiles() {
+			if n.Setting == f.Setting {
+				*n.Path = f.Name
+				w.Named[n.Setting], w.Kept[n.Setting] = Source{Name: f.Name, Content: f.Content}, true
+			}
+		}
+	}
+	return w, nil
+}
+
+// ChosenVisit is the visit of a number, or the last one where it is 0.
+func ChosenVisit(s SeasonReader, id int64) (season.Visit, error) {
+	if id == 0 {
+		lines, err := s.List()
+		if err != nil {
+			return season.Visit{}, err
+		}
+		if len(lines) == 0 {
+			return season.Visit{}, errors.New("the season has no visits yet")
+		}
+		id = lines[len(lines)-1].ID
+	}
+	return s.Visit(id)
+}
+
+// ShowVisit works a visit out from its counts, with the fields and by the settings of w.
+func ShowVisit(ctx context.Context, w Setup, v season.Visit) (*MapOutcome, error) {
+	g := groundOfSeason(v.Fields)
+	counts, err := w.read(g, bare(v.Files))
+	if err != nil {
+		return nil, err
+	}
+	m := morning{Setup: w}
+	r, err := m.work(ctx, g, counts, nil)
+	if err != nil {
+		return nil, err
+	}
+	out := &MapOutcome{Result: r, Verdicts: m.answers}
+	for _, f := range v.Files {
+		out.Files = append(out.Files, File{f.Name, f.Content})
+	}
+	return out, nil
+}

@@ -1,0 +1,71 @@
+package engine
+
+import (
+	"github.com/geocoris/geocoris/internal/assess"
+	"github.com/geocoris/geocoris/interp"
+)
+
+// Settings are those of map, called as its flags and the keys of a settings file
+// are. Paths in them are names: what they name comes with the request.
+type Settings struct {
+	Field        string `toml:"field" json:"field"`
+	Out          string `toml:"out" json:"out"`
+	NameProperty string `toml:"name-property" json:"name-property"`
+	Inner        Inner  `toml:"inner" json:"inner,omitempty"`
+
+	TreatAt   float64 `toml:"treat-at" json:"treat-at"`
+	WatchAt   float64 `toml:"watch-at" json:"watch-at"`
+	NextVisit float64 `toml:"next-visit" json:"next-visit"`
+	Doubling  float64 `toml:"doubling" json:"doubling"`
+	Tally     float64 `toml:"tally" json:"tally"`
+	Unit      string  `toml:"unit" json:"unit"`
+
+	RuleSettings
+
+	Pest         string `toml:"pest" json:"pest"`
+	UnnamedStops bool   `toml:"unnamed-stops" json:"unnamed-stops"`
+	Observers    string `toml:"observers" json:"observers,omitempty"` // file of calibrate
+
+	Columns   []string  `toml:"columns" json:"columns"`
+	Map       []string  `toml:"map" json:"map"`
+	UTM       string    `toml:"utm" json:"utm"`
+	UTCOffset UTCOffset `toml:"utc-offset" json:"utc-offset,omitempty"`
+	Mend      []string  `toml:"mend" json:"mend"`
+	Schema    string    `toml:"schema" json:"schema"`
+
+	ChanceSettings
+
+	Power     float64   `toml:"power" json:"power"`
+	Neighbors Neighbors `toml:"neighbors" json:"neighbors"`
+	Plain     bool      `toml:"plain" json:"plain"`
+	Radius    float64   `toml:"radius" json:"radius"`
+	Tune      bool      `toml:"tune" json:"tune"`
+
+	Cell     float64  `toml:"cell" json:"cell"`
+	Margin   float64  `toml:"margin" json:"margin"`
+	MinArea  *float64 `toml:"min-area" json:"min-area"`
+	Simplify *float64 `toml:"simplify" json:"simplify"`
+
+	WriteSettings
+
+	Units  Units `toml:"units" json:"units"`
+	Strict bool  `toml:"strict" json:"strict"`
+}
+
+// Defaults are the settings where nothing is asked for.
+func Defaults() Settings {
+	return Settings{Unit: "leaf", Power: interp.DefaultPower, Neighbors: Neighbors{interp.DefaultNeighbors}}
+}
+
+// assess are the options as the work takes them.
+func (o Settings) assess() assess.Settings {
+	s := assess.Settings{
+		Levels:    assess.LevelSettings{TreatAt: o.TreatAt, WatchAt: o.WatchAt, NextVisit: o.NextVisit, Doubling: o.Doubling},
+		Statistic: assess.Statistic{Unit: o.Unit, Tally: o.Tally, Part: o.Part},
+		IDW:       interp.IDW{Power: o.Power, Neighbors: o.Neighbors.Count, Plain: o.Plain, Radius: o.Radius},
+		Chance:    o.ChanceSettings.assess(),
+		Tune:      o.Tune, Cell: o.Cell, Margin: o.Margin,
+		MinArea: o.MinArea, Simplify: o.Simplify,
+	}
+	return s
+}

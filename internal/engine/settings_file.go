@@ -1,0 +1,56 @@
+package engine
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"path/filepath"
+
+	"github.com/pelletier/go-toml/v2"
+)
+
+// settingsLimit bounds a file of settings, and one that a setting names.
+const settingsLimit = 1 << 20
+
+// Take takes in a settings file, in TOML. A key that is no setting is an error that
+// names its line. Paths in it go from the file's own folder.
+func (o *Settings) Take(file Source) error {
+	if len(file.Content) > settingsLimit {
+		return fmt.Errorf("%s: more than %d KiB: is this a file of settings?", file.Base(), settingsLimit>>10)
+	}
+	d := toml.NewDecoder(bytes.NewReader(file.Content)).DisallowUnknownFields()
+	if err := d.Decode(o); err != nil {
+		return settingsError(file.Base(), err)
+	}
+	for _, p := range []*string{&o.Field, &o.Out, &o.Schema, &o.Rules, &o.Observers} {
+		if *p != "" && !filepath.IsAbs(*p) {
+			*p = filepath.Join(filepath.Dir(file.Name), *p)
+		}
+	}
+	return nil
+}
+
+func settingsError(name string, err error) error {
+	var unknown *toml.StrictMissingError
+	if errors.As(err, &unknown) && len(unknown.Errors) > 0 {
+		line, column := unknown.Errors[0].Position()
+		return hinted(fmt.Errorf("%s:%d:%d: no setting is called %q", name, line, column, joined(unknown.Errors[0].Key())),
+			"settings are called as the flags are, without the dashes in front")
+	}
+	var wrong *toml.DecodeError
+	if errors.As(err, &wrong) {
+		line, column := wrong.Position()
+		return fmt.Errorf("%s:%d:%d: %s", name, line, column, wrong.Error())
+	}
+	return fmt.Errorf("%s: %w", name, err)
+}
+
+func joined(key toml.Key) (out string) {
+	for i, part := range key {
+		if i > 0 {
+			out += "."
+		}
+		out += part
+	}
+	return out
+}

@@ -1,0 +1,102 @@
+package engine
+
+import (
+	"errors"
+	"strconv"
+
+	"github.com/geocoris/geocoris/internal/boundary"
+	"github.com/geocoris/geocoris/internal/report"
+	"github.com/geocoris/geocoris/internal/survey"
+	"github.com/geocoris/geocoris/interp"
+)
+
+// Neighbors is a number of stops, or all of them.
+type Neighbors struct{ Count int }
+
+func (n *Neighbors) Set(text string) error {
+	if text == "all" {
+		n.Count = interp.AllNeighbors
+		return nil
+	}
+	v, err := strconv.Atoi(text)
+	if err != nil || v < 1 {
+		return errors.New("want a number of 1 or more, or all")
+	}
+	n.Count = v
+	return nil
+}
+
+func (n *Neighbors) String() string {
+	if n.Count == interp.AllNeighbors {
+		return "all"
+	}
+	return strconv.Itoa(n.Count)
+}
+
+func (n *Neighbors) Type() string { return "number" }
+
+// UnmarshalText takes a number or a text of a settings file.
+func (n *Neighbors) UnmarshalText(text []byte) error { return n.Set(string(text)) }
+
+// MarshalText writes what [Neighbors.Set] reads.
+func (n Neighbors) MarshalText() ([]byte, error) { return []byte(n.String()), nil }
+
+// Units is a choice of [report.Units]; the zero value is both.
+type Units struct{ Choice report.Units }
+
+func (u *Units) Set(text string) error {
+	switch choice := report.Units(text); choice {
+	case report.Metric, report.US:
+		u.Choice = choice
+		return nil
+	}
+	return errors.New("want us or metric")
+}
+
+func (u *Units) String() string { return string(u.Choice) }
+func (u *Units) Type() string   { return "us|metric" }
+
+// UnmarshalText takes a text of a settings file.
+func (u *Units) UnmarshalText(text []byte) error { return u.Set(string(text)) }
+
+// MarshalText writes what [Units.Set] reads; nothing for both.
+func (u Units) MarshalText() ([]byte, error) { return []byte(u.Choice), nil }
+
+// Inner is what an outline inside another one is, a hole or a field; "" is to be asked.
+type Inner string
+
+func (k *Inner) Set(text string) error {
+	if text != boundary.InnerHole && text != boundary.InnerField {
+		return errors.New("want hole or field")
+	}
+	*k = Inner(text)
+	return nil
+}
+
+func (k *Inner) String() string { return string(*k) }
+func (k *Inner) Type() string   { return "kind" }
+
+// UnmarshalText takes a text of a settings file.
+func (k *Inner) UnmarshalText(text []byte) error { return k.Set(string(text)) }
+
+// UTCOffset is how far the clocks of the fields are from UTC; "" leaves it to the sun.
+type UTCOffset string
+
+func (o *UTCOffset) Set(text string) error {
+	if text == "" {
+		*o = ""
+		return nil
+	}
+	minutes, err := survey.ParseUTCOffset(text)
+	if err != nil {
+		return err
+	}
+	*o = UTCOffset(survey.OffsetText(minutes))
+	return nil
+}
+
+func (o *UTCOffset) String() string { return string(*o) }
+func (o *UTCOffset) Type() string   { return "hours" }
+
+// UnmarshalText takes a number or a text of a settings file.
+func (o *UTCOffset) UnmarshalText(text []byte) error { return o.Set(string(text)) }

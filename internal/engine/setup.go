@@ -1,0 +1,136 @@
+package engine
+
+import (
+	"bytes"
+	"fmt"
+	"path/filepath"
+
+	"github.com/geocoris/geocoris/internal/eye"
+	"github.com/geocoris/geocoris/internal/observer"
+	"github.com/geocoris/geocoris/internal/rules"
+	"github.com/geocoris/geocoris/internal/survey"
+)
+
+// A Setup is settings with the files that they name: with the fields and the counts,
+// all that a result depends on.
+type Setup struct {
+	Settings Settings
+	Named    map[string]Source // by the setting: observers, schema, rules
+	Kept     map[string]bool   // those of Named that a season keeps: its digest stands for them
+}
+
+// A NamedFile is a setting that names a file whose bytes a result depends on.
+type NamedFile struct {
+	Setting string
+	Path    *string // "" for none
+}
+
+// NamedFiles are the settings that name files, in the order in which records list
+// the files.
+func (o *Settings) NamedFiles() []NamedFile {
+	return []NamedFile{{"schema", &o.Schema}, {"rules", &o.Rules}, {"observers", &o.Observers}}
+}
+
+// Validate refuses settings that cannot be meant before anything is read.
+func (o Settings) Validate() error {
+	if err := o.assess().Validate(); err != nil {
+		return usage(err)
+	}
+	return nil
+}
+
+// named is the file of a setting; ok is false where the setting names none.
+func (w Setup) named(setting, path string) (from Source, ok bool, err error) {
+	if path == "" {
+		return Source{}, false, nil
+	}
+	from, ok = w.Named[setting]
+	switch {
+	case !ok:
+		return from, false, fmt.Errorf("--%s %s: the file did not come along", setting, path)
+	case len(from.Content) > settingsLimit:
+		return from, false, fmt.Errorf("--%s %s: more than %d KiB: is this the right file?", setting, filepath.Base(path), settingsLimit>>10)
+	}
+	return from, true, nil
+}
+
+// inputs are the files that settings name, as a record lists them.
+func (w Setup) inputs() (all []Source) {
+	for _, n := range w.Settings.NamedFiles() {
+		if from, ok := w.Named[n.Setting]; ok && *n.Path != "" && !w.Kept[n.Setting] {
+			all = append(all, from)
+		}
+	}
+	return all
+}
+
+// ruleBook are the published rules, and those of the user's own file before them.
+func (w Setup) ruleBook() (*rules.Book, error) {
+	from, ok, err := w.named("rules", w.Settings.Rules)
+	switch {
+	case err != nil:
+		return nil, err
+	case !ok:
+		return RuleBook(nil)
+	}
+	return RuleBook(&from)
+}
+
+// RuleBook are the published rules, and those of one's own before them; nil for none.
+func RuleBook(own *Source) (*rules.Book, error) {
+	if own == nil {
+		return rules.Published()
+	}
+	return rules.With(own.Base(), own.Content)
+}
+
+// read reads samples as map does, corrected by the calibrations of their observers.
+func (w Setup) read(g ground, samples []Source) (*survey.Survey, error) {
+	entered, err := w.entered(g, samples)
+	if err != nil {
+		return nil, err
+	}
+	return w.byObserver(entered)
+}
+
+// entered reads samples as they were entered.
+func (w Setup) entered(g ground, samples []Source) (*survey.Survey, error) {
+	opts, err := w.survey(g.Fields)
+	if err != nil {
+		return nil, err
+	}
+	return survey.Read(samples, opts)
+}
+
+// byObserver corrects the counts by the file of calibrate; without one nothing
+// is corrected.
+func (w Setup) byObserver(s *survey.Survey) (*survey.Survey, error) {
+	if w.Settings.Observers == "" {
+		return s, nil
+	}
+	file, err := w.observers()
+	if err != nil {
+		return nil, err
+	}
+	corrected, _ := eye.Correct(s, file)
+	return corrected, nil
+}
+
+// calibrated tells of an observer whether byObserver corrects the counts.
+func (w Setup) calibrated() (func(name string) bool, error) {
+	file, err := w.observers()
+	return func(name string) bool { return file.Find(name) != nil }, err
+}
+
+// observers reads the file of calibrate; where none is given it holds nobody.
+func (w Setup) observers() (observer.File, error) {
+	from, ok, err := w.named("observers", w.Settings.Observers)
+	if err != nil || !ok {
+		return observer.File{}, err
+	}
+	file, err := observer.ReadFile(from.Base(), bytes.NewReader(from.Content))
+	if err != nil {
+		return observer.File{}, hinted(err, "--observers wants the observers.json that calibrate --out writes")
+	}
+	return file, nil
+}
