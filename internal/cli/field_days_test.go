@@ -271,13 +271,18 @@ func TestGrowthIsCountedOnce(t *testing.T) {
 			assert.Equal(t, days > 0, strings.Contains(out, "growth 0.5 m ×"), name)
 		}
 	}
-	// where nothing tells, that is said
-	require.NoError(t, os.Remove("out/run.json"))
-	code, out, errs := run(t, handOff("--spray-on", "2026-07-20", "--growth", "0.5m")...)
+	// where nothing tells, as with a file of zones by itself, that is said
+	require.NoError(t, os.Rename("out/zones.geojson", "alone.geojson"))
+	alone := func(more ...string) []string {
+		args := handOff(more...)
+		args[1] = "alone.geojson"
+		return args
+	}
+	code, out, errs := run(t, alone("--spray-on", "2026-07-20", "--growth", "0.5m")...)
 	require.Zero(t, code, errs)
 	assert.Regexp(t, "Grown on the map: +not told by the zones, so growth is added for all 5 days", out)
 	assert.Contains(t, out, "note: Pivot: the zones do not say by how much the map grew them")
-	code, out, errs = run(t, handOff("--spray-on", "2026-07-20")...)
+	code, out, errs = run(t, alone("--spray-on", "2026-07-20")...)
 	require.Zero(t, code, errs)
 	assert.NotContains(t, out, "Grown on the map")
 }

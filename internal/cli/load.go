@@ -97,6 +97,12 @@ func setupOver(o engine.Settings, kept engine.Setup, given *pflag.FlagSet, lost 
 // mapFolder is a folder that map wrote; files that it lacks are told by who wants them.
 func mapFolder(path string) (*engine.MapFolder, error) {
 	f := &engine.MapFolder{Name: path, Load: load}
+	switch about, err := os.Stat(path); {
+	case err != nil:
+		return nil, hintedError{err, "give the folder that map wrote"}
+	case !about.IsDir():
+		return nil, hintedError{fmt.Errorf("%s is no folder", path), "give the folder that map wrote"}
+	}
 	for _, part := range []struct {
 		name string
 		to   *engine.Source
