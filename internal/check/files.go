@@ -150,7 +150,8 @@ func meanOf(r survey.Record) string {
 // WriteClean writes the rows that were used, as they were understood: reading
 // them back gives the same stops, but for those that lie in no field, which are
 // left out. A stop that shares its name with another of the same day gets a name of
-// its own.
+// its own. Rows that were set aside though somebody may have counted on them come last,
+// without a count, and are set aside again.
 func (r *Report) WriteClean(w io.Writer) error {
 	c := csv.NewWriter(w)
 	columns := r.Columns()
@@ -172,6 +173,11 @@ func (r *Report) WriteClean(w io.Writer) error {
 			if err := c.Write(cells); err != nil {
 				return err
 			}
+		}
+	}
+	for _, u := range r.Survey.Unread {
+		if err := c.Write(unreadCells(u, columns)); err != nil {
+			return err
 		}
 	}
 	c.Flush()

@@ -118,7 +118,7 @@ func TestTheCleanFileReadsAsTheSameStops(t *testing.T) {
 		}
 		text, again := cleaned(rt, dir, s, nil)
 		require.Equal(rt, s.Tally.Used, again.Tally.Used, "%s\n%v", text, again.Problems)
-		require.Zero(rt, again.Tally.SetAside, text)
+		require.Equal(rt, len(s.Unread), again.Tally.SetAside, text)
 		assert.Equal(rt, s.Pest, again.Pest)
 		require.Len(rt, again.Stops, len(s.Stops), text)
 		type onDay struct{ name, date string }
@@ -174,6 +174,23 @@ func TestTheCleanFileKeepsClassesAndInfestedLeaves(t *testing.T) {
 		"stop,longitude,latitude,count,leaves,infested\n1,-101.6,35.9,11-50,10,4\n2,-101.61,35.9,50+,10,\n3,-101.62,35.9,7,10,3\n"}, survey.Options{}), nil)
 	assert.Equal(t, "stop,longitude,latitude,count,leaves,infested,plant,leaf,date,time,observer,pest,stage,accuracy_m,notes,source\n"+
 		"1,-101.6,35.9,11-50,10,4,,,,,,,,,,week1.csv:2\n2,-101.61,35.9,50-100,10,,,,,,,,,,,week1.csv:3\n3,-101.62,35.9,7,10,3,,,,,,,,,,week1.csv:4\n", text)
+}
+
+// Rows that could not be read stay in the clean file, so that its map tells of them too;
+// what their cells hold besides is what the others of the file are read by.
+func TestRowsNotReadStayInTheCleanFile(t *testing.T) {
+	s := surveyOf(t, t.TempDir(), []string{"stop,longitude,latitude,count,leaves\n1,-101.6,35.9,12,10\n2,-101.601,35.9,1O0,10\n3,,35.9,80,10\nTotal,,,92,20\n4,-101.602,35.9,50,\n"}, survey.Options{})
+	require.Len(t, s.Unread, 3)
+	text, again := cleaned(t, t.TempDir(), s, nil)
+	require.Len(t, again.Unread, 3, text)
+	for i, u := range again.Unread {
+		want := s.Unread[i]
+		assert.Equal(t, []any{want.Row.Stop, want.Placed}, []any{u.Row.Stop, u.Placed}, text)
+		assert.Equal(t, want.Row.Stop == "3", u.Counted(), text)
+	}
+	assert.Contains(t, text, `2,-101.601,35.9,not read,10,`)
+	assert.Contains(t, text, `"count ""1O0"": `)
+	assert.Equal(t, 1, again.Tally.Used)
 }
 
 // Stops that the report sets aside for their place are not in the clean file.
