@@ -28,9 +28,14 @@ on and off, files for machines and receivers, and a job sheet to print.
 Treat zones are grown by a margin (position errors of the stops and the sprayer,
 growth until the spraying; each part is shown) within the field. Days whose growth
 the map has grown its zones by already (--spray-in) are not added again. Keep-offs with
-their set-backs are cut out last, and no section that is on ever reaches into one
-or into a pond. What no section can do is listed with its area. Spraying is on or
-off; there is no reduced dose.
+their set-backs are cut out last, and no section that is on ever reaches into one,
+into a hole of the field, a gap between its parts or another field of the map; passes
+end there. What no section can do is listed with its area. Spraying is on or off;
+there is no reduced dose.
+
+Places of on and off are where the switch is to be thrown: earlier by speed × lag. With
+--grid all areas are of the cells: one is on where half of it or more is spray ground,
+none of it is closed and all of it is field.
 
 Where the map's verdict is neither to spot spray nor to treat the whole field no job
 is made, but with --against-verdict; where it is the whole field, --whole-field does
@@ -186,7 +191,7 @@ func (o *handoffOptions) render(sheet jobsheet.Sheet, inputs []string) (files []
 	if err != nil {
 		return nil, err
 	}
-	task, err := sheet.Result.Prescription(sheet.Mix, handoff.TaskForm{Version: o.IsoVersion, Cell: o.gridCell(), Guidance: o.Guidance})
+	task, err := sheet.Result.Prescription(sheet.Mix, handoff.TaskForm{Version: o.IsoVersion, Guidance: o.Guidance})
 	if err != nil {
 		return nil, err
 	}
@@ -201,11 +206,13 @@ func (o *handoffOptions) render(sheet jobsheet.Sheet, inputs []string) (files []
 	return files, err
 }
 
+// gridCell is the side of the cells of the task data, m; 0 where these are polygons or
+// are not written.
 func (o *handoffOptions) gridCell() float64 {
-	if o.grid.value == nil {
+	if o.rate.value == nil {
 		return 0
 	}
-	return o.grid.value.Base
+	return o.grid.base()
 }
 
 // quantityFlag is a flag for a number with a unit; nil where not given.

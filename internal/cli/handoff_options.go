@@ -152,7 +152,7 @@ func (o *handoffOptions) settings(made map[string]handoff.Grown) (handoff.Settin
 			Swath: o.swath.base(), Sections: o.Sections, Heading: o.heading, Speed: o.speed.base(), Lag: o.lag.base(),
 			MinLength: o.minLength.base(), Bridge: o.bridge.base(), TurnTime: o.turn.base(),
 		},
-		SprayOn: o.SprayOn, GoodFor: o.GoodFor, Grown: made, AgainstVerdict: o.AgainstVerdict, WholeField: o.WholeField,
+		SprayOn: o.SprayOn, GoodFor: o.GoodFor, Grown: made, AgainstVerdict: o.AgainstVerdict, WholeField: o.WholeField, Cell: o.gridCell(),
 	}
 	if o.overrun.value != nil {
 		set.Spray.Overrun = &o.overrun.value.Base

@@ -150,7 +150,7 @@ func TestHandoffFiguresForMachines(t *testing.T) {
 	for _, l := range got.Typed.Loads {
 		sum += l
 	}
-	assert.InDelta(t, got.Typed.Volume, sum, 1e-6)
+	assert.InDelta(t, got.Typed.Volume, sum, 0.02, "each is rounded to hundredths")
 	assert.Equal(t, "15 gal/ac", got.Typed.Rate)
 }
 

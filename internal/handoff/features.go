@@ -104,20 +104,23 @@ func (r *Result) Left() (out []geo.Feature) {
 
 // Reason tells why ground is left.
 func Reason(r spray.Remnant) string {
-	if r.TooShort {
+	switch r.Why {
+	case spray.TooShort:
 		return "too short for the boom to switch"
+	case spray.NoWay:
+		return "the middle of the boom would lie over a hole of the field, a gap between its parts or another field"
 	}
 	return "no whole section passes without reaching closed ground or past a limit at the edge"
 }
 
-// KeptOff is the closed ground: keep-offs with their set-backs, and holes of the
-// fields.
+// KeptOff is the closed ground: keep-offs with their set-backs, holes of the fields,
+// and gaps between their parts.
 func (r *Result) KeptOff() (out []geo.Feature) {
 	for _, j := range r.Jobs {
-		if len(j.Ground.Closed) > 0 {
+		if len(j.Ground.Kept) > 0 {
 			out = append(out, geo.Feature{
-				Geometry:   j.lonlat(j.Ground.Closed),
-				Properties: append(j.properties("keep_off"), areas(geo.Area(j.Ground.Closed))...),
+				Geometry:   j.lonlat(j.Ground.Kept),
+				Properties: append(j.properties("keep_off"), areas(geo.Area(j.Ground.Kept))...),
 			})
 		}
 	}

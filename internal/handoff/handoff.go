@@ -35,6 +35,9 @@ type Settings struct {
 	AgainstVerdict bool
 	// WholeField sprays whole fields in place of their treat zones.
 	WholeField bool
+	// Cell is the side of the cells, m, where task data are a grid; 0 where they are
+	// polygons, or where there are none.
+	Cell float64
 }
 
 // Result is the jobs of all fields.
@@ -70,6 +73,8 @@ type Job struct {
 	Ground    *spray.Ground
 	Plan      *spray.Plan
 	KeepOffs  []spray.KeepOff
+	Grid      *Grid   // nil where the task data are polygons
+	Shared    float64 // m² that lie in a field before this one too, and are sprayed there
 }
 
 // Run plans a job for each field that the zones name. Zones are features with a
@@ -98,7 +103,7 @@ func Run(zones []geo.Feature, s Settings) (*Result, error) {
 		return nil, err
 	}
 	for i, f := range fields {
-		job, err := f.job(s, sites[i].frame, kept[i])
+		job, err := f.job(s, sites[i].frame, kept[i], func() ([]spray.Neighbour, float64, error) { return neighbours(fields, sites, i) })
 		switch {
 		case errors.Is(err, errNoTreat), errors.Is(err, spray.ErrNothing), errors.As(err, new(*AdvisedError)):
 			r.Idle = append(r.Idle, fmt.Sprintf("%s: %v", f.name, err))
@@ -130,6 +135,12 @@ func Run(zones []geo.Feature, s Settings) (*Result, error) {
 const (
 	wholeField = 0.6
 	tooCoarse  = 1.5
+	// leastShared is the least ground, m², that fields share by more than how their
+	// borders were drawn or rounded.
+	leastShared = 10
+	// muchLeft is the share of the spray ground beyond which it is said how less of it
+	// would stay unsprayed.
+	muchLeft = 0.02
 )
 
 // notes are what the person should think over.
@@ -143,8 +154,15 @@ func (j *Job) notes() (notes []string) {
 	if share := j.Share(); share > wholeField && !j.Whole {
 		notes = append(notes, fmt.Sprintf("%s: %.0f %% of the field would be sprayed: treating all of it may be simpler", j.Field, 100*share))
 	}
-	if ratio := j.Plan.Cover.Ratio(); ratio > tooCoarse {
+	if j.Shared > leastShared {
+		notes = append(notes, fmt.Sprintf("%s: %.2f ha of it lie in a field before it too: they are in that field's job, not in this one", j.Field, j.Shared/geo.SquareMetresPerHectare))
+	}
+	f := j.Figures()
+	if ratio := f.Ratio(); ratio > tooCoarse {
 		notes = append(notes, fmt.Sprintf("%s: %.2f times the ground would be sprayed: narrower sections, or another heading, spray less", j.Field, ratio))
+	}
+	if f.Left > muchLeft*f.Ground {
+		notes = append(notes, fmt.Sprintf("%s: %.0f %% of the spray ground stays unsprayed: %s", j.Field, 100*f.Left/f.Ground, j.leavesLess()))
 	}
 	return notes
 }
@@ -156,8 +174,16 @@ func (j *Job) Covers() bool { return j.Whole || j.Ground.Treat >= j.Area-1 }
 // Share is the part of the field that is sprayed, 0 to 1: what is sprayed past its
 // edge is not of it, and what is sprayed twice counts once.
 func (j *Job) Share() float64 {
-	c := j.Plan.Cover
-	return min(1, (c.Sprayed-c.Overlap-c.OutOfField)/j.Area)
+	f := j.Figures()
+	return min(1, (f.Sprayed-f.Overlap-f.OutOfField)/j.Area)
+}
+
+// leavesLess is what helps where much stays unsprayed.
+func (j *Job) leavesLess() string {
+	if j.Grid != nil {
+		return "a smaller --grid, or task data without one, leave less"
+	}
+	return "more --sections, or another --heading, leave less"
 }
 
 var (
@@ -231,7 +257,7 @@ func laid(zone orb.MultiPolygon, frame geo.Frame) (orb.MultiPolygon, error) {
 
 // job plans one field in its frame, with the keep-offs in its reach. A field
 // without treat zone has a job only where all of it was advised and asked for.
-func (f *field) job(s Settings, frame geo.Frame, kept []spray.KeepOff) (*Job, error) {
+func (f *field) job(s Settings, frame geo.Frame, kept []spray.KeepOff, others func() ([]spray.Neighbour, float64, error)) (*Job, error) {
 	advice := adviceOf(f.first)
 	if len(f.zones["treat"]) == 0 && !(s.WholeField && advice.Whole()) {
 		if advice.Whole() {
@@ -252,19 +278,9 @@ func (f *field) job(s Settings, frame geo.Frame, kept []spray.KeepOff) (*Job, er
 		SprayOn: s.SprayOn, Advice: advice, Overlap: word(f.first, "overlap"), Whole: s.WholeField, Days: days, Grown: f.grown(s),
 	}
 	j.Margin = marginOf(s.Margin, days, j.Grown)
-	var grounds []orb.MultiPolygon
-	for _, zone := range [...]string{"treat", "watch", "clear"} {
-		if len(f.zones[zone]) > 0 {
-			ground, err := laid(f.zones[zone], frame)
-			if err != nil {
-				return nil, err
-			}
-			grounds = append(grounds, ground)
-		}
-	}
-	whole, err := spray.Together(grounds)
+	whole, err := f.metres(frame)
 	if err != nil {
-		return nil, fmt.Errorf("the zones do not fit together: %w", err)
+		return nil, err
 	}
 	j.Area = geo.Area(whole)
 	if len(f.zones["watch"]) > 0 {
@@ -274,14 +290,23 @@ func (f *field) job(s Settings, frame geo.Frame, kept []spray.KeepOff) (*Job, er
 		}
 		j.Watch = geo.Area(watch)
 	}
-	treat := grounds[0]
-	if j.Whole {
-		treat = whole
+	zone := spray.Zone{Treat: whole, Field: whole, KeepOffs: j.KeepOffs, Margin: j.Margin}
+	if !j.Whole {
+		if zone.Treat, err = laid(f.zones["treat"], frame); err != nil {
+			return nil, err
+		}
 	}
-	j.Ground, err = spray.NewGround(spray.Zone{Treat: treat, Field: whole, KeepOffs: j.KeepOffs, Margin: j.Margin})
-	if err != nil {
+	if zone.Neighbours, j.Shared, err = others(); err != nil {
 		return nil, err
 	}
-	j.Plan, err = spray.NewPlan(j.Ground, s.Spray)
+	if j.Ground, err = spray.NewGround(zone); err != nil {
+		return nil, err
+	}
+	if j.Plan, err = spray.NewPlan(j.Ground, s.Spray); err != nil {
+		return nil, err
+	}
+	if s.Cell > 0 {
+		j.Grid, err = j.grid(s.Cell)
+	}
 	return j, err
 }

@@ -227,12 +227,12 @@ func TestWrittenGroundKeepsOff(t *testing.T) {
 
 func TestGridHoldsTheGroundAndNoKeepOff(t *testing.T) {
 	set := settings()
-	set.KeepOffs = []handoff.KeepOff{keepOff(orb.Point{-101.599, 35.902}, 30)}
+	set.KeepOffs, set.Cell = []handoff.KeepOff{keepOff(orb.Point{-101.599, 35.902}, 30)}, 2
 	r, err := handoff.Run(zones(), set)
 	require.NoError(t, err)
 	rate, err := spray.ParseRate("140L/ha")
 	require.NoError(t, err)
-	p, err := r.Prescription(handoff.Mix{Rate: &rate}, handoff.TaskForm{Version: 4, Cell: 2})
+	p, err := r.Prescription(handoff.Mix{Rate: &rate}, handoff.TaskForm{Version: 4})
 	require.NoError(t, err)
 	j, g := r.Jobs[0], p.Fields[0].Grid
 	require.NotNil(t, g)
@@ -244,16 +244,25 @@ func TestGridHoldsTheGroundAndNoKeepOff(t *testing.T) {
 		if code == taskdata.Treat {
 			sum += geo.Area(cell)
 			require.GreaterOrEqual(t, spray.Distance(j.KeepOffs[0].Geometry, cell), 30.0)
-		} else if geo.Contains(j.Ground.Spray, middle) {
+			require.LessOrEqual(t, west+g.CellEast, -101.594+1e-9, "past the field")
+			require.LessOrEqual(t, south+g.CellNorth, 35.904+1e-9, "past the field")
+			require.GreaterOrEqual(t, west, -101.6)
+			require.GreaterOrEqual(t, south, 35.9)
+		} else if geo.Contains(j.Ground.Spray, middle) && south+g.CellNorth < 35.904 {
 			require.Less(t, spray.Distance(j.KeepOffs[0].Geometry, cell), 30.1)
 		}
 	}
-	// Cells on the border are half in, half out; those beside the keep-off are out.
+	// Cells on the border are half in, half out; those beside the keep-off and past the
+	// field are out.
 	assert.InEpsilon(t, geo.Area(j.Ground.Spray), sum, 0.015)
+	assert.InEpsilon(t, sum, j.Figures().Sprayed, 1e-9)
+	assert.InDelta(t, geo.Area(j.Ground.Spray), j.Figures().Treatable+j.Figures().Left, 1e-6)
+	assert.InDelta(t, j.Figures().Sprayed, j.Figures().Treatable+j.Figures().Beyond, 1e-6)
 	cell := j.Frame.ForwardPolygons(orb.MultiPolygon{box(g.West, g.South, g.West+g.CellEast, g.South+g.CellNorth)})
 	assert.InDelta(t, 4, geo.Area(cell), 0.001, "square cells of 2 m")
 
-	_, err = r.Prescription(handoff.Mix{Rate: &rate}, handoff.TaskForm{Version: 4, Cell: 0.1})
+	set.Cell = 0.1
+	_, err = handoff.Run(zones(), set)
 	assert.ErrorContains(t, err, "choose cells above")
 	none, err := r.Prescription(handoff.Mix{}, handoff.TaskForm{Version: 4})
 	require.NoError(t, err)
@@ -297,7 +306,7 @@ func TestWhatToThinkOver(t *testing.T) {
 	assert.Equal(t, "A: 100 % of the field would be sprayed: treating all of it may be simpler", r.Notes[0], "what is past the edge is not of the field")
 
 	small := advised("spot spray", zones())
-	small[0].Geometry = box(-101.6, 35.9, -101.5999, 35.904)
+	small[0].Geometry, small[1].Geometry = box(-101.6, 35.9, -101.5999, 35.904), box(-101.5999, 35.9, -101.594, 35.904)
 	r, err = handoff.Run(small, set)
 	require.NoError(t, err)
 	require.Len(t, r.Notes, 1)

@@ -19,12 +19,12 @@ type Totals struct {
 // Totals adds up all jobs; the way from field to field is not in it.
 func (r *Result) Totals() (t Totals) {
 	for _, j := range r.Jobs {
-		c := j.Plan.Cover
+		f := j.Figures()
 		t.Treat += j.Ground.Treat
-		t.Ground += c.Treatable + c.Left
-		t.Sprayed += c.Sprayed
-		t.Left += c.Left
-		t.OutOfField += c.OutOfField
+		t.Ground += f.Ground
+		t.Sprayed += f.Sprayed
+		t.Left += f.Left
+		t.OutOfField += f.OutOfField
 		t.Passes += len(j.Plan.Passes)
 		t.Turns += j.Plan.Turns
 		t.On += j.Plan.On

@@ -18,6 +18,7 @@ func (s Sheet) Document() geofile.Document {
 	for _, line := range s.warnings() {
 		d.Description += line + "\n"
 	}
+	d.Description += s.switchPlaces() + "\n"
 	for _, c := range cautions {
 		d.Description += c + "\n"
 	}
@@ -40,6 +41,16 @@ func (s Sheet) warnings() (out []string) {
 		}
 	}
 	return out
+}
+
+// switchPlaces says what the places of on and off are.
+func (s Sheet) switchPlaces() string {
+	set := s.Result.Settings.Spray
+	if set.Lead() == 0 {
+		return "Boom on and off: places are where the spray begins and ends; no lag was given."
+	}
+	return fmt.Sprintf("Boom on and off: places are where the switch is to be thrown, %s before the spray begins or ends (%s × %s s of lag). Where the machine looks ahead itself, set its lag to 0 or plan without --lag.",
+		s.Units.length(set.Lead()), s.Units.speed(set.Speed), short(set.Lag))
 }
 
 func style(id string, fill, line color.NRGBA) geofile.Style {
@@ -75,10 +86,10 @@ func label(f geo.Feature) string {
 }
 
 // Route is the ends of all runs in driving order, for receivers: P1-ON, P1-OFF …,
-// and the outlines of the spray ground as tracks. Places are where the spray
-// begins and ends.
+// and the outlines of the spray ground as tracks. Places are those of
+// [handoff.Result.Switches]: where the switch is to be thrown.
 func (s Sheet) Route() geofile.Route {
-	r := geofile.Route{Name: "Spray passes", Description: strings.Join(append(s.warnings(), cautions[0]), " ")}
+	r := geofile.Route{Name: "Spray passes", Description: strings.Join(append(s.warnings(), s.switchPlaces(), cautions[0]), " ")}
 	for f, j := range s.Result.Jobs {
 		prefix := ""
 		if len(s.Result.Jobs) > 1 {
@@ -91,7 +102,7 @@ func (s Sheet) Route() geofile.Route {
 					name += string(rune('A' + i/2%26))
 				}
 				name += map[bool]string{true: "-ON", false: "-OFF"}[sw.On]
-				r.Points = append(r.Points, geofile.Placemark{Name: name, Description: j.Field, Geometry: j.Frame.Inverse(sw.At)})
+				r.Points = append(r.Points, geofile.Placemark{Name: name, Description: j.Field, Geometry: j.Frame.Inverse(sw.Thrown)})
 			}
 		}
 	}

@@ -120,7 +120,7 @@ func orElse(s, standIn string) string {
 }
 
 func (s Sheet) groundRows(j *handoff.Job) []row {
-	u, m, c := s.Units, j.Margin, j.Plan.Cover
+	u, m, f := s.Units, j.Margin, j.Figures()
 	asked := "Treat zone"
 	if j.Whole {
 		asked = "Whole field, asked"
@@ -135,18 +135,34 @@ func (s Sheet) groundRows(j *handoff.Job) []row {
 	rows = append(rows, []row{
 		{"Margin", u.length(m.Total()) + ": " + s.marginParts(m)},
 		{"With margin, in the field", u.area(j.Ground.Grown)},
-		{"Spray ground", u.area(c.Treatable + c.Left)},
-		{"Sprayed", fmt.Sprintf("%s, %.2f of treatable", u.area(c.Sprayed), c.Ratio())},
-		{"Missed, overlap", u.area(c.Missed) + ", " + u.area(c.Overlap)},
+		{"Spray ground", u.area(f.Ground)},
+		{"Sprayed", fmt.Sprintf("%s, %.2f of treatable", u.area(f.Sprayed), f.Ratio())},
+		{"Missed, overlap", u.area(f.Missed) + ", " + u.area(f.Overlap)},
 	}...)
-	if c.OutOfField > 1 {
-		rows = append(rows, row{"Past the field's edge", s.outside(c.OutOfField) + " sprayed: " + pastEdge(j.Plan.Settings.Sections)})
+	if j.Grid != nil {
+		rows = append(rows, row{"Areas are of the grid", s.gridRule(j.Grid)})
 	}
-	if c.Left > 0.5 {
-		rows = append(rows, row{"Left unsprayed", fmt.Sprintf("%s, %s", u.area(c.Left), places(len(c.Untreatable)))})
+	if f.OutOfField > 1 {
+		rows = append(rows, row{"Past the field's edge", s.outside(f.OutOfField) + " sprayed: " + pastEdge(j.Plan.Settings.Sections)})
+	}
+	if f.Left > 0.5 {
+		rows = append(rows, row{"Left unsprayed", s.leftWhere(j)})
 	}
 	rows = append(rows, s.keepOffRow(j))
-	return rows
+	return append(rows, s.barRows(j)...)
+}
+
+// gridRule says by which rule cells are on.
+func (s Sheet) gridRule(g *handoff.Grid) string {
+	return fmt.Sprintf("%s cells of %s on: at least half of each is spray ground, none of it closed, all of it in the field", thousands(fmt.Sprint(g.On)), s.Units.length(g.Cell))
+}
+
+func (s Sheet) leftWhere(j *handoff.Job) string {
+	left := s.outside(j.Figures().Left)
+	if j.Grid != nil {
+		return left + ": no cell that is on"
+	}
+	return left + ", " + places(len(j.Plan.Cover.Untreatable))
 }
 
 // onMap tells by how much the map grew the treat zone already; "" where it did not, or
@@ -207,10 +223,72 @@ func (s Sheet) keepOffRow(j *handoff.Job) row {
 		}
 	}
 	if best < 0 || math.IsInf(j.Ground.KeptOff[best].Nearest, 1) {
+		if b, ok := nearestWater(j); ok {
+			text, _ := s.bar(b)
+			return row{"Nearest keep-off", "none named; " + text}
+		}
 		return row{"Nearest keep-off", "none named within 1 km"}
 	}
 	k := j.Ground.KeptOff[best]
 	return row{"Nearest keep-off", fmt.Sprintf("%s, %s off; set-back %s", k.Name, s.Units.length(k.Nearest), s.Units.length(k.SetBack))}
+}
+
+// nearBar is within what distance of the spray ground other fields are told of, and
+// that water has no set-back, m.
+const nearBar = 100
+
+// bar is a hole or gap of the field, or another field near by, with how near the spray
+// ground comes; ok is false for one that is not told of.
+func (s Sheet) bar(b spray.Bar) (text string, ok bool) {
+	if math.IsInf(b.Nearest, 1) || b.Kind == spray.OtherField && b.Nearest > nearBar {
+		return "", false
+	}
+	return barName(b) + ", " + s.Units.length(b.Nearest) + " off", true
+}
+
+// nearestWater is the hole or gap that the spray ground comes closest to.
+func nearestWater(j *handoff.Job) (best spray.Bar, ok bool) {
+	for _, b := range j.Ground.Bars {
+		if b.Kind != spray.OtherField && !math.IsInf(b.Nearest, 1) && (!ok || b.Nearest < best.Nearest) {
+			best, ok = b, true
+		}
+	}
+	return best, ok
+}
+
+func barName(b spray.Bar) string {
+	switch {
+	case b.Kind == spray.OtherField:
+		return "field " + b.Name
+	case b.Kind == spray.Hole && b.Count == 1:
+		return "hole in the field"
+	case b.Kind == spray.Hole:
+		return fmt.Sprintf("%d holes in the field", b.Count)
+	case b.Count == 1:
+		return "gap between parts of the field"
+	}
+	return fmt.Sprintf("%d gaps between parts of the field", b.Count)
+}
+
+// barRows name the closed ground that nobody gave as keep-off. It has no set-back.
+func (s Sheet) barRows(j *handoff.Job) (rows []row) {
+	var texts []string
+	for _, b := range j.Ground.Bars {
+		if text, ok := s.bar(b); ok {
+			texts = append(texts, text)
+		}
+	}
+	if len(texts) > 0 {
+		text := strings.Join(texts, "; ")
+		if b, ok := nearestWater(j); ok && b.Nearest <= nearBar {
+			text += ". No set-back: where it is water, give it as --keep-off with the label's"
+		}
+		rows = append(rows, row{"Not field, kept off", text})
+	}
+	if a := j.Plan.Astride; a > 1 {
+		rows = append(rows, row{"Steer round", fmt.Sprintf("for %s sections spray beside ground that is not field while the boom's middle would lie over it", s.Units.length(a))})
+	}
+	return rows
 }
 
 func (s Sheet) workRows(j *handoff.Job) []row {
@@ -231,7 +309,7 @@ func (s Sheet) workRows(j *handoff.Job) []row {
 		rows = append(rows, row{"Time", s.time(p)})
 	}
 	if lead := p.Settings.Lead(); lead > 0 {
-		rows = append(rows, row{"Switch early by", fmt.Sprintf("%s (%s × %s s)", u.length(lead), u.speed(p.Settings.Speed), short(p.Settings.Lag))})
+		rows = append(rows, row{"Switch early by", fmt.Sprintf("%s (%s × %s s); places of on and off in the files are moved by it", u.length(lead), u.speed(p.Settings.Speed), short(p.Settings.Lag))})
 	}
 	return rows
 }
@@ -246,7 +324,7 @@ func (s Sheet) time(p *spray.Plan) string {
 
 // mixRows are the sums of what was typed in, and lines to fill for what was not.
 func (s Sheet) mixRows(j *handoff.Job) []row {
-	u, area := s.Units, j.Plan.Cover.Sprayed
+	u, area := s.Units, j.Figures().Sprayed
 	var rows []row
 	if s.Mix.Rate == nil {
 		rows = append(rows, row{"Carrier", "not given: ________ an acre or hectare"})

@@ -33,6 +33,18 @@ func zones(name string) []geo.Feature {
 	}
 }
 
+// shifted moves zones to the east by degrees.
+func shifted(zones []geo.Feature, east float64) []geo.Feature {
+	for _, z := range zones {
+		for _, ring := range z.Geometry.(orb.Polygon) {
+			for i := range ring {
+				ring[i][0] += east
+			}
+		}
+	}
+	return zones
+}
+
 func sheet(t *testing.T, change func(*handoff.Settings)) jobsheet.Sheet {
 	t.Helper()
 	set := handoff.Settings{Spray: spray.Settings{Swath: 24}, GoodFor: 7}
@@ -272,7 +284,7 @@ func TestFilesAreTheSameOnEveryRun(t *testing.T) {
 }
 
 func TestPDFIsOnePageForEachField(t *testing.T) {
-	r, err := handoff.Run(append(zones("A"), zones("B")...), handoff.Settings{Spray: spray.Settings{Swath: 24}})
+	r, err := handoff.Run(append(zones("A"), shifted(zones("B"), 0.01)...), handoff.Settings{Spray: spray.Settings{Swath: 24}})
 	require.NoError(t, err)
 	var b bytes.Buffer
 	require.NoError(t, jobsheet.Sheet{Result: r}.WritePDF(&b))

@@ -67,14 +67,17 @@ type jobSummary struct {
 	Beyond      float64   `json:"beyond_ground_m2"`
 	OutOfField  float64   `json:"out_of_field_m2"`
 	Left        float64   `json:"left_m2"`
-	LeftPlaces  []left    `json:"left_places"`
+	Grid        *grid     `json:"grid"`        // where given, the areas above are of its cells
+	LeftPlaces  []left    `json:"left_places"` // that no section can do
 	KeepOffs    []keepOff `json:"keep_offs"`
+	Bars        []bar     `json:"not_field"`
 	Heading     float64   `json:"heading_deg"`
 	HeadingBest bool      `json:"heading_of_fewest_passes"`
 	Passes      int       `json:"passes"`
 	Turns       int       `json:"turns"`
 	On          float64   `json:"on_m"`
 	Off         float64   `json:"off_m"`
+	Astride     float64   `json:"steer_round_m"`
 	Seconds     *float64  `json:"seconds"`
 }
 
@@ -90,6 +93,24 @@ type keepOff struct {
 	SetBack float64  `json:"set_back_m"`
 	CutOut  float64  `json:"cut_out_m2"`
 	Nearest *float64 `json:"spray_ground_stays_off_m"`
+}
+
+// bar is closed ground that nobody gave as keep-off: holes of the field, gaps between its
+// parts, other fields.
+type bar struct {
+	Kind    string   `json:"kind"`
+	Name    string   `json:"name,omitempty"`
+	Count   int      `json:"count"`
+	Area    float64  `json:"area_m2"`
+	Nearest *float64 `json:"spray_ground_stays_off_m"`
+}
+
+type grid struct {
+	Cell    float64 `json:"cell_m"`
+	Columns int     `json:"columns"`
+	Rows    int     `json:"rows"`
+	On      int     `json:"cells_on"`
+	Share   float64 `json:"least_share_of_spray_ground"`
 }
 
 // WriteJSON writes all figures for machines.
@@ -135,35 +156,51 @@ func roundedTotals(t handoff.Totals) handoff.Totals {
 }
 
 func summaryOf(j *handoff.Job) jobSummary {
-	p, c := j.Plan, j.Plan.Cover
+	p, f := j.Plan, j.Figures()
 	out := jobSummary{
 		Field: j.Field, Date: j.Date, Pest: j.Pest, Trust: j.Trust, Days: j.Days, Margin: marginOf(j.Margin), Grown: j.Grown, Advice: j.Advice, Against: j.Advice.Against(), Whole: j.Whole,
-		Treat: centi(j.Ground.Treat), Ground: centi(c.Treatable + c.Left), Treatable: centi(c.Treatable), Sprayed: centi(c.Sprayed),
-		Ratio: math.Round(c.Ratio()*1e4) / 1e4, Missed: centi(c.Missed), Overlap: centi(c.Overlap), Beyond: centi(c.Beyond),
-		OutOfField: centi(c.OutOfField), Left: centi(c.Left), LeftPlaces: []left{}, KeepOffs: []keepOff{},
-		Heading: math.Round(p.Heading*1e3) / 1e3, HeadingBest: p.Best, Passes: len(p.Passes), Turns: p.Turns, On: centi(p.On), Off: centi(p.Off),
+		Treat: centi(j.Ground.Treat), Ground: centi(f.Ground), Treatable: centi(f.Treatable), Sprayed: centi(f.Sprayed),
+		Ratio: math.Round(f.Ratio()*1e4) / 1e4, Missed: centi(f.Missed), Overlap: centi(f.Overlap), Beyond: centi(f.Beyond),
+		OutOfField: centi(f.OutOfField), Left: centi(f.Left), Grid: gridOf(j.Grid), LeftPlaces: []left{}, KeepOffs: []keepOff{},
+		Heading: math.Round(p.Heading*1e3) / 1e3, HeadingBest: p.Best, Passes: len(p.Passes), Turns: p.Turns, On: centi(p.On), Off: centi(p.Off), Astride: centi(p.Astride), Bars: []bar{},
 	}
 	if p.Settings.Speed > 0 {
 		seconds := centi(p.Seconds)
 		out.Seconds = &seconds
 	}
-	for _, r := range c.Untreatable {
+	for _, r := range p.Cover.Untreatable {
 		at := j.Frame.Inverse(r.Point)
 		out.LeftPlaces = append(out.LeftPlaces, left{centi(r.Area), degrees(at[0]), degrees(at[1]), handoff.Reason(r)})
 	}
 	for _, k := range j.Ground.KeptOff {
 		out.KeepOffs = append(out.KeepOffs, keepOffOf(k))
 	}
+	for _, b := range j.Ground.Bars {
+		out.Bars = append(out.Bars, bar{string(b.Kind), b.Name, b.Count, centi(b.Area), finite(b.Nearest)})
+	}
 	return out
 }
 
 func keepOffOf(k spray.KeptOff) keepOff {
 	out := keepOff{Name: k.Name, SetBack: k.SetBack, CutOut: centi(k.Area)}
-	if !math.IsInf(k.Nearest, 1) {
-		nearest := centi(k.Nearest)
-		out.Nearest = &nearest
-	}
+	out.Nearest = finite(k.Nearest)
 	return out
+}
+
+// finite is a length in hundredths, nil where there is none.
+func finite(v float64) *float64 {
+	if math.IsInf(v, 1) {
+		return nil
+	}
+	v = centi(v)
+	return &v
+}
+
+func gridOf(g *handoff.Grid) *grid {
+	if g == nil {
+		return nil
+	}
+	return &grid{g.Cell, g.Codes.Columns, g.Codes.Rows, g.On, spray.LeastShare}
 }
 
 func centi(v float64) float64   { return math.Round(v*100)/100 + 0 }

@@ -86,3 +86,6 @@ func (w *work) bands(l layout, of func(strip, runs) []geo.Span) bands {
 
 func isOn(_ strip, r runs) []geo.Span      { return r.on }
 func isDropped(_ strip, r runs) []geo.Span { return r.dropped }
+
+// isCut is where no pass can lead, and what that took off the boom.
+func (w *work) isCut(s strip, r runs) []geo.Span { return united(append(w.noWay(s.middle), r.cut...)) }

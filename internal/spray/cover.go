@@ -3,6 +3,7 @@ package spray
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -27,11 +28,21 @@ func (c Cover) Ratio() float64 { return c.Sprayed / c.Treatable }
 
 // A Remnant is a piece of spray ground that stays unsprayed.
 type Remnant struct {
-	Ground   orb.Polygon
-	Area     float64
-	Point    orb.Point // a place in it
-	TooShort bool      // for the boom to switch; else too narrow for a section beside a keep-off or edge
+	Ground orb.Polygon
+	Area   float64
+	Point  orb.Point // a place in it
+	Why    Reason
 }
+
+// Reason is why ground stays unsprayed.
+type Reason int
+
+// The reasons.
+const (
+	TooNarrow Reason = iota // for a section beside closed ground or an edge that must not be passed
+	TooShort                // for the boom to switch
+	NoWay                   // the middle of the boom would lie over barred ground all along
+)
 
 // sliver is the least remnant that is listed, m²; smaller ones are added up.
 const sliver = 1.0
@@ -46,7 +57,7 @@ func newCover(g *Ground, w *work, l layout) (Cover, error) {
 	c.Swaths = mapped(turnedSwaths, w.turned.back)
 	united := geo.Area(turnedSwaths)
 	c.Overlap = max(0, snapped(sprayed-united))
-	left, err := less(w.spray, turnedSwaths)
+	left, err := Less(w.spray, turnedSwaths)
 	if err != nil {
 		return c, err
 	}
@@ -56,7 +67,7 @@ func newCover(g *Ground, w *work, l layout) (Cover, error) {
 	c.Untreatable, c.Left = w.remnants(left, l)
 	c.Treatable = geo.Area(w.spray) - c.Left + c.Missed
 	c.Beyond = max(0, snapped(united-(geo.Area(w.spray)-c.Left)))
-	outside, err := less(c.Swaths, outers(g.Field))
+	outside, err := Less(c.Swaths, g.Field)
 	if err != nil {
 		return c, err
 	}
@@ -92,11 +103,11 @@ func snapped(v float64) float64 {
 // on. It is 0 unless this program is at fault.
 func (w *work) missed(left orb.MultiPolygon, l layout) (float64, error) {
 	barred, _, err := w.bands(l, func(s strip, r runs) []geo.Span {
-		return united(append(without([]geo.Span{w.reach}, w.allowed(s)), r.dropped...))
+		return united(slices.Concat(without([]geo.Span{w.reach}, w.allowed(s)), r.dropped, r.cut))
 	}).united()
 	if err != nil {
 		return 0, err
 	}
-	missed, err := less(left, barred)
+	missed, err := Less(left, barred)
 	return snapped(geo.Area(missed)), err
 }

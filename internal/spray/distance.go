@@ -55,6 +55,9 @@ func segmentDistance(s [2]orb.Point, ground orb.MultiPolygon) float64 {
 	return nearest
 }
 
+// apart is the distance between two places.
+func apart(a, b orb.Point) float64 { return math.Hypot(b[0]-a[0], b[1]-a[1]) }
+
 func crosses(a, b [2]orb.Point) bool {
 	side := func(s [2]orb.Point, p orb.Point) bool {
 		return float64((s[1][0]-s[0][0])*(p[1]-s[0][1])) > float64((s[1][1]-s[0][1])*(p[0]-s[0][0]))

@@ -14,17 +14,23 @@ type Zone struct {
 	Treat    orb.MultiPolygon
 	Field    orb.MultiPolygon // holes are ponds and the like: never sprayed
 	KeepOffs []KeepOff
-	Margin   Margin
+	// Neighbours are other fields, apart from this one: never sprayed from here.
+	Neighbours []Neighbour
+	Margin     Margin
 }
 
 // Ground is where spray may and shall fall, in metres.
 type Ground struct {
 	Spray   orb.MultiPolygon // treat ground with its margin, in the field, off all keep-offs
 	Field   orb.MultiPolygon
-	Closed  orb.MultiPolygon // keep-offs with their set-backs, and holes of the field
+	Closed  orb.MultiPolygon // keep-offs with their set-backs, and all that is barred
+	Barred  orb.MultiPolygon // holes of the field, gaps between its parts, other fields
+	Kept    orb.MultiPolygon // Closed without other fields, which have jobs of their own
 	KeptOff []KeptOff
+	Bars    []Bar   // what Barred consists of
 	Treat   float64 // m², before the margin
 	Grown   float64 // m², with the margin and before the keep-offs
+	others  orb.MultiPolygon
 }
 
 // KeptOff tells what a keep-off took out.
@@ -52,7 +58,10 @@ func NewGround(z Zone) (*Ground, error) {
 		return nil, err
 	}
 	g.Grown = geo.Area(grown)
-	closed := []orb.MultiPolygon{holes(z.Field)}
+	if err := g.bar(z); err != nil {
+		return nil, err
+	}
+	closed := []orb.MultiPolygon{g.Barred}
 	for _, k := range z.KeepOffs {
 		near, err := k.Ground()
 		if err != nil {
@@ -68,23 +77,41 @@ func NewGround(z Zone) (*Ground, error) {
 	if g.Closed, err = Together(closed); err != nil {
 		return nil, err
 	}
-	if g.Spray, err = less(grown, g.Closed); err != nil {
+	g.Kept = g.Closed
+	if len(g.others) > 0 {
+		if g.Kept, err = Less(g.Closed, g.others); err != nil {
+			return nil, err
+		}
+	}
+	if g.Spray, err = Less(grown, g.Closed); err != nil {
 		return nil, err
 	}
 	for i, k := range z.KeepOffs {
 		g.KeptOff[i].Nearest = Distance(k.Geometry, g.Spray)
 	}
+	for i, b := range g.Bars {
+		g.Bars[i].Nearest = Distance(b.ground, g.Spray)
+	}
 	return g, nil
 }
 
-const maxMargin = 500
-
-// holes are the holes of polygons as ground of their own.
-func holes(mp orb.MultiPolygon) (out orb.MultiPolygon) {
-	for _, polygon := range mp {
-		for _, ring := range polygon[min(1, len(polygon)):] {
-			out = append(out, orb.Polygon{ring})
+// bar fills in the barred ground.
+func (g *Ground) bar(z Zone) (err error) {
+	if g.Bars, err = bars(z); err != nil || len(g.Bars) == 0 {
+		return err
+	}
+	var all, fields []orb.MultiPolygon
+	for _, b := range g.Bars {
+		all = append(all, b.ground)
+		if b.Kind == OtherField {
+			fields = append(fields, b.ground)
 		}
 	}
-	return geo.Wind(out)
+	if g.Barred, err = Together(all); err != nil || len(fields) == 0 {
+		return err
+	}
+	g.others, err = Together(fields)
+	return err
 }
+
+const maxMargin = 500

@@ -50,7 +50,8 @@ func bearing(a, b orb.Point) float64 {
 	return h + 0
 }
 
-// bestHeading is the heading with the fewest passes; among those, with the least
+// bestHeading is the heading with the fewest passes, cut where they would leave the
+// field; among those, with the least
 // length of passes; among those, the first of [headings].
 func bestHeading(g *Ground, s Settings) (float64, error) {
 	whole := s
@@ -64,7 +65,7 @@ func bestHeading(g *Ground, s Settings) (float64, error) {
 		passes, length := 0, 0.0
 		for lane := range w.lanes() {
 			if need := w.needed(w.strip(w.low, lane, 0)); len(need) > 0 {
-				passes++
+				passes += max(1, len(w.pieces(w.middle(w.low, lane), need)))
 				length += total(need)
 			}
 		}

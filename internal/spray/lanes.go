@@ -15,6 +15,8 @@ type work struct {
 	turned turned
 	spray  orb.MultiPolygon
 	closed orb.MultiPolygon
+	barred orb.MultiPolygon
+	field  orb.MultiPolygon
 	open   orb.MultiPolygon // where spray may fall; nil for anywhere
 	reach  geo.Span         // along the passes, with room to lengthen runs
 	low    float64          // of the spray ground across the passes
@@ -24,8 +26,9 @@ type work struct {
 func newWork(g *Ground, s Settings, heading float64) (*work, error) {
 	w := &work{set: s, turned: along(heading)}
 	w.spray, w.closed = mapped(g.Spray, w.turned.into), mapped(g.Closed, w.turned.into)
+	w.barred, w.field = mapped(g.Barred, w.turned.into), mapped(g.Field, w.turned.into)
 	if s.Overrun != nil {
-		open, err := planar.Grow(outers(g.Field), *s.Overrun)
+		open, err := planar.Grow(g.Field, *s.Overrun)
 		if err != nil {
 			return nil, err
 		}
@@ -36,13 +39,6 @@ func newWork(g *Ground, s Settings, heading float64) (*work, error) {
 	w.reach = geo.Span{From: math.Floor(box.Min[0] - room), To: math.Ceil(box.Max[0] + room)}
 	w.low, w.high = box.Min[1], box.Max[1]
 	return w, nil
-}
-
-func outers(mp orb.MultiPolygon) (out orb.MultiPolygon) {
-	for _, polygon := range mp {
-		out = append(out, polygon[:1])
-	}
-	return out
 }
 
 // lanes is how many swaths side by side cover the ground from edge to edge.
@@ -56,7 +52,7 @@ func (w *work) strip(start float64, lane, section int) strip {
 	// From one expression for both, so that neighbours share the line to the bit.
 	line := func(k int) float64 { return start + float64(float64(k)*width) }
 	k := lane*w.set.sections() + section
-	return strip{line(k), line(k + 1)}
+	return strip{line(k), line(k + 1), w.middle(start, lane)}
 }
 
 // needed is where spray ground lies in a strip.
@@ -69,7 +65,22 @@ func (w *work) allowed(s strip) []geo.Span {
 	if w.open != nil {
 		free = s.filled(w.open, w.reach)
 	}
-	return without(free, widened(s.touched(w.closed)))
+	return without(without(free, widened(s.touched(w.closed))), w.noWay(s.middle))
+}
+
+// noWay is where, along a lane whose middle runs at y, the middle of the boom lies
+// over barred ground and no boom that is turned round its end, half a swath long,
+// could spray beside it.
+func (w *work) noWay(y float64) (out []geo.Span) {
+	if len(w.barred) == 0 {
+		return nil
+	}
+	for _, bar := range geo.InsideSpans(w.barred, y) {
+		if half := w.set.Swath / 2; bar.To-bar.From > w.set.Swath {
+			out = append(out, geo.Span{From: bar.From + half, To: bar.To - half})
+		}
+	}
+	return out
 }
 
 // start finds where, across the passes, the first lane begins. Lanes of fixed

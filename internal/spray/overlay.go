@@ -48,8 +48,8 @@ func both(a, b orb.MultiPolygon) (orb.MultiPolygon, error) {
 	return overlay([]orb.MultiPolygon{a, b}, func(in []bool) bool { return in[0] && in[1] })
 }
 
-// less is the ground of a that does not lie in b.
-func less(a, b orb.MultiPolygon) (orb.MultiPolygon, error) {
+// Less is the ground of a that does not lie in b.
+func Less(a, b orb.MultiPolygon) (orb.MultiPolygon, error) {
 	if len(b) == 0 {
 		return a, nil
 	}

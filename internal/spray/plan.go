@@ -20,17 +20,22 @@ type Plan struct {
 	Cover    Cover
 	Turns    int
 	On, Off  float64 // m driven with the boom on and off, turns as straight lines
-	Seconds  float64 // 0 where no speed was given
+	// Astride is how many m sections spray beside barred ground while the boom's
+	// middle would lie over it: no pass leads along there, and someone must steer round.
+	Astride float64
+	Seconds float64 // 0 where no speed was given
 }
 
-// A Pass is one swath, in the order in which it is driven.
+// A Pass is one swath, or the piece of it up to ground that is not field, in the order
+// in which it is driven: between its ends it leaves the field nowhere by more than
+// half a metre, but where the boom sprays past the outer edge.
 type Pass struct {
 	Number   int
 	From, To orb.Point    // first on and last off, on the middle of the boom
 	Sections [][]geo.Span // on, metres along the heading, left of the boom's end first
 	Switches []Switch     // of the boom as a whole, in driving order
 	On, Off  float64      // m between first on and last off
-	lane     int
+	on       []geo.Span
 }
 
 // A Switch is where the boom goes on or off.
@@ -86,6 +91,7 @@ func (w *work) lay() layout {
 		for section := range sections {
 			sections[section] = w.runs(w.strip(l.start, lane, section))
 		}
+		w.keepDrivable(w.middle(l.start, lane), sections)
 		l.lanes = append(l.lanes, sections)
 	}
 	return l
@@ -93,6 +99,6 @@ func (w *work) lay() layout {
 
 // line is the A–B line: the middle of the first lane, past the whole ground.
 func (w *work) line(start float64) (a, b orb.Point) {
-	y := start + w.set.Swath/2
+	y := w.middle(start, 0)
 	return w.turned.back(orb.Point{w.reach.From, y}), w.turned.back(orb.Point{w.reach.To, y})
 }

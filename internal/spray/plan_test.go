@@ -158,7 +158,7 @@ func TestShortRunsAreLengthenedOrListed(t *testing.T) {
 	require.NoError(t, err)
 	assert.InDelta(t, 50, p.On, 0.01)
 	require.Len(t, p.Cover.Untreatable, 1)
-	assert.True(t, p.Cover.Untreatable[0].TooShort)
+	assert.Equal(t, spray.TooShort, p.Cover.Untreatable[0].Why)
 	assert.InDelta(t, 4*24, p.Cover.Untreatable[0].Area, 0.01)
 	assert.InDelta(t, 102, p.Cover.Untreatable[0].Point[1], 2)
 	assert.Zero(t, p.Cover.Missed)
@@ -176,7 +176,7 @@ func TestOverrun(t *testing.T) {
 	assert.InDelta(t, 0, p.Cover.OutOfField, 0.1)
 	assert.InDelta(t, 6*300, p.Cover.Left, 0.1, "what no whole boom can do is listed")
 	require.NotEmpty(t, p.Cover.Untreatable)
-	assert.False(t, p.Cover.Untreatable[0].TooShort)
+	assert.Equal(t, spray.TooNarrow, p.Cover.Untreatable[0].Why)
 
 	_, p = plan(t, zone, spray.Settings{Swath: 24, Sections: 4, Heading: at(0), Overrun: &none})
 	assert.InDelta(t, 0, p.Cover.OutOfField, 0.1)

@@ -11,7 +11,7 @@ import (
 
 // remnants lists what stays unsprayed, largest first, and adds all of it up.
 func (w *work) remnants(left orb.MultiPolygon, l layout) (list []Remnant, sum float64) {
-	dropped := w.bands(l, isDropped)
+	dropped, cut := w.bands(l, isDropped), w.bands(l, w.isCut)
 	for _, polygon := range left {
 		area := geo.Area(orb.MultiPolygon{polygon})
 		sum += area
@@ -19,10 +19,14 @@ func (w *work) remnants(left orb.MultiPolygon, l layout) (list []Remnant, sum fl
 			continue
 		}
 		inside := planar.InsidePoint(polygon)
-		list = append(list, Remnant{
-			Ground: mapped(orb.MultiPolygon{polygon}, w.turned.back)[0], Area: area,
-			Point: w.turned.back(inside), TooShort: dropped.holds(inside),
-		})
+		rest := Remnant{Ground: mapped(orb.MultiPolygon{polygon}, w.turned.back)[0], Area: area, Point: w.turned.back(inside)}
+		switch {
+		case cut.holds(inside):
+			rest.Why = NoWay
+		case dropped.holds(inside):
+			rest.Why = TooShort
+		}
+		list = append(list, rest)
 	}
 	slices.SortStableFunc(list, func(a, b Remnant) int {
 		switch {

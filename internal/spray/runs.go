@@ -1,6 +1,8 @@
 package spray
 
 import (
+	"slices"
+
 	"github.com/geocoris/geocoris/geo"
 )
 
@@ -9,6 +11,7 @@ import (
 type runs struct {
 	on      []geo.Span
 	dropped []geo.Span
+	cut     []geo.Span // what no pass can lead along, see [work.drivable]
 }
 
 // runs turns what a strip needs into what the boom can do: gaps up to the bridge
@@ -20,8 +23,12 @@ func (w *work) runs(s strip) runs {
 		return runs{}
 	}
 	var r runs
+	var field []geo.Span
+	if w.set.Bridge > 0 {
+		field = s.inner().touched(w.field)
+	}
 	for _, free := range w.allowed(s) {
-		on := bridged(common(need, []geo.Span{free}), w.set.Bridge)
+		on := bridged(common(need, []geo.Span{free}), w.set.Bridge, field)
 		for _, run := range on {
 			long, ok := lengthened(run, free, w.set.Shortest())
 			if !ok {
@@ -35,17 +42,25 @@ func (w *work) runs(s strip) runs {
 	return r
 }
 
-// bridged joins spans with gaps up to a length.
-func bridged(spans []geo.Span, gap float64) []geo.Span {
+// bridged joins spans with gaps up to a length that lie within one span of others.
+func bridged(spans []geo.Span, gap float64, within []geo.Span) []geo.Span {
 	var out []geo.Span
 	for _, s := range spans {
-		if n := len(out); n > 0 && s.From-out[n-1].To <= gap+hair {
-			out[n-1].To = s.To
-			continue
+		if n := len(out); n > 0 {
+			between := geo.Span{From: out[n-1].To, To: s.From}
+			if length := between.To - between.From; length <= hair || length <= gap+hair && holds(within, between) {
+				out[n-1].To = s.To
+				continue
+			}
 		}
 		out = append(out, s)
 	}
 	return out
+}
+
+// holds reports whether a span lies within one of others, to a step of the lattice.
+func holds(spans []geo.Span, s geo.Span) bool {
+	return slices.ContainsFunc(spans, func(one geo.Span) bool { return one.From-step <= s.From && s.To <= one.To+step })
 }
 
 // lengthened brings a run to a length within what is free round it; ok is false

@@ -18,7 +18,7 @@ type Settings struct {
 	TurnTime  float64  `json:"turn_s"`       // s
 	// Overrun is how far, in metres, a section that is over spray ground may reach
 	// past the field's outer edge; nil means as far as the section goes. It never
-	// reaches into keep-offs or holes of the field.
+	// reaches into keep-offs, holes of the field, gaps between its parts or other fields.
 	Overrun *float64 `json:"overrun_m"`
 }
 

@@ -8,11 +8,14 @@ import (
 
 // A strip is the ground that one section of the boom passes over: all places
 // with low ≤ y ≤ high, where x runs along the pass and y across it.
-type strip struct{ low, high float64 }
+type strip struct {
+	low, high float64
+	middle    float64 // of the boom, while a section passes over the strip
+}
 
 // inner leaves out a hair on either side, so that ground which merely touches a
 // strip does not lie in it.
-func (s strip) inner() strip { return strip{s.low + hair, s.high - hair} }
+func (s strip) inner() strip { return strip{s.low + hair, s.high - hair, s.middle} }
 
 // hair is a micrometre: above what the arithmetic loses on a field, below any
 // ground worth spraying.
