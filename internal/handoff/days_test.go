@@ -58,14 +58,41 @@ func TestLateAtEquality(t *testing.T) {
 	}
 }
 
+// eastward is ground moved by so many degrees.
+func eastward(t *testing.T, ground orb.Geometry, by float64) orb.Geometry {
+	t.Helper()
+	move := func(p orb.Polygon) {
+		for _, ring := range p {
+			for i := range ring {
+				ring[i][0] += by
+			}
+		}
+	}
+	ground = orb.Clone(ground)
+	switch g := ground.(type) {
+	case orb.Polygon:
+		move(g)
+	case orb.MultiPolygon:
+		for _, p := range g {
+			move(p)
+		}
+	default:
+		require.Failf(t, "no ground", "%T", ground)
+	}
+	return ground
+}
+
 // Fields that were counted on days of their own have their own days and growth; the
 // days of all are the first and the worst of them. A field without a job has no say.
 func TestDaysOfEachField(t *testing.T) {
+	fields := 0.0
 	of := func(name, date, good string) []geo.Feature {
 		all := goodUntil(good)
 		for i := range all {
 			all[i].Properties[1].Value, all[i].Properties[2].Value = name, date
+			all[i].Geometry = eastward(t, all[i].Geometry, 0.02*fields) // side by side
 		}
+		fields++
 		return all
 	}
 	idle := of("C", "2026-07-25", "2026-08-01")[1:] // no treat zone, and counted after the spraying
