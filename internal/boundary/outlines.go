@@ -11,12 +11,15 @@ import (
 
 // Outlines are what a file outlines.
 type Outlines struct {
-	Fields   []geo.Field // no two share ground, and none lies in ground that is no field
-	NoField  []NoField   // ponds, yards and the like, which are left out of the fields
-	Asked    []Nested    // fields inside another of which nothing says whether they are fields
-	Overlaps []Overlap   // of fields, as they were drawn
-	Notes    []string    // what was mended, left out or renamed
-	Warnings []string    // what was done to ground that was drawn twice
+	Fields  []geo.Field // no two share ground, and none lies in ground that is no field
+	NoField []NoField   // ponds, yards and the like, which are left out of the fields
+	// Closed is what NoField outlines, and holes that reach over the edge of their field:
+	// no boom may reach into it from beside.
+	Closed   []geo.Field
+	Asked    []Nested  // fields inside another of which nothing says whether they are fields
+	Overlaps []Overlap // of fields, as they were drawn
+	Notes    []string  // what was mended, left out or renamed
+	Warnings []string  // what was done to ground that was drawn twice
 }
 
 // NoField is an outline that is no field, by Why: its name, or the property and
@@ -152,9 +155,16 @@ func (r *reading) outlines() (Outlines, error) {
 		switch {
 		case d.closed != "":
 			out.NoField = append(out.NoField, NoField{d.field(), d.closed})
+			out.Closed = append(out.Closed, d.field())
+			continue
 		case !d.gone:
 			out.Fields = append(out.Fields, d.field())
 		}
+		over, err := d.overEdge()
+		if err != nil {
+			return Outlines{}, fmt.Errorf("field %q: %w", d.name, err)
+		}
+		out.Closed = append(out.Closed, over...)
 	}
 	return out, nil
 }

@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -80,15 +82,43 @@ func TestAPondOverTheEdgeIsNotSprayed(t *testing.T) {
 	code, _, errs := run(t, mapFarm()...)
 	require.Zero(t, code, errs)
 	assert.InDelta(t, 15*thousandth, zoneHectares(t)["A"], 0.01)
-	code, _, errs = run(t, "handoff", "out", "--swath", "24m", "--out", "job", "--against-verdict", "--whole-field")
-	require.Zero(t, code, errs)
-	var swaths struct {
-		Features []struct{ Geometry json.RawMessage }
+	for _, from := range []string{"out", "out/zones.geojson"} {
+		for _, sections := range []string{"1", "12"} {
+			code, _, errs = run(t, "handoff", from, "--swath", "24m", "--sections", sections, "--out", "job", "--against-verdict", "--whole-field")
+			require.Zero(t, code, errs)
+			for _, file := range []string{"job/ground.geojson", "job/swaths.geojson"} {
+				for _, x := range positions(t, file) { // from -101.597 to -101.595, and 1 cm
+					inside := x[0] > -101.597+1e-7 && x[1] > 35.901+1e-7 && x[1] < 35.902-1e-7
+					assert.False(t, inside, "%s by %s sections: %v lies in the pond", file, sections, x)
+				}
+			}
+			assert.Contains(t, contents(t, "job")["jobsheet.html"], "hole over the edge of A")
+		}
 	}
-	text, err := os.ReadFile("job/ground.geojson")
+	// Where there is no such ground any more, no file tells of it.
+	require.FileExists(t, "out/closed.geojson")
+	whole := `{"type":"FeatureCollection","features":[` + outline("A", square(0, 0, 4, 4)) + `]}`
+	require.NoError(t, os.WriteFile("farm.geojson", []byte(whole), 0o644))
+	code, _, errs = run(t, mapFarm()...)
+	require.Zero(t, code, errs)
+	assert.NoFileExists(t, "out/closed.geojson")
+}
+
+// positions are all of a GeoJSON file, longitude and latitude.
+func positions(t *testing.T, path string) (all [][2]float64) {
+	t.Helper()
+	text, err := os.ReadFile(path)
 	require.NoError(t, err)
-	require.NoError(t, json.Unmarshal(text, &swaths))
-	assert.NotContains(t, string(swaths.Features[0].Geometry), "-101.595", "the end of the pond outside the field")
+	for _, m := range regexp.MustCompile(`\[(-?\d+\.?\d*),(-?\d+\.?\d*)\]`).FindAllStringSubmatch(string(text), -1) {
+		var at [2]float64
+		for i := range at {
+			at[i], err = strconv.ParseFloat(m[i+1], 64)
+			require.NoError(t, err)
+		}
+		all = append(all, at)
+	}
+	require.NotEmpty(t, all, path)
+	return all
 }
 
 func TestAnOutlineInsideAnotherIsAskedFor(t *testing.T) {

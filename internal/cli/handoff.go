@@ -10,7 +10,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/handoff"
 	"github.com/geocoris/geocoris/internal/jobsheet"
 	"github.com/geocoris/geocoris/internal/spray"
@@ -88,13 +90,14 @@ func runHandoff(s Streams, o *handoffOptions) error {
 	if err != nil {
 		return usageError{err}
 	}
-	inputs = append([]string{zones.path}, inputs...)
+	inputs = append(zones.paths(), inputs...)
 	if err := checkFolder(o.Out, inputs, handoffFiles[:], o.Force); err != nil {
 		return err
 	}
 	if set.KeepOffs, err = o.keepOffs.read(); err != nil {
 		return err
 	}
+	set.Closed = zones.closed
 	result, err := handoff.Run(zones.collection.Features, set)
 	var keepOff *handoff.KeepOffError
 	switch {
@@ -131,6 +134,8 @@ func runHandoff(s Streams, o *handoffOptions) error {
 type zoneFile struct {
 	path       string
 	collection geofile.Collection
+	closedPath string // of the file beside it with ground that is no field; "" for none
+	closed     []geo.Field
 }
 
 // readZones reads a file of zones or the folder of a map; made is what the map's
@@ -152,7 +157,37 @@ func readZones(from string) (zoneFile, map[string]handoff.Grown, error) {
 	if err == nil && info.IsDir() {
 		made, err = readMade(filepath.Join(from, "run.json"))
 	}
-	return zoneFile{path, c}, made, err
+	z := zoneFile{path: path, collection: c}
+	if err == nil {
+		err = z.readClosed()
+	}
+	return z, made, err
+}
+
+// readClosed reads the file beside the zones with what was drawn as no field. Maps of
+// fields without any have none.
+func (z *zoneFile) readClosed() error {
+	path := filepath.Join(filepath.Dir(z.path), engine.ClosedFile)
+	c, err := geofile.Read(path, geofile.Limits{})
+	if os.IsNotExist(err) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	if z.closed, err = handoff.ClosedOf(c.Features); err != nil {
+		return fmt.Errorf("%s: %w", path, err)
+	}
+	z.closedPath = path
+	return nil
+}
+
+// paths are those of the files that were read.
+func (z zoneFile) paths() []string {
+	if z.closedPath == "" {
+		return []string{z.path}
+	}
+	return []string{z.path, z.closedPath}
 }
 
 func (o *handoffOptions) mix() handoff.Mix {

@@ -41,8 +41,12 @@ type MapOutcome struct {
 // SetAside is how many rows could not be used.
 func (o *MapOutcome) SetAside() int { return o.Result.Tally().SetAside }
 
+// ClosedFile is the name of the file with what was drawn with the fields and is none,
+// where there is any: zones do not show a pond across an edge, and a boom reaches there.
+const ClosedFile = "closed.geojson"
+
 // MapFiles are all names that Map may give files, those of [PictureFiles] besides.
-var MapFiles = [...]string{"zones.geojson", "zones.kml", "zones.kmz", "stops.geojson", "summary.json", "run.json"}
+var MapFiles = [...]string{"zones.geojson", "zones.kml", "zones.kmz", "stops.geojson", ClosedFile, "summary.json", "run.json"}
 
 // Check refuses what is asked for wrongly, before any file is read.
 func (q *MapRequest) Check() error {
@@ -150,6 +154,9 @@ func (m *morning) files(ctx context.Context, r *assess.Result, run Record, g gro
 		{"summary.json", func(w io.Writer) error { return report.WriteSummary(w, r, m.answers...) }},
 		{"run.json", func(w io.Writer) error { return report.WriteJSON(w, run) }},
 	}
+	if len(g.Closed) > 0 {
+		renderings = append(renderings, rendering{ClosedFile, collection(featuresOf(g.Closed))})
+	}
 	more, err := m.pictures(ctx, r, run, g.Notes)
 	if err != nil {
 		return nil, err
@@ -161,6 +168,14 @@ func collection(features []geo.Feature) func(io.Writer) error {
 	return func(w io.Writer) error {
 		return geofile.WriteGeoJSON(w, geofile.FeatureCollection{Features: features})
 	}
+}
+
+// featuresOf are fields, or ground that is none, as features with their names.
+func featuresOf(fields []geo.Field) (features []geo.Feature) {
+	for _, f := range fields {
+		features = append(features, geo.Feature{Geometry: f.Boundary, Properties: geo.Properties{{Name: "name", Value: f.Name}}})
+	}
+	return features
 }
 
 // render makes all files side by side; they come in their order.

@@ -31,6 +31,9 @@ type Settings struct {
 	// Grown is by how much the map grew the treat zone of each field, by name, as its
 	// record tells, for zones that do not.
 	Grown map[string]Grown
+	// Closed is ground that was drawn with the fields and is none, such as a pond across
+	// an edge, which the zones do not show: nothing is sprayed there.
+	Closed []geo.Field
 	// AgainstVerdict makes jobs where the map advised otherwise.
 	AgainstVerdict bool
 	// WholeField sprays whole fields in place of their treat zones.
@@ -103,7 +106,7 @@ func Run(zones []geo.Feature, s Settings) (*Result, error) {
 		return nil, err
 	}
 	for i, f := range fields {
-		job, err := f.job(s, sites[i].frame, kept[i], func() ([]spray.Neighbour, float64, error) { return neighbours(fields, sites, i) })
+		job, err := f.job(s, sites[i], kept[i], func() ([]spray.Neighbour, float64, error) { return neighbours(fields, sites, i) })
 		switch {
 		case errors.Is(err, errNoTreat), errors.Is(err, spray.ErrNothing), errors.As(err, new(*AdvisedError)):
 			r.Idle = append(r.Idle, fmt.Sprintf("%s: %v", f.name, err))
@@ -257,7 +260,8 @@ func laid(zone orb.MultiPolygon, frame geo.Frame) (orb.MultiPolygon, error) {
 
 // job plans one field in its frame, with the keep-offs in its reach. A field
 // without treat zone has a job only where all of it was advised and asked for.
-func (f *field) job(s Settings, frame geo.Frame, kept []spray.KeepOff, others func() ([]spray.Neighbour, float64, error)) (*Job, error) {
+func (f *field) job(s Settings, here site, kept []spray.KeepOff, others func() ([]spray.Neighbour, float64, error)) (*Job, error) {
+	frame := here.frame
 	advice := adviceOf(f.first)
 	if len(f.zones["treat"]) == 0 && !(s.WholeField && advice.Whole()) {
 		if advice.Whole() {
@@ -297,6 +301,9 @@ func (f *field) job(s Settings, frame geo.Frame, kept []spray.KeepOff, others fu
 		}
 	}
 	if zone.Neighbours, j.Shared, err = others(); err != nil {
+		return nil, err
+	}
+	if zone.Closed, err = closedNear(s.Closed, here, whole); err != nil {
 		return nil, err
 	}
 	if j.Ground, err = spray.NewGround(zone); err != nil {

@@ -75,3 +75,43 @@ func (f *field) metres(frame geo.Frame) (orb.MultiPolygon, error) {
 	}
 	return whole, nil
 }
+
+// closedNear is ground that is no field within reach of one, in metres of its frame. A
+// field, such as an island, that lies in it is field.
+func closedNear(closed []geo.Field, here site, whole orb.MultiPolygon) (out []spray.Neighbour, err error) {
+	for _, c := range closed {
+		if here.offMap(c.Boundary.Bound().Center()) {
+			continue
+		}
+		ground := here.frame.ForwardPolygons(c.Boundary)
+		if !geo.Bound(here.ground).Pad(farthestBoom).Intersects(geo.Bound(ground)) {
+			continue
+		}
+		if ground, err = spray.Less(ground, whole); err != nil {
+			return nil, fmt.Errorf("%s: %w", c.Name, err)
+		}
+		if len(ground) > 0 {
+			out = append(out, spray.Neighbour{Name: c.Name, Ground: ground})
+		}
+	}
+	return out, nil
+}
+
+// ClosedOf is the ground that features outline as no field, by their property name.
+// One without a polygon is an error.
+func ClosedOf(features []geo.Feature) (closed []geo.Field, err error) {
+	for i, f := range features {
+		name, _ := f.Properties.Get("name")
+		field := geo.Field{Name: fmt.Sprint(name)}
+		switch g := f.Geometry.(type) {
+		case orb.Polygon:
+			field.Boundary = orb.MultiPolygon{g}
+		case orb.MultiPolygon:
+			field.Boundary = g
+		default:
+			return nil, fmt.Errorf("feature %d is no polygon", i+1)
+		}
+		closed = append(closed, field)
+	}
+	return closed, nil
+}

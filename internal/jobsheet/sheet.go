@@ -240,7 +240,7 @@ const nearBar = 100
 // bar is a hole or gap of the field, or another field near by, with how near the spray
 // ground comes; ok is false for one that is not told of.
 func (s Sheet) bar(b spray.Bar) (text string, ok bool) {
-	if math.IsInf(b.Nearest, 1) || b.Kind == spray.OtherField && b.Nearest > nearBar {
+	if math.IsInf(b.Nearest, 1) || (b.Kind == spray.OtherField || b.Kind == spray.Drawn) && b.Nearest > nearBar {
 		return "", false
 	}
 	return barName(b) + ", " + s.Units.length(b.Nearest) + " off", true
@@ -260,6 +260,8 @@ func barName(b spray.Bar) string {
 	switch {
 	case b.Kind == spray.OtherField:
 		return "field " + b.Name
+	case b.Kind == spray.Drawn:
+		return b.Name
 	case b.Kind == spray.Hole && b.Count == 1:
 		return "hole in the field"
 	case b.Kind == spray.Hole:

@@ -10,7 +10,8 @@ import (
 	"github.com/geocoris/geocoris/internal/planar"
 )
 
-// A Neighbour is another field of the same map.
+// A Neighbour is ground beside a field with a name of its own: another field of the same
+// map, or ground that is no field.
 type Neighbour struct {
 	Name   string
 	Ground orb.MultiPolygon
@@ -25,13 +26,14 @@ const (
 	Hole       BarKind = "hole"  // of the field: water and the like
 	Gap        BarKind = "gap"   // between parts of the field
 	OtherField BarKind = "field" // of the same map
+	Drawn      BarKind = "drawn" // outlined as no field: a pond, a yard
 )
 
-// A Bar is barred ground of one kind; of other fields, that of one of them. No section
+// A Bar is barred ground of one kind; of other fields and what was drawn, one of them. No section
 // is on over it, and no pass leads over it.
 type Bar struct {
 	Kind    BarKind
-	Name    string // of the other field
+	Name    string // of the other field, or of what was drawn
 	Count   int    // pieces
 	Area    float64
 	Nearest float64 // m to the spray ground; 0 where they touch, +Inf where nothing is sprayed
@@ -51,6 +53,9 @@ func bars(z Zone) ([]Bar, error) {
 	out := []Bar{{Kind: Hole, ground: holes}, {Kind: Gap, ground: gaps}}
 	for _, n := range z.Neighbours {
 		out = append(out, Bar{Kind: OtherField, Name: n.Name, ground: n.Ground})
+	}
+	for _, c := range z.Closed {
+		out = append(out, Bar{Kind: Drawn, Name: c.Name, ground: c.Ground})
 	}
 	kept := out[:0]
 	for _, b := range out {

@@ -16,6 +16,7 @@ type Zone struct {
 	KeepOffs []KeepOff
 	// Neighbours are other fields, apart from this one: never sprayed from here.
 	Neighbours []Neighbour
+	Closed     []Neighbour // ground that is no field, apart from this one: never sprayed
 	Margin     Margin
 }
 
