@@ -96,6 +96,10 @@ func claims() map[string][]claim {
 			{"the mean inside the edge is at or above the threshold", func(f figures, _ settings) bool { return f.Stats.Edge.InteriorMean >= f.Treat }},
 			{"more stops than anybody walks would be needed to be sure", unsure},
 		},
+		"few-over": {
+			{"the mean is below the threshold, but not surely", func(f figures, s settings) bool { return below(f, s) && f.Low < f.Treat && f.High >= f.Treat }},
+			{"few stops inside, 8 m or more from the edge, are over it", func(f figures, _ settings) bool { return f.OverInside > 0 && f.OverInside <= 3 }},
+		},
 		"too-close-under": {{"the mean is below the threshold", below}, {"more stops than anybody walks would be needed to be sure", unsure}},
 		"hot-without-skill": {
 			{"stops are over the threshold", func(f figures, _ settings) bool { return f.Over > 0 }},

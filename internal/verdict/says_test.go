@@ -38,13 +38,16 @@ func says() map[string]claim {
 		"over-by-edge":        {"at or above the threshold by its edge, below it inside", func(f figures, _ settings) bool { return f.Stats.Mean >= f.Treat && !inside(f) }},
 		"too-close-over":      {"at or above the threshold inside, but not surely", func(f figures, _ settings) bool { return inside(f) && unsure(f) }},
 		"under-by-edge":       {"below the threshold by its edge, at or above it inside", func(f figures, _ settings) bool { return f.Stats.Mean < f.Treat && inside(f) }},
-		"too-close-under":     {"below the threshold, but not surely", func(f figures, _ settings) bool { return f.Stats.Mean < f.Treat && unsure(f) }},
-		"hot-without-skill":   {"below the threshold on average, though stops are over it", func(f figures, _ settings) bool { return f.Stats.Mean < f.Treat && f.Over > 0 }},
-		"unscouted":           {"there is ground that nobody has been near", func(f figures, _ settings) bool { return f.Unscouted > 0 }},
-		"grows":               {"no stop is over the threshold yet", func(f figures, _ settings) bool { return f.Over == 0 }},
-		"watched":             {"all stops are below the watch level, but not all of the map", func(f figures, _ settings) bool { return f.Warm == 0 && f.TreatArea+f.WatchArea > 0 }},
-		"few-stops":           {"too few stops to call it clear", func(f figures, s settings) bool { return f.Stats.Stops < s.LeastStops }},
-		"below":               {"all is below the watch level", func(f figures, _ settings) bool { return f.Stats.Max < f.Watch && f.High < f.Watch }},
+		"few-over": {"few stops inside are over the threshold", func(f figures, _ settings) bool {
+			return f.OverInside > 0 && f.OverInside <= 3 && f.Stats.Mean < f.Treat && unsure(f)
+		}},
+		"too-close-under":   {"below the threshold, but not surely", func(f figures, _ settings) bool { return f.Stats.Mean < f.Treat && unsure(f) }},
+		"hot-without-skill": {"below the threshold on average, though stops are over it", func(f figures, _ settings) bool { return f.Stats.Mean < f.Treat && f.Over > 0 }},
+		"unscouted":         {"there is ground that nobody has been near", func(f figures, _ settings) bool { return f.Unscouted > 0 }},
+		"grows":             {"no stop is over the threshold yet", func(f figures, _ settings) bool { return f.Over == 0 }},
+		"watched":           {"all stops are below the watch level, but not all of the map", func(f figures, _ settings) bool { return f.Warm == 0 && f.TreatArea+f.WatchArea > 0 }},
+		"few-stops":         {"too few stops to call it clear", func(f figures, s settings) bool { return f.Stats.Stops < s.LeastStops }},
+		"below":             {"all is below the watch level", func(f figures, _ settings) bool { return f.Stats.Max < f.Watch && f.High < f.Watch }},
 	}
 }
 

@@ -20,6 +20,10 @@ type line struct {
 	days  func(Figures, Settings) float64 // until the next look; nil is the usual visit, or of what is undecided soon
 }
 
+// fewOver is how many stops over the threshold are few enough to walk round each of
+// them (our choice, no source).
+const fewOver = 3
+
 // table is all there is to the verdict, worst doubt first. Sources are beside the
 // reasons; where none is named the line is our judgement.
 func table() []line {
@@ -122,6 +126,13 @@ func table() []line {
 				return f.Stats.Mean < f.Treat && f.Stats.Edge.InteriorMean >= f.Treat
 			},
 			more: func(_ Figures, s Settings) int { return s.LeastInside }},
+		{name: "few-over", kind: Undecided,
+			says: "few stops inside are over the threshold", where: "round each",
+			why: "the mean is below the threshold, but not surely, and few stops inside, 8 m or more from the edge, are over it: whether each is one stop or a patch, only stops round it tell (judgement, no source)",
+			when: func(f Figures, _ Settings) bool {
+				return straddles(f) && f.Stats.Mean < f.Treat && f.OverInside > 0 && f.OverInside <= fewOver
+			},
+			more: func(f Figures, s Settings) int { return f.OverInside * s.LeastInside }},
 		{name: "too-close-under", kind: LookAgain,
 			says: "below the threshold, but not surely",
 			why:  "the mean is below the threshold, but more stops than anybody walks would be needed to be sure",

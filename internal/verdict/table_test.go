@@ -97,6 +97,18 @@ func TestEachLine(t *testing.T) {
 			f.Stats.Edge.InteriorMean, f.Believed, f.Over, f.OverInside, f.Needed = 38, false, 4, 2, 900
 		}, verdict.Settings{}, 2, 3},
 		{"too-close-over", verdict.TreatWhole, quiet(), func(f *verdict.Figures) { near(41, 30, 55)(f); f.Needed = 900 }, verdict.Settings{}, 0, 3},
+		{"few-over", verdict.Undecided, quiet(), func(f *verdict.Figures) { // one far over it, and no skill
+			near(11, 1.3, 115)(f)
+			f.Believed, f.Skill, f.TreatArea, f.Over, f.OverInside, f.Needed = false, -0.1, 1e4, 1, 1, 900
+		}, verdict.Settings{}, 4, 3},
+		{"few-over", verdict.Undecided, quiet(), func(f *verdict.Figures) { // at the most, the edge hot besides
+			near(20, 10, 55)(f)
+			f.Believed, f.Over, f.OverInside, f.Needed = false, 5, 3, 900
+		}, verdict.Settings{}, 12, 3},
+		{"too-close-under", verdict.LookAgain, quiet(), func(f *verdict.Figures) { // one more
+			near(20, 10, 55)(f)
+			f.Believed, f.Over, f.OverInside, f.Needed = false, 5, 4, 900
+		}, verdict.Settings{}, 0, 3},
 		{"too-close-under", verdict.LookAgain, quiet(), func(f *verdict.Figures) { near(39, 30, 55)(f); f.Needed = math.Inf(1) }, verdict.Settings{}, 0, 1},
 		{"too-close-under", verdict.LookAgain, quiet(), func(f *verdict.Figures) { near(20, 10, 55)(f); f.Needed = math.Inf(1) }, verdict.Settings{}, 0, 3},
 		{"hot-without-skill", verdict.LookAgain, spot(), func(f *verdict.Figures) { f.Believed, f.Skill = false, -0.1 }, verdict.Settings{}, 0, 3},
