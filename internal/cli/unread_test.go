@@ -34,7 +34,7 @@ func TestARowThatIsNotReadIsToldEverywhere(t *testing.T) {
 	spoiled(t, "week2.csv", hotRow, strings.Replace(hotRow, hotCount, ",1O0,", 1))
 	code, out, errs := run(t, week("2", "--write", "all", "--treat-at", "80", "--watch-at", "30")...)
 	require.Zero(t, code, errs)
-	says := `undecided: read this row first: week2.csv:28 count "1O0", today; else look again by 2026-07-18; 42 of 43 stops used`
+	says := `undecided: the count of stop 27 could not be read (week2.csv:28, "1O0"): find it out or count it again today, walk 4 more stops round stop 29 as well, and map again; look again by 2026-07-18; 42 of 43 stops used`
 	assert.Contains(t, out, "verdict: "+says)
 	files := contents(t, "out")
 	for _, name := range []string{"zones.kml", "report.html"} {
@@ -61,7 +61,7 @@ func TestARowThatIsNotReadIsToldEverywhere(t *testing.T) {
 
 	code, _, errs = run(t, handOff("--rate", "15gal/ac")...)
 	assert.Equal(t, 1, code)
-	assert.Contains(t, errs, `the map's verdict is "undecided: read this row first`)
+	assert.Contains(t, errs, `the map's verdict is "undecided: the count of stop 27 could not be read`)
 	assert.Empty(t, names(t, "job"))
 	code, out, errs = run(t, handOff("--rate", "15gal/ac", "--against-verdict")...)
 	require.Zero(t, code, errs)

@@ -12,33 +12,62 @@ import (
 // mostFirst is how many rows a heading names.
 const mostFirst = 3
 
-// readFirst names the rows to be read before anything is decided.
-func readFirst(v verdict.Verdict) string {
+// findOut names what could not be read, as a stop to walk to and as a place in a file,
+// and says what to do about it today: where the other stops ask for more, all at once.
+func findOut(v verdict.Verdict) string {
 	rows := unreadRows(v.Unread)
+	what, it := lacks(rows[0])+" could not be read "+rowName(rows[0]), "it"
+	if len(rows) > 1 {
+		what, it = fmt.Sprintf("%d rows could not be read: %s", len(rows), rowNames(rows)), "them"
+	}
+	if v.More > 0 {
+		return fmt.Sprintf("%s: find %[2]s out or count %[2]s again today, %[3]s as well, and map again", what, it, walk(v))
+	}
+	return fmt.Sprintf("%s: find %[2]s out or count %[2]s again today, and map again", what, it)
+}
+
+// rowNames names the first rows.
+func rowNames(rows []survey.Unread) string {
 	var names []string
 	for i, u := range rows {
 		if i == mostFirst {
-			names = append(names, fmt.Sprintf("%d more", len(rows)-i))
+			names = append(names, fmt.Sprintf("and %d more", len(rows)-i))
 			break
 		}
-		names = append(names, rowName(u))
+		names = append(names, stopOf(u)+" "+rowName(u))
 	}
-	return fmt.Sprintf("read %s first: %s", theseRows(len(rows)), strings.Join(names, ", "))
+	return strings.Join(names, ", ")
 }
 
-func theseRows(n int) string {
-	if n == 1 {
-		return "this row"
+// lacks is what is not known of a row.
+func lacks(u survey.Unread) string {
+	switch {
+	case u.Shifted:
+		return stopOf(u)
+	case u.Placed:
+		return "the count of " + stopOf(u)
+	case u.Counted():
+		return "the place of " + stopOf(u)
 	}
-	return fmt.Sprintf("these %d rows", n)
+	return "place and count of " + stopOf(u)
+}
+
+func stopOf(u survey.Unread) string {
+	switch {
+	case u.Shifted:
+		return "a row"
+	case u.Row.Stop == "":
+		return "a stop"
+	}
+	return "stop " + u.Row.Stop
 }
 
 // rowName is where a row stands and what stands in it.
 func rowName(u survey.Unread) string {
 	if u.Column == "" {
-		return fmt.Sprintf("%s:%d", u.File, u.Line)
+		return fmt.Sprintf("(%s:%d)", u.File, u.Line)
 	}
-	return fmt.Sprintf("%s:%d %s %q", u.File, u.Line, u.Column, firstOf(u.Value))
+	return fmt.Sprintf("(%s:%d, %q)", u.File, u.Line, firstOf(u.Value))
 }
 
 // firstOf keeps a cell from taking over a heading.
@@ -68,7 +97,7 @@ func rowsNotRead(v verdict.Verdict) (reasons []string) {
 		reasons = append(reasons, "not read: "+u.String())
 	}
 	if v.Without != verdict.None {
-		reasons = append(reasons, fmt.Sprintf("by the rows that were read alone it would be %q", v.Without))
+		reasons = append(reasons, because(fmt.Sprintf("the other stops alone say %q", v.Without), v.Says))
 	}
 	if len(rows) > 0 && v.Kind == verdict.SpotSpray {
 		reasons = append(reasons, "what was not read may make the treat ground larger")

@@ -37,13 +37,22 @@ func answer(v verdict.Verdict, u Units) string {
 // undecided says what is to be done today so that it can be decided.
 func undecided(v verdict.Verdict) string {
 	if v.Line == verdict.Unread {
-		return fmt.Sprintf("undecided: %s, today; else look again %s", readFirst(v), on(v, "by", "within"))
+		return fmt.Sprintf("undecided: %s; look again %s", findOut(v), on(v, "by", "within"))
 	}
-	where := ""
-	if v.Where != "" {
-		where = " " + v.Where
+	return fmt.Sprintf("%s; %s, today; else look again %s", because("undecided", v.Says), walk(v), on(v, "by", "within"))
+}
+
+// walk says how many more stops to walk, and where: round which, where that is known.
+func walk(v verdict.Verdict) string {
+	text := "walk " + counted(v.More, "more stop")
+	switch len(v.Round) {
+	case 0:
+		return strings.TrimSpace(text + " " + v.Where)
+	case 1:
+		return text + " round stop " + v.Round[0]
 	}
-	return fmt.Sprintf("%s; walk %s%s, today; else look again %s", because("undecided", v.Says), counted(v.More, "more stop"), where, on(v, "by", "within"))
+	last := len(v.Round) - 1
+	return fmt.Sprintf("%s round stops %s and %s", text, strings.Join(v.Round[:last], ", "), v.Round[last])
 }
 
 func because(answer, why string) string {

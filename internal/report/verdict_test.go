@@ -98,6 +98,8 @@ func TestHeadings(t *testing.T) {
 		v.On = ""
 		assert.Equal(t, want[1], report.VerdictHeading(v, report.Metric))
 	}
+	v = verdict.Verdict{Kind: verdict.Undecided, Days: 3, Says: "why", Where: "round it", More: 4, Round: []string{"WP07"}}
+	assert.Equal(t, "undecided: why; walk 4 more stops round stop WP07, today; else look again within 3 days", report.VerdictHeading(v, report.Both))
 	v = verdict.Verdict{Kind: verdict.TreatWhole, Days: 1}
 	assert.Equal(t, "treat the whole field; look again after 1 day", report.VerdictHeading(v, report.Both))
 	v = verdict.Verdict{Kind: verdict.Undecided, Days: 1, More: 1}
@@ -107,19 +109,38 @@ func TestHeadings(t *testing.T) {
 // A heading names the rows to be read first, three at the most, and says how many stops
 // were used.
 func TestHeadingsOfRowsNotRead(t *testing.T) {
-	row := func(line int, column, value string) survey.Unread {
-		return survey.Unread{Problem: survey.Problem{File: "week2.csv", Line: line, Column: column, Value: value, Severity: survey.Refused, What: "is not a number", Mend: "write a number"}}
+	row := func(line int, stop, column, value string) survey.Unread {
+		return survey.Unread{Problem: survey.Problem{File: "week2.csv", Line: line, Column: column, Value: value, Severity: survey.Refused, What: "is not a number", Mend: "write a number"},
+			Row: survey.Record{Stop: stop}, Placed: true, Most: math.Inf(1)}
 	}
 	v := verdict.Verdict{Kind: verdict.Undecided, Line: verdict.Unread, Without: verdict.LookAgain, Days: 3, On: "2026-07-18", Figures: verdict.Figures{Stats: fieldstats.Summary{Stops: 12}},
-		Unread: []assess.Unread{{Own: true, Rows: []survey.Unread{row(7, "count", "1O0")}}}}
-	assert.Equal(t, `undecided: read this row first: week2.csv:7 count "1O0", today; else look again by 2026-07-18; 12 of 13 stops used`, report.VerdictHeading(v, report.Both))
-	assert.Contains(t, report.VerdictReasons(v, report.Both), `by the rows that were read alone it would be "look again"`)
+		Unread: []assess.Unread{{Own: true, Rows: []survey.Unread{row(7, "WP07", "count", "1O0")}}}}
+	assert.Equal(t, `undecided: the count of stop WP07 could not be read (week2.csv:7, "1O0"): find it out or count it again today, and map again; look again by 2026-07-18; 12 of 13 stops used`, report.VerdictHeading(v, report.Both))
+	assert.Contains(t, report.VerdictReasons(v, report.Both), `the other stops alone say "look again"`)
 	assert.Contains(t, report.VerdictReasons(v, report.Both), `not read: week2.csv:7: count "1O0": is not a number; write a number`)
 
-	v.Unread = append(v.Unread, assess.Unread{Rows: []survey.Unread{row(8, "", "")}}, assess.Unread{Own: true, Loose: true, Rows: []survey.Unread{row(9, "count", strings.Repeat("x", 30)), row(10, "count", "")}})
+	both := v
+	both.Without, both.Says, both.Round, both.More = verdict.Undecided, "why", []string{"3", "5", "9"}, 12
+	assert.Equal(t, `undecided: the count of stop WP07 could not be read (week2.csv:7, "1O0"): find it out or count it again today, walk 12 more stops round stops 3, 5 and 9 as well, and map again; look again by 2026-07-18; 12 of 13 stops used`, report.VerdictHeading(both, report.Both))
+	assert.Contains(t, report.VerdictReasons(both, report.Both), `the other stops alone say "undecided": why`)
+
+	for want, change := range map[string]func(*survey.Unread){
+		"undecided: the place of stop WP07 could not be read": func(u *survey.Unread) { u.Placed, u.Most = false, u.Least },
+		"undecided: place and count of stop WP07 could not":   func(u *survey.Unread) { u.Placed = false },
+		"undecided: the count of a stop could not be read":    func(u *survey.Unread) { u.Row.Stop = "" },
+		"undecided: a row could not be read":                  func(u *survey.Unread) { u.Shifted, u.Placed = true, false },
+	} {
+		one := v
+		u := row(7, "WP07", "count", "1O0")
+		change(&u)
+		one.Unread = []assess.Unread{{Own: true, Rows: []survey.Unread{u}}}
+		assert.Contains(t, report.VerdictHeading(one, report.Both), want)
+	}
+
+	v.Unread = append(v.Unread, assess.Unread{Rows: []survey.Unread{row(8, "8", "", "")}}, assess.Unread{Own: true, Loose: true, Rows: []survey.Unread{row(9, "9", "count", strings.Repeat("x", 30)), row(10, "9", "count", "")}})
 	v.Undated = 2
-	assert.Equal(t, `undecided: read these 4 rows first: week2.csv:7 count "1O0", week2.csv:8, week2.csv:9 count "`+strings.Repeat("x", 24)+
-		`…", 1 more, today; else look again by 2026-07-18; 12 of up to 14 stops used; 1 row of the stops used not read; the day of 2 rows not read`, report.VerdictHeading(v, report.Both))
+	assert.Equal(t, `undecided: 4 rows could not be read: stop WP07 (week2.csv:7, "1O0"), stop 8 (week2.csv:8), stop 9 (week2.csv:9, "`+strings.Repeat("x", 24)+
+		`…"), and 1 more: find them out or count them again today, and map again; look again by 2026-07-18; 12 of up to 14 stops used; 1 row of the stops used not read; the day of 2 rows not read`, report.VerdictHeading(v, report.Both))
 
 	v = verdict.Verdict{Kind: verdict.SpotSpray, Days: 3, On: "2026-07-18", Unread: v.Unread[:1], Figures: v.Figures}
 	assert.Equal(t, "spot spray 0.00 ha, the treat zone; look again on 2026-07-18; 12 of 13 stops used", report.VerdictHeading(v, report.Metric))

@@ -28,6 +28,7 @@ func claims() map[string][]claim {
 		return f.Stats.Max < f.Watch && f.Warm == 0 && f.Stats.Mean < f.Watch && f.High < f.Watch
 	}
 	below := func(f figures, _ settings) bool { return f.Stats.Mean < f.Treat }
+	belowUnsurely := func(f figures, s settings) bool { return below(f, s) && f.Low < f.Treat && f.High >= f.Treat }
 	unsure := func(f figures, s settings) bool {
 		return f.Low < f.Treat && f.High >= f.Treat && f.Needed-float64(f.Stats.Stops) > float64(s.MostStops)
 	}
@@ -96,9 +97,13 @@ func claims() map[string][]claim {
 			{"the mean inside the edge is at or above the threshold", func(f figures, _ settings) bool { return f.Stats.Edge.InteriorMean >= f.Treat }},
 			{"more stops than anybody walks would be needed to be sure", unsure},
 		},
+		"one-over": {
+			{"the mean is below the threshold, but not surely", belowUnsurely},
+			{"one stop inside, 8 m or more from the edge, is over it", func(f figures, _ settings) bool { return f.OverInside == 1 }},
+		},
 		"few-over": {
-			{"the mean is below the threshold, but not surely", func(f figures, s settings) bool { return below(f, s) && f.Low < f.Treat && f.High >= f.Treat }},
-			{"few stops inside, 8 m or more from the edge, are over it", func(f figures, _ settings) bool { return f.OverInside > 0 && f.OverInside <= 3 }},
+			{"the mean is below the threshold, but not surely", belowUnsurely},
+			{"few stops inside, 8 m or more from the edge, are over it", func(f figures, _ settings) bool { return f.OverInside > 1 && f.OverInside <= 3 }},
 		},
 		"too-close-under": {{"the mean is below the threshold", below}, {"more stops than anybody walks would be needed to be sure", unsure}},
 		"hot-without-skill": {

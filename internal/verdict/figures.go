@@ -29,9 +29,10 @@ type Figures struct {
 
 	Believed   bool
 	Skill      float64
-	Over       int // stops at or above the treat level
-	OverInside int // of them inside the edge strip
-	Warm       int // stops at or above the watch level
+	Over       int      // stops at or above the treat level
+	OverInside int      // of them inside the edge strip
+	HotInside  []string // names of these
+	Warm       int      // stops at or above the watch level
 
 	Costs  *Costs
 	Needed float64 // stops in all that would part the mean from the treat level
@@ -54,6 +55,11 @@ func FiguresOf(f *assess.Field, r *assess.Result, s Settings) (Figures, error) {
 	g.zones(f)
 	g.slivers(f.Settings.MinArea)
 	g.count(stops, f.Settings.Reach, s)
+	for i, stop := range stops {
+		if stop.Value >= g.Treat && stop.Inside >= fieldstats.EdgeStrip {
+			g.HotInside = append(g.HotInside, f.Stops[i].Name)
+		}
+	}
 	return g, nil
 }
 

@@ -38,8 +38,11 @@ func says() map[string]claim {
 		"over-by-edge":        {"at or above the threshold by its edge, below it inside", func(f figures, _ settings) bool { return f.Stats.Mean >= f.Treat && !inside(f) }},
 		"too-close-over":      {"at or above the threshold inside, but not surely", func(f figures, _ settings) bool { return inside(f) && unsure(f) }},
 		"under-by-edge":       {"below the threshold by its edge, at or above it inside", func(f figures, _ settings) bool { return f.Stats.Mean < f.Treat && inside(f) }},
-		"few-over": {"few stops inside are over the threshold", func(f figures, _ settings) bool {
-			return f.OverInside > 0 && f.OverInside <= 3 && f.Stats.Mean < f.Treat && unsure(f)
+		"one-over": {"one stop inside is over the threshold, and the mean may be", func(f figures, _ settings) bool {
+			return f.OverInside == 1 && f.Stats.Mean < f.Treat && unsure(f)
+		}},
+		"few-over": {"few stops inside are over the threshold, and the mean may be", func(f figures, _ settings) bool {
+			return f.OverInside > 1 && f.OverInside <= 3 && f.Stats.Mean < f.Treat && unsure(f)
 		}},
 		"too-close-under":   {"below the threshold, but not surely", func(f figures, _ settings) bool { return f.Stats.Mean < f.Treat && unsure(f) }},
 		"hot-without-skill": {"below the threshold on average, though stops are over it", func(f figures, _ settings) bool { return f.Stats.Mean < f.Treat && f.Over > 0 }},

@@ -14,6 +14,7 @@ type line struct {
 	says string // the reason in a few words, for the heading; "" where the kind says it
 	// where more stops are to be walked; "" for anywhere.
 	where string
+	round bool   // these are to be walked round each stop over the threshold inside
 	why   string // the reason in full, in words that can follow the verdict on the screen
 	when  func(Figures, Settings) bool
 	more  func(Figures, Settings) int     // stops that would settle it; nil for none
@@ -79,7 +80,7 @@ func table() []line {
 			when: func(f Figures, _ Settings) bool { return spots(f) && f.Costs != nil && f.Costs.Spot >= f.Costs.Whole },
 			days: soon},
 		{name: "finer-than-stops", kind: Undecided,
-			says: "one stop alone is over the threshold inside", where: "round it",
+			says: "one stop alone is over the threshold inside", where: "round it", round: true,
 			why:  "one stop alone is over the threshold inside, 8 m or more from the edge, and all treat ground is less than what one stop stands for: count round it",
 			when: func(f Figures, _ Settings) bool { return spots(f) && f.OverInside == 1 && f.TreatArea < perStop(f) },
 			more: func(_ Figures, s Settings) int { return s.LeastInside }},
@@ -126,17 +127,20 @@ func table() []line {
 				return f.Stats.Mean < f.Treat && f.Stats.Edge.InteriorMean >= f.Treat
 			},
 			more: func(_ Figures, s Settings) int { return s.LeastInside }},
+		{name: "one-over", kind: Undecided,
+			says: "one stop inside is over the threshold, and the mean may be", where: "round it", round: true,
+			why:  "the mean is below the threshold, but not surely, and one stop inside, 8 m or more from the edge, is over it: whether it is one place or a patch, only stops round it tell (judgement, no source)",
+			when: func(f Figures, _ Settings) bool { return maybeOver(f) && f.OverInside == 1 },
+			more: func(_ Figures, s Settings) int { return s.LeastInside }},
 		{name: "few-over", kind: Undecided,
-			says: "few stops inside are over the threshold", where: "round each",
-			why: "the mean is below the threshold, but not surely, and few stops inside, 8 m or more from the edge, are over it: whether each is one stop or a patch, only stops round it tell (judgement, no source)",
-			when: func(f Figures, _ Settings) bool {
-				return straddles(f) && f.Stats.Mean < f.Treat && f.OverInside > 0 && f.OverInside <= fewOver
-			},
+			says: "few stops inside are over the threshold, and the mean may be", where: "round each", round: true,
+			why:  "the mean is below the threshold, but not surely, and few stops inside, 8 m or more from the edge, are over it: whether they are single places or patches, only stops round them tell (judgement, no source)",
+			when: func(f Figures, _ Settings) bool { return maybeOver(f) && f.OverInside > 1 && f.OverInside <= fewOver },
 			more: func(f Figures, s Settings) int { return f.OverInside * s.LeastInside }},
 		{name: "too-close-under", kind: LookAgain,
 			says: "below the threshold, but not surely",
 			why:  "the mean is below the threshold, but more stops than anybody walks would be needed to be sure",
-			when: func(f Figures, _ Settings) bool { return straddles(f) && f.Stats.Mean < f.Treat },
+			when: func(f Figures, _ Settings) bool { return maybeOver(f) },
 			days: sooner},
 		{name: "hot-without-skill", kind: LookAgain,
 			says: "below the threshold on average, though stops are over it",
@@ -195,6 +199,9 @@ func warm(f Figures) bool { return f.Warm > 0 || f.High >= f.Watch }
 
 // straddles reports that the mean may lie on either side of the threshold.
 func straddles(f Figures) bool { return f.Low < f.Treat && f.High >= f.Treat }
+
+// maybeOver reports a mean that is below the threshold, but not surely.
+func maybeOver(f Figures) bool { return straddles(f) && f.Stats.Mean < f.Treat }
 
 // moreStops is how many more than there are would settle the mean; NaN and ±Inf
 // never do.

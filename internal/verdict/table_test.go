@@ -97,7 +97,7 @@ func TestEachLine(t *testing.T) {
 			f.Stats.Edge.InteriorMean, f.Believed, f.Over, f.OverInside, f.Needed = 38, false, 4, 2, 900
 		}, verdict.Settings{}, 2, 3},
 		{"too-close-over", verdict.TreatWhole, quiet(), func(f *verdict.Figures) { near(41, 30, 55)(f); f.Needed = 900 }, verdict.Settings{}, 0, 3},
-		{"few-over", verdict.Undecided, quiet(), func(f *verdict.Figures) { // one far over it, and no skill
+		{"one-over", verdict.Undecided, quiet(), func(f *verdict.Figures) { // one far over it, and no skill
 			near(11, 1.3, 115)(f)
 			f.Believed, f.Skill, f.TreatArea, f.Over, f.OverInside, f.Needed = false, -0.1, 1e4, 1, 1, 900
 		}, verdict.Settings{}, 4, 3},

@@ -48,8 +48,11 @@ func (v *Verdict) readFirst(f *assess.Field, r *assess.Result, s Settings) error
 	if err != nil || !worse {
 		return err
 	}
-	v.Without, v.Kind, v.Line, v.More, v.Days = v.Kind, Undecided, Unread, 0, soon(v.Figures, s)
-	v.Says, v.Where, v.Why = "", "", "rows that were not read could change the answer"
+	v.Without, v.Kind, v.Line, v.Days = v.Kind, Undecided, Unread, soon(v.Figures, s)
+	v.Why = "rows that were not read could change the answer"
+	if v.Without != Undecided {
+		v.Says, v.Where, v.Round, v.More = "", "", nil, 0
+	}
 	return nil
 }
 

@@ -85,6 +85,26 @@ func TestOnlyARowThatCouldMatterIsReadFirst(t *testing.T) {
 	}
 }
 
+// Where the other stops ask for more stops as well, both are told, so that the field is
+// walked once: round the stops that are over, by name.
+func TestMoreStopsBesideARowNotRead(t *testing.T) {
+	one := func(i int) int {
+		if i == 11 {
+			return 2000
+		}
+		return i % 4
+	}
+	set := assess.Settings{Cell: 15}
+	for line, more := range map[string][]string{"one-over": nil, verdict.Unread: {"26,0.001,0.001,x,10,2026-07-15"}} {
+		v := walked(t, set, one, more...)
+		assert.Equal(t, line, v.Line)
+		assert.Equal(t, verdict.Undecided, v.Kind)
+		assert.Equal(t, "one stop inside is over the threshold, and the mean may be", v.Says, line)
+		assert.Equal(t, []string{"12"}, v.Round, line)
+		assert.Equal(t, 4, v.More, line)
+	}
+}
+
 // Shares are bounded: a leaf more of ten cannot bring its stop to the levels.
 func TestRowsNotReadOfAShare(t *testing.T) {
 	leaves := func(n int) (rows []string) {

@@ -15,9 +15,10 @@ import (
 type Verdict struct {
 	Field string
 	Kind  Kind
-	Line  string // the line of the table that decided
-	Says  string // its reason in a few words, for a heading; "" where the kind says it
-	Where string // more stops are to be walked; "" for anywhere
+	Line  string   // the line of the table that decided
+	Says  string   // its reason in a few words, for a heading; "" where the kind says it
+	Where string   // more stops are to be walked; "" for anywhere
+	Round []string // stops that they are to be walked round, by name; nil for none, or not known
 	Why   string
 	More  int     // stops that would settle it; 0 where more stops are not the question
 	Days  float64 // from the last count until the next look; where more stops are needed, until it at the latest
@@ -36,7 +37,8 @@ type Verdict struct {
 	AllOver, LowNumbers bool
 	// Unread are rows of the field that were not read, and Undated how many that were
 	// used have a day that could not be. Without is what the rows that were read say by
-	// themselves, where reading the others first is the verdict; else None.
+	// themselves, where reading the others first is the verdict; else None. Where that is
+	// undecided as well, Says, Where, Round and More are of it: both are to be done today.
 	Unread  []assess.Unread
 	Undated int
 	Without Kind
@@ -54,6 +56,9 @@ func Decide(f Figures, s Settings) Verdict {
 			continue
 		}
 		v := Verdict{Kind: l.kind, Line: l.name, Says: l.says, Where: l.where, Why: l.why, Days: s.Revisit, Figures: f, AllOver: allOver, LowNumbers: allOver && f.RestMean < f.Watch && f.Stats.Mean < f.Treat}
+		if l.round {
+			v.Round = f.HotInside
+		}
 		if l.more != nil {
 			v.More = max(1, l.more(f, s))
 		}
