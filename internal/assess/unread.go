@@ -18,7 +18,8 @@ const sameStop = 30
 // was: rows that were set aside, of one name.
 type Unread struct {
 	Rows   []survey.Unread
-	XY     orb.Point // metres in the field's frame; of no meaning where not Placed
+	LonLat orb.Point // degrees; of no meaning where not Placed
+	XY     orb.Point // likewise, metres in the field's frame
 	Placed bool
 	Own    bool  // it may be a stop of its own
 	Of     []int // stops of the field that the rows may be part of
@@ -33,7 +34,8 @@ type stopKey struct {
 
 // unread gives the rows that were not read to the fields that they may lie in. Rows
 // that say their place lie there, and are left out far from all fields; those that
-// tell no place lie where the other rows of their stop do, else in any field.
+// tell no place lie where the other rows of their stop do, else in any field; a place that
+// was refused with an offer is taken as offered, so that the row is one field's only.
 func (r *Result) unread(sites []site, stops [][]Stop) [][]Unread {
 	out := make([][]Unread, len(sites))
 	if len(r.Survey.Unread) == 0 {
@@ -56,6 +58,9 @@ func (r *Result) unread(sites []site, stops [][]Stop) [][]Unread {
 		rows := groups[k]
 		placed := slices.IndexFunc(rows, func(u survey.Unread) bool { return u.Placed })
 		if placed < 0 {
+			placed = slices.IndexFunc(rows, func(u survey.Unread) bool { return u.Offered })
+		}
+		if placed < 0 {
 			loosen(out, stops, rows)
 			continue
 		}
@@ -63,10 +68,10 @@ func (r *Result) unread(sites []site, stops [][]Stop) [][]Unread {
 		at := ix.find(lonlat)
 		switch {
 		case at.field >= 0:
-			u := Unread{Rows: rows, XY: sites[at.field].frame.Forward(lonlat), Placed: true}
+			u := Unread{Rows: rows, LonLat: lonlat, XY: sites[at.field].frame.Forward(lonlat), Placed: true}
 			u.join(stops[at.field])
 			out[at.field] = append(out[at.field], u)
-		case rows[placed].Shifted: // its place may not be meant
+		case rows[placed].Shifted, rows[placed].Offered: // its place may not be meant
 			loosen(out, stops, rows)
 		}
 	}

@@ -26,7 +26,11 @@ func unreadOf(t *testing.T, more ...string) [][]assess.Unread {
 		"a,-101.600,35.9,500,10,2026-07-15", "b,-101.601,35.9,0,10,2026-07-15", "c,-101.602,35.901,7,10,2026-07-15",
 		fmt.Sprintf("d,%.6f,%.6f,3,10,2026-07-15", corner[0]+0.0008, corner[1]+0.0008),
 	}, more...)
-	s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader(strings.Join(rows, "\n"))})
+	locator, err := assess.NewLocator(fields)
+	require.NoError(t, err)
+	offers, err := locator.Offers(nil)
+	require.NoError(t, err)
+	s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Relocate: offers, Stdin: strings.NewReader(strings.Join(rows, "\n"))})
 	require.NoError(t, err)
 	r, err := assess.Run(t.Context(), fields, s, assess.Settings{})
 	require.NoError(t, err)
@@ -45,6 +49,9 @@ func TestRowsNotReadGoWhereTheyMayBelong(t *testing.T) {
 		{"two rows of it", []string{"e,-101.6,35.901,x,10,2026-07-15", "e,,,5,10,2026-07-15"}, "2 placed own", ""},
 		{"far from all fields", []string{"e,-100.6,35.901,x,10,2026-07-15"}, "", ""},
 		{"no place", []string{"e,,,5,10,2026-07-15"}, "1 own loose", "1 own loose"},
+		{"a place that is swapped, which is offered", []string{"e,35.901,-101.6,5,10,2026-07-15"}, "1 placed own", ""},
+		{"a place with a lost sign, of a stop", []string{"b,101.601,35.9,5,10,2026-07-15"}, "1 placed of [1]", ""},
+		{"the second row of it", []string{"e,,,5,10,2026-07-15", "e,35.901,-101.6,x,10,2026-07-15"}, "2 placed own", ""},
 		{"part of a stop", []string{"b,-101.601,35.9,x,10,2026-07-15"}, "1 placed of [1]", ""},
 		{"part of a stop, without a place", []string{"b,,,5,10,2026-07-15"}, "1 of [1]", ""},
 		{"part of a stop of the other field", []string{"d,,,5,10,2026-07-15"}, "", "1 of [0]"},

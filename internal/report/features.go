@@ -84,7 +84,7 @@ func UnreadFeatures(r *assess.Result) []geo.Feature {
 			}
 			row := u.Rows[0]
 			features = append(features, geo.Feature{
-				Geometry: orb.Point{row.Row.Longitude, row.Row.Latitude},
+				Geometry: u.LonLat,
 				Properties: geo.Properties{
 					{Name: "stop", Value: row.Row.Stop},
 					{Name: "field", Value: f.Name},

@@ -13,6 +13,9 @@ type Unread struct {
 	Problem        // the first that set it aside
 	Row     Record // what could be read; of its place, count and units only what the rest tells
 	Placed  bool   // Row lies where it says
+	// Offered rows lie in a field if their place is read as was offered, and Row has that
+	// place; Placed is not set.
+	Offered bool
 	// Shifted rows have cells that may stand under the wrong header, so that what was
 	// read may not be meant.
 	Shifted bool
@@ -41,6 +44,7 @@ func (l *layout) unread(t table, r row, rec Record, found []Problem) Unread {
 	if u.Shifted {
 		return u
 	}
+	u.Offered = !u.Placed && l.offers(t, r)
 	units, counted := !refused(colLeaves, colEmpty), !refused(colCount, colMean, colGroups, colGroupSize)
 	if units {
 		u.Units = rec.Units
@@ -52,6 +56,22 @@ func (l *layout) unread(t table, r row, rec Record, found []Problem) Unread {
 		u.Most = max(rec.Total, rec.High)
 	}
 	return u
+}
+
+// offers reports whether a place that was refused would do if read as is offered.
+func (l *layout) offers(t table, r row) (offered bool) {
+	if l.relocate == nil {
+		return false
+	}
+	asked := *l
+	asked.relocate = func(lon, lat float64) (Offer, bool) {
+		offer, ok := l.relocate(lon, lat)
+		offered = ok
+		return offer, ok
+	}
+	rd := reader{layout: &asked, table: t, row: r}
+	rd.position()
+	return offered
 }
 
 // noWords is a row of words that do not tell a count.

@@ -20,6 +20,24 @@ func readText(t *testing.T, text string, opts survey.Options) *survey.Survey {
 	return s
 }
 
+// A row whose place is offered another reading that is not applied has that place, but
+// does not pass for one that says it.
+func TestAnOfferedPlaceIsKept(t *testing.T) {
+	swap := func(lon, lat float64) (survey.Offer, bool) {
+		return survey.Offer{Longitude: lat, Latitude: lon, What: "swapped", Mend: "swap"}, lat < 0
+	}
+	s := readText(t, "stop,longitude,latitude,count,leaves\n1,-101.6,35.9,12,10\n2,35.9,-101.5,50,10\n3,x,-101.5,50,10\n4,35.9,-101.4,x,10\n", survey.Options{Relocate: swap})
+	require.Len(t, s.Unread, 3)
+	for i, offered := range []bool{true, false, true} {
+		assert.Equal(t, offered, s.Unread[i].Offered, i)
+		assert.False(t, s.Unread[i].Placed, i)
+	}
+	assert.Equal(t, -101.5, s.Unread[0].Row.Longitude)
+	assert.Equal(t, 35.9, s.Unread[2].Row.Latitude)
+	s = readText(t, "stop,longitude,latitude,count,leaves\n1,-101.6,35.9,x,10\n", survey.Options{})
+	assert.False(t, s.Unread[0].Offered, "nothing offers")
+}
+
 // Every row set aside that somebody may have counted on is kept with what it tells.
 func TestRowsThatAreNotReadAreKept(t *testing.T) {
 	inf := math.Inf(1)
