@@ -14,12 +14,14 @@ type Advice struct {
 	LookAgain string `json:"look_again"` // day of the next look, YYYY-MM-DD; "" where not told
 }
 
-// The verdicts under which a job is made without being asked for twice, in the words
-// that verdict.Kind, on a higher floor, gives the zones. All others that are known
-// are advice not to spray now.
+// Verdicts in the words that verdict.Kind, on a higher floor, gives the zones. Under the
+// first two a job is made without being asked for twice; all others that are known are
+// advice not to spray now.
 const (
 	spotSpray  = "spot spray"
 	treatWhole = "treat the whole field"
+	undecided  = "undecided"
+	noSpray    = "no spray"
 )
 
 func adviceOf(p geo.Properties) Advice {
@@ -38,6 +40,23 @@ func (a Advice) Whole() bool { return a.Verdict == treatWhole }
 
 // Against tells whether the map advised otherwise than to spray now.
 func (a Advice) Against() bool { return a.Known() && !a.Whole() && a.Verdict != spotSpray }
+
+// Undecided tells whether more had to be found out before anything could be said.
+func (a Advice) Undecided() bool { return a.Verdict == undecided }
+
+// noTreat says why a field without treat zone has no job: no such ground is an all clear
+// only where the map said so.
+func (a Advice) noTreat() error {
+	switch {
+	case a.Whole():
+		return errWholeOnly
+	case a.Undecided():
+		return fmt.Errorf("%s (%w yet; --against-verdict --whole-field plans all of it)", a.Heading, errNoTreat)
+	case a.Known() && a.Verdict != noSpray:
+		return fmt.Errorf("%w, and the map's verdict is %q", errNoTreat, a.Heading)
+	}
+	return errNoTreat
+}
 
 // An AdvisedError is a job that the map advised against.
 type AdvisedError struct{ Advice Advice }

@@ -126,10 +126,24 @@ func Run(zones []geo.Feature, s Settings) (*Result, error) {
 		}
 	}
 	if len(r.Jobs) == 0 {
-		return nil, fmt.Errorf("nothing to spray: %s", strings.Join(append(r.Idle, r.KeepOffNotes...), "; "))
+		return nil, r.noJob(fields)
 	}
 	r.Days = together(r.Jobs)
 	return r, nil
+}
+
+// noJob says why no field has a job, what is undecided first: that is no all clear.
+func (r *Result) noJob(fields []*field) error {
+	says := "nothing to spray"
+	var first, then []string
+	for i, f := range fields {
+		if adviceOf(f.first).Undecided() {
+			says, first = "no job", append(first, r.Idle[i])
+			continue
+		}
+		then = append(then, r.Idle[i])
+	}
+	return fmt.Errorf("%s: %s", says, strings.Join(slices.Concat(first, then, r.KeepOffNotes), "; "))
 }
 
 // Where more than this share of a field is sprayed the whole of it is simpler; and
@@ -259,15 +273,14 @@ func laid(zone orb.MultiPolygon, frame geo.Frame) (orb.MultiPolygon, error) {
 }
 
 // job plans one field in its frame, with the keep-offs in its reach. A field
-// without treat zone has a job only where all of it was advised and asked for.
+// without treat zone has a job only where all of it was asked for and was advised, or
+// may have to be, as far as the map could decide.
 func (f *field) job(s Settings, here site, kept []spray.KeepOff, others func() ([]spray.Neighbour, float64, error)) (*Job, error) {
 	frame := here.frame
 	advice := adviceOf(f.first)
-	if len(f.zones["treat"]) == 0 && !(s.WholeField && advice.Whole()) {
-		if advice.Whole() {
-			return nil, errWholeOnly
-		}
-		return nil, errNoTreat
+	whole := s.WholeField && (advice.Whole() || advice.Undecided() && s.AgainstVerdict)
+	if len(f.zones["treat"]) == 0 && !whole {
+		return nil, advice.noTreat()
 	}
 	if advice.Against() && !s.AgainstVerdict {
 		return nil, &AdvisedError{advice}
@@ -282,11 +295,11 @@ func (f *field) job(s Settings, here site, kept []spray.KeepOff, others func() (
 		SprayOn: s.SprayOn, Advice: advice, Overlap: word(f.first, "overlap"), Whole: s.WholeField, Days: days, Grown: f.grown(s),
 	}
 	j.Margin = marginOf(s.Margin, days, j.Grown)
-	whole, err := f.metres(frame)
+	all, err := f.metres(frame)
 	if err != nil {
 		return nil, err
 	}
-	j.Area = geo.Area(whole)
+	j.Area = geo.Area(all)
 	if len(f.zones["watch"]) > 0 {
 		watch, err := laid(f.zones["watch"], frame)
 		if err != nil {
@@ -294,7 +307,7 @@ func (f *field) job(s Settings, here site, kept []spray.KeepOff, others func() (
 		}
 		j.Watch = geo.Area(watch)
 	}
-	zone := spray.Zone{Treat: whole, Field: whole, KeepOffs: j.KeepOffs, Margin: j.Margin}
+	zone := spray.Zone{Treat: all, Field: all, KeepOffs: j.KeepOffs, Margin: j.Margin}
 	if !j.Whole {
 		if zone.Treat, err = laid(f.zones["treat"], frame); err != nil {
 			return nil, err
@@ -303,7 +316,7 @@ func (f *field) job(s Settings, here site, kept []spray.KeepOff, others func() (
 	if zone.Neighbours, j.Shared, err = others(); err != nil {
 		return nil, err
 	}
-	if zone.Closed, err = closedNear(s.Closed, here, whole); err != nil {
+	if zone.Closed, err = closedNear(s.Closed, here, all); err != nil {
 		return nil, err
 	}
 	if j.Ground, err = spray.NewGround(zone); err != nil {

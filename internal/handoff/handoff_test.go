@@ -168,6 +168,42 @@ func TestWholeField(t *testing.T) {
 	assert.ErrorContains(t, err, "no treat zone, and the map's verdict is to treat the whole field: plan it with --whole-field")
 }
 
+// A field without treat zone that is undecided is no all clear: its verdict is told
+// first, and all of it may be sprayed by who asks for that twice. So is any other verdict
+// but that there is nothing to do.
+func TestNoTreatZoneIsNoAllClear(t *testing.T) {
+	const heading = "undecided: the count of stop 3 could not be read"
+	lost := advised("undecided", zones())[1:]
+	for i := range lost[0].Properties {
+		if lost[0].Properties[i].Name == "advice" {
+			lost[0].Properties[i].Value = heading
+		}
+	}
+	waits := advised("look again", zones())[1:]
+	waits[0].Properties[1].Value = "B"
+	_, err := handoff.Run(append(waits, lost...), settings())
+	require.EqualError(t, err, "no job: A: "+heading+" (no treat zone yet; --against-verdict --whole-field plans all of it); "+
+		`B: no treat zone, and the map's verdict is "look again, and why"`)
+	clear := advised("no spray", zones())[1:]
+	_, err = handoff.Run(clear, settings())
+	require.EqualError(t, err, "nothing to spray: A: no treat zone")
+
+	set := settings()
+	set.WholeField = true
+	_, err = handoff.Run(lost, set)
+	require.ErrorContains(t, err, heading)
+	set.AgainstVerdict = true
+	r, err := handoff.Run(append(waits, lost...), set)
+	require.NoError(t, err)
+	require.Len(t, r.Jobs, 1, "nobody asked whether to spray what is below the threshold")
+	assert.Equal(t, "A", r.Jobs[0].Field)
+	assert.True(t, r.Jobs[0].Covers())
+	assert.Equal(t, heading, r.Jobs[0].Advice.Heading)
+	set.WholeField = false
+	_, err = handoff.Run(lost, set)
+	require.ErrorContains(t, err, heading, "there is no part to spray")
+}
+
 // The margin reaches into the neighbouring zone and never out of the field.
 func TestMarginStaysInTheField(t *testing.T) {
 	set := settings()
