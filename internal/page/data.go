@@ -34,7 +34,7 @@ type stopData struct {
 }
 
 func stopOf(r *assess.Result, s assess.Stop, u report.Units) stopData {
-	d := stopData{Name: s.Name, Value: report.Short(s.Value), Count: report.Short(s.Total), Units: report.Short(s.Units), LeftOut: report.Short(s.LeftOut)}
+	d := stopData{Name: s.Name, Value: report.Levelled(s.Value, r.Levels.Levels), Count: report.Short(s.Total), Units: report.Short(s.Units), LeftOut: report.Levelled(s.LeftOut, r.Levels.Levels)}
 	if s.Zone != zones.NoData {
 		d.Zone = s.Zone.String()
 	}

@@ -195,7 +195,7 @@ func (f Field) view(number int, u report.Units) (fieldView, fieldData, error) {
 	}
 	for _, value := range scene.LegendValues(f.Subject) {
 		v.Sizes = append(v.Sizes, sizeView{strconv.FormatFloat(round(scene.StopRadius(value, f.Highest(), full)), 'f', -1, 64),
-			report.Short(value), value >= f.Result.Levels.TreatAt})
+			report.Levelled(value, f.Result.Levels.Levels), value >= f.Result.Levels.TreatAt})
 	}
 	data.Stops = v.Stops
 	if len(f.Unread()) > 0 {
@@ -207,7 +207,7 @@ func (f Field) view(number int, u report.Units) (fieldView, fieldData, error) {
 func (f Field) words(v *fieldView, u report.Units) {
 	a := f.Field
 	v.Figures = fmt.Sprintf("%s, %s%s; %s: %s on average, highest %s", u.Area(a.Area), report.Counted(len(a.Stops), "stop"),
-		report.OwnDays(f.Result, a, ", counted %s"), f.Result.Statistic, report.Short(a.Mean), report.Short(a.Max))
+		report.OwnDays(f.Result, a, ", counted %s"), f.Result.Statistic, report.Levelled(a.Mean, f.Result.Levels.Levels), report.Levelled(a.Max, f.Result.Levels.Levels))
 	if f.Verdict != nil {
 		v.Verdict, v.Reasons = report.VerdictHeading(*f.Verdict, u), report.VerdictReasons(*f.Verdict, u)
 		if f.Verdict.GoodUntil != "" {
@@ -218,7 +218,7 @@ func (f Field) words(v *fieldView, u report.Units) {
 		v.Zones = append(v.Zones, zoneRow{
 			Zone: z.Class.String(), Meaning: scene.Meaning(f.Subject, z.Class),
 			Ha: strings.TrimSuffix(report.Metric.Area(z.Area), " ha"), Ac: strings.TrimSuffix(report.US.Area(z.Area), " ac"), Share: fmt.Sprintf("%.1f %%", 100*a.Map.Share(z.Class)),
-			Mean: report.Short(z.Mean), Max: report.Highest(z, f.Result.Levels.Levels), Stops: a.StopsIn(z.Class),
+			Mean: report.Levelled(z.Mean, f.Result.Levels.Levels), Max: report.Highest(z, f.Result.Levels.Levels), Stops: a.StopsIn(z.Class),
 		})
 	}
 	if a.Map.Unscouted > 0 {

@@ -200,7 +200,7 @@ func (p Weeks) visit(v *compare.Visit, s scene.Subject) (visitView, fieldData, e
 	}
 	a := v.Assess
 	one := visitView{
-		Date: v.Date, Stops: len(a.Stops), Mean: report.Short(a.Mean), Max: report.Short(a.Max), Trust: a.Trust.String(), Mapped: a.Trust.Believed(),
+		Date: v.Date, Stops: len(a.Stops), Mean: report.Levelled(a.Mean, v.Levels.Levels), Max: report.Levelled(a.Max, v.Levels.Levels), Trust: a.Trust.String(), Mapped: a.Trust.Believed(),
 		ViewBox: fmt.Sprintf("0 0 %g %g", round(m.Width), round(m.Height)), Map: template.HTML(body), Description: scene.Description(s, p.Units),
 	}
 	data := fieldData{Zones: map[string]string{}, Centre: s.Ground.Frame.Centre(), Affine: affine(s, plot)}
@@ -219,7 +219,7 @@ func (p Weeks) visit(v *compare.Visit, s scene.Subject) (visitView, fieldData, e
 
 func sizesOf(s scene.Subject, full float64) (sizes []sizeView) {
 	for _, value := range scene.LegendValues(s) {
-		sizes = append(sizes, sizeView{fmt.Sprintf("%g", round(scene.StopRadius(value, s.Highest(), full))), report.Short(value), value >= s.Result.Levels.TreatAt})
+		sizes = append(sizes, sizeView{fmt.Sprintf("%g", round(scene.StopRadius(value, s.Highest(), full))), report.Levelled(value, s.Result.Levels.Levels), value >= s.Result.Levels.TreatAt})
 	}
 	return sizes
 }

@@ -75,7 +75,7 @@ func (s CompareScreen) visits(b *strings.Builder, f *compare.Field) {
 	t := tabwriter.NewWriter(b, 0, 0, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprintf(t, "visit\tstops\tmean\thighest\ttreat %s\twatch %s\tclear %s\t\n", s.unit(), s.unit(), s.unit())
 	for _, v := range f.Visits {
-		fmt.Fprintf(t, "%s\t%d\t%s\t%s\t", v.Date, len(v.Assess.Stops), short(v.Assess.Mean), short(v.Assess.Max))
+		fmt.Fprintf(t, "%s\t%d\t%s\t%s\t", v.Date, len(v.Assess.Stops), Levelled(v.Assess.Mean, v.Levels.Levels), Levelled(v.Assess.Max, v.Levels.Levels))
 		for _, c := range zones.Classes() {
 			fmt.Fprintf(t, "%s\t", s.in(v.Assess.Map.Zone(c).Area))
 		}

@@ -68,15 +68,36 @@ func short(v float64) string {
 	}
 }
 
+// Levelled writes a value as [Short] does; one below a level never reads as that level
+// for rounding.
+func Levelled(v float64, l zones.Levels) string {
+	text := short(v)
+	for _, level := range []float64{l.WatchAt, l.TreatAt} {
+		if v < level && reaches(text, level) {
+			return "<" + short(level)
+		}
+	}
+	return text
+}
+
+// reaches reports that a value, as it is written, does not stand below a level as that
+// is written.
+func reaches(text string, level float64) bool {
+	shown, err := strconv.ParseFloat(text, 64)
+	at, err2 := strconv.ParseFloat(short(level), 64)
+	return err == nil && err2 == nil && shown >= at
+}
+
 // Highest writes the greatest value in a zone. One below the level at which the next
-// zone begins never reads as that level for rounding.
+// zone begins never reads as that level for rounding, nor does a node on the line between
+// the two that simplifying it left on this side.
 func Highest(z zones.Zone, l zones.Levels) string {
 	level := l.TreatAt
 	if z.Class == zones.Clear {
 		level = l.WatchAt
 	}
 	text := short(z.Max)
-	if shown, err := strconv.ParseFloat(text, 64); err == nil && z.Max < level && shown >= level {
+	if reaches(text, level) && (z.Max < level || z.Class != zones.Treat && text == short(level)) {
 		return "<" + short(level)
 	}
 	return text

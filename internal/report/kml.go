@@ -46,7 +46,7 @@ func Document(r *assess.Result) geofile.Document {
 	for _, f := range StopFeatures(r) {
 		value, _ := f.Properties.Get("value")
 		stops.Placemarks = append(stops.Placemarks, geofile.Placemark{
-			Name: short(value.(float64)), Description: "stop " + text(f.Properties.Get("stop")),
+			Name: Levelled(value.(float64), r.Levels.Levels), Description: "stop " + text(f.Properties.Get("stop")),
 			Style: text(f.Properties.Get("zone")), Geometry: f.Geometry, Data: f.Properties,
 		})
 	}

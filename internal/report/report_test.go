@@ -15,9 +15,11 @@ import (
 	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/assess"
 	"github.com/geocoris/geocoris/internal/boundary"
+	"github.com/geocoris/geocoris/internal/fieldstats"
 	"github.com/geocoris/geocoris/internal/report"
 	"github.com/geocoris/geocoris/internal/survey"
 	"github.com/geocoris/geocoris/internal/testkit"
+	"github.com/geocoris/geocoris/internal/verdict"
 	"github.com/geocoris/geocoris/internal/zones"
 )
 
@@ -119,11 +121,27 @@ func TestHighestStaysBelowTheNextLevel(t *testing.T) {
 		want  string
 	}{
 		{zones.Watch, 39.97, "<40"}, {zones.Watch, 39.9, "39.9"}, {zones.Treat, 112, "112"}, {zones.Treat, 40, "40"},
-		{zones.Clear, 12.64, "12.6"}, {zones.Clear, 50, "50"}, {zones.Clear, math.NaN(), "–"},
+		{zones.Clear, 12.64, "<12.6"}, {zones.Clear, 12.5, "12.5"},
+		{zones.Watch, 40.01, "<40"}, {zones.Watch, 41, "41"}, // nodes that a simplified line left on this side
+		{zones.Clear, 50, "50"}, {zones.Clear, math.NaN(), "–"},
 	} {
 		assert.Equal(t, c.want, report.Highest(zones.Zone{Class: c.class, Max: c.max}, levels))
 	}
 	assert.Equal(t, "<12.7", report.Highest(zones.Zone{Class: zones.Clear, Max: 12.66}, zones.Levels{TreatAt: 40, WatchAt: 12.7}))
+}
+
+// Nor any other value to a level that it is below, or it would contradict the zone that
+// it stands in.
+func TestNoValueReadsAsALevelItIsBelow(t *testing.T) {
+	levels := zones.Levels{TreatAt: 40, WatchAt: 12.649}
+	for value, want := range map[float64]string{
+		39.97: "<40", 39.9: "39.9", 40: "40", 12.56: "<12.6", 12.54: "12.5", 12.649: "12.6", 112: "112", 0: "0", math.NaN(): "–",
+	} {
+		assert.Equal(t, want, report.Levelled(value, levels))
+	}
+	assert.Equal(t, "39.9", report.Levelled(39.9, zones.Levels{TreatAt: 40, WatchAt: math.NaN()}))
+	v := verdict.Verdict{Figures: verdict.Figures{Stats: fieldstats.Summary{Mean: 39.97}, Treat: 40, Watch: 12.6}}
+	assert.Contains(t, strings.Join(report.VerdictReasons(v, report.Metric), "; "), "mean <40 against a threshold of 40")
 }
 
 // Two weeks on one map are said before all else.

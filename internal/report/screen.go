@@ -77,7 +77,7 @@ func (s Screen) field(b *strings.Builder, f *assess.Field) {
 		}
 		return
 	}
-	fmt.Fprintf(b, "%s, %s: %s, %smean %s, highest %s\n", f.Name, s.Units.area(f.Area), counted(len(f.Stops), "stop"), OwnDays(s.Result, f, "counted %s, "), short(f.Mean), short(f.Max))
+	fmt.Fprintf(b, "%s, %s: %s, %smean %s, highest %s\n", f.Name, s.Units.area(f.Area), counted(len(f.Stops), "stop"), OwnDays(s.Result, f, "counted %s, "), Levelled(f.Mean, s.Result.Levels.Levels), Levelled(f.Max, s.Result.Levels.Levels))
 	s.table(b, f)
 	if f.Map.Unscouted > 0 {
 		fmt.Fprintf(b, "  of the watch ground %s is only unscouted: farther than %s from any stop\n", s.Units.area(f.Map.Unscouted), s.Units.length(f.Settings.Reach))
@@ -111,7 +111,7 @@ func (s Screen) table(b *strings.Builder, f *assess.Field) {
 			}
 			areas = append(areas, fixed(v))
 		}
-		fmt.Fprintf(t, "%s\t%s\t%.1f %%\t%s\t%s\t%d\t\n", z.Class, strings.Join(areas, "\t"), 100*f.Map.Share(z.Class), short(z.Mean), Highest(z, s.Result.Levels.Levels), f.StopsIn(z.Class))
+		fmt.Fprintf(t, "%s\t%s\t%.1f %%\t%s\t%s\t%d\t\n", z.Class, strings.Join(areas, "\t"), 100*f.Map.Share(z.Class), Levelled(z.Mean, s.Result.Levels.Levels), Highest(z, s.Result.Levels.Levels), f.StopsIn(z.Class))
 	}
 	t.Flush() // a strings.Builder takes everything
 }

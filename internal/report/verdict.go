@@ -7,6 +7,7 @@ import (
 
 	"github.com/geocoris/geocoris/internal/fieldstats"
 	"github.com/geocoris/geocoris/internal/verdict"
+	"github.com/geocoris/geocoris/internal/zones"
 )
 
 // verdictWidth is how long the lines of a verdict's paragraph may be.
@@ -80,7 +81,7 @@ func VerdictReasons(v verdict.Verdict, u Units) []string {
 	} else {
 		reasons = append(reasons, "the map is no better than the field's mean, so it tells no spots")
 	}
-	for _, more := range []string{growth(v), onEdge(v.Stats.Edge), money(v)} {
+	for _, more := range []string{growth(v), onEdge(v), money(v)} {
 		if more != "" {
 			reasons = append(reasons, more)
 		}
@@ -102,13 +103,18 @@ func VerdictReasons(v verdict.Verdict, u Units) []string {
 }
 
 func meanAgainst(v verdict.Verdict) string {
-	s := fmt.Sprintf("mean %s against a threshold of %s", short(v.Stats.Mean), short(v.Treat))
+	s := fmt.Sprintf("mean %s against a threshold of %s", levelled(v, v.Stats.Mean), short(v.Treat))
 	switch i := v.Stats.Interval; {
 	case !i.Known():
 		return s + ", how sure cannot be told"
 	default:
-		return fmt.Sprintf("%s, with %.0f %% confidence %s to %s", s, 100*v.Stats.Level, short(i.Low), short(i.High))
+		return fmt.Sprintf("%s, with %.0f %% confidence %s to %s", s, 100*v.Stats.Level, levelled(v, i.Low), levelled(v, i.High))
 	}
+}
+
+// levelled writes a mean beside the levels of a verdict.
+func levelled(v verdict.Verdict, mean float64) string {
+	return Levelled(mean, zones.Levels{TreatAt: v.Treat, WatchAt: v.Watch})
 }
 
 func ground(v verdict.Verdict, u Units) string {
@@ -139,7 +145,7 @@ func found(v verdict.Verdict) string {
 		s += ", all over the field"
 	}
 	if !math.IsNaN(v.RestMean) && v.TreatArea > 0 {
-		s += fmt.Sprintf(", %s on average outside the treat zone", short(v.RestMean))
+		s += fmt.Sprintf(", %s on average outside the treat zone", levelled(v, v.RestMean))
 	}
 	return s
 }
@@ -153,11 +159,12 @@ func growth(v verdict.Verdict) string {
 }
 
 // onEdge tells of the edge where stops stand there.
-func onEdge(e fieldstats.Edge) string {
+func onEdge(v verdict.Verdict) string {
+	e := v.Stats.Edge
 	if e.EdgeStops == 0 {
 		return ""
 	}
-	return fmt.Sprintf("%s on the edge with a mean of %s against %s inside", counted(e.EdgeStops, "stop"), short(e.EdgeMean), short(e.InteriorMean))
+	return fmt.Sprintf("%s on the edge with a mean of %s against %s inside", counted(e.EdgeStops, "stop"), levelled(v, e.EdgeMean), levelled(v, e.InteriorMean))
 }
 
 func money(v verdict.Verdict) string {

@@ -217,7 +217,7 @@ func Growth(moments []Moment, treatAt float64) Scene {
 		labels[i] = centred(mean.X, top+h+4, m.Label)
 		items = append(items,
 			Disc{Centre: mean, Radius: 1, Style: Style{Fill: ink}}, Disc{Centre: peak, Radius: 1, Style: Style{Fill: white, Stroke: ink, Width: 0.3}},
-			centred(mean.X, mean.Y-1.8, report.Short(m.Mean)), centred(peak.X, peak.Y-1.8, report.Short(m.Highest)))
+			centred(mean.X, mean.Y-1.8, levelled(m.Mean, treatAt)), centred(peak.X, peak.Y-1.8, levelled(m.Highest, treatAt)))
 	}
 	for _, label := range apart(labels) {
 		items = append(items, label)
@@ -242,4 +242,9 @@ func apart(labels []Text) (kept []Text) {
 		}
 	}
 	return append(kept, last)
+}
+
+// levelled writes a count beside the one level of a chart.
+func levelled(v, treatAt float64) string {
+	return report.Levelled(v, zones.Levels{TreatAt: treatAt, WatchAt: math.NaN()})
 }

@@ -191,7 +191,7 @@ func (s Subject) values(p Plot, scale float64) (items []Item) {
 	}
 	for _, i := range s.byValue() {
 		stop := s.Field.Stops[i]
-		l := label{at: p.Point(stop.XY), away: StopRadius(stop.Value, s.most(), full), text: report.Short(stop.Value), size: size}
+		l := label{at: p.Point(stop.XY), away: StopRadius(stop.Value, s.most(), full), text: report.Levelled(stop.Value, s.Result.Levels.Levels), size: size}
 		l.width = r.width(l.text, size, false)
 		box, ok := l.place(taken)
 		if !ok {

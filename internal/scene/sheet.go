@@ -115,7 +115,7 @@ func (l *layout) head() {
 	l.write(report.FieldTitle(s.Result, s.Field), 1.25*text, m, true)
 	l.right = 0
 	l.write(fmt.Sprintf("%s, %s, %s: %s on average, highest %s", l.Units.Area(f.Area), report.Counted(len(f.Stops), "stop"),
-		s.Result.Statistic, report.Short(f.Mean), report.Short(f.Max)), text, m, false)
+		s.Result.Statistic, report.Levelled(f.Mean, s.Result.Levels.Levels), report.Levelled(f.Max, s.Result.Levels.Levels)), text, m, false)
 	if v := s.Verdict; v != nil {
 		l.write("Verdict: "+report.VerdictHeading(*v, l.Units), text, m, true)
 		if v.GoodUntil != "" {
@@ -188,7 +188,7 @@ func (s Subject) byChance() bool { return s.Field.Chance != nil && s.Field.Chanc
 // Figures are those of a zone in one line.
 func Figures(s Subject, z zones.Zone, u report.Units) string {
 	return fmt.Sprintf("%s, %.1f %%; %s; mean %s, highest %s", u.Area(z.Area), 100*s.Field.Map.Share(z.Class),
-		report.Counted(s.Field.StopsIn(z.Class), "stop"), report.Short(z.Mean), report.Highest(z, s.Result.Levels.Levels))
+		report.Counted(s.Field.StopsIn(z.Class), "stop"), report.Levelled(z.Mean, s.Result.Levels.Levels), report.Highest(z, s.Result.Levels.Levels))
 }
 
 // stopLegend shows three sizes of stops.
@@ -201,7 +201,7 @@ func (l *layout) stopLegend() {
 		r := StopRadius(v, s.most(), full)
 		l.items = append(l.items, Disc{Centre: Point{x + full, l.y - 0.35*text}, Radius: r, Style: stopStyle(v, s.Result.Levels.Levels, l.Paper.Sign)})
 		x += 2*full + 0.4*text
-		word := report.Short(v)
+		word := report.Levelled(v, s.Result.Levels.Levels)
 		l.items = append(l.items, Text{At: Point{x, l.y}, Size: text, Colour: ink, Text: word})
 		x += l.ruler.width(word, text, false) + text
 	}
@@ -268,7 +268,7 @@ func barOf(most float64, u report.Units) (metres float64, name string) {
 func Description(s Subject, u report.Units) string {
 	f := s.Field
 	lines := []string{fmt.Sprintf("Map of %s, %s, %s. %s, %s: %s on average, highest %s.", f.Name, u.Area(f.Area), report.FieldTitle(s.Result, f),
-		report.Counted(len(f.Stops), "stop"), s.Result.Statistic, report.Short(f.Mean), report.Short(f.Max))}
+		report.Counted(len(f.Stops), "stop"), s.Result.Statistic, report.Levelled(f.Mean, s.Result.Levels.Levels), report.Levelled(f.Max, s.Result.Levels.Levels))}
 	if f.Trust.Believed() {
 		for _, z := range f.Map.Zones {
 			lines = append(lines, fmt.Sprintf("%s: %s.", sentence(z.Class.String()), Figures(s, z, u)))
