@@ -26,6 +26,20 @@ type Unread struct {
 	Loose  bool  // it may be another field's as well
 }
 
+// Lost counts the stops that may lie in a field beside those used, and the rows that
+// stops used may lack; loose is set where some may be another field's.
+func Lost(unread []Unread) (stops, rows int, loose bool) {
+	for _, u := range unread {
+		loose = loose || u.Loose
+		if u.Own {
+			stops++
+		} else {
+			rows += len(u.Rows)
+		}
+	}
+	return stops, rows, loose
+}
+
 // stopKey is what rows not read are gathered by.
 type stopKey struct {
 	file, stop, date string

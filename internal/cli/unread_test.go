@@ -70,6 +70,39 @@ func TestARowThatIsNotReadIsToldEverywhere(t *testing.T) {
 	assert.Zero(t, code, errs)
 }
 
+// What was not read at one visit is told wherever visits are compared, beside the growth
+// that hangs on it.
+func TestAComparisonTellsWhatWasNotRead(t *testing.T) {
+	inFolder(t)
+	spoiled(t, "week2.csv", hotRow, strings.Replace(hotRow, hotCount, ",1O0,", 1))
+	code, out, errs := run(t, "compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "change", "--write", "report")
+	require.Zero(t, code, errs)
+	const doubt = "; but not read: 1 stop of 2026-07-15, so the growth, what is new and the days to the threshold may be wrong"
+	assert.Equal(t, 1, strings.Count(out, "  2026-07-15: 42 of 43 stops used\n"), "the other field has all its stops")
+	assert.Equal(t, 1, strings.Count(out, doubt))
+	files := contents(t, "change")
+	var got struct {
+		Fields []struct {
+			Visits []struct {
+				Used int `json:"stops_used"`
+				Lost int `json:"stops_not_read"`
+			}
+			Steps []struct{ Verdict string }
+		}
+	}
+	require.NoError(t, json.Unmarshal([]byte(files["compare.json"]), &got))
+	pivot := got.Fields[0]
+	assert.Zero(t, pivot.Visits[0].Lost)
+	assert.Equal(t, 42, pivot.Visits[1].Used)
+	assert.Equal(t, 1, pivot.Visits[1].Lost)
+	assert.Contains(t, pivot.Steps[0].Verdict, doubt)
+	assert.NotContains(t, got.Fields[1].Steps[0].Verdict, "not read")
+	page := files["report.html"]
+	assert.Equal(t, 1, strings.Count(page, "42 stops (42 of 43 stops used), mean"))
+	assert.Equal(t, 1, strings.Count(page, "; ?: not read: the map does not know what was counted there"), "the legend of the one field")
+	assert.Contains(t, page, doubt)
+}
+
 // Where something is to be sprayed by the rows that were read, it stays so.
 func TestAFieldToSprayStaysSoBesideARowNotRead(t *testing.T) {
 	inFolder(t)

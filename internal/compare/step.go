@@ -65,7 +65,7 @@ func (r *Result) step(f *Field, from, to int) (*Step, error) {
 	s.Ground = o.Ground(f.Frame)
 	s.Unseen = unseen(s.Grids, f.XY)
 	s.Warnings = r.warnings(a, b)
-	s.Verdict = r.verdict(s)
+	s.Verdict = r.verdict(s) + notRead(a, b)
 	return s, nil
 }
 

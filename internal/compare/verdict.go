@@ -5,6 +5,7 @@ import (
 	"math"
 	"strconv"
 
+	"github.com/geocoris/geocoris/internal/assess"
 	"github.com/geocoris/geocoris/internal/paired"
 )
 
@@ -20,6 +21,32 @@ func (r *Result) verdict(s *Step) string {
 		return "no growth can be told: " + s.unknown()
 	}
 	return r.grew(s)
+}
+
+// notRead is what stands behind a verdict where not all counts of its visits were read;
+// "" where they were.
+func notRead(visits ...*Visit) string {
+	var lack []string
+	for _, v := range visits {
+		stops, rows, _ := assess.Lost(v.Assess.Unread)
+		if stops > 0 {
+			lack = append(lack, fmt.Sprintf("%s of %s", several(stops, "stop"), v.Date))
+		}
+		if rows > 0 {
+			lack = append(lack, fmt.Sprintf("%s of the stops of %s", several(rows, "row"), v.Date))
+		}
+	}
+	if lack == nil {
+		return ""
+	}
+	return "; but not read: " + joined(lack) + ", so the growth, what is new and the days to the threshold may be wrong"
+}
+
+func several(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
 }
 
 // unknown says why no growth is known where ground was treated.

@@ -68,15 +68,18 @@ type weeksField struct {
 	Scale  []scaleView // of the surfaces, one for all visits
 	Sizes  []sizeView
 	Black  string
-	Growth chartView
-	Steps  []stepView
-	Words  []string
+	// NotRead is what ? on the maps means; "" where there is none.
+	NotRead string
+	Growth  chartView
+	Steps   []stepView
+	Words   []string
 }
 
 type visitView struct {
 	Number      int // of the map in the page
 	Date        string
 	Stops       int
+	Used        string // of the stops, where not all were read
 	Mean, Max   string
 	Areas       []string // treat, watch, clear
 	Trust       string
@@ -147,6 +150,9 @@ func (p Weeks) field(page *weeksView, number int, f *compare.Field) (weeksField,
 		page.Data = append(page.Data, data)
 		v.Visits = append(v.Visits, one)
 		moments = append(moments, scene.Moment{Day: visit.Grid.Day, Label: visit.Date, Mean: visit.Assess.Mean, Highest: visit.Assess.Max})
+		if len(s.Unread()) > 0 {
+			v.NotRead = scene.UnreadMeaning
+		}
 		if i == 0 {
 			v.Sizes = sizesOf(s, one.full)
 		}
@@ -155,6 +161,9 @@ func (p Weeks) field(page *weeksView, number int, f *compare.Field) (weeksField,
 		}
 	}
 	v.Layers = append(v.Layers, layerView{scene.LayerStops, "stops", true}, layerView{scene.LayerValues, "counts", true})
+	if v.NotRead != "" {
+		v.Layers = append(v.Layers, layerView{scene.LayerUnread, "not read", true})
+	}
 	chart := scene.Growth(moments, p.Result.Levels.TreatAt)
 	body, err := scene.Fragment(chart)
 	if err != nil {
@@ -200,7 +209,7 @@ func (p Weeks) visit(v *compare.Visit, s scene.Subject) (visitView, fieldData, e
 	}
 	a := v.Assess
 	one := visitView{
-		Date: v.Date, Stops: len(a.Stops), Mean: report.Levelled(a.Mean, v.Levels.Levels), Max: report.Levelled(a.Max, v.Levels.Levels), Trust: a.Trust.String(), Mapped: a.Trust.Believed(),
+		Date: v.Date, Stops: len(a.Stops), Used: report.StopsUsed(a), Mean: report.Levelled(a.Mean, v.Levels.Levels), Max: report.Levelled(a.Max, v.Levels.Levels), Trust: a.Trust.String(), Mapped: a.Trust.Believed(),
 		ViewBox: fmt.Sprintf("0 0 %g %g", round(m.Width), round(m.Height)), Map: template.HTML(body), Description: scene.Description(s, p.Units),
 	}
 	data := fieldData{Zones: map[string]string{}, Centre: s.Ground.Frame.Centre(), Affine: affine(s, plot)}

@@ -83,6 +83,9 @@ func (s CompareScreen) visits(b *strings.Builder, f *compare.Field) {
 	}
 	t.Flush() // a strings.Builder takes everything
 	for _, v := range f.Visits {
+		if used := StopsUsed(v.Assess); used != "" {
+			fmt.Fprintf(b, "  %s: %s\n", v.Date, used)
+		}
 		if !v.Assess.Trust.Believed() {
 			fmt.Fprintf(b, "  %s: %s\n", v.Date, v.Assess.Trust)
 		}

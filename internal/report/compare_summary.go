@@ -4,6 +4,7 @@ import (
 	"io"
 	"math"
 
+	"github.com/geocoris/geocoris/internal/assess"
 	"github.com/geocoris/geocoris/internal/change"
 	"github.com/geocoris/geocoris/internal/compare"
 	"github.com/geocoris/geocoris/internal/paired"
@@ -41,6 +42,8 @@ type compareField struct {
 type visitSummary struct {
 	Date    string              `json:"date"`
 	Stops   int                 `json:"stops"`
+	Used    int                 `json:"stops_used"`
+	Lost    int                 `json:"stops_not_read"`
 	Mean    *float64            `json:"mean"`
 	Max     *float64            `json:"max"`
 	ZonesHa map[string]*float64 `json:"zones_ha"`
@@ -177,7 +180,8 @@ func compareFieldOf(f *compare.Field) compareField {
 		PestDays: figure(f.PestDays.Stops, countDecimals), PestDaysGrid: figure(f.PestDays.Surface, countDecimals), Next: nextOf(f.Next),
 	}
 	for _, v := range f.Visits {
-		one := visitSummary{Date: v.Date, Stops: len(v.Assess.Stops), Mean: figure(v.Assess.Mean, countDecimals), Max: figure(v.Assess.Max, countDecimals), ZonesHa: map[string]*float64{}, Trust: v.Assess.Trust.String()}
+		one := visitSummary{Date: v.Date, Stops: len(v.Assess.Stops), Used: len(v.Assess.Stops), Mean: figure(v.Assess.Mean, countDecimals), Max: figure(v.Assess.Max, countDecimals), ZonesHa: map[string]*float64{}, Trust: v.Assess.Trust.String()}
+		one.Lost, _, _ = assess.Lost(v.Assess.Unread)
 		for _, z := range v.Assess.Map.Zones {
 			one.ZonesHa[z.Class.String()] = figure(hectares(z.Area), areaDecimals)
 		}

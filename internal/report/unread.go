@@ -108,19 +108,27 @@ func rowsNotRead(v verdict.Verdict) (reasons []string) {
 // notRead says how many of the stops were used, and which rows were not read of those
 // that were; nothing where all was read.
 func notRead(v verdict.Verdict) (parts []string) {
-	lost, rows, loose := v.Lost()
+	parts = stopsUsed(v.Stats.Stops, v.Unread)
+	if v.Undated > 0 {
+		parts = append(parts, "the day of "+counted(v.Undated, "row")+" not read")
+	}
+	return parts
+}
+
+// StopsUsed says how many of the stops of a field were used; "" where all were read.
+func StopsUsed(f *assess.Field) string { return strings.Join(stopsUsed(len(f.Stops), f.Unread), "; ") }
+
+func stopsUsed(used int, unread []assess.Unread) (parts []string) {
+	lost, rows, loose := assess.Lost(unread)
 	if lost > 0 {
 		upTo := ""
 		if loose {
 			upTo = "up to "
 		}
-		parts = append(parts, fmt.Sprintf("%d of %s%d stops used", v.Stats.Stops, upTo, v.Stats.Stops+lost))
+		parts = append(parts, fmt.Sprintf("%d of %s%d stops used", used, upTo, used+lost))
 	}
 	if rows > 0 {
 		parts = append(parts, counted(rows, "row")+" of the stops used not read")
-	}
-	if v.Undated > 0 {
-		parts = append(parts, "the day of "+counted(v.Undated, "row")+" not read")
 	}
 	return parts
 }

@@ -21,17 +21,7 @@ const (
 
 // Lost counts the stops that may lie in the field beside those used, and the rows that
 // stops used may lack; loose is set where some may be another field's.
-func (v Verdict) Lost() (stops, rows int, loose bool) {
-	for _, u := range v.Unread {
-		loose = loose || u.Loose
-		if u.Own {
-			stops++
-		} else {
-			rows += len(u.Rows)
-		}
-	}
-	return stops, rows, loose
-}
+func (v Verdict) Lost() (stops, rows int, loose bool) { return assess.Lost(v.Unread) }
 
 // readFirst holds the verdict against what the rows that were not read may say, and
 // makes it undecided where that could be more dangerous. A verdict to spray stands.
