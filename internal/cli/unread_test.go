@@ -112,4 +112,10 @@ func TestAFieldToSprayStaysSoBesideARowNotRead(t *testing.T) {
 	assert.Regexp(t, `verdict: spot spray .*, the treat zone; look again on 2026-07-18; 42 of 43 stops used\n`, out)
 	assert.Contains(t, strings.Join(strings.Fields(out), " "), "what was not read may make the treat ground larger")
 	assert.Contains(t, out, "do not spray now: no stop is over the threshold yet; look again on 2026-07-21\n", "the other field has all its stops")
+
+	code, out, errs = run(t, handOff("--rate", "15gal/ac")...)
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, `  Not read: stop 27 (week2.csv:28, blank): what was counted there may make the treat ground larger.`+"\n")
+	assert.Contains(t, contents(t, "job")["handoff.json"], `"not_read": "stop 27 (week2.csv:28, blank)"`)
+	assert.Contains(t, out, `no job for Corner block: no treat zone, and the map's verdict is "do not spray now: no stop is over the threshold yet`)
 }

@@ -9,9 +9,10 @@ import (
 // Advice is what the map said of a field. The zero value is a map that said nothing:
 // zones of an older map, or edited by hand.
 type Advice struct {
-	Verdict   string `json:"verdict"`    // one word or few, as the zones have it
-	Heading   string `json:"advice"`     // the verdict with its ground and days
-	LookAgain string `json:"look_again"` // day of the next look, YYYY-MM-DD; "" where not told
+	Verdict   string `json:"verdict"`            // one word or few, as the zones have it
+	Heading   string `json:"advice"`             // the verdict with its ground and days
+	LookAgain string `json:"look_again"`         // day of the next look, YYYY-MM-DD; "" where not told
+	NotRead   string `json:"not_read,omitempty"` // stops whose counts could not be read, by name; "" for none
 }
 
 // Verdicts in the words that verdict.Kind, on a higher floor, gives the zones. Under the
@@ -25,7 +26,7 @@ const (
 )
 
 func adviceOf(p geo.Properties) Advice {
-	a := Advice{Verdict: word(p, "verdict"), Heading: word(p, "advice"), LookAgain: word(p, "look_again")}
+	a := Advice{Verdict: word(p, "verdict"), Heading: word(p, "advice"), LookAgain: word(p, "look_again"), NotRead: word(p, "not_read")}
 	if a.Heading == "" {
 		a.Heading = a.Verdict
 	}

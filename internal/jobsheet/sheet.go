@@ -91,6 +91,13 @@ func (s Sheet) banner(j *handoff.Job) []string {
 	if s.warning(j) == "" {
 		lines = append(lines, verdict(j))
 	}
+	if n := j.Advice.NotRead; n != "" {
+		line := "Not read: " + n
+		if !j.Covers() {
+			line += ": what was counted there may make the treat ground larger"
+		}
+		lines = append(lines, line+".")
+	}
 	if j.Overlap != "" {
 		lines = append(lines, "As drawn, "+j.Overlap+".")
 	}

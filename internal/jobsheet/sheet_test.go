@@ -168,6 +168,24 @@ func TestTheVerdictIsTold(t *testing.T) {
 	}
 }
 
+// Whoever sprays learns which counts are missing, as more ground may have to be sprayed.
+func TestTheSheetTellsWhatWasNotRead(t *testing.T) {
+	s := sheet(t, nil)
+	text := func() string {
+		var screen, page strings.Builder
+		require.NoError(t, s.WriteScreen(&screen, "job", nil))
+		require.NoError(t, s.WriteHTML(&page))
+		assert.Equal(t, strings.Contains(screen.String(), "Not read:"), strings.Contains(page.String(), "Not read:"))
+		return screen.String()
+	}
+	assert.NotContains(t, text(), "Not read:")
+	j := s.Result.Jobs[0]
+	j.Advice = handoff.Advice{Verdict: "spot spray", Heading: "spot spray 1 ha", NotRead: `stop 9 (week3.csv:10, "x")`}
+	assert.Contains(t, text(), `  Not read: stop 9 (week3.csv:10, "x"): what was counted there may make the treat ground larger.`+"\n")
+	j.Whole = true
+	assert.Contains(t, text(), `  Not read: stop 9 (week3.csv:10, "x").`+"\n", "all of it is sprayed")
+}
+
 // Notes on keep-offs stand above all else, on every page and in the figures.
 func TestKeepOffNotesComeFirst(t *testing.T) {
 	s := sheet(t, nil)

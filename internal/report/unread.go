@@ -64,8 +64,11 @@ func stopOf(u survey.Unread) string {
 
 // rowName is where a row stands and what stands in it.
 func rowName(u survey.Unread) string {
-	if u.Column == "" {
+	switch {
+	case u.Column == "":
 		return fmt.Sprintf("(%s:%d)", u.File, u.Line)
+	case u.Value == "":
+		return fmt.Sprintf("(%s:%d, blank)", u.File, u.Line)
 	}
 	return fmt.Sprintf("(%s:%d, %q)", u.File, u.Line, firstOf(u.Value))
 }

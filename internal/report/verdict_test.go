@@ -137,9 +137,9 @@ func TestHeadingsOfRowsNotRead(t *testing.T) {
 		assert.Contains(t, report.VerdictHeading(one, report.Both), want)
 	}
 
-	v.Unread = append(v.Unread, assess.Unread{Rows: []survey.Unread{row(8, "8", "", "")}}, assess.Unread{Own: true, Loose: true, Rows: []survey.Unread{row(9, "9", "count", strings.Repeat("x", 30)), row(10, "9", "count", "")}})
+	v.Unread = append(v.Unread, assess.Unread{Rows: []survey.Unread{row(8, "8", "count", "")}}, assess.Unread{Own: true, Loose: true, Rows: []survey.Unread{row(9, "9", "count", strings.Repeat("x", 30)), row(10, "9", "count", "")}})
 	v.Undated = 2
-	assert.Equal(t, `undecided: 4 rows could not be read: stop WP07 (week2.csv:7, "1O0"), stop 8 (week2.csv:8), stop 9 (week2.csv:9, "`+strings.Repeat("x", 24)+
+	assert.Equal(t, `undecided: 4 rows could not be read: stop WP07 (week2.csv:7, "1O0"), stop 8 (week2.csv:8, blank), stop 9 (week2.csv:9, "`+strings.Repeat("x", 24)+
 		`…"), and 1 more: find them out or count them again today, and map again; look again by 2026-07-18; 12 of up to 14 stops used; 1 row of the stops used not read; the day of 2 rows not read`, report.VerdictHeading(v, report.Both))
 
 	v = verdict.Verdict{Kind: verdict.SpotSpray, Days: 3, On: "2026-07-18", Unread: v.Unread[:1], Figures: v.Figures}
