@@ -17,7 +17,10 @@ const notRead = "not read"
 func unreadCells(u survey.Unread, columns []CleanColumn) []string {
 	rec := u.Row
 	rec.File, rec.Line, rec.Units = u.File, u.Line, math.NaN()
-	if !u.Placed {
+	switch {
+	case u.Offered: // to be offered anew
+		rec.Longitude, rec.Latitude = u.Written[0], u.Written[1]
+	case !u.Placed:
 		rec.Longitude, rec.Latitude = math.NaN(), math.NaN()
 	}
 	if u.Units > 0 {

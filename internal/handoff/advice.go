@@ -12,7 +12,7 @@ type Advice struct {
 	Verdict   string `json:"verdict"`            // one word or few, as the zones have it
 	Heading   string `json:"advice"`             // the verdict with its ground and days
 	LookAgain string `json:"look_again"`         // day of the next look, YYYY-MM-DD; "" where not told
-	NotRead   string `json:"not_read,omitempty"` // stops whose counts could not be read, by name; "" for none
+	NotRead   string `json:"not_read,omitempty"` // what could not be read, such as the count of a stop; "" for nothing
 }
 
 // Verdicts in the words that verdict.Kind, on a higher floor, gives the zones. Under the

@@ -94,7 +94,7 @@ func (s Sheet) banner(j *handoff.Job) []string {
 	if n := j.Advice.NotRead; n != "" {
 		line := "Not read: " + n
 		if !j.Covers() {
-			line += ": what was counted there may make the treat ground larger"
+			line += "; what was counted there may make the treat ground larger"
 		}
 		lines = append(lines, line+".")
 	}

@@ -180,10 +180,10 @@ func TestTheSheetTellsWhatWasNotRead(t *testing.T) {
 	}
 	assert.NotContains(t, text(), "Not read:")
 	j := s.Result.Jobs[0]
-	j.Advice = handoff.Advice{Verdict: "spot spray", Heading: "spot spray 1 ha", NotRead: `stop 9 (week3.csv:10, "x")`}
-	assert.Contains(t, text(), `  Not read: stop 9 (week3.csv:10, "x"): what was counted there may make the treat ground larger.`+"\n")
+	j.Advice = handoff.Advice{Verdict: "spot spray", Heading: "spot spray 1 ha", NotRead: "the count of stop 9"}
+	assert.Contains(t, text(), `  Not read: the count of stop 9; what was counted there may make the treat ground larger.`+"\n")
 	j.Whole = true
-	assert.Contains(t, text(), `  Not read: stop 9 (week3.csv:10, "x").`+"\n", "all of it is sprayed")
+	assert.Contains(t, text(), `  Not read: the count of stop 9.`+"\n", "all of it is sprayed")
 }
 
 // Notes on keep-offs stand above all else, on every page and in the figures.

@@ -39,6 +39,24 @@ func rowNames(rows []survey.Unread) string {
 	return strings.Join(names, ", ")
 }
 
+// lacking names what is not known of the first rows, by their stops; a row without a
+// name by where it stands.
+func lacking(rows []survey.Unread) string {
+	var names []string
+	for i, u := range rows {
+		if i == mostFirst {
+			names = append(names, fmt.Sprintf("and %d more", len(rows)-i))
+			break
+		}
+		name := lacks(u)
+		if u.Shifted || u.Row.Stop == "" {
+			name += " " + rowName(u)
+		}
+		names = append(names, name)
+	}
+	return strings.Join(names, ", ")
+}
+
 // lacks is what is not known of a row.
 func lacks(u survey.Unread) string {
 	switch {

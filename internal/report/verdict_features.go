@@ -22,7 +22,7 @@ func WithVerdicts(features []geo.Feature, all []verdict.Verdict) []geo.Feature {
 					geo.Property{Name: "verdict", Value: v.Kind.String()}, geo.Property{Name: "good_until", Value: v.GoodUntil},
 					geo.Property{Name: "advice", Value: VerdictHeading(v, Both)}, geo.Property{Name: "look_again", Value: v.On})
 				if rows := unreadRows(v.Unread); len(rows) > 0 {
-					out[i].Properties = append(out[i].Properties, geo.Property{Name: "not_read", Value: rowNames(rows)})
+					out[i].Properties = append(out[i].Properties, geo.Property{Name: "not_read", Value: lacking(rows)})
 				}
 			}
 		}

@@ -16,6 +16,7 @@ type Unread struct {
 	// Offered rows lie in a field if their place is read as was offered, and Row has that
 	// place; Placed is not set.
 	Offered bool
+	Written [2]float64 // longitude and latitude of an offered row as they stand
 	// Shifted rows have cells that may stand under the wrong header, so that what was
 	// read may not be meant.
 	Shifted bool
@@ -44,7 +45,9 @@ func (l *layout) unread(t table, r row, rec Record, found []Problem) Unread {
 	if u.Shifted {
 		return u
 	}
-	u.Offered = !u.Placed && l.offers(t, r)
+	if !u.Placed {
+		u.Written, u.Offered = l.offers(t, r)
+	}
 	units, counted := !refused(colLeaves, colEmpty), !refused(colCount, colMean, colGroups, colGroupSize)
 	if units {
 		u.Units = rec.Units
@@ -58,20 +61,21 @@ func (l *layout) unread(t table, r row, rec Record, found []Problem) Unread {
 	return u
 }
 
-// offers reports whether a place that was refused would do if read as is offered.
-func (l *layout) offers(t table, r row) (offered bool) {
+// offers reports whether a place that was refused would do if read as is offered, and
+// where it lies as it stands.
+func (l *layout) offers(t table, r row) (written [2]float64, offered bool) {
 	if l.relocate == nil {
-		return false
+		return written, false
 	}
 	asked := *l
 	asked.relocate = func(lon, lat float64) (Offer, bool) {
 		offer, ok := l.relocate(lon, lat)
-		offered = ok
+		written, offered = [2]float64{lon, lat}, ok
 		return offer, ok
 	}
 	rd := reader{layout: &asked, table: t, row: r}
 	rd.position()
-	return offered
+	return written, offered
 }
 
 // noWords is a row of words that do not tell a count.

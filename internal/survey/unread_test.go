@@ -32,6 +32,7 @@ func TestAnOfferedPlaceIsKept(t *testing.T) {
 		assert.Equal(t, offered, s.Unread[i].Offered, i)
 		assert.False(t, s.Unread[i].Placed, i)
 	}
+	assert.Equal(t, [2]float64{35.9, -101.5}, s.Unread[0].Written)
 	assert.Equal(t, -101.5, s.Unread[0].Row.Longitude)
 	assert.Equal(t, 35.9, s.Unread[2].Row.Latitude)
 	s = readText(t, "stop,longitude,latitude,count,leaves\n1,-101.6,35.9,x,10\n", survey.Options{})
