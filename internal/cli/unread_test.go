@@ -77,7 +77,7 @@ func TestAComparisonTellsWhatWasNotRead(t *testing.T) {
 	spoiled(t, "week2.csv", hotRow, strings.Replace(hotRow, hotCount, ",1O0,", 1))
 	code, out, errs := run(t, "compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "change", "--write", "report")
 	require.Zero(t, code, errs)
-	const doubt = "; but not read: 1 stop of 2026-07-15, so the growth, what is new and the days to the threshold may be wrong"
+	const doubt = "; but not read: 1 stop of 2026-07-15, so all of this may be wrong"
 	assert.Equal(t, 1, strings.Count(out, "  2026-07-15: 42 of 43 stops used\n"), "the other field has all its stops")
 	assert.Equal(t, 1, strings.Count(out, doubt))
 	files := contents(t, "change")
@@ -98,7 +98,7 @@ func TestAComparisonTellsWhatWasNotRead(t *testing.T) {
 	assert.Contains(t, pivot.Steps[0].Verdict, doubt)
 	assert.NotContains(t, got.Fields[1].Steps[0].Verdict, "not read")
 	page := files["report.html"]
-	assert.Equal(t, 1, strings.Count(page, "42 stops (42 of 43 stops used), mean"))
+	assert.Equal(t, 1, strings.Count(page, "<figcaption>42 of 43 stops used, mean"))
 	assert.Equal(t, 1, strings.Count(page, "; ?: not read: the map does not know what was counted there"), "the legend of the one field")
 	assert.Contains(t, page, doubt)
 }

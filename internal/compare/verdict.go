@@ -39,7 +39,7 @@ func notRead(visits ...*Visit) string {
 	if lack == nil {
 		return ""
 	}
-	return "; but not read: " + joined(lack) + ", so the growth, what is new and the days to the threshold may be wrong"
+	return "; but not read: " + joined(lack) + ", so all of this may be wrong"
 }
 
 func several(n int, thing string) string {
