@@ -181,6 +181,7 @@ func TestNoTreatZoneIsNoAllClear(t *testing.T) {
 	}
 	waits := advised("look again", zones())[1:]
 	waits[0].Properties[1].Value = "B"
+	waits[0].Geometry = eastward(t, waits[0].Geometry, 0.02)
 	_, err := handoff.Run(append(waits, lost...), settings())
 	require.EqualError(t, err, "no job: A: "+heading+" (no treat zone yet; --against-verdict --whole-field plans all of it); "+
 		`B: no treat zone, and the map's verdict is "look again, and why"`)
