@@ -116,7 +116,11 @@ func (r *Result) noStops() error {
 			return fmt.Errorf("%s: no rows below the header: enter what was counted, a row for each leaf, plant or stop", files)
 		}
 		t := r.Survey.Tally
-		return fmt.Errorf("no row can be used: %d read, %d set aside, %d of another pest", t.Read, t.SetAside, t.OtherPest)
+		other := ""
+		if t.OtherPest > 0 {
+			other = fmt.Sprintf(", %d of another pest", t.OtherPest)
+		}
+		return fmt.Errorf("no row can be used: %d read, %d set aside%s", t.Read, t.SetAside, other)
 	}
 	first := r.Away[0]
 	return fmt.Errorf("no stop lies in a field or within %d m of one; the first, %s, is at %.6f, %.6f: is this the right boundary, and longitude not latitude?",

@@ -35,6 +35,7 @@ type Report struct {
 	Problems  []survey.Problem // of rows, from the reader
 	Findings  []survey.Problem // of stops, from here
 	Away      []survey.Stop    // that lie in no field, and are set aside
+	Notes     []string         // on the fields; those of the survey stand with it
 	Edge      []Edge
 	Observers []Observer
 }
@@ -62,10 +63,10 @@ func Run(s *survey.Survey, fields []geo.Field) (*Report, error) {
 	r := &Report{Survey: s, Tally: s.Tally, Problems: s.Problems}
 	r.units()
 	r.times()
-	if len(fields) > 0 {
-		if err := r.places(fields); err != nil {
-			return r, err
-		}
+	if len(fields) == 0 {
+		r.days("", s.Stops)
+	} else if err := r.places(fields); err != nil {
+		return r, err
 	}
 	r.observers()
 	return r, nil
@@ -91,6 +92,13 @@ func (r *Report) found(p survey.Problem, what, mend string) {
 	r.Findings = append(r.Findings, p)
 }
 
+// foundOf is found where what is said goes on from the name of the stop.
+func (r *Report) foundOf(s survey.Stop, column, value, what, mend string) {
+	p := at(s, column, value)
+	p.Stop = s.Name
+	r.found(p, what, mend)
+}
+
 // units names stops with little effort, and files in which it is told unevenly.
 func (r *Report) units() {
 	var few []survey.Stop
@@ -112,7 +120,7 @@ func (r *Report) units() {
 		r.found(at(few[0], "leaves", fmt.Sprint(few[0].Units)), fmt.Sprintf("no stop has %d leaves or more: single leaves say little of their place", fewUnits), "look at five plants or more a stop")
 	default:
 		for _, s := range few {
-			r.found(at(s, "leaves", fmt.Sprint(s.Units)), fmt.Sprintf("stop %s has fewer than %d leaves", s.Name, fewUnits), "look at five plants or more a stop")
+			r.foundOf(s, "leaves", fmt.Sprint(s.Units), fmt.Sprintf("has fewer than %d leaves", fewUnits), "look at five plants or more a stop")
 		}
 	}
 	if one > 0 && more > 0 && min(one, more)*10 < one+more {
@@ -121,29 +129,13 @@ func (r *Report) units() {
 	}
 }
 
-// times names stops that were counted on another day than most, and those out of
-// their observer's order.
+// times names stops that were counted out of their observer's order.
 func (r *Report) times() {
-	days := map[string]int{}
-	for _, s := range r.Survey.Stops {
-		if s.Date != "" {
-			days[s.Date]++
-		}
-	}
-	usual := ""
-	for day, n := range days {
-		if n > days[usual] || n == days[usual] && day < usual {
-			usual = day
-		}
-	}
 	last := map[string]survey.Stop{}
 	for _, s := range r.Survey.Stops {
-		if s.Date != "" && s.Date != usual {
-			r.found(at(s, "date", s.Date), fmt.Sprintf("stop %s is of another day than the most, %s", s.Name, usual), "map each day by itself")
-		}
 		before, known := last[s.Observer]
 		if known && s.Date == before.Date && minutes(s.Time)+farBack <= minutes(before.Time) {
-			r.found(at(s, "time", s.Time), fmt.Sprintf("stop %s was counted before stop %s, which stands above it", s.Name, before.Name), "check the clock and the order")
+			r.foundOf(s, "time", s.Time, fmt.Sprintf("was counted before stop %s, which stands above it", before.Name), "check the clock and the order")
 		}
 		if s.Time != "" {
 			last[s.Observer] = s
@@ -190,12 +182,14 @@ func (r *Report) places(fields []geo.Field) error {
 		r.Tally.Used -= len(s.Records)
 		r.Tally.SetAside += len(s.Records)
 		p := at(s, "longitude", fmt.Sprintf("%.6f, %.6f", s.Longitude, s.Latitude))
-		p.Severity = survey.Refused
-		r.found(p, fmt.Sprintf("stop %s lies in no field, nor within 15 m of one", s.Name), "check the place and the boundary")
+		p.Severity, p.Stop = survey.Refused, s.Name
+		r.found(p, "lies in no field, nor within 15 m of one", "check the place and the boundary")
 	}
 	for _, g := range ground {
 		r.edge(g)
+		r.days(g.Field, g.Stops)
 	}
+	r.ownDays(ground)
 	return nil
 }
 
@@ -205,8 +199,8 @@ func (r *Report) edge(g assess.Placed) {
 	for i, s := range g.Stops {
 		switch {
 		case g.Outside[i] > 0:
-			r.found(at(s, "longitude", fmt.Sprintf("%.6f, %.6f", s.Longitude, s.Latitude)),
-				fmt.Sprintf("stop %s lies %.0f m outside field %q and is counted in", s.Name, g.Outside[i], g.Field), "check the place")
+			r.foundOf(s, "longitude", fmt.Sprintf("%.6f, %.6f", s.Longitude, s.Latitude),
+				fmt.Sprintf("lies %.0f m outside field %q and is counted in", g.Outside[i], g.Field), "check the place")
 			fallthrough
 		case g.ToEdge[i] < nearEdge:
 			e.Near++
@@ -246,11 +240,11 @@ func (r *Report) All() []survey.Problem {
 	return all
 }
 
-// Lines are all of them as text.
+// Lines are all of them as text, those alike but for the row on one line.
 func (r *Report) Lines() []string {
 	var lines []string
-	for _, p := range r.All() {
-		lines = append(lines, p.Severity.String()+": "+strings.TrimSpace(p.String()))
+	for _, alike := range survey.TogetherAlike(r.All()) {
+		lines = append(lines, alike[0].Severity.String()+": "+strings.TrimSpace(alike.String()))
 	}
 	return lines
 }

@@ -19,7 +19,7 @@ func (r *Report) WriteProblems(w io.Writer) error {
 		return err
 	}
 	for _, p := range r.All() {
-		if err := c.Write([]string{p.File, strconv.Itoa(p.Line), p.Column, safe(p.Value), p.Severity.String(), p.What, p.Mend}); err != nil {
+		if err := c.Write([]string{p.File, strconv.Itoa(p.Line), p.Column, safe(p.Value), p.Severity.String(), p.Said(), p.Mend}); err != nil {
 			return err
 		}
 	}

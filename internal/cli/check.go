@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -117,7 +118,7 @@ func printCheck(w io.Writer, r *check.Report, o checkOptions) error {
 		}
 		fmt.Fprintf(&b, "%s: %s, mean %s\n", name, report.Counted(ob.Stops, "stop"), figure(ob.Mean))
 	}
-	for _, note := range r.Survey.Notes {
+	for _, note := range slices.Concat(r.Survey.Notes, r.Notes) {
 		fmt.Fprintf(&b, "note: %s\n", note)
 	}
 	if o.reading.Out != "" {
@@ -142,7 +143,7 @@ func checkJSON(r *check.Report) map[string]any {
 	problems := []map[string]any{}
 	for _, p := range r.All() {
 		problems = append(problems, map[string]any{
-			"file": p.File, "line": p.Line, "column": p.Column, "value": p.Value, "severity": p.Severity.String(), "what": p.What, "mend": p.Mend,
+			"file": p.File, "line": p.Line, "column": p.Column, "value": p.Value, "severity": p.Severity.String(), "what": p.Said(), "mend": p.Mend,
 		})
 	}
 	edge, observers := []map[string]any{}, []map[string]any{}
@@ -157,7 +158,7 @@ func checkJSON(r *check.Report) map[string]any {
 		"rows":     map[string]int{"read": r.Tally.Read, "used": r.Tally.Used, "set_aside": r.Tally.SetAside, "other_pest": r.Tally.OtherPest},
 		"stops":    len(r.Survey.Stops),
 		"problems": problems, "edge": edge, "observers": observers,
-		"notes": append([]string{}, r.Survey.Notes...), "dates": append([]string{}, r.Survey.Dates...), "pest": r.Survey.Pest,
+		"notes": append([]string{}, slices.Concat(r.Survey.Notes, r.Notes)...), "dates": append([]string{}, r.Survey.Dates...), "pest": r.Survey.Pest,
 	}
 }
 

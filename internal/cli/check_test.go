@@ -47,7 +47,7 @@ func TestCheckFindsWhatOnlyShowsAgainstTheField(t *testing.T) {
 		"another farm":      {"x,-101.7,35.9,3,10,2026-07-15T06:50,scout A", "stop x lies in no field, nor within 15 m of one"},
 		"outside":           {"x,-101.60452,35.9,3,10,2026-07-15T06:50,scout A", "m outside field \"Pivot\" and is counted in"},
 		"out of order":      {"x,-101.6002,35.9,3,10,2026-07-15T06:10,scout A", "stop x was counted before stop first"},
-		"another day":       {"x,-101.6002,35.9,3,10,2026-07-14T06:50,scout A", "is of another day than the most"},
+		"another day":       {"x,-101.6002,35.9,3,10,2026-07-14T06:50,scout A", `is of another day than most of field "Pivot"`},
 		"few leaves":        {"x,-101.6002,35.9,3,2,2026-07-15T06:50,scout A", "stop x has fewer than 5 leaves"},
 		"one name, twice":   {"first,-101.6010,35.9,3,10,2026-07-15T06:50,scout A", "taken as a stop of its own"},
 		"the same row":      {"first" + good, "the same row as line 2 once more"},
@@ -69,6 +69,32 @@ func TestCheckFindsWhatOnlyShowsAgainstTheField(t *testing.T) {
 			assert.Contains(t, out, "one.csv:")
 		})
 	}
+}
+
+// One fault of a whole file is one line, on every screen, and no pest is spoken of
+// that was not counted.
+func TestRowsAlikeAreOneLine(t *testing.T) {
+	inFolder(t)
+	var rows strings.Builder
+	rows.WriteString("stop,longitude,latitude,count,leaves\n")
+	for i := range 16 {
+		fmt.Fprintf(&rows, "%d,35.9,-101.60%02d,3,10\n", i, i)
+	}
+	require.NoError(t, os.WriteFile("swapped.csv", []byte(rows.String()), 0o600))
+	const line = `swapped.csv:2, 3, 4 and 13 more rows: longitude "35.9": latitude and longitude are swapped; give --mend swap`
+	code, out, errs := run(t, "check", "swapped.csv", "--field", "field.geojson")
+	assert.Equal(t, 1, code)
+	assert.Equal(t, 1, strings.Count(out, "swapped;"), out)
+	assert.Contains(t, out, "refused: "+line)
+	assert.NotContains(t, errs, "another pest")
+	code, _, errs = run(t, "map", "swapped.csv", "--field", "field.geojson", "--out", "out")
+	assert.Equal(t, 1, code)
+	assert.Equal(t, 1, strings.Count(errs, "swapped;"), errs)
+	assert.Contains(t, errs, line)
+	assert.NotContains(t, errs, "another pest")
+	require.NoError(t, os.WriteFile("two.csv", []byte(rows.String()+"x,-101.6,35.9,3,10\ny,-101.601,35.9,3,10\nz,-101.602,35.9,3,10\n"), 0o600))
+	_, out, _ = run(t, "map", "two.csv", "--field", "field.geojson", "--out", "out")
+	assert.Contains(t, out, strings.Replace(line, "swapped.csv", "two.csv", 1))
 }
 
 func TestMendsAreAppliedWhenAskedFor(t *testing.T) {

@@ -10,6 +10,7 @@ import (
 
 	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/report"
+	"github.com/geocoris/geocoris/internal/survey"
 )
 
 func newMap(s Streams) *cobra.Command {
@@ -148,12 +149,13 @@ func failed(s Streams, err error) error {
 	if !errors.As(err, &nothing) {
 		return err
 	}
-	for i, p := range nothing.Problems {
+	lines := survey.TogetherAlike(nothing.Problems)
+	for i, alike := range lines {
 		if i == mostProblems {
-			fmt.Fprintf(s.Err, "  and %d more; check names them all\n", len(nothing.Problems)-i)
+			fmt.Fprintf(s.Err, "  and %d more; check names them all\n", len(lines)-i)
 			break
 		}
-		fmt.Fprintf(s.Err, "  %s\n", p)
+		fmt.Fprintf(s.Err, "  %s\n", alike)
 	}
 	return err
 }

@@ -58,9 +58,9 @@ func Check(q CheckRequest) (*CheckOutcome, error) {
 			return nil, err
 		}
 	}
-	found.Survey.Notes = append(slices.Clone(found.Survey.Notes), g.Warnings...)
+	found.Notes = slices.Concat(g.Notes, g.Warnings, found.Notes)
 	if err := g.hold(entered); err != nil {
-		found.Survey.Notes = append(found.Survey.Notes, err.Error())
+		found.Notes = append(found.Notes, err.Error())
 	}
 	files, err := checked(found, clean)
 	return &CheckOutcome{Report: found, Files: files, FarDays: entered.FarDays(q.Today)}, err

@@ -146,12 +146,12 @@ func (s Screen) setAside(b *strings.Builder) {
 	}
 	b.WriteByte('\n')
 	var lines []string
-	for _, p := range r.Survey.Problems {
+	for _, alike := range survey.TogetherAlike(r.Survey.Problems) {
 		what := ""
-		if p.Severity == survey.Doubtful {
+		if alike[0].Severity == survey.Doubtful {
 			what = " (used)"
 		}
-		lines = append(lines, p.String()+what)
+		lines = append(lines, alike.String()+what)
 	}
 	lines = append(lines, named(r.Away, whyAway)...)
 	for i, line := range lines {

@@ -24,6 +24,7 @@ type Problem struct {
 	Column   string // as the header names it, or by its meaning where there is none
 	Position int    // of the column, counted from 1; 0 where there is none
 	Value    string // as it stands in the file
+	Stop     string // that What is said of, where it is a stop's; "" where it is the row's
 	Severity Severity
 	What     string
 	Mend     string
@@ -36,10 +37,22 @@ func (p Problem) String() string {
 	if p.Column != "" {
 		at += fmt.Sprintf(": %s %q", shorten(p.Column), shorten(p.Value))
 	}
-	if p.Mend == "" {
-		return fmt.Sprintf("%s: %s", at, p.What)
+	return at + ": " + p.withMend(p.Said())
+}
+
+// Said is what is wrong, and with which stop.
+func (p Problem) Said() string {
+	if p.Stop == "" {
+		return p.What
 	}
-	return fmt.Sprintf("%s: %s; %s", at, p.What, p.Mend)
+	return "stop " + p.Stop + " " + p.What
+}
+
+func (p Problem) withMend(said string) string {
+	if p.Mend == "" {
+		return said
+	}
+	return said + "; " + p.Mend
 }
 
 // shorten keeps a cell from taking over a message.
