@@ -56,9 +56,9 @@ func where(i int, f geo.Feature) string {
 	return fmt.Sprintf("feature %d", i+1)
 }
 
-// hold returns a valid boundary wound as a field's must be. Valid input keeps
-// its vertices to the bit.
-func hold(outline orb.MultiPolygon) (boundary orb.MultiPolygon, note string, err error) {
+// hold returns a valid boundary wound as a field's must be, and what was wrong with the
+// outline, "" for nothing. Valid input keeps its vertices to the bit.
+func hold(outline orb.MultiPolygon) (boundary orb.MultiPolygon, flaw string, err error) {
 	frame, err := geo.FrameOf(outline)
 	if err != nil {
 		return nil, "", err
@@ -77,17 +77,19 @@ func hold(outline orb.MultiPolygon) (boundary orb.MultiPolygon, note string, err
 		if err != nil {
 			return nil, "", err
 		}
+		mended = planar.WithoutSpikes(mended, leastWidth)
 		if boundary, err = degrees(mended, frame); err != nil {
 			return nil, "", err
 		}
+		if flaw, err = flawOf(xy); err != nil {
+			return nil, "", err
+		}
 		xy = mended
-		note = fmt.Sprintf("the outline crosses or overlaps itself; taken as the ground inside it and outside its holes, %.4g ha: look at it before use",
-			geo.Area(mended)/geo.SquareMetresPerHectare)
 	}
 	if area := geo.Area(xy); !(area >= minArea) {
 		return nil, "", fmt.Errorf("the outline holds %.2g m² of ground, less than %d m²; draw it anew", area, minArea)
 	}
-	return ordered(geo.Wind(boundary)), note, nil
+	return ordered(geo.Wind(boundary)), flaw, nil
 }
 
 // perMetre is the lattice that ground is cut on: whole millimetres. Straight lines of
@@ -103,6 +105,7 @@ func degrees(xy orb.MultiPolygon, frame geo.Frame) (orb.MultiPolygon, error) {
 	if err != nil {
 		return nil, err
 	}
+	lattice = planar.WithoutSpikes(lattice, leastWidth*perMetre)
 	for _, polygon := range lattice {
 		for _, ring := range polygon {
 			for i, p := range ring {

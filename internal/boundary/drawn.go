@@ -19,14 +19,15 @@ type drawn struct {
 	xy     orb.MultiPolygon // metres
 	area   float64          // m²
 	holes  orb.MultiPolygon // each hole as it was drawn, degrees
+	flaw   string           // what was wrong with it; "" for nothing
 	bound  orb.Bound        // degrees, holes that reach over the shell included
 	gone   bool             // all of its ground went to others
 }
 
-func newDrawn(name string, outline orb.MultiPolygon) (d drawn, note string, err error) {
+func newDrawn(name string, outline orb.MultiPolygon) (d drawn, err error) {
 	d = drawn{name: name, bound: geo.Bound(outline)}
-	if d.lonlat, note, err = hold(outline); err != nil {
-		return d, "", err
+	if d.lonlat, d.flaw, err = hold(outline); err != nil {
+		return d, err
 	}
 	for _, polygon := range outline {
 		for _, hole := range polygon[1:] {
@@ -35,7 +36,7 @@ func newDrawn(name string, outline orb.MultiPolygon) (d drawn, note string, err 
 			}
 		}
 	}
-	return d, note, d.measure()
+	return d, d.measure()
 }
 
 // measure lays the outline out in metres.

@@ -30,7 +30,7 @@ func (o Outlines) Hold(stops [][2]float64) error {
 			return err
 		}
 		if in > 1 {
-			return fmt.Errorf("%d stops lie in %q, which by its %s is no field: correct their positions, or rename it if it is a field", in, n.Name, n.Why)
+			return fmt.Errorf("%d stops lie in %q, which %s: correct their positions, or rename it if it is a field", in, n.Name, n.Why)
 		}
 	}
 	return nil

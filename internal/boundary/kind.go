@@ -1,6 +1,7 @@
 package boundary
 
 import (
+	"fmt"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -41,8 +42,8 @@ func wordSet(text string) map[string]bool {
 	return set
 }
 
-// closedBy is the word by which an outline is no field, from a property that tells
-// its kind or from its name; "" where nothing says so. A name says so only if all
+// closedBy says why an outline is no field, such as "is water (natural=water)", from a
+// property that tells its kind or from its name; "" where nothing says so. A name says so only if all
 // of it does: Pond 2 does, Pond field does not.
 func closedBy(f geo.Feature, name string) string {
 	for _, p := range f.Properties {
@@ -50,13 +51,21 @@ func closedBy(f geo.Feature, name string) string {
 		switch {
 		case !kindProperties[key] || value == "":
 		case saysClosed(value), anyProperties[key] && !strings.EqualFold(value, "no"):
-			return p.Name + " " + value
+			return fmt.Sprintf("is %s (%s=%s)", thing(key, value), p.Name, value)
 		}
 	}
 	if saysClosed(name) {
-		return "name"
+		return "is no field, by its name"
 	}
 	return ""
+}
+
+// thing is what an outline is by a property.
+func thing(key, value string) string {
+	if saysClosed(value) {
+		return strings.ToLower(value)
+	}
+	return "a " + key
 }
 
 func saysClosed(text string) (closed bool) {

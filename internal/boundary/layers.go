@@ -122,7 +122,7 @@ func (l *layers) nested() (around []int) {
 			d.closed = ""
 		case d.closed != "":
 		case l.inner == InnerHole:
-			d.closed = "place inside another outline"
+			d.closed = "is a hole (--inner hole)"
 		default:
 			l.out.Asked = append(l.out.Asked, Nested{d.field(), l.all[around[i]].name})
 		}
@@ -151,7 +151,7 @@ func (l *layers) claims(around []int) (claims, error) {
 			}
 			area := geo.Area(ground)
 			if taker.closed != "" && area > loser.area/2 {
-				return nil, fmt.Errorf("field %q lies in %q for the most part, which by its %s is no field: correct the outlines, or rename the one that is wrong", loser.name, taker.name, taker.closed)
+				return nil, fmt.Errorf("field %q lies for the most part in %q, which %s: correct the outlines, or rename the one that is wrong", loser.name, taker.name, taker.closed)
 			}
 			c[at.b] = append(c[at.b], loser.frame.ForwardPolygons(taker.lonlat))
 			switch said := area >= leastSaid && widest(ground) >= leastSaid; {
@@ -169,9 +169,9 @@ func (l *layers) claims(around []int) (claims, error) {
 		switch {
 		case d.closed == "":
 		case len(lost[i]) > 0:
-			l.warn(fmt.Sprintf("%q is no field by its %s: its ground is left out of %s", d.name, d.closed, listed(lost[i])))
+			l.warn(fmt.Sprintf("%q %s: left out of %s", d.name, d.closed, listed(lost[i])))
 		default:
-			l.warn(fmt.Sprintf("%q is no field by its %s, and lies in none: it is left out", d.name, d.closed))
+			l.warn(fmt.Sprintf("%q %s, and lies in none: left out", d.name, d.closed))
 		}
 	}
 	return c, nil
@@ -247,7 +247,7 @@ func (l *layers) cut(c claims) error {
 		if err != nil {
 			return fmt.Errorf("field %q: %w", d.name, err)
 		}
-		if geo.Area(left) < minArea {
+		if left = planar.WithoutSpikes(left, leastWidth); geo.Area(left) < minArea {
 			d.gone = true
 			l.warn(fmt.Sprintf("field %q has no ground of its own left: it is left out", d.name))
 			continue

@@ -22,8 +22,8 @@ type Outlines struct {
 	Warnings []string  // what was done to ground that was drawn twice
 }
 
-// NoField is an outline that is no field, by Why: its name, or the property and
-// value that say so.
+// NoField is an outline that is no field. Why goes on from its name, such as "is water
+// (natural=water)".
 type NoField struct {
 	geo.Field
 	Why string
@@ -119,12 +119,9 @@ func (r *reading) add(f geo.Feature, outline orb.MultiPolygon) error {
 }
 
 func (r *reading) hold(name, closed string, outline orb.MultiPolygon) error {
-	d, note, err := newDrawn(name, outline)
+	d, err := newDrawn(name, outline)
 	if err != nil {
 		return fmt.Errorf("field %q: %w", name, err)
-	}
-	if note != "" {
-		r.note(fmt.Sprintf("field %q: %s", name, note))
 	}
 	d.closed = closed
 	r.all = append(r.all, &d)
@@ -149,6 +146,9 @@ func (r *reading) outlines() (Outlines, error) {
 	if err := l.sort(); err != nil {
 		return Outlines{}, err
 	}
+	if err := r.flaws(); err != nil {
+		return Outlines{}, err
+	}
 	out := l.out
 	out.Notes = r.notes
 	for _, d := range r.all {
@@ -169,6 +169,25 @@ func (r *reading) outlines() (Outlines, error) {
 	return out, nil
 }
 
+// flaws notes which outlines were not valid, with the ground that they end up with.
+func (r *reading) flaws() error {
+	for _, d := range r.all {
+		if d.flaw == "" || d.gone {
+			continue
+		}
+		if err := d.measure(); err != nil {
+			return err
+		}
+		what := "field"
+		if d.closed != "" {
+			what = "outline"
+		}
+		r.note(fmt.Sprintf("%s %q: %s; taken as the ground inside the outline and outside its holes, %.2f ha: look at the map before use",
+			what, d.name, d.flaw, d.area/geo.SquareMetresPerHectare))
+	}
+	return nil
+}
+
 // onlyOnes takes outlines for fields where none else is: a file of fields holds one.
 func (r *reading) onlyOnes() {
 	for _, d := range r.all {
@@ -177,7 +196,7 @@ func (r *reading) onlyOnes() {
 		}
 	}
 	for _, d := range r.all {
-		r.note(fmt.Sprintf("%q is taken for a field, as nothing else in the file is one, though its %s says otherwise", d.name, d.closed))
+		r.note(fmt.Sprintf("%q %s, but nothing else in the file is one: taken for a field", d.name, d.closed))
 		d.closed = ""
 	}
 }

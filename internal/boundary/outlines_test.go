@@ -56,9 +56,11 @@ func TestWhatLiesOnOneAnother(t *testing.T) {
 		asks     bool
 	}{
 		"a pond by name": {[]geo.Feature{feature(big, named("A")), feature(at(100, 100, 200, 200), named("Pond 2"))}, "",
-			map[string]float64{"A": 150000}, `"Pond 2" is no field by its name: its ground is left out of "A"`, false},
+			map[string]float64{"A": 150000}, `"Pond 2" is no field, by its name: left out of "A"`, false},
 		"a pond by kind": {[]geo.Feature{feature(big, named("A")), feature(at(100, 100, 200, 200), named("the deep one"), kind("natural", "water"))}, "",
-			map[string]float64{"A": 150000}, `"the deep one" is no field by its natural water`, false},
+			map[string]float64{"A": 150000}, `"the deep one" is water (natural=water): left out of "A"`, false},
+		"a building": {[]geo.Feature{feature(big, named("A")), feature(at(100, 100, 200, 200), named("x"), kind("building", "yes"))}, "",
+			map[string]float64{"A": 150000}, `"x" is a building (building=yes): left out of "A"`, false},
 		"a pond given first": {[]geo.Feature{feature(at(100, 100, 200, 200), named("pond")), feature(big, named("A"))}, "",
 			map[string]float64{"A": 150000}, `left out of "A"`, false},
 		"a pond over the edge": {[]geo.Feature{feature(big, named("A")), feature(at(350, 100, 450, 200), named("Pond"))}, "",
@@ -66,17 +68,17 @@ func TestWhatLiesOnOneAnother(t *testing.T) {
 		"a pond over the edge of two": {[]geo.Feature{feature(big, named("A")), feature(at(400, 0, 800, 400), named("B")), feature(at(350, 100, 450, 200), named("Pond"))}, "",
 			map[string]float64{"A": 155000, "B": 155000}, `left out of "A", "B"`, false},
 		"a pond outside": {[]geo.Feature{feature(big, named("A")), feature(at(500, 100, 600, 200), named("Pond"))}, "",
-			map[string]float64{"A": 160000}, `"Pond" is no field by its name, and lies in none: it is left out`, false},
+			map[string]float64{"A": 160000}, `"Pond" is no field, by its name, and lies in none: left out`, false},
 		"a name that only begins so": {[]geo.Feature{feature(big, named("Pond field")), feature(at(500, 100, 600, 200), named("Tree farm quarter"))}, "",
 			map[string]float64{"Pond field": 160000, "Tree farm quarter": 10000}, "", false},
 		"nothing else in the file": {[]geo.Feature{feature(big, named("Lake"))}, "",
-			map[string]float64{"Lake": 160000}, `"Lake" is taken for a field`, false},
+			map[string]float64{"Lake": 160000}, `"Lake" is no field, by its name, but nothing else in the file is one: taken for a field`, false},
 		"a pond with an island": {[]geo.Feature{feature(big, named("A")), feature(with(at(100, 100, 200, 200), at(120, 120, 180, 180)), named("Pond"))}, "",
 			map[string]float64{"A": 150000 + 3600}, `left out of "A"`, false},
 		"inside, without a word": {[]geo.Feature{feature(big, named("A")), feature(at(100, 100, 200, 200), named("B"))}, "",
 			map[string]float64{"A": 150000, "B": 10000}, `field "B" lies inside "A": its 1 ha are left out of "A"`, true},
 		"inside, a hole": {[]geo.Feature{feature(big, named("A")), feature(at(100, 100, 200, 200), named("B"))}, "hole",
-			map[string]float64{"A": 150000}, `"B" is no field by its place inside another outline`, false},
+			map[string]float64{"A": 150000}, `"B" is a hole (--inner hole): left out of "A"`, false},
 		"inside, a field": {[]geo.Feature{feature(big, named("A")), feature(at(100, 100, 200, 200), named("B"))}, "field",
 			map[string]float64{"A": 150000, "B": 10000}, `field "B" lies inside "A"`, false},
 		"a pond that is a field": {[]geo.Feature{feature(big, named("A")), feature(at(100, 100, 200, 200), named("Pond"))}, "field",
@@ -86,9 +88,9 @@ func TestWhatLiesOnOneAnother(t *testing.T) {
 		"a second line of one feature": {[]geo.Feature{feature(orb.MultiLineString{line(big), line(at(100, 100, 200, 200))}, named("A"))}, "",
 			map[string]float64{"A": 150000, "A (2)": 10000}, `field "A (2)" lies inside "A"`, true},
 		"a part inside another": {[]geo.Feature{feature(orb.MultiPolygon{big, at(100, 100, 200, 200)}, named("A"))}, "hole",
-			map[string]float64{"A": 150000}, `"A (2)" is no field by its place`, false},
+			map[string]float64{"A": 150000}, `"A (2)" is a hole (--inner hole): left out of "A"`, false},
 		"parts that overlap": {[]geo.Feature{feature(orb.MultiPolygon{big, at(300, 0, 500, 400)}, named("A"))}, "",
-			map[string]float64{"A": 200000}, `field "A": the outline crosses or overlaps itself`, false},
+			map[string]float64{"A": 200000}, `field "A": its parts overlap; taken as the ground inside the outline and outside its holes, 20.00 ha: look`, false},
 		"an island": {[]geo.Feature{feature(orb.MultiPolygon{with(big, at(100, 100, 300, 300)), at(150, 150, 250, 250)}, named("A"))}, "",
 			map[string]float64{"A": 130000}, "", false},
 		"an island of its own": {[]geo.Feature{feature(with(big, at(100, 100, 300, 300)), named("A")), feature(at(101, 101, 301, 301), named("B"))}, "",
@@ -96,9 +98,15 @@ func TestWhatLiesOnOneAnother(t *testing.T) {
 		"an island of a field with other parts": {[]geo.Feature{feature(with(big, at(100, 100, 300, 300)), named("A")), feature(orb.MultiPolygon{at(150, 150, 250, 250), at(400, 0, 800, 400)}, named("B"))}, "",
 			map[string]float64{"A": 120000, "B": 170000}, "", false},
 		"a hole over the edge": {[]geo.Feature{feature(with(big, at(350, 100, 450, 200)), named("A"))}, "",
-			map[string]float64{"A": 155000}, `field "A": the outline crosses or overlaps itself`, false},
+			map[string]float64{"A": 155000}, `field "A": a hole reaches over the edge; taken as the ground inside the outline and outside its holes, 15.50 ha: look`, false},
 		"a hole that reaches into the next": {[]geo.Feature{feature(with(big, at(350, 100, 450, 200)), named("A")), feature(at(400, 0, 800, 400), named("B"))}, "",
 			map[string]float64{"A": 155000, "B": 155000}, `a hole of "A" reaches into "B": 0.5 ha are left out of "B"`, false},
+		"a hole over the edge, and an overlap": {[]geo.Feature{feature(with(big, at(350, 100, 450, 200)), named("A")), feature(at(0, 390, 400, 500), named("B"))}, "",
+			map[string]float64{"A": 151000, "B": 44000}, `field "A": a hole reaches over the edge; taken as the ground inside the outline and outside its holes, 15.10 ha: look`, false},
+		"an outline that crosses itself": {[]geo.Feature{feature(orb.Polygon{{big[0][0], big[0][2], big[0][1], big[0][3], big[0][0]}}, named("A"))}, "",
+			map[string]float64{"A": 80000}, `field "A": the outline crosses or touches itself;`, false},
+		"holes that overlap": {[]geo.Feature{feature(orb.Polygon{big[0], at(100, 100, 200, 200)[0], at(150, 100, 250, 200)[0]}, named("A"))}, "",
+			map[string]float64{"A": 145000}, `field "A": its holes or parts touch or overlap;`, false},
 		"a field over the pond of another": {[]geo.Feature{feature(with(big, at(300, 100, 380, 200)), named("A")), feature(at(280, 0, 480, 400), named("B"))}, "",
 			map[string]float64{"A": 160000 - 48000, "B": 72000}, `fields "B" and "A" overlap`, false},
 		"overlap": {[]geo.Feature{feature(big, named("A")), feature(at(390, 0, 590, 400), named("B"))}, "",
@@ -154,12 +162,12 @@ func TestStopsInWhatIsNoField(t *testing.T) {
 	}
 	assert.NoError(t, o.Hold(at(100, 514, 886)), "15 m, and a poor fix may have put them there")
 	assert.NoError(t, o.Hold(at(100, 700)), "one may be a poor fix")
-	assert.ErrorContains(t, o.Hold(at(100, 516, 884)), `2 stops lie in "Lake", which by its name is no field`)
+	assert.ErrorContains(t, o.Hold(at(100, 516, 884)), `2 stops lie in "Lake", which is no field, by its name`)
 }
 
 func TestAFieldInWater(t *testing.T) {
 	_, err := boundary.Read([]geo.Feature{feature(patch(t, 0, 0, 400, 400), named("Lake")), feature(patch(t, 100, 100, 200, 200), named("A"))}, boundary.Settings{})
-	assert.ErrorContains(t, err, `field "A" lies in "Lake" for the most part, which by its name is no field`)
+	assert.ErrorContains(t, err, `field "A" lies for the most part in "Lake", which is no field, by its name`)
 }
 
 // Ends that lie farther apart than a phone is off are no outline.
@@ -204,6 +212,9 @@ func TestNoGroundTwiceAndNoneInWater(t *testing.T) {
 		want, order := f.truth(t)
 		checked++
 		got := areas(t, o.Fields)
+		for _, field := range o.Fields {
+			assert.Empty(t, spikes(plane(t).ForwardPolygons(field.Boundary)), "field %s of %v", field.Name, f)
+		}
 		for name, area := range want {
 			assert.InDelta(t, area, got[name], 0.5, "field %s of %v", name, f)
 		}
@@ -331,4 +342,65 @@ func (f farm) toLine(p orb.Point) float64 {
 		d = min(d, geo.DistanceToEdge(orb.MultiPolygon{{r}}, p))
 	}
 	return d
+}
+
+// A fence along a parallel is not the same line in two frames: what is cut along it
+// must leave neither fins nor slits, and no field reaches farther than its ground.
+func TestCutOutlinesHaveNoSpikes(t *testing.T) {
+	rng := rand.New(rand.NewPCG(5, 6))
+	cut := 0
+	for range 150 {
+		lat, height := 37+rng.Float64(), 0.002+0.004*rng.Float64()
+		row := func(west, width float64) orb.Ring {
+			return orb.Ring{{west, lat}, {west + width, lat}, {west + width, lat + height}, {west, lat + height}, {west, lat}}
+		}
+		a, b := 0.003+0.01*rng.Float64(), 0.003+0.01*rng.Float64()
+		overlap := 0.0001 + 0.001*rng.Float64()
+		pond := reverse(patch(t, 0, 0, 50+100*rng.Float64(), 50+100*rng.Float64())[0])
+		for i := range pond { // over the edge, its south side on the fence
+			pond[i][0] += 101.6 - 100 + a - overlap
+			pond[i][1] += lat - 35.9
+		}
+		home := orb.Polygon{row(-100, a)}
+		if rng.IntN(2) == 0 {
+			home = append(home, pond)
+		}
+		o, err := boundary.Read([]geo.Feature{feature(home, named("A")), feature(orb.Polygon{row(-100+a-overlap, b)}, named("B"))}, boundary.Settings{})
+		require.NoError(t, err)
+		require.Len(t, o.Fields, 2)
+		for _, f := range o.Fields {
+			frame, err := geo.FrameOf(f.Boundary)
+			require.NoError(t, err)
+			xy := frame.ForwardPolygons(f.Boundary)
+			require.Empty(t, spikes(xy), "%s of %v", f.Name, xy)
+			cut += len(xy[0][0])
+		}
+		between := o.Fields[1].Boundary.Bound().Min[0] - o.Fields[0].Boundary.Bound().Max[0]
+		assert.InDelta(t, 0, between, 2e-7, "one ends where the other begins")
+	}
+	assert.Greater(t, cut, 150*10, "more vertices than were drawn")
+}
+
+// spikes are vertices whose two legs run back along one another, or the middle of a
+// part or hole thinner than 1 cm, in metres.
+func spikes(xy orb.MultiPolygon) (at []orb.Point) {
+	for _, polygon := range xy {
+		for _, ring := range polygon {
+			var rim float64
+			open := ring[:len(ring)-1]
+			for i, p := range open {
+				a, b := open[(i+len(open)-1)%len(open)], open[(i+1)%len(open)]
+				rim += math.Hypot(p[0]-b[0], p[1]-b[1])
+				turn := math.Abs(math.Remainder(math.Atan2(a[1]-p[1], a[0]-p[0])-math.Atan2(b[1]-p[1], b[0]-p[0]), 2*math.Pi))
+				short := min(math.Hypot(p[0]-a[0], p[1]-a[1]), math.Hypot(p[0]-b[0], p[1]-b[1]))
+				if turn < math.Pi/2 && short*math.Sin(turn) < 0.0099 {
+					at = append(at, p)
+				}
+			}
+			if 2*geo.Area(orb.MultiPolygon{{ring}}) < 0.0099*rim {
+				at = append(at, ring[0])
+			}
+		}
+	}
+	return at
 }
