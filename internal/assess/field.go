@@ -79,6 +79,7 @@ type Stop struct {
 	Value   float64     // of the statistic
 	XY      orb.Point   // metres in the field's frame
 	Outside float64     // metres outside the boundary; 0 inside
+	In      string      // what it stands in there, such as a pond by its name; "" where nothing says
 	Zone    zones.Class // the ground it stands on; of a stop outside, the nearest ground's
 	LeftOut float64     // what the other stops say of its place; NaN if nothing
 }

@@ -20,6 +20,7 @@ type Outlines struct {
 	Overlaps []Overlap // of fields, as they were drawn
 	Notes    []string  // what was mended, left out or renamed
 	Warnings []string  // what was done to ground that was drawn twice
+	holes    []hole
 }
 
 // NoField is an outline that is no field. Why goes on from its name, such as "is water
@@ -159,6 +160,9 @@ func (r *reading) outlines() (Outlines, error) {
 			continue
 		case !d.gone:
 			out.Fields = append(out.Fields, d.field())
+			for _, ring := range d.holes {
+				out.holes = append(out.holes, hole{d.name, orb.MultiPolygon{ring}})
+			}
 		}
 		over, err := d.overEdge()
 		if err != nil {

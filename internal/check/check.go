@@ -60,12 +60,18 @@ func (r *Report) Clean() bool { return len(r.Problems)+len(r.Findings) == 0 }
 
 // Run looks over a survey, against fields where there are any.
 func Run(s *survey.Survey, fields []geo.Field) (*Report, error) {
+	return RunBeside(s, fields, func(float64, float64) string { return "" })
+}
+
+// RunBeside is Run where it is known what ground in or beside the fields is closed, by
+// longitude and latitude; "" where none is.
+func RunBeside(s *survey.Survey, fields []geo.Field, closed func(longitude, latitude float64) string) (*Report, error) {
 	r := &Report{Survey: s, Tally: s.Tally, Problems: s.Problems}
 	r.units()
 	r.times()
 	if len(fields) == 0 {
 		r.days("", s.Stops)
-	} else if err := r.places(fields); err != nil {
+	} else if err := r.places(fields, closed); err != nil {
 		return r, err
 	}
 	r.observers()
@@ -172,7 +178,7 @@ func (r *Report) observers() {
 }
 
 // places holds the stops against the fields.
-func (r *Report) places(fields []geo.Field) error {
+func (r *Report) places(fields []geo.Field, closed func(longitude, latitude float64) string) error {
 	ground, away, err := assess.Place(fields, r.Survey.Stops)
 	if err != nil {
 		return err
@@ -186,6 +192,7 @@ func (r *Report) places(fields []geo.Field) error {
 		r.found(p, "lies in no field, nor within 15 m of one", "check the place and the boundary")
 	}
 	for _, g := range ground {
+		r.outside(g, closed)
 		r.edge(g)
 		r.days(g.Field, g.Stops)
 	}
@@ -193,16 +200,26 @@ func (r *Report) places(fields []geo.Field) error {
 	return nil
 }
 
+// outside names the stops that lie outside their field, and in what.
+func (r *Report) outside(g assess.Placed, closed func(longitude, latitude float64) string) {
+	for i, s := range g.Stops {
+		if g.Outside[i] == 0 {
+			continue
+		}
+		where := fmt.Sprintf("lies %.0f m outside field %q and is counted in", g.Outside[i], g.Field)
+		if in := closed(s.Longitude, s.Latitude); in != "" {
+			where = fmt.Sprintf("lies in %s, %.0f m from field %q, and is counted in", in, g.Outside[i], g.Field)
+		}
+		r.foundOf(s, "longitude", fmt.Sprintf("%.6f, %.6f", s.Longitude, s.Latitude), where, "check the place")
+	}
+}
+
 func (r *Report) edge(g assess.Placed) {
 	e := Edge{Field: g.Field, NearEdgeMetres: nearEdge, NearMean: math.NaN(), InMean: math.NaN()}
 	var near, inside float64
 	for i, s := range g.Stops {
 		switch {
-		case g.Outside[i] > 0:
-			r.foundOf(s, "longitude", fmt.Sprintf("%.6f, %.6f", s.Longitude, s.Latitude),
-				fmt.Sprintf("lies %.0f m outside field %q and is counted in", g.Outside[i], g.Field), "check the place")
-			fallthrough
-		case g.ToEdge[i] < nearEdge:
+		case g.Outside[i] > 0 || g.ToEdge[i] < nearEdge:
 			e.Near++
 			near += s.Mean()
 		default:

@@ -237,3 +237,41 @@ func TestPondsOfTracks(t *testing.T) {
 		assert.InDelta(t, 15*thousandth, zoneHectares(t)["A"], 0.01)
 	}
 }
+
+// A stop in a pond is said to be in it, by every command, and check says of an outline
+// all that map says.
+func TestAStopInAPondIsSaidToBeInIt(t *testing.T) {
+	pond := square(3.4, 1.2, 4.4, 2)
+	for name, c := range map[string]struct {
+		outlines []string
+		in       string
+	}{
+		"a hole over the edge":    {[]string{outline("A", square(0, 0, 4, 4), pond)}, `a hole of "A", such as a pond`},
+		"an outline of its own":   {[]string{outline("A", square(0, 0, 4, 4)), outline("Pond", pond)}, `"Pond", which is no field, by its name`},
+		"a hole inside the field": {[]string{outline("A", square(0, 0, 4, 4), square(3.4, 1.2, 3.9, 2))}, `a hole of "A", such as a pond`},
+		"beside the field":        {[]string{outline("A", square(0, 0, 3.4, 4))}, ""},
+	} {
+		t.Run(name, func(t *testing.T) {
+			places := append(around(-0.5, 0)[4:], [2]float64{3.5, 1.5})
+			drawnFarm(t, c.outlines, places...)
+			code, mapped, errs := run(t, mapFarm("--write", "report")...)
+			require.Zero(t, code, errs)
+			code, checked, errs := run(t, "check", "counts.csv", "--field", "farm.geojson")
+			require.Zero(t, code, errs)
+			if c.in == "" {
+				assert.Contains(t, mapped, "stop 13 lies 9.03 m outside the boundary and was counted in")
+				assert.Contains(t, checked, `stop 13 lies 9 m outside field "A" and is counted in`)
+				return
+			}
+			assert.Contains(t, mapped, "stop 13 lies in "+c.in+", 9.03 m from the field, and was counted in")
+			assert.Contains(t, checked, "stop 13 lies in "+c.in+`, 9 m from field "A", and is counted in`)
+			assert.Contains(t, contents(t, "out")["report.html"], " from the field, and was counted in")
+			_, notes, _ := strings.Cut(mapped, "\nNotes\n")
+			for _, line := range strings.Split(notes, "\n") {
+				if line, ok := strings.CutPrefix(line, "  farm.geojson: "); ok {
+					assert.Contains(t, checked, "note: farm.geojson: "+line)
+				}
+			}
+		})
+	}
+}

@@ -44,7 +44,7 @@ func Check(q CheckRequest) (*CheckOutcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	clean, err := check.Run(entered, g.Fields)
+	clean, err := check.RunBeside(entered, g.Fields, g.ClosedAt)
 	if err != nil {
 		return nil, err
 	}
@@ -54,7 +54,7 @@ func Check(q CheckRequest) (*CheckOutcome, error) {
 		if err != nil {
 			return nil, err
 		}
-		if found, err = check.Run(corrected, g.Fields); err != nil {
+		if found, err = check.RunBeside(corrected, g.Fields, g.ClosedAt); err != nil {
 			return nil, err
 		}
 	}

@@ -5,6 +5,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/assess"
 	"github.com/geocoris/geocoris/internal/boundary"
 	"github.com/geocoris/geocoris/internal/survey"
 )
@@ -59,4 +60,15 @@ func (g ground) hold(visits ...*survey.Survey) error {
 		return fmt.Errorf("%s: %w", g.file, err)
 	}
 	return nil
+}
+
+// tellClosed tells of stops outside what they stand in.
+func (g ground) tellClosed(r *assess.Result) {
+	for _, f := range r.Fields {
+		for i, s := range f.Stops {
+			if s.Outside > 0 {
+				f.Stops[i].In = g.ClosedAt(s.Longitude, s.Latitude)
+			}
+		}
+	}
 }

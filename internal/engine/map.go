@@ -131,6 +131,7 @@ func (m *morning) workBy(ctx context.Context, set assess.Settings, g ground, cou
 		}
 		return nil, err
 	}
+	g.tellClosed(r)
 	r.Notes = append(notes, r.Notes...)
 	m.answers, err = m.verdicts(r)
 	return r, err

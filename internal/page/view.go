@@ -226,7 +226,7 @@ func (f Field) words(v *fieldView, u report.Units) {
 	}
 	for _, s := range a.Stops {
 		if s.Outside > 0 {
-			v.Outside = append(v.Outside, fmt.Sprintf("Stop %s lies %s outside the boundary and was counted in.", s.Name, u.Length(s.Outside)))
+			v.Outside = append(v.Outside, "Stop "+report.Outside(s, u)+".")
 		}
 	}
 }

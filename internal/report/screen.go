@@ -87,9 +87,17 @@ func (s Screen) field(b *strings.Builder, f *assess.Field) {
 	s.chance(b, f)
 	for _, stop := range f.Stops {
 		if stop.Outside > 0 {
-			fmt.Fprintf(b, "  stop %s lies %s outside the boundary and was counted in\n", stop.Name, s.Units.length(stop.Outside))
+			fmt.Fprintf(b, "  stop %s\n", Outside(stop, s.Units))
 		}
 	}
+}
+
+// Outside says of a stop outside its field where it lies, by its name first.
+func Outside(s assess.Stop, u Units) string {
+	if s.In != "" {
+		return fmt.Sprintf("%s lies in %s, %s from the field, and was counted in", s.Name, s.In, u.length(s.Outside))
+	}
+	return fmt.Sprintf("%s lies %s outside the boundary and was counted in", s.Name, u.length(s.Outside))
 }
 
 func (s Screen) table(b *strings.Builder, f *assess.Field) {

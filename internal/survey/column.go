@@ -127,7 +127,7 @@ func layOut(t table, opts Options) (l layout, notes []string, err error) {
 	for i, header := range t.Header {
 		c, known := meaning(header)
 		if !known {
-			if strings.TrimSpace(header) != "" {
+			if strings.TrimSpace(header) != "" && header != t.spoken {
 				unused = append(unused, quote(header))
 			}
 			continue

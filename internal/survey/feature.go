@@ -31,6 +31,7 @@ func featureTable(c geofile.Collection, name string, size int64, limits Limits) 
 	room := newRoom(limits, size)
 	words := wordsColumn(properties, c.Features)
 	t.Header = append(append(t.Header, properties...), words.headers()...)
+	t.spoken = words.property
 	if words.property != "" {
 		t.Notes = append(t.Notes, fmt.Sprintf("%s: %s read from the words of %q", name, strings.Join(words.headers(), " and "), words.property))
 	}

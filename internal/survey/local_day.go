@@ -166,20 +166,24 @@ func placeTimeOf(t table, l *layout, offset string) (p placeTime, notes []string
 			*p.of(c), p.minutes = byOffset, *seen.other
 			notes = append(notes, fmt.Sprintf("%s: times in UTC are read at the offset of the others, %s", t.File, OffsetText(p.minutes)))
 		case seen.marked:
-			notes = append(notes, fmt.Sprintf("%s: times such as %q are marked UTC, would then lie in the night, and are read as they stand; if they are UTC, give --utc-offset, such as %s",
-				t.File, shorten(seen.first), hours(seen.longitude)))
+			notes = append(notes, fmt.Sprintf("%s: times such as %q are marked UTC, would then lie in the night, and are read as they stand; if they are UTC, give --utc-offset (%s)",
+				t.File, shorten(seen.first), exampleOffset(seen.longitude)))
 		default:
 			*p.of(c) = bySun
-			notes = append(notes, fmt.Sprintf("%s: times are in UTC; day and time of each stop go by the sun there (UTC%s at the first); for clock time give --utc-offset, such as %s",
-				t.File, OffsetText(solarOffset(seen.longitude)), hours(seen.longitude)))
+			notes = append(notes, fmt.Sprintf("%s: times are in UTC: taken as %s by the sun; if you know your clock, give --utc-offset (%s)",
+				t.File, seen.local(), exampleOffset(seen.longitude)))
 		}
 	}
 	return p, notes, nil
 }
 
-// hours is the offset of the time zone that a longitude would have by the sun.
-func hours(longitude float64) string {
-	return fmt.Sprintf("%+d", int(math.Round(longitude/15)))
+// exampleOffset shows what is meant. It names no zone: the sun does not tell how
+// clocks are set.
+func exampleOffset(longitude float64) string {
+	if longitude < 0 {
+		return "for example -5 where clocks are five hours behind UTC"
+	}
+	return "for example +2 where clocks are two hours ahead of UTC"
 }
 
 // timesSeen is what the times of a column tell together.
@@ -189,6 +193,49 @@ type timesSeen struct {
 	days      bool    // each in UTC is at midnight
 	marked    bool    // as UTC, but not in UTC
 	other     *int    // offset of those that are not in UTC, where it is one
+	// Of all by the sun where the first is, as ISO 8601, "" where no date is told.
+	firstDay, lastDay string
+	part              string // of the day, "" where they lie in several
+}
+
+// sun takes in what a time in UTC is by the sun at the first place.
+func (s *timesSeen) sun(date, clock string) {
+	day, at := moved(date, clock, solarOffset(s.longitude))
+	part := partOfDay(at)
+	if s.part == "" && s.lastDay == "" {
+		s.firstDay, s.lastDay, s.part = day, day, part
+		return
+	}
+	s.firstDay, s.lastDay = min(s.firstDay, day), max(s.lastDay, day)
+	if part != s.part {
+		s.part = ""
+	}
+}
+
+// local says which days, or which part of one, the times are by the sun.
+func (s timesSeen) local() string {
+	switch {
+	case s.firstDay == "":
+		return "local time"
+	case s.firstDay != s.lastDay:
+		return fmt.Sprintf("local days from %s to %s", s.firstDay, s.lastDay)
+	case s.part == "":
+		return "local times of " + s.firstDay
+	}
+	return fmt.Sprintf("the local %s of %s", s.part, s.firstDay)
+}
+
+// partOfDay is a name for a time of day. Common practice, no source.
+func partOfDay(clock string) string {
+	switch hour := small(clock[:2]); {
+	case hour < 4 || hour >= 22:
+		return "night"
+	case hour < 12:
+		return "morning"
+	case hour < 17:
+		return "afternoon"
+	}
+	return "evening"
 }
 
 func (p placeTime) look(t table, l *layout, c column) timesSeen {
@@ -205,9 +252,12 @@ func (p placeTime) look(t table, l *layout, c column) timesSeen {
 			s.other = &own
 			continue
 		}
-		_, clock, ok := l.parseTime(text)
+		date, clock, ok := l.parseTime(text)
 		if !ok || clock == "" {
 			continue
+		}
+		if s.first != "" && own == 0 {
+			s.sun(date, clock)
 		}
 		s.days = s.days && own == 0 && told && clock == "00:00"
 		if s.first != "" && !s.marked {
@@ -217,6 +267,7 @@ func (p placeTime) look(t table, l *layout, c column) timesSeen {
 		longitude, _ := rd.position()
 		if s.first == "" {
 			s.first, s.longitude = text, longitude
+			s.sun(date, clock)
 		}
 		_, solar := moved("", clock, solarOffset(longitude))
 		s.marked = s.marked && !(told && t.StrictUTC) && isNight(solar) && !isNight(clock)

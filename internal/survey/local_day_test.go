@@ -33,7 +33,7 @@ func placemarks(inside ...string) string {
 // An evening's walk at 101.6° west is of the day before by UTC. By the sun there it is
 // 6:46 behind; in summer the clocks of the country are 5:00 behind.
 func TestDaysAreThoseOfThePlace(t *testing.T) {
-	const sun = "are in UTC; day and time of each stop go by the sun there (UTC-06:46 at the first); for clock time give --utc-offset, such as -7"
+	const sun = "times are in UTC: taken as the local evening of 2026-07-14 by the sun; if you know your clock, give --utc-offset (for example -5 where clocks are five hours behind UTC)"
 	wpt := func(times ...string) string {
 		var points []string
 		for i, at := range times {
@@ -63,28 +63,29 @@ func TestDaysAreThoseOfThePlace(t *testing.T) {
 		"gpx, an offset":               {wpt("2026-07-14T20:30:00-05:00"), "", []string{"2026-07-14 20:30"}, ""},
 		"gpx, an offset given":         {wpt("2026-07-15T03:30:00+02:00"), "-5", []string{"2026-07-14 20:30"}, ""},
 		"gpx, an offset in another":    {wpt("2026-07-14T20:10:00-05:00", "2026-07-15T01:30:00Z"), "", []string{"2026-07-14 20:10", "2026-07-14 20:30"}, "times in UTC are read at the offset of the others, -05:00"},
-		"gpx, two offsets":             {wpt("2026-07-14T20:10:00-05:00", "2026-07-14T20:20:00-06:00", "2026-07-15T01:30:00Z"), "", []string{"2026-07-14 20:10", "2026-07-14 20:20", "2026-07-14 18:43"}, "go by the sun"},
-		"gpx, in the night":            {wpt("2026-07-15T06:40:00Z"), "", []string{"2026-07-14 23:54"}, "go by the sun"},
+		"gpx, two offsets":             {wpt("2026-07-14T20:10:00-05:00", "2026-07-14T20:20:00-06:00", "2026-07-15T01:30:00Z"), "", []string{"2026-07-14 20:10", "2026-07-14 20:20", "2026-07-14 18:43"}, "taken as the local evening of 2026-07-14 by the sun"},
+		"gpx, two parts of a day":      {wpt("2026-07-14T14:50:00Z", "2026-07-15T01:30:00Z"), "", []string{"2026-07-14 08:04", "2026-07-14 18:44"}, "taken as local times of 2026-07-14 by the sun"},
+		"gpx, in the night":            {wpt("2026-07-15T06:40:00Z"), "", []string{"2026-07-14 23:54"}, "taken as the local night of 2026-07-14 by the sun"},
 		"gpx, a day":                   {wpt("2026-07-15"), "", []string{"2026-07-15"}, ""},
 		"kml, a stamp":                 {placemarks("<TimeStamp><when>2026-07-15T01:30:00Z</when></TimeStamp>"), "", []string{"2026-07-14 18:44"}, sun},
 		"kml, a span":                  {placemarks("<TimeSpan><begin>2026-07-15T01:30:00Z</begin><end>2026-07-16</end></TimeSpan>"), "-05:00", []string{"2026-07-14 20:30"}, ""},
 		"kml, as it was there":         {placemarks("<TimeStamp><when>2026-07-14T20:30:00</when></TimeStamp>"), "", []string{"2026-07-14 20:30"}, ""},
 		"kml, a time of its own":       {placemarks("<TimeStamp><when>1999-01-01</when></TimeStamp><ExtendedData><Data name=\"datetime\"><value>2026-07-14 20:30</value></Data></ExtendedData>"), "", []string{"2026-07-14 20:30"}, ""},
-		"geojson":                      {feature("2026-07-15T01:30:00Z"), "", []string{"2026-07-14 18:44"}, "go by the sun"},
+		"geojson":                      {feature("2026-07-15T01:30:00Z"), "", []string{"2026-07-14 18:44"}, "taken as the local evening of 2026-07-14 by the sun"},
 		"geojson, an offset":           {feature("2026-07-14T20:30:00-05:00"), "", []string{"2026-07-14 20:30"}, ""},
 		"geojson, bare":                {feature("2026-07-14T20:30:00"), "-5", []string{"2026-07-14 20:30"}, ""},
-		"csv":                          {csv("2026-07-15T01:30:00Z", "2026-07-15 01:31 UTC", "2026-07-15 01:32:00+00:00", "2026-07-15 01:33:00+00"), "", []string{"2026-07-14 18:44", "2026-07-14 18:45", "2026-07-14 18:45", "2026-07-14 18:46"}, "go by the sun"},
+		"csv":                          {csv("2026-07-15T01:30:00Z", "2026-07-15 01:31 UTC", "2026-07-15 01:32:00+00:00", "2026-07-15 01:33:00+00"), "", []string{"2026-07-14 18:44", "2026-07-14 18:45", "2026-07-14 18:45", "2026-07-14 18:46"}, "taken as the local evening of 2026-07-14 by the sun"},
 		"csv, bare":                    {csv("2026-07-15T01:30"), "-5", []string{"2026-07-15 01:30"}, ""},
 		"csv, a zone by name":          {csv("2026-07-14 20:30 CDT"), "", []string{"2026-07-14 20:30"}, ""},
 		"csv, midnights are days":      {csv("2026-07-15T00:00:00Z", "2026-07-16T00:00:00Z"), "", []string{"2026-07-15 00:00", "2026-07-16 00:00"}, ""},
-		"csv, a midnight is none":      {csv("2026-07-15T00:00:00Z", "2026-07-15T00:10:00Z"), "", []string{"2026-07-14 17:14", "2026-07-14 17:24"}, "go by the sun"},
-		"csv, marked without being it": {csv("2026-07-15T06:40:00Z", "2026-07-15T06:55:00Z"), "", []string{"2026-07-15 06:40", "2026-07-15 06:55"}, `times such as "2026-07-15T06:40:00Z" are marked UTC, would then lie in the night, and are read as they stand; if they are UTC, give --utc-offset, such as -7`},
-		"csv, not all in the night":    {csv("2026-07-15T06:40:00Z", "2026-07-15T11:55:00Z"), "", []string{"2026-07-14 23:54", "2026-07-15 05:09"}, "go by the sun"},
+		"csv, a midnight is none":      {csv("2026-07-15T00:00:00Z", "2026-07-15T00:10:00Z"), "", []string{"2026-07-14 17:14", "2026-07-14 17:24"}, "taken as the local evening of 2026-07-14 by the sun"},
+		"csv, marked without being it": {csv("2026-07-15T06:40:00Z", "2026-07-15T06:55:00Z"), "", []string{"2026-07-15 06:40", "2026-07-15 06:55"}, `times such as "2026-07-15T06:40:00Z" are marked UTC, would then lie in the night, and are read as they stand; if they are UTC, give --utc-offset (for example -5 where clocks are five hours behind UTC)`},
+		"csv, not all in the night":    {csv("2026-07-15T06:40:00Z", "2026-07-15T11:55:00Z"), "", []string{"2026-07-14 23:54", "2026-07-15 05:09"}, "taken as local days from 2026-07-14 to 2026-07-15 by the sun"},
 		"csv, marked, and it is said":  {csv("2026-07-15T06:40:00Z"), "-5", []string{"2026-07-15 01:40"}, ""},
 		"csv, day and time apart":      {"stop,longitude,latitude,count,date,time\n1,-101.6,35.9,12,2026-07-15,01:30Z\n", "-5", []string{"2026-07-14 20:30"}, ""},
 		"csv, day as it was there":     {"stop,longitude,latitude,count,date,time\n1,-101.6,35.9,12,2026-07-14,2026-07-15T01:30Z\n", "-5", []string{"2026-07-14 20:30"}, ""},
 		"csv, a time alone":            {"stop,longitude,latitude,count,time\n1,-101.6,35.9,12,01:30Z\n", "-5", []string{"20:30"}, ""},
-		"csv, over the date line":      {"stop,longitude,latitude,count,time\n1,178,-17,12,2026-12-31T19:30:00Z\n", "", []string{"2027-01-01 07:22"}, "UTC+11:52"},
+		"csv, over the date line":      {"stop,longitude,latitude,count,time\n1,178,-17,12,2026-12-31T19:30:00Z\n", "", []string{"2027-01-01 07:22"}, "taken as the local morning of 2027-01-01 by the sun; if you know your clock, give --utc-offset (for example +2 where clocks are two hours ahead of UTC)"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			s := read(t, c.text, survey.Options{UTCOffset: c.offset})
@@ -142,4 +143,15 @@ func TestAnyWalkKeepsItsDay(t *testing.T) {
 	for text, want := range map[string]string{"2026-07-15": "2026-07-15", "2026-07-15T00:00:00.000Z": "2026-07-15", "2026-07-15 01:30:00": "2026-07-15", "2026-07-15T01:30:00+02:00": "2026-07-15", "2026-07-15/2026-07-22": "2026-07-15/2026-07-22", "": "", "soon": "soon"} {
 		assert.Equal(t, want, survey.LocalDay(text, -101.6), text)
 	}
+}
+
+// A property whose words were read is none that is not used.
+func TestWordsThatWereReadAreUsed(t *testing.T) {
+	s := read(t, gpx("<name>1</name><cmt>12 on 10</cmt><sym>Flag</sym>"), survey.Options{})
+	notes := strings.Join(s.Notes, "\n")
+	assert.Contains(t, notes, `count and leaves read from the words of "cmt"`)
+	assert.Contains(t, notes, `columns not used: "sym"`)
+	assert.NotContains(t, notes, `columns not used: "cmt"`)
+	s = read(t, gpx("<name>1</name><cmt>12 on 10</cmt>"), survey.Options{})
+	assert.NotContains(t, strings.Join(s.Notes, "\n"), "not used")
 }

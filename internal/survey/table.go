@@ -28,6 +28,7 @@ type table struct {
 	DecimalComma bool
 	Delimited    bool   // by commas, semicolons or tabs
 	Points       string // what a feature file calls its points; "" for a table
+	spoken       string // the property whose words were read, into columns of their own; "" for none
 	// StrictUTC is set where a time that says so is in UTC, by the standard of the
 	// format; BareUTC where one in the column time that does not say so is too.
 	StrictUTC, BareUTC bool
