@@ -3,6 +3,7 @@ package cli_test
 import (
 	"encoding/json"
 	"os"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -121,5 +122,22 @@ func TestChanceRefusals(t *testing.T) {
 		assert.Contains(t, errs, want)
 		assert.Empty(t, out)
 		assert.Empty(t, names(t, "out"))
+	}
+}
+
+// Figures of no ground are words: no share of next to nothing, none of a zone that is
+// not there.
+func TestNextToNoneIsNoFigure(t *testing.T) {
+	for number, treat := range map[string]bool{"1": false, "2": true} {
+		inFolder(t)
+		code, out, errs := run(t, week(number, "--write", "report")...)
+		require.Zero(t, code, errs)
+		files := contents(t, "out")
+		for _, text := range []string{out, files["report.html"], files["zones.kml"]} {
+			assert.Contains(t, text, "xpected at or above 40: next to none", number)
+			assert.Equal(t, treat, strings.Contains(text, "is expected to hold"), number)
+			assert.NotContains(t, text, " 0 % of it", number)
+		}
+		assert.Contains(t, files["report.html"], "<li>treat: none</li>")
 	}
 }

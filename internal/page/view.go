@@ -116,6 +116,7 @@ type sizeView struct {
 type zoneRow struct {
 	Zone, Meaning, Ha, Ac, Share, Mean, Max string
 	Stops                                   int
+	None                                    bool // no ground is of it
 }
 
 type chartView struct {
@@ -218,7 +219,7 @@ func (f Field) words(v *fieldView, u report.Units) {
 		v.Zones = append(v.Zones, zoneRow{
 			Zone: z.Class.String(), Meaning: scene.Meaning(f.Subject, z.Class),
 			Ha: strings.TrimSuffix(report.Metric.Area(z.Area), " ha"), Ac: strings.TrimSuffix(report.US.Area(z.Area), " ac"), Share: fmt.Sprintf("%.1f %%", 100*a.Map.Share(z.Class)),
-			Mean: report.Levelled(z.Mean, f.Result.Levels.Levels), Max: report.Highest(z, f.Result.Levels.Levels), Stops: a.StopsIn(z.Class),
+			Mean: report.Levelled(z.Mean, f.Result.Levels.Levels), Max: report.Highest(z, f.Result.Levels.Levels), Stops: a.StopsIn(z.Class), None: z.Area == 0,
 		})
 	}
 	if a.Map.Unscouted > 0 {
@@ -246,7 +247,8 @@ func (f Field) trust(v *fieldView, u report.Units) {
 		v.Hindsight = &a.Hindsight
 	}
 	if c := a.Chance; c != nil && !math.IsNaN(c.Caught) {
-		v.Expected = fmt.Sprintf("Expected at or above %s: %s; the treat zone is expected to hold %.0f %% of it.", v.TreatAt, u.Area(c.Expected), 100*c.Caught)
+		text := report.Expected(f.Result, a, u)
+		v.Expected = strings.ToUpper(text[:1]) + text[1:] + "."
 	}
 }
 

@@ -6,21 +6,18 @@ import (
 	"strings"
 
 	"github.com/geocoris/geocoris/internal/assess"
+	"github.com/geocoris/geocoris/internal/zones"
 )
 
 // chance says what the model of chance makes of the map: the ground expected
 // over the treat level, how much of it the treat zone is expected to hold, how
 // the chances would have done where stops are left out.
 func (s Screen) chance(b *strings.Builder, f *assess.Field) {
-	c, at := f.Chance, short(s.Result.Levels.TreatAt)
+	c := f.Chance
 	if c == nil {
 		return
 	}
-	held := ""
-	if !math.IsNaN(c.Caught) {
-		held = fmt.Sprintf("; the treat zone is expected to hold %.0f %% of it", 100*c.Caught)
-	}
-	fmt.Fprintf(b, "  expected at or above %s: %s%s\n", at, s.Units.area(c.Expected), held)
+	fmt.Fprintf(b, "  %s\n", Expected(s.Result, f, s.Units))
 	if text := cutText(s.Result, f); text != "" {
 		fmt.Fprintf(b, "  treat ground is cut at %s; %s\n", text, s.added(f)+s.addedCost(f.Name))
 	}
@@ -29,6 +26,24 @@ func (s Screen) chance(b *strings.Builder, f *assess.Field) {
 			c.TreatAt, c.WatchAt, h.Treat, h.Watch, h.Clear)
 	}
 	fmt.Fprintf(b, "  left-out stops by chance (stops, foretold over, found): %s\n", calibrationText(c.Calibration))
+}
+
+// nextToNone in m² is ground of which an area and a share are no figures: less than
+// two decimals of a hectare are sure to show.
+const nextToNone = 100
+
+// Expected is the ground that the model of chance, which the field has, expects over the
+// treat level, and how much of it the treat zone is expected to hold where there is one.
+func Expected(r *assess.Result, f *assess.Field, u Units) string {
+	c, at := f.Chance, short(r.Levels.TreatAt)
+	if c.Expected < nextToNone {
+		return fmt.Sprintf("expected at or above %s: next to none", at)
+	}
+	text := fmt.Sprintf("expected at or above %s: %s", at, u.area(c.Expected))
+	if math.IsNaN(c.Caught) || f.Map.Zone(zones.Treat).Area == 0 {
+		return text
+	}
+	return fmt.Sprintf("%s; the treat zone is expected to hold %.0f %% of it", text, 100*c.Caught)
 }
 
 // cutText is where treat ground is cut if that is not at the treat level; "" if
@@ -51,8 +66,7 @@ func chanceLines(r *assess.Result, f *assess.Field) (lines []string) {
 		lines = append(lines, fmt.Sprintf("%s: treat ground is cut at %s.", f.Name, text))
 	}
 	if f.Chance != nil && !math.IsNaN(f.Chance.Caught) {
-		lines = append(lines, fmt.Sprintf("%s: expected at or above %s: %.2f ha; %.0f %% of it in the treat zone.",
-			f.Name, short(r.Levels.TreatAt), hectares(f.Chance.Expected), 100*f.Chance.Caught))
+		lines = append(lines, f.Name+": "+Expected(r, f, Metric)+".")
 	}
 	return lines
 }

@@ -169,6 +169,36 @@ func TestColoursStandWhereTheZonesAre(t *testing.T) {
 	}
 }
 
+// A zone that is not on the map has no patch in the legend, which would look like one
+// that was missed.
+func TestZonesThatAreNotThereHaveNoPatch(t *testing.T) {
+	texts := func(s scene.Subject) (all []string, patches int) {
+		for _, l := range draw(t, scene.A4(), s).Layers {
+			for _, item := range l.Items {
+				switch item := item.(type) {
+				case scene.Text:
+					all = append(all, item.Text)
+				case scene.Area:
+					if item.Style.Fill == report.Colour(zones.Treat) {
+						patches++
+					}
+				}
+			}
+		}
+		return all, patches
+	}
+	none := demo(t, "week1", assess.Settings{})[0]
+	require.Zero(t, none.Field.Map.Zone(zones.Treat).Area)
+	said, patches := texts(none)
+	assert.Zero(t, patches)
+	assert.Contains(t, said, "treat: none")
+	assert.Contains(t, draw(t, scene.A4(), none).Description, "Treat: none.")
+	some := demo(t, "week2", assess.Settings{})[0]
+	said, patches = texts(some)
+	assert.Equal(t, 2, patches, "on the map and in the legend")
+	assert.NotContains(t, said, "treat: none")
+}
+
 func TestSVGIsValid(t *testing.T) {
 	svg := pictures(t, demo(t, "week2", assess.Settings{})[0])["a4.svg"]
 	for d := xml.NewDecoder(bytes.NewReader(svg)); ; {

@@ -147,11 +147,17 @@ func (l *layout) foot() {
 
 func sentence(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
 
-// zoneLegend is one line for each zone: swatch, word, what it means, figures.
+// zoneLegend is one line for each zone: swatch, word, what it means, figures; of a zone
+// that is not on the map it says so.
 func (l *layout) zoneLegend() {
 	s, text, m := l.subject, l.Paper.Text, l.Paper.Margin
 	wide, high := 3*text, 1.3*text
 	for _, z := range s.Field.Map.Zones {
+		if z.Area == 0 {
+			l.write(z.Class.String()+": none", text, m+wide+text, false)
+			l.y += text / 2
+			continue
+		}
 		box := []Point{{m, l.y}, {m + wide, l.y}, {m + wide, l.y + high}, {m, l.y + high}}
 		l.items = append(l.items, Area{Rings: [][]Point{box}, Style: Style{Fill: report.Colour(z.Class), Stroke: ink, Width: edge * l.Paper.Sign}})
 		l.items = append(l.items, sign(z.Class, [][]Point{box}, l.Paper.Sign*0.7)...)
@@ -271,6 +277,10 @@ func Description(s Subject, u report.Units) string {
 		report.Counted(len(f.Stops), "stop"), s.Result.Statistic, report.Levelled(f.Mean, s.Result.Levels.Levels), report.Levelled(f.Max, s.Result.Levels.Levels))}
 	if f.Trust.Believed() {
 		for _, z := range f.Map.Zones {
+			if z.Area == 0 {
+				lines = append(lines, sentence(z.Class.String())+": none.")
+				continue
+			}
 			lines = append(lines, fmt.Sprintf("%s: %s.", sentence(z.Class.String()), Figures(s, z, u)))
 		}
 	}
