@@ -125,6 +125,9 @@ func decode(name string, data []byte, limits Limits) (Collection, error) {
 	if int64(len(data)) > limits.Bytes {
 		return Collection{}, &Error{File: name, Msg: fmt.Sprintf("more than %s", size(limits.Bytes))}
 	}
+	if what := Foreign(name, data); what != "" {
+		return Collection{}, &Error{File: name, Msg: "is " + what + ", which holds no outlines and no points", Hint: "save the outline as GeoJSON, KML, GPX, a Shapefile or a GeoPackage"}
+	}
 	f, err := formatOf(name, data)
 	if err != nil {
 		return Collection{}, err

@@ -158,7 +158,7 @@ The label is the law; licensed people and local rules decide.`,
 		Version:       version(),
 		SilenceErrors: true,
 		SilenceUsage:  true,
-		Args:          usageArgs(cobra.NoArgs),
+		Args:          usageArgs(noSuchCommand),
 		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
 	if s.In != nil {
@@ -166,9 +166,8 @@ The label is the law; licensed people and local rules decide.`,
 	}
 	root.SetOut(s.Out)
 	root.SetErr(s.Err)
-	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		return usageError{err}
-	})
+	root.SetFlagErrorFunc(flagError)
+	root.SuggestionsMinimumDistance = nearest
 	root.SetVersionTemplate("{{.Name}} {{.Version}}\n")
 	root.AddCommand(newPlan(s), newTally(s), newCalibrate(s), newKey(s), newTemplate(s), newCheck(s), newMap(s), newReport(s), newRules(s), newCompare(s), newSeason(s), newHandoff(s), newRecord(s), newDemo(s))
 	return root

@@ -110,7 +110,7 @@ func (c *compareRun) run(ctx context.Context, s Streams, given *pflag.FlagSet) e
 		return err
 	}
 	if c.mapped.Out == "" {
-		return usageError{errors.New("--out is missing")}
+		return missingFlag("out")
 	}
 	stale, err := checkOwnFolder(c.mapped.Out, c.paths(q), c.mapped.Force)
 	if err != nil {

@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"errors"
 	"fmt"
 	"path/filepath"
 
@@ -25,7 +24,7 @@ photographed, and the numbers are invented.`,
 		Args: usageArgs(cobra.NoArgs),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if o.Out == "" {
-				return usageError{errors.New("--out is missing")}
+				return missingFlag("out")
 			}
 			d := fieldwork.Drill{Seed: o.Series, Seconds: o.Seconds, Most: o.Most}
 			if err := d.Validate(); err != nil {

@@ -17,7 +17,12 @@ import (
 const mostBytes = 64 << 20
 
 // load takes a file into memory.
-func load(path string) (engine.Source, error) { return geofile.Load(path, mostBytes) }
+func load(path string) (engine.Source, error) {
+	if about, err := os.Stat(path); err == nil && about.IsDir() {
+		return engine.Source{}, hintedError{fmt.Errorf("%s is a folder, not a file", path), "name the file in it, such as " + filepath.Join(path, "counts.csv")}
+	}
+	return geofile.Load(path, mostBytes)
+}
 
 // stdin is the path that stands for standard input.
 const stdin = "-"

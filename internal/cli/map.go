@@ -59,7 +59,7 @@ were set aside and --strict was given.`,
 		}
 		for _, required := range []struct{ name, value string }{{"field", o.Field}, {"out", o.Out}} {
 			if required.value == "" {
-				return usageError{fmt.Errorf("--%s is missing", required.name)}
+				return missingFlag(required.name)
 			}
 		}
 		return runMap(cmd.Context(), s, mapRun{options: o, samples: args, settings: settings, config: config})

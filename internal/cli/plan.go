@@ -57,7 +57,7 @@ to be filled in and given to map.`,
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
 		for _, required := range []struct{ name, value string }{{"field", o.Field}, {"out", o.Out}} {
 			if required.value == "" {
-				return usageError{fmt.Errorf("--%s is missing", required.name)}
+				return missingFlag(required.name)
 			}
 		}
 		set, why, err := o.settings()

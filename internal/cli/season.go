@@ -29,7 +29,7 @@ becomes of the program; two that add at once wait for one another.`,
   geocoris season show season.gpkg 1
   geocoris season export season.gpkg --out back
   geocoris compare season.gpkg --out change`,
-		Args: usageArgs(cobra.NoArgs),
+		Args: usageArgs(noSuchCommand),
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
 	cmd.AddCommand(newSeasonAdd(s), newSeasonList(s), newSeasonShow(s), newSeasonExport(s))
@@ -70,7 +70,7 @@ without counts. The same counts with the same settings are not stored twice.`,
 		case len(a.samples) == 0 && treated == "":
 			return usageError{errors.New("nothing to add: want files of counts, or --treated")}
 		case len(a.samples) > 0 && merged.Field == "":
-			return usageError{errors.New("--field is missing")}
+			return missingFlag("field")
 		}
 		return a.run(cmd, s)
 	}

@@ -2,7 +2,6 @@ package cli
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"path/filepath"
 	"slices"
@@ -31,7 +30,7 @@ same to the byte: they are written once.`,
 		Args: usageArgs(cobra.ExactArgs(1)),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if out == "" {
-				return usageError{errors.New("--out is missing")}
+				return missingFlag("out")
 			}
 			return runSeasonExport(s, seasonExport{path: args[0], out: out, visits: visits, force: force})
 		},

@@ -3,6 +3,7 @@ package survey
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -247,7 +248,7 @@ func (l *layout) complete(t table, opts Options) (notes []string, err error) {
 		return nil, t.missing(l.at[colCount] < 0 && l.at[colMean] < 0 && !groups)
 	}
 	if len(missing) > 0 {
-		return nil, fmt.Errorf("%s: no column for %s; the header has %s%s", t.File, strings.Join(missing, ", nor for "), listed(quoted(t.Header)), headless(t.Header))
+		return nil, fmt.Errorf("%s: no column for %s; the header has %s%s", t.File, strings.Join(missing, ", nor for "), listed(quoted(t.Header)), howToName(t, columnsOf(missing), opts))
 	}
 	if l.at[colCount] >= 0 && l.at[colMean] >= 0 {
 		notes = append(notes, fmt.Sprintf("%s: column %s goes before %s", t.File, quote(t.Header[l.at[colCount]]), quote(t.Header[l.at[colMean]])))
@@ -278,12 +279,12 @@ func listed(names []string) string {
 	return strings.Join(names, ", ")
 }
 
-// headless says so where the first line looks like a row.
-func headless(header []string) string {
-	for _, h := range header {
-		if isPlain(strings.TrimSpace(h)) {
-			return "; the first line must name the columns"
+// columnsOf are the columns that words on missing ones begin with.
+func columnsOf(missing []string) (all []column) {
+	for _, c := range []column{colLongitude, colLatitude, colCount, colStop} {
+		if slices.ContainsFunc(missing, func(m string) bool { return strings.HasPrefix(m, c.String()) }) {
+			all = append(all, c)
 		}
 	}
-	return "; name the columns so, positions in decimal degrees"
+	return all
 }

@@ -26,6 +26,8 @@ func readForm(name string, from geofile.Source, opts Options) (table, error) {
 	switch {
 	case isWorkbook(raw):
 		return workbookTable(name, raw, opts)
+	case geofile.Foreign(name, raw) != "":
+		return table{}, &geofile.Error{File: name, Msg: "is " + geofile.Foreign(name, raw) + ", not a table that can be read", Hint: "save the table as CSV or .xlsx"}
 	case from.Beside != nil, isFeatures(raw):
 		c, err := geofile.DecodeSource(from, featureLimits(limits))
 		if err != nil {

@@ -1,0 +1,72 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+)
+
+// nearest is how many letters what was typed may be off a name to be taken for it.
+const nearest = 2
+
+// flagError offers the flag that was meant where one is near.
+func flagError(cmd *cobra.Command, err error) error {
+	var unknown *pflag.NotExistError
+	if !errors.As(err, &unknown) {
+		return usageError{err}
+	}
+	typed, dashes := unknown.GetSpecifiedName(), "did you mean --%s?"
+	if short := unknown.GetSpecifiedShortnames(); short != "" { // letters behind one dash
+		typed, dashes = short, "two dashes: --%s"
+	}
+	typed, _, _ = strings.Cut(typed, "=")
+	if meant := nearFlag(cmd, typed); meant != "" {
+		return usageError{hintedError{err, fmt.Sprintf(dashes, meant)}}
+	}
+	return usageError{err}
+}
+
+// nearFlag is the flag of a command that is typed nearly so, "" for none. Names are
+// held against one another as those of commands are.
+func nearFlag(cmd *cobra.Command, typed string) string {
+	if len(typed) < 2 {
+		return ""
+	}
+	names := &cobra.Command{SuggestionsMinimumDistance: nearest}
+	exact := false
+	cmd.Flags().VisitAll(func(f *pflag.Flag) {
+		exact = exact || f.Name == typed
+		names.AddCommand(&cobra.Command{Use: f.Name, Run: func(*cobra.Command, []string) {}})
+	})
+	if exact {
+		return typed
+	}
+	if near := names.SuggestionsFor(typed); len(near) > 0 {
+		return near[0]
+	}
+	return ""
+}
+
+// noSuchCommand takes no arguments, and offers the command that was meant.
+func noSuchCommand(cmd *cobra.Command, args []string) error {
+	err := cobra.NoArgs(cmd, args)
+	if err == nil {
+		return nil
+	}
+	if near := cmd.SuggestionsFor(args[0]); len(near) > 0 {
+		return hintedError{err, "did you mean " + cmd.CommandPath() + " " + near[0] + "?"}
+	}
+	return err
+}
+
+// missingFlag says of a flag that a command cannot do without what it is.
+func missingFlag(name string) error {
+	what := map[string]string{
+		"field": ": the file with the field's outline, such as --field field.geojson",
+		"out":   ": a folder for the files, such as --out out",
+	}
+	return usageError{fmt.Errorf("--%s is missing%s", name, what[name])}
+}

@@ -1,0 +1,70 @@
+package survey
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+)
+
+// foreignWords are headers of other languages. They only lead to an offer, as many of
+// them mean several things. Common practice, no source.
+var foreignWords = func() map[string]column {
+	words := map[string]column{}
+	for c, list := range map[column]string{
+		colStop:      "stelle punkt probe stopp nr parada punto muestra ponto amostra arrêt arret échantillon echantillon",
+		colLongitude: "länge laenge längengrad laengengrad longitud",
+		colLatitude:  "breite breitengrad latitud",
+		colCount:     "anzahl zahl läuse laeuse blattläuse blattlaeuse conteo cuenta pulgones contagem pulgões pulgoes nombre comptage pucerons",
+		colLeaves:    "blätter blaetter hojas folhas feuilles",
+		colDate:      "datum tag fecha data jour",
+		colTime:      "zeit uhrzeit hora heure",
+	} {
+		for _, word := range strings.Fields(list) {
+			words[same(word)] = c
+		}
+	}
+	return words
+}()
+
+// howToName says how the columns of a header get the names that are understood: flags
+// to copy for what its words say, or an example with one of them.
+func howToName(t table, missing []column, opts Options) string {
+	for _, from := range slices.Sorted(maps.Keys(opts.Rename)) {
+		to := opts.Rename[from]
+		if _, known := meanings[same(from)]; known && t.has(to) && !t.has(from) {
+			return fmt.Sprintf("; --map %q is the wrong way round: write --map %q", from+"="+to, to+"="+from)
+		}
+	}
+	if seemsRow(t.Header) {
+		return "; the first line must name the columns"
+	}
+	var flags []string
+	free := ""
+	for _, h := range t.Header {
+		h = strings.TrimSpace(h)
+		c, known := foreignWords[same(h)]
+		if known && (slices.Contains(missing, c) || c == colLeaves || c == colDate || c == colTime) {
+			flags = append(flags, fmt.Sprintf("--map %q", h+"="+c.String()))
+		}
+		if _, known := meanings[same(h)]; !known && free == "" {
+			free = h
+		}
+	}
+	switch {
+	case len(flags) > 0:
+		return "; give " + strings.Join(flags, " ") + "; positions are in decimal degrees"
+	case free != "" && len(missing) > 0:
+		return fmt.Sprintf("; say which column is which with --map, such as --map %q; positions are in decimal degrees", free+"="+missing[len(missing)-1].String())
+	}
+	return "; name the columns so, positions in decimal degrees"
+}
+
+func (t table) has(header string) bool {
+	return slices.ContainsFunc(t.Header, func(h string) bool { return same(h) == same(header) })
+}
+
+// seemsRow tells a header that is a row.
+func seemsRow(header []string) bool {
+	return slices.ContainsFunc(header, func(h string) bool { return isPlain(strings.TrimSpace(h)) })
+}
