@@ -5,11 +5,12 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/paulmach/orb"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/boundary"
 	"github.com/geocoris/geocoris/internal/check"
 	"github.com/geocoris/geocoris/internal/survey"
 )
@@ -23,14 +24,19 @@ func walked(west float64, days ...string) string {
 	return b.String()
 }
 
-func square(name string, west float64) geo.Field {
-	return geo.Field{Name: name, Boundary: orb.MultiPolygon{{{{west, 35.9}, {west + 0.002, 35.9}, {west + 0.002, 35.902}, {west, 35.902}, {west, 35.9}}}}}
+func square(t *testing.T, name string, west float64) geo.Field {
+	text := fmt.Sprintf(`{"type":"Feature","properties":{"name":%q},"geometry":{"type":"Polygon","coordinates":[[[%[2]g,35.9],[%[3]g,35.9],[%[3]g,35.902],[%[2]g,35.902],[%[2]g,35.9]]]}}`, name, west, west+0.002)
+	c, err := geofile.Decode("field.geojson", strings.NewReader(text), geofile.Limits{})
+	require.NoError(t, err)
+	fields, _, err := boundary.Fields(c.Features, boundary.Settings{})
+	require.NoError(t, err)
+	return fields[0]
 }
 
 // Fields walked each on its own day are as map takes them: no doubt, one note.
 func TestDaysAreJudgedFieldByField(t *testing.T) {
 	const head = "stop,longitude,latitude,count,leaves,date\n"
-	fields := []geo.Field{square("West", -101.6), square("East", -101.59)}
+	fields := []geo.Field{square(t, "West", -101.6), square(t, "East", -101.59)}
 	lines := func(table string, fields []geo.Field) (lines, notes []string) {
 		r, err := check.Run(surveyOf(t, t.TempDir(), []string{head + table}, survey.Options{}), fields)
 		require.NoError(t, err)

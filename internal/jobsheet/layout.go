@@ -63,7 +63,7 @@ func (p *pen) set(x, y float64, w words, text string) {
 // fill writes a text in lines no wider than width, the first on the baseline y,
 // and returns the baseline after the last.
 func (p *pen) fill(x, y, width float64, w words, text string) float64 {
-	for _, line := range wrap(p.shown(text), width/(w.size*p.k)) {
+	for _, line := range wrap(p.shown(text), width/(w.size*p.k), w.bold) {
 		p.set(x, y, w, line)
 		y += w.size * p.k * leading
 	}
@@ -90,26 +90,37 @@ func (p *pen) table(x, y, width float64, rows []row) float64 {
 }
 
 // wrap breaks a text into lines no wider than so many ems.
-func wrap(text string, ems float64) []string {
-	return scene.Wrap(text, func(line string) bool { return measure(line) <= ems })
+func wrap(text string, ems float64, bold bool) []string {
+	return scene.Wrap(text, func(line string) bool { return measure(line, bold) <= ems })
 }
 
-// measure estimates the width of a text in ems, on the wide side of the common
-// sans serif fonts, so that nothing is cut off whatever the viewer has.
-func measure(text string) (ems float64) {
+// wider is how much wider letters are in bold.
+const wider = 1.13
+
+// measure estimates the width of a text in ems, on the wide side of DejaVu Sans, the
+// widest of the common sans serif fonts, so that nothing is cut off whatever the
+// viewer has.
+func measure(text string, bold bool) (ems float64) {
 	for _, c := range text {
 		switch {
-		case strings.ContainsRune("iljtfrI.,:;'|!()[] ", c):
+		case strings.ContainsRune("iljI.,:;'| ", c):
 			ems += 0.34
-		case strings.ContainsRune("mwMW@%—", c):
-			ems += 0.9
+		case strings.ContainsRune("frt!()[]/-²·", c):
+			ems += 0.42
+		case strings.ContainsRune("mMW@%—", c):
+			ems += 1
+		case strings.ContainsRune("w+×=<>~#&", c):
+			ems += 0.84
 		case c >= 'A' && c <= 'Z':
-			ems += 0.7
+			ems += 0.79
 		case c >= 0x2E80: // letters of East Asia and signs fill the square
 			ems += 1
 		default:
-			ems += 0.57
+			ems += 0.64
 		}
+	}
+	if bold {
+		ems *= wider
 	}
 	return ems
 }

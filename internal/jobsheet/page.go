@@ -138,7 +138,7 @@ func (p page) draw(d *pen) float64 {
 func (p *pen) title(y float64, text string) float64 {
 	const width, most = pageWidth - 2*edge - numberRoom, 2
 	size := 6.0
-	if len(wrap(p.shown(text), width/(size*p.k))) > most {
+	if len(wrap(p.shown(text), width/(size*p.k), true)) > most {
 		size = 4
 	}
 	end := p.fill(edge, y, width, words{size: size, bold: true, tone: ink}, text)
