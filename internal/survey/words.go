@@ -34,10 +34,24 @@ const howToWrite = `write it as "count 12, leaves 10", the count on all leaves t
 // Every number needs a word that is known, of a place, another insect or a measure
 // if not of the count: a word for leaves that is not known would make the count ten
 // times what it is. Dates and times are no numbers. A number alone is a count, unless
-// it may be the name of the stop. Classes are numbers.
+// it may be the name of the stop. Classes are numbers. Plants by leaves are so many
+// leaves; leaves that may be on each plant or on all together are not read.
 func readWords(text, property string) counted {
 	named := same(property) == "name"
 	text = plainWords(text)
+	if uncounted.MatchString(text) {
+		return counted{unclear: nobodyCounted}
+	}
+	text, times := multiplied(inDigits(text))
+	c := readPlain(text, named)
+	if c.unclear == "" && !times && c.eachUnclear() {
+		return counted{unclear: "does not tell whether the leaves are all together or on each plant"}
+	}
+	return c
+}
+
+// readPlain is readWords of words in which numbers are digits.
+func readPlain(text string, named bool) counted {
 	if !named && alone.MatchString(text) {
 		return counted{count: strings.Trim(text, " ;\t\r\n")}
 	}
@@ -50,6 +64,8 @@ func readWords(text, property string) counted {
 	switch {
 	case !speaks:
 		return counted{}
+	case sizeUnclear(text) != "":
+		return counted{unclear: sizeUnclear(text)}
 	case !clear:
 		return counted{unclear: "has a number that belongs to no word"}
 	case slices.ContainsFunc(parts, func(p part) bool { return p.of() == meanWord }) || perUnit(parts):

@@ -45,7 +45,7 @@ func fillingOf(property string, features []geo.Feature) (f filling, speaks bool)
 	for _, feature := range features {
 		text := cellOf(feature, property)
 		found := readWords(text, property)
-		speaks = speaks || found.count != "" || found.unclear != ""
+		speaks = speaks || found.count != "" || found.unclear != "" && found.unclear != nobodyCounted
 		leaves, plants, units = leaves || found.leaves != "", plants || found.plants != "", units || found.units != ""
 		days.look(text)
 	}

@@ -12,7 +12,7 @@ const (
 	month   = `(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)`
 	ofClock = `\d{1,2}:\d{2}(?::\d{2}(?:[.,]\d+)?)?(?:\s*[ap]\.?m\b\.?)?\s*(?:z\b|[+-]\d{2}:?\d{2}\b)?`
 
-	countNoun = `aphids?|bugs?|insects?|counts?|total|number`
+	countNoun = animalNoun + `|` + tallyNoun
 	leafNoun  = `leaf|leaves|leafs|lvs|lfs|lf|lv`
 )
 
@@ -31,21 +31,18 @@ var (
 	alone  = regexp.MustCompile(`(?i)^[\s;]*(?:\d+\s*(?:-|–|—|to|\.\.)\s*\d+|\d+\s*\+|(?:>=|≥|<|>)\s*\d+|[-+−]?\d+(?:[.,']\d+)*)[\s;]*$`)
 	word   = regexp.MustCompile(`^\p{L}[\p{L}_]*`)
 	// joined numbers are a sum or a choice: neither of them is the count.
-	joined = regexp.MustCompile(`(?i)\d\s*(?:\band\b|\bor\b|\bplus\b|[&+*×±%x])\s*[\d.]`)
+	joined = regexp.MustCompile(`(?i)\d\s*(?:\band\b|\bor\b|\bplus\b|[&+*×±%x])\s*[\d.]` +
+		`|\s[x×]\s|(?:\d|\b(?:` + unitNoun + `))\s*[x×*]\s*(?:\d|(?:` + unitNoun + `)\b)`)
 	// spaced is a range written with blanks, which a dash behind a name looks like.
 	spaced = regexp.MustCompile(`^\d+\s+(?:-|–|—)\s+\d+$`)
 
 	tag = regexp.MustCompile(`(?is)<!--.*?-->|<(?:style|script)\b.*?</(?:style|script)\s*>|</?[a-z!][^<>]*>`)
 	// qualities of aphids and leaves say nothing of how many.
 	quality = regexp.MustCompile(`(?i)\b(?:sorghum|sugarcane|live|upper|lower|middle|top|bottom|green)\s+(` + countNoun + `|` + leafNoun + `)\b`)
-	// noneOf and noneFound are zeros that stand for the number.
-	noneOf    = regexp.MustCompile(`(?i)\b(?:no|none|nil|zero)\s+(` + countNoun + `)\b`)
-	noneOn    = regexp.MustCompile(`(?i)\b(?:none|nothing|nil|zero)(?:\s+(?:found|seen|counted))?(\s+on\s+\d)`)
-	noneFound = regexp.MustCompile(`(?i)\b((?:` + countNoun + `)(?:\s*[:=]\s*|\s+))(?:none|nil|zero)\b`)
 )
 
 // plainWords are the words of a text without the tags and the entities of HTML, dates
-// and times, with zeros in digits.
+// and times.
 func plainWords(text string) string {
 	text = strings.ToValidUTF8(text, " ")
 	if strings.ContainsAny(text, "<&") {
@@ -61,10 +58,7 @@ func plainWords(text string) string {
 		return ""
 	}
 	text = dated.ReplaceAllString(text, " ; ")
-	text = quality.ReplaceAllString(text, "$1")
-	text = noneOf.ReplaceAllString(text, "0 $1")
-	text = noneOn.ReplaceAllString(text, "0$1")
-	return noneFound.ReplaceAllString(text, "${1}0")
+	return quality.ReplaceAllString(text, "$1")
 }
 
 // A part is a word, a number, or the stroke between two of them.

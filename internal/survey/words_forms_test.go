@@ -139,3 +139,124 @@ func TestWordsOfPlants(t *testing.T) {
 	s = read(t, gpx("<name>1</name><cmt>12 aphids on 10 leaves</cmt>", "<name>2</name><cmt>12 on 5 plants</cmt>"), survey.Options{Unit: "leaf"})
 	assert.Len(t, s.Stops, 1)
 }
+
+// "No" before a word for the act of counting says that nobody counted.
+func TestNoCountIsNoZero(t *testing.T) {
+	for text, want := range map[string]string{
+		"no count, gate locked on 10 leaves": "says that nobody counted",
+		"no count":                           "says that nobody counted",
+		"no count 10 leaves":                 "says that nobody counted",
+		"no count 10":                        "says that nobody counted",
+		"no number, 10 leaves":               "says that nobody counted",
+		"No Total on 10 leaves":              "says that nobody counted",
+		"zero total, 10 leaves":              "says that nobody counted",
+		"nil counts, 10 leaves":              "says that nobody counted",
+		"no aphid count, 10 leaves":          "says that nobody counted",
+		"no sorghum aphid counts 10 leaves":  "says that nobody counted",
+		"count none, leaves 10":              "says that nobody counted",
+		"total: nil, leaves 10":              "says that nobody counted",
+		"aphids not counted, 10 leaves":      "does not tell count and leaves in one way",
+		"not counted":                        "tells no count",
+		"no aphids, 10 leaves":               "0 on 10",
+		"zero bugs on 10 leaves":             "0 on 10",
+		"no insects, 10 leaves":              "0 on 10",
+		"count zero, leaves 10":              "0 on 10",
+		"count 0, leaves 10":                 "0 on 10",
+		"bugs nil, leaves 10":                "0 on 10",
+	} {
+		assertWords(t, text, want)
+	}
+}
+
+// A sign or a word beside a number that changes what it means is not dropped: it makes
+// the class that tables have, or the words are not read.
+func TestSignsOfSizeInWords(t *testing.T) {
+	const open = ", and the count itself is wanted"
+	for text, want := range map[string]string{
+		"60% on 10 leaves":                    open,
+		"60 % on 10 leaves":                   open,
+		"60 percent on 10 leaves":             "tells no count",
+		"60 pct aphids, 10 leaves":            open,
+		"aphids 60%, leaves 10":               open,
+		"12 aphids on 10 leaves, 60% wet":     open,
+		"half of 50 on 10":                    open,
+		"half 50 aphids on 10 leaves":         open,
+		"twice 50 aphids on 10 leaves":        open,
+		"up to 50 on 10":                      open,
+		"at most 50 on 10":                    open,
+		"no more than 50 on 10":               "tells no count",
+		"not less than 50 on 10":              open,
+		"not over 50 on 10":                   open,
+		"<=50 on 10":                          open,
+		"≤50 on 10":                           open,
+		"over 500 on 10":                      "708.52 on 10",
+		"Over 500 aphids on 10 leaves":        "708.52 on 10",
+		"more than 500 on 10 leaves":          "708.52 on 10",
+		"above 500 on 10 leaves":              "708.52 on 10",
+		">500 on 10 leaves":                   "708.52 on 10",
+		"at least 500 on 10":                  "707.11 on 10",
+		"500 + on 10 leaves":                  "707.11 on 10",
+		"500+ on 10":                          "707.11 on 10",
+		"less than 10 on 10":                  "3 on 10",
+		"fewer than 10 aphids on 10 leaves":   "3 on 10",
+		"under 10 on 10 leaves":               "3 on 10",
+		"12 aphids over 10 leaves":            "12 on 10",
+		"12 aphids on over 10 leaves":         "is not a number",
+		"12 aphids on less than 10 leaves":    "is not a number",
+		"over 1,200 aphids on 10 leaves":      "belongs to no word",
+		"half a mile, 12 aphids on 10 leaves": "12 on 10",
+	} {
+		assertWords(t, text, want)
+	}
+}
+
+// A number of plants beside one of leaves that is no larger may be of plants with so
+// many leaves each.
+func TestPlantsTimesLeavesInWords(t *testing.T) {
+	const each = "does not tell whether the leaves are all together or on each plant"
+	for text, want := range map[string]string{
+		"150 bugs 5 plts x 2 lvs":                "150 on 10",
+		"150 bugs on 5 plants × 2 leaves":        "150 on 10",
+		"120 on 2 leaves x 5 plants":             "120 on 10",
+		"120 aphids 5 plants*2 lower leaves":     "120 on 10",
+		"120 aphids 5 plants x2 leaves":          "120 on 10",
+		"120 aphids, 10 leaves, 5 plants":        "120 on 10",
+		"120 aphids on 10 leaves, 5 plants":      "120 on 10",
+		"120 aphids, 1 leaf, 1 plant":            "120 on 1",
+		"120 aphids 5 plants 2 leaves":           each,
+		"120 aphids, 2 leaves, 5 plants":         each,
+		"120 aphids on 2 leaves, 5 plants":       each,
+		"120 aphids on 5 leaves, 5 plants":       each,
+		"aphids 120, leaves 2, plants 5":         each,
+		"120 on 5 plants, 2 leaves":              "tells more than one count",
+		"120 aphids 3 rows x 5 plants x 2 lvs":   "belongs to no word",
+		"120 aphids 5 plants x 2 lvs x 2":        "belongs to no word",
+		"120 aphids 5 plants x 2 lvs x 2 plants": "belongs to no word",
+		"aphids 120 plants 5 x leaves 2":         "belongs to no word",
+		"120 aphids x 10 leaves":                 "belongs to no word",
+		"120 aphids 5 plants x 2 lvs, 10 leaves": "does not tell count and leaves in one way",
+		"120 aphids 1-2 plants x 2 lvs":          "belongs to no word",
+		"120 aphids 5 plants x 1-2 lvs":          "belongs to no word",
+		"120 aphids 5 plants x 2.5 lvs":          "belongs to no word",
+	} {
+		assertWords(t, text, want)
+	}
+	both := gpx("<name>1</name><cmt>150 bugs 5 plts x 2 lvs</cmt>", "<name>2</name><cmt>30 bugs 5 plts x 2 lvs</cmt>")
+	assert.Equal(t, 30.0, read(t, both, survey.Options{Unit: "plant"}).Stops[0].Mean())
+	assert.Equal(t, 15.0, read(t, both, survey.Options{Unit: "leaf"}).Stops[0].Mean())
+}
+
+// assertWords holds what the words of a comment give, "total on units" or why not, against
+// what is wanted.
+func assertWords(t *testing.T, text, want string) {
+	t.Helper()
+	s := commented(t, text)
+	assertAddsUp(t, s)
+	got := strings.Join(problems(s), "\n")
+	if len(s.Stops) == 2 {
+		got = strings.Replace(fmt.Sprintf("%.2f on %g", s.Stops[1].Total, s.Stops[1].Units), ".00", "", 1)
+		assert.Equal(t, want, got, text)
+		return
+	}
+	assert.Contains(t, got, want, text)
+}
