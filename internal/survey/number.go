@@ -10,7 +10,8 @@ import (
 
 var (
 	commaNumber  = regexp.MustCompile(`^[+-]?\d*,\d+$`)
-	grouped      = regexp.MustCompile(`^[+-]?\d{1,3}([,.' ]\d{3})+$`)
+	grouped      = regexp.MustCompile(`^[+-]?[1-9]\d{0,2}([,.' ]\d{3})+$`)
+	groupedPart  = regexp.MustCompile(`^[+-]?[1-9]\d{0,2}(?:(?:,\d{3})+\.|(?:\.\d{3})+,|(?:[' ]\d{3})+[.,])\d+$`) // with a fraction
 	exponent     = regexp.MustCompile(`^[+-]?(\d+\.?\d*|\.\d+)[eE][+-]?\d+$`)
 	errBlank     = errors.New("is blank, and a blank is not a zero")
 	errNotNumber = errors.New("is not a number")
@@ -102,6 +103,8 @@ func whatElse(text string) error {
 		return errSheet
 	case strings.HasSuffix(text, "%"):
 		return errPercent
+	case groupedPart.MatchString(text):
+		return errGrouped
 	}
 	return errNotNumber
 }

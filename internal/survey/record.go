@@ -133,6 +133,9 @@ func (rd *reader) value(c column) (v float64, sure bool, err error) {
 		return v, true, err
 	case c.whole():
 		return rd.parseWhole(rd.bare(c, text))
+	case c.few():
+		v, err = rd.parseFew(rd.bare(c, text))
+		return v, true, err
 	}
 	v, err = rd.parse(rd.bare(c, text))
 	return v, true, err

@@ -13,15 +13,14 @@ type errTwoWays struct{ big, small string }
 
 func (e errTwoWays) Error() string { return fmt.Sprintf("can be %s or %s", e.big, e.small) }
 
-// whole columns hold numbers of things: no fraction can be meant, so a sign before
-// three digits parts thousands unless the file uses it for fractions.
-func (c column) whole() bool {
-	switch c {
-	case colCount, colGroups, colLeaves, colEmpty, colInfested:
-		return true
-	}
-	return false
-}
+// whole columns hold numbers of what was found: no fraction can be meant, so a sign
+// before three digits parts thousands unless the file uses it for fractions.
+func (c column) whole() bool { return c == colCount || c == colGroups }
+
+// few columns hold numbers of what was looked at. Nobody looks at thousands, so a sign
+// before three digits is as likely of a fraction, and a thousandfold of leaves would
+// make a thousandth of the mean.
+func (c column) few() bool { return c == colLeaves || c == colEmpty || c == colInfested }
 
 // numeric columns hold numbers.
 func (c column) numeric() bool { return c >= colLongitude && c <= colInfested && c != colWKT }
@@ -142,6 +141,19 @@ func (d decimals) parseWhole(text string) (v float64, sure bool, err error) {
 		return v, true, nil
 	}
 	return v, false, nil
+}
+
+// parseFew reads a number of things looked at. With three digits behind a sign it is
+// read only where all counts of the file are written so, as programs do.
+func (d decimals) parseFew(text string) (float64, error) {
+	text = strings.TrimSpace(text)
+	if len(text) < 5 || isDigits(text) || d.allPoints && d.marks.point { // nearly all
+		return d.parse(text)
+	}
+	if g, ok := groupsOf(text); ok && g.groups == 1 && !g.fraction && g.sign != '\'' {
+		return 0, errTwoWays{g.digits, strings.Replace(text, ",", ".", 1)}
+	}
+	return d.parse(text)
 }
 
 // A placed column stands at a position in the rows.

@@ -110,3 +110,64 @@ func TestNumbersWithTheirUnit(t *testing.T) {
 		`units_behind.csv:7: count "#####": was too wide for its column when the file was saved; make the column wider and save the file again`,
 	}, problems(s))
 }
+
+// Nobody looks at thousands of leaves: what may be thousands or a fraction is not read
+// where it is no count, and both readings are named.
+func TestThousandsAreOfCountsAlone(t *testing.T) {
+	const head, semicolons = "stop,longitude,latitude,count,leaves,empty,infested\n", "stop;longitude;latitude;count;leaves;empty;infested\n"
+	for _, c := range []struct{ text, want string }{
+		{head + "A,1.5,2.5,9,\"10,000\",,\n", `leaves "10,000": can be 10000 or 10.000; write it in digits alone`},
+		{head + "A,1.5,2.5,9,10.000,,\n", `leaves "10.000": can be 10000 or 10.000; write it in digits alone`},
+		{head + "A,1.5,2.5,9,\"1,000\",,\n", `leaves "1,000": can be 1000 or 1.000; write it in digits alone`},
+		{head + "A,1.5,2.5,9,8,\"2,000\",\n", `empty "2,000": can be 2000 or 2.000; write it in digits alone`},
+		{head + "A,1.5,2.5,9,10,,\"2,000\"\n", `infested "2,000": can be 2000 or 2.000; not used; write it in digits alone`},
+		{head + "A,1.5,2.5,9,10'000,,\n", `leaves "10'000": has a sign between its thousands; write it in digits alone`},
+		{head + "A,1.5,2.5,9,\"1,000.00\",,\n", `leaves "1,000.00": has a sign between its thousands; write it in digits alone`},
+		{semicolons + "A;1,5;2,5;9;10.000;;\n", `leaves "10.000": can be 10000 or 10.000; write it in digits alone`},
+		{semicolons + "A;1,5;2,5;9;10,000;;\n", `leaves "10,000": can be 10000 or 10.000; write it in digits alone`},
+		{"stop\tlongitude\tlatitude\tcount\tleaves\nA\t1\t2\t9\t10.000\n", `leaves "10.000": can be 10000 or 10.000; write it in digits alone`},
+	} {
+		s := read(t, c.text, survey.Options{})
+		require.Len(t, s.Problems, 1, c.text)
+		assert.Equal(t, "counts.csv:2: "+c.want, s.Problems[0].String())
+		assert.NotContains(t, s.Notes, "read as thousands", c.text)
+		if s.Problems[0].Severity == survey.Refused {
+			assert.Empty(t, s.Stops, c.text)
+		}
+	}
+	// A program that prints three decimals prints them everywhere.
+	s := read(t, head+"A,1.5,2.5,9.000,10.000,,\n", survey.Options{})
+	require.Len(t, s.Stops, 1)
+	assert.Equal(t, 0.9, s.Stops[0].Mean())
+	s = read(t, head+"A,1.5,2.5,\"1,150\",10,,\n", survey.Options{})
+	assert.Equal(t, []float64{1150}, totals(s))
+}
+
+// What begins with a nought has no thousands, and what has both signs has.
+func TestMeansWithThreeDecimals(t *testing.T) {
+	const points, commas = "stop,longitude,latitude,mean,leaves\nA,1.5,2.5,", "stop;longitude;latitude;mean;leaves\nA;1,5;2,5;"
+	for _, c := range []struct {
+		text string
+		want any
+	}{
+		{points + "0.018,10\n", 0.018},
+		{points + "\"0,900\",10\n", `mean "0,900": has a decimal comma, and this file decimal points; write it with a point`},
+		{points + "\"1,122\",10\n", `mean "1,122": has a sign between its thousands; write it in digits alone`},
+		{points + "\"1,122.0\",10\n", `mean "1,122.0": has a sign between its thousands; write it in digits alone`},
+		{points + "\"1,122.25\",10\n", `mean "1,122.25": has a sign between its thousands; write it in digits alone`},
+		{points + "\"1,12.25\",10\n", `mean "1,12.25": is not a number; write a number`},
+		{commas + "0,018;10\n", 0.018},
+		{commas + "0.018;10\n", 0.018},
+		{commas + "1.122;10\n", `mean "1.122": has a sign between its thousands; write it in digits alone`},
+		{commas + "1.122,5;10\n", `mean "1.122,5": has a sign between its thousands; write it in digits alone`},
+		{"stop\tlongitude\tlatitude\tmean\tleaves\nA\t1\t2\t0,018\t10\n", 0.018},
+	} {
+		s := read(t, c.text, survey.Options{})
+		if mean, is := c.want.(float64); is {
+			require.Len(t, s.Stops, 1, "%s %v", c.text, problems(s))
+			assert.InDelta(t, mean, s.Stops[0].Mean(), 1e-12)
+			continue
+		}
+		assert.Equal(t, []string{"counts.csv:2: " + c.want.(string)}, problems(s))
+	}
+}

@@ -1,6 +1,7 @@
 package survey
 
 import (
+	"errors"
 	"fmt"
 	"math"
 )
@@ -90,6 +91,9 @@ func (rd *reader) infested(units, total float64) float64 {
 	}
 	v, err := rd.parseCell(colInfested)
 	switch {
+	case errors.As(err, new(errTwoWays)):
+		rd.doubt(colInfested, err.Error()+"; not used", mendOf(err, colInfested))
+		return math.NaN()
 	case err != nil || v < 0 || v > units || v != math.Trunc(v):
 		rd.doubt(colInfested, fmt.Sprintf("is not a number from 0 to the %g looked at; not used", units), "write how many were infested")
 		return math.NaN()

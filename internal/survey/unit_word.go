@@ -39,7 +39,7 @@ func names(word string, c column) bool {
 
 // wordsBehind notes the first number that is read without the word behind it.
 func wordsBehind(t table, l *layout) string {
-	places := l.placesOf(column.whole)
+	places := l.placesOf(func(c column) bool { return c.whole() || c.few() })
 	for _, row := range t.Rows {
 		for _, p := range places {
 			if p.at >= len(row.Cells) || len(row.Cells[p.at]) < 3 {
