@@ -29,6 +29,8 @@ func (b *builder) choosePest() ([]Record, error) {
 		key := foldOnce(pest)
 		if key == "" {
 			blank++
+		} else if key == unsaid {
+			continue
 		} else if i > 0 && pest == b.records[i-1].Pest {
 			continue
 		} else if _, known := names[key]; !known {
@@ -42,7 +44,11 @@ func (b *builder) choosePest() ([]Record, error) {
 		b.survey.Pest = strings.TrimSpace(b.opts.Pest)
 		return b.records, nil
 	case want == "" && len(order) > 1:
-		return nil, fmt.Errorf("the samples name %d pests: %s; choose one with --pest", len(order), listOf(names, order))
+		much := ""
+		if a, b, found := alikeAmong(order); found {
+			much = fmt.Sprintf("%q and %q are much alike: write them alike if they are one; ", names[a], names[b])
+		}
+		return nil, fmt.Errorf("the samples name %d pests: %s; %schoose one with --pest", len(order), listOf(names, order), much)
 	case want == "":
 		want = order[0]
 	case names[want] == "":
@@ -56,27 +62,54 @@ func (b *builder) choosePest() ([]Record, error) {
 }
 
 // onlyPest parts the records of one pest from the others. A row without a name
-// among several pests could be of any of them.
+// among several pests could be of any of them, and one that is named much like the
+// pest of it.
 func (b *builder) onlyPest(want string, only bool, fold func(string) string) (kept []Record) {
 	kept = b.records[:0]
+	maybe := map[string]bool{} // few names in many rows
 	for i := range b.records {
 		r := &b.records[i]
-		switch key := fold(r.Pest); {
-		case key == want || key == "" && only:
+		key := fold(r.Pest)
+		if key == want || key == "" && only {
 			kept = moveUp(kept, b.records, i)
-		case key == "":
-			b.survey.Tally.SetAside++
-			p := Problem{File: r.File, Line: r.Line, Column: "pest"}.refuse("the row does not say which pest was counted", "name the pest")
-			b.survey.Problems = append(b.survey.Problems, p)
-			b.survey.Unread = append(b.survey.Unread, Unread{Problem: p, Row: *r, Placed: true, Units: r.Units, Least: r.Total / r.Units, Most: r.Total / r.Units})
-		default:
-			b.survey.Tally.OtherPest++
+			continue
 		}
+		if _, asked := maybe[key]; !asked {
+			maybe[key] = mayBe(key, want)
+		}
+		if !maybe[key] {
+			b.survey.Tally.OtherPest++
+			continue
+		}
+		b.survey.Tally.SetAside++
+		p := Problem{File: r.File, Line: r.Line, Column: colPest.String(), Value: r.Pest}
+		if key == "" || key == unsaid {
+			p = p.refuse("the row does not say which pest was counted", "name the pest")
+		} else {
+			p = p.refuse(fmt.Sprintf("names a pest much like %q", b.survey.Pest), "write both alike, if they are one, or name the other in another way")
+		}
+		b.survey.Problems = append(b.survey.Problems, p)
+		b.survey.Unread = append(b.survey.Unread, Unread{Problem: p, Row: *r, Placed: true, Units: r.Units, Least: r.Total / r.Units, Most: r.Total / r.Units})
 	}
 	return kept
 }
 
-func fold(name string) string { return strings.ToLower(strings.Join(strings.Fields(name), " ")) }
+// mayBe reports whether a row with a folded name may be of the pest: where it names
+// none, that pest, or one much like it.
+func mayBe(named, pest string) bool {
+	return named == "" || named == unsaid || alike(named, pest)
+}
+
+// unsaid is the key of what is no name: a question mark, a dash.
+const unsaid = "?"
+
+func fold(name string) string {
+	key := strings.ToLower(strings.Join(strings.Fields(name), " "))
+	if key != "" && same(key) == "" {
+		return unsaid
+	}
+	return key
+}
 
 func listOf(names map[string]string, order []string) string {
 	var out []string

@@ -274,3 +274,44 @@ func TestSizesAreBounded(t *testing.T) {
 	s = read(t, "stop,longitude,latitude,count,notes\nA,1,2,3,\"a \"\"b\"\", c\"\nB,1,3,3,\"\"\"x,y\"\"\"\n", survey.Options{Limits: survey.Limits{Columns: 5}})
 	assert.Equal(t, 2, s.Tally.Used, "delimiters in quotes part nothing")
 }
+
+// A name a letter or two from the pest chosen may be that pest: such a row is not passed
+// over as one of another.
+func TestPestsThatAreMisspelt(t *testing.T) {
+	const head = "stop,longitude,latitude,count,leaves,pest\n1,-101.6,35.9,3,10,sorghum aphid\n2,-101.601,35.9,4,10,greenbug\n"
+	for name, asked := range map[string]bool{
+		"sorghum aphids": true, "Sorgum Aphid": true, "sorghum ahpid": true, "sorghumaphid": true, "sorghum-aphid": true, "sorhgum aphds": true,
+		"?": true, "": true, " - ": true,
+		"spider mite": false, "sugarcane aphid": false, "sorghum midge": false, "aphid": false, "corn leaf aphid": false, "green bug": false,
+	} {
+		s := read(t, head+"3,-101.602,35.9,900,10,"+name+"\n4,-101.603,35.9,x,10,"+name+"\n", survey.Options{Pest: "sorghum aphid"})
+		if !asked {
+			assert.Empty(t, s.Unread, name)
+			assert.Equal(t, 2, s.Tally.OtherPest, name)
+			continue
+		}
+		require.Len(t, s.Unread, 2, name)
+		assert.Equal(t, 1, s.Tally.OtherPest, name)
+		assert.Equal(t, [2]float64{90, 90}, [2]float64{s.Unread[0].Least, s.Unread[0].Most}, name)
+		want := `names a pest much like "sorghum aphid"; write both alike, if they are one, or name the other in another way`
+		if strings.Trim(name, " ?-") == "" {
+			want = "the row does not say which pest was counted; name the pest"
+		}
+		assert.Equal(t, fmt.Sprintf("counts.csv:4: pest %q: %s", strings.TrimSpace(name), want), s.Unread[0].String())
+	}
+	for a, b := range map[string]string{"bean aphid": "pea aphid", "SCA": "CLA", "mite": "midge", "race 1": "race 2"} {
+		s := read(t, "stop,longitude,latitude,count,leaves,pest\n1,-101.6,35.9,3,10,"+a+"\n2,-101.601,35.9,4,10,"+b+"\n", survey.Options{Pest: a})
+		assert.Equal(t, 1, s.Tally.OtherPest, a)
+	}
+	for a, b := range map[string]string{"midge": "midges", "fly": "flies", "leaf hopper": "leafhoppers", "bollworm": "boll worm"} {
+		s := read(t, "stop,longitude,latitude,count,leaves,pest\n1,-101.6,35.9,3,10,"+a+"\n2,-101.601,35.9,4,10,"+b+"\n", survey.Options{Pest: a})
+		assert.Len(t, s.Unread, 1, a)
+	}
+	_, err := decode(t, "counts.csv", head+"3,-101.602,35.9,900,10,sorghum aphids\n", survey.Options{})
+	assert.ErrorContains(t, err, `the samples name 3 pests: "sorghum aphid", "greenbug", "sorghum aphids"; "sorghum aphid" and "sorghum aphids" are much alike: write them alike if they are one; choose one with --pest`)
+	// A question mark is no pest, and not the only one either.
+	s := read(t, "stop,longitude,latitude,count,leaves,pest\n1,-101.6,35.9,3,10,sorghum aphid\n2,-101.601,35.9,4,10,?\n", survey.Options{})
+	assert.Equal(t, "sorghum aphid", s.Pest)
+	assert.Len(t, s.Unread, 1)
+	assert.Len(t, s.Stops, 1)
+}

@@ -91,8 +91,7 @@ func noCells(p Problem) Unread {
 // ofPest keeps the rows that may be of the pest chosen.
 func ofPest(rows []Unread, pest string) []Unread {
 	return slices.DeleteFunc(rows, func(u Unread) bool {
-		named := fold(u.Row.Pest)
-		return !u.Shifted && pest != "" && named != "" && named != fold(pest)
+		return !u.Shifted && pest != "" && !mayBe(fold(u.Row.Pest), fold(pest))
 	})
 }
 
