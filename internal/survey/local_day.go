@@ -135,16 +135,18 @@ func (p placeTime) local(c column, text, date, clock string, longitude float64) 
 // Hours at which nobody scouts, in minutes of the day. Common practice, no source.
 const dusk, dawn = 21 * 60, 3 * 60
 
-func isNight(clock string) bool {
-	at := 60*small(clock[:2]) + small(clock[3:])
+// isNight is asked of a time of the day moved by minutes.
+func isNight(clock string, minutes int) bool {
+	const day = 24 * 60
+	at := ((60*small(clock[:2])+small(clock[3:])+minutes)%day + day) % day
 	return at >= dusk || at < dawn
 }
 
 // placeTimeOf looks through the times of a table. A column in which every time in
-// UTC is a midnight tells days. One whose times in UTC would all fall into the
+// UTC is a midnight tells days. One of whose times in UTC any would fall into the
 // night, though none does as it is written, was written by a program that marks
 // any time so: that is not believed but of formats whose times are UTC by their
-// standard.
+// standard, of which it is said.
 func placeTimeOf(t table, l *layout, offset string) (p placeTime, notes []string, err error) {
 	p.bare = t.BareUTC
 	if offset != "" {
@@ -165,13 +167,17 @@ func placeTimeOf(t table, l *layout, offset string) (p placeTime, notes []string
 		case seen.other != nil:
 			*p.of(c), p.minutes = byOffset, *seen.other
 			notes = append(notes, fmt.Sprintf("%s: times in UTC are read at the offset of the others, %s", t.File, OffsetText(p.minutes)))
-		case seen.marked:
+		case seen.dark != "" && !seen.strict:
 			notes = append(notes, fmt.Sprintf("%s: times such as %q are marked UTC, would then lie in the night, and are read as they stand; if they are UTC, give --utc-offset (%s)",
-				t.File, shorten(seen.first), exampleOffset(seen.longitude)))
+				t.File, shorten(seen.dark), exampleOffset(seen.longitude)))
 		default:
 			*p.of(c) = bySun
-			notes = append(notes, fmt.Sprintf("%s: times are in UTC: taken as %s by the sun; if you know your clock, give --utc-offset (%s)",
-				t.File, seen.local(), exampleOffset(seen.longitude)))
+			note := fmt.Sprintf("%s: times are in UTC: taken as %s by the sun; if you know your clock, give --utc-offset (%s)",
+				t.File, seen.local(), exampleOffset(seen.longitude))
+			if seen.dark != "" {
+				note += fmt.Sprintf("; times such as %q lie in the night so: if they are those of clocks at the place, give --utc-offset 0", shorten(seen.dark))
+			}
+			notes = append(notes, note)
 		}
 	}
 	return p, notes, nil
@@ -191,7 +197,8 @@ type timesSeen struct {
 	first     string  // in UTC, or of any offset if one is given; "" for none
 	longitude float64 // of it
 	days      bool    // each in UTC is at midnight
-	marked    bool    // as UTC, but not in UTC
+	dark      string  // first that falls into the night by the sun, where none does as written; "" for none
+	strict    bool    // UTC by the standard of the format
 	other     *int    // offset of those that are not in UTC, where it is one
 	// Of all by the sun where the first is, as ISO 8601, "" where no date is told.
 	firstDay, lastDay string
@@ -239,8 +246,8 @@ func partOfDay(clock string) string {
 }
 
 func (p placeTime) look(t table, l *layout, c column) timesSeen {
-	s := timesSeen{days: true, marked: !p.given}
-	several := false
+	s := timesSeen{days: true}
+	several, lit := false, !p.given // none in the night as it is written
 	for _, r := range t.Rows {
 		text := l.text(r, c)
 		own, told := zoneOf(text)
@@ -260,7 +267,8 @@ func (p placeTime) look(t table, l *layout, c column) timesSeen {
 			s.sun(date, clock)
 		}
 		s.days = s.days && own == 0 && told && clock == "00:00"
-		if s.first != "" && !s.marked {
+		s.strict, lit = s.strict || told && t.StrictUTC, lit && !isNight(clock, 0)
+		if s.first != "" && (!lit || s.dark != "") {
 			continue
 		}
 		rd := reader{layout: l, table: t, row: r}
@@ -269,8 +277,12 @@ func (p placeTime) look(t table, l *layout, c column) timesSeen {
 			s.first, s.longitude = text, longitude
 			s.sun(date, clock)
 		}
-		_, solar := moved("", clock, solarOffset(longitude))
-		s.marked = s.marked && !(told && t.StrictUTC) && isNight(solar) && !isNight(clock)
+		if isNight(clock, solarOffset(longitude)) {
+			s.dark = text
+		}
+	}
+	if !lit {
+		s.dark = ""
 	}
 	if several {
 		s.other = nil
