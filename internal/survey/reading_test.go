@@ -55,7 +55,7 @@ func TestDatesWithSlashesAreToldByTheFile(t *testing.T) {
 	s = read(t, head+"A,1,2,3,5/7/2026\nB,1,3,4,7/13/2026\nC,1,4,4,13/7/2026\nD,1,5,4,7/7/2026\n", survey.Options{})
 	assert.Equal(t, []string{"2026-07-07", "2026-07-13"}, s.Dates, "what can be read in one way only")
 	require.Len(t, s.Problems, 1)
-	assert.Contains(t, s.Problems[0].String(), `counts.csv:2: date "5/7/2026": is no date or time that is known; not used`)
+	assert.Contains(t, s.Problems[0].String(), `counts.csv:2: date "5/7/2026": can be 7 May 2026 or 5 July 2026, and the file has dates of both orders; not used; write it as 2026-05-07 or 2026-07-05`)
 }
 
 func TestThousandsAreNoFractions(t *testing.T) {
@@ -314,4 +314,17 @@ func TestPestsThatAreMisspelt(t *testing.T) {
 	assert.Equal(t, "sorghum aphid", s.Pest)
 	assert.Len(t, s.Unread, 1)
 	assert.Len(t, s.Stops, 1)
+}
+
+// A file in which all rows were lost on the way is not passed over.
+func TestAFileWithoutRows(t *testing.T) {
+	const head = "stop,longitude,latitude,count\n"
+	for _, text := range []string{head, head + "\n , , ,\n", "notes\n\n" + head} {
+		_, err := decode(t, "fb.csv", text, survey.Options{})
+		assert.ErrorContains(t, err, "fb.csv: has a header and no row below it: want a row for each count", text)
+	}
+	_, err := decode(t, "fb.csv", "", survey.Options{})
+	assert.ErrorContains(t, err, "fb.csv: is empty")
+	s := read(t, head+"1,2,3,x\n", survey.Options{})
+	assert.Len(t, s.Unread, 1, "a row that is not read is one")
 }

@@ -249,7 +249,7 @@ func (rd *reader) when(longitude float64) (date, clock string) {
 		}
 		d, t, ok := rd.parseTime(text)
 		if !ok {
-			rd.doubt(c, "is no date or time that is known; not used", "write it as 2026-07-15T06:40")
+			rd.doubtUnknown(c, text)
 			continue
 		}
 		rd.doubtDay(c, text, d)
@@ -266,6 +266,18 @@ func (rd *reader) when(longitude float64) (date, clock string) {
 		}
 	}
 	return date, clock
+}
+
+// doubtUnknown says why a date or time is not used: it is none, or could be two days in
+// a file with dates of both orders.
+func (rd *reader) doubtUnknown(c column, text string) {
+	if _, _, open := sides(text); open && rd.slashes == bothFirst {
+		month, _, _ := monthFirst.parseTime(text)
+		day, _, _ := dayFirst.parseTime(text)
+		rd.doubt(c, fmt.Sprintf("can be %s or %s, and the file has dates of both orders; not used", spelled(month), spelled(day)), fmt.Sprintf("write it as %s or %s", month, day))
+		return
+	}
+	rd.doubt(c, "is no date or time that is known; not used", "write it as 2026-07-15T06:40")
 }
 
 // doubtDay says at the first row how a day was read that could be another.

@@ -2,6 +2,7 @@ package survey
 
 import (
 	"errors"
+	"fmt"
 	"io"
 	"path/filepath"
 	"slices"
@@ -127,6 +128,9 @@ func (b *builder) add(t table) error {
 	layout, notes, err := layOut(t, b.opts)
 	if err != nil {
 		return err
+	}
+	if len(t.Rows)+len(t.Broken) == 0 {
+		return fmt.Errorf("%s: has a header and no row below it: want a row for each count", t.File)
 	}
 	if err := b.repeats.open(t); err != nil {
 		return err
