@@ -17,7 +17,6 @@ import (
 	"math"
 	"runtime"
 	"slices"
-	"strings"
 	"sync"
 
 	"github.com/paulmach/orb"
@@ -112,9 +111,6 @@ func (r *Result) Tally() survey.Tally {
 // noStops explains why there is nothing to map.
 func (r *Result) noStops() error {
 	if len(r.Survey.Stops) == 0 {
-		if files := strings.Join(r.Survey.Files, ", "); r.Survey.Tally.Read == 0 {
-			return fmt.Errorf("%s: no rows below the header: enter what was counted, a row for each leaf, plant or stop", files)
-		}
 		t := r.Survey.Tally
 		other := ""
 		if t.OtherPest > 0 {

@@ -321,7 +321,7 @@ func TestAFileWithoutRows(t *testing.T) {
 	const head = "stop,longitude,latitude,count\n"
 	for _, text := range []string{head, head + "\n , , ,\n", "notes\n\n" + head} {
 		_, err := decode(t, "fb.csv", text, survey.Options{})
-		assert.ErrorContains(t, err, "fb.csv: has a header and no row below it: want a row for each count", text)
+		assert.ErrorContains(t, err, "fb.csv: no rows below the header: enter what was counted, a row for each leaf, plant or stop", text)
 	}
 	_, err := decode(t, "fb.csv", "", survey.Options{})
 	assert.ErrorContains(t, err, "fb.csv: is empty")

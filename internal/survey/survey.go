@@ -130,7 +130,7 @@ func (b *builder) add(t table) error {
 		return err
 	}
 	if len(t.Rows)+len(t.Broken) == 0 {
-		return fmt.Errorf("%s: has a header and no row below it: want a row for each count", t.File)
+		return fmt.Errorf("%s: no rows below the header: enter what was counted, a row for each leaf, plant or stop", t.File)
 	}
 	if err := b.repeats.open(t); err != nil {
 		return err

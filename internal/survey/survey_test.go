@@ -337,9 +337,9 @@ func TestTallyAddsUpForAnyRows(t *testing.T) {
 				rapid.SampledFrom([]string{"A", "B", "C", ""}).Draw(rt, "stop"), place.Draw(rt, "lon"), place.Draw(rt, "lat"),
 				cell.Draw(rt, "count"), cell.Draw(rt, "leaves"), rapid.SampledFrom([]string{"", "thrips"}).Draw(rt, "pest"))
 		}), 0, 20).Draw(rt, "rows")
-		text := "stop,longitude,latitude,count,leaves,pest\n"
+		text := "stop,longitude,latitude,count,leaves,pest\n0,1,1,0,1,\n"
 		s := read(t, text+strings.Join(rows, "\n"), survey.Options{})
-		filled := 0
+		filled := 1
 		for _, row := range rows {
 			if strings.Trim(row, ",") != "" {
 				filled++
