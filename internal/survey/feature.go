@@ -36,6 +36,7 @@ func featureTable(c geofile.Collection, name string, size int64, limits Limits) 
 		t.Notes = append(t.Notes, fmt.Sprintf("%s: %s read from the words of %q", name, strings.Join(words.headers(), " and "), words.property))
 	}
 	t.readTimes(c.Format)
+	names, tellNone := stopNames{}, []wordless{}
 	for i, f := range c.Features {
 		line := f.Line
 		if line == 0 {
@@ -43,7 +44,7 @@ func featureTable(c geofile.Collection, name string, size int64, limits Limits) 
 		}
 		at, ok := pointIn(f.Geometry)
 		if !ok {
-			p := Problem{File: name, Line: line}.refuse("the feature is no point", "give the stops as points")
+			p := Problem{File: name, Line: line, Name: stopOf(f, properties)}.refuse("the feature is no point", "give the stops as points")
 			t.Broken = append(t.Broken, p)
 			if countsOn(f, properties) {
 				t.Unread = append(t.Unread, noCells(p))
@@ -61,15 +62,45 @@ func featureTable(c geofile.Collection, name string, size int64, limits Limits) 
 			text := cellOf(f, words.property)
 			found, wrong := words.cells(text)
 			if wrong != "" {
-				p := Problem{File: name, Line: line, Column: words.property, Value: oneLine(text)}.refuse(wrong, howToWrite)
-				t.Broken, t.Unread = append(t.Broken, p), append(t.Unread, noWords(p, stopOf(f, properties), at[0], at[1]))
+				p := words.problem(name, line, f, properties).refuse(wrong, howToWrite)
+				tellNone = append(tellNone, wordless{f, noWords(p, stopOf(f, properties), at[0], at[1])})
 				continue
 			}
+			names[kindOf(stopOf(f, properties))] = true
 			cells = append(cells, found...)
 		}
 		t.Rows = append(t.Rows, row{Line: line, Cells: cells})
 	}
+	t.setAside(tellNone, names, properties)
 	return t, nil
+}
+
+// wordless is a feature whose words do not tell a count.
+type wordless struct {
+	feature geo.Feature
+	unread  Unread
+}
+
+// setAside parts the notes from the stops that were not read.
+func (t *table) setAside(all []wordless, names stopNames, properties []string) {
+	var notes []string
+	for _, w := range all {
+		if called := names.noteOf(w.feature, properties); called != "" {
+			notes = append(notes, called)
+			continue
+		}
+		t.Broken, t.Unread = append(t.Broken, w.unread.Problem), append(t.Unread, w.unread)
+	}
+	t.sayNotes(notes)
+}
+
+// problem is one of the words of a feature.
+func (f filling) problem(file string, line int, of geo.Feature, properties []string) Problem {
+	p := Problem{File: file, Line: line, Column: f.property, Value: oneLine(cellOf(of, f.property))}
+	if name := stopOf(of, properties); name != cellOf(of, f.property) {
+		p.Name = name
+	}
+	return p
 }
 
 // pointsOf is what a format calls its points.

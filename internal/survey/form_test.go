@@ -89,7 +89,7 @@ func TestPointsOfFeatureFiles(t *testing.T) {
 	assert.Equal(t, survey.Tally{Read: 3, Used: 1, SetAside: 2}, s.Tally)
 	assert.Equal(t, 1.2, s.Stops[0].Mean())
 	assert.Equal(t, -101.6, s.Stops[0].Longitude)
-	assert.Contains(t, strings.Join(problems(s), "\n"), "counts.csv:4: the feature is no point; give the stops as points")
+	assert.Contains(t, strings.Join(problems(s), "\n"), `counts.csv:4 "C": the feature is no point; give the stops as points`)
 }
 
 func gpx(points ...string) string {

@@ -21,6 +21,7 @@ func (s Severity) String() string {
 type Problem struct {
 	File     string
 	Line     int    // counted from 1, the header's included
+	Name     string // of the waypoint or other feature, as lines may hold several; "" in tables
 	Column   string // as the header names it, or by its meaning where there is none
 	Position int    // of the column, counted from 1; 0 where there is none
 	Value    string // as it stands in the file
@@ -30,10 +31,18 @@ type Problem struct {
 	Mend     string
 }
 
-// String is the problem on one line: file, line, column, value, what is wrong
-// and the mend.
+// Place is where the row is found: file and line, and the name of a feature.
+func (p Problem) Place() string {
+	if p.Name != "" {
+		return fmt.Sprintf("%s:%d %q", p.File, p.Line, shorten(p.Name))
+	}
+	return fmt.Sprintf("%s:%d", p.File, p.Line)
+}
+
+// String is the problem on one line: its place, column, value, what is wrong and the
+// mend.
 func (p Problem) String() string {
-	at := fmt.Sprintf("%s:%d", p.File, p.Line)
+	at := p.Place()
 	if p.Column != "" {
 		at += fmt.Sprintf(": %s %q", shorten(p.Column), shorten(p.Value))
 	}

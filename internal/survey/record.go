@@ -83,6 +83,9 @@ func (rd *reader) has(c column) bool { return rd.at[c] >= 0 }
 // problem names a place in a table.
 func (l *layout) problem(t table, r row, c column) Problem {
 	p := Problem{File: t.File, Line: r.Line, Column: c.String()}
+	if t.Points != "" && c != colStop {
+		p.Name = l.text(r, colStop)
+	}
 	if i := l.at[c]; i >= 0 {
 		p.Position, p.Column = i+1, strings.TrimSpace(t.Header[i])
 		if i < len(r.Cells) {

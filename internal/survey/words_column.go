@@ -24,7 +24,7 @@ func wordsColumn(properties []string, features []geo.Feature) filling {
 			return filling{}
 		}
 	}
-	for _, want := range []string{"cmt", "comment", "notes", "desc", "description", "name"} {
+	for _, want := range wordProperties {
 		for _, p := range properties {
 			if same(p) != want {
 				continue

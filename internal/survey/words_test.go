@@ -98,7 +98,7 @@ func TestNumbersAlone(t *testing.T) {
 func TestTheMendOfWordsIsRead(t *testing.T) {
 	s := commented(t, "30 aphids 10")
 	require.Len(t, s.Problems, 1)
-	assert.Equal(t, `counts.csv:3: cmt "30 aphids 10": reads in two ways, as 30 or as 10; write it as "count 12, leaves 10", the count on all leaves together`, s.Problems[0].String())
+	assert.Equal(t, `counts.csv:3 "2": cmt "30 aphids 10": reads in two ways, as 30 or as 10; write it as "count 12, leaves 10", the count on all leaves together`, s.Problems[0].String())
 	assert.Equal(t, 1.2, commented(t, "count 12, leaves 10").Stops[1].Mean())
 }
 
