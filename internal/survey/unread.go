@@ -80,12 +80,12 @@ func (l *layout) offers(t table, r row) (written [2]float64, offered bool) {
 
 // noWords is a row of words that do not tell a count.
 func noWords(p Problem, stop string, lon, lat float64) Unread {
-	return Unread{Problem: p, Row: Record{File: p.File, Line: p.Line, Stop: stop, Longitude: lon, Latitude: lat}, Placed: true, Most: math.Inf(1)}
+	return Unread{Problem: p, Row: Record{File: p.File, Line: p.Line, Stop: stop, Longitude: lon, Latitude: lat, Infested: math.NaN(), Accuracy: math.NaN()}, Placed: true, Most: math.Inf(1)}
 }
 
 // noCells is a row that could not be cut into cells.
 func noCells(p Problem) Unread {
-	return Unread{Problem: p, Row: Record{File: p.File, Line: p.Line}, Shifted: true, Most: math.Inf(1)}
+	return Unread{Problem: p, Row: Record{File: p.File, Line: p.Line, Infested: math.NaN(), Accuracy: math.NaN()}, Shifted: true, Most: math.Inf(1)}
 }
 
 // ofPest keeps the rows that may be of the pest chosen.

@@ -97,6 +97,7 @@ func TestRowsThatAreNoLoss(t *testing.T) {
 	words := readText(t, strings.NewReplacer(`"count":3`, `"comment":"12 aphids on 10 leaves"`).Replace(
 		features(`"stop":"2","comment":"30 aphids 10 leaves 5"`, `{"type":"Point","coordinates":[1.5,2]}`)), survey.Options{})
 	require.Len(t, words.Unread, 1)
+	assert.True(t, math.IsNaN(words.Unread[0].Row.Accuracy), "not told")
 	assert.Equal(t, "2 1.5 2 true", fmt.Sprint(words.Unread[0].Row.Stop, " ", words.Unread[0].Row.Longitude, words.Unread[0].Row.Latitude, words.Unread[0].Placed))
 }
 
