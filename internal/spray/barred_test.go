@@ -2,6 +2,7 @@ package spray_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -22,10 +23,10 @@ func ribbon(t *rapid.T, line orb.LineString, wide float64) orb.MultiPolygon {
 	return ground
 }
 
-// cutUp draws a field in parts with ponds that may reach over its edge or hold
-// islands, and two fields beside it.
+// cutUp draws a field in parts with ponds that may reach over its edge, islands in
+// ponds, which are field, and two fields beside it.
 func cutUp(t *rapid.T) (z spray.Zone) {
-	var water []orb.MultiPolygon
+	var water, islands []orb.MultiPolygon
 	number := func(name string, from, to float64) float64 { return rapid.Float64Range(from, to).Draw(t, name) }
 	for range rapid.IntRange(0, 2).Draw(t, "waterways") {
 		a := number("bearing", 0, math.Pi)
@@ -36,19 +37,23 @@ func cutUp(t *rapid.T) (z spray.Zone) {
 	for range rapid.IntRange(0, 2).Draw(t, "ponds") {
 		water = append(water, orb.MultiPolygon{blob(t, number("x", -250, 250), number("y", -250, 250), number("size", 10, 70))})
 	}
+	if rapid.Bool().Draw(t, "island") { // in a pond well inside, most of which are holes
+		x, y, size := number("x", -90, -50), number("y", -50, 50), number("size", 20, 45)
+		water = append(water, orb.MultiPolygon{blob(t, x, y, size)})
+		islands = append(islands, orb.MultiPolygon{blob(t, x, y, number("part", 0.1, 0.4)*size)})
+	}
 	east, shell := number("east", 0, 200), orb.MultiPolygon{blob(t, 0, 0, 300)}
 	border := box(east, -2000, 2000, 2000)
 	beside := orb.MultiPolygon{blob(t, number("x", 150, 400), number("y", -300, 300), 250)}
-	a, err := planar.Arrange(planar.RingLines(append([]orb.MultiPolygon{shell, border, beside}, water...)...))
+	a, err := planar.Arrange(planar.RingLines(slices.Concat([]orb.MultiPolygon{shell, border, beside}, water, islands)...))
 	require.NoError(t, err)
+	lies := func(grounds []orb.MultiPolygon, p orb.Point) bool {
+		return slices.ContainsFunc(grounds, func(g orb.MultiPolygon) bool { return geo.Contains(g, p) })
+	}
 	labels := make([]int, len(a.Faces))
 	for i, f := range a.Faces {
-		wet := false
-		for _, w := range water {
-			wet = wet || geo.Contains(w, f.Point)
-		}
 		switch {
-		case wet:
+		case lies(water, f.Point) && !lies(islands, f.Point):
 		case geo.Contains(shell, f.Point) && !geo.Contains(border, f.Point):
 			labels[i] = 1
 		case geo.Contains(shell, f.Point):
@@ -76,7 +81,7 @@ func cutUp(t *rapid.T) (z spray.Zone) {
 // edge, where that is allowed and counted. Looked at by points, apart from the overlay
 // that the plan uses itself.
 func TestNothingIsOnOverGroundThatIsNotField(t *testing.T) {
-	plans, parts, neighbours, beyond := 0, 0, 0, 0.0
+	plans, parts, islands, neighbours, beyond := 0, 0, 0, 0, 0.0
 	testkit.Property(t, func(t *rapid.T) {
 		z := cutUp(t)
 		if len(z.Treat) == 0 {
@@ -84,6 +89,7 @@ func TestNothingIsOnOverGroundThatIsNotField(t *testing.T) {
 		}
 		g, err := spray.NewGround(z)
 		require.NoError(t, err)
+		islands += dryIslands(t, z, g)
 		set := spray.Settings{
 			Swath: rapid.Float64Range(6, 36).Draw(t, "swath"), Sections: rapid.SampledFrom([]int{1, 3, 12}).Draw(t, "sections"),
 			Bridge: rapid.SampledFrom([]float64{0, 40}).Draw(t, "bridge"), MinLength: rapid.SampledFrom([]float64{0, 15}).Draw(t, "shortest"),
@@ -128,11 +134,31 @@ func TestNothingIsOnOverGroundThatIsNotField(t *testing.T) {
 			onPass(t, dry, p, pass)
 		}
 	})
-	t.Logf("%d plans, %d parts more than fields, %d neighbours, %.1f ha past outer edges", plans, parts, neighbours, beyond/1e4)
+	t.Logf("%d plans, %d parts more than fields, %d islands, %d neighbours, %.1f ha past outer edges", plans, parts, islands, neighbours, beyond/1e4)
 	require.Greater(t, plans, 80)
 	require.Greater(t, parts, 30)
+	require.Greater(t, islands, 10)
 	require.Greater(t, neighbours, 80)
 	require.Positive(t, beyond)
+}
+
+// dryIslands counts the parts of a field that lie in holes of others: they are sprayed
+// where they are treat ground, as any part is.
+func dryIslands(t *rapid.T, z spray.Zone, g *spray.Ground) (n int) {
+	for i, island := range z.Field {
+		inside := planar.InsidePoint(island)
+		for k, part := range z.Field {
+			for _, hole := range part[1:] {
+				if i == k || !geo.Contains(orb.MultiPolygon{{hole}}, inside) {
+					continue
+				}
+				n++
+				require.False(t, geo.Contains(g.Closed, inside), "an island is closed at %v", inside)
+				require.Equal(t, geo.Contains(z.Treat, inside), geo.Contains(z.Treat, inside) && geo.Contains(g.Spray, inside), "an island is not sprayed at %v", inside)
+			}
+		}
+	}
+	return n
 }
 
 // dryGround knows where nothing may be on.
