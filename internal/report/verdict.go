@@ -26,21 +26,41 @@ func answer(v verdict.Verdict, u Units) string {
 	case verdict.Undecided:
 		return undecided(v)
 	case verdict.SpotSpray:
-		return fmt.Sprintf("spot spray %s, the treat zone; look again %s", u.area(v.TreatArea), on(v, "on", "after"))
+		return fmt.Sprintf("spot spray %s, the treat zone; %s", u.area(v.TreatArea), next(v, "after"))
 	case verdict.TreatWhole:
-		return fmt.Sprintf("%s; look again %s", because(v.Kind.String(), v.Says), on(v, "on", "after"))
+		return fmt.Sprintf("%s; %s", because(v.Kind.String(), v.Says), next(v, "after"))
 	case verdict.LookAgain:
-		return fmt.Sprintf("%s; look again %s", because("do not spray now", v.Says), on(v, "on", "in"))
+		return fmt.Sprintf("%s; %s", because("do not spray now", v.Says), next(v, "in"))
 	}
-	return fmt.Sprintf("%s; look again %s", because(v.Kind.String(), v.Says), on(v, "on", "in"))
+	return fmt.Sprintf("%s; %s", because(v.Kind.String(), v.Says), next(v, "in"))
+}
+
+// countAgain is what is to be done where the first counts were too old when the last
+// were taken.
+const countAgain = "count the old stops again today"
+
+// next is when to look again.
+func next(v verdict.Verdict, days string) string {
+	if v.Stale {
+		return countAgain
+	}
+	return "look again " + on(v, "on", days)
+}
+
+// otherwise is when to look again where what is to be done today is not.
+func otherwise(v verdict.Verdict) string {
+	if v.Stale {
+		return countAgain
+	}
+	return "else look again " + on(v, "by", "within")
 }
 
 // undecided says what is to be done today so that it can be decided.
 func undecided(v verdict.Verdict) string {
 	if v.Line == verdict.Unread {
-		return fmt.Sprintf("undecided: %s; look again %s", findOut(v), on(v, "by", "within"))
+		return fmt.Sprintf("undecided: %s; %s", findOut(v), strings.TrimPrefix(otherwise(v), "else "))
 	}
-	return fmt.Sprintf("%s; %s, today; else look again %s", because("undecided", v.Says), walk(v), on(v, "by", "within"))
+	return fmt.Sprintf("%s; %s, today; %s", because("undecided", v.Says), walk(v), otherwise(v))
 }
 
 // walk says how many more stops to walk, and where: round which, where that is known.

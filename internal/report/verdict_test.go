@@ -55,6 +55,20 @@ func TestThreeStopsAreUndecided(t *testing.T) {
 	assert.NotContains(t, summary.String(), `"look_again_in_days"`, "without verdicts none is written")
 }
 
+// Where the first counts were too old when the last were taken no day of a next look is
+// told, whatever the verdict: they are to be counted again at once.
+func TestTheHeadingOfStaleCountsAsksForThemAgain(t *testing.T) {
+	for kind := verdict.Undecided; kind <= verdict.TreatWhole; kind++ {
+		v := verdict.Verdict{Kind: kind, On: "2026-07-15", GoodUntil: "2026-07-15", More: 2}
+		assert.Contains(t, report.VerdictHeading(v, report.Metric), "look again", kind)
+		v.GoodUntil, v.Stale = "2025-07-22", true
+		heading := report.VerdictHeading(v, report.Metric)
+		assert.Regexp(t, "; count the old stops again today$", heading, kind)
+		assert.NotContains(t, heading, "look again on", kind)
+		assert.NotContains(t, heading, "2025", kind)
+	}
+}
+
 func TestVerdictsGoToFeaturesAndFolders(t *testing.T) {
 	r, all := result(t), verdicts(t)
 	all[0].GoodUntil, all[0].On = "2026-07-22", "2026-07-18"

@@ -38,7 +38,8 @@ func TestDatedAtTheBoundary(t *testing.T) {
 		"by the oldest":       {[]string{"2026-07-13", "2026-07-15"}, 4, 20, "2026-07-17", "2026-07-17", 2, false},
 		"from the last":       {[]string{"2026-07-13", "2026-07-14", "2026-07-15"}, 2, 20, "2026-07-17", "2026-07-17", 2, false},
 		"on the last day":     {[]string{"2026-07-13", "2026-07-17"}, 3, 20, "2026-07-17", "2026-07-17", 0, false},
-		"too old by then":     {[]string{"2026-07-13", "2026-07-18"}, 3, 20, "2026-07-17", "2026-07-17", 0, true},
+		"too old by then":     {[]string{"2026-07-13", "2026-07-18"}, 3, 20, "2026-07-18", "2026-07-17", 0, true},
+		"of the year before":  {[]string{"2025-07-15", "2026-07-15"}, 3, 20, "2026-07-15", "2025-07-19", 0, true},
 		"day not told":        {nil, 7, 20, "", "", 4, false},
 		"good for no day":     {[]string{"2026-07-13"}, 7, 40, "2026-07-13", "2026-07-13", 0, false},
 		"over a month's edge": {[]string{"2026-07-30"}, 3, 20, "2026-08-02", "2026-08-03", 3, false},
@@ -54,8 +55,8 @@ func TestDatedAtTheBoundary(t *testing.T) {
 	assert.Equal(t, []any{"2026-07-18", "2026-07-18"}, []any{unknown.On, unknown.GoodUntil}, "where no growth is known the usual days count")
 }
 
-// Whatever the figures, the next look is not after the day until which the map is good,
-// nor before the last count unless the map was no longer good by then.
+// Whatever the figures, the next look is not before the last count, nor after the day
+// until which the map is good unless it was no longer good by the last count.
 func TestTheNextLookIsNeverAfterTheMapIsGood(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		set := drawnSettings(t).WithDefaults()
@@ -73,12 +74,15 @@ func TestTheNextLookIsNeverAfterTheMapIsGood(t *testing.T) {
 			return
 		}
 		require.NotEmpty(t, got.On)
-		assert.LessOrEqual(t, got.On, got.GoodUntil)
+		last := counted[len(counted)-1]
 		assert.Equal(t, visit.After(counted[0], got.GoodFor), got.GoodUntil)
-		if last := counted[len(counted)-1]; !got.Stale {
-			assert.Equal(t, visit.After(last, got.Days), got.On)
+		assert.Equal(t, visit.After(last, got.Days), got.On)
+		assert.GreaterOrEqual(t, got.On, last)
+		assert.Equal(t, got.GoodUntil < last, got.Stale)
+		if got.Stale {
+			assert.Equal(t, last, got.On)
 		} else {
-			assert.Less(t, got.GoodUntil, last)
+			assert.LessOrEqual(t, got.On, got.GoodUntil)
 		}
 	})
 }
