@@ -35,6 +35,12 @@ type Field struct {
 // Scouted reports whether the field has stops.
 func (f *Field) Scouted() bool { return len(f.Stops) > 0 }
 
+// NoneRead reports whether somebody counted in the field and none of its stops were
+// read: rows that were set aside lie in it.
+func (f *Field) NoneRead() bool {
+	return !f.Scouted() && slices.ContainsFunc(f.Unread, func(u Unread) bool { return u.Placed })
+}
+
 // Days are the days on which the field's stops were counted, ISO 8601, in their
 // order and each once; none where the samples do not tell.
 func (f *Field) Days() []string {

@@ -103,6 +103,57 @@ func TestAComparisonTellsWhatWasNotRead(t *testing.T) {
 	assert.Contains(t, page, doubt)
 }
 
+// A field of which no stop was read was scouted: it is undecided wherever the answer is,
+// and its rows are to be read.
+func TestAFieldOfWhichNoStopIsReadIsUndecided(t *testing.T) {
+	inFolder(t)
+	text, err := os.ReadFile("week2.csv")
+	require.NoError(t, err)
+	lines := strings.Split(strings.TrimSpace(string(text)), "\n")
+	for i := len(lines) - 11; i < len(lines); i++ { // those of the second field
+		cells := strings.Split(lines[i], ",")
+		cells[3] = "lots"
+		lines[i] = strings.Join(cells, ",")
+	}
+	require.NoError(t, os.WriteFile("week2.csv", []byte(strings.Join(lines, "\n")), 0o600))
+	code, out, errs := run(t, week("2", "--write", "all")...)
+	require.Zero(t, code, errs)
+	says := `undecided: read these 11 rows first: week2.csv:45 count "lots", week2.csv:46 count "lots", week2.csv:47 count "lots", 8 more, today; else look again by 2026-07-18; 0 of 11 stops used`
+	assert.Contains(t, out, "Corner block, 9.05 ha (22.36 ac): none of its stops were read, so no zones; nothing here says it is clear\n  verdict: "+says)
+	assert.NotContains(t, out, "not scouted")
+	assert.Contains(t, out, "  verdict: spot spray 5.17 ha", "the other field stays as it is")
+	zone := properties(t, "out/zones.geojson")["Corner block"]
+	assert.Equal(t, []any{"watch", "undecided", says, "2026-07-18", 1.0}, []any{zone["zone"], zone["verdict"], zone["advice"], zone["look_again"], zone["share"]})
+	files := contents(t, "out")
+	var summary struct {
+		Fields []struct {
+			Field   string
+			Verdict struct {
+				Heading string
+				Used    int   `json:"stops_used"`
+				Lost    int   `json:"stops_not_read"`
+				NotRead []any `json:"rows_not_read"`
+				Stops   struct{ Mean *float64 }
+			}
+		}
+		Unscouted []string `json:"fields_not_scouted"`
+	}
+	require.NoError(t, json.Unmarshal([]byte(files["summary.json"]), &summary))
+	require.Len(t, summary.Fields, 2)
+	v := summary.Fields[1].Verdict
+	assert.Equal(t, []any{"Corner block", says, 0, 11, 11}, []any{summary.Fields[1].Field, v.Heading, v.Used, v.Lost, len(v.NotRead)})
+	assert.Nil(t, v.Stops.Mean)
+	assert.Empty(t, summary.Unscouted)
+	assert.Contains(t, strings.NewReplacer("&#34;", `"`, "&quot;", `"`).Replace(files["zones.kml"]), "Verdict: "+says)
+	assert.NotContains(t, files["zones.kml"], "not scouted")
+	assert.Contains(t, files["report.html"], "Corner block, 9.05 ha (22.36 ac): none of its stops were read")
+
+	code, out, errs = run(t, handOff()...)
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, `Corner block: no treat zone; the map's verdict is "undecided: read these 11 rows first`)
+	assert.Contains(t, contents(t, "job")["handoff.json"], "0 of 11 stops used")
+}
+
 // Where something is to be sprayed by the rows that were read, it stays so.
 func TestAFieldToSprayStaysSoBesideARowNotRead(t *testing.T) {
 	inFolder(t)

@@ -148,7 +148,7 @@ func (m *morning) files(ctx context.Context, r *assess.Result, run Record, g gro
 	document := report.DocumentWithVerdicts(report.Document(r), m.answers)
 	kml := kmlOnce(document)
 	renderings := []rendering{
-		{"zones.geojson", collection(report.WithOverlaps(report.WithVerdicts(report.ZoneFeatures(r), m.answers), g.Overlaps))},
+		{"zones.geojson", collection(report.WithOverlaps(report.WithVerdicts(append(report.ZoneFeatures(r), report.NoneReadFeatures(r)...), m.answers), g.Overlaps))},
 		{"zones.kml", kml.write},
 		{"zones.kmz", kml.archive},
 		{"stops.geojson", collection(append(report.StopFeatures(r), report.UnreadFeatures(r)...))},

@@ -59,6 +59,7 @@ type view struct {
 	Rows      string
 	SetAside  []string
 	Unscouted []string
+	NoneRead  []string // fields that somebody counted in
 	Fields    []fieldView
 }
 
@@ -137,7 +138,10 @@ func (p Page) view() (view, error) {
 	}
 	v.SetAside = setAside(r)
 	for _, f := range r.Fields {
-		if !f.Scouted() {
+		switch {
+		case f.NoneRead():
+			v.NoneRead = append(v.NoneRead, fmt.Sprintf("%s, %s: %s", f.Name, p.Units.Area(f.Area), report.NoneRead))
+		case !f.Scouted():
 			v.Unscouted = append(v.Unscouted, fmt.Sprintf("%s, %s", f.Name, p.Units.Area(f.Area)))
 		}
 	}

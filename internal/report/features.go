@@ -28,6 +28,30 @@ func ZoneFeatures(r *assess.Result) []geo.Feature {
 	return features
 }
 
+// NoneReadFeatures are the fields of which no stop was read: all of each is watch, as is
+// all ground that is too far from any stop, so that who takes the zones meets them.
+func NoneReadFeatures(r *assess.Result) []geo.Feature {
+	var features []geo.Feature
+	for _, f := range r.Fields {
+		if !f.NoneRead() {
+			continue
+		}
+		features = append(features, geo.Feature{Geometry: f.Boundary, Properties: geo.Properties{
+			{Name: "zone", Value: zones.Watch.String()},
+			{Name: "field", Value: f.Name},
+			{Name: "pest", Value: r.Survey.Pest},
+			{Name: "unit", Value: r.Statistic.String()},
+			{Name: "area_ha", Value: rounded(hectares(f.Area), areaDecimals)},
+			{Name: "area_ac", Value: rounded(acres(f.Area), areaDecimals)},
+			{Name: "share", Value: 1.0},
+			{Name: "stops", Value: int64(0)},
+			{Name: "threshold", Value: r.Levels.TreatAt},
+			{Name: "trust", Value: NoneRead},
+		}})
+	}
+	return features
+}
+
 func zoneProperties(r *assess.Result, f *assess.Field, z zones.Zone) geo.Properties {
 	return geo.Properties{
 		{Name: "zone", Value: z.Class.String()},

@@ -35,7 +35,7 @@ func Document(r *assess.Result) geofile.Document {
 		d.Styles = append(d.Styles, style(c))
 	}
 	byField := map[string][]geofile.Placemark{}
-	for _, f := range ZoneFeatures(r) {
+	for _, f := range append(ZoneFeatures(r), NoneReadFeatures(r)...) {
 		zone, field := text(f.Properties.Get("zone")), text(f.Properties.Get("field"))
 		ha, _ := f.Properties.Get("area_ha")
 		byField[field] = append(byField[field], geofile.Placemark{
@@ -61,6 +61,9 @@ func Document(r *assess.Result) geofile.Document {
 		})
 	}
 	for _, f := range r.Fields {
+		if f.NoneRead() {
+			d.Folders = append(d.Folders, geofile.Folder{Name: f.Name, Description: NoneRead, Placemarks: byField[f.Name]})
+		}
 		if f.Scouted() {
 			d.Folders = append(d.Folders, geofile.Folder{Name: f.Name, Description: OwnDays(r, f, "Counted %s. ") + f.Trust.String(), Placemarks: byField[f.Name]})
 		}
@@ -118,6 +121,8 @@ func legend(r *assess.Result) string {
 		if f.Scouted() {
 			lines = append(lines, fmt.Sprintf("%s: %s.", f.Name, f.Trust))
 			lines = append(lines, chanceLines(r, f)...)
+		} else if f.NoneRead() {
+			lines = append(lines, fmt.Sprintf("%s: %s, no zones.", f.Name, NoneRead))
 		} else {
 			lines = append(lines, fmt.Sprintf("%s: not scouted, no zones.", f.Name))
 		}

@@ -68,6 +68,11 @@ func (s Screen) head(b *strings.Builder) {
 }
 
 func (s Screen) field(b *strings.Builder, f *assess.Field) {
+	if f.NoneRead() {
+		fmt.Fprintf(b, "%s, %s: %s, so no zones; nothing here says it is clear\n", f.Name, s.Units.area(f.Area), NoneRead)
+		s.verdict(b, f.Name)
+		return
+	}
 	if !f.Scouted() {
 		fmt.Fprintf(b, "%s, %s: not scouted, so no zones; nothing here says it is clear\n", f.Name, s.Units.area(f.Area))
 		for _, row := range unreadRows(f.Unread) {

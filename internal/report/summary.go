@@ -18,7 +18,7 @@ func WriteSummary(w io.Writer, r *assess.Result, verdicts ...verdict.Verdict) er
 	s.Taylor = taylorOf(verdicts)
 	i := 0
 	for _, f := range r.Fields {
-		if f.Scouted() {
+		if f.Scouted() || f.NoneRead() {
 			s.Fields[i].Verdict = verdictOf(verdicts, f)
 			i++
 		}
@@ -180,6 +180,8 @@ func summaryOf(r *assess.Result) summary {
 	for _, f := range r.Fields {
 		if f.Scouted() {
 			s.Fields = append(s.Fields, fieldSummaryOf(f))
+		} else if f.NoneRead() {
+			s.Fields = append(s.Fields, noneReadSummaryOf(f))
 		} else {
 			s.Unscouted = append(s.Unscouted, f.Name)
 		}
@@ -221,6 +223,15 @@ func fieldSummaryOf(f *assess.Field) fieldSummary {
 		s.Zones = append(s.Zones, zoneSummaryOf(f, z))
 	}
 	return s
+}
+
+// noneReadSummaryOf is a field of which no stop was read: it has no figures but its area.
+func noneReadSummaryOf(f *assess.Field) fieldSummary {
+	ha, ac := figure(hectares(f.Area), areaDecimals), figure(acres(f.Area), areaDecimals)
+	return fieldSummary{
+		Name: f.Name, Dates: []string{}, AreaHa: ha, AreaAc: ac, UnscoutedHa: ha, UnscoutedAc: ac, Zones: []zoneSummary{},
+		Trust: trust{Verdict: NoneRead, Reasons: []string{}},
+	}
 }
 
 func zoneSummaryOf(f *assess.Field, z zones.Zone) zoneSummary {

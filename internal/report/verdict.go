@@ -95,6 +95,9 @@ func on(v verdict.Verdict, day, days string) string {
 // line that decided.
 func VerdictReasons(v verdict.Verdict, u Units) []string {
 	reasons := append([]string{v.Why}, rowsNotRead(v)...)
+	if v.NoneRead() {
+		return reasons
+	}
 	reasons = append(reasons, meanAgainst(v), ground(v, u), found(v))
 	if v.Believed {
 		reasons = append(reasons, fmt.Sprintf("the map's skill is %s", short(v.Skill)))
@@ -215,6 +218,9 @@ func (s Screen) verdict(b *strings.Builder, field string) {
 		}
 		for _, line := range wrapped(text+".", verdictWidth) {
 			fmt.Fprintf(b, "    %s\n", line)
+		}
+		if v.NoneRead() {
+			continue
 		}
 		for _, line := range wrapped(s.stops(v.Stats, field), verdictWidth) {
 			fmt.Fprintf(b, "  %s\n", line)

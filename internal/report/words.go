@@ -16,6 +16,9 @@ const LevelsCaution = levelsCaution
 // WhyAway says why a stop went to no field.
 const WhyAway = whyAway
 
+// NoneRead is said of a field that somebody counted in.
+const NoneRead = "none of its stops were read"
+
 // Title names pest and day.
 func Title(r *assess.Result) string { return title(r) }
 

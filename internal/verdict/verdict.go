@@ -73,7 +73,8 @@ func Decide(f Figures, s Settings) Verdict {
 	return Verdict{Kind: LookAgain, Line: "nothing-holds", Says: "the figures do not tell", Why: "the figures do not tell", Days: s.RevisitFound, Figures: f}
 }
 
-// Of gives the verdict of each scouted field of a result, in their order.
+// Of gives the verdict of each field of a result in which somebody counted, in their
+// order.
 func Of(r *assess.Result, s Settings) ([]Verdict, error) {
 	if err := s.Validate(); err != nil {
 		return nil, err
@@ -85,19 +86,19 @@ func Of(r *assess.Result, s Settings) ([]Verdict, error) {
 		s.Revisit = r.Levels.NextVisit
 	}
 	s = s.WithDefaults()
-	var scouted []*assess.Field
+	var counted []*assess.Field
 	for _, f := range r.Fields {
-		if f.Scouted() {
-			scouted = append(scouted, f)
+		if f.Scouted() || f.NoneRead() {
+			counted = append(counted, f)
 		}
 	}
-	all, errs := make([]Verdict, len(scouted)), make([]error, len(scouted))
+	all, errs := make([]Verdict, len(counted)), make([]error, len(counted))
 	workersAtOnce := runtime.GOMAXPROCS(0)
 	var workers sync.WaitGroup
 	for first := range workersAtOnce {
 		workers.Go(func() { // each field by itself, so that the result does not depend on how many
-			for i := first; i < len(scouted); i += workersAtOnce {
-				all[i], errs[i] = of(scouted[i], r, s)
+			for i := first; i < len(counted); i += workersAtOnce {
+				all[i], errs[i] = of(counted[i], r, s)
 			}
 		})
 	}
@@ -107,6 +108,9 @@ func Of(r *assess.Result, s Settings) ([]Verdict, error) {
 
 // of is the verdict of one field; settings have their defaults.
 func of(f *assess.Field, r *assess.Result, s Settings) (Verdict, error) {
+	if f.NoneRead() {
+		return noneRead(f, r, s), nil
+	}
 	g, err := FiguresOf(f, r, s)
 	if err != nil {
 		return Verdict{}, fmt.Errorf("field %q: %w", f.Name, err)
