@@ -15,7 +15,7 @@ func (s Sheet) Document() geofile.Document {
 		style("ground", treat, color.NRGBA{0xD5, 0x5E, 0x00, 0xFF}), style("swath", color.NRGBA{}, ink),
 		style("keep_off", closed, ink), style("left", color.NRGBA{0xCC, 0x79, 0xA7, 0xFF}, ink), style("line", color.NRGBA{}, blue),
 	}}
-	for _, line := range s.warnings() {
+	for _, line := range s.verdicts() {
 		d.Description += line + "\n"
 	}
 	d.Description += s.switchPlaces() + "\n"
@@ -39,6 +39,19 @@ func (s Sheet) warnings() (out []string) {
 		if line := s.warning(j); line != "" {
 			out = append(out, j.Field+": "+line)
 		}
+	}
+	return out
+}
+
+// verdicts are what the map advised of all jobs, with their fields: the warning where
+// there is one, which tells it too.
+func (s Sheet) verdicts() (out []string) {
+	for _, j := range s.Result.Jobs {
+		line := s.warning(j)
+		if line == "" {
+			line = verdict(j)
+		}
+		out = append(out, j.Field+": "+line)
 	}
 	return out
 }

@@ -159,7 +159,9 @@ func TestTheVerdictIsTold(t *testing.T) {
 		assert.Equal(t, "2026-07-18", out.Jobs[0].Look)
 		assert.Equal(t, c.verdict == "look again", out.Jobs[0].Against)
 		assert.Equal(t, c.whole, out.Jobs[0].Whole)
-		if c.first != "Spray job" {
+		if c.first == "Spray job" {
+			assert.Contains(t, s.Document().Description, "The map's verdict: "+c.advice, "where nothing warns it is told all the same")
+		} else {
 			assert.True(t, strings.HasPrefix(onPage, c.first), onPage)
 			assert.True(t, strings.HasPrefix(s.Scenes()[0].Description, c.first))
 			assert.Contains(t, s.Document().Description, c.first)
