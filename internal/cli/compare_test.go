@@ -419,3 +419,28 @@ func TestCompareRefusals(t *testing.T) {
 		})
 	}
 }
+
+// Ground that was treated elsewhere is the wrong file, or told by name beside what was
+// treated here.
+func TestATreatmentInNoFieldIsTold(t *testing.T) {
+	inFolder(t)
+	feature := func(note string, west, south float64) string {
+		return fmt.Sprintf(`{"type":"Feature","properties":{"date":"2026-07-17","note":%q},"geometry":{"type":"Polygon","coordinates":[[[%[2]g,%[3]g],[%[4]g,%[3]g],[%[4]g,%[5]g],[%[2]g,%[5]g],[%[2]g,%[3]g]]]}}`,
+			note, west, south, west+0.001, south+0.001)
+	}
+	write := func(features ...string) {
+		require.NoError(t, os.WriteFile("treated.geojson", []byte(`{"type":"FeatureCollection","features":[`+strings.Join(features, ",")+`]}`), 0o600))
+	}
+	args := []string{"compare", "week2.csv", "week3.csv", "--field", "field.geojson", "--out", "change", "--treated", "treated.geojson"}
+	write(feature("elsewhere", -101.5, 35.9))
+	code, _, errs := run(t, args...)
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "treated.geojson: the treatment of 2026-07-17 (elsewhere) lies in no field\n")
+	assert.Contains(t, errs, "hint: ")
+	assert.Empty(t, names(t, "change"))
+	write(feature("elsewhere", -101.5, 35.9), feature("here", -101.598, 35.898))
+	code, out, errs := run(t, args...)
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, "treated.geojson: the treatment of 2026-07-17 (elsewhere) lies in no field, and is left out")
+	assert.NotContains(t, out, "(here) lies in no field")
+}

@@ -566,3 +566,25 @@ func TestRunRefuses(t *testing.T) {
 		})
 	}
 }
+
+// Treated ground is in a field by a square metre of it, wherever the field is one of
+// several.
+func TestTreatmentsOutsideAllFields(t *testing.T) {
+	strip := func(note string, from, to float64) compare.Treatment {
+		ring := orb.Ring{{from, -50}, {to, -50}, {to, 50}, {from, 50}, {from, -50}}
+		return compare.Treatment{Date: "2031-08-15", Note: note, Ground: frame(t).InversePolygons(orb.MultiPolygon{{ring}})}
+	}
+	other := geo.Field{Name: "Other", Boundary: frame(t).InversePolygons(orb.MultiPolygon{{{{600, -200}, {800, -200}, {800, 200}, {600, 200}, {600, -200}}}})}
+	all := []compare.Treatment{
+		strip("inside", 0, 50), strip("over the edge", 150, 250), strip("by two square metres", 199.98, 300), strip("at the edge", 200, 300),
+		strip("between", 300, 500), strip("the other", 650, 700), strip("far", 90_000, 90_100),
+	}
+	out, err := compare.Outside([]geo.Field{square(t), other}, all)
+	require.NoError(t, err)
+	var notes []string
+	for _, o := range out {
+		notes = append(notes, o.Note)
+	}
+	assert.Equal(t, []string{"at the edge", "between", "far"}, notes)
+	assert.Equal(t, "2031-08-15 (far)", out[2].Named())
+}

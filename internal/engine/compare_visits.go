@@ -222,7 +222,26 @@ func (q CompareRequest) treated(v *visits) error {
 	if err != nil {
 		return err
 	}
-	v.treatments = append(v.treatments, treatments...)
 	v.inputs = append(v.inputs, *q.Treated)
+	if err := v.inFields(treatments, q.Treated.Base()); err != nil {
+		return err
+	}
+	v.treatments = append(v.treatments, treatments...)
+	return nil
+}
+
+// inFields refuses a file of treatments none of which lies in a field, and names those
+// that do not where others do.
+func (v *visits) inFields(treatments []compare.Treatment, file string) error {
+	outside, err := compare.Outside(v.ground.Fields, treatments)
+	if err != nil {
+		return fmt.Errorf("%s: %w", file, err)
+	}
+	if n := len(outside); n > 0 && n == len(treatments) {
+		return hinted(fmt.Errorf("%s: the treatment of %s lies in no field", file, outside[0].Named()), "is this the file of what was treated here, and the right boundary?")
+	}
+	for _, t := range outside {
+		v.notes = append(v.notes, fmt.Sprintf("%s: the treatment of %s lies in no field, and is left out", file, t.Named()))
+	}
 	return nil
 }
