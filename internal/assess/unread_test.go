@@ -3,6 +3,8 @@ package assess_test
 import (
 	"fmt"
 	"math"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -126,4 +128,42 @@ func TestTrustIfIsTheTrustOfSuchStops(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, [2]int{f.Trust.Stops + 1, f.Trust.Empty + 1}, [2]int{more.Stops, more.Empty})
 	assert.False(t, assess.Trust{Stops: 9}.Nearly(1), "too few stops are no matter of skill")
+}
+
+// Stops that lie in no field are told of the fields whose files they stand in, where any
+// is at the level or above.
+func TestStopsInNoField(t *testing.T) {
+	fields := fieldsOf(t, testkit.Testdata(t, "demo", "field.geojson"))
+	corner := geo.Bound(fields[1].Boundary).Center()
+	dir := t.TempDir()
+	file := func(name string, rows ...string) string {
+		path := filepath.Join(dir, name)
+		text := strings.Join(append([]string{"stop,longitude,latitude,count,leaves,date"}, rows...), "\n")
+		require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
+		return path
+	}
+	first := "a,-101.600,35.9,500,10,2026-07-15"
+	second := fmt.Sprintf("d,%.6f,%.6f,3,10,2026-07-15", corner[0]+0.0008, corner[1]+0.0008)
+	away := func(count int) string { return fmt.Sprintf("e%d,-101.7,35.9,%d,10,2026-07-15", count, count) }
+	for _, c := range []struct {
+		name           string
+		files          []string
+		first, second  int
+		firstL, secndL bool
+	}{
+		{"none", []string{file("1.csv", first, second)}, 0, 0, false, false},
+		{"below the level", []string{file("2.csv", first, second, away(199))}, 0, 0, false, false},
+		{"at the level", []string{file("3.csv", first, second, away(200))}, 1, 1, true, true},
+		{"with another below it", []string{file("4.csv", first, second, away(200), away(1))}, 2, 2, true, true},
+		{"of one field's file", []string{file("5.csv", first, away(200)), file("6.csv", second)}, 1, 0, false, false},
+		{"of neither's file", []string{file("7.csv", first), file("8.csv", second), file("9.csv", away(200))}, 0, 0, false, false},
+	} {
+		s, err := survey.ReadFiles(c.files, survey.Options{})
+		require.NoError(t, err)
+		r, err := assess.Run(t.Context(), fields, s, assess.Settings{})
+		require.NoError(t, err)
+		a, loose := r.AwayFrom(r.Fields[0], 20)
+		b, also := r.AwayFrom(r.Fields[1], 20)
+		assert.Equal(t, []any{c.first, c.firstL, c.second, c.secndL}, []any{a, loose, b, also}, c.name)
+	}
 }

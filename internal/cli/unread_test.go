@@ -154,6 +154,22 @@ func TestAFieldOfWhichNoStopIsReadIsUndecided(t *testing.T) {
 	assert.Contains(t, contents(t, "job")["handoff.json"], "0 of 11 stops used")
 }
 
+// A hot stop that one digit threw out of the field stands in the heading; the verdict is
+// that of the others.
+func TestHotStopsInNoFieldStandInTheHeading(t *testing.T) {
+	inFolder(t)
+	away := strings.Replace(hotRow, "-101.598137", "-101.698137", 1)
+	spoiled(t, "week2.csv", hotRow, away)
+	code, out, errs := run(t, week("2")...)
+	require.Zero(t, code, errs)
+	assert.Regexp(t, `verdict: spot spray .*, the treat zone; look again on 2026-07-18; 42 of up to 43 stops used, 1 lies in no field\n`, out)
+	assert.Contains(t, contents(t, "out")["zones.geojson"], "42 of up to 43 stops used, 1 lies in no field")
+	spoiled(t, "week2.csv", away, strings.Replace(away, hotCount, ",1,", 1))
+	code, out, errs = run(t, week("2")...)
+	require.Zero(t, code, errs)
+	assert.NotContains(t, out, "lies in no field", "a stop below the watch level changes nothing")
+}
+
 // Where something is to be sprayed by the rows that were read, it stays so.
 func TestAFieldToSprayStaysSoBesideARowNotRead(t *testing.T) {
 	inFolder(t)

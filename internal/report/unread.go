@@ -127,9 +127,9 @@ func rowsNotRead(v verdict.Verdict) (reasons []string) {
 }
 
 // notRead says how many of the stops were used, and which rows were not read of those
-// that were; nothing where all was read.
+// that were, and how many stops lie in no field; nothing where all was read.
 func notRead(v verdict.Verdict) (parts []string) {
-	parts = stopsUsed(v.Stats.Stops, v.Unread)
+	parts = stopsUsed(v.Stats.Stops, v.Away, v.AwayLoose, v.Unread)
 	if v.Undated > 0 {
 		parts = append(parts, "the day of "+counted(v.Undated, "row")+" not read")
 	}
@@ -137,19 +137,34 @@ func notRead(v verdict.Verdict) (parts []string) {
 }
 
 // StopsUsed says how many of the stops of a field were used; "" where all were read.
-func StopsUsed(f *assess.Field) string { return strings.Join(stopsUsed(len(f.Stops), f.Unread), "; ") }
+func StopsUsed(f *assess.Field) string {
+	return strings.Join(stopsUsed(len(f.Stops), 0, false, f.Unread), "; ")
+}
 
-func stopsUsed(used int, unread []assess.Unread) (parts []string) {
+// stopsUsed says how many of the stops were used, how many lie in no field, perhaps
+// another's where that is loose, and how many rows of those used were not read.
+func stopsUsed(used, away int, looseAway bool, unread []assess.Unread) (parts []string) {
 	lost, rows, loose := assess.Lost(unread)
-	if lost > 0 {
+	if lost+away > 0 {
 		upTo := ""
-		if loose {
+		if loose || looseAway {
 			upTo = "up to "
 		}
-		parts = append(parts, fmt.Sprintf("%d of %s%d stops used", used, upTo, used+lost))
+		parts = append(parts, fmt.Sprintf("%d of %s%d stops used%s", used, upTo, used+lost+away, inNoField(away)))
 	}
 	if rows > 0 {
 		parts = append(parts, counted(rows, "row")+" of the stops used not read")
 	}
 	return parts
+}
+
+// inNoField adds how many of the stops lie in none.
+func inNoField(stops int) string {
+	switch stops {
+	case 0:
+		return ""
+	case 1:
+		return ", 1 lies in no field"
+	}
+	return fmt.Sprintf(", %d lie in no field", stops)
 }

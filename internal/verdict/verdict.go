@@ -42,6 +42,10 @@ type Verdict struct {
 	Unread  []assess.Unread
 	Undated int
 	Without Kind
+	// Away are stops of the field's files that lie in no field, where any of them is at
+	// or above the watch level; AwayLoose is set where they may be another field's.
+	Away      int
+	AwayLoose bool
 
 	Figures
 }
@@ -120,6 +124,7 @@ func of(f *assess.Field, r *assess.Result, s Settings) (Verdict, error) {
 	if err := v.readFirst(f, r, s); err != nil {
 		return Verdict{}, fmt.Errorf("field %q: %w", f.Name, err)
 	}
+	v.Away, v.AwayLoose = r.AwayFrom(f, v.Watch)
 	v = v.Dated(f.Days(), s.Revisit)
 	return v, nil
 }
