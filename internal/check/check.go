@@ -67,6 +67,7 @@ func Run(s *survey.Survey, fields []geo.Field) (*Report, error) {
 // longitude and latitude; "" where none is.
 func RunBeside(s *survey.Survey, fields []geo.Field, closed func(longitude, latitude float64) string) (*Report, error) {
 	r := &Report{Survey: s, Tally: s.Tally, Problems: s.Problems}
+	r.plants()
 	r.units()
 	r.times()
 	if len(fields) == 0 {

@@ -78,8 +78,8 @@ func CleanColumns(means bool) []CleanColumn {
 	}
 }
 
-// Columns are those of the clean file: of CleanColumns, and infested where any row
-// tells it, the count or its mean or both as the rows need, and where each row came
+// Columns are those of the clean file: of CleanColumns, infested and plants where any row
+// tells them, the leaves not where plants are told in their place, the count or its mean or both as the rows need, and where each row came
 // from. The last also keeps rows that are alike but for what is not read from being
 // taken for one row twice.
 func (r *Report) Columns() []CleanColumn {
@@ -113,6 +113,7 @@ func (r *Report) Columns() []CleanColumn {
 		}
 		columns = slices.Insert(columns, at, mean)
 	}
+	columns = r.withPlants(columns)
 	return append(columns, CleanColumn{"source", "string", "file and line that the row came from", false,
 		func(r survey.Record) string { return fmt.Sprintf("%s:%d", r.File, r.Line) }})
 }

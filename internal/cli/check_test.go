@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
+	"regexp"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -141,7 +142,8 @@ func TestCleanAndProblems(t *testing.T) {
 				require.Zero(t, code, errs)
 				return contents(t, out)["zones.geojson"]
 			}
-			assert.Equal(t, zones(args[0], "a"), zones("checked/clean.csv", "b"))
+			away := regexp.MustCompile(`; \d+ of \d+ stops used, \d+ lie in no field`) // those are left out, as check says
+			assert.Equal(t, away.ReplaceAllString(zones(args[0], "a"), ""), zones("checked/clean.csv", "b"))
 			f, err := os.Open("checked/problems.csv")
 			require.NoError(t, err)
 			defer f.Close()

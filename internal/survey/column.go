@@ -95,6 +95,7 @@ type layout struct {
 	width   int          // cells of the header, blank ones at its end apart
 	usual   int          // cells that most rows have
 	unnamed bool         // stops are told by their position
+	plants  int          // of a column of how many were looked at that is not read; −1 for none
 	utm     *geo.UTM     // of eastings and northings
 
 	relocate Relocate
@@ -116,7 +117,7 @@ func (l *layout) text(r row, c column) string {
 // layOut reads a header. notes say which synonyms were understood and which
 // columns are not used.
 func layOut(t table, opts Options) (l layout, notes []string, err error) {
-	l.width, l.usual, l.relocate = len(trimmed(t.Header)), usualCells(t), opts.Relocate
+	l.width, l.usual, l.relocate, l.plants = len(trimmed(t.Header)), usualCells(t), opts.Relocate, -1
 	for c := range l.at {
 		l.at[c] = -1
 	}
@@ -128,6 +129,9 @@ func layOut(t table, opts Options) (l layout, notes []string, err error) {
 	for i, header := range t.Header {
 		c, known := meaning(header)
 		if !known {
+			if l.plants < 0 && plantsLookedAt[same(header)] {
+				l.plants = i
+			}
 			if strings.TrimSpace(header) != "" && header != t.spoken {
 				unused = append(unused, quote(header))
 			}

@@ -18,6 +18,7 @@ type Record struct {
 	Low, High float64 // what Total may be, where it was entered as a class; else Total
 	Units     float64 // leaves, or what else was counted on; above 0
 	Infested  float64 // units with any; NaN where not told
+	Looked    Looked
 	Plant     string
 	Leaf      string
 	Date      string // ISO 8601; "" where not told
@@ -29,6 +30,13 @@ type Record struct {
 	Stage     string
 	Accuracy  float64 // metres; NaN where not told
 	Notes     string
+}
+
+// Looked is how many plants were looked at, where a column tells it that the row is not
+// read by, since its counts were not asked for per plant.
+type Looked struct {
+	Plants       string // as it was entered
+	Told, Leaves bool   // there is such a column; there is one of leaves besides
 }
 
 const (
@@ -64,6 +72,7 @@ func (rd *reader) read(r row, rec *Record) []Problem {
 	}
 	rec.Longitude, rec.Latitude = rd.position()
 	rec.Units = rd.units()
+	rec.Looked = rd.looked()
 	rec.Total = rd.total(rec.Units)
 	rec.Low, rec.High = rec.Total, rec.Total
 	if class, ok := classOf(rd.text(colCount)); ok {
@@ -194,6 +203,17 @@ func (rd *reader) units() float64 {
 		return empty
 	}
 	return rd.leaves() + empty
+}
+
+func (rd *reader) looked() Looked {
+	if rd.plants < 0 {
+		return Looked{}
+	}
+	l := Looked{Told: true, Leaves: rd.has(colLeaves) || rd.has(colEmpty)}
+	if rd.plants < len(rd.row.Cells) {
+		l.Plants = strings.TrimSpace(rd.row.Cells[rd.plants])
+	}
+	return l
 }
 
 // empty is how many units more were looked at and held nothing.
