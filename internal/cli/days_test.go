@@ -82,7 +82,7 @@ func TestFlagsTakeDaysAsPeopleWriteThem(t *testing.T) {
 func TestNothingUsableFails(t *testing.T) {
 	inFolder(t)
 	for name, c := range map[string]struct{ text, want string }{
-		"no row":          {"stop,longitude,latitude,count\n", "no row below the header"},
+		"no row":          {"stop,longitude,latitude,count\n", "no rows below the header: enter what was counted"},
 		"no usable row":   {"stop,longitude,latitude,count\nA,-101.6,35.9,x\nB,-101.6,35.9,\n", "no row can be used: 2 read, 2 set aside"},
 		"in no field":     {"stop,longitude,latitude,count\nA,1,2.5,3\n", "no stop can be used: 1 rows read, 1 set aside, and no stop lies in a field"},
 		"one can be used": {"stop,longitude,latitude,count\nA,-101.6,35.9,x\nB,-101.6,35.9,3\n", ""},
@@ -96,8 +96,8 @@ func TestNothingUsableFails(t *testing.T) {
 			}
 			assert.Equal(t, 1, code)
 			assert.Contains(t, errs, c.want)
-			assert.Contains(t, errs, "hint: ")
 			if strings.Contains(c.text, "A,") {
+				assert.Contains(t, errs, "hint: ")
 				assert.Contains(t, out, "refused: one.csv:2: ", "the first problems are printed")
 				assert.Contains(t, contents(t, "checked")["problems.csv"], "one.csv,2,")
 			}

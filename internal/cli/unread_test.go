@@ -118,7 +118,7 @@ func TestAFieldOfWhichNoStopIsReadIsUndecided(t *testing.T) {
 	require.NoError(t, os.WriteFile("week2.csv", []byte(strings.Join(lines, "\n")), 0o600))
 	code, out, errs := run(t, week("2", "--write", "all")...)
 	require.Zero(t, code, errs)
-	says := `undecided: read these 11 rows first: week2.csv:45 count "lots", week2.csv:46 count "lots", week2.csv:47 count "lots", 8 more, today; else look again by 2026-07-18; 0 of 11 stops used`
+	says := `undecided: 11 rows could not be read: stop 44 (week2.csv:45, "lots"), stop 45 (week2.csv:46, "lots"), stop 46 (week2.csv:47, "lots"), and 8 more: find them out or count them again today, and map again; look again by 2026-07-18; 0 of 11 stops used`
 	assert.Contains(t, out, "Corner block, 9.05 ha (22.36 ac): none of its stops were read, so no zones; nothing here says it is clear\n  verdict: "+says)
 	assert.NotContains(t, out, "not scouted")
 	assert.Contains(t, out, "  verdict: spot spray 5.17 ha", "the other field stays as it is")
@@ -150,7 +150,7 @@ func TestAFieldOfWhichNoStopIsReadIsUndecided(t *testing.T) {
 
 	code, out, errs = run(t, handOff()...)
 	require.Zero(t, code, errs)
-	assert.Contains(t, out, `Corner block: no treat zone; the map's verdict is "undecided: read these 11 rows first`)
+	assert.Contains(t, out, "Corner block: undecided: 11 rows could not be read")
 	assert.Contains(t, contents(t, "job")["handoff.json"], "0 of 11 stops used")
 }
 
