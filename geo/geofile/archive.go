@@ -7,7 +7,7 @@ import (
 	"path"
 	"strings"
 
-	"github.com/geocoris/geocoris/internal/archive"
+	"github.com/geocoris/geocoris/internal/files/archive"
 )
 
 // decodeArchive reads a zip archive: a Shapefile if it holds one, else KML.

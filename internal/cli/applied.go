@@ -13,8 +13,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"github.com/geocoris/geocoris/geo/geofile"
-	"github.com/geocoris/geocoris/internal/folder"
-	"github.com/geocoris/geocoris/internal/handoff"
+	"github.com/geocoris/geocoris/internal/files/folder"
+	"github.com/geocoris/geocoris/internal/spraying/handoff"
 )
 
 // appliedOptions are the settings of the record command.

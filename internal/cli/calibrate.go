@@ -9,8 +9,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"github.com/geocoris/geocoris/internal/fieldwork"
-	"github.com/geocoris/geocoris/internal/observer"
+	"github.com/geocoris/geocoris/internal/output/fieldwork"
+	"github.com/geocoris/geocoris/internal/scouting/observer"
 )
 
 func newCalibrate(s Streams) *cobra.Command {

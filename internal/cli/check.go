@@ -10,9 +10,9 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"github.com/geocoris/geocoris/internal/check"
 	"github.com/geocoris/geocoris/internal/engine"
-	"github.com/geocoris/geocoris/internal/report"
+	"github.com/geocoris/geocoris/internal/mapping/check"
+	"github.com/geocoris/geocoris/internal/output/report"
 )
 
 type checkOptions struct {

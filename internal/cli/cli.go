@@ -17,7 +17,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/engine"
-	"github.com/geocoris/geocoris/internal/folder"
+	"github.com/geocoris/geocoris/internal/files/folder"
 )
 
 // Streams are where a command reads and writes.

@@ -14,8 +14,8 @@ import (
 	"github.com/spf13/pflag"
 
 	"github.com/geocoris/geocoris/internal/engine"
-	"github.com/geocoris/geocoris/internal/folder"
-	"github.com/geocoris/geocoris/internal/report"
+	"github.com/geocoris/geocoris/internal/files/folder"
+	"github.com/geocoris/geocoris/internal/output/report"
 )
 
 // compareFlags bind the settings to flags, and set them to the defaults.

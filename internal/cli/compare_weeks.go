@@ -4,7 +4,7 @@ import (
 	"os"
 
 	"github.com/geocoris/geocoris/internal/engine"
-	"github.com/geocoris/geocoris/internal/season"
+	"github.com/geocoris/geocoris/internal/followup/season"
 )
 
 // openWeeks opens what stands on the command line as weeks: season files, folders that

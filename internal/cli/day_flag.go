@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"github.com/geocoris/geocoris/internal/survey"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 // day is a flag that takes a day as people write it, and keeps it as ISO 8601.

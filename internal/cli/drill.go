@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"github.com/geocoris/geocoris/internal/fieldwork"
+	"github.com/geocoris/geocoris/internal/output/fieldwork"
 )
 
 func newDrill(s Streams) *cobra.Command {

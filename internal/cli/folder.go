@@ -8,7 +8,7 @@ import (
 	"path/filepath"
 	"slices"
 
-	"github.com/geocoris/geocoris/internal/folder"
+	"github.com/geocoris/geocoris/internal/files/folder"
 )
 
 // outFile is a file to be written, by its name in the folder.

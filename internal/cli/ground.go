@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"github.com/geocoris/geocoris/geo/geofile"
-	"github.com/geocoris/geocoris/internal/boundary"
+	"github.com/geocoris/geocoris/internal/geometry/boundary"
 )
 
 // readOutlines reads a boundary; its lines carry the file's name.

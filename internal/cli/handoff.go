@@ -13,9 +13,9 @@ import (
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/engine"
-	"github.com/geocoris/geocoris/internal/handoff"
-	"github.com/geocoris/geocoris/internal/jobsheet"
-	"github.com/geocoris/geocoris/internal/spray"
+	"github.com/geocoris/geocoris/internal/output/jobsheet"
+	"github.com/geocoris/geocoris/internal/spraying/handoff"
+	"github.com/geocoris/geocoris/internal/spraying/spray"
 )
 
 func newHandoff(s Streams) *cobra.Command {

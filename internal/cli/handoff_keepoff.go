@@ -5,8 +5,8 @@ import (
 	"strings"
 
 	"github.com/geocoris/geocoris/geo/geofile"
-	"github.com/geocoris/geocoris/internal/handoff"
-	"github.com/geocoris/geocoris/internal/spray"
+	"github.com/geocoris/geocoris/internal/spraying/handoff"
+	"github.com/geocoris/geocoris/internal/spraying/spray"
 )
 
 // keepOff is a file and its set-back; nil where none was typed.

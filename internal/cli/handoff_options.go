@@ -11,10 +11,10 @@ import (
 	"github.com/spf13/pflag"
 
 	"github.com/geocoris/geocoris/internal/engine"
-	"github.com/geocoris/geocoris/internal/handoff"
-	"github.com/geocoris/geocoris/internal/jobsheet"
-	"github.com/geocoris/geocoris/internal/report"
-	"github.com/geocoris/geocoris/internal/spray"
+	"github.com/geocoris/geocoris/internal/output/jobsheet"
+	"github.com/geocoris/geocoris/internal/output/report"
+	"github.com/geocoris/geocoris/internal/spraying/handoff"
+	"github.com/geocoris/geocoris/internal/spraying/spray"
 )
 
 // phoneError is how far a phone's fix may be off in the open, 95 %: 4.9 m

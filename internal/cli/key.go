@@ -9,9 +9,9 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"github.com/geocoris/geocoris/internal/fieldwork"
-	"github.com/geocoris/geocoris/internal/key"
-	"github.com/geocoris/geocoris/internal/rules"
+	"github.com/geocoris/geocoris/internal/mapping/rules"
+	"github.com/geocoris/geocoris/internal/output/fieldwork"
+	"github.com/geocoris/geocoris/internal/scouting/key"
 )
 
 func newKey(s Streams) *cobra.Command {

@@ -9,8 +9,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"github.com/geocoris/geocoris/internal/engine"
-	"github.com/geocoris/geocoris/internal/report"
-	"github.com/geocoris/geocoris/internal/survey"
+	"github.com/geocoris/geocoris/internal/output/report"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 func newMap(s Streams) *cobra.Command {

@@ -15,7 +15,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"github.com/geocoris/geocoris/internal/folder"
+	"github.com/geocoris/geocoris/internal/files/folder"
 )
 
 // outCalls is one good call of every command that puts files into a folder; OUT

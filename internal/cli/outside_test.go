@@ -12,7 +12,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
-	"github.com/geocoris/geocoris/internal/boundary"
+	"github.com/geocoris/geocoris/internal/geometry/boundary"
 	"github.com/geocoris/geocoris/internal/testkit"
 )
 

@@ -14,12 +14,12 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
-	"github.com/geocoris/geocoris/internal/boundary"
 	"github.com/geocoris/geocoris/internal/engine"
-	"github.com/geocoris/geocoris/internal/fieldwork"
-	"github.com/geocoris/geocoris/internal/handoff"
-	"github.com/geocoris/geocoris/internal/plan"
-	"github.com/geocoris/geocoris/internal/sampling"
+	"github.com/geocoris/geocoris/internal/geometry/boundary"
+	"github.com/geocoris/geocoris/internal/output/fieldwork"
+	"github.com/geocoris/geocoris/internal/scouting/plan"
+	"github.com/geocoris/geocoris/internal/scouting/sampling"
+	"github.com/geocoris/geocoris/internal/spraying/handoff"
 )
 
 func newPlan(s Streams) *cobra.Command {

@@ -9,7 +9,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
-	"github.com/geocoris/geocoris/internal/plan"
+	"github.com/geocoris/geocoris/internal/scouting/plan"
 )
 
 // known reads from a folder that map wrote what it holds of a field: stops and

@@ -8,8 +8,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"github.com/geocoris/geocoris/internal/engine"
-	"github.com/geocoris/geocoris/internal/report"
-	"github.com/geocoris/geocoris/internal/rules"
+	"github.com/geocoris/geocoris/internal/mapping/rules"
+	"github.com/geocoris/geocoris/internal/output/report"
 )
 
 // rulesOptions say which rules to show.

@@ -7,7 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"github.com/geocoris/geocoris/internal/rules"
+	"github.com/geocoris/geocoris/internal/mapping/rules"
 )
 
 func newRulesCompute(s Streams) *cobra.Command {

@@ -9,10 +9,10 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"github.com/geocoris/geocoris/internal/compare"
 	"github.com/geocoris/geocoris/internal/engine"
-	"github.com/geocoris/geocoris/internal/report"
-	"github.com/geocoris/geocoris/internal/season"
+	"github.com/geocoris/geocoris/internal/followup/compare"
+	"github.com/geocoris/geocoris/internal/followup/season"
+	"github.com/geocoris/geocoris/internal/output/report"
 )
 
 func newSeason(s Streams) *cobra.Command {

@@ -11,7 +11,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
-	"github.com/geocoris/geocoris/internal/season"
+	"github.com/geocoris/geocoris/internal/followup/season"
 )
 
 func newSeasonExport(s Streams) *cobra.Command {

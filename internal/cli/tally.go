@@ -12,9 +12,9 @@ import (
 	"github.com/spf13/pflag"
 	"golang.org/x/term"
 
-	"github.com/geocoris/geocoris/internal/fieldwork"
-	"github.com/geocoris/geocoris/internal/sampling"
-	"github.com/geocoris/geocoris/internal/survey"
+	"github.com/geocoris/geocoris/internal/output/fieldwork"
+	"github.com/geocoris/geocoris/internal/scouting/sampling"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 const tallyLong = `tally reads stops as they come and answers after each: go on; stop, over the

@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"io"
 
-	"github.com/geocoris/geocoris/internal/fieldwork"
-	"github.com/geocoris/geocoris/internal/sampling"
+	"github.com/geocoris/geocoris/internal/output/fieldwork"
+	"github.com/geocoris/geocoris/internal/scouting/sampling"
 )
 
 func (r tallyRun) card() error {

@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"math"
 
-	"github.com/geocoris/geocoris/internal/rules"
-	"github.com/geocoris/geocoris/internal/sampling"
+	"github.com/geocoris/geocoris/internal/mapping/rules"
+	"github.com/geocoris/geocoris/internal/scouting/sampling"
 )
 
 // byRule is a plan with its values to either side of a rule's threshold. Rules

@@ -7,9 +7,9 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"github.com/geocoris/geocoris/internal/check"
-	"github.com/geocoris/geocoris/internal/report"
-	"github.com/geocoris/geocoris/internal/sheet"
+	"github.com/geocoris/geocoris/internal/mapping/check"
+	"github.com/geocoris/geocoris/internal/output/report"
+	"github.com/geocoris/geocoris/internal/output/sheet"
 )
 
 func newTemplate(s Streams) *cobra.Command {

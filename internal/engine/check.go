@@ -6,8 +6,8 @@ import (
 	"fmt"
 	"slices"
 
-	"github.com/geocoris/geocoris/internal/check"
-	"github.com/geocoris/geocoris/internal/report"
+	"github.com/geocoris/geocoris/internal/mapping/check"
+	"github.com/geocoris/geocoris/internal/output/report"
 )
 
 // A CheckRequest asks what is wrong with a morning's samples.

@@ -8,11 +8,11 @@ import (
 	"strings"
 
 	"github.com/geocoris/geocoris/geo/geofile"
-	"github.com/geocoris/geocoris/internal/assess"
-	"github.com/geocoris/geocoris/internal/compare"
-	view "github.com/geocoris/geocoris/internal/page"
-	"github.com/geocoris/geocoris/internal/paired"
-	"github.com/geocoris/geocoris/internal/report"
+	"github.com/geocoris/geocoris/internal/followup/compare"
+	"github.com/geocoris/geocoris/internal/followup/paired"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+	view "github.com/geocoris/geocoris/internal/output/page"
+	"github.com/geocoris/geocoris/internal/output/report"
 )
 
 // CompareSettings are those of compare beside those of map.

@@ -6,9 +6,9 @@ import (
 	"fmt"
 	"slices"
 
-	"github.com/geocoris/geocoris/internal/compare"
-	"github.com/geocoris/geocoris/internal/season"
-	"github.com/geocoris/geocoris/internal/survey"
+	"github.com/geocoris/geocoris/internal/followup/compare"
+	"github.com/geocoris/geocoris/internal/followup/season"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 // A Week is one visit or several, from where they come: counts, a folder that map

@@ -5,9 +5,9 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
-	"github.com/geocoris/geocoris/internal/assess"
-	"github.com/geocoris/geocoris/internal/boundary"
-	"github.com/geocoris/geocoris/internal/survey"
+	"github.com/geocoris/geocoris/internal/geometry/boundary"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 // A ground is the fields that a visit is worked out on. Those of a season were held

@@ -12,10 +12,10 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
-	"github.com/geocoris/geocoris/internal/assess"
-	"github.com/geocoris/geocoris/internal/report"
-	"github.com/geocoris/geocoris/internal/survey"
-	"github.com/geocoris/geocoris/internal/verdict"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
+	"github.com/geocoris/geocoris/internal/output/report"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 // A MapRequest asks for the map of a morning.

@@ -7,7 +7,7 @@ import (
 	"path/filepath"
 	"strings"
 
-	"github.com/geocoris/geocoris/internal/survey"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 // A MapFolder is a folder that map wrote. What it was made from is loaded when it is

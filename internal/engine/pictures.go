@@ -10,10 +10,10 @@ import (
 	"strings"
 
 	"github.com/geocoris/geocoris/geo/geofile"
-	"github.com/geocoris/geocoris/internal/assess"
-	view "github.com/geocoris/geocoris/internal/page"
-	"github.com/geocoris/geocoris/internal/report"
-	"github.com/geocoris/geocoris/internal/scene"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+	view "github.com/geocoris/geocoris/internal/output/page"
+	"github.com/geocoris/geocoris/internal/output/report"
+	"github.com/geocoris/geocoris/internal/output/scene"
 )
 
 // Files to be looked at, which are made when asked for.

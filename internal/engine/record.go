@@ -5,10 +5,10 @@ import (
 	"maps"
 	"slices"
 
-	"github.com/geocoris/geocoris/internal/assess"
-	"github.com/geocoris/geocoris/internal/boundary"
-	"github.com/geocoris/geocoris/internal/report"
-	"github.com/geocoris/geocoris/internal/verdict"
+	"github.com/geocoris/geocoris/internal/geometry/boundary"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
+	"github.com/geocoris/geocoris/internal/output/report"
 )
 
 // Program is the name that records hold.

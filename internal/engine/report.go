@@ -6,7 +6,7 @@ import (
 	"fmt"
 	"slices"
 
-	"github.com/geocoris/geocoris/internal/assess"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
 )
 
 // A ReportRequest asks for pages and pictures of a folder that map wrote.

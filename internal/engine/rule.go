@@ -9,11 +9,11 @@ import (
 	"strings"
 
 	"github.com/geocoris/geocoris/geo"
-	"github.com/geocoris/geocoris/internal/assess"
-	"github.com/geocoris/geocoris/internal/fieldstats"
-	"github.com/geocoris/geocoris/internal/rules"
-	"github.com/geocoris/geocoris/internal/survey"
-	"github.com/geocoris/geocoris/internal/verdict"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
+	"github.com/geocoris/geocoris/internal/mapping/rules"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 // RuleSettings are what a map goes by beside its levels: a rule, and money.

@@ -7,9 +7,9 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
-	"github.com/geocoris/geocoris/internal/compare"
-	"github.com/geocoris/geocoris/internal/report"
-	"github.com/geocoris/geocoris/internal/season"
+	"github.com/geocoris/geocoris/internal/followup/compare"
+	"github.com/geocoris/geocoris/internal/followup/season"
+	"github.com/geocoris/geocoris/internal/output/report"
 )
 
 // A SeasonReader is an open season.

@@ -1,7 +1,7 @@
 package engine
 
 import (
-	"github.com/geocoris/geocoris/internal/assess"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/interp"
 )
 

@@ -3,7 +3,7 @@ package engine
 import (
 	"errors"
 
-	"github.com/geocoris/geocoris/internal/assess"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
 )
 
 // ChanceSettings are what the chance of being over the treat level is used for.

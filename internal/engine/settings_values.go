@@ -4,9 +4,9 @@ import (
 	"errors"
 	"strconv"
 
-	"github.com/geocoris/geocoris/internal/boundary"
-	"github.com/geocoris/geocoris/internal/report"
-	"github.com/geocoris/geocoris/internal/survey"
+	"github.com/geocoris/geocoris/internal/geometry/boundary"
+	"github.com/geocoris/geocoris/internal/output/report"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/interp"
 )
 

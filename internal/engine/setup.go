@@ -5,10 +5,10 @@ import (
 	"fmt"
 	"path/filepath"
 
-	"github.com/geocoris/geocoris/internal/eye"
-	"github.com/geocoris/geocoris/internal/observer"
-	"github.com/geocoris/geocoris/internal/rules"
-	"github.com/geocoris/geocoris/internal/survey"
+	"github.com/geocoris/geocoris/internal/mapping/rules"
+	"github.com/geocoris/geocoris/internal/scouting/eye"
+	"github.com/geocoris/geocoris/internal/scouting/observer"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 // A Setup is settings with the files that they name: with the fields and the counts,

@@ -5,8 +5,8 @@ import (
 	"strings"
 
 	"github.com/geocoris/geocoris/geo"
-	"github.com/geocoris/geocoris/internal/assess"
-	"github.com/geocoris/geocoris/internal/survey"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 // survey are the options of reading samples.

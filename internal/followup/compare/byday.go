@@ -1,0 +1,54 @@
+package compare
+
+import (
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+)
+
+// ByDay parts a survey of several days into one for each day, in their order. A
+// survey of one day, or of none that is told, is returned as it is. What was said
+// of the files goes with the first day; stops without a day go with none and are
+// returned apart.
+func ByDay(s *survey.Survey) (days []*survey.Survey, without []survey.Stop) {
+	if len(s.Dates) < 2 {
+		return []*survey.Survey{s}, nil
+	}
+	for i, date := range s.Dates {
+		d := &survey.Survey{Files: s.Files, Pest: s.Pest, Dates: []string{date}}
+		if i == 0 {
+			d.Problems, d.Notes = s.Problems, s.Notes
+			d.Tally.SetAside, d.Tally.OtherPest = s.Tally.SetAside, s.Tally.OtherPest
+		}
+		for _, stop := range s.Stops {
+			if stop.Date == date {
+				d.Stops = append(d.Stops, stop)
+				d.Tally.Used += len(stop.Records)
+			}
+		}
+		d.Tally.Read = d.Tally.Used + d.Tally.SetAside + d.Tally.OtherPest
+		days = append(days, d)
+	}
+	for _, stop := range s.Stops {
+		if stop.Date == "" {
+			without = append(without, stop)
+		}
+	}
+	return days, without
+}
+
+// WithDate gives a day, ISO 8601, to every stop of a survey that tells none. A
+// survey that tells its days is returned as it is.
+func WithDate(s *survey.Survey, date string) (*survey.Survey, error) {
+	if _, err := dayNumber(date); err != nil {
+		return nil, err
+	}
+	if len(s.Dates) > 0 {
+		return s, nil
+	}
+	dated := *s
+	dated.Dates = []string{date}
+	dated.Stops = append([]survey.Stop(nil), s.Stops...)
+	for i := range dated.Stops {
+		dated.Stops[i].Date = date
+	}
+	return &dated, nil
+}

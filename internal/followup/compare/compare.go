@@ -1,0 +1,331 @@
+// Package compare takes several mornings in the same fields to what a grower asks
+// at the second one: what grew, what died, whether the spray worked, and when to
+// look again. It knows the order of the steps; the measuring is done by change
+// and paired.
+//
+// Visits are put in the order of their days. All are assessed with the same
+// settings, so only the ground differs.
+package compare
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/followup/change"
+	"github.com/geocoris/geocoris/internal/followup/paired"
+	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/interp"
+)
+
+// DefaultWithin is how far apart in metres two stops may lie and be one place:
+// twice what two phones under open sky may disagree by (about 4.9 m each at 95 %).
+const DefaultWithin = 15
+
+// Settings say how visits are compared. The zero value is the documented default
+// throughout.
+type Settings struct {
+	Within     float64 // metres between matched stops; 0 is 15
+	ByName     bool    // match stops by their names, wherever they lie
+	Chance     paired.Settings
+	Forecast   string // ISO 8601 day to forecast; "" for none
+	Treatments []Treatment
+	// Calibrated says whether the counts of an observer, by name, "" for rows that
+	// tell none, were corrected by a calibration; nil is nobody.
+	Calibrated func(observer string) bool
+}
+
+// A Treatment is a record of ground that was treated.
+type Treatment struct {
+	Date         string           // ISO 8601
+	Ground       orb.MultiPolygon // degrees, valid
+	Note         string
+	ReentryHours float64 // as read off the label by the person; 0 where not given
+}
+
+// Validate reports settings that cannot be meant.
+func (s Settings) Validate() error {
+	if !(s.Within >= 0) || math.IsInf(s.Within, 0) {
+		return fmt.Errorf("distance %g m to match stops: want a number of 0 or more", s.Within)
+	}
+	if s.Forecast != "" {
+		if _, err := dayNumber(s.Forecast); err != nil {
+			return fmt.Errorf("forecast: %w", err)
+		}
+	}
+	for _, t := range s.Treatments {
+		if _, err := dayNumber(t.Date); err != nil {
+			return fmt.Errorf("treatment: %w", err)
+		}
+		if !(t.ReentryHours >= 0) || math.IsInf(t.ReentryHours, 0) {
+			return fmt.Errorf("treatment of %s: re-entry after %g hours: want a number of 0 or more", t.Date, t.ReentryHours)
+		}
+	}
+	return s.Chance.Validate()
+}
+
+// A Result is what several visits say of all fields.
+type Result struct {
+	Fields    []*Field
+	Pest      string
+	Statistic assess.Statistic
+	Levels    assess.Levels
+	Settings  Settings
+	Notes     []string
+}
+
+// A Field is what several visits say of one field.
+type Field struct {
+	geo.Field
+	Area         float64 // m²
+	Visits       []*Visit
+	Steps        []*Step // from each visit to the next
+	Overall      *Step   // from the first to the last; nil where that is the only step
+	Correlations []Correlation
+	Tracks       *change.Tracks
+	PestDays     Borne
+	Next         Next
+	Forecast     *Forecast // nil where none was asked for or none can be made
+	Treatments   []TreatmentResult
+	Notes        []string
+
+	Frame geo.Frame
+	XY    orb.MultiPolygon // metres
+	// Scale is what growth is measured on: numbers, or the odds of shares in %. Its
+	// least is half the smallest countable mean, or share.
+	Scale paired.Scale
+
+	sprays []sprayed // treatments that touch it
+}
+
+// A Visit is one morning in one field.
+type Visit struct {
+	Date   string // ISO 8601
+	Assess *assess.Field
+	Levels assess.Levels // may go by the growth stage
+	Grid   change.Visit
+}
+
+// Borne is what the crop has borne over all visits, in counts per unit times
+// days.
+type Borne struct {
+	Stops   float64     // from the means of the stops
+	Surface float64     // from the mean of the grid inside the field
+	Grid    interp.Grid // NaN where a visit did not come near
+}
+
+// Run compares the visits: results of assessing the same fields with the same
+// settings, one for each visit, in any order.
+func Run(ctx context.Context, results []*assess.Result, set Settings) (*Result, error) {
+	if err := set.Validate(); err != nil {
+		return nil, err
+	}
+	if len(results) < 2 {
+		return nil, errors.New("one visit is nothing to compare: want two or more")
+	}
+	if set.Within == 0 {
+		set.Within = DefaultWithin
+	}
+	r := &Result{Pest: results[0].Survey.Pest, Statistic: results[0].Statistic, Levels: results[0].Levels, Settings: set}
+	for _, other := range results {
+		switch {
+		case len(other.Fields) != len(results[0].Fields):
+			return nil, errors.New("the visits were assessed with different fields")
+		case other.Statistic != r.Statistic:
+			return nil, fmt.Errorf("the visits were assessed by different statistics, %s and %s; assess all by one rule", r.Statistic, other.Statistic)
+		case !samePest(other.Survey.Pest, r.Pest):
+			return nil, fmt.Errorf("the visits are of different pests, %q and %q: choose one with --pest", r.Pest, other.Survey.Pest)
+		}
+	}
+	r.Levels = latest(results).Levels
+	for i := range results[0].Fields {
+		f, note, err := r.field(ctx, results, i)
+		if err != nil {
+			return nil, fmt.Errorf("field %q: %w", results[0].Fields[i].Name, err)
+		}
+		if note != "" {
+			r.Notes = append(r.Notes, note)
+			continue
+		}
+		r.Fields = append(r.Fields, f)
+	}
+	if len(r.Fields) == 0 {
+		return nil, errors.New("no field was scouted on two days or more")
+	}
+	return r, nil
+}
+
+// latest is the result of the last day; levels may go by the growth stage, and what
+// is to come is judged by the last.
+func latest(results []*assess.Result) *assess.Result {
+	last, day := results[0], ""
+	for _, r := range results {
+		if n := len(r.Survey.Dates); n > 0 && r.Survey.Dates[n-1] >= day {
+			last, day = r, r.Survey.Dates[n-1]
+		}
+	}
+	return last
+}
+
+func samePest(a, b string) bool {
+	return strings.EqualFold(a, b) || assess.IsSorghumAphid(a) && assess.IsSorghumAphid(b)
+}
+
+// field compares one field; note says why it cannot be.
+func (r *Result) field(ctx context.Context, results []*assess.Result, i int) (f *Field, note string, err error) {
+	f = &Field{Field: results[0].Fields[i].Field, Area: results[0].Fields[i].Area}
+	for _, result := range results {
+		if !result.Fields[i].Scouted() {
+			continue
+		}
+		v, err := f.visit(ctx, result.Fields[i])
+		if err != nil {
+			return nil, "", err
+		}
+		v.Levels = result.Levels
+		f.Visits = append(f.Visits, v)
+	}
+	if len(f.Visits) < 2 {
+		return nil, fmt.Sprintf("field %q was scouted %s: nothing to compare", f.Name, times(len(f.Visits))), nil
+	}
+	slices.SortStableFunc(f.Visits, func(a, b *Visit) int { return strings.Compare(a.Date, b.Date) })
+	for k := 1; k < len(f.Visits); k++ {
+		if f.Visits[k].Date == f.Visits[k-1].Date {
+			return nil, "", fmt.Errorf("two visits on %s: give their samples as one visit, or the right days", f.Visits[k].Date)
+		}
+	}
+	f.Scale = scaleOf(f.Visits, r.Statistic)
+	return f, "", r.measure(f)
+}
+
+func times(n int) string {
+	if n == 0 {
+		return "at no visit"
+	}
+	return "at one visit only"
+}
+
+// visit lays one morning on the field's lattice.
+func (f *Field) visit(ctx context.Context, a *assess.Field) (*Visit, error) {
+	date, several, err := dayOf(a.Stops)
+	if err != nil {
+		return nil, err
+	}
+	if several {
+		f.Notes = append(f.Notes, fmt.Sprintf("the visit of %s has stops of other days; it counts for the day of most stops", date))
+	}
+	ground, err := a.Ground(ctx)
+	if err != nil {
+		return nil, err
+	}
+	f.Frame, f.XY = ground.Frame, ground.XY
+	number, err := dayNumber(date)
+	if err != nil {
+		return nil, err
+	}
+	return &Visit{Date: date, Assess: a, Grid: change.Visit{
+		Day: number, Surface: ground.Surface, Samples: ground.Samples, Map: a.Map, Reach: a.Settings.Reach,
+	}}, nil
+}
+
+// scaleOf is the scale of numbers, or of shares.
+func scaleOf(visits []*Visit, stat assess.Statistic) paired.Scale {
+	units := 0.0
+	for _, v := range visits {
+		for _, s := range v.Assess.Stops {
+			units = max(units, s.Units)
+		}
+	}
+	if stat.Tally > 0 {
+		const all = 100 // %
+		// The share of a stop with one unit is 0 or all: a quarter keeps them apart.
+		return paired.Scale{Least: min(all/units/2, all/4.0), Whole: all}
+	}
+	return paired.Scale{Least: 0.5 / units}
+}
+
+// measure fills in everything once the visits are in order.
+func (r *Result) measure(f *Field) error {
+	if err := r.spray(f); err != nil {
+		return err
+	}
+	for k := 1; k < len(f.Visits); k++ {
+		s, err := r.step(f, k-1, k)
+		if err != nil {
+			return err
+		}
+		f.Steps = append(f.Steps, s)
+	}
+	if len(f.Visits) > 2 {
+		s, err := r.step(f, 0, len(f.Visits)-1)
+		if err != nil {
+			return err
+		}
+		f.Overall = s
+	}
+	var err error
+	if f.Correlations, err = r.correlate(f); err != nil {
+		return err
+	}
+	if f.Tracks, err = change.Track(f.XY, f.grids()); err != nil {
+		return err
+	}
+	if f.PestDays, err = f.borne(); err != nil {
+		return err
+	}
+	f.Next = r.next(f)
+	f.sayTreated()
+	if err := r.forecast(f); err != nil {
+		return err
+	}
+	r.treatments(f)
+	return nil
+}
+
+func (f *Field) grids() []change.Visit {
+	out := make([]change.Visit, len(f.Visits))
+	for i, v := range f.Visits {
+		out[i] = v.Grid
+	}
+	return out
+}
+
+func (f *Field) borne() (b Borne, err error) {
+	var days, means []float64
+	for _, v := range f.Visits {
+		days, means = append(days, v.Grid.Day), append(means, v.Assess.Mean)
+	}
+	if b.Stops, err = change.PestDays(days, means); err != nil {
+		return b, err
+	}
+	if b.Grid, err = change.PestDaysGrid(f.grids()); err != nil {
+		return b, err
+	}
+	b.Surface = change.Mean(b.Grid, f.XY)
+	return b, nil
+}
+
+// cuts are the values of the counts' surface that a visit's zones are cut at: below
+// the levels where a share of the ground over them is to be caught. ok is false
+// where the zones go by chance.
+func (v *Visit) cuts() (cuts zones.Levels, ok bool) {
+	if c := v.Assess.Chance; c != nil && c.BySurface {
+		return v.Levels.Levels, false
+	}
+	return v.Assess.Settings.Levels, true
+}
+
+// zoneSettings are those that a visit's map was built with; where it went by chance
+// they cut the counts at the levels, as a forecast has no chances.
+func (v *Visit) zoneSettings() zones.Settings {
+	u := v.Assess.Settings
+	cuts, _ := v.cuts()
+	return zones.Settings{Levels: cuts, Reach: u.Reach, Margin: u.Margin, MinArea: u.MinArea, Simplify: u.Simplify}
+}

@@ -1,0 +1,42 @@
+package compare
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+)
+
+const secondsADay = 24 * 60 * 60
+
+// dayNumber counts days from 1970 on.
+func dayNumber(date string) (float64, error) {
+	t, err := time.Parse(time.DateOnly, date)
+	if err != nil {
+		return 0, fmt.Errorf("day %q: want a date such as 2031-08-21", date)
+	}
+	return float64(t.Unix() / secondsADay), nil
+}
+
+// dayOf is the day of most stops, the earlier of two.
+func dayOf(stops []assess.Stop) (day string, several bool, err error) {
+	var days []string
+	tally := map[string]int{}
+	for _, s := range stops {
+		if s.Date == "" {
+			return "", false, fmt.Errorf("stop %s does not tell its day: growth needs dates; add a column date, or give the days with --dates", s.Name)
+		}
+		if tally[s.Date] == 0 {
+			days = append(days, s.Date)
+		}
+		tally[s.Date]++
+	}
+	slices.Sort(days)
+	for _, d := range days {
+		if tally[d] > tally[day] {
+			day = d
+		}
+	}
+	return day, len(days) > 1, nil
+}

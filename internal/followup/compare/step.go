@@ -1,0 +1,192 @@
+package compare
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/internal/followup/change"
+	"github.com/geocoris/geocoris/internal/followup/paired"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+)
+
+// fewestPairs is how many matched stops carry a comparison by themselves; with
+// fewer, all stops of both visits are compared as unmatched. Six pairs are the
+// fewest whose smallest p-value, 2/2⁶, is below 0.05.
+const fewestPairs = 6
+
+// A Step is what happened between two visits.
+type Step struct {
+	From, To int // visits
+	Days     float64
+	Pairs    []paired.Pair
+	Basis    Basis         // the ground that Change is of
+	Change   paired.Change // without a rate where Basis is NoGround: means of all stops then
+	Parts    []Part        // of the field, where a treatment has a part in the step
+	Table    change.Table
+	Areas    map[change.Kind]float64 // m²
+	Treated  map[change.Kind]float64 // m² of Areas that were treated between the visits
+	// TreatedOn are the days of those treatments, and TreatedGround their ground in metres.
+	TreatedOn     []string
+	TreatedGround orb.MultiPolygon
+	Ground        map[change.Lot]orb.MultiPolygon // degrees
+	Grids         change.Grids
+	Unseen        float64  // share of the field that one of the visits did not come near
+	Warnings      []string // where like is not compared with like
+	Verdict       string   // one plain sentence
+}
+
+func (r *Result) step(f *Field, from, to int) (*Step, error) {
+	a, b := f.Visits[from], f.Visits[to]
+	s := &Step{From: from, To: to, Days: b.Grid.Day - a.Grid.Day, Pairs: r.match(a, b), Areas: map[change.Kind]float64{}, Treated: map[change.Kind]float64{}}
+	if err := r.growth(f, s); err != nil {
+		return nil, err
+	}
+	var err error
+	if s.Grids, err = change.Compare(a.Grid, b.Grid, f.Scale); err != nil {
+		return nil, err
+	}
+	p := f.parting(a, b)
+	s.TreatedOn = datesOf(p.between)
+	if s.TreatedGround, err = p.ground(); err != nil {
+		return nil, err
+	}
+	o, err := change.Lay(f.XY, a.Grid.Map, b.Grid.Map, s.TreatedGround)
+	if err != nil {
+		return nil, err
+	}
+	s.Table = o.Table()
+	for _, k := range change.Kinds() {
+		s.Areas[k], s.Treated[k] = o.Area(k), o.AreaOf(change.Lot{Kind: k, Treated: true})
+	}
+	s.Ground = o.Ground(f.Frame)
+	s.Unseen = unseen(s.Grids, f.XY)
+	s.Warnings = r.warnings(a, b)
+	s.Verdict = r.verdict(s) + notRead(a, b)
+	return s, nil
+}
+
+func (r *Result) match(a, b *Visit) []paired.Pair {
+	if r.Settings.ByName {
+		return paired.ByName(places(a), places(b))
+	}
+	return paired.ByDistance(places(a), places(b), r.Settings.Within)
+}
+
+func places(v *Visit) []paired.Place {
+	out := make([]paired.Place, len(v.Assess.Stops))
+	for i, s := range v.Assess.Stops {
+		out[i] = paired.Place{Name: s.Name, X: s.XY[0], Y: s.XY[1], Value: s.Value, Units: s.Units}
+	}
+	return out
+}
+
+func valuesOf(a, b *Visit, pairs []paired.Pair) (va, vb []float64) {
+	for _, p := range pairs {
+		va, vb = append(va, a.Assess.Stops[p.A].Value), append(vb, b.Assess.Stops[p.B].Value)
+	}
+	return va, vb
+}
+
+// unseen is the share of the field's nodes that have no difference.
+func unseen(g change.Grids, field orb.MultiPolygon) float64 {
+	var all, without float64
+	for i := range change.NodesInside(g.Difference.Lattice, field) {
+		all++
+		if math.IsNaN(g.Difference.Values[i]) {
+			without++
+		}
+	}
+	return without / max(1, all)
+}
+
+// warnings name what differs between two visits besides the pest.
+func (r *Result) warnings(a, b *Visit) (out []string) {
+	if eyes := r.eyes(a, b); eyes != "" {
+		out = append(out, eyes)
+	}
+	for _, w := range []struct {
+		what string
+		of   func(assess.Stop) []string
+		why  string
+	}{
+		{"leaf rule", leavesOf, "leaves of other places bear other numbers"},
+		{"growth stage", func(s assess.Stop) []string { return []string{s.Stage} }, "levels and the place of the pest on the plant change with it"},
+	} {
+		if x, y := told(a, w.of), told(b, w.of); x != y {
+			out = append(out, fmt.Sprintf("%s: %s on %s, %s on %s; %s", w.what, orNot(x), a.Date, orNot(y), b.Date, w.why))
+		}
+	}
+	if x, y := a.Levels, b.Levels; x.Levels != y.Levels {
+		out = append(out, fmt.Sprintf("levels: treat at %g and watch at %.3g on %s, %g and %.3g on %s; zones are cut at other values, so ground can change its zone without a change of counts",
+			x.TreatAt, x.WatchAt, a.Date, y.TreatAt, y.WatchAt, b.Date))
+	}
+	if text := differentCuts(a, b); text != "" {
+		out = append(out, text)
+	}
+	if x, y := effort(a), effort(b); x != y {
+		out = append(out, fmt.Sprintf("effort: %g a stop on %s, %g on %s; the fewer, the noisier", x, a.Date, y, b.Date))
+	}
+	const differs = 1.5
+	if n, m := float64(len(a.Assess.Stops)), float64(len(b.Assess.Stops)); max(n, m) > differs*min(n, m) {
+		out = append(out, fmt.Sprintf("stops: %g on %s, %g on %s; zones of few stops are coarser", n, a.Date, m, b.Date))
+	}
+	return out
+}
+
+// differentCuts tells of zones of one pair of levels that are cut at other values, as
+// a catch cuts them; "" where they are not.
+func differentCuts(a, b *Visit) string {
+	const why = "ground can change its zone without a change of counts"
+	x, xOK := a.cuts()
+	y, yOK := b.cuts()
+	switch {
+	case xOK != yOK:
+		return "zones: of one visit by chance, of the other by counts; " + why
+	case xOK && a.Levels.Levels == b.Levels.Levels && x != y:
+		return fmt.Sprintf("treat zones: cut at %.3g on %s, at %.3g on %s, to catch the ground over %g; %s",
+			x.TreatAt, a.Date, y.TreatAt, b.Date, b.Levels.TreatAt, why)
+	}
+	return ""
+}
+
+func leavesOf(s assess.Stop) (out []string) {
+	for _, r := range s.Records {
+		out = append(out, r.Leaf)
+	}
+	return out
+}
+
+// told is what the stops of a visit say of something, sorted, each once.
+func told(v *Visit, of func(assess.Stop) []string) string {
+	var all []string
+	for _, s := range v.Assess.Stops {
+		for _, text := range of(s) {
+			if text != "" {
+				all = append(all, text)
+			}
+		}
+	}
+	slices.Sort(all)
+	return strings.Join(slices.Compact(all), ", ")
+}
+
+func orNot(text string) string {
+	if text == "" {
+		return "not told"
+	}
+	return text
+}
+
+// effort is the median of units counted at a stop.
+func effort(v *Visit) float64 {
+	var units []float64
+	for _, s := range v.Assess.Stops {
+		units = append(units, s.Units)
+	}
+	slices.Sort(units)
+	return units[len(units)/2]
+}

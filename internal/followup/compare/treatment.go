@@ -1,0 +1,291 @@
+package compare
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/followup/change"
+	"github.com/geocoris/geocoris/internal/followup/paired"
+	"github.com/geocoris/geocoris/internal/geometry/planar"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+)
+
+// A TreatmentResult is what the visits say of one treatment in one field.
+type TreatmentResult struct {
+	Treatment
+	Before, After int // visits, −1 where there is none
+	Inside        int // stops inside after
+	Outside       int // stops after that are a check: in no treated ground
+	LeftOut       int // stops after that lie outside it, in ground of other treatments
+	// Efficacy is nil where it cannot be told. It rests on the check; without one
+	// Why tells what can be said.
+	Efficacy *paired.Efficacy
+	Coverage *change.Coverage // of the treat zone before; nil where there was no visit before
+	Reentry  string
+	Why      string // efficacy cannot be told
+}
+
+// sprayed is a treatment that touches a field, with its ground in the field's frame.
+type sprayed struct {
+	Treatment
+	day      float64
+	ground   orb.MultiPolygon // metres
+	coverage change.Coverage  // of the treat zone before, of the first visit's where there is none
+}
+
+// visits are those before and after a treatment, −1 where there is none. Counts of the
+// day itself come before it.
+func (f *Field) visits(day float64) (before, after int) {
+	before, after = -1, -1
+	for i, v := range f.Visits {
+		if v.Grid.Day <= day {
+			before = i
+		} else if after < 0 {
+			after = i
+		}
+	}
+	return before, after
+}
+
+// spray puts the treatments that touch the field into its frame.
+func (r *Result) spray(f *Field) error {
+	for _, t := range grouped(r.Settings.Treatments) { // a season holds them one by one
+		ground, err := union(f.Frame.ForwardPolygons(t.Ground))
+		if err != nil {
+			return fmt.Errorf("treatment of %s: %w", t.Date, err)
+		}
+		s := sprayed{Treatment: t, ground: ground}
+		if s.day, err = dayNumber(t.Date); err != nil {
+			return err
+		}
+		before, _ := f.visits(s.day)
+		if s.coverage, err = change.Cover(f.XY, f.Visits[max(0, before)].Grid.Map, ground); err != nil {
+			return err
+		}
+		if s.coverage.Treated > 0 { // or it is another field's
+			f.sprays = append(f.sprays, s)
+		}
+	}
+	return nil
+}
+
+// treatments looks at every treatment that touches the field.
+func (r *Result) treatments(f *Field) {
+	for i, t := range f.sprays {
+		result := TreatmentResult{Treatment: t.Treatment, Reentry: reentry(t.Treatment)}
+		if result.Before, result.After = f.visits(t.day); result.Before >= 0 {
+			result.Coverage = &f.sprays[i].coverage
+		}
+		r.worked(f, &result, sides{ground: t.ground, others: f.between(result, f.sprays, i)})
+		f.Treatments = append(f.Treatments, result)
+	}
+}
+
+// between are the treatments besides one of all whose ground is no check for it:
+// those between its two visits, or, without a visit before, all up to the one after.
+func (f *Field) between(t TreatmentResult, all []sprayed, but int) (others []sprayed) {
+	if t.After < 0 {
+		return nil
+	}
+	after := f.Visits[t.After]
+	for i, other := range all {
+		apart := other.day >= after.Grid.Day
+		if t.Before >= 0 {
+			apart = !other.between(f.Visits[t.Before], after)
+		}
+		if i != but && !apart {
+			others = append(others, other)
+		}
+	}
+	return others
+}
+
+// union is the ground of polygons that may overlap, as two passes of a sprayer do.
+func union(polygons orb.MultiPolygon) (orb.MultiPolygon, error) {
+	var parts []orb.MultiPolygon
+	for _, p := range polygons {
+		part, err := planar.Mend(orb.MultiPolygon{p})
+		if err != nil {
+			return nil, err
+		}
+		parts = append(parts, part)
+	}
+	a, err := planar.Arrange(planar.RingLines(parts...))
+	if err != nil {
+		return nil, err
+	}
+	covered := make([]int, len(a.Faces))
+	for i, face := range a.Faces {
+		if slices.ContainsFunc(parts, func(part orb.MultiPolygon) bool { return geo.Contains(part, face.Point) }) {
+			covered[i] = 1
+		}
+	}
+	return a.Dissolve(covered).Polygons(1), nil
+}
+
+// reentry reminds of the interval; it presets none.
+func reentry(t Treatment) string {
+	if t.ReentryHours > 0 {
+		return fmt.Sprintf("re-entry: not before %g hours after the treatment of %s, as you read it off the label", t.ReentryHours, t.Date)
+	}
+	return "re-entry: read the interval off the label before anybody goes in to count"
+}
+
+// sides part the ground of a field by a treatment.
+type sides struct {
+	ground orb.MultiPolygon // of the treatment
+	others []sprayed        // whose ground is no check
+}
+
+type side int
+
+const (
+	check   side = iota
+	inside       // of the treatment
+	leftOut      // outside it, in the ground of another
+)
+
+func (s sides) of(p orb.Point) side {
+	if geo.Contains(s.ground, p) {
+		return inside
+	}
+	if s.alsoTreated(p) {
+		return leftOut
+	}
+	return check
+}
+
+func (s sides) alsoTreated(p orb.Point) bool {
+	return slices.ContainsFunc(s.others, func(other sprayed) bool { return geo.Contains(other.ground, p) })
+}
+
+// values of the stops inside and of those that are a check.
+func (s sides) values(stops []assess.Stop) (in, out []float64) {
+	for _, stop := range stops {
+		switch s.of(stop.XY) {
+		case inside:
+			in = append(in, stop.Value)
+		case check:
+			out = append(out, stop.Value)
+		}
+	}
+	return in, out
+}
+
+// worked tells whether a treatment did, as far as stops inside and out do.
+func (r *Result) worked(f *Field, t *TreatmentResult, ground sides) {
+	if t.After < 0 {
+		t.Why = "no visit after the treatment yet"
+		return
+	}
+	twice := 0
+	for _, s := range f.Visits[t.After].Assess.Stops {
+		switch ground.of(s.XY) {
+		case inside:
+			t.Inside++
+			if ground.alsoTreated(s.XY) {
+				twice++
+			}
+		case leftOut:
+			t.LeftOut++
+		default:
+			t.Outside++
+		}
+	}
+	f.sayOthers(t, twice)
+	switch {
+	case t.Inside == 0:
+		t.Why = "no stops inside: count in the treated ground too"
+		return
+	case t.Outside == 0:
+		t.Why = r.withoutCheck(f, t, ground)
+		return
+	}
+	e, err := paired.Worked(r.groups(f, t, ground), r.Settings.Chance)
+	if err != nil {
+		t.Why = strings.TrimPrefix(err.Error(), "efficacy cannot be told: ")
+		return
+	}
+	t.Efficacy = &e
+}
+
+// sayOthers tells of stops that other treatments have a part in.
+func (f *Field) sayOthers(t *TreatmentResult, twice int) {
+	if t.LeftOut > 0 {
+		f.Notes = append(f.Notes, fmt.Sprintf("treatment of %s: %d of the stops outside lie in ground treated otherwise between the visits, and are no check", t.named(), t.LeftOut))
+	}
+	if twice > 0 {
+		f.Notes = append(f.Notes, fmt.Sprintf("treatment of %s: %d of %d stops inside lie in ground treated otherwise too between the visits; what is told of it is of all together", t.named(), twice, t.Inside))
+	}
+}
+
+// named is a treatment by its day, and by its note where it has one.
+func (t Treatment) named() string {
+	if t.Note == "" {
+		return t.Date
+	}
+	return fmt.Sprintf("%s (%s)", t.Date, t.Note)
+}
+
+// withoutCheck says what counts inside alone do.
+func (r *Result) withoutCheck(f *Field, t *TreatmentResult, ground sides) string {
+	const lead, mend = "no stop lies in untreated ground", "leave a strip untreated next time, or count outside too"
+	if t.Before < 0 {
+		return lead + ", and nobody counted before: " + mend
+	}
+	g := r.groups(f, t, ground)
+	percent, interval, err := paired.Fell(g.TreatedBefore, g.TreatedAfter, g.Matched, r.Settings.Chance)
+	if err != nil {
+		return fmt.Sprintf("%s, and %s: %s", lead, err, mend)
+	}
+	return fmt.Sprintf("%s; inside, before and after without a check, %s; how much of that the treatment did nobody can say: %s", lead, fellBy(percent, interval), mend)
+}
+
+// fellBy is a change from before to after in words.
+func fellBy(percent float64, i paired.Interval) string {
+	text := fmt.Sprintf("there is %.0f %% less", percent)
+	if percent < 0 {
+		text = fmt.Sprintf("there is %.0f %% more", -percent)
+	}
+	if !i.Known() {
+		return text + " (how sure cannot be told)"
+	}
+	if i.Low <= 0 && i.High >= 0 {
+		return fmt.Sprintf("%s (from %.0f %% more to %.0f %% less), which does not stand out from the noise", text, -i.Low, i.High)
+	}
+	low, high := math.Abs(i.Low), math.Abs(i.High)
+	return fmt.Sprintf("%s (%.0f to %.0f %%)", text, min(low, high), max(low, high))
+}
+
+// groups parts the stops by treated ground; matched places where there are enough
+// on both sides, or inside where there is no check.
+func (r *Result) groups(f *Field, t *TreatmentResult, ground sides) (g paired.Groups) {
+	const fewestMatched = 3 // the fewest that tell a spread
+	after := f.Visits[t.After]
+	if t.Before >= 0 {
+		before := f.Visits[t.Before]
+		for _, p := range r.match(before, after) {
+			b, a := before.Assess.Stops[p.A], after.Assess.Stops[p.B]
+			switch in := ground.of(a.XY); {
+			case in != ground.of(b.XY): // across an edge: neither
+			case in == inside:
+				g.TreatedBefore, g.TreatedAfter = append(g.TreatedBefore, b.Value), append(g.TreatedAfter, a.Value)
+			case in == check:
+				g.CheckBefore, g.CheckAfter = append(g.CheckBefore, b.Value), append(g.CheckAfter, a.Value)
+			}
+		}
+		if len(g.TreatedBefore) >= fewestMatched && (len(g.CheckBefore) >= fewestMatched || t.Outside == 0) {
+			g.Matched = true
+			return g
+		}
+		g = paired.Groups{}
+		g.TreatedBefore, g.CheckBefore = ground.values(before.Assess.Stops)
+	}
+	g.TreatedAfter, g.CheckAfter = ground.values(after.Assess.Stops)
+	return g
+}

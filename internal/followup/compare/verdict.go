@@ -1,0 +1,151 @@
+package compare
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"github.com/geocoris/geocoris/internal/followup/paired"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+)
+
+// verdict says in one sentence what happened and whether to believe it; where ground
+// was treated, in which ground.
+func (r *Result) verdict(s *Step) string {
+	switch s.Basis {
+	case Untreated:
+		return "in ground not treated, " + r.grew(s)
+	case Regrowth:
+		return fmt.Sprintf("in ground not treated between the visits, %s; %s", r.grew(s), heldBack)
+	case NoGround:
+		return "no growth can be told: " + s.unknown()
+	}
+	return r.grew(s)
+}
+
+// notRead is what stands behind a verdict where not all counts of its visits were read;
+// "" where they were.
+func notRead(visits ...*Visit) string {
+	var lack []string
+	for _, v := range visits {
+		stops, rows, _ := assess.Lost(v.Assess.Unread)
+		if stops > 0 {
+			lack = append(lack, fmt.Sprintf("%s of %s", several(stops, "stop"), v.Date))
+		}
+		if rows > 0 {
+			lack = append(lack, fmt.Sprintf("%s of the stops of %s", several(rows, "row"), v.Date))
+		}
+	}
+	if lack == nil {
+		return ""
+	}
+	return "; but not read: " + joined(lack) + ", so all of this may be wrong"
+}
+
+func several(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
+}
+
+// unknown says why no growth is known where ground was treated.
+func (s *Step) unknown() string {
+	var na, nb int
+	for _, p := range s.Parts {
+		if p.Lot != TreatedBetween {
+			na, nb = na+p.NA, nb+p.NB
+		}
+	}
+	if na+nb == 0 {
+		return fmt.Sprintf("all stops lie in ground treated on %s, and what a treatment did is no growth", joined(s.TreatedOn))
+	}
+	return fmt.Sprintf("outside the ground treated on %s lie %d stops before and %d after, fewer than %d, and what a treatment did is no growth", joined(s.TreatedOn), na, nb, fewestPairs)
+}
+
+// grew tells the change that was measured.
+func (r *Result) grew(s *Step) string {
+	c := s.Change
+	switch {
+	case math.IsNaN(c.Rate) && c.Odds && c.MeanA > 50:
+		return "all were at or above the tally at both visits: no growth can be told"
+	case math.IsNaN(c.Rate):
+		return "nothing was found at either visit: no growth can be told"
+	}
+	word := "did not change"
+	switch c.Grew() {
+	case 1:
+		word = "rose"
+	case -1:
+		word = "fell"
+	}
+	text := fmt.Sprintf("%s %s from %s to %s in %s: %s", r.Statistic, word, figures(c.MeanA), figures(c.MeanB), days(s.Days), Pace(c))
+	evidence := fmt.Sprintf("p %s, %s", chance(c), stopsText(c.Matched, c.NA, c.NB))
+	switch {
+	case c.StandsOut && !c.Agrees():
+		return fmt.Sprintf("%s; but the typical stop went the other way, and that stands out from the noise (%s): look at the few stops that make the mean", text, evidence)
+	case c.StandsOut && c.Interval.Known() && c.Interval.Low <= 0 && c.Interval.High >= 0:
+		return fmt.Sprintf("%s; that the typical stop changed stands out from the noise (%s), how fast the mean grows does not", text, evidence)
+	case c.StandsOut:
+		return fmt.Sprintf("%s; this stands out from the noise (%s)", text, evidence)
+	}
+	return fmt.Sprintf("%s; this does not stand out from the noise (%s): it may be no change at all", text, evidence)
+}
+
+// Pace is the growth in words, with its interval: "doubles every 4.2 days (3.1 to
+// 6.5)"; of shares "odds double every 4.2 days (3.1 to 6.5)".
+func Pace(c paired.Change) string {
+	if c.Rate == 0 || math.IsNaN(c.Rate) {
+		return "no growth"
+	}
+	doubles, halves := "doubles", "halves"
+	if c.Odds {
+		doubles, halves = "odds double", "odds halve"
+	}
+	verb := doubles
+	if c.Rate < 0 {
+		verb = halves
+	}
+	text := fmt.Sprintf("%s every %s days", verb, figures(math.Abs(paired.DoublingDays(c.Rate))))
+	if c.Guarded {
+		text = fmt.Sprintf("%s in %s days or less", verb, figures(math.Abs(paired.DoublingDays(c.Rate))))
+	}
+	low, high := c.Interval.Low, c.Interval.High
+	switch {
+	case !c.Interval.Known():
+		return text + " (how sure cannot be told)"
+	case low > 0 || high < 0:
+		fast, slow := math.Abs(paired.DoublingDays(low)), math.Abs(paired.DoublingDays(high))
+		return fmt.Sprintf("%s (%s to %s)", text, figures(min(fast, slow)), figures(max(fast, slow)))
+	}
+	return fmt.Sprintf("%s (from halving every %s days to doubling every %s)", text, figures(-paired.DoublingDays(low)), figures(paired.DoublingDays(high)))
+}
+
+func chance(c paired.Change) string {
+	const least = 0.0001
+	if c.P < least {
+		return "below 0.0001"
+	}
+	return strconv.FormatFloat(c.P, 'g', 2, 64)
+}
+
+// figures writes about three of them.
+func figures(v float64) string {
+	a := math.Abs(v)
+	switch {
+	case math.IsInf(v, 0):
+		return "∞"
+	case a >= 100:
+		return strconv.FormatFloat(v, 'f', 0, 64)
+	case a >= 10:
+		return strconv.FormatFloat(v, 'f', 1, 64)
+	}
+	return strconv.FormatFloat(v, 'f', 2, 64)
+}
+
+func days(n float64) string {
+	if n == 1 {
+		return "1 day"
+	}
+	return fmt.Sprintf("%g days", n)
+}

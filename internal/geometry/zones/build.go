@@ -1,0 +1,213 @@
+package zones
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/geometry/contour"
+	"github.com/geocoris/geocoris/internal/geometry/planar"
+	"github.com/geocoris/geocoris/interp"
+)
+
+// Settings say how a surface is cut. Levels and Reach are required; the zero
+// value of the others changes nothing.
+type Settings struct {
+	Levels Levels
+	Reach  float64 // metres; ground farther from every stop is never clear
+	Margin float64 // metres by which treat ground is grown, within the field
+	// MinArea in m²: smaller treat patches without a stop at or above the treat
+	// level become watch, smaller islands inside worse ground join it.
+	MinArea  float64
+	Simplify float64 // metres; tolerance for level lines, never for the field's edge
+}
+
+// Validate reports settings that cannot be meant.
+func (s Settings) Validate() error {
+	if err := s.Levels.Validate(); err != nil {
+		return err
+	}
+	if !(s.Reach > 0) {
+		return fmt.Errorf("reach %g m: want a distance above 0", s.Reach)
+	}
+	for _, v := range []struct {
+		name  string
+		value float64
+	}{{"margin", s.Margin}, {"least area", s.MinArea}, {"simplify tolerance", s.Simplify}} {
+		if !(v.value >= 0) || math.IsInf(v.value, 0) {
+			return fmt.Errorf("%s %g: want a number of 0 or more", v.name, v.value)
+		}
+	}
+	return nil
+}
+
+// Build parts a field, in metres and valid, by a surface and the stops it came
+// from. The surface must hold a distance at every node of every cell that touches
+// the field, and a value within reach of a stop: a node without one inside the
+// field is an error, never clear ground.
+func Build(field orb.MultiPolygon, s Surface, stops []interp.Sample, set Settings) (*Map, error) {
+	if err := set.Validate(); err != nil {
+		return nil, fmt.Errorf("zones: %w", err)
+	}
+	if len(s.Distance.Values) != len(s.Value.Values) || len(s.Value.Values) != s.Value.Len() {
+		return nil, fmt.Errorf("zones: value and distance are not on one lattice")
+	}
+	if err := covered(field, s, set.Reach); err != nil {
+		return nil, err
+	}
+	cut, err := cutLines(s, stops, set)
+	if err != nil {
+		return nil, err
+	}
+	whole := ground{field, geo.Area(field)}
+	grounds := []ground{whole, cut.treat, cut.found, cut.unscouted, cut.watch}
+	var lines []orb.LineString
+	for _, g := range grounds {
+		lines = append(lines, planar.RingLines(g.polygons)...)
+	}
+	a, err := planar.Arrange(lines)
+	if err != nil {
+		return nil, err
+	}
+	for _, g := range grounds {
+		if err := a.Check(g.polygons, g.area); err != nil {
+			return nil, err
+		}
+	}
+	classes, unscouted := classify(a, field, cut)
+	judge{faces: a.Faces, classes: classes, minArea: set.MinArea}.apply(hotFaces(a, stops, set.Levels.TreatAt))
+	m := simplified(a.Dissolve(labels(classes)), field, s, stops, set)
+	m.Unscouted = unscouted
+	return m, nil
+}
+
+// simplified is the map of a coverage with simpler lines. While a stop would come
+// to lie in milder ground than its own value asks for, the tolerance is halved,
+// and in the end given up.
+func simplified(c *planar.Coverage, field orb.MultiPolygon, s Surface, stops []interp.Sample, set Settings) *Map {
+	tolerance := set.Simplify
+	for range 6 {
+		if m := newMap(c.Simplify(tolerance), field, s, stops); m.cautious(stops, set.Levels) {
+			return m
+		}
+		tolerance /= 2
+	}
+	return newMap(c, field, s, stops)
+}
+
+// ground is polygons under the even-odd rule with their area in m².
+type ground struct {
+	polygons orb.MultiPolygon
+	area     float64
+}
+
+// cut holds the grounds whose level lines part the field. They overlap; the
+// worst that a place lies in counts.
+type cut struct {
+	treat     ground
+	found     ground // at or above the watch level by what the stops say
+	unscouted ground // beyond reach of every stop
+	// watch is as found, but takes ground of which the stops say nothing for ground
+	// at the watch level; empty where there is none.
+	watch ground
+}
+
+func cutLines(s Surface, stops []interp.Sample, set Settings) (cut, error) {
+	values := s.cutValues(stops, set.Reach, set.Levels.WatchAt)
+	treat := ringsGround(contour.Rings(values, set.Levels.TreatAt))
+	if set.Margin > 0 && len(treat.polygons) > 0 {
+		grown, err := grow(treat.polygons, set.Margin)
+		if err != nil {
+			return cut{}, err
+		}
+		treat = grown
+	}
+	c := cut{
+		treat:     treat,
+		found:     ringsGround(contour.Rings(values, set.Levels.WatchAt)),
+		unscouted: ringsGround(contour.Rings(s.Distance, set.Reach)),
+	}
+	if s.hasUnknown(set.Reach) {
+		c.watch = c.found
+		c.found = ringsGround(contour.Rings(s.cutValues(stops, set.Reach, 0), set.Levels.WatchAt))
+	}
+	return c, nil
+}
+
+// ringsGround takes oriented rings as one polygon under the even-odd rule.
+func ringsGround(rings []orb.Ring) ground {
+	if len(rings) == 0 {
+		return ground{}
+	}
+	return ground{polygons: orb.MultiPolygon{orb.Polygon(rings)}, area: contour.Area(rings)}
+}
+
+func grow(rings orb.MultiPolygon, margin float64) (ground, error) {
+	valid, err := planar.Mend(rings)
+	if err != nil {
+		return ground{}, err
+	}
+	grown, err := planar.Grow(valid, margin)
+	if err != nil {
+		return ground{}, err
+	}
+	return ground{polygons: grown, area: geo.Area(grown)}, nil
+}
+
+// classify gives each face the class of the ground it lies on; faces beyond the
+// field have none. unscouted is the area in m² that is watch for want of a stop
+// in reach alone.
+func classify(a *planar.Arrangement, field orb.MultiPolygon, c cut) (classes []Class, unscouted float64) {
+	classes = make([]Class, len(a.Faces))
+	in, treat, found := geo.NewIndex(field), geo.NewIndex(c.treat.polygons), geo.NewIndex(c.found.polygons)
+	beyond, watch := geo.NewIndex(c.unscouted.polygons), geo.NewIndex(c.watch.polygons)
+	for i, face := range a.Faces {
+		switch p := face.Point; {
+		case !in.Contains(p):
+		case treat.Contains(p):
+			classes[i] = Treat
+		case found.Contains(p):
+			classes[i] = Watch
+		case beyond.Contains(p):
+			classes[i] = Watch
+			unscouted += face.Area
+		case watch.Contains(p):
+			classes[i] = Watch
+		default:
+			classes[i] = Clear
+		}
+	}
+	return classes, unscouted
+}
+
+func labels(classes []Class) []int {
+	out := make([]int, len(classes))
+	for i, c := range classes {
+		out[i] = int(c)
+	}
+	return out
+}
+
+// covered checks that the surface has what it must at the nodes inside the
+// field.
+func covered(field orb.MultiPolygon, s Surface, reach float64) error {
+	g := s.Value
+	bound := geo.Bound(field)
+	x1, y1 := g.Node(g.Cols-1, g.Rows-1)
+	if len(field) == 0 || !(bound.Min[0] >= g.X0 && bound.Min[1] >= g.Y0 && bound.Max[0] <= x1 && bound.Max[1] <= y1) {
+		return fmt.Errorf("zones: the field reaches beyond the surface")
+	}
+	for row, spans := range geo.InsideSpansOfRows(field, g.Y0, g.Cell, g.Rows) {
+		for _, span := range spans {
+			from, to := int(math.Ceil((span.From-g.X0)/g.Cell)), int(math.Floor((span.To-g.X0)/g.Cell))
+			for col := from; col <= to; col++ {
+				if math.IsNaN(g.At(col, row)) && !(s.Distance.At(col, row) > reach) {
+					return fmt.Errorf("zones: no value at node %d, %d inside the field", col, row)
+				}
+			}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,122 @@
+package zones
+
+import (
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/geometry/planar"
+	"github.com/geocoris/geocoris/interp"
+
+	"github.com/paulmach/orb"
+)
+
+// judge applies the least area to connected patches of faces. Every rule is
+// monotone: with a higher treat level no piece of ground gets a worse class.
+type judge struct {
+	faces   []planar.Face
+	classes []Class
+	minArea float64
+}
+
+// apply lowers small treat patches without evidence of their own to watch, then
+// raises small islands to the worse ground that encloses them. hot marks faces
+// that hold a stop at or above the treat level.
+func (j judge) apply(hot map[int]bool) {
+	if j.minArea <= 0 {
+		return
+	}
+	for _, p := range j.patches(func(c Class) bool { return c == Treat }) {
+		if p.area < j.minArea && !p.holds(hot) {
+			j.set(p, Watch)
+		}
+	}
+	for _, p := range j.patches(func(c Class) bool { return c == Watch || c == Clear }) {
+		if p.area < j.minArea && len(p.around) > 0 {
+			j.set(p, Treat)
+		}
+	}
+	for _, p := range j.patches(func(c Class) bool { return c == Clear }) {
+		if p.area < j.minArea && len(p.around) > 0 {
+			j.set(p, p.mildest())
+		}
+	}
+}
+
+// patch is a connected piece of ground of one kind.
+type patch struct {
+	faces  []int
+	area   float64
+	around []Class // classes in the field that border it
+}
+
+func (p patch) holds(hot map[int]bool) bool {
+	for _, f := range p.faces {
+		if hot[f] {
+			return true
+		}
+	}
+	return false
+}
+
+// mildest is the least of the worse classes around, the zone that an island of
+// clear ground joins.
+func (p patch) mildest() Class {
+	best := p.around[0]
+	for _, c := range p.around {
+		best = min(best, c)
+	}
+	return best
+}
+
+func (j judge) set(p patch, c Class) {
+	for _, f := range p.faces {
+		j.classes[f] = c
+	}
+}
+
+// patches finds the connected pieces whose class is of a kind.
+func (j judge) patches(kind func(Class) bool) []patch {
+	var found []patch
+	seen := make([]bool, len(j.faces))
+	for start := range j.faces {
+		if seen[start] || !kind(j.classes[start]) {
+			continue
+		}
+		seen[start] = true
+		p := patch{faces: []int{start}}
+		for i := 0; i < len(p.faces); i++ {
+			face := j.faces[p.faces[i]]
+			p.area += face.Area
+			for _, n := range face.Neighbors {
+				switch {
+				case n == planar.Outside || j.classes[n] == NoData:
+				case kind(j.classes[n]) && !seen[n]:
+					seen[n] = true
+					p.faces = append(p.faces, n)
+				case !kind(j.classes[n]):
+					p.around = append(p.around, j.classes[n])
+				}
+			}
+		}
+		found = append(found, p)
+	}
+	return found
+}
+
+// hotFaces finds the faces that hold a stop at or above the treat level. A stop
+// on a line counts for the faces on both sides.
+func hotFaces(a *planar.Arrangement, stops []interp.Sample, treatAt float64) map[int]bool {
+	hot := map[int]bool{}
+	for _, s := range stops {
+		if s.Value < treatAt {
+			continue
+		}
+		for _, f := range a.FacesAt(orb.Point{s.X, s.Y}) {
+			hot[f] = true
+		}
+	}
+	return hot
+}
+
+// contains is geo.Contains for a stop.
+func contains(mp orb.MultiPolygon, s interp.Sample) bool {
+	return geo.Contains(mp, orb.Point{s.X, s.Y})
+}

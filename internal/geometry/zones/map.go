@@ -1,0 +1,115 @@
+package zones
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/geometry/planar"
+	"github.com/geocoris/geocoris/interp"
+)
+
+// A Zone is all ground of one class in a field.
+type Zone struct {
+	Class    Class
+	Polygons orb.MultiPolygon // metres; empty where the class does not occur
+	Area     float64          // m²
+	Mean     float64          // of the surface over the nodes inside; NaN without any
+	Max      float64          // of the surface's nodes and the stops inside; NaN without any
+	Stops    []int            // indexes of the stops inside; none is in two zones
+}
+
+// A Map is a field parted into zones.
+type Map struct {
+	Zones []Zone  // worst class first, one for each of [Classes]
+	Area  float64 // m² of the field
+	// Unscouted is the ground in m² that would be clear but for lying beyond
+	// reach of every stop; it is watch.
+	Unscouted float64
+	coverage  *planar.Coverage
+}
+
+// Zone returns the zone of a class.
+func (m *Map) Zone(c Class) Zone {
+	for _, z := range m.Zones {
+		if z.Class == c {
+			return z
+		}
+	}
+	return Zone{Class: c, Mean: math.NaN(), Max: math.NaN()}
+}
+
+// Share returns a zone's part of the field, 0 to 1.
+func (m *Map) Share(c Class) float64 { return m.Zone(c).Area / m.Area }
+
+func newMap(c *planar.Coverage, field orb.MultiPolygon, s Surface, stops []interp.Sample) *Map {
+	m := &Map{Area: geo.Area(field), coverage: c}
+	taken := make([]bool, len(stops))
+	for _, class := range Classes() {
+		z := Zone{Class: class, Polygons: c.Polygons(int(class)), Mean: math.NaN(), Max: math.NaN()}
+		z.Area = geo.Area(z.Polygons)
+		z.average(s.Value)
+		for i, stop := range stops {
+			// Worst first: a stop on the line between two zones counts for the worse.
+			if !taken[i] && contains(z.Polygons, stop) {
+				taken[i] = true
+				z.Stops = append(z.Stops, i)
+				z.Max = larger(z.Max, stop.Value)
+			}
+		}
+		m.Zones = append(m.Zones, z)
+	}
+	return m
+}
+
+// cautious reports whether every stop lies in ground as bad as its own value.
+func (m *Map) cautious(stops []interp.Sample, levels Levels) bool {
+	for _, z := range m.Zones {
+		for _, i := range z.Stops {
+			if v := stops[i].Value; v >= levels.TreatAt && z.Class != Treat || v >= levels.WatchAt && z.Class == Clear {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+func larger(a, b float64) float64 {
+	if math.IsNaN(a) || b > a {
+		return b
+	}
+	return a
+}
+
+// average sets Mean and Max over the lattice nodes inside the zone.
+func (z *Zone) average(g interp.Grid) {
+	var sum float64
+	n := 0
+	for row, spans := range geo.InsideSpansOfRows(z.Polygons, g.Y0, g.Cell, g.Rows) {
+		for _, span := range spans {
+			from, to := int(math.Ceil((span.From-g.X0)/g.Cell)), int(math.Floor((span.To-g.X0)/g.Cell))
+			for col := from; col <= to; col++ {
+				if v := g.At(col, row); !math.IsNaN(v) {
+					sum += v
+					n++
+					z.Max = larger(z.Max, v)
+				}
+			}
+		}
+	}
+	if n > 0 {
+		z.Mean = sum / float64(n)
+	}
+}
+
+// LonLat returns each zone's ground in degrees with seven decimals, as
+// [InDegrees] does.
+func (m *Map) LonLat(frame geo.Frame) map[Class]orb.MultiPolygon {
+	area := InDegrees(m.coverage, frame)
+	out := map[Class]orb.MultiPolygon{}
+	for _, class := range Classes() {
+		out[class] = area(int(class))
+	}
+	return out
+}

@@ -1,6 +1,0 @@
-package jobsheet
-
-import "github.com/geocoris/geocoris/internal/scene"
-
-// PrintScenes are the pages as they go to the PDF.
-func (s Sheet) PrintScenes() []scene.Scene { return s.scenes(true) }

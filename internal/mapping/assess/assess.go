@@ -1,0 +1,252 @@
+// Package assess takes one morning's stops and the fields they lie in to zones:
+// the only place that knows the order of the steps.
+//
+// Stops go to their field; each field gets a metric frame made from its
+// boundary alone, so weeks share it; the stops' values are interpolated on
+// nodes that come from the field and the settings, never from the counts; the
+// surface is cut into zones; the zones go back to degrees. Coordinates change
+// space exactly twice, on the way in and on the way out. Beside the zones stands
+// what leave-one-out says of the map.
+package assess
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"maps"
+	"math"
+	"runtime"
+	"slices"
+	"sync"
+
+	"github.com/paulmach/orb"
+	"golang.org/x/sync/errgroup"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+	"github.com/geocoris/geocoris/interp"
+)
+
+// Defaults that go by the cell: the tolerance of level lines, and the least
+// patch that stands for itself, below which the grid shows no form.
+const (
+	simplifyCells = 1.0 / 50
+	minAreaCells  = 4
+)
+
+// Settings say how to assess. The zero value is the documented default
+// throughout.
+type Settings struct {
+	Levels    LevelSettings
+	Statistic Statistic
+	IDW       interp.IDW
+	Chance    ChanceSettings
+	Tune      bool     // choose power and neighbours by leave-one-out
+	Cell      float64  // metres between nodes; 0 is chosen from the field's area
+	Margin    float64  // metres by which treat ground is grown
+	Growth    []Growth // besides, of each field, in their order; nil is none
+	MinArea   *float64 // m², see zones.Settings; nil is four cells
+	Simplify  *float64 // metres; nil is a fiftieth of a cell
+	// Progress hears how far the work is: fields done of several, or rows of
+	// nodes of a single one. It is called by one goroutine at a time; nil is
+	// silence.
+	Progress func(done, total int)
+}
+
+// Validate reports settings that cannot be meant.
+func (s Settings) Validate() error {
+	if err := s.IDW.Validate(); err != nil {
+		return err
+	}
+	if err := s.Chance.Validate(); err != nil {
+		return err
+	}
+	if l := s.Levels; l.TreatAt > 0 && l.WatchAt >= l.TreatAt {
+		return fmt.Errorf("watch-at %g: want it below treat-at, which is %g", l.WatchAt, l.TreatAt)
+	}
+	for _, v := range []struct {
+		name  string
+		value float64
+	}{
+		{"treat-at", s.Levels.TreatAt}, {"watch-at", s.Levels.WatchAt}, {"next visit", s.Levels.NextVisit},
+		{"doubling", s.Levels.Doubling}, {"cell", s.Cell}, {"margin", s.Margin},
+		{"min-area", value(s.MinArea)}, {"simplify", value(s.Simplify)},
+	} {
+		if !(v.value >= 0) || math.IsInf(v.value, 0) {
+			return fmt.Errorf("%s %g: want a finite number that is not negative", v.name, v.value)
+		}
+	}
+	return s.Statistic.Validate()
+}
+
+// value is what a setting holds, 0 where it is left to the field.
+func value(setting *float64) float64 {
+	if setting == nil {
+		return 0
+	}
+	return *setting
+}
+
+// A Result is what a morning says.
+type Result struct {
+	Fields    []*Field // in the order of the boundary file, those without stops too
+	Levels    Levels
+	Statistic Statistic
+	Survey    *survey.Survey
+	Away      []survey.Stop // stops in no field, nor within 15 m of one
+	Notes     []string
+}
+
+// Tally counts the rows of the survey anew, now that it is known which stops lie
+// in a field: those that do not are set aside.
+func (r *Result) Tally() survey.Tally {
+	t := r.Survey.Tally
+	for _, s := range r.Away {
+		t.Used -= len(s.Records)
+		t.SetAside += len(s.Records)
+	}
+	return t
+}
+
+// noStops explains why there is nothing to map.
+func (r *Result) noStops() error {
+	if len(r.Survey.Stops) == 0 {
+		t := r.Survey.Tally
+		other := ""
+		if t.OtherPest > 0 {
+			other = fmt.Sprintf(", %d of another pest", t.OtherPest)
+		}
+		return fmt.Errorf("no row can be used: %d read, %d set aside%s", t.Read, t.SetAside, other)
+	}
+	first := r.Away[0]
+	return fmt.Errorf("no stop lies in a field or within %d m of one; the first, %s, is at %.6f, %.6f: is this the right boundary, and longitude not latitude?",
+		nearField, first.Name, first.Longitude, first.Latitude)
+}
+
+// Run assesses fields by a survey. Fields share no stop: each goes to the first
+// field it lies in, or to the nearest one within 15 m.
+func Run(ctx context.Context, fields []geo.Field, s *survey.Survey, set Settings) (*Result, error) {
+	if err := set.Validate(); err != nil {
+		return nil, err
+	}
+	levels, err := levelsFor(s.Pest, set.Statistic, set.Levels)
+	if err != nil {
+		return nil, err
+	}
+	if set.Growth != nil && len(set.Growth) != len(fields) {
+		return nil, fmt.Errorf("growth of %d fields for %d: want that of each", len(set.Growth), len(fields))
+	}
+	r := &Result{Levels: levels, Statistic: set.Statistic, Survey: s}
+	sites := make([]site, len(fields))
+	for i, f := range fields {
+		if sites[i], err = newSite(f); err != nil {
+			return nil, fmt.Errorf("field %q: %w", f.Name, err)
+		}
+	}
+	stops, err := r.assign(sites)
+	if err != nil {
+		return nil, err
+	}
+	if len(r.Away) == len(s.Stops) {
+		return nil, r.noStops()
+	}
+	if err := r.assessAll(ctx, sites, stops, set); err != nil {
+		return nil, err
+	}
+	r.noteDays()
+	r.noteManyFields(len(fields), set)
+	for i, unread := range r.unread(sites, stops) {
+		r.Fields[i].Unread = unread
+	}
+	return r, nil
+}
+
+// noteDays tells of fields that were counted on several days.
+func (r *Result) noteDays() {
+	for _, f := range r.Fields {
+		if days := f.Days(); len(days) > 1 {
+			r.Notes = append(r.Notes, fmt.Sprintf("field %q: the samples are of %d days, %s to %s, on one map", f.Name, len(days), days[0], days[len(days)-1]))
+		}
+	}
+}
+
+// assign gives each stop to its field, and names the others. A stop that does not
+// tell the statistic stops the work: where few aphids were found a share is
+// known anyway, so a map without the others would leave out the worst of them.
+func (r *Result) assign(sites []site) (stops [][]Stop, err error) {
+	stops = make([][]Stop, len(sites))
+	ix := newIndex(sites)
+	shared := map[[2]int]int{}
+	for _, s := range r.Survey.Stops {
+		lonlat := orb.Point{s.Longitude, s.Latitude}
+		at := ix.find(lonlat)
+		value, ok := r.Statistic.of(s)
+		switch {
+		case at.field < 0:
+			r.Away = append(r.Away, s)
+			continue
+		case !ok:
+			return nil, fmt.Errorf("%s:%d: %s", s.Records[0].File, s.Records[0].Line, r.Statistic.untold(s.Name))
+		case at.also >= 0:
+			shared[[2]int{at.field, at.also}]++
+		}
+		stops[at.field] = append(stops[at.field], Stop{
+			Stop: s, Value: value, XY: sites[at.field].frame.Forward(lonlat), Outside: at.outside,
+		})
+	}
+	r.noteOverlaps(sites, shared)
+	return stops, nil
+}
+
+// noteManyFields says what is left out for runs of very many fields.
+func (r *Result) noteManyFields(fields int, set Settings) {
+	if fields > chanceFields && !set.Chance.asked() {
+		r.Notes = append(r.Notes, fmt.Sprintf("with %d fields in one run, more than %d, the ground expected at or above the treat level is not worked out; fewer fields at a time, or --catch, give it",
+			fields, chanceFields))
+	}
+}
+
+func (r *Result) noteOverlaps(sites []site, shared map[[2]int]int) {
+	pairs := slices.SortedFunc(maps.Keys(shared), func(a, b [2]int) int {
+		return cmp.Or(a[0]-b[0], a[1]-b[1])
+	})
+	for _, p := range pairs {
+		r.Notes = append(r.Notes, fmt.Sprintf("fields %q and %q overlap: %s in both went to the first",
+			sites[p[0]].field.Name, sites[p[1]].field.Name, count(shared[p], "stop")))
+	}
+}
+
+// assessAll works on several fields at a time; each is by itself, so the result
+// does not depend on how many.
+func (r *Result) assessAll(ctx context.Context, sites []site, stops [][]Stop, set Settings) error {
+	r.Fields = make([]*Field, len(sites))
+	var mu sync.Mutex
+	done := 0
+	j := job{levels: r.Levels.Levels, set: set, fields: len(sites)}
+	if len(sites) == 1 {
+		j.rows = set.Progress
+	}
+	g, ctx := errgroup.WithContext(ctx)
+	g.SetLimit(runtime.GOMAXPROCS(0))
+	for i, s := range sites {
+		j := j
+		if set.Growth != nil {
+			j.grown = set.Growth[i]
+		}
+		g.Go(func() error {
+			f, err := s.assess(ctx, stops[i], j)
+			if err != nil {
+				return fmt.Errorf("field %q: %w", s.field.Name, err)
+			}
+			r.Fields[i] = f
+			if set.Progress != nil && len(sites) > 1 {
+				mu.Lock()
+				defer mu.Unlock()
+				done++
+				set.Progress(done, len(sites))
+			}
+			return nil
+		})
+	}
+	return g.Wait()
+}

@@ -1,0 +1,199 @@
+package assess
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/geometry/catch"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+	"github.com/geocoris/geocoris/interp"
+)
+
+// Chances at which ground is treated and watched when zones go by chance: of
+// being over the treat level now, more likely than not; of being over the watch
+// level, from which it reaches the treat level before the next visit, three in
+// ten. Our choice, no source.
+const (
+	treatChance = 0.5
+	watchChance = 0.3
+)
+
+// leastExpected is the share of a field that must be expected over the treat
+// level for a catch to be cut for: below it most of the ground taken would be in
+// vain. Our choice, no source.
+const leastExpected = 0.005
+
+// Bounds of the work on chances that nobody asked for: fields in one run, and
+// nodes by which the expected ground of a field is summed up.
+const (
+	chanceFields = 100
+	chanceNodes  = 900
+)
+
+// ChanceSettings say what the chance of being over the treat level is used for.
+// The zero value uses it for nothing, but the map still says how much ground is
+// expected over.
+type ChanceSettings struct {
+	Surface bool    // zones by the chance, not by the surface through the counts
+	TreatAt float64 // chance of the treat level, with Surface; 0 is 0.5
+	WatchAt float64 // chance of the watch level, with Surface; 0 is 0.3
+	// Catch above 0 cuts treat ground, on either surface, where it is expected to
+	// hold this share of the over-threshold ground. On the surface through the
+	// counts the cut never rises above the treat level. Where less than 0.5 % of
+	// a field is expected over there is nothing to catch, and the cut stays.
+	Catch float64
+}
+
+// Validate reports chances and shares that cannot be meant.
+func (c ChanceSettings) Validate() error {
+	for _, v := range []struct {
+		name  string
+		value float64
+	}{{"treat-chance", c.TreatAt}, {"watch-chance", c.WatchAt}, {"catch", c.Catch}} {
+		if !(v.value >= 0 && v.value < 1) {
+			return fmt.Errorf("%s %g: want a number above 0 and below 1, such as 0.9", v.name, v.value)
+		}
+	}
+	switch {
+	case !c.Surface && (c.TreatAt > 0 || c.WatchAt > 0):
+		return fmt.Errorf("treat-chance and watch-chance go with the chance surface")
+	case c.TreatAt > 0 && c.Catch > 0:
+		return fmt.Errorf("treat-chance and catch both say where to cut: give one")
+	}
+	return nil
+}
+
+// WithDefaults fills in the chances.
+func (c ChanceSettings) WithDefaults() ChanceSettings {
+	if c.TreatAt == 0 {
+		c.TreatAt = treatChance
+	}
+	if c.WatchAt == 0 {
+		c.WatchAt = watchChance
+	}
+	return c
+}
+
+func (c ChanceSettings) asked() bool { return c.Surface || c.Catch > 0 }
+
+// Chance is what the model of chance says of a field.
+type Chance struct {
+	// Grid is the chance, 0 to 1, of being at or above the treat level; a coarse one
+	// where nobody asked for zones by it.
+	Grid      interp.Grid
+	Expected  float64   // m² expected at or above the treat level
+	Caught    float64   // share of it, 0 to 1, in the treat zone; NaN where none is expected
+	BySurface bool      // the zones go by chance
+	AtLevel   catch.Cut // the plain cut of the counts' surface at the treat level
+	Added     float64   // m² of treat zone beyond AtLevel, margin and least areas in it
+	TreatAt   float64   // chance of the treat level from which Hindsight says treat
+	WatchAt   float64   // chance of the watch level from which it says watch
+	Hindsight Hindsight // as Field.Hindsight, by chance
+	// Calibration sets chances against what was counted, stops left out.
+	Calibration []Calibration
+}
+
+// Calibration is of the stops whose chance of being at or above the treat level,
+// as the others gave it, lay in From ≤ chance < To.
+type Calibration struct {
+	From, To float64
+	Stops    int
+	Foretold float64 // stops at or above the level to be expected, the sum of chances
+	Found    int     // stops that were
+}
+
+// chancesOf finds the model of a field's stops and, node by node, how likely it
+// is over the treat level. ok is false where nobody asked and there is too little
+// to go by.
+func (s site) chancesOf(ctx context.Context, stops []Stop, l interp.Lattice, j job) (m chanceMap, ok bool, err error) {
+	asked := j.set.Chance.asked()
+	if !asked && (len(stops) < leastStops || j.fields > chanceFields) {
+		return m, false, nil
+	}
+	m.scale, m.set = 1, j.set.Chance.WithDefaults()
+	if j.set.Statistic.Tally > 0 {
+		m.scale = 100
+	}
+	m.model, err = interp.ChanceModel{Level: j.levels.TreatAt / m.scale, Binomial: j.set.Statistic.Tally > 0}.Fit(countsOf(stops, j.set.Statistic, m.scale))
+	if err != nil {
+		if asked {
+			return m, false, err
+		}
+		return m, false, nil
+	}
+	nodes := maskOf(s.xy, l)
+	if !asked {
+		l = thinned(l)
+		nodes = insideOf(s.xy, l)
+	}
+	m.grid, err = interp.Fill(ctx, m.model.Over(j.levels.TreatAt/m.scale), l, interp.FillSettings{Mask: nodes.Has})
+	if err != nil {
+		return m, false, err
+	}
+	m.ground = catch.NewGround(m.grid, insideOf(s.xy, l).Has)
+	return m, true, m.ground.Validate()
+}
+
+// chanceMap is the chance at the nodes of a field.
+type chanceMap struct {
+	set    ChanceSettings // the chances as they are used
+	model  *interp.Chances
+	scale  float64 // values of the statistic per mean of the model
+	grid   interp.Grid
+	ground catch.Ground
+}
+
+// countsOf are the stops as counts; a share in % is one of 0 to 1 at the scale of
+// 100, and one of plants is of so many plants, not of their leaves.
+func countsOf(stops []Stop, stat Statistic, scale float64) []interp.Count {
+	counts := make([]interp.Count, len(stops))
+	for i, s := range stops {
+		counts[i] = interp.Count{X: s.XY[0], Y: s.XY[1], Mean: s.Value / scale, Units: s.Units}
+		if stat.Part != "" && s.Plants > 0 {
+			counts[i].Units = float64(s.Plants)
+		}
+		if scale == 1 {
+			counts[i].Variance = unitVariance(s.Stop)
+		}
+	}
+	return counts
+}
+
+// unitVariance is that between the units of a stop; 0 where rows put units
+// together, so that it does not show.
+func unitVariance(s survey.Stop) float64 {
+	var squares float64
+	for _, r := range s.Records {
+		if r.Units != 1 {
+			return 0
+		}
+		squares += float64((r.Total - s.Mean()) * (r.Total - s.Mean()))
+	}
+	if len(s.Records) < 2 {
+		return 0
+	}
+	return squares / float64(len(s.Records)-1)
+}
+
+// thinned is a lattice of at most about chanceNodes nodes over the same ground.
+func thinned(l interp.Lattice) interp.Lattice {
+	k := max(1, int(math.Ceil(math.Sqrt(float64(l.Len())/chanceNodes))))
+	l.Cell *= float64(k)
+	l.Cols, l.Rows = (l.Cols-1)/k+1, (l.Rows-1)/k+1
+	return l
+}
+
+// insideOf marks the nodes inside the field.
+func insideOf(field orb.MultiPolygon, l interp.Lattice) mask {
+	m := mask{cols: l.Cols, nodes: make([]bool, l.Len())}
+	for row, spans := range geo.InsideSpansOfRows(field, l.Y0, l.Cell, l.Rows) {
+		for _, span := range spans {
+			m.mark(row, math.Ceil((span.From-l.X0)/l.Cell), math.Floor((span.To-l.X0)/l.Cell))
+		}
+	}
+	return m
+}

@@ -1,0 +1,231 @@
+package assess
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+
+	"golang.org/x/sync/errgroup"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/geometry/catch"
+	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/interp"
+)
+
+// slicing is what zones are cut from: a surface, the stops in its unit, levels.
+type slicing struct {
+	surface zones.Surface
+	samples []interp.Sample
+	levels  zones.Levels
+}
+
+// part cuts the zones, by chance where it is asked for, and says what the model
+// of chance makes of them.
+func (s site) part(ctx context.Context, f *Field, plain slicing, left []interp.LeftOut, j job) error {
+	f.Settings.Levels = plain.levels
+	cut, m, ok, err := s.cutAndBuild(ctx, f, plain, j)
+	if err != nil {
+		return err
+	}
+	byCounts := cut.levels
+	if m.set.Surface {
+		averages(f.Map, plain)
+		byCounts = plain.levels
+	}
+	f.Hindsight = hindsight(plain.samples, plain.levels.TreatAt, func(i int) zones.Class {
+		return byCounts.ClassOf(left[i].Value, left[i].Distance, f.Settings.Reach)
+	})
+	if !ok {
+		return nil
+	}
+	f.Chance, err = m.tell(f, plain, left)
+	return err
+}
+
+// cutAndBuild finds the chances and builds the zones: side by side where the zones
+// do not wait for the chances.
+func (s site) cutAndBuild(ctx context.Context, f *Field, plain slicing, j job) (cut slicing, m chanceMap, ok bool, err error) {
+	var built errgroup.Group
+	asked := j.set.Chance.asked()
+	if !asked {
+		built.Go(func() error { return s.build(f, plain) })
+	}
+	m, ok, err = s.chancesOf(ctx, f.Stops, plain.surface.Value.Lattice, j)
+	cut = plain
+	if err == nil && asked && ok {
+		cut, err = s.cutByChance(ctx, f, plain, &m, j)
+	}
+	if err != nil {
+		err = fmt.Errorf("chances: %w", err)
+	} else if asked {
+		err = s.build(f, cut)
+	}
+	return cut, m, ok, errors.Join(err, built.Wait())
+}
+
+func (s site) build(f *Field, cut slicing) (err error) {
+	f.Map, err = zones.Build(s.xy, cut.surface, cut.samples, zones.Settings{
+		Levels: cut.levels, Reach: f.Settings.Reach, Margin: f.Settings.Margin,
+		MinArea: f.Settings.MinArea, Simplify: f.Settings.Simplify,
+	})
+	return err
+}
+
+// cutByChance settles at which chances, or at which value, the zones are cut.
+func (s site) cutByChance(ctx context.Context, f *Field, plain slicing, m *chanceMap, j job) (slicing, error) {
+	worthwhile := m.ground.Expected() >= leastExpected*f.Area
+	if m.set.Catch > 0 && worthwhile {
+		cut, err := m.ground.Catching(m.set.Catch, m.grid.Values)
+		if err != nil {
+			return slicing{}, err
+		}
+		m.set.TreatAt = max(cut.Level, leastChance)
+	}
+	switch {
+	case m.set.Surface:
+		f.Settings.Levels = zones.Levels{TreatAt: m.set.TreatAt, WatchAt: m.set.WatchAt}
+		watch, err := interp.Fill(ctx, m.model.Over(j.levels.WatchAt/m.scale), m.grid.Lattice, interp.FillSettings{Mask: maskOf(s.xy, m.grid.Lattice).Has})
+		return m.sliced(plain, watch), err
+	case m.set.Catch == 0 || !worthwhile:
+		return plain, nil
+	}
+	cut, err := m.ground.Catching(m.set.Catch, plain.surface.Value.Values)
+	if err != nil {
+		return slicing{}, err
+	}
+	if cut.Level < plain.levels.TreatAt && cut.Level > 0 {
+		// Watch ground grows to the cut, as it grew to the treat level.
+		plain.levels.WatchAt *= cut.Level / plain.levels.TreatAt
+		plain.levels.TreatAt = cut.Level
+	}
+	f.Settings.Levels = plain.levels
+	return plain, nil
+}
+
+// leastChance keeps the chance at which ground is treated apart from 0, which is
+// everywhere.
+const leastChance = 1e-6
+
+// nearOne keeps a certain chance of the watch level below the cut of treat
+// ground.
+const nearOne = 0.999
+
+// joint puts both chances on one surface: 1 or more where the chance of the treat
+// level is at or above its own cut, and nearOne times the cut of the watch chance
+// or more where the chance of the watch level is, or where that of the treat level
+// comes near its cut.
+func (c ChanceSettings) joint(treat, watch float64) float64 {
+	return max(treat/c.TreatAt, nearOne*watch)
+}
+
+// sliced are the chances as a surface, with the stops on it: what was counted at
+// or above the treat level is over, whatever the chance says, and at or above the
+// watch level to be watched.
+func (m *chanceMap) sliced(plain slicing, watch interp.Grid) slicing {
+	out := slicing{
+		surface: zones.Surface{Value: interp.NewGrid(m.grid.Lattice), Distance: plain.surface.Distance},
+		samples: make([]interp.Sample, len(plain.samples)),
+		levels:  zones.Levels{TreatAt: 1, WatchAt: nearOne * m.set.WatchAt},
+	}
+	for i, p := range m.grid.Values {
+		out.surface.Value.Values[i] = m.set.joint(p, watch.Values[i])
+	}
+	overTreat, overWatch := m.model.Over(plain.levels.TreatAt/m.scale), m.model.Over(plain.levels.WatchAt/m.scale)
+	for i, s := range plain.samples {
+		v := m.set.joint(overTreat.Predict(s.X, s.Y), overWatch.Predict(s.X, s.Y))
+		switch {
+		case s.Value >= plain.levels.TreatAt:
+			v = max(v, 1)
+		case s.Value >= plain.levels.WatchAt:
+			v = max(v, out.levels.WatchAt)
+		}
+		s.Value = v
+		out.samples[i] = s
+	}
+	return out
+}
+
+// tell fills in what the model says of a map.
+func (m *chanceMap) tell(f *Field, plain slicing, left []interp.LeftOut) (*Chance, error) {
+	c := &Chance{Grid: m.grid, Expected: m.ground.Expected(), BySurface: m.set.Surface, TreatAt: m.set.TreatAt, WatchAt: m.set.WatchAt}
+	whole, err := m.ground.At(thinnedValues(plain.surface.Value, m.grid.Lattice), plain.levels.TreatAt)
+	if err != nil {
+		return nil, err
+	}
+	c.AtLevel = whole
+	treat := f.Map.Zone(zones.Treat)
+	in := catch.NewGround(m.grid, insideOf(treat.Polygons, m.grid.Lattice).Has)
+	c.Caught = in.Expected() / c.Expected
+	c.Added = treat.Area - c.AtLevel.Area
+	treatChances, watchChances := m.model.LeaveOneOut(plain.levels.TreatAt/m.scale), m.model.LeaveOneOut(plain.levels.WatchAt/m.scale)
+	cuts := zones.Levels{TreatAt: 1, WatchAt: nearOne * m.set.WatchAt}
+	c.Hindsight = hindsight(plain.samples, plain.levels.TreatAt, func(i int) zones.Class {
+		return cuts.ClassOf(m.set.joint(treatChances[i].Ground, watchChances[i].Ground), left[i].Distance, f.Settings.Reach)
+	})
+	c.Calibration = calibrate(treatChances, plain)
+	return c, nil
+}
+
+// thinnedValues are a grid's values at the nodes of a lattice thinned from its
+// own.
+func thinnedValues(g interp.Grid, l interp.Lattice) []float64 {
+	k := int(math.Round(l.Cell / g.Cell))
+	values := make([]float64, 0, l.Len())
+	for row := range l.Rows {
+		for col := range l.Cols {
+			values = append(values, g.At(col*k, row*k))
+		}
+	}
+	return values
+}
+
+// calibrationBounds part the chances for [Calibration].
+var calibrationBounds = [...]float64{0, 0.1, 0.3, 0.6, 1}
+
+func calibrate(left []interp.LeftOutChance, plain slicing) (all []Calibration) {
+	last := len(calibrationBounds) - 1
+	for k := range last {
+		c := Calibration{From: calibrationBounds[k], To: calibrationBounds[k+1]}
+		for i, l := range left {
+			if l.Reading < c.From || l.Reading >= c.To && !(k == last-1 && l.Reading == c.To) {
+				continue
+			}
+			c.Stops++
+			c.Foretold += l.Reading
+			if plain.samples[i].Value >= plain.levels.TreatAt {
+				c.Found++
+			}
+		}
+		all = append(all, c)
+	}
+	return all
+}
+
+// averages gives zones cut by chance the mean and the highest value of the
+// surface through the counts and of the stops, as zones of the counts have them.
+func averages(m *zones.Map, plain slicing) {
+	g := plain.surface.Value
+	for k := range m.Zones {
+		z := &m.Zones[k]
+		var sum float64
+		n, highest := 0, math.Inf(-1)
+		for row, spans := range geo.InsideSpansOfRows(z.Polygons, g.Y0, g.Cell, g.Rows) {
+			for _, span := range spans {
+				for col := int(math.Ceil((span.From - g.X0) / g.Cell)); col <= int(math.Floor((span.To-g.X0)/g.Cell)); col++ {
+					if v := g.At(col, row); !math.IsNaN(v) {
+						sum, n, highest = sum+v, n+1, max(highest, v)
+					}
+				}
+			}
+		}
+		for _, i := range z.Stops {
+			highest = max(highest, plain.samples[i].Value)
+		}
+		z.Mean, z.Max = sum/float64(n), highest // 0/0 is NaN: no node inside
+		if math.IsInf(highest, -1) {
+			z.Max = math.NaN()
+		}
+	}
+}

@@ -1,0 +1,218 @@
+package assess
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+	"github.com/geocoris/geocoris/interp"
+)
+
+// A Field is what one field's stops say of it.
+type Field struct {
+	geo.Field
+	Area  float64 // m², in the field's frame
+	Stops []Stop  // in the order of the survey
+	// Unread are stops, or parts of them, that may have been counted here and were not
+	// read.
+	Unread []Unread
+	// What follows is of use only where there are stops.
+	Mean      float64 // of the stops' values, each stop once
+	Max       float64
+	Settings  Used
+	Trust     Trust
+	Hindsight Hindsight
+	Chance    *Chance // nil where the stops do not bear a model of chance, see [ChanceSettings]
+	Map       *zones.Map
+	LonLat    map[zones.Class]orb.MultiPolygon // the zones in degrees, seven decimals
+}
+
+// Scouted reports whether the field has stops.
+func (f *Field) Scouted() bool { return len(f.Stops) > 0 }
+
+// NoneRead reports whether somebody counted in the field and none of its stops were
+// read: rows that were set aside lie in it.
+func (f *Field) NoneRead() bool {
+	return !f.Scouted() && slices.ContainsFunc(f.Unread, func(u Unread) bool { return u.Placed })
+}
+
+// Days are the days on which the field's stops were counted, ISO 8601, in their
+// order and each once; none where the samples do not tell.
+func (f *Field) Days() []string {
+	var days []string
+	for _, s := range f.Stops {
+		if s.Date != "" {
+			days = append(days, s.Date)
+		}
+	}
+	slices.Sort(days)
+	return slices.Compact(days)
+}
+
+// StopsIn counts the stops that a zone answers for: those inside and those just
+// outside the boundary that stand nearest to it.
+func (f *Field) StopsIn(c zones.Class) int {
+	n := 0
+	for _, s := range f.Stops {
+		if s.Zone == c {
+			n++
+		}
+	}
+	return n
+}
+
+// Used are the settings of one field with everything filled in.
+type Used struct {
+	IDW      interp.IDW
+	Tuned    bool
+	Levels   zones.Levels // at which the zones are cut: of chances where they go by chance
+	Cell     float64      // metres
+	Reach    float64      // metres
+	Margin   float64      // metres, with Growth.Margin
+	Growth   Growth       // until the spray
+	MinArea  float64      // m²
+	Simplify float64      // metres
+}
+
+// A Stop is a stop of the survey in its field.
+type Stop struct {
+	survey.Stop
+	Value   float64     // of the statistic
+	XY      orb.Point   // metres in the field's frame
+	Outside float64     // metres outside the boundary; 0 inside
+	In      string      // what it stands in there, such as a pond by its name; "" where nothing says
+	Zone    zones.Class // the ground it stands on; of a stop outside, the nearest ground's
+	LeftOut float64     // what the other stops say of its place; NaN if nothing
+}
+
+// job is what one field is assessed by.
+type job struct {
+	levels zones.Levels
+	set    Settings
+	grown  Growth
+	fields int
+	rows   func(done, total int) // hears of finished rows of nodes; nil is silence
+}
+
+// assess parts one field with stops.
+func (s site) assess(ctx context.Context, stops []Stop, j job) (*Field, error) {
+	f := &Field{Field: s.field, Area: geo.Area(s.xy), Stops: stops}
+	if len(stops) == 0 {
+		return f, nil
+	}
+	samples := samplesOf(stops)
+	f.Mean, f.Max = meanAndMax(samples)
+	f.Settings = settle(f.Area, samples, j.set, j.grown)
+	left, err := f.Settings.IDW.LeaveOneOut(samples)
+	if err != nil {
+		return nil, err
+	}
+	for i := range stops {
+		stops[i].LeftOut = left[i].Value
+	}
+	f.Trust = trustOf(interp.NewScore(samples, left), samples)
+	surface, err := s.surface(ctx, samples, f.Settings, j.rows)
+	if err != nil {
+		return nil, err
+	}
+	if err := s.part(ctx, f, slicing{surface, samples, j.levels}, left, j); err != nil {
+		return nil, err
+	}
+	f.locate()
+	f.LonLat = f.Map.LonLat(s.frame)
+	return f, nil
+}
+
+func samplesOf(stops []Stop) []interp.Sample {
+	samples := make([]interp.Sample, len(stops))
+	for i, s := range stops {
+		samples[i] = interp.Sample{X: s.XY[0], Y: s.XY[1], Value: s.Value, Weight: s.Units}
+	}
+	return samples
+}
+
+func meanAndMax(samples []interp.Sample) (mean, largest float64) {
+	largest = math.Inf(-1)
+	for _, s := range samples {
+		mean += s.Value
+		largest = max(largest, s.Value)
+	}
+	return mean / float64(len(samples)), largest
+}
+
+// settle fills in what the settings leave to the field.
+func settle(area float64, samples []interp.Sample, set Settings, grown Growth) Used {
+	u := Used{IDW: set.IDW.WithDefaults(), Cell: set.Cell, Margin: set.Margin + grown.Margin, Growth: grown}
+	if u.Cell == 0 {
+		u.Cell = cellFor(area)
+	}
+	u.Reach = reachOf(area, samples, set.IDW.Radius)
+	u.MinArea, u.Simplify = u.Cell*u.Cell*minAreaCells, u.Cell*simplifyCells
+	if set.MinArea != nil {
+		u.MinArea = *set.MinArea
+	}
+	if set.Simplify != nil {
+		u.Simplify = *set.Simplify
+	}
+	if set.Tune {
+		u.IDW, u.Tuned = tuned(samples, u.IDW)
+	}
+	return u
+}
+
+// tuned picks power and neighbours by leave-one-out; ok is false, and the
+// settings stay, where there are too few places to tell them apart.
+func tuned(samples []interp.Sample, set interp.IDW) (best interp.IDW, ok bool) {
+	candidates := interp.TuneCandidates(len(interp.Pool(samples)))
+	for i := range candidates {
+		candidates[i].Plain, candidates[i].Radius = set.Plain, set.Radius
+	}
+	best, _, err := interp.Tune(samples, candidates)
+	if err != nil {
+		return set, false
+	}
+	return best.WithDefaults(), true
+}
+
+// surface interpolates at every node of every cell that touches the field.
+func (s site) surface(ctx context.Context, samples []interp.Sample, u Used, rows func(done, total int)) (zones.Surface, error) {
+	lattice, err := latticeOver(s.xy, u.Cell)
+	if err != nil {
+		return zones.Surface{}, err
+	}
+	p, err := u.IDW.Fit(samples)
+	if err != nil {
+		return zones.Surface{}, err
+	}
+	nodes := maskOf(s.xy, lattice)
+	value, distance, err := interp.FillWithDistance(ctx, p, lattice, interp.FillSettings{Mask: nodes.Has, Progress: rows})
+	if err != nil {
+		return zones.Surface{}, err
+	}
+	return zones.Surface{Value: value, Distance: distance}, nil
+}
+
+// locate tells each stop the ground it stands on.
+func (f *Field) locate() {
+	for _, z := range f.Map.Zones {
+		for _, i := range z.Stops {
+			f.Stops[i].Zone = z.Class
+		}
+	}
+	for i := range f.Stops {
+		if f.Stops[i].Zone != zones.NoData {
+			continue
+		}
+		nearest := math.Inf(1)
+		for _, z := range f.Map.Zones { // worst first, so the worse of two as near
+			if d := geo.DistanceToEdge(z.Polygons, f.Stops[i].XY); d < nearest {
+				nearest, f.Stops[i].Zone = d, z.Class
+			}
+		}
+	}
+}

@@ -1,0 +1,124 @@
+package assess
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+)
+
+// A Locator tells where positions lie among fields.
+type Locator struct{ index index }
+
+// NewLocator makes a locator of fields.
+func NewLocator(fields []geo.Field) (*Locator, error) {
+	sites := make([]site, len(fields))
+	for i, f := range fields {
+		var err error
+		if sites[i], err = newSite(f); err != nil {
+			return nil, fmt.Errorf("field %q: %w", f.Name, err)
+		}
+	}
+	return &Locator{newIndex(sites)}, nil
+}
+
+// Near reports whether a position lies in a field or within 15 m of one.
+func (l *Locator) Near(longitude, latitude float64) bool {
+	return l.index.find(orb.Point{longitude, latitude}).field >= 0
+}
+
+// mending is a fault that positions have in practice, and its mend.
+type mending struct {
+	name, what string
+	apply      func(lon, lat float64) (float64, float64)
+}
+
+// mendings are tried in this order: the first that puts a position into a field
+// is offered.
+var mendings = []mending{
+	{"swap", "latitude and longitude are swapped", func(lon, lat float64) (float64, float64) { return lat, lon }},
+	{"sign", "the longitude has lost its sign", func(lon, lat float64) (float64, float64) { return -lon, lat }},
+	{"sign", "the latitude has lost its sign", func(lon, lat float64) (float64, float64) { return lon, -lat }},
+	{"sign", "longitude and latitude have lost their signs", func(lon, lat float64) (float64, float64) { return -lon, -lat }},
+	{"minutes", "minutes were written as decimals of a degree", func(lon, lat float64) (float64, float64) { return fromMinutes(lon), fromMinutes(lat) }},
+}
+
+// fromMinutes reads 35.5412 as 35 degrees and 54.12 minutes.
+func fromMinutes(v float64) float64 {
+	whole, part := math.Modf(v)
+	return whole + part*100/60
+}
+
+// Mendings are the names of the mends that can be asked for.
+func Mendings() []string {
+	var names []string
+	for _, m := range mendings {
+		if !slices.Contains(names, m.name) {
+			names = append(names, m.name)
+		}
+	}
+	return names
+}
+
+// Offers returns what to offer for positions far from every field: the first
+// mending that puts them into one. It is applied only where its name is among
+// those asked for.
+func (l *Locator) Offers(asked []string) (survey.Relocate, error) {
+	for _, name := range asked {
+		if !slices.Contains(Mendings(), name) {
+			return nil, fmt.Errorf("no mend is called %q: want %s", name, strings.Join(Mendings(), ", "))
+		}
+	}
+	return func(lon, lat float64) (survey.Offer, bool) {
+		if l.Near(lon, lat) {
+			return survey.Offer{}, false
+		}
+		for _, m := range mendings {
+			if x, y := m.apply(lon, lat); l.Near(x, y) {
+				return survey.Offer{
+					Longitude: x, Latitude: y, What: m.what, Mend: "give --mend " + m.name + " to read it so, or mend the file",
+					Apply: slices.Contains(asked, m.name),
+				}, true
+			}
+		}
+		return survey.Offer{}, false
+	}, nil
+}
+
+// Placed are the stops of one field with where they lie in it.
+type Placed struct {
+	Field   string
+	Stops   []survey.Stop
+	Outside []float64 // metres outside the boundary; 0 inside
+	ToEdge  []float64 // metres to the nearest edge
+}
+
+// Place gives stops to their fields as [Run] does; away are those in none.
+func Place(fields []geo.Field, stops []survey.Stop) (placed []Placed, away []survey.Stop, err error) {
+	l, err := NewLocator(fields)
+	if err != nil {
+		return nil, nil, err
+	}
+	placed = make([]Placed, len(fields))
+	for i, f := range fields {
+		placed[i].Field = f.Name
+	}
+	for _, s := range stops {
+		lonlat := orb.Point{s.Longitude, s.Latitude}
+		at := l.index.find(lonlat)
+		if at.field < 0 {
+			away = append(away, s)
+			continue
+		}
+		site, p := l.index.sites[at.field], &placed[at.field]
+		p.Stops = append(p.Stops, s)
+		p.Outside = append(p.Outside, at.outside)
+		p.ToEdge = append(p.ToEdge, geo.DistanceToEdge(site.xy, site.frame.Forward(lonlat)))
+	}
+	return placed, away, nil
+}

@@ -1,0 +1,71 @@
+package assess
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/geocoris/geocoris/internal/mapping/rules"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+)
+
+// watchShare is the part of a share's treat level from which ground is watched
+// where nothing else is given. Shares do not double as numbers do, so growth gives
+// no level; our choice, no source.
+const watchShare = 0.5
+
+// ByRule is the statistic a rule is about and the levels it sets. What set gives
+// goes before the rule: its watch level, next visit and doubling.
+func ByRule(l rules.Level, set LevelSettings) (LevelSettings, Statistic) {
+	stat := Statistic{Unit: l.Rule.Unit, Tally: l.Band.Tally, Part: l.Rule.Part}
+	set.TreatAt, set.TreatSource = l.Treat, l.Source()
+	if set.NextVisit == 0 {
+		set.NextVisit = l.Rule.RevisitDays
+	}
+	switch {
+	case set.WatchAt != 0 || set.Doubling != 0:
+	case l.Rule.Statistic == rules.Share:
+		set.WatchAt, set.WatchSource = l.Treat*watchShare, "half the treat level: our choice, no source; shares do not double as numbers do"
+	case l.Rule.DoublingDays > 0:
+		set.Doubling, set.DoublingSource = l.Rule.DoublingDays, l.Rule.DoublingSource
+	}
+	return set, stat
+}
+
+// CanFeed reports why samples cannot feed a rule, with the columns they lack.
+func CanFeed(l rules.Level, s *survey.Survey) error {
+	stated := l.Rule.StatedAs(l.Band)
+	if l.Band.Sign != "" {
+		return fmt.Errorf("rule %s goes by %s: the samples lack a column for %s on each %s, and counts cannot tell it", l.Rule.Name, stated, l.Band.Sign, l.Rule.Unit)
+	}
+	var plants, leaves, together bool
+	for _, stop := range s.Stops {
+		for _, r := range stop.Records {
+			plants, leaves = plants || r.Plant != "", leaves || r.Leaf != ""
+			together = together || r.Units > 1
+		}
+	}
+	if l.Rule.Part == "" {
+		if leaves && l.Rule.Unit != "leaf" {
+			return fmt.Errorf("rule %s goes by %s: the samples name leaves; put the rows of a %s together and leave out the column leaf", l.Rule.Name, stated, l.Rule.Unit)
+		}
+		return nil
+	}
+	var lack []string
+	if !plants {
+		lack = append(lack, l.Rule.Unit)
+	}
+	if together && !leaves && l.Band.Tally > 1 {
+		lack = append(lack, l.Rule.Part)
+	}
+	if len(lack) > 0 {
+		return fmt.Errorf("rule %s goes by %s: the samples lack %s: want a row for each %s", l.Rule.Name, stated, columns(lack), l.Rule.Part)
+	}
+	return nil
+}
+
+func columns(names []string) string {
+	if len(names) == 1 {
+		return "the column " + names[0]
+	}
+	return "the columns " + strings.Join(names, " and ")
+}

@@ -1,0 +1,297 @@
+package assess
+
+import (
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+	"github.com/geocoris/geocoris/interp"
+)
+
+// sameStop is how far in metres rows of one stop may lie apart, as they are read.
+const sameStop = 30
+
+// An Unread is a stop that may have been counted in a field, or rows more of one that
+// was: rows that were set aside, of one name.
+type Unread struct {
+	Rows   []survey.Unread
+	LonLat orb.Point // degrees; of no meaning where not Placed
+	XY     orb.Point // likewise, metres in the field's frame
+	Placed bool
+	Own    bool  // it may be a stop of its own
+	Of     []int // stops of the field that the rows may be part of
+	Loose  bool  // it may be another field's as well
+}
+
+// Lost counts the stops that may lie in a field beside those used, and the rows that
+// stops used may lack; loose is set where some may be another field's.
+func Lost(unread []Unread) (stops, rows int, loose bool) {
+	for _, u := range unread {
+		loose = loose || u.Loose
+		if u.Own {
+			stops++
+		} else {
+			rows += len(u.Rows)
+		}
+	}
+	return stops, rows, loose
+}
+
+// stopKey is what rows not read are gathered by.
+type stopKey struct {
+	file, stop, date string
+	row              int // of rows that are put together with no other
+}
+
+// unread gives the rows that were not read to the fields that they may lie in. Rows
+// that say their place lie there, and are left out far from all fields; those that
+// tell no place lie where the other rows of their stop do, else in any field; a place that
+// was refused with an offer is taken as offered, so that the row is one field's only.
+func (r *Result) unread(sites []site, stops [][]Stop) [][]Unread {
+	out := make([][]Unread, len(sites))
+	if len(r.Survey.Unread) == 0 {
+		return out
+	}
+	ix := newIndex(sites)
+	var order []stopKey
+	groups := map[stopKey][]survey.Unread{}
+	for i, u := range r.Survey.Unread {
+		k := stopKey{file: u.File, stop: u.Row.Stop, date: u.Row.Date}
+		if u.Row.Stop == "" || u.Shifted {
+			k = stopKey{row: 1 + i}
+		}
+		if groups[k] == nil {
+			order = append(order, k)
+		}
+		groups[k] = append(groups[k], u)
+	}
+	for _, k := range order {
+		rows := groups[k]
+		placed := slices.IndexFunc(rows, func(u survey.Unread) bool { return u.Placed })
+		if placed < 0 {
+			placed = slices.IndexFunc(rows, func(u survey.Unread) bool { return u.Offered })
+		}
+		if placed < 0 {
+			loosen(out, stops, rows)
+			continue
+		}
+		lonlat := orb.Point{rows[placed].Row.Longitude, rows[placed].Row.Latitude}
+		at := ix.find(lonlat)
+		switch {
+		case at.field >= 0:
+			u := Unread{Rows: rows, LonLat: lonlat, XY: sites[at.field].frame.Forward(lonlat), Placed: true}
+			u.join(stops[at.field])
+			out[at.field] = append(out[at.field], u)
+		case rows[placed].Shifted, rows[placed].Offered: // its place may not be meant
+			loosen(out, stops, rows)
+		}
+	}
+	return out
+}
+
+// join finds the stop that rows with a place are part of: that of their name, or
+// without a name perhaps the nearest.
+func (u *Unread) join(stops []Stop) {
+	first := u.Rows[0]
+	nameless := first.Row.Stop == "" || first.Shifted
+	u.Own = true
+	nearest := float64(sameStop)
+	for i, s := range stops {
+		d := math.Hypot(s.XY[0]-u.XY[0], s.XY[1]-u.XY[1])
+		if d > nearest || !nameless && !ofStop(first, s) {
+			continue
+		}
+		u.Own = nameless
+		nearest, u.Of = d, []int{i}
+	}
+}
+
+// loosen gives rows without a place to the fields in which a stop of their name was
+// counted, else to all.
+func loosen(out [][]Unread, stops [][]Stop, rows []survey.Unread) {
+	of := make([][]int, len(stops))
+	fields := 0
+	if first := rows[0]; first.Row.Stop != "" && !first.Shifted {
+		for f := range stops {
+			for i, s := range stops[f] {
+				if ofStop(first, s) {
+					of[f] = append(of[f], i)
+				}
+			}
+			if of[f] != nil {
+				fields++
+			}
+		}
+	}
+	for f := range out {
+		switch {
+		case of[f] != nil:
+			out[f] = append(out[f], Unread{Rows: rows, Of: of[f], Loose: fields > 1})
+		case fields == 0:
+			out[f] = append(out[f], Unread{Rows: rows, Own: true, Loose: len(out) > 1})
+		}
+	}
+}
+
+// ofStop reports whether a row names a stop, and not another day.
+func ofStop(u survey.Unread, s Stop) bool {
+	return u.Row.Stop == s.Name && (u.Row.Date == s.Date || u.Row.Date == "" || s.Date == "")
+}
+
+// Bounds are the least and the most that the statistic may be at the stop, if the rows
+// are one of their own: both are its value where the rows tell it, 0 and +Inf where a
+// mean is not bounded by what they tell.
+func (u Unread) Bounds(s Statistic) (low, high float64) {
+	if v, ok := u.value(s, survey.Stop{}); ok {
+		return v, v
+	}
+	if s.Tally > 0 {
+		return 0, 100
+	}
+	low = math.Inf(1)
+	for _, row := range u.Rows {
+		low, high = min(low, row.Least), max(high, row.Most)
+	}
+	return low, high
+}
+
+// BoundsIn are likewise those of a stop that was counted, with the rows added to it.
+func (u Unread) BoundsIn(stop Stop, s Statistic) (low, high float64) {
+	if v, ok := u.value(s, stop.Stop); ok {
+		return v, v
+	}
+	low, high = u.Bounds(s)
+	more := 0.0
+	for _, row := range u.Rows {
+		if row.Units == 0 {
+			return min(low, stop.Value), max(high, stop.Value) // of any weight
+		}
+		more += row.Units
+	}
+	units := stop.Units
+	if s.Part != "" {
+		units, more = float64(max(1, stop.Plants)), float64(len(u.Rows))
+	}
+	share := func(v float64) float64 { return (stop.Value*units + float64(v*more)) / (units + more) }
+	return share(low), max(share(high), stop.Value)
+}
+
+// value is the statistic of a stop with the rows added to it, where they tell it.
+func (u Unread) value(s Statistic, stop survey.Stop) (float64, bool) {
+	stop.Records = slices.Clone(stop.Records)
+	plants := map[string]bool{}
+	for _, row := range u.Rows {
+		if !row.Counted() {
+			return 0, false
+		}
+		stop.Total, stop.Units = stop.Total+row.Row.Total, stop.Units+row.Row.Units
+		stop.Records = append(stop.Records, row.Row)
+	}
+	for _, r := range stop.Records {
+		plants[r.Plant] = true
+	}
+	stop.Plants = len(plants)
+	return s.of(stop)
+}
+
+// Undated counts the rows used whose day is told, but could not be read.
+func (f *Field) Undated() (n int) {
+	for _, s := range f.Stops {
+		for _, r := range s.Records {
+			if r.Undated {
+				n++
+			}
+		}
+	}
+	return n
+}
+
+// A Reading is a stop as it may have been.
+type Reading struct {
+	Of    int // the stop that it stands in for; below 0 it is one more
+	XY    orb.Point
+	Value float64
+	Units float64
+}
+
+// TrustIf is what leave-one-out would say of the map if stops were otherwise, or there
+// were more of them.
+func (f *Field) TrustIf(readings []Reading) (Trust, error) {
+	samples := samplesOf(f.Stops)
+	for _, r := range readings {
+		if r.Of >= 0 {
+			samples[r.Of].Value, samples[r.Of].Weight = r.Value, r.Units
+			continue
+		}
+		samples = append(samples, interp.Sample{X: r.XY[0], Y: r.XY[1], Value: r.Value, Weight: r.Units})
+	}
+	idw := f.Settings.IDW
+	if f.Settings.Tuned {
+		idw, _ = tuned(samples, idw)
+	}
+	left, err := idw.LeaveOneOut(samples)
+	if err != nil {
+		return Trust{}, err
+	}
+	return trustOf(interp.NewScore(samples, left), samples), nil
+}
+
+// Foretold is what the stops say of a place; NaN where they say nothing.
+func (f *Field) Foretold(xy orb.Point) float64 {
+	p, err := f.Settings.IDW.Fit(samplesOf(f.Stops))
+	if err != nil {
+		return math.NaN()
+	}
+	return p.Predict(xy[0], xy[1])
+}
+
+// A Position is where a stop may have been.
+type Position struct {
+	XY     orb.Point // metres in the field's frame
+	Inside float64   // metres from the field's edge; below 0 outside
+}
+
+// Position says how far inside the field a place lies, given in metres of its frame.
+func (f *Field) Position(xy orb.Point) (Position, error) {
+	s, err := newSite(f.Field)
+	return s.position(xy), err
+}
+
+func (s site) position(xy orb.Point) Position {
+	d := geo.DistanceToEdge(s.xy, xy)
+	if !geo.Contains(s.xy, xy) {
+		d = -d
+	}
+	return Position{xy, d}
+}
+
+// Places are where a stop may have been in a field: beside those there are, and on a
+// net with points on its edge.
+func (f *Field) Places() ([]Position, error) {
+	s, err := newSite(f.Field)
+	if err != nil {
+		return nil, err
+	}
+	const net, most, beside = 6, 40, 3 // points across, stops, metres
+	b := geo.Bound(s.xy)
+	var places []Position
+	for i := range net * net {
+		part := func(k, axis int) float64 {
+			return b.Min[axis] + float64((b.Max[axis]-b.Min[axis])*(float64(k)+0.5)/net)
+		}
+		if p := (orb.Point{part(i%net, 0), part(i/net, 1)}); geo.Contains(s.xy, p) {
+			places = append(places, s.position(p))
+		}
+	}
+	for i := 0; i < len(f.Stops); i += 1 + len(f.Stops)/most {
+		places = append(places, s.position(orb.Point{f.Stops[i].XY[0] + beside, f.Stops[i].XY[1]}))
+	}
+	ring := s.xy[0][0]
+	for i := 0; i < len(ring)-1; i += 1 + len(ring)/8 {
+		places = append(places, s.position(orb.Point{(ring[i][0] + ring[i+1][0]) / 2, (ring[i][1] + ring[i+1][1]) / 2}))
+	}
+	return places, nil
+}

@@ -1,0 +1,169 @@
+package assess_test
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+	"github.com/geocoris/geocoris/internal/testkit"
+)
+
+// unreadOf assesses invented rows in the demonstration's two fields, of which a, b and
+// c lie in the first and d in the second.
+func unreadOf(t *testing.T, more ...string) [][]assess.Unread {
+	t.Helper()
+	fields := fieldsOf(t, testkit.Testdata(t, "demo", "field.geojson"))
+	corner := geo.Bound(fields[1].Boundary).Center()
+	rows := append([]string{
+		"stop,longitude,latitude,count,leaves,date",
+		"a,-101.600,35.9,500,10,2026-07-15", "b,-101.601,35.9,0,10,2026-07-15", "c,-101.602,35.901,7,10,2026-07-15",
+		fmt.Sprintf("d,%.6f,%.6f,3,10,2026-07-15", corner[0]+0.0008, corner[1]+0.0008),
+	}, more...)
+	locator, err := assess.NewLocator(fields)
+	require.NoError(t, err)
+	offers, err := locator.Offers(nil)
+	require.NoError(t, err)
+	s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Relocate: offers, Stdin: strings.NewReader(strings.Join(rows, "\n"))})
+	require.NoError(t, err)
+	r, err := assess.Run(t.Context(), fields, s, assess.Settings{})
+	require.NoError(t, err)
+	require.Empty(t, r.Away)
+	require.Len(t, r.Fields[1].Stops, 1)
+	return [][]assess.Unread{r.Fields[0].Unread, r.Fields[1].Unread}
+}
+
+func TestRowsNotReadGoWhereTheyMayBelong(t *testing.T) {
+	for _, c := range []struct {
+		name          string
+		rows          []string
+		first, second string // of each group: rows, placed, own, of, loose
+	}{
+		{"a stop with a place", []string{"e,-101.6,35.901,x,10,2026-07-15"}, "1 placed own", ""},
+		{"two rows of it", []string{"e,-101.6,35.901,x,10,2026-07-15", "e,,,5,10,2026-07-15"}, "2 placed own", ""},
+		{"far from all fields", []string{"e,-100.6,35.901,x,10,2026-07-15"}, "", ""},
+		{"no place", []string{"e,,,5,10,2026-07-15"}, "1 own loose", "1 own loose"},
+		{"a place that is swapped, which is offered", []string{"e,35.901,-101.6,5,10,2026-07-15"}, "1 placed own", ""},
+		{"a place with a lost sign, of a stop", []string{"b,101.601,35.9,5,10,2026-07-15"}, "1 placed of [1]", ""},
+		{"the second row of it", []string{"e,,,5,10,2026-07-15", "e,35.901,-101.6,x,10,2026-07-15"}, "2 placed own", ""},
+		{"part of a stop", []string{"b,-101.601,35.9,x,10,2026-07-15"}, "1 placed of [1]", ""},
+		{"part of a stop, without a place", []string{"b,,,5,10,2026-07-15"}, "1 of [1]", ""},
+		{"part of a stop of the other field", []string{"d,,,5,10,2026-07-15"}, "", "1 of [0]"},
+		{"of another day", []string{"b,-101.601,35.9,x,10,2026-07-16"}, "1 placed own", ""},
+		{"of that name elsewhere", []string{"b,-101.599,35.9,x,10,2026-07-15"}, "1 placed own", ""},
+		{"without a name beside a stop", []string{",-101.601,35.9001,5,10,2026-07-15"}, "1 placed own of [1]", ""},
+		{"shifted cells", []string{"e,-101.6,35.901,1,150,10,2026-07-15"}, "1 placed own", ""},
+		{"shifted cells far away", []string{"e,-10,1.6,35.901,5,10,2026-07-15"}, "1 own loose", "1 own loose"},
+	} {
+		got := unreadOf(t, c.rows...)
+		for i, want := range []string{c.first, c.second} {
+			var said []string
+			for _, u := range got[i] {
+				text := fmt.Sprint(len(u.Rows))
+				if u.Placed {
+					text += " placed"
+				}
+				if u.Own {
+					text += " own"
+				}
+				if u.Of != nil {
+					text += fmt.Sprintf(" of %v", u.Of)
+				}
+				if u.Loose {
+					text += " loose"
+				}
+				said = append(said, text)
+			}
+			assert.Equal(t, want, strings.Join(said, "; "), "%s, field %d", c.name, i+1)
+		}
+	}
+}
+
+// Where the rows tell the value it is that; a stop that lacks a row lies between what it
+// is without it and what the row may bring.
+func TestBoundsOfWhatWasNotRead(t *testing.T) {
+	mean, share := assess.Statistic{}, assess.Statistic{Tally: 5}
+	one := func(row string) assess.Unread { return unreadOf(t, row)[0][0] }
+	bounds := func(low, high float64) [2]float64 { return [2]float64{low, high} }
+	stop := assess.Stop{Stop: survey.Stop{Name: "b", Total: 90, Units: 9, Records: []survey.Record{{Total: 90, Units: 9}}}, Value: 10}
+	for _, c := range []struct {
+		row        string
+		own, share [2]float64
+		in         [2]float64
+	}{
+		{"e,,,40,10,2026-07-15", bounds(4, 4), bounds(0, 100), bounds(130./19, 130./19)},
+		{"e,-101.6,35.901,x,1,2026-07-15", bounds(0, math.Inf(1)), bounds(0, 100), bounds(9, math.Inf(1))},
+		{"e,-101.6,35.901,40,x,2026-07-15", bounds(0, 40), bounds(0, 100), bounds(0, 40)},
+		{"e,,,4,1,2026-07-15", bounds(4, 4), bounds(0, 0), bounds(9.4, 9.4)},
+	} {
+		u := one(c.row)
+		low, high := u.Bounds(mean)
+		assert.Equal(t, c.own, bounds(low, high), c.row)
+		low, high = u.Bounds(share)
+		assert.Equal(t, c.share, bounds(low, high), c.row)
+		low, high = u.BoundsIn(stop, mean)
+		assert.Equal(t, c.in, bounds(low, high), c.row)
+	}
+}
+
+// What leave-one-out says of stops as they are, it says of them as readings too.
+func TestTrustIfIsTheTrustOfSuchStops(t *testing.T) {
+	f := demo(t, "week2.csv").Fields[0]
+	same, err := f.TrustIf(nil)
+	require.NoError(t, err)
+	assert.Equal(t, f.Trust, same)
+	s := f.Stops[3]
+	same, err = f.TrustIf([]assess.Reading{{Of: 3, Value: s.Value, Units: s.Units}})
+	require.NoError(t, err)
+	assert.Equal(t, f.Trust, same)
+	more, err := f.TrustIf([]assess.Reading{{Of: -1, Value: 0, Units: 10}})
+	require.NoError(t, err)
+	assert.Equal(t, [2]int{f.Trust.Stops + 1, f.Trust.Empty + 1}, [2]int{more.Stops, more.Empty})
+	assert.False(t, assess.Trust{Stops: 9}.Nearly(1), "too few stops are no matter of skill")
+}
+
+// Stops that lie in no field are told of the fields whose files they stand in, where any
+// is at the level or above.
+func TestStopsInNoField(t *testing.T) {
+	fields := fieldsOf(t, testkit.Testdata(t, "demo", "field.geojson"))
+	corner := geo.Bound(fields[1].Boundary).Center()
+	dir := t.TempDir()
+	file := func(name string, rows ...string) string {
+		path := filepath.Join(dir, name)
+		text := strings.Join(append([]string{"stop,longitude,latitude,count,leaves,date"}, rows...), "\n")
+		require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
+		return path
+	}
+	first := "a,-101.600,35.9,500,10,2026-07-15"
+	second := fmt.Sprintf("d,%.6f,%.6f,3,10,2026-07-15", corner[0]+0.0008, corner[1]+0.0008)
+	away := func(count int) string { return fmt.Sprintf("e%d,-101.7,35.9,%d,10,2026-07-15", count, count) }
+	for _, c := range []struct {
+		name           string
+		files          []string
+		first, second  int
+		firstL, secndL bool
+	}{
+		{"none", []string{file("1.csv", first, second)}, 0, 0, false, false},
+		{"below the level", []string{file("2.csv", first, second, away(199))}, 0, 0, false, false},
+		{"at the level", []string{file("3.csv", first, second, away(200))}, 1, 1, true, true},
+		{"with another below it", []string{file("4.csv", first, second, away(200), away(1))}, 2, 2, true, true},
+		{"of one field's file", []string{file("5.csv", first, away(200)), file("6.csv", second)}, 1, 0, false, false},
+		{"of neither's file", []string{file("7.csv", first), file("8.csv", second), file("9.csv", away(200))}, 0, 0, false, false},
+	} {
+		s, err := survey.ReadFiles(c.files, survey.Options{})
+		require.NoError(t, err)
+		r, err := assess.Run(t.Context(), fields, s, assess.Settings{})
+		require.NoError(t, err)
+		a, loose := r.AwayFrom(r.Fields[0], 20)
+		b, also := r.AwayFrom(r.Fields[1], 20)
+		assert.Equal(t, []any{c.first, c.firstL, c.second, c.secndL}, []any{a, loose, b, also}, c.name)
+	}
+}

@@ -1,0 +1,268 @@
+// Package check looks over a morning's samples before they are mapped: what is
+// wrong with single rows the reader has named already; here is what only shows
+// when rows are held against one another and against the field.
+//
+// Findings are doubts: nothing is changed by them.
+package check
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+)
+
+const (
+	// nearEdge in metres: start at least 25 ft (7.6 m) inside, edges are worse than
+	// the field (Texas A&M; Alabama 2015).
+	nearEdge = 8
+	// fewUnits: average at least five plants at a stop before mapping it (Elliott
+	// et al. 2017, Southwest. Entomol. 42, by what they found).
+	fewUnits = 5
+	// farBack in minutes: a stop so much earlier than the one before is out of
+	// order, a minute less is a clock.
+	farBack = 1
+)
+
+// A Report is all that is to be said of the samples.
+type Report struct {
+	Survey    *survey.Survey
+	Tally     survey.Tally
+	Problems  []survey.Problem // of rows, from the reader
+	Findings  []survey.Problem // of stops, from here
+	Away      []survey.Stop    // that lie in no field, and are set aside
+	Notes     []string         // on the fields; those of the survey stand with it
+	Edge      []Edge
+	Observers []Observer
+}
+
+// Edge holds the stops near a field's edge against those inside.
+type Edge struct {
+	Field            string
+	Near, Inside     int     // stops
+	NearMean, InMean float64 // of their means; NaN without any
+	NearEdgeMetres   float64
+}
+
+// Observer is one who counted.
+type Observer struct {
+	Name  string // "" where not told
+	Stops int
+	Mean  float64
+}
+
+// Clean reports whether nothing is refused or doubted.
+func (r *Report) Clean() bool { return len(r.Problems)+len(r.Findings) == 0 }
+
+// Run looks over a survey, against fields where there are any.
+func Run(s *survey.Survey, fields []geo.Field) (*Report, error) {
+	return RunBeside(s, fields, func(float64, float64) string { return "" })
+}
+
+// RunBeside is Run where it is known what ground in or beside the fields is closed, by
+// longitude and latitude; "" where none is.
+func RunBeside(s *survey.Survey, fields []geo.Field, closed func(longitude, latitude float64) string) (*Report, error) {
+	r := &Report{Survey: s, Tally: s.Tally, Problems: s.Problems}
+	r.plants()
+	r.units()
+	r.times()
+	if len(fields) == 0 {
+		r.days("", s.Stops)
+	} else if err := r.places(fields, closed); err != nil {
+		return r, err
+	}
+	r.observers()
+	return r, nil
+}
+
+// Stops are those that are used: all but the ones in no field.
+func (r *Report) Stops() []survey.Stop {
+	away := map[survey.Problem]bool{}
+	for _, s := range r.Away {
+		away[at(s, "", "")] = true
+	}
+	return slices.DeleteFunc(slices.Clone(r.Survey.Stops), func(s survey.Stop) bool { return away[at(s, "", "")] })
+}
+
+// at is a finding about a stop, placed at its first row.
+func at(s survey.Stop, column, value string) survey.Problem {
+	rec := s.Records[0]
+	return survey.Problem{File: rec.File, Line: rec.Line, Column: column, Value: value, Severity: survey.Doubtful}
+}
+
+func (r *Report) found(p survey.Problem, what, mend string) {
+	p.What, p.Mend = what, mend
+	r.Findings = append(r.Findings, p)
+}
+
+// foundOf is found where what is said goes on from the name of the stop.
+func (r *Report) foundOf(s survey.Stop, column, value, what, mend string) {
+	p := at(s, column, value)
+	p.Stop = s.Name
+	r.found(p, what, mend)
+}
+
+// units names stops with little effort, and files in which it is told unevenly.
+func (r *Report) units() {
+	var few []survey.Stop
+	one, more := 0, 0
+	for _, s := range r.Survey.Stops {
+		if s.Units < fewUnits {
+			few = append(few, s)
+		}
+		if s.Records[0].Units == 1 {
+			one++
+		} else {
+			more++
+		}
+	}
+	// Where each row is a leaf, one stop may still hold many; where every stop has
+	// few, it is the design and one line says it.
+	switch n := len(r.Survey.Stops); {
+	case len(few) == n && n > 0:
+		r.found(at(few[0], "leaves", fmt.Sprint(few[0].Units)), fmt.Sprintf("no stop has %d leaves or more: single leaves say little of their place", fewUnits), "look at five plants or more a stop")
+	default:
+		for _, s := range few {
+			r.foundOf(s, "leaves", fmt.Sprint(s.Units), fmt.Sprintf("has fewer than %d leaves", fewUnits), "look at five plants or more a stop")
+		}
+	}
+	if one > 0 && more > 0 && min(one, more)*10 < one+more {
+		r.found(survey.Problem{File: r.Survey.Files[0], Severity: survey.Doubtful, Column: "leaves"},
+			fmt.Sprintf("%d stops begin with a row of one leaf, %d with one of several: are means and totals mixed?", one, more), "enter all rows alike")
+	}
+}
+
+// times names stops that were counted out of their observer's order.
+func (r *Report) times() {
+	last := map[string]survey.Stop{}
+	for _, s := range r.Survey.Stops {
+		before, known := last[s.Observer]
+		if known && s.Date == before.Date && minutes(s.Time)+farBack <= minutes(before.Time) {
+			r.foundOf(s, "time", s.Time, fmt.Sprintf("was counted before stop %s, which stands above it", before.Name), "check the clock and the order")
+		}
+		if s.Time != "" {
+			last[s.Observer] = s
+		}
+	}
+}
+
+// minutes of the day; a time that is not told is never before another.
+func minutes(clock string) int {
+	var h, m int
+	if n, _ := fmt.Sscanf(clock, "%d:%d", &h, &m); n != 2 {
+		return math.MaxInt32
+	}
+	return 60*h + m
+}
+
+func (r *Report) observers() {
+	index := map[string]int{}
+	var sums []float64
+	for _, s := range r.Stops() {
+		i, known := index[s.Observer]
+		if !known {
+			i = len(r.Observers)
+			index[s.Observer] = i
+			r.Observers = append(r.Observers, Observer{Name: s.Observer})
+			sums = append(sums, 0)
+		}
+		r.Observers[i].Stops++
+		sums[i] += s.Mean()
+	}
+	for i := range r.Observers {
+		r.Observers[i].Mean = sums[i] / float64(r.Observers[i].Stops)
+	}
+}
+
+// places holds the stops against the fields.
+func (r *Report) places(fields []geo.Field, closed func(longitude, latitude float64) string) error {
+	ground, away, err := assess.Place(fields, r.Survey.Stops)
+	if err != nil {
+		return err
+	}
+	r.Away = away
+	for _, s := range away {
+		r.Tally.Used -= len(s.Records)
+		r.Tally.SetAside += len(s.Records)
+		p := at(s, "longitude", fmt.Sprintf("%.6f, %.6f", s.Longitude, s.Latitude))
+		p.Severity, p.Stop = survey.Refused, s.Name
+		r.found(p, "lies in no field, nor within 15 m of one", "check the place and the boundary")
+	}
+	for _, g := range ground {
+		r.outside(g, closed)
+		r.edge(g)
+		r.days(g.Field, g.Stops)
+	}
+	r.ownDays(ground)
+	return nil
+}
+
+// outside names the stops that lie outside their field, and in what.
+func (r *Report) outside(g assess.Placed, closed func(longitude, latitude float64) string) {
+	for i, s := range g.Stops {
+		if g.Outside[i] == 0 {
+			continue
+		}
+		where := fmt.Sprintf("lies %.0f m outside field %q and is counted in", g.Outside[i], g.Field)
+		if in := closed(s.Longitude, s.Latitude); in != "" {
+			where = fmt.Sprintf("lies in %s, %.0f m from field %q, and is counted in", in, g.Outside[i], g.Field)
+		}
+		r.foundOf(s, "longitude", fmt.Sprintf("%.6f, %.6f", s.Longitude, s.Latitude), where, "check the place")
+	}
+}
+
+func (r *Report) edge(g assess.Placed) {
+	e := Edge{Field: g.Field, NearEdgeMetres: nearEdge, NearMean: math.NaN(), InMean: math.NaN()}
+	var near, inside float64
+	for i, s := range g.Stops {
+		switch {
+		case g.Outside[i] > 0 || g.ToEdge[i] < nearEdge:
+			e.Near++
+			near += s.Mean()
+		default:
+			e.Inside++
+			inside += s.Mean()
+		}
+	}
+	if e.Near > 0 {
+		e.NearMean = near / float64(e.Near)
+	}
+	if e.Inside > 0 {
+		e.InMean = inside / float64(e.Inside)
+	}
+	if len(g.Stops) > 0 {
+		r.Edge = append(r.Edge, e)
+	}
+	if e.Near > 0 && e.Inside == 0 {
+		r.found(at(g.Stops[0], "longitude", ""), fmt.Sprintf("field %q was only looked at within %d m of its edge", g.Field, nearEdge), "never decide on edge plants alone: walk into the field")
+	}
+}
+
+// All are the problems and findings in the order of files and lines.
+func (r *Report) All() []survey.Problem {
+	all := append(append([]survey.Problem(nil), r.Problems...), r.Findings...)
+	order := map[string]int{}
+	for i, f := range r.Survey.Files {
+		order[f] = i
+	}
+	slices.SortStableFunc(all, func(a, b survey.Problem) int {
+		if a.File != b.File {
+			return order[a.File] - order[b.File]
+		}
+		return a.Line - b.Line
+	})
+	return all
+}
+
+// Lines are all of them as text, those alike but for the row on one line.
+func (r *Report) Lines() []string {
+	var lines []string
+	for _, alike := range survey.TogetherAlike(r.All()) {
+		lines = append(lines, alike[0].Severity.String()+": "+strings.TrimSpace(alike.String()))
+	}
+	return lines
+}

@@ -1,0 +1,60 @@
+package check
+
+import (
+	"slices"
+
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+)
+
+// withPlants are columns with that of how many plants were looked at, where any row
+// tells it: what a row is worth is known only when it is known what is counted on. Leaves
+// that no row tells are left out, as one of each row would pass for what was looked at.
+func (r *Report) withPlants(columns []CleanColumn) []CleanColumn {
+	told, leaves := false, false
+	for _, s := range r.Stops() {
+		for _, rec := range s.Records {
+			told, leaves = told || rec.Looked.Told, leaves || !plantsAlone(rec)
+		}
+	}
+	if !told {
+		return columns
+	}
+	at := slices.IndexFunc(columns, func(c CleanColumn) bool { return c.Name == "leaves" })
+	plants := CleanColumn{"plants", "integer", "plants looked at", true, func(r survey.Record) string {
+		if r.Looked.Told {
+			return r.Looked.Plants
+		}
+		return number(r.Units)
+	}}
+	if !leaves {
+		columns[at] = plants
+		return columns
+	}
+	leavesOf := columns[at].cell
+	columns[at].Required, columns[at].cell = false, func(r survey.Record) string {
+		if plantsAlone(r) {
+			return ""
+		}
+		return leavesOf(r)
+	}
+	plants.Required = false
+	return slices.Insert(columns, at+1, plants)
+}
+
+// plantsAlone reports whether a row tells plants and no leaves.
+func plantsAlone(r survey.Record) bool { return r.Looked.Told && !r.Looked.Leaves }
+
+// plants names files that tell how many plants were looked at and no leaves: check does
+// not know what is counted on, and map asks for it.
+func (r *Report) plants() {
+	seen := map[string]bool{}
+	for _, s := range r.Survey.Stops {
+		for _, rec := range s.Records {
+			if plantsAlone(rec) && !seen[rec.File] {
+				seen[rec.File] = true
+				r.found(survey.Problem{File: rec.File, Line: rec.Line, Column: "plants", Value: rec.Looked.Plants, Severity: survey.Doubtful},
+					"how many plants were looked at is not read here, so that means are of rows", "map it with --unit plant")
+			}
+		}
+	}
+}

@@ -1,0 +1,277 @@
+package verdict_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
+	"github.com/geocoris/geocoris/internal/testkit"
+)
+
+// A claim is a part of a reason and what the figures must be for it to be true.
+type claim struct {
+	words string
+	true  func(f verdict.Figures, s verdict.Settings) bool
+}
+
+// claims are what the reason of each line says of the figures.
+func claims() map[string][]claim {
+	type figures = verdict.Figures
+	type settings = verdict.Settings
+	surelyAtOrAbove := func(f figures, _ settings) bool { return f.Low >= f.Treat && f.Stats.Mean >= f.Treat }
+	allBelowWatch := func(f figures, _ settings) bool {
+		return f.Stats.Max < f.Watch && f.Warm == 0 && f.Stats.Mean < f.Watch && f.High < f.Watch
+	}
+	below := func(f figures, _ settings) bool { return f.Stats.Mean < f.Treat }
+	belowUnsurely := func(f figures, s settings) bool { return below(f, s) && f.Low < f.Treat && f.High >= f.Treat }
+	unsure := func(f figures, s settings) bool {
+		return f.Low < f.Treat && f.High >= f.Treat && f.Needed-float64(f.Stats.Stops) > float64(s.MostStops)
+	}
+	noStopOver := func(f figures, _ settings) bool { return f.Over == 0 && f.Stats.Max < f.Treat }
+	return map[string][]claim{
+		"few-inside": {{"fewer than the least number of stops lie inside, 8 m or more from the edge", func(f figures, s settings) bool {
+			return f.Stats.Edge.InteriorStops < s.LeastInside
+		}}},
+		"does-not-pay": {{"no way of treating would avert what it costs", func(f figures, _ settings) bool {
+			return f.Costs.WholeAverts < f.Costs.Whole && (f.TreatArea == 0 || f.Costs.SpotAverts < f.Costs.Spot)
+		}}},
+		"not-infested-enough": {
+			{"the mean is at or above the threshold as surely as the stops tell", surelyAtOrAbove},
+			{"a share infested that is not reached", func(f figures, s settings) bool {
+				if f.Stats.Infested != nil {
+					return f.Stats.Infested.Share < s.InfestedShare
+				}
+				return f.Stats.Found.Share < s.InfestedShare
+			}},
+		},
+		"all-alike-over": {{"all stops say the same, and that is at or above the threshold", func(f figures, s settings) bool {
+			return !f.Stats.Interval.Known() && f.Stats.Variance == 0 && f.Stats.Edge.InteriorMean >= f.Treat && surelyAtOrAbove(f, s)
+		}}},
+		"whole-over": {
+			{"even the low end of the mean is at or above the threshold", func(f figures, s settings) bool {
+				return f.Stats.Interval.Known() && surelyAtOrAbove(f, s) // else "how sure cannot be told" stands beside it
+			}},
+			{"and so is the mean inside the edge", func(f figures, _ settings) bool { return f.Stats.Edge.InteriorMean >= f.Treat }},
+		},
+		"whole-over-inside": {
+			{"even the low end of the mean inside, 8 m or more from the edge, is at or above the threshold", func(f figures, _ settings) bool {
+				return f.InsideLow >= f.Treat && f.Stats.Edge.InteriorMean >= f.Treat
+			}},
+			{"stops on the edge, with fewer pests", func(f figures, _ settings) bool { return f.Stats.Edge.EdgeMean < f.Stats.Edge.InteriorMean }},
+		},
+		"under-by-edge": {
+			{"the field's mean is below the threshold by its edge", below},
+			{"inside, 8 m or more from it, the mean is at or above", func(f figures, _ settings) bool { return f.Stats.Edge.InteriorMean >= f.Treat }},
+		},
+		"unscouted-much": {{"too much of the field lies beyond reach", func(f figures, s settings) bool { return f.Unscouted > s.UnscoutedShare*f.Area }}},
+		"large-share":    {{"so large a share is treat ground", func(f figures, s settings) bool { return f.TreatArea >= s.WholeShare*f.Area }}},
+		"everywhere": {
+			{"the pest is found all over", func(f figures, s settings) bool { return f.Stats.Found.Share >= s.Everywhere }},
+			{"the rest of the field is at or above the watch level on average", func(f figures, _ settings) bool { return f.RestMean >= f.Watch }},
+		},
+		"spot-costs-more": {{"a spot job costs no less than the whole field", func(f figures, _ settings) bool { return f.Costs.Spot >= f.Costs.Whole }}},
+		"finer-than-stops": {
+			{"one stop alone is over the threshold inside", func(f figures, _ settings) bool { return f.OverInside == 1 }},
+			{"all treat ground is less than what one stop stands for", func(f figures, _ settings) bool { return f.TreatArea < f.Area/float64(f.Stats.Stops) }},
+		},
+		"spot": {
+			{"the map is better than the field's mean", func(f figures, _ settings) bool { return f.Believed }},
+			{"its treat ground is a part of the field only", func(f figures, _ settings) bool { return f.TreatArea > 0 && f.TreatArea < f.Area }},
+		},
+		"edge-hot":       {{"all stops over the threshold stand on the edge", func(f figures, _ settings) bool { return f.Over > 0 && f.OverInside == 0 }}},
+		"straddles":      {{"the interval of the mean holds the threshold", func(f figures, _ settings) bool { return f.Low < f.Treat && f.Treat <= f.High }}},
+		"spread-unknown": {{"cannot be told from so few stops", func(f figures, _ settings) bool { return f.Stats.Stops < 3 && math.IsNaN(f.Needed) }}},
+		"over-by-edge": {
+			{"the field's mean is at or above the threshold by its edge", func(f figures, _ settings) bool {
+				return f.Stats.Mean >= f.Treat && f.Stats.Edge.EdgeMean >= f.Treat
+			}},
+			{"inside, 8 m or more from it, the mean is below", func(f figures, _ settings) bool { return f.Stats.Edge.InteriorMean < f.Treat }},
+			{"each hot stop of the edge", func(f figures, _ settings) bool { return f.Over > f.OverInside }},
+		},
+		"too-close-over": {
+			{"the mean inside the edge is at or above the threshold", func(f figures, _ settings) bool { return f.Stats.Edge.InteriorMean >= f.Treat }},
+			{"more stops than anybody walks would be needed to be sure", unsure},
+		},
+		"one-over": {
+			{"the mean is below the threshold, but not surely", belowUnsurely},
+			{"one stop inside, 8 m or more from the edge, is over it", func(f figures, _ settings) bool { return f.OverInside == 1 }},
+		},
+		"few-over": {
+			{"the mean is below the threshold, but not surely", belowUnsurely},
+			{"few stops inside, 8 m or more from the edge, are over it", func(f figures, _ settings) bool { return f.OverInside > 1 && f.OverInside <= 3 }},
+		},
+		"too-close-under": {{"the mean is below the threshold", below}, {"more stops than anybody walks would be needed to be sure", unsure}},
+		"hot-without-skill": {
+			{"stops are over the threshold", func(f figures, _ settings) bool { return f.Over > 0 }},
+			{"no map that may be believed shows such ground", func(f figures, _ settings) bool { return !f.Believed || f.TreatArea == 0 }},
+			{"the field's mean is below it", func(f figures, s settings) bool { return below(f, s) && f.High < f.Treat }},
+		},
+		"unscouted": {{"ground that nobody has been near", func(f figures, _ settings) bool { return f.Unscouted > 0 }}},
+		"grows": {
+			{"no stop is over the threshold yet", noStopOver},
+			{"stops, or the high end of the mean, are at or above the watch level", func(f figures, _ settings) bool { return f.Stats.Max >= f.Watch || f.High >= f.Watch }},
+		},
+		"watched": {
+			{"all stops are below the watch level", allBelowWatch},
+			{"the map has ground to treat or to watch", func(f figures, _ settings) bool { return f.TreatArea > 0 || f.WatchArea > 0 }},
+		},
+		"few-stops": {
+			{"all is below the watch level", allBelowWatch},
+			{"too few stops", func(f figures, s settings) bool { return f.Stats.Stops < s.LeastStops }},
+		},
+		"below": {
+			{"all is below the watch level", allBelowWatch},
+			{"with a stop in reach of all ground", func(f figures, _ settings) bool {
+				return f.Unscouted == 0 && f.TreatArea == 0 && f.WatchArea == 0
+			}},
+		},
+	}
+}
+
+// drawnFigures are random figures that hang together: of stops on the edge and
+// inside it, with an interval about their mean. What only a map can tell is drawn
+// freely.
+func drawnFigures(t *rapid.T) verdict.Figures {
+	f := quiet()
+	highest := rapid.SampledFrom([]float64{5, 20, 39, 60, 200}).Draw(t, "highest")
+	value := rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(0, highest), rapid.Just(highest))
+	if rapid.IntRange(0, 9).Draw(t, "alike") == 0 {
+		value = rapid.Just(rapid.SampledFrom([]float64{0, 13, 40, 90}).Draw(t, "all"))
+	}
+	n := rapid.SampledFrom([]int{30, 12, 5, 3, 1}).Draw(t, "n")
+	inside := rapid.SliceOfN(value, n, n).Draw(t, "inside")
+	edge := rapid.SliceOfN(rapid.Float64Range(0, 400), 0, 8).Draw(t, "edge")
+	if rapid.Bool().Draw(t, "quiet edge") {
+		edge = rapid.SliceOfN(value, 0, 8).Draw(t, "edge as inside")
+	}
+	if rapid.IntRange(0, 4).Draw(t, "bare edge") == 0 {
+		edge = make([]float64, rapid.SampledFrom([]int{3, 20, 60}).Draw(t, "edge stops"))
+	}
+	var stops []fieldstats.Stop
+	for i, v := range append(inside, edge...) {
+		s := fieldstats.Stop{Value: v, Units: 10, Hits: math.NaN(), Infested: math.NaN(), Found: v > 0, Inside: 50}
+		if i >= len(inside) {
+			s.Inside = 4
+		} else if v >= f.Treat {
+			f.OverInside++
+		}
+		if v >= f.Treat {
+			f.Over++
+		}
+		if v >= f.Watch {
+			f.Warm++
+		}
+		stops = append(stops, s)
+	}
+	f.Stats = fieldstats.Settings{Resamples: 100}.Describe(stops, 0)
+	f.Low, f.High = f.Stats.Interval.Low, f.Stats.Interval.High
+	switch {
+	case f.Stats.Stops < fieldstats.LeastStops:
+		f.Low, f.High = 0, math.Inf(1)
+	case !f.Stats.Interval.Known():
+		f.Low, f.High = f.Stats.Mean, f.Stats.Mean
+	}
+	f.InsideLow = math.NaN()
+	if len(inside) >= fieldstats.LeastStops {
+		f.InsideLow = fieldstats.Mean(inside)
+		if i := (fieldstats.Settings{Resamples: 100}).MeanInterval(inside); i.Known() {
+			f.InsideLow = i.Low
+		}
+	}
+	f.Needed = f.Stats.StopsToSettle(f.Treat)
+	area := rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(1, 2e4), rapid.Float64Range(1, f.Area/3))
+	f.TreatArea, f.WatchArea, f.Unscouted = area.Draw(t, "treat"), area.Draw(t, "watch"), area.Draw(t, "unscouted")
+	if rapid.IntRange(0, 4).Draw(t, "much") == 0 {
+		f.TreatArea = 0.9 * f.Area
+	}
+	f.WatchArea += f.Unscouted // as zones count it
+	f.Believed = f.Stats.Stops >= 10 && rapid.Bool().Draw(t, "believed")
+	f.RestMean = rapid.SampledFrom([]float64{0, 2, 13, 30, math.NaN()}).Draw(t, "rest")
+	if rapid.Bool().Draw(t, "infested told") {
+		f.Stats.Infested = &fieldstats.Proportion{Share: rapid.Float64Range(0, 1).Draw(t, "infested")}
+	}
+	if rapid.IntRange(0, 3).Draw(t, "money") == 0 {
+		sum := rapid.Float64Range(1, 1000)
+		f.Costs = &verdict.Costs{Spot: sum.Draw(t, "spot"), Whole: sum.Draw(t, "whole"), SpotAverts: math.NaN(), WholeAverts: math.NaN()}
+		if rapid.Bool().Draw(t, "averts") {
+			f.Costs.SpotAverts, f.Costs.WholeAverts = sum.Draw(t, "spot averts"), sum.Draw(t, "whole averts")
+		}
+	}
+	return f
+}
+
+func drawnSettings(t *rapid.T) verdict.Settings {
+	s := verdict.Settings{}
+	if rapid.Bool().Draw(t, "own settings") {
+		s.LeastInside, s.MostStops = rapid.IntRange(1, 6).Draw(t, "least inside"), rapid.IntRange(1, 100).Draw(t, "most stops")
+		s.WholeShare = rapid.Float64Range(0.1, 1).Draw(t, "whole share")
+		s.InfestedShare = rapid.SampledFrom([]float64{0, 0.8}).Draw(t, "infested share")
+	}
+	return s.WithDefaults()
+}
+
+// Each reason must be true of the figures that led to it, whatever they are, and
+// each line must be met.
+func TestReasonsAreTrue(t *testing.T) {
+	all, met := claims(), map[string]int{}
+	testkit.Hundreds(t, 100, func(t *rapid.T) {
+		f, s := drawnFigures(t), drawnSettings(t)
+		v := verdict.Decide(f, s)
+		met[v.Line]++
+		require.NotEmpty(t, all[v.Line], "line %s claims nothing", v.Line)
+		for _, c := range all[v.Line] {
+			require.Contains(t, v.Why, c.words)
+			require.True(t, c.true(f, s), "%s: %q", v.Line, c.words)
+		}
+		if v.LowNumbers {
+			require.Less(t, f.Stats.Mean, f.Treat, "low numbers beside a mean over the threshold")
+		}
+	})
+	t.Log(met)
+	for line := range all {
+		assert.Positive(t, met[line], "%s was never met", line)
+	}
+}
+
+// Whoever has a field whose mean is surely over the threshold, or over it as far as
+// can be told, is not told to leave it: but by prices and by a rule's second half,
+// which they gave themselves.
+func TestNobodyIsTalkedOutOfSprayingAFieldThatIsOver(t *testing.T) {
+	over := 0
+	testkit.Hundreds(t, 30, func(t *rapid.T) {
+		f, s := drawnFigures(t), drawnSettings(t)
+		if max(f.Stats.Mean, f.Stats.Edge.InteriorMean) < f.Treat {
+			return
+		}
+		over++
+		v := verdict.Decide(f, s)
+		if v.Line == "does-not-pay" || v.Line == "not-infested-enough" {
+			require.True(t, f.Costs != nil || s.InfestedShare > 0)
+			return
+		}
+		require.NotContains(t, []verdict.Kind{verdict.None, verdict.NoSpray, verdict.LookAgain}, v.Kind, v.Line)
+	})
+	assert.Greater(t, over, 300)
+}
+
+// Ground that nobody has been near is no reason to come back later.
+func TestUnscoutedGroundNeverPutsOffTheNextLook(t *testing.T) {
+	held := 0
+	testkit.Hundreds(t, 10, func(t *rapid.T) {
+		f, s := drawnFigures(t), drawnSettings(t)
+		f.WatchArea = f.Unscouted // watched for that alone
+		v := verdict.Decide(f, s)
+		if v.Line != "unscouted" {
+			return
+		}
+		held++
+		f.WatchArea, f.Unscouted = 0, 0
+		require.LessOrEqual(t, v.Days, verdict.Decide(f, s).Days)
+	})
+	assert.Greater(t, held, 100)
+}

@@ -1,0 +1,176 @@
+package verdict
+
+import (
+	"math"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
+)
+
+// Figures are what the table goes by.
+type Figures struct {
+	Stats fieldstats.Summary
+	// Low and High hold the mean: the interval of Stats, or the mean itself where
+	// all stops say the same, or 0 and +Inf for too few stops to tell.
+	Low, High float64
+	// InsideLow is as Low, of the stops inside the edge strip; NaN where fewer than
+	// three tell, or their mean is below the level anyway.
+	InsideLow float64
+	Treat     float64 // levels
+	Watch     float64
+	Doubling  float64 // days; 0 where not known
+
+	Area, TreatArea, WatchArea, Unscouted float64 // m²
+	Added                                 float64 // m² of treat ground beyond a cut at the treat level, below 0 where it is less; NaN where no chances tell
+	TreatMean, WatchMean                  float64 // of the surface; NaN without such ground
+	RestMean                              float64 // of the surface outside the treat zone; NaN without any
+
+	Believed   bool
+	Skill      float64
+	Over       int      // stops at or above the treat level
+	OverInside int      // of them inside the edge strip
+	HotInside  []string // names of these
+	Warm       int      // stops at or above the watch level
+
+	Costs  *Costs
+	Needed float64 // stops in all that would part the mean from the treat level
+	Reach  float64 // metres
+}
+
+// FiguresOf gathers the figures of a scouted field.
+func FiguresOf(f *assess.Field, r *assess.Result, s Settings) (Figures, error) {
+	stops, err := stopsOf(f, r.Statistic)
+	if err != nil {
+		return Figures{}, err
+	}
+	g := Figures{
+		Treat: r.Levels.TreatAt, Watch: r.Levels.WatchAt, Doubling: r.Levels.Doubling, Area: f.Area, Unscouted: f.Map.Unscouted,
+		Believed: f.Trust.Believed(), Skill: f.Trust.Score.Skill, Reach: f.Settings.Reach, Added: math.NaN(),
+	}
+	if f.Chance != nil {
+		g.Added = f.Chance.Added
+	}
+	g.zones(f)
+	g.slivers(f.Settings.MinArea)
+	g.count(stops, f.Settings.Reach, s)
+	for i, stop := range stops {
+		if stop.Value >= g.Treat && stop.Inside >= fieldstats.EdgeStrip {
+			g.HotInside = append(g.HotInside, f.Stops[i].Name)
+		}
+	}
+	return g, nil
+}
+
+// count takes in what the stops say; near is as for [fieldstats.Settings.Describe].
+func (g *Figures) count(stops []fieldstats.Stop, near float64, s Settings) {
+	g.Stats = s.Statistics.Describe(stops, near)
+	g.Low, g.High = g.Stats.Interval.Low, g.Stats.Interval.High
+	if !g.Stats.Interval.Known() {
+		g.Low, g.High = g.Stats.Mean, g.Stats.Mean
+		if g.Stats.Stops < fieldstats.LeastStops {
+			g.Low, g.High = 0, math.Inf(1)
+		}
+	}
+	g.InsideLow = math.NaN()
+	if g.Stats.Edge.InteriorMean >= g.Treat {
+		g.InsideLow = insideLow(stops, s.Statistics)
+	}
+	g.Warm, g.Over, g.OverInside = 0, 0, 0
+	for _, stop := range stops {
+		if stop.Value >= g.Watch {
+			g.Warm++
+		}
+		if stop.Value >= g.Treat {
+			g.Over++
+			if stop.Inside >= fieldstats.EdgeStrip {
+				g.OverInside++
+			}
+		}
+	}
+	g.Needed = g.Stats.StopsToSettle(g.Treat)
+	if s.Money != nil {
+		c := s.Money.costs(*g)
+		g.Costs = &c
+	}
+}
+
+// insideLow is the low end of the mean of the stops inside the edge strip, or the mean
+// where all say the same.
+func insideLow(stops []fieldstats.Stop, s fieldstats.Settings) float64 {
+	var inside []float64
+	for _, stop := range stops {
+		if stop.Inside >= fieldstats.EdgeStrip {
+			inside = append(inside, stop.Value)
+		}
+	}
+	if len(inside) < fieldstats.LeastStops {
+		return math.NaN()
+	}
+	if i := s.MeanInterval(inside); i.Known() {
+		return i.Low
+	}
+	return fieldstats.Mean(inside)
+}
+
+func (g *Figures) zones(f *assess.Field) {
+	treat, watch, clear := f.Map.Zone(zones.Treat), f.Map.Zone(zones.Watch), f.Map.Zone(zones.Clear)
+	g.TreatArea, g.WatchArea = treat.Area, watch.Area
+	g.TreatMean, g.WatchMean = treat.Mean, watch.Mean
+	var sum, area float64
+	for _, z := range []zones.Zone{watch, clear} {
+		if !math.IsNaN(z.Mean) {
+			sum, area = sum+float64(z.Mean*z.Area), area+z.Area
+		}
+	}
+	g.RestMean = sum / area
+}
+
+// slivers leaves out unscouted ground that is less than the least patch of the map: the
+// reach of a stop is not known so finely, and no verdict may hang on it.
+func (g *Figures) slivers(least float64) {
+	if g.Unscouted < least {
+		g.WatchArea, g.Unscouted = max(0, g.WatchArea-g.Unscouted), 0
+		if g.WatchArea < 1 { // m²
+			g.WatchArea = 0
+		}
+	}
+}
+
+// share is a part of the field.
+func (g Figures) share(area float64) float64 { return area / g.Area }
+
+// infested is the share of units with any pest, of stops where units do not tell.
+func (g Figures) infested() (share float64, ofUnits bool) {
+	if p := g.Stats.Infested; p != nil {
+		return p.Share, true
+	}
+	return g.Stats.Found.Share, false
+}
+
+// stopsOf are the field's stops as fieldstats takes them.
+func stopsOf(f *assess.Field, stat assess.Statistic) ([]fieldstats.Stop, error) {
+	frame, err := geo.FrameOf(f.Boundary)
+	if err != nil {
+		return nil, err
+	}
+	xy := frame.ForwardPolygons(f.Boundary)
+	stops := make([]fieldstats.Stop, len(f.Stops))
+	for i, s := range f.Stops {
+		stops[i] = fieldstats.Stop{
+			X: s.XY[0], Y: s.XY[1], Value: s.Value, Units: s.Units, Hits: math.NaN(), Infested: math.NaN(),
+			Found: s.Total > 0, Inside: geo.DistanceToEdge(xy, s.XY),
+		}
+		if s.Outside > 0 {
+			stops[i].Inside = -s.Outside
+		}
+		if share, ok := s.Share(1); ok {
+			stops[i].Infested = share * s.Units
+		}
+		if share, ok := s.Share(stat.Tally); ok && stat.Tally > 0 && stat.Part == "" {
+			stops[i].Hits = share * s.Units
+		}
+	}
+	return stops, nil
+}

@@ -1,0 +1,244 @@
+package verdict_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
+	"github.com/geocoris/geocoris/internal/testkit"
+)
+
+// quiet is an invented field of 50 ha on which nothing is near the threshold of 40:
+// 30 stops, mean 2, a map better than the mean.
+func quiet() verdict.Figures {
+	return verdict.Figures{
+		Stats: fieldstats.Summary{
+			Stops: 30, Mean: 2, Level: 0.95, Max: 6,
+			Found: fieldstats.Proportion{Units: 30, Hits: 12, Share: 0.4},
+			Edge:  fieldstats.Edge{InteriorStops: 30, InteriorMean: 2, EdgeMean: math.NaN()},
+		},
+		Low: 1, High: 4, Treat: 40, Watch: 12.6, Doubling: 4.2,
+		Area: 50e4, TreatMean: math.NaN(), WatchMean: math.NaN(), RestMean: 2,
+		Believed: true, Skill: 0.4, Needed: 30, Reach: 190,
+	}
+}
+
+// spot is quiet but for a patch of 5 ha over the threshold.
+func spot() verdict.Figures {
+	f := quiet()
+	f.Stats.Mean, f.Stats.Max, f.Low, f.High, f.Stats.Edge.InteriorMean = 10, 112, 5, 21, 10
+	f.TreatArea, f.TreatMean, f.WatchArea, f.WatchMean, f.RestMean = 5e4, 63, 7e4, 23, 5
+	f.Over, f.OverInside, f.Warm = 4, 4, 8
+	return f
+}
+
+func near(mean, low, high float64) func(*verdict.Figures) {
+	return func(f *verdict.Figures) {
+		f.Stats.Mean, f.Stats.Edge.InteriorMean, f.Low, f.High = mean, mean, low, high
+	}
+}
+
+// One case for each line of the table, in its order.
+func TestEachLine(t *testing.T) {
+	share := func(v float64) *fieldstats.Proportion { return &fieldstats.Proportion{Share: v} }
+	for _, c := range []struct {
+		line   string
+		kind   verdict.Kind
+		from   verdict.Figures
+		change func(*verdict.Figures)
+		set    verdict.Settings
+		more   int
+		days   float64
+	}{
+		{"few-inside", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Stats.Edge.InteriorStops = 3 }, verdict.Settings{}, 1, 3},
+		{"does-not-pay", verdict.LookAgain, spot(), func(f *verdict.Figures) {
+			f.Costs = &verdict.Costs{Spot: 100, Whole: 900, SpotAverts: 99, WholeAverts: 500}
+		}, verdict.Settings{}, 0, 3},
+		{"not-infested-enough", verdict.LookAgain, spot(), func(f *verdict.Figures) { near(60, 45, 80)(f); f.Stats.Infested = share(0.79) },
+			verdict.Settings{InfestedShare: 0.8}, 0, 3},
+		{"all-alike-over", verdict.TreatWhole, spot(), near(90, 90, 90), verdict.Settings{}, 0, 3},
+		{"whole-over", verdict.TreatWhole, spot(), near(60, 40, 80), verdict.Settings{}, 0, 3},
+		{"unscouted-much", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Unscouted = 20e4 }, verdict.Settings{}, 2, 3},
+		{"unscouted-much", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Unscouted, f.Reach = 20e4, 30 }, verdict.Settings{}, 4, 3}, // stops in one corner
+		{"large-share", verdict.TreatWhole, spot(), func(f *verdict.Figures) { near(38, 20, 60)(f); f.TreatArea = 33e4 }, verdict.Settings{}, 0, 3},
+		{"everywhere", verdict.TreatWhole, spot(), func(f *verdict.Figures) { f.Stats.Found.Share, f.RestMean = 0.9, 13 }, verdict.Settings{}, 0, 3},
+		{"spot-costs-more", verdict.TreatWhole, spot(), func(f *verdict.Figures) {
+			f.Costs = &verdict.Costs{Spot: 900, Whole: 900, SpotAverts: math.NaN(), WholeAverts: math.NaN()}
+		}, verdict.Settings{}, 0, 3},
+		{"finer-than-stops", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Over, f.OverInside, f.TreatArea = 1, 1, 1e4 }, verdict.Settings{}, 4, 3},
+		{"spot", verdict.SpotSpray, spot(), nil, verdict.Settings{}, 0, 3},
+		{"edge-hot", verdict.Undecided, spot(), func(f *verdict.Figures) { f.OverInside = 0 }, verdict.Settings{}, 4, 3},
+		{"whole-over-inside", verdict.TreatWhole, quiet(), func(f *verdict.Figures) { // eight stops of the edge at 2, twelve inside at 46
+			near(28.4, 17.5, 37.5)(f)
+			f.Stats.Edge, f.InsideLow = fieldstats.Edge{EdgeStops: 8, InteriorStops: 12, EdgeMean: 2, InteriorMean: 46}, 45
+			f.Over, f.OverInside, f.Believed = 12, 12, false
+		}, verdict.Settings{}, 0, 3},
+		{"under-by-edge", verdict.Undecided, quiet(), func(f *verdict.Figures) { // likewise, but not surely inside
+			near(28.4, 17.5, 37.5)(f)
+			f.Stats.Edge, f.InsideLow = fieldstats.Edge{EdgeStops: 8, InteriorStops: 12, EdgeMean: 2, InteriorMean: 46}, 38
+			f.Over, f.OverInside, f.Believed = 12, 12, false
+		}, verdict.Settings{}, 4, 3},
+		{"straddles", verdict.Undecided, quiet(), func(f *verdict.Figures) { near(30, 20, 45)(f); f.Needed = 42 }, verdict.Settings{}, 12, 3},
+		{"spread-unknown", verdict.Undecided, quiet(), func(f *verdict.Figures) {
+			near(90, 0, math.Inf(1))(f)
+			f.Stats.Stops, f.Stats.Edge.InteriorStops, f.Needed = 2, 2, math.NaN()
+		}, verdict.Settings{LeastInside: 1}, 1, 3},
+		{"over-by-edge", verdict.Undecided, spot(), func(f *verdict.Figures) { // eight stops of the edge far over, one inside, no skill
+			near(92.2, 64.6, 124)(f)
+			f.Stats.Edge.InteriorMean, f.Believed, f.Skill, f.Over, f.OverInside = 12, false, -0.1, 9, 1
+		}, verdict.Settings{}, 8, 3},
+		{"over-by-edge", verdict.Undecided, spot(), func(f *verdict.Figures) { // over, but not surely
+			near(45, 30, 70)(f)
+			f.Stats.Edge.InteriorMean, f.Believed, f.Over, f.OverInside, f.Needed = 38, false, 4, 2, 900
+		}, verdict.Settings{}, 2, 3},
+		{"too-close-over", verdict.TreatWhole, quiet(), func(f *verdict.Figures) { near(41, 30, 55)(f); f.Needed = 900 }, verdict.Settings{}, 0, 3},
+		{"one-over", verdict.Undecided, quiet(), func(f *verdict.Figures) { // one far over it, and no skill
+			near(11, 1.3, 115)(f)
+			f.Believed, f.Skill, f.TreatArea, f.Over, f.OverInside, f.Needed = false, -0.1, 1e4, 1, 1, 900
+		}, verdict.Settings{}, 4, 3},
+		{"few-over", verdict.Undecided, quiet(), func(f *verdict.Figures) { // at the most, the edge hot besides
+			near(20, 10, 55)(f)
+			f.Believed, f.Over, f.OverInside, f.Needed = false, 5, 3, 900
+		}, verdict.Settings{}, 12, 3},
+		{"too-close-under", verdict.LookAgain, quiet(), func(f *verdict.Figures) { // one more
+			near(20, 10, 55)(f)
+			f.Believed, f.Over, f.OverInside, f.Needed = false, 5, 4, 900
+		}, verdict.Settings{}, 0, 3},
+		{"too-close-under", verdict.LookAgain, quiet(), func(f *verdict.Figures) { near(39, 30, 55)(f); f.Needed = math.Inf(1) }, verdict.Settings{}, 0, 1},
+		{"too-close-under", verdict.LookAgain, quiet(), func(f *verdict.Figures) { near(20, 10, 55)(f); f.Needed = math.Inf(1) }, verdict.Settings{}, 0, 3},
+		{"hot-without-skill", verdict.LookAgain, spot(), func(f *verdict.Figures) { f.Believed, f.Skill = false, -0.1 }, verdict.Settings{}, 0, 3},
+		{"unscouted", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.Unscouted = 1 }, verdict.Settings{}, 0, 7},
+		{"unscouted", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.Unscouted, f.Warm, f.Stats.Max = 1, 2, 14.6 }, verdict.Settings{}, 0, 6},
+		{"grows", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.Warm, f.WatchArea, f.Stats.Max = 2, 3e4, 14.6 }, verdict.Settings{}, 0, 6}, // 4.2·log2(40/14.6) = 6.1
+		{"watched", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.TreatArea = 1e4 }, verdict.Settings{}, 0, 7},
+		{"few-stops", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.Stats.Stops = 9 }, verdict.Settings{}, 0, 7},
+		{"below", verdict.NoSpray, quiet(), nil, verdict.Settings{}, 0, 7},
+	} {
+		t.Run(c.line, func(t *testing.T) {
+			f := c.from
+			if c.change != nil {
+				c.change(&f)
+			}
+			v := verdict.Decide(f, c.set)
+			assert.Equal(t, c.line, v.Line)
+			assert.Equal(t, c.kind, v.Kind, v.Why)
+			assert.Equal(t, c.more, v.More)
+			assert.Equal(t, c.days, v.Days)
+			assert.NotEmpty(t, v.Why)
+		})
+	}
+}
+
+// The thresholds of the table are settings: each changes a verdict.
+func TestSettingsOfTheTable(t *testing.T) {
+	for name, c := range map[string]struct {
+		f    verdict.Figures
+		set  verdict.Settings
+		want string
+	}{
+		"least inside":     {spot(), verdict.Settings{LeastInside: 31}, "few-inside"},
+		"whole share":      {spot(), verdict.Settings{WholeShare: 0.1}, "large-share"},
+		"unscouted share":  {with(spot(), func(f *verdict.Figures) { f.Unscouted = 6e4 }), verdict.Settings{UnscoutedShare: 0.1}, "unscouted-much"},
+		"everywhere":       {with(spot(), func(f *verdict.Figures) { f.RestMean = 13 }), verdict.Settings{Everywhere: 0.3}, "everywhere"},
+		"least stops":      {quiet(), verdict.Settings{LeastStops: 31}, "few-stops"},
+		"most stops":       {with(quiet(), func(f *verdict.Figures) { near(30, 20, 45)(f); f.Needed = 42 }), verdict.Settings{MostStops: 11}, "too-close-under"},
+		"infested is told": {with(spot(), near(60, 45, 80)), verdict.Settings{InfestedShare: 0.8}, "whole-over"}, // the units do not tell
+	} {
+		assert.Equal(t, c.want, verdict.Decide(c.f, c.set).Line, name)
+	}
+	assert.Equal(t, 5.0, verdict.Decide(spot(), verdict.Settings{RevisitFound: 5}).Days)
+	assert.Equal(t, 10.0, verdict.Decide(quiet(), verdict.Settings{Revisit: 10}).Days)
+	assert.Equal(t, 2.0, verdict.Decide(spot(), verdict.Settings{Revisit: 2}).Days, "never later than the usual visit")
+	assert.Equal(t, 3.0, verdict.Decide(with(quiet(), func(f *verdict.Figures) { f.Warm, f.Doubling = 1, 0 }), verdict.Settings{}).Days, "no growth known: soon")
+}
+
+func with(f verdict.Figures, change func(*verdict.Figures)) verdict.Figures {
+	change(&f)
+	return f
+}
+
+// Whatever the figures, some verdicts must not happen.
+func TestWhatMustNotHappen(t *testing.T) {
+	testkit.Property(t, func(t *rapid.T) {
+		value := rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(0, 120))
+		area := rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(0, 50e4))
+		stops := rapid.IntRange(0, 60)
+		f := quiet()
+		f.Stats.Stops, f.Stats.Edge.InteriorStops = stops.Draw(t, "stops"), stops.Draw(t, "inside")
+		f.Stats.Mean, f.Stats.Edge.InteriorMean, f.Stats.Max = rapid.Float64Range(0, 120).Draw(t, "mean"), value.Draw(t, "inside mean"), value.Draw(t, "max")
+		f.Stats.Found.Share = rapid.Float64Range(0, 1).Draw(t, "found")
+		f.Low, f.High = f.Stats.Mean*rapid.Float64Range(0, 1).Draw(t, "low"), f.Stats.Mean+value.Draw(t, "width")
+		f.TreatArea, f.WatchArea, f.Unscouted = area.Draw(t, "treat"), area.Draw(t, "watch"), area.Draw(t, "unscouted")
+		f.RestMean, f.Needed = value.Draw(t, "rest"), rapid.Float64Range(0, 300).Draw(t, "needed")
+		f.Believed = rapid.Bool().Draw(t, "believed")
+		f.Over = rapid.IntRange(0, 5).Draw(t, "over")
+		f.OverInside, f.Warm = rapid.IntRange(0, f.Over).Draw(t, "over inside"), f.Over+rapid.IntRange(0, 5).Draw(t, "warm")
+		v := verdict.Decide(f, verdict.Settings{})
+
+		require.NotEqual(t, verdict.None, v.Kind)
+		if f.Low >= f.Treat {
+			require.NotEqual(t, verdict.LookAgain, v.Kind, "told to wait with a mean surely over")
+			require.NotEqual(t, verdict.NoSpray, v.Kind)
+		}
+		if v.Kind == verdict.SpotSpray {
+			require.True(t, f.Believed, "spot spray from a map without skill")
+			require.Positive(t, f.TreatArea)
+			require.Positive(t, f.OverInside, "spot spray with no stop over the threshold inside")
+		}
+		if v.Kind == verdict.NoSpray {
+			require.Zero(t, f.Unscouted, "clear with unscouted ground")
+			require.Zero(t, f.Over)
+			require.Zero(t, f.TreatArea)
+			require.Zero(t, f.Warm)
+			require.Less(t, f.High, f.Watch)
+			require.GreaterOrEqual(t, f.Stats.Stops, 10)
+		}
+		if v.Kind == verdict.TreatWhole {
+			require.True(t, f.OverInside > 0 || f.Stats.Edge.InteriorMean >= f.Treat, "the whole field for its edge alone")
+		}
+		if f.Stats.Edge.InteriorStops < 4 {
+			require.Equal(t, verdict.Undecided, v.Kind, "a verdict from edge stops alone")
+		}
+		require.Equal(t, v.Kind == verdict.Undecided, v.More > 0)
+		require.GreaterOrEqual(t, v.Days, 3.0)
+		require.LessOrEqual(t, v.Days, 7.0)
+		require.NotEqual(t, "nothing-holds", v.Line)
+	})
+}
+
+func TestFiguresThatTellNothing(t *testing.T) {
+	f := quiet()
+	f.Low, f.High = math.NaN(), math.NaN()
+	v := verdict.Decide(f, verdict.Settings{})
+	assert.Equal(t, verdict.LookAgain, v.Kind)
+	assert.Equal(t, "nothing-holds", v.Line)
+	assert.NotEqual(t, verdict.NoSpray, verdict.Decide(verdict.Figures{}, verdict.Settings{}).Kind)
+}
+
+func TestKinds(t *testing.T) {
+	assert.Equal(t, "none", verdict.Kind(0).String())
+	assert.Equal(t, "spot spray", verdict.SpotSpray.String())
+	assert.Equal(t, "kind 9", verdict.Kind(9).String())
+}
+
+func TestSettingsRefuse(t *testing.T) {
+	for want, s := range map[string]verdict.Settings{
+		"share for the whole field 1.5": {WholeShare: 1.5},
+		"unscouted share NaN":           {UnscoutedShare: math.NaN()},
+		"least stops inside -1":         {LeastInside: -1},
+		"revisit -2":                    {Revisit: -2},
+		"cost 0":                        {Money: &verdict.Money{}},
+		"cost NaN":                      {Money: &verdict.Money{Cost: math.NaN()}},
+		"wants both the price":          {Money: &verdict.Money{Cost: 1, Price: 4}},
+		"control 2":                     {Money: &verdict.Money{Cost: 1, Control: 2}},
+	} {
+		assert.ErrorContains(t, s.Validate(), want)
+	}
+	assert.NoError(t, verdict.Settings{}.Validate())
+	assert.NoError(t, verdict.Settings{}.WithDefaults().Validate())
+}

@@ -1,0 +1,281 @@
+package verdict
+
+import (
+	"math"
+	"slices"
+
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
+)
+
+// Unread is the name of the line that decides where reading a row could change the
+// answer toward more danger.
+const Unread = "unread"
+
+// Bounds of what is tried for rows that were not read.
+const (
+	mostAlone = 12  // stops that are tried one by one, besides all together
+	mostCount = 1e5 // per unit: beyond it nobody counts
+	nearly    = 0.1 // what a map's skill may lack, as not all places and counts are tried
+)
+
+// Lost counts the stops that may lie in the field beside those used, and the rows that
+// stops used may lack; loose is set where some may be another field's.
+func (v Verdict) Lost() (stops, rows int, loose bool) { return assess.Lost(v.Unread) }
+
+// readFirst holds the verdict against what the rows that were not read may say, and
+// makes it undecided where that could be more dangerous. A verdict to spray stands.
+func (v *Verdict) readFirst(f *assess.Field, r *assess.Result, s Settings) error {
+	v.Unread, v.Undated = f.Unread, f.Undated()
+	if len(v.Unread) == 0 || v.Kind.danger() >= SpotSpray.danger() {
+		return nil
+	}
+	t, err := newTrial(v.Figures, f, r, s)
+	if err != nil {
+		return err
+	}
+	worse, err := t.worseThan(v.Kind)
+	if err != nil || !worse {
+		return err
+	}
+	v.Without, v.Kind, v.Line, v.Days = v.Kind, Undecided, Unread, soon(v.Figures, s)
+	v.Why = "rows that were not read could change the answer"
+	if v.Without != Undecided {
+		v.Says, v.Where, v.Round, v.More = "", "", nil, 0
+	}
+	return nil
+}
+
+// A trial tries what the rows of a field that were not read may say.
+type trial struct {
+	base   Figures
+	field  *assess.Field
+	stat   assess.Statistic
+	set    Settings
+	stops  []fieldstats.Stop
+	units  float64           // of a stop like the others
+	places []assess.Position // where a stop without a place may have been
+}
+
+func newTrial(g Figures, f *assess.Field, r *assess.Result, s Settings) (t trial, err error) {
+	t = trial{base: g, field: f, stat: r.Statistic, set: s}
+	if t.stops, err = stopsOf(f, r.Statistic); err != nil {
+		return t, err
+	}
+	for _, stop := range t.stops {
+		t.units += stop.Units / float64(len(t.stops))
+	}
+	t.places, err = f.Places()
+	return t, err
+}
+
+// A part is a way in which rows may belong: to a stop that was counted, or as one more
+// at one of some places.
+type part struct {
+	of        int // below 0 is one more
+	low, high float64
+	places    []assess.Position
+}
+
+// parts are the ways of each stop that was not read.
+func (t trial) parts(u assess.Unread) (parts []part, err error) {
+	if u.Own {
+		p := part{of: -1, places: t.places}
+		if u.Placed {
+			at, err := t.field.Position(u.XY)
+			if err != nil {
+				return nil, err
+			}
+			p.places = []assess.Position{at}
+		}
+		p.low, p.high = u.Bounds(t.stat)
+		parts = append(parts, p)
+	}
+	for _, i := range u.Of {
+		p := part{of: i, places: []assess.Position{{XY: t.field.Stops[i].XY, Inside: t.stops[i].Inside}}}
+		p.low, p.high = u.BoundsIn(t.field.Stops[i], t.stat)
+		parts = append(parts, p)
+	}
+	return parts, nil
+}
+
+// worseThan reports whether some reading is more dangerous than a verdict: each stop
+// by itself, and where there are several all alike.
+func (t trial) worseThan(kind Kind) (bool, error) {
+	var all []part
+	for i, u := range t.field.Unread {
+		parts, err := t.parts(u)
+		if err != nil {
+			return false, err
+		}
+		all = append(all, parts[0])
+		if i >= mostAlone {
+			continue
+		}
+		for _, p := range parts {
+			if worse, err := t.worse([]part{p}, kind); worse || err != nil {
+				return worse, err
+			}
+		}
+	}
+	if len(all) == 1 {
+		return false, nil
+	}
+	return t.worse(all, kind)
+}
+
+// worse tries counts, and places on the edge and inside it.
+func (t trial) worse(parts []part, kind Kind) (bool, error) {
+	for _, v := range t.counts(parts) {
+		for _, edge := range []bool{false, true} {
+			tried, err := t.decides(parts, v, edge, kind)
+			if tried || err != nil {
+				return tried, err
+			}
+		}
+	}
+	return false, nil
+}
+
+// counts are what may have been counted: as high as carries the whole field over the
+// level first, since that settles most cases; at the levels; nothing; what the other
+// stops foretell of the place.
+func (t trial) counts(parts []part) []float64 {
+	n := float64(len(t.stops))
+	first := parts[0]
+	all := []float64{min(mostCount, 2*(n+1)*t.base.Treat), first.high, t.base.Treat, 2 * t.base.Treat, t.base.Watch, 0, first.low}
+	if len(first.places) == 1 {
+		all = append(all, t.field.Foretold(first.places[0].XY))
+	}
+	if t.stat.Tally > 0 {
+		all = append(all, 100)
+	}
+	seen := map[float64]bool{}
+	var counts []float64
+	for _, v := range all {
+		for _, p := range parts {
+			if c := p.clip(v); !seen[c] && !math.IsNaN(c) && !math.IsInf(c, 0) {
+				seen[c] = true
+				counts = append(counts, v)
+				break
+			}
+		}
+	}
+	return counts
+}
+
+func (p part) clip(v float64) float64 { return max(p.low, min(p.high, v)) }
+
+// decides reports whether the table, with parts read as v and those whose place is not
+// told on the edge or inside it, says something more dangerous than kind.
+func (t trial) decides(parts []part, v float64, edge bool, kind Kind) (bool, error) {
+	stops := append([]fieldstats.Stop(nil), t.stops...)
+	readings := make([]assess.Reading, len(parts))
+	var free [][]assess.Position
+	highest := 0.0
+	for i, p := range parts {
+		at, value := on(p.places, edge), p.clip(v)
+		if len(at) == 0 || math.IsInf(value, 0) || math.IsNaN(value) {
+			return false, nil
+		}
+		free, highest = append(free, at), max(highest, value)
+		stop := t.stopOf(p, at[0], value)
+		readings[i] = assess.Reading{Of: p.of, XY: at[0].XY, Value: value, Units: stop.Units}
+		if p.of >= 0 {
+			stops[p.of] = stop
+		} else {
+			stops = append(stops, stop)
+		}
+	}
+	all := t.figures(stops, highest)
+	worse := func(believed bool) bool {
+		return slices.ContainsFunc(all, func(g Figures) bool {
+			g.Believed = believed
+			return Decide(g, t.set).Kind.danger() > kind.danger()
+		})
+	}
+	if worse(false) {
+		return true, nil
+	}
+	if !worse(true) {
+		return false, nil // whether it may be believed takes longest to tell
+	}
+	return t.believed(readings, free)
+}
+
+// stopOf is a part with such a value. As much of it is infested as a rule could ask for.
+func (t trial) stopOf(p part, at assess.Position, value float64) fieldstats.Stop {
+	stop := fieldstats.Stop{X: at.XY[0], Y: at.XY[1], Units: max(1, t.units), Inside: at.Inside}
+	if p.of >= 0 {
+		stop = t.stops[p.of]
+	}
+	stop.Value, stop.Found = value, value > 0 || stop.Found
+	stop.Hits, stop.Infested = stop.Units*value/100, 0
+	if value > 0 {
+		stop.Infested = stop.Units
+	}
+	return stop
+}
+
+// on are the places on the edge, or those inside it.
+func on(places []assess.Position, edge bool) (on []assess.Position) {
+	for _, p := range places {
+		if (p.Inside < fieldstats.EdgeStrip) == edge {
+			on = append(on, p)
+		}
+	}
+	return on
+}
+
+// believed reports whether the map may be believed with such readings at some of the
+// places where they may be.
+func (t trial) believed(readings []assess.Reading, free [][]assess.Position) (bool, error) {
+	tries := 1
+	for _, at := range free {
+		tries = max(tries, len(at))
+	}
+	for k := range tries {
+		for i, at := range free {
+			readings[i].XY = at[k%len(at)].XY
+		}
+		trust, err := t.field.TrustIf(readings)
+		if err != nil {
+			return false, err
+		}
+		if trust.Nearly(nearly) {
+			return true, nil
+		}
+	}
+	return false, nil
+}
+
+// figures are those with such stops: the ground that they bring is one stop's, or
+// nearly as much as is treated in part; what lies beyond reach may come into it.
+func (t trial) figures(stops []fieldstats.Stop, highest float64) (all []Figures) {
+	g := t.base
+	g.TreatMean = max(highest, g.Treat, finite(g.TreatMean))
+	g.count(stops, 0, t.set)
+	areas := []float64{g.TreatArea}
+	if g.OverInside > 0 {
+		areas = []float64{max(g.TreatArea, perStop(g)), max(g.TreatArea, 0.99*t.set.WholeShare*g.Area)}
+	}
+	for _, unscouted := range []float64{g.Unscouted, 0} {
+		for _, area := range areas {
+			h := g
+			h.Unscouted, h.TreatArea = unscouted, area
+			if t.set.Money != nil {
+				c := t.set.Money.costs(h)
+				h.Costs = &c
+			}
+			all = append(all, h)
+		}
+	}
+	return all
+}
+
+func finite(v float64) float64 {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return 0
+	}
+	return v
+}

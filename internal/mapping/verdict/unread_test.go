@@ -1,0 +1,146 @@
+package verdict_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/geometry/boundary"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+)
+
+// walked is the verdict of an invented field of about 300 m by 300 m with a stop in each
+// of 25 squares, the counts on ten leaves given, and rows more of which x and y are
+// written as they stand.
+func walked(t *testing.T, set assess.Settings, count func(i int) int, more ...string) verdict.Verdict {
+	t.Helper()
+	all, err := verdict.Of(assessed(t, set, count, more...), verdict.Settings{})
+	require.NoError(t, err)
+	return all[0]
+}
+
+func assessed(t *testing.T, set assess.Settings, count func(i int) int, more ...string) *assess.Result {
+	t.Helper()
+	const degree, side = 111_320.0, 300
+	c, err := geofile.Decode("square.geojson", strings.NewReader(fmt.Sprintf(
+		`{"type":"Polygon","coordinates":[[[0,0],[%[1]g,0],[%[1]g,%[1]g],[0,%[1]g],[0,0]]]}`, side/degree)), geofile.Limits{})
+	require.NoError(t, err)
+	fields, _, err := boundary.Fields(c.Features, boundary.Settings{})
+	require.NoError(t, err)
+	rows := []string{"stop,longitude,latitude,count,leaves,date"}
+	for i := range 25 {
+		rows = append(rows, fmt.Sprintf("%d,%.7f,%.7f,%d,10,2026-07-15", i+1, (30+60*float64(i%5))/degree, (30+60*float64(i/5))/degree, count(i)))
+	}
+	s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader(strings.Join(append(rows, more...), "\n"))})
+	require.NoError(t, err)
+	r, err := assess.Run(t.Context(), fields, s, set)
+	require.NoError(t, err)
+	return r
+}
+
+// A row that was not read makes the answer undecided where some reading of it is more
+// dangerous, and not where none is.
+func TestOnlyARowThatCouldMatterIsReadFirst(t *testing.T) {
+	quiet := func(i int) int { return i % 4 }
+	warm := func(i int) int { return 10 + 200*(i%2) } // no stop over, one in two warm
+	hot := func(i int) int { return 900 + 10*i }
+	corner := func(i int) int {
+		if i%5 < 2 && i/5 < 2 {
+			return 900
+		}
+		return i % 4
+	}
+	for _, c := range []struct {
+		name    string
+		count   func(int) int
+		row     string
+		kind    verdict.Kind
+		without verdict.Kind
+		line    string
+	}{
+		{"all read", quiet, "26,0.001,0.001,2,10,2026-07-15", verdict.NoSpray, verdict.None, "below"},
+		{"a quiet field, a count", quiet, "26,0.001,0.001,x,10,2026-07-15", verdict.Undecided, verdict.NoSpray, verdict.Unread},
+		{"a quiet field, a hot stop without a place", quiet, "26,,0.001,900,10,2026-07-15", verdict.Undecided, verdict.NoSpray, verdict.Unread},
+		{"a quiet field, an empty stop without a place", quiet, "26,,0.001,0,10,2026-07-15", verdict.NoSpray, verdict.None, "below"},
+		{"a quiet field, no more than 3 on no telling how many leaves", quiet, "26,0.001,0.001,3,,2026-07-15", verdict.NoSpray, verdict.None, "below"},
+		{"a quiet field, a leaf more of a stop", quiet, "7,0.0008,0.0008,x,1,2026-07-15", verdict.Undecided, verdict.NoSpray, verdict.Unread},
+		{"a warm field, a row of no stop", warm, ",0.001,0.001,5,10,2026-07-15", verdict.LookAgain, verdict.None, "grows"},
+		{"a hot corner", corner, "26,0.001,0.001,x,10,2026-07-15", verdict.SpotSpray, verdict.None, "spot"},
+		{"a hot field", hot, "26,0.001,0.001,x,10,2026-07-15", verdict.TreatWhole, verdict.None, "whole-over"},
+	} {
+		v := walked(t, assess.Settings{Cell: 15}, c.count, c.row)
+		assert.Equal(t, c.line, v.Line, c.name)
+		assert.Equal(t, c.kind, v.Kind, c.name)
+		assert.Equal(t, c.without, v.Without, c.name)
+		if v.Kind == verdict.Undecided {
+			assert.Equal(t, "2026-07-18", v.On, "soon, and not at the next usual visit")
+			assert.Zero(t, v.More, "more stops are not the question")
+		}
+	}
+}
+
+// Where the other stops ask for more stops as well, both are told, so that the field is
+// walked once: round the stops that are over, by name.
+func TestMoreStopsBesideARowNotRead(t *testing.T) {
+	one := func(i int) int {
+		if i == 11 {
+			return 2000
+		}
+		return i % 4
+	}
+	set := assess.Settings{Cell: 15}
+	for line, more := range map[string][]string{"one-over": nil, verdict.Unread: {"26,0.001,0.001,x,10,2026-07-15"}} {
+		v := walked(t, set, one, more...)
+		assert.Equal(t, line, v.Line)
+		assert.Equal(t, verdict.Undecided, v.Kind)
+		assert.Equal(t, "one stop inside is over the threshold, and the mean may be", v.Says, line)
+		assert.Equal(t, []string{"12"}, v.Round, line)
+		assert.Equal(t, 4, v.More, line)
+	}
+}
+
+// Shares are bounded: a leaf more of ten cannot bring its stop to the levels.
+func TestRowsNotReadOfAShare(t *testing.T) {
+	leaves := func(n int) (rows []string) {
+		for i := range n {
+			rows = append(rows, fmt.Sprintf("s,0.0010,0.0010,%d,1,2026-07-15", i%2))
+		}
+		return rows
+	}
+	set := assess.Settings{Cell: 15, Statistic: assess.Statistic{Tally: 1000}, Levels: assess.LevelSettings{TreatAt: 60, WatchAt: 40}}
+	v := walked(t, set, func(int) int { return 0 }, append(leaves(9), "s,0.0010,0.0010,x,1,2026-07-15")...)
+	assert.Equal(t, "below", v.Line, "one leaf of ten is 10 % at the most")
+	v = walked(t, set, func(int) int { return 0 }, append(leaves(1), "s,0.0010,0.0010,x,1,2026-07-15")...)
+	assert.Equal(t, verdict.Unread, v.Line, "one of two is 50 %")
+}
+
+func TestStopsThatWereNotReadAreCounted(t *testing.T) {
+	var rows []string
+	for i := range 12 {
+		rows = append(rows, fmt.Sprintf("l%d,,0.001,50,10,2026-07-15", i/2)) // two rows of each
+	}
+	stops, more, loose := walked(t, assess.Settings{Cell: 15}, func(int) int { return 60 }, append(rows, "7,,,x,1,2026-07-15")...).Lost()
+	assert.Equal(t, 6, stops)
+	assert.Equal(t, 1, more, "a row of stop 7")
+	assert.False(t, loose, "there is but one field")
+}
+
+// Ground beyond reach that is less than the map can show is no reason for anything, nor
+// is it watched for that alone.
+func TestSliversOfUnscoutedGround(t *testing.T) {
+	r := assessed(t, assess.Settings{Cell: 15}, func(i int) int { return i % 4 })
+	f := r.Fields[0]
+	require.Equal(t, 900.0, f.Settings.MinArea)
+	for unscouted, want := range map[float64]string{0: "below", 2: "below", 899: "below", 900: "unscouted"} {
+		f.Map.Unscouted = unscouted
+		all, err := verdict.Of(r, verdict.Settings{})
+		require.NoError(t, err)
+		assert.Equal(t, want, all[0].Line, "%g m²", unscouted)
+	}
+}

@@ -1,0 +1,161 @@
+package verdict
+
+import (
+	"errors"
+	"fmt"
+	"runtime"
+	"sync"
+
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
+	"github.com/geocoris/geocoris/internal/mapping/visit"
+)
+
+// A Verdict is the answer for one field.
+type Verdict struct {
+	Field string
+	Kind  Kind
+	Line  string   // the line of the table that decided
+	Says  string   // its reason in a few words, for a heading; "" where the kind says it
+	Where string   // more stops are to be walked; "" for anywhere
+	Round []string // stops that they are to be walked round, by name; nil for none, or not known
+	Why   string
+	More  int     // stops that would settle it; 0 where more stops are not the question
+	Days  float64 // from the last count until the next look; where more stops are needed, until it at the latest
+	On    string  // the day of it, ISO 8601; "" where the samples tell no day
+	// GoodFor is how many days the map is good for: until ground just below the
+	// watch level can be over the threshold, or until the next visit where no
+	// growth is known.
+	GoodFor   float64
+	GoodUntil string
+	// Stale is a field whose first counts were too old for its map when the last were
+	// taken.
+	Stale bool
+	// AllOver is set where the pest was found at nearly all stops, LowNumbers besides where
+	// the ground outside the treat zone is below the watch level and the field's mean
+	// below the threshold.
+	AllOver, LowNumbers bool
+	// Unread are rows of the field that were not read, and Undated how many that were
+	// used have a day that could not be. Without is what the rows that were read say by
+	// themselves, where reading the others first is the verdict; else None. Where that is
+	// undecided as well, Says, Where, Round and More are of it: both are to be done today.
+	Unread  []assess.Unread
+	Undated int
+	Without Kind
+	// Away are stops of the field's files that lie in no field, where any of them is at
+	// or above the watch level; AwayLoose is set where they may be another field's.
+	Away      int
+	AwayLoose bool
+
+	Figures
+}
+
+// Decide finds the first line of the table that holds. Where none does, the figures
+// lack something, and the verdict is to look again soon.
+func Decide(f Figures, s Settings) Verdict {
+	s = s.WithDefaults()
+	allOver := f.Stats.Found.Share >= s.Everywhere
+	for _, l := range table() {
+		if !l.when(f, s) {
+			continue
+		}
+		v := Verdict{Kind: l.kind, Line: l.name, Says: l.says, Where: l.where, Why: l.why, Days: s.Revisit, Figures: f, AllOver: allOver, LowNumbers: allOver && f.RestMean < f.Watch && f.Stats.Mean < f.Treat}
+		if l.round {
+			v.Round = f.HotInside
+		}
+		if l.more != nil {
+			v.More = max(1, l.more(f, s))
+		}
+		switch {
+		case l.days != nil:
+			v.Days = l.days(f, s)
+		case l.kind == Undecided:
+			v.Days = soon(f, s)
+		}
+		return v
+	}
+	return Verdict{Kind: LookAgain, Line: "nothing-holds", Says: "the figures do not tell", Why: "the figures do not tell", Days: s.RevisitFound, Figures: f}
+}
+
+// Of gives the verdict of each field of a result in which somebody counted, in their
+// order.
+func Of(r *assess.Result, s Settings) ([]Verdict, error) {
+	if err := s.Validate(); err != nil {
+		return nil, err
+	}
+	if s.Money != nil && s.Money.Price > 0 && r.Statistic.Tally > 0 {
+		return nil, errors.New("the break-even test wants a mean for each unit; of a share, leave out price and loss")
+	}
+	if s.Revisit == 0 {
+		s.Revisit = r.Levels.NextVisit
+	}
+	s = s.WithDefaults()
+	var counted []*assess.Field
+	for _, f := range r.Fields {
+		if f.Scouted() || f.NoneRead() {
+			counted = append(counted, f)
+		}
+	}
+	all, errs := make([]Verdict, len(counted)), make([]error, len(counted))
+	workersAtOnce := runtime.GOMAXPROCS(0)
+	var workers sync.WaitGroup
+	for first := range workersAtOnce {
+		workers.Go(func() { // each field by itself, so that the result does not depend on how many
+			for i := first; i < len(counted); i += workersAtOnce {
+				all[i], errs[i] = of(counted[i], r, s)
+			}
+		})
+	}
+	workers.Wait()
+	return all, errors.Join(errs...)
+}
+
+// of is the verdict of one field; settings have their defaults.
+func of(f *assess.Field, r *assess.Result, s Settings) (Verdict, error) {
+	if f.NoneRead() {
+		return noneRead(f, r, s), nil
+	}
+	g, err := FiguresOf(f, r, s)
+	if err != nil {
+		return Verdict{}, fmt.Errorf("field %q: %w", f.Name, err)
+	}
+	v := Decide(g, s)
+	v.Field = f.Name
+	if err := v.readFirst(f, r, s); err != nil {
+		return Verdict{}, fmt.Errorf("field %q: %w", f.Name, err)
+	}
+	v.Away, v.AwayLoose = r.AwayFrom(f, v.Watch)
+	v = v.Dated(f.Days(), s.Revisit)
+	return v, nil
+}
+
+// Dated is a verdict with its days, by those on which the field was counted, in their
+// order, and the usual days to the next visit: of several the oldest decides how long
+// the map is good, and the last from when on the next look is. That look is never later
+// than the map is good for, nor before the last count: where the map was no longer good
+// by then it is due on that day.
+func (v Verdict) Dated(counted []string, usual float64) Verdict {
+	v.GoodFor = visit.GoodFor(v.Treat, v.Watch, v.Doubling, usual)
+	v.Days = min(v.Days, v.GoodFor)
+	if len(counted) == 0 {
+		return v
+	}
+	first, last := counted[0], counted[len(counted)-1]
+	v.GoodUntil = visit.After(first, v.GoodFor)
+	if v.On = visit.After(last, v.Days); v.On > v.GoodUntil {
+		v.On = max(v.GoodUntil, last)
+		v.Days = visit.Between(last, v.On)
+	}
+	v.Stale = v.GoodUntil < last
+	return v
+}
+
+// AcrossFields is how the scatter between stops grows with the mean over the fields
+// of a morning (Taylor's power law); an error where too few of them tell.
+func AcrossFields(all []Verdict) (fieldstats.PowerLaw, error) {
+	var spreads []fieldstats.Spread
+	for _, v := range all {
+		spreads = append(spreads, fieldstats.Spread{Mean: v.Stats.Mean, Variance: v.Stats.Variance})
+	}
+	return fieldstats.FitPowerLaw(spreads)
+}

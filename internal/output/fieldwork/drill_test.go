@@ -1,0 +1,112 @@
+package fieldwork_test
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/internal/output/fieldwork"
+	"github.com/geocoris/geocoris/internal/scouting/observer"
+	"github.com/geocoris/geocoris/internal/testkit"
+)
+
+func drillAt(t testing.TB, d fieldwork.Drill) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "drill.html")
+	var b bytes.Buffer
+	require.NoError(t, d.WriteHTML(&b))
+	require.NoError(t, os.WriteFile(path, b.Bytes(), 0o666))
+	return path
+}
+
+const nextLeaf = `document.querySelector('#setup button').click()`
+
+// One leaf from look to truth; returns the number drawn.
+func playLeaf(t testing.TB, b *testkit.Browser, guess, groups, rest int) (drawn int) {
+	t.Helper()
+	b.Text(nextLeaf)
+	drawn, err := strconv.Atoi(b.Text(`document.querySelectorAll('#leaf .insect').length`))
+	require.NoError(t, err)
+	b.Await(`document.getElementById('leaf').dataset.step === 'guessing'`)
+	assert.Equal(t, "hidden", b.Text(`document.getElementById('leaf').style.visibility`), "no second look before the guess")
+	b.Text(fmt.Sprintf(`document.getElementById('guess').value = %d; document.querySelector('#guessing button').click()`, guess))
+	assert.Equal(t, "visible", b.Text(`document.getElementById('leaf').style.visibility`))
+	for range groups {
+		b.Text(`document.getElementById('more').click()`)
+	}
+	b.Text(fmt.Sprintf(`document.getElementById('rest').value = %d; document.querySelector('#counting button:not([type])').click()`, rest))
+	assert.Equal(t, strconv.Itoa(drawn), b.Text(`document.getElementById('leaf').dataset.declared`), "the number drawn is the number declared")
+	assert.Contains(t, b.Text(`document.getElementById('truth').textContent`), fmt.Sprintf("There are %d.", drawn))
+	return drawn
+}
+
+func TestDrillIsPlayed(t *testing.T) {
+	b := testkit.StartBrowser(t)
+	downloads := t.TempDir()
+	b.DownloadTo(downloads)
+	b.Open("file://"+drillAt(t, fieldwork.Drill{Seed: 9, Seconds: 0.2, Most: 300}), 1280, 900)
+	b.Text(`document.getElementById('observer').value = 'Scout, "A"'`)
+	var truths []int
+	for leaf := range 12 {
+		truths = append(truths, playLeaf(t, b, 40+leaf, 5+leaf, 3))
+	}
+	assert.Equal(t, "5", b.Text(`document.getElementById('group').textContent`), "a tenth of 51")
+	assert.Contains(t, b.Text(`document.getElementById('bias').textContent`), "12 leaves")
+	text := b.Text(`document.getElementById('csv').value`)
+
+	b.Text(`document.getElementById('save').click()`)
+	saved := filepath.Join(downloads, "pairs.csv")
+	require.Eventually(t, func() bool { _, err := os.Stat(saved); return err == nil }, 20*time.Second, 40*time.Millisecond)
+	content, err := os.ReadFile(saved)
+	require.NoError(t, err)
+	assert.Equal(t, text, string(content))
+
+	pairs, problems, err := observer.ReadPairs("pairs.csv", bytes.NewReader(content))
+	require.NoError(t, err)
+	assert.Empty(t, problems)
+	require.Len(t, pairs, 12)
+	for i, p := range pairs {
+		group := 5.0 // the group nearest to a tenth of 40 to 51
+		assert.Equal(t, observer.Pair{Observer: `Scout, "A"`, Estimated: group*float64(5+i) + 3, Counted: float64(truths[i])}, p)
+	}
+	assert.Len(t, observer.Calibrate(pairs), 1)
+}
+
+// Leaves of a series are the same on every opening, hold what they declare up to
+// the most, and no insect lies on another.
+func TestDrillDrawsWhatItDeclares(t *testing.T) {
+	b := testkit.StartBrowser(t)
+	b.Open("file://"+drillAt(t, fieldwork.Drill{}), 1280, 900)
+	assert.Equal(t, "true", b.Text(`[1, 2, 37, 180, 500, 1000].every(n => { draw(n, randomOf(n)); return Number($("leaf").dataset.drawn) === n })`))
+	assert.Equal(t, "true", b.Text(`[3, 60, 500].every(n => { const p = placesOf(n, randomOf(n)).placed;
+		return p.every((a, i) => p.slice(0, i).every(c => Math.hypot(a.x - c.x, a.y - c.y) > 0.4 * (a.reach + c.reach))) })`))
+	assert.Equal(t, "true", b.Text(`JSON.stringify(placesOf(80, randomOf(4))) === JSON.stringify(placesOf(80, randomOf(4)))`))
+	assert.Equal(t, "true", b.Text(`JSON.stringify(placesOf(80, randomOf(4))) !== JSON.stringify(placesOf(80, randomOf(5)))`))
+	assert.Equal(t, "1,1,5,10,20,50", b.Text(`[0, 8, 45, 90, 200, 430].map(groupFor).join()`))
+	young, err := strconv.Atoi(b.Text(`draw(400, randomOf(1)), document.querySelectorAll('.insect.young').length`))
+	require.NoError(t, err)
+	assert.Greater(t, young, 150)
+	assert.Less(t, young, 350)
+}
+
+func TestDrillNeedsNothingFromOutside(t *testing.T) {
+	var b bytes.Buffer
+	require.NoError(t, fieldwork.Drill{}.WriteHTML(&b))
+	for _, address := range regexp.MustCompile(`(?:https?:)?//[^\s"']+`).FindAllString(b.String(), -1) {
+		if regexp.MustCompile(`^https?:|^//[a-z]`).MatchString(address) {
+			assert.Equal(t, "http://www.w3.org/2000/svg", address, "a name, not a place to fetch from")
+		}
+	}
+	assert.NotContains(t, b.String(), "<img")
+	assert.Error(t, fieldwork.Drill{Seconds: 100}.Validate())
+	assert.Error(t, fieldwork.Drill{Most: 5}.Validate())
+	assert.NoError(t, fieldwork.Drill{}.Validate())
+}

@@ -1,0 +1,129 @@
+package fieldwork_test
+
+import (
+	"bytes"
+	"encoding/csv"
+	"encoding/json"
+	"encoding/xml"
+	"errors"
+	"io"
+	"math"
+	"net/url"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/output/fieldwork"
+	"github.com/geocoris/geocoris/internal/scouting/observer"
+	"github.com/geocoris/geocoris/internal/scouting/plan"
+	"github.com/geocoris/geocoris/internal/scouting/sampling"
+	"github.com/geocoris/geocoris/internal/testkit"
+)
+
+func rendered(t testing.TB, write func(io.Writer) error) string {
+	t.Helper()
+	var b bytes.Buffer
+	require.NoError(t, write(&b))
+	return b.String()
+}
+
+// wellFormed reads a picture to its end and returns how often an element occurs.
+func wellFormed(t testing.TB, text, element string) (n int) {
+	t.Helper()
+	d := xml.NewDecoder(strings.NewReader(text))
+	for {
+		token, err := d.Token()
+		if errors.Is(err, io.EOF) {
+			return n
+		}
+		require.NoError(t, err)
+		if start, ok := token.(xml.StartElement); ok && start.Name.Local == element {
+			n++
+		}
+	}
+}
+
+func namedPlan(t testing.TB, name string) fieldwork.Tally {
+	t.Helper()
+	p, ok := sampling.PlanNamed(name)
+	require.True(t, ok)
+	return fieldwork.Tally{Plan: p}
+}
+
+// The pocket card is one page of its own size, up to the default most number of
+// stops.
+func TestCardIsOnePage(t *testing.T) {
+	b := testkit.StartBrowser(t)
+	green := fieldwork.Tally{Plan: sampling.Plan{Name: "of your own", Unit: "leaf", Source: "values given", Rule: sampling.Green{Taylor: sampling.Taylor{A: 2.586, B: 1.511}}}}
+	for name, tally := range map[string]fieldwork.Tally{
+		"sorghum": namedPlan(t, "sorghum-tally-50"), "tillers": namedPlan(t, "wheat-tiller-giles"), "precision": green,
+	} {
+		card := fieldwork.Card{Tally: tally, PerStop: 10}
+		b.Open("data:text/html;charset=utf-8,"+url.PathEscape(rendered(t, card.WriteHTML)), 1280, 900)
+		assert.Len(t, testkit.PDFPages(t, b.Print("card_"+name+".pdf", testkit.Paper{})), 1, name)
+	}
+}
+
+func TestCurvesAreWhole(t *testing.T) {
+	tally := namedPlan(t, "sorghum-tally-50")
+	walk := sampling.Walk{PerStop: 10, Runs: 50, Seed: 1}
+	points, err := sampling.Simulate(tally.Plan.Rule, walk, sampling.Range(tally.Plan.Rule))
+	require.NoError(t, err)
+	c := fieldwork.Curves{Tally: tally, Walk: walk, Points: points}
+	assert.Equal(t, 2, wellFormed(t, rendered(t, c.WriteSVG), "polyline"))
+	rows, err := csv.NewReader(strings.NewReader(rendered(t, c.WriteCSV))).ReadAll()
+	require.NoError(t, err)
+	assert.Len(t, rows, 1+len(points))
+	assert.NotContains(t, rendered(t, c.WriteSVG), "NaN")
+}
+
+func TestSheetHoldsEveryStopAndNoMarkup(t *testing.T) {
+	frame, err := geo.NewFrame(orb.Point{-100, 37})
+	require.NoError(t, err)
+	square := frame.InversePolygons(orb.MultiPolygon{{orb.Ring{{0, 0}, {400, 0}, {400, 400}, {0, 400}, {0, 0}}}})
+	start := frame.Inverse(orb.Point{-20, -20})
+	made, err := plan.Make(geo.Field{Name: `North <b>& "South"</b>`, Boundary: square}, plan.Settings{Stops: 7, Edge: 3, Start: &start})
+	require.NoError(t, err)
+	p := fieldwork.Plan{Plan: made, Why: "why"}
+	sheet := rendered(t, p.WriteSheet)
+	assert.NotContains(t, sheet, "<b>")
+	assert.Equal(t, 10, strings.Count(sheet, "<tr><td>"))
+	picture := sheet[strings.Index(sheet, "<svg"):strings.Index(sheet, "</svg>")] + "</svg>"
+	assert.Equal(t, 7, wellFormed(t, picture, "circle"))
+	assert.Equal(t, 3, wellFormed(t, picture, "rect"))
+	assert.NotContains(t, picture, "NaN")
+	features := p.Features()
+	assert.Len(t, features, 11, "stops and the walk")
+	assert.Len(t, p.Route().Points, 10)
+	assert.Len(t, p.Document().Folders[1].Placemarks, 10)
+}
+
+func TestPairsPlotShowsEveryPair(t *testing.T) {
+	pairs := []observer.Pair{{Observer: "A <i>", Estimated: 0, Counted: 0}, {Observer: "B", Estimated: 1, Counted: 5000}}
+	for i := range 12 {
+		v := math.Pow(2, float64(i))
+		pairs = append(pairs, observer.Pair{Observer: "A <i>", Estimated: v, Counted: v * 1.5})
+	}
+	plot := rendered(t, fieldwork.PairsPlot{Calibrations: observer.Calibrate(pairs), Pairs: pairs}.WriteSVG)
+	assert.Equal(t, len(pairs)+2, strings.Count(plot, "<path transform"), "pairs and the legend")
+	assert.Equal(t, 1, wellFormed(t, plot, "polyline"), "one observer has a line")
+	assert.NotContains(t, plot, "NaN")
+	assert.NotContains(t, plot, "<i>")
+}
+
+// Eyes with one pair, or with nothing but zeros, have numbers that do not exist.
+func TestCalibrationsWithoutNumbers(t *testing.T) {
+	for name, pairs := range map[string][]observer.Pair{
+		"one pair": {{Observer: "A", Estimated: 1, Counted: 2}}, "zeros": {{Observer: "A"}, {Observer: "A"}, {Observer: "A"}},
+		"no name": {{Estimated: 3, Counted: 4}, {Estimated: 3, Counted: 4}, {Estimated: 3, Counted: 4}},
+	} {
+		found := fieldwork.Calibrations(observer.Calibrate(pairs))
+		assert.NotContains(t, found.Text(), "NaN", name)
+		assert.True(t, json.Valid([]byte(rendered(t, found.WriteJSON))), name)
+		require.NotPanics(t, func() { rendered(t, observer.FileOf(found).Write) })
+	}
+}

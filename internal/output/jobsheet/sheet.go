@@ -1,0 +1,398 @@
+package jobsheet
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/spraying/handoff"
+	"github.com/geocoris/geocoris/internal/spraying/spray"
+)
+
+// A Sheet is everything that is handed over.
+type Sheet struct {
+	Result *handoff.Result
+	Mix    handoff.Mix
+	Units  Units
+}
+
+// row is a line of a table.
+type row struct{ label, value string }
+
+// page is what one field's page says.
+type page struct {
+	warning         string // above all else, where the job is not what the map advised
+	title, subtitle string
+	banner          []string // verdict, trust and dates
+	ground, work    []row
+	mix             []row
+	job             *handoff.Job
+}
+
+func (s Sheet) pages() (pages []page) {
+	for _, j := range s.Result.Jobs {
+		pages = append(pages, page{
+			warning: s.warning(j), title: "Spray job: " + j.Field, subtitle: s.subtitle(j), banner: s.banner(j),
+			ground: s.groundRows(j), work: s.workRows(j), mix: s.mixRows(j), job: j,
+		})
+	}
+	return pages
+}
+
+func (s Sheet) subtitle(j *handoff.Job) string {
+	parts := []string{orElse(j.Pest, "pest not named")}
+	if j.Date != "" {
+		parts = append(parts, "counted "+j.Date)
+	}
+	if j.Threshold != "" {
+		parts = append(parts, strings.TrimSpace("treat at "+j.Threshold+" "+j.Unit))
+	}
+	return strings.Join(parts, " · ")
+}
+
+// warning says where the job is not what the map advised.
+func (s Sheet) warning(j *handoff.Job) string {
+	switch a := j.Advice; {
+	case a.Against():
+		return fmt.Sprintf("AGAINST THE MAP'S VERDICT, which is: %s. This job was asked for all the same.", a.Heading)
+	case a.Whole() && !j.Covers():
+		return fmt.Sprintf("THE MAP SAYS: %s. This job covers only the treat zones, %s of %s: --whole-field plans all of it.",
+			a.Heading, s.Units.area(j.Ground.Treat), s.Units.area(j.Area))
+	}
+	return ""
+}
+
+// verdict is the map's, where the warning does not tell it.
+func verdict(j *handoff.Job) string {
+	line := "The map's verdict: " + j.Advice.Heading
+	if !j.Advice.Known() {
+		line = "The map's verdict: not known, the zones carry none"
+	}
+	if j.Covers() {
+		line += "; this job covers the whole field"
+	}
+	return line + "."
+}
+
+// mostKeepOffNotes bounds the notes on a page, so that it still is one.
+const mostKeepOffNotes = 5
+
+func (s Sheet) banner(j *handoff.Job) []string {
+	d := j.Days
+	var lines []string
+	notes := s.Result.KeepOffNotes
+	for _, note := range notes[:min(len(notes), mostKeepOffNotes)] {
+		lines = append(lines, "Keep-offs: "+note)
+	}
+	if more := len(notes) - mostKeepOffNotes; more > 0 {
+		lines = append(lines, fmt.Sprintf("Keep-offs: further notes: %d, in handoff.json: read them before spraying", more))
+	}
+	if s.warning(j) == "" {
+		lines = append(lines, verdict(j))
+	}
+	if n := j.Advice.NotRead; n != "" {
+		line := "Not read: " + n
+		if !j.Covers() {
+			line += "; what was counted there may make the treat ground larger"
+		}
+		lines = append(lines, line+".")
+	}
+	if j.Overlap != "" {
+		lines = append(lines, "As drawn, "+j.Overlap+".")
+	}
+	if d.GoodUntil != "" {
+		line := "Good until " + d.GoodUntil
+		if d.MapUntil != "" && d.MapUntil != d.GoodUntil {
+			line += " as asked, by the map itself until " + d.MapUntil
+		}
+		if d.SprayOn != "" {
+			line += "; planned for " + d.SprayOn
+		}
+		if d.Late {
+			line += ": TOO LATE, scout again"
+		}
+		lines = append(lines, line+".")
+	} else {
+		lines = append(lines, "Good until: ____________ (the zones do not say)")
+	}
+	return append(lines, "Trust in the map: "+orElse(j.Trust, "not told by the zones")+".")
+}
+
+func orElse(s, standIn string) string {
+	if s == "" {
+		return standIn
+	}
+	return s
+}
+
+func (s Sheet) groundRows(j *handoff.Job) []row {
+	u, m, f := s.Units, j.Margin, j.Figures()
+	asked := "Treat zone"
+	if j.Whole {
+		asked = "Whole field, asked"
+	}
+	rows := []row{
+		{"Field", u.area(j.Area)},
+		{asked, u.area(j.Ground.Treat)},
+	}
+	if on := s.onMap(j); on != "" {
+		rows = append(rows, row{"Grown on the map", on})
+	}
+	rows = append(rows, []row{
+		{"Margin", u.length(m.Total()) + ": " + s.marginParts(m)},
+		{"With margin, in the field", u.area(j.Ground.Grown)},
+		{"Spray ground", u.area(f.Ground)},
+		{"Sprayed", fmt.Sprintf("%s, %.2f of treatable", u.area(f.Sprayed), f.Ratio())},
+		{"Missed, overlap", u.area(f.Missed) + ", " + u.area(f.Overlap)},
+	}...)
+	if j.Grid != nil {
+		rows = append(rows, row{"Areas are of the grid", s.gridRule(j.Grid)})
+	}
+	if f.OutOfField > 1 {
+		rows = append(rows, row{"Past the field's edge", s.outside(f.OutOfField) + " sprayed: " + pastEdge(j.Plan.Settings.Sections)})
+	}
+	if f.Left > 0.5 {
+		rows = append(rows, row{"Left unsprayed", s.leftWhere(j)})
+	}
+	rows = append(rows, s.keepOffRow(j))
+	return append(rows, s.barRows(j)...)
+}
+
+// gridRule says by which rule cells are on.
+func (s Sheet) gridRule(g *handoff.Grid) string {
+	return fmt.Sprintf("%s cells of %s on: at least half of each is spray ground, none of it closed, all of it in the field", thousands(fmt.Sprint(g.On)), s.Units.length(g.Cell))
+}
+
+func (s Sheet) leftWhere(j *handoff.Job) string {
+	left := s.outside(j.Figures().Left)
+	if j.Grid != nil {
+		return left + ": no cell that is on"
+	}
+	return left + ", " + places(len(j.Plan.Cover.Untreatable))
+}
+
+// onMap tells by how much the map grew the treat zone already; "" where it did not, or
+// where nothing tells and no growth is added to it.
+func (s Sheet) onMap(j *handoff.Job) string {
+	if j.Grown == nil && j.Margin.Spread() > 0 {
+		return fmt.Sprintf("not told by the zones, so growth is added for all %d days", j.Days.Between)
+	}
+	return j.OnMap(s.Units.length)
+}
+
+// pastEdge is what helps: one section is on or off as a whole, several narrower ones
+// reach less far.
+func pastEdge(sections int) string {
+	if sections > 1 {
+		return "shut nozzles there, or plan with --overrun 0m"
+	}
+	return "the boom switches as one; plan with more --sections, or with --overrun 0m"
+}
+
+// outside shows ground that would be no hectare at all by its square metres.
+func (s Sheet) outside(m2 float64) string {
+	if m2 < geo.SquareMetresPerHectare/100 {
+		return s.square(m2)
+	}
+	return s.Units.area(m2)
+}
+
+func places(n int) string {
+	if n == 1 {
+		return "1 place"
+	}
+	return fmt.Sprintf("%d places", n)
+}
+
+func (s Sheet) marginParts(m spray.Margin) string {
+	size, unit := 1.0, "m"
+	if s.Units == US {
+		size, unit = geo.MetresPerFoot, "ft"
+	}
+	parts := []string{fmt.Sprintf("positions √(%s² stop + %s² sprayer) %s", short(m.StopError/size), short(m.SprayerError/size), unit)}
+	if m.Spread() > 0 {
+		parts = append(parts, fmt.Sprintf("growth %s %s × %s d", short(m.Growth/size), unit, short(m.Days)))
+	}
+	if m.Extra > 0 {
+		parts = append(parts, fmt.Sprintf("asked %s %s", short(m.Extra/size), unit))
+	}
+	return strings.Join(parts, " + ")
+}
+
+// keepOffRow names the keep-off that the spray ground comes closest to, and its
+// set-back.
+func (s Sheet) keepOffRow(j *handoff.Job) row {
+	best := -1
+	for i, k := range j.Ground.KeptOff {
+		if best < 0 || k.Nearest < j.Ground.KeptOff[best].Nearest {
+			best = i
+		}
+	}
+	if best < 0 || math.IsInf(j.Ground.KeptOff[best].Nearest, 1) {
+		if b, ok := nearestWater(j); ok {
+			text, _ := s.bar(b)
+			return row{"Nearest keep-off", "none named; " + text}
+		}
+		return row{"Nearest keep-off", "none named within 1 km"}
+	}
+	k := j.Ground.KeptOff[best]
+	return row{"Nearest keep-off", fmt.Sprintf("%s, %s off; set-back %s", k.Name, s.Units.length(k.Nearest), s.Units.length(k.SetBack))}
+}
+
+// nearBar is within what distance of the spray ground other fields are told of, and
+// that water has no set-back, m.
+const nearBar = 100
+
+// bar is a hole or gap of the field, or another field near by, with how near the spray
+// ground comes; ok is false for one that is not told of.
+func (s Sheet) bar(b spray.Bar) (text string, ok bool) {
+	if math.IsInf(b.Nearest, 1) || (b.Kind == spray.OtherField || b.Kind == spray.Drawn) && b.Nearest > nearBar {
+		return "", false
+	}
+	return barName(b) + ", " + s.Units.length(b.Nearest) + " off", true
+}
+
+// nearestWater is the hole or gap that the spray ground comes closest to.
+func nearestWater(j *handoff.Job) (best spray.Bar, ok bool) {
+	for _, b := range j.Ground.Bars {
+		if b.Kind != spray.OtherField && !math.IsInf(b.Nearest, 1) && (!ok || b.Nearest < best.Nearest) {
+			best, ok = b, true
+		}
+	}
+	return best, ok
+}
+
+func barName(b spray.Bar) string {
+	switch {
+	case b.Kind == spray.OtherField:
+		return "field " + b.Name
+	case b.Kind == spray.Drawn:
+		return b.Name
+	case b.Kind == spray.Hole && b.Count == 1:
+		return "hole in the field"
+	case b.Kind == spray.Hole:
+		return fmt.Sprintf("%d holes in the field", b.Count)
+	case b.Count == 1:
+		return "gap between parts of the field"
+	}
+	return fmt.Sprintf("%d gaps between parts of the field", b.Count)
+}
+
+// barRows name the closed ground that nobody gave as keep-off. It has no set-back.
+func (s Sheet) barRows(j *handoff.Job) (rows []row) {
+	var texts []string
+	for _, b := range j.Ground.Bars {
+		if text, ok := s.bar(b); ok {
+			texts = append(texts, text)
+		}
+	}
+	if len(texts) > 0 {
+		text := strings.Join(texts, "; ")
+		if b, ok := nearestWater(j); ok && b.Nearest <= nearBar {
+			text += ". No set-back: where it is water, give it as --keep-off with the label's"
+		}
+		rows = append(rows, row{"Not field, kept off", text})
+	}
+	if a := j.Plan.Astride; a > 1 {
+		rows = append(rows, row{"Steer round", fmt.Sprintf("for %s sections spray beside ground that is not field while the boom's middle would lie over it", s.Units.length(a))})
+	}
+	return rows
+}
+
+func (s Sheet) workRows(j *handoff.Job) []row {
+	u, p := s.Units, j.Plan
+	how := "asked"
+	if p.Best {
+		how = "fewest passes"
+	}
+	rows := []row{
+		{"Passes", fmt.Sprintf("%d of %s at %.1f° (%s)", len(p.Passes), u.length(p.Settings.Swath), p.Heading, how)},
+		{"Driven on, off", u.way(p.On) + ", " + u.way(p.Off)},
+		{"Turns", fmt.Sprint(p.Turns)},
+	}
+	if n := p.Settings.Sections; n > 1 {
+		rows = append(rows, row{"Sections", fmt.Sprintf("%d of %s", n, u.length(p.Settings.Swath/float64(n)))})
+	}
+	if p.Settings.Speed > 0 {
+		rows = append(rows, row{"Time", s.time(p)})
+	}
+	if lead := p.Settings.Lead(); lead > 0 {
+		rows = append(rows, row{"Switch early by", fmt.Sprintf("%s (%s × %s s); places of on and off in the files are moved by it", u.length(lead), u.speed(p.Settings.Speed), short(p.Settings.Lag))})
+	}
+	return rows
+}
+
+func (s Sheet) time(p *spray.Plan) string {
+	text := fmt.Sprintf("%s at %s", duration(p.Seconds), s.Units.speed(p.Settings.Speed))
+	if p.Settings.TurnTime == 0 && p.Turns > 0 {
+		text += ", turns driven straight"
+	}
+	return text + "; filling not in it"
+}
+
+// mixRows are the sums of what was typed in, and lines to fill for what was not.
+func (s Sheet) mixRows(j *handoff.Job) []row {
+	u, area := s.Units, j.Figures().Sprayed
+	var rows []row
+	if s.Mix.Rate == nil {
+		rows = append(rows, row{"Carrier", "not given: ________ an acre or hectare"})
+	} else {
+		volume := spray.Carrier(area, s.Mix.Rate.Base)
+		rows = append(rows, row{"Carrier", u.rate(s.Mix.Rate.Base) + ": " + u.volume(volume)})
+		if s.Mix.Tank != nil {
+			rows = append(rows, row{"Tank loads", loads(spray.Loads(volume, s.Mix.Tank.Base), s.Mix.Tank.Unit)})
+		}
+	}
+	if len(s.Mix.Products) == 0 {
+		rows = append(rows, row{"Product", "not given: ________________"})
+	}
+	for _, p := range s.Mix.Products {
+		rows = append(rows, row{p.Name, s.product(p, area)})
+	}
+	return rows
+}
+
+// product tells the total, and what goes into a full and the last tank.
+func (s Sheet) product(p spray.Product, area float64) string {
+	text := fmt.Sprintf("%s %s/%s: %s %s in all", amount(p.Amount), p.Unit, p.Per, amount(p.Total(area)), p.Unit)
+	if s.Mix.Rate == nil || s.Mix.Tank == nil || s.Mix.Rate.Base == 0 {
+		return text
+	}
+	all := spray.Loads(spray.Carrier(area, s.Mix.Rate.Base), s.Mix.Tank.Base)
+	if len(all) == 0 {
+		return text
+	}
+	of := func(load float64) string {
+		return amount(p.Total(load/s.Mix.Rate.Base*geo.SquareMetresPerHectare)) + " " + p.Unit
+	}
+	if last := all[len(all)-1]; len(all) > 1 {
+		text += "; " + of(all[0]) + " a full tank, " + of(last) + " in the last"
+	}
+	return text
+}
+
+// loads writes "3: 2 × 600 + 255 gal".
+func loads(all []float64, unit string) string {
+	if len(all) == 0 {
+		return "–"
+	}
+	size := 1.0
+	if unit == "gal" {
+		size = spray.LitresPerGallon
+	}
+	full, last := all[0]/size, all[len(all)-1]/size
+	switch {
+	case len(all) == 1:
+		return fmt.Sprintf("1: %s %s", amount(last), unit)
+	case all[len(all)-1] == all[0]:
+		return fmt.Sprintf("%d full: %d × %s %s", len(all), len(all), amount(full), unit)
+	}
+	return fmt.Sprintf("%d: %d × %s + last %s %s", len(all), len(all)-1, amount(full), amount(last), unit)
+}
+
+// blanks are what the person fills in by hand, off the label and in the field.
+var (
+	labelBlanks   = [...]string{"Product, registration no.", "Rate on the label", "Re-entry interval", "Pre-harvest interval", "Buffer to water", "Wind limit", "Applicator", "Licence no."}
+	weatherBlanks = [...]string{"Time", "Wind speed", "Wind from", "Gusts", "Temperature", "Humidity", "Inversion?"}
+)

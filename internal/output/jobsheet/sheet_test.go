@@ -1,0 +1,340 @@
+package jobsheet_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"encoding/xml"
+	"io"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/output/jobsheet"
+	"github.com/geocoris/geocoris/internal/output/scene"
+	"github.com/geocoris/geocoris/internal/spraying/handoff"
+	"github.com/geocoris/geocoris/internal/spraying/spray"
+)
+
+// zones are an invented field of two zones, a mile from nowhere.
+func zones(name string) []geo.Feature {
+	box := func(x0, y0, x1, y1 float64) orb.Polygon {
+		return orb.Polygon{{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}, {x0, y0}}}
+	}
+	p := func(zone string) geo.Properties {
+		return geo.Properties{{Name: "zone", Value: zone}, {Name: "field", Value: name}, {Name: "date", Value: "2026-07-15"}, {Name: "pest", Value: "aphid"}, {Name: "trust", Value: "better than the field's mean: skill 0.42"}}
+	}
+	return []geo.Feature{
+		{Geometry: box(-101.6, 35.9, -101.598, 35.904), Properties: p("treat")},
+		{Geometry: box(-101.598, 35.9, -101.594, 35.904), Properties: p("clear")},
+	}
+}
+
+// shifted moves zones to the east by degrees.
+func shifted(zones []geo.Feature, east float64) []geo.Feature {
+	for _, z := range zones {
+		for _, ring := range z.Geometry.(orb.Polygon) {
+			for i := range ring {
+				ring[i][0] += east
+			}
+		}
+	}
+	return zones
+}
+
+func sheet(t *testing.T, change func(*handoff.Settings)) jobsheet.Sheet {
+	t.Helper()
+	set := handoff.Settings{Spray: spray.Settings{Swath: 24}, GoodFor: 7}
+	if change != nil {
+		change(&set)
+	}
+	r, err := handoff.Run(zones("North <& ł>"), set)
+	require.NoError(t, err)
+	return jobsheet.Sheet{Result: r}
+}
+
+// typed adds what a person might type in.
+func typed(t *testing.T, s jobsheet.Sheet) jobsheet.Sheet {
+	t.Helper()
+	rate, err := spray.ParseRate("15gal/ac")
+	require.NoError(t, err)
+	tank, err := spray.ParseVolume("100gal")
+	require.NoError(t, err)
+	s.Mix = handoff.Mix{Rate: &rate, Tank: &tank, Products: []spray.Product{{Name: "product A", Amount: 3, Unit: "lb", Per: "ac"}}}
+	return s
+}
+
+func screen(t *testing.T, s jobsheet.Sheet) string {
+	t.Helper()
+	var b bytes.Buffer
+	require.NoError(t, s.WriteScreen(&b, "job", nil))
+	return b.String()
+}
+
+func TestNothingIsPreset(t *testing.T) {
+	text := screen(t, sheet(t, nil))
+	assert.Contains(t, text, "Carrier:                    not given")
+	assert.Contains(t, text, "Product:                    not given")
+	for _, word := range []string{"Tank loads", "Time:", "Switch early"} {
+		assert.NotContains(t, text, word)
+	}
+}
+
+// The zone is 0.002° by 0.004° at 35.902°: 180.54 m by 443.87 m by the radii of
+// curvature of WGS 84, 8.0137 ha or 19.802 ac; at 15 gal/ac and 3 lb/ac the sums
+// follow. Its whole swaths are 8 of 24 m.
+func TestSumsOfWhatWasTyped(t *testing.T) {
+	s := typed(t, sheet(t, func(set *handoff.Settings) {
+		set.Spray.Heading = new(float64)
+		set.Spray.Sections = 200 // of 12 cm: what is sprayed is the ground, nearly
+	}))
+	text := screen(t, s)
+	assert.Contains(t, text, "Treat zone:                 8.01 ha (19.80 ac)")
+	assert.Contains(t, text, "Passes:                     8 of 24 m (78.7 ft) at 0.0° (asked)")
+	assert.Contains(t, text, "Tank loads:                 3: 2 × 100 + last 97.")
+	assert.Contains(t, text, "3 lb/ac: 59.4")
+	assert.Contains(t, text, "20 lb a full tank", "100 gal at 15 gal/ac do 6.667 ac")
+}
+
+func TestLateSprayingIsSaid(t *testing.T) {
+	text := screen(t, sheet(t, func(set *handoff.Settings) { set.SprayOn = "2026-07-23" }))
+	assert.Contains(t, text, "Good until 2026-07-22; planned for 2026-07-23: TOO LATE, scout again.")
+	assert.Contains(t, text, "note: North <& ł>: the map was good until 2026-07-22")
+}
+
+// What is sprayed past the edge is told with the way to avoid it, and not where
+// nothing is.
+func TestGroundPastTheEdgeIsTold(t *testing.T) {
+	heading, none := 45.0, 0.0
+	slanted := sheet(t, func(s *handoff.Settings) { s.Spray.Heading = &heading })
+	require.Greater(t, slanted.Result.Totals().OutOfField, 100.0)
+	for _, text := range []string{screen(t, slanted), slanted.Scenes()[0].Description} {
+		assert.Regexp(t, `Past the field's edge: +0\.\d\d ha \(\d\.\d\d ac\) sprayed: the boom switches as one; plan with more --sections, or with --overrun 0m`, text)
+	}
+	kept := sheet(t, func(s *handoff.Settings) { s.Spray.Heading, s.Spray.Overrun = &heading, &none })
+	assert.NotContains(t, screen(t, kept), "Past the field's edge")
+	little := sheet(t, func(s *handoff.Settings) { s.Spray.Heading, s.Spray.Sections = &heading, 200 })
+	assert.Regexp(t, `Past the field's edge: +\d[\d.]* m² \(.* ft²\) sprayed: shut nozzles there, or plan with --overrun 0m`, screen(t, little))
+}
+
+// What the map advised stands on screen and page: first of all where the job is not
+// that, and before the trust where it is.
+func TestTheVerdictIsTold(t *testing.T) {
+	for _, c := range []struct {
+		verdict, advice string
+		whole           bool
+		first, says     string
+	}{
+		{"spot spray", "spot spray 8.01 ha, the treat zone; look again on 2026-07-18", false, "Spray job", "The map's verdict: spot spray 8.01 ha, the treat zone; look again on 2026-07-18."},
+		{"look again", "do not spray now; look again on 2026-07-18", false, "AGAINST THE MAP'S VERDICT, which is: do not spray now; look again on 2026-07-18.", ""},
+		{"treat the whole field", "treat the whole field; look again on 2026-07-18", false, "THE MAP SAYS: treat the whole field; look again on 2026-07-18. This job covers only the treat zones, 8.01 ha (19.80 ac) of 24.04 ha (59.40 ac): --whole-field", ""},
+		{"treat the whole field", "treat the whole field; look again on 2026-07-18", true, "Spray job", "The map's verdict: treat the whole field; look again on 2026-07-18; this job covers the whole field."},
+		{"", "", false, "Spray job", "The map's verdict: not known, the zones carry none."},
+	} {
+		s := sheet(t, func(set *handoff.Settings) { set.WholeField = c.whole })
+		s.Result.Jobs[0].Advice = handoff.Advice{Verdict: c.verdict, Heading: c.advice, LookAgain: "2026-07-18"}
+		text := screen(t, s)
+		assert.True(t, strings.HasPrefix(text, c.first), text)
+		assert.Contains(t, text, c.says)
+		onPage := strings.Join(words(t, s), " ")
+		assert.Contains(t, onPage, c.first)
+		assert.Contains(t, onPage, c.says)
+		assert.Contains(t, s.Scenes()[0].Description, c.says)
+		var b bytes.Buffer
+		require.NoError(t, s.WriteJSON(&b))
+		var out struct {
+			Jobs []struct {
+				Verdict, Advice string
+				Look            string `json:"look_again"`
+				Against         bool   `json:"against_verdict"`
+				Whole           bool   `json:"whole_field"`
+			}
+		}
+		require.NoError(t, json.Unmarshal(b.Bytes(), &out))
+		assert.Equal(t, c.verdict, out.Jobs[0].Verdict)
+		assert.Equal(t, c.advice, out.Jobs[0].Advice)
+		assert.Equal(t, "2026-07-18", out.Jobs[0].Look)
+		assert.Equal(t, c.verdict == "look again", out.Jobs[0].Against)
+		assert.Equal(t, c.whole, out.Jobs[0].Whole)
+		if c.first == "Spray job" {
+			assert.Contains(t, s.Document().Description, "The map's verdict: "+c.advice, "where nothing warns it is told all the same")
+		} else {
+			assert.True(t, strings.HasPrefix(onPage, c.first), onPage)
+			assert.True(t, strings.HasPrefix(s.Scenes()[0].Description, c.first))
+			assert.Contains(t, s.Document().Description, c.first)
+			assert.Contains(t, s.Route().Description, c.first)
+		}
+	}
+}
+
+// Whoever sprays learns which counts are missing, as more ground may have to be sprayed.
+func TestTheSheetTellsWhatWasNotRead(t *testing.T) {
+	s := sheet(t, nil)
+	text := func() string {
+		var screen, page strings.Builder
+		require.NoError(t, s.WriteScreen(&screen, "job", nil))
+		require.NoError(t, s.WriteHTML(&page))
+		assert.Equal(t, strings.Contains(screen.String(), "Not read:"), strings.Contains(page.String(), "Not read:"))
+		return screen.String()
+	}
+	assert.NotContains(t, text(), "Not read:")
+	j := s.Result.Jobs[0]
+	j.Advice = handoff.Advice{Verdict: "spot spray", Heading: "spot spray 1 ha", NotRead: "the count of stop 9"}
+	assert.Contains(t, text(), `  Not read: the count of stop 9; what was counted there may make the treat ground larger.`+"\n")
+	j.Whole = true
+	assert.Contains(t, text(), `  Not read: the count of stop 9.`+"\n", "all of it is sprayed")
+}
+
+// Notes on keep-offs stand above all else, on every page and in the figures.
+func TestKeepOffNotesComeFirst(t *testing.T) {
+	s := sheet(t, nil)
+	s.Result.KeepOffNotes = []string{"hives.kml: the link to more.kml was not followed"}
+	const want = "Keep-offs: hives.kml: the link to more.kml was not followed"
+	assert.Less(t, strings.Index(screen(t, s), want), strings.Index(screen(t, s), "Good until"))
+	assert.Contains(t, screen(t, s), want)
+	assert.Contains(t, s.Scenes()[0].Description, want)
+	var b bytes.Buffer
+	require.NoError(t, s.WriteJSON(&b))
+	assert.Contains(t, b.String(), "hives.kml: the link")
+	for range 5 {
+		s.Result.KeepOffNotes = append(s.Result.KeepOffNotes, "one more note")
+	}
+	assert.Contains(t, screen(t, s), "note: keep-offs: one more note", "the screen has room for all")
+	assert.Contains(t, s.Scenes()[0].Description, "further notes: 1, in handoff.json")
+}
+
+func TestEveryCautionStandsOnThePage(t *testing.T) {
+	var b bytes.Buffer
+	require.NoError(t, typed(t, sheet(t, nil)).WriteHTML(&b))
+	text := strings.Join(words(t, sheet(t, nil)), " ")
+	for _, c := range jobsheet.Cautions() {
+		assert.Contains(t, text, c)
+	}
+	for _, blank := range []string{"Re-entry interval", "Pre-harvest interval", "Licence no.", "Wind limit", "Wind speed", "Time"} {
+		assert.Contains(t, text, blank)
+	}
+	assert.Contains(t, b.String(), "North &lt;&amp; ł&gt;")
+	assert.NotContains(t, b.String(), "North <&")
+}
+
+// The field's name stands whole on its page, however long, in letters that the font
+// of print has.
+func TestNamesStandWhole(t *testing.T) {
+	for name, printed := range map[string]string{
+		strings.Repeat("x", 75): strings.Repeat("x", 75),
+		"North forty behind the old grain elevator, leased from the co-operative, rows east to west, section 12": "",
+		strings.Repeat("Long", 80): "", "東の畑 West": "U+6771 U+306E U+7551 West", "a😀b": "a U+1F600 b",
+	} {
+		r, err := handoff.Run(zones(name), handoff.Settings{Spray: spray.Settings{Swath: 24}})
+		require.NoError(t, err)
+		s := jobsheet.Sheet{Result: r}
+		if printed == "" {
+			printed = name
+		}
+		for which, page := range map[string]struct {
+			scene scene.Scene
+			name  string
+		}{"page": {s.Scenes()[0], name}, "print": {s.PrintScenes()[0], printed}} {
+			var all string
+			for _, item := range page.scene.Layers[0].Items {
+				if text, ok := item.(scene.Text); ok {
+					all += strings.ReplaceAll(text.Text, " ", "")
+					assert.LessOrEqual(t, text.At.Y, page.scene.Height-4, text.Text)
+				}
+			}
+			assert.Contains(t, all, "Sprayjob:"+strings.ReplaceAll(page.name, " ", ""), which)
+			assert.Equal(t, which == "print" && printed != name, strings.Contains(all, strings.ReplaceAll(scene.LettersLacking, " ", "")), which)
+		}
+		var b bytes.Buffer
+		require.NoError(t, s.WritePDF(&b))
+	}
+}
+
+// words are all texts of the first page.
+func words(t *testing.T, s jobsheet.Sheet) (out []string) {
+	t.Helper()
+	for _, item := range s.Scenes()[0].Layers[0].Items {
+		if text, ok := item.(scene.Text); ok {
+			out = append(out, text.Text)
+		}
+	}
+	return out
+}
+
+// Whatever is said, it stands on the page: nothing beside it or below it.
+func TestNothingIsCutOff(t *testing.T) {
+	long := typed(t, sheet(t, func(set *handoff.Settings) {
+		set.Spray = spray.Settings{Swath: 6, Sections: 3, Speed: 4, Lag: 1.5}
+		set.Margin = spray.Margin{StopError: 4.9, SprayerError: 0.5, Growth: 1, Extra: 3}
+		set.SprayOn = "2026-07-30"
+	}))
+	for _, j := range long.Result.Jobs {
+		j.Trust = strings.Repeat("no better than the field's mean: decide on the whole field; ", 5)
+	}
+	for range 40 {
+		long.Result.KeepOffNotes = append(long.Result.KeepOffNotes, strings.Repeat("a file of keep-offs that needs some words; ", 5))
+	}
+	for range 5 {
+		long.Mix.Products = append(long.Mix.Products, spray.Product{Name: "a product with quite a long name", Amount: 12.345, Unit: "fl oz", Per: "ac"})
+	}
+	for name, s := range map[string]jobsheet.Sheet{"short": sheet(t, nil), "long": long} {
+		page := s.Scenes()[0]
+		for _, item := range page.Layers[0].Items {
+			if text, ok := item.(scene.Text); ok {
+				assert.LessOrEqual(t, text.At.Y, page.Height-4, "%s: %s", name, text.Text)
+				assert.GreaterOrEqual(t, text.At.X, 4.0, "%s: %s", name, text.Text)
+				assert.LessOrEqual(t, text.At.X, page.Width-4, "%s: %s", name, text.Text)
+			}
+		}
+	}
+}
+
+func TestFilesAreTheSameOnEveryRun(t *testing.T) {
+	for name, write := range map[string]func(jobsheet.Sheet, io.Writer) error{
+		"html": jobsheet.Sheet.WriteHTML, "pdf": jobsheet.Sheet.WritePDF, "json": jobsheet.Sheet.WriteJSON,
+	} {
+		var a, b bytes.Buffer
+		require.NoError(t, write(typed(t, sheet(t, nil)), &a))
+		require.NoError(t, write(typed(t, sheet(t, nil)), &b))
+		assert.Equal(t, a.Bytes(), b.Bytes(), name)
+	}
+}
+
+func TestPDFIsOnePageForEachField(t *testing.T) {
+	r, err := handoff.Run(append(zones("A"), shifted(zones("B"), 0.01)...), handoff.Settings{Spray: spray.Settings{Swath: 24}})
+	require.NoError(t, err)
+	var b bytes.Buffer
+	require.NoError(t, jobsheet.Sheet{Result: r}.WritePDF(&b))
+	assert.True(t, bytes.HasPrefix(b.Bytes(), []byte("%PDF-")))
+	assert.Equal(t, 2, bytes.Count(b.Bytes(), []byte("/Type /Page\n")))
+	var html bytes.Buffer
+	require.NoError(t, jobsheet.Sheet{Result: r}.WriteHTML(&html))
+	assert.Equal(t, 2, strings.Count(html.String(), "<section"))
+	for _, id := range []string{"title1", "desc1", "title2", "desc2"} {
+		assert.Equal(t, 1, strings.Count(html.String(), `id="`+id+`"`))
+	}
+}
+
+func TestJSONHoldsNoNaN(t *testing.T) {
+	var b bytes.Buffer
+	require.NoError(t, typed(t, sheet(t, nil)).WriteJSON(&b))
+	var out map[string]any
+	require.NoError(t, json.Unmarshal(b.Bytes(), &out))
+	assert.Len(t, out["jobs"], 1)
+}
+
+func TestPicturesAreWellFormed(t *testing.T) {
+	var b bytes.Buffer
+	require.NoError(t, scene.WriteSVG(&b, typed(t, sheet(t, nil)).Scenes()[0]))
+	d := xml.NewDecoder(&b)
+	for {
+		if _, err := d.Token(); err == io.EOF {
+			break
+		} else {
+			require.NoError(t, err)
+		}
+	}
+}

@@ -1,0 +1,64 @@
+package page
+
+import (
+	"fmt"
+	"slices"
+
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/output/report"
+	"github.com/geocoris/geocoris/internal/output/scene"
+)
+
+// surfaces puts the surface and the chances into the map, below its boundary, and
+// lists the switches.
+func (f Field) surfaces(v *fieldView, m *scene.Scene, plot scene.Plot) {
+	var extra []scene.Layer
+	believed := f.Field.Trust.Believed()
+	if believed {
+		v.Legend = true
+		v.Layers = append(v.Layers, layerView{"zones", "zones", true})
+		s := scene.Surface{Grid: f.Ground.Surface.Value, Most: f.Field.Max}
+		extra = append(extra, s.Layer(scene.LayerSurface, f.Ground.XY, plot, pixels))
+		v.Layers = append(v.Layers, layerView{scene.LayerSurface, "surface of counts", false})
+		v.Scale = append(v.Scale, scaleOfCounts("surface, "+f.Result.Statistic.String(), s, f.Result.Levels))
+	}
+	if believed && f.Field.Chance != nil {
+		s := scene.Surface{Grid: f.Field.Chance.Grid, Most: 1}
+		extra = append(extra, s.Layer("chance", f.Ground.XY, plot, pixels/2))
+		v.Layers = append(v.Layers, layerView{"chance", "chance of being over", false})
+		v.Scale = append(v.Scale, scaleOf("chance", "chance of being at or above "+v.TreatAt, s,
+			[]float64{0, 0.1, 0.25, 0.5, 1}, func(v float64) string { return fmt.Sprintf("%.0f %%", 100*v) }))
+	}
+	v.Layers = append(v.Layers, layerView{scene.LayerStops, "stops", true}, layerView{scene.LayerValues, "counts", true})
+	if len(f.Unread()) > 0 {
+		v.Layers = append(v.Layers, layerView{scene.LayerUnread, "not read", true})
+	}
+	lay(m, extra)
+}
+
+// lay puts layers into a map, below its boundary.
+func lay(m *scene.Scene, extra []scene.Layer) {
+	for i, l := range m.Layers {
+		if l.Name == scene.LayerBoundary {
+			m.Layers = slices.Insert(m.Layers, i, extra...)
+			return
+		}
+	}
+}
+
+// scaleOfCounts explains a surface of counts by its ends and the levels.
+func scaleOfCounts(title string, s scene.Surface, l assess.Levels) scaleView {
+	return scaleOf(scene.LayerSurface, title, s, []float64{0, l.WatchAt, l.TreatAt, s.Most}, report.Short)
+}
+
+func scaleOf(name, title string, s scene.Surface, at []float64, word func(float64) string) scaleView {
+	v := scaleView{Name: name, Title: title}
+	for i, value := range at {
+		if i > 0 && value <= at[i-1] || value > s.Most {
+			continue
+		}
+		c := scene.Tint(s.Part(value))
+		v.Ticks = append(v.Ticks, tick{fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B), word(value)})
+	}
+	return v
+}

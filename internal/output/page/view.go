@@ -1,0 +1,285 @@
+package page
+
+import (
+	"fmt"
+	"html/template"
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/output/report"
+	"github.com/geocoris/geocoris/internal/output/scene"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+)
+
+const (
+	mapWidth  = 110 // mm on paper; on a screen as wide as there is room
+	mapHeight = 125
+	pixels    = 240 // of a surface, along its longer side
+)
+
+// common is what the templates show on every page.
+type common struct {
+	Policy     string
+	Look       template.CSS
+	Behaviour  template.JS
+	Title      string
+	Statistic  string
+	Levels     []string
+	Notes      []string
+	Cautions   []string
+	Program    string
+	Command    string
+	Inputs     []Input
+	Data       []fieldData // of each map
+	SingleMany string      // "single" or "many" fields, a class
+}
+
+// commonOf is what every page has whose result has such levels and fields.
+func commonOf(title string, stat assess.Statistic, l assess.Levels, fields int) common {
+	c := common{
+		Policy: policy(), Look: template.CSS(look), Behaviour: template.JS(behaviour),
+		Title: title, Statistic: stat.String(), Cautions: report.Cautions(), Data: []fieldData{}, SingleMany: "single",
+		Levels: []string{
+			fmt.Sprintf("Treat at %s: %s", report.Short(l.TreatAt), l.TreatSource),
+			fmt.Sprintf("Watch at %s: %s", report.Short(l.WatchAt), l.WatchSource),
+			report.LevelsCaution,
+		},
+	}
+	if fields > 1 {
+		c.SingleMany = "many"
+	}
+	return c
+}
+
+// view is what the template of a morning shows.
+type view struct {
+	common
+	Rows      string
+	SetAside  []string
+	Unscouted []string
+	NoneRead  []string // fields that somebody counted in
+	Fields    []fieldView
+}
+
+type fieldView struct {
+	Number      int
+	Name        string
+	Figures     string
+	Verdict     string
+	Reasons     []string
+	Trust       string
+	TrustBad    bool
+	TrustWhy    []string
+	ViewBox     string
+	Map         template.HTML
+	Description string
+	Layers      []layerView
+	Scale       []scaleView
+	Sizes       []sizeView
+	NotRead     string // what ? on the map means; "" where there is none
+	Legend      bool   // of the zones, where they are drawn
+	Zones       []zoneRow
+	Unscouted   string
+	Outside     []string
+	Expected    string
+	Method      string
+	Score       string
+	Hindsight   *assess.Hindsight
+	TreatAt     string
+	LeftOut     chartView
+	Histogram   chartView
+	Classes     []scene.Class
+	Stops       []stopData
+}
+
+// layerView is a switch.
+type layerView struct {
+	Name, Word string
+	On         bool
+}
+
+// scaleView explains the colours of a surface.
+type scaleView struct {
+	Name  string
+	Title string
+	Ticks []tick
+}
+
+type tick struct{ Colour, Label string }
+
+type sizeView struct {
+	Radius, Label string
+	Black         bool
+}
+
+type zoneRow struct {
+	Zone, Meaning, Ha, Ac, Share, Mean, Max string
+	Stops                                   int
+	None                                    bool // no ground is of it
+}
+
+type chartView struct {
+	ViewBox string
+	Body    template.HTML
+}
+
+func (p Page) view() (view, error) {
+	r := p.Fields[0].Result
+	t := r.Tally()
+	v := view{
+		common: commonOf(report.Title(r), r.Statistic, r.Levels, len(p.Fields)),
+		Rows:   fmt.Sprintf("%d rows read, %d used, %d set aside", t.Read, t.Used, t.SetAside),
+	}
+	v.Notes, v.Program, v.Command, v.Inputs = p.notes(), p.Program, p.Command, p.Inputs
+	if t.OtherPest > 0 {
+		v.Rows += fmt.Sprintf(", %d of another pest", t.OtherPest)
+	}
+	v.SetAside = setAside(r)
+	for _, f := range r.Fields {
+		switch {
+		case f.NoneRead():
+			v.NoneRead = append(v.NoneRead, fmt.Sprintf("%s, %s: %s", f.Name, p.Units.Area(f.Area), report.NoneRead))
+		case !f.Scouted():
+			v.Unscouted = append(v.Unscouted, fmt.Sprintf("%s, %s", f.Name, p.Units.Area(f.Area)))
+		}
+	}
+	for i, f := range p.Fields {
+		fv, data, err := f.view(i, p.Units)
+		if err != nil {
+			return v, fmt.Errorf("field %q: %w", f.Field.Name, err)
+		}
+		v.Fields, v.Data = append(v.Fields, fv), append(v.Data, data)
+	}
+	return v, nil
+}
+
+// setAside names every refused and doubtful row and every stop in no field.
+func setAside(r *assess.Result) (lines []string) {
+	for _, p := range r.Survey.Problems {
+		line := p.String()
+		if p.Severity == survey.Doubtful {
+			line += " (used)"
+		}
+		lines = append(lines, line)
+	}
+	for _, s := range r.Away {
+		rec := s.Records[0]
+		lines = append(lines, fmt.Sprintf("%s:%d: stop %s at %.6f, %.6f: %s", rec.File, rec.Line, s.Name, s.Longitude, s.Latitude, report.WhyAway))
+	}
+	return lines
+}
+
+func (f Field) view(number int, u report.Units) (fieldView, fieldData, error) {
+	m, plot := scene.MapOnly(f.Subject, mapWidth, mapHeight)
+	v := fieldView{Number: number, Name: f.Field.Name, TreatAt: report.Short(f.Result.Levels.TreatAt)}
+	f.surfaces(&v, &m, plot)
+	body, err := scene.Fragment(m)
+	if err != nil {
+		return v, fieldData{}, err
+	}
+	v.Map = template.HTML(body)
+	v.ViewBox = fmt.Sprintf("0 0 %g %g", round(m.Width), round(m.Height))
+	v.Description = scene.Description(f.Subject, u)
+	f.words(&v, u)
+	f.trust(&v, u)
+	if err := f.charts(&v); err != nil {
+		return v, fieldData{}, err
+	}
+	data := fieldData{Zones: map[string]string{}, Centre: f.Ground.Frame.Centre(), Affine: affine(f.Subject, plot)}
+	for _, z := range f.Field.Map.Zones {
+		data.Zones[z.Class.String()] = scene.Figures(f.Subject, z, u)
+	}
+	full := scene.FullSize(f.Subject, plot)
+	for _, s := range f.Field.Stops {
+		at := plot.Point(s.XY)
+		v.Stops = append(v.Stops, stopOf(f.Result, s, u))
+		d := &v.Stops[len(v.Stops)-1]
+		d.X, d.Y, d.R = round(at.X), round(at.Y), round(scene.StopRadius(s.Value, f.Highest(), full))
+	}
+	for _, value := range scene.LegendValues(f.Subject) {
+		v.Sizes = append(v.Sizes, sizeView{strconv.FormatFloat(round(scene.StopRadius(value, f.Highest(), full)), 'f', -1, 64),
+			report.Levelled(value, f.Result.Levels.Levels), value >= f.Result.Levels.TreatAt})
+	}
+	data.Stops = v.Stops
+	if len(f.Unread()) > 0 {
+		v.NotRead = scene.UnreadMeaning
+	}
+	return v, data, nil
+}
+
+func (f Field) words(v *fieldView, u report.Units) {
+	a := f.Field
+	v.Figures = fmt.Sprintf("%s, %s%s; %s: %s on average, highest %s", u.Area(a.Area), report.Counted(len(a.Stops), "stop"),
+		report.OwnDays(f.Result, a, ", counted %s"), f.Result.Statistic, report.Levelled(a.Mean, f.Result.Levels.Levels), report.Levelled(a.Max, f.Result.Levels.Levels))
+	if f.Verdict != nil {
+		v.Verdict, v.Reasons = report.VerdictHeading(*f.Verdict, u), report.VerdictReasons(*f.Verdict, u)
+		if f.Verdict.GoodUntil != "" {
+			v.Reasons = append(v.Reasons, "the map is good until "+f.Verdict.GoodUntil)
+		}
+	}
+	for _, z := range a.Map.Zones {
+		v.Zones = append(v.Zones, zoneRow{
+			Zone: z.Class.String(), Meaning: scene.Meaning(f.Subject, z.Class),
+			Ha: strings.TrimSuffix(report.Metric.Area(z.Area), " ha"), Ac: strings.TrimSuffix(report.US.Area(z.Area), " ac"), Share: fmt.Sprintf("%.1f %%", 100*a.Map.Share(z.Class)),
+			Mean: report.Levelled(z.Mean, f.Result.Levels.Levels), Max: report.Highest(z, f.Result.Levels.Levels), Stops: a.StopsIn(z.Class), None: z.Area == 0,
+		})
+	}
+	if a.Map.Unscouted > 0 {
+		v.Unscouted = fmt.Sprintf("Of the watch ground %s is only unscouted: farther than %s from any stop.", u.Area(a.Map.Unscouted), u.Length(a.Settings.Reach))
+	}
+	for _, s := range a.Stops {
+		if s.Outside > 0 {
+			v.Outside = append(v.Outside, "Stop "+report.Outside(s, u)+".")
+		}
+	}
+}
+
+func (f Field) trust(v *fieldView, u report.Units) {
+	a := f.Field
+	v.Trust, v.TrustBad, v.TrustWhy = a.Trust.String(), !a.Trust.Believed(), a.Trust.Reasons
+	idw := a.Settings.IDW
+	v.Method = fmt.Sprintf("inverse distance weighting, power %g over the %d nearest stops", idw.Power, idw.Neighbors)
+	if idw.Neighbors < 0 {
+		v.Method = fmt.Sprintf("inverse distance weighting, power %g over all stops", idw.Power)
+	}
+	v.Method += fmt.Sprintf(", cells of %s", u.Length(a.Settings.Cell))
+	v.Score = fmt.Sprintf("Each of %s was foretold from the others: off by %s on average, root mean square %s, skill %s.",
+		report.Counted(a.Trust.Score.N, "stop"), report.Short(a.Trust.Score.MAE), report.Short(a.Trust.Score.RMSE), report.Short(a.Trust.Score.Skill))
+	if a.Hindsight.Over > 0 {
+		v.Hindsight = &a.Hindsight
+	}
+	if c := a.Chance; c != nil && !math.IsNaN(c.Caught) {
+		text := report.Expected(f.Result, a, u)
+		v.Expected = strings.ToUpper(text[:1]) + text[1:] + "."
+	}
+}
+
+func (f Field) charts(v *fieldView) error {
+	var values []float64
+	var pairs []scene.Pair
+	for _, s := range f.Field.Stops {
+		values = append(values, s.Value)
+		if !math.IsNaN(s.LeftOut) {
+			pairs = append(pairs, scene.Pair{Found: s.Value, Foretold: s.LeftOut})
+		}
+	}
+	v.Classes = scene.Classes(values)
+	for _, c := range []struct {
+		scene scene.Scene
+		to    *chartView
+	}{
+		{scene.Histogram(v.Classes, f.Result.Statistic.String()+" of a stop, up to"), &v.Histogram},
+		{scene.LeftOut(pairs, f.Result.Levels.Levels), &v.LeftOut},
+	} {
+		body, err := scene.Fragment(c.scene)
+		if err != nil {
+			return err
+		}
+		*c.to = chartView{fmt.Sprintf("0 0 %g %g", c.scene.Width, c.scene.Height), template.HTML(body)}
+	}
+	return nil
+}
+
+func round(v float64) float64 { return math.Round(v*100) / 100 }

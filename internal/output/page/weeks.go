@@ -1,0 +1,256 @@
+package page
+
+import (
+	_ "embed" // the page
+	"fmt"
+	"html/template"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/geocoris/geocoris/internal/followup/change"
+	"github.com/geocoris/geocoris/internal/followup/compare"
+	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/output/report"
+	"github.com/geocoris/geocoris/internal/output/scene"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+)
+
+//go:embed weeks.html
+var weeksMarkup string
+
+// Weeks is the page of several visits compared: their maps side by side, with one
+// scale for stops and one for surfaces, what went from zone to zone, and how it grew.
+type Weeks struct {
+	Result  *compare.Result
+	Units   report.Units
+	Notes   []string // of readers
+	Program string
+	Command string
+	Inputs  []Input
+}
+
+// Write writes the page. The same page has the same bytes.
+func (p Weeks) Write(w io.Writer) error {
+	if len(p.Result.Fields) == 0 {
+		return fmt.Errorf("no field was scouted twice, so there is nothing to compare")
+	}
+	r := p.Result
+	v := weeksView{common: commonOf(report.CompareTitle(r), r.Statistic, r.Levels, len(r.Fields))}
+	v.Notes, v.Program, v.Command, v.Inputs = slices.Concat(p.Notes, r.Notes), p.Program, p.Command, p.Inputs
+	for i, f := range r.Fields {
+		fv, err := p.field(&v, i, f)
+		if err != nil {
+			return fmt.Errorf("field %q: %w", f.Name, err)
+		}
+		v.Fields = append(v.Fields, fv)
+	}
+	return render(w, weeksMarkup, v)
+}
+
+// weeksView is what the template of weeks shows.
+type weeksView struct {
+	common
+	Fields []weeksField
+}
+
+type weeksField struct {
+	Number int
+	Name   string
+	Area   string
+	All    string // the area, as in the tables
+	Unit   string // of areas in the tables
+	Visits []visitView
+	Last   int // index of the last visit
+	Layers []layerView
+	Legend []zoneRow   // empty where no visit has zones
+	Scale  []scaleView // of the surfaces, one for all visits
+	Sizes  []sizeView
+	Black  string
+	// NotRead is what ? on the maps means; "" where there is none.
+	NotRead string
+	Growth  chartView
+	Steps   []stepView
+	Words   []string
+}
+
+type visitView struct {
+	Number      int // of the map in the page
+	Date        string
+	Stops       int
+	Used        string // of the stops, where not all were read
+	Mean, Max   string
+	Areas       []string // treat, watch, clear
+	Trust       string
+	Mapped      bool // zones and surface are drawn
+	ViewBox     string
+	Map         template.HTML
+	Description string
+	full        float64 // radius of the stop with the highest count of all visits, mm
+}
+
+type stepView struct {
+	Between  string
+	Verdict  string
+	Parts    []string // treated ground and other apart
+	Warnings []string
+	Rows     []stepRow
+	All      []string
+	Ground   []string // of treat ground, by kind
+}
+
+type stepRow struct {
+	From  string
+	Areas []string
+	All   string
+}
+
+// unit is that of the areas in tables.
+func (p Weeks) unit() report.Units {
+	if p.Units == report.US {
+		return report.US
+	}
+	return report.Metric
+}
+
+// area is a bare number in the unit of the tables.
+func (p Weeks) area(m2 float64) string {
+	number, _, _ := strings.Cut(p.unit().Area(m2), " ")
+	return number
+}
+
+// subjects are the visits of a field with one scale for all stops.
+func (p Weeks) subjects(f *compare.Field) (all []scene.Subject) {
+	most, crowd := 0.0, 0
+	for _, v := range f.Visits {
+		most, crowd = max(most, v.Assess.Max), max(crowd, len(v.Assess.Stops))
+	}
+	for _, v := range f.Visits {
+		r := &assess.Result{Levels: v.Levels, Statistic: p.Result.Statistic, Survey: &survey.Survey{Pest: p.Result.Pest, Dates: []string{v.Date}}}
+		all = append(all, scene.Subject{Result: r, Field: v.Assess, Most: most, Crowd: crowd,
+			Ground: &assess.Ground{Frame: f.Frame, XY: f.XY, Surface: v.Grid.Surface}})
+	}
+	return all
+}
+
+func (p Weeks) field(page *weeksView, number int, f *compare.Field) (weeksField, error) {
+	v := weeksField{Number: number, Name: f.Name, Area: p.Units.Area(f.Area), All: p.area(f.Area), Unit: "ha", Last: len(f.Visits) - 1, Black: report.Short(p.Result.Levels.TreatAt)}
+	if p.unit() == report.US {
+		v.Unit = "ac"
+	}
+	var moments []scene.Moment
+	for i, s := range p.subjects(f) {
+		visit := f.Visits[i]
+		one, data, err := p.visit(visit, s)
+		if err != nil {
+			return v, err
+		}
+		one.Number = len(page.Data)
+		page.Data = append(page.Data, data)
+		v.Visits = append(v.Visits, one)
+		moments = append(moments, scene.Moment{Day: visit.Grid.Day, Label: visit.Date, Mean: visit.Assess.Mean, Highest: visit.Assess.Max})
+		if len(s.Unread()) > 0 {
+			v.NotRead = scene.UnreadMeaning
+		}
+		if i == 0 {
+			v.Sizes = sizesOf(s, one.full)
+		}
+		if one.Mapped && v.Legend == nil {
+			p.explain(&v, s)
+		}
+	}
+	v.Layers = append(v.Layers, layerView{scene.LayerStops, "stops", true}, layerView{scene.LayerValues, "counts", true})
+	if v.NotRead != "" {
+		v.Layers = append(v.Layers, layerView{scene.LayerUnread, "not read", true})
+	}
+	chart := scene.Growth(moments, p.Result.Levels.TreatAt)
+	body, err := scene.Fragment(chart)
+	if err != nil {
+		return v, err
+	}
+	v.Growth = chartView{fmt.Sprintf("0 0 %g %g", chart.Width, chart.Height), template.HTML(body)}
+	for _, step := range report.AllSteps(f) {
+		v.Steps = append(v.Steps, p.step(f, step))
+	}
+	v.Words = report.CompareWords(report.CompareScreen{Result: p.Result, Units: p.Units}, f)
+	return v, nil
+}
+
+// explain tells how zones and surfaces are to be read, and lists their switches; the
+// subject is any visit that has them.
+func (p Weeks) explain(v *weeksField, s scene.Subject) {
+	v.Layers = append(v.Layers, layerView{scene.LayerZones, "zones", true}, layerView{scene.LayerSurface, "surface of counts", false})
+	for _, c := range zones.Classes() {
+		v.Legend = append(v.Legend, zoneRow{Zone: c.String(), Meaning: scene.Meaning(s, c)})
+	}
+	v.Scale = append(v.Scale, scaleOfCounts("surface on all maps, "+p.Result.Statistic.String(), surfaceOf(s), p.Result.Levels))
+}
+
+// surfaceOf is the surface of a visit on the scale of all: its colours mean the same
+// number on every map of the field.
+func surfaceOf(s scene.Subject) scene.Surface {
+	return scene.Surface{Grid: s.Ground.Surface.Value, Most: s.Highest()}
+}
+
+const (
+	weekWidth  = 80  // mm, of one of several maps
+	weekPixels = 160 // of its surface, along its longer side
+)
+
+func (p Weeks) visit(v *compare.Visit, s scene.Subject) (visitView, fieldData, error) {
+	m, plot := scene.MapOnly(s, weekWidth, mapHeight)
+	if v.Assess.Trust.Believed() {
+		lay(&m, []scene.Layer{surfaceOf(s).Layer(scene.LayerSurface, s.Ground.XY, plot, weekPixels)})
+	}
+	body, err := scene.Fragment(m)
+	if err != nil {
+		return visitView{}, fieldData{}, err
+	}
+	a := v.Assess
+	one := visitView{
+		Date: v.Date, Stops: len(a.Stops), Used: report.StopsUsed(a), Mean: report.Levelled(a.Mean, v.Levels.Levels), Max: report.Levelled(a.Max, v.Levels.Levels), Trust: a.Trust.String(), Mapped: a.Trust.Believed(),
+		ViewBox: fmt.Sprintf("0 0 %g %g", round(m.Width), round(m.Height)), Map: template.HTML(body), Description: scene.Description(s, p.Units),
+	}
+	data := fieldData{Zones: map[string]string{}, Centre: s.Ground.Frame.Centre(), Affine: affine(s, plot)}
+	for _, z := range a.Map.Zones {
+		one.Areas = append(one.Areas, p.area(z.Area))
+		data.Zones[z.Class.String()] = scene.Figures(s, z, p.Units)
+	}
+	one.full = scene.FullSize(s, plot)
+	for _, stop := range a.Stops {
+		d, at := stopOf(s.Result, stop, p.Units), plot.Point(stop.XY)
+		d.X, d.Y, d.R = round(at.X), round(at.Y), round(scene.StopRadius(stop.Value, s.Highest(), one.full))
+		data.Stops = append(data.Stops, d)
+	}
+	return one, data, nil
+}
+
+func sizesOf(s scene.Subject, full float64) (sizes []sizeView) {
+	for _, value := range scene.LegendValues(s) {
+		sizes = append(sizes, sizeView{fmt.Sprintf("%g", round(scene.StopRadius(value, s.Highest(), full))), report.Levelled(value, s.Result.Levels.Levels), value >= s.Result.Levels.TreatAt})
+	}
+	return sizes
+}
+
+func (p Weeks) step(f *compare.Field, s *compare.Step) stepView {
+	v := stepView{Between: f.Visits[s.From].Date + " to " + f.Visits[s.To].Date, Verdict: s.Verdict, Parts: s.Besides(), Warnings: s.Warnings}
+	for _, from := range zones.Classes() {
+		row := stepRow{From: from.String(), All: p.area(s.Table.From(from))}
+		for _, to := range zones.Classes() {
+			row.Areas = append(row.Areas, p.area(s.Table[from][to]))
+		}
+		v.Rows = append(v.Rows, row)
+		v.All = append(v.All, p.area(s.Table.To(from)))
+	}
+	for _, k := range change.Kinds() {
+		if s.Areas[k] > 0 {
+			text := fmt.Sprintf("%s %s", k, p.Units.Area(s.Areas[k]))
+			if len(s.TreatedOn) > 0 {
+				text += fmt.Sprintf(" (%s treated)", p.Units.Area(s.Treated[k]))
+			}
+			v.Ground = append(v.Ground, text)
+		}
+	}
+	return v
+}

@@ -1,0 +1,156 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+)
+
+// chance says what the model of chance makes of the map: the ground expected
+// over the treat level, how much of it the treat zone is expected to hold, how
+// the chances would have done where stops are left out.
+func (s Screen) chance(b *strings.Builder, f *assess.Field) {
+	c := f.Chance
+	if c == nil {
+		return
+	}
+	fmt.Fprintf(b, "  %s\n", Expected(s.Result, f, s.Units))
+	if text := cutText(s.Result, f); text != "" {
+		fmt.Fprintf(b, "  treat ground is cut at %s; %s\n", text, s.added(f)+s.addedCost(f.Name))
+	}
+	if h := c.Hindsight; h.Over > 0 {
+		fmt.Fprintf(b, "  by chance (treat from %.2g, watch from %.2g) the map would have put %d in treat, %d in watch, %d in clear\n",
+			c.TreatAt, c.WatchAt, h.Treat, h.Watch, h.Clear)
+	}
+	fmt.Fprintf(b, "  left-out stops by chance (stops, foretold over, found): %s\n", calibrationText(c.Calibration))
+}
+
+// nextToNone in m² is ground of which an area and a share are no figures: less than
+// two decimals of a hectare are sure to show.
+const nextToNone = 100
+
+// Expected is the ground that the model of chance, which the field has, expects over the
+// treat level, and how much of it the treat zone is expected to hold where there is one.
+func Expected(r *assess.Result, f *assess.Field, u Units) string {
+	c, at := f.Chance, short(r.Levels.TreatAt)
+	if c.Expected < nextToNone {
+		return fmt.Sprintf("expected at or above %s: next to none", at)
+	}
+	text := fmt.Sprintf("expected at or above %s: %s", at, u.area(c.Expected))
+	if math.IsNaN(c.Caught) || f.Map.Zone(zones.Treat).Area == 0 {
+		return text
+	}
+	return fmt.Sprintf("%s; the treat zone is expected to hold %.0f %% of it", text, 100*c.Caught)
+}
+
+// cutText is where treat ground is cut if that is not at the treat level; "" if
+// it is.
+func cutText(r *assess.Result, f *assess.Field) string {
+	switch l := f.Settings.Levels; {
+	case f.Chance == nil || l.TreatAt == r.Levels.TreatAt:
+		return ""
+	case f.Chance.BySurface:
+		return fmt.Sprintf("a chance of %.2g of being at or above %s", l.TreatAt, short(r.Levels.TreatAt))
+	default:
+		return fmt.Sprintf("%s on the surface", short(l.TreatAt))
+	}
+}
+
+// chanceLines are for the legend of a field whose treat ground is not cut at the
+// treat level, and what every map is expected to catch.
+func chanceLines(r *assess.Result, f *assess.Field) (lines []string) {
+	if text := cutText(r, f); text != "" {
+		lines = append(lines, fmt.Sprintf("%s: treat ground is cut at %s.", f.Name, text))
+	}
+	if f.Chance != nil && !math.IsNaN(f.Chance.Caught) {
+		lines = append(lines, f.Name+": "+Expected(r, f, Metric)+".")
+	}
+	return lines
+}
+
+// added is the ground more or less than a cut at the treat level takes.
+func (s Screen) added(f *assess.Field) string {
+	if a := f.Chance.Added; a < 0 {
+		return s.Units.area(-a) + " less than a cut at the treat level"
+	}
+	return s.Units.area(f.Chance.Added) + " more than a cut at the treat level"
+}
+
+// addedCost is the money for that ground; "" where no cost was given.
+func (s Screen) addedCost(field string) string {
+	for _, v := range s.Verdicts {
+		if v.Field != field || v.Costs == nil || math.IsNaN(v.Costs.Added) {
+			continue
+		}
+		if v.Costs.Added < 0 {
+			return fmt.Sprintf(", which saves %s", short(-v.Costs.Added))
+		}
+		return fmt.Sprintf(", which costs %s", short(v.Costs.Added))
+	}
+	return ""
+}
+
+func calibrationText(all []assess.Calibration) string {
+	var parts []string
+	for _, c := range all {
+		if c.Stops > 0 {
+			parts = append(parts, fmt.Sprintf("%g–%g %%: %d, %s, %d", 100*c.From, 100*c.To, c.Stops, short(c.Foretold), c.Found))
+		}
+	}
+	return strings.Join(parts, "; ")
+}
+
+// chanceSummary is [assess.Chance] for machines; areas in hectares and acres.
+type chanceSummary struct {
+	Surface     string        `json:"surface"` // idw or chance
+	CutTreat    *float64      `json:"cut_treat"`
+	CutWatch    *float64      `json:"cut_watch"`
+	ExpectedHa  *float64      `json:"expected_over_ha"`
+	ExpectedAc  *float64      `json:"expected_over_ac"`
+	Caught      *float64      `json:"expected_share_in_treat"`
+	AddedHa     *float64      `json:"treat_beyond_plain_cut_ha"`
+	AddedAc     *float64      `json:"treat_beyond_plain_cut_ac"`
+	TreatChance *float64      `json:"treat_chance"`
+	WatchChance *float64      `json:"watch_chance"`
+	Over        int           `json:"stops_at_or_above_treat_level"`
+	Treat       int           `json:"would_be_treat"`
+	Watch       int           `json:"would_be_watch"`
+	Clear       int           `json:"would_be_clear"`
+	Calibration []calibration `json:"calibration"`
+}
+
+type calibration struct {
+	From     float64  `json:"chance_from"`
+	To       float64  `json:"chance_to"`
+	Stops    int      `json:"stops"`
+	Foretold *float64 `json:"foretold"`
+	Found    int      `json:"found"`
+}
+
+// chanceSummaryOf is nil, null in JSON, where there is no model of chance.
+func chanceSummaryOf(f *assess.Field) *chanceSummary {
+	c := f.Chance
+	if c == nil {
+		return nil
+	}
+	s := &chanceSummary{
+		Surface:  "idw",
+		CutTreat: figure(f.Settings.Levels.TreatAt, scoreDecimals), CutWatch: figure(f.Settings.Levels.WatchAt, scoreDecimals),
+		ExpectedHa: figure(hectares(c.Expected), countDecimals), ExpectedAc: figure(acres(c.Expected), countDecimals),
+		Caught:  figure(c.Caught, countDecimals),
+		AddedHa: figure(hectares(c.Added), countDecimals), AddedAc: figure(acres(c.Added), countDecimals),
+		TreatChance: figure(c.TreatAt, scoreDecimals), WatchChance: figure(c.WatchAt, scoreDecimals),
+		Over: c.Hindsight.Over, Treat: c.Hindsight.Treat, Watch: c.Hindsight.Watch, Clear: c.Hindsight.Clear,
+		Calibration: []calibration{},
+	}
+	if c.BySurface {
+		s.Surface = "chance"
+	}
+	for _, b := range c.Calibration {
+		s.Calibration = append(s.Calibration, calibration{b.From, b.To, b.Stops, figure(b.Foretold, countDecimals), b.Found})
+	}
+	return s
+}

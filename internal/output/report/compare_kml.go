@@ -1,0 +1,141 @@
+package report
+
+import (
+	"fmt"
+	"image/color"
+	"strings"
+	"time"
+
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/followup/change"
+	"github.com/geocoris/geocoris/internal/followup/compare"
+	"github.com/geocoris/geocoris/internal/geometry/zones"
+)
+
+// Colours of change, from the same set as the zones' (Okabe & Ito 2008).
+var changeColours = map[change.Kind]color.NRGBA{
+	change.New:    {0xCC, 0x79, 0xA7, 0xFF}, // reddish purple
+	change.Grown:  {0xE6, 0x9F, 0x00, 0xFF}, // orange
+	change.Held:   {0xD5, 0x5E, 0x00, 0xFF}, // vermillion
+	change.Shrunk: {0x00, 0x72, 0xB2, 0xFF}, // blue
+	change.Gone:   {0x00, 0x9E, 0x73, 0xFF}, // bluish green
+}
+
+// ChangeDocument is the season as KML: for each field the zones of every visit,
+// from its day to the next one's, and the change between visits, over the days
+// from one to the other; at the end, where there is one, the forecast.
+func ChangeDocument(r *compare.Result) geofile.Document {
+	d := geofile.Document{Name: "Change: " + compareTitle(r), Description: changeLegend(r)}
+	for _, c := range zones.Classes() {
+		d.Styles = append(d.Styles, style(c))
+	}
+	for _, k := range change.Kinds() {
+		fill := changeColours[k]
+		fill.A = fillAlpha
+		d.Styles = append(d.Styles, geofile.Style{
+			ID: k.String(), Fill: fill, Line: color.NRGBA{A: 0xFF}, Width: lineWidth, Icon: changeColours[k], Scale: iconScale,
+		})
+	}
+	for _, f := range r.Fields {
+		d.Folders = append(d.Folders, zonesFolder(f), changeFolder(r, f))
+		if f.Forecast != nil {
+			d.Folders = append(d.Folders, forecastFolder(r, f))
+		}
+	}
+	return d
+}
+
+// instant is the start of a day; the zero time for a text that is none.
+func instant(date string) time.Time {
+	t, _ := time.Parse(time.DateOnly, date)
+	return t
+}
+
+func zonesFolder(f *compare.Field) geofile.Folder {
+	folder := geofile.Folder{Name: f.Name + ": zones"}
+	for i, v := range f.Visits {
+		end := time.Time{} // the last holds until somebody goes again
+		if i+1 < len(f.Visits) {
+			end = instant(f.Visits[i+1].Date)
+		}
+		for _, z := range v.Assess.Map.Zones {
+			if ground := v.Assess.LonLat[z.Class]; len(ground) > 0 {
+				folder.Placemarks = append(folder.Placemarks, geofile.Placemark{
+					Name: fmt.Sprintf("%s, %.2f ha, %s", z.Class, hectares(z.Area), v.Date), Style: z.Class.String(),
+					Geometry: ground, Begin: instant(v.Date), End: end,
+				})
+			}
+		}
+	}
+	return folder
+}
+
+func changeFolder(r *compare.Result, f *compare.Field) geofile.Folder {
+	folder := geofile.Folder{Name: f.Name + ": change"}
+	one := *r
+	one.Fields = []*compare.Field{f}
+	for _, feature := range ChangeFeatures(&one) {
+		from, to := text(feature.Properties.Get("from")), text(feature.Properties.Get("to"))
+		kind := text(feature.Properties.Get("change"))
+		ha, _ := feature.Properties.Get("area_ha")
+		name := fmt.Sprintf("%s, %.2f ha, %s to %s", kind, ha, from, to)
+		if on := text(feature.Properties.Get("treated_on")); on != "" {
+			name += ", treated on " + on
+		}
+		folder.Placemarks = append(folder.Placemarks, geofile.Placemark{
+			Name: name, Style: kind,
+			Geometry: feature.Geometry, Data: feature.Properties, Begin: instant(from), End: instant(to),
+		})
+	}
+	return folder
+}
+
+func forecastFolder(r *compare.Result, f *compare.Field) geofile.Folder {
+	folder := geofile.Folder{Name: f.Name + ": FORECAST", Description: f.Forecast.Says()}
+	one := *r
+	one.Fields = []*compare.Field{f}
+	for _, feature := range ForecastFeatures(&one) {
+		zone := text(feature.Properties.Get("zone"))
+		ha, _ := feature.Properties.Get("area_ha")
+		folder.Placemarks = append(folder.Placemarks, geofile.Placemark{
+			Name: fmt.Sprintf("forecast: %s, %.2f ha, %s", zone, ha, f.Forecast.Date), Style: zone,
+			Geometry: feature.Geometry, Data: feature.Properties, Begin: instant(f.Forecast.Date),
+		})
+	}
+	return folder
+}
+
+func compareTitle(r *compare.Result) string {
+	pest := r.Pest
+	if pest == "" {
+		pest = "pest not named"
+	}
+	first, last := "", ""
+	for _, f := range r.Fields {
+		if d := f.Visits[0].Date; first == "" || d < first {
+			first = d
+		}
+		last = max(last, f.Visits[len(f.Visits)-1].Date)
+	}
+	return fmt.Sprintf("%s, %s to %s", pest, first, last)
+}
+
+func changeLegend(r *compare.Result) string {
+	lines := []string{
+		"reddish purple = new: treat now, in a patch that no former one touches.",
+		"orange = grown: treat now, in a patch that goes on.",
+		"vermillion = held: treat at both visits.",
+		"blue = shrunk: no longer treat, of a patch that goes on.",
+		"bluish green = gone: no longer treat, of a patch that is no more.",
+		fmt.Sprintf("Treat at %s: %s; %s.", short(r.Levels.TreatAt), r.Levels.TreatSource, levelsCaution),
+	}
+	for _, f := range r.Fields {
+		for _, s := range f.Steps {
+			lines = append(lines, fmt.Sprintf("%s, %s to %s: %s.", f.Name, f.Visits[s.From].Date, f.Visits[s.To].Date, s.Verdict))
+			for _, text := range s.Besides() {
+				lines = append(lines, text+".")
+			}
+		}
+	}
+	return strings.Join(append(lines, Cautions()...), "\n")
+}

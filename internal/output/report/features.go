@@ -1,0 +1,163 @@
+package report
+
+import (
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+)
+
+// ZoneFeatures are the zones of all fields, worst first in each: one feature for
+// each zone that occurs, a MultiPolygon. A zone too thin to survive rounding to
+// seven decimals is left out.
+func ZoneFeatures(r *assess.Result) []geo.Feature {
+	var features []geo.Feature
+	for _, f := range r.Fields {
+		if !f.Scouted() {
+			continue
+		}
+		for _, z := range f.Map.Zones {
+			if ground := f.LonLat[z.Class]; len(ground) > 0 {
+				features = append(features, geo.Feature{Geometry: ground, Properties: zoneProperties(r, f, z)})
+			}
+		}
+	}
+	return features
+}
+
+// NoneReadFeatures are the fields of which no stop was read: all of each is watch, as is
+// all ground that is too far from any stop, so that who takes the zones meets them.
+func NoneReadFeatures(r *assess.Result) []geo.Feature {
+	var features []geo.Feature
+	for _, f := range r.Fields {
+		if !f.NoneRead() {
+			continue
+		}
+		features = append(features, geo.Feature{Geometry: f.Boundary, Properties: geo.Properties{
+			{Name: "zone", Value: zones.Watch.String()},
+			{Name: "field", Value: f.Name},
+			{Name: "pest", Value: r.Survey.Pest},
+			{Name: "unit", Value: r.Statistic.String()},
+			{Name: "area_ha", Value: rounded(hectares(f.Area), areaDecimals)},
+			{Name: "area_ac", Value: rounded(acres(f.Area), areaDecimals)},
+			{Name: "share", Value: 1.0},
+			{Name: "stops", Value: int64(0)},
+			{Name: "threshold", Value: r.Levels.TreatAt},
+			{Name: "trust", Value: NoneRead},
+		}})
+	}
+	return features
+}
+
+func zoneProperties(r *assess.Result, f *assess.Field, z zones.Zone) geo.Properties {
+	return geo.Properties{
+		{Name: "zone", Value: z.Class.String()},
+		{Name: "field", Value: f.Name},
+		{Name: "date", Value: interval(f.Days())},
+		{Name: "pest", Value: r.Survey.Pest},
+		{Name: "unit", Value: r.Statistic.String()},
+		{Name: "area_ha", Value: rounded(hectares(z.Area), areaDecimals)},
+		{Name: "area_ac", Value: rounded(acres(z.Area), areaDecimals)},
+		{Name: "share", Value: rounded(f.Map.Share(z.Class), shareDecimals)},
+		{Name: "mean", Value: property(z.Mean, countDecimals)},
+		{Name: "max", Value: property(z.Max, countDecimals)},
+		{Name: "stops", Value: int64(f.StopsIn(z.Class))},
+		{Name: "cut", Value: rounded(cut(f.Settings.Levels, z.Class), countDecimals)},
+		{Name: "threshold", Value: r.Levels.TreatAt},
+		{Name: "trust", Value: f.Trust.String()},
+		{Name: "margin_m", Value: rounded(f.Settings.Margin, lengthDecimals)},
+		{Name: "grown_days", Value: rounded(f.Settings.Growth.Days, lengthDecimals)},
+	}
+}
+
+// cut is the value at which a zone begins.
+func cut(l zones.Levels, c zones.Class) float64 {
+	switch c {
+	case zones.Treat:
+		return l.TreatAt
+	case zones.Watch:
+		return l.WatchAt
+	}
+	return 0
+}
+
+// dates is the day of the survey, or the first and the last as an ISO 8601
+// interval; "" where the samples do not tell.
+func dates(r *assess.Result) string { return interval(r.Survey.Dates) }
+
+// interval is a day, or the first and the last of several as an ISO 8601 interval; ""
+// of none.
+func interval(days []string) string {
+	if len(days) > 1 {
+		return days[0] + "/" + days[len(days)-1]
+	}
+	return strings.Join(days, "")
+}
+
+// UnreadFeatures are stops that may have been counted and were not read, as points where
+// their rows tell the place: not_read says why, and there is no value.
+func UnreadFeatures(r *assess.Result) []geo.Feature {
+	var features []geo.Feature
+	for _, f := range r.Fields {
+		for _, u := range f.Unread {
+			if !u.Placed || !u.Own {
+				continue
+			}
+			row := u.Rows[0]
+			features = append(features, geo.Feature{
+				Geometry: u.LonLat,
+				Properties: geo.Properties{
+					{Name: "stop", Value: row.Row.Stop},
+					{Name: "field", Value: f.Name},
+					{Name: "date", Value: row.Row.Date},
+					{Name: "pest", Value: r.Survey.Pest},
+					{Name: "not_read", Value: row.String()},
+				},
+			})
+		}
+	}
+	return features
+}
+
+// StopFeatures are the stops that went to a field, as points. The value stands
+// between low and high, its bounds by classes and by the correction for observers, see
+// [assess.Statistic.Bounds]: equal to it where every row was counted exactly, null where
+// the rows do not tell.
+func StopFeatures(r *assess.Result) []geo.Feature {
+	var features []geo.Feature
+	for _, f := range r.Fields {
+		for _, s := range f.Stops {
+			features = append(features, geo.Feature{
+				Geometry:   orb.Point{s.Longitude, s.Latitude},
+				Properties: stopProperties(r, f, s),
+			})
+		}
+	}
+	return features
+}
+
+func stopProperties(r *assess.Result, f *assess.Field, s assess.Stop) geo.Properties {
+	low, high := r.Statistic.Bounds(s.Stop)
+	return geo.Properties{
+		{Name: "stop", Value: s.Name},
+		{Name: "field", Value: f.Name},
+		{Name: "date", Value: s.Date},
+		{Name: "time", Value: s.Time},
+		{Name: "pest", Value: r.Survey.Pest},
+		{Name: "unit", Value: r.Statistic.String()},
+		{Name: "value", Value: rounded(s.Value, countDecimals)},
+		{Name: "low", Value: property(low, countDecimals)},
+		{Name: "high", Value: property(high, countDecimals)},
+		{Name: "count", Value: rounded(s.Total, countDecimals)},
+		{Name: "leaves", Value: rounded(s.Units, countDecimals)},
+		{Name: "zone", Value: s.Zone.String()},
+		{Name: "left_out", Value: property(s.LeftOut, countDecimals)},
+		{Name: "outside_m", Value: rounded(s.Outside, lengthDecimals)},
+		{Name: "accuracy_m", Value: property(s.Accuracy, lengthDecimals)},
+		{Name: "observer", Value: s.Observer},
+		{Name: "stage", Value: s.Stage},
+	}
+}

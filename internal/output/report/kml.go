@@ -1,0 +1,131 @@
+package report
+
+import (
+	"fmt"
+	"image/color"
+	"strings"
+
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+)
+
+// Colours are those of Okabe & Ito 2008 ("Color Universal Design"), which people
+// with any colour vision can tell apart, on black edges.
+var colours = map[zones.Class]struct {
+	name string
+	rgb  color.NRGBA
+}{
+	zones.Treat: {"vermillion", color.NRGBA{0xD5, 0x5E, 0x00, 0xFF}},
+	zones.Watch: {"yellow", color.NRGBA{0xF0, 0xE4, 0x42, 0xFF}},
+	zones.Clear: {"sky blue", color.NRGBA{0x56, 0xB4, 0xE9, 0xFF}},
+}
+
+const (
+	fillAlpha = 0x99 // lets the ground show through
+	lineWidth = 2    // pixels
+	iconScale = 0.6
+)
+
+// Document is the map as KML: a folder of zones for each field and one of stops,
+// with the legend and what must be known in its description.
+func Document(r *assess.Result) geofile.Document {
+	d := geofile.Document{Name: title(r), Description: legend(r)}
+	for _, c := range zones.Classes() {
+		d.Styles = append(d.Styles, style(c))
+	}
+	byField := map[string][]geofile.Placemark{}
+	for _, f := range append(ZoneFeatures(r), NoneReadFeatures(r)...) {
+		zone, field := text(f.Properties.Get("zone")), text(f.Properties.Get("field"))
+		ha, _ := f.Properties.Get("area_ha")
+		byField[field] = append(byField[field], geofile.Placemark{
+			Name: fmt.Sprintf("%s, %.2f ha", zone, ha), Style: zone, Geometry: f.Geometry, Data: f.Properties,
+		})
+	}
+	stops := geofile.Folder{Name: "Stops", Description: "Where was counted; coloured by the zone that the stop lies in."}
+	for _, f := range StopFeatures(r) {
+		value, _ := f.Properties.Get("value")
+		stops.Placemarks = append(stops.Placemarks, geofile.Placemark{
+			Name: Levelled(value.(float64), r.Levels.Levels), Description: "stop " + text(f.Properties.Get("stop")),
+			Style: text(f.Properties.Get("zone")), Geometry: f.Geometry, Data: f.Properties,
+		})
+	}
+	for i, f := range UnreadFeatures(r) {
+		if i == 0 {
+			d.Styles = append(d.Styles, unreadStyle())
+			stops.Description += " Stops marked ? were not read, so the map does not know what was counted there."
+		}
+		stops.Placemarks = append(stops.Placemarks, geofile.Placemark{
+			Name: "?", Description: "stop " + text(f.Properties.Get("stop")) + ", not read: " + text(f.Properties.Get("not_read")),
+			Style: unreadID, Geometry: f.Geometry, Data: f.Properties,
+		})
+	}
+	for _, f := range r.Fields {
+		if f.NoneRead() {
+			d.Folders = append(d.Folders, geofile.Folder{Name: f.Name, Description: NoneRead, Placemarks: byField[f.Name]})
+		}
+		if f.Scouted() {
+			d.Folders = append(d.Folders, geofile.Folder{Name: f.Name, Description: OwnDays(r, f, "Counted %s. ") + f.Trust.String(), Placemarks: byField[f.Name]})
+		}
+	}
+	d.Folders = append(d.Folders, stops)
+	return d
+}
+
+func text(v any, _ bool) string { return fmt.Sprint(v) }
+
+func style(c zones.Class) geofile.Style {
+	fill := colours[c].rgb
+	fill.A = fillAlpha
+	return geofile.Style{
+		ID: c.String(), Fill: fill, Line: color.NRGBA{A: 0xFF}, Width: lineWidth,
+		Icon: colours[c].rgb, Scale: iconScale,
+	}
+}
+
+const unreadID = "unread"
+
+// unreadStyle is white, as of no zone.
+func unreadStyle() geofile.Style {
+	white := color.NRGBA{0xFF, 0xFF, 0xFF, 0xFF}
+	return geofile.Style{ID: unreadID, Fill: white, Line: color.NRGBA{A: 0xFF}, Width: lineWidth, Icon: white, Scale: iconScale}
+}
+
+// title names pest and day.
+func title(r *assess.Result) string { return titled(r, dates(r)) }
+
+func titled(r *assess.Result, days string) string {
+	parts := []string{pestName(r)}
+	if days != "" {
+		parts = append(parts, days)
+	}
+	return strings.Join(parts, ", ")
+}
+
+func pestName(r *assess.Result) string {
+	if r.Survey.Pest == "" {
+		return "pest not named"
+	}
+	return r.Survey.Pest
+}
+
+// legend is one line for each zone and each field's trust, then the cautions.
+func legend(r *assess.Result) string {
+	lines := []string{
+		fmt.Sprintf("%s = treat: %s at or above %s.", colours[zones.Treat].name, r.Statistic, short(r.Levels.TreatAt)),
+		fmt.Sprintf("%s = watch: at or above %s, or ground too far from any stop.", colours[zones.Watch].name, short(r.Levels.WatchAt)),
+		fmt.Sprintf("%s = clear: below that.", colours[zones.Clear].name),
+		fmt.Sprintf("Treat level: %s; %s.", r.Levels.TreatSource, levelsCaution),
+	}
+	for _, f := range r.Fields {
+		if f.Scouted() {
+			lines = append(lines, fmt.Sprintf("%s: %s.", f.Name, f.Trust))
+			lines = append(lines, chanceLines(r, f)...)
+		} else if f.NoneRead() {
+			lines = append(lines, fmt.Sprintf("%s: %s, no zones.", f.Name, NoneRead))
+		} else {
+			lines = append(lines, fmt.Sprintf("%s: not scouted, no zones.", f.Name))
+		}
+	}
+	return strings.Join(append(lines, Cautions()...), "\n")
+}

@@ -1,0 +1,168 @@
+package report_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"math"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/geometry/boundary"
+	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
+	"github.com/geocoris/geocoris/internal/output/report"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+	"github.com/geocoris/geocoris/internal/testkit"
+)
+
+// result is a morning on two fields, of which only the first was walked, with
+// three stops: too few to believe.
+func result(t *testing.T) *assess.Result {
+	t.Helper()
+	c, err := geofile.Read(testkit.Testdata(t, "demo", "field.geojson"), geofile.Limits{})
+	require.NoError(t, err)
+	fields, _, err := boundary.Fields(c.Features, boundary.Settings{})
+	require.NoError(t, err)
+	s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader("stop,longitude,latitude,count,leaves,pest\n" +
+		"a,-101.600,35.9,500,10,thrips & co\nb,-101.601,35.9,0,10,thrips & co\nc,-101.602,35.901,7,10,thrips & co\n")})
+	require.NoError(t, err)
+	r, err := assess.Run(t.Context(), fields, s, assess.Settings{Levels: assess.LevelSettings{TreatAt: 20, WatchAt: 5}})
+	require.NoError(t, err)
+	return r
+}
+
+func TestEveryFileSaysThatTheMapIsNotToBeBelieved(t *testing.T) {
+	r := result(t)
+	for _, f := range report.ZoneFeatures(r) {
+		trust, _ := f.Properties.Get("trust")
+		assert.Equal(t, assess.NoBetter, trust)
+		field, _ := f.Properties.Get("field")
+		assert.Equal(t, "Pivot", field, "ground nobody walked has no zone")
+	}
+	var kml, summary, screen bytes.Buffer
+	require.NoError(t, geofile.WriteKML(&kml, report.Document(r)))
+	require.NoError(t, report.WriteSummary(&summary, r))
+	require.NoError(t, report.Screen{Result: r}.Write(&screen))
+	for name, text := range map[string]string{"KML": kml.String(), "summary": summary.String(), "screen": screen.String()} {
+		assert.Contains(t, strings.ReplaceAll(text, "&#39;", "'"), assess.NoBetter, name)
+		assert.Contains(t, text, "the label is the law", name)
+	}
+	assert.Contains(t, screen.String(), "Corner block, 9.05 ha (22.36 ac): not scouted, so no zones; nothing here says it is clear")
+	assert.Contains(t, kml.String(), "Corner block: not scouted, no zones.")
+}
+
+func TestZonePropertiesAddUp(t *testing.T) {
+	r := result(t)
+	var ha, share float64
+	stops := int64(0)
+	for _, f := range report.ZoneFeatures(r) {
+		ha += number(t, f, "area_ha")
+		share += number(t, f, "share")
+		n, _ := f.Properties.Get("stops")
+		stops += n.(int64)
+		assert.InDelta(t, number(t, f, "area_ha")*geo.SquareMetresPerHectare/geo.SquareMetresPerAcre, number(t, f, "area_ac"), 2e-4)
+		assert.Equal(t, 20.0, number(t, f, "threshold"))
+	}
+	assert.InDelta(t, 50.0907, ha, 3e-4)
+	assert.InDelta(t, 1, share, 3e-4)
+	assert.EqualValues(t, 3, stops)
+	assert.Len(t, report.StopFeatures(r), 3)
+}
+
+func number(t *testing.T, f geo.Feature, name string) float64 {
+	v, ok := f.Properties.Get(name)
+	require.True(t, ok, name)
+	return v.(float64)
+}
+
+func TestSummaryHasNullForWhatIsNoNumber(t *testing.T) {
+	r := result(t)
+	r.Fields[0].Trust.Score.Correlation = math.NaN()
+	var b bytes.Buffer
+	require.NoError(t, report.WriteSummary(&b, r))
+	var s map[string]any
+	require.NoError(t, json.Unmarshal(b.Bytes(), &s))
+	field := s["fields"].([]any)[0].(map[string]any)
+	score := field["leave_one_out"].(map[string]any)
+	value, present := score["correlation"]
+	assert.True(t, present)
+	assert.Nil(t, value)
+	assert.Equal(t, []any{"Corner block"}, s["fields_not_scouted"])
+	assert.Equal(t, "thrips & co", s["pest"], "text as it is")
+}
+
+func TestUnits(t *testing.T) {
+	r := result(t)
+	for units, want := range map[report.Units]string{
+		report.Both: "Pivot, 50.09 ha (123.8 ac): 3 stops", report.Metric: "Pivot, 50.09 ha: 3 stops", report.US: "Pivot, 123.8 ac: 3 stops",
+	} {
+		var b bytes.Buffer
+		require.NoError(t, report.Screen{Result: r, Units: units}.Write(&b))
+		assert.Contains(t, b.String(), want)
+		assert.Equal(t, units != report.US, regexp.MustCompile(`\bha\b`).MatchString(b.String()), units)
+		assert.Equal(t, units != report.Metric, regexp.MustCompile(`\bac\b`).MatchString(b.String()), units)
+	}
+}
+
+// Rounding never lifts the highest value of a zone to the level it is below.
+func TestHighestStaysBelowTheNextLevel(t *testing.T) {
+	levels := zones.Levels{TreatAt: 40, WatchAt: 12.649}
+	for _, c := range []struct {
+		class zones.Class
+		max   float64
+		want  string
+	}{
+		{zones.Watch, 39.97, "<40"}, {zones.Watch, 39.9, "39.9"}, {zones.Treat, 112, "112"}, {zones.Treat, 40, "40"},
+		{zones.Clear, 12.64, "<12.6"}, {zones.Clear, 12.5, "12.5"},
+		{zones.Watch, 40.01, "<40"}, {zones.Watch, 41, "41"}, // nodes that a simplified line left on this side
+		{zones.Clear, 50, "50"}, {zones.Clear, math.NaN(), "–"},
+	} {
+		assert.Equal(t, c.want, report.Highest(zones.Zone{Class: c.class, Max: c.max}, levels))
+	}
+	assert.Equal(t, "<12.7", report.Highest(zones.Zone{Class: zones.Clear, Max: 12.66}, zones.Levels{TreatAt: 40, WatchAt: 12.7}))
+}
+
+// Nor any other value to a level that it is below, or it would contradict the zone that
+// it stands in.
+func TestNoValueReadsAsALevelItIsBelow(t *testing.T) {
+	levels := zones.Levels{TreatAt: 40, WatchAt: 12.649}
+	for value, want := range map[float64]string{
+		39.97: "<40", 39.9: "39.9", 40: "40", 12.56: "<12.6", 12.54: "12.5", 12.649: "12.6", 112: "112", 0: "0", math.NaN(): "–",
+	} {
+		assert.Equal(t, want, report.Levelled(value, levels))
+	}
+	assert.Equal(t, "39.9", report.Levelled(39.9, zones.Levels{TreatAt: 40, WatchAt: math.NaN()}))
+	v := verdict.Verdict{Figures: verdict.Figures{Stats: fieldstats.Summary{Mean: 39.97}, Treat: 40, Watch: 12.6}}
+	assert.Contains(t, strings.Join(report.VerdictReasons(v, report.Metric), "; "), "mean <40 against a threshold of 40")
+}
+
+// Two weeks on one map are said before all else.
+func TestSamplesOfSeveralDaysAreSaidFirst(t *testing.T) {
+	r := result(t)
+	r.Survey.Dates = []string{"2026-07-08", "2026-07-15"}
+	for i := range r.Fields[0].Stops {
+		r.Fields[0].Stops[i].Date = r.Survey.Dates[i%2]
+	}
+	var b bytes.Buffer
+	require.NoError(t, report.Screen{Result: r, Units: report.Both}.Write(&b))
+	lines := strings.Split(b.String(), "\n")
+	assert.Contains(t, lines[1], "SAMPLES OF 2 DAYS ON ONE MAP, 2026-07-08 to 2026-07-15")
+}
+
+// Each zone's cut is its own level: of watch ground not that of treat ground.
+func TestEachZoneSaysItsCut(t *testing.T) {
+	seen := map[any]any{}
+	for _, f := range report.ZoneFeatures(result(t)) {
+		zone, _ := f.Properties.Get("zone")
+		seen[zone], _ = f.Properties.Get("cut")
+	}
+	assert.Equal(t, map[any]any{"treat": 20.0, "watch": 5.0, "clear": 0.0}, seen)
+}

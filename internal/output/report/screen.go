@@ -1,0 +1,203 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+)
+
+const (
+	mostNamed = 12 // rows and stops named on the screen; summary.json has them all
+	whyAway   = "in no field, nor within 15 m of one"
+)
+
+// A Screen is what the person who walked the field reads at noon.
+type Screen struct {
+	Result   *assess.Result
+	Units    Units
+	Verdicts []verdict.Verdict // of its scouted fields; none are shown where there are none
+	Notes    []string          // of readers before the survey's own
+	Out      string            // the folder of the files
+	Files    []string          // their names
+}
+
+// Write writes the screen as plain text.
+func (s Screen) Write(w io.Writer) error {
+	var b strings.Builder
+	s.head(&b)
+	for _, f := range s.Result.Fields {
+		b.WriteByte('\n')
+		s.field(&b, f)
+	}
+	s.acrossFields(&b)
+	s.setAside(&b)
+	s.notes(&b)
+	fmt.Fprintf(&b, "\nFiles in %s: %s\n", s.Out, strings.Join(s.Files, ", "))
+	b.WriteString("\nCautions\n")
+	for _, c := range Cautions() {
+		fmt.Fprintf(&b, "  %s\n", c)
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// head says the levels first: everything below hangs on them.
+func (s Screen) head(b *strings.Builder) {
+	r := s.Result
+	fmt.Fprintf(b, "%s, %s\n", title(r), r.Statistic)
+	for _, f := range r.Fields {
+		if days := f.Days(); len(days) > 1 {
+			fmt.Fprintf(b, "  %s: SAMPLES OF %d DAYS ON ONE MAP, %s to %s: visits of different weeks want a map each; what was counted first has grown since\n",
+				f.Name, len(days), days[0], days[len(days)-1])
+		}
+	}
+	fmt.Fprintf(b, "  treat at %s: %s\n", short(r.Levels.TreatAt), r.Levels.TreatSource)
+	fmt.Fprintf(b, "  watch at %s: %s\n", short(r.Levels.WatchAt), r.Levels.WatchSource)
+	if r.Levels.Preset {
+		if r.Survey.Pest == "" {
+			b.WriteString("  the samples name no pest: sorghum aphids are assumed\n")
+		}
+		b.WriteString("  choose your own with --treat-at and --watch-at\n")
+	}
+	fmt.Fprintf(b, "  %s\n", levelsCaution)
+}
+
+func (s Screen) field(b *strings.Builder, f *assess.Field) {
+	if f.NoneRead() {
+		fmt.Fprintf(b, "%s, %s: %s, so no zones; nothing here says it is clear\n", f.Name, s.Units.area(f.Area), NoneRead)
+		s.verdict(b, f.Name)
+		return
+	}
+	if !f.Scouted() {
+		fmt.Fprintf(b, "%s, %s: not scouted, so no zones; nothing here says it is clear\n", f.Name, s.Units.area(f.Area))
+		for _, row := range unreadRows(f.Unread) {
+			if row.Placed {
+				fmt.Fprintf(b, "  a stop in it was not read: %s\n", row)
+			}
+		}
+		return
+	}
+	fmt.Fprintf(b, "%s, %s: %s, %smean %s, highest %s\n", f.Name, s.Units.area(f.Area), counted(len(f.Stops), "stop"), OwnDays(s.Result, f, "counted %s, "), Levelled(f.Mean, s.Result.Levels.Levels), Levelled(f.Max, s.Result.Levels.Levels))
+	s.table(b, f)
+	if f.Map.Unscouted > 0 {
+		fmt.Fprintf(b, "  of the watch ground %s is only unscouted: farther than %s from any stop\n", s.Units.area(f.Map.Unscouted), s.Units.length(f.Settings.Reach))
+	}
+	s.verdict(b, f.Name) // spray or not is what was asked; how sure comes after
+	s.trust(b, f)
+	s.chance(b, f)
+	for _, stop := range f.Stops {
+		if stop.Outside > 0 {
+			fmt.Fprintf(b, "  stop %s\n", Outside(stop, s.Units))
+		}
+	}
+}
+
+// Outside says of a stop outside its field where it lies, by its name first.
+func Outside(s assess.Stop, u Units) string {
+	if s.In != "" {
+		return fmt.Sprintf("%s lies in %s, %s from the field, and was counted in", s.Name, s.In, u.length(s.Outside))
+	}
+	return fmt.Sprintf("%s lies %s outside the boundary and was counted in", s.Name, u.length(s.Outside))
+}
+
+func (s Screen) table(b *strings.Builder, f *assess.Field) {
+	t := tabwriter.NewWriter(b, 0, 0, 2, ' ', tabwriter.AlignRight)
+	unit := []string{"ha", "ac"}
+	switch s.Units {
+	case Metric:
+		unit = unit[:1]
+	case US:
+		unit = unit[1:]
+	}
+	fmt.Fprintf(t, "zone\t%s\tshare\tmean\thighest\tstops\t\n", strings.Join(unit, "\t"))
+	for _, z := range f.Map.Zones {
+		var areas []string
+		for _, u := range unit {
+			v := hectares(z.Area)
+			if u == "ac" {
+				v = acres(z.Area)
+			}
+			areas = append(areas, fixed(v))
+		}
+		fmt.Fprintf(t, "%s\t%s\t%.1f %%\t%s\t%s\t%d\t\n", z.Class, strings.Join(areas, "\t"), 100*f.Map.Share(z.Class), Levelled(z.Mean, s.Result.Levels.Levels), Highest(z, s.Result.Levels.Levels), f.StopsIn(z.Class))
+	}
+	t.Flush() // a strings.Builder takes everything
+}
+
+// trust says whether to believe the map, in words before figures.
+func (s Screen) trust(b *strings.Builder, f *assess.Field) {
+	fmt.Fprintf(b, "  trust: %s\n", f.Trust)
+	for _, reason := range f.Trust.Reasons {
+		fmt.Fprintf(b, "    %s\n", reason)
+	}
+	idw := f.Settings.IDW
+	how := fmt.Sprintf("power %g, %d nearest", idw.Power, idw.Neighbors)
+	if idw.Neighbors < 0 {
+		how = fmt.Sprintf("power %g, all stops", idw.Power)
+	}
+	if f.Settings.Tuned {
+		how += ", chosen by leave-one-out"
+	}
+	fmt.Fprintf(b, "  leave-one-out over %s (%s): off by %s on average, root mean square %s\n",
+		counted(f.Trust.Score.N, "stop"), how, short(f.Trust.Score.MAE), short(f.Trust.Score.RMSE))
+	if h := f.Hindsight; h.Over > 0 {
+		fmt.Fprintf(b, "  of the %s at or above %s, the map would have put %d in treat, %d in watch, %d in clear had they not been visited\n",
+			counted(h.Over, "stop"), short(s.Result.Levels.TreatAt), h.Treat, h.Watch, h.Clear)
+	}
+}
+
+func (s Screen) setAside(b *strings.Builder) {
+	r, t := s.Result, s.Result.Tally()
+	fmt.Fprintf(b, "\nRows: %d read, %d used, %d set aside", t.Read, t.Used, t.SetAside)
+	if t.OtherPest > 0 {
+		fmt.Fprintf(b, ", %d of another pest", t.OtherPest)
+	}
+	b.WriteByte('\n')
+	var lines []string
+	for _, alike := range survey.TogetherAlike(r.Survey.Problems) {
+		what := ""
+		if alike[0].Severity == survey.Doubtful {
+			what = " (used)"
+		}
+		lines = append(lines, alike.String()+what)
+	}
+	lines = append(lines, named(r.Away, whyAway)...)
+	for i, line := range lines {
+		if i == mostNamed {
+			fmt.Fprintf(b, "  and %d more, in summary.json\n", len(lines)-i)
+			break
+		}
+		fmt.Fprintf(b, "  %s\n", line)
+	}
+}
+
+func named(stops []survey.Stop, what string) (lines []string) {
+	for _, s := range stops {
+		rec := s.Records[0]
+		lines = append(lines, fmt.Sprintf("%s:%d: stop %s at %.6f, %.6f: %s", rec.File, rec.Line, s.Name, s.Longitude, s.Latitude, what))
+	}
+	return lines
+}
+
+func (s Screen) notes(b *strings.Builder) {
+	all := append(append(append([]string(nil), s.Notes...), s.Result.Survey.Notes...), s.Result.Notes...)
+	if len(all) == 0 {
+		return
+	}
+	b.WriteString("\nNotes\n")
+	for _, n := range all {
+		fmt.Fprintf(b, "  %s\n", n)
+	}
+}
+
+func counted(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
+}

@@ -1,0 +1,264 @@
+package report
+
+import (
+	"encoding/json"
+	"io"
+
+	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+)
+
+// WriteSummary writes all that the screen says and more, for machines: figures
+// are null where there is no number, areas are in hectares and acres, lengths in
+// metres. The verdicts go to the fields they are of.
+func WriteSummary(w io.Writer, r *assess.Result, verdicts ...verdict.Verdict) error {
+	s := summaryOf(r)
+	s.Taylor = taylorOf(verdicts)
+	i := 0
+	for _, f := range r.Fields {
+		if f.Scouted() || f.NoneRead() {
+			s.Fields[i].Verdict = verdictOf(verdicts, f)
+			i++
+		}
+	}
+	return WriteJSON(w, s)
+}
+
+// WriteJSON writes indented JSON with text as it is.
+func WriteJSON(w io.Writer, v any) error {
+	e := json.NewEncoder(w)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", " ")
+	return e.Encode(v)
+}
+
+type summary struct {
+	Pest      string         `json:"pest"`
+	Dates     []string       `json:"dates"`
+	Statistic string         `json:"statistic"`
+	Levels    levels         `json:"levels"`
+	Rows      rows           `json:"rows"`
+	Fields    []fieldSummary `json:"fields"`
+	Taylor    *powerLaw      `json:"taylor_across_fields,omitempty"`
+	Unscouted []string       `json:"fields_not_scouted"`
+	Away      []awayStop     `json:"stops_set_aside"`
+	Problems  []problem      `json:"problems"`
+	Notes     []string       `json:"notes"`
+	Cautions  []string       `json:"cautions"`
+}
+
+type levels struct {
+	TreatAt     float64 `json:"treat_at"`
+	TreatSource string  `json:"treat_source"`
+	WatchAt     float64 `json:"watch_at"`
+	WatchSource string  `json:"watch_source"`
+	Caution     string  `json:"caution"`
+}
+
+type rows struct {
+	Read      int `json:"read"`
+	Used      int `json:"used"`
+	SetAside  int `json:"set_aside"`
+	OtherPest int `json:"other_pest"`
+}
+
+type fieldSummary struct {
+	Name        string          `json:"field"`
+	Dates       []string        `json:"dates"`
+	AreaHa      *float64        `json:"area_ha"`
+	AreaAc      *float64        `json:"area_ac"`
+	Stops       int             `json:"stops"`
+	EmptyStops  int             `json:"empty_stops"`
+	Mean        *float64        `json:"mean"`
+	Max         *float64        `json:"max"`
+	Zones       []zoneSummary   `json:"zones"`
+	UnscoutedHa *float64        `json:"unscouted_ha"`
+	UnscoutedAc *float64        `json:"unscouted_ac"`
+	Verdict     *verdictSummary `json:"verdict,omitempty"`
+	Trust       trust           `json:"trust"`
+	LeaveOneOut leaveOneOut     `json:"leave_one_out"`
+	Chance      *chanceSummary  `json:"chance"`
+	Settings    settings        `json:"settings"`
+}
+
+type zoneSummary struct {
+	Zone   string   `json:"zone"`
+	AreaHa *float64 `json:"area_ha"`
+	AreaAc *float64 `json:"area_ac"`
+	Share  *float64 `json:"share"`
+	Mean   *float64 `json:"mean"`
+	Max    *float64 `json:"max"`
+	Stops  int      `json:"stops"`
+}
+
+type trust struct {
+	Believed bool     `json:"better_than_mean"`
+	Verdict  string   `json:"verdict"`
+	Reasons  []string `json:"reasons"`
+}
+
+// leaveOneOut is the score of the whole and the table of the stops at or above
+// the treat level.
+type leaveOneOut struct {
+	N           int      `json:"n"`
+	MeanError   *float64 `json:"mean_error"`
+	MAE         *float64 `json:"mean_absolute_error"`
+	RMSE        *float64 `json:"rmse"`
+	Correlation *float64 `json:"correlation"`
+	Skill       *float64 `json:"skill"`
+	Over        int      `json:"stops_at_or_above_treat_level"`
+	Treat       int      `json:"would_be_treat"`
+	Watch       int      `json:"would_be_watch"`
+	Clear       int      `json:"would_be_clear"`
+}
+
+// FieldSettings are the settings of one field as they were used.
+type FieldSettings struct {
+	Field string `json:"field"`
+	settings
+}
+
+// SettingsOf are the settings of each field that has zones.
+func SettingsOf(r *assess.Result) []FieldSettings {
+	all := []FieldSettings{}
+	for _, f := range r.Fields {
+		if f.Scouted() {
+			all = append(all, FieldSettings{f.Name, settingsOf(f.Settings)})
+		}
+	}
+	return all
+}
+
+type settings struct {
+	Power     float64  `json:"power"`
+	Neighbors int      `json:"neighbors"` // −1 is all
+	Plain     bool     `json:"plain"`
+	RadiusM   *float64 `json:"radius_m"`
+	Tuned     bool     `json:"tuned"`
+	CellM     float64  `json:"cell_m"`
+	ReachM    *float64 `json:"reach_m"`
+	MarginM   float64  `json:"margin_m"` // with growth_m
+	GrowthM   float64  `json:"growth_m"`
+	GrownDays float64  `json:"grown_days"`
+	MinAreaM2 float64  `json:"min_area_m2"`
+	SimplifyM *float64 `json:"simplify_m"`
+}
+
+type awayStop struct {
+	Stop      string  `json:"stop"`
+	Longitude float64 `json:"longitude"`
+	Latitude  float64 `json:"latitude"`
+	File      string  `json:"file"`
+	Line      int     `json:"line"`
+	What      string  `json:"what"`
+}
+
+type problem struct {
+	File     string `json:"file"`
+	Line     int    `json:"line"`
+	Column   string `json:"column"`
+	Value    string `json:"value"`
+	Severity string `json:"severity"`
+	What     string `json:"what"`
+	Mend     string `json:"mend"`
+}
+
+func summaryOf(r *assess.Result) summary {
+	t := r.Tally()
+	s := summary{
+		Pest: r.Survey.Pest, Dates: list(r.Survey.Dates), Statistic: r.Statistic.String(),
+		Levels: levels{
+			TreatAt: r.Levels.TreatAt, TreatSource: r.Levels.TreatSource,
+			WatchAt: rounded(r.Levels.WatchAt, scoreDecimals), WatchSource: r.Levels.WatchSource, Caution: levelsCaution,
+		},
+		Rows:     rows{Read: t.Read, Used: t.Used, SetAside: t.SetAside, OtherPest: t.OtherPest},
+		Notes:    list(append(append([]string(nil), r.Survey.Notes...), r.Notes...)),
+		Cautions: Cautions(), Fields: []fieldSummary{}, Unscouted: []string{}, Away: []awayStop{}, Problems: []problem{},
+	}
+	for _, f := range r.Fields {
+		if f.Scouted() {
+			s.Fields = append(s.Fields, fieldSummaryOf(f))
+		} else if f.NoneRead() {
+			s.Fields = append(s.Fields, noneReadSummaryOf(f))
+		} else {
+			s.Unscouted = append(s.Unscouted, f.Name)
+		}
+	}
+	s.Away = append(s.Away, setAside(r.Away, whyAway)...)
+	for _, p := range r.Survey.Problems {
+		s.Problems = append(s.Problems, problemOf(p))
+	}
+	return s
+}
+
+func problemOf(p survey.Problem) problem {
+	return problem{p.File, p.Line, p.Column, p.Value, p.Severity.String(), p.What, p.Mend}
+}
+
+// list is never null in JSON.
+func list(items []string) []string { return append([]string{}, items...) }
+
+func setAside(stops []survey.Stop, what string) (out []awayStop) {
+	for _, s := range stops {
+		out = append(out, awayStop{
+			Stop: s.Name, Longitude: rounded(s.Longitude, 7), Latitude: rounded(s.Latitude, 7),
+			File: s.Records[0].File, Line: s.Records[0].Line, What: what,
+		})
+	}
+	return out
+}
+
+func fieldSummaryOf(f *assess.Field) fieldSummary {
+	s := fieldSummary{
+		Name: f.Name, Dates: list(f.Days()), AreaHa: figure(hectares(f.Area), areaDecimals), AreaAc: figure(acres(f.Area), areaDecimals),
+		Stops: len(f.Stops), EmptyStops: f.Trust.Empty,
+		Mean: figure(f.Mean, countDecimals), Max: figure(f.Max, countDecimals),
+		UnscoutedHa: figure(hectares(f.Map.Unscouted), areaDecimals), UnscoutedAc: figure(acres(f.Map.Unscouted), areaDecimals),
+		Trust:       trust{Believed: f.Trust.Believed(), Verdict: f.Trust.String(), Reasons: list(f.Trust.Reasons)},
+		LeaveOneOut: leaveOneOutOf(f), Chance: chanceSummaryOf(f), Settings: settingsOf(f.Settings),
+	}
+	for _, z := range f.Map.Zones {
+		s.Zones = append(s.Zones, zoneSummaryOf(f, z))
+	}
+	return s
+}
+
+// noneReadSummaryOf is a field of which no stop was read: it has no figures but its area.
+func noneReadSummaryOf(f *assess.Field) fieldSummary {
+	ha, ac := figure(hectares(f.Area), areaDecimals), figure(acres(f.Area), areaDecimals)
+	return fieldSummary{
+		Name: f.Name, Dates: []string{}, AreaHa: ha, AreaAc: ac, UnscoutedHa: ha, UnscoutedAc: ac, Zones: []zoneSummary{},
+		Trust: trust{Verdict: NoneRead, Reasons: []string{}},
+	}
+}
+
+func zoneSummaryOf(f *assess.Field, z zones.Zone) zoneSummary {
+	return zoneSummary{
+		Zone: z.Class.String(), AreaHa: figure(hectares(z.Area), areaDecimals), AreaAc: figure(acres(z.Area), areaDecimals),
+		Share: figure(f.Map.Share(z.Class), shareDecimals), Mean: figure(z.Mean, countDecimals), Max: figure(z.Max, countDecimals),
+		Stops: f.StopsIn(z.Class),
+	}
+}
+
+func leaveOneOutOf(f *assess.Field) leaveOneOut {
+	s, h := f.Trust.Score, f.Hindsight
+	return leaveOneOut{
+		N: s.N, MeanError: figure(s.MeanError, scoreDecimals), MAE: figure(s.MAE, scoreDecimals),
+		RMSE: figure(s.RMSE, scoreDecimals), Correlation: figure(s.Correlation, scoreDecimals), Skill: figure(s.Skill, scoreDecimals),
+		Over: h.Over, Treat: h.Treat, Watch: h.Watch, Clear: h.Clear,
+	}
+}
+
+func settingsOf(u assess.Used) settings {
+	s := settings{
+		Power: u.IDW.Power, Neighbors: u.IDW.Neighbors, Plain: u.IDW.Plain, Tuned: u.Tuned,
+		CellM: u.Cell, ReachM: figure(u.Reach, lengthDecimals), MarginM: u.Margin, GrowthM: u.Growth.Margin, GrownDays: u.Growth.Days, MinAreaM2: u.MinArea,
+		SimplifyM: figure(u.Simplify, scoreDecimals),
+	}
+	if u.IDW.Radius > 0 {
+		s.RadiusM = &u.IDW.Radius
+	}
+	return s
+}

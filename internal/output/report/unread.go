@@ -1,0 +1,170 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+)
+
+// mostFirst is how many rows a heading names.
+const mostFirst = 3
+
+// findOut names what could not be read, as a stop to walk to and as a place in a file,
+// and says what to do about it today: where the other stops ask for more, all at once.
+func findOut(v verdict.Verdict) string {
+	rows := unreadRows(v.Unread)
+	what, it := lacks(rows[0])+" could not be read "+rowName(rows[0]), "it"
+	if len(rows) > 1 {
+		what, it = fmt.Sprintf("%d rows could not be read: %s", len(rows), rowNames(rows)), "them"
+	}
+	if v.More > 0 {
+		return fmt.Sprintf("%s: find %[2]s out or count %[2]s again today, %[3]s as well, and map again", what, it, walk(v))
+	}
+	return fmt.Sprintf("%s: find %[2]s out or count %[2]s again today, and map again", what, it)
+}
+
+// rowNames names the first rows.
+func rowNames(rows []survey.Unread) string {
+	var names []string
+	for i, u := range rows {
+		if i == mostFirst {
+			names = append(names, fmt.Sprintf("and %d more", len(rows)-i))
+			break
+		}
+		names = append(names, stopOf(u)+" "+rowName(u))
+	}
+	return strings.Join(names, ", ")
+}
+
+// lacking names what is not known of the first rows, by their stops; a row without a
+// name by where it stands.
+func lacking(rows []survey.Unread) string {
+	var names []string
+	for i, u := range rows {
+		if i == mostFirst {
+			names = append(names, fmt.Sprintf("and %d more", len(rows)-i))
+			break
+		}
+		name := lacks(u)
+		if u.Shifted || u.Row.Stop == "" {
+			name += " " + rowName(u)
+		}
+		names = append(names, name)
+	}
+	return strings.Join(names, ", ")
+}
+
+// lacks is what is not known of a row.
+func lacks(u survey.Unread) string {
+	switch {
+	case u.Shifted:
+		return stopOf(u)
+	case u.Placed:
+		return "the count of " + stopOf(u)
+	case u.Counted():
+		return "the place of " + stopOf(u)
+	}
+	return "place and count of " + stopOf(u)
+}
+
+func stopOf(u survey.Unread) string {
+	switch {
+	case u.Shifted:
+		return "a row"
+	case u.Row.Stop == "":
+		return "a stop"
+	}
+	return "stop " + u.Row.Stop
+}
+
+// rowName is where a row stands and what stands in it.
+func rowName(u survey.Unread) string {
+	switch {
+	case u.Column == "":
+		return fmt.Sprintf("(%s:%d)", u.File, u.Line)
+	case u.Value == "":
+		return fmt.Sprintf("(%s:%d, blank)", u.File, u.Line)
+	}
+	return fmt.Sprintf("(%s:%d, %q)", u.File, u.Line, firstOf(u.Value))
+}
+
+// firstOf keeps a cell from taking over a heading.
+func firstOf(text string) string {
+	const most = 24
+	if r := []rune(text); len(r) > most {
+		return string(r[:most]) + "…"
+	}
+	return text
+}
+
+func unreadRows(all []assess.Unread) (rows []survey.Unread) {
+	for _, u := range all {
+		rows = append(rows, u.Rows...)
+	}
+	return rows
+}
+
+// rowsNotRead names the rows that were not read, and what the others say alone.
+func rowsNotRead(v verdict.Verdict) (reasons []string) {
+	rows := unreadRows(v.Unread)
+	for i, u := range rows {
+		if i == mostNamed {
+			reasons = append(reasons, fmt.Sprintf("and %s more not read, in summary.json", counted(len(rows)-i, "row")))
+			break
+		}
+		reasons = append(reasons, "not read: "+u.String())
+	}
+	if v.Without != verdict.None {
+		reasons = append(reasons, because(fmt.Sprintf("the other stops alone say %q", v.Without), v.Says))
+	}
+	if len(rows) > 0 && v.Kind == verdict.SpotSpray {
+		reasons = append(reasons, "what was not read may make the treat ground larger")
+	}
+	return reasons
+}
+
+// notRead says how many of the stops were used, and which rows were not read of those
+// that were, and how many stops lie in no field; nothing where all was read.
+func notRead(v verdict.Verdict) (parts []string) {
+	parts = stopsUsed(v.Stats.Stops, v.Away, v.AwayLoose, v.Unread)
+	if v.Undated > 0 {
+		parts = append(parts, "the day of "+counted(v.Undated, "row")+" not read")
+	}
+	return parts
+}
+
+// StopsUsed says how many of the stops of a field were used; "" where all were read.
+func StopsUsed(f *assess.Field) string {
+	return strings.Join(stopsUsed(len(f.Stops), 0, false, f.Unread), "; ")
+}
+
+// stopsUsed says how many of the stops were used, how many lie in no field, perhaps
+// another's where that is loose, and how many rows of those used were not read.
+func stopsUsed(used, away int, looseAway bool, unread []assess.Unread) (parts []string) {
+	lost, rows, loose := assess.Lost(unread)
+	if lost+away > 0 {
+		upTo := ""
+		if loose || looseAway {
+			upTo = "up to "
+		}
+		parts = append(parts, fmt.Sprintf("%d of %s%d stops used%s", used, upTo, used+lost+away, inNoField(away)))
+	}
+	if rows > 0 {
+		parts = append(parts, counted(rows, "row")+" of the stops used not read")
+	}
+	return parts
+}
+
+// inNoField adds how many of the stops lie in none.
+func inNoField(stops int) string {
+	switch stops {
+	case 0:
+		return ""
+	case 1:
+		return ", 1 lies in no field"
+	}
+	return fmt.Sprintf(", %d lie in no field", stops)
+}

@@ -1,0 +1,296 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
+)
+
+// verdictWidth is how long the lines of a verdict's paragraph may be.
+const verdictWidth = 120
+
+// VerdictHeading is the answer itself, in a few words: what to do today, when to look
+// next, and what was not read.
+func VerdictHeading(v verdict.Verdict, u Units) string {
+	return strings.Join(append([]string{answer(v, u)}, notRead(v)...), "; ")
+}
+
+// answer says what to do today and when to look next; the reason is that of the line
+// that decided.
+func answer(v verdict.Verdict, u Units) string {
+	switch v.Kind {
+	case verdict.Undecided:
+		return undecided(v)
+	case verdict.SpotSpray:
+		return fmt.Sprintf("spot spray %s, the treat zone; %s", u.area(v.TreatArea), next(v, "after"))
+	case verdict.TreatWhole:
+		return fmt.Sprintf("%s; %s", because(v.Kind.String(), v.Says), next(v, "after"))
+	case verdict.LookAgain:
+		return fmt.Sprintf("%s; %s", because("do not spray now", v.Says), next(v, "in"))
+	}
+	return fmt.Sprintf("%s; %s", because(v.Kind.String(), v.Says), next(v, "in"))
+}
+
+// countAgain is what is to be done where the first counts were too old when the last
+// were taken.
+const countAgain = "count the old stops again today"
+
+// next is when to look again.
+func next(v verdict.Verdict, days string) string {
+	if v.Stale {
+		return countAgain
+	}
+	return "look again " + on(v, "on", days)
+}
+
+// otherwise is when to look again where what is to be done today is not.
+func otherwise(v verdict.Verdict) string {
+	if v.Stale {
+		return countAgain
+	}
+	return "else look again " + on(v, "by", "within")
+}
+
+// undecided says what is to be done today so that it can be decided.
+func undecided(v verdict.Verdict) string {
+	if v.Line == verdict.Unread {
+		return fmt.Sprintf("undecided: %s; %s", findOut(v), strings.TrimPrefix(otherwise(v), "else "))
+	}
+	return fmt.Sprintf("%s; %s, today; %s", because("undecided", v.Says), walk(v), otherwise(v))
+}
+
+// walk says how many more stops to walk, and where: round which, where that is known.
+func walk(v verdict.Verdict) string {
+	text := "walk " + counted(v.More, "more stop")
+	switch len(v.Round) {
+	case 0:
+		return strings.TrimSpace(text + " " + v.Where)
+	case 1:
+		return text + " round stop " + v.Round[0]
+	}
+	last := len(v.Round) - 1
+	return fmt.Sprintf("%s round stops %s and %s", text, strings.Join(v.Round[:last], ", "), v.Round[last])
+}
+
+func because(answer, why string) string {
+	if why == "" {
+		return answer
+	}
+	return answer + ": " + why
+}
+
+// on is the day of the next look, or how many days until then.
+func on(v verdict.Verdict, day, days string) string {
+	if v.On != "" {
+		return day + " " + v.On
+	}
+	return days + " " + counted(int(v.Days), "day")
+}
+
+// VerdictReasons are the reasons in numbers, a clause each, after the reason of the
+// line that decided.
+func VerdictReasons(v verdict.Verdict, u Units) []string {
+	reasons := append([]string{v.Why}, rowsNotRead(v)...)
+	if v.NoneRead() {
+		return reasons
+	}
+	reasons = append(reasons, meanAgainst(v), ground(v, u), found(v))
+	if v.Believed {
+		reasons = append(reasons, fmt.Sprintf("the map's skill is %s", short(v.Skill)))
+	} else {
+		reasons = append(reasons, "the map is no better than the field's mean, so it tells no spots")
+	}
+	for _, more := range []string{growth(v), onEdge(v), money(v)} {
+		if more != "" {
+			reasons = append(reasons, more)
+		}
+	}
+	switch {
+	case v.Kind != verdict.SpotSpray || v.Stats.Mean < v.Treat:
+	case v.Low >= v.Treat:
+		reasons = append(reasons, "the mean is surely over the threshold, though by the edge: inside it is below")
+	default:
+		reasons = append(reasons, "the mean is over the threshold, though not surely: by its own statistic the rule asks for the whole field")
+	}
+	if v.Kind == verdict.SpotSpray && v.AllOver {
+		reasons = append(reasons, "spot sprays against pests that colonise fast often failed (Univ. of Minnesota; Iowa State Univ.), so come back on the day")
+	}
+	if v.Kind == verdict.SpotSpray {
+		reasons = append(reasons, "treating the whole field stays a choice")
+	}
+	return reasons
+}
+
+func meanAgainst(v verdict.Verdict) string {
+	s := fmt.Sprintf("mean %s against a threshold of %s", levelled(v, v.Stats.Mean), short(v.Treat))
+	switch i := v.Stats.Interval; {
+	case !i.Known():
+		return s + ", how sure cannot be told"
+	default:
+		return fmt.Sprintf("%s, with %.0f %% confidence %s to %s", s, 100*v.Stats.Level, levelled(v, i.Low), levelled(v, i.High))
+	}
+}
+
+// levelled writes a mean beside the levels of a verdict.
+func levelled(v verdict.Verdict, mean float64) string {
+	return Levelled(mean, zones.Levels{TreatAt: v.Treat, WatchAt: v.Watch})
+}
+
+func ground(v verdict.Verdict, u Units) string {
+	s := "there is no treat ground"
+	if v.TreatArea > 0 {
+		s = percent(v.TreatArea/v.Area) + " of the field is treat ground"
+	}
+	if v.Unscouted > 0 {
+		return fmt.Sprintf("%s and %s (%s) nobody has been near", s, u.area(v.Unscouted), percent(v.Unscouted/v.Area))
+	}
+	return s
+}
+
+// percent writes a share; one above 0 never reads as none.
+func percent(share float64) string {
+	if share > 0 && share < 0.0005 {
+		return "under 0.1 %"
+	}
+	return fmt.Sprintf("%.1f %%", 100*share)
+}
+
+func found(v verdict.Verdict) string {
+	s := fmt.Sprintf("found at %.0f of %s", v.Stats.Found.Hits, counted(v.Stats.Stops, "stop"))
+	switch {
+	case v.LowNumbers:
+		s += ", all over the field but at low numbers"
+	case v.AllOver:
+		s += ", all over the field"
+	}
+	if !math.IsNaN(v.RestMean) && v.TreatArea > 0 {
+		s += fmt.Sprintf(", %s on average outside the treat zone", levelled(v, v.RestMean))
+	}
+	return s
+}
+
+// growth is when the mean would be at the threshold.
+func growth(v verdict.Verdict) string {
+	if !(v.Doubling > 0) || !(v.Stats.Mean > 0) || v.Stats.Mean >= v.Treat {
+		return ""
+	}
+	return fmt.Sprintf("doubling every %s days the mean would be over in %.0f", short(v.Doubling), v.Doubling*math.Log2(v.Treat/v.Stats.Mean))
+}
+
+// onEdge tells of the edge where stops stand there.
+func onEdge(v verdict.Verdict) string {
+	e := v.Stats.Edge
+	if e.EdgeStops == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%s on the edge with a mean of %s against %s inside", counted(e.EdgeStops, "stop"), levelled(v, e.EdgeMean), levelled(v, e.InteriorMean))
+}
+
+func money(v verdict.Verdict) string {
+	c := v.Costs
+	if c == nil {
+		return ""
+	}
+	s := fmt.Sprintf("treating the whole field costs %s", short(c.Whole))
+	if v.TreatArea > 0 {
+		s = fmt.Sprintf("a spot job costs %s, the whole field %s", short(c.Spot), short(c.Whole))
+	}
+	if math.IsNaN(c.WholeAverts) {
+		return s
+	}
+	return fmt.Sprintf("%s; it would save %s of the crop, %s of that in the treat zone", s, short(c.WholeAverts), short(c.SpotAverts))
+}
+
+// verdict writes the paragraph, and what the stops say of the field as a whole.
+func (s Screen) verdict(b *strings.Builder, field string) {
+	for _, v := range s.Verdicts {
+		if v.Field != field {
+			continue
+		}
+		fmt.Fprintf(b, "  verdict: %s\n", VerdictHeading(v, s.Units))
+		text := strings.Join(VerdictReasons(v, s.Units), "; ")
+		if v.GoodUntil != "" {
+			text += "; the map is good until " + v.GoodUntil
+		}
+		for _, line := range wrapped(text+".", verdictWidth) {
+			fmt.Fprintf(b, "    %s\n", line)
+		}
+		if v.NoneRead() {
+			continue
+		}
+		for _, line := range wrapped(s.stops(v.Stats, field), verdictWidth) {
+			fmt.Fprintf(b, "  %s\n", line)
+		}
+	}
+}
+
+// stops tells of scatter, neighbours, and the stop that weighs most.
+func (s Screen) stops(d fieldstats.Summary, field string) string {
+	parts := []string{fmt.Sprintf("the stops: median %s, variance to mean %s", short(d.Median), short(d.VarianceMean))}
+	if p := d.AtOrAbove; p != nil {
+		parts = append(parts, shareOf(*p, "at or above the tally"))
+	}
+	if p := d.Infested; p != nil {
+		parts = append(parts, shareOf(*p, "infested"))
+	}
+	if m := d.Moran; m != nil {
+		parts = append(parts, fmt.Sprintf("Moran's I %s (p %s)", short(m.I), probability(m.P)))
+	}
+	if in := d.Strongest; in != nil {
+		parts = append(parts, fmt.Sprintf("without stop %s the mean is %s", s.stopName(field, in.Stop), short(in.Without)))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// shareOf is a share of units with its interval, where the stops tell one.
+func shareOf(p fieldstats.Proportion, what string) string {
+	text := fmt.Sprintf("%.0f %% of units %s", 100*p.Share, what)
+	if !p.Interval.Known() {
+		return text + " (how sure cannot be told)"
+	}
+	return fmt.Sprintf("%s (%.0f to %.0f %%)", text, 100*p.Interval.Low, 100*p.Interval.High)
+}
+
+func (s Screen) stopName(field string, number int) string {
+	for _, f := range s.Result.Fields {
+		if f.Name == field && f.Scouted() {
+			return f.Stops[number].Name
+		}
+	}
+	return fmt.Sprint(number + 1)
+}
+
+func probability(p float64) string {
+	if p < 0.01 {
+		return fmt.Sprintf("%.3f", p)
+	}
+	return fmt.Sprintf("%.2f", p)
+}
+
+// wrapped breaks a text into lines between words; a longer word stands alone.
+func wrapped(text string, width int) (lines []string) {
+	line := ""
+	for _, word := range strings.Fields(text) {
+		if line != "" && len([]rune(line))+1+len([]rune(word)) > width {
+			lines = append(lines, line)
+			line = ""
+		}
+		if line != "" {
+			line += " "
+		}
+		line += word
+	}
+	return append(lines, line)
+}
+
+// acrossFields tells how the scatter grows with the mean, where the fields tell it.
+func (s Screen) acrossFields(b *strings.Builder) {
+	if p, err := verdict.AcrossFields(s.Verdicts); err == nil {
+		fmt.Fprintf(b, "\nAcross %s: variance between stops = %s·mean^%s (Taylor's power law, r² %s)\n",
+			counted(p.N, "field"), short(p.A), short(p.B), short(p.RSquared))
+	}
+}

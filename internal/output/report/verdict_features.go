@@ -1,0 +1,51 @@
+package report
+
+import (
+	"slices"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
+)
+
+// WithVerdicts adds verdict, good_until, advice (the verdict's heading) and
+// look_again (the day of the next look) to the properties of each field's features, and
+// not_read (which counts could not be read) where there are any.
+// The features it was given stay as they were.
+func WithVerdicts(features []geo.Feature, all []verdict.Verdict) []geo.Feature {
+	out := slices.Clone(features)
+	for i, f := range out {
+		name := text(f.Properties.Get("field"))
+		for _, v := range all {
+			if v.Field == name {
+				out[i].Properties = append(slices.Clone(f.Properties),
+					geo.Property{Name: "verdict", Value: v.Kind.String()}, geo.Property{Name: "good_until", Value: v.GoodUntil},
+					geo.Property{Name: "advice", Value: VerdictHeading(v, Both)}, geo.Property{Name: "look_again", Value: v.On})
+				if rows := unreadRows(v.Unread); len(rows) > 0 {
+					out[i].Properties = append(out[i].Properties, geo.Property{Name: "not_read", Value: lacking(rows)})
+				}
+			}
+		}
+	}
+	return out
+}
+
+// DocumentWithVerdicts adds each field's verdict, and the day until which the map
+// is good, to the description of its folder, in front of what is there.
+func DocumentWithVerdicts(d geofile.Document, all []verdict.Verdict) geofile.Document {
+	d.Folders = slices.Clone(d.Folders)
+	for _, v := range all {
+		for i, folder := range d.Folders {
+			if folder.Name != v.Field || len(folder.Placemarks) == 0 {
+				continue
+			}
+			said := "Verdict: " + VerdictHeading(v, Both)
+			if v.GoodUntil != "" {
+				said += ". This map is good until " + v.GoodUntil
+			}
+			d.Folders[i].Description = said + ". " + folder.Description
+			break
+		}
+	}
+	return d
+}

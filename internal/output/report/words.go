@@ -1,0 +1,86 @@
+package report
+
+import (
+	"fmt"
+	"image/color"
+	"strings"
+
+	"github.com/geocoris/geocoris/internal/followup/compare"
+	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+)
+
+// LevelsCaution goes with every level shown.
+const LevelsCaution = levelsCaution
+
+// WhyAway says why a stop went to no field.
+const WhyAway = whyAway
+
+// NoneRead is said of a field that somebody counted in.
+const NoneRead = "none of its stops were read"
+
+// Title names pest and day.
+func Title(r *assess.Result) string { return title(r) }
+
+// FieldTitle names pest and day of one field of a result, which is not the others' where
+// fields were walked on days of their own.
+func FieldTitle(r *assess.Result, f *assess.Field) string { return titled(r, interval(f.Days())) }
+
+// OwnDays is when a field was counted, in a form that takes it, where the title of the
+// result tells other days; else "".
+func OwnDays(r *assess.Result, f *assess.Field, form string) string {
+	if days := interval(f.Days()); days != "" && days != dates(r) {
+		return fmt.Sprintf(form, days)
+	}
+	return ""
+}
+
+// Short writes a number with about three figures and no needless noughts; what is
+// not a number is a dash.
+func Short(v float64) string { return short(v) }
+
+// Counted is a number of things in words: 1 stop, 2 stops.
+func Counted(n int, thing string) string { return counted(n, thing) }
+
+// CutText is where treat ground is cut if that is not at the treat level; "" if it
+// is.
+func CutText(r *assess.Result, f *assess.Field) string { return cutText(r, f) }
+
+// Area writes an area given in m² in the units chosen.
+func (u Units) Area(m2 float64) string { return u.area(m2) }
+
+// Length writes a length in the units chosen.
+func (u Units) Length(metres float64) string { return u.length(metres) }
+
+// Colour is that of a zone on every map; ground without data is white.
+func Colour(c zones.Class) color.NRGBA {
+	if known, ok := colours[c]; ok {
+		return known.rgb
+	}
+	return color.NRGBA{0xFF, 0xFF, 0xFF, 0xFF}
+}
+
+// CompareTitle names pest and days of a comparison.
+func CompareTitle(r *compare.Result) string { return compareTitle(r) }
+
+// AllSteps are those from each visit to the next, and from the first to the last
+// where there is more than one.
+func AllSteps(f *compare.Field) []*compare.Step { return allSteps(f) }
+
+// CompareWords is what the screen says of a comparison, but for the files written.
+func CompareWords(s CompareScreen, f *compare.Field) (lines []string) {
+	var b strings.Builder
+	s.hotspots(&b, f)
+	s.patterns(&b, f)
+	s.treatments(&b, f)
+	s.next(&b, f)
+	for _, n := range f.Notes {
+		fmt.Fprintf(&b, "note: %s\n", n)
+	}
+	for _, line := range strings.Split(b.String(), "\n") {
+		if line = strings.TrimSpace(line); line != "" {
+			lines = append(lines, line)
+		}
+	}
+	return lines
+}

@@ -1,0 +1,304 @@
+package scene_test
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"html"
+	"image"
+	"image/color"
+	"image/png"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/geometry/boundary"
+	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/output/report"
+	"github.com/geocoris/geocoris/internal/output/scene"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+	"github.com/geocoris/geocoris/internal/testkit"
+)
+
+// demo is the subject of each field of an invented week that was scouted.
+func demo(t testing.TB, week string, set assess.Settings) (out []scene.Subject) {
+	t.Helper()
+	c, err := geofile.Read(testkit.Testdata(t, "demo", "field.geojson"), geofile.Limits{})
+	require.NoError(t, err)
+	fields, _, err := boundary.Fields(c.Features, boundary.Settings{})
+	require.NoError(t, err)
+	s, err := survey.ReadFiles([]string{testkit.Testdata(t, "demo", week+".csv")}, survey.Options{})
+	require.NoError(t, err)
+	r, err := assess.Run(t.Context(), fields, s, set)
+	require.NoError(t, err)
+	for _, f := range r.Fields {
+		if f.Scouted() {
+			ground, err := f.Ground(t.Context())
+			require.NoError(t, err)
+			out = append(out, scene.Subject{Result: r, Field: f, Ground: ground})
+		}
+	}
+	return out
+}
+
+// tool finds a program that checks our files.
+func tool(t testing.TB, name string) string {
+	t.Helper()
+	path, err := exec.LookPath(name)
+	if err != nil {
+		testkit.Missing(t, name)
+	}
+	return path
+}
+
+func draw(t testing.TB, paper scene.Paper, s scene.Subject) scene.Scene {
+	t.Helper()
+	out, err := scene.Sheet{Paper: paper, Sources: "Invented data: week2.csv, field.geojson; geocoris"}.Of(s)
+	require.NoError(t, err)
+	return out
+}
+
+func written(t testing.TB, write func(io.Writer) error) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	require.NoError(t, write(&b))
+	return b.Bytes()
+}
+
+func pictures(t testing.TB, s scene.Subject) map[string][]byte {
+	t.Helper()
+	phone, a4 := draw(t, scene.Phone(), s), draw(t, scene.A4(), s)
+	return map[string][]byte{
+		"phone.png": written(t, func(w io.Writer) error { return scene.WritePNG(w, phone, scene.PhonePixels) }),
+		"a4.svg":    written(t, func(w io.Writer) error { return scene.WriteSVG(w, a4) }),
+		"a4.pdf":    written(t, func(w io.Writer) error { return scene.WritePDF(w, []scene.Scene{a4}) }),
+	}
+}
+
+func save(t testing.TB, name string, content []byte) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), name)
+	require.NoError(t, os.WriteFile(path, content, 0o644))
+	return path
+}
+
+func TestTheSamePictureHasTheSameBytes(t *testing.T) {
+	s := demo(t, "week2", assess.Settings{})[0]
+	assert.Equal(t, pictures(t, s), pictures(t, s))
+}
+
+// Pixels may differ a little between processors, so the golden picture is
+// compared with a tolerance: of all pixels one in five hundred may differ by more
+// than a tenth of the full range.
+func TestGoldenPictures(t *testing.T) {
+	for name, s := range map[string]scene.Subject{
+		"week2.png": demo(t, "week2", assess.Settings{})[0],
+		"week1.png": demo(t, "week1", assess.Settings{})[0],
+	} {
+		t.Run(name, func(t *testing.T) {
+			got := written(t, func(w io.Writer) error { return scene.WritePNG(w, draw(t, scene.Phone(), s), 4) })
+			want := testkit.Golden(t, filepath.Join("scene", name), got)
+			a, b := decoded(t, got), decoded(t, want)
+			require.Equal(t, b.Bounds(), a.Bounds())
+			differ := 0
+			for y := range a.Bounds().Dy() {
+				for x := range a.Bounds().Dx() {
+					if far(a.At(x, y), b.At(x, y)) {
+						differ++
+					}
+				}
+			}
+			assert.LessOrEqual(t, differ, a.Bounds().Dx()*a.Bounds().Dy()/500)
+		})
+	}
+}
+
+func decoded(t testing.TB, data []byte) image.Image {
+	t.Helper()
+	img, err := png.Decode(bytes.NewReader(data))
+	require.NoError(t, err)
+	return img
+}
+
+func far(a, b color.Color) bool {
+	ar, ag, ab, _ := a.RGBA()
+	br, bg, bb, _ := b.RGBA()
+	for _, d := range [3]int{int(ar) - int(br), int(ag) - int(bg), int(ab) - int(bb)} {
+		if d > 0xFFFF/10 || d < -0xFFFF/10 {
+			return true
+		}
+	}
+	return false
+}
+
+// What the picture shows of each zone is what the zone is: its colour stands
+// where the middle of its stops lies, away from signs and discs.
+func TestColoursStandWhereTheZonesAre(t *testing.T) {
+	s := demo(t, "week2", assess.Settings{})[0]
+	m, plot := scene.MapOnly(s, 180, 180)
+	for i, l := range m.Layers {
+		if l.Name != scene.LayerGround && l.Name != scene.LayerZones {
+			m.Layers[i].Items = nil
+		}
+	}
+	const perMM = 4
+	img := decoded(t, written(t, func(w io.Writer) error { return scene.WritePNG(w, m, perMM) }))
+	checked := map[zones.Class]int{}
+	for _, stop := range s.Field.Stops {
+		if stop.Outside > 0 {
+			continue
+		}
+		p := plot.Point(stop.XY)
+		if !far(img.At(int(p.X*perMM), int(p.Y*perMM)), report.Colour(stop.Zone)) {
+			checked[stop.Zone]++
+		}
+	}
+	for _, c := range zones.Classes() {
+		assert.GreaterOrEqual(t, float64(checked[c]), 0.9*float64(s.Field.StopsIn(c)), c.String())
+		assert.Positive(t, checked[c], c.String())
+	}
+}
+
+// A zone that is not on the map has no patch in the legend, which would look like one
+// that was missed.
+func TestZonesThatAreNotThereHaveNoPatch(t *testing.T) {
+	texts := func(s scene.Subject) (all []string, patches int) {
+		for _, l := range draw(t, scene.A4(), s).Layers {
+			for _, item := range l.Items {
+				switch item := item.(type) {
+				case scene.Text:
+					all = append(all, item.Text)
+				case scene.Area:
+					if item.Style.Fill == report.Colour(zones.Treat) {
+						patches++
+					}
+				}
+			}
+		}
+		return all, patches
+	}
+	none := demo(t, "week1", assess.Settings{})[0]
+	require.Zero(t, none.Field.Map.Zone(zones.Treat).Area)
+	said, patches := texts(none)
+	assert.Zero(t, patches)
+	assert.Contains(t, said, "treat: none")
+	assert.Contains(t, draw(t, scene.A4(), none).Description, "Treat: none.")
+	some := demo(t, "week2", assess.Settings{})[0]
+	said, patches = texts(some)
+	assert.Equal(t, 2, patches, "on the map and in the legend")
+	assert.NotContains(t, said, "treat: none")
+}
+
+func TestSVGIsValid(t *testing.T) {
+	svg := pictures(t, demo(t, "week2", assess.Settings{})[0])["a4.svg"]
+	for d := xml.NewDecoder(bytes.NewReader(svg)); ; {
+		_, err := d.Token()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		require.NoError(t, err)
+	}
+	for _, text := range []string{"5.17 ha (12.77 ac), 10.3 %; 4 stops", "Pivot", "sorghum aphid, 2026-07-15", "200 m", "watch: at or above 12.6"} {
+		assert.True(t, bytes.Contains(svg, []byte(text)), text)
+	}
+	assert.False(t, bytes.Contains(svg, []byte("NaN")))
+	out, err := exec.Command(tool(t, "xmllint"), "--noout", "--nonet", save(t, "a4.svg", svg)).CombinedOutput()
+	assert.NoError(t, err, string(out))
+}
+
+// The figures of the zones and the counts stand in the PDF as text, on one page
+// of A4 (ISO 216: 210 by 297 mm, 595.28 by 841.89 points).
+func TestPDFIsRead(t *testing.T) {
+	s := demo(t, "week2", assess.Settings{})[0]
+	path := save(t, "a4.pdf", pictures(t, s)["a4.pdf"])
+	info, err := exec.Command(tool(t, "pdfinfo"), path).CombinedOutput()
+	require.NoError(t, err, string(info))
+	assert.Regexp(t, `Pages:\s+1\n`, string(info))
+	assert.Regexp(t, `Page size:\s+595\.\d* x 841\.\d* pts \(A4\)`, string(info))
+	text, err := exec.Command(tool(t, "pdftotext"), "-layout", path, "-").CombinedOutput()
+	require.NoError(t, err, string(text))
+	for _, z := range s.Field.Map.Zones {
+		assert.Contains(t, string(text), scene.Figures(s, z, report.Both))
+	}
+	assert.Contains(t, string(text), "112")
+	assert.Contains(t, string(text), "the label is the law")
+}
+
+func TestAMapThatIsNotBelievedShowsStopsAlone(t *testing.T) {
+	s := demo(t, "week1", assess.Settings{})[0]
+	s.Field.Trust.Reasons = []string{"no reason"}
+	m, _ := scene.MapOnly(s, 100, 100)
+	var layers []string
+	for _, l := range m.Layers {
+		layers = append(layers, l.Name)
+	}
+	assert.Equal(t, []string{scene.LayerGround, scene.LayerBoundary, scene.LayerStops, scene.LayerValues}, layers)
+	svg := string(pictures(t, s)["a4.svg"])
+	assert.True(t, strings.Contains(html.UnescapeString(svg), assess.NoBetter))
+	assert.False(t, strings.Contains(svg, strings.ToLower(fmt.Sprintf("#%02X%02X%02X", 0xD5, 0x5E, 0x00))))
+}
+
+func TestStopsGrowWithTheCount(t *testing.T) {
+	assert.InDelta(t, 2, scene.StopRadius(100, 100, 2), 1e-12)
+	assert.InDelta(t, 0.56, scene.StopRadius(0, 100, 2), 1e-12)
+	assert.Less(t, scene.StopRadius(10, 100, 2), scene.StopRadius(20, 100, 2))
+	assert.InDelta(t, 0.56, scene.StopRadius(0, 0, 2), 1e-12)
+}
+
+func TestStack(t *testing.T) {
+	s := demo(t, "week2", assess.Settings{})[0]
+	one := draw(t, scene.Phone(), s)
+	two := scene.Stack([]scene.Scene{one, one})
+	assert.InDelta(t, 2*one.Height, two.Height, 1e-9)
+	a := decoded(t, written(t, func(w io.Writer) error { return scene.WritePNG(w, one, 2) }))
+	b := decoded(t, written(t, func(w io.Writer) error { return scene.WritePNG(w, two, 2) }))
+	for _, at := range []image.Point{{20, 60}, {108, 135}, {30, 250}} {
+		assert.Equal(t, a.At(at.X, at.Y), b.At(at.X, at.Y))
+		assert.Equal(t, a.At(at.X, at.Y), b.At(at.X, at.Y+a.Bounds().Dy()), at.String())
+	}
+}
+
+func TestPNGRefusesSizesThatCannotBeMeant(t *testing.T) {
+	s := scene.Scene{Width: 1000, Height: 1000}
+	require.ErrorContains(t, scene.WritePNG(io.Discard, s, 100), "pixels")
+	require.ErrorContains(t, scene.WritePNG(io.Discard, s, 0), "pixels")
+	require.Error(t, scene.WritePDF(io.Discard, nil))
+}
+
+// A stop that was not read is a question mark on white, on paper and alone, and the
+// legend and the words say what it means; without one nothing is said of it.
+func TestStopsThatWereNotReadAreMarked(t *testing.T) {
+	s := demo(t, "week2", assess.Settings{})[0]
+	none := draw(t, scene.A4(), s)
+	marked := *s.Field
+	marked.Unread = []assess.Unread{
+		{Own: true, Placed: true, XY: orb.Point{10, 20}}, {Own: true}, {Of: []int{0}, Placed: true, XY: orb.Point{30, 20}},
+	}
+	s.Field = &marked
+	assert.Equal(t, []orb.Point{{10, 20}}, s.Unread(), "those without a place, and parts of stops that are drawn, are no signs")
+	only, plot := scene.MapOnly(s, 110, 125)
+	layer := only.Layers[len(only.Layers)-1]
+	require.Equal(t, scene.LayerUnread, layer.Name)
+	disc := layer.Items[0].(scene.Disc)
+	assert.Equal(t, plot.Point(orb.Point{10, 20}), disc.Centre)
+	assert.Equal(t, "?", layer.Items[1].(scene.Text).Text)
+	drawn := draw(t, scene.A4(), s)
+	svg := func(sc scene.Scene) string {
+		return string(written(t, func(w io.Writer) error { return scene.WriteSVG(w, sc) }))
+	}
+	assert.Equal(t, 2, strings.Count(svg(drawn), ">?</text>"), "on the map and in the legend")
+	assert.Contains(t, svg(drawn), scene.UnreadMeaning)
+	assert.Contains(t, drawn.Description, "1 stop marked ?")
+	assert.NotContains(t, svg(none), "?</text>")
+	assert.NotContains(t, svg(none), scene.UnreadMeaning)
+}

@@ -1,0 +1,291 @@
+package scene
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/output/report"
+)
+
+// A Paper is the size of a picture and of what is written on it, in millimetres.
+type Paper struct {
+	Width, Height float64
+	Margin        float64
+	Text          float64 // size of ordinary text
+	Sign          float64 // size of signs and lines, 1 on A4
+}
+
+// A4 is the paper of ISO 216.
+func A4() Paper { return Paper{Width: 210, Height: 297, Margin: 14, Text: 3.5, Sign: 1} }
+
+// Letter is the paper of ANSI/ASME Y14.1.
+func Letter() Paper { return Paper{Width: 215.9, Height: 279.4, Margin: 14, Text: 3.5, Sign: 1} }
+
+// Phone is a picture for a message, nine to sixteen: at 10 pixels to a millimetre
+// it is 1080 by 1920.
+func Phone() Paper { return Paper{Width: 108, Height: 192, Margin: 4, Text: 3, Sign: 0.9} }
+
+// PhonePixels is how many pixels a millimetre of [Phone] has.
+const PhonePixels = 10
+
+// A Sheet is how a picture is to be laid out.
+type Sheet struct {
+	Paper   Paper
+	Units   report.Units
+	Sources string // the last line: files and program
+	Viewer  bool   // who looks at it has fonts for letters that those of PDF and PNG lack
+}
+
+// Of lays out the picture of a field: title, trust, map with scale and north,
+// legend with the figures of the zones, sources.
+func (sh Sheet) Of(s Subject) (Scene, error) {
+	r, err := newRuler()
+	if err != nil {
+		return Scene{}, err
+	}
+	l := &layout{Sheet: sh, subject: s, ruler: r, y: sh.Paper.Margin}
+	ground := Area{Rings: [][]Point{{{}, {sh.Paper.Width, 0}, {sh.Paper.Width, sh.Paper.Height}, {0, sh.Paper.Height}}}, Style: Style{Fill: white}}
+	l.head()
+	top := l.y
+	head := l.take()
+	height, _ := l.below(0)
+	footTop := sh.Paper.Height - sh.Paper.Margin - height
+	p := plotInto(s.bound(), Point{sh.Paper.Margin, top}, sh.Paper.Width-2*sh.Paper.Margin, max(footTop-top-sh.Paper.Text, sh.Paper.Text))
+	l.full = s.full(p, sh.Paper.Sign)
+	_, foot := l.below(footTop)
+	scene := Scene{
+		Width: sh.Paper.Width, Height: sh.Paper.Height,
+		Title: s.Field.Name + ", " + report.FieldTitle(s.Result, s.Field), Description: Description(s, sh.Units),
+		Layers: []Layer{{"paper", []Item{ground}}},
+	}
+	scene.Layers = append(scene.Layers, s.mapLayers(p, sh.Paper.Sign)...)
+	scene.Layers = append(scene.Layers, Layer{"words", append(append(head, foot...), l.measures(p, footTop)...)})
+	return scene, nil
+}
+
+// layout writes from the top down.
+type layout struct {
+	Sheet
+	subject Subject
+	ruler   ruler
+	y       float64 // where the next line begins
+	right   float64 // left free at the right, besides the margin
+	full    float64 // size of the stop with the highest count
+	items   []Item
+}
+
+func (l *layout) take() []Item {
+	items := l.items
+	l.items = nil
+	return items
+}
+
+// below is what stands below the map, from a height on.
+func (l *layout) below(top float64) (height float64, items []Item) {
+	l.y = top
+	l.foot()
+	return l.y - top, l.take()
+}
+
+const leading = 1.35 // of the size of text, from line to line
+
+// write wraps a text to the width of the paper, from x on.
+func (l *layout) write(text string, size, x float64, bold bool) {
+	if !l.Viewer {
+		text, _ = Printable(text)
+	}
+	for _, line := range l.ruler.wrap(text, size, l.Paper.Width-l.Paper.Margin-l.right-x, bold) {
+		l.y += size * leading
+		l.items = append(l.items, Text{At: Point{x, l.y - size*(leading-1)}, Size: size, Bold: bold, Colour: ink, Text: line})
+	}
+}
+
+// head leaves room for the north arrow at the right.
+func (l *layout) head() {
+	s, text, m := l.subject, l.Paper.Text, l.Paper.Margin
+	f := s.Field
+	l.right = 3 * text
+	l.write(f.Name, 1.7*text, m, true)
+	if _, all := Printable(f.Name); !all && !l.Viewer {
+		l.write(LettersLacking, text, m, false)
+	}
+	l.write(report.FieldTitle(s.Result, s.Field), 1.25*text, m, true)
+	l.right = 0
+	l.write(fmt.Sprintf("%s, %s, %s: %s on average, highest %s", l.Units.Area(f.Area), report.Counted(len(f.Stops), "stop"),
+		s.Result.Statistic, report.Levelled(f.Mean, s.Result.Levels.Levels), report.Levelled(f.Max, s.Result.Levels.Levels)), text, m, false)
+	if v := s.Verdict; v != nil {
+		l.write("Verdict: "+report.VerdictHeading(*v, l.Units), text, m, true)
+		if v.GoodUntil != "" {
+			l.write("The map is good until "+v.GoodUntil, text, m, false)
+		}
+	}
+	l.write("Trust: "+f.Trust.String(), text, m, !f.Trust.Believed())
+	for _, reason := range f.Trust.Reasons {
+		l.write(reason, 0.9*text, m, false)
+	}
+	l.y += text
+}
+
+func (l *layout) foot() {
+	s, text, m := l.subject, l.Paper.Text, l.Paper.Margin
+	l.y += 2.2 * text // scale bar
+	if s.Field.Trust.Believed() {
+		l.zoneLegend()
+	}
+	l.stopLegend()
+	lv := s.Result.Levels
+	l.write(fmt.Sprintf("Treat at %s: %s. Watch at %s: %s. %s.", report.Short(lv.TreatAt), lv.TreatSource,
+		report.Short(lv.WatchAt), lv.WatchSource, sentence(report.LevelsCaution)), 0.8*text, m, false)
+	l.write(report.Cautions()[0], 0.8*text, m, true)
+	if l.Sources != "" {
+		l.write(l.Sources, 0.8*text, m, false)
+	}
+}
+
+func sentence(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
+
+// zoneLegend is one line for each zone: swatch, word, what it means, figures; of a zone
+// that is not on the map it says so.
+func (l *layout) zoneLegend() {
+	s, text, m := l.subject, l.Paper.Text, l.Paper.Margin
+	wide, high := 3*text, 1.3*text
+	for _, z := range s.Field.Map.Zones {
+		if z.Area == 0 {
+			l.write(z.Class.String()+": none", text, m+wide+text, false)
+			l.y += text / 2
+			continue
+		}
+		box := []Point{{m, l.y}, {m + wide, l.y}, {m + wide, l.y + high}, {m, l.y + high}}
+		l.items = append(l.items, Area{Rings: [][]Point{box}, Style: Style{Fill: report.Colour(z.Class), Stroke: ink, Width: edge * l.Paper.Sign}})
+		l.items = append(l.items, sign(z.Class, [][]Point{box}, l.Paper.Sign*0.7)...)
+		top := l.y
+		l.write(z.Class.String()+": "+Meaning(s, z.Class), text, m+wide+text, true)
+		l.write(Figures(s, z, l.Units), text, m+wide+text, false)
+		l.y = max(l.y, top+high) + text/2
+	}
+}
+
+// Meaning says which ground a zone is.
+func Meaning(s Subject, c zones.Class) string {
+	treat, watch := report.Short(s.Result.Levels.TreatAt), report.Short(s.Result.Levels.WatchAt)
+	switch c {
+	case zones.Treat:
+		if cut := report.CutText(s.Result, s.Field); cut != "" {
+			return "from " + cut + " on"
+		}
+		return s.Result.Statistic.String() + " at or above " + treat
+	case zones.Watch:
+		if s.byChance() {
+			return fmt.Sprintf("from a chance of %.2g of being at or above %s on, or too far from any stop", s.Field.Chance.WatchAt, watch)
+		}
+		return fmt.Sprintf("at or above %s, or too far from any stop", watch)
+	}
+	if s.byChance() {
+		return "less likely than that, with a stop in reach"
+	}
+	return "below that, with a stop in reach"
+}
+
+func (s Subject) byChance() bool { return s.Field.Chance != nil && s.Field.Chance.BySurface }
+
+// Figures are those of a zone in one line.
+func Figures(s Subject, z zones.Zone, u report.Units) string {
+	return fmt.Sprintf("%s, %.1f %%; %s; mean %s, highest %s", u.Area(z.Area), 100*s.Field.Map.Share(z.Class),
+		report.Counted(s.Field.StopsIn(z.Class), "stop"), report.Levelled(z.Mean, s.Result.Levels.Levels), report.Highest(z, s.Result.Levels.Levels))
+}
+
+// stopLegend shows three sizes of stops.
+func (l *layout) stopLegend() {
+	s, text := l.subject, l.Paper.Text
+	full := l.full
+	x := l.Paper.Margin
+	l.y += 1.6 * text
+	for _, v := range LegendValues(s) {
+		r := StopRadius(v, s.most(), full)
+		l.items = append(l.items, Disc{Centre: Point{x + full, l.y - 0.35*text}, Radius: r, Style: stopStyle(v, s.Result.Levels.Levels, l.Paper.Sign)})
+		x += 2*full + 0.4*text
+		word := report.Levelled(v, s.Result.Levels.Levels)
+		l.items = append(l.items, Text{At: Point{x, l.y}, Size: text, Colour: ink, Text: word})
+		x += l.ruler.width(word, text, false) + text
+	}
+	word := "stops; black: at or above " + report.Short(s.Result.Levels.TreatAt)
+	l.items = append(l.items, Text{At: Point{x, l.y}, Size: text, Colour: ink, Text: word})
+	l.y += 0.6 * text
+	if len(s.Unread()) > 0 {
+		l.y += 1.2 * text
+		l.items = append(l.items, mark(Point{l.Paper.Margin + full, l.y}, l.Paper.Sign)...)
+		l.y -= 0.8 * text
+		l.write(UnreadMeaning, text, l.Paper.Margin+2*full+0.4*text+markSize*l.Paper.Sign/2, false)
+		l.y += 0.4 * text
+	}
+}
+
+// LegendValues are the values that a legend of stops shows: none, the treat level
+// where it occurs, the highest.
+func LegendValues(s Subject) []float64 {
+	values := []float64{0}
+	if t := s.Result.Levels.TreatAt; t < s.most() {
+		values = append(values, t)
+	}
+	if s.most() > 0 {
+		values = append(values, s.most())
+	}
+	return values
+}
+
+// measures are the scale bar and the north arrow.
+func (l *layout) measures(p Plot, footTop float64) []Item {
+	text, m := l.Paper.Text, l.Paper.Margin
+	length, word := barOf((l.Paper.Width-2*m)/3/p.Scale, l.Units)
+	w, y := length*p.Scale, footTop+1.2*text
+	line := 0.3 * l.Paper.Sign
+	items := []Item{
+		Area{Rings: [][]Point{{{m, y - 0.5*text}, {m + w/2, y - 0.5*text}, {m + w/2, y}, {m, y}}}, Style: Style{Fill: ink, Stroke: ink, Width: line}},
+		Area{Rings: [][]Point{{{m + w/2, y - 0.5*text}, {m + w, y - 0.5*text}, {m + w, y}, {m + w/2, y}}}, Style: Style{Fill: white, Stroke: ink, Width: line}},
+		Text{At: Point{m + w + 0.5*text, y}, Size: text, Colour: ink, Text: word},
+	}
+	x, top := l.Paper.Width-m-text, m
+	return append(items,
+		Area{Rings: [][]Point{{{x, top}, {x + 0.8*text, top + 2.4*text}, {x, top + 1.8*text}, {x - 0.8*text, top + 2.4*text}}}, Style: Style{Fill: ink}},
+		Text{At: Point{x, top + 3.5*text}, Size: text, Bold: true, Anchor: Middle, Colour: ink, Text: "N"})
+}
+
+// barOf is the longest length of 1, 2 or 5 times a power of ten, in metres or
+// feet, that is no longer than most metres, and its name.
+func barOf(most float64, u report.Units) (metres float64, name string) {
+	unit, per := "m", 1.0
+	if u == report.US {
+		unit, per = "ft", geo.MetresPerFoot
+	}
+	decade := math.Pow(10, math.Floor(math.Log10(most/per)))
+	best := decade
+	for _, k := range []float64{2, 5} {
+		if k*decade <= most/per {
+			best = k * decade
+		}
+	}
+	return best * per, fmt.Sprintf("%g %s", best, unit)
+}
+
+// Description is the picture in words.
+func Description(s Subject, u report.Units) string {
+	f := s.Field
+	lines := []string{fmt.Sprintf("Map of %s, %s, %s. %s, %s: %s on average, highest %s.", f.Name, u.Area(f.Area), report.FieldTitle(s.Result, f),
+		report.Counted(len(f.Stops), "stop"), s.Result.Statistic, report.Levelled(f.Mean, s.Result.Levels.Levels), report.Levelled(f.Max, s.Result.Levels.Levels))}
+	if f.Trust.Believed() {
+		for _, z := range f.Map.Zones {
+			if z.Area == 0 {
+				lines = append(lines, sentence(z.Class.String())+": none.")
+				continue
+			}
+			lines = append(lines, fmt.Sprintf("%s: %s.", sentence(z.Class.String()), Figures(s, z, u)))
+		}
+	}
+	if n := len(s.Unread()); n > 0 {
+		lines = append(lines, fmt.Sprintf("%s marked ?, %s.", report.Counted(n, "stop"), UnreadMeaning))
+	}
+	return strings.Join(append(lines, "Trust: "+f.Trust.String()+"."), " ")
+}

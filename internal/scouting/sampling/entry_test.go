@@ -1,0 +1,80 @@
+package sampling_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/internal/scouting/sampling"
+)
+
+func TestParseEntry(t *testing.T) {
+	type entry = sampling.Entry
+	type count = sampling.Count
+	cases := []struct {
+		line  string
+		tally float64
+		want  entry
+	}{
+		{"3/10", 0, entry{sampling.Next, count{3, 10}}},
+		{" 3 / 10 # by the pond", 50, entry{sampling.Next, count{3, 10}}},
+		{"3 0 12 2", 0, entry{sampling.Next, count{17, 4}}},
+		{"50, 49;51\t0", 50, entry{sampling.Next, count{2, 4}}},
+		{"+1/5", 0, entry{sampling.More, count{1, 5}}},
+		{"+ 7", 0, entry{sampling.More, count{7, 1}}},
+		{"Undo", 0, entry{Kind: sampling.Undo}},
+		{"END", 0, entry{Kind: sampling.End}},
+		{"  # a remark", 0, entry{}},
+		{"", 0, entry{}},
+	}
+	for _, tc := range cases {
+		t.Run(tc.line, func(t *testing.T) {
+			got, err := sampling.ParseEntry(tc.line, tc.tally)
+			require.NoError(t, err)
+			assert.Equal(t, tc.want, got)
+		})
+	}
+	for _, line := range []string{"/", "3/", "/10", "3/0", "-1/10", "nan", "inf/2", "three", "+", "1//2", "3 x", ","} {
+		_, err := sampling.ParseEntry(line, 0)
+		assert.Error(t, err, line)
+	}
+}
+
+func FuzzParseEntry(f *testing.F) {
+	for _, line := range []string{"3/10", "3 0 12 2", "+1/5", "undo", "1e308 1e308", "0x1p-2/3", "#"} {
+		f.Add(line, 50.0)
+	}
+	f.Fuzz(func(t *testing.T, line string, tally float64) {
+		e, err := sampling.ParseEntry(line, tally)
+		if err == nil && (e.Kind == sampling.Next || e.Kind == sampling.More) {
+			assert.Greater(t, e.Count.Units, 0.0)
+			assert.GreaterOrEqual(t, e.Count.Total, 0.0)
+		}
+	})
+}
+
+func TestSpread(t *testing.T) {
+	// A hundredth of a thousandth of a degree of latitude is 1.1 m.
+	at := func(metres float64) [2]float64 { return [2]float64{-100, 37 + metres/111_000} }
+	assert.Equal(t, []int{0, 0, 1, 0, 1, 2}, sampling.Spread([][2]float64{at(0), at(15), at(30), at(5), at(45), at(300)}, 20))
+	assert.Equal(t, []int{0, 1}, sampling.Spread([][2]float64{{math.NaN(), 0}, {0, 0}}, 20))
+	assert.Empty(t, sampling.Spread(nil, 20))
+}
+
+func TestCard(t *testing.T) {
+	w := sampling.Wald{Low: .02, High: .10} // first under at 26, see TestPublishedPlans
+	card := sampling.Card(w, sampling.Settings{Most: 8}, 5)
+	require.Len(t, card, 5)
+	assert.Equal(t, sampling.CardLine{Stops: 4, Units: 20, Under: -1, Over: 3, OverNow: true}, card[0])
+	assert.Equal(t, sampling.CardLine{Stops: 6, Units: 30, Under: 0, Over: 3, UnderNow: true, OverNow: true}, card[2])
+	for _, line := range card {
+		lower, upper := w.Bounds(line.Units)
+		assert.GreaterOrEqual(t, line.Over, upper)
+		assert.Less(t, line.Over-1, upper)
+		if line.UnderNow {
+			assert.LessOrEqual(t, line.Under, lower)
+		}
+	}
+}

@@ -1,0 +1,40 @@
+package survey_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+)
+
+func TestHowToNameColumnsIsSaid(t *testing.T) {
+	const german = "Stelle;Breite;Länge;Läuse;Blätter;Datum;Bemerkung\n1;48,2;16,1;8;10;14.07.2026;\n"
+	for name, c := range map[string]struct {
+		text   string
+		rename map[string]string
+		want   string
+	}{
+		"another language": {german, nil, `; give --map "Stelle=stop" --map "Breite=latitude" --map "Länge=longitude" --map "Läuse=count" --map "Blätter=leaves" --map "Datum=date"; positions are in decimal degrees`},
+		"in part":          {german, map[string]string{"Breite": "latitude", "Länge": "longitude", "Läuse": "count"}, `no column for stop (or give --unnamed-stops to take each position as a stop); the header has "Stelle", "latitude", "longitude", "count", "Blätter", "Datum", "Bemerkung"; give --map "Stelle=stop" --map "Blätter=leaves" --map "Datum=date"`},
+		"no language":      {"qq,longitude,latitude,count\n1,2,3,4\n", nil, `; say which column is which with --map, such as --map "qq=stop"`},
+		"turned round":     {german, map[string]string{"count": "Läuse"}, `; --map "count=Läuse" is the wrong way round: write --map "Läuse=count"`},
+		"no header":        {"1,-101.6,35.9,3\n", nil, "; the first line must name the columns"},
+	} {
+		_, err := decode(t, "c.csv", c.text, survey.Options{Rename: c.rename})
+		assert.ErrorContains(t, err, c.want, name)
+	}
+	// What is offered reads the file.
+	_, err := decode(t, "c.csv", german, survey.Options{Rename: map[string]string{"Stelle": "stop", "Breite": "latitude", "Länge": "longitude", "Läuse": "count", "Blätter": "leaves", "Datum": "date"}})
+	require.NoError(t, err)
+}
+
+func TestDocumentsThatAreNoTables(t *testing.T) {
+	_, err := decode(t, "c.pdf", "%PDF-1.7\n", survey.Options{})
+	require.EqualError(t, err, "c.pdf: is a PDF, not a table that can be read")
+	var told *geofile.Error
+	require.ErrorAs(t, err, &told)
+	assert.Equal(t, "save the table as CSV or .xlsx", told.Hint)
+}

@@ -1,0 +1,166 @@
+package handoff
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/spraying/spray"
+)
+
+// Properties have names of ten small letters, digits and underscores at the
+// most, which every format can hold. Areas are in hectares and acres, lengths in
+// metres. counted is the day of the count and spray_on the planned day, where there
+// is one; none is called date, which would be the day when it was sprayed.
+
+// Ground is the ground to spray, a MultiPolygon for each job.
+func (r *Result) Ground() (out []geo.Feature) {
+	for _, j := range r.Jobs {
+		out = append(out, geo.Feature{
+			Geometry:   j.lonlat(j.Ground.Spray),
+			Properties: append(j.properties("ground"), areas(geo.Area(j.Ground.Spray))...),
+		})
+	}
+	return out
+}
+
+// Swaths are the same with the straight edges of the sections: what is really
+// sprayed, for machines that cannot take curved zones. Spots where nothing could
+// be sprayed give none.
+func (r *Result) Swaths() (out []geo.Feature) {
+	for _, j := range r.Jobs {
+		if len(j.Plan.Cover.Swaths) > 0 {
+			out = append(out, geo.Feature{
+				Geometry:   j.lonlat(j.Plan.Cover.Swaths),
+				Properties: append(j.properties("swath"), areas(j.Plan.Cover.Sprayed)...),
+			})
+		}
+	}
+	return out
+}
+
+// Passes are lines, from the first on to the last off, in driving order; and the
+// A–B line of each job as pass 0.
+func (r *Result) Passes() (out []geo.Feature) {
+	for _, j := range r.Jobs {
+		p := j.Plan
+		out = append(out, j.line("ab_line", spray.Pass{From: p.A, To: p.B}))
+		for _, pass := range p.Passes {
+			out = append(out, j.line("pass", pass))
+		}
+	}
+	return out
+}
+
+func (j *Job) line(kind string, p spray.Pass) geo.Feature {
+	return geo.Feature{
+		Geometry: orb.LineString{j.place(p.From), j.place(p.To)},
+		Properties: append(j.properties(kind),
+			geo.Property{Name: "pass", Value: int64(p.Number)},
+			geo.Property{Name: "heading", Value: rounded(j.Plan.Heading, 3)},
+			geo.Property{Name: "on_m", Value: rounded(p.On, 2)},
+			geo.Property{Name: "off_m", Value: rounded(p.Off, 2)},
+		),
+	}
+}
+
+// Switches are the places where the boom goes on or off, in driving order, each
+// where the switch is to be thrown; at_lon and at_lat tell where the spray begins
+// or ends.
+func (r *Result) Switches() (out []geo.Feature) {
+	for _, j := range r.Jobs {
+		for _, pass := range j.Plan.Passes {
+			for _, s := range pass.Switches {
+				at := j.place(s.At)
+				out = append(out, geo.Feature{
+					Geometry: j.place(s.Thrown),
+					Properties: append(j.properties("switch"),
+						geo.Property{Name: "pass", Value: int64(pass.Number)},
+						geo.Property{Name: "on", Value: s.On},
+						geo.Property{Name: "at_lon", Value: rounded(at[0], 7)},
+						geo.Property{Name: "at_lat", Value: rounded(at[1], 7)},
+					),
+				})
+			}
+		}
+	}
+	return out
+}
+
+// Left is spray ground that no section can do.
+func (r *Result) Left() (out []geo.Feature) {
+	for _, j := range r.Jobs {
+		for _, rest := range j.Plan.Cover.Untreatable {
+			out = append(out, geo.Feature{
+				Geometry: j.lonlat(orb.MultiPolygon{rest.Ground}),
+				Properties: append(append(j.properties("left"), areas(rest.Area)...),
+					geo.Property{Name: "reason", Value: Reason(rest)}),
+			})
+		}
+	}
+	return out
+}
+
+// Reason tells why ground is left.
+func Reason(r spray.Remnant) string {
+	switch r.Why {
+	case spray.TooShort:
+		return "too short for the boom to switch"
+	case spray.NoWay:
+		return "the middle of the boom would lie over a hole of the field, a gap between its parts or another field"
+	}
+	return "no whole section passes without reaching closed ground or past a limit at the edge"
+}
+
+// KeptOff is the closed ground: keep-offs with their set-backs, holes of the fields,
+// and gaps between their parts.
+func (r *Result) KeptOff() (out []geo.Feature) {
+	for _, j := range r.Jobs {
+		if len(j.Ground.Kept) > 0 {
+			out = append(out, geo.Feature{
+				Geometry:   j.lonlat(j.Ground.Kept),
+				Properties: append(j.properties("keep_off"), areas(geo.Area(j.Ground.Kept))...),
+			})
+		}
+	}
+	return out
+}
+
+// Boundaries are the fields.
+func (r *Result) Boundaries() (out []geo.Feature) {
+	for _, j := range r.Jobs {
+		out = append(out, geo.Feature{Geometry: j.lonlat(j.Ground.Field), Properties: append(j.properties("field"), areas(j.Area)...)})
+	}
+	return out
+}
+
+func (j *Job) properties(kind string) geo.Properties {
+	p := geo.Properties{
+		{Name: "kind", Value: kind}, {Name: "field", Value: j.Field}, {Name: "counted", Value: j.Date}, {Name: "pest", Value: j.Pest},
+	}
+	if j.Advice.Known() {
+		p = append(p, geo.Property{Name: "verdict", Value: j.Advice.Verdict})
+	}
+	if j.SprayOn != "" {
+		p = append(p, geo.Property{Name: "spray_on", Value: j.SprayOn})
+	}
+	return p
+}
+
+func areas(m2 float64) geo.Properties {
+	return geo.Properties{
+		{Name: "area_ha", Value: rounded(m2/geo.SquareMetresPerHectare, 4)},
+		{Name: "area_ac", Value: rounded(m2/geo.SquareMetresPerAcre, 4)},
+	}
+}
+
+func (j *Job) place(p orb.Point) orb.Point { return j.Frame.Inverse(p) }
+
+func (j *Job) lonlat(mp orb.MultiPolygon) orb.MultiPolygon { return j.Frame.InversePolygons(mp) }
+
+// rounded keeps a number of decimals.
+func rounded(v float64, decimals int) float64 {
+	scale := math.Pow10(decimals)
+	return math.Round(v*scale)/scale + 0
+}

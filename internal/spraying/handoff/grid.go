@@ -1,0 +1,130 @@
+package handoff
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/spraying/spray"
+	"github.com/geocoris/geocoris/internal/spraying/taskdata"
+)
+
+// maxCells keeps a grid to what a terminal can take.
+const maxCells = 250_000
+
+// TaskForm says in which form jobs are put as task data.
+type TaskForm struct {
+	Version  int  // of ISO 11783-10, 4 or 3
+	Guidance bool // with the A–B lines, in version 4
+}
+
+// Prescription is the jobs as task data, at the carrier rate that was typed in;
+// without one there is none.
+func (r *Result) Prescription(m Mix, form TaskForm) (*taskdata.Prescription, error) {
+	if m.Rate == nil {
+		return nil, nil
+	}
+	p := &taskdata.Prescription{Version: form.Version, GallonsPerAcre: m.Rate.Unit == "gal/ac"}
+	for _, j := range r.Jobs {
+		f := taskdata.Field{
+			Name: j.Field, Task: j.task(), Boundary: j.lonlat(j.Ground.Field), Area: j.Area,
+			Treat: j.lonlat(j.Ground.Spray), Rate: m.Rate.Base,
+		}
+		if form.Guidance {
+			f.AB = &taskdata.ABLine{Name: fmt.Sprintf("A-B %.1f deg", j.Plan.Heading), A: j.place(j.Plan.A), B: j.place(j.Plan.B)}
+		}
+		if j.Grid != nil {
+			f.Grid = &j.Grid.Codes
+		}
+		p.Fields = append(p.Fields, f)
+	}
+	return p, nil
+}
+
+// task is the name under which a terminal shows the job, 32 letters at the most: the
+// planned day, or else the first day of the count; and that the map advised
+// otherwise, where it did.
+func (j *Job) task() string {
+	counted, _, _ := strings.Cut(j.Date, "/")
+	switch {
+	case j.Advice.Against():
+		return strings.TrimSuffix("NOT ADVISED, counted "+counted, ", counted ")
+	case j.SprayOn != "":
+		return "spray on " + j.SprayOn
+	}
+	return strings.TrimSuffix("spray, counted "+counted, ", counted ")
+}
+
+// A Grid is the spray ground on cells of equal degrees, square at the middle of the
+// field, and what they switch on.
+type Grid struct {
+	Cell    float64 // m
+	On      int     // cells
+	Codes   taskdata.Grid
+	Figures Figures
+}
+
+// grid puts the spray ground on cells, by the rule of [spray.Ground.Raster].
+func (j *Job) grid(cell float64) (*Grid, error) {
+	box := j.lonlat(j.Ground.Field).Bound()
+	step := j.step(box.Center(), cell)
+	// From inside the field, to the decimals of the file: a field along the cells'
+	// lines fills the first of them.
+	g := taskdata.Grid{South: ceil(box.Min[1], 1e9), West: ceil(box.Min[0], 1e9), CellNorth: step[1], CellEast: step[0]}
+	columns, rows := math.Ceil((box.Max[0]-g.West)/g.CellEast), math.Ceil((box.Max[1]-g.South)/g.CellNorth)
+	if !(columns*rows <= maxCells) {
+		return nil, fmt.Errorf("%.0f by %.0f cells: choose cells above %.3g m", columns, rows, cell)
+	}
+	g.Columns, g.Rows = max(1, int(columns)), max(1, int(rows))
+	toCell := func(xy orb.Point) orb.Point {
+		p := j.Frame.Inverse(xy)
+		return orb.Point{(p[0] - g.West) / g.CellEast, (p[1] - g.South) / g.CellNorth}
+	}
+	cells := j.Ground.Raster(spray.Lattice{Cell: toCell, Columns: g.Columns, Rows: g.Rows, Side: cell})
+	out := &Grid{Cell: cell}
+	for _, on := range cells.On {
+		code := byte(taskdata.Off)
+		if on {
+			code = taskdata.Treat
+			out.On++
+		}
+		g.Codes = append(g.Codes, code)
+	}
+	if out.On == 0 {
+		return nil, fmt.Errorf("no cell of %.3g m is at least half spray ground, off all closed ground and within the field: choose smaller cells", cell)
+	}
+	out.Codes, out.Figures = g, j.onCells(g, cells)
+	return out, nil
+}
+
+// onCells adds up the cells that are on, row by row: those of one row are alike.
+func (j *Job) onCells(g taskdata.Grid, cells spray.Cells) Figures {
+	f := Figures{Ground: geo.Area(j.Ground.Spray)}
+	for row := range g.Rows {
+		west, south := g.West, g.South+float64(float64(row)*g.CellNorth)
+		cell := orb.Bound{Min: orb.Point{west, south}, Max: orb.Point{west + g.CellEast, south + g.CellNorth}}
+		area := geo.Area(j.Frame.ForwardPolygons(orb.MultiPolygon{cell.ToPolygon()}))
+		for i := row * g.Columns; i < (row+1)*g.Columns; i++ {
+			if cells.On[i] {
+				f.Sprayed += area
+				f.Treatable += float64(area * cells.Spray[i])
+			}
+		}
+	}
+	f.Treatable = min(f.Treatable, f.Ground)
+	f.Beyond, f.Left = f.Sprayed-f.Treatable, f.Ground-f.Treatable
+	return f
+}
+
+// step is a cell's side in degrees east and north, to 12 decimals.
+func (j *Job) step(middle orb.Point, cell float64) orb.Point {
+	xy := j.Frame.Forward(middle)
+	corner := j.Frame.Inverse(orb.Point{xy[0] + cell, xy[1] + cell})
+	return orb.Point{rounded(corner[0]-middle[0], 12), rounded(corner[1]-middle[1], 12)}
+}
+
+// ceil is the next of so many steps to one.
+func ceil(v, steps float64) float64 { return math.Ceil(v*steps) / steps }

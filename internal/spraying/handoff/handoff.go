@@ -1,0 +1,332 @@
+// Package handoff takes zones to spray jobs: one for each field with ground to
+// treat, each planned in the metric frame of its field.
+//
+// Zones and keep-offs come as features in degrees and results go back to degrees
+// at the very end, so coordinates change space twice, as everywhere.
+package handoff
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/geometry/planar"
+	"github.com/geocoris/geocoris/internal/spraying/spray"
+)
+
+// Settings say how the ground is to be sprayed.
+type Settings struct {
+	Margin   spray.Margin // Days is filled in from the dates: each job has its own, the result the most
+	Spray    spray.Settings
+	KeepOffs []KeepOff
+	// SprayOn is the day of the spraying, YYYY-MM-DD; "" means the day of the count.
+	SprayOn string
+	// GoodFor is for how many days after the count the map may be used; 0 is until the
+	// day that the zones say themselves.
+	GoodFor int
+	// Grown is by how much the map grew the treat zone of each field, by name, as its
+	// record tells, for zones that do not.
+	Grown map[string]Grown
+	// Closed is ground that was drawn with the fields and is none, such as a pond across
+	// an edge, which the zones do not show: nothing is sprayed there.
+	Closed []geo.Field
+	// AgainstVerdict makes jobs where the map advised otherwise.
+	AgainstVerdict bool
+	// WholeField sprays whole fields in place of their treat zones.
+	WholeField bool
+	// Cell is the side of the cells, m, where task data are a grid; 0 where they are
+	// polygons, or where there are none.
+	Cell float64
+}
+
+// Result is the jobs of all fields.
+type Result struct {
+	Settings Settings
+	Jobs     []*Job
+	Idle     []string // fields without a job, each with the reason
+	Notes    []string
+	// KeepOffNotes are to be read before all else: what files of keep-offs hold
+	// and is not kept off, or not as it was written.
+	KeepOffNotes []string
+	Days         Days // of all jobs together
+}
+
+// A Job is the spraying of one field. Coordinates are metres in its frame.
+type Job struct {
+	Field     string
+	Date      string // of the count, as the zones have it
+	SprayOn   string // planned day, "" where none was given
+	Pest      string
+	Unit      string
+	Threshold string
+	Trust     string
+	Advice    Advice
+	Days      Days
+	Margin    spray.Margin // with its days filled in
+	Grown     *Grown       // nil where nothing tells
+	Whole     bool         // the whole field is sprayed
+	Overlap   string       // what was done where the field was drawn over another; "" for nothing
+	Frame     geo.Frame
+	Area      float64 // m² of the field
+	Watch     float64 // m² of watch ground
+	Ground    *spray.Ground
+	Plan      *spray.Plan
+	KeepOffs  []spray.KeepOff
+	Grid      *Grid   // nil where the task data are polygons
+	Shared    float64 // m² that lie in a field before this one too, and are sprayed there
+}
+
+// Run plans a job for each field that the zones name. Zones are features with a
+// property zone: treat, watch or clear; and field, which tells fields apart.
+func Run(zones []geo.Feature, s Settings) (*Result, error) {
+	if err := s.Spray.Validate(); err != nil {
+		return nil, err
+	}
+	fields, err := group(zones)
+	if err != nil {
+		return nil, err
+	}
+	r := &Result{Settings: s}
+	r.Settings.Margin.Days = 0
+	if s.SprayOn != "" && dayOf(s.SprayOn) == "" {
+		return nil, fmt.Errorf("%q is not a day: want YYYY-MM-DD", s.SprayOn)
+	}
+	sites := make([]site, len(fields))
+	for i, f := range fields {
+		if sites[i], err = newSite(f.name, f.whole()); err != nil {
+			return nil, fmt.Errorf("%s: %w", f.name, err)
+		}
+	}
+	var kept [][]spray.KeepOff
+	if kept, r.KeepOffNotes, err = keepOffs(s.KeepOffs, sites); err != nil {
+		return nil, err
+	}
+	for i, f := range fields {
+		job, err := f.job(s, sites[i], kept[i], func() ([]spray.Neighbour, float64, error) { return neighbours(fields, sites, i) })
+		switch {
+		case errors.Is(err, errNoTreat), errors.Is(err, spray.ErrNothing), errors.As(err, new(*AdvisedError)):
+			r.Idle = append(r.Idle, fmt.Sprintf("%s: %v", f.name, err))
+		case err != nil:
+			return nil, fmt.Errorf("%s: %w", f.name, err)
+		default:
+			r.Jobs = append(r.Jobs, job)
+			for _, note := range slices.Concat(job.Days.notes(), job.grownNotes(s.Margin)) {
+				r.Notes = append(r.Notes, job.Field+": "+note)
+			}
+			for _, note := range job.notes() {
+				if !slices.Contains(r.Notes, note) { // of an overlap both fields tell
+					r.Notes = append(r.Notes, note)
+				}
+			}
+			r.Settings.Margin.Days = max(r.Settings.Margin.Days, job.Margin.Days)
+		}
+	}
+	if len(r.Jobs) == 0 {
+		return nil, r.noJob(fields)
+	}
+	r.Days = together(r.Jobs)
+	return r, nil
+}
+
+// noJob says why no field has a job, what is undecided first: that is no all clear.
+func (r *Result) noJob(fields []*field) error {
+	says := "nothing to spray"
+	var first, then []string
+	for i, f := range fields {
+		if adviceOf(f.first).Undecided() {
+			says, first = "no job", append(first, r.Idle[i])
+			continue
+		}
+		then = append(then, r.Idle[i])
+	}
+	return fmt.Errorf("%s: %s", says, strings.Join(slices.Concat(first, then, r.KeepOffNotes), "; "))
+}
+
+// Where more than this share of a field is sprayed the whole of it is simpler; and
+// a boom that sprays so many times the ground is too coarse for it. Both are
+// judgement, no source.
+const (
+	wholeField = 0.6
+	tooCoarse  = 1.5
+	// leastShared is the least ground, m², that fields share by more than how their
+	// borders were drawn or rounded.
+	leastShared = 10
+	// muchLeft is the share of the spray ground beyond which it is said how less of it
+	// would stay unsprayed.
+	muchLeft = 0.02
+)
+
+// notes are what the person should think over.
+func (j *Job) notes() (notes []string) {
+	if !j.Advice.Known() {
+		notes = append(notes, j.Field+": the zones carry no verdict: read on the map whether to spray at all")
+	}
+	if j.Overlap != "" {
+		notes = append(notes, j.Overlap)
+	}
+	if share := j.Share(); share > wholeField && !j.Whole {
+		notes = append(notes, fmt.Sprintf("%s: %.0f %% of the field would be sprayed: treating all of it may be simpler", j.Field, 100*share))
+	}
+	if j.Shared > leastShared {
+		notes = append(notes, fmt.Sprintf("%s: %.2f ha of it lie in a field before it too: they are in that field's job, not in this one", j.Field, j.Shared/geo.SquareMetresPerHectare))
+	}
+	f := j.Figures()
+	if ratio := f.Ratio(); ratio > tooCoarse {
+		notes = append(notes, fmt.Sprintf("%s: %.2f times the ground would be sprayed: narrower sections, or another heading, spray less", j.Field, ratio))
+	}
+	if f.Left > muchLeft*f.Ground {
+		notes = append(notes, fmt.Sprintf("%s: %.0f %% of the spray ground stays unsprayed: %s", j.Field, 100*f.Left/f.Ground, j.leavesLess()))
+	}
+	return notes
+}
+
+// Covers tells whether the job is of the whole field, asked for or because all of it is
+// treat zone, to a square metre.
+func (j *Job) Covers() bool { return j.Whole || j.Ground.Treat >= j.Area-1 }
+
+// Share is the part of the field that is sprayed, 0 to 1: what is sprayed past its
+// edge is not of it, and what is sprayed twice counts once.
+func (j *Job) Share() float64 {
+	f := j.Figures()
+	return min(1, (f.Sprayed-f.Overlap-f.OutOfField)/j.Area)
+}
+
+// leavesLess is what helps where much stays unsprayed.
+func (j *Job) leavesLess() string {
+	if j.Grid != nil {
+		return "a smaller --grid, or task data without one, leave less"
+	}
+	return "more --sections, or another --heading, leave less"
+}
+
+var (
+	errNoTreat   = errors.New("no treat zone")
+	errWholeOnly = fmt.Errorf("%w, and the map's verdict is to treat the whole field: plan it with --whole-field", errNoTreat)
+)
+
+// field is the zones of one field, as they were read.
+type field struct {
+	name  string
+	zones map[string]orb.MultiPolygon // degrees, by treat, watch, clear
+	first geo.Properties
+}
+
+// group puts zones to their fields, in the order in which these come.
+func group(features []geo.Feature) ([]*field, error) {
+	var fields []*field
+	for i, f := range features {
+		zone := word(f.Properties, "zone")
+		if !slices.Contains([]string{"treat", "watch", "clear"}, zone) {
+			return nil, fmt.Errorf("feature %d has no property zone that is treat, watch or clear: want zones.geojson of a map", i+1)
+		}
+		var ground orb.MultiPolygon
+		switch g := f.Geometry.(type) {
+		case orb.Polygon:
+			ground = orb.MultiPolygon{g}
+		case orb.MultiPolygon:
+			ground = g
+		default:
+			return nil, fmt.Errorf("feature %d is no polygon: want zones.geojson of a map", i+1)
+		}
+		name := word(f.Properties, "field")
+		at := slices.IndexFunc(fields, func(f *field) bool { return f.name == name })
+		if at < 0 {
+			at = len(fields)
+			fields = append(fields, &field{name: name, zones: map[string]orb.MultiPolygon{}, first: withDays(f.Properties, ground)})
+		}
+		fields[at].zones[zone] = append(fields[at].zones[zone], ground...)
+	}
+	if len(fields) == 0 {
+		return nil, errors.New("no zones")
+	}
+	return fields, nil
+}
+
+func word(p geo.Properties, name string) string {
+	v, ok := p.Get(name)
+	if !ok || v == nil {
+		return ""
+	}
+	return fmt.Sprint(v)
+}
+
+// whole is all ground of the field, zone by zone.
+func (f *field) whole() (all orb.MultiPolygon) {
+	for _, zone := range [...]string{"treat", "watch", "clear"} {
+		all = append(all, f.zones[zone]...)
+	}
+	return all
+}
+
+// laid takes a zone to metres. Zones that were edited by hand may lie on one another
+// or have a hole over their edge: what they hold is ground once, and holes are none.
+func laid(zone orb.MultiPolygon, frame geo.Frame) (orb.MultiPolygon, error) {
+	xy := frame.ForwardPolygons(zone)
+	if planar.Valid(xy) == nil {
+		return geo.Wind(xy), nil
+	}
+	return planar.Ground(xy)
+}
+
+// job plans one field in its frame, with the keep-offs in its reach. A field
+// without treat zone has a job only where all of it was asked for and was advised, or
+// may have to be, as far as the map could decide.
+func (f *field) job(s Settings, here site, kept []spray.KeepOff, others func() ([]spray.Neighbour, float64, error)) (*Job, error) {
+	frame := here.frame
+	advice := adviceOf(f.first)
+	whole := s.WholeField && (advice.Whole() || advice.Undecided() && s.AgainstVerdict)
+	if len(f.zones["treat"]) == 0 && !whole {
+		return nil, advice.noTreat()
+	}
+	if advice.Against() && !s.AgainstVerdict {
+		return nil, &AdvisedError{advice}
+	}
+	days, err := f.days(s)
+	if err != nil {
+		return nil, err
+	}
+	j := &Job{
+		Field: f.name, Date: word(f.first, "date"), Pest: word(f.first, "pest"), Unit: word(f.first, "unit"),
+		Threshold: word(f.first, "threshold"), Trust: word(f.first, "trust"), Frame: frame, KeepOffs: kept,
+		SprayOn: s.SprayOn, Advice: advice, Overlap: word(f.first, "overlap"), Whole: s.WholeField, Days: days, Grown: f.grown(s),
+	}
+	j.Margin = marginOf(s.Margin, days, j.Grown)
+	all, err := f.metres(frame)
+	if err != nil {
+		return nil, err
+	}
+	j.Area = geo.Area(all)
+	if len(f.zones["watch"]) > 0 {
+		watch, err := laid(f.zones["watch"], frame)
+		if err != nil {
+			return nil, err
+		}
+		j.Watch = geo.Area(watch)
+	}
+	zone := spray.Zone{Treat: all, Field: all, KeepOffs: j.KeepOffs, Margin: j.Margin}
+	if !j.Whole {
+		if zone.Treat, err = laid(f.zones["treat"], frame); err != nil {
+			return nil, err
+		}
+	}
+	if zone.Neighbours, j.Shared, err = others(); err != nil {
+		return nil, err
+	}
+	if zone.Closed, err = closedNear(s.Closed, here, all); err != nil {
+		return nil, err
+	}
+	if j.Ground, err = spray.NewGround(zone); err != nil {
+		return nil, err
+	}
+	if j.Plan, err = spray.NewPlan(j.Ground, s.Spray); err != nil {
+		return nil, err
+	}
+	if s.Cell > 0 {
+		j.Grid, err = j.grid(s.Cell)
+	}
+	return j, err
+}

@@ -1,0 +1,118 @@
+package spray
+
+import (
+	"fmt"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/geometry/planar"
+)
+
+// Zone is what is sprayed from, in metres.
+type Zone struct {
+	Treat    orb.MultiPolygon
+	Field    orb.MultiPolygon // holes are ponds and the like: never sprayed
+	KeepOffs []KeepOff
+	// Neighbours are other fields, apart from this one: never sprayed from here.
+	Neighbours []Neighbour
+	Closed     []Neighbour // ground that is no field, apart from this one: never sprayed
+	Margin     Margin
+}
+
+// Ground is where spray may and shall fall, in metres.
+type Ground struct {
+	Spray   orb.MultiPolygon // treat ground with its margin, in the field, off all keep-offs
+	Field   orb.MultiPolygon
+	Closed  orb.MultiPolygon // keep-offs with their set-backs, and all that is barred
+	Barred  orb.MultiPolygon // holes of the field, gaps between its parts, other fields
+	Kept    orb.MultiPolygon // Closed without other fields, which have jobs of their own
+	KeptOff []KeptOff
+	Bars    []Bar   // what Barred consists of
+	Treat   float64 // m², before the margin
+	Grown   float64 // m², with the margin and before the keep-offs
+	others  orb.MultiPolygon
+}
+
+// KeptOff tells what a keep-off took out.
+type KeptOff struct {
+	Name    string
+	SetBack float64
+	Area    float64 // m² of the grown ground that lie within the set-back
+	// Nearest is how far the spray ground stays from it, m; +Inf where nothing
+	// is sprayed.
+	Nearest float64
+}
+
+// NewGround grows treat ground by its margin within the field and then cuts out
+// the keep-offs, last of all, so that no margin reaches into one.
+func NewGround(z Zone) (*Ground, error) {
+	if m := z.Margin.Total(); !(m >= 0) || m > maxMargin {
+		return nil, fmt.Errorf("spray: a margin of %.4g m: want 0 to %d m", m, maxMargin)
+	}
+	grown, err := planar.Grow(z.Treat, z.Margin.Total())
+	if err != nil {
+		return nil, err
+	}
+	g := &Ground{Field: z.Field, Treat: geo.Area(z.Treat)}
+	if grown, err = both(grown, z.Field); err != nil {
+		return nil, err
+	}
+	g.Grown = geo.Area(grown)
+	if err := g.bar(z); err != nil {
+		return nil, err
+	}
+	closed := []orb.MultiPolygon{g.Barred}
+	for _, k := range z.KeepOffs {
+		near, err := k.Ground()
+		if err != nil {
+			return nil, fmt.Errorf("keep-off %s: %w", k.Name, err)
+		}
+		lost, err := both(grown, near)
+		if err != nil {
+			return nil, fmt.Errorf("keep-off %s: %w", k.Name, err)
+		}
+		g.KeptOff = append(g.KeptOff, KeptOff{Name: k.Name, SetBack: k.SetBack, Area: geo.Area(lost)})
+		closed = append(closed, near)
+	}
+	if g.Closed, err = Together(closed); err != nil {
+		return nil, err
+	}
+	g.Kept = g.Closed
+	if len(g.others) > 0 {
+		if g.Kept, err = Less(g.Closed, g.others); err != nil {
+			return nil, err
+		}
+	}
+	if g.Spray, err = Less(grown, g.Closed); err != nil {
+		return nil, err
+	}
+	for i, k := range z.KeepOffs {
+		g.KeptOff[i].Nearest = Distance(k.Geometry, g.Spray)
+	}
+	for i, b := range g.Bars {
+		g.Bars[i].Nearest = Distance(b.ground, g.Spray)
+	}
+	return g, nil
+}
+
+// bar fills in the barred ground.
+func (g *Ground) bar(z Zone) (err error) {
+	if g.Bars, err = bars(z); err != nil || len(g.Bars) == 0 {
+		return err
+	}
+	var all, fields []orb.MultiPolygon
+	for _, b := range g.Bars {
+		all = append(all, b.ground)
+		if b.Kind == OtherField {
+			fields = append(fields, b.ground)
+		}
+	}
+	if g.Barred, err = Together(all); err != nil || len(fields) == 0 {
+		return err
+	}
+	g.others, err = Together(fields)
+	return err
+}
+
+const maxMargin = 500

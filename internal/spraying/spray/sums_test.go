@@ -1,0 +1,105 @@
+package spray_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/spraying/spray"
+)
+
+const acre = geo.SquareMetresPerAcre
+
+// From definitions: a gallon is 3.785411784 L, an acre 0.40468564224 ha (NIST SP
+// 811, 2008, appendix B).
+func TestAGallonAnAcre(t *testing.T) {
+	q, err := spray.ParseRate("1 gal/ac")
+	require.NoError(t, err)
+	assert.InDelta(t, 3.785411784/0.40468564224, q.Base, 1e-12)
+	assert.InDelta(t, 9.353956, q.Base, 5e-7, "to six decimals")
+	assert.InDelta(t, 3.785411784, spray.LitresPerGallon, 1e-15)
+	assert.InDelta(t, 0.44704, spray.MetresSPerMileHour, 1e-15)
+}
+
+// Univ. of Florida WG013 and Univ. of Missouri G1270: 0.4 gal/min, 6 mph, 20 in
+// give 19.8 gal/ac.
+func TestNozzleFlow(t *testing.T) {
+	const gallonsPerAcre = 5940 * 0.4 / (6 * 20)
+	assert.InDelta(t, 19.8, gallonsPerAcre, 1e-12)
+	flow := spray.NozzleFlow(gallonsPerAcre*spray.LitresHaPerGallonAc, 6*spray.MetresSPerMileHour, 20*0.0254)
+	assert.InDelta(t, 0.4, flow/spray.LitresPerGallon, 1e-6, "5940 is rounded from 43560·12/88")
+	// The same in metric: 1.5 L/min, 10 km/h, 0.5 m give 180 L/ha (600 · 1.5 / 5).
+	assert.InDelta(t, 1.5, spray.NozzleFlow(180, 10/3.6, 0.5), 1e-12)
+}
+
+func TestLoads(t *testing.T) {
+	rate, tank := 15*spray.LitresHaPerGallonAc, 600*spray.LitresPerGallon
+	gallons := func(area float64) (out []float64) {
+		for _, l := range spray.Loads(spray.Carrier(area, rate), tank) {
+			out = append(out, l/spray.LitresPerGallon)
+		}
+		return out
+	}
+	// 600 gal at 15 gal/ac do 40 ac; 97 ac need 1,455 gal (arithmetic).
+	assert.InDeltaSlice(t, []float64{600}, gallons(40*acre), 1e-6)
+	assert.InDeltaSlice(t, []float64{600, 600, 255}, gallons(97*acre), 1e-6)
+	// Worked example of extension sheets: 15 gal/ac on 3.5 ac are 52.5 gal.
+	assert.InDeltaSlice(t, []float64{52.5}, gallons(3.5*acre), 1e-6)
+	assert.Empty(t, spray.Loads(0, 600))
+	assert.Empty(t, spray.Loads(100, 0))
+	assert.Empty(t, spray.Loads(1e12, 1e-3), "a tank too small is a slip")
+}
+
+// Worked example of extension sheets: 3 lb/ac on 3.5 ac are 10.5 lb.
+func TestProductTotal(t *testing.T) {
+	p, err := spray.ParseProduct("product A = 3 lb/ac")
+	require.NoError(t, err)
+	assert.Equal(t, spray.Product{Name: "product A", Amount: 3, Unit: "lb", Per: "ac"}, p)
+	assert.InDelta(t, 10.5, p.Total(3.5*acre), 1e-9)
+	p, err = spray.ParseProduct("b=0.25 fl oz/HA")
+	require.NoError(t, err)
+	assert.Equal(t, "fl oz", p.Unit)
+	assert.InDelta(t, 0.5, p.Total(20000), 1e-12)
+}
+
+// Work rate in ac/h is mph · feet / 8.25 (43,560 / 5,280).
+func TestWorkRate(t *testing.T) {
+	got := spray.WorkRate(8*spray.MetresSPerMileHour, 80*geo.MetresPerFoot) * 3600 / acre
+	assert.InDelta(t, 8*80/8.25, got, 1e-9)
+}
+
+func TestQuantities(t *testing.T) {
+	for text, want := range map[string]float64{"24m": 24, " 80 FT ": 24.384, "30in": 0.762, ".5 m": 0.5} {
+		q, err := spray.ParseLength(text)
+		require.NoError(t, err, text)
+		assert.InDelta(t, want, q.Base, 1e-12, text)
+	}
+	for _, text := range []string{"", "24", "m", "-3m", "1e3m", "24 yd", "NaN m", "24m2", "1,5m", "2 4m"} {
+		_, err := spray.ParseLength(text)
+		assert.ErrorContains(t, err, "such as 24m", text)
+	}
+	q, err := spray.ParseSpeed("12 km/h")
+	require.NoError(t, err)
+	assert.Equal(t, "12 km/h", q.String())
+	assert.InDelta(t, 10/3.0, q.Base, 1e-12)
+	for _, text := range []string{"", "x", "=3lb/ac", "a=3lb", "a=lb/ac", "a=3lb/bu", "a=3/ac"} {
+		_, err := spray.ParseProduct(text)
+		assert.Error(t, err, text)
+	}
+}
+
+func FuzzQuantities(f *testing.F) {
+	for _, seed := range []string{"24m", "15gal/ac", "a=3lb/ac", "=", "1e999m", "٣m"} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		if q, err := spray.ParseRate(text); err == nil {
+			assert.GreaterOrEqual(t, q.Base, 0.0)
+		}
+		if p, err := spray.ParseProduct(text); err == nil {
+			assert.GreaterOrEqual(t, p.Total(10000), 0.0)
+		}
+	})
+}
