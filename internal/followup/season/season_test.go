@@ -388,12 +388,11 @@ func TestOutsidersReadTheFile(t *testing.T) {
 	require.NoError(t, err)
 	require.NoError(t, s.Close())
 	validate(t, path)
-	out, err := exec.Command("ogrinfo", "-ro", "-al", path).CombinedOutput()
-	require.NoError(t, err, string(out))
+	out := testkit.Program(t, nil, "ogrinfo", "-ro", "-al", path)
 	for _, want := range []string{"Layer name: fields", "Layer name: stops", "Layer name: zones", "Layer name: records", "Geometry: Multi Polygon", "value (Real) = 1.5", "zone (String) = clear"} {
-		assert.Contains(t, string(out), want)
+		assert.Contains(t, out, want)
 	}
-	assert.NotContains(t, string(out), "Warning")
+	assert.NotContains(t, out, "Warning")
 }
 
 // validate holds a file against the OGC's requirements as GDAL's validator knows them.
