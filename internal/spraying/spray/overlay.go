@@ -6,33 +6,16 @@ import (
 
 	"github.com/paulmach/orb"
 
-	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/planar"
 )
 
-// overlay cuts the plane along the borders of several grounds and keeps the
-// faces that are wanted, told by which of the grounds they lie in.
+// overlay is [planar.Overlay], its errors named for this package.
 func overlay(grounds []orb.MultiPolygon, wanted func(in []bool) bool) (orb.MultiPolygon, error) {
-	a, err := planar.Arrange(planar.RingLines(grounds...))
+	ground, err := planar.Overlay(grounds, wanted)
 	if err != nil {
 		return nil, fmt.Errorf("spray: %w", err)
 	}
-	for _, g := range grounds {
-		if err := a.Check(g, geo.Area(g)); err != nil {
-			return nil, fmt.Errorf("spray: %w", err)
-		}
-	}
-	labels := make([]int, len(a.Faces))
-	in := make([]bool, len(grounds))
-	for i, face := range a.Faces {
-		for k, g := range grounds {
-			in[k] = geo.Contains(g, face.Point)
-		}
-		if wanted(in) {
-			labels[i] = 1
-		}
-	}
-	return a.Dissolve(labels).Polygons(1), nil
+	return ground, nil
 }
 
 // Together is the ground under any of several grounds.
