@@ -15,7 +15,6 @@ import (
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/engine"
-	"github.com/geocoris/geocoris/internal/geometry/boundary"
 	"github.com/geocoris/geocoris/internal/output/fieldwork"
 	"github.com/geocoris/geocoris/internal/scouting/plan"
 	"github.com/geocoris/geocoris/internal/scouting/sampling"
@@ -267,7 +266,11 @@ func planPages(p fieldwork.Plan) []page {
 
 // field is the one field of the boundary, or the one asked for.
 func (r planRun) field() (geo.Field, []string, error) {
-	ground, err := readOutlines(r.options.Field, boundary.Settings{NameProperty: r.options.NameProperty, Inner: string(r.options.Inner)})
+	from, err := load(r.options.Field)
+	if err != nil {
+		return geo.Field{}, nil, err
+	}
+	ground, err := engine.Outlines(from, r.options.NameProperty, r.options.Inner)
 	if err != nil {
 		return geo.Field{}, nil, err
 	}

@@ -10,34 +10,36 @@ import (
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
-// A ground is the fields that a visit is worked out on. Those of a season were held
-// against their stops when they came in.
+// A ground is the fields that a visit is worked out on. Those of a season were compared
+// with their stops when they came in.
 type ground struct {
 	boundary.Outlines
 	file string // "" where they are a season's
 }
 
-// ground reads a boundary; its lines carry the file's name.
 func (w Setup) ground(from Source) (ground, error) {
-	return groundOf(from, boundary.Settings{NameProperty: w.Settings.NameProperty, Inner: string(w.Settings.Inner)})
+	outlines, err := Outlines(from, w.Settings.NameProperty, w.Settings.Inner)
+	return ground{outlines, from.Base()}, err
 }
 
-func groundOf(from Source, set boundary.Settings) (g ground, err error) {
+// Outlines reads a boundary; its lines carry the file's name. nameProperty names the
+// fields, "" for what names them by itself; inner says what an outline inside another is.
+func Outlines(from Source, nameProperty string, inner Inner) (boundary.Outlines, error) {
 	c, err := geofile.DecodeSource(from, geofile.Limits{})
 	if err != nil {
-		return g, err
+		return boundary.Outlines{}, err
 	}
-	g.file = c.Name
-	if g.Outlines, err = boundary.Read(c.Features, set); err != nil {
-		return g, fmt.Errorf("%s: %w", c.Name, err)
+	o, err := boundary.Read(c.Features, boundary.Settings{NameProperty: nameProperty, Inner: string(inner)})
+	if err != nil {
+		return boundary.Outlines{}, fmt.Errorf("%s: %w", c.Name, err)
 	}
-	g.Notes = append(append([]string(nil), c.Notes...), g.Notes...)
-	for _, lines := range [][]string{g.Notes, g.Warnings} {
+	o.Notes = append(append([]string(nil), c.Notes...), o.Notes...)
+	for _, lines := range [][]string{o.Notes, o.Warnings} {
 		for i := range lines {
 			lines[i] = c.Name + ": " + lines[i]
 		}
 	}
-	return g, nil
+	return o, nil
 }
 
 // groundOfSeason are fields that a season keeps.
@@ -45,7 +47,7 @@ func groundOfSeason(fields []geo.Field) ground {
 	return ground{Outlines: boundary.Outlines{Fields: fields}}
 }
 
-// hold holds the outlines of a file against the stops of all visits.
+// hold compares the outlines of a file with the stops of all visits.
 func (g ground) hold(visits ...*survey.Survey) error {
 	if g.file == "" {
 		return nil
