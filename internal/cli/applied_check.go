@@ -14,7 +14,7 @@ import (
 // boom sprays past the edge, and the rounding of a monitor. Our choice, no source.
 const sprayedOver = 1.1
 
-// mappedFields is what summary.json tells of a map that a record can be held against.
+// mappedFields is what summary.json tells of a map that a record can be compared with.
 type mappedFields struct {
 	Dates  []string `json:"dates"`
 	Fields []struct {
@@ -41,7 +41,7 @@ func (m mappedFields) firstCount(field string) string {
 	return days[0]
 }
 
-// against holds a record against the map of its folder; a folder without a map takes
+// against compares a record with the map of its folder; a folder without a map takes
 // any.
 func (o appliedOptions) against(folder string) error {
 	path := filepath.Join(folder, "summary.json")

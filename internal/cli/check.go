@@ -29,7 +29,7 @@ func newCheck(s Streams) *cobra.Command {
 		Short: "Look over a morning's counts before they are mapped",
 		Long: `check reads samples as map does and names what is wrong with them, one line each:
 file, line, column, value, what is wrong and the mend. Refused rows are set aside;
-doubtful ones are used. With a boundary it also holds positions against the field:
+doubtful ones are used. With a boundary it also compares positions with the field:
 swapped latitude and longitude, lost signs, minutes written as decimals (offered,
 and read so with --mend), stops outside, and what the edge says beside the inside.
 

@@ -46,7 +46,7 @@ the defaults of map; flags go before them.
 
 It tells how the mean changed and whether that stands out from the noise, how much
 ground went from zone to zone, where each hotspot went, when ground will reach the
-treat level, and, with the ground that was treated, whether it worked: held against
+treat level, and, with the ground that was treated, whether it worked: compared with
 stops in ground that nobody treated between the visits. Growth, days and forecast
 then come from ground that was not treated; with too few stops in it there is no
 forecast. Numbers grow by a factor, shares of a --tally by one of their odds.

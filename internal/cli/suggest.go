@@ -30,7 +30,7 @@ func flagError(cmd *cobra.Command, err error) error {
 }
 
 // nearFlag is the flag of a command that is typed nearly so, "" for none. Names are
-// held against one another as those of commands are.
+// compared with one another as those of commands are.
 func nearFlag(cmd *cobra.Command, typed string) string {
 	if len(typed) < 2 {
 		return ""

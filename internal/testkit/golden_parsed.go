@@ -24,7 +24,7 @@ type Member struct {
 	Tolerance float64
 }
 
-// GoldenJSON holds JSON against testdata/golden/name, which -update rewrites, after
+// GoldenJSON compares JSON with testdata/golden/name, which -update rewrites, after
 // parsing both: numbers may differ by the tolerance, those in strings that hold
 // nothing but numbers too; all else must be equal, but for the order of members.
 func GoldenJSON(t testing.TB, name string, got []byte, tolerance float64, members ...Member) {

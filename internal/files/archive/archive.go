@@ -14,7 +14,7 @@ import (
 // mostParts bounds the parts of an archive, which take work however small they are.
 const mostParts = 10_000
 
-// Open reads the list of contents at the end of an archive and holds it against the
+// Open reads the list of contents at the end of an archive and compares it with the
 // name that stands before each part itself. So a part whose name in the list is
 // damaged is told, and not taken for one that was never there. The bytes of a part
 // have a checksum of their own: see [ReadWhole].

@@ -98,7 +98,7 @@ func (s *Season) settingsFiles(visit int64) ([]SettingsFile, error) {
 	return s.contents(visit, `SELECT setting, name, sha256, content FROM settings_files WHERE visit_id = ? ORDER BY id`)
 }
 
-// contents reads files of a visit and holds them against their digests.
+// contents reads files of a visit and compares them with their digests.
 func (s *Season) contents(visit int64, query string) (files []SettingsFile, err error) {
 	rows, err := s.db.Query(query, visit)
 	if err != nil {

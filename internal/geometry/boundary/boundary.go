@@ -42,7 +42,7 @@ const (
 	InnerField = "field"
 )
 
-// Fields is [Read] for those who have no stops to hold the fields against: the
+// Fields is [Read] for those who have no stops to compare the fields with: the
 // fields, and all lines for the reader.
 func Fields(features []geo.Feature, set Settings) (fields []geo.Field, notes []string, err error) {
 	o, err := Read(features, set)

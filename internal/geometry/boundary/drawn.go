@@ -85,7 +85,7 @@ func parted(outline orb.MultiPolygon) (main orb.MultiPolygon, inner []orb.MultiP
 	return main, inner, nil
 }
 
-// mostParts is how many parts of one feature are held against one another.
+// mostParts is how many parts of one feature are compared with one another.
 const mostParts = 500
 
 func insideAny(parts []orb.MultiPolygon, i int) (bool, error) {

@@ -10,7 +10,7 @@ import (
 // what a phone is off by under open sky.
 const deep = 15
 
-// Hold holds the outlines against the stops, as longitudes and latitudes in degrees. A field inside another
+// Hold compares the outlines with the stops, as longitudes and latitudes in degrees. A field inside another
 // without any stop is asked for, as it may be a pond; so is an outline that is no
 // field, with more than one stop deep in it. A single one may be a poor fix.
 func (o Outlines) Hold(stops [][2]float64) error {

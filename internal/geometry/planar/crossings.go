@@ -11,7 +11,7 @@ import (
 // crossings are the pixels in which segments cross, once for each two that do, and
 // no more than so many where most is above 0. The plane is cut into upright strips,
 // and a line from south to north sweeps over each, so that neither long level nor
-// long upright segments are held against all others.
+// long upright segments are compared with all others.
 func crossings(segments []segment, most int) (at []orb.Point) {
 	for i, strip := range newStrips(segments) {
 		at = strip.cross(i, at, most)

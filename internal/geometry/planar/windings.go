@@ -7,7 +7,7 @@ import (
 )
 
 // windings tell how often a ring runs round a place. Its sides are sorted into
-// steps of height, so that a place is held against those at its height only.
+// steps of height, so that a place is compared with those at its height only.
 type windings struct {
 	bound  orb.Bound
 	ring   orb.Ring

@@ -1,6 +1,6 @@
 // Package check looks over a morning's samples before they are mapped: what is
 // wrong with single rows the reader has named already; here is what only shows
-// when rows are held against one another and against the field.
+// when rows are compared with one another and with the field.
 //
 // Findings are doubts: nothing is changed by them.
 package check
@@ -40,7 +40,7 @@ type Report struct {
 	Observers []Observer
 }
 
-// Edge holds the stops near a field's edge against those inside.
+// Edge compares the stops near a field's edge with those inside.
 type Edge struct {
 	Field            string
 	Near, Inside     int     // stops
@@ -178,7 +178,7 @@ func (r *Report) observers() {
 	}
 }
 
-// places holds the stops against the fields.
+// places compares the stops with the fields.
 func (r *Report) places(fields []geo.Field, closed func(longitude, latitude float64) string) error {
 	ground, away, err := assess.Place(fields, r.Survey.Stops)
 	if err != nil {

@@ -10,7 +10,7 @@ import (
 )
 
 // days names stops of a field that were counted on another day than most of it. A
-// map takes each field by its own days, so fields are not held against one another.
+// map takes each field by its own days, so fields are not compared with one another.
 // Where no field is known, field is "".
 func (r *Report) days(field string, stops []survey.Stop) {
 	usual := usualDay(stops)

@@ -21,7 +21,7 @@ type Summary struct {
 }
 
 // Describe sums up a field; near is the distance in metres within which stops are
-// held against each other for autocorrelation. What the stops do not tell is nil.
+// compared with each other for autocorrelation. What the stops do not tell is nil.
 func (s Settings) Describe(stops []Stop, near float64) Summary {
 	v := values(stops)
 	d := Summary{

@@ -7,7 +7,7 @@ import "math"
 // Extension 2015).
 const EdgeStrip = 8
 
-// Edge holds the stops on the edge against those inside.
+// Edge compares the stops on the edge with those inside.
 type Edge struct {
 	EdgeStops, InteriorStops int
 	EdgeMean, InteriorMean   float64 // NaN where there are none

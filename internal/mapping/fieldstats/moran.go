@@ -7,7 +7,7 @@ import (
 	"slices"
 )
 
-// Neighbours are, for each place, the numbers of those it is held against.
+// Neighbours are, for each place, the numbers of those it is compared with.
 type Neighbours [][]int
 
 // Within makes neighbours of all places no farther apart than a distance in

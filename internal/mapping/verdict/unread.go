@@ -23,7 +23,7 @@ const (
 // stops used may lack; loose is set where some may be another field's.
 func (v Verdict) Lost() (stops, rows int, loose bool) { return assess.Lost(v.Unread) }
 
-// readFirst holds the verdict against what the rows that were not read may say, and
+// readFirst compares the verdict with what the rows that were not read may say, and
 // makes it undecided where that could be more dangerous. A verdict to spray stands.
 func (v *Verdict) readFirst(f *assess.Field, r *assess.Result, s Settings) error {
 	v.Unread, v.Undated = f.Unread, f.Undated()

@@ -153,13 +153,13 @@ func (rd *reader) value(c column) (v float64, sure bool, err error) {
 	return v, true, err
 }
 
-// parseCell is value for what is held against others.
+// parseCell is value for what is compared with others.
 func (rd *reader) parseCell(c column) (float64, error) {
 	v, _, err := rd.value(c)
 	return v, err
 }
 
-// fits holds the row against the header. With filled cells to spare, or more cells
+// fits compares the row with the header. With filled cells to spare, or more cells
 // than the other rows, something was cut in two and all behind it stands under the
 // wrong header; with too few, a cell may be missing in the middle.
 func (rd *reader) fits() {

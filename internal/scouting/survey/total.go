@@ -57,7 +57,7 @@ func (rd *reader) groups(units float64) float64 {
 	return rd.plausible(colGroups, n*size, units, okN && okSize)
 }
 
-// agree holds a count against what else the row says it is. A mean may have been
+// agree compares a count with what else the row says it is. A mean may have been
 // rounded to a whole number.
 func (rd *reader) agree(count, units float64) {
 	if rd.grouped() {
