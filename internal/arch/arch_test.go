@@ -18,10 +18,10 @@ func house() plan {
 	return plan{
 		module: module,
 		layers: [][]string{
-			{"geo", "interp", "internal/scouting/key", "internal/scouting/observer", "internal/files/archive", "internal/files/folder", "internal/mapping/visit", "testdata/demo"},
+			{"geo", "interp", "internal/scouting/key", "internal/files/archive", "internal/files/folder", "internal/mapping/visit", "testdata/demo"},
 			{"geo/geofile", "internal/geometry/planar", "internal/geometry/contour", "internal/scouting/plan", "internal/scouting/sampling", "internal/geometry/catch", "internal/followup/paired", "internal/mapping/rules", "internal/mapping/fieldstats", "internal/spraying/taskdata"},
 			{"internal/geometry/boundary", "internal/scouting/survey", "internal/geometry/zones", "internal/spraying/spray"},
-			{"internal/mapping/assess", "internal/spraying/handoff", "internal/scouting/eye", "internal/followup/change", "internal/followup/season"},
+			{"internal/mapping/assess", "internal/spraying/handoff", "internal/scouting/observer", "internal/followup/change", "internal/followup/season"},
 			{"internal/followup/compare", "internal/mapping/verdict", "internal/mapping/check", "internal/output/sheet"},
 			{"internal/output/report", "internal/output/fieldwork"},
 			{"internal/output/scene"},
@@ -49,7 +49,7 @@ func house() plan {
 			"golang.org/x/sys":                     {"internal/files/folder"},
 			"golang.org/x/term":                    {"internal/cli"},
 			"golang.org/x/text":                    {"geo/geofile", "internal/scouting/survey"},
-			"gonum.org/v1/gonum":                   {"interp", "internal/scouting/observer", "internal/followup/paired"},
+			"gonum.org/v1/gonum":                   {"interp", "internal/followup/paired"},
 			"modernc.org/sqlite":                   {"geo/geofile", "internal/followup/season"},
 		},
 		testLibraries: []string{"github.com/chromedp/chromedp", "github.com/chromedp/cdproto", "github.com/stretchr/testify", "pgregory.net/rapid"},

@@ -6,7 +6,6 @@ import (
 	"path/filepath"
 
 	"github.com/geocoris/geocoris/internal/mapping/rules"
-	"github.com/geocoris/geocoris/internal/scouting/eye"
 	"github.com/geocoris/geocoris/internal/scouting/observer"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
@@ -112,7 +111,7 @@ func (w Setup) byObserver(s *survey.Survey) (*survey.Survey, error) {
 	if err != nil {
 		return nil, err
 	}
-	corrected, _ := eye.Correct(s, file)
+	corrected, _ := observer.Correct(s, file)
 	return corrected, nil
 }
 

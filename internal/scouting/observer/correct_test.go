@@ -1,4 +1,4 @@
-package eye_test
+package observer_test
 
 import (
 	"fmt"
@@ -10,7 +10,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"github.com/geocoris/geocoris/internal/scouting/eye"
 	"github.com/geocoris/geocoris/internal/scouting/observer"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
@@ -36,10 +35,10 @@ func read(t testing.TB, rows string) *survey.Survey {
 	return s
 }
 
-func TestCorrect(t *testing.T) {
+func TestCorrectedSurvey(t *testing.T) {
 	file := practised(rand.New(rand.NewPCG(1, 1)))
 	given := read(t, "1,-100,37,60,1,scout a\n1,-100,37,0,1,scout a\n2,-100.01,37,60,1,scout B\n3,-100.02,37,90,1,\n4,-100.03,37,500000,1,Scout A\n5,-100.04,37,0,10,Scout A\n")
-	got, stops := eye.Correct(given, file)
+	got, stops := observer.Correct(given, file)
 	require.Len(t, stops, 5)
 	assert.Equal(t, 60.0, given.Stops[0].Total, "what was given stays")
 	assert.Equal(t, 60.0, given.Stops[0].Records[0].Total)
@@ -71,7 +70,7 @@ func TestBoundsReachTheStop(t *testing.T) {
 	for i := range 9 {
 		single += fmt.Sprintf("6,-100.06,37,%d,1,scout a\n", 56+i)
 	}
-	got, stops := eye.Correct(read(t, "1,-100,37,60,1,scout a\n2,-100.01,37,11-50,1,B\n3,-100.02,37,11-50,1,scout a\n4,-100.03,37,60,1,B\n"+
+	got, stops := observer.Correct(read(t, "1,-100,37,60,1,scout a\n2,-100.01,37,11-50,1,B\n3,-100.02,37,11-50,1,scout a\n4,-100.03,37,60,1,B\n"+
 		"5,-100.04,37,60,1,scout a\n5,-100.04,37,400,9,B\n"+single+"7,-100.07,37,0,1,scout a\n8,-100.08,37,<10,1,scout a\n"), file)
 	require.Len(t, stops, 8)
 	for i, s := range got.Stops {
@@ -83,12 +82,12 @@ func TestBoundsReachTheStop(t *testing.T) {
 	width := func(i int) float64 { return stops[i].High / stops[i].Low }
 	one := math.Exp(2 * 1.96 * math.Sqrt(math.Log1p(stops[0].CV*stops[0].CV)))
 	assert.InEpsilon(t, one, width(0), 1e-12)
-	assert.Equal(t, eye.Stop{Before: math.Sqrt(550), Low: 11, High: 50}, stops[1], "a class, not corrected")
+	assert.Equal(t, observer.Stop{Before: math.Sqrt(550), Low: 11, High: 50}, stops[1], "a class, not corrected")
 	fit := file.Find("Scout A")
 	half := math.Exp(1.96 * math.Sqrt(math.Log1p(stops[2].CV*stops[2].CV)))
 	assert.InEpsilon(t, fit.Correct(11).Count/half, stops[2].Low, 1e-12)
 	assert.InEpsilon(t, fit.Correct(50).Count*half, stops[2].High, 1e-12)
-	assert.Equal(t, eye.Stop{Before: 60, Low: 60, High: 60}, stops[3], "nothing widens it")
+	assert.Equal(t, observer.Stop{Before: 60, Low: 60, High: 60}, stops[3], "nothing widens it")
 	assert.InEpsilon(t, (400+stops[0].Low)/10, stops[4].Low, 1e-12, "the exact rows stay")
 	assert.Less(t, width(5), math.Sqrt(one), "leaves err apart")
 	assert.Equal(t, [2]float64{}, [2]float64{stops[6].Low, stops[6].High})
@@ -114,7 +113,7 @@ func TestIntervalsHoldTheTruth(t *testing.T) {
 			}
 			truths = append(truths, truth)
 		}
-		_, stops := eye.Correct(read(t, rows.String()), file)
+		_, stops := observer.Correct(read(t, rows.String()), file)
 		for i, s := range stops {
 			all++
 			if s.Low <= truths[i] && truths[i] <= s.High {
@@ -131,9 +130,9 @@ func TestIntervalsHoldTheTruth(t *testing.T) {
 func TestRowsNotReadAreCorrectedToo(t *testing.T) {
 	file := practised(rand.New(rand.NewPCG(1, 1)))
 	as := read(t, "1,-100,37,60,1,scout a\n")
-	want, _ := eye.Correct(as, file)
+	want, _ := observer.Correct(as, file)
 	given := read(t, "1,-100,37,1,1,scout a\n2,,37,60,1,scout a\n3,-100,37,60,,scout a\n4,-100,37,x,1,scout a\n5,,37,60,1,scout B\n")
-	got, _ := eye.Correct(given, file)
+	got, _ := observer.Correct(given, file)
 	require.Len(t, got.Unread, 4)
 	mean := want.Stops[0].Mean()
 	require.NotEqual(t, 60.0, mean)

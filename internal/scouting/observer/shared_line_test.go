@@ -1,4 +1,4 @@
-package eye_test
+package observer_test
 
 import (
 	"math"
@@ -8,7 +8,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"github.com/geocoris/geocoris/internal/scouting/eye"
 )
 
 // Of n leaves with the same estimate the single leaves' part of the variance falls as
@@ -24,7 +23,7 @@ func TestLeavesShareTheirObserversLine(t *testing.T) {
 		}
 		// Alike in every cell, but a file of leaves: no row is a repeat.
 		rows += "2,-100.01,37,60,1,Scout A\n2,-100.01,37,60,1,Scout A\n"
-		_, stops := eye.Correct(read(t, rows), file)
+		_, stops := observer.Correct(read(t, rows), file)
 		want := (one.CV*one.CV-one.LineCV*one.LineCV)/float64(n) + one.LineCV*one.LineCV
 		assert.InEpsilon(t, math.Sqrt(want), stops[0].CV, 1e-9, "%d leaves", n)
 	}

@@ -1,29 +1,22 @@
-// Package eye corrects a survey for the eyes that made it: the counts of each
-// observer by the line that a calibration found for them. Without a line nothing
-// is corrected, and that is said.
-//
-// Counts are insects on units (leaves, plants); an observer's line holds for one
-// unit, so a row of several is corrected by its mean.
-package eye
+package observer
 
 import (
 	"fmt"
 	"math"
 	"slices"
 
-	"github.com/geocoris/geocoris/internal/scouting/observer"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
-// A Stop is what the correction did to a stop of the survey, in its order.
-type Stop struct {
+// A CorrectedStop is what the correction did to a stop of the survey, in its order.
+type CorrectedStop struct {
 	Corrected bool
 	Before    float64 // mean per unit as estimated
-	// CV is the standard deviation that the eye adds to the stop's mean, as part
+	// CV is the standard deviation that the estimate adds to the stop's mean, as part
 	// of it: of single leaves, which many leaves lessen, and of the observer's
 	// line, which they do not.
 	CV float64
-	// Low and High bound the stop's mean with 95 % as far as the eye goes (the
+	// Low and High bound the stop's mean with 95 % as far as the estimate goes (the
 	// corrected rows together are normal on the logarithm), about the ends of classes
 	// where counts were entered as such; counting few leaves comes on top. The Low and
 	// High of the corrected survey's rows are the parts of it that fall to them, so
@@ -34,10 +27,10 @@ type Stop struct {
 // Correct returns the survey with its counts corrected and what was done at each
 // stop; what it was given stays as it is. Notes of the survey say whose counts
 // were corrected and by how much, and whose were not.
-func Correct(s *survey.Survey, file observer.File) (*survey.Survey, []Stop) {
+func Correct(s *survey.Survey, file File) (*survey.Survey, []CorrectedStop) {
 	out := *s
 	out.Stops = slices.Clone(s.Stops)
-	done := make([]Stop, len(out.Stops))
+	done := make([]CorrectedStop, len(out.Stops))
 	sums := newSums()
 	for i := range out.Stops {
 		done[i] = correctStop(&out.Stops[i], file, sums)
@@ -50,8 +43,8 @@ func Correct(s *survey.Survey, file observer.File) (*survey.Survey, []Stop) {
 	return &out, done
 }
 
-func correctStop(stop *survey.Stop, file observer.File, all *sums) Stop {
-	done := Stop{Before: stop.Mean()}
+func correctStop(stop *survey.Stop, file File, all *sums) CorrectedStop {
+	done := CorrectedStop{Before: stop.Mean()}
 	stop.Records = slices.Clone(stop.Records)
 	stop.Total = 0
 	noise := newNoise()
@@ -78,7 +71,7 @@ func correctStop(stop *survey.Stop, file observer.File, all *sums) Stop {
 }
 
 // correctUnread corrects what a row that was not read tells of its count.
-func correctUnread(u *survey.Unread, file observer.File) {
+func correctUnread(u *survey.Unread, file File) {
 	fit := file.Find(u.Row.Observer)
 	if fit == nil {
 		return
@@ -95,7 +88,7 @@ func correctUnread(u *survey.Unread, file observer.File) {
 
 // widen moves the ends of the corrected rows apart by a factor. It is one of the
 // stop's mean, not of a single leaf: rows that err apart make up for one another.
-func widen(rows []survey.Record, file observer.File, factor float64) {
+func widen(rows []survey.Record, file File, factor float64) {
 	for k := range rows {
 		if r := &rows[k]; file.Find(r.Observer) != nil {
 			r.Low, r.High = r.Low/factor, r.High*factor
@@ -107,13 +100,13 @@ func widen(rows []survey.Record, file observer.File, factor float64) {
 type noise struct {
 	total  float64                   // of these rows, corrected
 	leaves float64                   // variance of single leaves
-	shared map[*observer.Fit]float64 // by each line, the deviation that all its leaves share
-	lines  []*observer.Fit
+	shared map[*Fit]float64 // by each line, the deviation that all its leaves share
+	lines  []*Fit
 }
 
-func newNoise() *noise { return &noise{shared: map[*observer.Fit]float64{}} }
+func newNoise() *noise { return &noise{shared: map[*Fit]float64{}} }
 
-func (n *noise) add(r survey.Record, fit *observer.Fit, c observer.Corrected) {
+func (n *noise) add(r survey.Record, fit *Fit, c Corrected) {
 	n.total += r.Total
 	n.leaves += r.Units * sq(c.Count) * max(0, sq(c.CV)-sq(c.LineCV))
 	if _, known := n.shared[fit]; !known {
@@ -145,14 +138,14 @@ type sums struct {
 type sum struct {
 	name                string
 	rows                int
-	fit                 *observer.Fit
+	fit                 *Fit
 	before, after, wide float64 // wide: rows beyond what was practised
 }
 
 func newSums() *sums { return &sums{by: map[string]*sum{}} }
 
-func (s *sums) row(r survey.Record, fit *observer.Fit) {
-	key := observer.Key(r.Observer)
+func (s *sums) row(r survey.Record, fit *Fit) {
+	key := Key(r.Observer)
 	if s.by[key] == nil {
 		s.by[key] = &sum{name: r.Observer, fit: fit}
 		s.order = append(s.order, key)
@@ -161,8 +154,8 @@ func (s *sums) row(r survey.Record, fit *observer.Fit) {
 	s.by[key].before += r.Total
 }
 
-func (s *sums) corrected(r survey.Record, c observer.Corrected) {
-	o := s.by[observer.Key(r.Observer)]
+func (s *sums) corrected(r survey.Record, c Corrected) {
+	o := s.by[Key(r.Observer)]
 	o.after += r.Total
 	if c.Outside {
 		o.wide++
