@@ -98,8 +98,8 @@ func widen(rows []survey.Record, file File, factor float64) {
 
 // noise is what the eye adds to the corrected rows of a stop.
 type noise struct {
-	total  float64                   // of these rows, corrected
-	leaves float64                   // variance of single leaves
+	total  float64          // of these rows, corrected
+	leaves float64          // variance of single leaves
 	shared map[*Fit]float64 // by each line, the deviation that all its leaves share
 	lines  []*Fit
 }

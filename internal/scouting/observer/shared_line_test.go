@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"github.com/geocoris/geocoris/internal/scouting/observer"
 )
 
 // Of n leaves with the same estimate the single leaves' part of the variance falls as
