@@ -106,7 +106,7 @@ func TestMendsAreAppliedWhenAskedFor(t *testing.T) {
 	assert.Contains(t, out, "latitude and longitude are swapped; read so")
 	code, _, errs = run(t, week("3", "--mend", "guess")...)
 	assert.Equal(t, 2, code)
-	assert.Contains(t, errs, "no mend is called")
+	assert.Contains(t, errs, "no fix of positions is called")
 }
 
 func TestEdgeAgainstInside(t *testing.T) {

@@ -16,13 +16,13 @@ func (w Setup) survey(fields []geo.Field) (survey.Options, error) {
 	if err != nil {
 		return survey.Options{}, err
 	}
-	relocate, err := locator.Offers(o.Mend)
+	fixPosition, err := locator.FixPositions(o.Mend)
 	if err != nil {
 		return survey.Options{}, usage(err)
 	}
 	opts := survey.Options{
 		Pest: o.Pest, Unit: o.Unit, UnnamedStops: o.UnnamedStops, Columns: o.Columns, UTM: o.UTM, UTCOffset: string(o.UTCOffset),
-		Rename: map[string]string{}, Relocate: relocate,
+		Rename: map[string]string{}, FixPosition: fixPosition,
 	}
 	if from, ok, err := w.named("schema", o.Schema); err != nil {
 		return opts, err

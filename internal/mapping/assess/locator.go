@@ -38,9 +38,9 @@ type mending struct {
 	apply      func(lon, lat float64) (float64, float64)
 }
 
-// mendings are tried in this order: the first that puts a position into a field
+// positionFixes are tried in this order: the first that puts a position into a field
 // is offered.
-var mendings = []mending{
+var positionFixes = []mending{
 	{"swap", "latitude and longitude are swapped", func(lon, lat float64) (float64, float64) { return lat, lon }},
 	{"sign", "the longitude has lost its sign", func(lon, lat float64) (float64, float64) { return -lon, lat }},
 	{"sign", "the latitude has lost its sign", func(lon, lat float64) (float64, float64) { return lon, -lat }},
@@ -54,10 +54,10 @@ func fromMinutes(v float64) float64 {
 	return whole + part*100/60
 }
 
-// Mendings are the names of the mends that can be asked for.
-func Mendings() []string {
+// PositionFixes are the names of the fixes of positions that can be asked for.
+func PositionFixes() []string {
 	var names []string
-	for _, m := range mendings {
+	for _, m := range positionFixes {
 		if !slices.Contains(names, m.name) {
 			names = append(names, m.name)
 		}
@@ -65,28 +65,28 @@ func Mendings() []string {
 	return names
 }
 
-// Offers returns what to offer for positions far from every field: the first
+// FixPositions returns what to offer for positions far from every field: the first
 // mending that puts them into one. It is applied only where its name is among
 // those asked for.
-func (l *Locator) Offers(asked []string) (survey.Relocate, error) {
+func (l *Locator) FixPositions(asked []string) (survey.FixPosition, error) {
 	for _, name := range asked {
-		if !slices.Contains(Mendings(), name) {
-			return nil, fmt.Errorf("no mend is called %q: want %s", name, strings.Join(Mendings(), ", "))
+		if !slices.Contains(PositionFixes(), name) {
+			return nil, fmt.Errorf("no fix of positions is called %q: want %s", name, strings.Join(PositionFixes(), ", "))
 		}
 	}
-	return func(lon, lat float64) (survey.Offer, bool) {
+	return func(lon, lat float64) (survey.PositionFix, bool) {
 		if l.Near(lon, lat) {
-			return survey.Offer{}, false
+			return survey.PositionFix{}, false
 		}
-		for _, m := range mendings {
+		for _, m := range positionFixes {
 			if x, y := m.apply(lon, lat); l.Near(x, y) {
-				return survey.Offer{
+				return survey.PositionFix{
 					Longitude: x, Latitude: y, What: m.what, Mend: "give --mend " + m.name + " to read it so, or mend the file",
 					Apply: slices.Contains(asked, m.name),
 				}, true
 			}
 		}
-		return survey.Offer{}, false
+		return survey.PositionFix{}, false
 	}, nil
 }
 

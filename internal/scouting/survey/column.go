@@ -98,7 +98,7 @@ type layout struct {
 	plants  int          // of a column of how many were looked at that is not read; −1 for none
 	utm     *geo.UTM     // of eastings and northings
 
-	relocate Relocate
+	fixPosition FixPosition
 	decimals
 	slashes
 	openLine   int // of the first date that the file leaves open; 0 for none
@@ -117,7 +117,7 @@ func (l *layout) text(r row, c column) string {
 // layOut reads a header. notes say which synonyms were understood and which
 // columns are not used.
 func layOut(t table, opts Options) (l layout, notes []string, err error) {
-	l.width, l.usual, l.relocate, l.plants = len(trimmed(t.Header)), usualCells(t), opts.Relocate, -1
+	l.width, l.usual, l.fixPosition, l.plants = len(trimmed(t.Header)), usualCells(t), opts.FixPosition, -1
 	for c := range l.at {
 		l.at[c] = -1
 	}

@@ -25,7 +25,7 @@ type Options struct {
 	UTM          string            // zone of eastings and northings, such as 14N
 	UTCOffset    string            // of the clocks at the place, for times that tell one, such as -05:00; "" for the sun's
 	Stdin        io.Reader         // what the path "-" reads
-	Relocate     Relocate          // offers another reading of positions; nil offers none
+	FixPosition  FixPosition       // offers another reading of positions; nil offers none
 	Limits       Limits
 }
 

@@ -64,12 +64,12 @@ func (l *layout) unread(t table, r row, rec Record, found []Problem) Unread {
 // offers reports whether a place that was refused would do if read as is offered, and
 // where it lies as it stands.
 func (l *layout) offers(t table, r row) (written [2]float64, offered bool) {
-	if l.relocate == nil {
+	if l.fixPosition == nil {
 		return written, false
 	}
 	asked := *l
-	asked.relocate = func(lon, lat float64) (Offer, bool) {
-		offer, ok := l.relocate(lon, lat)
+	asked.fixPosition = func(lon, lat float64) (PositionFix, bool) {
+		offer, ok := l.fixPosition(lon, lat)
 		written, offered = [2]float64{lon, lat}, ok
 		return offer, ok
 	}

@@ -23,10 +23,10 @@ func readText(t *testing.T, text string, opts survey.Options) *survey.Survey {
 // A row whose place is offered another reading that is not applied has that place, but
 // does not pass for one that says it.
 func TestAnOfferedPlaceIsKept(t *testing.T) {
-	swap := func(lon, lat float64) (survey.Offer, bool) {
-		return survey.Offer{Longitude: lat, Latitude: lon, What: "swapped", Mend: "swap"}, lat < 0
+	swap := func(lon, lat float64) (survey.PositionFix, bool) {
+		return survey.PositionFix{Longitude: lat, Latitude: lon, What: "swapped", Mend: "swap"}, lat < 0
 	}
-	s := readText(t, "stop,longitude,latitude,count,leaves\n1,-101.6,35.9,12,10\n2,35.9,-101.5,50,10\n3,x,-101.5,50,10\n4,35.9,-101.4,x,10\n", survey.Options{Relocate: swap})
+	s := readText(t, "stop,longitude,latitude,count,leaves\n1,-101.6,35.9,12,10\n2,35.9,-101.5,50,10\n3,x,-101.5,50,10\n4,35.9,-101.4,x,10\n", survey.Options{FixPosition: swap})
 	require.Len(t, s.Unread, 3)
 	for i, offered := range []bool{true, false, true} {
 		assert.Equal(t, offered, s.Unread[i].Offered, i)

@@ -1,24 +1,24 @@
 package survey
 
-// An Offer is another way to read a position that cannot be meant as it stands.
-type Offer struct {
+// A PositionFix is another way to read a position that cannot be meant as it stands.
+type PositionFix struct {
 	Longitude, Latitude float64
 	What                string // what is wrong, such as "latitude and longitude are swapped"
 	Mend                string // how to have it read so
 	Apply               bool   // read it so, and say so
 }
 
-// Relocate looks at a position as it stands and may offer another. Rows are read at
+// FixPosition looks at a position as it stands and may offer another. Rows are read at
 // the same time, so it is called from several goroutines.
-type Relocate func(longitude, latitude float64) (Offer, bool)
+type FixPosition func(longitude, latitude float64) (PositionFix, bool)
 
 // offered reads a position as the options offer: the row is used with a doubt
 // where the offer is to be applied, and refused with it where it is not.
 func (rd *reader) offered(lon, lat float64) (float64, float64) {
-	if rd.relocate == nil {
+	if rd.fixPosition == nil {
 		return lon, lat
 	}
-	offer, ok := rd.relocate(lon, lat)
+	offer, ok := rd.fixPosition(lon, lat)
 	c := colLongitude
 	if rd.has(colWKT) {
 		c = colWKT
