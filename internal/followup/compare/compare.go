@@ -90,7 +90,7 @@ type Field struct {
 	Overall      *Step   // from the first to the last; nil where that is the only step
 	Correlations []Correlation
 	Tracks       *change.Tracks
-	PestDays     Borne
+	PestDays     CumulativePestDays
 	Next         Next
 	Forecast     *Forecast // nil where none was asked for or none can be made
 	Treatments   []TreatmentResult
@@ -113,9 +113,9 @@ type Visit struct {
 	Grid   change.Visit
 }
 
-// Borne is what the crop has borne over all visits, in counts per unit times
+// CumulativePestDays are what the crop has had to bear over all visits, in counts per unit times
 // days.
-type Borne struct {
+type CumulativePestDays struct {
 	Stops   float64     // from the means of the stops
 	Surface float64     // from the mean of the grid inside the field
 	Grid    interp.Grid // NaN where a visit did not come near
@@ -277,7 +277,7 @@ func (r *Result) measure(f *Field) error {
 	if f.Tracks, err = change.Track(f.XY, f.grids()); err != nil {
 		return err
 	}
-	if f.PestDays, err = f.borne(); err != nil {
+	if f.PestDays, err = f.cumulativePestDays(); err != nil {
 		return err
 	}
 	f.Next = r.next(f)
@@ -297,7 +297,7 @@ func (f *Field) grids() []change.Visit {
 	return out
 }
 
-func (f *Field) borne() (b Borne, err error) {
+func (f *Field) cumulativePestDays() (b CumulativePestDays, err error) {
 	var days, means []float64
 	for _, v := range f.Visits {
 		days, means = append(days, v.Grid.Day), append(means, v.Assess.Mean)

@@ -12,7 +12,7 @@ import (
 // those whose counts no calibration corrects; "" where the observers are the same or
 // all are calibrated.
 func (r *Result) eyes(a, b *Visit) string {
-	x, y := told(a, observersOf), told(b, observersOf)
+	x, y := named(a, observersOf), named(b, observersOf)
 	if observer.Key(x) == observer.Key(y) {
 		return ""
 	}

@@ -116,7 +116,7 @@ func (r *Result) warnings(a, b *Visit) (out []string) {
 		{"leaf rule", leavesOf, "leaves of other places bear other numbers"},
 		{"growth stage", func(s assess.Stop) []string { return []string{s.Stage} }, "levels and the place of the pest on the plant change with it"},
 	} {
-		if x, y := told(a, w.of), told(b, w.of); x != y {
+		if x, y := named(a, w.of), named(b, w.of); x != y {
 			out = append(out, fmt.Sprintf("%s: %s on %s, %s on %s; %s", w.what, orNot(x), a.Date, orNot(y), b.Date, w.why))
 		}
 	}
@@ -161,7 +161,7 @@ func leavesOf(s assess.Stop) (out []string) {
 }
 
 // told is what the stops of a visit say of something, sorted, each once.
-func told(v *Visit, of func(assess.Stop) []string) string {
+func named(v *Visit, of func(assess.Stop) []string) string {
 	var all []string
 	for _, s := range v.Assess.Stops {
 		for _, text := range of(s) {
