@@ -26,8 +26,8 @@ func (b *belief) choose(n int) (places []orb.Point, gains []float64) {
 	return places, gains
 }
 
-// told is the variance of y at a new stop, its counting error included.
-func (b *belief) told(s int) float64 {
+// newStopVariance is the variance of y at a new stop, its counting error included.
+func (b *belief) newStopVariance(s int) float64 {
 	mean := math.Exp(b.placeMean[s]) - b.process.Offset
 	return b.placeSpread[s] + b.noise(mean, b.units)
 }
@@ -35,27 +35,27 @@ func (b *belief) told(s int) float64 {
 // gain is the ground in m² that a stop at a place is expected to bring to its
 // right side, over all levels.
 func (b *belief) gain(s int) (sum float64) {
-	told := b.told(s)
+	found := b.newStopVariance(s)
 	for x := range b.cells {
 		cov := b.prior(b.cells[x], b.places[s]) - dot(b.cellRows[x], b.placeRows[s])
-		part := min(cov*cov/(told*b.cellSpread[x]), 1)
+		part := min(cov*cov/(found*b.cellSpread[x]), 1)
 		if part < 1e-3 {
 			continue
 		}
 		sd := math.Sqrt(b.cellSpread[x])
 		for _, level := range b.levels {
-			sum += lessened((b.cellMean[x]-level)/sd, part)
+			sum += misclassificationDrop((b.cellMean[x]-level)/sd, part)
 		}
 	}
 	return sum * b.cellArea
 }
 
-// lessened is by how much the chance of being on the wrong side of a level falls,
-// when a part of the variance is told. distance is that of the mean from the level
-// in standard deviations. What will be told moves the mean by a normal amount, so
+// misclassificationDrop is by how much the chance of being on the wrong side of a level falls,
+// when a part of the variance is resolved. distance is that of the mean from the level
+// in standard deviations. What will be found moves the mean by a normal amount, so
 // the chance to come is averaged over it, by Gauss and Hermite's five points
 // (Abramowitz & Stegun 1964, table 25.10).
-func lessened(distance, part float64) float64 {
+func misclassificationDrop(distance, part float64) float64 {
 	if math.Abs(distance) > 5 {
 		return 0
 	}
@@ -75,7 +75,7 @@ func tail(z float64) float64 { return math.Erfc(z/math.Sqrt2) / 2 }
 
 // condition takes a stop at a place as counted; the mean to be expected stays.
 func (b *belief) condition(s int) {
-	sd := math.Sqrt(b.told(s))
+	sd := math.Sqrt(b.newStopVariance(s))
 	row := append([]float64(nil), b.placeRows[s]...)
 	extend := func(points []orb.Point, rows [][]float64, spread []float64) {
 		for i, p := range points {

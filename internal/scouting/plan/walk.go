@@ -129,9 +129,9 @@ func (t *tour) length() (sum float64) {
 	return sum
 }
 
-// gainful is the least shortening, in metres, worth a change; below it rounding
+// leastShortening is the least shortening, in metres, worth a change; below it rounding
 // could turn a tour back and forth.
-const gainful = 1e-7
+const leastShortening = 1e-7
 
 func (t *tour) improve() {
 	if len(t.order) < 4 {
@@ -150,7 +150,7 @@ func (t *tour) twoOpt() (any bool) {
 			if a == d {
 				continue
 			}
-			if t.costs[a][c]+t.costs[b][d] < t.costs[a][b]+t.costs[c][d]-gainful {
+			if t.costs[a][c]+t.costs[b][d] < t.costs[a][b]+t.costs[c][d]-leastShortening {
 				slices.Reverse(t.order[i+1 : j+1])
 				any = true
 			}
@@ -182,7 +182,7 @@ func (t *tour) moveStretch(i, length int) bool {
 	m := len(rest)
 	before, after := rest[m-1], rest[0]
 	saved := t.costs[before][head] + t.costs[tail][after] - t.costs[before][after]
-	best, at, reversed := gainful, -1, false
+	best, at, reversed := leastShortening, -1, false
 	for k := 0; k < n-length-1; k++ {
 		a, b := rest[k], rest[k+1]
 		base := saved + t.costs[a][b]
@@ -217,7 +217,7 @@ func (t *tour) shake(random *rand.Rand) {
 		slices.Sort(cuts)
 		t.order = slices.Concat(best[:cuts[0]], best[cuts[1]:cuts[2]], best[cuts[0]:cuts[1]], best[cuts[2]:])
 		t.improve()
-		if l := t.length(); l < shortest-gainful {
+		if l := t.length(); l < shortest-leastShortening {
 			best, shortest = slices.Clone(t.order), l
 		}
 	}
@@ -230,7 +230,7 @@ func (t *tour) shakeSmall() {
 	var try func(k int)
 	try = func(k int) {
 		if k == len(t.order) {
-			if l := t.length(); l < shortest-gainful {
+			if l := t.length(); l < shortest-leastShortening {
 				best, shortest = slices.Clone(t.order), l
 			}
 			return
