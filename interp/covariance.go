@@ -44,16 +44,16 @@ type system struct {
 	half   float64 // sum of the logarithms of U's diagonal, half of log|C|
 }
 
-// grow gives the system room for n places, whose values the caller fills in.
+// grow gives the system space for n places, whose values the caller fills in.
 func (s *system) grow(n int, noisy bool) {
 	s.seen.xs, s.seen.ys, s.seen.zs = resized(s.seen.xs, n), resized(s.seen.ys, n), resized(s.seen.zs, n)
 	if noisy {
 		s.seen.noise = resized(s.seen.noise, n)
 	}
-	s.room(n)
+	s.resize(n)
 }
 
-func (s *system) room(n int) {
+func (s *system) resize(n int) {
 	s.matrix = resized(s.matrix, n*n)
 	for _, v := range []*blas64.Vector{&s.a, &s.b, &s.v} {
 		*v = blas64.Vector{N: n, Data: resized(v.Data, n), Inc: 1}
@@ -113,7 +113,7 @@ func (s *system) solve() (ok bool) {
 func newSystem(m VariogramModel, seen *observed, shift float64) (s *system, ok bool) {
 	s = &system{model: m, seen: *seen, shift: shift}
 	n := seen.len()
-	s.room(n)
+	s.resize(n)
 	norm := lapack64.Lansy(lapack.MaxColumnSum, s.fill(), make([]float64, n))
 	if !s.solve() {
 		return nil, false

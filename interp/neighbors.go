@@ -89,8 +89,8 @@ func (n *neighbors) nearest(x, y float64, skip int32, dst []found) []found {
 	col, row := n.col(x), n.row(y)
 	for ring := 0; ; ring++ {
 		dst = n.searchRing(x, y, skip, square{col - ring, col + ring, row - ring, row + ring}, dst)
-		room := n.room(x, y, square{col - ring, col + ring, row - ring, row + ring})
-		if math.IsInf(room, 1) || len(dst) == k && room*room > dst[k-1].d2 {
+		clearance := n.clearance(x, y, square{col - ring, col + ring, row - ring, row + ring})
+		if math.IsInf(clearance, 1) || len(dst) == k && clearance*clearance > dst[k-1].d2 {
 			return dst
 		}
 	}
@@ -141,24 +141,24 @@ func (n *neighbors) searchCells(x, y float64, skip int32, run [2]int32, dst []fo
 	return dst
 }
 
-// room is the distance from a place within which every sample lies in the
+// clearance is the distance from a place within which every sample lies in the
 // square; +Inf where the square holds all cells. Rounding may have put a sample
 // into the cell next to its own, and a place far off knows its distance to the
 // cells to so many digits only, so the sides are drawn in by a little of both.
-func (n *neighbors) room(x, y float64, s square) float64 {
-	room := math.Inf(1)
+func (n *neighbors) clearance(x, y float64, s square) float64 {
+	clearance := math.Inf(1)
 	u, v := x-n.x0, y-n.y0 // small numbers, wherever the samples are
 	if s.col0 > 0 {
-		room = min(room, u-float64(s.col0)*n.cell)
+		clearance = min(clearance, u-float64(s.col0)*n.cell)
 	}
 	if s.row0 > 0 {
-		room = min(room, v-float64(s.row0)*n.cell)
+		clearance = min(clearance, v-float64(s.row0)*n.cell)
 	}
 	if s.col1 < n.cols-1 {
-		room = min(room, float64(s.col1+1)*n.cell-u)
+		clearance = min(clearance, float64(s.col1+1)*n.cell-u)
 	}
 	if s.row1 < n.rows-1 {
-		room = min(room, float64(s.row1+1)*n.cell-v)
+		clearance = min(clearance, float64(s.row1+1)*n.cell-v)
 	}
-	return max(0, room*(1-1e-12)-1e-9*n.cell)
+	return max(0, clearance*(1-1e-12)-1e-9*n.cell)
 }

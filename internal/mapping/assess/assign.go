@@ -29,10 +29,10 @@ func newSite(f geo.Field) (site, error) {
 	b := geo.Bound(s.xy)
 	// The corners of the box in metres bound it in degrees but for the bulge of
 	// its sides, well under a metre.
-	const room = nearField + 1
+	const clearance = nearField + 1
 	s.bound = orb.Bound{Min: orb.Point{math.Inf(1), math.Inf(1)}, Max: orb.Point{math.Inf(-1), math.Inf(-1)}}
-	for _, x := range []float64{b.Min[0] - room, 0, b.Max[0] + room} {
-		for _, y := range []float64{b.Min[1] - room, 0, b.Max[1] + room} {
+	for _, x := range []float64{b.Min[0] - clearance, 0, b.Max[0] + clearance} {
+		for _, y := range []float64{b.Min[1] - clearance, 0, b.Max[1] + clearance} {
 			s.bound = s.bound.Extend(frame.Inverse(orb.Point{x, y}))
 		}
 	}

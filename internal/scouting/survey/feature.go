@@ -28,7 +28,7 @@ func featureTable(c geofile.Collection, name string, size int64, limits Limits) 
 	if err != nil {
 		return table{}, fmt.Errorf("%s: %w", name, err)
 	}
-	room := newRoom(limits, size)
+	budget := newMemoryBudget(limits, size)
 	words := wordsColumn(properties, c.Features)
 	t.Header = append(append(t.Header, properties...), words.headers()...)
 	t.spoken = words.property
@@ -51,7 +51,7 @@ func featureTable(c geofile.Collection, name string, size int64, limits Limits) 
 			}
 			continue
 		}
-		if err := room.feature(f, len(t.Header)); err != nil {
+		if err := budget.feature(f, len(t.Header)); err != nil {
 			return table{}, fmt.Errorf("%s:%d: %w", name, line, err)
 		}
 		cells := append(make([]string, 0, len(t.Header)), degreesText(at[0]), degreesText(at[1]))
@@ -187,7 +187,7 @@ func propertyNames(features []geo.Feature, most int) ([]string, error) {
 }
 
 // feature accounts for the cells that a feature is to fill.
-func (r *room) feature(f geo.Feature, columns int) error {
+func (r *memoryBudget) feature(f geo.Feature, columns int) error {
 	for _, p := range f.Properties {
 		if text, is := p.Value.(string); is {
 			if err := r.hold(len(text)); err != nil {

@@ -123,10 +123,10 @@ func byName(records []Record) (rows [][]int) {
 
 // indexesOf lists the indexes that hold each number, from how often each is there.
 func indexesOf(numbers, counts []int) [][]int {
-	room := make([]int, len(numbers))
+	spare := make([]int, len(numbers))
 	groups := make([][]int, len(counts))
 	for n, count := range counts {
-		groups[n], room = room[:0:count], room[count:]
+		groups[n], spare = spare[:0:count], spare[count:]
 	}
 	for i, n := range numbers {
 		groups[n] = append(groups[n], i)

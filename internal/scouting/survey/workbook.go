@@ -119,7 +119,7 @@ func oneLine(text string) string { return strings.Join(strings.Fields(text), " "
 // sheet reads a sheet.
 func (w *workbook) sheet(sheet string) (table, error) {
 	t := table{File: w.name, DecimalComma: true, typed: map[cellAt]bool{}, odd: map[cellAt]odd{}}
-	room := newRoom(w.limits, unpackedSize(w.data))
+	budget := newMemoryBudget(w.limits, unpackedSize(w.data))
 	rows, err := w.book.Rows(sheet)
 	if err != nil {
 		return t, err
@@ -138,7 +138,7 @@ func (w *workbook) sheet(sheet string) (table, error) {
 		if len(cells) > w.limits.Columns {
 			return t, fmt.Errorf("row %d: %d columns, more than %d", line, len(cells), w.limits.Columns)
 		}
-		if err := room.take(cells, len(t.Header)); err != nil {
+		if err := budget.take(cells, len(t.Header)); err != nil {
 			return t, fmt.Errorf("row %d: %w", line, err)
 		}
 		if of != nil {

@@ -35,8 +35,8 @@ func newWork(g *Ground, s Settings, heading float64) (*work, error) {
 		w.open = mapped(open, w.turned.into)
 	}
 	box := geo.Bound(w.spray)
-	room := s.Shortest() + 1
-	w.reach = geo.Span{From: math.Floor(box.Min[0] - room), To: math.Ceil(box.Max[0] + room)}
+	clearance := s.Shortest() + 1
+	w.reach = geo.Span{From: math.Floor(box.Min[0] - clearance), To: math.Ceil(box.Max[0] + clearance)}
 	w.low, w.high = box.Min[1], box.Max[1]
 	return w, nil
 }

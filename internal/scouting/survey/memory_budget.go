@@ -5,11 +5,11 @@ import (
 	"fmt"
 )
 
-// room is what the cells of a table may still take of the machine's memory where
+// memoryBudget is what the cells of a table may still take of the machine's memory where
 // they are not parts of the file's own text: a table of features has a cell for each
 // feature and property, and a spreadsheet one for each column up to the last that
 // is filled, however few of them the file spells out.
-type room struct {
+type memoryBudget struct {
 	limits Limits
 	cells  int64
 	bytes  int64
@@ -18,22 +18,22 @@ type room struct {
 // spareCells is how many cells a table may have without a byte of its file for each.
 const spareCells = 500_000
 
-// newRoom makes room for the cells of a file of the given size, unpacked.
-func newRoom(limits Limits, size int64) room {
+// newMemoryBudget is for the cells of a file of the given size, unpacked.
+func newMemoryBudget(limits Limits, size int64) memoryBudget {
 	most := limits.Bytes / 4 // a cell is sixteen bytes and its text
 	if size < most {
 		most = min(most, spareCells+2*size)
 	}
-	return room{limits: limits, cells: most, bytes: limits.Bytes}
+	return memoryBudget{limits: limits, cells: most, bytes: limits.Bytes}
 }
 
-var errNoRoom = errors.New("its rows and columns are more than the file can fill: is this a table of counts?")
+var errOverBudget = errors.New("its rows and columns are more than the file can fill: is this a table of counts?")
 
 // take accounts for the cells of a row, of which some may be blank ones behind
 // those given.
-func (r *room) take(cells []string, columns int) error {
+func (r *memoryBudget) take(cells []string, columns int) error {
 	if r.cells -= int64(max(columns, len(cells))); r.cells < 0 {
-		return errNoRoom
+		return errOverBudget
 	}
 	for _, c := range cells {
 		if err := r.hold(len(c)); err != nil {
@@ -44,7 +44,7 @@ func (r *room) take(cells []string, columns int) error {
 }
 
 // hold accounts for the text of a cell.
-func (r *room) hold(bytes int) error {
+func (r *memoryBudget) hold(bytes int) error {
 	if bytes >= r.limits.CellBytes {
 		return fmt.Errorf("a cell of more than %s", sizeOf(int64(r.limits.CellBytes)))
 	}
