@@ -20,7 +20,7 @@ type outFile struct {
 // checkFolder refuses what is no folder, and a folder that holds other files than a
 // command's own, before any work is done; force lets those be. Inputs must not lie
 // where outputs will.
-func checkFolder(path string, inputs, ours []string, force bool) error {
+func checkFolder(path string, inputs, written []string, force bool) error {
 	if err := folder.Check(path); err != nil {
 		return err
 	}
@@ -31,11 +31,11 @@ func checkFolder(path string, inputs, ours []string, force bool) error {
 	if err != nil {
 		return hintedError{err, "--out names a folder for the files"}
 	}
-	if err := folder.CheckApart(path, ours, inputs); err != nil {
+	if err := folder.CheckApart(path, written, inputs); err != nil {
 		return err
 	}
 	for _, e := range entries {
-		if !force && !slices.Contains(ours, e.Name()) && !folder.IsOwn(e.Name()) {
+		if !force && !slices.Contains(written, e.Name()) && !folder.IsOwn(e.Name()) {
 			return hintedError{fmt.Errorf("%s holds other files, such as %s", path, e.Name()), "choose another folder with --out, or give --force to write beside them"}
 		}
 	}

@@ -92,15 +92,15 @@ func (m mapRun) inputs() []string {
 	return in
 }
 
-// ours are all names that the map command may write into its folder.
-func ours() []string { return append(engine.MapFiles[:], engine.PictureFiles[:]...) }
+// mapNames are all names that the map command may write into its folder.
+func mapNames() []string { return append(engine.MapFiles[:], engine.PictureFiles[:]...) }
 
 func runMap(ctx context.Context, s Streams, m mapRun) error {
 	q := engine.MapRequest{Setup: engine.Setup{Settings: m.options.Settings}, Config: m.config, Version: version(), Today: s.Today}
 	if err := q.Check(); err != nil {
 		return err
 	}
-	if err := checkFolder(m.options.Out, m.inputs(), ours(), m.options.Force); err != nil {
+	if err := checkFolder(m.options.Out, m.inputs(), mapNames(), m.options.Force); err != nil {
 		return err
 	}
 	if err := checkRun(m.options.Out, "map"); err != nil {
@@ -119,7 +119,7 @@ func runMap(ctx context.Context, s Streams, m mapRun) error {
 	if !m.options.Quiet {
 		farDays(s, made.FarDays)
 	}
-	if err := writeFolder(s, m.options.Out, outFiles(made.Files), ours()); err != nil {
+	if err := writeFolder(s, m.options.Out, outFiles(made.Files), mapNames()); err != nil {
 		return err
 	}
 	if err := m.options.print(s.Out, made); err != nil {

@@ -81,8 +81,8 @@ func (o WriteSettings) LeftOut(r *assess.Result) (notes []string) {
 	return notes
 }
 
-// looks are what files to be looked at are made from.
-type looks struct {
+// drawing are what files to be looked at are made from.
+type drawing struct {
 	units    report.Units
 	result   *assess.Result
 	subjects []scene.Subject
@@ -96,7 +96,7 @@ func (m *morning) pictures(ctx context.Context, r *assess.Result, made Record, n
 	if err != nil || len(names) == 0 {
 		return nil, err
 	}
-	l := looks{units: m.Settings.Units.Choice, result: r, made: made, notes: notes}
+	l := drawing{units: m.Settings.Units.Choice, result: r, made: made, notes: notes}
 	for _, f := range r.Fields {
 		if !f.Scouted() {
 			continue
@@ -123,7 +123,7 @@ func (m *morning) pictures(ctx context.Context, r *assess.Result, made Record, n
 	return pages, nil
 }
 
-func (l looks) report(w io.Writer) error {
+func (l drawing) report(w io.Writer) error {
 	p := view.Page{Units: l.units, Notes: l.notes, Program: l.made.Program + " " + l.made.Version, Command: l.made.Command}
 	for _, in := range l.made.Inputs {
 		p.Inputs = append(p.Inputs, view.Input{Path: in.Path, SHA256: in.SHA256})
@@ -135,11 +135,11 @@ func (l looks) report(w io.Writer) error {
 }
 
 // sheets are a picture of each field on a paper.
-func (l looks) sheets(p scene.Paper, most int) (scenes []scene.Scene, err error) {
+func (l drawing) sheets(p scene.Paper, most int) (scenes []scene.Scene, err error) {
 	return l.drawn(scene.Sheet{Paper: p, Units: l.units, Sources: l.sources()}, most)
 }
 
-func (l looks) drawn(sh scene.Sheet, most int) (scenes []scene.Scene, err error) {
+func (l drawing) drawn(sh scene.Sheet, most int) (scenes []scene.Scene, err error) {
 	for i, s := range l.subjects {
 		if i == most {
 			break
@@ -154,7 +154,7 @@ func (l looks) drawn(sh scene.Sheet, most int) (scenes []scene.Scene, err error)
 }
 
 // sources are the names of the inputs and of the program.
-func (l looks) sources() string {
+func (l drawing) sources() string {
 	var names []string
 	for _, in := range l.made.Inputs {
 		names = append(names, filepath.Base(in.Path))
@@ -163,14 +163,14 @@ func (l looks) sources() string {
 }
 
 // paper is letter where units are those of the US.
-func (l looks) paper() scene.Paper {
+func (l drawing) paper() scene.Paper {
 	if l.units == report.US {
 		return scene.Letter()
 	}
 	return scene.A4()
 }
 
-func (l looks) png(w io.Writer) error {
+func (l drawing) png(w io.Writer) error {
 	scenes, err := l.sheets(scene.Phone(), mostPictures)
 	if err != nil {
 		return err
@@ -178,7 +178,7 @@ func (l looks) png(w io.Writer) error {
 	return scene.WritePNG(w, scene.Stack(scenes), scene.PhonePixels)
 }
 
-func (l looks) svg(w io.Writer) error {
+func (l drawing) svg(w io.Writer) error {
 	scenes, err := l.drawn(scene.Sheet{Paper: l.paper(), Units: l.units, Sources: l.sources(), Viewer: true}, mostPictures)
 	if err != nil {
 		return err
@@ -186,7 +186,7 @@ func (l looks) svg(w io.Writer) error {
 	return scene.WriteSVG(w, scene.Stack(scenes))
 }
 
-func (l looks) pdf(w io.Writer) error {
+func (l drawing) pdf(w io.Writer) error {
 	scenes, err := l.sheets(l.paper(), len(l.subjects))
 	if err != nil {
 		return err
@@ -194,7 +194,7 @@ func (l looks) pdf(w io.Writer) error {
 	return scene.WritePDF(w, scenes)
 }
 
-func (l looks) tiff(w io.Writer) error {
+func (l drawing) tiff(w io.Writer) error {
 	var grounds []*assess.Ground
 	words := []string{report.Title(l.result) + ", " + l.result.Statistic.String()}
 	for _, s := range l.subjects {
@@ -210,7 +210,7 @@ func (l looks) tiff(w io.Writer) error {
 }
 
 // kmz shows every field's surface on one scale.
-func (l looks) kmz(w io.Writer) error {
+func (l drawing) kmz(w io.Writer) error {
 	o := geofile.Overlays{Name: "Surface: " + report.Title(l.result), Description: strings.Join(report.Cautions(), "\n")}
 	s := scene.Surface{}
 	for _, f := range l.subjects {

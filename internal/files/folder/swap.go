@@ -62,7 +62,7 @@ func (w Writer) clear(old, path string, now present) {
 	for _, e := range entries {
 		name := e.Name()
 		before, after := filepath.Join(old, name), filepath.Join(path, name)
-		if _, ours := now.modes[name]; ours || sameEntry(before, after) {
+		if _, written := now.modes[name]; written || sameEntry(before, after) {
 			_ = sys.Remove(before)
 		} else {
 			_ = sys.Rename(before, after)

@@ -192,7 +192,7 @@ type present struct {
 }
 
 // mostLinked bounds the files of others that are taken along: in a folder with more
-// of them ours are guests, and it stays where it is.
+// of them, those not written by us are guests, and it stays where it is.
 const mostLinked = 256
 
 func look(path string, c Change) (p present, err error) {
@@ -200,17 +200,17 @@ func look(path string, c Change) (p present, err error) {
 	if err != nil {
 		return p, err
 	}
-	ours := map[string]bool{}
+	written := map[string]bool{}
 	for _, name := range append(c.names(), c.Stale...) {
-		ours[name] = true
+		written[name] = true
 	}
 	p = present{modes: map[string]fs.FileMode{}, movable: true}
 	for _, e := range entries {
 		name, kind := e.Name(), e.Type()
 		switch {
-		case ours[name] && e.IsDir():
+		case written[name] && e.IsDir():
 			return p, &Error{filepath.Join(path, name) + " is a folder", "choose another folder"}
-		case ours[name]:
+		case written[name]:
 			p.modes[name] = 0
 			if info, err := e.Info(); err == nil && kind.IsRegular() {
 				p.modes[name] = info.Mode().Perm()

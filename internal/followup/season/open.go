@@ -165,14 +165,14 @@ type queryer interface {
 // formatOf tells the format of a file: 0 for an empty one. A file that holds
 // something else is an error, and so is a later format.
 func formatOf(q queryer) (format int, err error) {
-	var tables, ours int
-	if err := q.QueryRow(`SELECT count(*), count(*) FILTER (WHERE name = 'season') FROM sqlite_master WHERE type = 'table'`).Scan(&tables, &ours); err != nil {
+	var tables, seasons int
+	if err := q.QueryRow(`SELECT count(*), count(*) FILTER (WHERE name = 'season') FROM sqlite_master WHERE type = 'table'`).Scan(&tables, &seasons); err != nil {
 		return 0, err
 	}
 	switch {
 	case tables == 0:
 		return 0, nil
-	case ours == 0:
+	case seasons == 0:
 		return 0, errors.New("is no season file: it holds other tables")
 	}
 	var text string

@@ -17,14 +17,14 @@ type judge struct {
 }
 
 // apply lowers small treat patches without evidence of their own to watch, then
-// raises small islands to the worse ground that encloses them. hot marks faces
+// raises small islands to the worse ground that encloses them. overLevel marks faces
 // that hold a stop at or above the treat level.
-func (j judge) apply(hot map[int]bool) {
+func (j judge) apply(overLevel map[int]bool) {
 	if j.minArea <= 0 {
 		return
 	}
 	for _, p := range j.patches(func(c Class) bool { return c == Treat }) {
-		if p.area < j.minArea && !p.holds(hot) {
+		if p.area < j.minArea && !p.holds(overLevel) {
 			j.set(p, Watch)
 		}
 	}
@@ -47,9 +47,9 @@ type patch struct {
 	around []Class // classes in the field that border it
 }
 
-func (p patch) holds(hot map[int]bool) bool {
+func (p patch) holds(overLevel map[int]bool) bool {
 	for _, f := range p.faces {
-		if hot[f] {
+		if overLevel[f] {
 			return true
 		}
 	}
@@ -104,16 +104,16 @@ func (j judge) patches(kind func(Class) bool) []patch {
 // hotFaces finds the faces that hold a stop at or above the treat level. A stop
 // on a line counts for the faces on both sides.
 func hotFaces(a *planar.Arrangement, stops []interp.Sample, treatAt float64) map[int]bool {
-	hot := map[int]bool{}
+	overLevel := map[int]bool{}
 	for _, s := range stops {
 		if s.Value < treatAt {
 			continue
 		}
 		for _, f := range a.FacesAt(orb.Point{s.X, s.Y}) {
-			hot[f] = true
+			overLevel[f] = true
 		}
 	}
-	return hot
+	return overLevel
 }
 
 // contains is geo.Contains for a stop.

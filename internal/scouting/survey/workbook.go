@@ -125,7 +125,7 @@ func (w *workbook) sheet(sheet string) (table, error) {
 		return t, err
 	}
 	defer rows.Close()
-	of := w.looks(sheet)
+	of := w.stylesOf(sheet)
 	if of != nil {
 		defer of.part.Close()
 	}
@@ -142,7 +142,7 @@ func (w *workbook) sheet(sheet string) (table, error) {
 			return t, fmt.Errorf("row %d: %w", line, err)
 		}
 		if of != nil {
-			t.look(line, cells, of.at(line), from1904)
+			t.restyle(line, cells, of.at(line), from1904)
 		}
 		if empty(cells) {
 			continue
@@ -174,37 +174,39 @@ func (w *workbook) sheet(sheet string) (table, error) {
 	return t, rows.Error()
 }
 
-func (w *workbook) looks(sheet string) *looks { return looksOf(w.book, w.data, sheet, w.limits) }
+func (w *workbook) stylesOf(sheet string) *sheetStyles {
+	return stylesOf(w.book, w.data, sheet, w.limits)
+}
 
 func (w *workbook) from1904() bool {
 	props, err := w.book.GetWorkbookProps()
 	return err == nil && props.Date1904 != nil && *props.Date1904
 }
 
-// look takes in how the cells of a row look: dates are written as such, and what is
+// restyle takes in how the cells of a row look: dates are written as such, and what is
 // not the number that it is stored as is remembered.
-func (t *table) look(line int, cells []string, looks []look, from1904 bool) {
+func (t *table) restyle(line int, cells []string, styles []numberStyle, from1904 bool) {
 	for i, cell := range cells {
-		if i >= len(looks) {
+		if i >= len(styles) {
 			return
 		}
 		at := cellAt{line, i}
-		switch looks[i] {
-		case lookText:
+		switch styles[i] {
+		case styleText:
 			if strings.ContainsAny(cell, "0123456789") && !isDigits(cell) {
 				t.typed[at] = true
 			}
-		case lookDate:
+		case styleDate:
 			if cell != "" {
 				cells[i], t.odd[at] = serialTime(cell, from1904), dateCell
 			}
-		case lookPercent:
+		case stylePercent:
 			if cell != "" {
 				t.odd[at] = percentCell
 			}
-		case lookTruth:
+		case styleTruth:
 			cells[i], t.odd[at] = map[string]string{"0": "FALSE", "1": "TRUE"}[cell], truthCell
-		case lookFormula:
+		case styleFormula:
 			t.odd[at] = formulaCell
 		}
 	}

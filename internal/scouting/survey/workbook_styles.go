@@ -11,30 +11,30 @@ import (
 	"github.com/xuri/excelize/v2"
 )
 
-// A look is how a spreadsheet shows a cell, as far as it matters for a number.
-type look uint8
+// A numberStyle is how a spreadsheet shows a cell, as far as it matters for a number.
+type numberStyle uint8
 
 const (
-	lookNumber look = iota
-	lookText
-	lookDate
-	lookPercent
-	lookTruth
-	lookFormula // whose value is not in the file
+	styleNumber numberStyle = iota
+	styleText
+	styleDate
+	stylePercent
+	styleTruth
+	styleFormula // whose value is not in the file
 )
 
-// looks reads the looks of a sheet's cells, row by row, beside the reader of their
+// sheetStyles reads the number formats of a sheet's cells, row by row, beside the reader of their
 // values, which tells nothing of formats.
-type looks struct {
+type sheetStyles struct {
 	part   io.Closer
 	tokens *xml.Decoder
-	styles []look // by number
-	line   int    // of the row that was read last
-	row    []look
+	styles []numberStyle // by number
+	line   int           // of the row that was read last
+	row    []numberStyle
 }
 
-// looksOf opens a sheet; nil where its part cannot be found.
-func looksOf(book *excelize.File, data []byte, sheet string, limits Limits) *looks {
+// stylesOf opens a sheet; nil where its part cannot be found.
+func stylesOf(book *excelize.File, data []byte, sheet string, limits Limits) *sheetStyles {
 	archive, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
 		return nil
@@ -50,7 +50,7 @@ func looksOf(book *excelize.File, data []byte, sheet string, limits Limits) *loo
 		}
 		tokens := xml.NewDecoder(io.LimitReader(r, limits.Bytes))
 		tokens.CharsetReader = charsetReader
-		return &looks{part: r, tokens: tokens, styles: styleLooks(book)}
+		return &sheetStyles{part: r, tokens: tokens, styles: numberStyles(book)}
 	}
 	return nil
 }
@@ -101,8 +101,8 @@ func sheetPart(book *excelize.File, archive *zip.Reader, sheet string) string {
 	return ""
 }
 
-// styleLooks are the looks that the formats of a spreadsheet give to numbers.
-func styleLooks(book *excelize.File) []look {
+// numberStyles are the styles that the formats of a spreadsheet give to numbers.
+func numberStyles(book *excelize.File) []numberStyle {
 	if book.Styles == nil || book.Styles.CellXfs == nil {
 		return nil
 	}
@@ -112,7 +112,7 @@ func styleLooks(book *excelize.File) []look {
 			own[f.NumFmtID] = f.FormatCode
 		}
 	}
-	out := make([]look, len(book.Styles.CellXfs.Xf))
+	out := make([]numberStyle, len(book.Styles.CellXfs.Xf))
 	for i, xf := range book.Styles.CellXfs.Xf {
 		if xf.NumFmtID == nil {
 			continue
@@ -120,11 +120,11 @@ func styleLooks(book *excelize.File) []look {
 		code, told := own[*xf.NumFmtID]
 		switch {
 		case told:
-			out[i] = formatLook(code)
+			out[i] = formatStyle(code)
 		case builtInDate(*xf.NumFmtID):
-			out[i] = lookDate
+			out[i] = styleDate
 		case *xf.NumFmtID == 9 || *xf.NumFmtID == 10:
-			out[i] = lookPercent
+			out[i] = stylePercent
 		}
 	}
 	return out
@@ -136,9 +136,9 @@ func builtInDate(id int) bool {
 	return id >= 14 && id <= 22 || id >= 27 && id <= 36 || id >= 45 && id <= 47 || id >= 50 && id <= 58 || id >= 71 && id <= 81
 }
 
-// formatLook reads the code of a format: letters of dates or a percent sign outside
+// formatStyle reads the code of a format: letters of dates or a percent sign outside
 // of quotes, of what a backslash escapes, and of brackets but for elapsed time.
-func formatLook(code string) look {
+func formatStyle(code string) numberStyle {
 	for i := 0; i < len(code); i++ {
 		switch c := code[i]; c {
 		case '\\', '_', '*':
@@ -150,28 +150,28 @@ func formatLook(code string) look {
 		case '[':
 			n := strings.IndexByte(code[i:], ']')
 			if n < 0 {
-				return lookNumber
+				return styleNumber
 			}
 			if inner := strings.ToLower(code[i+1 : i+n]); inner != "" && strings.Trim(inner, inner[:1]) == "" && strings.Contains("hms", inner[:1]) {
-				return lookDate
+				return styleDate
 			}
 			i += n
 		case '%':
-			return lookPercent
+			return stylePercent
 		case 'y', 'Y', 'm', 'M', 'd', 'D', 'h', 'H', 's', 'S':
-			return lookDate
+			return styleDate
 		case 'G', 'g': // General
 			if len(code) >= i+7 && strings.EqualFold(code[i:i+7], "general") {
 				i += 6
 			}
 		}
 	}
-	return lookNumber
+	return styleNumber
 }
 
-// at are the looks of the cells of a row, counted from 1; none for a row that is not
+// at are the styles of the cells of a row, counted from 1; none for a row that is not
 // in the file. Rows are asked for in their order.
-func (l *looks) at(line int) []look {
+func (l *sheetStyles) at(line int) []numberStyle {
 	for l.line < line {
 		if !l.next() {
 			return nil
@@ -184,7 +184,7 @@ func (l *looks) at(line int) []look {
 }
 
 // next reads a row.
-func (l *looks) next() bool {
+func (l *sheetStyles) next() bool {
 	for {
 		token, err := l.tokens.RawToken()
 		if err != nil {
@@ -204,7 +204,7 @@ func (l *looks) next() bool {
 }
 
 // cells reads the cells of a row to its end.
-func (l *looks) cells() {
+func (l *sheetStyles) cells() {
 	column, formula, valued := -1, false, false
 	for {
 		token, err := l.tokens.RawToken()
@@ -225,7 +225,7 @@ func (l *looks) cells() {
 			switch e.Name.Local {
 			case "c":
 				if formula && !valued && column < len(l.row) {
-					l.row[column] = lookFormula
+					l.row[column] = styleFormula
 				}
 			case "row":
 				return
@@ -234,8 +234,8 @@ func (l *looks) cells() {
 	}
 }
 
-// cell enters the look of a cell and returns its column; before is the last one's.
-func (l *looks) cell(e xml.StartElement, before int) (column int) {
+// cell enters the style of a cell and returns its column; before is the last one's.
+func (l *sheetStyles) cell(e xml.StartElement, before int) (column int) {
 	column = before + 1
 	kind, style := "", 0
 	for _, a := range e.Attr {
@@ -250,17 +250,17 @@ func (l *looks) cell(e xml.StartElement, before int) (column int) {
 	}
 	style = numberAttr(e, "s")
 	for len(l.row) <= column {
-		l.row = append(l.row, lookNumber)
+		l.row = append(l.row, styleNumber)
 	}
 	switch kind {
 	case "s", "str", "inlineStr", "e":
-		l.row[column] = lookText
+		l.row[column] = styleText
 	case "b":
-		l.row[column] = lookTruth
+		l.row[column] = styleTruth
 	case "d":
-		l.row[column] = lookDate
+		l.row[column] = styleDate
 	default:
-		l.row[column] = lookNumber
+		l.row[column] = styleNumber
 		if style < len(l.styles) {
 			l.row[column] = l.styles[style]
 		}
