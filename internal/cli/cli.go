@@ -43,8 +43,8 @@ const (
 
 // Run runs the command that args name and returns its exit code.
 func Run(ctx context.Context, args []string, s Streams) int {
-	out := &printed{to: s.Out}
-	s.ctx, s.Out = ctx, out
+	out := &printed{to: &visible{to: s.Out}}
+	s.ctx, s.Out, s.Err = ctx, out, &visible{to: s.Err}
 	root := newRoot(s)
 	root.SetArgs(args)
 	ran, err := root.ExecuteContextC(ctx)

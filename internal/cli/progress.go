@@ -23,6 +23,9 @@ type progress struct {
 
 func newProgress(w io.Writer, quiet bool) *progress {
 	p := &progress{begun: time.Now()}
+	if v, ok := w.(*visible); ok {
+		w = v.to
+	}
 	if f, ok := w.(*os.File); ok && !quiet && term.IsTerminal(int(f.Fd())) {
 		p.to = f
 	}

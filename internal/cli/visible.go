@@ -1,0 +1,46 @@
+package cli
+
+import (
+	"fmt"
+	"io"
+	"unicode"
+	"unicode/utf8"
+)
+
+// visible writes text with its invisible orders to a terminal made visible: names from
+// files may hold escape sequences, or signs that turn the direction of letters, and a
+// screen that obeys them shows what is not there. They come out as \u001b and the like,
+// which is also how JSON writes them. Bytes that are no UTF-8 come out as U+FFFD.
+type visible struct {
+	to   io.Writer
+	part []byte // the beginning of a letter whose rest is to come
+}
+
+func (v *visible) Write(text []byte) (int, error) {
+	all := append(v.part, text...)
+	out := make([]byte, 0, len(all))
+	v.part = nil
+	for len(all) > 0 {
+		if !utf8.FullRune(all) {
+			v.part = append([]byte(nil), all...)
+			break
+		}
+		r, size := utf8.DecodeRune(all)
+		if commands(r) {
+			out = fmt.Appendf(out, `\u%04x`, r)
+		} else {
+			out = utf8.AppendRune(out, r)
+		}
+		all = all[size:]
+	}
+	if _, err := v.to.Write(out); err != nil {
+		return 0, err
+	}
+	return len(text), nil
+}
+
+// commands reports signs that steer a terminal and show nothing: control characters
+// but the ends of lines and tabs, and the marks and overrides of direction.
+func commands(r rune) bool {
+	return unicode.IsControl(r) && r != '\n' && r != '\t' || unicode.Is(unicode.Bidi_Control, r) || r == '\u2028' || r == '\u2029'
+}
