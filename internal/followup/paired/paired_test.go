@@ -188,6 +188,8 @@ func TestSharesStayShares(t *testing.T) {
 		}
 	})
 	assert.Equal(t, 0.0, s.Grown(0, 3))
+	assert.Equal(t, 100.0, s.Grown(4.7e-307, 2000), "next to nothing, grown beyond any number")
+	assert.Equal(t, 0.0, paired.Scale{Least: 1}.Grown(0, 2000), "nothing grows to nothing")
 	assert.Equal(t, 100.0, s.Grown(100, -3))
 }
 

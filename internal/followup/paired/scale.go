@@ -58,12 +58,13 @@ func (s Scale) Rate(a, b float64) float64 {
 // stays nothing and the whole stays the whole, whatever x is.
 func (s Scale) Grown(v, x float64) float64 {
 	switch {
+	case v <= 0 || s.Shares() && v >= s.Whole:
+		return v
 	case !s.Shares():
 		return v * math.Exp(x)
-	case v <= 0 || v >= s.Whole:
-		return v
 	}
-	return s.Whole / (1 + (s.Whole-v)/v*math.Exp(-x))
+	// The odds of next to nothing are beyond a number, their logarithm is not.
+	return s.Whole / (1 + math.Exp(math.Log(s.Whole-v)-math.Log(v)-x))
 }
 
 // smoothed is Log of a stop, with least added on both sides in place of a bound, so
