@@ -64,7 +64,7 @@ func WriteKML(w io.Writer, d Document) error {
 	if err := checkStyles(d.Styles); err != nil {
 		return err
 	}
-	children := []kml.Element{kml.Name(d.Name), kml.Open(true), kml.Description(d.Description)}
+	children := []kml.Element{kml.Name(d.Name), kml.Open(true), kml.Description(forViewers(d.Description))}
 	for _, s := range d.Styles {
 		children = append(children, style(s))
 	}
@@ -125,7 +125,7 @@ func (c straight) RGBA() (r, g, b, a uint32) {
 func folder(f Folder) (kml.Element, error) {
 	children := []kml.Element{kml.Name(f.Name)}
 	if f.Description != "" {
-		children = append(children, kml.Description(f.Description))
+		children = append(children, kml.Description(forViewers(f.Description)))
 	}
 	for i, p := range f.Placemarks {
 		placemark, err := placemark(p)
@@ -148,7 +148,7 @@ func placemark(p Placemark) (kml.Element, *Error) {
 		children = append(children, kml.Visibility(false))
 	}
 	if p.Description != "" {
-		children = append(children, kml.Description(p.Description))
+		children = append(children, kml.Description(forViewers(p.Description)))
 	}
 	children = append(children, timeSpan(p.Begin, p.End)...)
 	if p.Style != "" {

@@ -30,7 +30,7 @@ type Overlays struct {
 // pictures below files/, byte-equal on every run. Boxes that are not on the earth,
 // without ground or across longitude 180 are errors.
 func WriteOverlaysKMZ(w io.Writer, o Overlays) error {
-	children := []kml.Element{kml.Name(o.Name), kml.Open(true), kml.Description(o.Description)}
+	children := []kml.Element{kml.Name(o.Name), kml.Open(true), kml.Description(forViewers(o.Description))}
 	var files []overlayFile
 	for i, p := range o.Pictures {
 		if !(-180 <= p.West && p.West < p.East && p.East <= 180 && -90 <= p.South && p.South < p.North && p.North <= 90) {
