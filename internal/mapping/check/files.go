@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/geocoris/geocoris/internal/files/spreadsheet"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
@@ -19,20 +20,12 @@ func (r *Report) WriteProblems(w io.Writer) error {
 		return err
 	}
 	for _, p := range r.All() {
-		if err := c.Write([]string{p.File, strconv.Itoa(p.Line), p.Column, safe(p.Value), p.Severity.String(), p.Said(), p.Mend}); err != nil {
+		if err := c.Write(spreadsheet.Row(p.File, strconv.Itoa(p.Line), p.Column, p.Value, p.Severity.String(), p.Said(), p.Mend)); err != nil {
 			return err
 		}
 	}
 	c.Flush()
 	return c.Error()
-}
-
-// safe keeps a spreadsheet from taking what stood in the file for a formula.
-func safe(text string) string {
-	if text != "" && (text[0] == '=' || text[0] == '@') {
-		return "'" + text
-	}
-	return text
 }
 
 // A CleanColumn is a column of the clean file, with how the schema beside it
@@ -169,7 +162,7 @@ func (r *Report) WriteClean(w io.Writer) error {
 			}
 			cells := make([]string, len(columns))
 			for i, column := range columns {
-				cells[i] = writable(column.cell(rec))
+				cells[i] = spreadsheet.Cell(writable(column.cell(rec)))
 			}
 			if err := c.Write(cells); err != nil {
 				return err
@@ -177,7 +170,7 @@ func (r *Report) WriteClean(w io.Writer) error {
 		}
 	}
 	for _, u := range r.Survey.Unread {
-		if err := c.Write(unreadCells(u, columns)); err != nil {
+		if err := c.Write(spreadsheet.Row(unreadCells(u, columns)...)); err != nil {
 			return err
 		}
 	}

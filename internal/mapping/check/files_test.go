@@ -217,3 +217,13 @@ func TestTheCleanFileCanBeRead(t *testing.T) {
 	assert.Equal(t, []string{"A", "A (2)"}, []string{again.Stops[0].Name, again.Stops[1].Name})
 	assert.Equal(t, "a\nb", again.Stops[0].Records[0].Notes)
 }
+
+// A name that a spreadsheet program would take for a formula is written as text, and
+// read back as it was.
+func TestNamesThatLookLikeFormulas(t *testing.T) {
+	for _, name := range []string{"=HYPERLINK(1)", "+a", "-a", "@a"} {
+		text, again := cleaned(t, t.TempDir(), surveyOf(t, t.TempDir(), []string{head + name + ",-101.6,35.9,1,10,2026-07-15\n"}, survey.Options{}), nil)
+		assert.Contains(t, text, "\n'"+name+",-101.6,")
+		assert.Equal(t, name, again.Stops[0].Name)
+	}
+}

@@ -13,6 +13,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/files/spreadsheet"
 	"github.com/geocoris/geocoris/internal/scouting/plan"
 )
 
@@ -171,8 +172,8 @@ func (p Plan) WriteTable(w io.Writer) error {
 		if s.Edge {
 			note = "edge"
 		}
-		rows = append(rows, []string{s.Name, strconv.FormatFloat(s.Lonlat[0], 'f', 7, 64), strconv.FormatFloat(s.Lonlat[1], 'f', 7, 64),
-			"", strconv.Itoa(p.leaves()), "", "", "", p.Pest, "", note})
+		rows = append(rows, spreadsheet.Row(s.Name, strconv.FormatFloat(s.Lonlat[0], 'f', 7, 64), strconv.FormatFloat(s.Lonlat[1], 'f', 7, 64),
+			"", strconv.Itoa(p.leaves()), "", "", "", p.Pest, "", note))
 	}
 	return csv.NewWriter(w).WriteAll(rows)
 }

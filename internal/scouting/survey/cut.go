@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+
+	"github.com/geocoris/geocoris/internal/files/spreadsheet"
 )
 
 // cutter cuts text into rows of cells. Lines without a quote, nearly all of a long
@@ -36,8 +38,11 @@ func (t *table) readRows(text string, delimiter rune, limits Limits, knows knowe
 	return nil
 }
 
-// take adds a row: until the header is found, to those that may stand above it.
+// take adds a row, without the apostrophes that keep formulas off: until the header is found, to those that may stand above it.
 func (t *table) take(line int, cells []string, limits Limits, knows knower) error {
+	for i := range cells {
+		cells[i] = spreadsheet.Text(cells[i])
+	}
 	switch {
 	case empty(cells): // spreadsheets leave such rows at the end
 	case len(t.Header) == 0:

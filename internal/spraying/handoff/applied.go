@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/files/spreadsheet"
 )
 
 // Applied is what was applied, as the person entered it: nothing is worked out or
@@ -118,7 +119,7 @@ func (a Applied) AppendCSV(table []byte) ([]byte, error) {
 	}
 	var line strings.Builder
 	w := csv.NewWriter(&line)
-	if err := w.Write(a.cells()); err != nil {
+	if err := w.Write(spreadsheet.Row(a.cells()...)); err != nil {
 		return nil, err
 	}
 	w.Flush()
