@@ -1,6 +1,7 @@
 package fieldstats
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -10,17 +11,36 @@ import (
 // Neighbours are, for each place, the numbers of those it is compared with.
 type Neighbours [][]int
 
-// Within makes neighbours of all places no farther apart than a distance in
-// metres, but of none with itself.
+// mostLinks bounds what neighbours may take: a thousand permutations over them are a
+// few seconds.
+const mostLinks = 1_000_000
+
+// Within makes neighbours of all places no farther apart than a distance in metres,
+// but of none with itself; nil where that makes more than a million links, as of
+// thousands of stops on one place.
 func Within(stops []Stop, metres float64) Neighbours {
-	n := make(Neighbours, len(stops))
-	for i, a := range stops {
-		for j, b := range stops {
-			dx, dy := a.X-b.X, a.Y-b.Y
-			if i != j && float64(dx*dx)+float64(dy*dy) <= float64(metres*metres) {
-				n[i] = append(n[i], j)
+	byX := make([]int, len(stops))
+	for i := range byX {
+		byX[i] = i
+	}
+	slices.SortStableFunc(byX, func(i, j int) int { return cmp.Compare(stops[i].X, stops[j].X) })
+	n, links := make(Neighbours, len(stops)), 0
+	for k, i := range byX {
+		for _, j := range byX[k+1:] {
+			dx, dy := stops[i].X-stops[j].X, stops[i].Y-stops[j].Y
+			if float64(dx*dx) > float64(metres*metres) {
+				break
+			}
+			if float64(dx*dx)+float64(dy*dy) <= float64(metres*metres) {
+				n[i], n[j] = append(n[i], j), append(n[j], i)
+				if links += 2; links > mostLinks {
+					return nil
+				}
 			}
 		}
+	}
+	for _, list := range n {
+		slices.Sort(list)
 	}
 	return n
 }
