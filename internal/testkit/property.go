@@ -18,7 +18,8 @@ func Property(t *testing.T, property func(*rapid.T)) {
 	Hundreds(t, 1, property)
 }
 
-// Hundreds is Property on as many hundreds of cases.
+// Hundreds is Property on as many hundreds of cases. All of them are seen, or the
+// test fails: near the end of a test's time rapid would pass with those it had.
 func Hundreds(t *testing.T, hundreds int, property func(*rapid.T)) {
 	t.Helper()
 	if seed := flag.Lookup("rapid.seed"); seed.Value.String() == "0" {
@@ -28,7 +29,12 @@ func Hundreds(t *testing.T, hundreds int, property func(*rapid.T)) {
 	n, err := strconv.Atoi(checks.Value.String())
 	require.NoError(t, err)
 	set(t, checks, strconv.Itoa(n*hundreds))
-	rapid.Check(t, property)
+	cases := 0
+	rapid.Check(t, func(r *rapid.T) {
+		cases++
+		property(r)
+	})
+	require.GreaterOrEqual(t, cases, n*hundreds, "cases seen before the time ran out")
 }
 
 // set gives a flag a value for the rest of the test.
