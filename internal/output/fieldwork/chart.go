@@ -1,13 +1,19 @@
 package fieldwork
 
 import (
+	"encoding/xml"
 	"fmt"
-	"html"
 	"math"
 	"strings"
 )
 
-func escape(text string) string { return html.EscapeString(text) }
+// escape is a text as XML takes it: signs that XML does not know, which names from files
+// may hold, become U+FFFD.
+func escape(text string) string {
+	var b strings.Builder
+	_ = xml.EscapeText(&b, []byte(text)) // a Builder takes all
+	return b.String()
+}
 
 // box is a place on a picture, in its units, y down.
 type box struct{ x, y, width, height float64 }

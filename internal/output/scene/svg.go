@@ -3,13 +3,14 @@ package scene
 import (
 	"bytes"
 	"encoding/base64"
+	"encoding/xml"
 	"fmt"
-	"html"
 	"image/color"
 	"image/png"
 	"io"
 	"math"
 	"strconv"
+	"strings"
 )
 
 // WriteSVG writes the picture as SVG 1.1 (W3C 2011), self-contained: no font,
@@ -20,7 +21,7 @@ func WriteSVG(w io.Writer, s Scene) error {
 	fmt.Fprintf(&c.b, `<?xml version="1.0" encoding="UTF-8"?>`+"\n"+
 		`<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" version="1.1" width="%smm" height="%smm" viewBox="0 0 %s %s" role="img" aria-labelledby="title desc">`+"\n",
 		mm(s.Width), mm(s.Height), mm(s.Width), mm(s.Height))
-	fmt.Fprintf(&c.b, "<title id=\"title\">%s</title>\n<desc id=\"desc\">%s</desc>\n", html.EscapeString(s.Title), html.EscapeString(s.Description))
+	fmt.Fprintf(&c.b, "<title id=\"title\">%s</title>\n<desc id=\"desc\">%s</desc>\n", escaped(s.Title), escaped(s.Description))
 	c.layers(s)
 	c.b.WriteString("</svg>\n")
 	if c.err != nil {
@@ -48,7 +49,7 @@ type svg struct {
 func (c *svg) layers(s Scene) {
 	for _, l := range s.Layers {
 		if c.inPage {
-			fmt.Fprintf(&c.b, "<g class=\"layer %s\">\n", html.EscapeString(l.Name))
+			fmt.Fprintf(&c.b, "<g class=\"layer %s\">\n", escaped(l.Name))
 		} else {
 			c.b.WriteString("<g>\n")
 		}
@@ -89,7 +90,7 @@ func (c *svg) text(t Text) {
 		weight = ` font-weight="bold"`
 	}
 	fmt.Fprintf(&c.b, `<text x="%s" y="%s" font-family="sans-serif" font-size="%s"%s%s fill="%s">%s</text>`+"\n",
-		mm(t.At.X), mm(t.At.Y), mm(t.Size), weight, anchor, hex(t.Colour), html.EscapeString(t.Text))
+		mm(t.At.X), mm(t.At.Y), mm(t.Size), weight, anchor, hex(t.Colour), escaped(t.Text))
 }
 
 func (c *svg) raster(r Raster) {
@@ -111,7 +112,7 @@ func (c *svg) key(k string) string {
 	if k == "" || !c.inPage {
 		return ""
 	}
-	return fmt.Sprintf(` data-key="%s"`, html.EscapeString(k))
+	return fmt.Sprintf(` data-key="%s"`, escaped(k))
 }
 
 func look(s Style) string {
@@ -152,3 +153,11 @@ func mm(v float64) string {
 }
 
 func hex(c color.NRGBA) string { return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B) }
+
+// escaped is a text as XML takes it: signs that XML does not know, which names from files
+// may hold, become U+FFFD.
+func escaped(text string) string {
+	var b strings.Builder
+	_ = xml.EscapeText(&b, []byte(text)) // a Builder takes all
+	return b.String()
+}
