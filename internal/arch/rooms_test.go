@@ -17,6 +17,7 @@ import (
 var floors = [][]string{
 	{"interp", "internal/files", "testdata/demo"},
 	{"geo"},
+	{"internal/language"},
 	{"internal/geometry", "internal/scouting"},
 	{"internal/mapping"},
 	{"internal/followup", "internal/spraying"},

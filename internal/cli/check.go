@@ -5,12 +5,12 @@ import (
 	"io"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"github.com/geocoris/geocoris/internal/engine"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/check"
 	"github.com/geocoris/geocoris/internal/output/report"
 )
@@ -106,17 +106,17 @@ func printCheck(w io.Writer, r *check.Report, o checkOptions) error {
 	if r.Tally.OtherPest > 0 {
 		fmt.Fprintf(&b, ", %d of another pest", r.Tally.OtherPest)
 	}
-	fmt.Fprintf(&b, "; %s\n", report.Counted(len(r.Stops()), "stop"))
+	fmt.Fprintf(&b, "; %s\n", figures.Counted(len(r.Stops()), "stop"))
 	for _, e := range r.Edge {
 		fmt.Fprintf(&b, "%s: %s nearer than %g m to the edge, mean %s; %d inside, mean %s\n",
-			e.Field, report.Counted(e.Near, "stop"), e.NearEdgeMetres, figure(e.NearMean), e.Inside, figure(e.InMean))
+			e.Field, figures.Counted(e.Near, "stop"), e.NearEdgeMetres, figures.Short(e.NearMean), e.Inside, figures.Short(e.InMean))
 	}
 	for _, ob := range r.Observers {
 		name := ob.Name
 		if name == "" {
 			name = "observer not named"
 		}
-		fmt.Fprintf(&b, "%s: %s, mean %s\n", name, report.Counted(ob.Stops, "stop"), figure(ob.Mean))
+		fmt.Fprintf(&b, "%s: %s, mean %s\n", name, figures.Counted(ob.Stops, "stop"), figures.Short(ob.Mean))
 	}
 	for _, note := range slices.Concat(r.Survey.Notes, r.Notes) {
 		fmt.Fprintf(&b, "note: %s\n", note)
@@ -129,14 +129,6 @@ func printCheck(w io.Writer, r *check.Report, o checkOptions) error {
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
-}
-
-// figure is a mean on the screen; a dash for none.
-func figure(v float64) string {
-	if math.IsNaN(v) {
-		return "–"
-	}
-	return strconv.FormatFloat(math.Round(v*10)/10, 'f', -1, 64)
 }
 
 func checkJSON(r *check.Report) map[string]any {

@@ -184,7 +184,7 @@ func (c *compareRun) print(w io.Writer, made *engine.CompareOutcome) error {
 	case c.mapped.JSON:
 		return report.WriteCompareSummary(w, made.Result)
 	}
-	return report.CompareScreen{Result: made.Result, Units: c.mapped.Units.Choice, Notes: made.Notes, Out: c.mapped.Out, Files: fileNames(made.Files)}.Write(w)
+	return report.CompareScreen{Result: made.Result, Units: c.mapped.Units, Notes: made.Notes, Out: c.mapped.Out, Files: fileNames(made.Files)}.Write(w)
 }
 
 // formerFiles are the names that a former run of compare wrote into a folder, by its

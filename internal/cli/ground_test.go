@@ -176,7 +176,7 @@ func TestOverlapOfFieldsIsSaid(t *testing.T) {
 	drawnFarm(t, []string{outline("A", square(0, 0, 4, 4)), outline("B", square(3.5, 0, 6.5, 4))}, append(around(0, 0), around(3, 0)...)...)
 	code, out, errs := run(t, mapFarm()...)
 	require.Zero(t, code, errs)
-	said := `fields "B" and "A" overlap by 2 ha: that ground goes to "B", the smaller one, and to no other`
+	said := `fields "B" and "A" overlap by 2.00 ha: that ground goes to "B", the smaller one, and to no other`
 	assert.Contains(t, out, "farm.geojson: "+said)
 	area := zoneHectares(t)
 	assert.InDelta(t, 14*thousandth, area["A"], 0.01)

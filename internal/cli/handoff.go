@@ -109,7 +109,7 @@ func runHandoff(s Streams, o *handoffOptions) error {
 	if o.rate.value == nil {
 		result.Notes = append(result.Notes, "no --rate was given, so no task data and no tank loads")
 	}
-	sheet := jobsheet.Sheet{Result: result, Mix: o.mix(), Units: o.units}
+	sheet := jobsheet.Sheet{Result: result, Mix: o.mix(), Units: o.Units}
 	files, err := o.render(sheet, inputs)
 	if err != nil {
 		return err

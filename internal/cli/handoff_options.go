@@ -11,7 +11,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"github.com/geocoris/geocoris/internal/engine"
-	"github.com/geocoris/geocoris/internal/output/jobsheet"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/spraying/handoff"
 	"github.com/geocoris/geocoris/internal/spraying/spray"
@@ -43,8 +43,7 @@ type handoffOptions struct {
 	Guidance   bool
 	grid       quantityFlag
 
-	Units engine.Units
-	units jobsheet.Units
+	Units figures.Units
 	Force bool
 	JSON  bool
 	Quiet bool
@@ -136,7 +135,6 @@ func readMade(path string) (map[string]handoff.Grown, error) {
 
 // settings are the options as the work takes them, and the files they name.
 func (o *handoffOptions) settings(made map[string]handoff.Grown) (handoff.Settings, []string, error) {
-	o.units = map[report.Units]jobsheet.Units{report.US: jobsheet.US, report.Metric: jobsheet.Metric}[o.Units.Choice]
 	if o.IsoVersion != 3 && o.IsoVersion != 4 {
 		return handoff.Settings{}, nil, fmt.Errorf("--iso-version %d: want 4 or 3", o.IsoVersion)
 	}

@@ -176,7 +176,7 @@ func (o mapOptions) print(w io.Writer, made *engine.MapOutcome) error {
 	case o.JSON:
 		return report.WriteSummary(w, made.Result, made.Verdicts...)
 	}
-	screen := report.Screen{Result: made.Result, Verdicts: made.Verdicts, Units: o.Units.Choice, Notes: made.Notes, Out: o.Out}
+	screen := report.Screen{Result: made.Result, Verdicts: made.Verdicts, Units: o.Units, Notes: made.Notes, Out: o.Out}
 	for _, f := range made.Files {
 		screen.Files = append(screen.Files, f.Name)
 	}

@@ -159,7 +159,7 @@ func TestVerdictIsInEveryFile(t *testing.T) {
 	inFolder(t)
 	code, out, errs := run(t, week("2")...)
 	require.Zero(t, code, errs)
-	assert.Contains(t, out, "verdict: spot spray 5.17 ha (12.77 ac), the treat zone; look again on 2026-07-18")
+	assert.Contains(t, out, "verdict: spot spray 5.17 ha (12.8 ac), the treat zone; look again on 2026-07-18")
 	files := contents(t, "out")
 	var s struct {
 		Fields []struct {

@@ -12,6 +12,7 @@ import (
 	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/followup/season"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/output/report"
 )
 
@@ -117,7 +118,7 @@ func (a seasonAdd) run(cmd *cobra.Command, s Streams) error {
 		if err != nil {
 			return err
 		}
-		fmt.Fprintf(s.Out, "stored as visit %d in %s: %s, %s\n", id, a.path, named(visit.Date), report.Counted(len(visit.Stops), "stop"))
+		fmt.Fprintf(s.Out, "stored as visit %d in %s: %s, %s\n", id, a.path, named(visit.Date), figures.Counted(len(visit.Stops), "stop"))
 	}
 	for _, t := range treatments {
 		id, err := file.AddRecord(season.Record{Date: t.Date, Note: t.Note, ReentryHours: t.ReentryHours, Ground: t.Ground})
@@ -215,7 +216,7 @@ func runSeasonList(s Streams, path string, asJSON bool) error {
 }
 
 func newSeasonShow(s Streams) *cobra.Command {
-	var shown engine.Units
+	var shown figures.Units
 	var asJSON bool
 	cmd := &cobra.Command{
 		Use:   "show SEASON [VISIT]",
@@ -235,7 +236,7 @@ with. Without a number it is the last visit.`,
 
 type seasonShow struct {
 	args  []string
-	units engine.Units
+	units figures.Units
 	json  bool
 }
 

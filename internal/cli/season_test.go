@@ -60,7 +60,7 @@ func TestSeasonShowsWhatMapSays(t *testing.T) {
 	assert.JSONEq(t, shown, last, "the last by its day, not by its number")
 	code, screen, errs := run(t, "season", "show", "s.gpkg", "--units", "us")
 	require.Zero(t, code, errs)
-	assert.Contains(t, screen, "Pivot, 123.8 ac")
+	assert.Contains(t, screen, "Pivot, 124 ac")
 }
 
 func TestSeasonExportGivesTheBytesBack(t *testing.T) {

@@ -119,7 +119,7 @@ func TestAFieldOfWhichNoStopIsReadIsUndecided(t *testing.T) {
 	code, out, errs := run(t, week("2", "--write", "all")...)
 	require.Zero(t, code, errs)
 	says := `undecided: 11 rows could not be read: stop 44 (week2.csv:45, "lots"), stop 45 (week2.csv:46, "lots"), stop 46 (week2.csv:47, "lots"), and 8 more: find them out or count them again today, and map again; look again by 2026-07-18; 0 of 11 stops used`
-	assert.Contains(t, out, "Corner block, 9.05 ha (22.36 ac): none of its stops were read, so no zones; nothing here says it is clear\n  verdict: "+says)
+	assert.Contains(t, out, "Corner block, 9.05 ha (22.4 ac): none of its stops were read, so no zones; nothing here says it is clear\n  verdict: "+says)
 	assert.NotContains(t, out, "not scouted")
 	assert.Contains(t, out, "  verdict: spot spray 5.17 ha", "the other field stays as it is")
 	zone := properties(t, "out/zones.geojson")["Corner block"]
@@ -146,7 +146,7 @@ func TestAFieldOfWhichNoStopIsReadIsUndecided(t *testing.T) {
 	assert.Empty(t, summary.Unscouted)
 	assert.Contains(t, strings.NewReplacer("&#34;", `"`, "&quot;", `"`).Replace(files["zones.kml"]), "Verdict: "+says)
 	assert.NotContains(t, files["zones.kml"], "not scouted")
-	assert.Contains(t, files["report.html"], "Corner block, 9.05 ha (22.36 ac): none of its stops were read")
+	assert.Contains(t, files["report.html"], "Corner block, 9.05 ha (22.4 ac): none of its stops were read")
 
 	code, out, errs = run(t, handOff()...)
 	require.Zero(t, code, errs)

@@ -163,7 +163,7 @@ func TestOutsidersReadFilesToBeLookedAt(t *testing.T) {
 	}{
 		{`ID["EPSG",32614]`, []string{"gdalinfo", "out/surface.tif"}},
 		{"Pages:           2", []string{"pdfinfo", "out/map.pdf"}},
-		{"5.17 ha (12.77 ac), 10.3 %; 4 stops", []string{"pdftotext", "-layout", "out/map.pdf", "-"}},
+		{"5.17 ha (12.8 ac), 10.3 %; 4 stops", []string{"pdftotext", "-layout", "out/map.pdf", "-"}},
 		{"", []string{"xmllint", "--noout", "--nonet", "out/map.svg"}},
 	} {
 		if _, err := exec.LookPath(tc.args[0]); err != nil {

@@ -173,7 +173,7 @@ func (q CompareRequest) record(r *compare.Result, inputs []Source) CompareRecord
 
 // page is the page of a comparison.
 func (q CompareRequest) page(r *compare.Result, made CompareRecord) view.Weeks {
-	p := view.Weeks{Result: r, Units: q.Settings.Units.Choice, Program: made.Program + " " + made.Version, Command: made.Command}
+	p := view.Weeks{Result: r, Units: q.Settings.Units, Program: made.Program + " " + made.Version, Command: made.Command}
 	for _, in := range made.Inputs {
 		p.Inputs = append(p.Inputs, view.Input{Path: in.Path, SHA256: in.SHA256})
 	}

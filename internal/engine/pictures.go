@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	view "github.com/geocoris/geocoris/internal/output/page"
 	"github.com/geocoris/geocoris/internal/output/report"
@@ -83,7 +84,7 @@ func (o WriteSettings) LeftOut(r *assess.Result) (notes []string) {
 
 // drawing are what files to be looked at are made from.
 type drawing struct {
-	units    report.Units
+	units    figures.Units
 	result   *assess.Result
 	subjects []scene.Subject
 	made     Record
@@ -96,7 +97,7 @@ func (m *morning) pictures(ctx context.Context, r *assess.Result, made Record, n
 	if err != nil || len(names) == 0 {
 		return nil, err
 	}
-	l := drawing{units: m.Settings.Units.Choice, result: r, made: made, notes: notes}
+	l := drawing{units: m.Settings.Units, result: r, made: made, notes: notes}
 	for _, f := range r.Fields {
 		if !f.Scouted() {
 			continue
@@ -164,7 +165,7 @@ func (l drawing) sources() string {
 
 // paper is letter where units are those of the US.
 func (l drawing) paper() scene.Paper {
-	if l.units == report.US {
+	if l.units == figures.US {
 		return scene.Letter()
 	}
 	return scene.A4()

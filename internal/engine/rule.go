@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
 	"github.com/geocoris/geocoris/internal/mapping/rules"
@@ -309,7 +310,7 @@ func (m *morning) assess(ctx context.Context, fields []geo.Field, counts *survey
 	}
 	for _, f := range r.Fields {
 		if g := f.Settings.Growth; g.Margin > 0 {
-			r.Notes = append(r.Notes, fmt.Sprintf("field %q: treat ground is grown by %.3g m for the %g days from its count until the spray: infested ground grew by 65 %% a week (Backoulou et al. 2018, Southwest. Entomol. 43:823–832)", f.Name, g.Margin, g.Days))
+			r.Notes = append(r.Notes, fmt.Sprintf("field %q: treat ground is grown by %s for the %g days from its count until the spray: infested ground grew by 65 %% a week (Backoulou et al. 2018, Southwest. Entomol. 43:823–832)", f.Name, figures.Metric.Length(g.Margin), g.Days))
 		}
 	}
 	return r, nil

@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/interp"
 )
@@ -48,8 +49,8 @@ type Settings struct {
 
 	WriteSettings
 
-	Units  Units `toml:"units" json:"units"`
-	Strict bool  `toml:"strict" json:"strict"`
+	Units  figures.Units `toml:"units" json:"units"`
+	Strict bool          `toml:"strict" json:"strict"`
 }
 
 // Defaults are the settings where nothing is asked for.

@@ -5,7 +5,6 @@ import (
 	"strconv"
 
 	"github.com/geocoris/geocoris/internal/geometry/boundary"
-	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/interp"
 )
@@ -40,27 +39,6 @@ func (n *Neighbors) UnmarshalText(text []byte) error { return n.Set(string(text)
 
 // MarshalText writes what [Neighbors.Set] reads.
 func (n Neighbors) MarshalText() ([]byte, error) { return []byte(n.String()), nil }
-
-// Units is a choice of [report.Units]; the zero value is both.
-type Units struct{ Choice report.Units }
-
-func (u *Units) Set(text string) error {
-	switch choice := report.Units(text); choice {
-	case report.Metric, report.US:
-		u.Choice = choice
-		return nil
-	}
-	return errors.New("want us or metric")
-}
-
-func (u *Units) String() string { return string(u.Choice) }
-func (u *Units) Type() string   { return "us|metric" }
-
-// UnmarshalText takes a text of a settings file.
-func (u *Units) UnmarshalText(text []byte) error { return u.Set(string(text)) }
-
-// MarshalText writes what [Units.Set] reads; nothing for both.
-func (u Units) MarshalText() ([]byte, error) { return []byte(u.Choice), nil }
 
 // Inner is what an outline inside another one is, a hole or a field; "" is to be asked.
 type Inner string

@@ -1,7 +1,6 @@
 package boundary
 
 import (
-	"fmt"
 	"math"
 
 	"github.com/paulmach/orb"
@@ -138,8 +137,4 @@ func length(ring orb.Ring) (sum float64) {
 		sum += math.Hypot(ring[i][0]-ring[i-1][0], ring[i][1]-ring[i-1][1])
 	}
 	return sum
-}
-
-func hectares(m2 float64) string {
-	return fmt.Sprintf("%.3g ha", m2/geo.SquareMetresPerHectare)
 }

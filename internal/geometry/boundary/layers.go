@@ -11,6 +11,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/planar"
+	"github.com/geocoris/geocoris/internal/language/figures"
 )
 
 const (
@@ -158,7 +159,7 @@ func (l *layers) claims(around []int) (claims, error) {
 			case taker.closed != "":
 				lost[at.a] = append(lost[at.a], loser.name)
 			case around[at.a] == at.b:
-				l.warn(fmt.Sprintf("field %q lies inside %q: its %s are left out of %q", taker.name, loser.name, hectares(area), loser.name))
+				l.warn(fmt.Sprintf("field %q lies inside %q: its %s are left out of %q", taker.name, loser.name, figures.Metric.Area(area), loser.name))
 			case said:
 				l.out.Overlaps = append(l.out.Overlaps, Overlap{To: taker.name, From: loser.name, Area: math.Round(area)})
 				l.warn(l.out.Overlaps[len(l.out.Overlaps)-1].String())
@@ -211,7 +212,7 @@ func (l *layers) holesOf(taker *drawn, field int, c claims) error {
 		}
 		c[field] = append(c[field], taken)
 		if area := geo.Area(taken); area >= leastSaid && widest(taken) >= leastSaid {
-			l.warn(fmt.Sprintf("a hole of %q reaches into %q: %s are left out of %q", taker.name, f.name, hectares(area), f.name))
+			l.warn(fmt.Sprintf("a hole of %q reaches into %q: %s are left out of %q", taker.name, f.name, figures.Metric.Area(area), f.name))
 		}
 	}
 	return nil

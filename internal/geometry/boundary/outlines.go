@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/language/figures"
 )
 
 // Outlines are what a file outlines.
@@ -46,7 +47,7 @@ type Overlap struct {
 
 // String is the line that is shown.
 func (o Overlap) String() string {
-	return fmt.Sprintf("fields %q and %q overlap by %s: that ground goes to %q, the smaller one, and to no other", o.To, o.From, hectares(o.Area), o.To)
+	return fmt.Sprintf("fields %q and %q overlap by %s: that ground goes to %q, the smaller one, and to no other", o.To, o.From, figures.Metric.Area(o.Area), o.To)
 }
 
 // Read returns what the features outline, in their order.
@@ -186,8 +187,8 @@ func (r *reading) flaws() error {
 		if d.closed != "" {
 			what = "outline"
 		}
-		r.note(fmt.Sprintf("%s %q: %s; taken as the ground inside the outline and outside its holes, %.2f ha: look at the map before use",
-			what, d.name, d.flaw, d.area/geo.SquareMetresPerHectare))
+		r.note(fmt.Sprintf("%s %q: %s; taken as the ground inside the outline and outside its holes, %s: look at the map before use",
+			what, d.name, d.flaw, figures.Metric.Area(d.area)))
 	}
 	return nil
 }

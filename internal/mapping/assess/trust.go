@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/interp"
 )
 
@@ -54,7 +55,7 @@ func (t Trust) reasons() (reasons []string) {
 		reasons = append(reasons, fmt.Sprintf("left out, stops are foretold no better by their neighbours than by the mean (skill %.2f)", t.Score.Skill))
 	}
 	if float64(t.Empty) > mostEmpty*float64(t.Stops) {
-		reasons = append(reasons, fmt.Sprintf("%d of %d stops are empty, more than %.0f %%", t.Empty, t.Stops, 100*mostEmpty))
+		reasons = append(reasons, fmt.Sprintf("%d of %d stops are empty, more than %s", t.Empty, t.Stops, figures.Whole(mostEmpty)))
 	}
 	return reasons
 }

@@ -7,6 +7,7 @@ import (
 	"math"
 	"strings"
 
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/scouting/observer"
 )
 
@@ -40,11 +41,11 @@ func oneEye(b *strings.Builder, c observer.Calibration) {
 	}
 	b.WriteByte('\n')
 	if !math.IsNaN(c.Ratio.Value) {
-		fmt.Fprintf(b, "  sees %s of what is there (95 %%: %s to %s)%s\n", percent(c.Ratio.Value), percent(c.Ratio.Low), percent(c.Ratio.High), verdictOn(c.Ratio))
+		fmt.Fprintf(b, "  sees %s of what is there (95 %%: %s to %s)%s\n", figures.Percent(c.Ratio.Value), figures.Percent(c.Ratio.Low), figures.Percent(c.Ratio.High), verdictOn(c.Ratio))
 	}
-	fmt.Fprintf(b, "  bias %s on average, standard deviation %s, limits of agreement %s to %s\n", signed(a.Bias), short(a.SD), signed(a.LimitLow), signed(a.LimitHigh))
+	fmt.Fprintf(b, "  bias %s on average, standard deviation %s, limits of agreement %s to %s\n", signed(a.Bias), figures.Short(a.SD), signed(a.LimitLow), signed(a.LimitHigh))
 	if !math.IsNaN(a.Concordance) && !math.IsNaN(a.ConcordanceLow) {
-		fmt.Fprintf(b, "  concordance %s (95 %%: %s to %s), correlation %s\n", trimmed(a.Concordance, 3), trimmed(a.ConcordanceLow, 3), trimmed(a.ConcordanceHigh, 3), trimmed(a.Pearson, 3))
+		fmt.Fprintf(b, "  concordance %s (95 %%: %s to %s), correlation %s\n", figures.Trimmed(a.Concordance, 3), figures.Trimmed(a.ConcordanceLow, 3), figures.Trimmed(a.ConcordanceHigh, 3), figures.Trimmed(a.Pearson, 3))
 	}
 	if c.Fit == nil {
 		fmt.Fprintf(b, "  no correction: %s\n", c.Why)
@@ -52,10 +53,10 @@ func oneEye(b *strings.Builder, c observer.Calibration) {
 	}
 	f := *c.Fit
 	fmt.Fprintf(b, "  log10 counted = %s + %s·log10 estimated, residual sd %s, r2 %s; smearing factor %s\n",
-		trimmed(f.Intercept, 4), trimmed(f.Slope, 4), trimmed(f.Sigma, 4), trimmed(f.RSquared, 3), trimmed(f.Smearing, 4))
+		figures.Trimmed(f.Intercept, 4), figures.Trimmed(f.Slope, 4), figures.Trimmed(f.Sigma, 4), figures.Trimmed(f.RSquared, 3), figures.Trimmed(f.Smearing, 4))
 	for _, x := range examples(f) {
 		p := f.Correct(x)
-		fmt.Fprintf(b, "  an estimate of %s stands for %s; one leaf lies between %s and %s (95 %%)\n", short(x), short(p.Count), short(p.Low), short(p.High))
+		fmt.Fprintf(b, "  an estimate of %s stands for %s; one leaf lies between %s and %s (95 %%)\n", figures.Short(x), figures.Short(p.Count), figures.Short(p.Low), figures.Short(p.High))
 	}
 }
 
@@ -74,9 +75,9 @@ func examples(f observer.Fit) (out []float64) {
 
 func signed(v float64) string {
 	if v > 0 {
-		return "+" + short(v)
+		return "+" + figures.Short(v)
 	}
-	return short(v)
+	return figures.Short(v)
 }
 
 func verdictOn(r observer.Ratio) string {
@@ -160,7 +161,7 @@ func (p PairsPlot) WriteSVG(w io.Writer) error {
 		v := math.Pow(10, d)
 		fmt.Fprintf(&b, `<path d="M%.1f %.1fV%.1fM%.1f %.1fH%.1f" stroke="#ccc"/>`, left+at(v), bottom, bottom-side, left, bottom-at(v), left+side)
 		fmt.Fprintf(&b, `<text x="%.1f" y="%.1f" text-anchor="middle">%s</text><text x="%.1f" y="%.1f" text-anchor="end">%s</text>`+"\n",
-			left+at(v), bottom+18, short(v), left-6, bottom-at(v)+4, short(v))
+			left+at(v), bottom+18, figures.Short(v), left-6, bottom-at(v)+4, figures.Short(v))
 	}
 	fmt.Fprintf(&b, `<path d="M%.1f %.1fL%.1f %.1f" stroke="#000" stroke-dasharray="4 3"/>`+"\n", left, bottom, left+side, bottom-side)
 	fmt.Fprintf(&b, `<text x="%.1f" y="%.1f" text-anchor="middle">estimated (0 is drawn at 1)</text><text transform="translate(16 %.1f) rotate(-90)" text-anchor="middle">counted</text>`+"\n",

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/rules"
 	"github.com/geocoris/geocoris/internal/scouting/sampling"
 )
@@ -28,12 +29,12 @@ type cardRow struct{ Stops, Units, Under, Over string }
 
 func (c Card) rows() (rows []cardRow) {
 	for _, l := range sampling.Card(c.Plan.Rule, c.Set, c.PerStop) {
-		r := cardRow{fmt.Sprint(l.Stops), trimmed(l.Units, 1), "–", "–"}
+		r := cardRow{fmt.Sprint(l.Stops), figures.Trimmed(l.Units, 1), "–", "–"}
 		if l.UnderNow {
-			r.Under = trimmed(l.Under, 0)
+			r.Under = figures.Trimmed(l.Under, 0)
 		}
 		if l.OverNow {
-			r.Over = trimmed(l.Over, 0)
+			r.Over = figures.Trimmed(l.Over, 0)
 		}
 		rows = append(rows, r)
 	}
@@ -59,7 +60,7 @@ func (c Card) counted() string {
 func (c Card) WriteText(w io.Writer) error {
 	var b strings.Builder
 	b.WriteString(c.Head())
-	fmt.Fprintf(&b, "\n%s %s at each stop. Between the lines: go on.\n\n", c.counted(), trimmed(c.PerStop, 1)+" "+rules.Plural(c.Plan.Unit))
+	fmt.Fprintf(&b, "\n%s %s at each stop. Between the lines: go on.\n\n", c.counted(), figures.Trimmed(c.PerStop, 1)+" "+rules.Plural(c.Plan.Unit))
 	t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', tabwriter.AlignRight)
 	h := c.heads()
 	fmt.Fprintf(t, "%s\t%s\t%s\t%s\t\n", h[0], h[1], h[2], h[3])
@@ -78,7 +79,7 @@ func (c Card) WriteText(w io.Writer) error {
 func (c Card) WriteHTML(w io.Writer) error {
 	return cardPage().Execute(w, map[string]any{
 		"Head": c.parameters(), "Source": c.Plan.Source, "Heads": c.heads(), "Rows": c.rows(),
-		"How": fmt.Sprintf("%s %s %s at each stop. Between the lines: go on.", c.counted(), trimmed(c.PerStop, 1), rules.Plural(c.Plan.Unit)),
+		"How": fmt.Sprintf("%s %s %s at each stop. Between the lines: go on.", c.counted(), figures.Trimmed(c.PerStop, 1), rules.Plural(c.Plan.Unit)),
 		"A":   cardStops, "B": cardCaution,
 	})
 }

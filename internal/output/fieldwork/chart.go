@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"github.com/geocoris/geocoris/internal/language/figures"
 )
 
 // escape is a text as XML takes it: signs that XML does not know, which names from files
@@ -61,7 +63,7 @@ func (c *chart) draw(b *strings.Builder) {
 		x, y := right*float64(i)/5, up*float64(i)/5
 		fmt.Fprintf(b, `<path d="M%.1f %.1fH%.1f" stroke="#ccc"/><text x="%.1f" y="%.1f" text-anchor="end">%s</text>`,
 			c.box.x, py(y), c.box.x+c.box.width, c.box.x-6, py(y)+4, c.digits(y))
-		fmt.Fprintf(b, `<text x="%.1f" y="%.1f" text-anchor="middle">%s</text>`+"\n", px(x), c.box.y+c.box.height+18, short(x))
+		fmt.Fprintf(b, `<text x="%.1f" y="%.1f" text-anchor="middle">%s</text>`+"\n", px(x), c.box.y+c.box.height+18, figures.Short(x))
 	}
 	fmt.Fprintf(b, `<text x="%.1f" y="%.1f" text-anchor="middle">%s</text>`+"\n", c.box.x+c.box.width/2, c.box.y+c.box.height+38, escape(c.across))
 	for _, m := range c.marks {

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/rules"
 	"github.com/geocoris/geocoris/internal/scouting/sampling"
 )
@@ -24,11 +25,11 @@ func (c Curves) WriteText(w io.Writer) error {
 	var b strings.Builder
 	b.WriteString(c.Head())
 	fmt.Fprintf(&b, "  simulated: %d walks for each value, %s %s at a stop, clustering %s, seed %d\n\n",
-		c.Walk.Runs, trimmed(c.Walk.PerStop, 1), rules.Plural(c.Plan.Unit), short(c.Walk.Clustering), c.Walk.Seed)
+		c.Walk.Runs, figures.Trimmed(c.Walk.PerStop, 1), rules.Plural(c.Plan.Unit), figures.Short(c.Walk.Clustering), c.Walk.Seed)
 	t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprintln(t, "true value\tover\tunder\tno answer\tstops\t"+rules.Plural(c.Plan.Unit)+"\t")
 	for _, p := range c.Points {
-		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\t\n", c.value(p.Value), percent(p.Over), percent(p.Under), percent(p.Undecided), trimmed(p.Stops, 1), trimmed(p.Units, 0))
+		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\t\n", c.value(p.Value), figures.Percent(p.Over), figures.Percent(p.Under), figures.Percent(p.Undecided), figures.Trimmed(p.Stops, 1), figures.Trimmed(p.Units, 0))
 	}
 	if err := t.Flush(); err != nil {
 		return err
@@ -53,8 +54,8 @@ func (c Curves) WriteCSV(w io.Writer) error {
 // WriteSVG writes the picture: on the left the chance to be called over, on the
 // right the mean number of stops.
 func (c Curves) WriteSVG(w io.Writer) error {
-	left := chart{title: "chance to be called over", across: c.axis(), high: 1, box: box{60, 40, 340, 260}, digits: percent}
-	right := chart{title: "mean number of stops", across: c.axis(), box: box{480, 40, 340, 260}, digits: short}
+	left := chart{title: "chance to be called over", across: c.axis(), high: 1, box: box{60, 40, 340, 260}, digits: figures.Percent}
+	right := chart{title: "mean number of stops", across: c.axis(), box: box{480, 40, 340, 260}, digits: figures.Short}
 	for _, p := range c.Points {
 		left.add(p.Value, p.Over)
 		right.add(p.Value, p.Stops)

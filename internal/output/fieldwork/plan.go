@@ -14,6 +14,7 @@ import (
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/files/spreadsheet"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/scouting/plan"
 )
 
@@ -39,9 +40,9 @@ func (p Plan) Text() string {
 	if p.Why != "" {
 		fmt.Fprintf(&b, "  %s\n", p.Why)
 	}
-	fmt.Fprintf(&b, "  a place in the field lies %s m from the nearest stop on average\n", trimmed(p.Reach, 0))
+	fmt.Fprintf(&b, "  a place in the field lies %s m from the nearest stop on average\n", figures.Trimmed(p.Reach, 0))
 	fmt.Fprintf(&b, "  the walk: %s km (%s mi) as the crow flies%s, about %s with %s min at a stop\n",
-		trimmed(p.Distance/1000, 2), trimmed(p.Distance/1609.344, 2), p.around(), hours(p.Minutes), short(p.Settings.Minutes))
+		figures.Trimmed(p.Distance/1000, 2), figures.Trimmed(p.Distance/geo.MetresPerMile, 2), p.around(), hours(p.Minutes), figures.Short(p.Settings.Minutes))
 	if p.OffField > 0 {
 		fmt.Fprintf(&b, "  legs that leave the field or cross ground to be kept off: %d; the true way is longer\n", p.OffField)
 	}
@@ -57,11 +58,11 @@ func (p Plan) head() string {
 		}
 		gain += s.Gain
 	}
-	inside := fmt.Sprintf("at least %s m (%s ft) inside the edge", short(p.Settings.Inside), short(p.Settings.Inside/geo.MetresPerFoot))
+	inside := fmt.Sprintf("at least %s m (%s ft) inside the edge", figures.Short(p.Settings.Inside), figures.Short(p.Settings.Inside/geo.MetresPerFoot))
 	switch {
 	case gain > 0:
 		return fmt.Sprintf("%s: %d further stops %s, expected to bring %s ha (%s ac) to the right zone\n", p.Field.Name, len(p.Stops), inside,
-			trimmed(gain/geo.SquareMetresPerHectare, 2), trimmed(gain/geo.SquareMetresPerAcre, 2))
+			figures.Trimmed(gain/geo.SquareMetresPerHectare, 2), figures.Trimmed(gain/geo.SquareMetresPerAcre, 2))
 	case edge > 0:
 		return fmt.Sprintf("%s: %d stops %s, %d more along it (E1 to E%d: not to be averaged with the others)\n", p.Field.Name, len(p.Stops)-edge, inside, edge, edge)
 	}

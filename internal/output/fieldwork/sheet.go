@@ -10,6 +10,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/language/figures"
 )
 
 // sheetRow is a stop on the printed sheet.
@@ -107,7 +108,7 @@ func scaleBar(scale, height float64) string {
 		}
 	}
 	return fmt.Sprintf(`<path d="M%.1f %.1fh%.1f" stroke="#000" stroke-width="3"/><text x="%.1f" y="%.1f">%s m</text>`+"\n",
-		pictureMargin, height-7, metres*scale, pictureMargin+metres*scale+6, height-4, short(metres))
+		pictureMargin, height-7, metres*scale, pictureMargin+metres*scale+6, height-4, figures.Short(metres))
 }
 
 func sheetPage() *template.Template {

@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/rules"
 	"github.com/geocoris/geocoris/internal/scouting/sampling"
 )
@@ -26,10 +27,10 @@ func (t Tally) parameters() string {
 	switch r := t.Plan.Rule.(type) {
 	case sampling.Wald:
 		return fmt.Sprintf("plan %s: %s, under %s against over %s, chance of error %s and %s", name,
-			t.distribution(r), t.value(r.Low), t.value(r.High), percent(orTenth(r.Alpha)), percent(orTenth(r.Beta)))
+			t.distribution(r), t.value(r.Low), t.value(r.High), figures.Percent(orTenth(r.Alpha)), figures.Percent(orTenth(r.Beta)))
 	case sampling.Green:
 		return fmt.Sprintf("plan %s: counts per %s, variance %s·mean^%s, standard error %s of the mean", name,
-			t.Plan.Unit, short(r.A), short(r.B), percent(orQuarter(r.D)))
+			t.Plan.Unit, figures.Short(r.A), figures.Short(r.B), figures.Percent(orQuarter(r.D)))
 	}
 	return "plan " + name
 }
@@ -53,7 +54,7 @@ func (t Tally) distribution(w sampling.Wald) string {
 	case sampling.Binomial:
 		return "share of " + t.units()
 	case sampling.NegativeBinomial:
-		return fmt.Sprintf("counts per %s, %s with k %s", t.Plan.Unit, w.Distribution, short(w.K))
+		return fmt.Sprintf("counts per %s, %s with k %s", t.Plan.Unit, w.Distribution, figures.Short(w.K))
 	}
 	return fmt.Sprintf("counts per %s, %s", t.Plan.Unit, w.Distribution)
 }
@@ -66,9 +67,9 @@ func (t Tally) Share() bool {
 
 func (t Tally) value(v float64) string {
 	if t.Share() {
-		return percent(v)
+		return figures.Percent(v)
 	}
-	return short(v)
+	return figures.Short(v)
 }
 
 // units names what is counted on, and from which count on a unit counts.
@@ -80,7 +81,7 @@ func (t Tally) units() string {
 	case t.Plan.AtOr == 1:
 		return plural + " with any"
 	case t.Plan.AtOr > 0:
-		return fmt.Sprintf("%s with %s or more", plural, short(t.Plan.AtOr))
+		return fmt.Sprintf("%s with %s or more", plural, figures.Short(t.Plan.AtOr))
 	}
 	return plural + " that count"
 }
@@ -92,23 +93,23 @@ func (t Tally) Line(a sampling.Answer) string {
 	}
 	var b strings.Builder
 	if t.Share() {
-		fmt.Fprintf(&b, "stop %d: %s of %s %s (%s)", a.Stops, trimmed(a.Total, 1), trimmed(a.Units, 1), t.units(), percent(a.Mean))
+		fmt.Fprintf(&b, "stop %d: %s of %s %s (%s)", a.Stops, figures.Trimmed(a.Total, 1), figures.Trimmed(a.Units, 1), t.units(), figures.Percent(a.Mean))
 	} else {
-		fmt.Fprintf(&b, "stop %d: %s on %s %s (%s per %s)", a.Stops, trimmed(a.Total, 1), trimmed(a.Units, 1), t.units(), short(a.Mean), t.Plan.Unit)
+		fmt.Fprintf(&b, "stop %d: %s on %s %s (%s per %s)", a.Stops, figures.Trimmed(a.Total, 1), figures.Trimmed(a.Units, 1), t.units(), figures.Short(a.Mean), t.Plan.Unit)
 	}
 	fmt.Fprintf(&b, ", %s%s: %s\n", t.lines(a), scatter(a), t.answer(a))
 	return b.String()
 }
 
 func (t Tally) lines(a sampling.Answer) string {
-	upper := "over from " + trimmed(a.Upper, 1)
+	upper := "over from " + figures.Trimmed(a.Upper, 1)
 	if t.Plan.Rule.Above() == sampling.Enough {
-		upper = "enough from " + trimmed(a.Upper, 1)
+		upper = "enough from " + figures.Trimmed(a.Upper, 1)
 	}
 	if a.Lower < 0 {
 		return upper
 	}
-	return fmt.Sprintf("under up to %s, %s", trimmed(a.Lower, 1), upper)
+	return fmt.Sprintf("under up to %s, %s", figures.Trimmed(a.Lower, 1), upper)
 }
 
 // scatter says when units of one stop count for less than they are.
@@ -116,7 +117,7 @@ func scatter(a sampling.Answer) string {
 	if a.DesignEffect < 1.05 {
 		return ""
 	}
-	return fmt.Sprintf(" (stops differ: %s count for one)", trimmed(a.DesignEffect, 1))
+	return fmt.Sprintf(" (stops differ: %s count for one)", figures.Trimmed(a.DesignEffect, 1))
 }
 
 func (t Tally) answer(a sampling.Answer) string {
@@ -126,7 +127,7 @@ func (t Tally) answer(a sampling.Answer) string {
 	case sampling.Under:
 		return "STOP, under the threshold"
 	case sampling.Enough:
-		return fmt.Sprintf("STOP, %s per %s is known well enough", short(a.Mean), t.Plan.Unit)
+		return fmt.Sprintf("STOP, %s per %s is known well enough", figures.Short(a.Mean), t.Plan.Unit)
 	case sampling.Undecided:
 		return fmt.Sprintf("STOP without an answer: %d stops are the most; take it as near the threshold and look again in 3–4 days", a.Most)
 	}

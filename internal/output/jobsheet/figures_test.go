@@ -3,7 +3,6 @@ package jobsheet_test
 import (
 	"bytes"
 	"encoding/json"
-	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -15,6 +14,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/output/jobsheet"
 	"github.com/geocoris/geocoris/internal/output/scene"
 	"github.com/geocoris/geocoris/internal/spraying/handoff"
@@ -44,11 +44,11 @@ func drawn(t *testing.T, set handoff.Settings, fields ...orb.MultiPolygon) jobsh
 	}
 	r, err := handoff.Run(zones, set)
 	require.NoError(t, err)
-	return jobsheet.Sheet{Result: r, Units: jobsheet.Metric}
+	return jobsheet.Sheet{Result: r, Units: figures.Metric}
 }
 
 // figures are what handoff.json says.
-func figures(t *testing.T, s jobsheet.Sheet) (out struct {
+func figuresOf(t *testing.T, s jobsheet.Sheet) (out struct {
 	Totals map[string]float64
 	Typed  struct {
 		Volume float64 `json:"volume_l"`
@@ -92,7 +92,7 @@ func TestWhatIsNotFieldIsNamed(t *testing.T) {
 			assert.Contains(t, text, "Nearest keep-off:           "+c.nearest)
 			page := s.Scenes()[0].Description
 			assert.Contains(t, page, "Nearest keep-off: "+c.nearest)
-			bars := figures(t, s).Jobs[0]["not_field"].([]any)
+			bars := figuresOf(t, s).Jobs[0]["not_field"].([]any)
 			if c.others == "" {
 				assert.NotContains(t, text, "Not field, kept off")
 				return
@@ -112,7 +112,7 @@ func TestSteeringRoundIsTold(t *testing.T) {
 	s := drawn(t, set, pond)
 	require.Greater(t, s.Result.Jobs[0].Plan.Astride, 10.0)
 	assert.Contains(t, screen(t, s), "Steer round:                for 16 m sections spray beside ground that is not field")
-	assert.InDelta(t, 16, figures(t, s).Jobs[0]["steer_round_m"], 0.1)
+	assert.InDelta(t, 16, figuresOf(t, s).Jobs[0]["steer_round_m"], 0.1)
 	set.Spray.Sections = 1
 	assert.NotContains(t, screen(t, drawn(t, set, pond)), "Steer round")
 }
@@ -130,7 +130,7 @@ func TestAreasAreOfTheGrid(t *testing.T) {
 	// Those at the pond, 6 by 5 or so, are off.
 	assert.InDelta(t, 40*40-5*4.5, float64(j.Grid.On), 25)
 	sprayed := float64(j.Grid.On) * 100
-	f := figures(t, s)
+	f := figuresOf(t, s)
 	for _, k := range []struct {
 		name string
 		want float64
@@ -150,16 +150,16 @@ func TestAreasAreOfTheGrid(t *testing.T) {
 	assert.EqualValues(t, j.Grid.On, grid["cells_on"])
 	assert.EqualValues(t, 0.5, grid["least_share_of_spray_ground"])
 	text := screen(t, s)
-	assert.Contains(t, text, fmt.Sprintf("Sprayed:                    %.2f ha, 1.00 of treatable", sprayed/1e4))
+	assert.Contains(t, text, "Sprayed:                    "+figures.Metric.Area(sprayed)+", 1.00 of treatable")
 	assert.Regexp(t, `Areas are of the grid: +1,\d\d\d cells of 10 m on: at least half of each is spray ground, none of it closed, all of it in the field`, text)
 	assert.Regexp(t, `Left unsprayed: +0\.\d\d ha: no cell that is on`, text)
 	assert.NotContains(t, text, "Past the field's edge")
 
 	set.Cell = 0
 	s = drawn(t, set, field)
-	assert.Nil(t, figures(t, s).Jobs[0]["grid"])
+	assert.Nil(t, figuresOf(t, s).Jobs[0]["grid"])
 	assert.NotContains(t, screen(t, s), "Areas are of the grid")
-	assert.InDelta(t, s.Result.Jobs[0].Plan.Cover.Sprayed, figures(t, s).Totals["sprayed_m2"], 0.01)
+	assert.InDelta(t, s.Result.Jobs[0].Plan.Cover.Sprayed, figuresOf(t, s).Totals["sprayed_m2"], 0.01)
 }
 
 // The places of on and off are the same in every file, and what they are is said.

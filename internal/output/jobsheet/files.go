@@ -7,6 +7,8 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/output/report"
 )
 
 // Document is the hand-off as KML: a folder for each kind of thing.
@@ -63,7 +65,7 @@ func (s Sheet) switchPlaces() string {
 		return "Boom on and off: places are where the spray begins and ends; no lag was given."
 	}
 	return fmt.Sprintf("Boom on and off: places are where the switch is to be thrown, %s before the spray begins or ends (%s × %s s of lag). Where the machine looks ahead itself, set its lag to 0 or plan without --lag.",
-		s.Units.length(set.Lead()), s.Units.speed(set.Speed), short(set.Lag))
+		s.Units.Length(set.Lead()), s.Units.Speed(set.Speed), figures.Short(set.Lag))
 }
 
 func style(id string, fill, line color.NRGBA) geofile.Style {
@@ -94,8 +96,7 @@ func label(f geo.Feature) string {
 		return fmt.Sprintf("pass %v", pass)
 	}
 	kind, _ := f.Properties.Get("kind")
-	ha, _ := f.Properties.Get("area_ha")
-	return fmt.Sprintf("%v, %.2f ha", kind, ha)
+	return fmt.Sprintf("%v, %s", kind, report.PropertyArea(f.Properties))
 }
 
 // Route is the ends of all runs in driving order, for receivers: P1-ON, P1-OFF …,

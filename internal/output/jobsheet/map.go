@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/output/scene"
 	"github.com/geocoris/geocoris/internal/spraying/handoff"
 	"github.com/geocoris/geocoris/internal/spraying/spray"
@@ -201,9 +202,9 @@ func (d *pen) scaleBar(p plot) {
 		return end
 	}
 	end := bar(metres, -1.2)
-	d.set(end+1, y-0.3, words{size: 2.5 / d.k, tone: ink}, short(metres)+" m")
+	d.set(end+1, y-0.3, words{size: 2.5 / d.k, tone: ink}, figures.Short(metres)+" m")
 	end = bar(feet*geo.MetresPerFoot, 1.2)
-	d.set(end+1, y+2.4, words{size: 2.5 / d.k, tone: ink}, short(feet)+" ft")
+	d.set(end+1, y+2.4, words{size: 2.5 / d.k, tone: ink}, figures.Short(feet)+" ft")
 }
 
 // roundLength is the largest of 1, 2, 5, 10 … up to a length.

@@ -51,7 +51,7 @@ func (s Sheet) WriteScreen(w io.Writer, folder string, files []string) error {
 // cutOut says what each keep-off took.
 func (s Sheet) cutOut(b *strings.Builder, j *handoff.Job) {
 	for _, k := range j.Ground.KeptOff {
-		fmt.Fprintf(b, "  kept off %s by %s: %s cut out\n", k.Name, s.Units.length(k.SetBack), s.Units.area(k.Area))
+		fmt.Fprintf(b, "  kept off %s by %s: %s cut out\n", k.Name, s.Units.Length(k.SetBack), s.Units.Area(k.Area))
 	}
 }
 
@@ -59,12 +59,8 @@ func (s Sheet) cutOut(b *strings.Builder, j *handoff.Job) {
 func (s Sheet) leftOut(b *strings.Builder, j *handoff.Job) {
 	for _, r := range j.Plan.Cover.Untreatable {
 		at := j.Frame.Inverse(r.Point)
-		fmt.Fprintf(b, "  left: %s at %.6f, %.6f: %s\n", s.square(r.Area), at[1], at[0], handoff.Reason(r))
+		fmt.Fprintf(b, "  left: %s at %.6f, %.6f: %s\n", s.Units.Patch(r.Area), at[1], at[0], handoff.Reason(r))
 	}
-}
-
-func (s Sheet) square(m2 float64) string {
-	return s.Units.choose(short(m2)+" m²", short(m2/(0.3048*0.3048))+" ft²")
 }
 
 func pad(text string, width int) string {

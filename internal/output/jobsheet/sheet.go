@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/spraying/handoff"
 	"github.com/geocoris/geocoris/internal/spraying/spray"
 )
@@ -14,7 +15,7 @@ import (
 type Sheet struct {
 	Result *handoff.Result
 	Mix    handoff.Mix
-	Units  Units
+	Units  figures.Units
 }
 
 // row is a line of a table.
@@ -58,7 +59,7 @@ func (s Sheet) warning(j *handoff.Job) string {
 		return fmt.Sprintf("AGAINST THE MAP'S VERDICT, which is: %s. This job was asked for all the same.", a.Heading)
 	case a.Whole() && !j.Covers():
 		return fmt.Sprintf("THE MAP SAYS: %s. This job covers only the treat zones, %s of %s: --whole-field plans all of it.",
-			a.Heading, s.Units.area(j.Ground.Treat), s.Units.area(j.Area))
+			a.Heading, s.Units.Area(j.Ground.Treat), s.Units.Area(j.Area))
 	}
 	return ""
 }
@@ -133,24 +134,24 @@ func (s Sheet) groundRows(j *handoff.Job) []row {
 		asked = "Whole field, asked"
 	}
 	rows := []row{
-		{"Field", u.area(j.Area)},
-		{asked, u.area(j.Ground.Treat)},
+		{"Field", u.Area(j.Area)},
+		{asked, u.Area(j.Ground.Treat)},
 	}
 	if on := s.onMap(j); on != "" {
 		rows = append(rows, row{"Grown on the map", on})
 	}
 	rows = append(rows, []row{
-		{"Margin", u.length(m.Total()) + ": " + s.marginParts(m)},
-		{"With margin, in the field", u.area(j.Ground.Grown)},
-		{"Spray ground", u.area(f.Ground)},
-		{"Sprayed", fmt.Sprintf("%s, %.2f of treatable", u.area(f.Sprayed), f.Ratio())},
-		{"Missed, overlap", u.area(f.Missed) + ", " + u.area(f.Overlap)},
+		{"Margin", u.Length(m.Total()) + ": " + s.marginParts(m)},
+		{"With margin, in the field", u.Area(j.Ground.Grown)},
+		{"Spray ground", u.Area(f.Ground)},
+		{"Sprayed", fmt.Sprintf("%s, %.2f of treatable", u.Area(f.Sprayed), f.Ratio())},
+		{"Missed, overlap", u.Area(f.Missed) + ", " + u.Area(f.Overlap)},
 	}...)
 	if j.Grid != nil {
 		rows = append(rows, row{"Areas are of the grid", s.gridRule(j.Grid)})
 	}
 	if f.OutOfField > 1 {
-		rows = append(rows, row{"Past the field's edge", s.outside(f.OutOfField) + " sprayed: " + pastEdge(j.Plan.Settings.Sections)})
+		rows = append(rows, row{"Past the field's edge", s.Units.Area(f.OutOfField) + " sprayed: " + pastEdge(j.Plan.Settings.Sections)})
 	}
 	if f.Left > 0.5 {
 		rows = append(rows, row{"Left unsprayed", s.leftWhere(j)})
@@ -161,11 +162,11 @@ func (s Sheet) groundRows(j *handoff.Job) []row {
 
 // gridRule says by which rule cells are on.
 func (s Sheet) gridRule(g *handoff.Grid) string {
-	return fmt.Sprintf("%s cells of %s on: at least half of each is spray ground, none of it closed, all of it in the field", thousands(fmt.Sprint(g.On)), s.Units.length(g.Cell))
+	return fmt.Sprintf("%s cells of %s on: at least half of each is spray ground, none of it closed, all of it in the field", figures.Short(float64(g.On)), s.Units.Length(g.Cell))
 }
 
 func (s Sheet) leftWhere(j *handoff.Job) string {
-	left := s.outside(j.Figures().Left)
+	left := s.Units.Area(j.Figures().Left)
 	if j.Grid != nil {
 		return left + ": no cell that is on"
 	}
@@ -178,7 +179,7 @@ func (s Sheet) onMap(j *handoff.Job) string {
 	if j.Grown == nil && j.Margin.Spread() > 0 {
 		return fmt.Sprintf("not told by the zones, so growth is added for all %d days", j.Days.Between)
 	}
-	return j.OnMap(s.Units.length)
+	return j.OnMap(s.Units.Length)
 }
 
 // pastEdge is what helps: one section is on or off as a whole, several narrower ones
@@ -190,14 +191,6 @@ func pastEdge(sections int) string {
 	return "the boom switches as one; plan with more --sections, or with --overrun 0m"
 }
 
-// outside shows ground that would be no hectare at all by its square metres.
-func (s Sheet) outside(m2 float64) string {
-	if m2 < geo.SquareMetresPerHectare/100 {
-		return s.square(m2)
-	}
-	return s.Units.area(m2)
-}
-
 func places(n int) string {
 	if n == 1 {
 		return "1 place"
@@ -207,15 +200,15 @@ func places(n int) string {
 
 func (s Sheet) marginParts(m spray.Margin) string {
 	size, unit := 1.0, "m"
-	if s.Units == US {
+	if s.Units == figures.US {
 		size, unit = geo.MetresPerFoot, "ft"
 	}
-	parts := []string{fmt.Sprintf("positions √(%s² stop + %s² sprayer) %s", short(m.StopError/size), short(m.SprayerError/size), unit)}
+	parts := []string{fmt.Sprintf("positions √(%s² stop + %s² sprayer) %s", figures.Short(m.StopError/size), figures.Short(m.SprayerError/size), unit)}
 	if m.Spread() > 0 {
-		parts = append(parts, fmt.Sprintf("growth %s %s × %s d", short(m.Growth/size), unit, short(m.Days)))
+		parts = append(parts, fmt.Sprintf("growth %s %s × %s d", figures.Short(m.Growth/size), unit, figures.Short(m.Days)))
 	}
 	if m.Extra > 0 {
-		parts = append(parts, fmt.Sprintf("asked %s %s", short(m.Extra/size), unit))
+		parts = append(parts, fmt.Sprintf("asked %s %s", figures.Short(m.Extra/size), unit))
 	}
 	return strings.Join(parts, " + ")
 }
@@ -237,7 +230,7 @@ func (s Sheet) keepOffRow(j *handoff.Job) row {
 		return row{"Nearest keep-off", "none named within 1 km"}
 	}
 	k := j.Ground.KeptOff[best]
-	return row{"Nearest keep-off", fmt.Sprintf("%s, %s off; set-back %s", k.Name, s.Units.length(k.Nearest), s.Units.length(k.SetBack))}
+	return row{"Nearest keep-off", fmt.Sprintf("%s, %s off; set-back %s", k.Name, s.Units.Length(k.Nearest), s.Units.Length(k.SetBack))}
 }
 
 // nearBar is within what distance of the spray ground other fields are told of, and
@@ -250,7 +243,7 @@ func (s Sheet) bar(b spray.Bar) (text string, ok bool) {
 	if math.IsInf(b.Nearest, 1) || (b.Kind == spray.OtherField || b.Kind == spray.Drawn) && b.Nearest > nearBar {
 		return "", false
 	}
-	return barName(b) + ", " + s.Units.length(b.Nearest) + " off", true
+	return barName(b) + ", " + s.Units.Length(b.Nearest) + " off", true
 }
 
 // nearestWater is the hole or gap that the spray ground comes closest to.
@@ -295,7 +288,7 @@ func (s Sheet) barRows(j *handoff.Job) (rows []row) {
 		rows = append(rows, row{"Not field, kept off", text})
 	}
 	if a := j.Plan.Astride; a > 1 {
-		rows = append(rows, row{"Steer round", fmt.Sprintf("for %s sections spray beside ground that is not field while the boom's middle would lie over it", s.Units.length(a))})
+		rows = append(rows, row{"Steer round", fmt.Sprintf("for %s sections spray beside ground that is not field while the boom's middle would lie over it", s.Units.Length(a))})
 	}
 	return rows
 }
@@ -307,24 +300,24 @@ func (s Sheet) workRows(j *handoff.Job) []row {
 		how = "fewest passes"
 	}
 	rows := []row{
-		{"Passes", fmt.Sprintf("%d of %s at %.1f° (%s)", len(p.Passes), u.length(p.Settings.Swath), p.Heading, how)},
-		{"Driven on, off", u.way(p.On) + ", " + u.way(p.Off)},
+		{"Passes", fmt.Sprintf("%d of %s at %.1f° (%s)", len(p.Passes), u.Length(p.Settings.Swath), p.Heading, how)},
+		{"Driven on, off", u.Way(p.On) + ", " + u.Way(p.Off)},
 		{"Turns", fmt.Sprint(p.Turns)},
 	}
 	if n := p.Settings.Sections; n > 1 {
-		rows = append(rows, row{"Sections", fmt.Sprintf("%d of %s", n, u.length(p.Settings.Swath/float64(n)))})
+		rows = append(rows, row{"Sections", fmt.Sprintf("%d of %s", n, u.Length(p.Settings.Swath/float64(n)))})
 	}
 	if p.Settings.Speed > 0 {
 		rows = append(rows, row{"Time", s.time(p)})
 	}
 	if lead := p.Settings.Lead(); lead > 0 {
-		rows = append(rows, row{"Switch early by", fmt.Sprintf("%s (%s × %s s); places of on and off in the files are moved by it", u.length(lead), u.speed(p.Settings.Speed), short(p.Settings.Lag))})
+		rows = append(rows, row{"Switch early by", fmt.Sprintf("%s (%s × %s s); places of on and off in the files are moved by it", u.Length(lead), u.Speed(p.Settings.Speed), figures.Short(p.Settings.Lag))})
 	}
 	return rows
 }
 
 func (s Sheet) time(p *spray.Plan) string {
-	text := fmt.Sprintf("%s at %s", duration(p.Seconds), s.Units.speed(p.Settings.Speed))
+	text := fmt.Sprintf("%s at %s", figures.Duration(p.Seconds), s.Units.Speed(p.Settings.Speed))
 	if p.Settings.TurnTime == 0 && p.Turns > 0 {
 		text += ", turns driven straight"
 	}
@@ -339,7 +332,7 @@ func (s Sheet) mixRows(j *handoff.Job) []row {
 		rows = append(rows, row{"Carrier", "not given: ________ an acre or hectare"})
 	} else {
 		volume := spray.Carrier(area, s.Mix.Rate.Base)
-		rows = append(rows, row{"Carrier", u.rate(s.Mix.Rate.Base) + ": " + u.volume(volume)})
+		rows = append(rows, row{"Carrier", u.Rate(s.Mix.Rate.Base) + ": " + u.Volume(volume)})
 		if s.Mix.Tank != nil {
 			rows = append(rows, row{"Tank loads", loads(spray.Loads(volume, s.Mix.Tank.Base), s.Mix.Tank.Unit)})
 		}
@@ -355,7 +348,7 @@ func (s Sheet) mixRows(j *handoff.Job) []row {
 
 // product tells the total, and what goes into a full and the last tank.
 func (s Sheet) product(p spray.Product, area float64) string {
-	text := fmt.Sprintf("%s %s/%s: %s %s in all", amount(p.Amount), p.Unit, p.Per, amount(p.Total(area)), p.Unit)
+	text := fmt.Sprintf("%s %s/%s: %s %s in all", figures.Amount(p.Amount), p.Unit, p.Per, figures.Amount(p.Total(area)), p.Unit)
 	if s.Mix.Rate == nil || s.Mix.Tank == nil || s.Mix.Rate.Base == 0 {
 		return text
 	}
@@ -364,7 +357,7 @@ func (s Sheet) product(p spray.Product, area float64) string {
 		return text
 	}
 	of := func(load float64) string {
-		return amount(p.Total(load/s.Mix.Rate.Base*geo.SquareMetresPerHectare)) + " " + p.Unit
+		return figures.Amount(p.Total(load/s.Mix.Rate.Base*geo.SquareMetresPerHectare)) + " " + p.Unit
 	}
 	if last := all[len(all)-1]; len(all) > 1 {
 		text += "; " + of(all[0]) + " a full tank, " + of(last) + " in the last"
@@ -379,16 +372,16 @@ func loads(all []float64, unit string) string {
 	}
 	size := 1.0
 	if unit == "gal" {
-		size = spray.LitresPerGallon
+		size = geo.LitresPerGallon
 	}
 	full, last := all[0]/size, all[len(all)-1]/size
 	switch {
 	case len(all) == 1:
-		return fmt.Sprintf("1: %s %s", amount(last), unit)
+		return fmt.Sprintf("1: %s %s", figures.Amount(last), unit)
 	case all[len(all)-1] == all[0]:
-		return fmt.Sprintf("%d full: %d × %s %s", len(all), len(all), amount(full), unit)
+		return fmt.Sprintf("%d full: %d × %s %s", len(all), len(all), figures.Amount(full), unit)
 	}
-	return fmt.Sprintf("%d: %d × %s + last %s %s", len(all), len(all)-1, amount(full), amount(last), unit)
+	return fmt.Sprintf("%d: %d × %s + last %s %s", len(all), len(all)-1, figures.Amount(full), figures.Amount(last), unit)
 }
 
 // blanks are what the person fills in by hand, off the label and in the field.

@@ -92,7 +92,7 @@ func TestSumsOfWhatWasTyped(t *testing.T) {
 		set.Spray.Sections = 200 // of 12 cm: what is sprayed is the ground, nearly
 	}))
 	text := screen(t, s)
-	assert.Contains(t, text, "Treat zone:                 8.01 ha (19.80 ac)")
+	assert.Contains(t, text, "Treat zone:                 8.01 ha (19.8 ac)")
 	assert.Contains(t, text, "Passes:                     8 of 24 m (78.7 ft) at 0.0° (asked)")
 	assert.Contains(t, text, "Tank loads:                 3: 2 × 100 + last 97.")
 	assert.Contains(t, text, "3 lb/ac: 59.4")
@@ -117,7 +117,7 @@ func TestGroundPastTheEdgeIsTold(t *testing.T) {
 	kept := sheet(t, func(s *handoff.Settings) { s.Spray.Heading, s.Spray.Overrun = &heading, &none })
 	assert.NotContains(t, screen(t, kept), "Past the field's edge")
 	little := sheet(t, func(s *handoff.Settings) { s.Spray.Heading, s.Spray.Sections = &heading, 200 })
-	assert.Regexp(t, `Past the field's edge: +\d[\d.]* m² \(.* ft²\) sprayed: shut nozzles there, or plan with --overrun 0m`, screen(t, little))
+	assert.Regexp(t, `Past the field's edge: +\d[\d.]* m² sprayed: shut nozzles there, or plan with --overrun 0m`, screen(t, little))
 }
 
 // What the map advised stands on screen and page: first of all where the job is not
@@ -130,7 +130,7 @@ func TestTheVerdictIsTold(t *testing.T) {
 	}{
 		{"spot spray", "spot spray 8.01 ha, the treat zone; look again on 2026-07-18", false, "Spray job", "The map's verdict: spot spray 8.01 ha, the treat zone; look again on 2026-07-18."},
 		{"look again", "do not spray now; look again on 2026-07-18", false, "AGAINST THE MAP'S VERDICT, which is: do not spray now; look again on 2026-07-18.", ""},
-		{"treat the whole field", "treat the whole field; look again on 2026-07-18", false, "THE MAP SAYS: treat the whole field; look again on 2026-07-18. This job covers only the treat zones, 8.01 ha (19.80 ac) of 24.04 ha (59.40 ac): --whole-field", ""},
+		{"treat the whole field", "treat the whole field; look again on 2026-07-18", false, "THE MAP SAYS: treat the whole field; look again on 2026-07-18. This job covers only the treat zones, 8.01 ha (19.8 ac) of 24.0 ha (59.4 ac): --whole-field", ""},
 		{"treat the whole field", "treat the whole field; look again on 2026-07-18", true, "Spray job", "The map's verdict: treat the whole field; look again on 2026-07-18; this job covers the whole field."},
 		{"", "", false, "Spray job", "The map's verdict: not known, the zones carry none."},
 	} {

@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/spraying/handoff"
 	"github.com/geocoris/geocoris/internal/spraying/spray"
 )
@@ -142,7 +143,7 @@ func (s Sheet) mixSummary(area float64) mixSummary {
 		}
 	}
 	for _, p := range s.Mix.Products {
-		m.Products = append(m.Products, product{p.Name, fmt.Sprintf("%s %s/%s", amount(p.Amount), p.Unit, p.Per), math.Round(p.Total(area)*1e4) / 1e4, p.Unit})
+		m.Products = append(m.Products, product{p.Name, fmt.Sprintf("%s %s/%s", figures.Amount(p.Amount), p.Unit, p.Per), math.Round(p.Total(area)*1e4) / 1e4, p.Unit})
 	}
 	return m
 }

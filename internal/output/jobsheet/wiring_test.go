@@ -42,7 +42,7 @@ func distinct(t *testing.T) jobsheet.Sheet {
 func TestEachFigureStandsInItsPlace(t *testing.T) {
 	text := screen(t, distinct(t))
 	for label, value := range map[string]string{
-		"Field": "61.00 ha", "Treat zone": "31.00 ha", "With margin, in the field": "37.00 ha", "Spray ground": "29.00 ha", "Sprayed": "30.00 ha, 1.50 of treatable",
+		"Field": "61.0 ha", "Treat zone": "31.0 ha", "With margin, in the field": "37.0 ha", "Spray ground": "29.0 ha", "Sprayed": "30.0 ha, 1.50 of treatable",
 		"Margin":          "13.5 m: positions √(3² stop + 4² sprayer) m + growth 0.5 m × 3 d + asked 7 m",
 		"Missed, overlap": "4.00 ha, 5.00 ha", "Past the field's edge": "2.00 ha sprayed: shut nozzles", "Left unsprayed": "9.00 ha, 2 places",
 		"Nearest keep-off":    "creek, 44 m off; set-back 20 m",
@@ -68,7 +68,7 @@ func TestEachFigureStandsInItsPlace(t *testing.T) {
 
 func TestEachFigureStandsInItsMember(t *testing.T) {
 	s := distinct(t)
-	f := figures(t, s)
+	f := figuresOf(t, s)
 	job := f.Jobs[0]
 	for name, want := range map[string]float64{
 		"treat_m2": 310000, "ground_m2": 290005, "treatable_m2": 200002, "sprayed_m2": 300001, "sprayed_per_treatable": 1.5, "missed_m2": 40005, "overlap_m2": 50004,
@@ -90,7 +90,7 @@ func TestEachFigureStandsInItsMember(t *testing.T) {
 	assert.Equal(t, `[{"area_m2":2222,"count":1,"kind":"field","name":"B","spray_ground_stays_off_m":3},{"area_m2":333,"count":2,"kind":"hole","spray_ground_stays_off_m":12},{"area_m2":444,"count":3,"kind":"gap","spray_ground_stays_off_m":8},{"area_m2":5,"count":1,"kind":"field","name":"C","spray_ground_stays_off_m":null}]`, text(job["not_field"]))
 
 	s = drawn(t, handoff.Settings{Spray: spray.Settings{Swath: 24, Heading: new(float64)}, Cell: 10}, orb.MultiPolygon{{square(0, 0, 300, 100)}})
-	grid := figures(t, s).Jobs[0]["grid"].(map[string]any)
+	grid := figuresOf(t, s).Jobs[0]["grid"].(map[string]any)
 	assert.InDelta(t, 30, grid["columns"], 1, "300 m from west to east")
 	assert.InDelta(t, 10, grid["rows"], 1, "100 m from south to north")
 }

@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/output/scene"
@@ -33,8 +34,8 @@ type stopData struct {
 	More    string  `json:"more"` // date, observer, distance outside
 }
 
-func stopOf(r *assess.Result, s assess.Stop, u report.Units) stopData {
-	d := stopData{Name: s.Name, Value: report.Levelled(s.Value, r.Levels.Levels), Count: report.Short(s.Total), Units: report.Short(s.Units), LeftOut: report.Levelled(s.LeftOut, r.Levels.Levels)}
+func stopOf(r *assess.Result, s assess.Stop, u figures.Units) stopData {
+	d := stopData{Name: s.Name, Value: report.Levelled(s.Value, r.Levels.Levels), Count: figures.Short(s.Total), Units: figures.Short(s.Units), LeftOut: report.Levelled(s.LeftOut, r.Levels.Levels)}
 	if s.Zone != zones.NoData {
 		d.Zone = s.Zone.String()
 	}
@@ -45,7 +46,7 @@ func stopOf(r *assess.Result, s assess.Stop, u report.Units) stopData {
 		}
 	}
 	if s.Outside > 0 {
-		more = append(more, u.Length(s.Outside)+" outside")
+		more = append(more, u.Distance(s.Outside)+" outside")
 	}
 	d.More = strings.Join(more, ", ")
 	return d

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"slices"
 
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
-	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/output/scene"
 )
 
@@ -27,7 +27,7 @@ func (f Field) surfaces(v *fieldView, m *scene.Scene, plot scene.Plot) {
 		extra = append(extra, s.Layer("chance", f.Ground.XY, plot, pixels/2))
 		v.Layers = append(v.Layers, layerView{"chance", "chance of being over", false})
 		v.Scale = append(v.Scale, scaleOf("chance", "chance of being at or above "+v.TreatAt, s,
-			[]float64{0, 0.1, 0.25, 0.5, 1}, func(v float64) string { return fmt.Sprintf("%.0f %%", 100*v) }))
+			[]float64{0, 0.1, 0.25, 0.5, 1}, figures.Whole))
 	}
 	v.Layers = append(v.Layers, layerView{scene.LayerStops, "stops", true}, layerView{scene.LayerValues, "counts", true})
 	if len(f.Unread()) > 0 {
@@ -48,7 +48,7 @@ func lay(m *scene.Scene, extra []scene.Layer) {
 
 // scaleOfCounts explains a surface of counts by its ends and the levels.
 func scaleOfCounts(title string, s scene.Surface, l assess.Levels) scaleView {
-	return scaleOf(scene.LayerSurface, title, s, []float64{0, l.WatchAt, l.TreatAt, s.Most}, report.Short)
+	return scaleOf(scene.LayerSurface, title, s, []float64{0, l.WatchAt, l.TreatAt, s.Most}, figures.Short)
 }
 
 func scaleOf(name, title string, s scene.Surface, at []float64, word func(float64) string) scaleView {

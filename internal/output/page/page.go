@@ -16,7 +16,7 @@ import (
 	"io"
 	"slices"
 
-	"github.com/geocoris/geocoris/internal/output/report"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/output/scene"
 )
 
@@ -43,7 +43,7 @@ type Field struct {
 // least one.
 type Page struct {
 	Fields  []Field
-	Units   report.Units
+	Units   figures.Units
 	Notes   []string // of readers before the survey's own
 	Program string   // name and version
 	Command string

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/output/scene"
@@ -42,8 +43,8 @@ func commonOf(title string, stat assess.Statistic, l assess.Levels, fields int) 
 		Policy: policy(), Look: template.CSS(look), Behaviour: template.JS(behaviour),
 		Title: title, Statistic: stat.String(), Cautions: report.Cautions(), Data: []fieldData{}, SingleMany: "single",
 		Levels: []string{
-			fmt.Sprintf("Treat at %s: %s", report.Short(l.TreatAt), l.TreatSource),
-			fmt.Sprintf("Watch at %s: %s", report.Short(l.WatchAt), l.WatchSource),
+			fmt.Sprintf("Treat at %s: %s", figures.Short(l.TreatAt), l.TreatSource),
+			fmt.Sprintf("Watch at %s: %s", figures.Short(l.WatchAt), l.WatchSource),
 			report.LevelsCaution,
 		},
 	}
@@ -171,9 +172,9 @@ func setAside(r *assess.Result) (lines []string) {
 	return lines
 }
 
-func (f Field) view(number int, u report.Units) (fieldView, fieldData, error) {
+func (f Field) view(number int, u figures.Units) (fieldView, fieldData, error) {
 	m, plot := scene.MapOnly(f.Subject, mapWidth, mapHeight)
-	v := fieldView{Number: number, Name: f.Field.Name, TreatAt: report.Short(f.Result.Levels.TreatAt)}
+	v := fieldView{Number: number, Name: f.Field.Name, TreatAt: figures.Short(f.Result.Levels.TreatAt)}
 	f.surfaces(&v, &m, plot)
 	body, err := scene.Fragment(m)
 	if err != nil {
@@ -209,9 +210,9 @@ func (f Field) view(number int, u report.Units) (fieldView, fieldData, error) {
 	return v, data, nil
 }
 
-func (f Field) words(v *fieldView, u report.Units) {
+func (f Field) words(v *fieldView, u figures.Units) {
 	a := f.Field
-	v.Figures = fmt.Sprintf("%s, %s%s; %s: %s on average, highest %s", u.Area(a.Area), report.Counted(len(a.Stops), "stop"),
+	v.Figures = fmt.Sprintf("%s, %s%s; %s: %s on average, highest %s", u.Area(a.Area), figures.Counted(len(a.Stops), "stop"),
 		report.OwnDays(f.Result, a, ", counted %s"), f.Result.Statistic, report.Levelled(a.Mean, f.Result.Levels.Levels), report.Levelled(a.Max, f.Result.Levels.Levels))
 	if f.Verdict != nil {
 		v.Verdict, v.Reasons = report.VerdictHeading(*f.Verdict, u), report.VerdictReasons(*f.Verdict, u)
@@ -222,12 +223,12 @@ func (f Field) words(v *fieldView, u report.Units) {
 	for _, z := range a.Map.Zones {
 		v.Zones = append(v.Zones, zoneRow{
 			Zone: z.Class.String(), Meaning: scene.Meaning(f.Subject, z.Class),
-			Ha: strings.TrimSuffix(report.Metric.Area(z.Area), " ha"), Ac: strings.TrimSuffix(report.US.Area(z.Area), " ac"), Share: fmt.Sprintf("%.1f %%", 100*a.Map.Share(z.Class)),
+			Ha: figures.Metric.Bare(z.Area), Ac: figures.US.Bare(z.Area), Share: figures.Share(a.Map.Share(z.Class)),
 			Mean: report.Levelled(z.Mean, f.Result.Levels.Levels), Max: report.Highest(z, f.Result.Levels.Levels), Stops: a.StopsIn(z.Class), None: z.Area == 0,
 		})
 	}
 	if a.Map.Unscouted > 0 {
-		v.Unscouted = fmt.Sprintf("Of the watch ground %s is only unscouted: farther than %s from any stop.", u.Area(a.Map.Unscouted), u.Length(a.Settings.Reach))
+		v.Unscouted = fmt.Sprintf("Of the watch ground %s is only unscouted: farther than %s from any stop.", u.Area(a.Map.Unscouted), u.Distance(a.Settings.Reach))
 	}
 	for _, s := range a.Stops {
 		if s.Outside > 0 {
@@ -236,7 +237,7 @@ func (f Field) words(v *fieldView, u report.Units) {
 	}
 }
 
-func (f Field) trust(v *fieldView, u report.Units) {
+func (f Field) trust(v *fieldView, u figures.Units) {
 	a := f.Field
 	v.Trust, v.TrustBad, v.TrustWhy = a.Trust.String(), !a.Trust.Believed(), a.Trust.Reasons
 	idw := a.Settings.IDW
@@ -244,9 +245,9 @@ func (f Field) trust(v *fieldView, u report.Units) {
 	if idw.Neighbors < 0 {
 		v.Method = fmt.Sprintf("inverse distance weighting, power %g over all stops", idw.Power)
 	}
-	v.Method += fmt.Sprintf(", cells of %s", u.Length(a.Settings.Cell))
+	v.Method += fmt.Sprintf(", cells of %s", u.Distance(a.Settings.Cell))
 	v.Score = fmt.Sprintf("Each of %s was foretold from the others: off by %s on average, root mean square %s, skill %s.",
-		report.Counted(a.Trust.Score.N, "stop"), report.Short(a.Trust.Score.MAE), report.Short(a.Trust.Score.RMSE), report.Short(a.Trust.Score.Skill))
+		figures.Counted(a.Trust.Score.N, "stop"), figures.Short(a.Trust.Score.MAE), figures.Short(a.Trust.Score.RMSE), figures.Short(a.Trust.Score.Skill))
 	if a.Hindsight.Over > 0 {
 		v.Hindsight = &a.Hindsight
 	}

@@ -6,11 +6,11 @@ import (
 	"html/template"
 	"io"
 	"slices"
-	"strings"
 
 	"github.com/geocoris/geocoris/internal/followup/change"
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/output/scene"
@@ -24,7 +24,7 @@ var weeksMarkup string
 // scale for stops and one for surfaces, what went from zone to zone, and how it grew.
 type Weeks struct {
 	Result  *compare.Result
-	Units   report.Units
+	Units   figures.Units
 	Notes   []string // of readers
 	Program string
 	Command string
@@ -106,20 +106,6 @@ type stepRow struct {
 	All   string
 }
 
-// unit is that of the areas in tables.
-func (p Weeks) unit() report.Units {
-	if p.Units == report.US {
-		return report.US
-	}
-	return report.Metric
-}
-
-// area is a bare number in the unit of the tables.
-func (p Weeks) area(m2 float64) string {
-	number, _, _ := strings.Cut(p.unit().Area(m2), " ")
-	return number
-}
-
 // subjects are the visits of a field with one scale for all stops.
 func (p Weeks) subjects(f *compare.Field) (all []scene.Subject) {
 	most, crowd := 0.0, 0
@@ -135,10 +121,7 @@ func (p Weeks) subjects(f *compare.Field) (all []scene.Subject) {
 }
 
 func (p Weeks) field(page *weeksView, number int, f *compare.Field) (weeksField, error) {
-	v := weeksField{Number: number, Name: f.Name, Area: p.Units.Area(f.Area), All: p.area(f.Area), Unit: "ha", Last: len(f.Visits) - 1, Black: report.Short(p.Result.Levels.TreatAt)}
-	if p.unit() == report.US {
-		v.Unit = "ac"
-	}
+	v := weeksField{Number: number, Name: f.Name, Area: p.Units.Area(f.Area), All: p.Units.Bare(f.Area), Unit: p.Units.AreaUnit(), Last: len(f.Visits) - 1, Black: figures.Short(p.Result.Levels.TreatAt)}
 	var moments []scene.Moment
 	for i, s := range p.subjects(f) {
 		visit := f.Visits[i]
@@ -214,7 +197,7 @@ func (p Weeks) visit(v *compare.Visit, s scene.Subject) (visitView, fieldData, e
 	}
 	data := fieldData{Zones: map[string]string{}, Centre: s.Ground.Frame.Centre(), Affine: affine(s, plot)}
 	for _, z := range a.Map.Zones {
-		one.Areas = append(one.Areas, p.area(z.Area))
+		one.Areas = append(one.Areas, p.Units.Bare(z.Area))
 		data.Zones[z.Class.String()] = scene.Figures(s, z, p.Units)
 	}
 	one.full = scene.FullSize(s, plot)
@@ -236,12 +219,12 @@ func sizesOf(s scene.Subject, full float64) (sizes []sizeView) {
 func (p Weeks) step(f *compare.Field, s *compare.Step) stepView {
 	v := stepView{Between: f.Visits[s.From].Date + " to " + f.Visits[s.To].Date, Verdict: s.Verdict, Parts: s.Besides(), Warnings: s.Warnings}
 	for _, from := range zones.Classes() {
-		row := stepRow{From: from.String(), All: p.area(s.Table.From(from))}
+		row := stepRow{From: from.String(), All: p.Units.Bare(s.Table.From(from))}
 		for _, to := range zones.Classes() {
-			row.Areas = append(row.Areas, p.area(s.Table[from][to]))
+			row.Areas = append(row.Areas, p.Units.Bare(s.Table[from][to]))
 		}
 		v.Rows = append(v.Rows, row)
-		v.All = append(v.All, p.area(s.Table.To(from)))
+		v.All = append(v.All, p.Units.Bare(s.Table.To(from)))
 	}
 	for _, k := range change.Kinds() {
 		if s.Areas[k] > 0 {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 )
 
@@ -34,16 +35,16 @@ const nextToNone = 100
 
 // Expected is the ground that the model of chance, which the field has, expects over the
 // treat level, and how much of it the treat zone is expected to hold where there is one.
-func Expected(r *assess.Result, f *assess.Field, u Units) string {
-	c, at := f.Chance, short(r.Levels.TreatAt)
+func Expected(r *assess.Result, f *assess.Field, u figures.Units) string {
+	c, at := f.Chance, figures.Short(r.Levels.TreatAt)
 	if c.Expected < nextToNone {
 		return fmt.Sprintf("expected at or above %s: next to none", at)
 	}
-	text := fmt.Sprintf("expected at or above %s: %s", at, u.area(c.Expected))
+	text := fmt.Sprintf("expected at or above %s: %s", at, u.Area(c.Expected))
 	if math.IsNaN(c.Caught) || f.Map.Zone(zones.Treat).Area == 0 {
 		return text
 	}
-	return fmt.Sprintf("%s; the treat zone is expected to hold %.0f %% of it", text, 100*c.Caught)
+	return fmt.Sprintf("%s; the treat zone is expected to hold %s of it", text, figures.Whole(c.Caught))
 }
 
 // cutText is where treat ground is cut if that is not at the treat level; "" if
@@ -53,9 +54,9 @@ func cutText(r *assess.Result, f *assess.Field) string {
 	case f.Chance == nil || l.TreatAt == r.Levels.TreatAt:
 		return ""
 	case f.Chance.BySurface:
-		return fmt.Sprintf("a chance of %.2g of being at or above %s", l.TreatAt, short(r.Levels.TreatAt))
+		return fmt.Sprintf("a chance of %.2g of being at or above %s", l.TreatAt, figures.Short(r.Levels.TreatAt))
 	default:
-		return fmt.Sprintf("%s on the surface", short(l.TreatAt))
+		return fmt.Sprintf("%s on the surface", figures.Short(l.TreatAt))
 	}
 }
 
@@ -66,7 +67,7 @@ func chanceLines(r *assess.Result, f *assess.Field) (lines []string) {
 		lines = append(lines, fmt.Sprintf("%s: treat ground is cut at %s.", f.Name, text))
 	}
 	if f.Chance != nil && !math.IsNaN(f.Chance.Caught) {
-		lines = append(lines, f.Name+": "+Expected(r, f, Metric)+".")
+		lines = append(lines, f.Name+": "+Expected(r, f, figures.Metric)+".")
 	}
 	return lines
 }
@@ -74,9 +75,9 @@ func chanceLines(r *assess.Result, f *assess.Field) (lines []string) {
 // added is the ground more or less than a cut at the treat level takes.
 func (s Screen) added(f *assess.Field) string {
 	if a := f.Chance.Added; a < 0 {
-		return s.Units.area(-a) + " less than a cut at the treat level"
+		return s.Units.Area(-a) + " less than a cut at the treat level"
 	}
-	return s.Units.area(f.Chance.Added) + " more than a cut at the treat level"
+	return s.Units.Area(f.Chance.Added) + " more than a cut at the treat level"
 }
 
 // addedCost is the money for that ground; "" where no cost was given.
@@ -86,9 +87,9 @@ func (s Screen) addedCost(field string) string {
 			continue
 		}
 		if v.Costs.Added < 0 {
-			return fmt.Sprintf(", which saves %s", short(-v.Costs.Added))
+			return fmt.Sprintf(", which saves %s", figures.Short(-v.Costs.Added))
 		}
-		return fmt.Sprintf(", which costs %s", short(v.Costs.Added))
+		return fmt.Sprintf(", which costs %s", figures.Short(v.Costs.Added))
 	}
 	return ""
 }
@@ -97,7 +98,7 @@ func calibrationText(all []assess.Calibration) string {
 	var parts []string
 	for _, c := range all {
 		if c.Stops > 0 {
-			parts = append(parts, fmt.Sprintf("%g–%g %%: %d, %s, %d", 100*c.From, 100*c.To, c.Stops, short(c.Foretold), c.Found))
+			parts = append(parts, fmt.Sprintf("%g–%g %%: %d, %s, %d", 100*c.From, 100*c.To, c.Stops, figures.Short(c.Foretold), c.Found))
 		}
 	}
 	return strings.Join(parts, "; ")
@@ -139,9 +140,9 @@ func chanceSummaryOf(f *assess.Field) *chanceSummary {
 	s := &chanceSummary{
 		Surface:  "idw",
 		CutTreat: figure(f.Settings.Levels.TreatAt, scoreDecimals), CutWatch: figure(f.Settings.Levels.WatchAt, scoreDecimals),
-		ExpectedHa: figure(hectares(c.Expected), countDecimals), ExpectedAc: figure(acres(c.Expected), countDecimals),
+		ExpectedHa: figure(figures.Hectares(c.Expected), countDecimals), ExpectedAc: figure(figures.Acres(c.Expected), countDecimals),
 		Caught:  figure(c.Caught, countDecimals),
-		AddedHa: figure(hectares(c.Added), countDecimals), AddedAc: figure(acres(c.Added), countDecimals),
+		AddedHa: figure(figures.Hectares(c.Added), countDecimals), AddedAc: figure(figures.Acres(c.Added), countDecimals),
 		TreatChance: figure(c.TreatAt, scoreDecimals), WatchChance: figure(c.WatchAt, scoreDecimals),
 		Over: c.Hindsight.Over, Treat: c.Hindsight.Treat, Watch: c.Hindsight.Watch, Clear: c.Hindsight.Clear,
 		Calibration: []calibration{},

@@ -12,6 +12,7 @@ import (
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/followup/change"
 	"github.com/geocoris/geocoris/internal/followup/compare"
+	"github.com/geocoris/geocoris/internal/language/figures"
 )
 
 // WriteCells writes one row for every node of a field's lattice that lies inside
@@ -41,7 +42,7 @@ func WriteCells(w io.Writer, f *compare.Field) error {
 		for _, c := range columns {
 			line = append(line, ',')
 			if v := c.at(i); !math.IsNaN(v) && !math.IsInf(v, 0) {
-				line = strconv.AppendFloat(line, rounded(v, c.decimals), 'f', -1, 64)
+				line = strconv.AppendFloat(line, figures.Rounded(v, c.decimals), 'f', -1, 64)
 			}
 		}
 		b.Write(append(line, '\n'))

@@ -10,6 +10,7 @@ import (
 	"github.com/geocoris/geocoris/internal/followup/change"
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/language/figures"
 )
 
 const rateDecimals = 4
@@ -55,8 +56,8 @@ func changeProperties(r *compare.Result, f *compare.Field, s *compare.Step, lot 
 		{Name: "pest", Value: r.Pest},
 		{Name: "unit", Value: r.Statistic.String()},
 		{Name: "threshold", Value: r.Levels.TreatAt},
-		{Name: "area_ha", Value: rounded(hectares(area), areaDecimals)},
-		{Name: "area_ac", Value: rounded(acres(area), areaDecimals)},
+		{Name: "area_ha", Value: figures.Rounded(figures.Hectares(area), areaDecimals)},
+		{Name: "area_ac", Value: figures.Rounded(figures.Acres(area), areaDecimals)},
 		{Name: "stands_out", Value: s.Change.StandsOut},
 		{Name: "growth_from", Value: s.Basis.String()},
 	}
@@ -84,11 +85,11 @@ func hotspotProperties(f *compare.Field, visit int, p change.Patch) geo.Properti
 		{Name: "hotspot", Value: int64(p.ID)},
 		{Name: "field", Value: f.Name},
 		{Name: "date", Value: f.Visits[visit].Date},
-		{Name: "area_ha", Value: rounded(hectares(p.Area), areaDecimals)},
-		{Name: "area_ac", Value: rounded(acres(p.Area), areaDecimals)},
+		{Name: "area_ha", Value: figures.Rounded(figures.Hectares(p.Area), areaDecimals)},
+		{Name: "area_ac", Value: figures.Rounded(figures.Acres(p.Area), areaDecimals)},
 		{Name: "mean", Value: property(p.Mean, countDecimals)},
-		{Name: "longitude", Value: rounded(centre[0], 7)},
-		{Name: "latitude", Value: rounded(centre[1], 7)},
+		{Name: "longitude", Value: figures.Rounded(centre[0], 7)},
+		{Name: "latitude", Value: figures.Rounded(centre[1], 7)},
 	}
 	event, metres, bearing, rate := "first seen", math.NaN(), math.NaN(), math.NaN()
 	for _, s := range f.Tracks.Steps {
@@ -132,9 +133,9 @@ func forecastProperties(r *compare.Result, f *compare.Field, z zones.Zone) geo.P
 		{Name: "unit", Value: r.Statistic.String()},
 		{Name: "growth_per_day", Value: property(f.Next.Rate, rateDecimals)},
 		{Name: "growth_from", Value: f.Next.Basis.String()},
-		{Name: "area_ha", Value: rounded(hectares(z.Area), areaDecimals)},
-		{Name: "area_ac", Value: rounded(acres(z.Area), areaDecimals)},
-		{Name: "share", Value: rounded(f.Forecast.Visit.Map.Share(z.Class), shareDecimals)},
+		{Name: "area_ha", Value: figures.Rounded(figures.Hectares(z.Area), areaDecimals)},
+		{Name: "area_ac", Value: figures.Rounded(figures.Acres(z.Area), areaDecimals)},
+		{Name: "share", Value: figures.Rounded(f.Forecast.Visit.Map.Share(z.Class), shareDecimals)},
 		{Name: "mean", Value: property(z.Mean, countDecimals)},
 		{Name: "threshold", Value: r.Levels.TreatAt},
 		{Name: "caution", Value: f.Forecast.Says()},

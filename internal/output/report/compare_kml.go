@@ -10,6 +10,7 @@ import (
 	"github.com/geocoris/geocoris/internal/followup/change"
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/language/figures"
 )
 
 // Colours of change, from the same set as the zones' (Okabe & Ito 2008).
@@ -61,7 +62,7 @@ func zonesFolder(f *compare.Field) geofile.Folder {
 		for _, z := range v.Assess.Map.Zones {
 			if ground := v.Assess.LonLat[z.Class]; len(ground) > 0 {
 				folder.Placemarks = append(folder.Placemarks, geofile.Placemark{
-					Name: fmt.Sprintf("%s, %.2f ha, %s", z.Class, hectares(z.Area), v.Date), Style: z.Class.String(),
+					Name: fmt.Sprintf("%s, %s, %s", z.Class, figures.Metric.Area(z.Area), v.Date), Style: z.Class.String(),
 					Geometry: ground, Begin: instant(v.Date), End: end,
 				})
 			}
@@ -77,8 +78,7 @@ func changeFolder(r *compare.Result, f *compare.Field) geofile.Folder {
 	for _, feature := range ChangeFeatures(&one) {
 		from, to := text(feature.Properties.Get("from")), text(feature.Properties.Get("to"))
 		kind := text(feature.Properties.Get("change"))
-		ha, _ := feature.Properties.Get("area_ha")
-		name := fmt.Sprintf("%s, %.2f ha, %s to %s", kind, ha, from, to)
+		name := fmt.Sprintf("%s, %s, %s to %s", kind, PropertyArea(feature.Properties), from, to)
 		if on := text(feature.Properties.Get("treated_on")); on != "" {
 			name += ", treated on " + on
 		}
@@ -96,9 +96,8 @@ func forecastFolder(r *compare.Result, f *compare.Field) geofile.Folder {
 	one.Fields = []*compare.Field{f}
 	for _, feature := range ForecastFeatures(&one) {
 		zone := text(feature.Properties.Get("zone"))
-		ha, _ := feature.Properties.Get("area_ha")
 		folder.Placemarks = append(folder.Placemarks, geofile.Placemark{
-			Name: fmt.Sprintf("forecast: %s, %.2f ha, %s", zone, ha, f.Forecast.Date), Style: zone,
+			Name: fmt.Sprintf("forecast: %s, %s, %s", zone, PropertyArea(feature.Properties), f.Forecast.Date), Style: zone,
 			Geometry: feature.Geometry, Data: feature.Properties, Begin: instant(f.Forecast.Date),
 		})
 	}
@@ -127,7 +126,7 @@ func changeLegend(r *compare.Result) string {
 		"vermillion = held: treat at both visits.",
 		"blue = shrunk: no longer treat, of a patch that goes on.",
 		"bluish green = gone: no longer treat, of a patch that is no more.",
-		fmt.Sprintf("Treat at %s: %s; %s.", short(r.Levels.TreatAt), r.Levels.TreatSource, levelsCaution),
+		fmt.Sprintf("Treat at %s: %s; %s.", figures.Short(r.Levels.TreatAt), r.Levels.TreatSource, levelsCaution),
 	}
 	for _, f := range r.Fields {
 		for _, s := range f.Steps {

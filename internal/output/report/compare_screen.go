@@ -11,12 +11,13 @@ import (
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/followup/paired"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/language/figures"
 )
 
 // A CompareScreen is what the person reads after the second visit.
 type CompareScreen struct {
 	Result *compare.Result
-	Units  Units
+	Units  figures.Units
 	Notes  []string // of readers
 	Out    string   // the folder of the files
 	Files  []string // their names
@@ -27,9 +28,9 @@ func (s CompareScreen) Write(w io.Writer) error {
 	var b strings.Builder
 	r := s.Result
 	fmt.Fprintf(&b, "%s, %s\n", compareTitle(r), r.Statistic)
-	fmt.Fprintf(&b, "  treat at %s: %s\n  watch at %s: %s\n  %s\n", short(r.Levels.TreatAt), r.Levels.TreatSource, short(r.Levels.WatchAt), r.Levels.WatchSource, levelsCaution)
+	fmt.Fprintf(&b, "  treat at %s: %s\n  watch at %s: %s\n  %s\n", figures.Short(r.Levels.TreatAt), r.Levels.TreatSource, figures.Short(r.Levels.WatchAt), r.Levels.WatchSource, levelsCaution)
 	for _, f := range r.Fields {
-		fmt.Fprintf(&b, "\n%s, %s\n", f.Name, s.Units.area(f.Area))
+		fmt.Fprintf(&b, "\n%s, %s\n", f.Name, s.Units.Area(f.Area))
 		s.visits(&b, f)
 		for _, step := range allSteps(f) {
 			s.step(&b, f, step)
@@ -56,28 +57,13 @@ func (s CompareScreen) Write(w io.Writer) error {
 	return err
 }
 
-// in is an area as a bare number, in the first of the units chosen.
-func (s CompareScreen) in(m2 float64) string {
-	if s.Units == US {
-		return fixed(acres(m2))
-	}
-	return fixed(hectares(m2))
-}
-
-func (s CompareScreen) unit() string {
-	if s.Units == US {
-		return "ac"
-	}
-	return "ha"
-}
-
 func (s CompareScreen) visits(b *strings.Builder, f *compare.Field) {
 	t := tabwriter.NewWriter(b, 0, 0, 2, ' ', tabwriter.AlignRight)
-	fmt.Fprintf(t, "visit\tstops\tmean\thighest\ttreat %s\twatch %s\tclear %s\t\n", s.unit(), s.unit(), s.unit())
+	fmt.Fprintf(t, "visit\tstops\tmean\thighest\ttreat %s\twatch %s\tclear %s\t\n", s.Units.AreaUnit(), s.Units.AreaUnit(), s.Units.AreaUnit())
 	for _, v := range f.Visits {
 		fmt.Fprintf(t, "%s\t%d\t%s\t%s\t", v.Date, len(v.Assess.Stops), Levelled(v.Assess.Mean, v.Levels.Levels), Levelled(v.Assess.Max, v.Levels.Levels))
 		for _, c := range zones.Classes() {
-			fmt.Fprintf(t, "%s\t", s.in(v.Assess.Map.Zone(c).Area))
+			fmt.Fprintf(t, "%s\t", s.Units.Bare(v.Assess.Map.Zone(c).Area))
 		}
 		fmt.Fprintln(t)
 	}
@@ -101,22 +87,22 @@ func (s CompareScreen) step(b *strings.Builder, f *compare.Field, step *compare.
 		fmt.Fprintf(b, "    not alike: %s\n", w)
 	}
 	if step.Unseen > 0 {
-		fmt.Fprintf(b, "    %.0f %% of the field has no figure of change: one of the visits did not come near\n", 100*step.Unseen)
+		fmt.Fprintf(b, "    %s of the field has no figure of change: one of the visits did not come near\n", figures.Whole(step.Unseen))
 	}
 	t := tabwriter.NewWriter(b, 0, 0, 2, ' ', tabwriter.AlignRight)
-	fmt.Fprintf(t, "    before, after (%s)\ttreat\twatch\tclear\tall\t\n", s.unit())
+	fmt.Fprintf(t, "    before, after (%s)\ttreat\twatch\tclear\tall\t\n", s.Units.AreaUnit())
 	for _, from := range zones.Classes() {
 		fmt.Fprintf(t, "%s\t", from)
 		for _, to := range zones.Classes() {
-			fmt.Fprintf(t, "%s\t", s.in(step.Table[from][to]))
+			fmt.Fprintf(t, "%s\t", s.Units.Bare(step.Table[from][to]))
 		}
-		fmt.Fprintf(t, "%s\t\n", s.in(step.Table.From(from)))
+		fmt.Fprintf(t, "%s\t\n", s.Units.Bare(step.Table.From(from)))
 	}
 	fmt.Fprint(t, "all\t")
 	for _, to := range zones.Classes() {
-		fmt.Fprintf(t, "%s\t", s.in(step.Table.To(to)))
+		fmt.Fprintf(t, "%s\t", s.Units.Bare(step.Table.To(to)))
 	}
-	fmt.Fprintf(t, "%s\t\n", s.in(step.Table.Total()))
+	fmt.Fprintf(t, "%s\t\n", s.Units.Bare(step.Table.Total()))
 	t.Flush()
 	parts := s.treatGround(step)
 	if parts == nil {
@@ -131,7 +117,7 @@ func (s CompareScreen) treatedOf(step *compare.Step, k change.Kind) string {
 	if len(step.TreatedOn) == 0 {
 		return ""
 	}
-	return fmt.Sprintf(" (%s treated)", s.in(step.Treated[k]))
+	return fmt.Sprintf(" (%s treated)", s.Units.Bare(step.Treated[k]))
 }
 
 // treatGround is what became of the treat ground of a step, one text for each kind
@@ -139,7 +125,7 @@ func (s CompareScreen) treatedOf(step *compare.Step, k change.Kind) string {
 func (s CompareScreen) treatGround(step *compare.Step) (parts []string) {
 	for _, k := range change.Kinds() {
 		if step.Areas[k] > 0 {
-			parts = append(parts, fmt.Sprintf("%s %s %s%s", k, s.in(step.Areas[k]), s.unit(), s.treatedOf(step, k)))
+			parts = append(parts, fmt.Sprintf("%s %s %s%s", k, s.Units.Bare(step.Areas[k]), s.Units.AreaUnit(), s.treatedOf(step, k)))
 		}
 	}
 	return parts
@@ -174,14 +160,14 @@ func (s CompareScreen) hotspot(step change.Step) string {
 	}
 	switch {
 	case step.Before > 0 && step.After > 0:
-		text += fmt.Sprintf(", %s to %s %s", s.in(step.Before), s.in(step.After), s.unit())
+		text += fmt.Sprintf(", %s to %s %s", s.Units.Bare(step.Before), s.Units.Bare(step.After), s.Units.AreaUnit())
 	case step.After > 0:
-		text += fmt.Sprintf(", %s %s", s.in(step.After), s.unit())
+		text += fmt.Sprintf(", %s %s", s.Units.Bare(step.After), s.Units.AreaUnit())
 	default:
-		text += fmt.Sprintf(", was %s %s", s.in(step.Before), s.unit())
+		text += fmt.Sprintf(", was %s %s", s.Units.Bare(step.Before), s.Units.AreaUnit())
 	}
 	if !math.IsNaN(step.Bearing) {
-		text += fmt.Sprintf(", moved %s towards %s (%.0f°)", s.Units.length(step.Metres), compass(step.Bearing), step.Bearing)
+		text += fmt.Sprintf(", moved %s towards %s (%.0f°)", s.Units.Distance(step.Metres), compass(step.Bearing), step.Bearing)
 	}
 	if !math.IsNaN(step.DensityRate) {
 		text += fmt.Sprintf(", density %+.0f %% a day", 100*math.Expm1(step.DensityRate))
@@ -204,7 +190,7 @@ func (s CompareScreen) patterns(b *strings.Builder, f *compare.Field) {
 	for _, c := range f.Correlations {
 		stops := "too few matched stops"
 		if !math.IsNaN(c.Stops.Rho) && c.Stops.N >= fewestRanked {
-			stops = fmt.Sprintf("Spearman %.2f over %s (p %.2g)", c.Stops.Rho, counted(c.Stops.N, "matched stop"), c.Stops.P)
+			stops = fmt.Sprintf("Spearman %.2f over %s (p %.2g)", c.Stops.Rho, figures.Counted(c.Stops.N, "matched stop"), c.Stops.P)
 		}
 		fmt.Fprintf(b, "    %s and %s: %s; surfaces %s\n", f.Visits[c.From].Date, f.Visits[c.To].Date, stops, correlation(c.Surface.Rho))
 	}
@@ -225,7 +211,7 @@ func (s CompareScreen) treatments(b *strings.Builder, f *compare.Field) {
 		}
 		if c := t.Coverage; c != nil {
 			fmt.Fprintf(b, "    treated %s %s: %s of the treat zone, %s outside it; missed %s of the treat zone\n",
-				s.in(c.Treated), s.unit(), s.in(c.Hit), s.in(c.Needless), s.in(c.Missed))
+				s.Units.Bare(c.Treated), s.Units.AreaUnit(), s.Units.Bare(c.Hit), s.Units.Bare(c.Needless), s.Units.Bare(c.Missed))
 		}
 		if e := t.Efficacy; e != nil {
 			fmt.Fprintf(b, "    %s: %s, %d stops inside, %d outside\n", effect(*e), e.Formula, t.Inside, t.Outside)
@@ -256,10 +242,10 @@ func effect(e paired.Efficacy) string {
 
 func (s CompareScreen) next(b *strings.Builder, f *compare.Field) {
 	n := f.Next
-	fmt.Fprintf(b, "\n  pest-days so far: %s by the stops, %s by the surface\n", short(f.PestDays.Stops), short(f.PestDays.Surface))
+	fmt.Fprintf(b, "\n  pest-days so far: %s by the stops, %s by the surface\n", figures.Short(f.PestDays.Stops), figures.Short(f.PestDays.Surface))
 	fmt.Fprintf(b, "  go back by %s: %s\n", n.GoBackBy, n.Why)
 	if n.Unknown != "" {
-		fmt.Fprintf(b, "  days to the treat level cannot be told, as no growth is known: %s\n  ground at or above it now: %.0f %%\n", n.Unknown, 100*n.Within[0].Share)
+		fmt.Fprintf(b, "  days to the treat level cannot be told, as no growth is known: %s\n  ground at or above it now: %s\n", n.Unknown, figures.Whole(n.Within[0].Share))
 	}
 	if math.IsNaN(n.Rate) {
 		return
@@ -279,18 +265,18 @@ func (s CompareScreen) next(b *strings.Builder, f *compare.Field) {
 	var parts []string
 	for _, a := range n.Within {
 		if a.Days == 0 {
-			parts = append(parts, fmt.Sprintf("now %.0f %%", 100*a.Share))
+			parts = append(parts, "now "+figures.Whole(a.Share))
 			continue
 		}
-		parts = append(parts, fmt.Sprintf("in %d days %.0f %% (quick end %.0f %%)", a.Days, 100*a.Share, 100*a.ShareSoonest))
+		parts = append(parts, fmt.Sprintf("in %d days %s (quick end %s)", a.Days, figures.Whole(a.Share), figures.Whole(a.ShareSoonest)))
 	}
 	fmt.Fprintf(b, "  ground at or above it: %s\n", strings.Join(parts, ", "))
 	if p := f.Forecast; p != nil {
 		treated := ""
 		if p.Basis != compare.AllGround {
-			treated = fmt.Sprintf(", %s of it in treated ground", s.in(p.TreatTreated))
+			treated = fmt.Sprintf(", %s of it in treated ground", s.Units.Bare(p.TreatTreated))
 		}
-		fmt.Fprintf(b, "  %s\n    treat %s %s (%s to %s)%s\n", p.Says(), s.in(p.Treat), s.unit(), s.in(p.TreatSlowest), s.in(p.TreatQuick), treated)
+		fmt.Fprintf(b, "  %s\n    treat %s %s (%s to %s)%s\n", p.Says(), s.Units.Bare(p.Treat), s.Units.AreaUnit(), s.Units.Bare(p.TreatSlowest), s.Units.Bare(p.TreatQuick), treated)
 	}
 }
 
@@ -303,5 +289,5 @@ func daysText(d float64) string {
 	case d == 0:
 		return "now"
 	}
-	return "in " + short(d) + " days"
+	return "in " + figures.Short(d) + " days"
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/followup/paired"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 )
 
@@ -175,7 +176,7 @@ func WriteCompareSummary(w io.Writer, r *compare.Result) error {
 
 func compareFieldOf(f *compare.Field) compareField {
 	out := compareField{
-		Field: f.Name, AreaHa: figure(hectares(f.Area), areaDecimals), Notes: append([]string{}, f.Notes...),
+		Field: f.Name, AreaHa: figure(figures.Hectares(f.Area), areaDecimals), Notes: append([]string{}, f.Notes...),
 		Steps: []stepSummary{}, Hotspots: []hotspotSummary{}, Correlations: []corrSummary{}, Treatments: []treatmentSummary{},
 		PestDays: figure(f.PestDays.Stops, countDecimals), PestDaysGrid: figure(f.PestDays.Surface, countDecimals), Next: nextOf(f.Next),
 	}
@@ -183,7 +184,7 @@ func compareFieldOf(f *compare.Field) compareField {
 		one := visitSummary{Date: v.Date, Stops: len(v.Assess.Stops), Used: len(v.Assess.Stops), Mean: figure(v.Assess.Mean, countDecimals), Max: figure(v.Assess.Max, countDecimals), ZonesHa: map[string]*float64{}, Trust: v.Assess.Trust.String()}
 		one.Lost, _, _ = assess.Lost(v.Assess.Unread)
 		for _, z := range v.Assess.Map.Zones {
-			one.ZonesHa[z.Class.String()] = figure(hectares(z.Area), areaDecimals)
+			one.ZonesHa[z.Class.String()] = figure(figures.Hectares(z.Area), areaDecimals)
 		}
 		out.Visits = append(out.Visits, one)
 	}
@@ -204,7 +205,7 @@ func compareFieldOf(f *compare.Field) compareField {
 		out.Treatments = append(out.Treatments, treatmentOf(t))
 	}
 	if p := f.Forecast; p != nil {
-		out.Forecast = &forecastSummary{p.Date, p.Says(), figure(hectares(p.Treat), areaDecimals), figure(hectares(p.TreatSlowest), areaDecimals), figure(hectares(p.TreatQuick), areaDecimals), figure(hectares(p.TreatTreated), areaDecimals)}
+		out.Forecast = &forecastSummary{p.Date, p.Says(), figure(figures.Hectares(p.Treat), areaDecimals), figure(figures.Hectares(p.TreatSlowest), areaDecimals), figure(figures.Hectares(p.TreatQuick), areaDecimals), figure(figures.Hectares(p.TreatTreated), areaDecimals)}
 	}
 	return out
 }
@@ -214,8 +215,8 @@ func small(v float64) *float64 {
 	if math.IsNaN(v) || v <= 0 {
 		return figure(v, 0)
 	}
-	const figures = 4
-	r := rounded(v, figures-1-int(math.Floor(math.Log10(v))))
+	const kept = 4
+	r := figures.Rounded(v, kept-1-int(math.Floor(math.Log10(v))))
 	return &r
 }
 
@@ -234,13 +235,13 @@ func stepOf(f *compare.Field, s *compare.Step) stepSummary {
 	for _, from := range zones.Classes() {
 		row := map[string]*float64{}
 		for _, to := range zones.Classes() {
-			row[to.String()] = figure(hectares(s.Table[from][to]), areaDecimals)
+			row[to.String()] = figure(figures.Hectares(s.Table[from][to]), areaDecimals)
 		}
 		out.ClassToClassHa[from.String()] = row
 	}
 	for _, k := range change.Kinds() {
-		out.TreatGroundHa[k.String()] = figure(hectares(s.Areas[k]), areaDecimals)
-		out.TreatedHa[k.String()] = figure(hectares(s.Treated[k]), areaDecimals)
+		out.TreatGroundHa[k.String()] = figure(figures.Hectares(s.Areas[k]), areaDecimals)
+		out.TreatedHa[k.String()] = figure(figures.Hectares(s.Treated[k]), areaDecimals)
 	}
 	for _, p := range s.Parts {
 		out.Parts = append(out.Parts, partSummary{
@@ -261,7 +262,7 @@ func growthOf(c paired.Change) string {
 func hotspotOf(f *compare.Field, s change.Step) hotspotSummary {
 	return hotspotSummary{
 		Hotspot: s.ID, From: f.Visits[s.From].Date, To: f.Visits[s.To].Date, Event: string(s.Event), With: append([]int{}, s.With...),
-		BeforeHa: figure(hectares(s.Before), areaDecimals), AfterHa: figure(hectares(s.After), areaDecimals),
+		BeforeHa: figure(figures.Hectares(s.Before), areaDecimals), AfterHa: figure(figures.Hectares(s.After), areaDecimals),
 		MovedM: figure(s.Metres, 1), Bearing: figure(s.Bearing, 1),
 		AreaGrowth: figure(s.AreaRate, rateDecimals), DensityGrowth: figure(s.DensityRate, rateDecimals),
 	}
@@ -274,7 +275,7 @@ func treatmentOf(t compare.TreatmentResult) treatmentSummary {
 		out.Low, out.High = figure(e.Interval.Low, 1), figure(e.Interval.High, 1)
 	}
 	if c := t.Coverage; c != nil {
-		out.TreatedHa, out.MissedHa, out.NeedlessHa = figure(hectares(c.Treated), areaDecimals), figure(hectares(c.Missed), areaDecimals), figure(hectares(c.Needless), areaDecimals)
+		out.TreatedHa, out.MissedHa, out.NeedlessHa = figure(figures.Hectares(c.Treated), areaDecimals), figure(figures.Hectares(c.Missed), areaDecimals), figure(figures.Hectares(c.Needless), areaDecimals)
 	}
 	return out
 }

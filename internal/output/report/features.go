@@ -7,6 +7,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 )
 
@@ -41,8 +42,8 @@ func NoneReadFeatures(r *assess.Result) []geo.Feature {
 			{Name: "field", Value: f.Name},
 			{Name: "pest", Value: r.Survey.Pest},
 			{Name: "unit", Value: r.Statistic.String()},
-			{Name: "area_ha", Value: rounded(hectares(f.Area), areaDecimals)},
-			{Name: "area_ac", Value: rounded(acres(f.Area), areaDecimals)},
+			{Name: "area_ha", Value: figures.Rounded(figures.Hectares(f.Area), areaDecimals)},
+			{Name: "area_ac", Value: figures.Rounded(figures.Acres(f.Area), areaDecimals)},
 			{Name: "share", Value: 1.0},
 			{Name: "stops", Value: int64(0)},
 			{Name: "threshold", Value: r.Levels.TreatAt},
@@ -59,17 +60,17 @@ func zoneProperties(r *assess.Result, f *assess.Field, z zones.Zone) geo.Propert
 		{Name: "date", Value: interval(f.Days())},
 		{Name: "pest", Value: r.Survey.Pest},
 		{Name: "unit", Value: r.Statistic.String()},
-		{Name: "area_ha", Value: rounded(hectares(z.Area), areaDecimals)},
-		{Name: "area_ac", Value: rounded(acres(z.Area), areaDecimals)},
-		{Name: "share", Value: rounded(f.Map.Share(z.Class), shareDecimals)},
+		{Name: "area_ha", Value: figures.Rounded(figures.Hectares(z.Area), areaDecimals)},
+		{Name: "area_ac", Value: figures.Rounded(figures.Acres(z.Area), areaDecimals)},
+		{Name: "share", Value: figures.Rounded(f.Map.Share(z.Class), shareDecimals)},
 		{Name: "mean", Value: property(z.Mean, countDecimals)},
 		{Name: "max", Value: property(z.Max, countDecimals)},
 		{Name: "stops", Value: int64(f.StopsIn(z.Class))},
-		{Name: "cut", Value: rounded(cut(f.Settings.Levels, z.Class), countDecimals)},
+		{Name: "cut", Value: figures.Rounded(cut(f.Settings.Levels, z.Class), countDecimals)},
 		{Name: "threshold", Value: r.Levels.TreatAt},
 		{Name: "trust", Value: f.Trust.String()},
-		{Name: "margin_m", Value: rounded(f.Settings.Margin, lengthDecimals)},
-		{Name: "grown_days", Value: rounded(f.Settings.Growth.Days, lengthDecimals)},
+		{Name: "margin_m", Value: figures.Rounded(f.Settings.Margin, lengthDecimals)},
+		{Name: "grown_days", Value: figures.Rounded(f.Settings.Growth.Days, lengthDecimals)},
 	}
 }
 
@@ -148,14 +149,14 @@ func stopProperties(r *assess.Result, f *assess.Field, s assess.Stop) geo.Proper
 		{Name: "time", Value: s.Time},
 		{Name: "pest", Value: r.Survey.Pest},
 		{Name: "unit", Value: r.Statistic.String()},
-		{Name: "value", Value: rounded(s.Value, countDecimals)},
+		{Name: "value", Value: figures.Rounded(s.Value, countDecimals)},
 		{Name: "low", Value: property(low, countDecimals)},
 		{Name: "high", Value: property(high, countDecimals)},
-		{Name: "count", Value: rounded(s.Total, countDecimals)},
-		{Name: "leaves", Value: rounded(s.Units, countDecimals)},
+		{Name: "count", Value: figures.Rounded(s.Total, countDecimals)},
+		{Name: "leaves", Value: figures.Rounded(s.Units, countDecimals)},
 		{Name: "zone", Value: s.Zone.String()},
 		{Name: "left_out", Value: property(s.LeftOut, countDecimals)},
-		{Name: "outside_m", Value: rounded(s.Outside, lengthDecimals)},
+		{Name: "outside_m", Value: figures.Rounded(s.Outside, lengthDecimals)},
 		{Name: "accuracy_m", Value: property(s.Accuracy, lengthDecimals)},
 		{Name: "observer", Value: s.Observer},
 		{Name: "stage", Value: s.Stage},

@@ -2,37 +2,18 @@ package report
 
 import (
 	"math"
-	"strconv"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/language/figures"
 )
-
-// Units say in which areas and lengths are shown on the screen. Files hold
-// hectares, acres and metres whatever the choice.
-type Units string
-
-const (
-	Both   Units = ""       // hectares and acres, metres
-	Metric Units = "metric" // hectares, metres
-	US     Units = "us"     // acres, feet
-)
-
-func hectares(m2 float64) float64 { return m2 / geo.SquareMetresPerHectare }
-func acres(m2 float64) float64    { return m2 / geo.SquareMetresPerAcre }
-
-// rounded keeps a number of decimals; what is not a number stays so.
-func rounded(v float64, decimals int) float64 {
-	scale := math.Pow10(decimals)
-	return math.Round(v*scale)/scale + 0
-}
 
 // figure is for JSON: null where there is no number.
 func figure(v float64, decimals int) *float64 {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return nil
 	}
-	r := rounded(v, decimals)
+	r := figures.Rounded(v, decimals)
 	return &r
 }
 
@@ -54,39 +35,20 @@ const (
 	scoreDecimals  = 4
 )
 
-// short writes a number for the screen: about three figures, no needless noughts.
-func short(v float64) string {
-	switch a := math.Abs(v); {
-	case math.IsNaN(v):
-		return "–"
-	case a == 0 || a >= 100:
-		return strconv.FormatFloat(v, 'f', 0, 64)
-	case a >= 10:
-		return strconv.FormatFloat(rounded(v, 1), 'f', -1, 64)
-	default:
-		return strconv.FormatFloat(rounded(v, 2), 'f', -1, 64)
-	}
-}
-
-// Levelled writes a value as [Short] does; one below a level never reads as that level
+// Levelled writes a value as [figures.Short] does; one below a level never reads as that level
 // for rounding.
 func Levelled(v float64, l zones.Levels) string {
-	text := short(v)
 	for _, level := range []float64{l.WatchAt, l.TreatAt} {
-		if v < level && reaches(text, level) {
-			return "<" + short(level)
+		if v < level && reaches(v, level) {
+			return "<" + figures.Short(level)
 		}
 	}
-	return text
+	return figures.Short(v)
 }
 
 // reaches reports that a value, as it is written, does not stand below a level as that
 // is written.
-func reaches(text string, level float64) bool {
-	shown, err := strconv.ParseFloat(text, 64)
-	at, err2 := strconv.ParseFloat(short(level), 64)
-	return err == nil && err2 == nil && shown >= at
-}
+func reaches(v, level float64) bool { return figures.Shown(v) >= figures.Shown(level) }
 
 // Highest writes the greatest value in a zone. One below the level at which the next
 // zone begins never reads as that level for rounding, nor does a node on the line between
@@ -96,46 +58,19 @@ func Highest(z zones.Zone, l zones.Levels) string {
 	if z.Class == zones.Clear {
 		level = l.WatchAt
 	}
-	text := short(z.Max)
-	if reaches(text, level) && (z.Max < level || z.Class != zones.Treat && text == short(level)) {
-		return "<" + short(level)
+	atIt := figures.Shown(z.Max) == figures.Shown(level)
+	if reaches(z.Max, level) && (z.Max < level || z.Class != zones.Treat && atIt) {
+		return "<" + figures.Short(level)
 	}
-	return text
+	return figures.Short(z.Max)
 }
 
-// area writes an area in the units chosen, one too small for them in m² or sq ft.
-func (u Units) area(m2 float64) string {
-	if ha := fixed(hectares(m2)); m2 > 0 && ha == "0.00" && (u != US || fixed(acres(m2)) == "0.00") {
-		return smallArea(m2, u)
+// PropertyArea writes the area of a feature by its property area_ha, for its name.
+func PropertyArea(p geo.Properties) string {
+	v, _ := p.Get("area_ha")
+	ha, ok := v.(float64)
+	if !ok {
+		ha = math.NaN()
 	}
-	switch u {
-	case Metric:
-		return fixed(hectares(m2)) + " ha"
-	case US:
-		return fixed(acres(m2)) + " ac"
-	}
-	return fixed(hectares(m2)) + " ha (" + fixed(acres(m2)) + " ac)"
-}
-
-func smallArea(m2 float64, u Units) string {
-	if u == US {
-		return short(max(1, math.Round(m2/(geo.MetresPerFoot*geo.MetresPerFoot)))) + " sq ft"
-	}
-	return short(max(1, math.Round(m2))) + " m²"
-}
-
-// length writes a length in the units chosen.
-func (u Units) length(metres float64) string {
-	if u == US {
-		return strconv.FormatFloat(metres/geo.MetresPerFoot, 'f', 0, 64) + " ft"
-	}
-	return short(metres) + " m"
-}
-
-// fixed keeps columns of areas in line: two decimals below 100, one above.
-func fixed(v float64) string {
-	if v < 100 {
-		return strconv.FormatFloat(v, 'f', 2, 64)
-	}
-	return strconv.FormatFloat(v, 'f', 1, 64)
+	return figures.Metric.Area(ha * geo.SquareMetresPerHectare)
 }

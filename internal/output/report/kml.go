@@ -7,6 +7,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 )
 
@@ -37,9 +38,8 @@ func Document(r *assess.Result) geofile.Document {
 	byField := map[string][]geofile.Placemark{}
 	for _, f := range append(ZoneFeatures(r), NoneReadFeatures(r)...) {
 		zone, field := text(f.Properties.Get("zone")), text(f.Properties.Get("field"))
-		ha, _ := f.Properties.Get("area_ha")
 		byField[field] = append(byField[field], geofile.Placemark{
-			Name: fmt.Sprintf("%s, %.2f ha", zone, ha), Style: zone, Geometry: f.Geometry, Data: f.Properties,
+			Name: zone + ", " + PropertyArea(f.Properties), Style: zone, Geometry: f.Geometry, Data: f.Properties,
 		})
 	}
 	stops := geofile.Folder{Name: "Stops", Description: "Where was counted; coloured by the zone that the stop lies in."}
@@ -112,8 +112,8 @@ func pestName(r *assess.Result) string {
 // legend is one line for each zone and each field's trust, then the cautions.
 func legend(r *assess.Result) string {
 	lines := []string{
-		fmt.Sprintf("%s = treat: %s at or above %s.", colours[zones.Treat].name, r.Statistic, short(r.Levels.TreatAt)),
-		fmt.Sprintf("%s = watch: at or above %s, or ground too far from any stop.", colours[zones.Watch].name, short(r.Levels.WatchAt)),
+		fmt.Sprintf("%s = treat: %s at or above %s.", colours[zones.Treat].name, r.Statistic, figures.Short(r.Levels.TreatAt)),
+		fmt.Sprintf("%s = watch: at or above %s, or ground too far from any stop.", colours[zones.Watch].name, figures.Short(r.Levels.WatchAt)),
 		fmt.Sprintf("%s = clear: below that.", colours[zones.Clear].name),
 		fmt.Sprintf("Treat level: %s; %s.", r.Levels.TreatSource, levelsCaution),
 	}

@@ -15,6 +15,7 @@ import (
 	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/geometry/boundary"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
@@ -55,7 +56,7 @@ func TestEveryFileSaysThatTheMapIsNotToBeBelieved(t *testing.T) {
 		assert.Contains(t, strings.ReplaceAll(text, "&#39;", "'"), assess.NoBetter, name)
 		assert.Contains(t, text, "the label is the law", name)
 	}
-	assert.Contains(t, screen.String(), "Corner block, 9.05 ha (22.36 ac): not scouted, so no zones; nothing here says it is clear")
+	assert.Contains(t, screen.String(), "Corner block, 9.05 ha (22.4 ac): not scouted, so no zones; nothing here says it is clear")
 	assert.Contains(t, kml.String(), "Corner block: not scouted, no zones.")
 }
 
@@ -101,14 +102,14 @@ func TestSummaryHasNullForWhatIsNoNumber(t *testing.T) {
 
 func TestUnits(t *testing.T) {
 	r := result(t)
-	for units, want := range map[report.Units]string{
-		report.Both: "Pivot, 50.09 ha (123.8 ac): 3 stops", report.Metric: "Pivot, 50.09 ha: 3 stops", report.US: "Pivot, 123.8 ac: 3 stops",
+	for units, want := range map[figures.Units]string{
+		figures.Both: "Pivot, 50.1 ha (124 ac): 3 stops", figures.Metric: "Pivot, 50.1 ha: 3 stops", figures.US: "Pivot, 124 ac: 3 stops",
 	} {
 		var b bytes.Buffer
 		require.NoError(t, report.Screen{Result: r, Units: units}.Write(&b))
 		assert.Contains(t, b.String(), want)
-		assert.Equal(t, units != report.US, regexp.MustCompile(`\bha\b`).MatchString(b.String()), units)
-		assert.Equal(t, units != report.Metric, regexp.MustCompile(`\bac\b`).MatchString(b.String()), units)
+		assert.Equal(t, units != figures.US, regexp.MustCompile(`\bha\b`).MatchString(b.String()), units)
+		assert.Equal(t, units != figures.Metric, regexp.MustCompile(`\bac\b`).MatchString(b.String()), units)
 	}
 }
 
@@ -141,7 +142,7 @@ func TestNoValueReadsAsALevelItIsBelow(t *testing.T) {
 	}
 	assert.Equal(t, "39.9", report.Levelled(39.9, zones.Levels{TreatAt: 40, WatchAt: math.NaN()}))
 	v := verdict.Verdict{Figures: verdict.Figures{Stats: fieldstats.Summary{Mean: 39.97}, Treat: 40, Watch: 12.6}}
-	assert.Contains(t, strings.Join(report.VerdictReasons(v, report.Metric), "; "), "mean <40 against a threshold of 40")
+	assert.Contains(t, strings.Join(report.VerdictReasons(v, figures.Metric), "; "), "mean <40 against a threshold of 40")
 }
 
 // Two weeks on one map are said before all else.
@@ -152,7 +153,7 @@ func TestSamplesOfSeveralDaysAreSaidFirst(t *testing.T) {
 		r.Fields[0].Stops[i].Date = r.Survey.Dates[i%2]
 	}
 	var b bytes.Buffer
-	require.NoError(t, report.Screen{Result: r, Units: report.Both}.Write(&b))
+	require.NoError(t, report.Screen{Result: r, Units: figures.Both}.Write(&b))
 	lines := strings.Split(b.String(), "\n")
 	assert.Contains(t, lines[1], "SAMPLES OF 2 DAYS ON ONE MAP, 2026-07-08 to 2026-07-15")
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
@@ -19,7 +20,7 @@ const (
 // A Screen is what the person who walked the field reads at noon.
 type Screen struct {
 	Result   *assess.Result
-	Units    Units
+	Units    figures.Units
 	Verdicts []verdict.Verdict // of its scouted fields; none are shown where there are none
 	Notes    []string          // of readers before the survey's own
 	Out      string            // the folder of the files
@@ -56,8 +57,8 @@ func (s Screen) head(b *strings.Builder) {
 				f.Name, len(days), days[0], days[len(days)-1])
 		}
 	}
-	fmt.Fprintf(b, "  treat at %s: %s\n", short(r.Levels.TreatAt), r.Levels.TreatSource)
-	fmt.Fprintf(b, "  watch at %s: %s\n", short(r.Levels.WatchAt), r.Levels.WatchSource)
+	fmt.Fprintf(b, "  treat at %s: %s\n", figures.Short(r.Levels.TreatAt), r.Levels.TreatSource)
+	fmt.Fprintf(b, "  watch at %s: %s\n", figures.Short(r.Levels.WatchAt), r.Levels.WatchSource)
 	if r.Levels.Preset {
 		if r.Survey.Pest == "" {
 			b.WriteString("  the samples name no pest: sorghum aphids are assumed\n")
@@ -69,12 +70,12 @@ func (s Screen) head(b *strings.Builder) {
 
 func (s Screen) field(b *strings.Builder, f *assess.Field) {
 	if f.NoneRead() {
-		fmt.Fprintf(b, "%s, %s: %s, so no zones; nothing here says it is clear\n", f.Name, s.Units.area(f.Area), NoneRead)
+		fmt.Fprintf(b, "%s, %s: %s, so no zones; nothing here says it is clear\n", f.Name, s.Units.Area(f.Area), NoneRead)
 		s.verdict(b, f.Name)
 		return
 	}
 	if !f.Scouted() {
-		fmt.Fprintf(b, "%s, %s: not scouted, so no zones; nothing here says it is clear\n", f.Name, s.Units.area(f.Area))
+		fmt.Fprintf(b, "%s, %s: not scouted, so no zones; nothing here says it is clear\n", f.Name, s.Units.Area(f.Area))
 		for _, row := range unreadRows(f.Unread) {
 			if row.Placed {
 				fmt.Fprintf(b, "  a stop in it was not read: %s\n", row)
@@ -82,10 +83,10 @@ func (s Screen) field(b *strings.Builder, f *assess.Field) {
 		}
 		return
 	}
-	fmt.Fprintf(b, "%s, %s: %s, %smean %s, highest %s\n", f.Name, s.Units.area(f.Area), counted(len(f.Stops), "stop"), OwnDays(s.Result, f, "counted %s, "), Levelled(f.Mean, s.Result.Levels.Levels), Levelled(f.Max, s.Result.Levels.Levels))
+	fmt.Fprintf(b, "%s, %s: %s, %smean %s, highest %s\n", f.Name, s.Units.Area(f.Area), figures.Counted(len(f.Stops), "stop"), OwnDays(s.Result, f, "counted %s, "), Levelled(f.Mean, s.Result.Levels.Levels), Levelled(f.Max, s.Result.Levels.Levels))
 	s.table(b, f)
 	if f.Map.Unscouted > 0 {
-		fmt.Fprintf(b, "  of the watch ground %s is only unscouted: farther than %s from any stop\n", s.Units.area(f.Map.Unscouted), s.Units.length(f.Settings.Reach))
+		fmt.Fprintf(b, "  of the watch ground %s is only unscouted: farther than %s from any stop\n", s.Units.Area(f.Map.Unscouted), s.Units.Distance(f.Settings.Reach))
 	}
 	s.verdict(b, f.Name) // spray or not is what was asked; how sure comes after
 	s.trust(b, f)
@@ -98,33 +99,30 @@ func (s Screen) field(b *strings.Builder, f *assess.Field) {
 }
 
 // Outside says of a stop outside its field where it lies, by its name first.
-func Outside(s assess.Stop, u Units) string {
+func Outside(s assess.Stop, u figures.Units) string {
 	if s.In != "" {
-		return fmt.Sprintf("%s lies in %s, %s from the field, and was counted in", s.Name, s.In, u.length(s.Outside))
+		return fmt.Sprintf("%s lies in %s, %s from the field, and was counted in", s.Name, s.In, u.Distance(s.Outside))
 	}
-	return fmt.Sprintf("%s lies %s outside the boundary and was counted in", s.Name, u.length(s.Outside))
+	return fmt.Sprintf("%s lies %s outside the boundary and was counted in", s.Name, u.Distance(s.Outside))
 }
 
 func (s Screen) table(b *strings.Builder, f *assess.Field) {
 	t := tabwriter.NewWriter(b, 0, 0, 2, ' ', tabwriter.AlignRight)
-	unit := []string{"ha", "ac"}
-	switch s.Units {
-	case Metric:
-		unit = unit[:1]
-	case US:
-		unit = unit[1:]
+	units := []figures.Units{figures.Metric, figures.US}
+	if s.Units != figures.Both {
+		units = []figures.Units{s.Units}
 	}
-	fmt.Fprintf(t, "zone\t%s\tshare\tmean\thighest\tstops\t\n", strings.Join(unit, "\t"))
+	var names []string
+	for _, u := range units {
+		names = append(names, u.AreaUnit())
+	}
+	fmt.Fprintf(t, "zone\t%s\tshare\tmean\thighest\tstops\t\n", strings.Join(names, "\t"))
 	for _, z := range f.Map.Zones {
 		var areas []string
-		for _, u := range unit {
-			v := hectares(z.Area)
-			if u == "ac" {
-				v = acres(z.Area)
-			}
-			areas = append(areas, fixed(v))
+		for _, u := range units {
+			areas = append(areas, u.Bare(z.Area))
 		}
-		fmt.Fprintf(t, "%s\t%s\t%.1f %%\t%s\t%s\t%d\t\n", z.Class, strings.Join(areas, "\t"), 100*f.Map.Share(z.Class), Levelled(z.Mean, s.Result.Levels.Levels), Highest(z, s.Result.Levels.Levels), f.StopsIn(z.Class))
+		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%d\t\n", z.Class, strings.Join(areas, "\t"), figures.Share(f.Map.Share(z.Class)), Levelled(z.Mean, s.Result.Levels.Levels), Highest(z, s.Result.Levels.Levels), f.StopsIn(z.Class))
 	}
 	t.Flush() // a strings.Builder takes everything
 }
@@ -144,10 +142,10 @@ func (s Screen) trust(b *strings.Builder, f *assess.Field) {
 		how += ", chosen by leave-one-out"
 	}
 	fmt.Fprintf(b, "  leave-one-out over %s (%s): off by %s on average, root mean square %s\n",
-		counted(f.Trust.Score.N, "stop"), how, short(f.Trust.Score.MAE), short(f.Trust.Score.RMSE))
+		figures.Counted(f.Trust.Score.N, "stop"), how, figures.Short(f.Trust.Score.MAE), figures.Short(f.Trust.Score.RMSE))
 	if h := f.Hindsight; h.Over > 0 {
 		fmt.Fprintf(b, "  of the %s at or above %s, the map would have put %d in treat, %d in watch, %d in clear had they not been visited\n",
-			counted(h.Over, "stop"), short(s.Result.Levels.TreatAt), h.Treat, h.Watch, h.Clear)
+			figures.Counted(h.Over, "stop"), figures.Short(s.Result.Levels.TreatAt), h.Treat, h.Watch, h.Clear)
 	}
 }
 
@@ -193,11 +191,4 @@ func (s Screen) notes(b *strings.Builder) {
 	for _, n := range all {
 		fmt.Fprintf(b, "  %s\n", n)
 	}
-}
-
-func counted(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
 }

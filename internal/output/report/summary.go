@@ -5,6 +5,7 @@ import (
 	"io"
 
 	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
@@ -171,7 +172,7 @@ func summaryOf(r *assess.Result) summary {
 		Pest: r.Survey.Pest, Dates: list(r.Survey.Dates), Statistic: r.Statistic.String(),
 		Levels: levels{
 			TreatAt: r.Levels.TreatAt, TreatSource: r.Levels.TreatSource,
-			WatchAt: rounded(r.Levels.WatchAt, scoreDecimals), WatchSource: r.Levels.WatchSource, Caution: levelsCaution,
+			WatchAt: figures.Rounded(r.Levels.WatchAt, scoreDecimals), WatchSource: r.Levels.WatchSource, Caution: levelsCaution,
 		},
 		Rows:     rows{Read: t.Read, Used: t.Used, SetAside: t.SetAside, OtherPest: t.OtherPest},
 		Notes:    list(append(append([]string(nil), r.Survey.Notes...), r.Notes...)),
@@ -203,7 +204,7 @@ func list(items []string) []string { return append([]string{}, items...) }
 func setAside(stops []survey.Stop, what string) (out []awayStop) {
 	for _, s := range stops {
 		out = append(out, awayStop{
-			Stop: s.Name, Longitude: rounded(s.Longitude, 7), Latitude: rounded(s.Latitude, 7),
+			Stop: s.Name, Longitude: figures.Rounded(s.Longitude, 7), Latitude: figures.Rounded(s.Latitude, 7),
 			File: s.Records[0].File, Line: s.Records[0].Line, What: what,
 		})
 	}
@@ -212,10 +213,10 @@ func setAside(stops []survey.Stop, what string) (out []awayStop) {
 
 func fieldSummaryOf(f *assess.Field) fieldSummary {
 	s := fieldSummary{
-		Name: f.Name, Dates: list(f.Days()), AreaHa: figure(hectares(f.Area), areaDecimals), AreaAc: figure(acres(f.Area), areaDecimals),
+		Name: f.Name, Dates: list(f.Days()), AreaHa: figure(figures.Hectares(f.Area), areaDecimals), AreaAc: figure(figures.Acres(f.Area), areaDecimals),
 		Stops: len(f.Stops), EmptyStops: f.Trust.Empty,
 		Mean: figure(f.Mean, countDecimals), Max: figure(f.Max, countDecimals),
-		UnscoutedHa: figure(hectares(f.Map.Unscouted), areaDecimals), UnscoutedAc: figure(acres(f.Map.Unscouted), areaDecimals),
+		UnscoutedHa: figure(figures.Hectares(f.Map.Unscouted), areaDecimals), UnscoutedAc: figure(figures.Acres(f.Map.Unscouted), areaDecimals),
 		Trust:       trust{Believed: f.Trust.Believed(), Verdict: f.Trust.String(), Reasons: list(f.Trust.Reasons)},
 		LeaveOneOut: leaveOneOutOf(f), Chance: chanceSummaryOf(f), Settings: settingsOf(f.Settings),
 	}
@@ -227,7 +228,7 @@ func fieldSummaryOf(f *assess.Field) fieldSummary {
 
 // noneReadSummaryOf is a field of which no stop was read: it has no figures but its area.
 func noneReadSummaryOf(f *assess.Field) fieldSummary {
-	ha, ac := figure(hectares(f.Area), areaDecimals), figure(acres(f.Area), areaDecimals)
+	ha, ac := figure(figures.Hectares(f.Area), areaDecimals), figure(figures.Acres(f.Area), areaDecimals)
 	return fieldSummary{
 		Name: f.Name, Dates: []string{}, AreaHa: ha, AreaAc: ac, UnscoutedHa: ha, UnscoutedAc: ac, Zones: []zoneSummary{},
 		Trust: trust{Verdict: NoneRead, Reasons: []string{}},
@@ -236,7 +237,7 @@ func noneReadSummaryOf(f *assess.Field) fieldSummary {
 
 func zoneSummaryOf(f *assess.Field, z zones.Zone) zoneSummary {
 	return zoneSummary{
-		Zone: z.Class.String(), AreaHa: figure(hectares(z.Area), areaDecimals), AreaAc: figure(acres(z.Area), areaDecimals),
+		Zone: z.Class.String(), AreaHa: figure(figures.Hectares(z.Area), areaDecimals), AreaAc: figure(figures.Acres(z.Area), areaDecimals),
 		Share: figure(f.Map.Share(z.Class), shareDecimals), Mean: figure(z.Mean, countDecimals), Max: figure(z.Max, countDecimals),
 		Stops: f.StopsIn(z.Class),
 	}

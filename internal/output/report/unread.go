@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
@@ -112,7 +113,7 @@ func rowsNotRead(v verdict.Verdict) (reasons []string) {
 	rows := unreadRows(v.Unread)
 	for i, u := range rows {
 		if i == mostNamed {
-			reasons = append(reasons, fmt.Sprintf("and %s more not read, in summary.json", counted(len(rows)-i, "row")))
+			reasons = append(reasons, fmt.Sprintf("and %s more not read, in summary.json", figures.Counted(len(rows)-i, "row")))
 			break
 		}
 		reasons = append(reasons, "not read: "+u.String())
@@ -131,7 +132,7 @@ func rowsNotRead(v verdict.Verdict) (reasons []string) {
 func notRead(v verdict.Verdict) (parts []string) {
 	parts = stopsUsed(v.Stats.Stops, v.Away, v.AwayLoose, v.Unread)
 	if v.Undated > 0 {
-		parts = append(parts, "the day of "+counted(v.Undated, "row")+" not read")
+		parts = append(parts, "the day of "+figures.Counted(v.Undated, "row")+" not read")
 	}
 	return parts
 }
@@ -153,7 +154,7 @@ func stopsUsed(used, away int, looseAway bool, unread []assess.Unread) (parts []
 		parts = append(parts, fmt.Sprintf("%d of %s%d stops used%s", used, upTo, used+lost+away, inNoField(away)))
 	}
 	if rows > 0 {
-		parts = append(parts, counted(rows, "row")+" of the stops used not read")
+		parts = append(parts, figures.Counted(rows, "row")+" of the stops used not read")
 	}
 	return parts
 }

@@ -16,6 +16,7 @@ import (
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/geometry/boundary"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
@@ -225,11 +226,11 @@ func TestARowThatIsNotReadNeverTalksOutOfSpraying(t *testing.T) {
 		if waits(v) {
 			kept++
 		}
-		heading := report.VerdictHeading(v, report.Metric)
+		heading := report.VerdictHeading(v, figures.Metric)
 		if !assert.Regexp(t, tells, heading, "survey %d, %s: %s", i, how.name, v.Line) {
 			untold++
 		}
-		if !assert.False(t, sprays(whole) && waits(v), "survey %d, %s: %q where reading the row gives %q (%s)", i, how.name, heading, report.VerdictHeading(whole, report.Metric), whole.Line) {
+		if !assert.False(t, sprays(whole) && waits(v), "survey %d, %s: %q where reading the row gives %q (%s)", i, how.name, heading, report.VerdictHeading(whole, figures.Metric), whole.Line) {
 			talked++
 		}
 		require.Less(t, untold+talked, mostFailures)

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 )
@@ -15,18 +16,18 @@ const verdictWidth = 120
 
 // VerdictHeading is the answer itself, in a few words: what to do today, when to look
 // next, and what was not read.
-func VerdictHeading(v verdict.Verdict, u Units) string {
+func VerdictHeading(v verdict.Verdict, u figures.Units) string {
 	return strings.Join(append([]string{answer(v, u)}, notRead(v)...), "; ")
 }
 
 // answer says what to do today and when to look next; the reason is that of the line
 // that decided.
-func answer(v verdict.Verdict, u Units) string {
+func answer(v verdict.Verdict, u figures.Units) string {
 	switch v.Kind {
 	case verdict.Undecided:
 		return undecided(v)
 	case verdict.SpotSpray:
-		return fmt.Sprintf("spot spray %s, the treat zone; %s", u.area(v.TreatArea), next(v, "after"))
+		return fmt.Sprintf("spot spray %s, the treat zone; %s", u.Area(v.TreatArea), next(v, "after"))
 	case verdict.TreatWhole:
 		return fmt.Sprintf("%s; %s", because(v.Kind.String(), v.Says), next(v, "after"))
 	case verdict.LookAgain:
@@ -65,7 +66,7 @@ func undecided(v verdict.Verdict) string {
 
 // walk says how many more stops to walk, and where: round which, where that is known.
 func walk(v verdict.Verdict) string {
-	text := "walk " + counted(v.More, "more stop")
+	text := "walk " + figures.Counted(v.More, "more stop")
 	switch len(v.Round) {
 	case 0:
 		return strings.TrimSpace(text + " " + v.Where)
@@ -88,19 +89,19 @@ func on(v verdict.Verdict, day, days string) string {
 	if v.On != "" {
 		return day + " " + v.On
 	}
-	return days + " " + counted(int(v.Days), "day")
+	return days + " " + figures.Counted(int(v.Days), "day")
 }
 
 // VerdictReasons are the reasons in numbers, a clause each, after the reason of the
 // line that decided.
-func VerdictReasons(v verdict.Verdict, u Units) []string {
+func VerdictReasons(v verdict.Verdict, u figures.Units) []string {
 	reasons := append([]string{v.Why}, rowsNotRead(v)...)
 	if v.NoneRead() {
 		return reasons
 	}
 	reasons = append(reasons, meanAgainst(v), ground(v, u), found(v))
 	if v.Believed {
-		reasons = append(reasons, fmt.Sprintf("the map's skill is %s", short(v.Skill)))
+		reasons = append(reasons, fmt.Sprintf("the map's skill is %s", figures.Short(v.Skill)))
 	} else {
 		reasons = append(reasons, "the map is no better than the field's mean, so it tells no spots")
 	}
@@ -126,12 +127,12 @@ func VerdictReasons(v verdict.Verdict, u Units) []string {
 }
 
 func meanAgainst(v verdict.Verdict) string {
-	s := fmt.Sprintf("mean %s against a threshold of %s", levelled(v, v.Stats.Mean), short(v.Treat))
+	s := fmt.Sprintf("mean %s against a threshold of %s", levelled(v, v.Stats.Mean), figures.Short(v.Treat))
 	switch i := v.Stats.Interval; {
 	case !i.Known():
 		return s + ", how sure cannot be told"
 	default:
-		return fmt.Sprintf("%s, with %.0f %% confidence %s to %s", s, 100*v.Stats.Level, levelled(v, i.Low), levelled(v, i.High))
+		return fmt.Sprintf("%s, with %s confidence %s to %s", s, figures.Percent(v.Stats.Level), levelled(v, i.Low), levelled(v, i.High))
 	}
 }
 
@@ -140,27 +141,19 @@ func levelled(v verdict.Verdict, mean float64) string {
 	return Levelled(mean, zones.Levels{TreatAt: v.Treat, WatchAt: v.Watch})
 }
 
-func ground(v verdict.Verdict, u Units) string {
+func ground(v verdict.Verdict, u figures.Units) string {
 	s := "there is no treat ground"
 	if v.TreatArea > 0 {
-		s = percent(v.TreatArea/v.Area) + " of the field is treat ground"
+		s = figures.Share(v.TreatArea/v.Area) + " of the field is treat ground"
 	}
 	if v.Unscouted > 0 {
-		return fmt.Sprintf("%s and %s (%s) nobody has been near", s, u.area(v.Unscouted), percent(v.Unscouted/v.Area))
+		return fmt.Sprintf("%s and %s (%s) nobody has been near", s, u.Area(v.Unscouted), figures.Share(v.Unscouted/v.Area))
 	}
 	return s
 }
 
-// percent writes a share; one above 0 never reads as none.
-func percent(share float64) string {
-	if share > 0 && share < 0.0005 {
-		return "under 0.1 %"
-	}
-	return fmt.Sprintf("%.1f %%", 100*share)
-}
-
 func found(v verdict.Verdict) string {
-	s := fmt.Sprintf("found at %.0f of %s", v.Stats.Found.Hits, counted(v.Stats.Stops, "stop"))
+	s := fmt.Sprintf("found at %.0f of %s", v.Stats.Found.Hits, figures.Counted(v.Stats.Stops, "stop"))
 	switch {
 	case v.LowNumbers:
 		s += ", all over the field but at low numbers"
@@ -178,7 +171,7 @@ func growth(v verdict.Verdict) string {
 	if !(v.Doubling > 0) || !(v.Stats.Mean > 0) || v.Stats.Mean >= v.Treat {
 		return ""
 	}
-	return fmt.Sprintf("doubling every %s days the mean would be over in %.0f", short(v.Doubling), v.Doubling*math.Log2(v.Treat/v.Stats.Mean))
+	return fmt.Sprintf("doubling every %s days the mean would be over in %.0f", figures.Short(v.Doubling), v.Doubling*math.Log2(v.Treat/v.Stats.Mean))
 }
 
 // onEdge tells of the edge where stops stand there.
@@ -187,7 +180,7 @@ func onEdge(v verdict.Verdict) string {
 	if e.EdgeStops == 0 {
 		return ""
 	}
-	return fmt.Sprintf("%s on the edge with a mean of %s against %s inside", counted(e.EdgeStops, "stop"), levelled(v, e.EdgeMean), levelled(v, e.InteriorMean))
+	return fmt.Sprintf("%s on the edge with a mean of %s against %s inside", figures.Counted(e.EdgeStops, "stop"), levelled(v, e.EdgeMean), levelled(v, e.InteriorMean))
 }
 
 func money(v verdict.Verdict) string {
@@ -195,14 +188,14 @@ func money(v verdict.Verdict) string {
 	if c == nil {
 		return ""
 	}
-	s := fmt.Sprintf("treating the whole field costs %s", short(c.Whole))
+	s := fmt.Sprintf("treating the whole field costs %s", figures.Short(c.Whole))
 	if v.TreatArea > 0 {
-		s = fmt.Sprintf("a spot job costs %s, the whole field %s", short(c.Spot), short(c.Whole))
+		s = fmt.Sprintf("a spot job costs %s, the whole field %s", figures.Short(c.Spot), figures.Short(c.Whole))
 	}
 	if math.IsNaN(c.WholeAverts) {
 		return s
 	}
-	return fmt.Sprintf("%s; it would save %s of the crop, %s of that in the treat zone", s, short(c.WholeAverts), short(c.SpotAverts))
+	return fmt.Sprintf("%s; it would save %s of the crop, %s of that in the treat zone", s, figures.Short(c.WholeAverts), figures.Short(c.SpotAverts))
 }
 
 // verdict writes the paragraph, and what the stops say of the field as a whole.
@@ -230,7 +223,7 @@ func (s Screen) verdict(b *strings.Builder, field string) {
 
 // stops tells of scatter, neighbours, and the stop that weighs most.
 func (s Screen) stops(d fieldstats.Summary, field string) string {
-	parts := []string{fmt.Sprintf("the stops: median %s, variance to mean %s", short(d.Median), short(d.VarianceMean))}
+	parts := []string{fmt.Sprintf("the stops: median %s, variance to mean %s", figures.Short(d.Median), figures.Short(d.VarianceMean))}
 	if p := d.AtOrAbove; p != nil {
 		parts = append(parts, shareOf(*p, "at or above the tally"))
 	}
@@ -238,17 +231,17 @@ func (s Screen) stops(d fieldstats.Summary, field string) string {
 		parts = append(parts, shareOf(*p, "infested"))
 	}
 	if m := d.Moran; m != nil {
-		parts = append(parts, fmt.Sprintf("Moran's I %s (p %s)", short(m.I), probability(m.P)))
+		parts = append(parts, fmt.Sprintf("Moran's I %s (p %s)", figures.Short(m.I), probability(m.P)))
 	}
 	if in := d.Strongest; in != nil {
-		parts = append(parts, fmt.Sprintf("without stop %s the mean is %s", s.stopName(field, in.Stop), short(in.Without)))
+		parts = append(parts, fmt.Sprintf("without stop %s the mean is %s", s.stopName(field, in.Stop), figures.Short(in.Without)))
 	}
 	return strings.Join(parts, ", ")
 }
 
 // shareOf is a share of units with its interval, where the stops tell one.
 func shareOf(p fieldstats.Proportion, what string) string {
-	text := fmt.Sprintf("%.0f %% of units %s", 100*p.Share, what)
+	text := fmt.Sprintf("%s of units %s", figures.Whole(p.Share), what)
 	if !p.Interval.Known() {
 		return text + " (how sure cannot be told)"
 	}
@@ -291,6 +284,6 @@ func wrapped(text string, width int) (lines []string) {
 func (s Screen) acrossFields(b *strings.Builder) {
 	if p, err := verdict.AcrossFields(s.Verdicts); err == nil {
 		fmt.Fprintf(b, "\nAcross %s: variance between stops = %s·mean^%s (Taylor's power law, r² %s)\n",
-			counted(p.N, "field"), short(p.A), short(p.B), short(p.RSquared))
+			figures.Counted(p.N, "field"), figures.Short(p.A), figures.Short(p.B), figures.Short(p.RSquared))
 	}
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 )
 
@@ -20,7 +21,7 @@ func WithVerdicts(features []geo.Feature, all []verdict.Verdict) []geo.Feature {
 			if v.Field == name {
 				out[i].Properties = append(slices.Clone(f.Properties),
 					geo.Property{Name: "verdict", Value: v.Kind.String()}, geo.Property{Name: "good_until", Value: v.GoodUntil},
-					geo.Property{Name: "advice", Value: VerdictHeading(v, Both)}, geo.Property{Name: "look_again", Value: v.On})
+					geo.Property{Name: "advice", Value: VerdictHeading(v, figures.Both)}, geo.Property{Name: "look_again", Value: v.On})
 				if rows := unreadRows(v.Unread); len(rows) > 0 {
 					out[i].Properties = append(out[i].Properties, geo.Property{Name: "not_read", Value: lacking(rows)})
 				}
@@ -39,7 +40,7 @@ func DocumentWithVerdicts(d geofile.Document, all []verdict.Verdict) geofile.Doc
 			if folder.Name != v.Field || len(folder.Placemarks) == 0 {
 				continue
 			}
-			said := "Verdict: " + VerdictHeading(v, Both)
+			said := "Verdict: " + VerdictHeading(v, figures.Both)
 			if v.GoodUntil != "" {
 				said += ". This map is good until " + v.GoodUntil
 			}

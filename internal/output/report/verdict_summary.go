@@ -3,6 +3,7 @@ package report
 import (
 	"math"
 
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
@@ -76,7 +77,7 @@ type strongest struct {
 
 func verdictSummaryOf(v verdict.Verdict, f *assess.Field) *verdictSummary {
 	s := &verdictSummary{
-		Verdict: v.Kind.String(), Line: v.Line, Heading: VerdictHeading(v, Both), Reasons: VerdictReasons(v, Both), MoreStops: v.More,
+		Verdict: v.Kind.String(), Line: v.Line, Heading: VerdictHeading(v, figures.Both), Reasons: VerdictReasons(v, figures.Both), MoreStops: v.More,
 		Days: figure(v.Days, lengthDecimals), On: v.On, GoodUntil: v.GoodUntil, Threshold: figure(v.Treat, countDecimals), Over: v.Over,
 		Stops: stopSummaryOf(v.Stats, f), Used: v.Stats.Stops, NotRead: []problem{},
 	}

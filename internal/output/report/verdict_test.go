@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
@@ -60,9 +61,9 @@ func TestThreeStopsAreUndecided(t *testing.T) {
 func TestTheHeadingOfStaleCountsAsksForThemAgain(t *testing.T) {
 	for kind := verdict.Undecided; kind <= verdict.TreatWhole; kind++ {
 		v := verdict.Verdict{Kind: kind, On: "2026-07-15", GoodUntil: "2026-07-15", More: 2}
-		assert.Contains(t, report.VerdictHeading(v, report.Metric), "look again", kind)
+		assert.Contains(t, report.VerdictHeading(v, figures.Metric), "look again", kind)
 		v.GoodUntil, v.Stale = "2025-07-22", true
-		heading := report.VerdictHeading(v, report.Metric)
+		heading := report.VerdictHeading(v, figures.Metric)
 		assert.Regexp(t, "; count the old stops again today$", heading, kind)
 		assert.NotContains(t, heading, "look again on", kind)
 		assert.NotContains(t, heading, "2025", kind)
@@ -108,16 +109,16 @@ func TestHeadings(t *testing.T) {
 			"undecided: why; walk 12 more stops round it, today; else look again within 3 days"},
 	} {
 		v.Kind, v.Days, v.On = kind, 3, "2026-07-18"
-		assert.Equal(t, want[0], report.VerdictHeading(v, report.Metric))
+		assert.Equal(t, want[0], report.VerdictHeading(v, figures.Metric))
 		v.On = ""
-		assert.Equal(t, want[1], report.VerdictHeading(v, report.Metric))
+		assert.Equal(t, want[1], report.VerdictHeading(v, figures.Metric))
 	}
 	v = verdict.Verdict{Kind: verdict.Undecided, Days: 3, Says: "why", Where: "round it", More: 4, Round: []string{"WP07"}}
-	assert.Equal(t, "undecided: why; walk 4 more stops round stop WP07, today; else look again within 3 days", report.VerdictHeading(v, report.Both))
+	assert.Equal(t, "undecided: why; walk 4 more stops round stop WP07, today; else look again within 3 days", report.VerdictHeading(v, figures.Both))
 	v = verdict.Verdict{Kind: verdict.TreatWhole, Days: 1}
-	assert.Equal(t, "treat the whole field; look again after 1 day", report.VerdictHeading(v, report.Both))
+	assert.Equal(t, "treat the whole field; look again after 1 day", report.VerdictHeading(v, figures.Both))
 	v = verdict.Verdict{Kind: verdict.Undecided, Days: 1, More: 1}
-	assert.Equal(t, "undecided; walk 1 more stop, today; else look again within 1 day", report.VerdictHeading(v, report.Both))
+	assert.Equal(t, "undecided; walk 1 more stop, today; else look again within 1 day", report.VerdictHeading(v, figures.Both))
 }
 
 // A heading names the rows to be read first, three at the most, and says how many stops
@@ -129,14 +130,14 @@ func TestHeadingsOfRowsNotRead(t *testing.T) {
 	}
 	v := verdict.Verdict{Kind: verdict.Undecided, Line: verdict.Unread, Without: verdict.LookAgain, Days: 3, On: "2026-07-18", Figures: verdict.Figures{Stats: fieldstats.Summary{Stops: 12}},
 		Unread: []assess.Unread{{Own: true, Rows: []survey.Unread{row(7, "WP07", "count", "1O0")}}}}
-	assert.Equal(t, `undecided: the count of stop WP07 could not be read (week2.csv:7, "1O0"): find it out or count it again today, and map again; look again by 2026-07-18; 12 of 13 stops used`, report.VerdictHeading(v, report.Both))
-	assert.Contains(t, report.VerdictReasons(v, report.Both), `the other stops alone say "look again"`)
-	assert.Contains(t, report.VerdictReasons(v, report.Both), `not read: week2.csv:7: count "1O0": is not a number; write a number`)
+	assert.Equal(t, `undecided: the count of stop WP07 could not be read (week2.csv:7, "1O0"): find it out or count it again today, and map again; look again by 2026-07-18; 12 of 13 stops used`, report.VerdictHeading(v, figures.Both))
+	assert.Contains(t, report.VerdictReasons(v, figures.Both), `the other stops alone say "look again"`)
+	assert.Contains(t, report.VerdictReasons(v, figures.Both), `not read: week2.csv:7: count "1O0": is not a number; write a number`)
 
 	both := v
 	both.Without, both.Says, both.Round, both.More = verdict.Undecided, "why", []string{"3", "5", "9"}, 12
-	assert.Equal(t, `undecided: the count of stop WP07 could not be read (week2.csv:7, "1O0"): find it out or count it again today, walk 12 more stops round stops 3, 5 and 9 as well, and map again; look again by 2026-07-18; 12 of 13 stops used`, report.VerdictHeading(both, report.Both))
-	assert.Contains(t, report.VerdictReasons(both, report.Both), `the other stops alone say "undecided": why`)
+	assert.Equal(t, `undecided: the count of stop WP07 could not be read (week2.csv:7, "1O0"): find it out or count it again today, walk 12 more stops round stops 3, 5 and 9 as well, and map again; look again by 2026-07-18; 12 of 13 stops used`, report.VerdictHeading(both, figures.Both))
+	assert.Contains(t, report.VerdictReasons(both, figures.Both), `the other stops alone say "undecided": why`)
 
 	for want, change := range map[string]func(*survey.Unread){
 		"undecided: the place of stop WP07 could not be read": func(u *survey.Unread) { u.Placed, u.Most = false, u.Least },
@@ -148,33 +149,33 @@ func TestHeadingsOfRowsNotRead(t *testing.T) {
 		u := row(7, "WP07", "count", "1O0")
 		change(&u)
 		one.Unread = []assess.Unread{{Own: true, Rows: []survey.Unread{u}}}
-		assert.Contains(t, report.VerdictHeading(one, report.Both), want)
+		assert.Contains(t, report.VerdictHeading(one, figures.Both), want)
 	}
 
 	v.Unread = append(v.Unread, assess.Unread{Rows: []survey.Unread{row(8, "8", "count", "")}}, assess.Unread{Own: true, Loose: true, Rows: []survey.Unread{row(9, "9", "count", strings.Repeat("x", 30)), row(10, "9", "count", "")}})
 	v.Undated = 2
 	assert.Equal(t, `undecided: 4 rows could not be read: stop WP07 (week2.csv:7, "1O0"), stop 8 (week2.csv:8, blank), stop 9 (week2.csv:9, "`+strings.Repeat("x", 24)+
-		`…"), and 1 more: find them out or count them again today, and map again; look again by 2026-07-18; 12 of up to 14 stops used; 1 row of the stops used not read; the day of 2 rows not read`, report.VerdictHeading(v, report.Both))
+		`…"), and 1 more: find them out or count them again today, and map again; look again by 2026-07-18; 12 of up to 14 stops used; 1 row of the stops used not read; the day of 2 rows not read`, report.VerdictHeading(v, figures.Both))
 
 	v = verdict.Verdict{Kind: verdict.SpotSpray, Days: 3, On: "2026-07-18", Unread: v.Unread[:1], Figures: v.Figures}
-	assert.Equal(t, "spot spray 0.00 ha, the treat zone; look again on 2026-07-18; 12 of 13 stops used", report.VerdictHeading(v, report.Metric))
-	assert.Contains(t, report.VerdictReasons(v, report.Metric), "what was not read may make the treat ground larger")
+	assert.Equal(t, "spot spray 0.00 ha, the treat zone; look again on 2026-07-18; 12 of 13 stops used", report.VerdictHeading(v, figures.Metric))
+	assert.Contains(t, report.VerdictReasons(v, figures.Metric), "what was not read may make the treat ground larger")
 }
 
 // What is there never reads as nothing.
 func TestSmallAreas(t *testing.T) {
 	for _, c := range []struct {
 		m2   float64
-		u    report.Units
+		u    figures.Units
 		want string
 	}{
-		{0, report.Metric, "0.00 ha"}, {2, report.Metric, "2 m²"}, {0.2, report.Both, "1 m²"}, {49, report.Both, "49 m²"},
-		{50, report.Metric, "0.01 ha"}, {2, report.US, "22 sq ft"}, {49, report.US, "0.01 ac"},
+		{0, figures.Metric, "0.00 ha"}, {2, figures.Metric, "2 m²"}, {0.2, figures.Both, "1 m²"}, {49, figures.Both, "49 m²"},
+		{50, figures.Metric, "0.01 ha"}, {2, figures.US, "22 sq ft"}, {49, figures.US, "0.01 ac"},
 	} {
 		assert.Equal(t, c.want, c.u.Area(c.m2))
 	}
 	v := verdict.Verdict{Figures: verdict.Figures{Area: 50e4, Unscouted: 2}}
-	assert.Contains(t, report.VerdictReasons(v, report.Metric), "there is no treat ground and 2 m² (under 0.1 %) nobody has been near")
+	assert.Contains(t, report.VerdictReasons(v, figures.Metric), "there is no treat ground and 2 m² (under 0.1 %) nobody has been near")
 }
 
 func TestReasonsInNumbers(t *testing.T) {
@@ -189,7 +190,7 @@ func TestReasonsInNumbers(t *testing.T) {
 			Costs: &verdict.Costs{Spot: 155, Whole: 300, SpotAverts: 443, WholeAverts: 718},
 		},
 	}
-	text := strings.Join(report.VerdictReasons(v, report.Metric), "; ")
+	text := strings.Join(report.VerdictReasons(v, figures.Metric), "; ")
 	for _, want := range []string{
 		"why; mean 44 against a threshold of 40, with 90 % confidence 20 to 71",
 		"40.0 % of the field is treat ground and 1.00 ha (2.0 %) nobody has been near",
@@ -204,11 +205,11 @@ func TestReasonsInNumbers(t *testing.T) {
 	}
 	assert.NotContains(t, text, "doubling", "it is over already")
 	v.Low = 41 // over by its edge
-	surely := strings.Join(report.VerdictReasons(v, report.Metric), "; ")
+	surely := strings.Join(report.VerdictReasons(v, figures.Metric), "; ")
 	assert.NotContains(t, surely, "not surely")
 	assert.Contains(t, surely, "the mean is surely over the threshold, though by the edge: inside it is below")
 	v.Stats.Interval = fieldstats.Interval{Low: math.NaN(), High: math.NaN()}
-	assert.Contains(t, strings.Join(report.VerdictReasons(v, report.Metric), "; "), "how sure cannot be told")
+	assert.Contains(t, strings.Join(report.VerdictReasons(v, figures.Metric), "; "), "how sure cannot be told")
 }
 
 func TestPowerLawAcrossFields(t *testing.T) {

@@ -35,22 +35,9 @@ func OwnDays(r *assess.Result, f *assess.Field, form string) string {
 	return ""
 }
 
-// Short writes a number with about three figures and no needless noughts; what is
-// not a number is a dash.
-func Short(v float64) string { return short(v) }
-
-// Counted is a number of things in words: 1 stop, 2 stops.
-func Counted(n int, thing string) string { return counted(n, thing) }
-
 // CutText is where treat ground is cut if that is not at the treat level; "" if it
 // is.
 func CutText(r *assess.Result, f *assess.Field) string { return cutText(r, f) }
-
-// Area writes an area given in m² in the units chosen.
-func (u Units) Area(m2 float64) string { return u.area(m2) }
-
-// Length writes a length in the units chosen.
-func (u Units) Length(metres float64) string { return u.length(metres) }
 
 // Colour is that of a zone on every map; ground without data is white.
 func Colour(c zones.Class) color.NRGBA {

@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/output/report"
 )
 
@@ -34,7 +35,7 @@ func (c Class) Label() string {
 	if c.To == 0 {
 		return "0"
 	}
-	return "to " + report.Short(c.To)
+	return "to " + figures.Short(c.To)
 }
 
 // Classes sorts values, none of them negative, into classes that end at 1, 2, 5,
@@ -129,7 +130,7 @@ func Histogram(classes []Class, axis string) Scene {
 			items = append(items, Area{Rings: [][]Point{bar}, Style: Style{Fill: blue}},
 				centred(x+step/2, base-h-1, strconv.Itoa(c.Count)))
 		}
-		items = append(items, centred(x+step/2, base+3.5, report.Short(c.To)))
+		items = append(items, centred(x+step/2, base+3.5, figures.Short(c.To)))
 	}
 	items = append(items,
 		Lines{Lines: [][]Point{{{left, base}, {chartWidth - right, base}}}, Style: Style{Stroke: ink, Width: 0.3}},
@@ -167,8 +168,8 @@ func LeftOut(pairs []Pair, l zones.Levels) Scene {
 		last = x.X
 		items = append(items,
 			Lines{Lines: [][]Point{{{x.X, top}, {x.X, top + side}}, {{left, y.Y}, {left + side, y.Y}}}, Style: Style{Stroke: grey, Width: 0.15}},
-			centred(x.X, top+side+3.5, report.Short(v)),
-			Text{At: Point{left - 1, y.Y + 1}, Size: chartText, Anchor: End, Colour: ink, Text: report.Short(v)})
+			centred(x.X, top+side+3.5, figures.Short(v)),
+			Text{At: Point{left - 1, y.Y + 1}, Size: chartText, Anchor: End, Colour: ink, Text: figures.Short(v)})
 	}
 	for _, p := range pairs {
 		items = append(items, Disc{Centre: at(p), Radius: 0.9, Style: Style{Fill: blue, Stroke: white, Width: 0.15}})
@@ -206,7 +207,7 @@ func Growth(moments []Moment, treatAt float64) Scene {
 	items := []Item{
 		Lines{Lines: [][]Point{{{left, top}, {left, top + h}, {left + w, top + h}}}, Style: Style{Stroke: ink, Width: 0.3}},
 		Lines{Lines: [][]Point{{{left, level}, {left + w, level}}}, Style: Style{Stroke: grey, Width: 0.3}},
-		Text{At: Point{left - 1, level + 1}, Size: chartText, Anchor: End, Colour: ink, Text: report.Short(treatAt)},
+		Text{At: Point{left - 1, level + 1}, Size: chartText, Anchor: End, Colour: ink, Text: figures.Short(treatAt)},
 		Text{At: Point{left - 1, top + h + 1}, Size: chartText, Anchor: End, Colour: ink, Text: "0"},
 	}
 	var means, peaks []Point

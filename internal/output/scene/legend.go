@@ -7,8 +7,8 @@ import (
 	"math"
 
 	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
-	"github.com/geocoris/geocoris/internal/output/report"
 )
 
 // Picture is a grid in degrees in the colours of a surface, see-through outside the
@@ -44,7 +44,7 @@ func (s Surface) Legend(title string, l zones.Levels) (Scene, error) {
 	last := math.Inf(-1)
 	for _, v := range []float64{0, l.WatchAt, l.TreatAt, s.Most} {
 		x := margin + float64((width-2*margin)*s.Part(v))
-		word := report.Short(v)
+		word := figures.Short(v)
 		half := r.width(word, text, false) / 2
 		if v > s.Most || x-half < last {
 			continue

@@ -23,6 +23,7 @@ import (
 	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/geometry/boundary"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/output/scene"
@@ -208,7 +209,7 @@ func TestSVGIsValid(t *testing.T) {
 		}
 		require.NoError(t, err)
 	}
-	for _, text := range []string{"5.17 ha (12.77 ac), 10.3 %; 4 stops", "Pivot", "sorghum aphid, 2026-07-15", "200 m", "watch: at or above 12.6"} {
+	for _, text := range []string{"5.17 ha (12.8 ac), 10.3 %; 4 stops", "Pivot", "sorghum aphid, 2026-07-15", "200 m", "watch: at or above 12.6"} {
 		assert.True(t, bytes.Contains(svg, []byte(text)), text)
 	}
 	assert.False(t, bytes.Contains(svg, []byte("NaN")))
@@ -228,7 +229,7 @@ func TestPDFIsRead(t *testing.T) {
 	text, err := exec.Command(tool(t, "pdftotext"), "-layout", path, "-").CombinedOutput()
 	require.NoError(t, err, string(text))
 	for _, z := range s.Field.Map.Zones {
-		assert.Contains(t, string(text), scene.Figures(s, z, report.Both))
+		assert.Contains(t, string(text), scene.Figures(s, z, figures.Both))
 	}
 	assert.Contains(t, string(text), "112")
 	assert.Contains(t, string(text), "the label is the law")

@@ -7,6 +7,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/output/report"
 )
 
@@ -34,7 +35,7 @@ const PhonePixels = 10
 // A Sheet is how a picture is to be laid out.
 type Sheet struct {
 	Paper   Paper
-	Units   report.Units
+	Units   figures.Units
 	Sources string // the last line: files and program
 	Viewer  bool   // who looks at it has fonts for letters that those of PDF and PNG lack
 }
@@ -114,7 +115,7 @@ func (l *layout) head() {
 	}
 	l.write(report.FieldTitle(s.Result, s.Field), 1.25*text, m, true)
 	l.right = 0
-	l.write(fmt.Sprintf("%s, %s, %s: %s on average, highest %s", l.Units.Area(f.Area), report.Counted(len(f.Stops), "stop"),
+	l.write(fmt.Sprintf("%s, %s, %s: %s on average, highest %s", l.Units.Area(f.Area), figures.Counted(len(f.Stops), "stop"),
 		s.Result.Statistic, report.Levelled(f.Mean, s.Result.Levels.Levels), report.Levelled(f.Max, s.Result.Levels.Levels)), text, m, false)
 	if v := s.Verdict; v != nil {
 		l.write("Verdict: "+report.VerdictHeading(*v, l.Units), text, m, true)
@@ -137,8 +138,8 @@ func (l *layout) foot() {
 	}
 	l.stopLegend()
 	lv := s.Result.Levels
-	l.write(fmt.Sprintf("Treat at %s: %s. Watch at %s: %s. %s.", report.Short(lv.TreatAt), lv.TreatSource,
-		report.Short(lv.WatchAt), lv.WatchSource, sentence(report.LevelsCaution)), 0.8*text, m, false)
+	l.write(fmt.Sprintf("Treat at %s: %s. Watch at %s: %s. %s.", figures.Short(lv.TreatAt), lv.TreatSource,
+		figures.Short(lv.WatchAt), lv.WatchSource, sentence(report.LevelsCaution)), 0.8*text, m, false)
 	l.write(report.Cautions()[0], 0.8*text, m, true)
 	if l.Sources != "" {
 		l.write(l.Sources, 0.8*text, m, false)
@@ -170,7 +171,7 @@ func (l *layout) zoneLegend() {
 
 // Meaning says which ground a zone is.
 func Meaning(s Subject, c zones.Class) string {
-	treat, watch := report.Short(s.Result.Levels.TreatAt), report.Short(s.Result.Levels.WatchAt)
+	treat, watch := figures.Short(s.Result.Levels.TreatAt), figures.Short(s.Result.Levels.WatchAt)
 	switch c {
 	case zones.Treat:
 		if cut := report.CutText(s.Result, s.Field); cut != "" {
@@ -192,9 +193,9 @@ func Meaning(s Subject, c zones.Class) string {
 func (s Subject) byChance() bool { return s.Field.Chance != nil && s.Field.Chance.BySurface }
 
 // Figures are those of a zone in one line.
-func Figures(s Subject, z zones.Zone, u report.Units) string {
-	return fmt.Sprintf("%s, %.1f %%; %s; mean %s, highest %s", u.Area(z.Area), 100*s.Field.Map.Share(z.Class),
-		report.Counted(s.Field.StopsIn(z.Class), "stop"), report.Levelled(z.Mean, s.Result.Levels.Levels), report.Highest(z, s.Result.Levels.Levels))
+func Figures(s Subject, z zones.Zone, u figures.Units) string {
+	return fmt.Sprintf("%s, %s; %s; mean %s, highest %s", u.Area(z.Area), figures.Share(s.Field.Map.Share(z.Class)),
+		figures.Counted(s.Field.StopsIn(z.Class), "stop"), report.Levelled(z.Mean, s.Result.Levels.Levels), report.Highest(z, s.Result.Levels.Levels))
 }
 
 // stopLegend shows three sizes of stops.
@@ -211,7 +212,7 @@ func (l *layout) stopLegend() {
 		l.items = append(l.items, Text{At: Point{x, l.y}, Size: text, Colour: ink, Text: word})
 		x += l.ruler.width(word, text, false) + text
 	}
-	word := "stops; black: at or above " + report.Short(s.Result.Levels.TreatAt)
+	word := "stops; black: at or above " + figures.Short(s.Result.Levels.TreatAt)
 	l.items = append(l.items, Text{At: Point{x, l.y}, Size: text, Colour: ink, Text: word})
 	l.y += 0.6 * text
 	if len(s.Unread()) > 0 {
@@ -255,9 +256,9 @@ func (l *layout) measures(p Plot, footTop float64) []Item {
 
 // barOf is the longest length of 1, 2 or 5 times a power of ten, in metres or
 // feet, that is no longer than most metres, and its name.
-func barOf(most float64, u report.Units) (metres float64, name string) {
+func barOf(most float64, u figures.Units) (metres float64, name string) {
 	unit, per := "m", 1.0
-	if u == report.US {
+	if u == figures.US {
 		unit, per = "ft", geo.MetresPerFoot
 	}
 	decade := math.Pow(10, math.Floor(math.Log10(most/per)))
@@ -271,10 +272,10 @@ func barOf(most float64, u report.Units) (metres float64, name string) {
 }
 
 // Description is the picture in words.
-func Description(s Subject, u report.Units) string {
+func Description(s Subject, u figures.Units) string {
 	f := s.Field
 	lines := []string{fmt.Sprintf("Map of %s, %s, %s. %s, %s: %s on average, highest %s.", f.Name, u.Area(f.Area), report.FieldTitle(s.Result, f),
-		report.Counted(len(f.Stops), "stop"), s.Result.Statistic, report.Levelled(f.Mean, s.Result.Levels.Levels), report.Levelled(f.Max, s.Result.Levels.Levels))}
+		figures.Counted(len(f.Stops), "stop"), s.Result.Statistic, report.Levelled(f.Mean, s.Result.Levels.Levels), report.Levelled(f.Max, s.Result.Levels.Levels))}
 	if f.Trust.Believed() {
 		for _, z := range f.Map.Zones {
 			if z.Area == 0 {
@@ -285,7 +286,7 @@ func Description(s Subject, u report.Units) string {
 		}
 	}
 	if n := len(s.Unread()); n > 0 {
-		lines = append(lines, fmt.Sprintf("%s marked ?, %s.", report.Counted(n, "stop"), UnreadMeaning))
+		lines = append(lines, fmt.Sprintf("%s marked ?, %s.", figures.Counted(n, "stop"), UnreadMeaning))
 	}
 	return strings.Join(append(lines, "Trust: "+f.Trust.String()+"."), " ")
 }

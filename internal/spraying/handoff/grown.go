@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/spraying/spray"
 )
 
@@ -63,8 +64,7 @@ func (j *Job) OnMap(length func(m float64) string) string {
 
 // grownNotes are what the person should think over of growth.
 func (j *Job) grownNotes(asked spray.Margin) (notes []string) {
-	metres := func(m float64) string { return fmt.Sprintf("%.3g m", m) }
-	if on := j.OnMap(metres); on != "" {
+	if on := j.OnMap(figures.Metric.Length); on != "" {
 		text := fmt.Sprintf("the map grew the treat zone by %s, already; the margin here comes on top", on)
 		if asked.Growth > 0 && j.Grown.Days > 0 {
 			text += fmt.Sprintf(", with growth for %g of the %d days until the spraying", j.Margin.Days, j.Days.Between)

@@ -15,6 +15,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/planar"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/spraying/spray"
 )
 
@@ -169,17 +170,17 @@ func (j *Job) notes() (notes []string) {
 		notes = append(notes, j.Overlap)
 	}
 	if share := j.Share(); share > wholeField && !j.Whole {
-		notes = append(notes, fmt.Sprintf("%s: %.0f %% of the field would be sprayed: treating all of it may be simpler", j.Field, 100*share))
+		notes = append(notes, fmt.Sprintf("%s: %s of the field would be sprayed: treating all of it may be simpler", j.Field, figures.Whole(share)))
 	}
 	if j.Shared > leastShared {
-		notes = append(notes, fmt.Sprintf("%s: %.2f ha of it lie in a field before it too: they are in that field's job, not in this one", j.Field, j.Shared/geo.SquareMetresPerHectare))
+		notes = append(notes, fmt.Sprintf("%s: %s of it lie in a field before it too: they are in that field's job, not in this one", j.Field, figures.Metric.Area(j.Shared)))
 	}
 	f := j.Figures()
 	if ratio := f.Ratio(); ratio > tooCoarse {
 		notes = append(notes, fmt.Sprintf("%s: %.2f times the ground would be sprayed: narrower sections, or another heading, spray less", j.Field, ratio))
 	}
 	if f.Left > muchLeft*f.Ground {
-		notes = append(notes, fmt.Sprintf("%s: %.0f %% of the spray ground stays unsprayed: %s", j.Field, 100*f.Left/f.Ground, j.leavesLess()))
+		notes = append(notes, fmt.Sprintf("%s: %s of the spray ground stays unsprayed: %s", j.Field, figures.Whole(f.Left/f.Ground), j.leavesLess()))
 	}
 	return notes
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/spraying/spray"
 )
 
@@ -158,7 +159,7 @@ func (k KeepOff) allFar(far []away, fields []site) error {
 			break
 		}
 	}
-	return k.refused("nothing in it lies within %s of a field, so it would keep nothing off; the nearest, %s, is %s away: %s", long(k.reach()), name, long(distance), mend)
+	return k.refused("nothing in it lies within %s of a field, so it would keep nothing off; the nearest, %s, is %s away: %s", figures.Both.Way(k.reach()), name, figures.Both.Way(distance), mend)
 }
 
 // mostNamed bounds the names in a note.
@@ -180,22 +181,11 @@ func (k KeepOff) someFar(far []away, fields []site) string {
 	}
 	name, distance := nearest(far, fields)
 	text := fmt.Sprintf("%s: %d of %d features, or parts of them, lie more than %s from every field and keep nothing off: %s; the nearest, %s, is %s away",
-		k.File, len(far), len(k.Features), long(k.reach()), listed(names), name, long(distance))
+		k.File, len(far), len(k.Features), figures.Both.Way(k.reach()), listed(names), name, figures.Both.Way(distance))
 	for _, a := range far {
 		if fault := a.fault(fields, k.reach()); fault != "" {
 			return text + fmt.Sprintf("; BEWARE: %s would lie by a field but that %s, so it seems: mend the file", a.name, fault)
 		}
 	}
 	return text
-}
-
-// long is a distance in km and miles.
-func long(m float64) string {
-	show := func(v float64) string {
-		if v >= 100 {
-			return fmt.Sprintf("%.0f", v)
-		}
-		return fmt.Sprintf("%.3g", v)
-	}
-	return fmt.Sprintf("%s km (%s mi)", show(m/1000), show(m/spray.MetresPerMile))
 }

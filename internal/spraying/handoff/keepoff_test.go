@@ -74,7 +74,7 @@ func TestKeepOffNotes(t *testing.T) {
 	r, err := handoff.Run(zones(), set)
 	require.NoError(t, err)
 	assert.Equal(t, []string{
-		`hives.geojson: 2 of 4 features, or parts of them, lie more than 1.05 km (0.652 mi) from every field and keep nothing off: "apiary", feature 4; the nearest, feature 4, is 8.49 km (5.27 mi) away; BEWARE: "apiary" would lie by a field but that the longitude has lost its sign, so it seems: mend the file`,
+		`hives.geojson: 2 of 4 features, or parts of them, lie more than 1.05 km (0.65 mi) from every field and keep nothing off: "apiary", feature 4; the nearest, feature 4, is 8.49 km (5.27 mi) away; BEWARE: "apiary" would lie by a field but that the longitude has lost its sign, so it seems: mend the file`,
 		"hives.geojson: 2 network links not followed",
 		`hives.geojson: lines that close keep off the ground inside them too: "road"`,
 	}, r.KeepOffNotes)

@@ -11,18 +11,6 @@ import (
 	"github.com/geocoris/geocoris/geo"
 )
 
-// Exact by definition: the US gallon is 231 cubic inches of 25.4 mm, the
-// international mile 5280 feet (NIST SP 811, 2008, appendix B).
-const (
-	LitresPerGallon      = 231 * 0.254 * 0.254 * 0.254 // 3.785411784
-	MetresPerMile        = 5280 * geo.MetresPerFoot    // 1609.344
-	secondsPerHour       = 3600
-	hectaresPerAcre      = geo.SquareMetresPerAcre / geo.SquareMetresPerHectare
-	LitresHaPerGallonAc  = LitresPerGallon / hectaresPerAcre // 9.3539…
-	MetresSPerMileHour   = MetresPerMile / secondsPerHour    // 0.44704
-	metresSPerKilometreH = 1000.0 / secondsPerHour
-)
-
 // unit is a name as it may be typed, and how much of the base unit it is.
 type unit struct {
 	name string
@@ -40,15 +28,15 @@ func lengths() kind {
 }
 
 func speeds() kind {
-	return kind{"a speed", []unit{{"km/h", metresSPerKilometreH}, {"mph", MetresSPerMileHour}, {"m/s", 1}}}
+	return kind{"a speed", []unit{{"km/h", geo.MetresSPerKilometreHour}, {"mph", geo.MetresSPerMileHour}, {"m/s", 1}}}
 }
 
 func volumes() kind {
-	return kind{"a volume", []unit{{"L", 1}, {"gal", LitresPerGallon}}}
+	return kind{"a volume", []unit{{"L", 1}, {"gal", geo.LitresPerGallon}}}
 }
 
 func rates() kind {
-	return kind{"a carrier rate", []unit{{"L/ha", 1}, {"gal/ac", LitresHaPerGallonAc}}}
+	return kind{"a carrier rate", []unit{{"L/ha", 1}, {"gal/ac", geo.LitresHaPerGallonAc}}}
 }
 
 func times() kind { return kind{"a time", []unit{{"s", 1}, {"min", 60}}} }

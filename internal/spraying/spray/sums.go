@@ -34,7 +34,7 @@ const maxLoads = 10000
 // in US units gal/ac = 5940 · (gal/min) / (mph · in) (Univ. of Florida WG013,
 // Univ. of Missouri G1270).
 func NozzleFlow(rate, speed, spacing float64) float64 {
-	return rate * (speed / metresSPerKilometreH) * spacing / 600
+	return rate * (speed / geo.MetresSPerKilometreHour) * spacing / 600
 }
 
 // WorkRate is the area in m² a second that a swath covers while the boom is on.

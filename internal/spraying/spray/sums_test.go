@@ -19,8 +19,8 @@ func TestAGallonAnAcre(t *testing.T) {
 	require.NoError(t, err)
 	assert.InDelta(t, 3.785411784/0.40468564224, q.Base, 1e-12)
 	assert.InDelta(t, 9.353956, q.Base, 5e-7, "to six decimals")
-	assert.InDelta(t, 3.785411784, spray.LitresPerGallon, 1e-15)
-	assert.InDelta(t, 0.44704, spray.MetresSPerMileHour, 1e-15)
+	assert.InDelta(t, 3.785411784, geo.LitresPerGallon, 1e-15)
+	assert.InDelta(t, 0.44704, geo.MetresSPerMileHour, 1e-15)
 }
 
 // Univ. of Florida WG013 and Univ. of Missouri G1270: 0.4 gal/min, 6 mph, 20 in
@@ -28,17 +28,17 @@ func TestAGallonAnAcre(t *testing.T) {
 func TestNozzleFlow(t *testing.T) {
 	const gallonsPerAcre = 5940 * 0.4 / (6 * 20)
 	assert.InDelta(t, 19.8, gallonsPerAcre, 1e-12)
-	flow := spray.NozzleFlow(gallonsPerAcre*spray.LitresHaPerGallonAc, 6*spray.MetresSPerMileHour, 20*0.0254)
-	assert.InDelta(t, 0.4, flow/spray.LitresPerGallon, 1e-6, "5940 is rounded from 43560·12/88")
+	flow := spray.NozzleFlow(gallonsPerAcre*geo.LitresHaPerGallonAc, 6*geo.MetresSPerMileHour, 20*0.0254)
+	assert.InDelta(t, 0.4, flow/geo.LitresPerGallon, 1e-6, "5940 is rounded from 43560·12/88")
 	// The same in metric: 1.5 L/min, 10 km/h, 0.5 m give 180 L/ha (600 · 1.5 / 5).
 	assert.InDelta(t, 1.5, spray.NozzleFlow(180, 10/3.6, 0.5), 1e-12)
 }
 
 func TestLoads(t *testing.T) {
-	rate, tank := 15*spray.LitresHaPerGallonAc, 600*spray.LitresPerGallon
+	rate, tank := 15*geo.LitresHaPerGallonAc, 600*geo.LitresPerGallon
 	gallons := func(area float64) (out []float64) {
 		for _, l := range spray.Loads(spray.Carrier(area, rate), tank) {
-			out = append(out, l/spray.LitresPerGallon)
+			out = append(out, l/geo.LitresPerGallon)
 		}
 		return out
 	}
@@ -66,7 +66,7 @@ func TestProductTotal(t *testing.T) {
 
 // Work rate in ac/h is mph · feet / 8.25 (43,560 / 5,280).
 func TestWorkRate(t *testing.T) {
-	got := spray.WorkRate(8*spray.MetresSPerMileHour, 80*geo.MetresPerFoot) * 3600 / acre
+	got := spray.WorkRate(8*geo.MetresSPerMileHour, 80*geo.MetresPerFoot) * 3600 / acre
 	assert.InDelta(t, 8*80/8.25, got, 1e-9)
 }
 

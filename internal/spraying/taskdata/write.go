@@ -8,6 +8,8 @@ import (
 	"io"
 
 	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
 )
 
 // A File is one file of a set, by its path with the folder TASKDATA.
@@ -84,9 +86,7 @@ func (p Prescription) head() root {
 		r.Major, r.Minor = 3, 3
 	}
 	if p.GallonsPerAcre {
-		// litres a hectare in a gallon an acre, from the definitions of both
-		const perGallon = 3.785411784 / 0.40468564224
-		r.Values[0].C, r.Values[0].E = decimal(1/(perGallon*stepsPerLitreHectare), 16), "gal/ac"
+		r.Values[0].C, r.Values[0].E = decimal(1/(geo.LitresHaPerGallonAc*stepsPerLitreHectare), 16), "gal/ac"
 	}
 	return r
 }

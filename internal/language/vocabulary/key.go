@@ -1,0 +1,56 @@
+package vocabulary
+
+// A Key names a word by its use, not by its spelling: "held" of treat ground and of a
+// hotspot may differ in another language.
+type Key uint8
+
+// The keys.
+const (
+	// zones
+	ZoneTreat Key = iota
+	ZoneWatch
+	ZoneClear
+	ZoneNoData
+	ZoneUnscouted // watch for no count but for lying too far from any stop
+
+	// verdicts
+	VerdictNone
+	VerdictUndecided
+	VerdictNoSpray
+	VerdictLookAgain
+	VerdictSpotSpray
+	VerdictTreatWhole
+
+	// what became of treat ground between two visits
+	GroundNever
+	GroundNew
+	GroundGrown
+	GroundHeld
+	GroundShrunk
+	GroundGone
+
+	// what happened to a hotspot between two visits
+	HotspotBorn
+	HotspotGrown
+	HotspotHeld
+	HotspotShrunk
+	HotspotMerged
+	HotspotJoined
+	HotspotSplit
+	HotspotBroken
+	HotspotGone
+
+	// whether the map may be believed
+	TrustBetter
+	TrustNoBetter
+
+	keys
+)
+
+// Keys are all of them.
+func Keys() (out []Key) {
+	for k := range keys {
+		out = append(out, k)
+	}
+	return out
+}
