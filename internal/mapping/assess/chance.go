@@ -111,7 +111,7 @@ type Calibration struct {
 // to go by.
 func (s site) chancesOf(ctx context.Context, stops []Stop, l interp.Lattice, j job) (m chanceMap, ok bool, err error) {
 	asked := j.set.Chance.asked()
-	if !asked && (len(stops) < leastStops || j.fields > chanceFields) {
+	if !asked && (len(stops) < LeastStops || j.fields > chanceFields) {
 		return m, false, nil
 	}
 	m.scale, m.set = 1, j.set.Chance.WithDefaults()

@@ -1,39 +1,26 @@
 package assess
 
 import (
-	"fmt"
-
 	"github.com/geocoris/geocoris/internal/geometry/zones"
-	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/interp"
 )
 
+// What a map rests on at the least.
 const (
-	leastStops = 10   // fewer say nothing about where
-	mostEmpty  = 0.75 // Dille et al. 2003, Weed Sci. 51:44–55: beyond it every interpolator was very poor
+	LeastStops     = 10   // fewer say nothing about where
+	MostEmptyShare = 0.75 // Dille et al. 2003, Weed Sci. 51:44–55: beyond it every interpolator was very poor
 )
-
-// NoBetter is the sentence for a map that its own evidence does not bear out.
-const NoBetter = "no better than the field's mean: decide on the whole field"
 
 // Trust says whether a map may be believed, and why not.
 type Trust struct {
-	Score   interp.Score
-	Stops   int
-	Empty   int      // stops with nothing
-	Reasons []string // none where the map may be believed
+	Score  interp.Score
+	Stops  int
+	Empty  int     // stops with nothing
+	Doubts []Doubt // in the order of their constants; none where the map may be believed
 }
 
 // Believed reports whether the map shows more than the field's mean does.
-func (t Trust) Believed() bool { return len(t.Reasons) == 0 }
-
-// String is the verdict in words.
-func (t Trust) String() string {
-	if t.Believed() {
-		return fmt.Sprintf("better than the field's mean: skill %.2f", t.Score.Skill)
-	}
-	return NoBetter
-}
+func (t Trust) Believed() bool { return len(t.Doubts) == 0 }
 
 func trustOf(score interp.Score, samples []interp.Sample) Trust {
 	t := Trust{Score: score, Stops: len(samples)}
@@ -42,29 +29,31 @@ func trustOf(score interp.Score, samples []interp.Sample) Trust {
 			t.Empty++
 		}
 	}
-	t.Reasons = t.reasons()
+	t.Doubts = t.doubts()
 	return t
 }
 
-// reasons are why the map may not be believed.
-func (t Trust) reasons() (reasons []string) {
-	if t.Stops < leastStops {
-		reasons = append(reasons, fmt.Sprintf("%s, fewer than %d", count(t.Stops, "stop"), leastStops))
+// A Doubt is why a map may not be believed.
+type Doubt uint8
+
+// The doubts.
+const (
+	FewStops  Doubt = iota + 1 // fewer than [LeastStops]
+	NoSkill                    // left-out stops are foretold no better than by the mean
+	MostEmpty                  // a larger share of stops than [MostEmptyShare] is empty
+)
+
+func (t Trust) doubts() (out []Doubt) {
+	if t.Stops < LeastStops {
+		out = append(out, FewStops)
 	}
 	if !(t.Score.Skill > 0) && t.Stops > 1 {
-		reasons = append(reasons, fmt.Sprintf("left out, stops are foretold no better by their neighbours than by the mean (skill %.2f)", t.Score.Skill))
+		out = append(out, NoSkill)
 	}
-	if float64(t.Empty) > mostEmpty*float64(t.Stops) {
-		reasons = append(reasons, fmt.Sprintf("%d of %d stops are empty, more than %s", t.Empty, t.Stops, figures.Whole(mostEmpty)))
+	if float64(t.Empty) > MostEmptyShare*float64(t.Stops) {
+		out = append(out, MostEmpty)
 	}
-	return reasons
-}
-
-func count(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
+	return out
 }
 
 // Hindsight answers what the map would have made of the stops at or above the
@@ -100,5 +89,5 @@ func hindsight(samples []interp.Sample, treatAt float64, classOf func(i int) zon
 func (t Trust) Nearly(lack float64) bool {
 	better := t
 	better.Score.Skill += lack
-	return len(better.reasons()) == 0
+	return len(better.doubts()) == 0
 }

@@ -33,6 +33,6 @@ func TestThreeQuartersEmptyAreNotTooMany(t *testing.T) {
 		trust := r.Fields[0].Trust
 		require.Equal(t, [2]int{c.stops, c.empty}, [2]int{trust.Stops, trust.Empty})
 		require.Positive(t, trust.Score.Skill)
-		assert.Equal(t, 4*c.empty <= 3*c.stops, trust.Believed(), "%d of %d empty: %v", c.empty, c.stops, trust.Reasons)
+		assert.Equal(t, 4*c.empty <= 3*c.stops, trust.Believed(), "%d of %d empty: %v", c.empty, c.stops, trust.Doubts)
 	}
 }

@@ -121,7 +121,7 @@ func TestNamesCannotBreakOut(t *testing.T) {
 func TestAMapThatIsNotBelievedHasNoSurface(t *testing.T) {
 	r := demo(t, "week2")
 	for _, f := range r.Fields {
-		f.Trust.Reasons = []string{"for a test"}
+		f.Trust.Doubts = []assess.Doubt{assess.FewStops}
 	}
 	text := html(t, of(t, r))
 	assert.True(t, strings.Contains(text, `class="trust bad"`))

@@ -222,7 +222,7 @@ func (f Field) words(v *fieldView, u figures.Units) {
 	}
 	for _, z := range a.Map.Zones {
 		v.Zones = append(v.Zones, zoneRow{
-			Zone: z.Class.String(), Meaning: scene.Meaning(f.Subject, z.Class),
+			Zone: report.ZoneWord(z.Class), Meaning: scene.Meaning(f.Subject, z.Class),
 			Ha: figures.Metric.Bare(z.Area), Ac: figures.US.Bare(z.Area), Share: figures.Share(a.Map.Share(z.Class)),
 			Mean: report.Levelled(z.Mean, f.Result.Levels.Levels), Max: report.Highest(z, f.Result.Levels.Levels), Stops: a.StopsIn(z.Class), None: z.Area == 0,
 		})
@@ -239,7 +239,7 @@ func (f Field) words(v *fieldView, u figures.Units) {
 
 func (f Field) trust(v *fieldView, u figures.Units) {
 	a := f.Field
-	v.Trust, v.TrustBad, v.TrustWhy = a.Trust.String(), !a.Trust.Believed(), a.Trust.Reasons
+	v.Trust, v.TrustBad, v.TrustWhy = report.TrustText(a.Trust), !a.Trust.Believed(), report.TrustReasons(a.Trust)
 	idw := a.Settings.IDW
 	v.Method = fmt.Sprintf("inverse distance weighting, power %g over the %d nearest stops", idw.Power, idw.Neighbors)
 	if idw.Neighbors < 0 {

@@ -192,7 +192,7 @@ func (p Weeks) visit(v *compare.Visit, s scene.Subject) (visitView, fieldData, e
 	}
 	a := v.Assess
 	one := visitView{
-		Date: v.Date, Stops: len(a.Stops), Used: report.StopsUsed(a), Mean: report.Levelled(a.Mean, v.Levels.Levels), Max: report.Levelled(a.Max, v.Levels.Levels), Trust: a.Trust.String(), Mapped: a.Trust.Believed(),
+		Date: v.Date, Stops: len(a.Stops), Used: report.StopsUsed(a), Mean: report.Levelled(a.Mean, v.Levels.Levels), Max: report.Levelled(a.Max, v.Levels.Levels), Trust: report.TrustText(a.Trust), Mapped: a.Trust.Believed(),
 		ViewBox: fmt.Sprintf("0 0 %g %g", round(m.Width), round(m.Height)), Map: template.HTML(body), Description: scene.Description(s, p.Units),
 	}
 	data := fieldData{Zones: map[string]string{}, Centre: s.Ground.Frame.Centre(), Affine: affine(s, plot)}
@@ -219,7 +219,7 @@ func sizesOf(s scene.Subject, full float64) (sizes []sizeView) {
 func (p Weeks) step(f *compare.Field, s *compare.Step) stepView {
 	v := stepView{Between: f.Visits[s.From].Date + " to " + f.Visits[s.To].Date, Verdict: s.Verdict, Parts: s.Besides(), Warnings: s.Warnings}
 	for _, from := range zones.Classes() {
-		row := stepRow{From: from.String(), All: p.Units.Bare(s.Table.From(from))}
+		row := stepRow{From: report.ZoneWord(from), All: p.Units.Bare(s.Table.From(from))}
 		for _, to := range zones.Classes() {
 			row.Areas = append(row.Areas, p.Units.Bare(s.Table[from][to]))
 		}
@@ -228,7 +228,7 @@ func (p Weeks) step(f *compare.Field, s *compare.Step) stepView {
 	}
 	for _, k := range change.Kinds() {
 		if s.Areas[k] > 0 {
-			text := fmt.Sprintf("%s %s", k, p.Units.Area(s.Areas[k]))
+			text := fmt.Sprintf("%s %s", report.GroundWord(k), p.Units.Area(s.Areas[k]))
 			if len(s.TreatedOn) > 0 {
 				text += fmt.Sprintf(" (%s treated)", p.Units.Area(s.Treated[k]))
 			}

@@ -89,14 +89,14 @@ func TestAVisitThatIsNotBelievedHasNoSurface(t *testing.T) {
 	r := compared(t)
 	const pictured, told = "data:image/png", "neither zones nor a surface are drawn"
 	assert.NotContains(t, weeks(t, r), told)
-	r.Fields[0].Visits[0].Assess.Trust.Reasons = []string{"for a test"}
+	r.Fields[0].Visits[0].Assess.Trust.Doubts = []assess.Doubt{assess.FewStops}
 	text := weeks(t, r)
 	assert.Equal(t, 2, strings.Count(text, pictured))
 	assert.Equal(t, 1, strings.Count(text, told))
 	assert.Equal(t, 1, strings.Count(text, `data-scale="surface"`))
 	assert.Equal(t, 1, strings.Count(text, `<ul class="legend">`))
 	for _, v := range r.Fields[0].Visits {
-		v.Assess.Trust.Reasons = []string{"for a test"}
+		v.Assess.Trust.Doubts = []assess.Doubt{assess.FewStops}
 	}
 	text = weeks(t, r)
 	assert.Equal(t, 3, strings.Count(text, told))

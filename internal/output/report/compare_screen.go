@@ -73,7 +73,7 @@ func (s CompareScreen) visits(b *strings.Builder, f *compare.Field) {
 			fmt.Fprintf(b, "  %s: %s\n", v.Date, used)
 		}
 		if !v.Assess.Trust.Believed() {
-			fmt.Fprintf(b, "  %s: %s\n", v.Date, v.Assess.Trust)
+			fmt.Fprintf(b, "  %s: %s\n", v.Date, TrustText(v.Assess.Trust))
 		}
 	}
 }
@@ -92,7 +92,7 @@ func (s CompareScreen) step(b *strings.Builder, f *compare.Field, step *compare.
 	t := tabwriter.NewWriter(b, 0, 0, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprintf(t, "    before, after (%s)\ttreat\twatch\tclear\tall\t\n", s.Units.AreaUnit())
 	for _, from := range zones.Classes() {
-		fmt.Fprintf(t, "%s\t", from)
+		fmt.Fprintf(t, "%s\t", ZoneWord(from))
 		for _, to := range zones.Classes() {
 			fmt.Fprintf(t, "%s\t", s.Units.Bare(step.Table[from][to]))
 		}
@@ -125,7 +125,7 @@ func (s CompareScreen) treatedOf(step *compare.Step, k change.Kind) string {
 func (s CompareScreen) treatGround(step *compare.Step) (parts []string) {
 	for _, k := range change.Kinds() {
 		if step.Areas[k] > 0 {
-			parts = append(parts, fmt.Sprintf("%s %s %s%s", k, s.Units.Bare(step.Areas[k]), s.Units.AreaUnit(), s.treatedOf(step, k)))
+			parts = append(parts, fmt.Sprintf("%s %s %s%s", GroundWord(k), s.Units.Bare(step.Areas[k]), s.Units.AreaUnit(), s.treatedOf(step, k)))
 		}
 	}
 	return parts
@@ -149,7 +149,7 @@ func (s CompareScreen) hotspots(b *strings.Builder, f *compare.Field) {
 }
 
 func (s CompareScreen) hotspot(step change.Step) string {
-	text := fmt.Sprintf("%d %s", step.ID, step.Event)
+	text := fmt.Sprintf("%d %s", step.ID, HotspotWord(step.Event))
 	if len(step.With) > 0 {
 		with := make([]string, len(step.With))
 		for i, id := range step.With {

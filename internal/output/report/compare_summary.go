@@ -181,7 +181,7 @@ func compareFieldOf(f *compare.Field) compareField {
 		PestDays: figure(f.PestDays.Stops, countDecimals), PestDaysGrid: figure(f.PestDays.Surface, countDecimals), Next: nextOf(f.Next),
 	}
 	for _, v := range f.Visits {
-		one := visitSummary{Date: v.Date, Stops: len(v.Assess.Stops), Used: len(v.Assess.Stops), Mean: figure(v.Assess.Mean, countDecimals), Max: figure(v.Assess.Max, countDecimals), ZonesHa: map[string]*float64{}, Trust: v.Assess.Trust.String()}
+		one := visitSummary{Date: v.Date, Stops: len(v.Assess.Stops), Used: len(v.Assess.Stops), Mean: figure(v.Assess.Mean, countDecimals), Max: figure(v.Assess.Max, countDecimals), ZonesHa: map[string]*float64{}, Trust: TrustText(v.Assess.Trust)}
 		one.Lost, _, _ = assess.Lost(v.Assess.Unread)
 		for _, z := range v.Assess.Map.Zones {
 			one.ZonesHa[z.Class.String()] = figure(figures.Hectares(z.Area), areaDecimals)

@@ -68,7 +68,7 @@ func zoneProperties(r *assess.Result, f *assess.Field, z zones.Zone) geo.Propert
 		{Name: "stops", Value: int64(f.StopsIn(z.Class))},
 		{Name: "cut", Value: figures.Rounded(cut(f.Settings.Levels, z.Class), countDecimals)},
 		{Name: "threshold", Value: r.Levels.TreatAt},
-		{Name: "trust", Value: f.Trust.String()},
+		{Name: "trust", Value: TrustText(f.Trust)},
 		{Name: "margin_m", Value: figures.Rounded(f.Settings.Margin, lengthDecimals)},
 		{Name: "grown_days", Value: figures.Rounded(f.Settings.Growth.Days, lengthDecimals)},
 	}

@@ -65,7 +65,7 @@ func Document(r *assess.Result) geofile.Document {
 			d.Folders = append(d.Folders, geofile.Folder{Name: f.Name, Description: NoneRead, Placemarks: byField[f.Name]})
 		}
 		if f.Scouted() {
-			d.Folders = append(d.Folders, geofile.Folder{Name: f.Name, Description: OwnDays(r, f, "Counted %s. ") + f.Trust.String(), Placemarks: byField[f.Name]})
+			d.Folders = append(d.Folders, geofile.Folder{Name: f.Name, Description: OwnDays(r, f, "Counted %s. ") + TrustText(f.Trust), Placemarks: byField[f.Name]})
 		}
 	}
 	d.Folders = append(d.Folders, stops)
@@ -112,14 +112,14 @@ func pestName(r *assess.Result) string {
 // legend is one line for each zone and each field's trust, then the cautions.
 func legend(r *assess.Result) string {
 	lines := []string{
-		fmt.Sprintf("%s = treat: %s at or above %s.", colours[zones.Treat].name, r.Statistic, figures.Short(r.Levels.TreatAt)),
-		fmt.Sprintf("%s = watch: at or above %s, or ground too far from any stop.", colours[zones.Watch].name, figures.Short(r.Levels.WatchAt)),
-		fmt.Sprintf("%s = clear: below that.", colours[zones.Clear].name),
+		fmt.Sprintf("%s = %s: %s at or above %s.", colours[zones.Treat].name, ZoneWord(zones.Treat), r.Statistic, figures.Short(r.Levels.TreatAt)),
+		fmt.Sprintf("%s = %s: at or above %s, or ground too far from any stop.", colours[zones.Watch].name, ZoneWord(zones.Watch), figures.Short(r.Levels.WatchAt)),
+		fmt.Sprintf("%s = %s: below that.", colours[zones.Clear].name, ZoneWord(zones.Clear)),
 		fmt.Sprintf("Treat level: %s; %s.", r.Levels.TreatSource, levelsCaution),
 	}
 	for _, f := range r.Fields {
 		if f.Scouted() {
-			lines = append(lines, fmt.Sprintf("%s: %s.", f.Name, f.Trust))
+			lines = append(lines, fmt.Sprintf("%s: %s.", f.Name, TrustText(f.Trust)))
 			lines = append(lines, chanceLines(r, f)...)
 		} else if f.NoneRead() {
 			lines = append(lines, fmt.Sprintf("%s: %s, no zones.", f.Name, NoneRead))

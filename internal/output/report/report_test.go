@@ -16,6 +16,7 @@ import (
 	"github.com/geocoris/geocoris/internal/geometry/boundary"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
@@ -44,7 +45,7 @@ func TestEveryFileSaysThatTheMapIsNotToBeBelieved(t *testing.T) {
 	r := result(t)
 	for _, f := range report.ZoneFeatures(r) {
 		trust, _ := f.Properties.Get("trust")
-		assert.Equal(t, assess.NoBetter, trust)
+		assert.Equal(t, vocabulary.English.Word(vocabulary.TrustNoBetter), trust)
 		field, _ := f.Properties.Get("field")
 		assert.Equal(t, "Pivot", field, "ground nobody walked has no zone")
 	}
@@ -53,7 +54,7 @@ func TestEveryFileSaysThatTheMapIsNotToBeBelieved(t *testing.T) {
 	require.NoError(t, report.WriteSummary(&summary, r))
 	require.NoError(t, report.Screen{Result: r}.Write(&screen))
 	for name, text := range map[string]string{"KML": kml.String(), "summary": summary.String(), "screen": screen.String()} {
-		assert.Contains(t, strings.ReplaceAll(text, "&#39;", "'"), assess.NoBetter, name)
+		assert.Contains(t, strings.ReplaceAll(text, "&#39;", "'"), vocabulary.English.Word(vocabulary.TrustNoBetter), name)
 		assert.Contains(t, text, "the label is the law", name)
 	}
 	assert.Contains(t, screen.String(), "Corner block, 9.05 ha (22.4 ac): not scouted, so no zones; nothing here says it is clear")

@@ -122,15 +122,15 @@ func (s Screen) table(b *strings.Builder, f *assess.Field) {
 		for _, u := range units {
 			areas = append(areas, u.Bare(z.Area))
 		}
-		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%d\t\n", z.Class, strings.Join(areas, "\t"), figures.Share(f.Map.Share(z.Class)), Levelled(z.Mean, s.Result.Levels.Levels), Highest(z, s.Result.Levels.Levels), f.StopsIn(z.Class))
+		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%d\t\n", ZoneWord(z.Class), strings.Join(areas, "\t"), figures.Share(f.Map.Share(z.Class)), Levelled(z.Mean, s.Result.Levels.Levels), Highest(z, s.Result.Levels.Levels), f.StopsIn(z.Class))
 	}
 	t.Flush() // a strings.Builder takes everything
 }
 
 // trust says whether to believe the map, in words before figures.
 func (s Screen) trust(b *strings.Builder, f *assess.Field) {
-	fmt.Fprintf(b, "  trust: %s\n", f.Trust)
-	for _, reason := range f.Trust.Reasons {
+	fmt.Fprintf(b, "  trust: %s\n", TrustText(f.Trust))
+	for _, reason := range TrustReasons(f.Trust) {
 		fmt.Fprintf(b, "    %s\n", reason)
 	}
 	idw := f.Settings.IDW

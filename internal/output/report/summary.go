@@ -217,7 +217,7 @@ func fieldSummaryOf(f *assess.Field) fieldSummary {
 		Stops: len(f.Stops), EmptyStops: f.Trust.Empty,
 		Mean: figure(f.Mean, countDecimals), Max: figure(f.Max, countDecimals),
 		UnscoutedHa: figure(figures.Hectares(f.Map.Unscouted), areaDecimals), UnscoutedAc: figure(figures.Acres(f.Map.Unscouted), areaDecimals),
-		Trust:       trust{Believed: f.Trust.Believed(), Verdict: f.Trust.String(), Reasons: list(f.Trust.Reasons)},
+		Trust:       trust{Believed: f.Trust.Believed(), Verdict: TrustText(f.Trust), Reasons: list(TrustReasons(f.Trust))},
 		LeaveOneOut: leaveOneOutOf(f), Chance: chanceSummaryOf(f), Settings: settingsOf(f.Settings),
 	}
 	for _, z := range f.Map.Zones {

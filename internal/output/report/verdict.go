@@ -27,13 +27,13 @@ func answer(v verdict.Verdict, u figures.Units) string {
 	case verdict.Undecided:
 		return undecided(v)
 	case verdict.SpotSpray:
-		return fmt.Sprintf("spot spray %s, the treat zone; %s", u.Area(v.TreatArea), next(v, "after"))
+		return fmt.Sprintf("%s %s, the %s zone; %s", VerdictWord(v.Kind), u.Area(v.TreatArea), ZoneWord(zones.Treat), next(v, "after"))
 	case verdict.TreatWhole:
-		return fmt.Sprintf("%s; %s", because(v.Kind.String(), v.Says), next(v, "after"))
+		return fmt.Sprintf("%s; %s", because(VerdictWord(v.Kind), v.Says), next(v, "after"))
 	case verdict.LookAgain:
 		return fmt.Sprintf("%s; %s", because("do not spray now", v.Says), next(v, "in"))
 	}
-	return fmt.Sprintf("%s; %s", because(v.Kind.String(), v.Says), next(v, "in"))
+	return fmt.Sprintf("%s; %s", because(VerdictWord(v.Kind), v.Says), next(v, "in"))
 }
 
 // countAgain is what is to be done where the first counts were too old when the last
@@ -59,9 +59,9 @@ func otherwise(v verdict.Verdict) string {
 // undecided says what is to be done today so that it can be decided.
 func undecided(v verdict.Verdict) string {
 	if v.Line == verdict.Unread {
-		return fmt.Sprintf("undecided: %s; %s", findOut(v), strings.TrimPrefix(otherwise(v), "else "))
+		return fmt.Sprintf("%s: %s; %s", VerdictWord(v.Kind), findOut(v), strings.TrimPrefix(otherwise(v), "else "))
 	}
-	return fmt.Sprintf("%s; %s, today; %s", because("undecided", v.Says), walk(v), otherwise(v))
+	return fmt.Sprintf("%s; %s, today; %s", because(VerdictWord(v.Kind), v.Says), walk(v), otherwise(v))
 }
 
 // walk says how many more stops to walk, and where: round which, where that is known.

@@ -24,6 +24,7 @@ import (
 	"github.com/geocoris/geocoris/internal/geometry/boundary"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/output/scene"
@@ -237,7 +238,7 @@ func TestPDFIsRead(t *testing.T) {
 
 func TestAMapThatIsNotBelievedShowsStopsAlone(t *testing.T) {
 	s := demo(t, "week1", assess.Settings{})[0]
-	s.Field.Trust.Reasons = []string{"no reason"}
+	s.Field.Trust.Doubts = []assess.Doubt{assess.FewStops}
 	m, _ := scene.MapOnly(s, 100, 100)
 	var layers []string
 	for _, l := range m.Layers {
@@ -245,7 +246,7 @@ func TestAMapThatIsNotBelievedShowsStopsAlone(t *testing.T) {
 	}
 	assert.Equal(t, []string{scene.LayerGround, scene.LayerBoundary, scene.LayerStops, scene.LayerValues}, layers)
 	svg := string(pictures(t, s)["a4.svg"])
-	assert.True(t, strings.Contains(html.UnescapeString(svg), assess.NoBetter))
+	assert.True(t, strings.Contains(html.UnescapeString(svg), vocabulary.English.Word(vocabulary.TrustNoBetter)))
 	assert.False(t, strings.Contains(svg, strings.ToLower(fmt.Sprintf("#%02X%02X%02X", 0xD5, 0x5E, 0x00))))
 }
 

@@ -123,8 +123,8 @@ func (l *layout) head() {
 			l.write("The map is good until "+v.GoodUntil, text, m, false)
 		}
 	}
-	l.write("Trust: "+f.Trust.String(), text, m, !f.Trust.Believed())
-	for _, reason := range f.Trust.Reasons {
+	l.write("Trust: "+report.TrustText(f.Trust), text, m, !f.Trust.Believed())
+	for _, reason := range report.TrustReasons(f.Trust) {
 		l.write(reason, 0.9*text, m, false)
 	}
 	l.y += text
@@ -155,7 +155,7 @@ func (l *layout) zoneLegend() {
 	wide, high := 3*text, 1.3*text
 	for _, z := range s.Field.Map.Zones {
 		if z.Area == 0 {
-			l.write(z.Class.String()+": none", text, m+wide+text, false)
+			l.write(report.ZoneWord(z.Class)+": none", text, m+wide+text, false)
 			l.y += text / 2
 			continue
 		}
@@ -163,7 +163,7 @@ func (l *layout) zoneLegend() {
 		l.items = append(l.items, Area{Rings: [][]Point{box}, Style: Style{Fill: report.Colour(z.Class), Stroke: ink, Width: edge * l.Paper.Sign}})
 		l.items = append(l.items, sign(z.Class, [][]Point{box}, l.Paper.Sign*0.7)...)
 		top := l.y
-		l.write(z.Class.String()+": "+Meaning(s, z.Class), text, m+wide+text, true)
+		l.write(report.ZoneWord(z.Class)+": "+Meaning(s, z.Class), text, m+wide+text, true)
 		l.write(Figures(s, z, l.Units), text, m+wide+text, false)
 		l.y = max(l.y, top+high) + text/2
 	}
@@ -279,14 +279,14 @@ func Description(s Subject, u figures.Units) string {
 	if f.Trust.Believed() {
 		for _, z := range f.Map.Zones {
 			if z.Area == 0 {
-				lines = append(lines, sentence(z.Class.String())+": none.")
+				lines = append(lines, sentence(report.ZoneWord(z.Class))+": none.")
 				continue
 			}
-			lines = append(lines, fmt.Sprintf("%s: %s.", sentence(z.Class.String()), Figures(s, z, u)))
+			lines = append(lines, fmt.Sprintf("%s: %s.", sentence(report.ZoneWord(z.Class)), Figures(s, z, u)))
 		}
 	}
 	if n := len(s.Unread()); n > 0 {
 		lines = append(lines, fmt.Sprintf("%s marked ?, %s.", figures.Counted(n, "stop"), UnreadMeaning))
 	}
-	return strings.Join(append(lines, "Trust: "+f.Trust.String()+"."), " ")
+	return strings.Join(append(lines, "Trust: "+report.TrustText(f.Trust)+"."), " ")
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
 )
 
 // Advice is what the map said of a field. The zero value is a map that said nothing:
@@ -15,15 +16,9 @@ type Advice struct {
 	NotRead   string `json:"not_read,omitempty"` // what could not be read, such as the count of a stop; "" for nothing
 }
 
-// Verdicts in the words that verdict.Kind, on a higher floor, gives the zones. Under the
-// first two a job is made without being asked for twice; all others that are known are
-// advice not to spray now.
-const (
-	spotSpray  = "spot spray"
-	treatWhole = "treat the whole field"
-	undecided  = "undecided"
-	noSpray    = "no spray"
-)
+// is reports a verdict of the map. Under spot spray and treat whole a job is made without
+// being asked for twice; all others that are known are advice not to spray now.
+func (a Advice) is(k verdict.Kind) bool { return a.Verdict == k.String() }
 
 func adviceOf(p geo.Properties) Advice {
 	a := Advice{Verdict: word(p, "verdict"), Heading: word(p, "advice"), LookAgain: word(p, "look_again"), NotRead: word(p, "not_read")}
@@ -37,13 +32,13 @@ func adviceOf(p geo.Properties) Advice {
 func (a Advice) Known() bool { return a.Verdict != "" }
 
 // Whole tells whether the whole field was to be treated.
-func (a Advice) Whole() bool { return a.Verdict == treatWhole }
+func (a Advice) Whole() bool { return a.is(verdict.TreatWhole) }
 
 // Against tells whether the map advised otherwise than to spray now.
-func (a Advice) Against() bool { return a.Known() && !a.Whole() && a.Verdict != spotSpray }
+func (a Advice) Against() bool { return a.Known() && !a.Whole() && !a.is(verdict.SpotSpray) }
 
 // Undecided tells whether more had to be found out before anything could be said.
-func (a Advice) Undecided() bool { return a.Verdict == undecided }
+func (a Advice) Undecided() bool { return a.is(verdict.Undecided) }
 
 // noTreat says why a field without treat zone has no job: no such ground is an all clear
 // only where the map said so.
@@ -53,7 +48,7 @@ func (a Advice) noTreat() error {
 		return errWholeOnly
 	case a.Undecided():
 		return fmt.Errorf("%s (%w yet; --against-verdict --whole-field plans all of it)", a.Heading, errNoTreat)
-	case a.Known() && a.Verdict != noSpray:
+	case a.Known() && !a.is(verdict.NoSpray):
 		return fmt.Errorf("%w, and the map's verdict is %q", errNoTreat, a.Heading)
 	}
 	return errNoTreat

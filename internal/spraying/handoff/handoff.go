@@ -15,6 +15,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/planar"
+	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/spraying/spray"
 )
@@ -221,7 +222,7 @@ func group(features []geo.Feature) ([]*field, error) {
 	var fields []*field
 	for i, f := range features {
 		zone := word(f.Properties, "zone")
-		if !slices.Contains([]string{"treat", "watch", "clear"}, zone) {
+		if !slices.ContainsFunc(zones.Classes(), func(c zones.Class) bool { return c.String() == zone }) {
 			return nil, fmt.Errorf("feature %d has no property zone that is treat, watch or clear: want zones.geojson of a map", i+1)
 		}
 		var ground orb.MultiPolygon
@@ -257,8 +258,8 @@ func word(p geo.Properties, name string) string {
 
 // whole is all ground of the field, zone by zone.
 func (f *field) whole() (all orb.MultiPolygon) {
-	for _, zone := range [...]string{"treat", "watch", "clear"} {
-		all = append(all, f.zones[zone]...)
+	for _, zone := range zones.Classes() {
+		all = append(all, f.zones[zone.String()]...)
 	}
 	return all
 }
@@ -280,7 +281,7 @@ func (f *field) job(s Settings, here site, kept []spray.KeepOff, others func() (
 	frame := here.frame
 	advice := adviceOf(f.first)
 	whole := s.WholeField && (advice.Whole() || advice.Undecided() && s.AgainstVerdict)
-	if len(f.zones["treat"]) == 0 && !whole {
+	if len(f.zones[zones.Treat.String()]) == 0 && !whole {
 		return nil, advice.noTreat()
 	}
 	if advice.Against() && !s.AgainstVerdict {
@@ -301,8 +302,8 @@ func (f *field) job(s Settings, here site, kept []spray.KeepOff, others func() (
 		return nil, err
 	}
 	j.Area = geo.Area(all)
-	if len(f.zones["watch"]) > 0 {
-		watch, err := laid(f.zones["watch"], frame)
+	if len(f.zones[zones.Watch.String()]) > 0 {
+		watch, err := laid(f.zones[zones.Watch.String()], frame)
 		if err != nil {
 			return nil, err
 		}
@@ -310,7 +311,7 @@ func (f *field) job(s Settings, here site, kept []spray.KeepOff, others func() (
 	}
 	zone := spray.Zone{Treat: all, Field: all, KeepOffs: j.KeepOffs, Margin: j.Margin}
 	if !j.Whole {
-		if zone.Treat, err = laid(f.zones["treat"], frame); err != nil {
+		if zone.Treat, err = laid(f.zones[zones.Treat.String()], frame); err != nil {
 			return nil, err
 		}
 	}

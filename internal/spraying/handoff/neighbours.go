@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/spraying/spray"
 )
 
@@ -60,9 +61,9 @@ func (s site) near(other site) bool {
 // metres is all ground of the field in a frame.
 func (f *field) metres(frame geo.Frame) (orb.MultiPolygon, error) {
 	var grounds []orb.MultiPolygon
-	for _, zone := range [...]string{"treat", "watch", "clear"} {
-		if len(f.zones[zone]) > 0 {
-			ground, err := laid(f.zones[zone], frame)
+	for _, zone := range zones.Classes() {
+		if len(f.zones[zone.String()]) > 0 {
+			ground, err := laid(f.zones[zone.String()], frame)
 			if err != nil {
 				return nil, err
 			}

@@ -1,0 +1,32 @@
+package report
+
+import (
+	"fmt"
+
+	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+)
+
+// TrustText says whether a map may be believed.
+func TrustText(t assess.Trust) string {
+	if t.Believed() {
+		return fmt.Sprintf("%s: skill %.2f", said.Word(vocabulary.TrustBetter), t.Score.Skill)
+	}
+	return said.Word(vocabulary.TrustNoBetter)
+}
+
+// TrustReasons are why a map may not be believed, a clause each.
+func TrustReasons(t assess.Trust) (reasons []string) {
+	for _, d := range t.Doubts {
+		switch d {
+		case assess.FewStops:
+			reasons = append(reasons, fmt.Sprintf("%s, fewer than %d", figures.Counted(t.Stops, "stop"), assess.LeastStops))
+		case assess.NoSkill:
+			reasons = append(reasons, fmt.Sprintf("left out, stops are foretold no better by their neighbours than by the mean (skill %.2f)", t.Score.Skill))
+		case assess.MostEmpty:
+			reasons = append(reasons, fmt.Sprintf("%d of %d stops are empty, more than %s", t.Empty, t.Stops, figures.Whole(assess.MostEmptyShare)))
+		}
+	}
+	return reasons
+}

@@ -1,0 +1,55 @@
+package report
+
+import (
+	"github.com/geocoris/geocoris/internal/followup/change"
+	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
+)
+
+// said is the language of all that is rendered.
+const said = vocabulary.English
+
+// ZoneWord is what people read for a zone; files keep [zones.Class.String].
+func ZoneWord(c zones.Class) string {
+	keys := map[zones.Class]vocabulary.Key{zones.Treat: vocabulary.ZoneTreat, zones.Watch: vocabulary.ZoneWatch, zones.Clear: vocabulary.ZoneClear, zones.NoData: vocabulary.ZoneNoData}
+	return word(keys, c)
+}
+
+// GroundWord is what people read for what became of treat ground; files keep
+// [change.Kind.String].
+func GroundWord(k change.Kind) string {
+	keys := map[change.Kind]vocabulary.Key{
+		change.Never: vocabulary.GroundNever, change.New: vocabulary.GroundNew, change.Grown: vocabulary.GroundGrown,
+		change.Held: vocabulary.GroundHeld, change.Shrunk: vocabulary.GroundShrunk, change.Gone: vocabulary.GroundGone,
+	}
+	return word(keys, k)
+}
+
+// HotspotWord is what people read for what happened to a hotspot; files keep the event.
+func HotspotWord(e change.Event) string {
+	keys := map[change.Event]vocabulary.Key{
+		change.Born: vocabulary.HotspotBorn, change.Grew: vocabulary.HotspotGrown, change.Stayed: vocabulary.HotspotHeld,
+		change.Shrank: vocabulary.HotspotShrunk, change.Merged: vocabulary.HotspotMerged, change.Joined: vocabulary.HotspotJoined,
+		change.Split: vocabulary.HotspotSplit, change.Broke: vocabulary.HotspotBroken, change.Ended: vocabulary.HotspotGone,
+	}
+	return word(keys, e)
+}
+
+// VerdictWord is what people read for a verdict; files keep [verdict.Kind.String].
+func VerdictWord(k verdict.Kind) string {
+	keys := map[verdict.Kind]vocabulary.Key{
+		verdict.None: vocabulary.VerdictNone, verdict.Undecided: vocabulary.VerdictUndecided, verdict.NoSpray: vocabulary.VerdictNoSpray,
+		verdict.LookAgain: vocabulary.VerdictLookAgain, verdict.SpotSpray: vocabulary.VerdictSpotSpray, verdict.TreatWhole: vocabulary.VerdictTreatWhole,
+	}
+	return word(keys, k)
+}
+
+// word is "?" for a value that no table names.
+func word[T comparable](keys map[T]vocabulary.Key, of T) string {
+	k, ok := keys[of]
+	if !ok {
+		return "?"
+	}
+	return said.Word(k)
+}

@@ -1,0 +1,42 @@
+package report_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"github.com/geocoris/geocoris/internal/followup/change"
+	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
+	"github.com/geocoris/geocoris/internal/output/report"
+	"github.com/geocoris/geocoris/interp"
+)
+
+// The English words are those that files hold, so that a screen and a file are found to
+// say the same; every value has one.
+func TestEveryValueHasItsWord(t *testing.T) {
+	for _, c := range append(zones.Classes(), zones.NoData) {
+		assert.Equal(t, c.String(), report.ZoneWord(c))
+	}
+	for _, k := range append(change.Kinds(), change.Never) {
+		assert.Equal(t, k.String(), report.GroundWord(k))
+	}
+	for k := verdict.None; k <= verdict.TreatWhole; k++ {
+		assert.Equal(t, k.String(), report.VerdictWord(k))
+	}
+	for _, e := range []change.Event{change.Born, change.Grew, change.Stayed, change.Shrank, change.Merged, change.Joined, change.Split, change.Broke, change.Ended} {
+		assert.Equal(t, string(e), report.HotspotWord(e))
+	}
+	assert.Equal(t, "?", report.ZoneWord(200), "what no table knows")
+}
+
+// The numbers of a trust and its limits, in words.
+func TestTrustIsComposed(t *testing.T) {
+	trust := assess.Trust{Score: interp.Score{Skill: 0.423}, Stops: 43}
+	assert.Equal(t, "better than the field's mean: skill 0.42", report.TrustText(trust))
+	assert.Empty(t, report.TrustReasons(trust))
+	trust = assess.Trust{Score: interp.Score{Skill: -0.2}, Stops: 3, Empty: 3, Doubts: []assess.Doubt{assess.FewStops, assess.NoSkill, assess.MostEmpty}}
+	assert.Equal(t, "no better than the field's mean: decide on the whole field", report.TrustText(trust))
+	assert.Equal(t, []string{"3 stops, fewer than 10", "left out, stops are foretold no better by their neighbours than by the mean (skill -0.20)", "3 of 3 stops are empty, more than 75 %"}, report.TrustReasons(trust))
+}
