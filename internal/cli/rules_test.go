@@ -204,7 +204,7 @@ func TestThresholdsOfTheVerdictAreSettings(t *testing.T) {
 	assert.Contains(t, out, "verdict: treat the whole field: so large a share is treat ground; look again on 2026-07-17")
 	require.NoError(t, os.WriteFile("strict.toml", []byte("cost = 10\nper = \"acre\"\n"), 0o600))
 	_, out, errs = run(t, week("2", "--settings", "strict.toml")...)
-	assert.Contains(t, strings.Join(strings.Fields(out), " "), "the whole field 1238", errs) // 123.8 ac
+	assert.Contains(t, strings.Join(strings.Fields(out), " "), "the whole field 1,238", errs) // 123.8 ac
 	require.NoError(t, os.WriteFile("strict.toml", []byte("per = \"barn\"\n"), 0o600))
 	_, _, errs = run(t, week("2", "--settings", "strict.toml")...)
 	assert.Contains(t, errs, "want hectare or acre")

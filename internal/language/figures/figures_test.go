@@ -74,3 +74,15 @@ func TestUnitsAreTyped(t *testing.T) {
 	assert.EqualError(t, u.Set("feet"), "want us or metric")
 	assert.Equal(t, figures.US, u, "a wrong word changes nothing")
 }
+
+// As a value of TOML and JSON, which ask for the text of what is no string.
+func TestUnitsAreAText(t *testing.T) {
+	var u figures.Units
+	assert.Error(t, u.UnmarshalText([]byte("cubits")))
+	for _, text := range []string{"us", "metric"} {
+		assert.NoError(t, u.UnmarshalText([]byte(text)))
+		got, err := u.MarshalText()
+		assert.NoError(t, err)
+		assert.Equal(t, text, string(got))
+	}
+}

@@ -8,27 +8,38 @@ import (
 )
 
 // Units say in which units quantities are shown. Files hold hectares, acres and metres
-// whatever the choice. The zero value shows both.
-type Units string
+// whatever the choice. The zero value shows both. It is no string, as readers of settings
+// put any text into one without asking [Units.UnmarshalText].
+type Units uint8
 
 // The choices of units; [Both] shows metric with US in brackets.
 const (
-	Both   Units = ""
-	Metric Units = "metric"
-	US     Units = "us"
+	Both Units = iota
+	Metric
+	US
 )
 
 // Set takes a choice as it is typed.
 func (u *Units) Set(text string) error {
-	switch choice := Units(text); choice {
-	case Metric, US:
-		*u = choice
-		return nil
+	for _, choice := range []Units{Metric, US} {
+		if text == choice.String() {
+			*u = choice
+			return nil
+		}
 	}
 	return errors.New("want us or metric")
 }
 
-func (u *Units) String() string { return string(*u) }
+// String is the choice as it is typed; "" for both.
+func (u Units) String() string {
+	switch u {
+	case Metric:
+		return "metric"
+	case US:
+		return "us"
+	}
+	return ""
+}
 
 // Type names the choices in a command's help.
 func (u *Units) Type() string { return "us|metric" }
@@ -37,7 +48,7 @@ func (u *Units) Type() string { return "us|metric" }
 func (u *Units) UnmarshalText(text []byte) error { return u.Set(string(text)) }
 
 // MarshalText writes what [Units.Set] reads; nothing for both.
-func (u Units) MarshalText() ([]byte, error) { return []byte(u), nil }
+func (u Units) MarshalText() ([]byte, error) { return []byte(u.String()), nil }
 
 // Choose takes the metric text, the US one, or the second in brackets behind the first.
 func (u Units) Choose(metric, us string) string {
