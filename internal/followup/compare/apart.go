@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -19,7 +18,6 @@ const (
 	controlHolds = 21 // days after which ground counts as not treated again
 	lookFrom     = 10
 	lookUntil    = 14
-	trial        = "in one Texas trial of 2015 good control held 17 to 21 days, and poor control needed another look after 10 to 14"
 )
 
 // A Basis is the ground whose stops tell the growth of a step.
@@ -77,25 +75,6 @@ type Part struct {
 	Matched      bool     // NA and NB are the same places
 	NA, NB       int      // stops
 	MeanA, MeanB float64  // NaN without stops
-	Says         string   // one plain line
-}
-
-// ground names the lot with its days.
-func (p Part) ground() string {
-	switch p.Lot {
-	case TreatedBetween:
-		return "in ground treated on " + joined(p.Dates)
-	case TreatedBefore:
-		return "in ground treated on " + joined(p.Dates) + ", before both visits"
-	}
-	return "in ground not treated"
-}
-
-func joined(texts []string) string {
-	if n := len(texts); n > 1 {
-		return strings.Join(texts[:n-1], ", ") + " and " + texts[n-1]
-	}
-	return strings.Join(texts, "")
 }
 
 // between reports whether a treatment lies between two visits; counts of its own day
@@ -192,7 +171,7 @@ func (r *Result) growth(f *Field, s *Step) error {
 	}
 	s.Basis = NoGround
 	for _, basis := range []Basis{Untreated, Regrowth} {
-		if na, nb := f.stopsIn(s, p.holds(basis)); min(na, nb) >= fewestPairs {
+		if na, nb := f.stopsIn(s, p.holds(basis)); min(na, nb) >= FewestPairs {
 			s.Basis = basis
 			break
 		}
@@ -241,7 +220,7 @@ func (r *Result) valuesIn(f *Field, s *Step, holds func(orb.Point) bool) (va, vb
 	pairs := slices.DeleteFunc(slices.Clone(s.Pairs), func(p paired.Pair) bool {
 		return !holds(a.Assess.Stops[p.A].XY) || !holds(b.Assess.Stops[p.B].XY)
 	})
-	if len(pairs) >= fewestPairs {
+	if len(pairs) >= FewestPairs {
 		va, vb = valuesOf(a, b, pairs)
 		return va, vb, true
 	}
@@ -278,7 +257,6 @@ func (r *Result) part(f *Field, s *Step, p parting, lot Lot) (part Part, ok bool
 	}
 	va, vb, matched := r.valuesIn(f, s, func(at orb.Point) bool { return p.lot(at) == lot })
 	part.Matched, part.NA, part.NB, part.MeanA, part.MeanB = matched, len(va), len(vb), meanOf(va), meanOf(vb)
-	part.Says = r.partSays(part)
 	return part, lot != NotTreated || part.NA+part.NB > 0
 }
 
@@ -291,33 +269,14 @@ func meanOf(values []float64) float64 {
 	return sum / float64(len(values))
 }
 
-// partSays tells a lot in one line.
-func (r *Result) partSays(p Part) string {
-	if p.NA == 0 || p.NB == 0 {
-		return fmt.Sprintf("%s: stops %d before, %d after; nothing to compare", p.ground(), p.NA, p.NB)
-	}
-	text := fmt.Sprintf("%s: %s %s before, %s after (%s)", p.ground(), r.Statistic, figures(p.MeanA), figures(p.MeanB), stopsText(p.Matched, p.NA, p.NB))
-	if p.Lot == TreatedBetween {
-		text += ", with what the treatment did in it"
-	}
-	return text
-}
-
-// Besides are the lines of the parts that the verdict leaves out.
-func (s *Step) Besides() (lines []string) {
+// Besides are the parts that the change leaves out.
+func (s *Step) Besides() (parts []Part) {
 	for _, p := range s.Parts {
 		if s.Basis != Untreated || p.Lot != NotTreated {
-			lines = append(lines, p.Says)
+			parts = append(parts, p)
 		}
 	}
-	return lines
-}
-
-func stopsText(matched bool, na, nb int) string {
-	if matched {
-		return fmt.Sprintf("%d matched stops", na)
-	}
-	return fmt.Sprintf("%d against %d stops, not matched", na, nb)
+	return parts
 }
 
 // sayTreated notes what the parting of ground rests on, and treatments that no count
@@ -326,13 +285,13 @@ func (f *Field) sayTreated() {
 	last := f.Visits[len(f.Visits)-1]
 	for _, s := range f.Steps {
 		if before := f.parting(f.Visits[s.From], f.Visits[s.To]).before; len(before) > 0 {
-			f.Notes = append(f.Notes, fmt.Sprintf("ground counts as treated for %d days after the day of its treatment: %s", controlHolds, trial))
+			f.Notes = append(f.Notes, Note{On: TreatedFor, Days: controlHolds})
 			break
 		}
 	}
 	for _, s := range f.sprays {
 		if s.day >= last.Grid.Day {
-			f.Notes = append(f.Notes, fmt.Sprintf("treatment of %s: no count came after it, so days and forecast know nothing of it", s.named()))
+			f.Notes = append(f.Notes, Note{On: NoCountAfter, Treatment: s.Treatment})
 		}
 	}
 }

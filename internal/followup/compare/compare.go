@@ -78,7 +78,8 @@ type Result struct {
 	Statistic assess.Statistic
 	Levels    assess.Levels
 	Settings  Settings
-	Notes     []string
+	LeftOut   []LeftOut // fields that were scouted fewer than twice
+	Notes     []string  // of those who ran it; none from here
 }
 
 // A Field is what several visits say of one field.
@@ -94,7 +95,7 @@ type Field struct {
 	Next         Next
 	Forecast     *Forecast // nil where none was asked for or none can be made
 	Treatments   []TreatmentResult
-	Notes        []string
+	Notes        []Note
 
 	Frame geo.Frame
 	XY    orb.MultiPolygon // metres
@@ -146,12 +147,12 @@ func Run(ctx context.Context, results []*assess.Result, set Settings) (*Result, 
 	}
 	r.Levels = latest(results).Levels
 	for i := range results[0].Fields {
-		f, note, err := r.field(ctx, results, i)
+		f, err := r.field(ctx, results, i)
 		if err != nil {
 			return nil, fmt.Errorf("field %q: %w", results[0].Fields[i].Name, err)
 		}
-		if note != "" {
-			r.Notes = append(r.Notes, note)
+		if n := len(f.Visits); n < 2 {
+			r.LeftOut = append(r.LeftOut, LeftOut{f.Name, n})
 			continue
 		}
 		r.Fields = append(r.Fields, f)
@@ -178,8 +179,8 @@ func samePest(a, b string) bool {
 	return strings.EqualFold(a, b) || assess.IsSorghumAphid(a) && assess.IsSorghumAphid(b)
 }
 
-// field compares one field; note says why it cannot be.
-func (r *Result) field(ctx context.Context, results []*assess.Result, i int) (f *Field, note string, err error) {
+// field compares one field; with fewer than two visits nothing is measured.
+func (r *Result) field(ctx context.Context, results []*assess.Result, i int) (f *Field, err error) {
 	f = &Field{Field: results[0].Fields[i].Field, Area: results[0].Fields[i].Area}
 	for _, result := range results {
 		if !result.Fields[i].Scouted() {
@@ -187,29 +188,22 @@ func (r *Result) field(ctx context.Context, results []*assess.Result, i int) (f 
 		}
 		v, err := f.visit(ctx, result.Fields[i])
 		if err != nil {
-			return nil, "", err
+			return nil, err
 		}
 		v.Levels = result.Levels
 		f.Visits = append(f.Visits, v)
 	}
 	if len(f.Visits) < 2 {
-		return nil, fmt.Sprintf("field %q was scouted %s: nothing to compare", f.Name, times(len(f.Visits))), nil
+		return f, nil
 	}
 	slices.SortStableFunc(f.Visits, func(a, b *Visit) int { return strings.Compare(a.Date, b.Date) })
 	for k := 1; k < len(f.Visits); k++ {
 		if f.Visits[k].Date == f.Visits[k-1].Date {
-			return nil, "", fmt.Errorf("two visits on %s: give their samples as one visit, or the right days", f.Visits[k].Date)
+			return nil, fmt.Errorf("two visits on %s: give their samples as one visit, or the right days", f.Visits[k].Date)
 		}
 	}
 	f.Scale = scaleOf(f.Visits, r.Statistic)
-	return f, "", r.measure(f)
-}
-
-func times(n int) string {
-	if n == 0 {
-		return "at no visit"
-	}
-	return "at one visit only"
+	return f, r.measure(f)
 }
 
 // visit lays one morning on the field's lattice.
@@ -219,7 +213,7 @@ func (f *Field) visit(ctx context.Context, a *assess.Field) (*Visit, error) {
 		return nil, err
 	}
 	if several {
-		f.Notes = append(f.Notes, fmt.Sprintf("the visit of %s has stops of other days; it counts for the day of most stops", date))
+		f.Notes = append(f.Notes, Note{On: SeveralDays, Date: date})
 	}
 	ground, err := a.Ground(ctx)
 	if err != nil {

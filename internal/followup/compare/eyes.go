@@ -1,31 +1,24 @@
 package compare
 
 import (
-	"fmt"
-	"strings"
-
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/scouting/observer"
 )
 
-// eyes warns that other observers counted at one visit than at the other, and names
-// those whose counts no calibration corrects; "" where the observers are the same or
-// all are calibrated.
-func (r *Result) eyes(a, b *Visit) string {
+// eyes tells that other observers counted at one visit than at the other, and those whose
+// counts no calibration corrects; not ok where the observers are the same or all are
+// calibrated.
+func (r *Result) eyes(a, b *Visit) (out Unlike, ok bool) {
 	x, y := named(a, observersOf), named(b, observersOf)
 	if observer.Key(x) == observer.Key(y) {
-		return ""
+		return out, false
 	}
 	without := r.uncalibrated(a, b)
-	if len(without) == 0 {
-		return ""
-	}
-	return fmt.Sprintf("observers: %s on %s, %s on %s; each eye has a bias of its own, and no calibration corrects %s",
-		orNot(x), a.Date, orNot(y), b.Date, strings.Join(without, ", "))
+	return Unlike{In: Observers, Before: x, After: y, Uncalibrated: without}, len(without) > 0
 }
 
 // uncalibrated are the observers of visits without a calibration, by the spelling
-// and in the order of their first appearance.
+// and in the order of their first appearance; "" for rows that name none.
 func (r *Result) uncalibrated(visits ...*Visit) (out []string) {
 	seen := map[string]bool{}
 	for _, v := range visits {
@@ -37,7 +30,7 @@ func (r *Result) uncalibrated(visits ...*Visit) (out []string) {
 				}
 				seen[key] = true
 				if key == "" {
-					name = "rows without an observer"
+					name = ""
 				}
 				out = append(out, name)
 			}

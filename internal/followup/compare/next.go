@@ -40,23 +40,8 @@ type Next struct {
 	// Within is told for today alone where no growth is known.
 	Within   []Ahead
 	GoBackBy string // ISO 8601
-	Why      string
-	Unknown  string // why no growth is known where ground was treated; "" otherwise
+	Why      Reason
 }
-
-// Says tells which growth the figures go by; "" where no ground was treated.
-func (n Next) Says() string {
-	switch n.Basis {
-	case Untreated:
-		return "the growth in ground not treated; what was left in treated ground is taken to grow as fast, though the treatment may hold it back"
-	case Regrowth:
-		return "the growth in ground not treated between the visits; " + heldBack
-	}
-	return ""
-}
-
-// heldBack is the doubt about growth after a treatment.
-const heldBack = "what was treated before may still be held back, and grow faster later"
 
 // Ahead is how much of the scouted ground will have reached the treat level.
 type Ahead struct {
@@ -71,9 +56,6 @@ func (r *Result) next(f *Field) Next {
 	n := Next{Rate: last.Change.Rate, Interval: last.Change.Interval, Trusted: last.Change.Agrees()}
 	level := r.Levels.TreatAt
 	n.Basis = last.Basis
-	if n.Basis == NoGround {
-		n.Unknown = last.unknown()
-	}
 	quick, slow := n.ends()
 	p := f.parting(f.Visits[last.From], v)
 	mean, left := v.Assess.Mean, math.NaN()
@@ -123,12 +105,10 @@ func (n *Next) lookAfter(v *Visit, sprays []sprayed) {
 	}
 	if by := visit.After(v.Date, lookUntil-since); since < lookFrom && by < n.GoBackBy {
 		n.GoBackBy = by
-		n.Why = fmt.Sprintf("treated on %s: %s", date, trial)
+		n.Why = Reason{Cause: SecondLook, Treated: date}
 		return
 	}
-	if n.Unknown != "" {
-		n.Why = fmt.Sprintf("%s, as no growth is known; %s", n.Why, trial)
-	}
+	n.Why.Unsure = n.Basis == NoGround
 }
 
 // ends are the quick and the slow end of the growth; without an interval both
@@ -144,16 +124,16 @@ func (n Next) ends() (quick, slow float64) {
 // or where, at the quick end, a further part of the field would be over the level.
 func (n *Next) back(v *Visit, soonest interp.Grid, field orb.MultiPolygon) {
 	days := visit.Usual
-	n.Why = fmt.Sprintf("the usual %d days", visit.Usual)
+	n.Why = Reason{Days: visit.Usual}
 	if v.colonies() {
 		days = visit.Settled
-		n.Why = fmt.Sprintf("colonies are there: %d days", visit.Settled)
+		n.Why = Reason{Cause: Colonies, Days: visit.Settled}
 	}
 	now := shareWithin(soonest, field, 0)
 	for d := 1; d < days; d++ {
 		if shareWithin(soonest, field, d) >= now+furtherShare {
 			days = d
-			n.Why = fmt.Sprintf("at the quick end of the growth measured, which a map of one morning does not know, a further %.0f %% of the ground may reach the treat level by then", 100*furtherShare)
+			n.Why = Reason{Cause: QuickGrowth, Share: furtherShare}
 		}
 	}
 	n.GoBackBy = visit.After(v.Date, float64(days))
@@ -169,7 +149,7 @@ func (n *Next) whileTheMapIsGood(v *Visit) {
 	l := v.Levels
 	until := visit.After(days[0], visit.GoodFor(l.TreatAt, l.WatchAt, l.Doubling, visit.Usual))
 	if until < n.GoBackBy {
-		n.GoBackBy, n.Why = until, "the map of the last visit is good until then"
+		n.GoBackBy, n.Why = until, Reason{Cause: MapGoodUntil}
 	}
 }
 
@@ -216,21 +196,6 @@ type Forecast struct {
 	TreatTreated float64 // m² of Treat in treated ground, at the rate
 }
 
-// Says is what must stand beside a forecast wherever it is shown.
-func (f Forecast) Says() string {
-	what := "everything grows"
-	if f.Odds {
-		what = "the odds of all shares grow"
-	}
-	switch f.Basis {
-	case Untreated:
-		return fmt.Sprintf("forecast for %s, not an observation: %s alike, as fast as in ground not treated, also what was left in treated ground, where the treatment may hold it back; nothing moves, nothing more is sprayed", f.Date, what)
-	case Regrowth:
-		return fmt.Sprintf("forecast for %s, not an observation: %s alike, as fast as in ground not treated between the visits; %s; nothing moves, nothing more is sprayed", f.Date, what, heldBack)
-	}
-	return fmt.Sprintf("forecast for %s, not an observation: %s alike, nothing moves, nothing is sprayed", f.Date, what)
-}
-
 func (r *Result) forecast(f *Field) error {
 	if r.Settings.Forecast == "" {
 		return nil
@@ -245,16 +210,16 @@ func (r *Result) forecast(f *Field) error {
 	case ahead <= 0:
 		return fmt.Errorf("forecast for %s: the last visit was on %s; want a later day", r.Settings.Forecast, last.Date)
 	case math.IsNaN(f.Next.Rate):
-		f.Notes = append(f.Notes, "no growth is known, so there is no forecast")
+		f.Notes = append(f.Notes, Note{On: NoForecast})
 		return nil
 	case ahead > farForecast:
-		f.Notes = append(f.Notes, fmt.Sprintf("the forecast looks %s ahead, more than %d: growth seldom lasts so long", days(ahead), farForecast))
+		f.Notes = append(f.Notes, Note{On: FarForecast, Days: ahead, Of: farForecast})
 	}
 	if _, ok := last.cuts(); !ok {
-		f.Notes = append(f.Notes, fmt.Sprintf("the zones of %s go by chance, those of the forecast by the counts at the levels: do not set their areas against each other", last.Date))
+		f.Notes = append(f.Notes, Note{On: CutsDiffer, Date: last.Date})
 	}
 	if !f.Next.Trusted {
-		f.Notes = append(f.Notes, "the forecast rests on a growth that does not stand out from the noise")
+		f.Notes = append(f.Notes, Note{On: ForecastUnsure})
 	}
 	out := &Forecast{Date: r.Settings.Forecast, Basis: f.Next.Basis, Odds: f.Scale.Shares(), Days: ahead}
 	quick, slow := f.Next.ends()

@@ -29,6 +29,6 @@ func TestGoBackWhileTheMapIsGood(t *testing.T) {
 		require.NoError(t, err)
 		next := r.Fields[0].Next
 		assert.Equal(t, c.want, next.GoBackBy, c)
-		assert.Equal(t, c.want < "2031-08-28", next.Why == "the map of the last visit is good until then", next.Why)
+		assert.Equal(t, c.want < "2031-08-28", next.Why.Cause == compare.MapGoodUntil, next.Why)
 	}
 }

@@ -53,4 +53,9 @@ func (t Treatment) liesIn(f geo.Field) (bool, error) {
 }
 
 // Named is a treatment by its day, and by its note where it has one.
-func (t Treatment) Named() string { return t.named() }
+func (t Treatment) Named() string {
+	if t.Note == "" {
+		return t.Date
+	}
+	return fmt.Sprintf("%s (%s)", t.Date, t.Note)
+}

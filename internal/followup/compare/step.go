@@ -1,7 +1,6 @@
 package compare
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -13,10 +12,10 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 )
 
-// fewestPairs is how many matched stops carry a comparison by themselves; with
+// FewestPairs is how many matched stops carry a comparison by themselves; with
 // fewer, all stops of both visits are compared as unmatched. Six pairs are the
 // fewest whose smallest p-value, 2/2⁶, is below 0.05.
-const fewestPairs = 6
+const FewestPairs = 6
 
 // A Step is what happened between two visits.
 type Step struct {
@@ -35,8 +34,7 @@ type Step struct {
 	Ground        map[change.Lot]orb.MultiPolygon // degrees
 	Grids         change.Grids
 	Unseen        float64  // share of the field that one of the visits did not come near
-	Warnings      []string // where like is not compared with like
-	Verdict       string   // one plain sentence
+	Unlike        []Unlike // where like is not compared with like
 }
 
 func (r *Result) step(f *Field, from, to int) (*Step, error) {
@@ -64,8 +62,7 @@ func (r *Result) step(f *Field, from, to int) (*Step, error) {
 	}
 	s.Ground = o.Ground(f.Frame)
 	s.Unseen = unseen(s.Grids, f.XY)
-	s.Warnings = r.warnings(a, b)
-	s.Verdict = r.verdict(s) + notRead(a, b)
+	s.Unlike = r.unlike(a, b)
 	return s, nil
 }
 
@@ -103,54 +100,46 @@ func unseen(g change.Grids, field orb.MultiPolygon) float64 {
 	return without / max(1, all)
 }
 
-// warnings name what differs between two visits besides the pest.
-func (r *Result) warnings(a, b *Visit) (out []string) {
-	if eyes := r.eyes(a, b); eyes != "" {
+// unlike is what differs between two visits besides the pest.
+func (r *Result) unlike(a, b *Visit) (out []Unlike) {
+	if eyes, ok := r.eyes(a, b); ok {
 		out = append(out, eyes)
 	}
-	for _, w := range []struct {
-		what string
-		of   func(assess.Stop) []string
-		why  string
-	}{
-		{"leaf rule", leavesOf, "leaves of other places bear other numbers"},
-		{"growth stage", func(s assess.Stop) []string { return []string{s.Stage} }, "levels and the place of the pest on the plant change with it"},
-	} {
-		if x, y := named(a, w.of), named(b, w.of); x != y {
-			out = append(out, fmt.Sprintf("%s: %s on %s, %s on %s; %s", w.what, orNot(x), a.Date, orNot(y), b.Date, w.why))
+	stagesOf := func(s assess.Stop) []string { return []string{s.Stage} }
+	for _, d := range []struct {
+		in Difference
+		of func(assess.Stop) []string
+	}{{LeafRules, leavesOf}, {Stages, stagesOf}} {
+		if x, y := named(a, d.of), named(b, d.of); x != y {
+			out = append(out, Unlike{In: d.in, Before: x, After: y})
 		}
 	}
-	if x, y := a.Levels, b.Levels; x.Levels != y.Levels {
-		out = append(out, fmt.Sprintf("levels: treat at %g and watch at %.3g on %s, %g and %.3g on %s; zones are cut at other values, so ground can change its zone without a change of counts",
-			x.TreatAt, x.WatchAt, a.Date, y.TreatAt, y.WatchAt, b.Date))
+	if a.Levels.Levels != b.Levels.Levels {
+		out = append(out, Unlike{In: LevelPairs})
 	}
-	if text := differentCuts(a, b); text != "" {
-		out = append(out, text)
-	}
+	out = append(out, differentCuts(a, b)...)
 	if x, y := effort(a), effort(b); x != y {
-		out = append(out, fmt.Sprintf("effort: %g a stop on %s, %g on %s; the fewer, the noisier", x, a.Date, y, b.Date))
+		out = append(out, Unlike{In: Effort, BeforeN: x, AfterN: y})
 	}
 	const differs = 1.5
 	if n, m := float64(len(a.Assess.Stops)), float64(len(b.Assess.Stops)); max(n, m) > differs*min(n, m) {
-		out = append(out, fmt.Sprintf("stops: %g on %s, %g on %s; zones of few stops are coarser", n, a.Date, m, b.Date))
+		out = append(out, Unlike{In: StopNumbers, BeforeN: n, AfterN: m})
 	}
 	return out
 }
 
 // differentCuts tells of zones of one pair of levels that are cut at other values, as
-// a catch cuts them; "" where they are not.
-func differentCuts(a, b *Visit) string {
-	const why = "ground can change its zone without a change of counts"
+// a catch cuts them.
+func differentCuts(a, b *Visit) []Unlike {
 	x, xOK := a.cuts()
 	y, yOK := b.cuts()
 	switch {
 	case xOK != yOK:
-		return "zones: of one visit by chance, of the other by counts; " + why
+		return []Unlike{{In: CutKinds}}
 	case xOK && a.Levels.Levels == b.Levels.Levels && x != y:
-		return fmt.Sprintf("treat zones: cut at %.3g on %s, at %.3g on %s, to catch the ground over %g; %s",
-			x.TreatAt, a.Date, y.TreatAt, b.Date, b.Levels.TreatAt, why)
+		return []Unlike{{In: CutValues, BeforeN: x.TreatAt, AfterN: y.TreatAt}}
 	}
-	return ""
+	return nil
 }
 
 func leavesOf(s assess.Stop) (out []string) {
@@ -172,13 +161,6 @@ func named(v *Visit, of func(assess.Stop) []string) string {
 	}
 	slices.Sort(all)
 	return strings.Join(slices.Compact(all), ", ")
-}
-
-func orNot(text string) string {
-	if text == "" {
-		return "not told"
-	}
-	return text
 }
 
 // effort is the median of units counted at a stop.

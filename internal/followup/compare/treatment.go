@@ -2,9 +2,7 @@ package compare
 
 import (
 	"fmt"
-	"math"
 	"slices"
-	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -23,11 +21,10 @@ type TreatmentResult struct {
 	Outside       int // stops after that are a check: in no treated ground
 	LeftOut       int // stops after that lie outside it, in ground of other treatments
 	// Efficacy is nil where it cannot be told. It rests on the check; without one
-	// Why tells what can be said.
+	// Why tells what can be known.
 	Efficacy *paired.Efficacy
 	Coverage *change.Coverage // of the treat zone before; nil where there was no visit before
-	Reentry  string
-	Why      string // efficacy cannot be told
+	Why      *Untellable      // efficacy; nil where it can be told
 }
 
 // sprayed is a treatment that touches a field, with its ground in the field's frame.
@@ -77,7 +74,7 @@ func (r *Result) spray(f *Field) error {
 // treatments looks at every treatment that touches the field.
 func (r *Result) treatments(f *Field) {
 	for i, t := range f.sprays {
-		result := TreatmentResult{Treatment: t.Treatment, Reentry: reentry(t.Treatment)}
+		result := TreatmentResult{Treatment: t.Treatment}
 		if result.Before, result.After = f.visits(t.day); result.Before >= 0 {
 			result.Coverage = &f.sprays[i].coverage
 		}
@@ -128,14 +125,6 @@ func union(polygons orb.MultiPolygon) (orb.MultiPolygon, error) {
 	return a.Dissolve(covered).Polygons(1), nil
 }
 
-// reentry reminds of the interval; it presets none.
-func reentry(t Treatment) string {
-	if t.ReentryHours > 0 {
-		return fmt.Sprintf("re-entry: not before %g hours after the treatment of %s, as you read it off the label", t.ReentryHours, t.Date)
-	}
-	return "re-entry: read the interval off the label before anybody goes in to count"
-}
-
 // sides part the ground of a field by a treatment.
 type sides struct {
 	ground orb.MultiPolygon // of the treatment
@@ -180,7 +169,7 @@ func (s sides) values(stops []assess.Stop) (in, out []float64) {
 // worked tells whether a treatment did, as far as stops inside and out do.
 func (r *Result) worked(f *Field, t *TreatmentResult, ground sides) {
 	if t.After < 0 {
-		t.Why = "no visit after the treatment yet"
+		t.Why = &Untellable{Gap: NotYet}
 		return
 	}
 	twice := 0
@@ -200,7 +189,7 @@ func (r *Result) worked(f *Field, t *TreatmentResult, ground sides) {
 	f.sayOthers(t, twice)
 	switch {
 	case t.Inside == 0:
-		t.Why = "no stops inside: count in the treated ground too"
+		t.Why = &Untellable{Gap: NoneInside}
 		return
 	case t.Outside == 0:
 		t.Why = r.withoutCheck(f, t, ground)
@@ -208,7 +197,7 @@ func (r *Result) worked(f *Field, t *TreatmentResult, ground sides) {
 	}
 	e, err := paired.Worked(r.groups(f, t, ground), r.Settings.Chance)
 	if err != nil {
-		t.Why = strings.TrimPrefix(err.Error(), "efficacy cannot be told: ")
+		t.Why = &Untellable{Gap: Untold, Err: err}
 		return
 	}
 	t.Efficacy = &e
@@ -217,49 +206,24 @@ func (r *Result) worked(f *Field, t *TreatmentResult, ground sides) {
 // sayOthers tells of stops that other treatments have a part in.
 func (f *Field) sayOthers(t *TreatmentResult, twice int) {
 	if t.LeftOut > 0 {
-		f.Notes = append(f.Notes, fmt.Sprintf("treatment of %s: %d of the stops outside lie in ground treated otherwise between the visits, and are no check", t.named(), t.LeftOut))
+		f.Notes = append(f.Notes, Note{On: OutsideElsewhere, Treatment: t.Treatment, N: t.LeftOut})
 	}
 	if twice > 0 {
-		f.Notes = append(f.Notes, fmt.Sprintf("treatment of %s: %d of %d stops inside lie in ground treated otherwise too between the visits; what is told of it is of all together", t.named(), twice, t.Inside))
+		f.Notes = append(f.Notes, Note{On: InsideAlsoTreated, Treatment: t.Treatment, N: twice, Of: t.Inside})
 	}
 }
 
-// named is a treatment by its day, and by its note where it has one.
-func (t Treatment) named() string {
-	if t.Note == "" {
-		return t.Date
-	}
-	return fmt.Sprintf("%s (%s)", t.Date, t.Note)
-}
-
-// withoutCheck says what counts inside alone do.
-func (r *Result) withoutCheck(f *Field, t *TreatmentResult, ground sides) string {
-	const lead, mend = "no stop lies in untreated ground", "leave a strip untreated next time, or count outside too"
+// withoutCheck is what counts inside alone tell.
+func (r *Result) withoutCheck(f *Field, t *TreatmentResult, ground sides) *Untellable {
 	if t.Before < 0 {
-		return lead + ", and nobody counted before: " + mend
+		return &Untellable{Gap: NoneBefore}
 	}
 	g := r.groups(f, t, ground)
 	percent, interval, err := paired.Fell(g.TreatedBefore, g.TreatedAfter, g.Matched, r.Settings.Chance)
 	if err != nil {
-		return fmt.Sprintf("%s, and %s: %s", lead, err, mend)
+		return &Untellable{Gap: NoCheckUntold, Err: err}
 	}
-	return fmt.Sprintf("%s; inside, before and after without a check, %s; how much of that the treatment did nobody can say: %s", lead, fellBy(percent, interval), mend)
-}
-
-// fellBy is a change from before to after in words.
-func fellBy(percent float64, i paired.Interval) string {
-	text := fmt.Sprintf("there is %.0f %% less", percent)
-	if percent < 0 {
-		text = fmt.Sprintf("there is %.0f %% more", -percent)
-	}
-	if !i.Known() {
-		return text + " (how sure cannot be told)"
-	}
-	if i.Low <= 0 && i.High >= 0 {
-		return fmt.Sprintf("%s (from %.0f %% more to %.0f %% less), which does not stand out from the noise", text, -i.Low, i.High)
-	}
-	low, high := math.Abs(i.Low), math.Abs(i.High)
-	return fmt.Sprintf("%s (%.0f to %.0f %%)", text, min(low, high), max(low, high))
+	return &Untellable{Gap: NoCheck, Percent: percent, Interval: interval}
 }
 
 // groups parts the stops by treated ground; matched places where there are enough

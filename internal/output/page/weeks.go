@@ -38,7 +38,7 @@ func (p Weeks) Write(w io.Writer) error {
 	}
 	r := p.Result
 	v := weeksView{common: commonOf(report.CompareTitle(r), r.Statistic, r.Levels, len(r.Fields))}
-	v.Notes, v.Program, v.Command, v.Inputs = slices.Concat(p.Notes, r.Notes), p.Program, p.Command, p.Inputs
+	v.Notes, v.Program, v.Command, v.Inputs = slices.Concat(p.Notes, report.CompareNotes(r)), p.Program, p.Command, p.Inputs
 	for i, f := range r.Fields {
 		fv, err := p.field(&v, i, f)
 		if err != nil {
@@ -217,7 +217,7 @@ func sizesOf(s scene.Subject, full float64) (sizes []sizeView) {
 }
 
 func (p Weeks) step(f *compare.Field, s *compare.Step) stepView {
-	v := stepView{Between: f.Visits[s.From].Date + " to " + f.Visits[s.To].Date, Verdict: s.Verdict, Parts: s.Besides(), Warnings: s.Warnings}
+	v := stepView{Between: f.Visits[s.From].Date + " to " + f.Visits[s.To].Date, Verdict: report.StepVerdict(p.Result, f, s), Parts: report.PartTexts(p.Result, s), Warnings: report.UnlikeTexts(f, s)}
 	for _, from := range zones.Classes() {
 		row := stepRow{From: report.ZoneWord(from), All: p.Units.Bare(s.Table.From(from))}
 		for _, to := range zones.Classes() {

@@ -138,6 +138,6 @@ func forecastProperties(r *compare.Result, f *compare.Field, z zones.Zone) geo.P
 		{Name: "share", Value: figures.Rounded(f.Forecast.Visit.Map.Share(z.Class), shareDecimals)},
 		{Name: "mean", Value: property(z.Mean, countDecimals)},
 		{Name: "threshold", Value: r.Levels.TreatAt},
-		{Name: "caution", Value: f.Forecast.Says()},
+		{Name: "caution", Value: ForecastText(*f.Forecast)},
 	}
 }

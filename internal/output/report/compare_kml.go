@@ -91,7 +91,7 @@ func changeFolder(r *compare.Result, f *compare.Field) geofile.Folder {
 }
 
 func forecastFolder(r *compare.Result, f *compare.Field) geofile.Folder {
-	folder := geofile.Folder{Name: f.Name + ": FORECAST", Description: f.Forecast.Says()}
+	folder := geofile.Folder{Name: f.Name + ": FORECAST", Description: ForecastText(*f.Forecast)}
 	one := *r
 	one.Fields = []*compare.Field{f}
 	for _, feature := range ForecastFeatures(&one) {
@@ -130,8 +130,8 @@ func changeLegend(r *compare.Result) string {
 	}
 	for _, f := range r.Fields {
 		for _, s := range f.Steps {
-			lines = append(lines, fmt.Sprintf("%s, %s to %s: %s.", f.Name, f.Visits[s.From].Date, f.Visits[s.To].Date, s.Verdict))
-			for _, text := range s.Besides() {
+			lines = append(lines, fmt.Sprintf("%s, %s to %s: %s.", f.Name, f.Visits[s.From].Date, f.Visits[s.To].Date, StepVerdict(r, f, s)))
+			for _, text := range PartTexts(r, s) {
 				lines = append(lines, text+".")
 			}
 		}

@@ -39,11 +39,11 @@ func (s CompareScreen) Write(w io.Writer) error {
 		s.patterns(&b, f)
 		s.treatments(&b, f)
 		s.next(&b, f)
-		for _, n := range f.Notes {
+		for _, n := range NoteTexts(f) {
 			fmt.Fprintf(&b, "  note: %s\n", n)
 		}
 	}
-	if notes := append(append([]string(nil), s.Notes...), r.Notes...); len(notes) > 0 {
+	if notes := append(append([]string(nil), s.Notes...), CompareNotes(r)...); len(notes) > 0 {
 		b.WriteString("\nNotes\n")
 		for _, n := range notes {
 			fmt.Fprintf(&b, "  %s\n", n)
@@ -79,11 +79,11 @@ func (s CompareScreen) visits(b *strings.Builder, f *compare.Field) {
 }
 
 func (s CompareScreen) step(b *strings.Builder, f *compare.Field, step *compare.Step) {
-	fmt.Fprintf(b, "\n  %s to %s: %s\n", f.Visits[step.From].Date, f.Visits[step.To].Date, step.Verdict)
-	for _, text := range step.Besides() {
+	fmt.Fprintf(b, "\n  %s to %s: %s\n", f.Visits[step.From].Date, f.Visits[step.To].Date, StepVerdict(s.Result, f, step))
+	for _, text := range PartTexts(s.Result, step) {
 		fmt.Fprintf(b, "    %s\n", text)
 	}
-	for _, w := range step.Warnings {
+	for _, w := range UnlikeTexts(f, step) {
 		fmt.Fprintf(b, "    not alike: %s\n", w)
 	}
 	if step.Unseen > 0 {
@@ -219,9 +219,9 @@ func (s CompareScreen) treatments(b *strings.Builder, f *compare.Field) {
 				b.WriteString("    without a count before it, inside and outside are taken as equal then\n")
 			}
 		} else {
-			fmt.Fprintf(b, "    whether it worked cannot be told: %s\n", t.Why)
+			fmt.Fprintf(b, "    whether it worked cannot be told: %s\n", EfficacyUnknown(t))
 		}
-		fmt.Fprintf(b, "    %s\n", t.Reentry)
+		fmt.Fprintf(b, "    %s\n", Reentry(t.Treatment))
 	}
 }
 
@@ -243,9 +243,9 @@ func effect(e paired.Efficacy) string {
 func (s CompareScreen) next(b *strings.Builder, f *compare.Field) {
 	n := f.Next
 	fmt.Fprintf(b, "\n  pest-days so far: %s by the stops, %s by the surface\n", figures.Short(f.PestDays.Stops), figures.Short(f.PestDays.Surface))
-	fmt.Fprintf(b, "  go back by %s: %s\n", n.GoBackBy, n.Why)
-	if n.Unknown != "" {
-		fmt.Fprintf(b, "  days to the treat level cannot be told, as no growth is known: %s\n  ground at or above it now: %s\n", n.Unknown, figures.Whole(n.Within[0].Share))
+	fmt.Fprintf(b, "  go back by %s: %s\n", n.GoBackBy, GoBackWhy(n))
+	if unknown := noGrowthKnown(f); unknown != "" {
+		fmt.Fprintf(b, "  days to the treat level cannot be told, as no growth is known: %s\n  ground at or above it now: %s\n", unknown, figures.Whole(n.Within[0].Share))
 	}
 	if math.IsNaN(n.Rate) {
 		return
@@ -254,7 +254,7 @@ func (s CompareScreen) next(b *strings.Builder, f *compare.Field) {
 		b.WriteString("  the days below rest on a growth that does not stand out from the noise\n")
 	}
 	mean := "mean"
-	if says := n.Says(); says != "" {
+	if says := growthGround(n); says != "" {
 		fmt.Fprintf(b, "  the days below go by %s\n", says)
 		mean = "mean of " + n.Basis.String()
 	}
@@ -276,7 +276,7 @@ func (s CompareScreen) next(b *strings.Builder, f *compare.Field) {
 		if p.Basis != compare.AllGround {
 			treated = fmt.Sprintf(", %s of it in treated ground", s.Units.Bare(p.TreatTreated))
 		}
-		fmt.Fprintf(b, "  %s\n    treat %s %s (%s to %s)%s\n", p.Says(), s.Units.Bare(p.Treat), s.Units.AreaUnit(), s.Units.Bare(p.TreatSlowest), s.Units.Bare(p.TreatQuick), treated)
+		fmt.Fprintf(b, "  %s\n    treat %s %s (%s to %s)%s\n", ForecastText(*p), s.Units.Bare(p.Treat), s.Units.AreaUnit(), s.Units.Bare(p.TreatSlowest), s.Units.Bare(p.TreatQuick), treated)
 	}
 }
 

@@ -166,19 +166,19 @@ func WriteCompareSummary(w io.Writer, r *compare.Result) error {
 	out := compareSummary{
 		Pest: r.Pest, Unit: r.Statistic.String(), TreatAt: r.Levels.TreatAt, TreatSource: r.Levels.TreatSource,
 		WatchAt: figure(r.Levels.WatchAt, countDecimals), WatchSource: r.Levels.WatchSource,
-		Fields: []compareField{}, Notes: append([]string{}, r.Notes...), Cautions: Cautions(),
+		Fields: []compareField{}, Notes: CompareNotes(r), Cautions: Cautions(),
 	}
 	for _, f := range r.Fields {
-		out.Fields = append(out.Fields, compareFieldOf(f))
+		out.Fields = append(out.Fields, compareFieldOf(r, f))
 	}
 	return WriteJSON(w, out)
 }
 
-func compareFieldOf(f *compare.Field) compareField {
+func compareFieldOf(r *compare.Result, f *compare.Field) compareField {
 	out := compareField{
-		Field: f.Name, AreaHa: figure(figures.Hectares(f.Area), areaDecimals), Notes: append([]string{}, f.Notes...),
+		Field: f.Name, AreaHa: figure(figures.Hectares(f.Area), areaDecimals), Notes: NoteTexts(f),
 		Steps: []stepSummary{}, Hotspots: []hotspotSummary{}, Correlations: []corrSummary{}, Treatments: []treatmentSummary{},
-		PestDays: figure(f.PestDays.Stops, countDecimals), PestDaysGrid: figure(f.PestDays.Surface, countDecimals), Next: nextOf(f.Next),
+		PestDays: figure(f.PestDays.Stops, countDecimals), PestDaysGrid: figure(f.PestDays.Surface, countDecimals), Next: nextOf(f),
 	}
 	for _, v := range f.Visits {
 		one := visitSummary{Date: v.Date, Stops: len(v.Assess.Stops), Used: len(v.Assess.Stops), Mean: figure(v.Assess.Mean, countDecimals), Max: figure(v.Assess.Max, countDecimals), ZonesHa: map[string]*float64{}, Trust: TrustText(v.Assess.Trust)}
@@ -189,10 +189,10 @@ func compareFieldOf(f *compare.Field) compareField {
 		out.Visits = append(out.Visits, one)
 	}
 	for _, s := range f.Steps {
-		out.Steps = append(out.Steps, stepOf(f, s))
+		out.Steps = append(out.Steps, stepOf(r, f, s))
 	}
 	if f.Overall != nil {
-		s := stepOf(f, f.Overall)
+		s := stepOf(r, f, f.Overall)
 		out.Overall = &s
 	}
 	for _, s := range f.Tracks.Steps {
@@ -205,7 +205,7 @@ func compareFieldOf(f *compare.Field) compareField {
 		out.Treatments = append(out.Treatments, treatmentOf(t))
 	}
 	if p := f.Forecast; p != nil {
-		out.Forecast = &forecastSummary{p.Date, p.Says(), figure(figures.Hectares(p.Treat), areaDecimals), figure(figures.Hectares(p.TreatSlowest), areaDecimals), figure(figures.Hectares(p.TreatQuick), areaDecimals), figure(figures.Hectares(p.TreatTreated), areaDecimals)}
+		out.Forecast = &forecastSummary{p.Date, ForecastText(*p), figure(figures.Hectares(p.Treat), areaDecimals), figure(figures.Hectares(p.TreatSlowest), areaDecimals), figure(figures.Hectares(p.TreatQuick), areaDecimals), figure(figures.Hectares(p.TreatTreated), areaDecimals)}
 	}
 	return out
 }
@@ -220,17 +220,17 @@ func small(v float64) *float64 {
 	return &r
 }
 
-func stepOf(f *compare.Field, s *compare.Step) stepSummary {
+func stepOf(r *compare.Result, f *compare.Field, s *compare.Step) stepSummary {
 	c := s.Change
 	out := stepSummary{
-		From: f.Visits[s.From].Date, To: f.Visits[s.To].Date, Days: s.Days, Verdict: s.Verdict, GrowthFrom: s.Basis.String(),
+		From: f.Visits[s.From].Date, To: f.Visits[s.To].Date, Days: s.Days, Verdict: StepVerdict(r, f, s), GrowthFrom: s.Basis.String(),
 		StandsOut: c.StandsOut, P: small(c.P), Exact: c.Exact, Matched: c.Matched, StopsBefore: c.NA, StopsAfter: c.NB,
 		MeanBefore: figure(c.MeanA, countDecimals), MeanAfter: figure(c.MeanB, countDecimals),
 		GrowthOf: growthOf(c), GrowthPerDay: figure(c.Rate, rateDecimals), GrowthLow: figure(c.Interval.Low, rateDecimals), GrowthHigh: figure(c.Interval.High, rateDecimals),
 		DoublingDays: figure(paired.DoublingDays(c.Rate), countDecimals), Guarded: c.Guarded,
 		ClassToClassHa: map[string]map[string]*float64{}, TreatGroundHa: map[string]*float64{}, TreatedHa: map[string]*float64{},
 		TreatedOn: append([]string{}, s.TreatedOn...), Parts: []partSummary{},
-		Unseen: figure(s.Unseen, shareDecimals), NotAlike: append([]string{}, s.Warnings...),
+		Unseen: figure(s.Unseen, shareDecimals), NotAlike: UnlikeTexts(f, s),
 	}
 	for _, from := range zones.Classes() {
 		row := map[string]*float64{}
@@ -246,7 +246,7 @@ func stepOf(f *compare.Field, s *compare.Step) stepSummary {
 	for _, p := range s.Parts {
 		out.Parts = append(out.Parts, partSummary{
 			Ground: p.Lot.String(), Treated: append([]string{}, p.Dates...), Between: p.Lot == compare.TreatedBetween, Matched: p.Matched,
-			StopsBefore: p.NA, StopsAfter: p.NB, MeanBefore: figure(p.MeanA, countDecimals), MeanAfter: figure(p.MeanB, countDecimals), Says: p.Says,
+			StopsBefore: p.NA, StopsAfter: p.NB, MeanBefore: figure(p.MeanA, countDecimals), MeanAfter: figure(p.MeanB, countDecimals), Says: PartText(r, p),
 		})
 	}
 	return out
@@ -269,7 +269,7 @@ func hotspotOf(f *compare.Field, s change.Step) hotspotSummary {
 }
 
 func treatmentOf(t compare.TreatmentResult) treatmentSummary {
-	out := treatmentSummary{Date: t.Date, Note: t.Note, Why: t.Why, Inside: t.Inside, Outside: t.Outside, Reentry: t.Reentry}
+	out := treatmentSummary{Date: t.Date, Note: t.Note, Why: EfficacyUnknown(t), Inside: t.Inside, Outside: t.Outside, Reentry: Reentry(t.Treatment)}
 	if e := t.Efficacy; e != nil {
 		out.Formula, out.Percent = e.Formula, figure(e.Percent, 1)
 		out.Low, out.High = figure(e.Interval.Low, 1), figure(e.Interval.High, 1)
@@ -280,9 +280,10 @@ func treatmentOf(t compare.TreatmentResult) treatmentSummary {
 	return out
 }
 
-func nextOf(n compare.Next) nextSummary {
+func nextOf(f *compare.Field) nextSummary {
+	n := f.Next
 	out := nextSummary{
-		GoBackBy: n.GoBackBy, Why: n.Why, GrowthFrom: n.Basis.String(), Unknown: n.Unknown, GrowthTells: n.Trusted, GroundWithin: []aheadSummary{},
+		GoBackBy: n.GoBackBy, Why: GoBackWhy(n), GrowthFrom: n.Basis.String(), Unknown: noGrowthKnown(f), GrowthTells: n.Trusted, GroundWithin: []aheadSummary{},
 		DaysToTreat: figure(n.FieldDays, 1), Soonest: figure(n.FieldSoonest, 1), Latest: figure(n.FieldLatest, 1),
 		Treated: figure(n.TreatedDays, 1), TreatedSoon: figure(n.TreatedSoonest, 1),
 	}

@@ -61,7 +61,7 @@ func CompareWords(s CompareScreen, f *compare.Field) (lines []string) {
 	s.patterns(&b, f)
 	s.treatments(&b, f)
 	s.next(&b, f)
-	for _, n := range f.Notes {
+	for _, n := range NoteTexts(f) {
 		fmt.Fprintf(&b, "note: %s\n", n)
 	}
 	for _, line := range strings.Split(b.String(), "\n") {

@@ -1,39 +1,45 @@
-package compare
+package report
 
 import (
 	"fmt"
 	"math"
 	"strconv"
 
+	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/followup/paired"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 )
 
-// verdict says in one sentence what happened and whether to believe it; where ground
-// was treated, in which ground.
-func (r *Result) verdict(s *Step) string {
-	switch s.Basis {
-	case Untreated:
-		return "in ground not treated, " + r.grew(s)
-	case Regrowth:
-		return fmt.Sprintf("in ground not treated between the visits, %s; %s", r.grew(s), heldBack)
-	case NoGround:
-		return "no growth can be told: " + s.unknown()
-	}
-	return r.grew(s)
+// StepVerdict says in one sentence what happened between two visits and whether to
+// believe it; where ground was treated, in which ground.
+func StepVerdict(r *compare.Result, f *compare.Field, s *compare.Step) string {
+	return stepVerdict(r, s) + visitsNotRead(f.Visits[s.From], f.Visits[s.To])
 }
 
-// notRead is what stands behind a verdict where not all counts of its visits were read;
+func stepVerdict(r *compare.Result, s *compare.Step) string {
+	switch s.Basis {
+	case compare.Untreated:
+		return "in ground not treated, " + grew(r, s)
+	case compare.Regrowth:
+		return fmt.Sprintf("in ground not treated between the visits, %s; %s", grew(r, s), heldBack)
+	case compare.NoGround:
+		return "no growth can be told: " + growthUnknown(s)
+	}
+	return grew(r, s)
+}
+
+// visitsNotRead is what stands behind a verdict where not all counts of its visits were read;
 // "" where they were.
-func notRead(visits ...*Visit) string {
+func visitsNotRead(visits ...*compare.Visit) string {
 	var lack []string
 	for _, v := range visits {
 		stops, rows, _ := assess.Lost(v.Assess.Unread)
 		if stops > 0 {
-			lack = append(lack, fmt.Sprintf("%s of %s", several(stops, "stop"), v.Date))
+			lack = append(lack, fmt.Sprintf("%s of %s", figures.Counted(stops, "stop"), v.Date))
 		}
 		if rows > 0 {
-			lack = append(lack, fmt.Sprintf("%s of the stops of %s", several(rows, "row"), v.Date))
+			lack = append(lack, fmt.Sprintf("%s of the stops of %s", figures.Counted(rows, "row"), v.Date))
 		}
 	}
 	if lack == nil {
@@ -42,29 +48,22 @@ func notRead(visits ...*Visit) string {
 	return "; but not read: " + joined(lack) + ", so all of this may be wrong"
 }
 
-func several(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
-}
-
-// unknown says why no growth is known where ground was treated.
-func (s *Step) unknown() string {
+// growthUnknown says why no growth is known where ground was treated.
+func growthUnknown(s *compare.Step) string {
 	var na, nb int
 	for _, p := range s.Parts {
-		if p.Lot != TreatedBetween {
+		if p.Lot != compare.TreatedBetween {
 			na, nb = na+p.NA, nb+p.NB
 		}
 	}
 	if na+nb == 0 {
 		return fmt.Sprintf("all stops lie in ground treated on %s, and what a treatment did is no growth", joined(s.TreatedOn))
 	}
-	return fmt.Sprintf("outside the ground treated on %s lie %d stops before and %d after, fewer than %d, and what a treatment did is no growth", joined(s.TreatedOn), na, nb, fewestPairs)
+	return fmt.Sprintf("outside the ground treated on %s lie %d stops before and %d after, fewer than %d, and what a treatment did is no growth", joined(s.TreatedOn), na, nb, compare.FewestPairs)
 }
 
 // grew tells the change that was measured.
-func (r *Result) grew(s *Step) string {
+func grew(r *compare.Result, s *compare.Step) string {
 	c := s.Change
 	switch {
 	case math.IsNaN(c.Rate) && c.Odds && c.MeanA > 50:
@@ -79,8 +78,8 @@ func (r *Result) grew(s *Step) string {
 	case -1:
 		word = "fell"
 	}
-	text := fmt.Sprintf("%s %s from %s to %s in %s: %s", r.Statistic, word, figures(c.MeanA), figures(c.MeanB), days(s.Days), Pace(c))
-	evidence := fmt.Sprintf("p %s, %s", chance(c), stopsText(c.Matched, c.NA, c.NB))
+	text := fmt.Sprintf("%s %s from %s to %s in %s: %s", r.Statistic, word, figures.Short(c.MeanA), figures.Short(c.MeanB), days(s.Days), pace(c))
+	evidence := fmt.Sprintf("p %s, %s", chanceOf(c), stopsText(c.Matched, c.NA, c.NB))
 	switch {
 	case c.StandsOut && !c.Agrees():
 		return fmt.Sprintf("%s; but the typical stop went the other way, and that stands out from the noise (%s): look at the few stops that make the mean", text, evidence)
@@ -92,9 +91,9 @@ func (r *Result) grew(s *Step) string {
 	return fmt.Sprintf("%s; this does not stand out from the noise (%s): it may be no change at all", text, evidence)
 }
 
-// Pace is the growth in words, with its interval: "doubles every 4.2 days (3.1 to
+// pace is the growth in words, with its interval: "doubles every 4.2 days (3.1 to
 // 6.5)"; of shares "odds double every 4.2 days (3.1 to 6.5)".
-func Pace(c paired.Change) string {
+func pace(c paired.Change) string {
 	if c.Rate == 0 || math.IsNaN(c.Rate) {
 		return "no growth"
 	}
@@ -106,9 +105,9 @@ func Pace(c paired.Change) string {
 	if c.Rate < 0 {
 		verb = halves
 	}
-	text := fmt.Sprintf("%s every %s days", verb, figures(math.Abs(paired.DoublingDays(c.Rate))))
+	text := fmt.Sprintf("%s every %s days", verb, figures.Short(math.Abs(paired.DoublingDays(c.Rate))))
 	if c.Guarded {
-		text = fmt.Sprintf("%s in %s days or less", verb, figures(math.Abs(paired.DoublingDays(c.Rate))))
+		text = fmt.Sprintf("%s in %s days or less", verb, figures.Short(math.Abs(paired.DoublingDays(c.Rate))))
 	}
 	low, high := c.Interval.Low, c.Interval.High
 	switch {
@@ -116,31 +115,17 @@ func Pace(c paired.Change) string {
 		return text + " (how sure cannot be told)"
 	case low > 0 || high < 0:
 		fast, slow := math.Abs(paired.DoublingDays(low)), math.Abs(paired.DoublingDays(high))
-		return fmt.Sprintf("%s (%s to %s)", text, figures(min(fast, slow)), figures(max(fast, slow)))
+		return fmt.Sprintf("%s (%s to %s)", text, figures.Short(min(fast, slow)), figures.Short(max(fast, slow)))
 	}
-	return fmt.Sprintf("%s (from halving every %s days to doubling every %s)", text, figures(-paired.DoublingDays(low)), figures(paired.DoublingDays(high)))
+	return fmt.Sprintf("%s (from halving every %s days to doubling every %s)", text, figures.Short(-paired.DoublingDays(low)), figures.Short(paired.DoublingDays(high)))
 }
 
-func chance(c paired.Change) string {
+func chanceOf(c paired.Change) string {
 	const least = 0.0001
 	if c.P < least {
 		return "below 0.0001"
 	}
 	return strconv.FormatFloat(c.P, 'g', 2, 64)
-}
-
-// figures writes about three of them.
-func figures(v float64) string {
-	a := math.Abs(v)
-	switch {
-	case math.IsInf(v, 0):
-		return "∞"
-	case a >= 100:
-		return strconv.FormatFloat(v, 'f', 0, 64)
-	case a >= 10:
-		return strconv.FormatFloat(v, 'f', 1, 64)
-	}
-	return strconv.FormatFloat(v, 'f', 2, 64)
 }
 
 func days(n float64) string {
