@@ -216,8 +216,8 @@ func (f Field) words(v *fieldView, u figures.Units) {
 		report.OwnDays(f.Result, a, ", counted %s"), f.Result.Statistic, report.Levelled(a.Mean, f.Result.Levels.Levels), report.Levelled(a.Max, f.Result.Levels.Levels))
 	if f.Verdict != nil {
 		v.Verdict, v.Reasons = report.VerdictHeading(*f.Verdict, u), report.VerdictReasons(*f.Verdict, u)
-		if f.Verdict.GoodUntil != "" {
-			v.Reasons = append(v.Reasons, "the map is good until "+f.Verdict.GoodUntil)
+		if until := report.GoodUntil(*f.Verdict); until != "" {
+			v.Reasons = append(v.Reasons, until)
 		}
 	}
 	for _, z := range a.Map.Zones {
@@ -227,8 +227,8 @@ func (f Field) words(v *fieldView, u figures.Units) {
 			Mean: report.Levelled(z.Mean, f.Result.Levels.Levels), Max: report.Highest(z, f.Result.Levels.Levels), Stops: a.StopsIn(z.Class), None: z.Area == 0,
 		})
 	}
-	if a.Map.Unscouted > 0 {
-		v.Unscouted = fmt.Sprintf("Of the watch ground %s is only unscouted: farther than %s from any stop.", u.Area(a.Map.Unscouted), u.Distance(a.Settings.Reach))
+	if text := report.Unscouted(a, u); text != "" {
+		v.Unscouted = report.Sentence(text) + "."
 	}
 	for _, s := range a.Stops {
 		if s.Outside > 0 {

@@ -85,8 +85,8 @@ func (s Screen) field(b *strings.Builder, f *assess.Field) {
 	}
 	fmt.Fprintf(b, "%s, %s: %s, %smean %s, highest %s\n", f.Name, s.Units.Area(f.Area), figures.Counted(len(f.Stops), "stop"), OwnDays(s.Result, f, "counted %s, "), Levelled(f.Mean, s.Result.Levels.Levels), Levelled(f.Max, s.Result.Levels.Levels))
 	s.table(b, f)
-	if f.Map.Unscouted > 0 {
-		fmt.Fprintf(b, "  of the watch ground %s is only unscouted: farther than %s from any stop\n", s.Units.Area(f.Map.Unscouted), s.Units.Distance(f.Settings.Reach))
+	if text := Unscouted(f, s.Units); text != "" {
+		fmt.Fprintf(b, "  %s\n", text)
 	}
 	s.verdict(b, f.Name) // spray or not is what was asked; how sure comes after
 	s.trust(b, f)

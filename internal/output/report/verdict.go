@@ -206,8 +206,8 @@ func (s Screen) verdict(b *strings.Builder, field string) {
 		}
 		fmt.Fprintf(b, "  verdict: %s\n", VerdictHeading(v, s.Units))
 		text := strings.Join(VerdictReasons(v, s.Units), "; ")
-		if v.GoodUntil != "" {
-			text += "; the map is good until " + v.GoodUntil
+		if until := GoodUntil(v); until != "" {
+			text += "; " + until
 		}
 		for _, line := range wrapped(text+".", verdictWidth) {
 			fmt.Fprintf(b, "    %s\n", line)

@@ -119,8 +119,8 @@ func (l *layout) head() {
 		s.Result.Statistic, report.Levelled(f.Mean, s.Result.Levels.Levels), report.Levelled(f.Max, s.Result.Levels.Levels)), text, m, false)
 	if v := s.Verdict; v != nil {
 		l.write("Verdict: "+report.VerdictHeading(*v, l.Units), text, m, true)
-		if v.GoodUntil != "" {
-			l.write("The map is good until "+v.GoodUntil, text, m, false)
+		if until := report.GoodUntil(*v); until != "" {
+			l.write(report.Sentence(until), text, m, false)
 		}
 	}
 	l.write("Trust: "+report.TrustText(f.Trust), text, m, !f.Trust.Believed())
@@ -139,14 +139,12 @@ func (l *layout) foot() {
 	l.stopLegend()
 	lv := s.Result.Levels
 	l.write(fmt.Sprintf("Treat at %s: %s. Watch at %s: %s. %s.", figures.Short(lv.TreatAt), lv.TreatSource,
-		figures.Short(lv.WatchAt), lv.WatchSource, sentence(report.LevelsCaution)), 0.8*text, m, false)
+		figures.Short(lv.WatchAt), lv.WatchSource, report.Sentence(report.LevelsCaution)), 0.8*text, m, false)
 	l.write(report.Cautions()[0], 0.8*text, m, true)
 	if l.Sources != "" {
 		l.write(l.Sources, 0.8*text, m, false)
 	}
 }
-
-func sentence(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
 
 // zoneLegend is one line for each zone: swatch, word, what it means, figures; of a zone
 // that is not on the map it says so.
@@ -279,10 +277,10 @@ func Description(s Subject, u figures.Units) string {
 	if f.Trust.Believed() {
 		for _, z := range f.Map.Zones {
 			if z.Area == 0 {
-				lines = append(lines, sentence(report.ZoneWord(z.Class))+": none.")
+				lines = append(lines, report.Sentence(report.ZoneWord(z.Class))+": none.")
 				continue
 			}
-			lines = append(lines, fmt.Sprintf("%s: %s.", sentence(report.ZoneWord(z.Class)), Figures(s, z, u)))
+			lines = append(lines, fmt.Sprintf("%s: %s.", report.Sentence(report.ZoneWord(z.Class)), Figures(s, z, u)))
 		}
 	}
 	if n := len(s.Unread()); n > 0 {
