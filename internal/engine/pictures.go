@@ -206,8 +206,10 @@ func (l drawing) tiff(w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	r.Description = strings.Join(words, "; ")
-	return geofile.WriteGeoTIFF(w, r)
+	return geofile.WriteGeoTIFF(w, geofile.Raster{
+		Zone: r.Zone, North: r.North, West: r.West, NorthEdge: r.NorthEdge, Cell: r.Cell, Cols: r.Cols, Rows: r.Rows,
+		Description: strings.Join(words, "; "), Values: r.Values,
+	})
 }
 
 // kmz shows every field's surface on one scale.

@@ -8,9 +8,18 @@ import (
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
-	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/interp"
 )
+
+// A Raster is a surface on a grid of a zone of UTM on WGS 84.
+type Raster struct {
+	Zone            int     // 1 to 60
+	North           bool    // hemisphere
+	West, NorthEdge float64 // easting and northing of the upper left corner of the first cell, metres
+	Cell            float64 // metres
+	Cols, Rows      int
+	Values          []float32 // row by row from the northernmost, west to east; NaN is no data
+}
 
 // At is the value of the surface at a place in degrees, between the nodes of its
 // grid; NaN outside the field.
@@ -42,11 +51,11 @@ func (g *Ground) outline() (points []orb.Point) {
 // first, with the smallest of their cells, corners on multiples of it. A cell has
 // the value at its middle; it is NaN outside the fields. Fields too far apart for
 // one raster are an error.
-func RasterOf(grounds []*Ground) (geofile.Raster, error) {
+func RasterOf(grounds []*Ground) (Raster, error) {
 	if len(grounds) == 0 {
-		return geofile.Raster{}, errors.New("no field was scouted, so there is no surface")
+		return Raster{}, errors.New("no field was scouted, so there is no surface")
 	}
-	var r geofile.Raster
+	var r Raster
 	r.Zone, r.North = geo.UTMZone(grounds[0].Frame.Centre())
 	utm, err := geo.NewUTM(r.Zone, r.North)
 	if err != nil {
@@ -80,7 +89,7 @@ func RasterOf(grounds []*Ground) (geofile.Raster, error) {
 }
 
 // fill sets the cells within a box whose middle lies in the field.
-func (g *Ground) fill(r *geofile.Raster, utm geo.UTM, box orb.Bound) {
+func (g *Ground) fill(r *Raster, utm geo.UTM, box orb.Bound) {
 	col0, col1 := int((box.Min[0]-r.West)/r.Cell), int(math.Ceil((box.Max[0]-r.West)/r.Cell))
 	row0, row1 := int((r.NorthEdge-box.Max[1])/r.Cell), int(math.Ceil((r.NorthEdge-box.Min[1])/r.Cell))
 	for row := max(0, row0); row < min(r.Rows, row1); row++ {

@@ -53,7 +53,9 @@ func TestGDALReadsTheSurfaceWhereItIs(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, 14, r.Zone)
 	var b bytes.Buffer
-	require.NoError(t, geofile.WriteGeoTIFF(&b, r))
+	require.NoError(t, geofile.WriteGeoTIFF(&b, geofile.Raster{
+		Zone: r.Zone, North: r.North, West: r.West, NorthEdge: r.NorthEdge, Cell: r.Cell, Cols: r.Cols, Rows: r.Rows, Values: r.Values,
+	}))
 	path := filepath.Join(t.TempDir(), "surface.tif")
 	require.NoError(t, os.WriteFile(path, b.Bytes(), 0o644))
 	utm, err := geo.NewUTM(14, true)
