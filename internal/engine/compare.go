@@ -99,7 +99,7 @@ func Compare(ctx context.Context, q CompareRequest) (*CompareOutcome, error) {
 	out := &CompareOutcome{Notes: v.notes}
 	var results []*assess.Result
 	for _, counts := range v.surveys {
-		r, err := (&morning{Setup: q.Setup}).work(ctx, v.ground, counts, nil)
+		r, err := (&morning{Setup: q.Setup, compared: true}).work(ctx, v.ground, counts, nil)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", strings.Join(counts.Files, ", "), err)
 		}

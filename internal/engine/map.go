@@ -86,7 +86,7 @@ func Map(ctx context.Context, q MapRequest) (*MapOutcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	files, err := m.files(ctx, result, run, g)
+	files, err := m.files(result, run, g)
 	if err != nil {
 		return nil, err
 	}
@@ -108,6 +108,7 @@ func (e NothingUsable) Unwrap() error { return e.Err }
 // settings, so each visit goes by its own stage.
 type morning struct {
 	Setup
+	compared bool    // with other visits, so that its surfaces are kept
 	infested float64 // share of units that the rule wants infested besides
 	answers  []verdict.Verdict
 }
@@ -119,6 +120,7 @@ func (m *morning) work(ctx context.Context, g ground, counts *survey.Survey, pro
 		return nil, err
 	}
 	set.Progress = progress
+	set.KeepSurface = set.KeepSurface || m.compared
 	return m.workBy(ctx, set, g, counts, notes)
 }
 
@@ -144,7 +146,7 @@ type rendering struct {
 }
 
 // files renders everything, side by side.
-func (m *morning) files(ctx context.Context, r *assess.Result, run Record, g ground) ([]File, error) {
+func (m *morning) files(r *assess.Result, run Record, g ground) ([]File, error) {
 	document := report.DocumentWithVerdicts(report.Document(r), m.answers)
 	kml := kmlOnce(document)
 	renderings := []rendering{
@@ -158,7 +160,7 @@ func (m *morning) files(ctx context.Context, r *assess.Result, run Record, g gro
 	if len(g.Closed) > 0 {
 		renderings = append(renderings, rendering{ClosedFile, collection(featuresOf(g.Closed))})
 	}
-	more, err := m.pictures(ctx, r, run, g.Notes)
+	more, err := m.pictures(r, run, g.Notes)
 	if err != nil {
 		return nil, err
 	}

@@ -2,7 +2,6 @@ package engine
 
 import (
 	"bytes"
-	"context"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -91,8 +90,8 @@ type drawing struct {
 	notes    []string
 }
 
-// pictures interpolates the surface of each scouted field again, if any file wants it.
-func (m *morning) pictures(ctx context.Context, r *assess.Result, made Record, notes []string) ([]rendering, error) {
+// pictures draws each scouted field, if any file wants it.
+func (m *morning) pictures(r *assess.Result, made Record, notes []string) ([]rendering, error) {
 	names, err := m.Settings.wanted()
 	if err != nil || len(names) == 0 {
 		return nil, err
@@ -102,7 +101,7 @@ func (m *morning) pictures(ctx context.Context, r *assess.Result, made Record, n
 		if !f.Scouted() {
 			continue
 		}
-		ground, err := f.Ground(ctx)
+		ground, err := f.Ground()
 		if err != nil {
 			return nil, err
 		}

@@ -65,7 +65,7 @@ func Report(ctx context.Context, q ReportRequest) (*ReportOutcome, error) {
 	}
 	result.Notes = slices.Concat(g.Warnings, result.Notes)
 	record := Record{Program: run.Program, Version: run.Version, Command: run.Command, Inputs: run.Inputs}
-	pictures, err := m.pictures(ctx, result, record, g.Notes)
+	pictures, err := m.pictures(result, record, g.Notes)
 	if err != nil {
 		return nil, err
 	}

@@ -298,7 +298,9 @@ func atAll(rule rules.Rule, told []stageTold) (rules.Level, error) {
 // assess assesses once, or where the spray is days away twice: the first time tells
 // by how much treat ground grows until then.
 func (m *morning) assess(ctx context.Context, fields []geo.Field, counts *survey.Survey, set assess.Settings) (*assess.Result, error) {
-	r, err := assess.Run(ctx, fields, counts, set)
+	first := set
+	first.KeepSurface = set.KeepSurface && m.Settings.SprayIn == 0
+	r, err := assess.Run(ctx, fields, counts, first)
 	if err != nil || m.Settings.SprayIn == 0 {
 		return r, err
 	}

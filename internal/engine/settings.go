@@ -67,6 +67,7 @@ func (o Settings) assess() assess.Settings {
 		Chance:    o.ChanceSettings.assess(),
 		Tune:      o.Tune, Cell: o.Cell, Margin: o.Margin,
 		MinArea: o.MinArea, Simplify: o.Simplify,
+		KeepSurface: len(o.Write) > 0, // for the pictures
 	}
 	return s
 }

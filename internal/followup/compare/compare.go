@@ -123,7 +123,7 @@ type CumulativePestDays struct {
 }
 
 // Run compares the visits: results of assessing the same fields with the same
-// settings, one for each visit, in any order.
+// settings, one for each visit, in any order, with their surfaces kept.
 func Run(ctx context.Context, results []*assess.Result, set Settings) (*Result, error) {
 	if err := set.Validate(); err != nil {
 		return nil, err
@@ -147,7 +147,10 @@ func Run(ctx context.Context, results []*assess.Result, set Settings) (*Result, 
 	}
 	r.Levels = latest(results).Levels
 	for i := range results[0].Fields {
-		f, err := r.field(ctx, results, i)
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		f, err := r.field(results, i)
 		if err != nil {
 			return nil, fmt.Errorf("field %q: %w", results[0].Fields[i].Name, err)
 		}
@@ -180,13 +183,13 @@ func samePest(a, b string) bool {
 }
 
 // field compares one field; with fewer than two visits nothing is measured.
-func (r *Result) field(ctx context.Context, results []*assess.Result, i int) (f *Field, err error) {
+func (r *Result) field(results []*assess.Result, i int) (f *Field, err error) {
 	f = &Field{Field: results[0].Fields[i].Field, Area: results[0].Fields[i].Area}
 	for _, result := range results {
 		if !result.Fields[i].Scouted() {
 			continue
 		}
-		v, err := f.visit(ctx, result.Fields[i])
+		v, err := f.visit(result.Fields[i])
 		if err != nil {
 			return nil, err
 		}
@@ -207,7 +210,7 @@ func (r *Result) field(ctx context.Context, results []*assess.Result, i int) (f 
 }
 
 // visit lays one morning on the field's lattice.
-func (f *Field) visit(ctx context.Context, a *assess.Field) (*Visit, error) {
+func (f *Field) visit(a *assess.Field) (*Visit, error) {
 	date, several, err := dayOf(a.Stops)
 	if err != nil {
 		return nil, err
@@ -215,7 +218,7 @@ func (f *Field) visit(ctx context.Context, a *assess.Field) (*Visit, error) {
 	if several {
 		f.Notes = append(f.Notes, Note{On: SeveralDays, Date: date})
 	}
-	ground, err := a.Ground(ctx)
+	ground, err := a.Ground()
 	if err != nil {
 		return nil, err
 	}

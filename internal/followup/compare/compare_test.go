@@ -51,6 +51,7 @@ func assessed(t testing.TB, date string, stops []stop, set assess.Settings) *ass
 	}
 	counts, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader(b.String())})
 	require.NoError(t, err)
+	set.KeepSurface = true
 	r, err := assess.Run(t.Context(), []geo.Field{square(t)}, counts, set)
 	require.NoError(t, err)
 	return r
@@ -84,6 +85,7 @@ func files(t testing.TB, fieldFile string, samples ...string) ([]geo.Field, []*s
 func assessAll(t testing.TB, fields []geo.Field, surveys []*survey.Survey, set assess.Settings) (out []*assess.Result) {
 	t.Helper()
 	for _, s := range surveys {
+		set.KeepSurface = true
 		r, err := assess.Run(t.Context(), fields, s, set)
 		require.NoError(t, err)
 		out = append(out, r)
@@ -470,7 +472,8 @@ func TestSharesAreForecastByTheirOdds(t *testing.T) {
 		counts, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader(b.String())})
 		require.NoError(t, err)
 		r, err := assess.Run(t.Context(), []geo.Field{square(t)}, counts, assess.Settings{
-			Statistic: assess.Statistic{Unit: "leaf", Tally: 1}, Levels: assess.LevelSettings{TreatAt: 80, WatchAt: 40},
+			KeepSurface: true,
+			Statistic:   assess.Statistic{Unit: "leaf", Tally: 1}, Levels: assess.LevelSettings{TreatAt: 80, WatchAt: 40},
 		})
 		require.NoError(t, err)
 		return r
@@ -514,7 +517,7 @@ func TestWarningsNameWhatDiffers(t *testing.T) {
 	for _, text := range []string{csv("2031-08-14", "scout A", "4", "top", 10), csv("2031-08-21", "scout B", "5", "middle", 8)} {
 		s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader(text)})
 		require.NoError(t, err)
-		r, err := assess.Run(t.Context(), []geo.Field{square(t)}, s, assess.Settings{})
+		r, err := assess.Run(t.Context(), []geo.Field{square(t)}, s, assess.Settings{KeepSurface: true})
 		require.NoError(t, err)
 		results = append(results, r)
 	}

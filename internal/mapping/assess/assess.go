@@ -48,6 +48,10 @@ type Settings struct {
 	Growth    []Growth // besides, of each field, in their order; nil is none
 	MinArea   *float64 // m², see zones.Settings; nil is four cells
 	Simplify  *float64 // metres; nil is a fiftieth of a cell
+	// KeepSurface keeps each field's surface for those who draw it or compare it with
+	// other mornings': some hundred kilobytes a field, so that runs of many fields do
+	// without.
+	KeepSurface bool
 	// Progress hears how far the work is: fields done of several, or rows of
 	// nodes of a single one. It is called by one goroutine at a time; nil is
 	// silence.

@@ -16,8 +16,10 @@ import (
 // A Field is what one field's stops say of it.
 type Field struct {
 	geo.Field
-	Area  float64 // m², in the field's frame
-	Stops []Stop  // in the order of the survey
+	Frame geo.Frame        // of the field, from its boundary alone
+	XY    orb.MultiPolygon // the boundary in metres of that frame
+	Area  float64          // m², in the field's frame
+	Stops []Stop           // in the order of the survey
 	// Unread are stops, or parts of them, that may have been counted here and were not
 	// read.
 	Unread []Unread
@@ -30,6 +32,9 @@ type Field struct {
 	Chance    *Chance // nil where the stops do not bear a model of chance, see [ChanceSettings]
 	Map       *zones.Map
 	LonLat    map[zones.Class]orb.MultiPolygon // the zones in degrees, seven decimals
+	// Surface goes through the counts, as interpolated for the map; nil where
+	// [Settings.KeepSurface] did not ask for it.
+	Surface *zones.Surface
 }
 
 // Scouted reports whether the field has stops.
@@ -101,7 +106,7 @@ type job struct {
 
 // assess parts one field with stops.
 func (s site) assess(ctx context.Context, stops []Stop, j job) (*Field, error) {
-	f := &Field{Field: s.field, Area: geo.Area(s.xy), Stops: stops}
+	f := &Field{Field: s.field, Frame: s.frame, XY: s.xy, Area: geo.Area(s.xy), Stops: stops}
 	if len(stops) == 0 {
 		return f, nil
 	}
@@ -125,6 +130,9 @@ func (s site) assess(ctx context.Context, stops []Stop, j job) (*Field, error) {
 	}
 	f.locate()
 	f.LonLat = f.Map.LonLat(s.frame)
+	if j.set.KeepSurface {
+		f.Surface = &surface
+	}
 	return f, nil
 }
 

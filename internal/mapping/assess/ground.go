@@ -1,7 +1,6 @@
 package assess
 
 import (
-	"context"
 	"fmt"
 
 	"github.com/paulmach/orb"
@@ -22,20 +21,14 @@ type Ground struct {
 	Samples []interp.Sample // the field's stops, in their order
 }
 
-// Ground interpolates the field's surface again, with the settings that its map
-// was made with. A field without stops has none: that is an error.
-func (f *Field) Ground(ctx context.Context) (*Ground, error) {
+// Ground is the field with the surface of its map. A field without stops has none,
+// nor has one whose surface was not kept: both are errors.
+func (f *Field) Ground() (*Ground, error) {
 	if !f.Scouted() {
 		return nil, fmt.Errorf("field %q: not scouted, so there is no surface", f.Name)
 	}
-	s, err := newSite(f.Field)
-	if err != nil {
-		return nil, err
+	if f.Surface == nil {
+		return nil, fmt.Errorf("field %q: its surface was not kept", f.Name)
 	}
-	samples := samplesOf(f.Stops)
-	surface, err := s.surface(ctx, samples, f.Settings, nil)
-	if err != nil {
-		return nil, fmt.Errorf("field %q: %w", f.Name, err)
-	}
-	return &Ground{Frame: s.frame, XY: s.xy, Surface: surface, Samples: samples}, nil
+	return &Ground{Frame: f.Frame, XY: f.XY, Surface: *f.Surface, Samples: samplesOf(f.Stops)}, nil
 }

@@ -255,43 +255,36 @@ type Position struct {
 }
 
 // Position says how far inside the field a place lies, given in metres of its frame.
-func (f *Field) Position(xy orb.Point) (Position, error) {
-	s, err := newSite(f.Field)
-	return s.position(xy), err
-}
+// The error is always nil.
+func (f *Field) Position(xy orb.Point) (Position, error) { return f.position(xy), nil }
 
-func (s site) position(xy orb.Point) Position {
-	d := geo.DistanceToEdge(s.xy, xy)
-	if !geo.Contains(s.xy, xy) {
+func (f *Field) position(xy orb.Point) Position {
+	d := geo.DistanceToEdge(f.XY, xy)
+	if !geo.Contains(f.XY, xy) {
 		d = -d
 	}
 	return Position{xy, d}
 }
 
 // Places are where a stop may have been in a field: beside those there are, and on a
-// net with points on its edge.
-func (f *Field) Places() ([]Position, error) {
-	s, err := newSite(f.Field)
-	if err != nil {
-		return nil, err
-	}
+// net with points on its edge. The error is always nil.
+func (f *Field) Places() (places []Position, err error) {
 	const net, most, beside = 6, 40, 3 // points across, stops, metres
-	b := geo.Bound(s.xy)
-	var places []Position
+	b := geo.Bound(f.XY)
 	for i := range net * net {
 		part := func(k, axis int) float64 {
 			return b.Min[axis] + float64((b.Max[axis]-b.Min[axis])*(float64(k)+0.5)/net)
 		}
-		if p := (orb.Point{part(i%net, 0), part(i/net, 1)}); geo.Contains(s.xy, p) {
-			places = append(places, s.position(p))
+		if p := (orb.Point{part(i%net, 0), part(i/net, 1)}); geo.Contains(f.XY, p) {
+			places = append(places, f.position(p))
 		}
 	}
 	for i := 0; i < len(f.Stops); i += 1 + len(f.Stops)/most {
-		places = append(places, s.position(orb.Point{f.Stops[i].XY[0] + beside, f.Stops[i].XY[1]}))
+		places = append(places, f.position(orb.Point{f.Stops[i].XY[0] + beside, f.Stops[i].XY[1]}))
 	}
-	ring := s.xy[0][0]
+	ring := f.XY[0][0]
 	for i := 0; i < len(ring)-1; i += 1 + len(ring)/8 {
-		places = append(places, s.position(orb.Point{(ring[i][0] + ring[i+1][0]) / 2, (ring[i][1] + ring[i+1][1]) / 2}))
+		places = append(places, f.position(orb.Point{(ring[i][0] + ring[i+1][0]) / 2, (ring[i][1] + ring[i+1][1]) / 2}))
 	}
 	return places, nil
 }

@@ -46,7 +46,7 @@ func of(t testing.TB, r *assess.Result) page.Page {
 
 func fieldOf(t testing.TB, r *assess.Result, f *assess.Field) page.Field {
 	t.Helper()
-	ground, err := f.Ground(context.Background())
+	ground, err := f.Ground()
 	require.NoError(t, err)
 	out := page.Field{Subject: scene.Subject{Result: r, Field: f, Ground: ground}}
 	return out
@@ -60,7 +60,7 @@ func demo(t testing.TB, week string) *assess.Result {
 	require.NoError(t, err)
 	s, err := survey.ReadFiles([]string{testkit.Testdata(t, "demo", week+".csv")}, survey.Options{})
 	require.NoError(t, err)
-	r, err := assess.Run(t.Context(), fields, s, assess.Settings{})
+	r, err := assess.Run(t.Context(), fields, s, assess.Settings{KeepSurface: true})
 	require.NoError(t, err)
 	return r
 }
@@ -152,7 +152,7 @@ func many(t testing.TB, stops int, ha float64) *assess.Result {
 		})
 	}
 	s.Tally = survey.Tally{Read: stops, Used: stops}
-	r, err := assess.Run(context.Background(), []geo.Field{f}, s, assess.Settings{})
+	r, err := assess.Run(context.Background(), []geo.Field{f}, s, assess.Settings{KeepSurface: true})
 	require.NoError(t, err)
 	return r
 }
@@ -163,20 +163,10 @@ func TestA50HectareFieldOf300StopsStaysSmall(t *testing.T) {
 	assert.Less(t, size, 600_000)
 }
 
-// BenchmarkPage is the price of the page after the map: drawing and writing, and
-// beside it of the surface, interpolated again.
+// BenchmarkPage is the price of the page after the map: drawing and writing.
 func BenchmarkPage(b *testing.B) {
-	r := many(b, 300, 50)
-	p := of(b, r)
-	b.Run("page", func(b *testing.B) {
-		for b.Loop() {
-			html(b, p)
-		}
-	})
-	b.Run("surface", func(b *testing.B) {
-		for b.Loop() {
-			_, err := r.Fields[0].Ground(context.Background())
-			require.NoError(b, err)
-		}
-	})
+	p := of(b, many(b, 300, 50))
+	for b.Loop() {
+		html(b, p)
+	}
 }

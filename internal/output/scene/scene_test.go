@@ -41,11 +41,12 @@ func demo(t testing.TB, week string, set assess.Settings) (out []scene.Subject) 
 	require.NoError(t, err)
 	s, err := survey.ReadFiles([]string{testkit.Testdata(t, "demo", week+".csv")}, survey.Options{})
 	require.NoError(t, err)
+	set.KeepSurface = true
 	r, err := assess.Run(t.Context(), fields, s, set)
 	require.NoError(t, err)
 	for _, f := range r.Fields {
 		if f.Scouted() {
-			ground, err := f.Ground(t.Context())
+			ground, err := f.Ground()
 			require.NoError(t, err)
 			out = append(out, scene.Subject{Result: r, Field: f, Ground: ground})
 		}
