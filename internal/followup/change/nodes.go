@@ -14,14 +14,9 @@ import (
 // row from the south-west.
 func NodesInside(l interp.Lattice, field orb.MultiPolygon) iter.Seq[int] {
 	return func(yield func(int) bool) {
-		for row, spans := range geo.InsideSpansOfRows(field, l.Y0, l.Cell, l.Rows) {
-			for _, span := range spans {
-				from, to := int(math.Ceil((span.From-l.X0)/l.Cell)), int(math.Floor((span.To-l.X0)/l.Cell))
-				for col := max(0, from); col <= min(l.Cols-1, to); col++ {
-					if !yield(row*l.Cols + col) {
-						return
-					}
-				}
+		for col, row := range geo.NodesInside(field, geo.Lattice(l)) {
+			if !yield(row*l.Cols + col) {
+				return
 			}
 		}
 	}

@@ -199,14 +199,9 @@ func covered(field orb.MultiPolygon, s Surface, reach float64) error {
 	if len(field) == 0 || !(bound.Min[0] >= g.X0 && bound.Min[1] >= g.Y0 && bound.Max[0] <= x1 && bound.Max[1] <= y1) {
 		return fmt.Errorf("zones: the field reaches beyond the surface")
 	}
-	for row, spans := range geo.InsideSpansOfRows(field, g.Y0, g.Cell, g.Rows) {
-		for _, span := range spans {
-			from, to := int(math.Ceil((span.From-g.X0)/g.Cell)), int(math.Floor((span.To-g.X0)/g.Cell))
-			for col := from; col <= to; col++ {
-				if math.IsNaN(g.At(col, row)) && !(s.Distance.At(col, row) > reach) {
-					return fmt.Errorf("zones: no value at node %d, %d inside the field", col, row)
-				}
-			}
+	for col, row := range geo.NodesInside(field, geo.Lattice(g.Lattice)) {
+		if math.IsNaN(g.At(col, row)) && !(s.Distance.At(col, row) > reach) {
+			return fmt.Errorf("zones: no value at node %d, %d inside the field", col, row)
 		}
 	}
 	return nil

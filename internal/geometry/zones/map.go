@@ -47,17 +47,16 @@ func newMap(c *planar.Coverage, field orb.MultiPolygon, s Surface, stops []inter
 	m := &Map{Area: geo.Area(field), coverage: c}
 	taken := make([]bool, len(stops))
 	for _, class := range Classes() {
-		z := Zone{Class: class, Polygons: c.Polygons(int(class)), Mean: math.NaN(), Max: math.NaN()}
+		z := Zone{Class: class, Polygons: c.Polygons(int(class))}
 		z.Area = geo.Area(z.Polygons)
-		z.average(s.Value)
 		for i, stop := range stops {
 			// Worst first: a stop on the line between two zones counts for the worse.
 			if !taken[i] && contains(z.Polygons, stop) {
 				taken[i] = true
 				z.Stops = append(z.Stops, i)
-				z.Max = larger(z.Max, stop.Value)
 			}
 		}
+		z.Average(s.Value, stops)
 		m.Zones = append(m.Zones, z)
 	}
 	return m
@@ -82,24 +81,24 @@ func larger(a, b float64) float64 {
 	return a
 }
 
-// average sets Mean and Max over the lattice nodes inside the zone.
-func (z *Zone) average(g interp.Grid) {
+// Average sets Mean and Max by a surface's nodes inside the zone, and Max by its
+// stops too.
+func (z *Zone) Average(surface interp.Grid, stops []interp.Sample) {
 	var sum float64
 	n := 0
-	for row, spans := range geo.InsideSpansOfRows(z.Polygons, g.Y0, g.Cell, g.Rows) {
-		for _, span := range spans {
-			from, to := int(math.Ceil((span.From-g.X0)/g.Cell)), int(math.Floor((span.To-g.X0)/g.Cell))
-			for col := from; col <= to; col++ {
-				if v := g.At(col, row); !math.IsNaN(v) {
-					sum += v
-					n++
-					z.Max = larger(z.Max, v)
-				}
-			}
+	z.Mean, z.Max = math.NaN(), math.NaN()
+	for col, row := range geo.NodesInside(z.Polygons, geo.Lattice(surface.Lattice)) {
+		if v := surface.At(col, row); !math.IsNaN(v) {
+			sum += v
+			n++
+			z.Max = larger(z.Max, v)
 		}
 	}
 	if n > 0 {
 		z.Mean = sum / float64(n)
+	}
+	for _, i := range z.Stops {
+		z.Max = larger(z.Max, stops[i].Value)
 	}
 }
 

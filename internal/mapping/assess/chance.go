@@ -5,9 +5,6 @@ import (
 	"fmt"
 	"math"
 
-	"github.com/paulmach/orb"
-
-	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/catch"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/interp"
@@ -185,15 +182,4 @@ func thinned(l interp.Lattice) interp.Lattice {
 	l.Cell *= float64(k)
 	l.Cols, l.Rows = (l.Cols-1)/k+1, (l.Rows-1)/k+1
 	return l
-}
-
-// insideOf marks the nodes inside the field.
-func insideOf(field orb.MultiPolygon, l interp.Lattice) mask {
-	m := mask{cols: l.Cols, nodes: make([]bool, l.Len())}
-	for row, spans := range geo.InsideSpansOfRows(field, l.Y0, l.Cell, l.Rows) {
-		for _, span := range spans {
-			m.mark(row, math.Ceil((span.From-l.X0)/l.Cell), math.Floor((span.To-l.X0)/l.Cell))
-		}
-	}
-	return m
 }

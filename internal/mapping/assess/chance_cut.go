@@ -8,7 +8,6 @@ import (
 
 	"golang.org/x/sync/errgroup"
 
-	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/catch"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/interp"
@@ -206,26 +205,7 @@ func calibrate(left []interp.LeftOutChance, plain slicing) (all []Calibration) {
 // averages gives zones cut by chance the mean and the highest value of the
 // surface through the counts and of the stops, as zones of the counts have them.
 func averages(m *zones.Map, plain slicing) {
-	g := plain.surface.Value
 	for k := range m.Zones {
-		z := &m.Zones[k]
-		var sum float64
-		n, highest := 0, math.Inf(-1)
-		for row, spans := range geo.InsideSpansOfRows(z.Polygons, g.Y0, g.Cell, g.Rows) {
-			for _, span := range spans {
-				for col := int(math.Ceil((span.From - g.X0) / g.Cell)); col <= int(math.Floor((span.To-g.X0)/g.Cell)); col++ {
-					if v := g.At(col, row); !math.IsNaN(v) {
-						sum, n, highest = sum+v, n+1, max(highest, v)
-					}
-				}
-			}
-		}
-		for _, i := range z.Stops {
-			highest = max(highest, plain.samples[i].Value)
-		}
-		z.Mean, z.Max = sum/float64(n), highest // 0/0 is NaN: no node inside
-		if math.IsInf(highest, -1) {
-			z.Max = math.NaN()
-		}
+		m.Zones[k].Average(plain.surface.Value, plain.samples)
 	}
 }

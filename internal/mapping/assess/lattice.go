@@ -46,26 +46,31 @@ func latticeOver(field orb.MultiPolygon, cell float64) (interp.Lattice, error) {
 	return interp.Lattice{X0: col0 * cell, Y0: row0 * cell, Cell: cell, Cols: int(cols), Rows: int(rows)}, nil
 }
 
-// mask marks every node of every cell that touches the field. Level lines then
-// run on beyond the field's edge before they are clipped.
+// mask marks nodes of a lattice.
 type mask struct {
 	cols  int
 	nodes []bool
 }
 
+// maskOf marks every node of every cell that touches the field. Level lines then
+// run on beyond the field's edge before they are clipped.
 func maskOf(field orb.MultiPolygon, l interp.Lattice) mask {
-	m := mask{cols: l.Cols, nodes: make([]bool, l.Len())}
-	for row, spans := range geo.InsideSpansOfRows(field, l.Y0, l.Cell, l.Rows) {
-		for _, span := range spans {
-			m.mark(row, math.Ceil((span.From-l.X0)/l.Cell), math.Floor((span.To-l.X0)/l.Cell))
-		}
-	}
+	m := insideOf(field, l)
 	for _, polygon := range field {
 		for _, ring := range polygon {
 			for i := 1; i < len(ring); i++ {
 				m.edge(l, ring[i-1], ring[i])
 			}
 		}
+	}
+	return m
+}
+
+// insideOf marks the nodes inside the field.
+func insideOf(field orb.MultiPolygon, l interp.Lattice) mask {
+	m := mask{cols: l.Cols, nodes: make([]bool, l.Len())}
+	for col, row := range geo.NodesInside(field, geo.Lattice(l)) {
+		m.nodes[row*m.cols+col] = true
 	}
 	return m
 }

@@ -40,20 +40,12 @@ func newGround(field, keepOff orb.MultiPolygon, set Settings) (*ground, error) {
 // cut lists the cells row by row from the south-west.
 func (g *ground) cut() {
 	b := geo.Bound(g.field)
-	rows := int(math.Ceil((b.Max[1] - b.Min[1]) / g.cell))
-	y0 := b.Min[1] + g.cell/2
-	for r, spans := range geo.InsideSpansOfRows(g.field, y0, g.cell, rows) {
-		y := y0 + float64(float64(r)*g.cell)
-		for _, s := range spans {
-			first := math.Ceil((s.From-b.Min[0])/g.cell - 0.5)
-			for c := first; ; c++ {
-				x := b.Min[0] + float64((c+0.5)*g.cell)
-				if x > s.To {
-					break
-				}
-				g.add(orb.Point{x, y})
-			}
-		}
+	middles := geo.Lattice{
+		X0: b.Min[0] + g.cell/2, Y0: b.Min[1] + g.cell/2, Cell: g.cell,
+		Cols: int(math.Ceil((b.Max[0] - b.Min[0]) / g.cell)), Rows: int(math.Ceil((b.Max[1] - b.Min[1]) / g.cell)),
+	}
+	for col, row := range geo.NodesInside(g.field, middles) {
+		g.add(middles.Node(col, row))
 	}
 }
 
