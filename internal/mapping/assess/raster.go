@@ -21,14 +21,17 @@ type Raster struct {
 	Values          []float32 // row by row from the northernmost, west to east; NaN is no data
 }
 
-// At is the value of the surface at a place in degrees, between the nodes of its
-// grid; NaN outside the field.
-func (g *Ground) At(lonlat orb.Point) float64 {
-	xy := g.Frame.Forward(lonlat)
-	if !geo.Contains(g.XY, xy) {
-		return math.NaN()
+// values gives the surface at places in degrees, between the nodes of its grid; NaN
+// outside the field.
+func (g *Ground) values() (at func(lonlat orb.Point) float64) {
+	index := geo.NewIndex(g.XY)
+	return func(lonlat orb.Point) float64 {
+		xy := g.Frame.Forward(lonlat)
+		if !index.Contains(xy) {
+			return math.NaN()
+		}
+		return g.Surface.Value.Bilinear(xy[0], xy[1])
 	}
-	return g.Surface.Value.Bilinear(xy[0], xy[1])
 }
 
 // outline are points of the boundary's box in degrees, dense enough to bound the
@@ -91,11 +94,12 @@ func RasterOf(grounds []*Ground) (Raster, error) {
 // fill sets the cells within a box whose middle lies in the field.
 func (g *Ground) fill(r *Raster, utm geo.UTM, box orb.Bound) {
 	col0, col1 := int((box.Min[0]-r.West)/r.Cell), int(math.Ceil((box.Max[0]-r.West)/r.Cell))
+	at := g.values()
 	row0, row1 := int((r.NorthEdge-box.Max[1])/r.Cell), int(math.Ceil((r.NorthEdge-box.Min[1])/r.Cell))
 	for row := max(0, row0); row < min(r.Rows, row1); row++ {
 		for col := max(0, col0); col < min(r.Cols, col1); col++ {
 			middle := orb.Point{r.West + float64((float64(col)+0.5)*r.Cell), r.NorthEdge - float64((float64(row)+0.5)*r.Cell)}
-			if v := g.At(utm.Inverse(middle)); !math.IsNaN(v) {
+			if v := at(utm.Inverse(middle)); !math.IsNaN(v) {
 				r.Values[row*r.Cols+col] = float32(v)
 			}
 		}
@@ -132,9 +136,10 @@ func (g *Ground) Degrees() DegreeGrid {
 	d.Cols, d.West, d.East = steps(b.Min[0], b.Max[0], dLon)
 	d.Rows, d.South, d.North = steps(b.Min[1], b.Max[1], dLat)
 	d.Values = make([]float64, d.Cols*d.Rows)
+	at := g.values()
 	for row := range d.Rows {
 		for col := range d.Cols {
-			d.Values[row*d.Cols+col] = g.At(orb.Point{d.West + float64(dLon*(float64(col)+0.5)), d.North - float64(dLat*(float64(row)+0.5))})
+			d.Values[row*d.Cols+col] = at(orb.Point{d.West + float64(dLon*(float64(col)+0.5)), d.North - float64(dLat*(float64(row)+0.5))})
 		}
 	}
 	return d

@@ -9,7 +9,6 @@ import (
 
 	"github.com/paulmach/orb"
 
-	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/followup/change"
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/language/figures"
@@ -84,14 +83,11 @@ func cellColumns(f *compare.Field) (out []cellColumn) {
 		if len(s.TreatedOn) == 0 {
 			continue
 		}
-		out = append(out, cellColumn{"treated_" + f.Visits[s.From].Date + "_" + f.Visits[s.To].Date, 0, func(i int) float64 {
-			l := s.Grids.Rate.Lattice
-			x, y := l.Node(i%l.Cols, i/l.Cols)
-			if geo.Contains(s.TreatedGround, orb.Point{x, y}) {
-				return 1
-			}
-			return 0
-		}})
+		treated := make([]float64, s.Grids.Rate.Len())
+		for i := range change.NodesInside(s.Grids.Rate.Lattice, s.TreatedGround) {
+			treated[i] = 1
+		}
+		add("treated_"+f.Visits[s.From].Date+"_"+f.Visits[s.To].Date, 0, treated)
 	}
 	add("pest_days", countDecimals, f.PestDays.Grid.Values)
 	add("days_to_treat", countDecimals, f.Next.Days.Values)
