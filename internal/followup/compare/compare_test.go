@@ -602,3 +602,32 @@ func TestTreatmentsOutsideAllFields(t *testing.T) {
 func outside(day, note string, stops int) compare.Note {
 	return compare.Note{On: compare.OutsideElsewhere, Date: day, N: stops, Treatment: compare.Treatment{Note: note}}
 }
+
+// Ground that was walked twice was treated as that walked once, and a hole that reaches
+// over the edge of the ground was not treated beyond it.
+func TestTreatedGroundIsReadAsFieldsAre(t *testing.T) {
+	once := orb.Ring{{-150, -100}, {50, -100}, {50, 100}, {-150, 100}, {-150, -100}}
+	twice := append(append(orb.Ring{}, once...), once[1:]...)
+	over := orb.Ring{{0, -20}, {120, -20}, {120, 20}, {0, 20}, {0, -20}}
+	results := []*assess.Result{
+		assessed(t, "2031-08-14", lattice(40, func(_, _ float64) float64 { return 12 }), assess.Settings{}),
+		assessed(t, "2031-08-21", lattice(40, func(_, _ float64) float64 { return 9 }), assess.Settings{}),
+	}
+	for name, c := range map[string]struct {
+		ground orb.Polygon
+		area   float64
+	}{
+		"once":               {orb.Polygon{once}, 200 * 200},
+		"twice":              {orb.Polygon{twice}, 200 * 200},
+		"hole over the edge": {orb.Polygon{once, over}, 200*200 - 50*40},
+	} {
+		treatment := compare.Treatment{Date: "2031-08-15", Ground: frame(t).InversePolygons(orb.MultiPolygon{c.ground})}
+		outside, err := compare.Outside([]geo.Field{square(t)}, []compare.Treatment{treatment})
+		require.NoError(t, err)
+		assert.Empty(t, outside, name)
+		r, err := compare.Run(t.Context(), results, compare.Settings{Treatments: []compare.Treatment{treatment}, Chance: quickly})
+		require.NoError(t, err)
+		require.Len(t, r.Fields[0].Treatments, 1, name)
+		assert.InEpsilon(t, c.area, r.Fields[0].Treatments[0].Coverage.Treated, 1e-6, name)
+	}
+}

@@ -44,7 +44,7 @@ func (t Treatment) liesIn(f geo.Field) (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	field, err := planar.Mend(frame.ForwardPolygons(f.Boundary))
+	field, err := planar.Ground(frame.ForwardPolygons(f.Boundary))
 	if err != nil {
 		return false, err
 	}

@@ -102,11 +102,12 @@ func (f *Field) between(t TreatmentResult, all []sprayed, but int) (others []spr
 	return others
 }
 
-// union is the ground of polygons that may overlap, as two passes of a sprayer do.
+// union is the ground of polygons that may overlap, as two passes of a sprayer do; a
+// hole in one takes nothing from another.
 func union(polygons orb.MultiPolygon) (orb.MultiPolygon, error) {
 	var parts []orb.MultiPolygon
 	for _, p := range polygons {
-		part, err := planar.Mend(orb.MultiPolygon{p})
+		part, err := planar.Ground(orb.MultiPolygon{p})
 		if err != nil {
 			return nil, err
 		}
