@@ -70,3 +70,27 @@ func TestBufferOfOverlappingPolygons(t *testing.T) {
 		assert.InEpsilon(t, 140*100+5*2*(140+100)+math.Pi*25, geo.Area(got), 1e-3)
 	}
 }
+
+// A keep-off that was walked twice, as with a phone that goes on recording, is one
+// that was walked once; so is a hole that reaches over its edge never ground.
+func TestBufferOfAKeepOffWalkedTwice(t *testing.T) {
+	once := orb.Ring{{0, 0}, {100, 0}, {100, 100}, {0, 100}, {0, 0}}
+	twice := append(append(orb.Ring{}, once...), once[1:]...)
+	near := append(append(orb.Ring{}, once[:4]...), orb.Ring{{0.5, 0.5}, {99, 0.4}, {99.5, 99}, {0.4, 99.5}, {0, 0}}...)
+	for name, ring := range map[string]orb.Ring{"once": once, "twice": twice, "nearly twice": near} {
+		for _, d := range []float64{0, 5} {
+			got, err := spray.Buffer(orb.Polygon{ring}, d)
+			require.NoError(t, err, name)
+			want := 100*100 + d*400 + math.Pi*d*d
+			assert.InEpsilon(t, want, geo.Area(got), 2e-3, "%s, %g m", name, d)
+			assert.True(t, geo.Contains(got, orb.Point{50, 50}), "%s, %g m", name, d)
+		}
+		inside := orb.MultiPolygon{{{{40, 40}, {60, 40}, {60, 60}, {40, 60}, {40, 40}}}}
+		assert.Zero(t, spray.Distance(orb.Polygon{ring}, inside), name)
+	}
+	over := orb.Polygon{once, {{50, 20}, {150, 20}, {150, 80}, {50, 80}, {50, 20}}}
+	got, err := spray.Buffer(over, 0)
+	require.NoError(t, err)
+	assert.InEpsilon(t, 100*100-50*60, geo.Area(got), 1e-9, "a hole adds no ground")
+	assert.False(t, geo.Contains(got, orb.Point{120, 50}))
+}

@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/geometry/planar"
 )
 
 // Distance is the least distance from a geometry to ground: 0 where they meet,
@@ -27,11 +28,26 @@ func Distance(g orb.Geometry, ground orb.MultiPolygon) float64 {
 		nearest = min(nearest, segmentDistance(s, ground))
 	}
 	for _, polygon := range ground {
-		if len(areas) > 0 && geo.Contains(areas, polygon[0][0]) {
-			return 0
+		for _, area := range areas {
+			if encloses(area, polygon[0][0]) {
+				return 0
+			}
 		}
 	}
 	return nearest
+}
+
+// encloses reports whether a place lies in the ground of an outline as people draw it; in
+// one of which no ground can be made by the plain even-odd rule.
+func encloses(outline orb.Polygon, p orb.Point) bool {
+	if !outline.Bound().Contains(p) {
+		return false
+	}
+	ground, err := planar.Ground(orb.MultiPolygon{outline})
+	if err != nil {
+		ground = orb.MultiPolygon{outline}
+	}
+	return geo.Contains(ground, p)
 }
 
 // segmentDistance is the least distance from a segment to the border of ground:

@@ -34,13 +34,13 @@ func Buffer(g orb.Geometry, d float64) (orb.MultiPolygon, error) {
 	areas, pieces := parts(g)
 	wide := d / (1 - chord)
 	var all []orb.MultiPolygon
-	// Apart, since mending leaves a gap where polygons overlap.
+	// Apart, so that a hole in one opens no ground of another.
 	for _, area := range areas {
-		mended, err := planar.Mend(orb.MultiPolygon{area})
+		ground, err := planar.Ground(orb.MultiPolygon{area})
 		if err != nil {
 			return nil, err
 		}
-		grown, err := planar.Grow(mended, wide)
+		grown, err := planar.Grow(ground, wide)
 		if err != nil {
 			return nil, err
 		}
