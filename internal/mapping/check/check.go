@@ -13,13 +13,11 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 const (
-	// nearEdge in metres: start at least 25 ft (7.6 m) inside, edges are worse than
-	// the field (Texas A&M; Alabama 2015).
-	nearEdge = 8
 	// fewUnits: average at least five plants at a stop before mapping it (Elliott
 	// et al. 2017, Southwest. Entomol. 42, by what they found).
 	fewUnits = 5
@@ -216,29 +214,23 @@ func (r *Report) outside(g assess.Placed, closed func(longitude, latitude float6
 }
 
 func (r *Report) edge(g assess.Placed) {
-	e := Edge{Field: g.Field, NearEdgeMetres: nearEdge, NearMean: math.NaN(), InMean: math.NaN()}
-	var near, inside float64
+	stops := make([]fieldstats.Stop, len(g.Stops))
 	for i, s := range g.Stops {
-		switch {
-		case g.Outside[i] > 0 || g.ToEdge[i] < nearEdge:
-			e.Near++
-			near += s.Mean()
-		default:
-			e.Inside++
-			inside += s.Mean()
+		stops[i] = fieldstats.Stop{Value: s.Mean(), Inside: g.ToEdge[i]}
+		if g.Outside[i] > 0 {
+			stops[i].Inside = -g.ToEdge[i]
 		}
 	}
-	if e.Near > 0 {
-		e.NearMean = near / float64(e.Near)
-	}
-	if e.Inside > 0 {
-		e.InMean = inside / float64(e.Inside)
+	parted := fieldstats.EdgeAgainstInterior(stops)
+	e := Edge{
+		Field: g.Field, NearEdgeMetres: fieldstats.EdgeStrip,
+		Near: parted.EdgeStops, NearMean: parted.EdgeMean, Inside: parted.InteriorStops, InMean: parted.InteriorMean,
 	}
 	if len(g.Stops) > 0 {
 		r.Edge = append(r.Edge, e)
 	}
 	if e.Near > 0 && e.Inside == 0 {
-		r.found(at(g.Stops[0], "longitude", ""), fmt.Sprintf("field %q was only looked at within %d m of its edge", g.Field, nearEdge), "never decide on edge plants alone: walk into the field")
+		r.found(at(g.Stops[0], "longitude", ""), fmt.Sprintf("field %q was only looked at within %d m of its edge", g.Field, fieldstats.EdgeStrip), "never decide on edge plants alone: walk into the field")
 	}
 }
 
