@@ -4,6 +4,8 @@ import (
 	"archive/zip"
 	"bytes"
 	"strings"
+
+	"github.com/geocoris/geocoris/internal/files/archive"
 )
 
 // Foreign names a document that holds no features and no table that can be read, by
@@ -25,7 +27,7 @@ func Foreign(name string, data []byte) string {
 		return "an office document of the old form (.doc or .xls)"
 	case bytes.HasPrefix(data, []byte("{\\rtf")):
 		return "a text document"
-	case bytes.HasPrefix(data, []byte("PK\x03\x04")):
+	case archive.Is(data):
 		return foreignArchive(data)
 	}
 	return ""

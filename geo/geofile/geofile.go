@@ -16,6 +16,8 @@ import (
 	"strings"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/files/archive"
+	"github.com/geocoris/geocoris/internal/files/gpkg"
 )
 
 // Limits bound what is read, so that no file can take the machine's memory. Zero
@@ -84,16 +86,13 @@ type format struct {
 // formats are known in this order. A new one needs a row here and a reader of
 // the same form.
 var formats = [...]format{
-	{"GeoPackage", []string{".gpkg"}, begins(sqliteMagic), decodeGeoPackage},
+	{"GeoPackage", []string{".gpkg"}, gpkg.Is, decodeGeoPackage},
 	{"Shapefile", []string{".shp"}, begins("\x00\x00\x27\x0a"), decodeBareShapefile},
-	{"KMZ", []string{".kmz", ".zip"}, begins("PK\x03\x04"), decodeArchive},
+	{"KMZ", []string{".kmz", ".zip"}, archive.Is, decodeArchive},
 	{"GPX", []string{".gpx"}, looksLikeGPX, decodeGPX},
 	{"KML", []string{".kml"}, begins("<"), decodeKML},
 	{"GeoJSON", []string{".geojson", ".json", ".geojsons", ".geojsonl", ".ndjson"}, func(h []byte) bool { return begins("{")(h) || begins("\x1e")(h) }, decodeGeoJSON},
 }
-
-// sqliteMagic begins every SQLite database.
-const sqliteMagic = "SQLite format 3\x00"
 
 func begins(with string) func([]byte) bool {
 	return func(head []byte) bool { return bytes.HasPrefix(head, []byte(with)) }
@@ -159,16 +158,31 @@ func named(name string, err error) error {
 // oneLine serves words with names from a file in them, which may hold anything.
 func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }
 
-// formatOf goes by the content first: files are often misnamed.
-func formatOf(name string, data []byte) (format, error) {
+// IsFeatures reports whether a file is one of features by how it begins. Tables begin
+// otherwise; archives are looked at no closer, see [Foreign].
+func IsFeatures(data []byte) bool {
+	_, ok := formatBy(data)
+	return ok
+}
+
+// formatBy goes by the content.
+func formatBy(data []byte) (f format, ok bool) {
 	head := data[:min(len(data), 512)]
 	if text, _ := toUTF8(head); text != nil {
 		head = bytes.TrimLeft(text, " \t\r\n")
 	}
 	for _, f := range formats {
 		if f.looksLike(head) {
-			return f, nil
+			return f, true
 		}
+	}
+	return format{}, false
+}
+
+// formatOf goes by the content first: files are often misnamed.
+func formatOf(name string, data []byte) (format, error) {
+	if f, ok := formatBy(data); ok {
+		return f, nil
 	}
 	extension := strings.ToLower(filepath.Ext(name))
 	for _, f := range formats {

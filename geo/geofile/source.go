@@ -6,6 +6,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"github.com/geocoris/geocoris/internal/files/gpkg"
 )
 
 // A Source is a file in memory, with what its reader needs of the files beside it.
@@ -39,7 +41,7 @@ func Load(path string, most int64) (Source, error) {
 	switch {
 	case strings.EqualFold(filepath.Ext(path), ".shp"):
 		s.Beside, err = loadBeside(path, most)
-	case bytes.HasPrefix(s.Content, []byte(sqliteMagic)):
+	case gpkg.Is(s.Content):
 		s.Unfinished = unfinished(path)
 	}
 	return s, err

@@ -11,6 +11,12 @@ import (
 	"io"
 )
 
+// Signature begins every archive that holds a part (APPNOTE.TXT 6.3.10, 4.3.7).
+const Signature = "PK\x03\x04"
+
+// Is reports whether a file is an archive by how it begins.
+func Is(head []byte) bool { return bytes.HasPrefix(head, []byte(Signature)) }
+
 // mostParts bounds the parts of an archive, which take work however small they are.
 const mostParts = 10_000
 
@@ -49,7 +55,7 @@ func Open(raw []byte) (*zip.Reader, error) {
 // 4.3.7). Where it begins has to be found: the list's own word is not passed on.
 func nameBefore(raw []byte, data int64, length int) (name string, ok bool) {
 	const fixed, lengths, mostExtra = 30, 26, 1<<16 - 1
-	signature := []byte("PK\x03\x04")
+	signature := []byte(Signature)
 	if data > int64(len(raw)) {
 		return "", false
 	}

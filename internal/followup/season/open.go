@@ -11,11 +11,14 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"time"
 
 	"modernc.org/sqlite" // its driver is registered as sqlite
 	sqlite3 "modernc.org/sqlite/lib"
+
+	"github.com/geocoris/geocoris/internal/files/gpkg"
 )
 
 // patience is how long one process waits for another that is adding.
@@ -55,10 +58,9 @@ func Is(path string) bool {
 	if err != nil {
 		return false
 	}
-	const magic = "SQLite format 3\x00"
-	head := make([]byte, len(magic))
+	head := make([]byte, len(gpkg.Magic))
 	_, err = io.ReadFull(f, head)
-	if f.Close() != nil || err != nil || string(head) != magic {
+	if f.Close() != nil || err != nil || !gpkg.Is(head) {
 		return false
 	}
 	dsn := url.URL{Scheme: "file", Opaque: (&url.URL{Path: filepath.ToSlash(path)}).EscapedPath(), RawQuery: "immutable=1&mode=ro"}
@@ -217,17 +219,8 @@ func migrate(tx *sql.Tx, from int) error {
 
 // create makes a file of format 1.
 func create(tx *sql.Tx) error {
-	statements := fmt.Sprintf("PRAGMA application_id = %d; PRAGMA user_version = %d;", applicationID, gpkgVersion) + coreTables
-	if _, err := tx.Exec(statements); err != nil {
-		return err
-	}
-	for _, srs := range []struct {
-		name         string
-		id           int
-		organization string
-		definition   string
-	}{{"Undefined Cartesian", -1, "NONE", "undefined"}, {"Undefined geographic", 0, "NONE", "undefined"}, {"WGS 84 geodetic", 4326, "EPSG", wgs84}} {
-		if _, err := tx.Exec(`INSERT INTO gpkg_spatial_ref_sys VALUES (?, ?, ?, ?, ?, '')`, srs.name, srs.id, srs.organization, srs.id, srs.definition); err != nil {
+	for _, statement := range slices.Concat(gpkg.Marks[:], gpkg.Tables[:]) {
+		if _, err := tx.Exec(statement); err != nil {
 			return err
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/files/archive"
 )
 
 // readTable reads a table from a file in whatever form its content shows: a
@@ -28,7 +29,7 @@ func readForm(name string, from geofile.Source, opts Options) (table, error) {
 		return workbookTable(name, raw, opts)
 	case geofile.Foreign(name, raw) != "":
 		return table{}, &geofile.Error{File: name, Msg: "is " + geofile.Foreign(name, raw) + ", not a table that can be read", Hint: "save the table as CSV or .xlsx"}
-	case from.Beside != nil, isFeatures(raw):
+	case from.Beside != nil, geofile.IsFeatures(raw):
 		c, err := geofile.DecodeSource(from, featureLimits(limits))
 		if err != nil {
 			return table{}, err
@@ -44,7 +45,7 @@ func readForm(name string, from geofile.Source, opts Options) (table, error) {
 
 // unpackedSize is about what a file has to tell: rows alike pack well.
 func unpackedSize(raw []byte) int64 {
-	if bytes.HasPrefix(raw, []byte("PK\x03\x04")) {
+	if archive.Is(raw) {
 		return 10 * int64(len(raw))
 	}
 	return int64(len(raw))
@@ -56,7 +57,7 @@ func featureLimits(l Limits) geofile.Limits {
 
 // isWorkbook tells a spreadsheet from other archives by the folder that each has.
 func isWorkbook(raw []byte) bool {
-	if !bytes.HasPrefix(raw, []byte("PK\x03\x04")) {
+	if !archive.Is(raw) {
 		return false
 	}
 	z, err := zip.NewReader(bytes.NewReader(raw), int64(len(raw)))
@@ -65,17 +66,6 @@ func isWorkbook(raw []byte) bool {
 	}
 	for _, f := range z.File {
 		if strings.HasPrefix(f.Name, "xl/") {
-			return true
-		}
-	}
-	return false
-}
-
-// isFeatures tells feature files by how they begin; no header of a table does.
-func isFeatures(raw []byte) bool {
-	head := bytes.TrimLeft(raw[:min(len(raw), 512)], "\xef\xbb\xbf\xff\xfe\x00 \t\r\n")
-	for _, start := range []string{"PK\x03\x04", "SQLite format 3", "{", "\x1e", "<", "\x27\x0a"} {
-		if bytes.HasPrefix(head, []byte(start)) {
 			return true
 		}
 	}
