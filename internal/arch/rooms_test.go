@@ -15,7 +15,7 @@ import (
 // floors are the rooms of the house, lowest first: a room imports from lower floors only,
 // and of its own floor from itself alone.
 var floors = [][]string{
-	{"interp", "internal/files", "testdata/demo"},
+	{"interp", "internal/files", "internal/stat", "testdata/demo"},
 	{"geo"},
 	{"internal/language"},
 	{"internal/geometry", "internal/scouting"},

@@ -10,6 +10,7 @@ import (
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/followup/paired"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/stat"
 )
 
 // What a treatment does after its day, by one Texas trial of 2015 on sorghum aphid:
@@ -256,17 +257,8 @@ func (r *Result) part(f *Field, s *Step, p parting, lot Lot) (part Part, ok bool
 		return part, false
 	}
 	va, vb, matched := r.valuesIn(f, s, func(at orb.Point) bool { return p.lot(at) == lot })
-	part.Matched, part.NA, part.NB, part.MeanA, part.MeanB = matched, len(va), len(vb), meanOf(va), meanOf(vb)
+	part.Matched, part.NA, part.NB, part.MeanA, part.MeanB = matched, len(va), len(vb), stat.Mean(va), stat.Mean(vb)
 	return part, lot != NotTreated || part.NA+part.NB > 0
-}
-
-// meanOf is NaN without values.
-func meanOf(values []float64) float64 {
-	var sum float64
-	for _, v := range values {
-		sum += v
-	}
-	return sum / float64(len(values))
 }
 
 // Besides are the parts that the change leaves out.

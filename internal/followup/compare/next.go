@@ -10,6 +10,7 @@ import (
 	"github.com/geocoris/geocoris/internal/followup/paired"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/mapping/visit"
+	"github.com/geocoris/geocoris/internal/stat"
 	"github.com/geocoris/geocoris/interp"
 )
 
@@ -61,8 +62,8 @@ func (r *Result) next(f *Field) Next {
 	mean, left := v.Assess.Mean, math.NaN()
 	if n.Basis == Untreated || n.Basis == Regrowth {
 		holds := p.holds(n.Basis)
-		mean = meanOf(valuesOfStops(within(v, holds)))
-		left = meanOf(valuesOfStops(within(v, func(at orb.Point) bool { return !holds(at) })))
+		mean = stat.Mean(valuesOfStops(within(v, holds)))
+		left = stat.Mean(valuesOfStops(within(v, func(at orb.Point) bool { return !holds(at) })))
 	}
 	n.FieldDays = change.DaysTo(level, mean, n.Rate, f.Scale)
 	n.FieldSoonest = change.DaysTo(level, mean, quick, f.Scale)

@@ -3,16 +3,12 @@ package paired
 import (
 	"math"
 	"slices"
+
+	"github.com/geocoris/geocoris/internal/stat"
 )
 
-// An Interval holds a figure between two ends; both are NaN where it cannot be
-// told.
-type Interval struct{ Low, High float64 }
-
-func unknown() Interval { return Interval{math.NaN(), math.NaN()} }
-
-// Known reports whether the interval could be told.
-func (i Interval) Known() bool { return !math.IsNaN(i.Low) && !math.IsNaN(i.High) }
+// An Interval holds a figure between two ends.
+type Interval = stat.Interval
 
 // stratum is a group of places resampled together: the values found at them on
 // either side of a ratio. One side may be empty.
@@ -92,7 +88,7 @@ func (s Settings) interval(l logRatio) Interval {
 	s = s.withDefaults()
 	for _, g := range l.strata {
 		if g.len() < fewest {
-			return unknown()
+			return stat.Unknown()
 		}
 	}
 	draw := l.whole()
@@ -109,11 +105,11 @@ func (s Settings) interval(l logRatio) Interval {
 		t[i] = apart(value, at, spread)
 	}
 	slices.Sort(t)
-	width := quantile(t, s.Level) * se
+	width := stat.Quantile(t, s.Level) * se
 	if math.IsNaN(width) || math.IsInf(width, 0) || width == 0 {
-		return unknown()
+		return stat.Unknown()
 	}
-	return Interval{at - width, at + width}
+	return Interval{Low: at - width, High: at + width}
 }
 
 // apart is how many standard errors a draw lies from the whole.
@@ -125,14 +121,4 @@ func apart(value, at, spread float64) float64 {
 		return 0
 	}
 	return math.Abs(value-at) / spread
-}
-
-// quantile interpolates between sorted values.
-func quantile(sorted []float64, p float64) float64 {
-	at := p * float64(len(sorted)-1)
-	i := int(at)
-	if i+1 >= len(sorted) || sorted[i] == sorted[i+1] {
-		return sorted[min(i, len(sorted)-1)]
-	}
-	return sorted[i] + (at-float64(i))*(sorted[i+1]-sorted[i])
 }

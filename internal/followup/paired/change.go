@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+
+	"github.com/geocoris/geocoris/internal/stat"
 )
 
 // Visits are the values of two visits.
@@ -96,12 +98,12 @@ func Compare(v Visits, set Settings) (Change, error) {
 	}
 	set = set.withDefaults()
 	scale := v.scale()
-	c := Change{Matched: v.Matched, NA: len(v.A), NB: len(v.B), MeanA: mean(v.A), MeanB: mean(v.B), Odds: scale.Shares()}
-	c.Rate, c.Interval = scale.Rate(c.MeanA, c.MeanB)/v.Days, unknown()
+	c := Change{Matched: v.Matched, NA: len(v.A), NB: len(v.B), MeanA: stat.Mean(v.A), MeanB: stat.Mean(v.B), Odds: scale.Shares()}
+	c.Rate, c.Interval = scale.Rate(c.MeanA, c.MeanB)/v.Days, stat.Unknown()
 	if !math.IsNaN(c.Rate) {
 		c.Guarded = scale.Beyond(c.MeanA) || scale.Beyond(c.MeanB)
 		logs := set.interval(v.ratio())
-		c.Interval = Interval{logs.Low / v.Days, logs.High / v.Days}
+		c.Interval = Interval{Low: logs.Low / v.Days, High: logs.High / v.Days}
 	}
 	c.Typical = (scale.typical(v.B) - scale.typical(v.A)) / v.Days
 	if v.Matched {
@@ -234,7 +236,7 @@ func (s Settings) labelTest(v Visits) float64 {
 // Biometrika 34:28–35; from memory): 0 for equal means, infinite for others without
 // spread. One value alone tells no spread: then it is the plain difference.
 func studentised(a, b []float64) float64 {
-	ma, mb := mean(a), mean(b)
+	ma, mb := stat.Mean(a), stat.Mean(b)
 	apart := math.Abs(ma - mb)
 	if len(a) < 2 || len(b) < 2 || apart <= slack*(math.Abs(ma)+math.Abs(mb)) {
 		return apart

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+
+	"github.com/geocoris/geocoris/internal/stat"
 )
 
 // Groups are the stops inside and outside treated ground, before and after.
@@ -51,7 +53,7 @@ func Worked(g Groups, set Settings) (Efficacy, error) {
 		formula, ratio = "Abbott", logRatio{strata: []stratum{{over: g.TreatedAfter}, {under: g.CheckAfter}}}
 	}
 	if where := g.empty(); where != "" {
-		return Efficacy{Formula: formula, Percent: math.NaN(), Interval: unknown()},
+		return Efficacy{Formula: formula, Percent: math.NaN(), Interval: stat.Unknown()},
 			fmt.Errorf("efficacy cannot be told: nothing was found %s, so nothing tells what would be there without the treatment", where)
 	}
 	percent, interval := set.less(ratio)
@@ -65,14 +67,14 @@ func Worked(g Groups, set Settings) (Efficacy, error) {
 func Fell(before, after []float64, matched bool, set Settings) (percent float64, interval Interval, err error) {
 	switch {
 	case len(before) == 0 || len(after) == 0:
-		return math.NaN(), unknown(), errors.New("no stops inside before and after")
+		return math.NaN(), stat.Unknown(), errors.New("no stops inside before and after")
 	case matched && len(before) != len(after):
-		return math.NaN(), unknown(), errors.New("matched stops want as many before as after")
-	case mean(before) == 0:
-		return math.NaN(), unknown(), errors.New("nothing was found inside before")
+		return math.NaN(), stat.Unknown(), errors.New("matched stops want as many before as after")
+	case stat.Mean(before) == 0:
+		return math.NaN(), stat.Unknown(), errors.New("nothing was found inside before")
 	}
 	if err := set.Validate(); err != nil {
-		return math.NaN(), unknown(), err
+		return math.NaN(), stat.Unknown(), err
 	}
 	ratio := logRatio{strata: []stratum{{over: after}, {under: before}}}
 	if matched {
@@ -87,10 +89,10 @@ func Fell(before, after []float64, matched bool, set Settings) (percent float64,
 func (s Settings) less(ratio logRatio) (percent float64, interval Interval) {
 	log, _ := ratio.of(ratio.whole())
 	if percent = percentLess(log); percent == 100 {
-		return percent, unknown()
+		return percent, stat.Unknown()
 	}
 	logs := s.interval(ratio)
-	return percent, Interval{percentLess(logs.High), percentLess(logs.Low)}
+	return percent, Interval{Low: percentLess(logs.High), High: percentLess(logs.Low)}
 }
 
 // empty names the group that a formula cannot do with at 0; "" where none is.
@@ -99,7 +101,7 @@ func (g Groups) empty() string {
 		values []float64
 		where  string
 	}{{g.TreatedBefore, "inside before"}, {g.CheckBefore, "outside before"}, {g.CheckAfter, "outside after"}} {
-		if len(group.values) > 0 && mean(group.values) == 0 {
+		if len(group.values) > 0 && stat.Mean(group.values) == 0 {
 			return group.where
 		}
 	}

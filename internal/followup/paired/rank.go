@@ -47,14 +47,6 @@ func Pearson(a, b []float64) (Correlation, error) {
 	return c, nil
 }
 
-func mean(v []float64) float64 {
-	var sum float64
-	for _, x := range v {
-		sum += x
-	}
-	return sum / float64(len(v))
-}
-
 // ranks counts from 1; equal values share their mean rank.
 func ranks(v []float64) []float64 {
 	order := make([]int, len(v))

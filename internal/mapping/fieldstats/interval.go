@@ -3,14 +3,12 @@ package fieldstats
 import (
 	"math"
 	"slices"
+
+	"github.com/geocoris/geocoris/internal/stat"
 )
 
-// An Interval holds a figure between two ends. Both are NaN where it cannot be
-// told.
-type Interval struct{ Low, High float64 }
-
-// Known reports whether the interval could be told.
-func (i Interval) Known() bool { return !math.IsNaN(i.Low) && !math.IsNaN(i.High) }
+// An Interval holds a figure between two ends.
+type Interval = stat.Interval
 
 // LeastStops is how many stops must be there to tell a spread.
 const LeastStops = 3
@@ -29,7 +27,7 @@ func (s Settings) MeanInterval(v []float64) Interval {
 	n := len(v)
 	at, se := meanAndError(v)
 	if n < LeastStops || !(se > 0) {
-		return Interval{math.NaN(), math.NaN()}
+		return stat.Unknown()
 	}
 	rng := s.generator(intervalStream)
 	t := make([]float64, s.draws(usualResamples))
@@ -45,7 +43,7 @@ func (s Settings) MeanInterval(v []float64) Interval {
 	}
 	slices.Sort(t)
 	tail := (1 - s.level()) / 2
-	return Interval{max(0, at-float64(quantile(t, 1-tail)*se)), min(slices.Max(v), at-float64(quantile(t, tail)*se))}
+	return Interval{Low: max(0, at-float64(stat.Quantile(t, 1-tail)*se)), High: min(slices.Max(v), at-float64(stat.Quantile(t, tail)*se))}
 }
 
 // meanAndError is the mean and its standard error.
@@ -58,13 +56,13 @@ func meanAndError(v []float64) (mean, se float64) {
 // n need not be whole, so that n may be an effective number.
 func Wilson(k, n, level float64) Interval {
 	if !(n > 0) || !(k >= 0) || !(k <= n) {
-		return Interval{math.NaN(), math.NaN()}
+		return stat.Unknown()
 	}
 	z := normalQuantile((1 + level) / 2)
 	p, zz := k/n, float64(z*z)
 	middle := (p + zz/(2*n)) / (1 + zz/n)
 	half := z / (1 + zz/n) * math.Sqrt(p*(1-p)/n+zz/(4*n*n))
-	return Interval{max(0, middle-half), min(1, middle+half)}
+	return Interval{Low: max(0, middle-half), High: min(1, middle+half)}
 }
 
 // normalQuantile is the point below which a standard normal lies with chance p.

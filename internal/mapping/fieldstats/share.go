@@ -1,6 +1,10 @@
 package fieldstats
 
-import "math"
+import (
+	"math"
+
+	"github.com/geocoris/geocoris/internal/stat"
+)
 
 // A Proportion is a share of units, 0 to 1, with its interval.
 type Proportion struct {
@@ -54,23 +58,20 @@ func (s Settings) proportion(stops []Stop, hits func(Stop) float64) (p Proportio
 	return p, p.Units > 0
 }
 
-// designEffect is the variance of a pooled share between stops over that of as many
-// independent units, j/(j−1)·Σ(hits − share·units)²/(units·share·(1−share)) over j
-// stops, and no less than 1. It is the units of a stop where the share is 0 or 1,
-// NaN for fewer than [LeastStops] stops.
+// designEffect is that of a pooled share over stops ([stat.DesignEffect]), of which one
+// unit has the variance share·(1−share). It is the units of a stop where the share is 0
+// or 1, NaN for fewer than [LeastStops] stops.
 func designEffect(stops []Stop, p Proportion, hits func(Stop) float64) float64 {
-	j := float64(len(stops))
 	if len(stops) < LeastStops {
 		return math.NaN()
 	}
 	expected := p.Units * p.Share * (1 - p.Share)
 	if !(expected > 0) {
-		return max(1, p.Units/j)
+		return max(1, p.Units/float64(len(stops)))
 	}
-	var squares float64
-	for _, stop := range stops {
-		d := hits(stop) - float64(p.Share*stop.Units)
-		squares += float64(d * d)
+	clusters := make([]stat.Cluster, len(stops))
+	for i, stop := range stops {
+		clusters[i] = stat.Cluster{Total: hits(stop), Units: stop.Units}
 	}
-	return max(1, j/(j-1)*squares/expected)
+	return stat.DesignEffect(clusters, expected)
 }

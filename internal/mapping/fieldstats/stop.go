@@ -4,6 +4,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+
+	"github.com/geocoris/geocoris/internal/stat"
 )
 
 // A Stop is what one stop says.
@@ -70,13 +72,7 @@ func values(stops []Stop) []float64 {
 }
 
 // Mean is that of some values, NaN of none.
-func Mean(v []float64) float64 {
-	var sum float64
-	for _, x := range v {
-		sum += x
-	}
-	return sum / float64(len(v))
-}
+func Mean(v []float64) float64 { return stat.Mean(v) }
 
 // Variance is that of a sample, with n − 1; NaN of fewer than two.
 func Variance(v []float64) float64 {
@@ -99,19 +95,5 @@ func Median(v []float64) float64 {
 		return math.NaN()
 	}
 	s := slices.Sorted(slices.Values(v))
-	return quantile(s, 0.5)
-}
-
-// quantile interpolates between sorted values (type 7 of Hyndman & Fan 1996, Am.
-// Stat. 50:361–365); beside an infinite value the one farther out is taken.
-func quantile(sorted []float64, p float64) float64 {
-	at := p * float64(len(sorted)-1)
-	i := int(at)
-	if i+1 >= len(sorted) || sorted[i] == sorted[i+1] {
-		return sorted[min(i, len(sorted)-1)]
-	}
-	if part := at - float64(i); math.IsInf(sorted[i], 0) || part == 0 {
-		return sorted[i]
-	}
-	return sorted[i] + float64((at-float64(i))*(sorted[i+1]-sorted[i]))
+	return stat.Quantile(s, 0.5)
 }

@@ -1,6 +1,10 @@
 package observer
 
-import "math"
+import (
+	"math"
+
+	"github.com/geocoris/geocoris/internal/stat"
+)
 
 // Agreement is how well two ways of measuring the same things agree.
 type Agreement struct {
@@ -28,14 +32,14 @@ func Agree(first, second []float64) Agreement {
 	n := float64(len(first))
 	d := make([]float64, len(first))
 	cross, mae := 0.0, 0.0
-	mx, my := meanOf(first), meanOf(second)
+	mx, my := stat.Mean(first), stat.Mean(second)
 	for i := range first {
 		d[i] = first[i] - second[i]
 		cross += float64((first[i] - mx) * (second[i] - my))
 		mae += math.Abs(d[i])
 	}
 	sx2, sy2, sxy := squares(first, mx)/n, squares(second, my)/n, cross/n
-	a := Agreement{N: len(first), Bias: meanOf(d), MAE: mae / n, RMSE: math.Sqrt(squares(d, 0) / n)}
+	a := Agreement{N: len(first), Bias: stat.Mean(d), MAE: mae / n, RMSE: math.Sqrt(squares(d, 0) / n)}
 	a.SD = math.Sqrt(squares(d, a.Bias) / (n - 1))
 	a.LimitLow, a.LimitHigh = a.Bias-1.96*a.SD, a.Bias+1.96*a.SD
 	a.Pearson = sxy / math.Sqrt(sx2*sy2)

@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"github.com/geocoris/geocoris/internal/stat"
 )
 
 // A Pair is one leaf, estimated and then counted.
@@ -102,17 +104,9 @@ func ratio(x, y []float64) Ratio {
 	for i := range x {
 		d[i] = x[i] - y[i]
 	}
-	mean := meanOf(d)
+	mean := stat.Mean(d)
 	half := StudentT(0.975, float64(n-1)) * math.Sqrt(squares(d, mean)/float64(n-1)/float64(n))
 	return Ratio{math.Pow(10, mean), math.Pow(10, mean-half), math.Pow(10, mean+half)}
-}
-
-func meanOf(v []float64) float64 {
-	sum := 0.0
-	for _, x := range v {
-		sum += x
-	}
-	return sum / float64(len(v))
 }
 
 func squares(v []float64, about float64) (sum float64) {

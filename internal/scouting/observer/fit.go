@@ -1,6 +1,10 @@
 package observer
 
-import "math"
+import (
+	"math"
+
+	"github.com/geocoris/geocoris/internal/stat"
+)
 
 // A Fit is a straight line by least squares with what predictions need.
 type Fit struct {
@@ -22,9 +26,9 @@ type Fit struct {
 // FitLine fits y on x, logarithms to base 10. Fewer than three points, or x all
 // the same, give NaN.
 func FitLine(x, y []float64) *Fit {
-	f := &Fit{N: len(x), MeanX: meanOf(x), LowX: math.Inf(1), HighX: math.Inf(-1)}
+	f := &Fit{N: len(x), MeanX: stat.Mean(x), LowX: math.Inf(1), HighX: math.Inf(-1)}
 	n := float64(f.N)
-	my, cross := meanOf(y), 0.0
+	my, cross := stat.Mean(y), 0.0
 	for i := range x {
 		cross += float64((x[i] - f.MeanX) * (y[i] - my))
 		f.LowX, f.HighX = min(f.LowX, x[i]), max(f.HighX, x[i])

@@ -3,6 +3,8 @@ package sampling
 import (
 	"fmt"
 	"math"
+
+	"github.com/geocoris/geocoris/internal/stat"
 )
 
 // A Verdict is the answer after a stop.
@@ -185,15 +187,13 @@ func (t *Tally) designEffect(a Answer) float64 {
 	if a.Stops < 2 {
 		return 1
 	}
-	ss := 0.0
-	for _, c := range t.counts {
-		d := c.Total - float64(a.Mean*c.Units)
-		ss += float64(d * d)
-	}
-	j := float64(a.Stops)
 	expected := a.Units * t.rule.Variance(a.Mean)
 	if !(expected > 0) {
 		return 1 // nothing was found, or every unit is at or above the tally
 	}
-	return max(1, j/(j-1)*ss/expected)
+	clusters := make([]stat.Cluster, len(t.counts))
+	for i, c := range t.counts {
+		clusters[i] = stat.Cluster{Total: c.Total, Units: c.Units}
+	}
+	return stat.DesignEffect(clusters, expected)
 }
