@@ -1,25 +1,102 @@
 package geo
 
 import (
+	"iter"
 	"math"
-	"slices"
 
 	"github.com/paulmach/orb"
 )
 
 // An Index answers [Contains] for many places in the same polygons: each is held
 // against the edges at its height only. The polygons may not be changed meanwhile.
-type Index struct {
-	low, height float64 // of the first step
-	steps       [][]edge
-}
+type Index struct{ steps steps }
 
 // NewIndex sorts the edges of polygons by height.
 func NewIndex(mp orb.MultiPolygon) *Index {
-	bound := Bound(mp)
-	x := &Index{low: bound.Min[1]}
+	return &Index{newSteps(func(yield func(sided) bool) {
+		for e := range edges(mp) {
+			if !yield(sided{edge: e}) {
+				return
+			}
+		}
+	}, Bound(mp))}
+}
+
+// Contains is what [Contains] is, to the bit.
+func (x *Index) Contains(p orb.Point) bool {
+	return contains(func(yield func(edge) bool) {
+		for _, e := range x.steps.at(p) {
+			if !yield(e.edge) {
+				return
+			}
+		}
+	}, p)
+}
+
+// A PolygonIndex tells for many places which of many polygons they lie in, at the
+// price of the edges at their height: for faces as even as those of a net that is the
+// root of their number. The polygons may not be changed meanwhile.
+type PolygonIndex struct {
+	steps  steps // in which the edges of a polygon follow one another
+	bounds []orb.Bound
+}
+
+// NewPolygonIndex sorts the edges of polygons by height.
+func NewPolygonIndex(polygons []orb.Polygon) *PolygonIndex {
+	x := &PolygonIndex{bounds: make([]orb.Bound, len(polygons))}
+	for i := range polygons {
+		x.bounds[i] = Bound(polygons[i : i+1])
+	}
+	x.steps = newSteps(func(yield func(sided) bool) {
+		for i, polygon := range polygons {
+			for e := range edges(orb.MultiPolygon{polygon}) {
+				if !yield(sided{e, i}) {
+					return
+				}
+			}
+		}
+	}, Bound(polygons))
+	return x
+}
+
+// Containing returns the numbers of the polygons that [Contains] finds a place in, each
+// asked by itself, to the bit, in rising order.
+func (x *PolygonIndex) Containing(p orb.Point) (numbers []int) {
+	all := x.steps.at(p)
+	for i := 0; i < len(all); {
+		number := all[i].polygon
+		bound := &x.bounds[number]
+		near := bound.Min[0] <= p[0] && p[0] <= bound.Max[0] // no edge leaves it
+		on, odd := false, false
+		for ; i < len(all) && all[i].polygon == number; i++ {
+			if near && !on {
+				m := all[i].meets(p)
+				on, odd = m == touched, odd != (m == right)
+			}
+		}
+		if on || odd {
+			numbers = append(numbers, number)
+		}
+	}
+	return numbers
+}
+
+// sided is an edge with the number of its polygon.
+type sided struct {
+	edge
+	polygon int
+}
+
+// steps are edges sorted into steps of height.
+type steps struct {
+	low, height float64 // of the first step
+	edges       [][]sided
+}
+
+func newSteps(all iter.Seq[sided], bound orb.Bound) steps {
+	x := steps{low: bound.Min[1]}
 	var n, heights float64
-	for e := range edges(mp) {
+	for e := range all {
 		if low, high := e.upward(); low[1] <= high[1] { // not where a coordinate is not a number
 			n, heights = n+1, heights+(high[1]-low[1])
 		}
@@ -32,30 +109,31 @@ func NewIndex(mp orb.MultiPolygon) *Index {
 	if !(count >= 1) { // all on one height
 		count = 1
 	}
-	x.height, x.steps = (bound.Max[1]-bound.Min[1])/count, make([][]edge, int(count))
-	for e := range edges(mp) {
+	x.height, x.edges = (bound.Max[1]-bound.Min[1])/count, make([][]sided, int(count))
+	for e := range all {
 		low, high := e.upward()
 		if !(low[1] <= high[1]) {
 			continue
 		}
 		for s := x.step(low[1]); s <= x.step(high[1]); s++ {
-			x.steps[s] = append(x.steps[s], e)
+			x.edges[s] = append(x.edges[s], e)
 		}
 	}
 	return x
 }
 
-func (x *Index) step(y float64) int {
+func (x *steps) step(y float64) int {
 	if !(x.height > 0) {
 		return 0
 	}
-	return min(max(int(math.Floor((y-x.low)/x.height)), 0), len(x.steps)-1)
+	return min(max(int(math.Floor((y-x.low)/x.height)), 0), len(x.edges)-1)
 }
 
-// Contains is what [Contains] is, to the bit.
-func (x *Index) Contains(p orb.Point) bool {
-	if len(x.steps) == 0 || math.IsNaN(p[0]) || math.IsNaN(p[1]) {
-		return false
+// at are the edges at the height of a place, and more; none where a coordinate of it is
+// not a number.
+func (x *steps) at(p orb.Point) []sided {
+	if len(x.edges) == 0 || math.IsNaN(p[0]) || math.IsNaN(p[1]) {
+		return nil
 	}
-	return contains(slices.Values(x.steps[x.step(p[1])]), p)
+	return x.edges[x.step(p[1])]
 }

@@ -42,3 +42,50 @@ func TestAnIndexContainsWhatContainsDoes(t *testing.T) {
 		}
 	}
 }
+
+func TestAPolygonIndexFindsWhatContainsDoes(t *testing.T) {
+	rng := rand.New(rand.NewPCG(7, 8))
+	several := 0
+	for range 200 {
+		var polygons []orb.Polygon
+		for range rng.IntN(12) {
+			var polygon orb.Polygon
+			for range rng.IntN(3) {
+				var ring orb.Ring
+				for range rng.IntN(12) {
+					ring = append(ring, orb.Point{float64(rng.IntN(12)), float64(rng.IntN(12))})
+				}
+				polygon = append(polygon, ring)
+			}
+			polygons = append(polygons, polygon)
+		}
+		index := geo.NewPolygonIndex(polygons)
+		for range 100 {
+			p := orb.Point{float64(rng.IntN(28))/2 - 1, float64(rng.IntN(28))/2 - 1}
+			var want []int
+			for i, polygon := range polygons {
+				if geo.Contains(orb.MultiPolygon{polygon}, p) {
+					want = append(want, i)
+				}
+			}
+			assert.Equal(t, want, index.Containing(p), "%v in %v", p, polygons)
+			if len(want) > 1 {
+				several++
+			}
+		}
+	}
+	assert.Greater(t, several, 1500)
+	nan := math.NaN()
+	for _, polygons := range [][]orb.Polygon{nil, {nil}, {{{}}}, {{{{1, 1}}}}, {{{{0, 0}, {4, nan}, {4, 4}, {0, 4}}}, {{{0, 0}, {9, 0}, {0, 9}}}}} {
+		index := geo.NewPolygonIndex(polygons)
+		for _, p := range []orb.Point{{1, 1}, {0, 0}, {2, 0}, {9, 9}, {nan, 1}, {1, nan}} {
+			var want []int
+			for i, polygon := range polygons {
+				if geo.Contains(orb.MultiPolygon{polygon}, p) {
+					want = append(want, i)
+				}
+			}
+			assert.Equal(t, want, index.Containing(p), "%v in %v", p, polygons)
+		}
+	}
+}

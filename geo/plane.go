@@ -57,25 +57,43 @@ func Contains(mp orb.MultiPolygon, p orb.Point) bool { return contains(edges(mp)
 func contains(edges iter.Seq[edge], p orb.Point) bool {
 	inside := false
 	for e := range edges {
-		switch low, high := e.upward(); {
-		case !(low[1] <= p[1] && p[1] <= high[1]):
-			continue
-		case low[1] == high[1]:
-			if min(low[0], high[0]) <= p[0] && p[0] <= max(low[0], high[0]) {
-				return true
-			}
-		default:
-			x := crossing(low, high, p[1])
-			if x == p[0] {
-				return true
-			}
-			// The upper end belongs to the next edge, see InsideSpans.
-			if p[0] < x && p[1] < high[1] {
-				inside = !inside
-			}
+		switch e.meets(p) {
+		case touched:
+			return true
+		case right:
+			inside = !inside
 		}
 	}
 	return inside
+}
+
+// meeting is how an edge lies to the ray from a place towards rising x.
+type meeting int
+
+const (
+	apart   meeting = iota
+	touched         // the place lies on the edge
+	right           // the ray crosses it
+)
+
+func (e edge) meets(p orb.Point) meeting {
+	switch low, high := e.upward(); {
+	case !(low[1] <= p[1] && p[1] <= high[1]):
+	case low[1] == high[1]:
+		if min(low[0], high[0]) <= p[0] && p[0] <= max(low[0], high[0]) {
+			return touched
+		}
+	default:
+		x := crossing(low, high, p[1])
+		if x == p[0] {
+			return touched
+		}
+		// The upper end belongs to the next edge, see InsideSpans.
+		if p[0] < x && p[1] < high[1] {
+			return right
+		}
+	}
+	return apart
 }
 
 // DistanceToEdge returns the distance to the nearest point of the boundary,

@@ -30,11 +30,12 @@ func Cover(field orb.MultiPolygon, m *zones.Map, treated orb.MultiPolygon) (Cove
 		return Coverage{}, fmt.Errorf("change: treated ground: %w", err)
 	}
 	var c Coverage
+	inField, inTreat, inTreated := geo.NewIndex(field), geo.NewIndex(treat.Polygons), geo.NewIndex(treated)
 	for _, f := range a.Faces {
-		if !geo.Contains(field, f.Point) {
+		if !inField.Contains(f.Point) {
 			continue
 		}
-		called, done := geo.Contains(treat.Polygons, f.Point), geo.Contains(treated, f.Point)
+		called, done := inTreat.Contains(f.Point), inTreated.Contains(f.Point)
 		switch {
 		case called && done:
 			c.Hit += f.Area

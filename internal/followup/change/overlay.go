@@ -47,28 +47,43 @@ func Lay(field orb.MultiPolygon, earlier, later *zones.Map, treated orb.MultiPol
 		return nil, fmt.Errorf("change: %w", err)
 	}
 	o := &Overlay{Earlier: earlier, Later: later, arrangement: a}
+	inField, inTreated := geo.NewIndex(field), geo.NewIndex(treated)
+	before, after := newClasses(earlier), newClasses(later)
 	for _, f := range a.Faces {
 		p := piece{area: f.Area, fromPatch: -1, toPatch: -1}
-		if geo.Contains(field, f.Point) {
-			p.from, p.fromPatch = classAt(earlier, f.Point)
-			p.to, p.toPatch = classAt(later, f.Point)
-			p.treated = geo.Contains(treated, f.Point)
+		if inField.Contains(f.Point) {
+			p.from, p.fromPatch = before.at(f.Point)
+			p.to, p.toPatch = after.at(f.Point)
+			p.treated = inTreated.Contains(f.Point)
 		}
 		o.pieces = append(o.pieces, p)
 	}
 	return o, o.check(geo.Area(field))
 }
 
-// classAt is the class of a place, and which of the treat polygons it lies in.
-func classAt(m *zones.Map, p orb.Point) (zones.Class, int) {
-	for _, z := range m.Zones { // worst first
-		for i, polygon := range z.Polygons {
-			if polygon.Bound().Contains(p) && geo.Contains(orb.MultiPolygon{polygon}, p) {
-				if z.Class == zones.Treat {
-					return z.Class, i
-				}
-				return z.Class, -1
+// classes are the zones of a map, worst first, to be asked for many places.
+type classes []classIndex
+
+type classIndex struct {
+	class    zones.Class
+	polygons *geo.PolygonIndex
+}
+
+func newClasses(m *zones.Map) (c classes) {
+	for _, z := range m.Zones {
+		c = append(c, classIndex{z.Class, geo.NewPolygonIndex(z.Polygons)})
+	}
+	return c
+}
+
+// at is the class of a place, and which of the treat polygons it lies in.
+func (c classes) at(p orb.Point) (zones.Class, int) {
+	for _, z := range c {
+		if in := z.polygons.Containing(p); len(in) > 0 {
+			if z.class == zones.Treat {
+				return z.class, in[0]
 			}
+			return z.class, -1
 		}
 	}
 	return zones.NoData, -1

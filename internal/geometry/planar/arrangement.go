@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"github.com/paulmach/orb"
 
@@ -27,9 +28,10 @@ type Face struct {
 type Arrangement struct {
 	Faces    []Face
 	graph    *graph
-	left     []int         // face on the left of each half-edge, or Outside
-	polygons []orb.Polygon // of each face
-	step     float64       // of the lattice that the lines were moved to
+	left     []int                    // face on the left of each half-edge, or Outside
+	polygons []orb.Polygon            // of each face
+	index    func() *geo.PolygonIndex // of polygons, made when first asked for
+	step     float64                  // of the lattice that the lines were moved to
 }
 
 // Arrange cuts the plane along lines. Lines that bound nothing are dropped. No
@@ -80,6 +82,7 @@ func arrangeNoded(arcs []orb.LineString) *Arrangement {
 		a.polygons = append(a.polygons, polygon)
 		a.Faces = append(a.Faces, Face{Point: InsidePoint(polygon), Area: area})
 	}
+	a.index = sync.OnceValue(func() *geo.PolygonIndex { return geo.NewPolygonIndex(a.polygons) })
 	a.link()
 	return a
 }
@@ -129,13 +132,14 @@ func (g *graph) walk(left []int) (shells, rims []loop) {
 // the rim tells. The shells of a rim's own piece lie inside it, never around it.
 func nest(shells, rims []loop) map[int][]int {
 	inside := map[int][]int{}
+	if len(rims) < 2 { // all is one piece
+		return inside
+	}
+	index := indexOf(shells)
 	for r, rim := range rims {
 		best, bestArea := -1, math.Inf(1)
-		for s, shell := range shells {
-			if shell.piece == rim.piece || shell.area >= bestArea || !contains(shell.bound, rim.bound) {
-				continue
-			}
-			if geo.Contains(orb.MultiPolygon{{shell.ring}}, rim.ring[0]) {
+		for _, s := range index.Containing(rim.ring[0]) {
+			if shell := shells[s]; shell.piece != rim.piece && shell.area < bestArea && contains(shell.bound, rim.bound) {
 				best, bestArea = s, shell.area
 			}
 		}
@@ -144,6 +148,14 @@ func nest(shells, rims []loop) map[int][]int {
 		}
 	}
 	return inside
+}
+
+func indexOf(shells []loop) *geo.PolygonIndex {
+	polygons := make([]orb.Polygon, len(shells))
+	for i, s := range shells {
+		polygons[i] = orb.Polygon{s.ring}
+	}
+	return geo.NewPolygonIndex(polygons)
 }
 
 func contains(a, b orb.Bound) bool {
@@ -184,16 +196,8 @@ func (a *Arrangement) Check(mp orb.MultiPolygon, area float64) error {
 }
 
 // FacesAt returns the faces that a place lies in: two or more on a line, none
-// outside.
-func (a *Arrangement) FacesAt(p orb.Point) []int {
-	var at []int
-	for i, polygon := range a.polygons {
-		if polygon[0].Bound().Contains(p) && geo.Contains(orb.MultiPolygon{polygon}, p) {
-			at = append(at, i)
-		}
-	}
-	return at
-}
+// outside. It may be called by several goroutines at a time.
+func (a *Arrangement) FacesAt(p orb.Point) []int { return a.index().Containing(p) }
 
 // areaTolerance is relative; sums of some thousand products near the origin are
 // good to about 1e-12.

@@ -157,19 +157,21 @@ func (c *Coverage) split(halves []int) []orb.Ring {
 	return append(rings, c.graph.cycle(stack))
 }
 
-// assemble puts each hole into the smallest outer ring around it.
+// assemble puts each hole into the smallest outer ring around it: holes do not cross
+// outer rings, so that a place just inside one tells.
 func assemble(outers, holes []loop) orb.MultiPolygon {
 	mp := make(orb.MultiPolygon, len(outers))
 	for i, o := range outers {
 		mp[i] = orb.Polygon{o.ring}
 	}
+	if len(holes) == 0 {
+		return mp
+	}
+	index := indexOf(outers)
 	for _, hole := range holes {
 		best := -1
-		for i, o := range outers {
-			if o.area < -hole.area || !contains(o.bound, hole.bound) || (best >= 0 && o.area >= outers[best].area) {
-				continue
-			}
-			if encloses(o.ring, hole.ring) {
+		for _, i := range index.Containing(InsidePoint(orb.Polygon{hole.ring})) {
+			if o := outers[i]; o.area >= -hole.area && contains(o.bound, hole.bound) && (best < 0 || o.area < outers[best].area) {
 				best = i
 			}
 		}
@@ -178,10 +180,4 @@ func assemble(outers, holes []loop) orb.MultiPolygon {
 		}
 	}
 	return mp
-}
-
-// encloses reports whether a hole that does not cross the outer ring lies
-// inside it: a place just inside the hole is inside the outer ring.
-func encloses(outer, hole orb.Ring) bool {
-	return geo.Contains(orb.MultiPolygon{{outer}}, InsidePoint(orb.Polygon{hole}))
 }

@@ -1,7 +1,6 @@
 package zones
 
 import (
-	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/planar"
 	"github.com/geocoris/geocoris/interp"
 
@@ -114,9 +113,4 @@ func hotFaces(a *planar.Arrangement, stops []interp.Sample, treatAt float64) map
 		}
 	}
 	return overLevel
-}
-
-// contains is geo.Contains for a stop.
-func contains(mp orb.MultiPolygon, s interp.Sample) bool {
-	return geo.Contains(mp, orb.Point{s.X, s.Y})
 }

@@ -49,9 +49,10 @@ func newMap(c *planar.Coverage, field orb.MultiPolygon, s Surface, stops []inter
 	for _, class := range Classes() {
 		z := Zone{Class: class, Polygons: c.Polygons(int(class))}
 		z.Area = geo.Area(z.Polygons)
+		index := geo.NewIndex(z.Polygons)
 		for i, stop := range stops {
 			// Worst first: a stop on the line between two zones counts for the worse.
-			if !taken[i] && contains(z.Polygons, stop) {
+			if !taken[i] && index.Contains(orb.Point{stop.X, stop.Y}) {
 				taken[i] = true
 				z.Stops = append(z.Stops, i)
 			}
