@@ -2,12 +2,11 @@ package cli
 
 import (
 	"fmt"
-	"io/fs"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
 
-	"github.com/geocoris/geocoris/testdata/demo"
+	"github.com/geocoris/geocoris/internal/engine"
 )
 
 func newDemo(s Streams) *cobra.Command {
@@ -28,19 +27,11 @@ invented. Three rows of the third week are faulty on purpose; README.md says whi
 }
 
 func runDemo(s Streams, folder string, force bool) error {
-	var files []outFile
-	err := fs.WalkDir(demo.Files(), ".", func(name string, e fs.DirEntry, err error) error {
-		if err != nil || e.IsDir() {
-			return err
-		}
-		content, err := fs.ReadFile(demo.Files(), name)
-		files = append(files, outFile{name, content})
-		return err
-	})
+	files, err := engine.Demo()
 	if err != nil {
 		return err
 	}
-	if err := writeNew(s, folder, files, force); err != nil {
+	if err := writeNew(s, folder, outFiles(files), force); err != nil {
 		return err
 	}
 	fmt.Fprintf(s.Out, "%s holds two invented fields and three weekly surveys. Try:\n  geocoris map %s --field %s --out %s\n", folder,

@@ -1,15 +1,11 @@
 package cli
 
 import (
-	"bytes"
 	"fmt"
-	"strings"
 
 	"github.com/spf13/cobra"
 
-	"github.com/geocoris/geocoris/internal/mapping/check"
-	"github.com/geocoris/geocoris/internal/output/report"
-	"github.com/geocoris/geocoris/internal/output/sheet"
+	"github.com/geocoris/geocoris/internal/engine"
 )
 
 func newTemplate(s Streams) *cobra.Command {
@@ -29,24 +25,13 @@ a page with room for 20 stops that prints on one side.`,
 }
 
 func runTemplate(s Streams, folder string, force bool) error {
-	columns := check.CleanColumns(false)
-	var names []string
-	for _, c := range columns {
-		names = append(names, c.Name)
-	}
-	var schema, page bytes.Buffer
-	if err := report.WriteJSON(&schema, check.Schema(columns)); err != nil {
+	files, err := engine.Template()
+	if err != nil {
 		return err
 	}
-	if err := sheet.WriteHTML(&page); err != nil {
+	if err := writeNew(s, folder, outFiles(files), force); err != nil {
 		return err
 	}
-	files := []outFile{
-		{"counts.csv", []byte(strings.Join(names, ",") + "\n")}, {"counts.schema.json", schema.Bytes()}, {"sheet.html", page.Bytes()},
-	}
-	if err := writeNew(s, folder, files, force); err != nil {
-		return err
-	}
-	_, err := fmt.Fprintf(s.Out, "%s holds counts.csv, counts.schema.json and sheet.html\n", folder)
+	_, err = fmt.Fprintf(s.Out, "%s holds counts.csv, counts.schema.json and sheet.html\n", folder)
 	return err
 }
