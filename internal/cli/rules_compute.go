@@ -1,18 +1,14 @@
 package cli
 
 import (
-	"fmt"
-	"io"
-	"strings"
-
 	"github.com/spf13/cobra"
 
-	"github.com/geocoris/geocoris/internal/mapping/rules"
+	"github.com/geocoris/geocoris/internal/engine"
+	"github.com/geocoris/geocoris/internal/output/report"
 )
 
 func newRulesCompute(s Streams) *cobra.Command {
-	var e rules.Economics
-	var eil, doubling float64
+	var q engine.ThresholdRequest
 	cmd := &cobra.Command{
 		Use:   "compute",
 		Short: "Compute a threshold from costs, prices and losses, and show the arithmetic",
@@ -45,45 +41,28 @@ the loss for each larva from your local extension service.`,
 		Args: usageArgs(cobra.NoArgs),
 	}
 	f := cmd.Flags()
-	f.Float64Var(&e.Cost, "cost", 0, "C: of control on an area")
-	f.Float64Var(&e.Price, "price", 0, "V: of the crop, for each unit of yield")
-	f.Float64Var(&e.Loss, "loss", 0, "b: yield lost on the area for each pest per unit counted on")
-	f.Float64Var(&e.Control, "control", 1, "K: part of the loss that control averts")
-	f.Float64Var(&eil, "eil", 0, "an injury level that is known, in place of cost, price and loss")
-	f.Float64Var(&e.Growth, "growth", 0, "r: of the pest, a day")
-	f.Float64Var(&doubling, "doubling", 0, "`days` in which the pest doubles, in place of --growth")
-	f.Float64Var(&e.Lead, "lead", 0, "L: `days` until control works")
+	f.Float64Var(&q.Cost, "cost", 0, "C: of control on an area")
+	f.Float64Var(&q.Price, "price", 0, "V: of the crop, for each unit of yield")
+	f.Float64Var(&q.Loss, "loss", 0, "b: yield lost on the area for each pest per unit counted on")
+	f.Float64Var(&q.Control, "control", 1, "K: part of the loss that control averts")
+	f.Float64Var(&q.EIL, "eil", 0, "an injury level that is known, in place of cost, price and loss")
+	f.Float64Var(&q.Growth, "growth", 0, "r: of the pest, a day")
+	f.Float64Var(&q.Doubling, "doubling", 0, "`days` in which the pest doubles, in place of --growth")
+	f.Float64Var(&q.Lead, "lead", 0, "L: `days` until control works")
 	f.SortFlags = false
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
-		t, err := computed(e, eil, doubling)
+		t, err := engine.Threshold(q)
 		if err != nil {
-			return usageError{err}
+			return err
 		}
-		return writeThreshold(s.Out, t)
+		return report.WriteThreshold(s.Out, t)
 	}
 	cmd.AddCommand(newRulesMidge(s))
 	return cmd
 }
 
-// computed is a threshold by what was given.
-func computed(e rules.Economics, eil, doubling float64) (rules.Threshold, error) {
-	if doubling != 0 {
-		if e.Growth != 0 || !(doubling > 0) {
-			return rules.Threshold{}, fmt.Errorf("doubling in %g days: want a number above 0, and no --growth beside it", doubling)
-		}
-		e.Growth = rules.DailyGrowth(doubling)
-	}
-	if eil != 0 {
-		if e.Cost != 0 || e.Price != 0 || e.Loss != 0 {
-			return rules.Threshold{}, fmt.Errorf("--eil stands in place of --cost, --price and --loss")
-		}
-		return rules.Lead{EIL: eil, Growth: e.Growth, Days: e.Lead}.Compute()
-	}
-	return e.Compute()
-}
-
 func newRulesMidge(s Streams) *cobra.Command {
-	var m rules.Midge
+	var q engine.MidgeRequest
 	cmd := &cobra.Command{
 		Use:   "midge",
 		Short: "Sorghum midges per flowering head at which control pays",
@@ -93,25 +72,15 @@ in $ an acre, V price of the grain in $ for 100 lb, F flowering heads an acre
 		Example: `  geocoris rules compute midge --cost 5 --price 6 --heads 18000`,
 		Args:    usageArgs(cobra.NoArgs),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			t, err := m.Compute()
+			t, err := engine.MidgeThreshold(q)
 			if err != nil {
-				return usageError{err}
+				return err
 			}
-			return writeThreshold(s.Out, t)
+			return report.WriteThreshold(s.Out, t)
 		},
 	}
-	cmd.Flags().Float64Var(&m.Cost, "cost", 0, "C: of control, $ an acre")
-	cmd.Flags().Float64Var(&m.Price, "price", 0, "V: of the grain, $ for 100 lb")
-	cmd.Flags().Float64Var(&m.Heads, "heads", 0, "F: flowering heads an acre")
+	cmd.Flags().Float64Var(&q.Cost, "cost", 0, "C: of control, $ an acre")
+	cmd.Flags().Float64Var(&q.Price, "price", 0, "V: of the grain, $ for 100 lb")
+	cmd.Flags().Float64Var(&q.Heads, "heads", 0, "F: flowering heads an acre")
 	return cmd
-}
-
-func writeThreshold(w io.Writer, t rules.Threshold) error {
-	var b strings.Builder
-	for _, step := range t.Steps {
-		fmt.Fprintln(&b, step)
-	}
-	fmt.Fprintf(&b, "computed from what was given, not published; %s\n", rules.Caution)
-	_, err := io.WriteString(w, b.String())
-	return err
 }
