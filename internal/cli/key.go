@@ -9,9 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"github.com/geocoris/geocoris/internal/mapping/rules"
-	"github.com/geocoris/geocoris/internal/output/fieldwork"
-	"github.com/geocoris/geocoris/internal/scouting/key"
+	"github.com/geocoris/geocoris/internal/engine"
 )
 
 func newKey(s Streams) *cobra.Command {
@@ -32,14 +30,14 @@ Marks: Bowling et al. 2016; keys of Oklahoma State and Louisiana State extension
 	}
 	f := cmd.Flags()
 	f.SortFlags = false
-	for _, m := range key.Marks() {
+	for _, m := range engine.KeyMarks() {
 		f.String(m.Name, "", m.Question+" `"+m.Words()+"`")
 	}
-	f.StringVar(&o.Form, "form", "wingless", "what was looked at: `wingless`, winged or young; only wingless adults decide")
+	f.StringVar(&o.Form, "form", engine.Wingless, "what was looked at: `wingless`, winged or young; only wingless adults decide")
 	f.BoolVar(&o.JSON, "json", false, "answer in JSON")
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
-		seen, given := key.Seen{}, false
-		for _, m := range key.Marks() {
+		seen, given := map[string]string{}, false
+		for _, m := range engine.KeyMarks() {
 			if flag := f.Lookup(m.Name); flag.Changed {
 				seen[m.Name], given = strings.ToLower(flag.Value.String()), true
 			}
@@ -50,20 +48,9 @@ Marks: Bowling et al. 2016; keys of Oklahoma State and Louisiana State extension
 				return err
 			}
 		}
-		if o.Form != "wingless" && o.Form != "winged" && o.Form != "young" {
-			return usageError{fmt.Errorf("--form %s: want wingless, winged or young", o.Form)}
-		}
-		verdict, err := key.Judge(seen, o.Form == "wingless")
+		k, err := engine.Key(engine.KeyRequest{Seen: seen, Form: o.Form})
 		if err != nil {
-			return usageError{err}
-		}
-		k := fieldwork.Key{Verdict: verdict, Wingless: o.Form == "wingless"}
-		if verdict.Decided {
-			book, err := rules.Published()
-			if err != nil {
-				return err
-			}
-			k.Rules = book.OfPest(verdict.Fits[0].Name)
+			return err
 		}
 		if o.JSON {
 			return k.WriteJSON(s.Out)
@@ -82,10 +69,10 @@ type keyOptions struct {
 
 // askMarks asks one mark after the other. On a terminal a wrong answer is asked
 // for again, in a pipe it ends the work.
-func askMarks(in io.Reader, prompts io.Writer) (key.Seen, error) {
-	seen, lines, atTerminal := key.Seen{}, bufio.NewScanner(in), isTerminal(in)
+func askMarks(in io.Reader, prompts io.Writer) (map[string]string, error) {
+	seen, lines, atTerminal := map[string]string{}, bufio.NewScanner(in), isTerminal(in)
 marks:
-	for _, m := range key.Marks() {
+	for _, m := range engine.KeyMarks() {
 		for {
 			if atTerminal {
 				fmt.Fprintf(prompts, "%s (%s; blank if not seen) ", m.Question, m.Words())
@@ -94,8 +81,7 @@ marks:
 				break marks
 			}
 			answer := strings.ToLower(strings.TrimSpace(lines.Text()))
-			one := key.Seen{m.Name: answer}
-			if _, err := key.Judge(one, true); err != nil {
+			if err := engine.CheckMark(m.Name, answer); err != nil {
 				if atTerminal {
 					fmt.Fprintf(prompts, "  %s\n", err)
 					continue
