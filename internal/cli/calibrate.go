@@ -5,12 +5,10 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
 
 	"github.com/spf13/cobra"
 
-	"github.com/geocoris/geocoris/internal/output/fieldwork"
-	"github.com/geocoris/geocoris/internal/scouting/observer"
+	"github.com/geocoris/geocoris/internal/engine"
 )
 
 func newCalibrate(s Streams) *cobra.Command {
@@ -48,41 +46,40 @@ type calibrateOptions struct {
 }
 
 func runCalibrate(s Streams, path string, o calibrateOptions) error {
-	f, err := os.Open(path)
+	pairs, err := load(path)
 	if errors.Is(err, os.ErrNotExist) {
 		return hintedError{err, "want a CSV file with the columns observer, estimated, counted"}
 	}
 	if err != nil {
 		return err
 	}
-	defer f.Close()
-	pairs, problems, err := observer.ReadPairs(filepath.Base(path), f)
+	made, err := engine.Calibrate(pairs)
 	if err != nil {
 		return err
 	}
-	for _, p := range problems {
+	for _, p := range made.Problems {
 		fmt.Fprintf(s.Err, "  %s\n", p)
 	}
-	found := fieldwork.Calibrations(observer.Calibrate(pairs))
 	if o.Out != "" {
-		pages := []page{
-			{"observers.json", observer.FileOf(found).Write},
-			{"pairs.svg", fieldwork.PairsPlot{Calibrations: found, Pairs: pairs}.WriteSVG},
+		files, err := made.Files()
+		if err != nil {
+			return err
 		}
-		if err := writePages(s, pageFolder{o.Out, []string{path}, o.Force}, pages); err != nil {
+		if err := writeOnce(s, onceFolder{o.Out, []string{path}, o.Force}, files); err != nil {
 			return err
 		}
 	}
+	aside := len(made.Problems)
 	if o.JSON {
-		err = found.WriteJSON(s.Out)
+		err = made.Found.WriteJSON(s.Out)
 	} else {
-		_, err = io.WriteString(s.Out, found.Text())
+		_, err = io.WriteString(s.Out, made.Found.Text())
 		if err == nil {
-			_, err = fmt.Fprintf(s.Out, "\nrows: %d read, %d used, %d set aside\n", len(pairs)+len(problems), len(pairs), len(problems))
+			_, err = fmt.Fprintf(s.Out, "\nrows: %d read, %d used, %d set aside\n", made.Used+aside, made.Used, aside)
 		}
 	}
-	if err == nil && o.Strict && len(problems) > 0 {
-		return strictError{len(problems)}
+	if err == nil && o.Strict && aside > 0 {
+		return strictError{aside}
 	}
 	return err
 }

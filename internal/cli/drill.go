@@ -6,11 +6,11 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"github.com/geocoris/geocoris/internal/output/fieldwork"
+	"github.com/geocoris/geocoris/internal/engine"
 )
 
 func newDrill(s Streams) *cobra.Command {
-	var o drillOptions
+	o := drillOptions{DrillRequest: engine.DrillDefaults()}
 	cmd := &cobra.Command{
 		Use:   "drill --out FOLDER",
 		Short: "Write a page to practise estimating on, without a connection",
@@ -26,31 +26,29 @@ photographed, and the numbers are invented.`,
 			if o.Out == "" {
 				return missingFlag("out")
 			}
-			d := fieldwork.Drill{Seed: o.Series, Seconds: o.Seconds, Most: o.Most}
-			if err := d.Validate(); err != nil {
-				return usageError{err}
-			}
-			if err := writePages(s, pageFolder{path: o.Out, force: o.Force}, []page{{"drill.html", d.WriteHTML}}); err != nil {
+			files, err := engine.Drill(o.DrillRequest)
+			if err != nil {
 				return err
 			}
-			_, err := fmt.Fprintf(s.Out, "open %s in a browser; it saves pairs.csv for geocoris calibrate\n", filepath.Join(o.Out, "drill.html"))
+			if err := writeOnce(s, onceFolder{path: o.Out, force: o.Force}, files); err != nil {
+				return err
+			}
+			_, err = fmt.Fprintf(s.Out, "open %s in a browser; it saves pairs.csv for geocoris calibrate\n", filepath.Join(o.Out, "drill.html"))
 			return err
 		},
 	}
 	cmd.Flags().SortFlags = false
 	cmd.Flags().StringVar(&o.Out, "out", "", "`FOLDER` for drill.html (required)")
-	cmd.Flags().Float64Var(&o.Seconds, "seconds", 4, "of the first look")
-	cmd.Flags().IntVar(&o.Most, "most", 500, "insects on a leaf at most")
-	cmd.Flags().Uint32Var(&o.Series, "series", 1, "number of the series of leaves")
+	cmd.Flags().Float64Var(&o.Seconds, "seconds", o.Seconds, "of the first look")
+	cmd.Flags().IntVar(&o.Most, "most", o.Most, "insects on a leaf at most")
+	cmd.Flags().Uint32Var(&o.Series, "series", o.Series, "number of the series of leaves")
 	cmd.Flags().BoolVar(&o.Force, "force", false, "overwrite a file of the same name")
 	return cmd
 }
 
 // drillOptions are the flags of drill.
 type drillOptions struct {
-	Out     string
-	Seconds float64
-	Most    int
-	Series  uint32
-	Force   bool
+	engine.DrillRequest
+	Out   string
+	Force bool
 }
