@@ -3,7 +3,6 @@ package cli
 import (
 	"errors"
 	"fmt"
-	"io"
 	"math"
 	"path/filepath"
 	"strconv"
@@ -12,13 +11,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"github.com/geocoris/geocoris/geo"
-	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/engine"
-	"github.com/geocoris/geocoris/internal/output/fieldwork"
-	"github.com/geocoris/geocoris/internal/scouting/plan"
-	"github.com/geocoris/geocoris/internal/scouting/sampling"
-	"github.com/geocoris/geocoris/internal/spraying/handoff"
 )
 
 func newPlan(s Streams) *cobra.Command {
@@ -59,34 +52,26 @@ to be filled in and given to map.`,
 				return missingFlag(required.name)
 			}
 		}
-		set, why, err := o.settings()
+		q, err := o.request()
 		if err != nil {
 			return usageError{err}
 		}
-		return runPlan(s, planRun{o, set, why})
+		return runPlan(s, o, q)
 	}
 	return cmd
 }
 
 // planOptions are the flags of plan.
 type planOptions struct {
-	Field, Only, NameProperty, Out string
-	Inner                          engine.Inner
-	Stops, Edge, Leaves, Add       int
-	After                          string
-	Inside                         float64
-	keepOffs                       keepOffs
-	Heading, Start                 string
-	OneWay                         bool
-	Speed, Minutes                 float64
-	Precision, Expect              float64
-	Taylor                         []float64
-	Pest                           string
-	Seed                           uint64
-	Force                          bool
+	engine.PlanSettings
+	Field, Out, After string
+	heading, start    string // as typed
+	keepOffs          keepOffs
+	Force             bool
 }
 
 func (o *planOptions) flags(f *pflag.FlagSet) {
+	o.PlanSettings = engine.PlanDefaults()
 	f.StringVar(&o.Field, "field", "", "boundary `FILE`: GeoJSON, KML or KMZ (required)")
 	f.StringVar(&o.Only, "only", "", "`NAME` of the field, where the boundary holds several")
 	f.StringVar(&o.NameProperty, "name-property", "", "property of the boundary that names the fields")
@@ -99,77 +84,41 @@ func (o *planOptions) flags(f *pflag.FlagSet) {
 	f.StringVar(&o.After, "after", "", "`FOLDER` that map wrote: plan further stops for it")
 	f.IntVar(&o.Add, "add", 0, "number of further stops, with --after")
 	f.IntVar(&o.Edge, "edge", 0, "further stops along the edge, marked as such")
-	f.Float64Var(&o.Inside, "inside", 25*geo.MetresPerFoot, "`metres` from the edge to the nearest stop")
+	f.Float64Var(&o.Inside, "inside", o.Inside, "`metres` from the edge to the nearest stop")
 	o.keepOffs.bare = true
 	f.Var(&o.keepOffs, "keep-off", "`FILE` of ground where nobody may stop, or FILE=SETBACK, such as hives.geojson=50m; may be given several times")
-	f.StringVar(&o.Heading, "heading", "", "lay the stops in rows along this direction, `degrees` from north clockwise")
-	f.StringVar(&o.Start, "start", "", "where the walk begins: `longitude,latitude`")
+	f.StringVar(&o.heading, "heading", "", "lay the stops in rows along this direction, `degrees` from north clockwise")
+	f.StringVar(&o.start, "start", "", "where the walk begins: `longitude,latitude`")
 	f.BoolVar(&o.OneWay, "one-way", false, "end at the last stop, not where the walk began")
-	f.Float64Var(&o.Speed, "speed", 1.1, "walking, `metres` per second")
-	f.Float64Var(&o.Minutes, "minutes", 5, "at a stop")
-	f.IntVar(&o.Leaves, "leaves", 10, "to be counted at a stop")
+	f.Float64Var(&o.Speed, "speed", o.Speed, "walking, `metres` per second")
+	f.Float64Var(&o.Minutes, "minutes", o.Minutes, "at a stop")
+	f.IntVar(&o.Leaves, "leaves", o.Leaves, "to be counted at a stop")
 	f.StringVar(&o.Pest, "pest", "", "to be put into the table")
-	f.Uint64Var(&o.Seed, "seed", 1, "of the random choices")
+	f.Uint64Var(&o.Seed, "seed", o.Seed, "of the random choices")
 	f.BoolVar(&o.Force, "force", false, "overwrite files of the same names")
 }
 
-// settings are the options as the work takes them, and why so many stops.
-func (o planOptions) settings() (set plan.Settings, why string, err error) {
-	set = plan.Settings{Stops: o.Stops, Inside: o.Inside, Edge: o.Edge, OneWay: o.OneWay, Speed: o.Speed, Minutes: o.Minutes, Seed: o.Seed}
+// request is what is asked of the engine, without the files.
+func (o planOptions) request() (q engine.PlanRequest, err error) {
+	q.PlanSettings = o.PlanSettings
 	if o.After != "" {
-		if o.Add < 1 || o.Stops != 0 || o.Precision != 0 {
-			return set, "", errors.New("--after wants --add and no other number of stops")
-		}
-		set.Stops = o.Add
-	} else if o.Add != 0 {
-		return set, "", errors.New("--add is for --after: give --stops")
-	} else if o.Precision != 0 {
-		if set.Stops, why, err = o.byPrecision(); err != nil {
-			return set, "", err
-		}
-	} else if o.Stops == 0 {
-		return set, "", errors.New("how many stops? give --stops, or --precision with --taylor and --expect")
+		q.After = &engine.PlanAfter{Name: o.After}
 	}
-	if o.Heading != "" {
-		v, err := strconv.ParseFloat(o.Heading, 64)
+	if o.heading != "" {
+		v, err := strconv.ParseFloat(o.heading, 64)
 		if err != nil {
-			return set, "", fmt.Errorf("--heading %s: want degrees from north", o.Heading)
+			return q, fmt.Errorf("--heading %s: want degrees from north", o.heading)
 		}
-		set.Heading = &v
+		q.Heading = &v
 	}
-	if o.Start != "" {
-		at, err := position(o.Start)
+	if o.start != "" {
+		at, err := position(o.start)
 		if err != nil {
-			return set, "", fmt.Errorf("--start %s: %w", o.Start, err)
+			return q, fmt.Errorf("--start %s: %w", o.start, err)
 		}
-		set.StartAt(at)
+		q.Start = &at
 	}
-	if o.Leaves < 1 {
-		return set, "", fmt.Errorf("--leaves %d: want 1 or more", o.Leaves)
-	}
-	return set, why, set.Validate()
-}
-
-func (o planOptions) byPrecision() (stops int, why string, err error) {
-	switch {
-	case o.Stops != 0:
-		return 0, "", errors.New("--stops and --precision both say how many: give one")
-	case len(o.Taylor) != 2:
-		return 0, "", errors.New("--precision wants Taylor's two numbers too: --taylor a,b of the means of stops")
-	case !(o.Expect > 0):
-		return 0, "", errors.New("--precision wants the mean expected too: --expect")
-	}
-	green := sampling.Green{Taylor: sampling.Taylor{A: o.Taylor[0], B: o.Taylor[1]}, D: o.Precision}
-	if err := green.Validate(); err != nil {
-		return 0, "", err
-	}
-	n := green.Units(o.Expect, o.Precision)
-	if n > 1e6 {
-		return 0, "", fmt.Errorf("a standard error of %v of the mean would take %.0f stops; ask for less", o.Precision, n)
-	}
-	stops = max(int(math.Ceil(n)), 4)
-	return stops, fmt.Sprintf("%d stops for a standard error of %v of a mean of %v, where variance = %v·mean^%v (n = %.1f, never under 4)",
-		stops, o.Precision, o.Expect, o.Taylor[0], o.Taylor[1], n), nil
+	return q, q.Check()
 }
 
 func position(text string) (lonlat [2]float64, err error) {
@@ -187,100 +136,60 @@ func position(text string) (lonlat [2]float64, err error) {
 	return lonlat, nil
 }
 
-// planRun is one call of plan.
-type planRun struct {
-	options planOptions
-	set     plan.Settings
-	why     string
-}
-
-func runPlan(s Streams, r planRun) error {
-	if err := settled(s, r.options.After); err != nil {
+func runPlan(s Streams, o planOptions, q engine.PlanRequest) error {
+	if err := settled(s, o.After); err != nil {
 		return err
 	}
-	field, notes, err := r.field()
+	if err := o.load(&q); err != nil {
+		return err
+	}
+	made, err := engine.Plan(q)
 	if err != nil {
 		return err
 	}
-	keep, err := r.options.keepOffs.read()
-	if err != nil {
+	if err := writeOnce(s, onceFolder{o.Out, o.inputs(), o.Force}, made.Files); err != nil {
 		return err
 	}
-	closed, keepNotes, err := handoff.Closed(field, keep)
-	if err != nil {
-		return err
-	}
-	r.set.KeepOff, notes = closed, append(notes, keepNotes...)
-	made, err := r.plan(field)
-	if err != nil {
-		return err
-	}
-	p := fieldwork.Plan{Plan: made, Leaves: r.options.Leaves, Pest: r.options.Pest, Why: r.why}
-	if err := writePages(s, pageFolder{r.options.Out, r.inputs(), r.options.Force}, planPages(p)); err != nil {
-		return err
-	}
-	for _, n := range notes {
+	for _, n := range made.Notes {
 		fmt.Fprintf(s.Err, "  %s\n", n)
 	}
-	fmt.Fprintf(s.Out, "%sFiles in %s:", p.Text(), r.options.Out)
-	for _, page := range planPages(p) {
-		fmt.Fprintf(s.Out, " %s", page.name)
-	}
-	_, err = fmt.Fprintln(s.Out)
+	_, err = fmt.Fprintf(s.Out, "%sFiles in %s: %s\n", made.Plan.Text(), o.Out, strings.Join(fileNames(made.Files), " "))
 	return err
 }
 
-func (r planRun) inputs() []string {
-	in := []string{r.options.Field}
-	for _, f := range r.options.keepOffs.files {
-		in = append(in, f.path)
-	}
-	if r.options.After != "" {
-		in = append(in, filepath.Join(r.options.After, "stops.geojson"))
+func (o planOptions) inputs() []string {
+	in := append([]string{o.Field}, o.keepOffs.paths()...)
+	if o.After != "" {
+		in = append(in, o.stopsOfMap())
 	}
 	return in
 }
 
-func (r planRun) plan(field geo.Field) (plan.Plan, error) {
-	if r.options.After == "" {
-		return plan.Make(field, r.set)
-	}
-	k, err := known(r.options.After, field)
-	if err != nil {
-		return plan.Plan{}, err
-	}
-	return plan.After(field, r.set, k)
-}
+// stopsOfMap is the file of stops in the folder that map wrote.
+func (o planOptions) stopsOfMap() string { return filepath.Join(o.After, "stops.geojson") }
 
-func planPages(p fieldwork.Plan) []page {
-	return []page{
-		{"stops.gpx", func(w io.Writer) error { return geofile.WriteGPX(w, p.Route()) }},
-		{"stops.kml", func(w io.Writer) error { return geofile.WriteKML(w, p.Document()) }},
-		{"stops.geojson", func(w io.Writer) error {
-			return geofile.WriteGeoJSON(w, geofile.FeatureCollection{Features: p.Features()})
-		}},
-		{"stops.csv", p.WriteTable},
-		{"sheet.html", p.WriteSheet},
+// load takes the files that are asked for into memory.
+func (o planOptions) load(q *engine.PlanRequest) (err error) {
+	if q.Boundary, err = load(o.Field); err != nil {
+		return err
 	}
-}
-
-// field is the one field of the boundary, or the one asked for.
-func (r planRun) field() (geo.Field, []string, error) {
-	from, err := load(r.options.Field)
-	if err != nil {
-		return geo.Field{}, nil, err
-	}
-	ground, err := engine.Outlines(from, r.options.NameProperty, r.options.Inner)
-	if err != nil {
-		return geo.Field{}, nil, err
-	}
-	fields, notes := ground.Fields, append(ground.Notes, ground.Warnings...)
-	var names []string
-	for _, f := range fields {
-		if strings.EqualFold(f.Name, r.options.Only) || r.options.Only == "" && len(fields) == 1 {
-			return f, notes, nil
+	for _, one := range o.keepOffs.files {
+		from, err := load(one.path)
+		if err != nil {
+			return err
 		}
-		names = append(names, f.Name)
+		k := engine.KeepOff{File: from}
+		if one.setBack != nil {
+			k.SetBack = &one.setBack.Base
+		}
+		q.KeepOffs = append(q.KeepOffs, k)
 	}
-	return geo.Field{}, nil, hintedError{fmt.Errorf("%s holds %d fields: %s", filepath.Base(r.options.Field), len(fields), strings.Join(names, ", ")), "choose one with --only NAME"}
+	if q.After == nil {
+		return nil
+	}
+	if q.After.Summary, err = load(filepath.Join(o.After, "summary.json")); err != nil {
+		return hintedError{err, "--after wants a folder that map wrote"}
+	}
+	q.After.Stops, err = load(o.stopsOfMap())
+	return err
 }

@@ -1,10 +1,8 @@
-package cli
+package engine
 
 import (
 	"encoding/json"
 	"fmt"
-	"os"
-	"path/filepath"
 	"strings"
 
 	"github.com/geocoris/geocoris/geo"
@@ -12,16 +10,18 @@ import (
 	"github.com/geocoris/geocoris/internal/scouting/plan"
 )
 
-// known reads from a folder that map wrote what it holds of a field: stops and
-// levels.
-func known(folder string, field geo.Field) (plan.Known, error) {
-	var k plan.Known
-	levels, err := knownLevels(filepath.Join(folder, "summary.json"))
-	if err != nil {
+// A PlanAfter is a folder that map wrote, for which further stops are planned.
+type PlanAfter struct {
+	Name           string
+	Summary, Stops Source // summary.json and stops.geojson
+}
+
+// known is what the folder holds of a field: stops and levels.
+func (a PlanAfter) known(field geo.Field) (k plan.Known, err error) {
+	if k.Levels, err = a.levels(); err != nil {
 		return k, err
 	}
-	k.Levels = levels
-	c, err := geofile.Read(filepath.Join(folder, "stops.geojson"), geofile.Limits{})
+	c, err := geofile.DecodeSource(a.Stops, geofile.Limits{})
 	if err != nil {
 		return k, err
 	}
@@ -45,7 +45,7 @@ func known(folder string, field geo.Field) (plan.Known, error) {
 		k.Stops = append(k.Stops, plan.Counted{Lonlat: f.Geometry.Bound().Min, Mean: value, Units: units})
 	}
 	if len(k.Stops) == 0 {
-		return k, hintedError{fmt.Errorf("%s holds no stop of field %s; it has %s", folder, field.Name, strings.Join(others, ", ")), "give the boundary that the map was made with"}
+		return k, hinted(fmt.Errorf("%s holds no stop of field %s; it has %s", a.Name, field.Name, strings.Join(others, ", ")), "give the boundary that the map was made with")
 	}
 	return k, nil
 }
@@ -62,11 +62,8 @@ func number(p geo.Properties, name string) (float64, bool) {
 	return 0, false
 }
 
-func knownLevels(path string) ([]float64, error) {
-	text, err := os.ReadFile(path)
-	if err != nil {
-		return nil, hintedError{err, "--after wants a folder that map wrote"}
-	}
+// levels are where zones part: treat, watch.
+func (a PlanAfter) levels() ([]float64, error) {
 	var summary struct {
 		Statistic string `json:"statistic"`
 		Levels    struct {
@@ -74,11 +71,11 @@ func knownLevels(path string) ([]float64, error) {
 			Watch float64 `json:"watch_at"`
 		} `json:"levels"`
 	}
-	if err := json.Unmarshal(text, &summary); err != nil {
-		return nil, fmt.Errorf("%s: %w; want a summary that map wrote", path, err)
+	if err := json.Unmarshal(a.Summary.Content, &summary); err != nil {
+		return nil, fmt.Errorf("%s: %w; want a summary that map wrote", a.Summary.Name, err)
 	}
 	if !strings.HasPrefix(summary.Statistic, "mean") {
-		return nil, hintedError{fmt.Errorf("%s is a map of %s", filepath.Dir(path), summary.Statistic), "--after works on maps of a mean"}
+		return nil, hinted(fmt.Errorf("%s is a map of %s", a.Name, summary.Statistic), "--after works on maps of a mean")
 	}
 	return []float64{summary.Levels.Treat, summary.Levels.Watch}, nil
 }

@@ -1,0 +1,102 @@
+package engine
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/output/fieldwork"
+	"github.com/geocoris/geocoris/internal/scouting/plan"
+	"github.com/geocoris/geocoris/internal/spraying/handoff"
+)
+
+// A PlanRequest asks where to stop in a field, and in which order to walk.
+type PlanRequest struct {
+	PlanSettings
+	Boundary Source
+	KeepOffs []KeepOff  // ground where nobody may stop
+	After    *PlanAfter // nil for a first walk
+}
+
+// A PlanOutcome is a walk, and the files that are carried.
+type PlanOutcome struct {
+	Plan  fieldwork.Plan
+	Notes []string // on the boundary and the keep-offs
+	Files []File
+}
+
+// Check refuses what is asked for wrongly, before any file is read.
+func (q PlanRequest) Check() error {
+	if _, _, err := q.settings(); err != nil {
+		return usage(err)
+	}
+	return nil
+}
+
+// Plan finds the stops of a walk.
+func Plan(q PlanRequest) (*PlanOutcome, error) {
+	set, why, err := q.settings()
+	if err != nil {
+		return nil, usage(err)
+	}
+	field, notes, err := q.field()
+	if err != nil {
+		return nil, err
+	}
+	files, err := keepOffs(q.KeepOffs)
+	if err != nil {
+		return nil, err
+	}
+	closed, keepNotes, err := handoff.Closed(field, files)
+	if err != nil {
+		return nil, err
+	}
+	set.KeepOff = closed
+	made, err := q.walk(field, set)
+	if err != nil {
+		return nil, err
+	}
+	out := &PlanOutcome{Plan: fieldwork.Plan{Plan: made, Leaves: q.Leaves, Pest: q.Pest, Why: why}, Notes: append(notes, keepNotes...)}
+	out.Files, err = planFiles(out.Plan)
+	return out, err
+}
+
+func (q PlanRequest) walk(field geo.Field, set plan.Settings) (plan.Plan, error) {
+	if q.After == nil {
+		return plan.Make(field, set)
+	}
+	k, err := q.After.known(field)
+	if err != nil {
+		return plan.Plan{}, err
+	}
+	return plan.After(field, set, k)
+}
+
+func planFiles(p fieldwork.Plan) ([]File, error) {
+	return render([]rendering{
+		{"stops.gpx", func(w io.Writer) error { return geofile.WriteGPX(w, p.Route()) }},
+		{"stops.kml", func(w io.Writer) error { return geofile.WriteKML(w, p.Document()) }},
+		{"stops.geojson", collection(p.Features())},
+		{"stops.csv", p.WriteTable},
+		{"sheet.html", p.WriteSheet},
+	})
+}
+
+// field is the one field of the boundary, or the one asked for.
+func (q PlanRequest) field() (geo.Field, []string, error) {
+	ground, err := Outlines(q.Boundary, q.NameProperty, q.Inner)
+	if err != nil {
+		return geo.Field{}, nil, err
+	}
+	var names []string
+	for _, f := range ground.Fields {
+		if strings.EqualFold(f.Name, q.Only) || q.Only == "" && len(ground.Fields) == 1 {
+			return f, slices.Concat(ground.Notes, ground.Warnings), nil
+		}
+		names = append(names, f.Name)
+	}
+	return geo.Field{}, nil, hinted(fmt.Errorf("%s holds %d fields: %s", q.Boundary.Base(), len(names), strings.Join(names, ", ")), "choose one with --only NAME")
+}
