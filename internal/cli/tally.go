@@ -12,9 +12,8 @@ import (
 	"github.com/spf13/pflag"
 	"golang.org/x/term"
 
+	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/output/fieldwork"
-	"github.com/geocoris/geocoris/internal/scouting/sampling"
-	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 const tallyLong = `tally reads stops as they come and answers after each: go on; stop, over the
@@ -66,11 +65,10 @@ func newTally(s Streams) *cobra.Command {
 		if o.Plans {
 			return listPlans(s.Out)
 		}
-		plan, err := o.plan()
-		if err != nil {
-			return usageError{err}
+		if err := o.Check(); err != nil {
+			return err
 		}
-		run := tallyRun{options: o, words: fieldwork.Tally{Plan: plan}, streams: s, in: cmd.InOrStdin()}
+		run := tallyRun{options: o, streams: s}
 		switch {
 		case o.Card && o.Curves:
 			return usageError{errors.New("--card and --curves are two pages: ask for one at a time")}
@@ -78,29 +76,18 @@ func newTally(s Streams) *cobra.Command {
 			return run.card()
 		case o.Curves:
 			return run.curves()
-		case len(args) == 1 && args[0] != "-":
+		case len(args) == 1 && args[0] != stdin:
 			return run.file(args[0])
 		}
-		return run.typed("typed", run.in)
+		return run.typed("typed", cmd.InOrStdin())
 	}
 	return cmd
 }
 
 // tallyOptions are the flags of tally.
 type tallyOptions struct {
-	Plan              string
+	engine.TallySettings
 	Plans             bool
-	Rule, Stage       string
-	Around            float64
-	Counts            string
-	Low, High, K      float64
-	Alpha, Beta       float64
-	At                float64
-	Taylor            []float64
-	Precision         float64
-	Unit, Pest        string
-	Least, Most       int
-	Independent       bool
 	Apart             float64
 	Card, Curves      bool
 	PerStop, Clusters float64
@@ -111,24 +98,26 @@ type tallyOptions struct {
 }
 
 func (o *tallyOptions) flags(f *pflag.FlagSet) {
+	o.TallySettings = engine.TallyDefaults()
+	o.Given = "values given on the command line"
 	f.StringVar(&o.Plan, "plan", "", "a plan by its `NAME`")
 	f.BoolVar(&o.Plans, "plans", false, "list the plans known by name, with their sources")
 	f.StringVar(&o.Rule, "rule", "", "a plan round the threshold of a rule, by its `NAME`; geocoris rules lists them")
 	f.StringVar(&o.Stage, "stage", "", "growth `stage` for the rule")
-	f.Float64Var(&o.Around, "around", 1.0/3, "with --rule: low and high value lie this part below and above the threshold")
+	f.Float64Var(&o.Around, "around", o.Around, "with --rule: low and high value lie this part below and above the threshold")
 	f.StringVar(&o.Counts, "counts", "", "a plan on counts: `poisson` or negative-binomial; without it on shares")
 	f.Float64Var(&o.Low, "low", 0, "under the threshold: a share as part of 1, or a mean")
 	f.Float64Var(&o.High, "high", 0, "over the threshold, likewise")
 	f.Float64Var(&o.K, "k", 0, "k of the negative binomial")
-	f.Float64Var(&o.Alpha, "alpha", 0.10, "chance to say over where the low value is true")
-	f.Float64Var(&o.Beta, "beta", 0.10, "chance to say under where the high value is true")
+	f.Float64Var(&o.Alpha, "alpha", o.Alpha, "chance to say over where the low value is true")
+	f.Float64Var(&o.Beta, "beta", o.Beta, "chance to say under where the high value is true")
 	f.Float64Var(&o.At, "tally", 0, "for shares: a leaf counts from this many insects on")
 	f.Float64SliceVar(&o.Taylor, "taylor", nil, "Taylor's `a,b`, for a plan of fixed precision")
-	f.Float64Var(&o.Precision, "precision", 0.25, "standard error as part of the mean, with --taylor")
-	f.StringVar(&o.Unit, "unit", "leaf", "what is counted on: leaf, plant, tiller ...")
+	f.Float64Var(&o.Precision, "precision", o.Precision, "standard error as part of the mean, with --taylor")
+	f.StringVar(&o.Unit, "unit", o.Unit, "what is counted on: leaf, plant, tiller ...")
 	f.StringVar(&o.Pest, "pest", "", "which pest, where a CSV file holds several")
-	f.IntVar(&o.Least, "least", 4, "stops before any answer, 4 or more")
-	f.IntVar(&o.Most, "most", 40, "stops after which counting ends without an answer")
+	f.IntVar(&o.Least, "least", o.Least, "stops before any answer, 4 or more")
+	f.IntVar(&o.Most, "most", o.Most, "stops after which counting ends without an answer")
 	f.BoolVar(&o.Independent, "independent", false, "take each leaf at its face value, stops or not")
 	f.Float64Var(&o.Apart, "apart", 20, "`metres` below which stops of a CSV file count as one place")
 	f.BoolVar(&o.Card, "card", false, "print the pocket card of the stop lines")
@@ -142,46 +131,9 @@ func (o *tallyOptions) flags(f *pflag.FlagSet) {
 	f.BoolVar(&o.JSON, "json", false, "answer in JSON, one line for a stop")
 }
 
-// plan is the plan asked for, by name or by values.
-func (o tallyOptions) plan() (sampling.Plan, error) {
-	if o.Plan != "" {
-		p, ok := sampling.PlanNamed(o.Plan)
-		if !ok {
-			return p, fmt.Errorf("no plan is called %q; --plans lists them", o.Plan)
-		}
-		return p, nil
-	}
-	if o.Rule != "" {
-		return o.byRule()
-	}
-	p := sampling.Plan{Name: "of your own", Pest: o.Pest, Unit: o.Unit, AtOr: o.At, Source: "values given on the command line"}
-	wald := sampling.Wald{Low: o.Low, High: o.High, K: o.K, Alpha: o.Alpha, Beta: o.Beta}
-	switch {
-	case len(o.Taylor) == 2:
-		p.Rule, p.AtOr = sampling.Green{Taylor: sampling.Taylor{A: o.Taylor[0], B: o.Taylor[1]}, D: o.Precision}, 0
-		return p, p.Rule.Validate()
-	case len(o.Taylor) > 0:
-		return p, errors.New("--taylor wants two numbers, such as 2.586,1.511")
-	case o.Low == 0 && o.High == 0:
-		return p, errors.New("no plan: give --plan NAME, or --rule NAME, or --low and --high, or --taylor a,b")
-	case o.Counts == "poisson":
-		wald.Distribution, p.AtOr = sampling.Poisson, 0
-	case o.Counts == "negative-binomial":
-		wald.Distribution, p.AtOr = sampling.NegativeBinomial, 0
-	case o.Counts != "":
-		return p, fmt.Errorf("--counts %s: want poisson or negative-binomial", o.Counts)
-	}
-	p.Rule = wald
-	return p, wald.Validate()
-}
-
-func (o tallyOptions) settings() sampling.Settings {
-	return sampling.Settings{Least: o.Least, Most: o.Most, Independent: o.Independent}
-}
-
 func listPlans(w io.Writer) error {
-	for _, p := range sampling.Plans() {
-		if _, err := io.WriteString(w, fieldwork.Tally{Plan: p}.Head()); err != nil {
+	for _, p := range engine.TallyPlans() {
+		if _, err := io.WriteString(w, p.Head()); err != nil {
 			return err
 		}
 	}
@@ -191,27 +143,25 @@ func listPlans(w io.Writer) error {
 // tallyRun is one call of tally.
 type tallyRun struct {
 	options tallyOptions
-	words   fieldwork.Tally
 	streams Streams
-	in      io.Reader
 }
 
-func (r tallyRun) head() {
+func (r tallyRun) head(words fieldwork.Tally) {
 	if !r.options.JSON {
-		fmt.Fprint(r.streams.Out, r.words.Head())
+		fmt.Fprint(r.streams.Out, words.Head())
 	}
 }
 
-// say prints an answer and reports whether counting may end.
-func (r tallyRun) say(a sampling.Answer) (done bool, err error) {
-	line := r.words.Line(a)
+// say prints an answer.
+func (r tallyRun) say(a engine.TallyAnswer) (err error) {
+	line := a.Line()
 	if r.options.JSON {
-		if line, err = r.words.JSON(a); err != nil {
-			return false, err
+		if line, err = a.JSON(); err != nil {
+			return err
 		}
 	}
 	_, err = io.WriteString(r.streams.Out, line)
-	return a.Verdict != sampling.GoOn, err
+	return err
 }
 
 func (r tallyRun) file(path string) error {
@@ -230,65 +180,36 @@ func (r tallyRun) file(path string) error {
 // answer, or take back a slip; a faulty line is named and asked for again there,
 // and ends the work in a file.
 func (r tallyRun) typed(name string, in io.Reader) error {
-	tally, err := sampling.NewTally(r.words.Plan.Rule, r.options.settings())
+	tally, err := engine.NewTally(r.options.TallySettings)
 	if err != nil {
 		return err
 	}
-	r.head()
+	r.head(tally.Words)
 	atTerminal := isTerminal(in)
-	history := []sampling.Tally{}
 	lines := bufio.NewScanner(in)
 	for number := 1; ; number++ {
 		if atTerminal {
-			fmt.Fprintf(r.streams.Err, "stop %d> ", tally.Answer().Stops+1)
+			fmt.Fprintf(r.streams.Err, "stop %d> ", tally.Stops()+1)
 		}
 		if !lines.Scan() {
 			return lines.Err()
 		}
-		entry, err := sampling.ParseEntry(lines.Text(), r.words.Plan.AtOr)
-		if err == nil && entry.Kind == sampling.Blank {
-			continue
-		}
-		if err == nil && entry.Kind == sampling.End {
-			return nil
-		}
-		var a sampling.Answer
-		if err == nil {
-			a, history, err = enter(tally, history, entry)
-		}
+		a, ended, err := tally.Enter(lines.Text())
 		switch {
 		case err != nil && atTerminal:
 			fmt.Fprintf(r.streams.Err, "  %s\n", oneLine(err))
 			continue
 		case err != nil:
 			return fmt.Errorf("%s line %d: %w", name, number, err)
+		case ended:
+			return nil
+		case a == nil:
+			continue
 		}
-		if done, err := r.say(a); err != nil || done && !atTerminal {
+		if err := r.say(*a); err != nil || a.Done() && !atTerminal {
 			return err
 		}
 	}
-}
-
-// enter takes in an entry, or the last one back.
-func enter(t *sampling.Tally, history []sampling.Tally, e sampling.Entry) (sampling.Answer, []sampling.Tally, error) {
-	if e.Kind == sampling.Undo {
-		if n := len(history); n > 0 {
-			*t, history = history[n-1], history[:n-1]
-		}
-		return t.Answer(), history, nil
-	}
-	before := t.Copy()
-	var a sampling.Answer
-	var err error
-	if e.Kind == sampling.More {
-		a, err = t.Join(t.Answer().Stops-1, e.Count)
-	} else {
-		a, err = t.Add(e.Count)
-	}
-	if err != nil {
-		return a, history, err
-	}
-	return a, append(history, before), nil
 }
 
 func isTerminal(in io.Reader) bool {
@@ -298,56 +219,22 @@ func isTerminal(in io.Reader) bool {
 
 // survey answers the stops of a table of counts, in their order.
 func (r tallyRun) survey(path string) error {
-	read, err := survey.ReadFiles([]string{path}, survey.Options{Pest: r.options.Pest})
+	from, err := load(path)
 	if err != nil {
 		return err
 	}
-	for _, p := range read.Problems {
+	made, err := engine.TallyCounts(engine.TallyCountsRequest{TallySettings: r.options.TallySettings, Counts: from, Apart: r.options.Apart})
+	if made == nil {
+		return err
+	}
+	for _, p := range made.Problems {
 		fmt.Fprintf(r.streams.Err, "  %s\n", p)
 	}
-	at := make([][2]float64, len(read.Stops))
-	for i, s := range read.Stops {
-		at[i] = [2]float64{s.Longitude, s.Latitude}
-	}
-	tally, err := sampling.NewTally(r.words.Plan.Rule, r.options.settings())
-	if err != nil {
-		return err
-	}
-	r.head()
-	places := sampling.Spread(at, r.options.Apart)
-	for i, s := range read.Stops {
-		c, err := r.count(s)
-		if err != nil {
-			return err
-		}
-		var a sampling.Answer
-		if places[i] < tally.Answer().Stops {
-			a, err = tally.Join(places[i], c)
-		} else {
-			a, err = tally.Add(c)
-		}
-		if err != nil {
-			return fmt.Errorf("%s: stop %s: %w", path, s.Name, err)
-		}
-		if done, err := r.say(a); err != nil || done {
+	r.head(made.Words)
+	for _, a := range made.Answers {
+		if err := r.say(a); err != nil {
 			return err
 		}
 	}
-	return nil
-}
-
-// count is a stop as the plan counts.
-func (r tallyRun) count(s survey.Stop) (sampling.Count, error) {
-	if !r.words.Share() {
-		return sampling.Count{Total: s.Total, Units: s.Units}, nil
-	}
-	if r.words.Plan.AtOr <= 0 {
-		return sampling.Count{}, hintedError{errors.New("the plan does not say from which count on a leaf counts"), "give --tally"}
-	}
-	share, ok := s.Share(r.words.Plan.AtOr)
-	if !ok {
-		return sampling.Count{}, hintedError{fmt.Errorf("stop %s holds leaves counted together: which have %v or more is not told", s.Name, r.words.Plan.AtOr),
-			"use a plan on counts, or one row for each leaf"}
-	}
-	return sampling.Count{Total: share * s.Units, Units: s.Units}, nil
+	return err
 }

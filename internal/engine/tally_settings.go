@@ -1,0 +1,120 @@
+package engine
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"github.com/geocoris/geocoris/internal/mapping/rules"
+	"github.com/geocoris/geocoris/internal/scouting/sampling"
+)
+
+// TallySettings are those of tally, called as its flags are: by which plan to count.
+type TallySettings struct {
+	Plan   string // by its name
+	Rule   string // a plan round the threshold of a rule, by its name
+	Stage  string // growth stage for the rule
+	Around float64
+
+	Counts      string // poisson or negative-binomial; "" for a plan on shares
+	Low, High   float64
+	K           float64 // of the negative binomial
+	Alpha, Beta float64
+	At          float64 // for shares: a leaf counts from this many insects on
+	Taylor      []float64
+	Precision   float64 // standard error as part of the mean
+	Given       string  // how the values of a plan of one's own came, for its source
+
+	Unit, Pest  string
+	Least, Most int // stops
+	Independent bool
+}
+
+// TallyDefaults are the settings where nothing is asked for.
+func TallyDefaults() TallySettings {
+	return TallySettings{Around: 1.0 / 3, Alpha: 0.10, Beta: 0.10, Precision: 0.25, Unit: "leaf", Least: 4, Most: 40, Given: "values given"}
+}
+
+// plan is the plan asked for, by name or by values.
+func (o TallySettings) plan() (sampling.Plan, error) {
+	if o.Plan != "" {
+		p, ok := sampling.PlanNamed(o.Plan)
+		if !ok {
+			return p, fmt.Errorf("no plan is called %q; --plans lists them", o.Plan)
+		}
+		return p, nil
+	}
+	if o.Rule != "" {
+		return o.byRule()
+	}
+	p := sampling.Plan{Name: "of your own", Pest: o.Pest, Unit: o.Unit, AtOr: o.At, Source: o.Given}
+	wald := sampling.Wald{Low: o.Low, High: o.High, K: o.K, Alpha: o.Alpha, Beta: o.Beta}
+	switch {
+	case len(o.Taylor) == 2:
+		p.Rule, p.AtOr = sampling.Green{Taylor: sampling.Taylor{A: o.Taylor[0], B: o.Taylor[1]}, D: o.Precision}, 0
+		return p, p.Rule.Validate()
+	case len(o.Taylor) > 0:
+		return p, errors.New("--taylor wants two numbers, such as 2.586,1.511")
+	case o.Low == 0 && o.High == 0:
+		return p, errors.New("no plan: give --plan NAME, or --rule NAME, or --low and --high, or --taylor a,b")
+	case o.Counts == "poisson":
+		wald.Distribution, p.AtOr = sampling.Poisson, 0
+	case o.Counts == "negative-binomial":
+		wald.Distribution, p.AtOr = sampling.NegativeBinomial, 0
+	case o.Counts != "":
+		return p, fmt.Errorf("--counts %s: want poisson or negative-binomial", o.Counts)
+	}
+	p.Rule = wald
+	return p, wald.Validate()
+}
+
+// byRule is a plan with its values to either side of a rule's threshold. Rules
+// give none of their own, so how far to either side is said to be a choice.
+func (o TallySettings) byRule() (sampling.Plan, error) {
+	var p sampling.Plan
+	book, err := RuleBook(nil)
+	if err != nil {
+		return p, err
+	}
+	rule, err := book.Named(o.Rule)
+	if err != nil {
+		return p, err
+	}
+	level, err := rule.At(o.Stage)
+	if err != nil {
+		return p, err
+	}
+	if !(o.Around > 0 && o.Around < 1) {
+		return p, fmt.Errorf("--around %v: want a part of the threshold, such as 0.33", o.Around)
+	}
+	p = sampling.Plan{
+		Name: rule.Name, Pest: rule.Pest, Unit: rule.Unit, AtOr: level.Band.Tally,
+		Source: fmt.Sprintf("%s; %.0f %% to either side and error rates are a choice, no source", level.Source(), 100*o.Around),
+	}
+	wald := sampling.Wald{Alpha: o.Alpha, Beta: o.Beta, K: o.K}
+	value := level.Treat
+	switch {
+	case rule.Statistic == rules.Share:
+		value /= 100
+	case o.Counts == "poisson":
+		wald.Distribution = sampling.Poisson
+	case o.K > 0:
+		wald.Distribution = sampling.NegativeBinomial
+	default:
+		return p, errors.New("the rule is about a mean: give --k of the negative binomial, or --counts poisson")
+	}
+	wald.Low, wald.High = tidy(value*(1-o.Around)), tidy(value*(1+o.Around))
+	p.Rule = wald
+	return p, wald.Validate()
+}
+
+// tidy drops what rounding leaves behind the sixth figure.
+func tidy(v float64) float64 {
+	scale := math.Pow(10, 6-math.Ceil(math.Log10(v)))
+	return math.Round(v*scale) / scale
+}
+
+// stops say when they suffice.
+func (o TallySettings) stops() sampling.Settings {
+	return sampling.Settings{Least: o.Least, Most: o.Most, Independent: o.Independent}
+}
