@@ -99,9 +99,17 @@ func setupOver(o engine.Settings, kept engine.Setup, given *pflag.FlagSet, lost 
 	return w, nil
 }
 
+// loadAgain loads what a record names.
+func loadAgain(path string) (engine.Source, error) {
+	if path == stdin {
+		return engine.Source{}, engine.HintedError{Err: errors.New("the samples came by standard input, so they cannot be read again"), Hint: "make the files with map --write"}
+	}
+	return load(path)
+}
+
 // mapFolder is a folder that map wrote; files that it lacks are told by who wants them.
 func mapFolder(path string) (*engine.MapFolder, error) {
-	f := &engine.MapFolder{Name: path, Load: load}
+	f := &engine.MapFolder{Name: path, Load: loadAgain}
 	switch about, err := os.Stat(path); {
 	case err != nil:
 		return nil, hintedError{err, "give the folder that map wrote"}

@@ -6,16 +6,15 @@ import (
 	"fmt"
 	"path/filepath"
 	"strings"
-
-	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 // A MapFolder is a folder that map wrote. What it was made from is loaded when it is
 // wanted.
 type MapFolder struct {
 	Name         string
-	Run, Summary Source                            // run.json and summary.json
-	Load         func(path string) (Source, error) // of what the record names
+	Run, Summary Source // run.json and summary.json
+	// Load loads what the record names; an error that is hinted says itself how to fix it.
+	Load func(path string) (Source, error)
 }
 
 // levelSources are what summary.json tells of where the levels come from.
@@ -159,10 +158,11 @@ func (f MapFolder) counts() (samples []Source, err error) {
 
 // again loads an input of the record, which must be what it was.
 func (f MapFolder) again(in Input) (Source, error) {
-	if in.Path == survey.Stdin {
-		return Source{}, hinted(errors.New("the samples came by standard input, so they cannot be read again"), "make the files with map --write")
-	}
 	now, err := f.Load(in.Path)
+	var told HintedError
+	if errors.As(err, &told) {
+		return now, err
+	}
 	if err != nil {
 		return now, hinted(err, "run report from the folder in which map ran")
 	}

@@ -49,7 +49,7 @@ func assessed(t testing.TB, date string, stops []stop, set assess.Settings) *ass
 		p := frame(t).Inverse(orb.Point{s.x, s.y})
 		fmt.Fprintf(&b, "%d,%.9f,%.9f,%g,10,%s\n", i+1, p[0], p[1], math.Round(s.value*10), date)
 	}
-	counts, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader(b.String())})
+	counts, err := survey.Read(typed(b.String()), survey.Options{})
 	require.NoError(t, err)
 	set.KeepSurface = true
 	r, err := assess.Run(t.Context(), []geo.Field{square(t)}, counts, set)
@@ -75,7 +75,7 @@ func files(t testing.TB, fieldFile string, samples ...string) ([]geo.Field, []*s
 	require.NoError(t, err)
 	var surveys []*survey.Survey
 	for _, name := range samples {
-		s, err := survey.ReadFiles([]string{name}, survey.Options{})
+		s, err := survey.Read(loaded(t, name), survey.Options{})
 		require.NoError(t, err)
 		surveys = append(surveys, s)
 	}
@@ -469,7 +469,7 @@ func TestSharesAreForecastByTheirOdds(t *testing.T) {
 				fmt.Fprintf(&b, "%d,%d,%.9f,%.9f,%d,1,%s\n", i+1, leaf, p[0], p[1], count, date)
 			}
 		}
-		counts, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader(b.String())})
+		counts, err := survey.Read(typed(b.String()), survey.Options{})
 		require.NoError(t, err)
 		r, err := assess.Run(t.Context(), []geo.Field{square(t)}, counts, assess.Settings{
 			KeepSurface: true,
@@ -515,7 +515,7 @@ func TestWarningsNameWhatDiffers(t *testing.T) {
 	}
 	var results []*assess.Result
 	for _, text := range []string{csv("2031-08-14", "scout A", "4", "top", 10), csv("2031-08-21", "scout B", "5", "middle", 8)} {
-		s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader(text)})
+		s, err := survey.Read(typed(text), survey.Options{})
 		require.NoError(t, err)
 		r, err := assess.Run(t.Context(), []geo.Field{square(t)}, s, assess.Settings{KeepSurface: true})
 		require.NoError(t, err)

@@ -30,7 +30,7 @@ func fieldsOf(t testing.TB, path string) []geo.Field {
 }
 
 func surveyOf(t testing.TB, opts survey.Options, paths ...string) *survey.Survey {
-	s, err := survey.ReadFiles(paths, opts)
+	s, err := survey.Read(loaded(t, paths...), opts)
 	require.NoError(t, err)
 	return s
 }
@@ -137,7 +137,7 @@ func arthropods(t *testing.T) *survey.Survey {
 			fmt.Fprintf(&text, "%d,%s,%s,%s\n", row+1, table.Text(t, row, "lon"), table.Text(t, row, "lat"), table.Text(t, row, "count"))
 		}
 	}
-	s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader(text.String())})
+	s, err := survey.Read(typed(text.String()), survey.Options{})
 	require.NoError(t, err)
 	return s
 }
@@ -152,8 +152,8 @@ func twoFields() []geo.Field {
 }
 
 func TestStopsGoToTheirField(t *testing.T) {
-	s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader("stop,longitude,latitude,count\n" +
-		"inside,0.0003,0.0005,1\nboth,0.0009,0.0005,2\neast,0.0015,0.0005,3\nnear,-0.0001,0.0005,4\nfar,-0.0002,0.0005,5\n")})
+	s, err := survey.Read(typed("stop,longitude,latitude,count\n"+
+		"inside,0.0003,0.0005,1\nboth,0.0009,0.0005,2\neast,0.0015,0.0005,3\nnear,-0.0001,0.0005,4\nfar,-0.0002,0.0005,5\n"), survey.Options{})
 	require.NoError(t, err)
 	r, err := assess.Run(t.Context(), twoFields(), s, assess.Settings{})
 	require.NoError(t, err)
@@ -178,7 +178,7 @@ func TestStopsGoToTheirField(t *testing.T) {
 
 func TestRunRefuses(t *testing.T) {
 	s := func(text string) *survey.Survey {
-		s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader("stop,longitude,latitude,count,leaves\n" + text)})
+		s, err := survey.Read(typed("stop,longitude,latitude,count,leaves\n"+text), survey.Options{})
 		require.NoError(t, err)
 		return s
 	}
@@ -207,7 +207,7 @@ func TestRunRefuses(t *testing.T) {
 }
 
 func TestRadiusLeavesTheRestToWatch(t *testing.T) {
-	s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader("stop,longitude,latitude,count\na,0.0003,0.0005,1\nb,0.0004,0.0006,2\n")})
+	s, err := survey.Read(typed("stop,longitude,latitude,count\na,0.0003,0.0005,1\nb,0.0004,0.0006,2\n"), survey.Options{})
 	require.NoError(t, err)
 	set := assess.Settings{}
 	set.IDW.Radius = 20

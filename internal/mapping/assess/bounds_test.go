@@ -2,7 +2,6 @@ package assess_test
 
 import (
 	"math"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -13,8 +12,8 @@ import (
 )
 
 func TestBoundsAreOfTheStatistic(t *testing.T) {
-	s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader("stop,longitude,latitude,count,leaves,plant\n" +
-		"1,-100,37,11-50,1,a\n1,-100,37,60,1,a\n1,-100,37,0,1,b\n1,-100,37,51-100,1,c\n2,-100.1,37,11-50,5,a\n3,-100.2,37,60,1,a\n")})
+	s, err := survey.Read(typed("stop,longitude,latitude,count,leaves,plant\n"+
+		"1,-100,37,11-50,1,a\n1,-100,37,60,1,a\n1,-100,37,0,1,b\n1,-100,37,51-100,1,c\n2,-100.1,37,11-50,5,a\n3,-100.2,37,60,1,a\n"), survey.Options{})
 	require.NoError(t, err)
 	nan := math.NaN()
 	for _, c := range []struct {

@@ -223,7 +223,7 @@ func TestChancesOfAShareTakeItForOne(t *testing.T) {
 		"plants": {assess.Statistic{Unit: "plant", Part: "leaf", Tally: 50}, true, 5},
 	} {
 		t.Run(name, func(t *testing.T) {
-			s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader(walkOfLeaves(c.plants))})
+			s, err := survey.Read(typed(walkOfLeaves(c.plants)), survey.Options{})
 			require.NoError(t, err)
 			r, err := assess.Run(t.Context(), square, s, assess.Settings{Statistic: c.stat, Levels: assess.LevelSettings{TreatAt: 60, WatchAt: 30}})
 			require.NoError(t, err)

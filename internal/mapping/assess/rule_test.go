@@ -2,7 +2,6 @@ package assess_test
 
 import (
 	"math"
-	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -82,7 +81,7 @@ func TestCanFeed(t *testing.T) {
 		"plants for a mean of plants":   {"soybean-aphid", "", "plant,count\na,1,1,1,300\n", ""},
 	} {
 		t.Run(name, func(t *testing.T) {
-			s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader(head + c.text)})
+			s, err := survey.Read(typed(head+c.text), survey.Options{})
 			require.NoError(t, err)
 			require.NotEmpty(t, s.Stops, "%v", s.Problems)
 			err = assess.CanFeed(level(t, c.rule, c.stage), s)
@@ -102,7 +101,7 @@ func TestAShareOfPlantsIsMapped(t *testing.T) {
 	for _, place := range []string{"a,0.0003,0.0003", "b,0.0006,0.0003", "c,0.0003,0.0006"} {
 		text += place + ",1,low,60\n" + place + ",1,top,0\n" + place + ",2,low,30\n" + place + ",2,top,30\n"
 	}
-	s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader(text)})
+	s, err := survey.Read(typed(text), survey.Options{})
 	require.NoError(t, err)
 	l := level(t, "sorghum-aphid-high-plains", "boot")
 	require.NoError(t, assess.CanFeed(l, s))
@@ -118,7 +117,7 @@ func TestAShareOfPlantsIsMapped(t *testing.T) {
 	assert.Equal(t, 10.0, r.Levels.WatchAt)
 	assert.Contains(t, r.Levels.TreatSource, "AgriLife")
 
-	s, err = survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader("stop,longitude,latitude,plant,count,leaves\na,0.0003,0.0003,1,60,2\n")})
+	s, err = survey.Read(typed("stop,longitude,latitude,plant,count,leaves\na,0.0003,0.0003,1,60,2\n"), survey.Options{})
 	require.NoError(t, err)
 	_, err = assess.Run(t.Context(), twoFields(), s, set)
 	assert.ErrorContains(t, err, "-:2: stop a does not tell for each plant whether a leaf had 50 or more")

@@ -2,7 +2,6 @@ package assess_test
 
 import (
 	"fmt"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -26,7 +25,7 @@ func TestThreeQuartersEmptyAreNotTooMany(t *testing.T) {
 			}
 			rows += fmt.Sprintf("%d,%.6f,%.6f,%d,10\n", i+1, -101.6015+0.0002*float64(i), 35.8975+0.0001*float64(i%3), count)
 		}
-		s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader(rows)})
+		s, err := survey.Read(typed(rows), survey.Options{})
 		require.NoError(t, err)
 		r, err := assess.Run(t.Context(), fields, s, assess.Settings{})
 		require.NoError(t, err)

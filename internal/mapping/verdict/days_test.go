@@ -90,7 +90,7 @@ func TestTheNextLookIsNeverAfterTheMapIsGood(t *testing.T) {
 // Two fields of one run, each walked on a day of its own.
 func TestDaysAreTheFieldsOwn(t *testing.T) {
 	fields := fieldsOf(t, testkit.Testdata(t, "demo", "field.geojson"))
-	s, err := survey.ReadFiles([]string{testkit.Testdata(t, "demo", "week2.csv")}, survey.Options{})
+	s, err := survey.Read(loaded(t, testkit.Testdata(t, "demo", "week2.csv")), survey.Options{})
 	require.NoError(t, err)
 	one, err := assess.Run(t.Context(), []geo.Field{fields[0]}, s, assess.Settings{})
 	require.NoError(t, err)

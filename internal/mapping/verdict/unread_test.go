@@ -37,7 +37,7 @@ func assessed(t *testing.T, set assess.Settings, count func(i int) int, more ...
 	for i := range 25 {
 		rows = append(rows, fmt.Sprintf("%d,%.7f,%.7f,%d,10,2026-07-15", i+1, (30+60*float64(i%5))/degree, (30+60*float64(i/5))/degree, count(i)))
 	}
-	s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader(strings.Join(append(rows, more...), "\n"))})
+	s, err := survey.Read(typed(strings.Join(append(rows, more...), "\n")), survey.Options{})
 	require.NoError(t, err)
 	r, err := assess.Run(t.Context(), fields, s, set)
 	require.NoError(t, err)

@@ -58,7 +58,7 @@ func demo(t testing.TB, week string) *assess.Result {
 	require.NoError(t, err)
 	fields, _, err := boundary.Fields(c.Features, boundary.Settings{})
 	require.NoError(t, err)
-	s, err := survey.ReadFiles([]string{testkit.Testdata(t, "demo", week+".csv")}, survey.Options{})
+	s, err := survey.Read(loaded(t, testkit.Testdata(t, "demo", week+".csv")), survey.Options{})
 	require.NoError(t, err)
 	r, err := assess.Run(t.Context(), fields, s, assess.Settings{KeepSurface: true})
 	require.NoError(t, err)

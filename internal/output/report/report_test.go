@@ -33,8 +33,8 @@ func result(t *testing.T) *assess.Result {
 	require.NoError(t, err)
 	fields, _, err := boundary.Fields(c.Features, boundary.Settings{})
 	require.NoError(t, err)
-	s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader("stop,longitude,latitude,count,leaves,pest\n" +
-		"a,-101.600,35.9,500,10,thrips & co\nb,-101.601,35.9,0,10,thrips & co\nc,-101.602,35.901,7,10,thrips & co\n")})
+	s, err := survey.Read(typed("stop,longitude,latitude,count,leaves,pest\n"+
+		"a,-101.600,35.9,500,10,thrips & co\nb,-101.601,35.9,0,10,thrips & co\nc,-101.602,35.901,7,10,thrips & co\n"), survey.Options{})
 	require.NoError(t, err)
 	r, err := assess.Run(t.Context(), fields, s, assess.Settings{Levels: assess.LevelSettings{TreatAt: 20, WatchAt: 5}})
 	require.NoError(t, err)

@@ -168,7 +168,7 @@ func (w walk) text() string {
 // answers are the verdicts by the names of their fields; none where nothing can be
 // mapped.
 func (w walk) answers(t *testing.T) map[string]verdict.Verdict {
-	s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader(w.text()), Pest: "sorghum aphid"})
+	s, err := survey.Read(typed(w.text()), survey.Options{Pest: "sorghum aphid"})
 	require.NoError(t, err)
 	r, err := assess.Run(t.Context(), w.fields, s, assess.Settings{Cell: 20})
 	if err != nil {

@@ -39,7 +39,7 @@ func demo(t testing.TB, week string, set assess.Settings) (out []scene.Subject) 
 	require.NoError(t, err)
 	fields, _, err := boundary.Fields(c.Features, boundary.Settings{})
 	require.NoError(t, err)
-	s, err := survey.ReadFiles([]string{testkit.Testdata(t, "demo", week+".csv")}, survey.Options{})
+	s, err := survey.Read(loaded(t, testkit.Testdata(t, "demo", week+".csv")), survey.Options{})
 	require.NoError(t, err)
 	set.KeepSurface = true
 	r, err := assess.Run(t.Context(), fields, s, set)

@@ -30,7 +30,7 @@ func seen(r *rand.Rand, counted float64) float64 {
 
 func read(t testing.TB, rows string) *survey.Survey {
 	t.Helper()
-	s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader("stop,longitude,latitude,count,leaves,observer\n" + rows)})
+	s, err := survey.Read(typed("stop,longitude,latitude,count,leaves,observer\n"+rows), survey.Options{})
 	require.NoError(t, err)
 	return s
 }

@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
@@ -47,9 +48,9 @@ func benchmarkDecode(b *testing.B, data []byte) {
 	opts := survey.Options{Limits: survey.Limits{Bytes: 1 << 30, Rows: 2_000_000}}
 	b.SetBytes(int64(len(data)))
 	b.ReportAllocs()
+	from := []geofile.Source{{Name: "-", Content: data}}
 	for b.Loop() {
-		opts.Stdin = bytes.NewReader(data)
-		if _, err := survey.ReadFiles([]string{survey.Stdin}, opts); err != nil {
+		if _, err := survey.Read(from, opts); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -1,7 +1,6 @@
 package survey_test
 
 import (
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -28,7 +27,7 @@ func TestColumnsOfPlantsAreTheEffortOfPlants(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			text := "stop,longitude,latitude,count," + c.header + "\n1,-101,35,60," + c.row + "\n"
-			s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader(text), Unit: c.unit})
+			s, err := survey.Read(typed(text), survey.Options{Unit: c.unit})
 			if c.err != "" {
 				require.ErrorContains(t, err, c.err)
 				return

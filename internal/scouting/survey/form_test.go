@@ -54,14 +54,6 @@ func TestColumnsAreRenamed(t *testing.T) {
 	assert.Equal(t, 3.0, s.Stops[0].Total)
 }
 
-func TestStandardInput(t *testing.T) {
-	s, err := survey.ReadFiles([]string{"-"}, survey.Options{Stdin: strings.NewReader("stop,longitude,latitude,count\nA,1,2,3\n")})
-	require.NoError(t, err)
-	assert.Len(t, s.Stops, 1)
-	_, err = survey.ReadFiles([]string{"-"}, survey.Options{})
-	assert.Error(t, err)
-}
-
 func TestClasses(t *testing.T) {
 	s := read(t, "stop,longitude,latitude,count,leaves\nA,1,2,11-50,1\nA,1,2,0,1\nB,1,3,50+,1\nC,1,4,<10,1\nD,1,5,>100,1\nE,1,6,0-4,1\nF,1,7,50-11,1\n", survey.Options{})
 	require.Len(t, s.Stops, 5)
@@ -164,7 +156,7 @@ func workbook(t *testing.T) []byte {
 func TestWorkbook(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "counts.xlsx")
 	require.NoError(t, os.WriteFile(path, workbook(t), 0o600))
-	s, err := survey.ReadFiles([]string{path}, survey.Options{})
+	s, err := survey.Read(loaded(t, path), survey.Options{})
 	require.NoError(t, err)
 	assertAddsUp(t, s)
 	require.Len(t, s.Stops, 2)
@@ -188,7 +180,7 @@ func FuzzWorkbook(f *testing.F) {
 	}
 	f.Add(b.Bytes())
 	f.Fuzz(func(t *testing.T, data []byte) {
-		s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: bytes.NewReader(data), Limits: survey.Limits{Bytes: 1 << 20}})
+		s, err := survey.Read(typed(string(data)), survey.Options{Limits: survey.Limits{Bytes: 1 << 20}})
 		if err == nil {
 			assertAddsUp(t, s)
 		}

@@ -16,6 +16,6 @@ func TestCountsBesideAGeoPackageAreNotLost(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "counts.gpkg")
 	require.NoError(t, os.WriteFile(path, []byte("SQLite format 3\x00"), 0o600))
 	require.NoError(t, os.WriteFile(path+"-wal", []byte("rows"), 0o600))
-	_, err := survey.ReadFiles([]string{path}, survey.Options{})
+	_, err := survey.Read(loaded(t, path), survey.Options{})
 	assert.ErrorContains(t, err, "a part of it still stands in counts.gpkg-wal")
 }

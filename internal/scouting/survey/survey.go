@@ -3,7 +3,6 @@ package survey
 import (
 	"errors"
 	"fmt"
-	"io"
 	"path/filepath"
 	"slices"
 
@@ -24,7 +23,6 @@ type Options struct {
 	Unit         string            // what counts are of, such as leaf or plant; "" where it does not matter
 	UTM          string            // zone of eastings and northings, such as 14N
 	UTCOffset    string            // of the clocks at the place, for times that tell one, such as -05:00; "" for the sun's
-	Stdin        io.Reader         // what the path "-" reads
 	FixPosition  FixPosition       // offers another reading of positions; nil offers none
 	Limits       Limits
 }
@@ -44,34 +42,6 @@ type Survey struct {
 // A Tally counts the rows below the headers. Read = Used + SetAside + OtherPest.
 type Tally struct {
 	Read, Used, SetAside, OtherPest int
-}
-
-// Stdin is the name that stands for standard input.
-const Stdin = "-"
-
-// ReadFiles is [Read] of files on disk; the path "-" is standard input.
-func ReadFiles(paths []string, opts Options) (*Survey, error) {
-	var sources []geofile.Source
-	for _, path := range paths {
-		from, err := load(path, opts)
-		if err != nil {
-			return nil, err
-		}
-		sources = append(sources, from)
-	}
-	return Read(sources, opts)
-}
-
-func load(path string, opts Options) (geofile.Source, error) {
-	most := opts.Limits.withDefaults().Bytes
-	if path != Stdin {
-		return geofile.Load(path, most)
-	}
-	if opts.Stdin == nil {
-		return geofile.Source{}, errors.New("standard input is not at hand")
-	}
-	content, err := geofile.ReadUpTo(opts.Stdin, most)
-	return geofile.Source{Name: path, Content: content}, err
 }
 
 // Read reads tables of counts, one after the other, as one survey: CSV, a

@@ -1,7 +1,6 @@
 package survey_test
 
 import (
-	"bytes"
 	"fmt"
 	"io"
 	"math"
@@ -15,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/internal/testkit"
 )
@@ -32,7 +32,7 @@ func decode(t testing.TB, name, text string, opts survey.Options) (*survey.Surve
 	t.Helper()
 	path := filepath.Join(t.TempDir(), name)
 	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
-	return survey.ReadFiles([]string{path}, opts)
+	return survey.Read(loaded(t, path), opts)
 }
 
 func assertAddsUp(t testing.TB, s *survey.Survey) {
@@ -54,7 +54,7 @@ func TestEveryForm(t *testing.T) {
 		"points_no_header.csv": {Columns: []string{"stop", "date", "latitude", "longitude", "count"}},
 		"points_utm30.csv":     {UTM: "30N"},
 	}
-	plain, err := survey.ReadFiles([]string{testkit.Shared(t, "data", "formats", "points_plain.csv")}, survey.Options{})
+	plain, err := survey.Read(loaded(t, testkit.Shared(t, "data", "formats", "points_plain.csv")), survey.Options{})
 	require.NoError(t, err)
 	checked := 0
 	for row := range expected.Len() {
@@ -64,7 +64,7 @@ func TestEveryForm(t *testing.T) {
 		}
 		checked++
 		t.Run(name, func(t *testing.T) {
-			s, err := survey.ReadFiles([]string{testkit.Shared(t, "data", "formats", name)}, told[name])
+			s, err := survey.Read(loaded(t, testkit.Shared(t, "data", "formats", name)), told[name])
 			require.NoError(t, err)
 			assertAddsUp(t, s)
 			assert.Empty(t, s.Problems)
@@ -90,7 +90,7 @@ func TestEveryForm(t *testing.T) {
 // points_dirty.csv: twelve rows, each but the first with a fault of its own; one of
 // them, thousands with a comma, is read and said.
 func TestEachFaultIsNamed(t *testing.T) {
-	s, err := survey.ReadFiles([]string{testkit.Shared(t, "data", "formats", "points_dirty.csv")}, survey.Options{})
+	s, err := survey.Read(loaded(t, testkit.Shared(t, "data", "formats", "points_dirty.csv")), survey.Options{})
 	require.NoError(t, err)
 	assertAddsUp(t, s)
 	assert.Equal(t, survey.Tally{Read: 12, Used: 2, SetAside: 10}, s.Tally)
@@ -197,8 +197,6 @@ func TestRefusedFiles(t *testing.T) {
 			assert.NotContains(t, err.Error(), "\n")
 		})
 	}
-	_, err := survey.ReadFiles([]string{filepath.Join(t.TempDir(), "none.csv")}, survey.Options{})
-	assert.ErrorIs(t, err, os.ErrNotExist)
 }
 
 func TestDoubtfulAndRefusedRows(t *testing.T) {
@@ -319,9 +317,11 @@ func (forever) Read(p []byte) (int, error) {
 }
 
 func TestLimits(t *testing.T) {
-	_, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: endless(), Limits: survey.Limits{Bytes: 1 << 20}})
+	long, err := geofile.ReadUpTo(endless(), 1<<20)
+	require.NoError(t, err)
+	_, err = survey.Read(typed(string(long)), survey.Options{Limits: survey.Limits{Bytes: 1 << 20}})
 	assert.ErrorContains(t, err, "more than 1 MiB")
-	_, err = survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: io.LimitReader(endless(), 1<<16), Limits: survey.Limits{Rows: 100}})
+	_, err = survey.Read(typed(string(long[:1<<16])), survey.Options{Limits: survey.Limits{Rows: 100}})
 	assert.ErrorContains(t, err, "more than 100 rows")
 }
 
@@ -371,8 +371,7 @@ func FuzzDecode(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
 		for _, opts := range []survey.Options{{}, {UnnamedStops: true, Pest: "thrips"}} {
-			opts.Stdin = bytes.NewReader(data)
-			s, err := survey.ReadFiles([]string{survey.Stdin}, opts)
+			s, err := survey.Read(typed(string(data)), opts)
 			if err != nil {
 				continue
 			}

@@ -14,8 +14,7 @@ import (
 
 func readText(t *testing.T, text string, opts survey.Options) *survey.Survey {
 	t.Helper()
-	opts.Stdin = strings.NewReader(text)
-	s, err := survey.ReadFiles([]string{survey.Stdin}, opts)
+	s, err := survey.Read(typed(text), opts)
 	require.NoError(t, err)
 	return s
 }

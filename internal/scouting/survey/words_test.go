@@ -112,7 +112,7 @@ func FuzzWords(f *testing.F) {
 		if xml.EscapeText(&b, []byte(text)) != nil {
 			t.Skip()
 		}
-		s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader(gpx("<name>1</name><cmt>"+b.String()+"</cmt>", "<name>2</name><cmt>aphids 7</cmt>"))})
+		s, err := survey.Read(typed(gpx("<name>1</name><cmt>"+b.String()+"</cmt>", "<name>2</name><cmt>aphids 7</cmt>")), survey.Options{})
 		if err == nil {
 			assertAddsUp(t, s)
 		}

@@ -1,0 +1,20 @@
+package scene_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/geo/geofile"
+)
+
+// loaded are files of counts on the disk.
+func loaded(t testing.TB, paths ...string) (all []geofile.Source) {
+	t.Helper()
+	for _, path := range paths {
+		from, err := geofile.Load(path, 1<<30)
+		require.NoError(t, err)
+		all = append(all, from)
+	}
+	return all
+}
