@@ -4,8 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"path/filepath"
-	"strings"
+	"slices"
 )
 
 // A MapFolder is a folder that map wrote. What it was made from is loaded when it is
@@ -26,38 +25,6 @@ type levelSources struct {
 }
 
 const giveFolder = "give the folder that map wrote"
-
-// A mapRecord is what run.json of map tells.
-type mapRecord struct {
-	Program  string                     `json:"program"`
-	Version  string                     `json:"version"`
-	Command  string                     `json:"command"`
-	Inputs   []Input                    `json:"inputs"`
-	Settings map[string]json.RawMessage `json:"settings"`
-	FilledIn []string                   `json:"filled_in"` // settings that nobody gave
-}
-
-// unfill removes the settings that nobody gave.
-func (r mapRecord) unfill() error {
-	for _, name := range r.FilledIn {
-		inner, ofVerdict := strings.CutPrefix(name, "verdict.")
-		if !ofVerdict {
-			delete(r.Settings, name)
-			continue
-		}
-		var table map[string]json.RawMessage
-		if err := json.Unmarshal(r.Settings["verdict"], &table); err != nil {
-			return err
-		}
-		delete(table, inner)
-		text, err := json.Marshal(table)
-		if err != nil {
-			return err
-		}
-		r.Settings["verdict"] = text
-	}
-	return nil
-}
 
 // record reads run.json; hint says what else can be given.
 func (f MapFolder) record(hint string) (run mapRecord, err error) {
@@ -83,28 +50,8 @@ func (f MapFolder) sources() (s levelSources, err error) {
 	return s, nil
 }
 
-// path is the file that a setting names; "" for none.
-func (r mapRecord) path(setting string) (path string) {
-	_ = json.Unmarshal(r.Settings[setting], &path) // none told is none
-	return path
-}
-
-// samples are the inputs that no setting names.
-func (r mapRecord) samples() (samples []Input) {
-	for _, in := range r.Inputs {
-		named := filepath.Ext(in.Path) == ".toml" // the settings themselves, or rules
-		for _, setting := range []string{"field", "schema", "rules", "observers"} {
-			named = named || in.Path == r.path(setting)
-		}
-		if !named {
-			samples = append(samples, in)
-		}
-	}
-	return samples
-}
-
-// settings are those of the record as a further run takes them. What nobody gave is left
-// out, so that it keeps its source.
+// settings are those of the record as a further run takes them, as JSON: as they were
+// asked, so that what nobody gave keeps its source.
 func (f MapFolder) settings() ([]byte, error) {
 	const hint = "give the files of counts themselves"
 	run, err := f.record(hint)
@@ -115,22 +62,12 @@ func (f MapFolder) settings() ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	const given = "given"
-	if _, ruled := run.Settings["rule"]; ruled { // which sets them anew
-		for _, name := range []string{"treat-at", "watch-at", "tally", "part", "unit", "next-visit", "doubling"} {
-			delete(run.Settings, name)
-		}
-	}
-	if err := run.unfill(); err != nil {
+	run.complete(sources)
+	asked, err := run.without(slices.Concat(run.FilledIn, run.Ruled))
+	if err != nil {
 		return nil, fmt.Errorf("%s: %w", f.Run.Name, err)
 	}
-	if sources.Levels.TreatSource != given { // records of before do not tell what was filled in
-		delete(run.Settings, "treat-at")
-	}
-	if sources.Levels.WatchSource != given {
-		delete(run.Settings, "watch-at")
-	}
-	return json.Marshal(run.Settings)
+	return json.Marshal(asked)
 }
 
 // counts are the samples that a map was made from. They must be what they were.
@@ -140,7 +77,8 @@ func (f MapFolder) counts() (samples []Source, err error) {
 	if err != nil {
 		return nil, err
 	}
-	for _, in := range run.samples() {
+	read, _, _ := run.read()
+	for _, in := range read {
 		now, err := f.Load(in.Path)
 		if err != nil {
 			return nil, hinted(fmt.Errorf("%s was made from %s: %w", f.Name, in.Path, err), hint)

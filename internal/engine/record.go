@@ -14,16 +14,20 @@ import (
 // Program is the name that records hold.
 const Program = "geocoris"
 
-// A Record is run.json of map: how a result came to be, with defaults filled in. It
-// holds no clock, so the same inputs and settings give the same bytes.
+// A Record is run.json of map: how a result came to be. What was read are the inputs:
+// the samples, the boundary, the file of settings if there was one, and the files that
+// settings name. What was used are the settings; what was asked are those of them that
+// are neither filled in nor ruled. It holds no clock, so the same inputs and settings
+// give the same bytes.
 type Record struct {
 	Program  string                 `json:"program"`
 	Version  string                 `json:"version"`
 	Command  string                 `json:"command"`
 	Inputs   []Input                `json:"inputs"`
 	Settings Settings               `json:"settings"`
-	FilledIn []string               `json:"filled_in"` // settings that nobody gave: their defaults
-	Fields   []report.FieldSettings `json:"fields"`    // what was left to each field
+	FilledIn []string               `json:"filled_in"`      // settings that nobody gave: their defaults
+	Ruled    []string               `json:"ruled,omitzero"` // settings that a rule and the stage of the samples gave; nil without a rule
+	Fields   []report.FieldSettings `json:"fields"`         // what was left to each field
 	Overlaps []boundary.Overlap     `json:"overlaps,omitempty"`
 }
 
@@ -33,6 +37,11 @@ func recordOf(q MapRequest, ruled Settings, g ground, result *assess.Result) (Re
 	var err error
 	if r.FilledIn, err = changed(ruled, r.Settings); err != nil {
 		return r, err
+	}
+	if ruled.Rule != "" {
+		if r.Ruled, err = changed(q.Settings, ruled); err != nil {
+			return r, err
+		}
 	}
 	for _, s := range append(append([]Source(nil), q.Samples...), q.Boundary) {
 		r.Inputs = append(r.Inputs, InputOf(s))

@@ -36,7 +36,7 @@ func Report(ctx context.Context, q ReportRequest) (*ReportOutcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	made, err := q.Folder.request(run)
+	made, err := q.Folder.request(run, sources)
 	if err != nil {
 		return nil, err
 	}
@@ -77,26 +77,33 @@ func Report(ctx context.Context, q ReportRequest) (*ReportOutcome, error) {
 }
 
 // request is what map was asked, its inputs the same as they were.
-func (f MapFolder) request(run mapRecord) (q MapRequest, err error) {
-	if q.Settings, err = recordedSettings(run); err != nil {
+func (f MapFolder) request(run mapRecord, sources levelSources) (q MapRequest, err error) {
+	run.complete(sources)
+	if q.Settings, err = run.again(); err != nil {
 		return q, err
 	}
-	q.Named = map[string]Source{}
-	counts := true // samples come first
-	for _, in := range run.Inputs {
+	samples, boundary, more := run.read()
+	if boundary == nil {
+		return q, hinted(fmt.Errorf("%s does not tell its boundary", f.Run.Name), "run map again")
+	}
+	for _, in := range samples {
 		from, err := f.again(in)
 		if err != nil {
 			return q, err
 		}
-		if in.Path == q.Settings.Field {
-			q.Boundary, counts = from, false
-			continue
-		}
-		if counts {
-			q.Samples = append(q.Samples, from)
+		q.Samples = append(q.Samples, from)
+	}
+	if q.Boundary, err = f.again(*boundary); err != nil {
+		return q, err
+	}
+	q.Named = map[string]Source{}
+	for _, in := range more {
+		from, err := f.again(in)
+		if err != nil {
+			return q, err
 		}
 		for _, n := range q.Settings.NamedFiles() {
-			if !counts && *n.Path == in.Path {
+			if *n.Path == in.Path {
 				q.Named[n.Setting] = from
 			}
 		}
@@ -104,9 +111,23 @@ func (f MapFolder) request(run mapRecord) (q MapRequest, err error) {
 	return q, nil
 }
 
-// recordedSettings are the settings of a record. A rule brings its levels itself.
-func recordedSettings(run mapRecord) (Settings, error) {
-	text, err := json.Marshal(run.Settings)
+// again are the settings for the same result once more: as they were used. A rule brings
+// its part itself.
+func (r mapRecord) again() (Settings, error) {
+	var anew []string
+	if r.path("rule") != "" {
+		anew = slices.Clone(r.Ruled)
+		for _, name := range ofLevels {
+			if slices.Contains(r.FilledIn, name) {
+				anew = append(anew, name)
+			}
+		}
+	}
+	used, err := r.without(anew)
+	if err != nil {
+		return Settings{}, err
+	}
+	text, err := json.Marshal(used)
 	if err != nil {
 		return Settings{}, err
 	}
@@ -114,14 +135,11 @@ func recordedSettings(run mapRecord) (Settings, error) {
 	if err != nil {
 		return o, err
 	}
-	o.Field = run.path("field")
-	if units := run.path("units"); units != "" { // "" is both
+	o.Field = r.path("field")
+	if units := r.path("units"); units != "" { // "" is both
 		if err := o.Units.Set(units); err != nil {
 			return o, fmt.Errorf("settings: units %s: %w", units, err)
 		}
-	}
-	if o.Rule != "" {
-		o.TreatAt, o.WatchAt, o.Tally, o.Unit, o.Part = 0, 0, 0, "leaf", ""
 	}
 	return o, nil
 }
