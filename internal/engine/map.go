@@ -146,7 +146,7 @@ type rendering struct {
 }
 
 // files renders everything, side by side.
-func (m *morning) files(r *assess.Result, run Record, g ground) ([]File, error) {
+func (m *morning) files(r *assess.Result, run MapRecord, g ground) ([]File, error) {
 	document := report.DocumentWithVerdicts(report.Document(r), m.answers)
 	kml := kmlOnce(document)
 	renderings := []rendering{

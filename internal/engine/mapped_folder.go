@@ -27,7 +27,7 @@ type levelSources struct {
 const giveFolder = "give the folder that map wrote"
 
 // record reads run.json; hint says what else can be given.
-func (f MapFolder) record(hint string) (run mapRecord, err error) {
+func (f MapFolder) record(hint string) (run toldRecord, err error) {
 	if f.Run.Content == nil {
 		return run, hinted(fmt.Errorf("%s: no folder that map wrote: it holds no run.json", f.Name), hint)
 	}

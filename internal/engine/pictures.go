@@ -86,12 +86,12 @@ type drawing struct {
 	units    figures.Units
 	result   *assess.Result
 	subjects []scene.Subject
-	made     Record
+	made     MapRecord
 	notes    []string
 }
 
 // pictures draws each scouted field, if any file wants it.
-func (m *morning) pictures(r *assess.Result, made Record, notes []string) ([]rendering, error) {
+func (m *morning) pictures(r *assess.Result, made MapRecord, notes []string) ([]rendering, error) {
 	names, err := m.Settings.wanted()
 	if err != nil || len(names) == 0 {
 		return nil, err

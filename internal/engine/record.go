@@ -14,12 +14,12 @@ import (
 // Program is the name that records hold.
 const Program = "geocoris"
 
-// A Record is run.json of map: how a result came to be. What was read are the inputs:
+// A MapRecord is run.json of map: how a result came to be. What was read are the inputs:
 // the samples, the boundary, the file of settings if there was one, and the files that
 // settings name. What was used are the settings; what was asked are those of them that
 // are neither filled in nor ruled. It holds no clock, so the same inputs and settings
 // give the same bytes.
-type Record struct {
+type MapRecord struct {
 	Program  string                 `json:"program"`
 	Version  string                 `json:"version"`
 	Command  string                 `json:"command"`
@@ -31,8 +31,8 @@ type Record struct {
 	Overlaps []boundary.Overlap     `json:"overlaps,omitempty"`
 }
 
-func recordOf(q MapRequest, ruled Settings, g ground, result *assess.Result) (Record, error) {
-	r := Record{Program: Program, Version: q.Version, Command: "map", Fields: report.SettingsOf(result), Overlaps: g.Overlaps}
+func recordOf(q MapRequest, ruled Settings, g ground, result *assess.Result) (MapRecord, error) {
+	r := MapRecord{Program: Program, Version: q.Version, Command: "map", Fields: report.SettingsOf(result), Overlaps: g.Overlaps}
 	r.Settings = ruled.filled(result)
 	var err error
 	if r.FilledIn, err = changed(ruled, r.Settings); err != nil {

@@ -64,7 +64,7 @@ func Report(ctx context.Context, q ReportRequest) (*ReportOutcome, error) {
 		return nil, err
 	}
 	result.Notes = slices.Concat(g.Warnings, result.Notes)
-	record := Record{Program: run.Program, Version: run.Version, Command: run.Command, Inputs: run.Inputs}
+	record := MapRecord{Program: run.Program, Version: run.Version, Command: run.Command, Inputs: run.Inputs}
 	pictures, err := m.pictures(result, record, g.Notes)
 	if err != nil {
 		return nil, err
@@ -77,7 +77,7 @@ func Report(ctx context.Context, q ReportRequest) (*ReportOutcome, error) {
 }
 
 // request is what map was asked, its inputs the same as they were.
-func (f MapFolder) request(run mapRecord, sources levelSources) (q MapRequest, err error) {
+func (f MapFolder) request(run toldRecord, sources levelSources) (q MapRequest, err error) {
 	run.complete(sources)
 	if q.Settings, err = run.again(); err != nil {
 		return q, err
@@ -113,7 +113,7 @@ func (f MapFolder) request(run mapRecord, sources levelSources) (q MapRequest, e
 
 // again are the settings for the same result once more: as they were used. A rule brings
 // its part itself.
-func (r mapRecord) again() (Settings, error) {
+func (r toldRecord) again() (Settings, error) {
 	var anew []string
 	if r.path("rule") != "" {
 		anew = slices.Clone(r.Ruled)

@@ -7,8 +7,8 @@ import (
 	"strings"
 )
 
-// A mapRecord is what run.json of map tells: see [Record].
-type mapRecord struct {
+// A toldRecord is what run.json of map tells: see [MapRecord].
+type toldRecord struct {
 	Program  string                     `json:"program"`
 	Version  string                     `json:"version"`
 	Command  string                     `json:"command"`
@@ -19,14 +19,14 @@ type mapRecord struct {
 }
 
 // path is the file that a setting names; "" for none.
-func (r mapRecord) path(setting string) (path string) {
+func (r toldRecord) path(setting string) (path string) {
 	_ = json.Unmarshal(r.Settings[setting], &path) // none told is none
 	return path
 }
 
 // read parts the inputs by their places: the samples, the boundary, and what settings
 // came from or name. The samples may lie in the file of the boundary.
-func (r mapRecord) read() (samples []Input, boundary *Input, more []Input) {
+func (r toldRecord) read() (samples []Input, boundary *Input, more []Input) {
 	field := r.path("field")
 	for i := len(r.Inputs) - 1; i >= 0; i-- {
 		if r.Inputs[i].Path == field {
@@ -38,7 +38,7 @@ func (r mapRecord) read() (samples []Input, boundary *Input, more []Input) {
 
 // without are the settings but for those of some names; those of the verdict stand
 // after "verdict.".
-func (r mapRecord) without(names []string) (map[string]json.RawMessage, error) {
+func (r toldRecord) without(names []string) (map[string]json.RawMessage, error) {
 	left := maps.Clone(r.Settings)
 	var table map[string]json.RawMessage
 	if text, ok := left["verdict"]; ok {
@@ -66,7 +66,7 @@ var ofLevels = []string{"treat-at", "watch-at", "next-visit", "doubling"}
 // complete fills in what records of before do not tell: which settings nobody gave is
 // seen by the sources of the levels, and a rule is taken to have brought all that one
 // brings.
-func (r *mapRecord) complete(from levelSources) {
+func (r *toldRecord) complete(from levelSources) {
 	const given = "given"
 	if r.FilledIn == nil {
 		if from.Levels.TreatSource != given {
