@@ -15,7 +15,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/files/folder"
 )
@@ -112,9 +111,8 @@ func (e strictError) Error() string {
 // hintOf is the mend where one is known; for wrong usage, where the help of the
 // command that ran is.
 func hintOf(err error, ran *cobra.Command) string {
-	var file *geofile.Error
-	if errors.As(err, &file) {
-		return file.Hint
+	if hint, ok := engine.FileHint(err); ok {
+		return hint
 	}
 	var here hintedError
 	if errors.As(err, &here) {

@@ -10,7 +10,6 @@ import (
 
 	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/output/report"
-	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 func newMap(s Streams) *cobra.Command {
@@ -149,13 +148,13 @@ func failed(s Streams, err error) error {
 	if !errors.As(err, &nothing) {
 		return err
 	}
-	lines := survey.TogetherAlike(nothing.Problems)
-	for i, alike := range lines {
+	lines := nothing.Lines()
+	for i, line := range lines {
 		if i == mostProblems {
 			fmt.Fprintf(s.Err, "  and %d more; check names them all\n", len(lines)-i)
 			break
 		}
-		fmt.Fprintf(s.Err, "  %s\n", alike)
+		fmt.Fprintf(s.Err, "  %s\n", line)
 	}
 	return err
 }

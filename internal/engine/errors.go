@@ -1,5 +1,11 @@
 package engine
 
+import (
+	"errors"
+
+	"github.com/geocoris/geocoris/geo/geofile"
+)
+
 // A UsageError is work asked for wrongly, whatever the data hold.
 type UsageError struct{ Err error }
 
@@ -18,6 +24,16 @@ func (e HintedError) Error() string { return e.Err.Error() }
 
 // Unwrap is what went wrong.
 func (e HintedError) Unwrap() error { return e.Err }
+
+// FileHint is how to fix what the reader of a feature file refused, "" where it knows
+// none; ok is false for any other error.
+func FileHint(err error) (hint string, ok bool) {
+	var refused *geofile.Error
+	if !errors.As(err, &refused) {
+		return "", false
+	}
+	return refused.Hint, true
+}
 
 // usage makes an error one of wrong usage.
 func usage(err error) error { return UsageError{err} }

@@ -104,6 +104,14 @@ func (e NothingUsable) Error() string { return e.Err.Error() }
 // Unwrap is why nothing came of them.
 func (e NothingUsable) Unwrap() error { return e.Err }
 
+// Lines are the rows that were refused, those that are alike together.
+func (e NothingUsable) Lines() (lines []string) {
+	for _, alike := range survey.TogetherAlike(e.Problems) {
+		lines = append(lines, fmt.Sprint(alike))
+	}
+	return lines
+}
+
 // A morning is one visit being worked out. A rule is taken into a copy of the
 // settings, so each visit goes by its own stage.
 type morning struct {
