@@ -52,6 +52,19 @@ func house() plan {
 			"gonum.org/v1/gonum":                   {"interp", "internal/scouting/observer", "internal/followup/paired"},
 			"modernc.org/sqlite":                   {"geo/geofile", "internal/followup/season"},
 		},
+		faces: map[string]face{"internal/cli": {
+			may: []string{"internal/engine", "internal/files/folder", "internal/output"},
+			still: map[string]string{
+				"geo":                       "hand-off and season export",
+				"geo/geofile":               "takes a file off the disk with what lies beside it; hand-off and season export",
+				"internal/followup/compare": "season: treatments",
+				"internal/followup/season":  "opens the season's file",
+				"internal/mapping/check":    "what check prints",
+				"internal/scouting/survey":  "days as they are typed",
+				"internal/spraying/handoff": "hand-off and records of what was applied",
+				"internal/spraying/spray":   "hand-off",
+			},
+		}},
 		testLibraries: []string{"github.com/chromedp/chromedp", "github.com/chromedp/cdproto", "github.com/stretchr/testify", "pgregory.net/rapid"},
 	}
 }

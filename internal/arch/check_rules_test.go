@@ -20,6 +20,7 @@ func toyPlan() plan {
 		testOnly:      []string{"kit", "rules"},
 		owners:        map[string][]string{"example.com/lib": {"low"}},
 		testLibraries: []string{"example.com/assert"},
+		faces:         map[string]face{"top": {may: []string{"middle"}, still: map[string]string{"low": "yet"}}},
 	}
 }
 
@@ -83,6 +84,11 @@ func TestEveryRuleFires(t *testing.T) {
 			"middle/bad.go imports kit, which is for test files"},
 		{"kit that imports ours", "kit/bad.go", []string{"example.org/toy/low"},
 			"kit/bad.go imports low: a package for tests imports nothing of ours"},
+		{"past what a face may", "top/bad.go", []string{"example.org/toy/low/twin"},
+			"top/bad.go imports low/twin: want only middle"},
+		{"past what a face may, in a test", "top/good_test.go", []string{"example.org/toy/low/twin"}, ""},
+		{"what a face imports no more", "top/top.go", []string{"example.org/toy/middle"},
+			"top imports low no more: strike it from the list"},
 		{"standard library anywhere", "top/good.go", []string{"encoding/json"}, ""},
 		{"owner may", "low/good.go", []string{"example.com/lib"}, ""},
 		{"hidden folders are not ours", ".cache/x.go", []string{"example.com/lib"}, ""},
@@ -127,6 +133,8 @@ func TestTheHouseRefuses(t *testing.T) {
 		{"interp/x.go", module + "/geo"},
 		{"internal/cli/x.go", "github.com/paulmach/orb/geojson"},
 		{"internal/cli/x.go", "gonum.org/v1/gonum/mat"},
+		{"internal/cli/x.go", module + "/internal/mapping/assess"},
+		{"internal/cli/x.go", module + "/internal/scouting/plan"},
 		{"internal/output/report/x.go", "github.com/spf13/cobra"},
 		{"cmd/geocoris/x.go", "github.com/spf13/pflag"},
 		{"geo/x.go", "github.com/twpayne/go-kml/v3"},

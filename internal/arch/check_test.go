@@ -5,6 +5,7 @@ import (
 	"go/parser"
 	"go/token"
 	"io/fs"
+	"maps"
 	"path"
 	"slices"
 	"strconv"
@@ -18,6 +19,14 @@ type plan struct {
 	testOnly      []string            // folders of packages that only test files import; the first serves the tests
 	owners        map[string][]string // library → the folders that may import it, in tests too
 	testLibraries []string            // libraries of test files and of the first test-only package
+	faces         map[string]face     // folder → the few packages of ours that it may import
+}
+
+// face is what a package that only puts others before people may import of ours,
+// outside tests.
+type face struct {
+	may   []string          // folders, with those below them
+	still map[string]string // folders that it imports yet, each with its reason
 }
 
 // source is one Go file: its folder, its name and what it imports.
@@ -46,7 +55,7 @@ func (p plan) check(tree fs.FS) ([]string, error) {
 			}
 		}
 	}
-	return findings, nil
+	return append(findings, p.checkFaces(sources)...), nil
 }
 
 func readSources(tree fs.FS) ([]source, error) {
@@ -155,6 +164,35 @@ func (p plan) checkOwn(src source, folder string) string {
 		return fmt.Sprintf("%s imports %s, upward from layer %d to %d", src, folder, from, to)
 	}
 	return ""
+}
+
+// checkFaces compares what faces import with what they may.
+func (p plan) checkFaces(sources []source) (findings []string) {
+	for _, folder := range slices.Sorted(maps.Keys(p.faces)) {
+		f, used, there := p.faces[folder], map[string]bool{}, false
+		for _, src := range sources {
+			if src.folder != folder || src.isTest() {
+				continue
+			}
+			there = true
+			for _, imported := range src.imports {
+				own, ours := strings.CutPrefix(imported, p.module+"/")
+				if !ours || slices.ContainsFunc(f.may, func(may string) bool { return within(own, may) }) {
+					continue
+				}
+				if _, still := f.still[own]; !still {
+					findings = append(findings, fmt.Sprintf("%s imports %s: want only %s", src, own, strings.Join(f.may, ", ")))
+				}
+				used[own] = true
+			}
+		}
+		for _, own := range slices.Sorted(maps.Keys(f.still)) {
+			if there && !used[own] {
+				findings = append(findings, fmt.Sprintf("%s imports %s no more: strike it from the list", folder, own))
+			}
+		}
+	}
+	return findings
 }
 
 func (p plan) checkLibrary(src source, imported string) string {
