@@ -65,6 +65,9 @@ func house() plan {
 				"internal/spraying/spray":   "hand-off",
 			},
 		}},
+		never: map[string][]string{ // no disk, clock, network or terminal
+			"internal/engine": {"flag", "log", "net", "net/http", "os", "os/exec", "syscall", "time"},
+		},
 		testLibraries: []string{"github.com/chromedp/chromedp", "github.com/chromedp/cdproto", "github.com/stretchr/testify", "pgregory.net/rapid"},
 	}
 }

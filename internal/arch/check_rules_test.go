@@ -20,6 +20,7 @@ func toyPlan() plan {
 		testOnly:      []string{"kit", "rules"},
 		owners:        map[string][]string{"example.com/lib": {"low"}},
 		testLibraries: []string{"example.com/assert"},
+		never:         map[string][]string{"middle": {"os"}},
 		faces:         map[string]face{"top": {may: []string{"middle"}, still: map[string]string{"low": "yet"}}},
 	}
 }
@@ -89,6 +90,10 @@ func TestEveryRuleFires(t *testing.T) {
 		{"past what a face may, in a test", "top/good_test.go", []string{"example.org/toy/low/twin"}, ""},
 		{"what a face imports no more", "top/top.go", []string{"example.org/toy/middle"},
 			"top imports low no more: strike it from the list"},
+		{"the disk where it is not known", "middle/bad.go", []string{"os"},
+			"middle/bad.go imports os, which middle knows nothing of"},
+		{"the disk in a test", "middle/good_test.go", []string{"os"}, ""},
+		{"the disk elsewhere", "top/good.go", []string{"os"}, ""},
 		{"standard library anywhere", "top/good.go", []string{"encoding/json"}, ""},
 		{"owner may", "low/good.go", []string{"example.com/lib"}, ""},
 		{"hidden folders are not ours", ".cache/x.go", []string{"example.com/lib"}, ""},
@@ -135,6 +140,8 @@ func TestTheHouseRefuses(t *testing.T) {
 		{"internal/cli/x.go", "gonum.org/v1/gonum/mat"},
 		{"internal/cli/x.go", module + "/internal/mapping/assess"},
 		{"internal/cli/x.go", module + "/internal/scouting/plan"},
+		{"internal/engine/x.go", "os"},
+		{"internal/engine/x.go", "time"},
 		{"internal/output/report/x.go", "github.com/spf13/cobra"},
 		{"cmd/geocoris/x.go", "github.com/spf13/pflag"},
 		{"geo/x.go", "github.com/twpayne/go-kml/v3"},

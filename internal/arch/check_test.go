@@ -20,6 +20,7 @@ type plan struct {
 	owners        map[string][]string // library → the folders that may import it, in tests too
 	testLibraries []string            // libraries of test files and of the first test-only package
 	faces         map[string]face     // folder → the few packages of ours that it may import
+	never         map[string][]string // folder → packages of the standard library that it may not import outside tests
 }
 
 // face is what a package that only puts others before people may import of ours,
@@ -137,7 +138,10 @@ func (p plan) checkImport(src source, imported string) string {
 	if first, _, _ := strings.Cut(imported, "/"); strings.Contains(first, ".") {
 		return p.checkLibrary(src, imported)
 	}
-	return "" // the standard library
+	if slices.Contains(p.never[src.folder], imported) && !src.isTest() {
+		return fmt.Sprintf("%s imports %s, which %s knows nothing of", src, imported, src.folder)
+	}
+	return "" // the standard library else
 }
 
 func (p plan) checkOwn(src source, folder string) string {
