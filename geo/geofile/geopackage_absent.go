@@ -6,6 +6,9 @@ import (
 	"io"
 )
 
+// WithGeoPackage tells whether this build reads and writes GeoPackages.
+const WithGeoPackage = false
+
 // errNoGeoPackage is what a build without SQLite, such as the one for browsers, says
 // of GeoPackages.
 var errNoGeoPackage = &Error{Msg: "GeoPackages are not in this build", Hint: "give GeoJSON, KML, KMZ, GPX or a zipped Shapefile"}

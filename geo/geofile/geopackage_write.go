@@ -21,6 +21,9 @@ import (
 	"github.com/geocoris/geocoris/internal/files/gpkg"
 )
 
+// WithGeoPackage tells whether this build reads and writes GeoPackages.
+const WithGeoPackage = true
+
 // WriteGeoPackage writes OGC GeoPackage 1.3 (12-128r17), a table for each layer
 // and no spatial index, which layers of a field do not need; the same bytes on
 // every run. Layer names are small letters, digits and underscores; columns are

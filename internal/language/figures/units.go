@@ -44,8 +44,14 @@ func (u Units) String() string {
 // Type names the choices in a command's help.
 func (u *Units) Type() string { return "us|metric" }
 
-// UnmarshalText takes a text of a settings file.
-func (u *Units) UnmarshalText(text []byte) error { return u.Set(string(text)) }
+// UnmarshalText takes a text of a settings file; "" is both.
+func (u *Units) UnmarshalText(text []byte) error {
+	if len(text) == 0 {
+		*u = Both
+		return nil
+	}
+	return u.Set(string(text))
+}
 
 // MarshalText writes what [Units.Set] reads; nothing for both.
 func (u Units) MarshalText() ([]byte, error) { return []byte(u.String()), nil }
