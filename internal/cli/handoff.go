@@ -3,23 +3,16 @@ package cli
 import (
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"github.com/spf13/cobra"
 
-	"github.com/geocoris/geocoris/geo"
-	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/engine"
-	"github.com/geocoris/geocoris/internal/output/jobsheet"
-	"github.com/geocoris/geocoris/internal/spraying/handoff"
-	"github.com/geocoris/geocoris/internal/spraying/spray"
 )
 
 func newHandoff(s Streams) *cobra.Command {
-	o := newHandoffOptions()
+	var o handoffOptions
 	cmd := &cobra.Command{
 		Use:   "handoff MAPDIR|ZONES --swath WIDTH --out FOLDER",
 		Short: "Hand treat zones to the applicator: spray ground, passes, machine files, job sheet",
@@ -61,223 +54,85 @@ in off the label in hand. Without --rate there is no task data.`,
 	o.flags(cmd.Flags())
 	cmd.Flags().SortFlags = false
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
-		if o.Out == "" || o.swath.value == nil {
+		switch {
+		case o.Out == "" || o.Swath.Typed == nil:
 			return usageError{errors.New("--swath and --out are needed")}
+		case cmd.Flags().Changed("good-for") && o.GoodFor == 0:
+			return usageError{errors.New("--good-for 0: want 1 day or more")}
 		}
 		o.From = args[0]
-		o.goodGiven = cmd.Flags().Changed("good-for")
 		return runHandoff(s, o)
 	}
 	return cmd
 }
 
-// handoffFiles are all names that the command may write.
-var handoffFiles = [...]string{
-	"ground.geojson", "swaths.geojson", "passes.geojson", "switches.geojson", "keep_off.geojson", "left_out.geojson",
-	"ground.zip", "swaths.zip", "handoff.kml", "handoff.kmz", "handoff.gpkg", "passes.gpx", "TASKDATA.zip",
-	"jobsheet.html", "jobsheet.pdf", "handoff.json", "handoff_run.json",
-}
-
-func runHandoff(s Streams, o *handoffOptions) error {
+func runHandoff(s Streams, o handoffOptions) error {
 	if err := settled(s, o.From); err != nil {
 		return err
 	}
-	zones, made, err := readZones(o.From)
+	q := engine.HandoffRequest{Settings: o.HandoffSettings, Version: version(), Asked: o.asked()}
+	if err := loadZones(&q, o.From); err != nil {
+		return err
+	}
+	if err := q.Settings.Validate(); err != nil {
+		return err
+	}
+	inputs := append([]string{q.Zones.Name}, o.KeepOff.Paths()...)
+	if q.Closed != nil {
+		inputs = append(inputs, q.Closed.Name)
+	}
+	if err := checkFolder(o.Out, inputs, engine.HandoffFiles[:], o.Force); err != nil {
+		return err
+	}
+	for _, path := range o.KeepOff.Paths() {
+		from, err := load(path)
+		if err != nil {
+			return err
+		}
+		q.KeepOffs = append(q.KeepOffs, from)
+	}
+	made, err := engine.Handoff(q)
 	if err != nil {
 		return err
 	}
-	set, inputs, err := o.settings(made)
-	if err != nil {
-		return usageError{err}
-	}
-	inputs = append(zones.paths(), inputs...)
-	if err := checkFolder(o.Out, inputs, handoffFiles[:], o.Force); err != nil {
-		return err
-	}
-	if set.KeepOffs, err = o.keepOffs.read(); err != nil {
-		return err
-	}
-	set.Closed = zones.closed
-	result, err := handoff.Run(zones.collection.Features, set)
-	var keepOff *handoff.KeepOffError
-	switch {
-	case errors.As(err, &keepOff): // it is about another file
-		return err
-	case err != nil:
-		return fmt.Errorf("%s: %w", zones.collection.Name, err)
-	}
-	if o.rate.value == nil {
-		result.Notes = append(result.Notes, "no --rate was given, so no task data and no tank loads")
-	}
-	sheet := jobsheet.Sheet{Result: result, Mix: o.mix(), Units: o.Units}
-	files, err := o.render(sheet, inputs)
-	if err != nil {
-		return err
-	}
-	if err := writeFolder(s, o.Out, files, handoffFiles[:]); err != nil {
+	if err := writeFolder(s, o.Out, outFiles(made.Files), engine.HandoffFiles[:]); err != nil {
 		return err
 	}
 	switch {
 	case o.Quiet:
 		return nil
 	case o.JSON:
-		return sheet.WriteJSON(s.Out)
+		return made.Sheet.WriteJSON(s.Out)
 	}
-	var names []string
-	for _, f := range files {
-		names = append(names, f.name)
-	}
-	return sheet.WriteScreen(s.Out, o.Out, names)
+	return made.Sheet.WriteScreen(s.Out, o.Out, fileNames(made.Files))
 }
 
-// zoneFile is the zones and where they were found.
-type zoneFile struct {
-	path       string
-	collection geofile.Collection
-	closedPath string // of the file beside it with ground that is no field; "" for none
-	closed     []geo.Field
-}
-
-// readZones reads a file of zones or the folder of a map; made is what the map's
-// record tells of each field.
-func readZones(from string) (zoneFile, map[string]handoff.Grown, error) {
-	path := from
-	var made map[string]handoff.Grown
+// loadZones loads a file of zones or those of the folder of a map, with what belongs to
+// them beside.
+func loadZones(q *engine.HandoffRequest, from string) error {
 	info, err := os.Stat(from)
 	if err != nil {
-		return zoneFile{}, made, err
+		return err
 	}
+	path := from
 	if info.IsDir() {
 		path = filepath.Join(from, "zones.geojson")
 	}
-	c, err := geofile.Read(path, geofile.Limits{})
-	if os.IsNotExist(err) {
-		return zoneFile{}, made, hintedError{err, "give the folder that geocoris map wrote, or a file of zones"}
-	}
-	if err == nil && info.IsDir() {
-		made, err = readMade(filepath.Join(from, "run.json"))
-	}
-	z := zoneFile{path: path, collection: c}
-	if err == nil {
-		err = z.readClosed()
-	}
-	return z, made, err
-}
-
-// readClosed reads the file beside the zones with what was drawn as no field. Maps of
-// fields without any have none.
-func (z *zoneFile) readClosed() error {
-	path := filepath.Join(filepath.Dir(z.path), engine.ClosedFile)
-	c, err := geofile.Read(path, geofile.Limits{})
-	if os.IsNotExist(err) {
-		return nil
+	if q.Zones, err = load(path); os.IsNotExist(err) {
+		return hintedError{err, "give the folder that geocoris map wrote, or a file of zones"}
 	}
 	if err != nil {
 		return err
 	}
-	if z.closed, err = handoff.ClosedOf(c.Features); err != nil {
-		return fmt.Errorf("%s: %w", path, err)
-	}
-	z.closedPath = path
-	return nil
-}
-
-// paths are those of the files that were read.
-func (z zoneFile) paths() []string {
-	if z.closedPath == "" {
-		return []string{z.path}
-	}
-	return []string{z.path, z.closedPath}
-}
-
-func (o *handoffOptions) mix() handoff.Mix {
-	return handoff.Mix{Rate: o.rate.value, Tank: o.tank.value, Products: o.products}
-}
-
-// render makes all files before any is written.
-func (o *handoffOptions) render(sheet jobsheet.Sheet, inputs []string) (files []outFile, err error) {
-	add := func(name string, write func(io.Writer) error) {
+	if info.IsDir() { // run.json is written last: zones without it are half of a map
+		name := filepath.Join(from, "run.json")
+		if q.Run, err = loadThere(name); err == nil && q.Run == nil {
+			err = hintedError{fmt.Errorf("%s is missing, so the folder holds half of a map", name), "run map again, or give the file of zones itself"}
+		}
 		if err != nil {
-			return
-		}
-		var b strings.Builder
-		if err = write(&b); err != nil {
-			err = fmt.Errorf("%s: %w", name, err)
-			return
-		}
-		files = append(files, outFile{name, []byte(b.String())})
-	}
-	layers := sheet.Layers()
-	for _, l := range layers {
-		if l.Name != "fields" {
-			add(l.Name+".geojson", func(w io.Writer) error {
-				return geofile.WriteGeoJSON(w, geofile.FeatureCollection{Features: l.Features})
-			})
-		}
-		if l.Name == "ground" || l.Name == "swaths" {
-			add(l.Name+".zip", func(w io.Writer) error { return geofile.WriteShapefile(w, l) })
+			return err
 		}
 	}
-	document := sheet.Document()
-	add("handoff.kml", func(w io.Writer) error { return geofile.WriteKML(w, document) })
-	add("handoff.kmz", func(w io.Writer) error { return geofile.WriteKMZ(w, document) })
-	add("handoff.gpkg", func(w io.Writer) error { return geofile.WriteGeoPackage(w, layers) })
-	add("passes.gpx", func(w io.Writer) error { return geofile.WriteGPX(w, sheet.Route()) })
-	if err != nil {
-		return nil, err
-	}
-	task, err := sheet.Result.Prescription(sheet.Mix, handoff.TaskForm{Version: o.IsoVersion, Guidance: o.Guidance})
-	if err != nil {
-		return nil, err
-	}
-	if task != nil {
-		task.Software = version()
-		add("TASKDATA.zip", task.WriteZip)
-	}
-	add("jobsheet.html", sheet.WriteHTML)
-	add("jobsheet.pdf", sheet.WritePDF)
-	add("handoff.json", sheet.WriteJSON)
-	add("handoff_run.json", func(w io.Writer) error { return o.writeRun(w, inputs) })
-	return files, err
-}
-
-// gridCell is the side of the cells of the task data, m; 0 where these are polygons or
-// are not written.
-func (o *handoffOptions) gridCell() float64 {
-	if o.rate.value == nil {
-		return 0
-	}
-	return o.grid.base()
-}
-
-// quantityFlag is a flag for a number with a unit; nil where not given.
-type quantityFlag struct {
-	value *spray.Quantity
-	parse func(string) (spray.Quantity, error)
-	kind  string
-}
-
-func (q *quantityFlag) Set(text string) error {
-	v, err := q.parse(text)
-	if err != nil {
-		return err
-	}
-	q.value = &v
-	return nil
-}
-
-func (q *quantityFlag) String() string {
-	if q.value == nil {
-		return ""
-	}
-	return strings.ReplaceAll(q.value.String(), " ", "")
-}
-
-func (q *quantityFlag) Type() string { return q.kind }
-
-func (q *quantityFlag) base() float64 {
-	if q.value == nil {
-		return 0
-	}
-	return q.value.Base
+	q.Closed, err = loadThere(filepath.Join(filepath.Dir(path), engine.ClosedFile))
+	return err
 }

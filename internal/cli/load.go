@@ -57,6 +57,18 @@ func loadAsked(path string) (*engine.Source, error) {
 	return &from, err
 }
 
+// loadThere takes a file into memory; nil where there is none.
+func loadThere(path string) (*engine.Source, error) {
+	from, err := load(path)
+	switch {
+	case os.IsNotExist(err):
+		return nil, nil
+	case err != nil:
+		return nil, err
+	}
+	return &from, nil
+}
+
 // setupOf are settings with the files that they name.
 func setupOf(o engine.Settings) (engine.Setup, error) {
 	w := engine.Setup{Settings: o, Named: map[string]engine.Source{}}

@@ -1,0 +1,91 @@
+package engine
+
+import (
+	"errors"
+	"fmt"
+
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/output/jobsheet"
+	"github.com/geocoris/geocoris/internal/spraying/handoff"
+)
+
+// A HandoffRequest asks for treat zones to be handed to the applicator.
+type HandoffRequest struct {
+	Settings HandoffSettings
+	Zones    Source   // zones.geojson of a map
+	Closed   *Source  // the file of the name [ClosedFile] beside the zones; nil for none
+	Run      *Source  // run.json of the folder of a map; nil where the zones came alone
+	KeepOffs []Source // the files that the setting names, in its order
+	Version  string
+	Asked    map[string]string // settings of the caller's own, such as the folder, for the record
+}
+
+// A HandoffOutcome is the jobs of all fields, and the files that hold them.
+type HandoffOutcome struct {
+	Sheet jobsheet.Sheet
+	Files []File
+}
+
+// Handoff hands treat zones to the applicator: spray ground, passes, files for machines
+// and receivers, and a job sheet.
+func Handoff(q HandoffRequest) (*HandoffOutcome, error) {
+	if err := q.Settings.Validate(); err != nil {
+		return nil, err
+	}
+	zones, err := geofile.DecodeSource(q.Zones, geofile.Limits{})
+	if err != nil {
+		return nil, err
+	}
+	set, err := q.settings()
+	if err != nil {
+		return nil, err
+	}
+	result, err := handoff.Run(zones.Features, set)
+	var keepOff *handoff.KeepOffError
+	switch {
+	case errors.As(err, &keepOff): // it is about another file
+		return nil, err
+	case err != nil:
+		return nil, fmt.Errorf("%s: %w", zones.Name, err)
+	}
+	if q.Settings.Rate.Typed == nil {
+		result.Notes = append(result.Notes, "no --rate was given, so no task data and no tank loads")
+	}
+	out := &HandoffOutcome{Sheet: jobsheet.Sheet{Result: result, Mix: q.Settings.mix(), Units: q.Settings.Units}}
+	out.Files, err = q.files(out.Sheet)
+	return out, err
+}
+
+// settings are those of the work, with what the files of the request hold.
+func (q HandoffRequest) settings() (set handoff.Settings, err error) {
+	set = q.Settings.handoff()
+	if q.Run != nil {
+		if set.Grown, err = grownBy(*q.Run); err != nil {
+			return set, err
+		}
+	}
+	if q.Closed != nil {
+		c, err := geofile.DecodeSource(*q.Closed, geofile.Limits{})
+		if err != nil {
+			return set, err
+		}
+		if set.Closed, err = handoff.ClosedOf(c.Features); err != nil {
+			return set, fmt.Errorf("%s: %w", q.Closed.Name, err)
+		}
+	}
+	named, err := q.Settings.KeepOff.with(q.KeepOffs)
+	if err != nil {
+		return set, err
+	}
+	set.KeepOffs, err = keepOffs(named)
+	return set, err
+}
+
+// inputs are the files of zones and keep-offs, as the record lists them.
+func (q HandoffRequest) inputs() []Source {
+	all := []Source{q.Zones}
+	if q.Closed != nil {
+		all = append(all, *q.Closed)
+	}
+	return append(all, q.KeepOffs...)
+}
