@@ -70,10 +70,3 @@ func farDays(s Streams, lines []string) {
 		fmt.Fprintf(s.Err, "note: %s\n", line)
 	}
 }
-
-// farDay says so of a day that was typed.
-func farDay(s Streams, flag, day string) {
-	if far := survey.FarDay(day, s.Today); far != "" {
-		fmt.Fprintf(s.Err, "note: --%s %s %s: check the year\n", flag, day, far)
-	}
-}

@@ -1,13 +1,12 @@
-package cli
+package engine
 
 import (
 	"encoding/json"
-	"errors"
 	"fmt"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
+
+	"github.com/geocoris/geocoris/internal/spraying/handoff"
 )
 
 // sprayedOver is how far an area as entered may go beyond that of its field: what a
@@ -41,37 +40,28 @@ func (m mappedFields) firstCount(field string) string {
 	return days[0]
 }
 
-// against compares a record with the map of its folder; a folder without a map takes
-// any.
-func (o appliedOptions) against(folder string) error {
-	path := filepath.Join(folder, "summary.json")
-	text, err := os.ReadFile(path)
-	if errors.Is(err, os.ErrNotExist) {
-		return nil
-	}
-	if err != nil {
-		return err
-	}
+// against compares a record with the map beside it.
+func against(a handoff.Applied, summary Source) error {
 	var m mappedFields
-	if err := json.Unmarshal(text, &m); err != nil {
-		return fmt.Errorf("%s: %w", path, err)
+	if err := json.Unmarshal(summary.Content, &m); err != nil {
+		return fmt.Errorf("%s: %w", summary.Name, err)
 	}
-	if first := m.firstCount(o.Field); o.Date < first {
-		return fmt.Errorf("--date %s lies before the count of %s: mend the year or the day", o.Date, first)
+	if first := m.firstCount(a.Field); a.Date < first {
+		return fmt.Errorf("--date %s lies before the count of %s: mend the year or the day", a.Date, first)
 	}
 	names := append([]string(nil), m.Unscouted...)
 	for _, f := range m.Fields {
 		names = append(names, f.Field)
 		most := f.Ha
-		if o.AreaUnit == "ac" {
+		if a.AreaUnit == "ac" {
 			most = f.Ac
 		}
-		if f.Field == o.Field && o.Area > sprayedOver*most {
-			return fmt.Errorf("--area %g %s is more than field %q has, %.4g %s: mend the number or its unit", o.Area, o.AreaUnit, o.Field, most, o.AreaUnit)
+		if f.Field == a.Field && a.Area > sprayedOver*most {
+			return fmt.Errorf("--area %g %s is more than field %q has, %.4g %s: mend the number or its unit", a.Area, a.AreaUnit, a.Field, most, a.AreaUnit)
 		}
 	}
-	if slices.Contains(names, o.Field) {
+	if slices.Contains(names, a.Field) {
 		return nil
 	}
-	return fmt.Errorf("--field %q is none of this map: it has %s", o.Field, strings.Join(names, ", "))
+	return fmt.Errorf("--field %q is none of this map: it has %s", a.Field, strings.Join(names, ", "))
 }

@@ -1,0 +1,177 @@
+package engine
+
+import (
+	"bytes"
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+	"github.com/geocoris/geocoris/internal/spraying/handoff"
+)
+
+// RecordSettings are what was applied, as it was entered.
+type RecordSettings struct {
+	Date    string   `json:"date"`
+	Field   string   `json:"field"`
+	Area    string   `json:"area"`    // such as 31.9ac
+	Product []string `json:"product"` // NAME=AMOUNT, a registration number in brackets behind the name
+	Who     string   `json:"who"`
+	Licence string   `json:"licence"`
+	Carrier string   `json:"carrier"`
+	Start   string   `json:"start"`
+	End     string   `json:"end"`
+	Wind    string   `json:"wind"`
+	Weather string   `json:"weather"`
+	Notes   string   `json:"notes"`
+	Ground  string   `json:"ground"` // "" for none
+}
+
+// A RecordRequest asks for what was applied to be written down beside a map.
+type RecordRequest struct {
+	Settings RecordSettings
+	Summary  *Source // summary.json of the map; nil where there is no map
+	Table    *Source // the file of the name [AppliedTable] as it stands; nil for none
+	Ground   *Source // the file that the setting names
+	// Taken tells names of files that are there already; nil where none is.
+	Taken func(name string) bool
+	Today string // as for [MapRequest]
+}
+
+// A RecordOutcome is the record and the table with it.
+type RecordOutcome struct {
+	Name  string // of the record's own file
+	Files []File
+	// FarDays is a line on the day, where it lies far from today.
+	FarDays []string
+}
+
+// AppliedTable is the name of the table of all records.
+const AppliedTable = "applied.csv"
+
+// Check refuses what was entered wrongly, and what cannot be by the map beside it.
+func (q RecordRequest) Check() error {
+	a, err := q.Settings.applied()
+	if err != nil {
+		return usage(err)
+	}
+	if q.Summary == nil {
+		return nil
+	}
+	if err := against(a, *q.Summary); err != nil {
+		return usage(err)
+	}
+	return nil
+}
+
+// Record writes down what was applied as it was entered: nothing is worked out or
+// filled in. A record that the table has already is an error.
+func Record(q RecordRequest) (*RecordOutcome, error) {
+	if err := q.Check(); err != nil {
+		return nil, err
+	}
+	a, err := q.Settings.applied()
+	if err != nil {
+		return nil, usage(err)
+	}
+	ground, err := q.ground(a)
+	if err != nil {
+		return nil, err
+	}
+	var table []byte
+	if q.Table != nil {
+		table = q.Table.Content
+	}
+	if table, err = a.AppendCSV(table); err != nil {
+		return nil, err
+	}
+	var record bytes.Buffer
+	if err := a.WriteJSON(&record); err != nil {
+		return nil, err
+	}
+	stem := q.freeStem("applied_" + a.Date + "_" + plainName(a.Field))
+	out := &RecordOutcome{Name: stem + ".json", Files: []File{{stem + ".json", record.Bytes()}}}
+	if ground != nil {
+		out.Files = append(out.Files, File{stem + ".geojson", ground})
+	}
+	out.Files = append(out.Files, File{AppliedTable, table})
+	if far := survey.FarDay(a.Date, q.Today); far != "" {
+		out.FarDays = append(out.FarDays, fmt.Sprintf("--date %s %s: check the year", a.Date, far))
+	}
+	return out, nil
+}
+
+// ground is the ground that was sprayed, as features of the record; nil for none.
+func (q RecordRequest) ground(a handoff.Applied) ([]byte, error) {
+	switch {
+	case q.Settings.Ground == "":
+		return nil, nil
+	case q.Ground == nil:
+		return nil, fmt.Errorf("--ground %s: the file did not come along", q.Settings.Ground)
+	}
+	c, err := geofile.DecodeSource(*q.Ground, geofile.Limits{})
+	if err != nil {
+		return nil, err
+	}
+	features, err := a.Ground(c.Features)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", c.Name, err)
+	}
+	var b bytes.Buffer
+	err = collection(features)(&b)
+	return b.Bytes(), err
+}
+
+// plainName keeps what any file system takes.
+func plainName(s string) string {
+	return strings.Trim(regexp.MustCompile(`[^\pL\pN]+`).ReplaceAllString(s, "-"), "-")
+}
+
+// freeStem begins names that are not taken: a field may be sprayed twice a day.
+func (q RecordRequest) freeStem(stem string) string {
+	free := stem
+	for n := 2; q.Taken != nil && (q.Taken(free+".json") || q.Taken(free+".geojson")); n++ {
+		free = fmt.Sprintf("%s_%d", stem, n)
+	}
+	return free
+}
+
+func appliedArea() *regexp.Regexp { return regexp.MustCompile(`^\s*([0-9]*\.?[0-9]+)\s*(ha|ac)\s*$`) }
+
+// applied takes the settings to the record.
+func (o RecordSettings) applied() (a handoff.Applied, err error) {
+	a = handoff.Applied{
+		Date: o.Date, Start: o.Start, End: o.End, Field: o.Field, Carrier: o.Carrier, Wind: o.Wind, Weather: o.Weather,
+		Who: o.Who, Licence: o.Licence, Notes: o.Notes,
+	}
+	m := appliedArea().FindStringSubmatch(strings.ToLower(o.Area))
+	if m == nil {
+		return a, fmt.Errorf("--area %q: want a number with ha or ac, such as 31.9ac", o.Area)
+	}
+	if a.Area, err = strconv.ParseFloat(m[1], 64); err != nil {
+		return a, fmt.Errorf("--area %q: %w", o.Area, err)
+	}
+	a.AreaUnit = m[2]
+	for _, text := range o.Product {
+		d, err := dose(text)
+		if err != nil {
+			return a, err
+		}
+		a.Products = append(a.Products, d)
+	}
+	return a, a.Validate()
+}
+
+func dose(text string) (d handoff.Dose, err error) {
+	name, amount, ok := strings.Cut(text, "=")
+	if !ok {
+		return d, fmt.Errorf("--product %q: want NAME=AMOUNT, such as \"product A=95.8 lb\"", text)
+	}
+	d = handoff.Dose{Product: strings.TrimSpace(name), Amount: strings.TrimSpace(amount)}
+	if i := strings.LastIndex(d.Product, "("); i > 0 && strings.HasSuffix(d.Product, ")") {
+		d.Product, d.Number = strings.TrimSpace(d.Product[:i]), d.Product[i+1:len(d.Product)-1]
+	}
+	return d, nil
+}

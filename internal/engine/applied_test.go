@@ -1,0 +1,89 @@
+package engine_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/internal/engine"
+)
+
+// applied is an invented record beside the map of the demo's third week.
+func applied(t testing.TB) engine.RecordRequest {
+	t.Helper()
+	made, err := engine.Map(t.Context(), morning(t, "week3"))
+	require.NoError(t, err)
+	return engine.RecordRequest{
+		Settings: engine.RecordSettings{Date: "2026-07-24", Field: "Corner block", Area: "21.9 ac", Product: []string{"product A (0-0)=95.8 lb"}, Who: "somebody"},
+		Summary:  &engine.Source{Name: "out/summary.json", Content: content(t, made.Files, "summary.json")},
+		Today:    "2026-07-25",
+	}
+}
+
+func TestRecordOfBytes(t *testing.T) {
+	q := applied(t)
+	made, err := engine.Record(q)
+	require.NoError(t, err)
+	assert.Equal(t, "applied_2026-07-24_Corner-block.json", made.Name)
+	assert.Empty(t, made.FarDays)
+	assert.Contains(t, string(content(t, made.Files, made.Name)), `"registration": "0-0"`)
+	table := content(t, made.Files, engine.AppliedTable)
+	assert.Equal(t, 2, strings.Count(string(table), "\n"))
+
+	q.Table = &engine.Source{Name: "out/applied.csv", Content: table}
+	_, err = engine.Record(q)
+	assert.ErrorContains(t, err, "stands in the table already")
+
+	q.Settings.Start = "14:00"
+	q.Taken = func(name string) bool { return name == made.Name }
+	q.Settings.Ground = "swaths.geojson"
+	_, err = engine.Record(q)
+	assert.EqualError(t, err, "--ground swaths.geojson: the file did not come along")
+	q.Ground = &engine.Source{Name: "job/swaths.geojson", Content: []byte(`{"type":"Feature","properties":{"field":"Corner block"},"geometry":{"type":"Polygon",
+"coordinates":[[[-101.6,35.9],[-101.59,35.9],[-101.59,35.91],[-101.6,35.9]]]}}`)}
+	second, err := engine.Record(q)
+	require.NoError(t, err)
+	assert.Equal(t, "applied_2026-07-24_Corner-block_2.json", second.Name)
+	assert.Contains(t, string(content(t, second.Files, "applied_2026-07-24_Corner-block_2.geojson")), `"date":"2026-07-24","field":"Corner block","note":"product A 0-0: 95.8 lb"`)
+	longer := string(content(t, second.Files, engine.AppliedTable))
+	assert.True(t, strings.HasPrefix(longer, string(table)), "lines of before stay")
+	assert.Equal(t, 3, strings.Count(longer, "\n"))
+}
+
+// What cannot be by the map is wrong usage; the day and the area at their very limits
+// are not.
+func TestRecordIsComparedWithItsMap(t *testing.T) {
+	for name, c := range map[string]struct {
+		change func(*engine.RecordSettings)
+		want   string // "" where it is taken
+	}{
+		"the day of the count":        {func(o *engine.RecordSettings) { o.Date = "2026-07-22" }, ""},
+		"the day before":              {func(o *engine.RecordSettings) { o.Date = "2026-07-21" }, "lies before the count of 2026-07-22"},
+		"a boom's width over":         {func(o *engine.RecordSettings) { o.Area = "9.9ha" }, ""},
+		"more than that":              {func(o *engine.RecordSettings) { o.Area = "10ha" }, `--area 10 ha is more than field "Corner block" has`},
+		"another field":               {func(o *engine.RecordSettings) { o.Field = "Pivott" }, "it has Pivot, Corner block"},
+		"no unit":                     {func(o *engine.RecordSettings) { o.Area = "21.9" }, "want a number with ha or ac"},
+		"an amount without a product": {func(o *engine.RecordSettings) { o.Product = []string{"=3"} }, "a product needs its name"},
+	} {
+		q := applied(t)
+		c.change(&q.Settings)
+		_, err := engine.Record(q)
+		if c.want == "" {
+			assert.NoError(t, err, name)
+			continue
+		}
+		assert.ErrorContains(t, err, c.want, name)
+		assert.ErrorAs(t, err, &engine.UsageError{}, name)
+	}
+	q := applied(t)
+	q.Settings.Date, q.Today = "2028-07-24", "2026-07-25"
+	made, err := engine.Record(q)
+	require.NoError(t, err)
+	require.Len(t, made.FarDays, 1)
+	assert.Contains(t, made.FarDays[0], "--date 2028-07-24 ")
+	q.Summary, q.Settings.Field = nil, "anything"
+	_, err = engine.Record(q)
+	assert.NoError(t, err, "without a map there is nothing to compare with")
+}
