@@ -4,13 +4,12 @@ import (
 	"os"
 
 	"github.com/geocoris/geocoris/internal/engine"
-	"github.com/geocoris/geocoris/internal/followup/season"
 )
 
 // openWeeks opens what stands on the command line as weeks: season files, folders that
 // map wrote, and files of counts.
 func openWeeks(paths []string) (weeks []engine.Week, closeAll func(), err error) {
-	var open []*season.Season
+	var open []seasonFile
 	closeAll = func() {
 		for _, s := range open {
 			s.Close()
@@ -23,9 +22,9 @@ func openWeeks(paths []string) (weeks []engine.Week, closeAll func(), err error)
 		case err != nil:
 		case info.IsDir():
 			week.Folder, err = mapFolder(path)
-		case season.Is(path):
-			var file *season.Season
-			if file, err = season.Open(path); err == nil {
+		case isSeason(path):
+			var file seasonFile
+			if file, err = openSeason(path); err == nil {
 				open, week.Season = append(open, file), file
 				week.File, err = load(path)
 			}

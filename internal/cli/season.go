@@ -3,15 +3,11 @@ package cli
 import (
 	"errors"
 	"fmt"
-	"path/filepath"
-	"strings"
-	"text/tabwriter"
+	"io"
 
 	"github.com/spf13/cobra"
 
 	"github.com/geocoris/geocoris/internal/engine"
-	"github.com/geocoris/geocoris/internal/followup/compare"
-	"github.com/geocoris/geocoris/internal/followup/season"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/output/report"
 )
@@ -87,77 +83,45 @@ type seasonAdd struct {
 }
 
 func (a seasonAdd) run(cmd *cobra.Command, s Streams) error {
-	var visit *season.Visit
+	q := engine.SeasonAddRequest{Season: a.path, TreatedOn: a.treatedOn}
+	if err := a.load(&q, s.In); err != nil {
+		return err
+	}
+	done := func() error { return nil }
+	defer func() { _ = done() }()
+	q.Open = func() (file engine.SeasonWriter, err error) {
+		file, closeIt, err := openSeasonToAdd(a.path)
+		if err == nil {
+			done = closeIt
+		}
+		return file, err
+	}
+	stored, err := engine.AddToSeason(cmd.Context(), q)
+	for _, v := range stored.Visits {
+		fmt.Fprintf(s.Out, "stored as visit %d in %s: %s, %s\n", v.ID, a.path, report.Day(v.Date), figures.Counted(v.Stops, "stop"))
+	}
+	for _, t := range stored.Treatments {
+		fmt.Fprintf(s.Out, "stored as treatment %d in %s: %s\n", t.ID, a.path, t.Date)
+	}
+	return failed(s, err)
+}
+
+func (a seasonAdd) load(q *engine.SeasonAddRequest, in io.Reader) (err error) {
 	if len(a.samples) > 0 {
-		v, err := a.visit(cmd, s)
-		if err != nil {
+		var v engine.VisitRequest
+		if v.Samples, err = loadSamples(a.samples, in); err != nil {
 			return err
 		}
-		visit = &v
-	}
-	var treatments []compare.Treatment
-	if a.treated != "" {
-		ground, err := load(a.treated)
-		if err != nil {
+		if v.Setup, err = setupOf(a.mapped.Settings); err != nil {
 			return err
 		}
-		if treatments, err = engine.TreatmentsOf(ground, a.treatedOn); err != nil {
+		if v.Boundary, err = load(a.mapped.Field); err != nil {
 			return err
 		}
+		q.Visit = &v
 	}
-	file, err := season.OpenToAdd(a.path)
-	if err != nil {
-		return mendBroken(err)
-	}
-	defer file.Close()
-	if visit != nil {
-		id, err := file.Add(*visit)
-		if errors.Is(err, season.ErrKnown) {
-			return hintedError{fmt.Errorf("%s: %w, as visit %d", filepath.Base(a.path), err, id), "nothing was added"}
-		}
-		if err != nil {
-			return err
-		}
-		fmt.Fprintf(s.Out, "stored as visit %d in %s: %s, %s\n", id, a.path, named(visit.Date), figures.Counted(len(visit.Stops), "stop"))
-	}
-	for _, t := range treatments {
-		id, err := file.AddRecord(season.Record{Date: t.Date, Note: t.Note, ReentryHours: t.ReentryHours, Ground: t.Ground})
-		if err != nil {
-			return err
-		}
-		fmt.Fprintf(s.Out, "stored as treatment %d in %s: %s\n", id, a.path, t.Date)
-	}
-	return nil
-}
-
-// mendBroken tells what to do about a season that is damaged.
-func mendBroken(err error) error {
-	if errors.Is(err, season.ErrBroken) {
-		return hintedError{err, "take a copy of the file that is whole; season export may still give visits back"}
-	}
+	q.Treated, err = loadAsked(a.treated)
 	return err
-}
-
-func named(date string) string {
-	if date == "" {
-		return "day not told"
-	}
-	return date
-}
-
-func (a seasonAdd) visit(cmd *cobra.Command, s Streams) (v season.Visit, err error) {
-	var q engine.VisitRequest
-	if q.Samples, err = loadSamples(a.samples, s.In); err != nil {
-		return v, err
-	}
-	if q.Setup, err = setupOf(a.mapped.Settings); err != nil {
-		return v, err
-	}
-	if q.Boundary, err = load(a.mapped.Field); err != nil {
-		return v, err
-	}
-	v, err = engine.VisitOf(cmd.Context(), q)
-	return v, failed(s, err)
 }
 
 func newSeasonList(s Streams) *cobra.Command {
@@ -174,45 +138,19 @@ func newSeasonList(s Streams) *cobra.Command {
 }
 
 func runSeasonList(s Streams, path string, asJSON bool) error {
-	file, err := season.Open(path)
+	file, err := openWholeSeason(path)
 	if err != nil {
 		return err
 	}
 	defer file.Close()
-	if err := file.Check(); err != nil {
-		return mendBroken(err)
-	}
-	lines, err := file.List()
-	if err != nil {
-		return err
-	}
-	records, err := file.Records()
+	list, err := engine.ListSeason(file)
 	if err != nil {
 		return err
 	}
 	if asJSON {
-		type treatment struct {
-			Date string `json:"date"`
-			Note string `json:"note"`
-		}
-		out := struct {
-			Visits     []season.Line `json:"visits"`
-			Treatments []treatment   `json:"treatments"`
-		}{append([]season.Line{}, lines...), []treatment{}}
-		for _, r := range records {
-			out.Treatments = append(out.Treatments, treatment{r.Date, r.Note})
-		}
-		return report.WriteJSON(s.Out, out)
+		return list.WriteJSON(s.Out)
 	}
-	t := tabwriter.NewWriter(s.Out, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "visit\tday\tstops\tpest\tunit\tfiles")
-	for _, l := range lines {
-		fmt.Fprintf(t, "%d\t%s\t%d\t%s\t%s\t%s\n", l.ID, named(l.Date), l.Stops, l.Pest, l.Unit, strings.Join(l.Files, ", "))
-	}
-	for _, r := range records {
-		fmt.Fprintf(t, "treatment\t%s\t\t%s\n", r.Date, r.Note)
-	}
-	return t.Flush()
+	return list.Write(s.Out)
 }
 
 func newSeasonShow(s Streams) *cobra.Command {
@@ -241,12 +179,16 @@ type seasonShow struct {
 }
 
 func runSeasonShow(cmd *cobra.Command, s Streams, show seasonShow) error {
-	file, err := season.Open(show.args[0])
+	file, err := openSeason(show.args[0])
 	if err != nil {
 		return err
 	}
 	defer file.Close()
-	visit, err := chosenVisit(file, show.args[1:])
+	number, err := chosenVisit(show.args[1:])
+	if err != nil {
+		return err
+	}
+	visit, err := engine.ChosenVisit(file, number...)
 	if err != nil {
 		return err
 	}
@@ -267,14 +209,14 @@ func runSeasonShow(cmd *cobra.Command, s Streams, show seasonShow) error {
 	return o.print(s.Out, made)
 }
 
-// chosenVisit is the visit of a number, or the last one.
-func chosenVisit(file *season.Season, args []string) (season.Visit, error) {
-	var id int64
-	if len(args) > 0 {
-		if _, err := fmt.Sscan(args[0], &id); err != nil {
-			return season.Visit{}, usageError{fmt.Errorf("visit %q: want a number as season list shows it", args[0])}
-		}
-		return file.Visit(id)
+// chosenVisit is the number of a visit; none for the last one.
+func chosenVisit(args []string) (number []int64, err error) {
+	if len(args) == 0 {
+		return nil, nil
 	}
-	return engine.ChosenVisit(file, 0)
+	var id int64
+	if _, err := fmt.Sscan(args[0], &id); err != nil {
+		return nil, usageError{fmt.Errorf("visit %q: want a number as season list shows it", args[0])}
+	}
+	return []int64{id}, nil
 }

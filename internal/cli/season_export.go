@@ -1,17 +1,12 @@
 package cli
 
 import (
-	"bytes"
 	"fmt"
 	"path/filepath"
-	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 
-	"github.com/geocoris/geocoris/geo"
-	"github.com/geocoris/geocoris/geo/geofile"
-	"github.com/geocoris/geocoris/internal/followup/season"
+	"github.com/geocoris/geocoris/internal/engine"
 )
 
 func newSeasonExport(s Streams) *cobra.Command {
@@ -48,15 +43,16 @@ type seasonExport struct {
 }
 
 func runSeasonExport(s Streams, e seasonExport) error {
-	file, err := season.Open(e.path)
+	file, err := openSeason(e.path)
 	if err != nil {
 		return err
 	}
 	defer file.Close()
-	files, err := exported(file, e.visits)
+	given, err := engine.ExportSeason(engine.SeasonExportRequest{Season: file, Visits: e.visits})
 	if err != nil {
 		return err
 	}
+	files := outFiles(given)
 	if err := checkNew(e.out, []string{e.path}, namesOf(files), e.force); err != nil {
 		return err
 	}
@@ -67,67 +63,4 @@ func runSeasonExport(s Streams, e seasonExport) error {
 		fmt.Fprintln(s.Out, filepath.Join(e.out, f.name))
 	}
 	return nil
-}
-
-func exported(file *season.Season, chosen []int64) (files []outFile, err error) {
-	fields, err := file.Fields()
-	if err != nil {
-		return nil, err
-	}
-	if len(chosen) == 0 {
-		lines, err := file.List()
-		if err != nil {
-			return nil, err
-		}
-		for _, l := range lines {
-			chosen = append(chosen, l.ID)
-		}
-	} else {
-		fields = nil
-	}
-	const boundary = "fields.geojson"
-	files = []outFile{{name: boundary}} // the name is taken
-	for _, id := range chosen {
-		v, err := file.Visit(id)
-		if err != nil {
-			return nil, err
-		}
-		for i, f := range v.Files {
-			files = append(files, outFile{freeOf(files, f.Name, fmt.Sprintf("%d-%d-", id, i+1)), f.Content})
-		}
-		for _, f := range v.SettingsFiles {
-			there := func(o outFile) bool {
-				return o.name != boundary && bytes.Equal(o.content, f.Content) && strings.HasSuffix(o.name, plainBase(f.Name))
-			}
-			if !slices.ContainsFunc(files, there) {
-				files = append(files, outFile{freeOf(files, f.Name, fmt.Sprintf("%d-%s-", id, f.Setting)), f.Content})
-			}
-		}
-		for _, f := range v.Fields {
-			if !slices.ContainsFunc(fields, func(other geo.Field) bool { return other.Name == f.Name }) {
-				fields = append(fields, f)
-			}
-		}
-	}
-	var b strings.Builder
-	var features []geo.Feature
-	for _, f := range fields {
-		features = append(features, geo.Feature{Geometry: f.Boundary, Properties: geo.Properties{{Name: "name", Value: f.Name}}})
-	}
-	if err := geofile.WriteGeoJSON(&b, geofile.FeatureCollection{Features: features}); err != nil {
-		return nil, err
-	}
-	return append(files[1:], outFile{boundary, []byte(b.String())}), nil
-}
-
-// plainBase is a name that never leads out of a folder.
-func plainBase(name string) string { return filepath.Base(filepath.ToSlash(name)) }
-
-// freeOf is a name that no file has, with a beginning before it where one has.
-func freeOf(files []outFile, name, before string) string {
-	name = plainBase(name)
-	if slices.ContainsFunc(files, func(f outFile) bool { return f.name == name }) {
-		return before + name
-	}
-	return name
 }

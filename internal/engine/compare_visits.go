@@ -35,7 +35,7 @@ func Adopted(weeks []Week) (w Setup, ok bool, err error) {
 				return w, false, fmt.Errorf("%s: %w", week.Folder.Name, err)
 			}
 		case week.Season != nil:
-			visit, err := ChosenVisit(week.Season, 0)
+			visit, err := ChosenVisit(week.Season)
 			if err != nil {
 				return w, false, err
 			}

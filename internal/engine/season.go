@@ -106,19 +106,19 @@ func Kept(v season.Visit) (w Setup, err error) {
 	return w, nil
 }
 
-// ChosenVisit is the visit of a number, or the last one where it is 0.
-func ChosenVisit(s SeasonReader, id int64) (season.Visit, error) {
-	if id == 0 {
-		lines, err := s.List()
-		if err != nil {
-			return season.Visit{}, err
-		}
-		if len(lines) == 0 {
-			return season.Visit{}, errors.New("the season has no visits yet")
-		}
-		id = lines[len(lines)-1].ID
+// ChosenVisit is the visit of a number, or the last one where none is given.
+func ChosenVisit(s SeasonReader, number ...int64) (season.Visit, error) {
+	if len(number) > 0 {
+		return s.Visit(number[0])
 	}
-	return s.Visit(id)
+	lines, err := s.List()
+	if err != nil {
+		return season.Visit{}, err
+	}
+	if len(lines) == 0 {
+		return season.Visit{}, errors.New("the season has no visits yet")
+	}
+	return s.Visit(lines[len(lines)-1].ID)
 }
 
 // ShowVisit works a visit out from its counts, with the fields and by the settings of w.

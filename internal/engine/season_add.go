@@ -1,0 +1,85 @@
+package engine
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"path/filepath"
+
+	"github.com/geocoris/geocoris/internal/followup/compare"
+	"github.com/geocoris/geocoris/internal/followup/season"
+)
+
+// A SeasonWriter is a season that is open to be added to.
+type SeasonWriter interface {
+	Add(season.Visit) (id int64, err error)
+	AddRecord(season.Record) (id int64, err error)
+}
+
+// A SeasonAddRequest asks for a visit, treatments, or both to be added to a season.
+type SeasonAddRequest struct {
+	Season    string                       // its name, for messages
+	Open      func() (SeasonWriter, error) // called once everything can be added
+	Visit     *VisitRequest                // nil for none
+	Treated   *Source                      // treated ground; nil for none
+	TreatedOn string                       // day of treatments that do not tell theirs
+}
+
+// A SeasonAddOutcome is what was stored; with an error, what was stored before it.
+type SeasonAddOutcome struct {
+	Visits     []StoredVisit // one or none
+	Treatments []StoredTreatment
+}
+
+// A StoredVisit is a visit by its number in the season.
+type StoredVisit struct {
+	ID    int64
+	Date  string // "" where not told
+	Stops int
+}
+
+// A StoredTreatment is a treatment by its number in the season.
+type StoredTreatment struct {
+	ID   int64
+	Date string
+}
+
+// AddToSeason works everything out before anything is stored.
+func AddToSeason(ctx context.Context, q SeasonAddRequest) (out SeasonAddOutcome, err error) {
+	var visits []season.Visit
+	if q.Visit != nil {
+		v, err := VisitOf(ctx, *q.Visit)
+		if err != nil {
+			return out, err
+		}
+		visits = append(visits, v)
+	}
+	var treatments []compare.Treatment
+	if q.Treated != nil {
+		if treatments, err = TreatmentsOf(*q.Treated, q.TreatedOn); err != nil {
+			return out, err
+		}
+	}
+	file, err := q.Open()
+	if err != nil {
+		return out, err
+	}
+	for _, v := range visits {
+		id, err := file.Add(v)
+		if errors.Is(err, season.ErrKnown) {
+			return out, hinted(fmt.Errorf("%s: %w, as visit %d", filepath.Base(q.Season), err, id), "nothing was added")
+		}
+		if err != nil {
+			return out, err
+		}
+		out.Visits = append(out.Visits, StoredVisit{id, v.Date, len(v.Stops)})
+	}
+	for _, t := range treatments {
+		id, err := file.AddRecord(season.Record{Date: t.Date, Note: t.Note, ReentryHours: t.ReentryHours, Ground: t.Ground})
+		if err != nil {
+			return out, err
+		}
+		out.Treatments = append(out.Treatments, StoredTreatment{id, t.Date})
+	}
+	return out, nil
+}
