@@ -103,6 +103,9 @@ func (a seasonAdd) run(cmd *cobra.Command, s Streams) error {
 	for _, t := range stored.Treatments {
 		fmt.Fprintf(s.Out, "stored as treatment %d in %s: %s\n", t.ID, a.path, t.Date)
 	}
+	for _, note := range stored.Notes {
+		fmt.Fprintf(s.Err, "note: %s\n", note)
+	}
 	return failed(s, err)
 }
 

@@ -137,7 +137,7 @@ func (q CompareRequest) week(v *visits, week Week) (err error) {
 		}
 	case week.Season != nil:
 		v.inputs = append(v.inputs, week.File)
-		return q.season(v, week.Season)
+		return q.season(v, week)
 	}
 	counts, err := q.read(v.ground, samples)
 	if err != nil {
@@ -152,7 +152,8 @@ func (q CompareRequest) week(v *visits, week Week) (err error) {
 }
 
 // season reads all visits and treatments of a season.
-func (q CompareRequest) season(v *visits, file SeasonReader) error {
+func (q CompareRequest) season(v *visits, week Week) error {
+	file := week.Season
 	lines, err := file.List()
 	if err != nil {
 		return err
@@ -174,9 +175,15 @@ func (q CompareRequest) season(v *visits, file SeasonReader) error {
 		v.surveys = append(v.surveys, counts)
 	}
 	records, err := file.Records()
-	for _, r := range records {
-		v.treatments = append(v.treatments, compare.Treatment{Date: r.Date, Note: r.Note, ReentryHours: r.ReentryHours, Ground: r.Ground})
+	if err != nil {
+		return err
 	}
+	var treatments []compare.Treatment
+	for _, r := range records {
+		treatments = append(treatments, compare.Treatment{Date: r.Date, Note: r.Note, ReentryHours: r.ReentryHours, Ground: r.Ground})
+	}
+	v.treatments = append(v.treatments, treatments...)
+	_, err = v.outside(treatments, week.File.Base())
 	return err
 }
 
@@ -233,15 +240,21 @@ func (q CompareRequest) treated(v *visits) error {
 // inFields refuses a file of treatments none of which lies in a field, and names those
 // that do not where others do.
 func (v *visits) inFields(treatments []compare.Treatment, file string) error {
+	outside, err := v.outside(treatments, file)
+	if err == nil && len(outside) > 0 && len(outside) == len(treatments) {
+		err = hinted(fmt.Errorf("%s: the treatment of %s lies in no field", file, outside[0].Named()), "is this the file of what was treated here, and the right boundary?")
+	}
+	return err
+}
+
+// outside finds and names the treatments of a file that lie in no field.
+func (v *visits) outside(treatments []compare.Treatment, file string) ([]compare.Treatment, error) {
 	outside, err := compare.Outside(v.ground.Fields, treatments)
 	if err != nil {
-		return fmt.Errorf("%s: %w", file, err)
-	}
-	if n := len(outside); n > 0 && n == len(treatments) {
-		return hinted(fmt.Errorf("%s: the treatment of %s lies in no field", file, outside[0].Named()), "is this the file of what was treated here, and the right boundary?")
+		return nil, fmt.Errorf("%s: %w", file, err)
 	}
 	for _, t := range outside {
 		v.notes = append(v.notes, fmt.Sprintf("%s: the treatment of %s lies in no field, and is left out", file, t.Named()))
 	}
-	return nil
+	return outside, nil
 }

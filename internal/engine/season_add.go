@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"path/filepath"
 
+	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/followup/season"
 )
@@ -14,6 +15,7 @@ import (
 type SeasonWriter interface {
 	Add(season.Visit) (id int64, err error)
 	AddRecord(season.Record) (id int64, err error)
+	Fields() ([]geo.Field, error)
 }
 
 // A SeasonAddRequest asks for a visit, treatments, or both to be added to a season.
@@ -29,6 +31,7 @@ type SeasonAddRequest struct {
 type SeasonAddOutcome struct {
 	Visits     []StoredVisit // one or none
 	Treatments []StoredTreatment
+	Notes      []string
 }
 
 // A StoredVisit is a visit by its number in the season.
@@ -81,5 +84,20 @@ func AddToSeason(ctx context.Context, q SeasonAddRequest) (out SeasonAddOutcome,
 		}
 		out.Treatments = append(out.Treatments, StoredTreatment{id, t.Date})
 	}
-	return out, nil
+	out.Notes, err = q.outside(file, treatments)
+	return out, err
+}
+
+// outside names the treatments that lie in no field of a season; one that has no fields
+// yet says nothing of it.
+func (q SeasonAddRequest) outside(file SeasonWriter, treatments []compare.Treatment) (notes []string, err error) {
+	fields, err := file.Fields()
+	if err != nil || len(fields) == 0 {
+		return nil, err
+	}
+	outside, err := compare.Outside(fields, treatments)
+	for _, t := range outside {
+		notes = append(notes, fmt.Sprintf("%s: the treatment of %s lies in no field of the season so far", q.Treated.Base(), t.Named()))
+	}
+	return notes, err
 }

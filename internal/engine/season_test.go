@@ -2,6 +2,7 @@ package engine_test
 
 import (
 	"errors"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -140,4 +141,49 @@ func TestASeasonIsOpenedLast(t *testing.T) {
 	assert.EqualError(t, err, "no room")
 	assert.Len(t, stored.Visits, 1)
 	assert.Empty(t, stored.Treatments)
+}
+
+// A treatment that lies in no field of the season is named, when it comes in and when
+// visits are compared; where all lie in one nothing is said.
+func TestTreatmentsOfASeasonInNoFieldAreNamed(t *testing.T) {
+	var m memory
+	for _, week := range []string{"week1", "week2"} {
+		_, err := engine.AddToSeason(t.Context(), m.add(t, week))
+		require.NoError(t, err)
+	}
+	sprayed := func(coordinates, day string) []string {
+		q := m.add(t, "week1")
+		q.Visit, q.Treated, q.TreatedOn = nil, treated(coordinates), day
+		stored, err := engine.AddToSeason(t.Context(), q)
+		require.NoError(t, err)
+		require.Len(t, stored.Treatments, 1)
+		return stored.Notes
+	}
+	compared := func() (lines []string) {
+		w, ok, err := engine.Adopted([]engine.Week{{Season: &m}})
+		require.NoError(t, err)
+		require.True(t, ok)
+		made, err := engine.Compare(t.Context(), engine.CompareRequest{Setup: w, Compare: engine.CompareDefaults(), Weeks: []engine.Week{{Season: &m, File: engine.Source{Name: "farm/season.gpkg"}}}})
+		require.NoError(t, err)
+		for _, note := range made.Notes {
+			if strings.Contains(note, "no field") {
+				lines = append(lines, note)
+			}
+		}
+		return lines
+	}
+	assert.Empty(t, sprayed(inPivot, "2026-07-09"))
+	assert.Empty(t, compared())
+	assert.Equal(t, []string{`sprayed.geojson: the treatment of 2026-07-10 (invented) lies in no field of the season so far`}, sprayed(faraway, "2026-07-10"))
+	assert.Equal(t, []string{`season.gpkg: the treatment of 2026-07-10 (invented) lies in no field, and is left out`}, compared())
+}
+
+// Before the first visit a season has no fields, and treatments may come first.
+func TestATreatmentMayComeBeforeTheFirstVisit(t *testing.T) {
+	var m memory
+	q := m.add(t, "week1")
+	q.Visit, q.Treated, q.TreatedOn = nil, treated(faraway), "2026-07-09"
+	stored, err := engine.AddToSeason(t.Context(), q)
+	require.NoError(t, err)
+	assert.Empty(t, stored.Notes)
 }
