@@ -124,14 +124,14 @@ func loadZones(q *engine.HandoffRequest, from string) error {
 	if err != nil {
 		return err
 	}
-	if info.IsDir() { // run.json is written last: zones without it are half of a map
-		name := filepath.Join(from, "run.json")
-		if q.Run, err = loadThere(name); err == nil && q.Run == nil {
-			err = hintedError{fmt.Errorf("%s is missing, so the folder holds half of a map", name), "run map again, or give the file of zones itself"}
-		}
-		if err != nil {
-			return err
-		}
+	run := filepath.Join(filepath.Dir(path), "run.json")
+	if !info.IsDir() {
+		_, missing := os.Stat(run)
+		q.Recorded = missing == nil
+	} else if q.Run, err = loadThere(run); err != nil {
+		return err
+	} else if q.Run == nil { // it is written last: zones without it are half of a map
+		return hintedError{fmt.Errorf("%s is missing, so the folder holds half of a map", run), "run map again, or give the file of zones itself"}
 	}
 	q.Closed, err = loadThere(filepath.Join(filepath.Dir(path), engine.ClosedFile))
 	return err

@@ -14,7 +14,8 @@ type HandoffRequest struct {
 	Settings HandoffSettings
 	Zones    Source   // zones.geojson of a map
 	Closed   *Source  // the file of the name [ClosedFile] beside the zones; nil for none
-	Run      *Source  // run.json of the folder of a map; nil where the zones came alone
+	Run      *Source  // run.json of the folder of a map; nil where a file of zones was given
+	Recorded bool     // a run.json lies beside a file of zones
 	KeepOffs []Source // the files that the setting names, in its order
 	Version  string
 	Asked    map[string]string // settings of the caller's own, such as the folder, for the record
@@ -47,6 +48,9 @@ func Handoff(q HandoffRequest) (*HandoffOutcome, error) {
 		return nil, err
 	case err != nil:
 		return nil, fmt.Errorf("%s: %w", zones.Name, err)
+	}
+	if q.Closed == nil && q.Run == nil && !q.Recorded {
+		result.KeepOffNotes = append(result.KeepOffNotes, fmt.Sprintf("%s came alone, without %s or run.json of its map: a pond or a yard across a field's edge is not known; name it with --keep-off", zones.Name, ClosedFile))
 	}
 	if q.Settings.Rate.Typed == nil {
 		result.Notes = append(result.Notes, "no --rate was given, so no task data and no tank loads")

@@ -122,3 +122,33 @@ func TestHandoffSettingsGoToJSONAndBack(t *testing.T) {
 	assert.ErrorContains(t, json.Unmarshal([]byte(`{"swath":"80"}`), &got), "want a number with m, ft")
 	assert.ErrorContains(t, json.Unmarshal([]byte(`{"keep-off":["hives.geojson"]}`), &got), "want FILE=SETBACK")
 }
+
+// Zones that come alone know nothing of ponds across an edge, and the sheet says so;
+// those of a folder, or with what belongs to them beside, do.
+func TestZonesThatComeAloneKnowNoPonds(t *testing.T) {
+	const says = "zones.geojson came alone, without closed.geojson or run.json of its map: a pond or a yard across a field's edge is not known; name it with --keep-off"
+	whole := job(t)
+	for name, c := range map[string]struct {
+		change func(*engine.HandoffRequest)
+		says   bool
+	}{
+		"a folder":           {func(*engine.HandoffRequest) {}, false},
+		"alone":              {func(q *engine.HandoffRequest) { q.Run = nil }, true},
+		"run.json is beside": {func(q *engine.HandoffRequest) { q.Run, q.Recorded = nil, true }, false},
+		"the ponds are known": {func(q *engine.HandoffRequest) {
+			q.Run, q.Closed = nil, &engine.Source{Name: "closed.geojson", Content: []byte(`{"type":"FeatureCollection","features":[]}`)}
+		}, false},
+	} {
+		q := whole
+		c.change(&q)
+		made, err := engine.Handoff(q)
+		require.NoError(t, err, name)
+		if !c.says {
+			assert.NotContains(t, made.Sheet.Result.KeepOffNotes, says, name)
+			continue
+		}
+		assert.Contains(t, made.Sheet.Result.KeepOffNotes, says, name)
+		assert.Contains(t, string(content(t, made.Files, "jobsheet.html")), "came alone", name)
+		assert.Contains(t, string(content(t, made.Files, "handoff.json")), "came alone", name)
+	}
+}
