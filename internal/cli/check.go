@@ -11,7 +11,6 @@ import (
 
 	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/language/figures"
-	"github.com/geocoris/geocoris/internal/mapping/check"
 	"github.com/geocoris/geocoris/internal/output/report"
 )
 
@@ -78,7 +77,7 @@ func runCheck(s Streams, samples []string, o checkOptions) (err error) {
 			return err
 		}
 	}
-	if err := printCheck(s.Out, made.Report, o); err != nil {
+	if err := printCheck(s.Out, made, o); err != nil {
 		return err
 	}
 	farDays(s, made.FarDays)
@@ -91,9 +90,10 @@ func runCheck(s Streams, samples []string, o checkOptions) (err error) {
 	return nil
 }
 
-func printCheck(w io.Writer, r *check.Report, o checkOptions) error {
+func printCheck(w io.Writer, made *engine.CheckOutcome, o checkOptions) error {
+	r := made.Report
 	if o.json {
-		return report.WriteJSON(w, checkJSON(r))
+		return report.WriteJSON(w, checkJSON(made))
 	}
 	var b strings.Builder
 	for _, line := range r.Lines() {
@@ -131,7 +131,8 @@ func printCheck(w io.Writer, r *check.Report, o checkOptions) error {
 	return err
 }
 
-func checkJSON(r *check.Report) map[string]any {
+func checkJSON(made *engine.CheckOutcome) map[string]any {
+	r := made.Report
 	problems := []map[string]any{}
 	for _, p := range r.All() {
 		problems = append(problems, map[string]any{

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"github.com/geocoris/geocoris/internal/scouting/survey"
+	"github.com/geocoris/geocoris/internal/engine"
 )
 
 // day is a flag that takes a day as people write it, and keeps it as ISO 8601.
@@ -15,7 +15,7 @@ func (d day) Set(text string) error {
 		*d.value = ""
 		return nil
 	}
-	v, err := survey.ParseDay(text)
+	v, err := engine.ParseDay(text)
 	if err == nil {
 		*d.value = v
 	}
@@ -38,10 +38,10 @@ type days struct{ values *[]string }
 func (d days) Set(text string) error {
 	var out []string
 	for parts := strings.Split(text, ","); len(parts) > 0; {
-		v, err := survey.ParseDay(parts[0])
+		v, err := engine.ParseDay(parts[0])
 		used := 1
 		for n := 2; err != nil && n <= min(3, len(parts)); n++ { // Tuesday, July 14, 2026
-			if longer, e := survey.ParseDay(strings.Join(parts[:n], ",")); e == nil {
+			if longer, e := engine.ParseDay(strings.Join(parts[:n], ",")); e == nil {
 				v, err, used = longer, nil, n
 			}
 		}
