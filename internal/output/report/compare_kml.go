@@ -37,11 +37,18 @@ func ChangeDocument(r *compare.Result) geofile.Document {
 			ID: k.String(), Fill: fill, Line: color.NRGBA{A: 0xFF}, Width: lineWidth, Icon: changeColours[k], Scale: iconScale,
 		})
 	}
+	unread := false
 	for _, f := range r.Fields {
 		d.Folders = append(d.Folders, zonesFolder(f), changeFolder(r, f))
+		if marks := unreadFolder(r, f); len(marks.Placemarks) > 0 {
+			d.Folders, unread = append(d.Folders, marks), true
+		}
 		if f.Forecast != nil {
 			d.Folders = append(d.Folders, forecastFolder(r, f))
 		}
+	}
+	if unread {
+		d.Styles = append(d.Styles, unreadStyle())
 	}
 	return d
 }
@@ -52,13 +59,32 @@ func instant(date string) time.Time {
 	return t
 }
 
+// ends is when a visit's map gives way to the next; the last holds until somebody goes
+// again.
+func ends(f *compare.Field, visit int) time.Time {
+	if visit+1 < len(f.Visits) {
+		return instant(f.Visits[visit+1].Date)
+	}
+	return time.Time{}
+}
+
+// unreadFolder are the stops of all visits that were not read.
+func unreadFolder(r *compare.Result, f *compare.Field) geofile.Folder {
+	folder := geofile.Folder{Name: f.Name + ": not read", Description: unreadSays}
+	for i, v := range f.Visits {
+		for _, stop := range unreadOf(v.Assess, r.Pest) {
+			mark := unreadMark(stop)
+			mark.Begin, mark.End = instant(v.Date), ends(f, i)
+			folder.Placemarks = append(folder.Placemarks, mark)
+		}
+	}
+	return folder
+}
+
 func zonesFolder(f *compare.Field) geofile.Folder {
 	folder := geofile.Folder{Name: f.Name + ": zones"}
 	for i, v := range f.Visits {
-		end := time.Time{} // the last holds until somebody goes again
-		if i+1 < len(f.Visits) {
-			end = instant(f.Visits[i+1].Date)
-		}
+		end := ends(f, i)
 		for _, z := range v.Assess.Map.Zones {
 			if ground := v.Assess.LonLat[z.Class]; len(ground) > 0 {
 				folder.Placemarks = append(folder.Placemarks, geofile.Placemark{

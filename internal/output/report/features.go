@@ -103,22 +103,27 @@ func interval(days []string) string {
 func UnreadFeatures(r *assess.Result) []geo.Feature {
 	var features []geo.Feature
 	for _, f := range r.Fields {
-		for _, u := range f.Unread {
-			if !u.Placed || !u.Own {
-				continue
-			}
-			row := u.Rows[0]
-			features = append(features, geo.Feature{
-				Geometry: u.LonLat,
-				Properties: geo.Properties{
-					{Name: "stop", Value: row.Row.Stop},
-					{Name: "field", Value: f.Name},
-					{Name: "date", Value: row.Row.Date},
-					{Name: "pest", Value: r.Survey.Pest},
-					{Name: "not_read", Value: row.String()},
-				},
-			})
+		features = append(features, unreadOf(f, r.Survey.Pest)...)
+	}
+	return features
+}
+
+func unreadOf(f *assess.Field, pest string) (features []geo.Feature) {
+	for _, u := range f.Unread {
+		if !u.Placed || !u.Own {
+			continue
 		}
+		row := u.Rows[0]
+		features = append(features, geo.Feature{
+			Geometry: u.LonLat,
+			Properties: geo.Properties{
+				{Name: "stop", Value: row.Row.Stop},
+				{Name: "field", Value: f.Name},
+				{Name: "date", Value: row.Row.Date},
+				{Name: "pest", Value: pest},
+				{Name: "not_read", Value: row.String()},
+			},
+		})
 	}
 	return features
 }

@@ -5,6 +5,7 @@ import (
 	"image/color"
 	"strings"
 
+	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/language/figures"
@@ -53,12 +54,9 @@ func Document(r *assess.Result) geofile.Document {
 	for i, f := range UnreadFeatures(r) {
 		if i == 0 {
 			d.Styles = append(d.Styles, unreadStyle())
-			stops.Description += " Stops marked ? were not read, so the map does not know what was counted there."
+			stops.Description += " " + unreadSays
 		}
-		stops.Placemarks = append(stops.Placemarks, geofile.Placemark{
-			Name: "?", Description: "stop " + text(f.Properties.Get("stop")) + ", not read: " + text(f.Properties.Get("not_read")),
-			Style: unreadID, Geometry: f.Geometry, Data: f.Properties,
-		})
+		stops.Placemarks = append(stops.Placemarks, unreadMark(f))
 	}
 	for _, f := range r.Fields {
 		if f.NoneRead() {
@@ -84,6 +82,16 @@ func style(c zones.Class) geofile.Style {
 }
 
 const unreadID = "unread"
+
+const unreadSays = "Stops marked ? were not read, so the map does not know what was counted there."
+
+// unreadMark is a stop of [UnreadFeatures].
+func unreadMark(f geo.Feature) geofile.Placemark {
+	return geofile.Placemark{
+		Name: "?", Description: "stop " + text(f.Properties.Get("stop")) + ", not read: " + text(f.Properties.Get("not_read")),
+		Style: unreadID, Geometry: f.Geometry, Data: f.Properties,
+	}
+}
 
 // unreadStyle is white, as of no zone.
 func unreadStyle() geofile.Style {
