@@ -133,6 +133,11 @@ func loadZones(q *engine.HandoffRequest, from string) error {
 	} else if q.Run == nil { // it is written last: zones without it are half of a map
 		return hintedError{fmt.Errorf("%s is missing, so the folder holds half of a map", run), "run map again, or give the file of zones itself"}
 	}
+	if q.Run != nil || q.Recorded {
+		if q.Stops, err = loadThere(filepath.Join(filepath.Dir(path), "stops.geojson")); err != nil {
+			return err
+		}
+	}
 	q.Closed, err = loadThere(filepath.Join(filepath.Dir(path), engine.ClosedFile))
 	return err
 }

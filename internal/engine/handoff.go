@@ -14,6 +14,7 @@ type HandoffRequest struct {
 	Settings HandoffSettings
 	Zones    Source   // zones.geojson of a map
 	Closed   *Source  // the file of the name [ClosedFile] beside the zones; nil for none
+	Stops    *Source  // stops.geojson of the map; nil where it is not at hand
 	Run      *Source  // run.json of the folder of a map; nil where a file of zones was given
 	Recorded bool     // a run.json lies beside a file of zones
 	KeepOffs []Source // the files that the setting names, in its order
@@ -77,6 +78,13 @@ func (q HandoffRequest) settings() (set handoff.Settings, err error) {
 			return set, fmt.Errorf("%s: %w", q.Closed.Name, err)
 		}
 	}
+	if q.Stops != nil {
+		c, err := geofile.DecodeSource(*q.Stops, geofile.Limits{})
+		if err != nil {
+			return set, err
+		}
+		set.Stops = c.Features
+	}
 	named, err := q.Settings.KeepOff.with(q.KeepOffs)
 	if err != nil {
 		return set, err
@@ -85,11 +93,13 @@ func (q HandoffRequest) settings() (set handoff.Settings, err error) {
 	return set, err
 }
 
-// inputs are the files of zones and keep-offs, as the record lists them.
+// inputs are the files of the map and of keep-offs, as the record lists them.
 func (q HandoffRequest) inputs() []Source {
 	all := []Source{q.Zones}
-	if q.Closed != nil {
-		all = append(all, *q.Closed)
+	for _, beside := range []*Source{q.Closed, q.Stops} {
+		if beside != nil {
+			all = append(all, *beside)
+		}
 	}
 	return append(all, q.KeepOffs...)
 }

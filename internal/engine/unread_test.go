@@ -34,3 +34,34 @@ func TestChangeShowsStopsThatWereNotRead(t *testing.T) {
 	assert.Contains(t, text, `<Style id="unread">`)
 	assert.NotContains(t, changed("week1", "week2"), "not read")
 }
+
+// Stops that were not read are on the sheet of their field's job, for whom it may
+// concern most: the ground there is not known. The map's own stops tell them.
+func TestTheJobSheetShowsStopsThatWereNotRead(t *testing.T) {
+	made, err := engine.Map(t.Context(), morning(t, "week3"))
+	require.NoError(t, err)
+	q := job(t)
+	without, err := engine.Handoff(q)
+	require.NoError(t, err)
+	q.Stops = &engine.Source{Name: "out/stops.geojson", Content: content(t, made.Files, "stops.geojson")}
+	with, err := engine.Handoff(q)
+	require.NoError(t, err)
+
+	marks := func(o *engine.HandoffOutcome) int {
+		return strings.Count(string(content(t, o.Files, "jobsheet.html")), ">?</text>")
+	}
+	assert.Zero(t, marks(without))
+	assert.Equal(t, 2+1, marks(with), "two on the map and one in the legend")
+	assert.Contains(t, string(content(t, with.Files, "jobsheet.html")), ">not read</text>")
+	assert.NotContains(t, string(content(t, without.Files, "jobsheet.html")), ">not read</text>")
+	assert.Contains(t, string(content(t, with.Files, "handoff_run.json")), `"out/stops.geojson"`)
+	job := with.Sheet.Result.Jobs[0]
+	require.Len(t, job.NotRead, 2)
+	at := job.Frame.Inverse(job.NotRead[1])
+	assert.InDelta(t, 35.902392, at[1], 1e-6, "the place of stop 22 as it is offered")
+
+	q.Stops.Content = []byte(strings.ReplaceAll(string(q.Stops.Content), `"field":"Pivot"`, `"field":"Corner block"`))
+	others, err := engine.Handoff(q)
+	require.NoError(t, err)
+	assert.Zero(t, marks(others), "those of another field are not this job's")
+}

@@ -59,6 +59,9 @@ func (d *pen) drawMap(j *handoff.Job, in frame) {
 	if len(j.Plan.Cover.Swaths) == 0 {
 		bound = geo.Bound(j.Ground.Field)
 	}
+	for _, xy := range j.NotRead {
+		bound = bound.Extend(xy)
+	}
 	p := newPlot(bound, in)
 	area := func(mp orb.MultiPolygon, fill, stroke color.NRGBA, width float64) {
 		if len(mp) > 0 {
@@ -76,6 +79,9 @@ func (d *pen) drawMap(j *handoff.Job, in frame) {
 	for _, rest := range j.Plan.Cover.Untreatable {
 		at := p.at(rest.Point)
 		d.cross(at)
+	}
+	for _, xy := range j.NotRead {
+		d.add(scene.UnreadMark(p.at(xy), 1)...)
 	}
 	d.scaleBar(p)
 	d.north(scene.Point{X: in.x + in.w - 6, Y: in.y + in.h - 3})
@@ -223,8 +229,9 @@ func (d *pen) north(at scene.Point) {
 	d.add(scene.Text{At: at, Size: 3, Bold: true, Anchor: scene.Middle, Colour: ink, Text: "N"})
 }
 
-// legend stands below the map.
-func (d *pen) legend(x, y float64) float64 {
+// legend stands below the map; of signs that not every map has it tells those that are
+// on it.
+func (d *pen) legend(x, y float64, j *handoff.Job) float64 {
 	swatch := func(x float64, fill color.NRGBA) {
 		d.add(scene.Area{Rings: [][]scene.Point{{{X: x, Y: y - 2.6}, {X: x + 5, Y: y - 2.6}, {X: x + 5, Y: y}, {X: x, Y: y}}}, Style: scene.Style{Fill: fill, Stroke: ink, Width: 0.15}})
 	}
@@ -241,6 +248,11 @@ func (d *pen) legend(x, y float64) float64 {
 	d.set(x+57, y-0.4, small, "closed")
 	d.cross(scene.Point{X: x + 70, Y: y - 1.3})
 	d.set(x+72.5, y-0.4, small, "left unsprayed")
+	if len(j.NotRead) > 0 {
+		y += 4
+		d.add(scene.UnreadMark(scene.Point{X: x + 2.5, Y: y - 1.3}, 1)...)
+		d.set(x+6, y-0.4, small, "not read")
+	}
 	return y + 2
 }
 

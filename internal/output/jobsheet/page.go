@@ -120,7 +120,7 @@ func (p page) draw(d *pen) float64 {
 	}
 	top = y + 1
 	d.drawMap(p.job, frame{edge, top, mapSize, mapSize})
-	below := d.legend(edge, top+mapSize+4.5)
+	below := d.legend(edge, top+mapSize+4.5, p.job)
 	y = d.heading(column, top+2.5, right, "Ground")
 	y = d.table(column, y, right, p.ground)
 	y = d.heading(column, y+2*d.k, right, "Passes")

@@ -109,13 +109,13 @@ const markSize = 3.2
 // that somebody stood there.
 func marks(p Plot, places []orb.Point, scale float64) (items []Item) {
 	for _, xy := range places {
-		items = append(items, mark(p.Point(xy), scale)...)
+		items = append(items, UnreadMark(p.Point(xy), scale)...)
 	}
 	return items
 }
 
-// mark is a question mark on white.
-func mark(at Point, scale float64) []Item {
+// UnreadMark is the sign of a stop that was not read, a question mark on white.
+func UnreadMark(at Point, scale float64) []Item {
 	size := markSize * scale
 	return []Item{
 		Disc{Centre: at, Radius: size / 2, Style: Style{Fill: white, Stroke: ink, Width: 0.3 * scale}},

@@ -215,7 +215,7 @@ func (l *layout) stopLegend() {
 	l.y += 0.6 * text
 	if len(s.Unread()) > 0 {
 		l.y += 1.2 * text
-		l.items = append(l.items, mark(Point{l.Paper.Margin + full, l.y}, l.Paper.Sign)...)
+		l.items = append(l.items, UnreadMark(Point{l.Paper.Margin + full, l.y}, l.Paper.Sign)...)
 		l.y -= 0.8 * text
 		l.write(UnreadMeaning, text, l.Paper.Margin+2*full+0.4*text+markSize*l.Paper.Sign/2, false)
 		l.y += 0.4 * text

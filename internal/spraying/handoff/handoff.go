@@ -36,6 +36,8 @@ type Settings struct {
 	// Closed is ground that was drawn with the fields and is none, such as a pond across
 	// an edge, which the zones do not show: nothing is sprayed there.
 	Closed []geo.Field
+	// Stops are those of the map, of which jobs hold the ones that were not read.
+	Stops []geo.Feature
 	// AgainstVerdict makes jobs where the map advised otherwise.
 	AgainstVerdict bool
 	// WholeField sprays whole fields in place of their treat zones.
@@ -78,8 +80,9 @@ type Job struct {
 	Ground    *spray.Ground
 	Plan      *spray.Plan
 	KeepOffs  []spray.KeepOff
-	Grid      *Grid   // nil where the task data are polygons
-	Shared    float64 // m² that lie in a field before this one too, and are sprayed there
+	Grid      *Grid       // nil where the task data are polygons
+	NotRead   []orb.Point // stops that may have been counted and were not read
+	Shared    float64     // m² that lie in a field before this one too, and are sprayed there
 }
 
 // Run plans a job for each field that the zones name. Zones are features with a
@@ -295,6 +298,7 @@ func (f *field) job(s Settings, here site, kept []spray.KeepOff, others func() (
 		Field: f.name, Date: word(f.first, "date"), Pest: word(f.first, "pest"), Unit: word(f.first, "unit"),
 		Threshold: word(f.first, "threshold"), Trust: word(f.first, "trust"), Frame: frame, KeepOffs: kept,
 		SprayOn: s.SprayOn, Advice: advice, Overlap: word(f.first, "overlap"), Whole: s.WholeField, Days: days, Grown: f.grown(s),
+		NotRead: f.notRead(s.Stops, frame),
 	}
 	j.Margin = marginOf(s.Margin, days, j.Grown)
 	all, err := f.metres(frame)
