@@ -3,6 +3,7 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 
@@ -98,13 +99,17 @@ func runHandoff(s Streams, o handoffOptions) error {
 	if err := writeFolder(s, o.Out, outFiles(made.Files), engine.HandoffFiles[:]); err != nil {
 		return err
 	}
+	return o.print(s.Out, made)
+}
+
+func (o handoffOptions) print(w io.Writer, made *engine.HandoffOutcome) error {
 	switch {
 	case o.Quiet:
 		return nil
 	case o.JSON:
-		return made.Sheet.WriteJSON(s.Out)
+		return made.Sheet.WriteJSON(w)
 	}
-	return made.Sheet.WriteScreen(s.Out, o.Out, fileNames(made.Files))
+	return made.Sheet.WriteScreen(w, o.Out, fileNames(made.Files))
 }
 
 // loadZones loads a file of zones or those of the folder of a map, with what belongs to
@@ -114,9 +119,9 @@ func loadZones(q *engine.HandoffRequest, from string) error {
 	if err != nil {
 		return err
 	}
-	path := from
+	folder, path := filepath.Dir(from), from
 	if info.IsDir() {
-		path = filepath.Join(from, "zones.geojson")
+		folder, path = from, filepath.Join(from, "zones.geojson")
 	}
 	if q.Zones, err = load(path); os.IsNotExist(err) {
 		return hintedError{err, "give the folder that geocoris map wrote, or a file of zones"}
@@ -124,20 +129,29 @@ func loadZones(q *engine.HandoffRequest, from string) error {
 	if err != nil {
 		return err
 	}
-	run := filepath.Join(filepath.Dir(path), "run.json")
-	if !info.IsDir() {
-		_, missing := os.Stat(run)
-		q.Recorded = missing == nil
-	} else if q.Run, err = loadThere(run); err != nil {
+	return loadBeside(q, folder, info.IsDir())
+}
+
+// loadBeside loads what lies beside zones; a map that was given by its folder has to be
+// whole.
+func loadBeside(q *engine.HandoffRequest, folder string, whole bool) error {
+	name := filepath.Join(folder, "run.json")
+	run, err := loadThere(name)
+	switch {
+	case err != nil:
 		return err
-	} else if q.Run == nil { // it is written last: zones without it are half of a map
-		return hintedError{fmt.Errorf("%s is missing, so the folder holds half of a map", run), "run map again, or give the file of zones itself"}
+	case !whole:
+		q.Recorded = run != nil
+	case run == nil: // it is written last
+		return hintedError{fmt.Errorf("%s is missing, so the folder holds half of a map", name), "run map again, or give the file of zones itself"}
+	default:
+		q.Run = run
 	}
-	if q.Run != nil || q.Recorded {
-		if q.Stops, err = loadThere(filepath.Join(filepath.Dir(path), "stops.geojson")); err != nil {
+	if run != nil {
+		if q.Stops, err = loadThere(filepath.Join(folder, "stops.geojson")); err != nil {
 			return err
 		}
 	}
-	q.Closed, err = loadThere(filepath.Join(filepath.Dir(path), engine.ClosedFile))
+	q.Closed, err = loadThere(filepath.Join(folder, engine.ClosedFile))
 	return err
 }

@@ -76,6 +76,19 @@ func Record(q RecordRequest) (*RecordOutcome, error) {
 	if err != nil {
 		return nil, usage(err)
 	}
+	files, err := q.files(a)
+	if err != nil {
+		return nil, err
+	}
+	out := &RecordOutcome{Name: files[0].Name, Files: files}
+	if far := survey.FarDay(a.Date, q.Today); far != "" {
+		out.FarDays = append(out.FarDays, fmt.Sprintf("--date %s %s: check the year", a.Date, far))
+	}
+	return out, nil
+}
+
+// files are the record, its ground where there is one, and the table with its line.
+func (q RecordRequest) files(a handoff.Applied) ([]File, error) {
 	ground, err := q.ground(a)
 	if err != nil {
 		return nil, err
@@ -92,15 +105,11 @@ func Record(q RecordRequest) (*RecordOutcome, error) {
 		return nil, err
 	}
 	stem := q.freeStem("applied_" + a.Date + "_" + plainName(a.Field))
-	out := &RecordOutcome{Name: stem + ".json", Files: []File{{stem + ".json", record.Bytes()}}}
+	files := []File{{stem + ".json", record.Bytes()}}
 	if ground != nil {
-		out.Files = append(out.Files, File{stem + ".geojson", ground})
+		files = append(files, File{stem + ".geojson", ground})
 	}
-	out.Files = append(out.Files, File{AppliedTable, table})
-	if far := survey.FarDay(a.Date, q.Today); far != "" {
-		out.FarDays = append(out.FarDays, fmt.Sprintf("--date %s %s: check the year", a.Date, far))
-	}
-	return out, nil
+	return append(files, File{AppliedTable, table}), nil
 }
 
 // ground is the ground that was sprayed, as features of the record; nil for none.
