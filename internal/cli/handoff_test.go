@@ -329,3 +329,21 @@ func TestRecordKeepsWhatWasEntered(t *testing.T) {
 	code, _, _ = run(t, append([]string{"record", "nowhere"}, args[2:]...)...)
 	assert.Equal(t, 1, code)
 }
+
+// Zones that were copied away from their map say that ponds are not known; in their
+// folder, or given by it, they do not. What was not read is on the sheet of both.
+func TestZonesAreHandedOverWithWhatLiesBeside(t *testing.T) {
+	mapped(t)
+	text, err := os.ReadFile("out/zones.geojson")
+	require.NoError(t, err)
+	require.NoError(t, os.Mkdir("alone", 0o755))
+	require.NoError(t, os.WriteFile("alone/zones.geojson", text, 0o644))
+	for from, alone := range map[string]bool{"out": false, "out/zones.geojson": false, "alone/zones.geojson": true} {
+		code, out, errs := run(t, "handoff", from, "--swath", "24m", "--out", "job")
+		require.Zero(t, code, errs)
+		assert.Equal(t, alone, strings.Contains(out, "Keep-offs: zones.geojson came alone, without closed.geojson or run.json of its map"), from)
+		files := contents(t, "job")
+		assert.Equal(t, !alone, strings.Contains(files["jobsheet.html"], ">not read</text>"), from)
+		assert.Equal(t, !alone, strings.Contains(files["handoff_run.json"], `stops.geojson"`), from)
+	}
+}
