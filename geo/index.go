@@ -60,7 +60,7 @@ func NewPolygonIndex(polygons []orb.Polygon) *PolygonIndex {
 }
 
 // Containing returns the numbers of the polygons that [Contains] finds a place in, each
-// asked by itself, to the bit, in rising order.
+// asked by itself, to the bit where coordinates are finite, in rising order.
 func (x *PolygonIndex) Containing(p orb.Point) (numbers []int) {
 	all := x.steps.at(p)
 	for i := 0; i < len(all); {

@@ -53,16 +53,10 @@ func house() plan {
 			"modernc.org/sqlite":                   {"geo/geofile", "internal/followup/season"},
 		},
 		faces: map[string]face{"internal/cli": {
-			may: []string{"internal/engine", "internal/files/folder", "internal/output"},
+			may: []string{"internal/engine", "internal/files/folder", "internal/language", "internal/output"},
 			still: map[string]string{
-				"geo":                       "hand-off and season export",
-				"geo/geofile":               "takes a file off the disk with what lies beside it; hand-off and season export",
-				"internal/followup/compare": "season: treatments",
-				"internal/followup/season":  "opens the season's file",
-				"internal/mapping/check":    "what check prints",
-				"internal/scouting/survey":  "days as they are typed",
-				"internal/spraying/handoff": "hand-off and records of what was applied",
-				"internal/spraying/spray":   "hand-off",
+				"geo/geofile":              "takes a file off the disk with what lies beside it; hand-off and season export",
+				"internal/followup/season": "opens the season's file",
 			},
 		}},
 		never: map[string][]string{ // no disk, clock, network or terminal
