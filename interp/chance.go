@@ -1,10 +1,10 @@
 package interp
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
-	"sync"
 )
 
 // A Count is what was found at a place, with what its error goes by.
@@ -25,18 +25,17 @@ const (
 	// chanceAll is up to how many counts every one goes into every chance: a
 	// chance then has no steps where a neighbour comes or goes.
 	chanceAll = 200
-	// chanceFit is up to how many counts the parameters go by all of them.
-	chanceFit = 500
+	// chanceExact is up to how many counts the likelihood is exact.
+	chanceExact = 300
 )
 
 // A ChanceModel gives the chance that the true mean at a place is at or above a
 // level, from Gaussian processes on y = log(mean + c) with Matérn 3/2 covariance.
-// Variance and range are found by restricted maximum likelihood (Patterson &
-// Thompson 1971, Biometrika 58:545–554), the mean by generalised least squares,
-// and the sampling error of each count is known: with m' = m + c counted on n
-// units, the error of y has the variance (1/m' + κ)/n. There κ is how far units
-// at one place differ beyond chance (variance m + κm²), from the counts that
-// tell the variance between their units, and 0 (Poisson) where none does.
+// The mean is found by generalised least squares, and the sampling error of each
+// count is known: with m' = m + c counted on n units, the error of y has the
+// variance (1/m' + κ)/n. There κ is how far units at one place differ beyond chance
+// (variance m + κm²), from the counts that tell the variance between their units,
+// and 0 (Poisson) where none does.
 //
 // With Binomial the means are shares p of units that have something or not, whose
 // error is less the more have it. That of y then has the variance
@@ -49,26 +48,37 @@ const (
 // The offset c decides what lies between a heavy and an empty count. With a
 // small one the ground thins out in steady proportion, as in fields that grew
 // from many colonies; with one near the level it falls in equal steps, as at the
-// rim of a sharp patch. Which holds cannot be known beforehand, so three processes
-// are made, c being half of the smallest countable mean, half of the level and
-// twice the level, and their chances are averaged with the weights that they earn
-// by foretelling left-out counts: in proportion to the product of the chances that
-// each gave to what was counted, at or above the level or below. That is
-// pseudo-Bayesian model averaging (Yao, Vehtari, Simpson & Gelman 2018, Bayesian
-// Analysis 13:917–1007, from memory, who set it apart from stacking, where the
-// weights are those whose mixture foretells best).
+// rim of a sharp patch. Which holds cannot be known beforehand, so three are
+// taken: half of the smallest countable mean, half of the level and twice the level.
+//
+// A dozen or a hundred counts leave range and variance wide open, and who takes the
+// likeliest is too sure of low chances. So up to 200 counts the chances are those of
+// a net of ranges and variances for each offset, averaged with weights that they
+// earn by their restricted likelihood (Patterson & Thompson 1971, Biometrika
+// 58:545–554) and by foretelling left-out counts: the product of the chances that
+// each gave to what was counted, at or above the level or below. Both are tempered,
+// as counts beside each other say partly the same: within an offset to the fourth
+// root of the likelihood and the square root of the product. Among offsets the
+// product of the averaged chances decides alone: the likelihood of a continuous y is
+// great for many empty counts and a small c, and takes a sharp rim for a slope. Averaging by left-out chances is pseudo-Bayesian model averaging (Yao,
+// Vehtari, Simpson & Gelman 2018, Bayesian Analysis 13:917–1007, from memory); the
+// powers are ours, from invented fields.
+//
+// Above 200 counts, and with one Offset or so many Neighbors, there is one process
+// an offset, with the likeliest parameters: above 300 by Vecchia's likelihood. All
+// places then share the one mean.
 type ChanceModel struct {
 	Level float64 // in the unit of the means, above 0; of shares 1 at most
 	// Binomial says that the means are shares of units, 0 to 1.
 	Binomial bool
-	// Offset above 0 makes one process with this c, in the unit of the means.
+	// Offset above 0 makes one process with this c, in the unit of the means, and the
+	// likeliest parameters.
 	Offset float64
 	// Neighbors is how many of the nearest counts go into a chance; 0 is all up
 	// to 200 counts and 32 above, AllNeighbors is all.
 	Neighbors int
-	// Seed picks the 500 counts by which parameters are found where there are
-	// more.
-	Seed uint64
+
+	likeliest bool // parameters in place of an average over them, also of few counts
 }
 
 // Validate reports settings that cannot be meant.
@@ -97,9 +107,31 @@ func (s ChanceModel) offsets(pooled []Count) []float64 {
 // Chances is a fitted [ChanceModel]. It is not changed after it was made, and
 // any number of goroutines may share it.
 type Chances struct {
-	processes []*process
-	at        []int // the place of each count, in the order of first appearance
-	pooled    []Count
+	ensemble
+	members []*process // of it, those with weight
+	place   []int      // of each count, in the order of first appearance
+	pooled  []Count
+	nearest *neighbors
+}
+
+// ensemble are processes that tell of any place.
+type ensemble interface {
+	processes() []*process
+	keep() // drops the processes without weight
+	tell(x, y float64, visit func(p *process, y gauss))
+}
+
+// process is a Gaussian process on y = log(mean + c).
+type process struct {
+	ChanceParameters
+	likelihood float64 // logarithm of the restricted likelihood, up to a constant of the offset
+	left       []gauss // what the others say of y at each place, free of its own error, in the order of the pooled counts
+}
+
+// at visits what the processes say of log(mean + c) at a place: its mean and
+// variance, with the weight of the process and its c. Weights add up to 1.
+func (c *Chances) at(x, y float64, visit func(weight, mean, variance, offset float64)) {
+	c.tell(x, y, func(p *process, g gauss) { visit(p.Weight, g.mean, g.variance, p.Offset) })
 }
 
 // ChanceParameters are what a [ChanceModel] found for one offset.
@@ -114,11 +146,26 @@ type ChanceParameters struct {
 	binomial bool // errors are those of shares
 }
 
-// Parameters returns what was found, offset by offset.
+// Parameters returns what was found, offset by offset: where parameters are
+// averaged their mean by weight, of variance and range the geometric one.
 func (c *Chances) Parameters() (all []ChanceParameters) {
-	for _, p := range c.processes {
-		all = append(all, p.ChanceParameters)
+	for _, p := range c.members {
+		at := slices.IndexFunc(all, func(known ChanceParameters) bool { return known.Offset == p.Offset })
+		if at < 0 {
+			at = len(all)
+			all = append(all, ChanceParameters{Offset: p.Offset, Aggregation: p.Aggregation, binomial: p.binomial})
+		}
+		sum := &all[at]
+		sum.Weight += p.Weight
+		sum.Mean += float64(p.Weight * p.Mean)
+		sum.Variance += float64(p.Weight * math.Log(p.Variance))
+		sum.Range += float64(p.Weight * math.Log(p.Range))
 	}
+	for i := range all {
+		p := &all[i]
+		p.Mean, p.Variance, p.Range = p.Mean/p.Weight, math.Exp(p.Variance/p.Weight), math.Exp(p.Range/p.Weight)
+	}
+	slices.SortFunc(all, func(a, b ChanceParameters) int { return cmp.Compare(a.Offset, b.Offset) })
 	return all
 }
 
@@ -134,28 +181,45 @@ func (s ChanceModel) Fit(counts []Count) (*Chances, error) {
 		return nil, err
 	}
 	c := &Chances{}
-	c.pooled, c.at = poolCounts(counts)
+	c.pooled, c.place = poolCounts(counts)
 	if len(c.pooled) < 3 {
 		return nil, fmt.Errorf("interp: counts at %d places: want 3 or more for a model of chance", len(c.pooled))
 	}
-	if s.Neighbors == 0 {
-		s.Neighbors = DefaultChanceNeighbors
-		if len(c.pooled) <= chanceAll {
-			s.Neighbors = AllNeighbors
-		}
-	}
-	offsets := s.offsets(c.pooled)
-	c.processes = make([]*process, len(offsets))
-	var wg sync.WaitGroup
-	for k, offset := range offsets {
-		wg.Go(func() { c.processes[k] = newProcess(c.pooled, offset, s) })
-	}
-	wg.Wait()
-	if slices.Contains(c.processes, nil) {
+	if c.ensemble = s.ensemble(c.pooled); c.ensemble == nil {
 		return nil, fmt.Errorf("interp: the chances of %d counts cannot be worked out: their places or efforts are too far apart in size", len(c.pooled))
 	}
 	c.weigh(s.Level)
+	c.nearest = placesOf(c.pooled)
 	return c, nil
+}
+
+// ensemble is nil where the equations cannot be solved.
+func (s ChanceModel) ensemble(pooled []Count) ensemble {
+	var offsets []ChanceParameters
+	for _, c := range s.offsets(pooled) {
+		p := ChanceParameters{Offset: c, binomial: s.Binomial}
+		if !s.Binomial {
+			p.Aggregation = aggregation(pooled)
+		}
+		offsets = append(offsets, p)
+	}
+	few := len(pooled) <= chanceAll
+	if few && s.Offset == 0 && s.Neighbors <= 0 && !s.likeliest {
+		if a := newAverage(pooled, offsets); a != nil {
+			return a
+		}
+		return nil
+	}
+	if s.Neighbors == 0 {
+		s.Neighbors = DefaultChanceNeighbors
+		if few {
+			s.Neighbors = AllNeighbors
+		}
+	}
+	if l := newLikeliest(pooled, offsets, s.Neighbors); l != nil {
+		return l
+	}
+	return nil
 }
 
 // checkCounts refuses counts that no model can take.
@@ -191,6 +255,15 @@ func poolCounts(counts []Count) (pooled []Count, at []int) {
 		pooled = append(pooled, Count{X: m[i].X, Y: m[i].Y, Mean: m[i].Value, Units: m[i].Weight, Variance: v[i].Value})
 	}
 	return pooled, at
+}
+
+// placesOf finds the counts near a place.
+func placesOf(pooled []Count) *neighbors {
+	places := make([]Sample, len(pooled))
+	for i, c := range pooled {
+		places[i] = Sample{X: c.X, Y: c.Y}
+	}
+	return newNeighbors(places)
 }
 
 // halfCountable is half of the mean that one find on the median effort makes.
@@ -234,11 +307,7 @@ func (o over) Predict(x, y float64) (chance float64) {
 	if !reachable(x, y) {
 		return math.NaN()
 	}
-	for _, p := range o.processes {
-		if p.Weight > 0 {
-			chance += float64(p.Weight * p.above(o.level, gaussian(p.latent.smoothed(x, y, none))))
-		}
-	}
+	o.tell(x, y, func(p *process, y gauss) { chance += float64(p.Weight * p.above(o.level, y)) })
 	return min(chance, 1) // weights add up to 1 but for rounding
 }
 
@@ -246,5 +315,15 @@ func (o over) PredictWithDistance(x, y float64) (chance, distance float64) {
 	if !reachable(x, y) {
 		return math.NaN(), math.NaN()
 	}
-	return o.Predict(x, y), o.processes[0].latent.nearestOther(none, Sample{X: x, Y: y})
+	return o.Predict(x, y), o.nearest.nearestOther(none, Sample{X: x, Y: y})
+}
+
+// WithUnseen raises a chance, 0 to 1, by that of ground which no count tells of: a
+// patch that lies between the stops leaves no trace in them. Of n places none of
+// which met one, a share of ½/(n + 1) is thought to hold one, the median of what a
+// share may be of which n draws show none being about 0.7/(n + 1). It makes chances
+// and sums of them true on average over fields; ground is not to be ranked or cut by
+// it, as it is the same everywhere.
+func (c *Chances) WithUnseen(chance float64) float64 {
+	return 1 - float64((1-chance)*(1-0.5/float64(len(c.pooled)+1)))
 }

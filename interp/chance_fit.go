@@ -2,8 +2,6 @@ package interp
 
 import (
 	"math"
-	"math/rand/v2"
-	"slices"
 
 	"gonum.org/v1/gonum/optimize"
 	"gonum.org/v1/gonum/stat"
@@ -22,11 +20,15 @@ const (
 // descent from its best is by all of the fit.
 const netCounts = 40
 
-// likeliest returns the Matérn 3/2 model with the greatest restricted
-// likelihood, and notes it.
-func (p *ChanceParameters) likeliest(counts []Count, seed uint64) VariogramModel {
-	l := newLikelihood(*p, subsample(counts, chanceFit, seed))
-	best := l.clamped(newLikelihood(*p, subsample(counts, netCounts, seed)).lowest())
+// knownMean is a mean by generalised least squares, and the variance of its error.
+type knownMean struct{ value, variance float64 }
+
+// fit returns the Matérn 3/2 model with the greatest restricted likelihood and
+// the mean by it, and notes both: of up to chanceExact counts by the exact
+// likelihood, of more by Vecchia's.
+func (p *process) fit(counts []Count, near *vecchia) (VariogramModel, knownMean) {
+	l := newLikelihood(p.ChanceParameters, counts, near)
+	best := l.clamped(newLikelihood(p.ChanceParameters, near.first(counts, netCounts), nil).lowest())
 	least := l.of(best)
 	r, err := optimize.Minimize(optimize.Problem{Func: l.of}, best, &optimize.Settings{
 		// 1e-4 is nothing beside 3.84, the 5 % point of χ² by which models are told apart.
@@ -35,53 +37,44 @@ func (p *ChanceParameters) likeliest(counts []Count, seed uint64) VariogramModel
 	if err == nil && r.F < least {
 		best = r.X
 	}
-	l.of(best)
+	p.likelihood = -l.of(best) / 2
 	p.Variance, p.Range = l.model.PartialSill, l.model.Range
 	p.Mean = l.mean()
-	return l.model
-}
-
-// subsample takes counts at random, in their order, where there are too many to
-// solve for at once again and again.
-func subsample(counts []Count, most int, seed uint64) []Count {
-	if len(counts) <= most {
-		return counts
-	}
-	picked := rand.New(rand.NewPCG(seed, uint64(len(counts)))).Perm(len(counts))[:most]
-	slices.Sort(picked)
-	part := make([]Count, len(picked))
-	for i, at := range picked {
-		part[i] = counts[at]
-	}
-	return part
+	return l.model, knownMean{p.Mean, 1 / l.bb}
 }
 
 // likelihood is that of variance and range, both as logarithms.
 type likelihood struct {
 	system
+	near      *vecchia // nil is exact
 	low, high [2]float64
 }
 
-func newLikelihood(p ChanceParameters, counts []Count) *likelihood {
-	l := &likelihood{}
-	l.grow(len(counts), true)
-	samples := make([]Sample, len(counts))
+// newLikelihood is exact where near is nil.
+func newLikelihood(p ChanceParameters, counts []Count, near *vecchia) *likelihood {
+	l := &likelihood{near: near}
+	if near != nil {
+		counts = near.first(counts, len(near.order))
+	}
+	n := len(counts)
+	l.seen = observed{xs: make([]float64, n), ys: make([]float64, n), zs: make([]float64, n), noise: make([]float64, n)}
+	samples := make([]Sample, n)
 	for i, c := range counts {
 		l.seen.xs[i], l.seen.ys[i], l.seen.zs[i] = c.X, c.Y, math.Log(c.Mean+p.Offset)
 		l.seen.noise[i] = p.noise(c.Mean, c.Units)
 		samples[i] = Sample{X: c.X, Y: c.Y}
 	}
-	l.apart = make([]float64, len(counts)*len(counts))
-	for i := range counts {
-		for j := i + 1; j < len(counts); j++ {
-			l.apart[i*len(counts)+j] = l.seen.distance(i, j)
+	if near == nil {
+		l.resize(n)
+		l.apart = make([]float64, n*n)
+		for i := range n {
+			for j := i + 1; j < n; j++ {
+				l.apart[i*n+j] = l.seen.distance(i, j)
+			}
 		}
 	}
 	l.shift = stat.Mean(l.seen.zs, nil)
-	spread, across := stat.MomentAbout(2, l.seen.zs, l.shift, nil), diagonal(samples)
-	if spread <= rounding*(1+float64(l.shift*l.shift)) { // all alike: as little as the errors
-		spread = stat.Mean(l.seen.noise, nil)
-	}
+	spread, across := spreadOf(l.seen.zs, l.seen.noise, l.shift), diagonal(samples)
 	l.low = [2]float64{math.Log(leastVariance * spread), math.Log(leastRange * across)}
 	l.high = [2]float64{math.Log(mostVariance * spread), math.Log(mostRange * across)}
 	return l
@@ -96,6 +89,9 @@ func (l *likelihood) of(at []float64) float64 {
 		}
 	}
 	l.model = VariogramModel{Kind: Matern32, PartialSill: math.Exp(at[0]), Range: math.Exp(at[1])}
+	if l.near != nil {
+		return l.near.of(&l.system)
+	}
 	if !l.solve() {
 		return math.Inf(1)
 	}

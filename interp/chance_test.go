@@ -112,18 +112,6 @@ func TestChanceFollowsTheCounts(t *testing.T) {
 	assert.Equal(t, []float64{0.025, 20, 80}, []float64{p[0].Offset, p[1].Offset, p[2].Offset})
 }
 
-// Left out one by one, counts are foretold as by a model fitted without them with
-// the same parameters; with the nearest few, which are found anew each time, too.
-func TestChanceLeaveOneOutOfTheNearest(t *testing.T) {
-	counts := counted(rand.New(rand.NewPCG(2, 2)), 40)
-	all := chances(t, interp.ChanceModel{Level: 40, Neighbors: interp.AllNeighbors}, counts).LeaveOneOut(40)
-	near := chances(t, interp.ChanceModel{Level: 40, Neighbors: 39}, counts).LeaveOneOut(40)
-	for i := range all {
-		assert.InDelta(t, all[i].Ground, near[i].Ground, 1e-6)
-		assert.InDelta(t, all[i].Reading, near[i].Reading, 1e-6)
-	}
-}
-
 // Counts that share a place are one; an effort of more units tells more.
 func TestChancePoolsAndWeighsEffort(t *testing.T) {
 	counts := counted(rand.New(rand.NewPCG(3, 3)), 30)
@@ -143,23 +131,6 @@ func TestChancePoolsAndWeighsEffort(t *testing.T) {
 	sure := chances(t, interp.ChanceModel{Level: at.Mean + 1, Offset: 1}, counts).Over(at.Mean+1).Predict(at.X, at.Y)
 	unsure := chances(t, interp.ChanceModel{Level: at.Mean + 1, Offset: 1}, vague).Over(at.Mean+1).Predict(at.X, at.Y)
 	assert.Greater(t, math.Abs(sure-unsure), 0.01)
-}
-
-// Above 500 counts the parameters go by 500 of them, and chances by the nearest
-// 32: the same for the same seed, and near those of another.
-func TestChanceOfManyCounts(t *testing.T) {
-	counts := counted(rand.New(rand.NewPCG(4, 4)), 520)
-	s := interp.ChanceModel{Level: 40, Offset: 0.025}
-	a, b := chances(t, s, counts), chances(t, s, counts)
-	s.Seed = 1
-	c := chances(t, s, counts)
-	assert.Equal(t, a.Parameters(), b.Parameters())
-	assert.NotEqual(t, a.Parameters(), c.Parameters())
-	for _, at := range [][2]float64{{100, 100}, {145, 145}, {200, 10}} {
-		p := a.Over(40).Predict(at[0], at[1])
-		assert.Equal(t, p, b.Over(40).Predict(at[0], at[1]))
-		assert.InDelta(t, p, c.Over(40).Predict(at[0], at[1]), 0.05)
-	}
 }
 
 func TestChanceOfAwkwardCounts(t *testing.T) {
@@ -235,8 +206,11 @@ func TestChanceWeighsOffsetsByForesight(t *testing.T) {
 		}
 		counts = append(counts, c)
 	}
-	p := chances(t, interp.ChanceModel{Level: 40}, counts).Parameters()
-	assert.Less(t, p[0].Weight, 0.2, "%+v", p)
+	for _, p := range chances(t, interp.ChanceModel{Level: 40}, counts).Parameters() {
+		if p.Offset == 0.025 {
+			assert.Less(t, p.Weight, 0.2, "%+v", p)
+		}
+	}
 }
 
 // Over invented fields of shares, most of them high, chances by errors of shares

@@ -132,7 +132,7 @@ func ExampleChanceModel_Fit() {
 		fmt.Printf("%.0f %%\n", 100*over.Predict(x, 0))
 	}
 	// Output:
-	// 100 %
-	// 17 %
-	// 0 %
+	// 97 %
+	// 22 %
+	// 1 %
 }

@@ -88,10 +88,11 @@ func (s OrdinaryKriging) fit(samples []Sample) (*kriging, error) {
 type kriging struct {
 	OrdinaryKriging
 	*neighbors
-	block   *block   // nil is the value at a place
-	seen    observed // in the order of the cells
-	shift   float64  // mean of the values
-	whole   *system  // where all samples count
+	block   *block    // nil is the value at a place
+	seen    observed  // in the order of the cells
+	shift   float64   // mean of the values
+	whole   *system   // where all samples count
+	mean    knownMean // of all samples, where its variance is above 0; else of those that count
 	scratch *sync.Pool
 }
 
@@ -228,6 +229,10 @@ func (k *kriging) smoothed(x, y float64, skip int32) (value, variance float64) {
 	k.pick(&l.seen, l.near)
 	if !l.solve() {
 		return math.NaN(), math.NaN()
+	}
+	if k.mean.variance > 0 {
+		l.bb = 1 / k.mean.variance
+		l.ab = (k.mean.value - k.shift) * l.bb
 	}
 	return l.predict(x, y, l.v)
 }

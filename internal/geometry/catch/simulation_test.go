@@ -17,7 +17,7 @@ import (
 
 // fields above 0 runs the full form, the table of DEVELOPERS.md:
 //
-//	go test ./internal/geometry/catch -run TestSimulation -v -timeout 30m -fields 200
+//	go test ./internal/geometry/catch -run TestSimulation -v -timeout 30m -fields 18
 var fields = flag.Int("fields", 0, "fields of each kind and number of stops to simulate; 0 is a quick look")
 
 // quickFields is one for each log-Gaussian setting.

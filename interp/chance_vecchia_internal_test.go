@@ -1,0 +1,136 @@
+package interp
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// nearAndExact are chances by the nearest 32 counts, and by all.
+func nearAndExact(t *testing.T, s ChanceModel, counts []Count) (near, exact *Chances) {
+	near, err := s.Fit(counts)
+	require.NoError(t, err)
+	s.Neighbors = AllNeighbors
+	exact, err = s.Fit(counts)
+	require.NoError(t, err)
+	return near, exact
+}
+
+// Above 200 counts chances stay near those by every count. A mean that each place
+// makes for itself from the nearest 32 puts them off by up to 0.35 here, the one mean
+// of all with the nearest 32 by up to 0.31.
+func TestChancesOfManyCountsAreNearTheExactOnes(t *testing.T) {
+	for n, offsets := range map[int][]float64{250: {20}, 600: {0.025, 20}, 1000: {80}} {
+		counts := scattered(n, 7)
+		for _, offset := range offsets {
+			near, exact := nearAndExact(t, ChanceModel{Level: inventedLevel, Offset: offset}, counts)
+			assert.Equal(t, exact.Parameters(), near.Parameters())
+			assert.Equal(t, exact.LeaveOneOut(inventedLevel), near.LeaveOneOut(inventedLevel))
+			var most float64
+			for i := range 144 {
+				x, y := inventedSide*(float64(i%12)+0.5)/12, inventedSide*(float64(i/12)+0.5)/12
+				most = max(most, math.Abs(near.Over(inventedLevel).Predict(x, y)-exact.Over(inventedLevel).Predict(x, y)))
+			}
+			t.Logf("%d counts, offset %g: chances are off by %.4f at most", n, offset, most)
+			assert.Less(t, most, 0.025)
+		}
+	}
+}
+
+// Beyond what can be solved at once the nearest 32 stand for all, under the one mean:
+// where the process has a short range, the chance of ground far from every count
+// is that of the mean.
+func TestOneMeanFarFromEveryCount(t *testing.T) {
+	counts := scattered(wholeSystem+50, 9)
+	c, err := ChanceModel{Level: inventedLevel, Offset: 0.025}.Fit(counts)
+	require.NoError(t, err)
+	p := c.Parameters()[0]
+	far := c.Over(inventedLevel)
+	c.at(1e5, 1e5, func(w, mu, v, offset float64) {
+		assert.InDelta(t, p.Mean, mu, 1e-9)
+		assert.Greater(t, v, p.Variance)
+		assert.Less(t, v, 1.2*p.Variance, "the mean is known by all counts")
+		assert.Equal(t, [2]float64{1, 0.025}, [2]float64{w, offset})
+	})
+	assert.InDelta(t, far.Predict(1e5, 1e5), far.Predict(-1e5, 3e4), 1e-9, "the same wherever the nearest are")
+	left := c.LeaveOneOut(inventedLevel)
+	require.Len(t, left, len(counts))
+	var foretold, found float64
+	for i, l := range left {
+		require.True(t, l.Reading >= 0 && l.Reading <= 1)
+		foretold += l.Reading
+		if counts[i].Mean >= inventedLevel {
+			found++
+		}
+	}
+	assert.InEpsilon(t, found, foretold, 0.2)
+}
+
+// scattered are counts on log-Gaussian ground.
+func scattered(n int, seed uint64) (counts []Count) {
+	rng := rand.New(rand.NewPCG(seed, 3))
+	g := logGaussian(0.2)(rng)
+	for range n {
+		x, y := inventedSide*rng.Float64(), inventedSide*rng.Float64()
+		c := leavesAt(g(x, y), 20, 1, rng)
+		c.X, c.Y = x, y
+		counts = append(counts, c)
+	}
+	return counts
+}
+
+// Conditioned on every count before it, Vecchia's likelihood is the exact one.
+func TestVecchiaOnAllBeforeIsExact(t *testing.T) {
+	counts := scattered(40, 1)
+	v := &vecchia{order: spreadOrder(counts)}
+	for i := range counts {
+		var before []int
+		for j := range i {
+			before = append(before, j)
+		}
+		v.near = append(v.near, before)
+	}
+	p := ChanceParameters{Offset: 0.025, Aggregation: 1}
+	parts, whole := newLikelihood(p, counts, v), newLikelihood(p, counts, nil)
+	for _, at := range [][]float64{{0, 3}, {1, 4}, {-2, 5}} {
+		assert.InEpsilon(t, whole.of(at), parts.of(at), 1e-9)
+		assert.InEpsilon(t, whole.mean(), parts.mean(), 1e-9)
+		assert.InEpsilon(t, whole.bb, parts.bb, 1e-9)
+	}
+}
+
+// The parameters by Vecchia's likelihood shift chances by next to nothing.
+func TestVecchiaFindsTheExactParameters(t *testing.T) {
+	counts := scattered(400, 2)
+	p := ChanceParameters{Offset: 0.025, Aggregation: aggregation(counts)}
+	near := newVecchia(counts)
+	require.NotNil(t, near)
+	fast, slow := process{ChanceParameters: p}, process{ChanceParameters: p}
+	fastModel, _ := fast.fit(counts, near)
+	slowModel, _ := slow.fit(counts, nil)
+	assert.InDelta(t, slow.likelihood, fast.likelihood, 2)
+	var most float64
+	a, b := predictorOf(t, counts, p, fastModel), predictorOf(t, counts, p, slowModel)
+	for i := range 400 {
+		x, y := inventedSide*(float64(i%20)+0.5)/20, inventedSide*(float64(i/20)+0.5)/20
+		most = max(most, math.Abs(p.above(inventedLevel, gaussian(a.smoothed(x, y, none)))-p.above(inventedLevel, gaussian(b.smoothed(x, y, none)))))
+	}
+	t.Logf("chances are off by %.4f at most; range %.1f and %.1f m, variance %.2f and %.2f", most, fast.Range, slow.Range, fast.Variance, slow.Variance)
+	assert.Less(t, most, 0.02)
+}
+
+func predictorOf(t *testing.T, counts []Count, p ChanceParameters, m VariogramModel) *kriging {
+	var samples []Sample
+	for _, c := range counts {
+		samples = append(samples, Sample{X: c.X, Y: c.Y, Value: math.Log(c.Mean + p.Offset)})
+	}
+	k := newKriging(OrdinaryKriging{Model: m, Neighbors: AllNeighbors}, samples)
+	for _, id := range k.id {
+		k.seen.noise = append(k.seen.noise, p.noise(counts[id].Mean, counts[id].Units))
+	}
+	require.True(t, k.wellConditioned())
+	return k
+}
