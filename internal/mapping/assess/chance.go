@@ -22,7 +22,7 @@ const (
 // leastExpected is the share of a field that must be expected over the treat
 // level for a catch to be cut for: below it most of the ground taken would be in
 // vain. Our choice, no source.
-const leastExpected = 0.005
+const leastExpected = 0.01
 
 // Bounds of the work on chances that nobody asked for: fields in one run, and
 // nodes by which the expected ground of a field is summed up.
@@ -40,7 +40,7 @@ type ChanceSettings struct {
 	WatchAt float64 // chance of the watch level, with Surface; 0 is 0.3
 	// Catch above 0 cuts treat ground, on either surface, where it is expected to
 	// hold this share of the over-threshold ground. On the surface through the
-	// counts the cut never rises above the treat level. Where less than 0.5 % of
+	// counts the cut never rises above the treat level. Where less than 1 % of
 	// a field is expected over there is nothing to catch, and the cut stays.
 	Catch float64
 }
@@ -79,11 +79,12 @@ func (c ChanceSettings) asked() bool { return c.Surface || c.Catch > 0 }
 
 // Chance is what the model of chance says of a field.
 type Chance struct {
-	// Grid is the chance, 0 to 1, of being at or above the treat level; a coarse one
-	// where nobody asked for zones by it.
+	// Grid is the chance, 0 to 1, of being at or above the treat level, patches that no
+	// stop met counted in; a coarse one where nobody asked for zones by it.
 	Grid      interp.Grid
 	Expected  float64   // m² expected at or above the treat level
-	Caught    float64   // share of it, 0 to 1, in the treat zone; NaN where none is expected
+	Unseen    float64   // m² of it in patches that no stop met, which may lie anywhere
+	Caught    float64   // share of the rest, 0 to 1, in the treat zone; NaN where none is expected
 	BySurface bool      // the zones go by chance
 	AtLevel   catch.Cut // the plain cut of the counts' surface at the treat level
 	Added     float64   // m² of treat zone beyond AtLevel, margin and least areas in it

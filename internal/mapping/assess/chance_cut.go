@@ -148,7 +148,10 @@ func (m *chanceMap) sliced(plain slicing, watch interp.Grid) slicing {
 
 // tell fills in what the model says of a map.
 func (m *chanceMap) tell(f *Field, plain slicing, left []interp.LeftOut) (*Chance, error) {
-	c := &Chance{Grid: m.grid, Expected: m.ground.Expected(), BySurface: m.set.Surface, TreatAt: m.set.TreatAt, WatchAt: m.set.WatchAt}
+	c := &Chance{Grid: m.withUnseen(), BySurface: m.set.Surface, TreatAt: m.set.TreatAt, WatchAt: m.set.WatchAt}
+	seen := m.ground.Expected()
+	c.Expected = catch.Ground{Chance: c.Grid.Values, Area: m.ground.Area}.Expected()
+	c.Unseen = c.Expected - seen
 	whole, err := m.ground.At(thinnedValues(plain.surface.Value, m.grid.Lattice), plain.levels.TreatAt)
 	if err != nil {
 		return nil, err
@@ -156,7 +159,7 @@ func (m *chanceMap) tell(f *Field, plain slicing, left []interp.LeftOut) (*Chanc
 	c.AtLevel = whole
 	treat := f.Map.Zone(zones.Treat)
 	in := catch.NewGround(m.grid, insideOf(treat.Polygons, m.grid.Lattice).Has)
-	c.Caught = in.Expected() / c.Expected
+	c.Caught = in.Expected() / seen
 	c.Added = treat.Area - c.AtLevel.Area
 	treatChances, watchChances := m.model.LeaveOneOut(plain.levels.TreatAt/m.scale), m.model.LeaveOneOut(plain.levels.WatchAt/m.scale)
 	cuts := zones.Levels{TreatAt: 1, WatchAt: nearOne * m.set.WatchAt}
@@ -165,6 +168,16 @@ func (m *chanceMap) tell(f *Field, plain slicing, left []interp.LeftOut) (*Chanc
 	})
 	c.Calibration = calibrate(treatChances, plain)
 	return c, nil
+}
+
+// withUnseen are the chances as they are shown. Zones are cut by those without, as
+// patches that no stop met are as likely in one place as in another.
+func (m *chanceMap) withUnseen() interp.Grid {
+	g := interp.NewGrid(m.grid.Lattice)
+	for i, p := range m.grid.Values {
+		g.Values[i] = m.model.WithUnseen(p) // NaN stays
+	}
+	return g
 }
 
 // thinnedValues are a grid's values at the nodes of a lattice thinned from its

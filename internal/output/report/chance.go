@@ -34,17 +34,23 @@ func (s Screen) chance(b *strings.Builder, f *assess.Field) {
 const nextToNone = 100
 
 // Expected is the ground that the model of chance, which the field has, expects over the
-// treat level, and how much of it the treat zone is expected to hold where there is one.
+// treat level, and how much of it the treat zone is expected to hold where there is one:
+// of patches that no stop met it holds no more than its share of the field.
 func Expected(r *assess.Result, f *assess.Field, u figures.Units) string {
 	c, at := f.Chance, figures.Short(r.Levels.TreatAt)
-	if c.Expected < nextToNone {
+	text, rest := fmt.Sprintf("expected at or above %s: %s", at, u.Area(c.Expected)), "it"
+	switch seen := c.Expected - c.Unseen; {
+	case c.Expected < nextToNone:
 		return fmt.Sprintf("expected at or above %s: next to none", at)
+	case seen < nextToNone:
+		return fmt.Sprintf("expected at or above %s: next to none by the stops, %s unseen between them", at, u.Area(c.Unseen))
+	case c.Unseen >= nextToNone:
+		text, rest = fmt.Sprintf("%s, %s of it unseen between stops", text, u.Area(c.Unseen)), "the rest"
 	}
-	text := fmt.Sprintf("expected at or above %s: %s", at, u.Area(c.Expected))
 	if math.IsNaN(c.Caught) || f.Map.Zone(zones.Treat).Area == 0 {
 		return text
 	}
-	return fmt.Sprintf("%s; the treat zone is expected to hold %s of it", text, figures.Whole(c.Caught))
+	return fmt.Sprintf("%s; the treat zone is expected to hold %s of %s", text, figures.Whole(c.Caught), rest)
 }
 
 // cutText is where treat ground is cut if that is not at the treat level; "" if
@@ -111,7 +117,9 @@ type chanceSummary struct {
 	CutWatch    *float64      `json:"cut_watch"`
 	ExpectedHa  *float64      `json:"expected_over_ha"`
 	ExpectedAc  *float64      `json:"expected_over_ac"`
-	Caught      *float64      `json:"expected_share_in_treat"`
+	UnseenHa    *float64      `json:"expected_over_unseen_ha"` // of it, in patches that no stop met
+	UnseenAc    *float64      `json:"expected_over_unseen_ac"`
+	Caught      *float64      `json:"expected_share_in_treat"` // of the rest
 	AddedHa     *float64      `json:"treat_beyond_plain_cut_ha"`
 	AddedAc     *float64      `json:"treat_beyond_plain_cut_ac"`
 	TreatChance *float64      `json:"treat_chance"`
@@ -141,6 +149,7 @@ func chanceSummaryOf(f *assess.Field) *chanceSummary {
 		Surface:  "idw",
 		CutTreat: figure(f.Settings.Levels.TreatAt, scoreDecimals), CutWatch: figure(f.Settings.Levels.WatchAt, scoreDecimals),
 		ExpectedHa: figure(figures.Hectares(c.Expected), countDecimals), ExpectedAc: figure(figures.Acres(c.Expected), countDecimals),
+		UnseenHa: figure(figures.Hectares(c.Unseen), countDecimals), UnseenAc: figure(figures.Acres(c.Unseen), countDecimals),
 		Caught:  figure(c.Caught, countDecimals),
 		AddedHa: figure(figures.Hectares(c.Added), countDecimals), AddedAc: figure(figures.Acres(c.Added), countDecimals),
 		TreatChance: figure(c.TreatAt, scoreDecimals), WatchChance: figure(c.WatchAt, scoreDecimals),
