@@ -24,8 +24,9 @@ works:
 Money and area may be in any units, as long as they are the same throughout.
 
 For headworms and other caterpillars in the grain heads of sorghum no published
-injury level is at hand here: the figures of their example below are invented. Take
-the loss for each larva from your local extension service.`,
+injury level is at hand here, thresholds alone (rule sorghum-headworm): the figures of
+their example below are invented. Take the loss for each larva from your local
+extension service.`,
 		Example: `  # 12 an acre, 4 for a bushel, 0.02 bushels an acre for each aphid per leaf
   geocoris rules compute --cost 12 --price 4 --loss 0.02 --control 0.9 --doubling 4.2 --lead 5
 

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"strings"
@@ -12,12 +13,14 @@ type Level struct {
 	Band  Band
 	Stage string  // the band's, "" where the rule says the same at every stage
 	Treat float64 // per unit for a mean, % for a share; the lower end of a range
+	Loss  float64 // yield lost on an acre for each pest per unit, where Treat was computed from it; else 0
+	Sums  string  // how Treat was computed; "" where it is fixed
 }
 
 // Source is where the level comes from, in one line: what it is, whose, and which
 // end of a range was taken.
 func (l Level) Source() string {
-	s := l.Rule.Cited() + ": " + l.Rule.StatedAs(l.Band)
+	s := l.Rule.Cited() + ": " + cmp.Or(l.Sums, l.Rule.StatedAs(l.Band))
 	if l.Stage != "" {
 		s += " at " + l.Stage
 	}
@@ -40,44 +43,65 @@ func (e *NoNumber) Error() string {
 
 // At is the rule's level at a growth stage (see [StageBand]). Without a stage the
 // rule must say the same at all of its stages.
-func (r Rule) At(stage string) (Level, error) {
-	if strings.TrimSpace(stage) == "" {
-		return r.only()
+func (r Rule) At(stage string) (Level, error) { return r.AtPrices(stage, Prices{}) }
+
+// AtPrices is At where levels go by cost and price as well.
+func (r Rule) AtPrices(stage string, p Prices) (Level, error) {
+	band, at, err := r.band(stage)
+	if err != nil {
+		return Level{}, err
 	}
-	for _, b := range r.Bands {
-		if !b.Holds(stage) {
-			continue
-		}
-		l := Level{Rule: r, Band: b, Treat: b.Value}
-		if len(b.Stages) > 0 {
-			l.Stage = StageBand(stage)
-		}
-		if b.Value == 0 {
-			return Level{}, &NoNumber{Rule: r, Stage: StageBand(stage), Advice: b.Advice}
-		}
+	l := Level{Rule: r, Band: band, Stage: at, Treat: band.Value}
+	if band.Value > 0 {
 		return l, nil
 	}
-	return Level{}, fmt.Errorf("rule %s says nothing at stage %q; its stages are %s", r.Name, stage, strings.Join(r.stages(), ", "))
+	if band.Loss == 0 && (r.Formula != midgeFormula || p.Heads == 0) {
+		return Level{}, &NoNumber{Rule: r, Stage: cmp.Or(at, strings.Join(band.Stages, ", ")), Advice: band.Advice}
+	}
+	return l.priced(p)
 }
 
-// only is the level of a rule that says the same wherever it gives a number.
-func (r Rule) only() (Level, error) {
+// band is the one at a stage, with the stage that it is of: "" where it is of all.
+func (r Rule) band(stage string) (b Band, at string, err error) {
+	if strings.TrimSpace(stage) == "" {
+		b, err = r.only()
+		return b, "", err
+	}
+	for _, b := range r.Bands {
+		switch {
+		case !b.Holds(stage):
+		case len(b.Stages) > 0:
+			return b, StageBand(stage), nil
+		default:
+			return b, "", nil
+		}
+	}
+	return b, "", fmt.Errorf("rule %s says nothing at stage %q; its stages are %s", r.Name, stage, strings.Join(r.stages(), ", "))
+}
+
+// Same reports whether two bands give the same level, whatever their stages.
+func (b Band) Same(o Band) bool {
+	return b.Value == o.Value && b.To == o.To && b.Loss == o.Loss && b.Tally == o.Tally && b.Sign == o.Sign
+}
+
+// only is the band of a rule that says the same wherever it gives a number.
+func (r Rule) only() (Band, error) {
 	var at *Band
 	for i, b := range r.Bands {
 		switch {
-		case b.Value == 0 && len(r.Bands) == 1:
-			return Level{}, &NoNumber{Rule: r, Stage: strings.Join(b.Stages, ", "), Advice: b.Advice}
-		case b.Value == 0:
-		case at != nil && (at.Value != b.Value || at.To != b.To || at.Tally != b.Tally || at.Sign != b.Sign):
-			return Level{}, fmt.Errorf("rule %s goes by growth stage: give --stage, one of %s", r.Name, strings.Join(r.stages(), ", "))
+		case len(r.Bands) == 1:
+			return b, nil
+		case b.Value == 0 && b.Loss == 0:
+		case at != nil && !at.Same(b):
+			return Band{}, fmt.Errorf("rule %s goes by growth stage: give --stage, one of %s", r.Name, strings.Join(r.stages(), ", "))
 		default:
 			at = &r.Bands[i]
 		}
 	}
 	if at == nil {
-		return Level{}, errors.New("rule " + r.Name + " gives no number at any stage")
+		return Band{}, errors.New("rule " + r.Name + " gives no number at any stage")
 	}
-	return Level{Rule: r, Band: *at, Treat: at.Value}, nil
+	return *at, nil
 }
 
 func (r Rule) stages() (out []string) {

@@ -14,25 +14,28 @@ const (
 
 // A Rule is a published threshold.
 type Rule struct {
-	Name           string  `toml:"name" json:"name"`
-	Pest           string  `toml:"pest" json:"pest"`
-	Crop           string  `toml:"crop" json:"crop"`
-	Region         string  `toml:"region" json:"region"`
-	Source         string  `toml:"source" json:"source"`
-	Year           int     `toml:"year" json:"year"`   // 0 is not told
-	Basis          string  `toml:"basis" json:"basis"` // how its figures are known: read, from memory …
-	Statistic      string  `toml:"statistic" json:"statistic"`
-	Unit           string  `toml:"unit" json:"unit"` // what is counted or judged: leaf, plant, stem …
-	Part           string  `toml:"part" json:"part"` // of a share: the part of the unit that must reach the tally, as a leaf of a plant
-	About          string  `toml:"about" json:"about"`
-	Note           string  `toml:"note" json:"note"`
-	Default        bool    `toml:"default" json:"default"`               // stands in for its pest when no rule is named
-	Formula        string  `toml:"formula" json:"formula"`               // how the level is computed where none is fixed
-	InfestedShare  float64 `toml:"infested_share" json:"infested_share"` // % of units that must be infested besides; 0 asks for none
-	DoublingDays   float64 `toml:"doubling_days" json:"doubling_days"`   // 0 is not known
-	DoublingSource string  `toml:"doubling_source" json:"doubling_source"`
-	RevisitDays    float64 `toml:"revisit_days" json:"revisit_days"` // 0 is not told
-	Bands          []Band  `toml:"bands" json:"bands"`
+	Name           string   `toml:"name" json:"name"`
+	Pest           string   `toml:"pest" json:"pest"`
+	Crop           string   `toml:"crop" json:"crop"`
+	Region         string   `toml:"region" json:"region"`
+	Source         string   `toml:"source" json:"source"`
+	Year           int      `toml:"year" json:"year"`   // 0 is not told
+	Basis          string   `toml:"basis" json:"basis"` // how its figures are known: read, from memory …
+	Statistic      string   `toml:"statistic" json:"statistic"`
+	Unit           string   `toml:"unit" json:"unit"`       // what is counted or judged: leaf, plant, stem …
+	Part           string   `toml:"part" json:"part"`       // of a share: the part of the unit that must reach the tally, as a leaf of a plant
+	Measure        string   `toml:"measure" json:"measure"` // what is entered in place of a number of insects, as % of leaf area eaten; "" for none
+	Yield          string   `toml:"yield" json:"yield"`     // unit of yield that a price is for, where bands go by the loss
+	About          string   `toml:"about" json:"about"`
+	Note           string   `toml:"note" json:"note"`
+	Default        bool     `toml:"default" json:"default"`               // stands in for its pest when no rule is named
+	Formula        string   `toml:"formula" json:"formula"`               // how the level is computed where none is fixed
+	InfestedShare  float64  `toml:"infested_share" json:"infested_share"` // % of units that must be infested besides; 0 asks for none
+	DoublingDays   float64  `toml:"doubling_days" json:"doubling_days"`   // 0 is not known
+	DoublingSource string   `toml:"doubling_source" json:"doubling_source"`
+	RevisitDays    float64  `toml:"revisit_days" json:"revisit_days"` // 0 is not told
+	Sampling       Sampling `toml:"sampling" json:"sampling"`
+	Bands          []Band   `toml:"bands" json:"bands"`
 }
 
 // A Band is the level of a rule at some growth stages.
@@ -40,6 +43,7 @@ type Band struct {
 	Stages []string `toml:"stages" json:"stages"` // none means every stage
 	Value  float64  `toml:"value" json:"value"`   // per unit, or %; 0 where the band has advice only
 	To     float64  `toml:"to" json:"to"`         // upper end where Value begins a range; else 0
+	Loss   float64  `toml:"loss" json:"loss"`     // of a mean, in place of Value: yield lost on an acre for each pest per unit, see [Rule.AtPrices]
 	Tally  float64  `toml:"tally" json:"tally"`   // of a share: a unit counts from this many on
 	Sign   string   `toml:"sign" json:"sign"`     // of a share: what a unit must show, where no count tells it
 	Advice string   `toml:"advice" json:"advice"` // in place of a value
@@ -68,10 +72,16 @@ func (r Rule) Validate() error {
 	case r.DoublingDays > 0 && r.DoublingSource == "":
 		return fmt.Errorf("rule %q: doubling_days without doubling_source", r.Name)
 	}
+	if err := r.Sampling.validate(); err != nil {
+		return fmt.Errorf("rule %q: sampling: %w", r.Name, err)
+	}
 	seen := map[string]bool{}
 	for i, b := range r.Bands {
 		if err := b.validate(r.Statistic); err != nil {
 			return fmt.Errorf("rule %q: band %d: %w", r.Name, i+1, err)
+		}
+		if b.Loss > 0 && r.Yield == "" {
+			return fmt.Errorf("rule %q: band %d: a loss without yield, the unit that it is in", r.Name, i+1)
 		}
 		if len(b.Stages) == 0 && len(r.Bands) > 1 {
 			return fmt.Errorf("rule %q: band %d: names no stages, but is not the only one", r.Name, i+1)
@@ -89,10 +99,12 @@ func (r Rule) Validate() error {
 
 func (b Band) validate(statistic string) error {
 	switch {
-	case !sane(b.Value) || !sane(b.To) || !sane(b.Tally):
+	case !sane(b.Value) || !sane(b.To) || !sane(b.Tally) || !sane(b.Loss):
 		return fmt.Errorf("numbers must be finite and not negative")
-	case b.Value == 0 && b.Advice == "":
+	case b.Value == 0 && b.Loss == 0 && b.Advice == "":
 		return fmt.Errorf("has neither a value nor advice")
+	case b.Loss > 0 && (b.Value > 0 || b.Advice != "" || statistic != Mean):
+		return fmt.Errorf("a loss stands in place of the value of a mean")
 	case b.To != 0 && b.To <= b.Value:
 		return fmt.Errorf("a range from %g to %g", b.Value, b.To)
 	case statistic == Mean && (b.Tally != 0 || b.Sign != ""):
@@ -124,6 +136,9 @@ func (b Band) Holds(stage string) bool {
 // StatedAs is a band's level in words: "40 per leaf", "20 % of plants with a leaf
 // at or above 50".
 func (r Rule) StatedAs(b Band) string {
+	if b.Loss > 0 {
+		return fmt.Sprintf("cost of control on an acre/(%g · price of a %s) per %s", b.Loss, r.Yield, r.Unit)
+	}
 	if b.Value == 0 {
 		return b.Advice
 	}
@@ -132,6 +147,9 @@ func (r Rule) StatedAs(b Band) string {
 		level = fmt.Sprintf("%g–%g", b.Value, b.To)
 	}
 	if r.Statistic == Mean {
+		if r.Measure != "" {
+			level += " " + r.Measure
+		}
 		return level + " per " + r.Unit
 	}
 	who := fmt.Sprintf("%s %% of %s", level, Plural(r.Unit))
@@ -159,10 +177,13 @@ func (r Rule) Cited() string {
 	return s
 }
 
-// Plural is the plural of a unit.
+// Plural is the plural of a unit, which may be one already: 10 sweeps.
 func Plural(unit string) string {
-	if unit == "leaf" {
+	switch {
+	case unit == "leaf":
 		return "leaves"
+	case strings.HasSuffix(unit, "s"):
+		return unit
 	}
 	return unit + "s"
 }

@@ -47,6 +47,16 @@ func TestPublishedLevels(t *testing.T) {
 		{"english-grain-aphid", "Boot", 50, 0, "50 per stem"},                                         // Agdex 606-1
 		{"cereal-leaf-beetle", "", 0.5, 0, "0.5–1 per stem"},                                          // Alberta
 		{"grasshopper-field", "", 13, 0, "13 per square metre"},                                       // Alberta
+		{"canola-flea-beetle", "", 11, 0, "11 % of leaf area eaten per plant"},                        // Lundin 2019
+		{"canola-flea-beetle-nominal", "", 25, 0, "25 % of leaf area eaten per plant"},                // nominal, told by Lundin 2019
+		{"canola-seedpod-weevil", "", 25, 0, "25–40 per 10 sweeps"},                                   // trade press
+		{"flax-aphids", "full flower", 3, 0, "3 per stem"},                                            // Alberta
+		{"flax-aphids", "Green boll", 8, 0, "8 per stem"},                                             // Alberta
+		{"alfalfa-seed-pea-aphid", "", 150, 0, "150–200 per sweep"},                                   // Alberta
+		{"alfalfa-seed-weevil", "", 20, 0, "20–25 per sweep"},                                         // Alberta
+		{"bird-cherry-oat-aphid", "boot", 30, 0, "30 per stem"},                                       // Agdex 606-1
+		{"corn-leaf-aphid", "seedling", 20, 0, "20 per stem"},                                         // Agdex 606-1
+		{"sorghum-headworm", "", 0.2, 0, "0.2–0.5 per head"},                                          // Elliott et al. 2014
 	} {
 		t.Run(c.rule+" "+c.stage, func(t *testing.T) {
 			r, err := b.Named(c.rule)

@@ -1,0 +1,125 @@
+package rules
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// Sampling is how the counts for a rule are taken, where a source tells it. Zero
+// fields are not told.
+type Sampling struct {
+	Places int     `toml:"places" json:"places"` // stops in a field, at least
+	Units  int     `toml:"units" json:"units"`   // at a stop: plants where the rule counts leaves of plants
+	Parts  int     `toml:"parts" json:"parts"`   // leaves of a plant
+	Which  string  `toml:"which" json:"which"`   // which of them
+	Total  int     `toml:"total" json:"total"`   // units in all, on Acres
+	Acres  float64 `toml:"acres" json:"acres"`
+	Source string  `toml:"source" json:"source"`
+}
+
+func (s Sampling) validate() error {
+	switch {
+	case s == Sampling{}:
+		return nil
+	case s.Places < 0 || s.Units < 0 || s.Parts < 0 || s.Total < 0 || !sane(s.Acres):
+		return errors.New("numbers must be finite and not negative")
+	case (s.Total > 0) != (s.Acres > 0):
+		return errors.New("total and acres go together")
+	case strings.TrimSpace(s.Source) == "":
+		return errors.New("has no source")
+	}
+	return nil
+}
+
+// usualUnits are those at a stop where no source tells; our choice, no source.
+const usualUnits = 10
+
+// A Column is one that a rule is fed by: its header in a table, what it says on paper,
+// and what a table to be filled in holds already; "" is blank.
+type Column struct{ Header, Title, Filled string }
+
+// Needs are what is to be written down at a stop so that a rule can be fed at a stage.
+type Needs struct {
+	Level   Level
+	Columns []Column // beside those of place, time and observer
+	How     string   // how many units and parts a stop, and which
+	Units   int      // at a stop
+	Places  int      // stops in a field, at least; 0 is not told
+}
+
+// NeedsOf are what a level needs. stops and acres, of the field that is walked, are asked
+// where a source tells how many units in all; 0 where they are not known.
+func NeedsOf(l Level, stops int, acres float64) Needs {
+	r, s := l.Rule, l.Rule.Sampling
+	n := Needs{Level: l, Units: s.Units, Places: s.Places}
+	if s.Total > 0 && stops > 0 && acres > 0 {
+		n.Units = max(n.Units, int(math.Ceil(float64(s.Total)*math.Max(1, acres/s.Acres)/float64(stops))))
+	}
+	told := n.Units > 0
+	if !told {
+		n.Units = usualUnits
+	}
+	n.How = howOf(r, n.Units, told)
+	effort := n.Units
+	if r.Unit == "leaf" && s.Parts > 0 {
+		effort *= s.Parts
+	}
+	n.Columns = columnsOf(l, strconv.Itoa(effort))
+	return n
+}
+
+// howOf is the sampling in words.
+func howOf(r Rule, units int, told bool) string {
+	s := r.Sampling
+	unit := r.Unit
+	if unit == "leaf" && s.Parts > 0 {
+		unit = "plant"
+	}
+	how := fmt.Sprintf("at each stop %d %s", units, Plural(unit))
+	if unit == "10 sweeps" {
+		how = fmt.Sprintf("at each stop %d times 10 sweeps", units)
+	}
+	if s.Parts > 0 {
+		how += fmt.Sprintf(", %d leaves a plant", s.Parts)
+	}
+	if s.Which != "" {
+		how += ": " + s.Which
+	}
+	if s.Total > 0 {
+		how += fmt.Sprintf("; %d %s on %g acres in all", s.Total, Plural(unit), s.Acres)
+	}
+	if !told {
+		return how + " (how many is our choice, no source)"
+	}
+	return how + " (" + s.Source + ")"
+}
+
+// columnsOf are the columns by which a level is fed.
+func columnsOf(l Level, effort string) []Column {
+	r, unit := l.Rule, Plural(l.Rule.Unit)
+	looked := Column{"units", unit, effort}
+	switch r.Unit {
+	case "leaf":
+		looked.Header = "leaves"
+	case "plant":
+		looked.Header = "plants"
+	}
+	if r.Statistic == Share {
+		over := Column{"plants_over", strings.TrimPrefix(r.StatedAs(l.Band), fmt.Sprintf("%g %% of ", l.Band.Value)), ""}
+		if l.Band.Sign != "" {
+			return []Column{looked, over, {"tally", "tally", l.Band.Sign}}
+		}
+		return []Column{looked, over, {"tally", "tally", fmt.Sprintf("%g", l.Band.Tally)}}
+	}
+	columns := []Column{{"count", "count", ""}, looked}
+	if r.Measure != "" {
+		columns[0] = Column{"mean", r.Measure + ", mean", ""}
+	}
+	if r.InfestedShare > 0 {
+		columns = append(columns, Column{"infested", unit + " with any", ""})
+	}
+	return columns
+}
