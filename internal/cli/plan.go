@@ -30,6 +30,9 @@ standard error of the mean asks for, by Taylor's power law of the means of stops
 After a map, --after and --add find the further stops that are expected to bring
 most ground to its right zone: those near a level and far from other stops.
 
+With --rule the table and the sheet ask for what that rule needs at a growth stage:
+its columns, how many plants and leaves a stop, and which.
+
 It writes stops.gpx, stops.kml, stops.geojson, sheet.html to print, and stops.csv
 to be filled in and given to map.`,
 		Example: `  geocoris plan --field field.geojson --only Pivot --stops 24 --out walk
@@ -39,6 +42,9 @@ to be filled in and given to map.`,
 
   # as many stops as a standard error of a quarter of the mean asks for
   geocoris plan --field farm.kml --precision 0.25 --taylor 2.586,1.511 --expect 10 --out walk
+
+  # the table and the sheet that a rule needs
+  geocoris plan --field field.geojson --only Pivot --stops 12 --rule sorghum-aphid-kansas --stage boot --out walk
 
   # five more stops where the map in out is least sure of its zones
   geocoris plan --field field.geojson --only Pivot --after out --add 5 --out more`,
@@ -66,6 +72,7 @@ type planOptions struct {
 	engine.PlanSettings
 	Field, Out, After string
 	heading, start    string // as typed
+	rules             string // file of the user's own
 	keepOffs          keepOffs
 	Force             bool
 }
@@ -94,6 +101,9 @@ func (o *planOptions) flags(f *pflag.FlagSet) {
 	f.Float64Var(&o.Minutes, "minutes", o.Minutes, "at a stop")
 	f.IntVar(&o.Leaves, "leaves", o.Leaves, "to be counted at a stop")
 	f.StringVar(&o.Pest, "pest", "", "to be put into the table")
+	f.StringVar(&o.Rule, "rule", "", "make table and sheet for this threshold rule, by its `name`")
+	f.StringVar(&o.Stage, "stage", "", "growth `stage` for the rule")
+	f.StringVar(&o.rules, "rules", "", "TOML `FILE` with rules of your own")
 	f.Uint64Var(&o.Seed, "seed", o.Seed, "of the random choices")
 	f.BoolVar(&o.Force, "force", false, "overwrite files of the same names")
 }
@@ -171,6 +181,9 @@ func (o planOptions) stopsOfMap() string { return filepath.Join(o.After, "stops.
 // load takes the files that are asked for into memory.
 func (o planOptions) load(q *engine.PlanRequest) (err error) {
 	if q.Boundary, err = load(o.Field); err != nil {
+		return err
+	}
+	if q.Rules, err = loadAsked(o.rules); err != nil {
 		return err
 	}
 	for _, one := range o.keepOffs.files {

@@ -40,6 +40,7 @@ func Check(q CheckRequest) (*CheckOutcome, error) {
 			return nil, err
 		}
 	}
+	q.uncounted = true
 	entered, err := q.entered(g, q.Samples)
 	if err != nil {
 		return nil, err

@@ -116,8 +116,9 @@ func (e NothingUsable) Lines() (lines []string) {
 // settings, so each visit goes by its own stage.
 type morning struct {
 	Setup
-	compared bool    // with other visits, so that its surfaces are kept
-	infested float64 // share of units that the rule wants infested besides
+	compared bool     // with other visits, so that its surfaces are kept
+	staged   []string // notes on the stage of each field
+	infested float64  // share of units that the rule wants infested besides
 	answers  []verdict.Verdict
 }
 
@@ -142,7 +143,7 @@ func (m *morning) workBy(ctx context.Context, set assess.Settings, g ground, cou
 		return nil, err
 	}
 	g.tellClosed(r)
-	r.Notes = append(notes, r.Notes...)
+	r.Notes = slices.Concat(notes, m.staged, seenNotes(r), r.Notes)
 	m.answers, err = m.verdicts(r)
 	return r, err
 }

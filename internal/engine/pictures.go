@@ -105,7 +105,7 @@ func (m *morning) pictures(r *assess.Result, made MapRecord, notes []string) ([]
 		if err != nil {
 			return nil, err
 		}
-		subject := scene.Subject{Result: r, Field: f, Ground: ground}
+		subject := scene.Subject{Result: r.Of(f), Field: f, Ground: ground}
 		for i, v := range m.answers {
 			if v.Field == f.Name {
 				subject.Verdict = &m.answers[i]
@@ -196,7 +196,7 @@ func (l drawing) pdf(w io.Writer) error {
 
 func (l drawing) tiff(w io.Writer) error {
 	var grounds []*assess.Ground
-	words := []string{report.Title(l.result) + ", " + l.result.Statistic.String()}
+	words := []string{report.Title(l.result) + ", " + report.StatisticOf(l.result)}
 	for _, s := range l.subjects {
 		grounds = append(grounds, s.Ground)
 		words = append(words, s.Field.Name+": "+report.TrustText(s.Field.Trust))
@@ -226,7 +226,7 @@ func (l drawing) kmz(w io.Writer) error {
 		}
 		o.Pictures = append(o.Pictures, geofile.Overlay{Name: f.Field.Name + ": " + report.TrustText(f.Field.Trust), PNG: png, West: d.West, South: d.South, East: d.East, North: d.North})
 	}
-	legend, err := s.Legend(report.Title(l.result)+", "+l.result.Statistic.String(), l.result.Levels.Levels)
+	legend, err := s.Legend(report.Title(l.result)+", "+report.StatisticOf(l.result), report.LevelsOf(l.result))
 	if err != nil {
 		return err
 	}

@@ -18,6 +18,7 @@ type PlanRequest struct {
 	PlanSettings
 	Boundary Source
 	KeepOffs []KeepOff  // ground where nobody may stop
+	Rules    *Source    // rules of the user's own; nil for none
 	After    *PlanAfter // nil for a first walk
 }
 
@@ -60,6 +61,9 @@ func Plan(q PlanRequest) (*PlanOutcome, error) {
 		return nil, err
 	}
 	out := &PlanOutcome{Plan: fieldwork.Plan{Plan: made, Leaves: q.Leaves, Pest: q.Pest, Why: why}, Notes: append(notes, keepNotes...)}
+	if err := q.forRule(&out.Plan); err != nil {
+		return nil, err
+	}
 	out.Files, err = planFiles(out.Plan)
 	return out, err
 }

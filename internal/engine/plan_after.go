@@ -18,7 +18,7 @@ type PlanAfter struct {
 
 // known is what the folder holds of a field: stops and levels.
 func (a PlanAfter) known(field geo.Field) (k plan.Known, err error) {
-	if k.Levels, err = a.levels(); err != nil {
+	if k.Levels, err = a.levels(field.Name); err != nil {
 		return k, err
 	}
 	c, err := geofile.DecodeSource(a.Stops, geofile.Limits{})
@@ -62,20 +62,34 @@ func number(p geo.Properties, name string) (float64, bool) {
 	return 0, false
 }
 
-// levels are where zones part: treat, watch.
-func (a PlanAfter) levels() ([]float64, error) {
-	var summary struct {
+// levels are where the zones of a field part, treat and watch: its own, or those of all.
+func (a PlanAfter) levels(field string) ([]float64, error) {
+	type judged struct {
+		Field     string `json:"field"`
 		Statistic string `json:"statistic"`
-		Levels    struct {
+		Levels    *struct {
 			Treat float64 `json:"treat_at"`
 			Watch float64 `json:"watch_at"`
 		} `json:"levels"`
 	}
+	var summary struct {
+		judged
+		Fields []judged `json:"fields"`
+	}
 	if err := json.Unmarshal(a.Summary.Content, &summary); err != nil {
 		return nil, fmt.Errorf("%s: %w; want a summary that map wrote", a.Summary.Name, err)
 	}
-	if !strings.HasPrefix(summary.Statistic, "mean") {
-		return nil, hinted(fmt.Errorf("%s is a map of %s", a.Name, summary.Statistic), "--after works on maps of a mean")
+	by := summary.judged
+	for _, f := range summary.Fields {
+		if f.Field == field && f.Levels != nil {
+			by = f
+		}
 	}
-	return []float64{summary.Levels.Treat, summary.Levels.Watch}, nil
+	switch {
+	case by.Levels == nil:
+		return nil, fmt.Errorf("%s tells no levels of field %q; want a summary that map wrote", a.Summary.Name, field)
+	case !strings.HasPrefix(by.Statistic, "mean"):
+		return nil, hinted(fmt.Errorf("%s is a map of %s", a.Name, by.Statistic), "--after works on maps of a mean")
+	}
+	return []float64{by.Levels.Treat, by.Levels.Watch}, nil
 }

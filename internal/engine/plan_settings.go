@@ -31,6 +31,8 @@ type PlanSettings struct {
 	Minutes float64 // at a stop
 	Leaves  int     // at a stop
 	Pest    string
+	Rule    string // that table and sheet are made for; "" for none
+	Stage   string // of growth, for the rule
 	Seed    uint64
 }
 

@@ -61,6 +61,9 @@ func recordOf(q MapRequest, ruled Settings, g ground, result *assess.Result) (Ma
 func (o Settings) filled(r *assess.Result) Settings {
 	l := r.Levels
 	o.TreatAt, o.WatchAt, o.NextVisit, o.Doubling = l.TreatAt, l.WatchAt, l.NextVisit, l.Doubling
+	if r.Several() { // they stand with the fields
+		o.TreatAt, o.WatchAt = 0, 0
+	}
 	if chances := o.ChanceSettings.assess(); chances.Surface {
 		chances = chances.WithDefaults()
 		o.WatchChance = chances.WatchAt

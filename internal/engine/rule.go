@@ -23,12 +23,14 @@ type RuleSettings struct {
 	Stage string `toml:"stage" json:"stage,omitempty"`
 	Rules string `toml:"rules" json:"rules,omitempty"` // file of the user's own
 	Part  string `toml:"-" json:"part,omitempty"`      // set by the rule: see [assess.Statistic]
+	Sign  string `toml:"-" json:"sign,omitempty"`      // likewise
 
 	Cost    float64 `toml:"cost" json:"cost,omitempty"`
 	SpotJob float64 `toml:"spot-job" json:"spot-job,omitempty"`
 	Price   float64 `toml:"price" json:"price,omitempty"`
 	Loss    float64 `toml:"loss" json:"loss,omitempty"`
 	Control float64 `toml:"control" json:"control,omitempty"`
+	Heads   float64 `toml:"heads" json:"heads,omitempty"`
 
 	Per PerArea `toml:"per" json:"per"`
 
@@ -116,47 +118,116 @@ func (m *morning) byRule(set assess.Settings, counts *survey.Survey) (assess.Set
 	if o.TreatAt != 0 || o.Tally != 0 {
 		return set, nil, usage(errors.New("--rule sets treat level and tally: leave out --treat-at and --tally"))
 	}
+	rule, book, err := m.rule(counts)
+	if err != nil {
+		return set, nil, err
+	}
+	m.infested = rule.InfestedShare / 100
 	stage, notes := stageOf(o.Stage, counts)
-	level, err := m.level(stage, counts)
+	notes = append(notes, notesOf(rule, counts)...)
+	if stage == "" && !sameAtAll(rule, counts) {
+		m.staged = nil
+		o.Unit, set.ByField = rule.Unit, m.stageByField(rule, book, set.Levels)
+		set.Statistic.Unit = rule.Unit
+		return set, notes, nil
+	}
+	level, err := m.level(rule, book, stage, counts.Stops)
 	if err != nil {
 		return set, nil, err
 	}
 	set.Levels, set.Statistic = assess.ByRule(level, set.Levels)
-	o.Unit, o.Tally, o.Part, o.Stage = set.Statistic.Unit, set.Statistic.Tally, set.Statistic.Part, stage
+	o.Unit, o.Tally, o.Part, o.Sign, o.Stage = set.Statistic.Unit, set.Statistic.Tally, set.Statistic.Part, set.Statistic.Sign, stage
 	o.NextVisit, o.Doubling = set.Levels.NextVisit, set.Levels.Doubling
-	m.infested = level.Rule.InfestedShare / 100
-	return set, append(notes, notesOf(level.Rule, counts)...), nil
+	m.loseBy(level)
+	return set, notes, nil
 }
 
-// level is the rule's at a stage, if it is one for the samples and they can feed it.
-func (m *morning) level(stage string, counts *survey.Survey) (rules.Level, error) {
-	book, err := m.ruleBook()
-	if err != nil {
-		return rules.Level{}, err
+// rule is the one asked for, if it is one for the samples.
+func (m *morning) rule(counts *survey.Survey) (rule rules.Rule, book *rules.Book, err error) {
+	if book, err = m.ruleBook(); err != nil {
+		return rule, nil, err
 	}
-	rule, err := book.Named(m.Settings.Rule)
-	if err != nil {
-		return rules.Level{}, hinted(err, "geocoris rules lists them")
+	if rule, err = book.Named(m.Settings.Rule); err != nil {
+		return rule, nil, hinted(err, "geocoris rules lists them")
 	}
 	if counts.Pest != "" && !rules.SamePest(rule.Pest, counts.Pest) {
-		return rules.Level{}, hinted(fmt.Errorf("rule %s is for %s, the samples are of %s", rule.Name, rule.Pest, counts.Pest), fitting(book, counts.Pest))
+		return rule, nil, hinted(fmt.Errorf("rule %s is for %s, the samples are of %s", rule.Name, rule.Pest, counts.Pest), fitting(book, counts.Pest))
 	}
 	if unit := m.Settings.Unit; unit != "leaf" && unit != rule.Unit {
-		return rules.Level{}, usage(fmt.Errorf("rule %s counts by the %s, not by the %s: leave out --unit", rule.Name, rule.Unit, unit))
+		return rule, nil, usage(fmt.Errorf("rule %s counts by the %s, not by the %s: leave out --unit", rule.Name, rule.Unit, unit))
 	}
-	level, err := rules.Level{}, error(nil)
-	if told := stagesTold(counts); stage == "" && len(told) > 1 {
-		level, err = atAll(rule, told)
+	return rule, book, nil
+}
+
+// level is the rule's at a stage, by the prices given, if stops can feed it. Without a
+// stage it is that of all stages of the stops, where it is one.
+func (m *morning) level(rule rules.Rule, book *rules.Book, stage string, stops []survey.Stop) (level rules.Level, err error) {
+	prices := m.Settings.prices()
+	if told := stagesTold(stops); stage == "" && len(told) > 1 {
+		level, err = atAll(rule, told, prices)
 	} else {
-		level, err = rule.At(stage)
+		level, err = rule.AtPrices(stage, prices)
 	}
 	if err != nil {
 		return rules.Level{}, err
 	}
-	if err := assess.CanFeed(level, counts); err != nil {
+	if err := assess.CanFeed(level, &survey.Survey{Stops: stops}); err != nil {
 		return rules.Level{}, hinted(err, fitting(book, rule.Pest))
 	}
 	return level, nil
+}
+
+// stageByField takes the rule in each field at the stage of the stops in it.
+func (m *morning) stageByField(rule rules.Rule, book *rules.Book, given assess.LevelSettings) assess.ByField {
+	return func(field string, stops []survey.Stop) (assess.LevelSettings, assess.Statistic, error) {
+		told, stage := stagesTold(stops), ""
+		if len(told) == 1 {
+			stage = told[0].band
+		}
+		level, err := m.level(rule, book, stage, stops)
+		switch {
+		case err != nil && len(told) == 0:
+			err = hinted(fmt.Errorf("field %q: its rows tell no growth stage, and rule %s has a level of its own at each", field, rule.Name), "fill in the column stage, or give --stage for all fields")
+		case err != nil:
+			err = fmt.Errorf("field %q: %w", field, err)
+		}
+		if err != nil {
+			return assess.LevelSettings{}, assess.Statistic{}, err
+		}
+		if note := fmt.Sprintf("field %q: the rule is taken at %s, the stage of its rows", field, stage); stage != "" && !slices.Contains(m.staged, note) {
+			m.staged = append(m.staged, note)
+		}
+		set, statistic := assess.ByRule(level, given)
+		return set, statistic, nil
+	}
+}
+
+// sameAtAll reports whether a rule says the same at every stage of the stops, all of
+// which tell one, or at every stage there is.
+func sameAtAll(rule rules.Rule, counts *survey.Survey) bool {
+	told := stagesTold(counts.Stops)
+	if len(told) == 0 {
+		return true // which a rule may ask for
+	}
+	_, err := atAll(rule, told, rules.Prices{Cost: 1, Price: 1, Heads: 1})
+	if err != nil {
+		return len(told) == 1 && !slices.ContainsFunc(counts.Stops, func(s survey.Stop) bool { return s.Stage == "" })
+	}
+	_, err = rule.AtPrices("", rules.Prices{Cost: 1, Price: 1, Heads: 1})
+	return err == nil || !slices.ContainsFunc(counts.Stops, func(s survey.Stop) bool { return s.Stage == "" })
+}
+
+// prices are what was given of cost and price, for an acre.
+func (o RuleSettings) prices() rules.Prices {
+	return rules.Prices{Cost: o.Cost * geo.SquareMetresPerAcre / o.Per.squareMetres(), Price: o.Price, Heads: o.Heads * geo.SquareMetresPerAcre / o.Per.squareMetres()}
+}
+
+// loseBy takes the loss of yield from the level, where prices were given for it and no
+// loss, so that money and level go by the same.
+func (m *morning) loseBy(level rules.Level) {
+	if o := &m.Settings; level.Loss > 0 && o.Loss == 0 {
+		o.Loss = level.Loss * o.Per.squareMetres() / geo.SquareMetresPerAcre
+	}
 }
 
 // notesOf are what a rule takes for granted of the samples.
@@ -203,7 +274,7 @@ func presetAtStage(book *rules.Book, counts *survey.Survey) (notes []string) {
 	if !ok {
 		return nil
 	}
-	told := stagesTold(counts)
+	told := stagesTold(counts.Stops)
 	for _, t := range told {
 		if _, err := preset.At(t.band); err != nil {
 			note := err.Error() + ": its level may not hold here"
@@ -233,9 +304,9 @@ type stageTold struct{ band, stop string }
 
 func (s stageTold) String() string { return fmt.Sprintf("%s (stop %s)", s.band, s.stop) }
 
-// stagesTold are those of the samples, in their order.
-func stagesTold(counts *survey.Survey) (all []stageTold) {
-	for _, s := range counts.Stops {
+// stagesTold are those of stops, in their order.
+func stagesTold(stops []survey.Stop) (all []stageTold) {
+	for _, s := range stops {
 		if s.Stage == "" {
 			continue
 		}
@@ -258,7 +329,7 @@ func listedStages(all []stageTold) string {
 // stageOf is the stage asked for, or the one all samples are in; where they are in
 // several, none.
 func stageOf(asked string, counts *survey.Survey) (stage string, notes []string) {
-	told := stagesTold(counts)
+	told := stagesTold(counts.Stops)
 	if asked != "" {
 		others := slices.DeleteFunc(told, func(t stageTold) bool { return t.band == rules.StageBand(asked) })
 		if len(others) > 0 {
@@ -266,29 +337,30 @@ func stageOf(asked string, counts *survey.Survey) (stage string, notes []string)
 		}
 		return asked, notes
 	}
-	switch len(told) {
-	case 0:
+	blank := slices.ContainsFunc(counts.Stops, func(s survey.Stop) bool { return s.Stage == "" })
+	switch {
+	case len(told) == 0 || len(told) == 1 && blank:
 		return "", nil
-	case 1:
+	case len(told) == 1:
 		return told[0].band, []string{fmt.Sprintf("growth stage %s is that of the samples", told[0].band)}
 	}
 	return "", []string{"the samples are of several growth stages: " + listedStages(told)}
 }
 
 // atAll is the level of a rule at every stage of the samples, where it is one.
-func atAll(rule rules.Rule, told []stageTold) (rules.Level, error) {
-	first, err := rule.At(told[0].band)
+func atAll(rule rules.Rule, told []stageTold, prices rules.Prices) (rules.Level, error) {
+	first, err := rule.AtPrices(told[0].band, prices)
 	if err != nil {
 		return rules.Level{}, fmt.Errorf("stop %s: %w", told[0].stop, err)
 	}
 	for _, t := range told[1:] {
-		l, err := rule.At(t.band)
+		l, err := rule.AtPrices(t.band, prices)
 		if err != nil {
 			return rules.Level{}, fmt.Errorf("stop %s: %w", t.stop, err)
 		}
-		if l.Band.Value != first.Band.Value || l.Band.To != first.Band.To || l.Band.Tally != first.Band.Tally || l.Band.Sign != first.Band.Sign {
-			return rules.Level{}, hinted(fmt.Errorf("the samples are of several growth stages, %s, and rule %s has a level of its own at each", listedStages(told), rule.Name),
-				"map the fields of each stage in a run of their own, or give --stage for all")
+		if !l.Band.Same(first.Band) {
+			return rules.Level{}, hinted(fmt.Errorf("its rows are of several growth stages, %s, and rule %s has a level of its own at each", listedStages(told), rule.Name),
+				"draw each part as a field of its own, or give --stage for all")
 		}
 	}
 	first.Stage = "" // it holds at several

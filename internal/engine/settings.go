@@ -62,7 +62,7 @@ func Defaults() Settings {
 func (o Settings) assess() assess.Settings {
 	s := assess.Settings{
 		Levels:    assess.LevelSettings{TreatAt: o.TreatAt, WatchAt: o.WatchAt, NextVisit: o.NextVisit, Doubling: o.Doubling},
-		Statistic: assess.Statistic{Unit: o.Unit, Tally: o.Tally, Part: o.Part},
+		Statistic: assess.Statistic{Unit: o.Unit, Tally: o.Tally, Part: o.Part, Sign: o.Sign},
 		IDW:       interp.IDW{Power: o.Power, Neighbors: o.Neighbors.Count, Plain: o.Plain, Radius: o.Radius},
 		Chance:    o.ChanceSettings.assess(),
 		Tune:      o.Tune, Cell: o.Cell, Margin: o.Margin,

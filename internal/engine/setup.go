@@ -13,9 +13,10 @@ import (
 // A Setup is settings with the files that they name: with the fields and the counts,
 // all that a result depends on.
 type Setup struct {
-	Settings Settings
-	Named    map[string]Source // by the setting: observers, schema, rules
-	Kept     map[string]bool   // those of Named that a season keeps: its digest stands for them
+	Settings  Settings
+	Named     map[string]Source // by the setting: observers, schema, rules
+	uncounted bool              // a table needs no counts where it tells plants with a sign
+	Kept      map[string]bool   // those of Named that a season keeps: its digest stands for them
 }
 
 // A NamedFile is a setting that names a file whose bytes a result depends on.
@@ -98,6 +99,7 @@ func (w Setup) entered(g ground, samples []Source) (*survey.Survey, error) {
 	if err != nil {
 		return nil, err
 	}
+	opts.Uncounted = w.uncounted
 	return survey.Read(samples, opts)
 }
 

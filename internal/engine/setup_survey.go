@@ -6,12 +6,17 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/rules"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 // survey are the options of reading samples.
 func (w Setup) survey(fields []geo.Field) (survey.Options, error) {
 	o := w.Settings
+	unit, shares, err := w.counted()
+	if err != nil {
+		return survey.Options{}, err
+	}
 	locator, err := assess.NewLocator(fields)
 	if err != nil {
 		return survey.Options{}, err
@@ -21,7 +26,7 @@ func (w Setup) survey(fields []geo.Field) (survey.Options, error) {
 		return survey.Options{}, usage(err)
 	}
 	opts := survey.Options{
-		Pest: o.Pest, Unit: o.Unit, UnnamedStops: o.UnnamedStops, Columns: o.Columns, UTM: o.UTM, UTCOffset: string(o.UTCOffset),
+		Pest: o.Pest, Unit: unit, Shares: shares, UnnamedStops: o.UnnamedStops, Columns: o.Columns, UTM: o.UTM, UTCOffset: string(o.UTCOffset),
 		Rename: map[string]string{}, FixPosition: fixPosition,
 	}
 	if from, ok, err := w.named("schema", o.Schema); err != nil {
@@ -46,4 +51,25 @@ func (w Setup) survey(fields []geo.Field) (survey.Options, error) {
 		}
 	}
 	return opts, nil
+}
+
+// counted is the unit that counts are of and whether shares are asked for: by the rule,
+// where one is named, as it is by its unit that a table is read.
+func (w Setup) counted() (unit string, shares bool, err error) {
+	o := w.Settings
+	if o.Rule == "" {
+		return o.Unit, o.Tally > 0, nil
+	}
+	book, err := w.ruleBook()
+	if err != nil {
+		return "", false, err
+	}
+	rule, err := book.Named(o.Rule)
+	if err != nil {
+		return "", false, hinted(err, "geocoris rules lists them")
+	}
+	if o.Unit != "leaf" && o.Unit != rule.Unit {
+		return o.Unit, rule.Statistic == rules.Share, nil // which is refused with its reason
+	}
+	return rule.Unit, rule.Statistic == rules.Share, nil
 }

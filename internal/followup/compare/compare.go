@@ -141,6 +141,8 @@ func Run(ctx context.Context, results []*assess.Result, set Settings) (*Result, 
 			return nil, errors.New("the visits were assessed with different fields")
 		case other.Statistic != r.Statistic:
 			return nil, fmt.Errorf("the visits were assessed by different statistics, %s and %s; assess all by one rule", r.Statistic, other.Statistic)
+		case other.Several() && slices.ContainsFunc(other.Fields, func(f *assess.Field) bool { return f.Scouted() && f.Statistic != r.Statistic }):
+			return nil, fmt.Errorf("the fields of %s were assessed by different statistics, as their growth stages ask: compare the fields of each stage by themselves", strings.Join(other.Survey.Dates, ", "))
 		case !samePest(other.Survey.Pest, r.Pest):
 			return nil, fmt.Errorf("the visits are of different pests, %q and %q: choose one with --pest", r.Pest, other.Survey.Pest)
 		}
@@ -193,7 +195,7 @@ func (r *Result) field(results []*assess.Result, i int) (f *Field, err error) {
 		if err != nil {
 			return nil, err
 		}
-		v.Levels = result.Levels
+		v.Levels = result.Of(result.Fields[i]).Levels
 		f.Visits = append(f.Visits, v)
 	}
 	if len(f.Visits) < 2 {
@@ -240,7 +242,7 @@ func scaleOf(visits []*Visit, stat assess.Statistic) paired.Scale {
 			units = max(units, s.Units)
 		}
 	}
-	if stat.Tally > 0 {
+	if stat.Share() {
 		const all = 100 // %
 		// The share of a stop with one unit is 0 or all: a quarter keeps them apart.
 		return paired.Scale{Least: min(all/units/2, all/4.0), Whole: all}

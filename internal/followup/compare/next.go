@@ -55,7 +55,7 @@ func (r *Result) next(f *Field) Next {
 	last := f.Steps[len(f.Steps)-1]
 	v := f.Visits[len(f.Visits)-1]
 	n := Next{Rate: last.Change.Rate, Interval: last.Change.Interval, Trusted: last.Change.Agrees()}
-	level := r.Levels.TreatAt
+	level := v.Levels.TreatAt
 	n.Basis = last.Basis
 	quick, slow := n.ends()
 	p := f.parting(f.Visits[last.From], v)

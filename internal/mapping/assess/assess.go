@@ -40,6 +40,7 @@ const (
 type Settings struct {
 	Levels    LevelSettings
 	Statistic Statistic
+	ByField   ByField // in place of both, where fields have levels of their own; nil is one for all
 	IDW       interp.IDW
 	Chance    ChanceSettings
 	Tune      bool     // choose power and neighbours by leave-one-out
@@ -75,7 +76,7 @@ func (s Settings) Validate() error {
 	}{
 		{"treat-at", s.Levels.TreatAt}, {"watch-at", s.Levels.WatchAt}, {"next visit", s.Levels.NextVisit},
 		{"doubling", s.Levels.Doubling}, {"cell", s.Cell}, {"margin", s.Margin},
-		{"min-area", value(s.MinArea)}, {"simplify", value(s.Simplify)},
+		{"min-area", setting(s.MinArea)}, {"simplify", setting(s.Simplify)},
 	} {
 		if !(v.value >= 0) || math.IsInf(v.value, 0) {
 			return fmt.Errorf("%s %g: want a finite number that is not negative", v.name, v.value)
@@ -84,19 +85,19 @@ func (s Settings) Validate() error {
 	return s.Statistic.Validate()
 }
 
-// value is what a setting holds, 0 where it is left to the field.
-func value(setting *float64) float64 {
-	if setting == nil {
+// setting is what a setting holds, 0 where it is left to the field.
+func setting(v *float64) float64 {
+	if v == nil {
 		return 0
 	}
-	return *setting
+	return *v
 }
 
 // A Result is what a morning says.
 type Result struct {
-	Fields    []*Field // in the order of the boundary file, those without stops too
-	Levels    Levels
-	Statistic Statistic
+	Fields    []*Field  // in the order of the boundary file, those without stops too
+	Levels    Levels    // of all fields; where they have their own, of the first that has stops, see [Result.Of]
+	Statistic Statistic // likewise
 	Survey    *survey.Survey
 	Away      []survey.Stop // stops in no field, nor within 15 m of one
 	Notes     []string
@@ -134,28 +135,34 @@ func Run(ctx context.Context, fields []geo.Field, s *survey.Survey, set Settings
 	if err := set.Validate(); err != nil {
 		return nil, err
 	}
-	levels, err := levelsFor(s.Pest, set.Statistic, set.Levels)
-	if err != nil {
-		return nil, err
+	if set.ByField == nil {
+		if _, err := levelsFor(s.Pest, set.Statistic, set.Levels); err != nil {
+			return nil, err
+		}
 	}
 	if set.Growth != nil && len(set.Growth) != len(fields) {
 		return nil, fmt.Errorf("growth of %d fields for %d: want that of each", len(set.Growth), len(fields))
 	}
-	r := &Result{Levels: levels, Statistic: set.Statistic, Survey: s}
+	r := &Result{Survey: s}
 	sites := make([]site, len(fields))
+	var err error
 	for i, f := range fields {
 		if sites[i], err = newSite(f); err != nil {
 			return nil, fmt.Errorf("field %q: %w", f.Name, err)
 		}
 	}
-	stops, err := r.assign(sites)
-	if err != nil {
-		return nil, err
-	}
+	stops := r.assign(sites)
 	if len(r.Away) == len(s.Stops) {
 		return nil, r.noStops()
 	}
-	if err := r.assessAll(ctx, sites, stops, set); err != nil {
+	of, err := r.standards(sites, stops, set)
+	if err != nil {
+		return nil, err
+	}
+	if err := value(sites, stops, of); err != nil {
+		return nil, err
+	}
+	if err := r.assessAll(ctx, sites, stops, of, set); err != nil {
 		return nil, err
 	}
 	r.noteDays()
@@ -175,32 +182,27 @@ func (r *Result) noteDays() {
 	}
 }
 
-// assign gives each stop to its field, and names the others. A stop that does not
-// tell the statistic stops the work: where few aphids were found a share is
-// known anyway, so a map without the others would leave out the worst of them.
-func (r *Result) assign(sites []site) (stops [][]Stop, err error) {
+// assign gives each stop to its field, and names the others.
+func (r *Result) assign(sites []site) (stops [][]Stop) {
 	stops = make([][]Stop, len(sites))
 	ix := newIndex(sites)
 	shared := map[[2]int]int{}
 	for _, s := range r.Survey.Stops {
 		lonlat := orb.Point{s.Longitude, s.Latitude}
 		at := ix.find(lonlat)
-		value, ok := r.Statistic.of(s)
 		switch {
 		case at.field < 0:
 			r.Away = append(r.Away, s)
 			continue
-		case !ok:
-			return nil, fmt.Errorf("%s:%d: %s", s.Records[0].File, s.Records[0].Line, r.Statistic.untold(s.Name))
 		case at.also >= 0:
 			shared[[2]int{at.field, at.also}]++
 		}
 		stops[at.field] = append(stops[at.field], Stop{
-			Stop: s, Value: value, XY: sites[at.field].frame.Forward(lonlat), Outside: at.outside,
+			Stop: s, XY: sites[at.field].frame.Forward(lonlat), Outside: at.outside,
 		})
 	}
 	r.noteOverlaps(sites, shared)
-	return stops, nil
+	return stops
 }
 
 // noteManyFields says what is left out for runs of very many fields.
@@ -223,11 +225,11 @@ func (r *Result) noteOverlaps(sites []site, shared map[[2]int]int) {
 
 // assessAll works on several fields at a time; each is by itself, so the result
 // does not depend on how many.
-func (r *Result) assessAll(ctx context.Context, sites []site, stops [][]Stop, set Settings) error {
+func (r *Result) assessAll(ctx context.Context, sites []site, stops [][]Stop, of []standard, set Settings) error {
 	r.Fields = make([]*Field, len(sites))
 	var mu sync.Mutex
 	done := 0
-	j := job{levels: r.Levels.Levels, set: set, fields: len(sites)}
+	j := job{set: set, fields: len(sites)}
 	if len(sites) == 1 {
 		j.rows = set.Progress
 	}
@@ -235,6 +237,7 @@ func (r *Result) assessAll(ctx context.Context, sites []site, stops [][]Stop, se
 	g.SetLimit(runtime.GOMAXPROCS(0))
 	for i, s := range sites {
 		j := j
+		j.levels, j.set.Statistic = of[i].levels.Levels, of[i].statistic
 		if set.Growth != nil {
 			j.grown = set.Growth[i]
 		}
@@ -243,6 +246,7 @@ func (r *Result) assessAll(ctx context.Context, sites []site, stops [][]Stop, se
 			if err != nil {
 				return fmt.Errorf("field %q: %w", s.field.Name, err)
 			}
+			f.Levels, f.Statistic = of[i].levels, of[i].statistic
 			r.Fields[i] = f
 			if set.Progress != nil && len(sites) > 1 {
 				mu.Lock()

@@ -113,10 +113,10 @@ func (s site) chancesOf(ctx context.Context, stops []Stop, l interp.Lattice, j j
 		return m, false, nil
 	}
 	m.scale, m.set = 1, j.set.Chance.WithDefaults()
-	if j.set.Statistic.Tally > 0 {
+	if j.set.Statistic.Share() {
 		m.scale = 100
 	}
-	m.model, err = interp.ChanceModel{Level: j.levels.TreatAt / m.scale, Binomial: j.set.Statistic.Tally > 0}.Fit(countsOf(stops, j.set.Statistic, m.scale))
+	m.model, err = interp.ChanceModel{Level: j.levels.TreatAt / m.scale, Binomial: j.set.Statistic.Share()}.Fit(countsOf(stops, j.set.Statistic, m.scale))
 	if err != nil {
 		if asked {
 			return m, false, err
@@ -151,7 +151,7 @@ func countsOf(stops []Stop, stat Statistic, scale float64) []interp.Count {
 	counts := make([]interp.Count, len(stops))
 	for i, s := range stops {
 		counts[i] = interp.Count{X: s.XY[0], Y: s.XY[1], Mean: s.Value / scale, Units: s.Units}
-		if stat.Part != "" && s.Plants > 0 {
+		if (stat.Part != "" || stat.Share() && tellsOver(s.Stop) || stat.Sign != "") && s.Plants > 0 {
 			counts[i].Units = float64(s.Plants)
 		}
 		if scale == 1 {

@@ -20,6 +20,10 @@ type Field struct {
 	XY    orb.MultiPolygon // the boundary in metres of that frame
 	Area  float64          // m², in the field's frame
 	Stops []Stop           // in the order of the survey
+	// Levels and Statistic are the field's own: those of the result but where fields
+	// have different ones.
+	Levels    Levels
+	Statistic Statistic
 	// Unread are stops, or parts of them, that may have been counted here and were not
 	// read.
 	Unread []Unread

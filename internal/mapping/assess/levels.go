@@ -70,8 +70,8 @@ func levelsFor(pest string, stat Statistic, set LevelSettings) (Levels, error) {
 	l.TreatAt = set.TreatAt
 	if l.TreatAt == 0 {
 		switch {
-		case stat.Tally > 0:
-			return l, fmt.Errorf("the levels of a share are in %% of %s: give --treat-at and --watch-at, from the rule that names the tally of %g", plural(stat.unit()), stat.Tally)
+		case stat.Share():
+			return l, fmt.Errorf("the levels of a share are in %% of %s: give --treat-at and --watch-at, from the rule that names %s", plural(stat.unit()), stat.named())
 		case known && stat.unit() != "leaf":
 			return l, fmt.Errorf("the published level of sorghum aphids is a mean per leaf, and these are counts per %s: give --treat-at per %s from your local extension service or label, or a --rule", stat.unit(), stat.unit())
 		case !known:
@@ -80,11 +80,11 @@ func levelsFor(pest string, stat Statistic, set LevelSettings) (Levels, error) {
 		l.TreatAt, l.TreatSource, l.Preset = sorghumAphidTreatAt, sorghumAphidSource, true
 	}
 	l.NextVisit, l.Doubling = cmp.Or(set.NextVisit, visit.Usual), set.Doubling
-	if l.Doubling == 0 && known && stat.Tally == 0 {
+	if l.Doubling == 0 && known && !stat.Share() {
 		l.Doubling = sorghumAphidDoubling
 	}
 	if l.WatchAt = set.WatchAt; l.WatchAt == 0 {
-		if err := l.watchFromGrowth(known && stat.Tally == 0, set); err != nil {
+		if err := l.watchFromGrowth(known && !stat.Share(), set); err != nil {
 			return l, err
 		}
 	}

@@ -2,6 +2,8 @@ package assess
 
 import (
 	"fmt"
+	"math"
+	"slices"
 	"strings"
 
 	"github.com/geocoris/geocoris/internal/mapping/rules"
@@ -16,7 +18,7 @@ const watchShare = 0.5
 // ByRule is the statistic a rule is about and the levels it sets. What set gives
 // goes before the rule: its watch level, next visit and doubling.
 func ByRule(l rules.Level, set LevelSettings) (LevelSettings, Statistic) {
-	stat := Statistic{Unit: l.Rule.Unit, Tally: l.Band.Tally, Part: l.Rule.Part}
+	stat := Statistic{Unit: l.Rule.Unit, Tally: l.Band.Tally, Part: l.Rule.Part, Sign: l.Band.Sign}
 	set.TreatAt, set.TreatSource = l.Treat, l.Source()
 	if set.NextVisit == 0 {
 		set.NextVisit = l.Rule.RevisitDays
@@ -27,6 +29,8 @@ func ByRule(l rules.Level, set LevelSettings) (LevelSettings, Statistic) {
 		set.WatchAt, set.WatchSource = l.Treat*watchShare, "half the treat level: our choice, no source; shares do not double as numbers do"
 	case l.Rule.DoublingDays > 0:
 		set.Doubling, set.DoublingSource = l.Rule.DoublingDays, l.Rule.DoublingSource
+	default:
+		set.WatchAt, set.WatchSource = l.Treat*watchShare, "half the treat level: our choice, no source; the rule tells no growth"
 	}
 	return set, stat
 }
@@ -34,8 +38,11 @@ func ByRule(l rules.Level, set LevelSettings) (LevelSettings, Statistic) {
 // CanFeed reports why samples cannot feed a rule, with the columns they lack.
 func CanFeed(l rules.Level, s *survey.Survey) error {
 	stated := l.Rule.StatedAs(l.Band)
+	if l.Rule.Statistic == rules.Share && seen(s) {
+		return nil // stop by stop, as they are valued
+	}
 	if l.Band.Sign != "" {
-		return fmt.Errorf("rule %s goes by %s: the samples lack a column for %s on each %s, and counts cannot tell it", l.Rule.Name, stated, l.Band.Sign, l.Rule.Unit)
+		return fmt.Errorf("rule %s goes by %s: the samples lack a column for %s on each %s, and counts cannot tell it; write plants and plants_over, or honeydew and colonies", l.Rule.Name, stated, l.Band.Sign, l.Rule.Unit)
 	}
 	var plants, leaves, together bool
 	for _, stop := range s.Stops {
@@ -58,9 +65,18 @@ func CanFeed(l rules.Level, s *survey.Survey) error {
 		lack = append(lack, l.Rule.Part)
 	}
 	if len(lack) > 0 {
-		return fmt.Errorf("rule %s goes by %s: the samples lack %s: want a row for each %s", l.Rule.Name, stated, columns(lack), l.Rule.Part)
+		return fmt.Errorf("rule %s goes by %s: the samples lack %s: want a row for each %s, or columns plants and plants_over", l.Rule.Name, stated, columns(lack), l.Rule.Part)
 	}
 	return nil
+}
+
+// seen reports whether any row tells plants over a tally, or a sign.
+func seen(s *survey.Survey) bool {
+	return slices.ContainsFunc(s.Stops, func(stop survey.Stop) bool {
+		return tellsOver(stop) || slices.ContainsFunc(stop.Records, func(r survey.Record) bool {
+			return r.Seen != nil && (r.Seen.Honeydew.Told() || r.Seen.Colonies.Told() || !math.IsNaN(r.Infested) && r.Infested <= r.Seen.Plants)
+		})
+	})
 }
 
 func columns(names []string) string {

@@ -3,6 +3,7 @@ package assess
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
@@ -15,7 +16,13 @@ type Statistic struct {
 	// Part is of a share: the units are plants, and a plant counts from the tally
 	// on one of its leaves on. "" judges units by themselves.
 	Part string
+	// Sign is of a share as well, in place of a tally: the share in % of units that
+	// show it, such as honeydew and colonies.
+	Sign string
 }
+
+// Share reports whether the statistic is a share in %, not a mean.
+func (s Statistic) Share() bool { return s.Tally > 0 || s.Sign != "" }
 
 func (s Statistic) unit() string {
 	if s.Unit == "" {
@@ -28,6 +35,8 @@ func (s Statistic) unit() string {
 // or above 50".
 func (s Statistic) String() string {
 	switch {
+	case s.Sign != "":
+		return fmt.Sprintf("%% of %s with %s", plural(s.unit()), s.Sign)
 	case s.Part != "" && s.Tally == 1:
 		return fmt.Sprintf("%% of %s with any", plural(s.unit()))
 	case s.Part != "":
@@ -43,7 +52,10 @@ func (s Statistic) Validate() error {
 	if !(s.Tally >= 0) || math.IsInf(s.Tally, 0) {
 		return fmt.Errorf("tally %g: want a count above 0", s.Tally)
 	}
-	if s.Part != "" && s.Tally == 0 {
+	if s.Sign != "" && s.Tally != 0 {
+		return fmt.Errorf("a share by %s has no tally", s.Sign)
+	}
+	if s.Part != "" && !s.Share() {
 		return fmt.Errorf("a share of %s by the %s needs a tally", plural(s.unit()), s.Part)
 	}
 	return nil
@@ -59,7 +71,11 @@ func plural(unit string) string {
 // of is the statistic's value at a stop; ok is false where its rows do not give
 // it.
 func (s Statistic) of(stop survey.Stop) (value float64, ok bool) {
-	if s.Part != "" {
+	if s.Sign != "" {
+		share, ok := stop.SignShare(s.Sign)
+		return 100 * share, ok
+	}
+	if s.Part != "" || s.Tally > 0 && tellsOver(stop) && s.unit() != "leaf" {
 		share, ok := stop.PlantShare(s.Tally)
 		return 100 * share, ok
 	}
@@ -67,15 +83,54 @@ func (s Statistic) of(stop survey.Stop) (value float64, ok bool) {
 		share, ok := stop.Share(s.Tally)
 		return 100 * share, ok
 	}
-	return stop.Mean(), stop.Units > 0
+	return stop.Mean(), stop.Units > 0 && !math.IsNaN(stop.Total)
 }
 
-// untold says why a stop does not tell the share.
-func (s Statistic) untold(name string) string {
+// tellsOver reports whether a row says itself how many of its plants are over a tally.
+func tellsOver(stop survey.Stop) bool {
+	return slices.ContainsFunc(stop.Records, func(r survey.Record) bool { return r.Seen != nil && !math.IsNaN(r.Seen.Over) })
+}
+
+// untold says why a stop does not tell the statistic.
+func (s Statistic) untold(stop survey.Stop) string {
+	name := stop.Name
+	asked := fmt.Sprintf("%g", s.Tally)
+	if s.Sign != "" {
+		asked = s.Sign
+	}
+	if other := otherTally(stop, asked); other != "" && s.Share() {
+		return fmt.Sprintf("stop %s tells plants at or above %s, and the rule asks for %s: the one is never taken for the other", name, other, asked)
+	}
+	if !s.Share() {
+		return fmt.Sprintf("stop %s was not counted: want a count, or a rule of shares", name)
+	}
+	if s.Sign != "" {
+		return fmt.Sprintf("stop %s does not tell on how many %s there were %s: write plants and plants_over, or a row for each plant with columns honeydew and colonies; the share cannot be mapped",
+			name, plural(s.unit()), s.Sign)
+	}
 	if s.Part != "" {
-		return fmt.Sprintf("stop %s does not tell for each plant whether a %s had %g or more: want a row for each leaf, with columns plant and leaf; the share cannot be mapped",
+		return fmt.Sprintf("stop %s does not tell for each plant whether a %s had %g or more: want a row for each leaf, with columns plant and leaf, or columns plants and plants_over; the share cannot be mapped",
 			name, s.Part, s.Tally)
 	}
 	return fmt.Sprintf("stop %s counts several %s on one row and does not tell how many had %g or more: the share cannot be mapped",
 		name, plural(s.unit()), s.Tally)
+}
+
+// otherTally is what the plants over of a stop are at or above, where it is told and not
+// what is asked for.
+func otherTally(stop survey.Stop, asked string) string {
+	for _, r := range stop.Records {
+		if r.Seen != nil && !math.IsNaN(r.Seen.Over) && r.Seen.AtOrAbove != "" && r.Seen.AtOrAbove != asked {
+			return r.Seen.AtOrAbove
+		}
+	}
+	return ""
+}
+
+// named is what a share is of.
+func (s Statistic) named() string {
+	if s.Sign != "" {
+		return s.Sign
+	}
+	return fmt.Sprintf("the tally of %g", s.Tally)
 }

@@ -148,7 +148,7 @@ func (u Unread) Bounds(s Statistic) (low, high float64) {
 	if v, ok := u.value(s, survey.Stop{}); ok {
 		return v, v
 	}
-	if s.Tally > 0 {
+	if s.Share() {
 		return 0, 100
 	}
 	low = math.Inf(1)
@@ -173,16 +173,24 @@ func (u Unread) BoundsIn(stop Stop, s Statistic) (low, high float64) {
 	}
 	units := stop.Units
 	if s.Part != "" {
-		units, more = float64(max(1, stop.Plants)), float64(len(u.Rows))
+		units, more = float64(max(1, stop.Plants)), float64(u.plants())
 	}
 	share := func(v float64) float64 { return (stop.Value*units + float64(v*more)) / (units + more) }
 	return share(low), max(share(high), stop.Value)
 }
 
+// plants is how many plants the rows are of: one of each that does not tell.
+func (u Unread) plants() int {
+	rows := make([]survey.Record, len(u.Rows))
+	for i, row := range u.Rows {
+		rows[i] = row.Row
+	}
+	return max(len(rows), survey.PlantsOf(rows))
+}
+
 // value is the statistic of a stop with the rows added to it, where they tell it.
 func (u Unread) value(s Statistic, stop survey.Stop) (float64, bool) {
 	stop.Records = slices.Clone(stop.Records)
-	plants := map[string]bool{}
 	for _, row := range u.Rows {
 		if !row.Counted() {
 			return 0, false
@@ -190,10 +198,7 @@ func (u Unread) value(s Statistic, stop survey.Stop) (float64, bool) {
 		stop.Total, stop.Units = stop.Total+row.Row.Total, stop.Units+row.Row.Units
 		stop.Records = append(stop.Records, row.Row)
 	}
-	for _, r := range stop.Records {
-		plants[r.Plant] = true
-	}
-	stop.Plants = len(plants)
+	stop.Plants = survey.PlantsOf(stop.Records)
 	return s.of(stop)
 }
 

@@ -1,6 +1,7 @@
 package check
 
 import (
+	"math"
 	"slices"
 
 	"github.com/geocoris/geocoris/internal/scouting/survey"
@@ -50,7 +51,7 @@ func (r *Report) plants() {
 	seen := map[string]bool{}
 	for _, s := range r.Survey.Stops {
 		for _, rec := range s.Records {
-			if plantsAlone(rec) && !seen[rec.File] {
+			if plantsAlone(rec) && !seen[rec.File] && !math.IsNaN(rec.Total) {
 				seen[rec.File] = true
 				r.found(survey.Problem{File: rec.File, Line: rec.Line, Column: "plants", Value: rec.Looked.Plants, Severity: survey.Doubtful},
 					"how many plants were looked at is not read here, so that means are of rows", "map it with --unit plant")

@@ -80,7 +80,9 @@ func (r *Report) Columns() []CleanColumn {
 	for _, s := range r.Stops() {
 		for _, rec := range s.Records {
 			isMean := countOf(rec) == ""
-			counts, means = counts || !isMean, means || isMean
+			if !math.IsNaN(rec.Total) {
+				counts, means = counts || !isMean, means || isMean
+			}
 			classes = classes || isClass(rec)
 			infested = infested || !math.IsNaN(rec.Infested)
 		}
@@ -106,7 +108,10 @@ func (r *Report) Columns() []CleanColumn {
 		}
 		columns = slices.Insert(columns, at, mean)
 	}
-	columns = r.withPlants(columns)
+	columns = r.withSeen(r.withPlants(columns))
+	if !counts && !means && len(r.Stops()) > 0 {
+		columns = slices.DeleteFunc(columns, func(c CleanColumn) bool { return c.Name == "count" })
+	}
 	return append(columns, CleanColumn{"source", "string", "file and line that the row came from", false,
 		func(r survey.Record) string { return fmt.Sprintf("%s:%d", r.File, r.Line) }})
 }
@@ -117,6 +122,8 @@ func countOf(r survey.Record) string {
 	switch {
 	case isClass(r):
 		return number(r.Low) + "-" + number(r.High)
+	case math.IsNaN(r.Total):
+		return ""
 	case r.Total == math.Trunc(r.Total):
 		return number(r.Total)
 	}
@@ -132,6 +139,9 @@ func isClass(r survey.Record) bool {
 // meanOf is the mean per unit which, times the units, is the count again: the
 // quotient, or a number beside it where rounding would tell.
 func meanOf(r survey.Record) string {
+	if math.IsNaN(r.Total) {
+		return ""
+	}
 	mean := r.Total / r.Units
 	for _, near := range []float64{mean, math.Nextafter(mean, 0), math.Nextafter(mean, math.Inf(1))} {
 		if near*r.Units == r.Total {

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -37,8 +38,9 @@ func (s Sampling) validate() error {
 // usualUnits are those at a stop where no source tells; our choice, no source.
 const usualUnits = 10
 
-// A Column is one that a rule is fed by: its header in a table, what it says on paper,
-// and what a table to be filled in holds already; "" is blank.
+// A Column is one that a rule is fed by: its header in a table, what it says on paper, ""
+// where it is for the table alone, and what a table to be filled in holds already; "" is
+// blank.
 type Column struct{ Header, Title, Filled string }
 
 // Needs are what is to be written down at a stop so that a rule can be fed at a stage.
@@ -46,26 +48,43 @@ type Needs struct {
 	Level   Level
 	Columns []Column // beside those of place, time and observer
 	How     string   // how many units and parts a stop, and which
-	Units   int      // at a stop
+	Rows    int      // of the table at a stop
 	Places  int      // stops in a field, at least; 0 is not told
 }
 
-// NeedsOf are what a level needs. stops and acres, of the field that is walked, are asked
-// where a source tells how many units in all; 0 where they are not known.
-func NeedsOf(l Level, stops int, acres float64) Needs {
+// Needs are what the rule needs at a growth stage, prices apart. stops and acres, of the
+// field that is walked, are asked where a source tells how many units in all; 0 where
+// they are not known.
+func (r Rule) Needs(stage string, stops int, acres float64) (Needs, error) {
+	band, at, err := r.band(stage)
+	if err != nil {
+		return Needs{}, err
+	}
+	if band.Value == 0 && band.Loss == 0 && r.Formula == "" {
+		return Needs{}, &NoNumber{Rule: r, Stage: cmp.Or(at, strings.Join(band.Stages, ", ")), Advice: band.Advice}
+	}
+	return needsOf(Level{Rule: r, Band: band, Stage: at}, stops, acres), nil
+}
+
+func needsOf(l Level, stops int, acres float64) Needs {
 	r, s := l.Rule, l.Rule.Sampling
-	n := Needs{Level: l, Units: s.Units, Places: s.Places}
+	n := Needs{Level: l, Rows: 1, Places: s.Places}
+	units := s.Units
 	if s.Total > 0 && stops > 0 && acres > 0 {
-		n.Units = max(n.Units, int(math.Ceil(float64(s.Total)*math.Max(1, acres/s.Acres)/float64(stops))))
+		units = max(units, int(math.Ceil(float64(s.Total)*math.Max(1, acres/s.Acres)/float64(stops))))
 	}
-	told := n.Units > 0
+	told := units > 0
 	if !told {
-		n.Units = usualUnits
+		units = usualUnits
 	}
-	n.How = howOf(r, n.Units, told)
-	effort := n.Units
+	n.How = howOf(r, units, told)
+	effort := units
 	if r.Unit == "leaf" && s.Parts > 0 {
 		effort *= s.Parts
+	}
+	if r.Statistic == Share && r.Unit == "leaf" { // each leaf by itself
+		n.Rows, n.Columns = effort, []Column{{"leaf", "leaf", ""}, {"count", "count", ""}}
+		return n
 	}
 	n.Columns = columnsOf(l, strconv.Itoa(effort))
 	return n
@@ -110,9 +129,9 @@ func columnsOf(l Level, effort string) []Column {
 	if r.Statistic == Share {
 		over := Column{"plants_over", strings.TrimPrefix(r.StatedAs(l.Band), fmt.Sprintf("%g %% of ", l.Band.Value)), ""}
 		if l.Band.Sign != "" {
-			return []Column{looked, over, {"tally", "tally", l.Band.Sign}}
+			return []Column{looked, over, {"at_or_above", "", l.Band.Sign}}
 		}
-		return []Column{looked, over, {"tally", "tally", fmt.Sprintf("%g", l.Band.Tally)}}
+		return []Column{looked, over, {"at_or_above", "", fmt.Sprintf("%g", l.Band.Tally)}}
 	}
 	columns := []Column{{"count", "count", ""}, looked}
 	if r.Measure != "" {

@@ -160,7 +160,7 @@ func stopsOf(f *assess.Field, stat assess.Statistic) ([]fieldstats.Stop, error) 
 	for i, s := range f.Stops {
 		stops[i] = fieldstats.Stop{
 			X: s.XY[0], Y: s.XY[1], Value: s.Value, Units: s.Units, Hits: math.NaN(), Infested: math.NaN(),
-			Found: s.Total > 0, Inside: geo.DistanceToEdge(xy, s.XY),
+			Found: s.Total > 0 || s.Value > 0, Inside: geo.DistanceToEdge(xy, s.XY),
 		}
 		if s.Outside > 0 {
 			stops[i].Inside = -s.Outside

@@ -147,7 +147,7 @@ func (t trial) counts(parts []part) []float64 {
 	if len(first.places) == 1 {
 		all = append(all, t.field.Foretold(first.places[0].XY))
 	}
-	if t.stat.Tally > 0 {
+	if t.stat.Share() {
 		all = append(all, 100)
 	}
 	seen := map[float64]bool{}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"runtime"
+	"slices"
 	"sync"
 
 	"github.com/geocoris/geocoris/internal/mapping/assess"
@@ -83,7 +84,7 @@ func Of(r *assess.Result, s Settings) ([]Verdict, error) {
 	if err := s.Validate(); err != nil {
 		return nil, err
 	}
-	if s.Money != nil && s.Money.Price > 0 && r.Statistic.Tally > 0 {
+	if s.Money != nil && s.Money.Price > 0 && (r.Statistic.Share() || slices.ContainsFunc(r.Fields, func(f *assess.Field) bool { return f.Statistic.Share() })) {
 		return nil, errors.New("the break-even test wants a mean for each unit; of a share, leave out price and loss")
 	}
 	if s.Revisit == 0 {
@@ -112,6 +113,7 @@ func Of(r *assess.Result, s Settings) ([]Verdict, error) {
 
 // of is the verdict of one field; settings have their defaults.
 func of(f *assess.Field, r *assess.Result, s Settings) (Verdict, error) {
+	r = r.Of(f)
 	if f.NoneRead() {
 		return noneRead(f, r, s), nil
 	}

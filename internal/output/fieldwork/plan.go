@@ -15,6 +15,7 @@ import (
 	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/files/spreadsheet"
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/mapping/rules"
 	"github.com/geocoris/geocoris/internal/scouting/plan"
 )
 
@@ -24,6 +25,9 @@ type Plan struct {
 	Leaves int    // to be counted at a stop; 10 where 0
 	Pest   string // put into the table
 	Why    string // why so many stops; "" where the number was given
+	// Needs are what the table and the sheet are to hold so that a rule is fed; nil
+	// for count and leaves.
+	Needs *rules.Needs
 }
 
 func (p Plan) leaves() int {
@@ -39,6 +43,9 @@ func (p Plan) Text() string {
 	b.WriteString(p.head())
 	if p.Why != "" {
 		fmt.Fprintf(&b, "  %s\n", p.Why)
+	}
+	for _, line := range p.ruled() {
+		fmt.Fprintf(&b, "  %s\n", line)
 	}
 	fmt.Fprintf(&b, "  a place in the field lies %s m from the nearest stop on average\n", figures.Trimmed(p.Reach, 0))
 	fmt.Fprintf(&b, "  the walk: %s km (%s mi) as the crow flies%s, about %s with %s min at a stop\n",
@@ -167,14 +174,23 @@ func (p Plan) Features() (features []geo.Feature) {
 // WriteTable writes the table to be filled in: the map command reads it back. The
 // count is left blank, since a blank is not a zero.
 func (p Plan) WriteTable(w io.Writer) error {
-	rows := [][]string{{"stop", "longitude", "latitude", "count", "leaves", "date", "time", "observer", "pest", "stage", "notes"}}
+	columns, each, stage := p.columns()
+	header := []string{"stop", "longitude", "latitude"}
+	var filled []string
+	for _, c := range columns {
+		header, filled = append(header, c.Header), append(filled, c.Filled)
+	}
+	rows := [][]string{append(header, "date", "time", "observer", "pest", "stage", "notes")}
 	for _, s := range p.Stops {
 		note := ""
 		if s.Edge {
 			note = "edge"
 		}
-		rows = append(rows, spreadsheet.Row(s.Name, strconv.FormatFloat(s.Lonlat[0], 'f', 7, 64), strconv.FormatFloat(s.Lonlat[1], 'f', 7, 64),
-			"", strconv.Itoa(p.leaves()), "", "", "", p.Pest, "", note))
+		row := []string{s.Name, strconv.FormatFloat(s.Lonlat[0], 'f', 7, 64), strconv.FormatFloat(s.Lonlat[1], 'f', 7, 64)}
+		row = append(append(row, filled...), "", "", "", p.Pest, stage, note)
+		for range each {
+			rows = append(rows, spreadsheet.Row(row...))
+		}
 	}
 	return csv.NewWriter(w).WriteAll(rows)
 }

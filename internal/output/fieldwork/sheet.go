@@ -5,12 +5,14 @@ import (
 	"html/template"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/mapping/rules"
 )
 
 // sheetRow is a stop on the printed sheet.
@@ -31,8 +33,10 @@ func (p Plan) WriteSheet(w io.Writer) error {
 		}
 		rows = append(rows, sheetRow{s.Name, fmt.Sprintf("%.5f", s.Lonlat[1]), fmt.Sprintf("%.5f", s.Lonlat[0]), fmt.Sprintf("%.0f", s.Leg), mark})
 	}
+	all, _, _ := p.columns()
+	columns := slices.DeleteFunc(slices.Clone(all), func(c rules.Column) bool { return c.Title == "" })
 	return sheetPage().Execute(w, map[string]any{
-		"Field": p.Field.Name, "Lines": strings.Split(strings.TrimSpace(p.Text()), "\n"), "Rows": rows, "Leaves": p.leaves(),
+		"Field": p.Field.Name, "Lines": strings.Split(strings.TrimSpace(p.Text()), "\n"), "Rows": rows, "Columns": columns,
 		"Picture": template.HTML(picture),
 	})
 }
@@ -130,9 +134,9 @@ th { text-align: center }
 <h1>{{.Field}}: stops in walking order</h1>
 {{range .Lines}}<p>{{.}}</p>
 {{end}}{{.Picture}}<p>Date ________ Observer ____________ Stage ____ Pest ____________ A blank is not a zero: write 0 where you looked and found none.</p>
-<table><thead><tr><th>stop</th><th>latitude</th><th>longitude</th><th>metres to it</th><th class="write">count</th><th>leaves ({{.Leaves}})</th><th class="note">notes</th></tr></thead>
+<table><thead><tr><th>stop</th><th>latitude</th><th>longitude</th><th>metres to it</th>{{range .Columns}}<th{{if not .Filled}} class="write"{{end}}>{{.Title}}{{with .Filled}} ({{.}}){{end}}</th>{{end}}<th class="note">notes</th></tr></thead>
 <tbody>
-{{range .Rows}}<tr><td>{{.Name}}</td><td>{{.Latitude}}</td><td>{{.Longitude}}</td><td>{{.Leg}}</td><td></td><td></td><td>{{.Mark}}</td></tr>
+{{range .Rows}}<tr><td>{{.Name}}</td><td>{{.Latitude}}</td><td>{{.Longitude}}</td><td>{{.Leg}}</td>{{range $.Columns}}<td></td>{{end}}<td>{{.Mark}}</td></tr>
 {{end}}</tbody></table>
 </body></html>
 `))

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"math"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -35,7 +36,7 @@ type stopData struct {
 }
 
 func stopOf(r *assess.Result, s assess.Stop, u figures.Units) stopData {
-	d := stopData{Name: s.Name, Value: report.Levelled(s.Value, r.Levels.Levels), Count: figures.Short(s.Total), Units: figures.Short(s.Units), LeftOut: report.Levelled(s.LeftOut, r.Levels.Levels)}
+	d := stopData{Name: s.Name, Value: report.Levelled(s.Value, r.Levels.Levels), Count: countOf(s), Units: figures.Short(s.Units), LeftOut: report.Levelled(s.LeftOut, r.Levels.Levels)}
 	if s.Zone != zones.NoData {
 		d.Zone = s.Zone.String()
 	}
@@ -65,4 +66,12 @@ func affine(s scene.Subject, p scene.Plot) [6]float64 {
 	north := (at(0, h).Y - at(0, -h).Y) / (2 * h)
 	bend := (at(h, 0).Y - o.Y) / (h * h)
 	return [6]float64{o.X, b, cross, o.Y, north, bend}
+}
+
+// countOf is what was counted at a stop, a dash where only plants were looked at.
+func countOf(s assess.Stop) string {
+	if math.IsNaN(s.Total) {
+		return "–"
+	}
+	return figures.Short(s.Total)
 }

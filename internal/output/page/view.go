@@ -133,6 +133,9 @@ func (p Page) view() (view, error) {
 		common: commonOf(report.Title(r), r.Statistic, r.Levels, len(p.Fields)),
 		Rows:   fmt.Sprintf("%d rows read, %d used, %d set aside", t.Read, t.Used, t.SetAside),
 	}
+	if r.Several() {
+		v.Statistic, v.Levels = report.StatisticOf(r), append(report.LevelLines(r), report.LevelsCaution)
+	}
 	v.Notes, v.Program, v.Command, v.Inputs = p.notes(), p.Program, p.Command, p.Inputs
 	if t.OtherPest > 0 {
 		v.Rows += fmt.Sprintf(", %d of another pest", t.OtherPest)

@@ -22,7 +22,7 @@ func ZoneFeatures(r *assess.Result) []geo.Feature {
 		}
 		for _, z := range f.Map.Zones {
 			if ground := f.LonLat[z.Class]; len(ground) > 0 {
-				features = append(features, geo.Feature{Geometry: ground, Properties: zoneProperties(r, f, z)})
+				features = append(features, geo.Feature{Geometry: ground, Properties: zoneProperties(r.Of(f), f, z)})
 			}
 		}
 	}
@@ -37,6 +37,7 @@ func NoneReadFeatures(r *assess.Result) []geo.Feature {
 		if !f.NoneRead() {
 			continue
 		}
+		r := r.Of(f)
 		features = append(features, geo.Feature{Geometry: f.Boundary, Properties: geo.Properties{
 			{Name: "zone", Value: zones.Watch.String()},
 			{Name: "field", Value: f.Name},
@@ -138,7 +139,7 @@ func StopFeatures(r *assess.Result) []geo.Feature {
 		for _, s := range f.Stops {
 			features = append(features, geo.Feature{
 				Geometry:   orb.Point{s.Longitude, s.Latitude},
-				Properties: stopProperties(r, f, s),
+				Properties: append(stopProperties(r.Of(f), f, s), seenProperties(r.Of(f).Statistic, s)...),
 			})
 		}
 	}
@@ -157,7 +158,7 @@ func stopProperties(r *assess.Result, f *assess.Field, s assess.Stop) geo.Proper
 		{Name: "value", Value: figures.Rounded(s.Value, countDecimals)},
 		{Name: "low", Value: property(low, countDecimals)},
 		{Name: "high", Value: property(high, countDecimals)},
-		{Name: "count", Value: figures.Rounded(s.Total, countDecimals)},
+		{Name: "count", Value: property(s.Total, countDecimals)},
 		{Name: "leaves", Value: figures.Rounded(s.Units, countDecimals)},
 		{Name: "zone", Value: s.Zone.String()},
 		{Name: "left_out", Value: property(s.LeftOut, countDecimals)},

@@ -44,10 +44,14 @@ func Document(r *assess.Result) geofile.Document {
 		})
 	}
 	stops := geofile.Folder{Name: "Stops", Description: "Where was counted; coloured by the zone that the stop lies in."}
+	levels := map[string]zones.Levels{}
+	for _, f := range r.Fields {
+		levels[f.Name] = r.Of(f).Levels.Levels
+	}
 	for _, f := range StopFeatures(r) {
 		value, _ := f.Properties.Get("value")
 		stops.Placemarks = append(stops.Placemarks, geofile.Placemark{
-			Name: Levelled(value.(float64), r.Levels.Levels), Description: "stop " + text(f.Properties.Get("stop")),
+			Name: Levelled(value.(float64), levels[text(f.Properties.Get("field"))]), Description: "stop " + text(f.Properties.Get("stop")),
 			Style: text(f.Properties.Get("zone")), Geometry: f.Geometry, Data: f.Properties,
 		})
 	}
@@ -119,16 +123,36 @@ func pestName(r *assess.Result) string {
 
 // legend is one line for each zone and each field's trust, then the cautions.
 func legend(r *assess.Result) string {
+	if r.Several() {
+		return legendOfSeveral(r)
+	}
 	lines := []string{
 		fmt.Sprintf("%s = %s: %s at or above %s.", colours[zones.Treat].name, ZoneWord(zones.Treat), r.Statistic, figures.Short(r.Levels.TreatAt)),
 		fmt.Sprintf("%s = %s: at or above %s, or ground too far from any stop.", colours[zones.Watch].name, ZoneWord(zones.Watch), figures.Short(r.Levels.WatchAt)),
 		fmt.Sprintf("%s = %s: below that.", colours[zones.Clear].name, ZoneWord(zones.Clear)),
 		fmt.Sprintf("Treat level: %s; %s.", r.Levels.TreatSource, levelsCaution),
 	}
+	return legendOfFields(r, lines)
+}
+
+// legendOfSeveral is a legend where each field has its own levels.
+func legendOfSeveral(r *assess.Result) string {
+	lines := []string{
+		fmt.Sprintf("%s = treat: at or above the treat level of the field.", colours[zones.Treat].name),
+		fmt.Sprintf("%s = watch: at or above its watch level, or ground too far from any stop.", colours[zones.Watch].name),
+		fmt.Sprintf("%s = clear: below that.", colours[zones.Clear].name),
+	}
+	for _, line := range append(LevelLines(r), levelsCaution) {
+		lines = append(lines, line+".")
+	}
+	return legendOfFields(r, lines)
+}
+
+func legendOfFields(r *assess.Result, lines []string) string {
 	for _, f := range r.Fields {
 		if f.Scouted() {
 			lines = append(lines, fmt.Sprintf("%s: %s.", f.Name, TrustText(f.Trust)))
-			lines = append(lines, chanceLines(r, f)...)
+			lines = append(lines, chanceLines(r.Of(f), f)...)
 		} else if f.NoneRead() {
 			lines = append(lines, fmt.Sprintf("%s: %s, no zones.", f.Name, NoneRead))
 		} else {

@@ -50,15 +50,16 @@ func (s Screen) Write(w io.Writer) error {
 // head says the levels first: everything below hangs on them.
 func (s Screen) head(b *strings.Builder) {
 	r := s.Result
-	fmt.Fprintf(b, "%s, %s\n", title(r), r.Statistic)
+	fmt.Fprintf(b, "%s, %s\n", title(r), StatisticOf(r))
 	for _, f := range r.Fields {
 		if days := f.Days(); len(days) > 1 {
 			fmt.Fprintf(b, "  %s: SAMPLES OF %d DAYS ON ONE MAP, %s to %s: visits of different weeks want a map each; what was counted first has grown since\n",
 				f.Name, len(days), days[0], days[len(days)-1])
 		}
 	}
-	fmt.Fprintf(b, "  treat at %s: %s\n", figures.Short(r.Levels.TreatAt), r.Levels.TreatSource)
-	fmt.Fprintf(b, "  watch at %s: %s\n", figures.Short(r.Levels.WatchAt), r.Levels.WatchSource)
+	for _, line := range LevelLines(r) {
+		fmt.Fprintf(b, "  %s\n", line)
+	}
 	if r.Levels.Preset {
 		if r.Survey.Pest == "" {
 			b.WriteString("  the samples name no pest: sorghum aphids are assumed\n")
@@ -69,6 +70,7 @@ func (s Screen) head(b *strings.Builder) {
 }
 
 func (s Screen) field(b *strings.Builder, f *assess.Field) {
+	s.Result = s.Result.Of(f)
 	if f.NoneRead() {
 		fmt.Fprintf(b, "%s, %s: %s, so no zones; nothing here says it is clear\n", f.Name, s.Units.Area(f.Area), NoneRead)
 		s.verdict(b, f.Name)

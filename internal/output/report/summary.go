@@ -39,7 +39,7 @@ type summary struct {
 	Pest      string         `json:"pest"`
 	Dates     []string       `json:"dates"`
 	Statistic string         `json:"statistic"`
-	Levels    levels         `json:"levels"`
+	Levels    *levels        `json:"levels,omitempty"` // of all fields; else those of each
 	Rows      rows           `json:"rows"`
 	Fields    []fieldSummary `json:"fields"`
 	Taylor    *powerLaw      `json:"taylor_across_fields,omitempty"`
@@ -67,6 +67,8 @@ type rows struct {
 
 type fieldSummary struct {
 	Name        string          `json:"field"`
+	Statistic   string          `json:"statistic,omitempty"` // where fields have their own
+	Levels      *levels         `json:"levels,omitempty"`    // likewise
 	Dates       []string        `json:"dates"`
 	AreaHa      *float64        `json:"area_ha"`
 	AreaAc      *float64        `json:"area_ac"`
@@ -169,18 +171,21 @@ type problem struct {
 func summaryOf(r *assess.Result) summary {
 	t := r.Tally()
 	s := summary{
-		Pest: r.Survey.Pest, Dates: list(r.Survey.Dates), Statistic: r.Statistic.String(),
-		Levels: levels{
-			TreatAt: r.Levels.TreatAt, TreatSource: r.Levels.TreatSource,
-			WatchAt: figures.Rounded(r.Levels.WatchAt, scoreDecimals), WatchSource: r.Levels.WatchSource, Caution: levelsCaution,
-		},
+		Pest: r.Survey.Pest, Dates: list(r.Survey.Dates), Statistic: StatisticOf(r),
+		Levels:   levelsOf(r.Levels),
 		Rows:     rows{Read: t.Read, Used: t.Used, SetAside: t.SetAside, OtherPest: t.OtherPest},
 		Notes:    list(append(append([]string(nil), r.Survey.Notes...), r.Notes...)),
 		Cautions: Cautions(), Fields: []fieldSummary{}, Unscouted: []string{}, Away: []awayStop{}, Problems: []problem{},
 	}
+	if r.Several() {
+		s.Levels = nil
+	}
 	for _, f := range r.Fields {
 		if f.Scouted() {
 			s.Fields = append(s.Fields, fieldSummaryOf(f))
+			if r.Several() {
+				s.Fields[len(s.Fields)-1].Statistic, s.Fields[len(s.Fields)-1].Levels = f.Statistic.String(), levelsOf(f.Levels)
+			}
 		} else if f.NoneRead() {
 			s.Fields = append(s.Fields, noneReadSummaryOf(f))
 		} else {
@@ -192,6 +197,13 @@ func summaryOf(r *assess.Result) summary {
 		s.Problems = append(s.Problems, problemOf(p))
 	}
 	return s
+}
+
+func levelsOf(l assess.Levels) *levels {
+	return &levels{
+		TreatAt: l.TreatAt, TreatSource: l.TreatSource,
+		WatchAt: figures.Rounded(l.WatchAt, scoreDecimals), WatchSource: l.WatchSource, Caution: levelsCaution,
+	}
 }
 
 func problemOf(p survey.Problem) problem {

@@ -52,7 +52,7 @@ func correctStop(stop *survey.Stop, file File, all *sums) CorrectedStop {
 		r := &stop.Records[k]
 		fit := file.Find(r.Observer)
 		all.row(*r, fit)
-		if fit != nil {
+		if fit != nil && !math.IsNaN(r.Total) {
 			done.Corrected = true
 			c := fit.Correct(r.Total / r.Units)
 			r.Low, r.High = fit.Correct(r.Low/r.Units).Count*r.Units, fit.Correct(r.High/r.Units).Count*r.Units

@@ -26,6 +26,7 @@ const (
 	colGroupSize
 	colLeaves
 	colEmpty
+	colOver
 	colInfested
 	colPlant
 	colLeaf
@@ -34,6 +35,11 @@ const (
 	colObserver
 	colPest
 	colStage
+	colAtOrAbove
+	colHoneydew
+	colColonies
+	colPredators
+	colMummies
 	colAccuracy
 	colNotes
 	columns
@@ -55,7 +61,8 @@ var headers = [columns][]string{
 	colGroupSize: {"group_size", "size_of_group", "per_group"},
 	colLeaves:    {"leaves", "n_leaves", "leaves_counted", "number_of_leaves", "leaves_checked", "leaves_examined", "units", "n_units", "units_checked", "sample_size", "effort"},
 	colEmpty:     {"empty", "empty_leaves", "leaves_empty", "n_empty"},
-	colInfested:  {"infested", "infested_leaves", "leaves_infested", "n_infested"},
+	colOver:      {"plants_over", "plants_at_or_above", "plants_above", "plants_over_tally", "n_plants_over", "pflanzen_darüber", "pflanzen_darueber", "plantas_sobre"},
+	colInfested:  {"infested", "infested_leaves", "leaves_infested", "infested_plants", "plants_infested", "n_infested"},
 	colPlant:     {"plant", "plant_id", "plant_number"},
 	colLeaf:      {"leaf", "leaf_id", "leaf_number", "leaf_position"},
 	colDate:      {"date", "day", "sampled", "sample_date", "sampling_date"},
@@ -63,8 +70,15 @@ var headers = [columns][]string{
 	colObserver:  {"observer", "scout", "counted_by", "sampler"},
 	colPest:      {"pest", "species", "insect", "organism"},
 	colStage:     {"stage", "growth_stage", "crop_stage"},
-	colAccuracy:  {"accuracy_m", "accuracy", "gps_accuracy", "horizontal_accuracy", "gps_accuracy_m"},
-	colNotes:     {"notes", "note", "comment", "comments", "remark", "remarks"},
+
+	colAtOrAbove: {"at_or_above", "over_tally", "tally_at"},
+	colHoneydew:  {"honeydew", "plants_with_honeydew", "honeydew_plants", "honigtau", "mielecilla", "melaza", "ligamaza"},
+	colColonies:  {"colonies", "plants_with_colonies", "colony_plants", "kolonien", "colonias"},
+	colPredators: {"predators", "predator_count", "räuber", "raeuber", "depredadores"},
+	colMummies:   {"mummies", "mummy_count", "aphid_mummies", "mumien", "momias"},
+
+	colAccuracy: {"accuracy_m", "accuracy", "gps_accuracy", "horizontal_accuracy", "gps_accuracy_m"},
+	colNotes:    {"notes", "note", "comment", "comments", "remark", "remarks"},
 }
 
 func (c column) String() string { return headers[c][0] }
@@ -95,6 +109,9 @@ type layout struct {
 	width   int          // cells of the header, blank ones at its end apart
 	usual   int          // cells that most rows have
 	unnamed bool         // stops are told by their position
+	lenient bool         // rows that tell plants over a tally need no count
+	shares  bool         // what is wrong with the plants over a tally refuses a row
+	unit    string       // that counts are asked for of; "" where it does not matter
 	plants  int          // of a column of how many were looked at that is not read; −1 for none
 	utm     *geo.UTM     // of eastings and northings
 
@@ -118,6 +135,7 @@ func (l *layout) text(r row, c column) string {
 // columns are not used.
 func layOut(t table, opts Options) (l layout, notes []string, err error) {
 	l.width, l.usual, l.fixPosition, l.plants = len(trimmed(t.Header)), usualCells(t), opts.FixPosition, -1
+	l.lenient, l.shares, l.unit = opts.Shares || opts.Uncounted, opts.Shares, opts.Unit
 	for c := range l.at {
 		l.at[c] = -1
 	}
@@ -238,8 +256,7 @@ func (l *layout) complete(t table, opts Options) (notes []string, err error) {
 	if err != nil {
 		return nil, err
 	}
-	groups := l.at[colGroups] >= 0 && l.at[colGroupSize] >= 0
-	if l.at[colCount] < 0 && l.at[colMean] < 0 && !groups {
+	if l.uncounted() && !(l.lenient && l.tellsPlants()) {
 		missing = append(missing, "count (or mean_per_leaf, or groups and group_size)")
 	}
 	if l.at[colStop] < 0 {
@@ -249,13 +266,16 @@ func (l *layout) complete(t table, opts Options) (notes []string, err error) {
 		l.unnamed = true
 	}
 	if len(missing) > 0 && t.Points != "" {
-		return nil, t.missing(l.at[colCount] < 0 && l.at[colMean] < 0 && !groups)
+		return nil, t.missing(l.uncounted())
 	}
 	if len(missing) > 0 {
 		return nil, fmt.Errorf("%s: no column for %s; the header has %s%s", t.File, strings.Join(missing, ", nor for "), listed(quoted(t.Header)), howToName(t, columnsOf(missing), opts))
 	}
 	if l.at[colCount] >= 0 && l.at[colMean] >= 0 {
 		notes = append(notes, fmt.Sprintf("%s: column %s goes before %s", t.File, quote(t.Header[l.at[colCount]]), quote(t.Header[l.at[colMean]])))
+	}
+	if l.plants >= 0 && l.uncounted() {
+		return notes, nil
 	}
 	if l.at[colLeaves] < 0 && l.at[colEmpty] < 0 && t.Points != "" {
 		notes = append(notes, fmt.Sprintf("%s: its %s do not tell how many leaves: each is taken as one", t.File, t.Points))

@@ -11,6 +11,10 @@
 //     a mean (mean_per_leaf and its synonyms) is taken times leaves instead.
 //   - groups times group_size stands for count where that is blank or absent.
 //   - infested is on how many of the units anything was found.
+//   - plants is how many plants a row is of, and plants_over how many of them were at or
+//     above what at_or_above says: a tally, or a sign such as honeydew.
+//   - honeydew and colonies are how many plants show them, or yes and no of one plant;
+//     predators and mummies are numbers, or words, that are kept as they are.
 //
 // A stop's mean is Σ count / Σ leaves over its rows.
 //

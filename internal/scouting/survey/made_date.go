@@ -59,7 +59,7 @@ func (rd *reader) refuseMade() {
 	if len(rd.table.odd) == 0 {
 		return
 	}
-	for _, c := range []column{colStop, colPlant, colLeaf, colStage, colInfested, colAccuracy} {
+	for _, c := range []column{colStop, colPlant, colLeaf, colStage, colOver, colInfested, colAtOrAbove, colHoneydew, colColonies, colPredators, colMummies, colAccuracy} {
 		if err := rd.oddity(c); errors.As(err, new(errMade)) {
 			rd.refuse(c, err.Error(), formatAsText)
 		}

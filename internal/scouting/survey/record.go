@@ -14,10 +14,11 @@ type Record struct {
 	Stop      string // "" where stops are told by their position
 	Longitude float64
 	Latitude  float64
-	Total     float64 // counted on all units of the row
+	Total     float64 // counted on all units of the row; NaN where it was not counted, see [Options]
 	Low, High float64 // what Total may be, where it was entered as a class; else Total
 	Units     float64 // leaves, or what else was counted on; above 0
 	Infested  float64 // units with any; NaN where not told
+	Seen      *Seen   // what else was written down of its plants; nil for nothing
 	Looked    Looked
 	Plant     string
 	Leaf      string
@@ -79,6 +80,7 @@ func (rd *reader) read(r row, rec *Record) []Problem {
 		rec.Low, rec.High = class.low, class.high
 	}
 	rec.Infested = rd.infested(rec.Units, rec.Total)
+	rec.Seen = rd.seen(rec)
 	rec.Accuracy = rd.accuracy()
 	rec.Date, rec.Time = rd.when(rec.Longitude)
 	rec.Undated = rec.Date == "" && (rd.text(colDate) != "" || rec.Time == "" && rd.text(colTime) != "")

@@ -11,9 +11,9 @@ type Stop struct {
 	Name      string
 	Longitude float64 // degrees, mean of its rows
 	Latitude  float64
-	Total     float64 // counted on all units
+	Total     float64 // counted on all units; NaN where a row was not counted
 	Units     float64 // leaves, or what else was counted on
-	Plants    int     // names of plants in its rows; 0 where none tells
+	Plants    int     // looked at: names of plants in its rows and those that a column tells; 0 where none does
 	Date      string  // of its first row that tells; "" for none
 	Time      string  // of the day, as hh:mm, the earliest of its rows; "" for none
 	Until     string  // the latest
@@ -34,7 +34,7 @@ func (s Stop) Share(tally float64) (share float64, ok bool) {
 	for _, r := range s.Records {
 		switch {
 		case r.Total < tally: // none of its units can have so many
-		case r.Units == 1:
+		case r.Units == 1 && r.Total >= tally:
 			over++
 		case tally <= 1 && !math.IsNaN(r.Infested):
 			over += r.Infested
@@ -166,7 +166,6 @@ func newStop(r *Record, number int) Stop {
 
 func (s *Stop) sum() {
 	var lon, lat float64
-	plants := map[string]bool{}
 	for i := range s.Records {
 		r := &s.Records[i]
 		s.Total += r.Total
@@ -180,12 +179,9 @@ func (s *Stop) sum() {
 		}
 		s.Until = max(s.Until, r.Time)
 		s.Accuracy = larger(s.Accuracy, r.Accuracy)
-		if r.Plant != "" {
-			plants[r.Plant] = true
-		}
 	}
 	n := float64(len(s.Records))
-	s.Plants = len(plants)
+	s.Plants = PlantsOf(s.Records)
 	s.Longitude, s.Latitude = s.Records[0].Longitude+lon/n, s.Records[0].Latitude+lat/n
 	if math.Abs(s.Longitude) > 180 {
 		s.Longitude = math.Remainder(s.Longitude, 360)

@@ -21,6 +21,8 @@ type Options struct {
 	Rename       map[string]string // header in the file → name that is understood
 	Missing      []string          // cells that mean that nothing was entered
 	Unit         string            // what counts are of, such as leaf or plant; "" where it does not matter
+	Uncounted    bool              // a table needs no counts where it tells plants over a tally or with signs: totals are NaN then
+	Shares       bool              // likewise, and what is wrong with these refuses a row, as it is they that are asked for
 	UTM          string            // zone of eastings and northings, such as 14N
 	UTCOffset    string            // of the clocks at the place, for times that tell one, such as -05:00; "" for the sun's
 	FixPosition  FixPosition       // offers another reading of positions; nil offers none

@@ -20,7 +20,9 @@ func (c column) whole() bool { return c == colCount || c == colGroups }
 // few columns hold numbers of what was looked at. Nobody looks at thousands, so a sign
 // before three digits is as likely of a fraction, and a thousandfold of leaves would
 // make a thousandth of the mean.
-func (c column) few() bool { return c == colLeaves || c == colEmpty || c == colInfested }
+func (c column) few() bool {
+	return c == colLeaves || c == colEmpty || c == colOver || c == colInfested
+}
 
 // numeric columns hold numbers.
 func (c column) numeric() bool { return c >= colLongitude && c <= colInfested && c != colWKT }

@@ -8,8 +8,11 @@ import (
 
 // total is the count on all units of the row: the count itself, the mean times
 // the units where the count is blank, or the groups times their size where the
-// others are.
+// others are. NaN stands where it was not counted.
 func (rd *reader) total(units float64) float64 {
+	if rd.notCounted() {
+		return math.NaN()
+	}
 	main := colCount
 	if rd.has(colMean) && (!rd.has(colCount) || rd.text(colCount) == "" && rd.text(colMean) != "") {
 		main = colMean
@@ -97,7 +100,7 @@ func (rd *reader) infested(units, total float64) float64 {
 	case err != nil || v < 0 || v > units || v != math.Trunc(v):
 		rd.doubt(colInfested, fmt.Sprintf("is not a number from 0 to the %g looked at; not used", units), "write how many were infested")
 		return math.NaN()
-	case (v == 0) != (total == 0):
+	case !math.IsNaN(total) && (v == 0) != (total == 0):
 		rd.doubt(colInfested, fmt.Sprintf("does not go with the %g counted; not used", total), "mend the one that is wrong")
 		return math.NaN()
 	}

@@ -48,7 +48,7 @@ func (l *layout) unread(t table, r row, rec Record, found []Problem) Unread {
 	if !u.Placed {
 		u.Written, u.Offered = l.offers(t, r)
 	}
-	units, counted := !refused(colLeaves, colEmpty), !refused(colCount, colMean, colGroups, colGroupSize)
+	units, counted := !refused(colLeaves, colEmpty), !math.IsNaN(rec.Total) && !refused(colCount, colMean, colGroups, colGroupSize)
 	if units {
 		u.Units = rec.Units
 	}

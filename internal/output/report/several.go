@@ -1,0 +1,44 @@
+package report
+
+import (
+	"fmt"
+
+	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+)
+
+// StatisticOf is the statistic of a result in words, for what shows all of its fields.
+func StatisticOf(r *assess.Result) string {
+	if r.Several() {
+		return "each field by its own level"
+	}
+	return r.Statistic.String()
+}
+
+// LevelsOf are the levels that hold for all fields; zero where they have their own.
+func LevelsOf(r *assess.Result) zones.Levels {
+	if r.Several() {
+		return zones.Levels{}
+	}
+	return r.Levels.Levels
+}
+
+// LevelLines say the levels and where they come from: one for all fields, or those of
+// each.
+func LevelLines(r *assess.Result) (lines []string) {
+	if !r.Several() {
+		return []string{
+			fmt.Sprintf("treat at %s: %s", figures.Short(r.Levels.TreatAt), r.Levels.TreatSource),
+			fmt.Sprintf("watch at %s: %s", figures.Short(r.Levels.WatchAt), r.Levels.WatchSource),
+		}
+	}
+	for _, f := range r.Fields {
+		if f.Scouted() {
+			lines = append(lines,
+				fmt.Sprintf("%s: %s, treat at %s: %s", f.Name, f.Statistic, figures.Short(f.Levels.TreatAt), f.Levels.TreatSource),
+				fmt.Sprintf("%s: watch at %s: %s", f.Name, figures.Short(f.Levels.WatchAt), f.Levels.WatchSource))
+		}
+	}
+	return lines
+}
