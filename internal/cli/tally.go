@@ -217,7 +217,8 @@ func isTerminal(in io.Reader) bool {
 	return ok && term.IsTerminal(int(f.Fd()))
 }
 
-// survey answers the stops of a table of counts, in their order.
+// survey answers the stops of a table of counts, in their order. Stops that leave
+// open what the plan asks for do not end it.
 func (r tallyRun) survey(path string) error {
 	from, err := load(path)
 	if err != nil {
@@ -229,6 +230,12 @@ func (r tallyRun) survey(path string) error {
 	}
 	for _, p := range made.Problems {
 		fmt.Fprintf(r.streams.Err, "  %s\n", p)
+	}
+	for _, n := range made.Notes {
+		fmt.Fprintf(r.streams.Err, "  %s\n", n)
+	}
+	if len(made.Answers) == 0 {
+		return err
 	}
 	r.head(made.Words)
 	for _, a := range made.Answers {

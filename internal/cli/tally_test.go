@@ -113,7 +113,7 @@ func TestTallyRefusals(t *testing.T) {
 		"not a count":      {"3/10\nmany\n", []string{"--plan", "sorghum-tally-50"}, 1, "typed line 2"},
 		"more than all":    {"11/10\n", []string{"--plan", "sorghum-tally-50"}, 1, "more than were looked at"},
 		"nothing to add":   {"+1/10\n", []string{"--plan", "sorghum-tally-50"}, 1, "no stop"},
-		"leaves together":  {"", []string{"week2.csv", "--low", ".1", "--high", ".2", "--tally", "5"}, 1, "counted together"},
+		"leaves together":  {"", []string{"together.csv", "--low", ".1", "--high", ".2", "--tally", "5"}, 1, "no stop tells what the plan asks for"},
 		"no tally":         {"", []string{"week2.csv", "--low", ".1", "--high", ".2"}, 1, "give --tally"},
 		"no such file":     {"", []string{"none.txt", "--plan", "sorghum-tally-50"}, 1, "none.txt"},
 		"correlation of 1": {"", []string{"--plan", "sorghum-tally-50", "--curves", "--clustering", "1"}, 2, "a correlation is below 1"},
@@ -121,6 +121,7 @@ func TestTallyRefusals(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			inFolder(t)
+			require.NoError(t, os.WriteFile("together.csv", []byte("stop,longitude,latitude,count,leaves\na,-100,37,90,10\nb,-100,38,60,10\n"), 0o600))
 			code, _, errs := typed(t, tc.in, append([]string{"tally"}, tc.args...)...)
 			assert.Equal(t, tc.code, code, errs)
 			assert.Contains(t, errs, tc.want)

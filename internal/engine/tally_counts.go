@@ -1,7 +1,6 @@
 package engine
 
 import (
-	"errors"
 	"fmt"
 
 	"github.com/geocoris/geocoris/internal/output/fieldwork"
@@ -20,66 +19,52 @@ type TallyCountsRequest struct {
 type TallyCountsOutcome struct {
 	Words    fieldwork.Tally
 	Problems []survey.Problem // rows that were set aside
+	Notes    []string         // on stops that do not tell what the plan asks for
 	Answers  []TallyAnswer
 }
 
-// TallyCounts answers the stops of a table of counts, in their order. A stop that the
-// plan cannot count is an error; the answers before it come all the same.
+// TallyCounts answers the stops of a table of counts, in their order. Stops that
+// leave open what the plan asks for do not end it.
 func TallyCounts(q TallyCountsRequest) (*TallyCountsOutcome, error) {
 	t, err := NewTally(q.TallySettings)
 	if err != nil {
 		return nil, err
 	}
-	read, err := survey.Read([]Source{q.Counts}, survey.Options{Pest: q.Pest})
+	stat, err := q.statistic(t.Words.Plan)
+	if err != nil {
+		return nil, usage(err)
+	}
+	read, err := survey.Read([]Source{q.Counts}, survey.Options{Pest: q.Pest, Unit: stat.Unit, Shares: t.Words.Share()})
 	if err != nil {
 		return nil, err
 	}
-	at := make([][2]float64, len(read.Stops))
-	for i, s := range read.Stops {
-		at[i] = [2]float64{s.Longitude, s.Latitude}
-	}
-	places := sampling.Spread(at, q.Apart)
 	out := &TallyCountsOutcome{Words: t.Words, Problems: read.Problems}
-	for i, s := range read.Stops {
-		c, err := t.count(s)
+	all, notes, err := t.counted(read.Stops, stat)
+	if out.Notes = notes; err != nil {
+		return out, err
+	}
+	pair, err := newTallyPair(t.Words.Plan.Rule, q.stops())
+	if err != nil {
+		return nil, err
+	}
+	for i, place := range places(all, q.Apart) {
+		a, err := pair.take(place, all[i])
 		if err != nil {
-			return out, err
+			return out, fmt.Errorf("%s: stop %s: %w", q.Counts.Name, all[i].stop.Name, err)
 		}
-		a, err := t.at(places[i], c)
-		if err != nil {
-			return out, fmt.Errorf("%s: stop %s: %w", q.Counts.Name, s.Name, err)
-		}
-		out.Answers = append(out.Answers, a)
-		if a.Done() {
+		out.Answers = append(out.Answers, TallyAnswer{a, t.Words})
+		if a.Verdict != sampling.GoOn {
 			break
 		}
 	}
 	return out, nil
 }
 
-// at takes in what was counted at a place, by its number from 0.
-func (t *Tally) at(place int, c sampling.Count) (TallyAnswer, error) {
-	enter := t.tally.Add
-	if place < t.Stops() {
-		enter = func(c sampling.Count) (sampling.Answer, error) { return t.tally.Join(place, c) }
+// places are the numbers, from 0, of the places at which stops were counted.
+func places(all []bounded, apart float64) []int {
+	at := make([][2]float64, len(all))
+	for i, b := range all {
+		at[i] = [2]float64{b.stop.Longitude, b.stop.Latitude}
 	}
-	a, err := enter(c)
-	return TallyAnswer{a, t.Words}, err
-}
-
-// count is a stop as the plan counts.
-func (t *Tally) count(s survey.Stop) (sampling.Count, error) {
-	if !t.Words.Share() {
-		return sampling.Count{Total: s.Total, Units: s.Units}, nil
-	}
-	least := t.Words.Plan.AtOr
-	if least <= 0 {
-		return sampling.Count{}, hinted(errors.New("the plan does not say from which count on a leaf counts"), "give --tally")
-	}
-	share, ok := s.Share(least)
-	if !ok {
-		return sampling.Count{}, hinted(fmt.Errorf("stop %s holds leaves counted together: which have %v or more is not told", s.Name, least),
-			"use a plan on counts, or one row for each leaf")
-	}
-	return sampling.Count{Total: share * s.Units, Units: s.Units}, nil
+	return sampling.Spread(at, apart)
 }

@@ -151,7 +151,7 @@ func countsOf(stops []Stop, stat Statistic, scale float64) []interp.Count {
 	counts := make([]interp.Count, len(stops))
 	for i, s := range stops {
 		counts[i] = interp.Count{X: s.XY[0], Y: s.XY[1], Mean: s.Value / scale, Units: s.Units}
-		if (stat.Part != "" || stat.Share() && tellsOver(s.Stop) || stat.Sign != "") && s.Plants > 0 {
+		if stat.ByPlants(s.Stop) && s.Plants > 0 {
 			counts[i].Units = float64(s.Plants)
 		}
 		if scale == 1 {

@@ -75,7 +75,7 @@ func (s Statistic) of(stop survey.Stop) (value float64, ok bool) {
 		share, ok := stop.SignShare(s.Sign)
 		return 100 * share, ok
 	}
-	if s.Part != "" || s.Tally > 0 && tellsOver(stop) && s.unit() != "leaf" {
+	if s.ByPlants(stop) {
 		share, ok := stop.PlantShare(s.Tally)
 		return 100 * share, ok
 	}
@@ -84,6 +84,18 @@ func (s Statistic) of(stop survey.Stop) (value float64, ok bool) {
 		return 100 * share, ok
 	}
 	return stop.Mean(), stop.Units > 0 && !math.IsNaN(stop.Total)
+}
+
+// At is the statistic's value at a stop; ok is false where its rows do not tell it.
+func (s Statistic) At(stop survey.Stop) (value float64, ok bool) { return s.of(stop) }
+
+// Untold says why a stop does not tell the statistic.
+func (s Statistic) Untold(stop survey.Stop) string { return s.untold(stop) }
+
+// ByPlants reports whether a stop's value is a share of so many plants, not of the units
+// of its rows.
+func (s Statistic) ByPlants(stop survey.Stop) bool {
+	return s.Part != "" || s.Sign != "" || s.Share() && s.unit() != "leaf" && tellsOver(stop)
 }
 
 // tellsOver reports whether a row says itself how many of its plants are over a tally.
