@@ -108,7 +108,12 @@ func (r *Report) foundOf(s survey.Stop, column, value, what, mend string) {
 func (r *Report) units() {
 	var few []survey.Stop
 	one, more := 0, 0
+	var counted []survey.Stop
 	for _, s := range r.Survey.Stops {
+		if math.IsNaN(s.Total) {
+			continue // plants were looked at, and nothing was counted on leaves
+		}
+		counted = append(counted, s)
 		if s.Units < fewUnits {
 			few = append(few, s)
 		}
@@ -120,7 +125,7 @@ func (r *Report) units() {
 	}
 	// Where each row is a leaf, one stop may still hold many; where every stop has
 	// few, it is the design and one line says it.
-	switch n := len(r.Survey.Stops); {
+	switch n := len(counted); {
 	case len(few) == n && n > 0:
 		r.found(at(few[0], "leaves", fmt.Sprint(few[0].Units)), fmt.Sprintf("no stop has %d leaves or more: single leaves say little of their place", fewUnits), "look at five plants or more a stop")
 	default:

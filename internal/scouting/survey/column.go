@@ -149,6 +149,9 @@ func layOut(t table, opts Options) (l layout, notes []string, err error) {
 		if !known {
 			if l.plants < 0 && plantsLookedAt[same(header)] {
 				l.plants = i
+				if tellPlants(t.Header, meaning) {
+					continue // they are of so many
+				}
 			}
 			if strings.TrimSpace(header) != "" && header != t.spoken {
 				unused = append(unused, quote(header))

@@ -11,6 +11,15 @@ var plantsLookedAt = map[string]bool{
 	"plants": true, "nplants": true, "plantschecked": true, "plantsexamined": true, "plantscounted": true, "plantslookedat": true, "numberofplants": true,
 }
 
+// tellPlants reports that columns tell something of plants, so that how many were looked
+// at is asked for besides the counts.
+func tellPlants(header []string, meaning func(header string) (column, bool)) bool {
+	return slices.ContainsFunc(header, func(h string) bool {
+		c, known := meaning(h)
+		return known && (c == colOver || c == colHoneydew || c == colColonies)
+	})
+}
+
 // meaningFor reads headers for counts of a unit. Where plants are counted a column of
 // plants is how many were looked at, and one of leaves is not; where leaves are, a
 // file that tells plants alone does not tell what its counts are of.
