@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -238,10 +239,26 @@ func notesOf(rule rules.Rule, counts *survey.Survey) (notes []string) {
 	if rule.Unit != "leaf" && rule.Part == "" {
 		notes = append(notes, fmt.Sprintf("the rule counts by the %s: the effort of each row is taken as %s", rule.Unit, rules.Plural(rule.Unit)))
 	}
+	if at := overWithoutTally(counts); rule.Statistic == rules.Share && at != "" {
+		notes = append(notes, at+" does not tell from how many on a plant counts: plants_over is taken for what the rule asks for; a column at_or_above would tell")
+	}
 	if rule.InfestedShare > 0 {
 		notes = append(notes, fmt.Sprintf("the rule also asks for %g %% of %s infested: the verdict looks at it where the samples tell", rule.InfestedShare, rules.Plural(rule.Unit)))
 	}
 	return notes
+}
+
+// overWithoutTally is the first row, as file and line, that tells plants over a tally and
+// not which; "" for none.
+func overWithoutTally(counts *survey.Survey) string {
+	for _, s := range counts.Stops {
+		for _, r := range s.Records {
+			if r.Seen != nil && !math.IsNaN(r.Seen.Over) && r.Seen.AtOrAbove == "" {
+				return fmt.Sprintf("%s:%d", r.File, r.Line)
+			}
+		}
+	}
+	return ""
 }
 
 // noRule stops samples of a pest that the preset level is not for, where rules are

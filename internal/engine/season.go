@@ -59,7 +59,7 @@ func VisitOf(ctx context.Context, q VisitRequest) (v season.Visit, err error) {
 		return v, err
 	}
 	v.Fields, v.Zones = g.Fields, report.ZoneFeatures(r)
-	v.Date, v.Pest, v.Unit = report.Dates(r), r.Survey.Pest, r.Statistic.String()
+	v.Date, v.Pest, v.Unit = report.Dates(r), r.Survey.Pest, report.StatisticOf(r)
 	if v.Stops, err = report.SeasonStops(r); err != nil {
 		return v, err
 	}

@@ -145,3 +145,35 @@ func TestGrowthOf(t *testing.T) {
 		assert.ErrorContains(t, err, "want 0 to 28")
 	}
 }
+
+// Two fields, each with levels and statistic of its own: the result as one of them sees
+// it has the field's, and what it was made of stays as it is.
+func TestLevelsByField(t *testing.T) {
+	text := "stop,longitude,latitude,plants,plants_over,at_or_above\n"
+	for i, place := range []string{"a,0.0003,0.0003", "b,0.0006,0.0003", "c,0.0003,0.0006"} {
+		text += place + ",10," + []string{"2", "2", "1"}[i] + ",\n"
+	}
+	fields := twoFields()
+	s, err := survey.Read(typed(text+"z,0.0015,0.0003,10,3,\n"), survey.Options{Unit: "plant", Shares: true})
+	require.NoError(t, err)
+	stages := map[string]string{fields[0].Name: "boot", fields[1].Name: "dough"}
+	heard := map[string]int{}
+	r, err := assess.Run(t.Context(), fields, s, assess.Settings{ByField: func(field string, stops []survey.Stop) (assess.LevelSettings, assess.Statistic, error) {
+		heard[field] = len(stops)
+		set, stat := assess.ByRule(level(t, "sorghum-aphid-high-plains", stages[field]), assess.LevelSettings{})
+		return set, stat, nil
+	}})
+	require.NoError(t, err)
+	assert.Equal(t, map[string]int{fields[0].Name: 3, fields[1].Name: 1}, heard)
+	assert.True(t, r.Several())
+	assert.Equal(t, 20.0, r.Levels.TreatAt, "of the first with stops")
+	assert.Equal(t, 20.0, r.Of(r.Fields[0]).Levels.TreatAt)
+	own := r.Of(r.Fields[1])
+	assert.Equal(t, 30.0, own.Levels.TreatAt)
+	assert.Equal(t, "% of plants with honeydew and colonies", own.Statistic.String())
+	assert.Equal(t, 20.0, r.Levels.TreatAt)
+	assert.Equal(t, zones.Treat, r.Fields[0].Stops[0].Zone, "20 % at the level of 20")
+	assert.Equal(t, zones.Watch, r.Fields[0].Stops[2].Zone, "10 % at the watch level")
+	assert.Equal(t, zones.Treat, r.Fields[1].Stops[0].Zone, "30 % at the level of 30")
+	assert.Equal(t, 10, r.Fields[1].Stops[0].Plants)
+}
