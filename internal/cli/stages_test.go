@@ -196,3 +196,14 @@ func TestTallyGoesOnPastAnOpenStop(t *testing.T) {
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, "stop 1: 4 of 10 plants")
 }
+
+// Weeks whose fields go by different statistics are not laid over one another.
+func TestCompareWantsOneStatistic(t *testing.T) {
+	inFolder(t)
+	for _, week := range []string{"one.csv", "two.csv"} {
+		require.NoError(t, os.WriteFile(week, []byte(twoStages("5", "7")), 0o600))
+	}
+	code, _, errs := run(t, append([]string{"compare", "one.csv", "two.csv", "--dates", "2026-07-01,2026-07-08", "--out", "change"}, byStage...)...)
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "the fields of 2026-07-01 were assessed by different statistics, as their growth stages ask: compare the fields of each stage by themselves")
+}

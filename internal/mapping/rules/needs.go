@@ -116,6 +116,36 @@ func howOf(r Rule, units int, told bool) string {
 	return how + " (" + s.Source + ")"
 }
 
+// Counting is how the counts for the rule are taken, in words; "" where no source tells.
+func (r Rule) Counting() string {
+	s := r.Sampling
+	if s.Source == "" {
+		return ""
+	}
+	unit := r.Unit
+	if unit == "leaf" && s.Parts > 0 {
+		unit = "plant"
+	}
+	var parts []string
+	if s.Places > 0 {
+		parts = append(parts, fmt.Sprintf("at least %d places", s.Places))
+	}
+	if s.Units > 0 && unit != "10 sweeps" {
+		parts = append(parts, fmt.Sprintf("%d %s at each", s.Units, Plural(unit)))
+	}
+	if s.Parts > 0 {
+		parts = append(parts, fmt.Sprintf("%d leaves a plant", s.Parts))
+	}
+	if s.Total > 0 {
+		parts = append(parts, fmt.Sprintf("%d %s on %g acres", s.Total, Plural(unit), s.Acres))
+	}
+	how := strings.Join(parts, ", ")
+	if s.Which != "" {
+		how += ": " + s.Which
+	}
+	return how + " (" + s.Source + ")"
+}
+
 // columnsOf are the columns by which a level is fed.
 func columnsOf(l Level, effort string) []Column {
 	r, unit := l.Rule, Plural(l.Rule.Unit)

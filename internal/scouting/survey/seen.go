@@ -98,6 +98,8 @@ func (rd *reader) plantsOf(rec *Record) float64 {
 			return math.NaN()
 		}
 		return v
+	case rd.unitsArePlants() && !(rec.Units > 0):
+		return math.NaN() // and the row is refused for it
 	case rd.unitsArePlants():
 		return rec.Units
 	case rec.Plant != "":
@@ -131,6 +133,8 @@ func (rd *reader) over(plants float64) float64 {
 	switch {
 	case err != nil:
 		return wrong(err.Error(), mendOf(err, colOver))
+	case math.IsNaN(plants) && rd.unitsArePlants(): // said of that column
+		return math.NaN()
 	case math.IsNaN(plants):
 		return wrong("does not tell of how many plants", "add a column plants, with how many were looked at")
 	case v < 0 || v != math.Trunc(v):

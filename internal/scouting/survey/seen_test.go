@@ -108,6 +108,7 @@ func TestPlantsAndSignsThatCannotBeMeant(t *testing.T) {
 			} else {
 				require.NotEmpty(t, s.Problems)
 				assert.Contains(t, s.Problems[0].String(), c.want)
+				assert.Len(t, s.Problems, 1)
 			}
 			if c.used {
 				require.Len(t, s.Stops, 1, "%v", s.Problems)
