@@ -1,0 +1,234 @@
+package verdict_test
+
+import (
+	"flag"
+	"fmt"
+	"maps"
+	"math"
+	"runtime"
+	"slices"
+	"sync"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
+)
+
+// simulated is how many invented fields are walked, mapped and decided upon:
+//
+//	go test ./internal/mapping/verdict -run TestDecision -v -timeout 60m -fields 600
+var simulated = flag.Int("fields", 24, "invented fields on which verdicts are judged, the kinds in turn")
+
+// mostLoss is what leaving a place costs at the most, in treatments.
+const mostLoss = 5
+
+// A judged field is what each way of deciding cost there, per hectare: treating 1,
+// leaving a place min(m/T, 5).
+type judged struct {
+	invented
+	figures                          verdict.Figures
+	new                              verdict.Verdict
+	formerLine                       string
+	formerKind                       verdict.Kind
+	nothing, zone, knowing, trueMean float64 // the whole field costs 1
+}
+
+func judge(t *testing.T, number int) judged {
+	f := judged{invented: invent(t, number)}
+	r, err := assess.Run(t.Context(), []geo.Field{f.field}, f.survey, assess.Settings{Levels: assess.LevelSettings{TreatAt: inventedLevel}, Cell: 5})
+	require.NoError(t, err)
+	set := verdict.Settings{Statistics: fieldstats.Settings{Resamples: 500}}
+	all, err := verdict.Of(r, set)
+	require.NoError(t, err)
+	f.new, f.figures = all[0], all[0].Figures
+	f.asFormer(r.Fields[0], set.WithDefaults())
+	f.price(r.Fields[0].Map.Zone(zones.Treat).Polygons)
+	return f
+}
+
+// asFormer decides as before, by a map that was believed for its skill.
+func (f *judged) asFormer(field *assess.Field, s verdict.Settings) {
+	g, trust := f.figures, field.Trust
+	g.Believed = trust.Score.Skill > 0 && trust.Stops >= 10 && float64(trust.Empty) <= 0.75*float64(trust.Stops)
+	f.formerLine, f.formerKind = former(g, s)
+}
+
+// price works out what each choice really costs.
+func (f *judged) price(treat orb.MultiPolygon) {
+	const step = 10.0 // metres
+	rows := int(f.size/step) + 3
+	y0 := -f.size/2 - step/2
+	treated := geo.InsideSpansOfRows(treat, y0, step, rows)
+	n := 0.0
+	for row, spans := range geo.InsideSpansOfRows(f.xy, y0, step, rows) {
+		y := y0 + step*float64(row)
+		for _, span := range spans {
+			for x := step * math.Ceil(span.From/step); x <= span.To; x += step {
+				m := f.truth(x, y)
+				loss := min(m/inventedLevel, mostLoss)
+				n++
+				f.trueMean += m
+				f.nothing += loss
+				f.knowing += min(loss, 1)
+				if in(treated[row], x) {
+					loss = 1
+				}
+				f.zone += loss
+			}
+		}
+	}
+	for _, v := range []*float64{&f.trueMean, &f.nothing, &f.knowing, &f.zone} {
+		*v /= n
+	}
+}
+
+func in(spans []geo.Span, x float64) bool {
+	for _, s := range spans {
+		if s.From <= x && x <= s.To {
+			return true
+		}
+	}
+	return false
+}
+
+// costOf is what following a kind costs.
+func (f judged) costOf(k verdict.Kind) float64 {
+	switch k {
+	case verdict.SpotSpray:
+		return f.zone
+	case verdict.TreatWhole:
+		return 1
+	}
+	return f.nothing
+}
+
+// byMean is the trade's rule: the whole field where the mean of the stops is at or over
+// the threshold, else nothing.
+func (f judged) byMean() verdict.Kind {
+	if f.figures.Stats.Mean >= inventedLevel {
+		return verdict.TreatWhole
+	}
+	return verdict.LookAgain
+}
+
+// settled is what is done today where an undecided verdict names nothing to do: the
+// mean decides.
+func (f judged) settled(k verdict.Kind) verdict.Kind {
+	if k == verdict.Undecided {
+		return f.byMean()
+	}
+	return k
+}
+
+func judgeAll(t *testing.T, fields int) []judged {
+	all := make([]judged, fields)
+	var wg sync.WaitGroup
+	for first := range runtime.GOMAXPROCS(0) {
+		wg.Go(func() {
+			for i := first; i < fields; i += runtime.GOMAXPROCS(0) {
+				all[i] = judge(t, i)
+			}
+		})
+	}
+	wg.Wait()
+	return all
+}
+
+// averaged is a mean with its standard error.
+type averaged struct{ mean, se float64 }
+
+func over(all []judged, value func(judged) float64) averaged {
+	v := make([]float64, len(all))
+	for i, f := range all {
+		v[i] = value(f)
+	}
+	return averaged{fieldstats.Mean(v), math.Sqrt(fieldstats.Variance(v) / float64(len(v)))}
+}
+
+func (a averaged) String() string { return fmt.Sprintf("%.3f ± %.3f", a.mean, a.se) }
+
+func share(all []judged, of func(judged) bool) float64 {
+	return over(all, func(f judged) float64 {
+		if of(f) {
+			return 1
+		}
+		return 0
+	}).mean
+}
+
+func of(all []judged, want func(judged) bool) (some []judged) {
+	for _, f := range all {
+		if want(f) {
+			some = append(some, f)
+		}
+	}
+	return some
+}
+
+// ways of deciding, what each costs.
+var ways = []struct {
+	name string
+	cost func(judged) float64
+}{
+	{"former", func(f judged) float64 { return f.costOf(f.settled(f.formerKind)) }},
+	{"new", func(f judged) float64 { return f.costOf(f.settled(f.new.Kind)) }},
+	{"zone", func(f judged) float64 { return f.zone }},
+	{"mean rule", func(f judged) float64 { return f.costOf(f.byMean()) }},
+	{"best of three", func(f judged) float64 { return min(f.nothing, f.zone, 1) }},
+	{"truth", func(f judged) float64 { return f.knowing }},
+}
+
+func waits(k verdict.Kind) bool { return k == verdict.NoSpray || k == verdict.LookAgain }
+
+func TestDecision(t *testing.T) {
+	all := judgeAll(t, *simulated)
+	row := func(name string, some []judged) {
+		text := fmt.Sprintf("%-32s %4d", name, len(some))
+		for _, w := range ways {
+			text += fmt.Sprintf(" | %s %s", w.name, over(some, w.cost))
+		}
+		t.Log(text)
+	}
+	row("all", all)
+	for k, kind := range inventedKinds {
+		row(kind.name, of(all, func(f judged) bool { return f.kind == k }))
+	}
+	for _, n := range inventedStops {
+		row(fmt.Sprint(n, " stops"), of(all, func(f judged) bool { return f.stops == n }))
+	}
+	for _, way := range []string{"random", "grid", "W"} {
+		row(way, of(all, func(f judged) bool { return f.way == way }))
+	}
+	t.Log("new - former: ", over(all, func(f judged) float64 { return ways[1].cost(f) - ways[0].cost(f) }))
+	t.Log("new - zone: ", over(all, func(f judged) float64 { return ways[1].cost(f) - f.zone }))
+	clean := of(all, func(f judged) bool { return f.kind == cleanKind })
+	many := of(all, func(f judged) bool { return f.stops >= 20 })
+	kindOf := map[string]func(judged) verdict.Kind{"former": func(f judged) verdict.Kind { return f.formerKind }, "new": func(f judged) verdict.Kind { return f.new.Kind }}
+	for _, name := range []string{"former", "new"} {
+		k := kindOf[name]
+		t.Logf("%s: no spray with the mean over %.3f, told to wait with the mean over %.3f, clean told no spray %.2f, undecided %.3f, at 20 stops or more %.3f", name,
+			share(all, func(f judged) bool { return k(f) == verdict.NoSpray && f.trueMean >= inventedLevel }),
+			share(all, func(f judged) bool { return waits(f.settled(k(f))) && f.trueMean >= inventedLevel }),
+			share(clean, func(f judged) bool { return k(f) == verdict.NoSpray }),
+			share(all, func(f judged) bool { return k(f) == verdict.Undecided }),
+			share(many, func(f judged) bool { return k(f) == verdict.Undecided }))
+	}
+	lines := map[string][]judged{}
+	for _, f := range all {
+		lines["former "+f.formerLine] = append(lines["former "+f.formerLine], f)
+		lines["new "+f.new.Line] = append(lines["new "+f.new.Line], f)
+	}
+	for _, name := range sortedKeys(lines) {
+		row(name, lines[name])
+	}
+	assert.NotEmpty(t, all)
+}
+
+func sortedKeys(m map[string][]judged) []string { return slices.Sorted(maps.Keys(m)) }
