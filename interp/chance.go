@@ -128,12 +128,6 @@ type process struct {
 	left       []gauss // what the others say of y at each place, free of its own error, in the order of the pooled counts
 }
 
-// at visits what the processes say of log(mean + c) at a place: its mean and
-// variance, with the weight of the process and its c. Weights add up to 1.
-func (c *Chances) at(x, y float64, visit func(weight, mean, variance, offset float64)) {
-	c.tell(x, y, func(p *process, g gauss) { visit(p.Weight, g.mean, g.variance, p.Offset) })
-}
-
 // ChanceParameters are what a [ChanceModel] found for one offset.
 type ChanceParameters struct {
 	Offset      float64 // c

@@ -17,12 +17,9 @@ func (c *Chances) At(x, y float64) (all []ShiftedLogNormal) {
 	if !reachable(x, y) {
 		return nil
 	}
-	for _, p := range c.processes {
-		if p.Weight > 0 {
-			mean, variance := p.latent.smoothed(x, y, none)
-			all = append(all, ShiftedLogNormal{p.Weight, p.Offset, mean, variance})
-		}
-	}
+	c.tell(x, y, func(p *process, g gauss) {
+		all = append(all, ShiftedLogNormal{p.Weight, p.Offset, g.mean, g.variance})
+	})
 	return all
 }
 
@@ -56,3 +53,19 @@ func normalBetween(a, b float64) float64 {
 
 // normalBelow is Φ.
 func normalBelow(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
+
+// WithoutEach is what the other counts say of the place of each, as [Chances.At], in the
+// order of the counts; parameters and weights stay as they are.
+func (c *Chances) WithoutEach() [][]ShiftedLogNormal {
+	places := make([][]ShiftedLogNormal, len(c.pooled))
+	for _, p := range c.members {
+		for i, y := range p.left {
+			places[i] = append(places[i], ShiftedLogNormal{p.Weight, p.Offset, y.mean, y.variance})
+		}
+	}
+	out := make([][]ShiftedLogNormal, len(c.place))
+	for i, at := range c.place {
+		out[i] = places[at]
+	}
+	return out
+}

@@ -49,12 +49,12 @@ func TestOneMeanFarFromEveryCount(t *testing.T) {
 	require.NoError(t, err)
 	p := c.Parameters()[0]
 	far := c.Over(inventedLevel)
-	c.at(1e5, 1e5, func(w, mu, v, offset float64) {
-		assert.InDelta(t, p.Mean, mu, 1e-9)
-		assert.Greater(t, v, p.Variance)
-		assert.Less(t, v, 1.2*p.Variance, "the mean is known by all counts")
-		assert.Equal(t, [2]float64{1, 0.025}, [2]float64{w, offset})
-	})
+	at := c.At(1e5, 1e5)
+	require.Len(t, at, 1)
+	assert.InDelta(t, p.Mean, at[0].Mean, 1e-9)
+	assert.Greater(t, at[0].Variance, p.Variance)
+	assert.Less(t, at[0].Variance, 1.2*p.Variance, "the mean is known by all counts")
+	assert.Equal(t, [2]float64{1, 0.025}, [2]float64{at[0].Weight, at[0].Offset})
 	assert.InDelta(t, far.Predict(1e5, 1e5), far.Predict(-1e5, 3e4), 1e-9, "the same wherever the nearest are")
 	left := c.LeaveOneOut(inventedLevel)
 	require.Len(t, left, len(counts))

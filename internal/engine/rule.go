@@ -49,6 +49,7 @@ type VerdictSettings struct {
 	WholeShare     float64 `toml:"whole-share" json:"whole-share,omitempty"`
 	Everywhere     float64 `toml:"everywhere" json:"everywhere,omitempty"`
 	UnscoutedShare float64 `toml:"unscouted-share" json:"unscouted-share,omitempty"`
+	UnscoutedLeft  float64 `toml:"unscouted-left" json:"unscouted-left,omitempty"`
 	RevisitFound   float64 `toml:"revisit-found" json:"revisit-found,omitempty"`
 	Seed           uint64  `toml:"seed" json:"seed,omitempty"`
 }
@@ -56,7 +57,7 @@ type VerdictSettings struct {
 func (o VerdictSettings) settings() verdict.Settings {
 	return verdict.Settings{
 		LeastInside: o.LeastInside, LeastStops: o.LeastStops, MostStops: o.MostStops,
-		WholeShare: o.WholeShare, Everywhere: o.Everywhere, UnscoutedShare: o.UnscoutedShare, RevisitFound: o.RevisitFound,
+		WholeShare: o.WholeShare, Everywhere: o.Everywhere, UnscoutedShare: o.UnscoutedShare, UnscoutedLeft: o.UnscoutedLeft, RevisitFound: o.RevisitFound,
 		Statistics: fieldstats.Settings{Seed: o.Seed},
 	}
 }
@@ -65,7 +66,7 @@ func (o VerdictSettings) settings() verdict.Settings {
 func verdictSettingsOf(s verdict.Settings) VerdictSettings {
 	return VerdictSettings{
 		LeastInside: s.LeastInside, LeastStops: s.LeastStops, MostStops: s.MostStops,
-		WholeShare: s.WholeShare, Everywhere: s.Everywhere, UnscoutedShare: s.UnscoutedShare, RevisitFound: s.RevisitFound,
+		WholeShare: s.WholeShare, Everywhere: s.Everywhere, UnscoutedShare: s.UnscoutedShare, UnscoutedLeft: s.UnscoutedLeft, RevisitFound: s.RevisitFound,
 		Seed: cmp.Or(s.Statistics.Seed, fieldstats.DefaultSeed),
 	}
 }

@@ -237,7 +237,7 @@ func (r *Result) assessAll(ctx context.Context, sites []site, stops [][]Stop, of
 	g.SetLimit(runtime.GOMAXPROCS(0))
 	for i, s := range sites {
 		j := j
-		j.levels, j.set.Statistic = of[i].levels.Levels, of[i].statistic
+		j.levels, j.doubling, j.set.Statistic = of[i].levels.Levels, of[i].levels.Doubling, of[i].statistic
 		if set.Growth != nil {
 			j.grown = set.Growth[i]
 		}

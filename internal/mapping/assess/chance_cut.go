@@ -36,6 +36,8 @@ func (s site) part(ctx context.Context, f *Field, plain slicing, left []interp.L
 	f.Hindsight = hindsight(plain.samples, plain.levels.TreatAt, func(i int) zones.Class {
 		return byCounts.ClassOf(left[i].Value, left[i].Distance, f.Settings.Reach)
 	})
+	f.losses = s.lossesOf(f, plain.surface.Value, m, ok, j)
+	f.Trust = f.Trust.withGain(f.losses.gain(f.Stops, j.levels.TreatAt))
 	if !ok {
 		return nil
 	}

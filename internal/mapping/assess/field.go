@@ -39,6 +39,8 @@ type Field struct {
 	// Surface goes through the counts, as interpolated for the map; nil where
 	// [Settings.KeepSurface] did not ask for it.
 	Surface *zones.Surface
+
+	losses *losses
 }
 
 // Scouted reports whether the field has stops.
@@ -101,11 +103,12 @@ type Stop struct {
 
 // job is what one field is assessed by.
 type job struct {
-	levels zones.Levels
-	set    Settings
-	grown  Growth
-	fields int
-	rows   func(done, total int) // hears of finished rows of nodes; nil is silence
+	levels   zones.Levels
+	set      Settings
+	grown    Growth
+	fields   int
+	doubling float64               // days; 0 where not known
+	rows     func(done, total int) // hears of finished rows of nodes; nil is silence
 }
 
 // assess parts one field with stops.

@@ -8,7 +8,6 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
-	"github.com/geocoris/geocoris/interp"
 )
 
 // sameStop is how far in metres rows of one stop may lie apart, as they are read.
@@ -212,36 +211,6 @@ func (f *Field) Undated() (n int) {
 		}
 	}
 	return n
-}
-
-// A Reading is a stop as it may have been.
-type Reading struct {
-	Of    int // the stop that it stands in for; below 0 it is one more
-	XY    orb.Point
-	Value float64
-	Units float64
-}
-
-// TrustIf is what leave-one-out would say of the map if stops were otherwise, or there
-// were more of them.
-func (f *Field) TrustIf(readings []Reading) (Trust, error) {
-	samples := samplesOf(f.Stops)
-	for _, r := range readings {
-		if r.Of >= 0 {
-			samples[r.Of].Value, samples[r.Of].Weight = r.Value, r.Units
-			continue
-		}
-		samples = append(samples, interp.Sample{X: r.XY[0], Y: r.XY[1], Value: r.Value, Weight: r.Units})
-	}
-	idw := f.Settings.IDW
-	if f.Settings.Tuned {
-		idw, _ = tuned(samples, idw)
-	}
-	left, err := idw.LeaveOneOut(samples)
-	if err != nil {
-		return Trust{}, err
-	}
-	return trustOf(interp.NewScore(samples, left), samples), nil
 }
 
 // Foretold is what the stops say of a place; NaN where they say nothing.

@@ -114,22 +114,6 @@ func TestBoundsOfWhatWasNotRead(t *testing.T) {
 	}
 }
 
-// What leave-one-out says of stops as they are, it says of them as readings too.
-func TestTrustIfIsTheTrustOfSuchStops(t *testing.T) {
-	f := demo(t, "week2.csv").Fields[0]
-	same, err := f.TrustIf(nil)
-	require.NoError(t, err)
-	assert.Equal(t, f.Trust, same)
-	s := f.Stops[3]
-	same, err = f.TrustIf([]assess.Reading{{Of: 3, Value: s.Value, Units: s.Units}})
-	require.NoError(t, err)
-	assert.Equal(t, f.Trust, same)
-	more, err := f.TrustIf([]assess.Reading{{Of: -1, Value: 0, Units: 10}})
-	require.NoError(t, err)
-	assert.Equal(t, [2]int{f.Trust.Stops + 1, f.Trust.Empty + 1}, [2]int{more.Stops, more.Empty})
-	assert.False(t, assess.Trust{Stops: 9}.Nearly(1), "too few stops are no matter of skill")
-}
-
 // Stops that lie in no field are told of the fields whose files they stand in, where any
 // is at the level or above.
 func TestStopsInNoField(t *testing.T) {

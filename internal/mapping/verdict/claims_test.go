@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"github.com/geocoris/geocoris/internal/mapping/decision"
 	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/testkit"
@@ -27,11 +28,6 @@ func claims() map[string][]claim {
 	allBelowWatch := func(f figures, _ settings) bool {
 		return f.Stats.Max < f.Watch && f.Warm == 0 && f.Stats.Mean < f.Watch && f.High < f.Watch
 	}
-	below := func(f figures, _ settings) bool { return f.Stats.Mean < f.Treat }
-	belowUnsurely := func(f figures, s settings) bool { return below(f, s) && f.Low < f.Treat && f.High >= f.Treat }
-	unsure := func(f figures, s settings) bool {
-		return f.Low < f.Treat && f.High >= f.Treat && f.Needed-float64(f.Stats.Stops) > float64(s.MostStops)
-	}
 	noStopOver := func(f figures, _ settings) bool { return f.Over == 0 && f.Stats.Max < f.Treat }
 	return map[string][]claim{
 		"few-inside": {{"fewer than the least number of stops lie inside, 8 m or more from the edge", func(f figures, s settings) bool {
@@ -49,69 +45,52 @@ func claims() map[string][]claim {
 				return f.Stats.Found.Share < s.InfestedShare
 			}},
 		},
-		"all-alike-over": {{"all stops say the same, and that is at or above the threshold", func(f figures, s settings) bool {
-			return !f.Stats.Interval.Known() && f.Stats.Variance == 0 && f.Stats.Edge.InteriorMean >= f.Treat && surelyAtOrAbove(f, s)
-		}}},
-		"whole-over": {
-			{"even the low end of the mean is at or above the threshold", func(f figures, s settings) bool {
-				return f.Stats.Interval.Known() && surelyAtOrAbove(f, s) // else "how sure cannot be told" stands beside it
-			}},
-			{"and so is the mean inside the edge", func(f figures, _ settings) bool { return f.Stats.Edge.InteriorMean >= f.Treat }},
-		},
-		"whole-over-inside": {
-			{"even the low end of the mean inside, 8 m or more from the edge, is at or above the threshold", func(f figures, _ settings) bool {
-				return f.InsideLow >= f.Treat && f.Stats.Edge.InteriorMean >= f.Treat
-			}},
-			{"stops on the edge, with fewer pests", func(f figures, _ settings) bool { return f.Stats.Edge.EdgeMean < f.Stats.Edge.InteriorMean }},
-		},
-		"under-by-edge": {
-			{"the field's mean is below the threshold by its edge", below},
-			{"inside, 8 m or more from it, the mean is at or above", func(f figures, _ settings) bool { return f.Stats.Edge.InteriorMean >= f.Treat }},
-		},
 		"unscouted-much": {{"too much of the field lies beyond reach", func(f figures, s settings) bool { return f.Unscouted > s.UnscoutedShare*f.Area }}},
-		"large-share":    {{"so large a share is treat ground", func(f figures, s settings) bool { return f.TreatArea >= s.WholeShare*f.Area }}},
-		"everywhere": {
-			{"the pest is found all over", func(f figures, s settings) bool { return f.Stats.Found.Share >= s.Everywhere }},
-			{"the rest of the field is at or above the watch level on average", func(f figures, _ settings) bool { return f.RestMean >= f.Watch }},
-		},
-		"spot-costs-more": {{"a spot job costs no less than the whole field", func(f figures, _ settings) bool { return f.Costs.Spot >= f.Costs.Whole }}},
-		"finer-than-stops": {
-			{"one stop alone is over the threshold inside", func(f figures, _ settings) bool { return f.OverInside == 1 }},
-			{"all treat ground is less than what one stop stands for", func(f figures, _ settings) bool { return f.TreatArea < f.Area/float64(f.Stats.Stops) }},
-		},
-		"spot": {
-			{"the map is better than the field's mean", func(f figures, _ settings) bool { return f.Believed }},
-			{"its treat ground is a part of the field only", func(f figures, _ settings) bool { return f.TreatArea > 0 && f.TreatArea < f.Area }},
-		},
-		"edge-hot":       {{"all stops over the threshold stand on the edge", func(f figures, _ settings) bool { return f.Over > 0 && f.OverInside == 0 }}},
-		"straddles":      {{"the interval of the mean holds the threshold", func(f figures, _ settings) bool { return f.Low < f.Treat && f.Treat <= f.High }}},
 		"spread-unknown": {{"cannot be told from so few stops", func(f figures, _ settings) bool { return f.Stats.Stops < 3 && math.IsNaN(f.Needed) }}},
+		"few-for-a-map": {
+			{"stops are over the threshold, the mean is not surely", func(f figures, _ settings) bool { return f.Over > 0 && f.Low < f.Treat }},
+			{"too few were walked", func(f figures, s settings) bool { return f.Stats.Stops < s.LeastStops }},
+		},
+		"edge-hot": {{"all stops over the threshold stand on the edge", func(f figures, _ settings) bool { return f.Over > 0 && f.OverInside == 0 }}},
 		"over-by-edge": {
 			{"the field's mean is at or above the threshold by its edge", func(f figures, _ settings) bool {
 				return f.Stats.Mean >= f.Treat && f.Stats.Edge.EdgeMean >= f.Treat
 			}},
 			{"inside, 8 m or more from it, the mean is below", func(f figures, _ settings) bool { return f.Stats.Edge.InteriorMean < f.Treat }},
+			{"the map is no better than the mean", func(f figures, _ settings) bool { return !f.Believed }},
 			{"each hot stop of the edge", func(f figures, _ settings) bool { return f.Over > f.OverInside }},
 		},
-		"too-close-over": {
-			{"the mean inside the edge is at or above the threshold", func(f figures, _ settings) bool { return f.Stats.Edge.InteriorMean >= f.Treat }},
-			{"more stops than anybody walks would be needed to be sure", unsure},
+		"spot-costs-more": {{"a spot job costs no less than the whole field", func(f figures, _ settings) bool { return f.Costs.Spot >= f.Costs.Whole }}},
+		"large-share":     {{"so large a share is treat ground", func(f figures, s settings) bool { return f.TreatArea >= s.WholeShare*f.Area }}},
+		"mean-over": {
+			{"the mean is at or above the threshold", func(f figures, _ settings) bool {
+				return max(f.Stats.Mean, f.Stats.Edge.InteriorMean) >= f.Treat
+			}},
+			{"there is no map to believe with a zone", func(f figures, s settings) bool {
+				return f.TreatArea == 0 || f.Stats.Stops < s.LeastStops || !f.Believed
+			}},
 		},
-		"one-over": {
-			{"the mean is below the threshold, but not surely", belowUnsurely},
-			{"one stop inside, 8 m or more from the edge, is over it", func(f figures, _ settings) bool { return f.OverInside == 1 }},
+		"whole": {{"treating the whole field is expected to cost least", func(f figures, _ settings) bool {
+			nothing := f.Sums.Nothing
+			if max(f.Stats.Mean, f.Stats.Edge.InteriorMean) >= f.Treat { // then it is no choice
+				nothing = math.Inf(1)
+			}
+			return f.Sums.Known() && f.Sums.Whole <= min(nothing, f.Sums.Zone)
+		}}},
+		"single-places": {
+			{"stops are over the threshold, but the map is no better than the mean", func(f figures, _ settings) bool { return f.Over > 0 && !f.Believed }},
 		},
-		"few-over": {
-			{"the mean is below the threshold, but not surely", belowUnsurely},
-			{"few stops inside, 8 m or more from the edge, are over it", func(f figures, _ settings) bool { return f.OverInside > 1 && f.OverInside <= 3 }},
-		},
-		"too-close-under": {{"the mean is below the threshold", below}, {"more stops than anybody walks would be needed to be sure", unsure}},
-		"hot-without-skill": {
+		"spot": {{"no choice is expected to cost clearly less than treating the treat zone", func(f figures, _ settings) bool {
+			free := f.Stats.Mean < f.Treat && f.Stats.Edge.InteriorMean < f.Treat // to do nothing
+			return f.TreatArea > 0 && f.Believed && f.Sums.Whole >= min(f.Sums.Zone, f.Sums.Nothing)-0.11*f.Sums.Area && (!free || f.Sums.Nothing >= f.Sums.Zone-0.11*f.Sums.Area)
+		}}},
+		"leave": {
 			{"stops are over the threshold", func(f figures, _ settings) bool { return f.Over > 0 }},
-			{"no map that may be believed shows such ground", func(f figures, _ settings) bool { return !f.Believed || f.TreatArea == 0 }},
-			{"the field's mean is below it", func(f figures, s settings) bool { return below(f, s) && f.High < f.Treat }},
+			{"no treatment is expected to cost less than doing nothing", func(f figures, _ settings) bool {
+				return f.Sums.Nothing <= min(f.Sums.Zone, f.Sums.Whole)
+			}},
 		},
-		"unscouted": {{"ground that nobody has been near", func(f figures, _ settings) bool { return f.Unscouted > 0 }}},
+		"unscouted": {{"too much ground that nobody has been near", func(f figures, s settings) bool { return f.Unscouted > s.UnscoutedLeft*f.Area }}},
 		"grows": {
 			{"no stop is over the threshold yet", noStopOver},
 			{"stops, or the high end of the mean, are at or above the watch level", func(f figures, _ settings) bool { return f.Stats.Max >= f.Watch || f.High >= f.Watch }},
@@ -126,8 +105,8 @@ func claims() map[string][]claim {
 		},
 		"below": {
 			{"all is below the watch level", allBelowWatch},
-			{"with a stop in reach of all ground", func(f figures, _ settings) bool {
-				return f.Unscouted == 0 && f.TreatArea == 0 && f.WatchArea == 0
+			{"with a stop in reach of nearly all ground", func(f figures, s settings) bool {
+				return f.Unscouted <= s.UnscoutedLeft*f.Area && f.TreatArea == 0 && f.WatchArea-f.Unscouted < 0.005*f.Area
 			}},
 		},
 	}
@@ -190,6 +169,10 @@ func drawnFigures(t *rapid.T) verdict.Figures {
 		f.TreatArea = 0.9 * f.Area
 	}
 	f.WatchArea += f.Unscouted // as zones count it
+	if f.Over == 0 && rapid.Bool().Draw(t, "none over") || f.OverInside > 0 && f.TreatArea == 0 {
+		f.TreatArea = map[bool]float64{true: 2e4}[f.Over > 0] // stops carry their ground
+	}
+	f.Sums = drawnSums(t, f)
 	f.Believed = f.Stats.Stops >= 10 && rapid.Bool().Draw(t, "believed")
 	f.RestMean = rapid.SampledFrom([]float64{0, 2, 13, 30, math.NaN()}).Draw(t, "rest")
 	if rapid.Bool().Draw(t, "infested told") {
@@ -203,6 +186,20 @@ func drawnFigures(t *rapid.T) verdict.Figures {
 		}
 	}
 	return f
+}
+
+// drawnSums are what choices may cost on a field: what is lost without a treatment, and
+// the part of it that a treatment of the zone averts.
+func drawnSums(t *rapid.T, f verdict.Figures) (s decision.Sums) {
+	if rapid.IntRange(0, 9).Draw(t, "nothing weighed") == 0 {
+		return s
+	}
+	s.Area, s.Whole, s.ZoneArea = f.Area, f.Area, f.TreatArea
+	s.Nothing = f.Area * rapid.SampledFrom([]float64{0.01, 0.1, 0.5, 0.95, 1.05, 2, 4}).Draw(t, "nothing")
+	s.Zone = f.TreatArea + s.Nothing*rapid.SampledFrom([]float64{0.2, 0.6, 1}).Draw(t, "left by the zone")
+	s.Blind = min(s.Nothing, s.Area)
+	s.Seeing = s.Blind * rapid.Float64Range(0.5, 1).Draw(t, "seeing")
+	return s
 }
 
 func drawnSettings(t *rapid.T) verdict.Settings {
@@ -264,6 +261,7 @@ func TestUnscoutedGroundNeverPutsOffTheNextLook(t *testing.T) {
 	held := 0
 	testkit.Hundreds(t, 10, func(t *rapid.T) {
 		f, s := drawnFigures(t), drawnSettings(t)
+		f.Unscouted = 0.2 * f.Area
 		f.WatchArea = f.Unscouted // watched for that alone
 		v := verdict.Decide(f, s)
 		if v.Line != "unscouted" {

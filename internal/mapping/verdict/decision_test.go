@@ -17,6 +17,7 @@ import (
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/decision"
 	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 )
@@ -38,6 +39,8 @@ type judged struct {
 	formerLine                       string
 	formerKind                       verdict.Kind
 	nothing, zone, knowing, trueMean float64 // the whole field costs 1
+	sums                             decision.Sums
+	places                           float64
 }
 
 func judge(t *testing.T, number int) judged {
@@ -49,6 +52,15 @@ func judge(t *testing.T, number int) judged {
 	require.NoError(t, err)
 	f.new, f.figures = all[0], all[0].Figures
 	f.asFormer(r.Fields[0], set.WithDefaults())
+	all2 := r.Fields[0].Losses(inventedLevel)
+	f.sums = decision.Weigh(all2, decision.Prices{})
+	for _, p := range all2 {
+		loss := min(f.truth(p.X, p.Y)/inventedLevel, mostLoss)
+		if p.Loss >= 1 {
+			loss = 1
+		}
+		f.places += loss * p.Area / f.sums.Area
+	}
 	f.price(r.Fields[0].Map.Zone(zones.Treat).Polygons)
 	return f
 }
@@ -109,6 +121,16 @@ func (f judged) costOf(k verdict.Kind) float64 {
 	return f.nothing
 }
 
+func (f judged) choice(c decision.Choice) float64 {
+	switch c {
+	case decision.Zone:
+		return f.zone
+	case decision.Whole:
+		return 1
+	}
+	return f.nothing
+}
+
 // byMean is the trade's rule: the whole field where the mean of the stops is at or over
 // the threshold, else nothing.
 func (f judged) byMean() verdict.Kind {
@@ -125,6 +147,14 @@ func (f judged) settled(k verdict.Kind) verdict.Kind {
 		return f.byMean()
 	}
 	return k
+}
+
+// today is what the new verdict says to do today where no stop can be added.
+func (f judged) today() verdict.Kind {
+	if f.new.Kind == verdict.Undecided {
+		return f.new.Instead
+	}
+	return f.new.Kind
 }
 
 func judgeAll(t *testing.T, fields int) []judged {
@@ -178,9 +208,11 @@ var ways = []struct {
 	cost func(judged) float64
 }{
 	{"former", func(f judged) float64 { return f.costOf(f.settled(f.formerKind)) }},
-	{"new", func(f judged) float64 { return f.costOf(f.settled(f.new.Kind)) }},
+	{"new", func(f judged) float64 { return f.costOf(f.today()) }},
 	{"zone", func(f judged) float64 { return f.zone }},
 	{"mean rule", func(f judged) float64 { return f.costOf(f.byMean()) }},
+	{"least sum", func(f judged) float64 { return f.choice(f.sums.Best()) }},
+	{"places", func(f judged) float64 { return f.places }},
 	{"best of three", func(f judged) float64 { return min(f.nothing, f.zone, 1) }},
 	{"truth", func(f judged) float64 { return f.knowing }},
 }
@@ -228,7 +260,31 @@ func TestDecision(t *testing.T) {
 	for _, name := range sortedKeys(lines) {
 		row(name, lines[name])
 	}
+	bins(t, "best of sums", all, func(f judged) (float64, float64) {
+		b := f.sums.Best()
+		return f.sums.Of(b) / f.sums.Area, f.choice(b)
+	})
+	bins(t, "nothing", all, func(f judged) (float64, float64) { return f.sums.Nothing / f.sums.Area, f.nothing })
+	bins(t, "zone", all, func(f judged) (float64, float64) { return f.sums.Zone / f.sums.Area, f.zone })
+	bins(t, "L + surprise", all, func(f judged) (float64, float64) { return f.sums.PerArea(f.stops), f.places })
 	assert.NotEmpty(t, all)
 }
 
 func sortedKeys(m map[string][]judged) []string { return slices.Sorted(maps.Keys(m)) }
+
+// bins sets expected costs against real ones.
+func bins(t *testing.T, name string, all []judged, of func(judged) (said, found float64)) {
+	t.Helper()
+	edges := []float64{0, 0.1, 0.3, 0.5, 0.7, 0.9, 1.1, 2, 9}
+	text := name + ", said and found:"
+	for i := 1; i < len(edges); i++ {
+		var s, g, n float64
+		for _, f := range all {
+			if a, b := of(f); a >= edges[i-1] && a < edges[i] {
+				s, g, n = s+a, g+b, n+1
+			}
+		}
+		text += fmt.Sprintf(" | %.0f: %.3f %.3f", n, s/n, g/n)
+	}
+	t.Log(text)
+}

@@ -6,6 +6,7 @@ import (
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/decision"
 	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
 )
 
@@ -34,6 +35,11 @@ type Figures struct {
 	HotInside  []string // names of these
 	Warm       int      // stops at or above the watch level
 
+	// Sums are what each choice is expected to cost, in treatments times m², PaysAt being
+	// the density at which a treatment pays; zero where nothing is known.
+	Sums   decision.Sums
+	PaysAt float64
+
 	Costs  *Costs
 	Needed float64 // stops in all that would part the mean from the treat level
 	Reach  float64 // metres
@@ -55,6 +61,7 @@ func FiguresOf(f *assess.Field, r *assess.Result, s Settings) (Figures, error) {
 	g.zones(f)
 	g.slivers(f.Settings.MinArea)
 	g.count(stops, f.Settings.Reach, s)
+	g.weigh(f, s)
 	for i, stop := range stops {
 		if stop.Value >= g.Treat && stop.Inside >= fieldstats.EdgeStrip {
 			g.HotInside = append(g.HotInside, f.Stops[i].Name)

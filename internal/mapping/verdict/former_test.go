@@ -26,8 +26,8 @@ func former(f verdict.Figures, s verdict.Settings) (string, verdict.Kind) {
 func formerTable() []formerLine {
 	type figures = verdict.Figures
 	type settings = verdict.Settings
-	// As settings had them: whole from a share of 0.65, all over from 0.8 of the stops.
-	const wholeShare, everywhere = 0.65, 0.8
+	// As settings had them: whole from a share of 0.65, all over from 0.8 of the stops, at most 40 more.
+	const wholeShare, everywhere, mostStops = 0.65, 0.8, 40
 	spots := func(f figures) bool { return f.Believed && f.TreatArea > 0 && f.OverInside > 0 }
 	straddles := func(f figures) bool { return f.Low < f.Treat && f.High >= f.Treat }
 	maybeOver := func(f figures) bool { return straddles(f) && f.Stats.Mean < f.Treat }
@@ -52,7 +52,7 @@ func formerTable() []formerLine {
 		{"spot", verdict.SpotSpray, func(f figures, _ settings) bool { return spots(f) }},
 		{"edge-hot", verdict.Undecided, func(f figures, _ settings) bool { return f.Over > 0 && f.OverInside == 0 }},
 		{"whole-over-inside", verdict.TreatWhole, func(f figures, _ settings) bool { return f.InsideLow >= f.Treat && f.Stats.Edge.EdgeMean < f.Treat }},
-		{"straddles", verdict.Undecided, func(f figures, s settings) bool { return straddles(f) && moreStops(f) <= float64(s.MostStops) }},
+		{"straddles", verdict.Undecided, func(f figures, _ settings) bool { return straddles(f) && moreStops(f) <= mostStops }},
 		{"spread-unknown", verdict.Undecided, func(f figures, _ settings) bool { return straddles(f) && f.Stats.Stops < 3 }},
 		{"over-by-edge", verdict.Undecided, func(f figures, _ settings) bool {
 			return f.Stats.Mean >= f.Treat && f.Stats.Edge.InteriorMean < f.Treat

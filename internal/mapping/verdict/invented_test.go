@@ -157,7 +157,7 @@ func mixed(size float64, r *rand.Rand) truth {
 	edge, spots := edge(size, r.IntN(4), r), patches(size, r, 0.02+0.08*r.Float64(), 20, 70, 1)
 	steep, z := 1.5*r.Float64(), waves(80, 1, r)
 	return func(x, y float64) float64 {
-		return 8*math.Exp(2*steep*x/size+0.5*z(x, y)) + edge(x, y) + spots(x, y)
+		return 5*math.Exp(2*steep*x/size+0.5*z(x, y)) + edge(x, y) + spots(x, y)
 	}
 }
 
@@ -179,14 +179,14 @@ var inventedStops = []int{12, 16, 20, 30, 45, 60}
 func invent(t *testing.T, number int) invented {
 	r := rand.New(rand.NewPCG(14, uint64(number)))
 	f := invented{kind: number % len(inventedKinds), stops: inventedStops[r.IntN(len(inventedStops))], leaves: 10 + 10*r.IntN(2), way: []string{"random", "grid", "W"}[r.IntN(3)]}
-	f.size = 350 + 400*r.Float64()
+	f.size = 450 + 450*r.Float64()
 	f.field = geo.Field{Name: fmt.Sprint("field ", number), Boundary: outline(f.size, f.kind == concaveKind)}
 	frame, err := geo.FrameOf(f.field.Boundary)
 	require.NoError(t, err)
 	f.frame, f.xy = frame, frame.ForwardPolygons(f.field.Boundary)
 	f.truth = inventedKinds[f.kind].truth(f.size, r)
 	text := f.counted(r)
-	f.survey, err = survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader(text), Pest: "sorghum aphid"})
+	f.survey, err = survey.Read(typed(text), survey.Options{Pest: "sorghum aphid"})
 	require.NoError(t, err)
 	return f
 }

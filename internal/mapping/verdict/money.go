@@ -12,6 +12,10 @@ type Money struct {
 	Price   float64 // V: of the crop, per unit of yield; 0 where losses are not known
 	Loss    float64 // b: yield lost per m² for each pest per unit counted on; 0 where not known
 	Control float64 // K: part of the loss that is averted; 0 is all
+	// SpotControl is K of a spot spray; 0 is that of the whole field. Published trials:
+	// spots against pests that colonise fast often failed.
+	SpotControl float64
+	Stop        float64 // of walking to one more stop and counting there; 0 where not known
 }
 
 // FullControl is all of the loss averted, where nothing else is said.
@@ -22,7 +26,7 @@ func (m Money) Validate() error {
 	for _, v := range []struct {
 		name  string
 		value float64
-	}{{"cost", m.Cost}, {"cost of a spot job", m.SpotJob}, {"price", m.Price}, {"loss", m.Loss}, {"control", m.Control}} {
+	}{{"cost", m.Cost}, {"cost of a spot job", m.SpotJob}, {"price", m.Price}, {"loss", m.Loss}, {"control", m.Control}, {"control of a spot job", m.SpotControl}, {"cost of a stop", m.Stop}} {
 		if !(v.value >= 0) || math.IsInf(v.value, 0) {
 			return fmt.Errorf("%s %g: want a number that is not negative", v.name, v.value)
 		}
@@ -34,6 +38,8 @@ func (m Money) Validate() error {
 		return fmt.Errorf("the break-even test wants both the price of the crop and the loss for each pest")
 	case m.Control > 1:
 		return fmt.Errorf("control %g: want the part of the loss that is averted, 1 at most", m.Control)
+	case m.SpotControl > m.control():
+		return fmt.Errorf("control of a spot job %g: want no more than that of the whole field, %g", m.SpotControl, m.control())
 	}
 	return nil
 }
@@ -53,13 +59,13 @@ type Costs struct {
 func (m Money) costs(f Figures) Costs {
 	c := Costs{Spot: m.Cost*f.TreatArea + m.SpotJob, Whole: m.Cost * f.Area, Added: m.Cost * f.Added, SpotAverts: math.NaN(), WholeAverts: math.NaN()}
 	if m.Price > 0 && m.Loss > 0 {
-		k := m.Control
-		if k == 0 {
-			k = FullControl
-		}
+		k := m.control()
 		c.WholeAverts = m.Price * m.Loss * k * f.Stats.Mean * f.Area
 		c.SpotAverts = 0
 		if f.TreatArea > 0 {
+			if m.SpotControl > 0 {
+				k = m.SpotControl
+			}
 			c.SpotAverts = m.Price * m.Loss * k * f.TreatMean * f.TreatArea
 		}
 	}

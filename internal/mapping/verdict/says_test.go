@@ -18,39 +18,29 @@ func says() map[string]claim {
 	type settings = verdict.Settings
 	over := func(f figures, _ settings) bool { return f.Low >= f.Treat && f.Stats.Mean >= f.Treat }
 	inside := func(f figures) bool { return f.Stats.Edge.InteriorMean >= f.Treat }
-	unsure := func(f figures) bool { return f.Low < f.Treat && f.High >= f.Treat }
 	return map[string]claim{
 		"few-inside":          {"too few stops lie inside it", func(f figures, s settings) bool { return f.Stats.Edge.InteriorStops < s.LeastInside }},
 		"does-not-pay":        {"treating costs more than it would save", func(f figures, _ settings) bool { return f.Costs.WholeAverts < f.Costs.Whole }},
 		"not-infested-enough": {"over the threshold, but too little is infested for the rule", func(f figures, s settings) bool { return over(f, s) && s.InfestedShare > 0 }},
-		"all-alike-over":      {"all stops say the same, at or above the threshold", func(f figures, s settings) bool { return over(f, s) && f.Stats.Variance == 0 }},
-		"whole-over":          {"surely at or above the threshold", over},
 		"unscouted-much":      {"too much of it lies beyond reach of any stop", func(f figures, s settings) bool { return f.Unscouted > s.UnscoutedShare*f.Area }},
-		"large-share":         {"so large a share is treat ground", func(f figures, s settings) bool { return f.TreatArea >= s.WholeShare*f.Area }},
-		"everywhere":          {"the pest is all over it", func(f figures, s settings) bool { return f.Stats.Found.Share >= s.Everywhere }},
-		"spot-costs-more":     {"a spot job costs no less", func(f figures, _ settings) bool { return f.Costs.Spot >= f.Costs.Whole }},
-		"finer-than-stops":    {"one stop alone is over the threshold inside", func(f figures, _ settings) bool { return f.OverInside == 1 }},
-		"spot":                {"", func(f figures, _ settings) bool { return f.TreatArea > 0 }},
-		"edge-hot":            {"all stops over the threshold stand on its edge", func(f figures, _ settings) bool { return f.Over > 0 && f.OverInside == 0 }},
-		"whole-over-inside":   {"surely at or above the threshold inside, 8 m or more from the edge", func(f figures, _ settings) bool { return f.InsideLow >= f.Treat }},
-		"straddles":           {"the mean may lie on either side of the threshold", func(f figures, _ settings) bool { return unsure(f) }},
 		"spread-unknown":      {"too few stops tell how sure the mean is", func(f figures, _ settings) bool { return f.Stats.Stops < 3 }},
+		"few-for-a-map":       {"stops are over the threshold, but too few were walked for a map", func(f figures, s settings) bool { return f.Over > 0 && f.Stats.Stops < s.LeastStops }},
+		"edge-hot":            {"all stops over the threshold stand on its edge", func(f figures, _ settings) bool { return f.Over > 0 && f.OverInside == 0 }},
 		"over-by-edge":        {"at or above the threshold by its edge, below it inside", func(f figures, _ settings) bool { return f.Stats.Mean >= f.Treat && !inside(f) }},
-		"too-close-over":      {"at or above the threshold inside, but not surely", func(f figures, _ settings) bool { return inside(f) && unsure(f) }},
-		"under-by-edge":       {"below the threshold by its edge, at or above it inside", func(f figures, _ settings) bool { return f.Stats.Mean < f.Treat && inside(f) }},
-		"one-over": {"one stop inside is over the threshold, and the mean may be", func(f figures, _ settings) bool {
-			return f.OverInside == 1 && f.Stats.Mean < f.Treat && unsure(f)
+		"spot-costs-more":     {"a spot job costs no less", func(f figures, _ settings) bool { return f.Costs.Spot >= f.Costs.Whole }},
+		"large-share":         {"nearly all of it is treat ground", func(f figures, s settings) bool { return f.TreatArea >= s.WholeShare*f.Area }},
+		"mean-over":           {"at or above the threshold, and there is no map to go by", func(f figures, _ settings) bool { return f.Stats.Mean >= f.Treat || inside(f) }},
+		"whole":               {"that is expected to cost least", func(f figures, _ settings) bool { return f.Sums.Whole <= f.Sums.Zone }},
+		"single-places":       {"stops over the threshold may be single places", func(f figures, _ settings) bool { return f.OverInside > 0 && !f.Believed }},
+		"spot":                {"", func(f figures, _ settings) bool { return f.TreatArea > 0 }},
+		"leave": {"stops are over the threshold, but treating is not expected to pay", func(f figures, _ settings) bool {
+			return f.Over > 0 && f.Sums.Nothing <= min(f.Sums.Zone, f.Sums.Whole)
 		}},
-		"few-over": {"few stops inside are over the threshold, and the mean may be", func(f figures, _ settings) bool {
-			return f.OverInside > 1 && f.OverInside <= 3 && f.Stats.Mean < f.Treat && unsure(f)
-		}},
-		"too-close-under":   {"below the threshold, but not surely", func(f figures, _ settings) bool { return f.Stats.Mean < f.Treat && unsure(f) }},
-		"hot-without-skill": {"below the threshold on average, though stops are over it", func(f figures, _ settings) bool { return f.Stats.Mean < f.Treat && f.Over > 0 }},
-		"unscouted":         {"there is ground that nobody has been near", func(f figures, _ settings) bool { return f.Unscouted > 0 }},
-		"grows":             {"no stop is over the threshold yet", func(f figures, _ settings) bool { return f.Over == 0 }},
-		"watched":           {"all stops are below the watch level, but not all of the map", func(f figures, _ settings) bool { return f.Warm == 0 && f.TreatArea+f.WatchArea > 0 }},
-		"few-stops":         {"too few stops to call it clear", func(f figures, s settings) bool { return f.Stats.Stops < s.LeastStops }},
-		"below":             {"all is below the watch level", func(f figures, _ settings) bool { return f.Stats.Max < f.Watch && f.High < f.Watch }},
+		"unscouted": {"there is ground that nobody has been near", func(f figures, _ settings) bool { return f.Unscouted > 0 }},
+		"grows":     {"no stop is over the threshold yet", func(f figures, _ settings) bool { return f.Over == 0 }},
+		"watched":   {"all stops are below the watch level, but not all of the map", func(f figures, _ settings) bool { return f.Warm == 0 && f.TreatArea+f.WatchArea > 0 }},
+		"few-stops": {"too few stops to call it clear", func(f figures, s settings) bool { return f.Stats.Stops < s.LeastStops }},
+		"below":     {"all is below the watch level", func(f figures, _ settings) bool { return f.Stats.Max < f.Watch && f.High < f.Watch }},
 	}
 }
 
@@ -70,8 +60,10 @@ func TestWhatHeadingsSayIsTrue(t *testing.T) {
 		require.Equal(t, v.Kind == verdict.Undecided, v.More > 0)
 		if v.Kind == verdict.Undecided {
 			require.LessOrEqual(t, v.Days, s.RevisitFound)
+			require.Contains(t, []verdict.Kind{verdict.LookAgain, verdict.SpotSpray, verdict.TreatWhole}, v.Instead, "what to do today")
 		} else {
 			require.Empty(t, v.Where)
+			require.Equal(t, verdict.None, v.Instead)
 		}
 	})
 	words := map[string]string{}

@@ -11,11 +11,12 @@ import (
 // Settings are the thresholds of the table. Zero fields mean the defaults.
 type Settings struct {
 	LeastInside    int     // stops inside the edge strip before anything is decided; 4 (Texas A&M AgriLife: at least 4 places in a field)
-	LeastStops     int     // stops before "no spray"; 10, as for a map that may be believed
-	WholeShare     float64 // treated share from which the whole field is simpler; 0.65 (judgement, no source)
-	Everywhere     float64 // share of stops with any pest from which it is all over the field; 0.8 (our choice, no source)
+	LeastStops     int     // stops before "no spray", and before the map's treat zone is a choice; 10, as for a map that may be believed
+	WholeShare     float64 // treated share from which the whole field is simpler; 0.9 (our choice: on simulated fields 0.65 costs more than it saves)
+	Everywhere     float64 // share of stops with any pest from which it is said to be all over the field; 0.8 (our choice, no source)
 	UnscoutedShare float64 // share of unscouted ground from which nothing is decided; 0.25 (our choice, no source)
-	MostStops      int     // more stops than this nobody walks for one answer; 40 (our choice, no source)
+	MostStops      int     // no verdict asks for more further stops than these; 40 (our choice, no source)
+	UnscoutedLeft  float64 // share of unscouted ground up to which a quiet field is not sprayed; 0.15 (our choice, no source)
 	Revisit        float64 // days to the next usual visit; that of the levels, or 7 (Texas A&M AgriLife)
 	RevisitFound   float64 // days to the next visit once colonies are found; 3 (Texas A&M AgriLife: 3 to 4)
 	InfestedShare  float64 // share of units or plants that a rule wants infested besides, 0 to 1; 0 asks for none
@@ -27,9 +28,10 @@ type Settings struct {
 const (
 	leastInside    = 4
 	leastStops     = 10
-	wholeShare     = 0.65
+	wholeShare     = 0.9
 	everywhere     = 0.8
 	unscoutedShare = 0.25
+	unscoutedLeft  = 0.15
 	mostStops      = 40
 )
 
@@ -46,7 +48,7 @@ func (s Settings) WithDefaults() Settings {
 	for _, v := range []struct {
 		at    *float64
 		usual float64
-	}{{&s.WholeShare, wholeShare}, {&s.Everywhere, everywhere}, {&s.UnscoutedShare, unscoutedShare}, {&s.Revisit, visit.Usual}, {&s.RevisitFound, visit.Settled}} {
+	}{{&s.WholeShare, wholeShare}, {&s.Everywhere, everywhere}, {&s.UnscoutedShare, unscoutedShare}, {&s.UnscoutedLeft, unscoutedLeft}, {&s.Revisit, visit.Usual}, {&s.RevisitFound, visit.Settled}} {
 		if *v.at == 0 {
 			*v.at = v.usual
 		}
@@ -64,7 +66,7 @@ func (s Settings) Validate() error {
 	}{
 		{"least stops inside", float64(s.LeastInside), math.MaxInt32}, {"least stops", float64(s.LeastStops), math.MaxInt32},
 		{"most stops", float64(s.MostStops), math.MaxInt32}, {"share for the whole field", s.WholeShare, 1},
-		{"share of stops infested", s.Everywhere, 1}, {"unscouted share", s.UnscoutedShare, 1},
+		{"share of stops infested", s.Everywhere, 1}, {"unscouted share", s.UnscoutedShare, 1}, {"unscouted share left", s.UnscoutedLeft, 1},
 		{"revisit", s.Revisit, 366}, {"revisit once found", s.RevisitFound, 366}, {"infested share", s.InfestedShare, 1},
 	} {
 		if !(v.value >= 0 && v.value <= v.most) {

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"github.com/geocoris/geocoris/internal/mapping/decision"
 	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/testkit"
@@ -37,6 +38,12 @@ func spot() verdict.Figures {
 	return f
 }
 
+// sums are those of spot, of 50 ha with a zone of 5, where nothing and the zone cost so
+// many treatments of the field.
+func sums(nothing, zone float64) decision.Sums {
+	return decision.Sums{Area: 50e4, ZoneArea: 5e4, Nothing: nothing * 50e4, Zone: zone * 50e4, Whole: 50e4}
+}
+
 func near(mean, low, high float64) func(*verdict.Figures) {
 	return func(f *verdict.Figures) {
 		f.Stats.Mean, f.Stats.Edge.InteriorMean, f.Low, f.High = mean, mean, low, high
@@ -61,62 +68,39 @@ func TestEachLine(t *testing.T) {
 		}, verdict.Settings{}, 0, 3},
 		{"not-infested-enough", verdict.LookAgain, spot(), func(f *verdict.Figures) { near(60, 45, 80)(f); f.Stats.Infested = share(0.79) },
 			verdict.Settings{InfestedShare: 0.8}, 0, 3},
-		{"all-alike-over", verdict.TreatWhole, spot(), near(90, 90, 90), verdict.Settings{}, 0, 3},
-		{"whole-over", verdict.TreatWhole, spot(), near(60, 40, 80), verdict.Settings{}, 0, 3},
 		{"unscouted-much", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Unscouted = 20e4 }, verdict.Settings{}, 2, 3},
 		{"unscouted-much", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Unscouted, f.Reach = 20e4, 30 }, verdict.Settings{}, 4, 3}, // stops in one corner
-		{"large-share", verdict.TreatWhole, spot(), func(f *verdict.Figures) { near(38, 20, 60)(f); f.TreatArea = 33e4 }, verdict.Settings{}, 0, 3},
-		{"everywhere", verdict.TreatWhole, spot(), func(f *verdict.Figures) { f.Stats.Found.Share, f.RestMean = 0.9, 13 }, verdict.Settings{}, 0, 3},
-		{"spot-costs-more", verdict.TreatWhole, spot(), func(f *verdict.Figures) {
-			f.Costs = &verdict.Costs{Spot: 900, Whole: 900, SpotAverts: math.NaN(), WholeAverts: math.NaN()}
-		}, verdict.Settings{}, 0, 3},
-		{"finer-than-stops", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Over, f.OverInside, f.TreatArea = 1, 1, 1e4 }, verdict.Settings{}, 4, 3},
-		{"spot", verdict.SpotSpray, spot(), nil, verdict.Settings{}, 0, 3},
-		{"edge-hot", verdict.Undecided, spot(), func(f *verdict.Figures) { f.OverInside = 0 }, verdict.Settings{}, 4, 3},
-		{"whole-over-inside", verdict.TreatWhole, quiet(), func(f *verdict.Figures) { // eight stops of the edge at 2, twelve inside at 46
-			near(28.4, 17.5, 37.5)(f)
-			f.Stats.Edge, f.InsideLow = fieldstats.Edge{EdgeStops: 8, InteriorStops: 12, EdgeMean: 2, InteriorMean: 46}, 45
-			f.Over, f.OverInside, f.Believed = 12, 12, false
-		}, verdict.Settings{}, 0, 3},
-		{"under-by-edge", verdict.Undecided, quiet(), func(f *verdict.Figures) { // likewise, but not surely inside
-			near(28.4, 17.5, 37.5)(f)
-			f.Stats.Edge, f.InsideLow = fieldstats.Edge{EdgeStops: 8, InteriorStops: 12, EdgeMean: 2, InteriorMean: 46}, 38
-			f.Over, f.OverInside, f.Believed = 12, 12, false
-		}, verdict.Settings{}, 4, 3},
-		{"straddles", verdict.Undecided, quiet(), func(f *verdict.Figures) { near(30, 20, 45)(f); f.Needed = 42 }, verdict.Settings{}, 12, 3},
 		{"spread-unknown", verdict.Undecided, quiet(), func(f *verdict.Figures) {
 			near(90, 0, math.Inf(1))(f)
 			f.Stats.Stops, f.Stats.Edge.InteriorStops, f.Needed = 2, 2, math.NaN()
 		}, verdict.Settings{LeastInside: 1}, 1, 3},
+		{"few-for-a-map", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Stats.Stops = 9 }, verdict.Settings{}, 1, 3},
+		{"edge-hot", verdict.Undecided, spot(), func(f *verdict.Figures) { f.OverInside = 0 }, verdict.Settings{}, 4, 3},
 		{"over-by-edge", verdict.Undecided, spot(), func(f *verdict.Figures) { // eight stops of the edge far over, one inside, no skill
 			near(92.2, 64.6, 124)(f)
-			f.Stats.Edge.InteriorMean, f.Believed, f.Skill, f.Over, f.OverInside = 12, false, -0.1, 9, 1
+			f.Stats.Edge.InteriorMean, f.Stats.Edge.EdgeMean, f.Believed, f.Skill, f.Over, f.OverInside = 12, 400, false, -0.1, 9, 1
 		}, verdict.Settings{}, 8, 3},
-		{"over-by-edge", verdict.Undecided, spot(), func(f *verdict.Figures) { // over, but not surely
-			near(45, 30, 70)(f)
-			f.Stats.Edge.InteriorMean, f.Believed, f.Over, f.OverInside, f.Needed = 38, false, 4, 2, 900
-		}, verdict.Settings{}, 2, 3},
-		{"too-close-over", verdict.TreatWhole, quiet(), func(f *verdict.Figures) { near(41, 30, 55)(f); f.Needed = 900 }, verdict.Settings{}, 0, 3},
-		{"one-over", verdict.Undecided, quiet(), func(f *verdict.Figures) { // one far over it, and no skill
-			near(11, 1.3, 115)(f)
-			f.Believed, f.Skill, f.TreatArea, f.Over, f.OverInside, f.Needed = false, -0.1, 1e4, 1, 1, 900
-		}, verdict.Settings{}, 4, 3},
-		{"few-over", verdict.Undecided, quiet(), func(f *verdict.Figures) { // at the most, the edge hot besides
-			near(20, 10, 55)(f)
-			f.Believed, f.Over, f.OverInside, f.Needed = false, 5, 3, 900
-		}, verdict.Settings{}, 12, 3},
-		{"too-close-under", verdict.LookAgain, quiet(), func(f *verdict.Figures) { // one more
-			near(20, 10, 55)(f)
-			f.Believed, f.Over, f.OverInside, f.Needed = false, 5, 4, 900
+		{"spot-costs-more", verdict.TreatWhole, spot(), func(f *verdict.Figures) {
+			f.Costs = &verdict.Costs{Spot: 900, Whole: 900, SpotAverts: math.NaN(), WholeAverts: math.NaN()}
 		}, verdict.Settings{}, 0, 3},
-		{"too-close-under", verdict.LookAgain, quiet(), func(f *verdict.Figures) { near(39, 30, 55)(f); f.Needed = math.Inf(1) }, verdict.Settings{}, 0, 1},
-		{"too-close-under", verdict.LookAgain, quiet(), func(f *verdict.Figures) { near(20, 10, 55)(f); f.Needed = math.Inf(1) }, verdict.Settings{}, 0, 3},
-		{"hot-without-skill", verdict.LookAgain, spot(), func(f *verdict.Figures) { f.Believed, f.Skill = false, -0.1 }, verdict.Settings{}, 0, 3},
-		{"unscouted", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.Unscouted = 1 }, verdict.Settings{}, 0, 7},
-		{"unscouted", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.Unscouted, f.Warm, f.Stats.Max = 1, 2, 14.6 }, verdict.Settings{}, 0, 6},
+		{"large-share", verdict.TreatWhole, spot(), func(f *verdict.Figures) { near(38, 20, 60)(f); f.TreatArea = 45e4 }, verdict.Settings{}, 0, 3}, // at the share
+		{"mean-over", verdict.TreatWhole, spot(), func(f *verdict.Figures) { near(60, 40, 80)(f); f.Stats.Stops = 9 }, verdict.Settings{}, 0, 3},
+		{"whole", verdict.TreatWhole, spot(), func(f *verdict.Figures) { near(60, 40, 80)(f); f.Sums = sums(2, 1.2) }, verdict.Settings{}, 0, 3},
+		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { near(60, 40, 80)(f); f.Sums = sums(2, 1.05) }, verdict.Settings{}, 0, 3},           // close
+		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Believed, f.Sums = false, sums(0.3, 0.29) }, verdict.Settings{}, 12, 3}, // four hot stops
+		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Believed, f.Sums, f.OverInside = false, sums(0.3, 0.29), 2 }, verdict.Settings{}, 8, 3},
+		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Believed = false }, verdict.Settings{MostStops: 5}, 5, 3},
+		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Believed, f.Sums, f.TreatArea = false, sums(0.3, 0.31), 5e4 }, verdict.Settings{}, 12, 3},
+		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { f.Believed, f.Sums, f.TreatArea = false, sums(0.3, 0.31), 4.9e4 }, verdict.Settings{}, 0, 3}, // little ground
+		{"spot", verdict.SpotSpray, spot(), nil, verdict.Settings{}, 0, 3},
+		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.Sums = sums(0.3, 0.39) }, verdict.Settings{}, 0, 3}, // close
+		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { f.Sums = sums(0.3, 0.41) }, verdict.Settings{}, 0, 3},
+		{"unscouted", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.Unscouted = 8e4 }, verdict.Settings{}, 0, 7},
+		{"unscouted", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.Unscouted, f.Warm, f.Stats.Max = 8e4, 2, 14.6 }, verdict.Settings{}, 0, 6},
 		{"grows", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.Warm, f.WatchArea, f.Stats.Max = 2, 3e4, 14.6 }, verdict.Settings{}, 0, 6}, // 4.2·log2(40/14.6) = 6.1
 		{"watched", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.TreatArea = 1e4 }, verdict.Settings{}, 0, 7},
 		{"few-stops", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.Stats.Stops = 9 }, verdict.Settings{}, 0, 7},
+		{"below", verdict.NoSpray, quiet(), func(f *verdict.Figures) { f.Unscouted, f.WatchArea = 7.5e4, 7.6e4 }, verdict.Settings{}, 0, 7}, // as much as may be left
 		{"below", verdict.NoSpray, quiet(), nil, verdict.Settings{}, 0, 7},
 	} {
 		t.Run(c.line, func(t *testing.T) {
@@ -143,11 +127,10 @@ func TestSettingsOfTheTable(t *testing.T) {
 	}{
 		"least inside":     {spot(), verdict.Settings{LeastInside: 31}, "few-inside"},
 		"whole share":      {spot(), verdict.Settings{WholeShare: 0.1}, "large-share"},
+		"unscouted left":   {with(quiet(), func(f *verdict.Figures) { f.Unscouted = 6e4 }), verdict.Settings{UnscoutedLeft: 0.1}, "unscouted"},
 		"unscouted share":  {with(spot(), func(f *verdict.Figures) { f.Unscouted = 6e4 }), verdict.Settings{UnscoutedShare: 0.1}, "unscouted-much"},
-		"everywhere":       {with(spot(), func(f *verdict.Figures) { f.RestMean = 13 }), verdict.Settings{Everywhere: 0.3}, "everywhere"},
 		"least stops":      {quiet(), verdict.Settings{LeastStops: 31}, "few-stops"},
-		"most stops":       {with(quiet(), func(f *verdict.Figures) { near(30, 20, 45)(f); f.Needed = 42 }), verdict.Settings{MostStops: 11}, "too-close-under"},
-		"infested is told": {with(spot(), near(60, 45, 80)), verdict.Settings{InfestedShare: 0.8}, "whole-over"}, // the units do not tell
+		"infested is told": {with(spot(), near(60, 45, 80)), verdict.Settings{InfestedShare: 0.8}, "spot"}, // the units do not tell
 	} {
 		assert.Equal(t, c.want, verdict.Decide(c.f, c.set).Line, name)
 	}
@@ -178,6 +161,10 @@ func TestWhatMustNotHappen(t *testing.T) {
 		f.Believed = rapid.Bool().Draw(t, "believed")
 		f.Over = rapid.IntRange(0, 5).Draw(t, "over")
 		f.OverInside, f.Warm = rapid.IntRange(0, f.Over).Draw(t, "over inside"), f.Over+rapid.IntRange(0, 5).Draw(t, "warm")
+		if max(f.Stats.Mean, f.Stats.Edge.InteriorMean) >= f.Treat && f.Over == 0 {
+			return // no mean is over without a stop that is
+		}
+		f.Sums = drawnSums(t, f)
 		v := verdict.Decide(f, verdict.Settings{})
 
 		require.NotEqual(t, verdict.None, v.Kind)
@@ -191,7 +178,7 @@ func TestWhatMustNotHappen(t *testing.T) {
 			require.Positive(t, f.OverInside, "spot spray with no stop over the threshold inside")
 		}
 		if v.Kind == verdict.NoSpray {
-			require.Zero(t, f.Unscouted, "clear with unscouted ground")
+			require.LessOrEqual(t, f.Unscouted, 0.15*f.Area, "clear with much unscouted ground")
 			require.Zero(t, f.Over)
 			require.Zero(t, f.TreatArea)
 			require.Zero(t, f.Warm)

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/decision"
 	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
 )
 
@@ -16,7 +17,6 @@ const Unread = "unread"
 const (
 	mostAlone = 12  // stops that are tried one by one, besides all together
 	mostCount = 1e5 // per unit: beyond it nobody counts
-	nearly    = 0.1 // what a map's skill may lack, as not all places and counts are tried
 )
 
 // Lost counts the stops that may lie in the field beside those used, and the rows that
@@ -40,6 +40,9 @@ func (v *Verdict) readFirst(f *assess.Field, r *assess.Result, s Settings) error
 	}
 	v.Without, v.Kind, v.Line, v.Days = v.Kind, Undecided, Unread, soon(v.Figures, s)
 	v.Why = "rows that were not read could change the answer"
+	if v.Without != Undecided {
+		v.Instead = v.Without
+	}
 	if v.Without != Undecided {
 		v.Says, v.Where, v.Round, v.More = "", "", nil, 0
 	}
@@ -170,37 +173,23 @@ func (p part) clip(v float64) float64 { return max(p.low, min(p.high, v)) }
 // told on the edge or inside it, says something more dangerous than kind.
 func (t trial) decides(parts []part, v float64, edge bool, kind Kind) (bool, error) {
 	stops := append([]fieldstats.Stop(nil), t.stops...)
-	readings := make([]assess.Reading, len(parts))
-	var free [][]assess.Position
 	highest := 0.0
-	for i, p := range parts {
+	for _, p := range parts {
 		at, value := on(p.places, edge), p.clip(v)
 		if len(at) == 0 || math.IsInf(value, 0) || math.IsNaN(value) {
 			return false, nil
 		}
-		free, highest = append(free, at), max(highest, value)
+		highest = max(highest, value)
 		stop := t.stopOf(p, at[0], value)
-		readings[i] = assess.Reading{Of: p.of, XY: at[0].XY, Value: value, Units: stop.Units}
 		if p.of >= 0 {
 			stops[p.of] = stop
 		} else {
 			stops = append(stops, stop)
 		}
 	}
-	all := t.figures(stops, highest)
-	worse := func(believed bool) bool {
-		return slices.ContainsFunc(all, func(g Figures) bool {
-			g.Believed = believed
-			return Decide(g, t.set).Kind.danger() > kind.danger()
-		})
-	}
-	if worse(false) {
-		return true, nil
-	}
-	if !worse(true) {
-		return false, nil // whether it may be believed takes longest to tell
-	}
-	return t.believed(readings, free)
+	return slices.ContainsFunc(t.figures(stops, highest), func(g Figures) bool {
+		return Decide(g, t.set).Kind.danger() > kind.danger()
+	}), nil
 }
 
 // stopOf is a part with such a value. As much of it is infested as a rule could ask for.
@@ -227,32 +216,13 @@ func on(places []assess.Position, edge bool) (on []assess.Position) {
 	return on
 }
 
-// believed reports whether the map may be believed with such readings at some of the
-// places where they may be.
-func (t trial) believed(readings []assess.Reading, free [][]assess.Position) (bool, error) {
-	tries := 1
-	for _, at := range free {
-		tries = max(tries, len(at))
-	}
-	for k := range tries {
-		for i, at := range free {
-			readings[i].XY = at[k%len(at)].XY
-		}
-		trust, err := t.field.TrustIf(readings)
-		if err != nil {
-			return false, err
-		}
-		if trust.Nearly(nearly) {
-			return true, nil
-		}
-	}
-	return false, nil
-}
-
 // figures are those with such stops: the ground that they bring is one stop's, or
-// nearly as much as is treated in part; what lies beyond reach may come into it.
+// nearly as much as is treated in part; what lies beyond reach may come into it. What
+// choices cost is not worked out again, so that ground to treat is taken to pay, whether
+// or not the map would be believed.
 func (t trial) figures(stops []fieldstats.Stop, highest float64) (all []Figures) {
 	g := t.base
+	g.Sums, g.Believed = decision.Sums{}, true
 	g.TreatMean = max(highest, g.Treat, finite(g.TreatMean))
 	g.count(stops, 0, t.set)
 	areas := []float64{g.TreatArea}

@@ -72,7 +72,7 @@ func TestOnlyARowThatCouldMatterIsReadFirst(t *testing.T) {
 		{"a quiet field, a leaf more of a stop", quiet, "7,0.0008,0.0008,x,1,2026-07-15", verdict.Undecided, verdict.NoSpray, verdict.Unread},
 		{"a warm field, a row of no stop", warm, ",0.001,0.001,5,10,2026-07-15", verdict.LookAgain, verdict.None, "grows"},
 		{"a hot corner", corner, "26,0.001,0.001,x,10,2026-07-15", verdict.SpotSpray, verdict.None, "spot"},
-		{"a hot field", hot, "26,0.001,0.001,x,10,2026-07-15", verdict.TreatWhole, verdict.None, "whole-over"},
+		{"a hot field", hot, "26,0.001,0.001,x,10,2026-07-15", verdict.TreatWhole, verdict.None, "large-share"},
 	} {
 		v := walked(t, assess.Settings{Cell: 15}, c.count, c.row)
 		assert.Equal(t, c.line, v.Line, c.name)
@@ -88,20 +88,20 @@ func TestOnlyARowThatCouldMatterIsReadFirst(t *testing.T) {
 // Where the other stops ask for more stops as well, both are told, so that the field is
 // walked once: round the stops that are over, by name.
 func TestMoreStopsBesideARowNotRead(t *testing.T) {
-	one := func(i int) int {
-		if i == 11 {
+	three := func(i int) int {
+		if i == 5 || i == 11 || i == 18 {
 			return 2000
 		}
 		return i % 4
 	}
 	set := assess.Settings{Cell: 15}
-	for line, more := range map[string][]string{"one-over": nil, verdict.Unread: {"26,0.001,0.001,x,10,2026-07-15"}} {
-		v := walked(t, set, one, more...)
+	for line, more := range map[string][]string{"single-places": nil, verdict.Unread: {"26,0.001,0.001,x,10,2026-07-15"}} {
+		v := walked(t, set, three, more...)
 		assert.Equal(t, line, v.Line)
 		assert.Equal(t, verdict.Undecided, v.Kind)
-		assert.Equal(t, "one stop inside is over the threshold, and the mean may be", v.Says, line)
-		assert.Equal(t, []string{"12"}, v.Round, line)
-		assert.Equal(t, 4, v.More, line)
+		assert.Equal(t, "stops over the threshold may be single places", v.Says, line)
+		assert.Equal(t, []string{"6", "12", "19"}, v.Round, line)
+		assert.Equal(t, 12, v.More, line)
 	}
 }
 
@@ -131,13 +131,13 @@ func TestStopsThatWereNotReadAreCounted(t *testing.T) {
 	assert.False(t, loose, "there is but one field")
 }
 
-// Ground beyond reach that is less than the map can show is no reason for anything, nor
-// is it watched for that alone.
+// A little ground beyond reach is no reason to look again before the usual day, nor is
+// what is less than the map can show watched for that alone.
 func TestSliversOfUnscoutedGround(t *testing.T) {
 	r := assessed(t, assess.Settings{Cell: 15}, func(i int) int { return i % 4 })
 	f := r.Fields[0]
 	require.Equal(t, 900.0, f.Settings.MinArea)
-	for unscouted, want := range map[float64]string{0: "below", 2: "below", 899: "below", 900: "unscouted"} {
+	for unscouted, want := range map[float64]string{0: "below", 2: "below", 899: "below", 900: "below", 0.15 * f.Area: "below", 0.151 * f.Area: "unscouted"} {
 		f.Map.Unscouted = unscouted
 		all, err := verdict.Of(r, verdict.Settings{})
 		require.NoError(t, err)

@@ -21,9 +21,17 @@ type Verdict struct {
 	Where string   // more stops are to be walked; "" for anywhere
 	Round []string // stops that they are to be walked round, by name; nil for none, or not known
 	Why   string
-	More  int     // stops that would settle it; 0 where more stops are not the question
-	Days  float64 // from the last count until the next look; where more stops are needed, until it at the latest
-	On    string  // the day of it, ISO 8601; "" where the samples tell no day
+	// Instead is what to do where more stops are to be walked and cannot be today; None of
+	// other kinds.
+	Instead Kind
+	// Close is a call in which another choice is expected to cost about as much. Saves is
+	// what Further more stops would save on average over such fields, in money, or without
+	// prices in treatments times m²; StopsCost what walking them costs, 0 where not known.
+	Close            bool
+	Saves, StopsCost float64
+	More             int     // stops that would settle it; 0 where more stops are not the question
+	Days             float64 // from the last count until the next look; where more stops are needed, until it at the latest
+	On               string  // the day of it, ISO 8601; "" where the samples tell no day
 	// GoodFor is how many days the map is good for: until ground just below the
 	// watch level can be over the threshold, or until the next visit where no
 	// growth is known.
@@ -61,11 +69,11 @@ func Decide(f Figures, s Settings) Verdict {
 			continue
 		}
 		v := Verdict{Kind: l.kind, Line: l.name, Says: l.says, Where: l.where, Why: l.why, Days: s.Revisit, Figures: f, AllOver: allOver, LowNumbers: allOver && f.RestMean < f.Watch && f.Stats.Mean < f.Treat}
-		if l.round {
+		if l.round && f.OverInside <= fewOver {
 			v.Round = f.HotInside
 		}
 		if l.more != nil {
-			v.More = max(1, l.more(f, s))
+			v.More = max(1, min(s.MostStops, l.more(f, s)))
 		}
 		switch {
 		case l.days != nil:
@@ -73,6 +81,10 @@ func Decide(f Figures, s Settings) Verdict {
 		case l.kind == Undecided:
 			v.Days = soon(f, s)
 		}
+		if l.kind == Undecided {
+			v.Instead = f.instead()
+		}
+		v.worth(s)
 		return v
 	}
 	return Verdict{Kind: LookAgain, Line: "nothing-holds", Says: "the figures do not tell", Why: "the figures do not tell", Days: s.RevisitFound, Figures: f}

@@ -1,0 +1,135 @@
+package assess
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/mapping/decision"
+	"github.com/geocoris/geocoris/interp"
+)
+
+// Nodes by which losses are summed up: over a field, and over its treat zone, which may
+// be small; fewer where no model of chance tells them apart.
+const (
+	lossNodes, zoneNodes           = 900, 300
+	plainLossNodes, plainZoneNodes = 200, 100
+)
+
+// losses is what a field's expected losses go by.
+type losses struct {
+	places []decision.Place // as yet without their losses
+	values []float64        // of the counts' surface there; nil where there is a model
+	model  *interp.Chances  // nil where the stops do not bear one
+	scale  float64          // values of the statistic per mean of the model
+	stat   Statistic
+	grown  float64 // by what densities grow until the spray
+}
+
+// lossesOf lays out places over a field whose zones are cut.
+func (s site) lossesOf(f *Field, surface interp.Grid, m chanceMap, ok bool, j job) *losses {
+	l := &losses{scale: 1, stat: j.set.Statistic, grown: 1}
+	all, inZone := plainLossNodes, plainZoneNodes
+	if ok {
+		l.model, l.scale = m.model, m.scale
+		all, inZone = lossNodes, zoneNodes
+	}
+	if d := j.doubling; d > 0 && j.set.Statistic.Tally == 0 {
+		l.grown = math.Exp2(f.Settings.Growth.Days / d)
+	}
+	treat := f.Map.Zone(zones.Treat)
+	l.lay(s.xy, treat.Polygons, f.Area-treat.Area, surface, thinnedTo(surface.Len(), all), false)
+	nodes := treat.Area / (surface.Cell * surface.Cell)
+	l.lay(treat.Polygons, nil, treat.Area, surface, thinnedTo(int(nodes), inZone), true)
+	return l
+}
+
+// lay puts places on the nodes of a lattice inside some ground, less other, and shares
+// out its area among them: every node where so many as step asks for are too few to
+// find any. Ground smaller than a cell may have none, and then weighs nothing.
+func (l *losses) lay(ground, less orb.MultiPolygon, area float64, surface interp.Grid, step int, treat bool) {
+	from := len(l.places)
+	lattice := surface.Lattice
+	lattice.Cell *= float64(step)
+	lattice.Cols, lattice.Rows = (lattice.Cols-1)/step+1, (lattice.Rows-1)/step+1
+	in, out := insideOf(ground, lattice), insideOf(less, lattice)
+	for i, there := range in.nodes {
+		if !there || out.nodes[i] {
+			continue
+		}
+		col, row := i%lattice.Cols, i/lattice.Cols
+		x, y := lattice.Node(col, row)
+		l.places = append(l.places, decision.Place{X: x, Y: y, Treat: treat})
+		if l.model == nil {
+			l.values = append(l.values, surface.At(col*step, row*step))
+		}
+	}
+	if len(l.places) == from && step > 1 {
+		l.lay(ground, less, area, surface, 1, treat)
+		return
+	}
+	for i := range l.places[from:] {
+		l.places[from+i].Area = area / float64(len(l.places)-from)
+	}
+}
+
+// thinnedTo is the step over a lattice by which about so many of its nodes are left.
+func thinnedTo(nodes, most int) int {
+	return max(1, int(math.Ceil(math.Sqrt(float64(nodes)/float64(most)))))
+}
+
+// Losses are the places of a field with what leaving each is expected to cost, level
+// being the density at which a treatment pays when it is sprayed, above 0: by the model
+// of chance, or where the stops do not bear one by the surface through the counts.
+func (f *Field) Losses(level float64) []decision.Place {
+	if f.losses == nil {
+		return nil
+	}
+	return f.losses.at(level)
+}
+
+func (l *losses) at(level float64) []decision.Place {
+	all := make([]decision.Place, len(l.places))
+	level /= l.scale * l.grown
+	for i, p := range l.places {
+		if l.model == nil {
+			v := l.values[i] / level
+			p.Loss, p.Capped = min(v, decision.Most), min(v, 1)
+		} else {
+			for _, d := range l.model.At(p.X, p.Y) {
+				p.Loss += d.Capped(decision.Most*level) / level
+				p.Capped += d.Capped(level) / level
+			}
+		}
+		if !math.IsNaN(p.Loss) { // nobody has been near
+			all[i] = p
+		}
+	}
+	return all
+}
+
+// gain is what going by the model of chance would have saved at the stops, each left
+// out, in treatments a stop: treating where leaving is expected to cost one or more,
+// against the cheaper of treating all of them and none. 0 without a model.
+func (l *losses) gain(stops []Stop, level float64) float64 {
+	if l.model == nil {
+		return 0
+	}
+	var byMap, none float64
+	scaled := level / l.scale
+	for i, place := range l.model.WithoutEach() {
+		var expected float64
+		for _, d := range place {
+			expected += d.Capped(decision.Most*scaled) / scaled
+		}
+		loss := min(stops[i].Value/level, decision.Most)
+		none += loss
+		if expected >= 1 {
+			loss = 1
+		}
+		byMap += loss
+	}
+	n := float64(len(stops))
+	return (min(none, n) - byMap) / n
+}

@@ -1,0 +1,109 @@
+package verdict
+
+import (
+	"math"
+
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/decision"
+)
+
+// Further is how many more stops a verdict tells the worth of.
+const Further = 10
+
+// weigh takes in what each choice is expected to cost on a field.
+func (g *Figures) weigh(f *assess.Field, s Settings) {
+	g.PaysAt = s.Money.paysAt(g.Treat)
+	g.Sums = decision.Weigh(f.Losses(g.PaysAt), s.Money.prices())
+}
+
+// paysAt is the density at which a treatment pays: where prices and losses tell it, that
+// of the break-even test, else the threshold.
+func (m *Money) paysAt(treat float64) float64 {
+	if m == nil || m.Price == 0 {
+		return treat
+	}
+	return m.Cost / (m.Price * m.Loss * m.control())
+}
+
+// control is the part of the loss that treating averts.
+func (m *Money) control() float64 {
+	if m.Control == 0 {
+		return FullControl
+	}
+	return m.Control
+}
+
+// prices are how a spot job differs from treating the whole field.
+func (m *Money) prices() (p decision.Prices) {
+	if m == nil {
+		return p
+	}
+	p.SpotCharge = m.SpotJob / m.Cost
+	if m.SpotControl > 0 {
+		p.SpotLeaves = max(0, 1-m.SpotControl/m.control())
+	}
+	return p
+}
+
+// zoned reports a treat zone that stops inside the edge bear out, enough of them for a
+// map.
+func (f Figures) zoned(s Settings) bool {
+	return f.TreatArea > 0 && f.OverInside > 0 && f.Stats.Stops >= s.LeastStops
+}
+
+// meanOver reports that the mean of all stops, or of those inside, is at or above the
+// threshold.
+func (f Figures) meanOver() bool {
+	return f.Stats.Mean >= f.Treat || f.Stats.Edge.InteriorMean >= f.Treat
+}
+
+// choice is what is expected to cost least, as far as that can be told.
+func (f Figures) choice(s Settings) decision.Choice {
+	return f.Sums.Choose(f.Believed && f.zoned(s), f.meanOver())
+}
+
+// Choice is the choice that a kind is; None of those that are none.
+func (k Kind) Choice() decision.Choice {
+	switch k {
+	case NoSpray, LookAgain:
+		return decision.Nothing
+	case SpotSpray:
+		return decision.Zone
+	case TreatWhole:
+		return decision.Whole
+	}
+	return decision.None
+}
+
+// instead is what to do where more stops should be walked and cannot be today: as if the
+// map could be believed and stops bore it out.
+func (f Figures) instead() Kind {
+	switch f.Sums.Choose(f.TreatArea > 0, f.meanOver()) {
+	case decision.Whole:
+		return TreatWhole
+	case decision.Zone:
+		return SpotSpray
+	}
+	return LookAgain
+}
+
+// worth settles whether the call is close and what more stops would save, by what is to
+// be done today.
+func (v *Verdict) worth(s Settings) {
+	k := v.Kind
+	if k == Undecided {
+		k = v.Instead
+	}
+	v.Close = v.Sums.Close(k.Choice())
+	if !v.Sums.Known() || v.Stats.Stops == 0 {
+		return
+	}
+	v.Saves = v.Sums.Saving(v.Stats.Stops, Further)
+	if s.Money != nil {
+		v.Saves *= s.Money.Cost
+		v.StopsCost = s.Money.Stop * Further
+	}
+	if math.IsNaN(v.Saves) {
+		v.Saves = 0
+	}
+}
