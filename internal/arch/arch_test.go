@@ -34,7 +34,7 @@ func house() plan {
 		owners: map[string][]string{
 			"github.com/paulmach/orb": { // never interp, which knows metres only, nor cli, which computes nothing
 				"geo", "geo/geofile", "internal/geometry/planar", "internal/geometry/contour", "internal/geometry/boundary", "internal/scouting/plan", "internal/output/fieldwork",
-				"internal/scouting/survey", "internal/geometry/zones", "internal/mapping/assess", "internal/output/report", "internal/followup/change", "internal/followup/compare", "internal/followup/season",
+				"internal/scouting/survey", "internal/geometry/zones", "internal/mapping/assess", "internal/mapping/verdict", "internal/output/report", "internal/followup/change", "internal/followup/compare", "internal/followup/season",
 				"internal/spraying/spray", "internal/spraying/taskdata", "internal/spraying/handoff", "internal/output/jobsheet", "internal/output/scene", "internal/output/page",
 			},
 			"codeberg.org/go-pdf/fpdf":             {"internal/output/scene"},

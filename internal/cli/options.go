@@ -86,7 +86,9 @@ func ruleFlags(f *pflag.FlagSet, o *engine.RuleSettings) {
 	f.Float64Var(&o.Price, "price", 0, "of the crop for each unit of yield, for the break-even test")
 	f.Float64Var(&o.Loss, "loss", 0, "yield lost on a hectare for each pest per unit counted on")
 	f.Float64Var(&o.Control, "control", 0, "part of the loss that treating averts (1)")
+	f.Float64Var(&o.SpotControl, "spot-control", 0, "the same of a spot spray (that of --control)")
 	f.Float64Var(&o.Heads, "heads", 0, "flowering heads on a hectare, for a rule that asks for them")
+	f.Float64Var(&o.Stop, "stop-cost", 0, "what walking to one more stop and counting there costs: minutes times wage")
 	f.Var(&o.Per, "per", "hectare or `acre`: what cost and loss are for")
 	f.Float64Var(&o.SprayIn, "spray-in", 0, "`days` until the spray: treat ground is grown by what patches grow until then")
 }

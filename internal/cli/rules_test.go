@@ -201,7 +201,7 @@ func TestThresholdsOfTheVerdictAreSettings(t *testing.T) {
 	require.NoError(t, os.WriteFile("strict.toml", []byte("[verdict]\nwhole-share = 0.1\nrevisit-found = 2\n"), 0o600))
 	code, out, errs := run(t, week("2", "--settings", "strict.toml")...)
 	require.Zero(t, code, errs)
-	assert.Contains(t, out, "verdict: treat the whole field: so large a share is treat ground; look again on 2026-07-17")
+	assert.Contains(t, out, "verdict: treat the whole field: nearly all of it is treat ground; look again on 2026-07-17")
 	require.NoError(t, os.WriteFile("strict.toml", []byte("cost = 10\nper = \"acre\"\n"), 0o600))
 	_, out, errs = run(t, week("2", "--settings", "strict.toml")...)
 	assert.Contains(t, strings.Join(strings.Fields(out), " "), "the whole field 1,238", errs) // 123.8 ac

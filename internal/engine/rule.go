@@ -33,6 +33,9 @@ type RuleSettings struct {
 	Control float64 `toml:"control" json:"control,omitempty"`
 	Heads   float64 `toml:"heads" json:"heads,omitempty"`
 
+	SpotControl float64 `toml:"spot-control" json:"spot-control,omitempty"`
+	Stop        float64 `toml:"stop-cost" json:"stop-cost,omitempty"`
+
 	Per PerArea `toml:"per" json:"per"`
 
 	SprayIn float64 `toml:"spray-in" json:"spray-in,omitempty"`
@@ -413,9 +416,9 @@ func (m *morning) verdicts(r *assess.Result) ([]verdict.Verdict, error) {
 	o := m.Settings
 	set := o.Verdict.settings()
 	set.InfestedShare = m.infested
-	if o.Cost != 0 || o.SpotJob != 0 || o.Price != 0 || o.Loss != 0 || o.Control != 0 {
+	if o.Cost != 0 || o.SpotJob != 0 || o.Price != 0 || o.Loss != 0 || o.Control != 0 || o.SpotControl != 0 || o.Stop != 0 {
 		per := o.Per.squareMetres()
-		set.Money = &verdict.Money{Cost: o.Cost / per, SpotJob: o.SpotJob, Price: o.Price, Loss: o.Loss / per, Control: o.Control}
+		set.Money = &verdict.Money{Cost: o.Cost / per, SpotJob: o.SpotJob, Price: o.Price, Loss: o.Loss / per, Control: o.Control, SpotControl: o.SpotControl, Stop: o.Stop}
 	}
 	return verdict.Of(r, set)
 }

@@ -12,7 +12,9 @@ func english() table {
 		HotspotBorn: "born", HotspotGrown: "grown", HotspotHeld: "held", HotspotShrunk: "shrunk", HotspotMerged: "merged",
 		HotspotJoined: "joined", HotspotSplit: "split", HotspotBroken: "broken off", HotspotGone: "gone",
 
-		TrustBetter:   "better than the field's mean",
-		TrustNoBetter: "no better than the field's mean: decide on the whole field",
+		TrustBetter:            "better than the field's mean",
+		TrustBetterForDeciding: "better than the field's mean for deciding where to treat",
+		TrustNoBetter:          "no better than the field's mean: do not go by its zones alone",
+		TrustNothingToMap:      "few found anywhere, nothing to map",
 	}
 }

@@ -42,7 +42,9 @@ const (
 
 	// whether the map may be believed
 	TrustBetter
+	TrustBetterForDeciding
 	TrustNoBetter
+	TrustNothingToMap
 
 	keys
 )

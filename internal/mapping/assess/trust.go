@@ -24,6 +24,7 @@ type Trust struct {
 	// the cheaper of treating all and none of them, in treatments a stop; 0 where no model
 	// of chance tells.
 	Gain   float64
+	Quiet  bool    // no stop reaches the watch level
 	Empty  int     // stops with nothing
 	Doubts []Doubt // in the order of their constants; none where the map may be believed
 }

@@ -27,6 +27,14 @@ import (
 //	go test ./internal/mapping/verdict -run TestDecision -v -timeout 60m -fields 600
 var simulated = flag.Int("fields", 24, "invented fields on which verdicts are judged, the kinds in turn")
 
+// byChance are the zones' own settings.
+var byChance assess.ChanceSettings
+
+func init() {
+	flag.BoolVar(&byChance.Surface, "surface-chance", false, "judge zones cut by chance")
+	flag.Float64Var(&byChance.TreatAt, "treat-chance", 0, "at this chance, with -surface-chance")
+}
+
 // mostLoss is what leaving a place costs at the most, in treatments.
 const mostLoss = 5
 
@@ -45,16 +53,16 @@ type judged struct {
 
 func judge(t *testing.T, number int) judged {
 	f := judged{invented: invent(t, number)}
-	r, err := assess.Run(t.Context(), []geo.Field{f.field}, f.survey, assess.Settings{Levels: assess.LevelSettings{TreatAt: inventedLevel}, Cell: 5})
+	r, err := assess.Run(t.Context(), []geo.Field{f.field}, f.survey, assess.Settings{Levels: assess.LevelSettings{TreatAt: inventedLevel}, Cell: 5, Chance: byChance})
 	require.NoError(t, err)
 	set := verdict.Settings{Statistics: fieldstats.Settings{Resamples: 500}}
 	all, err := verdict.Of(r, set)
 	require.NoError(t, err)
 	f.new, f.figures = all[0], all[0].Figures
 	f.asFormer(r.Fields[0], set.WithDefaults())
-	all2 := r.Fields[0].Losses(inventedLevel)
-	f.sums = decision.Weigh(all2, decision.Prices{})
-	for _, p := range all2 {
+	places := r.Fields[0].Losses(inventedLevel)
+	f.sums = decision.Weigh(places, decision.Prices{})
+	for _, p := range places {
 		loss := min(f.truth(p.X, p.Y)/inventedLevel, mostLoss)
 		if p.Loss >= 1 {
 			loss = 1

@@ -82,7 +82,7 @@ func Decide(f Figures, s Settings) Verdict {
 			v.Days = soon(f, s)
 		}
 		if l.kind == Undecided {
-			v.Instead = f.instead()
+			v.Instead = f.instead(s)
 		}
 		v.worth(s)
 		return v

@@ -76,9 +76,13 @@ func (k Kind) Choice() decision.Choice {
 }
 
 // instead is what to do where more stops should be walked and cannot be today: as if the
-// map could be believed and stops bore it out.
-func (f Figures) instead() Kind {
-	switch f.Sums.Choose(f.TreatArea > 0, f.meanOver()) {
+// map could be believed, where there are stops enough for one. Edges never decide.
+func (f Figures) instead(s Settings) Kind {
+	zone := f.TreatArea > 0 && f.Stats.Stops >= s.LeastStops
+	if f.Stats.Edge.InteriorStops < s.LeastInside {
+		return LookAgain
+	}
+	switch f.Sums.Choose(zone, f.Stats.Edge.InteriorMean >= f.Treat) {
 	case decision.Whole:
 		return TreatWhole
 	case decision.Zone:

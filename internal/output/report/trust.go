@@ -10,8 +10,13 @@ import (
 
 // TrustText says whether a map may be believed.
 func TrustText(t assess.Trust) string {
-	if t.Believed() {
+	switch {
+	case t.Believed() && t.Score.Skill <= assess.LeastSkill:
+		return fmt.Sprintf("%s: %.2f treatments a stop saved", said.Word(vocabulary.TrustBetterForDeciding), t.Gain)
+	case t.Believed():
 		return fmt.Sprintf("%s: skill %.2f", said.Word(vocabulary.TrustBetter), t.Score.Skill)
+	case t.Quiet && t.Stops >= assess.LeastStops:
+		return said.Word(vocabulary.TrustNothingToMap)
 	}
 	return said.Word(vocabulary.TrustNoBetter)
 }
@@ -23,7 +28,7 @@ func TrustReasons(t assess.Trust) (reasons []string) {
 		case assess.FewStops:
 			reasons = append(reasons, fmt.Sprintf("%s, fewer than %d", figures.Counted(t.Stops, "stop"), assess.LeastStops))
 		case assess.NoSkill:
-			reasons = append(reasons, fmt.Sprintf("left out, stops are foretold no better by their neighbours than by the mean (skill %.2f)", t.Score.Skill))
+			reasons = append(reasons, fmt.Sprintf("left out, stops are predicted hardly better by their neighbours than by the mean (skill %.2f)", t.Score.Skill))
 		case assess.MostEmpty:
 			reasons = append(reasons, fmt.Sprintf("%d of %d stops are empty, more than %s", t.Empty, t.Stops, figures.Whole(assess.MostEmptyShare)))
 		}

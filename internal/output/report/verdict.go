@@ -3,10 +3,12 @@ package report
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/mapping/decision"
 	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 )
@@ -25,7 +27,7 @@ func VerdictHeading(v verdict.Verdict, u figures.Units) string {
 func answer(v verdict.Verdict, u figures.Units) string {
 	switch v.Kind {
 	case verdict.Undecided:
-		return undecided(v)
+		return undecided(v, u)
 	case verdict.SpotSpray:
 		return fmt.Sprintf("%s %s, the %s zone; %s", VerdictWord(v.Kind), u.Area(v.TreatArea), ZoneWord(zones.Treat), next(v, "after"))
 	case verdict.TreatWhole:
@@ -48,20 +50,35 @@ func next(v verdict.Verdict, days string) string {
 	return "look again " + on(v, "on", days)
 }
 
-// otherwise is when to look again where what is to be done today is not.
-func otherwise(v verdict.Verdict) string {
+// otherwise is what to do, and when to look again, where what is to be done today cannot
+// be.
+func otherwise(v verdict.Verdict, u figures.Units) string {
+	look := "look again " + on(v, "by", "within")
 	if v.Stale {
-		return countAgain
+		look = countAgain
 	}
-	return "else look again " + on(v, "by", "within")
+	switch v.Instead {
+	case verdict.SpotSpray:
+		return fmt.Sprintf("else spot spray %s, the treat zone; %s", u.Area(v.TreatArea), look)
+	case verdict.TreatWhole:
+		return fmt.Sprintf("else treat the whole field; %s", look)
+	}
+	if v.Stale {
+		return look
+	}
+	return "else " + look
 }
 
 // undecided says what is to be done today so that it can be decided.
-func undecided(v verdict.Verdict) string {
+func undecided(v verdict.Verdict, u figures.Units) string {
 	if v.Line == verdict.Unread {
-		return fmt.Sprintf("%s: %s; %s", VerdictWord(v.Kind), findOut(v), strings.TrimPrefix(otherwise(v), "else "))
+		text := otherwise(v, u)
+		if v.Instead != verdict.SpotSpray && v.Instead != verdict.TreatWhole {
+			text = strings.TrimPrefix(text, "else ")
+		}
+		return fmt.Sprintf("%s: %s; %s", VerdictWord(v.Kind), findOut(v), text)
 	}
-	return fmt.Sprintf("%s; %s, today; %s", because(VerdictWord(v.Kind), v.Says), walk(v), otherwise(v))
+	return fmt.Sprintf("%s; %s, today; %s", because(VerdictWord(v.Kind), v.Says), walk(v), otherwise(v, u))
 }
 
 // walk says how many more stops to walk, and where: round which, where that is known.
@@ -103,9 +120,9 @@ func VerdictReasons(v verdict.Verdict, u figures.Units) []string {
 	if v.Believed {
 		reasons = append(reasons, fmt.Sprintf("the map's skill is %s", figures.Short(v.Skill)))
 	} else {
-		reasons = append(reasons, "the map is no better than the field's mean, so it tells no spots")
+		reasons = append(reasons, "the map is no better than the field's mean")
 	}
-	for _, more := range []string{growth(v), onEdge(v), money(v)} {
+	for _, more := range []string{expected(v), moreStops(v, u), growth(v), onEdge(v), money(v)} {
 		if more != "" {
 			reasons = append(reasons, more)
 		}
@@ -113,7 +130,7 @@ func VerdictReasons(v verdict.Verdict, u figures.Units) []string {
 	switch {
 	case v.Kind != verdict.SpotSpray || v.Stats.Mean < v.Treat:
 	case v.Low >= v.Treat:
-		reasons = append(reasons, "the mean is surely over the threshold, though by the edge: inside it is below")
+		reasons = append(reasons, "the mean is surely over the threshold: by its own statistic the rule asks for the whole field")
 	default:
 		reasons = append(reasons, "the mean is over the threshold, though not surely: by its own statistic the rule asks for the whole field")
 	}
@@ -196,6 +213,105 @@ func money(v verdict.Verdict) string {
 		return s
 	}
 	return fmt.Sprintf("%s; it would save %s of the crop, %s of that in the treat zone", s, figures.Short(c.WholeAverts), figures.Short(c.SpotAverts))
+}
+
+// expected sets the choices beside one another by what each is expected to cost, the one
+// that is to be taken first.
+func expected(v verdict.Verdict) string {
+	if !v.Sums.Known() {
+		return ""
+	}
+	unit, what := v.Sums.Area, "expected cost in treatments of the field, with what is lost where nothing is sprayed: "
+	if v.Costs != nil {
+		unit, what = v.Sums.Area/v.Costs.Whole, "expected cost, with what is lost where nothing is sprayed: "
+	}
+	var parts []string
+	for _, c := range inOrder(v) {
+		parts = append(parts, choiceName(c)+" "+twoDigits(v.Sums.Of(c)/unit))
+	}
+	text := what + strings.Join(parts, ", ")
+	if v.Close {
+		text += ", a close call"
+	}
+	if v.PaysAt != v.Treat && v.PaysAt > 0 {
+		return fmt.Sprintf("%s (a treatment pays at %s)", text, figures.Short(v.PaysAt))
+	}
+	return text + " (a treatment is taken to pay at the threshold)"
+}
+
+// inOrder are the choices of a field, the one to be taken today first.
+func inOrder(v verdict.Verdict) []decision.Choice {
+	k := v.Kind
+	if k == verdict.Undecided {
+		k = v.Instead
+	}
+	all := []decision.Choice{k.Choice()}
+	for _, c := range []decision.Choice{decision.Zone, decision.Whole, decision.Nothing} {
+		if c != all[0] && (c != decision.Zone || v.Sums.HasZone()) {
+			all = append(all, c)
+		}
+	}
+	if all[0] == decision.None || all[0] == decision.Zone && !v.Sums.HasZone() {
+		all = all[1:]
+	}
+	return all
+}
+
+func choiceName(c decision.Choice) string {
+	switch c {
+	case decision.Zone:
+		return "the treat zone"
+	case decision.Whole:
+		return "the whole field"
+	}
+	return "doing nothing"
+}
+
+// moreStops is what more stops are worth, and where they are best walked.
+func moreStops(v verdict.Verdict, u figures.Units) string {
+	var parts []string
+	if v.Sums.Known() && v.Stats.Stops > 0 {
+		parts = append(parts, saving(v, u))
+	}
+	if v.Kind == verdict.Undecided && v.More > 0 {
+		parts = append(parts, "`geocoris plan --after` says where to walk them")
+	}
+	return strings.Join(parts, "; ")
+}
+
+// little is the share of a treatment of the field below which a saving is none.
+const little = 0.01
+
+func saving(v verdict.Verdict, u figures.Units) string {
+	whole := v.Sums.Area
+	if v.Costs != nil {
+		whole = v.Costs.Whole
+	}
+	switch {
+	case v.Saves < little*whole:
+		return "more stops would change little"
+	case v.StopsCost > 0 && v.Saves < v.StopsCost:
+		return fmt.Sprintf("%d more stops would cost %s to walk, more than the about %s that they would save on average over such fields", verdict.Further, figures.Short(v.StopsCost), oneDigit(v.Saves))
+	case v.Costs != nil:
+		return fmt.Sprintf("%d more stops would save about %s, on average over such fields", verdict.Further, oneDigit(v.Saves))
+	}
+	return fmt.Sprintf("%d more stops would save about as much as treating %s of the field, on average over such fields", verdict.Further, oneDigit(100*v.Saves/whole)+" %")
+}
+
+// oneDigit and twoDigits round a number to so many figures.
+func oneDigit(v float64) string  { return toFigures(v, 1) }
+func twoDigits(v float64) string { return toFigures(v, 2) }
+
+func toFigures(v float64, n int) string {
+	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
+		return fmt.Sprintf("%g", v)
+	}
+	last := n - 1 - int(math.Floor(math.Log10(math.Abs(v))))
+	if last >= 0 {
+		return strconv.FormatFloat(v, 'f', min(last, 2), 64)
+	}
+	ten := math.Pow(10, float64(-last))
+	return fmt.Sprintf("%.0f", math.Round(v/ten)*ten)
 }
 
 // verdict writes the paragraph, and what the stops say of the field as a whole.

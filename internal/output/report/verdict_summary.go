@@ -26,8 +26,21 @@ type verdictSummary struct {
 	GoodUntil string      `json:"good_until,omitempty"`
 	Threshold *float64    `json:"threshold"`
 	Over      int         `json:"stops_at_or_above_threshold"`
+	Instead   string      `json:"if_not_today,omitempty"`
+	Expected  *expectedOf `json:"expected_cost,omitempty"`
 	Costs     *costs      `json:"costs,omitempty"`
 	Stops     stopSummary `json:"stops"`
+}
+
+// expectedOf is what each choice is expected to cost, in treatments of the field.
+type expectedOf struct {
+	Nothing *float64 `json:"nothing"`
+	Zone    *float64 `json:"treat_zone"`
+	Whole   *float64 `json:"whole_field"`
+	PaysAt  *float64 `json:"treatment_pays_at"`
+	Close   bool     `json:"close_call"`
+	Further int      `json:"further_stops"`
+	Saves   *float64 `json:"further_stops_save"` // in treatments of the field, on average over such fields
 }
 
 type costs struct {
@@ -87,6 +100,13 @@ func verdictSummaryOf(v verdict.Verdict, f *assess.Field) *verdictSummary {
 	}
 	if v.Without != verdict.None {
 		s.Alone = v.Without.String()
+	}
+	if v.Instead != verdict.None {
+		s.Instead = v.Instead.String()
+	}
+	if m := v.Sums; m.Known() {
+		s.Expected = &expectedOf{figure(m.Nothing/m.Area, scoreDecimals), figure(m.Zone/m.Area, scoreDecimals), figure(m.Whole/m.Area, scoreDecimals), figure(v.PaysAt, countDecimals), v.Close,
+			verdict.Further, figure(m.Saving(v.Stats.Stops, verdict.Further)/m.Area, scoreDecimals)}
 	}
 	if c := v.Costs; c != nil {
 		s.Costs = &costs{figure(c.Spot, 2), figure(c.Whole, 2), figure(c.Added, 2), figure(c.SpotAverts, 2), figure(c.WholeAverts, 2), c.Pays()}

@@ -12,6 +12,7 @@ import (
 
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/decision"
 	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/output/report"
@@ -33,7 +34,7 @@ func TestThreeStopsAreUndecided(t *testing.T) {
 	var screen, summary bytes.Buffer
 	require.NoError(t, report.Screen{Result: r, Verdicts: all}.Write(&screen))
 	assert.Contains(t, screen.String(), "  verdict: undecided: too few stops lie inside it; walk 2 more stops inside, 8 m or more from the edge, today; else look again within 3 days")
-	assert.Contains(t, strings.Join(strings.Fields(screen.String()), " "), "the map is no better than the field's mean, so it tells no spots")
+	assert.Contains(t, strings.Join(strings.Fields(screen.String()), " "), "the map is no better than the field's mean")
 	require.NoError(t, report.WriteSummary(&summary, r, all...))
 	var s struct {
 		Fields []struct {
@@ -207,9 +208,47 @@ func TestReasonsInNumbers(t *testing.T) {
 	v.Low = 41 // over by its edge
 	surely := strings.Join(report.VerdictReasons(v, figures.Metric), "; ")
 	assert.NotContains(t, surely, "not surely")
-	assert.Contains(t, surely, "the mean is surely over the threshold, though by the edge: inside it is below")
+	assert.Contains(t, surely, "the mean is surely over the threshold: by its own statistic the rule asks for the whole field")
 	v.Stats.Interval = fieldstats.Interval{Low: math.NaN(), High: math.NaN()}
 	assert.Contains(t, strings.Join(report.VerdictReasons(v, figures.Metric), "; "), "how sure cannot be told")
+}
+
+// What choices are expected to cost stands in the order of what is to be done, with how
+// near the next is; sums have two digits, savings one.
+func TestExpectedCostsInWords(t *testing.T) {
+	v := verdict.Verdict{
+		Kind: verdict.SpotSpray, Why: "why", Saves: 0.034 * 50e4,
+		Figures: verdict.Figures{
+			Stats: fieldstats.Summary{Stops: 20, Mean: 24}, Treat: 40, PaysAt: 40, Area: 50e4, TreatArea: 10e4, Believed: true,
+			Sums: decision.Sums{Area: 50e4, ZoneArea: 10e4, Nothing: 0.8123 * 50e4, Zone: 0.4166 * 50e4, Whole: 50e4},
+		},
+	}
+	text := func() string { return strings.Join(report.VerdictReasons(v, report.Metric), "; ") }
+	assert.Contains(t, text(), "expected cost in treatments of the field, with what is lost where nothing is sprayed: the treat zone 0.42, the whole field 1.0, doing nothing 0.81 (a treatment is taken to pay at the threshold); 10 more stops would save about as much as treating 3 % of the field, on average over such fields")
+	assert.NotContains(t, text(), "close call")
+	v.Kind, v.Instead, v.More, v.Close, v.Saves = verdict.Undecided, verdict.LookAgain, 8, true, 0.009*50e4
+	assert.Contains(t, text(), "doing nothing 0.81, the treat zone 0.42, the whole field 1.0, a close call")
+	assert.Contains(t, text(), "more stops would change little; `geocoris plan --after` says where to walk them")
+	v.Kind, v.Instead, v.More, v.Costs, v.PaysAt = verdict.TreatWhole, verdict.None, 0, &verdict.Costs{Whole: 3210, Spot: 700, SpotAverts: math.NaN(), WholeAverts: math.NaN()}, 33
+	v.Saves, v.StopsCost = 64, 20
+	assert.Contains(t, text(), "expected cost, with what is lost where nothing is sprayed: the whole field 3200, the treat zone 1300, doing nothing 2600, a close call (a treatment pays at 33); 10 more stops would save about 60, on average over such fields")
+	v.StopsCost = 80
+	assert.Contains(t, text(), "10 more stops would cost 80 to walk, more than the about 60 that they would save on average over such fields")
+	v.Sums = decision.Sums{}
+	assert.NotContains(t, text(), "expected cost")
+}
+
+// Where no stop can be added today a heading says what to do in its place.
+func TestHeadingsSayWhatToDoInstead(t *testing.T) {
+	v := verdict.Verdict{Kind: verdict.Undecided, Says: "why", More: 4, Days: 3, On: "2026-07-18", Figures: verdict.Figures{TreatArea: 5e4}}
+	for kind, want := range map[verdict.Kind]string{
+		verdict.LookAgain:  "undecided: why; walk 4 more stops, today; else look again by 2026-07-18",
+		verdict.SpotSpray:  "undecided: why; walk 4 more stops, today; else spot spray 5.00 ha, the treat zone; look again by 2026-07-18",
+		verdict.TreatWhole: "undecided: why; walk 4 more stops, today; else treat the whole field; look again by 2026-07-18",
+	} {
+		v.Instead = kind
+		assert.Equal(t, want, report.VerdictHeading(v, report.Metric))
+	}
 }
 
 func TestPowerLawAcrossFields(t *testing.T) {
