@@ -28,8 +28,8 @@ const fewOver = 3
 
 // little is the share of a field below which treat ground of a map that is not believed
 // makes nothing undecided, where nothing is expected to be won by treating it (our choice:
-// a tenth keeps simulated fields of 20 stops or more decided in nine of ten cases).
-const little = 0.1
+// an eighth keeps simulated fields of 20 stops or more decided in nine of ten cases).
+const little = 0.12
 
 // rim is the share of a field that its watch zone may hold beside unscouted ground, such
 // as clear ground too small to stand for itself, before it means anything (our choice).

@@ -90,7 +90,7 @@ func TestEachLine(t *testing.T) {
 		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Believed, f.Sums = false, sums(0.3, 0.29) }, verdict.Settings{}, 12, 3}, // four hot stops
 		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Believed, f.Sums, f.OverInside = false, sums(0.3, 0.29), 2 }, verdict.Settings{}, 8, 3},
 		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Believed = false }, verdict.Settings{MostStops: 5}, 5, 3},
-		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Believed, f.Sums, f.TreatArea = false, sums(0.3, 0.31), 5e4 }, verdict.Settings{}, 12, 3},
+		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Believed, f.Sums, f.TreatArea = false, sums(0.3, 0.31), 6e4 }, verdict.Settings{}, 12, 3},
 		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { f.Believed, f.Sums, f.TreatArea = false, sums(0.3, 0.31), 4.9e4 }, verdict.Settings{}, 0, 3}, // little ground
 		{"spot", verdict.SpotSpray, spot(), nil, verdict.Settings{}, 0, 3},
 		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.Sums = sums(0.3, 0.39) }, verdict.Settings{}, 0, 3}, // close

@@ -61,10 +61,12 @@ type Verdict struct {
 
 // Decide finds the first line of the table that holds. Where none does, the figures
 // lack something, and the verdict is to look again soon.
-func Decide(f Figures, s Settings) Verdict {
+func Decide(f Figures, s Settings) Verdict { return decide(table(), f, s) }
+
+func decide(lines []line, f Figures, s Settings) Verdict {
 	s = s.WithDefaults()
 	allOver := f.Stats.Found.Share >= s.Everywhere
-	for _, l := range table() {
+	for _, l := range lines {
 		if !l.when(f, s) {
 			continue
 		}

@@ -223,7 +223,7 @@ func TestExpectedCostsInWords(t *testing.T) {
 			Sums: decision.Sums{Area: 50e4, ZoneArea: 10e4, Nothing: 0.8123 * 50e4, Zone: 0.4166 * 50e4, Whole: 50e4},
 		},
 	}
-	text := func() string { return strings.Join(report.VerdictReasons(v, report.Metric), "; ") }
+	text := func() string { return strings.Join(report.VerdictReasons(v, figures.Metric), "; ") }
 	assert.Contains(t, text(), "expected cost in treatments of the field, with what is lost where nothing is sprayed: the treat zone 0.42, the whole field 1.0, doing nothing 0.81 (a treatment is taken to pay at the threshold); 10 more stops would save about as much as treating 3 % of the field, on average over such fields")
 	assert.NotContains(t, text(), "close call")
 	v.Kind, v.Instead, v.More, v.Close, v.Saves = verdict.Undecided, verdict.LookAgain, 8, true, 0.009*50e4
@@ -247,7 +247,7 @@ func TestHeadingsSayWhatToDoInstead(t *testing.T) {
 		verdict.TreatWhole: "undecided: why; walk 4 more stops, today; else treat the whole field; look again by 2026-07-18",
 	} {
 		v.Instead = kind
-		assert.Equal(t, want, report.VerdictHeading(v, report.Metric))
+		assert.Equal(t, want, report.VerdictHeading(v, figures.Metric))
 	}
 }
 
