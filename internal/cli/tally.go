@@ -29,7 +29,9 @@ Plans: Wald's test on the share of leaves that count or on counts, which asks on
 which side of a threshold the field lies; Green's line, which asks how large the
 mean is. Both assume independent leaves, and leaves of one stop are not: stops are
 taken as clusters, and where they differ more than the plan's distribution says,
-leaves count for less. No answer comes before four stops that lie apart.`
+leaves count for less. No answer comes before 15 stops, which must be spread over
+the whole field: who walks from one side to the other gives --planned, the number
+of stops of the whole walk, and has no answer before the last.`
 
 const tallyExamples = `  # which plans are known by name
   geocoris tally --plans
@@ -116,9 +118,10 @@ func (o *tallyOptions) flags(f *pflag.FlagSet) {
 	f.Float64Var(&o.Precision, "precision", o.Precision, "standard error as part of the mean, with --taylor")
 	f.StringVar(&o.Unit, "unit", o.Unit, "what is counted on: leaf, plant, tiller ...")
 	f.StringVar(&o.Pest, "pest", "", "which pest, where a CSV file holds several")
-	f.IntVar(&o.Least, "least", o.Least, "stops before any answer, 4 or more")
+	f.IntVar(&o.Least, "least", o.Least, "stops before any answer, 15 or more")
+	f.IntVar(&o.Planned, "planned", 0, "stops of the whole walk, where its first stops are not spread over the field: no answer before them")
 	f.IntVar(&o.Most, "most", o.Most, "stops after which counting ends without an answer")
-	f.BoolVar(&o.Independent, "independent", false, "take each leaf at its face value, stops or not")
+	f.BoolVar(&o.Independent, "independent", false, "take each leaf at its face value, and answer from four stops on: the plan as published")
 	f.Float64Var(&o.Apart, "apart", 20, "`metres` below which stops of a CSV file count as one place")
 	f.BoolVar(&o.Card, "card", false, "print the pocket card of the stop lines")
 	f.BoolVar(&o.Curves, "curves", false, "simulate what the plan does over a range of true values")

@@ -31,14 +31,15 @@ func TestTallyScreens(t *testing.T) {
 	}{
 		"help_tally":  {"", []string{"tally", "--help"}},
 		"tally_plans": {"", []string{"tally", "--plans"}},
-		"tally_typed": {"# by the gate\n1/10\n0 60 12 55\n+1/6\nundo\n+2 3 4 5 6 7\n\n6/10\n7/10\n9/10\n",
+		"tally_typed": {"# by the gate\n1/10\n0 60 12 55\n+1/6\nundo\n+2 3 4 5 6 7\n\n" + strings.Repeat("6/10\n7/10\n", 7),
 			[]string{"tally", "--plan", "sorghum-tally-50"}},
-		"tally_file":   {"", []string{"tally", "week2.csv", "--counts", "negative-binomial", "--low", "25", "--high", "60", "--k", "0.5"}},
-		"tally_green":  {"20/10\n18/10\n22/10\n19/10\n", []string{"tally", "-", "--taylor", "2.586,1.511"}},
-		"tally_json":   {"1/10\n0/10\n1/10\n0/10\n0/10\n", []string{"tally", "--low", "0.1", "--high", "0.22", "--json"}},
-		"tally_card":   {"", []string{"tally", "--plan", "wheat-tiller-giles", "--card", "--most", "8", "--unit", "tiller"}},
-		"tally_rule":   {"2/20\n9/20\n", []string{"tally", "--rule", "sorghum-aphid-high-plains", "--stage", "boot"}},
-		"tally_curves": {"", []string{"tally", "--plan", "sorghum-tally-50", "--curves", "--runs", "200"}},
+		"tally_file":    {"", []string{"tally", "week2.csv", "--counts", "negative-binomial", "--low", "25", "--high", "60", "--k", "0.5"}},
+		"tally_green":   {strings.Repeat("20/10\n18/10\n22/10\n", 6), []string{"tally", "-", "--taylor", "2.586,1.511"}},
+		"tally_json":    {strings.Repeat("1/10\n0/10\n", 9), []string{"tally", "--low", "0.1", "--high", "0.22", "--json"}},
+		"tally_card":    {"", []string{"tally", "--plan", "wheat-tiller-giles", "--card", "--independent", "--most", "8", "--unit", "tiller"}},
+		"tally_planned": {strings.Repeat("0/10\n", 20), []string{"tally", "--plan", "sorghum-tally-50", "--planned", "18"}},
+		"tally_rule":    {"2/20\n9/20\n", []string{"tally", "--rule", "sorghum-aphid-high-plains", "--stage", "boot"}},
+		"tally_curves":  {"", []string{"tally", "--plan", "sorghum-tally-50", "--curves", "--runs", "200"}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			inFolder(t)
@@ -51,27 +52,27 @@ func TestTallyScreens(t *testing.T) {
 }
 
 func TestTallyEndsAtItsAnswer(t *testing.T) {
-	code, out, errs := typed(t, strings.Repeat("9/10\n", 9), "tally", "--plan", "sorghum-tally-50", "--json")
+	code, out, errs := typed(t, strings.Repeat("9/10\n", 20), "tally", "--plan", "sorghum-tally-50", "--json")
 	require.Zero(t, code, errs)
 	lines := strings.Split(strings.TrimSpace(out), "\n")
-	require.Len(t, lines, 4, "no answer before four stops, none asked for after")
+	require.Len(t, lines, 15, "no answer before fifteen stops, none asked for after")
 	var last struct{ Verdict string }
-	require.NoError(t, json.Unmarshal([]byte(lines[3]), &last))
+	require.NoError(t, json.Unmarshal([]byte(lines[14]), &last))
 	assert.Equal(t, "over", last.Verdict)
 }
 
-// Six stops within a few metres are one place, however much is found there.
+// Sixteen stops within a few metres are one place, however much is found there.
 func TestTallyWantsStopsApart(t *testing.T) {
 	t.Chdir(t.TempDir())
 	rows := "stop,longitude,latitude,count,leaves\n"
-	for i := range 6 {
+	for i := range 16 {
 		rows += fmt.Sprintf("%d,%.6f,37,900,10\n", i, -100+float64(i)*1e-5)
 	}
 	require.NoError(t, os.WriteFile("near.csv", []byte(rows), 0o666))
 	args := []string{"tally", "near.csv", "--counts", "negative-binomial", "--low", "25", "--high", "60", "--k", "0.5", "--json"}
 	code, out, errs := run(t, args...)
 	require.Zero(t, code, errs)
-	assert.Equal(t, 6, strings.Count(out, `"stop":1,`))
+	assert.Equal(t, 16, strings.Count(out, `"stop":1,`))
 	assert.NotContains(t, out, "over")
 	code, out, errs = run(t, append(args, "--apart", "0.5")...)
 	require.Zero(t, code, errs)
@@ -87,7 +88,7 @@ func TestTallyWritesItsPages(t *testing.T) {
 	assert.Equal(t, []string{"card.html", "curves.csv", "curves.svg"}, names(t, "pages"))
 	card, err := os.ReadFile("pages/card.html")
 	require.NoError(t, err)
-	assert.Contains(t, string(card), "<td>4</td><td>40</td><td>3</td><td>9</td>")
+	assert.Contains(t, string(card), "<td>15</td><td>150</td><td>20</td><td>26</td>")
 	code, _, errs = run(t, "tally", "--plan", "sorghum-tally-50", "--card", "--out", "pages")
 	assert.Equal(t, 1, code)
 	assert.Contains(t, errs, "is there already")

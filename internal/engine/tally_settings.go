@@ -27,12 +27,13 @@ type TallySettings struct {
 
 	Unit, Pest  string
 	Least, Most int // stops
+	Planned     int // stops of the whole walk, where its first ones are not spread over the field
 	Independent bool
 }
 
 // TallyDefaults are the settings where nothing is asked for.
 func TallyDefaults() TallySettings {
-	return TallySettings{Around: 1.0 / 3, Alpha: 0.10, Beta: 0.10, Precision: 0.25, Unit: "leaf", Least: 4, Most: 40, Given: "values given"}
+	return TallySettings{Around: 1.0 / 3, Alpha: 0.10, Beta: 0.10, Precision: 0.25, Unit: "leaf", Least: 15, Most: 40, Given: "values given"}
 }
 
 // plan is the plan asked for, by name or by values.
@@ -116,5 +117,5 @@ func tidy(v float64) float64 {
 
 // stops say when they suffice.
 func (o TallySettings) stops() sampling.Settings {
-	return sampling.Settings{Least: o.Least, Most: o.Most, Independent: o.Independent}
+	return sampling.Settings{Least: o.Least, Most: o.Most, Planned: o.Planned, Independent: o.Independent}
 }

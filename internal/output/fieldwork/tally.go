@@ -117,24 +117,51 @@ func scatter(a sampling.Answer) string {
 	if a.DesignEffect < 1.05 {
 		return ""
 	}
+	if a.Total == 0 {
+		return " (stops do not differ: each counts as one)"
+	}
 	return fmt.Sprintf(" (stops differ: %s count for one)", figures.Trimmed(a.DesignEffect, 1))
 }
 
 func (t Tally) answer(a sampling.Answer) string {
 	switch a.Verdict {
 	case sampling.Over:
-		return "STOP, over the threshold"
+		return "STOP, over the threshold" + t.err(a)
 	case sampling.Under:
-		return "STOP, under the threshold"
+		return "STOP, under the threshold" + t.err(a)
 	case sampling.Enough:
 		return fmt.Sprintf("STOP, %s per %s is known well enough", figures.Short(a.Mean), t.Plan.Unit)
 	case sampling.Undecided:
+		if !a.Crossed {
+			return fmt.Sprintf("STOP without an answer: %d stops are the most, and they have not crossed the field", a.Most)
+		}
 		return fmt.Sprintf("STOP without an answer: %d stops are the most; take it as near the threshold and look again in 3–4 days", a.Most)
 	}
-	if a.Stops < a.Least {
-		return fmt.Sprintf("go on, no answer before %d stops that lie apart", a.Least)
+	switch {
+	case a.Stops < a.Least:
+		return fmt.Sprintf("go on, no answer before %d stops spread over the field", a.Least)
+	case !a.Crossed && a.Planned > 0:
+		return fmt.Sprintf("go on, no answer before all %d planned stops", a.Planned)
+	case !a.Crossed:
+		return fmt.Sprintf("go on, cross the field first: the stops speak for %s of it", figures.Percent(a.Spoken))
 	}
 	return "go on"
+}
+
+// err says how often a plan answers so by mistake.
+func (t Tally) err(a sampling.Answer) string {
+	w, ok := t.Plan.Rule.(sampling.Wald)
+	if !ok {
+		return ""
+	}
+	value, part, unit := w.Low, orTenth(w.Alpha), " per "+t.Plan.Unit
+	if a.Verdict == sampling.Under {
+		value, part = w.High, orTenth(w.Beta)
+	}
+	if t.Share() {
+		unit = ""
+	}
+	return fmt.Sprintf(" (so the plan calls up to %s of fields at %s%s by mistake)", figures.Percent(part), t.value(value), unit)
 }
 
 // JSON is the answer for a machine, on one line.
@@ -147,8 +174,10 @@ func (t Tally) JSON(a sampling.Answer) (string, error) {
 		Lower        *float64         `json:"lower"`
 		Upper        *float64         `json:"upper"`
 		DesignEffect float64          `json:"design_effect"`
+		Crossed      bool             `json:"crossed"`
+		SpokenFor    *float64         `json:"spoken_for"`
 		Verdict      sampling.Verdict `json:"verdict"`
-	}{a.Stops, a.Total, a.Units, a.Mean, finite(a.Lower), finite(a.Upper), a.DesignEffect, a.Verdict}
+	}{a.Stops, a.Total, a.Units, a.Mean, finite(a.Lower), finite(a.Upper), a.DesignEffect, a.Crossed, finite(a.Spoken), a.Verdict}
 	text, err := json.Marshal(out)
 	return string(text) + "\n", err
 }

@@ -65,10 +65,13 @@ func TestSpread(t *testing.T) {
 
 func TestCard(t *testing.T) {
 	w := sampling.Wald{Low: .02, High: .10} // first under at 26, see TestPublishedPlans
-	card := sampling.Card(w, sampling.Settings{Most: 8}, 5)
+	card := sampling.Card(w, sampling.Settings{Most: 8, Independent: true}, 5)
 	require.Len(t, card, 5)
 	assert.Equal(t, sampling.CardLine{Stops: 4, Units: 20, Under: -1, Over: 3, OverNow: true}, card[0])
 	assert.Equal(t, sampling.CardLine{Stops: 6, Units: 30, Under: 0, Over: 3, UnderNow: true, OverNow: true}, card[2])
+	spread := sampling.Card(w, sampling.Settings{Most: 8}, 5)
+	require.Len(t, spread, 1, "no answer before fifteen stops")
+	assert.Equal(t, 15, spread[0].Stops)
 	for _, line := range card {
 		lower, upper := w.Bounds(line.Units)
 		assert.GreaterOrEqual(t, line.Over, upper)

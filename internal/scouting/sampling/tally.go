@@ -3,7 +3,9 @@ package sampling
 import (
 	"fmt"
 	"math"
+	"slices"
 
+	"github.com/geocoris/geocoris/internal/scouting/layout"
 	"github.com/geocoris/geocoris/internal/stat"
 )
 
@@ -49,24 +51,39 @@ type Rule interface {
 
 // Settings say when stops suffice. Zero fields mean the defaults.
 type Settings struct {
-	Least int // stops before any answer; 4, and never fewer (Texas A&M AgriLife: at least 4 places in a field)
+	Least int // stops before any answer; 15, and never fewer
 	Most  int // stops after which counting ends; 40
+	// Planned is the number of stops of the whole walk where its places are not
+	// known: a walk goes from one side to the other, so that only all of them have
+	// crossed the field. 0 is a walk whose first stops are spread already.
+	Planned int
+	// Ground is the field in metres, for stops whose places are told; see
+	// [Tally.AddAt]. Without points the walk is judged by Planned.
+	Ground layout.Ground
 	// Independent takes every unit at its face value, as if no two were of one
-	// stop. It is here to be compared with.
+	// stop, and answers from four stops on, wherever they lie: the plan as it was
+	// published. It is here to be compared with.
 	Independent bool
 }
 
 const (
-	leastStops = 4
-	mostStops  = 40 // ten times the least; our choice, no source
+	// leastStops: on invented fields with patches fewer stops called under in a
+	// third to a half of the fields that were over. Our choice, no source.
+	leastStops = 15
+	leastPlain = 4  // at least 4 places in a field (Texas A&M AgriLife)
+	mostStops  = 40 // our choice, no source
 )
 
 func (s Settings) withDefaults() Settings {
-	s.Least = max(s.Least, leastStops)
+	least := leastStops
+	if s.Independent {
+		least, s.Planned, s.Ground = leastPlain, 0, layout.Ground{}
+	}
+	s.Least = max(s.Least, least)
 	if s.Most <= 0 {
 		s.Most = mostStops
 	}
-	s.Most = max(s.Most, s.Least)
+	s.Most = max(s.Most, s.Least, s.Planned)
 	return s
 }
 
@@ -81,11 +98,17 @@ type Count struct{ Total, Units float64 }
 // by N·V(m); by the stops it varies by J/(J−1)·Σ(x − m·n)², the variance of a
 // ratio over clusters. Their quotient, never taken below 1, is the design effect,
 // and the lines are asked at N and T divided by it (Rao & Scott 1992, Biometrics
-// 48:577–585, for shares; the same argument for counts).
+// 48:577–585, for shares; the same argument for counts). Where nothing was found,
+// or a share is the whole, no stop differs and the effect cannot be seen: each stop
+// then counts as one unit.
+//
+// No answer comes before enough stops, nor before the walk has crossed the field:
+// whoever comes from the clean side has seen nothing of the other.
 type Tally struct {
 	rule   Rule
 	set    Settings
 	counts []Count
+	places [][2]float64 // of the stops, in metres; fewer than counts where one was not told
 }
 
 // NewTally begins a tally by a rule.
@@ -105,6 +128,9 @@ type Answer struct {
 	Mean         float64 // Total / Units
 	DesignEffect float64 // how many units count for one; 1 or above
 	Lower, Upper float64 // lines at the units counted, on the scale of Total
+	Crossed      bool    // the walk has crossed the field, as far as is known
+	Planned      int     // stops after which it has, where places are not known; else 0
+	Spoken       float64 // share of the field, 0 to 1, that the stops speak for; NaN where not known
 }
 
 // Add takes in the next stop. Total must be finite and not negative, Units above
@@ -115,6 +141,17 @@ func (t *Tally) Add(c Count) (Answer, error) {
 	}
 	t.counts = append(t.counts, c)
 	return t.Answer(), nil
+}
+
+// AddAt is Add of a stop at a place in metres, of [Settings.Ground].
+func (t *Tally) AddAt(place [2]float64, c Count) (Answer, error) {
+	if err := t.check(c); err != nil {
+		return Answer{}, err
+	}
+	if len(t.places) == len(t.counts) {
+		t.places = append(t.places, place)
+	}
+	return t.Add(c)
 }
 
 // Join adds units to a stop counted before, by its number from 0. So do rows
@@ -133,7 +170,7 @@ func (t *Tally) Join(stop int, c Count) (Answer, error) {
 
 // Copy returns a tally of the same stops that goes its own way.
 func (t *Tally) Copy() Tally {
-	return Tally{rule: t.rule, set: t.set, counts: append([]Count(nil), t.counts...)}
+	return Tally{rule: t.rule, set: t.set, counts: slices.Clone(t.counts), places: slices.Clone(t.places)}
 }
 
 func (t *Tally) check(c Count) error {
@@ -152,6 +189,7 @@ func (t *Tally) check(c Count) error {
 // Answer is the answer after the stops so far.
 func (t *Tally) Answer() Answer {
 	a := Answer{Stops: len(t.counts), Least: t.set.Least, Most: t.set.Most, DesignEffect: 1}
+	t.crossing(&a)
 	for _, c := range t.counts {
 		a.Total += c.Total
 		a.Units += c.Units
@@ -169,10 +207,26 @@ func (t *Tally) Answer() Answer {
 	return a
 }
 
+// crossing says whether the walk has crossed the field.
+func (t *Tally) crossing(a *Answer) {
+	a.Spoken = math.NaN()
+	if len(t.set.Ground.Points) > 0 && len(t.places) == len(t.counts) {
+		l := t.set.Ground.Of(t.places)
+		a.Spoken, a.Crossed = l.Share, l.Crossed()
+		return
+	}
+	a.Planned = t.set.Planned
+	a.Crossed = a.Stops >= a.Planned
+}
+
 func (t *Tally) verdict(a Answer) Verdict {
 	switch {
 	case a.Stops < a.Least:
 		return GoOn
+	case !a.Crossed && a.Stops < a.Most:
+		return GoOn
+	case !a.Crossed:
+		return Undecided
 	case a.Total >= a.Upper:
 		return t.rule.Above()
 	case a.Total <= a.Lower:
@@ -189,7 +243,7 @@ func (t *Tally) designEffect(a Answer) float64 {
 	}
 	expected := a.Units * t.rule.Variance(a.Mean)
 	if !(expected > 0) {
-		return 1 // nothing was found, or every unit is at or above the tally
+		return max(1, a.Units/float64(a.Stops)) // nothing was found, or every unit is at or above the tally
 	}
 	clusters := make([]stat.Cluster, len(t.counts))
 	for i, c := range t.counts {
