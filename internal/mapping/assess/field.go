@@ -9,6 +9,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/scouting/layout"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/interp"
 )
@@ -31,6 +32,7 @@ type Field struct {
 	Mean      float64 // of the stops' values, each stop once
 	Max       float64
 	Settings  Used
+	Layout    layout.Layout // how the stops lie over the field
 	Trust     Trust
 	Hindsight Hindsight
 	Chance    *Chance // nil where the stops do not bear a model of chance, see [ChanceSettings]
@@ -127,7 +129,8 @@ func (s site) assess(ctx context.Context, stops []Stop, j job) (*Field, error) {
 	for i := range stops {
 		stops[i].LeftOut = left[i].Value
 	}
-	f.Trust = trustOf(interp.NewScore(samples, left), samples)
+	f.Layout = s.layoutOf(stops)
+	f.Trust = trustOf(interp.NewScore(samples, left), samples).over(f.Layout)
 	surface, err := s.surface(ctx, samples, f.Settings, j.rows)
 	if err != nil {
 		return nil, err

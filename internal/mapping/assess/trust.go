@@ -2,6 +2,7 @@ package assess
 
 import (
 	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/scouting/layout"
 	"github.com/geocoris/geocoris/interp"
 )
 
@@ -24,9 +25,10 @@ type Trust struct {
 	// the cheaper of treating all and none of them, in treatments a stop; 0 where no model
 	// of chance tells.
 	Gain   float64
-	Quiet  bool    // no stop reaches the watch level
-	Empty  int     // stops with nothing
-	Doubts []Doubt // in the order of their constants; none where the map may be believed
+	Quiet  bool          // no stop reaches the watch level
+	Empty  int           // stops with nothing
+	Layout layout.Layout // how the stops lie over the field
+	Doubts []Doubt       // in the order of their constants; none where the map may be believed
 }
 
 // Believed reports whether the map shows more than the field's mean does.
@@ -50,17 +52,28 @@ func trustOf(score interp.Score, samples []interp.Sample) Trust {
 	return t
 }
 
+// over is what is left of trust where the stops lie so over the field.
+func (t Trust) over(l layout.Layout) Trust {
+	t.Layout = l
+	t.Doubts = t.doubts()
+	return t
+}
+
 // A Doubt is why a map may not be believed.
 type Doubt uint8
 
 // The doubts.
 const (
-	FewStops  Doubt = iota + 1 // fewer than [LeastStops]
+	PartOnly  Doubt = iota + 1 // the stops span so little that they say nothing of the rest, nor of the mean
+	FewStops                   // fewer than [LeastStops]
 	NoSkill                    // left-out stops are told hardly better than by the mean
 	MostEmpty                  // a larger share of stops than [MostEmptyShare] is empty
 )
 
 func (t Trust) doubts() (out []Doubt) {
+	if t.Layout.Stops > 0 && t.Layout.Partial() {
+		out = append(out, PartOnly)
+	}
 	if t.Stops < LeastStops {
 		out = append(out, FewStops)
 	}

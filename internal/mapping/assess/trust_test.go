@@ -23,7 +23,7 @@ func TestThreeQuartersEmptyAreNotTooMany(t *testing.T) {
 			if i >= c.empty {
 				count = 100
 			}
-			rows += fmt.Sprintf("%d,%.6f,%.6f,%d,10\n", i+1, -101.6015+0.0002*float64(i), 35.8975+0.0001*float64(i%3), count)
+			rows += fmt.Sprintf("%d,%.6f,%.6f,%d,10\n", i+1, -101.6027+0.0054*float64(i/4)/float64(c.stops/4-1), 35.8979+0.0014*float64(i%4), count)
 		}
 		s, err := survey.Read(typed(rows), survey.Options{})
 		require.NoError(t, err)

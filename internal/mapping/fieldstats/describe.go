@@ -1,6 +1,11 @@
 package fieldstats
 
-import "math"
+import (
+	"math"
+
+	"github.com/geocoris/geocoris/internal/scouting/layout"
+	"github.com/geocoris/geocoris/internal/stat"
+)
 
 // A Summary is what the stops say of a field.
 type Summary struct {
@@ -18,6 +23,17 @@ type Summary struct {
 	Moran        *Autocorrelation
 	Edge         Edge
 	Strongest    *Influence // nil for fewer than two stops
+	Layout       layout.Layout
+}
+
+// Over is the summary of stops that lie so over their field: where they span little
+// of it they tell nothing of its mean, and the interval is unknown.
+func (s Summary) Over(l layout.Layout) Summary {
+	s.Layout = l
+	if l.Partial() {
+		s.Interval = stat.Unknown()
+	}
+	return s
 }
 
 // Describe sums up a field; near is the distance in metres within which stops are

@@ -2,15 +2,19 @@ package report
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/scouting/layout"
 )
 
 // TrustText says whether a map may be believed.
 func TrustText(t assess.Trust) string {
 	switch {
+	case slices.Contains(t.Doubts, assess.PartOnly):
+		return SpokenFor(t.Layout)
 	case t.Believed() && t.Score.Skill <= assess.LeastSkill:
 		return fmt.Sprintf("%s: %.2f treatments a stop saved", said.Word(vocabulary.TrustBetterForDeciding), t.Gain)
 	case t.Believed():
@@ -25,6 +29,8 @@ func TrustText(t assess.Trust) string {
 func TrustReasons(t assess.Trust) (reasons []string) {
 	for _, d := range t.Doubts {
 		switch d {
+		case assess.PartOnly:
+			reasons = append(reasons, "the stops stand in a part of the field or along a line")
 		case assess.FewStops:
 			reasons = append(reasons, fmt.Sprintf("%s, fewer than %d", figures.Counted(t.Stops, "stop"), assess.LeastStops))
 		case assess.NoSkill:
@@ -34,4 +40,9 @@ func TrustReasons(t assess.Trust) (reasons []string) {
 		}
 	}
 	return reasons
+}
+
+// SpokenFor says of what ground stops speak that span little of a field, and what to do.
+func SpokenFor(l layout.Layout) string {
+	return fmt.Sprintf("these stops speak for %.2g ha only: walk the rest of the field, or decide on that part", figures.Hectares(l.Area))
 }

@@ -1,0 +1,48 @@
+package assess
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/scouting/layout"
+)
+
+// layoutNodes is about the number of points by which the ground of a field is
+// judged: a share of it is told to a hundredth.
+const layoutNodes = 2000
+
+// layoutOf says how stops lie over their field.
+func (s site) layoutOf(stops []Stop) layout.Layout {
+	at := make([][2]float64, len(stops))
+	for i, stop := range stops {
+		at[i] = stop.XY
+	}
+	return GroundOf(s.xy).Of(at)
+}
+
+// GroundOf is a field in metres as points.
+func GroundOf(field orb.MultiPolygon) layout.Ground {
+	area := geo.Area(field)
+	if !(area > 0) {
+		return layout.Ground{}
+	}
+	cell, b := math.Sqrt(area/layoutNodes), geo.Bound(field)
+	g := layout.Ground{Cell: cell * cell}
+	rows := int(math.Ceil((b.Max[1] - b.Min[1]) / cell))
+	y0 := b.Min[1] + cell/2
+	for row, spans := range geo.InsideSpansOfRows(field, y0, cell, rows) {
+		y := y0 + float64(float64(row)*cell)
+		for _, s := range spans {
+			for col := math.Ceil((s.From-b.Min[0])/cell - 0.5); ; col++ {
+				x := b.Min[0] + float64((col+0.5)*cell)
+				if x > s.To {
+					break
+				}
+				g.Points = append(g.Points, [2]float64{x, y})
+			}
+		}
+	}
+	return g
+}
