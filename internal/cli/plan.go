@@ -23,6 +23,9 @@ func newPlan(s Streams) *cobra.Command {
 25 ft (7.6 m) inside the edge, and finds a short walk through them. Stops along the
 edge, where pests are often worse, are added with --edge and marked as such.
 
+With --order spread any first stops are spread over the field, for a walk that may
+end early or go on (balanced acceptance sampling, Robertson et al. 2013).
+
 How many: at least 4, better 10 for a map to be judged at all; or as many as a
 standard error of the mean asks for, by Taylor's power law of the means of stops
 (n = a·m^(b−2)/D², Karandinos 1976).
@@ -95,6 +98,7 @@ func (o *planOptions) flags(f *pflag.FlagSet) {
 	o.keepOffs.bare = true
 	f.Var(&o.keepOffs, "keep-off", "`FILE` of ground where nobody may stop, or FILE=SETBACK, such as hives.geojson=50m; may be given several times")
 	f.StringVar(&o.heading, "heading", "", "lay the stops in rows along this direction, `degrees` from north clockwise")
+	f.StringVar(&o.Order, "order", o.Order, "walk, the shortest way; or `spread`: any first stops are spread over the field, so that the walk may end early")
 	f.StringVar(&o.start, "start", "", "where the walk begins: `longitude,latitude`")
 	f.BoolVar(&o.OneWay, "one-way", false, "end at the last stop, not where the walk began")
 	f.Float64Var(&o.Speed, "speed", o.Speed, "walking, `metres` per second")

@@ -26,6 +26,7 @@ type PlanSettings struct {
 	Inside  float64     // metres from the edge to the nearest stop
 	Heading *float64    // of rows, degrees from north clockwise; nil for none
 	Start   *[2]float64 // longitude, latitude; nil for anywhere
+	Order   string      // walk, the shortest way, or spread: any first stops are spread
 	OneWay  bool
 	Speed   float64 // metres per second
 	Minutes float64 // at a stop
@@ -38,7 +39,7 @@ type PlanSettings struct {
 
 // PlanDefaults are the settings where nothing is asked for.
 func PlanDefaults() PlanSettings {
-	return PlanSettings{Inside: 25 * geo.MetresPerFoot, Speed: 1.1, Minutes: 5, Leaves: 10, Seed: 1}
+	return PlanSettings{Inside: 25 * geo.MetresPerFoot, Speed: 1.1, Minutes: 5, Leaves: 10, Seed: 1, Order: "walk"}
 }
 
 // settings are the settings as the work takes them, and why so many stops.
@@ -47,6 +48,13 @@ func (q PlanRequest) settings() (set plan.Settings, why string, err error) {
 	if set.Stops, why, err = q.stops(); err != nil {
 		return set, "", err
 	}
+	switch {
+	case q.Order != "walk" && q.Order != "spread":
+		return set, "", fmt.Errorf("--order %s: want walk or spread", q.Order)
+	case q.Order == "spread" && q.After != nil:
+		return set, "", errors.New("--order spread is for a whole plan: --after puts its stops where they tell most")
+	}
+	set.Spread = q.Order == "spread"
 	if q.Start != nil {
 		set.StartAt(*q.Start)
 	}

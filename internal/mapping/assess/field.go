@@ -29,7 +29,7 @@ type Field struct {
 	// read.
 	Unread []Unread
 	// What follows is of use only where there are stops.
-	Mean      float64 // of the stops' values, each stop once
+	Mean      float64 // of the values of the planned stops, each once; of all where none was planned
 	Max       float64
 	Settings  Used
 	Layout    layout.Layout // how the stops lie over the field
@@ -120,7 +120,8 @@ func (s site) assess(ctx context.Context, stops []Stop, j job) (*Field, error) {
 		return f, nil
 	}
 	samples := samplesOf(stops)
-	f.Mean, f.Max = meanAndMax(samples)
+	_, f.Max = meanAndMax(samples)
+	f.Mean, _ = meanAndMax(samplesOf(planned(stops)))
 	f.Settings = settle(f.Area, samples, j.set, j.grown)
 	left, err := f.Settings.IDW.LeaveOneOut(samples)
 	if err != nil {
@@ -152,6 +153,16 @@ func samplesOf(stops []Stop) []interp.Sample {
 		samples[i] = interp.Sample{X: s.XY[0], Y: s.XY[1], Value: s.Value, Weight: s.Units}
 	}
 	return samples
+}
+
+// planned are the stops that speak for the field: those that were not added where
+// more was to be learnt, as in hot spots, or all where there are no others.
+func planned(stops []Stop) []Stop {
+	out := slices.DeleteFunc(slices.Clone(stops), func(s Stop) bool { return s.Extra })
+	if len(out) == 0 {
+		return stops
+	}
+	return out
 }
 
 func meanAndMax(samples []interp.Sample) (mean, largest float64) {

@@ -35,10 +35,9 @@ func TestStopsOfAPartSpeakForItOnly(t *testing.T) {
 			f := r.Fields[0]
 			assert.Positive(t, f.Trust.Score.Skill)
 			assert.Equal(t, c.partial, f.Layout.Partial(), "%+v", f.Layout)
-			assert.Equal(t, !c.partial, f.Trust.Believed(), "%v", f.Trust.Reasons)
+			assert.Equal(t, !c.partial, f.Trust.Believed(), "%v", f.Trust.Doubts)
 			if c.partial {
-				assert.Regexp(t, `^these stops speak for [0-9.]+ ha only: walk the rest`, f.Trust.String())
-				assert.NotContains(t, f.Trust.String(), "mean")
+				assert.Equal(t, []assess.Doubt{assess.PartOnly}, f.Trust.Doubts)
 			} else {
 				assert.Greater(t, f.Layout.Share, .85)
 			}

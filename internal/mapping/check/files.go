@@ -66,9 +66,17 @@ func CleanColumns(means bool) []CleanColumn {
 		{"observer", "string", "who counted", false, func(r survey.Record) string { return r.Observer }},
 		{"pest", "string", "what was counted", false, func(r survey.Record) string { return r.Pest }},
 		{"stage", "string", "growth stage of the crop", false, func(r survey.Record) string { return r.Stage }},
+		{"kind", "string", "planned, or extra where more was to be learnt: the mean is of the others", false, func(r survey.Record) string { return kindOf(r) }},
 		{"accuracy_m", "number", "accuracy of the position, metres", false, func(r survey.Record) string { return number(r.Accuracy) }},
 		{"notes", "string", "anything else", false, func(r survey.Record) string { return r.Notes }},
 	}
+}
+
+func kindOf(r survey.Record) string {
+	if r.Extra {
+		return "extra"
+	}
+	return ""
 }
 
 // Columns are those of the clean file: of CleanColumns, infested and plants where any row

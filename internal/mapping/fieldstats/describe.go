@@ -2,6 +2,7 @@ package fieldstats
 
 import (
 	"math"
+	"slices"
 
 	"github.com/geocoris/geocoris/internal/scouting/layout"
 	"github.com/geocoris/geocoris/internal/stat"
@@ -26,6 +27,14 @@ type Summary struct {
 	Layout       layout.Layout
 }
 
+func planned(stops []Stop) []Stop {
+	out := slices.DeleteFunc(slices.Clone(stops), func(s Stop) bool { return s.Extra })
+	if len(out) == 0 {
+		return stops
+	}
+	return out
+}
+
 // Over is the summary of stops that lie so over their field: where they span little
 // of it they tell nothing of its mean, and the interval is unknown.
 func (s Summary) Over(l layout.Layout) Summary {
@@ -37,11 +46,12 @@ func (s Summary) Over(l layout.Layout) Summary {
 }
 
 // Describe sums up a field; near is the distance in metres within which stops are
-// compared with each other for autocorrelation. What the stops do not tell is nil.
+// compared with each other for autocorrelation. The mean and its interval are of the
+// planned stops, of all where none was planned: extra ones stand where there is most. What the stops do not tell is nil.
 func (s Settings) Describe(stops []Stop, near float64) Summary {
-	v := values(stops)
+	v, of := values(stops), values(planned(stops))
 	d := Summary{
-		Stops: len(v), Mean: Mean(v), Interval: s.MeanInterval(v), Level: s.level(), Median: Median(v),
+		Stops: len(v), Mean: Mean(of), Interval: s.MeanInterval(of), Level: s.level(), Median: Median(v),
 		Variance: Variance(v), Found: s.InfestedStops(stops), Edge: EdgeAgainstInterior(stops), Max: math.Inf(-1),
 	}
 	for _, x := range v {

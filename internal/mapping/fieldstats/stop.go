@@ -16,6 +16,7 @@ type Stop struct {
 	Hits     float64 // units at or above the tally; NaN where not told
 	Infested float64 // units with any; NaN where not told
 	Found    bool    // anything at all
+	Extra    bool    // added where more was to be learnt: not of the mean
 	Inside   float64 // metres from the field's edge; 0 or below on it or outside
 }
 

@@ -180,14 +180,17 @@ func (p Plan) WriteTable(w io.Writer) error {
 	for _, c := range columns {
 		header, filled = append(header, c.Header), append(filled, c.Filled)
 	}
-	rows := [][]string{append(header, "date", "time", "observer", "pest", "stage", "notes")}
+	rows := [][]string{append(header, "date", "time", "observer", "pest", "stage", "kind", "notes")}
 	for _, s := range p.Stops {
-		note := ""
+		note, kind := "", "planned"
+		if s.Extra {
+			kind = "extra"
+		}
 		if s.Edge {
 			note = "edge"
 		}
 		row := []string{s.Name, strconv.FormatFloat(s.Lonlat[0], 'f', 7, 64), strconv.FormatFloat(s.Lonlat[1], 'f', 7, 64)}
-		row = append(append(row, filled...), "", "", "", p.Pest, stage, note)
+		row = append(append(row, filled...), "", "", "", p.Pest, stage, kind, note)
 		for range each {
 			rows = append(rows, spreadsheet.Row(row...))
 		}

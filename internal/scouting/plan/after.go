@@ -76,7 +76,7 @@ func After(field geo.Field, set Settings, known Known) (Plan, error) {
 	p.lay(w, order, len(places))
 	for i, at := range order {
 		p.Stops[i].Name = fmt.Sprintf("A%d", i+1)
-		p.Stops[i].Gain = gains[at]
+		p.Stops[i].Gain, p.Stops[i].Extra = gains[at], true
 		p.Stops[i].Lonlat = frame.Inverse(p.Stops[i].Lonlat)
 	}
 	p.OffField = g.legsOff(w, order)

@@ -25,6 +25,9 @@ type Settings struct {
 	// Heading lays the stops in rows along this direction, degrees from north
 	// clockwise; nil lays them freely.
 	Heading *float64
+	// Spread lays the stops so that any number of the first ones is spread over the
+	// field, and walks them in that order: the way is longer, and may end early.
+	Spread  bool
 	Start   *orb.Point // where the walk begins, in degrees; nil begins anywhere
 	OneWay  bool       // the walk ends at its last stop; else it comes back
 	Speed   float64    // metres per second between stops; 1.1 (common practice, no source)
@@ -68,6 +71,8 @@ func (s Settings) Validate() error {
 		return fmt.Errorf("a speed of %v m/s: want a number above 0", s.Speed)
 	case !finite(s.Minutes):
 		return fmt.Errorf("%v minutes at a stop: want 0 or more", s.Minutes)
+	case s.Spread && s.Heading != nil:
+		return fmt.Errorf("stops in rows along a heading are walked row by row: give a heading or the spread order")
 	case s.Heading != nil && (math.IsNaN(*s.Heading) || math.IsInf(*s.Heading, 0)):
 		return fmt.Errorf("a heading of %v: want degrees from north", *s.Heading)
 	}
@@ -79,6 +84,7 @@ type Stop struct {
 	Name   string    // "1", "2" … in walking order; "E1" … along the edge
 	Lonlat orb.Point // degrees
 	Edge   bool      // along the edge: not to be averaged with the others
+	Extra  bool      // where more was to be learnt, as along the edge: the mean is of the others
 	Leg    float64   // metres from the stop before, or from the start
 	Gain   float64   // m² it is expected to bring to the right zone; see After
 }
@@ -113,7 +119,10 @@ func Make(field geo.Field, set Settings) (Plan, error) {
 	if err != nil {
 		return Plan{}, fmt.Errorf("field %s: %w", field.Name, err)
 	}
-	places := g.cover(set)
+	places, err := g.places(set)
+	if err != nil {
+		return Plan{}, fmt.Errorf("field %s: %w", field.Name, err)
+	}
 	edge, err := g.alongEdge(set.Edge)
 	if err != nil {
 		return Plan{}, fmt.Errorf("field %s: %w", field.Name, err)
@@ -124,7 +133,7 @@ func Make(field geo.Field, set Settings) (Plan, error) {
 		w.start = &start
 	}
 	p := Plan{Field: field, Settings: set, Reach: g.reach(places)}
-	order := w.order()
+	order := set.orderOf(w)
 	p.lay(w, order, len(places))
 	for i := range p.Stops {
 		p.Stops[i].Lonlat = frame.Inverse(p.Stops[i].Lonlat)
@@ -134,13 +143,37 @@ func Make(field geo.Field, set Settings) (Plan, error) {
 	return p, nil
 }
 
+// places are where the stops are.
+func (g *ground) places(set Settings) ([]orb.Point, error) {
+	if !set.Spread {
+		return g.cover(set), nil
+	}
+	places := g.balanced(set.Stops, set.Seed)
+	if len(places) < set.Stops {
+		return nil, fmt.Errorf("room for %d stops in spread order where %d are wanted; ask for fewer", len(places), set.Stops)
+	}
+	return places, nil
+}
+
+// orderOf is the order in which the points are walked.
+func (s Settings) orderOf(w walk) []int {
+	if !s.Spread {
+		return w.order()
+	}
+	order := make([]int, len(w.points))
+	for i := range order {
+		order[i] = i
+	}
+	return order
+}
+
 // lay puts the points into the plan in walking order, still in metres; those
 // from inside on are along the edge.
 func (p *Plan) lay(w walk, order []int, inside int) {
 	last := w.start
 	names := [2]int{}
 	for _, at := range order {
-		s := Stop{Lonlat: w.points[at], Edge: at >= inside}
+		s := Stop{Lonlat: w.points[at], Edge: at >= inside, Extra: at >= inside}
 		if last != nil {
 			s.Leg = distance(*last, s.Lonlat)
 		}

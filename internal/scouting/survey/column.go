@@ -41,6 +41,7 @@ const (
 	colPredators
 	colMummies
 	colAccuracy
+	colKind
 	colNotes
 	columns
 )
@@ -78,6 +79,7 @@ var headers = [columns][]string{
 	colMummies:   {"mummies", "mummy_count", "aphid_mummies", "mumien", "momias"},
 
 	colAccuracy: {"accuracy_m", "accuracy", "gps_accuracy", "horizontal_accuracy", "gps_accuracy_m"},
+	colKind:     {"kind", "stop_kind"},
 	colNotes:    {"notes", "note", "comment", "comments", "remark", "remarks"},
 }
 
@@ -230,7 +232,7 @@ func (c column) measured() bool { return c >= colLongitude && c <= colInfested |
 
 // told columns only say more about a row.
 func (c column) told() bool {
-	return c == colPlant || c == colLeaf || c == colObserver || c == colStage || c == colNotes
+	return c == colPlant || c == colLeaf || c == colObserver || c == colStage || c == colKind || c == colNotes
 }
 
 // take gives a column its place. Of two columns for a measure neither is taken;

@@ -19,6 +19,7 @@ type Stop struct {
 	Until     string  // the latest
 	Observer  string
 	Stage     string
+	Extra     bool    // an extra stop: the field's mean is of the others
 	Accuracy  float64 // metres, the worst of its rows; NaN where none tells
 	Records   []Record
 }
@@ -174,6 +175,7 @@ func (s *Stop) sum() {
 		lon += math.Remainder(r.Longitude-s.Records[0].Longitude, 360)
 		lat += r.Latitude - s.Records[0].Latitude
 		s.Date, s.Observer, s.Stage = first(s.Date, r.Date), first(s.Observer, r.Observer), first(s.Stage, r.Stage)
+		s.Extra = s.Extra || r.Extra
 		if r.Time != "" && (s.Time == "" || r.Time < s.Time) {
 			s.Time = r.Time
 		}

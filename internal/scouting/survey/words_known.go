@@ -64,7 +64,7 @@ func senseOf(text string) sense {
 		return meanWord
 	case c == colLeaves:
 		return leavesWord
-	case slices.Contains([]column{colStop, colPlant, colObserver, colStage, colDate, colAccuracy}, c):
+	case slices.Contains([]column{colStop, colPlant, colObserver, colStage, colKind, colDate, colAccuracy}, c):
 		return labelWord
 	}
 	return unknownWord
