@@ -83,9 +83,9 @@ func meansOfStops(rng *rand.Rand, f testkit.Density, places [][2]float64) []floa
 func TestNoIntervalFromAPart(t *testing.T) {
 	d := fieldstats.Settings{}.Describe(stopsOf(3, 7, 9, 12), 50)
 	require.True(t, d.Interval.Known())
-	part := d.Over(layout.Layout{Share: .5, Span: .59})
+	part := d.Over(layout.Layout{Stops: 4, Share: .5, Span: .59})
 	assert.False(t, part.Interval.Known())
 	assert.Equal(t, d.Mean, part.Mean)
-	assert.True(t, d.Over(layout.Layout{Share: .5, Span: .6}).Interval.Known(), "more stops along a line never make less of it")
+	assert.True(t, d.Over(layout.Layout{Stops: 4, Share: .5, Span: .6}).Interval.Known(), "more stops along a line never make less of it")
 	assert.True(t, d.Over(layout.Ground{}.Of(nil)).Interval.Known(), "where nothing is known of the ground")
 }

@@ -18,7 +18,7 @@ const LeastStops = 3
 // (Efron 1981, Can. J. Stat. 9:139–158; Hall 1988, Ann. Stat. 16:927–953, both from
 // memory): counts are skewed, and the usual interval then ends too low nearly all
 // of the times that it misses. Since most of what is missed lies between the stops,
-// the high end is that of the stops and one more as high as the highest. The
+// the high end is no less than that of the stops and one more as high as the highest. The
 // interval is unknown for fewer than three stops and where all say the same; its low
 // end is never below 0, and its high end never above the highest stop, as draws
 // without the few stops that hold the pest would have it. TestMeanIntervalCovers
@@ -29,12 +29,12 @@ func (s Settings) MeanInterval(v []float64) Interval {
 		return stat.Unknown()
 	}
 	most := slices.Max(v)
-	tail := (1 - s.level()) / 2
-	return Interval{Low: max(0, s.meanQuantile(v, 1-tail)), High: min(most, s.meanQuantile(append(slices.Clone(v), most), tail))}
+	of, with := s.bootstrapT(v), s.bootstrapT(append(slices.Clone(v), most))
+	return Interval{Low: max(0, of.Low), High: min(most, max(of.High, with.High))}
 }
 
-// meanQuantile is where the mean lies, by the quantile p of the draws of t.
-func (s Settings) meanQuantile(v []float64, p float64) float64 {
+// bootstrapT is the bootstrap-t interval of the mean.
+func (s Settings) bootstrapT(v []float64) Interval {
 	at, se := meanAndError(v)
 	rng := s.generator(intervalStream)
 	t := make([]float64, s.draws(usualResamples))
@@ -49,7 +49,8 @@ func (s Settings) meanQuantile(v []float64, p float64) float64 {
 		}
 	}
 	slices.Sort(t)
-	return at - float64(stat.Quantile(t, p)*se)
+	tail := (1 - s.level()) / 2
+	return Interval{Low: at - float64(stat.Quantile(t, 1-tail)*se), High: at - float64(stat.Quantile(t, tail)*se)}
 }
 
 // meanAndError is the mean and its standard error.
