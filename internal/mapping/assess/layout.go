@@ -1,6 +1,8 @@
 package assess
 
 import (
+	"fmt"
+
 	"math"
 
 	"github.com/paulmach/orb"
@@ -45,4 +47,17 @@ func GroundOf(field orb.MultiPolygon) layout.Ground {
 		}
 	}
 	return g
+}
+
+// Lacking says which share of a field has no stop that speaks for it where stops
+// stand along a line or to one side; "" where they do not.
+func Lacking(l layout.Layout) string {
+	if !l.Uneven() {
+		return ""
+	}
+	where := "along a line or to one side"
+	if l.Partial() {
+		where = "in a part of the field"
+	}
+	return fmt.Sprintf("the stops stand %s: none is within %.0f m of %.0f %% of the field", where, l.Reach, 100*(1-l.Share))
 }

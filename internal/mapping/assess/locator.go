@@ -9,6 +9,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/scouting/layout"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
@@ -96,6 +97,7 @@ type Placed struct {
 	Stops   []survey.Stop
 	Outside []float64 // metres outside the boundary; 0 inside
 	ToEdge  []float64 // metres to the nearest edge
+	Layout  layout.Layout
 }
 
 // Place gives stops to their fields as [Run] does; away are those in none.
@@ -105,6 +107,7 @@ func Place(fields []geo.Field, stops []survey.Stop) (placed []Placed, away []sur
 		return nil, nil, err
 	}
 	placed = make([]Placed, len(fields))
+	places := make([][][2]float64, len(fields))
 	for i, f := range fields {
 		placed[i].Field = f.Name
 	}
@@ -118,7 +121,14 @@ func Place(fields []geo.Field, stops []survey.Stop) (placed []Placed, away []sur
 		site, p := l.index.sites[at.field], &placed[at.field]
 		p.Stops = append(p.Stops, s)
 		p.Outside = append(p.Outside, at.outside)
-		p.ToEdge = append(p.ToEdge, geo.DistanceToEdge(site.xy, site.frame.Forward(lonlat)))
+		xy := site.frame.Forward(lonlat)
+		p.ToEdge = append(p.ToEdge, geo.DistanceToEdge(site.xy, xy))
+		places[at.field] = append(places[at.field], xy)
+	}
+	for i, at := range places {
+		if len(at) > 0 {
+			placed[i].Layout = GroundOf(l.index.sites[i].xy).Of(at)
+		}
 	}
 	return placed, away, nil
 }

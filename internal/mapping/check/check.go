@@ -198,6 +198,7 @@ func (r *Report) places(fields []geo.Field, closed func(longitude, latitude floa
 	for _, g := range ground {
 		r.outside(g, closed)
 		r.edge(g)
+		r.layout(g)
 		r.days(g.Field, g.Stops)
 	}
 	r.ownDays(ground)
@@ -236,6 +237,13 @@ func (r *Report) edge(g assess.Placed) {
 	}
 	if e.Near > 0 && e.Inside == 0 {
 		r.found(at(g.Stops[0], "longitude", ""), fmt.Sprintf("field %q was only looked at within %d m of its edge", g.Field, fieldstats.EdgeStrip), "never decide on edge plants alone: walk into the field")
+	}
+}
+
+// layout says which ground no stop speaks for.
+func (r *Report) layout(g assess.Placed) {
+	if lacking := assess.Lacking(g.Layout); lacking != "" {
+		r.found(at(g.Stops[0], "longitude", ""), fmt.Sprintf("field %q: %s", g.Field, lacking), "plan spreads stops over a field, and plan --after finds where more are needed")
 	}
 }
 

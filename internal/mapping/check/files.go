@@ -66,12 +66,12 @@ func CleanColumns(means bool) []CleanColumn {
 		{"observer", "string", "who counted", false, func(r survey.Record) string { return r.Observer }},
 		{"pest", "string", "what was counted", false, func(r survey.Record) string { return r.Pest }},
 		{"stage", "string", "growth stage of the crop", false, func(r survey.Record) string { return r.Stage }},
-		{"kind", "string", "planned, or extra where more was to be learnt: the mean is of the others", false, func(r survey.Record) string { return kindOf(r) }},
 		{"accuracy_m", "number", "accuracy of the position, metres", false, func(r survey.Record) string { return number(r.Accuracy) }},
 		{"notes", "string", "anything else", false, func(r survey.Record) string { return r.Notes }},
 	}
 }
 
+// kindOf is what is written of a row: nothing of a planned stop.
 func kindOf(r survey.Record) string {
 	if r.Extra {
 		return "extra"
@@ -79,12 +79,12 @@ func kindOf(r survey.Record) string {
 	return ""
 }
 
-// Columns are those of the clean file: of CleanColumns, infested and plants where any row
+// Columns are those of the clean file: of CleanColumns, infested, kind and plants where any row
 // tells them, the leaves not where plants are told in their place, the count or its mean or both as the rows need, and where each row came
 // from. The last also keeps rows that are alike but for what is not read from being
 // taken for one row twice.
 func (r *Report) Columns() []CleanColumn {
-	var counts, classes, means, infested bool
+	var counts, classes, means, infested, extra bool
 	for _, s := range r.Stops() {
 		for _, rec := range s.Records {
 			isMean := countOf(rec) == ""
@@ -92,6 +92,7 @@ func (r *Report) Columns() []CleanColumn {
 				counts, means = counts || !isMean, means || isMean
 			}
 			classes = classes || isClass(rec)
+			extra = extra || rec.Extra
 			infested = infested || !math.IsNaN(rec.Infested)
 		}
 	}
@@ -115,6 +116,10 @@ func (r *Report) Columns() []CleanColumn {
 			return meanOf(r)
 		}
 		columns = slices.Insert(columns, at, mean)
+	}
+	if extra {
+		notes := slices.IndexFunc(columns, func(c CleanColumn) bool { return c.Name == "notes" })
+		columns = slices.Insert(columns, notes, CleanColumn{"kind", "string", "extra where a stop was added to learn more: the field's mean is of the others", false, kindOf})
 	}
 	columns = r.withSeen(r.withPlants(columns))
 	if !counts && !means && len(r.Stops()) > 0 {

@@ -135,6 +135,9 @@ func (s Screen) trust(b *strings.Builder, f *assess.Field) {
 	for _, reason := range TrustReasons(f.Trust) {
 		fmt.Fprintf(b, "    %s\n", reason)
 	}
+	if lacking := assess.Lacking(f.Layout); lacking != "" {
+		fmt.Fprintf(b, "    %s; plan spreads stops over a field\n", lacking)
+	}
 	idw := f.Settings.IDW
 	how := fmt.Sprintf("power %g, %d nearest", idw.Power, idw.Neighbors)
 	if idw.Neighbors < 0 {

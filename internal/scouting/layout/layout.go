@@ -16,7 +16,7 @@ type Ground struct {
 	Cell   float64 // m² for each point
 }
 
-// A Layout is how stops lie over a ground.
+// A Layout is how stops lie over a ground. The zero value says nothing.
 type Layout struct {
 	Stops int
 	Reach float64 // metres: what evenly spread stops would lie apart, √(A/n)
@@ -104,12 +104,15 @@ const (
 )
 
 // Uneven reports whether the stops stand along a line or to one side, so that a good
-// part of the ground has no stop that speaks for it.
-func (l Layout) Uneven() bool { return l.Share < evenShare }
+// part of the ground has no stop that speaks for it. Fewer than twelve lie as they may,
+// unless they are [Layout.Partial].
+func (l Layout) Uneven() bool {
+	return l.Stops >= spanStops && l.Share < evenShare || l.Partial()
+}
 
 // Partial reports whether the stops span so little of the ground that they say
 // nothing of the field as a whole.
-func (l Layout) Partial() bool { return l.Span < littleShare }
+func (l Layout) Partial() bool { return l.Stops > 0 && l.Span < littleShare }
 
 // Crossed reports whether a walk has been everywhere: the stops are spread and no
 // direction has a row's ground or more ahead of them.

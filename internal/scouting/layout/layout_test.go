@@ -37,7 +37,7 @@ func TestByHand(t *testing.T) {
 
 	none := g.Of(nil)
 	assert.Zero(t, none.Share)
-	assert.True(t, none.Partial() && none.Uneven() && !none.Crossed())
+	assert.False(t, none.Partial() || none.Uneven() || none.Crossed(), "nobody has been there")
 	nowhere := layout.Ground{}.Of([][2]float64{{1, 1}})
 	assert.True(t, math.IsNaN(nowhere.Share))
 	assert.False(t, nowhere.Partial() || nowhere.Uneven() || nowhere.Crossed(), "nothing is said without ground")
@@ -65,7 +65,7 @@ func TestShares(t *testing.T) {
 			t.Logf("%s, %d stops: speak for %.2f, uneven %d, partial %d of %d", name, n, share[name], uneven[name], partial[name], draws)
 		}
 		assert.Zero(t, uneven["grid"])
-		assert.LessOrEqual(t, uneven["random"], draws/4, "%d stops", n)
+		assert.LessOrEqual(t, uneven["random"], draws/5, "%d stops", n)
 		assert.Equal(t, n >= 45, uneven["W"] == draws, "%d stops", n)
 		assert.Equal(t, draws, uneven["road"])
 		assert.Equal(t, draws, partial["road"])

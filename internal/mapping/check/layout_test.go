@@ -1,0 +1,77 @@
+package check_test
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/mapping/check"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+	"github.com/geocoris/geocoris/internal/testkit"
+)
+
+// Sixty stops along a W or by a road leave ground that no stop speaks for, and are
+// told so in one line; as many on a grid or at random are not, nor twenty along a W,
+// which reach as far as they are apart.
+func TestStopsAlongALine(t *testing.T) {
+	const degree = 111_195 // metres at the equator, nearly
+	side := testkit.InventedSide / degree
+	field := geo.Field{Name: "A", Boundary: orb.MultiPolygon{{{{0, 0}, {side, 0}, {side, side}, {0, side}, {0, 0}}}}}
+	for _, c := range []struct {
+		walk  string
+		stops int
+		want  string
+	}{
+		{"W", 60, "along a line or to one side: none is within 9"}, {"W", 20, ""},
+		{"road", 60, "in a part of the field"}, {"road", 12, "in a part of the field"},
+		{"grid", 60, ""}, {"grid", 12, ""}, {"random", 60, ""}, {"random", 30, ""},
+	} {
+		t.Run(fmt.Sprint(c.walk, c.stops), func(t *testing.T) {
+			rows := "stop,longitude,latitude,count,leaves\n"
+			for i, at := range testkit.Walks()[c.walk](rand.New(rand.NewPCG(2, 2)), c.stops) {
+				rows += fmt.Sprintf("%d,%.7f,%.7f,%d,10\n", i+1, at[0]/degree, at[1]/degree, i%7)
+			}
+			s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader(rows)})
+			require.NoError(t, err)
+			r, err := check.Run(s, []geo.Field{field})
+			require.NoError(t, err)
+			var said []string
+			for _, f := range r.Findings {
+				if strings.Contains(f.What, "the stops stand") {
+					said = append(said, f.What)
+					assert.Contains(t, f.Mend, "plan")
+				}
+			}
+			if c.want == "" {
+				assert.Empty(t, said)
+				return
+			}
+			require.Len(t, said, 1, "one line")
+			assert.Contains(t, said[0], c.want)
+		})
+	}
+}
+
+// The clean file keeps which stops are extra, so that it says of the mean what the
+// counts said; without any it has no such column.
+func TestTheCleanFileKeepsExtraStops(t *testing.T) {
+	for kind, want := range map[string]bool{"extra": true, "planned": false} {
+		s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader(
+			"stop,longitude,latitude,count,leaves,kind\n1,1,2,3,10,planned\n2,1.1,2,3,10," + kind + "\n")})
+		require.NoError(t, err)
+		r, err := check.Run(s, nil)
+		require.NoError(t, err)
+		var names []string
+		for _, c := range r.Columns() {
+			names = append(names, c.Name)
+		}
+		assert.Equal(t, want, slices.Contains(names, "kind"), "%v", names)
+	}
+}
