@@ -121,6 +121,8 @@ func (o *tallyOptions) flags(f *pflag.FlagSet) {
 	f.IntVar(&o.Least, "least", o.Least, "stops before any answer, 15 or more")
 	f.IntVar(&o.Planned, "planned", 0, "stops of the whole walk, where its first stops are not spread over the field: no answer before them")
 	f.IntVar(&o.Most, "most", o.Most, "stops after which counting ends without an answer")
+	f.Float64Var(&o.Area, "area", 0, "of the field in `hectares`: with --stop-price, says how many more stops are worth their walk")
+	f.Float64Var(&o.StopPrice, "stop-price", 0, "what one more stop costs, as part of treating a hectare, such as 0.2")
 	f.BoolVar(&o.Independent, "independent", false, "take each leaf at its face value, and answer from four stops on: the plan as published")
 	f.Float64Var(&o.Apart, "apart", 20, "`metres` below which stops of a CSV file count as one place")
 	f.BoolVar(&o.Card, "card", false, "print the pocket card of the stop lines")

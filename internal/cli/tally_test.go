@@ -38,6 +38,7 @@ func TestTallyScreens(t *testing.T) {
 		"tally_json":    {strings.Repeat("1/10\n0/10\n", 9), []string{"tally", "--low", "0.1", "--high", "0.22", "--json"}},
 		"tally_card":    {"", []string{"tally", "--plan", "wheat-tiller-giles", "--card", "--independent", "--most", "8", "--unit", "tiller"}},
 		"tally_planned": {strings.Repeat("0/10\n", 20), []string{"tally", "--plan", "sorghum-tally-50", "--planned", "18"}},
+		"tally_worth":   {strings.Repeat("0/10\n9/10\n", 10), []string{"tally", "--plan", "sorghum-tally-50", "--area", "50", "--stop-price", "0.2"}},
 		"tally_rule":    {"2/20\n9/20\n", []string{"tally", "--rule", "sorghum-aphid-high-plains", "--stage", "boot"}},
 		"tally_curves":  {"", []string{"tally", "--plan", "sorghum-tally-50", "--curves", "--runs", "200"}},
 	} {

@@ -26,8 +26,10 @@ type TallySettings struct {
 	Given       string  // how the values of a plan of one's own came, for its source
 
 	Unit, Pest  string
-	Least, Most int // stops
-	Planned     int // stops of the whole walk, where its first ones are not spread over the field
+	Least, Most int     // stops
+	Planned     int     // stops of the whole walk, where its first ones are not spread over the field
+	Area        float64 // hectares of the field, 0 where not told
+	StopPrice   float64 // of one more stop, as part of treating a hectare
 	Independent bool
 }
 
@@ -117,5 +119,5 @@ func tidy(v float64) float64 {
 
 // stops say when they suffice.
 func (o TallySettings) stops() sampling.Settings {
-	return sampling.Settings{Least: o.Least, Most: o.Most, Planned: o.Planned, Independent: o.Independent}
+	return sampling.Settings{Least: o.Least, Most: o.Most, Planned: o.Planned, Area: o.Area, Price: o.StopPrice, Independent: o.Independent}
 }

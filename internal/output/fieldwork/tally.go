@@ -97,7 +97,7 @@ func (t Tally) Line(a sampling.Answer) string {
 	} else {
 		fmt.Fprintf(&b, "stop %d: %s on %s %s (%s per %s)", a.Stops, figures.Trimmed(a.Total, 1), figures.Trimmed(a.Units, 1), t.units(), figures.Short(a.Mean), t.Plan.Unit)
 	}
-	fmt.Fprintf(&b, ", %s%s: %s\n", t.lines(a), scatter(a), t.answer(a))
+	fmt.Fprintf(&b, ", %s%s: %s%s\n", t.lines(a), scatter(a), t.answer(a), worth(a))
 	return b.String()
 }
 
@@ -110,6 +110,19 @@ func (t Tally) lines(a sampling.Answer) string {
 		return upper
 	}
 	return fmt.Sprintf("under up to %s, %s", figures.Trimmed(a.Lower, 1), upper)
+}
+
+// worth says how many more stops are worth their walk, where it was asked for.
+func worth(a sampling.Answer) string {
+	switch {
+	case !a.Weighed:
+		return ""
+	case a.More == 0:
+		return "; more stops are not worth their walk"
+	case a.More == 1:
+		return "; about 1 more stop is worth its walk"
+	}
+	return fmt.Sprintf("; about %d more stops are worth their walk", a.More)
 }
 
 // scatter says when units of one stop count for less than they are.
@@ -166,6 +179,10 @@ func (t Tally) err(a sampling.Answer) string {
 
 // JSON is the answer for a machine, on one line.
 func (t Tally) JSON(a sampling.Answer) (string, error) {
+	var more *int
+	if a.Weighed {
+		more = &a.More
+	}
 	out := struct {
 		Stop         int              `json:"stop"`
 		Total        float64          `json:"total"`
@@ -174,10 +191,11 @@ func (t Tally) JSON(a sampling.Answer) (string, error) {
 		Lower        *float64         `json:"lower"`
 		Upper        *float64         `json:"upper"`
 		DesignEffect float64          `json:"design_effect"`
+		WorthMore    *int             `json:"stops_worth_their_walk"`
 		Crossed      bool             `json:"crossed"`
 		SpokenFor    *float64         `json:"spoken_for"`
 		Verdict      sampling.Verdict `json:"verdict"`
-	}{a.Stops, a.Total, a.Units, a.Mean, finite(a.Lower), finite(a.Upper), a.DesignEffect, a.Crossed, finite(a.Spoken), a.Verdict}
+	}{a.Stops, a.Total, a.Units, a.Mean, finite(a.Lower), finite(a.Upper), a.DesignEffect, more, a.Crossed, finite(a.Spoken), a.Verdict}
 	text, err := json.Marshal(out)
 	return string(text) + "\n", err
 }

@@ -60,6 +60,9 @@ type Settings struct {
 	// Ground is the field in metres, for stops whose places are told; see
 	// [Tally.AddAt]. Without points the walk is judged by Planned.
 	Ground layout.Ground
+	// Area of the field in hectares and Price of a stop in treatments of a hectare
+	// say how many more stops are worth their walk; see [Worth]. 0 does not ask.
+	Area, Price float64
 	// Independent takes every unit at its face value, as if no two were of one
 	// stop, and answers from four stops on, wherever they lie: the plan as it was
 	// published. It is here to be compared with.
@@ -128,6 +131,9 @@ type Answer struct {
 	Mean         float64 // Total / Units
 	DesignEffect float64 // how many units count for one; 1 or above
 	Lower, Upper float64 // lines at the units counted, on the scale of Total
+	Regret       float64 // by [Regret], of a test of a low against a high value; NaN where not known
+	More         int     // stops that are worth their walk, about; 0 where none are or nobody asked
+	Weighed      bool    // whether More was asked for and can be told
 	Crossed      bool    // the walk has crossed the field, as far as is known
 	Planned      int     // stops after which it has, where places are not known; else 0
 	Spoken       float64 // share of the field, 0 to 1, that the stops speak for; NaN where not known
@@ -203,9 +209,32 @@ func (t *Tally) Answer() Answer {
 	}
 	lower, upper := t.rule.Bounds(a.Units / a.DesignEffect)
 	a.Lower, a.Upper = lower*a.DesignEffect, upper*a.DesignEffect
+	t.weigh(&a)
 	a.Verdict = t.verdict(a)
 	return a
 }
+
+// weigh says how many more stops are worth their walk; the threshold is half-way
+// between the low and the high value of a test.
+func (t *Tally) weigh(a *Answer) {
+	w, ok := t.rule.(Wald)
+	a.Regret = math.NaN()
+	if !ok {
+		return
+	}
+	means := make([]float64, len(t.counts))
+	for i, c := range t.counts {
+		means[i] = c.Total / c.Units
+	}
+	a.Regret = Regret(means, (w.Low+w.High)/2)
+	worth := Worth{Area: t.set.Area, Regret: a.Regret, Stops: a.Stops, Price: t.set.Price}
+	if a.Weighed = worth.Validate() == nil && worth.Price > 0 && !math.IsNaN(a.Regret); a.Weighed {
+		a.More = worth.More(mostMore)
+	}
+}
+
+// mostMore bounds how many further stops are spoken of.
+const mostMore = 100
 
 // crossing says whether the walk has crossed the field.
 func (t *Tally) crossing(a *Answer) {
