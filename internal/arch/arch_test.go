@@ -49,7 +49,7 @@ func house() plan {
 			"golang.org/x/sys":                     {"internal/files/folder"},
 			"golang.org/x/term":                    {"internal/cli"},
 			"golang.org/x/text":                    {"geo/geofile", "internal/scouting/survey"},
-			"gonum.org/v1/gonum":                   {"interp", "internal/scouting/observer", "internal/followup/paired"},
+			"gonum.org/v1/gonum":                   {"interp", "internal/mapping/fieldstats", "internal/scouting/observer", "internal/followup/paired"},
 			"modernc.org/sqlite":                   {"geo/geofile", "internal/followup/season"},
 		},
 		faces: map[string]face{"internal/cli": {

@@ -7,11 +7,11 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/paulmach/orb"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/geometry/boundary"
 	"github.com/geocoris/geocoris/internal/mapping/check"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/internal/testkit"
@@ -23,7 +23,11 @@ import (
 func TestStopsAlongALine(t *testing.T) {
 	const degree = 111_195 // metres at the equator, nearly
 	side := testkit.InventedSide / degree
-	field := geo.Field{Name: "A", Boundary: orb.MultiPolygon{{{{0, 0}, {side, 0}, {side, side}, {0, side}, {0, 0}}}}}
+	ground, err := geofile.Decode("f.geojson", strings.NewReader(
+		fmt.Sprintf(`{"type":"Polygon","coordinates":[[[0,0],[%[1]v,0],[%[1]v,%[1]v],[0,%[1]v],[0,0]]]}`, side)), geofile.Limits{})
+	require.NoError(t, err)
+	fields, _, err := boundary.Fields(ground.Features, boundary.Settings{})
+	require.NoError(t, err)
 	for _, c := range []struct {
 		walk  string
 		stops int
@@ -40,7 +44,7 @@ func TestStopsAlongALine(t *testing.T) {
 			}
 			s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader(rows)})
 			require.NoError(t, err)
-			r, err := check.Run(s, []geo.Field{field})
+			r, err := check.Run(s, fields)
 			require.NoError(t, err)
 			var said []string
 			for _, f := range r.Findings {
