@@ -6,9 +6,11 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/followup/change"
 	"github.com/geocoris/geocoris/internal/followup/paired"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
 	"github.com/geocoris/geocoris/internal/mapping/visit"
 	"github.com/geocoris/geocoris/internal/stat"
 	"github.com/geocoris/geocoris/interp"
@@ -18,6 +20,8 @@ const (
 	// furtherShare of the field over the treat level is what one should not be
 	// late for. Judgement, no source.
 	furtherShare = 0.05
+	// forecastLevel is that of the range of a forecast.
+	forecastLevel = 0.9
 	// farForecast is how many days a forecast may look ahead without a warning:
 	// twice the usual time between visits. Judgement, no source.
 	farForecast = 2 * visit.Usual
@@ -192,7 +196,7 @@ type Forecast struct {
 	Visit        change.Visit
 	Ground       map[zones.Class]orb.MultiPolygon // degrees
 	Treat        float64                          // m² of treat ground, at the rate
-	TreatSlowest float64                          // at the ends of its interval
+	TreatSlowest float64                          // by the ends of its interval and the doubt of the map
 	TreatQuick   float64
 	TreatTreated float64 // m² of Treat in treated ground, at the rate
 }
@@ -234,12 +238,27 @@ func (r *Result) forecast(f *Field) error {
 		}
 		*part.area = out.Visit.Map.Zone(zones.Treat).Area
 	}
+	r.doubt(f, out)
 	if out.TreatTreated, err = f.inTreated(out.Visit.Map); err != nil {
 		return err
 	}
 	out.Ground = out.Visit.Map.LonLat(f.Frame)
 	f.Forecast = out
 	return nil
+}
+
+// doubt widens the range of a forecast by that of the map itself: by how many of the
+// stops, grown alike, would be over.
+func (r *Result) doubt(f *Field, out *Forecast) {
+	over, field := 0, geo.Area(f.XY)
+	for _, s := range out.Visit.Samples {
+		if s.Value >= r.Levels.TreatAt {
+			over++
+		}
+	}
+	stops := fieldstats.AreaOver(over, len(out.Visit.Samples), field, out.Treat, forecastLevel)
+	joined := change.InDoubt(out.Treat, field, change.Range{Low: out.TreatSlowest, High: out.TreatQuick}, change.Range(stops))
+	out.TreatSlowest, out.TreatQuick = joined.Low, joined.High
 }
 
 // inTreated is how much of the treat ground of a map, in m², lies in ground that was
