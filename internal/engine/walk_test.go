@@ -36,8 +36,8 @@ func TestALineOfATallyIsTakenBack(t *testing.T) {
 		assert.Nil(t, a)
 		assert.False(t, ended)
 	}
-	assert.Equal(t, joined, enter("undo"), "a line that was refused is not one to take back")
-	assert.Equal(t, first, enter("undo"))
+	assert.Equal(t, fmt.Sprint(joined), fmt.Sprint(enter("undo")), "a line that was refused is not one to take back")
+	assert.Equal(t, fmt.Sprint(first), fmt.Sprint(enter("undo")))
 	assert.Zero(t, enter("undo").Stops)
 	a, ended, err := tally.Enter("# a remark")
 	assert.True(t, a == nil && !ended && err == nil)

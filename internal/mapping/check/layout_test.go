@@ -42,7 +42,7 @@ func TestStopsAlongALine(t *testing.T) {
 			for i, at := range testkit.Walks()[c.walk](rand.New(rand.NewPCG(2, 2)), c.stops) {
 				rows += fmt.Sprintf("%d,%.7f,%.7f,%d,10\n", i+1, at[0]/degree, at[1]/degree, i%7)
 			}
-			s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader(rows)})
+			s, err := survey.Read(typed(rows), survey.Options{})
 			require.NoError(t, err)
 			r, err := check.Run(s, fields)
 			require.NoError(t, err)
@@ -67,8 +67,7 @@ func TestStopsAlongALine(t *testing.T) {
 // counts said; without any it has no such column.
 func TestTheCleanFileKeepsExtraStops(t *testing.T) {
 	for kind, want := range map[string]bool{"extra": true, "planned": false} {
-		s, err := survey.ReadFiles([]string{survey.Stdin}, survey.Options{Stdin: strings.NewReader(
-			"stop,longitude,latitude,count,leaves,kind\n1,1,2,3,10,planned\n2,1.1,2,3,10," + kind + "\n")})
+		s, err := survey.Read(typed("stop,longitude,latitude,count,leaves,kind\n1,1,2,3,10,planned\n2,1.1,2,3,10,"+kind+"\n"), survey.Options{})
 		require.NoError(t, err)
 		r, err := check.Run(s, nil)
 		require.NoError(t, err)

@@ -1,9 +1,9 @@
 package fieldstats
 
 import (
-	"math"
-
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"github.com/geocoris/geocoris/internal/stat"
 )
 
 // Jeffreys is the equal-tailed interval of a share of which k of n were found, at a
@@ -12,9 +12,9 @@ import (
 // 16:101–133). It is unknown where n is not above 0 or k is not within 0 to n.
 func Jeffreys(k, n, level float64) Interval {
 	if !(n > 0) || !(k >= 0) || !(k <= n) {
-		return Interval{math.NaN(), math.NaN()}
+		return stat.Unknown()
 	}
-	tail, i := (1-level)/2, Interval{0, 1}
+	tail, i := (1-level)/2, Interval{Low: 0, High: 1}
 	of := distuv.Beta{Alpha: k + 0.5, Beta: n - k + 0.5}
 	if k > 0 {
 		i.Low = of.Quantile(tail)

@@ -8,13 +8,15 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/decision"
 	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
+	"github.com/geocoris/geocoris/internal/scouting/layout"
 )
 
 // Figures are what the table goes by.
 type Figures struct {
 	Stats fieldstats.Summary
 	// Low and High hold the mean: the interval of Stats, or the mean itself where
-	// all stops say the same, or 0 and +Inf for too few stops to tell.
+	// all stops say the same, or 0 and +Inf where stops are too few, or of too small a part of the
+	// field, to tell.
 	Low, High float64
 	// InsideLow is as Low, of the stops inside the edge strip; NaN where fewer than
 	// three tell, or their mean is below the level anyway.
@@ -43,17 +45,17 @@ type Figures struct {
 	Costs  *Costs
 	Needed float64 // stops in all that would part the mean from the treat level
 	Reach  float64 // metres
+
+	layout layout.Layout // how the stops lie over the field; none where not told
 }
 
 // FiguresOf gathers the figures of a scouted field.
 func FiguresOf(f *assess.Field, r *assess.Result, s Settings) (Figures, error) {
-	stops, err := stopsOf(f, r.Statistic)
-	if err != nil {
-		return Figures{}, err
-	}
+	stops := stopsOf(f, r.Statistic)
 	g := Figures{
 		Treat: r.Levels.TreatAt, Watch: r.Levels.WatchAt, Doubling: r.Levels.Doubling, Area: f.Area, Unscouted: f.Map.Unscouted,
 		Believed: f.Trust.Believed(), Skill: f.Trust.Score.Skill, Reach: f.Settings.Reach, Added: math.NaN(),
+		layout: f.Layout,
 	}
 	if f.Chance != nil {
 		g.Added = f.Chance.Added
@@ -73,10 +75,14 @@ func FiguresOf(f *assess.Field, r *assess.Result, s Settings) (Figures, error) {
 // count takes in what the stops say; near is as for [fieldstats.Settings.Describe].
 func (g *Figures) count(stops []fieldstats.Stop, near float64, s Settings) {
 	g.Stats = s.Statistics.Describe(stops, near)
+	partial := g.layout.Stops > 0 && g.layout.Partial()
+	if partial {
+		g.Stats = g.Stats.Over(g.layout)
+	}
 	g.Low, g.High = g.Stats.Interval.Low, g.Stats.Interval.High
 	if !g.Stats.Interval.Known() {
 		g.Low, g.High = g.Stats.Mean, g.Stats.Mean
-		if g.Stats.Stops < fieldstats.LeastStops {
+		if g.Stats.Stops < fieldstats.LeastStops || partial {
 			g.Low, g.High = 0, math.Inf(1)
 		}
 	}
@@ -108,7 +114,7 @@ func (g *Figures) count(stops []fieldstats.Stop, near float64, s Settings) {
 func insideLow(stops []fieldstats.Stop, s fieldstats.Settings) float64 {
 	var inside []float64
 	for _, stop := range stops {
-		if stop.Inside >= fieldstats.EdgeStrip {
+		if stop.Inside >= fieldstats.EdgeStrip && !stop.Extra {
 			inside = append(inside, stop.Value)
 		}
 	}
@@ -157,17 +163,12 @@ func (g Figures) infested() (share float64, ofUnits bool) {
 }
 
 // stopsOf are the field's stops as fieldstats takes them.
-func stopsOf(f *assess.Field, stat assess.Statistic) ([]fieldstats.Stop, error) {
-	frame, err := geo.FrameOf(f.Boundary)
-	if err != nil {
-		return nil, err
-	}
-	xy := frame.ForwardPolygons(f.Boundary)
+func stopsOf(f *assess.Field, stat assess.Statistic) []fieldstats.Stop {
 	stops := make([]fieldstats.Stop, len(f.Stops))
 	for i, s := range f.Stops {
 		stops[i] = fieldstats.Stop{
 			X: s.XY[0], Y: s.XY[1], Value: s.Value, Units: s.Units, Hits: math.NaN(), Infested: math.NaN(),
-			Found: s.Total > 0 || s.Value > 0, Inside: geo.DistanceToEdge(xy, s.XY),
+			Found: s.Total > 0 || s.Value > 0, Inside: geo.DistanceToEdge(f.XY, s.XY), Extra: s.Extra,
 		}
 		if s.Outside > 0 {
 			stops[i].Inside = -s.Outside
@@ -179,5 +180,5 @@ func stopsOf(f *assess.Field, stat assess.Statistic) ([]fieldstats.Stop, error) 
 			stops[i].Hits = share * s.Units
 		}
 	}
-	return stops, nil
+	return stops
 }

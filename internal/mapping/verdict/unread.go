@@ -61,10 +61,7 @@ type trial struct {
 }
 
 func newTrial(g Figures, f *assess.Field, r *assess.Result, s Settings) (t trial, err error) {
-	t = trial{base: g, field: f, stat: r.Statistic, set: s}
-	if t.stops, err = stopsOf(f, r.Statistic); err != nil {
-		return t, err
-	}
+	t = trial{base: g, field: f, stat: r.Statistic, set: s, stops: stopsOf(f, r.Statistic)}
 	for _, stop := range t.stops {
 		t.units += stop.Units / float64(len(t.stops))
 	}

@@ -37,6 +37,6 @@ func TestTrustIsComposed(t *testing.T) {
 	assert.Equal(t, "better than the field's mean: skill 0.42", report.TrustText(trust))
 	assert.Empty(t, report.TrustReasons(trust))
 	trust = assess.Trust{Score: interp.Score{Skill: -0.2}, Stops: 3, Empty: 3, Doubts: []assess.Doubt{assess.FewStops, assess.NoSkill, assess.MostEmpty}}
-	assert.Equal(t, "no better than the field's mean: decide on the whole field", report.TrustText(trust))
-	assert.Equal(t, []string{"3 stops, fewer than 10", "left out, stops are foretold no better by their neighbours than by the mean (skill -0.20)", "3 of 3 stops are empty, more than 75 %"}, report.TrustReasons(trust))
+	assert.Equal(t, "no better than the field's mean: do not go by its zones alone", report.TrustText(trust))
+	assert.Equal(t, []string{"3 stops, fewer than 10", "left out, stops are predicted hardly better by their neighbours than by the mean (skill -0.20)", "3 of 3 stops are empty, more than 75 %"}, report.TrustReasons(trust))
 }
