@@ -362,9 +362,9 @@ func TestTheRecordHoldsItsDefaults(t *testing.T) {
 	for name, want := range map[string]any{"treat-at": 40.0, "next-visit": 7.0, "doubling": 4.2, "power": 2.0, "neighbors": "12", "unit": "leaf", "per": "hectare", "surface": "idw"} {
 		assert.Equal(t, want, settings[name], name)
 	}
-	assert.Equal(t, map[string]any{"least-inside": 4.0, "least-stops": 10.0, "most-stops": 40.0, "whole-share": 0.65, "everywhere": 0.8, "unscouted-share": 0.25, "revisit-found": 3.0, "seed": 1996.0}, settings["verdict"])
+	assert.Equal(t, map[string]any{"least-inside": 4.0, "least-stops": 10.0, "most-stops": 40.0, "whole-share": 0.9, "unscouted-left": 0.15, "everywhere": 0.8, "unscouted-share": 0.25, "revisit-found": 3.0, "seed": 1996.0}, settings["verdict"])
 	assert.Equal(t, []string{"doubling", "next-visit", "treat-at", "verdict.everywhere", "verdict.least-inside", "verdict.least-stops", "verdict.most-stops",
-		"verdict.revisit-found", "verdict.seed", "verdict.unscouted-share", "verdict.whole-share", "watch-at"}, filled)
+		"verdict.revisit-found", "verdict.seed", "verdict.unscouted-left", "verdict.unscouted-share", "verdict.whole-share", "watch-at"}, filled)
 
 	code, _, errs = run(t, week("2", "--surface", "chance", "--next-visit", "5", "--cost", "30", "--price", "150", "--loss", "0.01")...)
 	require.Zero(t, code, errs)
@@ -415,8 +415,8 @@ func restage(t *testing.T, field, stage string) {
 	require.NoError(t, os.WriteFile("farm.csv", []byte(strings.Join(lines, "\n")), 0o644))
 }
 
-// Fields at growth stages of their own go by one rule where it says the same at all of
-// them; else none of them is judged by the stage of another.
+// Fields at growth stages of their own go by one rule, each at the stage of its rows;
+// none of them is judged by the stage of another.
 func TestStagesOfTheFields(t *testing.T) {
 	for name, c := range map[string]struct {
 		south string
@@ -425,8 +425,8 @@ func TestStagesOfTheFields(t *testing.T) {
 		want  string
 	}{
 		"one band":         {"pre-boot", []string{"--rule", "sorghum-aphid-texas-mean"}, 0, "the samples are of several growth stages: boot (stop N0), pre-boot (stop S0)"},
-		"levels differ":    {"dough", []string{"--rule", "sorghum-aphid-texas-mean"}, 1, "the samples are of several growth stages, boot (stop N0), dough (stop S0), and rule sorghum-aphid-texas-mean has a level of its own at each"},
-		"nothing at one":   {"black layer", []string{"--rule", "sorghum-aphid-texas-mean"}, 1, "stop S0: rule sorghum-aphid-texas-mean says nothing at stage"},
+		"levels differ":    {"dough", []string{"--rule", "sorghum-aphid-texas-mean"}, 0, `field "South": the rule is taken at dough, the stage of its rows`},
+		"nothing at one":   {"black layer", []string{"--rule", "sorghum-aphid-texas-mean"}, 1, `field "South": rule sorghum-aphid-texas-mean says nothing at stage "black layer"`},
 		"asked for all":    {"dough", []string{"--rule", "sorghum-aphid-texas-mean", "--stage", "boot"}, 0, "the rule is taken at boot, as asked; the samples say dough (stop S0)"},
 		"preset, silent":   {"black layer", nil, 0, `says nothing at stage "black layer"`},
 		"preset, one stop": {"black layer", nil, 0, "its level may not hold here, from stop S0 on"},

@@ -53,8 +53,8 @@ func TestPlanForARule(t *testing.T) {
 	assert.Contains(t, out, "at each stop 5 plants, 2 leaves a plant")
 	assert.Contains(t, out, "3 stops are fewer than the 4 places that the source asks for")
 	files := contents(t, "walk")
-	assert.Contains(t, files["stops.csv"], "stop,longitude,latitude,plants,plants_over,at_or_above,date,time,observer,pest,stage,notes\n")
-	assert.Contains(t, files["stops.csv"], ",5,,honeydew and colonies,,,,sorghum aphid,dough,\n")
+	assert.Contains(t, files["stops.csv"], "stop,longitude,latitude,plants,plants_over,at_or_above,date,time,observer,pest,stage,kind,notes\n")
+	assert.Contains(t, files["stops.csv"], ",5,,honeydew and colonies,,,,sorghum aphid,dough,planned,\n")
 	assert.Contains(t, files["sheet.html"], `<th>plants (5)</th><th class="write">plants with honeydew and colonies</th><th class="note">`)
 	for want, args := range map[string][]string{
 		"--stage and --rules go with --rule": {"--stage", "boot"},
