@@ -346,26 +346,20 @@ func (s Sheet) mixRows(j *handoff.Job) []row {
 	return rows
 }
 
-// product tells the total, and what goes into a full and the last tank.
+// product tells the total, and what goes into each tank load.
 func (s Sheet) product(p spray.Product, area float64) string {
-	text := fmt.Sprintf("%s %s/%s: %s %s in all", figures.Amount(p.Amount), p.Unit, p.Per, figures.Amount(p.Total(area)), p.Unit)
-	if s.Mix.Rate == nil || s.Mix.Tank == nil || s.Mix.Rate.Base == 0 {
+	total := p.Total(area)
+	text := fmt.Sprintf("%s %s/%s: %s %s in all", figures.Amount(p.Amount), p.Unit, p.Per, figures.Amount(total), p.Unit)
+	if s.Mix.Rate == nil || s.Mix.Tank == nil {
 		return text
 	}
-	all := spray.Loads(spray.Carrier(area, s.Mix.Rate.Base), s.Mix.Tank.Base)
-	if len(all) == 0 {
-		return text
-	}
-	of := func(load float64) string {
-		return figures.Amount(p.Total(load/s.Mix.Rate.Base*geo.SquareMetresPerHectare)) + " " + p.Unit
-	}
-	if last := all[len(all)-1]; len(all) > 1 {
-		text += "; " + of(all[0]) + " a full tank, " + of(last) + " in the last"
+	if n := len(spray.Loads(spray.Carrier(area, s.Mix.Rate.Base), s.Mix.Tank.Base)); n > 1 {
+		text += fmt.Sprintf("; %s %s in each load", figures.Amount(total/float64(n)), p.Unit)
 	}
 	return text
 }
 
-// loads writes "3: 2 × 600 + 255 gal".
+// loads writes "3 of 485 gal"; a dash where a tank is too small to be meant.
 func loads(all []float64, unit string) string {
 	if len(all) == 0 {
 		return "–"
@@ -374,14 +368,7 @@ func loads(all []float64, unit string) string {
 	if unit == "gal" {
 		size = geo.LitresPerGallon
 	}
-	full, last := all[0]/size, all[len(all)-1]/size
-	switch {
-	case len(all) == 1:
-		return fmt.Sprintf("1: %s %s", figures.Amount(last), unit)
-	case all[len(all)-1] == all[0]:
-		return fmt.Sprintf("%d full: %d × %s %s", len(all), len(all), figures.Amount(full), unit)
-	}
-	return fmt.Sprintf("%d: %d × %s + last %s %s", len(all), len(all)-1, figures.Amount(full), figures.Amount(last), unit)
+	return fmt.Sprintf("%s of %s %s", figures.Short(float64(len(all))), figures.Amount(all[0]/size), unit)
 }
 
 // blanks are what the person fills in by hand, off the label and in the field.

@@ -49,8 +49,8 @@ func TestEachFigureStandsInItsPlace(t *testing.T) {
 		"Not field, kept off": "field B, 3 m off; 2 holes in the field, 12 m off; 3 gaps between parts of the field, 8 m off. No set-back",
 		"Steer round":         "for 45.6 m sections", "Driven on, off": "1.23 km, 0.57 km", "Turns": "11", "Sections": "4 of 6 m",
 		"Time": "1 h 02 min at 14.4 km/h", "Switch early by": "10 m (14.4 km/h × 2.5 s)",
-		// 30.0001 ha at 15 gal/ac: 74.132 ac × 15 = 1,111.98 gal
-		"Carrier": "140 L/ha: 4,209 L", "Tank loads": "12: 11 × 100 + last 11.98 gal", "product A": "3 lb/ac: 222.4 lb in all; 20 lb a full tank, 2.4 lb in the last",
+		// 30.0001 ha at 15 gal/ac: 74.132 ac × 15 = 1,111.98 gal, in 12 tanks 92.665 each, with 18.533 lb
+		"Carrier": "140 L/ha: 4,209 L", "Tank loads": "12 of 92.66 gal", "product A": "3 lb/ac: 222.4 lb in all; 18.53 lb in each load",
 	} {
 		assert.Contains(t, text, "  "+label+":"+strings.Repeat(" ", 27-len([]rune(label)))+value)
 	}

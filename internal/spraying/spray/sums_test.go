@@ -44,7 +44,12 @@ func TestLoads(t *testing.T) {
 	}
 	// 600 gal at 15 gal/ac do 40 ac; 97 ac need 1,455 gal (arithmetic).
 	assert.InDeltaSlice(t, []float64{600}, gallons(40*acre), 1e-6)
-	assert.InDeltaSlice(t, []float64{600, 600, 255}, gallons(97*acre), 1e-6)
+	assert.InDeltaSlice(t, []float64{485, 485, 485}, gallons(97*acre), 1e-6)
+	// At a whole number of tanks, and a gallon over and under: 80 ac are two tanks.
+	assert.InDeltaSlice(t, []float64{600, 600}, gallons(80*acre), 1e-6)
+	assert.InDeltaSlice(t, []float64{401, 401, 401}, gallons(1203.0/15*acre), 1e-6, "no last load of 3 gallons")
+	assert.InDeltaSlice(t, []float64{599.5, 599.5}, gallons(1199.0/15*acre), 1e-6)
+	assert.InDeltaSlice(t, []float64{1e-5}, gallons(1e-5/15*acre), 1e-9, "a drop is a load")
 	// Worked example of extension sheets: 15 gal/ac on 3.5 ac are 52.5 gal.
 	assert.InDeltaSlice(t, []float64{52.5}, gallons(3.5*acre), 1e-6)
 	assert.Empty(t, spray.Loads(0, 600))
