@@ -127,6 +127,19 @@ func (u Units) Distance(m float64) string {
 	return u.Length(m)
 }
 
+// Estimate writes a short length that is known roughly, such as an error of positions:
+// whole feet, and metres with a decimal below ten.
+func (u Units) Estimate(m float64) string {
+	if math.IsInf(m, 1) {
+		return "–"
+	}
+	decimals := 1
+	if m >= 9.95 {
+		decimals = 0
+	}
+	return u.Choose(Trimmed(m, decimals)+" m", Trimmed(m/geo.MetresPerFoot, 0)+" ft")
+}
+
 // Way writes a long length given in metres.
 func (u Units) Way(m float64) string {
 	return u.Choose(Fixed(m/1000)+" km", Fixed(m/geo.MetresPerMile)+" mi")
