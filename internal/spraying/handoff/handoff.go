@@ -42,6 +42,8 @@ type Settings struct {
 	AgainstVerdict bool
 	// WholeField sprays whole fields in place of their treat zones.
 	WholeField bool
+	// Gates are places in degrees at which fields are entered.
+	Gates []orb.Point
 	// Cell is the side of the cells, m, where task data are a grid; 0 where they are
 	// polygons, or where there are none.
 	Cell float64
@@ -81,6 +83,7 @@ type Job struct {
 	Plan      *spray.Plan
 	KeepOffs  []spray.KeepOff
 	Grid      *Grid       // nil where the task data are polygons
+	Gate      *orb.Point  // degrees; nil where none of those given is near
 	NotRead   []orb.Point // stops that may have been counted and were not read
 	Shared    float64     // m² that lie in a field before this one too, and are sprayed there
 }
@@ -298,7 +301,7 @@ func (f *field) job(s Settings, here site, kept []spray.KeepOff, others func() (
 		Field: f.name, Date: word(f.first, "date"), Pest: word(f.first, "pest"), Unit: word(f.first, "unit"),
 		Threshold: word(f.first, "threshold"), Trust: word(f.first, "trust"), Frame: frame, KeepOffs: kept,
 		SprayOn: s.SprayOn, Advice: advice, Overlap: word(f.first, "overlap"), Whole: s.WholeField, Days: days, Grown: f.grown(s),
-		NotRead: f.notRead(s.Stops, frame),
+		Gate: here.gate(s.Gates), NotRead: f.notRead(s.Stops, frame),
 	}
 	j.Margin = marginOf(s.Margin, days, j.Grown)
 	all, err := f.metres(frame)
