@@ -343,7 +343,7 @@ func TestZonesAreHandedOverWithWhatLiesBeside(t *testing.T) {
 		require.Zero(t, code, errs)
 		assert.Equal(t, alone, strings.Contains(out, "Keep-offs: zones.geojson came alone, without closed.geojson or run.json of its map"), from)
 		files := contents(t, "job")
-		assert.Equal(t, !alone, strings.Contains(files["jobsheet.html"], ">not read</text>"), from)
+		assert.Equal(t, !alone, strings.Contains(files["jobsheet.html"], "not read</li>"), from)
 		assert.Equal(t, !alone, strings.Contains(files["handoff_run.json"], `stops.geojson"`), from)
 	}
 }

@@ -62,6 +62,10 @@ func (q HandoffRequest) files(sheet jobsheet.Sheet) ([]File, error) {
 		task.Software = q.Version
 		all = append(all, rendering{"TASKDATA.zip", task.WriteZip})
 	}
+	for _, f := range all {
+		sheet.Files = append(sheet.Files, f.name)
+	}
+	sheet.Files = append(sheet.Files, "jobsheet.html", "jobsheet.pdf")
 	return render(append(all,
 		rendering{"jobsheet.html", sheet.WriteHTML},
 		rendering{"jobsheet.pdf", sheet.WritePDF},

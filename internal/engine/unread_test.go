@@ -51,9 +51,9 @@ func TestTheJobSheetShowsStopsThatWereNotRead(t *testing.T) {
 		return strings.Count(string(content(t, o.Files, "jobsheet.html")), ">?</text>")
 	}
 	assert.Zero(t, marks(without))
-	assert.Equal(t, 2+1, marks(with), "two on the map and one in the legend")
-	assert.Contains(t, string(content(t, with.Files, "jobsheet.html")), ">not read</text>")
-	assert.NotContains(t, string(content(t, without.Files, "jobsheet.html")), ">not read</text>")
+	assert.Equal(t, 2+1+1, marks(with), "two on the map, one of them on the larger one too, and one in the legend")
+	assert.Contains(t, string(content(t, with.Files, "jobsheet.html")), "not read</li>")
+	assert.NotContains(t, string(content(t, without.Files, "jobsheet.html")), "not read</li>")
 	assert.Contains(t, string(content(t, with.Files, "handoff_run.json")), `"out/stops.geojson"`)
 	job := with.Sheet.Result.Jobs[0]
 	require.Len(t, job.NotRead, 2)

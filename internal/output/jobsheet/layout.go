@@ -31,7 +31,8 @@ var (
 type pen struct {
 	items []scene.Item
 	k     float64
-	print bool // letters that the font of print lacks stand as their numbers
+	sign  float64 // size of what is written on maps, 1 in print
+	taken []frame // writing on the map being drawn
 }
 
 func (p *pen) add(items ...scene.Item) { p.items = append(p.items, items...) }
@@ -41,8 +42,7 @@ func (p *pen) line(width float64, colour color.NRGBA, points ...scene.Point) {
 }
 
 func (p *pen) box(x, y, w, h float64) {
-	p.add(scene.Area{Rings: [][]scene.Point{{{X: x, Y: y}, {X: x + w, Y: y}, {X: x + w, Y: y + h}, {X: x, Y: y + h}}},
-		Style: scene.Style{Stroke: ink, Width: 0.25}})
+	p.add(scene.Area{Rings: [][]scene.Point{corners(x, y, w, h)}, Style: scene.Style{Stroke: ink, Width: 0.25}})
 }
 
 // words is a piece of text to be set.
@@ -63,18 +63,17 @@ func (p *pen) set(x, y float64, w words, text string) {
 // fill writes a text in lines no wider than width, the first on the baseline y,
 // and returns the baseline after the last.
 func (p *pen) fill(x, y, width float64, w words, text string) float64 {
-	for _, line := range wrap(p.shown(text), width/(w.size*p.k), w.bold) {
+	for _, line := range wrap(printed(text), width/(w.size*p.k), w.bold) {
 		p.set(x, y, w, line)
 		y += w.size * p.k * leading
 	}
 	return y
 }
 
-// shown is a text as the reader's fonts have it.
-func (p *pen) shown(text string) string {
-	if p.print {
-		text, _ = scene.Printable(text)
-	}
+// printed is a text in the letters that the font of print has; others stand as their
+// numbers.
+func printed(text string) string {
+	text, _ = scene.Printable(text)
 	return text
 }
 

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/clip"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/language/figures"
@@ -23,19 +24,24 @@ type plot struct {
 	cx    float64 // of the field's middle, metres
 	cy    float64
 	in    frame
+	foot  float64
 }
 
-func newPlot(bound orb.Bound, in frame) plot {
-	const air = 0.92
+// footOf is what is left free at the foot of a map for scale and north, mm.
+func footOf(sign float64) float64 { return 3.8 * markSize * sign }
+
+// newPlot leaves room for marks round the bound; sign is their size.
+func newPlot(bound orb.Bound, in frame, sign float64) plot {
+	air := 4 * markSize * sign
 	w, h := bound.Max[0]-bound.Min[0], bound.Max[1]-bound.Min[1]
 	c := bound.Center()
-	return plot{scale: air * min(in.w/max(w, 1), (in.h-8)/max(h, 1)), cx: c[0], cy: c[1], in: in}
+	return plot{foot: footOf(sign), scale: min((in.w-air)/max(w, 1), (in.h-footOf(sign)-air)/max(h, 1)), cx: c[0], cy: c[1], in: in}
 }
 
 func (p plot) at(xy orb.Point) scene.Point {
 	return scene.Point{
 		X: p.in.x + p.in.w/2 + float64((xy[0]-p.cx)*p.scale),
-		Y: p.in.y + (p.in.h-8)/2 - float64((xy[1]-p.cy)*p.scale),
+		Y: p.in.y + (p.in.h-p.foot)/2 - float64((xy[1]-p.cy)*p.scale),
 	}
 }
 
@@ -52,17 +58,38 @@ func (p plot) rings(mp orb.MultiPolygon) (out [][]scene.Point) {
 	return out
 }
 
-// drawMap draws field, ground, passes, closed ground, scale and north.
-func (d *pen) drawMap(j *handoff.Job, in frame) {
-	d.box(in.x, in.y, in.w, in.h)
-	bound := geo.Bound(j.Ground.Field).Union(geo.Bound(j.Plan.Cover.Swaths))
-	if len(j.Plan.Cover.Swaths) == 0 {
-		bound = geo.Bound(j.Ground.Field)
+// view is what is drawn of a job: the whole field, or its spray ground alone.
+type view struct {
+	bound  orb.Bound
+	detail bool       // passes have arrows and numbers
+	larger *orb.Bound // of the view that shows a part larger; nil where there is none
+}
+
+// views are the field and, where it shows as much as a third more, its spray ground on a
+// scale of its own.
+func views(j *handoff.Job) (field view, ground *view) {
+	const worth = 4.0 / 3
+	part := geo.Bound(j.Ground.Spray)
+	if len(j.Plan.Cover.Swaths) > 0 {
+		part = part.Union(geo.Bound(j.Plan.Cover.Swaths))
 	}
+	whole := geo.Bound(j.Ground.Field).Union(part).Extend(j.Plan.A).Extend(j.Plan.B)
 	for _, xy := range j.NotRead {
-		bound = bound.Extend(xy)
+		whole = whole.Extend(xy)
 	}
-	p := newPlot(bound, in)
+	part = part.Pad(0.06 * max(part.Max[0]-part.Min[0], part.Max[1]-part.Min[1], 20))
+	square := frame{0, 0, 1000, 1000}
+	if newPlot(part, square, 1).scale < worth*newPlot(whole, square, 1).scale {
+		return view{bound: whole, detail: true}, nil
+	}
+	return view{bound: whole, larger: &part}, &view{bound: part, detail: true}
+}
+
+// drawMap draws field, ground, passes, closed ground, scale and north.
+func (d *pen) drawMap(j *handoff.Job, v view, in frame) {
+	d.box(in.x, in.y, in.w, in.h)
+	d.taken = nil
+	p := newPlot(v.bound, in, d.sign)
 	area := func(mp orb.MultiPolygon, fill, stroke color.NRGBA, width float64) {
 		if len(mp) > 0 {
 			d.add(scene.Area{Rings: p.rings(mp), Style: scene.Style{Fill: fill, Stroke: stroke, Width: width}})
@@ -71,20 +98,85 @@ func (d *pen) drawMap(j *handoff.Job, in frame) {
 	none := color.NRGBA{}
 	area(j.Ground.Spray, treat, none, 0)
 	d.add(scene.Lines{Lines: p.lines(hatch(j.Ground.Spray, 2.6/p.scale)), Style: scene.Style{Stroke: color.NRGBA{0xD5, 0x5E, 0x00, 0xFF}, Width: 0.2}})
-	inField := clipped(j.Ground.Closed, bound)
-	area(inField, closed, ink, 0.2)
+	shown := v.bound.Pad(2 / p.scale)
+	area(clipped(j.Ground.Closed, shown), closed, ink, 0.2)
 	area(j.Plan.Cover.Swaths, none, ink, 0.15)
-	area(j.Ground.Field, none, ink, 0.5)
-	d.passes(j.Plan, p)
+	d.add(scene.Lines{Lines: p.lines(outline(j.Ground.Field, shown)), Style: scene.Style{Stroke: ink, Width: 0.5}})
+	d.add(scene.Lines{Lines: p.lines(outline(orb.MultiPolygon{{{j.Plan.A, j.Plan.B}}}, shown)), Style: scene.Style{Stroke: grey, Width: 0.15}})
+	for _, pass := range j.Plan.Passes {
+		d.boomOn(pass, p)
+	}
 	for _, rest := range j.Plan.Cover.Untreatable {
-		at := p.at(rest.Point)
-		d.cross(at)
+		d.cross(p.at(rest.Point))
 	}
-	for _, xy := range j.NotRead {
-		d.add(scene.UnreadMark(p.at(xy), 1)...)
+	if v.larger != nil {
+		d.add(scene.Area{Rings: p.rings(orb.MultiPolygon{v.larger.ToPolygon()}), Style: scene.Style{Stroke: grey, Width: 0.3}})
 	}
+	d.marks(j, v, p)
 	d.scaleBar(p)
 	d.north(scene.Point{X: in.x + in.w - 6, Y: in.y + in.h - 3})
+}
+
+// marks are what is written on the map: stops that were not read always, then the ends
+// of the line and the gate, then as many numbers of passes as have room.
+func (d *pen) marks(j *handoff.Job, v view, p plot) {
+	for _, xy := range j.NotRead {
+		if v.bound.Contains(xy) {
+			at := p.at(xy)
+			d.add(scene.UnreadMark(at, d.sign)...)
+			d.taken = append(d.taken, frame{at.X - 2*d.sign, at.Y - 2*d.sign, 4 * d.sign, 4 * d.sign})
+		}
+	}
+	if j.Gate != nil {
+		if xy := j.Frame.Forward(*j.Gate); v.bound.Contains(xy) {
+			at := p.at(xy)
+			d.add(scene.Area{Rings: [][]scene.Point{{{X: at.X - 1, Y: at.Y - 1}, {X: at.X + 1, Y: at.Y - 1}, {X: at.X + 1, Y: at.Y + 1}, {X: at.X - 1, Y: at.Y + 1}}}, Style: scene.Style{Fill: ink}})
+			d.label(scene.Point{X: at.X, Y: at.Y - 1.5}, "gate", true)
+		}
+	}
+	for _, end := range []struct {
+		name   string
+		at, of orb.Point
+	}{{"A", j.Plan.A, j.Plan.B}, {"B", j.Plan.B, j.Plan.A}} {
+		if v.bound.Contains(end.at) {
+			d.label(d.before(p.at(end.at), p.at(end.of)), end.name, true)
+		}
+	}
+	if !v.detail {
+		return
+	}
+	for _, pass := range j.Plan.Passes {
+		from, to := longest(pass)
+		d.arrow(p.at(from), p.at(to))
+		d.label(d.before(p.at(pass.From), p.at(to)), fmt.Sprint(pass.Number), false)
+	}
+}
+
+// markSize is the size of what is written on a map, mm, where signs are of size 1.
+const markSize = 2.4
+
+// label writes a short text round a place, unless other writing is there already.
+func (d *pen) label(at scene.Point, text string, bold bool) {
+	size := markSize * d.sign
+	w := measure(text, bold) * size
+	box := frame{at.X - w/2, at.Y - 0.9*size, w, 1.2 * size}
+	for _, other := range d.taken {
+		if box.x < other.x+other.w && other.x < box.x+box.w && box.y < other.y+other.h && other.y < box.y+box.h {
+			return
+		}
+	}
+	d.taken = append(d.taken, box)
+	d.add(scene.Text{At: at, Size: size, Bold: bold, Anchor: scene.Middle, Colour: ink, Text: text})
+}
+
+// outline is the edge of ground as far as a box shows it.
+func outline(mp orb.MultiPolygon, bound orb.Bound) (out []orb.LineString) {
+	for _, polygon := range mp {
+		for _, ring := range polygon {
+			out = append(out, clip.LineString(bound, orb.LineString(ring).Clone())...)
+		}
+	}
+	return out
 }
 
 // clipped leaves out closed ground that lies wholly beyond the map.
@@ -142,19 +234,10 @@ func (p plot) lines(lines []orb.LineString) (out [][]scene.Point) {
 	return out
 }
 
-// passes are drawn where the boom is on, with an arrow and the pass's number at
-// their beginning.
-func (d *pen) passes(plan *spray.Plan, p plot) {
-	every := max(1, int(math.Ceil(3.4/(plan.Settings.Swath*p.scale)))) // numbers do not touch
-	for k, pass := range plan.Passes {
-		for i := 0; i+1 < len(pass.Switches); i += 2 {
-			d.line(0.3, blue, p.at(pass.Switches[i].At), p.at(pass.Switches[i+1].At))
-		}
-		from, to := longest(pass)
-		d.arrow(p.at(from), p.at(to))
-		if k%every == 0 || k == len(plan.Passes)-1 {
-			d.add(scene.Text{At: before(p.at(pass.From), p.at(to)), Size: 2.4, Anchor: scene.Middle, Colour: ink, Text: fmt.Sprint(pass.Number)})
-		}
+// boomOn draws a pass where the boom is on.
+func (d *pen) boomOn(pass spray.Pass, p plot) {
+	for i := 0; i+1 < len(pass.Switches); i += 2 {
+		d.line(0.3, blue, p.at(pass.Switches[i].At), p.at(pass.Switches[i+1].At))
 	}
 }
 
@@ -170,11 +253,11 @@ func longest(pass spray.Pass) (from, to orb.Point) {
 	return from, to
 }
 
-// before is a place for a number, a little before the first of two places.
-func before(from, to scene.Point) scene.Point {
-	const away, half = 2.4, 0.9
+// before is a place for a mark, a little before the first of two places.
+func (d *pen) before(from, to scene.Point) scene.Point {
+	away, half := markSize*d.sign, 0.36*markSize*d.sign
 	l := max(math.Hypot(to.X-from.X, to.Y-from.Y), 1e-3)
-	return scene.Point{X: from.X - away*(to.X-from.X)/l, Y: from.Y - away*(to.Y-from.Y)/l + half}
+	return scene.Point{X: from.X - float64(away*(to.X-from.X)/l), Y: from.Y - float64(away*(to.Y-from.Y)/l) + half}
 }
 
 // arrow is a head at the middle of a pass.
@@ -201,16 +284,17 @@ func (d *pen) cross(at scene.Point) {
 func (d *pen) scaleBar(p plot) {
 	metres := roundLength(p.in.w / 4 / p.scale)
 	feet := roundLength(p.in.w / 4 / p.scale / geo.MetresPerFoot)
-	x, y := p.in.x+4, p.in.y+p.in.h-4.5
+	size := markSize * d.sign
+	x, y := p.in.x+4, p.in.y+p.in.h-1.7*size
 	bar := func(length float64, up float64) float64 {
 		end := x + length*p.scale
 		d.line(0.35, ink, scene.Point{X: x, Y: y + up}, scene.Point{X: x, Y: y}, scene.Point{X: end, Y: y}, scene.Point{X: end, Y: y + up})
 		return end
 	}
 	end := bar(metres, -1.2)
-	d.set(end+1, y-0.3, words{size: 2.5 / d.k, tone: ink}, figures.Short(metres)+" m")
+	d.add(scene.Text{At: scene.Point{X: end + 1, Y: y - 0.4*size}, Size: size, Colour: ink, Text: figures.Short(metres) + " m"})
 	end = bar(feet*geo.MetresPerFoot, 1.2)
-	d.set(end+1, y+2.4, words{size: 2.5 / d.k, tone: ink}, figures.Short(feet)+" ft")
+	d.add(scene.Text{At: scene.Point{X: end + 1, Y: y + 1.2*size}, Size: size, Colour: ink, Text: figures.Short(feet) + " ft"})
 }
 
 // roundLength is the largest of 1, 2, 5, 10 … up to a length.
@@ -229,31 +313,74 @@ func (d *pen) north(at scene.Point) {
 	d.add(scene.Text{At: at, Size: 3, Bold: true, Anchor: scene.Middle, Colour: ink, Text: "N"})
 }
 
-// legend stands below the map; of signs that not every map has it tells those that are
-// on it.
-func (d *pen) legend(x, y float64, j *handoff.Job) float64 {
-	swatch := func(x float64, fill color.NRGBA) {
-		d.add(scene.Area{Rings: [][]scene.Point{{{X: x, Y: y - 2.6}, {X: x + 5, Y: y - 2.6}, {X: x + 5, Y: y}, {X: x, Y: y}}}, Style: scene.Style{Fill: fill, Stroke: ink, Width: 0.15}})
+// A meaning is a sign of the map and what it means.
+type meaning struct {
+	text string
+	draw func(d *pen, x, y float64) // into a box of signWidth by signHeight with its lower left corner there
+}
+
+const (
+	signWidth  = 6.0
+	signHeight = 3.2
+)
+
+// legend is what stands on the map of a job; of signs that not every map has it tells
+// those that are on it.
+func legend(j *handoff.Job, larger bool) []meaning {
+	middle := func(x, y float64) scene.Point { return scene.Point{X: x + signWidth/2, Y: y - signHeight/2} }
+	all := []meaning{
+		{"spray ground", func(d *pen, x, y float64) {
+			d.swatch(x, y, treat)
+			for k := range 3 {
+				d.line(0.2, color.NRGBA{0xD5, 0x5E, 0x00, 0xFF}, scene.Point{X: x + 0.4 + 1.9*float64(k), Y: y - 0.3}, scene.Point{X: x + 1.8 + 1.9*float64(k), Y: y - 2.9})
+			}
+		}},
+		{"pass, boom on", func(d *pen, x, y float64) {
+			from, to := scene.Point{X: x, Y: y - signHeight/2}, scene.Point{X: x + signWidth, Y: y - signHeight/2}
+			d.line(0.3, blue, from, to)
+			d.arrow(from, to)
+		}},
 	}
-	small := words{size: 2.5 / d.k, tone: ink}
-	swatch(x, treat)
-	for k := range 3 {
-		d.line(0.2, color.NRGBA{0xD5, 0x5E, 0x00, 0xFF}, scene.Point{X: x + 0.3 + 1.6*float64(k), Y: y}, scene.Point{X: x + 1.5 + 1.6*float64(k), Y: y - 2.6})
+	if len(j.Ground.Closed) > 0 {
+		all = append(all, meaning{"closed: never sprayed", func(d *pen, x, y float64) { d.swatch(x, y, closed) }})
 	}
-	d.set(x+6, y-0.4, small, "spray ground")
-	d.line(0.3, blue, scene.Point{X: x + 24, Y: y - 1.3}, scene.Point{X: x + 30, Y: y - 1.3})
-	d.arrow(scene.Point{X: x + 24, Y: y - 1.3}, scene.Point{X: x + 30, Y: y - 1.3})
-	d.set(x+31, y-0.4, small, "pass, boom on")
-	swatch(x+51, closed)
-	d.set(x+57, y-0.4, small, "closed")
-	d.cross(scene.Point{X: x + 70, Y: y - 1.3})
-	d.set(x+72.5, y-0.4, small, "left unsprayed")
+	if len(j.Plan.Cover.Untreatable) > 0 {
+		all = append(all, meaning{"left unsprayed", func(d *pen, x, y float64) { d.cross(middle(x, y)) }})
+	}
 	if len(j.NotRead) > 0 {
-		y += 4
-		d.add(scene.UnreadMark(scene.Point{X: x + 2.5, Y: y - 1.3}, 1)...)
-		d.set(x+6, y-0.4, small, "not read")
+		all = append(all, meaning{"not read", func(d *pen, x, y float64) { d.add(scene.UnreadMark(middle(x, y), 1)...) }})
 	}
-	return y + 2
+	if larger {
+		all = append(all, meaning{"shown larger", func(d *pen, x, y float64) {
+			d.add(scene.Area{Rings: [][]scene.Point{corners(x, y-2.9, signWidth-1, 2.6)}, Style: scene.Style{Stroke: grey, Width: 0.3}})
+		}})
+	}
+	return all
+}
+
+func corners(x, y, w, h float64) []scene.Point {
+	return []scene.Point{{X: x, Y: y}, {X: x + w, Y: y}, {X: x + w, Y: y + h}, {X: x, Y: y + h}}
+}
+
+func (d *pen) swatch(x, y float64, fill color.NRGBA) {
+	d.add(scene.Area{Rings: [][]scene.Point{corners(x, y-2.9, signWidth-1, 2.6)}, Style: scene.Style{Fill: fill, Stroke: ink, Width: 0.15}})
+}
+
+// legend writes meanings beside one another from the baseline y on, no wider than width,
+// and returns the baseline after the last.
+func (d *pen) legend(x, y, width float64, all []meaning) float64 {
+	const size = 2.5
+	left := x
+	for _, m := range all {
+		w := signWidth + measure(m.text, false)*size + 3
+		if left > x && left+w > x+width {
+			left, y = x, y+4.2
+		}
+		m.draw(d, left, y+0.6)
+		d.set(left+signWidth, y, words{size: size / d.k, tone: ink}, m.text)
+		left += w
+	}
+	return y + 4.2
 }
 
 // hatch is lines through ground from lower left to upper right, so far apart.

@@ -2,78 +2,42 @@ package jobsheet
 
 import (
 	"fmt"
-	"html"
 	"io"
 	"strings"
 
 	"github.com/geocoris/geocoris/internal/output/scene"
 )
 
-// WritePDF writes the sheet as PDF, a page for each field; the same bytes on every
-// run.
-func (s Sheet) WritePDF(w io.Writer) error { return scene.WritePDF(w, s.scenes(true)) }
+// WritePDF writes the sheet as PDF, for each field a page and what goes with it; the
+// same bytes on every run. It has no tags: those who read by ear take the HTML.
+func (s Sheet) WritePDF(w io.Writer) error { return scene.WritePDF(w, s.scenes()) }
 
-// WriteHTML writes the sheet as one self-contained file, a page for each field.
-func (s Sheet) WriteHTML(w io.Writer) error {
-	var b strings.Builder
-	fmt.Fprintf(&b, htmlHead, pageWidth, pageHeight)
-	for i, page := range s.Scenes() {
-		fmt.Fprintf(&b, "<section aria-label=%q>\n", html.EscapeString(page.Title))
-		var picture strings.Builder
-		if err := scene.WriteSVG(&picture, page); err != nil {
-			return err
-		}
-		text := picture.String()
-		if i := strings.Index(text, "<svg"); i > 0 {
-			text = text[i:] // no second XML declaration
-		}
-		// Names of one page must not be those of another.
-		b.WriteString(strings.NewReplacer(
-			`"title desc"`, fmt.Sprintf(`"title%d desc%d"`, i+1, i+1),
-			`id="title"`, fmt.Sprintf(`id="title%d"`, i+1), `id="desc"`, fmt.Sprintf(`id="desc%d"`, i+1),
-		).Replace(text) + "</section>\n")
-	}
-	b.WriteString("</body>\n</html>\n")
-	_, err := io.WriteString(w, b.String())
-	return err
-}
-
-// htmlHead makes every section one printed page.
-const htmlHead = `<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta name="viewport" content="width=device-width">
-<title>Spray job sheet</title>
-<style>
-@page { size: %gmm %gmm; margin: 0 }
-body { margin: 0; background: #ddd; print-color-adjust: exact; -webkit-print-color-adjust: exact }
-section { width: 210mm; height: 279mm; margin: 4mm auto; background: #fff; overflow: hidden; break-after: page; break-inside: avoid }
-section:last-of-type { break-after: auto }
-section svg { display: block; width: 100%%; height: 100%% }
-@media print { body { background: none } section { margin: 0 } }
-@media (max-width: 215mm) { section { width: 100%%; height: auto } }
-</style>
-</head>
-<body>
-`
-
-// Scenes are the pages as pictures for viewers that have fonts for all letters.
-func (s Sheet) Scenes() []scene.Scene { return s.scenes(false) }
-
-func (s Sheet) scenes(print bool) (out []scene.Scene) {
+// scenes are the pages of print: one of all fields where there are several, then for
+// each field its job, and its places, files and figures.
+func (s Sheet) scenes() (out []scene.Scene) {
 	all := s.pages()
+	if len(all) > 1 {
+		out = append(out, s.totals(all)...)
+	}
 	for i, p := range all {
-		sc := p.scene(print)
+		of := ""
 		if len(all) > 1 {
-			sc.Layers[0].Items = append(sc.Layers[0].Items, scene.Text{
-				At: scene.Point{X: pageWidth - edge, Y: 17}, Size: textSize, Anchor: scene.End, Colour: grey,
-				Text: fmt.Sprintf("field %d of %d", i+1, len(all)),
-			})
+			of = fmt.Sprintf("field %d of %d", i+1, len(all))
 		}
-		out = append(out, sc)
+		out = append(out, stamped(p.scene(), of))
+		for _, more := range s.appendix(p) {
+			out = append(out, stamped(more, of))
+		}
 	}
 	return out
+}
+
+// stamped has a text in its upper right corner.
+func stamped(sc scene.Scene, text string) scene.Scene {
+	if text != "" {
+		sc.Layers[0].Items = append(sc.Layers[0].Items, scene.Text{At: scene.Point{X: pageWidth - edge, Y: 17}, Size: textSize, Anchor: scene.End, Colour: grey, Text: text})
+	}
+	return sc
 }
 
 // sizes of text that are tried until the page holds all.
@@ -86,10 +50,10 @@ const numberRoom = 25.0
 const lowest = pageHeight - 5
 
 // scene lays out one page.
-func (p page) scene(print bool) scene.Scene {
+func (p page) scene() scene.Scene {
 	var items []scene.Item
 	for _, k := range sizes {
-		d := pen{k: k, print: print}
+		d := pen{k: k, sign: 1}
 		bottom := p.draw(&d)
 		items = d.items
 		if bottom <= lowest {
@@ -105,10 +69,48 @@ func (p page) scene(print bool) scene.Scene {
 // draw lays out everything and returns how far down it goes.
 func (p page) draw(d *pen) float64 {
 	const (
-		mapSize = 100.0
-		column  = edge + mapSize + 4
-		right   = pageWidth - edge - column
+		gap   = 4.0
+		width = (pageWidth - 2*edge - gap) / 2
+		right = edge + width + gap
 	)
+	y := p.head(d)
+	field, ground := views(p.job)
+	d.drawMap(p.job, field, frame{edge, y, width, mapHeight})
+	columns := [2]float64{y + mapHeight + 4, y + 2.5}
+	if ground != nil {
+		d.drawMap(p.job, *ground, frame{right, y, width, mapHeight})
+		y = d.legend(edge, y+mapHeight+4, pageWidth-2*edge, legend(p.job, true))
+		columns = [2]float64{y + 1, y + 1}
+	} else {
+		columns[0] = d.legend(edge, columns[0], width, legend(p.job, false)) + 1
+	}
+	for _, block := range []struct {
+		title string
+		lines []string
+		rows  []row
+	}{{"Ground", p.says, p.ground}, {"Passes", nil, append(p.work, p.places...)}, {"Tank, from what was typed in", nil, p.mix}} {
+		side := 0
+		if columns[1] < columns[0] {
+			side = 1
+		}
+		x := [2]float64{edge, right}[side]
+		y := d.heading(x, columns[side], width, block.title)
+		for _, line := range block.lines {
+			y = d.fill(x, y, width, plain(), line) + 0.3
+		}
+		columns[side] = d.table(x, y, width, block.rows) + 2*d.k
+	}
+	y = max(columns[0], columns[1]) + d.k
+	y = d.blanks(y)
+	y = d.weather(y + 2*d.k)
+	return d.cautions(y + 2*d.k)
+}
+
+// mapHeight is that of both maps of a page, mm.
+const mapHeight = 88.0
+
+// head writes what stands above the maps.
+func (p page) head(d *pen) float64 {
 	top := 17.0
 	if p.warning != "" {
 		top = d.fill(edge, 12, pageWidth-2*edge-numberRoom, words{size: 4, bold: true, tone: ink}, p.warning) + 2.5
@@ -118,19 +120,7 @@ func (p page) draw(d *pen) float64 {
 	for _, line := range p.banner {
 		y = d.fill(edge, y+0.6, pageWidth-2*edge, bold(), line)
 	}
-	top = y + 1
-	d.drawMap(p.job, frame{edge, top, mapSize, mapSize})
-	below := d.legend(edge, top+mapSize+4.5, p.job)
-	y = d.heading(column, top+2.5, right, "Ground")
-	y = d.table(column, y, right, p.ground)
-	y = d.heading(column, y+2*d.k, right, "Passes")
-	y = d.table(column, y, right, p.work)
-	y = d.heading(column, y+2*d.k, right, "Tank, from what was typed in")
-	y = d.table(column, y, right, p.mix)
-	y = max(y, below) + 3*d.k
-	y = d.blanks(y)
-	y = d.weather(y + 2*d.k)
-	return d.cautions(y + 2*d.k)
+	return y + 1
 }
 
 // title writes the title on the baseline y, smaller where it is long, over as many
@@ -138,12 +128,12 @@ func (p page) draw(d *pen) float64 {
 func (p *pen) title(y float64, text string) float64 {
 	const width, most = pageWidth - 2*edge - numberRoom, 2
 	size := 6.0
-	if len(wrap(p.shown(text), width/(size*p.k), true)) > most {
+	if len(wrap(printed(text), width/(size*p.k), true)) > most {
 		size = 4
 	}
 	end := p.fill(edge, y, width, words{size: size, bold: true, tone: ink}, text)
 	y = end - size*p.k*leading + 5.5
-	if _, all := scene.Printable(text); p.print && !all {
+	if _, all := scene.Printable(text); !all {
 		y = p.fill(edge, y, pageWidth-2*edge, words{size: 3.3, tone: grey}, scene.LettersLacking+"; jobsheet.html has it as it is written")
 	}
 	return y
@@ -155,7 +145,8 @@ func (p page) inWords() string {
 	if p.warning != "" {
 		parts = append([]string{p.warning}, parts...)
 	}
-	for _, rows := range [][]row{p.ground, p.work, p.mix} {
+	parts = append(parts, p.says...)
+	for _, rows := range [][]row{p.ground, p.work, p.places, p.mix} {
 		for _, r := range rows {
 			parts = append(parts, r.label+": "+r.value)
 		}

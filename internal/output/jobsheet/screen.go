@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"io"
 	"strings"
-
-	"github.com/geocoris/geocoris/internal/spraying/handoff"
 )
 
 // WriteScreen writes the jobs as text. Files are the names of what was written
@@ -20,13 +18,19 @@ func (s Sheet) WriteScreen(w io.Writer, folder string, files []string) error {
 		for _, line := range p.banner {
 			fmt.Fprintf(&b, "  %s\n", line)
 		}
-		for _, rows := range [][]row{p.ground, p.work, p.mix} {
-			for _, r := range rows {
-				fmt.Fprintf(&b, "  %s %s\n", pad(r.label+":", 27), r.value)
-			}
+		for _, line := range p.says {
+			fmt.Fprintf(&b, "  %s\n", line)
 		}
-		s.cutOut(&b, p.job)
-		s.leftOut(&b, p.job)
+		for _, rows := range [][]row{p.ground, p.work, p.places, p.mix} {
+			writeRows(&b, rows)
+		}
+		fmt.Fprintf(&b, "  %s:\n", howWorked)
+		writeRows(&b, p.worked)
+		b.WriteString("\n")
+	}
+	if len(s.Result.Jobs) > 1 {
+		b.WriteString("All fields together\n")
+		writeRows(&b, s.totalRows())
 		b.WriteString("\n")
 	}
 	for _, line := range s.Result.Idle {
@@ -48,18 +52,9 @@ func (s Sheet) WriteScreen(w io.Writer, folder string, files []string) error {
 	return err
 }
 
-// cutOut says what each keep-off took.
-func (s Sheet) cutOut(b *strings.Builder, j *handoff.Job) {
-	for _, k := range j.Ground.KeptOff {
-		fmt.Fprintf(b, "  kept off %s by %s: %s cut out\n", k.Name, s.Units.Length(k.SetBack), s.Units.Area(k.Area))
-	}
-}
-
-// leftOut lists every place that stays unsprayed, largest first.
-func (s Sheet) leftOut(b *strings.Builder, j *handoff.Job) {
-	for _, r := range j.Plan.Cover.Untreatable {
-		at := j.Frame.Inverse(r.Point)
-		fmt.Fprintf(b, "  left: %s at %.6f, %.6f: %s\n", s.Units.Patch(r.Area), at[1], at[0], handoff.Reason(r))
+func writeRows(b *strings.Builder, rows []row) {
+	for _, r := range rows {
+		fmt.Fprintf(b, "  %s %s\n", pad(r.label+":", 27), r.value)
 	}
 }
 

@@ -16,26 +16,36 @@ type Sheet struct {
 	Result *handoff.Result
 	Mix    handoff.Mix
 	Units  figures.Units
+	Files  []string // names of all files of the hand-off
 }
 
 // row is a line of a table.
 type row struct{ label, value string }
+
+// Label and Value are for the markup.
+func (r row) Label() string { return r.label }
+
+// Value is the other cell.
+func (r row) Value() string { return r.value }
 
 // page is what one field's page says.
 type page struct {
 	warning         string // above all else, where the job is not what the map advised
 	title, subtitle string
 	banner          []string // verdict, trust and dates
+	says            []string // what is sprayed, in sentences
 	ground, work    []row
+	places          []row // gate or middle of the field, ends of the line
 	mix             []row
+	worked          []row // how the figures came to be
 	job             *handoff.Job
 }
 
 func (s Sheet) pages() (pages []page) {
 	for _, j := range s.Result.Jobs {
 		pages = append(pages, page{
-			warning: s.warning(j), title: "Spray job: " + j.Field, subtitle: s.subtitle(j), banner: s.banner(j),
-			ground: s.groundRows(j), work: s.workRows(j), mix: s.mixRows(j), job: j,
+			warning: s.warning(j), title: "Spray job: " + j.Field, subtitle: s.subtitle(j), banner: s.banner(j), says: s.says(j),
+			ground: s.groundRows(j), work: s.workRows(j), places: placeRows(j), mix: s.mixRows(j), worked: s.workedRows(j), job: j,
 		})
 	}
 	return pages
@@ -95,7 +105,7 @@ func (s Sheet) banner(j *handoff.Job) []string {
 	if n := j.Advice.NotRead; n != "" {
 		line := "Not read: " + n
 		if !j.Covers() {
-			line += "; what was counted there may make the treat ground larger"
+			line += ". What was counted there may make the treat ground larger"
 		}
 		lines = append(lines, line+".")
 	}
@@ -127,90 +137,19 @@ func orElse(s, standIn string) string {
 	return s
 }
 
+// groundRows say what ground it is and what stays off.
 func (s Sheet) groundRows(j *handoff.Job) []row {
-	u, m, f := s.Units, j.Margin, j.Figures()
 	asked := "Treat zone"
 	if j.Whole {
 		asked = "Whole field, asked"
 	}
 	rows := []row{
-		{"Field", u.Area(j.Area)},
-		{asked, u.Area(j.Ground.Treat)},
+		{"Field", s.Units.Area(j.Area)},
+		{asked, s.Units.Area(j.Ground.Treat)},
+		{"Spray ground", s.Units.Area(j.Figures().Ground)},
+		s.keepOffRow(j),
 	}
-	if on := s.onMap(j); on != "" {
-		rows = append(rows, row{"Grown on the map", on})
-	}
-	rows = append(rows, []row{
-		{"Margin", u.Length(m.Total()) + ": " + s.marginParts(m)},
-		{"With margin, in the field", u.Area(j.Ground.Grown)},
-		{"Spray ground", u.Area(f.Ground)},
-		{"Sprayed", fmt.Sprintf("%s, %.2f of treatable", u.Area(f.Sprayed), f.Ratio())},
-		{"Missed, overlap", u.Area(f.Missed) + ", " + u.Area(f.Overlap)},
-	}...)
-	if j.Grid != nil {
-		rows = append(rows, row{"Areas are of the grid", s.gridRule(j.Grid)})
-	}
-	if f.OutOfField > 1 {
-		rows = append(rows, row{"Past the field's edge", s.Units.Area(f.OutOfField) + " sprayed: " + pastEdge(j.Plan.Settings.Sections)})
-	}
-	if f.Left > 0.5 {
-		rows = append(rows, row{"Left unsprayed", s.leftWhere(j)})
-	}
-	rows = append(rows, s.keepOffRow(j))
 	return append(rows, s.barRows(j)...)
-}
-
-// gridRule says by which rule cells are on.
-func (s Sheet) gridRule(g *handoff.Grid) string {
-	return fmt.Sprintf("%s cells of %s on: at least half of each is spray ground, none of it closed, all of it in the field", figures.Short(float64(g.On)), s.Units.Length(g.Cell))
-}
-
-func (s Sheet) leftWhere(j *handoff.Job) string {
-	left := s.Units.Area(j.Figures().Left)
-	if j.Grid != nil {
-		return left + ": no cell that is on"
-	}
-	return left + ", " + places(len(j.Plan.Cover.Untreatable))
-}
-
-// onMap tells by how much the map grew the treat zone already; "" where it did not, or
-// where nothing tells and no growth is added to it.
-func (s Sheet) onMap(j *handoff.Job) string {
-	if j.Grown == nil && j.Margin.Spread() > 0 {
-		return fmt.Sprintf("not told by the zones, so growth is added for all %d days", j.Days.Between)
-	}
-	return j.OnMap(s.Units.Length)
-}
-
-// pastEdge is what helps: one section is on or off as a whole, several narrower ones
-// reach less far.
-func pastEdge(sections int) string {
-	if sections > 1 {
-		return "shut nozzles there, or plan with --overrun 0m"
-	}
-	return "the boom switches as one; plan with more --sections, or with --overrun 0m"
-}
-
-func places(n int) string {
-	if n == 1 {
-		return "1 place"
-	}
-	return fmt.Sprintf("%d places", n)
-}
-
-func (s Sheet) marginParts(m spray.Margin) string {
-	size, unit := 1.0, "m"
-	if s.Units == figures.US {
-		size, unit = geo.MetresPerFoot, "ft"
-	}
-	parts := []string{fmt.Sprintf("positions √(%s² stop + %s² sprayer) %s", figures.Short(m.StopError/size), figures.Short(m.SprayerError/size), unit)}
-	if m.Spread() > 0 {
-		parts = append(parts, fmt.Sprintf("growth %s %s × %s d", figures.Short(m.Growth/size), unit, figures.Short(m.Days)))
-	}
-	if m.Extra > 0 {
-		parts = append(parts, fmt.Sprintf("asked %s %s", figures.Short(m.Extra/size), unit))
-	}
-	return strings.Join(parts, " + ")
 }
 
 // keepOffRow names the keep-off that the spray ground comes closest to, and its
@@ -288,7 +227,7 @@ func (s Sheet) barRows(j *handoff.Job) (rows []row) {
 		rows = append(rows, row{"Not field, kept off", text})
 	}
 	if a := j.Plan.Astride; a > 1 {
-		rows = append(rows, row{"Steer round", fmt.Sprintf("for %s sections spray beside ground that is not field while the boom's middle would lie over it", s.Units.Length(a))})
+		rows = append(rows, row{"Steer round", fmt.Sprintf("for %s the boom's middle would lie over ground that is not field", s.Units.Length(a))})
 	}
 	return rows
 }
@@ -301,8 +240,7 @@ func (s Sheet) workRows(j *handoff.Job) []row {
 	}
 	rows := []row{
 		{"Passes", fmt.Sprintf("%d of %s at %.1f° (%s)", len(p.Passes), u.Length(p.Settings.Swath), p.Heading, how)},
-		{"Driven on, off", u.Way(p.On) + ", " + u.Way(p.Off)},
-		{"Turns", fmt.Sprint(p.Turns)},
+		{"To drive", u.Way(p.On + p.Off)},
 	}
 	if n := p.Settings.Sections; n > 1 {
 		rows = append(rows, row{"Sections", fmt.Sprintf("%d of %s", n, u.Length(p.Settings.Swath/float64(n)))})
@@ -311,7 +249,7 @@ func (s Sheet) workRows(j *handoff.Job) []row {
 		rows = append(rows, row{"Time", s.time(p)})
 	}
 	if lead := p.Settings.Lead(); lead > 0 {
-		rows = append(rows, row{"Switch early by", fmt.Sprintf("%s (%s × %s s); places of on and off in the files are moved by it", u.Length(lead), u.Speed(p.Settings.Speed), figures.Short(p.Settings.Lag))})
+		rows = append(rows, row{"Switch early by", fmt.Sprintf("%s (%s × %s s); the places of on and off are moved by it", u.Length(lead), u.Speed(p.Settings.Speed), figures.Short(p.Settings.Lag))})
 	}
 	return rows
 }
@@ -325,8 +263,11 @@ func (s Sheet) time(p *spray.Plan) string {
 }
 
 // mixRows are the sums of what was typed in, and lines to fill for what was not.
-func (s Sheet) mixRows(j *handoff.Job) []row {
-	u, area := s.Units, j.Figures().Sprayed
+func (s Sheet) mixRows(j *handoff.Job) []row { return s.mixOf(j.Figures().Sprayed) }
+
+// mixOf are the same for an area in m².
+func (s Sheet) mixOf(area float64) []row {
+	u := s.Units
 	var rows []row
 	if s.Mix.Rate == nil {
 		rows = append(rows, row{"Carrier", "not given: ________ an acre or hectare"})

@@ -112,12 +112,12 @@ func TestGroundPastTheEdgeIsTold(t *testing.T) {
 	slanted := sheet(t, func(s *handoff.Settings) { s.Spray.Heading = &heading })
 	require.Greater(t, slanted.Result.Totals().OutOfField, 100.0)
 	for _, text := range []string{screen(t, slanted), slanted.Scenes()[0].Description} {
-		assert.Regexp(t, `Past the field's edge: +0\.\d\d ha \(\d\.\d\d ac\) sprayed: the boom switches as one; plan with more --sections, or with --overrun 0m`, text)
+		assert.Regexp(t, `0\.\d\d ha \(\d\.\d\d ac\) is sprayed past the field's edge\. The boom switches as one: plan with more --sections, or with --overrun 0m\.`, text)
 	}
 	kept := sheet(t, func(s *handoff.Settings) { s.Spray.Heading, s.Spray.Overrun = &heading, &none })
-	assert.NotContains(t, screen(t, kept), "Past the field's edge")
+	assert.NotContains(t, screen(t, kept), "past the field's edge")
 	little := sheet(t, func(s *handoff.Settings) { s.Spray.Heading, s.Spray.Sections = &heading, 200 })
-	assert.Regexp(t, `Past the field's edge: +\d[\d.]* m² sprayed: shut nozzles there, or plan with --overrun 0m`, screen(t, little))
+	assert.Regexp(t, `\d[\d.]* m² is sprayed past the field's edge\. Shut nozzles there, or plan with --overrun 0m\.`, screen(t, little))
 }
 
 // What the map advised stands on screen and page: first of all where the job is not
@@ -183,7 +183,7 @@ func TestTheSheetTellsWhatWasNotRead(t *testing.T) {
 	assert.NotContains(t, text(), "Not read:")
 	j := s.Result.Jobs[0]
 	j.Advice = handoff.Advice{Verdict: "spot spray", Heading: "spot spray 1 ha", NotRead: "the count of stop 9"}
-	assert.Contains(t, text(), `  Not read: the count of stop 9; what was counted there may make the treat ground larger.`+"\n")
+	assert.Contains(t, text(), `  Not read: the count of stop 9. What was counted there may make the treat ground larger.`+"\n")
 	j.Whole = true
 	assert.Contains(t, text(), `  Not read: the count of stop 9.`+"\n", "all of it is sprayed")
 }
@@ -234,20 +234,18 @@ func TestNamesStandWhole(t *testing.T) {
 		if printed == "" {
 			printed = name
 		}
-		for which, page := range map[string]struct {
-			scene scene.Scene
-			name  string
-		}{"page": {s.Scenes()[0], name}, "print": {s.PrintScenes()[0], printed}} {
-			var all string
-			for _, item := range page.scene.Layers[0].Items {
-				if text, ok := item.(scene.Text); ok {
-					all += strings.ReplaceAll(text.Text, " ", "")
-					assert.LessOrEqual(t, text.At.Y, page.scene.Height-4, text.Text)
-				}
+		var all string
+		for _, item := range s.Scenes()[0].Layers[0].Items {
+			if text, ok := item.(scene.Text); ok {
+				all += strings.ReplaceAll(text.Text, " ", "")
+				assert.LessOrEqual(t, text.At.Y, s.Scenes()[0].Height-4, text.Text)
 			}
-			assert.Contains(t, all, "Sprayjob:"+strings.ReplaceAll(page.name, " ", ""), which)
-			assert.Equal(t, which == "print" && printed != name, strings.Contains(all, strings.ReplaceAll(scene.LettersLacking, " ", "")), which)
 		}
+		assert.Contains(t, all, "Sprayjob:"+strings.ReplaceAll(printed, " ", ""))
+		assert.Equal(t, printed != name, strings.Contains(all, strings.ReplaceAll(scene.LettersLacking, " ", "")))
+		var page bytes.Buffer
+		require.NoError(t, s.WriteHTML(&page))
+		assert.Contains(t, page.String(), ">Spray job: "+name+"</h2>")
 		var b bytes.Buffer
 		require.NoError(t, s.WritePDF(&b))
 	}
@@ -303,19 +301,20 @@ func TestFilesAreTheSameOnEveryRun(t *testing.T) {
 	}
 }
 
-func TestPDFIsOnePageForEachField(t *testing.T) {
+// All fields together come first, then two pages for each: the job, and its places, files
+// and figures.
+func TestPDFHasPagesForEachField(t *testing.T) {
 	r, err := handoff.Run(append(zones("A"), shifted(zones("B"), 0.01)...), handoff.Settings{Spray: spray.Settings{Swath: 24}})
 	require.NoError(t, err)
 	var b bytes.Buffer
 	require.NoError(t, jobsheet.Sheet{Result: r}.WritePDF(&b))
 	assert.True(t, bytes.HasPrefix(b.Bytes(), []byte("%PDF-")))
-	assert.Equal(t, 2, bytes.Count(b.Bytes(), []byte("/Type /Page\n")))
-	var html bytes.Buffer
-	require.NoError(t, jobsheet.Sheet{Result: r}.WriteHTML(&html))
-	assert.Equal(t, 2, strings.Count(html.String(), "<section"))
-	for _, id := range []string{"title1", "desc1", "title2", "desc2"} {
-		assert.Equal(t, 1, strings.Count(html.String(), `id="`+id+`"`))
+	assert.Equal(t, 1+2*2, bytes.Count(b.Bytes(), []byte("/Type /Page\n")))
+	var titles []string
+	for _, s := range (jobsheet.Sheet{Result: r}).Scenes() {
+		titles = append(titles, s.Title)
 	}
+	assert.Equal(t, []string{"Spray jobs: 2 fields", "Spray job: A", "A: places, files, figures", "Spray job: B", "B: places, files, figures"}, titles)
 }
 
 func TestJSONHoldsNoNaN(t *testing.T) {

@@ -1,0 +1,40 @@
+package jobsheet
+
+import (
+	"strings"
+)
+
+// receivers are who takes files of a hand-off, and the standard these go by. A file is
+// of the first whose ending its name has.
+var receivers = [...]struct{ use, ending, standard string }{
+	{"Console in the cab", "TASKDATA.zip", "ISO 11783-10 task data"},
+	{"Guidance display", ".zip", "Shapefile, zipped"},
+	{"Guidance display", ".gpx", "GPX 1.1"},
+	{"Map on a phone", ".kmz", "OGC KML 2.2, zipped"},
+	{"Map on a phone", ".kml", "OGC KML 2.2"},
+	{"Desktop GIS", ".gpkg", "OGC GeoPackage"},
+	{"Desktop GIS", ".geojson", "GeoJSON, RFC 7946"},
+	{"Spreadsheet", ".csv", "CSV, RFC 4180"},
+	{"Spreadsheet", ".xlsx", "Office Open XML"},
+	{"Paper", "jobsheet.pdf", "PDF, without tags"},
+	{"Reading and reading aloud", "jobsheet.html", "HTML"},
+}
+
+// fileRows tell which of the files written is for what, with the standard.
+func (s Sheet) fileRows() (rows [][]string) {
+	names := make([][]string, len(receivers))
+	for _, name := range s.Files {
+		for i, r := range receivers {
+			if strings.HasSuffix(name, r.ending) {
+				names[i] = append(names[i], name)
+				break
+			}
+		}
+	}
+	for i, r := range receivers {
+		if len(names[i]) > 0 {
+			rows = append(rows, []string{r.use, strings.Join(names[i], ", "), r.standard})
+		}
+	}
+	return rows
+}

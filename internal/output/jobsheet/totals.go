@@ -1,0 +1,52 @@
+package jobsheet
+
+import (
+	"fmt"
+
+	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/spraying/handoff"
+	"github.com/geocoris/geocoris/internal/spraying/spray"
+)
+
+// totalRows are the sums over all fields.
+func (s Sheet) totalRows() []row {
+	u, t := s.Units, s.Result.Totals()
+	rows := []row{
+		{"Treat zones", u.Area(t.Treat)},
+		{"Spray ground", u.Area(t.Ground)},
+		{"Sprayed", u.Area(t.Sprayed)},
+	}
+	if t.Left > leastTold {
+		rows = append(rows, row{"Left unsprayed", u.Area(t.Left)})
+	}
+	if t.OutOfField > leastTold {
+		rows = append(rows, row{"Past the fields' edges", u.Area(t.OutOfField)})
+	}
+	rows = append(rows, row{"Passes", fmt.Sprint(t.Passes)}, row{"To drive", u.Way(t.On+t.Off) + ", without the way from field to field"})
+	if t.Seconds > 0 {
+		rows = append(rows, row{"Time", figures.Duration(t.Seconds) + "; filling and the way from field to field not in it"})
+	}
+	return append(rows, s.mixOf(t.Sprayed)...)
+}
+
+// fieldRows is a line for each field, with its head.
+func (s Sheet) fieldRows() [][]string {
+	rows := [][]string{{"Field", "Sprayed", "Passes", "Carrier", "Tank loads"}}
+	for _, j := range s.Result.Jobs {
+		carrier, tanks := s.carrier(j)
+		rows = append(rows, []string{j.Field, s.Units.Area(j.Figures().Sprayed), fmt.Sprint(len(j.Plan.Passes)), carrier, tanks})
+	}
+	return rows
+}
+
+// carrier is what a job takes, and in which loads; dashes where nothing was typed in.
+func (s Sheet) carrier(j *handoff.Job) (volume, tanks string) {
+	if s.Mix.Rate == nil {
+		return "–", "–"
+	}
+	litres := spray.Carrier(j.Figures().Sprayed, s.Mix.Rate.Base)
+	if s.Mix.Tank == nil {
+		return s.Units.Volume(litres), "–"
+	}
+	return s.Units.Volume(litres), loads(spray.Loads(litres, s.Mix.Tank.Base), s.Mix.Tank.Unit)
+}
