@@ -45,7 +45,7 @@ in off the label in hand. Without --rate there is no task data.`,
   # the boom in 12 sections, hives and a creek kept off, sums for a tank
   geocoris handoff out --swath 80ft --sections 12 --keep-off hives.geojson=50m \
     --keep-off creek.kml=100ft --rate 15gal/ac --tank 600gal \
-    --product "product A=3lb/ac" --speed 8mph --lag 1.5s --out job
+    --product "product A=3lb/ac" --speed 8mph --lag 1.5s --gate -101.6053,35.8925 --out job
 
   # passes along the rows, spraying in two days, edges grow by half a metre a day
   geocoris handoff out/zones.geojson --swath 36m --heading 12.5 --spray-on 2026-07-17 \

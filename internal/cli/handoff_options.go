@@ -37,6 +37,7 @@ func (o *handoffOptions) flags(f *pflag.FlagSet) {
 	f.BoolVar(&o.AgainstVerdict, "against-verdict", false, "make the job where the map says not to spray now; the sheet says so first")
 	f.BoolVar(&o.WholeField, "whole-field", false, "spray whole fields in place of their treat zones")
 	f.Var(&o.KeepOff, "keep-off", "`FILE=SETBACK` of what is never sprayed, such as hives.geojson=50m; may be given several times")
+	f.Var(&o.Gate, "gate", "`LON,LAT` of a field's gate, for the sheet, such as -101.6053,35.8925; may be given several times (the middle of the field)")
 
 	f.Var(&o.Rate, "rate", "carrier `rate` off the label, L/ha or gal/ac")
 	f.Var(&o.Tank, "tank", "`volume` of the tank")

@@ -260,6 +260,23 @@ func TestKeepOffsNeverVanish(t *testing.T) {
 	assert.Contains(t, errs, "link.kml: ")
 }
 
+// The gate is on the sheet in place of the middle of the field, and in the record.
+func TestTheSheetTellsTheGate(t *testing.T) {
+	mapped(t)
+	code, out, errs := run(t, handOff("--gate", "-101.6053,35.8925", "--gate", "-90,35")...)
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, "  Gate:                       35.892500, -101.605300\n")
+	assert.NotContains(t, out, "Middle of the field")
+	files := contents(t, "job")
+	assert.Contains(t, files["jobsheet.html"], `<dt>Gate</dt><dd><a href="geo:35.892500,-101.605300">35.892500, -101.605300</a></dd>`)
+	assert.Contains(t, files["handoff_run.json"], `"gate": "-101.6053,35.8925 -90,35"`)
+	for _, wrong := range []string{"35.8925", "200,35", "-101.6,91", "NaN,35", "north,gate"} {
+		code, _, errs := run(t, handOff("--gate", wrong)...)
+		assert.Equal(t, 2, code, wrong)
+		assert.Contains(t, errs, "want longitude,latitude in degrees", wrong)
+	}
+}
+
 // The ground of a hand-off, dated by its record, is what compare takes.
 func TestRecordedGroundServesCompare(t *testing.T) {
 	mapped(t)

@@ -1,9 +1,7 @@
 package cli
 
 import (
-	"errors"
 	"fmt"
-	"math"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -136,18 +134,9 @@ func (o planOptions) request() (q engine.PlanRequest, err error) {
 }
 
 func position(text string) (lonlat [2]float64, err error) {
-	parts := strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ' ' })
-	if len(parts) != 2 {
-		return lonlat, errors.New("want longitude,latitude in degrees")
-	}
-	for i, limit := range []float64{180, 90} {
-		v, err := strconv.ParseFloat(parts[i], 64)
-		if err != nil || !(math.Abs(v) <= limit) {
-			return lonlat, errors.New("want longitude,latitude in degrees")
-		}
-		lonlat[i] = v
-	}
-	return lonlat, nil
+	var p engine.Place
+	err = p.UnmarshalText([]byte(text))
+	return p, err
 }
 
 func runPlan(s Streams, o planOptions, q engine.PlanRequest) error {

@@ -32,6 +32,7 @@ type HandoffSettings struct {
 	AgainstVerdict bool         `json:"against-verdict"`
 	WholeField     bool         `json:"whole-field"`
 	KeepOff        KeepOffFiles `json:"keep-off"`
+	Gate           Places       `json:"gate"` // where fields are entered
 
 	Rate    Rate     `json:"rate"`
 	Tank    Volume   `json:"tank"`
@@ -82,10 +83,14 @@ func (o HandoffSettings) spray() spray.Settings {
 
 // handoff are the settings as the work takes them.
 func (o HandoffSettings) handoff() handoff.Settings {
-	return handoff.Settings{
+	set := handoff.Settings{
 		Margin: spray.Margin{StopError: o.StopError.base(), SprayerError: o.SprayerError.base(), Growth: o.Growth.base(), Extra: o.Margin.base()},
 		Spray:  o.spray(), SprayOn: o.SprayOn, GoodFor: o.GoodFor, AgainstVerdict: o.AgainstVerdict, WholeField: o.WholeField, Cell: o.cell(),
 	}
+	for _, at := range o.Gate {
+		set.GateAt(at)
+	}
+	return set
 }
 
 // cell is the side of the cells of the task data, m; 0 where these are polygons or are

@@ -41,7 +41,7 @@ type htmlField struct {
 	Mix, Worked             []row
 	Maps                    []htmlMap
 	Legend                  []htmlSign
-	Geo                     string // address of where the field is, RFC 5870
+	Geo                     template.URL // address of where the field is, RFC 5870
 	Where                   row
 	Passes                  [][]string
 	PassCount               string
@@ -100,7 +100,7 @@ func htmlFieldOf(p page) (f htmlField, err error) {
 		f.PassCount = fmt.Sprintf("%d passes", n)
 	}
 	at := whereabouts(p.job)
-	f.Geo = "geo:" + degreesOf(at[1]) + "," + degreesOf(at[0])
+	f.Geo = template.URL("geo:" + degreesOf(at[1]) + "," + degreesOf(at[0]))
 	field, ground := views(p.job)
 	if err := f.add(p.job, field, "Field", p.inWords()); err != nil {
 		return f, err

@@ -25,6 +25,9 @@ func (j *Job) Middle() orb.Point {
 	return j.Frame.Inverse(middle)
 }
 
+// GateAt adds a place, in degrees, at which a field is entered.
+func (s *Settings) GateAt(lonlat [2]float64) { s.Gates = append(s.Gates, lonlat) }
+
 // gateReach is how far, m, a gate may lie from the field that it leads to: beyond that it
 // is another's.
 const gateReach = 1000
