@@ -188,7 +188,7 @@ func TestSwitchesAreOneSet(t *testing.T) {
 		}
 		want := "places are where the spray begins and ends; no lag was given"
 		if lag > 0 {
-			want = "places are where the switch is to be thrown, 7.5 m before the spray begins or ends (18 km/h × 1.5 s of lag)"
+			want = "places are where the switch is to be thrown. That is 7.5 m before the spray begins or ends, for 1.5 s of lag at 18 km/h."
 			assert.Contains(t, screen(t, s), "Switch early by:            7.5 m (18 km/h × 1.5 s); the places of on and off are moved by it")
 		}
 		assert.Contains(t, s.Route().Description, want)

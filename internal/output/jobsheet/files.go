@@ -64,8 +64,8 @@ func (s Sheet) switchPlaces() string {
 	if set.Lead() == 0 {
 		return "Boom on and off: places are where the spray begins and ends; no lag was given."
 	}
-	return fmt.Sprintf("Boom on and off: places are where the switch is to be thrown, %s before the spray begins or ends (%s × %s s of lag). Where the machine looks ahead itself, set its lag to 0 or plan without --lag.",
-		s.Units.Length(set.Lead()), s.Units.Speed(set.Speed), figures.Short(set.Lag))
+	return fmt.Sprintf("Boom on and off: places are where the switch is to be thrown. That is %s before the spray begins or ends, for %s s of lag at %s. Where the machine looks ahead itself, set its lag to 0 or plan without --lag.",
+		s.Units.Length(set.Lead()), figures.Short(set.Lag), s.Units.Speed(set.Speed))
 }
 
 func style(id string, fill, line color.NRGBA) geofile.Style {

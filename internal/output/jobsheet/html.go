@@ -43,8 +43,15 @@ type htmlField struct {
 	Legend                  []htmlSign
 	Geo                     template.URL // address of where the field is, RFC 5870
 	Where                   row
-	Passes                  [][]string
+	Passes                  []htmlRun
 	PassCount               string
+}
+
+// htmlRun is a stretch of a pass; latitude and longitude are words of their own, which
+// do not break.
+type htmlRun struct {
+	Pass    string
+	On, Off [2]string
 }
 
 // htmlMap is a map of it.
@@ -93,7 +100,10 @@ func htmlFieldOf(p page) (f htmlField, err error) {
 	where, rest := p.places[0], p.places[1:]
 	f = htmlField{
 		Name: p.job.Field, Warning: p.warning, Head: p.title, Subtitle: p.subtitle, Banner: p.banner, Says: p.says, Ground: p.ground, Work: p.work,
-		Where: where, Places: rest, Mix: p.mix, Worked: p.worked, Passes: passRows(p.job)[1:],
+		Where: where, Places: rest, Mix: p.mix, Worked: p.worked,
+	}
+	for _, r := range runs(p.job) {
+		f.Passes = append(f.Passes, htmlRun{r.pass, [2]string{degreesOf(r.on[1]), degreesOf(r.on[0])}, [2]string{degreesOf(r.off[1]), degreesOf(r.off[0])}})
 	}
 	f.PassCount = "1 pass"
 	if n := len(p.job.Plan.Passes); n != 1 {

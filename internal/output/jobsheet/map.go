@@ -77,6 +77,12 @@ func views(j *handoff.Job) (field view, ground *view) {
 	for _, xy := range j.NotRead {
 		whole = whole.Extend(xy)
 	}
+	if j.Gate != nil {
+		// one farther off would leave no room for the field
+		if xy := j.Frame.Forward(*j.Gate); whole.Pad(0.15 * max(whole.Max[0]-whole.Min[0], whole.Max[1]-whole.Min[1])).Contains(xy) {
+			whole = whole.Extend(xy)
+		}
+	}
 	part = part.Pad(0.06 * max(part.Max[0]-part.Min[0], part.Max[1]-part.Min[1], 20))
 	square := frame{0, 0, 1000, 1000}
 	if newPlot(part, square, 1).scale < worth*newPlot(whole, square, 1).scale {
