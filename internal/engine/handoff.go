@@ -51,7 +51,7 @@ func Handoff(q HandoffRequest) (*HandoffOutcome, error) {
 		return nil, fmt.Errorf("%s: %w", zones.Name, err)
 	}
 	if q.Closed == nil && q.Run == nil && !q.Recorded {
-		result.KeepOffNotes = append(result.KeepOffNotes, fmt.Sprintf("%s came alone, without %s or run.json of its map: a pond or a yard across a field's edge is not known; name it with --keep-off", zones.Name, ClosedFile))
+		result.KeepOffNotes = append(result.KeepOffNotes, fmt.Sprintf("%s came alone, without %s or run.json of its map. A pond or a yard across a field's edge is not known: name it with --keep-off", zones.Name, ClosedFile))
 	}
 	if q.Settings.Rate.Typed == nil {
 		result.Notes = append(result.Notes, "no --rate was given, so no task data and no tank loads")

@@ -126,7 +126,7 @@ func TestHandoffSettingsGoToJSONAndBack(t *testing.T) {
 // Zones that come alone know nothing of ponds across an edge, and the sheet says so;
 // those of a folder, or with what belongs to them beside, do.
 func TestZonesThatComeAloneKnowNoPonds(t *testing.T) {
-	const says = "zones.geojson came alone, without closed.geojson or run.json of its map: a pond or a yard across a field's edge is not known; name it with --keep-off"
+	const says = "zones.geojson came alone, without closed.geojson or run.json of its map. A pond or a yard across a field's edge is not known: name it with --keep-off"
 	whole := job(t)
 	for name, c := range map[string]struct {
 		change func(*engine.HandoffRequest)

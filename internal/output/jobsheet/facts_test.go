@@ -222,6 +222,12 @@ func TestWhatTheTreatZoneWasGrownBy(t *testing.T) {
 	}
 }
 
+// A whole field grows nowhere.
+func TestAWholeFieldIsNotSaidToGrow(t *testing.T) {
+	whole := drawn(t, handoff.Settings{Spray: spray.Settings{Swath: 24, Heading: new(float64)}, Margin: spray.Margin{StopError: 4.9}}, orb.MultiPolygon{{square(-100, -100, 100, 100)}})
+	assert.NotContains(t, screen(t, whole), "Grown by")
+}
+
 // Sentences are short: no more than 25 words, but in what is folded.
 func TestSentencesAreShort(t *testing.T) {
 	var b strings.Builder

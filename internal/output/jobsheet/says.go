@@ -20,7 +20,7 @@ func (s Sheet) says(j *handoff.Job) (lines []string) {
 		sprayed += " to cover " + cover
 	}
 	lines = append(lines, "Sprayed "+sprayed+".")
-	if line := s.grownBy(j.Margin); line != "" {
+	if line := s.grownBy(j.Margin); line != "" && j.Ground.Grown-j.Ground.Treat > leastTold { // not of a whole field
 		lines = append(lines, line)
 	}
 	if f.Left > leastTold {
