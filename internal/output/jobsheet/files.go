@@ -14,7 +14,7 @@ import (
 // Document is the hand-off as KML: a folder for each kind of thing.
 func (s Sheet) Document() geofile.Document {
 	d := geofile.Document{Name: "Spray hand-off", Styles: []geofile.Style{
-		style("ground", treat, color.NRGBA{0xD5, 0x5E, 0x00, 0xFF}), style("swath", color.NRGBA{}, ink),
+		style("ground", treat, treatHatch), style("swath", color.NRGBA{}, ink),
 		style("keep_off", closed, ink), style("left", color.NRGBA{0xCC, 0x79, 0xA7, 0xFF}, ink), style("line", color.NRGBA{}, blue),
 	}}
 	for _, line := range s.verdicts() {

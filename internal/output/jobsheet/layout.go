@@ -4,6 +4,8 @@ import (
 	"image/color"
 	"strings"
 
+	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/output/scene"
 )
 
@@ -20,10 +22,11 @@ var (
 	ink    = color.NRGBA{A: 0xFF}
 	grey   = color.NRGBA{0x59, 0x59, 0x59, 0xFF}
 	closed = color.NRGBA{0x80, 0x80, 0x80, 0xFF}
-	// vermillion and sky blue of Okabe & Ito 2008, as on the map, the first made
-	// lighter so that hatch and lines stand out.
-	treat = color.NRGBA{0xF2, 0xC4, 0x9E, 0xFF}
-	blue  = color.NRGBA{0x00, 0x72, 0xB2, 0xFF}
+	// treat ground as on the map, made lighter so that hatch and lines stand out, and the
+	// hatch; blue is that of Okabe & Ito 2008.
+	treat      = report.PaleColour(zones.Treat)
+	treatHatch = report.Colour(zones.Treat)
+	blue       = color.NRGBA{0x00, 0x72, 0xB2, 0xFF}
 )
 
 // pen collects what is drawn on a page. Text and the rows of it are k times their

@@ -103,7 +103,7 @@ func (d *pen) drawMap(j *handoff.Job, v view, in frame) {
 	}
 	none := color.NRGBA{}
 	area(j.Ground.Spray, treat, none, 0)
-	d.add(scene.Lines{Lines: p.lines(hatch(j.Ground.Spray, 2.6/p.scale)), Style: scene.Style{Stroke: color.NRGBA{0xD5, 0x5E, 0x00, 0xFF}, Width: 0.2}})
+	d.add(scene.Lines{Lines: p.lines(hatch(j.Ground.Spray, 2.6/p.scale)), Style: scene.Style{Stroke: treatHatch, Width: 0.2}})
 	shown := v.bound.Pad(2 / p.scale)
 	area(clipped(j.Ground.Closed, shown), closed, ink, 0.2)
 	area(j.Plan.Cover.Swaths, none, ink, 0.15)
@@ -338,7 +338,7 @@ func legend(j *handoff.Job, larger bool) []meaning {
 		{"spray ground", func(d *pen, x, y float64) {
 			d.swatch(x, y, treat)
 			for k := range 3 {
-				d.line(0.2, color.NRGBA{0xD5, 0x5E, 0x00, 0xFF}, scene.Point{X: x + 0.4 + 1.9*float64(k), Y: y - 0.3}, scene.Point{X: x + 1.8 + 1.9*float64(k), Y: y - 2.9})
+				d.line(0.2, treatHatch, scene.Point{X: x + 0.4 + 1.9*float64(k), Y: y - 0.3}, scene.Point{X: x + 1.8 + 1.9*float64(k), Y: y - 2.9})
 			}
 		}},
 		{"pass, boom on", func(d *pen, x, y float64) {

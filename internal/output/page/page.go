@@ -17,6 +17,7 @@ import (
 	"slices"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/output/scene"
 )
 
@@ -26,10 +27,13 @@ var (
 	//go:embed page.html
 	markup string
 	//go:embed page.css
-	look string
+	rules string
 	//go:embed page.js
 	behaviour string
 )
+
+// look is the style of every page, with the colours of the zones.
+var look = report.ColoursCSS() + rules
 
 // An Input is a file that the result was made from.
 type Input struct{ Path, SHA256 string }

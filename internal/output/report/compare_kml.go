@@ -13,11 +13,12 @@ import (
 	"github.com/geocoris/geocoris/internal/language/figures"
 )
 
-// Colours of change, from the same set as the zones' (Okabe & Ito 2008).
+// Colours of change, from the same set as the zones' (Okabe & Ito 2008): ground that
+// stayed to be treated looks as it does on the map.
 var changeColours = map[change.Kind]color.NRGBA{
 	change.New:    {0xCC, 0x79, 0xA7, 0xFF}, // reddish purple
 	change.Grown:  {0xE6, 0x9F, 0x00, 0xFF}, // orange
-	change.Held:   {0xD5, 0x5E, 0x00, 0xFF}, // vermillion
+	change.Held:   Colour(zones.Treat),
 	change.Shrunk: {0x00, 0x72, 0xB2, 0xFF}, // blue
 	change.Gone:   {0x00, 0x9E, 0x73, 0xFF}, // bluish green
 }

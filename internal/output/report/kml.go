@@ -12,17 +12,6 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 )
 
-// Colours are those of Okabe & Ito 2008 ("Color Universal Design"), which people
-// with any colour vision can tell apart, on black edges.
-var colours = map[zones.Class]struct {
-	name string
-	rgb  color.NRGBA
-}{
-	zones.Treat: {"vermillion", color.NRGBA{0xD5, 0x5E, 0x00, 0xFF}},
-	zones.Watch: {"yellow", color.NRGBA{0xF0, 0xE4, 0x42, 0xFF}},
-	zones.Clear: {"sky blue", color.NRGBA{0x56, 0xB4, 0xE9, 0xFF}},
-}
-
 const (
 	fillAlpha = 0x99 // lets the ground show through
 	lineWidth = 2    // pixels

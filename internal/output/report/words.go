@@ -2,11 +2,9 @@ package report
 
 import (
 	"fmt"
-	"image/color"
 	"strings"
 
 	"github.com/geocoris/geocoris/internal/followup/compare"
-	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 )
 
@@ -38,14 +36,6 @@ func OwnDays(r *assess.Result, f *assess.Field, form string) string {
 // CutText is where treat ground is cut if that is not at the treat level; "" if it
 // is.
 func CutText(r *assess.Result, f *assess.Field) string { return cutText(r, f) }
-
-// Colour is that of a zone on every map; ground without data is white.
-func Colour(c zones.Class) color.NRGBA {
-	if known, ok := colours[c]; ok {
-		return known.rgb
-	}
-	return color.NRGBA{0xFF, 0xFF, 0xFF, 0xFF}
-}
 
 // CompareTitle names pest and days of a comparison.
 func CompareTitle(r *compare.Result) string { return compareTitle(r) }
