@@ -15,6 +15,6 @@ func english() table {
 		TrustBetter:            "better than the field's mean",
 		TrustBetterForDeciding: "better than the field's mean for deciding where to treat",
 		TrustNoBetter:          "no better than the field's mean: do not go by its zones alone",
-		TrustNothingToMap:      "few found anywhere, nothing to map",
+		TrustNothingToMap:      "few found anywhere, so there is nothing to map",
 	}
 }

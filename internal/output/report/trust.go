@@ -25,6 +25,15 @@ func TrustText(t assess.Trust) string {
 	return said.Word(vocabulary.TrustNoBetter)
 }
 
+// TrustLine says of a field whether its map may be believed, and of a clean one that
+// there is nothing to map.
+func TrustLine(r *assess.Result, f *assess.Field) string {
+	if !f.Trust.Believed() && f.Clean(r.Levels.Levels) {
+		return Sentence(said.Word(vocabulary.TrustNothingToMap))
+	}
+	return "Trust: " + TrustText(f.Trust)
+}
+
 // TrustReasons are why a map may not be believed, a clause each.
 func TrustReasons(t assess.Trust) (reasons []string) {
 	for _, d := range t.Doubts {
