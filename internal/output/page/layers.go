@@ -14,9 +14,11 @@ import (
 func (f Field) surfaces(v *fieldView, m *scene.Scene, plot scene.Plot) {
 	var extra []scene.Layer
 	believed := f.Field.Trust.Believed()
-	if believed {
+	if f.Zoned() {
 		v.Legend = true
-		v.Layers = append(v.Layers, layerView{"zones", "zones", true})
+		v.Layers = append(v.Layers, layerView{scene.LayerZones, "zones", true})
+	}
+	if believed {
 		s := scene.Surface{Grid: f.Ground.Surface.Value, Most: f.Field.Max}
 		extra = append(extra, s.Layer(scene.LayerSurface, f.Ground.XY, plot, pixels))
 		v.Layers = append(v.Layers, layerView{scene.LayerSurface, "surface of counts", false})

@@ -183,7 +183,7 @@ const (
 
 func (p Weeks) visit(v *compare.Visit, s scene.Subject) (visitView, fieldData, error) {
 	m, plot := scene.MapOnly(s, weekWidth, mapHeight)
-	if v.Assess.Trust.Believed() {
+	if s.Zoned() {
 		lay(&m, []scene.Layer{surfaceOf(s).Layer(scene.LayerSurface, s.Ground.XY, plot, weekPixels)})
 	}
 	body, err := scene.Fragment(m)
@@ -192,7 +192,7 @@ func (p Weeks) visit(v *compare.Visit, s scene.Subject) (visitView, fieldData, e
 	}
 	a := v.Assess
 	one := visitView{
-		Date: v.Date, Stops: len(a.Stops), Used: report.StopsUsed(a), Mean: report.Levelled(a.Mean, v.Levels.Levels), Max: report.Levelled(a.Max, v.Levels.Levels), Trust: report.TrustText(a.Trust), Mapped: a.Trust.Believed(),
+		Date: v.Date, Stops: len(a.Stops), Used: report.StopsUsed(a), Mean: report.Levelled(a.Mean, v.Levels.Levels), Max: report.Levelled(a.Max, v.Levels.Levels), Trust: report.TrustText(a.Trust), Mapped: s.Zoned(),
 		ViewBox: fmt.Sprintf("0 0 %g %g", round(m.Width), round(m.Height)), Map: template.HTML(body), Description: scene.Description(s, p.Units),
 	}
 	data := fieldData{Zones: map[string]string{}, Centre: s.Ground.Frame.Centre(), Affine: affine(s, plot)}

@@ -2,6 +2,7 @@ package scene
 
 import (
 	"cmp"
+	"fmt"
 	"image/color"
 	"math"
 	"slices"
@@ -24,6 +25,7 @@ type Subject struct {
 	Verdict *verdict.Verdict // for the field; nil says nothing of it
 	Most    float64          // value of a stop of full size, where maps share a scale; 0 is the field's highest
 	Crowd   int              // stops that discs leave room for, where maps share a scale; at least the field's
+	Full    float64          // mm, radius of a stop of full size, where maps share a scale, see [OneScale]; 0 goes by the room that there is
 }
 
 // most is the value of a stop of full size.
@@ -44,6 +46,7 @@ const (
 	LayerStops    = "stops"
 	LayerValues   = "values"
 	LayerUnread   = "unread"
+	LayerMeasures = "measures" // scale bar and north
 )
 
 var (
@@ -72,12 +75,21 @@ func stopStyle(value float64, l zones.Levels, scale float64) Style {
 	return Style{Fill: white, Stroke: ink, Width: 0.3 * scale}
 }
 
-// mapLayers are the map of the subject. Zones are only drawn where the map may be
-// believed: else the stops stand alone.
+// Zoned reports that zones are drawn: where the map may be believed, or the field is
+// clean. Elsewhere the stops stand alone.
+func (s Subject) Zoned() bool {
+	return s.Field.Scouted() && s.believed()
+}
+
+func (s Subject) believed() bool {
+	return s.Field.Trust.Believed() || s.Field.Clean(s.Result.Levels.Levels)
+}
+
+// mapLayers are the map of the subject.
 func (s Subject) mapLayers(p Plot, scale float64) []Layer {
 	field := p.rings(s.Ground.XY)
 	layers := []Layer{{Name: LayerGround, Items: []Item{Area{Rings: field, Style: Style{Fill: paper}}}}}
-	if s.Field.Trust.Believed() {
+	if s.Zoned() {
 		areas, signs := s.zones(p, scale)
 		layers = append(layers, Layer{LayerZones, areas}, Layer{LayerSigns, signs})
 	}
@@ -100,6 +112,29 @@ func (s Subject) Unread() (places []orb.Point) {
 		}
 	}
 	return places
+}
+
+// unplaced counts the stops that may have been counted, were not read and tell no place:
+// they cannot be marked.
+func (s Subject) unplaced() (n int) {
+	for _, u := range s.Field.Unread {
+		if u.Own && !u.Placed {
+			n++
+		}
+	}
+	return n
+}
+
+// notOnMap says of stops without a place that the map lacks them; "" where there is none.
+func (s Subject) notOnMap() string {
+	switch n := s.unplaced(); n {
+	case 0:
+		return ""
+	case 1:
+		return "1 stop that was not read has no place on the map"
+	default:
+		return fmt.Sprintf("%d stops that were not read have no place on the map", n)
+	}
 }
 
 // markSize is that of the sign of a stop that was not read, in mm.
@@ -144,7 +179,10 @@ func (s Subject) zones(p Plot, scale float64) (areas, signs []Item) {
 // full is the size of the stop with the highest count, 0.6 to 2.4 mm: smaller
 // where stops stand closer.
 func (s Subject) full(p Plot, scale float64) float64 {
-	spacing := math.Sqrt(s.Field.Area/float64(max(s.Crowd, len(s.Field.Stops)))) * p.Scale
+	if s.Full > 0 {
+		return s.Full * scale
+	}
+	spacing := math.Sqrt(s.Field.Area/float64(max(s.Crowd, len(s.Field.Stops), 1))) * p.Scale
 	return max(0.6*scale, min(2.4*scale, spacing/4))
 }
 
@@ -186,6 +224,9 @@ func (s Subject) values(p Plot, scale float64) (items []Item) {
 		return nil
 	}
 	var taken []orb.Bound
+	for _, xy := range s.Unread() {
+		taken = append(taken, around(p.Point(xy), markSize*scale/2))
+	}
 	for _, stop := range s.Field.Stops {
 		taken = append(taken, around(p.Point(stop.XY), StopRadius(stop.Value, s.most(), full)))
 	}
@@ -193,7 +234,7 @@ func (s Subject) values(p Plot, scale float64) (items []Item) {
 		stop := s.Field.Stops[i]
 		l := label{at: p.Point(stop.XY), away: StopRadius(stop.Value, s.most(), full), text: report.Levelled(stop.Value, s.Result.Levels.Levels), size: size}
 		l.width = r.width(l.text, size, false)
-		box, ok := l.place(taken)
+		box, ok := l.place(taken, p.room)
 		if !ok {
 			continue
 		}
@@ -216,8 +257,8 @@ type label struct {
 	width float64
 }
 
-// place tries right, left, above and below.
-func (l label) place(taken []orb.Bound) (orb.Bound, bool) {
+// place tries right, left, above and below, within the room that there is.
+func (l label) place(taken []orb.Bound, room orb.Bound) (orb.Bound, bool) {
 	pad := l.size / 6
 	w, h := l.width+2*pad, l.size*0.75+2*pad
 	d := l.away + pad
@@ -225,7 +266,8 @@ func (l label) place(taken []orb.Bound) (orb.Bound, bool) {
 		{l.at.X + d + w/2, l.at.Y}, {l.at.X - d - w/2, l.at.Y}, {l.at.X, l.at.Y - d - h/2}, {l.at.X, l.at.Y + d + h/2},
 	} {
 		box := orb.Bound{Min: orb.Point{c.X - w/2, c.Y - h/2}, Max: orb.Point{c.X + w/2, c.Y + h/2}}
-		if !slices.ContainsFunc(taken, box.Intersects) {
+		inside := room == orb.Bound{} || room.Contains(box.Min) && room.Contains(box.Max)
+		if inside && !slices.ContainsFunc(taken, box.Intersects) {
 			return box, true
 		}
 	}
@@ -263,5 +305,6 @@ func MapOnly(s Subject, width, height float64) (Scene, Plot) {
 		height = min(height, (width-2*margin)*h/w+2*margin)
 	}
 	p := plotInto(b, Point{margin, margin}, width-2*margin, height-2*margin)
+	p.room = orb.Bound{Min: orb.Point{0.5, 0.5}, Max: orb.Point{width - 0.5, height - 0.5}}
 	return Scene{Width: width, Height: height, Layers: s.mapLayers(p, 1)}, p
 }

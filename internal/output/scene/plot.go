@@ -10,8 +10,9 @@ import (
 
 // A Plot takes the metres of a field to the paper.
 type Plot struct {
-	Scale  float64 // millimetres of paper per metre of ground
-	Origin Point   // where the frame's 0, 0 stands
+	Scale  float64   // millimetres of paper per metre of ground
+	Origin Point     // where the frame's 0, 0 stands
+	room   orb.Bound // on paper, where counts may stand beside their stops; empty is anywhere
 }
 
 // plotInto fits ground into a box, in its middle.

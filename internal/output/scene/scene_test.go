@@ -13,6 +13,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -251,6 +252,94 @@ func TestAMapThatIsNotBelievedShowsStopsAlone(t *testing.T) {
 	assert.False(t, strings.Contains(svg, strings.ToLower(fmt.Sprintf("#%02X%02X%02X", 0xD5, 0x5E, 0x00))))
 }
 
+// fewFound is a field of so many stops in rows, the last with a value and the others with
+// none, levels 40 and 12.
+func fewFound(t testing.TB, stops int, highest float64) scene.Subject {
+	t.Helper()
+	c, err := geofile.Read(testkit.Testdata(t, "demo", "field.geojson"), geofile.Limits{})
+	require.NoError(t, err)
+	fields, _, err := boundary.Fields(c.Features, boundary.Settings{})
+	require.NoError(t, err)
+	rows := "stop,longitude,latitude,count,leaves\n"
+	for i := range stops {
+		count := 0.0
+		if i == stops-1 {
+			count = 10 * highest
+		}
+		rows += fmt.Sprintf("%d,%.6f,%.6f,%g,10\n", i+1, -101.6025+0.0012*float64(i%4), 35.8965+0.0012*float64(i/4), count)
+	}
+	path := save(t, "few.csv", []byte(rows))
+	s, err := survey.Read(loaded(t, path), survey.Options{})
+	require.NoError(t, err)
+	r, err := assess.Run(t.Context(), fields, s, assess.Settings{KeepSurface: true, Levels: assess.LevelSettings{TreatAt: 40, WatchAt: 12}})
+	require.NoError(t, err)
+	ground, err := r.Fields[0].Ground()
+	require.NoError(t, err)
+	return scene.Subject{Result: r, Field: r.Fields[0], Ground: ground}
+}
+
+func layerNames(s scene.Scene) (names []string) {
+	for _, l := range s.Layers {
+		names = append(names, l.Name)
+	}
+	return names
+}
+
+// A clean field is drawn clear with its stops, and ground beyond their reach watch; one
+// stop that is not far below the watch level, or too few stops, and the stops stand alone.
+func TestACleanFieldIsDrawnClear(t *testing.T) {
+	for _, c := range []struct {
+		stops   int
+		highest float64
+		drawn   bool
+	}{{16, 0, true}, {16, 6, true}, {16, 7, false}, {9, 0, false}} {
+		s := fewFound(t, c.stops, c.highest)
+		require.False(t, s.Field.Trust.Believed())
+		m, _ := scene.MapOnly(s, 100, 100)
+		assert.Equal(t, c.drawn, slices.Contains(layerNames(m), scene.LayerZones), "%d stops, highest %g", c.stops, c.highest)
+		sheet := draw(t, scene.A4(), s)
+		texts := strings.Join(textsOf(sheet), "\n")
+		assert.Equal(t, c.drawn, strings.Contains(texts, "Few found anywhere, so there is nothing to map"))
+		assert.Equal(t, !c.drawn, strings.Contains(texts, "decide on the whole field"))
+		assert.Equal(t, c.drawn, strings.Contains(texts, scene.Figures(s, s.Field.Map.Zone(zones.Clear), figures.Both)))
+		assert.Equal(t, c.drawn, strings.Contains(texts, "treat: none"))
+		if c.drawn {
+			assert.Equal(t, s.Field.Map.Zone(zones.Watch).Area > 0, slices.Contains(keysOf(m, scene.LayerZones), "watch"), "beyond reach")
+			assert.Contains(t, keysOf(m, scene.LayerZones), "clear")
+		}
+	}
+}
+
+// textsOf are all texts of a picture.
+func textsOf(s scene.Scene) (texts []string) {
+	for _, l := range s.Layers {
+		for _, item := range l.Items {
+			if text, ok := item.(scene.Text); ok {
+				texts = append(texts, text.Text)
+			}
+		}
+	}
+	return texts
+}
+
+// keysOf are the keys of the areas and discs of a layer.
+func keysOf(s scene.Scene, layer string) (keys []string) {
+	for _, l := range s.Layers {
+		if l.Name != layer {
+			continue
+		}
+		for _, item := range l.Items {
+			switch item := item.(type) {
+			case scene.Area:
+				keys = append(keys, item.Key)
+			case scene.Disc:
+				keys = append(keys, item.Key)
+			}
+		}
+	}
+	return keys
+}
+
 func TestStopsGrowWithTheCount(t *testing.T) {
 	assert.InDelta(t, 2, scene.StopRadius(100, 100, 2), 1e-12)
 	assert.InDelta(t, 0.56, scene.StopRadius(0, 100, 2), 1e-12)
@@ -302,6 +391,10 @@ func TestStopsThatWereNotReadAreMarked(t *testing.T) {
 	assert.Equal(t, 2, strings.Count(svg(drawn), ">?</text>"), "on the map and in the legend")
 	assert.Contains(t, svg(drawn), scene.UnreadMeaning)
 	assert.Contains(t, drawn.Description, "1 stop marked ?")
+	for _, text := range []string{svg(drawn), drawn.Description} {
+		assert.Contains(t, text, "1 stop that was not read has no place on the map")
+	}
+	assert.NotContains(t, svg(none), "has no place")
 	assert.NotContains(t, svg(none), "?</text>")
 	assert.NotContains(t, svg(none), scene.UnreadMeaning)
 }

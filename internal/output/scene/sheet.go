@@ -2,10 +2,10 @@ package scene
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
-	"github.com/geocoris/geocoris/geo"
+	"github.com/paulmach/orb"
+
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/output/report"
@@ -55,6 +55,7 @@ func (sh Sheet) Of(s Subject) (Scene, error) {
 	height, _ := l.below(0)
 	footTop := sh.Paper.Height - sh.Paper.Margin - height
 	p := plotInto(s.bound(), Point{sh.Paper.Margin, top}, sh.Paper.Width-2*sh.Paper.Margin, max(footTop-top-sh.Paper.Text, sh.Paper.Text))
+	p.room = orb.Bound{Min: orb.Point{0.5, top - sh.Paper.Text/2}, Max: orb.Point{sh.Paper.Width - 0.5, footTop + sh.Paper.Text/2}}
 	l.full = s.full(p, sh.Paper.Sign)
 	_, foot := l.below(footTop)
 	scene := Scene{
@@ -63,7 +64,7 @@ func (sh Sheet) Of(s Subject) (Scene, error) {
 		Layers: []Layer{{"paper", []Item{ground}}},
 	}
 	scene.Layers = append(scene.Layers, s.mapLayers(p, sh.Paper.Sign)...)
-	scene.Layers = append(scene.Layers, Layer{"words", append(append(head, foot...), l.measures(p, footTop)...)})
+	scene.Layers = append(scene.Layers, Layer{LayerMeasures, l.measures(p, footTop)}, Layer{"words", append(head, foot...)})
 	return scene, nil
 }
 
@@ -123,9 +124,11 @@ func (l *layout) head() {
 			l.write(report.Sentence(until), text, m, false)
 		}
 	}
-	l.write("Trust: "+report.TrustText(f.Trust), text, m, !f.Trust.Believed())
-	for _, reason := range report.TrustReasons(f.Trust) {
-		l.write(reason, 0.9*text, m, false)
+	l.write(report.TrustLine(s.Result, f), text, m, !s.Zoned())
+	if !s.Zoned() {
+		for _, reason := range report.TrustReasons(f.Trust) {
+			l.write(reason, 0.9*text, m, false)
+		}
 	}
 	l.y += text
 }
@@ -133,7 +136,7 @@ func (l *layout) head() {
 func (l *layout) foot() {
 	s, text, m := l.subject, l.Paper.Text, l.Paper.Margin
 	l.y += 2.2 * text // scale bar
-	if s.Field.Trust.Believed() {
+	if s.Zoned() {
 		l.zoneLegend()
 	}
 	l.stopLegend()
@@ -196,6 +199,13 @@ func Figures(s Subject, z zones.Zone, u figures.Units) string {
 		figures.Counted(s.Field.StopsIn(z.Class), "stop"), report.Levelled(z.Mean, s.Result.Levels.Levels), report.Highest(z, s.Result.Levels.Levels))
 }
 
+// measures are the scale bar and the north arrow.
+func (l *layout) measures(p Plot, footTop float64) []Item {
+	text, m, line := l.Paper.Text, l.Paper.Margin, 0.3*l.Paper.Sign
+	items := scaleBar(p, Point{m, footTop + 1.2*text}, (l.Paper.Width-2*m)/3, text, line, l.Units)
+	return append(items, northArrow(Point{l.Paper.Width - m - text, m}, text)...)
+}
+
 // stopLegend shows three sizes of stops.
 func (l *layout) stopLegend() {
 	s, text := l.subject, l.Paper.Text
@@ -220,6 +230,9 @@ func (l *layout) stopLegend() {
 		l.write(UnreadMeaning, text, l.Paper.Margin+2*full+0.4*text+markSize*l.Paper.Sign/2, false)
 		l.y += 0.4 * text
 	}
+	if text := s.notOnMap(); text != "" {
+		l.write(text, l.Paper.Text, l.Paper.Margin, true)
+	}
 }
 
 // LegendValues are the values that a legend of stops shows: none, the treat level
@@ -235,46 +248,12 @@ func LegendValues(s Subject) []float64 {
 	return values
 }
 
-// measures are the scale bar and the north arrow.
-func (l *layout) measures(p Plot, footTop float64) []Item {
-	text, m := l.Paper.Text, l.Paper.Margin
-	length, word := barOf((l.Paper.Width-2*m)/3/p.Scale, l.Units)
-	w, y := length*p.Scale, footTop+1.2*text
-	line := 0.3 * l.Paper.Sign
-	items := []Item{
-		Area{Rings: [][]Point{{{m, y - 0.5*text}, {m + w/2, y - 0.5*text}, {m + w/2, y}, {m, y}}}, Style: Style{Fill: ink, Stroke: ink, Width: line}},
-		Area{Rings: [][]Point{{{m + w/2, y - 0.5*text}, {m + w, y - 0.5*text}, {m + w, y}, {m + w/2, y}}}, Style: Style{Fill: white, Stroke: ink, Width: line}},
-		Text{At: Point{m + w + 0.5*text, y}, Size: text, Colour: ink, Text: word},
-	}
-	x, top := l.Paper.Width-m-text, m
-	return append(items,
-		Area{Rings: [][]Point{{{x, top}, {x + 0.8*text, top + 2.4*text}, {x, top + 1.8*text}, {x - 0.8*text, top + 2.4*text}}}, Style: Style{Fill: ink}},
-		Text{At: Point{x, top + 3.5*text}, Size: text, Bold: true, Anchor: Middle, Colour: ink, Text: "N"})
-}
-
-// barOf is the longest length of 1, 2 or 5 times a power of ten, in metres or
-// feet, that is no longer than most metres, and its name.
-func barOf(most float64, u figures.Units) (metres float64, name string) {
-	unit, per := "m", 1.0
-	if u == figures.US {
-		unit, per = "ft", geo.MetresPerFoot
-	}
-	decade := math.Pow(10, math.Floor(math.Log10(most/per)))
-	best := decade
-	for _, k := range []float64{2, 5} {
-		if k*decade <= most/per {
-			best = k * decade
-		}
-	}
-	return best * per, fmt.Sprintf("%g %s", best, unit)
-}
-
 // Description is the picture in words.
 func Description(s Subject, u figures.Units) string {
 	f := s.Field
 	lines := []string{fmt.Sprintf("Map of %s, %s, %s. %s, %s: %s on average, highest %s.", f.Name, u.Area(f.Area), report.FieldTitle(s.Result, f),
 		figures.Counted(len(f.Stops), "stop"), s.Result.Statistic, report.Levelled(f.Mean, s.Result.Levels.Levels), report.Levelled(f.Max, s.Result.Levels.Levels))}
-	if f.Trust.Believed() {
+	if s.Zoned() {
 		for _, z := range f.Map.Zones {
 			if z.Area == 0 {
 				lines = append(lines, report.Sentence(report.ZoneWord(z.Class))+": none.")
@@ -286,5 +265,8 @@ func Description(s Subject, u figures.Units) string {
 	if n := len(s.Unread()); n > 0 {
 		lines = append(lines, fmt.Sprintf("%s marked ?, %s.", figures.Counted(n, "stop"), UnreadMeaning))
 	}
-	return strings.Join(append(lines, "Trust: "+report.TrustText(f.Trust)+"."), " ")
+	if text := s.notOnMap(); text != "" {
+		lines = append(lines, text+".")
+	}
+	return strings.Join(append(lines, report.TrustLine(s.Result, f)+"."), " ")
 }
