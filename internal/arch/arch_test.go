@@ -48,7 +48,7 @@ func house() plan {
 			"golang.org/x/sync":                    {"interp", "internal/mapping/assess", "internal/engine"},
 			"golang.org/x/sys":                     {"internal/files/folder"},
 			"golang.org/x/term":                    {"internal/cli"},
-			"golang.org/x/text":                    {"geo/geofile", "internal/scouting/survey"},
+			"golang.org/x/text":                    {"geo/geofile", "internal/scouting/survey", "internal/engine"},
 			"gonum.org/v1/gonum":                   {"interp", "internal/mapping/fieldstats", "internal/scouting/observer", "internal/followup/paired"},
 			"modernc.org/sqlite":                   {"geo/geofile", "internal/followup/season"},
 		},

@@ -142,9 +142,11 @@ func TestEachFieldHasItsOwnDays(t *testing.T) {
 	}
 	// the picture of a field tells its own day and no other's
 	for field, w := range want {
-		assert.Contains(t, files["map.svg"], ">sorghum aphid, "+w[0]+"<", field)
+		own := files["map-"+field+".svg"]
+		assert.Contains(t, own, ">sorghum aphid, "+w[0]+"<", field)
+		assert.NotContains(t, own, "2026-07-10/2026-07-15", field)
+		assert.Contains(t, files["map.svg"], ">"+field+", "+w[0]+"<", "the overview as well")
 	}
-	assert.NotContains(t, files["map.svg"], "2026-07-10/2026-07-15")
 }
 
 // Four rows dated a year back: the map was no longer good when the others were counted,

@@ -91,15 +91,22 @@ func (m mapRun) inputs() []string {
 	return in
 }
 
-// mapNames are all names that the map command may write into its folder.
-func mapNames() []string { return append(engine.MapFiles[:], engine.PictureFiles[:]...) }
+// mapNames are the names of files of the map command that its folder may hold: those of
+// pictures of fields go by the fields that the folder tells of.
+func mapNames(out string) []string {
+	names := append(engine.MapFiles[:], engine.PictureFiles[:]...)
+	if there, err := mapFolder(out); err == nil {
+		names = append(names, there.Pictures()...)
+	}
+	return names
+}
 
 func runMap(ctx context.Context, s Streams, m mapRun) error {
 	q := engine.MapRequest{Setup: engine.Setup{Settings: m.options.Settings}, Config: m.config, Version: version(), Today: s.Today}
 	if err := q.Check(); err != nil {
 		return err
 	}
-	if err := checkFolder(m.options.Out, m.inputs(), mapNames(), m.options.Force); err != nil {
+	if err := checkFolder(m.options.Out, m.inputs(), mapNames(m.options.Out), m.options.Force); err != nil {
 		return err
 	}
 	if err := checkRun(m.options.Out, "map"); err != nil {
@@ -118,7 +125,7 @@ func runMap(ctx context.Context, s Streams, m mapRun) error {
 	if !m.options.Quiet {
 		farDays(s, made.FarDays)
 	}
-	if err := writeFolder(s, m.options.Out, outFiles(made.Files), mapNames()); err != nil {
+	if err := writeFolder(s, m.options.Out, outFiles(made.Files), mapNames(m.options.Out)); err != nil {
 		return err
 	}
 	if err := m.options.print(s.Out, made); err != nil {
@@ -176,8 +183,6 @@ func (o mapOptions) print(w io.Writer, made *engine.MapOutcome) error {
 		return report.WriteSummary(w, made.Result, made.Verdicts...)
 	}
 	screen := report.Screen{Result: made.Result, Verdicts: made.Verdicts, Units: o.Units, Notes: made.Notes, Out: o.Out}
-	for _, f := range made.Files {
-		screen.Files = append(screen.Files, f.Name)
-	}
+	screen.Files = engine.Listed(made.Files)
 	return screen.Write(w)
 }

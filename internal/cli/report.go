@@ -25,7 +25,9 @@ settings, and these are read again. If one has changed since, nothing is written
 
 With --write it makes other files too: map.png for a message, map.svg, map.pdf (A4, or
 letter where map ran with --units us), surface.tif (GeoTIFF in UTM) and surface.kmz
-(the surface in degrees with its legend). map --write makes the same in one go.`,
+(the surface in degrees with its legend). Of several fields map.png and map.svg are an
+overview, the worst first, with a picture of each field beside it, such as
+map-NAME.png. map --write makes the same in one go.`,
 		Example: `  geocoris report out
   geocoris report out --write map.png
   geocoris map week2.csv --field field.geojson --out out --write report,map.pdf`,
@@ -56,7 +58,7 @@ func runReport(ctx context.Context, s Streams, folder string, o engine.WriteSett
 	if err := writeFolder(s, folder, outFiles(made.Files), nil); err != nil {
 		return err
 	}
-	fmt.Fprintf(s.Out, "Files in %s: %s\n", folder, strings.Join(fileNames(made.Files), ", "))
+	fmt.Fprintf(s.Out, "Files in %s: %s\n", folder, strings.Join(engine.Listed(made.Files), ", "))
 	for _, note := range made.Notes {
 		fmt.Fprintf(s.Out, "  %s\n", note)
 	}

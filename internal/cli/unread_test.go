@@ -45,7 +45,7 @@ func TestARowThatIsNotReadIsToldEverywhere(t *testing.T) {
 		assert.Contains(t, files[name], string(quoted), name)
 	}
 	assert.Contains(t, files["summary.json"], `"verdict_by_rows_read": "look again"`)
-	for _, name := range []string{"map.svg", "report.html"} {
+	for _, name := range []string{"map.svg", "map-Pivot.svg", "report.html"} {
 		assert.Contains(t, files[name], ">?</text>", name)
 		assert.Contains(t, files[name], "not read: the map does not know what was counted there", name)
 	}

@@ -16,23 +16,28 @@ import (
 	"github.com/geocoris/geocoris/internal/testkit"
 )
 
-var looks = []string{"map.pdf", "map.png", "map.svg", "report.html", "surface.kmz", "surface.tif"}
+// looks are the files to be looked at of the demo, which has two fields with stops.
+var looks = []string{"map.pdf", "map.png", "map-Pivot.png", "map-Corner-block.png", "map.svg", "map-Pivot.svg", "map-Corner-block.svg", "report.html", "surface.kmz", "surface.tif"}
+
+const listed = "report.html, map.png, map-Pivot.png, map-Corner-block.png, map.svg, map-Pivot.svg, map-Corner-block.svg, map.pdf, surface.tif, surface.kmz"
 
 func TestMapWritesFilesToBeLookedAt(t *testing.T) {
 	inFolder(t)
 	code, out, errs := run(t, week("2", "--write", "all")...)
 	require.Zero(t, code, errs)
-	assert.Contains(t, out, "report.html, map.png, map.svg, map.pdf, surface.tif, surface.kmz")
+	assert.Contains(t, out, listed)
 	first := contents(t, "out")
 	for _, name := range looks {
 		assert.NotEmpty(t, first[name], name)
 	}
-	assert.Contains(t, first["map.svg"], "Verdict: spot spray 5.17 ha")
-	assert.Contains(t, first["map.svg"], "The map is good until 2026-07-22")
+	assert.Contains(t, first["map-Pivot.svg"], "Verdict: spot spray 5.17 ha")
+	assert.Contains(t, first["map-Pivot.svg"], "The map is good until 2026-07-22")
 	assert.Contains(t, first["report.html"], "the map is good until 2026-07-22")
-	img, err := png.DecodeConfig(strings.NewReader(first["map.png"]))
-	require.NoError(t, err)
-	assert.Equal(t, [2]int{1080, 2 * 1920}, [2]int{img.Width, img.Height}, "two fields below one another")
+	for _, name := range []string{"map.png", "map-Pivot.png", "map-Corner-block.png"} {
+		img, err := png.DecodeConfig(strings.NewReader(first[name]))
+		require.NoError(t, err)
+		assert.Equal(t, [2]int{1080, 1920}, [2]int{img.Width, img.Height}, name)
+	}
 
 	code, _, errs = run(t, week("2", "--write", "all")...)
 	require.Zero(t, code, errs)
@@ -43,7 +48,9 @@ func TestMapWritesFilesToBeLookedAt(t *testing.T) {
 	code, _, errs = run(t, week("2", "--write", "report")...)
 	require.Zero(t, code, errs)
 	assert.Contains(t, names(t, "out"), "report.html")
-	assert.NotContains(t, names(t, "out"), "map.png", "results of two runs never stand side by side")
+	for _, name := range names(t, "out") {
+		assert.False(t, strings.HasPrefix(name, "map"), "results of two runs never stand side by side: %s", name)
+	}
 }
 
 // Where zones go by chance the legend does not speak of counts.
@@ -51,7 +58,7 @@ func TestLegendOfZonesByChance(t *testing.T) {
 	inFolder(t)
 	code, _, errs := run(t, week("2", "--surface", "chance", "--write", "map.svg,report")...)
 	require.Zero(t, code, errs)
-	for _, name := range []string{"map.svg", "report.html"} {
+	for _, name := range []string{"map-Pivot.svg", "report.html"} {
 		text := contents(t, "out")[name]
 		assert.Contains(t, text, "from a chance of 0.5 of being at or above 40 on", name)
 		assert.Contains(t, text, "from a chance of 0.3 of being at or above 12.6 on, or too far from any stop", name)
@@ -59,13 +66,14 @@ func TestLegendOfZonesByChance(t *testing.T) {
 	}
 }
 
-// A picture holds twelve fields; those it leaves out are named.
-func TestPicturesNameTheFieldsTheyLeaveOut(t *testing.T) {
+// farmOf is so many fields in a row with their counts.
+func farmOf(t *testing.T, n int) {
+	t.Helper()
 	t.Chdir(t.TempDir())
 	var features []string
 	var rows strings.Builder
 	rows.WriteString("stop,longitude,latitude,count\n")
-	for i := range 14 {
+	for i := range n {
 		x := -101 + float64(i)*0.004
 		features = append(features, fmt.Sprintf(`{"type":"Feature","properties":{"name":"F%d"},"geometry":{"type":"Polygon","coordinates":[[[%[2]f,35],[%[3]f,35],[%[3]f,35.002],[%[2]f,35.002],[%[2]f,35]]]}}`,
 			i, x, x+0.002))
@@ -75,14 +83,62 @@ func TestPicturesNameTheFieldsTheyLeaveOut(t *testing.T) {
 	}
 	require.NoError(t, os.WriteFile("farm.geojson", []byte(`{"type":"FeatureCollection","features":[`+strings.Join(features, ",")+`]}`), 0o644))
 	require.NoError(t, os.WriteFile("morning.csv", []byte(rows.String()), 0o644))
-	const note = "holds the first 12 fields with stops, not F12, F13"
+}
+
+// Many fields have a small overview in pages and a picture each, none of which grows with
+// their number; a hundred have one of their own, and those that have none are named.
+func TestPicturesOfManyFields(t *testing.T) {
+	farmOf(t, 102)
+	const note = "shows all fields, but only the first 100 have a picture of their own, not F100, F101"
 	code, out, errs := run(t, "map", "morning.csv", "--field", "farm.geojson", "--out", "out", "--treat-at", "40", "--write", "map.svg")
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, "map.svg "+note)
-	code, out, errs = run(t, "report", "out", "--write", "map.png,map.pdf")
+	assert.Contains(t, out, "map.svg, map-*.svg (104)", "100 fields and four more pages of the overview")
+	there := names(t, "out")
+	for _, name := range []string{"map-F0.svg", "map-F99.svg", "map-overview-2.svg", "map-overview-5.svg"} {
+		assert.Contains(t, there, name)
+	}
+	assert.NotContains(t, there, "map-F100.svg")
+	shown := ""
+	for name, text := range contents(t, "out") {
+		if strings.HasPrefix(name, "map") {
+			assert.Less(t, len(text), 300_000, name)
+		}
+		if name == "map.svg" || strings.HasPrefix(name, "map-overview") {
+			shown += text
+		}
+	}
+	for i := range 102 {
+		assert.Contains(t, shown, fmt.Sprintf(">F%d</text>", i))
+	}
+	code, out, errs = run(t, "report", "out", "--write", "map.pdf")
 	require.Zero(t, code, errs)
-	assert.Contains(t, out, "map.png "+note)
-	assert.NotContains(t, out, "map.pdf holds")
+	assert.NotContains(t, out, "shows all fields")
+}
+
+// Pictures of fields are the command's own where the folder tells of such a field, and
+// no other file is: neither those that look like them, nor in a folder without a map.
+func TestWhosePicturesAreInAFolder(t *testing.T) {
+	inFolder(t)
+	require.NoError(t, os.Mkdir("out", 0o755))
+	require.NoError(t, os.WriteFile("out/map-Pivot.png", []byte("mine"), 0o644))
+	code, _, errs := run(t, week("2")...)
+	assert.Equal(t, 1, code, "nobody mapped here")
+	assert.Contains(t, errs, "holds other files, such as map-Pivot.png")
+	require.NoError(t, os.Remove("out/map-Pivot.png"))
+
+	code, _, errs = run(t, week("2", "--write", "map.png")...)
+	require.Zero(t, code, errs)
+	require.NoError(t, os.WriteFile("out/map-Mine.png", []byte("mine"), 0o644))
+	code, _, errs = run(t, week("3")...)
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "holds other files, such as map-Mine.png")
+	code, _, errs = run(t, week("3", "--force")...)
+	require.Zero(t, code, errs)
+	there := names(t, "out")
+	assert.Contains(t, there, "map-Mine.png")
+	assert.NotContains(t, there, "map-Pivot.png")
+	assert.NotContains(t, there, "map-Corner-block.png")
 }
 
 // report makes the very files that map would have made.
@@ -102,7 +158,7 @@ func TestReportOfAFolder(t *testing.T) {
 			}
 			code, out, errs := run(t, "report", "out", "--write", "all")
 			require.Zero(t, code, errs)
-			assert.Equal(t, "Files in out: report.html, map.png, map.svg, map.pdf, surface.tif, surface.kmz\n", out)
+			assert.Equal(t, "Files in out: "+listed+"\n", out)
 			for f, text := range contents(t, "out") {
 				assert.True(t, want[f] == text, "%s is not the same", f)
 			}
@@ -151,7 +207,7 @@ func TestReportRefuses(t *testing.T) {
 	}
 }
 
-// GDAL reads the surface, pdfinfo the two pages of the two fields, xmllint the
+// GDAL reads the surface, pdfinfo the overview and the pages of the two fields, xmllint the
 // drawing.
 func TestOutsidersReadFilesToBeLookedAt(t *testing.T) {
 	inFolder(t)
@@ -162,9 +218,9 @@ func TestOutsidersReadFilesToBeLookedAt(t *testing.T) {
 		args []string
 	}{
 		{`ID["EPSG",32614]`, []string{"gdalinfo", "out/surface.tif"}},
-		{"Pages:           2", []string{"pdfinfo", "out/map.pdf"}},
+		{"Pages:           3", []string{"pdfinfo", "out/map.pdf"}},
 		{"5.17 ha (12.8 ac), 10.3 %; 4 stops", []string{"pdftotext", "-layout", "out/map.pdf", "-"}},
-		{"", []string{"xmllint", "--noout", "--nonet", "out/map.svg"}},
+		{"", []string{"xmllint", "--noout", "--nonet", "out/map.svg", "out/map-Pivot.svg"}},
 	} {
 		if _, err := exec.LookPath(tc.args[0]); err != nil {
 			testkit.Missing(t, tc.args[0])

@@ -45,7 +45,7 @@ func (o *MapOutcome) SetAside() int { return o.Result.Tally().SetAside }
 // where there is any: zones do not show a pond across an edge, and a boom reaches there.
 const ClosedFile = "closed.geojson"
 
-// MapFiles are all names that Map may give files, those of [PictureFiles] besides.
+// MapFiles are all names that Map may give files, those of [PictureFiles] and of [MapFolder.Pictures] besides.
 var MapFiles = [...]string{"zones.geojson", "zones.kml", "zones.kmz", "stops.geojson", ClosedFile, "summary.json", "run.json"}
 
 // Check refuses what is asked for wrongly, before any file is read.
@@ -81,7 +81,7 @@ func Map(ctx context.Context, q MapRequest) (*MapOutcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	result.Notes = slices.Concat(g.Warnings, result.Notes, m.tooLate(result), m.Settings.LeftOut(result))
+	result.Notes = slices.Concat(g.Warnings, result.Notes, m.tooLate(result), m.leftOut(result))
 	run, err := recordOf(q, m.Settings, g, result)
 	if err != nil {
 		return nil, err

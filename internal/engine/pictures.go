@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"path"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -11,6 +12,7 @@ import (
 	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	view "github.com/geocoris/geocoris/internal/output/page"
 	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/output/scene"
@@ -26,11 +28,11 @@ const (
 	kmzFile    = "surface.kmz"
 )
 
-// PictureFiles are the names of the files to be looked at.
+// PictureFiles are the names of the files to be looked at that do not go by the fields.
 var PictureFiles = [...]string{reportFile, pngFile, svgFile, pdfFile, tiffFile, kmzFile}
 
-// mostPictures bounds the fields on one PNG or SVG, which stand below one another.
-const mostPictures = 12
+// mostPictures bounds the fields that have a PNG or SVG of their own.
+const mostPictures = 100
 
 // WriteSettings say which files are wanted besides.
 type WriteSettings struct {
@@ -60,9 +62,9 @@ func (o WriteSettings) wanted() (names []string, err error) {
 	return names, nil
 }
 
-// LeftOut says which fields the pictures asked for do not hold.
-func (o WriteSettings) LeftOut(r *assess.Result) (notes []string) {
-	names, err := o.wanted()
+// leftOut says which fields have no picture of their own though it was asked for.
+func (m *morning) leftOut(r *assess.Result) (notes []string) {
+	names, err := m.Settings.wanted()
 	if err != nil {
 		return nil
 	}
@@ -74,7 +76,7 @@ func (o WriteSettings) LeftOut(r *assess.Result) (notes []string) {
 	}
 	for _, name := range names {
 		if (name == pngFile || name == svgFile) && len(scouted) > mostPictures {
-			notes = append(notes, fmt.Sprintf("%s holds the first %d fields with stops, not %s: map.pdf and the report hold all",
+			notes = append(notes, fmt.Sprintf("%s shows all fields, but only the first %d have a picture of their own, not %s: map.pdf and the report have all",
 				name, mostPictures, strings.Join(scouted[mostPictures:], ", ")))
 		}
 	}
@@ -83,44 +85,70 @@ func (o WriteSettings) LeftOut(r *assess.Result) (notes []string) {
 
 // drawing are what files to be looked at are made from.
 type drawing struct {
-	units    figures.Units
-	result   *assess.Result
-	subjects []scene.Subject
-	made     MapRecord
-	notes    []string
+	units     figures.Units
+	result    *assess.Result
+	subjects  []scene.Subject // of fields with stops
+	counted   []scene.Subject // of all fields in which somebody counted
+	unscouted []string
+	made      MapRecord
+	notes     []string
 }
 
-// pictures draws each scouted field, if any file wants it.
+// pictures draws each field in which somebody counted, if any file wants it.
 func (m *morning) pictures(r *assess.Result, made MapRecord, notes []string) ([]rendering, error) {
 	names, err := m.Settings.wanted()
 	if err != nil || len(names) == 0 {
 		return nil, err
 	}
 	l := drawing{units: m.Settings.Units, result: r, made: made, notes: notes}
-	for _, f := range r.Fields {
-		if !f.Scouted() {
+	if err := l.subjectsOf(m.answers); err != nil {
+		return nil, err
+	}
+	writers := map[string]func(io.Writer) error{reportFile: l.report, pdfFile: l.pdf, tiffFile: l.tiff, kmzFile: l.kmz}
+	var pages []rendering
+	for _, name := range names {
+		if write, one := writers[name]; one {
+			pages = append(pages, rendering{name, write})
 			continue
 		}
-		ground, err := f.Ground()
+		more, err := l.drawings(name)
 		if err != nil {
 			return nil, err
 		}
-		subject := scene.Subject{Result: r.Of(f), Field: f, Ground: ground}
-		for i, v := range m.answers {
-			if v.Field == f.Name {
-				subject.Verdict = &m.answers[i]
-			}
-		}
-		l.subjects = append(l.subjects, subject)
-	}
-	writers := map[string]func(io.Writer) error{
-		reportFile: l.report, pngFile: l.png, svgFile: l.svg, pdfFile: l.pdf, tiffFile: l.tiff, kmzFile: l.kmz,
-	}
-	var pages []rendering
-	for _, name := range names {
-		pages = append(pages, rendering{name, writers[name]})
+		pages = append(pages, more...)
 	}
 	return pages, nil
+}
+
+// subjectsOf gathers what the pictures are of, on one scale of stops.
+func (l *drawing) subjectsOf(answers []verdict.Verdict) error {
+	for _, f := range l.result.Fields {
+		if !f.Scouted() && !f.NoneRead() {
+			l.unscouted = append(l.unscouted, f.Name)
+			continue
+		}
+		s := scene.Subject{Result: l.result.Of(f), Field: f, Ground: &assess.Ground{Frame: f.Frame, XY: f.XY}}
+		if f.Scouted() {
+			ground, err := f.Ground()
+			if err != nil {
+				return err
+			}
+			s.Ground = ground
+		}
+		for i, v := range answers {
+			if v.Field == f.Name {
+				s.Verdict = &answers[i]
+			}
+		}
+		l.counted = append(l.counted, s)
+	}
+	l.counted = scene.OneScale(l.counted)
+	for _, s := range l.counted {
+		if s.Field.Scouted() {
+			l.subjects = append(l.subjects, s)
+		}
+	}
+	return nil
 }
 
 func (l drawing) report(w io.Writer) error {
@@ -134,23 +162,61 @@ func (l drawing) report(w io.Writer) error {
 	return p.Write(w)
 }
 
-// sheets are a picture of each field on a paper.
-func (l drawing) sheets(p scene.Paper, most int) (scenes []scene.Scene, err error) {
-	return l.drawn(scene.Sheet{Paper: p, Units: l.units, Sources: l.sources()}, most)
+// several reports whether the fields are shown by an overview too. A field of which no
+// stop was read has no other picture.
+func (l drawing) several() bool { return len(l.counted) > 1 || len(l.subjects) == 0 }
+
+// drawings are the files of a PNG or SVG: of one field the picture itself; of several
+// their overview, and a picture of each.
+func (l drawing) drawings(file string) (files []rendering, err error) {
+	sheet, write := l.sheet(scene.Phone()), pngOf
+	if file == svgFile {
+		sheet, write = l.sheet(l.paper()), scene.WriteSVG
+		sheet.Viewer = true
+	}
+	drawn := func(name string, draw func() (scene.Scene, error)) {
+		files = append(files, rendering{name, func(w io.Writer) error {
+			s, err := draw()
+			if err != nil {
+				return err
+			}
+			return write(w, s)
+		}})
+	}
+	if !l.several() {
+		drawn(file, func() (scene.Scene, error) { return sheet.Of(l.subjects[0]) })
+		return files, nil
+	}
+	pages, err := l.overview(sheet)
+	if err != nil {
+		return nil, err
+	}
+	for i, page := range pages {
+		drawn(overviewPage(file, i), func() (scene.Scene, error) { return page, nil })
+	}
+	most := mostPictures
+	for i, stem := range stems(namesOf(l.counted)) {
+		if s := l.counted[i]; s.Field.Scouted() && most > 0 {
+			most--
+			drawn(stem+path.Ext(file), func() (scene.Scene, error) { return sheet.Of(s) })
+		}
+	}
+	return files, nil
 }
 
-func (l drawing) drawn(sh scene.Sheet, most int) (scenes []scene.Scene, err error) {
-	for i, s := range l.subjects {
-		if i == most {
-			break
-		}
-		drawn, err := sh.Of(s)
-		if err != nil {
-			return nil, fmt.Errorf("field %q: %w", s.Field.Name, err)
-		}
-		scenes = append(scenes, drawn)
+func namesOf(subjects []scene.Subject) (names []string) {
+	for _, s := range subjects {
+		names = append(names, s.Field.Name)
 	}
-	return scenes, nil
+	return names
+}
+
+func (l drawing) sheet(p scene.Paper) scene.Sheet {
+	return scene.Sheet{Paper: p, Units: l.units, Sources: l.sources()}
+}
+
+func (l drawing) overview(sheet scene.Sheet) ([]scene.Scene, error) {
+	return scene.Overview{Sheet: sheet, Title: report.Title(l.result), Unscouted: l.unscouted}.Pages(l.counted)
 }
 
 // sources are the names of the inputs and of the program.
@@ -170,26 +236,23 @@ func (l drawing) paper() scene.Paper {
 	return scene.A4()
 }
 
-func (l drawing) png(w io.Writer) error {
-	scenes, err := l.sheets(scene.Phone(), mostPictures)
-	if err != nil {
-		return err
-	}
-	return scene.WritePNG(w, scene.Stack(scenes), scene.PhonePixels)
-}
+func pngOf(w io.Writer, s scene.Scene) error { return scene.WritePNG(w, s, scene.PhonePixels) }
 
-func (l drawing) svg(w io.Writer) error {
-	scenes, err := l.drawn(scene.Sheet{Paper: l.paper(), Units: l.units, Sources: l.sources(), Viewer: true}, mostPictures)
-	if err != nil {
-		return err
+// pdf has a page for each field, after an overview where there are several.
+func (l drawing) pdf(w io.Writer) (err error) {
+	sheet := l.sheet(l.paper())
+	var scenes []scene.Scene
+	if l.several() {
+		if scenes, err = l.overview(sheet); err != nil {
+			return err
+		}
 	}
-	return scene.WriteSVG(w, scene.Stack(scenes))
-}
-
-func (l drawing) pdf(w io.Writer) error {
-	scenes, err := l.sheets(l.paper(), len(l.subjects))
-	if err != nil {
-		return err
+	for _, s := range l.subjects {
+		drawn, err := sheet.Of(s)
+		if err != nil {
+			return fmt.Errorf("field %q: %w", s.Field.Name, err)
+		}
+		scenes = append(scenes, drawn)
 	}
 	return scene.WritePDF(w, scenes)
 }

@@ -73,7 +73,7 @@ func Report(ctx context.Context, q ReportRequest) (*ReportOutcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &ReportOutcome{Result: result, Files: files, Notes: q.Write.LeftOut(result)}, nil
+	return &ReportOutcome{Result: result, Files: files, Notes: m.leftOut(result)}, nil
 }
 
 // request is what map was asked, its inputs the same as they were.

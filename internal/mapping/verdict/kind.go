@@ -29,6 +29,9 @@ func (k Kind) danger() int {
 	return 3 + int(k-LookAgain)
 }
 
+// Graver reports that more is lost by not knowing this verdict than the other.
+func (k Kind) Graver(than Kind) bool { return k.danger() > than.danger() }
+
 // String is the verdict in words.
 func (k Kind) String() string {
 	switch k {
