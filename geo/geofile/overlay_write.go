@@ -24,13 +24,22 @@ type Overlays struct {
 	Description string
 	Pictures    []Overlay
 	Legend      []byte // PNG; none is no legend
+	Styles      []Style
+	Folders     []Folder // placemarks over the pictures
 }
 
 // WriteOverlaysKMZ writes a zip archive with doc.kml (OGC KML 2.2, 07-147r2) and the
 // pictures below files/, byte-equal on every run. Boxes that are not on the earth,
-// without ground or across longitude 180 are errors.
+// without ground or across longitude 180 are errors, and so are styles and geometries
+// that [WriteKML] refuses.
 func WriteOverlaysKMZ(w io.Writer, o Overlays) error {
+	if err := checkStyles(o.Styles); err != nil {
+		return err
+	}
 	children := []kml.Element{kml.Name(o.Name), kml.Open(true), kml.Description(forViewers(o.Description))}
+	for _, s := range o.Styles {
+		children = append(children, style(s))
+	}
 	var files []overlayFile
 	for i, p := range o.Pictures {
 		if !(-180 <= p.West && p.West < p.East && p.East <= 180 && -90 <= p.South && p.South < p.North && p.North <= 90) {
@@ -50,6 +59,13 @@ func WriteOverlaysKMZ(w io.Writer, o Overlays) error {
 			kml.Name("Legend"), kml.Icon(kml.Href("files/legend.png")),
 			kml.OverlayXY(kml.Vec2{X: 0, Y: 1, XUnits: kml.UnitsFraction, YUnits: kml.UnitsFraction}), kml.ScreenXY(corner),
 		))
+	}
+	for _, f := range o.Folders {
+		folder, err := folder(withKnownStyles(f, o.Styles))
+		if err != nil {
+			return err
+		}
+		children = append(children, folder)
 	}
 	var text bytes.Buffer
 	if err := kml.KML(kml.Document(children...)).WriteIndent(&text, "", " "); err != nil {

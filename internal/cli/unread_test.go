@@ -1,7 +1,9 @@
 package cli_test
 
 import (
+	"archive/zip"
 	"encoding/json"
+	"io/fs"
 	"os"
 	"strings"
 	"testing"
@@ -50,6 +52,11 @@ func TestARowThatIsNotReadIsToldEverywhere(t *testing.T) {
 		assert.Contains(t, files[name], "not read: the map does not know what was counted there", name)
 	}
 	assert.Contains(t, files["zones.kml"], "<name>?</name>")
+	kmz, err := zip.NewReader(strings.NewReader(files["surface.kmz"]), int64(len(files["surface.kmz"])))
+	require.NoError(t, err)
+	surface, err := fs.ReadFile(kmz, "doc.kml")
+	require.NoError(t, err)
+	assert.Contains(t, string(surface), "<name>?</name>", "a surface goes through what nobody read")
 	var stops struct {
 		Features []struct{ Properties map[string]any }
 	}

@@ -277,6 +277,7 @@ func (l drawing) tiff(w io.Writer) error {
 // kmz shows every field's surface on one scale.
 func (l drawing) kmz(w io.Writer) error {
 	o := geofile.Overlays{Name: "Surface: " + report.Title(l.result), Description: strings.Join(report.Cautions(), "\n")}
+	o.Styles, o.Folders = report.UnreadMarks(l.result)
 	s := scene.Surface{}
 	for _, f := range l.subjects {
 		s.Most = max(s.Most, f.Field.Max)

@@ -86,6 +86,19 @@ func unreadMark(f geo.Feature) geofile.Placemark {
 	}
 }
 
+// UnreadMarks are the stops that were not read as a folder of ?, and their style, for KML
+// that shows something else; none where all were read.
+func UnreadMarks(r *assess.Result) (styles []geofile.Style, folders []geofile.Folder) {
+	marks := geofile.Folder{Name: "Not read", Description: unreadSays}
+	for _, f := range UnreadFeatures(r) {
+		marks.Placemarks = append(marks.Placemarks, unreadMark(f))
+	}
+	if len(marks.Placemarks) == 0 {
+		return nil, nil
+	}
+	return []geofile.Style{unreadStyle()}, []geofile.Folder{marks}
+}
+
 // unreadStyle is white, as of no zone.
 func unreadStyle() geofile.Style {
 	white := color.NRGBA{0xFF, 0xFF, 0xFF, 0xFF}
