@@ -105,12 +105,13 @@ func TestTheSamePictureHasTheSameBytes(t *testing.T) {
 // compared with a tolerance: of all pixels one in five hundred may differ by more
 // than a tenth of the full range.
 func TestGoldenPictures(t *testing.T) {
-	for name, s := range map[string]scene.Subject{
-		"week2.png": demo(t, "week2", assess.Settings{})[0],
-		"week1.png": demo(t, "week1", assess.Settings{})[0],
+	for name, s := range map[string]scene.Scene{
+		"week2.png":    draw(t, scene.Phone(), demo(t, "week2", assess.Settings{})[0]),
+		"week1.png":    draw(t, scene.Phone(), demo(t, "week1", assess.Settings{})[0]),
+		"overview.png": overviewOf(t, scene.Phone(), farm(subjects(t), 12))[0],
 	} {
 		t.Run(name, func(t *testing.T) {
-			got := written(t, func(w io.Writer) error { return scene.WritePNG(w, draw(t, scene.Phone(), s), 4) })
+			got := written(t, func(w io.Writer) error { return scene.WritePNG(w, s, 4) })
 			want := testkit.Golden(t, filepath.Join("scene", name), got)
 			a, b := decoded(t, got), decoded(t, want)
 			require.Equal(t, b.Bounds(), a.Bounds())
