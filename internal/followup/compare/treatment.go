@@ -16,10 +16,11 @@ import (
 // A TreatmentResult is what the visits say of one treatment in one field.
 type TreatmentResult struct {
 	Treatment
-	Before, After int // visits, −1 where there is none
-	Inside        int // stops inside after
-	Outside       int // stops after that are a check: in no treated ground
-	LeftOut       int // stops after that lie outside it, in ground of other treatments
+	XY            orb.MultiPolygon // its ground in the frame of the field, metres
+	Before, After int              // visits, −1 where there is none
+	Inside        int              // stops inside after
+	Outside       int              // stops after that are a check: in no treated ground
+	LeftOut       int              // stops after that lie outside it, in ground of other treatments
 	// Efficacy is nil where it cannot be told. It rests on the check; without one
 	// Why tells what can be known.
 	Efficacy *paired.Efficacy
@@ -74,7 +75,7 @@ func (r *Result) spray(f *Field) error {
 // treatments looks at every treatment that touches the field.
 func (r *Result) treatments(f *Field) {
 	for i, t := range f.sprays {
-		result := TreatmentResult{Treatment: t.Treatment}
+		result := TreatmentResult{Treatment: t.Treatment, XY: t.ground}
 		if result.Before, result.After = f.visits(t.day); result.Before >= 0 {
 			result.Coverage = &f.sprays[i].coverage
 		}

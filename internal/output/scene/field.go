@@ -26,6 +26,8 @@ type Subject struct {
 	Most    float64          // value of a stop of full size, where maps share a scale; 0 is the field's highest
 	Crowd   int              // stops that discs leave room for, where maps share a scale; at least the field's
 	Full    float64          // mm, radius of a stop of full size, where maps share a scale, see [OneScale]; 0 goes by the room that there is
+	// Treated is ground that was treated, metres, a treatment each; it may overlap.
+	Treated []orb.MultiPolygon
 }
 
 // most is the value of a stop of full size.
@@ -43,6 +45,7 @@ const (
 	LayerSigns    = "signs"
 	LayerSurface  = "surface"
 	LayerBoundary = "boundary"
+	LayerTreated  = "treated"
 	LayerStops    = "stops"
 	LayerValues   = "values"
 	LayerUnread   = "unread"
@@ -95,6 +98,11 @@ func (s Subject) mapLayers(p Plot, scale float64) []Layer {
 	}
 	layers = append(layers,
 		Layer{LayerBoundary, []Item{Area{Rings: field, Style: Style{Stroke: ink, Width: 2 * edge * scale}}}},
+	)
+	if len(s.Treated) > 0 {
+		layers = append(layers, Layer{LayerTreated, s.treated(p, scale)})
+	}
+	layers = append(layers,
 		Layer{LayerStops, s.stops(p, scale)},
 		Layer{LayerValues, s.values(p, scale)},
 	)
@@ -298,13 +306,5 @@ func (s Subject) bound() orb.Bound {
 // a height in mm, for pages that say the rest themselves; the plot tells where
 // places stand on it.
 func MapOnly(s Subject, width, height float64) (Scene, Plot) {
-	const margin = 4
-	b := s.bound()
-	w, h := b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]
-	if w > 0 && h > 0 {
-		height = min(height, (width-2*margin)*h/w+2*margin)
-	}
-	p := plotInto(b, Point{margin, margin}, width-2*margin, height-2*margin)
-	p.room = orb.Bound{Min: orb.Point{0.5, 0.5}, Max: orb.Point{width - 0.5, height - 0.5}}
-	return Scene{Width: width, Height: height, Layers: s.mapLayers(p, 1)}, p
+	return MapIn(s, width, MapHeight(s, width, height))
 }
