@@ -211,6 +211,14 @@ func TestKinds(t *testing.T) {
 	assert.Equal(t, "none", verdict.Kind(0).String())
 	assert.Equal(t, "spot spray", verdict.SpotSpray.String())
 	assert.Equal(t, "kind 9", verdict.Kind(9).String())
+	rising := []verdict.Kind{verdict.NoSpray, verdict.LookAgain, verdict.Undecided, verdict.SpotSpray, verdict.TreatWhole}
+	for i, k := range rising {
+		assert.False(t, k.Graver(k), "%s", k)
+		for _, milder := range rising[:i] {
+			assert.True(t, k.Graver(milder), "%s, %s", k, milder)
+			assert.False(t, milder.Graver(k), "%s, %s", milder, k)
+		}
+	}
 }
 
 func TestSettingsRefuse(t *testing.T) {
