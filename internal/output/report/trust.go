@@ -25,11 +25,14 @@ func TrustText(t assess.Trust) string {
 	return said.Word(vocabulary.TrustNoBetter)
 }
 
+// NothingToMap is said of a clean field, whose map tells no spots as there are none.
+func NothingToMap() string { return Sentence(said.Word(vocabulary.TrustNothingToMap)) }
+
 // TrustLine says of a field whether its map may be believed, and of a clean one that
 // there is nothing to map.
 func TrustLine(r *assess.Result, f *assess.Field) string {
 	if !f.Trust.Believed() && f.Clean(r.Levels.Levels) {
-		return Sentence(said.Word(vocabulary.TrustNothingToMap))
+		return NothingToMap()
 	}
 	return "Trust: " + TrustText(f.Trust)
 }

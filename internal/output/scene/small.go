@@ -1,6 +1,10 @@
 package scene
 
-import "github.com/geocoris/geocoris/internal/language/figures"
+import (
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/internal/language/figures"
+)
 
 // smallSign is how much smaller signs and lines are on a map for a list.
 const smallSign = 0.55
