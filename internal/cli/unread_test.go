@@ -40,7 +40,7 @@ func TestARowThatIsNotReadIsToldEverywhere(t *testing.T) {
 	assert.Contains(t, out, "verdict: "+says)
 	files := contents(t, "out")
 	for _, name := range []string{"zones.kml", "report.html"} {
-		assert.Contains(t, strings.NewReplacer("&#34;", `"`, "&quot;", `"`).Replace(files[name]), says, name)
+		assert.Contains(t, strings.NewReplacer("&#34;", `"`, "&quot;", `"`).Replace(files[name]), strings.TrimPrefix(says, "u"), name) // which may begin a sentence
 	}
 	quoted, _ := json.Marshal(says)
 	for _, name := range []string{"zones.geojson", "summary.json"} {

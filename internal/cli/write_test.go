@@ -32,7 +32,7 @@ func TestMapWritesFilesToBeLookedAt(t *testing.T) {
 	}
 	assert.Contains(t, first["map-Pivot.svg"], "Verdict: spot spray 5.17 ha")
 	assert.Contains(t, first["map-Pivot.svg"], "The map is good until 2026-07-22")
-	assert.Contains(t, first["report.html"], "the map is good until 2026-07-22")
+	assert.Contains(t, first["report.html"], "The map is good until 2026-07-22")
 	for _, name := range []string{"map.png", "map-Pivot.png", "map-Corner-block.png"} {
 		img, err := png.DecodeConfig(strings.NewReader(first[name]))
 		require.NoError(t, err)

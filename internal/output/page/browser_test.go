@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"github.com/geocoris/geocoris/internal/output/page"
 	"github.com/geocoris/geocoris/internal/testkit"
 )
 
@@ -31,6 +32,9 @@ func place(t testing.TB, b *testkit.Browser, stop int) (x, y float64) {
 	return x, y
 }
 
+// openAll opens all folded parts.
+const openAll = `document.querySelectorAll("details").forEach((d) => { d.open = true; })`
+
 const width = `document.querySelector("svg.plot").viewBox.baseVal.width`
 
 const told = `document.querySelector(".told").textContent`
@@ -40,6 +44,12 @@ func saved(t testing.TB, week string) string {
 	t.Helper()
 	p := of(t, demo(t, week))
 	p.Fields = p.Fields[:1]
+	return savedPage(t, p)
+}
+
+// savedPage is a page in a file.
+func savedPage(t testing.TB, p page.Page) string {
+	t.Helper()
 	path := filepath.Join(t.TempDir(), "report.html")
 	require.NoError(t, os.WriteFile(path, []byte(html(t, p)), 0o644))
 	return path
@@ -89,7 +99,7 @@ func TestBrowserKeysAndLayers(t *testing.T) {
 	shown := func(layer string) bool {
 		return b.Evaluate(fmt.Sprintf(`getComputedStyle(document.querySelector("svg.plot g.%s")).display`, layer)) != "none"
 	}
-	for layer, on := range map[string]bool{"zones": true, "surface": false, "chance": false, "stops": true, "values": true} {
+	for layer, on := range map[string]bool{"zones": true, "surface": false, "chance": false, "stops": true, "values": false} {
 		assert.Equal(t, on, shown(layer), layer)
 		press(b, layer)
 		assert.Equal(t, !on, shown(layer), layer)

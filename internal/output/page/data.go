@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
@@ -19,6 +20,8 @@ type fieldData struct {
 	Zones  map[string]string `json:"zones"`
 	Centre [2]float64        `json:"centre"` // of the frame, degrees
 	Affine [6]float64        `json:"affine"` // see affine
+	Unit   string            `json:"unit"`   // of the scale bar
+	PerMM  float64           `json:"perMM"`  // such units in a millimetre of the map
 }
 
 // stopData is a stop as it is shown when it is tapped.
@@ -33,6 +36,18 @@ type stopData struct {
 	Zone    string  `json:"zone"`
 	LeftOut string  `json:"leftOut"`
 	More    string  `json:"more"` // date, observer, distance outside
+}
+
+// dataOf is what is known of a field before its stops.
+func dataOf(s scene.Subject, p scene.Plot, u figures.Units) fieldData {
+	d := fieldData{Zones: map[string]string{}, Centre: s.Ground.Frame.Centre(), Affine: affine(s, p), Unit: "m", PerMM: 1 / p.Scale}
+	if u == figures.US {
+		d.Unit, d.PerMM = "ft", d.PerMM/geo.MetresPerFoot
+	}
+	for _, z := range s.Field.Map.Zones {
+		d.Zones[z.Class.String()] = scene.Figures(s, z, u)
+	}
+	return d
 }
 
 func stopOf(r *assess.Result, s assess.Stop, u figures.Units) stopData {

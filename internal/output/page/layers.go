@@ -31,7 +31,7 @@ func (f Field) surfaces(v *fieldView, m *scene.Scene, plot scene.Plot) {
 		v.Scale = append(v.Scale, scaleOf("chance", "chance of being at or above "+v.TreatAt, s,
 			[]float64{0, 0.1, 0.25, 0.5, 1}, figures.Whole))
 	}
-	v.Layers = append(v.Layers, layerView{scene.LayerStops, "stops", true}, layerView{scene.LayerValues, "counts", true})
+	v.Layers = append(v.Layers, layerView{scene.LayerStops, "stops", true}, layerView{scene.LayerValues, "counts", false})
 	if len(f.Unread()) > 0 {
 		v.Layers = append(v.Layers, layerView{scene.LayerUnread, "not read", true})
 	}

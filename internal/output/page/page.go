@@ -85,9 +85,9 @@ func render(w io.Writer, markup string, view any) error {
 
 // policy forbids everything but the look, the behaviour and the pictures that
 // stand in the file itself: Content Security Policy Level 3 (W3C), by hash.
-func policy() string {
+func policy(look template.CSS) string {
 	return fmt.Sprintf("default-src 'none'; style-src '%s'; script-src '%s'; img-src data:; base-uri 'none'; form-action 'none'",
-		hash(look), hash(behaviour))
+		hash(string(look)), hash(behaviour))
 }
 
 func hash(text string) string {

@@ -11,9 +11,23 @@
     let view = whole.slice();
     let chosen = -1;
 
+    const circles = [...svg.querySelectorAll(".stops circle")].map((c) => [c, Number(c.getAttribute("r")), Number(c.getAttribute("stroke-width"))]);
+    const shown = (r) => r * view[2] / whole[2];
+    // The longest of 1, 2 or 5 times a power of ten that is no longer than a third.
+    const measure = () => {
+      const bar = figure.querySelector(".bar"), most = view[2] * field.perMM / 3;
+      const decade = 10 ** Math.floor(Math.log10(most));
+      const length = [5, 2, 1].find((k) => k * decade <= most) * decade;
+      bar.setAttribute("width", (100 * length / field.perMM / view[2]).toFixed(2) + "%");
+      figure.querySelector(".length").textContent = `${Number(length.toPrecision(1))} ${field.unit}`;
+    };
+    // Discs stay as large as the legend shows them, so that stops part.
     const show = () => {
       svg.setAttribute("viewBox", view.map((v) => v.toFixed(3)).join(" "));
       svg.classList.toggle("near", view[2] < whole[2] * 0.999);
+      circles.forEach(([c, r, line]) => { c.setAttribute("r", shown(r)); c.setAttribute("stroke-width", shown(line)); });
+      if (chosen >= 0) markStop(chosen);
+      measure();
     };
     // Width and height of the view stay in proportion; it never leaves the map.
     const look = (x, y, width) => {
@@ -49,10 +63,14 @@
       const m = svg.querySelector("." + name);
       if (m) m.remove();
     };
+    const markStop = (i) => {
+      const s = field.stops[i];
+      mark("chosen", s.x, s.y, shown(s.r + 1), shown(0.6));
+    };
     const tellStop = (i) => {
       const s = field.stops[i];
       chosen = i;
-      mark("chosen", s.x, s.y, s.r + 1, 0.6);
+      markStop(i);
       told.textContent = `Stop ${s.name}: ${s.value} (${s.count} on ${s.units}), in ${s.zone}; foretold by the others ${s.leftOut}${s.more ? "; " + s.more : ""}`;
     };
     const tellZone = (zone) => {
@@ -67,7 +85,7 @@
       let best = -1, least = Infinity;
       if (!svg.querySelector(".stops").classList.contains("off")) {
         field.stops.forEach((s, i) => {
-          const d = Math.hypot(s.x - x, s.y - y) - s.r;
+          const d = Math.hypot(s.x - x, s.y - y) - shown(s.r);
           if (d < least) { least = d; best = i; }
         });
       }
@@ -113,6 +131,7 @@
       zoom(Math.exp(-e.deltaY / 400), toMap(e.clientX, e.clientY));
     }, { passive: false });
 
+    if (figure.matches(":last-child, .side > *")) told.textContent = "Tap a stop or a zone for its numbers.";
     svg.setAttribute("tabindex", "0");
     svg.addEventListener("keydown", (e) => {
       if (e.ctrlKey || e.metaKey || e.altKey) return;
@@ -162,7 +181,10 @@
       box.addEventListener("change", apply);
       apply();
     });
-    section.querySelectorAll(".switches, .keys").forEach((e) => { e.hidden = false; });
+    section.querySelectorAll(".switches").forEach((e) => {
+      e.hidden = false;
+      e.open = matchMedia("(min-width: 72rem)").matches;
+    });
   };
 
   // Of several visits the slider shows one alone; the button shows all again.
@@ -176,10 +198,19 @@
     range.addEventListener("input", () => { show(Number(range.value)); word(); });
     slider.querySelector("button").addEventListener("click", () => show(-1));
     word();
+    if (matchMedia("(max-width: 40rem)").matches) show(figures.length - 1);
     slider.hidden = false;
   };
 
+  // On paper nothing can be opened: the folded parts are open while it is printed.
+  let opened = [];
+  addEventListener("beforeprint", () => {
+    opened = [...document.querySelectorAll("details.printed:not([open])")];
+    opened.forEach((d) => { d.open = true; });
+  });
+  addEventListener("afterprint", () => opened.forEach((d) => { d.open = false; }));
+
   document.querySelectorAll("figure.map").forEach(start);
-  document.querySelectorAll("section.field").forEach((section) => { startLayers(section); startSlider(section); });
+  document.querySelectorAll("section.field, details.one").forEach((section) => { startLayers(section); startSlider(section); });
   document.documentElement.dataset.ready = "yes";
 })();

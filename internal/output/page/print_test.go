@@ -21,8 +21,10 @@ const pageMargin = 9/25.4*72 - 1
 const shownWords = `(() => {
 	const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT), out = [], range = document.createRange();
 	while (walk.nextNode()) {
+		const parent = walk.currentNode.parentElement;
 		range.selectNodeContents(walk.currentNode);
-		if (!walk.currentNode.parentElement.closest("script, style") && range.getClientRects().length) out.push(walk.currentNode.data);
+		// Text of SVG that is not shown has a place in its line all the same.
+		if (!parent.closest("script, style") && range.getClientRects().length && (!parent.closest("svg") || parent.getBoundingClientRect().width)) out.push(walk.currentNode.data);
 	}
 	return out.join(" ");
 })()`

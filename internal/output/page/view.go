@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"html/template"
 	"math"
-	"strconv"
 	"strings"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
@@ -13,6 +12,9 @@ import (
 	"github.com/geocoris/geocoris/internal/output/scene"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
+
+// firstReasons are shown; the others are folded.
+const firstReasons = 3
 
 const (
 	mapWidth  = 110 // mm on paper; on a screen as wide as there is room
@@ -38,9 +40,9 @@ type common struct {
 }
 
 // commonOf is what every page has whose result has such levels and fields.
-func commonOf(title string, stat assess.Statistic, l assess.Levels, fields int) common {
+func commonOf(title string, stat assess.Statistic, l assess.Levels, fields int, look template.CSS) common {
 	c := common{
-		Policy: policy(), Look: template.CSS(look), Behaviour: template.JS(behaviour),
+		Policy: policy(look), Look: look, Behaviour: template.JS(behaviour),
 		Title: title, Statistic: stat.String(), Cautions: report.Cautions(), Data: []fieldData{}, SingleMany: "single",
 		Levels: []string{
 			fmt.Sprintf("Treat at %s: %s", figures.Short(l.TreatAt), l.TreatSource),
@@ -69,12 +71,17 @@ type fieldView struct {
 	Name        string
 	Figures     string
 	Verdict     string
-	Reasons     []string
+	Reasons     []string // the first of them
+	More        []string // the other reasons
 	Trust       string
 	TrustBad    bool
 	TrustWhy    []string
+	Nothing     string // to be mapped, and why; "" where there is
+	Small       smallView
+	Open        bool
 	ViewBox     string
 	Map         template.HTML
+	Bar         barView
 	Description string
 	Layers      []layerView
 	Scale       []scaleView
@@ -111,8 +118,10 @@ type scaleView struct {
 type tick struct{ Colour, Label string }
 
 type sizeView struct {
-	Radius, Label string
-	Black         bool
+	Radius, Edge, Side string // of the disc, of its box
+	Width              string // as a share of the map's
+	Label              string
+	Black              bool
 }
 
 type zoneRow struct {
@@ -129,8 +138,9 @@ type chartView struct {
 func (p Page) view() (view, error) {
 	r := p.Fields[0].Result
 	t := r.Tally()
+	fields, b := p.onOneScale()
 	v := view{
-		common: commonOf(report.Title(r), r.Statistic, r.Levels, len(p.Fields)),
+		common: commonOf(report.Title(r), r.Statistic, r.Levels, len(p.Fields), b.look()),
 		Rows:   fmt.Sprintf("%d rows read, %d used, %d set aside", t.Read, t.Used, t.SetAside),
 	}
 	if r.Several() {
@@ -149,10 +159,15 @@ func (p Page) view() (view, error) {
 			v.Unscouted = append(v.Unscouted, fmt.Sprintf("%s, %s", f.Name, p.Units.Area(f.Area)))
 		}
 	}
-	for i, f := range p.Fields {
-		fv, data, err := f.view(i, p.Units)
+	for i, f := range fields {
+		fv, data, err := f.view(i, p.Units, b)
 		if err != nil {
 			return v, fmt.Errorf("field %q: %w", f.Field.Name, err)
+		}
+		if fv.Open = i == 0 && len(fields) <= fewFields; len(fields) > 1 {
+			if fv.Small, err = small(f.Subject); err != nil {
+				return v, err
+			}
 		}
 		v.Fields, v.Data = append(v.Fields, fv), append(v.Data, data)
 	}
@@ -175,36 +190,39 @@ func setAside(r *assess.Result) (lines []string) {
 	return lines
 }
 
-func (f Field) view(number int, u figures.Units) (fieldView, fieldData, error) {
-	m, plot := scene.MapOnly(f.Subject, mapWidth, mapHeight)
-	v := fieldView{Number: number, Name: f.Field.Name, TreatAt: figures.Short(f.Result.Levels.TreatAt)}
+// onOneScale are the fields, worst first, with one scale for their stops and one size for
+// their maps.
+func (p Page) onOneScale() (fields []Field, b box) {
+	fields = worstFirst(p.Fields)
+	var subjects []scene.Subject
+	for _, f := range fields {
+		subjects = append(subjects, f.Subject)
+	}
+	b = boxOf(mapWidth, subjects)
+	for i, s := range b.shared(subjects) {
+		fields[i].Subject = s
+	}
+	return fields, b
+}
+
+func (f Field) view(number int, u figures.Units, b box) (fieldView, fieldData, error) {
+	m, plot := scene.MapIn(f.Subject, b.width, b.height)
+	v := fieldView{Number: number, Name: f.Field.Name, TreatAt: figures.Short(f.Result.Levels.TreatAt), ViewBox: b.viewBox(), Bar: b.bar(plot, u), Sizes: b.sizes(f.Subject)}
 	f.surfaces(&v, &m, plot)
 	body, err := scene.Fragment(m)
 	if err != nil {
 		return v, fieldData{}, err
 	}
 	v.Map = template.HTML(body)
-	v.ViewBox = fmt.Sprintf("0 0 %g %g", round(m.Width), round(m.Height))
 	v.Description = scene.Description(f.Subject, u)
 	f.words(&v, u)
 	f.trust(&v, u)
 	if err := f.charts(&v); err != nil {
 		return v, fieldData{}, err
 	}
-	data := fieldData{Zones: map[string]string{}, Centre: f.Ground.Frame.Centre(), Affine: affine(f.Subject, plot)}
-	for _, z := range f.Field.Map.Zones {
-		data.Zones[z.Class.String()] = scene.Figures(f.Subject, z, u)
-	}
-	full := scene.FullSize(f.Subject, plot)
+	data := dataOf(f.Subject, plot, u)
 	for _, s := range f.Field.Stops {
-		at := plot.Point(s.XY)
-		v.Stops = append(v.Stops, stopOf(f.Result, s, u))
-		d := &v.Stops[len(v.Stops)-1]
-		d.X, d.Y, d.R = round(at.X), round(at.Y), round(scene.StopRadius(s.Value, f.Highest(), full))
-	}
-	for _, value := range scene.LegendValues(f.Subject) {
-		v.Sizes = append(v.Sizes, sizeView{strconv.FormatFloat(round(scene.StopRadius(value, f.Highest(), full)), 'f', -1, 64),
-			report.Levelled(value, f.Result.Levels.Levels), value >= f.Result.Levels.TreatAt})
+		v.Stops = append(v.Stops, onMap(stopOf(f.Result, s, u), s, f.Subject, plot))
 	}
 	data.Stops = v.Stops
 	if len(f.Unread()) > 0 {
@@ -213,15 +231,28 @@ func (f Field) view(number int, u figures.Units) (fieldView, fieldData, error) {
 	return v, data, nil
 }
 
+// onMap says where a stop stands on a map, and how large.
+func onMap(d stopData, stop assess.Stop, s scene.Subject, p scene.Plot) stopData {
+	at := p.Point(stop.XY)
+	d.X, d.Y, d.R = round(at.X), round(at.Y), round(scene.StopRadius(stop.Value, s.Highest(), s.Full))
+	return d
+}
+
 func (f Field) words(v *fieldView, u figures.Units) {
 	a := f.Field
 	v.Figures = fmt.Sprintf("%s, %s%s; %s: %s on average, highest %s", u.Area(a.Area), figures.Counted(len(a.Stops), "stop"),
 		report.OwnDays(f.Result, a, ", counted %s"), f.Result.Statistic, report.Levelled(a.Mean, f.Result.Levels.Levels), report.Levelled(a.Max, f.Result.Levels.Levels))
 	if f.Verdict != nil {
-		v.Verdict, v.Reasons = report.VerdictHeading(*f.Verdict, u), report.VerdictReasons(*f.Verdict, u)
+		v.Verdict = report.Sentence(report.VerdictHeading(*f.Verdict, u))
+		reasons := report.VerdictReasons(*f.Verdict, u)
 		if until := report.GoodUntil(*f.Verdict); until != "" {
-			v.Reasons = append(v.Reasons, until)
+			reasons = append(reasons, until)
 		}
+		for i, reason := range reasons {
+			reasons[i] = report.Sentence(reason)
+		}
+		first := min(firstReasons, len(reasons))
+		v.Reasons, v.More = reasons[:first], reasons[first:]
 	}
 	for _, z := range a.Map.Zones {
 		v.Zones = append(v.Zones, zoneRow{
@@ -243,6 +274,9 @@ func (f Field) words(v *fieldView, u figures.Units) {
 func (f Field) trust(v *fieldView, u figures.Units) {
 	a := f.Field
 	v.Trust, v.TrustBad, v.TrustWhy = report.TrustText(a.Trust), !a.Trust.Believed(), report.TrustReasons(a.Trust)
+	if v.TrustBad && a.Clean(f.Result.Levels.Levels) {
+		v.TrustBad, v.Nothing = false, report.NothingToMap()
+	}
 	idw := a.Settings.IDW
 	v.Method = fmt.Sprintf("inverse distance weighting, power %g over the %d nearest stops", idw.Power, idw.Neighbors)
 	if idw.Neighbors < 0 {

@@ -6,6 +6,7 @@ import (
 	"html/template"
 	"io"
 	"slices"
+	"strings"
 
 	"github.com/geocoris/geocoris/internal/followup/change"
 	"github.com/geocoris/geocoris/internal/followup/compare"
@@ -37,10 +38,11 @@ func (p Weeks) Write(w io.Writer) error {
 		return fmt.Errorf("no field was scouted twice, so there is nothing to compare")
 	}
 	r := p.Result
-	v := weeksView{common: commonOf(report.CompareTitle(r), r.Statistic, r.Levels, len(r.Fields))}
+	subjects, b := p.onOneScale()
+	v := weeksView{common: commonOf(report.CompareTitle(r), r.Statistic, r.Levels, len(r.Fields), b.look())}
 	v.Notes, v.Program, v.Command, v.Inputs = slices.Concat(p.Notes, report.CompareNotes(r)), p.Program, p.Command, p.Inputs
 	for i, f := range r.Fields {
-		fv, err := p.field(&v, i, f)
+		fv, err := p.field(&v, i, b, subjects[i])
 		if err != nil {
 			return fmt.Errorf("field %q: %w", f.Name, err)
 		}
@@ -68,11 +70,14 @@ type weeksField struct {
 	Scale  []scaleView // of the surfaces, one for all visits
 	Sizes  []sizeView
 	Black  string
+	// Treated is said of the dashed lines; "" where there are none.
+	Treated string
+	Answers []report.Answer
 	// NotRead is what ? on the maps means; "" where there is none.
 	NotRead string
 	Growth  chartView
 	Steps   []stepView
-	Words   []string
+	Words   []report.Group
 }
 
 type visitView struct {
@@ -83,11 +88,13 @@ type visitView struct {
 	Mean, Max   string
 	Areas       []string // treat, watch, clear
 	Trust       string
-	Mapped      bool // zones and surface are drawn
+	Nothing     string // to be mapped, in place of the trust; "" where there is
+	Blank       bool   // neither zones nor a surface are drawn
+	Treated     string // days of the treatments drawn; "" for none
 	ViewBox     string
 	Map         template.HTML
+	Bar         barView
 	Description string
-	full        float64 // radius of the stop with the highest count of all visits, mm
 }
 
 type stepView struct {
@@ -106,26 +113,54 @@ type stepRow struct {
 	All   string
 }
 
-// subjects are the visits of a field with one scale for all stops.
-func (p Weeks) subjects(f *compare.Field) (all []scene.Subject) {
-	most, crowd := 0.0, 0
-	for _, v := range f.Visits {
-		most, crowd = max(most, v.Assess.Max), max(crowd, len(v.Assess.Stops))
+// onOneScale are the visits of each field, all with one scale for their stops and one
+// size for their maps.
+func (p Weeks) onOneScale() (fields [][]scene.Subject, b box) {
+	var all []scene.Subject
+	for _, f := range p.Result.Fields {
+		all = append(all, p.subjects(f)...)
 	}
-	for _, v := range f.Visits {
+	b = boxOf(weekWidth, all)
+	all = b.shared(all)
+	for _, f := range p.Result.Fields {
+		n := len(f.Visits)
+		fields, all = append(fields, all[:n:n]), all[n:]
+	}
+	return fields, b
+}
+
+// subjects are the visits of a field with what was treated before them.
+func (p Weeks) subjects(f *compare.Field) (all []scene.Subject) {
+	for i, v := range f.Visits {
 		r := &assess.Result{Levels: v.Levels, Statistic: p.Result.Statistic, Survey: &survey.Survey{Pest: p.Result.Pest, Dates: []string{v.Date}}}
-		all = append(all, scene.Subject{Result: r, Field: v.Assess, Most: most, Crowd: crowd,
-			Ground: &assess.Ground{Frame: f.Frame, XY: f.XY, Surface: v.Grid.Surface}})
+		s := scene.Subject{Result: r, Field: v.Assess, Ground: &assess.Ground{Frame: f.Frame, XY: f.XY, Surface: v.Grid.Surface}}
+		for _, t := range treatedOn(f, i) {
+			s.Treated = append(s.Treated, t.XY)
+		}
+		all = append(all, s)
 	}
 	return all
 }
 
-func (p Weeks) field(page *weeksView, number int, f *compare.Field) (weeksField, error) {
-	v := weeksField{Number: number, Name: f.Name, Area: p.Units.Area(f.Area), All: p.Units.Bare(f.Area), Unit: p.Units.AreaUnit(), Last: len(f.Visits) - 1, Black: figures.Short(p.Result.Levels.TreatAt)}
+// treatedOn are the treatments to be drawn on the map of a visit: those between it and
+// the visit before, and on the last those that nobody has been back to see.
+func treatedOn(f *compare.Field, visit int) (out []compare.TreatmentResult) {
+	for _, t := range f.Treatments {
+		if t.After == visit || t.After < 0 && visit == len(f.Visits)-1 {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+func (p Weeks) field(page *weeksView, number int, b box, subjects []scene.Subject) (weeksField, error) {
+	f := p.Result.Fields[number]
+	v := weeksField{Number: number, Name: f.Name, Area: p.Units.Area(f.Area), All: p.Units.Bare(f.Area), Unit: p.Units.AreaUnit(), Last: len(f.Visits) - 1, Black: figures.Short(p.Result.Levels.TreatAt),
+		Sizes: b.sizes(subjects[0]), Answers: report.Answers(p.Result, f, p.Units)}
 	var moments []scene.Moment
-	for i, s := range p.subjects(f) {
+	for i, s := range subjects {
 		visit := f.Visits[i]
-		one, data, err := p.visit(visit, s)
+		one, data, err := p.visit(f, i, b, s)
 		if err != nil {
 			return v, err
 		}
@@ -136,14 +171,15 @@ func (p Weeks) field(page *weeksView, number int, f *compare.Field) (weeksField,
 		if len(s.Unread()) > 0 {
 			v.NotRead = scene.UnreadMeaning
 		}
-		if i == 0 {
-			v.Sizes = sizesOf(s, one.full)
+		if len(s.Treated) > 0 {
+			v.Treated = "treated ground"
 		}
-		if one.Mapped && v.Legend == nil {
-			p.explain(&v, s)
-		}
+		p.explain(&v, s)
 	}
-	v.Layers = append(v.Layers, layerView{scene.LayerStops, "stops", true}, layerView{scene.LayerValues, "counts", true})
+	v.Layers = append(v.Layers, layerView{scene.LayerStops, "stops", true}, layerView{scene.LayerValues, "counts", false})
+	if v.Treated != "" {
+		v.Layers = append(v.Layers, layerView{scene.LayerTreated, "treated ground", true})
+	}
 	if v.NotRead != "" {
 		v.Layers = append(v.Layers, layerView{scene.LayerUnread, "not read", true})
 	}
@@ -156,18 +192,23 @@ func (p Weeks) field(page *weeksView, number int, f *compare.Field) (weeksField,
 	for _, step := range report.AllSteps(f) {
 		v.Steps = append(v.Steps, p.step(f, step))
 	}
-	v.Words = report.CompareWords(report.CompareScreen{Result: p.Result, Units: p.Units}, f)
+	v.Words = report.CompareGroups(report.CompareScreen{Result: p.Result, Units: p.Units}, f)
 	return v, nil
 }
 
-// explain tells how zones and surfaces are to be read, and lists their switches; the
-// subject is any visit that has them.
+// explain tells how zones and surfaces are to be read, and lists their switches, where
+// the subject is the first that has them.
 func (p Weeks) explain(v *weeksField, s scene.Subject) {
-	v.Layers = append(v.Layers, layerView{scene.LayerZones, "zones", true}, layerView{scene.LayerSurface, "surface of counts", false})
-	for _, c := range zones.Classes() {
-		v.Legend = append(v.Legend, zoneRow{Zone: c.String(), Meaning: scene.Meaning(s, c)})
+	if s.Zoned() && v.Legend == nil {
+		v.Layers = append(v.Layers, layerView{scene.LayerZones, "zones", true})
+		for _, c := range zones.Classes() {
+			v.Legend = append(v.Legend, zoneRow{Zone: c.String(), Meaning: scene.Meaning(s, c)})
+		}
 	}
-	v.Scale = append(v.Scale, scaleOfCounts("surface on all maps, "+p.Result.Statistic.String(), surfaceOf(s), p.Result.Levels))
+	if s.Field.Trust.Believed() && v.Scale == nil {
+		v.Layers = append(v.Layers, layerView{scene.LayerSurface, "surface of counts", false})
+		v.Scale = append(v.Scale, scaleOfCounts("surface on all maps, "+p.Result.Statistic.String(), surfaceOf(s), p.Result.Levels))
+	}
 }
 
 // surfaceOf is the surface of a visit on the scale of all: its colours mean the same
@@ -181,8 +222,10 @@ const (
 	weekPixels = 160 // of its surface, along its longer side
 )
 
-func (p Weeks) visit(v *compare.Visit, s scene.Subject) (visitView, fieldData, error) {
-	m, plot := scene.MapOnly(s, weekWidth, mapHeight)
+func (p Weeks) visit(f *compare.Field, i int, b box, s scene.Subject) (visitView, fieldData, error) {
+	m, plot := scene.MapIn(s, b.width, b.height)
+	v := f.Visits[i]
+	a := v.Assess
 	if s.Zoned() {
 		lay(&m, []scene.Layer{surfaceOf(s).Layer(scene.LayerSurface, s.Ground.XY, plot, weekPixels)})
 	}
@@ -190,30 +233,32 @@ func (p Weeks) visit(v *compare.Visit, s scene.Subject) (visitView, fieldData, e
 	if err != nil {
 		return visitView{}, fieldData{}, err
 	}
-	a := v.Assess
 	one := visitView{
-		Date: v.Date, Stops: len(a.Stops), Used: report.StopsUsed(a), Mean: report.Levelled(a.Mean, v.Levels.Levels), Max: report.Levelled(a.Max, v.Levels.Levels), Trust: report.TrustText(a.Trust), Mapped: s.Zoned(),
-		ViewBox: fmt.Sprintf("0 0 %g %g", round(m.Width), round(m.Height)), Map: template.HTML(body), Description: scene.Description(s, p.Units),
+		Date: v.Date, Stops: len(a.Stops), Used: report.StopsUsed(a), Mean: report.Levelled(a.Mean, v.Levels.Levels), Max: report.Levelled(a.Max, v.Levels.Levels), Trust: report.TrustText(a.Trust), Blank: !s.Zoned(),
+		ViewBox: b.viewBox(), Map: template.HTML(body), Bar: b.bar(plot, p.Units), Description: scene.Description(s, p.Units), Treated: treatedDays(f, i),
 	}
-	data := fieldData{Zones: map[string]string{}, Centre: s.Ground.Frame.Centre(), Affine: affine(s, plot)}
+	if !a.Trust.Believed() && s.Zoned() {
+		one.Nothing = report.NothingToMap()
+	}
+	data := dataOf(s, plot, p.Units)
 	for _, z := range a.Map.Zones {
 		one.Areas = append(one.Areas, p.Units.Bare(z.Area))
-		data.Zones[z.Class.String()] = scene.Figures(s, z, p.Units)
 	}
-	one.full = scene.FullSize(s, plot)
 	for _, stop := range a.Stops {
-		d, at := stopOf(s.Result, stop, p.Units), plot.Point(stop.XY)
-		d.X, d.Y, d.R = round(at.X), round(at.Y), round(scene.StopRadius(stop.Value, s.Highest(), one.full))
-		data.Stops = append(data.Stops, d)
+		data.Stops = append(data.Stops, onMap(stopOf(s.Result, stop, p.Units), stop, s, plot))
 	}
 	return one, data, nil
 }
 
-func sizesOf(s scene.Subject, full float64) (sizes []sizeView) {
-	for _, value := range scene.LegendValues(s) {
-		sizes = append(sizes, sizeView{fmt.Sprintf("%g", round(scene.StopRadius(value, s.Highest(), full))), report.Levelled(value, s.Result.Levels.Levels), value >= s.Result.Levels.TreatAt})
+// treatedDays names the days of the treatments on the map of a visit; "" for none.
+func treatedDays(f *compare.Field, visit int) string {
+	var days []string
+	for _, t := range treatedOn(f, visit) {
+		if !slices.Contains(days, t.Date) {
+			days = append(days, t.Date)
+		}
 	}
-	return sizes
+	return strings.Join(days, ", ")
 }
 
 func (p Weeks) step(f *compare.Field, s *compare.Step) stepView {

@@ -61,7 +61,7 @@ func TestBrowserSwitchesLayersOfAllWeeks(t *testing.T) {
 	b := testkit.StartBrowser(t)
 	path := savedWeeks(t, compared(t))
 	open(b, path, 1280, 900)
-	for layer, on := range map[string]float64{"zones": 3, "signs": 3, "surface": 0, "stops": 3, "values": 3} {
+	for layer, on := range map[string]float64{"zones": 3, "signs": 3, "surface": 0, "stops": 3, "values": 0} {
 		assert.Equal(t, on, shownOn(b, layer), layer)
 		if layer != "signs" { // which go with the zones
 			press(b, layer)
@@ -102,7 +102,7 @@ func TestBrowserPrintsWeeks(t *testing.T) {
 	open(b, path, 1280, 900)
 	for name, paper := range papers {
 		plain := assertPrinted(t, b, "weeks_"+name, paper, 2)
-		assert.Contains(t, plain[0].Text(), "go back by")
+		assert.Contains(t, plain[0].Text(), "Go back by")
 		assert.Contains(t, plain[1].Text(), "Cautions")
 		assert.NotContains(t, plain[0].Text(), "surface on all maps")
 		press(b, "surface")
@@ -186,7 +186,7 @@ func TestBrowserPrintsASeason(t *testing.T) {
 	path := savedWeeks(t, season(t))
 	open(b, path, 1280, 900)
 	for name, paper := range papers {
-		pages := assertPrinted(t, b, "season_"+name, paper, 3)
+		pages := assertPrinted(t, b, "season_"+name, paper, 4)
 		assert.Equal(t, 7, wholeMaps(pages), "maps, %s", name)
 		assert.Equal(t, 7, kept(pages, "^From$", "^all$", 20, 150), "tables, %s", name)
 	}

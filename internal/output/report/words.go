@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"strings"
 
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
@@ -43,21 +42,3 @@ func CompareTitle(r *compare.Result) string { return compareTitle(r) }
 // AllSteps are those from each visit to the next, and from the first to the last
 // where there is more than one.
 func AllSteps(f *compare.Field) []*compare.Step { return allSteps(f) }
-
-// CompareWords is what the screen says of a comparison, but for the files written.
-func CompareWords(s CompareScreen, f *compare.Field) (lines []string) {
-	var b strings.Builder
-	s.hotspots(&b, f)
-	s.patterns(&b, f)
-	s.treatments(&b, f)
-	s.next(&b, f)
-	for _, n := range NoteTexts(f) {
-		fmt.Fprintf(&b, "note: %s\n", n)
-	}
-	for _, line := range strings.Split(b.String(), "\n") {
-		if line = strings.TrimSpace(line); line != "" {
-			lines = append(lines, line)
-		}
-	}
-	return lines
-}
