@@ -62,7 +62,7 @@ func house() plan {
 		never: map[string][]string{ // no disk, clock, network or terminal
 			"internal/engine": {"flag", "log", "net", "net/http", "os", "os/exec", "syscall", "time"},
 		},
-		testLibraries: []string{"github.com/chromedp/chromedp", "github.com/chromedp/cdproto", "github.com/stretchr/testify", "pgregory.net/rapid"},
+		testLibraries: []string{"github.com/chromedp/chromedp", "github.com/chromedp/cdproto", "github.com/stretchr/testify", "golang.org/x/net", "pgregory.net/rapid"},
 	}
 }
 
