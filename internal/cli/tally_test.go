@@ -89,7 +89,7 @@ func TestTallyWritesItsPages(t *testing.T) {
 	assert.Equal(t, []string{"card.html", "curves.csv", "curves.svg"}, names(t, "pages"))
 	card, err := os.ReadFile("pages/card.html")
 	require.NoError(t, err)
-	assert.Contains(t, string(card), "<td>15</td><td>150</td><td>20</td><td>26</td>")
+	assert.Contains(t, string(card), `<td>15</td><td>150</td><td class="stop">20</td><td>21–25</td><td class="stop">26</td>`)
 	code, _, errs = run(t, "tally", "--plan", "sorghum-tally-50", "--card", "--out", "pages")
 	assert.Equal(t, 1, code)
 	assert.Contains(t, errs, "is there already")

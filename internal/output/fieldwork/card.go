@@ -2,8 +2,8 @@ package fieldwork
 
 import (
 	"fmt"
-	"html/template"
 	"io"
+	"slices"
 	"strings"
 	"text/tabwriter"
 
@@ -19,91 +19,130 @@ type Card struct {
 	PerStop float64
 }
 
-const (
-	cardCaution = "Thresholds differ by region and year: the local extension service and the label come first."
-	cardStops   = "Equal stops, spread over the field, none within 25 ft (7.6 m) of the edge. Where stops differ much, count on: the program knows how far."
-)
+// cardRow is a line of the card in words: all totals are of all stops so far.
+type cardRow struct{ Stops, Units, Under, GoOn, Over string }
 
-// cardRow is a line of the card in words.
-type cardRow struct{ Stops, Units, Under, Over string }
+// never stands where no total ends the walk.
+const never = "–"
 
 func (c Card) rows() (rows []cardRow) {
 	for _, l := range sampling.Card(c.Plan.Rule, c.Set, c.PerStop) {
-		r := cardRow{fmt.Sprint(l.Stops), figures.Trimmed(l.Units, 1), "–", "–"}
+		r := cardRow{fmt.Sprint(l.Stops), figures.Trimmed(l.Units, 1), never, never, never}
+		from, to := "0", ""
 		if l.UnderNow {
-			r.Under = figures.Trimmed(l.Under, 0)
+			r.Under, from = figures.Trimmed(l.Under, 0), figures.Trimmed(l.Under+1, 0)
 		}
 		if l.OverNow {
-			r.Over = figures.Trimmed(l.Over, 0)
+			r.Over, to = figures.Trimmed(l.Over, 0), figures.Trimmed(l.Over-1, 0)
+		}
+		switch {
+		case !l.OverNow:
+			r.GoOn = from + " or more"
+		case l.Over > max(l.Under, -1)+1:
+			r.GoOn = between(from, to)
 		}
 		rows = append(rows, r)
 	}
 	return rows
 }
 
-func (c Card) heads() [4]string {
-	upper := "over at or above"
-	if c.Plan.Rule.Above() == sampling.Enough {
-		upper = "enough at or above"
+func between(from, to string) string {
+	if from == to {
+		return from
 	}
-	return [4]string{"stops", rules.Plural(c.Plan.Unit), "under at or below", upper}
+	return from + "–" + to
 }
 
-func (c Card) counted() string {
-	if c.Share() {
-		return "Count " + c.units() + "."
+func (c Card) heads() [5]string {
+	above := "STOP: over, if this or more"
+	if c.Plan.Rule.Above() == sampling.Enough {
+		above = "STOP: enough, if this or more"
 	}
-	return "Count every insect, young and wingless ones too, and add up."
+	return [5]string{"stops", rules.Plural(c.Plan.Unit), "STOP: under, if this or fewer", "go on, if", above}
+}
+
+// how says how the card is used, a sentence each.
+func (c Card) how() []string {
+	counted := "Count every insect, young and wingless ones too."
+	if c.Share() {
+		counted = "Count " + c.units() + "."
+	}
+	lines := []string{
+		fmt.Sprintf("%s Look at %s %s at each stop.", counted, figures.Trimmed(c.PerStop, 1), rules.Plural(c.Plan.Unit)),
+		"Add up over all stops so far. Find the row with your number of stops.",
+	}
+	if most := c.rows(); c.Plan.Rule.Above() != sampling.Enough {
+		lines = append(lines, fmt.Sprintf("No answer after %s stops: take it as near the threshold.", most[len(most)-1].Stops))
+	}
+	return lines
+}
+
+// cautions are what limits the card.
+func (c Card) cautions() []string {
+	return []string{
+		"Spread the stops over the field, none within 25 ft (7.6 m) of the edge. Cross the field before you stop.",
+		"Where stops differ much, go on for longer. The tally on a computer says for how long.",
+		"Thresholds differ by region and year. Your local extension service and the label come first.",
+	}
 }
 
 // WriteText writes the card as plain text.
 func (c Card) WriteText(w io.Writer) error {
 	var b strings.Builder
-	b.WriteString(c.Head())
-	fmt.Fprintf(&b, "\n%s %s at each stop. Between the lines: go on.\n\n", c.counted(), figures.Trimmed(c.PerStop, 1)+" "+rules.Plural(c.Plan.Unit))
+	fmt.Fprintf(&b, "%s\n%s\n\n", c.Head(), strings.Join(c.how(), "\n"))
 	t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', tabwriter.AlignRight)
 	h := c.heads()
-	fmt.Fprintf(t, "%s\t%s\t%s\t%s\t\n", h[0], h[1], h[2], h[3])
+	fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t\n", h[0], h[1], h[2], h[3], h[4])
 	for _, r := range c.rows() {
-		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t\n", r.Stops, r.Units, r.Under, r.Over)
+		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t\n", r.Stops, r.Units, r.Under, r.GoOn, r.Over)
 	}
 	if err := t.Flush(); err != nil {
 		return err
 	}
-	fmt.Fprintf(&b, "\n%s\n%s\n", cardStops, cardCaution)
+	fmt.Fprintf(&b, "\n%s\n", strings.Join(c.cautions(), "\n"))
 	_, err := io.WriteString(w, b.String())
 	return err
 }
 
 // WriteHTML writes the card as a page to print and fold.
 func (c Card) WriteHTML(w io.Writer) error {
-	return cardPage().Execute(w, map[string]any{
-		"Head": c.parameters(), "Source": c.Plan.Source, "Heads": c.heads(), "Rows": c.rows(),
-		"How": fmt.Sprintf("%s %s %s at each stop. Between the lines: go on.", c.counted(), figures.Trimmed(c.PerStop, 1), rules.Plural(c.Plan.Unit)),
-		"A":   cardStops, "B": cardCaution,
+	return paper{title: "Have I counted enough?", style: cardStyle, body: cardBody}.write(w, map[string]any{
+		"Plan": c.title(), "Source": c.Plan.Source, "Heads": c.heads(), "Sides": sides(c.rows()),
+		"How": c.how(), "Errors": c.errors(), "Cautions": c.cautions(),
 	})
 }
 
-func cardPage() *template.Template {
-	return template.Must(template.New("card").Parse(`<!DOCTYPE html>
-<html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>Stop lines</title>
-<style>
-@page { size: A6; margin: 7mm }
-body { font: 8pt/1.25 sans-serif; color: #000; background: #fff; max-width: 92mm; margin: auto }
-h1 { font-size: 9.5pt; margin: 0 0 1mm }
-p { margin: 0 0 1.2mm }
-table { border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nums }
-th, td { border: .2mm solid #000; padding: 0 1mm; text-align: right; line-height: 1.12 }
-th { font-weight: bold; text-align: center }
-.small { font-size: 6.5pt }
-</style></head><body>
-<h1>{{.Head}}</h1>
-<p>{{.How}}</p>
-<table><thead><tr>{{range .Heads}}<th scope="col">{{.}}</th>{{end}}</tr></thead>
-<tbody>
-{{range .Rows}}<tr><td>{{.Stops}}</td><td>{{.Units}}</td><td>{{.Under}}</td><td>{{.Over}}</td></tr>
-{{end}}</tbody></table>
-<p class="small">{{.A}} {{.B}} Source: {{.Source}}.</p>
-</body></html>
-`))
+// sides are the rows of the front of a sheet and of its back, of like length.
+func sides(rows []cardRow) [][]cardRow {
+	const most = 20
+	n := (len(rows) + most - 1) / most
+	return slices.Collect(slices.Chunk(rows, max(1, (len(rows)+n-1)/max(n, 1))))
 }
+
+// Figures are large enough to be read at arm's length: 20 stops are the front of a
+// sheet, the others its back.
+const cardStyle = `
+table { table-layout: fixed }
+table + table { break-before: page }
+td, th { text-align: center; padding: 0 1mm }
+th { font-size: 10.5pt }
+td { font-size: 16pt; line-height: 1; height: 9.2mm }
+td.stop { font-size: 22pt; font-weight: bold }
+tbody tr:nth-child(even) td { background: #eee }
+.small { font-size: 9pt }
+@media (max-width: 640px) { td { font-size: 11pt } td.stop { font-size: 15pt } th { font-size: 8pt; padding: 0 } body { padding: 2mm } }
+`
+
+const cardBody = `<h1>Have I counted enough?</h1>
+<p>{{.Plan}}</p>
+{{range .How}}<p><b>{{.}}</b></p>
+{{end}}{{range .Sides}}<table><thead><tr>{{range $.Data.Heads}}<th scope="col">{{.}}</th>{{end}}</tr></thead>
+<tbody>
+{{range .}}<tr><td>{{.Stops}}</td><td>{{.Units}}</td><td class="stop">{{.Under}}</td><td>{{.GoOn}}</td><td class="stop">{{.Over}}</td></tr>
+{{end}}</tbody></table>
+{{end}}<div class="small">
+{{range .Cautions}}<p>{{.}}</p>
+{{end}}<p>{{.Errors}}</p>
+<p>Source: <cite>{{.Source}}.</cite></p>
+</div>
+`

@@ -65,7 +65,7 @@ func (c Curves) WriteSVG(w io.Writer) error {
 	}
 	var b strings.Builder
 	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 860 350" font-family="sans-serif" font-size="13">` + "\n")
-	fmt.Fprintf(&b, "<title>%s</title>\n", escape(c.parameters()))
+	fmt.Fprintf(&b, "<title>%s</title>\n", escape(c.title()))
 	b.WriteString(`<rect width="860" height="350" fill="#fff"/>` + "\n")
 	left.draw(&b)
 	right.draw(&b)

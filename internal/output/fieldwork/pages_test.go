@@ -8,7 +8,6 @@ import (
 	"errors"
 	"io"
 	"math"
-	"net/url"
 	"strings"
 	"testing"
 
@@ -21,7 +20,6 @@ import (
 	"github.com/geocoris/geocoris/internal/scouting/observer"
 	"github.com/geocoris/geocoris/internal/scouting/plan"
 	"github.com/geocoris/geocoris/internal/scouting/sampling"
-	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 func rendered(t testing.TB, write func(io.Writer) error) string {
@@ -52,20 +50,6 @@ func namedPlan(t testing.TB, name string) fieldwork.Tally {
 	p, ok := sampling.PlanNamed(name)
 	require.True(t, ok)
 	return fieldwork.Tally{Plan: p}
-}
-
-// The pocket card is one page of its own size, up to the default most number of
-// stops.
-func TestCardIsOnePage(t *testing.T) {
-	b := testkit.StartBrowser(t)
-	green := fieldwork.Tally{Plan: sampling.Plan{Name: "of your own", Unit: "leaf", Source: "values given", Rule: sampling.Green{Taylor: sampling.Taylor{A: 2.586, B: 1.511}}}}
-	for name, tally := range map[string]fieldwork.Tally{
-		"sorghum": namedPlan(t, "sorghum-tally-50"), "tillers": namedPlan(t, "wheat-tiller-giles"), "precision": green,
-	} {
-		card := fieldwork.Card{Tally: tally, PerStop: 10}
-		b.Open("data:text/html;charset=utf-8,"+url.PathEscape(rendered(t, card.WriteHTML)), 1280, 900)
-		assert.Len(t, testkit.PDFPages(t, b.Print("card_"+name+".pdf", testkit.Paper{})), 1, name)
-	}
 }
 
 func TestCurvesAreWhole(t *testing.T) {

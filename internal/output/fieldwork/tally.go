@@ -14,25 +14,49 @@ import (
 // A Tally puts the answers of a sequential plan into words.
 type Tally struct{ Plan sampling.Plan }
 
-// Head names the plan by its parameters and source.
+// Head says what the plan asks for, where it may be wrong, and its source.
 func (t Tally) Head() string {
-	return fmt.Sprintf("%s\n  source: %s\n", t.parameters(), t.Plan.Source)
+	return fmt.Sprintf("%s\n  %s\n  source: %s\n", t.title(), t.errors(), t.Plan.Source)
 }
 
-func (t Tally) parameters() string {
+// title is the plan's name and what is counted.
+func (t Tally) title() string {
 	name := t.Plan.Name
 	if t.Plan.Pest != "" {
 		name += ", " + t.Plan.Pest
 	}
+	if t.Share() {
+		return fmt.Sprintf("plan %s: count %s", name, t.units())
+	}
+	return fmt.Sprintf("plan %s: count insects on each %s", name, t.Plan.Unit)
+}
+
+// errors says how often the plan is wrong and where.
+func (t Tally) errors() string {
 	switch r := t.Plan.Rule.(type) {
 	case sampling.Wald:
-		return fmt.Sprintf("plan %s: %s, under %s against over %s, chance of error %s and %s", name,
-			t.distribution(r), t.value(r.Low), t.value(r.High), figures.Percent(orTenth(r.Alpha)), figures.Percent(orTenth(r.Beta)))
+		said := fmt.Sprintf("At %s it says over by mistake in %s of fields. At %s it says under by mistake in %s.",
+			t.level(r.Low), figures.Percent(orTenth(r.Alpha)), t.level(r.High), figures.Percent(orTenth(r.Beta)))
+		switch r.Distribution {
+		case sampling.Binomial:
+			return said
+		case sampling.NegativeBinomial:
+			return fmt.Sprintf("%s Counts are taken as %s with k %s.", said, r.Distribution, figures.Short(r.K))
+		}
+		return fmt.Sprintf("%s Counts are taken as %s.", said, r.Distribution)
 	case sampling.Green:
-		return fmt.Sprintf("plan %s: counts per %s, variance %s·mean^%s, standard error %s of the mean", name,
-			t.Plan.Unit, figures.Short(r.A), figures.Short(r.B), figures.Percent(orQuarter(r.D)))
+		return fmt.Sprintf("It stops once the standard error is %s of the mean. The variance is taken as %s·mean^%s.",
+			figures.Percent(orQuarter(r.D)), figures.Short(r.A), figures.Short(r.B))
 	}
-	return "plan " + name
+	return ""
+}
+
+// level is a value with what it is of.
+func (t Tally) level(v float64) string {
+	if t.Share() {
+		return figures.Percent(v) + " of " + rules.Plural(t.Plan.Unit)
+	}
+	return figures.Short(v) + " a " + t.Plan.Unit
 }
 
 func orTenth(v float64) float64 {
@@ -47,16 +71,6 @@ func orQuarter(v float64) float64 {
 		return 0.25
 	}
 	return v
-}
-
-func (t Tally) distribution(w sampling.Wald) string {
-	switch w.Distribution {
-	case sampling.Binomial:
-		return "share of " + t.units()
-	case sampling.NegativeBinomial:
-		return fmt.Sprintf("counts per %s, %s with k %s", t.Plan.Unit, w.Distribution, figures.Short(w.K))
-	}
-	return fmt.Sprintf("counts per %s, %s", t.Plan.Unit, w.Distribution)
 }
 
 // Share reports whether the plan counts units rather than insects.
@@ -79,37 +93,28 @@ func (t Tally) units() string {
 	case !t.Share():
 		return plural
 	case t.Plan.AtOr == 1:
-		return plural + " with any"
+		return plural + " with any insect"
 	case t.Plan.AtOr > 0:
-		return fmt.Sprintf("%s with %s or more", plural, figures.Short(t.Plan.AtOr))
+		return fmt.Sprintf("%s with %s insects or more", plural, figures.Short(t.Plan.AtOr))
 	}
 	return plural + " that count"
 }
 
-// Line is the answer after a stop, on one line.
+// Line is the answer after a stop, on one line. While more stops are wanted in any case
+// it says no more than how many: no figure tells anything yet.
 func (t Tally) Line(a sampling.Answer) string {
 	if a.Stops == 0 {
 		return "no stop counted\n"
 	}
-	var b strings.Builder
-	if t.Share() {
-		fmt.Fprintf(&b, "stop %d: %s of %s %s (%s)", a.Stops, figures.Trimmed(a.Total, 1), figures.Trimmed(a.Units, 1), t.units(), figures.Percent(a.Mean))
-	} else {
-		fmt.Fprintf(&b, "stop %d: %s on %s %s (%s per %s)", a.Stops, figures.Trimmed(a.Total, 1), figures.Trimmed(a.Units, 1), t.units(), figures.Short(a.Mean), t.Plan.Unit)
+	so := fmt.Sprintf("stop %d: %s so far", a.Stops, t.found(a))
+	wanted := a.Least
+	if !a.Crossed {
+		wanted = max(wanted, a.Planned)
 	}
-	fmt.Fprintf(&b, ", %s%s: %s%s\n", t.lines(a), scatter(a), t.answer(a), worth(a))
-	return b.String()
-}
-
-func (t Tally) lines(a sampling.Answer) string {
-	upper := "over from " + figures.Trimmed(a.Upper, 1)
-	if t.Plan.Rule.Above() == sampling.Enough {
-		upper = "enough from " + figures.Trimmed(a.Upper, 1)
+	if more := wanted - a.Stops; more > 0 && a.Verdict == sampling.GoOn {
+		return fmt.Sprintf("%s. Keep going: at least %s.%s\n", so, figures.Counted(more, "more stop"), worth(a))
 	}
-	if a.Lower < 0 {
-		return upper
-	}
-	return fmt.Sprintf("under up to %s, %s", figures.Trimmed(a.Lower, 1), upper)
+	return fmt.Sprintf("%s (%s). %s%s%s\n", so, t.mean(a), scatter(a, rules.Plural(t.Plan.Unit)), t.answer(a), worth(a))
 }
 
 // worth says how many more stops are worth their walk, where it was asked for.
@@ -118,63 +123,85 @@ func worth(a sampling.Answer) string {
 	case !a.Weighed:
 		return ""
 	case a.More == 0:
-		return "; more stops are not worth their walk"
+		return " More stops are not worth their walk."
 	case a.More == 1:
-		return "; about 1 more stop is worth its walk"
+		return " About 1 more stop is worth its walk."
 	}
-	return fmt.Sprintf("; about %d more stops are worth their walk", a.More)
+	return fmt.Sprintf(" About %d more stops are worth their walk.", a.More)
+}
+
+func (t Tally) found(a sampling.Answer) string {
+	joint := " on "
+	if t.Share() {
+		joint = " of "
+	}
+	return figures.Trimmed(a.Total, 1) + joint + figures.Trimmed(a.Units, 1) + " " + rules.Plural(t.Plan.Unit)
+}
+
+func (t Tally) mean(a sampling.Answer) string {
+	if t.Share() {
+		return figures.Percent(a.Mean)
+	}
+	return figures.Short(a.Mean) + " a " + t.Plan.Unit
 }
 
 // scatter says when units of one stop count for less than they are.
-func scatter(a sampling.Answer) string {
-	if a.DesignEffect < 1.05 {
+func scatter(a sampling.Answer, units string) string {
+	switch {
+	case a.DesignEffect < 1.05:
 		return ""
+	case a.Total == 0:
+		return "Stops do not differ, so each counts as one. "
 	}
-	if a.Total == 0 {
-		return " (stops do not differ: each counts as one)"
-	}
-	return fmt.Sprintf(" (stops differ: %s count for one)", figures.Trimmed(a.DesignEffect, 1))
+	return fmt.Sprintf("Stops differ, so %s %s count as one. ", figures.Trimmed(a.DesignEffect, 1), units)
 }
 
 func (t Tally) answer(a sampling.Answer) string {
 	switch a.Verdict {
 	case sampling.Over:
-		return "STOP, over the threshold" + t.err(a)
+		return "STOP: over the threshold." + t.mistake(a)
 	case sampling.Under:
-		return "STOP, under the threshold" + t.err(a)
+		return "STOP: under the threshold." + t.mistake(a)
 	case sampling.Enough:
-		return fmt.Sprintf("STOP, %s per %s is known well enough", figures.Short(a.Mean), t.Plan.Unit)
+		return fmt.Sprintf("STOP: %s is known well enough.", t.mean(a))
 	case sampling.Undecided:
 		if !a.Crossed {
-			return fmt.Sprintf("STOP without an answer: %d stops are the most, and they have not crossed the field", a.Most)
+			return fmt.Sprintf("STOP: no answer. %d stops are the most, and they have not crossed the field.", a.Most)
 		}
-		return fmt.Sprintf("STOP without an answer: %d stops are the most; take it as near the threshold and look again in 3–4 days", a.Most)
+		return fmt.Sprintf("STOP: no answer after %d stops, which are the most. Take it as near the threshold and look again in 3–4 days.", a.Most)
 	}
-	switch {
-	case a.Stops < a.Least:
-		return fmt.Sprintf("go on, no answer before %d stops spread over the field", a.Least)
-	case !a.Crossed && a.Planned > 0:
-		return fmt.Sprintf("go on, no answer before all %d planned stops", a.Planned)
-	case !a.Crossed:
-		return fmt.Sprintf("go on, cross the field first: the stops speak for %s of it", figures.Percent(a.Spoken))
+	if !a.Crossed {
+		return fmt.Sprintf("Keep going: cross the field first. So far the stops speak for %s of it.", figures.Percent(a.Spoken))
 	}
-	return "go on"
+	return "Keep going" + t.lines(a) + "."
 }
 
-// err says how often a plan answers so by mistake.
-func (t Tally) err(a sampling.Answer) string {
+// mistake says how often a plan answers so where it should not.
+func (t Tally) mistake(a sampling.Answer) string {
 	w, ok := t.Plan.Rule.(sampling.Wald)
 	if !ok {
 		return ""
 	}
-	value, part, unit := w.Low, orTenth(w.Alpha), " per "+t.Plan.Unit
+	value, part := w.Low, orTenth(w.Alpha)
 	if a.Verdict == sampling.Under {
 		value, part = w.High, orTenth(w.Beta)
 	}
-	if t.Share() {
-		unit = ""
+	return fmt.Sprintf(" The plan says so by mistake in up to %s of fields at %s.", figures.Percent(part), t.level(value))
+}
+
+// lines are the totals that would have ended it here.
+func (t Tally) lines(a sampling.Answer) string {
+	var ends []string
+	if a.Lower >= 0 {
+		ends = append(ends, figures.Trimmed(math.Floor(a.Lower), 0)+" or fewer would be under")
 	}
-	return fmt.Sprintf(" (so the plan calls up to %s of fields at %s%s by mistake)", figures.Percent(part), t.value(value), unit)
+	if upper := math.Ceil(a.Upper); !t.Share() || upper <= a.Units {
+		ends = append(ends, fmt.Sprintf("%s or more would be %s", figures.Trimmed(upper, 0), t.Plan.Rule.Above()))
+	}
+	if len(ends) == 0 {
+		return ""
+	}
+	return ": " + strings.Join(ends, ", ")
 }
 
 // JSON is the answer for a machine, on one line.
