@@ -242,7 +242,7 @@ func TestTemplateIsUnderstood(t *testing.T) {
 	assert.Equal(t, 1, code)
 	assert.Contains(t, errs, "is there already")
 	assert.NotContains(t, contents(t, "monday")["sheet.html"], "http://")
-	assert.Equal(t, 20, strings.Count(contents(t, "monday")["sheet.html"], "<tr><td>"))
+	assert.Equal(t, 20, strings.Count(contents(t, "monday")["sheet.html"], `<tr><td class="n">`))
 }
 
 func TestColumnsBySchema(t *testing.T) {

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/internal/output/fieldwork"
+	"github.com/geocoris/geocoris/internal/output/sheet"
 	"github.com/geocoris/geocoris/internal/scouting/sampling"
 	"github.com/geocoris/geocoris/internal/testkit"
 )
@@ -27,6 +28,7 @@ func pages(t testing.TB) []carried {
 		{"card_tillers", rendered(t, fieldwork.Card{Tally: namedPlan(t, "wheat-tiller-giles"), PerStop: 10}.WriteHTML), 2},
 		{"card_precision", rendered(t, fieldwork.Card{Tally: green, PerStop: 10}.WriteHTML), 2},
 		{"card_short", rendered(t, fieldwork.Card{Tally: namedPlan(t, "sorghum-tally-50"), Set: sampling.Settings{Most: 20}, PerStop: 10}.WriteHTML), 1},
+		{"field_sheet", rendered(t, sheet.WriteHTML), 1},
 	}
 }
 
