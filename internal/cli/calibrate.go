@@ -17,11 +17,12 @@ func newCalibrate(s Streams) *cobra.Command {
 		Use:   "calibrate PAIRS",
 		Short: "Is my eye right? Estimated against exactly counted leaves, for each observer",
 		Long: `calibrate reads leaves that were estimated first and then counted (CSV with the
-columns observer, estimated, counted) and says for each observer: which part of what
-is there is seen, bias and limits of agreement, Lin's concordance, the line through
-the logarithms with what an estimate stands for, and the smearing factor that keeps
-the mean right. With --out it writes observers.json, which keeps the lines, and
-pairs.svg, a picture. Observers with fewer than 10 pairs are not corrected.`,
+columns observer, estimated, counted) and says for each observer which part of what
+is there is seen, and what a guess stands for. --details adds bias and limits of
+agreement, Lin's concordance, the line through the logarithms, and the smearing
+factor that keeps the mean right. With --out it writes observers.json, which keeps
+the lines, and pairs.svg, a picture. Observers with fewer than 10 pairs are not
+corrected.`,
 		Example: `  geocoris calibrate pairs.csv
   geocoris calibrate pairs.csv --out eyes
 
@@ -32,6 +33,7 @@ pairs.svg, a picture. Observers with fewer than 10 pairs are not corrected.`,
 	}
 	cmd.Flags().SortFlags = false
 	cmd.Flags().StringVar(&o.Out, "out", "", "`FOLDER` for observers.json and pairs.svg")
+	cmd.Flags().BoolVar(&o.Details, "details", false, "print the figures: bias, limits of agreement, concordance, the line")
 	cmd.Flags().BoolVar(&o.Strict, "strict", false, "exit with code 3 if rows were set aside")
 	cmd.Flags().BoolVar(&o.Force, "force", false, "overwrite files of the same names")
 	cmd.Flags().BoolVar(&o.JSON, "json", false, "print everything as JSON")
@@ -41,8 +43,8 @@ pairs.svg, a picture. Observers with fewer than 10 pairs are not corrected.`,
 
 // calibrateOptions are the flags of calibrate.
 type calibrateOptions struct {
-	Out                 string
-	Strict, Force, JSON bool
+	Out                          string
+	Details, Strict, Force, JSON bool
 }
 
 func runCalibrate(s Streams, path string, o calibrateOptions) error {
@@ -73,7 +75,11 @@ func runCalibrate(s Streams, path string, o calibrateOptions) error {
 	if o.JSON {
 		err = made.Found.WriteJSON(s.Out)
 	} else {
-		_, err = io.WriteString(s.Out, made.Found.Text())
+		said := made.Found.Text()
+		if o.Details {
+			said = made.Found.Details()
+		}
+		_, err = io.WriteString(s.Out, said)
 		if err == nil {
 			_, err = fmt.Fprintf(s.Out, "\nrows: %d read, %d used, %d set aside\n", made.Used+aside, made.Used, aside)
 		}

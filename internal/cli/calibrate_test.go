@@ -30,10 +30,11 @@ func pairsFile(t testing.TB) {
 
 func TestCalibrateScreens(t *testing.T) {
 	for name, args := range map[string][]string{
-		"help_calibrate": {"calibrate", "--help"},
-		"help_drill":     {"calibrate", "drill", "--help"},
-		"calibrate":      {"calibrate", "pairs.csv", "--out", "eyes"},
-		"calibrate_json": {"calibrate", "pairs.csv", "--json"},
+		"help_calibrate":    {"calibrate", "--help"},
+		"help_drill":        {"calibrate", "drill", "--help"},
+		"calibrate":         {"calibrate", "pairs.csv", "--out", "eyes"},
+		"calibrate_details": {"calibrate", "pairs.csv", "--details"},
+		"calibrate_json":    {"calibrate", "pairs.csv", "--json"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			pairsFile(t)

@@ -15,13 +15,18 @@ import (
 type Calibrations []observer.Calibration
 
 // Text is what the screen says.
-func (cs Calibrations) Text() string {
+func (cs Calibrations) Text() string { return cs.each(inWords) }
+
+// Details are the figures behind it.
+func (cs Calibrations) Details() string { return cs.each(inFigures) }
+
+func (cs Calibrations) each(write func(*strings.Builder, observer.Calibration)) string {
 	var b strings.Builder
 	for i, c := range cs {
 		if i > 0 {
 			b.WriteByte('\n')
 		}
-		oneEye(&b, c)
+		write(&b, c)
 	}
 	return b.String()
 }
@@ -33,7 +38,42 @@ func who(c observer.Calibration) string {
 	return c.Observer
 }
 
-func oneEye(b *strings.Builder, c observer.Calibration) {
+// sees says how much of what is there is seen; "" where that is not known.
+func sees(c observer.Calibration) string {
+	switch hundred := func(part float64) string { return figures.Trimmed(100*part, 0) }; {
+	case math.IsNaN(c.Ratio.Value):
+		return ""
+	case c.Ratio.Value > 1:
+		return "guesses " + hundred(c.Ratio.Value) + " for every 100"
+	default:
+		return "sees " + hundred(c.Ratio.Value) + " of 100"
+	}
+}
+
+func inWords(b *strings.Builder, c observer.Calibration) {
+	fmt.Fprintf(b, "%s: %s guessed and counted\n", who(c), leaves(c.Pairs))
+	if saw := sees(c); saw != "" {
+		fmt.Fprintf(b, "  %s, likely between %s and %s%s\n", saw, figures.Trimmed(100*c.Ratio.Low, 0), figures.Trimmed(100*c.Ratio.High, 0), verdictOn(c.Ratio))
+	}
+	if c.Fit == nil {
+		fmt.Fprintf(b, "  not corrected: %s\n", c.Why)
+		return
+	}
+	for _, x := range examples(*c.Fit) {
+		p := c.Fit.Correct(x)
+		fmt.Fprintf(b, "  a guess of %s stands for %s on average; a single leaf may hold %s to %s\n",
+			figures.Trimmed(x, 0), figures.Trimmed(p.Count, 0), figures.Trimmed(p.Low, 0), figures.Trimmed(p.High, 0))
+	}
+}
+
+func leaves(n int) string {
+	if n == 1 {
+		return "1 leaf"
+	}
+	return fmt.Sprintf("%d leaves", n)
+}
+
+func inFigures(b *strings.Builder, c observer.Calibration) {
 	a := c.Agreement
 	fmt.Fprintf(b, "%s: %d pairs", who(c), c.Pairs)
 	if c.Zeros > 0 {
@@ -87,7 +127,7 @@ func verdictOn(r observer.Ratio) string {
 	case r.Low > 1:
 		return ": too many"
 	}
-	return ": no bias shown"
+	return ": not shown to be off"
 }
 
 // WriteJSON writes everything for a machine.
@@ -126,64 +166,4 @@ func (cs Calibrations) WriteJSON(w io.Writer) error {
 	e.SetIndent("", "  ")
 	e.SetEscapeHTML(false)
 	return e.Encode(out)
-}
-
-// PairsPlot is the picture of estimates against counts on logarithmic scales.
-type PairsPlot struct {
-	Calibrations Calibrations
-	Pairs        []observer.Pair
-}
-
-// dots are the signs of observers, told apart without colour, and colours of
-// Okabe & Ito 2008.
-func dots() []struct{ colour, path string } {
-	return []struct{ colour, path string }{
-		{"#0072B2", "M-3 0a3 3 0 1 0 6 0a3 3 0 1 0 -6 0Z"},
-		{"#D55E00", "M-3 -3H3V3H-3Z"},
-		{"#009E73", "M0 -4L4 3H-4Z"},
-		{"#CC79A7", "M0 -4L4 0L0 4L-4 0Z"},
-		{"#000000", "M-3 -3L3 3M-3 3L3 -3"},
-	}
-}
-
-// WriteSVG writes the picture.
-func (p PairsPlot) WriteSVG(w io.Writer) error {
-	const left, bottom, side = 60.0, 440.0, 400.0
-	decades := 1.0
-	for _, q := range p.Pairs {
-		decades = max(decades, math.Ceil(math.Log10(max(q.Estimated, q.Counted, 1))))
-	}
-	at := func(v float64) float64 { return side * math.Log10(max(v, 1)) / decades }
-	var b strings.Builder
-	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 700 500" font-family="sans-serif" font-size="13">` + "\n")
-	b.WriteString("<title>estimated against counted insects</title>\n" + `<rect width="700" height="500" fill="#fff"/>` + "\n")
-	for d := 0.0; d <= decades; d++ {
-		v := math.Pow(10, d)
-		fmt.Fprintf(&b, `<path d="M%.1f %.1fV%.1fM%.1f %.1fH%.1f" stroke="#ccc"/>`, left+at(v), bottom, bottom-side, left, bottom-at(v), left+side)
-		fmt.Fprintf(&b, `<text x="%.1f" y="%.1f" text-anchor="middle">%s</text><text x="%.1f" y="%.1f" text-anchor="end">%s</text>`+"\n",
-			left+at(v), bottom+18, figures.Short(v), left-6, bottom-at(v)+4, figures.Short(v))
-	}
-	fmt.Fprintf(&b, `<path d="M%.1f %.1fL%.1f %.1f" stroke="#000" stroke-dasharray="4 3"/>`+"\n", left, bottom, left+side, bottom-side)
-	fmt.Fprintf(&b, `<text x="%.1f" y="%.1f" text-anchor="middle">estimated (0 is drawn at 1)</text><text transform="translate(16 %.1f) rotate(-90)" text-anchor="middle">counted</text>`+"\n",
-		left+side/2, bottom+40, bottom-side/2)
-	for i, c := range p.Calibrations {
-		dot := dots()[i%len(dots())]
-		for _, q := range p.Pairs {
-			if observer.Key(q.Observer) == observer.Key(c.Observer) {
-				fmt.Fprintf(&b, `<path transform="translate(%.1f %.1f)" d="%s" fill="%s" fill-opacity=".6" stroke="%s"/>`+"\n", left+at(q.Estimated), bottom-at(q.Counted), dot.path, dot.colour, dot.colour)
-			}
-		}
-		if c.Fit != nil {
-			fmt.Fprintf(&b, `<polyline fill="none" stroke="%s" stroke-width="2" points="`, dot.colour)
-			for _, l := range []float64{c.Fit.LowX, c.Fit.HighX} {
-				fmt.Fprintf(&b, "%.1f,%.1f ", left+side*l/decades, bottom-side*c.Fit.Predict(l).Value/decades)
-			}
-			b.WriteString("\"/>\n")
-		}
-		y := 60 + 20*float64(i)
-		fmt.Fprintf(&b, `<path transform="translate(490 %.1f)" d="%s" fill="%s" stroke="%s"/><text x="502" y="%.1f">%s</text>`+"\n", y, dot.path, dot.colour, dot.colour, y+4, escape(who(c)))
-	}
-	b.WriteString("</svg>\n")
-	_, err := io.WriteString(w, b.String())
-	return err
 }

@@ -6,8 +6,12 @@ import (
 	"encoding/json"
 	"encoding/xml"
 	"errors"
+	"fmt"
 	"io"
 	"math"
+	"os"
+	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -20,6 +24,7 @@ import (
 	"github.com/geocoris/geocoris/internal/scouting/observer"
 	"github.com/geocoris/geocoris/internal/scouting/plan"
 	"github.com/geocoris/geocoris/internal/scouting/sampling"
+	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 func rendered(t testing.TB, write func(io.Writer) error) string {
@@ -99,6 +104,52 @@ func TestPairsPlotShowsEveryPair(t *testing.T) {
 	assert.NotContains(t, plot, "<i>")
 }
 
+// Any number of observers differ in shape, so in grey too, and in colour; the picture
+// has room for all of them.
+func TestNoTwoObserversLookAlike(t *testing.T) {
+	const many = 64
+	var pairs []observer.Pair
+	for i := range many {
+		pairs = append(pairs, observer.Pair{Observer: fmt.Sprintf("Scout %d with a name that is longer than any", i), Estimated: 3, Counted: float64(i + 1)})
+	}
+	plot := rendered(t, fieldwork.PairsPlot{Calibrations: observer.Calibrate(pairs), Pairs: pairs}.WriteSVG)
+	shapes, colours := map[string]int{}, map[string]int{}
+	for _, line := range regexp.MustCompile(`(?m)^.*<path transform="translate\([^)]*\)" d="([^"]*)" fill="([^"]*)"[^>]*stroke="([^"]*)"[^>]*/>(?:<text [^>]*>(\d+)</text>)?`).FindAllStringSubmatch(plot, -1) {
+		shapes[fmt.Sprint(line[1], line[2] == "none", line[4])]++
+		colours[line[3]]++
+	}
+	assert.Len(t, shapes, many)
+	assert.Len(t, colours, many)
+	for shape, n := range shapes {
+		assert.Equal(t, 2, n, "the pair and the legend: %s", shape)
+	}
+	var height, last float64
+	_, err := fmt.Sscanf(regexp.MustCompile(`viewBox="0 0 860 [0-9.]+`).FindString(plot), `viewBox="0 0 860 %f`, &height)
+	require.NoError(t, err)
+	for _, y := range regexp.MustCompile(`y="([0-9.]+)"`).FindAllStringSubmatch(plot, -1) {
+		last = max(last, number(t, y[1]))
+	}
+	assert.LessOrEqual(t, last, height)
+}
+
+func TestPairsPlotIsLookedAt(t *testing.T) {
+	b := testkit.StartBrowser(t)
+	var pairs []observer.Pair
+	for who := range 7 {
+		for i := range 12 {
+			v := math.Pow(1.8, float64(i))
+			pairs = append(pairs, observer.Pair{Observer: fmt.Sprintf("Scout %c", 'A'+who), Estimated: math.Round(v * (0.5 + 0.15*float64((who+i)%5))), Counted: math.Round(v)})
+		}
+	}
+	path := filepath.Join(t.TempDir(), "pairs.svg")
+	require.NoError(t, os.WriteFile(path, []byte(rendered(t, fieldwork.PairsPlot{Calibrations: observer.Calibrate(pairs), Pairs: pairs}.WriteSVG)), 0o600))
+	b.Open("file://"+path, 860, 560)
+	b.Picture("pairs.png")
+	b.Evaluate(`document.documentElement.style.filter = "grayscale(1)"`)
+	b.Picture("pairs_grey.png")
+	assert.Equal(t, "7", b.Text(`[...document.querySelectorAll("text")].filter(e => /^sees \d+ of 100, 12 leaves$/.test(e.textContent)).length`), "each is told in words")
+}
+
 // Eyes with one pair, or with nothing but zeros, have numbers that do not exist.
 func TestCalibrationsWithoutNumbers(t *testing.T) {
 	for name, pairs := range map[string][]observer.Pair{
@@ -107,6 +158,7 @@ func TestCalibrationsWithoutNumbers(t *testing.T) {
 	} {
 		found := fieldwork.Calibrations(observer.Calibrate(pairs))
 		assert.NotContains(t, found.Text(), "NaN", name)
+		assert.NotContains(t, found.Details(), "NaN", name)
 		assert.True(t, json.Valid([]byte(rendered(t, found.WriteJSON))), name)
 		require.NotPanics(t, func() { rendered(t, observer.FileOf(found).Write) })
 	}
