@@ -55,7 +55,7 @@ func TestPlanForARule(t *testing.T) {
 	files := contents(t, "walk")
 	assert.Contains(t, files["stops.csv"], "stop,longitude,latitude,plants,plants_over,at_or_above,date,time,observer,pest,stage,kind,notes\n")
 	assert.Contains(t, files["stops.csv"], ",5,,honeydew and colonies,,,,sorghum aphid,dough,planned,\n")
-	assert.Contains(t, files["sheet.html"], `<th>plants (5)</th><th class="write">plants with honeydew and colonies</th><th class="note">`)
+	assert.Contains(t, files["sheet.html"], `colspan="5">5 plants</th><th scope="col" class="cs">plants (5)</th><th scope="col" class="cs">plants with honeydew and colonies</th>`)
 	for want, args := range map[string][]string{
 		"--stage and --rules go with --rule": {"--stage", "boot"},
 		`no rule is called "x"`:              {"--rule", "x"},

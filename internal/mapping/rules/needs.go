@@ -49,6 +49,8 @@ type Needs struct {
 	Columns []Column // beside those of place, time and observer
 	How     string   // how many units and parts a stop, and which
 	Rows    int      // of the table at a stop
+	Units   int      // looked at at a stop: plants where the rule counts leaves of plants
+	Parts   int      // of a unit, such as leaves of a plant; 1 where it has none
 	Places  int      // stops in a field, at least; 0 is not told
 }
 
@@ -77,7 +79,7 @@ func needsOf(l Level, stops int, acres float64) Needs {
 	if !told {
 		units = usualUnits
 	}
-	n.How = howOf(r, units, told)
+	n.How, n.Units, n.Parts = howOf(r, units, told), units, max(1, s.Parts)
 	effort := units
 	if r.Unit == "leaf" && s.Parts > 0 {
 		effort *= s.Parts

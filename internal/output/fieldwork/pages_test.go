@@ -80,10 +80,11 @@ func TestSheetHoldsEveryStopAndNoMarkup(t *testing.T) {
 	p := fieldwork.Plan{Plan: made, Why: "why"}
 	sheet := rendered(t, p.WriteSheet)
 	assert.NotContains(t, sheet, "<b>")
-	assert.Equal(t, 10, strings.Count(sheet, "<tr><td>"))
+	assert.Equal(t, 10, strings.Count(sheet, `<tbody class="stop">`))
 	picture := sheet[strings.Index(sheet, "<svg"):strings.Index(sheet, "</svg>")] + "</svg>"
 	assert.Equal(t, 7, wellFormed(t, picture, "circle"))
 	assert.Equal(t, 3, wellFormed(t, picture, "rect"))
+	assert.Equal(t, 13, wellFormed(t, picture, "text"), "stops, the start, north and the scale")
 	assert.NotContains(t, picture, "NaN")
 	features := p.Features()
 	assert.Len(t, features, 11, "stops and the walk")

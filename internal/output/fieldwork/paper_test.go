@@ -4,13 +4,19 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
+	"strings"
 	"testing"
 
+	"github.com/paulmach/orb"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/mapping/rules"
 	"github.com/geocoris/geocoris/internal/output/fieldwork"
 	"github.com/geocoris/geocoris/internal/output/sheet"
+	"github.com/geocoris/geocoris/internal/scouting/plan"
 	"github.com/geocoris/geocoris/internal/scouting/sampling"
 	"github.com/geocoris/geocoris/internal/testkit"
 )
@@ -19,17 +25,51 @@ import (
 type carried struct {
 	name, html string
 	sheets     int
+	twin       bool // like another in all that a browser sees but its length
 }
 
 func pages(t testing.TB) []carried {
 	green := fieldwork.Tally{Plan: sampling.Plan{Name: "of your own", Unit: "leaf", Source: "values given", Rule: sampling.Green{Taylor: sampling.Taylor{A: 2.586, B: 1.511}}}}
 	return []carried{
-		{"card", rendered(t, fieldwork.Card{Tally: namedPlan(t, "sorghum-tally-50"), PerStop: 10}.WriteHTML), 2},
-		{"card_tillers", rendered(t, fieldwork.Card{Tally: namedPlan(t, "wheat-tiller-giles"), PerStop: 10}.WriteHTML), 2},
-		{"card_precision", rendered(t, fieldwork.Card{Tally: green, PerStop: 10}.WriteHTML), 2},
-		{"card_short", rendered(t, fieldwork.Card{Tally: namedPlan(t, "sorghum-tally-50"), Set: sampling.Settings{Most: 20}, PerStop: 10}.WriteHTML), 1},
-		{"field_sheet", rendered(t, sheet.WriteHTML), 1},
+		{"card", rendered(t, fieldwork.Card{Tally: namedPlan(t, "sorghum-tally-50"), PerStop: 10}.WriteHTML), 2, false},
+		{"card_tillers", rendered(t, fieldwork.Card{Tally: namedPlan(t, "wheat-tiller-giles"), PerStop: 10}.WriteHTML), 2, true},
+		{"card_precision", rendered(t, fieldwork.Card{Tally: green, PerStop: 10}.WriteHTML), 2, true},
+		{"card_short", rendered(t, fieldwork.Card{Tally: namedPlan(t, "sorghum-tally-50"), Set: sampling.Settings{Most: 20}, PerStop: 10}.WriteHTML), 1, true},
+		{"plan_24", rendered(t, walk(t, 24, 3, "").WriteSheet), 3, false},
+		{"plan_20", rendered(t, walk(t, 20, 0, "").WriteSheet), 2, true},
+		{"plan_60", rendered(t, walk(t, 60, 0, "").WriteSheet), 4, true},
+		{"plan_leaves", rendered(t, walk(t, 20, 0, "sorghum-aphid-mean-40").WriteSheet), 2, true},
+		{"plan_plants", rendered(t, walk(t, 20, 0, "sorghum-aphid-high-plains").WriteSheet), 2, false},
+		{"plan_heads", rendered(t, walk(t, 4, 0, "sorghum-headworm").WriteSheet), 2, false},
+		{"plan_sweeps", rendered(t, walk(t, 10, 0, "canola-lygus").WriteSheet), 2, false},
+		{"field_sheet", rendered(t, sheet.WriteHTML), 1, false},
 	}
+}
+
+// walk is an invented plan in a field of 16 ha, for a rule where one is named.
+func walk(t testing.TB, stops, edge int, rule string) fieldwork.Plan {
+	t.Helper()
+	frame, err := geo.NewFrame(orb.Point{-100, 37})
+	require.NoError(t, err)
+	square := frame.InversePolygons(orb.MultiPolygon{{orb.Ring{{0, 0}, {500, 0}, {500, 200}, {300, 400}, {0, 400}, {0, 0}}}})
+	start := frame.Inverse(orb.Point{-20, -20})
+	made, err := plan.Make(geo.Field{Name: "North 40", Boundary: square}, plan.Settings{Stops: stops, Edge: edge, Start: &start})
+	require.NoError(t, err)
+	p := fieldwork.Plan{Plan: made}
+	if rule != "" {
+		book, err := rules.Published()
+		require.NoError(t, err)
+		named, err := book.Named(rule)
+		require.NoError(t, err)
+		stage := "" // of the rules that have one
+		if len(named.Bands) > 1 {
+			stage = named.Bands[1].Stages[0]
+		}
+		needs, err := named.Needs(stage, stops, 40)
+		require.NoError(t, err)
+		p.Needs, p.Pest = &needs, named.Pest
+	}
+	return p
 }
 
 // saved is the page as a file, for a browser.
@@ -43,6 +83,9 @@ func saved(t testing.TB, c carried) string {
 func TestPagesHaveLandmarks(t *testing.T) {
 	b := testkit.StartBrowser(t)
 	for _, c := range pages(t) {
+		if c.twin {
+			continue
+		}
 		b.Open(saved(t, c), 1366, 800)
 		assert.Equal(t, "en 1 1 1", b.Text(`[document.documentElement.lang, document.querySelectorAll("main").length, document.querySelectorAll("h1").length, document.querySelectorAll("main h1").length].join(" ")`), c.name)
 		b.AssertNothingOverlaps(c.name, testkit.AllWidths()...)
@@ -57,6 +100,9 @@ func TestPagesAreAccessible(t *testing.T) {
 	b := testkit.StartBrowser(t)
 	for _, c := range pages(t) {
 		for _, width := range []int{1366, 360} {
+			if c.twin {
+				continue
+			}
 			b.Open(saved(t, c), width, 800)
 			b.AssertAccessible(fmt.Sprintf("%s at %d px", c.name, width))
 		}
@@ -80,5 +126,58 @@ func TestPagesReadEasily(t *testing.T) {
 	for _, c := range pages(t) {
 		t.Logf("%s: grade %.1f", c.name, testkit.ReadingOf(testkit.PageText(t, c.html)).Grade())
 		testkit.AssertReads(t, testkit.PageText(t, c.html), 9, 25)
+	}
+}
+
+// A stop stands on one side of paper with all of its boxes, 20 stops to a side where
+// their boxes are one line, and the boxes are large enough to write in.
+func TestNoStopIsOnTwoSides(t *testing.T) {
+	b := testkit.StartBrowser(t)
+	two := walk(t, 24, 0, "")
+	two.Leaves = 20
+	for name, tc := range map[string]struct {
+		plan  fieldwork.Plan
+		sides []int // stops on each
+	}{"one line": {walk(t, 41, 0, ""), []int{20, 20, 1}}, "two lines": {two, []int{10, 10, 4}}, "plants": {walk(t, 20, 0, "sorghum-aphid-high-plains"), []int{20}}} {
+		b.Open(saved(t, carried{name: "sides", html: rendered(t, tc.plan.WriteSheet)}), 1366, 800)
+		smallest := b.Evaluate(`Math.min(...[...document.querySelectorAll("td.box")].map(e => Math.min(e.clientWidth, e.clientHeight)))`)
+		assert.Greater(t, smallest, 8.0*96/25.4, "%s: 8 mm", name)
+		for _, paper := range []testkit.Paper{testkit.A4, testkit.Letter} {
+			read := testkit.PDFPages(t, b.Print("sides.pdf", paper))
+			require.Len(t, read, 1+len(tc.sides), name)
+			for i, want := range tc.sides {
+				assert.Equal(t, [2]int{want, want}, [2]int{like(read[i+1], `^3[67]\.\d{5}$`), like(read[i+1], `^-\d+\.\d{5}$`)}, "%s, side %d", name, i+1)
+			}
+		}
+	}
+}
+
+// like is how many words of a page a pattern fits.
+func like(p testkit.PDFPage, pattern string) (n int) {
+	for _, w := range p.Words {
+		if regexp.MustCompile(pattern).MatchString(w.Text) {
+			n++
+		}
+	}
+	return n
+}
+
+// A rule's sheet has a box for each leaf of each plant, and a column for what it is fed by.
+func TestSheetHasABoxForEachLeaf(t *testing.T) {
+	for rule, want := range map[string]struct {
+		boxes  int
+		labels []string
+		heads  []string
+	}{
+		"":                          {10, []string{">1<", ">10<"}, []string{"10 leaves", ">count<", ">leaves (10)<"}},
+		"sorghum-aphid-mean-40":     {10, []string{">1a<", ">5b<"}, []string{"5 plants, 2 leaves of each", ">count<", ">leaves (10)<"}},
+		"sorghum-aphid-high-plains": {10, []string{">1a<", ">5b<"}, []string{">plants (5)<", ">plants with a leaf at or above 50<"}},
+		"canola-lygus":              {10, []string{">1<", ">10<"}, nil},
+	} {
+		sheet := rendered(t, walk(t, 6, 0, rule).WriteSheet)
+		assert.Equal(t, 6*want.boxes, strings.Count(sheet, `<td class="box">`), rule)
+		for _, text := range append(want.labels, want.heads...) {
+			assert.Contains(t, sheet, text, rule)
+		}
 	}
 }

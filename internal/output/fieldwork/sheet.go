@@ -4,140 +4,140 @@ import (
 	"fmt"
 	"html/template"
 	"io"
-	"math"
 	"slices"
-	"strings"
 
-	"github.com/paulmach/orb"
-
-	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/language/figures"
-	"github.com/geocoris/geocoris/internal/mapping/rules"
 )
 
-// sheetRow is a stop on the printed sheet.
-type sheetRow struct{ Name, Latitude, Longitude, Leg, Mark string }
+// sheetStop is a stop on the printed sheet.
+type sheetStop struct{ Name, Latitude, Longitude, Leg, Mark string }
 
-// WriteSheet writes the plan as a page to print and take along: a map of the
-// stops and lines to fill in.
+// A sheetSide is the stops of one side of paper.
+type sheetSide struct {
+	From, To string
+	Stops    []sheetStop
+}
+
+// WriteSheet writes the plan as a page to print and take along: a map of the walk on the
+// front, then boxes to fill in, with no stop on two sides.
 func (p Plan) WriteSheet(w io.Writer) error {
 	picture, err := p.picture()
 	if err != nil {
 		return err
 	}
-	var rows []sheetRow
-	for _, s := range p.Stops {
-		mark := ""
-		if s.Edge {
-			mark = "edge"
-		}
-		rows = append(rows, sheetRow{s.Name, fmt.Sprintf("%.5f", s.Lonlat[1]), fmt.Sprintf("%.5f", s.Lonlat[0]), fmt.Sprintf("%.0f", s.Leg), mark})
-	}
-	all, _, _ := p.columns()
-	columns := slices.DeleteFunc(slices.Clone(all), func(c rules.Column) bool { return c.Title == "" })
-	return sheetPage().Execute(w, map[string]any{
-		"Field": p.Field.Name, "Lines": strings.Split(strings.TrimSpace(p.Text()), "\n"), "Rows": rows, "Columns": columns,
-		"Picture": template.HTML(picture),
+	boxes := p.boxes()
+	_, _, stage := p.columns()
+	return paper{title: p.Field.Name + ": stops", style: sheetStyle, body: sheetBody}.write(w, map[string]any{
+		"Field": p.Field.Name, "Walk": p.walkLines(), "Count": p.countLines(), "Cites": p.cites(),
+		"Picture": template.HTML(picture), "Sides": p.sides(max(1, linesAPage/len(boxes.Lines))),
+		"Boxes": boxes, "Across": boxes.across(), "Lines": len(boxes.Lines), "Sums": p.sums(), "Pest": p.Pest, "Stage": stage,
 	})
 }
 
-const (
-	pictureWidth  = 640.0
-	pictureHeight = 420.0
-	pictureMargin = 24.0
-)
-
-// picture draws field, walk and stops, north up.
-func (p Plan) picture() (string, error) {
-	frame, err := geo.FrameOf(p.Field.Boundary)
-	if err != nil {
-		return "", err
-	}
-	field := frame.ForwardPolygons(p.Field.Boundary)
-	b := geo.Bound(field)
-	if p.Settings.Start != nil {
-		b = b.Extend(frame.Forward(*p.Settings.Start))
-	}
-	scale := min((pictureWidth-2*pictureMargin)/(b.Max[0]-b.Min[0]), (pictureHeight-2*pictureMargin)/(b.Max[1]-b.Min[1]))
-	at := func(xy orb.Point) string {
-		return fmt.Sprintf("%.1f %.1f", pictureMargin+(xy[0]-b.Min[0])*scale, pictureMargin+(b.Max[1]-xy[1])*scale)
-	}
-	var s strings.Builder
-	fmt.Fprintf(&s, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %.0f %.1f" role="img" font-family="sans-serif" font-size="11">`+"\n",
-		pictureWidth, 2*pictureMargin+(b.Max[1]-b.Min[1])*scale)
-	fmt.Fprintf(&s, "<title>stops of %s</title>\n", escape(p.Field.Name))
-	s.WriteString(`<path fill="#eee" fill-rule="evenodd" stroke="#000" d="`)
-	for _, polygon := range field {
-		for _, ring := range polygon {
-			s.WriteString("M")
-			for _, xy := range ring {
-				s.WriteString(at(xy) + " ")
+func (p Plan) sides(most int) (sides []sheetSide) {
+	for stops := range slices.Chunk(p.Stops, most) {
+		side := sheetSide{From: stops[0].Name, To: stops[len(stops)-1].Name}
+		for _, s := range stops {
+			one := sheetStop{Name: s.Name, Latitude: fmt.Sprintf("%.5f", s.Lonlat[1]), Longitude: fmt.Sprintf("%.5f", s.Lonlat[0]),
+				Leg: figures.Trimmed(s.Leg, 0) + " m"}
+			switch {
+			case s.Edge:
+				one.Mark = "edge"
+			case s.Extra:
+				one.Mark = "extra"
 			}
-			s.WriteString("Z")
+			side.Stops = append(side.Stops, one)
+		}
+		sides = append(sides, side)
+	}
+	return sides
+}
+
+// walkLines say how to walk, a sentence or two each.
+func (p Plan) walkLines() (lines []string) {
+	edge := 0
+	for _, s := range p.Stops {
+		if s.Edge {
+			edge++
 		}
 	}
-	s.WriteString("\"/>\n<polyline fill=\"none\" stroke=\"#777\" stroke-dasharray=\"3 3\" points=\"")
-	for _, lonlat := range p.way() {
-		s.WriteString(at(frame.Forward(lonlat)) + " ")
+	lines = append(lines, fmt.Sprintf("%s, at least %s inside the edge.", figures.Counted(len(p.Stops)-edge, "stop"), figures.Both.Length(p.Settings.Inside)))
+	if edge > 0 {
+		lines = append(lines, fmt.Sprintf("%s along the edge, from E1 on. Do not average them with the others.", figures.Counted(edge, "more stop")))
 	}
-	s.WriteString("\"/>\n")
-	for _, stop := range p.Stops {
-		s.WriteString(mark(at(frame.Forward(stop.Lonlat)), stop.Name, stop.Edge))
+	lines = append(lines, fmt.Sprintf("The walk is %s in a straight line from stop to stop%s. It takes about %s, with %s min at a stop.",
+		figures.Both.Way(p.Distance), p.around(), hours(p.Minutes), figures.Short(p.Settings.Minutes)))
+	if p.OffField > 0 {
+		lines = append(lines, fmt.Sprintf("%s of it leave the field or cross ground to keep off. The true way is longer.", figures.Counted(p.OffField, "leg")))
 	}
-	if p.Settings.Start != nil {
-		fmt.Fprintf(&s, `<g transform="translate(%s)"><path d="M-6 6L0 -6L6 6Z"/><text x="9" y="4">start</text></g>`+"\n", at(frame.Forward(*p.Settings.Start)))
-	}
-	fmt.Fprintf(&s, `<g transform="translate(%.0f %.0f)"><path d="M0 14V-8M-4 -2L0 -8L4 -2" fill="none" stroke="#000"/><text text-anchor="middle" y="-11">N</text></g>`+"\n", pictureWidth-16, 26.0)
-	s.WriteString(scaleBar(scale, 2*pictureMargin+(b.Max[1]-b.Min[1])*scale))
-	s.WriteString("</svg>\n")
-	return s.String(), nil
+	return lines
 }
 
-// mark is a stop: a circle, or a square along the edge.
-func mark(at, name string, edge bool) string {
-	shape := `<circle r="4" fill="#fff" stroke="#000"/>`
-	if edge {
-		shape = `<rect x="-4" y="-4" width="8" height="8" fill="#fff" stroke="#000"/>`
-	}
-	return fmt.Sprintf(`<g transform="translate(%s)">%s<text x="6" y="-4">%s</text></g>`+"\n", at, shape, escape(name))
-}
-
-// scaleBar is a round number of metres, about a fifth of the picture.
-func scaleBar(scale, height float64) string {
-	metres := math.Pow(10, math.Floor(math.Log10(pictureWidth/5/scale)))
-	for _, f := range []float64{5, 2} {
-		if metres*f*scale <= pictureWidth/4 {
-			metres *= f
-			break
+// countLines say what to count at a stop.
+func (p Plan) countLines() (lines []string) {
+	if n := p.Needs; n != nil {
+		r := n.Level.Rule
+		lines = append(lines, fmt.Sprintf("At each stop: %s.", p.boxes().For))
+		if which := r.Sampling.Which; which != "" {
+			lines = append(lines, "Which leaves: "+which+".")
 		}
+		if len(p.Stops) < n.Places {
+			lines = append(lines, fmt.Sprintf("These are fewer stops than the %d places that the source asks for.", n.Places))
+		}
+		lines = append(lines, fmt.Sprintf("Threshold: %s.", r.StatedAs(n.Level.Band)))
 	}
-	return fmt.Sprintf(`<path d="M%.1f %.1fh%.1f" stroke="#000" stroke-width="3"/><text x="%.1f" y="%.1f">%s m</text>`+"\n",
-		pictureMargin, height-7, metres*scale, pictureMargin+metres*scale+6, height-4, figures.Short(metres))
+	return append(lines, "A blank is not a zero: write 0 where you looked and found none. Young, wingless and small ones count.",
+		"Thresholds differ by region and year. Your local extension service and the label come first.")
 }
 
-func sheetPage() *template.Template {
-	return template.Must(template.New("sheet").Parse(`<!DOCTYPE html>
-<html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>{{.Field}}: stops</title>
-<style>
-@page { margin: 12mm }
-body { font: 10pt/1.3 sans-serif; color: #000; background: #fff; max-width: 190mm; margin: auto }
-h1 { font-size: 13pt; margin: 0 0 2mm }
-p { margin: 0 }
-svg { width: 100%; max-height: 110mm; margin: 2mm 0 }
-table { border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nums }
-thead { display: table-header-group }
-tr { break-inside: avoid }
-th, td { border: .2mm solid #000; padding: .8mm 1mm; text-align: right }
-th { text-align: center }
-.write { width: 17% } .note { width: 24% }
-</style></head><body>
-<h1>{{.Field}}: stops in walking order</h1>
-{{range .Lines}}<p>{{.}}</p>
-{{end}}{{.Picture}}<p>Date ________ Observer ____________ Stage ____ Pest ____________ A blank is not a zero: write 0 where you looked and found none.</p>
-<table><thead><tr><th>stop</th><th>latitude</th><th>longitude</th><th>metres to it</th>{{range .Columns}}<th{{if not .Filled}} class="write"{{end}}>{{.Title}}{{with .Filled}} ({{.}}){{end}}</th>{{end}}<th class="note">notes</th></tr></thead>
-<tbody>
-{{range .Rows}}<tr><td>{{.Name}}</td><td>{{.Latitude}}</td><td>{{.Longitude}}</td><td>{{.Leg}}</td>{{range $.Columns}}<td></td>{{end}}<td>{{.Mark}}</td></tr>
-{{end}}</tbody></table>
-</body></html>
-`))
+// cites are the sources of the rule.
+func (p Plan) cites() (sources []string) {
+	if p.Needs == nil {
+		return nil
+	}
+	sources = append(sources, p.Needs.Level.Source())
+	if s := p.Needs.Level.Rule.Sampling.Source; s != "" {
+		sources = append(sources, "Counting: "+s)
+	}
+	return sources
 }
+
+// Lines are 10 mm high and boxes about as wide, 20 lines to a side of A4 and of letter.
+const sheetStyle = `
+svg { display: block; width: 100%; max-width: 150mm; max-height: 150mm; margin: 2mm auto }
+.head { display: flex; flex-wrap: wrap; gap: 3mm 6mm; margin: 2mm 0 }
+.head span { flex: 1 1 36mm; border-bottom: .3mm solid #000; padding-bottom: 1mm }
+.small { font-size: 9pt }
+.side { break-before: page }
+.wide table { min-width: 182mm; table-layout: fixed; margin: 1mm 0 }
+h2 { margin: 0 }
+tbody { break-inside: avoid }
+td { height: 10mm; padding: 0 .6mm; text-align: center }
+td.name { font-size: 14pt; font-weight: bold }
+td.at, td.mark { font-size: 7.5pt; line-height: 1.15 }
+td.at { text-align: right }
+td.box { vertical-align: top; text-align: left; font-size: 6.5pt; line-height: 1.3; color: #444 }
+td.none { background: #ccc }
+tbody.stop td { border-top-width: .6mm }
+tbody.stop tr + tr td { border-top-width: .25mm }
+th { font-size: 8pt; padding: .3mm }
+.c1 { width: 11mm } .c2 { width: 18mm } .cs { width: 14mm }
+@media print { .wide table { min-width: 0 } }
+`
+
+const sheetBody = `<h1>{{.Field}}: stops in walking order</h1>
+{{range .Walk}}<p>{{.}}</p>
+{{end}}{{.Picture}}{{range .Count}}<p>{{.}}</p>
+{{end}}{{range .Cites}}<p class="small"><cite>{{.}}.</cite></p>
+{{end}}{{range .Sides}}<section class="side">
+<h2>{{$.Data.Field}}: stops {{.From}} to {{.To}}</h2>
+<div class="head"><span>Date</span><span>Observer</span><span>Pest {{$.Data.Pest}}</span><span>Growth stage {{$.Data.Stage}}</span></div>
+<div class="wide" tabindex="0" role="group" aria-label="stops {{.From}} to {{.To}}">
+<table><thead><tr><th scope="col" class="c1">stop</th><th scope="col" class="c2">latitude, longitude, walk to it</th><th scope="colgroup" colspan="{{$.Data.Across}}">{{$.Data.Boxes.For}}</th>{{range $.Data.Sums}}<th scope="col" class="cs">{{.Title}}{{with .Filled}} ({{.}}){{end}}</th>{{end}}<th scope="col">notes</th></tr></thead>
+{{range .Stops}}{{$stop := .}}<tbody class="stop">
+{{range $i, $line := $.Data.Boxes.Lines}}<tr>{{if not $i}}<td class="name" rowspan="{{$.Data.Lines}}">{{$stop.Name}}</td><td class="at" rowspan="{{$.Data.Lines}}">{{$stop.Latitude}}<br>{{$stop.Longitude}}<br>{{$stop.Leg}}</td>{{end}}{{range $line}}<td class="box{{if and (not .Label) (gt $.Data.Across 1)}} none{{end}}">{{.Label}}</td>{{end}}{{if not $i}}{{range $.Data.Sums}}<td rowspan="{{$.Data.Lines}}"></td>{{end}}<td class="mark" rowspan="{{$.Data.Lines}}">{{$stop.Mark}}</td>{{end}}</tr>
+{{end}}</tbody>
+{{end}}</table>
+</div>
+</section>
+{{end}}`
