@@ -97,6 +97,50 @@ func TestDrillDrawsWhatItDeclares(t *testing.T) {
 	assert.Less(t, young, 350)
 }
 
+// On a phone the leaf fills the window, its adults are more than dots, and it turns, zooms
+// and moves by buttons and by fingers, upright and on its side.
+func TestDrillLeafFillsAPhone(t *testing.T) {
+	const insect = `(() => { const all = [...document.querySelectorAll(".insect.adult ellipse")].map(e => e.getBoundingClientRect()).map(r => Math.max(r.width, r.height)).sort((a, b) => a - b); return all[all.length >> 1] })()`
+	const part = `(() => { const r = document.getElementById("leaf").getBoundingClientRect(); return r.width * r.height / innerWidth / innerHeight })()`
+	const long = `(() => { const r = document.querySelector("#blade path").getBoundingClientRect(); return Math.max(r.width / innerWidth, r.height / innerHeight) })()`
+	b := testkit.StartBrowser(t)
+	for _, size := range [][2]int{{360, 640}, {640, 360}, {390, 844}} {
+		b.Open("file://"+drillAt(t, fieldwork.Drill{Seed: 3, Seconds: 60, Most: 200}), size[0], size[1])
+		b.Text(`document.getElementById("observer").value = "A"; ` + nextLeaf)
+		name := fmt.Sprint(size)
+		assert.Greater(t, b.Evaluate(part), 0.6, name)
+		assert.Greater(t, b.Evaluate(long), 0.6, name)
+		before := b.Evaluate(insect).(float64)
+		assert.Greater(t, before, 5.0, "%s: pixels", name)
+		assert.Empty(t, b.Overlaps(), name)
+		b.Picture(fmt.Sprintf("drill_look_%d.png", size[0]))
+		b.Text(`document.getElementById("in").click()`)
+		assert.InDelta(t, 1.5*before, b.Evaluate(insect), 0.2*before, name)
+		b.Text(`document.getElementById("turn").click()`)
+		across := b.Evaluate(`(() => { const r = document.querySelector("#blade path").getBoundingClientRect(); return r.width > r.height })()`)
+		assert.Equal(t, size[0] < size[1], across, "%s: turned from along the window", name)
+		b.Text(`document.getElementById("fit").click()`)
+		assert.InDelta(t, before, b.Evaluate(insect), 1e-6, name)
+	}
+	b.Fingers(2)
+	before := b.Evaluate(insect).(float64)
+	b.Touch("touchStart", [2]float64{150, 300}, [2]float64{200, 300})
+	b.Touch("touchMove", [2]float64{125, 300}, [2]float64{225, 300})
+	b.Touch("touchEnd")
+	b.Await(`view.zoom > 1.7`)
+	assert.Greater(t, b.Evaluate(insect), 1.5*before, "two fingers that part")
+	was := b.Evaluate(`document.querySelector("#blade path").getBoundingClientRect().left`).(float64)
+	b.Touch("touchStart", [2]float64{150, 300})
+	b.Touch("touchMove", [2]float64{180, 300})
+	b.Touch("touchEnd")
+	assert.InDelta(t, was+30, b.Evaluate(`document.querySelector("#blade path").getBoundingClientRect().left`), 2, "one finger that moves")
+	b.AssertNothingOverlaps("looking", testkit.AllWidths()...)
+	b.Text(`step("counting")`)
+	b.AssertNothingOverlaps("counting", testkit.AllWidths()...)
+	b.Size(360, 640)
+	b.Picture("drill_count_360.png")
+}
+
 func TestDrillNeedsNothingFromOutside(t *testing.T) {
 	var b bytes.Buffer
 	require.NoError(t, fieldwork.Drill{}.WriteHTML(&b))
