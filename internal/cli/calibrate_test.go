@@ -115,6 +115,42 @@ func TestKeyScreens(t *testing.T) {
 	}
 }
 
+// The key to print asks nothing, and goes with an answer.
+func TestKeyIsPrinted(t *testing.T) {
+	t.Chdir(t.TempDir())
+	code, out, errs := typed(t, "", "key", "--out", "walk")
+	require.Zero(t, code, errs)
+	assert.Empty(t, out, "nothing was asked")
+	assert.Contains(t, errs, filepath.Join("walk", "key.html"))
+	assert.Equal(t, []string{"key.html"}, names(t, "walk"))
+	code, _, errs = typed(t, "", "key", "--out", "walk")
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "is there already")
+	code, out, errs = typed(t, "", "key", "--out", "walk", "--force", "--spines", "yes")
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, "yellow sugarcane aphid")
+	code, _, _ = typed(t, "", "key", "--out", "other", "--feet", "blue")
+	assert.Equal(t, 2, code)
+	assert.NoDirExists(t, "other", "nothing is written where an answer is wrong")
+}
+
+func TestRulesArePrinted(t *testing.T) {
+	t.Chdir(t.TempDir())
+	code, out, errs := run(t, "rules", "--pest", "sorghum aphid", "--out", "walk")
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, "sorghum-aphid-kansas: ")
+	page := contents(t, "walk")["rules.html"]
+	assert.Contains(t, page, "30 % of plants with a leaf at or above 101")
+	assert.NotContains(t, page, "canola")
+	code, _, errs = run(t, "rules", "--out", "walk")
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "is there already")
+	assert.NotContains(t, contents(t, "walk")["rules.html"], "canola", "nothing was overwritten")
+	code, _, errs = run(t, "rules", "--out", "walk", "--force")
+	require.Zero(t, code, errs)
+	assert.Contains(t, contents(t, "walk")["rules.html"], "canola")
+}
+
 func TestKeyRefusals(t *testing.T) {
 	for name, tc := range map[string]struct {
 		in   string

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -20,12 +21,14 @@ func newKey(s Streams) *cobra.Command {
 		Long: `key tells five aphids on sorghum apart by marks seen through a hand lens on a
 wingless adult: the species that fit, those ruled out and by which mark, and what
 to look at next. Without flags it asks; leave an answer blank for what you could
-not see. Body colour and place on the plant are weighed but never decide.
+not see. Body colour and place on the plant are weighed but never decide. With
+--out it writes key.html, the whole key to print, and asks nothing.
 
 Marks: Bowling et al. 2016; keys of Oklahoma State and Louisiana State extension.`,
 		Example: `  geocoris key
   geocoris key --cornicles dark --feet dark --patch none
-  geocoris key --stripe yes --cornicles tip --json`,
+  geocoris key --stripe yes --cornicles tip --json
+  geocoris key --out walk`,
 		Args: usageArgs(cobra.NoArgs),
 	}
 	f := cmd.Flags()
@@ -34,6 +37,8 @@ Marks: Bowling et al. 2016; keys of Oklahoma State and Louisiana State extension
 		f.String(m.Name, "", m.Question+" `"+m.Words()+"`")
 	}
 	f.StringVar(&o.Form, "form", engine.Wingless, "what was looked at: `wingless`, winged or young; only wingless adults decide")
+	f.StringVar(&o.Out, "out", "", "`FOLDER` for key.html, the key to print")
+	f.BoolVar(&o.Force, "force", false, "overwrite a file of the same name")
 	f.BoolVar(&o.JSON, "json", false, "answer in JSON")
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
 		seen, given := map[string]string{}, false
@@ -41,6 +46,9 @@ Marks: Bowling et al. 2016; keys of Oklahoma State and Louisiana State extension
 			if flag := f.Lookup(m.Name); flag.Changed {
 				seen[m.Name], given = strings.ToLower(flag.Value.String()), true
 			}
+		}
+		if o.Out != "" && !given {
+			return o.page(s)
 		}
 		if !given {
 			var err error
@@ -51,6 +59,11 @@ Marks: Bowling et al. 2016; keys of Oklahoma State and Louisiana State extension
 		k, err := engine.Key(engine.KeyRequest{Seen: seen, Form: o.Form})
 		if err != nil {
 			return err
+		}
+		if o.Out != "" {
+			if err := o.page(s); err != nil {
+				return err
+			}
 		}
 		if o.JSON {
 			return k.WriteJSON(s.Out)
@@ -63,8 +76,21 @@ Marks: Bowling et al. 2016; keys of Oklahoma State and Louisiana State extension
 
 // keyOptions are the flags of key beside its marks.
 type keyOptions struct {
-	Form string
-	JSON bool
+	Form, Out   string
+	Force, JSON bool
+}
+
+// page writes the key to print.
+func (o keyOptions) page(s Streams) error {
+	files, err := engine.KeyPage()
+	if err != nil {
+		return err
+	}
+	if err := writeOnce(s, onceFolder{path: o.Out, force: o.Force}, files); err != nil {
+		return err
+	}
+	_, err = fmt.Fprintf(s.Err, "to print: %s\n", filepath.Join(o.Out, "key.html"))
+	return err
 }
 
 // askMarks asks one mark after the other. On a terminal a wrong answer is asked

@@ -1,6 +1,9 @@
 package cli
 
 import (
+	"fmt"
+	"path/filepath"
+
 	"github.com/spf13/cobra"
 
 	"github.com/geocoris/geocoris/internal/engine"
@@ -9,9 +12,11 @@ import (
 
 // rulesOptions say which rules to show.
 type rulesOptions struct {
-	file string
-	pest string
-	json bool
+	file  string
+	pest  string
+	json  bool
+	out   string // folder for a page to print; "" for none
+	force bool
 }
 
 func newRules(s Streams) *cobra.Command {
@@ -30,6 +35,7 @@ geocoris rules NAME --json shows the keys. One of the name of a published rule
 replaces it.`,
 		Example: `  geocoris rules --pest "sorghum aphid"
   geocoris rules sorghum-aphid-high-plains
+  geocoris rules --pest "sorghum aphid" --out walk
   geocoris rules --rules mine.toml
   geocoris map plants.csv --field farm.kml --out out --rule sorghum-aphid-kansas --stage boot`,
 		Args: usageArgs(cobra.MaximumNArgs(1)),
@@ -37,6 +43,8 @@ replaces it.`,
 	}
 	cmd.Flags().StringVar(&o.file, "rules", "", "TOML `FILE` with rules of your own")
 	cmd.Flags().StringVar(&o.pest, "pest", "", "only those for this pest")
+	cmd.Flags().StringVar(&o.out, "out", "", "`FOLDER` for rules.html, the rules by growth stage to print")
+	cmd.Flags().BoolVar(&o.force, "force", false, "overwrite a file of the same name")
 	cmd.Flags().BoolVar(&o.json, "json", false, "print the rules as JSON")
 	cmd.AddCommand(newRulesCompute(s))
 	return cmd
@@ -55,6 +63,11 @@ func runRules(s Streams, o rulesOptions, args []string) error {
 	if err != nil {
 		return err
 	}
+	if o.out != "" {
+		if err := o.page(s, q); err != nil {
+			return err
+		}
+	}
 	switch {
 	case o.json:
 		return report.WriteJSON(s.Out, shown)
@@ -62,4 +75,25 @@ func runRules(s Streams, o rulesOptions, args []string) error {
 		return report.WriteRule(s.Out, shown[0])
 	}
 	return report.WriteRules(s.Out, shown)
+}
+
+// page writes rules to print.
+func (o rulesOptions) page(s Streams, q engine.RulesRequest) error {
+	files, err := engine.RulesPage(q)
+	if err != nil {
+		return err
+	}
+	if err := writeOnce(s, onceFolder{path: o.out, inputs: asked(o.file), force: o.force}, files); err != nil {
+		return err
+	}
+	_, err = fmt.Fprintf(s.Err, "to print: %s\n", filepath.Join(o.out, "rules.html"))
+	return err
+}
+
+// asked are the files of flags that were given.
+func asked(path string) []string {
+	if path == "" {
+		return nil
+	}
+	return []string{path}
 }

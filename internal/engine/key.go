@@ -44,3 +44,8 @@ func Key(q KeyRequest) (k fieldwork.Key, err error) {
 	}
 	return k, nil
 }
+
+// KeyPage is the key as a page to print.
+func KeyPage() ([]File, error) {
+	return render([]rendering{{"key.html", fieldwork.KeyPage{}.WriteHTML}})
+}

@@ -16,6 +16,7 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/rules"
 	"github.com/geocoris/geocoris/internal/output/fieldwork"
 	"github.com/geocoris/geocoris/internal/output/sheet"
+	"github.com/geocoris/geocoris/internal/scouting/key"
 	"github.com/geocoris/geocoris/internal/scouting/plan"
 	"github.com/geocoris/geocoris/internal/scouting/sampling"
 	"github.com/geocoris/geocoris/internal/testkit"
@@ -29,6 +30,8 @@ type carried struct {
 }
 
 func pages(t testing.TB) []carried {
+	book, err := rules.Published()
+	require.NoError(t, err)
 	green := fieldwork.Tally{Plan: sampling.Plan{Name: "of your own", Unit: "leaf", Source: "values given", Rule: sampling.Green{Taylor: sampling.Taylor{A: 2.586, B: 1.511}}}}
 	return []carried{
 		{"card", rendered(t, fieldwork.Card{Tally: namedPlan(t, "sorghum-tally-50"), PerStop: 10}.WriteHTML), 2, false},
@@ -42,6 +45,10 @@ func pages(t testing.TB) []carried {
 		{"plan_plants", rendered(t, walk(t, 20, 0, "sorghum-aphid-high-plains").WriteSheet), 2, false},
 		{"plan_heads", rendered(t, walk(t, 4, 0, "sorghum-headworm").WriteSheet), 2, false},
 		{"plan_sweeps", rendered(t, walk(t, 10, 0, "canola-lygus").WriteSheet), 2, false},
+		{"drill", rendered(t, fieldwork.Drill{}.WriteHTML), 2, false},
+		{"key", rendered(t, fieldwork.KeyPage{}.WriteHTML), 1, false},
+		{"rules", rendered(t, fieldwork.RulesPage{Rules: book.Rules}.WriteHTML), 2, false},
+		{"rules_pest", rendered(t, fieldwork.RulesPage{Rules: book.OfPest("sorghum aphid")}.WriteHTML), 1, true},
 		{"field_sheet", rendered(t, sheet.WriteHTML), 1, false},
 	}
 }
@@ -180,4 +187,54 @@ func TestSheetHasABoxForEachLeaf(t *testing.T) {
 			assert.Contains(t, sheet, text, rule)
 		}
 	}
+}
+
+// The page of rules has each level of each rule, at each stage that it holds at.
+func TestRulesPageHoldsEveryLevel(t *testing.T) {
+	book, err := rules.Published()
+	require.NoError(t, err)
+	page := testkit.PageText(t, rendered(t, fieldwork.RulesPage{Rules: book.Rules}.WriteHTML))
+	levels := 0
+	for _, r := range book.Rules {
+		for _, b := range r.Bands {
+			levels += max(1, len(b.Stages))
+			assert.Contains(t, page, r.StatedAs(b), r.Name)
+		}
+		assert.Contains(t, page, r.Name)
+		assert.Contains(t, page, r.Source)
+	}
+	rows := regexp.MustCompile(`(?m)^\d+$`).FindAllString(page, -1)
+	assert.Len(t, rows, levels, "each with the number of its rule")
+}
+
+// The key on paper is the key that answers: whoever shows the cells of a column is that
+// species, and a mark in bold alone decides.
+func TestKeyPageIsTheKey(t *testing.T) {
+	html := rendered(t, fieldwork.KeyPage{}.WriteHTML)
+	for _, s := range key.Table() {
+		seen := key.Seen{}
+		for _, m := range key.Marks() {
+			if shown := s.Shows(m.Name); m.Decides && len(shown) > 0 {
+				seen[m.Name] = shown[0]
+			}
+		}
+		v, err := key.Judge(seen, true)
+		require.NoError(t, err)
+		require.True(t, v.Decided, s.Name)
+		assert.Equal(t, s.Name, v.Fits[0].Name)
+		assert.Contains(t, html, s.Name)
+	}
+	assert.Equal(t, []string{"hairy", "yes", "dark", "red to orange", "dark"}, bold(html), "spines, stripe, patch twice, head")
+	for _, seen := range []key.Seen{{"spines": "yes"}, {"stripe": "yes"}, {"patch": "dark"}, {"patch": "red"}, {"head": "dark"}} {
+		v, err := key.Judge(seen, true)
+		require.NoError(t, err)
+		assert.True(t, v.Decided, seen)
+	}
+}
+
+func bold(html string) (cells []string) {
+	for _, m := range regexp.MustCompile(`<td class="alone">([^<]*)<`).FindAllStringSubmatch(html, -1) {
+		cells = append(cells, m[1])
+	}
+	return cells
 }

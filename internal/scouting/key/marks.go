@@ -46,6 +46,15 @@ type Species struct {
 	usual       map[string]string   // answers of marks that do not decide
 }
 
+// Shows are the answers to a mark that a species shows, or usually shows where the mark
+// does not decide; none where any answer fits.
+func (s Species) Shows(mark string) []string {
+	if usual, ok := s.usual[mark]; ok {
+		return []string{usual}
+	}
+	return s.marks[mark]
+}
+
 // Table lists the species.
 func Table() []Species {
 	smooth := []string{"no"}
