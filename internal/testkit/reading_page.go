@@ -10,8 +10,8 @@ import (
 )
 
 // PageText is the text of a page of HTML as people read it, a line for each block:
-// without scripts, styles, pictures and what is hidden, and without what is folded away
-// at first, of which the summary alone is read.
+// without scripts, styles, pictures, sources cited, code and what is hidden, and without
+// what is folded away at first, of which the summary alone is read.
 func PageText(t testing.TB, page string) string {
 	t.Helper()
 	root, err := html.Parse(strings.NewReader(page))
@@ -50,7 +50,7 @@ func readNode(b *strings.Builder, n *html.Node) {
 // unread reports whether an element is not read by people who look at the page.
 func unread(n *html.Node) bool {
 	switch n.DataAtom {
-	case atom.Head, atom.Script, atom.Style, atom.Template, atom.Svg, atom.Textarea, atom.Code, atom.Pre:
+	case atom.Head, atom.Script, atom.Style, atom.Template, atom.Svg, atom.Textarea, atom.Code, atom.Pre, atom.Cite:
 		return true
 	}
 	for _, a := range n.Attr {

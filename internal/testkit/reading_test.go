@@ -82,6 +82,6 @@ func (f *failures) Errorf(string, ...any) { f.n++ }
 func TestTextOfAPage(t *testing.T) {
 	page := `<!DOCTYPE html><html><head><title>no</title><style>p{}</style></head><body><h1>A  map</h1><p>One <b>bold</b>
 word.<br>Two.</p><details><summary>More</summary><p>folded</p></details><details open><p>unfolded</p></details>
-<svg><text>picture</text></svg><p hidden>hidden</p><table><tr><td>a</td><td>b</td></tr></table><script>no()</script></body></html>`
+<svg><text>picture</text></svg><p hidden>hidden</p><p><cite>cited</cite></p><table><tr><td>a</td><td>b</td></tr></table><script>no()</script></body></html>`
 	assert.Equal(t, "A map\nOne bold word.\nTwo.\nMore\nunfolded\na\nb", testkit.PageText(t, page))
 }
