@@ -129,19 +129,23 @@ func countSentences(r rules.Rule) string {
 	return strings.Join(said, " ")
 }
 
+// Few pests are printed in large letters; all of them in small ones, on two sheets.
 const rulesStyle = `
-body { font-size: 9.5pt; line-height: 1.25 }
 table { margin: 1mm 0 2mm }
-th, td { padding: .3mm 1mm; text-align: left; font-size: 9pt; line-height: 1.2 }
+th, td { padding: .8mm 1mm; text-align: left; font-size: 10pt; line-height: 1.2 }
 th.stage, td.n { font-weight: bold }
 th.stage { background: #fff; width: 24% }
 td.n { text-align: center; width: 10% }
 td.unit { width: 18% }
 section { break-inside: avoid }
 ol { margin: 0; padding: 0; list-style: none }
-li { break-inside: avoid; margin-bottom: 1mm; font-size: 8.5pt }
-h2 { margin: 2mm 0 0; font-size: 10.5pt }
-@media print { body { font-size: 8.5pt } section, li { font-size: 8pt } th, td { font-size: 8pt; padding: 0 1mm } li { font-size: 7.5pt; line-height: 1.15; margin-bottom: .5mm } .many { columns: 2; column-gap: 6mm } h2 { margin-top: 1mm } }
+li { break-inside: avoid; margin-bottom: 1mm; font-size: 9.5pt }
+@media print {
+  .many { columns: 2; column-gap: 6mm }
+  .many h2 { margin: 1mm 0 0; font-size: 9.5pt }
+  .many th, .many td { font-size: 8pt; padding: .25mm 1mm; line-height: 1.15 }
+  .many li { font-size: 8pt; line-height: 1.15; margin-bottom: .5mm }
+}
 `
 
 const rulesBody = `<h1>When to spray: thresholds by growth stage</h1>
@@ -156,7 +160,7 @@ const rulesBody = `<h1>When to spray: thresholds by growth stage</h1>
 </section>
 {{end}}</div>
 <h2>The rules, what to count, and who says so</h2>
-<ol{{if gt (len .Notes) 5}} class="many"{{end}}>
+<ol{{if gt (len .Pests) 3}} class="many"{{end}}>
 {{range .Notes}}<li><b>{{.Number}} {{.Name}}</b>{{with .Region}} <i>({{.}})</i>{{end}}. {{.Count}} <cite>{{.Source}}.</cite></li>
 {{end}}</ol>
 `
