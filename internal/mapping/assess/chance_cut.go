@@ -37,7 +37,7 @@ func (s site) part(ctx context.Context, f *Field, plain slicing, left []interp.L
 		return byCounts.ClassOf(left[i].Value, left[i].Distance, f.Settings.Reach)
 	})
 	f.losses = s.lossesOf(f, plain.surface.Value, m, ok, j)
-	f.Trust.Quiet = f.Max < j.levels.WatchAt
+	f.Trust.Quiet = f.Max <= CleanShare*j.levels.WatchAt
 	f.Trust = f.Trust.withGain(f.losses.gain(f.Stops, j.levels.TreatAt))
 	if !ok {
 		return nil

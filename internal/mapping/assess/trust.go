@@ -25,7 +25,7 @@ type Trust struct {
 	// the cheaper of treating all and none of them, in treatments a stop; 0 where no model
 	// of chance tells.
 	Gain   float64
-	Quiet  bool          // no stop reaches the watch level
+	Quiet  bool          // no stop has more than [CleanShare] of the watch level
 	Empty  int           // stops with nothing
 	Layout layout.Layout // how the stops lie over the field
 	Doubts []Doubt       // in the order of their constants; none where the map may be believed
