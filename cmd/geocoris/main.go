@@ -28,7 +28,7 @@ func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	done := make(chan int, 1)
 	go func() {
-		done <- cli.Run(ctx, os.Args[1:], cli.Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Today: time.Now().Format(time.DateOnly)})
+		done <- cli.Run(ctx, os.Args[1:], cli.Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Today: time.Now().Format(time.DateOnly), Env: os.Getenv})
 	}()
 	code := 0
 	select {

@@ -27,9 +27,13 @@ type Streams struct {
 	// Today is the day on the calendar, YYYY-MM-DD, for words about days that cannot be
 	// meant; no file holds it. "" says nothing.
 	Today string
+	// Env is a variable of the environment, of which the screen's width and colours are
+	// asked; nil is none.
+	Env func(name string) string
 
-	ctx  context.Context // of the run: ended by a signal
-	disk folder.System   // nil for the machine's
+	tty  func() (width int, ok bool) // of Out; nil asks it
+	ctx  context.Context             // of the run: ended by a signal
+	disk folder.System               // nil for the machine's
 }
 
 // Exit codes.

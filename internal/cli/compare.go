@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -80,12 +79,13 @@ cells-N.csv, one row for each node of field N. What is forecast says so.`,
 	compareFlags(f, &o)
 	mapped.flags(f)
 	f.Lookup("write").Usage = "`report` for a page to look at besides"
+	detailsFlag(f, &mapped.Details)
 	f.StringVar(&settings, "settings", "", "TOML `FILE` with settings of map called as the flags are; flags go before it")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		if err := settled(s, args...); err != nil {
 			return err
 		}
-		c := compareRun{options: o, weeks: args, settings: settings}
+		c := compareRun{options: o, weeks: args, settings: settings, details: mapped.Details}
 		return c.run(cmd.Context(), s, f)
 	}
 	return cmd
@@ -97,6 +97,7 @@ type compareRun struct {
 	options  engine.CompareSettings
 	weeks    []string
 	settings string // path of the settings file; "" for none
+	details  bool
 }
 
 func (c *compareRun) run(ctx context.Context, s Streams, given *pflag.FlagSet) error {
@@ -129,7 +130,7 @@ func (c *compareRun) run(ctx context.Context, s Streams, given *pflag.FlagSet) e
 	if err := writeFolder(s, c.mapped.Out, outFiles(made.Files), stale); err != nil {
 		return err
 	}
-	if err := c.print(s.Out, made); err != nil {
+	if err := c.print(s, made); err != nil {
 		return err
 	}
 	return c.mapped.strictly(made.SetAside)
@@ -177,14 +178,18 @@ func (c *compareRun) paths(q engine.CompareRequest) (paths []string) {
 	return slices.DeleteFunc(paths, func(p string) bool { return p == "" })
 }
 
-func (c *compareRun) print(w io.Writer, made *engine.CompareOutcome) error {
+func (c *compareRun) print(s Streams, made *engine.CompareOutcome) error {
 	switch {
 	case c.mapped.Quiet:
 		return nil
 	case c.mapped.JSON:
-		return report.WriteCompareSummary(w, made.Result)
+		return report.WriteCompareSummary(s.Out, made.Result)
 	}
-	return report.CompareScreen{Result: made.Result, Units: c.mapped.Units, Notes: made.Notes, Out: c.mapped.Out, Files: fileNames(made.Files)}.Write(w)
+	screen := report.CompareScreen{Result: made.Result, Units: c.mapped.Units, Notes: made.Notes, Out: c.mapped.Out, Files: fileNames(made.Files)}
+	if c.details {
+		return screen.Write(s.Out)
+	}
+	return s.show(report.CompareBrief{CompareScreen: screen, Width: s.columns()}.Lines())
 }
 
 // formerFiles are the names that a former run of compare wrote into a folder, by its

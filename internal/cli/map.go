@@ -7,6 +7,7 @@ import (
 	"io"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/output/report"
@@ -50,6 +51,7 @@ were set aside and --strict was given.`,
 	given.flags(cmd.Flags())
 	cmd.Flags().SortFlags = false
 	cmd.Flags().SetNormalizeFunc(alsoRevisit)
+	detailsFlag(cmd.Flags(), &given.Details)
 	cmd.Flags().StringVar(&settings, "settings", "", "TOML `FILE` with settings called as the flags are; flags go before it")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		o, config, err := settle(cmd.Flags(), settings)
@@ -61,6 +63,7 @@ were set aside and --strict was given.`,
 				return missingFlag(required.name)
 			}
 		}
+		o.Details = given.Details
 		return runMap(cmd.Context(), s, mapRun{options: o, samples: args, settings: settings, config: config})
 	}
 	return cmd
@@ -128,7 +131,7 @@ func runMap(ctx context.Context, s Streams, m mapRun) error {
 	if err := writeFolder(s, m.options.Out, outFiles(made.Files), mapNames(m.options.Out)); err != nil {
 		return err
 	}
-	if err := m.options.print(s.Out, made); err != nil {
+	if err := m.options.print(s, made); err != nil {
 		return err
 	}
 	return m.options.strictly(made.SetAside())
@@ -175,14 +178,22 @@ func (o mapOptions) strictly(aside int) error {
 }
 
 // print shows a map on the screen.
-func (o mapOptions) print(w io.Writer, made *engine.MapOutcome) error {
+func (o mapOptions) print(s Streams, made *engine.MapOutcome) error {
 	switch {
 	case o.Quiet:
 		return nil
 	case o.JSON:
-		return report.WriteSummary(w, made.Result, made.Verdicts...)
+		return report.WriteSummary(s.Out, made.Result, made.Verdicts...)
 	}
 	screen := report.Screen{Result: made.Result, Verdicts: made.Verdicts, Units: o.Units, Notes: made.Notes, Out: o.Out}
 	screen.Files = engine.Listed(made.Files)
-	return screen.Write(w)
+	if o.Details {
+		return screen.Write(s.Out)
+	}
+	return s.show(report.Brief{Screen: screen, Width: s.columns()}.Lines())
+}
+
+// detailsFlag asks for the figures behind a short screen.
+func detailsFlag(f *pflag.FlagSet, details *bool) {
+	f.BoolVar(details, "details", false, "print all figures, and where the levels come from")
 }

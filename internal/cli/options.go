@@ -12,7 +12,7 @@ import (
 // mapOptions are the settings of map, and what belongs to the command line alone.
 type mapOptions struct {
 	engine.Settings
-	Force, JSON, Quiet bool
+	Force, JSON, Quiet, Details bool
 }
 
 // flags binds the options to flags, and sets them to the defaults.

@@ -158,7 +158,7 @@ func runSeasonList(s Streams, path string, asJSON bool) error {
 
 func newSeasonShow(s Streams) *cobra.Command {
 	var shown figures.Units
-	var asJSON bool
+	var asJSON, details bool
 	cmd := &cobra.Command{
 		Use:   "show SEASON [VISIT]",
 		Short: "Work a visit of a season file out anew and show it",
@@ -167,18 +167,19 @@ with. Without a number it is the last visit.`,
 		Example: `  geocoris season show season.gpkg 2`,
 		Args:    usageArgs(cobra.RangeArgs(1, 2)),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return runSeasonShow(cmd, s, seasonShow{args: args, units: shown, json: asJSON})
+			return runSeasonShow(cmd, s, seasonShow{args: args, units: shown, json: asJSON, details: details})
 		},
 	}
 	cmd.Flags().Var(&shown, "units", "`us` or metric on the screen (both)")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the summary as JSON")
+	detailsFlag(cmd.Flags(), &details)
 	return cmd
 }
 
 type seasonShow struct {
-	args  []string
-	units figures.Units
-	json  bool
+	args          []string
+	units         figures.Units
+	json, details bool
 }
 
 func runSeasonShow(cmd *cobra.Command, s Streams, show seasonShow) error {
@@ -207,9 +208,9 @@ func runSeasonShow(cmd *cobra.Command, s Streams, show seasonShow) error {
 	if err != nil {
 		return failed(s, err)
 	}
-	o := mapOptions{Settings: w.Settings, JSON: show.json}
+	o := mapOptions{Settings: w.Settings, JSON: show.json, Details: show.details}
 	o.Units, o.Out = show.units, fmt.Sprintf("visit %d of the season", visit.ID)
-	return o.print(s.Out, made)
+	return o.print(s, made)
 }
 
 // chosenVisit is the number of a visit; none for the last one.

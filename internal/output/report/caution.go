@@ -15,3 +15,11 @@ func Cautions() []string { return cautions[:] }
 
 // levelsCaution goes with every level shown.
 const levelsCaution = "thresholds differ by region and year: the local extension service and the label come first"
+
+// BriefCautions are the two that a short screen has room for; files have them all.
+func BriefCautions() []string {
+	return []string{
+		"The label is the law. Local rules and levels, and licensed people, come first.",
+		"Bees and drift: look for bloom, tell the bee keepers, and mind wind and water.",
+	}
+}

@@ -1,0 +1,36 @@
+package figures
+
+import "math"
+
+// Part says how large a part of a whole is, in words: a fifth, two thirds, nearly all.
+// The words are the nearest of those that there are, and what is no part, or all, is
+// said of that alone.
+func Part(share float64) string {
+	switch {
+	case math.IsNaN(share):
+		return "a part"
+	case share <= 0:
+		return "none"
+	case share < 0.02:
+		return "hardly any"
+	case share >= 1:
+		return "all"
+	case share > 0.95:
+		return "nearly all"
+	}
+	named := []struct {
+		share float64
+		words string
+	}{
+		{1. / 40, "a fortieth"}, {1. / 20, "a twentieth"}, {1. / 10, "a tenth"}, {1. / 7, "a seventh"}, {1. / 6, "a sixth"}, {1. / 5, "a fifth"},
+		{1. / 4, "a quarter"}, {1. / 3, "a third"}, {2. / 5, "two fifths"}, {1. / 2, "half"}, {3. / 5, "three fifths"},
+		{2. / 3, "two thirds"}, {3. / 4, "three quarters"}, {4. / 5, "four fifths"}, {9. / 10, "nine tenths"},
+	}
+	best := named[0]
+	for _, n := range named[1:] {
+		if math.Abs(math.Log(n.share/share)) < math.Abs(math.Log(best.share/share)) {
+			best = n
+		}
+	}
+	return best.words
+}

@@ -1,0 +1,314 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+)
+
+// A Tone says what a line is about, for a screen with colours.
+type Tone uint8
+
+// The tones.
+const (
+	Quiet Tone = iota // said as all else
+	Spray             // the answer is to spray
+	Ask               // the answer is to find out more
+	Leave             // the answer is not to spray
+)
+
+// A Line is one of a screen.
+type Line struct {
+	Text string // without the end of the line
+	Tone Tone
+}
+
+// WriteLines writes lines as plain text.
+func WriteLines(w io.Writer, lines []Line) error {
+	var b strings.Builder
+	for _, l := range lines {
+		b.WriteString(l.Text + "\n")
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// UsualWidth is that of a screen of which nothing is known.
+const UsualWidth = 80
+
+// narrowest keeps a line from falling apart into words.
+const narrowest = 30
+
+// paper is what lines are put on: they are wrapped between words.
+type paper struct {
+	width int
+	lines []Line
+}
+
+func newPaper(width int) *paper {
+	if width <= 0 {
+		width = UsualWidth
+	}
+	return &paper{width: max(width, narrowest)}
+}
+
+func (p *paper) blank() { p.lines = append(p.lines, Line{}) }
+
+// put adds a text so many blanks in; what does not fit goes on two farther in.
+func (p *paper) put(indent int, tone Tone, text string) {
+	if text == "" {
+		return
+	}
+	for i, line := range wrapped(text, p.width-indent-2) {
+		in := indent
+		if i > 0 {
+			in += 2
+		}
+		p.lines = append(p.lines, Line{strings.Repeat(" ", in) + line, tone})
+	}
+}
+
+// said adds sentences behind a word that says what they are about; nothing for none.
+func (p *paper) said(about string, sentences ...string) {
+	if text := sentenced(sentences...); text != "" {
+		p.put(2, Quiet, about+": "+text)
+	}
+}
+
+// sentenced puts sentences beside one another; empty ones are left out.
+func sentenced(sentences ...string) string {
+	var all []string
+	for _, s := range sentences {
+		if s != "" {
+			all = append(all, s)
+		}
+	}
+	return strings.Join(all, " ")
+}
+
+// manyFields is from how many fields on a table comes first, and only those that need
+// something done are told at length.
+const manyFields = 3
+
+// A Brief is what is read first: of each field the answer, why, how sure, and what to look
+// out for. [Screen] has the figures behind it.
+type Brief struct {
+	Screen
+	Width int // columns of the screen; 0 for [UsualWidth]
+}
+
+// Lines are those of the screen, none longer than its width but for a longer word.
+func (b Brief) Lines() []Line {
+	p := newPaper(b.Width)
+	p.put(0, Quiet, briefTitle(b.Result))
+	p.put(2, Quiet, assumedPest(b.Result))
+	fields := b.Result.Fields
+	if len(fields) >= manyFields {
+		p.blank()
+		fields = b.table(p)
+	}
+	for _, f := range fields {
+		p.blank()
+		b.brief(p, f)
+	}
+	b.besides(p)
+	p.footer(b.Out, b.Files)
+	return p.lines
+}
+
+// Write writes the lines as plain text.
+func (b Brief) Write(w io.Writer) error { return WriteLines(w, b.Lines()) }
+
+// briefTitle names pest, day and levels in one line.
+func briefTitle(r *assess.Result) string {
+	text := Sentence(pestName(r))
+	if days := daysOf(r.Survey.Dates); days != "" {
+		text += ", " + days
+	}
+	if r.Several() {
+		return text + ": each field by its own level."
+	}
+	return fmt.Sprintf("%s: %s.", text, sprayAt(r))
+}
+
+// sprayAt says from where on to spray and to watch.
+func sprayAt(r *assess.Result) string {
+	return fmt.Sprintf("spray at %s, watch at %s", levelWith(r.Levels.TreatAt, r.Statistic), figures.Short(r.Levels.WatchAt))
+}
+
+// levelWith writes a level with what it is of: 40 a leaf, 20 % of leaves at or above 50.
+func levelWith(v float64, s assess.Statistic) string {
+	if s.Share() {
+		return figures.Short(v) + " " + s.String()
+	}
+	return figures.Short(v) + " " + each(s)
+}
+
+// each names the unit of a mean: a leaf, an ear.
+func each(s assess.Statistic) string {
+	unit := s.Unit
+	if unit == "" {
+		unit = "leaf"
+	}
+	if strings.ContainsAny(strings.ToLower(unit[:1]), "aeio") {
+		return "an " + unit
+	}
+	return "a " + unit
+}
+
+// daysOf are the days of a survey as people say them, with the year.
+func daysOf(days []string) string {
+	if len(days) == 0 {
+		return ""
+	}
+	first, last := days[0], days[len(days)-1]
+	text := fmt.Sprintf("%s %.4s", figures.Day(last), last)
+	if first == last {
+		return text
+	}
+	if first[:4] == last[:4] {
+		return figures.Day(first) + " to " + text
+	}
+	return fmt.Sprintf("%s %.4s to %s", figures.Day(first), first, text)
+}
+
+func assumedPest(r *assess.Result) string {
+	if r.Survey.Pest == "" && r.Levels.Preset {
+		return "The samples name no pest, so the levels are those for sorghum aphids."
+	}
+	return ""
+}
+
+// brief is a field at length.
+func (b Brief) brief(p *paper, f *assess.Field) {
+	r := b.Result.Of(f)
+	v, judged := b.verdictOf(f.Name)
+	head := fmt.Sprintf("%s, %s", f.Name, b.Units.Area(f.Area))
+	switch {
+	case !judged && !f.Scouted():
+		p.put(0, Quiet, head+": not scouted. Nothing here says it is clear.")
+		return
+	case !judged:
+		p.put(0, Quiet, fmt.Sprintf("%s, %s", head, figures.Counted(len(f.Stops), "stop")))
+		return
+	}
+	p.put(0, Quiet, fmt.Sprintf("%s, %s", head, used(v)))
+	if r.Several() || b.Result.Several() && f.Scouted() {
+		p.put(2, Quiet, Sentence(sprayAt(r))+".")
+	}
+	plain := PlainOf(r, f, v, b.Units)
+	p.put(2, ToneOf(v.Kind), plain.Answer)
+	p.said("Why", plain.Why...)
+	p.said("How sure", plain.Sure...)
+	p.said("Look out", plain.LookOut...)
+}
+
+func (s Screen) verdictOf(field string) (verdict.Verdict, bool) {
+	for _, v := range s.Verdicts {
+		if v.Field == field {
+			return v, true
+		}
+	}
+	return verdict.Verdict{}, false
+}
+
+// used says how many stops of a field were used, of how many where not all were.
+func used(v verdict.Verdict) string {
+	lost, _, loose := assess.Lost(v.Unread)
+	if lost+v.Away == 0 {
+		return figures.Counted(v.Stats.Stops, "stop") + " used"
+	}
+	upTo := ""
+	if loose || v.AwayLoose {
+		upTo = "up to "
+	}
+	return fmt.Sprintf("%d of %s%d stops used", v.Stats.Stops, upTo, v.Stats.Stops+lost+v.Away)
+}
+
+// ToneOf is the tone of an answer.
+func ToneOf(k verdict.Kind) Tone {
+	switch k {
+	case verdict.SpotSpray, verdict.TreatWhole:
+		return Spray
+	case verdict.NoSpray, verdict.LookAgain:
+		return Leave
+	}
+	return Ask
+}
+
+// besides is what to look out for whatever the field.
+func (b Brief) besides(p *paper) {
+	var lines []string
+	if text := rowsUnused(b.Result); text != "" {
+		lines = append(lines, text)
+	}
+	if n := len(b.Notes) + len(b.Result.Survey.Notes) + len(b.Result.Notes); n > 0 {
+		lines = append(lines, notesWaiting(n))
+	}
+	p.asides(lines)
+}
+
+func notesWaiting(n int) string {
+	if n == 1 {
+		return "There is a note on what was read: see --details."
+	}
+	return fmt.Sprintf("There are %d notes on what was read: see --details.", n)
+}
+
+// asides adds lines below all fields; nothing for none.
+func (p *paper) asides(lines []string) {
+	if len(lines) > 0 {
+		p.blank()
+	}
+	for _, line := range lines {
+		p.put(0, Quiet, line)
+	}
+}
+
+// rowsUnused names the rows that were not used; "" where all were.
+func rowsUnused(r *assess.Result) string {
+	t := r.Tally()
+	if t.SetAside == 0 {
+		return ""
+	}
+	var at []string
+	for _, row := range survey.TogetherAlike(r.Survey.Problems) {
+		for _, one := range row {
+			if one.Severity != survey.Doubtful {
+				at = append(at, fmt.Sprintf("%s:%d", one.File, one.Line))
+			}
+		}
+	}
+	for _, s := range r.Away {
+		at = append(at, fmt.Sprintf("%s:%d", s.Records[0].File, s.Records[0].Line))
+	}
+	return fmt.Sprintf("%d of %s not used%s. See --details for why.", t.SetAside, figures.Counted(t.Read, "row"), firstAt(at))
+}
+
+// firstAt names the first few places of a file.
+func firstAt(at []string) string {
+	more := ""
+	if len(at) > mostFirst {
+		at, more = at[:mostFirst], fmt.Sprintf(" and %d more", len(at)-mostFirst)
+	}
+	if len(at) == 0 {
+		return ""
+	}
+	return ": " + strings.Join(at, ", ") + more
+}
+
+// footer names the files, and keeps the cautions in mind.
+func (p *paper) footer(out string, files []string) {
+	p.blank()
+	p.put(0, Quiet, fmt.Sprintf("Files in %s: %s", out, strings.Join(files, ", ")))
+	p.put(0, Quiet, "The figures behind this: --details.")
+	p.blank()
+	for _, c := range BriefCautions() {
+		p.put(0, Quiet, c)
+	}
+}

@@ -1,0 +1,181 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
+)
+
+// A row is a field in the table of many.
+type row struct {
+	field  *assess.Field
+	v      verdict.Verdict
+	judged bool
+}
+
+// table puts all fields on paper, the worst first, and returns those that need something
+// done, in that order.
+func (b Brief) table(p *paper) (act []*assess.Field) {
+	var rows []row
+	for _, f := range b.Result.Fields {
+		v, judged := b.verdictOf(f.Name)
+		rows = append(rows, row{f, v, judged})
+	}
+	slices.SortStableFunc(rows, worse)
+	cells := [][]string{{"field", "answer", b.Units.AreaUnit(), "look again", "stops"}}
+	for _, r := range rows {
+		cells = append(cells, b.cells(r))
+		if r.needs() {
+			act = append(act, r.field)
+		}
+	}
+	fit(cells, p.width)
+	for i, line := range columns(cells) {
+		tone := Quiet
+		if i > 0 && rows[i-1].judged {
+			tone = ToneOf(rows[i-1].v.Kind)
+		}
+		p.lines = append(p.lines, Line{line, tone})
+	}
+	return act
+}
+
+// needs reports whether something is to be done today.
+func (r row) needs() bool {
+	return r.judged && (ToneOf(r.v.Kind) != Leave || r.v.Stale)
+}
+
+// worse orders fields by what is lost where nobody minds them, then by the ground to be
+// sprayed, then by the day of the next look.
+func worse(a, b row) int {
+	for _, by := range []func(row) float64{
+		row.rank,
+		func(r row) float64 { return -r.v.TreatArea },
+		func(r row) float64 { return r.v.Days },
+	} {
+		switch x, y := by(a), by(b); {
+		case x < y:
+			return -1
+		case x > y:
+			return 1
+		}
+	}
+	return 0
+}
+
+func (r row) rank() float64 {
+	if !r.judged {
+		return 5
+	}
+	switch r.v.Kind {
+	case verdict.TreatWhole:
+		return 0
+	case verdict.SpotSpray:
+		return 1
+	case verdict.LookAgain:
+		return 3
+	case verdict.NoSpray:
+		return 4
+	}
+	return 2
+}
+
+// cells are those of a field; the area is that to be sprayed.
+func (b Brief) cells(r row) []string {
+	if !r.judged {
+		return []string{r.field.Name, "not scouted", "", "", fmt.Sprint(len(r.field.Stops))}
+	}
+	area := ""
+	switch r.v.Kind {
+	case verdict.TreatWhole:
+		area = b.Units.Bare(r.v.Area)
+	case verdict.SpotSpray:
+		area = b.Units.Bare(r.v.TreatArea)
+	}
+	return []string{r.field.Name, shortAnswer(r.v.Kind), area, shortLook(r.v), shortUsed(r.v)}
+}
+
+func shortAnswer(k verdict.Kind) string {
+	switch k {
+	case verdict.TreatWhole:
+		return "spray all"
+	case verdict.SpotSpray:
+		return "spray the red"
+	case verdict.LookAgain:
+		return "do not spray yet"
+	case verdict.NoSpray:
+		return "do not spray"
+	}
+	return "not decided"
+}
+
+func shortLook(v verdict.Verdict) string {
+	switch {
+	case v.Stale:
+		return "today"
+	case v.On != "":
+		return figures.ShortDay(v.On)
+	}
+	return figures.Counted(int(v.Days), "day")
+}
+
+func shortUsed(v verdict.Verdict) string {
+	text, _, _ := strings.Cut(used(v), " stop")
+	return text
+}
+
+const between = "  " // columns
+
+// fit cuts names so that the rows of a table fit a width.
+func fit(cells [][]string, width int) {
+	over := utf8.RuneCountInString(columns(cells)[0]) - width
+	for _, line := range columns(cells) {
+		over = max(over, utf8.RuneCountInString(line)-width)
+	}
+	if over <= 0 {
+		return
+	}
+	const least = 6
+	most := max(least, widths(cells)[0]-over)
+	for _, c := range cells {
+		if name := []rune(c[0]); len(name) > most {
+			c[0] = string(name[:most-1]) + "…"
+		}
+	}
+}
+
+func widths(cells [][]string) []int {
+	wide := make([]int, len(cells[0]))
+	for _, c := range cells {
+		for i, text := range c {
+			wide[i] = max(wide[i], utf8.RuneCountInString(text))
+		}
+	}
+	return wide
+}
+
+// columns sets cells under one another: words to the left, numbers to the right.
+func columns(cells [][]string) (lines []string) {
+	wide := widths(cells)
+	for _, c := range cells {
+		var b strings.Builder
+		for i, text := range c {
+			pad := strings.Repeat(" ", wide[i]-utf8.RuneCountInString(text))
+			if i > 0 {
+				b.WriteString(between)
+			}
+			if i == 2 || i == len(c)-1 {
+				b.WriteString(pad + text)
+			} else {
+				b.WriteString(text + pad)
+			}
+		}
+		lines = append(lines, strings.TrimRight(b.String(), " "))
+	}
+	return lines
+}
