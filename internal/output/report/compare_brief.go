@@ -133,7 +133,7 @@ func plainPace(c paired.Change) string {
 	if c.Rate < 0 {
 		verb = "halving"
 	}
-	return fmt.Sprintf(", %s about every %s days", verb, twoDigits(math.Abs(paired.DoublingDays(c.Rate))))
+	return fmt.Sprintf(", %s about every %s days", verb, figures.Trimmed(math.Abs(paired.DoublingDays(c.Rate)), 1))
 }
 
 // redGround is what became of the treat ground.

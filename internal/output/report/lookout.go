@@ -93,9 +93,12 @@ func alongALine(f *assess.Field, u figures.Units) string {
 	return ""
 }
 
+// tiny is a share of a field that is not worth a word on a short screen.
+const tiny = 0.005
+
 // nobodyNear is ground out of reach of the stops where the reason does not tell it.
 func nobodyNear(f *assess.Field, v verdict.Verdict, u figures.Units) string {
-	if f.Map == nil || !(f.Map.Unscouted > 0) || v.Line == "unscouted" || v.Line == "unscouted-much" {
+	if f.Map == nil || f.Map.Unscouted <= tiny*f.Area || v.Line == "unscouted" || v.Line == "unscouted-much" {
 		return ""
 	}
 	return fmt.Sprintf("Nobody has been near %s.", u.Area(f.Map.Unscouted))

@@ -140,6 +140,9 @@ func PlainWhy(v verdict.Verdict, spots int, u figures.Units) string {
 	case "whole":
 		return "Spraying all of it should cost least in the end."
 	case "single-places":
+		if v.Over == 1 {
+			return "1 stop is at or over the spray level, but it may be just one bad place."
+		}
 		return fmt.Sprintf("%s at or over the spray level, but each may be just one bad place.", stopsAre(v.Over))
 	case "spot":
 		if spots > 1 {
@@ -272,10 +275,10 @@ func coarse(v float64, round func(float64) float64) float64 {
 }
 
 // PlainTrust says what a map is worth where it shows no more than the mean, or nothing is
-// there to be shown.
+// there to be shown; nothing where the whole field is sprayed anyhow.
 func PlainTrust(v verdict.Verdict, t assess.Trust, pest string) string {
 	switch {
-	case v.Stats.Layout.Partial() || v.Believed || v.Stats.Max == 0:
+	case v.Stats.Layout.Partial() || v.Believed || v.Stats.Max == 0 || v.Kind == verdict.TreatWhole:
 		return ""
 	case t.Quiet && t.Stops >= assess.LeastStops:
 		return fmt.Sprintf("%s anywhere, so there is nothing to map.", few(pest))
