@@ -85,22 +85,22 @@ func TestCatchTellsItsMoney(t *testing.T) {
 		assert.InDelta(t, 12*ground, s.Fields[0].Verdict.Costs["treat_beyond_plain_cut"], 0.1, per)
 
 		inFolder(t)
-		code, out, errs = run(t, week("2", args...)...)
+		code, out, errs = run(t, append(week("2", "--details"), args...)...)
 		require.Zero(t, code, errs)
 		assert.Regexp(t, `more than a cut at the treat level, which costs \d+`, out)
 	}
 	inFolder(t)
-	_, out, _ := run(t, week("2", "--surface", "chance", "--treat-chance", "0.95", "--cost", "12")...)
+	_, out, _ := run(t, week("2", "--details", "--surface", "chance", "--treat-chance", "0.95", "--cost", "12")...)
 	assert.Regexp(t, `less than a cut at the treat level, which saves \d+`, out)
 	inFolder(t)
-	_, out, _ = run(t, week("2", "--catch", "0.95")...)
+	_, out, _ = run(t, week("2", "--details", "--catch", "0.95")...)
 	assert.Contains(t, out, "more than a cut at the treat level\n", "without costs there is nothing to say of them")
 }
 
 func TestChanceFromASettingsFile(t *testing.T) {
 	inFolder(t)
 	require.NoError(t, os.WriteFile("farm.toml", []byte("field = \"field.geojson\"\nout = \"out\"\nsurface = \"chance\"\ncatch = 0.9\n"), 0o600))
-	code, out, errs := run(t, "map", "week2.csv", "--settings", "farm.toml")
+	code, out, errs := run(t, "map", "week2.csv", "--details", "--settings", "farm.toml")
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, "treat ground is cut at a chance of")
 	assert.Contains(t, out, "the treat zone is expected to hold 90 % of the rest")

@@ -64,9 +64,9 @@ func contents(t testing.TB, folder string) map[string]string {
 
 func TestScreens(t *testing.T) {
 	for name, args := range map[string][]string{
-		"week2":     week("2"),
-		"week3_us":  week("3", "--units", "us", "--margin", "15", "--tune"),
-		"week1_own": week("1", "--units", "metric", "--treat-at", "2", "--watch-at", "0.5", "--neighbors", "all", "--pest", "sorghum aphid"),
+		"week2":     week("2", "--details"),
+		"week3_us":  week("3", "--details", "--units", "us", "--margin", "15", "--tune"),
+		"week1_own": week("1", "--details", "--units", "metric", "--treat-at", "2", "--watch-at", "0.5", "--neighbors", "all", "--pest", "sorghum aphid"),
 		"help":      {"--help"},
 		"help_map":  {"map", "--help"},
 		"help_demo": {"demo", "--help"},
@@ -152,7 +152,7 @@ func TestStrict(t *testing.T) {
 	inFolder(t)
 	code, _, errs := run(t, week("2", "--strict")...)
 	assert.Zero(t, code, errs)
-	code, out, errs := run(t, week("3", "--strict")...)
+	code, out, errs := run(t, week("3", "--details", "--strict")...)
 	assert.Equal(t, 3, code)
 	assert.Contains(t, errs, "done, but 3 rows were set aside")
 	assert.Contains(t, out, "week3.csv:10")
@@ -245,7 +245,7 @@ func TestSettingsFile(t *testing.T) {
 		require.NoError(t, os.WriteFile("farm/settings.toml", []byte(text), 0o600))
 	}
 	write("field = \"../field.geojson\" # from this file's folder\nout = \"../out\"\ntreat-at = 50\nwatch-at = 20.5\nneighbors = 8\nsimplify = 0\nunits = \"us\"\ntune = false\n")
-	code, out, errs := run(t, "map", "week2.csv", "--settings", "farm/settings.toml", "--watch-at", "25")
+	code, out, errs := run(t, "map", "week2.csv", "--details", "--settings", "farm/settings.toml", "--watch-at", "25")
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, "treat at 50: given")
 	assert.Contains(t, out, "watch at 25: given", "a flag goes before the file")
@@ -281,7 +281,7 @@ func TestSettingsFile(t *testing.T) {
 		assert.Contains(t, errs, want, text)
 	}
 	write("neighbors = \"all\"\n")
-	code, out, errs = run(t, append(week("2"), "--settings", "farm/settings.toml")...)
+	code, out, errs = run(t, append(week("2", "--details"), "--settings", "farm/settings.toml")...)
 	assert.Zero(t, code, errs)
 	assert.Contains(t, out, "all stops")
 }

@@ -40,8 +40,8 @@ func weeks(more ...string) []string {
 func TestCompareScreens(t *testing.T) {
 	for name, args := range map[string][]string{
 		"help_compare":     {"compare", "--help"},
-		"compare":          weeks(),
-		"compare_forecast": {"compare", "week3.csv", "week2.csv", "--field", "field.geojson", "--out", "change", "--units", "us", "--treated", "sprayed.geojson", "--forecast", "2026-07-26"},
+		"compare":          weeks("--details"),
+		"compare_forecast": {"compare", "--details", "week3.csv", "week2.csv", "--field", "field.geojson", "--out", "change", "--units", "us", "--treated", "sprayed.geojson", "--forecast", "2026-07-26"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			inFolder(t)
@@ -431,7 +431,7 @@ func TestATreatmentInNoFieldIsTold(t *testing.T) {
 	write := func(features ...string) {
 		require.NoError(t, os.WriteFile("treated.geojson", []byte(`{"type":"FeatureCollection","features":[`+strings.Join(features, ",")+`]}`), 0o600))
 	}
-	args := []string{"compare", "week2.csv", "week3.csv", "--field", "field.geojson", "--out", "change", "--treated", "treated.geojson"}
+	args := []string{"compare", "--details", "week2.csv", "week3.csv", "--field", "field.geojson", "--out", "change", "--treated", "treated.geojson"}
 	write(feature("elsewhere", -101.5, 35.9))
 	code, _, errs := run(t, args...)
 	assert.Equal(t, 1, code)

@@ -46,7 +46,7 @@ func TestEveryRuleIsFedByItsTable(t *testing.T) {
 				if band.Loss > 0 || rule.Formula != "" {
 					args = append(args, "--cost", "12", "--price", "9", "--per", "acre", "--heads", "20000")
 				}
-				code, out, errs = run(t, append([]string{"map", "walk/stops.csv", "--field", "field.geojson", "--out", "out"}, args...)...)
+				code, out, errs = run(t, append([]string{"map", "walk/stops.csv", "--details", "--field", "field.geojson", "--out", "out"}, args...)...)
 				require.Zero(t, code, errs)
 				assert.NotContains(t, out, "not used")
 				comparedWith(t, contents(t, "out"), level, west)

@@ -393,12 +393,12 @@ func TestCompareGoesByWhatWasAskedOfMap(t *testing.T) {
 	require.NoError(t, os.WriteFile("farm.toml", []byte("[verdict]\nleast-stops = 12\n"), 0o644))
 	code, _, errs := run(t, week("1", "--doubling", "5", "--settings", "farm.toml")...)
 	require.Zero(t, code, errs)
-	code, out, errs := run(t, "compare", "out", "week2.csv", "--out", "change")
+	code, out, errs := run(t, "compare", "--details", "out", "week2.csv", "--out", "change")
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, "doubling every 5 (given)")
-	code, _, errs = run(t, week("1")...)
+	code, _, errs = run(t, week("1", "--details")...)
 	require.Zero(t, code, errs)
-	code, out, errs = run(t, "compare", "out", "week2.csv", "--out", "change")
+	code, out, errs = run(t, "compare", "--details", "out", "week2.csv", "--out", "change")
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, "doubling every 4.2 (50 to 500 per leaf in 14 days, Texas extension)")
 }
@@ -436,7 +436,7 @@ func TestStagesOfTheFields(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			farm(t)
 			restage(t, "South", c.south)
-			code, out, errs := run(t, farmed(c.args...)...)
+			code, out, errs := run(t, farmed(append([]string{"--details"}, c.args...)...)...)
 			assert.Equal(t, c.code, code, errs)
 			assert.Contains(t, out+errs, c.want)
 			if c.code != 0 {

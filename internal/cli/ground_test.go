@@ -143,7 +143,7 @@ func TestAnOutlineInsideAnotherIsAskedFor(t *testing.T) {
 	_, out, _ := run(t, "check", "counts.csv", "--field", "farm.geojson")
 	assert.Contains(t, out, "note: "+ask)
 
-	code, out, errs := run(t, mapFarm("--inner", "hole")...)
+	code, out, errs := run(t, mapFarm("--details", "--inner", "hole")...)
 	require.Zero(t, code, errs)
 	assert.InDelta(t, 15*thousandth, zoneHectares(t)["A"], 0.01)
 	assert.NotContains(t, out, "not scouted")
@@ -151,7 +151,7 @@ func TestAnOutlineInsideAnotherIsAskedFor(t *testing.T) {
 	code, _, errs = run(t, "report", "out")
 	assert.Zero(t, code, errs)
 
-	code, out, errs = run(t, mapFarm("--inner", "field")...)
+	code, out, errs = run(t, mapFarm("--details", "--inner", "field")...)
 	require.Zero(t, code, errs)
 	assert.InDelta(t, 15*thousandth, zoneHectares(t)["A"], 0.01)
 	assert.Contains(t, out, "B, 1.00 ha")
@@ -174,7 +174,7 @@ func TestAnOutlineInsideAnotherIsAskedFor(t *testing.T) {
 
 func TestOverlapOfFieldsIsSaid(t *testing.T) {
 	drawnFarm(t, []string{outline("A", square(0, 0, 4, 4)), outline("B", square(3.5, 0, 6.5, 4))}, append(around(0, 0), around(3, 0)...)...)
-	code, out, errs := run(t, mapFarm()...)
+	code, out, errs := run(t, mapFarm("--details")...)
 	require.Zero(t, code, errs)
 	said := `fields "B" and "A" overlap by 2.00 ha: that ground goes to "B", the smaller one, and to no other`
 	assert.Contains(t, out, "farm.geojson: "+said)

@@ -31,7 +31,7 @@ func TestARuleThatAsksForPlantsInfested(t *testing.T) {
 			}
 		}
 		require.NoError(t, os.WriteFile("plants.csv", []byte(rows), 0o600))
-		code, out, errs := run(t, "map", "plants.csv", "--field", "field.geojson", "--out", "out", "--rule", "soybean-aphid", "--watch-at", "100")
+		code, out, errs := run(t, "map", "plants.csv", "--details", "--field", "field.geojson", "--out", "out", "--rule", "soybean-aphid", "--watch-at", "100")
 		require.Zero(t, code, errs)
 		assert.Contains(t, out, c.want)
 	}

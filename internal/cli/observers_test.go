@@ -28,7 +28,7 @@ func TestMapCorrectsByObserver(t *testing.T) {
 			Notes  []string
 		}
 		require.NoError(t, json.Unmarshal([]byte(out), &summary))
-		code, screen, errs := run(t, week("2", append(more, "--force")...)...)
+		code, screen, errs := run(t, week("2", append(more, "--force", "--details")...)...)
 		require.Zero(t, code, errs)
 		return summary.Fields[0].Mean, screen
 	}
@@ -117,7 +117,7 @@ func TestCompareNamesObserversWithoutACalibration(t *testing.T) {
 		require.NoError(t, os.WriteFile(day+".csv", []byte(rows), 0o666))
 	}
 	screen := func(more ...string) string {
-		code, out, errs := run(t, append([]string{"compare", "14.csv", "21.csv", "--field", "field.geojson", "--out", "change", "--treat-at", "20", "--watch-at", "5"}, more...)...)
+		code, out, errs := run(t, append([]string{"compare", "--details", "14.csv", "21.csv", "--field", "field.geojson", "--out", "change", "--treat-at", "20", "--watch-at", "5"}, more...)...)
 		require.Zero(t, code, errs)
 		return out
 	}

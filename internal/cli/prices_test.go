@@ -21,7 +21,7 @@ func TestALevelByCostAndPrice(t *testing.T) {
 	}
 	require.NoError(t, os.WriteFile("larvae.csv", []byte(rows), 0o600))
 	by := func(args ...string) (int, string, string) {
-		return run(t, append([]string{"map", "larvae.csv", "--field", "field.geojson", "--out", "out", "--rule", "canola-bertha-armyworm"}, args...)...)
+		return run(t, append([]string{"map", "larvae.csv", "--details", "--field", "field.geojson", "--out", "out", "--rule", "canola-bertha-armyworm"}, args...)...)
 	}
 	code, out, errs := by("--cost", "12", "--price", "9", "--per", "acre")
 	require.Zero(t, code, errs)

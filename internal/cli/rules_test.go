@@ -35,10 +35,10 @@ func TestRulesScreens(t *testing.T) {
 // The paragraphs of the verdict, as they stand on the screen.
 func TestVerdictParagraphs(t *testing.T) {
 	for name, args := range map[string][]string{
-		"verdict_week1":         week("1"),
-		"verdict_week2":         week("2"),
-		"verdict_week3_rule_us": week("3", "--rule", "sorghum-aphid-texas-mean", "--units", "us", "--cost", "12", "--per", "acre", "--spot-job", "80", "--spray-in", "3"),
-		"verdict_break_even":    week("2", "--units", "metric", "--cost", "30", "--price", "150", "--loss", "0.01", "--control", "0.9"),
+		"verdict_week1":         week("1", "--details"),
+		"verdict_week2":         week("2", "--details"),
+		"verdict_week3_rule_us": week("3", "--details", "--rule", "sorghum-aphid-texas-mean", "--units", "us", "--cost", "12", "--per", "acre", "--spot-job", "80", "--spray-in", "3"),
+		"verdict_break_even":    week("2", "--details", "--units", "metric", "--cost", "30", "--price", "150", "--loss", "0.01", "--control", "0.9"),
 	} {
 		t.Run(name, func(t *testing.T) {
 			inFolder(t)
@@ -135,7 +135,7 @@ func num(v float64) string {
 func TestMapByARuleOfShares(t *testing.T) {
 	inFolder(t)
 	require.NoError(t, os.WriteFile("plants.csv", []byte(plants("sugarcane aphid", "5")), 0o600))
-	code, out, errs := run(t, "map", "plants.csv", "--field", "field.geojson", "--out", "out", "--rule", "sorghum-aphid-high-plains")
+	code, out, errs := run(t, "map", "plants.csv", "--details", "--field", "field.geojson", "--out", "out", "--rule", "sorghum-aphid-high-plains")
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, "% of plants with a leaf at or above 50")
 	assert.Contains(t, out, "treat at 20: Texas A&M AgriLife Extension 2016, 2018: 20 % of plants with a leaf at or above 50 at boot (rule sorghum-aphid-high-plains)")
@@ -157,7 +157,7 @@ func TestMapByARuleOfShares(t *testing.T) {
 
 func TestVerdictIsInEveryFile(t *testing.T) {
 	inFolder(t)
-	code, out, errs := run(t, week("2")...)
+	code, out, errs := run(t, week("2", "--details")...)
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, "verdict: spot spray 5.17 ha (12.8 ac), the treat zone; look again on 2026-07-18")
 	files := contents(t, "out")
@@ -199,7 +199,7 @@ func TestRevisitIsTheNextVisit(t *testing.T) {
 func TestThresholdsOfTheVerdictAreSettings(t *testing.T) {
 	inFolder(t)
 	require.NoError(t, os.WriteFile("strict.toml", []byte("[verdict]\nwhole-share = 0.1\nrevisit-found = 2\n"), 0o600))
-	code, out, errs := run(t, week("2", "--settings", "strict.toml")...)
+	code, out, errs := run(t, week("2", "--details", "--settings", "strict.toml")...)
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, "verdict: treat the whole field: nearly all of it is treat ground; look again on 2026-07-17")
 	require.NoError(t, os.WriteFile("strict.toml", []byte("cost = 10\nper = \"acre\"\n"), 0o600))
@@ -220,7 +220,7 @@ func TestThresholdsOfTheVerdictAreSettings(t *testing.T) {
 func TestThePresetIsNotSilentWhereItsRuleIs(t *testing.T) {
 	inFolder(t)
 	require.NoError(t, os.WriteFile("ripe.csv", []byte(plants("sorghum aphid", "9")), 0o600))
-	code, out, errs := run(t, "map", "ripe.csv", "--field", "field.geojson", "--out", "out")
+	code, out, errs := run(t, "map", "ripe.csv", "--details", "--field", "field.geojson", "--out", "out")
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, `rule sorghum-aphid-mean-40 says nothing at stage "black layer"`)
 }
@@ -308,7 +308,7 @@ func TestSettingsFileTakesRules(t *testing.T) {
 	require.NoError(t, os.Mkdir("farm", 0o700))
 	require.NoError(t, os.WriteFile("farm/own.toml", []byte("[[rule]]\nname = \"mine\"\npest = \"sorghum aphid\"\nsource = \"our field days\"\nstatistic = \"mean\"\nunit = \"leaf\"\ndoubling_days = 3.5\ndoubling_source = \"our counts\"\nbands = [{ value = 60 }]\n"), 0o600))
 	require.NoError(t, os.WriteFile("farm/settings.toml", []byte("rule = \"mine\"\nrules = \"own.toml\"\nfield = \"../field.geojson\"\nout = \"../out\"\n"), 0o600))
-	code, out, errs := run(t, "map", "week2.csv", "--settings", "farm/settings.toml")
+	code, out, errs := run(t, "map", "week2.csv", "--details", "--settings", "farm/settings.toml")
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, "treat at 60: our field days: 60 per leaf (rule mine)")
 	assert.Contains(t, out, "watch at 15: reaches the treat level within 7 days, doubling every 3.5 (our counts)")

@@ -58,7 +58,7 @@ func TestSeasonShowsWhatMapSays(t *testing.T) {
 	code, last, errs := run(t, "season", "show", "s.gpkg", "--json")
 	require.Zero(t, code, errs)
 	assert.JSONEq(t, shown, last, "the last by its day, not by its number")
-	code, screen, errs := run(t, "season", "show", "s.gpkg", "--units", "us")
+	code, screen, errs := run(t, "season", "show", "s.gpkg", "--details", "--units", "us")
 	require.Zero(t, code, errs)
 	assert.Contains(t, screen, "Pivot, 124 ac")
 }
@@ -162,7 +162,7 @@ func TestASeasonKeepsTheFilesOfItsSettings(t *testing.T) {
 	code, shown, errs := run(t, "season", "show", "moved.gpkg", "--json")
 	require.Zero(t, code, errs)
 	assert.JSONEq(t, mapped, shown)
-	code, screen, errs := run(t, "compare", "moved.gpkg", "--out", "a")
+	code, screen, errs := run(t, "compare", "--details", "moved.gpkg", "--out", "a")
 	require.Zero(t, code, errs)
 	assert.NotContains(t, screen, "other settings")
 	assert.Equal(t, changed, contents(t, "a")["compare.json"])

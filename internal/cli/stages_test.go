@@ -150,11 +150,11 @@ func TestOneLevelStaysOne(t *testing.T) {
 	inFolder(t)
 	text := strings.ReplaceAll(twoStages("5", "5"), ",10,,,10,", ",10,1,50,10,")
 	require.NoError(t, os.WriteFile("two.csv", []byte(text), 0o600))
-	code, out, errs := run(t, append([]string{"map", "two.csv", "--out", "out"}, byStage...)...)
+	code, out, errs := run(t, append([]string{"map", "two.csv", "--details", "--out", "out"}, byStage...)...)
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, "  treat at 20: ")
 	assert.NotContains(t, out, "by its own level")
-	code, out, errs = run(t, append([]string{"map", "two.csv", "--out", "out", "--stage", "milk"}, byStage...)...)
+	code, out, errs = run(t, append([]string{"map", "two.csv", "--details", "--out", "out", "--stage", "milk"}, byStage...)...)
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, "  treat at 30: ")
 }

@@ -34,7 +34,7 @@ func spoiled(t *testing.T, file string, pairs ...string) {
 func TestARowThatIsNotReadIsToldEverywhere(t *testing.T) {
 	inFolder(t)
 	spoiled(t, "week2.csv", hotRow, strings.Replace(hotRow, hotCount, ",1O0,", 1))
-	code, out, errs := run(t, week("2", "--write", "all", "--treat-at", "90", "--watch-at", "30")...)
+	code, out, errs := run(t, week("2", "--details", "--write", "all", "--treat-at", "90", "--watch-at", "30")...)
 	require.Zero(t, code, errs)
 	says := `undecided: the count of stop 27 could not be read (week2.csv:28, "1O0"): find it out or count it again today, and map again; look again by 2026-07-18; 42 of 43 stops used`
 	assert.Contains(t, out, "verdict: "+says)
@@ -123,7 +123,7 @@ func TestAFieldOfWhichNoStopIsReadIsUndecided(t *testing.T) {
 		lines[i] = strings.Join(cells, ",")
 	}
 	require.NoError(t, os.WriteFile("week2.csv", []byte(strings.Join(lines, "\n")), 0o600))
-	code, out, errs := run(t, week("2", "--write", "all")...)
+	code, out, errs := run(t, week("2", "--details", "--write", "all")...)
 	require.Zero(t, code, errs)
 	says := `undecided: 11 rows could not be read: stop 44 (week2.csv:45, "lots"), stop 45 (week2.csv:46, "lots"), stop 46 (week2.csv:47, "lots"), and 8 more: find them out or count them again today, and map again; look again by 2026-07-18; 0 of 11 stops used`
 	assert.Contains(t, out, "Corner block, 9.05 ha (22.4 ac): none of its stops were read, so no zones; nothing here says it is clear\n  verdict: "+says)
@@ -167,12 +167,12 @@ func TestHotStopsInNoFieldStandInTheHeading(t *testing.T) {
 	inFolder(t)
 	away := strings.Replace(hotRow, "-101.598137", "-101.698137", 1)
 	spoiled(t, "week2.csv", hotRow, away)
-	code, out, errs := run(t, week("2")...)
+	code, out, errs := run(t, week("2", "--details")...)
 	require.Zero(t, code, errs)
 	assert.Regexp(t, `verdict: spot spray .*, the treat zone; look again on 2026-07-18; 42 of up to 43 stops used, 1 lies in no field\n`, out)
 	assert.Contains(t, contents(t, "out")["zones.geojson"], "42 of up to 43 stops used, 1 lies in no field")
 	spoiled(t, "week2.csv", away, strings.Replace(away, hotCount, ",1,", 1))
-	code, out, errs = run(t, week("2")...)
+	code, out, errs = run(t, week("2", "--details")...)
 	require.Zero(t, code, errs)
 	assert.NotContains(t, out, "lies in no field", "a stop below the watch level changes nothing")
 }
@@ -181,7 +181,7 @@ func TestHotStopsInNoFieldStandInTheHeading(t *testing.T) {
 func TestAFieldToSprayStaysSoBesideARowNotRead(t *testing.T) {
 	inFolder(t)
 	spoiled(t, "week2.csv", hotRow, strings.Replace(hotRow, hotCount, ",,", 1))
-	code, out, errs := run(t, week("2")...)
+	code, out, errs := run(t, week("2", "--details")...)
 	require.Zero(t, code, errs)
 	assert.Regexp(t, `verdict: spot spray .*, the treat zone; look again on 2026-07-18; 42 of 43 stops used\n`, out)
 	assert.Contains(t, strings.Join(strings.Fields(out), " "), "what was not read may make the treat ground larger")

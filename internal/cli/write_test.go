@@ -90,7 +90,7 @@ func farmOf(t *testing.T, n int) {
 func TestPicturesOfManyFields(t *testing.T) {
 	farmOf(t, 102)
 	const note = "shows all fields, but only the first 100 have a picture of their own, not F100, F101"
-	code, out, errs := run(t, "map", "morning.csv", "--field", "farm.geojson", "--out", "out", "--treat-at", "40", "--write", "map.svg")
+	code, out, errs := run(t, "map", "morning.csv", "--details", "--field", "farm.geojson", "--out", "out", "--treat-at", "40", "--write", "map.svg")
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, "map.svg "+note)
 	assert.Contains(t, out, "map.svg, map-*.svg (104)", "100 fields and four more pages of the overview")
