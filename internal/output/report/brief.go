@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
@@ -64,13 +65,24 @@ func (p *paper) put(indent int, tone Tone, text string) {
 	if text == "" {
 		return
 	}
-	for i, line := range wrapped(text, p.width-indent-2) {
+	for i, line := range wrapped(glued(text), p.width-indent-2) {
+		line = strings.ReplaceAll(line, glue, " ")
 		in := indent
 		if i > 0 {
 			in += 2
 		}
 		p.lines = append(p.lines, Line{strings.Repeat(" ", in) + line, tone})
 	}
+}
+
+// glue stands for a space at which no line is broken.
+const glue = "\x00"
+
+// apart are figures with what must not part from them: a unit, or the month of a day.
+var apart = regexp.MustCompile(`(\d) (%|ha|ac|m|ft|January|February|March|April|May|June|July|August|September|October|November|December)\b`)
+
+func glued(text string) string {
+	return strings.ReplaceAll(apart.ReplaceAllString(text, "$1"+glue+"$2"), " %", glue+"%")
 }
 
 // said adds sentences behind a word that says what they are about; nothing for none.
@@ -306,7 +318,7 @@ func firstAt(at []string) string {
 func (p *paper) footer(out string, files []string) {
 	p.blank()
 	p.put(0, Quiet, fmt.Sprintf("Files in %s: %s", out, strings.Join(files, ", ")))
-	p.put(0, Quiet, "The figures behind this: --details.")
+	p.put(0, Quiet, "Add --details for all figures.")
 	p.blank()
 	for _, c := range BriefCautions() {
 		p.put(0, Quiet, c)

@@ -5,6 +5,7 @@ import (
 	"io"
 	"math"
 	"slices"
+	"strings"
 
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/followup/paired"
@@ -81,7 +82,11 @@ func PlainChange(f *compare.Field, s *compare.Step, stat assess.Statistic) strin
 	case compare.Regrowth:
 		where = "In ground not sprayed between the visits: "
 	}
-	return where + plainGrowth(s, stat)
+	text := plainGrowth(s, stat)
+	if where == "" {
+		return text
+	}
+	return where + strings.ToLower(text[:1]) + text[1:]
 }
 
 func plainGrowth(s *compare.Step, stat assess.Statistic) string {
