@@ -27,6 +27,10 @@ import (
 //	go test ./internal/mapping/verdict -run TestDecision -v -timeout 60m -fields 600
 var simulated = flag.Int("fields", 24, "invented fields on which verdicts are judged, the kinds in turn")
 
+// drawnFrom is the seed: a rule settled on the fields of one is judged on those of
+// another.
+var drawnFrom = flag.Uint64("seed", 14, "of the invented fields")
+
 // byChance are the zones' own settings.
 var byChance assess.ChanceSettings
 

@@ -177,7 +177,7 @@ var inventedStops = []int{12, 16, 20, 30, 45, 60}
 
 // invent makes the field of a number.
 func invent(t *testing.T, number int) invented {
-	r := rand.New(rand.NewPCG(14, uint64(number)))
+	r := rand.New(rand.NewPCG(*drawnFrom, uint64(number)))
 	f := invented{kind: number % len(inventedKinds), stops: inventedStops[r.IntN(len(inventedStops))], leaves: 10 + 10*r.IntN(2), way: []string{"random", "grid", "W"}[r.IntN(3)]}
 	f.size = 450 + 450*r.Float64()
 	f.field = geo.Field{Name: fmt.Sprint("field ", number), Boundary: outline(f.size, f.kind == concaveKind)}
