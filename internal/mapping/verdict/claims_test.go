@@ -62,6 +62,13 @@ func claims() map[string][]claim {
 		},
 		"spot-costs-more": {{"a spot job costs no less than the whole field", func(f figures, _ settings) bool { return f.Costs.Spot >= f.Costs.Whole }}},
 		"large-share":     {{"so large a share is treat ground", func(f figures, s settings) bool { return f.TreatArea >= s.WholeShare*f.Area }}},
+		"whole-or-zone": {
+			{"the mean is not surely over the threshold", func(f figures, _ settings) bool { return f.Low < f.Treat }},
+			{"the map is no better than the mean", func(f figures, _ settings) bool { return !f.Believed }},
+			{"treating only its treat zone is expected to cost less than the whole field", func(f figures, _ settings) bool {
+				return f.TreatArea > 0 && f.Sums.Zone < f.Sums.Whole
+			}},
+		},
 		"mean-over": {
 			{"the mean is at or above the threshold", func(f figures, _ settings) bool {
 				return max(f.Stats.Mean, f.Stats.Edge.InteriorMean) >= f.Treat

@@ -29,10 +29,13 @@ func says() map[string]claim {
 		"over-by-edge":        {"at or above the threshold by its edge, below it inside", func(f figures, _ settings) bool { return f.Stats.Mean >= f.Treat && !inside(f) }},
 		"spot-costs-more":     {"a spot job costs no less", func(f figures, _ settings) bool { return f.Costs.Spot >= f.Costs.Whole }},
 		"large-share":         {"nearly all of it is treat ground", func(f figures, s settings) bool { return f.TreatArea >= s.WholeShare*f.Area }},
-		"mean-over":           {"at or above the threshold, and there is no map to go by", func(f figures, _ settings) bool { return f.Stats.Mean >= f.Treat || inside(f) }},
-		"whole":               {"that is expected to cost least", func(f figures, _ settings) bool { return f.Sums.Whole <= f.Sums.Zone }},
-		"single-places":       {"stops over the threshold may be single places", func(f figures, _ settings) bool { return f.OverInside > 0 && !f.Believed }},
-		"spot":                {"", func(f figures, _ settings) bool { return f.TreatArea > 0 }},
+		"whole-or-zone": {"too few stops tell whether all of it needs spray", func(f figures, _ settings) bool {
+			return f.Low < f.Treat && f.Sums.Zone < f.Sums.Whole
+		}},
+		"mean-over":     {"at or above the threshold, and there is no map to go by", func(f figures, _ settings) bool { return f.Stats.Mean >= f.Treat || inside(f) }},
+		"whole":         {"that is expected to cost least", func(f figures, _ settings) bool { return f.Sums.Whole <= f.Sums.Zone }},
+		"single-places": {"stops over the threshold may be single places", func(f figures, _ settings) bool { return f.OverInside > 0 && !f.Believed }},
+		"spot":          {"", func(f figures, _ settings) bool { return f.TreatArea > 0 }},
 		"leave": {"stops are over the threshold, but treating is not expected to pay", func(f figures, _ settings) bool {
 			return f.Over > 0 && f.Sums.Nothing <= min(f.Sums.Zone, f.Sums.Whole)
 		}},

@@ -98,6 +98,13 @@ func table() []line {
 				return f.choice(s) == decision.Zone && f.share(f.TreatArea) >= s.WholeShare
 			},
 			days: soon},
+		{name: "whole-or-zone", kind: Undecided,
+			says: "too few stops tell whether all of it needs spray",
+			why:  "the mean is not surely over the threshold, and the map is no better than the mean, but treating only its treat zone is expected to cost less than the whole field",
+			when: func(f Figures, s Settings) bool {
+				return f.choice(s) == decision.Whole && straddles(f) && !f.Believed && f.zoned(s) && f.Sums.Best() == decision.Zone
+			},
+			more: func(Figures, Settings) int { return Further }},
 		{name: "mean-over", kind: TreatWhole,
 			says: "at or above the threshold, and there is no map to go by",
 			why:  "the mean is at or above the threshold, and there is no map to believe with a zone to treat in its place",

@@ -84,6 +84,10 @@ func TestEachLine(t *testing.T) {
 			f.Costs = &verdict.Costs{Spot: 900, Whole: 900, SpotAverts: math.NaN(), WholeAverts: math.NaN()}
 		}, verdict.Settings{}, 0, 3},
 		{"large-share", verdict.TreatWhole, spot(), func(f *verdict.Figures) { near(38, 20, 60)(f); f.TreatArea = 45e4 }, verdict.Settings{}, 0, 3}, // at the share
+		{"whole-or-zone", verdict.Undecided, spot(), func(f *verdict.Figures) { near(40, 39, 80)(f); f.Believed, f.Sums = false, sums(2, 0.99) }, verdict.Settings{}, 10, 3},
+		{"mean-over", verdict.TreatWhole, spot(), func(f *verdict.Figures) { near(40, 39, 80)(f); f.Believed, f.Sums = false, sums(2, 1) }, verdict.Settings{}, 0, 3},   // at equality
+		{"mean-over", verdict.TreatWhole, spot(), func(f *verdict.Figures) { near(60, 40, 80)(f); f.Believed, f.Sums = false, sums(2, 0.8) }, verdict.Settings{}, 0, 3}, // surely over
+		{"mean-over", verdict.TreatWhole, spot(), func(f *verdict.Figures) { near(40, 39, 80)(f); f.Believed, f.TreatArea = false, 0 }, verdict.Settings{}, 0, 3},       // no zone
 		{"mean-over", verdict.TreatWhole, spot(), func(f *verdict.Figures) { near(60, 40, 80)(f); f.Stats.Stops = 9 }, verdict.Settings{}, 0, 3},
 		{"whole", verdict.TreatWhole, spot(), func(f *verdict.Figures) { near(60, 40, 80)(f); f.Sums = sums(2, 1.2) }, verdict.Settings{}, 0, 3},
 		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { near(60, 40, 80)(f); f.Sums = sums(2, 1.05) }, verdict.Settings{}, 0, 3},           // close
