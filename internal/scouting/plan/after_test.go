@@ -67,8 +67,8 @@ func misplaced(t *testing.T, field truth, cells []orb.Point, samples []interp.Sa
 	return wrong / float64(len(cells))
 }
 
-// seeds is how many times thirty fields are drawn; plain tests take the first. The
-// figures in DEVELOPERS.md come from
+// seeds is how many times thirty fields are drawn; plain tests take the first twelve of
+// one. The figures in DEVELOPERS.md come from
 //
 //	go test ./internal/scouting/plan -run TestFurtherStopsBeatRandomOnes -v -seeds 10
 var seeds = flag.Int("seeds", 1, "sets of 30 fields to simulate")
@@ -78,7 +78,11 @@ var seeds = flag.Int("seeds", 1, "sets of 30 fields to simulate")
 type visits struct{ before, planned, random float64 }
 
 func TestFurtherStopsBeatRandomOnes(t *testing.T) {
-	const fields, stops, more = 30, 30, 8
+	const stops, more = 30, 8
+	fields := 30
+	if *seeds == 1 {
+		fields = 12
+	}
 	frame, err := geo.NewFrame(orb.Point{-100, 37})
 	require.NoError(t, err)
 	xy := orb.MultiPolygon{{orb.Ring{{-300, -300}, {300, -300}, {300, 300}, {-300, 300}, {-300, -300}}}}
