@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/language/figures"
 )
 
@@ -90,4 +91,24 @@ func TestUnitsAreAText(t *testing.T) {
 		assert.NoError(t, err)
 		assert.Equal(t, text, string(got))
 	}
+}
+
+func TestAreasKnownRoughly(t *testing.T) {
+	ac := func(v float64) float64 { return v * geo.SquareMetresPerAcre }
+	for want, c := range map[string][2]float64{
+		"1 to 4 acres":        {1.2, 3.9},
+		"up to 4 acres":       {0.04, 4},
+		"about 4 acres":       {3.8, 4.2},
+		"0.3 to 1 acre":       {0.31, 1.2},
+		"0.1 to 1.5 acres":    {0.05, 1.25}, // at the halves, up
+		"9.5 to 10 acres":     {9.6, 10.4},
+		"12 to 35 acres":      {12.4, 34.6},
+		"less than 0.1 acres": {0, 0.03},
+		"123 to 12346 acres":  {123, 12345.6},
+		"about 1 acre":        {0.97, 1.1},
+	} {
+		assert.Equal(t, want, figures.US.Between(ac(c[0]), ac(c[1])))
+	}
+	assert.Equal(t, "0.5 to 1.5 hectares", figures.Metric.Between(0.5e4, 1.6e4))
+	assert.Equal(t, "0.5 to 1.5 hectares (1 to 4 acres)", figures.Both.Between(0.5e4, 1.6e4))
 }

@@ -3,6 +3,7 @@ package figures
 import (
 	"errors"
 	"math"
+	"strconv"
 
 	"github.com/geocoris/geocoris/geo"
 )
@@ -77,6 +78,41 @@ func (u Units) Area(m2 float64) string {
 		return Short(max(1, math.Round(m2))) + " m²"
 	}
 	return u.Choose(Fixed(ha)+" ha", Fixed(ac)+" ac")
+}
+
+// Between writes a range of areas in m², coarsely, as it is known no better: "1 to 4
+// acres". A low end of none is left out, and ends that read alike are one.
+func (u Units) Between(low, high float64) string {
+	return u.Choose(between(Hectares(low), Hectares(high), "hectare"), between(Acres(low), Acres(high), "acre"))
+}
+
+func between(low, high float64, unit string) string {
+	from, to := Coarse(low), Coarse(high)
+	if to != "1" {
+		unit += "s"
+	}
+	switch {
+	case to == "0":
+		return "less than 0.1 " + unit
+	case from == to:
+		return "about " + to + " " + unit
+	case from == "0":
+		return "up to " + to + " " + unit
+	}
+	return from + " to " + to + " " + unit
+}
+
+// Coarse writes a number of 0 or more that is known roughly: whole from ten on, to halves
+// from one on, below that to a tenth.
+func Coarse(v float64) string {
+	step := 0.1
+	switch {
+	case v >= 10:
+		step = 1
+	case v >= 1:
+		step = 0.5
+	}
+	return strconv.FormatFloat(math.Round(v/step)*step, 'g', 10, 64)
 }
 
 // Bare is an area in m² as a number alone, for tables: in acres where those are chosen,

@@ -164,6 +164,8 @@ func (t Tally) answer(a sampling.Answer) string {
 		return "STOP: under the threshold." + t.mistake(a)
 	case sampling.Enough:
 		return fmt.Sprintf("STOP: %s is known well enough.", t.mean(a))
+	case sampling.Mappable:
+		return "STOP: enough for a map. Map these."
 	case sampling.Undecided:
 		if !a.Crossed {
 			return fmt.Sprintf("STOP: no answer. %d stops are the most, and they have not crossed the field.", a.Most)

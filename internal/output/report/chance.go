@@ -8,6 +8,7 @@ import (
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
 )
 
 // chance says what the model of chance makes of the map: the ground expected
@@ -51,6 +52,44 @@ func Expected(r *assess.Result, f *assess.Field, u figures.Units) string {
 		return text
 	}
 	return fmt.Sprintf("%s; the treat zone is expected to hold %s of %s", text, figures.Whole(c.Caught), rest)
+}
+
+// overLevel is the part of fields in which the range of ground over the treat level is to
+// hold it.
+const overLevel = 0.9
+
+// OverRange is between which areas, m², the ground at or above the treat level lies in
+// nine of ten fields, by how many of the planned stops are and by what the model of chance
+// expects. It is unknown where stops speak for a part of the field only.
+func OverRange(f *assess.Field) fieldstats.Interval {
+	if f.Trust.Layout.Partial() {
+		return fieldstats.AreaOver(0, 0, f.Area, math.NaN(), overLevel)
+	}
+	over, planned, expected := 0, 0, math.NaN()
+	for _, s := range f.Stops {
+		if s.Extra {
+			continue
+		}
+		if planned++; s.Value >= f.Levels.TreatAt {
+			over++
+		}
+	}
+	if f.Chance != nil {
+		expected = f.Chance.Expected
+	}
+	return fieldstats.AreaOver(over, planned, f.Area, expected, overLevel)
+}
+
+// OverRangeText is [OverRange] in words, such as "1 to 4 acres"; "" where it is unknown.
+func OverRangeText(f *assess.Field, u figures.Units) string {
+	switch i := OverRange(f); {
+	case !i.Known():
+		return ""
+	case i.High < nextToNone:
+		return "next to none"
+	default:
+		return u.Between(i.Low, i.High)
+	}
 }
 
 // cutText is where treat ground is cut if that is not at the treat level; "" if
@@ -117,6 +156,10 @@ type chanceSummary struct {
 	CutWatch    *float64      `json:"cut_watch"`
 	ExpectedHa  *float64      `json:"expected_over_ha"`
 	ExpectedAc  *float64      `json:"expected_over_ac"`
+	LowHa       *float64      `json:"expected_over_low_ha"` // in nine of ten fields it lies within low and high
+	LowAc       *float64      `json:"expected_over_low_ac"`
+	HighHa      *float64      `json:"expected_over_high_ha"`
+	HighAc      *float64      `json:"expected_over_high_ac"`
 	UnseenHa    *float64      `json:"expected_over_unseen_ha"` // of it, in patches that no stop met
 	UnseenAc    *float64      `json:"expected_over_unseen_ac"`
 	Caught      *float64      `json:"expected_share_in_treat"` // of the rest
@@ -145,10 +188,13 @@ func chanceSummaryOf(f *assess.Field) *chanceSummary {
 	if c == nil {
 		return nil
 	}
+	span := OverRange(f)
 	s := &chanceSummary{
 		Surface:  "idw",
 		CutTreat: figure(f.Settings.Levels.TreatAt, scoreDecimals), CutWatch: figure(f.Settings.Levels.WatchAt, scoreDecimals),
 		ExpectedHa: figure(figures.Hectares(c.Expected), countDecimals), ExpectedAc: figure(figures.Acres(c.Expected), countDecimals),
+		LowHa: figure(figures.Hectares(span.Low), countDecimals), LowAc: figure(figures.Acres(span.Low), countDecimals),
+		HighHa: figure(figures.Hectares(span.High), countDecimals), HighAc: figure(figures.Acres(span.High), countDecimals),
 		UnseenHa: figure(figures.Hectares(c.Unseen), countDecimals), UnseenAc: figure(figures.Acres(c.Unseen), countDecimals),
 		Caught:  figure(c.Caught, countDecimals),
 		AddedHa: figure(figures.Hectares(c.Added), countDecimals), AddedAc: figure(figures.Acres(c.Added), countDecimals),
