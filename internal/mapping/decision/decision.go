@@ -180,10 +180,16 @@ func surprise(stops int) float64 { return 0.5 / float64(stops+1) }
 // treatments of the field.
 func (s Sums) PerArea(stops int) float64 { return s.Blind/s.Area + surprise(stops) }
 
+// Regret is what deciding now by n stops is expected to cost beyond what one pays who
+// knows everything, in treatments of the field.
+func (s Sums) Regret(stops int) float64 {
+	return max(0, s.Blind-s.Seeing)/s.Area + surprise(stops)
+}
+
 // Saving is what so many further stops would save on average over such fields, in
 // treatments times m². What knowing everything would save shrinks with the square root
 // of the stops, as errors do.
 func (s Sums) Saving(stops, further int) float64 {
-	regret := max(0, s.Blind-s.Seeing) + float64(surprise(stops)*s.Area)
+	regret := s.Regret(stops) * s.Area
 	return regret * (1 - math.Sqrt(float64(stops)/float64(stops+further)))
 }

@@ -18,6 +18,7 @@ const (
 	Under             // stop counting: under it
 	Enough            // stop counting: the mean is known well enough
 	Undecided         // stop counting: the most number of stops is reached
+	Mappable          // stop counting: by the map the next stop is not worth its walk
 )
 
 // String is the verdict in words.
@@ -31,6 +32,8 @@ func (v Verdict) String() string {
 		return "enough"
 	case Undecided:
 		return "undecided"
+	case Mappable:
+		return "map"
 	}
 	return "go on"
 }
@@ -235,6 +238,28 @@ func (t *Tally) weigh(a *Answer) {
 
 // mostMore bounds how many further stops are spoken of.
 const mostMore = 100
+
+// ByMap is an answer where a map of the stops so far tells what deciding by it would
+// cost beyond knowing everything, regret in treatments of a hectare: whether the next
+// stop is worth its walk ends the counting, and not on which side of the threshold the
+// mean lies. Without area or price it stays as it is.
+func (a Answer) ByMap(set Settings, regret float64) Answer {
+	w := Worth{Area: set.Area, Regret: regret, Stops: a.Stops, Price: set.Price}
+	if w.Validate() != nil || !(w.Price > 0) || math.IsNaN(regret) {
+		return a
+	}
+	a.Regret, a.Weighed, a.More = regret, true, w.More(mostMore)
+	switch {
+	case a.Crossed && w.Enough():
+		a.Verdict = Mappable
+	case a.Verdict == Over || a.Verdict == Under:
+		a.Verdict = GoOn
+		if a.Stops >= a.Most {
+			a.Verdict = Undecided
+		}
+	}
+	return a
+}
 
 // crossing says whether the walk has crossed the field.
 func (t *Tally) crossing(a *Answer) {

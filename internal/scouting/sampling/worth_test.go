@@ -97,3 +97,27 @@ func TestTallyWeighsStops(t *testing.T) {
 	require.NoError(t, err)
 	assert.False(t, a.Weighed)
 }
+
+// By the map, with the values of TestWorthByHand: a stop that saves its price is walked
+// to, a dearer one not; the plan's own answer does not end such a walk, its most stops do.
+func TestAnswersByTheMap(t *testing.T) {
+	set := sampling.Settings{Area: 50, Price: .5}
+	a := sampling.Answer{Stops: 12, Most: 40, Crossed: true, Verdict: sampling.Over}
+	got := a.ByMap(set, .24)
+	assert.Equal(t, sampling.GoOn, got.Verdict, "at equality")
+	assert.Equal(t, 1, got.More)
+	assert.True(t, got.Weighed)
+	set.Price = .5000001
+	got = a.ByMap(set, .24)
+	assert.Equal(t, sampling.Mappable, got.Verdict)
+	assert.Zero(t, got.More)
+
+	a.Crossed, a.Verdict = false, sampling.GoOn
+	assert.Equal(t, sampling.GoOn, a.ByMap(set, .24).Verdict, "not before the field is crossed")
+	a.Crossed, a.Stops = true, 11
+	assert.Equal(t, sampling.GoOn, a.ByMap(set, .24).Verdict, "never before twelve")
+	a.Stops, a.Verdict = 40, sampling.Under
+	assert.Equal(t, sampling.Undecided, a.ByMap(sampling.Settings{Area: 50, Price: .01}, .24).Verdict, "the most")
+	assert.Equal(t, a, a.ByMap(sampling.Settings{Area: 50}, .24), "no price")
+	assert.Equal(t, a, a.ByMap(set, math.NaN()), "no map")
+}
