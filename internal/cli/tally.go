@@ -2,6 +2,7 @@ package cli
 
 import (
 	"bufio"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -31,7 +32,11 @@ mean is. Both assume independent leaves, and leaves of one stop are not: stops a
 taken as clusters, and where they differ more than the plan's distribution says,
 leaves count for less. No answer comes before 15 stops, which must be spread over
 the whole field: who walks from one side to the other gives --planned, the number
-of stops of the whole walk, and has no answer before the last.`
+of stops of the whole walk, and has no answer before the last.
+
+With --field, the boundary, a table with positions is judged by where its stops lie,
+and the next stop is named. With --stop-price besides, a map of the stops so far says
+whether the next one is worth its walk: that ends the counting, from 12 stops on.`
 
 const tallyExamples = `  # which plans are known by name
   geocoris tally --plans
@@ -44,6 +49,9 @@ const tallyExamples = `  # which plans are known by name
 
   # a plan of your own on counts, from a file of a walk
   geocoris tally week2.csv --counts negative-binomial --low 25 --high 60 --k 0.5
+
+  # whether a walk may end, by a map of its stops and the price of one more
+  geocoris tally week2.csv --field field.geojson --only Pivot --stop-price 0.2 --counts negative-binomial --low 25 --high 60 --k 0.5
 
   # count until the standard error is a quarter of the mean
   geocoris tally --taylor 2.586,1.511 --precision 0.25
@@ -79,7 +87,9 @@ func newTally(s Streams) *cobra.Command {
 		case o.Curves:
 			return run.curves()
 		case len(args) == 1 && args[0] != stdin:
-			return run.file(args[0])
+			return run.file(cmd.Context(), args[0])
+		case o.Field != "":
+			return usageError{errors.New("--field goes with a table of counts that has positions: what is typed has none")}
 		}
 		return run.typed("typed", cmd.InOrStdin())
 	}
@@ -91,6 +101,7 @@ type tallyOptions struct {
 	engine.TallySettings
 	Plans             bool
 	Apart             float64
+	Field, Only       string
 	Card, Curves      bool
 	PerStop, Clusters float64
 	Runs              int
@@ -125,6 +136,8 @@ func (o *tallyOptions) flags(f *pflag.FlagSet) {
 	f.Float64Var(&o.StopPrice, "stop-price", 0, "what one more stop costs, as part of treating a hectare, such as 0.2")
 	f.BoolVar(&o.Independent, "independent", false, "take each leaf at its face value, and answer from four stops on: the plan as published")
 	f.Float64Var(&o.Apart, "apart", 20, "`metres` below which stops of a CSV file count as one place")
+	f.StringVar(&o.Field, "field", "", "boundary `FILE` of the field, with a table that has positions: judges where stops lie, and with --stop-price whether a map of them wants more")
+	f.StringVar(&o.Only, "only", "", "the field by its `NAME`, where the boundary file holds several")
 	f.BoolVar(&o.Card, "card", false, "print the pocket card of the stop lines")
 	f.BoolVar(&o.Curves, "curves", false, "simulate what the plan does over a range of true values")
 	f.Float64Var(&o.PerStop, "per-stop", 10, "leaves at a stop, for card and curves")
@@ -169,9 +182,12 @@ func (r tallyRun) say(a engine.TallyAnswer) (err error) {
 	return err
 }
 
-func (r tallyRun) file(path string) error {
+func (r tallyRun) file(ctx context.Context, path string) error {
 	if strings.HasSuffix(strings.ToLower(path), ".csv") {
-		return r.survey(path)
+		return r.survey(ctx, path)
+	}
+	if r.options.Field != "" {
+		return usageError{errors.New("--field goes with a table of counts that has positions: lines have none")}
 	}
 	f, err := os.Open(path)
 	if err != nil {
@@ -224,12 +240,20 @@ func isTerminal(in io.Reader) bool {
 
 // survey answers the stops of a table of counts, in their order. Stops that leave
 // open what the plan asks for do not end it.
-func (r tallyRun) survey(path string) error {
+func (r tallyRun) survey(ctx context.Context, path string) error {
 	from, err := load(path)
 	if err != nil {
 		return err
 	}
-	made, err := engine.TallyCounts(engine.TallyCountsRequest{TallySettings: r.options.TallySettings, Counts: from, Apart: r.options.Apart})
+	q := engine.TallyCountsRequest{TallySettings: r.options.TallySettings, Counts: from, Apart: r.options.Apart, Only: r.options.Only}
+	if r.options.Field != "" {
+		field, err := load(r.options.Field)
+		if err != nil {
+			return err
+		}
+		q.Field = &field
+	}
+	made, err := engine.TallyCounts(ctx, q)
 	if made == nil {
 		return err
 	}
@@ -247,6 +271,11 @@ func (r tallyRun) survey(path string) error {
 		if err := r.say(a); err != nil {
 			return err
 		}
+	}
+	if at := made.Next; at != nil && r.options.JSON {
+		fmt.Fprintf(r.streams.Out, `{"next_stop":[%.7f,%.7f]}`+"\n", at[0], at[1])
+	} else if at != nil {
+		fmt.Fprintf(r.streams.Out, "next stop: latitude %.6f, longitude %.6f, where it tells most\n", at[1], at[0])
 	}
 	return err
 }

@@ -52,6 +52,20 @@ func TestTallyScreens(t *testing.T) {
 	}
 }
 
+// The demo's larger field: the other one's stops are left out, and the map of the stops
+// so far ends the walk.
+func TestTallyOnAField(t *testing.T) {
+	inFolder(t)
+	args := []string{"tally", "week2.csv", "--field", "field.geojson", "--only", "Pivot", "--counts", "negative-binomial", "--low", "25", "--high", "60", "--k", "0.5"}
+	code, out, errs := run(t, append(args, "--stop-price", "0.05")...)
+	require.Zero(t, code, errs)
+	assert.Contains(t, errs, "11 stops not in field Pivot: left out")
+	assert.Equal(t, string(testkit.Golden(t, filepath.Join("cli", "tally_field.txt"), []byte(out))), out)
+	code, out, errs = run(t, append(args, "--stop-price", "0.001", "--most", "60", "--json")...)
+	require.Zero(t, code, errs)
+	assert.Regexp(t, `\n\{"next_stop":\[-101\.[0-9]{7},35\.[0-9]{7}\]\}\n$`, out, "no stop is left in the table, and more would be worth their walk")
+}
+
 func TestTallyEndsAtItsAnswer(t *testing.T) {
 	code, out, errs := typed(t, strings.Repeat("9/10\n", 20), "tally", "--plan", "sorghum-tally-50", "--json")
 	require.Zero(t, code, errs)
@@ -113,6 +127,7 @@ func TestTallyRefusals(t *testing.T) {
 		"unknown counts":   {"", []string{"--counts", "x", "--low", "1", "--high", "2"}, 2, "want poisson or negative-binomial"},
 		"card and curves":  {"", []string{"--plan", "sorghum-tally-50", "--card", "--curves"}, 2, "one at a time"},
 		"not a count":      {"3/10\nmany\n", []string{"--plan", "sorghum-tally-50"}, 1, "typed line 2"},
+		"field, typed":     {"3/10\n", []string{"--plan", "sorghum-tally-50", "--field", "field.geojson"}, 2, "has none"},
 		"more than all":    {"11/10\n", []string{"--plan", "sorghum-tally-50"}, 1, "more than were looked at"},
 		"nothing to add":   {"+1/10\n", []string{"--plan", "sorghum-tally-50"}, 1, "no stop"},
 		"leaves together":  {"", []string{"together.csv", "--low", ".1", "--high", ".2", "--tally", "5"}, 1, "no stop tells what the plan asks for"},

@@ -1,7 +1,9 @@
 package engine
 
 import (
+	"context"
 	"fmt"
+	"slices"
 
 	"github.com/geocoris/geocoris/internal/output/fieldwork"
 	"github.com/geocoris/geocoris/internal/scouting/sampling"
@@ -13,6 +15,10 @@ type TallyCountsRequest struct {
 	TallySettings
 	Counts Source
 	Apart  float64 // metres below which stops count as one place
+	// Field is the boundary of the field: stops are then judged by where they lie in it,
+	// and by what a map of them expects. Nil is no field.
+	Field *Source
+	Only  string // its name, where the boundary holds several
 }
 
 // A TallyCountsOutcome is the answers after the stops of a table, until counting may end.
@@ -21,11 +27,12 @@ type TallyCountsOutcome struct {
 	Problems []survey.Problem // rows that were set aside
 	Notes    []string         // on stops that do not tell what the plan asks for
 	Answers  []TallyAnswer
+	Next     *[2]float64 // where to go next, longitude and latitude; nil where nothing tells
 }
 
 // TallyCounts answers the stops of a table of counts, in their order. Stops that
 // leave open what the plan asks for do not end it.
-func TallyCounts(q TallyCountsRequest) (*TallyCountsOutcome, error) {
+func TallyCounts(ctx context.Context, q TallyCountsRequest) (*TallyCountsOutcome, error) {
 	t, err := NewTally(q.TallySettings)
 	if err != nil {
 		return nil, err
@@ -43,20 +50,37 @@ func TallyCounts(q TallyCountsRequest) (*TallyCountsOutcome, error) {
 	if out.Notes = notes; err != nil {
 		return out, err
 	}
-	pair, err := newTallyPair(t.Words.Plan.Rule, q.stops())
+	set := q.stops()
+	ground, err := q.onField(t.Words.Plan, stat)
+	if err != nil {
+		return nil, err
+	}
+	if ground != nil {
+		set = ground.settings(set)
+		var left []string
+		if all, left, err = ground.inside(all); err != nil {
+			return nil, err
+		}
+		out.Notes = slices.Concat(out.Notes, ground.notes, left)
+	}
+	pair, err := newTallyPair(t.Words.Plan.Rule, set)
 	if err != nil {
 		return nil, err
 	}
 	for i, place := range places(all, q.Apart) {
-		a, err := pair.take(place, all[i])
+		a, err := pair.take(place, ground.xy(all[i]), all[i])
+		if err == nil && ground != nil {
+			a, err = ground.byMap(ctx, a, set, read, all[:i+1])
+		}
 		if err != nil {
 			return out, fmt.Errorf("%s: stop %s: %w", q.Counts.Name, all[i].stop.Name, err)
 		}
 		out.Answers = append(out.Answers, TallyAnswer{a, t.Words})
 		if a.Verdict != sampling.GoOn {
-			break
+			return out, nil
 		}
 	}
+	out.Next = ground.next(all)
 	return out, nil
 }
 

@@ -95,12 +95,16 @@ func newTallyPair(rule sampling.Rule, set sampling.Settings) (p tallyPair, err e
 	return p, err
 }
 
-// take takes in a stop at a place, from 0, that may have been counted at before. Where
-// the ends say otherwise the answer is to go on, as far as stops may.
-func (p tallyPair) take(place int, b bounded) (sampling.Answer, error) {
+// take takes in a stop at a place, from 0, that may have been counted at before; xy is it
+// in metres, nil without a field. Where the ends say otherwise the answer is to go on, as
+// far as stops may.
+func (p tallyPair) take(place int, xy *[2]float64, b bounded) (sampling.Answer, error) {
 	add := func(t *sampling.Tally, c sampling.Count) (sampling.Answer, error) {
-		if place < t.Answer().Stops {
+		switch {
+		case place < t.Answer().Stops:
 			return t.Join(place, c)
+		case xy != nil:
+			return t.AddAt(*xy, c)
 		}
 		return t.Add(c)
 	}

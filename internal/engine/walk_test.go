@@ -51,7 +51,7 @@ func TestAStopThatItsSumLeavesOpen(t *testing.T) {
 	o := engine.TallyDefaults()
 	o.Plan = "sorghum-tally-50"
 	counts := engine.Source{Name: "walk.csv", Content: []byte("stop,longitude,latitude,count,leaves\nA,-101.6,35.9,60,1\nB,-101.601,35.9,0,1\nC,-101.602,35.9,300,10\n")}
-	made, err := engine.TallyCounts(engine.TallyCountsRequest{TallySettings: o, Counts: counts, Apart: 20})
+	made, err := engine.TallyCounts(t.Context(), engine.TallyCountsRequest{TallySettings: o, Counts: counts, Apart: 20})
 	require.NoError(t, err)
 	require.Len(t, made.Answers, 3)
 	assert.Equal(t, 1.0, made.Answers[1].Total)
