@@ -5,12 +5,11 @@ import (
 	"fmt"
 	"math"
 
-	"github.com/paulmach/orb"
-
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/decision"
+	"github.com/geocoris/geocoris/internal/scouting/layout"
 	"github.com/geocoris/geocoris/internal/scouting/plan"
 	"github.com/geocoris/geocoris/internal/scouting/sampling"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
@@ -20,8 +19,9 @@ import (
 type tallyGround struct {
 	field     geo.Field
 	frame     geo.Frame
-	outline   orb.MultiPolygon // metres
-	threshold float64          // half-way between the low and the high value of a test; NaN of other plans
+	ground    layout.Ground // metres
+	area      float64       // hectares
+	threshold float64       // half-way between the low and the high value of a test; NaN of other plans
 	stat      assess.Statistic
 	notes     []string
 }
@@ -39,7 +39,8 @@ func (q TallyCountsRequest) onField(p sampling.Plan, stat assess.Statistic) (*ta
 	if g.frame, err = geo.FrameOf(field.Boundary); err != nil {
 		return nil, err
 	}
-	g.outline = g.frame.ForwardPolygons(field.Boundary)
+	outline := g.frame.ForwardPolygons(field.Boundary)
+	g.ground, g.area = assess.GroundOf(outline), figures.Hectares(geo.Area(outline))
 	if w, ok := p.Rule.(sampling.Wald); ok {
 		g.threshold = (w.Low + w.High) / 2
 		if stat.Share() {
@@ -51,9 +52,9 @@ func (q TallyCountsRequest) onField(p sampling.Plan, stat assess.Statistic) (*ta
 
 // settings know the ground, and its area where none was told.
 func (g *tallyGround) settings(set sampling.Settings) sampling.Settings {
-	set.Ground = assess.GroundOf(g.outline)
+	set.Ground = g.ground
 	if set.Area == 0 {
-		set.Area = figures.Hectares(geo.Area(g.outline))
+		set.Area = g.area
 	}
 	return set
 }
@@ -84,7 +85,7 @@ func (g *tallyGround) xy(b bounded) *[2]float64 {
 	if g == nil {
 		return nil
 	}
-	at := [2]float64(g.frame.Forward(orb.Point{b.stop.Longitude, b.stop.Latitude}))
+	at := [2]float64(g.frame.Forward([2]float64{b.stop.Longitude, b.stop.Latitude}))
 	return &at
 }
 
@@ -122,7 +123,7 @@ func (g *tallyGround) next(all []bounded) *[2]float64 {
 	known := plan.Known{Levels: []float64{g.threshold}}
 	for _, b := range all {
 		s := b.stop
-		known.Stops = append(known.Stops, plan.Counted{Lonlat: orb.Point{s.Longitude, s.Latitude}, Mean: s.Mean(), Units: s.Units})
+		known.Stops = append(known.Stops, plan.Counted{Lonlat: [2]float64{s.Longitude, s.Latitude}, Mean: s.Mean(), Units: s.Units})
 	}
 	p, err := plan.After(g.field, plan.Settings{Stops: 1}, known)
 	if err != nil { // too few stops, counts all alike, or ground too small for one: no place to name

@@ -5,7 +5,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/paulmach/orb"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -129,7 +128,7 @@ func furthest(t *testing.T, counts engine.Source, level float64) [2]float64 {
 	require.NoError(t, err)
 	known := plan.Known{Levels: []float64{level}}
 	for _, s := range read.Stops {
-		known.Stops = append(known.Stops, plan.Counted{Lonlat: orb.Point{s.Longitude, s.Latitude}, Mean: s.Mean(), Units: s.Units})
+		known.Stops = append(known.Stops, plan.Counted{Lonlat: [2]float64{s.Longitude, s.Latitude}, Mean: s.Mean(), Units: s.Units})
 	}
 	p, err := plan.After(fields.Fields[0], plan.Settings{Stops: 1}, known)
 	require.NoError(t, err)
