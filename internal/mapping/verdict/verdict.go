@@ -65,7 +65,8 @@ func Decide(f Figures, s Settings) Verdict { return decide(table(), f, s) }
 
 func decide(lines []line, f Figures, s Settings) Verdict {
 	s = s.WithDefaults()
-	allOver := f.Stats.Found.Share >= s.Everywhere
+	partial := f.layout.Stops > 0 && f.layout.Partial() // who stood in a part has not seen the rest
+	allOver := f.Stats.Found.Share >= s.Everywhere && !partial
 	for _, l := range lines {
 		if !l.when(f, s) {
 			continue
