@@ -139,7 +139,7 @@ func TestNextToNoneIsNoFigure(t *testing.T) {
 		text  string
 	}{"1": {false, "next to none by the stops, 0.41 ha"}, "2": {true, "0.41 ha (1.01 ac), 0.38 ha (0.93 ac) of it unseen between stops"}} {
 		inFolder(t)
-		code, out, errs := run(t, week(number, "--write", "report")...)
+		code, out, errs := run(t, week(number, "--details", "--write", "report")...)
 		require.Zero(t, code, errs)
 		files := contents(t, "out")
 		for _, text := range []string{out, files["report.html"], files["zones.kml"]} {

@@ -94,13 +94,13 @@ func TestRowsAlikeAreOneLine(t *testing.T) {
 	assert.Contains(t, errs, line)
 	assert.NotContains(t, errs, "another pest")
 	require.NoError(t, os.WriteFile("two.csv", []byte(rows.String()+"x,-101.6,35.9,3,10\ny,-101.601,35.9,3,10\nz,-101.602,35.9,3,10\n"), 0o600))
-	_, out, _ = run(t, "map", "two.csv", "--field", "field.geojson", "--out", "out")
+	_, out, _ = run(t, "map", "two.csv", "--details", "--field", "field.geojson", "--out", "out")
 	assert.Contains(t, out, strings.Replace(line, "swapped.csv", "two.csv", 1))
 }
 
 func TestMendsAreAppliedWhenAskedFor(t *testing.T) {
 	inFolder(t)
-	code, out, errs := run(t, week("3", "--mend", "swap")...)
+	code, out, errs := run(t, week("3", "--details", "--mend", "swap")...)
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, "Rows: 59 read, 57 used, 2 set aside")
 	assert.Contains(t, out, "latitude and longitude are swapped; read so")

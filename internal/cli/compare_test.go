@@ -162,7 +162,7 @@ func TestCompareJSONAddsUp(t *testing.T) {
 func TestTreatedGroundIsToldApart(t *testing.T) {
 	inFolder(t)
 	require.NoError(t, os.WriteFile("sprayed.geojson", []byte(sprayed), 0o600))
-	code, screen, errs := run(t, "compare", "week2.csv", "week3.csv", "--field", "field.geojson", "--out", "change", "--treated", "sprayed.geojson", "--forecast", "2026-07-26", "--write", "report", "--cells")
+	code, screen, errs := run(t, "compare", "--details", "week2.csv", "week3.csv", "--field", "field.geojson", "--out", "change", "--treated", "sprayed.geojson", "--forecast", "2026-07-26", "--write", "report", "--cells")
 	require.Zero(t, code, errs)
 	files := contents(t, "change")
 	var got struct {

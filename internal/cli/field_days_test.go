@@ -97,7 +97,7 @@ type jobFigures struct {
 // oldest count of a field decides.
 func TestEachFieldHasItsOwnDays(t *testing.T) {
 	farm(t)
-	code, out, errs := run(t, farmed("--write", "all")...)
+	code, out, errs := run(t, farmed("--details", "--write", "all")...)
 	require.Zero(t, code, errs)
 	want := map[string][2]string{ // counted, good until
 		"North": {"2026-07-13", "2026-07-20"}, "South": {"2026-07-15", "2026-07-22"}, "East": {"2026-07-10/2026-07-12", "2026-07-17"},
@@ -161,7 +161,7 @@ func TestALookAgainIsNeverBeforeTheLastCount(t *testing.T) {
 		lines[i] = strings.Replace(lines[i], "2026-07-15", "2025-07-15", 1)
 	}
 	require.NoError(t, os.WriteFile("week2.csv", []byte(strings.Join(lines, "\n")), 0o600))
-	code, out, errs := run(t, week("2")...)
+	code, out, errs := run(t, week("2", "--details")...)
 	require.Zero(t, code, errs)
 	assert.Regexp(t, `verdict: spot spray .*, the treat zone; count the old stops again today\n`, out)
 	zone := properties(t, "out/zones.geojson")["Pivot"]
@@ -199,7 +199,7 @@ func TestEachJobHasItsOwnDays(t *testing.T) {
 // The day on which a spray comes is one; the fields' ages are their own.
 func TestSprayInAgesEachFieldByItself(t *testing.T) {
 	farm(t)
-	code, out, errs := run(t, farmed("--spray-in", "5")...) // on the 20th: the last count is of the 15th
+	code, out, errs := run(t, farmed("--details", "--spray-in", "5")...) // on the 20th: the last count is of the 15th
 	require.Zero(t, code, errs)
 	zones := properties(t, "out/zones.geojson")
 	for name, days := range map[string]float64{"North": 7, "South": 5, "East": 10} {
@@ -217,7 +217,7 @@ func TestSprayInAgesEachFieldByItself(t *testing.T) {
 // its folder says the same: 4.2 days to double, 25 reaches 40 in 2.8.
 func TestHandoffIsGoodUntilTheMapIs(t *testing.T) {
 	inFolder(t)
-	code, out, errs := run(t, week("2", "--watch-at", "25")...)
+	code, out, errs := run(t, week("2", "--details", "--watch-at", "25")...)
 	require.Zero(t, code, errs)
 	require.Contains(t, out, "the map is good until 2026-07-17")
 	for on, late := range map[string]bool{"2026-07-16": false, "2026-07-17": false, "2026-07-18": true, "2026-07-20": true} {

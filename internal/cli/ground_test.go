@@ -254,7 +254,7 @@ func TestAStopInAPondIsSaidToBeInIt(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			places := append(around(-0.5, 0)[4:], [2]float64{3.5, 1.5})
 			drawnFarm(t, c.outlines, places...)
-			code, mapped, errs := run(t, mapFarm("--write", "report")...)
+			code, mapped, errs := run(t, mapFarm("--details", "--write", "report")...)
 			require.Zero(t, code, errs)
 			code, checked, errs := run(t, "check", "counts.csv", "--field", "farm.geojson")
 			require.Zero(t, code, errs)

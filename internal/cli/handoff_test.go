@@ -304,7 +304,7 @@ func TestSwathsWantTheDayOfTheSpraying(t *testing.T) {
 	code, _, errs = run(t, args...)
 	assert.Equal(t, 1, code)
 	assert.Contains(t, errs, "does not tell its day")
-	code, out, errs := run(t, append(args, "--treated-on", "2026-07-09")...)
+	code, out, errs := run(t, append(args, "--details", "--treated-on", "2026-07-09")...)
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, "treatment of 2026-07-09")
 	assert.NotContains(t, out, "treatment of 2026-07-22")

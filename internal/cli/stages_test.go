@@ -40,7 +40,7 @@ var byStage = []string{"--field", "field.geojson", "--rule", "sorghum-aphid-high
 func TestEachFieldByItsOwnStage(t *testing.T) {
 	inFolder(t)
 	require.NoError(t, os.WriteFile("two.csv", []byte(twoStages("5", "7")), 0o600))
-	code, out, errs := run(t, append([]string{"map", "two.csv", "--out", "out", "--write", "report,map.pdf,surface.kmz,surface.tif"}, byStage...)...)
+	code, out, errs := run(t, append([]string{"map", "two.csv", "--details", "--out", "out", "--write", "report,map.pdf,surface.kmz,surface.tif"}, byStage...)...)
 	require.Zero(t, code, errs)
 	boot, dough := "% of plants with a leaf at or above 50", "% of plants with honeydew and colonies"
 	for _, want := range []string{

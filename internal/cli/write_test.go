@@ -23,7 +23,7 @@ const listed = "report.html, map.png, map-Pivot.png, map-Corner-block.png, map.s
 
 func TestMapWritesFilesToBeLookedAt(t *testing.T) {
 	inFolder(t)
-	code, out, errs := run(t, week("2", "--write", "all")...)
+	code, out, errs := run(t, week("2", "--details", "--write", "all")...)
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, listed)
 	first := contents(t, "out")

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"regexp"
+	"slices"
 	"strings"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
@@ -259,17 +260,23 @@ func (b Brief) besides(p *paper) {
 	if text := rowsUnused(b.Result); text != "" {
 		lines = append(lines, text)
 	}
-	if n := len(b.Notes) + len(b.Result.Survey.Notes) + len(b.Result.Notes); n > 0 {
-		lines = append(lines, notesWaiting(n))
-	}
-	p.asides(lines)
+	p.asides(append(lines, firstNotes(b.Result.Notes, b.Notes, b.Result.Survey.Notes)...))
 }
 
-func notesWaiting(n int) string {
-	if n == 1 {
-		return "There is a note on what was read: see --details."
+// mostNotes are on a short screen.
+const mostNotes = 3
+
+// firstNotes are the first of some lots of notes, the weightiest lot first, and how many
+// more there are.
+func firstNotes(lots ...[]string) (lines []string) {
+	all := slices.Concat(lots...)
+	for i, n := range all {
+		if i == mostNotes {
+			return append(lines, fmt.Sprintf("%s: see --details.", figures.Counted(len(all)-i, "more note")))
+		}
+		lines = append(lines, "Note: "+n)
 	}
-	return fmt.Sprintf("There are %d notes on what was read: see --details.", n)
+	return lines
 }
 
 // asides adds lines below all fields; nothing for none.

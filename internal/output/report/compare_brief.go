@@ -38,13 +38,11 @@ func (b CompareBrief) Lines() []Line {
 		p.said("Forecast, not a count", b.forecast(f))
 		p.said("Look out", visitsLookOut(f, last)...)
 	}
-	notes := len(b.Notes) + len(CompareNotes(r))
+	notes := [][]string{CompareNotes(r), b.Notes}
 	for _, f := range r.Fields {
-		notes += len(f.Notes)
+		notes = append(notes, NoteTexts(f))
 	}
-	if notes > 0 {
-		p.asides([]string{notesWaiting(notes)})
-	}
+	p.asides(firstNotes(notes...))
 	p.footer(b.Out, b.Files)
 	return p.lines
 }
