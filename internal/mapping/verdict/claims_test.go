@@ -28,6 +28,7 @@ func claims() map[string][]claim {
 	allBelowWatch := func(f figures, _ settings) bool {
 		return f.Stats.Max < f.Watch && f.Warm == 0 && f.Stats.Mean < f.Watch && f.High < f.Watch
 	}
+	mayBeOver := func(f figures, _ settings) bool { return f.Stats.Mean < f.Treat && f.High >= f.Treat }
 	noStopOver := func(f figures, _ settings) bool { return f.Over == 0 && f.Stats.Max < f.Treat }
 	return map[string][]claim{
 		"few-inside": {{"fewer than the least number of stops lie inside, 8 m or more from the edge", func(f figures, s settings) bool {
@@ -59,6 +60,14 @@ func claims() map[string][]claim {
 			{"inside, 8 m or more from it, the mean is below", func(f figures, _ settings) bool { return f.Stats.Edge.InteriorMean < f.Treat }},
 			{"the map is no better than the mean", func(f figures, _ settings) bool { return !f.Believed }},
 			{"each hot stop of the edge", func(f figures, _ settings) bool { return f.Over > f.OverInside }},
+		},
+		"one-over": {
+			{"the mean is below the threshold, but not surely", mayBeOver},
+			{"one stop inside, 8 m or more from the edge, is over it", func(f figures, _ settings) bool { return f.OverInside == 1 }},
+		},
+		"few-over": {
+			{"the mean is below the threshold, but not surely", mayBeOver},
+			{"few stops inside, 8 m or more from the edge, are over it", func(f figures, _ settings) bool { return f.OverInside == 2 || f.OverInside == 3 }},
 		},
 		"spot-costs-more": {{"a spot job costs no less than the whole field", func(f figures, _ settings) bool { return f.Costs.Spot >= f.Costs.Whole }}},
 		"large-share":     {{"so large a share is treat ground", func(f figures, s settings) bool { return f.TreatArea >= s.WholeShare*f.Area }}},

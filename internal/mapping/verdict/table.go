@@ -31,6 +31,10 @@ const fewOver = 3
 // an eighth keeps simulated fields of 20 stops or more decided in nine of ten cases).
 const little = 0.12
 
+// several is how many stops' worth of ground a treat zone holds at the least to be a spot
+// rather than the ground of single stops (our choice, no source).
+const several = 2
+
 // rim is the share of a field that its watch zone may hold beside unscouted ground, such
 // as clear ground too small to stand for itself, before it means anything (our choice).
 const rim = 0.005
@@ -84,6 +88,16 @@ func table() []line {
 				return !f.Believed && f.Stats.Mean >= f.Treat && f.Stats.Edge.InteriorMean < f.Treat
 			},
 			more: func(f Figures, _ Settings) int { return f.Over - f.OverInside }},
+		{name: "one-over", kind: Undecided,
+			says: "one stop inside is over the threshold, and the mean may be", where: "round it", round: true,
+			why:  "the mean is below the threshold, but not surely, and one stop inside, 8 m or more from the edge, is over it: whether it is one place or a patch, only stops round it tell",
+			when: func(f Figures, _ Settings) bool { return f.OverInside == 1 && f.fewHot() },
+			more: round},
+		{name: "few-over", kind: Undecided,
+			says: "few stops inside are over the threshold, and the mean may be", where: "round these", round: true,
+			why:  "the mean is below the threshold, but not surely, and few stops inside, 8 m or more from the edge, are over it: whether they are single places or patches, only stops round them tell",
+			when: func(f Figures, _ Settings) bool { return f.OverInside > 1 && f.fewHot() },
+			more: round},
 		{name: "spot-costs-more", kind: TreatWhole,
 			says: "a spot job costs no less",
 			why:  "a spot job costs no less than the whole field",
@@ -123,7 +137,7 @@ func table() []line {
 			when: func(f Figures, s Settings) bool {
 				return f.OverInside > 0 && !f.Believed && !f.meanOver() && !(f.share(f.TreatArea) < little && f.Sums.Best() == decision.Nothing)
 			},
-			more: func(f Figures, s Settings) int { return min(f.OverInside, fewOver) * s.LeastInside }},
+			more: round},
 		{name: "spot", kind: SpotSpray,
 			why:  "no choice is expected to cost clearly less than treating the treat zone, with what is lost where nothing is sprayed",
 			when: func(f Figures, s Settings) bool { return f.choice(s) == decision.Zone },
@@ -171,6 +185,18 @@ func perStop(f Figures) float64 { return f.Area / float64(f.Stats.Stops) }
 // are, or as far apart as the least number that speaks for a field, whichever is fewer.
 func unreached(f Figures, s Settings) int {
 	return int(math.Ceil(min(f.Unscouted/(math.Pi*f.Reach*f.Reach), f.share(f.Unscouted)*float64(s.LeastStops))))
+}
+
+// round is a walk round each stop over the threshold inside, or round as many as are few.
+func round(f Figures, s Settings) int { return min(f.OverInside, fewOver) * s.LeastInside }
+
+// fewHot reports that a few stops inside are over the threshold while the mean, below it,
+// may be over as well, and that no map that is believed tells a spot of them. What is
+// expected to be lost does not tell then: it ends where a stop's crop is lost, and all
+// that is known of such a spot is that stop.
+func (f Figures) fewHot() bool {
+	spot := f.Believed && f.TreatArea >= several*perStop(f)
+	return f.OverInside > 0 && f.OverInside <= fewOver && straddles(f) && !f.meanOver() && !spot
 }
 
 // hot reports that treating would be considered at all.

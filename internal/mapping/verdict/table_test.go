@@ -80,6 +80,17 @@ func TestEachLine(t *testing.T) {
 			near(92.2, 64.6, 124)(f)
 			f.Stats.Edge.InteriorMean, f.Stats.Edge.EdgeMean, f.Believed, f.Skill, f.Over, f.OverInside = 12, 400, false, -0.1, 9, 1
 		}, verdict.Settings{}, 8, 3},
+		{"one-over", verdict.Undecided, spot(), func(f *verdict.Figures) {
+			f.High, f.OverInside, f.Believed, f.Sums, f.TreatArea = 40, 1, false, sums(0.13, 0.2), 1e4
+		}, verdict.Settings{}, 4, 3},
+		{"one-over", verdict.Undecided, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea = 40, 1, 3.3e4 }, verdict.Settings{}, 4, 3}, // two stops stand for 3.33 ha
+		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea = 40, 1, 3.4e4 }, verdict.Settings{}, 0, 3},
+		{"few-over", verdict.Undecided, spot(), func(f *verdict.Figures) {
+			f.High, f.OverInside, f.Believed, f.Sums, f.TreatArea = 40, 3, false, sums(0.13, 0.2), 1e4
+		}, verdict.Settings{}, 12, 3},
+		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) {
+			f.High, f.OverInside, f.Believed, f.Sums, f.TreatArea = 39.9, 3, false, sums(0.13, 0.2), 1e4
+		}, verdict.Settings{}, 0, 3},
 		{"spot-costs-more", verdict.TreatWhole, spot(), func(f *verdict.Figures) {
 			f.Costs = &verdict.Costs{Spot: 900, Whole: 900, SpotAverts: math.NaN(), WholeAverts: math.NaN()}
 		}, verdict.Settings{}, 0, 3},

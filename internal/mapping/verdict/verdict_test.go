@@ -191,6 +191,29 @@ func TestAnEdgeInfestationWithoutAMapToBelieve(t *testing.T) {
 	assert.Equal(t, 20, v.More, "one beside each hot stop of the edge")
 }
 
+// A very hot stop, or three of them apart, among stops of nearly nothing: by its few
+// stops the mean may be over, so nobody is told to leave it without a walk round them.
+func TestFewVeryHotStopsAreWalkedRound(t *testing.T) {
+	for line, hot := range map[string]map[int]float64{"one-over": {8: 1100}, "few-over": {7: 120, 19: 120, 28: 120}} {
+		var stops [][3]float64
+		for i := range 30 {
+			count := 10.0
+			if h, is := hot[i+1]; is {
+				count = 10 * h
+			}
+			stops = append(stops, [3]float64{42 + 83*float64(i/5), 50 + 100*float64(i%5), count})
+		}
+		all, err := verdict.Of(square(t, stops), verdict.Settings{})
+		require.NoError(t, err)
+		v := all[0]
+		require.GreaterOrEqual(t, v.High, v.Treat)
+		assert.Equal(t, line, v.Line)
+		assert.Equal(t, verdict.Undecided, v.Kind)
+		assert.Equal(t, 4*len(hot), v.More)
+		assert.Len(t, v.Round, len(hot))
+	}
+}
+
 func TestNotClearWithUnscoutedGround(t *testing.T) {
 	var stops [][3]float64
 	for i := range 20 { // only the south-western corner was walked, nothing found
