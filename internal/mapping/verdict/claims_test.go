@@ -34,6 +34,7 @@ func claims() map[string][]claim {
 		"few-inside": {{"fewer than the least number of stops lie inside, 8 m or more from the edge", func(f figures, s settings) bool {
 			return f.Stats.Edge.InteriorStops < s.LeastInside
 		}}},
+		"part-only": {{"the stops stand in a part of the field", func(f figures, _ settings) bool { return f.Partial() }}},
 		"does-not-pay": {{"no way of treating would avert what it costs", func(f figures, _ settings) bool {
 			return f.Costs.WholeAverts < f.Costs.Whole && (f.TreatArea == 0 || f.Costs.SpotAverts < f.Costs.Spot)
 		}}},
@@ -191,6 +192,9 @@ func drawnFigures(t *rapid.T) verdict.Figures {
 	f.Sums = drawnSums(t, f)
 	f.Believed = f.Stats.Stops >= 10 && rapid.Bool().Draw(t, "believed")
 	f.RestMean = rapid.SampledFrom([]float64{0, 2, 13, 30, math.NaN()}).Draw(t, "rest")
+	if rapid.IntRange(0, 9).Draw(t, "in a part") == 0 {
+		f.InPart(0.3)
+	}
 	if rapid.Bool().Draw(t, "infested told") {
 		f.Stats.Infested = &fieldstats.Proportion{Share: rapid.Float64Range(0, 1).Draw(t, "infested")}
 	}

@@ -75,7 +75,7 @@ func FiguresOf(f *assess.Field, r *assess.Result, s Settings) (Figures, error) {
 // count takes in what the stops say; near is as for [fieldstats.Settings.Describe].
 func (g *Figures) count(stops []fieldstats.Stop, near float64, s Settings) {
 	g.Stats = s.Statistics.Describe(stops, near)
-	partial := g.layout.Stops > 0 && g.layout.Partial()
+	partial := g.partial()
 	if partial {
 		g.Stats = g.Stats.Over(g.layout)
 	}
@@ -108,6 +108,9 @@ func (g *Figures) count(stops []fieldstats.Stop, near float64, s Settings) {
 		g.Costs = &c
 	}
 }
+
+// partial reports that the stops stand in a part of the field, as far as that is told.
+func (g Figures) partial() bool { return g.layout.Stops > 0 && g.layout.Partial() }
 
 // insideLow is the low end of the mean of the stops inside the edge strip, or the mean
 // where all say the same.

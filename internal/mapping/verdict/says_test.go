@@ -20,6 +20,7 @@ func says() map[string]claim {
 	inside := func(f figures) bool { return f.Stats.Edge.InteriorMean >= f.Treat }
 	return map[string]claim{
 		"few-inside":          {"too few stops lie inside it", func(f figures, s settings) bool { return f.Stats.Edge.InteriorStops < s.LeastInside }},
+		"part-only":           {"the stops stand in a part of it", func(f figures, _ settings) bool { return f.Partial() }},
 		"does-not-pay":        {"treating costs more than it would save", func(f figures, _ settings) bool { return f.Costs.WholeAverts < f.Costs.Whole }},
 		"not-infested-enough": {"over the threshold, but too little is infested for the rule", func(f figures, s settings) bool { return over(f, s) && s.InfestedShare > 0 }},
 		"unscouted-much":      {"too much of it lies beyond reach of any stop", func(f figures, s settings) bool { return f.Unscouted > s.UnscoutedShare*f.Area }},

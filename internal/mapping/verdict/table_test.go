@@ -63,6 +63,7 @@ func TestEachLine(t *testing.T) {
 		days   float64
 	}{
 		{"few-inside", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Stats.Edge.InteriorStops = 3 }, verdict.Settings{}, 1, 3},
+		{"part-only", verdict.Undecided, spot(), func(f *verdict.Figures) { near(60, 45, 80)(f); f.InPart(0.59) }, verdict.Settings{}, 10, 3},
 		{"does-not-pay", verdict.LookAgain, spot(), func(f *verdict.Figures) {
 			f.Costs = &verdict.Costs{Spot: 100, Whole: 900, SpotAverts: 99, WholeAverts: 500}
 		}, verdict.Settings{}, 0, 3},

@@ -95,11 +95,11 @@ func TestMoreStopsBesideARowNotRead(t *testing.T) {
 		return i % 4
 	}
 	set := assess.Settings{Cell: 15}
-	for line, more := range map[string][]string{"single-places": nil, verdict.Unread: {"26,0.001,0.001,x,10,2026-07-15"}} {
+	for line, more := range map[string][]string{"few-over": nil, verdict.Unread: {"26,0.001,0.001,x,10,2026-07-15"}} {
 		v := walked(t, set, three, more...)
 		assert.Equal(t, line, v.Line)
 		assert.Equal(t, verdict.Undecided, v.Kind)
-		assert.Equal(t, "stops over the threshold may be single places", v.Says, line)
+		assert.Equal(t, "few stops inside are over the threshold, and the mean may be", v.Says, line)
 		assert.Equal(t, []string{"6", "12", "19"}, v.Round, line)
 		assert.Equal(t, 12, v.More, line)
 	}

@@ -214,6 +214,29 @@ func TestFewVeryHotStopsAreWalkedRound(t *testing.T) {
 	}
 }
 
+// However many hot stops of a part: the whole field is not treated by them, today neither.
+func TestAPartIsNoReasonToTreatTheWholeField(t *testing.T) {
+	for _, side := range []int{3, 5, 17} {
+		var stops [][3]float64
+		for i := range side * side {
+			stops = append(stops, [3]float64{20 + 130*float64(i%side)/float64(side), 20 + 130*float64(i/side)/float64(side), 800})
+		}
+		all, err := verdict.Of(square(t, stops), verdict.Settings{})
+		require.NoError(t, err)
+		v := all[0]
+		require.Equal(t, side*side, v.OverInside)
+		assert.Equal(t, "part-only", v.Line)
+		assert.Equal(t, verdict.Undecided, v.Kind)
+		assert.NotEqual(t, verdict.TreatWhole, v.Instead)
+		assert.GreaterOrEqual(t, v.More, 10)
+	}
+	patch := spot()
+	patch.InPart(0.3)
+	assert.Equal(t, verdict.SpotSpray, verdict.Decide(patch, verdict.Settings{}).Instead, "a zone within that part")
+	patch.TreatArea = 0.31 * patch.Area
+	assert.Equal(t, verdict.LookAgain, verdict.Decide(patch, verdict.Settings{}).Instead, "a zone beyond it")
+}
+
 func TestNotClearWithUnscoutedGround(t *testing.T) {
 	var stops [][3]float64
 	for i := range 20 { // only the south-western corner was walked, nothing found
@@ -222,7 +245,7 @@ func TestNotClearWithUnscoutedGround(t *testing.T) {
 	all, err := verdict.Of(square(t, stops), verdict.Settings{})
 	require.NoError(t, err)
 	assert.Equal(t, verdict.Undecided, all[0].Kind)
-	assert.Equal(t, "unscouted-much", all[0].Line)
+	assert.Equal(t, "part-only", all[0].Line)
 	assert.Positive(t, all[0].More)
 	assert.Greater(t, all[0].Unscouted, 0.0)
 }

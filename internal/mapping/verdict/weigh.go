@@ -76,13 +76,21 @@ func (k Kind) Choice() decision.Choice {
 }
 
 // instead is what to do where more stops should be walked and cannot be today: as if the
-// map could be believed, where there are stops enough for one. Edges never decide.
+// map could be believed, where there are stops enough for one. Edges never decide, and
+// stops of a part of the field decide on no more than that part.
 func (f Figures) instead(s Settings) Kind {
 	zone := f.TreatArea > 0 && f.Stats.Stops >= s.LeastStops
 	if f.Stats.Edge.InteriorStops < s.LeastInside {
 		return LookAgain
 	}
-	switch f.Sums.Choose(zone, f.Stats.Edge.InteriorMean >= f.Treat) {
+	choice := f.Sums.Choose(zone, f.Stats.Edge.InteriorMean >= f.Treat)
+	if f.partial() && choice != decision.Nothing {
+		choice = decision.Nothing
+		if zone && f.OverInside > 0 && f.share(f.TreatArea) <= f.layout.Span {
+			choice = decision.Zone
+		}
+	}
+	switch choice {
 	case decision.Whole:
 		return TreatWhole
 	case decision.Zone:
