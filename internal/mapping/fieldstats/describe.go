@@ -8,9 +8,11 @@ import (
 	"github.com/geocoris/geocoris/internal/stat"
 )
 
-// A Summary is what the stops say of a field.
+// A Summary is what the planned stops say of a field: all of them where none was
+// planned, since extra ones stand where there is most.
 type Summary struct {
-	Stops        int
+	Stops        int // that are summed up
+	Extra        int // that are not, but for Max
 	Mean         float64
 	Interval     Interval // of the mean
 	Level        float64  // of all intervals
@@ -46,32 +48,51 @@ func (s Summary) Over(l layout.Layout) Summary {
 }
 
 // Describe sums up a field; near is the distance in metres within which stops are
-// compared with each other for autocorrelation. The mean and its interval are of the
-// planned stops, of all where none was planned: extra ones stand where there is most. What the stops do not tell is nil.
+// compared with each other for autocorrelation. What the stops do not tell is nil.
 func (s Settings) Describe(stops []Stop, near float64) Summary {
-	v, of := values(stops), values(planned(stops))
+	of := planned(stops)
+	v := values(of)
 	d := Summary{
-		Stops: len(v), Mean: Mean(of), Interval: s.MeanInterval(of), Level: s.level(), Median: Median(v),
-		Variance: Variance(v), Found: s.InfestedStops(stops), Edge: EdgeAgainstInterior(stops), Max: math.Inf(-1),
+		Stops: len(v), Extra: len(stops) - len(v), Mean: Mean(v), Interval: s.MeanInterval(v), Level: s.level(), Median: Median(v),
+		Variance: Variance(v), Found: s.InfestedStops(of), Edge: EdgeAgainstInterior(of), Max: math.Inf(-1),
 	}
-	for _, x := range v {
-		d.Max = max(d.Max, x)
+	for _, stop := range stops {
+		d.Max = max(d.Max, stop.Value)
 	}
 	d.VarianceMean = math.NaN()
 	if d.Mean > 0 {
 		d.VarianceMean = d.Variance / d.Mean
 	}
-	if p, ok := s.AtOrAbove(stops); ok {
+	if p, ok := s.AtOrAbove(of); ok {
 		d.AtOrAbove = &p
 	}
-	if p, ok := s.InfestedUnits(stops); ok {
+	if p, ok := s.InfestedUnits(of); ok {
 		d.Infested = &p
 	}
-	if a, err := s.Moran(v, Within(stops, near)); err == nil {
+	if a, err := s.Moran(v, Within(of, near)); err == nil {
 		d.Moran = &a
 	}
 	if in, ok := Strongest(v); ok {
+		in.Stop = numberAmong(stops, in.Stop, d.Extra > 0)
 		d.Strongest = &in
 	}
 	return d
+}
+
+// numberAmong is the number among all stops of one that has a number among those
+// summed up; some says that some were left out.
+func numberAmong(stops []Stop, number int, some bool) int {
+	if !some {
+		return number
+	}
+	for i, stop := range stops {
+		if stop.Extra {
+			continue
+		}
+		if number == 0 {
+			return i
+		}
+		number--
+	}
+	return -1
 }

@@ -13,10 +13,11 @@ type Edge struct {
 	EdgeMean, InteriorMean   float64 // NaN where there are none
 }
 
-// EdgeAgainstInterior parts stops at [EdgeStrip].
+// EdgeAgainstInterior parts the planned stops, or all where none was planned, at
+// [EdgeStrip].
 func EdgeAgainstInterior(stops []Stop) Edge {
 	edge, inside := []float64{}, []float64{}
-	for _, s := range stops {
+	for _, s := range planned(stops) {
 		if s.Inside < EdgeStrip {
 			edge = append(edge, s.Value)
 		} else {

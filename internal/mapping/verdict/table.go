@@ -96,12 +96,12 @@ func table() []line {
 		{name: "one-over", kind: Undecided,
 			says: "one stop inside is over the threshold, and the mean may be", where: "round it", round: true,
 			why:  "the mean is below the threshold, but not surely, and one stop inside, 8 m or more from the edge, is over it: whether it is one place or a patch, only stops round it tell",
-			when: func(f Figures, _ Settings) bool { return f.OverInside == 1 && f.fewHot() },
+			when: func(f Figures, s Settings) bool { return f.OverInside == 1 && f.fewHot(s) },
 			more: round},
 		{name: "few-over", kind: Undecided,
 			says: "few stops inside are over the threshold, and the mean may be", where: "round these", round: true,
 			why:  "the mean is below the threshold, but not surely, and few stops inside, 8 m or more from the edge, are over it: whether they are single places or patches, only stops round them tell",
-			when: func(f Figures, _ Settings) bool { return f.OverInside > 1 && f.fewHot() },
+			when: func(f Figures, s Settings) bool { return f.OverInside > 1 && f.fewHot(s) },
 			more: round},
 		{name: "spot-costs-more", kind: TreatWhole,
 			says: "a spot job costs no less",
@@ -198,10 +198,11 @@ func round(f Figures, s Settings) int { return min(f.OverInside, fewOver) * s.Le
 // fewHot reports that a few stops inside are over the threshold while the mean, below it,
 // may be over as well, and that no map that is believed tells a spot of them. What is
 // expected to be lost does not tell then: it ends where a stop's crop is lost, and all
-// that is known of such a spot is that stop.
-func (f Figures) fewHot() bool {
+// that is known of such a spot is that stop. Who has walked round them with extra
+// stops is not asked again.
+func (f Figures) fewHot(s Settings) bool {
 	spot := f.Believed && f.TreatArea >= several*perStop(f)
-	return f.OverInside > 0 && f.OverInside <= fewOver && straddles(f) && !f.meanOver() && !spot
+	return f.OverInside > 0 && f.OverInside <= fewOver && straddles(f) && !f.meanOver() && !spot && f.Stats.Extra < round(f, s)
 }
 
 // hot reports that treating would be considered at all.

@@ -85,6 +85,8 @@ func TestEachLine(t *testing.T) {
 			f.High, f.OverInside, f.Believed, f.Sums, f.TreatArea = 40, 1, false, sums(0.13, 0.2), 1e4
 		}, verdict.Settings{}, 4, 3},
 		{"one-over", verdict.Undecided, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea = 40, 1, 3.3e4 }, verdict.Settings{}, 4, 3}, // two stops stand for 3.33 ha
+		{"one-over", verdict.Undecided, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea, f.Stats.Extra = 40, 1, 3.3e4, 3 }, verdict.Settings{}, 4, 3},
+		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea, f.Stats.Extra = 40, 1, 3.3e4, 4 }, verdict.Settings{}, 0, 3}, // walked round
 		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea = 40, 1, 3.4e4 }, verdict.Settings{}, 0, 3},
 		{"few-over", verdict.Undecided, spot(), func(f *verdict.Figures) {
 			f.High, f.OverInside, f.Believed, f.Sums, f.TreatArea = 40, 3, false, sums(0.13, 0.2), 1e4

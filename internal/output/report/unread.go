@@ -130,7 +130,7 @@ func rowsNotRead(v verdict.Verdict) (reasons []string) {
 // notRead says how many of the stops were used, and which rows were not read of those
 // that were, and how many stops lie in no field; nothing where all was read.
 func notRead(v verdict.Verdict) (parts []string) {
-	parts = stopsUsed(v.Stats.Stops, v.Away, v.AwayLoose, v.Unread)
+	parts = stopsUsed(v.Stats.Stops+v.Stats.Extra, v.Away, v.AwayLoose, v.Unread)
 	if v.Undated > 0 {
 		parts = append(parts, "the day of "+figures.Counted(v.Undated, "row")+" not read")
 	}
