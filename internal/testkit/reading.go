@@ -82,11 +82,8 @@ func sentences(text string) (all []string) {
 
 // goesOn reports whether a point was one of a short form.
 func goesOn(before, after string) bool {
-	for _, next := range after {
-		if unicode.IsLower(next) {
-			return true
-		}
-		break
+	if next, _ := utf8.DecodeRuneInString(after); unicode.IsLower(next) {
+		return true
 	}
 	words := strings.Fields(before)
 	if len(words) == 0 {

@@ -20,7 +20,7 @@ const midgeFormula = "midge"
 // its rule. Missing prices are named in the error.
 func (l Level) priced(p Prices) (Level, error) {
 	if l.Rule.Formula == midgeFormula {
-		t, err := Midge{Cost: p.Cost, Price: p.Price, Heads: p.Heads}.Compute()
+		t, err := Midge(p).Compute()
 		if err != nil {
 			return Level{}, fmt.Errorf("rule %s: %w", l.Rule.Name, err)
 		}
