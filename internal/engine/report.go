@@ -23,7 +23,8 @@ type ReportOutcome struct {
 }
 
 // Report makes pages and pictures of what map wrote: from the files and by the
-// settings that its record names. If one has changed since, that is an error.
+// settings that its record names. If one has changed since, that is an error, and so is
+// an answer that is no longer the one of the folder.
 func Report(ctx context.Context, q ReportRequest) (*ReportOutcome, error) {
 	if _, err := q.Write.wanted(); err != nil {
 		return nil, usage(err)
@@ -61,6 +62,9 @@ func Report(ctx context.Context, q ReportRequest) (*ReportOutcome, error) {
 	}
 	result, err := m.workBy(ctx, set, g, counts, notes)
 	if err != nil {
+		return nil, err
+	}
+	if err := q.Folder.sameAnswers(m.answers); err != nil {
 		return nil, err
 	}
 	result.Notes = slices.Concat(g.Warnings, result.Notes)

@@ -1,0 +1,37 @@
+package engine
+
+import (
+	"encoding/json"
+	"fmt"
+
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
+)
+
+// sameAnswers refuses a folder whose answer for a field is not the one that is worked
+// out now: its page would say one thing, and its summary and zones another. Fields that
+// the summary tells no answer for are not looked at.
+func (f MapFolder) sameAnswers(now []verdict.Verdict) error {
+	var told struct {
+		Fields []struct {
+			Name    string `json:"field"`
+			Verdict *struct {
+				Kind string `json:"verdict"`
+			} `json:"verdict"`
+		} `json:"fields"`
+	}
+	if err := json.Unmarshal(f.Summary.Content, &told); err != nil {
+		return fmt.Errorf("%s: %w", f.Summary.Name, err)
+	}
+	then := map[string]string{}
+	for _, field := range told.Fields {
+		if field.Verdict != nil {
+			then[field.Name] = field.Verdict.Kind
+		}
+	}
+	for _, v := range now {
+		if kind, ok := then[v.Field]; ok && kind != v.Kind.String() {
+			return hinted(fmt.Errorf("%s was mapped by an earlier version that answers otherwise for %s (then: %s, now: %s)", f.Name, v.Field, kind, v.Kind), "map again")
+		}
+	}
+	return nil
+}

@@ -1,0 +1,42 @@
+package engine_test
+
+import (
+	"bytes"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/internal/engine"
+)
+
+// A folder whose summary answers otherwise than this version does gets no page that
+// would contradict it; one without an answer, or with the same, gets its page.
+func TestNoPageContradictsItsFolder(t *testing.T) {
+	made, err := engine.Map(t.Context(), morning(t, "week2"))
+	require.NoError(t, err)
+	summary := content(t, made.Files, "summary.json")
+	now := made.Verdicts[0].Kind.String()
+	page := func(summary []byte) error {
+		_, err := engine.Report(t.Context(), engine.ReportRequest{
+			Folder: engine.MapFolder{
+				Name:    "out",
+				Run:     engine.Source{Name: "out/run.json", Content: content(t, made.Files, "run.json")},
+				Summary: engine.Source{Name: "out/summary.json", Content: summary},
+				Load:    func(path string) (engine.Source, error) { return source(t, path), nil },
+			},
+			Write: engine.WriteSettings{Write: []string{"report"}},
+		})
+		return err
+	}
+	require.NoError(t, page(summary))
+	const then = "of another time"
+	old := bytes.Replace(summary, []byte(`"verdict": "`+now+`"`), []byte(`"verdict": "`+then+`"`), 1)
+	require.NotEqual(t, summary, old)
+	err = page(old)
+	assert.EqualError(t, err, "out was mapped by an earlier version that answers otherwise for "+made.Verdicts[0].Field+" (then: "+then+", now: "+now+")")
+	var told engine.HintedError
+	require.ErrorAs(t, err, &told)
+	assert.Equal(t, "map again", told.Hint)
+	assert.NoError(t, page([]byte(`{"fields":[{"field":"`+made.Verdicts[0].Field+`"}]}`)))
+}
