@@ -76,7 +76,7 @@ type Result struct {
 	Fields    []*Field
 	Pest      string
 	Statistic assess.Statistic
-	Levels    assess.Levels
+	Levels    assess.Levels // of the last day; of a field see [Field.Levels]
 	Settings  Settings
 	LeftOut   []LeftOut // fields that were scouted fewer than twice
 	Notes     []string  // of those who ran it; none from here
@@ -104,6 +104,15 @@ type Field struct {
 	Scale paired.Scale
 
 	sprays []sprayed // treatments that touch it
+}
+
+// Levels are those of the last visit: what is to come is judged by them.
+func (f *Field) Levels() assess.Levels { return f.Visits[len(f.Visits)-1].Levels }
+
+// Several reports whether fields go by other levels than one another, as those of other
+// growth stages do.
+func (r *Result) Several() bool {
+	return slices.ContainsFunc(r.Fields, func(f *Field) bool { return f.Levels() != r.Fields[0].Levels() })
 }
 
 // A Visit is one morning in one field.
@@ -161,6 +170,9 @@ func Run(ctx context.Context, results []*assess.Result, set Settings) (*Result, 
 			continue
 		}
 		r.Fields = append(r.Fields, f)
+	}
+	if len(r.Fields) > 0 && !r.Several() {
+		r.Levels = r.Fields[0].Levels()
 	}
 	if len(r.Fields) == 0 {
 		return nil, errors.New("no field was scouted on two days or more")

@@ -238,7 +238,7 @@ func (r *Result) forecast(f *Field) error {
 		}
 		*part.area = out.Visit.Map.Zone(zones.Treat).Area
 	}
-	r.doubt(f, out)
+	doubt(f, out)
 	if out.TreatTreated, err = f.inTreated(out.Visit.Map); err != nil {
 		return err
 	}
@@ -249,10 +249,10 @@ func (r *Result) forecast(f *Field) error {
 
 // doubt widens the range of a forecast by that of the map itself: by how many of the
 // stops, grown alike, would be over.
-func (r *Result) doubt(f *Field, out *Forecast) {
+func doubt(f *Field, out *Forecast) {
 	over, field := 0, geo.Area(f.XY)
 	for _, s := range out.Visit.Samples {
-		if s.Value >= r.Levels.TreatAt {
+		if s.Value >= f.Levels().TreatAt {
 			over++
 		}
 	}

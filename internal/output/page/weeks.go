@@ -40,6 +40,9 @@ func (p Weeks) Write(w io.Writer) error {
 	r := p.Result
 	subjects, b := p.onOneScale()
 	v := weeksView{common: commonOf(report.CompareTitle(r), r.Statistic, r.Levels, len(r.Fields), b.look())}
+	if r.Several() {
+		v.Levels = append(report.CompareLevelLines(r), report.LevelsCaution)
+	}
 	v.Notes, v.Program, v.Command, v.Inputs = slices.Concat(p.Notes, report.CompareNotes(r)), p.Program, p.Command, p.Inputs
 	for i, f := range r.Fields {
 		fv, err := p.field(&v, i, b, subjects[i])
@@ -155,7 +158,7 @@ func treatedOn(f *compare.Field, visit int) (out []compare.TreatmentResult) {
 
 func (p Weeks) field(page *weeksView, number int, b box, subjects []scene.Subject) (weeksField, error) {
 	f := p.Result.Fields[number]
-	v := weeksField{Number: number, Name: f.Name, Area: p.Units.Area(f.Area), All: p.Units.Bare(f.Area), Unit: p.Units.AreaUnit(), Last: len(f.Visits) - 1, Black: figures.Short(p.Result.Levels.TreatAt),
+	v := weeksField{Number: number, Name: f.Name, Area: p.Units.Area(f.Area), All: p.Units.Bare(f.Area), Unit: p.Units.AreaUnit(), Last: len(f.Visits) - 1, Black: figures.Short(f.Levels().TreatAt),
 		Sizes: b.sizes(subjects[0]), Answers: report.Answers(p.Result, f, p.Units)}
 	var moments []scene.Moment
 	for i, s := range subjects {
@@ -183,7 +186,7 @@ func (p Weeks) field(page *weeksView, number int, b box, subjects []scene.Subjec
 	if v.NotRead != "" {
 		v.Layers = append(v.Layers, layerView{scene.LayerUnread, "not read", true})
 	}
-	chart := scene.Growth(moments, p.Result.Levels.TreatAt)
+	chart := scene.Growth(moments, f.Levels().TreatAt)
 	body, err := scene.Fragment(chart)
 	if err != nil {
 		return v, err
@@ -207,7 +210,7 @@ func (p Weeks) explain(v *weeksField, s scene.Subject) {
 	}
 	if s.Field.Trust.Believed() && v.Scale == nil {
 		v.Layers = append(v.Layers, layerView{scene.LayerSurface, "surface of counts", false})
-		v.Scale = append(v.Scale, scaleOfCounts("surface on all maps, "+p.Result.Statistic.String(), surfaceOf(s), p.Result.Levels))
+		v.Scale = append(v.Scale, scaleOfCounts("surface on all maps, "+p.Result.Statistic.String(), surfaceOf(s), s.Result.Levels))
 	}
 }
 

@@ -55,7 +55,7 @@ func changeProperties(r *compare.Result, f *compare.Field, s *compare.Step, lot 
 		{Name: "to", Value: f.Visits[s.To].Date},
 		{Name: "pest", Value: r.Pest},
 		{Name: "unit", Value: r.Statistic.String()},
-		{Name: "threshold", Value: r.Levels.TreatAt},
+		{Name: "threshold", Value: f.Levels().TreatAt},
 		{Name: "area_ha", Value: figures.Rounded(figures.Hectares(area), areaDecimals)},
 		{Name: "area_ac", Value: figures.Rounded(figures.Acres(area), areaDecimals)},
 		{Name: "stands_out", Value: s.Change.StandsOut},
@@ -137,7 +137,7 @@ func forecastProperties(r *compare.Result, f *compare.Field, z zones.Zone) geo.P
 		{Name: "area_ac", Value: figures.Rounded(figures.Acres(z.Area), areaDecimals)},
 		{Name: "share", Value: figures.Rounded(f.Forecast.Visit.Map.Share(z.Class), shareDecimals)},
 		{Name: "mean", Value: property(z.Mean, countDecimals)},
-		{Name: "threshold", Value: r.Levels.TreatAt},
+		{Name: "threshold", Value: f.Levels().TreatAt},
 		{Name: "caution", Value: ForecastText(*f.Forecast)},
 	}
 }

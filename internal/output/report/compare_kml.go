@@ -153,7 +153,9 @@ func changeLegend(r *compare.Result) string {
 		"vermillion = held: treat at both visits.",
 		"blue = shrunk: no longer treat, of a patch that goes on.",
 		"bluish green = gone: no longer treat, of a patch that is no more.",
-		fmt.Sprintf("Treat at %s: %s; %s.", figures.Short(r.Levels.TreatAt), r.Levels.TreatSource, levelsCaution),
+	}
+	for _, l := range treatLines(r) {
+		lines = append(lines, fmt.Sprintf("%s; %s.", l, levelsCaution))
 	}
 	for _, f := range r.Fields {
 		for _, s := range f.Steps {

@@ -28,7 +28,9 @@ func (s CompareScreen) Write(w io.Writer) error {
 	var b strings.Builder
 	r := s.Result
 	fmt.Fprintf(&b, "%s, %s\n", compareTitle(r), r.Statistic)
-	fmt.Fprintf(&b, "  treat at %s: %s\n  watch at %s: %s\n  %s\n", figures.Short(r.Levels.TreatAt), r.Levels.TreatSource, figures.Short(r.Levels.WatchAt), r.Levels.WatchSource, levelsCaution)
+	for _, line := range append(CompareLevelLines(r), levelsCaution) {
+		fmt.Fprintf(&b, "  %s\n", line)
+	}
 	for _, f := range r.Fields {
 		fmt.Fprintf(&b, "\n%s, %s\n", f.Name, s.Units.Area(f.Area))
 		s.visits(&b, f)

@@ -15,7 +15,7 @@ import (
 type compareSummary struct {
 	Pest        string         `json:"pest"`
 	Unit        string         `json:"unit"`
-	TreatAt     float64        `json:"treat_at"`
+	TreatAt     *float64       `json:"treat_at"` // null where fields have their own
 	TreatSource string         `json:"treat_source"`
 	WatchAt     *float64       `json:"watch_at"`
 	WatchSource string         `json:"watch_source"`
@@ -27,6 +27,10 @@ type compareSummary struct {
 type compareField struct {
 	Field        string             `json:"field"`
 	AreaHa       *float64           `json:"area_ha"`
+	TreatAt      *float64           `json:"treat_at,omitempty"` // where fields have their own, of the last visit
+	TreatSource  string             `json:"treat_source,omitempty"`
+	WatchAt      *float64           `json:"watch_at,omitempty"`
+	WatchSource  string             `json:"watch_source,omitempty"`
 	Visits       []visitSummary     `json:"visits"`
 	Steps        []stepSummary      `json:"steps"`
 	Overall      *stepSummary       `json:"overall"`
@@ -164,13 +168,13 @@ type forecastSummary struct {
 // WriteCompareSummary writes all that the comparison says, as JSON.
 func WriteCompareSummary(w io.Writer, r *compare.Result) error {
 	out := compareSummary{
-		Pest: r.Pest, Unit: r.Statistic.String(), TreatAt: r.Levels.TreatAt, TreatSource: r.Levels.TreatSource,
-		WatchAt: figure(r.Levels.WatchAt, countDecimals), WatchSource: r.Levels.WatchSource,
+		Pest: r.Pest, Unit: r.Statistic.String(),
 		Fields: []compareField{}, Notes: CompareNotes(r), Cautions: Cautions(),
 	}
 	for _, f := range r.Fields {
 		out.Fields = append(out.Fields, compareFieldOf(r, f))
 	}
+	out.tellLevels(r)
 	return WriteJSON(w, out)
 }
 
