@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"unicode"
+	"unicode/utf16"
 	"unicode/utf8"
 )
 
@@ -26,8 +27,10 @@ func (v *visible) Write(text []byte) (int, error) {
 			break
 		}
 		r, size := utf8.DecodeRune(all)
-		if commands(r) {
-			out = fmt.Appendf(out, `\u%04x`, r)
+		if commands(r) || hides(r) {
+			for _, unit := range utf16.Encode([]rune{r}) {
+				out = fmt.Appendf(out, `\u%04x`, unit)
+			}
 		} else {
 			out = utf8.AppendRune(out, r)
 		}
@@ -37,6 +40,27 @@ func (v *visible) Write(text []byte) (int, error) {
 		return 0, err
 	}
 	return len(text), nil
+}
+
+// joiner and nonJoiner are signs of format that scripts need: without them, words of
+// Persian or of Indian scripts are written wrongly.
+const (
+	nonJoiner = '\u200c'
+	joiner    = '\u200d'
+)
+
+// hides reports signs that take no room, or stand as a blank, though they are letters or
+// signs of format: two names that look alike may differ by them. Unicode lists them as
+// Cf and as Default_Ignorable_Code_Point. Selectors of a variant stay, as they change
+// the look of the sign before, and so do the signs of Cf that are seen, before numbers.
+func hides(r rune) bool {
+	switch r {
+	case joiner, nonJoiner:
+		return false
+	case '\u034f', '\u115f', '\u1160', '\u17b4', '\u17b5', '\u180e', '\u3164', '\uffa0':
+		return true
+	}
+	return unicode.Is(unicode.Cf, r) && !unicode.Is(unicode.Prepended_Concatenation_Mark, r) || r >= 0xe0000 && r <= 0xe007f
 }
 
 // commands reports signs that steer a terminal and show nothing: control characters

@@ -20,6 +20,11 @@ func TestNamesDoNotSteerTheTerminal(t *testing.T) {
 		"\u2066a\u2069 \u200fb\x7f": `\u2066a\u2069 \u200fb\u007f`,
 		"\u0085\u009b31m":           `\u0085\u009b31m`,
 		"\x9b31m":                   "\ufffd31m",
+
+		"a\u200bb\ufeff\u00ad\u2060":     `a\u200bb\ufeff\u00ad\u2060`,
+		"\u115f\u1160\u3164\uffa0\u180e": `\u115f\u1160\u3164\uffa0\u180e`,
+		"x\U000e0041\U000e007f":          `x\udb40\udc41\udb40\udc7f`,
+		"\u200c\u200d\ufe0f\U0001f33e":   "\u200c\u200d\ufe0f\U0001f33e",
 	} {
 		for cut := range len(text) { // wherever two writes part it
 			var out bytes.Buffer
@@ -36,9 +41,10 @@ func TestNamesDoNotSteerTheTerminal(t *testing.T) {
 
 func TestJSONSaysTheSameWhenMadeVisible(t *testing.T) {
 	var out bytes.Buffer
-	name := "a\u202eb\x1b\u0090c"
+	name := "a\u202eb\x1b\u0090c\u200b\u3164\U000e0041"
 	require.NoError(t, json.NewEncoder(&visible{to: &out}).Encode(name))
 	assert.NotContains(t, out.String(), "\u202e")
+	assert.NotContains(t, out.String(), "\U000e0041")
 	var back string
 	require.NoError(t, json.Unmarshal(out.Bytes(), &back))
 	assert.Equal(t, name, back)
