@@ -103,8 +103,8 @@ func claims() map[string][]claim {
 		}}},
 		"leave": {
 			{"stops are over the threshold", func(f figures, _ settings) bool { return f.Over > 0 }},
-			{"no treatment is expected to cost less than doing nothing", func(f figures, _ settings) bool {
-				return f.Sums.Nothing <= min(f.Sums.Zone, f.Sums.Whole)
+			{"no treatment is expected to cost clearly less than doing nothing", func(f figures, _ settings) bool {
+				return f.Sums.Nothing <= min(f.Sums.Zone, f.Sums.Whole)+0.1*f.Sums.Area
 			}},
 		},
 		"unscouted": {{"too much ground that nobody has been near", func(f figures, s settings) bool { return f.Unscouted > s.UnscoutedLeft*f.Area }}},

@@ -40,7 +40,7 @@ func says() map[string]claim {
 		"single-places": {"stops over the threshold may be single places", func(f figures, _ settings) bool { return f.OverInside > 0 && !f.Believed }},
 		"spot":          {"", func(f figures, _ settings) bool { return f.TreatArea > 0 }},
 		"leave": {"stops are over the threshold, but treating is not expected to pay", func(f figures, _ settings) bool {
-			return f.Over > 0 && f.Sums.Nothing <= min(f.Sums.Zone, f.Sums.Whole)
+			return f.Over > 0 && f.Sums.Nothing <= min(f.Sums.Zone, f.Sums.Whole)+0.1*f.Sums.Area
 		}},
 		"unscouted": {"there is ground that nobody has been near", func(f figures, _ settings) bool { return f.Unscouted > 0 }},
 		"grows":     {"no stop is over the threshold yet", func(f figures, _ settings) bool { return f.Over == 0 }},

@@ -140,7 +140,7 @@ func table() []line {
 			says: "stops over the threshold may be single places", where: "between them", round: true,
 			why: "stops are over the threshold, but the map is no better than the mean: whether they are single places or patches, only stops round them tell",
 			when: func(f Figures, s Settings) bool {
-				return f.OverInside > 0 && !f.Believed && !f.meanOver() && !(f.share(f.TreatArea) < little && f.Sums.Best() == decision.Nothing)
+				return f.OverInside > 0 && !f.Believed && !f.meanOver() && !f.leaves(s)
 			},
 			more: round},
 		{name: "spot", kind: SpotSpray,
@@ -149,7 +149,7 @@ func table() []line {
 			days: soon},
 		{name: "leave", kind: LookAgain,
 			says: "stops are over the threshold, but treating is not expected to pay",
-			why:  "stops are over the threshold, but no treatment is expected to cost less than doing nothing; come back soon (once colonies are found: every 3 to 4 days, Texas A&M AgriLife)",
+			why:  "stops are over the threshold, but no treatment is expected to cost clearly less than doing nothing; come back soon (once colonies are found: every 3 to 4 days, Texas A&M AgriLife)",
 			when: func(f Figures, _ Settings) bool { return f.Over > 0 && !f.meanOver() },
 			days: sooner},
 		{name: "unscouted", kind: LookAgain,
@@ -203,6 +203,17 @@ func round(f Figures, s Settings) int { return min(f.OverInside, fewOver) * s.Le
 func (f Figures) fewHot(s Settings) bool {
 	spot := f.Believed && f.TreatArea >= several*perStop(f)
 	return f.OverInside > 0 && f.OverInside <= fewOver && straddles(f) && !f.meanOver() && !spot && f.Stats.Extra < round(f, s)
+}
+
+// leaves reports that hot stops of a map that is not believed are no reason to walk on:
+// nothing is expected to be won by treating, and there is little treat ground, or what
+// more stops would save is too little. A few hot stops in a close call are a reason.
+func (f Figures) leaves(s Settings) bool {
+	if f.OverInside <= fewOver && f.Sums.Close(decision.Nothing) && f.Stats.Extra < round(f, s) {
+		return false
+	}
+	best := f.Sums.Best() == decision.Nothing
+	return best && f.share(f.TreatArea) < little || (best || f.Sums.Close(decision.Nothing)) && !f.walkPays(s)
 }
 
 // hot reports that treating would be considered at all.

@@ -39,9 +39,18 @@ func spot() verdict.Figures {
 }
 
 // sums are those of spot, of 50 ha with a zone of 5, where nothing and the zone cost so
-// many treatments of the field.
+// many treatments of the field; who knew all would save half.
 func sums(nothing, zone float64) decision.Sums {
-	return decision.Sums{Area: 50e4, ZoneArea: 5e4, Nothing: nothing * 50e4, Zone: zone * 50e4, Whole: 50e4}
+	blind := min(1, nothing) * 50e4
+	return decision.Sums{Area: 50e4, ZoneArea: 5e4, Nothing: nothing * 50e4, Zone: zone * 50e4, Whole: 50e4, Blind: blind, Seeing: blind / 2}
+}
+
+// unpatterned are figures of hot stops anywhere: nothing costs as much as the zone, and
+// who knew the field would save such a part of it.
+func unpatterned(f *verdict.Figures, saves float64) {
+	f.Believed, f.TreatArea, f.OverInside = false, 15e4, 6
+	f.Sums = sums(0.6, 0.58)
+	f.Sums.Blind, f.Sums.Seeing = f.Sums.Nothing, f.Sums.Nothing-0.1*saves*50e4
 }
 
 func near(mean, low, high float64) func(*verdict.Figures) {
@@ -92,7 +101,7 @@ func TestEachLine(t *testing.T) {
 			f.High, f.OverInside, f.Believed, f.Sums, f.TreatArea = 40, 3, false, sums(0.13, 0.2), 1e4
 		}, verdict.Settings{}, 12, 3},
 		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) {
-			f.High, f.OverInside, f.Believed, f.Sums, f.TreatArea = 39.9, 3, false, sums(0.13, 0.2), 1e4
+			f.High, f.OverInside, f.Believed, f.Sums, f.TreatArea = 39.9, 3, false, sums(0.13, 0.3), 1e4
 		}, verdict.Settings{}, 0, 3},
 		{"spot-costs-more", verdict.TreatWhole, spot(), func(f *verdict.Figures) {
 			f.Costs = &verdict.Costs{Spot: 900, Whole: 900, SpotAverts: math.NaN(), WholeAverts: math.NaN()}
@@ -110,6 +119,10 @@ func TestEachLine(t *testing.T) {
 		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Believed = false }, verdict.Settings{MostStops: 5}, 5, 3},
 		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Believed, f.Sums, f.TreatArea = false, sums(0.3, 0.31), 6e4 }, verdict.Settings{}, 12, 3},
 		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { f.Believed, f.Sums, f.TreatArea = false, sums(0.3, 0.31), 4.9e4 }, verdict.Settings{}, 0, 3}, // little ground
+		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { unpatterned(f, 0.6) }, verdict.Settings{}, 12, 3},                                    // ten more stops save 1 % and more
+		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { unpatterned(f, 0.2) }, verdict.Settings{}, 0, 3},
+		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { unpatterned(f, 0.6) }, verdict.Settings{Money: &verdict.Money{Cost: 1, Stop: 5e4}}, 0, 3}, // a stop costs a tenth of the field
+		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { unpatterned(f, 0.2); f.OverInside = 3 }, verdict.Settings{}, 12, 3},               // few, and a close call
 		{"spot", verdict.SpotSpray, spot(), nil, verdict.Settings{}, 0, 3},
 		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.Sums = sums(0.3, 0.39) }, verdict.Settings{}, 0, 3}, // close
 		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { f.Sums = sums(0.3, 0.41) }, verdict.Settings{}, 0, 3},

@@ -99,6 +99,23 @@ func (f Figures) instead(s Settings) Kind {
 	return LookAgain
 }
 
+// littleSaved is the part of a treatment of the field below which what more stops would
+// save is nothing (our choice).
+const littleSaved = 0.01
+
+// walkPays reports that further stops would save more on average than they cost to walk,
+// and not next to nothing.
+func (f Figures) walkPays(s Settings) bool {
+	if !f.Sums.Known() || f.Stats.Stops == 0 {
+		return true
+	}
+	cost := littleSaved * f.Sums.Area
+	if s.Money != nil {
+		cost = max(cost, Further*s.Money.Stop/s.Money.Cost)
+	}
+	return f.Sums.Saving(f.Stats.Stops, Further) >= cost
+}
+
 // worth settles whether the call is close and what more stops would save, by what is to
 // be done today.
 func (v *Verdict) worth(s Settings) {

@@ -190,7 +190,11 @@ func growth(v verdict.Verdict) string {
 	if !(v.Doubling > 0) || !(v.Stats.Mean > 0) || v.Stats.Mean >= v.Treat {
 		return ""
 	}
-	return fmt.Sprintf("doubling every %s days the mean would be over in %.0f", figures.Short(v.Doubling), v.Doubling*math.Log2(v.Treat/v.Stats.Mean))
+	days := v.Doubling * math.Log2(v.Treat/v.Stats.Mean)
+	if days < 1 {
+		return fmt.Sprintf("doubling every %s days the mean would be over within a day", figures.Short(v.Doubling))
+	}
+	return fmt.Sprintf("doubling every %s days the mean would be over in %.0f", figures.Short(v.Doubling), days)
 }
 
 // onEdge tells of the edge where stops stand there.
@@ -272,10 +276,11 @@ func choiceName(c decision.Choice) string {
 // moreStops is what more stops are worth, and where they are best walked.
 func moreStops(v verdict.Verdict, u figures.Units) string {
 	var parts []string
-	if v.Sums.Known() && v.Stats.Stops > 0 {
+	asked := v.Kind == verdict.Undecided && v.More > 0 // then what they save on average is no argument
+	if v.Sums.Known() && v.Stats.Stops > 0 && !asked {
 		parts = append(parts, saving(v, u))
 	}
-	if v.Kind == verdict.Undecided && v.More > 0 {
+	if asked {
 		parts = append(parts, "`geocoris plan --after` says where to walk them")
 	}
 	return strings.Join(parts, "; ")
