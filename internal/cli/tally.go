@@ -75,6 +75,14 @@ func newTally(s Streams) *cobra.Command {
 		if o.Plans {
 			return listPlans(s.Out)
 		}
+		for _, given := range []struct {
+			name  string
+			value float64
+		}{{"area", o.Area}, {"stop-price", o.StopPrice}} {
+			if cmd.Flags().Changed(given.name) && given.value == 0 {
+				return usageError{fmt.Errorf("--%s 0: want a number above 0, or leave it out", given.name)}
+			}
+		}
 		if err := o.Check(); err != nil {
 			return err
 		}

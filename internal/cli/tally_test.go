@@ -134,6 +134,16 @@ func TestTallyRefusals(t *testing.T) {
 		"no tally":         {"", []string{"week2.csv", "--low", ".1", "--high", ".2"}, 1, "give --tally"},
 		"no such file":     {"", []string{"none.txt", "--plan", "sorghum-tally-50"}, 1, "none.txt"},
 		"correlation of 1": {"", []string{"--plan", "sorghum-tally-50", "--curves", "--clustering", "1"}, 2, "a correlation is below 1"},
+		"planned below 0":  {"", []string{"--plan", "sorghum-tally-50", "--planned", "-1"}, 2, "--planned -1: want the number of stops"},
+		"planned too few":  {"", []string{"--plan", "sorghum-tally-50", "--planned", "14"}, 2, "--planned 14 is below --least 15"},
+		"no area":          {"", []string{"--plan", "sorghum-tally-50", "--area", "0", "--stop-price", "0.2"}, 2, "--area 0: want a number above 0"},
+		"area below 0":     {"", []string{"--plan", "sorghum-tally-50", "--area", "-4", "--stop-price", "0.2"}, 2, "--area -4: want hectares above 0"},
+		"no number":        {"", []string{"--plan", "sorghum-tally-50", "--area", "nan", "--stop-price", "0.2"}, 2, "--area NaN: want hectares"},
+		"price without":    {"", []string{"--plan", "sorghum-tally-50", "--stop-price", "0.2"}, 2, "--stop-price without --area"},
+		"area without":     {"", []string{"--plan", "sorghum-tally-50", "--area", "4"}, 2, "--area without --stop-price"},
+		"price below 0":    {"", []string{"--plan", "sorghum-tally-50", "--area", "4", "--stop-price", "-1"}, 2, "--stop-price -1: want a price"},
+		"endless price":    {"", []string{"--plan", "sorghum-tally-50", "--area", "4", "--stop-price", "inf"}, 2, "--stop-price +Inf: want a price"},
+		"apart below 0":    {"", []string{"week2.csv", "--plan", "sorghum-tally-50", "--apart", "-1"}, 2, "--apart -1: want metres"},
 		"half a leaf":      {"", []string{"--plan", "sorghum-tally-50", "--card", "--per-stop", "0.5"}, 2, "whole number"},
 	} {
 		t.Run(name, func(t *testing.T) {

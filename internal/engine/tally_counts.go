@@ -3,6 +3,7 @@ package engine
 import (
 	"context"
 	"fmt"
+	"math"
 	"slices"
 
 	"github.com/geocoris/geocoris/internal/output/fieldwork"
@@ -36,6 +37,9 @@ func TallyCounts(ctx context.Context, q TallyCountsRequest) (*TallyCountsOutcome
 	t, err := NewTally(q.TallySettings)
 	if err != nil {
 		return nil, err
+	}
+	if !(q.Apart >= 0) || math.IsInf(q.Apart, 0) {
+		return nil, usage(fmt.Errorf("--apart %v: want metres of 0 or more", q.Apart))
 	}
 	stat, err := q.statistic(t.Words.Plan)
 	if err != nil {

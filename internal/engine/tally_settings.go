@@ -40,6 +40,9 @@ func TallyDefaults() TallySettings {
 
 // plan is the plan asked for, by name or by values.
 func (o TallySettings) plan() (sampling.Plan, error) {
+	if err := o.walk(); err != nil {
+		return sampling.Plan{}, err
+	}
 	if o.Plan != "" {
 		p, ok := sampling.PlanNamed(o.Plan)
 		if !ok {
@@ -115,6 +118,31 @@ func (o TallySettings) byRule() (sampling.Plan, error) {
 func tidy(v float64) float64 {
 	scale := math.Pow(10, 6-math.Ceil(math.Log10(v)))
 	return math.Round(v*scale) / scale
+}
+
+// walk refuses a walk, or a price of its stops, that cannot be meant. Each setting is
+// called as its flag is.
+func (o TallySettings) walk() error {
+	for _, s := range []struct {
+		name  string
+		value float64
+		want  string
+	}{{"area", o.Area, "hectares above 0"}, {"stop-price", o.StopPrice, "a price above 0, as part of treating a hectare"}} {
+		if !(s.value >= 0) || math.IsInf(s.value, 0) {
+			return fmt.Errorf("--%s %v: want %s", s.name, s.value, s.want)
+		}
+	}
+	switch {
+	case o.Planned < 0:
+		return fmt.Errorf("--planned %d: want the number of stops of the whole walk", o.Planned)
+	case o.Planned > 0 && o.Planned < o.Least:
+		return fmt.Errorf("--planned %d is below --least %d: no answer comes before the least, so plan as many stops or more", o.Planned, o.Least)
+	case o.Area > 0 && o.StopPrice == 0:
+		return errors.New("--area without --stop-price: give both, to be told how many more stops are worth their walk")
+	case o.StopPrice > 0 && o.Area == 0:
+		return errors.New("--stop-price without --area: give both, to be told how many more stops are worth their walk")
+	}
+	return nil
 }
 
 // stops say when they suffice.

@@ -107,20 +107,31 @@ func (t Tally) Line(a sampling.Answer) string {
 		return "no stop counted\n"
 	}
 	so := fmt.Sprintf("stop %d: %s so far", a.Stops, t.found(a))
-	wanted := a.Least
-	if !a.Crossed {
-		wanted = max(wanted, a.Planned)
-	}
-	if more := wanted - a.Stops; more > 0 && a.Verdict == sampling.GoOn {
-		return fmt.Sprintf("%s. Keep going: at least %s.%s\n", so, figures.Counted(more, "more stop"), worth(a))
+	if more := wanted(a); more > 0 && a.Verdict == sampling.GoOn {
+		return fmt.Sprintf("%s. Keep going: at least %s.\n", so, figures.Counted(more, "more stop"))
 	}
 	return fmt.Sprintf("%s (%s). %s%s%s\n", so, t.mean(a), scatter(a, rules.Plural(t.Plan.Unit)), t.answer(a), worth(a))
 }
 
-// worth says how many more stops are worth their walk, where it was asked for.
+// wanted is how many more stops there must be before any answer; 0 or less for none.
+func wanted(a sampling.Answer) int {
+	least := a.Least
+	if !a.Crossed {
+		least = max(least, a.Planned)
+	}
+	return least - a.Stops
+}
+
+// weighed reports whether it is told how many more stops are worth their walk: where it
+// was asked for, an answer may come with the next stop, and none has come.
+func weighed(a sampling.Answer) bool {
+	return a.Weighed && a.Verdict == sampling.GoOn && a.Crossed && wanted(a) <= 0
+}
+
+// worth says how many more stops are worth their walk.
 func worth(a sampling.Answer) string {
 	switch {
-	case !a.Weighed:
+	case !weighed(a):
 		return ""
 	case a.More == 0:
 		return " More stops are not worth their walk."
@@ -209,7 +220,7 @@ func (t Tally) lines(a sampling.Answer) string {
 // JSON is the answer for a machine, on one line.
 func (t Tally) JSON(a sampling.Answer) (string, error) {
 	var more *int
-	if a.Weighed {
+	if weighed(a) {
 		more = &a.More
 	}
 	out := struct {

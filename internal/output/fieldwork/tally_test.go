@@ -43,6 +43,24 @@ func TestTallySpeaksPlainly(t *testing.T) {
 		assert.Contains(t, words, tc.want, name)
 		testkit.AssertReads(t, words, 9, 25)
 	}
+	for name, tc := range map[string]struct {
+		set   sampling.Settings
+		stops []sampling.Count
+		want  string
+	}{
+		"before the least": {sampling.Settings{Area: 40, Price: 0.05}, same(14, 1.5), "Keep going: at least 1 more stop.\n"},
+		"before the walk":  {sampling.Settings{Area: 40, Price: 0.05, Planned: 20}, same(15, 1.5), "Keep going: at least 5 more stops.\n"},
+		"an answer":        {sampling.Settings{Area: 40, Price: 0.05}, same(15, 9), "STOP: over the threshold."},
+		"the most":         {sampling.Settings{Area: 40, Price: 0.05}, same(40, 1.55), "STOP: no answer"},
+	} {
+		a := answer(t, plan, tc.set, tc.stops)
+		assert.True(t, a.Weighed, name)
+		assert.Contains(t, plan.Line(a), tc.want, name)
+		assert.NotContains(t, plan.Line(a), "worth", name)
+		text, err := plan.JSON(a)
+		require.NoError(t, err)
+		assert.Contains(t, text, `"stops_worth_their_walk":null`, name)
+	}
 	for _, p := range sampling.Plans() {
 		head, _, _ := strings.Cut(fieldwork.Tally{Plan: p}.Head(), "  source:")
 		testkit.AssertReads(t, head, 9, 25)
