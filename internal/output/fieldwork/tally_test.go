@@ -37,7 +37,7 @@ func TestTallySpeaksPlainly(t *testing.T) {
 		"not known":       {green, plain, same(4, 0.5), "stop 4: 2 on 40 leaves so far (0.05 a leaf). Keep going: 43 or more would be enough."},
 		"stops that vary": {plan, sampling.Settings{}, append(same(15, 0), sampling.Count{Total: 8, Units: 10}), "Stops differ, so"},
 		"nothing found":   {plan, sampling.Settings{}, same(15, 0), "Stops do not differ, so each counts as one. "},
-		"worth":           {plan, sampling.Settings{Area: 40, Price: 0.05}, append(same(9, 0), same(9, 9)...), " more stops are worth their walk."},
+		"worth":           {plan, sampling.Settings{Area: 40, Price: 0.005}, append(same(9, 0.5), same(9, 2.5)...), " more stops are worth their walk."},
 	} {
 		words := tc.tally.Line(answer(t, tc.tally, tc.set, tc.stops))
 		assert.Contains(t, words, tc.want, name)
