@@ -139,7 +139,11 @@ func PlainWhy(v verdict.Verdict, spots int, u figures.Units) string {
 		return overWhere(v) + ", and there is no map to go by."
 	case "whole":
 		return "Spraying all of it should cost least in the end."
-	case "single-places":
+	case "part-only":
+		return "The stops stand in a part of the field only."
+	case "whole-or-zone":
+		return overWhere(v) + ", but the map may be wrong about where."
+	case "single-places", "one-over", "few-over":
 		if v.Over == 1 {
 			return "1 stop is at or over the spray level, but it may be just one bad place."
 		}

@@ -327,7 +327,11 @@ func (s Screen) verdict(b *strings.Builder, field string) {
 		if v.Field != field {
 			continue
 		}
-		fmt.Fprintf(b, "  verdict: %s\n", VerdictHeading(v, s.Units))
+		indent := "  "
+		for _, line := range wrapped("verdict: "+VerdictHeading(v, s.Units), verdictWidth) {
+			fmt.Fprintf(b, "%s%s\n", indent, line)
+			indent = "    "
+		}
 		text := strings.Join(VerdictReasons(v, s.Units), "; ")
 		if until := GoodUntil(v); until != "" {
 			text += "; " + until
