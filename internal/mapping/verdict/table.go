@@ -26,11 +26,6 @@ type line struct {
 // them (our choice, no source).
 const fewOver = 3
 
-// little is the share of a field below which treat ground of a map that is not believed
-// makes nothing undecided, where nothing is expected to be won by treating it (our choice:
-// an eighth keeps simulated fields of 20 stops or more decided in nine of ten cases).
-const little = 0.12
-
 // several is how many stops' worth of ground a treat zone holds at the least to be a spot
 // rather than the ground of single stops (our choice, no source).
 const several = 2
@@ -206,14 +201,15 @@ func (f Figures) fewHot(s Settings) bool {
 }
 
 // leaves reports that hot stops of a map that is not believed are no reason to walk on:
-// nothing is expected to be won by treating, and there is little treat ground, or what
-// more stops would save is too little. A few hot stops in a close call are a reason.
+// nothing is expected to be won by treating, and the mean is surely below, or what more
+// stops would save is too little. A few hot stops in a close call are a reason, of more
+// a walk settles nothing: it cannot go round each.
 func (f Figures) leaves(s Settings) bool {
 	if f.OverInside <= fewOver && f.Sums.Close(decision.Nothing) && f.Stats.Extra < round(f, s) {
 		return false
 	}
-	best := f.Sums.Best() == decision.Nothing
-	return best && f.share(f.TreatArea) < little || (best || f.Sums.Close(decision.Nothing)) && !f.walkPays(s)
+	nothing := f.Sums.Best() == decision.Nothing || f.Sums.Close(decision.Nothing)
+	return nothing && (!straddles(f) || !f.walkPays(s))
 }
 
 // hot reports that treating would be considered at all.

@@ -48,7 +48,7 @@ func sums(nothing, zone float64) decision.Sums {
 // unpatterned are figures of hot stops anywhere: nothing costs as much as the zone, and
 // who knew the field would save such a part of it.
 func unpatterned(f *verdict.Figures, saves float64) {
-	f.Believed, f.TreatArea, f.OverInside = false, 15e4, 6
+	f.Believed, f.TreatArea, f.OverInside, f.High = false, 15e4, 6, 40
 	f.Sums = sums(0.6, 0.58)
 	f.Sums.Blind, f.Sums.Seeing = f.Sums.Nothing, f.Sums.Nothing-0.1*saves*50e4
 }
@@ -114,15 +114,16 @@ func TestEachLine(t *testing.T) {
 		{"mean-over", verdict.TreatWhole, spot(), func(f *verdict.Figures) { near(60, 40, 80)(f); f.Stats.Stops = 9 }, verdict.Settings{}, 0, 3},
 		{"whole", verdict.TreatWhole, spot(), func(f *verdict.Figures) { near(60, 40, 80)(f); f.Sums = sums(2, 1.2) }, verdict.Settings{}, 0, 3},
 		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { near(60, 40, 80)(f); f.Sums = sums(2, 1.05) }, verdict.Settings{}, 0, 3},           // close
-		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Believed, f.Sums = false, sums(0.3, 0.29) }, verdict.Settings{}, 12, 3}, // four hot stops
+		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Believed, f.Sums = false, sums(0.41, 0.3) }, verdict.Settings{}, 12, 3}, // four hot stops
 		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Believed, f.Sums, f.OverInside = false, sums(0.3, 0.29), 2 }, verdict.Settings{}, 8, 3},
 		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Believed = false }, verdict.Settings{MostStops: 5}, 5, 3},
-		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Believed, f.Sums, f.TreatArea = false, sums(0.3, 0.31), 6e4 }, verdict.Settings{}, 12, 3},
+		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { f.Believed, f.Sums, f.TreatArea = false, sums(0.3, 0.31), 6e4 }, verdict.Settings{}, 0, 3},
 		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { f.Believed, f.Sums, f.TreatArea = false, sums(0.3, 0.31), 4.9e4 }, verdict.Settings{}, 0, 3}, // little ground
 		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { unpatterned(f, 0.6) }, verdict.Settings{}, 12, 3},                                    // ten more stops save 1 % and more
+		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { unpatterned(f, 0.6); f.High = 39.9 }, verdict.Settings{}, 0, 3},
 		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { unpatterned(f, 0.2) }, verdict.Settings{}, 0, 3},
 		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { unpatterned(f, 0.6) }, verdict.Settings{Money: &verdict.Money{Cost: 1, Stop: 5e4}}, 0, 3}, // a stop costs a tenth of the field
-		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { unpatterned(f, 0.2); f.OverInside = 3 }, verdict.Settings{}, 12, 3},               // few, and a close call
+		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { unpatterned(f, 0.2); f.OverInside, f.High = 3, 39 }, verdict.Settings{}, 12, 3},   // few, and a close call
 		{"spot", verdict.SpotSpray, spot(), nil, verdict.Settings{}, 0, 3},
 		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.Sums = sums(0.3, 0.39) }, verdict.Settings{}, 0, 3}, // close
 		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { f.Sums = sums(0.3, 0.41) }, verdict.Settings{}, 0, 3},

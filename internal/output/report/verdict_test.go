@@ -213,6 +213,13 @@ func TestReasonsInNumbers(t *testing.T) {
 	assert.Contains(t, strings.Join(report.VerdictReasons(v, figures.Metric), "; "), "how sure cannot be told")
 }
 
+func TestAMeanThatIsSoonOver(t *testing.T) {
+	v := verdict.Verdict{Figures: verdict.Figures{Stats: fieldstats.Summary{Stops: 20, Mean: 37.6}, Treat: 40, Doubling: 4.2, Area: 1}}
+	assert.Contains(t, strings.Join(report.VerdictReasons(v, figures.Metric), "; "), "the mean would be over within a day")
+	v.Stats.Mean = 20
+	assert.Contains(t, strings.Join(report.VerdictReasons(v, figures.Metric), "; "), "the mean would be over in 4")
+}
+
 // What choices are expected to cost stands in the order of what is to be done, with how
 // near the next is; sums have two digits, savings one.
 func TestExpectedCostsInWords(t *testing.T) {
@@ -228,7 +235,9 @@ func TestExpectedCostsInWords(t *testing.T) {
 	assert.NotContains(t, text(), "close call")
 	v.Kind, v.Instead, v.More, v.Close, v.Saves = verdict.Undecided, verdict.LookAgain, 8, true, 0.009*50e4
 	assert.Contains(t, text(), "doing nothing 0.81, the treat zone 0.42, the whole field 1.0, a close call")
-	assert.Contains(t, text(), "more stops would change little; `geocoris plan --after` says where to walk them")
+	assert.Contains(t, text(), "`geocoris plan --after` says where to walk them")
+	assert.NotContains(t, text(), "change little", "beside a walk that is asked for")
+	assert.NotContains(t, text(), "on average over such fields")
 	v.Kind, v.Instead, v.More, v.Costs, v.PaysAt = verdict.TreatWhole, verdict.None, 0, &verdict.Costs{Whole: 3210, Spot: 700, SpotAverts: math.NaN(), WholeAverts: math.NaN()}, 33
 	v.Saves, v.StopsCost = 64, 20
 	assert.Contains(t, text(), "expected cost, with what is lost where nothing is sprayed: the whole field 3200, the treat zone 1300, doing nothing 2600, a close call (a treatment pays at 33); 10 more stops would save about 60, on average over such fields")
