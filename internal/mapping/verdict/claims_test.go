@@ -29,6 +29,9 @@ func claims() map[string][]claim {
 		return f.Stats.Max < f.Watch && f.Warm == 0 && f.Stats.Mean < f.Watch && f.High < f.Watch
 	}
 	mayBeOver := func(f figures, _ settings) bool { return f.Stats.Mean < f.Treat && f.High >= f.Treat }
+	wholeIsLeast := func(f figures, _ settings) bool {
+		return f.Sums.Known() && f.Sums.Whole <= min(f.Sums.Nothing, f.Sums.Zone)
+	}
 	noStopOver := func(f figures, _ settings) bool { return f.Over == 0 && f.Stats.Max < f.Treat }
 	return map[string][]claim{
 		"few-inside": {{"fewer than the least number of stops lie inside, 8 m or more from the edge", func(f figures, s settings) bool {
@@ -87,13 +90,14 @@ func claims() map[string][]claim {
 				return f.TreatArea == 0 || f.Stats.Stops < s.LeastStops || !f.Believed
 			}},
 		},
-		"whole": {{"treating the whole field is expected to cost least", func(f figures, _ settings) bool {
-			nothing := f.Sums.Nothing
-			if max(f.Stats.Mean, f.Stats.Edge.InteriorMean) >= f.Treat { // then it is no choice
-				nothing = math.Inf(1)
-			}
-			return f.Sums.Known() && f.Sums.Whole <= min(nothing, f.Sums.Zone)
+		"whole-though-more": {
+			{"the mean is at or above the threshold", func(f figures, _ settings) bool { return max(f.Stats.Mean, f.Stats.Edge.InteriorMean) >= f.Treat }},
+			{"treating the treat zone is expected to cost no less than the whole field", func(f figures, _ settings) bool { return f.Sums.Whole <= f.Sums.Zone }},
+		},
+		"whole-close": {{"treating the whole field is expected to cost least", wholeIsLeast}, {"another choice hardly more", func(f figures, _ settings) bool {
+			return min(f.Sums.Nothing, f.Sums.Zone) < 1.1*f.Sums.Area
 		}}},
+		"whole": {{"treating the whole field is expected to cost least", wholeIsLeast}},
 		"single-places": {
 			{"stops are over the threshold, but the map is no better than the mean", func(f figures, _ settings) bool { return f.Over > 0 && !f.Believed }},
 		},

@@ -35,10 +35,12 @@ func says() map[string]claim {
 		"whole-or-zone": {"too few stops tell whether all of it needs spray", func(f figures, _ settings) bool {
 			return f.Low < f.Treat && f.Sums.Zone < f.Sums.Whole
 		}},
-		"mean-over":     {"at or above the threshold, and there is no map to go by", func(f figures, _ settings) bool { return f.Stats.Mean >= f.Treat || inside(f) }},
-		"whole":         {"that is expected to cost least", func(f figures, _ settings) bool { return f.Sums.Whole <= f.Sums.Zone }},
-		"single-places": {"stops over the threshold may be single places", func(f figures, _ settings) bool { return f.OverInside > 0 && !f.Believed }},
-		"spot":          {"", func(f figures, _ settings) bool { return f.TreatArea > 0 }},
+		"mean-over":         {"at or above the threshold, and there is no map to go by", func(f figures, _ settings) bool { return f.Stats.Mean >= f.Treat || inside(f) }},
+		"whole-though-more": {"at or above the threshold, and a spot job is expected to cost no less", func(f figures, _ settings) bool { return f.Sums.Whole <= f.Sums.Zone }},
+		"whole-close":       {"that is expected to cost least, but it is a close call", func(f figures, _ settings) bool { return f.Sums.Whole <= min(f.Sums.Nothing, f.Sums.Zone) }},
+		"whole":             {"that is expected to cost least", func(f figures, _ settings) bool { return f.Sums.Whole <= min(f.Sums.Nothing, f.Sums.Zone) }},
+		"single-places":     {"stops over the threshold may be single places", func(f figures, _ settings) bool { return f.OverInside > 0 && !f.Believed }},
+		"spot":              {"", func(f figures, _ settings) bool { return f.TreatArea > 0 }},
 		"leave": {"stops are over the threshold, but treating is not expected to pay", func(f figures, _ settings) bool {
 			return f.Over > 0 && f.Sums.Nothing <= min(f.Sums.Zone, f.Sums.Whole)+0.1*f.Sums.Area
 		}},

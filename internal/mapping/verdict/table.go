@@ -126,6 +126,20 @@ func table() []line {
 				return f.choice(s) == decision.Whole && !(f.Believed && f.zoned(s))
 			},
 			days: soon},
+		{name: "whole-though-more", kind: TreatWhole,
+			says: "at or above the threshold, and a spot job is expected to cost no less",
+			why:  "the mean is at or above the threshold, so doing nothing is no choice, and treating the treat zone is expected to cost no less than the whole field",
+			when: func(f Figures, s Settings) bool {
+				return f.choice(s) == decision.Whole && f.Sums.Nothing < f.Sums.Whole
+			},
+			days: soon},
+		{name: "whole-close", kind: TreatWhole,
+			says: "that is expected to cost least, but it is a close call",
+			why:  "treating the whole field is expected to cost least, with what is lost where nothing is sprayed, but another choice hardly more",
+			when: func(f Figures, s Settings) bool {
+				return f.choice(s) == decision.Whole && f.Sums.Close(decision.Whole)
+			},
+			days: soon},
 		{name: "whole", kind: TreatWhole,
 			says: "that is expected to cost least",
 			why:  "treating the whole field is expected to cost least, with what is lost where nothing is sprayed",

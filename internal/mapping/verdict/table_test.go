@@ -53,6 +53,11 @@ func unpatterned(f *verdict.Figures, saves float64) {
 	f.Sums.Blind, f.Sums.Seeing = f.Sums.Nothing, f.Sums.Nothing-0.1*saves*50e4
 }
 
+// poorSpot are prices by which the whole field pays, and a spot job of 100 averts so much.
+func poorSpot(averts float64) *verdict.Costs {
+	return &verdict.Costs{Spot: 100, Whole: 900, SpotAverts: averts, WholeAverts: 1000}
+}
+
 func near(mean, low, high float64) func(*verdict.Figures) {
 	return func(f *verdict.Figures) {
 		f.Stats.Mean, f.Stats.Edge.InteriorMean, f.Low, f.High = mean, mean, low, high
@@ -113,6 +118,12 @@ func TestEachLine(t *testing.T) {
 		{"mean-over", verdict.TreatWhole, spot(), func(f *verdict.Figures) { near(40, 39, 80)(f); f.Believed, f.TreatArea = false, 0 }, verdict.Settings{}, 0, 3},       // no zone
 		{"mean-over", verdict.TreatWhole, spot(), func(f *verdict.Figures) { near(60, 40, 80)(f); f.Stats.Stops = 9 }, verdict.Settings{}, 0, 3},
 		{"whole", verdict.TreatWhole, spot(), func(f *verdict.Figures) { near(60, 40, 80)(f); f.Sums = sums(2, 1.2) }, verdict.Settings{}, 0, 3},
+		{"whole-close", verdict.TreatWhole, spot(), func(f *verdict.Figures) { near(60, 40, 80)(f); f.Sums = sums(1.05, 1.2) }, verdict.Settings{}, 0, 3},
+		{"whole-though-more", verdict.TreatWhole, spot(), func(f *verdict.Figures) { near(60, 40, 80)(f); f.Sums = sums(0.5, 1.2) }, verdict.Settings{}, 0, 3},
+		{"whole-close", verdict.TreatWhole, spot(), func(f *verdict.Figures) { f.Sums = sums(1.3, 1.05); f.Costs = poorSpot(99) }, verdict.Settings{}, 0, 3}, // the zone in a close call, that averts less than it costs
+		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.Sums = sums(1.3, 1.05); f.Costs = poorSpot(100) }, verdict.Settings{}, 0, 3},
+		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { f.Sums = sums(0.3, 0.31); f.Costs = poorSpot(99) }, verdict.Settings{}, 0, 3},
+		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.Sums = sums(0.3, 0.29); f.Costs = poorSpot(99) }, verdict.Settings{}, 0, 3},      // the least
 		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { near(60, 40, 80)(f); f.Sums = sums(2, 1.05) }, verdict.Settings{}, 0, 3},           // close
 		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Believed, f.Sums = false, sums(0.41, 0.3) }, verdict.Settings{}, 12, 3}, // four hot stops
 		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Believed, f.Sums, f.OverInside = false, sums(0.3, 0.29), 2 }, verdict.Settings{}, 8, 3},

@@ -59,7 +59,24 @@ func (f Figures) meanOver() bool {
 
 // choice is what is expected to cost least, as far as that can be told.
 func (f Figures) choice(s Settings) decision.Choice {
-	return f.Sums.Choose(f.Believed && f.zoned(s), f.meanOver())
+	return f.choose(f.Believed && f.zoned(s), f.meanOver())
+}
+
+// choose is the choice of the sums, but for a zone that is none in a close call only,
+// where prices tell that it averts less than it costs.
+func (f Figures) choose(zone, meanOver bool) decision.Choice {
+	c := f.Sums.Choose(zone, meanOver)
+	if c != decision.Zone || !f.Sums.Known() || f.Costs == nil || !(f.Costs.Spot > f.Costs.SpotAverts) {
+		return c
+	}
+	other := decision.Whole
+	if !meanOver && f.Sums.Nothing < f.Sums.Whole {
+		other = decision.Nothing
+	}
+	if f.Sums.Of(other) < f.Sums.Zone {
+		return other
+	}
+	return c
 }
 
 // Choice is the choice that a kind is; None of those that are none.
@@ -83,7 +100,7 @@ func (f Figures) instead(s Settings) Kind {
 	if f.Stats.Edge.InteriorStops < s.LeastInside {
 		return LookAgain
 	}
-	choice := f.Sums.Choose(zone, f.Stats.Edge.InteriorMean >= f.Treat)
+	choice := f.choose(zone, f.Stats.Edge.InteriorMean >= f.Treat)
 	if f.partial() && choice != decision.Nothing {
 		choice = decision.Nothing
 		if zone && f.OverInside > 0 && f.share(f.TreatArea) <= f.layout.Span {

@@ -137,6 +137,10 @@ func PlainWhy(v verdict.Verdict, spots int, u figures.Units) string {
 		return fmt.Sprintf("The red ground covers %s of the field.", part)
 	case "mean-over":
 		return overWhere(v) + ", and there is no map to go by."
+	case "whole-though-more":
+		return overWhere(v) + ", and spraying the red ground alone should cost no less."
+	case "whole-close":
+		return "Spraying all of it should cost least in the end, but it is a close call."
 	case "whole":
 		return "Spraying all of it should cost least in the end."
 	case "part-only":
