@@ -143,9 +143,19 @@ func (m *morning) workBy(ctx context.Context, set assess.Settings, g ground, cou
 		return nil, err
 	}
 	g.tellClosed(r)
-	r.Notes = slices.Concat(notes, m.staged, seenNotes(r), r.Notes)
+	r.Notes = slices.Concat(notes, m.staged, seenNotes(r), extraNotes(r), r.Notes)
 	m.answers, err = m.verdicts(r)
 	return r, err
+}
+
+// extraNotes tell of each field whose mean leaves out extra stops.
+func extraNotes(r *assess.Result) (notes []string) {
+	for _, f := range r.Fields {
+		if n := f.ExtraStops(); n > 0 {
+			notes = append(notes, fmt.Sprintf("field %q: %s", f.Name, report.ExtraStopsText(n)))
+		}
+	}
+	return notes
 }
 
 // A rendering is a file to be made.

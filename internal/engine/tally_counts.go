@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"github.com/geocoris/geocoris/internal/output/fieldwork"
+	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/scouting/sampling"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
@@ -50,9 +51,12 @@ func TallyCounts(ctx context.Context, q TallyCountsRequest) (*TallyCountsOutcome
 		return nil, err
 	}
 	out := &TallyCountsOutcome{Words: t.Words, Problems: read.Problems}
-	all, notes, err := t.counted(read.Stops, stat)
+	all, notes, err := t.counted(planned(read.Stops), stat)
 	if out.Notes = notes; err != nil {
 		return out, err
+	}
+	if n := len(read.Stops) - len(planned(read.Stops)); n > 0 {
+		out.Notes = append(out.Notes, report.ExtraStopsText(n))
 	}
 	set := q.stops()
 	ground, err := q.onField(t.Words.Plan, stat)
@@ -86,6 +90,16 @@ func TallyCounts(ctx context.Context, q TallyCountsRequest) (*TallyCountsOutcome
 	}
 	out.Next = ground.next(all)
 	return out, nil
+}
+
+// planned are stops but the extra ones, which stand where more was to be learnt; all
+// where there are no others.
+func planned(stops []survey.Stop) []survey.Stop {
+	out := slices.DeleteFunc(slices.Clone(stops), func(s survey.Stop) bool { return s.Extra })
+	if len(out) == 0 {
+		return stops
+	}
+	return out
 }
 
 // places are the numbers, from 0, of the places at which stops were counted.

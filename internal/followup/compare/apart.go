@@ -194,7 +194,7 @@ func (r *Result) growth(f *Field, s *Step) error {
 func unknownChange(a, b *Visit, odds bool) paired.Change {
 	none := math.NaN()
 	return paired.Change{
-		NA: len(a.Assess.Stops), NB: len(b.Assess.Stops), MeanA: a.Assess.Mean, MeanB: b.Assess.Mean,
+		NA: len(a.Assess.Planned()), NB: len(b.Assess.Planned()), MeanA: a.Assess.Mean, MeanB: b.Assess.Mean,
 		Rate: none, Interval: paired.Interval{Low: none, High: none}, Odds: odds, Typical: none, P: none,
 	}
 }
@@ -204,9 +204,9 @@ func (f *Field) stopsIn(s *Step, holds func(orb.Point) bool) (na, nb int) {
 	return len(within(f.Visits[s.From], holds)), len(within(f.Visits[s.To], holds))
 }
 
-// within are the stops of a visit in some ground.
+// within are the stops of a visit in some ground that its mean is of.
 func within(v *Visit, holds func(orb.Point) bool) (stops []assess.Stop) {
-	for _, s := range v.Assess.Stops {
+	for _, s := range v.Assess.Planned() {
 		if holds(s.XY) {
 			stops = append(stops, s)
 		}

@@ -232,6 +232,9 @@ func (f *Field) visit(a *assess.Field) (*Visit, error) {
 	if several {
 		f.Notes = append(f.Notes, Note{On: SeveralDays, Date: date})
 	}
+	if n := a.ExtraStops(); n > 0 {
+		f.Notes = append(f.Notes, Note{On: ExtraStops, Date: date, N: n})
+	}
 	ground, err := a.Ground()
 	if err != nil {
 		return nil, err

@@ -40,6 +40,7 @@ const (
 	CutsDiffer                          // Date: zones of the last visit go by chance, those of the forecast do not
 	ForecastUnsure                      // the growth does not stand out from the noise
 	OutsideElsewhere                    // Treatment, N stops outside lie in ground of others and are no check
+	ExtraStops                          // Date: N of the visit's stops are not in its mean
 	InsideAlsoTreated                   // Treatment, N of Of stops inside lie in ground of others too
 )
 

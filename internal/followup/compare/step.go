@@ -66,19 +66,31 @@ func (r *Result) step(f *Field, from, to int) (*Step, error) {
 	return s, nil
 }
 
-func (r *Result) match(a, b *Visit) []paired.Pair {
+// match pairs the stops of two visits, as indexes of all their stops. Extra stops have
+// no part: who adds them where there is most would see growth in the adding.
+func (r *Result) match(a, b *Visit) (pairs []paired.Pair) {
+	pa, ofA := places(a)
+	pb, ofB := places(b)
 	if r.Settings.ByName {
-		return paired.ByName(places(a), places(b))
+		pairs = paired.ByName(pa, pb)
+	} else {
+		pairs = paired.ByDistance(pa, pb, r.Settings.Within)
 	}
-	return paired.ByDistance(places(a), places(b), r.Settings.Within)
+	for i := range pairs {
+		pairs[i].A, pairs[i].B = ofA[pairs[i].A], ofB[pairs[i].B]
+	}
+	return pairs
 }
 
-func places(v *Visit) []paired.Place {
-	out := make([]paired.Place, len(v.Assess.Stops))
+// places are the stops that the mean of a visit is of, and their indexes of all.
+func places(v *Visit) (out []paired.Place, index []int) {
+	all := v.Assess.ExtraStops() == 0
 	for i, s := range v.Assess.Stops {
-		out[i] = paired.Place{Name: s.Name, X: s.XY[0], Y: s.XY[1], Value: s.Value, Units: s.Units}
+		if all || !s.Extra {
+			out, index = append(out, paired.Place{Name: s.Name, X: s.XY[0], Y: s.XY[1], Value: s.Value, Units: s.Units}), append(index, i)
+		}
 	}
-	return out
+	return out, index
 }
 
 func valuesOf(a, b *Visit, pairs []paired.Pair) (va, vb []float64) {

@@ -50,7 +50,7 @@ type Edge struct {
 type Observer struct {
 	Name  string // "" where not told
 	Stops int
-	Mean  float64
+	Mean  float64 // of the stops but the extra ones; NaN where it has no others
 }
 
 // Clean reports whether nothing is refused or doubted.
@@ -164,20 +164,23 @@ func minutes(clock string) int {
 
 func (r *Report) observers() {
 	index := map[string]int{}
-	var sums []float64
+	var sums, planned []float64
 	for _, s := range r.Stops() {
 		i, known := index[s.Observer]
 		if !known {
 			i = len(r.Observers)
 			index[s.Observer] = i
 			r.Observers = append(r.Observers, Observer{Name: s.Observer})
-			sums = append(sums, 0)
+			sums, planned = append(sums, 0), append(planned, 0)
 		}
 		r.Observers[i].Stops++
-		sums[i] += s.Mean()
+		if !s.Extra {
+			planned[i]++
+			sums[i] += s.Mean()
+		}
 	}
 	for i := range r.Observers {
-		r.Observers[i].Mean = sums[i] / float64(r.Observers[i].Stops)
+		r.Observers[i].Mean = sums[i] / planned[i]
 	}
 }
 
@@ -220,12 +223,23 @@ func (r *Report) outside(g assess.Placed, closed func(longitude, latitude float6
 }
 
 func (r *Report) edge(g assess.Placed) {
-	stops := make([]fieldstats.Stop, len(g.Stops))
+	var stops, extra []fieldstats.Stop
 	for i, s := range g.Stops {
-		stops[i] = fieldstats.Stop{Value: s.Mean(), Inside: g.ToEdge[i]}
+		one := fieldstats.Stop{Value: s.Mean(), Inside: g.ToEdge[i]}
 		if g.Outside[i] > 0 {
-			stops[i].Inside = -g.ToEdge[i]
+			one.Inside = -g.ToEdge[i]
 		}
+		if s.Extra {
+			extra = append(extra, one)
+		} else {
+			stops = append(stops, one)
+		}
+	}
+	switch {
+	case len(stops) == 0:
+		stops = extra
+	case len(extra) > 0:
+		r.extra(g.Field, len(extra))
 	}
 	parted := fieldstats.EdgeAgainstInterior(stops)
 	e := Edge{
@@ -238,6 +252,16 @@ func (r *Report) edge(g assess.Placed) {
 	if e.Near > 0 && e.Inside == 0 {
 		r.found(at(g.Stops[0], "longitude", ""), fmt.Sprintf("field %q was only looked at within %d m of its edge", g.Field, fieldstats.EdgeStrip), "never decide on edge plants alone: walk into the field")
 	}
+}
+
+// extra tells that the means of a field leave out stops that were added where more was
+// to be learnt.
+func (r *Report) extra(field string, n int) {
+	said := fmt.Sprintf("%d extra stops are not in the mean", n)
+	if n == 1 {
+		said = "1 extra stop is not in the mean"
+	}
+	r.Notes = append(r.Notes, fmt.Sprintf("field %q: %s", field, said))
 }
 
 // layout says which ground no stop speaks for.

@@ -70,6 +70,8 @@ func NoteText(n compare.Note) string {
 		return fmt.Sprintf("ground counts as treated for %g days after the day of its treatment: %s", n.Days, trial)
 	case compare.NoCountAfter:
 		return fmt.Sprintf("treatment of %s: no count came after it, so days and forecast know nothing of it", n.Treatment.Named())
+	case compare.ExtraStops:
+		return "visit of " + n.Date + ": " + ExtraStopsText(n.N)
 	case compare.NoForecast:
 		return "no growth is known, so there is no forecast"
 	case compare.FarForecast:
