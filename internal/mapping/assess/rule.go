@@ -35,8 +35,13 @@ func ByRule(l rules.Level, set LevelSettings) (LevelSettings, Statistic) {
 	return set, stat
 }
 
-// CanFeed reports why samples cannot feed a rule, with the columns they lack.
+// CanFeed reports why samples cannot feed a rule, with the columns they lack. Samples of
+// which no row could be used lack none that is known: why their rows were refused is told
+// elsewhere.
 func CanFeed(l rules.Level, s *survey.Survey) error {
+	if len(s.Stops) == 0 {
+		return nil
+	}
 	stated := l.Rule.StatedAs(l.Band)
 	if l.Rule.Statistic == rules.Share && seen(s) {
 		return nil // stop by stop, as they are valued
