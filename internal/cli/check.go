@@ -102,7 +102,7 @@ func printCheck(w io.Writer, made *engine.CheckOutcome, o checkOptions) error {
 	if !r.Clean() {
 		fmt.Fprintln(&b)
 	}
-	fmt.Fprintf(&b, "rows: %d read, %d used, %d set aside", r.Tally.Read, r.Tally.Used, r.Tally.SetAside)
+	fmt.Fprintf(&b, "rows: %s read, %s used, %s set aside", figures.Number(r.Tally.Read), figures.Number(r.Tally.Used), figures.Number(r.Tally.SetAside))
 	if r.Tally.OtherPest > 0 {
 		fmt.Fprintf(&b, ", %d of another pest", r.Tally.OtherPest)
 	}

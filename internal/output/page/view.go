@@ -141,7 +141,7 @@ func (p Page) view() (view, error) {
 	fields, b := p.onOneScale()
 	v := view{
 		common: commonOf(report.Title(r), r.Statistic, r.Levels, len(p.Fields), b.look()),
-		Rows:   fmt.Sprintf("%d rows read, %d used, %d set aside", t.Read, t.Used, t.SetAside),
+		Rows:   fmt.Sprintf("%s read, %s used, %s set aside", figures.Counted(t.Read, "row"), figures.Number(t.Used), figures.Number(t.SetAside)),
 	}
 	if r.Several() {
 		v.Statistic, v.Levels = report.StatisticOf(r), append(report.LevelLines(r), report.LevelsCaution)
