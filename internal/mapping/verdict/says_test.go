@@ -28,8 +28,8 @@ func says() map[string]claim {
 		"few-for-a-map":       {"stops are over the threshold, but too few were walked for a map", func(f figures, s settings) bool { return f.Over > 0 && f.Stats.Stops < s.LeastStops }},
 		"edge-hot":            {"all stops over the threshold stand on its edge", func(f figures, _ settings) bool { return f.Over > 0 && f.OverInside == 0 }},
 		"over-by-edge":        {"at or above the threshold by its edge, below it inside", func(f figures, _ settings) bool { return f.Stats.Mean >= f.Treat && !inside(f) }},
-		"one-over":            {"one stop inside is over the threshold, and the mean may be", func(f figures, _ settings) bool { return f.OverInside == 1 && f.High >= f.Treat }},
-		"few-over":            {"few stops inside are over the threshold, and the mean may be", func(f figures, _ settings) bool { return f.OverInside <= 3 && f.High >= f.Treat }},
+		"one-over":            {"one hot stop", func(f figures, _ settings) bool { return f.OverInside == 1 && f.High >= f.Treat }},
+		"few-over":            {"few hot stops", func(f figures, _ settings) bool { return f.OverInside <= 3 && f.High >= f.Treat }},
 		"spot-costs-more":     {"a spot job costs no less", func(f figures, _ settings) bool { return f.Costs.Spot >= f.Costs.Whole }},
 		"large-share":         {"nearly all of it is treat ground", func(f figures, s settings) bool { return f.TreatArea >= s.WholeShare*f.Area }},
 		"whole-or-zone": {"too few stops tell whether all of it needs spray", func(f figures, _ settings) bool {

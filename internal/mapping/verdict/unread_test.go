@@ -99,7 +99,7 @@ func TestMoreStopsBesideARowNotRead(t *testing.T) {
 		v := walked(t, set, three, more...)
 		assert.Equal(t, line, v.Line)
 		assert.Equal(t, verdict.Undecided, v.Kind)
-		assert.Equal(t, "few stops inside are over the threshold, and the mean may be", v.Says, line)
+		assert.Equal(t, "few hot stops", v.Says, line)
 		assert.Equal(t, []string{"6", "12", "19"}, v.Round, line)
 		assert.Equal(t, 12, v.More, line)
 	}
