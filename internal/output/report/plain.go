@@ -158,7 +158,7 @@ func PlainWhy(v verdict.Verdict, spots int, u figures.Units) string {
 		}
 		return fmt.Sprintf("The hot spot is real and covers %s of the field.", part)
 	case "leave":
-		return fmt.Sprintf("%s at or over the spray level, but spraying is not likely to pay.", stopsAre(v.Over))
+		return fmt.Sprintf("%s at or over the spray level, but spraying is not clearly worth it.", stopsAre(v.Over))
 	case "unscouted":
 		return fmt.Sprintf("Nobody has been near %s, so the field cannot be called clear.", u.Area(v.Unscouted))
 	case "grows":
