@@ -89,7 +89,7 @@ func (o keyOptions) page(s Streams) error {
 	if err := writeOnce(s, onceFolder{path: o.Out, force: o.Force}, files); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(s.Err, "to print: %s\n", filepath.Join(o.Out, "key.html"))
+	_, err = fmt.Fprintf(s.Out, "to print: %s\n", filepath.Join(o.Out, "key.html"))
 	return err
 }
 

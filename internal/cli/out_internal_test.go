@@ -28,6 +28,8 @@ var outCalls = map[string][]string{
 	"geocoris tally --curves":  {"tally", "--low", "0.1", "--high", "0.3", "--curves", "--runs", "10", "--out", "OUT"},
 	"geocoris calibrate":       {"calibrate", "pairs.csv", "--out", "OUT"},
 	"geocoris calibrate drill": {"calibrate", "drill", "--out", "OUT"},
+	"geocoris key":             {"key", "--out", "OUT"},
+	"geocoris rules":           {"rules", "--out", "OUT"},
 	"geocoris check":           {"check", "week2.csv", "--out", "OUT"},
 	"geocoris map":             {"map", "week2.csv", "--field", "field.geojson", "--out", "OUT"},
 	"geocoris report":          {"report", "OUT"},

@@ -83,6 +83,7 @@ func newTally(s Streams) *cobra.Command {
 				return usageError{fmt.Errorf("--%s 0: want a number above 0, or leave it out", given.name)}
 			}
 		}
+		o.OnField = o.Field != ""
 		if err := o.Check(); err != nil {
 			return err
 		}

@@ -189,7 +189,7 @@ func TestAFieldToSprayStaysSoBesideARowNotRead(t *testing.T) {
 
 	code, out, errs = run(t, handOff("--rate", "15gal/ac")...)
 	require.Zero(t, code, errs)
-	assert.Contains(t, out, `  Not read: the count of stop 27; what was counted there may make the treat ground larger.`+"\n")
+	assert.Contains(t, out, `  Not read: the count of stop 27. What was counted there may make the treat ground larger.`+"\n")
 	assert.Contains(t, contents(t, "job")["handoff.json"], `"not_read": "the count of stop 27"`)
 	assert.Contains(t, out, `no job for Corner block: no treat zone, and the map's verdict is "do not spray now: no stop is over the threshold yet`)
 }

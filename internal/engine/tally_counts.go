@@ -35,6 +35,7 @@ type TallyCountsOutcome struct {
 // TallyCounts answers the stops of a table of counts, in their order. Stops that
 // leave open what the plan asks for do not end it.
 func TallyCounts(ctx context.Context, q TallyCountsRequest) (*TallyCountsOutcome, error) {
+	q.OnField = q.Field != nil
 	t, err := NewTally(q.TallySettings)
 	if err != nil {
 		return nil, err

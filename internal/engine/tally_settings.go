@@ -29,6 +29,7 @@ type TallySettings struct {
 	Least, Most int     // stops
 	Planned     int     // stops of the whole walk, where its first ones are not spread over the field
 	Area        float64 // hectares of the field, 0 where not told
+	OnField     bool    // a boundary is given, which tells the area
 	StopPrice   float64 // of one more stop, as part of treating a hectare
 	Independent bool
 }
@@ -139,8 +140,8 @@ func (o TallySettings) walk() error {
 		return fmt.Errorf("--planned %d is below --least %d: no answer comes before the least, so plan as many stops or more", o.Planned, o.Least)
 	case o.Area > 0 && o.StopPrice == 0:
 		return errors.New("--area without --stop-price: give both, to be told how many more stops are worth their walk")
-	case o.StopPrice > 0 && o.Area == 0:
-		return errors.New("--stop-price without --area: give both, to be told how many more stops are worth their walk")
+	case o.StopPrice > 0 && o.Area == 0 && !o.OnField:
+		return errors.New("--stop-price without --area or --field: give both, to be told how many more stops are worth their walk")
 	}
 	return nil
 }

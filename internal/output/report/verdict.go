@@ -327,11 +327,7 @@ func (s Screen) verdict(b *strings.Builder, field string) {
 		if v.Field != field {
 			continue
 		}
-		indent := "  "
-		for _, line := range wrapped("verdict: "+VerdictHeading(v, s.Units), verdictWidth) {
-			fmt.Fprintf(b, "%s%s\n", indent, line)
-			indent = "    "
-		}
+		fmt.Fprintf(b, "  verdict: %s\n", VerdictHeading(v, s.Units))
 		text := strings.Join(VerdictReasons(v, s.Units), "; ")
 		if until := GoodUntil(v); until != "" {
 			text += "; " + until
