@@ -16,6 +16,7 @@ import (
 type plan struct {
 	module        string              // the module's own path
 	layers        [][]string          // folders, lowest layer first; imports go to a lower row only
+	kits          map[string][]string // what a package for tests may import of ours, the others nothing
 	testOnly      []string            // folders of packages that only test files import; the first serves the tests
 	owners        map[string][]string // library → the folders that may import it, in tests too
 	testLibraries []string            // libraries of test files and of the first test-only package
@@ -154,7 +155,7 @@ func (p plan) checkOwn(src source, folder string) string {
 	if src.isTest() && folder == src.folder {
 		return "" // an external test of its own package
 	}
-	if slices.Contains(p.testOnly, src.folder) {
+	if slices.Contains(p.testOnly, src.folder) && !slices.Contains(p.kits[src.folder], folder) {
 		return fmt.Sprintf("%s imports %s: a package for tests imports nothing of ours", src, folder)
 	}
 	from, known := p.layer(src.folder)
@@ -202,7 +203,7 @@ func (p plan) checkFaces(sources []source) (findings []string) {
 func (p plan) checkLibrary(src source, imported string) string {
 	for _, library := range p.testLibraries {
 		if within(imported, library) {
-			if src.isTest() || src.folder == p.testOnly[0] {
+			if src.isTest() || within(src.folder, p.testOnly[0]) {
 				return ""
 			}
 			return fmt.Sprintf("%s imports %s, which is for test files", src, imported)

@@ -98,7 +98,7 @@ func TestTallyOnAFieldEndsByTheMap(t *testing.T) {
 	assert.GreaterOrEqual(t, len(made.Answers), 12)
 	assert.Less(t, len(made.Answers), 25)
 	dear := tallied(t, counts, true, 100)
-	assert.Contains(t, dear.Answers[len(dear.Answers)-1].Line(), "STOP, and map these; more stops are not worth their walk")
+	assert.Contains(t, dear.Answers[len(dear.Answers)-1].Line(), "STOP: enough for a map. Map these.")
 	assert.Len(t, tallied(t, counts, true, 1e-6).Answers, 25, "cheap stops are walked to")
 }
 

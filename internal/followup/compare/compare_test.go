@@ -22,6 +22,7 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/internal/testkit"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 // frame puts the invented fields of these tests somewhere.
@@ -49,7 +50,7 @@ func assessed(t testing.TB, date string, stops []stop, set assess.Settings) *ass
 		p := frame(t).Inverse(orb.Point{s.x, s.y})
 		fmt.Fprintf(&b, "%d,%.9f,%.9f,%g,10,%s\n", i+1, p[0], p[1], math.Round(s.value*10), date)
 	}
-	counts, err := survey.Read(typed(b.String()), survey.Options{})
+	counts, err := survey.Read(given.Table(b.String()), survey.Options{})
 	require.NoError(t, err)
 	set.KeepSurface = true
 	r, err := assess.Run(t.Context(), []geo.Field{square(t)}, counts, set)
@@ -75,7 +76,7 @@ func files(t testing.TB, fieldFile string, samples ...string) ([]geo.Field, []*s
 	require.NoError(t, err)
 	var surveys []*survey.Survey
 	for _, name := range samples {
-		s, err := survey.Read(loaded(t, name), survey.Options{})
+		s, err := survey.Read(given.Files(t, name), survey.Options{})
 		require.NoError(t, err)
 		surveys = append(surveys, s)
 	}
@@ -469,7 +470,7 @@ func TestSharesAreForecastByTheirOdds(t *testing.T) {
 				fmt.Fprintf(&b, "%d,%d,%.9f,%.9f,%d,1,%s\n", i+1, leaf, p[0], p[1], count, date)
 			}
 		}
-		counts, err := survey.Read(typed(b.String()), survey.Options{})
+		counts, err := survey.Read(given.Table(b.String()), survey.Options{})
 		require.NoError(t, err)
 		r, err := assess.Run(t.Context(), []geo.Field{square(t)}, counts, assess.Settings{
 			KeepSurface: true,
@@ -515,7 +516,7 @@ func TestWarningsNameWhatDiffers(t *testing.T) {
 	}
 	var results []*assess.Result
 	for _, text := range []string{csv("2031-08-14", "scout A", "4", "top", 10), csv("2031-08-21", "scout B", "5", "middle", 8)} {
-		s, err := survey.Read(typed(text), survey.Options{})
+		s, err := survey.Read(given.Table(text), survey.Options{})
 		require.NoError(t, err)
 		r, err := assess.Run(t.Context(), []geo.Field{square(t)}, s, assess.Settings{KeepSurface: true})
 		require.NoError(t, err)

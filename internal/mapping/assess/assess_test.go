@@ -19,6 +19,7 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/internal/testkit"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 func fieldsOf(t testing.TB, path string) []geo.Field {
@@ -30,7 +31,7 @@ func fieldsOf(t testing.TB, path string) []geo.Field {
 }
 
 func surveyOf(t testing.TB, opts survey.Options, paths ...string) *survey.Survey {
-	s, err := survey.Read(loaded(t, paths...), opts)
+	s, err := survey.Read(given.Files(t, paths...), opts)
 	require.NoError(t, err)
 	return s
 }
@@ -137,7 +138,7 @@ func arthropods(t *testing.T) *survey.Survey {
 			fmt.Fprintf(&text, "%d,%s,%s,%s\n", row+1, table.Text(t, row, "lon"), table.Text(t, row, "lat"), table.Text(t, row, "count"))
 		}
 	}
-	s, err := survey.Read(typed(text.String()), survey.Options{})
+	s, err := survey.Read(given.Table(text.String()), survey.Options{})
 	require.NoError(t, err)
 	return s
 }
@@ -152,7 +153,7 @@ func twoFields() []geo.Field {
 }
 
 func TestStopsGoToTheirField(t *testing.T) {
-	s, err := survey.Read(typed("stop,longitude,latitude,count\n"+
+	s, err := survey.Read(given.Table("stop,longitude,latitude,count\n"+
 		"inside,0.0003,0.0005,1\nboth,0.0009,0.0005,2\neast,0.0015,0.0005,3\nnear,-0.0001,0.0005,4\nfar,-0.0002,0.0005,5\n"), survey.Options{})
 	require.NoError(t, err)
 	r, err := assess.Run(t.Context(), twoFields(), s, assess.Settings{})
@@ -178,7 +179,7 @@ func TestStopsGoToTheirField(t *testing.T) {
 
 func TestRunRefuses(t *testing.T) {
 	s := func(text string) *survey.Survey {
-		s, err := survey.Read(typed("stop,longitude,latitude,count,leaves\n"+text), survey.Options{})
+		s, err := survey.Read(given.Table("stop,longitude,latitude,count,leaves\n"+text), survey.Options{})
 		require.NoError(t, err)
 		return s
 	}
@@ -207,7 +208,7 @@ func TestRunRefuses(t *testing.T) {
 }
 
 func TestRadiusLeavesTheRestToWatch(t *testing.T) {
-	s, err := survey.Read(typed("stop,longitude,latitude,count\na,0.0003,0.0005,1\nb,0.0004,0.0006,2\n"), survey.Options{})
+	s, err := survey.Read(given.Table("stop,longitude,latitude,count\na,0.0003,0.0005,1\nb,0.0004,0.0006,2\n"), survey.Options{})
 	require.NoError(t, err)
 	set := assess.Settings{}
 	set.IDW.Radius = 20

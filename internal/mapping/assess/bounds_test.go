@@ -9,10 +9,11 @@ import (
 
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 func TestBoundsAreOfTheStatistic(t *testing.T) {
-	s, err := survey.Read(typed("stop,longitude,latitude,count,leaves,plant\n"+
+	s, err := survey.Read(given.Table("stop,longitude,latitude,count,leaves,plant\n"+
 		"1,-100,37,11-50,1,a\n1,-100,37,60,1,a\n1,-100,37,0,1,b\n1,-100,37,51-100,1,c\n2,-100.1,37,11-50,5,a\n3,-100.2,37,60,1,a\n"), survey.Options{})
 	require.NoError(t, err)
 	nan := math.NaN()

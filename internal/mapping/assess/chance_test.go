@@ -15,6 +15,7 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/internal/testkit"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 	"github.com/geocoris/geocoris/interp"
 )
 
@@ -224,7 +225,7 @@ func TestChancesOfAShareTakeItForOne(t *testing.T) {
 		"plants": {assess.Statistic{Unit: "plant", Part: "leaf", Tally: 50}, true, 5},
 	} {
 		t.Run(name, func(t *testing.T) {
-			s, err := survey.Read(typed(walkOfLeaves(c.plants)), survey.Options{})
+			s, err := survey.Read(given.Table(walkOfLeaves(c.plants)), survey.Options{})
 			require.NoError(t, err)
 			r, err := assess.Run(t.Context(), square, s, assess.Settings{Statistic: c.stat, Levels: assess.LevelSettings{TreatAt: 60, WatchAt: 30}})
 			require.NoError(t, err)

@@ -10,6 +10,7 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/internal/testkit"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 // few is a field with so many stops, the last of which has a value and the others none.
@@ -23,7 +24,7 @@ func few(t *testing.T, stops int, highest float64, set assess.Settings) (*assess
 		}
 		rows += fmt.Sprintf("%d,%.6f,%.6f,%g,10\n", i+1, -101.6015+0.0004*float64(i%4), 35.8975+0.0004*float64(i/4), count)
 	}
-	s, err := survey.Read(typed(rows), survey.Options{})
+	s, err := survey.Read(given.Table(rows), survey.Options{})
 	require.NoError(t, err)
 	set.Levels.TreatAt, set.Levels.WatchAt = 40, 12
 	r, err := assess.Run(t.Context(), fieldsOf(t, testkit.Testdata(t, "demo", "field.geojson")), s, set)

@@ -10,6 +10,7 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/internal/testkit"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 // Twenty stops that rise along one side of a field say nothing of the rest, however
@@ -28,7 +29,7 @@ func TestStopsOfAPartSpeakForItOnly(t *testing.T) {
 				u, v := .1+.8*c.wide*(float64(i%5)+.5)/5, .2+.6*(float64(i/5)+.5)/4
 				rows += fmt.Sprintf("%d,%.6f,%.6f,%d,10\n", i+1, bound.Min[0]+u*(bound.Max[0]-bound.Min[0]), bound.Min[1]+v*(bound.Max[1]-bound.Min[1]), 100*(i/5))
 			}
-			s, err := survey.Read(typed(rows), survey.Options{})
+			s, err := survey.Read(given.Table(rows), survey.Options{})
 			require.NoError(t, err)
 			r, err := assess.Run(t.Context(), fields, s, assess.Settings{})
 			require.NoError(t, err)

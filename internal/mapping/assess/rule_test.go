@@ -13,6 +13,7 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/rules"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 func level(t *testing.T, name, stage string) rules.Level {
@@ -81,7 +82,7 @@ func TestCanFeed(t *testing.T) {
 		"plants for a mean of plants":   {"soybean-aphid", "", "plant,count\na,1,1,1,300\n", ""},
 	} {
 		t.Run(name, func(t *testing.T) {
-			s, err := survey.Read(typed(head+c.text), survey.Options{})
+			s, err := survey.Read(given.Table(head+c.text), survey.Options{})
 			require.NoError(t, err)
 			require.NotEmpty(t, s.Stops, "%v", s.Problems)
 			err = assess.CanFeed(level(t, c.rule, c.stage), s)
@@ -101,7 +102,7 @@ func TestAShareOfPlantsIsMapped(t *testing.T) {
 	for _, place := range []string{"a,0.0003,0.0003", "b,0.0006,0.0003", "c,0.0003,0.0006"} {
 		text += place + ",1,low,60\n" + place + ",1,top,0\n" + place + ",2,low,30\n" + place + ",2,top,30\n"
 	}
-	s, err := survey.Read(typed(text), survey.Options{})
+	s, err := survey.Read(given.Table(text), survey.Options{})
 	require.NoError(t, err)
 	l := level(t, "sorghum-aphid-high-plains", "boot")
 	require.NoError(t, assess.CanFeed(l, s))
@@ -117,7 +118,7 @@ func TestAShareOfPlantsIsMapped(t *testing.T) {
 	assert.Equal(t, 10.0, r.Levels.WatchAt)
 	assert.Contains(t, r.Levels.TreatSource, "AgriLife")
 
-	s, err = survey.Read(typed("stop,longitude,latitude,plant,count,leaves\na,0.0003,0.0003,1,60,2\n"), survey.Options{})
+	s, err = survey.Read(given.Table("stop,longitude,latitude,plant,count,leaves\na,0.0003,0.0003,1,60,2\n"), survey.Options{})
 	require.NoError(t, err)
 	_, err = assess.Run(t.Context(), twoFields(), s, set)
 	assert.ErrorContains(t, err, "-:2: stop a does not tell for each plant whether a leaf had 50 or more")
@@ -154,7 +155,7 @@ func TestLevelsByField(t *testing.T) {
 		text += place + ",10," + []string{"2", "2", "1"}[i] + ",\n"
 	}
 	fields := twoFields()
-	s, err := survey.Read(typed(text+"z,0.0015,0.0003,10,3,\n"), survey.Options{Unit: "plant", Shares: true})
+	s, err := survey.Read(given.Table(text+"z,0.0015,0.0003,10,3,\n"), survey.Options{Unit: "plant", Shares: true})
 	require.NoError(t, err)
 	stages := map[string]string{fields[0].Name: "boot", fields[1].Name: "dough"}
 	heard := map[string]int{}

@@ -10,6 +10,7 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/internal/testkit"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 // A map with exactly three quarters of its stops empty may still be believed; one stop
@@ -25,7 +26,7 @@ func TestThreeQuartersEmptyAreNotTooMany(t *testing.T) {
 			}
 			rows += fmt.Sprintf("%d,%.6f,%.6f,%d,10\n", i+1, -101.6027+0.0054*float64(i/4)/float64(c.stops/4-1), 35.8979+0.0014*float64(i%4), count)
 		}
-		s, err := survey.Read(typed(rows), survey.Options{})
+		s, err := survey.Read(given.Table(rows), survey.Options{})
 		require.NoError(t, err)
 		r, err := assess.Run(t.Context(), fields, s, assess.Settings{})
 		require.NoError(t, err)

@@ -15,6 +15,7 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/internal/testkit"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 // unreadOf assesses invented rows in the demonstration's two fields, of which a, b and
@@ -32,7 +33,7 @@ func unreadOf(t *testing.T, more ...string) [][]assess.Unread {
 	require.NoError(t, err)
 	offers, err := locator.FixPositions(nil)
 	require.NoError(t, err)
-	s, err := survey.Read(typed(strings.Join(rows, "\n")), survey.Options{FixPosition: offers})
+	s, err := survey.Read(given.Table(strings.Join(rows, "\n")), survey.Options{FixPosition: offers})
 	require.NoError(t, err)
 	r, err := assess.Run(t.Context(), fields, s, assess.Settings{})
 	require.NoError(t, err)
@@ -142,7 +143,7 @@ func TestStopsInNoField(t *testing.T) {
 		{"of one field's file", []string{file("5.csv", first, away(200)), file("6.csv", second)}, 1, 0, false, false},
 		{"of neither's file", []string{file("7.csv", first), file("8.csv", second), file("9.csv", away(200))}, 0, 0, false, false},
 	} {
-		s, err := survey.Read(loaded(t, c.files...), survey.Options{})
+		s, err := survey.Read(given.Files(t, c.files...), survey.Options{})
 		require.NoError(t, err)
 		r, err := assess.Run(t.Context(), fields, s, assess.Settings{})
 		require.NoError(t, err)

@@ -19,6 +19,7 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/check"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/internal/testkit"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 // surveyOf reads tables as files of their own.
@@ -28,7 +29,7 @@ func surveyOf(t require.TestingT, dir string, tables []string, opts survey.Optio
 		paths = append(paths, filepath.Join(dir, fmt.Sprintf("week%d.csv", i+1)))
 		require.NoError(t, os.WriteFile(paths[i], []byte(text), 0o600))
 	}
-	s, err := survey.Read(loaded(t, paths...), opts)
+	s, err := survey.Read(given.Files(t, paths...), opts)
 	require.NoError(t, err)
 	return s
 }
@@ -41,7 +42,7 @@ func cleaned(t require.TestingT, dir string, s *survey.Survey, fields []geo.Fiel
 	require.NoError(t, r.WriteClean(&b))
 	path := filepath.Join(dir, "clean.csv")
 	require.NoError(t, os.WriteFile(path, b.Bytes(), 0o600))
-	again, err = survey.Read(loaded(t, path), survey.Options{})
+	again, err = survey.Read(given.Files(t, path), survey.Options{})
 	require.NoError(t, err, b.String())
 	return b.String(), again
 }
@@ -208,7 +209,7 @@ func TestTheCleanFileLeavesOutStopsInNoField(t *testing.T) {
 
 // What no table can hold does not keep the clean file from being read.
 func TestTheCleanFileCanBeRead(t *testing.T) {
-	s, err := survey.Read(typed(
+	s, err := survey.Read(given.Table(
 		`{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"stop":"A\u0000","count":3,"notes":"a\r\nb"},"geometry":{"type":"Point","coordinates":[1,2]}},
 {"type":"Feature","properties":{"stop":"A","count":4},"geometry":{"type":"Point","coordinates":[1,2]}}]}`), survey.Options{})
 	require.NoError(t, err)

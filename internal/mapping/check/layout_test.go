@@ -15,6 +15,7 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/check"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/internal/testkit"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 // Sixty stops along a W or by a road leave ground that no stop speaks for, and are
@@ -42,7 +43,7 @@ func TestStopsAlongALine(t *testing.T) {
 			for i, at := range testkit.Walks()[c.walk](rand.New(rand.NewPCG(2, 2)), c.stops) {
 				rows += fmt.Sprintf("%d,%.7f,%.7f,%d,10\n", i+1, at[0]/degree, at[1]/degree, i%7)
 			}
-			s, err := survey.Read(typed(rows), survey.Options{})
+			s, err := survey.Read(given.Table(rows), survey.Options{})
 			require.NoError(t, err)
 			r, err := check.Run(s, fields)
 			require.NoError(t, err)
@@ -67,7 +68,7 @@ func TestStopsAlongALine(t *testing.T) {
 // counts said; without any it has no such column.
 func TestTheCleanFileKeepsExtraStops(t *testing.T) {
 	for kind, want := range map[string]bool{"extra": true, "planned": false} {
-		s, err := survey.Read(typed("stop,longitude,latitude,count,leaves,kind\n1,1,2,3,10,planned\n2,1.1,2,3,10,"+kind+"\n"), survey.Options{})
+		s, err := survey.Read(given.Table("stop,longitude,latitude,count,leaves,kind\n1,1,2,3,10,planned\n2,1.1,2,3,10,"+kind+"\n"), survey.Options{})
 		require.NoError(t, err)
 		r, err := check.Run(s, nil)
 		require.NoError(t, err)

@@ -9,18 +9,19 @@ import (
 
 	"github.com/geocoris/geocoris/internal/mapping/check"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 // A stop of five leaves is enough, one of four is named.
 func TestLeastUnitsOfAStop(t *testing.T) {
-	s, err := survey.Read(typed("stop,longitude,latitude,count,leaves\nfour,-101.6,35.9,3,4\nfive,-101.601,35.9,3,5\nten,-101.602,35.9,3,10\n"), survey.Options{})
+	s, err := survey.Read(given.Table("stop,longitude,latitude,count,leaves\nfour,-101.6,35.9,3,4\nfive,-101.601,35.9,3,5\nten,-101.602,35.9,3,10\n"), survey.Options{})
 	require.NoError(t, err)
 	r, err := check.Run(s, nil)
 	require.NoError(t, err)
 	require.Len(t, r.Findings, 1)
 	assert.Equal(t, `-:2: leaves "4": stop four has fewer than 5 leaves; look at five plants or more a stop`, r.Findings[0].String())
 
-	s, err = survey.Read(typed("stop,longitude,latitude,count,leaves\nA,-101.6,35.9,3,5\nB,-101.601,35.9,3,5\n"), survey.Options{})
+	s, err = survey.Read(given.Table("stop,longitude,latitude,count,leaves\nA,-101.6,35.9,3,5\nB,-101.601,35.9,3,5\n"), survey.Options{})
 	require.NoError(t, err)
 	r, err = check.Run(s, nil)
 	require.NoError(t, err)
@@ -63,7 +64,7 @@ func TestPlantsStayInTheCleanFile(t *testing.T) {
 		text := cleanText(t, r)
 		assert.Contains(t, text, ",latitude,"+c.header+",")
 		means := func(unit string) (all []float64) {
-			again, err := survey.Read(typed(text), survey.Options{Unit: unit})
+			again, err := survey.Read(given.Table(text), survey.Options{Unit: unit})
 			if c.perLeaf == nil && unit == "leaf" {
 				require.ErrorContains(t, err, "--unit plant")
 				return nil

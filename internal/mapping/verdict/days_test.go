@@ -14,6 +14,7 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/visit"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/internal/testkit"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 // figuresOf a level, a watch level and a time to double.
@@ -90,7 +91,7 @@ func TestTheNextLookIsNeverAfterTheMapIsGood(t *testing.T) {
 // Two fields of one run, each walked on a day of its own.
 func TestDaysAreTheFieldsOwn(t *testing.T) {
 	fields := fieldsOf(t, testkit.Testdata(t, "demo", "field.geojson"))
-	s, err := survey.Read(loaded(t, testkit.Testdata(t, "demo", "week2.csv")), survey.Options{})
+	s, err := survey.Read(given.Files(t, testkit.Testdata(t, "demo", "week2.csv")), survey.Options{})
 	require.NoError(t, err)
 	one, err := assess.Run(t.Context(), []geo.Field{fields[0]}, s, assess.Settings{})
 	require.NoError(t, err)

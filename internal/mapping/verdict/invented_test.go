@@ -12,6 +12,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 // A truth is the mean per leaf at a place, metres in the field's frame.
@@ -186,7 +187,7 @@ func invent(t *testing.T, number int) invented {
 	f.frame, f.xy = frame, frame.ForwardPolygons(f.field.Boundary)
 	f.truth = inventedKinds[f.kind].truth(f.size, r)
 	text := f.counted(r)
-	f.survey, err = survey.Read(typed(text), survey.Options{Pest: "sorghum aphid"})
+	f.survey, err = survey.Read(given.Table(text), survey.Options{Pest: "sorghum aphid"})
 	require.NoError(t, err)
 	return f
 }

@@ -12,6 +12,7 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 // A pest found at every stop is all over the field only where stops are.
@@ -25,7 +26,7 @@ func TestStopsOfAPartDoNotSayAllOver(t *testing.T) {
 		for i := range 20 {
 			fmt.Fprintf(&b, "%d,%.6f,%.6f,%d,10\n", i+1, -0.0026+0.0013*float64(i%5)+0.0001*float64(i/5), -0.0026+c.north*float64(i/5), 20+i)
 		}
-		s, err := survey.Read(typed(b.String()), survey.Options{})
+		s, err := survey.Read(given.Table(b.String()), survey.Options{})
 		require.NoError(t, err)
 		r, err := assess.Run(t.Context(), []geo.Field{{Name: "Square", Boundary: outline(700, false)}}, s, assess.Settings{Levels: assess.LevelSettings{TreatAt: 40}})
 		require.NoError(t, err)

@@ -13,6 +13,7 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 // walked is the verdict of an invented field of about 300 m by 300 m with a stop in each
@@ -37,7 +38,7 @@ func assessed(t *testing.T, set assess.Settings, count func(i int) int, more ...
 	for i := range 25 {
 		rows = append(rows, fmt.Sprintf("%d,%.7f,%.7f,%d,10,2026-07-15", i+1, (30+60*float64(i%5))/degree, (30+60*float64(i/5))/degree, count(i)))
 	}
-	s, err := survey.Read(typed(strings.Join(append(rows, more...), "\n")), survey.Options{})
+	s, err := survey.Read(given.Table(strings.Join(append(rows, more...), "\n")), survey.Options{})
 	require.NoError(t, err)
 	r, err := assess.Run(t.Context(), fields, s, set)
 	require.NoError(t, err)

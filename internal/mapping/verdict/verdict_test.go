@@ -16,6 +16,7 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/internal/testkit"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 func fieldsOf(t testing.TB, path string) []geo.Field {
@@ -27,7 +28,7 @@ func fieldsOf(t testing.TB, path string) []geo.Field {
 }
 
 func demo(t testing.TB, week string, set assess.Settings) *assess.Result {
-	s, err := survey.Read(loaded(t, testkit.Testdata(t, "demo", week)), survey.Options{})
+	s, err := survey.Read(given.Files(t, testkit.Testdata(t, "demo", week)), survey.Options{})
 	require.NoError(t, err)
 	r, err := assess.Run(t.Context(), fieldsOf(t, testkit.Testdata(t, "demo", "field.geojson")), s, set)
 	require.NoError(t, err)
@@ -98,7 +99,7 @@ func TestMoneyOfTheDemo(t *testing.T) {
 // The 1996 wheat aphids have no pattern; a threshold that some stops reach must
 // not lead to a spot spray (the reference folder's SOURCE.md names the source).
 func TestNoSpotFromAMapWithoutSkill(t *testing.T) {
-	s, err := survey.Read(loaded(t, testkit.Shared(t, "data", "insect-counts", "aphids_lonlat_anchored.csv")), survey.Options{})
+	s, err := survey.Read(given.Files(t, testkit.Shared(t, "data", "insect-counts", "aphids_lonlat_anchored.csv")), survey.Options{})
 	require.NoError(t, err)
 	fields := fieldsOf(t, testkit.Shared(t, "data", "insect-counts", "boundary_rect_anchored.geojson"))
 	for _, treat := range []float64{6, 10, 20, 30, 60} {
@@ -126,7 +127,7 @@ func square(t *testing.T, stops [][3]float64) *assess.Result {
 	for i, p := range stops {
 		text += fmt.Sprintf("%d,%.9f,%.9f,%g,10\n", i+1, p[0]/degree, p[1]/degree, p[2])
 	}
-	s, err := survey.Read(typed(text), survey.Options{})
+	s, err := survey.Read(given.Table(text), survey.Options{})
 	require.NoError(t, err)
 	r, err := assess.Run(t.Context(), fields, s, assess.Settings{})
 	require.NoError(t, err)

@@ -23,6 +23,7 @@ import (
 	"github.com/geocoris/geocoris/internal/output/scene"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/internal/testkit"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 func of(t testing.TB, r *assess.Result) page.Page {
@@ -58,7 +59,7 @@ func demo(t testing.TB, week string) *assess.Result {
 	require.NoError(t, err)
 	fields, _, err := boundary.Fields(c.Features, boundary.Settings{})
 	require.NoError(t, err)
-	s, err := survey.Read(loaded(t, testkit.Testdata(t, "demo", week+".csv")), survey.Options{})
+	s, err := survey.Read(given.Files(t, testkit.Testdata(t, "demo", week+".csv")), survey.Options{})
 	require.NoError(t, err)
 	r, err := assess.Run(t.Context(), fields, s, assess.Settings{KeepSurface: true})
 	require.NoError(t, err)

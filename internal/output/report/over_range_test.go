@@ -19,6 +19,7 @@ import (
 	"github.com/geocoris/geocoris/internal/scouting/layout"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/internal/testkit"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 // walked is an invented field of 20 ha: of 20 planned stops three are at or above 40, one
@@ -69,7 +70,7 @@ func TestSummaryTellsTheRangeOver(t *testing.T) {
 	require.NoError(t, err)
 	week2, err := os.ReadFile(testkit.Testdata(t, "demo", "week2.csv"))
 	require.NoError(t, err)
-	s, err := survey.Read(typed(string(week2)), survey.Options{})
+	s, err := survey.Read(given.Table(string(week2)), survey.Options{})
 	require.NoError(t, err)
 	r, err := assess.Run(t.Context(), fields, s, assess.Settings{})
 	require.NoError(t, err)

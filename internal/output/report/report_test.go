@@ -23,6 +23,7 @@ import (
 	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/internal/testkit"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 // result is a morning on two fields, of which only the first was walked, with
@@ -33,7 +34,7 @@ func result(t *testing.T) *assess.Result {
 	require.NoError(t, err)
 	fields, _, err := boundary.Fields(c.Features, boundary.Settings{})
 	require.NoError(t, err)
-	s, err := survey.Read(typed("stop,longitude,latitude,count,leaves,pest\n"+
+	s, err := survey.Read(given.Table("stop,longitude,latitude,count,leaves,pest\n"+
 		"a,-101.600,35.9,500,10,thrips & co\nb,-101.601,35.9,0,10,thrips & co\nc,-101.602,35.901,7,10,thrips & co\n"), survey.Options{})
 	require.NoError(t, err)
 	r, err := assess.Run(t.Context(), fields, s, assess.Settings{Levels: assess.LevelSettings{TreatAt: 20, WatchAt: 5}})

@@ -22,6 +22,7 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 // A walk is an invented survey as a table, its rows in cells.
@@ -168,7 +169,7 @@ func (w walk) text() string {
 // answers are the verdicts by the names of their fields; none where nothing can be
 // mapped.
 func (w walk) answers(t *testing.T) map[string]verdict.Verdict {
-	s, err := survey.Read(typed(w.text()), survey.Options{Pest: "sorghum aphid"})
+	s, err := survey.Read(given.Table(w.text()), survey.Options{Pest: "sorghum aphid"})
 	require.NoError(t, err)
 	r, err := assess.Run(t.Context(), w.fields, s, assess.Settings{Cell: 20})
 	if err != nil {

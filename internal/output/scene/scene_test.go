@@ -31,6 +31,7 @@ import (
 	"github.com/geocoris/geocoris/internal/output/scene"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/internal/testkit"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 // demo is the subject of each field of an invented week that was scouted.
@@ -40,7 +41,7 @@ func demo(t testing.TB, week string, set assess.Settings) (out []scene.Subject) 
 	require.NoError(t, err)
 	fields, _, err := boundary.Fields(c.Features, boundary.Settings{})
 	require.NoError(t, err)
-	s, err := survey.Read(loaded(t, testkit.Testdata(t, "demo", week+".csv")), survey.Options{})
+	s, err := survey.Read(given.Files(t, testkit.Testdata(t, "demo", week+".csv")), survey.Options{})
 	require.NoError(t, err)
 	set.KeepSurface = true
 	r, err := assess.Run(t.Context(), fields, s, set)
@@ -270,7 +271,7 @@ func fewFound(t testing.TB, stops int, highest float64) scene.Subject {
 		rows += fmt.Sprintf("%d,%.6f,%.6f,%g,10\n", i+1, -101.6025+0.0012*float64(i%4), 35.8965+0.0012*float64(i/4), count)
 	}
 	path := save(t, "few.csv", []byte(rows))
-	s, err := survey.Read(loaded(t, path), survey.Options{})
+	s, err := survey.Read(given.Files(t, path), survey.Options{})
 	require.NoError(t, err)
 	r, err := assess.Run(t.Context(), fields, s, assess.Settings{KeepSurface: true, Levels: assess.LevelSettings{TreatAt: 40, WatchAt: 12}})
 	require.NoError(t, err)

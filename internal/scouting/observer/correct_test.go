@@ -12,6 +12,7 @@ import (
 
 	"github.com/geocoris/geocoris/internal/scouting/observer"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 // practised is an eye that sees 60 % of what is there, with noise, by 40 pairs.
@@ -30,7 +31,7 @@ func seen(r *rand.Rand, counted float64) float64 {
 
 func read(t testing.TB, rows string) *survey.Survey {
 	t.Helper()
-	s, err := survey.Read(typed("stop,longitude,latitude,count,leaves,observer\n"+rows), survey.Options{})
+	s, err := survey.Read(given.Table("stop,longitude,latitude,count,leaves,observer\n"+rows), survey.Options{})
 	require.NoError(t, err)
 	return s
 }

@@ -13,6 +13,7 @@ import (
 
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/internal/testkit"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 // Lines without a quote are not cut by encoding/csv, which is the reference here:
@@ -31,7 +32,7 @@ func TestLinesAreCutAsByEncodingCSV(t *testing.T) {
 			rows[i] = strings.Replace(rows[i], "N", fmt.Sprint(i), 1)
 		}
 		text := "stop,longitude,latitude,count,plant,notes\n" + strings.Join(rows, "\n") + rapid.SampledFrom([]string{"", "\n", "\n\n"}).Draw(t, "end")
-		s, err := survey.Read(typed(text), survey.Options{})
+		s, err := survey.Read(given.Table(text), survey.Options{})
 		want := cutByEncodingCSV(t, text)
 		if len(want) == 0 {
 			require.ErrorContains(t, err, "no rows below the header")
@@ -80,7 +81,7 @@ func TestStrayQuotesKeepTheirLines(t *testing.T) {
 func TestDaysAreThoseOfTheCalendar(t *testing.T) {
 	testkit.Property(t, func(t *rapid.T) {
 		text := fmt.Sprintf("%04d-%02d-%02d", rapid.IntRange(1890, 2210).Draw(t, "year"), rapid.IntRange(0, 13).Draw(t, "month"), rapid.IntRange(0, 32).Draw(t, "day"))
-		s, err := survey.Read(typed("stop,longitude,latitude,count,date\nA,1,2,3,"+text+"\n"), survey.Options{})
+		s, err := survey.Read(given.Table("stop,longitude,latitude,count,date\nA,1,2,3,"+text+"\n"), survey.Options{})
 		require.NoError(t, err)
 		at, err := time.Parse(time.DateOnly, text)
 		if err != nil || at.Year() < 1900 || at.Year() > 2200 {

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/internal/scouting/survey"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 // Sixty on ten plants are six per plant, and never sixty per leaf.
@@ -27,7 +28,7 @@ func TestColumnsOfPlantsAreTheEffortOfPlants(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			text := "stop,longitude,latitude,count," + c.header + "\n1,-101,35,60," + c.row + "\n"
-			s, err := survey.Read(typed(text), survey.Options{Unit: c.unit})
+			s, err := survey.Read(given.Table(text), survey.Options{Unit: c.unit})
 			if c.err != "" {
 				require.ErrorContains(t, err, c.err)
 				return

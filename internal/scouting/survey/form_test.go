@@ -13,6 +13,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"github.com/geocoris/geocoris/internal/scouting/survey"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 func TestAngles(t *testing.T) {
@@ -156,7 +157,7 @@ func workbook(t *testing.T) []byte {
 func TestWorkbook(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "counts.xlsx")
 	require.NoError(t, os.WriteFile(path, workbook(t), 0o600))
-	s, err := survey.Read(loaded(t, path), survey.Options{})
+	s, err := survey.Read(given.Files(t, path), survey.Options{})
 	require.NoError(t, err)
 	assertAddsUp(t, s)
 	require.Len(t, s.Stops, 2)
@@ -180,7 +181,7 @@ func FuzzWorkbook(f *testing.F) {
 	}
 	f.Add(b.Bytes())
 	f.Fuzz(func(t *testing.T, data []byte) {
-		s, err := survey.Read(typed(string(data)), survey.Options{Limits: survey.Limits{Bytes: 1 << 20}})
+		s, err := survey.Read(given.Table(string(data)), survey.Options{Limits: survey.Limits{Bytes: 1 << 20}})
 		if err == nil {
 			assertAddsUp(t, s)
 		}

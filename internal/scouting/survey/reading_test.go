@@ -12,11 +12,12 @@ import (
 
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/internal/testkit"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 func regress(t testing.TB, name string) (*survey.Survey, error) {
 	t.Helper()
-	return survey.Read(loaded(t, testkit.Testdata(t, "regress", "survey", name)), survey.Options{})
+	return survey.Read(given.Files(t, testkit.Testdata(t, "regress", "survey", name)), survey.Options{})
 }
 
 func problems(s *survey.Survey) (out []string) {
@@ -91,10 +92,10 @@ func TestTwoColumnsForOneMeasure(t *testing.T) {
 }
 
 func TestHeaderMissing(t *testing.T) {
-	_, err := survey.Read(loaded(t, testkit.Shared(t, "data", "formats", "points_no_header.csv")), survey.Options{})
+	_, err := survey.Read(given.Files(t, testkit.Shared(t, "data", "formats", "points_no_header.csv")), survey.Options{})
 	assert.ErrorContains(t, err, `"r1c1", "1996-06-28", "50.799287323"`)
 	assert.ErrorContains(t, err, "the first line must name the columns")
-	_, err = survey.Read(loaded(t, testkit.Shared(t, "data", "formats", "points_utm30.csv")), survey.Options{})
+	_, err = survey.Read(given.Files(t, testkit.Shared(t, "data", "formats", "points_utm30.csv")), survey.Options{})
 	assert.ErrorContains(t, err, `columns "easting" and "northing" need to be told their zone: give --utm, such as --utm 14N`)
 }
 
@@ -154,7 +155,7 @@ func TestSeveralFiles(t *testing.T) {
 		head+"1,-101.6,35.9,30,10,2026-07-15\n2,-101.601,35.9,0,10,2026-07-15\n",
 		"stop;lat;lon;count;leaves;date\n1;35,9;-101,6;10;10;2026-07-15\n2;35,95;-101,6;;10;2026-07-15\n3;35,95;-101,6;5;10;2026-07-15\n",
 		head+"1,-101.6,35.9,30,10,2026-07-15\n1,-101.6,35.9,90,10,2026-07-22\n")
-	s, err := survey.Read(loaded(t, paths...), survey.Options{})
+	s, err := survey.Read(given.Files(t, paths...), survey.Options{})
 	require.NoError(t, err)
 	assertAddsUp(t, s)
 	assert.Equal(t, survey.Tally{Read: 7, Used: 5, SetAside: 2}, s.Tally)
@@ -165,7 +166,7 @@ func TestSeveralFiles(t *testing.T) {
 	}, problems(s), "files of one name are told by their folders")
 	assert.Equal(t, []string{"2026-07-15", "2026-07-22"}, s.Dates)
 
-	_, err = survey.Read(loaded(t, paths[0], paths[0]), survey.Options{})
+	_, err = survey.Read(given.Files(t, paths[0], paths[0]), survey.Options{})
 	assert.ErrorContains(t, err, "holds the same rows as")
 	_, err = survey.Read(nil, survey.Options{})
 	assert.Error(t, err)
@@ -183,7 +184,7 @@ func TestStopsOfOneNameInTwoFiles(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			const head = "stop,longitude,latitude,count,date\n"
-			s, err := survey.Read(loaded(t, write(t, head+"1,-101.6,35.9,30,"+c.day+"\n", head+"1,"+c.lon+",35.9,10,"+c.day+"\n")...), survey.Options{})
+			s, err := survey.Read(given.Files(t, write(t, head+"1,-101.6,35.9,30,"+c.day+"\n", head+"1,"+c.lon+",35.9,10,"+c.day+"\n")...), survey.Options{})
 			require.NoError(t, err)
 			assert.Len(t, s.Stops, c.stops)
 			assert.Empty(t, s.Problems)

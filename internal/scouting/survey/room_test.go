@@ -14,6 +14,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"github.com/geocoris/geocoris/internal/scouting/survey"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 // sheetOf is a spreadsheet with the given texts to share and rows, as XML.
@@ -101,7 +102,7 @@ func TestFilesThatUnfold(t *testing.T) {
 			require.Less(t, len(c.data), 2*mebibyte)
 			var before, after runtime.MemStats
 			runtime.ReadMemStats(&before)
-			_, err := survey.Read(typed(string(c.data)), survey.Options{UnnamedStops: true})
+			_, err := survey.Read(given.Table(string(c.data)), survey.Options{UnnamedStops: true})
 			runtime.ReadMemStats(&after)
 			assert.ErrorContains(t, err, c.want)
 			took := int64(after.TotalAlloc - before.TotalAlloc)
@@ -114,7 +115,7 @@ func TestFilesThatUnfold(t *testing.T) {
 // Texts with fonts of their own are read where they are few.
 func TestTextsWithFonts(t *testing.T) {
 	data := sheetOf(t, rich(2, 3), rowsOf(1, `<c r="A%d" t="s"><v>4</v></c><c r="B%d"><v>1</v></c><c r="C%d"><v>2</v></c><c r="D%d"><v>3</v></c>`))
-	s, err := survey.Read(typed(string(data)), survey.Options{})
+	s, err := survey.Read(given.Table(string(data)), survey.Options{})
 	require.NoError(t, err)
 	require.Len(t, s.Stops, 1)
 	assert.Equal(t, "xxxxxx", s.Stops[0].Name)

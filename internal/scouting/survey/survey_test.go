@@ -17,6 +17,7 @@ import (
 	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/internal/testkit"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 func read(t testing.TB, text string, opts survey.Options) *survey.Survey {
@@ -32,7 +33,7 @@ func decode(t testing.TB, name, text string, opts survey.Options) (*survey.Surve
 	t.Helper()
 	path := filepath.Join(t.TempDir(), name)
 	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
-	return survey.Read(loaded(t, path), opts)
+	return survey.Read(given.Files(t, path), opts)
 }
 
 func assertAddsUp(t testing.TB, s *survey.Survey) {
@@ -54,7 +55,7 @@ func TestEveryForm(t *testing.T) {
 		"points_no_header.csv": {Columns: []string{"stop", "date", "latitude", "longitude", "count"}},
 		"points_utm30.csv":     {UTM: "30N"},
 	}
-	plain, err := survey.Read(loaded(t, testkit.Shared(t, "data", "formats", "points_plain.csv")), survey.Options{})
+	plain, err := survey.Read(given.Files(t, testkit.Shared(t, "data", "formats", "points_plain.csv")), survey.Options{})
 	require.NoError(t, err)
 	checked := 0
 	for row := range expected.Len() {
@@ -64,7 +65,7 @@ func TestEveryForm(t *testing.T) {
 		}
 		checked++
 		t.Run(name, func(t *testing.T) {
-			s, err := survey.Read(loaded(t, testkit.Shared(t, "data", "formats", name)), told[name])
+			s, err := survey.Read(given.Files(t, testkit.Shared(t, "data", "formats", name)), told[name])
 			require.NoError(t, err)
 			assertAddsUp(t, s)
 			assert.Empty(t, s.Problems)
@@ -90,7 +91,7 @@ func TestEveryForm(t *testing.T) {
 // points_dirty.csv: twelve rows, each but the first with a fault of its own; one of
 // them, thousands with a comma, is read and said.
 func TestEachFaultIsNamed(t *testing.T) {
-	s, err := survey.Read(loaded(t, testkit.Shared(t, "data", "formats", "points_dirty.csv")), survey.Options{})
+	s, err := survey.Read(given.Files(t, testkit.Shared(t, "data", "formats", "points_dirty.csv")), survey.Options{})
 	require.NoError(t, err)
 	assertAddsUp(t, s)
 	assert.Equal(t, survey.Tally{Read: 12, Used: 2, SetAside: 10}, s.Tally)
@@ -319,9 +320,9 @@ func (forever) Read(p []byte) (int, error) {
 func TestLimits(t *testing.T) {
 	long, err := geofile.ReadUpTo(endless(), 1<<20)
 	require.NoError(t, err)
-	_, err = survey.Read(typed(string(long)), survey.Options{Limits: survey.Limits{Bytes: 1 << 20}})
+	_, err = survey.Read(given.Table(string(long)), survey.Options{Limits: survey.Limits{Bytes: 1 << 20}})
 	assert.ErrorContains(t, err, "more than 1 MiB")
-	_, err = survey.Read(typed(string(long[:1<<16])), survey.Options{Limits: survey.Limits{Rows: 100}})
+	_, err = survey.Read(given.Table(string(long[:1<<16])), survey.Options{Limits: survey.Limits{Rows: 100}})
 	assert.ErrorContains(t, err, "more than 100 rows")
 }
 
@@ -371,7 +372,7 @@ func FuzzDecode(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
 		for _, opts := range []survey.Options{{}, {UnnamedStops: true, Pest: "thrips"}} {
-			s, err := survey.Read(typed(string(data)), opts)
+			s, err := survey.Read(given.Table(string(data)), opts)
 			if err != nil {
 				continue
 			}

@@ -8,6 +8,7 @@ import (
 
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/internal/testkit"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 func totals(s *survey.Survey) (out []float64) {
@@ -30,7 +31,7 @@ func TestThousandsOfCounts(t *testing.T) {
 	assert.Equal(t, []float64{1150, 12, 1150}, totals(s))
 	assert.Contains(t, s.Notes, `thousands_german.csv: numbers such as "1.150" are read as thousands, 1150`)
 
-	s, err = survey.Read(loaded(t, testkit.Testdata(t, "regress", "survey", "thousands_or_fraction.csv")), survey.Options{UTM: "14N"})
+	s, err = survey.Read(given.Files(t, testkit.Testdata(t, "regress", "survey", "thousands_or_fraction.csv")), survey.Options{UTM: "14N"})
 	require.NoError(t, err)
 	assert.Equal(t, []float64{1150, 12}, totals(s))
 	require.Len(t, s.Problems, 1, "nothing tells the sign of fractions")

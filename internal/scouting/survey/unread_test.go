@@ -10,11 +10,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/internal/scouting/survey"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 func readText(t *testing.T, text string, opts survey.Options) *survey.Survey {
 	t.Helper()
-	s, err := survey.Read(typed(text), opts)
+	s, err := survey.Read(given.Table(text), opts)
 	require.NoError(t, err)
 	return s
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/internal/scouting/survey"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 // commented is a stop whose comment is the text, beside one that tells a count on ten
@@ -112,7 +113,7 @@ func FuzzWords(f *testing.F) {
 		if xml.EscapeText(&b, []byte(text)) != nil {
 			t.Skip()
 		}
-		s, err := survey.Read(typed(gpx("<name>1</name><cmt>"+b.String()+"</cmt>", "<name>2</name><cmt>aphids 7</cmt>")), survey.Options{})
+		s, err := survey.Read(given.Table(gpx("<name>1</name><cmt>"+b.String()+"</cmt>", "<name>2</name><cmt>aphids 7</cmt>")), survey.Options{})
 		if err == nil {
 			assertAddsUp(t, s)
 		}

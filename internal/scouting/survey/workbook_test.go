@@ -11,6 +11,7 @@ import (
 
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/internal/testkit"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 // book is a spreadsheet with rows from A1 on its first sheet, changed as told.
@@ -43,7 +44,7 @@ func shown(t testing.TB, f *excelize.File, code string, cells ...string) {
 
 func readBook(t testing.TB, data []byte) *survey.Survey {
 	t.Helper()
-	s, err := survey.Read(typed(string(data)), survey.Options{})
+	s, err := survey.Read(given.Table(string(data)), survey.Options{})
 	require.NoError(t, err)
 	assertAddsUp(t, s)
 	return s
@@ -169,7 +170,7 @@ func TestTitleHiddenRowsAndOtherSheets(t *testing.T) {
 // A spreadsheet as one leaves the machine: a class that became a date.
 func TestSpreadsheetWithADateForAClass(t *testing.T) {
 	path := testkit.Testdata(t, "regress", "survey", "class_made_date.xlsx")
-	s, err := survey.Read(loaded(t, path), survey.Options{})
+	s, err := survey.Read(given.Files(t, path), survey.Options{})
 	require.NoError(t, err)
 	assert.Equal(t, survey.Tally{Read: 2, Used: 1, SetAside: 1}, s.Tally)
 	assert.Equal(t, []string{`class_made_date.xlsx:2: count "1950-11-01": the spreadsheet made a date of 11-50; format the column as text and type it again`}, problems(s))

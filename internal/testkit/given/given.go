@@ -1,4 +1,5 @@
-package check_test
+// Package given hands counts to tests as programs do: named bytes.
+package given
 
 import (
 	"github.com/stretchr/testify/require"
@@ -6,13 +7,13 @@ import (
 	"github.com/geocoris/geocoris/geo/geofile"
 )
 
-// typed is a table of counts in memory.
-func typed(text string) []geofile.Source {
+// Table is a table of counts in memory.
+func Table(text string) []geofile.Source {
 	return []geofile.Source{{Name: "-", Content: []byte(text)}}
 }
 
-// loaded are files of counts on the disk.
-func loaded(t require.TestingT, paths ...string) (all []geofile.Source) {
+// Files are files of counts on the disk.
+func Files(t require.TestingT, paths ...string) (all []geofile.Source) {
 	for _, path := range paths {
 		from, err := geofile.Load(path, 1<<30)
 		require.NoError(t, err)
