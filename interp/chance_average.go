@@ -66,9 +66,11 @@ func newAverage(pooled []Count, offsets []ChanceParameters) *average {
 	for _, p := range offsets {
 		seen = append(seen, newObservation(p, pooled))
 	}
-	var wg sync.WaitGroup
-	for i, share := range rangesAveraged {
+	for _, share := range rangesAveraged {
 		a.reaches = append(a.reaches, share*diagonal(samples))
+	}
+	var wg sync.WaitGroup
+	for i := range rangesAveraged {
 		wg.Go(func() { a.spectra[i] = a.ofRange(seen, a.reaches[i]) })
 	}
 	wg.Wait()
