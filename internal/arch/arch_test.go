@@ -30,8 +30,8 @@ func house() plan {
 			{"internal/cli"},
 			{"cmd/geocoris"},
 		},
-		testOnly: []string{"internal/testkit", "internal/testkit/given", "internal/arch"},
-		kits:     map[string][]string{"internal/testkit/given": {"geo/geofile"}},
+		testOnly: []string{"internal/testkit", "internal/testkit/given", "internal/testkit/drawn", "internal/arch"},
+		kits:     map[string][]string{"internal/testkit/given": {"geo/geofile"}, "internal/testkit/drawn": {"internal/mapping/decision", "internal/mapping/verdict"}},
 		owners: map[string][]string{
 			"github.com/paulmach/orb": { // never interp, which knows metres only, nor cli, which computes nothing
 				"geo", "geo/geofile", "internal/geometry/planar", "internal/geometry/contour", "internal/geometry/boundary", "internal/scouting/plan", "internal/output/fieldwork",

@@ -8,10 +8,10 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"github.com/geocoris/geocoris/internal/mapping/decision"
 	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/testkit"
+	"github.com/geocoris/geocoris/internal/testkit/drawn"
 )
 
 // A claim is a part of a reason and what the figures must be for it to be true.
@@ -193,7 +193,7 @@ func drawnFigures(t *rapid.T) verdict.Figures {
 	if f.Over == 0 && rapid.Bool().Draw(t, "none over") || f.OverInside > 0 && f.TreatArea == 0 {
 		f.TreatArea = map[bool]float64{true: 2e4}[f.Over > 0] // stops carry their ground
 	}
-	f.Sums = drawnSums(t, f)
+	f.Sums = drawn.Sums(t, f)
 	f.Believed = f.Stats.Stops >= 10 && rapid.Bool().Draw(t, "believed")
 	f.RestMean = rapid.SampledFrom([]float64{0, 2, 13, 30, math.NaN()}).Draw(t, "rest")
 	if rapid.IntRange(0, 9).Draw(t, "in a part") == 0 {
@@ -202,28 +202,8 @@ func drawnFigures(t *rapid.T) verdict.Figures {
 	if rapid.Bool().Draw(t, "infested told") {
 		f.Stats.Infested = &fieldstats.Proportion{Share: rapid.Float64Range(0, 1).Draw(t, "infested")}
 	}
-	if rapid.IntRange(0, 3).Draw(t, "money") == 0 {
-		sum := rapid.Float64Range(1, 1000)
-		f.Costs = &verdict.Costs{Spot: sum.Draw(t, "spot"), Whole: sum.Draw(t, "whole"), SpotAverts: math.NaN(), WholeAverts: math.NaN()}
-		if rapid.Bool().Draw(t, "averts") {
-			f.Costs.SpotAverts, f.Costs.WholeAverts = sum.Draw(t, "spot averts"), sum.Draw(t, "whole averts")
-		}
-	}
+	f.Costs = drawn.Costs(t)
 	return f
-}
-
-// drawnSums are what choices may cost on a field: what is lost without a treatment, and
-// the part of it that a treatment of the zone averts.
-func drawnSums(t *rapid.T, f verdict.Figures) (s decision.Sums) {
-	if rapid.IntRange(0, 9).Draw(t, "nothing weighed") == 0 {
-		return s
-	}
-	s.Area, s.Whole, s.ZoneArea = f.Area, f.Area, f.TreatArea
-	s.Nothing = f.Area * rapid.SampledFrom([]float64{0.01, 0.1, 0.5, 0.95, 1.05, 2, 4}).Draw(t, "nothing")
-	s.Zone = f.TreatArea + s.Nothing*rapid.SampledFrom([]float64{0.2, 0.6, 1}).Draw(t, "left by the zone")
-	s.Blind = min(s.Nothing, s.Area)
-	s.Seeing = s.Blind * rapid.Float64Range(0.5, 1).Draw(t, "seeing")
-	return s
 }
 
 func drawnSettings(t *rapid.T) verdict.Settings {

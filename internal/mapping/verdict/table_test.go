@@ -12,6 +12,7 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/testkit"
+	"github.com/geocoris/geocoris/internal/testkit/drawn"
 )
 
 // quiet is an invented field of 50 ha on which nothing is near the threshold of 40:
@@ -207,7 +208,7 @@ func TestWhatMustNotHappen(t *testing.T) {
 		if max(f.Stats.Mean, f.Stats.Edge.InteriorMean) >= f.Treat && f.Over == 0 {
 			return // no mean is over without a stop that is
 		}
-		f.Sums = drawnSums(t, f)
+		f.Sums = drawn.Sums(t, f)
 		v := verdict.Decide(f, verdict.Settings{})
 
 		require.NotEqual(t, verdict.None, v.Kind)

@@ -86,9 +86,9 @@ func TestMoneyOfTheDemo(t *testing.T) {
 	assert.False(t, cheap[0].Costs.Pays())
 
 	r.Fields[0].Chance = nil
-	untold, err := verdict.Of(r, verdict.Settings{Money: &verdict.Money{Cost: 1}})
+	unknown, err := verdict.Of(r, verdict.Settings{Money: &verdict.Money{Cost: 1}})
 	require.NoError(t, err)
-	assert.True(t, math.IsNaN(untold[0].Costs.Added), "no chances tell")
+	assert.True(t, math.IsNaN(unknown[0].Costs.Added), "no chances tell")
 
 	r = demo(t, "week2.csv", assess.Settings{})
 	r.Statistic.Tally = 50

@@ -20,6 +20,7 @@ import (
 	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/scouting/layout"
 	"github.com/geocoris/geocoris/internal/testkit"
+	"github.com/geocoris/geocoris/internal/testkit/drawn"
 )
 
 // With RAPID_SEED in the environment and -sentences 100 ten thousand others are drawn.
@@ -84,27 +85,9 @@ func invented(t *rapid.T) verdict.Figures {
 	if rapid.Bool().Draw(t, "infested told") {
 		f.Stats.Infested = &fieldstats.Proportion{Share: rapid.Float64Range(0, 1).Draw(t, "infested")}
 	}
-	f.Sums = inventedSums(t, f)
-	if rapid.IntRange(0, 3).Draw(t, "money") == 0 {
-		sum := rapid.Float64Range(1, 1000)
-		f.Costs = &verdict.Costs{Spot: sum.Draw(t, "spot"), Whole: sum.Draw(t, "whole"), SpotAverts: math.NaN(), WholeAverts: math.NaN()}
-		if rapid.Bool().Draw(t, "averts") {
-			f.Costs.SpotAverts, f.Costs.WholeAverts = sum.Draw(t, "spot averts"), sum.Draw(t, "whole averts")
-		}
-	}
+	f.Sums = drawn.Sums(t, f)
+	f.Costs = drawn.Costs(t)
 	return f
-}
-
-func inventedSums(t *rapid.T, f verdict.Figures) (s decision.Sums) {
-	if rapid.IntRange(0, 9).Draw(t, "nothing weighed") == 0 {
-		return s
-	}
-	s.Area, s.Whole, s.ZoneArea = f.Area, f.Area, f.TreatArea
-	s.Nothing = f.Area * rapid.SampledFrom([]float64{0.01, 0.1, 0.5, 0.95, 1.05, 2, 4}).Draw(t, "nothing")
-	s.Zone = f.TreatArea + s.Nothing*rapid.SampledFrom([]float64{0.2, 0.6, 1}).Draw(t, "left by the zone")
-	s.Blind = min(s.Nothing, s.Area)
-	s.Seeing = s.Blind * rapid.Float64Range(0.5, 1).Draw(t, "seeing")
-	return s
 }
 
 func inventedVerdict(t *rapid.T) (verdict.Verdict, verdict.Settings) {
