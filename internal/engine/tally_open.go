@@ -49,7 +49,7 @@ func (t *Tally) counted(stops []survey.Stop, stat assess.Statistic) (all []bound
 		value, told := stat.At(s)
 		switch {
 		case !share && !told:
-			notes = append(notes, stat.Untold(s)+"; left out")
+			notes = append(notes, stat.WhyMissing(s)+"; not used")
 			continue
 		case share:
 			if stat.ByPlants(s) && s.Plants > 0 {

@@ -79,16 +79,16 @@ type Gap uint8
 
 // The gaps.
 const (
-	NotYet        Gap = iota + 1 // no visit after the treatment
-	NoneInside                   // no stops in the treated ground
-	NoneBefore                   // no stop in untreated ground, and nobody counted before
-	NoCheck                      // no stop in untreated ground: Percent and Interval are of inside alone
-	NoCheckUntold                // the same, and Err says why inside alone tells nothing
-	Untold                       // Err says why
+	NotYet           Gap = iota + 1 // no visit after the treatment
+	NoneInside                      // no stops in the treated ground
+	NoneBefore                      // no stop in untreated ground, and nobody counted before
+	NoCheck                         // no stop in untreated ground: Percent and Interval are of inside alone
+	NoCheckNorInside                // the same, and Err says why inside alone tells nothing
+	NotComputable                   // Err says why
 )
 
-// An Untellable is why efficacy cannot be told, and what can be.
-type Untellable struct {
+// NoEfficacy is why efficacy cannot be told, and what can be.
+type NoEfficacy struct {
 	Gap      Gap
 	Percent  float64 // less than before
 	Interval paired.Interval

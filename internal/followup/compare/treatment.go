@@ -25,7 +25,7 @@ type TreatmentResult struct {
 	// Why tells what can be known.
 	Efficacy *paired.Efficacy
 	Coverage *change.Coverage // of the treat zone before; nil where there was no visit before
-	Why      *Untellable      // efficacy; nil where it can be told
+	Why      *NoEfficacy      // efficacy; nil where it can be told
 }
 
 // sprayed is a treatment that touches a field, with its ground in the field's frame.
@@ -171,7 +171,7 @@ func (s sides) values(stops []assess.Stop) (in, out []float64) {
 // worked tells whether a treatment did, as far as stops inside and out do.
 func (r *Result) worked(f *Field, t *TreatmentResult, ground sides) {
 	if t.After < 0 {
-		t.Why = &Untellable{Gap: NotYet}
+		t.Why = &NoEfficacy{Gap: NotYet}
 		return
 	}
 	twice := 0
@@ -191,7 +191,7 @@ func (r *Result) worked(f *Field, t *TreatmentResult, ground sides) {
 	f.sayOthers(t, twice)
 	switch {
 	case t.Inside == 0:
-		t.Why = &Untellable{Gap: NoneInside}
+		t.Why = &NoEfficacy{Gap: NoneInside}
 		return
 	case t.Outside == 0:
 		t.Why = r.withoutCheck(f, t, ground)
@@ -199,7 +199,7 @@ func (r *Result) worked(f *Field, t *TreatmentResult, ground sides) {
 	}
 	e, err := paired.Worked(r.groups(f, t, ground), r.Settings.Chance)
 	if err != nil {
-		t.Why = &Untellable{Gap: Untold, Err: err}
+		t.Why = &NoEfficacy{Gap: NotComputable, Err: err}
 		return
 	}
 	t.Efficacy = &e
@@ -216,16 +216,16 @@ func (f *Field) sayOthers(t *TreatmentResult, twice int) {
 }
 
 // withoutCheck is what counts inside alone tell.
-func (r *Result) withoutCheck(f *Field, t *TreatmentResult, ground sides) *Untellable {
+func (r *Result) withoutCheck(f *Field, t *TreatmentResult, ground sides) *NoEfficacy {
 	if t.Before < 0 {
-		return &Untellable{Gap: NoneBefore}
+		return &NoEfficacy{Gap: NoneBefore}
 	}
 	g := r.groups(f, t, ground)
 	percent, interval, err := paired.Fell(g.TreatedBefore, g.TreatedAfter, g.Matched, r.Settings.Chance)
 	if err != nil {
-		return &Untellable{Gap: NoCheckUntold, Err: err}
+		return &NoEfficacy{Gap: NoCheckNorInside, Err: err}
 	}
-	return &Untellable{Gap: NoCheck, Percent: percent, Interval: interval}
+	return &NoEfficacy{Gap: NoCheck, Percent: percent, Interval: interval}
 }
 
 // groups parts the stops by treated ground; matched places where there are enough

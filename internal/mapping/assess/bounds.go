@@ -16,7 +16,7 @@ func (s Statistic) Bounds(stop survey.Stop) (low, high float64) {
 }
 
 func (s Statistic) orNaN(stop survey.Stop) float64 {
-	if v, ok := s.of(stop); ok {
+	if v, ok := s.At(stop); ok {
 		return v
 	}
 	return math.NaN()

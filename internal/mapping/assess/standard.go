@@ -65,8 +65,8 @@ func value(sites []site, stops [][]Stop, of []standard) error {
 		for k := range stops[i] {
 			s := &stops[i][k]
 			var ok bool
-			if s.Value, ok = of[i].statistic.of(s.Stop); !ok {
-				return fmt.Errorf("%s:%d: %s", s.Records[0].File, s.Records[0].Line, of[i].statistic.untold(s.Stop))
+			if s.Value, ok = of[i].statistic.At(s.Stop); !ok {
+				return fmt.Errorf("%s:%d: %s", s.Records[0].File, s.Records[0].Line, of[i].statistic.WhyMissing(s.Stop))
 			}
 		}
 	}

@@ -68,9 +68,8 @@ func plural(unit string) string {
 	return unit + "s"
 }
 
-// of is the statistic's value at a stop; ok is false where its rows do not give
-// it.
-func (s Statistic) of(stop survey.Stop) (value float64, ok bool) {
+// At is the statistic's value at a stop; ok is false where its rows do not give it.
+func (s Statistic) At(stop survey.Stop) (value float64, ok bool) {
 	if s.Sign != "" {
 		share, ok := stop.SignShare(s.Sign)
 		return 100 * share, ok
@@ -86,12 +85,6 @@ func (s Statistic) of(stop survey.Stop) (value float64, ok bool) {
 	return stop.Mean(), stop.Units > 0 && !math.IsNaN(stop.Total)
 }
 
-// At is the statistic's value at a stop; ok is false where its rows do not tell it.
-func (s Statistic) At(stop survey.Stop) (value float64, ok bool) { return s.of(stop) }
-
-// Untold says why a stop does not tell the statistic.
-func (s Statistic) Untold(stop survey.Stop) string { return s.untold(stop) }
-
 // ByPlants reports whether a stop's value is a share of so many plants, not of the units
 // of its rows.
 func (s Statistic) ByPlants(stop survey.Stop) bool {
@@ -103,8 +96,8 @@ func tellsOver(stop survey.Stop) bool {
 	return slices.ContainsFunc(stop.Records, func(r survey.Record) bool { return r.Seen != nil && !math.IsNaN(r.Seen.Over) })
 }
 
-// untold says why a stop does not tell the statistic.
-func (s Statistic) untold(stop survey.Stop) string {
+// WhyMissing says why a stop does not give the statistic.
+func (s Statistic) WhyMissing(stop survey.Stop) string {
 	name := stop.Name
 	asked := fmt.Sprintf("%g", s.Tally)
 	if s.Sign != "" {

@@ -198,7 +198,7 @@ func (u Unread) value(s Statistic, stop survey.Stop) (float64, bool) {
 		stop.Records = append(stop.Records, row.Row)
 	}
 	stop.Plants = survey.PlantsOf(stop.Records)
-	return s.of(stop)
+	return s.At(stop)
 }
 
 // Undated counts the rows used whose day is told, but could not be read.

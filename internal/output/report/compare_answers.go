@@ -112,7 +112,7 @@ func didItWork(t compare.TreatmentResult, u figures.Units) (said []string) {
 	if e := t.Efficacy; e != nil {
 		said = append(said, effectShort(*e))
 	} else {
-		said = append(said, "Cannot be told: "+untoldShort(t)+".")
+		said = append(said, "Cannot be told: "+gapShort(t)+".")
 	}
 	if c := t.Coverage; c != nil && figures.Shown(figures.Hectares(c.Missed)) > 0 {
 		said = append(said, fmt.Sprintf("It missed %s of the treat zone.", u.Area(c.Missed)))
@@ -133,8 +133,8 @@ func effectShort(e paired.Efficacy) string {
 	}
 }
 
-// untoldShort is the gap alone; [EfficacyUnknown] tells what can be known.
-func untoldShort(t compare.TreatmentResult) string {
+// gapShort is the gap alone; [EfficacyUnknown] tells what can be known.
+func gapShort(t compare.TreatmentResult) string {
 	if t.Why == nil {
 		return "too few stops"
 	}
@@ -143,7 +143,7 @@ func untoldShort(t compare.TreatmentResult) string {
 		return "no visit after it yet"
 	case compare.NoneInside:
 		return "no stops in the treated ground"
-	case compare.NoneBefore, compare.NoCheck, compare.NoCheckUntold:
+	case compare.NoneBefore, compare.NoCheck, compare.NoCheckNorInside:
 		return "no stops in untreated ground to compare with"
 	}
 	return EfficacyUnknown(t)

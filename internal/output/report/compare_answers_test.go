@@ -67,7 +67,7 @@ func TestWhetherATreatmentWorkedIsShort(t *testing.T) {
 	assert.Equal(t, []string{"No effect to be seen: anywhere from 10 % more to 60 % less than without it."}, said(effect(30, -10, 60)))
 	assert.Equal(t, []string{"There is 40 % more than there would be without it."}, said(effect(-40, -60, -20)))
 	assert.Equal(t, []string{"It took 40 % of what would be there without it; how sure cannot be told."}, said(effect(40, math.NaN(), math.NaN())))
-	missed := compare.TreatmentResult{Why: &compare.Untellable{Gap: compare.NotYet}, Coverage: &change.Coverage{Missed: 9700}}
+	missed := compare.TreatmentResult{Why: &compare.NoEfficacy{Gap: compare.NotYet}, Coverage: &change.Coverage{Missed: 9700}}
 	assert.Equal(t, []string{"Cannot be told: no visit after it yet.", "It missed 0.97 ha of the treat zone."}, said(missed))
 	missed.Coverage.Missed = 0
 	assert.Equal(t, []string{"Cannot be told: no visit after it yet."}, said(missed))

@@ -191,7 +191,7 @@ func plainNoEffect(t compare.TreatmentResult, day string) string {
 			return fmt.Sprintf("Nobody has counted since the spray of %s.", day)
 		case compare.NoneInside:
 			return fmt.Sprintf("No stop lies in the ground sprayed on %s; count there too.", day)
-		case compare.NoneBefore, compare.NoCheckUntold, compare.NoCheck:
+		case compare.NoneBefore, compare.NoCheckNorInside, compare.NoCheck:
 			return fmt.Sprintf("Nobody can say: no stop lies in ground left unsprayed on %s. Leave a strip next time.", day)
 		}
 	}

@@ -34,7 +34,7 @@ func TestChangesInPlainWords(t *testing.T) {
 
 func TestEffectsInPlainWords(t *testing.T) {
 	said := func(e *paired.Efficacy, gap compare.Gap) string {
-		return report.PlainEffect(compare.TreatmentResult{Treatment: compare.Treatment{Date: "2026-07-17"}, Efficacy: e, Why: &compare.Untellable{Gap: gap}})
+		return report.PlainEffect(compare.TreatmentResult{Treatment: compare.Treatment{Date: "2026-07-17"}, Efficacy: e, Why: &compare.NoEfficacy{Gap: gap}})
 	}
 	e := func(percent, low, high float64) *paired.Efficacy {
 		return &paired.Efficacy{Percent: percent, Interval: paired.Interval{Low: low, High: high}}

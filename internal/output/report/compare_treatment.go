@@ -23,7 +23,7 @@ func EfficacyUnknown(t compare.TreatmentResult) string {
 		return "no stops inside: count in the treated ground too"
 	case compare.NoneBefore:
 		return lead + ", and nobody counted before: " + mend
-	case compare.NoCheckUntold:
+	case compare.NoCheckNorInside:
 		return fmt.Sprintf("%s, and %s: %s", lead, w.Err, mend)
 	case compare.NoCheck:
 		return fmt.Sprintf("%s; inside, before and after without a check, %s; how much of that the treatment did nobody can say: %s", lead, fellBy(w.Percent, w.Interval), mend)

@@ -54,14 +54,14 @@ func TestStepsAreComposed(t *testing.T) {
 }
 
 func TestTreatmentsAreComposed(t *testing.T) {
-	why := func(u compare.Untellable) string { return report.EfficacyUnknown(compare.TreatmentResult{Why: &u}) }
+	why := func(u compare.NoEfficacy) string { return report.EfficacyUnknown(compare.TreatmentResult{Why: &u}) }
 	assert.Empty(t, report.EfficacyUnknown(compare.TreatmentResult{}))
-	assert.Equal(t, "no visit after the treatment yet", why(compare.Untellable{Gap: compare.NotYet}))
-	assert.Equal(t, "no stops inside: count in the treated ground too", why(compare.Untellable{Gap: compare.NoneInside}))
-	assert.Contains(t, why(compare.Untellable{Gap: compare.NoneBefore}), "no stop lies in untreated ground, and nobody counted before: leave a strip")
-	assert.Contains(t, why(compare.Untellable{Gap: compare.NoCheck, Percent: 95, Interval: paired.Interval{Low: 90, High: 97}}), "without a check, there is 95 % less (90 to 97 %); how much")
-	assert.Contains(t, why(compare.Untellable{Gap: compare.NoCheckUntold, Err: errors.New("nothing was found")}), "untreated ground, and nothing was found: leave")
-	assert.Equal(t, "nothing was found", why(compare.Untellable{Gap: compare.Untold, Err: errors.New("efficacy cannot be told: nothing was found")}))
+	assert.Equal(t, "no visit after the treatment yet", why(compare.NoEfficacy{Gap: compare.NotYet}))
+	assert.Equal(t, "no stops inside: count in the treated ground too", why(compare.NoEfficacy{Gap: compare.NoneInside}))
+	assert.Contains(t, why(compare.NoEfficacy{Gap: compare.NoneBefore}), "no stop lies in untreated ground, and nobody counted before: leave a strip")
+	assert.Contains(t, why(compare.NoEfficacy{Gap: compare.NoCheck, Percent: 95, Interval: paired.Interval{Low: 90, High: 97}}), "without a check, there is 95 % less (90 to 97 %); how much")
+	assert.Contains(t, why(compare.NoEfficacy{Gap: compare.NoCheckNorInside, Err: errors.New("nothing was found")}), "untreated ground, and nothing was found: leave")
+	assert.Equal(t, "nothing was found", why(compare.NoEfficacy{Gap: compare.NotComputable, Err: errors.New("efficacy cannot be told: nothing was found")}))
 	assert.Contains(t, report.Reentry(compare.Treatment{Date: "2031-08-15", ReentryHours: 24}), "not before 24 hours after the treatment of 2031-08-15, as you read it off the label")
 	assert.Contains(t, report.Reentry(compare.Treatment{}), "read the interval off the label")
 }

@@ -209,7 +209,7 @@ var surveys = flag.Int("surveys", 1000, "how many invented surveys have a row ma
 // wait where reading it would have made them spray. More surveys, and others, are
 // drawn with -surveys 20000.
 func TestARowThatIsNotReadNeverTalksOutOfSpraying(t *testing.T) {
-	turned, kept, untold, talked, met := 0, 0, 0, 0, map[string]int{}
+	turned, kept, silent, talked, met := 0, 0, 0, 0, map[string]int{}
 	fields := [2][2][]geo.Field{{squares(t, 1, 100), squares(t, 2, 100)}, {squares(t, 1, 0), squares(t, 2, 0)}}
 	for i := range *surveys {
 		r := rand.New(rand.NewPCG(uint64(*surveys), uint64(i)))
@@ -234,14 +234,14 @@ func TestARowThatIsNotReadNeverTalksOutOfSpraying(t *testing.T) {
 		}
 		heading := report.VerdictHeading(v, figures.Metric)
 		if !assert.Regexp(t, tells, heading, "survey %d, %s: %s", i, how.name, v.Line) {
-			untold++
+			silent++
 		}
 		if !assert.False(t, sprays(whole) && waits(v), "survey %d, %s: %q where reading the row gives %q (%s)", i, how.name, heading, report.VerdictHeading(whole, figures.Metric), whole.Line) {
 			talked++
 		}
-		require.Less(t, untold+talked, mostFailures)
+		require.Less(t, silent+talked, mostFailures)
 	}
-	t.Logf("a row left out talks out of spraying %d times; waiting was kept %d times; untold %d, talked out %d", turned, kept, untold, talked)
+	t.Logf("a row left out talks out of spraying %d times; waiting was kept %d times; silent %d, talked out %d", turned, kept, silent, talked)
 	for _, s := range spoilings {
 		assert.Positive(t, met[s.name], s.name)
 	}
