@@ -23,6 +23,19 @@ func (p Properties) Get(name string) (any, bool) {
 	return nil, false
 }
 
+// Number is the value of a property that is a number, whole or not; ok is false where
+// there is none of the name, or it is none.
+func (p Properties) Number(name string) (value float64, ok bool) {
+	v, _ := p.Get(name)
+	switch v := v.(type) {
+	case float64:
+		return v, true
+	case int64:
+		return float64(v), true
+	}
+	return 0, false
+}
+
 // A Feature is a geometry in degrees with its properties, free of any file
 // format. Geometry is nil where the source has none.
 type Feature struct {

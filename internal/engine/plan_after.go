@@ -28,7 +28,7 @@ func (a PlanAfter) known(field geo.Field) (k plan.Known, err error) {
 	var others []string
 	for _, f := range c.Features {
 		name, _ := f.Properties.Get("field")
-		value, counted := number(f.Properties, "value")
+		value, counted := f.Properties.Number("value")
 		if f.Geometry == nil || !counted {
 			continue
 		}
@@ -38,7 +38,7 @@ func (a PlanAfter) known(field geo.Field) (k plan.Known, err error) {
 			}
 			continue
 		}
-		units, ok := number(f.Properties, "leaves")
+		units, ok := f.Properties.Number("leaves")
 		if !ok || units <= 0 {
 			units = 1
 		}
@@ -48,18 +48,6 @@ func (a PlanAfter) known(field geo.Field) (k plan.Known, err error) {
 		return k, hinted(fmt.Errorf("%s holds no stop of field %s; it has %s", a.Name, field.Name, strings.Join(others, ", ")), "give the boundary that the map was made with")
 	}
 	return k, nil
-}
-
-// number is a property that may be written as a whole number.
-func number(p geo.Properties, name string) (float64, bool) {
-	v, _ := p.Get(name)
-	switch v := v.(type) {
-	case float64:
-		return v, true
-	case int64:
-		return float64(v), true
-	}
-	return 0, false
 }
 
 // levels are where the zones of a field part, treat and watch: its own, or those of all.

@@ -3,7 +3,6 @@ package handoff
 import (
 	"fmt"
 
-	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/spraying/spray"
 )
@@ -17,8 +16,8 @@ type Grown struct {
 // grown is what the zones tell of it, else the record of their map; nil where neither
 // does.
 func (f *field) grown(s Settings) *Grown {
-	margin, told := number(f.first, "margin_m")
-	days, toldDays := number(f.first, "grown_days")
+	margin, told := f.first.Number("margin_m")
+	days, toldDays := f.first.Number("grown_days")
 	if told && toldDays {
 		return &Grown{margin, days}
 	}
@@ -26,17 +25,6 @@ func (f *field) grown(s Settings) *Grown {
 		return &g
 	}
 	return nil
-}
-
-func number(p geo.Properties, name string) (float64, bool) {
-	v, _ := p.Get(name)
-	switch v := v.(type) {
-	case float64:
-		return v, true
-	case int64:
-		return float64(v), true
-	}
-	return 0, false
 }
 
 // marginOf is the margin with the days for which growth is still to be added: those
