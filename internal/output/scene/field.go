@@ -24,7 +24,6 @@ type Subject struct {
 	Ground  *assess.Ground   // of the field
 	Verdict *verdict.Verdict // for the field; nil says nothing of it
 	Most    float64          // value of a stop of full size, where maps share a scale; 0 is the field's highest
-	Crowd   int              // stops that discs leave room for, where maps share a scale; at least the field's
 	Full    float64          // mm, radius of a stop of full size, where maps share a scale, see [OneScale]; 0 goes by the room that there is
 	// Treated is ground that was treated, metres, a treatment each; it may overlap.
 	Treated []orb.MultiPolygon
@@ -190,7 +189,7 @@ func (s Subject) full(p Plot, scale float64) float64 {
 	if s.Full > 0 {
 		return s.Full * scale
 	}
-	spacing := math.Sqrt(s.Field.Area/float64(max(s.Crowd, len(s.Field.Stops), 1))) * p.Scale
+	spacing := math.Sqrt(s.Field.Area/float64(max(len(s.Field.Stops), 1))) * p.Scale
 	return max(0.6*scale, min(2.4*scale, spacing/4))
 }
 

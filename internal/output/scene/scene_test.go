@@ -348,19 +348,6 @@ func TestStopsGrowWithTheCount(t *testing.T) {
 	assert.InDelta(t, 0.56, scene.StopRadius(0, 0, 2), 1e-12)
 }
 
-func TestStack(t *testing.T) {
-	s := demo(t, "week2", assess.Settings{})[0]
-	one := draw(t, scene.Phone(), s)
-	two := scene.Stack([]scene.Scene{one, one})
-	assert.InDelta(t, 2*one.Height, two.Height, 1e-9)
-	a := decoded(t, written(t, func(w io.Writer) error { return scene.WritePNG(w, one, 2) }))
-	b := decoded(t, written(t, func(w io.Writer) error { return scene.WritePNG(w, two, 2) }))
-	for _, at := range []image.Point{{20, 60}, {108, 135}, {30, 250}} {
-		assert.Equal(t, a.At(at.X, at.Y), b.At(at.X, at.Y))
-		assert.Equal(t, a.At(at.X, at.Y), b.At(at.X, at.Y+a.Bounds().Dy()), at.String())
-	}
-}
-
 func TestPNGRefusesSizesThatCannotBeMeant(t *testing.T) {
 	s := scene.Scene{Width: 1000, Height: 1000}
 	require.ErrorContains(t, scene.WritePNG(io.Discard, s, 100), "pixels")
