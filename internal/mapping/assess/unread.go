@@ -229,10 +229,7 @@ type Position struct {
 }
 
 // Position says how far inside the field a place lies, given in metres of its frame.
-// The error is always nil.
-func (f *Field) Position(xy orb.Point) (Position, error) { return f.position(xy), nil }
-
-func (f *Field) position(xy orb.Point) Position {
+func (f *Field) Position(xy orb.Point) Position {
 	d := geo.DistanceToEdge(f.XY, xy)
 	if !geo.Contains(f.XY, xy) {
 		d = -d
@@ -241,8 +238,8 @@ func (f *Field) position(xy orb.Point) Position {
 }
 
 // Places are where a stop may have been in a field: beside those there are, and on a
-// net with points on its edge. The error is always nil.
-func (f *Field) Places() (places []Position, err error) {
+// net with points on its edge.
+func (f *Field) Places() (places []Position) {
 	const net, most, beside = 6, 40, 3 // points across, stops, metres
 	b := geo.Bound(f.XY)
 	for i := range net * net {
@@ -250,15 +247,15 @@ func (f *Field) Places() (places []Position, err error) {
 			return b.Min[axis] + float64((b.Max[axis]-b.Min[axis])*(float64(k)+0.5)/net)
 		}
 		if p := (orb.Point{part(i%net, 0), part(i/net, 1)}); geo.Contains(f.XY, p) {
-			places = append(places, f.position(p))
+			places = append(places, f.Position(p))
 		}
 	}
 	for i := 0; i < len(f.Stops); i += 1 + len(f.Stops)/most {
-		places = append(places, f.position(orb.Point{f.Stops[i].XY[0] + beside, f.Stops[i].XY[1]}))
+		places = append(places, f.Position(orb.Point{f.Stops[i].XY[0] + beside, f.Stops[i].XY[1]}))
 	}
 	ring := f.XY[0][0]
 	for i := 0; i < len(ring)-1; i += 1 + len(ring)/8 {
-		places = append(places, f.position(orb.Point{(ring[i][0] + ring[i+1][0]) / 2, (ring[i][1] + ring[i+1][1]) / 2}))
+		places = append(places, f.Position(orb.Point{(ring[i][0] + ring[i+1][0]) / 2, (ring[i][1] + ring[i+1][1]) / 2}))
 	}
-	return places, nil
+	return places
 }

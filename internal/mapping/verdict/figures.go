@@ -50,7 +50,7 @@ type Figures struct {
 }
 
 // FiguresOf gathers the figures of a scouted field.
-func FiguresOf(f *assess.Field, r *assess.Result, s Settings) (Figures, error) {
+func FiguresOf(f *assess.Field, r *assess.Result, s Settings) Figures {
 	stops := stopsOf(f, r.Statistic)
 	g := Figures{
 		Treat: r.Levels.TreatAt, Watch: r.Levels.WatchAt, Doubling: r.Levels.Doubling, Area: f.Area, Unscouted: f.Map.Unscouted,
@@ -69,7 +69,7 @@ func FiguresOf(f *assess.Field, r *assess.Result, s Settings) (Figures, error) {
 			g.HotInside = append(g.HotInside, f.Stops[i].Name)
 		}
 	}
-	return g, nil
+	return g
 }
 
 // count takes in what the stops say; near is as for [fieldstats.Settings.Describe].

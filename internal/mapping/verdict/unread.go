@@ -25,18 +25,13 @@ func (v Verdict) Lost() (stops, rows int, loose bool) { return assess.Lost(v.Unr
 
 // readFirst compares the verdict with what the rows that were not read may say, and
 // makes it undecided where that could be more dangerous. A verdict to spray stands.
-func (v *Verdict) readFirst(f *assess.Field, r *assess.Result, s Settings) error {
+func (v *Verdict) readFirst(f *assess.Field, r *assess.Result, s Settings) {
 	v.Unread, v.Undated = f.Unread, f.Undated()
 	if len(v.Unread) == 0 || v.Kind.danger() >= SpotSpray.danger() {
-		return nil
+		return
 	}
-	t, err := newTrial(v.Figures, f, r, s)
-	if err != nil {
-		return err
-	}
-	worse, err := t.worseThan(v.Kind)
-	if err != nil || !worse {
-		return err
+	if !newTrial(v.Figures, f, r, s).worseThan(v.Kind) {
+		return
 	}
 	v.Without, v.Kind, v.Line, v.Days = v.Kind, Undecided, Unread, soon(v.Figures, s)
 	v.Why = "rows that were not read could change the answer"
@@ -46,7 +41,6 @@ func (v *Verdict) readFirst(f *assess.Field, r *assess.Result, s Settings) error
 	if v.Without != Undecided {
 		v.Says, v.Where, v.Round, v.More = "", "", nil, 0
 	}
-	return nil
 }
 
 // A trial tries what the rows of a field that were not read may say.
@@ -60,13 +54,12 @@ type trial struct {
 	places []assess.Position // where a stop without a place may have been
 }
 
-func newTrial(g Figures, f *assess.Field, r *assess.Result, s Settings) (t trial, err error) {
-	t = trial{base: g, field: f, stat: r.Statistic, set: s, stops: stopsOf(f, r.Statistic)}
+func newTrial(g Figures, f *assess.Field, r *assess.Result, s Settings) trial {
+	t := trial{base: g, field: f, stat: r.Statistic, set: s, stops: stopsOf(f, r.Statistic), places: f.Places()}
 	for _, stop := range t.stops {
 		t.units += stop.Units / float64(len(t.stops))
 	}
-	t.places, err = f.Places()
-	return t, err
+	return t
 }
 
 // A part is a way in which rows may belong: to a stop that was counted, or as one more
@@ -78,15 +71,11 @@ type part struct {
 }
 
 // parts are the ways of each stop that was not read.
-func (t trial) parts(u assess.Unread) (parts []part, err error) {
+func (t trial) parts(u assess.Unread) (parts []part) {
 	if u.Own {
 		p := part{of: -1, places: t.places}
 		if u.Placed {
-			at, err := t.field.Position(u.XY)
-			if err != nil {
-				return nil, err
-			}
-			p.places = []assess.Position{at}
+			p.places = []assess.Position{t.field.Position(u.XY)}
 		}
 		p.low, p.high = u.Bounds(t.stat)
 		parts = append(parts, p)
@@ -96,50 +85,43 @@ func (t trial) parts(u assess.Unread) (parts []part, err error) {
 		p.low, p.high = u.BoundsIn(t.field.Stops[i], t.stat)
 		parts = append(parts, p)
 	}
-	return parts, nil
+	return parts
 }
 
 // worseThan reports whether some reading is more dangerous than a verdict: each stop
 // by itself, and where there are several all alike.
-func (t trial) worseThan(kind Kind) (bool, error) {
+func (t trial) worseThan(kind Kind) bool {
 	var all []part
 	for i, u := range t.field.Unread {
-		parts, err := t.parts(u)
-		if err != nil {
-			return false, err
-		}
+		parts := t.parts(u)
 		all = append(all, parts[0])
 		if i >= mostAlone {
 			continue
 		}
 		for _, p := range parts {
-			if worse, err := t.worse([]part{p}, kind); worse || err != nil {
-				return worse, err
+			if t.worse([]part{p}, kind) {
+				return true
 			}
 		}
 	}
-	if len(all) == 1 {
-		return false, nil
-	}
-	return t.worse(all, kind)
+	return len(all) > 1 && t.worse(all, kind)
 }
 
 // worse tries counts, and places on the edge and inside it.
-func (t trial) worse(parts []part, kind Kind) (bool, error) {
+func (t trial) worse(parts []part, kind Kind) bool {
 	for _, v := range t.counts(parts) {
 		for _, edge := range []bool{false, true} {
-			tried, err := t.decides(parts, v, edge, kind)
-			if tried || err != nil {
-				return tried, err
+			if t.decides(parts, v, edge, kind) {
+				return true
 			}
 		}
 	}
-	return false, nil
+	return false
 }
 
 // counts are what may have been counted: as high as carries the whole field over the
 // level first, since that settles most cases; at the levels; nothing; what the other
-// stops foretell of the place.
+// stops predict for the place.
 func (t trial) counts(parts []part) []float64 {
 	n := float64(len(t.stops))
 	first := parts[0]
@@ -168,13 +150,13 @@ func (p part) clip(v float64) float64 { return max(p.low, min(p.high, v)) }
 
 // decides reports whether the table, with parts read as v and those whose place is not
 // told on the edge or inside it, says something more dangerous than kind.
-func (t trial) decides(parts []part, v float64, edge bool, kind Kind) (bool, error) {
+func (t trial) decides(parts []part, v float64, edge bool, kind Kind) bool {
 	stops := append([]fieldstats.Stop(nil), t.stops...)
 	highest := 0.0
 	for _, p := range parts {
 		at, value := on(p.places, edge), p.clip(v)
 		if len(at) == 0 || math.IsInf(value, 0) || math.IsNaN(value) {
-			return false, nil
+			return false
 		}
 		highest = max(highest, value)
 		stop := t.stopOf(p, at[0], value)
@@ -186,7 +168,7 @@ func (t trial) decides(parts []part, v float64, edge bool, kind Kind) (bool, err
 	}
 	return slices.ContainsFunc(t.figures(stops, highest), func(g Figures) bool {
 		return Decide(g, t.set).Kind.danger() > kind.danger()
-	}), nil
+	})
 }
 
 // stopOf is a part with such a value. As much of it is infested as a rule could ask for.

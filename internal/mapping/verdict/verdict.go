@@ -2,7 +2,6 @@ package verdict
 
 import (
 	"errors"
-	"fmt"
 	"runtime"
 	"slices"
 	"sync"
@@ -112,38 +111,31 @@ func Of(r *assess.Result, s Settings) ([]Verdict, error) {
 			counted = append(counted, f)
 		}
 	}
-	all, errs := make([]Verdict, len(counted)), make([]error, len(counted))
+	all := make([]Verdict, len(counted))
 	workersAtOnce := runtime.GOMAXPROCS(0)
 	var workers sync.WaitGroup
 	for first := range workersAtOnce {
 		workers.Go(func() { // each field by itself, so that the result does not depend on how many
 			for i := first; i < len(counted); i += workersAtOnce {
-				all[i], errs[i] = of(counted[i], r, s)
+				all[i] = of(counted[i], r, s)
 			}
 		})
 	}
 	workers.Wait()
-	return all, errors.Join(errs...)
+	return all, nil
 }
 
 // of is the verdict of one field; settings have their defaults.
-func of(f *assess.Field, r *assess.Result, s Settings) (Verdict, error) {
+func of(f *assess.Field, r *assess.Result, s Settings) Verdict {
 	r = r.Of(f)
 	if f.NoneRead() {
-		return noneRead(f, r, s), nil
+		return noneRead(f, r, s)
 	}
-	g, err := FiguresOf(f, r, s)
-	if err != nil {
-		return Verdict{}, fmt.Errorf("field %q: %w", f.Name, err)
-	}
-	v := Decide(g, s)
+	v := Decide(FiguresOf(f, r, s), s)
 	v.Field = f.Name
-	if err := v.readFirst(f, r, s); err != nil {
-		return Verdict{}, fmt.Errorf("field %q: %w", f.Name, err)
-	}
+	v.readFirst(f, r, s)
 	v.Away, v.AwayLoose = r.AwayFrom(f, v.Watch)
-	v = v.Dated(f.Days(), s.Revisit)
-	return v, nil
+	return v.Dated(f.Days(), s.Revisit)
 }
 
 // Dated is a verdict with its days, by those on which the field was counted, in their
