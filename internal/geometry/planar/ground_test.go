@@ -1,57 +1,18 @@
 package planar_test
 
 import (
-	"encoding/json"
 	"math"
 	"math/rand/v2"
-	"os"
 	"testing"
 
 	"github.com/paulmach/orb"
-	"github.com/paulmach/orb/geojson"
 	"github.com/peterstace/simplefeatures/geom"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/planar"
-	"github.com/geocoris/geocoris/internal/testkit"
 )
-
-// nonzero_shell_minus_holes_area was found by cutting the rings into faces and
-// testing one inside point per face with Shapely 1.8.5 over GEOS 3.11.1, see
-// SOURCE.md: in a shell, in none of its holes, parts united. The one difference is
-// meant: what a ring runs round twice is left out, as in the even-odd column.
-func TestGroundOfNastyPolygons(t *testing.T) {
-	raw, err := os.ReadFile(testkit.Testdata(t, "reference", "nasty-polygons", "nasty_plane.geojson"))
-	require.NoError(t, err)
-	var fc geojson.FeatureCollection
-	require.NoError(t, json.Unmarshal(raw, &fc))
-	table := testkit.ReadTable(t, testkit.Testdata(t, "reference", "nasty-polygons", "nasty_expected.csv"))
-	want := map[string]float64{}
-	for row := range table.Len() {
-		name, column := table.Text(t, row, "name"), "nonzero_shell_minus_holes_area"
-		if name == "pentagram" {
-			column = "even_odd_fill_area"
-		}
-		v, ok := table.Number(t, row, column)
-		require.True(t, ok)
-		want[name] = v
-	}
-	require.Len(t, fc.Features, 46)
-	for _, f := range fc.Features {
-		name := f.Properties["name"].(string)
-		t.Run(name, func(t *testing.T) {
-			mp := asMulti(f.Geometry)
-			before := mp.Clone()
-			ground, err := planar.Ground(mp)
-			require.NoError(t, err)
-			assert.Equal(t, before, mp, "the input was changed")
-			assert.InDelta(t, want[name], geo.Area(ground), 1e-9*want[name]+1e-6)
-			assertValid(t, ground)
-		})
-	}
-}
 
 func rect(x0, y0, x1, y1 float64) orb.Ring {
 	return orb.Ring{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}, {x0, y0}}

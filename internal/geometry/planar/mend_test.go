@@ -1,53 +1,18 @@
 package planar_test
 
 import (
-	"encoding/json"
 	"math"
 	"math/rand/v2"
-	"os"
 	"testing"
 
 	"github.com/paulmach/orb"
-	"github.com/paulmach/orb/geojson"
 	"github.com/peterstace/simplefeatures/geom"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/planar"
-	"github.com/geocoris/geocoris/internal/testkit"
 )
-
-// even_odd_fill_area was found by cutting the rings into faces and testing one
-// inside point per face with Shapely 1.8.5 over GEOS 3.11.1, see SOURCE.md.
-func TestMendGivesTheEvenOddAreaOfNastyPolygons(t *testing.T) {
-	raw, err := os.ReadFile(testkit.Testdata(t, "reference", "nasty-polygons", "nasty_plane.geojson"))
-	require.NoError(t, err)
-	var fc geojson.FeatureCollection
-	require.NoError(t, json.Unmarshal(raw, &fc))
-	table := testkit.ReadTable(t, testkit.Testdata(t, "reference", "nasty-polygons", "nasty_expected.csv"))
-	want := map[string]float64{}
-	for row := range table.Len() {
-		v, ok := table.Number(t, row, "even_odd_fill_area")
-		require.True(t, ok)
-		want[table.Text(t, row, "name")] = v
-	}
-	require.Len(t, fc.Features, 46)
-	for _, f := range fc.Features {
-		name := f.Properties["name"].(string)
-		t.Run(name, func(t *testing.T) {
-			mp := asMulti(f.Geometry)
-			before := mp.Clone()
-			mended, err := planar.Mend(mp)
-			require.NoError(t, err)
-			assert.Equal(t, before, mp, "the input was changed")
-			area, ok := want[name]
-			require.True(t, ok)
-			assert.InDelta(t, area, geo.Area(mended), 1e-9*area+1e-6)
-			assertValid(t, mended)
-		})
-	}
-}
 
 func asMulti(g orb.Geometry) orb.MultiPolygon {
 	if p, ok := g.(orb.Polygon); ok {
