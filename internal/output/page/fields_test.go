@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -76,7 +77,7 @@ func TestFieldsStandWorstFirst(t *testing.T) {
 	for _, row := range strings.Split(overview, `<th scope="row">`)[1:] {
 		name, _, _ := strings.Cut(row, "<")
 		f := kinds[name]
-		assert.Contains(t, row, report.Sentence(report.VerdictHeading(*f.Verdict, figures.Both)))
+		assert.Contains(t, row, report.PlainAnswer(*f.Verdict, figures.Both))
 		if before != nil {
 			assert.False(t, f.Verdict.Kind.Graver(before.Verdict.Kind), "%s after %s", name, before.Field.Name)
 		}
@@ -105,7 +106,8 @@ func TestEachFigureOfThePageIsTheResults(t *testing.T) {
 	}
 }
 
-// Three reasons are shown, all others folded, none lost.
+// Why, how sure and what to look out for are shown as on the screen; all figures are
+// folded, none lost.
 func TestReasonsAreShownAndFolded(t *testing.T) {
 	p := of(t, demo(t, "week2"))
 	p.Fields = p.Fields[:1]
@@ -114,7 +116,13 @@ func TestReasonsAreShownAndFolded(t *testing.T) {
 	require.Greater(t, len(reasons), 3)
 	shown := between(t, text, "<h3>Why</h3>", "<details")
 	assert.Equal(t, 3, strings.Count(shown, "<li>"))
-	for _, reason := range reasons {
+	f := p.Fields[0]
+	plain := report.PlainOf(f.Result, f.Field, *f.Verdict, p.Units)
+	assert.True(t, strings.Contains(text, plain.Answer))
+	for _, s := range slices.Concat(plain.Why, plain.Sure, plain.LookOut) {
+		assert.True(t, strings.Contains(shown, s), s)
+	}
+	for _, reason := range append(reasons, report.VerdictHeading(*f.Verdict, p.Units)) {
 		assert.True(t, strings.Contains(text, "<li>"+strings.ReplaceAll(report.Sentence(reason), "'", "&#39;")+"</li>"), reason)
 	}
 }

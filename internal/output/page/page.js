@@ -71,7 +71,7 @@
       const s = field.stops[i];
       chosen = i;
       markStop(i);
-      told.textContent = `Stop ${s.name}: ${s.value} (${s.count} on ${s.units}), in ${s.zone}; foretold by the others ${s.leftOut}${s.more ? "; " + s.more : ""}`;
+      told.textContent = `Stop ${s.name}: ${s.value} (${s.count} on ${s.units}), in ${s.zone}; predicted by the others ${s.leftOut}${s.more ? "; " + s.more : ""}`;
     };
     const tellZone = (zone) => {
       unmark("chosen");

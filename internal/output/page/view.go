@@ -13,9 +13,6 @@ import (
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
-// firstReasons are shown; the others are folded.
-const firstReasons = 3
-
 const (
 	mapWidth  = 110 // mm on paper; on a screen as wide as there is room
 	mapHeight = 125
@@ -71,8 +68,8 @@ type fieldView struct {
 	Name        string
 	Figures     string
 	Verdict     string
-	Reasons     []string // the first of them
-	More        []string // the other reasons
+	Reasons     []string // why, how sure, and what to look out for, in plain words
+	More        []string // the same with all figures
 	Trust       string
 	TrustBad    bool
 	TrustWhy    []string
@@ -243,16 +240,20 @@ func (f Field) words(v *fieldView, u figures.Units) {
 	v.Figures = fmt.Sprintf("%s, %s%s; %s: %s on average, highest %s", u.Area(a.Area), figures.Counted(len(a.Stops), "stop"),
 		report.OwnDays(f.Result, a, ", counted %s"), f.Result.Statistic, report.Levelled(a.Mean, f.Result.Levels.Levels), report.Levelled(a.Max, f.Result.Levels.Levels))
 	if f.Verdict != nil {
-		v.Verdict = report.Sentence(report.VerdictHeading(*f.Verdict, u))
-		reasons := report.VerdictReasons(*f.Verdict, u)
+		plain := report.PlainOf(f.Result, a, *f.Verdict, u)
+		v.Verdict = plain.Answer
+		for _, said := range [][]string{plain.Why, plain.Sure, plain.LookOut} {
+			if len(said) > 0 {
+				v.Reasons = append(v.Reasons, strings.Join(said, " "))
+			}
+		}
+		more := append([]string{report.VerdictHeading(*f.Verdict, u)}, report.VerdictReasons(*f.Verdict, u)...)
 		if until := report.GoodUntil(*f.Verdict); until != "" {
-			reasons = append(reasons, until)
+			more = append(more, until)
 		}
-		for i, reason := range reasons {
-			reasons[i] = report.Sentence(reason)
+		for _, reason := range more {
+			v.More = append(v.More, report.Sentence(reason))
 		}
-		first := min(firstReasons, len(reasons))
-		v.Reasons, v.More = reasons[:first], reasons[first:]
 	}
 	for _, z := range a.Map.Zones {
 		v.Zones = append(v.Zones, zoneRow{
@@ -283,7 +284,7 @@ func (f Field) trust(v *fieldView, u figures.Units) {
 		v.Method = fmt.Sprintf("inverse distance weighting, power %g over all stops", idw.Power)
 	}
 	v.Method += fmt.Sprintf(", cells of %s", u.Distance(a.Settings.Cell))
-	v.Score = fmt.Sprintf("Each of %s was foretold from the others: off by %s on average, root mean square %s, skill %s.",
+	v.Score = fmt.Sprintf("Each of %s was predicted from the others: off by %s on average, root mean square %s, skill %s.",
 		figures.Counted(a.Trust.Score.N, "stop"), figures.Short(a.Trust.Score.MAE), figures.Short(a.Trust.Score.RMSE), figures.Short(a.Trust.Score.Skill))
 	if a.Hindsight.Over > 0 {
 		v.Hindsight = &a.Hindsight
