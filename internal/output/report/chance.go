@@ -27,7 +27,7 @@ func (s Screen) chance(b *strings.Builder, f *assess.Field) {
 		fmt.Fprintf(b, "  by chance (treat from %.2g, watch from %.2g) the map would have put %d in treat, %d in watch, %d in clear\n",
 			c.TreatAt, c.WatchAt, h.Treat, h.Watch, h.Clear)
 	}
-	fmt.Fprintf(b, "  left-out stops by chance (stops, foretold over, found): %s\n", calibrationText(c.Calibration))
+	fmt.Fprintf(b, "  left-out stops by chance (stops, predicted over, found): %s\n", calibrationText(c.Calibration))
 }
 
 // nextToNone in m² is ground of which an area and a share are no figures: less than

@@ -135,7 +135,7 @@ func (s Screen) trust(b *strings.Builder, f *assess.Field) {
 	for _, reason := range TrustReasons(f.Trust) {
 		fmt.Fprintf(b, "    %s\n", reason)
 	}
-	if lacking := assess.Lacking(f.Layout); lacking != "" {
+	if lacking := assess.Lacking(f.Layout); lacking != "" && !f.Layout.Partial() { // which is a reason above
 		fmt.Fprintf(b, "    %s; plan spreads stops over a field\n", lacking)
 	}
 	idw := f.Settings.IDW
@@ -156,7 +156,7 @@ func (s Screen) trust(b *strings.Builder, f *assess.Field) {
 
 func (s Screen) setAside(b *strings.Builder) {
 	r, t := s.Result, s.Result.Tally()
-	fmt.Fprintf(b, "\nRows: %d read, %d used, %d set aside", t.Read, t.Used, t.SetAside)
+	fmt.Fprintf(b, "\nRows: %s read, %s used, %s set aside", figures.Number(t.Read), figures.Number(t.Used), figures.Number(t.SetAside))
 	if t.OtherPest > 0 {
 		fmt.Fprintf(b, ", %d of another pest", t.OtherPest)
 	}

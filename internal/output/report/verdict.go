@@ -172,7 +172,7 @@ func ground(v verdict.Verdict, u figures.Units) string {
 }
 
 func found(v verdict.Verdict) string {
-	s := fmt.Sprintf("found at %.0f of %s", v.Stats.Found.Hits, figures.Counted(v.Stats.Stops, "stop"))
+	s := fmt.Sprintf("found at %s of %s", figures.Number(int(v.Stats.Found.Hits)), figures.Counted(v.Stats.Stops, "stop"))
 	switch {
 	case v.LowNumbers:
 		s += ", all over the field but at low numbers"

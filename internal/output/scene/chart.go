@@ -142,10 +142,10 @@ func centred(x, y float64, text string) Text {
 	return Text{At: Point{x, y}, Size: chartText, Anchor: Middle, Colour: ink, Text: text}
 }
 
-// A Pair is a stop's value and what the others foretold for it.
+// A Pair is a stop's value and what the others predicted for it.
 type Pair struct{ Found, Foretold float64 }
 
-// LeftOut draws what was found against what the others foretold, both on a scale
+// LeftOut draws what was found against what the others predicted, both on a scale
 // of square roots, with the levels and the line where they are equal.
 func LeftOut(pairs []Pair, l zones.Levels) Scene {
 	const left, top, side = 14.0, 3.0, 48.0
@@ -175,7 +175,7 @@ func LeftOut(pairs []Pair, l zones.Levels) Scene {
 		items = append(items, Disc{Centre: at(p), Radius: 0.9, Style: Style{Fill: blue, Stroke: white, Width: 0.15}})
 	}
 	return Scene{Width: width, Height: height, Layers: []Layer{{"chart", append(items,
-		centred(left+side/2, height-1.5, "foretold by the other stops"),
+		centred(left+side/2, height-1.5, "predicted by the other stops"),
 		Text{At: Point{0.5, top + 3}, Size: chartText, Colour: ink, Text: "found"})}}}
 }
 
