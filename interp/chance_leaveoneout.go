@@ -15,7 +15,7 @@ func (c *Chances) LeaveOneOut(level float64) []LeftOutChance {
 	place := make([]LeftOutChance, len(c.pooled))
 	for _, p := range c.members {
 		for i, units := range c.pooled {
-			one := p.foretold(i, level, units.Units)
+			one := p.predicted(i, level, units.Units)
 			place[i].Ground += float64(p.Weight * one.Ground)
 			place[i].Reading += float64(p.Weight * one.Reading)
 		}
@@ -27,8 +27,8 @@ func (c *Chances) LeaveOneOut(level float64) []LeftOutChance {
 	return out
 }
 
-// foretold is what the others say of the place numbered i.
-func (p *process) foretold(i int, level, units float64) LeftOutChance {
+// predicted is what the others say of the place numbered i.
+func (p *process) predicted(i int, level, units float64) LeftOutChance {
 	y := p.left[i]
 	reading := gauss{y.mean, y.variance + p.noise(level, units)}
 	return LeftOutChance{Ground: p.above(level, y), Reading: p.above(level, reading)}

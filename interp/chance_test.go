@@ -194,7 +194,7 @@ func TestChanceRefuses(t *testing.T) {
 	}
 }
 
-// Sharp patches on empty ground are foretold better with offsets near the level;
+// Sharp patches on empty ground are predicted better with offsets near the level;
 // the weights find that out.
 func TestChanceWeighsOffsetsByForesight(t *testing.T) {
 	var counts []interp.Count

@@ -58,15 +58,15 @@ func TestOneMeanFarFromEveryCount(t *testing.T) {
 	assert.InDelta(t, far.Predict(1e5, 1e5), far.Predict(-1e5, 3e4), 1e-9, "the same wherever the nearest are")
 	left := c.LeaveOneOut(inventedLevel)
 	require.Len(t, left, len(counts))
-	var foretold, found float64
+	var predicted, found float64
 	for i, l := range left {
 		require.True(t, l.Reading >= 0 && l.Reading <= 1)
-		foretold += l.Reading
+		predicted += l.Reading
 		if counts[i].Mean >= inventedLevel {
 			found++
 		}
 	}
-	assert.InEpsilon(t, found, foretold, 0.2)
+	assert.InEpsilon(t, found, predicted, 0.2)
 }
 
 // scattered are counts on log-Gaussian ground.

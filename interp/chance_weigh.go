@@ -82,7 +82,7 @@ func (c *Chances) weighOffset(all []*process, chances [][]float64, of []int) (sc
 func (c *Chances) foresight(p *process, level float64) []float64 {
 	out := make([]float64, len(c.pooled))
 	for i, count := range c.pooled {
-		chance := p.foretold(i, level, count.Units).Reading
+		chance := p.predicted(i, level, count.Units).Reading
 		if count.Mean < level {
 			chance = 1 - chance
 		}

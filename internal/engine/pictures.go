@@ -127,9 +127,9 @@ func (l *drawing) subjectsOf(answers []verdict.Verdict) error {
 			l.unscouted = append(l.unscouted, f.Name)
 			continue
 		}
-		s := scene.Subject{Result: l.result.Of(f), Field: f, Ground: &assess.Ground{Frame: f.Frame, XY: f.XY}}
+		s := scene.Subject{Result: l.result.Of(f), Field: f, Ground: &assess.MetricField{Frame: f.Frame, XY: f.XY}}
 		if f.Scouted() {
-			ground, err := f.Ground()
+			ground, err := f.Metric()
 			if err != nil {
 				return err
 			}
@@ -258,7 +258,7 @@ func (l drawing) pdf(w io.Writer) (err error) {
 }
 
 func (l drawing) tiff(w io.Writer) error {
-	var grounds []*assess.Ground
+	var grounds []*assess.MetricField
 	words := []string{report.Title(l.result) + ", " + report.StatisticOf(l.result)}
 	for _, s := range l.subjects {
 		grounds = append(grounds, s.Ground)

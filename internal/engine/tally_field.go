@@ -19,9 +19,9 @@ import (
 type tallyGround struct {
 	field     geo.Field
 	frame     geo.Frame
-	ground    layout.Ground // metres
-	area      float64       // hectares
-	threshold float64       // half-way between the low and the high value of a test; NaN of other plans
+	ground    layout.Lattice // metres
+	area      float64        // hectares
+	threshold float64        // half-way between the low and the high value of a test; NaN of other plans
 	stat      assess.Statistic
 	notes     []string
 }
@@ -40,7 +40,7 @@ func (q TallyCountsRequest) onField(p sampling.Plan, stat assess.Statistic) (*ta
 		return nil, err
 	}
 	outline := g.frame.ForwardPolygons(field.Boundary)
-	g.ground, g.area = assess.GroundOf(outline), figures.Hectares(geo.Area(outline))
+	g.ground, g.area = assess.LatticeOf(outline), figures.Hectares(geo.Area(outline))
 	if w, ok := p.Rule.(sampling.Wald); ok {
 		g.threshold = (w.Low + w.High) / 2
 		if stat.Share() {

@@ -235,7 +235,7 @@ func (f *Field) visit(a *assess.Field) (*Visit, error) {
 	if n := a.ExtraStops(); n > 0 {
 		f.Notes = append(f.Notes, Note{On: ExtraStops, Date: date, N: n})
 	}
-	ground, err := a.Ground()
+	ground, err := a.Metric()
 	if err != nil {
 		return nil, err
 	}

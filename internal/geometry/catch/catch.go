@@ -4,8 +4,7 @@
 //
 // Areas are square metres, chances and shares 0 to 1. Each node stands for the
 // ground around it. Nodes without a chance (NaN), without a value where a
-// surface is cut, or without area are passed over and counted in nothing but
-// Ground.Unknown.
+// surface is cut, or without area are passed over and counted in nothing.
 package catch
 
 import (
@@ -16,17 +15,17 @@ import (
 	"github.com/geocoris/geocoris/interp"
 )
 
-// A Ground is what is known at the nodes of a field.
-type Ground struct {
+// Nodes is what is known at the nodes of a field.
+type Nodes struct {
 	Chance []float64 // of being over the level; NaN where unknown
 	Area   []float64 // m² of field that each node stands for, as many
 }
 
-// NewGround takes the chances of a grid. inside tells the nodes in the field, each
+// NewNodes takes the chances of a grid. inside tells the nodes in the field, each
 // of which stands for a cell; nil is all. Nodes just outside stand for nothing,
 // so that a field of a few cells has its area to about half a cell along its rim.
-func NewGround(chances interp.Grid, inside func(col, row int) bool) Ground {
-	g := Ground{Chance: chances.Values, Area: make([]float64, len(chances.Values))}
+func NewNodes(chances interp.Grid, inside func(col, row int) bool) Nodes {
+	g := Nodes{Chance: chances.Values, Area: make([]float64, len(chances.Values))}
 	for i := range g.Area {
 		if inside == nil || inside(i%chances.Cols, i/chances.Cols) {
 			g.Area[i] = chances.Cell * chances.Cell
@@ -37,7 +36,7 @@ func NewGround(chances interp.Grid, inside func(col, row int) bool) Ground {
 
 // Validate reports chances out of 0 … 1, areas below 0 or not finite, and slices
 // of two lengths.
-func (g Ground) Validate() error {
+func (g Nodes) Validate() error {
 	if len(g.Chance) != len(g.Area) {
 		return fmt.Errorf("catch: %d chances with %d areas: want as many", len(g.Chance), len(g.Area))
 	}
@@ -53,11 +52,11 @@ func (g Ground) Validate() error {
 }
 
 // known tells the nodes that count.
-func (g Ground) known(i int) bool { return g.Area[i] > 0 && !math.IsNaN(g.Chance[i]) }
+func (g Nodes) known(i int) bool { return g.Area[i] > 0 && !math.IsNaN(g.Chance[i]) }
 
 // Expected is the ground in m² expected to be over the level: the sum of chances
 // times areas.
-func (g Ground) Expected() (area float64) {
+func (g Nodes) Expected() (area float64) {
 	for i, p := range g.Chance {
 		if g.known(i) {
 			area += float64(p * g.Area[i])
@@ -77,7 +76,7 @@ type Cut struct {
 
 // At is the cut of a surface, a value at each node, at a level: what is taken,
 // and how much of the over-threshold ground is in it.
-func (g Ground) At(surface []float64, level float64) (Cut, error) {
+func (g Nodes) At(surface []float64, level float64) (Cut, error) {
 	if len(surface) != len(g.Chance) {
 		return Cut{}, fmt.Errorf("catch: a surface of %d nodes over %d chances: want as many", len(surface), len(g.Chance))
 	}
@@ -98,7 +97,7 @@ func (g Ground) At(surface []float64, level float64) (Cut, error) {
 // it. Nodes of one value are taken together. Where nothing is expected to be
 // over, none is taken. A share that the nodes with a value do not hold is an
 // error.
-func (g Ground) Catching(share float64, surface []float64) (Cut, error) {
+func (g Nodes) Catching(share float64, surface []float64) (Cut, error) {
 	switch {
 	case !(share > 0 && share <= 1):
 		return Cut{}, fmt.Errorf("catch: a share of %g: want more than 0, up to 1", share)
@@ -127,7 +126,7 @@ func (g Ground) Catching(share float64, surface []float64) (Cut, error) {
 const rounding = 1e-12
 
 // highestFirst lists the nodes that count and have a value.
-func (g Ground) highestFirst(surface []float64) (order []int) {
+func (g Nodes) highestFirst(surface []float64) (order []int) {
 	for i, v := range surface {
 		if g.known(i) && !math.IsNaN(v) {
 			order = append(order, i)

@@ -16,7 +16,7 @@ import (
 // Worked by hand: four nodes of 10 m² with chances 0.9, 0.6, 0.4, 0.1 expect
 // 20 m² over.
 func TestByHand(t *testing.T) {
-	g := catch.Ground{Chance: []float64{0.4, 0.9, 0.1, 0.6}, Area: []float64{10, 10, 10, 10}}
+	g := catch.Nodes{Chance: []float64{0.4, 0.9, 0.1, 0.6}, Area: []float64{10, 10, 10, 10}}
 	assert.InDelta(t, 20, g.Expected(), 1e-12)
 	for _, c := range []struct{ share, level, area, got float64 }{
 		{0.3, 0.9, 10, 0.45}, {0.45, 0.9, 10, 0.45}, {0.46, 0.6, 20, 0.75}, {0.9, 0.4, 30, 0.95}, {1, 0.1, 40, 1},
@@ -39,7 +39,7 @@ func TestByHand(t *testing.T) {
 
 func TestUnknownGround(t *testing.T) {
 	nan := math.NaN()
-	g := catch.Ground{Chance: []float64{nan, 0.5, 0.5, 1}, Area: []float64{3, 2, 2, 0}}
+	g := catch.Nodes{Chance: []float64{nan, 0.5, 0.5, 1}, Area: []float64{3, 2, 2, 0}}
 	require.NoError(t, g.Validate())
 	assert.Equal(t, 2.0, g.Expected())
 	_, err := g.Catching(0.9, []float64{9, 8, nan, 9})
@@ -48,14 +48,14 @@ func TestUnknownGround(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, catch.Cut{Level: 8, Area: 2, Over: 1, Share: 0.5}, cut)
 
-	none := catch.Ground{Chance: []float64{0, nan}, Area: []float64{1, 1}}
+	none := catch.Nodes{Chance: []float64{0, nan}, Area: []float64{1, 1}}
 	cut, err = none.Catching(0.9, none.Chance)
 	require.NoError(t, err)
 	assert.True(t, math.IsInf(cut.Level, 1) && cut.Area == 0 && math.IsNaN(cut.Share))
 }
 
 func TestRefuses(t *testing.T) {
-	g := catch.Ground{Chance: []float64{0.5}, Area: []float64{1}}
+	g := catch.Nodes{Chance: []float64{0.5}, Area: []float64{1}}
 	for _, share := range []float64{0, -1, 1.1, math.NaN()} {
 		_, err := g.Catching(share, g.Chance)
 		assert.ErrorContains(t, err, "a share of")
@@ -64,18 +64,18 @@ func TestRefuses(t *testing.T) {
 	assert.ErrorContains(t, err, "a surface of 0 nodes over 1 chances")
 	_, err = g.At(nil, 1)
 	assert.ErrorContains(t, err, "a surface of 0 nodes over 1 chances")
-	assert.ErrorContains(t, catch.Ground{Chance: []float64{1}}.Validate(), "1 chances with 0 areas")
-	assert.ErrorContains(t, catch.Ground{Chance: []float64{1.1}, Area: []float64{1}}.Validate(), "chance 1.1")
-	assert.ErrorContains(t, catch.Ground{Chance: []float64{1}, Area: []float64{math.NaN()}}.Validate(), "NaN m²")
+	assert.ErrorContains(t, catch.Nodes{Chance: []float64{1}}.Validate(), "1 chances with 0 areas")
+	assert.ErrorContains(t, catch.Nodes{Chance: []float64{1.1}, Area: []float64{1}}.Validate(), "chance 1.1")
+	assert.ErrorContains(t, catch.Nodes{Chance: []float64{1}, Area: []float64{math.NaN()}}.Validate(), "NaN m²")
 }
 
-func TestNewGround(t *testing.T) {
+func TestNewNodes(t *testing.T) {
 	grid := interp.NewGrid(interp.Lattice{Cell: 5, Cols: 3, Rows: 2})
 	copy(grid.Values, []float64{0.1, 0.2, 0.3, 0.4, 0.5, 0.6})
-	g := catch.NewGround(grid, func(col, row int) bool { return col == 2 || row == 1 })
+	g := catch.NewNodes(grid, func(col, row int) bool { return col == 2 || row == 1 })
 	assert.Equal(t, []float64{0, 0, 25, 25, 25, 25}, g.Area)
 	assert.InDelta(t, 25*1.8, g.Expected(), 1e-12)
-	assert.InDelta(t, 25*2.1, catch.NewGround(grid, nil).Expected(), 1e-12)
+	assert.InDelta(t, 25*2.1, catch.NewNodes(grid, nil).Expected(), 1e-12)
 }
 
 // The cut by chance takes no more ground than any other surface for the same
@@ -85,7 +85,7 @@ func TestCutByChanceIsTheLeast(t *testing.T) {
 	testkit.Property(t, func(t *rapid.T) {
 		n := rapid.IntRange(1, 40).Draw(t, "n")
 		unit := rapid.Float64Range(0, 1)
-		g := catch.Ground{Chance: rapid.SliceOfN(unit, n, n).Draw(t, "chance"), Area: make([]float64, n)}
+		g := catch.Nodes{Chance: rapid.SliceOfN(unit, n, n).Draw(t, "chance"), Area: make([]float64, n)}
 		for i := range g.Area {
 			g.Area[i] = 25
 		}

@@ -72,7 +72,7 @@ func simulate(t *testing.T, k kind, number, stops int) (o outcome) {
 	fitted, err := interp.ChanceModel{Level: level}.Fit(counts)
 	require.NoError(t, err)
 	chances := fill(t, fitted.Over(level))
-	g := catch.NewGround(chances, nil)
+	g := catch.NewNodes(chances, nil)
 	o.expected = g.Expected() / (lattice.Cell * lattice.Cell)
 	o.take(t, chance, over, g, chances.Values)
 	for way, s := range map[int]interp.IDW{taper: {}, shepard: {Neighbors: interp.AllNeighbors}} {
@@ -90,7 +90,7 @@ func simulate(t *testing.T, k kind, number, stops int) (o outcome) {
 	}
 	if model.Kind != 0 {
 		known := oracle(counts, mean, model)
-		o.take(t, best, over, catch.Ground{Chance: known, Area: g.Area}, known)
+		o.take(t, best, over, catch.Nodes{Chance: known, Area: g.Area}, known)
 	} else { // one who sees everything
 		o.taken[best], o.caught[best] = wanted*o.over, wanted*o.over
 	}
@@ -104,7 +104,7 @@ func fill(t *testing.T, p interp.Predictor) interp.Grid {
 }
 
 // take cuts a surface where the tool would, and looks what it caught.
-func (o *outcome) take(t *testing.T, way int, over []bool, g catch.Ground, surface []float64) {
+func (o *outcome) take(t *testing.T, way int, over []bool, g catch.Nodes, surface []float64) {
 	cut, err := g.Catching(wanted, surface)
 	require.NoError(t, err)
 	for i, v := range surface {

@@ -98,10 +98,10 @@ type Chance struct {
 // Calibration is of the stops whose chance of being at or above the treat level,
 // as the others gave it, lay in From ≤ chance < To.
 type Calibration struct {
-	From, To float64
-	Stops    int
-	Foretold float64 // stops at or above the level to be expected, the sum of chances
-	Found    int     // stops that were
+	From, To  float64
+	Stops     int
+	Predicted float64 // stops at or above the level to be expected, the sum of chances
+	Found     int     // stops that were
 }
 
 // chancesOf finds the model of a field's stops and, node by node, how likely it
@@ -132,7 +132,7 @@ func (s site) chancesOf(ctx context.Context, stops []Stop, l interp.Lattice, j j
 	if err != nil {
 		return m, false, err
 	}
-	m.ground = catch.NewGround(m.grid, insideOf(s.xy, l).Has)
+	m.ground = catch.NewNodes(m.grid, insideOf(s.xy, l).Has)
 	return m, true, m.ground.Validate()
 }
 
@@ -142,7 +142,7 @@ type chanceMap struct {
 	model  *interp.Chances
 	scale  float64 // values of the statistic per mean of the model
 	grid   interp.Grid
-	ground catch.Ground
+	ground catch.Nodes
 }
 
 // countsOf are the stops as counts; a share in % is one of 0 to 1 at the scale of

@@ -153,7 +153,7 @@ func (m *chanceMap) sliced(plain slicing, watch interp.Grid) slicing {
 func (m *chanceMap) tell(f *Field, plain slicing, left []interp.LeftOut) (*Chance, error) {
 	c := &Chance{Grid: m.withUnseen(), BySurface: m.set.Surface, TreatAt: m.set.TreatAt, WatchAt: m.set.WatchAt}
 	seen := m.ground.Expected()
-	c.Expected = catch.Ground{Chance: c.Grid.Values, Area: m.ground.Area}.Expected()
+	c.Expected = catch.Nodes{Chance: c.Grid.Values, Area: m.ground.Area}.Expected()
 	c.Unseen = c.Expected - seen
 	whole, err := m.ground.At(thinnedValues(plain.surface.Value, m.grid.Lattice), plain.levels.TreatAt)
 	if err != nil {
@@ -161,7 +161,7 @@ func (m *chanceMap) tell(f *Field, plain slicing, left []interp.LeftOut) (*Chanc
 	}
 	c.AtLevel = whole
 	treat := f.Map.Zone(zones.Treat)
-	in := catch.NewGround(m.grid, insideOf(treat.Polygons, m.grid.Lattice).Has)
+	in := catch.NewNodes(m.grid, insideOf(treat.Polygons, m.grid.Lattice).Has)
 	c.Caught = in.Expected() / seen
 	c.Added = treat.Area - c.AtLevel.Area
 	treatChances, watchChances := m.model.LeaveOneOut(plain.levels.TreatAt/m.scale), m.model.LeaveOneOut(plain.levels.WatchAt/m.scale)
@@ -208,7 +208,7 @@ func calibrate(left []interp.LeftOutChance, plain slicing) (all []Calibration) {
 				continue
 			}
 			c.Stops++
-			c.Foretold += l.Reading
+			c.Predicted += l.Reading
 			if plain.samples[i].Value >= plain.levels.TreatAt {
 				c.Found++
 			}

@@ -44,7 +44,7 @@ func TestEveryMapSaysWhatItIsExpectedToCatch(t *testing.T) {
 	for _, b := range c.Calibration {
 		stops += b.Stops
 		found += b.Found
-		assert.True(t, b.Foretold >= b.From*float64(b.Stops) && b.Foretold <= b.To*float64(b.Stops))
+		assert.True(t, b.Predicted >= b.From*float64(b.Stops) && b.Predicted <= b.To*float64(b.Stops))
 	}
 	assert.Equal(t, [2]int{43, 4}, [2]int{stops, found})
 	full := pivotBy(t, assess.ChanceSettings{Surface: true}).Chance

@@ -21,17 +21,17 @@ func (s site) layoutOf(stops []Stop) layout.Layout {
 	for i, stop := range stops {
 		at[i] = stop.XY
 	}
-	return GroundOf(s.xy).Of(at)
+	return LatticeOf(s.xy).Of(at)
 }
 
-// GroundOf is a field in metres as points.
-func GroundOf(field orb.MultiPolygon) layout.Ground {
+// LatticeOf is a field in metres as points.
+func LatticeOf(field orb.MultiPolygon) layout.Lattice {
 	area := geo.Area(field)
 	if !(area > 0) {
-		return layout.Ground{}
+		return layout.Lattice{}
 	}
 	cell, b := math.Sqrt(area/layoutNodes), geo.Bound(field)
-	g := layout.Ground{Cell: cell * cell}
+	g := layout.Lattice{Cell: cell * cell}
 	rows := int(math.Ceil((b.Max[1] - b.Min[1]) / cell))
 	y0 := b.Min[1] + cell/2
 	for row, spans := range geo.InsideSpansOfRows(field, y0, cell, rows) {

@@ -127,7 +127,7 @@ func Place(fields []geo.Field, stops []survey.Stop) (placed []Placed, away []sur
 	}
 	for i, at := range places {
 		if len(at) > 0 {
-			placed[i].Layout = GroundOf(l.index.sites[i].xy).Of(at)
+			placed[i].Layout = LatticeOf(l.index.sites[i].xy).Of(at)
 		}
 	}
 	return placed, away, nil

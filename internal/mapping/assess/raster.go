@@ -23,7 +23,7 @@ type Raster struct {
 
 // values gives the surface at places in degrees, between the nodes of its grid; NaN
 // outside the field.
-func (g *Ground) values() (at func(lonlat orb.Point) float64) {
+func (g *MetricField) values() (at func(lonlat orb.Point) float64) {
 	index := geo.NewIndex(g.XY)
 	return func(lonlat orb.Point) float64 {
 		xy := g.Frame.Forward(lonlat)
@@ -36,7 +36,7 @@ func (g *Ground) values() (at func(lonlat orb.Point) float64) {
 
 // outline are points of the boundary's box in degrees, dense enough to bound the
 // field in any projection.
-func (g *Ground) outline() (points []orb.Point) {
+func (g *MetricField) outline() (points []orb.Point) {
 	b := geo.Bound(g.XY)
 	const pieces = 8
 	for i := range pieces + 1 {
@@ -54,7 +54,7 @@ func (g *Ground) outline() (points []orb.Point) {
 // first, with the smallest of their cells, corners on multiples of it. A cell has
 // the value at its middle; it is NaN outside the fields. Fields too far apart for
 // one raster are an error.
-func RasterOf(grounds []*Ground) (Raster, error) {
+func RasterOf(grounds []*MetricField) (Raster, error) {
 	if len(grounds) == 0 {
 		return Raster{}, errors.New("no field was scouted, so there is no surface")
 	}
@@ -92,7 +92,7 @@ func RasterOf(grounds []*Ground) (Raster, error) {
 }
 
 // fill sets the cells within a box whose middle lies in the field.
-func (g *Ground) fill(r *Raster, utm geo.UTM, box orb.Bound) {
+func (g *MetricField) fill(r *Raster, utm geo.UTM, box orb.Bound) {
 	col0, col1 := int((box.Min[0]-r.West)/r.Cell), int(math.Ceil((box.Max[0]-r.West)/r.Cell))
 	at := g.values()
 	row0, row1 := int((r.NorthEdge-box.Max[1])/r.Cell), int(math.Ceil((r.NorthEdge-box.Min[1])/r.Cell))
@@ -124,7 +124,7 @@ func steps(from, to, step float64) (n int, first, last float64) {
 
 // Degrees is the surface at steps of its cell; the edges lie within half a cell of
 // the box round the field.
-func (g *Ground) Degrees() DegreeGrid {
+func (g *MetricField) Degrees() DegreeGrid {
 	b := emptyBound()
 	for _, p := range g.outline() {
 		b = b.Extend(p)

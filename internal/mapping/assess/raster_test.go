@@ -24,11 +24,11 @@ import (
 
 // slope is a field near a corner of UTM zone 14 with a surface that is a plane in
 // the field's metres, so that bilinear interpolation gives it back exactly.
-func slope(t testing.TB) *assess.Ground {
+func slope(t testing.TB) *assess.MetricField {
 	t.Helper()
 	frame, err := geo.NewFrame(orb.Point{-101.6, 35.9})
 	require.NoError(t, err)
-	g := &assess.Ground{Frame: frame, XY: orb.MultiPolygon{{{{-300, -200}, {300, -250}, {280, 240}, {-290, 200}, {-300, -200}}}}}
+	g := &assess.MetricField{Frame: frame, XY: orb.MultiPolygon{{{{-300, -200}, {300, -250}, {280, 240}, {-290, 200}, {-300, -200}}}}}
 	grid := interp.NewGrid(interp.Lattice{X0: -310, Y0: -260, Cell: 10, Cols: 63, Rows: 53})
 	for i := range grid.Values {
 		x, y := grid.Node(i%grid.Cols, i/grid.Cols)
@@ -49,7 +49,7 @@ func TestGDALReadsTheSurfaceWhereItIs(t *testing.T) {
 		testkit.Missing(t, "gdallocationinfo")
 	}
 	g := slope(t)
-	r, err := assess.RasterOf([]*assess.Ground{g})
+	r, err := assess.RasterOf([]*assess.MetricField{g})
 	require.NoError(t, err)
 	assert.Equal(t, 14, r.Zone)
 	var b bytes.Buffer
@@ -81,7 +81,7 @@ func TestGDALReadsTheSurfaceWhereItIs(t *testing.T) {
 // All of the field is in the raster, and nothing else has a value.
 func TestTheRasterCoversTheField(t *testing.T) {
 	g := slope(t)
-	r, err := assess.RasterOf([]*assess.Ground{g})
+	r, err := assess.RasterOf([]*assess.MetricField{g})
 	require.NoError(t, err)
 	with := 0
 	for _, v := range r.Values {
@@ -91,7 +91,7 @@ func TestTheRasterCoversTheField(t *testing.T) {
 	}
 	utmScale := 1.0002 // squared of about 1.0001 here, 0.9996 at the middle of the zone
 	assert.InEpsilon(t, geo.Area(g.XY), float64(with)*r.Cell*r.Cell*utmScale, 0.01)
-	two, err := assess.RasterOf([]*assess.Ground{g, g})
+	two, err := assess.RasterOf([]*assess.MetricField{g, g})
 	require.NoError(t, err)
 	assert.Equal(t, len(r.Values), len(two.Values))
 }
@@ -101,7 +101,7 @@ func TestFieldsTooFarApartForOneRaster(t *testing.T) {
 	var err error
 	b.Frame, err = geo.NewFrame(orb.Point{-90, 45})
 	require.NoError(t, err)
-	_, err = assess.RasterOf([]*assess.Ground{a, b})
+	_, err = assess.RasterOf([]*assess.MetricField{a, b})
 	require.ErrorContains(t, err, "too far apart")
 	_, err = assess.RasterOf(nil)
 	require.Error(t, err)

@@ -213,8 +213,8 @@ func (f *Field) Undated() (n int) {
 	return n
 }
 
-// Foretold is what the stops say of a place; NaN where they say nothing.
-func (f *Field) Foretold(xy orb.Point) float64 {
+// Predicted is what the stops say of a place; NaN where they say nothing.
+func (f *Field) Predicted(xy orb.Point) float64 {
 	p, err := f.Settings.IDW.Fit(samplesOf(f.Stops))
 	if err != nil {
 		return math.NaN()

@@ -87,5 +87,5 @@ func TestNoIntervalFromAPart(t *testing.T) {
 	assert.False(t, part.Interval.Known())
 	assert.Equal(t, d.Mean, part.Mean)
 	assert.True(t, d.Over(layout.Layout{Stops: 4, Share: .5, Span: .6}).Interval.Known(), "more stops along a line never make less of it")
-	assert.True(t, d.Over(layout.Ground{}.Of(nil)).Interval.Known(), "where nothing is known of the ground")
+	assert.True(t, d.Over(layout.Lattice{}.Of(nil)).Interval.Known(), "where nothing is known of the ground")
 }

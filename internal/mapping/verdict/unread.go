@@ -127,7 +127,7 @@ func (t trial) counts(parts []part) []float64 {
 	first := parts[0]
 	all := []float64{min(mostCount, 2*(n+1)*t.base.Treat), first.high, t.base.Treat, 2 * t.base.Treat, t.base.Watch, 0, first.low}
 	if len(first.places) == 1 {
-		all = append(all, t.field.Foretold(first.places[0].XY))
+		all = append(all, t.field.Predicted(first.places[0].XY))
 	}
 	if t.stat.Share() {
 		all = append(all, 100)

@@ -47,7 +47,7 @@ func of(t testing.TB, r *assess.Result) page.Page {
 
 func fieldOf(t testing.TB, r *assess.Result, f *assess.Field) page.Field {
 	t.Helper()
-	ground, err := f.Ground()
+	ground, err := f.Metric()
 	require.NoError(t, err)
 	out := page.Field{Subject: scene.Subject{Result: r, Field: f, Ground: ground}}
 	return out

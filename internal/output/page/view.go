@@ -301,7 +301,7 @@ func (f Field) charts(v *fieldView) error {
 	for _, s := range f.Field.Stops {
 		values = append(values, s.Value)
 		if !math.IsNaN(s.LeftOut) {
-			pairs = append(pairs, scene.Pair{Found: s.Value, Foretold: s.LeftOut})
+			pairs = append(pairs, scene.Pair{Found: s.Value, Predicted: s.LeftOut})
 		}
 	}
 	v.Classes = scene.Classes(values)

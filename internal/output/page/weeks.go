@@ -136,7 +136,7 @@ func (p Weeks) onOneScale() (fields [][]scene.Subject, b box) {
 func (p Weeks) subjects(f *compare.Field) (all []scene.Subject) {
 	for i, v := range f.Visits {
 		r := &assess.Result{Levels: v.Levels, Statistic: p.Result.Statistic, Survey: &survey.Survey{Pest: p.Result.Pest, Dates: []string{v.Date}}}
-		s := scene.Subject{Result: r, Field: v.Assess, Ground: &assess.Ground{Frame: f.Frame, XY: f.XY, Surface: v.Grid.Surface}}
+		s := scene.Subject{Result: r, Field: v.Assess, Ground: &assess.MetricField{Frame: f.Frame, XY: f.XY, Surface: v.Grid.Surface}}
 		for _, t := range treatedOn(f, i) {
 			s.Treated = append(s.Treated, t.XY)
 		}

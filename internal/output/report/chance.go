@@ -143,7 +143,7 @@ func calibrationText(all []assess.Calibration) string {
 	var parts []string
 	for _, c := range all {
 		if c.Stops > 0 {
-			parts = append(parts, fmt.Sprintf("%g–%g %%: %d, %s, %d", 100*c.From, 100*c.To, c.Stops, figures.Short(c.Foretold), c.Found))
+			parts = append(parts, fmt.Sprintf("%g–%g %%: %d, %s, %d", 100*c.From, 100*c.To, c.Stops, figures.Short(c.Predicted), c.Found))
 		}
 	}
 	return strings.Join(parts, "; ")
@@ -175,11 +175,11 @@ type chanceSummary struct {
 }
 
 type calibration struct {
-	From     float64  `json:"chance_from"`
-	To       float64  `json:"chance_to"`
-	Stops    int      `json:"stops"`
-	Foretold *float64 `json:"foretold"`
-	Found    int      `json:"found"`
+	From      float64  `json:"chance_from"`
+	To        float64  `json:"chance_to"`
+	Stops     int      `json:"stops"`
+	Predicted *float64 `json:"foretold"`
+	Found     int      `json:"found"`
 }
 
 // chanceSummaryOf is nil, null in JSON, where there is no model of chance.
@@ -206,7 +206,7 @@ func chanceSummaryOf(f *assess.Field) *chanceSummary {
 		s.Surface = "chance"
 	}
 	for _, b := range c.Calibration {
-		s.Calibration = append(s.Calibration, calibration{b.From, b.To, b.Stops, figure(b.Foretold, countDecimals), b.Found})
+		s.Calibration = append(s.Calibration, calibration{b.From, b.To, b.Stops, figure(b.Predicted, countDecimals), b.Found})
 	}
 	return s
 }

@@ -143,7 +143,7 @@ func centred(x, y float64, text string) Text {
 }
 
 // A Pair is a stop's value and what the others predicted for it.
-type Pair struct{ Found, Foretold float64 }
+type Pair struct{ Found, Predicted float64 }
 
 // LeftOut draws what was found against what the others predicted, both on a scale
 // of square roots, with the levels and the line where they are equal.
@@ -152,16 +152,16 @@ func LeftOut(pairs []Pair, l zones.Levels) Scene {
 	const width, height = left + side + 4, top + side + 9
 	most := l.TreatAt
 	for _, p := range pairs {
-		most = max(most, p.Found, p.Foretold)
+		most = max(most, p.Found, p.Predicted)
 	}
 	at := func(p Pair) Point {
-		return Point{left + side*math.Sqrt(max(0, p.Foretold)/most), top + side*(1-math.Sqrt(max(0, p.Found)/most))}
+		return Point{left + side*math.Sqrt(max(0, p.Predicted)/most), top + side*(1-math.Sqrt(max(0, p.Found)/most))}
 	}
 	frame := Area{Rings: [][]Point{{{left, top}, {left + side, top}, {left + side, top + side}, {left, top + side}}}, Style: Style{Stroke: ink, Width: 0.3}}
 	items := []Item{frame, Lines{Lines: [][]Point{{at(Pair{}), at(Pair{most, most})}}, Style: Style{Stroke: grey, Width: 0.3}}}
 	last := -side
 	for _, v := range []float64{0, l.WatchAt, l.TreatAt, most} {
-		x, y := at(Pair{Foretold: v}), at(Pair{Found: v})
+		x, y := at(Pair{Predicted: v}), at(Pair{Found: v})
 		if x.X-last < 6 && v > 0 {
 			continue
 		}

@@ -21,10 +21,10 @@ import (
 type Subject struct {
 	Result  *assess.Result
 	Field   *assess.Field
-	Ground  *assess.Ground   // of the field
-	Verdict *verdict.Verdict // for the field; nil says nothing of it
-	Most    float64          // value of a stop of full size, where maps share a scale; 0 is the field's highest
-	Full    float64          // mm, radius of a stop of full size, where maps share a scale, see [OneScale]; 0 goes by the room that there is
+	Ground  *assess.MetricField // of the field
+	Verdict *verdict.Verdict    // for the field; nil says nothing of it
+	Most    float64             // value of a stop of full size, where maps share a scale; 0 is the field's highest
+	Full    float64             // mm, radius of a stop of full size, where maps share a scale, see [OneScale]; 0 goes by the room that there is
 	// Treated is ground that was treated, metres, a treatment each; it may overlap.
 	Treated []orb.MultiPolygon
 }

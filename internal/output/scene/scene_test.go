@@ -48,7 +48,7 @@ func demo(t testing.TB, week string, set assess.Settings) (out []scene.Subject) 
 	require.NoError(t, err)
 	for _, f := range r.Fields {
 		if f.Scouted() {
-			ground, err := f.Ground()
+			ground, err := f.Metric()
 			require.NoError(t, err)
 			out = append(out, scene.Subject{Result: r, Field: f, Ground: ground})
 		}
@@ -275,7 +275,7 @@ func fewFound(t testing.TB, stops int, highest float64) scene.Subject {
 	require.NoError(t, err)
 	r, err := assess.Run(t.Context(), fields, s, assess.Settings{KeepSurface: true, Levels: assess.LevelSettings{TreatAt: 40, WatchAt: 12}})
 	require.NoError(t, err)
-	ground, err := r.Fields[0].Ground()
+	ground, err := r.Fields[0].Metric()
 	require.NoError(t, err)
 	return scene.Subject{Result: r, Field: r.Fields[0], Ground: ground}
 }

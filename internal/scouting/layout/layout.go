@@ -9,9 +9,9 @@ package layout
 
 import "math"
 
-// A Ground is a field as points on a lattice in metres, each standing for the same
+// A Lattice is a field as points on a lattice in metres, each standing for the same
 // area. The zero value is no ground.
-type Ground struct {
+type Lattice struct {
 	Points [][2]float64
 	Cell   float64 // m² for each point
 }
@@ -34,7 +34,7 @@ type Layout struct {
 const spanStops = 12
 
 // Of is the layout of stops in metres. No stops speak for nothing.
-func (g Ground) Of(stops [][2]float64) Layout {
+func (g Lattice) Of(stops [][2]float64) Layout {
 	l := Layout{Stops: len(stops), Share: math.NaN(), Span: math.NaN(), Beyond: math.NaN()}
 	if len(g.Points) == 0 {
 		return l
@@ -53,7 +53,7 @@ func (g Ground) Of(stops [][2]float64) Layout {
 }
 
 // beyond is [Layout.Beyond] of one stop or more.
-func (g Ground) beyond(stops [][2]float64) (most float64) {
+func (g Lattice) beyond(stops [][2]float64) (most float64) {
 	const directions = 16
 	for k := range directions {
 		sin, cos := math.Sincos(2 * math.Pi * float64(k) / directions)
@@ -73,7 +73,7 @@ func (g Ground) beyond(stops [][2]float64) (most float64) {
 }
 
 // within is the share of the ground so near to a stop.
-func (g Ground) within(stops [][2]float64, reach float64) float64 {
+func (g Lattice) within(stops [][2]float64, reach float64) float64 {
 	near := 0
 	for _, p := range g.Points {
 		if nearAny(stops, p, reach) {

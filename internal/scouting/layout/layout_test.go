@@ -11,10 +11,10 @@ import (
 	"github.com/geocoris/geocoris/internal/testkit"
 )
 
-func square() layout.Ground {
+func square() layout.Lattice {
 	const n = 40
 	const cell = testkit.InventedSide / n
-	g := layout.Ground{Cell: cell * cell}
+	g := layout.Lattice{Cell: cell * cell}
 	for i := range n * n {
 		g.Points = append(g.Points, [2]float64{cell * (float64(i%n) + .5), cell * (float64(i/n) + .5)})
 	}
@@ -38,7 +38,7 @@ func TestByHand(t *testing.T) {
 	none := g.Of(nil)
 	assert.Zero(t, none.Share)
 	assert.False(t, none.Partial() || none.Uneven() || none.Crossed(), "nobody has been there")
-	nowhere := layout.Ground{}.Of([][2]float64{{1, 1}})
+	nowhere := layout.Lattice{}.Of([][2]float64{{1, 1}})
 	assert.True(t, math.IsNaN(nowhere.Share))
 	assert.False(t, nowhere.Partial() || nowhere.Uneven() || nowhere.Crossed(), "nothing is said without ground")
 }

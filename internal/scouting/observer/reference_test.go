@@ -43,7 +43,7 @@ var concordances = map[string]struct {
 
 // ccc_results.csv: epiR 2.0.57 on the peak flow readings of Bland & Altman 1986,
 // Lancet 327:307–310, who print a bias of −2.1 and an sd of 38.8 (from memory), and
-// on three sets of observed against foretold values, by gstat 2.1-0: from good to
+// on three sets of observed against predicted values, by gstat 2.1-0: from good to
 // hardly any agreement. The coefficient with divisor n − 1 is not computed here.
 func TestConcordanceAgreesWithR(t *testing.T) {
 	results := testkit.ReadTable(t, testkit.Shared(t, "data", "agreement", "ccc_results.csv"))

@@ -132,10 +132,10 @@ func (e *ends) walk(t *testing.T, plan patchPlan, f testkit.Density, w walked, r
 	}
 }
 
-func square() layout.Ground {
+func square() layout.Lattice {
 	const n = 30
 	const cell = testkit.InventedSide / n
-	g := layout.Ground{Cell: cell * cell}
+	g := layout.Lattice{Cell: cell * cell}
 	for i := range n * n {
 		g.Points = append(g.Points, [2]float64{cell * (float64(i%n) + .5), cell * (float64(i/n) + .5)})
 	}

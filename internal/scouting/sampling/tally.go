@@ -62,7 +62,7 @@ type Settings struct {
 	Planned int
 	// Ground is the field in metres, for stops whose places are told; see
 	// [Tally.AddAt]. Without points the walk is judged by Planned.
-	Ground layout.Ground
+	Ground layout.Lattice
 	// Area of the field in hectares and Price of a stop in treatments of a hectare
 	// say how many more stops are worth their walk; see [Worth]. 0 does not ask.
 	Area, Price float64
@@ -83,7 +83,7 @@ const (
 func (s Settings) withDefaults() Settings {
 	least := leastStops
 	if s.Independent {
-		least, s.Planned, s.Ground = leastPlain, 0, layout.Ground{}
+		least, s.Planned, s.Ground = leastPlain, 0, layout.Lattice{}
 	}
 	s.Least = max(s.Least, least)
 	if s.Most <= 0 {

@@ -67,7 +67,7 @@ type Grid struct {
 	Figures Figures
 }
 
-// grid puts the spray ground on cells, by the rule of [spray.Ground.Raster].
+// grid puts the spray ground on cells, by the rule of [spray.Target.Raster].
 func (j *Job) grid(cell float64) (*Grid, error) {
 	box := j.lonlat(j.Ground.Field).Bound()
 	step := j.step(box.Center(), cell)

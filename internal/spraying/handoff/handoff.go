@@ -79,7 +79,7 @@ type Job struct {
 	Frame     geo.Frame
 	Area      float64 // m² of the field
 	Watch     float64 // m² of watch ground
-	Ground    *spray.Ground
+	Ground    *spray.Target
 	Plan      *spray.Plan
 	KeepOffs  []spray.KeepOff
 	Grid      *Grid       // nil where the task data are polygons
@@ -328,7 +328,7 @@ func (f *field) job(s Settings, here site, kept []spray.KeepOff, others func() (
 	if zone.Closed, err = closedNear(s.Closed, here, all); err != nil {
 		return nil, err
 	}
-	if j.Ground, err = spray.NewGround(zone); err != nil {
+	if j.Ground, err = spray.NewTarget(zone); err != nil {
 		return nil, err
 	}
 	if j.Plan, err = spray.NewPlan(j.Ground, s.Spray); err != nil {

@@ -87,7 +87,7 @@ func TestNothingIsOnOverGroundThatIsNotField(t *testing.T) {
 		if len(z.Treat) == 0 {
 			return
 		}
-		g, err := spray.NewGround(z)
+		g, err := spray.NewTarget(z)
 		require.NoError(t, err)
 		islands += dryIslands(t, z, g)
 		set := spray.Settings{
@@ -144,7 +144,7 @@ func TestNothingIsOnOverGroundThatIsNotField(t *testing.T) {
 
 // dryIslands counts the parts of a field that lie in holes of others: they are sprayed
 // where they are treat ground, as any part is.
-func dryIslands(t *rapid.T, z spray.Zone, g *spray.Ground) (n int) {
+func dryIslands(t *rapid.T, z spray.Zone, g *spray.Target) (n int) {
 	for i, island := range z.Field {
 		inside := planar.InsidePoint(island)
 		for k, part := range z.Field {
@@ -279,7 +279,7 @@ func TestWhatBarsTheGround(t *testing.T) {
 	}
 	for _, tc := range tests {
 		t.Run(tc.name, func(t *testing.T) {
-			g, err := spray.NewGround(spray.Zone{Treat: tc.field, Field: tc.field, Neighbours: tc.others})
+			g, err := spray.NewTarget(spray.Zone{Treat: tc.field, Field: tc.field, Neighbours: tc.others})
 			require.NoError(t, err)
 			if tc.kind == "" {
 				assert.Empty(t, g.Bars)

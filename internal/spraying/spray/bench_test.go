@@ -26,7 +26,7 @@ func BenchmarkPlan(b *testing.B) {
 	for _, sections := range []int{1, 12, 72} {
 		b.Run(fmt.Sprintf("sections=%d", sections), func(b *testing.B) {
 			for b.Loop() {
-				g, err := spray.NewGround(zone)
+				g, err := spray.NewTarget(zone)
 				require.NoError(b, err)
 				_, err = spray.NewPlan(g, spray.Settings{Swath: 36, Sections: sections})
 				require.NoError(b, err)

@@ -47,7 +47,7 @@ const (
 // sliver is the least remnant that is listed, m²; smaller ones are added up.
 const sliver = 1.0
 
-func newCover(g *Ground, w *work, l layout) (Cover, error) {
+func newCover(g *Target, w *work, l layout) (Cover, error) {
 	c := Cover{}
 	turnedSwaths, sprayed, err := w.bands(l, isOn).united()
 	if err != nil {

@@ -9,7 +9,7 @@ import (
 
 // headings worth trying: every whole degree, and those of the longest edges of
 // the field, along which rows and tram lines mostly run.
-func headings(g *Ground) []float64 {
+func headings(g *Target) []float64 {
 	type side struct{ heading, length float64 }
 	var sides []side
 	for _, polygon := range g.Field {
@@ -53,7 +53,7 @@ func bearing(a, b orb.Point) float64 {
 // bestHeading is the heading with the fewest passes, cut where they would leave the
 // field; among those, with the least
 // length of passes; among those, the first of [headings].
-func bestHeading(g *Ground, s Settings) (float64, error) {
+func bestHeading(g *Target, s Settings) (float64, error) {
 	whole := s
 	whole.Sections, whole.Overrun = 1, nil
 	best, bestPasses, bestLength := 0.0, math.MaxInt, math.Inf(1)

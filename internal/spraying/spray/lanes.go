@@ -23,7 +23,7 @@ type work struct {
 	high   float64
 }
 
-func newWork(g *Ground, s Settings, heading float64) (*work, error) {
+func newWork(g *Target, s Settings, heading float64) (*work, error) {
 	w := &work{set: s, turned: along(heading)}
 	w.spray, w.closed = mapped(g.Spray, w.turned.into), mapped(g.Closed, w.turned.into)
 	w.barred, w.field = mapped(g.Barred, w.turned.into), mapped(g.Field, w.turned.into)

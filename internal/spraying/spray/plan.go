@@ -49,7 +49,7 @@ type Switch struct {
 var ErrNothing = errors.New("no ground is left to spray")
 
 // NewPlan lays passes over the ground.
-func NewPlan(g *Ground, s Settings) (*Plan, error) {
+func NewPlan(g *Target, s Settings) (*Plan, error) {
 	if err := s.Validate(); err != nil {
 		return nil, fmt.Errorf("spray: %w", err)
 	}

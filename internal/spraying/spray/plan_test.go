@@ -33,9 +33,9 @@ func turn(mp orb.MultiPolygon, degrees float64) orb.MultiPolygon {
 	return out
 }
 
-func plan(t testing.TB, z spray.Zone, s spray.Settings) (*spray.Ground, *spray.Plan) {
+func plan(t testing.TB, z spray.Zone, s spray.Settings) (*spray.Target, *spray.Plan) {
 	t.Helper()
-	g, err := spray.NewGround(z)
+	g, err := spray.NewTarget(z)
 	require.NoError(t, err)
 	p, err := spray.NewPlan(g, s)
 	require.NoError(t, err)
@@ -152,7 +152,7 @@ func TestShortRunsAreLengthenedOrListed(t *testing.T) {
 	assert.Zero(t, p.Cover.Left)
 
 	pools := []spray.KeepOff{{Name: "south pool", Geometry: box(0, 80, 24, 95)[0]}, {Name: "north pool", Geometry: box(0, 109, 24, 150)[0]}}
-	g, err := spray.NewGround(spray.Zone{Treat: append(box(0, 100, 24, 104), box(0, 200, 24, 250)...), Field: field, KeepOffs: pools})
+	g, err := spray.NewTarget(spray.Zone{Treat: append(box(0, 100, 24, 104), box(0, 200, 24, 250)...), Field: field, KeepOffs: pools})
 	require.NoError(t, err)
 	p, err = spray.NewPlan(g, set)
 	require.NoError(t, err)
@@ -184,7 +184,7 @@ func TestOverrun(t *testing.T) {
 }
 
 func TestNothingLeftIsAnError(t *testing.T) {
-	g, err := spray.NewGround(spray.Zone{Treat: box(0, 0, 10, 10), Field: box(0, 0, 50, 50),
+	g, err := spray.NewTarget(spray.Zone{Treat: box(0, 0, 10, 10), Field: box(0, 0, 50, 50),
 		KeepOffs: []spray.KeepOff{{Name: "house", Geometry: orb.Point{5, 5}, SetBack: 30}}})
 	require.NoError(t, err)
 	assert.InDelta(t, 100, g.KeptOff[0].Area, 1e-6)
@@ -208,7 +208,7 @@ func TestMarginShowsItsParts(t *testing.T) {
 	m := spray.Margin{StopError: 4.9, SprayerError: 1, Growth: 0.5, Days: 3, Extra: 2}
 	assert.InDelta(t, math.Sqrt(4.9*4.9+1), m.Position(), 1e-12)
 	assert.InDelta(t, 1.5, m.Spread(), 1e-12)
-	g, err := spray.NewGround(spray.Zone{Treat: box(-50, -50, 50, 50), Field: box(-500, -500, 500, 500), Margin: m})
+	g, err := spray.NewTarget(spray.Zone{Treat: box(-50, -50, 50, 50), Field: box(-500, -500, 500, 500), Margin: m})
 	require.NoError(t, err)
 	d := m.Total()
 	assert.InDelta(t, 100*100+400*d+math.Pi*d*d, g.Grown, 0.002*math.Pi*d*d, "Steiner's formula, chords short by 0.1 % of d")

@@ -83,7 +83,7 @@ func TestSwathsCoverAllTreatableAndNoKeepOffs(t *testing.T) {
 	checked, most := 0, 0.0
 	testkit.Hundreds(t, 3, func(t *rapid.T) {
 		z := zoneSet(t)
-		g, err := spray.NewGround(z)
+		g, err := spray.NewTarget(z)
 		require.NoError(t, err)
 		set := spray.Settings{
 			Swath:    rapid.Float64Range(6, 36).Draw(t, "swath"),
@@ -125,7 +125,7 @@ func TestSwathsCoverAllTreatableAndNoKeepOffs(t *testing.T) {
 
 // lattice looks at places 11 m apart. What is missed is listed, but for pieces below
 // a square metre.
-func lattice(t *rapid.T, z spray.Zone, g *spray.Ground, p *spray.Plan, left orb.MultiPolygon) {
+func lattice(t *rapid.T, z spray.Zone, g *spray.Target, p *spray.Plan, left orb.MultiPolygon) {
 	const near = 0.01
 	for x := -330.3; x < 330; x += 11 {
 		for y := -330.1; y < 330; y += 11 {
@@ -169,7 +169,7 @@ func pieceAt(t *rapid.T, ground, swaths orb.MultiPolygon, q orb.Point) float64 {
 }
 
 // alongPasses drives each pass: boom on means off every keep-off and hole.
-func alongPasses(t *rapid.T, z spray.Zone, g *spray.Ground, p *spray.Plan) {
+func alongPasses(t *rapid.T, z spray.Zone, g *spray.Target, p *spray.Plan) {
 	for _, pass := range p.Passes {
 		for i := 0; i+1 < len(pass.Switches); i += 2 {
 			on, off := pass.Switches[i], pass.Switches[i+1]
@@ -196,7 +196,7 @@ func TestNarrowerSectionsSprayLess(t *testing.T) {
 		z := zoneSet(t)
 		z.KeepOffs, z.Field = nil, z.Field[:1:1]
 		z.Field = orb.MultiPolygon{z.Field[0][:1]}
-		g, err := spray.NewGround(z)
+		g, err := spray.NewTarget(z)
 		require.NoError(t, err)
 		if len(g.Spray) == 0 {
 			return

@@ -36,7 +36,7 @@ type Cells struct {
 // Raster puts the ground on cells. One is on where [LeastShare] of it or more is spray
 // ground, none of it is closed and all of it is field, but for 2 cm along one side: by
 // so much files may move a place.
-func (g *Ground) Raster(l Lattice) Cells {
+func (g *Target) Raster(l Lattice) Cells {
 	spray, closed, field := l.shares(g.Spray), l.shares(g.Closed), l.shares(g.Field)
 	past := 0.0
 	if l.Side > 0 {

@@ -53,7 +53,7 @@ func TestCellsAreOnByTheirShare(t *testing.T) {
 	}
 	for _, tc := range tests {
 		t.Run(tc.name, func(t *testing.T) {
-			g, err := spray.NewGround(tc.zone)
+			g, err := spray.NewTarget(tc.zone)
 			require.NoError(t, err)
 			cells := g.Raster(metres(orb.Point{0, 0}, 10, 12, 9))
 			i := tc.row*12 + tc.column
@@ -68,7 +68,7 @@ func TestCellsAreOnByTheirShare(t *testing.T) {
 func TestSharesAddUpToTheGround(t *testing.T) {
 	testkit.Property(t, func(t *rapid.T) {
 		z := zoneSet(t)
-		g, err := spray.NewGround(z)
+		g, err := spray.NewTarget(z)
 		require.NoError(t, err)
 		cell := rapid.Float64Range(2, 40).Draw(t, "cell")
 		corner := orb.Point{-330 - rapid.Float64Range(0, 1).Draw(t, "west")*cell, -330}

@@ -96,7 +96,7 @@ func TestRunsAreAsLongAsTheLag(t *testing.T) {
 // Barred ground is as near as the spray ground comes, not the field.
 func TestBarsAreAsNearAsTheSpray(t *testing.T) {
 	field := orb.MultiPolygon{{box(0, 0, 300, 300)[0][0], box(150, 0, 160, 20)[0][0]}}
-	g, err := spray.NewGround(spray.Zone{Treat: box(0, 0, 100, 300), Field: field, Neighbours: []spray.Neighbour{{Name: "B", Ground: box(0, 310, 300, 400)}}})
+	g, err := spray.NewTarget(spray.Zone{Treat: box(0, 0, 100, 300), Field: field, Neighbours: []spray.Neighbour{{Name: "B", Ground: box(0, 310, 300, 400)}}})
 	require.NoError(t, err)
 	require.Len(t, g.Bars, 2)
 	assert.InDelta(t, 50, g.Bars[0].Nearest, 1e-6)

@@ -25,7 +25,7 @@ func TestTheKeptSurfaceIsThatOfTheStops(t *testing.T) {
 			surveyOf(t, survey.Options{}, testkit.Testdata(t, "demo", "week2.csv")), set)
 		require.NoError(t, err)
 		for _, f := range r.Fields {
-			g, err := f.Ground()
+			g, err := f.Metric()
 			require.NoError(t, err)
 			require.Len(t, g.Samples, len(f.Stops))
 			assert.Equal(t, f.Frame.ForwardPolygons(f.Boundary), g.XY)
@@ -51,10 +51,10 @@ func TestTheKeptSurfaceIsThatOfTheStops(t *testing.T) {
 func TestNoSurfaceIsKeptUnasked(t *testing.T) {
 	r := demo(t, "week2.csv")
 	assert.Nil(t, r.Fields[0].Surface)
-	_, err := r.Fields[0].Ground()
+	_, err := r.Fields[0].Metric()
 	require.EqualError(t, err, `field "Pivot": its surface was not kept`)
 	away := &assess.Field{}
 	away.Name = "East"
-	_, err = away.Ground()
+	_, err = away.Metric()
 	require.EqualError(t, err, `field "East": not scouted, so there is no surface`)
 }

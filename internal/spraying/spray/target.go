@@ -20,8 +20,8 @@ type Zone struct {
 	Margin     Margin
 }
 
-// Ground is where spray may and shall fall, in metres.
-type Ground struct {
+// Target is where spray may and shall fall, in metres.
+type Target struct {
 	Spray   orb.MultiPolygon // treat ground with its margin, in the field, off all keep-offs
 	Field   orb.MultiPolygon
 	Closed  orb.MultiPolygon // keep-offs with their set-backs, and all that is barred
@@ -44,9 +44,9 @@ type KeptOff struct {
 	Nearest float64
 }
 
-// NewGround grows treat ground by its margin within the field and then cuts out
+// NewTarget grows treat ground by its margin within the field and then cuts out
 // the keep-offs, last of all, so that no margin reaches into one.
-func NewGround(z Zone) (*Ground, error) {
+func NewTarget(z Zone) (*Target, error) {
 	if m := z.Margin.Total(); !(m >= 0) || m > maxMargin {
 		return nil, fmt.Errorf("spray: a margin of %.4g m: want 0 to %d m", m, maxMargin)
 	}
@@ -54,7 +54,7 @@ func NewGround(z Zone) (*Ground, error) {
 	if err != nil {
 		return nil, err
 	}
-	g := &Ground{Field: z.Field, Treat: geo.Area(z.Treat)}
+	g := &Target{Field: z.Field, Treat: geo.Area(z.Treat)}
 	if grown, err = both(grown, z.Field); err != nil {
 		return nil, err
 	}
@@ -97,7 +97,7 @@ func NewGround(z Zone) (*Ground, error) {
 }
 
 // bar fills in the barred ground.
-func (g *Ground) bar(z Zone) (err error) {
+func (g *Target) bar(z Zone) (err error) {
 	if g.Bars, err = bars(z); err != nil || len(g.Bars) == 0 {
 		return err
 	}
