@@ -27,6 +27,7 @@ func house() plan {
 			{"internal/output/scene"},
 			{"internal/output/jobsheet", "internal/output/page"},
 			{"internal/engine"},
+			{"internal/engine/disk"},
 			{"internal/cli"},
 			{"cmd/geocoris"},
 		},
@@ -53,13 +54,9 @@ func house() plan {
 			"gonum.org/v1/gonum":                   {"interp", "internal/mapping/fieldstats", "internal/scouting/observer", "internal/followup/paired"},
 			"modernc.org/sqlite":                   {"geo/geofile", "internal/followup/season"},
 		},
-		faces: map[string]face{"internal/cli": {
-			may: []string{"internal/engine", "internal/files/folder", "internal/language", "internal/output"},
-			still: map[string]string{
-				"geo/geofile":              "takes a file off the disk with what lies beside it; hand-off and season export",
-				"internal/followup/season": "opens the season's file",
-			},
-		}},
+		faces: map[string][]string{
+			"internal/cli": {"internal/engine", "internal/files/folder", "internal/language", "internal/output"},
+		},
 		never: map[string][]string{ // no disk, clock, network or terminal
 			"internal/engine": {"flag", "log", "net", "net/http", "os", "os/exec", "syscall", "time"},
 		},

@@ -20,15 +20,8 @@ type plan struct {
 	testOnly      []string            // folders of packages that only test files import; the first serves the tests
 	owners        map[string][]string // library → the folders that may import it, in tests too
 	testLibraries []string            // libraries of test files and of the first test-only package
-	faces         map[string]face     // folder → the few packages of ours that it may import
+	faces         map[string][]string // folder that puts others before people → the folders of ours, with those below, that it may import outside tests
 	never         map[string][]string // folder → packages of the standard library that it may not import outside tests
-}
-
-// face is what a package that only puts others before people may import of ours,
-// outside tests.
-type face struct {
-	may   []string          // folders, with those below them
-	still map[string]string // folders that it imports yet, each with its reason
 }
 
 // source is one Go file: its folder, its name and what it imports.
@@ -174,26 +167,16 @@ func (p plan) checkOwn(src source, folder string) string {
 // checkFaces compares what faces import with what they may.
 func (p plan) checkFaces(sources []source) (findings []string) {
 	for _, folder := range slices.Sorted(maps.Keys(p.faces)) {
-		f, used, there := p.faces[folder], map[string]bool{}, false
+		may := p.faces[folder]
 		for _, src := range sources {
 			if src.folder != folder || src.isTest() {
 				continue
 			}
-			there = true
 			for _, imported := range src.imports {
 				own, ours := strings.CutPrefix(imported, p.module+"/")
-				if !ours || slices.ContainsFunc(f.may, func(may string) bool { return within(own, may) }) {
-					continue
+				if ours && !slices.ContainsFunc(may, func(folder string) bool { return within(own, folder) }) {
+					findings = append(findings, fmt.Sprintf("%s imports %s: want only %s", src, own, strings.Join(may, ", ")))
 				}
-				if _, still := f.still[own]; !still {
-					findings = append(findings, fmt.Sprintf("%s imports %s: want only %s", src, own, strings.Join(f.may, ", ")))
-				}
-				used[own] = true
-			}
-		}
-		for _, own := range slices.Sorted(maps.Keys(f.still)) {
-			if there && !used[own] {
-				findings = append(findings, fmt.Sprintf("%s imports %s no more: strike it from the list", folder, own))
 			}
 		}
 	}

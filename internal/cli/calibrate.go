@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"github.com/geocoris/geocoris/internal/engine"
+	"github.com/geocoris/geocoris/internal/engine/disk"
 )
 
 func newCalibrate(s Streams) *cobra.Command {
@@ -48,7 +49,7 @@ type calibrateOptions struct {
 }
 
 func runCalibrate(s Streams, path string, o calibrateOptions) error {
-	pairs, err := load(path)
+	pairs, err := disk.Load(path)
 	if errors.Is(err, os.ErrNotExist) {
 		return hintedError{err, "want a CSV file with the columns observer, estimated, counted"}
 	}

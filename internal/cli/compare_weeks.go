@@ -4,12 +4,13 @@ import (
 	"os"
 
 	"github.com/geocoris/geocoris/internal/engine"
+	"github.com/geocoris/geocoris/internal/engine/disk"
 )
 
 // openWeeks opens what stands on the command line as weeks: season files, folders that
 // map wrote, and files of counts.
 func openWeeks(paths []string) (weeks []engine.Week, closeAll func(), err error) {
-	var open []seasonFile
+	var open []disk.SeasonFile
 	closeAll = func() {
 		for _, s := range open {
 			s.Close()
@@ -22,14 +23,14 @@ func openWeeks(paths []string) (weeks []engine.Week, closeAll func(), err error)
 		case err != nil:
 		case info.IsDir():
 			week.Folder, err = mapFolder(path)
-		case isSeason(path):
-			var file seasonFile
-			if file, err = openSeason(path); err == nil {
+		case disk.IsSeason(path):
+			var file disk.SeasonFile
+			if file, err = disk.OpenSeason(path); err == nil {
 				open, week.Season = append(open, file), file
-				week.File, err = load(path)
+				week.File, err = disk.Load(path)
 			}
 		default:
-			week.Counts, err = load(path)
+			week.Counts, err = disk.Load(path)
 		}
 		if err != nil {
 			closeAll()

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"github.com/geocoris/geocoris/internal/engine"
+	"github.com/geocoris/geocoris/internal/engine/disk"
 )
 
 func newHandoff(s Streams) *cobra.Command {
@@ -86,7 +87,7 @@ func runHandoff(s Streams, o handoffOptions) error {
 		return err
 	}
 	for _, path := range o.KeepOff.Paths() {
-		from, err := load(path)
+		from, err := disk.Load(path)
 		if err != nil {
 			return err
 		}
@@ -123,7 +124,7 @@ func loadZones(q *engine.HandoffRequest, from string) error {
 	if info.IsDir() {
 		folder, path = from, filepath.Join(from, "zones.geojson")
 	}
-	if q.Zones, err = load(path); os.IsNotExist(err) {
+	if q.Zones, err = disk.Load(path); os.IsNotExist(err) {
 		return hintedError{err, "give the folder that geocoris map wrote, or a file of zones"}
 	}
 	if err != nil {

@@ -9,20 +9,9 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/engine"
+	"github.com/geocoris/geocoris/internal/engine/disk"
 )
-
-// mostBytes is how much of a file is taken into memory; its reader refuses more.
-const mostBytes = 64 << 20
-
-// load takes a file into memory.
-func load(path string) (engine.Source, error) {
-	if about, err := os.Stat(path); err == nil && about.IsDir() {
-		return engine.Source{}, hintedError{fmt.Errorf("%s is a folder, not a file", path), "name the file in it, such as " + filepath.Join(path, "counts.csv")}
-	}
-	return geofile.Load(path, mostBytes)
-}
 
 // stdin is the path that stands for standard input.
 const stdin = "-"
@@ -33,12 +22,11 @@ func loadSamples(paths []string, in io.Reader) (all []engine.Source, err error) 
 		var from engine.Source
 		switch {
 		case path != stdin:
-			from, err = load(path)
+			from, err = disk.Load(path)
 		case in == nil:
 			err = errors.New("standard input is not at hand")
 		default:
-			from.Name = path
-			from.Content, err = geofile.ReadUpTo(in, mostBytes)
+			from, err = disk.LoadStream(path, in)
 		}
 		if err != nil {
 			return nil, err
@@ -53,13 +41,13 @@ func loadAsked(path string) (*engine.Source, error) {
 	if path == "" {
 		return nil, nil
 	}
-	from, err := load(path)
+	from, err := disk.Load(path)
 	return &from, err
 }
 
 // loadThere takes a file into memory; nil where there is none.
 func loadThere(path string) (*engine.Source, error) {
-	from, err := load(path)
+	from, err := disk.Load(path)
 	switch {
 	case os.IsNotExist(err):
 		return nil, nil
@@ -76,7 +64,7 @@ func setupOf(o engine.Settings) (engine.Setup, error) {
 		if *n.Path == "" {
 			continue
 		}
-		from, err := load(*n.Path)
+		from, err := disk.Load(*n.Path)
 		if err != nil {
 			return w, err
 		}
@@ -99,7 +87,7 @@ func setupOver(o engine.Settings, kept engine.Setup, given *pflag.FlagSet, lost 
 			w.Named[n.Setting], w.Kept[n.Setting] = kept.Named[n.Setting], true
 			continue
 		}
-		from, err := load(*n.Path)
+		from, err := disk.Load(*n.Path)
 		if err != nil && !asked && lost != nil {
 			return w, hintedError{fmt.Errorf("the season was added with --%s %s, and the program of then did not keep the file", n.Setting, *n.Path), lost(n.Setting)}
 		}
@@ -116,7 +104,7 @@ func loadAgain(path string) (engine.Source, error) {
 	if path == stdin {
 		return engine.Source{}, engine.HintedError{Err: errors.New("the samples came by standard input, so they cannot be read again"), Hint: "make the files with map --write"}
 	}
-	return load(path)
+	return disk.Load(path)
 }
 
 // mapFolder is a folder that map wrote; files that it lacks are told by who wants them.
@@ -132,7 +120,7 @@ func mapFolder(path string) (*engine.MapFolder, error) {
 		name string
 		to   *engine.Source
 	}{{"run.json", &f.Run}, {"summary.json", &f.Summary}} {
-		from, err := load(filepath.Join(path, part.name))
+		from, err := disk.Load(filepath.Join(path, part.name))
 		if err != nil && !os.IsNotExist(err) {
 			return nil, err
 		}

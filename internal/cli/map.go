@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"github.com/geocoris/geocoris/internal/engine"
+	"github.com/geocoris/geocoris/internal/engine/disk"
 	"github.com/geocoris/geocoris/internal/output/report"
 )
 
@@ -138,7 +139,7 @@ func runMap(ctx context.Context, s Streams, m mapRun) error {
 }
 
 func (m mapRun) load(q *engine.MapRequest, in io.Reader) (err error) {
-	if q.Boundary, err = load(m.options.Field); err != nil {
+	if q.Boundary, err = disk.Load(m.options.Field); err != nil {
 		return err
 	}
 	if q.Setup, err = setupOf(m.options.Settings); err != nil {

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"github.com/geocoris/geocoris/internal/engine"
+	"github.com/geocoris/geocoris/internal/engine/disk"
 )
 
 // mapOptions are the settings of map, and what belongs to the command line alone.
@@ -117,7 +118,7 @@ func settleOver(base engine.Settings, given *pflag.FlagSet, path string) (o mapO
 	o.flags(merged)
 	o.Settings = base
 	if path != "" {
-		from, err := load(path)
+		from, err := disk.Load(path)
 		if err != nil {
 			return o, nil, err
 		}

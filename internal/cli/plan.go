@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"github.com/geocoris/geocoris/internal/engine"
+	"github.com/geocoris/geocoris/internal/engine/disk"
 )
 
 func newPlan(s Streams) *cobra.Command {
@@ -173,14 +174,14 @@ func (o planOptions) stopsOfMap() string { return filepath.Join(o.After, "stops.
 
 // load takes the files that are asked for into memory.
 func (o planOptions) load(q *engine.PlanRequest) (err error) {
-	if q.Boundary, err = load(o.Field); err != nil {
+	if q.Boundary, err = disk.Load(o.Field); err != nil {
 		return err
 	}
 	if q.Rules, err = loadAsked(o.rules); err != nil {
 		return err
 	}
 	for _, one := range o.keepOffs.files {
-		from, err := load(one.path)
+		from, err := disk.Load(one.path)
 		if err != nil {
 			return err
 		}
@@ -193,9 +194,9 @@ func (o planOptions) load(q *engine.PlanRequest) (err error) {
 	if q.After == nil {
 		return nil
 	}
-	if q.After.Summary, err = load(filepath.Join(o.After, "summary.json")); err != nil {
+	if q.After.Summary, err = disk.Load(filepath.Join(o.After, "summary.json")); err != nil {
 		return hintedError{err, "--after wants a folder that map wrote"}
 	}
-	q.After.Stops, err = load(o.stopsOfMap())
+	q.After.Stops, err = disk.Load(o.stopsOfMap())
 	return err
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"github.com/geocoris/geocoris/internal/engine"
+	"github.com/geocoris/geocoris/internal/engine/disk"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/output/report"
 )
@@ -90,7 +91,7 @@ func (a seasonAdd) run(cmd *cobra.Command, s Streams) error {
 	done := func() error { return nil }
 	defer func() { _ = done() }()
 	q.Open = func() (file engine.SeasonWriter, err error) {
-		file, closeIt, err := openSeasonToAdd(a.path)
+		file, closeIt, err := disk.OpenSeasonToAdd(a.path)
 		if err == nil {
 			done = closeIt
 		}
@@ -118,7 +119,7 @@ func (a seasonAdd) load(q *engine.SeasonAddRequest, in io.Reader) (err error) {
 		if v.Setup, err = setupOf(a.mapped.Settings); err != nil {
 			return err
 		}
-		if v.Boundary, err = load(a.mapped.Field); err != nil {
+		if v.Boundary, err = disk.Load(a.mapped.Field); err != nil {
 			return err
 		}
 		q.Visit = &v
@@ -141,7 +142,7 @@ func newSeasonList(s Streams) *cobra.Command {
 }
 
 func runSeasonList(s Streams, path string, asJSON bool) error {
-	file, err := openWholeSeason(path)
+	file, err := disk.OpenWholeSeason(path)
 	if err != nil {
 		return err
 	}
@@ -183,7 +184,7 @@ type seasonShow struct {
 }
 
 func runSeasonShow(cmd *cobra.Command, s Streams, show seasonShow) error {
-	file, err := openSeason(show.args[0])
+	file, err := disk.OpenSeason(show.args[0])
 	if err != nil {
 		return err
 	}

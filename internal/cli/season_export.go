@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"github.com/geocoris/geocoris/internal/engine"
+	"github.com/geocoris/geocoris/internal/engine/disk"
 )
 
 func newSeasonExport(s Streams) *cobra.Command {
@@ -43,7 +44,7 @@ type seasonExport struct {
 }
 
 func runSeasonExport(s Streams, e seasonExport) error {
-	file, err := openSeason(e.path)
+	file, err := disk.OpenSeason(e.path)
 	if err != nil {
 		return err
 	}

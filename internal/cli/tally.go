@@ -14,6 +14,7 @@ import (
 	"golang.org/x/term"
 
 	"github.com/geocoris/geocoris/internal/engine"
+	"github.com/geocoris/geocoris/internal/engine/disk"
 	"github.com/geocoris/geocoris/internal/output/fieldwork"
 )
 
@@ -250,13 +251,13 @@ func isTerminal(in io.Reader) bool {
 // survey answers the stops of a table of counts, in their order. Stops that leave
 // open what the plan asks for do not end it.
 func (r tallyRun) survey(ctx context.Context, path string) error {
-	from, err := load(path)
+	from, err := disk.Load(path)
 	if err != nil {
 		return err
 	}
 	q := engine.TallyCountsRequest{TallySettings: r.options.TallySettings, Counts: from, Apart: r.options.Apart, Only: r.options.Only}
 	if r.options.Field != "" {
-		field, err := load(r.options.Field)
+		field, err := disk.Load(r.options.Field)
 		if err != nil {
 			return err
 		}

@@ -1,0 +1,57 @@
+package disk
+
+import (
+	"errors"
+
+	"github.com/geocoris/geocoris/internal/engine"
+	"github.com/geocoris/geocoris/internal/followup/season"
+)
+
+// A SeasonFile is a season that is open to be read.
+type SeasonFile interface {
+	engine.SeasonReader
+	Close() error
+}
+
+// IsSeason says by the content of a file whether it is a season. A file that cannot be
+// read is none.
+func IsSeason(path string) bool { return season.Is(path) }
+
+// OpenSeason opens a season to be read.
+func OpenSeason(path string) (SeasonFile, error) {
+	file, err := season.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	return file, nil
+}
+
+// OpenWholeSeason opens a season to be read, and refuses one that is damaged.
+func OpenWholeSeason(path string) (SeasonFile, error) {
+	file, err := season.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	if err := file.Check(); err != nil {
+		file.Close()
+		return nil, withHint(err)
+	}
+	return file, nil
+}
+
+// OpenSeasonToAdd opens a season to add to it, and makes it where there is none.
+func OpenSeasonToAdd(path string) (file engine.SeasonWriter, closeIt func() error, err error) {
+	open, err := season.OpenToAdd(path)
+	if err != nil {
+		return nil, nil, withHint(err)
+	}
+	return open, open.Close, nil
+}
+
+// withHint adds what to do about a season that is damaged.
+func withHint(err error) error {
+	if errors.Is(err, season.ErrBroken) {
+		return engine.HintedError{Err: err, Hint: "take a copy of the file that is whole; season export may still give visits back"}
+	}
+	return err
+}
