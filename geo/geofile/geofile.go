@@ -54,13 +54,13 @@ type Collection struct {
 	Notes    []string // what was passed over, each one line
 }
 
-// An Error says where a file cannot be read and how to mend it.
+// An Error says where a file cannot be read and how to fix it.
 type Error struct {
 	File    string
 	Line    int // counted from 1; 0 where not known
 	Feature int // counted from 1; 0 where it is about the file
 	Msg     string
-	Hint    string // "" where no mend is known
+	Hint    string // "" where none is known
 }
 
 // Error is the message on one line, the hint left out.

@@ -51,7 +51,7 @@ func TestPendingChangesAreNotLost(t *testing.T) {
 		require.True(t, errors.As(err, &e))
 		assert.Contains(t, e.Hint, "close the program that has it open")
 	}
-	// The mend.
+	// As the hint says.
 	require.NoError(t, db.Close())
 	c, err = geofile.Read(path, geofile.Limits{})
 	require.NoError(t, err)

@@ -27,10 +27,10 @@ func newCheck(s Streams) *cobra.Command {
 		Use:   "check SAMPLES... [--field BOUNDARY] [--out FOLDER]",
 		Short: "Look over a morning's counts before they are mapped",
 		Long: `check reads samples as map does and names what is wrong with them, one line each:
-file, line, column, value, what is wrong and the mend. Refused rows are set aside;
+file, line, column, value, what is wrong and how to fix it. Refused rows are set aside;
 doubtful ones are used. With a boundary it also compares positions with the field:
 swapped latitude and longitude, lost signs, minutes written as decimals (offered,
-and read so with --mend), stops outside, and what the edge says beside the inside.
+and read so with --fix), stops outside, and what the edge says beside the inside.
 
 With --out it writes problems.csv for a spreadsheet, clean.csv with the rows that
 are used as they were understood (with a boundary, those of stops that lie in a
@@ -38,7 +38,7 @@ field), and clean.schema.json, a Frictionless Table Schema of it. Exit codes: 0 
 1 could not be done, or nothing can be used; 2 wrong usage; 3 rows are refused and
 --strict was given.`,
 		Example: `  geocoris check week3.csv --field field.geojson
-  geocoris check week3.csv --field field.geojson --mend swap --out checked
+  geocoris check week3.csv --field field.geojson --fix swap --out checked
   geocoris check counts.xlsx --json`,
 		Args: usageArgs(atLeastOneSample),
 	}
@@ -136,7 +136,7 @@ func checkJSON(made *engine.CheckOutcome) map[string]any {
 	problems := []map[string]any{}
 	for _, p := range r.All() {
 		problems = append(problems, map[string]any{
-			"file": p.File, "line": p.Line, "column": p.Column, "value": p.Value, "severity": p.Severity.String(), "what": p.Said(), "mend": p.Mend,
+			"file": p.File, "line": p.Line, "column": p.Column, "value": p.Value, "severity": p.Severity.String(), "what": p.Said(), "mend": p.Fix,
 		})
 	}
 	edge, observers := []map[string]any{}, []map[string]any{}

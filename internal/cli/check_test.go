@@ -19,7 +19,7 @@ import (
 func TestCheckScreens(t *testing.T) {
 	for name, args := range map[string][]string{
 		"check_week3":      {"check", "week3.csv", "--field", "field.geojson"},
-		"check_week3_swap": {"check", "week3.csv", "--field", "field.geojson", "--mend", "swap"},
+		"check_week3_swap": {"check", "week3.csv", "--field", "field.geojson", "--fix", "swap"},
 		"check_week1_json": {"check", "week1.csv", "--field", "field.geojson", "--json"},
 		"help_check":       {"check", "--help"},
 		"help_template":    {"template", "--help"},
@@ -42,9 +42,9 @@ func TestCheckFindsWhatOnlyShowsAgainstTheField(t *testing.T) {
 	for name, c := range map[string]struct {
 		row, want string
 	}{
-		"swapped":           {"x,35.9001,-101.6,3,10,2026-07-15T06:50,scout A", "latitude and longitude are swapped; give --mend swap"},
-		"a lost sign":       {"x,101.6,35.9001,3,10,2026-07-15T06:50,scout A", "the longitude has lost its sign; give --mend sign"},
-		"minutes":           {"x,-101.36006,35.54,3,10,2026-07-15T06:50,scout A", "minutes were written as decimals of a degree; give --mend minutes"},
+		"swapped":           {"x,35.9001,-101.6,3,10,2026-07-15T06:50,scout A", "latitude and longitude are swapped; give --fix swap"},
+		"a lost sign":       {"x,101.6,35.9001,3,10,2026-07-15T06:50,scout A", "the longitude has lost its sign; give --fix sign"},
+		"minutes":           {"x,-101.36006,35.54,3,10,2026-07-15T06:50,scout A", "minutes were written as decimals of a degree; give --fix minutes"},
 		"another farm":      {"x,-101.7,35.9,3,10,2026-07-15T06:50,scout A", "stop x lies in no field, nor within 15 m of one"},
 		"outside":           {"x,-101.60452,35.9,3,10,2026-07-15T06:50,scout A", "m outside field \"Pivot\" and is counted in"},
 		"out of order":      {"x,-101.6002,35.9,3,10,2026-07-15T06:10,scout A", "stop x was counted before stop first"},
@@ -82,7 +82,7 @@ func TestRowsAlikeAreOneLine(t *testing.T) {
 		fmt.Fprintf(&rows, "%d,35.9,-101.60%02d,3,10\n", i, i)
 	}
 	require.NoError(t, os.WriteFile("swapped.csv", []byte(rows.String()), 0o600))
-	const line = `swapped.csv:2, 3, 4 and 13 more rows: longitude "35.9": latitude and longitude are swapped; give --mend swap`
+	const line = `swapped.csv:2, 3, 4 and 13 more rows: longitude "35.9": latitude and longitude are swapped; give --fix swap`
 	code, out, errs := run(t, "check", "swapped.csv", "--field", "field.geojson")
 	assert.Equal(t, 1, code)
 	assert.Equal(t, 1, strings.Count(out, "swapped;"), out)
@@ -98,13 +98,13 @@ func TestRowsAlikeAreOneLine(t *testing.T) {
 	assert.Contains(t, out, strings.Replace(line, "swapped.csv", "two.csv", 1))
 }
 
-func TestMendsAreAppliedWhenAskedFor(t *testing.T) {
+func TestFixesAreAppliedWhenAskedFor(t *testing.T) {
 	inFolder(t)
-	code, out, errs := run(t, week("3", "--details", "--mend", "swap")...)
+	code, out, errs := run(t, week("3", "--details", "--fix", "swap")...)
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, "Rows: 59 read, 57 used, 2 set aside")
 	assert.Contains(t, out, "latitude and longitude are swapped; read so")
-	code, _, errs = run(t, week("3", "--mend", "guess")...)
+	code, _, errs = run(t, week("3", "--fix", "guess")...)
 	assert.Equal(t, 2, code)
 	assert.Contains(t, errs, "no fix of positions is called")
 }

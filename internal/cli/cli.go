@@ -112,7 +112,7 @@ func (e strictError) Error() string {
 	return fmt.Sprintf("done, but %d rows were set aside and --strict was given", e.rows)
 }
 
-// hintOf is the mend where one is known; for wrong usage, where the help of the
+// hintOf is how to fix it where that is known; for wrong usage, where the help of the
 // command that ran is.
 func hintOf(err error, ran *cobra.Command) string {
 	if hint, ok := engine.FileHint(err); ok {
@@ -136,7 +136,7 @@ func hintOf(err error, ran *cobra.Command) string {
 	return ""
 }
 
-// hintedError carries the mend beside what went wrong.
+// hintedError carries how to fix it beside what went wrong.
 type hintedError struct {
 	error
 	hint string

@@ -318,7 +318,7 @@ var neverFilled = map[string]string{
 	"treat-chance": "of --surface chance only", "watch-chance": "of --surface chance only",
 	"name-property": "found by itself", "pest": "that of the samples", "utm": "asked for only where there are eastings", "schema": "a file",
 	"plain": "off", "tune": "off", "strict": "off", "unnamed-stops": "off",
-	"columns": "a list", "map": "a list", "mend": "a list", "units": "both",
+	"columns": "a list", "map": "a list", "fix": "a list", "units": "both",
 }
 
 // recordOf is run.json.

@@ -67,7 +67,7 @@ func (o *mapOptions) readingFlags(f *pflag.FlagSet) {
 	f.StringVar(&o.Schema, "schema", "", "Frictionless Table Schema `FILE` that names the columns by their titles")
 	f.StringVar(&o.UTM, "utm", "", "`zone` of eastings and northings, such as 14N")
 	f.Var(&o.UTCOffset, "utc-offset", "`hours` of local clocks ahead of UTC, such as -5 or +5:30, for times in UTC (by the sun)")
-	f.StringSliceVar(&o.Mend, "mend", nil, "mend positions that then lie in a field: `swap`, sign or minutes")
+	f.StringSliceVar(&o.Fix, "fix", nil, "correct positions that then lie in a field: `swap`, sign or minutes")
 }
 
 func chanceFlags(f *pflag.FlagSet, o *engine.ChanceSettings) {

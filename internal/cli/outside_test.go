@@ -73,7 +73,7 @@ func namedAreas(t *testing.T) (areas []float64) {
 }
 
 // measuredAreas also holds the polygons to validity: what is not valid would be
-// mended with a note.
+// corrected with a note.
 func measuredAreas(t *testing.T, path string) (areas []float64) {
 	c, err := geofile.Read(path, geofile.Limits{})
 	require.NoError(t, err)

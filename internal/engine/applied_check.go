@@ -47,7 +47,7 @@ func against(a handoff.Applied, summary Source) error {
 		return fmt.Errorf("%s: %w", summary.Name, err)
 	}
 	if first := m.firstCount(a.Field); a.Date < first {
-		return fmt.Errorf("--date %s lies before the count of %s: mend the year or the day", a.Date, first)
+		return fmt.Errorf("--date %s lies before the count of %s: correct the year or the day", a.Date, first)
 	}
 	names := append([]string(nil), m.Unscouted...)
 	for _, f := range m.Fields {
@@ -57,7 +57,7 @@ func against(a handoff.Applied, summary Source) error {
 			most = f.Ac
 		}
 		if f.Field == a.Field && a.Area > sprayedOver*most {
-			return fmt.Errorf("--area %g %s is more than field %q has, %.4g %s: mend the number or its unit", a.Area, a.AreaUnit, a.Field, most, a.AreaUnit)
+			return fmt.Errorf("--area %g %s is more than field %q has, %.4g %s: correct the number or its unit", a.Area, a.AreaUnit, a.Field, most, a.AreaUnit)
 		}
 	}
 	if slices.Contains(names, a.Field) {

@@ -31,7 +31,7 @@ type Settings struct {
 	Map       []string  `toml:"map" json:"map"`
 	UTM       string    `toml:"utm" json:"utm"`
 	UTCOffset UTCOffset `toml:"utc-offset" json:"utc-offset,omitempty"`
-	Mend      []string  `toml:"mend" json:"mend"`
+	Fix       []string  `toml:"fix" json:"fix"`
 	Schema    string    `toml:"schema" json:"schema"`
 
 	ChanceSettings

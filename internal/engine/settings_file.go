@@ -19,8 +19,12 @@ func (o *Settings) Take(file Source) error {
 		return fmt.Errorf("%s: more than %d KiB: is this a file of settings?", file.Base(), settingsLimit>>10)
 	}
 	d := toml.NewDecoder(bytes.NewReader(file.Content)).DisallowUnknownFields()
-	if err := d.Decode(o); err != nil {
+	read := earlierSettings{Settings: o}
+	if err := d.Decode(&read); err != nil {
 		return settingsError(file.Base(), err)
+	}
+	if !read.adopt() {
+		return hinted(fmt.Errorf("%s: fix and mend are one setting, given twice", file.Base()), "leave out mend")
 	}
 	for _, p := range []*string{&o.Field, &o.Out, &o.Schema, &o.Rules, &o.Observers} {
 		if *p != "" && !filepath.IsAbs(*p) {

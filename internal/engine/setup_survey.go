@@ -21,7 +21,7 @@ func (w Setup) survey(fields []geo.Field) (survey.Options, error) {
 	if err != nil {
 		return survey.Options{}, err
 	}
-	fixPosition, err := locator.FixPositions(o.Mend)
+	fixPosition, err := locator.FixPositions(o.Fix)
 	if err != nil {
 		return survey.Options{}, usage(err)
 	}

@@ -13,9 +13,15 @@ var notKept = [...]string{"field", "out", "units", "strict", "write"}
 // What they do not name has its default: they may be older than a setting.
 func storedSettings(text []byte) (Settings, error) {
 	o := Defaults()
-	known, err := kept(text)
+	all, err := kept(text)
 	if err == nil {
-		err = json.Unmarshal([]byte(known), &o)
+		for now, before := range earlierNames {
+			renamed(all, before, now)
+		}
+		text, err = json.Marshal(all)
+	}
+	if err == nil {
+		err = json.Unmarshal(text, &o)
 	}
 	if err != nil {
 		return o, fmt.Errorf("stored settings: %w", err)
@@ -26,22 +32,28 @@ func storedSettings(text []byte) (Settings, error) {
 // keptSettings are the settings that make a result, as JSON: not where files lie
 // on one machine, nor how things are shown.
 func keptSettings(o Settings) (string, error) {
-	all, err := json.Marshal(o)
+	text, err := json.Marshal(o)
 	if err != nil {
 		return "", err
 	}
-	return kept(all)
+	all, err := kept(text)
+	if err != nil {
+		return "", err
+	}
+	for now, before := range earlierNames {
+		renamed(all, now, before)
+	}
+	text, err = json.Marshal(all)
+	return string(text), err
 }
 
-// kept leaves out what no result depends on.
-func kept(text []byte) (string, error) {
-	var all map[string]json.RawMessage
+// kept are settings by their names, without what no result depends on.
+func kept(text []byte) (all map[string]json.RawMessage, err error) {
 	if err := json.Unmarshal(text, &all); err != nil {
-		return "", err
+		return nil, err
 	}
 	for _, name := range notKept {
 		delete(all, name)
 	}
-	out, err := json.Marshal(all)
-	return string(out), err
+	return all, nil
 }

@@ -29,7 +29,7 @@ func Treatments(features []geo.Feature, on string) (out []Treatment, err error) 
 				return nil, fmt.Errorf("feature %d of the treated ground: the property date %w", i+1, err)
 			}
 			if on != "" && date != on {
-				return nil, fmt.Errorf("feature %d of the treated ground tells its day itself, %s, and --treated-on says %s: leave out the flag, or mend the property date", i+1, date, on)
+				return nil, fmt.Errorf("feature %d of the treated ground tells its day itself, %s, and --treated-on says %s: leave out the flag, or correct the property date", i+1, date, on)
 			}
 			t.Date = date
 		}

@@ -209,8 +209,8 @@ func TestOneHotStopDoesNotSpeakForAll(t *testing.T) {
 func TestCompareRefuses(t *testing.T) {
 	good := paired.Visits{A: []float64{1, 2}, B: []float64{2, 3}, Matched: true, Days: 7, Least: 0.1}
 	for _, c := range []struct {
-		name string
-		mend func(*paired.Visits, *paired.Settings)
+		name   string
+		change func(*paired.Visits, *paired.Settings)
 	}{
 		{"no stops", func(v *paired.Visits, _ *paired.Settings) { v.A = nil }},
 		{"unequal pairs", func(v *paired.Visits, _ *paired.Settings) { v.A = v.A[:1] }},
@@ -224,7 +224,7 @@ func TestCompareRefuses(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			v, s := good, paired.Settings{}
-			c.mend(&v, &s)
+			c.change(&v, &s)
 			_, err := paired.Compare(v, s)
 			assert.Error(t, err)
 		})

@@ -33,15 +33,15 @@ func (l *Locator) Near(longitude, latitude float64) bool {
 	return l.index.find(orb.Point{longitude, latitude}).field >= 0
 }
 
-// mending is a fault that positions have in practice, and its mend.
-type mending struct {
+// positionFault is a fault that positions have in practice, and how to fix it.
+type positionFault struct {
 	name, what string
 	apply      func(lon, lat float64) (float64, float64)
 }
 
 // positionFixes are tried in this order: the first that puts a position into a field
 // is offered.
-var positionFixes = []mending{
+var positionFixes = []positionFault{
 	{"swap", "latitude and longitude are swapped", func(lon, lat float64) (float64, float64) { return lat, lon }},
 	{"sign", "the longitude has lost its sign", func(lon, lat float64) (float64, float64) { return -lon, lat }},
 	{"sign", "the latitude has lost its sign", func(lon, lat float64) (float64, float64) { return lon, -lat }},
@@ -67,7 +67,7 @@ func PositionFixes() []string {
 }
 
 // FixPositions returns what to offer for positions far from every field: the first
-// mending that puts them into one. It is applied only where its name is among
+// fix that puts them into one. It is applied only where its name is among
 // those asked for.
 func (l *Locator) FixPositions(asked []string) (survey.FixPosition, error) {
 	for _, name := range asked {
@@ -82,7 +82,7 @@ func (l *Locator) FixPositions(asked []string) (survey.FixPosition, error) {
 		for _, m := range positionFixes {
 			if x, y := m.apply(lon, lat); l.Near(x, y) {
 				return survey.PositionFix{
-					Longitude: x, Latitude: y, What: m.what, Mend: "give --mend " + m.name + " to read it so, or mend the file",
+					Longitude: x, Latitude: y, What: m.what, Fix: "give --fix " + m.name + " to read it so, or correct the file",
 					Apply: slices.Contains(asked, m.name),
 				}, true
 			}

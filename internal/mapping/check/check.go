@@ -92,16 +92,16 @@ func at(s survey.Stop, column, value string) survey.Problem {
 	return survey.Problem{File: rec.File, Line: rec.Line, Column: column, Value: value, Severity: survey.Doubtful}
 }
 
-func (r *Report) found(p survey.Problem, what, mend string) {
-	p.What, p.Mend = what, mend
+func (r *Report) found(p survey.Problem, what, fix string) {
+	p.What, p.Fix = what, fix
 	r.Findings = append(r.Findings, p)
 }
 
 // foundOf is found where what is said goes on from the name of the stop.
-func (r *Report) foundOf(s survey.Stop, column, value, what, mend string) {
+func (r *Report) foundOf(s survey.Stop, column, value, what, fix string) {
 	p := at(s, column, value)
 	p.Stop = s.Name
-	r.found(p, what, mend)
+	r.found(p, what, fix)
 }
 
 // units names stops with little effort, and files in which it is told unevenly.

@@ -14,13 +14,13 @@ import (
 // Where no field is known, field is "".
 func (r *Report) days(field string, stops []survey.Stop) {
 	usual := usualDay(stops)
-	than, mend := fmt.Sprintf("most of field %q", field), "map each day by itself"
+	than, fix := fmt.Sprintf("most of field %q", field), "map each day by itself"
 	if field == "" {
-		than, mend = "most", "map each day by itself, or give --field if each field was walked on a day of its own"
+		than, fix = "most", "map each day by itself, or give --field if each field was walked on a day of its own"
 	}
 	for _, s := range stops {
 		if s.Date != "" && s.Date != usual {
-			r.foundOf(s, "date", s.Date, fmt.Sprintf("is of another day than %s, %s", than, usual), mend)
+			r.foundOf(s, "date", s.Date, fmt.Sprintf("is of another day than %s, %s", than, usual), fix)
 		}
 	}
 }

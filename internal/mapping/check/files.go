@@ -20,7 +20,7 @@ func (r *Report) WriteProblems(w io.Writer) error {
 		return err
 	}
 	for _, p := range r.All() {
-		if err := c.Write(spreadsheet.Row(p.File, strconv.Itoa(p.Line), p.Column, p.Value, p.Severity.String(), p.Said(), p.Mend)); err != nil {
+		if err := c.Write(spreadsheet.Row(p.File, strconv.Itoa(p.Line), p.Column, p.Value, p.Severity.String(), p.Said(), p.Fix)); err != nil {
 			return err
 		}
 	}

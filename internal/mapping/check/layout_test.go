@@ -51,7 +51,7 @@ func TestStopsAlongALine(t *testing.T) {
 			for _, f := range r.Findings {
 				if strings.Contains(f.What, "the stops stand") {
 					said = append(said, f.What)
-					assert.Contains(t, f.Mend, "plan")
+					assert.Contains(t, f.Fix, "plan")
 				}
 			}
 			if c.want == "" {

@@ -165,7 +165,7 @@ type problem struct {
 	Value    string `json:"value"`
 	Severity string `json:"severity"`
 	What     string `json:"what"`
-	Mend     string `json:"mend"`
+	Fix      string `json:"mend"`
 }
 
 func summaryOf(r *assess.Result) summary {
@@ -207,7 +207,7 @@ func levelsOf(l assess.Levels) *levels {
 }
 
 func problemOf(p survey.Problem) problem {
-	return problem{p.File, p.Line, p.Column, p.Value, p.Severity.String(), p.What, p.Mend}
+	return problem{p.File, p.Line, p.Column, p.Value, p.Severity.String(), p.What, p.Fix}
 }
 
 // list is never null in JSON.

@@ -126,7 +126,7 @@ func TestHeadings(t *testing.T) {
 // were used.
 func TestHeadingsOfRowsNotRead(t *testing.T) {
 	row := func(line int, stop, column, value string) survey.Unread {
-		return survey.Unread{Problem: survey.Problem{File: "week2.csv", Line: line, Column: column, Value: value, Severity: survey.Refused, What: "is not a number", Mend: "write a number"},
+		return survey.Unread{Problem: survey.Problem{File: "week2.csv", Line: line, Column: column, Value: value, Severity: survey.Refused, What: "is not a number", Fix: "write a number"},
 			Row: survey.Record{Stop: stop}, Placed: true, Most: math.Inf(1)}
 	}
 	v := verdict.Verdict{Kind: verdict.Undecided, Line: verdict.Unread, Without: verdict.LookAgain, Days: 3, On: "2026-07-18", Figures: verdict.Figures{Stats: fieldstats.Summary{Stops: 12}},

@@ -86,7 +86,7 @@ func readRows(name string, table *csv.Reader, at [3]int) (pairs []Pair, problems
 		}
 		var broken *csv.ParseError
 		if errors.As(err, &broken) {
-			problems = append(problems, Problem{name, broken.Line, broken.Err.Error() + "; mend the quotes of the row"})
+			problems = append(problems, Problem{name, broken.Line, broken.Err.Error() + "; correct the quotes of the row"})
 			continue
 		}
 		if err != nil {

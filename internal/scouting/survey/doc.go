@@ -19,7 +19,7 @@
 // A stop's mean is Σ count / Σ leaves over its rows.
 //
 // No row vanishes. A row that cannot be used is refused with file, line, column,
-// value and the mend, and the tally of rows read, used and set aside always adds
+// value and how to fix it, and the tally of rows read, used and set aside always adds
 // up; lines without a filled cell are no rows. A blank is not a zero. A value that
 // can be read in two ways is refused, or doubted, or told in the notes.
 //

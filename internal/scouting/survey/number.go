@@ -138,8 +138,8 @@ func isPlain(text string) bool {
 	return digits > 0 && points <= 1
 }
 
-// mendOf says how to mend a number that could not be read.
-func mendOf(err error, c column) string {
+// fixOf says how to fix a number that could not be read.
+func fixOf(err error, c column) string {
 	switch {
 	case errors.Is(err, errBlank):
 		return c.fill()

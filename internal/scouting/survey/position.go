@@ -111,7 +111,7 @@ func (rd *reader) angle(c column, letters string) (float64, bool) {
 		v, _, err = rd.parseAngle(rd.text(c), letters)
 	}
 	if err != nil {
-		rd.refuse(c, err.Error(), mendOf(err, c))
+		rd.refuse(c, err.Error(), fixOf(err, c))
 	}
 	return v, err == nil
 }

@@ -4,7 +4,7 @@ package survey
 type PositionFix struct {
 	Longitude, Latitude float64
 	What                string // what is wrong, such as "latitude and longitude are swapped"
-	Mend                string // how to have it read so
+	Fix                 string // how to have it read so
 	Apply               bool   // read it so, and say so
 }
 
@@ -27,9 +27,9 @@ func (rd *reader) offered(lon, lat float64) (float64, float64) {
 	case !ok:
 		return lon, lat
 	case offer.Apply:
-		rd.doubt(c, offer.What+"; read so", "mend the file")
+		rd.doubt(c, offer.What+"; read so", "correct the file")
 		return offer.Longitude, offer.Latitude
 	}
-	rd.refuse(c, offer.What, offer.Mend)
+	rd.refuse(c, offer.What, offer.Fix)
 	return offer.Longitude, offer.Latitude // a place at least, so nothing else is said of it
 }

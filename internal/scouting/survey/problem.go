@@ -28,7 +28,7 @@ type Problem struct {
 	Stop     string // that What is said of, where it is a stop's; "" where it is the row's
 	Severity Severity
 	What     string
-	Mend     string
+	Fix      string
 }
 
 // Place is where the row is found: file and line, and the name of a feature.
@@ -39,14 +39,14 @@ func (p Problem) Place() string {
 	return fmt.Sprintf("%s:%d", p.File, p.Line)
 }
 
-// String is the problem on one line: its place, column, value, what is wrong and the
-// mend.
+// String is the problem on one line: its place, column, value, what is wrong and how to
+// fix it.
 func (p Problem) String() string {
 	at := p.Place()
 	if p.Column != "" {
 		at += fmt.Sprintf(": %s %q", shorten(p.Column), shorten(p.Value))
 	}
-	return at + ": " + p.withMend(p.Said())
+	return at + ": " + p.withFix(p.Said())
 }
 
 // Said is what is wrong, and with which stop.
@@ -57,11 +57,11 @@ func (p Problem) Said() string {
 	return "stop " + p.Stop + " " + p.What
 }
 
-func (p Problem) withMend(said string) string {
-	if p.Mend == "" {
+func (p Problem) withFix(said string) string {
+	if p.Fix == "" {
 		return said
 	}
-	return said + "; " + p.Mend
+	return said + "; " + p.Fix
 }
 
 // shorten keeps a cell from taking over a message.
@@ -75,12 +75,12 @@ func shorten(text string) string {
 
 func (p Problem) refuses() bool { return p.Severity == Refused }
 
-func (p Problem) refuse(what, mend string) Problem {
-	p.Severity, p.What, p.Mend = Refused, what, mend
+func (p Problem) refuse(what, fix string) Problem {
+	p.Severity, p.What, p.Fix = Refused, what, fix
 	return p
 }
 
-func (p Problem) doubt(what, mend string) Problem {
-	p.Severity, p.What, p.Mend = Doubtful, what, mend
+func (p Problem) doubt(what, fix string) Problem {
+	p.Severity, p.What, p.Fix = Doubtful, what, fix
 	return p
 }

@@ -62,7 +62,7 @@ func (a Alike) String() string {
 	if first.Stop != "" {
 		said = "each stop " + said
 	}
-	return strings.TrimSpace(at + ": " + first.withMend(said))
+	return strings.TrimSpace(at + ": " + first.withFix(said))
 }
 
 // andLike says so where not all values are the first.

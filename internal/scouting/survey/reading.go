@@ -8,7 +8,7 @@ import (
 )
 
 // mostRefused is how many rows of a file may be set aside before the file is taken
-// for something else: nobody mends so many by hand.
+// for something else: nobody corrects so many by hand.
 const mostRefused = 10_000
 
 // rowsAtOnce is how many rows are read before those refused are counted, so that a

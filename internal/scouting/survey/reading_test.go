@@ -118,11 +118,11 @@ func TestSourcesThatDisagree(t *testing.T) {
 	assert.Empty(t, s.Problems, "they agree, the mean when rounded")
 }
 
-func TestMendsFitTheColumn(t *testing.T) {
+func TestFixesSuitTheColumn(t *testing.T) {
 	s := read(t, "stop,longitude,latitude,count,leaves\nA,,2,3,1\nB,1,3,3,\nC,1,3,,1\nD,101 X,3,1,1\n", survey.Options{})
 	require.Len(t, s.Problems, 4)
 	for i, want := range []string{"look the place up", "write how many were looked at", "write the count, 0 if nothing was found", "write decimal degrees, west and south below 0"} {
-		assert.Equal(t, want, s.Problems[i].Mend)
+		assert.Equal(t, want, s.Problems[i].Fix)
 	}
 }
 

@@ -108,12 +108,12 @@ func (l *layout) problem(t table, r row, c column) Problem {
 	return p
 }
 
-func (rd *reader) refuse(c column, what, mend string) {
-	rd.problems = append(rd.problems, rd.problem(rd.table, rd.row, c).refuse(what, mend))
+func (rd *reader) refuse(c column, what, fix string) {
+	rd.problems = append(rd.problems, rd.problem(rd.table, rd.row, c).refuse(what, fix))
 }
 
-func (rd *reader) doubt(c column, what, mend string) {
-	rd.problems = append(rd.problems, rd.problem(rd.table, rd.row, c).doubt(what, mend))
+func (rd *reader) doubt(c column, what, fix string) {
+	rd.problems = append(rd.problems, rd.problem(rd.table, rd.row, c).doubt(what, fix))
 }
 
 // number reads a cell that must hold a number; ok is false, and the row refused,
@@ -125,7 +125,7 @@ func (rd *reader) number(c column) (v float64, ok bool) {
 	}
 	v, sure, err := rd.value(c)
 	if err != nil {
-		rd.refuse(c, err.Error(), mendOf(err, c))
+		rd.refuse(c, err.Error(), fixOf(err, c))
 		return 0, false
 	}
 	if !sure {

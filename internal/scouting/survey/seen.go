@@ -121,18 +121,18 @@ func (rd *reader) over(plants float64) float64 {
 	if rd.text(colOver) == "" {
 		return math.NaN()
 	}
-	wrong := func(what, mend string) float64 {
+	wrong := func(what, fix string) float64 {
 		if rd.shares || rd.notCounted() {
-			rd.refuse(colOver, what, mend)
+			rd.refuse(colOver, what, fix)
 		} else {
-			rd.doubt(colOver, what+"; not used", mend)
+			rd.doubt(colOver, what+"; not used", fix)
 		}
 		return math.NaN()
 	}
 	v, err := rd.parseCell(colOver)
 	switch {
 	case err != nil:
-		return wrong(err.Error(), mendOf(err, colOver))
+		return wrong(err.Error(), fixOf(err, colOver))
 	case math.IsNaN(plants) && rd.unitsArePlants(): // said of that column
 		return math.NaN()
 	case math.IsNaN(plants):

@@ -229,7 +229,7 @@ func TestDoubtfulAndRefusedRows(t *testing.T) {
 			require.NotEmpty(t, s.Problems)
 			p := s.Problems[0]
 			assert.Contains(t, p.String(), c.what)
-			assert.NotEmpty(t, p.Mend)
+			assert.NotEmpty(t, p.Fix)
 			assert.Equal(t, 3, p.Line)
 			assert.Equal(t, c.used, p.Severity == survey.Doubtful)
 			assert.Equal(t, survey.Tally{Read: 2, Used: 1 + b2i(c.used), SetAside: b2i(!c.used)}, s.Tally)

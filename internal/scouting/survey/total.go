@@ -67,11 +67,11 @@ func (rd *reader) agree(count, units float64) {
 		n, errN := rd.parseCell(colGroups)
 		size, errSize := rd.parseCell(colGroupSize)
 		if errN == nil && errSize == nil && n*size != count {
-			rd.doubt(colCount, fmt.Sprintf("but %g groups of %g are %g; the count is used", n, size, n*size), "mend the one that is wrong")
+			rd.doubt(colCount, fmt.Sprintf("but %g groups of %g are %g; the count is used", n, size, n*size), "correct the one that is wrong")
 		}
 	}
 	if mean, err := rd.parseCell(colMean); err == nil && math.Abs(mean-count/units) > 0.5 {
-		rd.doubt(colCount, fmt.Sprintf("but a mean of %g on %g is %g; the count is used", mean, units, mean*units), "mend the one that is wrong")
+		rd.doubt(colCount, fmt.Sprintf("but a mean of %g on %g is %g; the count is used", mean, units, mean*units), "correct the one that is wrong")
 	}
 }
 
@@ -95,13 +95,13 @@ func (rd *reader) infested(units, total float64) float64 {
 	v, err := rd.parseCell(colInfested)
 	switch {
 	case errors.As(err, new(errTwoWays)):
-		rd.doubt(colInfested, err.Error()+"; not used", mendOf(err, colInfested))
+		rd.doubt(colInfested, err.Error()+"; not used", fixOf(err, colInfested))
 		return math.NaN()
 	case err != nil || v < 0 || v > units || v != math.Trunc(v):
 		rd.doubt(colInfested, fmt.Sprintf("is not a number from 0 to the %g looked at; not used", units), "write how many were infested")
 		return math.NaN()
 	case !math.IsNaN(total) && (v == 0) != (total == 0):
-		rd.doubt(colInfested, fmt.Sprintf("does not go with the %g counted; not used", total), "mend the one that is wrong")
+		rd.doubt(colInfested, fmt.Sprintf("does not go with the %g counted; not used", total), "correct the one that is wrong")
 		return math.NaN()
 	}
 	return v

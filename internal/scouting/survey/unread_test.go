@@ -24,7 +24,7 @@ func readText(t *testing.T, text string, opts survey.Options) *survey.Survey {
 // does not pass for one that says it.
 func TestAnOfferedPlaceIsKept(t *testing.T) {
 	swap := func(lon, lat float64) (survey.PositionFix, bool) {
-		return survey.PositionFix{Longitude: lat, Latitude: lon, What: "swapped", Mend: "swap"}, lat < 0
+		return survey.PositionFix{Longitude: lat, Latitude: lon, What: "swapped", Fix: "swap"}, lat < 0
 	}
 	s := readText(t, "stop,longitude,latitude,count,leaves\n1,-101.6,35.9,12,10\n2,35.9,-101.5,50,10\n3,x,-101.5,50,10\n4,35.9,-101.4,x,10\n", survey.Options{FixPosition: swap})
 	require.Len(t, s.Unread, 3)

@@ -18,7 +18,7 @@ type counted struct {
 // mostWords bounds the bytes that are looked through: more are no note on a count.
 const mostWords = 4 << 10
 
-// howToWrite mends words that are unclear.
+// howToWrite says how to write words that are unclear.
 const howToWrite = `write it as "count 12, leaves 10", the count on all leaves together`
 
 // readWords finds count and leaves in the words of a property.

@@ -94,9 +94,9 @@ func TestNumbersAlone(t *testing.T) {
 	assert.Equal(t, 11.0, s.Stops[2].Records[0].Low)
 }
 
-// The mend of words that cannot be read says how to write them, and what it says
+// The fix of words that cannot be read says how to write them, and what it says
 // is read.
-func TestTheMendOfWordsIsRead(t *testing.T) {
+func TestTheFixOfWordsIsRead(t *testing.T) {
 	s := commented(t, "30 aphids 10")
 	require.Len(t, s.Problems, 1)
 	assert.Equal(t, `counts.csv:3 "2": cmt "30 aphids 10": reads in two ways, as 30 or as 10; write it as "count 12, leaves 10", the count on all leaves together`, s.Problems[0].String())

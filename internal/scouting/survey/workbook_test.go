@@ -63,7 +63,7 @@ func TestDatesAmongNumbersOfASpreadsheet(t *testing.T) {
 		assert.Equal(t, is, s.Tally.SetAside == 1, "%s: %v", code, problems(s))
 		if is {
 			assert.Equal(t, "the spreadsheet made a date of 11-50", s.Problems[0].What, code)
-			assert.Equal(t, "format the column as text and type it again", s.Problems[0].Mend)
+			assert.Equal(t, "format the column as text and type it again", s.Problems[0].Fix)
 		}
 	}
 	for days, want := range map[float64]string{46032: "1-10", 46296: "1-10", 18568: "11-50", 11: "1900-01-11", 46032.5: "1-10", 0.5: "12:00", 36526: "1-1", 46154: "5-12"} {

@@ -25,7 +25,7 @@ type KeepOff struct {
 }
 
 // A KeepOffError is a file of keep-offs that would not keep off what it names. The
-// message tells file, place and mend.
+// message says file, place and how to fix it.
 type KeepOffError struct{ msg string }
 
 func (e *KeepOffError) Error() string { return e.msg }

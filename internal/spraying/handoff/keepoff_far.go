@@ -152,14 +152,14 @@ func nearest(far []away, fields []site) (name string, distance float64) {
 // allFar refuses a file of which nothing lies in reach.
 func (k KeepOff) allFar(far []away, fields []site) error {
 	name, distance := nearest(far, fields)
-	mend := "give the file that belongs to the field, or leave it out"
+	fix := "give the file that belongs to the field, or leave it out"
 	for _, a := range far {
 		if fault := a.fault(fields, k.reach()); fault != "" {
-			mend = fmt.Sprintf("%s would lie by a field but that %s, so it seems: mend the file", a.name, fault)
+			fix = fmt.Sprintf("%s would lie by a field but that %s, so it seems: correct the file", a.name, fault)
 			break
 		}
 	}
-	return k.refused("nothing in it lies within %s of a field, so it would keep nothing off; the nearest, %s, is %s away: %s", figures.Both.Way(k.reach()), name, figures.Both.Way(distance), mend)
+	return k.refused("nothing in it lies within %s of a field, so it would keep nothing off; the nearest, %s, is %s away: %s", figures.Both.Way(k.reach()), name, figures.Both.Way(distance), fix)
 }
 
 // mostNamed bounds the names in a note.
@@ -184,7 +184,7 @@ func (k KeepOff) someFar(far []away, fields []site) string {
 		k.File, len(far), len(k.Features), figures.Both.Way(k.reach()), listed(names), name, figures.Both.Way(distance))
 	for _, a := range far {
 		if fault := a.fault(fields, k.reach()); fault != "" {
-			return text + fmt.Sprintf("; BEWARE: %s would lie by a field but that %s, so it seems: mend the file", a.name, fault)
+			return text + fmt.Sprintf("; BEWARE: %s would lie by a field but that %s, so it seems: correct the file", a.name, fault)
 		}
 	}
 	return text

@@ -19,7 +19,7 @@ func fileOf(features ...geo.Feature) handoff.KeepOff {
 	return handoff.KeepOff{File: "hives.geojson", Features: features, SetBack: 50}
 }
 
-// No file passes that keeps nothing off; it tells what is wrong and the mend.
+// No file passes that keeps nothing off; the message says what is wrong and how to fix it.
 func TestKeepOffsThatWouldKeepNothingOff(t *testing.T) {
 	near := named("gate", orb.Point{-101.599, 35.902})
 	for name, tc := range map[string]struct {
@@ -29,7 +29,7 @@ func TestKeepOffsThatWouldKeepNothingOff(t *testing.T) {
 		"no place":       {fileOf(near, named("north", nil)), []string{`feature 2 ("north") has no place`, "give it one"}},
 		"an empty place": {fileOf(near, named("north", orb.Collection{orb.MultiPoint{}})), []string{`feature 2 ("north") has no place`}},
 		"no features":    {handoff.KeepOff{File: "hives.kml", Notes: []string{"1 network link not followed"}}, []string{"hives.kml: holds nothing to keep off; 1 network link not followed"}},
-		"sign lost":      {fileOf(named("east", orb.Point{101.599, 35.902})), []string{"nothing in it lies within 1.05 km", `nearest, "east"`, "the longitude has lost its sign", "mend the file"}},
+		"sign lost":      {fileOf(named("east", orb.Point{101.599, 35.902})), []string{"nothing in it lies within 1.05 km", `nearest, "east"`, "the longitude has lost its sign", "correct the file"}},
 		"other sign":     {fileOf(named("east", orb.Point{-101.599, -35.902})), []string{"the latitude has lost its sign"}},
 		"both signs":     {fileOf(named("east", orb.Point{101.599, -35.902})), []string{"longitude and latitude have lost their signs"}},
 		"a line's sign":  {fileOf(named("creek", orb.LineString{{101.6, 35.9}, {101.59, 35.91}})), []string{"the longitude has lost its sign"}},
@@ -74,7 +74,7 @@ func TestKeepOffNotes(t *testing.T) {
 	r, err := handoff.Run(zones(), set)
 	require.NoError(t, err)
 	assert.Equal(t, []string{
-		`hives.geojson: 2 of 4 features, or parts of them, lie more than 1.05 km (0.65 mi) from every field and keep nothing off: "apiary", feature 4; the nearest, feature 4, is 8.49 km (5.27 mi) away; BEWARE: "apiary" would lie by a field but that the longitude has lost its sign, so it seems: mend the file`,
+		`hives.geojson: 2 of 4 features, or parts of them, lie more than 1.05 km (0.65 mi) from every field and keep nothing off: "apiary", feature 4; the nearest, feature 4, is 8.49 km (5.27 mi) away; BEWARE: "apiary" would lie by a field but that the longitude has lost its sign, so it seems: correct the file`,
 		"hives.geojson: 2 network links not followed",
 		`hives.geojson: lines that close keep off the ground inside them too: "road"`,
 	}, r.KeepOffNotes)

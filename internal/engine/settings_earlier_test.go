@@ -1,0 +1,63 @@
+package engine_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/internal/engine"
+	"github.com/geocoris/geocoris/internal/followup/season"
+)
+
+// A setting that has another name now is read by both.
+func TestASettingsFileMayUseAnEarlierName(t *testing.T) {
+	for _, text := range []string{`fix = ["swap", "sign"]`, `mend = ["swap", "sign"]`} {
+		o := engine.Defaults()
+		require.NoError(t, o.Take(engine.Source{Name: "farm.toml", Content: []byte(text + "\ntreat-at = 50\n[verdict]\nseed = 7\n")}), text)
+		want := engine.Defaults()
+		want.Fix, want.TreatAt, want.Verdict.Seed = []string{"swap", "sign"}, 50, 7
+		assert.Equal(t, want, o, text)
+	}
+	o := engine.Defaults()
+	err := o.Take(engine.Source{Name: "farm.toml", Content: []byte("fix = [\"swap\"]\nmend = [\"sign\"]\n")})
+	require.EqualError(t, err, "farm.toml: fix and mend are one setting, given twice")
+	err = o.Take(engine.Source{Name: "farm.toml", Content: []byte("\nmends = [\"sign\"]\n")})
+	assert.EqualError(t, err, `farm.toml:2:1: no setting is called "mends"`)
+}
+
+// A folder of an earlier version is read as it was asked.
+func TestARecordMayUseAnEarlierName(t *testing.T) {
+	q := morning(t, "week3")
+	q.Settings.Fix = []string{"swap"}
+	made, err := engine.Map(t.Context(), q)
+	require.NoError(t, err)
+	folder := mapped(t, q, made)
+	const now, before = `"fix": [`, `"mend": [`
+	require.Contains(t, string(folder.Run.Content), now)
+	for _, name := range []string{now, before} {
+		folder.Run.Content = []byte(strings.Replace(string(folder.Run.Content), now, name, 1))
+		w, ok, err := engine.Adopted([]engine.Week{{Folder: folder}})
+		require.NoError(t, err)
+		require.True(t, ok)
+		assert.Equal(t, []string{"swap"}, w.Settings.Fix, name)
+	}
+}
+
+// A season stores a setting by its first name, so that a visit that an earlier version
+// stored is known when it is added again, and reads either.
+func TestASeasonMayUseAnEarlierName(t *testing.T) {
+	q := morning(t, "week3")
+	q.Settings.Fix = []string{"swap"}
+	v, err := engine.VisitOf(t.Context(), engine.VisitRequest{Setup: q.Setup, Samples: q.Samples, Boundary: q.Boundary})
+	require.NoError(t, err)
+	const before, now = `"mend":["swap"]`, `"fix":["swap"]`
+	require.Contains(t, v.Settings, before)
+	assert.NotContains(t, v.Settings, now)
+	for _, name := range []string{before, now} {
+		kept, err := engine.Kept(season.Visit{Settings: strings.Replace(v.Settings, before, name, 1)})
+		require.NoError(t, err)
+		assert.Equal(t, []string{"swap"}, kept.Settings.Fix, name)
+	}
+}
