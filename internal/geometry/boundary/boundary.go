@@ -1,6 +1,6 @@
 // Package boundary makes fields out of the features of a file: it finds the
 // outlines, names them, and holds every ring to what a field must be. Outlines
-// that are not valid are mended and said so, or refused; nothing passes that
+// that are not valid are repaired and said so, or refused; nothing passes that
 // later steps would silently take for something else.
 //
 // Coordinates are degrees; distances and areas are measured in the metric frame
@@ -73,18 +73,18 @@ func hold(outline orb.MultiPolygon) (boundary orb.MultiPolygon, flaw string, err
 	}
 	boundary = outline
 	if planar.Valid(xy) != nil {
-		mended, err := planar.Ground(xy)
+		repaired, err := planar.Ground(xy)
 		if err != nil {
 			return nil, "", err
 		}
-		mended = planar.WithoutSpikes(mended, leastWidth)
-		if boundary, err = degrees(mended, frame); err != nil {
+		repaired = planar.WithoutSpikes(repaired, leastWidth)
+		if boundary, err = degrees(repaired, frame); err != nil {
 			return nil, "", err
 		}
 		if flaw, err = flawOf(xy); err != nil {
 			return nil, "", err
 		}
-		xy = mended
+		xy = repaired
 	}
 	if area := geo.Area(xy); !(area >= minArea) {
 		return nil, "", fmt.Errorf("the outline holds %.2g m² of ground, less than %d m²; draw it anew", area, minArea)

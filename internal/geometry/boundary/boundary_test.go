@@ -118,7 +118,7 @@ func TestRefused(t *testing.T) {
 // round twice is left out, as in its column even_odd_fill_area. What touched exactly in metres need not in degrees, so figures
 // that rest on exact touching may differ by what ten decimals move: 10 µm along
 // the edge.
-func TestNastyOutlinesAreMendedOrRefused(t *testing.T) {
+func TestNastyOutlinesAreRepairedOrRefused(t *testing.T) {
 	folder := func(name string) string { return testkit.Testdata(t, "reference", "nasty-polygons", name) }
 	raw, err := os.ReadFile(folder("nasty_lonlat.geojson"))
 	require.NoError(t, err)
@@ -160,8 +160,8 @@ func TestNastyOutlinesAreMendedOrRefused(t *testing.T) {
 			}
 		})
 	}
-	assert.True(t, said["bow_tie"] && said["nested_holes"] && said["clockwise_multipart_overlap"], "mended, but not said")
-	assert.False(t, said["spiral"] || said["comb_64_teeth"], "valid, but mended")
+	assert.True(t, said["bow_tie"] && said["nested_holes"] && said["clockwise_multipart_overlap"], "repaired, but not said")
+	assert.False(t, said["spiral"] || said["comb_64_teeth"], "valid, but repaired")
 }
 
 func asMulti(g orb.Geometry) orb.MultiPolygon {

@@ -19,7 +19,7 @@ type Outlines struct {
 	Closed   []geo.Field
 	Asked    []Nested  // fields inside another of which nothing says whether they are fields
 	Overlaps []Overlap // of fields, as they were drawn
-	Notes    []string  // what was mended, left out or renamed
+	Notes    []string  // what was repaired, left out or renamed
 	Warnings []string  // what was done to ground that was drawn twice
 	holes    []hole
 }
@@ -56,7 +56,7 @@ func (o Overlap) String() string {
 // Lines whose ends lie within 15 m are closed; points and other open lines are
 // left out with a note. An outline that is not valid is taken as [planar.Ground]
 // takes it, and said; one that has no ground then, is not a place on earth or is
-// too large for a field is an error that names feature and mend, and so is a file
+// too large for a field is an error that names feature and how to fix it, and so is a file
 // without any outline.
 //
 // An outline that is no field by its kind or name is cut out of all fields, and so

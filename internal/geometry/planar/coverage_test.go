@@ -204,7 +204,7 @@ func TestGrowAgainstFormulas(t *testing.T) {
 func TestGrowIsTheGroundWithinTheDistance(t *testing.T) {
 	rng := rand.New(rand.NewPCG(11, 12))
 	for range 60 {
-		mp, err := planar.Mend(append(star(rng, 0, 0, 40), star(rng, 90, 0, 30)...))
+		mp, err := planar.Repair(append(star(rng, 0, 0, 40), star(rng, 90, 0, 30)...))
 		require.NoError(t, err)
 		d := 1 + 20*rng.Float64()
 		grown, err := planar.Grow(mp, d)

@@ -1,7 +1,7 @@
 // Package planar cuts the plane into faces along given rings and puts faces
 // together again. Everything polygonal in this project is one of its few steps:
 // arrange (node the rings and walk the faces), label the faces by a predicate,
-// dissolve (drop the lines between equal labels). Mending an invalid boundary,
+// dissolve (drop the lines between equal labels). Repairing an invalid boundary,
 // growing a patch by a margin and tiling a field with zones differ only in the
 // predicate.
 //

@@ -59,6 +59,6 @@ func TestGroundOfNastyPolygons(t *testing.T) {
 	}, planar.Ground)
 }
 
-func TestMendGivesTheEvenOddAreaOfNastyPolygons(t *testing.T) {
-	nastyPolygons(t, func(string) string { return "even_odd_fill_area" }, planar.Mend)
+func TestRepairGivesTheEvenOddAreaOfNastyPolygons(t *testing.T) {
+	nastyPolygons(t, func(string) string { return "even_odd_fill_area" }, planar.Repair)
 }

@@ -23,7 +23,7 @@ func starOf(n int) orb.Ring {
 
 func TestATangleIsRefused(t *testing.T) {
 	// n sides of a star cross n·(n−3)/2 times.
-	for _, fill := range []func(orb.MultiPolygon) (orb.MultiPolygon, error){planar.Mend, planar.Ground} {
+	for _, fill := range []func(orb.MultiPolygon) (orb.MultiPolygon, error){planar.Repair, planar.Ground} {
 		_, err := fill(orb.MultiPolygon{{starOf(143)}})
 		require.ErrorContains(t, err, "crosses itself more than 10000 times")
 		ground, err := fill(orb.MultiPolygon{{starOf(141)}})

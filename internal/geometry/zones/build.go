@@ -145,7 +145,7 @@ func ringsGround(rings []orb.Ring) ground {
 }
 
 func grow(rings orb.MultiPolygon, margin float64) (ground, error) {
-	valid, err := planar.Mend(rings)
+	valid, err := planar.Repair(rings)
 	if err != nil {
 		return ground{}, err
 	}

@@ -88,7 +88,7 @@ func newField(t require.TestingT, rng *rand.Rand, cell float64) orb.MultiPolygon
 		hole := star(rng, orb.Point{-20 * cell, -20 * cell}, 4*cell)
 		field = append(field, hole)
 	}
-	valid, err := planar.Mend(field)
+	valid, err := planar.Repair(field)
 	require.NoError(t, err)
 	return valid
 }

@@ -194,11 +194,11 @@ func thinned(field orb.MultiPolygon) (orb.MultiPolygon, error) {
 		if len(ring) < 4 {
 			ring = part[0]
 		}
-		mended, err := planar.Mend(orb.MultiPolygon{{ring}})
+		repaired, err := planar.Repair(orb.MultiPolygon{{ring}})
 		if err != nil {
 			return nil, fmt.Errorf("spray: %w", err)
 		}
-		parts = append(parts, mended)
+		parts = append(parts, repaired)
 	}
 	return Together(parts)
 }

@@ -2,13 +2,13 @@ package planar
 
 import "github.com/paulmach/orb"
 
-// Mend returns the ground that an odd number of rings surrounds, as valid
+// Repair returns the ground that an odd number of rings surrounds, as valid
 // polygons: the even-odd rule, under which a bow-tie keeps both its lobes, a
 // hole equal to its shell leaves nothing, and overlapping parts leave a gap
 // where they overlap. Valid polygons come back as the same ground. The input is
 // not changed. More than [MostCrossings] are an error. Outlines that people draw
 // are for [Ground].
-func Mend(mp orb.MultiPolygon) (orb.MultiPolygon, error) {
+func Repair(mp orb.MultiPolygon) (orb.MultiPolygon, error) {
 	lines := RingLines(mp)
 	if err := tangled(lines); err != nil {
 		return nil, err

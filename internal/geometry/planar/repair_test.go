@@ -44,7 +44,7 @@ func assertValid(t require.TestingT, mp orb.MultiPolygon) {
 	require.NoError(t, geom.NewMultiPolygon(polys).Validate())
 }
 
-func TestMendOfRandomSelfCrossingRings(t *testing.T) {
+func TestRepairOfRandomSelfCrossingRings(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	for range 300 {
 		ring := make(orb.Ring, 0, 31)
@@ -53,10 +53,10 @@ func TestMendOfRandomSelfCrossingRings(t *testing.T) {
 			ring = append(ring, orb.Point{float64(rng.IntN(20)), float64(rng.IntN(20))})
 		}
 		ring = append(ring, ring[0])
-		mended, err := planar.Mend(orb.MultiPolygon{{ring}})
+		repaired, err := planar.Repair(orb.MultiPolygon{{ring}})
 		require.NoError(t, err)
-		assertValid(t, mended)
-		assert.InDelta(t, scanArea(ring), geo.Area(mended), 0.02)
+		assertValid(t, repaired)
+		assert.InDelta(t, scanArea(ring), geo.Area(repaired), 0.02)
 	}
 }
 
@@ -75,7 +75,7 @@ func scanArea(ring orb.Ring) float64 {
 	return sum
 }
 
-func TestMendOfNothing(t *testing.T) {
+func TestRepairOfNothing(t *testing.T) {
 	for name, mp := range map[string]orb.MultiPolygon{
 		"no polygon": nil,
 		"no ring":    {{}},
@@ -83,11 +83,11 @@ func TestMendOfNothing(t *testing.T) {
 		"a line":     {{{{0, 0}, {1, 0}, {2, 0}, {0, 0}}}},
 	} {
 		t.Run(name, func(t *testing.T) {
-			mended, err := planar.Mend(mp)
+			repaired, err := planar.Repair(mp)
 			require.NoError(t, err)
-			assert.Empty(t, mended)
+			assert.Empty(t, repaired)
 		})
 	}
-	_, err := planar.Mend(orb.MultiPolygon{{{{0, 0}, {math.NaN(), 0}, {1, 1}, {0, 0}}}})
+	_, err := planar.Repair(orb.MultiPolygon{{{{0, 0}, {math.NaN(), 0}, {1, 1}, {0, 0}}}})
 	assert.ErrorContains(t, err, "finite")
 }
