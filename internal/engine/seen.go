@@ -13,7 +13,7 @@ import (
 // shows it: enemies are context and never a veto.
 func seenNotes(r *assess.Result) (notes []string) {
 	for _, f := range r.Fields {
-		var told []string
+		var seen []string
 		for i, name := range survey.SignNames() {
 			sum, at, stops := 0.0, 0, 0
 			for _, s := range f.Stops {
@@ -27,27 +27,27 @@ func seenNotes(r *assess.Result) (notes []string) {
 				}
 			}
 			if stops > 0 {
-				told = append(told, fmt.Sprintf("%s %g, at %d of %d stops", name, sum, at, stops))
+				seen = append(seen, fmt.Sprintf("%s %g, at %d of %d stops", name, sum, at, stops))
 			}
 		}
-		if len(told) > 0 {
-			notes = append(notes, fmt.Sprintf("field %q: written down beside the counts: %s", f.Name, strings.Join(told, "; ")))
+		if len(seen) > 0 {
+			notes = append(notes, fmt.Sprintf("field %q: written down beside the counts: %s", f.Name, strings.Join(seen, "; ")))
 		}
 	}
 	return notes
 }
 
 // signAt adds up a sign, by its place in [survey.Seen.Signs], over a stop's rows.
-func signAt(s survey.Stop, sign int) (sum float64, told bool) {
+func signAt(s survey.Stop, sign int) (sum float64, entered bool) {
 	for _, r := range s.Records {
 		if r.Seen == nil {
 			continue
 		}
 		found := r.Seen.Signs()[sign]
-		told = told || found.Told()
+		entered = entered || found.Entered()
 		if !math.IsNaN(found.Number) {
 			sum += found.Number
 		}
 	}
-	return sum, told
+	return sum, entered
 }

@@ -5,13 +5,13 @@ package stat
 
 import "math"
 
-// An Interval holds a figure between two ends. Both are NaN where it cannot be told.
+// An Interval holds a figure between two ends. Both are NaN where it is not known.
 type Interval struct{ Low, High float64 }
 
-// Unknown is the interval of what cannot be told.
+// Unknown is the interval of what is not known.
 func Unknown() Interval { return Interval{math.NaN(), math.NaN()} }
 
-// Known reports whether the interval could be told.
+// Known reports whether the interval is known.
 func (i Interval) Known() bool { return !math.IsNaN(i.Low) && !math.IsNaN(i.High) }
 
 // Mean is that of some values, NaN of none.

@@ -20,8 +20,8 @@ func (r *Result) AwayFrom(f *Field, level float64) (stops int, loose bool) {
 	warm := false
 	for _, s := range r.Away {
 		if file := s.Records[0].File; own[file] {
-			value, told := r.Statistic.At(s)
-			stops, warm, loose = stops+1, warm || !told || value >= level, loose || others[file]
+			value, known := r.Statistic.At(s)
+			stops, warm, loose = stops+1, warm || !known || value >= level, loose || others[file]
 		}
 	}
 	if !warm {

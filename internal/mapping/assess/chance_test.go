@@ -238,15 +238,15 @@ func TestChancesOfAShareTakeItForOne(t *testing.T) {
 			model, err := interp.ChanceModel{Level: 0.6, Binomial: true}.Fit(counts)
 			require.NoError(t, err)
 			want := model.Over(0.6)
-			told := 0
+			answered := 0
 			for i, got := range f.Chance.Grid.Values {
 				if !math.IsNaN(got) {
-					told++
+					answered++
 					x, y := f.Chance.Grid.Node(i%f.Chance.Grid.Cols, i/f.Chance.Grid.Cols)
 					require.InDelta(t, model.WithUnseen(want.Predict(x, y)), got, 1e-12)
 				}
 			}
-			assert.Greater(t, told, 100)
+			assert.Greater(t, answered, 100)
 		})
 	}
 }

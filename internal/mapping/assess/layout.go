@@ -12,7 +12,7 @@ import (
 )
 
 // layoutNodes is about the number of points by which the ground of a field is
-// judged: a share of it is told to a hundredth.
+// judged: a share of it is known to a hundredth.
 const layoutNodes = 2000
 
 // layoutOf says how stops lie over their field.

@@ -14,7 +14,7 @@ import (
 )
 
 // Twenty stops that rise along one side of a field say nothing of the rest, however
-// well they foretell one another; spread over it they do.
+// well they predict one another; spread over it they do.
 func TestStopsOfAPartSpeakForItOnly(t *testing.T) {
 	fields := fieldsOf(t, testkit.Testdata(t, "demo", "field.geojson"))
 	bound := fields[0].Boundary.Bound()

@@ -36,7 +36,7 @@ func ByRule(l rules.Level, set LevelSettings) (LevelSettings, Statistic) {
 }
 
 // CanFeed reports why samples cannot feed a rule, with the columns they lack. Samples of
-// which no row could be used lack none that is known: why their rows were refused is told
+// which no row could be used lack none that is known: why their rows were refused is said
 // elsewhere.
 func CanFeed(l rules.Level, s *survey.Survey) error {
 	if len(s.Stops) == 0 {
@@ -79,7 +79,7 @@ func CanFeed(l rules.Level, s *survey.Survey) error {
 func seen(s *survey.Survey) bool {
 	return slices.ContainsFunc(s.Stops, func(stop survey.Stop) bool {
 		return tellsOver(stop) || slices.ContainsFunc(stop.Records, func(r survey.Record) bool {
-			return r.Seen != nil && (r.Seen.Honeydew.Told() || r.Seen.Colonies.Told() || !math.IsNaN(r.Infested) && r.Infested <= r.Seen.Plants)
+			return r.Seen != nil && (r.Seen.Honeydew.Entered() || r.Seen.Colonies.Entered() || !math.IsNaN(r.Infested) && r.Infested <= r.Seen.Plants)
 		})
 	})
 }

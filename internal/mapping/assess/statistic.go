@@ -121,7 +121,7 @@ func (s Statistic) WhyMissing(stop survey.Stop) string {
 		name, plural(s.unit()), s.Tally)
 }
 
-// otherTally is what the plants over of a stop are at or above, where it is told and not
+// otherTally is what the plants over of a stop are at or above, where it is given and not
 // what is asked for.
 func otherTally(stop survey.Stop, asked string) string {
 	for _, r := range stop.Records {

@@ -66,7 +66,7 @@ type Doubt uint8
 const (
 	PartOnly  Doubt = iota + 1 // the stops span so little that they say nothing of the rest, nor of the mean
 	FewStops                   // fewer than [LeastStops]
-	NoSkill                    // left-out stops are told hardly better than by the mean
+	NoSkill                    // left-out stops are predicted hardly better than by the mean
 	MostEmpty                  // a larger share of stops than [MostEmptyShare] is empty
 )
 

@@ -201,7 +201,7 @@ func (u Unread) value(s Statistic, stop survey.Stop) (float64, bool) {
 	return s.At(stop)
 }
 
-// Undated counts the rows used whose day is told, but could not be read.
+// Undated counts the rows used whose day is given, but could not be read.
 func (f *Field) Undated() (n int) {
 	for _, s := range f.Stops {
 		for _, r := range s.Records {

@@ -115,7 +115,7 @@ func TestBoundsOfWhatWasNotRead(t *testing.T) {
 	}
 }
 
-// Stops that lie in no field are told of the fields whose files they stand in, where any
+// Stops that lie in no field are reported for the fields whose files they stand in, where any
 // is at the level or above.
 func TestStopsInNoField(t *testing.T) {
 	fields := fieldsOf(t, testkit.Testdata(t, "demo", "field.geojson"))

@@ -48,7 +48,7 @@ type Edge struct {
 
 // Observer is one who counted.
 type Observer struct {
-	Name  string // "" where not told
+	Name  string // "" where not given
 	Stops int
 	Mean  float64 // of the stops but the extra ones; NaN where it has no others
 }
@@ -104,7 +104,7 @@ func (r *Report) foundOf(s survey.Stop, column, value, what, fix string) {
 	r.found(p, what, fix)
 }
 
-// units names stops with little effort, and files in which it is told unevenly.
+// units names stops with little effort, and files in which it is given unevenly.
 func (r *Report) units() {
 	var few []survey.Stop
 	one, more := 0, 0
@@ -153,7 +153,7 @@ func (r *Report) times() {
 	}
 }
 
-// minutes of the day; a time that is not told is never before another.
+// minutes of the day; a time that is not given is never before another.
 func minutes(clock string) int {
 	var h, m int
 	if n, _ := fmt.Sscanf(clock, "%d:%d", &h, &m); n != 2 {

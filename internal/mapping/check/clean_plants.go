@@ -11,18 +11,18 @@ import (
 // tells it: what a row is worth is known only when it is known what is counted on. Leaves
 // that no row tells are left out, as one of each row would pass for what was looked at.
 func (r *Report) withPlants(columns []CleanColumn) []CleanColumn {
-	told, leaves := false, false
+	hasPlants, leaves := false, false
 	for _, s := range r.Stops() {
 		for _, rec := range s.Records {
-			told, leaves = told || rec.Looked.Told, leaves || !plantsAlone(rec)
+			hasPlants, leaves = hasPlants || rec.Looked.HasPlants, leaves || !plantsAlone(rec)
 		}
 	}
-	if !told {
+	if !hasPlants {
 		return columns
 	}
 	at := slices.IndexFunc(columns, func(c CleanColumn) bool { return c.Name == "leaves" })
 	plants := CleanColumn{"plants", "integer", "plants looked at", true, func(r survey.Record) string {
-		if r.Looked.Told {
+		if r.Looked.HasPlants {
 			return r.Looked.Plants
 		}
 		return number(r.Units)
@@ -43,7 +43,7 @@ func (r *Report) withPlants(columns []CleanColumn) []CleanColumn {
 }
 
 // plantsAlone reports whether a row tells plants and no leaves.
-func plantsAlone(r survey.Record) bool { return r.Looked.Told && !r.Looked.Leaves }
+func plantsAlone(r survey.Record) bool { return r.Looked.HasPlants && !r.Looked.Leaves }
 
 // plants names files that tell how many plants were looked at and no leaves: check does
 // not know what is counted on, and map asks for it.

@@ -40,10 +40,10 @@ func seenColumns() []CleanColumn {
 func (r *Report) withSeen(columns []CleanColumn) []CleanColumn {
 	at := slices.IndexFunc(columns, func(c CleanColumn) bool { return c.Name == "plant" })
 	for _, c := range seenColumns() {
-		told := slices.ContainsFunc(r.Stops(), func(s survey.Stop) bool {
+		found := slices.ContainsFunc(r.Stops(), func(s survey.Stop) bool {
 			return slices.ContainsFunc(s.Records, func(rec survey.Record) bool { return c.cell(rec) != "" })
 		})
-		if told {
+		if found {
 			columns = slices.Insert(columns, at, c)
 			at++
 		}

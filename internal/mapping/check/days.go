@@ -43,16 +43,16 @@ func usualDay(stops []survey.Stop) (usual string) {
 
 // ownDays notes which field was counted on which day, where they differ.
 func (r *Report) ownDays(ground []assess.Placed) {
-	var told []string
+	var counted []string
 	var days []string
 	for _, g := range ground {
 		if day := usualDay(g.Stops); day != "" {
 			days = append(days, day)
-			told = append(told, fmt.Sprintf("%q on %s", g.Field, day))
+			counted = append(counted, fmt.Sprintf("%q on %s", g.Field, day))
 		}
 	}
 	if slices.Sort(days); len(slices.Compact(days)) < 2 {
 		return
 	}
-	r.Notes = append(r.Notes, "counted "+strings.Join(told, ", ")+": map takes each field by its own day")
+	r.Notes = append(r.Notes, "counted "+strings.Join(counted, ", ")+": map takes each field by its own day")
 }

@@ -36,7 +36,7 @@ type CleanColumn struct {
 	cell                    func(survey.Record) string
 }
 
-// number is a figure as it was, blank where it was not told.
+// number is a figure as it was, blank where it was not given.
 func number(v float64) string {
 	if math.IsNaN(v) {
 		return ""
@@ -80,7 +80,7 @@ func kindOf(r survey.Record) string {
 }
 
 // Columns are those of the clean file: of CleanColumns, infested, kind and plants where any row
-// tells them, the leaves not where plants are told in their place, the count or its mean or both as the rows need, and where each row came
+// tells them, the leaves not where plants are given in their place, the count or its mean or both as the rows need, and where each row came
 // from. The last also keeps rows that are alike but for what is not read from being
 // taken for one row twice.
 func (r *Report) Columns() []CleanColumn {

@@ -57,7 +57,7 @@ var kinds = [...]struct {
 	{"count", rapid.Custom(func(t *rapid.T) string { return fmt.Sprint(whole(t, 0, 3)) })},
 	{"count,leaves,infested", rapid.Custom(func(t *rapid.T) string {
 		infested := whole(t, 0, 10)
-		return fmt.Sprintf("%d,10,%s", infested*whole(t, 1, 9), rapid.SampledFrom([]string{"", fmt.Sprint(infested)}).Draw(t, "told"))
+		return fmt.Sprintf("%d,10,%s", infested*whole(t, 1, 9), rapid.SampledFrom([]string{"", fmt.Sprint(infested)}).Draw(t, "given"))
 	})},
 	{"count,leaves,empty", rapid.Custom(func(t *rapid.T) string {
 		return fmt.Sprintf("%d,%d,%d", whole(t, 0, 400), whole(t, 1, 5), whole(t, 0, 5))

@@ -19,7 +19,7 @@ import (
 )
 
 // Sixty stops along a W or by a road leave ground that no stop speaks for, and are
-// told so in one line; as many on a grid or at random are not, nor twenty along a W,
+// said so in one line; as many on a grid or at random are not, nor twenty along a W,
 // which reach as far as they are apart.
 func TestStopsAlongALine(t *testing.T) {
 	const degree = 111_195 // metres at the equator, nearly

@@ -20,8 +20,8 @@ type Summary struct {
 	Max          float64
 	Variance     float64     // between stops
 	VarianceMean float64     // variance to mean; NaN where the mean is 0
-	AtOrAbove    *Proportion // of units, nil where not told
-	Infested     *Proportion // of units, nil where not told
+	AtOrAbove    *Proportion // of units, nil where not given
+	Infested     *Proportion // of units, nil where not given
 	Found        Proportion  // of stops
 	Moran        *Autocorrelation
 	Edge         Edge

@@ -6,5 +6,5 @@
 // positions and lengths are metres. Units of one stop are alike, so the stop is
 // the cluster: it is resampled whole and counts once. Whatever is drawn at random
 // comes from a seeded generator, so the same stops and seed give the same figures.
-// A figure that cannot be told is NaN, never 0.
+// A figure that cannot be known is NaN, never 0.
 package fieldstats

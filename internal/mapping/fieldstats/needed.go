@@ -5,7 +5,7 @@ import "math"
 // StopsToSettle is how many stops in all would part the mean from a threshold, if
 // mean and scatter stay what they are: the interval narrows with the root of their
 // number, so n·(width on the threshold's side/gap)². It is no fewer than there are,
-// +Inf where the mean is the threshold, and NaN where no spread can be told.
+// +Inf where the mean is the threshold, and NaN where no spread can be known.
 func (s Summary) StopsToSettle(threshold float64) float64 {
 	if !s.Interval.Known() || math.IsNaN(s.Mean) || math.IsNaN(threshold) {
 		return math.NaN()

@@ -10,7 +10,7 @@ import (
 type Proportion struct {
 	Units, Hits  float64
 	Share        float64
-	DesignEffect float64 // how many units count for one, since those of a stop are alike; 1 or above, NaN where not told
+	DesignEffect float64 // how many units count for one, since those of a stop are alike; 1 or above, NaN where not given
 	Interval     Interval
 }
 

@@ -13,8 +13,8 @@ type Stop struct {
 	X, Y     float64 // metres
 	Value    float64 // of the statistic
 	Units    float64 // looked at; above 0
-	Hits     float64 // units at or above the tally; NaN where not told
-	Infested float64 // units with any; NaN where not told
+	Hits     float64 // units at or above the tally; NaN where not given
+	Infested float64 // units with any; NaN where not given
 	Found    bool    // anything at all
 	Extra    bool    // added where more was to be learnt: not of the mean
 	Inside   float64 // metres from the field's edge; 0 or below on it or outside

@@ -10,7 +10,7 @@ import (
 )
 
 // Sampling is how the counts for a rule are taken, where a source tells it. Zero
-// fields are not told.
+// fields are not known.
 type Sampling struct {
 	Places int     `toml:"places" json:"places"` // stops in a field, at least
 	Units  int     `toml:"units" json:"units"`   // at a stop: plants where the rule counts leaves of plants
@@ -51,7 +51,7 @@ type Needs struct {
 	Rows    int      // of the table at a stop
 	Units   int      // looked at at a stop: plants where the rule counts leaves of plants
 	Parts   int      // of a unit, such as leaves of a plant; 1 where it has none
-	Places  int      // stops in a field, at least; 0 is not told
+	Places  int      // stops in a field, at least; 0 is not given
 }
 
 // Needs are what the rule needs at a growth stage, prices apart. stops and acres, of the
@@ -75,11 +75,11 @@ func needsOf(l Level, stops int, acres float64) Needs {
 	if s.Total > 0 && stops > 0 && acres > 0 {
 		units = max(units, int(math.Ceil(float64(s.Total)*math.Max(1, acres/s.Acres)/float64(stops))))
 	}
-	told := units > 0
-	if !told {
+	known := units > 0
+	if !known {
 		units = usualUnits
 	}
-	n.How, n.Units, n.Parts = howOf(r, units, told), units, max(1, s.Parts)
+	n.How, n.Units, n.Parts = howOf(r, units, known), units, max(1, s.Parts)
 	effort := units
 	if r.Unit == "leaf" && s.Parts > 0 {
 		effort *= s.Parts
@@ -93,7 +93,7 @@ func needsOf(l Level, stops int, acres float64) Needs {
 }
 
 // howOf is the sampling in words.
-func howOf(r Rule, units int, told bool) string {
+func howOf(r Rule, units int, known bool) string {
 	s := r.Sampling
 	unit := r.Unit
 	if unit == "leaf" && s.Parts > 0 {
@@ -112,7 +112,7 @@ func howOf(r Rule, units int, told bool) string {
 	if s.Total > 0 {
 		how += fmt.Sprintf("; %d %s on %g acres in all", s.Total, Plural(unit), s.Acres)
 	}
-	if !told {
+	if !known {
 		return how + " (how many is our choice, no source)"
 	}
 	return how + " (" + s.Source + ")"

@@ -19,7 +19,7 @@ type Rule struct {
 	Crop           string   `toml:"crop" json:"crop"`
 	Region         string   `toml:"region" json:"region"`
 	Source         string   `toml:"source" json:"source"`
-	Year           int      `toml:"year" json:"year"`   // 0 is not told
+	Year           int      `toml:"year" json:"year"`   // 0 is not given
 	Basis          string   `toml:"basis" json:"basis"` // how its figures are known: read, from memory …
 	Statistic      string   `toml:"statistic" json:"statistic"`
 	Unit           string   `toml:"unit" json:"unit"`       // what is counted or judged: leaf, plant, stem …
@@ -33,7 +33,7 @@ type Rule struct {
 	InfestedShare  float64  `toml:"infested_share" json:"infested_share"` // % of units that must be infested besides; 0 asks for none
 	DoublingDays   float64  `toml:"doubling_days" json:"doubling_days"`   // 0 is not known
 	DoublingSource string   `toml:"doubling_source" json:"doubling_source"`
-	RevisitDays    float64  `toml:"revisit_days" json:"revisit_days"` // 0 is not told
+	RevisitDays    float64  `toml:"revisit_days" json:"revisit_days"` // 0 is not given
 	Sampling       Sampling `toml:"sampling" json:"sampling"`
 	Bands          []Band   `toml:"bands" json:"bands"`
 }

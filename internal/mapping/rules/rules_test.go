@@ -48,7 +48,7 @@ func TestPublishedLevels(t *testing.T) {
 		{"cereal-leaf-beetle", "", 0.5, 0, "0.5–1 per stem"},                                          // Alberta
 		{"grasshopper-field", "", 13, 0, "13 per square metre"},                                       // Alberta
 		{"canola-flea-beetle", "", 11, 0, "11 % of leaf area eaten per plant"},                        // Lundin 2019
-		{"canola-flea-beetle-nominal", "", 25, 0, "25 % of leaf area eaten per plant"},                // nominal, told by Lundin 2019
+		{"canola-flea-beetle-nominal", "", 25, 0, "25 % of leaf area eaten per plant"},                // nominal, as cited by Lundin 2019
 		{"canola-seedpod-weevil", "", 25, 0, "25–40 per 10 sweeps"},                                   // trade press
 		{"flax-aphids", "full flower", 3, 0, "3 per stem"},                                            // Alberta
 		{"flax-aphids", "Green boll", 8, 0, "8 per stem"},                                             // Alberta

@@ -51,7 +51,7 @@ func claims() map[string][]claim {
 			}},
 		},
 		"unscouted-much": {{"too much of the field lies beyond reach", func(f figures, s settings) bool { return f.Unscouted > s.UnscoutedShare*f.Area }}},
-		"spread-unknown": {{"cannot be told from so few stops", func(f figures, _ settings) bool { return f.Stats.Stops < 3 && math.IsNaN(f.Needed) }}},
+		"spread-unknown": {{"cannot be known from so few stops", func(f figures, _ settings) bool { return f.Stats.Stops < 3 && math.IsNaN(f.Needed) }}},
 		"few-for-a-map": {
 			{"stops are over the threshold, the mean is not surely", func(f figures, _ settings) bool { return f.Over > 0 && f.Low < f.Treat }},
 			{"too few were walked", func(f figures, s settings) bool { return f.Stats.Stops < s.LeastStops }},
@@ -199,7 +199,7 @@ func drawnFigures(t *rapid.T) verdict.Figures {
 	if rapid.IntRange(0, 9).Draw(t, "in a part") == 0 {
 		f.InPart(0.3)
 	}
-	if rapid.Bool().Draw(t, "infested told") {
+	if rapid.Bool().Draw(t, "infested given") {
 		f.Stats.Infested = &fieldstats.Proportion{Share: rapid.Float64Range(0, 1).Draw(t, "infested")}
 	}
 	f.Costs = drawn.Costs(t)
@@ -240,7 +240,7 @@ func TestReasonsAreTrue(t *testing.T) {
 }
 
 // Whoever has a field whose mean is surely over the threshold, or over it as far as
-// can be told, is not told to leave it: but by prices and by a rule's second half,
+// can be known, is not told to leave it: but by prices and by a rule's second half,
 // which they gave themselves.
 func TestNobodyIsTalkedOutOfSprayingAFieldThatIsOver(t *testing.T) {
 	over := 0

@@ -41,7 +41,7 @@ func TestDatedAtTheBoundary(t *testing.T) {
 		"on the last day":     {[]string{"2026-07-13", "2026-07-17"}, 3, 20, "2026-07-17", "2026-07-17", 0, false},
 		"too old by then":     {[]string{"2026-07-13", "2026-07-18"}, 3, 20, "2026-07-18", "2026-07-17", 0, true},
 		"of the year before":  {[]string{"2025-07-15", "2026-07-15"}, 3, 20, "2026-07-15", "2025-07-19", 0, true},
-		"day not told":        {nil, 7, 20, "", "", 4, false},
+		"day not given":       {nil, 7, 20, "", "", 4, false},
 		"good for no day":     {[]string{"2026-07-13"}, 7, 40, "2026-07-13", "2026-07-13", 0, false},
 		"over a month's edge": {[]string{"2026-07-30"}, 3, 20, "2026-08-02", "2026-08-03", 3, false},
 	} {

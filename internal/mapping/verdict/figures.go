@@ -46,7 +46,7 @@ type Figures struct {
 	Needed float64 // stops in all that would part the mean from the treat level
 	Reach  float64 // metres
 
-	layout layout.Layout // how the stops lie over the field; none where not told
+	layout layout.Layout // how the stops lie over the field; none where not given
 }
 
 // FiguresOf gathers the figures of a scouted field.
@@ -109,7 +109,7 @@ func (g *Figures) count(stops []fieldstats.Stop, near float64, s Settings) {
 	}
 }
 
-// partial reports that the stops stand in a part of the field, as far as that is told.
+// partial reports that the stops stand in a part of the field, as far as that is known.
 func (g Figures) partial() bool { return g.layout.Stops > 0 && g.layout.Partial() }
 
 // insideLow is the low end of the mean of the stops inside the edge strip, or the mean

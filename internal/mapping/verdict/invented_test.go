@@ -259,7 +259,7 @@ func (f invented) counted(r *rand.Rand) string {
 		total := 0
 		for leaf := range f.leaves {
 			n := negativeBinomial(mean, k, r)
-			if groups && n > 20 { // guessed, and told in tens
+			if groups && n > 20 { // guessed, and given in tens
 				n = 10 * int(math.Round(float64(n)*math.Exp(0.25*r.NormFloat64())/10))
 			}
 			if total += n; byLeaf {

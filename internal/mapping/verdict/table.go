@@ -68,7 +68,7 @@ func table() []line {
 			more: unreached},
 		{name: "spread-unknown", kind: Undecided,
 			says: "too few stops tell how sure the mean is",
-			why:  "how sure the mean is cannot be told from so few stops",
+			why:  "how sure the mean is cannot be known from so few stops",
 			when: func(f Figures, s Settings) bool { return straddles(f) && f.Stats.Stops < fieldstats.LeastStops },
 			more: func(f Figures, s Settings) int { return fieldstats.LeastStops - f.Stats.Stops }},
 		{name: "few-for-a-map", kind: Undecided,
@@ -229,7 +229,7 @@ func (f Figures) leaves(s Settings) bool {
 // hot reports that treating would be considered at all.
 func hot(f Figures) bool { return f.TreatArea > 0 && f.OverInside > 0 || f.meanOver() }
 
-// warm reports that stops, or the mean as far as can be told, reach the watch level.
+// warm reports that stops, or the mean as far as can be known, reach the watch level.
 func warm(f Figures) bool { return f.Warm > 0 || f.High >= f.Watch }
 
 // straddles reports that the mean may lie on either side of the threshold.

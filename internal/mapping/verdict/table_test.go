@@ -169,12 +169,12 @@ func TestSettingsOfTheTable(t *testing.T) {
 		set  verdict.Settings
 		want string
 	}{
-		"least inside":     {spot(), verdict.Settings{LeastInside: 31}, "few-inside"},
-		"whole share":      {spot(), verdict.Settings{WholeShare: 0.1}, "large-share"},
-		"unscouted left":   {with(quiet(), func(f *verdict.Figures) { f.Unscouted = 6e4 }), verdict.Settings{UnscoutedLeft: 0.1}, "unscouted"},
-		"unscouted share":  {with(spot(), func(f *verdict.Figures) { f.Unscouted = 6e4 }), verdict.Settings{UnscoutedShare: 0.1}, "unscouted-much"},
-		"least stops":      {quiet(), verdict.Settings{LeastStops: 31}, "few-stops"},
-		"infested is told": {with(spot(), near(60, 45, 80)), verdict.Settings{InfestedShare: 0.8}, "spot"}, // the units do not tell
+		"least inside":      {spot(), verdict.Settings{LeastInside: 31}, "few-inside"},
+		"whole share":       {spot(), verdict.Settings{WholeShare: 0.1}, "large-share"},
+		"unscouted left":    {with(quiet(), func(f *verdict.Figures) { f.Unscouted = 6e4 }), verdict.Settings{UnscoutedLeft: 0.1}, "unscouted"},
+		"unscouted share":   {with(spot(), func(f *verdict.Figures) { f.Unscouted = 6e4 }), verdict.Settings{UnscoutedShare: 0.1}, "unscouted-much"},
+		"least stops":       {quiet(), verdict.Settings{LeastStops: 31}, "few-stops"},
+		"infested is given": {with(spot(), near(60, 45, 80)), verdict.Settings{InfestedShare: 0.8}, "spot"}, // the units do not say
 	} {
 		assert.Equal(t, c.want, verdict.Decide(c.f, c.set).Line, name)
 	}

@@ -149,7 +149,7 @@ func (t trial) counts(parts []part) []float64 {
 func (p part) clip(v float64) float64 { return max(p.low, min(p.high, v)) }
 
 // decides reports whether the table, with parts read as v and those whose place is not
-// told on the edge or inside it, says something more dangerous than kind.
+// placed on the edge or inside it, says something more dangerous than kind.
 func (t trial) decides(parts []part, v float64, edge bool, kind Kind) bool {
 	stops := append([]fieldstats.Stop(nil), t.stops...)
 	highest := 0.0

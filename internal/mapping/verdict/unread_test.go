@@ -86,7 +86,7 @@ func TestOnlyARowThatCouldMatterIsReadFirst(t *testing.T) {
 	}
 }
 
-// Where the other stops ask for more stops as well, both are told, so that the field is
+// Where the other stops ask for more stops as well, both are said, so that the field is
 // walked once: round the stops that are over, by name.
 func TestMoreStopsBesideARowNotRead(t *testing.T) {
 	three := func(i int) int {

@@ -57,7 +57,7 @@ func (f Figures) meanOver() bool {
 	return f.Stats.Mean >= f.Treat || f.Stats.Edge.InteriorMean >= f.Treat
 }
 
-// choice is what is expected to cost least, as far as that can be told.
+// choice is what is expected to cost least, as far as that can be known.
 func (f Figures) choice(s Settings) decision.Choice {
 	return f.choose(f.Believed && f.zoned(s), f.meanOver())
 }

@@ -1,6 +1,6 @@
 // Package visit knows when a field is walked again: the usual days to the next visit,
 // how long a map is good, and days counted on from days. Days are ISO 8601 dates such
-// as 2031-08-21, without a zone, and "" where none is told.
+// as 2031-08-21, without a zone, and "" where none is given.
 package visit
 
 import (
@@ -51,7 +51,7 @@ func Between(from, to string) float64 {
 	return math.Round(b.Sub(a).Hours() / 24)
 }
 
-// Earlier is the earlier of two days; one that is "" is not told, and the other is it.
+// Earlier is the earlier of two days; one that is "" is not given, and the other is it.
 func Earlier(a, b string) string {
 	if a == "" || b != "" && b < a {
 		return b

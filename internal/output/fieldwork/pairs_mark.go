@@ -13,7 +13,7 @@ type pairMark struct {
 	number       int  // within the sign, where shapes have run out; else 0
 }
 
-// shapes are told apart without colour, largest difference first.
+// shapes are kept apart without colour, largest difference first.
 func shapes() []string {
 	return []string{
 		"M-4.5 0a4.5 4.5 0 1 0 9 0a4.5 4.5 0 1 0 -9 0Z", // circle

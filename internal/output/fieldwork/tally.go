@@ -122,7 +122,7 @@ func wanted(a sampling.Answer) int {
 	return least - a.Stops
 }
 
-// weighed reports whether it is told how many more stops are worth their walk: where it
+// weighed reports whether it is said how many more stops are worth their walk: where it
 // was asked for, an answer may come with the next stop, and none has come.
 func weighed(a sampling.Answer) bool {
 	return a.Weighed && a.Verdict == sampling.GoOn && a.Crossed && wanted(a) <= 0

@@ -68,7 +68,7 @@ func signOf(s survey.Stop, i int) (value any, told bool) {
 	sum := 0.0
 	var texts []string
 	for _, r := range s.Records {
-		if r.Seen == nil || !r.Seen.Signs()[i].Told() {
+		if r.Seen == nil || !r.Seen.Signs()[i].Entered() {
 			continue
 		}
 		sign := r.Seen.Signs()[i]

@@ -51,14 +51,14 @@ func FitLine(x, y []float64) *Fit {
 	return f
 }
 
-// A Prediction is what a value of x foretells, on the scale of the logarithms.
+// A Prediction is what a value of x predicts, on the scale of the logarithms.
 type Prediction struct {
 	Value     float64
 	SE        float64 // of the line at x
 	Low, High float64 // 95 % prediction interval of a new point
 }
 
-// Predict foretells y at x.
+// Predict predicts y at x.
 func (f Fit) Predict(x float64) Prediction {
 	p := Prediction{Value: f.Intercept + f.Slope*x}
 	p.SE = f.Sigma * math.Sqrt(1/float64(f.N)+(x-f.MeanX)*(x-f.MeanX)/f.SquaresX)

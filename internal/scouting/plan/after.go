@@ -19,7 +19,7 @@ type Counted struct {
 	Units  float64   // counted on
 }
 
-// Known is what a map has told so far.
+// Known is what a map has shown so far.
 type Known struct {
 	Stops  []Counted
 	Levels []float64 // per unit, where zones part: treat, watch

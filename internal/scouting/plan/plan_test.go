@@ -102,7 +102,7 @@ func (c cover) mean() float64 {
 }
 
 // search moves one place at a time at random and keeps what is better. It begins
-// where it is told, knows nothing of k-means, and may stop on the very edge.
+// where it is given, knows nothing of k-means, and may stop on the very edge.
 func (c cover) search(r *rand.Rand, xy orb.MultiPolygon, rounds int) float64 {
 	best := c.mean()
 	reach := 2 * best

@@ -4,7 +4,7 @@
 //
 // Counts are totals of insects (or of units at or above a tally) over a number
 // of units: leaves, plants, tillers. Means are per unit, shares are parts of 1.
-// Places, where they are told, are metres in the frame of the field, and say no
+// Places, where they are given, are metres in the frame of the field, and say no
 // more than whether the walk has crossed it.
 //
 // Wald's lines assume that units are drawn independently. Units of one stop are

@@ -49,7 +49,7 @@ func walksOfPatches() []walked {
 	return []walked{
 		{"random", "random", sampling.Settings{}},
 		{"grid, row by row", "grid", sampling.Settings{Ground: ground}},
-		{"grid, places not told", "grid", sampling.Settings{Planned: planned}},
+		{"grid, places not given", "grid", sampling.Settings{Planned: planned}},
 		{"W", "W", sampling.Settings{Ground: ground}},
 	}
 }
@@ -161,7 +161,7 @@ func TestNoAnswerBeforeTheFieldIsCrossed(t *testing.T) {
 	}
 	assert.True(t, a.Crossed)
 	assert.Equal(t, sampling.Under, a.Verdict)
-	a, err = tally.Add(sampling.Count{Units: 10}) // a place that is not told: judged by the plan
+	a, err = tally.Add(sampling.Count{Units: 10}) // a place that is not given: judged by the plan
 	require.NoError(t, err)
 	assert.True(t, math.IsNaN(a.Spoken))
 }

@@ -60,7 +60,7 @@ type Settings struct {
 	// known: a walk goes from one side to the other, so that only all of them have
 	// crossed the field. 0 is a walk whose first stops are spread already.
 	Planned int
-	// Ground is the field in metres, for stops whose places are told; see
+	// Ground is the field in metres, for stops whose places are given; see
 	// [Tally.AddAt]. Without points the walk is judged by Planned.
 	Ground layout.Lattice
 	// Area of the field in hectares and Price of a stop in treatments of a hectare
@@ -114,7 +114,7 @@ type Tally struct {
 	rule   Rule
 	set    Settings
 	counts []Count
-	places [][2]float64 // of the stops, in metres; fewer than counts where one was not told
+	places [][2]float64 // of the stops, in metres; fewer than counts where one was not given
 }
 
 // NewTally begins a tally by a rule.
@@ -136,7 +136,7 @@ type Answer struct {
 	Lower, Upper float64 // lines at the units counted, on the scale of Total
 	Regret       float64 // by [Regret], of a test of a low against a high value; NaN where not known
 	More         int     // stops that are worth their walk, about; 0 where none are or nobody asked
-	Weighed      bool    // whether More was asked for and can be told
+	Weighed      bool    // whether More was asked for and can be known
 	Crossed      bool    // the walk has crossed the field, as far as is known
 	Planned      int     // stops after which it has, where places are not known; else 0
 	Spoken       float64 // share of the field, 0 to 1, that the stops speak for; NaN where not known

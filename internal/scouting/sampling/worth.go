@@ -38,7 +38,7 @@ type Worth struct {
 	Area   float64 // of the field, hectares
 	Regret float64 // treatments a hectare
 	Stops  int     // made
-	Price  float64 // of a stop, in treatments of a hectare; 0 where none is told
+	Price  float64 // of a stop, in treatments of a hectare; 0 where none is given
 }
 
 // Validate says what is wrong with the values.

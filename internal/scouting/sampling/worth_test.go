@@ -76,7 +76,7 @@ func TestMoreAgreesWithEnough(t *testing.T) {
 	})
 }
 
-// A tally weighs stops where it is told what they cost, and a clean field needs none
+// A tally weighs stops where it is given what they cost, and a clean field needs none
 // beyond those that an answer wants.
 func TestTallyWeighsStops(t *testing.T) {
 	tally, err := sampling.NewTally(share(.1, .3), sampling.Settings{Area: 50, Price: .2})

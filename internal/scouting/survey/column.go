@@ -110,7 +110,7 @@ type layout struct {
 	at      [columns]int // position in a row, or −1
 	width   int          // cells of the header, blank ones at its end apart
 	usual   int          // cells that most rows have
-	unnamed bool         // stops are told by their position
+	unnamed bool         // stops are known by their position
 	lenient bool         // rows that tell plants over a tally need no count
 	shares  bool         // what is wrong with the plants over a tally refuses a row
 	unit    string       // that counts are asked for of; "" where it does not matter
@@ -230,8 +230,8 @@ func quote(header string) string { return fmt.Sprintf("%q", shorten(strings.Trim
 // meant are never chosen between, whatever they are called.
 func (c column) measured() bool { return c >= colLongitude && c <= colInfested || c == colPest }
 
-// told columns only say more about a row.
-func (c column) told() bool {
+// describing columns only say more about a row.
+func (c column) describing() bool {
 	return c == colPlant || c == colLeaf || c == colObserver || c == colStage || c == colKind || c == colNotes
 }
 
@@ -247,7 +247,7 @@ func (l *layout) take(t table, c column, i int) error {
 	case !c.measured() && own(before) && !own(i):
 	case !c.measured() && own(i) && !own(before):
 		l.at[c] = i
-	case c.told(): // the first stands
+	case c.describing(): // the first stands
 	default:
 		return fmt.Errorf("%s: columns %s and %s both read as %s; rename the one that is not",
 			t.File, quote(t.Header[before]), quote(t.Header[i]), c)

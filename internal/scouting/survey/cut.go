@@ -128,7 +128,7 @@ func (t *table) broken(err error, before int) error {
 		return fmt.Errorf("line %d: a quote opens and never closes; close it or take it out", before+parse.StartLine)
 	}
 	p := Problem{File: t.File, Line: before + parse.StartLine}.refuse(
-		"a stray quote: the cells cannot be told apart", "double the quote, or take it out")
+		"a stray quote: the cells cannot be separated", "double the quote, or take it out")
 	t.Broken, t.Unread = append(t.Broken, p), append(t.Unread, noCells(p))
 	return nil
 }

@@ -65,7 +65,7 @@ func cutByEncodingCSV(t require.TestingT, text string) (out []string) {
 	}
 }
 
-// A stray quote is told on its own line, also between lines of the other kind.
+// A stray quote is reported on its own line, also between lines of the other kind.
 func TestStrayQuotesKeepTheirLines(t *testing.T) {
 	s := read(t, "stop,longitude,latitude,count,notes\nA,1,2,3,\nB,1,2,3,a\"b\nC,1,2,3,\"two\nlines\"\nD,1,2,3,\"x\"y\nE,1,2,3,\n", survey.Options{})
 	require.Len(t, s.Problems, 2)

@@ -87,7 +87,7 @@ func TestOpenOrderIsSaid(t *testing.T) {
 	assert.Contains(t, problems(s)[0], "can be 5 July 2026 or 7 May 2026; read as 2026-07-05")
 
 	s = read(t, head+"A,1,2,3,5-7-2026\nB,1,3,3,13-7-2026\n", survey.Options{})
-	assert.Equal(t, []string{"2026-07-05", "2026-07-13"}, s.Dates, "dashes are told by the file as slashes are")
+	assert.Equal(t, []string{"2026-07-05", "2026-07-13"}, s.Dates, "dashes are known by the file as slashes are")
 	assert.Empty(t, s.Problems)
 }
 

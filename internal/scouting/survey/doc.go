@@ -1,5 +1,5 @@
 // Package survey turns tables of counts into stops: rows are read with their
-// line numbers, columns are told by their headers, each row is held to what a
+// line numbers, columns are recognised by their headers, each row is held to what a
 // count must be, and the rows of one stop are put together.
 //
 // A row is a leaf, a plant or a whole stop:
@@ -21,7 +21,7 @@
 // No row vanishes. A row that cannot be used is refused with file, line, column,
 // value and how to fix it, and the tally of rows read, used and set aside always adds
 // up; lines without a filled cell are no rows. A blank is not a zero. A value that
-// can be read in two ways is refused, or doubted, or told in the notes.
+// can be read in two ways is refused, or doubted, or named in the notes.
 //
 // Days and times are those of the place: times in UTC are taken there by an offset,
 // or by the sun.

@@ -34,7 +34,7 @@ func TestHowToNameColumnsIsSaid(t *testing.T) {
 func TestDocumentsThatAreNoTables(t *testing.T) {
 	_, err := decode(t, "c.pdf", "%PDF-1.7\n", survey.Options{})
 	require.EqualError(t, err, "c.pdf: is a PDF, not a table that can be read")
-	var told *geofile.Error
-	require.ErrorAs(t, err, &told)
-	assert.Equal(t, "save the table as CSV or .xlsx", told.Hint)
+	var refusal *geofile.Error
+	require.ErrorAs(t, err, &refusal)
+	assert.Equal(t, "save the table as CSV or .xlsx", refusal.Hint)
 }

@@ -89,20 +89,20 @@ func (t *table) saySkipped() {
 	if len(t.skipped) == 0 {
 		return
 	}
-	var told []string
+	var skipped []string
 	for _, r := range t.skipped {
 		for _, cell := range r.Cells {
 			if strings.TrimSpace(cell) != "" {
-				told = append(told, quote(cell))
+				skipped = append(skipped, quote(cell))
 			}
 		}
 	}
 	const most = 6
 	more := ""
-	if len(told) > most {
-		more = fmt.Sprintf(" and %d more", len(told)-most)
-		told = told[:most]
+	if len(skipped) > most {
+		more = fmt.Sprintf(" and %d more", len(skipped)-most)
+		skipped = skipped[:most]
 	}
-	t.Notes = append(t.Notes, fmt.Sprintf("%s: the header is line %d; skipped above it: %s%s", t.File, t.headLine, strings.Join(told, ", "), more))
+	t.Notes = append(t.Notes, fmt.Sprintf("%s: the header is line %d; skipped above it: %s%s", t.File, t.headLine, strings.Join(skipped, ", "), more))
 	t.skipped = nil
 }

@@ -29,7 +29,7 @@ func TestRowsOfThePestAskedForAreKept(t *testing.T) {
 
 // Two of three stops stand alone, the last row's among them, so a row alike is a
 // repeat; with one of two it is not.
-func TestWhetherRowsStandAloneIsToldByAll(t *testing.T) {
+func TestWhetherRowsStandAloneIsKnownByAll(t *testing.T) {
 	const head = "stop,longitude,latitude,count\nA,1,2,3\nA,1,2,3\nB,1,3,3\n"
 	assert.Equal(t, 1, read(t, head+"C,1,4,3\n", survey.Options{}).Tally.SetAside)
 	assert.Zero(t, read(t, head, survey.Options{}).Tally.SetAside)

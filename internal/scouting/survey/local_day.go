@@ -57,7 +57,7 @@ var zoned = regexp.MustCompile(`(?i)\d(?::\d\d)(?::\d\d(?:[.,]\d+)?)?(?:\s*[ap]m
 
 // zoneOf is the offset from UTC, in minutes, that a time tells behind it. It is
 // asked of every row, so what cannot tell one is passed over first.
-func zoneOf(text string) (minutes int, told bool) {
+func zoneOf(text string) (minutes int, stated bool) {
 	if len(text) < 5 || len(text) > longestTime || strings.IndexByte(text, ':') < 0 {
 		return 0, false
 	}
@@ -77,7 +77,7 @@ func zoneOf(text string) (minutes int, told bool) {
 // nobody scouts around midnight, so the day is right.
 func solarOffset(longitude float64) int { return int(math.Round(4 * longitude)) }
 
-// moved adds minutes to a time of day, and to its date if one is told.
+// moved adds minutes to a time of day, and to its date if one is stated.
 func moved(date, clock string, minutes int) (string, string) {
 	at := 60*small(clock[:2]) + small(clock[3:]) + minutes
 	days := int(math.Floor(float64(at) / (24 * 60)))
@@ -108,9 +108,9 @@ type placeTime struct {
 func (p *placeTime) of(c column) *toPlace { return &p.columns[c-colDate] }
 
 // zone is the offset of a cell that was read as a time of day.
-func (p placeTime) zone(c column, text string) (minutes int, told bool) {
-	minutes, told = zoneOf(text)
-	return minutes, told || p.bare && c == colTime
+func (p placeTime) zone(c column, text string) (minutes int, stated bool) {
+	minutes, stated = zoneOf(text)
+	return minutes, stated || p.bare && c == colTime
 }
 
 // local is a date and time of day as they were at the place.
@@ -118,9 +118,9 @@ func (p placeTime) local(c column, text, date, clock string, longitude float64) 
 	if clock == "" {
 		return date, clock
 	}
-	own, told := p.zone(c, text)
+	own, stated := p.zone(c, text)
 	switch {
-	case !told:
+	case !stated:
 	case p.given && *p.of(c) == byOffset:
 		return moved(date, clock, p.minutes-own)
 	case own != 0:
@@ -200,7 +200,7 @@ type timesSeen struct {
 	dark      string  // first that falls into the night by the sun, where none does as written; "" for none
 	strict    bool    // UTC by the standard of the format
 	other     *int    // offset of those that are not in UTC, where it is one
-	// Of all by the sun where the first is, as ISO 8601, "" where no date is told.
+	// Of all by the sun where the first is, as ISO 8601, "" where no date is stated.
 	firstDay, lastDay string
 	part              string // of the day, "" where they lie in several
 }
@@ -250,11 +250,11 @@ func (p placeTime) look(t table, l *layout, c column) timesSeen {
 	several, lit := false, !p.given // none in the night as it is written
 	for _, r := range t.Rows {
 		text := l.text(r, c)
-		own, told := zoneOf(text)
-		if !told && !(p.bare && c == colTime && text != "") {
+		own, stated := zoneOf(text)
+		if !stated && !(p.bare && c == colTime && text != "") {
 			continue
 		}
-		if told && own != 0 && !p.given {
+		if stated && own != 0 && !p.given {
 			several = several || s.other != nil && *s.other != own
 			s.other = &own
 			continue
@@ -266,8 +266,8 @@ func (p placeTime) look(t table, l *layout, c column) timesSeen {
 		if s.first != "" && own == 0 {
 			s.sun(date, clock)
 		}
-		s.days = s.days && own == 0 && told && clock == "00:00"
-		s.strict, lit = s.strict || told && t.StrictUTC, lit && !isNight(clock, 0)
+		s.days = s.days && own == 0 && stated && clock == "00:00"
+		s.strict, lit = s.strict || stated && t.StrictUTC, lit && !isNight(clock, 0)
 		if s.first != "" && (!lit || s.dark != "") {
 			continue
 		}
@@ -298,7 +298,7 @@ func LocalDay(text string, longitude float64) string {
 	if !ok || date == "" || clock == "" {
 		return text
 	}
-	if own, told := zoneOf(strings.TrimSpace(text)); told && own == 0 && clock != "00:00" {
+	if own, stated := zoneOf(strings.TrimSpace(text)); stated && own == 0 && clock != "00:00" {
 		date, _ = moved(date, clock, solarOffset(longitude))
 	}
 	return date

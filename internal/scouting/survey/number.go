@@ -58,7 +58,7 @@ func decimalsOf(t table, l *layout) decimals {
 }
 
 // parse reads a number as a person writes it. Numbers with thousands signs or
-// exponents are told from words, so that the message can say so, but not guessed
+// exponents are distinguished from words, so that the message can say so, but not guessed
 // at.
 func (d decimals) parse(text string) (float64, error) {
 	text = asText(strings.TrimSpace(text))
@@ -91,7 +91,7 @@ func (d decimals) parse(text string) (float64, error) {
 	return v, nil
 }
 
-// whatElse says what a text is that is no number, as far as it can be told.
+// whatElse says what a text is that is no number, as far as it can be known.
 func whatElse(text string) error {
 	class, made := madeDate(text)
 	switch {
@@ -109,7 +109,7 @@ func whatElse(text string) error {
 	return errNotNumber
 }
 
-// asText takes off how spreadsheets are told that a number is a text: '12 or ="12".
+// asText takes off how spreadsheets mark a number as a text: '12 or ="12".
 func asText(text string) string {
 	if len(text) < 2 || text[0] != '\'' && text[0] != '=' { // nearly all
 		return text

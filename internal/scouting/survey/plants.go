@@ -12,7 +12,7 @@ func (s Stop) PlantShare(tally float64) (share float64, ok bool) {
 	unsure := map[string]bool{}
 	var hits, plants float64
 	for _, r := range s.Records {
-		if n, of, told := r.told(tally); told && (r.Plant == "" || !math.IsNaN(r.Seen.Over)) {
+		if n, of, known := r.unnamedPlants(tally); known && (r.Plant == "" || !math.IsNaN(r.Seen.Over)) {
 			hits, plants = hits+n, plants+of
 			continue
 		}

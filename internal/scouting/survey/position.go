@@ -13,7 +13,7 @@ import (
 	"github.com/geocoris/geocoris/geo"
 )
 
-// missingPosition checks that positions are told in one way: degrees, else well-
+// missingPosition checks that positions are given in one way: degrees, else well-
 // known text, else eastings and northings of a UTM zone on WGS 84, which the
 // table cannot tell itself.
 func (l *layout) missingPosition(t table, zone string) (missing []string, err error) {
@@ -24,7 +24,7 @@ func (l *layout) missingPosition(t table, zone string) (missing []string, err er
 		l.at[colEasting], l.at[colNorthing] = -1, -1
 	case l.at[colEasting] >= 0 && l.at[colNorthing] >= 0:
 		if zone == "" {
-			return nil, fmt.Errorf("%s: columns %s and %s need to be told their zone: give --utm, such as --utm 14N",
+			return nil, fmt.Errorf("%s: columns %s and %s need their zone: give --utm, such as --utm 14N",
 				t.File, quote(t.Header[l.at[colEasting]]), quote(t.Header[l.at[colNorthing]]))
 		}
 		utm, err := ParseUTM(zone)

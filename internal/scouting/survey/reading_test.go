@@ -38,7 +38,7 @@ func TestEmptyLeavesAreNoRepeats(t *testing.T) {
 	assert.Equal(t, 12.0/3, s.Stops[1].Mean())
 }
 
-func TestDatesWithSlashesAreToldByTheFile(t *testing.T) {
+func TestDatesWithSlashesAreKnownByTheFile(t *testing.T) {
 	s, err := regress(t, "day_first.csv")
 	require.NoError(t, err)
 	assert.Equal(t, []string{"2026-07-05", "2026-07-13"}, s.Dates)
@@ -96,7 +96,7 @@ func TestHeaderMissing(t *testing.T) {
 	assert.ErrorContains(t, err, `"r1c1", "1996-06-28", "50.799287323"`)
 	assert.ErrorContains(t, err, "the first line must name the columns")
 	_, err = survey.Read(given.Files(t, testkit.Shared(t, "data", "formats", "points_utm30.csv")), survey.Options{})
-	assert.ErrorContains(t, err, `columns "easting" and "northing" need to be told their zone: give --utm, such as --utm 14N`)
+	assert.ErrorContains(t, err, `columns "easting" and "northing" need their zone: give --utm, such as --utm 14N`)
 }
 
 func TestSourcesThatDisagree(t *testing.T) {
@@ -163,7 +163,7 @@ func TestSeveralFiles(t *testing.T) {
 	assert.Equal(t, []string{
 		filepath.ToSlash(paths[1]) + `:3: count "": is blank, and a blank is not a zero; write the count, 0 if nothing was found`,
 		filepath.ToSlash(paths[2]) + `:2: stop "1": the same row as ` + filepath.ToSlash(paths[0]) + `:2 once more; drop one of the two, or number plants and leaves`,
-	}, problems(s), "files of one name are told by their folders")
+	}, problems(s), "files of one name are known by their folders")
 	assert.Equal(t, []string{"2026-07-15", "2026-07-22"}, s.Dates)
 
 	_, err = survey.Read(given.Files(t, paths[0], paths[0]), survey.Options{})

@@ -11,25 +11,25 @@ import (
 type Record struct {
 	File      string
 	Line      int
-	Stop      string // "" where stops are told by their position
+	Stop      string // "" where stops are known by their position
 	Longitude float64
 	Latitude  float64
 	Total     float64 // counted on all units of the row; NaN where it was not counted, see [Options]
 	Low, High float64 // what Total may be, where it was entered as a class; else Total
 	Units     float64 // leaves, or what else was counted on; above 0
-	Infested  float64 // units with any; NaN where not told
+	Infested  float64 // units with any; NaN where not given
 	Seen      *Seen   // what else was written down of its plants; nil for nothing
 	Looked    Looked
 	Plant     string
 	Leaf      string
-	Date      string // ISO 8601; "" where not told
-	Time      string // of the day, as hh:mm; "" where not told
+	Date      string // ISO 8601; "" where not given
+	Time      string // of the day, as hh:mm; "" where not given
 	Sum       bool   // a sum or mean of other rows; refused
-	Undated   bool   // a day is told, but not in a way that could be read
+	Undated   bool   // a day is given, but not in a way that could be read
 	Observer  string
 	Pest      string
 	Stage     string
-	Accuracy  float64 // metres; NaN where not told
+	Accuracy  float64 // metres; NaN where not given
 	Extra     bool    // an extra stop, where more was to be learnt: the field's mean is of the others
 	Notes     string
 }
@@ -37,8 +37,8 @@ type Record struct {
 // Looked is how many plants were looked at, where a column tells it that the row is not
 // read by, since its counts were not asked for per plant.
 type Looked struct {
-	Plants       string // as it was entered
-	Told, Leaves bool   // there is such a column; there is one of leaves besides
+	Plants            string // as it was entered
+	HasPlants, Leaves bool   // there is such a column; there is one of leaves besides
 }
 
 const (
@@ -200,7 +200,7 @@ func trimmed(cells []string) []string {
 }
 
 // units is the effort behind the row: 1 where no column tells. Units found empty
-// may be told apart, as one number, and are added.
+// may be distinguished, as one number, and are added.
 func (rd *reader) units() float64 {
 	empty := rd.empty()
 	if empty > 0 && rd.text(colLeaves) == "" && rd.text(colCount) == "" {
@@ -213,7 +213,7 @@ func (rd *reader) looked() Looked {
 	if rd.plants < 0 {
 		return Looked{}
 	}
-	l := Looked{Told: true, Leaves: rd.has(colLeaves) || rd.has(colEmpty)}
+	l := Looked{HasPlants: true, Leaves: rd.has(colLeaves) || rd.has(colEmpty)}
 	if rd.plants < len(rd.row.Cells) {
 		l.Plants = strings.TrimSpace(rd.row.Cells[rd.plants])
 	}

@@ -10,7 +10,7 @@ import (
 // repeats finds rows that are there twice, in a file or in several under the same
 // header. A repeat is alike in every cell, and even so two leaves of a stop may
 // well be alike: often both are empty, and to drop them would raise the mean. So a
-// row can be told for a repeat only
+// row can be recognised as a repeat only
 //
 //   - where it names both its plant and its leaf, or
 //   - in a file that by custom has one row for each stop, day, plant and leaf: where

@@ -8,8 +8,8 @@ import (
 
 // Seen is what was written down of the plants of a row beside its counts.
 type Seen struct {
-	Plants    float64 // looked at; NaN where not told
-	Over      float64 // of them at or above what AtOrAbove says; NaN where not told
+	Plants    float64 // looked at; NaN where not given
+	Over      float64 // of them at or above what AtOrAbove says; NaN where not given
 	AtOrAbove string  // a tally, or a sign; "" where the row does not tell
 	Honeydew  Sign
 	Colonies  Sign
@@ -24,8 +24,8 @@ type Sign struct {
 	Number float64
 }
 
-// Told reports whether anything was entered.
-func (s Sign) Told() bool { return s.Text != "" }
+// Entered reports whether anything was entered.
+func (s Sign) Entered() bool { return s.Text != "" }
 
 // Signs are those that a row may tell, by the names of their columns, in their order.
 func (s Seen) Signs() []NamedSign {
@@ -73,8 +73,8 @@ func (rd *reader) seen(rec *Record) *Seen {
 	s.Over = rd.over(s.Plants)
 	s.Honeydew, s.Colonies = rd.sign(colHoneydew, s.Plants), rd.sign(colColonies, s.Plants)
 	s.Predators, s.Mummies = rd.tallied(colPredators), rd.tallied(colMummies)
-	if rd.uncounted() && math.IsNaN(s.Over) && math.IsNaN(rec.Infested) && !s.Honeydew.Told() && !s.Colonies.Told() && rd.text(colOver) == "" {
-		rd.refuse(rd.firstOf(colOver, colInfested, colHoneydew, colColonies), "nothing is told", "write on how many plants, 0 if there were none")
+	if rd.uncounted() && math.IsNaN(s.Over) && math.IsNaN(rec.Infested) && !s.Honeydew.Entered() && !s.Colonies.Entered() && rd.text(colOver) == "" {
+		rd.refuse(rd.firstOf(colOver, colInfested, colHoneydew, colColonies), "nothing is entered", "write on how many plants, 0 if there were none")
 	}
 	return s
 }
@@ -115,8 +115,8 @@ func (rd *reader) unitsArePlants() bool {
 	return rd.has(colLeaves) && plantsLookedAt[same(rd.table.Header[rd.at[colLeaves]])]
 }
 
-// over is how many of the plants are at or above the tally; NaN where it is not told, or
-// wrong, which refuses the row where the shares are asked for or nothing else is told.
+// over is how many of the plants are at or above the tally; NaN where it is not given, or
+// wrong, which refuses the row where the shares are asked for or nothing else is entered.
 func (rd *reader) over(plants float64) float64 {
 	if rd.text(colOver) == "" {
 		return math.NaN()

@@ -26,9 +26,9 @@ func PlantsOf(rows []Record) int {
 	return len(names) + int(more)
 }
 
-// told is what a row tells of plants without naming them: how many of how many are at
+// unnamedPlants is what a row tells of plants without naming them: how many of how many are at
 // or above a tally, above 0.
-func (r Record) told(tally float64) (hits, plants float64, ok bool) {
+func (r Record) unnamedPlants(tally float64) (hits, plants float64, ok bool) {
 	if r.Seen == nil || math.IsNaN(r.Seen.Plants) {
 		return 0, 0, false
 	}
@@ -70,13 +70,13 @@ func (s Stop) SignShare(sign string) (share float64, ok bool) {
 		if r.Seen == nil {
 			return 0, false
 		}
-		if n, of, told := r.Seen.over(sign); told {
+		if n, of, known := r.Seen.over(sign); known {
 			hits, plants = hits+n, plants+of
 			continue
 		}
-		found, told := r.Seen.signs(signs)
+		found, known := r.Seen.signs(signs)
 		switch {
-		case !told:
+		case !known:
 			return 0, false
 		case r.Plant != "" && r.Seen.Plants == 1:
 			if named[r.Plant] == nil {
@@ -86,8 +86,8 @@ func (s Stop) SignShare(sign string) (share float64, ok bool) {
 				named[r.Plant][i] = named[r.Plant][i] || n > 0
 			}
 		default:
-			n, told := both(found, r.Seen.Plants)
-			if !told {
+			n, known := both(found, r.Seen.Plants)
+			if !known {
 				return 0, false
 			}
 			hits, plants = hits+n, plants+r.Seen.Plants

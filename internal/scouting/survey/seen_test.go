@@ -20,7 +20,7 @@ func TestPlantsOverATally(t *testing.T) {
 		ok           bool
 	}{
 		"a table without counts":       {"plants,plants_over", "20,5\n", 50, 0.25, true},
-		"of the tally that is told":    {"plants,plants_over,at_or_above", "20,5,50\n", 50, 0.25, true},
+		"of the tally that is given":   {"plants,plants_over,at_or_above", "20,5,50\n", 50, 0.25, true},
 		"of another tally":             {"plants,plants_over,at_or_above", "20,5,101\n", 50, 0, false},
 		"all of them":                  {"plants,plants_over", "20,20\n", 50, 1, true},
 		"none of them":                 {"plants,plants_over", "20,0\n", 50, 0, true},
@@ -50,18 +50,18 @@ func TestSignShare(t *testing.T) {
 		want               float64
 		ok                 bool
 	}{
-		"plants over with the sign":     {"plants,plants_over,at_or_above", "10,3,Honeydew and  colonies\n", survey.HoneydewAndColonies, 0.3, true},
-		"plants over, not told of what": {"plants,plants_over", "10,3\n", survey.HoneydewAndColonies, 0.3, true},
-		"plants over a tally":           {"plants,plants_over,at_or_above", "10,3,50\n", survey.HoneydewAndColonies, 0, false},
-		"a row for each plant":          {"plant,honeydew,colonies", "1,yes,x\na,10,50,2,yes,no\na,10,50,3,0,0\na,10,50,4,sí,JA\n", survey.HoneydewAndColonies, 0.5, true},
-		"leaves of a plant":             {"plant,leaf,honeydew,colonies", "1,low,yes,no\na,10,50,1,top,no,yes\n", survey.HoneydewAndColonies, 1, true},
-		"no honeydew":                   {"plants,honeydew,colonies", "10,0,6\n", survey.HoneydewAndColonies, 0, true},
-		"honeydew on all":               {"plants,honeydew,colonies", "10,10,6\n", survey.HoneydewAndColonies, 0.6, true},
-		"which have both is not told":   {"plants,honeydew,colonies", "10,6,6\n", survey.HoneydewAndColonies, 0, false},
-		"honeydew alone":                {"plants,honeydew,colonies", "10,6,6\n", "honeydew", 0.6, true},
-		"one sign blank":                {"plants,honeydew,colonies", "10,6,\n", survey.HoneydewAndColonies, 0, false},
-		"yes, of several":               {"plants,honeydew,colonies", "10,yes,10\n", survey.HoneydewAndColonies, 0, false},
-		"a scale":                       {"plants,honeydew,colonies", "10,heavy,10\n", survey.HoneydewAndColonies, 0, false},
+		"plants over with the sign":      {"plants,plants_over,at_or_above", "10,3,Honeydew and  colonies\n", survey.HoneydewAndColonies, 0.3, true},
+		"plants over, not given of what": {"plants,plants_over", "10,3\n", survey.HoneydewAndColonies, 0.3, true},
+		"plants over a tally":            {"plants,plants_over,at_or_above", "10,3,50\n", survey.HoneydewAndColonies, 0, false},
+		"a row for each plant":           {"plant,honeydew,colonies", "1,yes,x\na,10,50,2,yes,no\na,10,50,3,0,0\na,10,50,4,sí,JA\n", survey.HoneydewAndColonies, 0.5, true},
+		"leaves of a plant":              {"plant,leaf,honeydew,colonies", "1,low,yes,no\na,10,50,1,top,no,yes\n", survey.HoneydewAndColonies, 1, true},
+		"no honeydew":                    {"plants,honeydew,colonies", "10,0,6\n", survey.HoneydewAndColonies, 0, true},
+		"honeydew on all":                {"plants,honeydew,colonies", "10,10,6\n", survey.HoneydewAndColonies, 0.6, true},
+		"which have both is not given":   {"plants,honeydew,colonies", "10,6,6\n", survey.HoneydewAndColonies, 0, false},
+		"honeydew alone":                 {"plants,honeydew,colonies", "10,6,6\n", "honeydew", 0.6, true},
+		"one sign blank":                 {"plants,honeydew,colonies", "10,6,\n", survey.HoneydewAndColonies, 0, false},
+		"yes, of several":                {"plants,honeydew,colonies", "10,yes,10\n", survey.HoneydewAndColonies, 0, false},
+		"a scale":                        {"plants,honeydew,colonies", "10,heavy,10\n", survey.HoneydewAndColonies, 0, false},
 	} {
 		t.Run(name, func(t *testing.T) {
 			s, err := decode(t, "c.csv", at+c.header+"\na,10,50,"+c.rows, survey.Options{Unit: "plant", Shares: true})
@@ -89,7 +89,7 @@ func TestPlantsAndSignsThatCannotBeMeant(t *testing.T) {
 		"a word":                     {"plants,plants_over", "10,some", `plants_over "some": is not a number`, true, false},
 		"of how many":                {"plants,plants_over", "many,3", `plants "many": is not a number`, true, false},
 		"of plants nobody tells":     {"count,leaves,plants_over", "30,20,3", `plants_over "3": does not tell of how many plants; not used; add a column plants`, false, true},
-		"nothing is told":            {"plants,plants_over", "10,", `plants_over "": nothing is told; write on how many plants, 0 if there were none`, true, false},
+		"nothing is entered":         {"plants,plants_over", "10,", `plants_over "": nothing is entered; write on how many plants, 0 if there were none`, true, false},
 		"beside a count, for a mean": {"count,leaves,plants,plants_over", "30,20,10,11", `plants_over "11": is more than the 10 plants looked at; not used; correct the one that is wrong`, false, true},
 		"beside a count, for shares": {"count,plants,plants_over", "30,10,11", `is more than the 10 plants looked at; correct`, true, false},
 		"honeydew on too many":       {"count,leaves,plants,honeydew", "30,20,10,11", `honeydew "11": is more than the 10 plants looked at; shown, not counted`, false, true},
@@ -140,7 +140,7 @@ func TestEnemiesAreKept(t *testing.T) {
 	assert.Equal(t, survey.Sign{Text: "12", Number: 12}, seen.Predators)
 	assert.Equal(t, "few", seen.Mummies.Text)
 	assert.True(t, math.IsNaN(seen.Mummies.Number))
-	assert.False(t, s.Stops[1].Records[0].Seen.Predators.Told())
+	assert.False(t, s.Stops[1].Records[0].Seen.Predators.Entered())
 	assert.Zero(t, s.Stops[1].Records[0].Seen.Mummies.Number)
 	for _, n := range s.Notes {
 		assert.NotContains(t, n, "not used")

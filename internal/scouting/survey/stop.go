@@ -197,7 +197,7 @@ func first(a, b string) string {
 	return b
 }
 
-// larger passes over what is not told.
+// larger passes over what is not given.
 func larger(a, b float64) float64 {
 	if math.IsNaN(a) || b > a {
 		return b

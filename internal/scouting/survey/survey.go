@@ -33,7 +33,7 @@ type Options struct {
 type Survey struct {
 	Files    []string
 	Pest     string   // "" where the data name none
-	Dates    []string // days on which was counted, ISO 8601, sorted; none if not told
+	Dates    []string // days on which was counted, ISO 8601, sorted; none if not given
 	Stops    []Stop   // in the order in which they first appear
 	Tally    Tally
 	Problems []Problem // in the order of files and lines

@@ -51,7 +51,7 @@ func assertAddsUp(t testing.TB, s *survey.Survey) {
 // counts add up to.
 func TestEveryForm(t *testing.T) {
 	expected := testkit.ReadTable(t, testkit.Shared(t, "data", "formats", "expected.csv"))
-	told := map[string]survey.Options{
+	options := map[string]survey.Options{
 		"points_no_header.csv": {Columns: []string{"stop", "date", "latitude", "longitude", "count"}},
 		"points_utm30.csv":     {UTM: "30N"},
 	}
@@ -65,7 +65,7 @@ func TestEveryForm(t *testing.T) {
 		}
 		checked++
 		t.Run(name, func(t *testing.T) {
-			s, err := survey.Read(given.Files(t, testkit.Shared(t, "data", "formats", name)), told[name])
+			s, err := survey.Read(given.Files(t, testkit.Shared(t, "data", "formats", name)), options[name])
 			require.NoError(t, err)
 			assertAddsUp(t, s)
 			assert.Empty(t, s.Problems)
@@ -142,7 +142,7 @@ func TestRowsOfAStopAreAggregated(t *testing.T) {
 	assert.True(t, ok)
 	assert.Equal(t, 0.25, share)
 	share, ok = b.Share(1)
-	assert.True(t, ok, "infested leaves are told")
+	assert.True(t, ok, "infested leaves are given")
 	assert.Equal(t, 3.0/15, share)
 	_, ok = b.Share(5)
 	assert.False(t, ok)

@@ -46,7 +46,7 @@ func (rd *reader) grouped() bool {
 	if !rd.has(colGroups) || !rd.has(colGroupSize) {
 		return false
 	}
-	// Without another column the cells must be filled, and their blanks be told.
+	// Without another column the cells must be filled, and their blanks be reported.
 	return !rd.has(colCount) && !rd.has(colMean) || rd.text(colGroups) != "" && rd.text(colGroupSize) != ""
 }
 

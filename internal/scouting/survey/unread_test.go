@@ -97,7 +97,7 @@ func TestRowsThatAreNoLoss(t *testing.T) {
 	words := readText(t, strings.NewReplacer(`"count":3`, `"comment":"12 aphids on 10 leaves"`).Replace(
 		features(`"stop":"2","comment":"30 aphids 10 leaves 5"`, `{"type":"Point","coordinates":[1.5,2]}`)), survey.Options{})
 	require.Len(t, words.Unread, 1)
-	assert.True(t, math.IsNaN(words.Unread[0].Row.Accuracy), "not told")
+	assert.True(t, math.IsNaN(words.Unread[0].Row.Accuracy), "not given")
 	assert.Equal(t, "2 1.5 2 true", fmt.Sprint(words.Unread[0].Row.Stop, " ", words.Unread[0].Row.Longitude, words.Unread[0].Row.Latitude, words.Unread[0].Placed))
 }
 
@@ -111,7 +111,7 @@ func TestARowWithADayThatIsNotReadStaysWithItsStop(t *testing.T) {
 	assert.True(t, s.Stops[0].Records[1].Undated)
 	assert.Equal(t, "2026-07-15", s.Stops[0].Records[1].Date)
 	assert.Len(t, readText(t, head+"1,-101.6,35.9,7,2026-07-22\n", survey.Options{}).Stops, 3)
-	assert.False(t, readText(t, head+"2,-101.6,35.9,7,\n", survey.Options{}).Stops[1].Records[0].Undated, "no day is told")
+	assert.False(t, readText(t, head+"2,-101.6,35.9,7,\n", survey.Options{}).Stops[1].Records[0].Undated, "no day is given")
 }
 
 // A row with one cell more than the others is cut in two somewhere, even where its last

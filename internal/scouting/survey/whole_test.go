@@ -59,8 +59,8 @@ func repacked(t *testing.T, raw []byte, method uint16, with func(name, text stri
 	return out.Bytes()
 }
 
-// told is everything that is read from a table: rows, tallies, problems, notes.
-func told(s *survey.Survey) string {
+// everything is all that is read from a table: rows, tallies, problems, notes.
+func everything(s *survey.Survey) string {
 	return fmt.Sprintf("%+v|%+v|%v|%v|%s", s.Tally, s.Stops, problems(s), s.Notes, s.Pest)
 }
 
@@ -74,7 +74,7 @@ func TestDamagedWorkbookIsNeverReadAsWhole(t *testing.T) {
 			whole, err := decode(t, "morning.xlsx", string(raw), survey.Options{})
 			require.NoError(t, err)
 			require.Equal(t, 54, whole.Tally.Used)
-			want, refused, read := told(whole), 0, 0
+			want, refused, read := everything(whole), 0, 0
 			try := func(damaged []byte, where string) {
 				s, err := decode(t, "morning.xlsx", string(damaged), survey.Options{})
 				if err != nil {
@@ -82,7 +82,7 @@ func TestDamagedWorkbookIsNeverReadAsWhole(t *testing.T) {
 					return
 				}
 				read++
-				assert.Equal(t, want, told(s), where)
+				assert.Equal(t, want, everything(s), where)
 			}
 			flips := 600
 			if stored {
@@ -92,7 +92,7 @@ func TestDamagedWorkbookIsNeverReadAsWhole(t *testing.T) {
 				bit := random.IntN(8 * len(raw))
 				try(flipped(raw, bit), fmt.Sprintf("bit %d", bit))
 			}
-			contents := 8 * bytes.Index(raw, []byte("PK\x01\x02")) // the list of contents is small, and told twice
+			contents := 8 * bytes.Index(raw, []byte("PK\x01\x02")) // the list of contents is small, and stands there twice
 			for at := range flips {
 				bit := contents + at*(8*len(raw)-contents)/flips
 				try(flipped(raw, bit), fmt.Sprintf("bit %d of the list", bit))

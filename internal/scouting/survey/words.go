@@ -119,7 +119,7 @@ func perUnit(parts []part) bool {
 // the word behind the second.
 type phrase struct {
 	count, units int
-	of           sense // leavesWord, plantsWord, or unknownWord where it is not told
+	of           sense // leavesWord, plantsWord, or unknownWord where it is not given
 }
 
 // phrases are the counts on something in a text. In a name 12/10 may be a day.

@@ -46,7 +46,7 @@ var (
 	leavesTimes = regexp.MustCompile(`(?i)(\d+)\s*(?:` + leafNoun + `)\s*[x×*]\s*(\d+)\s*(?:` + plantNoun + `)\b`)
 )
 
-// inDigits writes zeros and classes that are told in words as they are in tables.
+// inDigits writes zeros and classes that are written in words as they are in tables.
 func inDigits(text string) string {
 	text = noneOf.ReplaceAllString(text, "0 $1")
 	text = noneOn.ReplaceAllString(text, "0$1")

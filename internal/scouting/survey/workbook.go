@@ -13,7 +13,7 @@ import (
 // workbookTable reads the first sheet of a spreadsheet (.xlsx) that has a header with
 // a position, one that is shown before one that is hidden, else its first sheet.
 // Numbers come as they are stored, not as they are shown: 1204 is 1204 whatever its
-// format. Dates are told by their format.
+// format. Dates are known by their format.
 func workbookTable(name string, data []byte, opts Options) (table, error) {
 	limits, knows := opts.Limits.withDefaults(), knower(opts.knows)
 	if err := checkWorkbook(data, limits); err != nil {

@@ -59,7 +59,7 @@ func partName(f *zip.File) string {
 	return strings.TrimPrefix(strings.ReplaceAll(f.Name, "\\", "/"), "/")
 }
 
-// sheetPart is the name of the part that holds a sheet; "" where none is told.
+// sheetPart is the name of the part that holds a sheet; "" where none is given.
 func sheetPart(book *excelize.File, archive *zip.Reader, sheet string) string {
 	id := ""
 	if book.WorkBook == nil {
@@ -117,9 +117,9 @@ func numberStyles(book *excelize.File) []numberStyle {
 		if xf.NumFmtID == nil {
 			continue
 		}
-		code, told := own[*xf.NumFmtID]
+		code, ok := own[*xf.NumFmtID]
 		switch {
-		case told:
+		case ok:
 			out[i] = formatStyle(code)
 		case builtInDate(*xf.NumFmtID):
 			out[i] = styleDate

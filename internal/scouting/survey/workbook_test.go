@@ -14,7 +14,7 @@ import (
 	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
-// book is a spreadsheet with rows from A1 on its first sheet, changed as told.
+// book is a spreadsheet with rows from A1 on its first sheet, changed as asked.
 func book(t testing.TB, change func(*excelize.File), rows ...[]any) []byte {
 	t.Helper()
 	f := excelize.NewFile()

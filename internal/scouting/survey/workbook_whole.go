@@ -115,7 +115,7 @@ func countTexts(parts []*zip.File, limits Limits) (n int, err error) {
 
 // sheetExtent is what a sheet says of itself, and what is there.
 type sheetExtent struct {
-	reaches  int // the last row by its dimension; 0 where it is not told
+	reaches  int // the last row by its dimension; 0 where it is not given
 	last     int // the last row that is there
 	text     int // the highest number of a shared text, from 1; 0 for none
 	inShared bool
