@@ -3,6 +3,7 @@ package geo
 import (
 	"iter"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 )
@@ -19,14 +20,24 @@ func NewIndex(mp orb.MultiPolygon) *Index {
 				return
 			}
 		}
-	}, Bound(mp))}
+	}, most(mp), Bound(mp))}
+}
+
+// most is how many edges polygons have at the most.
+func most(polygons []orb.Polygon) (n int) {
+	for _, polygon := range polygons {
+		for _, ring := range polygon {
+			n += len(ring)
+		}
+	}
+	return n
 }
 
 // Contains is what [Contains] is, to the bit.
 func (x *Index) Contains(p orb.Point) bool {
 	return contains(func(yield func(edge) bool) {
-		for _, e := range x.steps.at(p) {
-			if !yield(e.edge) {
+		for _, i := range x.steps.at(p) {
+			if !yield(x.steps.edges[i].edge) {
 				return
 			}
 		}
@@ -55,22 +66,22 @@ func NewPolygonIndex(polygons []orb.Polygon) *PolygonIndex {
 				}
 			}
 		}
-	}, Bound(polygons))
+	}, most(polygons), Bound(polygons))
 	return x
 }
 
 // Containing returns the numbers of the polygons that [Contains] finds a place in, each
 // asked by itself, to the bit where coordinates are finite, in rising order.
 func (x *PolygonIndex) Containing(p orb.Point) (numbers []int) {
-	all := x.steps.at(p)
+	all, edges := x.steps.at(p), x.steps.edges
 	for i := 0; i < len(all); {
-		number := all[i].polygon
+		number := edges[all[i]].polygon
 		bound := &x.bounds[number]
 		near := bound.Min[0] <= p[0] && p[0] <= bound.Max[0] // no edge leaves it
 		on, odd := false, false
-		for ; i < len(all) && all[i].polygon == number; i++ {
+		for ; i < len(all) && edges[all[i]].polygon == number; i++ {
 			if near && !on {
-				m := all[i].meets(p)
+				m := edges[all[i]].meets(p)
 				on, odd = m == touched, odd != (m == right)
 			}
 		}
@@ -90,17 +101,21 @@ type sided struct {
 // steps are edges sorted into steps of height.
 type steps struct {
 	low, height float64 // of the first step
-	edges       [][]sided
+	edges       []sided // all of them, in their order
+	first       []int32 // of each step in entered; one more at the end
+	entered     []int32 // edges that reach into a step, by their places in edges, in their order
 }
 
-func newSteps(all iter.Seq[sided], bound orb.Bound) steps {
-	x := steps{low: bound.Min[1]}
-	var n, heights float64
+// newSteps sorts edges, as many as told or fewer.
+func newSteps(all iter.Seq[sided], most int, bound orb.Bound) steps {
+	x := steps{low: bound.Min[1], edges: make([]sided, 0, most)}
+	var heights float64
 	for e := range all {
 		if low, high := e.upward(); low[1] <= high[1] { // not where a coordinate is not a number
-			n, heights = n+1, heights+(high[1]-low[1])
+			x.edges, heights = append(x.edges, e), heights+(high[1]-low[1])
 		}
 	}
+	n := float64(len(x.edges))
 	if n == 0 {
 		return x
 	}
@@ -109,31 +124,53 @@ func newSteps(all iter.Seq[sided], bound orb.Bound) steps {
 	if !(count >= 1) { // all on one height
 		count = 1
 	}
-	x.height, x.edges = (bound.Max[1]-bound.Min[1])/count, make([][]sided, int(count))
-	for e := range all {
-		low, high := e.upward()
-		if !(low[1] <= high[1]) {
-			continue
-		}
-		for s := x.step(low[1]); s <= x.step(high[1]); s++ {
-			x.edges[s] = append(x.edges[s], e)
+	x.height, x.first = (bound.Max[1]-bound.Min[1])/count, make([]int32, int(count)+1)
+	x.enter()
+	return x
+}
+
+// enter counts the edges of each step before it enters them: lists that grew edge by
+// edge would take some ten times the room.
+func (x *steps) enter() {
+	for i := range x.edges {
+		from, to := x.span(i)
+		for s := from; s <= to; s++ {
+			x.first[s+1]++
 		}
 	}
-	return x
+	for s := 1; s < len(x.first); s++ {
+		x.first[s] += x.first[s-1]
+	}
+	x.entered = make([]int32, x.first[len(x.first)-1])
+	next := slices.Clone(x.first)
+	for i := range x.edges {
+		from, to := x.span(i)
+		for s := from; s <= to; s++ {
+			x.entered[next[s]] = int32(i)
+			next[s]++
+		}
+	}
+}
+
+// span is the steps that an edge reaches into.
+func (x *steps) span(edge int) (from, to int) {
+	low, high := x.edges[edge].upward()
+	return x.step(low[1]), x.step(high[1])
 }
 
 func (x *steps) step(y float64) int {
 	if !(x.height > 0) {
 		return 0
 	}
-	return min(max(int(math.Floor((y-x.low)/x.height)), 0), len(x.edges)-1)
+	return min(max(int(math.Floor((y-x.low)/x.height)), 0), len(x.first)-2)
 }
 
-// at are the edges at the height of a place, and more; none where a coordinate of it is
-// not a number.
-func (x *steps) at(p orb.Point) []sided {
+// at are the edges at the height of a place, and more, by their places in edges; none
+// where a coordinate of it is not a number.
+func (x *steps) at(p orb.Point) []int32 {
 	if len(x.edges) == 0 || math.IsNaN(p[0]) || math.IsNaN(p[1]) {
 		return nil
 	}
-	return x.edges[x.step(p[1])]
+	s := x.step(p[1])
+	return x.entered[x.first[s]:x.first[s+1]]
 }
