@@ -98,7 +98,10 @@ func (s segment) heightsBetween(west, east float64) (low, high float64) {
 // counted by one of them, whichever its place rounds to.
 func (s strip) cross(number int, at []orb.Point, most int) []orb.Point {
 	slices.SortFunc(s.in, func(a, b lying) int {
-		return cmp.Or(cmp.Compare(a.low, b.low), compareSegments(a.segment, b.segment))
+		if a.low != b.low {
+			return cmp.Compare(a.low, b.low)
+		}
+		return compareSegments(a.segment, b.segment)
 	})
 	var cut []lying
 	for _, l := range s.in {

@@ -20,11 +20,17 @@ func newSegment(p, q orb.Point) segment {
 }
 
 func comparePoints(p, q orb.Point) int {
-	return cmp.Or(cmp.Compare(p[0], q[0]), cmp.Compare(p[1], q[1]))
+	if p[0] != q[0] {
+		return cmp.Compare(p[0], q[0])
+	}
+	return cmp.Compare(p[1], q[1])
 }
 
 func compareSegments(s, t segment) int {
-	return cmp.Or(comparePoints(s.a, t.a), comparePoints(s.b, t.b))
+	if s.a != t.a {
+		return comparePoints(s.a, t.a)
+	}
+	return comparePoints(s.b, t.b)
 }
 
 // unique sorts and leaves out what is there twice.
