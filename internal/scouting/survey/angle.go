@@ -2,7 +2,6 @@ package survey
 
 import (
 	"errors"
-	"regexp"
 	"strconv"
 	"strings"
 )
@@ -14,7 +13,7 @@ var angleSigns = strings.NewReplacer(
 
 // angleForm is up to three numbers with a letter for the hemisphere on either
 // side, or a sign.
-var angleForm = regexp.MustCompile(`^([NSEWnsew])?\s*([-+])?\s*(\d+(?:\.\d*)?)(?:\s+(\d+(?:\.\d*)?))?(?:\s+(\d+(?:\.\d*)?))?\s*([NSEWnsew])?$`)
+var angleForm = pattern(`^([NSEWnsew])?\s*([-+])?\s*(\d+(?:\.\d*)?)(?:\s+(\d+(?:\.\d*)?))?(?:\s+(\d+(?:\.\d*)?))?\s*([NSEWnsew])?$`)
 
 var (
 	errAngle      = errors.New("is no angle: want decimal degrees, or degrees, minutes and seconds")
@@ -35,7 +34,7 @@ func (d decimals) parseAngle(text, letters string) (degrees float64, sexagesimal
 	if d.comma {
 		text = strings.ReplaceAll(text, ",", ".")
 	}
-	m := angleForm.FindStringSubmatch(text)
+	m := angleForm().FindStringSubmatch(text)
 	if m == nil {
 		return 0, false, errAngle
 	}

@@ -2,7 +2,6 @@ package survey
 
 import (
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
 )
@@ -11,9 +10,9 @@ import (
 type class struct{ low, high float64 }
 
 var (
-	closedClass = regexp.MustCompile(`^(\d+)\s*(?:-|–|—|to|\.\.)\s*(\d+)$`)
-	openClass   = regexp.MustCompile(`^(?:(\d+)\s*\+|(?:>=|≥)\s*(\d+)|>\s*(\d+))$`)
-	underClass  = regexp.MustCompile(`^<\s*(\d+)$`)
+	closedClass = pattern(`^(\d+)\s*(?:-|–|—|to|\.\.)\s*(\d+)$`)
+	openClass   = pattern(`^(?:(\d+)\s*\+|(?:>=|≥)\s*(\d+)|>\s*(\d+))$`)
+	underClass  = pattern(`^<\s*(\d+)$`)
 )
 
 // classOf reads a class such as 11-50, 50+, >50 or <10. An open class is taken
@@ -23,18 +22,18 @@ func classOf(text string) (class, bool) {
 	if text == "" || isPlain(text) { // nearly all are
 		return class{}, false
 	}
-	if m := closedClass.FindStringSubmatch(text); m != nil {
+	if m := closedClass().FindStringSubmatch(text); m != nil {
 		c := class{digits(m[1]), digits(m[2])}
 		return c, c.low < c.high
 	}
-	if m := openClass.FindStringSubmatch(text); m != nil {
+	if m := openClass().FindStringSubmatch(text); m != nil {
 		low := digits(m[1] + m[2])
 		if m[3] != "" {
 			low = digits(m[3]) + 1
 		}
 		return class{low, 2 * low}, low > 0
 	}
-	if m := underClass.FindStringSubmatch(text); m != nil {
+	if m := underClass().FindStringSubmatch(text); m != nil {
 		high := digits(m[1]) - 1
 		return class{0, high}, high > 0
 	}

@@ -3,7 +3,6 @@ package survey
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"strings"
 	"time"
 )
@@ -18,7 +17,7 @@ import (
 // the Line Islands (IANA time zone database).
 const farthestOffset = 14 * 60
 
-var utcOffset = regexp.MustCompile(`^(?:UTC|GMT)?\s*([+-]?)(\d{1,2})(?::?([0-5]\d))?$`)
+var utcOffset = pattern(`^(?:UTC|GMT)?\s*([+-]?)(\d{1,2})(?::?([0-5]\d))?$`)
 
 // ParseUTCOffset reads how far a clock is from UTC, such as -5, -05:00 or +5:30,
 // east above 0, up to 14 hours.
@@ -27,7 +26,7 @@ func ParseUTCOffset(text string) (minutes int, err error) {
 	if plain == "Z" || plain == "UTC" || plain == "GMT" {
 		return 0, nil
 	}
-	m := utcOffset.FindStringSubmatch(plain)
+	m := utcOffset().FindStringSubmatch(plain)
 	if m == nil {
 		return 0, offsetError(text)
 	}
@@ -53,7 +52,7 @@ func OffsetText(minutes int) string {
 	return fmt.Sprintf("%c%02d:%02d", sign, minutes/60, minutes%60)
 }
 
-var zoned = regexp.MustCompile(`(?i)\d(?::\d\d)(?::\d\d(?:[.,]\d+)?)?(?:\s*[ap]m)?\s*(z|utc|gmt|[+-]\d\d(?::?\d\d)?)$`)
+var zoned = pattern(`(?i)\d(?::\d\d)(?::\d\d(?:[.,]\d+)?)?(?:\s*[ap]m)?\s*(z|utc|gmt|[+-]\d\d(?::?\d\d)?)$`)
 
 // zoneOf is the offset from UTC, in minutes, that a time tells behind it. It is
 // asked of every row, so what cannot tell one is passed over first.
@@ -64,7 +63,7 @@ func zoneOf(text string) (minutes int, stated bool) {
 	if last := text[len(text)-1]; last >= '0' && last <= '9' && !strings.ContainsAny(text[len(text)-5:], "+-") && !strings.ContainsAny(text[max(0, len(text)-6):], "+-") {
 		return 0, false
 	}
-	m := zoned.FindStringSubmatch(text)
+	m := zoned().FindStringSubmatch(text)
 	if m == nil {
 		return 0, false
 	}

@@ -3,7 +3,6 @@ package survey
 import (
 	"errors"
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 	"time"
@@ -68,9 +67,9 @@ func (rd *reader) refuseMade() {
 
 var (
 	// monthAndNumber is how a spreadsheet shows a day or a year with its month.
-	monthAndNumber = regexp.MustCompile(`^(\pL+)\.?[- .]\s*(\d{1,2}|\d{4})$`)
-	numberAndMonth = regexp.MustCompile(`^(\d{1,2})\.?[- .]\s*(\pL+)\.?$`)
-	twoNumbers     = regexp.MustCompile(`^(\d{1,2})/(\d{1,2})$`)
+	monthAndNumber = pattern(`^(\pL+)\.?[- .]\s*(\d{1,2}|\d{4})$`)
+	numberAndMonth = pattern(`^(\d{1,2})\.?[- .]\s*(\pL+)\.?$`)
+	twoNumbers     = pattern(`^(\d{1,2})/(\d{1,2})$`)
 )
 
 // madeDate says what was typed where a spreadsheet shows a date: 11-50 for Nov-50,
@@ -80,13 +79,13 @@ func madeDate(text string) (typed string, made bool) {
 	if len(text) < 3 || len(text) > longestTime {
 		return "", false
 	}
-	if m := monthAndNumber.FindStringSubmatch(text); m != nil {
+	if m := monthAndNumber().FindStringSubmatch(text); m != nil {
 		return rising(monthOf[plainWord(m[1])], m[2])
 	}
-	if m := numberAndMonth.FindStringSubmatch(text); m != nil {
+	if m := numberAndMonth().FindStringSubmatch(text); m != nil {
 		return rising(monthOf[plainWord(m[2])], m[1])
 	}
-	if m := twoNumbers.FindStringSubmatch(text); m != nil {
+	if m := twoNumbers().FindStringSubmatch(text); m != nil {
 		return rising(small(m[1]), m[2])
 	}
 	rest, clock, ok := splitClock(text)

@@ -3,16 +3,15 @@ package survey
 import (
 	"errors"
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
 )
 
 var (
-	commaNumber  = regexp.MustCompile(`^[+-]?\d*,\d+$`)
-	grouped      = regexp.MustCompile(`^[+-]?[1-9]\d{0,2}([,.' ]\d{3})+$`)
-	groupedPart  = regexp.MustCompile(`^[+-]?[1-9]\d{0,2}(?:(?:,\d{3})+\.|(?:\.\d{3})+,|(?:[' ]\d{3})+[.,])\d+$`) // with a fraction
-	exponent     = regexp.MustCompile(`^[+-]?(\d+\.?\d*|\.\d+)[eE][+-]?\d+$`)
+	commaNumber  = pattern(`^[+-]?\d*,\d+$`)
+	grouped      = pattern(`^[+-]?[1-9]\d{0,2}([,.' ]\d{3})+$`)
+	groupedPart  = pattern(`^[+-]?[1-9]\d{0,2}(?:(?:,\d{3})+\.|(?:\.\d{3})+,|(?:[' ]\d{3})+[.,])\d+$`) // with a fraction
+	exponent     = pattern(`^[+-]?(\d+\.?\d*|\.\d+)[eE][+-]?\d+$`)
 	errBlank     = errors.New("is blank, and a blank is not a zero")
 	errNotNumber = errors.New("is not a number")
 	errGrouped   = errors.New("has a sign between its thousands")
@@ -49,7 +48,7 @@ func decimalsOf(t table, l *layout) decimals {
 			if strings.Contains(text, ".") {
 				return d
 			}
-			d.sure = d.sure || commaNumber.MatchString(text)
+			d.sure = d.sure || commaNumber().MatchString(text)
 		}
 	}
 	d.comma = true
@@ -68,18 +67,18 @@ func (d decimals) parse(text string) (float64, error) {
 	switch {
 	case text == "":
 		return 0, errBlank
-	case d.sure && strings.Contains(text, ".") && grouped.MatchString(text):
+	case d.sure && strings.Contains(text, ".") && grouped().MatchString(text):
 		return 0, errGrouped
 	case isPlain(text):
-	case d.comma && !d.marks.comma && grouped.MatchString(text) && commaNumber.MatchString(text):
+	case d.comma && !d.marks.comma && grouped().MatchString(text) && commaNumber().MatchString(text):
 		return 0, errTwoWays{strings.ReplaceAll(text, ",", ""), strings.Replace(text, ",", ".", 1)}
-	case d.comma && commaNumber.MatchString(text):
+	case d.comma && commaNumber().MatchString(text):
 		text = strings.Replace(text, ",", ".", 1)
-	case grouped.MatchString(text):
+	case grouped().MatchString(text):
 		return 0, errGrouped
-	case exponent.MatchString(text):
+	case exponent().MatchString(text):
 		return 0, errExponent
-	case commaNumber.MatchString(text):
+	case commaNumber().MatchString(text):
 		return 0, errComma
 	default:
 		return 0, whatElse(text)
@@ -103,7 +102,7 @@ func whatElse(text string) error {
 		return errSheet
 	case strings.HasSuffix(text, "%"):
 		return errPercent
-	case groupedPart.MatchString(text):
+	case groupedPart().MatchString(text):
 		return errGrouped
 	}
 	return errNotNumber

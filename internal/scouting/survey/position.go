@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
 
@@ -40,12 +39,12 @@ func (l *layout) missingPosition(t table, zone string) (missing []string, err er
 	return missing, nil
 }
 
-var utmZone = regexp.MustCompile(`^(\d{1,2})\s*([NnSs])$`)
+var utmZone = pattern(`^(\d{1,2})\s*([NnSs])$`)
 
 // ParseUTM reads a zone of the UTM grid with N or S for the hemisphere, such as
 // 14N. Letters of latitude bands are not meant.
 func ParseUTM(zone string) (geo.UTM, error) {
-	m := utmZone.FindStringSubmatch(strings.TrimSpace(zone))
+	m := utmZone().FindStringSubmatch(strings.TrimSpace(zone))
 	if m == nil {
 		return geo.UTM{}, fmt.Errorf("utm zone %q: want a number of 1 to 60 and N or S for the hemisphere, such as 14N", zone)
 	}
@@ -136,13 +135,13 @@ func (l *layout) sexagesimal(t table) bool {
 	return false
 }
 
-var pointText = regexp.MustCompile(`(?i)^\s*(?:SRID=\d+;)?\s*POINT\s*(?:ZM|Z|M)?\s*\(\s*(\S+)\s+(\S+)(?:\s+\S+){0,2}\s*\)\s*$`)
+var pointText = pattern(`(?i)^\s*(?:SRID=\d+;)?\s*POINT\s*(?:ZM|Z|M)?\s*\(\s*(\S+)\s+(\S+)(?:\s+\S+){0,2}\s*\)\s*$`)
 
 var errWKT = errors.New("is no point in well-known text, such as POINT (-101.6 35.9)")
 
 // wellKnown reads a point in well-known text, longitude first.
 func (rd *reader) wellKnown() (lon, lat float64, ok bool) {
-	m := pointText.FindStringSubmatch(rd.text(colWKT))
+	m := pointText().FindStringSubmatch(rd.text(colWKT))
 	err := errWKT
 	if m != nil {
 		var errLon, errLat error

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"cmp"
 	"fmt"
-	"regexp"
 	"strings"
 )
 
@@ -87,14 +86,14 @@ func empty(cells []string) bool {
 }
 
 // separatorLine is how some spreadsheets name the delimiter on the first line.
-var separatorLine = regexp.MustCompile(`(?i)^"?sep=([,;\t])"?[ ,;\t]*$`)
+var separatorLine = pattern(`(?i)^"?sep=([,;\t])"?[ ,;\t]*$`)
 
 // sniff finds the delimiter: that of the first line which names columns when it is
 // cut so, else that of the first line that is not blank. A line that names it is
 // blanked, so that lines keep their numbers.
 func sniff(text []byte, knows knower) (delimiter rune, rest []byte) {
 	line, rest, _ := bytes.Cut(text, []byte("\n"))
-	if m := separatorLine.FindSubmatch(line); m != nil {
+	if m := separatorLine().FindSubmatch(line); m != nil {
 		return rune(m[1][0]), append([]byte("\n"), rest...)
 	}
 	first := rune(0)

@@ -98,7 +98,7 @@ func marksOf(t table, l *layout) (m marks) {
 			case grouped && (g.groups > 1 || g.fraction): // 1,150,000 and 1,150.00 tell the other sign
 				m.comma, m.point = m.comma || g.sign == '.', m.point || g.sign == ','
 			case grouped && !position:
-			case commaNumber.MatchString(text):
+			case commaNumber().MatchString(text):
 				m.comma = true
 			case point >= 0 && isPlain(text):
 				m.point = true

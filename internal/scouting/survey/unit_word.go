@@ -2,12 +2,11 @@ package survey
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 )
 
 // withWord is a number and a word behind it: 12 aphids, 10 leaves.
-var withWord = regexp.MustCompile(`^([+-]?\d[\d.,' \x{00a0}\x{202f}\x{2009}’]*?)\s*(\pL+)\.?$`)
+var withWord = pattern(`^([+-]?\d[\d.,' \x{00a0}\x{202f}\x{2009}’]*?)\s*(\pL+)\.?$`)
 
 // bare takes the word off a number in a column of what the word names, and leaves
 // any other text as it is.
@@ -15,7 +14,7 @@ func (l *layout) bare(c column, text string) string {
 	if n := len(text); n < 3 || text[n-1] <= '9' { // nearly all
 		return text
 	}
-	m := withWord.FindStringSubmatch(text)
+	m := withWord().FindStringSubmatch(text)
 	if m == nil {
 		return text
 	}

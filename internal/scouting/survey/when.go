@@ -2,7 +2,6 @@ package survey
 
 import (
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 	"time"
@@ -10,7 +9,7 @@ import (
 
 // ofTheDay is a time of day with what may follow it: a zone, an abbreviation in
 // brackets, the word for o'clock.
-var ofTheDay = regexp.MustCompile(`(?i)(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,]\d+)?)?(?:\s*([ap])\.?m\b\.?)?` +
+var ofTheDay = pattern(`(?i)(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,]\d+)?)?(?:\s*([ap])\.?m\b\.?)?` +
 	`(?:\s*(?:(?:gmt|utc)?[+-]\d{2}(?::?\d{2})?\b|([a-z]{1,4})\b))?(?:\s*\([^()]*\))?`)
 
 // longestTime bounds the text tried as a time: none that is known is as long.
@@ -170,7 +169,7 @@ func splitClock(text string) (rest, clock string, ok bool) {
 	if strings.IndexByte(text, ':') < 0 {
 		return text, "", true
 	}
-	m := ofTheDay.FindStringSubmatchIndex(text)
+	m := ofTheDay().FindStringSubmatchIndex(text)
 	if m == nil {
 		return "", "", false
 	}

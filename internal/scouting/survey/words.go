@@ -39,7 +39,7 @@ const howToWrite = `write it as "count 12, leaves 10", the count on all leaves t
 func readWords(text, property string) counted {
 	named := same(property) == "name"
 	text = plainWords(text)
-	if uncounted.MatchString(text) {
+	if uncounted().MatchString(text) {
 		return counted{unclear: nobodyCounted}
 	}
 	text, times := multiplied(inDigits(text))
@@ -52,7 +52,7 @@ func readWords(text, property string) counted {
 
 // readPlain is readWords of words in which numbers are digits.
 func readPlain(text string, named bool) counted {
-	if !named && alone.MatchString(text) {
+	if !named && alone().MatchString(text) {
 		return counted{count: strings.Trim(text, " ;\t\r\n")}
 	}
 	parts, clear := cutWords(text)

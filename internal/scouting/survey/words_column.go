@@ -2,7 +2,6 @@ package survey
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -105,7 +104,7 @@ type oneDay struct {
 	n       int
 }
 
-var dayText = regexp.MustCompile(`^\s*(\d\d?)\s*/\s*(\d\d?)\s*$`)
+var dayText = pattern(`^\s*(\d\d?)\s*/\s*(\d\d?)\s*$`)
 
 func (d *oneDay) look(text string) {
 	if strings.TrimSpace(text) == "" {
@@ -120,7 +119,7 @@ func (d *oneDay) look(text string) {
 
 // text is the day, "" where it is none.
 func (d *oneDay) text() string {
-	m := dayText.FindStringSubmatch(d.first)
+	m := dayText().FindStringSubmatch(d.first)
 	if m == nil || d.several || d.n < 2 {
 		return ""
 	}

@@ -2,7 +2,6 @@ package survey
 
 import (
 	"html"
-	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -18,7 +17,7 @@ const (
 
 var (
 	// dated is a date, a time or both.
-	dated = regexp.MustCompile(`(?i)\b(?:` +
+	dated = pattern(`(?i)\b(?:` +
 		`\d{4}([-/.])\d{1,2}[-/.]\d{1,2}(?:(?:t|\s+)` + ofClock + `)?` +
 		`|\d{1,2}[-/.]\d{1,2}[-/.](?:\d{4}|\d{2})\b` +
 		`|(?:19|20|21)\d{2}(?:0[1-9]|1[0-2])(?:0[1-9]|[12]\d|3[01])(?:t\d{4,6}z?)?\b` +
@@ -26,19 +25,19 @@ var (
 		`|` + month + `\.?\s+\d{1,2}(?:st|nd|rd|th)?\b(?:,?\s+\d{4}\b)?` +
 		`|` + ofClock +
 		`|\d{1,2}\s?[ap]\.?m\b\.?|\d{1,2}h\d{2}\b)`)
-	value  = regexp.MustCompile(`(?i)^(?:\d+\s*(?:-|–|—|\bto\b|\.\.)\s*\d+|\d+\+|(?:>=|≥|<|>)\s*\d+|[-+−]?(?:\d+(?:[.,']\d+)*|[.,]\d+))`)
-	number = regexp.MustCompile(`^\d+`)
-	alone  = regexp.MustCompile(`(?i)^[\s;]*(?:\d+\s*(?:-|–|—|to|\.\.)\s*\d+|\d+\s*\+|(?:>=|≥|<|>)\s*\d+|[-+−]?\d+(?:[.,']\d+)*)[\s;]*$`)
-	word   = regexp.MustCompile(`^\p{L}[\p{L}_]*`)
+	value  = pattern(`(?i)^(?:\d+\s*(?:-|–|—|\bto\b|\.\.)\s*\d+|\d+\+|(?:>=|≥|<|>)\s*\d+|[-+−]?(?:\d+(?:[.,']\d+)*|[.,]\d+))`)
+	number = pattern(`^\d+`)
+	alone  = pattern(`(?i)^[\s;]*(?:\d+\s*(?:-|–|—|to|\.\.)\s*\d+|\d+\s*\+|(?:>=|≥|<|>)\s*\d+|[-+−]?\d+(?:[.,']\d+)*)[\s;]*$`)
+	word   = pattern(`^\p{L}[\p{L}_]*`)
 	// joined numbers are a sum or a choice: neither of them is the count.
-	joined = regexp.MustCompile(`(?i)\d\s*(?:\band\b|\bor\b|\bplus\b|[&+*×±%x])\s*[\d.]` +
+	joined = pattern(`(?i)\d\s*(?:\band\b|\bor\b|\bplus\b|[&+*×±%x])\s*[\d.]` +
 		`|\s[x×]\s|(?:\d|\b(?:` + unitNoun + `))\s*[x×*]\s*(?:\d|(?:` + unitNoun + `)\b)`)
 	// spaced is a range written with blanks, which a dash behind a name looks like.
-	spaced = regexp.MustCompile(`^\d+\s+(?:-|–|—)\s+\d+$`)
+	spaced = pattern(`^\d+\s+(?:-|–|—)\s+\d+$`)
 
-	tag = regexp.MustCompile(`(?is)<!--.*?-->|<(?:style|script)\b.*?</(?:style|script)\s*>|</?[a-z!][^<>]*>`)
+	tag = pattern(`(?is)<!--.*?-->|<(?:style|script)\b.*?</(?:style|script)\s*>|</?[a-z!][^<>]*>`)
 	// qualities of aphids and leaves say nothing of how many.
-	quality = regexp.MustCompile(`(?i)\b(?:sorghum|sugarcane|live|upper|lower|middle|top|bottom|green)\s+(` + countNoun + `|` + leafNoun + `)\b`)
+	quality = pattern(`(?i)\b(?:sorghum|sugarcane|live|upper|lower|middle|top|bottom|green)\s+(` + countNoun + `|` + leafNoun + `)\b`)
 )
 
 // plainWords are the words of a text without the tags and the entities of HTML, dates
@@ -46,7 +45,7 @@ var (
 func plainWords(text string) string {
 	text = strings.ToValidUTF8(text, " ")
 	if strings.ContainsAny(text, "<&") {
-		text = html.UnescapeString(tag.ReplaceAllString(text, " "))
+		text = html.UnescapeString(tag().ReplaceAllString(text, " "))
 	}
 	text = strings.Map(func(r rune) rune {
 		if unicode.IsSpace(r) && r != '\n' {
@@ -57,8 +56,8 @@ func plainWords(text string) string {
 	if len(text) > mostWords {
 		return ""
 	}
-	text = dated.ReplaceAllString(text, " ; ")
-	return quality.ReplaceAllString(text, "$1")
+	text = dated().ReplaceAllString(text, " ; ")
+	return quality().ReplaceAllString(text, "$1")
 }
 
 // A part is a word, a number, or the stroke between two of them.
@@ -85,7 +84,7 @@ func (p part) stroke() bool { return p.text == "/" }
 // stand at a number that change what it means. Numbers within a name, such as row A12
 // or #3, are left out.
 func cutWords(text string) (parts []part, clear bool) {
-	clear = !joined.MatchString(text)
+	clear = !joined().MatchString(text)
 	end := 0 // of the last part
 	for at := 0; at < len(text); {
 		var last part
@@ -141,15 +140,15 @@ func namesNumber(last part, gap string) bool {
 
 // nextPart is the part that a text begins with, one without text if with none.
 func nextPart(text string, named bool) part {
-	if w := word.FindString(text); w != "" {
+	if w := word().FindString(text); w != "" {
 		return part{text: w}
 	}
 	if text[0] == '/' {
 		return part{text: "/"}
 	}
-	v := value.FindString(text)
-	if named && spaced.MatchString(v) {
-		v = number.FindString(text)
+	v := value().FindString(text)
+	if named && spaced().MatchString(v) {
+		v = number().FindString(text)
 	}
 	return part{text: v, number: true}
 }
