@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"syscall"
 	"testing"
 
@@ -21,7 +22,8 @@ import (
 // ends, as a program that is killed: nothing after it has any effect.
 type breaking struct {
 	folder.Machine
-	at      int // the operation, counted from 1
+	mu      sync.Mutex // files are synced side by side
+	at      int        // the operation, counted from 1
 	fail    error
 	dead    bool
 	done    int
@@ -30,6 +32,8 @@ type breaking struct {
 }
 
 func (b *breaking) step(what string) error {
+	b.mu.Lock()
+	defer b.mu.Unlock()
 	if b.dead {
 		return errors.New("is dead")
 	}

@@ -8,7 +8,10 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"time"
+
+	"golang.org/x/sync/errgroup"
 )
 
 // An Output is a file to be written, by its name in the folder.
@@ -254,32 +257,51 @@ type released struct{}
 func (released) Moves() bool  { return true }
 func (released) Close() error { return nil }
 
+// together is how many files are brought to the disk at a time: waiting for one takes
+// about as long as for all of them, and so many may be open on any machine.
+const together = 16
+
 // fill writes files into a folder that holds none of them. A file that takes the
 // place of another has its permissions.
 func (w Writer) fill(ctx context.Context, folder string, files []Output, modes map[string]fs.FileMode) error {
-	for _, f := range files {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		if err := w.write(filepath.Join(folder, f.Name), f.Content, modes[f.Name]); err != nil {
+	for some := range slices.Chunk(files, together) {
+		if err := w.put(ctx, folder, some, modes); err != nil {
 			return err
 		}
 	}
 	return w.system().SyncFolder(folder)
 }
 
-func (w Writer) write(path string, content []byte, mode fs.FileMode) error {
-	if mode == 0 {
-		mode = 0o666 // less what the user's mask takes
+// put writes files and waits until all of them are on the disk.
+func (w Writer) put(ctx context.Context, folder string, files []Output, modes map[string]fs.FileMode) (err error) {
+	var open []File
+	defer func() {
+		for _, f := range open {
+			err = errors.Join(err, f.Close())
+		}
+	}()
+	for _, f := range files {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		mode := modes[f.Name]
+		if mode == 0 {
+			mode = 0o666 // less what the user's mask takes
+		}
+		made, err := w.system().Create(filepath.Join(folder, f.Name), mode)
+		if err != nil {
+			return err
+		}
+		open = append(open, made)
+		if _, err := made.Write(f.Content); err != nil {
+			return err
+		}
 	}
-	f, err := w.system().Create(path, mode)
-	if err != nil {
-		return err
+	var synced errgroup.Group
+	for _, f := range open {
+		synced.Go(f.Sync)
 	}
-	if _, err = f.Write(content); err == nil {
-		err = f.Sync()
-	}
-	return errors.Join(err, f.Close())
+	return synced.Wait()
 }
 
 // discard removes a folder that was made here, by the names that were put into it;
