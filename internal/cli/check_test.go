@@ -158,7 +158,7 @@ func TestCleanAndProblems(t *testing.T) {
 	}
 }
 
-// A share that the rows tell is told by the clean file too, and stops in no field
+// A share that the rows tell is known by the clean file too, and stops in no field
 // are in neither it nor its map.
 func TestCleanKeepsWhatATallyNeeds(t *testing.T) {
 	inFolder(t)

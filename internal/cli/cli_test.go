@@ -192,7 +192,7 @@ func TestRefusals(t *testing.T) {
 		"watch above treat":   {"", week("2", "--watch-at", "50"), 1, "below the treat level 40"},
 		"both the wrong way":  {"", week("2", "--treat-at", "10", "--watch-at", "20"), 2, "watch-at 20: want it below treat-at, which is 10"},
 		"a cell too small":    {"", week("2", "--cell", "0.001"), 1, "give a larger --cell"},
-		"a share not told":    {"", week("1", "--tally", "1", "--treat-at", "20", "--watch-at", "5"), 1, "week1.csv:2: stop 1 counts several leaves on one row"},
+		"a share not given":   {"", week("1", "--tally", "1", "--treat-at", "20", "--watch-at", "5"), 1, "week1.csv:2: stop 1 counts several leaves on one row"},
 		"no such settings":    {"", week("2", "--settings", "none.toml"), 1, "none.toml: no such file"},
 		"a folder for demo":   {"", []string{"demo"}, 2, "accepts 1 arg(s), received 0"},
 		"demo over its own":   {"", []string{"demo", "."}, 1, "is there already"},

@@ -158,8 +158,8 @@ func TestCompareJSONAddsUp(t *testing.T) {
 	}
 }
 
-// Ground that was treated between the visits is told apart from other in every file.
-func TestTreatedGroundIsToldApart(t *testing.T) {
+// Ground that was treated between the visits is kept apart from other in every file.
+func TestTreatedGroundIsKeptApart(t *testing.T) {
 	inFolder(t)
 	require.NoError(t, os.WriteFile("sprayed.geojson", []byte(sprayed), 0o600))
 	code, screen, errs := run(t, "compare", "--details", "week2.csv", "week3.csv", "--field", "field.geojson", "--out", "change", "--treated", "sprayed.geojson", "--forecast", "2026-07-26", "--write", "report", "--cells")
@@ -420,9 +420,9 @@ func TestCompareRefusals(t *testing.T) {
 	}
 }
 
-// Ground that was treated elsewhere is the wrong file, or told by name beside what was
+// Ground that was treated elsewhere is the wrong file, or named beside what was
 // treated here.
-func TestATreatmentInNoFieldIsTold(t *testing.T) {
+func TestATreatmentInNoFieldIsNamed(t *testing.T) {
 	inFolder(t)
 	feature := func(note string, west, south float64) string {
 		return fmt.Sprintf(`{"type":"Feature","properties":{"date":"2026-07-17","note":%q},"geometry":{"type":"Polygon","coordinates":[[[%[2]g,%[3]g],[%[4]g,%[3]g],[%[4]g,%[5]g],[%[2]g,%[5]g],[%[2]g,%[3]g]]]}}`,

@@ -107,7 +107,7 @@ func loadAgain(path string) (engine.Source, error) {
 	return disk.Load(path)
 }
 
-// mapFolder is a folder that map wrote; files that it lacks are told by who wants them.
+// mapFolder is a folder that map wrote; who wants a file that it lacks says so.
 func mapFolder(path string) (*engine.MapFolder, error) {
 	f := &engine.MapFolder{Name: path, Load: loadAgain}
 	switch about, err := os.Stat(path); {

@@ -114,7 +114,7 @@ func TestShortScreens(t *testing.T) {
 	}
 }
 
-// Without any columns told, a screen is as wide as one of 80.
+// Without a number of columns given, a screen is as wide as one of 80.
 func TestAScreenOfWhichNothingIsKnown(t *testing.T) {
 	inFolder(t)
 	code, out, errs := run(t, week("2")...)

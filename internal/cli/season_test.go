@@ -297,8 +297,8 @@ func TestSeasonRefusals(t *testing.T) {
 	}
 }
 
-// A file that lost a page is told when it is listed, and nothing is added to it.
-func TestABrokenSeasonIsTold(t *testing.T) {
+// A file that lost a page is reported when it is listed, and nothing is added to it.
+func TestABrokenSeasonIsReported(t *testing.T) {
 	inSeason(t)
 	content, err := os.ReadFile("s.gpkg")
 	require.NoError(t, err)

@@ -29,9 +29,9 @@ func spoiled(t *testing.T, file string, pairs ...string) {
 	require.NoError(t, os.WriteFile(file, []byte(strings.NewReplacer(pairs...).Replace(string(text))), 0o600))
 }
 
-// A count that cannot be read is told wherever the answer is, drawn as ? wherever stops
+// A count that cannot be read is named wherever the answer is, drawn as ? wherever stops
 // are, and no job is made past it unasked.
-func TestARowThatIsNotReadIsToldEverywhere(t *testing.T) {
+func TestARowThatIsNotReadIsNamedEverywhere(t *testing.T) {
 	inFolder(t)
 	spoiled(t, "week2.csv", hotRow, strings.Replace(hotRow, hotCount, ",1O0,", 1))
 	code, out, errs := run(t, week("2", "--details", "--write", "all", "--treat-at", "90", "--watch-at", "30")...)
@@ -77,7 +77,7 @@ func TestARowThatIsNotReadIsToldEverywhere(t *testing.T) {
 	assert.Zero(t, code, errs)
 }
 
-// What was not read at one visit is told wherever visits are compared, beside the growth
+// What was not read at one visit is named wherever visits are compared, beside the growth
 // that hangs on it.
 func TestAComparisonTellsWhatWasNotRead(t *testing.T) {
 	inFolder(t)

@@ -61,8 +61,8 @@ func TestHandoffOfBytes(t *testing.T) {
 		"swath": "80ft", "sections": "1", "stop-error": "4.9m", "rate": "15gal/ac", "product": "product A=3lb/ac",
 		"keep-off": "farm/hives.geojson=100ft", "guidance": "false", "heading": "", "units": "", "out": "job",
 	} {
-		got, told := record.Settings[name]
-		assert.True(t, told, name)
+		got, kept := record.Settings[name]
+		assert.True(t, kept, name)
 		assert.Equal(t, want, got, name)
 	}
 }

@@ -27,7 +27,7 @@ type levelSources struct {
 const giveFolder = "give the folder that map wrote"
 
 // record reads run.json; hint says what else can be given.
-func (f MapFolder) record(hint string) (run toldRecord, err error) {
+func (f MapFolder) record(hint string) (run keptRecord, err error) {
 	if f.Run.Content == nil {
 		return run, hinted(fmt.Errorf("%s: no folder that map wrote: it holds no run.json", f.Name), hint)
 	}
@@ -97,8 +97,8 @@ func (f MapFolder) counts() (samples []Source, err error) {
 // again loads an input of the record, which must be what it was.
 func (f MapFolder) again(in Input) (Source, error) {
 	now, err := f.Load(in.Path)
-	var told HintedError
-	if errors.As(err, &told) {
+	var known HintedError
+	if errors.As(err, &known) {
 		return now, err
 	}
 	if err != nil {

@@ -71,14 +71,14 @@ func overviewPage(file string, page int) string {
 // Pictures are the names, besides [PictureFiles], that pictures of the folder's fields
 // have, drawn or not: its summary tells the fields. None where map did not write it.
 func (f MapFolder) Pictures() (names []string) {
-	var told struct {
+	var summary struct {
 		Fields []struct{ Field string }
 	}
-	if _, err := f.record(""); err != nil || json.Unmarshal(f.Summary.Content, &told) != nil {
+	if _, err := f.record(""); err != nil || json.Unmarshal(f.Summary.Content, &summary) != nil {
 		return nil
 	}
 	var fields []string
-	for _, one := range told.Fields {
+	for _, one := range summary.Fields {
 		fields = append(fields, one.Field)
 	}
 	for _, file := range [...]string{pngFile, svgFile} {

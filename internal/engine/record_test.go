@@ -73,8 +73,8 @@ func TestAFolderOfMapIsAdoptedAsItWasAsked(t *testing.T) {
 	}
 }
 
-// A file is told by its place in the record, whatever it is called.
-func TestInputsAreToldApart(t *testing.T) {
+// A file is known by its place in the record, whatever it is called.
+func TestInputsAreDistinguished(t *testing.T) {
 	q := morning(t, "week2")
 	q.Samples[0].Name = "week2.toml"
 	q.Config = &engine.Source{Name: "farm settings", Content: []byte("cell = 5\n")}

@@ -10,7 +10,7 @@ import (
 	"github.com/geocoris/geocoris/internal/engine"
 )
 
-// Where every row was refused, the reasons of the rows are told, and no column is said
+// Where every row was refused, the reasons of the rows are given, and no column is said
 // to be missing that is there.
 func TestRowsThatAreAllRefusedTellWhy(t *testing.T) {
 	q := morning(t, "week2")

@@ -81,7 +81,7 @@ func Report(ctx context.Context, q ReportRequest) (*ReportOutcome, error) {
 }
 
 // request is what map was asked, its inputs the same as they were.
-func (f MapFolder) request(run toldRecord, sources levelSources) (q MapRequest, err error) {
+func (f MapFolder) request(run keptRecord, sources levelSources) (q MapRequest, err error) {
 	run.complete(sources)
 	if q.Settings, err = run.again(); err != nil {
 		return q, err
@@ -117,7 +117,7 @@ func (f MapFolder) request(run toldRecord, sources levelSources) (q MapRequest, 
 
 // again are the settings for the same result once more: as they were used. A rule brings
 // its part itself.
-func (r toldRecord) again() (Settings, error) {
+func (r keptRecord) again() (Settings, error) {
 	var anew []string
 	if r.path("rule") != "" {
 		anew = slices.Clone(r.Ruled)

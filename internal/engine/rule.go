@@ -168,8 +168,8 @@ func (m *morning) rule(counts *survey.Survey) (rule rules.Rule, book *rules.Book
 // stage it is that of all stages of the stops, where it is one.
 func (m *morning) level(rule rules.Rule, book *rules.Book, stage string, stops []survey.Stop) (level rules.Level, err error) {
 	prices := m.Settings.prices()
-	if told := stagesTold(stops); stage == "" && len(told) > 1 {
-		level, err = atAll(rule, told, prices)
+	if stages := stagesOf(stops); stage == "" && len(stages) > 1 {
+		level, err = atAll(rule, stages, prices)
 	} else {
 		level, err = rule.AtPrices(stage, prices)
 	}
@@ -185,13 +185,13 @@ func (m *morning) level(rule rules.Rule, book *rules.Book, stage string, stops [
 // stageByField takes the rule in each field at the stage of the stops in it.
 func (m *morning) stageByField(rule rules.Rule, book *rules.Book, given assess.LevelSettings) assess.ByField {
 	return func(field string, stops []survey.Stop) (assess.LevelSettings, assess.Statistic, error) {
-		told, stage := stagesTold(stops), ""
-		if len(told) == 1 {
-			stage = told[0].band
+		stages, stage := stagesOf(stops), ""
+		if len(stages) == 1 {
+			stage = stages[0].band
 		}
 		level, err := m.level(rule, book, stage, stops)
 		switch {
-		case err != nil && len(told) == 0:
+		case err != nil && len(stages) == 0:
 			err = hinted(fmt.Errorf("field %q: its rows tell no growth stage, and rule %s has a level of its own at each", field, rule.Name), "fill in the column stage, or give --stage for all fields")
 		case err != nil:
 			err = fmt.Errorf("field %q: %w", field, err)
@@ -210,13 +210,13 @@ func (m *morning) stageByField(rule rules.Rule, book *rules.Book, given assess.L
 // sameAtAll reports whether a rule says the same at every stage of the stops, all of
 // which tell one, or at every stage there is.
 func sameAtAll(rule rules.Rule, counts *survey.Survey) bool {
-	told := stagesTold(counts.Stops)
-	if len(told) == 0 {
+	stages := stagesOf(counts.Stops)
+	if len(stages) == 0 {
 		return true // which a rule may ask for
 	}
-	_, err := atAll(rule, told, rules.Prices{Cost: 1, Price: 1, Heads: 1})
+	_, err := atAll(rule, stages, rules.Prices{Cost: 1, Price: 1, Heads: 1})
 	if err != nil {
-		return len(told) == 1 && !slices.ContainsFunc(counts.Stops, func(s survey.Stop) bool { return s.Stage == "" })
+		return len(stages) == 1 && !slices.ContainsFunc(counts.Stops, func(s survey.Stop) bool { return s.Stage == "" })
 	}
 	_, err = rule.AtPrices("", rules.Prices{Cost: 1, Price: 1, Heads: 1})
 	return err == nil || !slices.ContainsFunc(counts.Stops, func(s survey.Stop) bool { return s.Stage == "" })
@@ -295,11 +295,11 @@ func presetAtStage(book *rules.Book, counts *survey.Survey) (notes []string) {
 	if !ok {
 		return nil
 	}
-	told := stagesTold(counts.Stops)
-	for _, t := range told {
+	stages := stagesOf(counts.Stops)
+	for _, t := range stages {
 		if _, err := preset.At(t.band); err != nil {
 			note := err.Error() + ": its level may not hold here"
-			if len(told) > 1 {
+			if len(stages) > 1 {
 				note = fmt.Sprintf("%s, from stop %s on", note, t.stop)
 			}
 			notes = append(notes, note)
@@ -320,26 +320,26 @@ func fitting(book *rules.Book, pest string) string {
 	return fmt.Sprintf("rules for %s: %s", pest, strings.Join(names, "; "))
 }
 
-// A stageTold is a band of growth stages that samples name, and the first stop that does.
-type stageTold struct{ band, stop string }
+// A namedStage is a band of growth stages that samples name, and the first stop that does.
+type namedStage struct{ band, stop string }
 
-func (s stageTold) String() string { return fmt.Sprintf("%s (stop %s)", s.band, s.stop) }
+func (s namedStage) String() string { return fmt.Sprintf("%s (stop %s)", s.band, s.stop) }
 
-// stagesTold are those of stops, in their order.
-func stagesTold(stops []survey.Stop) (all []stageTold) {
+// stagesOf are those of stops, in their order.
+func stagesOf(stops []survey.Stop) (all []namedStage) {
 	for _, s := range stops {
 		if s.Stage == "" {
 			continue
 		}
 		band := rules.StageBand(s.Stage)
-		if !slices.ContainsFunc(all, func(t stageTold) bool { return t.band == band }) {
-			all = append(all, stageTold{band, s.Name})
+		if !slices.ContainsFunc(all, func(t namedStage) bool { return t.band == band }) {
+			all = append(all, namedStage{band, s.Name})
 		}
 	}
 	return all
 }
 
-func listedStages(all []stageTold) string {
+func listedStages(all []namedStage) string {
 	words := make([]string, len(all))
 	for i, t := range all {
 		words[i] = t.String()
@@ -350,9 +350,9 @@ func listedStages(all []stageTold) string {
 // stageOf is the stage asked for, or the one all samples are in; where they are in
 // several, none.
 func stageOf(asked string, counts *survey.Survey) (stage string, notes []string) {
-	told := stagesTold(counts.Stops)
+	stages := stagesOf(counts.Stops)
 	if asked != "" {
-		others := slices.DeleteFunc(told, func(t stageTold) bool { return t.band == rules.StageBand(asked) })
+		others := slices.DeleteFunc(stages, func(t namedStage) bool { return t.band == rules.StageBand(asked) })
 		if len(others) > 0 {
 			notes = []string{fmt.Sprintf("the rule is taken at %s, as asked; the samples say %s", rules.StageBand(asked), listedStages(others))}
 		}
@@ -360,27 +360,27 @@ func stageOf(asked string, counts *survey.Survey) (stage string, notes []string)
 	}
 	blank := slices.ContainsFunc(counts.Stops, func(s survey.Stop) bool { return s.Stage == "" })
 	switch {
-	case len(told) == 0 || len(told) == 1 && blank:
+	case len(stages) == 0 || len(stages) == 1 && blank:
 		return "", nil
-	case len(told) == 1:
-		return told[0].band, []string{fmt.Sprintf("growth stage %s is that of the samples", told[0].band)}
+	case len(stages) == 1:
+		return stages[0].band, []string{fmt.Sprintf("growth stage %s is that of the samples", stages[0].band)}
 	}
-	return "", []string{"the samples are of several growth stages: " + listedStages(told)}
+	return "", []string{"the samples are of several growth stages: " + listedStages(stages)}
 }
 
 // atAll is the level of a rule at every stage of the samples, where it is one.
-func atAll(rule rules.Rule, told []stageTold, prices rules.Prices) (rules.Level, error) {
-	first, err := rule.AtPrices(told[0].band, prices)
+func atAll(rule rules.Rule, stages []namedStage, prices rules.Prices) (rules.Level, error) {
+	first, err := rule.AtPrices(stages[0].band, prices)
 	if err != nil {
-		return rules.Level{}, fmt.Errorf("stop %s: %w", told[0].stop, err)
+		return rules.Level{}, fmt.Errorf("stop %s: %w", stages[0].stop, err)
 	}
-	for _, t := range told[1:] {
+	for _, t := range stages[1:] {
 		l, err := rule.AtPrices(t.band, prices)
 		if err != nil {
 			return rules.Level{}, fmt.Errorf("stop %s: %w", t.stop, err)
 		}
 		if !l.Band.Same(first.Band) {
-			return rules.Level{}, hinted(fmt.Errorf("its rows are of several growth stages, %s, and rule %s has a level of its own at each", listedStages(told), rule.Name),
+			return rules.Level{}, hinted(fmt.Errorf("its rows are of several growth stages, %s, and rule %s has a level of its own at each", listedStages(stages), rule.Name),
 				"draw each part as a field of its own, or give --stage for all")
 		}
 	}

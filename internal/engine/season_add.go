@@ -37,7 +37,7 @@ type SeasonAddOutcome struct {
 // A StoredVisit is a visit by its number in the season.
 type StoredVisit struct {
 	ID    int64
-	Date  string // "" where not told
+	Date  string // "" where not given
 	Stops int
 }
 

@@ -125,7 +125,7 @@ func TestASeasonGivesBytesBack(t *testing.T) {
 }
 
 // Nothing is opened before everything can be added, and what was stored before an error
-// is told.
+// is reported.
 func TestASeasonIsOpenedLast(t *testing.T) {
 	var m memory
 	q := m.add(t, "week1")

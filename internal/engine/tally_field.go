@@ -50,7 +50,7 @@ func (q TallyCountsRequest) onField(p sampling.Plan, stat assess.Statistic) (*ta
 	return g, nil
 }
 
-// settings know the ground, and its area where none was told.
+// settings know the ground, and its area where none was given.
 func (g *tallyGround) settings(set sampling.Settings) sampling.Settings {
 	set.Ground = g.ground
 	if set.Area == 0 {

@@ -46,9 +46,9 @@ func (t *Tally) counted(stops []survey.Stop, stat assess.Statistic) (all []bound
 	open := 0
 	for _, s := range stops {
 		b := bounded{s, sampling.Count{Total: s.Total, Units: s.Units}, sampling.Count{Total: s.Total, Units: s.Units}}
-		value, told := stat.At(s)
+		value, known := stat.At(s)
 		switch {
-		case !share && !told:
+		case !share && !known:
 			notes = append(notes, stat.WhyMissing(s)+"; not used")
 			continue
 		case share:
@@ -57,7 +57,7 @@ func (t *Tally) counted(stops []survey.Stop, stat assess.Statistic) (all []bound
 			}
 			b.least.Total, b.most.Total = value/100*b.least.Units, value/100*b.most.Units
 		}
-		if !told {
+		if !known {
 			open++
 			b.least.Total, b.most.Total = ends(stat, s, b.most.Units)
 			notes = append(notes, fmt.Sprintf("stop %s does not tell which of its %g were at or above the tally: from %g to %g, and both are tried",

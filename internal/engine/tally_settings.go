@@ -28,7 +28,7 @@ type TallySettings struct {
 	Unit, Pest  string
 	Least, Most int     // stops
 	Planned     int     // stops of the whole walk, where its first ones are not spread over the field
-	Area        float64 // hectares of the field, 0 where not told
+	Area        float64 // hectares of the field, 0 where not given
 	OnField     bool    // a boundary is given, which tells the area
 	StopPrice   float64 // of one more stop, as part of treating a hectare
 	Independent bool

@@ -104,7 +104,7 @@ func TestAWalkRoundKeepOffs(t *testing.T) {
 	assert.ErrorContains(t, err, "hives.geojson", "a point has no ground of its own")
 }
 
-// What is asked for wrongly is told before any file is looked at.
+// What is asked for wrongly is refused before any file is looked at.
 func TestAWalkAskedForWrongly(t *testing.T) {
 	for name, set := range map[string]func(*engine.PlanRequest){
 		"no number":         func(*engine.PlanRequest) {},

@@ -9,9 +9,9 @@ import (
 
 // sameAnswers refuses a folder whose answer for a field is not the one that is worked
 // out now: its page would say one thing, and its summary and zones another. Fields that
-// the summary tells no answer for are not looked at.
+// the summary has no answer for are not looked at.
 func (f MapFolder) sameAnswers(now []verdict.Verdict) error {
-	var told struct {
+	var summary struct {
 		Fields []struct {
 			Name    string `json:"field"`
 			Verdict *struct {
@@ -19,11 +19,11 @@ func (f MapFolder) sameAnswers(now []verdict.Verdict) error {
 			} `json:"verdict"`
 		} `json:"fields"`
 	}
-	if err := json.Unmarshal(f.Summary.Content, &told); err != nil {
+	if err := json.Unmarshal(f.Summary.Content, &summary); err != nil {
 		return fmt.Errorf("%s: %w", f.Summary.Name, err)
 	}
 	then := map[string]string{}
-	for _, field := range told.Fields {
+	for _, field := range summary.Fields {
 		if field.Verdict != nil {
 			then[field.Name] = field.Verdict.Kind
 		}

@@ -35,8 +35,8 @@ func TestNoPageContradictsItsFolder(t *testing.T) {
 	require.NotEqual(t, summary, old)
 	err = page(old)
 	assert.EqualError(t, err, "out was mapped by an earlier version that answers otherwise for "+made.Verdicts[0].Field+" (then: "+then+", now: "+now+")")
-	var told engine.HintedError
-	require.ErrorAs(t, err, &told)
-	assert.Equal(t, "map again", told.Hint)
+	var refusal engine.HintedError
+	require.ErrorAs(t, err, &refusal)
+	assert.Equal(t, "map again", refusal.Hint)
 	assert.NoError(t, page([]byte(`{"fields":[{"field":"`+made.Verdicts[0].Field+`"}]}`)))
 }

@@ -7,8 +7,8 @@ import (
 	"strings"
 )
 
-// A toldRecord is what run.json of map tells: see [MapRecord].
-type toldRecord struct {
+// A keptRecord is what run.json of map says: see [MapRecord].
+type keptRecord struct {
 	Program  string                     `json:"program"`
 	Version  string                     `json:"version"`
 	Command  string                     `json:"command"`
@@ -19,14 +19,14 @@ type toldRecord struct {
 }
 
 // path is the file that a setting names; "" for none.
-func (r toldRecord) path(setting string) (path string) {
-	_ = json.Unmarshal(r.Settings[setting], &path) // none told is none
+func (r keptRecord) path(setting string) (path string) {
+	_ = json.Unmarshal(r.Settings[setting], &path) // none given is none
 	return path
 }
 
 // read parts the inputs by their places: the samples, the boundary, and what settings
 // came from or name. The samples may lie in the file of the boundary.
-func (r toldRecord) read() (samples []Input, boundary *Input, more []Input) {
+func (r keptRecord) read() (samples []Input, boundary *Input, more []Input) {
 	field := r.path("field")
 	for i := len(r.Inputs) - 1; i >= 0; i-- {
 		if r.Inputs[i].Path == field {
@@ -38,7 +38,7 @@ func (r toldRecord) read() (samples []Input, boundary *Input, more []Input) {
 
 // without are the settings but for those of some names; those of the verdict stand
 // after "verdict.".
-func (r toldRecord) without(names []string) (map[string]json.RawMessage, error) {
+func (r keptRecord) without(names []string) (map[string]json.RawMessage, error) {
 	left := maps.Clone(r.Settings)
 	var table map[string]json.RawMessage
 	if text, ok := left["verdict"]; ok {
@@ -63,10 +63,10 @@ func (r toldRecord) without(names []string) (map[string]json.RawMessage, error) 
 // ofLevels are the settings that make the levels, which a rule takes part in.
 var ofLevels = []string{"treat-at", "watch-at", "next-visit", "doubling"}
 
-// complete fills in what records of before do not tell: which settings nobody gave is
+// complete fills in what earlier records do not say: which settings nobody gave is
 // seen by the sources of the levels, and a rule is taken to have brought all that one
 // brings.
-func (r *toldRecord) complete(from levelSources) {
+func (r *keptRecord) complete(from levelSources) {
 	const given = "given"
 	if r.FilledIn == nil {
 		if from.Levels.TreatSource != given {
