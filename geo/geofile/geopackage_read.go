@@ -120,7 +120,7 @@ func (g *gpkgReader) tables() error {
 		}
 		name, known := systems[l.system]
 		if !known {
-			g.notes = append(g.notes, fmt.Sprintf("the reference system of %q is not told; left out", l.table))
+			g.notes = append(g.notes, fmt.Sprintf("the reference system of %q is not given; left out", l.table))
 			continue
 		}
 		read = true
@@ -198,7 +198,7 @@ type storedColumn struct{ name, kind string }
 // wanted is the column as it is asked for. Dates and times are asked for as values
 // (a sign before them changes no text), since the driver takes columns of their kind
 // apart, and what it makes of them no longer tells a day from its midnight, nor
-// whether a time told its zone.
+// whether a time gave its zone.
 func (c storedColumn) wanted() string {
 	switch strings.ToUpper(c.kind) {
 	case "DATE", "DATETIME", "TIMESTAMP":
@@ -208,7 +208,7 @@ func (c storedColumn) wanted() string {
 }
 
 // stored are the columns of a table that stand in its rows; those that are worked
-// out as they are read are left out, and told.
+// out as they are read are left out, with a note.
 func (g *gpkgReader) stored(table string) (columns []storedColumn, computed bool, err error) {
 	const atReading, atWriting = 2, 3 // as table_xinfo counts
 	rows, err := g.conn.QueryContext(g.ctx, "SELECT name, type, hidden FROM pragma_table_xinfo(?)", table)
@@ -236,7 +236,7 @@ func (g *gpkgReader) stored(table string) (columns []storedColumn, computed bool
 }
 
 // checkPages looks through the pages of a table for damage, by which rows would be
-// missing and nobody told: every byte of a page is accounted for, and every page once.
+// missing without a word: every byte of a page is accounted for, and every page once.
 // What stands in the rows has no checksum in this format. A table with columns that
 // are worked out is not looked through, as that would work them out.
 func (g *gpkgReader) checkPages(table string) error {

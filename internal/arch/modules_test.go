@@ -54,7 +54,7 @@ func linkedModules(t *testing.T) (modules []linked) {
 	return modules
 }
 
-// licences are told by what they alone say; the first that fits counts.
+// licences are recognised by what they alone say; the first that fits counts.
 var licences = []struct{ name, says string }{
 	{"Apache-2.0", "Apache License Version 2.0"},
 	{"MPL-2.0", "Mozilla Public License"},

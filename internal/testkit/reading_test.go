@@ -58,15 +58,15 @@ func TestGradeAndLongestSentence(t *testing.T) {
 	long := "Go. We " + strings.Repeat("go ", 24) + "on. Go on."
 	assert.Equal(t, 26, testkit.ReadingOf(long).LongestWords)
 	assert.Equal(t, "We "+strings.Repeat("go ", 24)+"on.", testkit.ReadingOf(long).Longest)
-	var told failures
-	testkit.AssertReads(&told, long, 9, 26)
-	assert.Zero(t, told.n, "at the most")
-	testkit.AssertReads(&told, long, 9, 25)
-	assert.Equal(t, 1, told.n, "over the most")
-	testkit.AssertReads(&told, "Interpolation necessitates geostatistical regularity.", 9, 25)
-	assert.Equal(t, 2, told.n, "over the grade")
-	testkit.AssertReads(&told, "stop", 9, 25)
-	assert.Equal(t, 3, told.n, "nothing was read")
+	var found failures
+	testkit.AssertReads(&found, long, 9, 26)
+	assert.Zero(t, found.n, "at the most")
+	testkit.AssertReads(&found, long, 9, 25)
+	assert.Equal(t, 1, found.n, "over the most")
+	testkit.AssertReads(&found, "Interpolation necessitates geostatistical regularity.", 9, 25)
+	assert.Equal(t, 2, found.n, "over the grade")
+	testkit.AssertReads(&found, "stop", 9, 25)
+	assert.Equal(t, 3, found.n, "nothing was read")
 }
 
 // failures counts what assertions complain of.
@@ -76,7 +76,7 @@ type failures struct {
 }
 
 func (f *failures) Helper()               {}
-func (f *failures) Name() string          { return "told" }
+func (f *failures) Name() string          { return "found" }
 func (f *failures) Errorf(string, ...any) { f.n++ }
 
 func TestTextOfAPage(t *testing.T) {

@@ -22,7 +22,7 @@ const mostParts = 10_000
 
 // Open reads the list of contents at the end of an archive and compares it with the
 // name that stands before each part itself. So a part whose name in the list is
-// damaged is told, and not taken for one that was never there. The bytes of a part
+// damaged is reported, and not taken for one that was never there. The bytes of a part
 // have a checksum of their own: see [ReadWhole].
 func Open(raw []byte) (*zip.Reader, error) {
 	z, err := zip.NewReader(bytes.NewReader(raw), int64(len(raw)))

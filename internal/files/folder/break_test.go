@@ -276,7 +276,7 @@ func TestKilledAtEveryOperation(t *testing.T) {
 				w := folder.Writer{Say: func(note string) { notes = append(notes, note) }}
 				require.NoError(t, w.Update(t.Context(), path, asIs), where)
 				assert.Equal(t, p.after(), seen(t, path), where)
-				assert.Len(t, notes, len(left), "%s: what was left is told", where)
+				assert.Len(t, notes, len(left), "%s: what was left is named", where)
 				for i, note := range notes {
 					assert.Contains(t, note, left[i])
 				}
@@ -287,7 +287,7 @@ func TestKilledAtEveryOperation(t *testing.T) {
 	}
 }
 
-// At every operation the disk is full, once. Where that is told as an error nothing is
+// At every operation the disk is full, once. Where that is returned as an error nothing is
 // half, and nothing is left.
 func TestDiskFullAtEveryOperation(t *testing.T) {
 	for _, p := range places {

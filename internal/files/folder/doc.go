@@ -21,5 +21,5 @@
 // Files of others are never opened, and stay. Links are replaced and not followed,
 // but for one that stands for the folder itself. Nothing but empty folders and
 // names that this package wrote is removed. What a run that was killed left is
-// named .geocoris-* and is told to the next one.
+// named .geocoris-* and the next one names it.
 package folder

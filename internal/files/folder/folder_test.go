@@ -212,7 +212,7 @@ func TestTwoBeginAFolderAtOnce(t *testing.T) {
 	assert.Equal(t, map[string]string{"a": "new", "b": "new"}, seen(t, path))
 }
 
-func TestABusyFolderIsTold(t *testing.T) {
+func TestABusyFolderIsReported(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "out")
 	filled(t, path, nil)
 	held, err := folder.Machine{}.Hold(path)

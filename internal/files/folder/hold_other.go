@@ -6,7 +6,7 @@ import "errors"
 
 func hold(folder string) (Hold, error) { return makeLock(folder) }
 
-func alive(string) bool { return false } // not to be told
+func alive(string) bool { return false } // not to be known here
 
 func alike(string, string) error { return nil }
 

@@ -31,7 +31,7 @@ type systemHold struct{ *os.File }
 
 func (systemHold) Moves() bool { return false }
 
-func alive(string) bool { return false } // not to be told
+func alive(string) bool { return false } // not to be known here
 
 func alike(string, string) error { return nil } // nothing to give
 

@@ -174,7 +174,7 @@ func (w Writer) finish(path, counts string) error {
 	sys := w.system()
 	text, err := os.ReadFile(filepath.Join(counts, list))
 	if errors.Is(err, fs.ErrNotExist) {
-		return nil // all was moved, or put back; what is left is told
+		return nil // all was moved, or put back; what is left is named
 	}
 	if err != nil {
 		return err

@@ -52,7 +52,7 @@ func (w Writer) build(ctx context.Context, staged, path string, c Change, now pr
 }
 
 // clear removes the old state. What others wrote into it since it was looked at goes
-// to the new one; what cannot stays, and is told to the next run.
+// to the new one; what cannot stays, and the next run names it.
 func (w Writer) clear(old, path string, now present) {
 	sys := w.system()
 	entries, err := os.ReadDir(old)

@@ -308,7 +308,7 @@ func (w Writer) put(ctx context.Context, folder string, files []Output, modes ma
 // with anything else in it, it stays.
 func (w Writer) discard(folder string, names []string) {
 	for _, name := range names {
-		_ = w.system().Remove(filepath.Join(folder, name)) // what stays is told to the next run
+		_ = w.system().Remove(filepath.Join(folder, name)) // the next run hears of what stays
 	}
 	_ = w.system().Remove(folder)
 }

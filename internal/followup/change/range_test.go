@@ -40,7 +40,7 @@ func TestForecastRangeCovers(t *testing.T) {
 		for i := range number {
 			rng := rand.New(rand.NewPCG(uint64(i), 11))
 			f := kind.Make(rng)
-			told := growth + se*rng.NormFloat64()
+			drawn := growth + se*rng.NormFloat64()
 			var samples []interp.Sample
 			for _, at := range testkit.Walks()["grid"](rng, stops) {
 				s := interp.Sample{X: at[0], Y: at[1]}
@@ -55,10 +55,10 @@ func TestForecastRangeCovers(t *testing.T) {
 			surface, err := interp.Fill(t.Context(), p, interp.Lattice{X0: cell / 2, Y0: cell / 2, Cell: cell, Cols: 40, Rows: 40}, interp.FillSettings{})
 			require.NoError(t, err)
 			over := func(rate float64) float64 { return share(surface.Values, level/math.Exp(rate)) }
-			area, slow, quick := over(told), over(told-1.645*se), over(told+1.645*se)
+			area, slow, quick := over(drawn), over(drawn-1.645*se), over(drawn+1.645*se)
 			hot := 0
 			for _, s := range samples {
-				if s.Value*math.Exp(told) >= level {
+				if s.Value*math.Exp(drawn) >= level {
 					hot++
 				}
 			}

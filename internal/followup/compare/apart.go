@@ -28,7 +28,7 @@ const (
 	AllGround Basis = iota // no treatment has a part in the step
 	Untreated              // neither treated between the visits nor in the 21 days before them
 	Regrowth               // not treated between the visits; some or all of it in the 21 days before
-	NoGround               // too few stops in ground not treated between the visits: no growth is told
+	NoGround               // too few stops in ground not treated between the visits: no growth is known
 )
 
 // String is the word used in files.
@@ -158,7 +158,7 @@ func datesOf(sprays []sprayed) (dates []string) {
 	return slices.Compact(dates)
 }
 
-// growth measures a step where growth can be told: in ground that was not treated, as
+// growth measures a step where growth can be known: in ground that was not treated, as
 // a treatment is no growth. Ground treated before both visits is taken where there is
 // too little other: it grows again, though maybe held back. Matched stops must lie
 // alike at both visits.

@@ -146,7 +146,7 @@ func TestSequencesWithTreatmentsBetween(t *testing.T) {
 }
 
 // Ground not treated tells growth from six stops at each visit on; with five, none is
-// told, matched or not.
+// given, matched or not.
 func TestSixStopsInUntreatedGroundTellGrowth(t *testing.T) {
 	for _, c := range []struct {
 		free, shift float64 // metres of the strip, and of the second visit's stops

@@ -5,7 +5,7 @@ import (
 )
 
 // ByDay parts a survey of several days into one for each day, in their order. A
-// survey of one day, or of none that is told, is returned as it is. What was said
+// survey of one day, or of none that is given, is returned as it is. What was said
 // of the files goes with the first day; stops without a day go with none and are
 // returned apart.
 func ByDay(s *survey.Survey) (days []*survey.Survey, without []survey.Stop) {

@@ -12,7 +12,7 @@ import (
 )
 
 // Extra stops, added where there is most, are neither matched nor part of the means that
-// growth is told by.
+// growth is measured by.
 func TestExtraStopsAreNoGrowth(t *testing.T) {
 	for _, within := range []float64{15, 0.0001} {
 		morning := func(date string) *assess.Result {

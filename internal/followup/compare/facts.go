@@ -74,7 +74,7 @@ type Reason struct {
 	Unsure  bool    // no growth is known after a treatment, so the day rests on the cause alone
 }
 
-// A Gap is why efficacy cannot be told.
+// A Gap is why efficacy is not known.
 type Gap uint8
 
 // The gaps.
@@ -87,7 +87,7 @@ const (
 	NotComputable                   // Err says why
 )
 
-// NoEfficacy is why efficacy cannot be told, and what can be.
+// NoEfficacy is why efficacy is not known, and what is.
 type NoEfficacy struct {
 	Gap      Gap
 	Percent  float64 // less than before

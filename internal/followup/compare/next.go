@@ -29,12 +29,12 @@ const (
 
 // Next says when to look again, at the growth of the last step.
 type Next struct {
-	Basis    Basis   // the ground that the growth is told from, and the mean of FieldDays
+	Basis    Basis   // the ground that the growth is measured on, and the mean of FieldDays
 	Rate     float64 // per day, of shares that of their odds; NaN where no growth is known
 	Interval paired.Interval
 	Trusted  bool // the growth stands out from the noise
-	// FieldDays until the mean of the stops, of those in ground that the growth is told
-	// from, reaches the treat level: 0 where it has, +Inf where it will not; at the
+	// FieldDays until the mean of the stops, of those in ground that the growth is measured
+	// on, reaches the treat level: 0 where it has, +Inf where it will not; at the
 	// rate, and at the two ends of its interval.
 	FieldDays, FieldSoonest, FieldLatest float64
 	// TreatedDays and TreatedSoonest are the same of what was left in treated ground,
@@ -42,7 +42,7 @@ type Next struct {
 	// no stops lie in such ground.
 	TreatedDays, TreatedSoonest float64
 	Days                        interp.Grid // the same at every node
-	// Within is told for today alone where no growth is known.
+	// Within is given for today alone where no growth is known.
 	Within   []Ahead
 	GoBackBy string // ISO 8601
 	Why      Reason
@@ -190,7 +190,7 @@ func shareWithin(g interp.Grid, field orb.MultiPolygon, days int) float64 {
 // A Forecast is the field as it would be on a day. It is no observation.
 type Forecast struct {
 	Date         string
-	Basis        Basis   // the ground that the growth is told from
+	Basis        Basis   // the ground that the growth is measured on
 	Odds         bool    // of shares, whose odds grow
 	Days         float64 // after the last visit
 	Visit        change.Visit

@@ -161,7 +161,7 @@ func leavesOf(s assess.Stop) (out []string) {
 	return out
 }
 
-// told is what the stops of a visit say of something, sorted, each once.
+// named is what the stops of a visit say of something, sorted, each once.
 func named(v *Visit, of func(assess.Stop) []string) string {
 	var all []string
 	for _, s := range v.Assess.Stops {

@@ -16,7 +16,7 @@ import (
 // which the person reads off the label. Features of one day and note are one
 // treatment, wherever they stand, in the order of their first ones; of several
 // re-entry times the longest holds. Features that are no ground are an error, and so
-// is a date that is not on, where on is given: which is meant cannot be told.
+// is a date that is not on, where on is given: which is meant is not known.
 func Treatments(features []geo.Feature, on string) (out []Treatment, err error) {
 	for i, f := range features {
 		ground := groundOf(f.Geometry)

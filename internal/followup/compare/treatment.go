@@ -21,11 +21,11 @@ type TreatmentResult struct {
 	Inside        int              // stops inside after
 	Outside       int              // stops after that are a check: in no treated ground
 	LeftOut       int              // stops after that lie outside it, in ground of other treatments
-	// Efficacy is nil where it cannot be told. It rests on the check; without one
+	// Efficacy is nil where it is not known. It rests on the check; without one
 	// Why tells what can be known.
 	Efficacy *paired.Efficacy
 	Coverage *change.Coverage // of the treat zone before; nil where there was no visit before
-	Why      *NoEfficacy      // efficacy; nil where it can be told
+	Why      *NoEfficacy      // efficacy; nil where it is known
 }
 
 // sprayed is a treatment that touches a field, with its ground in the field's frame.

@@ -263,7 +263,7 @@ func TestEfficacyOfEmptyGroups(t *testing.T) {
 		name           string
 		tb, ta, cb, ca []float64
 		formula        string
-		percent        float64 // NaN where it cannot be told
+		percent        float64 // NaN where it cannot be known
 		says           string
 	}{
 		{"check empty before", few, more, none, []float64{5, 6, 7}, "Henderson–Tilton", math.NaN(), "nothing was found outside before"},

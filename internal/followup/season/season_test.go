@@ -123,7 +123,7 @@ func TestAVisitKeepsItsFields(t *testing.T) {
 }
 
 // The same counts with other settings are another visit, and so is the same of other
-// names: nothing that makes a result is left out when visits are told apart.
+// names: nothing that makes a result is left out when visits are kept apart.
 func TestSettingsTellVisitsApart(t *testing.T) {
 	s := opened(t, filepath.Join(t.TempDir(), "s.gpkg"))
 	for name, other := range map[string]func(*season.Visit){
@@ -159,7 +159,7 @@ func TestFilesOfSettingsTellVisitsApart(t *testing.T) {
 	assert.ErrorIs(t, err, season.ErrKnown)
 }
 
-func TestBytesThatWereChangedAreTold(t *testing.T) {
+func TestBytesThatWereChangedAreReported(t *testing.T) {
 	for _, table := range []string{"files", "settings_files"} {
 		path := filepath.Join(t.TempDir(), "s.gpkg")
 		s := opened(t, path)

@@ -33,7 +33,7 @@ type SettingsFile struct {
 // A Visit is one morning.
 type Visit struct {
 	ID       int64
-	Date     string // ISO 8601, or first/last day; "" where not told
+	Date     string // ISO 8601, or first/last day; "" where not given
 	Pest     string
 	Unit     string // of the statistic, in words
 	Settings string // JSON

@@ -197,8 +197,8 @@ func TestHeapsOfOutlinesAreRefused(t *testing.T) {
 	assert.ErrorContains(t, err, "lie on one another in heaps")
 }
 
-// Places are told ring by ring, and the areas of faces between the rings as they were
-// drawn are summed by what is told of a place in each.
+// Places are judged ring by ring, and the areas of faces between the rings as they were
+// drawn are summed by what holds for a place in each.
 func TestNoGroundTwiceAndNoneInWater(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 4))
 	checked, lay := 0, [3]int{} // places in no field, in one, in water or two as drawn

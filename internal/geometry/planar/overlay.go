@@ -7,7 +7,7 @@ import (
 )
 
 // Overlay cuts the plane along the borders of several grounds, which are valid, and
-// keeps the faces that are wanted, told by which of the grounds they lie in.
+// keeps the faces that are wanted, by which of the grounds they lie in.
 func Overlay(grounds []orb.MultiPolygon, wanted func(in []bool) bool) (orb.MultiPolygon, error) {
 	a, err := Arrange(RingLines(grounds...))
 	if err != nil {

@@ -155,7 +155,7 @@ func (u Units) Length(m float64) string {
 	return u.Choose(Short(m)+" m", Short(m/geo.MetresPerFoot)+" ft")
 }
 
-// Distance is [Units.Length] told in passing: metres alone unless feet are chosen.
+// Distance is [Units.Length] said in passing: metres alone unless feet are chosen.
 func (u Units) Distance(m float64) string {
 	if u == Both {
 		return Metric.Length(m)

@@ -12,7 +12,7 @@ import (
 type Advice struct {
 	Verdict   string `json:"verdict"`            // one word or few, as the zones have it
 	Heading   string `json:"advice"`             // the verdict with its ground and days
-	LookAgain string `json:"look_again"`         // day of the next look, YYYY-MM-DD; "" where not told
+	LookAgain string `json:"look_again"`         // day of the next look, YYYY-MM-DD; "" where not given
 	NotRead   string `json:"not_read,omitempty"` // what could not be read, such as the count of a stop; "" for nothing
 }
 

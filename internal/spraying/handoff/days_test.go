@@ -13,8 +13,8 @@ import (
 	"github.com/geocoris/geocoris/internal/spraying/spray"
 )
 
-// told gives the zones of a field further properties, name by name.
-func told(zones []geo.Feature, more ...geo.Property) []geo.Feature {
+// with gives the zones of a field further properties, name by name.
+func with(zones []geo.Feature, more ...geo.Property) []geo.Feature {
 	for i := range zones {
 		zones[i].Properties = append(zones[i].Properties, more...)
 	}
@@ -23,7 +23,7 @@ func told(zones []geo.Feature, more ...geo.Property) []geo.Feature {
 
 // goodUntil are zones that say until when their map is good.
 func goodUntil(day string) []geo.Feature {
-	return told(zones(), geo.Property{Name: "good_until", Value: day})
+	return with(zones(), geo.Property{Name: "good_until", Value: day})
 }
 
 // A spraying on the last day is in time; the day is the map's, and nothing is taken for
@@ -40,7 +40,7 @@ func TestLateAtEquality(t *testing.T) {
 		"the day after":  {goodUntil("2026-07-17"), 0, "2026-07-18", handoff.Days{GoodUntil: "2026-07-17", MapUntil: "2026-07-17", Between: 3, Late: true}},
 		"asked, on it":   {goodUntil("2026-07-17"), 5, "2026-07-20", handoff.Days{GoodUntil: "2026-07-20", MapUntil: "2026-07-17", Between: 5}},
 		"asked, after":   {goodUntil("2026-07-17"), 1, "2026-07-17", handoff.Days{GoodUntil: "2026-07-16", MapUntil: "2026-07-17", Between: 2, Late: true}},
-		"not told":       {zones(), 0, "2026-07-30", handoff.Days{Between: 15}},
+		"not given":      {zones(), 0, "2026-07-30", handoff.Days{Between: 15}},
 		"no day at all":  {goodUntil("soon"), 0, "2026-07-30", handoff.Days{Between: 15}},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -115,7 +115,7 @@ func TestDaysOfEachField(t *testing.T) {
 // the spraying beyond them count, and never fewer than none.
 func TestGrowthBeyondTheMap(t *testing.T) {
 	grown := func(margin, days any) []geo.Feature {
-		return told(goodUntil("2026-07-22"), geo.Property{Name: "margin_m", Value: margin}, geo.Property{Name: "grown_days", Value: days})
+		return with(goodUntil("2026-07-22"), geo.Property{Name: "margin_m", Value: margin}, geo.Property{Name: "grown_days", Value: days})
 	}
 	for name, c := range map[string]struct {
 		zones  []geo.Feature

@@ -13,12 +13,12 @@ type Grown struct {
 	Days   float64 `json:"grown_days"` // days after the count whose growth is in it
 }
 
-// grown is what the zones tell of it, else the record of their map; nil where neither
+// grown is what the zones say of it, else the record of their map; nil where neither
 // does.
 func (f *field) grown(s Settings) *Grown {
-	margin, told := f.first.Number("margin_m")
-	days, toldDays := f.first.Number("grown_days")
-	if told && toldDays {
+	margin, hasMargin := f.first.Number("margin_m")
+	days, hasDays := f.first.Number("grown_days")
+	if hasMargin && hasDays {
 		return &Grown{margin, days}
 	}
 	if g, ok := s.Grown[f.name]; ok {

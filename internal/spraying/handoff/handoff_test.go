@@ -168,7 +168,7 @@ func TestWholeField(t *testing.T) {
 	assert.ErrorContains(t, err, "no treat zone, and the map's verdict is to treat the whole field: plan it with --whole-field")
 }
 
-// A field without treat zone that is undecided is no all clear: its verdict is told
+// A field without treat zone that is undecided is no all clear: its verdict is said
 // first, and all of it may be sprayed by who asks for that twice. So is any other verdict
 // but that there is nothing to do.
 func TestNoTreatZoneIsNoAllClear(t *testing.T) {

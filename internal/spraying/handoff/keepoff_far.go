@@ -13,7 +13,7 @@ import (
 )
 
 // farAway is how far beyond the field, besides its set-back, a keep-off may lie
-// and still be told of, m.
+// and still be named, m.
 const farAway = 1000
 
 func (k KeepOff) reach() float64 { return k.SetBack + farAway }

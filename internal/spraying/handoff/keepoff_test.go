@@ -60,7 +60,7 @@ func theField() geo.Field {
 	return geo.Field{Name: "A", Boundary: orb.MultiPolygon{box(-101.6, 35.9, -101.594, 35.904)}}
 }
 
-// What is kept off less than the file says, or more, is told before all else.
+// What is kept off less than the file says, or more, is said before all else.
 func TestKeepOffNotes(t *testing.T) {
 	set := settings()
 	file := fileOf(

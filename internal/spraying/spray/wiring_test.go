@@ -10,7 +10,7 @@ import (
 	"github.com/geocoris/geocoris/internal/spraying/spray"
 )
 
-// What is sprayed beside the spray ground is told apart from what of it is left.
+// What is sprayed beside the spray ground is kept apart from what of it is left.
 func TestBeyondAndLeftAreApart(t *testing.T) {
 	field := box(0, 0, 30, 300)
 	treat := append(box(0, 50, 30, 100), box(0, 108, 30, 200)...)
