@@ -142,7 +142,7 @@ func TestStyles(t *testing.T) {
 }
 
 // OGC 07-147r2: visibility stands between name and description, LabelStyle
-// between IconStyle and LineStyle; xmllint holds the same against the schema.
+// between IconStyle and LineStyle; xmllint checks the same by the schema.
 func TestHiddenPlacemarksAndLabels(t *testing.T) {
 	d := placemarks(
 		geofile.Placemark{Name: "seen", Style: "treat", Geometry: orb.Point{1, 2}},

@@ -144,7 +144,7 @@ func TestKMZIsTheSameOnEveryRun(t *testing.T) {
 	assert.Equal(t, a.Bytes(), b.Bytes())
 }
 
-// checkKML holds a text against the checker of the reference folder and the OGC
+// checkKML puts a text to the checker of the reference folder and the OGC
 // schema.
 func checkKML(t *testing.T, text []byte) {
 	t.Helper()

@@ -21,9 +21,9 @@ import (
 func compareFlags(f *pflag.FlagSet, o *engine.CompareSettings) {
 	*o = engine.CompareDefaults()
 	f.StringVar(&o.Treated, "treated", "", "`FILE` with the ground that was treated: polygons, with properties date, note, reentry_hours")
-	f.Var(day{&o.TreatedOn}, "treated-on", "`day` of the treatment, where the file does not tell it")
+	f.Var(day{&o.TreatedOn}, "treated-on", "`day` of the treatment, where the file does not give it")
 	f.Var(day{&o.Forecast}, "forecast", "forecast the zones of a `day`, such as 2031-08-21")
-	f.Var(days{&o.Dates}, "dates", "`days` of the visits, in their order, where the samples do not tell them")
+	f.Var(days{&o.Dates}, "dates", "`days` of the visits, in their order, where the samples do not give them")
 	f.Float64Var(&o.Match, "match-within", o.Match, "stops no farther apart than so many `metres` are one place")
 	f.BoolVar(&o.ByName, "match-by-name", false, "stops of one name are one place, wherever they lie")
 	f.Uint64Var(&o.Seed, "seed", o.Seed, "`number` that the draws of chance start from")

@@ -403,7 +403,7 @@ func TestCompareRefusals(t *testing.T) {
 		{"wrong forecast", []string{"compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "x", "--forecast", "soon"}, 2, "forecast"},
 		{"early forecast", []string{"compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "x", "--forecast", "2026-07-15"}, 1, "later day"},
 		{"too few days", []string{"compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "x", "--dates", "2026-07-08"}, 2, "1 days for 2 visits"},
-		{"other days", []string{"compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "x", "--dates", "2026-07-09,2026-07-15"}, 1, "tells its day itself"},
+		{"other days", []string{"compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "x", "--dates", "2026-07-09,2026-07-15"}, 1, "gives its day itself"},
 		{"day of nothing", []string{"compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "x", "--treated-on", "2026-07-09"}, 2, "--treated"},
 		{"folder of others", []string{"compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "."}, 1, "holds other files"},
 		{"not a map", []string{"compare", ".", "week2.csv", "--field", "field.geojson", "--out", "x"}, 1, "no folder that map wrote"},

@@ -64,7 +64,7 @@ func (d days) String() string {
 func (d days) Type() string { return "days" }
 
 // farDays says on the screen which days of the counts lie far from today; no file
-// hangs on the clock.
+// depends on the clock.
 func farDays(s Streams, lines []string) {
 	for _, line := range lines {
 		fmt.Fprintf(s.Err, "note: %s\n", line)

@@ -40,7 +40,7 @@ func TestDaysFarFromTodayAreSaid(t *testing.T) {
 	assert.Empty(t, errs)
 	first := contents(t, "out")
 	_, _, _ = runOn(t, "2040-01-01", week("2")...)
-	assert.Equal(t, first, contents(t, "out"), "no file hangs on the clock")
+	assert.Equal(t, first, contents(t, "out"), "no file depends on the clock")
 }
 
 func TestFlagsTakeDaysAsPeopleWriteThem(t *testing.T) {

@@ -446,8 +446,8 @@ func TestStagesOfTheFields(t *testing.T) {
 	}
 }
 
-// A record is held against the count of its own field.
-func TestRecordIsHeldAgainstTheCountOfItsField(t *testing.T) {
+// A record is compared with the count of its own field.
+func TestRecordIsComparedWithTheCountOfItsField(t *testing.T) {
 	farm(t)
 	code, _, errs := run(t, farmed()...)
 	require.Zero(t, code, errs)

@@ -303,7 +303,7 @@ func TestSwathsWantTheDayOfTheSpraying(t *testing.T) {
 	args := []string{"compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "change", "--treated", "job/swaths.geojson"}
 	code, _, errs = run(t, args...)
 	assert.Equal(t, 1, code)
-	assert.Contains(t, errs, "does not tell its day")
+	assert.Contains(t, errs, "does not give its day")
 	code, out, errs := run(t, append(args, "--details", "--treated-on", "2026-07-09")...)
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, "treatment of 2026-07-09")

@@ -164,4 +164,4 @@ func (o optional) String() string {
 
 func (o optional) Type() string { return "number" }
 
-const innerUsage = "an outline inside another is a `hole` (a pond, a yard) or a field; asked for where no name or stop tells"
+const innerUsage = "an outline inside another is a `hole` (a pond, a yard) or a field; asked for where no name or stop says which"

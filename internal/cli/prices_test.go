@@ -26,7 +26,7 @@ func TestALevelByCostAndPrice(t *testing.T) {
 	code, out, errs := by("--cost", "12", "--price", "9", "--per", "acre")
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, "treat at 23: Bracken & Bucher 1977, in the table of Alberta Agriculture and the Canola Council of Canada: C/(V·0.058) = 12/(9·0.058) = 22.99 per square metre (rule canola-bertha-armyworm)")
-	assert.Contains(t, out, "half the treat level: our choice, no source; the rule tells no growth")
+	assert.Contains(t, out, "half the treat level: our choice, no source; the rule gives no growth")
 	var record struct{ Settings map[string]any }
 	require.NoError(t, json.Unmarshal([]byte(contents(t, "out")["run.json"]), &record))
 	assert.InDelta(t, 0.058, record.Settings["loss"], 1e-9)

@@ -53,7 +53,7 @@ without counts. The same counts with the same settings are not stored twice.`,
 	f := cmd.Flags()
 	f.SortFlags = false
 	f.StringVar(&treated, "treated", "", "`FILE` with ground that was treated: polygons, with properties date, note, reentry_hours")
-	f.Var(day{&treatedOn}, "treated-on", "`day` of the treatment, where the file does not tell it")
+	f.Var(day{&treatedOn}, "treated-on", "`day` of the treatment, where the file does not give it")
 	mapped.flags(f)
 	_ = f.MarkHidden("write")
 	_ = f.MarkHidden("out") // of map; nothing is written but the season file

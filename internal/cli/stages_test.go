@@ -128,10 +128,10 @@ func readAgain(t *testing.T, first map[string]string) {
 func TestStagesThatCannotBeMeant(t *testing.T) {
 	for name, c := range map[string]struct{ pivot, corner, stage, want string }{
 		"rows that disagree":      {"5", "7\nx,-101.5962,35.9038,10,1,50,0,0,,,sorghum aphid,5", "", `field "Corner block": its rows are of several growth stages, dough (stop C1), boot (stop x), and rule sorghum-aphid-high-plains has a level of its own at each`},
-		"a field that tells none": {"5", "", "", `field "Corner block": its rows tell no growth stage, and rule sorghum-aphid-high-plains has a level of its own at each`},
+		"a field that tells none": {"5", "", "", `field "Corner block": its rows give no growth stage, and rule sorghum-aphid-high-plains has a level of its own at each`},
 		"no number at its stage":  {"5", "9", "", `field "Corner block": rule sorghum-aphid-high-plains gives no number at black layer: only to protect the harvest`},
-		"another tally":           {"6", "2", "", `stop C1 does not tell for each plant whether a leaf had 1 or more`},
-		"the tally of boot":       {"2", "7", "", `stop P1 tells plants at or above 50, and the rule asks for 1: the one is never taken for the other`},
+		"another tally":           {"6", "2", "", `stop C1 does not say for each plant whether a leaf had 1 or more`},
+		"the tally of boot":       {"2", "7", "", `stop P1 gives plants at or above 50, and the rule asks for 1: the one is never taken for the other`},
 	} {
 		t.Run(name, func(t *testing.T) {
 			inFolder(t)
@@ -189,7 +189,7 @@ func TestTallyGoesOnPastAnOpenStop(t *testing.T) {
 		}
 		assert.Len(t, lines, 20, "ten hot leaves at one stop are not surely under, and the walk goes on past it")
 		assert.NotContains(t, out, `"verdict":"under"`)
-		assert.Contains(t, errs, "stop 3 does not tell which of its 10 were at or above the tally: from 1 to 10, and both are tried")
+		assert.Contains(t, errs, "stop 3 does not say which of its 10 were at or above the tally: from 1 to 10, and both are tried")
 	}
 	require.NoError(t, os.WriteFile("plants.csv", []byte(twoStages("5", "5")), 0o600))
 	code, out, errs := run(t, "tally", "plants.csv", "--rule", "sorghum-aphid-high-plains", "--stage", "boot")

@@ -285,7 +285,7 @@ func (r tallyRun) survey(ctx context.Context, path string) error {
 	if at := made.Next; at != nil && r.options.JSON {
 		fmt.Fprintf(r.streams.Out, `{"next_stop":[%.7f,%.7f]}`+"\n", at[0], at[1])
 	} else if at != nil {
-		fmt.Fprintf(r.streams.Out, "next stop: latitude %.6f, longitude %.6f, where it tells most\n", at[1], at[0])
+		fmt.Fprintf(r.streams.Out, "next stop: latitude %.6f, longitude %.6f, where it helps most\n", at[1], at[0])
 	}
 	return err
 }

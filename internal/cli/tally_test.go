@@ -130,7 +130,7 @@ func TestTallyRefusals(t *testing.T) {
 		"field, typed":     {"3/10\n", []string{"--plan", "sorghum-tally-50", "--field", "field.geojson"}, 2, "has none"},
 		"more than all":    {"11/10\n", []string{"--plan", "sorghum-tally-50"}, 1, "more than were looked at"},
 		"nothing to add":   {"+1/10\n", []string{"--plan", "sorghum-tally-50"}, 1, "no stop"},
-		"leaves together":  {"", []string{"together.csv", "--low", ".1", "--high", ".2", "--tally", "5"}, 1, "no stop tells what the plan asks for"},
+		"leaves together":  {"", []string{"together.csv", "--low", ".1", "--high", ".2", "--tally", "5"}, 1, "no stop says what the plan asks for"},
 		"no tally":         {"", []string{"week2.csv", "--low", ".1", "--high", ".2"}, 1, "give --tally"},
 		"no such file":     {"", []string{"none.txt", "--plan", "sorghum-tally-50"}, 1, "none.txt"},
 		"correlation of 1": {"", []string{"--plan", "sorghum-tally-50", "--curves", "--clustering", "1"}, 2, "a correlation is below 1"},

@@ -78,7 +78,7 @@ func TestARowThatIsNotReadIsNamedEverywhere(t *testing.T) {
 }
 
 // What was not read at one visit is named wherever visits are compared, beside the growth
-// that hangs on it.
+// that depends on it.
 func TestAComparisonTellsWhatWasNotRead(t *testing.T) {
 	inFolder(t)
 	spoiled(t, "week2.csv", hotRow, strings.Replace(hotRow, hotCount, ",1O0,", 1))

@@ -82,7 +82,7 @@ func (q CompareRequest) visits() (v visits, err error) {
 		days, without := compare.ByDay(v.surveys[0])
 		v.surveys = days
 		for _, s := range without {
-			v.notes = append(v.notes, fmt.Sprintf("stop %s does not tell its day and was left out", s.Name))
+			v.notes = append(v.notes, fmt.Sprintf("stop %s does not give its day and was left out", s.Name))
 		}
 	}
 	if err := q.date(&v); err != nil {
@@ -211,7 +211,7 @@ func (q CompareRequest) date(v *visits) error {
 			return usage(fmt.Errorf("--dates: %w", err))
 		}
 		if !slices.Contains(dated.Dates, day) {
-			return fmt.Errorf("%s tells its day itself, %s, and --dates says %s", dated.Files[0], dated.Dates[0], day)
+			return fmt.Errorf("%s gives its day itself, %s, and --dates says %s", dated.Files[0], dated.Dates[0], day)
 		}
 		v.surveys[i] = dated
 	}

@@ -89,7 +89,7 @@ func (f MapFolder) counts() (samples []Source, err error) {
 		samples = append(samples, now)
 	}
 	if len(samples) == 0 {
-		return nil, hinted(fmt.Errorf("%s does not tell its samples", f.Name), hint)
+		return nil, hinted(fmt.Errorf("%s does not name its samples", f.Name), hint)
 	}
 	return samples, nil
 }

@@ -75,7 +75,7 @@ func (a PlanAfter) levels(field string) ([]float64, error) {
 	}
 	switch {
 	case by.Levels == nil:
-		return nil, fmt.Errorf("%s tells no levels of field %q; want a summary that map wrote", a.Summary.Name, field)
+		return nil, fmt.Errorf("%s gives no levels of field %q; want a summary that map wrote", a.Summary.Name, field)
 	case !strings.HasPrefix(by.Statistic, "mean"):
 		return nil, hinted(fmt.Errorf("%s is a map of %s", a.Name, by.Statistic), "--after works on maps of a mean")
 	}

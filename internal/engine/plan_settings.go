@@ -52,7 +52,7 @@ func (q PlanRequest) settings() (set plan.Settings, why string, err error) {
 	case q.Order != "walk" && q.Order != "spread":
 		return set, "", fmt.Errorf("--order %s: want walk or spread", q.Order)
 	case q.Order == "spread" && q.After != nil:
-		return set, "", errors.New("--order spread is for a whole plan: --after puts its stops where they tell most")
+		return set, "", errors.New("--order spread is for a whole plan: --after puts its stops where they help most")
 	}
 	set.Spread = q.Order == "spread"
 	if q.Start != nil {

@@ -88,7 +88,7 @@ func (f MapFolder) request(run keptRecord, sources levelSources) (q MapRequest, 
 	}
 	samples, boundary, more := run.read()
 	if boundary == nil {
-		return q, hinted(fmt.Errorf("%s does not tell its boundary", f.Run.Name), "run map again")
+		return q, hinted(fmt.Errorf("%s does not name its boundary", f.Run.Name), "run map again")
 	}
 	for _, in := range samples {
 		from, err := f.again(in)

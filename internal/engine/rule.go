@@ -192,7 +192,7 @@ func (m *morning) stageByField(rule rules.Rule, book *rules.Book, given assess.L
 		level, err := m.level(rule, book, stage, stops)
 		switch {
 		case err != nil && len(stages) == 0:
-			err = hinted(fmt.Errorf("field %q: its rows tell no growth stage, and rule %s has a level of its own at each", field, rule.Name), "fill in the column stage, or give --stage for all fields")
+			err = hinted(fmt.Errorf("field %q: its rows give no growth stage, and rule %s has a level of its own at each", field, rule.Name), "fill in the column stage, or give --stage for all fields")
 		case err != nil:
 			err = fmt.Errorf("field %q: %w", field, err)
 		}
@@ -244,10 +244,10 @@ func notesOf(rule rules.Rule, counts *survey.Survey) (notes []string) {
 		notes = append(notes, fmt.Sprintf("the rule counts by the %s: the effort of each row is taken as %s", rule.Unit, rules.Plural(rule.Unit)))
 	}
 	if at := overWithoutTally(counts); rule.Statistic == rules.Share && at != "" {
-		notes = append(notes, at+" does not tell from how many on a plant counts: plants_over is taken for what the rule asks for; a column at_or_above would tell")
+		notes = append(notes, at+" does not say from how many on a plant counts: plants_over is taken for what the rule asks for; a column at_or_above would say it")
 	}
 	if rule.InfestedShare > 0 {
-		notes = append(notes, fmt.Sprintf("the rule also asks for %g %% of %s infested: the verdict looks at it where the samples tell", rule.InfestedShare, rules.Plural(rule.Unit)))
+		notes = append(notes, fmt.Sprintf("the rule also asks for %g %% of %s infested: the verdict looks at it where the samples say it", rule.InfestedShare, rules.Plural(rule.Unit)))
 	}
 	return notes
 }

@@ -132,7 +132,7 @@ func TestASeasonIsOpenedLast(t *testing.T) {
 	q.Treated = treated(inPivot)
 	q.Open = func() (engine.SeasonWriter, error) { return nil, errors.New("opened") }
 	_, err := engine.AddToSeason(t.Context(), q)
-	assert.ErrorContains(t, err, "does not tell its day")
+	assert.ErrorContains(t, err, "does not give its day")
 
 	m.full = true
 	q = m.add(t, "week1")

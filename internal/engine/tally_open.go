@@ -60,13 +60,13 @@ func (t *Tally) counted(stops []survey.Stop, stat assess.Statistic) (all []bound
 		if !known {
 			open++
 			b.least.Total, b.most.Total = ends(stat, s, b.most.Units)
-			notes = append(notes, fmt.Sprintf("stop %s does not tell which of its %g were at or above the tally: from %g to %g, and both are tried",
+			notes = append(notes, fmt.Sprintf("stop %s does not say which of its %g were at or above the tally: from %g to %g, and both are tried",
 				s.Name, b.most.Units, b.least.Total, b.most.Total))
 		}
 		all = append(all, b)
 	}
 	if len(all) == open {
-		return nil, notes, hinted(errors.New("no stop tells what the plan asks for: which leaves or plants are at or above the tally"),
+		return nil, notes, hinted(errors.New("no stop says what the plan asks for: which leaves or plants are at or above the tally"),
 			"use a plan on counts, or write one row for each leaf, or plants and plants_over")
 	}
 	return all, notes, nil

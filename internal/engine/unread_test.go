@@ -35,8 +35,8 @@ func TestChangeShowsStopsThatWereNotRead(t *testing.T) {
 	assert.NotContains(t, changed("week1", "week2"), "not read")
 }
 
-// Stops that were not read are on the sheet of their field's job, for whom it may
-// concern most: the ground there is not known. The map's own stops tell them.
+// Stops that were not read are on the sheet of their field's job, where it may matter
+// most: the ground there is not known. The map's own stops say which they are.
 func TestTheJobSheetShowsStopsThatWereNotRead(t *testing.T) {
 	made, err := engine.Map(t.Context(), morning(t, "week3"))
 	require.NoError(t, err)

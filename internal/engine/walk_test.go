@@ -55,7 +55,7 @@ func TestAStopThatItsSumLeavesOpen(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, made.Answers, 3)
 	assert.Equal(t, 1.0, made.Answers[1].Total)
-	assert.Equal(t, []string{"stop C does not tell which of its 10 were at or above the tally: from 0 to 5, and both are tried"}, made.Notes)
+	assert.Equal(t, []string{"stop C does not say which of its 10 were at or above the tally: from 0 to 5, and both are tried"}, made.Notes)
 }
 
 func walkOf(field string) engine.PlanRequest {

@@ -29,7 +29,7 @@ import (
 // goes wrong between the two fails the test. It serves one goroutine.
 type Browser struct {
 	t     testing.TB
-	whole context.Context // that all tabs hang on
+	whole context.Context // that all tabs depend on
 	tab   context.Context // that is shown
 	heard *heard
 }

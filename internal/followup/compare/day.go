@@ -25,7 +25,7 @@ func dayOf(stops []assess.Stop) (day string, several bool, err error) {
 	tally := map[string]int{}
 	for _, s := range stops {
 		if s.Date == "" {
-			return "", false, fmt.Errorf("stop %s does not tell its day: growth needs dates; add a column date, or give the days with --dates", s.Name)
+			return "", false, fmt.Errorf("stop %s does not give its day: growth needs dates; add a column date, or give the days with --dates", s.Name)
 		}
 		if tally[s.Date] == 0 {
 			days = append(days, s.Date)

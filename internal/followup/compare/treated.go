@@ -29,12 +29,12 @@ func Treatments(features []geo.Feature, on string) (out []Treatment, err error) 
 				return nil, fmt.Errorf("feature %d of the treated ground: the property date %w", i+1, err)
 			}
 			if on != "" && date != on {
-				return nil, fmt.Errorf("feature %d of the treated ground tells its day itself, %s, and --treated-on says %s: leave out the flag, or correct the property date", i+1, date, on)
+				return nil, fmt.Errorf("feature %d of the treated ground gives its day itself, %s, and --treated-on says %s: leave out the flag, or correct the property date", i+1, date, on)
 			}
 			t.Date = date
 		}
 		if t.Date == "" {
-			return nil, fmt.Errorf("feature %d of the treated ground does not tell its day: give it a property date, or --treated-on", i+1)
+			return nil, fmt.Errorf("feature %d of the treated ground does not give its day: give it a property date, or --treated-on", i+1)
 		}
 		if _, err := dayNumber(t.Date); err != nil {
 			return nil, fmt.Errorf("feature %d of the treated ground: %w", i+1, err)

@@ -190,7 +190,7 @@ func TestTheDayOfTheCountIsNotTaken(t *testing.T) {
 		assert.Equal(t, "2031-08-15", treatments[0].Date, name)
 	}
 	_, err := compare.Treatments([]geo.Feature{{Geometry: ground, Properties: p("kind", "ground", "date", "2031-08-14")}}, "")
-	assert.ErrorContains(t, err, "does not tell its day")
+	assert.ErrorContains(t, err, "does not give its day")
 	_, err = compare.Treatments([]geo.Feature{{Geometry: ground, Properties: p("date", "2031-08-14")}}, "2031-08-15")
 	assert.ErrorContains(t, err, "2031-08-14, and --treated-on says 2031-08-15")
 }

@@ -300,7 +300,7 @@ func TestEfficacyOfEmptyGroups(t *testing.T) {
 	}
 }
 
-// A check whose finds hang on one stop of three is missed by (2/3)³ = 30 % of
+// A check whose finds depend on one stop of three is missed by (2/3)³ = 30 % of
 // draws, which tell no efficacy: at 95 % the interval is unknown, never narrow.
 func TestEfficacyOfDrawsThatFindNothing(t *testing.T) {
 	g := paired.Groups{

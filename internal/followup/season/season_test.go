@@ -395,7 +395,7 @@ func TestOutsidersReadTheFile(t *testing.T) {
 	assert.NotContains(t, out, "Warning")
 }
 
-// validate holds a file against the OGC's requirements as GDAL's validator knows them.
+// validate checks a file by the OGC's requirements as GDAL's validator knows them.
 func validate(t *testing.T, path string) {
 	t.Helper()
 	const python = "/usr/bin/python3"

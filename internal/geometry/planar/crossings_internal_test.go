@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Every two segments are held against each other here.
+// Every two segments are compared with each other here.
 func TestEachCrossingIsFoundOnce(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 8))
 	for _, n := range []int{0, 1, 2, 30, 300} {
@@ -47,7 +47,7 @@ func randomSegments(rng *rand.Rand, n, size int) (segments []segment) {
 	return unique(segments, compareSegments)
 }
 
-// 20,000 long teeth, level and upright: held against all others, each tooth would
+// 20,000 long teeth, level and upright: compared with all others, each tooth would
 // cost some billions of comparisons.
 func TestCombsAreSweptInTheirOwnDirection(t *testing.T) {
 	for _, upright := range []bool{false, true} {

@@ -80,7 +80,7 @@ func assertTiles(t *testing.T, m *zones.Map, s survey) {
 	assert.LessOrEqual(t, m.Unscouted, geo.Area(s.field))
 }
 
-// assertCautious holds stops against the zone they lie in.
+// assertCautious compares stops with the zone they lie in.
 func assertCautious(t *testing.T, m *zones.Map, s survey) {
 	t.Helper()
 	for _, z := range m.Zones {

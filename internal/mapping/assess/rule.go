@@ -30,7 +30,7 @@ func ByRule(l rules.Level, set LevelSettings) (LevelSettings, Statistic) {
 	case l.Rule.DoublingDays > 0:
 		set.Doubling, set.DoublingSource = l.Rule.DoublingDays, l.Rule.DoublingSource
 	default:
-		set.WatchAt, set.WatchSource = l.Treat*watchShare, "half the treat level: our choice, no source; the rule tells no growth"
+		set.WatchAt, set.WatchSource = l.Treat*watchShare, "half the treat level: our choice, no source; the rule gives no growth"
 	}
 	return set, stat
 }
@@ -47,7 +47,7 @@ func CanFeed(l rules.Level, s *survey.Survey) error {
 		return nil // stop by stop, as they are valued
 	}
 	if l.Band.Sign != "" {
-		return fmt.Errorf("rule %s goes by %s: the samples lack a column for %s on each %s, and counts cannot tell it; write plants and plants_over, or honeydew and colonies", l.Rule.Name, stated, l.Band.Sign, l.Rule.Unit)
+		return fmt.Errorf("rule %s goes by %s: the samples lack a column for %s on each %s, and counts cannot show it; write plants and plants_over, or honeydew and colonies", l.Rule.Name, stated, l.Band.Sign, l.Rule.Unit)
 	}
 	var plants, leaves, together bool
 	for _, stop := range s.Stops {

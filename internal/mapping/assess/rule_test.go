@@ -121,7 +121,7 @@ func TestAShareOfPlantsIsMapped(t *testing.T) {
 	s, err = survey.Read(given.Table("stop,longitude,latitude,plant,count,leaves\na,0.0003,0.0003,1,60,2\n"), survey.Options{})
 	require.NoError(t, err)
 	_, err = assess.Run(t.Context(), twoFields(), s, set)
-	assert.ErrorContains(t, err, "-:2: stop a does not tell for each plant whether a leaf had 50 or more")
+	assert.ErrorContains(t, err, "-:2: stop a does not say for each plant whether a leaf had 50 or more")
 	assert.Error(t, assess.Statistic{Part: "leaf"}.Validate())
 }
 

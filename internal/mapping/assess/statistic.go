@@ -104,20 +104,20 @@ func (s Statistic) WhyMissing(stop survey.Stop) string {
 		asked = s.Sign
 	}
 	if other := otherTally(stop, asked); other != "" && s.Share() {
-		return fmt.Sprintf("stop %s tells plants at or above %s, and the rule asks for %s: the one is never taken for the other", name, other, asked)
+		return fmt.Sprintf("stop %s gives plants at or above %s, and the rule asks for %s: the one is never taken for the other", name, other, asked)
 	}
 	if !s.Share() {
 		return fmt.Sprintf("stop %s was not counted: want a count, or a rule of shares", name)
 	}
 	if s.Sign != "" {
-		return fmt.Sprintf("stop %s does not tell on how many %s there were %s: write plants and plants_over, or a row for each plant with columns honeydew and colonies; the share cannot be mapped",
+		return fmt.Sprintf("stop %s does not say on how many %s there were %s: write plants and plants_over, or a row for each plant with columns honeydew and colonies; the share cannot be mapped",
 			name, plural(s.unit()), s.Sign)
 	}
 	if s.Part != "" {
-		return fmt.Sprintf("stop %s does not tell for each plant whether a %s had %g or more: want a row for each leaf, with columns plant and leaf, or columns plants and plants_over; the share cannot be mapped",
+		return fmt.Sprintf("stop %s does not say for each plant whether a %s had %g or more: want a row for each leaf, with columns plant and leaf, or columns plants and plants_over; the share cannot be mapped",
 			name, s.Part, s.Tally)
 	}
-	return fmt.Sprintf("stop %s counts several %s on one row and does not tell how many had %g or more: the share cannot be mapped",
+	return fmt.Sprintf("stop %s counts several %s on one row and does not say how many had %g or more: the share cannot be mapped",
 		name, plural(s.unit()), s.Tally)
 }
 

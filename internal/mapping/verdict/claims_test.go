@@ -42,7 +42,7 @@ func claims() map[string][]claim {
 			return f.Costs.WholeAverts < f.Costs.Whole && (f.TreatArea == 0 || f.Costs.SpotAverts < f.Costs.Spot)
 		}}},
 		"not-infested-enough": {
-			{"the mean is at or above the threshold as surely as the stops tell", surelyAtOrAbove},
+			{"the mean is at or above the threshold as surely as the stops can show", surelyAtOrAbove},
 			{"a share infested that is not reached", func(f figures, s settings) bool {
 				if f.Stats.Infested != nil {
 					return f.Stats.Infested.Share < s.InfestedShare

@@ -22,7 +22,7 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 )
 
-// simulated is how many invented fields are walked, mapped and decided upon:
+// simulated is how many invented fields are walked, mapped and decided on:
 //
 //	go test ./internal/mapping/verdict -run TestDecision -v -timeout 60m -fields 600
 var simulated = flag.Int("fields", 24, "invented fields on which verdicts are judged, the kinds in turn")

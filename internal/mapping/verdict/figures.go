@@ -144,7 +144,7 @@ func (g *Figures) zones(f *assess.Field) {
 }
 
 // slivers leaves out unscouted ground that is less than the least patch of the map: the
-// reach of a stop is not known so finely, and no verdict may hang on it.
+// reach of a stop is not known so finely, and no verdict may depend on it.
 func (g *Figures) slivers(least float64) {
 	if g.Unscouted < least {
 		g.WatchArea, g.Unscouted = max(0, g.WatchArea-g.Unscouted), 0

@@ -24,7 +24,7 @@ func says() map[string]claim {
 		"does-not-pay":        {"treating costs more than it would save", func(f figures, _ settings) bool { return f.Costs.WholeAverts < f.Costs.Whole }},
 		"not-infested-enough": {"over the threshold, but too little is infested for the rule", func(f figures, s settings) bool { return over(f, s) && s.InfestedShare > 0 }},
 		"unscouted-much":      {"too much of it lies beyond reach of any stop", func(f figures, s settings) bool { return f.Unscouted > s.UnscoutedShare*f.Area }},
-		"spread-unknown":      {"too few stops tell how sure the mean is", func(f figures, _ settings) bool { return f.Stats.Stops < 3 }},
+		"spread-unknown":      {"too few stops to know how sure the mean is", func(f figures, _ settings) bool { return f.Stats.Stops < 3 }},
 		"few-for-a-map":       {"stops are over the threshold, but too few were walked for a map", func(f figures, s settings) bool { return f.Over > 0 && f.Stats.Stops < s.LeastStops }},
 		"edge-hot":            {"all stops over the threshold stand on its edge", func(f figures, _ settings) bool { return f.Over > 0 && f.OverInside == 0 }},
 		"over-by-edge":        {"at or above the threshold by its edge, below it inside", func(f figures, _ settings) bool { return f.Stats.Mean >= f.Treat && !inside(f) }},
@@ -32,7 +32,7 @@ func says() map[string]claim {
 		"few-over":            {"few hot stops", func(f figures, _ settings) bool { return f.OverInside <= 3 && f.High >= f.Treat }},
 		"spot-costs-more":     {"a spot job costs no less", func(f figures, _ settings) bool { return f.Costs.Spot >= f.Costs.Whole }},
 		"large-share":         {"nearly all of it is treat ground", func(f figures, s settings) bool { return f.TreatArea >= s.WholeShare*f.Area }},
-		"whole-or-zone": {"too few stops tell whether all of it needs spray", func(f figures, _ settings) bool {
+		"whole-or-zone": {"too few stops to know whether all of it needs spray", func(f figures, _ settings) bool {
 			return f.Low < f.Treat && f.Sums.Zone < f.Sums.Whole
 		}},
 		"mean-over":         {"at or above the threshold, and there is no map to go by", func(f figures, _ settings) bool { return f.Stats.Mean >= f.Treat || inside(f) }},

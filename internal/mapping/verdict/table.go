@@ -45,7 +45,7 @@ func table() []line {
 			more: func(f Figures, s Settings) int { return s.LeastInside - f.Stats.Edge.InteriorStops }},
 		{name: "part-only", kind: Undecided,
 			says: "the stops stand in a part of it", where: "in the rest of the field",
-			why:  "the stops stand in a part of the field or along a line: they tell nothing of the rest of it",
+			why:  "the stops stand in a part of the field or along a line: they say nothing about the rest of it",
 			when: func(f Figures, _ Settings) bool { return f.partial() },
 			more: func(_ Figures, s Settings) int { return s.LeastStops }},
 		{name: "does-not-pay", kind: LookAgain,
@@ -55,7 +55,7 @@ func table() []line {
 			days: soon},
 		{name: "not-infested-enough", kind: LookAgain,
 			says: "over the threshold, but too little is infested for the rule",
-			why:  "the mean is at or above the threshold as surely as the stops tell, but the rule also asks for a share infested that is not reached",
+			why:  "the mean is at or above the threshold as surely as the stops can show, but the rule also asks for a share infested that is not reached",
 			when: func(f Figures, s Settings) bool {
 				share, known := f.infested()
 				return s.InfestedShare > 0 && known && f.Low >= f.Treat && share < s.InfestedShare
@@ -67,13 +67,13 @@ func table() []line {
 			when: func(f Figures, s Settings) bool { return f.share(f.Unscouted) > s.UnscoutedShare },
 			more: unreached},
 		{name: "spread-unknown", kind: Undecided,
-			says: "too few stops tell how sure the mean is",
+			says: "too few stops to know how sure the mean is",
 			why:  "how sure the mean is cannot be known from so few stops",
 			when: func(f Figures, s Settings) bool { return straddles(f) && f.Stats.Stops < fieldstats.LeastStops },
 			more: func(f Figures, s Settings) int { return fieldstats.LeastStops - f.Stats.Stops }},
 		{name: "few-for-a-map", kind: Undecided,
 			says: "stops are over the threshold, but too few were walked for a map",
-			why:  "stops are over the threshold, the mean is not surely, and too few were walked to tell where the pest is",
+			why:  "stops are over the threshold, the mean is not surely, and too few were walked to know where the pest is",
 			when: func(f Figures, s Settings) bool { return f.Over > 0 && f.Low < f.Treat && f.Stats.Stops < s.LeastStops },
 			more: func(f Figures, s Settings) int { return s.LeastStops - f.Stats.Stops }},
 		{name: "edge-hot", kind: Undecided,
@@ -90,12 +90,12 @@ func table() []line {
 			more: func(f Figures, _ Settings) int { return f.Over - f.OverInside }},
 		{name: "one-over", kind: Undecided,
 			says: "one hot stop", where: "round it", round: true,
-			why:  "the mean is below the threshold, but not surely, and one stop inside, 8 m or more from the edge, is over it: whether it is one place or a patch, only stops round it tell",
+			why:  "the mean is below the threshold, but not surely, and one stop inside, 8 m or more from the edge, is over it: whether it is one place or a patch, only stops round it can show",
 			when: func(f Figures, s Settings) bool { return f.OverInside == 1 && f.fewHot(s) },
 			more: round},
 		{name: "few-over", kind: Undecided,
 			says: "few hot stops", where: "round these", round: true,
-			why:  "the mean is below the threshold, but not surely, and few stops inside, 8 m or more from the edge, are over it: whether they are single places or patches, only stops round them tell",
+			why:  "the mean is below the threshold, but not surely, and few stops inside, 8 m or more from the edge, are over it: whether they are single places or patches, only stops round them can show",
 			when: func(f Figures, s Settings) bool { return f.OverInside > 1 && f.fewHot(s) },
 			more: round},
 		{name: "spot-costs-more", kind: TreatWhole,
@@ -113,7 +113,7 @@ func table() []line {
 			},
 			days: soon},
 		{name: "whole-or-zone", kind: Undecided,
-			says: "too few stops tell whether all of it needs spray",
+			says: "too few stops to know whether all of it needs spray",
 			why:  "the mean is not surely over the threshold, and the map is no better than the mean, but treating only its treat zone is expected to cost less than the whole field",
 			when: func(f Figures, s Settings) bool {
 				return f.choice(s) == decision.Whole && straddles(f) && !f.Believed && f.zoned(s) && f.Sums.Best() == decision.Zone
@@ -147,7 +147,7 @@ func table() []line {
 			days: soon},
 		{name: "single-places", kind: Undecided,
 			says: "stops over the threshold may be single places", where: "between them", round: true,
-			why: "stops are over the threshold, but the map is no better than the mean: whether they are single places or patches, only stops round them tell",
+			why: "stops are over the threshold, but the map is no better than the mean: whether they are single places or patches, only stops round them can show",
 			when: func(f Figures, s Settings) bool {
 				return f.OverInside > 0 && !f.Believed && !f.meanOver() && !f.leaves(s)
 			},

@@ -89,7 +89,7 @@ func decide(lines []line, f Figures, s Settings) Verdict {
 		v.worth(s)
 		return v
 	}
-	return Verdict{Kind: LookAgain, Line: "nothing-holds", Says: "the figures do not tell", Why: "the figures do not tell", Days: s.RevisitFound, Figures: f}
+	return Verdict{Kind: LookAgain, Line: "nothing-holds", Says: "the figures do not say", Why: "the figures do not say", Days: s.RevisitFound, Figures: f}
 }
 
 // Of gives the verdict of each field of a result in which somebody counted, in their

@@ -50,7 +50,7 @@ func After(field geo.Field, set Settings, known Known) (Plan, error) {
 		return Plan{}, err
 	}
 	if set.Edge > 0 || set.Heading != nil {
-		return Plan{}, errors.New("further stops go where they tell most: leave out edge and heading")
+		return Plan{}, errors.New("further stops go where they help most: leave out edge and heading")
 	}
 	set = set.withDefaults()
 	frame, err := geo.FrameOf(field.Boundary)
@@ -106,7 +106,7 @@ type belief struct {
 
 func newBelief(g *ground, frame geo.Frame, known Known) (*belief, error) {
 	if len(known.Stops) < leastCounted {
-		return nil, fmt.Errorf("%d stops counted, and %d are needed to tell where more would help; plan the field as a whole", len(known.Stops), leastCounted)
+		return nil, fmt.Errorf("%d stops counted, and %d are needed to know where more would help; plan the field as a whole", len(known.Stops), leastCounted)
 	}
 	b := &belief{cells: thin(g.cells, afterCells), places: thin(g.usable, afterPlaces)}
 	b.cellArea = geo.Area(g.field) / float64(len(b.cells))
@@ -138,7 +138,7 @@ func newBelief(g *ground, frame geo.Frame, known Known) (*belief, error) {
 		}
 	}
 	if alike(known.Stops) || !(b.process.Variance > 0 && b.process.Range > 0) {
-		return nil, errors.New("the counts are all alike: no place tells more than another; plan the field as a whole")
+		return nil, errors.New("the counts are all alike: no place would show more than another; plan the field as a whole")
 	}
 	for _, l := range known.Levels {
 		if l > 0 {
@@ -190,7 +190,7 @@ func (b *belief) learn(counts []interp.Count) error {
 		y[i] = math.Log(c.Mean+b.process.Offset) - b.process.Mean
 	}
 	if !cholesky(factor) {
-		return errors.New("stops stand too close together to tell where more would help")
+		return errors.New("stops stand too close together to know where more would help")
 	}
 	white := forward(factor, y)
 	condition := func(points []orb.Point) (mean, spread []float64, rows [][]float64) {

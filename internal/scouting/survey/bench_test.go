@@ -29,7 +29,7 @@ func million(rows int) []byte {
 
 func BenchmarkMillionRows(b *testing.B) { benchmarkDecode(b, million(1_000_000)) }
 
-// Rows that name plant and leaf are held against one another.
+// Rows that name plant and leaf are compared with one another.
 func BenchmarkMillionLeaves(b *testing.B) {
 	lines := bytes.Split(bytes.TrimSpace(million(1_000_000)), []byte("\n"))
 	lines[0] = append(lines[0], ",plant,leaf"...)

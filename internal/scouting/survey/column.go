@@ -283,7 +283,7 @@ func (l *layout) complete(t table, opts Options) (notes []string, err error) {
 		return notes, nil
 	}
 	if l.at[colLeaves] < 0 && l.at[colEmpty] < 0 && t.Points != "" {
-		notes = append(notes, fmt.Sprintf("%s: its %s do not tell how many leaves: each is taken as one", t.File, t.Points))
+		notes = append(notes, fmt.Sprintf("%s: its %s do not say how many leaves: each is taken as one", t.File, t.Points))
 	} else if l.at[colLeaves] < 0 && l.at[colEmpty] < 0 {
 		notes = append(notes, fmt.Sprintf("%s: no column for leaves: each row is taken as one", t.File))
 	}

@@ -80,7 +80,7 @@ func TestOpenOrderIsSaid(t *testing.T) {
 	s := read(t, head+"A,1,2.5,3,2026-05-07\nB,1,3,3,5/7/2026\nC,1,4,3,6/7/2026\n", survey.Options{})
 	assert.Equal(t, []string{"2026-05-07", "2026-06-07"}, s.Dates)
 	assert.Equal(t, []string{`counts.csv:3: date "5/7/2026": can be 7 May 2026 or 5 July 2026; read as 2026-05-07, and so are all like it; write it as 2026-05-07`}, problems(s))
-	assert.Contains(t, strings.Join(s.Notes, "\n"), `dates such as "5/7/2026" are read month first, as 2026-05-07, and none in the file tells`)
+	assert.Contains(t, strings.Join(s.Notes, "\n"), `dates such as "5/7/2026" are read month first, as 2026-05-07, and no date in the file shows which is right`)
 
 	s = read(t, "stop;longitude;latitude;count;date\nA;1,5;2,5;3;5/7/2026\n", survey.Options{})
 	assert.Equal(t, []string{"2026-07-05"}, s.Dates, "who writes 1,5 writes the day first")

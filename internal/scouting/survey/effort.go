@@ -40,7 +40,7 @@ func meaningFor(t table, unit string) (func(header string) (column, bool), error
 			return c, known && c != colLeaves
 		}, nil
 	case plants >= 0 && unit == "leaf" && !leaves:
-		return nil, fmt.Errorf("%s: column %s tells how many plants were looked at, and counts are asked for per leaf: give --unit plant, or a column of leaves (--map %s=leaves if it means leaves)",
+		return nil, fmt.Errorf("%s: column %s says how many plants were looked at, and counts are asked for per leaf: give --unit plant, or a column of leaves (--map %s=leaves if it means leaves)",
 			t.File, quote(t.Header[plants]), shorten(t.Header[plants]))
 	}
 	return plain, nil

@@ -23,7 +23,7 @@ func TestColumnsOfPlantsAreTheEffortOfPlants(t *testing.T) {
 		"leaves beside plants":      {"leaves,plants", "30,10", "leaf", 30, 2, ""},
 		"leaves by another name":    {"leaves_checked", "30", "leaf", 30, 2, ""},
 		"sample size":               {"sample_size", "12", "leaf", 12, 5, ""},
-		"plants alone, for leaves":  {"plants", "10", "leaf", 0, 0, `column "plants" tells how many plants were looked at, and counts are asked for per leaf: give --unit plant`},
+		"plants alone, for leaves":  {"plants", "10", "leaf", 0, 0, `column "plants" says how many plants were looked at, and counts are asked for per leaf: give --unit plant`},
 		"plants, unit of no moment": {"plants", "10", "", 1, 60, ""},
 	} {
 		t.Run(name, func(t *testing.T) {

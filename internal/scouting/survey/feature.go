@@ -118,7 +118,7 @@ func pointsOf(format string) string {
 func (t table) missing(counts bool) error {
 	what := "have no names: name each, or give --unnamed-stops to take each as a stop"
 	if counts {
-		what = `tell no count: write "count 12, leaves 10" into the comment or description of each`
+		what = `give no count: write "count 12, leaves 10" into the comment or description of each`
 		if t.Points == "points" {
 			what += ", or give each a property count"
 		}

@@ -116,12 +116,12 @@ func TestCountsInWords(t *testing.T) {
 		})
 	}
 	_, err := decode(t, "walk.gpx", gpx("<name>1</name>", "<name>2</name>"), survey.Options{})
-	assert.EqualError(t, err, `walk.gpx: its waypoints tell no count: write "count 12, leaves 10" into the comment or description of each; they have "name"`, "a stop's number is not a count")
+	assert.EqualError(t, err, `walk.gpx: its waypoints give no count: write "count 12, leaves 10" into the comment or description of each; they have "name"`, "a stop's number is not a count")
 	_, err = decode(t, "walk.geojson", `{"type":"FeatureCollection","features":[{"type":"Feature","properties":{},"geometry":{"type":"Point","coordinates":[1,2]}}]}`, survey.Options{})
-	assert.EqualError(t, err, `walk.geojson: its points tell no count: write "count 12, leaves 10" into the comment or description of each, or give each a property count; they have nothing but their places`)
+	assert.EqualError(t, err, `walk.geojson: its points give no count: write "count 12, leaves 10" into the comment or description of each, or give each a property count; they have nothing but their places`)
 	_, err = decode(t, "walk.gpx", gpx("<cmt>12</cmt>"), survey.Options{})
 	assert.EqualError(t, err, `walk.gpx: its waypoints have no names: name each, or give --unnamed-stops to take each as a stop; they have "cmt", "count"`)
-	assert.Contains(t, read(t, gpx("<name>1</name><cmt>12</cmt>"), survey.Options{}).Notes, "counts.csv: its waypoints do not tell how many leaves: each is taken as one")
+	assert.Contains(t, read(t, gpx("<name>1</name><cmt>12</cmt>"), survey.Options{}).Notes, "counts.csv: its waypoints do not say how many leaves: each is taken as one")
 	s := read(t, gpx("<name>1</name><cmt>12</cmt>", "<name>2</name><cmt>wet</cmt>"), survey.Options{})
 	assert.Equal(t, 1, s.Tally.SetAside, "words without a count are a blank")
 }

@@ -193,7 +193,7 @@ func TestStopsOfOneNameInTwoFiles(t *testing.T) {
 }
 
 // One name for all, as where the column names the field: each place a stop, and
-// quick about it. 60,000 rows took minutes when each was held against each place.
+// quick about it. 60,000 rows took minutes when each was compared with each place.
 func TestOneNameManyPlaces(t *testing.T) {
 	var b strings.Builder
 	b.WriteString("site,longitude,latitude,count\n")
@@ -204,7 +204,7 @@ func TestOneNameManyPlaces(t *testing.T) {
 	assert.Len(t, s.Stops, 59_999, "all but the one at 0, 0")
 }
 
-// Three rows in a line, 20 m apart: which two are one stop does not hang on which
+// Three rows in a line, 20 m apart: which two are one stop does not depend on which
 // row comes first. 0.00018 degrees of latitude are 20 m.
 func TestPlacesOfANameInAnyOrder(t *testing.T) {
 	rows := []string{"A,3,2.00000,1", "A,3,2.00018,2", "A,3,2.00036,4"}

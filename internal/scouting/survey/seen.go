@@ -136,7 +136,7 @@ func (rd *reader) over(plants float64) float64 {
 	case math.IsNaN(plants) && rd.unitsArePlants(): // said of that column
 		return math.NaN()
 	case math.IsNaN(plants):
-		return wrong("does not tell of how many plants", "add a column plants, with how many were looked at")
+		return wrong("does not say of how many plants", "add a column plants, with how many were looked at")
 	case v < 0 || v != math.Trunc(v):
 		return wrong("is no whole number of plants", "write on how many plants, 0 if there were none")
 	case v > plants:
@@ -165,7 +165,7 @@ func (rd *reader) sign(c column, plants float64) Sign {
 	case notWords[word]:
 		s.Number = 0
 	case yesWords[word] && plants > 1:
-		rd.doubt(c, fmt.Sprintf("does not tell on how many of the %g plants; shown, not counted", plants), "write the number of plants")
+		rd.doubt(c, fmt.Sprintf("does not say on how many of the %g plants; shown, not counted", plants), "write the number of plants")
 	case yesWords[word]:
 		s.Number = 1
 	case err != nil || v < 0 || v != math.Trunc(v):

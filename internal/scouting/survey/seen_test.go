@@ -88,13 +88,13 @@ func TestPlantsAndSignsThatCannotBeMeant(t *testing.T) {
 		"below nothing":              {"plants,plants_over", "10,-1", `plants_over "-1": is no whole number of plants`, true, false},
 		"a word":                     {"plants,plants_over", "10,some", `plants_over "some": is not a number`, true, false},
 		"of how many":                {"plants,plants_over", "many,3", `plants "many": is not a number`, true, false},
-		"of plants nobody tells":     {"count,leaves,plants_over", "30,20,3", `plants_over "3": does not tell of how many plants; not used; add a column plants`, false, true},
+		"of plants nobody tells":     {"count,leaves,plants_over", "30,20,3", `plants_over "3": does not say of how many plants; not used; add a column plants`, false, true},
 		"nothing is entered":         {"plants,plants_over", "10,", `plants_over "": nothing is entered; write on how many plants, 0 if there were none`, true, false},
 		"beside a count, for a mean": {"count,leaves,plants,plants_over", "30,20,10,11", `plants_over "11": is more than the 10 plants looked at; not used; correct the one that is wrong`, false, true},
 		"beside a count, for shares": {"count,plants,plants_over", "30,10,11", `is more than the 10 plants looked at; correct`, true, false},
 		"honeydew on too many":       {"count,leaves,plants,honeydew", "30,20,10,11", `honeydew "11": is more than the 10 plants looked at; shown, not counted`, false, true},
 		"a scale of honeydew":        {"count,leaves,plants,honeydew", "30,20,10,light", `honeydew "light": is no number of plants, nor yes or no; shown, not counted`, false, true},
-		"yes, of how many":           {"count,leaves,plants,colonies", "30,20,10,yes", `colonies "yes": does not tell on how many of the 10 plants; shown, not counted`, false, true},
+		"yes, of how many":           {"count,leaves,plants,colonies", "30,20,10,yes", `colonies "yes": does not say on how many of the 10 plants; shown, not counted`, false, true},
 	} {
 		t.Run(name, func(t *testing.T) {
 			opts := survey.Options{Shares: c.shares}

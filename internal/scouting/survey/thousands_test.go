@@ -144,7 +144,7 @@ func TestThousandsAreOfCountsAlone(t *testing.T) {
 	assert.Equal(t, []float64{1150}, totals(s))
 }
 
-// What begins with a nought has no thousands, and what has both signs has.
+// What begins with a zero has no thousands, and what has both signs has.
 func TestMeansWithThreeDecimals(t *testing.T) {
 	const points, commas = "stop,longitude,latitude,mean,leaves\nA,1.5,2.5,", "stop;longitude;latitude;mean;leaves\nA;1,5;2,5;"
 	for _, c := range []struct {

@@ -55,7 +55,7 @@ func slashesOf(t table, l *layout) (order slashes, line int, note string) {
 		order = dayFirst
 	}
 	date, _, _ := order.parseTime(open)
-	return order, line, fmt.Sprintf("%s: dates such as %q are read %s, as %s, and none in the file tells; write them as %s to be sure", t.File, open, order, date, date)
+	return order, line, fmt.Sprintf("%s: dates such as %q are read %s, as %s, and no date in the file shows which is right; write them as %s to be sure", t.File, open, order, date, date)
 }
 
 func (s slashes) String() string {

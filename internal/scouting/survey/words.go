@@ -45,7 +45,7 @@ func readWords(text, property string) counted {
 	text, times := multiplied(inDigits(text))
 	c := readPlain(text, named)
 	if c.unclear == "" && !times && c.eachUnclear() {
-		return counted{unclear: "does not tell whether the leaves are all together or on each plant"}
+		return counted{unclear: "does not say whether the leaves are all together or on each plant"}
 	}
 	return c
 }
@@ -71,7 +71,7 @@ func readPlain(text string, named bool) counted {
 	case slices.ContainsFunc(parts, func(p part) bool { return p.of() == meanWord }) || perUnit(parts):
 		return counted{unclear: "may be a mean, and the count on all leaves is wanted"}
 	case len(on) > 1:
-		return counted{unclear: "tells more than one count"}
+		return counted{unclear: "gives more than one count"}
 	case onOther(parts) != "":
 		return counted{unclear: onOther(parts)}
 	case len(on) == 1:
@@ -87,7 +87,7 @@ func paired(parts []part) counted {
 	before, after := pair(parts, -1), pair(parts, +1)
 	switch {
 	case !before.fits && !after.fits:
-		return counted{unclear: "does not tell count and leaves in one way"}
+		return counted{unclear: "does not give count and leaves in one way"}
 	case before.fits && after.fits && before.counted != after.counted && before.whole() == after.whole():
 		return counted{unclear: fmt.Sprintf("reads in two ways, as %s or as %s", after.counted, before.counted)}
 	case before.fits && (before.whole() || !after.fits):
@@ -213,7 +213,7 @@ func (on phrase) read(parts []part) counted {
 			c.plants = p.text
 		case after == thingWord, after == measureWord, before == thingWord, before == labelWord:
 		case after == countWord, after == leavesWord, after == leafWord, before == countWord, before == leavesWord, before == leafWord:
-			return counted{unclear: "tells more than one count"}
+			return counted{unclear: "gives more than one count"}
 		case p.lonely():
 			return counted{unclear: "has a number that belongs to no word"}
 		default:
@@ -274,12 +274,12 @@ func pair(parts []part, side int) (p pairing) {
 		case of == leafWord && (side > 0 || n.text == "1"):
 			of = leavesWord
 		case of == leafWord:
-			p.note(fmt.Sprintf("does not tell whether leaf %s is which or how many", shorten(n.text)))
+			p.note(fmt.Sprintf("does not say whether leaf %s is which or how many", shorten(n.text)))
 		case of == labelWord && side > 0 && same(parts[i+1].text) == "plant":
 			of = plantsWord
 		case of == thingWord, of == plantsWord, of == measureWord && side > 0, of == labelWord && side < 0:
 		case of == countWord && side > 0 && before == labelWord:
-			p.note(fmt.Sprintf("does not tell whether %s is the count or the number of the %s", shorten(n.text), strings.ToLower(shorten(parts[i-1].text))))
+			p.note(fmt.Sprintf("does not say whether %s is the count or the number of the %s", shorten(n.text), strings.ToLower(shorten(parts[i-1].text))))
 		case of == countWord, of == leavesWord:
 		case side > 0 && (before == labelWord || before == thingWord), side < 0 && (after == thingWord || after == measureWord):
 			of = unknownWord // of the word on its other side

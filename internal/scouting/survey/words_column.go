@@ -76,13 +76,13 @@ func (f filling) cells(text string) (cells []string, wrong string) {
 	case found.unclear != "":
 		return nil, found.unclear
 	case found.count == "":
-		return nil, "tells no count"
+		return nil, "gives no count"
 	case f.day != "":
 		return nil, fmt.Sprintf("is %s at every stop: a count, or a day?", f.day)
 	case (f.leaves || f.plants) && found.leaves == "" && found.plants == "" && found.units == "":
-		return nil, "tells a count, but not on how many " + f.headers()[1]
+		return nil, "gives a count, but not on how many " + f.headers()[1]
 	case f.leaves && !f.plants && found.leaves == "" && found.units == "":
-		return nil, "tells plants, where others tell leaves"
+		return nil, "gives plants, where others give leaves"
 	}
 	cells = []string{found.count}
 	if f.leaves {

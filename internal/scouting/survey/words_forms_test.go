@@ -69,25 +69,25 @@ func TestWordsAsTheyAreWritten(t *testing.T) {
 		"aphids 12 hojas 10":                     "has a number that no known word explains, 10",
 		"12 aphids on 10 leaves, 3 foo":          "has a number that no known word explains, 3",
 		"12 aphids on 10 rows":                   "has a number that no known word explains, 10",
-		"12 on 10 stems":                         "tells no count",
-		"12 aphids on 10 leaves, 5 on 10":        "tells more than one count",
-		"12 aphids on 10 leaves, 10 leaves":      "tells more than one count",
-		"5 upper leaves, 5 lower leaves, 9 bugs": "does not tell count and leaves in one way",
-		"12 / 10 / 8 leaves":                     "tells more than one count",
+		"12 on 10 stems":                         "gives no count",
+		"12 aphids on 10 leaves, 5 on 10":        "gives more than one count",
+		"12 aphids on 10 leaves, 10 leaves":      "gives more than one count",
+		"5 upper leaves, 5 lower leaves, 9 bugs": "does not give count and leaves in one way",
+		"12 / 10 / 8 leaves":                     "gives more than one count",
 		"12 aphids/leaf, 10 leaves":              "may be a mean",
 		"12 bugs per leaf, 10 leaves":            "may be a mean",
-		"aphids 12, leaf 10":                     "does not tell count and leaves in one way",
-		"leaf 3, aphids 12, leaves 10":           "does not tell whether leaf 3 is which or how many",
+		"aphids 12, leaf 10":                     "does not give count and leaves in one way",
+		"leaf 3, aphids 12, leaves 10":           "does not say whether leaf 3 is which or how many",
 		"12 aphids on 10 sweeps, 10 leaves":      "has a number that no known word explains, 10",
-		"row 4 aphids, 10 leaves":                "does not tell whether 4 is the count or the number of the row",
-		"Stop 12 on 10":                          "tells no count",
-		"12 - 20 10":                             "tells no count",
-		"12 10":                                  "tells no count",
-		"3/4 mile north":                         "tells no count",
-		"none":                                   "tells no count",
-		"":                                       "tells no count",
-		"10 leaves":                              "tells no count",
-		"12 aphids":                              "tells a count, but not on how many leaves",
+		"row 4 aphids, 10 leaves":                "does not say whether 4 is the count or the number of the row",
+		"Stop 12 on 10":                          "gives no count",
+		"12 - 20 10":                             "gives no count",
+		"12 10":                                  "gives no count",
+		"3/4 mile north":                         "gives no count",
+		"none":                                   "gives no count",
+		"":                                       "gives no count",
+		"10 leaves":                              "gives no count",
+		"12 aphids":                              "gives a count, but not on how many leaves",
 	} {
 		t.Run(text, func(t *testing.T) {
 			s := commented(t, text)
@@ -109,7 +109,7 @@ func TestWordsInNames(t *testing.T) {
 	require.Len(t, s.Stops, 2)
 	assert.Equal(t, 1.2, s.Stops[0].Mean())
 	assert.Equal(t, 10.0, s.Stops[1].Units)
-	assert.Contains(t, problems(s)[0], `name "7/15": tells no count`)
+	assert.Contains(t, problems(s)[0], `name "7/15": gives no count`)
 }
 
 // The same two numbers at every stop may be the day that a program put there.
@@ -128,7 +128,7 @@ func TestWordsOfPlants(t *testing.T) {
 	s := read(t, points, survey.Options{Unit: "plant"})
 	require.Len(t, s.Stops, 3)
 	assert.Equal(t, [3]float64{2.4, 6, 1.4}, [3]float64{s.Stops[0].Mean(), s.Stops[1].Mean(), s.Stops[2].Mean()})
-	assert.Contains(t, problems(s)[0], `cmt "plant 5, 12 aphids": tells a count, but not on how many plants`)
+	assert.Contains(t, problems(s)[0], `cmt "plant 5, 12 aphids": gives a count, but not on how many plants`)
 	_, err := decode(t, "walk.gpx", points, survey.Options{Unit: "leaf"})
 	assert.ErrorContains(t, err, "counts are asked for per leaf: give --unit plant")
 
@@ -155,8 +155,8 @@ func TestNoCountIsNoZero(t *testing.T) {
 		"no sorghum aphid counts 10 leaves":  "says that nobody counted",
 		"count none, leaves 10":              "says that nobody counted",
 		"total: nil, leaves 10":              "says that nobody counted",
-		"aphids not counted, 10 leaves":      "does not tell count and leaves in one way",
-		"not counted":                        "tells no count",
+		"aphids not counted, 10 leaves":      "does not give count and leaves in one way",
+		"not counted":                        "gives no count",
 		"no aphids, 10 leaves":               "0 on 10",
 		"zero bugs on 10 leaves":             "0 on 10",
 		"no insects, 10 leaves":              "0 on 10",
@@ -175,7 +175,7 @@ func TestSignsOfSizeInWords(t *testing.T) {
 	for text, want := range map[string]string{
 		"60% on 10 leaves":                    open,
 		"60 % on 10 leaves":                   open,
-		"60 percent on 10 leaves":             "tells no count",
+		"60 percent on 10 leaves":             "gives no count",
 		"60 pct aphids, 10 leaves":            open,
 		"aphids 60%, leaves 10":               open,
 		"12 aphids on 10 leaves, 60% wet":     open,
@@ -184,7 +184,7 @@ func TestSignsOfSizeInWords(t *testing.T) {
 		"twice 50 aphids on 10 leaves":        open,
 		"up to 50 on 10":                      open,
 		"at most 50 on 10":                    open,
-		"no more than 50 on 10":               "tells no count",
+		"no more than 50 on 10":               "gives no count",
 		"not less than 50 on 10":              open,
 		"not over 50 on 10":                   open,
 		"<=50 on 10":                          open,
@@ -213,7 +213,7 @@ func TestSignsOfSizeInWords(t *testing.T) {
 // A number of plants beside one of leaves that is no larger may be of plants with so
 // many leaves each.
 func TestPlantsTimesLeavesInWords(t *testing.T) {
-	const each = "does not tell whether the leaves are all together or on each plant"
+	const each = "does not say whether the leaves are all together or on each plant"
 	for text, want := range map[string]string{
 		"150 bugs 5 plts x 2 lvs":                "150 on 10",
 		"150 bugs on 5 plants × 2 leaves":        "150 on 10",
@@ -228,13 +228,13 @@ func TestPlantsTimesLeavesInWords(t *testing.T) {
 		"120 aphids on 2 leaves, 5 plants":       each,
 		"120 aphids on 5 leaves, 5 plants":       each,
 		"aphids 120, leaves 2, plants 5":         each,
-		"120 on 5 plants, 2 leaves":              "tells more than one count",
+		"120 on 5 plants, 2 leaves":              "gives more than one count",
 		"120 aphids 3 rows x 5 plants x 2 lvs":   "belongs to no word",
 		"120 aphids 5 plants x 2 lvs x 2":        "belongs to no word",
 		"120 aphids 5 plants x 2 lvs x 2 plants": "belongs to no word",
 		"aphids 120 plants 5 x leaves 2":         "belongs to no word",
 		"120 aphids x 10 leaves":                 "belongs to no word",
-		"120 aphids 5 plants x 2 lvs, 10 leaves": "does not tell count and leaves in one way",
+		"120 aphids 5 plants x 2 lvs, 10 leaves": "does not give count and leaves in one way",
 		"120 aphids 1-2 plants x 2 lvs":          "belongs to no word",
 		"120 aphids 5 plants x 1-2 lvs":          "belongs to no word",
 		"120 aphids 5 plants x 2.5 lvs":          "belongs to no word",

@@ -61,12 +61,12 @@ func TestWaypointsThatAreNoStops(t *testing.T) {
 func TestWaypointsNamedAsStopsAre(t *testing.T) {
 	s := read(t, gpx("<name>North</name><cmt>12 on 10</cmt>", "<name>South</name><cmt>none on 10</cmt>", "<name>East</name>"), survey.Options{})
 	require.Len(t, s.Unread, 1)
-	assert.Equal(t, `counts.csv:4 "East": cmt "": tells no count; write it as "count 12, leaves 10", the count on all leaves together`, s.Unread[0].String())
+	assert.Equal(t, `counts.csv:4 "East": cmt "": gives no count; write it as "count 12, leaves 10", the count on all leaves together`, s.Unread[0].String())
 
 	// Counts in the names themselves.
 	s = read(t, gpx("<name>Stop 1 - 12 on 10</name>", "<name>Gate</name>", "<name>Stop 3</name>"), survey.Options{})
 	require.Len(t, s.Unread, 1)
-	assert.Equal(t, `counts.csv:4: name "Stop 3": tells no count`, strings.SplitN(s.Unread[0].String(), ";", 2)[0])
+	assert.Equal(t, `counts.csv:4: name "Stop 3": gives no count`, strings.SplitN(s.Unread[0].String(), ";", 2)[0])
 
 	// Without any stop that is counted nothing tells how they are named.
 	s = read(t, gpx("<name>W1</name><cmt>12 aphids 10 lvx</cmt>", "<name>Gate</name><cmt>gate</cmt>"), survey.Options{})

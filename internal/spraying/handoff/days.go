@@ -7,7 +7,7 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/visit"
 )
 
-// Days are the dates that a job hangs on, YYYY-MM-DD; "" where the zones tell no day.
+// Days are the dates that a job depends on, YYYY-MM-DD; "" where the zones give no day.
 type Days struct {
 	Counted   string `json:"counted"` // the first day of the count: the map is as old as that
 	SprayOn   string `json:"spray_on"`
