@@ -17,6 +17,7 @@ func (c *Chances) At(x, y float64) (all []ShiftedLogNormal) {
 	if !reachable(x, y) {
 		return nil
 	}
+	all = make([]ShiftedLogNormal, 0, len(c.members))
 	c.tell(x, y, func(p *process, g gauss) {
 		all = append(all, ShiftedLogNormal{p.Weight, p.Offset, g.mean, g.variance})
 	})

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"sync"
 
 	"golang.org/x/sync/errgroup"
 
@@ -33,6 +34,9 @@ func (s site) part(ctx context.Context, f *Field, plain slicing, left []interp.L
 		averages(f.Map, plain)
 		byCounts = plain.levels
 	}
+	var degrees sync.WaitGroup // beside what else goes by the zones
+	degrees.Go(func() { f.LonLat = f.Map.LonLat(s.frame) })
+	defer degrees.Wait()
 	f.Hindsight = hindsight(plain.samples, plain.levels.TreatAt, func(i int) zones.Class {
 		return byCounts.ClassOf(left[i].Value, left[i].Distance, f.Settings.Reach)
 	})

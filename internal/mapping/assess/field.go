@@ -140,7 +140,6 @@ func (s site) assess(ctx context.Context, stops []Stop, j job) (*Field, error) {
 		return nil, err
 	}
 	f.locate()
-	f.LonLat = f.Map.LonLat(s.frame)
 	if j.set.KeepSurface {
 		f.Surface = &surface
 	}

@@ -2,6 +2,8 @@ package assess
 
 import (
 	"math"
+	"runtime"
+	"sync"
 
 	"github.com/paulmach/orb"
 
@@ -89,24 +91,38 @@ func (f *Field) Losses(level float64) []decision.Place {
 	return f.losses.at(level)
 }
 
+// at shares the places among the processors, since each takes microseconds.
 func (l *losses) at(level float64) []decision.Place {
 	all := make([]decision.Place, len(l.places))
 	level /= l.scale * l.grown
-	for i, p := range l.places {
-		if l.model == nil {
-			v := l.values[i] / level
-			p.Loss, p.Capped = min(v, decision.Most), min(v, 1)
-		} else {
-			for _, d := range l.model.At(p.X, p.Y) {
-				p.Loss += d.Capped(decision.Most*level) / level
-				p.Capped += d.Capped(level) / level
+	var wg sync.WaitGroup
+	share := len(all)/runtime.GOMAXPROCS(0) + 1
+	for from := 0; from < len(all); from += share {
+		wg.Go(func() {
+			for i := from; i < min(from+share, len(all)); i++ {
+				if p := l.place(i, level); !math.IsNaN(p.Loss) { // nobody has been near
+					all[i] = p
+				}
 			}
-		}
-		if !math.IsNaN(p.Loss) { // nobody has been near
-			all[i] = p
-		}
+		})
 	}
+	wg.Wait()
 	return all
+}
+
+// place is a place with its losses, level being in the unit of the model or the surface.
+func (l *losses) place(i int, level float64) decision.Place {
+	p := l.places[i]
+	if l.model == nil {
+		v := l.values[i] / level
+		p.Loss, p.Capped = min(v, decision.Most), min(v, 1)
+		return p
+	}
+	for _, d := range l.model.At(p.X, p.Y) {
+		p.Loss += d.Capped(decision.Most*level) / level
+		p.Capped += d.Capped(level) / level
+	}
+	return p
 }
 
 // gain is what going by the model of chance would have saved at the stops, each left
