@@ -62,8 +62,10 @@ func FiguresOf(f *assess.Field, r *assess.Result, s Settings) Figures {
 	}
 	g.zones(f)
 	g.slivers(f.Settings.MinArea)
+	losses := make(chan []decision.Place, 1) // of some thousand places, beside what the stops say
+	go func() { losses <- f.Losses(s.Money.paysAt(g.Treat)) }()
 	g.count(stops, f.Settings.Reach, s)
-	g.weigh(f, s)
+	g.weigh(<-losses, s)
 	for i, stop := range stops {
 		if stop.Value >= g.Treat && stop.Inside >= fieldstats.EdgeStrip {
 			g.HotInside = append(g.HotInside, f.Stops[i].Name)

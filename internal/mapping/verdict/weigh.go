@@ -3,17 +3,16 @@ package verdict
 import (
 	"math"
 
-	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/decision"
 )
 
 // Further is how many more stops a verdict tells the worth of.
 const Further = 10
 
-// weigh takes in what each choice is expected to cost on a field.
-func (g *Figures) weigh(f *assess.Field, s Settings) {
+// weigh takes in what each choice is expected to cost on a field of these places.
+func (g *Figures) weigh(places []decision.Place, s Settings) {
 	g.PaysAt = s.Money.paysAt(g.Treat)
-	g.Sums = decision.Weigh(f.Losses(g.PaysAt), s.Money.prices())
+	g.Sums = decision.Weigh(places, s.Money.prices())
 }
 
 // paysAt is the density at which a treatment pays: where prices and losses tell it, that
