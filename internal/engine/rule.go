@@ -1,8 +1,6 @@
 package engine
 
 import (
-	"cmp"
-	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -10,106 +8,10 @@ import (
 	"strings"
 
 	"github.com/geocoris/geocoris/geo"
-	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
-	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
 	"github.com/geocoris/geocoris/internal/mapping/rules"
-	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
-
-// RuleSettings are what a map goes by beside its levels: a rule, and money.
-type RuleSettings struct {
-	Rule  string `toml:"rule" json:"rule,omitempty"`
-	Stage string `toml:"stage" json:"stage,omitempty"`
-	Rules string `toml:"rules" json:"rules,omitempty"` // file of the user's own
-	Part  string `toml:"-" json:"part,omitempty"`      // set by the rule: see [assess.Statistic]
-	Sign  string `toml:"-" json:"sign,omitempty"`      // likewise
-
-	Cost    float64 `toml:"cost" json:"cost,omitempty"`
-	SpotJob float64 `toml:"spot-job" json:"spot-job,omitempty"`
-	Price   float64 `toml:"price" json:"price,omitempty"`
-	Loss    float64 `toml:"loss" json:"loss,omitempty"`
-	Control float64 `toml:"control" json:"control,omitempty"`
-	Heads   float64 `toml:"heads" json:"heads,omitempty"`
-
-	SpotControl float64 `toml:"spot-control" json:"spot-control,omitempty"`
-	Stop        float64 `toml:"stop-cost" json:"stop-cost,omitempty"`
-
-	Per PerArea `toml:"per" json:"per"`
-
-	SprayIn float64 `toml:"spray-in" json:"spray-in,omitempty"`
-
-	Verdict VerdictSettings `toml:"verdict" json:"verdict"` // of a settings file only
-}
-
-// VerdictSettings are the thresholds of the verdict's table, under [verdict] in a
-// settings file; what they mean stands at [verdict.Settings].
-type VerdictSettings struct {
-	LeastInside    int     `toml:"least-inside" json:"least-inside,omitempty"`
-	LeastStops     int     `toml:"least-stops" json:"least-stops,omitempty"`
-	MostStops      int     `toml:"most-stops" json:"most-stops,omitempty"`
-	WholeShare     float64 `toml:"whole-share" json:"whole-share,omitempty"`
-	Everywhere     float64 `toml:"everywhere" json:"everywhere,omitempty"`
-	UnscoutedShare float64 `toml:"unscouted-share" json:"unscouted-share,omitempty"`
-	UnscoutedLeft  float64 `toml:"unscouted-left" json:"unscouted-left,omitempty"`
-	RevisitFound   float64 `toml:"revisit-found" json:"revisit-found,omitempty"`
-	Seed           uint64  `toml:"seed" json:"seed,omitempty"`
-}
-
-func (o VerdictSettings) settings() verdict.Settings {
-	return verdict.Settings{
-		LeastInside: o.LeastInside, LeastStops: o.LeastStops, MostStops: o.MostStops,
-		WholeShare: o.WholeShare, Everywhere: o.Everywhere, UnscoutedShare: o.UnscoutedShare, UnscoutedLeft: o.UnscoutedLeft, RevisitFound: o.RevisitFound,
-		Statistics: fieldstats.Settings{Seed: o.Seed},
-	}
-}
-
-// verdictSettingsOf are settings as a settings file has them.
-func verdictSettingsOf(s verdict.Settings) VerdictSettings {
-	return VerdictSettings{
-		LeastInside: s.LeastInside, LeastStops: s.LeastStops, MostStops: s.MostStops,
-		WholeShare: s.WholeShare, Everywhere: s.Everywhere, UnscoutedShare: s.UnscoutedShare, UnscoutedLeft: s.UnscoutedLeft, RevisitFound: s.RevisitFound,
-		Seed: cmp.Or(s.Statistics.Seed, fieldstats.DefaultSeed),
-	}
-}
-
-// PerArea is the area that money is for: a hectare where nothing else is said.
-type PerArea struct{ Acre bool }
-
-func (p *PerArea) Set(text string) error {
-	switch text {
-	case "acre":
-		p.Acre = true
-	case "hectare":
-		p.Acre = false
-	default:
-		return errors.New("want hectare or acre")
-	}
-	return nil
-}
-
-func (p *PerArea) String() string {
-	if p.Acre {
-		return "acre"
-	}
-	return "hectare"
-}
-
-func (p *PerArea) Type() string { return "area" }
-
-// UnmarshalText takes a text of a settings file.
-func (p *PerArea) UnmarshalText(text []byte) error { return p.Set(string(text)) }
-
-// MarshalText writes what [PerArea.Set] reads.
-func (p PerArea) MarshalText() ([]byte, error) { return []byte(p.String()), nil }
-
-func (p PerArea) squareMetres() float64 {
-	if p.Acre {
-		return geo.SquareMetresPerAcre
-	}
-	return geo.SquareMetresPerHectare
-}
 
 // byRule takes the rule into the settings and, so that they can be repeated, into
 // the options. Without one nothing changes, but samples of a pest that needs a rule
@@ -207,26 +109,6 @@ func (m *morning) stageByField(rule rules.Rule, book *rules.Book, given assess.L
 	}
 }
 
-// sameAtAll reports whether a rule says the same at every stage of the stops, all of
-// which tell one, or at every stage there is.
-func sameAtAll(rule rules.Rule, counts *survey.Survey) bool {
-	stages := stagesOf(counts.Stops)
-	if len(stages) == 0 {
-		return true // which a rule may ask for
-	}
-	_, err := atAll(rule, stages, rules.Prices{Cost: 1, Price: 1, Heads: 1})
-	if err != nil {
-		return len(stages) == 1 && !slices.ContainsFunc(counts.Stops, func(s survey.Stop) bool { return s.Stage == "" })
-	}
-	_, err = rule.AtPrices("", rules.Prices{Cost: 1, Price: 1, Heads: 1})
-	return err == nil || !slices.ContainsFunc(counts.Stops, func(s survey.Stop) bool { return s.Stage == "" })
-}
-
-// prices are what was given of cost and price, for an acre.
-func (o RuleSettings) prices() rules.Prices {
-	return rules.Prices{Cost: o.Cost * geo.SquareMetresPerAcre / o.Per.squareMetres(), Price: o.Price, Heads: o.Heads * geo.SquareMetresPerAcre / o.Per.squareMetres()}
-}
-
 // loseBy takes the loss of yield from the level, where prices were given for it and no
 // loss, so that money and level go by the same.
 func (m *morning) loseBy(level rules.Level) {
@@ -318,125 +200,4 @@ func fitting(book *rules.Book, pest string) string {
 		return fmt.Sprintf("no rule is known for %s; geocoris rules lists those there are, --rules takes your own", pest)
 	}
 	return fmt.Sprintf("rules for %s: %s", pest, strings.Join(names, "; "))
-}
-
-// A namedStage is a band of growth stages that samples name, and the first stop that does.
-type namedStage struct{ band, stop string }
-
-func (s namedStage) String() string { return fmt.Sprintf("%s (stop %s)", s.band, s.stop) }
-
-// stagesOf are those of stops, in their order.
-func stagesOf(stops []survey.Stop) (all []namedStage) {
-	for _, s := range stops {
-		if s.Stage == "" {
-			continue
-		}
-		band := rules.StageBand(s.Stage)
-		if !slices.ContainsFunc(all, func(t namedStage) bool { return t.band == band }) {
-			all = append(all, namedStage{band, s.Name})
-		}
-	}
-	return all
-}
-
-func listedStages(all []namedStage) string {
-	words := make([]string, len(all))
-	for i, t := range all {
-		words[i] = t.String()
-	}
-	return strings.Join(words, ", ")
-}
-
-// stageOf is the stage asked for, or the one all samples are in; where they are in
-// several, none.
-func stageOf(asked string, counts *survey.Survey) (stage string, notes []string) {
-	stages := stagesOf(counts.Stops)
-	if asked != "" {
-		others := slices.DeleteFunc(stages, func(t namedStage) bool { return t.band == rules.StageBand(asked) })
-		if len(others) > 0 {
-			notes = []string{fmt.Sprintf("the rule is taken at %s, as asked; the samples say %s", rules.StageBand(asked), listedStages(others))}
-		}
-		return asked, notes
-	}
-	blank := slices.ContainsFunc(counts.Stops, func(s survey.Stop) bool { return s.Stage == "" })
-	switch {
-	case len(stages) == 0 || len(stages) == 1 && blank:
-		return "", nil
-	case len(stages) == 1:
-		return stages[0].band, []string{fmt.Sprintf("growth stage %s is that of the samples", stages[0].band)}
-	}
-	return "", []string{"the samples are of several growth stages: " + listedStages(stages)}
-}
-
-// atAll is the level of a rule at every stage of the samples, where it is one.
-func atAll(rule rules.Rule, stages []namedStage, prices rules.Prices) (rules.Level, error) {
-	first, err := rule.AtPrices(stages[0].band, prices)
-	if err != nil {
-		return rules.Level{}, fmt.Errorf("stop %s: %w", stages[0].stop, err)
-	}
-	for _, t := range stages[1:] {
-		l, err := rule.AtPrices(t.band, prices)
-		if err != nil {
-			return rules.Level{}, fmt.Errorf("stop %s: %w", t.stop, err)
-		}
-		if !l.Band.Same(first.Band) {
-			return rules.Level{}, hinted(fmt.Errorf("its rows are of several growth stages, %s, and rule %s has a level of its own at each", listedStages(stages), rule.Name),
-				"draw each part as a field of its own, or give --stage for all")
-		}
-	}
-	first.Stage = "" // it holds at several
-	return first, nil
-}
-
-// assess assesses once, or where the spray is days away twice: the first time tells
-// by how much treat ground grows until then.
-func (m *morning) assess(ctx context.Context, fields []geo.Field, counts *survey.Survey, set assess.Settings) (*assess.Result, error) {
-	first := set
-	first.KeepSurface = set.KeepSurface && m.Settings.SprayIn == 0
-	r, err := assess.Run(ctx, fields, counts, first)
-	if err != nil || m.Settings.SprayIn == 0 {
-		return r, err
-	}
-	if set.Growth, err = assess.GrowthOf(r, m.Settings.SprayIn); err != nil {
-		return nil, err
-	}
-	if r, err = assess.Run(ctx, fields, counts, set); err != nil {
-		return nil, err
-	}
-	for _, f := range r.Fields {
-		if g := f.Settings.Growth; g.Margin > 0 {
-			r.Notes = append(r.Notes, fmt.Sprintf("field %q: treat ground is grown by %s for the %g days from its count until the spray: infested ground grew by 65 %% a week (Backoulou et al. 2018, Southwest. Entomol. 43:823–832)", f.Name, figures.Metric.Length(g.Margin), g.Days))
-		}
-	}
-	return r, nil
-}
-
-// verdicts are those of a result.
-func (m *morning) verdicts(r *assess.Result) ([]verdict.Verdict, error) {
-	o := m.Settings
-	set := o.Verdict.settings()
-	set.InfestedShare = m.infested
-	if o.Cost != 0 || o.SpotJob != 0 || o.Price != 0 || o.Loss != 0 || o.Control != 0 || o.SpotControl != 0 || o.Stop != 0 {
-		per := o.Per.squareMetres()
-		set.Money = &verdict.Money{Cost: o.Cost / per, SpotJob: o.SpotJob, Price: o.Price, Loss: o.Loss / per, Control: o.Control, SpotControl: o.SpotControl, Stop: o.Stop}
-	}
-	return verdict.Of(r, set)
-}
-
-// tooLate tells of fields whose map is no longer good when the spray comes, and of those
-// whose first counts were too old when the last were taken.
-func (m *morning) tooLate(r *assess.Result) (notes []string) {
-	age := map[string]float64{}
-	for _, f := range r.Fields {
-		age[f.Name] = f.Settings.Growth.Days
-	}
-	for _, v := range m.answers {
-		if age[v.Field] > v.GoodFor {
-			notes = append(notes, fmt.Sprintf("%s: the map is good for %g days and the spray comes %g days after its count: walk it again first", v.Field, v.GoodFor, age[v.Field]))
-		}
-		if v.Stale {
-			notes = append(notes, fmt.Sprintf("%s: its first counts are so old that the map was good until %s only, before the last were taken: count those stops again", v.Field, v.GoodUntil))
-		}
-	}
-	return notes
 }
