@@ -94,10 +94,10 @@ func TestWeeksShareTheirFrameAndGrid(t *testing.T) {
 }
 
 func TestTheSameInputGivesTheSameResult(t *testing.T) {
-	a, err := json.Marshal(demo(t, "week2.csv").Fields[0].LonLat)
+	a, err := json.Marshal(demo(t, "week2.csv").Fields[0].LonLat())
 	require.NoError(t, err)
 	for range 3 {
-		b, err := json.Marshal(demo(t, "week2.csv").Fields[0].LonLat)
+		b, err := json.Marshal(demo(t, "week2.csv").Fields[0].LonLat())
 		require.NoError(t, err)
 		assert.Equal(t, string(a), string(b))
 	}

@@ -7,6 +7,7 @@ import (
 	"math"
 	"sync"
 
+	"github.com/paulmach/orb"
 	"golang.org/x/sync/errgroup"
 
 	"github.com/geocoris/geocoris/internal/geometry/catch"
@@ -34,9 +35,8 @@ func (s site) part(ctx context.Context, f *Field, plain slicing, left []interp.L
 		averages(f.Map, plain)
 		byCounts = plain.levels
 	}
-	var degrees sync.WaitGroup // beside what else goes by the zones
-	degrees.Go(func() { f.LonLat = f.Map.LonLat(s.frame) })
-	defer degrees.Wait()
+	f.degrees = sync.OnceValue(func() map[zones.Class]orb.MultiPolygon { return f.Map.LonLat(s.frame) })
+	go f.degrees() // beside what else goes by the zones
 	f.Hindsight = hindsight(plain.samples, plain.levels.TreatAt, func(i int) zones.Class {
 		return byCounts.ClassOf(left[i].Value, left[i].Distance, f.Settings.Reach)
 	})

@@ -37,12 +37,20 @@ type Field struct {
 	Hindsight Hindsight
 	Chance    *Chance // nil where the stops do not bear a model of chance, see [ChanceSettings]
 	Map       *zones.Map
-	LonLat    map[zones.Class]orb.MultiPolygon // the zones in degrees, seven decimals
 	// Surface goes through the counts, as interpolated for the map; nil where
 	// [Settings.KeepSurface] did not ask for it.
 	Surface *zones.Surface
 
-	losses *losses
+	losses  *losses
+	degrees func() map[zones.Class]orb.MultiPolygon
+}
+
+// LonLat are the zones in degrees, seven decimals; nil for a field without stops.
+func (f *Field) LonLat() map[zones.Class]orb.MultiPolygon {
+	if f.degrees == nil {
+		return nil
+	}
+	return f.degrees()
 }
 
 // Scouted reports whether the field has stops.

@@ -87,7 +87,7 @@ func zonesFolder(f *compare.Field) geofile.Folder {
 	for i, v := range f.Visits {
 		end := ends(f, i)
 		for _, z := range v.Assess.Map.Zones {
-			if ground := v.Assess.LonLat[z.Class]; len(ground) > 0 {
+			if ground := v.Assess.LonLat()[z.Class]; len(ground) > 0 {
 				folder.Placemarks = append(folder.Placemarks, geofile.Placemark{
 					Name: fmt.Sprintf("%s, %s, %s", ZoneWord(z.Class), figures.Metric.Area(z.Area), v.Date), Style: z.Class.String(),
 					Geometry: ground, Begin: instant(v.Date), End: end,

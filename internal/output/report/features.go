@@ -21,7 +21,7 @@ func ZoneFeatures(r *assess.Result) []geo.Feature {
 			continue
 		}
 		for _, z := range f.Map.Zones {
-			if ground := f.LonLat[z.Class]; len(ground) > 0 {
+			if ground := f.LonLat()[z.Class]; len(ground) > 0 {
 				features = append(features, geo.Feature{Geometry: ground, Properties: zoneProperties(r.Of(f), f, z)})
 			}
 		}
