@@ -54,7 +54,7 @@ func Worked(g Groups, set Settings) (Efficacy, error) {
 	}
 	if where := g.empty(); where != "" {
 		return Efficacy{Formula: formula, Percent: math.NaN(), Interval: stat.Unknown()},
-			fmt.Errorf("efficacy cannot be told: nothing was found %s, so nothing says what would be there without the treatment", where)
+			fmt.Errorf("nothing was found %s, so nothing says what would be there without the treatment", where)
 	}
 	percent, interval := set.less(ratio)
 	return Efficacy{Formula: formula, Percent: percent, Interval: interval}, nil

@@ -3,15 +3,14 @@ package report
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/followup/paired"
 )
 
-// EfficacyUnknown says why efficacy cannot be told, and what can be; "" where it can.
+// EfficacyUnknown says why efficacy is not known, and what is; "" where it can.
 func EfficacyUnknown(t compare.TreatmentResult) string {
-	const lead, mend = "no stop lies in untreated ground", "leave a strip untreated next time, or count outside too"
+	const lead, advice = "no stop lies in untreated ground", "leave a strip untreated next time, or count outside too"
 	w := t.Why
 	if w == nil {
 		return ""
@@ -22,13 +21,13 @@ func EfficacyUnknown(t compare.TreatmentResult) string {
 	case compare.NoneInside:
 		return "no stops inside: count in the treated ground too"
 	case compare.NoneBefore:
-		return lead + ", and nobody counted before: " + mend
+		return lead + ", and nobody counted before: " + advice
 	case compare.NoCheckNorInside:
-		return fmt.Sprintf("%s, and %s: %s", lead, w.Err, mend)
+		return fmt.Sprintf("%s, and %s: %s", lead, w.Err, advice)
 	case compare.NoCheck:
-		return fmt.Sprintf("%s; inside, before and after without a check, %s; how much of that the treatment did nobody can say: %s", lead, fellBy(w.Percent, w.Interval), mend)
+		return fmt.Sprintf("%s; inside, before and after without a check, %s; how much of that the treatment did nobody can say: %s", lead, fellBy(w.Percent, w.Interval), advice)
 	}
-	return strings.TrimPrefix(w.Err.Error(), "efficacy cannot be told: ")
+	return w.Err.Error()
 }
 
 // fellBy is a change from before to after in words.

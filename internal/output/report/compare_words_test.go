@@ -61,7 +61,7 @@ func TestTreatmentsAreComposed(t *testing.T) {
 	assert.Contains(t, why(compare.NoEfficacy{Gap: compare.NoneBefore}), "no stop lies in untreated ground, and nobody counted before: leave a strip")
 	assert.Contains(t, why(compare.NoEfficacy{Gap: compare.NoCheck, Percent: 95, Interval: paired.Interval{Low: 90, High: 97}}), "without a check, there is 95 % less (90 to 97 %); how much")
 	assert.Contains(t, why(compare.NoEfficacy{Gap: compare.NoCheckNorInside, Err: errors.New("nothing was found")}), "untreated ground, and nothing was found: leave")
-	assert.Equal(t, "nothing was found", why(compare.NoEfficacy{Gap: compare.NotComputable, Err: errors.New("efficacy cannot be told: nothing was found")}))
+	assert.Equal(t, "nothing was found", why(compare.NoEfficacy{Gap: compare.NotComputable, Err: errors.New("nothing was found")}))
 	assert.Contains(t, report.Reentry(compare.Treatment{Date: "2031-08-15", ReentryHours: 24}), "not before 24 hours after the treatment of 2031-08-15, as you read it off the label")
 	assert.Contains(t, report.Reentry(compare.Treatment{}), "read the interval off the label")
 }
