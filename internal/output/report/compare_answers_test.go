@@ -43,6 +43,10 @@ func TestAnswersAreShort(t *testing.T) {
 	assert.Contains(t, grew(func(f *compare.Field, _ *compare.Step) {
 		f.Visits[1].Assess.Unread = []assess.Unread{{Own: true}}
 	}), "But not read: 1 stop of 2031-08-21, so all of this may be wrong.")
+	assert.Contains(t, grew(func(f *compare.Field, _ *compare.Step) {
+		f.Visits[0].Assess.Unread = []assess.Unread{{Own: true}, {Own: true}}
+		f.Visits[1].Assess.Unread = []assess.Unread{{Own: true}}
+	}), "But not read: 2 stops of 2031-08-14 and 1 stop of 2031-08-21, so all of this may be wrong.", "in the order of the visits")
 	treat := func(f *compare.Field, _ *compare.Step) {
 		f.Visits[1].Assess.Map.Zones = []zones.Zone{{Class: zones.Treat, Area: 51000}}
 	}

@@ -36,7 +36,9 @@ func TestFieldsOfACompareTellTheirOwnLevels(t *testing.T) {
 	told := func(r *compare.Result) (out struct {
 		TreatAt *float64 `json:"treat_at"`
 		Fields  []struct {
-			TreatAt *float64 `json:"treat_at"`
+			TreatAt     *float64 `json:"treat_at"`
+			TreatSource string   `json:"treat_source"`
+			WatchSource string   `json:"watch_source"`
 		} `json:"fields"`
 	}) {
 		var b bytes.Buffer
@@ -44,10 +46,15 @@ func TestFieldsOfACompareTellTheirOwnLevels(t *testing.T) {
 		require.NoError(t, json.Unmarshal(b.Bytes(), &out))
 		return out
 	}
-	own := told(leveled(20, 30))
+	differ := leveled(20, 30)
+	for _, v := range differ.Fields[1].Visits {
+		v.Levels.TreatSource, v.Levels.WatchSource = "treat of B", "watch of B"
+	}
+	own := told(differ)
 	assert.Nil(t, own.TreatAt, "no level holds for all")
 	assert.Equal(t, 20.0, *own.Fields[0].TreatAt)
 	assert.Equal(t, 30.0, *own.Fields[1].TreatAt)
+	assert.Equal(t, [2]string{"treat of B", "watch of B"}, [2]string{own.Fields[1].TreatSource, own.Fields[1].WatchSource})
 	one := told(leveled(20, 20))
 	assert.Equal(t, 20.0, *one.TreatAt)
 	assert.Nil(t, one.Fields[1].TreatAt)

@@ -62,6 +62,38 @@ func TestEveryFileSaysThatTheMapIsNotToBeBelieved(t *testing.T) {
 	assert.Contains(t, kml.String(), "Corner block: not scouted, no zones.")
 }
 
+// The summary tells of each level where it is from.
+func TestSummaryTellsTheSourceOfEachLevel(t *testing.T) {
+	r := result(t)
+	r.Levels.TreatSource, r.Levels.WatchSource = "a rule", "half of the treat level"
+	for _, f := range r.Fields {
+		f.Levels = r.Levels
+	}
+	var b bytes.Buffer
+	require.NoError(t, report.WriteSummary(&b, r))
+	var told struct {
+		Levels map[string]any `json:"levels"`
+	}
+	require.NoError(t, json.Unmarshal(b.Bytes(), &told))
+	for name, want := range map[string]any{"treat_at": 20.0, "watch_at": 5.0, "treat_source": "a rule", "watch_source": "half of the treat level"} {
+		assert.Equal(t, want, told.Levels[name], name)
+	}
+}
+
+// Rows that were not used are named by file and line, those that could not be read and
+// those whose stop lies in no field.
+func TestRowsThatWereNotUsedAreNamed(t *testing.T) {
+	r := result(t)
+	r.Survey.Problems = []survey.Problem{{File: "a.csv", Line: 7, Severity: survey.Refused}, {File: "a.csv", Line: 8, Severity: survey.Doubtful}}
+	r.Away = []survey.Stop{{Records: []survey.Record{{File: "b.csv", Line: 12}}}}
+	r.Survey.Tally.Read, r.Survey.Tally.SetAside = 5, 2
+	var screen bytes.Buffer
+	require.NoError(t, report.Brief{Screen: report.Screen{Result: r}, Width: 200}.Write(&screen))
+	assert.Contains(t, screen.String(), "a.csv:7")
+	assert.Contains(t, screen.String(), "b.csv:12")
+	assert.NotContains(t, screen.String(), "a.csv:8", "a doubtful row was used")
+}
+
 func TestZonePropertiesAddUp(t *testing.T) {
 	r := result(t)
 	var ha, share float64
