@@ -209,6 +209,10 @@ func TestCheckStrict(t *testing.T) {
 	code, _, errs := run(t, "check", "week3.csv", "--strict")
 	assert.Equal(t, 3, code)
 	assert.Contains(t, errs, "were set aside")
+	require.NoError(t, os.WriteFile("one.csv", []byte("stop,longitude,latitude,count\nA,-101.6,35.9,x\nB,-101.6,35.9,3\n"), 0o600))
+	code, _, errs = run(t, "check", "one.csv", "--strict")
+	assert.Equal(t, 3, code, "one row is enough")
+	assert.Contains(t, errs, "set aside")
 }
 
 // The hint names the command that was asked for wrongly, not the one whose options

@@ -171,6 +171,7 @@ func TestNoCommandOverwritesItsInputs(t *testing.T) {
 		{"compare", "week1.csv", "week2.csv", "--field", "change.geojson", "--out", "."},
 		{"season", "export", "fields.geojson", "--out", "."},
 		{"handoff", "ground.geojson", "--swath", "24m", "--out", "."},
+		{"plan", "--field", "field.geojson", "--only", "Pivot", "--add", "3", "--after", "mapped", "--out", "mapped"}, // stops.geojson of the map
 	} {
 		code, _, errs := ran(t, Streams{}, append(args, "--force")...)
 		assert.NotZero(t, code, args)
@@ -178,6 +179,19 @@ func TestNoCommandOverwritesItsInputs(t *testing.T) {
 		assert.Contains(t, errs, "hint: choose another folder", args)
 	}
 	assert.Equal(t, before, snapshot(t))
+}
+
+// What a run that was broken off left in its folder is not someone else's.
+func TestAFolderWithLeftoversIsStillOurs(t *testing.T) {
+	path := t.TempDir()
+	write := func(name string) { require.NoError(t, os.WriteFile(filepath.Join(path, name), nil, 0o600)) }
+	check := func(force bool) error { return checkFolder(path, nil, []string{"zones.geojson"}, force) }
+	write("zones.geojson")
+	write(".geocoris-lock")
+	require.NoError(t, check(false))
+	write("notes.txt")
+	assert.ErrorContains(t, check(false), "holds other files, such as notes.txt")
+	assert.NoError(t, check(true))
 }
 
 // fullDisk has no room for one of the files.
