@@ -104,6 +104,48 @@ func TestAWalkRoundKeepOffs(t *testing.T) {
 	assert.ErrorContains(t, err, "hives.geojson", "a point has no ground of its own")
 }
 
+// Ground that was drawn twice is said with the walk, beside what is said of the file.
+func TestAWalkTellsWhatWasDoneToItsField(t *testing.T) {
+	block := func(name string, west, east float64) string {
+		return fmt.Sprintf(`{"type":"Feature","properties":{"name":%q},"geometry":{"type":"Polygon","coordinates":[[[%[2]g,35.9],[%[3]g,35.9],[%[3]g,35.905],[%[2]g,35.905],[%[2]g,35.9]]]}}`, name, west, east)
+	}
+	q := walkOf("West")
+	q.Stops = 4
+	q.Boundary = engine.Source{Name: "f.geojson", Content: []byte(`{"type":"FeatureCollection","features":[` + block("West", -101.61, -101.6) + "," + block("East", -101.601, -101.597) + "]}")}
+	walk, err := engine.Plan(q)
+	require.NoError(t, err)
+	require.Len(t, walk.Notes, 1)
+	assert.Regexp(t, `^f\.geojson: .*"West".*"East"`, walk.Notes[0])
+}
+
+// Where fields have levels of their own, further stops go by those of the field.
+func TestFurtherStopsGoByTheFieldsOwnLevels(t *testing.T) {
+	made, err := engine.Map(t.Context(), morning(t, "week2"))
+	require.NoError(t, err)
+	gains := func(levels string) (all []float64) {
+		q := walkOf("Pivot")
+		q.Boundary, q.Add = source(t, "field.geojson"), 3
+		q.After = &engine.PlanAfter{
+			Name:    "out",
+			Summary: engine.Source{Name: "summary.json", Content: []byte(`{"statistic":"mean per leaf",` + levels + `}`)},
+			Stops:   engine.Source{Name: "stops.geojson", Content: content(t, made.Files, "stops.geojson")},
+		}
+		walk, err := engine.Plan(q)
+		require.NoError(t, err)
+		for _, s := range walk.Plan.Stops {
+			all = append(all, s.Gain)
+		}
+		return all
+	}
+	const low, high = `"levels":{"treat_at":20,"watch_at":10}`, `"levels":{"treat_at":90,"watch_at":50}`
+	own := `"fields":[{"field":"Home","statistic":"mean per leaf",` + low + `},{"field":"Pivot","statistic":"mean per leaf",` + high + `}]`
+	all := gains(high)
+	require.NotEqual(t, gains(low), all)
+	assert.Equal(t, all, gains(low+","+own), "the field's own")
+	assert.Equal(t, all, gains(own), "there are none of all")
+	assert.Equal(t, all, gains(high+`,"fields":[{"field":"Pivot","statistic":"mean per leaf"}]`), "the field has none of its own")
+}
+
 // What is asked for wrongly is refused before any file is looked at.
 func TestAWalkAskedForWrongly(t *testing.T) {
 	for name, set := range map[string]func(*engine.PlanRequest){
