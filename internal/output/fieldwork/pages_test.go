@@ -20,6 +20,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/mapping/rules"
 	"github.com/geocoris/geocoris/internal/output/fieldwork"
 	"github.com/geocoris/geocoris/internal/scouting/observer"
 	"github.com/geocoris/geocoris/internal/scouting/plan"
@@ -90,6 +91,45 @@ func TestSheetHoldsEveryStopAndNoMarkup(t *testing.T) {
 	assert.Len(t, features, 11, "stops and the walk")
 	assert.Len(t, p.Route().Points, 10)
 	assert.Len(t, p.Document().Folders[1].Placemarks, 10)
+}
+
+// Each stop is marked for what it is, and what it tells stands under its name.
+func TestStopsAreMarkedForWhatTheyAre(t *testing.T) {
+	stops := []plan.Stop{
+		{Name: "1", Lonlat: orb.Point{-100, 37}, Leg: 40.26},
+		{Name: "E1", Lonlat: orb.Point{-100.001, 37}, Leg: 12, Edge: true, Extra: true},
+		{Name: "X1", Lonlat: orb.Point{-100.002, 37}, Leg: 81, Extra: true, Gain: 1234.4},
+	}
+	p := fieldwork.Plan{Plan: plan.Plan{Field: geo.Field{Name: "F", Boundary: orb.MultiPolygon{{{{-100.01, 36.99}, {-99.99, 36.99}, {-99.99, 37.01}, {-100.01, 36.99}}}}}, Stops: stops}}
+	sheet := rendered(t, p.WriteSheet)
+	marks := regexp.MustCompile(`>(edge|extra)<`).FindAllStringSubmatch(sheet, -1)
+	require.Len(t, marks, 2, "the planned stop has none")
+	assert.Equal(t, [2]string{"edge", "extra"}, [2]string{marks[0][1], marks[1][1]})
+
+	features := p.Features()
+	for i, want := range []map[string]any{
+		{"stop": "1", "order": int64(1), "edge": false, "leg_m": 40.3, "gain_m2": nil},
+		{"stop": "E1", "order": int64(2), "edge": true, "leg_m": 12.0, "gain_m2": nil},
+		{"stop": "X1", "order": int64(3), "edge": false, "leg_m": 81.0, "gain_m2": 1234.0},
+	} {
+		for name, value := range want {
+			got, _ := features[i].Properties.Get(name)
+			assert.Equal(t, value, got, "%s of stop %d", name, i)
+		}
+	}
+}
+
+// As many stops as the source asks for are enough.
+func TestFewerStopsThanTheSourceAsksForAreSaid(t *testing.T) {
+	p := fieldwork.Plan{Plan: plan.Plan{
+		Field: geo.Field{Name: "F", Boundary: orb.MultiPolygon{{{{-100.01, 36.99}, {-99.99, 36.99}, {-99.99, 37.01}, {-100.01, 36.99}}}}},
+		Stops: []plan.Stop{{Name: "1", Lonlat: orb.Point{-100, 37}}, {Name: "2", Lonlat: orb.Point{-100, 36.999}}},
+	}}
+	for places, said := range map[int]bool{0: false, 2: false, 3: true} {
+		p.Needs = &rules.Needs{Rows: 1, Units: 1, Parts: 1, Places: places}
+		assert.Equal(t, said, strings.Contains(rendered(t, p.WriteSheet), "fewer stops than the"), "%d places", places)
+		assert.Equal(t, said, strings.Contains(p.Text(), "stops are fewer than the"), "%d places", places)
+	}
 }
 
 func TestPairsPlotShowsEveryPair(t *testing.T) {
