@@ -253,6 +253,21 @@ func along(a, b orb.Point, visit func(orb.Point)) {
 	}
 }
 
+// What was drawn as no field is told as such, by its name, apart from other fields.
+func TestWhatWasDrawnIsToldAsDrawn(t *testing.T) {
+	g, err := spray.NewTarget(spray.Zone{
+		Treat: box(0, 0, 100, 200), Field: box(0, 0, 100, 200),
+		Neighbours: []spray.Neighbour{{Name: "B", Ground: box(100, 0, 150, 200)}}, Closed: []spray.Neighbour{{Name: "pond", Ground: box(-20, 0, 0, 50)}},
+	})
+	require.NoError(t, err)
+	told := map[spray.BarKind]string{}
+	for _, b := range g.Bars {
+		told[b.Kind] = b.Name
+	}
+	assert.Equal(t, map[spray.BarKind]string{spray.OtherField: "B", spray.Drawn: "pond"}, told)
+	assert.InDelta(t, 20*50, geo.Area(g.Kept), 1e-6, "other fields have jobs of their own, a pond has none")
+}
+
 func TestWhatBarsTheGround(t *testing.T) {
 	cut := append(box(0, 0, 100, 200), box(120, 0, 220, 200)...)
 	ponds := orb.MultiPolygon{{box(0, 0, 300, 200)[0][0], box(20, 20, 40, 40)[0][0], box(60, 20, 70, 40)[0][0]}}

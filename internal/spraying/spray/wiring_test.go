@@ -44,6 +44,13 @@ func TestSectionsBesideAPondBelongToThePassesRoundIt(t *testing.T) {
 	assert.Zero(t, p.Cover.Left)
 }
 
+// The way beside ponds is that of all lanes.
+func TestTheWayBesidePondsIsThatOfAllLanes(t *testing.T) {
+	field := orb.MultiPolygon{{box(0, 0, 72, 300)[0][0], box(10, 140, 14, 160)[0][0], box(34, 80, 38, 90)[0][0]}}
+	_, p := plan(t, spray.Zone{Treat: field, Field: field}, spray.Settings{Swath: 24, Sections: 12, Heading: at(0)})
+	assert.InDelta(t, 20+10, p.Astride, 0.05)
+}
+
 // Beside a long water in the middle of a lane no boom reaches but half a swath from
 // its ends; the rest is left, for that reason.
 func TestNoBoomReachesBesideALongWater(t *testing.T) {
