@@ -106,6 +106,23 @@ func TestKeepOffsOfOtherFields(t *testing.T) {
 	assert.Empty(t, r.Jobs[0].KeepOffs)
 }
 
+// A line that closes keeps the sprayer off the ground inside it too, however far that
+// lies from the line.
+func TestGroundInsideAClosedLineIsKeptOff(t *testing.T) {
+	ring := orb.LineString(box(-101.5995, 35.901, -101.5985, 35.903)[0])
+	r, err := handoff.Run(zones(), func() handoff.Settings {
+		set := settings()
+		set.KeepOffs = []handoff.KeepOff{keepOff(ring, 2)}
+		return set
+	}())
+	require.NoError(t, err)
+	middle := r.Jobs[0].Frame.Forward(orb.Point{-101.599, 35.902})
+	assert.False(t, geo.Contains(r.Jobs[0].Ground.Spray, middle))
+	assert.True(t, geo.Contains(r.Jobs[0].Ground.Spray, r.Jobs[0].Frame.Forward(orb.Point{-101.5998, 35.902})))
+	require.Len(t, r.KeepOffNotes, 1)
+	assert.Contains(t, r.KeepOffNotes[0], "lines that close keep off the ground inside them too")
+}
+
 func TestPointsAndLinesWithoutASetBack(t *testing.T) {
 	file := func(g orb.Geometry) []handoff.KeepOff {
 		return []handoff.KeepOff{{File: "keep.kml", Features: []geo.Feature{named("north", g)}, NoSetBack: true}}

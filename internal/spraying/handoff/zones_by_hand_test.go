@@ -31,3 +31,24 @@ func TestZonesEditedByHand(t *testing.T) {
 	assert.InEpsilon(t, treat*15/16, r.Jobs[0].Ground.Treat, 1e-6)
 	assert.GreaterOrEqual(t, geo.Bound(r.Ground()[0].Geometry.(orb.MultiPolygon)).Min[0], -101.6000001)
 }
+
+// A program may have given the days of zones a time in UTC: the day is that of the
+// field, which goes by its longitude.
+func TestDaysWithATimeAreThoseOfTheField(t *testing.T) {
+	edited := zones()
+	for i, p := range edited {
+		for k, property := range p.Properties {
+			if property.Name == "date" {
+				edited[i].Properties[k].Value = "2026-07-16T03:00:00Z" // a quarter past eight in the evening before
+			}
+		}
+		edited[i].Properties = append(edited[i].Properties, geo.Property{Name: "good_until", Value: "2026-07-22T03:00:00Z"})
+	}
+	set := settings()
+	set.GoodFor = 0
+	r, err := handoff.Run(edited, set)
+	require.NoError(t, err)
+	assert.Equal(t, "2026-07-15", r.Jobs[0].Date)
+	assert.Equal(t, "2026-07-15", r.Jobs[0].Days.Counted)
+	assert.Equal(t, "2026-07-21", r.Jobs[0].Days.GoodUntil)
+}
