@@ -1,6 +1,7 @@
 package engine_test
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"testing"
@@ -49,6 +50,48 @@ var asked = map[string]func(*engine.Settings){
 	"a watch level":  func(o *engine.Settings) { o.WatchAt = 5 },
 	"a next visit":   func(o *engine.Settings) { o.NextVisit = 3 },
 	"how it doubles": func(o *engine.Settings) { o.Doubling = 9 },
+}
+
+// recorded are the settings that the record of a map holds.
+func recorded(t *testing.T, made *engine.MapOutcome) (settings map[string]any) {
+	t.Helper()
+	var record struct{ Settings map[string]any }
+	require.NoError(t, json.Unmarshal(content(t, made.Files, "run.json"), &record))
+	return record.Settings
+}
+
+// Where prices were given and no part that a spray controls, all of it is taken, and the
+// record says so; a part that was given stays.
+func TestTheRecordTellsWhatASprayControls(t *testing.T) {
+	control := func(price, given float64) any {
+		q := morning(t, "week2")
+		q.Settings.Cost, q.Settings.Price, q.Settings.Loss, q.Settings.Control = 10, price, 0.1, given
+		if price == 0 {
+			q.Settings.Cost, q.Settings.Loss = 0, 0
+		}
+		made, err := engine.Map(t.Context(), q)
+		require.NoError(t, err)
+		return recorded(t, made)["control"]
+	}
+	assert.Equal(t, 1.0, control(5, 0))
+	assert.Equal(t, 0.8, control(5, 0.8))
+	assert.Nil(t, control(0, 0))
+}
+
+// The loss of yield that was given goes before that of the rule.
+func TestTheLossGivenGoesBeforeTheRules(t *testing.T) {
+	loss := func(given float64) any {
+		q := morning(t, "week2")
+		q.Samples[0].Content = bytes.ReplaceAll(q.Samples[0].Content, []byte("sorghum aphid"), []byte("lygus bug"))
+		o := &q.Settings
+		o.Rule, o.Stage, o.Per = "canola-lygus", "late pod", engine.PerArea{Acre: true}
+		o.Cost, o.Price, o.Loss = 12, 10, given
+		made, err := engine.Map(t.Context(), q)
+		require.NoError(t, err)
+		return recorded(t, made)["loss"]
+	}
+	assert.Equal(t, 0.0882, loss(0), "the rule's")
+	assert.Equal(t, 0.2, loss(0.2))
 }
 
 // What was asked beside a rule stands in the record apart from what the rule brought.

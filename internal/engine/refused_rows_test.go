@@ -23,3 +23,21 @@ func TestRowsThatAreAllRefusedTellWhy(t *testing.T) {
 	require.ErrorAs(t, err, &none)
 	assert.Contains(t, strings.Join(none.Lines(), "\n"), "bad.csv:2")
 }
+
+// Rows that were set aside are counted over all visits, whichever is the last.
+func TestRowsSetAsideAreThoseOfAllVisits(t *testing.T) {
+	bad := source(t, "week2.csv")
+	bad.Content = append(append([]byte(nil), bad.Content...), "no number,-101.6,35.9,many\n"...)
+	setAside := func(counts ...engine.Source) int {
+		field := source(t, "field.geojson")
+		q := engine.CompareRequest{Setup: morning(t, "week1").Setup, Compare: engine.CompareDefaults(), Boundary: &field}
+		for _, c := range counts {
+			q.Weeks = append(q.Weeks, engine.Week{Counts: c})
+		}
+		made, err := engine.Compare(t.Context(), q)
+		require.NoError(t, err)
+		return made.SetAside
+	}
+	assert.Equal(t, 1, setAside(bad, source(t, "week1.csv")))
+	assert.Equal(t, 1, setAside(source(t, "week1.csv"), bad))
+}

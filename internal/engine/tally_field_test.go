@@ -69,6 +69,24 @@ func TestTallyOnAFieldWantsItCrossed(t *testing.T) {
 	assert.Nil(t, spread.Next, "nobody need go on")
 }
 
+// Where leaves are counted as over a tally or not, no next place is named: what a further
+// stop tells is worked out of counts.
+func TestATallyOfSharesNamesNoNextPlace(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("stop,longitude,latitude,count,leaves\n")
+	for i := range 120 {
+		stop := i / 10
+		fmt.Fprintf(&b, "%d,%.6f,%.6f,%d,1\n", stop+1, 9.9974+0.0003*float64(stop%4), -0.0026+0.0003*float64(stop/4), 80*(i%10%(stop%4+1)))
+	}
+	o := engine.TallyDefaults()
+	o.Plan = "sorghum-tally-50"
+	made, err := engine.TallyCounts(t.Context(), engine.TallyCountsRequest{TallySettings: o, Counts: engine.Source{Name: "walk.csv", Content: []byte(b.String())},
+		Field: &engine.Source{Name: "field.geojson", Content: []byte(squareField)}, Apart: 20})
+	require.NoError(t, err)
+	require.Equal(t, sampling.GoOn, made.Answers[len(made.Answers)-1].Verdict)
+	assert.Nil(t, made.Next)
+}
+
 // With a price the counting ends where what the map of the stops so far expects to save by
 // the next one, A·R/(2n), falls below it, from twelve on.
 func TestTallyOnAFieldEndsByTheMap(t *testing.T) {
