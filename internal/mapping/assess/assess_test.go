@@ -193,6 +193,7 @@ func TestRunRefuses(t *testing.T) {
 		"watch above treat":     {"a,0.0005,0.0005,90,2\n", assess.Settings{Levels: assess.LevelSettings{TreatAt: 10, WatchAt: 20}}, "watch-at 20: want it below treat-at, which is 10"},
 		"no usable row":         {"a,5,5,x,1\n", assess.Settings{}, "no row can be used"},
 		"no share given":        {"a,0.0005,0.0005,90,2\n", assess.Settings{Statistic: assess.Statistic{Tally: 50}, Levels: assess.LevelSettings{TreatAt: 20, WatchAt: 5}}, "-:2: stop a counts several leaves on one row and does not say how many had 50 or more"},
+		"another pest":          {"a,0.0005,0.0005,90,2\n", assess.Settings{}, "give --treat-at"},
 		"a negative cell":       {"a,0.0005,0.0005,90,2\n", assess.Settings{Cell: -1}, "cell -1"},
 		"a cell far too small":  {"a,0.0005,0.0005,90,2\n", assess.Settings{Cell: 0.001}, `field "West": cells of 0.001 m make`},
 		"an endless margin":     {"a,0.0005,0.0005,90,2\n", assess.Settings{Margin: math.Inf(1)}, "margin"},
@@ -200,11 +201,31 @@ func TestRunRefuses(t *testing.T) {
 		"a tally below nothing": {"a,0.0005,0.0005,90,2\n", assess.Settings{Statistic: assess.Statistic{Tally: -1}}, "tally -1"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			_, err := assess.Run(t.Context(), twoFields(), s(c.text), c.set)
+			counted := s(c.text)
+			if name == "another pest" {
+				counted.Pest = "lygus bug"
+			}
+			_, err := assess.Run(t.Context(), twoFields(), counted, c.set)
 			require.ErrorContains(t, err, c.want)
 			assert.NotContains(t, err.Error(), "\n")
 		})
 	}
+}
+
+// What the others foretell of a stop goes without its own count: it never lies beyond
+// theirs.
+func TestAStopIsForetoldByTheOthers(t *testing.T) {
+	s, err := survey.Read(given.Table("stop,longitude,latitude,count,leaves\na,0.0002,0.0002,900,10\nb,0.0006,0.0002,10,10\nc,0.0002,0.0006,20,10\nd,0.0006,0.0006,30,10\n"), survey.Options{})
+	require.NoError(t, err)
+	r, err := assess.Run(t.Context(), twoFields(), s, assess.Settings{})
+	require.NoError(t, err)
+	stops := r.Fields[0].Stops
+	require.Len(t, stops, 4)
+	for i, of := range [][2]float64{{1, 3}, {2, 90}, {1, 90}, {1, 90}} {
+		assert.Greater(t, stops[i].LeftOut, of[0], "stop %d", i)
+		assert.Less(t, stops[i].LeftOut, of[1], "stop %d", i)
+	}
+	assert.Equal(t, 90.0, stops[0].Value)
 }
 
 func TestRadiusLeavesTheRestToWatch(t *testing.T) {
