@@ -240,6 +240,12 @@ func TestWarningsNameWhatDiffers(t *testing.T) {
 	r, err := compare.Run(t.Context(), results, compare.Settings{})
 	require.NoError(t, err)
 	assert.Equal(t, eyes("scout A", "scout B"), r.Fields[0].Steps[0].Unlike[0])
+
+	// A stop may be two people's: both have eyes of their own.
+	second := &results[1].Fields[0].Stops[0]
+	second.Records = append(slices.Clone(second.Records), second.Records[0])
+	second.Records[len(second.Records)-1].Observer = "scout C"
+	assert.Equal(t, []string{"scout C"}, unlike("scout A", "scout B")[0].Uncalibrated)
 }
 
 func TestLevelsMayGoByTheStage(t *testing.T) {

@@ -195,6 +195,19 @@ func TestTheDayOfTheCountIsNotTaken(t *testing.T) {
 	assert.ErrorContains(t, err, "2031-08-14, and --treated-on says 2031-08-15")
 }
 
+// Blanks about a note make no other treatment.
+func TestTreatmentsOfOneNoteAreOne(t *testing.T) {
+	ground := orb.Polygon{{{0, 0}, {1, 0}, {1, 1}, {0, 0}}}
+	noted := func(note string) geo.Feature {
+		return geo.Feature{Geometry: ground, Properties: geo.Properties{{Name: "date", Value: "2031-02-03"}, {Name: "note", Value: note}}}
+	}
+	all, err := compare.Treatments([]geo.Feature{noted("first tank"), noted(" first tank "), noted("second tank")}, "")
+	require.NoError(t, err)
+	require.Len(t, all, 2)
+	assert.Equal(t, "first tank", all[0].Note)
+	assert.Len(t, all[0].Ground, 2)
+}
+
 func TestTreatmentsRefuse(t *testing.T) {
 	ground := orb.Polygon{{{0, 0}, {1, 0}, {1, 1}, {0, 0}}}
 	for _, c := range []struct {
