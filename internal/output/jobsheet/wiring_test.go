@@ -1,9 +1,11 @@
 package jobsheet_test
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"math"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -99,6 +101,19 @@ func TestEachFigureStandsInItsMember(t *testing.T) {
 	assert.InDelta(t, 10, grid["rows"], 1, "100 m from south to north")
 }
 
+// The table of fields tells what each takes of what is sprayed of it, not of its spray
+// ground.
+func TestEachFieldTakesWhatIsSprayed(t *testing.T) {
+	s := distinct(t)
+	second := *s.Result.Jobs[0]
+	second.Field = "B"
+	s.Result.Jobs = append(s.Result.Jobs, &second)
+	var b bytes.Buffer
+	require.NoError(t, s.WriteHTML(&b))
+	cells := strings.Join(strings.Fields(regexp.MustCompile(`<[^>]*>`).ReplaceAllString(b.String(), " ")), " ")
+	assert.Contains(t, cells, "B 30.0 ha 9 4,209 L 12 of 92.66 gal")
+}
+
 // The map has north up and west at the left, the whole field in its box, and a bar that
 // is as long as it says.
 func TestTheMapIsTheRightWayUp(t *testing.T) {
@@ -157,4 +172,26 @@ func TestTheMapIsTheRightWayUp(t *testing.T) {
 		require.NoError(t, err)
 		assert.InDelta(t, number*map[string]float64{"m": 1, "ft": geo.MetresPerFoot}[unit]*mm, length, 1e-6)
 	}
+}
+
+// Spray ground that is a small part of its field is drawn again on a scale of its own.
+func TestASmallPartIsDrawnLarger(t *testing.T) {
+	maps := func(ground orb.MultiPolygon) (bars int) {
+		s := drawn(t, handoff.Settings{Spray: spray.Settings{Swath: 24, Heading: new(float64)}}, orb.MultiPolygon{{square(-300, -100, 300, 100)}})
+		j := s.Result.Jobs[0]
+		j.Ground.Spray, j.Plan.Cover.Swaths = ground, nil
+		for _, l := range s.Scenes()[0].Layers {
+			for i, item := range l.Items {
+				text, isText := item.(scene.Text)
+				_, afterLines := l.Items[max(0, i-1)].(scene.Lines)
+				if isText && afterLines && strings.HasSuffix(text.Text, " m") {
+					bars++
+				}
+			}
+		}
+		return bars
+	}
+	whole := maps(orb.MultiPolygon{{square(-300, -100, 300, 100)}})
+	require.Positive(t, whole)
+	assert.Equal(t, 2*whole, maps(orb.MultiPolygon{{square(-300, 40, -200, 100)}}))
 }
