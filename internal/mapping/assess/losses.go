@@ -26,7 +26,9 @@ type losses struct {
 	model  *interp.Chances  // nil where the stops do not bear one
 	scale  float64          // values of the statistic per mean of the model
 	stat   Statistic
-	grown  float64 // by what densities grow until the spray
+	grown  float64          // by what densities grow until the spray
+	level  float64          // the treat level
+	now    []decision.Place // with their losses at that level
 }
 
 // lossesOf lays out places over a field whose zones are cut.
@@ -44,6 +46,8 @@ func (s site) lossesOf(f *Field, surface interp.Grid, m chanceMap, ok bool, j jo
 	l.lay(s.xy, treat.Polygons, f.Area-treat.Area, surface, thinnedTo(surface.Len(), all), false)
 	nodes := treat.Area / (surface.Cell * surface.Cell)
 	l.lay(treat.Polygons, nil, treat.Area, surface, thinnedTo(int(nodes), inZone), true)
+	l.level = j.levels.TreatAt
+	l.now = l.at(l.level)
 	return l
 }
 
@@ -83,10 +87,14 @@ func thinnedTo(nodes, most int) int {
 
 // Losses are the places of a field with what leaving each is expected to cost, level
 // being the density at which a treatment pays when it is sprayed, above 0: by the model
-// of chance, or where the stops do not bear one by the surface through the counts.
+// of chance, or where the stops do not bear one by the surface through the counts. They
+// are the field's own, not to be changed.
 func (f *Field) Losses(level float64) []decision.Place {
 	if f.losses == nil {
 		return nil
+	}
+	if level == f.losses.level {
+		return f.losses.now
 	}
 	return f.losses.at(level)
 }
@@ -125,27 +133,16 @@ func (l *losses) place(i int, level float64) decision.Place {
 	return p
 }
 
-// gain is what going by the model of chance would have saved at the stops, each left
-// out, in treatments a stop: treating where leaving is expected to cost one or more,
-// against the cheaper of treating all of them and none. 0 without a model.
-func (l *losses) gain(stops []Stop, level float64) float64 {
-	if l.model == nil {
+// saves is what treating the zone is expected to save against the cheaper of the whole
+// field and nothing, in treatments of the field; 0 where it saves nothing, NaN without a
+// model.
+func (l *losses) saves() float64 {
+	sums := decision.Weigh(l.now, decision.Prices{})
+	if l.model == nil || !sums.Known() {
+		return math.NaN()
+	}
+	if !sums.HasZone() {
 		return 0
 	}
-	var byMap, none float64
-	scaled := level / l.scale
-	for i, place := range l.model.WithoutEach() {
-		var expected float64
-		for _, d := range place {
-			expected += d.Capped(decision.Most*scaled) / scaled
-		}
-		loss := min(stops[i].Value/level, decision.Most)
-		none += loss
-		if expected >= 1 {
-			loss = 1
-		}
-		byMap += loss
-	}
-	n := float64(len(stops))
-	return (min(none, n) - byMap) / n
+	return max(0, min(sums.Nothing, sums.Whole)-sums.Zone) / sums.Area
 }

@@ -1,6 +1,8 @@
 package assess
 
 import (
+	"math"
+
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/scouting/layout"
 	"github.com/geocoris/geocoris/interp"
@@ -10,21 +12,28 @@ import (
 const (
 	LeastStops     = 10   // fewer say nothing about where
 	MostEmptyShare = 0.75 // Dille et al. 2003, Weed Sci. 51:44–55: beyond it every interpolator was very poor
-	// LeastSkill is that above which a map is believed, LeastGain the treatments a stop that
-	// going by it saves: below both, most maps of fields without a pattern stay. 0.09 of them
-	// are believed, where 0.13 were by a skill above 0 (240 simulated fields).
-	LeastSkill = 0.05
-	LeastGain  = 0.05
+	// skillByStops is the skill above which a map is believed, times its stops: the fewer
+	// they are, the more skill comes by chance. What going by the zone saves counts
+	// savesCount times its number in treatments of the field. Of 600 simulated fields
+	// without a pattern 0.09 are believed so, whatever the number of stops; by one bound
+	// for all, a skill of 0.05, it was 0.13, and 0.19 of those with 12 or 16 stops.
+	skillByStops = 2.2
+	savesCount   = 2
+	// worstSkill is that below which the zone's saving is not asked: what left-out stops
+	// do not bear out at all is the model's alone.
+	worstSkill = -0.1
+	// leastSkill is the bound where no chances tell what the zone saves.
+	leastSkill = 0.05
 )
 
 // Trust says whether a map may be believed, and why not.
 type Trust struct {
 	Score interp.Score
 	Stops int
-	// Gain is what going by the map would have saved at the stops, each left out, against
-	// the cheaper of treating all and none of them, in treatments a stop; 0 where no model
-	// of chance tells.
-	Gain   float64
+	// Saves is what treating the treat zone is expected to save against the cheaper of
+	// treating the whole field and nothing, in treatments of the field; 0 where it saves
+	// nothing, NaN where no model of chance tells.
+	Saves  float64
 	Quiet  bool          // no stop has more than [CleanShare] of the watch level
 	Empty  int           // stops with nothing
 	Layout layout.Layout // how the stops lie over the field
@@ -34,15 +43,30 @@ type Trust struct {
 // Believed reports whether the map shows more than the field's mean does.
 func (t Trust) Believed() bool { return len(t.Doubts) == 0 }
 
-// withGain takes in what going by the map would have saved.
-func (t Trust) withGain(gain float64) Trust {
-	t.Gain = gain
+// saving takes in what going by the zone is expected to save.
+func (t Trust) saving(saves float64) Trust {
+	t.Saves = saves
 	t.Doubts = t.doubts()
 	return t
 }
 
+// bySkill reports that left-out stops are told better than by the mean, or by a zone
+// worth treating and not worse: as surely as so few stops can tell it.
+func (t Trust) bySkill() bool {
+	if math.IsNaN(t.Saves) {
+		return t.Score.Skill > leastSkill
+	}
+	return t.Score.Skill > worstSkill && t.Score.Skill+float64(savesCount*t.Saves) > skillByStops/float64(t.Stops)
+}
+
+// BySaving reports that skill alone would not do for a map to be believed.
+func (t Trust) BySaving() bool {
+	t.Saves = min(t.Saves, 0) // NaN stays
+	return !t.bySkill()
+}
+
 func trustOf(score interp.Score, samples []interp.Sample) Trust {
-	t := Trust{Score: score, Stops: len(samples)}
+	t := Trust{Score: score, Stops: len(samples), Saves: math.NaN()}
 	for _, s := range samples {
 		if s.Value == 0 {
 			t.Empty++
@@ -77,7 +101,7 @@ func (t Trust) doubts() (out []Doubt) {
 	if t.Stops < LeastStops {
 		out = append(out, FewStops)
 	}
-	if !(t.Score.Skill > LeastSkill || t.Gain > LeastGain) && t.Stops > 1 {
+	if !t.bySkill() && t.Stops > 1 {
 		out = append(out, NoSkill)
 	}
 	if float64(t.Empty) > MostEmptyShare*float64(t.Stops) {

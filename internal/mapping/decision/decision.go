@@ -125,6 +125,15 @@ func (s Sums) Best() Choice {
 	return best
 }
 
+// LeastBut is Best, but for nothing where another choice is expected to save no more than
+// a part of a treatment of the field, and the whole field costs no less than nothing.
+func (s Sums) LeastBut(part float64) Choice {
+	if best := s.Best(); best != Zone || s.Nothing > s.Whole || s.Nothing-s.Zone > part*s.Area {
+		return best
+	}
+	return Nothing
+}
+
 // Rival is the choice that comes nearest to another one; None where nothing is known.
 func (s Sums) Rival(c Choice) (rival Choice) {
 	if !s.Known() {

@@ -78,3 +78,21 @@ func TestChoose(t *testing.T) {
 	assert.False(t, sums(0.8, 0.4).Close(decision.Zone))
 	assert.False(t, decision.Sums{}.Close(decision.Zone))
 }
+
+func TestLeastBut(t *testing.T) {
+	for name, c := range map[string]struct {
+		nothing, zone float64
+		want          decision.Choice
+	}{
+		"zone":                {60, 54, decision.Zone},
+		"saves a twentieth":   {60, 55, decision.Nothing},
+		"nothing":             {60, 61, decision.Nothing},
+		"whole":               {120, 101, decision.Whole},
+		"nothing at whole":    {100, 96, decision.Nothing},
+		"nothing above whole": {101, 99, decision.Zone},
+	} {
+		s := decision.Sums{Area: 100, ZoneArea: 20, Nothing: c.nothing, Zone: c.zone, Whole: 100}
+		assert.Equal(t, c.want, s.LeastBut(0.05), name)
+	}
+	assert.Equal(t, decision.None, decision.Sums{}.LeastBut(0.05))
+}

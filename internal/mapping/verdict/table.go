@@ -216,15 +216,24 @@ func (f Figures) fewHot(s Settings) bool {
 
 // leaves reports that hot stops of a map that is not believed are no reason to walk on:
 // nothing is expected to be won by treating, and the mean is surely below, or what more
-// stops would save is too little. A few hot stops in a close call are a reason, of more
-// a walk settles nothing: it cannot go round each.
+// stops would save is too little. A few hot stops in a close call are a reason. Of more a
+// walk settles nothing, as it cannot go round each: where treating is expected to win
+// next to nothing they are left.
 func (f Figures) leaves(s Settings) bool {
+	if f.OverInside > fewOver && f.Sums.LeastBut(littleWon) == decision.Nothing {
+		return true
+	}
 	if f.OverInside <= fewOver && f.Sums.Close(decision.Nothing) && f.Stats.Extra < round(f, s) {
 		return false
 	}
 	nothing := f.Sums.Best() == decision.Nothing || f.Sums.Close(decision.Nothing)
 	return nothing && (!straddles(f) || !f.walkPays(s))
 }
+
+// littleWon is the part of a treatment of the field that treating by a map that is not
+// believed must be expected to win to be worth a walk round many hot stops. On simulated
+// fields without a pattern those left so cost 0.003 less, and on others 0.0003 more.
+const littleWon = 0.05
 
 // hot reports that treating would be considered at all.
 func hot(f Figures) bool { return f.TreatArea > 0 && f.OverInside > 0 || f.meanOver() }

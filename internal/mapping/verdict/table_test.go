@@ -46,11 +46,11 @@ func sums(nothing, zone float64) decision.Sums {
 	return decision.Sums{Area: 50e4, ZoneArea: 5e4, Nothing: nothing * 50e4, Zone: zone * 50e4, Whole: 50e4, Blind: blind, Seeing: blind / 2}
 }
 
-// unpatterned are figures of hot stops anywhere: nothing costs as much as the zone, and
+// unpatterned are figures of hot stops anywhere: nothing costs little more than the zone, and
 // who knew the field would save such a part of it.
 func unpatterned(f *verdict.Figures, saves float64) {
 	f.Believed, f.TreatArea, f.OverInside, f.High = false, 15e4, 6, 40
-	f.Sums = sums(0.6, 0.58)
+	f.Sums = sums(0.6, 0.54)
 	f.Sums.Blind, f.Sums.Seeing = f.Sums.Nothing, f.Sums.Nothing-0.1*saves*50e4
 }
 
@@ -132,6 +132,8 @@ func TestEachLine(t *testing.T) {
 		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { f.Believed, f.Sums, f.TreatArea = false, sums(0.3, 0.31), 6e4 }, verdict.Settings{}, 0, 3},
 		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { f.Believed, f.Sums, f.TreatArea = false, sums(0.3, 0.31), 4.9e4 }, verdict.Settings{}, 0, 3}, // little ground
 		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { unpatterned(f, 0.6) }, verdict.Settings{}, 12, 3},                                    // ten more stops save 1 % and more
+		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { unpatterned(f, 0.6); f.Sums.Zone = 27.5e4 }, verdict.Settings{}, 0, 3},                       // the zone saves a twentieth
+		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { unpatterned(f, 0.6); f.OverInside, f.High = 3, 39 }, verdict.Settings{}, 12, 3},      // of few a walk round them tells
 		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { unpatterned(f, 0.6); f.High = 39.9 }, verdict.Settings{}, 0, 3},
 		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { unpatterned(f, 0.2) }, verdict.Settings{}, 0, 3},
 		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { unpatterned(f, 0.6) }, verdict.Settings{Money: &verdict.Money{Cost: 1, Stop: 5e4}}, 0, 3}, // a stop costs a tenth of the field

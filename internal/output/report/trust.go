@@ -15,8 +15,8 @@ func TrustText(t assess.Trust) string {
 	switch {
 	case slices.Contains(t.Doubts, assess.PartOnly):
 		return SpokenFor(t.Layout)
-	case t.Believed() && t.Score.Skill <= assess.LeastSkill:
-		return fmt.Sprintf("%s: %.2f treatments a stop saved", said.Word(vocabulary.TrustBetterForDeciding), t.Gain)
+	case t.Believed() && t.BySaving():
+		return fmt.Sprintf("%s: spraying the treat zone is expected to save %.2f treatments of the field", said.Word(vocabulary.TrustBetterForDeciding), t.Saves)
 	case t.Believed():
 		return fmt.Sprintf("%s: skill %.2f", said.Word(vocabulary.TrustBetter), t.Score.Skill)
 	case t.Quiet && t.Stops >= assess.LeastStops:
