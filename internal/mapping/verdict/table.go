@@ -207,10 +207,16 @@ func round(f Figures, s Settings) int { return min(f.OverInside, fewOver) * s.Le
 // fewHot reports that a few stops inside are over the threshold while the mean, below it,
 // may be over as well, and that no map that is believed tells a spot of them. What is
 // expected to be lost does not tell then: it ends where a stop's crop is lost, and all
-// that is known of such a spot is that stop. Who has walked round them with extra
-// stops is not asked again.
+// that is known of such a spot is that stop. A spot is told by ground of several stops, or
+// of one where treating it is expected to cost least: on simulated fields those walked
+// round besides cost no less. Who has walked round them with extra stops is not asked
+// again.
 func (f Figures) fewHot(s Settings) bool {
-	spot := f.Believed && f.TreatArea >= several*perStop(f)
+	least := 1.0
+	if f.Sums.Best() != decision.Zone {
+		least = several
+	}
+	spot := f.Believed && f.TreatArea >= least*perStop(f)
 	return f.OverInside > 0 && f.OverInside <= fewOver && straddles(f) && !f.meanOver() && !spot && f.Stats.Extra < round(f, s)
 }
 

@@ -103,6 +103,15 @@ func TestEachLine(t *testing.T) {
 		{"one-over", verdict.Undecided, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea, f.Stats.Extra = 40, 1, 3.3e4, 3 }, verdict.Settings{}, 4, 3},
 		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea, f.Stats.Extra = 40, 1, 3.3e4, 4 }, verdict.Settings{}, 0, 3}, // walked round
 		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea = 40, 1, 3.4e4 }, verdict.Settings{}, 0, 3},
+		{"one-over", verdict.Undecided, spot(), func(f *verdict.Figures) {
+			f.High, f.OverInside, f.TreatArea, f.Sums = 40, 1, 1.6e4, sums(0.3, 0.29)
+		}, verdict.Settings{}, 4, 3}, // one stop stands for 1.67 ha
+		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) {
+			f.High, f.OverInside, f.TreatArea, f.Sums = 40, 1, 1.7e4, sums(0.3, 0.3)
+		}, verdict.Settings{}, 0, 3}, // expected to cost least
+		{"one-over", verdict.Undecided, spot(), func(f *verdict.Figures) {
+			f.High, f.OverInside, f.TreatArea, f.Sums = 40, 1, 1.7e4, sums(0.3, 0.31)
+		}, verdict.Settings{}, 4, 3}, // hardly more
 		{"few-over", verdict.Undecided, spot(), func(f *verdict.Figures) {
 			f.High, f.OverInside, f.Believed, f.Sums, f.TreatArea = 40, 3, false, sums(0.13, 0.2), 1e4
 		}, verdict.Settings{}, 12, 3},
