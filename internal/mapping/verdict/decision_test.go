@@ -50,13 +50,17 @@ type judged struct {
 	new                              verdict.Verdict
 	formerLine                       string
 	formerKind                       verdict.Kind
-	nothing, zone, knowing, trueMean float64 // the whole field costs 1
-	sums                             decision.Sums
+	nothing, zone, knowing, trueMean float64       // the whole field costs 1
+	sums, grownSums                  decision.Sums // of today's densities, and of those that a pest grows to
+	treat                            orb.MultiPolygon
 	places                           float64
+	shareOver, expectedOver          float64 // of the field over the level, truly and by the chances; NaN without any
 }
 
-func judge(t *testing.T, number int) judged {
-	f := judged{invented: invent(t, number)}
+func judge(t *testing.T, number int) judged { return judgeField(t, invent(t, number)) }
+
+func judgeField(t *testing.T, field invented) judged {
+	f := judged{invented: field}
 	r, err := assess.Run(t.Context(), []geo.Field{f.field}, f.survey, assess.Settings{Levels: assess.LevelSettings{TreatAt: inventedLevel}, Cell: 5, Chance: byChance})
 	require.NoError(t, err)
 	set := verdict.Settings{Statistics: fieldstats.Settings{Resamples: 500}}
@@ -64,6 +68,10 @@ func judge(t *testing.T, number int) judged {
 	require.NoError(t, err)
 	f.new, f.figures = all[0], all[0].Figures
 	f.asFormer(r.Fields[0], set.WithDefaults())
+	f.expectedOver = math.NaN()
+	if c := r.Fields[0].Chance; c != nil {
+		f.expectedOver = c.Expected / r.Fields[0].Area
+	}
 	places := r.Fields[0].Losses(inventedLevel)
 	f.sums = decision.Weigh(places, decision.Prices{})
 	for _, p := range places {
@@ -73,7 +81,9 @@ func judge(t *testing.T, number int) judged {
 		}
 		f.places += loss * p.Area / f.sums.Area
 	}
-	f.price(r.Fields[0].Map.Zone(zones.Treat).Polygons)
+	f.treat = r.Fields[0].Map.Zone(zones.Treat).Polygons
+	f.grownSums = decision.Weigh(r.Fields[0].Losses(inventedLevel/grown), decision.Prices{})
+	f.price(f.treat, inventedLevel)
 	return f
 }
 
@@ -84,8 +94,8 @@ func (f *judged) asFormer(field *assess.Field, s verdict.Settings) {
 	f.formerLine, f.formerKind = former(g, s)
 }
 
-// price works out what each choice really costs.
-func (f *judged) price(treat orb.MultiPolygon) {
+// price works out what each choice really costs where a treatment pays from a density on.
+func (f *judged) price(treat orb.MultiPolygon, paysAt float64) {
 	const step = 10.0 // metres
 	rows := int(f.size/step) + 3
 	y0 := -f.size/2 - step/2
@@ -96,9 +106,12 @@ func (f *judged) price(treat orb.MultiPolygon) {
 		for _, span := range spans {
 			for x := step * math.Ceil(span.From/step); x <= span.To; x += step {
 				m := f.truth(x, y)
-				loss := min(m/inventedLevel, mostLoss)
+				loss := min(m/paysAt, mostLoss)
 				n++
 				f.trueMean += m
+				if m >= inventedLevel {
+					f.shareOver++
+				}
 				f.nothing += loss
 				f.knowing += min(loss, 1)
 				if in(treated[row], x) {
@@ -108,7 +121,7 @@ func (f *judged) price(treat orb.MultiPolygon) {
 			}
 		}
 	}
-	for _, v := range []*float64{&f.trueMean, &f.nothing, &f.knowing, &f.zone} {
+	for _, v := range []*float64{&f.trueMean, &f.shareOver, &f.nothing, &f.knowing, &f.zone} {
 		*v /= n
 	}
 }
@@ -171,7 +184,9 @@ func today(v verdict.Verdict) verdict.Kind {
 	return v.Kind
 }
 
-func judgeAll(t *testing.T, fields int) []judged {
+func judgeAll(t *testing.T, fields int) []judged { return judgeEach(t, fields, judge) }
+
+func judgeEach(t *testing.T, fields int, judge func(*testing.T, int) judged) []judged {
 	all := make([]judged, fields)
 	var wg sync.WaitGroup
 	for first := range runtime.GOMAXPROCS(0) {
@@ -291,6 +306,8 @@ func TestDecision(t *testing.T) {
 	bins(t, "nothing", all, func(f judged) (float64, float64) { return f.sums.Nothing / f.sums.Area, f.nothing })
 	bins(t, "zone", all, func(f judged) (float64, float64) { return f.sums.Zone / f.sums.Area, f.zone })
 	bins(t, "L + surprise", all, func(f judged) (float64, float64) { return f.sums.PerArea(f.stops), f.places })
+	bins(t, "share over", of(all, func(f judged) bool { return !math.IsNaN(f.expectedOver) }), func(f judged) (float64, float64) { return f.expectedOver, f.shareOver })
+	intervals(t, all)
 	holds(t, all)
 }
 

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/scouting/plan"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/internal/testkit/given"
 )
@@ -178,14 +179,30 @@ var inventedStops = []int{12, 16, 20, 30, 45, 60}
 
 // invent makes the field of a number.
 func invent(t *testing.T, number int) invented {
+	kind := number % len(inventedKinds)
+	return draw(t, number, inventedKinds[kind].truth, kind == concaveKind, anyWalk).of(kind)
+}
+
+func (f invented) of(kind int) invented {
+	f.kind = kind
+	return f
+}
+
+// anyWalk draws how a field is walked.
+func anyWalk(f *invented, r *rand.Rand) {
+	f.stops, f.leaves, f.way = inventedStops[r.IntN(len(inventedStops))], 10+10*r.IntN(2), []string{"random", "grid", "W"}[r.IntN(3)]
+}
+
+// draw makes a field, walked as walk says.
+func draw(t *testing.T, number int, of func(float64, *rand.Rand) truth, concave bool, walk func(*invented, *rand.Rand)) (f invented) {
 	r := rand.New(rand.NewPCG(*drawnFrom, uint64(number)))
-	f := invented{kind: number % len(inventedKinds), stops: inventedStops[r.IntN(len(inventedStops))], leaves: 10 + 10*r.IntN(2), way: []string{"random", "grid", "W"}[r.IntN(3)]}
+	walk(&f, r)
 	f.size = 450 + 450*r.Float64()
-	f.field = geo.Field{Name: fmt.Sprint("field ", number), Boundary: outline(f.size, f.kind == concaveKind)}
+	f.field = geo.Field{Name: fmt.Sprint("field ", number), Boundary: outline(f.size, concave)}
 	frame, err := geo.FrameOf(f.field.Boundary)
 	require.NoError(t, err)
 	f.frame, f.xy = frame, frame.ForwardPolygons(f.field.Boundary)
-	f.truth = inventedKinds[f.kind].truth(f.size, r)
+	f.truth = of(f.size, r)
 	text := f.counted(r)
 	f.survey, err = survey.Read(given.Table(text), survey.Options{Pest: "sorghum aphid"})
 	require.NoError(t, err)
@@ -230,6 +247,14 @@ func (f invented) places(r *rand.Rand) (at []orb.Point) {
 		}
 		r.Shuffle(len(at), func(i, j int) { at[i], at[j] = at[j], at[i] })
 		at = at[:f.stops]
+	case "spread":
+		p, err := plan.Make(f.field, plan.Settings{Stops: f.stops, Spread: true, Seed: r.Uint64()})
+		if err != nil {
+			panic(err) // no room in an invented field
+		}
+		for _, s := range p.Stops {
+			at = append(at, f.frame.Forward(s.Lonlat))
+		}
 	default:
 		for n := f.stops; len(at) < f.stops; n++ {
 			at = at[:0]
