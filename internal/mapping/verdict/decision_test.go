@@ -20,6 +20,7 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/decision"
 	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
+	"github.com/geocoris/geocoris/interp"
 )
 
 // simulated is how many invented fields are walked, mapped and decided on:
@@ -53,6 +54,7 @@ type judged struct {
 	nothing, zone, knowing, trueMean float64       // the whole field costs 1
 	sums, grownSums                  decision.Sums // of today's densities, and of those that a pest grows to
 	treat                            orb.MultiPolygon
+	byChance                         []float64 // of treating from each of chanceCuts on
 	places                           float64
 	shareOver, expectedOver          float64 // of the field over the level, truly and by the chances; NaN without any
 }
@@ -71,6 +73,7 @@ func judgeField(t *testing.T, field invented) judged {
 	f.expectedOver = math.NaN()
 	if c := r.Fields[0].Chance; c != nil {
 		f.expectedOver = c.Expected / r.Fields[0].Area
+		f.cutByChance(c.Grid)
 	}
 	places := r.Fields[0].Losses(inventedLevel)
 	f.sums = decision.Weigh(places, decision.Prices{})
@@ -85,6 +88,34 @@ func judgeField(t *testing.T, field invented) judged {
 	f.grownSums = decision.Weigh(r.Fields[0].Losses(inventedLevel/grown), decision.Prices{})
 	f.price(f.treat, inventedLevel)
 	return f
+}
+
+// chanceCuts are chances of being over the level from which ground may be treated.
+var chanceCuts = []float64{0.2, 0.25, 0.3, 0.35, 0.4, 0.5}
+
+// cutByChance is what treating the nodes of a grid of chances costs, patches that no stop
+// met left aside as the zones leave them.
+func (f *judged) cutByChance(grid interp.Grid) {
+	f.byChance = make([]float64, len(chanceCuts))
+	unseen, nodes := 0.5/float64(f.stops+1), 0.0
+	for i, chance := range grid.Values {
+		x, y := grid.Node(i%grid.Cols, i/grid.Cols)
+		if math.IsNaN(chance) || !geo.Contains(f.xy, orb.Point{x, y}) {
+			continue
+		}
+		nodes++
+		loss := min(f.truth(x, y)/inventedLevel, mostLoss)
+		for k, cut := range chanceCuts {
+			if chance >= 1-(1-cut)*(1-unseen) {
+				f.byChance[k]++
+			} else {
+				f.byChance[k] += loss
+			}
+		}
+	}
+	for k := range f.byChance {
+		f.byChance[k] /= nodes
+	}
 }
 
 // asFormer decides as before, by a map that was believed for its skill.
@@ -307,6 +338,11 @@ func TestDecision(t *testing.T) {
 	bins(t, "zone", all, func(f judged) (float64, float64) { return f.sums.Zone / f.sums.Area, f.zone })
 	bins(t, "L + surprise", all, func(f judged) (float64, float64) { return f.sums.PerArea(f.stops), f.places })
 	bins(t, "share over", of(all, func(f judged) bool { return !math.IsNaN(f.expectedOver) }), func(f judged) (float64, float64) { return f.expectedOver, f.shareOver })
+	for i, cut := range chanceCuts {
+		some := of(all, func(f judged) bool { return f.byChance != nil })
+		t.Logf("treated from a chance of %.2f: %s, less than from 0.50 by %s (%d)", cut, over(some, func(f judged) float64 { return f.byChance[i] }),
+			over(some, func(f judged) float64 { return f.byChance[len(chanceCuts)-1] - f.byChance[i] }), len(some))
+	}
 	intervals(t, all)
 	holds(t, all)
 }
