@@ -54,19 +54,3 @@ func normalBetween(a, b float64) float64 {
 
 // normalBelow is Φ.
 func normalBelow(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
-
-// WithoutEach is what the other counts say of the place of each, as [Chances.At], in the
-// order of the counts; parameters and weights stay as they are.
-func (c *Chances) WithoutEach() [][]ShiftedLogNormal {
-	places := make([][]ShiftedLogNormal, len(c.pooled))
-	for _, p := range c.members {
-		for i, y := range p.left {
-			places[i] = append(places[i], ShiftedLogNormal{p.Weight, p.Offset, y.mean, y.variance})
-		}
-	}
-	out := make([][]ShiftedLogNormal, len(c.place))
-	for i, at := range c.place {
-		out[i] = places[at]
-	}
-	return out
-}
