@@ -283,13 +283,15 @@ func coarse(v float64, round func(float64) float64) float64 {
 }
 
 // PlainTrust says what a map is worth where it shows no more than the mean, or nothing is
-// there to be shown; nothing where the whole field is sprayed anyhow.
+// there to be shown; nothing where the whole field is sprayed anyhow, or none of it is red.
 func PlainTrust(v verdict.Verdict, t assess.Trust, pest string) string {
 	switch {
 	case v.Stats.Layout.Partial() || v.Believed || v.Stats.Max == 0 || v.Kind == verdict.TreatWhole:
 		return ""
 	case t.Quiet && t.Stops >= assess.LeastStops:
 		return fmt.Sprintf("%s anywhere, so there is nothing to map.", few(pest))
+	case v.TreatArea == 0:
+		return ""
 	}
 	return "The map is no better than the average, so do not go by its red ground alone."
 }

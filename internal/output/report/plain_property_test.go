@@ -167,6 +167,7 @@ func TestPlainSentencesAreTrue(t *testing.T) {
 			require.Less(t, v.Stats.Max, v.Watch)
 		}
 		require.False(t, v.Believed && trust != "", "a map that is believed")
+		require.False(t, v.TreatArea == 0 && strings.Contains(trust, "red"), "no red ground")
 		read := testkit.ReadingOf(strings.Join([]string{answer, why, costs, sure, trust}, "\n"))
 		require.LessOrEqual(t, read.LongestWords, mostWords, read.Longest)
 	})
@@ -275,7 +276,10 @@ func TestPlainSentences(t *testing.T) {
 	assert.Contains(t, report.PlainAverage(v, assess.Statistic{Tally: 50}), "Average 21 % of leaves at or above 50, spray at 40;")
 	assert.Equal(t, "Few aphids anywhere, so there is nothing to map.", report.PlainTrust(v, assess.Trust{Stops: 10, Quiet: true}, "sorghum aphid"))
 	assert.Equal(t, "Few found anywhere, so there is nothing to map.", report.PlainTrust(v, assess.Trust{Stops: 10, Quiet: true}, "thrips"))
-	assert.Contains(t, report.PlainTrust(v, assess.Trust{Stops: 9, Quiet: true}, "thrips"), "no better than the average", "too few stops to say so")
+	assert.Empty(t, report.PlainTrust(v, assess.Trust{Stops: 9, Quiet: true}, "thrips"), "too few stops to say so, and no red ground to go by")
+	v.TreatArea = 1
+	assert.Contains(t, report.PlainTrust(v, assess.Trust{Stops: 9, Quiet: true}, "thrips"), "no better than the average")
+	v.TreatArea = 0
 	assert.Equal(t, "Do not spray; look again on Saturday 18 July.", report.PlainAnswer(v, figures.US))
 
 	v.Kind, v.Line, v.Believed, v.TreatArea, v.Area = verdict.SpotSpray, "spot", true, 10e4, 50e4
