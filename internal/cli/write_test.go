@@ -60,7 +60,7 @@ func TestLegendOfZonesByChance(t *testing.T) {
 	require.Zero(t, code, errs)
 	for _, name := range []string{"map-Pivot.svg", "report.html"} {
 		text := contents(t, "out")[name]
-		assert.Contains(t, text, "from a chance of 0.5 of being at or above 40 on", name)
+		assert.Contains(t, text, "from a chance of 0.3 of being at or above 40 on", name)
 		assert.Contains(t, text, "from a chance of 0.3 of being at or above 12.6 on, or too far from any stop", name)
 		assert.Contains(t, text, "less likely than that, with a stop in reach", name)
 	}

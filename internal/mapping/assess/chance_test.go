@@ -74,7 +74,7 @@ func TestCatchTakesTheGroundAsked(t *testing.T) {
 
 func TestZonesByChance(t *testing.T) {
 	f := pivotBy(t, assess.ChanceSettings{Surface: true})
-	assert.Equal(t, zones.Levels{TreatAt: 0.5, WatchAt: 0.3}, f.Settings.Levels)
+	assert.Equal(t, zones.Levels{TreatAt: 0.3, WatchAt: 0.3}, f.Settings.Levels)
 	for _, s := range f.Stops {
 		if s.Value >= 40 {
 			assert.Equal(t, zones.Treat, s.Zone, "stop %s holds %g", s.Name, s.Value)
