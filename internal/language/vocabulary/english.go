@@ -4,6 +4,9 @@ func english() table {
 	return table{
 		ZoneTreat: "treat", ZoneWatch: "watch", ZoneClear: "clear", ZoneNoData: "no data", ZoneUnscouted: "unscouted",
 
+		ShownTreat: "spray", ShownWatch: "watch", ShownClear: "clear",
+		LegendTreat: "Spray (red, hatched)", LegendWatch: "Watch (yellow, dotted)", LegendClear: "Clear (pale blue, plain)",
+
 		VerdictNone: "none", VerdictUndecided: "undecided", VerdictNoSpray: "no spray", VerdictLookAgain: "look again",
 		VerdictSpotSpray: "spot spray", VerdictTreatWhole: "treat the whole field",
 

@@ -13,6 +13,14 @@ const (
 	ZoneNoData
 	ZoneUnscouted // watch for no count but for lying too far from any stop
 
+	// zones as people read them first: on maps, pages, sheets and in KML
+	ShownTreat
+	ShownWatch
+	ShownClear
+	LegendTreat // with the colour, and what says it where there is none
+	LegendWatch
+	LegendClear
+
 	// verdicts
 	VerdictNone
 	VerdictUndecided

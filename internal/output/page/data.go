@@ -45,7 +45,7 @@ func dataOf(s scene.Subject, p scene.Plot, u figures.Units) fieldData {
 		d.Unit, d.PerMM = "ft", d.PerMM/geo.MetresPerFoot
 	}
 	for _, z := range s.Field.Map.Zones {
-		d.Zones[z.Class.String()] = scene.Figures(s, z, u)
+		d.Zones[z.Class.String()] = report.LegendZone(z.Class) + ": " + scene.Figures(s, z, u)
 	}
 	return d
 }
@@ -53,7 +53,7 @@ func dataOf(s scene.Subject, p scene.Plot, u figures.Units) fieldData {
 func stopOf(r *assess.Result, s assess.Stop, u figures.Units) stopData {
 	d := stopData{Name: s.Name, Value: report.Levelled(s.Value, r.Levels.Levels), Count: countOf(s), Units: figures.Short(s.Units), LeftOut: report.Levelled(s.LeftOut, r.Levels.Levels)}
 	if s.Zone != zones.NoData {
-		d.Zone = s.Zone.String()
+		d.Zone = report.ShownZone(s.Zone)
 	}
 	var more []string
 	for _, text := range []string{strings.TrimSpace(s.Date + " " + s.Time), s.Observer} {

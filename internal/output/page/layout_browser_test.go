@@ -136,7 +136,7 @@ func TestBrowserPrintsWhatIsFolded(t *testing.T) {
 	const folded = `[...document.querySelectorAll("details")].filter((d) => d.open).length`
 	assert.Equal(t, 0.0, b.Evaluate(folded))
 	text := testkit.PDFPages(t, b.Print("folded.pdf", testkit.A4))[0].Text()
-	for _, want := range []string{"Treating the whole field stays a choice", "Zones of Pivot", "inverse distance weighting", "Gordy et al. 2019"} {
+	for _, want := range []string{"Treating the whole field stays a choice", "Ground of Pivot", "inverse distance weighting", "Gordy et al. 2019"} {
 		assert.Contains(t, text, want)
 	}
 	assert.NotContains(t, text, "All 43 stops", "a list for the screen")

@@ -71,12 +71,12 @@
       const s = field.stops[i];
       chosen = i;
       markStop(i);
-      told.textContent = `Stop ${s.name}: ${s.value} (${s.count} on ${s.units}), in ${s.zone}; predicted by the others ${s.leftOut}${s.more ? "; " + s.more : ""}`;
+      told.textContent = `Stop ${s.name}: ${s.value} (${s.count} on ${s.units})${s.zone ? `, on ${s.zone} ground` : ""}; predicted by the others ${s.leftOut}${s.more ? "; " + s.more : ""}`;
     };
     const tellZone = (zone) => {
       unmark("chosen");
       chosen = -1;
-      told.textContent = `${zone}: ${field.zones[zone]}`;
+      told.textContent = field.zones[zone];
     };
     // The nearest stop under a finger, else the zone there.
     const tap = (event) => {
@@ -131,7 +131,7 @@
       zoom(Math.exp(-e.deltaY / 400), toMap(e.clientX, e.clientY));
     }, { passive: false });
 
-    if (figure.matches(":last-child, .side > *")) told.textContent = "Tap a stop or a zone for its numbers.";
+    if (figure.matches(":last-child, .side > *")) told.textContent = "Tap a stop or a colour for its numbers.";
     svg.setAttribute("tabindex", "0");
     svg.addEventListener("keydown", (e) => {
       if (e.ctrlKey || e.metaKey || e.altKey) return;

@@ -76,7 +76,7 @@ func html(t testing.TB, p page.Page) string {
 func TestThePageHoldsWhatTheResultSays(t *testing.T) {
 	text := html(t, of(t, demo(t, "week2")))
 	for _, want := range []string{
-		"<h3 id=\"field0\">Pivot</h3>", "sorghum aphid, 2026-07-15", "<td>5.17</td><td>12.8</td><td>10.3 %</td>",
+		"<h3 id=\"field0\">Pivot</h3>", "Sorghum aphid, Wednesday 15 July 2026", "<td>5.17</td><td>12.8</td><td>10.3 %</td>",
 		"Spot spray 5.17 ha (12.8 ac), the treat zone", "skill 0.42", "Gordy et al. 2019", "SHA-256 00ff",
 		"<h3 id=\"field1\">Corner block</h3>", "Stop 4 lies 4.36 m outside the boundary",
 		"the label is the law", "All 43 stops of Pivot", "chance of being at or above 40",

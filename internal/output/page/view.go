@@ -122,9 +122,10 @@ type sizeView struct {
 }
 
 type zoneRow struct {
-	Zone, Meaning, Ha, Ac, Share, Mean, Max string
-	Stops                                   int
-	None                                    bool // no ground is of it
+	Class                                           string // as files and styles call it
+	Zone, Legend, Meaning, Ha, Ac, Share, Mean, Max string
+	Stops                                           int
+	None                                            bool // no ground is of it
 }
 
 type chartView struct {
@@ -237,8 +238,7 @@ func onMap(d stopData, stop assess.Stop, s scene.Subject, p scene.Plot) stopData
 
 func (f Field) words(v *fieldView, u figures.Units) {
 	a := f.Field
-	v.Figures = fmt.Sprintf("%s, %s%s; %s: %s on average, highest %s", u.Area(a.Area), figures.Counted(len(a.Stops), "stop"),
-		report.OwnDays(f.Result, a, ", counted %s"), f.Result.Statistic, report.Levelled(a.Mean, f.Result.Levels.Levels), report.Levelled(a.Max, f.Result.Levels.Levels))
+	v.Figures = fmt.Sprintf("%s, %s%s; %s", u.Area(a.Area), figures.Counted(len(a.Stops), "stop"), report.OwnDays(f.Result, a, ", counted %s"), report.Averaged(f.Result, a))
 	if f.Verdict != nil {
 		plain := report.PlainOf(f.Result, a, *f.Verdict, u)
 		v.Verdict = plain.Answer
@@ -257,7 +257,7 @@ func (f Field) words(v *fieldView, u figures.Units) {
 	}
 	for _, z := range a.Map.Zones {
 		v.Zones = append(v.Zones, zoneRow{
-			Zone: report.ZoneWord(z.Class), Meaning: scene.Meaning(f.Subject, z.Class),
+			Class: z.Class.String(), Zone: report.ShownZone(z.Class), Legend: report.LegendZone(z.Class), Meaning: scene.Meaning(f.Subject, z.Class),
 			Ha: figures.Metric.Bare(z.Area), Ac: figures.US.Bare(z.Area), Share: figures.Share(a.Map.Share(z.Class)),
 			Mean: report.Levelled(z.Mean, f.Result.Levels.Levels), Max: report.Highest(z, f.Result.Levels.Levels), Stops: a.StopsIn(z.Class), None: z.Area == 0,
 		})

@@ -86,6 +86,7 @@ type weeksField struct {
 type visitView struct {
 	Number      int // of the map in the page
 	Date        string
+	Day         string // Date as people say it
 	Stops       int
 	Used        string // of the stops, where not all were read
 	Mean, Max   string
@@ -175,13 +176,13 @@ func (p Weeks) field(page *weeksView, number int, b box, subjects []scene.Subjec
 			v.NotRead = scene.UnreadMeaning
 		}
 		if len(s.Treated) > 0 {
-			v.Treated = "treated ground"
+			v.Treated = "sprayed ground"
 		}
 		p.explain(&v, s)
 	}
 	v.Layers = append(v.Layers, layerView{scene.LayerStops, "stops", true}, layerView{scene.LayerValues, "counts", false})
 	if v.Treated != "" {
-		v.Layers = append(v.Layers, layerView{scene.LayerTreated, "treated ground", true})
+		v.Layers = append(v.Layers, layerView{scene.LayerTreated, "sprayed ground", true})
 	}
 	if v.NotRead != "" {
 		v.Layers = append(v.Layers, layerView{scene.LayerUnread, "not read", true})
@@ -205,7 +206,7 @@ func (p Weeks) explain(v *weeksField, s scene.Subject) {
 	if s.Zoned() && v.Legend == nil {
 		v.Layers = append(v.Layers, layerView{scene.LayerZones, "zones", true})
 		for _, c := range zones.Classes() {
-			v.Legend = append(v.Legend, zoneRow{Zone: c.String(), Meaning: scene.Meaning(s, c)})
+			v.Legend = append(v.Legend, zoneRow{Class: c.String(), Legend: report.LegendZone(c), Meaning: scene.Meaning(s, c)})
 		}
 	}
 	if s.Field.Trust.Believed() && v.Scale == nil {
@@ -237,7 +238,7 @@ func (p Weeks) visit(f *compare.Field, i int, b box, s scene.Subject) (visitView
 		return visitView{}, fieldData{}, err
 	}
 	one := visitView{
-		Date: v.Date, Stops: len(a.Stops), Used: report.StopsUsed(a), Mean: report.Levelled(a.Mean, v.Levels.Levels), Max: report.Levelled(a.Max, v.Levels.Levels), Trust: report.TrustText(a.Trust), Blank: !s.Zoned(),
+		Date: v.Date, Day: figures.Day(v.Date), Stops: len(a.Stops), Used: report.StopsUsed(a), Mean: report.Levelled(a.Mean, v.Levels.Levels), Max: report.Levelled(a.Max, v.Levels.Levels), Trust: report.PlainTrusted(a.Trust), Blank: !s.Zoned(),
 		ViewBox: b.viewBox(), Map: template.HTML(body), Bar: b.bar(plot, p.Units), Description: scene.Description(s, p.Units), Treated: treatedDays(f, i),
 	}
 	if !a.Trust.Believed() && s.Zoned() {
@@ -257,8 +258,8 @@ func (p Weeks) visit(f *compare.Field, i int, b box, s scene.Subject) (visitView
 func treatedDays(f *compare.Field, visit int) string {
 	var days []string
 	for _, t := range treatedOn(f, visit) {
-		if !slices.Contains(days, t.Date) {
-			days = append(days, t.Date)
+		if day := figures.Day(t.Date); !slices.Contains(days, day) {
+			days = append(days, day)
 		}
 	}
 	return strings.Join(days, ", ")
@@ -267,7 +268,7 @@ func treatedDays(f *compare.Field, visit int) string {
 func (p Weeks) step(f *compare.Field, s *compare.Step) stepView {
 	v := stepView{Between: f.Visits[s.From].Date + " to " + f.Visits[s.To].Date, Verdict: report.StepVerdict(p.Result, f, s), Parts: report.PartTexts(p.Result, s), Warnings: report.UnlikeTexts(f, s)}
 	for _, from := range zones.Classes() {
-		row := stepRow{From: report.ZoneWord(from), All: p.Units.Bare(s.Table.From(from))}
+		row := stepRow{From: report.ShownZone(from), All: p.Units.Bare(s.Table.From(from))}
 		for _, to := range zones.Classes() {
 			row.Areas = append(row.Areas, p.Units.Bare(s.Table[from][to]))
 		}

@@ -139,10 +139,7 @@ func (b Brief) Write(w io.Writer) error { return WriteLines(w, b.Lines()) }
 
 // briefTitle names pest, day and levels in one line.
 func briefTitle(r *assess.Result) string {
-	text := Sentence(pestName(r))
-	if days := daysOf(r.Survey.Dates); days != "" {
-		text += ", " + days
-	}
+	text := Title(r)
 	if r.Several() {
 		return text + ": each field by its own level."
 	}
@@ -155,11 +152,13 @@ func sprayAt(r *assess.Result) string {
 }
 
 // levelWith writes a level with what it is of: 40 a leaf, 20 % of leaves at or above 50.
-func levelWith(v float64, s assess.Statistic) string {
+func levelWith(v float64, s assess.Statistic) string { return withUnit(figures.Short(v), s) }
+
+func withUnit(number string, s assess.Statistic) string {
 	if s.Share() {
-		return figures.Short(v) + " " + s.String()
+		return number + " " + s.String()
 	}
-	return figures.Short(v) + " " + each(s)
+	return number + " " + each(s)
 }
 
 // each names the unit of a mean: a leaf, an ear.

@@ -97,10 +97,11 @@ func (b Brief) cells(r row) []string {
 	case verdict.SpotSpray:
 		area = b.Units.Bare(r.v.TreatArea)
 	}
-	return []string{r.field.Name, shortAnswer(r.v.Kind), area, shortLook(r.v), shortUsed(r.v)}
+	return []string{r.field.Name, ShortAnswer(r.v.Kind), area, shortLook(r.v), shortUsed(r.v)}
 }
 
-func shortAnswer(k verdict.Kind) string {
+// ShortAnswer is what to do in a word or few, for a table or a small map.
+func ShortAnswer(k verdict.Kind) string {
 	switch k {
 	case verdict.TreatWhole:
 		return "spray all"

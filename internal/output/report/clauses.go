@@ -13,6 +13,14 @@ import (
 // Clauses that more than one face says begin small and have no stop, so that each can
 // join them to others, or make a sentence of one by [Sentence].
 
+// PlainGoodUntil is [GoodUntil] as people say it, a sentence.
+func PlainGoodUntil(v verdict.Verdict) string {
+	if v.GoodUntil == "" {
+		return ""
+	}
+	return "The map is good until " + figures.Day(v.GoodUntil) + "."
+}
+
 // GoodUntil says how long a map is good; "" where that is not known.
 func GoodUntil(v verdict.Verdict) string {
 	if v.GoodUntil == "" {

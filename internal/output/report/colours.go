@@ -17,7 +17,7 @@ var colours = map[zones.Class]struct {
 	name string
 	rgb  color.NRGBA
 }{
-	zones.Treat: {"orange-red", color.NRGBA{0xD5, 0x5E, 0x00, 0xFF}},
+	zones.Treat: {"red", color.NRGBA{0xD5, 0x5E, 0x00, 0xFF}},
 	zones.Watch: {"yellow", color.NRGBA{0xE6, 0xBE, 0x1E, 0xFF}},
 	zones.Clear: {"pale blue", color.NRGBA{0xCF, 0xE8, 0xF8, 0xFF}},
 }

@@ -23,16 +23,16 @@ func Answers(r *compare.Result, f *compare.Field, u figures.Units) (all []Answer
 	last := f.Steps[len(f.Steps)-1]
 	all = append(all, Answer{"What grew", whatGrew(r, f, last, u)})
 	for _, t := range f.Treatments {
-		all = append(all, Answer{"Did the treatment of " + t.Date + " work?", didItWork(t, u)})
+		all = append(all, Answer{"Did the spray of " + figures.Day(t.Date) + " work?", didItWork(t, u)})
 	}
-	return append(all, Answer{"Go back by " + f.Next.GoBackBy, []string{goBackShort(f.Next)}})
+	return append(all, Answer{"Go back by " + figures.Day(f.Next.GoBackBy), []string{goBackShort(f.Next)}})
 }
 
 func whatGrew(r *compare.Result, f *compare.Field, s *compare.Step, u figures.Units) []string {
 	said := growthShort(r, s)
 	from, to := f.Visits[s.From], f.Visits[s.To]
 	if before, after := treatArea(from), treatArea(to); before+after > 0 {
-		said = append(said, fmt.Sprintf("Treat ground: %s before, %s now.", u.Area(before), u.Area(after)))
+		said = append(said, fmt.Sprintf("Red ground: %s before, %s now.", u.Area(before), u.Area(after)))
 	}
 	if lack := visitsNotRead(from, to); lack != "" {
 		said = append(said, Sentence(strings.TrimPrefix(lack, "; "))+".")
@@ -54,7 +54,7 @@ func growthShort(r *compare.Result, s *compare.Step) []string {
 	c := s.Change
 	switch {
 	case s.Basis == compare.NoGround:
-		return []string{"Cannot be told: too few stops lie outside the treated ground."}
+		return []string{"Cannot be told: too few stops lie outside the sprayed ground."}
 	case math.IsNaN(c.Rate) && c.Odds && c.MeanA > 50:
 		return []string{"Cannot be told: all were at or above the tally at both visits."}
 	case math.IsNaN(c.Rate):
@@ -62,9 +62,9 @@ func growthShort(r *compare.Result, s *compare.Step) []string {
 	}
 	where := ""
 	if s.Basis == compare.Untreated || s.Basis == compare.Regrowth {
-		where = " where nothing was treated"
+		where = " where nothing was sprayed"
 	}
-	text := fmt.Sprintf("%s from %s to %s %s in %s%s.", way(c), figures.Short(c.MeanA), figures.Short(c.MeanB), r.Statistic, days(s.Days), where)
+	text := fmt.Sprintf("%s from %s to %s in %s%s.", way(c), figures.Short(c.MeanA), levelWith(c.MeanB, r.Statistic), days(s.Days), where)
 	return []string{text, sureShort(c)}
 }
 
@@ -115,7 +115,7 @@ func didItWork(t compare.TreatmentResult, u figures.Units) (said []string) {
 		said = append(said, "Cannot be told: "+gapShort(t)+".")
 	}
 	if c := t.Coverage; c != nil && figures.Shown(figures.Hectares(c.Missed)) > 0 {
-		said = append(said, fmt.Sprintf("It missed %s of the treat zone.", u.Area(c.Missed)))
+		said = append(said, fmt.Sprintf("It missed %s of the red ground.", u.Area(c.Missed)))
 	}
 	return said
 }
@@ -142,9 +142,9 @@ func gapShort(t compare.TreatmentResult) string {
 	case compare.NotYet:
 		return "no visit after it yet"
 	case compare.NoneInside:
-		return "no stops in the treated ground"
+		return "no stops in the sprayed ground"
 	case compare.NoneBefore, compare.NoCheck, compare.NoCheckNorInside:
-		return "no stops in untreated ground to compare with"
+		return "no stops in ground left unsprayed to compare with"
 	}
 	return EfficacyUnknown(t)
 }
@@ -155,9 +155,9 @@ func goBackShort(n compare.Next) string {
 	case compare.Colonies:
 		return fmt.Sprintf("Colonies are there, so in %s.", figures.Counted(n.Why.Days, "day"))
 	case compare.QuickGrowth:
-		return fmt.Sprintf("At quick growth %s more of the ground is over the level by then.", figures.Whole(n.Why.Share))
+		return fmt.Sprintf("At its fastest, a further %s of the field could be red by then.", figures.Whole(n.Why.Share))
 	case compare.SecondLook:
-		return "To see whether the treatment of " + n.Why.Treated + " holds."
+		return "To see whether the spray of " + figures.Day(n.Why.Treated) + " holds."
 	case compare.MapGoodUntil:
 		return "The last map is good until then."
 	}

@@ -83,13 +83,13 @@ func unreadFolder(r *compare.Result, f *compare.Field) geofile.Folder {
 }
 
 func zonesFolder(f *compare.Field) geofile.Folder {
-	folder := geofile.Folder{Name: f.Name + ": zones"}
+	folder := geofile.Folder{Name: f.Name + ": spray, watch, clear"}
 	for i, v := range f.Visits {
 		end := ends(f, i)
 		for _, z := range v.Assess.Map.Zones {
 			if ground := v.Assess.LonLat()[z.Class]; len(ground) > 0 {
 				folder.Placemarks = append(folder.Placemarks, geofile.Placemark{
-					Name: fmt.Sprintf("%s, %s, %s", ZoneWord(z.Class), figures.Metric.Area(z.Area), v.Date), Style: z.Class.String(),
+					Name: fmt.Sprintf("%s, %s, %s", Sentence(ShownZone(z.Class)), figures.Metric.Area(z.Area), v.Date), Style: z.Class.String(),
 					Geometry: ground, Begin: instant(v.Date), End: end,
 				})
 			}
@@ -105,9 +105,9 @@ func changeFolder(r *compare.Result, f *compare.Field) geofile.Folder {
 	for _, feature := range ChangeFeatures(&one) {
 		from, to := text(feature.Properties.Get("from")), text(feature.Properties.Get("to"))
 		kind := text(feature.Properties.Get("change"))
-		name := fmt.Sprintf("%s, %s, %s to %s", kind, PropertyArea(feature.Properties), from, to)
+		name := fmt.Sprintf("%s, %s, %s to %s", Sentence(kind), PropertyArea(feature.Properties), from, to)
 		if on := text(feature.Properties.Get("treated_on")); on != "" {
-			name += ", treated on " + on
+			name += ", sprayed on " + on
 		}
 		folder.Placemarks = append(folder.Placemarks, geofile.Placemark{
 			Name: name, Style: kind,
@@ -124,7 +124,7 @@ func forecastFolder(r *compare.Result, f *compare.Field) geofile.Folder {
 	for _, feature := range ForecastFeatures(&one) {
 		zone := text(feature.Properties.Get("zone"))
 		folder.Placemarks = append(folder.Placemarks, geofile.Placemark{
-			Name: fmt.Sprintf("forecast: %s, %s, %s", zone, PropertyArea(feature.Properties), f.Forecast.Date), Style: zone,
+			Name: fmt.Sprintf("Forecast: %s, %s, %s", strings.ToLower(shownAs(zone)), PropertyArea(feature.Properties), f.Forecast.Date), Style: zone,
 			Geometry: feature.Geometry, Data: feature.Properties, Begin: instant(f.Forecast.Date),
 		})
 	}
@@ -148,11 +148,11 @@ func compareTitle(r *compare.Result) string {
 
 func changeLegend(r *compare.Result) string {
 	lines := []string{
-		"reddish purple = new: treat now, in a patch that no former one touches.",
-		"orange = grown: treat now, in a patch that goes on.",
-		"vermillion = held: treat at both visits.",
-		"blue = shrunk: no longer treat, of a patch that goes on.",
-		"bluish green = gone: no longer treat, of a patch that is no more.",
+		"Purple: new. Spray ground now, in a patch that touches no former one.",
+		"Orange: grown. Spray ground now, in a patch that goes on.",
+		"Red: held. Spray ground at both visits.",
+		"Blue: shrunk. No longer spray ground, in a patch that goes on.",
+		"Green: gone. No longer spray ground, in a patch that is no more.",
 	}
 	for _, l := range treatLines(r) {
 		lines = append(lines, fmt.Sprintf("%s; %s.", l, levelsCaution))

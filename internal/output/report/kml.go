@@ -21,7 +21,7 @@ const (
 // Document is the map as KML: a folder of zones for each field and one of stops,
 // with the legend and what must be known in its description.
 func Document(r *assess.Result) geofile.Document {
-	d := geofile.Document{Name: title(r), Description: legend(r)}
+	d := geofile.Document{Name: Title(r), Description: legend(r)}
 	for _, c := range zones.Classes() {
 		d.Styles = append(d.Styles, style(c))
 	}
@@ -29,10 +29,10 @@ func Document(r *assess.Result) geofile.Document {
 	for _, f := range append(ZoneFeatures(r), NoneReadFeatures(r)...) {
 		zone, field := text(f.Properties.Get("zone")), text(f.Properties.Get("field"))
 		byField[field] = append(byField[field], geofile.Placemark{
-			Name: zone + ", " + PropertyArea(f.Properties), Style: zone, Geometry: f.Geometry, Data: f.Properties,
+			Name: shownAs(zone) + ", " + PropertyArea(f.Properties), Style: zone, Geometry: f.Geometry, Data: f.Properties,
 		})
 	}
-	stops := geofile.Folder{Name: "Stops", Description: "Where was counted; coloured by the zone that the stop lies in."}
+	stops := geofile.Folder{Name: "Stops", Description: "Where was counted, in the colour of the ground there."}
 	levels := map[string]zones.Levels{}
 	for _, f := range r.Fields {
 		levels[f.Name] = r.Of(f).Levels.Levels
@@ -61,6 +61,16 @@ func Document(r *assess.Result) geofile.Document {
 	}
 	d.Folders = append(d.Folders, stops)
 	return d
+}
+
+// shownAs is what people read first for a zone by its name in files, capitalized.
+func shownAs(zone string) string {
+	for _, c := range zones.Classes() {
+		if c.String() == zone {
+			return Sentence(ShownZone(c))
+		}
+	}
+	return Sentence(zone)
 }
 
 func text(v any, _ bool) string { return fmt.Sprint(v) }
@@ -129,20 +139,25 @@ func legend(r *assess.Result) string {
 		return legendOfSeveral(r)
 	}
 	lines := []string{
-		fmt.Sprintf("%s = %s: %s at or above %s.", colours[zones.Treat].name, ZoneWord(zones.Treat), r.Statistic, figures.Short(r.Levels.TreatAt)),
-		fmt.Sprintf("%s = %s: at or above %s, or ground too far from any stop.", colours[zones.Watch].name, ZoneWord(zones.Watch), figures.Short(r.Levels.WatchAt)),
-		fmt.Sprintf("%s = %s: below that.", colours[zones.Clear].name, ZoneWord(zones.Clear)),
-		fmt.Sprintf("Treat level: %s; %s.", r.Levels.TreatSource, levelsCaution),
+		legendLine(zones.Treat, levelWith(r.Levels.TreatAt, r.Statistic)+" or more"),
+		legendLine(zones.Watch, figures.Short(r.Levels.WatchAt)+" or more, or nobody has been near"),
+		legendLine(zones.Clear, "less than that"),
+		fmt.Sprintf("Spray level: %s; %s.", r.Levels.TreatSource, levelsCaution),
 	}
 	return legendOfFields(r, lines)
+}
+
+// legendLine says what a colour is; nothing is hatched in KML.
+func legendLine(c zones.Class, means string) string {
+	return fmt.Sprintf("%s: %s. %s.", Sentence(ShownZone(c)), colours[c].name, Sentence(means))
 }
 
 // legendOfSeveral is a legend where each field has its own levels.
 func legendOfSeveral(r *assess.Result) string {
 	lines := []string{
-		fmt.Sprintf("%s = treat: at or above the treat level of the field.", colours[zones.Treat].name),
-		fmt.Sprintf("%s = watch: at or above its watch level, or ground too far from any stop.", colours[zones.Watch].name),
-		fmt.Sprintf("%s = clear: below that.", colours[zones.Clear].name),
+		legendLine(zones.Treat, "at or over the spray level of the field"),
+		legendLine(zones.Watch, "at or over its watch level, or nobody has been near"),
+		legendLine(zones.Clear, "less than that"),
 	}
 	for _, line := range append(LevelLines(r), levelsCaution) {
 		lines = append(lines, line+".")

@@ -25,6 +25,17 @@ func TrustText(t assess.Trust) string {
 	return said.Word(vocabulary.TrustNoBetter)
 }
 
+// PlainTrusted is [TrustText] without figures.
+func PlainTrusted(t assess.Trust) string {
+	switch {
+	case slices.Contains(t.Doubts, assess.PartOnly):
+		return SpokenFor(t.Layout)
+	case t.Believed():
+		return "the map is better than the average"
+	}
+	return "the map is no better than the average"
+}
+
 // NothingToMap is said of a clean field, whose map tells no spots as there are none.
 func NothingToMap() string { return Sentence(said.Word(vocabulary.TrustNothingToMap)) }
 

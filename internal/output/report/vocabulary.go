@@ -16,6 +16,19 @@ func ZoneWord(c zones.Class) string {
 	return word(keys, c)
 }
 
+// ShownZone is the word for a zone on what is read first: red ground is to be sprayed.
+func ShownZone(c zones.Class) string {
+	keys := map[zones.Class]vocabulary.Key{zones.Treat: vocabulary.ShownTreat, zones.Watch: vocabulary.ShownWatch, zones.Clear: vocabulary.ShownClear, zones.NoData: vocabulary.ZoneNoData}
+	return word(keys, c)
+}
+
+// LegendZone is [ShownZone] with the colour, and with the hatch or dots that say it to
+// those who see no colour and on grey prints.
+func LegendZone(c zones.Class) string {
+	keys := map[zones.Class]vocabulary.Key{zones.Treat: vocabulary.LegendTreat, zones.Watch: vocabulary.LegendWatch, zones.Clear: vocabulary.LegendClear, zones.NoData: vocabulary.ZoneNoData}
+	return word(keys, c)
+}
+
 // GroundWord is what people read for what became of treat ground; files keep
 // [change.Kind.String].
 func GroundWord(k change.Kind) string {

@@ -31,6 +31,16 @@ func TestEveryValueHasItsWord(t *testing.T) {
 	assert.Equal(t, "?", report.ZoneWord(200), "what no table knows")
 }
 
+// What people read first calls ground to be treated by what is to be done there, and its
+// legend never leans on colour alone.
+func TestShownZonesSayWhatToDo(t *testing.T) {
+	for c, want := range map[zones.Class][2]string{
+		zones.Treat: {"spray", "Spray (red, hatched)"}, zones.Watch: {"watch", "Watch (yellow, dotted)"}, zones.Clear: {"clear", "Clear (pale blue, plain)"}, zones.NoData: {"no data", "no data"},
+	} {
+		assert.Equal(t, want, [2]string{report.ShownZone(c), report.LegendZone(c)})
+	}
+}
+
 // The numbers of a trust and its limits, in words.
 func TestTrustIsComposed(t *testing.T) {
 	trust := assess.Trust{Score: interp.Score{Skill: 0.423}, Stops: 43}

@@ -77,7 +77,7 @@ func assertFigures(t *testing.T, s scene.Subject, sheet scene.Scene, u figures.U
 			continue
 		}
 		if z.Area == 0 {
-			assert.Contains(t, said, report.ZoneWord(z.Class)+": none")
+			assert.Contains(t, said, report.LegendZone(z.Class)+": none")
 			continue
 		}
 		assert.Contains(t, said, u.Area(z.Area)+", "+figures.Share(z.Area/s.Field.Area))

@@ -130,12 +130,12 @@ func (o Overview) foot(l *layout, part []Subject, top float64) (height float64, 
 		l.items = append(l.items, Area{Rings: ground, Style: Style{Fill: report.Colour(c), Stroke: ink, Width: edge * o.Paper.Sign}})
 		l.items = append(l.items, sign(c, ground, 0.7*o.Paper.Sign)...)
 		x += 3.5 * text
-		word := report.ZoneWord(c)
+		word := report.ShownZone(c)
 		l.items = append(l.items, Text{At: Point{x, l.y + text}, Size: text, Colour: ink, Text: word})
 		x += l.ruler.width(word, text, false) + 1.5*text
 	}
 	l.y += 1.6 * text
-	lines := []string{"Dots are stops, larger with the count; black: at or above " + figures.Short(part[0].Result.Levels.TreatAt) + "."}
+	lines := []string{"Dots are stops, larger with the count; black: " + figures.Short(part[0].Result.Levels.TreatAt) + " or more."}
 	if slices.ContainsFunc(part, func(s Subject) bool { return !s.Zoned() }) {
 		lines = append(lines, "White ground: the map is not sure enough there, so only the stops are shown.")
 	}
@@ -146,7 +146,7 @@ func (o Overview) foot(l *layout, part []Subject, top float64) (height float64, 
 		lines = append(lines, report.Sentence(LettersLacking))
 	}
 	if n := len(o.Unscouted); n > 0 {
-		lines = append(lines, figures.Counted(n, "field")+" not scouted: nothing here says that they are clear.")
+		lines = append(lines, figures.Counted(n, "field")+" not scouted: nothing here says "+map[bool]string{true: "it is", false: "they are"}[n == 1]+" clear.")
 	}
 	for _, line := range lines {
 		l.write(line, 0.8*text, m, false)
@@ -191,7 +191,7 @@ func (t tile) word() string {
 	if t.subject.Verdict == nil {
 		return report.VerdictWord(verdict.None)
 	}
-	return report.VerdictWord(t.subject.Verdict.Kind)
+	return report.ShortAnswer(t.subject.Verdict.Kind)
 }
 
 // tone is the colour behind the answer, that of the ground which it is about: in grey

@@ -83,7 +83,7 @@ func TestOverviewShowsEveryField(t *testing.T) {
 				said := textsOf(scene.Scene{Layers: tile[len(tile)-1:]})
 				name, _ := scene.Printable(s.Field.Name)
 				assert.True(t, strings.HasPrefix(name, strings.TrimSuffix(strings.Join(said[:len(said)-1], " "), "…")), "%q for %q", said, name)
-				assert.Equal(t, report.VerdictWord(s.Verdict.Kind), said[len(said)-1])
+				assert.Equal(t, report.ShortAnswer(s.Verdict.Kind), said[len(said)-1])
 				assert.Len(t, itemsOf(m, scene.LayerStops), len(s.Field.Stops))
 				assert.Len(t, slices.DeleteFunc(textsOf(scene.Scene{Layers: slices.DeleteFunc(slices.Clone(tile), func(l scene.Layer) bool { return l.Name != scene.LayerUnread })}),
 					func(text string) bool { return text != "?" }), len(s.Unread()))
@@ -178,7 +178,7 @@ func TestAnOverviewIsWritten(t *testing.T) {
 	assert.NotEmpty(t, written(t, func(w io.Writer) error { return scene.WriteSVG(w, page) }))
 	require.NoError(t, scene.WritePDF(io.Discard, []scene.Scene{page}))
 	text := strings.Join(textsOf(page), " ")
-	for _, want := range []string{"12 fields, worst first", "treat", "watch", "clear", "black: at or above 40", "White ground: the map is not sure enough there", "1 field not scouted", "U+6771 U+533A", "Unicode numbers"} {
+	for _, want := range []string{"12 fields, worst first", "spray", "watch", "clear", "black: 40 or more", "White ground: the map is not sure enough there", "1 field not scouted", "U+6771 U+533A", "Unicode numbers"} {
 		assert.Contains(t, text, want)
 	}
 }

@@ -197,12 +197,12 @@ func TestZonesThatAreNotThereHaveNoPatch(t *testing.T) {
 	require.Zero(t, none.Field.Map.Zone(zones.Treat).Area)
 	said, patches := texts(none)
 	assert.Zero(t, patches)
-	assert.Contains(t, said, "treat: none")
-	assert.Contains(t, draw(t, scene.A4(), none).Description, "Treat: none.")
+	assert.Contains(t, said, "Spray (red, hatched): none")
+	assert.Contains(t, draw(t, scene.A4(), none).Description, "Spray (red, hatched): none.")
 	some := demo(t, "week2", assess.Settings{})[0]
 	said, patches = texts(some)
 	assert.Equal(t, 2, patches, "on the map and in the legend")
-	assert.NotContains(t, said, "treat: none")
+	assert.NotContains(t, said, "Spray (red, hatched): none")
 }
 
 func TestSVGIsValid(t *testing.T) {
@@ -214,7 +214,7 @@ func TestSVGIsValid(t *testing.T) {
 		}
 		require.NoError(t, err)
 	}
-	for _, text := range []string{"5.17 ha (12.8 ac), 10.3 %; 4 stops", "Pivot", "sorghum aphid, 2026-07-15", "200 m", "watch: at or above 12.6"} {
+	for _, text := range []string{"5.17 ha (12.8 ac), 10.3 %; 4 stops", "Pivot", "Sorghum aphid, Wednesday 15 July 2026", "200 m", "Watch (yellow, dotted): 12.6 or more"} {
 		assert.True(t, bytes.Contains(svg, []byte(text)), text)
 	}
 	assert.False(t, bytes.Contains(svg, []byte("NaN")))
@@ -303,7 +303,7 @@ func TestACleanFieldIsDrawnClear(t *testing.T) {
 		texts := strings.Join(textsOf(sheet), "\n")
 		assert.Equal(t, c.drawn, strings.Contains(texts, "Few found anywhere, so there is nothing to map"))
 		assert.Equal(t, c.drawn, strings.Contains(texts, scene.Figures(s, s.Field.Map.Zone(zones.Clear), figures.Both)))
-		assert.Equal(t, c.drawn, strings.Contains(texts, "treat: none"))
+		assert.Equal(t, c.drawn, strings.Contains(texts, "Spray (red, hatched): none"))
 		if c.drawn {
 			assert.Equal(t, s.Field.Map.Zone(zones.Watch).Area > 0, slices.Contains(keysOf(m, scene.LayerZones), "watch"), "beyond reach")
 			assert.Contains(t, keysOf(m, scene.LayerZones), "clear")

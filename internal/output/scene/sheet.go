@@ -116,21 +116,39 @@ func (l *layout) head() {
 	}
 	l.write(report.FieldTitle(s.Result, s.Field), 1.25*text, m, true)
 	l.right = 0
-	l.write(fmt.Sprintf("%s, %s, %s: %s on average, highest %s", l.Units.Area(f.Area), figures.Counted(len(f.Stops), "stop"),
-		s.Result.Statistic, report.Levelled(f.Mean, s.Result.Levels.Levels), report.Levelled(f.Max, s.Result.Levels.Levels)), text, m, false)
-	if v := s.Verdict; v != nil {
-		l.write("Verdict: "+report.VerdictHeading(*v, l.Units), text, m, true)
-		if until := report.GoodUntil(*v); until != "" {
-			l.write(report.Sentence(until), text, m, false)
-		}
+	stops := figures.Counted(len(f.Stops), "stop")
+	if s.Verdict != nil {
+		stops = report.Used(*s.Verdict)
 	}
-	l.write(report.TrustLine(s.Result, f), text, m, !s.Zoned())
+	l.write(fmt.Sprintf("%s, %s; %s", l.Units.Area(f.Area), stops, report.Averaged(s.Result, f)), text, m, false)
+	l.answer()
 	if !s.Zoned() {
 		for _, reason := range report.TrustReasons(f.Trust) {
-			l.write(reason, 0.9*text, m, false)
+			l.write(report.Sentence(reason)+".", 0.9*text, m, false)
 		}
 	}
 	l.y += text
+}
+
+// answer is what to do, and how far the map may be believed.
+func (l *layout) answer() {
+	s, text, m := l.subject, l.Paper.Text, l.Paper.Margin
+	v := s.Verdict
+	if v == nil {
+		l.write(report.TrustLine(s.Result, s.Field)+".", text, m, !s.Zoned())
+		return
+	}
+	l.write(report.PlainAnswer(*v, l.Units), 1.1*text, m, true)
+	if until := report.PlainGoodUntil(*v); until != "" {
+		l.write(until, text, m, false)
+	}
+	trust := report.PlainTrust(*v, s.Field.Trust, s.Result.Survey.Pest)
+	if trust == "" && !s.Zoned() {
+		trust = report.TrustLine(s.Result, s.Field) + "."
+	}
+	if trust != "" {
+		l.write(trust, text, m, !s.Zoned())
+	}
 }
 
 func (l *layout) foot() {
@@ -141,7 +159,7 @@ func (l *layout) foot() {
 	}
 	l.stopLegend()
 	lv := s.Result.Levels
-	l.write(fmt.Sprintf("Treat at %s: %s. Watch at %s: %s. %s.", figures.Short(lv.TreatAt), lv.TreatSource,
+	l.write(fmt.Sprintf("Spray at %s: %s. Watch at %s: %s. %s.", figures.Short(lv.TreatAt), lv.TreatSource,
 		figures.Short(lv.WatchAt), lv.WatchSource, report.Sentence(report.LevelsCaution)), 0.8*text, m, false)
 	l.write(report.Cautions()[0], 0.8*text, m, true)
 	if l.Sources != "" {
@@ -156,7 +174,7 @@ func (l *layout) zoneLegend() {
 	wide, high := 3*text, 1.3*text
 	for _, z := range s.Field.Map.Zones {
 		if z.Area == 0 {
-			l.write(report.ZoneWord(z.Class)+": none", text, m+wide+text, false)
+			l.write(report.LegendZone(z.Class)+": none", text, m+wide+text, false)
 			l.y += text / 2
 			continue
 		}
@@ -164,7 +182,7 @@ func (l *layout) zoneLegend() {
 		l.items = append(l.items, Area{Rings: [][]Point{box}, Style: Style{Fill: report.Colour(z.Class), Stroke: ink, Width: edge * l.Paper.Sign}})
 		l.items = append(l.items, sign(z.Class, [][]Point{box}, l.Paper.Sign*0.7)...)
 		top := l.y
-		l.write(report.ZoneWord(z.Class)+": "+Meaning(s, z.Class), text, m+wide+text, true)
+		l.write(report.LegendZone(z.Class)+": "+Meaning(s, z.Class), text, m+wide+text, true)
 		l.write(Figures(s, z, l.Units), text, m+wide+text, false)
 		l.y = max(l.y, top+high) + text/2
 	}
@@ -172,30 +190,30 @@ func (l *layout) zoneLegend() {
 
 // Meaning says which ground a zone is.
 func Meaning(s Subject, c zones.Class) string {
-	treat, watch := figures.Short(s.Result.Levels.TreatAt), figures.Short(s.Result.Levels.WatchAt)
+	watch := figures.Short(s.Result.Levels.WatchAt)
 	switch c {
 	case zones.Treat:
 		if cut := report.CutText(s.Result, s.Field); cut != "" {
 			return "from " + cut + " on"
 		}
-		return s.Result.Statistic.String() + " at or above " + treat
+		return report.LevelWith(s.Result.Levels.TreatAt, s.Result.Statistic) + " or more"
 	case zones.Watch:
 		if s.byChance() {
-			return fmt.Sprintf("from a chance of %.2g of being at or above %s on, or too far from any stop", s.Field.Chance.WatchAt, watch)
+			return fmt.Sprintf("from a chance of %.2g of %s or more on, or nobody has been near", s.Field.Chance.WatchAt, watch)
 		}
-		return fmt.Sprintf("at or above %s, or too far from any stop", watch)
+		return fmt.Sprintf("%s or more, or nobody has been near", watch)
 	}
 	if s.byChance() {
-		return "less likely than that, with a stop in reach"
+		return "less likely than that, with a stop near"
 	}
-	return "below that, with a stop in reach"
+	return "less than that, with a stop near"
 }
 
 func (s Subject) byChance() bool { return s.Field.Chance != nil && s.Field.Chance.BySurface }
 
 // Figures are those of a zone in one line.
 func Figures(s Subject, z zones.Zone, u figures.Units) string {
-	return fmt.Sprintf("%s, %s; %s; mean %s, highest %s", u.Area(z.Area), figures.Share(s.Field.Map.Share(z.Class)),
+	return fmt.Sprintf("%s, %s; %s; average %s, highest %s", u.Area(z.Area), figures.Share(s.Field.Map.Share(z.Class)),
 		figures.Counted(s.Field.StopsIn(z.Class), "stop"), report.Levelled(z.Mean, s.Result.Levels.Levels), report.Highest(z, s.Result.Levels.Levels))
 }
 
@@ -220,7 +238,7 @@ func (l *layout) stopLegend() {
 		l.items = append(l.items, Text{At: Point{x, l.y}, Size: text, Colour: ink, Text: word})
 		x += l.ruler.width(word, text, false) + text
 	}
-	word := "stops; black: at or above " + figures.Short(s.Result.Levels.TreatAt)
+	word := "stops; black: " + figures.Short(s.Result.Levels.TreatAt) + " or more"
 	l.items = append(l.items, Text{At: Point{x, l.y}, Size: text, Colour: ink, Text: word})
 	l.y += 0.6 * text
 	if len(s.Unread()) > 0 {
@@ -251,15 +269,15 @@ func LegendValues(s Subject) []float64 {
 // Description is the picture in words.
 func Description(s Subject, u figures.Units) string {
 	f := s.Field
-	lines := []string{fmt.Sprintf("Map of %s, %s, %s. %s, %s: %s on average, highest %s.", f.Name, u.Area(f.Area), report.FieldTitle(s.Result, f),
-		figures.Counted(len(f.Stops), "stop"), s.Result.Statistic, report.Levelled(f.Mean, s.Result.Levels.Levels), report.Levelled(f.Max, s.Result.Levels.Levels))}
+	lines := []string{fmt.Sprintf("Map of %s, %s, %s. %s, %s.", f.Name, u.Area(f.Area), report.FieldTitle(s.Result, f),
+		figures.Counted(len(f.Stops), "stop"), report.Averaged(s.Result, f))}
 	if s.Zoned() {
 		for _, z := range f.Map.Zones {
 			if z.Area == 0 {
-				lines = append(lines, report.Sentence(report.ZoneWord(z.Class))+": none.")
+				lines = append(lines, report.LegendZone(z.Class)+": none.")
 				continue
 			}
-			lines = append(lines, fmt.Sprintf("%s: %s.", report.Sentence(report.ZoneWord(z.Class)), Figures(s, z, u)))
+			lines = append(lines, fmt.Sprintf("%s: %s.", report.LegendZone(z.Class), Figures(s, z, u)))
 		}
 	}
 	if n := len(s.Unread()); n > 0 {
