@@ -186,7 +186,7 @@ func TestOverlapOfFieldsIsSaid(t *testing.T) {
 		require.NoError(t, err)
 		assert.Contains(t, string(text), `overlap`, name)
 	}
-	code, out, errs = run(t, "handoff", "out", "--swath", "24m", "--out", "job", "--against-verdict", "--whole-field")
+	code, out, errs = run(t, "handoff", "out", "--swath", "24m", "--out", "job", "--details", "--against-verdict", "--whole-field")
 	require.Zero(t, code, errs)
 	assert.Equal(t, 1, strings.Count(out, "note: "+said), out)
 	sheet, err := os.ReadFile("job/jobsheet.html")

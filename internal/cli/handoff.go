@@ -3,7 +3,6 @@ package cli
 import (
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 
@@ -11,18 +10,19 @@ import (
 
 	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/engine/disk"
+	"github.com/geocoris/geocoris/internal/output/jobsheet"
 )
 
 func newHandoff(s Streams) *cobra.Command {
 	var o handoffOptions
 	cmd := &cobra.Command{
 		Use:   "handoff MAPDIR|ZONES --swath WIDTH --out FOLDER",
-		Short: "Hand treat zones to the applicator: spray ground, passes, machine files, job sheet",
+		Short: "Hand the ground to spray to the applicator: spray ground, passes, machine files, job sheet",
 		Long: `handoff takes the zones of a map, its folder or zones.geojson, and writes one folder
 for the applicator: the ground to spray, passes with the places where the boom goes
 on and off, files for machines and receivers, and a job sheet to print.
 
-Treat zones are grown by a margin (position errors of the stops and the sprayer,
+Red ground, the zones to treat, is grown by a margin (position errors of the stops and the sprayer,
 growth until the spraying; each part is shown) within the field. Days whose growth
 the map has grown its zones by already (--spray-in) are not added again. Keep-offs with
 their set-backs are cut out last, and no section that is on ever reaches into one,
@@ -36,7 +36,7 @@ none of it is closed and all of it is field.
 
 Where the map's verdict is neither to spot spray nor to treat the whole field no job
 is made, but with --against-verdict; where it is the whole field, --whole-field does
-that, and without it the sheet says that the job covers the treat zones only.
+that, and without it the sheet says that the job covers the red ground only.
 
 Numbers carry their unit: 24m, 80ft, 12km/h, 8mph, 140L/ha, 15gal/ac, 2000L, 600gal.
 No product, rate, interval or speed is preset: sums are made only of what you type
@@ -100,17 +100,21 @@ func runHandoff(s Streams, o handoffOptions) error {
 	if err := writeFolder(s, o.Out, outFiles(made.Files), engine.HandoffFiles[:]); err != nil {
 		return err
 	}
-	return o.print(s.Out, made)
+	return o.print(s, made)
 }
 
-func (o handoffOptions) print(w io.Writer, made *engine.HandoffOutcome) error {
+func (o handoffOptions) print(s Streams, made *engine.HandoffOutcome) error {
 	switch {
 	case o.Quiet:
 		return nil
 	case o.JSON:
-		return made.Sheet.WriteJSON(w)
+		return made.Sheet.WriteJSON(s.Out)
+	case o.Details:
+		return made.Sheet.WriteScreen(s.Out, o.Out, fileNames(made.Files))
 	}
-	return made.Sheet.WriteScreen(w, o.Out, fileNames(made.Files))
+	sheet := made.Sheet
+	sheet.Files = fileNames(made.Files)
+	return s.show(jobsheet.Brief{Sheet: sheet, Width: s.columns(), Folder: o.Out}.Lines())
 }
 
 // loadZones loads a file of zones or those of the folder of a map, with what belongs to

@@ -13,6 +13,7 @@ type handoffOptions struct {
 	engine.HandoffSettings
 	From, Out          string
 	Force, JSON, Quiet bool
+	Details            bool
 }
 
 func (o *handoffOptions) flags(f *pflag.FlagSet) {
@@ -35,7 +36,7 @@ func (o *handoffOptions) flags(f *pflag.FlagSet) {
 	f.Var(&o.Margin, "margin", "further margin")
 	f.IntVar(&o.GoodFor, "good-for", 0, "`days` after the count for which the map is good (until the day that the map says itself)")
 	f.BoolVar(&o.AgainstVerdict, "against-verdict", false, "make the job where the map says not to spray now; the sheet says so first")
-	f.BoolVar(&o.WholeField, "whole-field", false, "spray whole fields in place of their treat zones")
+	f.BoolVar(&o.WholeField, "whole-field", false, "spray whole fields in place of their red ground")
 	f.Var(&o.KeepOff, "keep-off", "`FILE=SETBACK` of what is never sprayed, such as hives.geojson=50m; may be given several times")
 	f.Var(&o.Gate, "gate", "`LON,LAT` of a field's gate, for the sheet, such as -101.6053,35.8925; may be given several times (the middle of the field)")
 
@@ -49,6 +50,7 @@ func (o *handoffOptions) flags(f *pflag.FlagSet) {
 	f.Var(&o.Units, "units", "`us` or metric (both)")
 	f.BoolVar(&o.Force, "force", false, "write into a folder that holds other files too")
 	f.BoolVar(&o.JSON, "json", false, "print the figures as JSON")
+	f.BoolVar(&o.Details, "details", false, "print all figures, and how they were worked out")
 	f.BoolVar(&o.Quiet, "quiet", false, "print nothing but errors")
 }
 

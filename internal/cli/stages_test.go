@@ -100,10 +100,10 @@ func TestEachFieldByItsOwnStage(t *testing.T) {
 
 // handsOver takes the zones to a job: each part of it shows its field's own level.
 func handsOver(t *testing.T, folder string) {
-	code, out, errs := run(t, "handoff", folder, "--swath", "24m", "--out", "job", "--against-verdict")
+	code, out, errs := run(t, "handoff", folder, "--swath", "24m", "--out", "job", "--against-verdict", "--details")
 	require.Zero(t, code, errs)
-	assert.Contains(t, out, "Spray job: Pivot\n  sorghum aphid · treat at 20 % of plants with a leaf at or above 50\n")
-	assert.Contains(t, out, "Spray job: Corner block\n  sorghum aphid · treat at 30 % of plants with honeydew and colonies\n")
+	assert.Contains(t, out, "Spray job: Pivot\n  Sorghum aphid · spray at 20 % of plants with a leaf at or above 50\n")
+	assert.Contains(t, out, "Spray job: Corner block\n  Sorghum aphid · spray at 30 % of plants with honeydew and colonies\n")
 }
 
 // readAgain maps stops.geojson and clean.csv: nothing that decides was lost.

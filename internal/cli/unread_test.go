@@ -72,7 +72,7 @@ func TestARowThatIsNotReadIsNamedEverywhere(t *testing.T) {
 	assert.Empty(t, names(t, "job"))
 	code, out, errs = run(t, handOff("--rate", "15gal/ac", "--whole-field", "--against-verdict")...)
 	require.Zero(t, code, errs)
-	assert.Contains(t, out, "AGAINST THE MAP'S VERDICT, which is: "+says)
+	assert.Contains(t, out, "AGAINST THE MAP, which says: not decided yet: the count of stop 27 could not be read")
 	code, _, errs = run(t, "record", "out", "--date", "2026-07-16", "--field", "Pivot", "--area", "1ha", "--product", "product A=1 L", "--who", "somebody")
 	assert.Zero(t, code, errs)
 }
@@ -189,7 +189,7 @@ func TestAFieldToSprayStaysSoBesideARowNotRead(t *testing.T) {
 
 	code, out, errs = run(t, handOff("--rate", "15gal/ac")...)
 	require.Zero(t, code, errs)
-	assert.Contains(t, out, `  Not read: the count of stop 27. What was counted there may make the treat ground larger.`+"\n")
+	assert.Contains(t, out, `  Not read: the count of stop 27. What was counted there may make the red ground larger.`+"\n")
 	assert.Contains(t, contents(t, "job")["handoff.json"], `"not_read": "the count of stop 27"`)
 	assert.Contains(t, out, `no job for Corner block: no treat zone, and the map's verdict is "do not spray now: no stop is over the threshold yet`)
 }

@@ -138,7 +138,7 @@ func (s Sheet) idle(f *flow) {
 	}
 	f.y += 2
 	f.heading("No job")
-	for _, line := range s.Result.Idle {
+	for _, line := range s.idleLines() {
 		f.y = f.pen(8).fill(edge, f.y, pageText, plain(), line) + 0.5
 	}
 }

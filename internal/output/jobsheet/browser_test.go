@@ -59,7 +59,7 @@ func busy(t *testing.T) jobsheet.Sheet {
 	r, err := handoff.Run(append(spotted(t, "North forty behind the old elevator, rows east to west", 0), spotted(t, "B", 2500)...), set)
 	require.NoError(t, err)
 	require.Len(t, r.Jobs, 2)
-	r.Idle = []string{"C: no treat zone"}
+	r.Idle = []handoff.Idle{{Field: "C", Why: spray.ErrNothing}}
 	r.Jobs[0].NotRead = []orb.Point{{-100, -100}, {100, -100}}
 	r.Jobs[0].Advice.NotRead = "the count of stop 9, the place of stop 22"
 	s := typed(t, jobsheet.Sheet{Result: r})

@@ -78,7 +78,7 @@ func TestEveryFigureOnThePageIsTheJobs(t *testing.T) {
 			p, c := page[1+i], j.Plan.Cover
 			row := func(label string) string { require.Len(t, p.rows[label], 1, label); return p.rows[label][0] }
 			shows(t, row("Field"), j.Area/area, "field")
-			shows(t, row("Treat zone"), j.Ground.Treat/area, "treat")
+			shows(t, row("Red ground"), j.Ground.Treat/area, "treat")
 			shows(t, row("Spray ground"), geo.Area(j.Ground.Spray)/area, "ground")
 			shows(t, row("Sprayed"), c.Sprayed/area, "sprayed")
 			shows(t, row("Treatable"), c.Treatable/area, "treatable")
@@ -109,7 +109,7 @@ func TestEveryFigureOnThePageIsTheJobs(t *testing.T) {
 			sprayed, ground, treat, drive, passes = sprayed+c.Sprayed, ground+geo.Area(j.Ground.Spray), treat+j.Ground.Treat, drive+j.Plan.On+j.Plan.Off, passes+len(j.Plan.Passes)
 		}
 		all := page[0].rows
-		shows(t, all["Treat zones"][0], treat/area, "all treat zones")
+		shows(t, all["Red ground"][0], treat/area, "all treat zones")
 		shows(t, all["Spray ground"][0], ground/area, "all ground")
 		shows(t, all["Sprayed"][0], sprayed/area, "all sprayed")
 		shows(t, all["Passes"][0], float64(passes), "all passes")

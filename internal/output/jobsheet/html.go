@@ -73,7 +73,7 @@ func (s Sheet) WriteHTML(w io.Writer) error {
 		return err
 	}
 	p := htmlPage{
-		Several: len(s.Result.Jobs) > 1, Totals: s.totalRows(), ByField: s.fieldRows(), Idle: s.Result.Idle, Files: s.fileRows(), Cautions: Cautions(),
+		Several: len(s.Result.Jobs) > 1, Totals: s.totalRows(), ByField: s.fieldRows(), Idle: s.idleLines(), Files: s.fileRows(), Cautions: Cautions(),
 		SwitchPlaces: s.switchPlaces(), HowWorked: howWorked, LabelBlanks: labelBlanks[:], Weather: weatherBlanks[:],
 	}
 	for i, of := range s.pages() {

@@ -7,6 +7,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/spraying/handoff"
 	"github.com/geocoris/geocoris/internal/spraying/spray"
 )
@@ -52,12 +53,12 @@ func (s Sheet) pages() (pages []page) {
 }
 
 func (s Sheet) subtitle(j *handoff.Job) string {
-	parts := []string{orElse(j.Pest, "pest not named")}
+	parts := []string{report.Sentence(orElse(j.Pest, "pest not named"))}
 	if j.Date != "" {
-		parts = append(parts, "counted "+j.Date)
+		parts = append(parts, "counted "+longDays(j.Date))
 	}
 	if j.Threshold != "" {
-		parts = append(parts, strings.TrimSpace("treat at "+j.Threshold+" "+j.Unit))
+		parts = append(parts, strings.TrimSpace("spray at "+j.Threshold+" "+eachUnit(j.Unit)))
 	}
 	return strings.Join(parts, " · ")
 }
@@ -66,24 +67,24 @@ func (s Sheet) subtitle(j *handoff.Job) string {
 func (s Sheet) warning(j *handoff.Job) string {
 	switch a := j.Advice; {
 	case a.Against():
-		return fmt.Sprintf("AGAINST THE MAP'S VERDICT, which is: %s. This job was asked for all the same.", a.Heading)
+		return fmt.Sprintf("AGAINST THE MAP, which says: %s. This job was asked for all the same.", mapSays(a))
 	case a.Whole() && !j.Covers():
-		return fmt.Sprintf("THE MAP SAYS: %s. This job covers only the treat zones, %s of %s: --whole-field plans all of it.",
-			a.Heading, s.Units.Area(j.Ground.Treat), s.Units.Area(j.Area))
+		return fmt.Sprintf("THE MAP SAYS: %s. This job covers only the red ground, %s of %s: --whole-field plans all of it.",
+			mapSays(a), s.Units.Area(j.Ground.Treat), s.Units.Area(j.Area))
 	}
 	return ""
 }
 
 // verdict is the map's, where the warning does not tell it.
 func verdict(j *handoff.Job) string {
-	line := "The map's verdict: " + j.Advice.Heading
+	line := "The map says: " + mapSays(j.Advice) + "."
 	if !j.Advice.Known() {
-		line = "The map's verdict: not known, the zones carry none"
+		line = "What the map says is not known: the zones carry no verdict."
 	}
 	if j.Covers() {
-		line += "; this job covers the whole field"
+		line += " This job covers the whole field."
 	}
-	return line + "."
+	return line
 }
 
 // mostKeepOffNotes bounds the notes on a page, so that it still is one.
@@ -105,7 +106,7 @@ func (s Sheet) banner(j *handoff.Job) []string {
 	if n := j.Advice.NotRead; n != "" {
 		line := "Not read: " + n
 		if !j.Covers() {
-			line += ". What was counted there may make the treat ground larger"
+			line += ". What was counted there may make the red ground larger"
 		}
 		lines = append(lines, line+".")
 	}
@@ -113,12 +114,12 @@ func (s Sheet) banner(j *handoff.Job) []string {
 		lines = append(lines, "As drawn, "+j.Overlap+".")
 	}
 	if d.GoodUntil != "" {
-		line := "Good until " + d.GoodUntil
+		line := "Good until " + longDay(d.GoodUntil)
 		if d.MapUntil != "" && d.MapUntil != d.GoodUntil {
-			line += " as asked, by the map itself until " + d.MapUntil
+			line += " as asked, by the map itself until " + longDay(d.MapUntil)
 		}
 		if d.SprayOn != "" {
-			line += "; planned for " + d.SprayOn
+			line += "; planned for " + longDay(d.SprayOn)
 		}
 		if d.Late {
 			line += ": TOO LATE, scout again"
@@ -127,7 +128,7 @@ func (s Sheet) banner(j *handoff.Job) []string {
 	} else {
 		lines = append(lines, "Good until: ____________ (the zones do not say)")
 	}
-	return append(lines, "Trust in the map: "+orElse(j.Trust, "not told by the zones")+".")
+	return append(lines, "Trust in the map: "+orElse(plainTrust(j.Trust), "not told by the zones")+".")
 }
 
 func orElse(s, standIn string) string {
@@ -139,7 +140,7 @@ func orElse(s, standIn string) string {
 
 // groundRows say what ground it is and what stays off.
 func (s Sheet) groundRows(j *handoff.Job) []row {
-	asked := "Treat zone"
+	asked := "Red ground"
 	if j.Whole {
 		asked = "Whole field, asked"
 	}

@@ -92,7 +92,7 @@ func TestSumsOfWhatWasTyped(t *testing.T) {
 		set.Spray.Sections = 200 // of 12 cm: what is sprayed is the ground, nearly
 	}))
 	text := screen(t, s)
-	assert.Contains(t, text, "Treat zone:                 8.01 ha (19.8 ac)")
+	assert.Contains(t, text, "Red ground:                 8.01 ha (19.8 ac)")
 	assert.Contains(t, text, "Passes:                     8 of 24 m (78.7 ft) at 0.0° (asked)")
 	// 19.802 ac are 297.03 gal: three tanks of 100 gal, 99.01 gal and 19.802 lb each.
 	assert.Regexp(t, `Tank loads: +3 of 99\.\d\d? gal`, text)
@@ -101,7 +101,7 @@ func TestSumsOfWhatWasTyped(t *testing.T) {
 
 func TestLateSprayingIsSaid(t *testing.T) {
 	text := screen(t, sheet(t, func(set *handoff.Settings) { set.SprayOn = "2026-07-23" }))
-	assert.Contains(t, text, "Good until 2026-07-22; planned for 2026-07-23: TOO LATE, scout again.")
+	assert.Contains(t, text, "Good until Wednesday 22 July 2026; planned for Thursday 23 July 2026: TOO LATE, scout again.")
 	assert.Contains(t, text, "note: North <& ł>: the map was good until 2026-07-22")
 }
 
@@ -128,11 +128,11 @@ func TestTheVerdictIsTold(t *testing.T) {
 		whole           bool
 		first, says     string
 	}{
-		{"spot spray", "spot spray 8.01 ha, the treat zone; look again on 2026-07-18", false, "Spray job", "The map's verdict: spot spray 8.01 ha, the treat zone; look again on 2026-07-18."},
-		{"look again", "do not spray now; look again on 2026-07-18", false, "AGAINST THE MAP'S VERDICT, which is: do not spray now; look again on 2026-07-18.", ""},
-		{"treat the whole field", "treat the whole field; look again on 2026-07-18", false, "THE MAP SAYS: treat the whole field; look again on 2026-07-18. This job covers only the treat zones, 8.01 ha (19.8 ac) of 24.0 ha (59.4 ac): --whole-field", ""},
-		{"treat the whole field", "treat the whole field; look again on 2026-07-18", true, "Spray job", "The map's verdict: treat the whole field; look again on 2026-07-18; this job covers the whole field."},
-		{"", "", false, "Spray job", "The map's verdict: not known, the zones carry none."},
+		{"spot spray", "spot spray 8.01 ha, the treat zone; look again on 2026-07-18", false, "Spray job", "The map says: spray the red ground and look again on Saturday 18 July."},
+		{"look again", "do not spray now; look again on 2026-07-18", false, "AGAINST THE MAP, which says: do not spray yet; look again on Saturday 18 July.", ""},
+		{"treat the whole field", "treat the whole field; look again on 2026-07-18", false, "THE MAP SAYS: spray the whole field and look again on Saturday 18 July. This job covers only the red ground, 8.01 ha (19.8 ac) of 24.0 ha (59.4 ac): --whole-field", ""},
+		{"treat the whole field", "treat the whole field; look again on 2026-07-18", true, "Spray job", "The map says: spray the whole field and look again on Saturday 18 July. This job covers the whole field."},
+		{"", "", false, "Spray job", "What the map says is not known: the zones carry no verdict."},
 	} {
 		s := sheet(t, func(set *handoff.Settings) { set.WholeField = c.whole })
 		s.Result.Jobs[0].Advice = handoff.Advice{Verdict: c.verdict, Heading: c.advice, LookAgain: "2026-07-18"}
@@ -160,7 +160,7 @@ func TestTheVerdictIsTold(t *testing.T) {
 		assert.Equal(t, c.verdict == "look again", out.Jobs[0].Against)
 		assert.Equal(t, c.whole, out.Jobs[0].Whole)
 		if c.first == "Spray job" {
-			assert.Contains(t, s.Document().Description, "The map's verdict: "+c.advice, "where nothing warns it is told all the same")
+			assert.Contains(t, s.Document().Description, c.says, "where nothing warns it is told all the same")
 		} else {
 			assert.True(t, strings.HasPrefix(onPage, c.first), onPage)
 			assert.True(t, strings.HasPrefix(s.Scenes()[0].Description, c.first))
@@ -183,7 +183,7 @@ func TestTheSheetTellsWhatWasNotRead(t *testing.T) {
 	assert.NotContains(t, text(), "Not read:")
 	j := s.Result.Jobs[0]
 	j.Advice = handoff.Advice{Verdict: "spot spray", Heading: "spot spray 1 ha", NotRead: "the count of stop 9"}
-	assert.Contains(t, text(), `  Not read: the count of stop 9. What was counted there may make the treat ground larger.`+"\n")
+	assert.Contains(t, text(), `  Not read: the count of stop 9. What was counted there may make the red ground larger.`+"\n")
 	j.Whole = true
 	assert.Contains(t, text(), `  Not read: the count of stop 9.`+"\n", "all of it is sprayed")
 }

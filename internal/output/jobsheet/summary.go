@@ -119,7 +119,7 @@ func (s Sheet) WriteJSON(w io.Writer) error {
 	t := s.Result.Totals()
 	out := summary{
 		Days: s.Result.Days, Margin: marginOf(s.Result.Settings.Margin), Settings: s.Result.Settings.Spray, Mix: s.mixSummary(t.Sprayed), Totals: roundedTotals(t),
-		Idle: s.Result.Idle, Notes: slices.Concat(s.Result.KeepOffNotes, s.Result.Notes), Cautions: Cautions(),
+		Idle: s.idleNames(), Notes: slices.Concat(s.Result.KeepOffNotes, s.Result.Notes), Cautions: Cautions(),
 	}
 	for _, j := range s.Result.Jobs {
 		out.Jobs = append(out.Jobs, summaryOf(j))

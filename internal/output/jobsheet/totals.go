@@ -12,7 +12,7 @@ import (
 func (s Sheet) totalRows() []row {
 	u, t := s.Units, s.Result.Totals()
 	rows := []row{
-		{"Treat zones", u.Area(t.Treat)},
+		{"Red ground", u.Area(t.Treat)},
 		{"Spray ground", u.Area(t.Ground)},
 		{"Sprayed", u.Area(t.Sprayed)},
 	}

@@ -45,7 +45,7 @@ func distinct(t *testing.T) jobsheet.Sheet {
 func TestEachFigureStandsInItsPlace(t *testing.T) {
 	text := screen(t, distinct(t))
 	for label, value := range map[string]string{
-		"Field": "61.0 ha", "Treat zone": "31.0 ha", "With margin, in the field": "37.0 ha", "Spray ground": "29.0 ha", "Sprayed": "30.0 ha, 1.50 of treatable",
+		"Field": "61.0 ha", "Red ground": "31.0 ha", "With margin, in the field": "37.0 ha", "Spray ground": "29.0 ha", "Sprayed": "30.0 ha, 1.50 of treatable",
 		"Margin":          "13.5 m: positions √(3² stop + 4² sprayer) m + growth 0.5 m × 3 d + asked 7 m",
 		"Missed, overlap": "4.00 ha, 5.00 ha", "Treatable": "20.0 ha of the spray ground", "Beside the spray ground": "3.00 ha",
 		"Nearest keep-off":    "creek, 44 m off; set-back 20 m",

@@ -15,6 +15,9 @@ import (
 func (s Sheet) workedRows(j *handoff.Job) []row {
 	u, m, f, p := s.Units, j.Margin, j.Figures(), j.Plan
 	var rows []row
+	if j.Trust != "" {
+		rows = append(rows, row{"Trust in the map", j.Trust})
+	}
 	if on := s.onMap(j); on != "" {
 		rows = append(rows, row{"Grown on the map", on})
 	}

@@ -56,7 +56,7 @@ func Document(r *assess.Result) geofile.Document {
 			d.Folders = append(d.Folders, geofile.Folder{Name: f.Name, Description: NoneRead, Placemarks: byField[f.Name]})
 		}
 		if f.Scouted() {
-			d.Folders = append(d.Folders, geofile.Folder{Name: f.Name, Description: OwnDays(r, f, "Counted %s. ") + TrustText(f.Trust), Placemarks: byField[f.Name]})
+			d.Folders = append(d.Folders, geofile.Folder{Name: f.Name, Description: OwnDays(r, f, "Counted %s. ") + Sentence(PlainTrusted(f.Trust)) + ".", Placemarks: byField[f.Name]})
 		}
 	}
 	d.Folders = append(d.Folders, stops)

@@ -40,11 +40,7 @@ func DocumentWithVerdicts(d geofile.Document, all []verdict.Verdict) geofile.Doc
 			if folder.Name != v.Field || len(folder.Placemarks) == 0 {
 				continue
 			}
-			said := "Verdict: " + VerdictHeading(v, figures.Both)
-			if v.GoodUntil != "" {
-				said += ". This map is good until " + v.GoodUntil
-			}
-			d.Folders[i].Description = said + ". " + folder.Description
+			d.Folders[i].Description = sentenced(PlainAnswer(v, figures.Both), Sentence(used(v))+".", PlainGoodUntil(v), folder.Description)
 			break
 		}
 	}

@@ -53,13 +53,26 @@ type Settings struct {
 type Result struct {
 	Settings Settings
 	Jobs     []*Job
-	Idle     []string // fields without a job, each with the reason
+	Idle     []Idle // fields without a job
 	Notes    []string
 	// KeepOffNotes are to be read before all else: what files of keep-offs hold
 	// and is not kept off, or not as it was written.
 	KeepOffNotes []string
 	Days         Days // of all jobs together
 }
+
+// Idle is a field without a job.
+type Idle struct {
+	Field  string
+	Why    error
+	Advice Advice // what the map said of it
+}
+
+// String names the field with the reason.
+func (i Idle) String() string { return fmt.Sprintf("%s: %v", i.Field, i.Why) }
+
+// NoTreat tells whether the map has no treat zone there.
+func (i Idle) NoTreat() bool { return errors.Is(i.Why, errNoTreat) }
 
 // A Job is the spraying of one field. Coordinates are metres in its frame.
 type Job struct {
@@ -117,7 +130,7 @@ func Run(zones []geo.Feature, s Settings) (*Result, error) {
 		job, err := f.job(s, sites[i], kept[i], func() ([]spray.Neighbour, float64, error) { return neighbours(fields, sites, i) })
 		switch {
 		case errors.Is(err, errNoTreat), errors.Is(err, spray.ErrNothing), errors.As(err, new(*AdvisedError)):
-			r.Idle = append(r.Idle, fmt.Sprintf("%s: %v", f.name, err))
+			r.Idle = append(r.Idle, Idle{f.name, err, adviceOf(f.first)})
 		case err != nil:
 			return nil, fmt.Errorf("%s: %w", f.name, err)
 		default:
@@ -146,10 +159,10 @@ func (r *Result) noJob(fields []*field) error {
 	var first, then []string
 	for i, f := range fields {
 		if adviceOf(f.first).Undecided() {
-			says, first = "no job", append(first, r.Idle[i])
+			says, first = "no job", append(first, r.Idle[i].String())
 			continue
 		}
-		then = append(then, r.Idle[i])
+		then = append(then, r.Idle[i].String())
 	}
 	return fmt.Errorf("%s: %s", says, strings.Join(slices.Concat(first, then, r.KeepOffNotes), "; "))
 }

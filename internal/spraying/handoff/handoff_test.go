@@ -136,7 +136,7 @@ func TestOneFieldAdvisedAgainst(t *testing.T) {
 	require.Len(t, r.Jobs, 1)
 	assert.Equal(t, "A", r.Jobs[0].Field)
 	require.Len(t, r.Idle, 1)
-	assert.Contains(t, r.Idle[0], `B: the map's verdict is "look again, and why"`)
+	assert.Contains(t, r.Idle[0].String(), `B: the map's verdict is "look again, and why"`)
 }
 
 // The whole field is sprayed with its keep-offs cut out, treat zone or none.

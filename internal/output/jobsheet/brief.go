@@ -1,0 +1,183 @@
+package jobsheet
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/output/report"
+	"github.com/geocoris/geocoris/internal/spraying/handoff"
+	"github.com/geocoris/geocoris/internal/spraying/spray"
+)
+
+// A Brief is what is read first: of each job what to do, what stays off, the tank, and
+// what to look out for. [Sheet.WriteScreen] has all figures.
+type Brief struct {
+	Sheet
+	Width  int    // columns of the screen; 0 for the usual
+	Folder string // of the files
+}
+
+// Lines are those of the screen.
+func (b Brief) Lines() []report.Line {
+	p := report.NewPaper(b.Width)
+	p.Put(0, report.Quiet, b.briefTitle())
+	for _, note := range b.Result.KeepOffNotes { // to be read before all else
+		p.Put(2, report.Ask, "Keep-offs: "+note+".")
+	}
+	for _, j := range b.Result.Jobs {
+		p.Blank()
+		b.brief(p, j)
+	}
+	if len(b.Result.Jobs) > 1 {
+		p.Blank()
+		b.together(p)
+	}
+	if idle := b.idleLines(); len(idle) > 0 {
+		p.Blank()
+		for _, line := range idle {
+			p.Put(0, report.Quiet, line)
+		}
+	}
+	p.Notes(b.Result.Notes)
+	p.Blank()
+	p.Put(0, report.Quiet, b.handOver())
+	p.Footer(b.Folder, b.Files)
+	return p.Lines()
+}
+
+// briefTitle names the pest and the days of the count, where all jobs have the same.
+func (b Brief) briefTitle() string {
+	first := b.subtitle(b.Result.Jobs[0])
+	for _, j := range b.Result.Jobs[1:] {
+		if b.subtitle(j) != first {
+			return "Spray jobs: " + figures.Counted(len(b.Result.Jobs), "field") + "."
+		}
+	}
+	return strings.ReplaceAll(first, " · ", ", ") + "."
+}
+
+// brief is a job in three to five lines.
+func (b Brief) brief(p report.Paper, j *handoff.Job) {
+	p.Put(0, report.Quiet, fmt.Sprintf("%s, %s", j.Field, b.Units.Area(j.Area)))
+	p.Put(2, report.Ask, b.warning(j))
+	p.Put(2, report.Spray, b.task(j))
+	why := ""
+	if b.warning(j) == "" {
+		why = verdict(j)
+	}
+	p.Said("Why", why, b.grown(j))
+	p.Said("Keep off", b.stayOff(j))
+	p.Said("Tank", b.tank(j.Figures().Sprayed)...)
+	p.Said("Look out", b.lookOut(j)...)
+}
+
+// task is what to spray, in how many passes, and by when.
+func (b Brief) task(j *handoff.Job) string {
+	text := fmt.Sprintf("Spray %s, in %s of %s", b.Units.Area(j.Figures().Sprayed), passes(len(j.Plan.Passes)), b.Units.Length(j.Plan.Settings.Swath))
+	d := j.Days
+	switch {
+	case d.Late:
+		return fmt.Sprintf("%s. Too late: the map was good until %s, so scout again.", text, figures.Day(d.GoodUntil))
+	case d.SprayOn != "":
+		return fmt.Sprintf("%s, on %s.", text, figures.Day(d.SprayOn))
+	case d.GoodUntil != "":
+		return fmt.Sprintf("%s, by %s.", text, figures.Day(d.GoodUntil))
+	}
+	return text + "."
+}
+
+func passes(n int) string {
+	if n == 1 {
+		return "1 pass"
+	}
+	return fmt.Sprintf("%d passes", n)
+}
+
+// grown is why more is sprayed than the red ground; nothing of a whole field.
+func (b Brief) grown(j *handoff.Job) string {
+	if j.Covers() || j.Ground.Grown-j.Ground.Treat <= leastTold {
+		return ""
+	}
+	return fmt.Sprintf("The red ground is %s. %s", b.Units.Area(j.Ground.Treat), b.grownBy(j.Margin))
+}
+
+// stayOff names the keep-offs that take ground or lie near.
+func (b Brief) stayOff(j *handoff.Job) string {
+	var parts []string
+	for _, k := range j.Ground.KeptOff {
+		parts = append(parts, fmt.Sprintf("%s by %s", k.Name, b.Units.Length(k.SetBack)))
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return strings.Join(parts, "; ") + "."
+}
+
+// tank is what goes into it; nothing where nothing was typed in.
+func (b Brief) tank(area float64) (all []string) {
+	for _, p := range b.Mix.Products {
+		all = append(all, fmt.Sprintf("%s: %s.", p.Name, b.product(p, area)))
+	}
+	if b.Mix.Rate == nil {
+		return all
+	}
+	litres := spray.Carrier(area, b.Mix.Rate.Base)
+	text := b.Units.Volume(litres)
+	if b.Mix.Tank != nil {
+		each := spray.Loads(litres, b.Mix.Tank.Base)
+		text += ": " + strings.Replace(loads(each, b.Mix.Tank.Unit), " of ", map[bool]string{true: " load of ", false: " loads of "}[len(each) == 1], 1)
+	}
+	return append([]string{text + "."}, all...)
+}
+
+// lookOut is what may go wrong.
+func (b Brief) lookOut(j *handoff.Job) (all []string) {
+	if n := j.Advice.NotRead; n != "" {
+		all = append(all, report.Sentence(n)+" could not be read.")
+		if !j.Covers() {
+			all = append(all, "That may make the red ground larger.")
+		}
+	}
+	f := j.Figures()
+	if f.Left > leastTold {
+		all = append(all, b.left(j))
+	}
+	if f.OutOfField > leastTold {
+		all = append(all, b.Units.Area(f.OutOfField)+" is sprayed past the field's edge.")
+	}
+	if f.Overlap > leastTold {
+		all = append(all, b.Units.Area(f.Overlap)+" is sprayed twice.")
+	}
+	if f.Missed > leastTold {
+		all = append(all, b.Units.Area(f.Missed)+" is missed.")
+	}
+	if strings.HasPrefix(j.Trust, "no better") {
+		all = append(all, "The map is no better than the average.")
+	}
+	return all
+}
+
+// together sums all jobs up.
+func (b Brief) together(p report.Paper) {
+	t := b.Result.Totals()
+	p.Put(0, report.Quiet, fmt.Sprintf("All %s: spray %s, in %s.", figures.Counted(len(b.Result.Jobs), "field"), b.Units.Area(t.Sprayed), passes(t.Passes)))
+	p.Said("Tank", b.tank(t.Sprayed)...)
+}
+
+// handOver says which of the files goes where.
+func (b Brief) handOver() string {
+	var parts []string
+	for _, of := range [...]struct{ use, name string }{
+		{"print %s", "jobsheet.pdf"}, {"put %s on the console", "TASKDATA.zip"}, {"%s on a phone", "handoff.kmz"},
+	} {
+		if slices.Contains(b.Files, of.name) {
+			parts = append(parts, fmt.Sprintf(of.use, of.name))
+		}
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return "To hand over: " + strings.Join(parts, ", ") + "."
+}
