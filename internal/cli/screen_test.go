@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -69,6 +70,24 @@ func twelve() []lattice {
 	}
 }
 
+// later writes later.csv: the counts of farm.csv a week on, half as much again but in
+// fields of the south, which held half.
+func later(t testing.TB) {
+	t.Helper()
+	text, err := os.ReadFile("farm.csv")
+	require.NoError(t, err)
+	lines := strings.Split(strings.TrimSpace(string(text)), "\n")
+	for i, line := range lines[1:] {
+		cells := strings.Split(line, ",")
+		if n, err := strconv.Atoi(cells[3]); err == nil {
+			cells[3] = fmt.Sprint(map[bool]int{true: n * 3 / 2, false: n / 2}[i < 72])
+		}
+		cells[5] = "2031-08-21"
+		lines[i+1] = strings.Join(cells, ",")
+	}
+	require.NoError(t, os.WriteFile("later.csv", []byte(strings.Join(lines, "\n")+"\n"), 0o600))
+}
+
 // screens are the short screens that goldens keep, by the columns and what sets them up.
 func screens() map[string]func(t testing.TB, columns int) string {
 	demo := func(args ...string) func(t testing.TB, columns int) string {
@@ -83,6 +102,19 @@ func screens() map[string]func(t testing.TB, columns int) string {
 	return map[string]func(t testing.TB, columns int) string{
 		"week1": demo(week("1")...), "week2": demo(week("2")...), "week3_us": demo(week("3", "--units", "us")...),
 		"clean": of(lattice{"Clean", alike(3)}), "hot": of(lattice{"Hot", alike(700)}), "twelve": of(twelve()...),
+		"handoff": func(t testing.TB, columns int) string {
+			mapped(t)
+			return onScreen(t, columns, append([]string{"handoff", "out", "--swath", "24m", "--out", "job"}, everything...)...)
+		},
+		"handoff_twelve": func(t testing.TB, columns int) string {
+			onScreen(t, columns, lattices(t, twelve())...)
+			return onScreen(t, columns, "handoff", "out", "--swath", "24m", "--out", "job", "--against-verdict")
+		},
+		"compare_twelve": func(t testing.TB, columns int) string {
+			lattices(t, twelve())
+			later(t)
+			return onScreen(t, columns, "compare", "farm.csv", "later.csv", "--field", "farm.geojson", "--out", "out")
+		},
 		"compare": demo("compare", "week1.csv", "week2.csv", "week3.csv", "--field", "field.geojson", "--out", "out"),
 		"sprayed": func(t testing.TB, columns int) string {
 			inFolder(t)
@@ -127,7 +159,7 @@ func TestAScreenOfWhichNothingIsKnown(t *testing.T) {
 func TestShortScreensAreEasyToRead(t *testing.T) {
 	for name, make := range screens() {
 		t.Run(name, func(t *testing.T) {
-			text := unwrapped(make(t, 80))
+			text := unlabelled(make(t, 4000))
 			testkit.AssertReads(t, text, 9, 25)
 			for _, word := range []string{"foretold", "held against", "mend", "leave-one-out", "skill", "threshold", "confidence", "p 0"} {
 				assert.NotContains(t, text, word)
@@ -136,24 +168,16 @@ func TestShortScreensAreEasyToRead(t *testing.T) {
 	}
 }
 
-// unwrapped joins what was wrapped: a line that is two farther in than the one before goes
-// on with it; a word before a colon is a label.
-func unwrapped(out string) string {
-	var lines []string
-	for _, line := range strings.Split(out, "\n") {
-		in := len(line) - len(strings.TrimLeft(line, " "))
-		if n := len(lines); n > 0 && (in == 4 || in == 2 && strings.HasPrefix(lines[n-1], "Files in ") || in == 2 && strings.Contains(lines[n-1], "rows not used")) {
-			lines[n-1] += " " + strings.TrimSpace(line)
-			continue
-		}
-		lines = append(lines, strings.TrimSpace(line))
-	}
+// unlabelled are the sentences of a screen so wide that nothing is wrapped: a word before a
+// colon is a label.
+func unlabelled(out string) string {
 	var sentences []string
-	for _, line := range lines {
+	for _, line := range strings.Split(out, "\n") {
+		line = strings.TrimSpace(line)
 		if strings.HasPrefix(line, "Files in ") {
 			continue
 		}
-		for _, label := range []string{"Why: ", "How sure: ", "Look out: ", "What changed: ", "Did the spray work: ", "Forecast, not a count: "} {
+		for _, label := range []string{"Why: ", "How sure: ", "Look out: ", "What changed: ", "Did the spray work: ", "Forecast, not a count: ", "Keep off: ", "Tank: ", "Note: "} {
 			line = strings.TrimPrefix(line, label)
 		}
 		sentences = append(sentences, line)
@@ -173,6 +197,19 @@ func TestManyFieldsBeginWithATable(t *testing.T) {
 	}
 	assert.Less(t, at("North 3"), at("North 1"), "the worst first")
 	assert.Contains(t, three, "North 3, 15.9 ha (39.3 ac), 12 stops used\n  Spray the whole field")
+	assert.NotContains(t, three, "North 1, 15.9 ha", "nothing is to be done in it")
+}
+
+// So does a comparison of three fields; what needs nothing stands in the table alone.
+func TestAComparisonOfManyFieldsBeginsWithATable(t *testing.T) {
+	compared := func(fields int) string {
+		lattices(t, twelve()[:fields])
+		later(t)
+		return onScreen(t, 80, "compare", "farm.csv", "later.csv", "--field", "farm.geojson", "--out", "out")
+	}
+	assert.NotContains(t, compared(2), "go back by  ")
+	three := compared(3)
+	assert.Regexp(t, `(?s)field +average +red ha +go back by +visits\nNorth 3 .*\nNorth 2 .*\nNorth 1 .*\n\nNorth 3, 15\.9 ha`, three, "the worst first")
 	assert.NotContains(t, three, "North 1, 15.9 ha", "nothing is to be done in it")
 }
 

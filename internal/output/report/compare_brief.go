@@ -26,7 +26,12 @@ func (b CompareBrief) Lines() []Line {
 	p := newPaper(b.Width)
 	r := b.Result
 	p.put(0, Quiet, b.title())
-	for _, f := range r.Fields {
+	fields := r.Fields
+	if len(fields) >= manyFields {
+		p.blank()
+		fields = b.table(p)
+	}
+	for _, f := range fields {
 		p.blank()
 		p.put(0, Quiet, fmt.Sprintf("%s, %s, %s", f.Name, b.Units.Area(f.Area), figures.Counted(len(f.Visits), "visit")))
 		last := f.Steps[len(f.Steps)-1]

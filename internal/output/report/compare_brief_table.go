@@ -1,0 +1,82 @@
+package report
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/geocoris/geocoris/internal/followup/compare"
+	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/language/figures"
+)
+
+// table puts all fields on paper, the worst first, and returns those that are told at
+// length, in that order: with red ground, sprayed, or not read whole.
+func (b CompareBrief) table(p *paper) (long []*compare.Field) {
+	fields := slices.Clone(b.Result.Fields)
+	slices.SortStableFunc(fields, worseNow)
+	cells := [][]string{{"field", "average", "red " + b.Units.AreaUnit(), "go back by", "visits"}}
+	var tones []Tone
+	for _, f := range fields {
+		red, tone := "", Leave
+		if area := redNow(f); area > 0 {
+			red, tone = b.Units.Bare(area), Spray
+		}
+		cells = append(cells, []string{f.Name, shortChange(f.Steps[len(f.Steps)-1]), red, figures.ShortDay(f.Next.GoBackBy), fmt.Sprint(len(f.Visits))})
+		tones = append(tones, tone)
+		if tone == Spray || len(f.Treatments) > 0 || b.unread(f) {
+			long = append(long, f)
+		}
+	}
+	fit(cells, p.width)
+	for i, line := range columns(cells) {
+		tone := Quiet
+		if i > 0 {
+			tone = tones[i-1]
+		}
+		p.lines = append(p.lines, Line{line, tone})
+	}
+	return long
+}
+
+// unread reports whether stops or rows of the last step were not read.
+func (b CompareBrief) unread(f *compare.Field) bool {
+	last := f.Steps[len(f.Steps)-1]
+	return unreadIn(f.Visits[last.From], f.Visits[last.To]) != ""
+}
+
+// worseNow orders fields by the red ground of the last visit, then by the day to go back
+// by, then by the average.
+func worseNow(a, b *compare.Field) int {
+	return cmp.Or(
+		cmp.Compare(redNow(b), redNow(a)),
+		cmp.Compare(a.Next.GoBackBy, b.Next.GoBackBy),
+		cmp.Compare(meanNow(b), meanNow(a)),
+	)
+}
+
+// redNow is the treat ground of the last visit, m².
+func redNow(f *compare.Field) float64 {
+	if m := f.Visits[len(f.Visits)-1].Assess.Map; m != nil {
+		return m.Zone(zones.Treat).Area
+	}
+	return 0
+}
+
+func meanNow(f *compare.Field) float64 { return f.Visits[len(f.Visits)-1].Assess.Mean }
+
+// shortChange is where an average went, with which way where that is sure.
+func shortChange(s *compare.Step) string {
+	c := s.Change
+	switch means := fmt.Sprintf("%s to %s", figures.Short(c.MeanA), figures.Short(c.MeanB)); {
+	case math.IsNaN(c.MeanA) || math.IsNaN(c.MeanB) || s.Basis == compare.NoGround:
+		return "not known"
+	case c.MeanA == c.MeanB:
+		return "still " + figures.Short(c.MeanB)
+	case !c.StandsOut || !c.Agrees():
+		return means + ", not sure"
+	default:
+		return rose(c) + ", " + means
+	}
+}
