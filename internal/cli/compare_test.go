@@ -245,7 +245,7 @@ func TestTreatedGroundIsKeptApart(t *testing.T) {
 		assert.Contains(t, text, apart, name)
 		assert.Contains(t, text, "in ground not treated, mean per leaf rose", name)
 	}
-	assert.Contains(t, files["change.kml"], ", treated on 2026-07-16</name>")
+	assert.Contains(t, files["change.kml"], ", sprayed on 2026-07-16</name>")
 	rows, err := csv.NewReader(strings.NewReader(files["cells-1.csv"])).ReadAll()
 	require.NoError(t, err)
 	at := slices.Index(rows[0], "treated_2026-07-15_2026-07-22")

@@ -133,21 +133,21 @@ func TestEachFieldHasItsOwnDays(t *testing.T) {
 	assert.Equal(t, 1, strings.Count(out, "ON ONE MAP"), "of the field that it is true of")
 	assert.Equal(t, 1, strings.Count(out, "on one map"), "of the field that it is true of")
 	for name, w := range want {
-		assert.Contains(t, out, "counted "+w[0]+",", name)
+		assert.Contains(t, out, "counted "+spoken(w[0])+",", name)
 		assert.Contains(t, strings.Join(strings.Fields(out), " "), "the map is good until "+w[1], name)
 	}
 	files := contents(t, "out")
 	for _, name := range []string{"zones.kml", "report.html"} {
 		for field, w := range want {
-			assert.Contains(t, strings.ToLower(files[name]), "counted "+w[0], name+" "+field)
+			assert.Contains(t, files[name], "ounted "+spoken(w[0]), name+" "+field)
 		}
 	}
 	// the picture of a field tells its own day and no other's
 	for field, w := range want {
 		own := files["map-"+field+".svg"]
-		assert.Contains(t, own, ">sorghum aphid, "+w[0]+"<", field)
-		assert.NotContains(t, own, "2026-07-10/2026-07-15", field)
-		assert.Contains(t, files["map.svg"], ">"+field+", "+w[0]+"<", "the overview as well")
+		assert.Contains(t, own, ">Sorghum aphid, "+spoken(w[0])+"<", field)
+		assert.NotContains(t, own, spoken("2026-07-10/2026-07-15"), field)
+		assert.Contains(t, files["map.svg"], ">"+field+", "+spoken(w[0])+"<", "the overview as well")
 	}
 }
 
@@ -171,6 +171,15 @@ func TestALookAgainIsNeverBeforeTheLastCount(t *testing.T) {
 	assert.Equal(t, "2025-07-22", zone["good_until"])
 	assert.Contains(t, zone["advice"], "count the old stops again today")
 	assert.Contains(t, contents(t, "out")["summary.json"], `"look_again_on": "2026-07-15"`)
+}
+
+// spoken is a day of files, or an interval of days, as people say it.
+func spoken(iso string) string {
+	first, last, several := strings.Cut(iso, "/")
+	if !several {
+		return figures.Day(iso) + " 2026"
+	}
+	return figures.Day(first) + " to " + figures.Day(last) + " 2026"
 }
 
 // Through files: each job has the days of its field.
@@ -237,7 +246,7 @@ func TestHandoffIsGoodUntilTheMapIs(t *testing.T) {
 	require.Zero(t, code, errs)
 	assert.NotContains(t, out, "TOO LATE")
 	assert.Contains(t, out, "Good until Saturday 18 July 2026 as asked, by the map itself until Friday 17 July 2026; planned for Saturday 18 July 2026.")
-	assert.Contains(t, contents(t, "job")["jobsheet.html"], "by the map itself until 2026-07-17")
+	assert.Contains(t, contents(t, "job")["jobsheet.html"], "by the map itself until Friday 17 July 2026")
 	code, _, errs = run(t, handOff("--good-for", "0")...)
 	assert.Equal(t, 2, code)
 	assert.Contains(t, errs, "--good-for 0: want 1 day or more")

@@ -184,7 +184,7 @@ func TestVerdictIsInEveryFile(t *testing.T) {
 	assert.Equal(t, 0.001, v.Stops.Moran.P_by_permutation)
 	assert.Equal(t, "look again", s.Fields[1].Verdict.Verdict)
 	assert.Contains(t, files["zones.geojson"], `"good_until":"2026-07-22"`)
-	assert.Contains(t, files["zones.kml"], "This map is good until 2026-07-22")
+	assert.Contains(t, files["zones.kml"], "The map is good until Wednesday 22 July.")
 }
 
 func TestRevisitIsTheNextVisit(t *testing.T) {

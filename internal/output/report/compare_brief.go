@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"slices"
 	"strings"
 
 	"github.com/geocoris/geocoris/internal/followup/compare"
@@ -57,21 +56,7 @@ func (b CompareBrief) Write(w io.Writer) error { return WriteLines(w, b.Lines())
 
 func (b CompareBrief) title() string {
 	r := b.Result
-	var days []string
-	for _, f := range r.Fields {
-		for _, v := range f.Visits {
-			days = append(days, v.Date)
-		}
-	}
-	slices.Sort(days)
-	text := "Pest not named"
-	if r.Pest != "" {
-		text = Sentence(r.Pest)
-	}
-	if said := daysOf(days); said != "" {
-		text += ", " + said
-	}
-	return fmt.Sprintf("%s: spray at %s, watch at %s.", text, levelWith(r.Levels.TreatAt, r.Statistic), figures.Short(r.Levels.WatchAt))
+	return fmt.Sprintf("%s: spray at %s, watch at %s.", CompareTitle(r), levelWith(r.Levels.TreatAt, r.Statistic), figures.Short(r.Levels.WatchAt))
 }
 
 // PlainChange says what happened between the visits of a step, and whether to believe it.

@@ -1,7 +1,9 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
@@ -58,7 +60,20 @@ func Used(v verdict.Verdict) string { return used(v) }
 func CutText(r *assess.Result, f *assess.Field) string { return cutText(r, f) }
 
 // CompareTitle names pest and days of a comparison.
-func CompareTitle(r *compare.Result) string { return compareTitle(r) }
+func CompareTitle(r *compare.Result) string {
+	var days []string
+	for _, f := range r.Fields {
+		for _, v := range f.Visits {
+			days = append(days, v.Date)
+		}
+	}
+	slices.Sort(days)
+	text := Sentence(cmp.Or(r.Pest, "pest not named"))
+	if said := daysOf(days); said != "" {
+		text += ", " + said
+	}
+	return text
+}
 
 // AllSteps are those from each visit to the next, and from the first to the last
 // where there is more than one.
