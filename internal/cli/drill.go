@@ -33,7 +33,7 @@ photographed, and the numbers are invented.`,
 			if err := writeOnce(s, onceFolder{path: o.Out, force: o.Force}, files); err != nil {
 				return err
 			}
-			_, err = fmt.Fprintf(s.Out, "open %s in a browser; it saves pairs.csv for geocoris calibrate\n", filepath.Join(o.Out, "drill.html"))
+			_, err = fmt.Fprintf(s.Out, "Open %s in a browser. It saves your leaves as pairs.csv. Then run calibrate on that file.\n", filepath.Join(o.Out, "drill.html"))
 			return err
 		},
 	}

@@ -48,7 +48,7 @@ func (p Plan) Text() string {
 		fmt.Fprintf(&b, "  %s\n", line)
 	}
 	fmt.Fprintf(&b, "  a place in the field lies %s m from the nearest stop on average\n", figures.Trimmed(p.Reach, 0))
-	fmt.Fprintf(&b, "  the walk: %s km (%s mi) as the crow flies%s, about %s with %s min at a stop\n",
+	fmt.Fprintf(&b, "  the walk: %s km (%s mi) in a straight line%s. It takes about %s, with %s min at a stop.\n",
 		figures.Trimmed(p.Distance/1000, 2), figures.Trimmed(p.Distance/geo.MetresPerMile, 2), p.around(), hours(p.Minutes), figures.Short(p.Settings.Minutes))
 	if p.OffField > 0 {
 		fmt.Fprintf(&b, "  legs that leave the field or cross ground to be kept off: %d; the true way is longer\n", p.OffField)
@@ -71,7 +71,7 @@ func (p Plan) head() string {
 		return fmt.Sprintf("%s: %d further stops %s, expected to bring %s ha (%s ac) to the right zone\n", p.Field.Name, len(p.Stops), inside,
 			figures.Trimmed(gain/geo.SquareMetresPerHectare, 2), figures.Trimmed(gain/geo.SquareMetresPerAcre, 2))
 	case edge > 0:
-		return fmt.Sprintf("%s: %d stops %s, %d more along it (E1 to E%d: not to be averaged with the others)\n", p.Field.Name, len(p.Stops)-edge, inside, edge, edge)
+		return fmt.Sprintf("%s: %d stops %s, %d more along it. Do not average E1 to E%d with the others.\n", p.Field.Name, len(p.Stops)-edge, inside, edge, edge)
 	}
 	return fmt.Sprintf("%s: %d stops %s\n", p.Field.Name, len(p.Stops), inside)
 }
