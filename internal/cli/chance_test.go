@@ -147,6 +147,6 @@ func TestNextToNoneIsNoFigure(t *testing.T) {
 			assert.Equal(t, want.treat, strings.Contains(text, "is expected to hold"), number)
 			assert.NotContains(t, text, " 0 % of it", number)
 		}
-		assert.Contains(t, files["report.html"], "<li>treat: none</li>")
+		assert.Contains(t, files["report.html"], "<li>Spray (red, hatched): none</li>")
 	}
 }

@@ -30,8 +30,8 @@ func TestMapWritesFilesToBeLookedAt(t *testing.T) {
 	for _, name := range looks {
 		assert.NotEmpty(t, first[name], name)
 	}
-	assert.Contains(t, first["map-Pivot.svg"], "Verdict: spot spray 5.17 ha")
-	assert.Contains(t, first["map-Pivot.svg"], "The map is good until 2026-07-22")
+	assert.Contains(t, first["map-Pivot.svg"], "Spray the red ground, 5.17 ha (12.8 ac), and look again on Saturday 18 July.")
+	assert.Contains(t, first["map-Pivot.svg"], "The map is good until Wednesday 22 July.")
 	assert.Contains(t, first["report.html"], "The map is good until 2026-07-22")
 	for _, name := range []string{"map.png", "map-Pivot.png", "map-Corner-block.png"} {
 		img, err := png.DecodeConfig(strings.NewReader(first[name]))
@@ -61,8 +61,8 @@ func TestLegendOfZonesByChance(t *testing.T) {
 	for _, name := range []string{"map-Pivot.svg", "report.html"} {
 		text := contents(t, "out")[name]
 		assert.Contains(t, text, "from a chance of 0.3 of being at or above 40 on", name)
-		assert.Contains(t, text, "from a chance of 0.3 of being at or above 12.6 on, or too far from any stop", name)
-		assert.Contains(t, text, "less likely than that, with a stop in reach", name)
+		assert.Contains(t, text, "from a chance of 0.3 of 12.6 or more on, or nobody has been near", name)
+		assert.Contains(t, text, "less likely than that, with a stop near", name)
 	}
 }
 
