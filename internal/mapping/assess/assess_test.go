@@ -212,6 +212,21 @@ func TestRunRefuses(t *testing.T) {
 	}
 }
 
+// How fast the pest of the published level grows says nothing of another.
+func TestAnotherPestHasNoKnownGrowth(t *testing.T) {
+	doubling := func(pest string) [2]float64 {
+		s, err := survey.Read(given.Table("stop,longitude,latitude,count,leaves\na,0.0002,0.0002,900,10\nb,0.0006,0.0002,10,10\n"), survey.Options{})
+		require.NoError(t, err)
+		s.Pest = pest
+		r, err := assess.Run(t.Context(), twoFields(), s, assess.Settings{Levels: assess.LevelSettings{TreatAt: 40, WatchAt: 10}})
+		require.NoError(t, err)
+		return [2]float64{r.Levels.Doubling, r.Fields[0].Levels.Doubling}
+	}
+	assert.Zero(t, doubling("lygus bug"))
+	assert.Positive(t, doubling("sorghum aphid")[0])
+	assert.Positive(t, doubling("sorghum aphid")[1])
+}
+
 // What the others foretell of a stop goes without its own count: it never lies beyond
 // theirs.
 func TestAStopIsForetoldByTheOthers(t *testing.T) {
