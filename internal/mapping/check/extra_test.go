@@ -2,14 +2,14 @@ package check_test
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
-	"github.com/paulmach/orb"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/geometry/boundary"
 	"github.com/geocoris/geocoris/internal/mapping/check"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
@@ -29,7 +29,10 @@ func TestTheMeanLeavesOutExtraStops(t *testing.T) {
 // Edge and inside are compared by the planned stops, and by the extra ones where there are
 // no others.
 func TestTheEdgeLeavesOutExtraStops(t *testing.T) {
-	ring := orb.Ring{{0, 0}, {0.01, 0}, {0.01, 0.01}, {0, 0.01}, {0, 0}}
+	ground, err := geofile.Decode("f.geojson", strings.NewReader(`{"type":"Polygon","coordinates":[[[0,0],[0.01,0],[0.01,0.01],[0,0.01],[0,0]]]}`), geofile.Limits{})
+	require.NoError(t, err)
+	fields, _, err := boundary.Fields(ground.Features, boundary.Settings{})
+	require.NoError(t, err)
 	edge := func(kinds ...string) check.Edge {
 		text := "stop,longitude,latitude,count,leaves,kind\n"
 		for i, at := range []string{"0.0050,0.00003", "0.0050,0.0050", "0.0052,0.0050"} {
@@ -37,7 +40,7 @@ func TestTheEdgeLeavesOutExtraStops(t *testing.T) {
 		}
 		s, err := survey.Read([]geofile.Source{{Name: "s.csv", Content: []byte(text)}}, survey.Options{})
 		require.NoError(t, err)
-		r, err := check.Run(s, []geo.Field{{Name: "F", Boundary: orb.MultiPolygon{{ring}}}})
+		r, err := check.Run(s, fields)
 		require.NoError(t, err)
 		require.Len(t, r.Edge, 1)
 		return r.Edge[0]
