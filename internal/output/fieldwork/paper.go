@@ -44,7 +44,7 @@ th, td { border: .25mm solid #000; padding: .6mm 1mm; vertical-align: middle }
 th { font-size: 9.5pt; line-height: 1.15; background: #e4e4e4 }
 .wide { overflow-x: auto }
 .wide:focus-visible { outline: 3px solid #0072B2 }
-@media print { body { max-width: none; padding: 0 } .wide { overflow: visible } }
+@media print { body { max-width: none; padding: 0 } .wide { overflow: visible } table { width: calc(100% - 0.3mm); margin-left: 0.15mm } }
 {{.Style}}</style>
 </head>
 <body>
