@@ -92,7 +92,7 @@ func TestVerdictsGoToFeaturesAndFolders(t *testing.T) {
 	d := report.Document(r)
 	before := d.Folders[0].Description
 	m := report.DocumentWithVerdicts(d, all)
-	assert.Equal(t, "Verdict: undecided: too few stops lie inside it; walk 2 more stops inside, 8 m or more from the edge, today; else look again by 2026-07-18. This map is good until 2026-07-22. "+before, m.Folders[0].Description)
+	assert.Equal(t, report.PlainAnswer(all[0], figures.Both)+" "+report.Sentence(report.Used(all[0]))+". The map is good until Wednesday 22 July. "+before, m.Folders[0].Description)
 	assert.Equal(t, before, d.Folders[0].Description)
 	assert.Equal(t, d.Folders[len(d.Folders)-1], m.Folders[len(m.Folders)-1], "the stops are no field")
 }
