@@ -85,3 +85,5 @@ func (o Options) renamed(t table) table {
 	}
 	return t
 }
+
+func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }

@@ -1,11 +1,11 @@
+//go:build !noxlsx
+
 package survey
 
 import (
 	"bytes"
 	"fmt"
-	"strconv"
 	"strings"
-	"time"
 
 	"github.com/xuri/excelize/v2"
 )
@@ -113,8 +113,6 @@ func (w *workbook) hasHeader(sheet string) (bool, error) {
 	}
 	return false, nil
 }
-
-func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }
 
 // sheet reads a sheet.
 func (w *workbook) sheet(sheet string) (table, error) {
@@ -232,24 +230,4 @@ func (t *table) readSerials(w *workbook) {
 			}
 		}
 	}
-}
-
-// serialTime leaves what is no serial number as it is.
-func serialTime(cell string, from1904 bool) string {
-	v, err := strconv.ParseFloat(cell, 64)
-	if err != nil || v < 0 || v > 110_000 { // the year 2201
-		return cell
-	}
-	at, err := excelize.ExcelDateToTime(v, from1904)
-	if err != nil {
-		return cell
-	}
-	at = at.Round(time.Second)
-	switch {
-	case v < 1:
-		return at.Format("15:04")
-	case v == float64(int64(v)):
-		return at.Format(time.DateOnly)
-	}
-	return at.Format("2006-01-02T15:04")
 }

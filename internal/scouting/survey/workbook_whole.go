@@ -1,3 +1,5 @@
+//go:build !noxlsx
+
 package survey
 
 import (
