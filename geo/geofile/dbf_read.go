@@ -10,7 +10,6 @@ import (
 
 	"golang.org/x/text/encoding"
 	"golang.org/x/text/encoding/charmap"
-	"golang.org/x/text/encoding/htmlindex"
 
 	"github.com/geocoris/geocoris/geo"
 )
@@ -85,7 +84,7 @@ func dbfText(codepage []byte, language byte) func([]byte) string {
 		if _, err := strconv.Atoi(name); err == nil {
 			name = "windows-" + name
 		}
-		from, _ = htmlindex.Get(name)
+		from, _ = encodingNamed(name)
 	case language == 0x57 || language == 0x03:
 		from = charmap.Windows1252
 	}

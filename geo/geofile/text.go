@@ -2,12 +2,10 @@ package geofile
 
 import (
 	"bytes"
-	"fmt"
 	"io"
 	"strings"
 
 	"golang.org/x/text/encoding/charmap"
-	"golang.org/x/text/encoding/htmlindex"
 	"golang.org/x/text/encoding/unicode"
 )
 
@@ -35,9 +33,9 @@ func charsetReader(label string, input io.Reader) (io.Reader, error) {
 	if strings.EqualFold(label, "iso-8859-1") {
 		return charmap.ISO8859_1.NewDecoder().Reader(input), nil
 	}
-	encoding, err := htmlindex.Get(label)
+	encoding, err := encodingNamed(label)
 	if err != nil {
-		return nil, fmt.Errorf("the encoding %q is not known", label)
+		return nil, err
 	}
 	return encoding.NewDecoder().Reader(input), nil
 }

@@ -1,3 +1,5 @@
+//go:build !small
+
 package survey_test
 
 import (
@@ -83,15 +85,6 @@ func TestPointsOfFeatureFiles(t *testing.T) {
 	assert.Equal(t, 1.2, s.Stops[0].Mean())
 	assert.Equal(t, -101.6, s.Stops[0].Longitude)
 	assert.Contains(t, strings.Join(problems(s), "\n"), `counts.csv:4 "C": the feature is no point; give the stops as points`)
-}
-
-func gpx(points ...string) string {
-	var b strings.Builder
-	b.WriteString("<gpx>\n")
-	for i, p := range points {
-		b.WriteString(strings.ReplaceAll(`<wpt lat="35.9" lon="-101.6N">`, "N", string(rune('1'+i))) + p + "</wpt>\n")
-	}
-	return b.String() + "</gpx>"
 }
 
 // The rule stated at featureTable.

@@ -161,3 +161,12 @@ func TestWordsThatWereReadAreUsed(t *testing.T) {
 	s = read(t, gpx("<name>1</name><cmt>12 on 10</cmt>"), survey.Options{})
 	assert.NotContains(t, strings.Join(s.Notes, "\n"), "not used")
 }
+
+func gpx(points ...string) string {
+	var b strings.Builder
+	b.WriteString("<gpx>\n")
+	for i, p := range points {
+		b.WriteString(strings.ReplaceAll(`<wpt lat="35.9" lon="-101.6N">`, "N", string(rune('1'+i))) + p + "</wpt>\n")
+	}
+	return b.String() + "</gpx>"
+}

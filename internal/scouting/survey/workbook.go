@@ -1,4 +1,4 @@
-//go:build !noxlsx
+//go:build !small
 
 package survey
 
