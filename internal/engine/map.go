@@ -62,6 +62,22 @@ func (q *MapRequest) Check() error {
 // Map zones fields into treat, watch and clear by a morning's counts. Where no row
 // can be used the error is a [NothingUsable].
 func Map(ctx context.Context, q MapRequest) (*MapOutcome, error) {
+	return mapped(ctx, q, (*morning).pictures)
+}
+
+// MapData is [Map] without the files to be looked at: a program that calls it alone is
+// linked without all that draws, and half as large.
+func MapData(ctx context.Context, q MapRequest) (*MapOutcome, error) {
+	if len(q.Settings.Write) > 0 {
+		return nil, usage(fmt.Errorf("--write %s: this program draws no pictures", q.Settings.Write[0]))
+	}
+	return mapped(ctx, q, func(*morning, *assess.Result, MapRecord, []string) ([]rendering, error) { return nil, nil })
+}
+
+// A drawer makes the files to be looked at of a morning.
+type drawer func(m *morning, r *assess.Result, made MapRecord, notes []string) ([]rendering, error)
+
+func mapped(ctx context.Context, q MapRequest, draw drawer) (*MapOutcome, error) {
 	if err := q.Check(); err != nil {
 		return nil, err
 	}
@@ -86,7 +102,7 @@ func Map(ctx context.Context, q MapRequest) (*MapOutcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	files, err := m.files(result, run, g)
+	files, err := m.files(result, run, g, draw)
 	if err != nil {
 		return nil, err
 	}
@@ -165,7 +181,7 @@ type rendering struct {
 }
 
 // files renders everything, side by side.
-func (m *morning) files(r *assess.Result, run MapRecord, g ground) ([]File, error) {
+func (m *morning) files(r *assess.Result, run MapRecord, g ground, draw drawer) ([]File, error) {
 	document := report.DocumentWithVerdicts(report.Document(r), m.answers)
 	kml := kmlOnce(document)
 	renderings := []rendering{
@@ -179,7 +195,7 @@ func (m *morning) files(r *assess.Result, run MapRecord, g ground) ([]File, erro
 	if len(g.Closed) > 0 {
 		renderings = append(renderings, rendering{ClosedFile, collection(featuresOf(g.Closed))})
 	}
-	more, err := m.pictures(r, run, g.Notes)
+	more, err := draw(m, r, run, g.Notes)
 	if err != nil {
 		return nil, err
 	}

@@ -37,8 +37,18 @@ func (q PlanRequest) Check() error {
 	return nil
 }
 
-// Plan finds the stops of a walk.
+// Plan finds the stops of a walk, and makes the files that are carried.
 func Plan(q PlanRequest) (*PlanOutcome, error) {
+	out, err := PlanStops(q)
+	if err != nil {
+		return nil, err
+	}
+	out.Files, err = planFiles(out.Plan)
+	return out, err
+}
+
+// PlanStops is [Plan] without its files.
+func PlanStops(q PlanRequest) (*PlanOutcome, error) {
 	set, why, err := q.settings()
 	if err != nil {
 		return nil, usage(err)
@@ -64,8 +74,7 @@ func Plan(q PlanRequest) (*PlanOutcome, error) {
 	if err := q.forRule(&out.Plan); err != nil {
 		return nil, err
 	}
-	out.Files, err = planFiles(out.Plan)
-	return out, err
+	return out, nil
 }
 
 func (q PlanRequest) walk(field geo.Field, set plan.Settings) (plan.Plan, error) {

@@ -11,18 +11,27 @@ import (
 	"golang.org/x/image/font/opentype"
 )
 
-// fontsOfPrint are those of PDF and PNG. They come with the program; where they
-// cannot be read no letter counts as there.
-var fontsOfPrint = sync.OnceValue(func() (fonts []*opentype.Font) {
-	for _, ttf := range [][]byte{goregular.TTF, gobold.TTF} {
-		f, err := opentype.Parse(ttf)
-		if err != nil {
-			return nil
+var printed struct {
+	read  sync.Once
+	fonts []*opentype.Font
+}
+
+// fontsOfPrint are those of PDF and PNG. They come with the program, and are linked only
+// where something is drawn; where they cannot be read no letter counts as there.
+func fontsOfPrint() []*opentype.Font {
+	printed.read.Do(func() {
+		var fonts []*opentype.Font
+		for _, ttf := range [][]byte{goregular.TTF, gobold.TTF} {
+			f, err := opentype.Parse(ttf)
+			if err != nil {
+				return
+			}
+			fonts = append(fonts, f)
 		}
-		fonts = append(fonts, f)
-	}
-	return fonts
-})
+		printed.fonts = fonts
+	})
+	return printed.fonts
+}
 
 // hasGlyph tells whether the fonts of PDF and PNG have a letter.
 func hasGlyph(r rune) bool {

@@ -17,11 +17,13 @@ const leaves = 10
 //go:embed sheet.html
 var page string
 
-var form = template.Must(template.New("sheet").Parse(page))
-
 // WriteHTML writes the page. It asks for nothing from anywhere and prints on one
 // side of A4 or letter, landscape.
 func WriteHTML(w io.Writer) error {
+	form, err := template.New("sheet").Parse(page)
+	if err != nil {
+		return err
+	}
 	numbers := func(n int) []int {
 		list := make([]int, n)
 		for i := range list {
