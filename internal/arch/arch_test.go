@@ -27,9 +27,10 @@ func house() plan {
 			{"internal/output/scene"},
 			{"internal/output/jobsheet", "internal/output/page"},
 			{"internal/engine"},
-			{"internal/engine/disk"},
+			{"internal/engine/disk", "internal/web/call"},
+			{"internal/web"},
 			{"internal/cli"},
-			{"cmd/geocoris"},
+			{"cmd/geocoris", "cmd/page"},
 		},
 		testOnly: []string{"internal/testkit", "internal/testkit/given", "internal/testkit/drawn", "internal/arch"},
 		kits:     map[string][]string{"internal/testkit/given": {"geo/geofile"}, "internal/testkit/drawn": {"internal/mapping/decision", "internal/mapping/verdict"}},
@@ -55,10 +56,13 @@ func house() plan {
 			"modernc.org/sqlite":                   {"geo/geofile", "internal/followup/season"},
 		},
 		faces: map[string][]string{
-			"internal/cli": {"internal/engine", "internal/files/folder", "internal/language", "internal/output"},
+			"internal/cli":      {"internal/engine", "internal/files/folder", "internal/language", "internal/output", "internal/web"},
+			"internal/web":      {"internal/web/call"},
+			"internal/web/call": {"internal/engine", "internal/language", "internal/output"},
 		},
 		never: map[string][]string{ // no disk, clock, network or terminal
-			"internal/engine": {"flag", "log", "net", "net/http", "os", "os/exec", "syscall", "time"},
+			"internal/engine":   {"flag", "log", "net", "net/http", "os", "os/exec", "syscall", "time"},
+			"internal/web/call": {"flag", "log", "net", "net/http", "os", "os/exec", "syscall", "time"},
 		},
 		testLibraries: []string{"github.com/chromedp/chromedp", "github.com/chromedp/cdproto", "github.com/stretchr/testify", "golang.org/x/net", "pgregory.net/rapid"},
 	}

@@ -23,6 +23,7 @@ var floors = [][]string{
 	{"internal/followup", "internal/spraying"},
 	{"internal/output"},
 	{"internal/engine"},
+	{"internal/web"},
 	{"internal/cli"},
 	{"cmd"},
 }

@@ -89,13 +89,19 @@ func (q PlanRequest) walk(field geo.Field, set plan.Settings) (plan.Plan, error)
 }
 
 func planFiles(p fieldwork.Plan) ([]File, error) {
-	return render([]rendering{
+	return render(append(planData(p), rendering{"sheet.html", p.WriteSheet}))
+}
+
+// PlanData are the files of a plan but its sheet.
+func PlanData(p fieldwork.Plan) ([]File, error) { return render(planData(p)) }
+
+func planData(p fieldwork.Plan) []rendering {
+	return []rendering{
 		{"stops.gpx", func(w io.Writer) error { return geofile.WriteGPX(w, p.Route()) }},
 		{"stops.kml", func(w io.Writer) error { return geofile.WriteKML(w, p.Document()) }},
 		{"stops.geojson", collection(p.Features())},
 		{"stops.csv", p.WriteTable},
-		{"sheet.html", p.WriteSheet},
-	})
+	}
 }
 
 // field is the one field of the boundary, or the one asked for.

@@ -1,0 +1,61 @@
+//go:build js && wasm
+
+// Command page is the engine for a page: built for WebAssembly, it gives JavaScript one
+// function, geocoris.call(json, files), and waits.
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"syscall/js"
+
+	"github.com/geocoris/geocoris/internal/web/call"
+)
+
+func main() {
+	global := js.Global()
+	global.Set("geocoris", map[string]any{"version": call.Version, "call": js.FuncOf(answer)})
+	if ready := global.Get("geocorisReady"); ready.Type() == js.TypeFunction {
+		ready.Invoke()
+	}
+	select {}
+}
+
+// answer takes the call as JSON and the bytes of its files, and gives the reply so too.
+func answer(_ js.Value, args []js.Value) any {
+	reply := answered(args)
+	text, err := json.Marshal(reply)
+	if err != nil {
+		text, _ = json.Marshal(call.Failed(err))
+		reply.Files = nil
+	}
+	files := js.Global().Get("Array").New()
+	for _, f := range reply.Files {
+		bytes := js.Global().Get("Uint8Array").New(len(f.Content))
+		js.CopyBytesToJS(bytes, f.Content)
+		files.Call("push", bytes)
+	}
+	return map[string]any{"json": string(text), "files": files}
+}
+
+func answered(args []js.Value) (reply call.Reply) {
+	defer func() {
+		if fault := recover(); fault != nil { // of a call that is no such
+			reply = call.Failed(fmt.Errorf("the call is no JSON and list of bytes: %v", fault))
+		}
+	}()
+	var c call.Call
+	if err := json.Unmarshal([]byte(args[0].String()), &c); err != nil {
+		return call.Failed(fmt.Errorf("the call: %w", err))
+	}
+	if n := args[1].Length(); n != len(c.Files) {
+		return call.Failed(fmt.Errorf("the call names %d files and %d came along", len(c.Files), n))
+	}
+	for i := range c.Files {
+		bytes := args[1].Index(i)
+		c.Files[i].Content = make([]byte, bytes.Length())
+		js.CopyBytesToGo(c.Files[i].Content, bytes)
+	}
+	return call.Answer(context.Background(), c)
+}

@@ -1,0 +1,84 @@
+package call
+
+import (
+	"context"
+
+	"github.com/geocoris/geocoris/internal/engine"
+	"github.com/geocoris/geocoris/internal/output/report"
+)
+
+type ruleFacts struct {
+	Name      string      `json:"name"`
+	Pest      string      `json:"pest"`
+	Crop      string      `json:"crop"`
+	Region    string      `json:"region"`
+	About     string      `json:"about"`
+	Source    string      `json:"source"`
+	Note      string      `json:"note"`
+	Statistic string      `json:"statistic"` // mean or share
+	Unit      string      `json:"unit"`
+	Default   bool        `json:"default"`
+	Bands     []bandFacts `json:"bands"`
+}
+
+// bandFacts are the level of a rule at some growth stages, and how it is counted.
+type bandFacts struct {
+	Stages  []string `json:"stages"` // none is any
+	Says    string   `json:"says"`
+	Value   float64  `json:"value"`
+	To      float64  `json:"to"`
+	Tally   float64  `json:"tally"`
+	Sign    string   `json:"sign"`
+	Advice  string   `json:"advice"`
+	Counted string   `json:"counted"` // number, over, sign or none
+	Units   int      `json:"units"`   // at a stop: plants where leaves of plants are counted
+	Parts   int      `json:"parts"`   // of a unit; 1 where it has none
+	How     string   `json:"how"`
+}
+
+func rules(_ context.Context, r request) (any, []engine.File, error) {
+	var o struct {
+		Pest string `json:"pest"`
+	}
+	if err := r.settings(&o); err != nil {
+		return nil, nil, err
+	}
+	q := engine.RulesRequest{Pest: o.Pest}
+	for _, own := range r.all(Rules) {
+		q.Own = &own
+	}
+	shown, err := engine.Rules(q)
+	if err != nil {
+		return nil, nil, err
+	}
+	all := []ruleFacts{}
+	for _, rule := range shown {
+		f := ruleFacts{
+			Name: rule.Name, Pest: rule.Pest, Crop: rule.Crop, Region: rule.Region, About: rule.About, Source: rule.Cited(), Note: rule.Note,
+			Statistic: rule.Statistic, Unit: rule.Unit, Default: rule.Default, Bands: []bandFacts{},
+		}
+		for _, b := range rule.Bands {
+			band := bandFacts{
+				Stages: some(b.Stages), Says: rule.StatedAs(b), Value: b.Value, To: b.To, Tally: b.Tally, Sign: b.Sign, Advice: b.Advice, Counted: "number", Parts: 1,
+			}
+			switch {
+			case b.Value == 0 && b.Loss == 0 && rule.Formula == "":
+				band.Counted = "none"
+			case b.Sign != "":
+				band.Counted = "sign"
+			case b.Tally > 0:
+				band.Counted = "over"
+			}
+			stage := ""
+			if len(b.Stages) > 0 {
+				stage = b.Stages[0]
+			}
+			if needs, err := rule.Needs(stage, 0, 0); err == nil {
+				band.Units, band.Parts, band.How = needs.Units, needs.Parts, needs.How
+			}
+			f.Bands = append(f.Bands, band)
+		}
+		all = append(all, f)
+	}
+	return map[string]any{"caution": report.LevelsCaution, "rules": all}, nil, nil
+}

@@ -1,0 +1,162 @@
+package call_test
+
+import (
+	"encoding/csv"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/internal/web/call"
+)
+
+// header is that of the table which a phone writes, one row a leaf.
+const header = "stop,kind,latitude,longitude,accuracy_m,position,plant,leaf,count,leaves,plants_over,at_or_above,honeydew,colonies,predators,mummies,time,observer,pest,stage,notes"
+
+// A walker counts two leaves on each of five plants at each stop of a plan, as told.
+type walker struct {
+	rows []string
+	at   time.Time
+}
+
+func newWalker() *walker {
+	return &walker{rows: []string{header}, at: time.Date(2026, 7, 14, 6, 0, 0, 0, time.FixedZone("", -5*3600))}
+}
+
+// leaves counts at a stop so many on each leaf.
+func (w *walker) leaves(name string, at [2]float64, count int) {
+	for plant := range 5 {
+		for _, leaf := range []string{"upper", "lower"} {
+			honeydew, predators := "", ""
+			if leaf == "upper" {
+				honeydew, predators = "no", "0"
+			}
+			w.at = w.at.Add(12 * time.Second)
+			w.rows = append(w.rows, fmt.Sprintf("%s,planned,%.7f,%.7f,4.5,measured,%d,%s,%d,1,,,%s,,%s,,%s,scout A,sorghum aphid,boot,", name, at[1], at[0], plant+1, leaf, count, honeydew, predators, w.at.Format(time.RFC3339)))
+		}
+	}
+}
+
+// signs answers of each of five plants whether it is over.
+func (w *walker) signs(name string, at [2]float64, over int, of string) {
+	for plant := range 5 {
+		hit := 0
+		if plant < over {
+			hit = 1
+		}
+		w.at = w.at.Add(12 * time.Second)
+		w.rows = append(w.rows, fmt.Sprintf("%s,planned,%.7f,%.7f,,planned,%d,,,1,%d,%s,,,,,%s,scout A,sorghum aphid,,", name, at[1], at[0], plant+1, hit, of, w.at.Format(time.RFC3339)))
+	}
+}
+
+func (w *walker) file() call.Given {
+	return call.Given{Role: call.Counts, Name: "walk.csv", Content: []byte(strings.Join(w.rows, "\n") + "\n")}
+}
+
+// planned are the stops of a plan of the pivot.
+func planned(t testing.TB, n int) (stops [][2]float64) {
+	_, facts := asked(t, "plan", fmt.Sprintf(`{"only":"Pivot","stops":%d,"order":"spread"}`, n), given(t, call.Boundary, "field.geojson"))
+	for _, s := range facts["stops"].([]any) {
+		at := s.(map[string]any)["at"].([]any)
+		stops = append(stops, [2]float64{at[0].(float64), at[1].(float64)})
+	}
+	return stops
+}
+
+// The table of a phone needs no flag, and nothing in it is doubted.
+func TestTheTableOfAPhoneIsReadAsItIs(t *testing.T) {
+	w := newWalker()
+	for i, at := range planned(t, 12) {
+		w.leaves(strconv.Itoa(i+1), at, 3*i)
+	}
+	rows, err := csv.NewReader(strings.NewReader(string(w.file().Content))).ReadAll()
+	require.NoError(t, err)
+	require.Len(t, rows, 1+12*10)
+	reply, facts := asked(t, "map", `{}`, given(t, call.Boundary, "field.geojson"), w.file())
+	require.Nil(t, reply.Error)
+	assert.Empty(t, facts["problems"])
+	pivot := facts["fields"].([]any)[0].(map[string]any)
+	assert.Len(t, pivot["stops"], 12)
+	assert.InDelta(t, 16.5, pivot["mean"].(float64), 1e-9)
+}
+
+func TestYesAndNoAreReadByARuleOfShares(t *testing.T) {
+	stops := planned(t, 20)
+	for _, c := range []struct{ settings, of, state, says string }{
+		{`{"rule":"sorghum-aphid-high-plains","stage":"boot"}`, "50", "keep_going", "stop 20: 19 of 100 plants"}, // of 20 %
+		{`{"rule":"sorghum-aphid-high-plains","stage":"dough"}`, "honeydew and colonies", "enough", "STOP: under the threshold"},
+	} {
+		settings, of := c.settings, c.of
+		w := newWalker()
+		for i, at := range stops {
+			w.signs(strconv.Itoa(i+1), at, i%3, of)
+		}
+		reply, facts := asked(t, "map", settings, given(t, call.Boundary, "field.geojson"), w.file())
+		require.Nil(t, reply.Error, settings)
+		assert.Empty(t, facts["problems"], settings)
+		pivot := facts["fields"].([]any)[0].(map[string]any)
+		assert.InDelta(t, 19, pivot["mean"].(float64), 1, settings) // 0, 1, 2 of 5, over 20 stops
+
+		reply, facts = asked(t, "after", strings.Replace(settings, "{", `{"only":"Pivot",`, 1), given(t, call.Boundary, "field.geojson"), w.file())
+		require.Nil(t, reply.Error, settings)
+		assert.Equal(t, c.state, facts["state"], settings)
+		assert.Contains(t, facts["says"].([]any)[0], c.says, settings)
+	}
+}
+
+// after is the state after each of the first stops.
+func after(t *testing.T, stops [][2]float64, count func(i int) int, settings string) (all []map[string]any) {
+	w := newWalker()
+	for i, at := range stops {
+		w.leaves(strconv.Itoa(i+1), at, count(i))
+		reply, facts := asked(t, "after", settings, given(t, call.Boundary, "field.geojson"), w.file())
+		require.Nil(t, reply.Error, "stop %d", i+1)
+		all = append(all, facts)
+	}
+	return all
+}
+
+func TestNoAnswerBeforeTwelveSpreadStops(t *testing.T) {
+	all := after(t, planned(t, 14), func(int) int { return 0 }, `{"only":"Pivot"}`)
+	for i, facts := range all[:11] {
+		assert.Equal(t, "keep_going", facts["state"], "stop %d", i+1)
+		assert.Nil(t, facts["answer"])
+		assert.Contains(t, facts["says"].([]any)[0], fmt.Sprintf("at least %d more stop", 11-i))
+	}
+	last := all[13]
+	assert.Equal(t, "enough", last["state"], last["says"])
+	assert.Contains(t, last["answer"].(map[string]any)["answer"], "Do not spray")
+	assert.Nil(t, last["next"])
+}
+
+// Twelve stops in a corner are not spread, however many agree.
+func TestTwelveStopsInACornerAreNotEnough(t *testing.T) {
+	var stops [][2]float64
+	for i := range 14 {
+		stops = append(stops, [2]float64{-101.6018 + 0.0002*float64(i%4), 35.8985 + 0.0002*float64(i/4)})
+	}
+	last := after(t, stops, func(int) int { return 0 }, `{"only":"Pivot"}`)[13]
+	assert.Equal(t, "keep_going", last["state"])
+	assert.Contains(t, last["says"].([]any)[0], "cross the field first")
+}
+
+// Where counts part the field, more stops are worth their walk, and the next is named
+// with the way to it.
+func TestThePlaceOfTheNextStop(t *testing.T) {
+	stops := planned(t, 13)
+	counts := []int{0, 60, 35, 90, 5, 42, 0, 70, 38, 45, 12, 55, 30}
+	last := after(t, stops, func(i int) int { return counts[i] }, `{"only":"Pivot","stop-price":0.01}`)[12]
+	require.Equal(t, "keep_going", last["state"], last["says"])
+	assert.Greater(t, last["more"].(float64), 1.0)
+	next := last["next"].(map[string]any)
+	at := next["at"].([]any)
+	dx := (at[0].(float64) - stops[12][0]) * 111_320 * math.Cos(35.9*math.Pi/180)
+	dy := (at[1].(float64) - stops[12][1]) * 111_000
+	assert.InDelta(t, math.Hypot(dx, dy), next["walk_m"].(float64), 0.01*math.Hypot(dx, dy)+1)
+	assert.InDelta(t, math.Mod(math.Atan2(dx, dy)*180/math.Pi+360, 360), next["bearing"].(float64), 2)
+}
