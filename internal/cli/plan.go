@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"context"
 	"fmt"
 	"path/filepath"
 	"strconv"
@@ -11,6 +12,8 @@ import (
 
 	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/engine/disk"
+	"github.com/geocoris/geocoris/internal/web"
+	"github.com/geocoris/geocoris/internal/web/call"
 )
 
 func newPlan(s Streams) *cobra.Command {
@@ -36,7 +39,9 @@ With --rule the table and the sheet ask for what that rule needs at a growth sta
 its columns, how many plants and leaves a stop, and which.
 
 It writes stops.gpx, stops.kml, stops.geojson, sheet.html to print, and stops.csv
-to be filled in and given to map.`,
+to be filled in and given to map. With --phone it writes phone.html besides: the field,
+its stops and the engine in one page, to walk and count with on a phone, where no
+connection is needed.`,
 		Example: `  geocoris plan --field field.geojson --only Pivot --stops 24 --out walk
 
   # rows run 15 degrees east of north; the gate; six stops along the edge
@@ -47,6 +52,9 @@ to be filled in and given to map.`,
 
   # the table and the sheet that a rule needs
   geocoris plan --field field.geojson --only Pivot --stops 12 --rule sorghum-aphid-kansas --stage boot --out walk
+
+  # the walk for a phone
+  geocoris plan --field field.geojson --only Pivot --stops 20 --order spread --phone --out walk
 
   # five more stops where the map in out is least sure of its zones
   geocoris plan --field field.geojson --only Pivot --after out --add 5 --out more`,
@@ -64,7 +72,7 @@ to be filled in and given to map.`,
 		if err != nil {
 			return usageError{err}
 		}
-		return runPlan(s, o, q)
+		return runPlan(cmd.Context(), s, o, q)
 	}
 	return cmd
 }
@@ -76,7 +84,7 @@ type planOptions struct {
 	heading, start    string // as typed
 	rules             string // file of the user's own
 	keepOffs          keepOffs
-	Force             bool
+	Phone, Force      bool
 }
 
 func (o *planOptions) flags(f *pflag.FlagSet) {
@@ -108,6 +116,7 @@ func (o *planOptions) flags(f *pflag.FlagSet) {
 	f.StringVar(&o.Stage, "stage", "", "growth `stage` for the rule")
 	f.StringVar(&o.rules, "rules", "", "TOML `FILE` with rules of your own")
 	f.Uint64Var(&o.Seed, "seed", o.Seed, "of the random choices")
+	f.BoolVar(&o.Phone, "phone", false, "write phone.html besides: the walk with all it needs in one page for a phone")
 	f.BoolVar(&o.Force, "force", false, "overwrite files of the same names")
 }
 
@@ -140,7 +149,7 @@ func position(text string) (lonlat [2]float64, err error) {
 	return p, err
 }
 
-func runPlan(s Streams, o planOptions, q engine.PlanRequest) error {
+func runPlan(ctx context.Context, s Streams, o planOptions, q engine.PlanRequest) error {
 	if err := settled(s, o.After); err != nil {
 		return err
 	}
@@ -151,6 +160,13 @@ func runPlan(s Streams, o planOptions, q engine.PlanRequest) error {
 	if err != nil {
 		return err
 	}
+	if o.Phone {
+		page, err := phonePage(ctx, s, made, o.PlanSettings)
+		if err != nil {
+			return err
+		}
+		made.Files = append(made.Files, page)
+	}
 	if err := writeOnce(s, onceFolder{o.Out, o.inputs(), o.Force}, made.Files); err != nil {
 		return err
 	}
@@ -159,6 +175,20 @@ func runPlan(s Streams, o planOptions, q engine.PlanRequest) error {
 	}
 	_, err = fmt.Fprintf(s.Out, "%sFiles in %s: %s\n", made.Plan.Text(), o.Out, strings.Join(fileNames(made.Files), " "))
 	return err
+}
+
+// phonePage is the walk as one page that has all in it.
+func phonePage(ctx context.Context, s Streams, made *engine.PlanOutcome, o engine.PlanSettings) (engine.File, error) {
+	e, err := pageEngine(ctx, s)
+	if err != nil {
+		return engine.File{}, err
+	}
+	preset, err := call.Preset(made, o)
+	if err != nil {
+		return engine.File{}, err
+	}
+	page, err := web.Page(web.App(), e, preset)
+	return engine.File{Name: "phone.html", Content: page}, err
 }
 
 func (o planOptions) inputs() []string {

@@ -48,6 +48,15 @@ func Fields(q FieldsRequest) (*FieldsOutcome, error) {
 	return out, err
 }
 
+// FieldFile is a field as a boundary of its own.
+func FieldFile(f geo.Field) (File, error) {
+	files, err := render([]rendering{{"field.geojson", collection(featuresOf([]geo.Field{f}))}})
+	if err != nil {
+		return File{}, err
+	}
+	return files[0], nil
+}
+
 // A DrawRequest is a field made where somebody stands: by its corners, or a circle by its
 // centre and a place on its edge. Places are longitude and latitude.
 type DrawRequest struct {

@@ -14,6 +14,7 @@ type afterSettings struct {
 	StopPrice float64     `json:"stop-price"`
 	Hectares  float64     `json:"area"`
 	Last      *[2]float64 `json:"last"`
+	Planned   int         `json:"planned"` // stops of the whole walk, which the order of a spread plan makes unneeded
 }
 
 type afterFacts struct {

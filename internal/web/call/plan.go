@@ -71,6 +71,11 @@ func plan(_ context.Context, r request) (any, []engine.File, error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	files, err := engine.PlanData(made.Plan)
+	return factsOf(made), files, err
+}
+
+func factsOf(made *engine.PlanOutcome) planFacts {
 	p := made.Plan
 	facts := planFacts{
 		Field: p.Field.Name, Stops: []stopFacts{}, Distance: rounded(p.Distance, 1), Minutes: rounded(p.Minutes, 1),
@@ -82,6 +87,5 @@ func plan(_ context.Context, r request) (any, []engine.File, error) {
 	for _, s := range p.Stops {
 		facts.Stops = append(facts.Stops, stopFacts{s.Name, s.Lonlat, rounded(s.Leg, 1), s.Extra || s.Edge})
 	}
-	files, err := engine.PlanData(made.Plan)
-	return facts, files, err
+	return facts
 }

@@ -1,0 +1,70 @@
+// The engine as the page calls it. It runs in a worker, is loaded while the first screen
+// shows, and knows nothing of the page.
+
+// inside is what a page that is one file has in it, by the name of its element.
+const inside = id => document.getElementById(id)?.textContent ?? null;
+
+// selfContained tells a page of one file, which has all in it, from one of a folder.
+export const selfContained = inside("engine") !== null;
+
+// preset is the field and the walk that the page was made with; null for none.
+export function preset() {
+  return JSON.parse(inside("preset") ?? "null");
+}
+
+const waiting = new Map(); // of calls, what settles them
+let worker = null, last = 0, settle;
+
+// ready is the version of the engine, once it runs.
+export const ready = new Promise((resolve, reject) => { settle = { resolve, reject }; });
+ready.catch(() => {}); // told by each call
+
+begin().catch(failed);
+
+async function begin() {
+  const [code, wasm] = selfContained ? [atob(inside("engine-worker")), inside("engine")] : await Promise.all([
+    got("engine-worker.js").then(r => r.text()), got("engine.bin").then(r => r.arrayBuffer())]);
+  worker = new Worker(URL.createObjectURL(new Blob([selfContained ? bytesOf(code) : code], { type: "text/javascript" })));
+  worker.onmessage = ({ data }) => hear(data);
+  worker.onerror = e => failed(e.message || "the engine stopped");
+  worker.postMessage({ wasm }, selfContained ? [] : [wasm]);
+}
+
+async function got(name) {
+  const response = await fetch(name);
+  if (!response.ok) throw new Error(`${name}: ${response.status}`);
+  return response;
+}
+
+function bytesOf(binary) {
+  return Uint8Array.from(binary, c => c.charCodeAt(0));
+}
+
+function hear(data) {
+  if (data.version) return settle.resolve(data.version);
+  if (data.failed) return failed(data.failed);
+  const reply = JSON.parse(data.json);
+  waiting.get(data.id)?.resolve({ ...reply, files: reply.files.map((f, i) => ({ ...f, bytes: data.files[i] })) });
+  waiting.delete(data.id);
+}
+
+function failed(why) {
+  const fault = new Error(`The engine could not be started: ${why?.message ?? why}`);
+  settle.reject(fault);
+  for (const { reject } of waiting.values()) reject(fault);
+  waiting.clear();
+}
+
+// call asks the engine. Files come and go as { role, name, bytes }, bytes of a text too.
+// What goes wrong with a request is the reply's error; it rejects only where there is no
+// engine.
+export async function call(what, settings = {}, files = []) {
+  await ready;
+  const id = ++last;
+  const request = JSON.stringify({ do: what, settings, files: files.map(({ role, name }) => ({ role, name })) });
+  const bytes = files.map(f => typeof f.bytes === "string" ? new TextEncoder().encode(f.bytes) : f.bytes);
+  return new Promise((resolve, reject) => {
+    waiting.set(id, { resolve, reject });
+    worker.postMessage({ id, request, files: bytes });
+  });
+}

@@ -1,0 +1,127 @@
+package web
+
+import (
+	"bytes"
+	"encoding/base64"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"regexp"
+	"strings"
+)
+
+// Elements of the entry that a page of one file has otherwise.
+var (
+	manifestLink = regexp.MustCompile(`\n?<link rel="manifest"[^>]*>`)
+	iconLink     = regexp.MustCompile(`<link rel="icon" href="([^"]+)">`)
+	styleLink    = regexp.MustCompile(`<link rel="stylesheet" href="([^"]+)">`)
+	mainScript   = regexp.MustCompile(`<script type="module" src="main\.js"></script>`)
+	styleURL     = regexp.MustCompile(`url\(\s*["']?(?:[^"'d]|d[^a])|@import`) // but data:
+)
+
+// Page is the page as one file that works as it is opened: styles, modules and the engine
+// inside, with the preset in JSON that it begins with; nil for none.
+func Page(app fs.FS, e Engine, preset []byte) ([]byte, error) {
+	raw, err := fs.ReadFile(app, entry)
+	if err != nil {
+		return nil, err
+	}
+	page := string(manifestLink.ReplaceAll(raw, nil))
+	page, err = withIcon(app, page)
+	if err != nil {
+		return nil, err
+	}
+	page, styles, err := withStyles(app, page)
+	if err != nil {
+		return nil, err
+	}
+	page, scripts, err := withModules(app, page)
+	if err != nil {
+		return nil, err
+	}
+	inside, err := e.inside(app, preset)
+	if err != nil {
+		return nil, err
+	}
+	before, after, found := strings.Cut(page, "</body>")
+	if !found {
+		return nil, fmt.Errorf("%s: want </body>", entry)
+	}
+	return withPolicy([]byte(before+inside+"</body>"+after), pagePolicy(scripts, styles))
+}
+
+func withIcon(app fs.FS, page string) (string, error) {
+	at := iconLink.FindStringSubmatch(page)
+	if at == nil {
+		return page, nil
+	}
+	icon, err := fs.ReadFile(app, at[1])
+	if err != nil {
+		return "", err
+	}
+	return strings.Replace(page, at[0], `<link rel="icon" href="data:image/svg+xml;base64,`+base64.StdEncoding.EncodeToString(icon)+`">`, 1), nil
+}
+
+// withStyles puts the styles in, and returns their digests.
+func withStyles(app fs.FS, page string) (_, digests string, err error) {
+	digests = "'none'"
+	for _, at := range styleLink.FindAllStringSubmatch(page, -1) {
+		text, err := fs.ReadFile(app, at[1])
+		if err != nil {
+			return "", "", err
+		}
+		if styleURL.Match(text) || bytes.Contains(text, []byte("</style")) {
+			return "", "", fmt.Errorf("%s: asks for another file, which a page of one file has not", at[1])
+		}
+		style := "\n" + string(text)
+		page = strings.Replace(page, at[0], "<style>"+style+"</style>", 1)
+		digests = strings.TrimPrefix(digests+" "+digest(style), "'none' ")
+	}
+	return page, digests, nil
+}
+
+// withModules puts the modules in, as addresses of an import map, and returns the digests
+// of the scripts.
+func withModules(app fs.FS, page string) (_, digests string, err error) {
+	if len(mainScript.FindAllString(page, -1)) != 1 {
+		return "", "", fmt.Errorf(`%s: want <script type="module" src="%s"></script> once`, entry, first)
+	}
+	modules, err := modulesFrom(app, first, mapped)
+	if err != nil {
+		return "", "", err
+	}
+	addresses := map[string]string{}
+	for _, m := range modules {
+		addresses[mapped(m.Name)] = "data:text/javascript;base64," + base64.StdEncoding.EncodeToString(m.Content)
+	}
+	text, err := json.Marshal(map[string]any{"imports": addresses})
+	if err != nil {
+		return "", "", err
+	}
+	start := fmt.Sprintf("import %q;", mapped(first))
+	scripts := fmt.Sprintf("<script type=\"importmap\">%s</script>\n<script type=\"module\">%s</script>", text, start)
+	return mainScript.ReplaceAllLiteralString(page, scripts), digest(string(text)) + " " + digest(start), nil
+}
+
+// inside are the engine and the preset as data of the page, which no browser runs.
+func (e Engine) inside(app fs.FS, preset []byte) (string, error) {
+	own, err := fs.ReadFile(app, workerFile)
+	if err != nil {
+		return "", err
+	}
+	if preset == nil {
+		preset = []byte("null")
+	}
+	if !json.Valid(preset) {
+		return "", errors.New("the preset is no JSON")
+	}
+	var b bytes.Buffer
+	json.HTMLEscape(&b, preset)
+	block := func(id, kind, text string) string {
+		return fmt.Sprintf("<script id=\"%s\" type=\"%s\">%s</script>\n", id, kind, text)
+	}
+	return block("preset", "application/json", b.String()) +
+		block("engine-worker", "text/plain", base64.StdEncoding.EncodeToString(e.worker(own))) +
+		block("engine", "text/plain", base64.StdEncoding.EncodeToString(e.Wasm)), nil
+}
