@@ -7,4 +7,7 @@
 // byte by byte.
 //
 // Settings are called as the flags and the keys of a settings file are.
+//
+// A build with the tag small, such as the page's, has what a phone asks for: no pictures
+// and documents, no comparing, hand-off or season. What draws is larger than the rest.
 package engine

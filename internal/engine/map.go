@@ -59,14 +59,7 @@ func (q *MapRequest) Check() error {
 	return nil
 }
 
-// Map zones fields into treat, watch and clear by a morning's counts. Where no row
-// can be used the error is a [NothingUsable].
-func Map(ctx context.Context, q MapRequest) (*MapOutcome, error) {
-	return mapped(ctx, q, (*morning).pictures)
-}
-
-// MapData is [Map] without the files to be looked at: a program that calls it alone is
-// linked without all that draws, and half as large.
+// MapData is Map without the files to be looked at.
 func MapData(ctx context.Context, q MapRequest) (*MapOutcome, error) {
 	if len(q.Settings.Write) > 0 {
 		return nil, usage(fmt.Errorf("--write %s: this program draws no pictures", q.Settings.Write[0]))

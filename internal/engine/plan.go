@@ -37,17 +37,7 @@ func (q PlanRequest) Check() error {
 	return nil
 }
 
-// Plan finds the stops of a walk, and makes the files that are carried.
-func Plan(q PlanRequest) (*PlanOutcome, error) {
-	out, err := PlanStops(q)
-	if err != nil {
-		return nil, err
-	}
-	out.Files, err = planFiles(out.Plan)
-	return out, err
-}
-
-// PlanStops is [Plan] without its files.
+// PlanStops finds the stops of a walk, without any files.
 func PlanStops(q PlanRequest) (*PlanOutcome, error) {
 	set, why, err := q.settings()
 	if err != nil {
@@ -86,10 +76,6 @@ func (q PlanRequest) walk(field geo.Field, set plan.Settings) (plan.Plan, error)
 		return plan.Plan{}, err
 	}
 	return plan.After(field, set, k)
-}
-
-func planFiles(p fieldwork.Plan) ([]File, error) {
-	return render(append(planData(p), rendering{"sheet.html", p.WriteSheet}))
 }
 
 // PlanData are the files of a plan but its sheet.

@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"github.com/geocoris/geocoris/internal/mapping/rules"
-	"github.com/geocoris/geocoris/internal/output/fieldwork"
 )
 
 // A RulesRequest asks which threshold rules there are.
@@ -35,13 +34,4 @@ func Rules(q RulesRequest) ([]rules.Rule, error) {
 		shown = []rules.Rule{rule}
 	}
 	return shown, nil
-}
-
-// RulesPage is [Rules] by growth stage as a page to print.
-func RulesPage(q RulesRequest) ([]File, error) {
-	shown, err := Rules(q)
-	if err != nil {
-		return nil, err
-	}
-	return render([]rendering{{"rules.html", fieldwork.RulesPage{Rules: shown}.WriteHTML}})
 }

@@ -1,0 +1,74 @@
+package engine
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+)
+
+// Files to be looked at, which are made when asked for.
+const (
+	reportFile = "report.html"
+	pngFile    = "map.png"
+	svgFile    = "map.svg"
+	pdfFile    = "map.pdf"
+	tiffFile   = "surface.tif"
+	kmzFile    = "surface.kmz"
+)
+
+// PictureFiles are the names of the files to be looked at that do not go by the fields.
+var PictureFiles = [...]string{reportFile, pngFile, svgFile, pdfFile, tiffFile, kmzFile}
+
+// mostPictures bounds the fields that have a PNG or SVG of their own.
+const mostPictures = 100
+
+// WriteSettings say which files are wanted besides.
+type WriteSettings struct {
+	Write []string `toml:"write" json:"write,omitempty"`
+}
+
+// wanted are the names of the files, each once, in the order of [PictureFiles].
+func (o WriteSettings) wanted() (names []string, err error) {
+	asked := map[string]bool{}
+	for _, w := range o.Write {
+		switch name := strings.TrimSpace(w); {
+		case name == "all":
+			return PictureFiles[:], nil
+		case name == "report":
+			asked[reportFile] = true
+		case slices.Contains(PictureFiles[:], name):
+			asked[name] = true
+		default:
+			return nil, fmt.Errorf("--write %q: want report, %s, or all", name, strings.Join(PictureFiles[1:], ", "))
+		}
+	}
+	for _, name := range PictureFiles {
+		if asked[name] {
+			names = append(names, name)
+		}
+	}
+	return names, nil
+}
+
+// leftOut says which fields have no picture of their own though it was asked for.
+func (m *morning) leftOut(r *assess.Result) (notes []string) {
+	names, err := m.Settings.wanted()
+	if err != nil {
+		return nil
+	}
+	var scouted []string
+	for _, f := range r.Fields {
+		if f.Scouted() {
+			scouted = append(scouted, f.Name)
+		}
+	}
+	for _, name := range names {
+		if (name == pngFile || name == svgFile) && len(scouted) > mostPictures {
+			notes = append(notes, fmt.Sprintf("%s shows all fields, but only the first %d have a picture of their own, not %s: map.pdf and the report have all",
+				name, mostPictures, strings.Join(scouted[mostPictures:], ", ")))
+		}
+	}
+	return notes
+}
