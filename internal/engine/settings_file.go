@@ -1,3 +1,5 @@
+//go:build !small
+
 package engine
 
 import (
@@ -8,9 +10,6 @@ import (
 
 	"github.com/pelletier/go-toml/v2"
 )
-
-// settingsLimit bounds a file of settings, and one that a setting names.
-const settingsLimit = 1 << 20
 
 // Take takes in a settings file, in TOML. A key that is no setting is an error that
 // names its line. Paths in it go from the file's own folder.

@@ -10,6 +10,9 @@ import (
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
+// settingsLimit bounds a file of settings, and one that a setting names.
+const settingsLimit = 1 << 20
+
 // A Setup is settings with the files that they name: with the fields and the counts,
 // all that a result depends on.
 type Setup struct {

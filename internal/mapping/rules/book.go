@@ -1,37 +1,27 @@
 package rules
 
 import (
-	"bytes"
-	_ "embed"
-	"errors"
 	"fmt"
 	"strings"
-
-	"github.com/pelletier/go-toml/v2"
 )
-
-//go:embed rules.toml
-var published []byte
 
 // A Book is a list of rules with names of their own.
 type Book struct{ Rules []Rule }
 
-// Published are the rules that come with the program, in the order in which they
-// are shown.
-func Published() (*Book, error) { return Decode("published rules", published) }
-
 // Decode reads rules in TOML; name stands for the text in messages. Unknown keys
 // and rules that cannot be meant are errors that name line or rule.
 func Decode(name string, text []byte) (*Book, error) {
-	var file struct {
-		Rules []Rule `toml:"rule"`
+	all, err := read(name, text)
+	if err != nil {
+		return nil, err
 	}
-	d := toml.NewDecoder(bytes.NewReader(text)).DisallowUnknownFields()
-	if err := d.Decode(&file); err != nil {
-		return nil, decodeError(name, err)
-	}
+	return bookOf(name, all)
+}
+
+// bookOf are rules that can be meant, of different names.
+func bookOf(name string, all []Rule) (*Book, error) {
 	b := &Book{}
-	for _, r := range file.Rules {
+	for _, r := range all {
 		if err := r.Validate(); err != nil {
 			return nil, fmt.Errorf("%s: %w", name, err)
 		}
@@ -44,28 +34,6 @@ func Decode(name string, text []byte) (*Book, error) {
 		return nil, fmt.Errorf("%s: holds no rule: want tables headed [[rule]]", name)
 	}
 	return b, nil
-}
-
-func decodeError(name string, err error) error {
-	var unknown *toml.StrictMissingError
-	if errors.As(err, &unknown) && len(unknown.Errors) > 0 {
-		line, column := unknown.Errors[0].Position()
-		return fmt.Errorf("%s:%d:%d: no key of a rule is called %q", name, line, column, last(unknown.Errors[0].Key()))
-	}
-	var wrong *toml.DecodeError
-	if errors.As(err, &wrong) {
-		line, column := wrong.Position()
-		return fmt.Errorf("%s:%d:%d: %s", name, line, column, wrong.Error())
-	}
-	return fmt.Errorf("%s: %w", name, err)
-}
-
-// last is a key without the tables it stands in.
-func last(key toml.Key) string {
-	if len(key) == 0 {
-		return ""
-	}
-	return key[len(key)-1]
 }
 
 // ownLimit bounds a file of rules; the published ones are a few KiB.
