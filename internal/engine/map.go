@@ -180,11 +180,11 @@ func (m *morning) files(r *assess.Result, run MapRecord, g ground, draw drawer) 
 	renderings := []rendering{
 		{"zones.geojson", collection(report.WithOverlaps(report.WithVerdicts(append(report.ZoneFeatures(r), report.NoneReadFeatures(r)...), m.answers), g.Overlaps))},
 		{"zones.kml", kml.write},
-		{"zones.kmz", kml.archive},
 		{"stops.geojson", collection(append(report.StopFeatures(r), report.UnreadFeatures(r)...))},
 		{"summary.json", func(w io.Writer) error { return report.WriteSummary(w, r, m.answers...) }},
 		{"run.json", func(w io.Writer) error { return report.WriteJSON(w, run) }},
 	}
+	renderings = slices.Insert(renderings, 2, kml.archived()...)
 	if len(g.Closed) > 0 {
 		renderings = append(renderings, rendering{ClosedFile, collection(featuresOf(g.Closed))})
 	}
@@ -244,12 +244,4 @@ func (t kmlText) write(w io.Writer) error {
 	}
 	_, err = w.Write(text)
 	return err
-}
-
-func (t kmlText) archive(w io.Writer) error {
-	text, err := t()
-	if err != nil {
-		return err
-	}
-	return geofile.ArchiveKML(w, text)
 }

@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"runtime/debug"
+	"slices"
 	"strings"
 )
 
@@ -43,6 +44,26 @@ func Built() (e Engine, ok bool) {
 // ErrNoSource is that neither the program has the engine in it, nor its source is at hand.
 var ErrNoSource = errors.New("the engine for the page is not in this program, and cannot be built here")
 
+// hot are the packages whose small functions are put in where they are called: those that
+// compute. In the others that makes the engine a twentieth larger and nothing faster that
+// anybody waits for.
+var hot = []string{
+	"runtime/...", "internal/runtime/...", "math/...", "slices", "sort", "gonum.org/v1/gonum/...", "github.com/paulmach/orb/...", "github.com/peterstace/simplefeatures/...",
+	module + "/interp", module + "/geo", module + "/internal/geometry/...", module + "/internal/mapping/...", module + "/internal/stat",
+	module + "/internal/scouting/plan", module + "/internal/scouting/layout",
+}
+
+const module = "github.com/geocoris/geocoris"
+
+// buildFlags are those of the engine for go build.
+func buildFlags() []string {
+	flags := []string{"-tags", "small", "-trimpath", "-buildvcs=false", "-ldflags", "-s -w", "-gcflags", "all=-l"}
+	for _, p := range hot {
+		flags = append(flags, "-gcflags", p+"=")
+	}
+	return flags
+}
+
 // Build builds the engine by the Go toolchain at hand, from the source of the program.
 func Build(ctx context.Context) (e Engine, err error) {
 	tool, err := exec.LookPath("go")
@@ -59,7 +80,7 @@ func Build(ctx context.Context) (e Engine, err error) {
 	}
 	defer os.RemoveAll(room)
 	wasm := filepath.Join(room, "engine.wasm")
-	cmd := exec.CommandContext(ctx, tool, "build", "-tags", "small", "-trimpath", "-buildvcs=false", "-ldflags", "-s -w", "-o", wasm, "./cmd/page")
+	cmd := exec.CommandContext(ctx, tool, slices.Concat([]string{"build"}, buildFlags(), []string{"-o", wasm, "./cmd/page"})...)
 	cmd.Dir, cmd.Env = source, append(os.Environ(), "GOOS=js", "GOARCH=wasm", "CGO_ENABLED=0", "GOFLAGS=")
 	if said, err := cmd.CombinedOutput(); err != nil {
 		return e, fmt.Errorf("building the engine in %s: %w\n%s", source, err, bytes.TrimSpace(said))
