@@ -70,6 +70,7 @@ func TestScreens(t *testing.T) {
 		"help":      {"--help"},
 		"help_map":  {"map", "--help"},
 		"help_demo": {"demo", "--help"},
+		"help_site": {"site", "--help"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			inFolder(t)

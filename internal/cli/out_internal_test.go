@@ -36,6 +36,7 @@ var outCalls = map[string][]string{
 	"geocoris compare":         {"compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "OUT"},
 	"geocoris season export":   {"season", "export", "s.gpkg", "--out", "OUT"},
 	"geocoris handoff":         {"handoff", "mapped", "--swath", "24m", "--out", "OUT"},
+	"geocoris site":            {"site", "--out", "OUT"},
 	"geocoris record":          {"record", "OUT", "--date", "2026-07-17", "--field", "Pivot", "--area", "12ha", "--product", "product A=1 kg", "--who", "the applicator"},
 }
 

@@ -39,23 +39,34 @@ shares it. For one file in place of a folder see geocoris plan --phone.`,
 }
 
 func runSite(ctx context.Context, s Streams, out string, force bool) error {
+	named, err := siteFiles(web.Engine{}) // refused before the engine is built
+	if err != nil {
+		return err
+	}
+	if err := checkNew(out, nil, namesOf(outFiles(named)), force); err != nil {
+		return err
+	}
 	e, err := pageEngine(ctx, s)
 	if err != nil {
 		return err
 	}
-	made, err := web.Site(web.App(), e)
+	files, err := siteFiles(e)
 	if err != nil {
 		return err
-	}
-	var files []engine.File
-	for _, f := range made {
-		files = append(files, engine.File(f))
 	}
 	if err := writeOnce(s, onceFolder{path: out, force: force}, files); err != nil {
 		return err
 	}
 	_, err = fmt.Fprintf(s.Out, "%s holds the page for phones, %d files. Put them on a web host that serves https.\n", out, len(files))
 	return err
+}
+
+func siteFiles(e web.Engine) (files []engine.File, err error) {
+	made, err := web.Site(web.App(), e)
+	for _, f := range made {
+		files = append(files, engine.File(f))
+	}
+	return files, err
 }
 
 // pageEngine is the engine for a page: the one in the program, or one built now.
