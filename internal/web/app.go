@@ -70,7 +70,7 @@ func modulesFrom(app fs.FS, name string, given func(name string) string) (all []
 			}
 			return parts[1] + `"` + given(to) + `"`
 		})
-		if left := leftImport.FindString(rewritten); left != "" {
+		if left := leftImport.FindString(imported.ReplaceAllString(rewritten, "")); left != "" {
 			return nil, fmt.Errorf("%s: %s: want a static import of a file beside it", met[i], strings.TrimSpace(left))
 		}
 		all = append(all, File{met[i], []byte(rewritten)})
