@@ -2,6 +2,7 @@ package cli
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"path/filepath"
 	"strconv"
@@ -122,6 +123,9 @@ func (o *planOptions) flags(f *pflag.FlagSet) {
 
 // request is what is asked of the engine, without the files.
 func (o planOptions) request() (q engine.PlanRequest, err error) {
+	if o.Phone && o.rules != "" {
+		return q, errors.New("--phone has the published rules alone: leave out --rules")
+	}
 	q.PlanSettings = o.PlanSettings
 	if o.After != "" {
 		q.After = &engine.PlanAfter{Name: o.After}

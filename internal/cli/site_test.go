@@ -43,3 +43,10 @@ func TestThePlanForAPhone(t *testing.T) {
 		assert.Contains(t, string(page), want)
 	}
 }
+
+func TestAPhoneHasThePublishedRulesAlone(t *testing.T) {
+	inFolder(t)
+	code, _, errs := run(t, planned("--stops", "12", "--rules", "mine.toml", "--rule", "mine", "--phone")...)
+	assert.Equal(t, 2, code)
+	assert.Contains(t, errs, "--phone has the published rules alone: leave out --rules")
+}
