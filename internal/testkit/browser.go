@@ -41,8 +41,14 @@ const patience = time.Minute
 // Where there is none the test is skipped, in CI it fails.
 func StartBrowser(t testing.TB) *Browser {
 	t.Helper()
+	return StartBrowserIn(t, BrowserProfile(t))
+}
+
+// StartBrowserIn is [StartBrowser] with a profile that other browsers had before.
+func StartBrowserIn(t testing.TB, profile string) *Browser {
+	t.Helper()
 	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(chromium(t)), chromedp.NoSandbox, chromedp.DisableGPU,
-		chromedp.Flag("disable-dev-shm-usage", true), chromedp.UserDataDir(profile(t)))
+		chromedp.Flag("disable-dev-shm-usage", true), chromedp.UserDataDir(profile))
 	allocator, end := chromedp.NewExecAllocator(context.Background(), options...)
 	t.Cleanup(end)
 	b := &Browser{t: t, heard: &heard{}}
@@ -65,10 +71,17 @@ func chromium(t testing.TB) string {
 	return ""
 }
 
-// profile is a folder for the browser's own files. It is not t.TempDir: the
+// Kill ends the browser as a crash does: nothing of it is told, no file is closed.
+func (b *Browser) Kill() {
+	b.t.Helper()
+	require.NoError(b.t, chromedp.FromContext(b.whole).Browser.Process().Kill())
+	_ = chromedp.WaitClosed(b.whole)
+}
+
+// BrowserProfile is a folder for a browser's own files, removed when the test ends. It is not t.TempDir: the
 // browser's last processes may still write there when the test is over, so it is
 // removed until it stays away.
-func profile(t testing.TB) string {
+func BrowserProfile(t testing.TB) string {
 	t.Helper()
 	dir, err := os.MkdirTemp("", "geocoris-browser-*")
 	require.NoError(t, err)
