@@ -1,0 +1,60 @@
+// The log makes the state from events: settings, fields and walks. It is the same however
+// often it is made, and the same from the events of one morning as event by event.
+import { walkOf } from "./walk.js";
+
+// emptyState is that of a phone on which nothing was done yet.
+export const emptyState = () => ({ settings: {}, fields: new Map(), walks: new Map() });
+
+// take puts one event more into a state, and returns it.
+export function take(state, event) {
+  switch (event.kind) {
+    case "set":
+      Object.assign(state.settings, event.values);
+      return state;
+    case "field":
+      state.fields.set(event.field, { ...state.fields.get(event.field), id: event.field, ...event.values });
+      return state;
+    case "field-gone":
+      state.fields.get(event.field).gone = true; // walks of it stay
+      return state;
+    case "walk":
+      state.walks.set(event.walk, { events: [event], undone: new Set() });
+      break;
+  }
+  const kept = state.walks.get(event.walk);
+  if (!kept) return state;
+  if (event.kind === "undo") kept.undone.add(event.of);
+  else if (event.kind !== "walk") kept.events.push(event);
+  kept.walk = null; // made anew when it is asked for
+  return state;
+}
+
+// stateOf is the state after all events.
+export const stateOf = events => events.reduce(take, emptyState());
+
+// theWalk is a walk as it stands; null where there is none of this name.
+export function theWalk(state, id) {
+  const kept = state.walks.get(id);
+  if (!kept) return null;
+  kept.walk ??= walkOf(kept.events.filter(e => !kept.undone.has(e.n)));
+  return kept.walk;
+}
+
+// fieldsOf are the fields that are kept.
+export const fieldsOf = state => [...state.fields.values()].filter(f => !f.gone);
+
+// lastStep is the number of the event that an undo takes back, null for none.
+export function lastStep(state, id) {
+  const kept = state.walks.get(id);
+  const left = kept?.events.filter(e => e.step && !kept.undone.has(e.n)) ?? [];
+  return left.length ? left.at(-1).n : null;
+}
+
+// openWalk is the newest walk that was not ended, null for none.
+export function openWalk(state) {
+  for (const id of [...state.walks.keys()].reverse()) {
+    const walk = theWalk(state, id);
+    if (!walk.ended) return walk;
+  }
+  return null;
+}
