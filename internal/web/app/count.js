@@ -1,0 +1,55 @@
+// Counting leaf by leaf: what each tap does. A rule says what is asked of a leaf or plant:
+//   count  how many there are
+//   over   whether there are so many as the rule's tally, or any
+//   sign   whether it shows what the rule names, such as honeydew and colonies
+
+// GROUPS are the numbers of a tap.
+export const GROUPS = [1, 5, 10, 25, 50, 100];
+
+// OFFERED are the groups that fit what the first look said.
+export const OFFERED = { tens: [5, 10, 25], hundreds: [25, 50, 100] };
+
+// FEW are the numbers that are told at once, without counting by groups.
+export const FEW = [1, 2, 3, 4, 5, 6, 7, 8, 9];
+
+// freshLeaf is one that nobody has looked at. over is null until it is told.
+export const freshLeaf = (plant, leaf) => ({
+  plant, leaf, count: 0, over: null, guess: null, done: false, at: null, honeydew: false, predators: 0, mummies: 0, note: "",
+});
+
+// take is what an event does to a visit.
+export function take(visit, event) {
+  const leaf = visit.leaves.find(l => l.plant === event.plant && l.leaf === event.leaf);
+  if (!leaf) return;
+  switch (event.kind) {
+    case "guess":
+      leaf.guess = event.size;
+      return;
+    case "tap":
+      leaf.count += event.add;
+      leaf.at = event.at;
+      return;
+    case "tell": // how many there are, none or few: that is all of the leaf
+      Object.assign(leaf, { count: event.count, guess: "few", done: true, at: event.at });
+      return;
+    case "next":
+      Object.assign(leaf, { done: true, at: event.at });
+      return;
+    case "answer":
+      Object.assign(leaf, { over: event.over, done: true, at: event.at });
+      return;
+    case "seen":
+      leaf[event.what] = event.value;
+      return;
+  }
+}
+
+// leafName is the key of the word for a leaf: with two a plant the lower one is looked at
+// first. Plants that are looked at as a whole have none.
+export const leafName = (leaf, protocol) => protocol.leaves === 1 ? "" : protocol.leaves === 2 ? ["lower", "upper"][leaf.leaf - 1] : String(leaf.leaf);
+
+// tally is what a visit has found so far: looked at, the sum, and how many were over.
+export function tally(visit) {
+  const done = visit.leaves.filter(l => l.done);
+  return { looked: done.length, sum: done.reduce((s, l) => s + l.count, 0), over: done.filter(l => l.over).length };
+}

@@ -1,0 +1,25 @@
+// The counts of a walk as a file to hand on: the part that every screen with a walk shows.
+import { table } from "./csv.js";
+import { button, h } from "./dom.js";
+import { canShare, fileOf, save, share } from "./share.js";
+import { say } from "./words.js";
+
+// countsFile is the table of a walk as a file, named by field and day.
+export function countsFile(app, walk) {
+  const name = (app.state.fields.get(walk.field)?.name ?? "field").replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-+|-+$/g, "") || "field";
+  return fileOf(`counts-${name}-${walk.day}.csv`, "text/csv", table(walk).text);
+}
+
+// sharePart are the buttons for the counts of a walk.
+export function sharePart(app, walk) {
+  const lost = table(walk).lost;
+  return h("div", { class: "stack" }, handOn(app, walk, say("file-counts"), () => countsFile(app, walk)),
+    lost.length ? h("p", { class: "wrong" }, say("lost-stops", { stops: lost.join(", ") })) : null);
+}
+
+// handOn are the buttons for one file, which is made when it is asked for.
+export function handOn(app, walk, name, make) {
+  const told = async () => { if (name === say("file-counts")) await app.keep(() => ({ kind: "shared", walk: walk.id })); };
+  const sheet = canShare(fileOf("counts.csv", "text/csv", "")) ? button(say("share-sheet", { name }), async () => { if (await share(await make()) === "shared") await told(); }) : null;
+  return h("div", { class: "row" }, sheet, button(say("save-file", { name }), async () => { save(await make()); await told(); }, { "data-save": name }));
+}

@@ -1,0 +1,176 @@
+package web_test
+
+import (
+	"encoding/csv"
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// arrived is a phone at the first stop of a walk.
+func arrived(t *testing.T, protocol map[string]any) phone {
+	t.Helper()
+	p := newPhone(t)
+	p.keep(begun(t, protocol, 12)...)
+	p.shows("walk")
+	p.tap("#here")
+	p.shows("count")
+	return p
+}
+
+// leaf is what the screen says is counted next.
+func (p phone) leaf() string { return p.Text(`document.querySelector(".leaf").textContent`) }
+
+// taps presses keys one after another, each when what it has to do is shown, and returns
+// how many they were.
+func (p phone) taps(selectors ...string) int {
+	p.t.Helper()
+	for _, s := range selectors {
+		before := p.stored()
+		p.tap(s)
+		p.awaitStored(before + 1)
+	}
+	return len(selectors)
+}
+
+// stored is how many events are on the disk.
+func (p phone) stored() int {
+	return int(p.Evaluate(`import("./store.js").then(m => m.openStore()).then(s => s.all()).then(a => a.filter(e => e.kind !== "place" && e.kind !== "track").length)`).(float64))
+}
+
+func (p phone) awaitStored(n int) {
+	p.t.Helper()
+	p.Await(fmt.Sprintf(`import("./store.js").then(m => m.openStore()).then(s => s.all()).then(a => a.filter(e => e.kind !== "place" && e.kind !== "track").length >= %d)`, n))
+}
+
+func tell(n int) string { return fmt.Sprintf(`[data-tell="%d"]`, n) }
+func add(n int) string  { return fmt.Sprintf(`[data-add="%d"]`, n) }
+
+// The fewest taps are a promise: an empty leaf 1, a leaf of 80 at most 10, a stop of ten
+// leaves with few at most 15.
+func TestTapsOfALeaf(t *testing.T) {
+	p := arrived(t, mean)
+	assert.Equal(t, "Plant 1 of 5, lower leaf", p.leaf())
+	empty := p.taps(tell(0))
+	assert.Equal(t, "Plant 1 of 5, upper leaf", p.leaf())
+
+	eighty := p.taps(`[data-guess="tens"]`, add(25), add(25), add(25), add(5))
+	assert.Equal(t, "80 on this leaf", p.Text(`document.querySelector(".figure").textContent`))
+	eighty += p.taps("#next")
+	assert.Equal(t, "Plant 2 of 5, lower leaf", p.leaf())
+	assert.Equal(t, 1, empty)
+	assert.LessOrEqual(t, eighty, 10)
+	for range 8 {
+		p.taps(tell(1))
+	}
+	assert.Equal(t, "10 leaves: 88 in all, 8.8 a leaf.", p.leaf())
+	p.taps("#leave")
+	p.shows("walk")
+
+	p.tap("#here")
+	p.shows("count")
+	few := 0
+	for _, n := range []int{0, 2, 0, 1, 9, 0, 3, 0, 0, 4} {
+		few += p.taps(tell(n))
+	}
+	assert.Equal(t, "10 leaves: 19 in all, 1.9 a leaf.", p.leaf())
+	few += p.taps("#leave")
+	p.shows("walk")
+	assert.LessOrEqual(t, few, 15)
+	t.Logf("taps: empty leaf %d, leaf of 80 %d, ten leaves with few %d", empty, eighty, few)
+	rows := p.csv()
+	require.Len(t, rows, 20)
+	assert.Equal(t, "1 0 1 1 lower", cells(rows[0], "stop", "count", "leaves", "plant", "leaf"))
+	assert.Equal(t, "1 80 1 1 upper", cells(rows[1], "stop", "count", "leaves", "plant", "leaf"))
+	assert.Equal(t, "2 4 1 5 upper", cells(rows[19], "stop", "count", "leaves", "plant", "leaf"))
+	assert.Equal(t, "-101.6000000 35.9000000 6.0 measured scout A boot", cells(rows[0], "longitude", "latitude", "accuracy_m", "position", "observer", "stage"))
+	assert.Regexp(t, `^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d[+-]\d\d:\d\d$`, rows[0]["time"])
+}
+
+// Undo takes back step after step, over leaves and stops, as far as the walk goes.
+func TestUndoWithoutLimit(t *testing.T) {
+	p := arrived(t, mean)
+	for range 9 {
+		p.taps(tell(2))
+	}
+	p.taps(`[data-guess="hundreds"]`, add(100), "#next", "#leave")
+	p.shows("walk")
+	p.taps("#undo")
+	p.shows("count")
+	assert.Equal(t, "10 leaves: 118 in all, 11.8 a leaf.", p.leaf())
+	p.taps("#undo")
+	assert.Equal(t, "100 on this leaf", p.Text(`document.querySelector(".figure").textContent`))
+	p.taps("#undo", add(50))
+	assert.Equal(t, "50 on this leaf", p.Text(`document.querySelector(".figure").textContent`))
+	p.again()
+	assert.Equal(t, "50 on this leaf", p.Text(`document.querySelector(".figure").textContent`), "after a reload")
+	for range 2 + 9 {
+		p.taps("#undo")
+	}
+	assert.Equal(t, "Plant 1 of 5, lower leaf", p.leaf())
+	p.taps("#undo")
+	p.shows("walk")
+	p.tap("#undo") // nothing is left
+	p.shows("walk")
+	assert.Empty(t, p.csv())
+}
+
+// A rule on shares asks a plant for yes or no.
+func TestCountOfPlantsOverATally(t *testing.T) {
+	p := arrived(t, over)
+	assert.Equal(t, "50 or more on a leaf?", p.Text(`document.querySelector("section:not([hidden]) h2").textContent`))
+	yes, no := `[data-answer="yes"]`, `[data-answer="no"]`
+	p.taps(yes, no, no, yes, no)
+	assert.Equal(t, "2 of 5 plants: yes.", p.leaf())
+	p.taps("#leave")
+	rows := p.csv()
+	require.Len(t, rows, 5)
+	assert.Equal(t, "1 1 50 1", cells(rows[0], "plants", "plants_over", "at_or_above", "plant"))
+	assert.Equal(t, "1 0 50 2", cells(rows[1], "plants", "plants_over", "at_or_above", "plant"))
+}
+
+// What else is seen is kept on its leaf, and words cannot break the table.
+func TestAlsoSeen(t *testing.T) {
+	p := arrived(t, mean)
+	p.Evaluate(`document.querySelector("details.also").open = true`)
+	p.taps(`[data-seen="honeydew"]`, `[data-seen="predators"]`, `[data-seen="predators"]`, `[data-seen="mummies"]`)
+	p.Evaluate(`document.getElementById("note").value = '=cmd, "wet"'`)
+	p.taps("#keep-note", tell(3), "#early")
+	p.shows("walk")
+	rows := p.csv()
+	require.Len(t, rows, 1)
+	assert.Equal(t, `3 yes 2 1 '=cmd, "wet"`, cells(rows[0], "count", "honeydew", "predators", "mummies", "notes"))
+}
+
+// cells are those of a row with a blank between them.
+func cells(row map[string]string, names ...string) string {
+	var out []string
+	for _, n := range names {
+		out = append(out, row[n])
+	}
+	return strings.Join(out, " ")
+}
+
+// csv are the rows of the shared table.
+func (p phone) csv() (rows []map[string]string) {
+	p.t.Helper()
+	text := p.Text(`Promise.all(["./store.js", "./log.js", "./csv.js"].map(m => import(m))).then(async ([s, l, c]) => c.table(l.theWalk(l.stateOf(await (await s.openStore()).all()), "w")).text)`)
+	all, err := csv.NewReader(strings.NewReader(text)).ReadAll()
+	if text != "\n" {
+		require.NoError(p.t, err)
+	}
+	for i, line := range all {
+		if i == 0 {
+			continue
+		}
+		row := map[string]string{}
+		for c, name := range all[0] {
+			row[name] = line[c]
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
