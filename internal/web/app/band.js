@@ -1,0 +1,29 @@
+// The band after a stop: KEEP GOING, or ENOUGH with the answer as it stands. The engine
+// says which; the walk does not wait for it.
+import { after } from "./calls.js";
+import { h } from "./dom.js";
+import { counted } from "./walk.js";
+import { say } from "./words.js";
+
+// bandPart is the band of the walk so far. It fills when the engine has answered, and
+// keeps its room meanwhile, so that nothing below it jumps.
+export function bandPart(app) {
+  const w = app.walk(), n = counted(w).length;
+  const element = h("div", { class: "band", role: "status", id: "band" });
+  if (!n) return element;
+  if (app.band?.walk === w.id && app.band.n === n) {
+    fill(element, app.band);
+    return element;
+  }
+  element.append(h("p", { class: "quiet" }, app.engine.failed ? say("engine-failed", { why: app.engine.failed }) : say("band-wait")));
+  after(app, w).then(answer => {
+    app.band = { ...answer, walk: w.id, n };
+    fill(element, app.band);
+  }).catch(e => element.replaceChildren(h("p", { class: "quiet" }, e.message)));
+  return element;
+}
+
+function fill(element, { enough, words }) {
+  element.classList.toggle("enough", enough);
+  element.replaceChildren(h("p", {}, h("strong", {}, say(enough ? "enough" : "keep-going")), " ", words));
+}
