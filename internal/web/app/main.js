@@ -1,5 +1,4 @@
-// The page begins here.
-import { ready } from "./engine.js";
+// The page begins here: it reads the log and shows the screen that was left.
+import { start } from "./app.js";
 
-const screen = document.getElementById("screen");
-ready.then(version => { screen.dataset.ready = version; }, fault => { screen.textContent = fault.message; });
+start();

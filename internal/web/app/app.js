@@ -1,0 +1,109 @@
+// The page as a whole: the state, how it changes, and which screen is shown. Every change
+// is an event that is on the disk before the screens show it.
+import { button, h } from "./dom.js";
+import { openEngine } from "./engine.js";
+import { watch } from "./locator.js";
+import { emptyState, lastStep, openWalk, stateOf, take, theWalk } from "./log.js";
+import { openStore, persistence } from "./store.js";
+import { stamp } from "./clock.js";
+import { say, speak } from "./words.js";
+import { before } from "./screens/before.js";
+import { make } from "./screens/make.js";
+import { walk } from "./screens/walk.js";
+import { count } from "./screens/count.js";
+import { noon } from "./screens/noon.js";
+
+const screens = { before, make, walk, count, noon };
+
+// app is what screens are given.
+const app = {
+  state: emptyState(), store: null, engine: null, fix: null, trouble: "", kept: "maybe",
+  shown: { name: "", update: null }, walkID: null, times: [],
+  keep, undo, go, refresh, tell, walk: () => app.walkID && theWalk(app.state, app.walkID),
+};
+
+// start shows the first screen at once, and then what is slower to come.
+export async function start() {
+  speak((navigator.language || "en").slice(0, 2));
+  app.engine = openEngine();
+  try {
+    app.store = await openStore();
+    app.state = stateOf(await app.store.all());
+  } catch (e) {
+    tell(say("no-store", { why: e?.message ?? "" }));
+  }
+  if (app.state.settings.language) speak(app.state.settings.language);
+  const open = openWalk(app.state);
+  app.walkID = open?.id ?? null;
+  addEventListener("popstate", () => show(history.state?.screen ?? "before"));
+  const first = open ? (open.open ? "count" : "walk") : "before";
+  history.replaceState({ screen: first }, "");
+  show(first);
+  document.documentElement.dataset.ready = "";
+  app.kept = await persistence();
+  if (app.shown.name === "before") app.shown.update?.("kept");
+}
+
+// Events wait for one another, so that each is on the disk before the next is made.
+let queue = Promise.resolve();
+
+// keep stores what make returns, an event or null for none, once all that was asked before
+// is stored: make sees the state as it is then. It resolves to the stored event.
+function keep(make) {
+  const asked = performance.now();
+  const kept = queue.then(async () => {
+    const event = make();
+    if (!event) return null;
+    const stored = await app.store.append({ ...event, at: event.at ?? stamp() });
+    take(app.state, stored);
+    if (event.step) app.times.push(performance.now() - asked);
+    return stored;
+  });
+  queue = kept.catch(e => tell(say("not-stored", { why: e?.message ?? "" })));
+  return queue;
+}
+
+// undo takes back the last step of the walk; without one it does nothing.
+async function undo() {
+  await keep(() => {
+    const of = app.walkID && lastStep(app.state, app.walkID);
+    return of ? { kind: "undo", walk: app.walkID, of } : null;
+  });
+  refresh();
+}
+
+// go shows another screen, as a step of the browser's history.
+function go(name) {
+  history.pushState({ screen: name }, "");
+  show(name);
+}
+
+function show(name) {
+  app.shown.leave?.();
+  if ((name === "walk" || name === "count" || name === "noon") && !app.walk()) name = "before";
+  if (name === "count" && !app.walk().open) name = "walk";
+  const { element, update, leave } = screens[name](app);
+  app.shown = { name, update, leave };
+  tell("");
+  const main = document.getElementById("screen");
+  main.className = name;
+  main.replaceChildren(...(Array.isArray(element) ? element : [element]));
+  document.title = main.querySelector("h1").textContent;
+  scrollTo(0, 0);
+  const head = main.querySelector("h1");
+  head.tabIndex = -1;
+  head.focus({ preventScroll: true });
+}
+
+// refresh shows the state as it is now, in place where the screen can.
+function refresh() {
+  if (app.shown.name === "count" && !app.walk()?.open) return go("walk");
+  if (app.shown.name === "walk" && app.walk()?.open) return go("count");
+  if (app.shown.update) app.shown.update();
+  else show(app.shown.name);
+}
+
+// tell says what is wrong, or nothing.
+function tell(words) {
+  document.getElementById("alert").textContent = words;
+}

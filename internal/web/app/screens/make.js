@@ -1,0 +1,51 @@
+// Make: a boundary on the spot, walked round, tapped at its corners, or as a centre pivot.
+import { button, h, labelled } from "../dom.js";
+import { watch } from "../locator.js";
+import { fieldMap } from "../map.js";
+import { area } from "../measure.js";
+import { crosses, outlineOf, sizeOf, thinned } from "../outline.js";
+import { stayAwake } from "../wake.js";
+import { say } from "../words.js";
+
+export function make(app) {
+  const made = { way: "walk", points: [], walking: false };
+  const how = h("p"), told = h("p", { role: "status", id: "points" }), drawing = h("div"), wrong = h("p", { class: "wrong", role: "alert" });
+  const name = h("input", { type: "text", id: "new-name", autocomplete: "off", required: true });
+  const way = h("select", { id: "make-way", onchange: () => { Object.assign(made, { way: way.value, points: [], walking: false }); update(); } },
+    ["walk", "corners", "pivot"].map(w => h("option", { value: w }, say(`make-${w}`))));
+  const main = button("", () => {
+    if (made.way === "walk") made.walking = true;
+    if (app.fix) made.points.push(app.fix);
+    update();
+  }, { class: "main wide", id: "point" });
+  const back = button(say("take-back"), () => { made.points.pop(); update(); }, { id: "take-back" });
+  const end = watch(fix => {
+    app.fix = fix;
+    if (made.walking) made.points = thinned([...made.points, fix]);
+    update();
+  }, () => { wrong.textContent = say("no-position"); });
+  const update = () => {
+    const { points } = made, geometry = outlineOf(made.way, points);
+    how.textContent = say(`make-${made.way}-how`);
+    main.textContent = made.way === "walk" ? say("start") : made.way === "corners" ? say("this-corner") : points.length ? say("this-edge") : say("this-centre");
+    main.hidden = made.way === "walk" && made.walking || made.way === "pivot" && points.length === 2;
+    main.disabled = !app.fix;
+    told.textContent = points.length ? say("points", { n: points.length, area: geometry ? area(sizeOf(geometry)) : "–" }) : say(app.fix ? "no-points" : "looking");
+    drawing.replaceChildren(...(geometry ? [fieldMap({ geometry, here: app.fix, label: say("make") }).svg] : []));
+    back.disabled = !points.length;
+  };
+  const keepIt = async () => {
+    const geometry = outlineOf(made.way, made.points);
+    wrong.textContent = !name.value.trim() ? say("named-field") : !geometry ? say("too-few") : crosses(geometry) ? say("crossing") : "";
+    if (wrong.textContent) return;
+    const field = crypto.randomUUID();
+    await app.keep(() => ({ kind: "field", field, values: { name: name.value.trim(), geometry, made: made.way } }));
+    await app.keep(() => ({ kind: "set", values: { field } }));
+    app.go("before");
+  };
+  stayAwake(true);
+  update();
+  const element = [h("header", {}, h("h1", {}, say("make"))), labelled(say("make-way"), way), how, drawing, told,
+    h("div", { class: "stack" }, main, back, labelled(say("name"), name), wrong, button(say("save-field"), keepIt, { class: "wide", id: "save-field" }), button(say("back-before"), () => app.go("before")))];
+  return { element, update, leave: () => { end(); stayAwake(false); } };
+}
