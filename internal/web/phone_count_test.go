@@ -128,8 +128,8 @@ func TestCountOfPlantsOverATally(t *testing.T) {
 	p.taps("#leave")
 	rows := p.csv()
 	require.Len(t, rows, 5)
-	assert.Equal(t, "1 1 50 1", cells(rows[0], "plants", "plants_over", "at_or_above", "plant"))
-	assert.Equal(t, "1 0 50 2", cells(rows[1], "plants", "plants_over", "at_or_above", "plant"))
+	assert.Equal(t, "1 50 1  ", cells(rows[0], "plants_over", "at_or_above", "plant", "leaf", "count"))
+	assert.Equal(t, "0 50 2  ", cells(rows[1], "plants_over", "at_or_above", "plant", "leaf", "count"))
 }
 
 // What else is seen is kept on its leaf, and words cannot break the table.
@@ -138,11 +138,13 @@ func TestAlsoSeen(t *testing.T) {
 	p.Evaluate(`document.querySelector("details.also").open = true`)
 	p.taps(`[data-seen="honeydew"]`, `[data-seen="predators"]`, `[data-seen="predators"]`, `[data-seen="mummies"]`)
 	p.Evaluate(`document.getElementById("note").value = '=cmd, "wet"'`)
-	p.taps("#keep-note", tell(3), "#early")
+	p.taps("#keep-note", tell(3), tell(4), tell(5), "#early")
 	p.shows("walk")
 	rows := p.csv()
-	require.Len(t, rows, 1)
-	assert.Equal(t, `3 yes 2 1 '=cmd, "wet"`, cells(rows[0], "count", "honeydew", "predators", "mummies", "notes"))
+	require.Len(t, rows, 3)
+	assert.Equal(t, `3 yes  2 1 '=cmd, "wet"`, cells(rows[0], "count", "honeydew", "colonies", "predators", "mummies", "notes"))
+	assert.Equal(t, `4     `, cells(rows[1], "count", "honeydew", "colonies", "predators", "mummies", "notes"), "of the plant, told once")
+	assert.Equal(t, `2 5   `, cells(rows[2], "plant", "count", "honeydew", "predators", "notes"))
 }
 
 // cells are those of a row with a blank between them.

@@ -2,19 +2,73 @@ package web_test
 
 import (
 	"fmt"
+	"os"
 	"testing"
+
+	"github.com/geocoris/geocoris/internal/testkit"
 )
 
-// Every screen in each size and scheme of colours, to be looked at.
-func TestPhonePictures(t *testing.T) {
+// Every screen passes axe-core, and no words lie on others, in the light and the dark.
+func TestPhoneScreens(t *testing.T) {
 	p := newPhone(t)
+	p.screen("before-empty")
 	p.keep(begun(t, mean, 12)...)
-	p.pictures("walk")
+	p.shows("walk")
+	p.openAll()
+	p.screen("walk")
 	p.tap("#here")
 	p.shows("count")
-	p.pictures("count-first")
-	p.tap(`[data-guess="tens"]`)
-	p.pictures("count-groups")
+	p.openAll()
+	p.screen("count-first")
+	p.taps(`[data-guess="tens"]`, add(25))
+	p.screen("count-groups")
+	p.taps("#next")
+	for range 9 {
+		p.taps(tell(2))
+	}
+	p.screen("count-done")
+	p.taps("#leave")
+	p.shows("walk")
+	p.screen("walk-band")
+	p.tap("#noon")
+	p.shows("noon")
+	p.Await(`document.querySelector("#found svg") !== null`)
+	p.openAll()
+	p.screen("noon")
+	p.tap("#back-walk")
+	p.shows("walk")
+	p.Evaluate(`history.back()`)
+	p.shows("noon")
+	p.Evaluate(`history.back()`)
+	p.shows("walk")
+	p.Evaluate(`history.back()`) // the way back of the phone
+	p.shows("before")
+	p.openAll()
+	p.screen("before")
+}
+
+func TestPhoneScreenOfAnswers(t *testing.T) {
+	p := arrived(t, over)
+	p.screen("count-answer")
+}
+
+// openAll shows what is folded away.
+func (p phone) openAll() {
+	p.t.Helper()
+	p.Evaluate(`document.querySelectorAll("details").forEach(d => { d.open = true; })`)
+}
+
+// screen looks at the screen that is shown.
+func (p phone) screen(name string) {
+	p.t.Helper()
+	for _, scheme := range []string{"light", "dark"} {
+		p.Media("screen", scheme)
+		if os.Getenv("GEOCORIS_AXE") != "" || testkit.Strict() {
+			p.AssertAccessible(name + " " + scheme)
+		}
+	}
+	p.AssertNothingOverlaps(name, testkit.AllWidths()...)
+	p.pictures(name)
 }
 
 func (p phone) pictures(name string) {

@@ -1,11 +1,13 @@
 // The page as a whole: the state, how it changes, and which screen is shown. Every change
 // is an event that is on the disk before the screens show it.
 import { button, h } from "./dom.js";
-import { openEngine } from "./engine.js";
+import { preset, ready, selfContained } from "./engine.js";
 import { watch } from "./locator.js";
 import { emptyState, lastStep, openWalk, stateOf, take, theWalk } from "./log.js";
 import { openStore, persistence } from "./store.js";
 import { stamp } from "./clock.js";
+import { stopOf } from "./calls.js";
+import { measureIn } from "./measure.js";
 import { say, speak } from "./words.js";
 import { before } from "./screens/before.js";
 import { make } from "./screens/make.js";
@@ -17,7 +19,7 @@ const screens = { before, make, walk, count, noon };
 
 // app is what screens are given.
 const app = {
-  state: emptyState(), store: null, engine: null, fix: null, trouble: "", kept: "maybe",
+  state: emptyState(), store: null, failed: "", fix: null, trouble: "", kept: "maybe",
   shown: { name: "", update: null }, walkID: null, times: [],
   keep, undo, go, refresh, tell, walk: () => app.walkID && theWalk(app.state, app.walkID),
 };
@@ -25,7 +27,7 @@ const app = {
 // start shows the first screen at once, and then what is slower to come.
 export async function start() {
   speak((navigator.language || "en").slice(0, 2));
-  app.engine = openEngine();
+  ready.catch(e => { app.failed = e?.message || String(e); });
   try {
     app.store = await openStore();
     app.state = stateOf(await app.store.all());
@@ -33,15 +35,30 @@ export async function start() {
     tell(say("no-store", { why: e?.message ?? "" }));
   }
   if (app.state.settings.language) speak(app.state.settings.language);
+  measureIn(app.state.settings.units ?? (/-US$/.test(navigator.language) ? "us" : "metric"));
+  await takePreset();
   const open = openWalk(app.state);
   app.walkID = open?.id ?? null;
   addEventListener("popstate", () => show(history.state?.screen ?? "before"));
   const first = open ? (open.open ? "count" : "walk") : "before";
-  history.replaceState({ screen: first }, "");
+  history.replaceState({ screen: "before" }, "");
+  if (open) history.pushState({ screen: first }, "");
   show(first);
   document.documentElement.dataset.ready = "";
+  if (!selfContained) navigator.serviceWorker?.register("sw.js").catch(() => {}); // without one the page needs a connection
   app.kept = await persistence();
   if (app.shown.name === "before") app.shown.update?.("kept");
+}
+
+// takePreset keeps the field and the stops that the page was made with, once.
+async function takePreset() {
+  const given = preset();
+  if (!given || !app.store) return;
+  const stops = given.stops.map(stopOf), id = `preset ${given.field.name} ${JSON.stringify(stops)}`;
+  if (app.state.fields.has(id)) return;
+  const { rule, stage } = given.settings;
+  await keep(() => ({ kind: "field", field: id, values: { name: given.field.name, geometry: given.field.boundary, planned: stops, rule, stage } }));
+  await keep(() => ({ kind: "set", values: { field: id } }));
 }
 
 // Events wait for one another, so that each is on the disk before the next is made.
@@ -72,9 +89,12 @@ async function undo() {
   refresh();
 }
 
-// go shows another screen, as a step of the browser's history.
+// go shows another screen, as a step of the browser's history. Walk and Count are one step,
+// so that the way back of the phone leads out of both.
 function go(name) {
-  history.pushState({ screen: name }, "");
+  const walking = n => n === "walk" || n === "count";
+  if (walking(name) && walking(app.shown.name)) history.replaceState({ screen: name }, "");
+  else history.pushState({ screen: name }, "");
   show(name);
 }
 
@@ -87,7 +107,7 @@ function show(name) {
   tell("");
   const main = document.getElementById("screen");
   main.className = name;
-  main.replaceChildren(...(Array.isArray(element) ? element : [element]));
+  main.replaceChildren(...element.filter(Boolean));
   document.title = main.querySelector("h1").textContent;
   scrollTo(0, 0);
   const head = main.querySelector("h1");

@@ -2,7 +2,7 @@
 // says which; the walk does not wait for it.
 import { after } from "./calls.js";
 import { h } from "./dom.js";
-import { counted } from "./walk.js";
+import { counted, placeOf } from "./walk.js";
 import { say } from "./words.js";
 
 // bandPart is the band of the walk so far. It fills when the engine has answered, and
@@ -15,15 +15,17 @@ export function bandPart(app) {
     fill(element, app.band);
     return element;
   }
-  element.append(h("p", { class: "quiet" }, app.engine.failed ? say("engine-failed", { why: app.engine.failed }) : say("band-wait")));
-  after(app, w).then(answer => {
+  element.append(h("p", { class: "quiet" }, app.failed ? say("engine-failed", { why: app.failed }) : say("band-wait")));
+  after(app.state.fields.get(w.field), w, placeOf(w, counted(w).at(-1))).then(answer => {
     app.band = { ...answer, walk: w.id, n };
     fill(element, app.band);
+    if (answer.next && app.shown.name === "walk") app.refresh(); // the way there
   }).catch(e => element.replaceChildren(h("p", { class: "quiet" }, e.message)));
   return element;
 }
 
-function fill(element, { enough, words }) {
+function fill(element, { state, says, answer }) {
+  const enough = state === "enough";
   element.classList.toggle("enough", enough);
-  element.replaceChildren(h("p", {}, h("strong", {}, say(enough ? "enough" : "keep-going")), " ", words));
+  element.replaceChildren(h("p", {}, h("strong", {}, say(enough ? "enough" : "keep-going")), " ", says.join(" "), enough && answer ? " " + answer.answer : ""));
 }

@@ -1,8 +1,86 @@
-// The engine's calls, in the page's own terms.
+// The engine's calls in the page's own terms. What the engine finds wrong is an Error with
+// its words and how to fix it.
+import { call } from "./engine.js";
+import { table } from "./csv.js";
 
-export const rules = async app => { await app.engine.ready; return []; };
-export const protocols = async (app, field) => { await app.engine.ready; };
-export const boundary = async (app, files) => { await app.engine.ready; };
-export const plan = async (app, field, stops) => { await app.engine.ready; };
-export const after = async (app, walk) => { await app.engine.ready; };
-export const map = async (app, walk, wishes) => { await app.engine.ready; };
+// ask is one call; settings that are not told are left out.
+async function ask(what, settings, files = []) {
+  const told = Object.fromEntries(Object.entries(settings).filter(([, v]) => v !== undefined && v !== null && v !== ""));
+  const answer = await call(what, told, files);
+  if (answer.error) throw new Error([answer.error.message, answer.error.hint].filter(Boolean).join(". "));
+  return answer;
+}
+
+let known = null; // the rules, which stay the same
+
+// rules are the threshold rules, with the caution that goes with them.
+export function rules() {
+  known ??= ask("rules", {}).then(a => a.facts);
+  known.catch(() => { known = null; });
+  return known;
+}
+
+// ruleOf is the rule that a field goes by: the one that was chosen, else the usual one.
+export const ruleOf = (all, field) => all.find(r => r.name === field.rule) ?? all.find(r => r.default) ?? all[0];
+
+// stagesOf are the stages that a rule tells apart; none where it holds at all of them.
+export const stagesOf = rule => rule.bands.flatMap(b => b.stages);
+
+// protocolOf is what a rule asks to be counted at a stop at the stage of a field.
+export async function protocolOf(field) {
+  const { rules: all, caution } = await rules(), rule = ruleOf(all, field), stages = stagesOf(rule);
+  const stage = stages.includes(field.stage) ? field.stage : stages[0] ?? "";
+  const band = rule.bands.find(b => b.stages.includes(stage)) ?? rule.bands[0];
+  const ask = { number: "count", over: "over", sign: "sign", none: "none" }[band.counted];
+  return {
+    ask, rule: rule.name, pest: rule.pest, stage, unit: rule.unit, plants: band.units, leaves: ask === "count" ? band.parts : 1,
+    tally: band.tally, sign: band.sign, says: band.says, how: band.how, advice: band.advice, source: rule.source, caution,
+  };
+}
+
+// boundary reads the fields of files as they come from a disk.
+export async function boundary(files) {
+  const given = await Promise.all(files.map(async f => ({ role: "boundary", name: f.name, bytes: new Uint8Array(await f.arrayBuffer()) })));
+  const { facts } = await ask("fields", {}, given);
+  return facts.fields.map(f => ({ name: f.name, geometry: f.boundary }));
+}
+
+// drawn is the boundary that is made of corners, or of a pivot's centre and edge.
+export async function drawn(settings) {
+  const { facts } = await ask("draw", settings);
+  return facts.fields[0].boundary;
+}
+
+// plan are the planned stops of a walk, in an order whose first ones are always spread.
+export async function plan(field, stops) {
+  const { facts } = await ask("plan", {
+    stops, order: "spread", heading: field.rows ? Number(field.rows) : undefined,
+    start: field.gate ? [field.gate.longitude, field.gate.latitude] : undefined,
+  }, [boundaryOf(field)]);
+  return { stops: facts.stops.map(stopOf), says: facts.says };
+}
+
+// stopOf is a planned stop in the page's terms.
+export const stopOf = stop => ({ name: stop.name, longitude: stop.at[0], latitude: stop.at[1] });
+
+// after says whether to keep going, and where.
+export async function after(field, walk, here) {
+  const { facts } = await ask("after", {
+    rule: walk.protocol.rule, stage: walk.stage, planned: walk.stops.length || undefined, last: here ? [here.longitude, here.latitude] : undefined,
+  }, [boundaryOf(field), countsOf(walk)]);
+  return facts;
+}
+
+// map is the answer at noon. Wishes take the place of the walk's own rule and stage.
+export async function map(field, walk, wishes, units) {
+  const by = wishes["treat-at"] ? { "treat-at": wishes["treat-at"] } : { rule: wishes.rule ?? walk.protocol.rule, stage: wishes.stage ?? walk.stage };
+  return ask("map", { ...by, units }, [boundaryOf(field), countsOf(walk)]);
+}
+
+// boundaryOf is a field as a file of GeoJSON.
+export function boundaryOf(field) {
+  const feature = { type: "Feature", properties: { name: field.name }, geometry: field.geometry };
+  return { role: "boundary", name: "field.geojson", bytes: JSON.stringify({ type: "FeatureCollection", features: [feature] }) + "\n" };
+}
+
+const countsOf = walk => ({ role: "counts", name: "counts.csv", bytes: table(walk).text });

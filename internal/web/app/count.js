@@ -14,11 +14,13 @@ export const FEW = [1, 2, 3, 4, 5, 6, 7, 8, 9];
 
 // freshLeaf is one that nobody has looked at. over is null until it is told.
 export const freshLeaf = (plant, leaf) => ({
-  plant, leaf, count: 0, over: null, guess: null, done: false, at: null, honeydew: false, predators: 0, mummies: 0, note: "",
+  plant, leaf, count: 0, over: null, guess: null, done: false, at: null,
 });
 
 // take is what an event does to a visit.
 export function take(visit, event) {
+  if (event.kind === "note") visit.note = event.note;
+  if (event.kind === "seen") visit.seen[event.plant] = { ...visit.seen[event.plant], [event.what]: event.value };
   const leaf = visit.leaves.find(l => l.plant === event.plant && l.leaf === event.leaf);
   if (!leaf) return;
   switch (event.kind) {
@@ -37,9 +39,6 @@ export function take(visit, event) {
       return;
     case "answer":
       Object.assign(leaf, { over: event.over, done: true, at: event.at });
-      return;
-    case "seen":
-      leaf[event.what] = event.value;
       return;
   }
 }

@@ -1,41 +1,44 @@
 // The counts of a walk as a table, which geocoris map reads as it is: one row a leaf, or a
-// plant where the rule asks for plants. Words in it are English whatever the page speaks.
+// plant where the rule asks a plant for yes or no. Words in it are English whatever the
+// page speaks.
 import { leafName } from "./count.js";
 import { placeOf } from "./walk.js";
 
-// table is the walk as CSV (RFC 4180). Leaves that nobody looked at have no row, and
-// visits whose place nobody knows have none either: those are returned as lost.
+export const COLUMNS = ["stop", "kind", "latitude", "longitude", "accuracy_m", "position", "plant", "leaf", "count", "leaves", "plants_over", "at_or_above",
+  "honeydew", "colonies", "predators", "mummies", "time", "observer", "pest", "stage", "notes"];
+
+// table is the walk as CSV (RFC 4180, with line feeds). Leaves that nobody looked at have
+// no row. Visits whose place nobody knows have none either: those are named as lost.
 export function table(walk) {
   const rows = [], lost = [];
   for (const visit of walk.visits) {
     if (visit.skipped) continue;
     const done = visit.leaves.filter(l => l.done), place = placeOf(walk, visit);
     if (!place && done.length) lost.push(visit.stop);
-    if (!place) continue;
-    for (const leaf of done) rows.push(rowOf(walk, visit, place, leaf));
+    if (place) done.forEach((leaf, i) => rows.push(rowOf(walk, visit, place, leaf, done[i - 1])));
   }
-  const columns = [...new Set(rows.flatMap(r => Object.keys(r)))];
-  const lines = [columns, ...rows.map(r => columns.map(c => r[c] ?? ""))];
+  const lines = [COLUMNS, ...rows.map(r => COLUMNS.map(c => r[c] ?? ""))];
   return { text: lines.map(l => l.map(cell).join(",") + "\n").join(""), rows: rows.length, lost };
 }
 
-function rowOf(walk, visit, place, leaf) {
-  const p = walk.protocol;
+// rowOf is the row of a leaf. What was seen on its plant stands on the plant's first row,
+// the note on the first of the stop.
+function rowOf(walk, visit, place, leaf, before) {
+  const p = walk.protocol, seen = leaf.plant === before?.plant ? {} : visit.seen[leaf.plant] ?? {};
+  const yes = v => v === undefined ? "" : v ? "yes" : "no";
   return {
-    stop: visit.stop, longitude: place.longitude.toFixed(7), latitude: place.latitude.toFixed(7),
-    ...found(p, leaf),
-    plant: leaf.plant, leaf: leafName(leaf, p),
-    time: leaf.at, observer: walk.observer, pest: p.pest, stage: walk.stage, kind: visit.extra ? "extra" : "",
-    accuracy_m: place.accuracy === undefined ? "" : place.accuracy.toFixed(1), fixes: place.fixes ?? "", position: place.source,
-    honeydew: leaf.honeydew ? "yes" : "", predators: leaf.predators || "", mummies: leaf.mummies || "", notes: leaf.note,
+    stop: visit.stop, kind: visit.extra ? "extra" : "planned", latitude: place.latitude.toFixed(7), longitude: place.longitude.toFixed(7),
+    accuracy_m: place.source === "measured" ? place.accuracy.toFixed(1) : "", position: place.source, plant: leaf.plant, ...found(p, leaf),
+    honeydew: yes(seen.honeydew), colonies: yes(seen.colonies), predators: seen.predators ?? "", mummies: seen.mummies ?? "",
+    time: leaf.at, observer: walk.observer, pest: p.pest, stage: walk.stage, notes: before ? "" : visit.note,
   };
 }
 
-// found are the columns of what was looked at: a count on one unit, or one plant that is
-// over the tally or not.
+// found are the columns of what was looked at: a count on one leaf, or a plant that is over
+// the tally, or shows the sign, or does not.
 function found(protocol, leaf) {
-  if (protocol.ask === "count") return { count: leaf.count, [protocol.column]: 1 };
-  return { plants: 1, plants_over: leaf.over ? 1 : 0, at_or_above: protocol.sign || protocol.tally };
+  if (protocol.ask === "count") return { leaf: leafName(leaf, protocol), count: leaf.count, leaves: 1 };
+  return { plants_over: leaf.over ? 1 : 0, at_or_above: protocol.sign || protocol.tally };
 }
 
 // cell quotes where it must, and keeps spreadsheets from taking words for formulas.

@@ -53,16 +53,18 @@ const round = v => Math.round(v * 10) / 10;
 
 const path = (view, rings) => rings.map(ring => "M" + ring.map(([longitude, latitude]) => view.at({ longitude, latitude }).join(" ")).join("L") + "Z").join("");
 
-// patterns say on paper and in grey what colours say: lines for red ground, dots for watch.
+// patterns say on paper and in grey what colours say: lines for red ground, dots
+// for watch, crosses where nobody was.
 function patterns() {
   return s("defs", {},
     s("pattern", { id: "lines", width: 8, height: 8, patternUnits: "userSpaceOnUse", patternTransform: "rotate(45)" }, s("path", { d: "M0 0V8", stroke: "#000", "stroke-width": 1.5 })),
+    s("pattern", { id: "crosses", width: 10, height: 10, patternUnits: "userSpaceOnUse" }, s("path", { d: "M2 2l4 4M6 2l-4 4", stroke: "#000", "stroke-width": 1 })),
     s("pattern", { id: "dots", width: 9, height: 9, patternUnits: "userSpaceOnUse" }, s("circle", { cx: 4, cy: 4, r: 1, fill: "#000" })));
 }
 
 function zone(view, feature) {
   const kind = feature.properties.zone, d = path(view, ringsOf(feature.geometry));
-  const sign = { treat: "lines", watch: "dots" }[kind];
+  const sign = { treat: "lines", watch: "dots", unscouted: "crosses" }[kind];
   return [s("path", { class: `zone ${kind}`, d, "fill-rule": "evenodd" }),
     sign ? s("path", { d, fill: `url(#${sign})`, "fill-rule": "evenodd" }) : null];
 }

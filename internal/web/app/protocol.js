@@ -2,15 +2,12 @@
 import { say } from "./words.js";
 
 // asksOf are the lines that say what to count.
-export function asksOf(protocol) {
+export function asksOf({ plants, leaves, tally, sign, ask, says }) {
   const lines = [];
-  const { plants, leaves, unit, tally, sign, ask } = protocol;
-  if (ask === "count" && leaves > 1) lines.push(say("count-leaves", { plants, leaves }));
-  else if (ask === "count") lines.push(say("count-units", { plants, unit }));
+  if (ask === "count") lines.push(say(leaves > 1 ? "count-leaves" : "count-units", { plants, leaves }));
   else if (ask === "sign") lines.push(say("ask-sign", { plants, sign }));
-  else if (tally > 1) lines.push(say("ask-over", { plants, tally }));
-  else lines.push(say("ask-any", { plants }));
-  if (protocol.which) lines.push(say("which", { which: protocol.which }));
+  else lines.push(say(tally > 1 ? "ask-over" : "ask-any", { plants, tally }));
+  if (says) lines.push(say("spray-level", { says }));
   return lines;
 }
 

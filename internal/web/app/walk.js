@@ -42,7 +42,7 @@ function arrive(walk, event) {
   walk.shared = false;
   walk.open = {
     stop: event.stop, extra: Boolean(event.extra), place: event.place, at: event.at, left: false,
-    leaves: leavesOf(walk.protocol), note: "",
+    leaves: leavesOf(walk.protocol), seen: {}, note: "", // seen by plant
   };
   walk.visits.push(walk.open);
 }
@@ -72,7 +72,7 @@ export const ahead = walk => walk.stops.filter(s => !visitOf(walk, s.name));
 // counted are the visits with at least one leaf that was looked at.
 export const counted = walk => walk.visits.filter(v => !v.skipped && v.leaves.some(l => l.done));
 
-// placeOf is where a visit was, and how that is known: measured, pasted, or planned where
+// placeOf is where a visit was, and how that is known: measured, typed, or planned where
 // the phone found nothing; null where nobody knows.
 export function placeOf(walk, visit) {
   if (visit.place) return visit.place;

@@ -22,4 +22,4 @@ export function say(key, values = {}) {
 }
 
 // number writes a number by the language's signs with so many decimals at most.
-export const number = (value, decimals = 0) => value.toLocaleString(chosen === "es" ? "es" : "en-US", { maximumFractionDigits: decimals });
+export const number = (value, decimals = 0) => value.toLocaleString(chosen === "es" ? "es-US" : "en-US", { maximumFractionDigits: decimals });

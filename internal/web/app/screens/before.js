@@ -1,12 +1,14 @@
 // Before: which field, which rule at which stage, and so what to count; then the walk.
-import { boundary, plan, protocols, rules } from "../calls.js";
+import { boundary, plan, protocolOf, ruleOf, rules, stagesOf } from "../calls.js";
 import { button, h, labelled } from "../dom.js";
+import { ready } from "../engine.js";
 import { canLocate } from "../locator.js";
 import { fieldsOf, theWalk } from "../log.js";
 import { sharePart } from "../handing.js";
 import { asksOf } from "../protocol.js";
 import { combine } from "../position.js";
 import { counted } from "../walk.js";
+import { measureIn } from "../measure.js";
 import { say, speak, spoken } from "../words.js";
 import { day } from "../clock.js";
 
@@ -21,7 +23,7 @@ export function before(app) {
   };
   update("kept");
   parts.engine.textContent = say("engine-loading");
-  app.engine.ready.then(() => { parts.engine.textContent = ""; }, () => { parts.engine.textContent = say("engine-failed", { why: app.engine.failed }); });
+  ready.then(() => { parts.engine.textContent = ""; }, () => { parts.engine.textContent = say("engine-failed", { why: app.failed }); });
   const element = [
     h("header", { class: "top" }, h("h1", {}, say("before")), languages(app)),
     h("p", { class: "promise" }, say("promise")), trouble(), goOn(app),
@@ -59,7 +61,7 @@ function languages(app) {
     await set(app, { language: code });
     again(app);
     document.title = say("before");
-  }, { lang: code, id: `speak-${code}`, "aria-pressed": spoken() === code });
+  }, { lang: code, id: `speak-${code}`, "aria-pressed": String(spoken() === code) });
   return h("div", { class: "row", role: "group", "aria-label": say("language") }, one("en", "English"), one("es", "Español"));
 }
 
@@ -93,9 +95,9 @@ function fieldList(app, chosen) {
 }
 
 function addField(app) {
-  const file = h("input", { type: "file", id: "boundary", multiple: true, onchange: async e => {
+  const file = h("input", { type: "file", id: "boundary", class: "hidden", multiple: true, tabindex: -1, "aria-label": say("load"), onchange: async e => {
     try {
-      const found = await boundary(app, [...e.target.files]);
+      const found = await boundary([...e.target.files]);
       for (const f of found) await app.keep(() => ({ kind: "field", field: crypto.randomUUID(), values: { name: f.name, geometry: f.geometry } }));
       await set(app, { field: [...app.state.fields.keys()].at(-1) });
       again(app);
@@ -103,21 +105,23 @@ function addField(app) {
       app.tell(problem.message);
     }
   } });
-  return h("div", { class: "stack" }, labelled(say("load"), file, say("load-hint")), button(say("make-field"), () => app.go("make"), { id: "make" }));
+  return h("div", { class: "stack" }, file, button(say("load"), () => file.click(), { id: "load", class: fieldsOf(app.state).length ? null : "main" }),
+    h("small", {}, say("load-hint")), button(say("make-field"), () => app.go("make"), { id: "make" }));
 }
 
 // rulePart chooses stage and rule, and says what to count.
 function rulePart(app, field, what) {
   const stage = h("select", { id: "stage" }), rule = h("select", { id: "rule" });
   const tell = async () => {
-    const p = await protocols(app, field).catch(() => null);
+    const p = await protocolOf(field).catch(() => null);
     what.replaceChildren(...(p ? toldWhat(p) : []));
   };
-  rules(app).then(all => {
-    const chosen = all.find(r => r.name === field.rule) ?? all.find(r => r.default) ?? all[0];
-    rule.replaceChildren(...all.map(r => h("option", { value: r.name, selected: r === chosen }, r.title)));
-    stage.replaceChildren(...chosen.stages.map(k => h("option", { value: k, selected: k === field.stage }, say(`stage-${k}`))));
-    if (!chosen.stages.length) stage.replaceChildren(h("option", { value: "" }, say("stage-any")));
+  rules().then(({ rules: all }) => {
+    const chosen = ruleOf(all, field), stages = stagesOf(chosen);
+    rule.replaceChildren(...[...new Set(all.map(r => r.pest))].map(pest => h("optgroup", { label: pest }, all.filter(r => r.pest === pest).map(r =>
+      h("option", { value: r.name, selected: r === chosen }, `${r.pest}: ${r.region}`)))));
+    stage.replaceChildren(...stages.map(k => h("option", { value: k, selected: k === field.stage }, stageName(k))));
+    if (!stages.length) stage.replaceChildren(h("option", { value: "" }, say("stage-any")));
     tell();
   }, () => {});
   stage.addEventListener("change", async () => { await setField(app, field, { stage: stage.value }); field.stage = stage.value; tell(); });
@@ -125,10 +129,16 @@ function rulePart(app, field, what) {
   return h("section", {}, h("h2", {}, say("what-to-count")), labelled(say("rule"), rule), labelled(say("stage"), stage), what);
 }
 
+// stageName is a growth stage in words; rules for other crops name theirs themselves.
+export const stageName = stage => STAGES.includes(stage) ? say(`stage-${stage}`) : stage;
+
+const STAGES = ["pre-boot", "boot", "bloom to milk", "dough", "black layer"];
+
 // toldWhat are the lines on what to count, or why nothing can be.
 function toldWhat(p) {
-  if (p.advice) return [h("p", { class: "wrong" }, say("advice", { advice: p.advice }))];
-  return [...asksOf(p).map(line => h("p", {}, line)), p.source ? h("p", { class: "quiet" }, h("cite", {}, say("source", { source: p.source }))) : "", h("p", { class: "quiet" }, say("caution"))];
+  if (p.ask === "none") return [h("p", { class: "wrong" }, say("advice", { advice: p.advice }))];
+  return [...asksOf(p).map(line => h("p", {}, line)), p.how ? h("p", { class: "quiet" }, h("cite", {}, p.how)) : "",
+    h("p", { class: "quiet" }, h("cite", {}, say("source", { source: p.source }))), h("p", { class: "quiet" }, p.caution)];
 }
 
 function morePart(app, field) {
@@ -139,7 +149,7 @@ function morePart(app, field) {
     await setField(app, field, { gate: fix });
     at.textContent = say("gate-kept");
   }, () => { at.textContent = say("no-position"); }, { enableHighAccuracy: true, timeout: 20000 }), { id: "gate" });
-  const week = h("input", { type: "file", id: "week", onchange: async e => {
+  const week = h("input", { type: "file", id: "week", class: "hidden", tabindex: -1, "aria-label": say("last-week"), onchange: async e => {
     try {
       const zones = JSON.parse(await e.target.files[0].text()).features.filter(f => f.properties.zone === "treat" && f.geometry);
       await setField(app, field, { week: zones.map(f => ({ geometry: f.geometry })) });
@@ -154,13 +164,13 @@ function morePart(app, field) {
     text("grower", field.grower, v => setField(app, field, { grower: v })),
     text("observer", app.state.settings.observer, v => set(app, { observer: v })),
     text("rows", field.rows, v => setField(app, field, { rows: v })),
-    gate, at, labelled(say("last-week"), week, say("last-week-hint")), weekSaid,
+    gate, at, week, button(say("last-week"), () => week.click(), { id: "load-week" }), h("small", {}, say("last-week-hint")), weekSaid,
     units(app),
     button(say("remove-field"), async () => { await app.keep(() => ({ kind: "field-gone", field: field.id })); again(app); }, { id: "remove" })));
 }
 
 function units(app) {
-  const choice = h("select", { id: "units", onchange: e => set(app, { units: e.target.value }) }, ["us", "metric"].map(u => h("option", { value: u, selected: app.state.settings.units === u }, say(`units-${u}`))));
+  const choice = h("select", { id: "units", onchange: e => { measureIn(e.target.value); set(app, { units: e.target.value }); } }, ["us", "metric"].map(u => h("option", { value: u, selected: app.state.settings.units === u }, say(`units-${u}`))));
   return labelled(say("units"), choice);
 }
 
@@ -170,12 +180,11 @@ function startPart(app, field) {
   const begin = async (planned, go) => {
     go.disabled = true;
     try {
-      const protocol = await protocols(app, field);
-      if (protocol.advice) throw new Error(say("advice", { advice: protocol.advice }));
-      if (planned) app.tell(say("planning"));
-      const places = planned ? await plan(app, field, Number(stops.value)) : [];
+      const protocol = await protocolOf(field);
+      if (protocol.ask === "none") throw new Error(say("advice", { advice: protocol.advice }));
+      const places = !planned ? [] : field.planned ?? (await plan(field, Number(stops.value))).stops;
       const walk = crypto.randomUUID();
-      await app.keep(() => ({ kind: "walk", walk, field: field.id, day: day(), observer: app.state.settings.observer ?? "", stage: field.stage || protocol.stage || "", protocol, stops: places }));
+      await app.keep(() => ({ kind: "walk", walk, field: field.id, day: day(), observer: app.state.settings.observer ?? "", stage: protocol.stage, protocol, stops: places }));
       app.walkID = walk;
       app.go("walk");
     } catch (problem) {
@@ -183,9 +192,10 @@ function startPart(app, field) {
       go.disabled = false;
     }
   };
-  const go = button(say("plan-walk"), () => begin(true, go), { class: "main wide", id: "plan" });
+  const open = app.walk() && !app.walk().ended; // going on with it is what comes first then
+  const go = button(say("plan-walk"), () => begin(true, go), { class: open ? "wide" : "main wide", id: "plan" });
   const free = button(say("walk-unplanned"), () => begin(false, free), { id: "free" });
-  return h("section", { class: "stack" }, labelled(say("stops"), stops), go, free);
+  return h("section", { class: "stack" }, field.planned ? h("p", {}, say("planned-already", { n: field.planned.length })) : labelled(say("stops"), stops), go, free);
 }
 
 // walksPart are the walks that the phone keeps, newest first, each with its file.
@@ -193,7 +203,7 @@ function walksPart(app) {
   const all = [...app.state.walks.keys()].reverse().map(id => theWalk(app.state, id)).filter(w => counted(w).length);
   if (!all.length) return null;
   return h("details", { open: all.some(w => w.ended && !w.shared) }, h("summary", {}, say("walks")), h("ul", { class: "walks" }, all.map(w => h("li", {},
-    h("p", {}, say("walk-line", { field: app.state.fields.get(w.field)?.name ?? "", day: w.day, n: counted(w).length }), w.shared ? "" : ` (${say("not-shared")})`),
+    h("p", {}, say("walk-line", { field: app.state.fields.get(w.field)?.name ?? "", day: w.day, n: counted(w).length }), w.shared ? "" : ` ${say("not-shared")}`),
     sharePart(app, w),
     button(say("open-noon"), () => { app.walkID = w.id; app.go("noon"); })))));
 }

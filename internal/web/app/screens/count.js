@@ -96,25 +96,32 @@ async function leave(app) {
 // seenPart notes what else is on the plant, on the leaf that is counted or, when all are
 // done, on the last.
 function seenPart(app) {
-  let on = null;
+  let on = null; // the leaf
+  const seenOn = () => app.walk()?.open?.seen[on?.plant] ?? {};
   const keepSeen = async (what, value) => {
-    await app.keep(() => on && { kind: "seen", walk: app.walkID, plant: on.plant, leaf: on.leaf, what, value: value(on), step: true });
+    await app.keep(() => on && { kind: "seen", walk: app.walkID, plant: on.plant, what, value: value(seenOn()), step: true });
     app.refresh();
   };
-  const honeydew = button(say("honeydew"), () => keepSeen("honeydew", l => !l.honeydew), { "data-seen": "honeydew" });
-  const number = what => button("", () => keepSeen(what, l => l[what] + 1), { "data-seen": what });
+  const sign = what => button(say(what), () => keepSeen(what, seen => !seen[what]), { "data-seen": what });
+  const honeydew = sign("honeydew"), colonies = sign("colonies");
+  const number = what => button("", () => keepSeen(what, seen => (seen[what] ?? 0) + 1), { "data-seen": what });
   const predators = number("predators"), mummies = number("mummies");
   const note = h("input", { type: "text", id: "note", maxlength: 200, autocomplete: "off" });
-  const keepNote = button(say("keep-note"), () => keepSeen("note", () => note.value.trim()), { id: "keep-note" });
+  const keepNote = button(say("keep-note"), async () => {
+    await app.keep(() => ({ kind: "note", walk: app.walkID, note: note.value.trim(), step: true }));
+    app.refresh();
+  }, { id: "keep-note" });
+  note.value = app.walk().open.note;
   const early = button(say("leave-early"), () => leave(app), { id: "early" });
   const element = h("details", { class: "also" }, h("summary", {}, say("also-seen")),
-    h("div", { class: "stack" }, honeydew, predators, mummies, h("label", { class: "control" }, h("span", {}, say("note")), note), keepNote, early));
+    h("div", { class: "stack" }, honeydew, colonies, predators, mummies, h("label", { class: "control" }, h("span", {}, say("note")), note), keepNote, early));
   const update = leaf => {
-    if (on && leaf && (on.plant !== leaf.plant || on.leaf !== leaf.leaf)) note.value = leaf.note;
     on = leaf ?? null;
-    honeydew.setAttribute("aria-pressed", Boolean(leaf?.honeydew));
-    predators.textContent = say("one-more", { what: say("predators"), n: leaf?.predators ?? 0 });
-    mummies.textContent = say("one-more", { what: say("mummies"), n: leaf?.mummies ?? 0 });
+    const seen = seenOn();
+    honeydew.setAttribute("aria-pressed", String(Boolean(seen.honeydew)));
+    colonies.setAttribute("aria-pressed", String(Boolean(seen.colonies)));
+    predators.textContent = say("one-more", { what: say("predators"), n: seen.predators ?? 0 });
+    mummies.textContent = say("one-more", { what: say("mummies"), n: seen.mummies ?? 0 });
   };
   return { element, update };
 }
@@ -141,5 +148,5 @@ function placeWords(walk, visit) {
   const place = placeOf(walk, visit);
   if (!place) return say("place-lost");
   if (place.source === "planned") return visit.place ? say("place-planned") : say("place-none");
-  return place.source === "pasted" ? say("place-pasted") : say("place-done", { accuracy: say("within", { metres: reach(place.accuracy) }) });
+  return place.source === "typed" ? say("place-typed") : say("place-done", { accuracy: say("within", { metres: reach(place.accuracy) }) });
 }

@@ -1,4 +1,5 @@
 // Make: a boundary on the spot, walked round, tapped at its corners, or as a centre pivot.
+import { drawn } from "../calls.js";
 import { button, h, labelled } from "../dom.js";
 import { watch } from "../locator.js";
 import { fieldMap } from "../map.js";
@@ -39,7 +40,9 @@ export function make(app) {
     wrong.textContent = !name.value.trim() ? say("named-field") : !geometry ? say("too-few") : crosses(geometry) ? say("crossing") : "";
     if (wrong.textContent) return;
     const field = crypto.randomUUID();
-    await app.keep(() => ({ kind: "field", field, values: { name: name.value.trim(), geometry, made: made.way } }));
+    const sound = await drawn(settingsOf(made, name.value.trim())).catch(e => { wrong.textContent = e.message; return app.failed ? geometry : null; });
+    if (!sound) return;
+    await app.keep(() => ({ kind: "field", field, values: { name: name.value.trim(), geometry: sound, made: made.way } }));
     await app.keep(() => ({ kind: "set", values: { field } }));
     app.go("before");
   };
@@ -48,4 +51,10 @@ export function make(app) {
   const element = [h("header", {}, h("h1", {}, say("make"))), labelled(say("make-way"), way), how, drawing, told,
     h("div", { class: "stack" }, main, back, labelled(say("name"), name), wrong, button(say("save-field"), keepIt, { class: "wide", id: "save-field" }), button(say("back-before"), () => app.go("before")))];
   return { element, update, leave: () => { end(); stayAwake(false); } };
+}
+
+// settingsOf are the points as the engine takes them.
+function settingsOf({ way, points }, name) {
+  const at = points.map(p => [p.longitude, p.latitude]);
+  return way === "pivot" ? { name, centre: at[0], edge: at[1] } : { name, corners: at };
 }

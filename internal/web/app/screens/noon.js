@@ -1,3 +1,94 @@
-import { h } from "../dom.js";
-import { say } from "../words.js";
-export function noon(app) { return { element: [h("header", {}, h("h1", {}, say("noon")))] }; }
+// Noon: the answer of the engine in one sentence, the map, and why; then the files to share.
+import { boundaryOf, map, rules, ruleOf, stagesOf } from "../calls.js";
+import { button, h, labelled, s } from "../dom.js";
+import { handOn, sharePart } from "../handing.js";
+import { watch } from "../locator.js";
+import { fieldMap } from "../map.js";
+import { pictureOf } from "../picture.js";
+import { fileOf } from "../share.js";
+import { counted, placeOf } from "../walk.js";
+import { number, say } from "../words.js";
+import { stageName } from "./before.js";
+
+export function noon(app) {
+  const w = app.walk(), field = app.state.fields.get(w.field), wishes = {};
+  const status = h("p", { class: "sentence", role: "status", id: "answer" }), body = h("div", { id: "found" });
+  const shown = { drawn: null, files: [] };
+  const end = watch(fix => { app.fix = fix; shown.drawn?.move(fix); }, () => {});
+  const work = async () => {
+    if (!counted(w).length) {
+      status.textContent = say("too-few-stops");
+      return;
+    }
+    status.textContent = say("working");
+    try {
+      const { facts, files } = await map(field, w, wishes, app.state.settings.units);
+      const found = facts.fields[0];
+      shown.files = files;
+      shown.drawn = mapOf(app, w, field, found);
+      status.textContent = found.answer;
+      body.replaceChildren(shown.drawn.svg, legend(found, field), reasons(found, facts), sharing(app, w, field, shown));
+    } catch (e) {
+      status.textContent = say("cannot-map", { why: e.message });
+      body.replaceChildren(sharing(app, w, field, { files: [] }));
+    }
+  };
+  work();
+  const element = [h("header", {}, h("h1", {}, say("noon")), h("p", { class: "quiet" }, `${field.name}, ${w.day}`), say("english") ? h("p", { class: "quiet" }, say("english")) : null), status, body,
+    changes(w, field, wishes, work),
+    h("div", { class: "stack" }, w.ended ? null : button(say("back-walk"), () => app.go("walk"), { id: "back-walk" }), button(say("back-before"), () => app.go("before"), { id: "fields" }))];
+  return { element, update: () => {}, leave: end };
+}
+
+function mapOf(app, w, field, found) {
+  const stops = counted(w).filter(v => placeOf(w, v)).map(v => ({ name: v.stop, ...placeOf(w, v), state: "done" }));
+  return fieldMap({ geometry: field.geometry, stops, zones: found.zones, week: field.week ?? [], here: app.fix, label: found.answer });
+}
+
+// legend tells the signs of the map: those that are on it.
+function legend(found, field) {
+  const kinds = ["treat", "watch", "clear", "unscouted"].filter(z => found.zones.some(f => f.properties.zone === z));
+  const swatch = kind => s("svg", { viewBox: "0 0 28 20", class: "map", "aria-hidden": "true" }, s("rect", { class: `zone ${kind}`, width: 28, height: 20 }),
+    { treat: s("rect", { width: 28, height: 20, fill: "url(#lines)" }), watch: s("rect", { width: 28, height: 20, fill: "url(#dots)" }), unscouted: s("rect", { width: 28, height: 20, fill: "url(#crosses)" }) }[kind] ?? "");
+  return h("ul", { class: "legend" }, kinds.map(kind => h("li", {}, swatch(kind), say(`zone-${kind}`))),
+    field.week?.length ? h("li", {}, s("svg", { viewBox: "0 0 28 20", class: "map", "aria-hidden": "true" }, s("path", { class: "week", d: "M2 10H26" })), say("legend-week")) : null);
+}
+
+// reasons are the engine's own sentences.
+function reasons(found, facts) {
+  const part = (key, lines) => lines.length ? [h("h2", {}, say(key)), h("ul", {}, lines.map(line => h("li", {}, line)))] : [];
+  return h("section", {}, part("why", found.why), part("look-out", found.look_out), part("how-sure", found.sure), part("read-wrong", [...facts.problems, ...facts.notes]));
+}
+
+// sharing are the files that can be handed on. That counts are shared is urged.
+function sharing(app, w, field, shown) {
+  const of = name => shown.files.find(f => f.name === name);
+  const file = (name, words) => of(name) && handOn(app, w, say(words), () => fileOf(name, of(name).type, of(name).bytes));
+  return h("section", {}, h("h2", {}, say("share")), w.shared ? null : h("p", {}, say("share-urge")), sharePart(app, w),
+    h("details", {}, h("summary", {}, say("more-files")), h("div", { class: "stack" },
+      shown.drawn ? handOn(app, w, say("file-picture"), () => pictureOf(shown.drawn.svg, "map.png")) : null,
+      file("zones.geojson", "file-zones"), file("zones.kml", "file-kml"),
+      handOn(app, w, say("file-field"), () => fileOf("field.geojson", "application/geo+json", boundaryOf(field).bytes)))));
+}
+
+// changes are what the answer may go by instead; the map follows at once.
+function changes(w, field, wishes, work) {
+  const rule = h("select", { id: "noon-rule" }), stage = h("select", { id: "noon-stage" });
+  const level = h("input", { type: "number", id: "noon-level", min: 0, step: "any", inputmode: "decimal" });
+  rules().then(({ rules: all }) => {
+    const same = all.filter(r => r.pest === w.protocol.pest && answers(r, w.protocol));
+    rule.replaceChildren(...same.map(r => h("option", { value: r.name, selected: r.name === w.protocol.rule }, `${r.pest}: ${r.region}`)));
+    const stages = () => {
+      const r = ruleOf(all, { rule: rule.value });
+      stage.replaceChildren(...stagesOf(r).map(k => h("option", { value: k, selected: k === (wishes.stage ?? w.stage) }, stageName(k))));
+    };
+    stages();
+    rule.addEventListener("change", () => { wishes.rule = rule.value; stages(); wishes.stage = stage.value; work(); });
+  }, () => {});
+  stage.addEventListener("change", () => { wishes.stage = stage.value; work(); });
+  level.addEventListener("change", () => { wishes["treat-at"] = level.value === "" ? undefined : Number(level.value); work(); });
+  return h("details", {}, h("summary", {}, say("change")), h("div", { class: "stack" }, labelled(say("rule"), rule), labelled(say("stage"), stage), labelled(say("threshold"), level, say("threshold-hint"))));
+}
+
+// answers says whether what was counted can feed a rule: numbers a mean, yes or no a share.
+const answers = (rule, protocol) => rule.bands.some(b => (b.counted === "number") === (protocol.ask === "count") && b.counted !== "none");

@@ -15,13 +15,13 @@ const TRACK = 20; // metres between the points of the track that are kept
 export function walk(app) {
   const w = app.walk(), field = app.state.fields.get(w.field);
   stayAwake(true);
-  const next = nextOf(app, w);
+  const next = nextOf(app, w), tells = next ? null : tellsMost(app, w), goal = next ?? tells;
   const drawn = fieldMap({
-    geometry: field.geometry, stops: stopsOf(w, next), track: w.track, week: field.week ?? [], here: app.fix,
+    geometry: field.geometry, stops: [...stopsOf(w, next), ...(tells ? [tells] : [])], track: w.track, week: field.week ?? [], here: app.fix,
     label: say("map-label", { n: counted(w).length, all: Math.max(w.stops.length, counted(w).length) }),
   });
   const line = h("p", { class: "way", id: "way" });
-  const toldWay = () => line.replaceChildren(...wayWords(app, next));
+  const toldWay = () => line.replaceChildren(...wayWords(app, goal));
   const end = watch(fix => {
     app.fix = fix;
     app.trouble = "";
@@ -35,7 +35,7 @@ export function walk(app) {
   toldWay();
   const name = next?.name ?? extraName(w);
   const element = [
-    h("header", {}, h("h1", {}, next ? say("walk-to", { stop: next.name }) : w.stops.length ? say("all-visited") : say("no-planned")),
+    h("header", {}, h("h1", {}, next ? say("walk-to", { stop: next.name }) : tells ? say("walk-tells") : w.stops.length ? say("all-visited") : say("no-planned")),
       h("p", { class: "quiet" }, say("progress", { n: counted(w).length, all: w.stops.length || counted(w).length }))),
     bandPart(app), drawn.svg, line,
     h("div", { class: "thumb" },
@@ -51,6 +51,13 @@ export function walk(app) {
 function nextOf(app, w) {
   const left = ahead(w);
   return left.find(stop => stop.name === app.chosen) ?? left[0] ?? null;
+}
+
+// tellsMost is where a further stop would settle most, as the engine found it; null where
+// it names no place.
+function tellsMost(app, w) {
+  const at = app.band?.walk === w.id && app.band.n === counted(w).length ? app.band.next?.at : null;
+  return at ? { name: extraName(w), longitude: at[0], latitude: at[1], state: "next" } : null;
 }
 
 // stopsOf are the stops as the map shows them: planned ones and extra ones.
@@ -94,7 +101,7 @@ function otherWays(app, w, next) {
       wrong.textContent = say("paste-wrong");
       return pasted.focus();
     }
-    await arriveAt(app, next?.name ?? extraName(w), { ...place, source: "pasted" }, !next);
+    await arriveAt(app, next?.name ?? extraName(w), { ...place, source: "typed" }, !next);
     app.refresh();
   };
   const why = h("select", { id: "why" }, ["wet", "crop", "reach", "sprayed", "other"].map(k => h("option", { value: k }, say(`skip-${k}`))));
@@ -111,5 +118,6 @@ function otherWays(app, w, next) {
     next ? button(say("skip"), skip, { id: "skip" }) : null,
     h("label", { class: "control" }, h("span", {}, `${say("paste")}: ${say("paste-label").toLowerCase()}`), pasted), wrong,
     button(say("paste-use"), usePasted, { id: "use-pasted" }),
+    button(say("back-before"), () => app.go("before"), { id: "fields" }),
     button(say("end-walk"), async () => { await app.keep(() => ({ kind: "end", walk: app.walkID })); app.go("before"); }, { id: "end" })));
 }

@@ -1,0 +1,114 @@
+package web_test
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// stand puts the phone somewhere and gives the page time to be told.
+func (p phone) stand(longitude, latitude, accuracy float64) {
+	p.t.Helper()
+	p.Stand(longitude, latitude, accuracy)
+	p.Evaluate(`new Promise(done => setTimeout(done, 150))`)
+}
+
+// ring is the made boundary's outer ring.
+func (p phone) ring(name string) (ring [][2]float64) {
+	p.t.Helper()
+	found := p.Evaluate(fmt.Sprintf(`Promise.all(["./store.js", "./log.js"].map(m => import(m))).then(async ([s, l]) => {
+		const f = l.fieldsOf(l.stateOf(await (await s.openStore()).all())).find(f => f.name === %q);
+		return f ? f.geometry.coordinates[0] : []; })`, name))
+	for _, at := range found.([]any) {
+		ring = append(ring, [2]float64{at.([]any)[0].(float64), at.([]any)[1].(float64)})
+	}
+	return ring
+}
+
+func (p phone) choose(id, value string) {
+	p.t.Helper()
+	p.Evaluate(fmt.Sprintf(`(() => { const e = document.getElementById(%q); e.value = %q; e.dispatchEvent(new Event("change")); })()`, id, value))
+}
+
+func (p phone) write(id, value string) {
+	p.t.Helper()
+	p.Evaluate(fmt.Sprintf(`(() => { const e = document.getElementById(%q); e.value = %q; e.dispatchEvent(new Event("change")); })()`, id, value))
+}
+
+func (p phone) status(id string) string {
+	return p.Text(fmt.Sprintf(`document.getElementById(%q).textContent`, id))
+}
+
+// Invented: 902.7 m by 443.8 m on the ellipsoid, 99.0 acres, taken at its corners,
+// clockwise, and kept against the clock.
+func TestMakeFieldByCorners(t *testing.T) {
+	p := newPhone(t)
+	p.tap("#make")
+	p.shows("make")
+	p.choose("make-way", "corners")
+	for _, c := range [][2]float64{{-101.6, 35.9}, {-101.6, 35.904}, {-101.59, 35.904}} {
+		p.stand(c[0], c[1], 4)
+		p.tap("#point")
+	}
+	p.stand(-101.59, 35.9, 4)
+	p.tap("#point")
+	assert.Equal(t, "4 points, 99 ac", p.status("points"))
+	p.pictures("make")
+	p.tap("#save-field")
+	assert.Contains(t, p.Text(`document.querySelector("#screen .wrong").textContent`), "name")
+	p.write("new-name", "North square")
+	p.tap("#save-field")
+	p.shows("before")
+	assert.Equal(t, [][2]float64{{-101.59, 35.9}, {-101.59, 35.904}, {-101.6, 35.904}, {-101.6, 35.9}, {-101.59, 35.9}}, p.ring("North square"))
+}
+
+// A centre pivot of 400 m: its corners lie on the circle.
+func TestMakeFieldAsPivot(t *testing.T) {
+	p := newPhone(t)
+	p.tap("#make")
+	p.shows("make")
+	p.choose("make-way", "pivot")
+	p.stand(-101.6, 35.9, 4)
+	p.tap("#point")
+	p.stand(-101.6, 35.9036045, 4)
+	p.tap("#point")
+	p.write("new-name", "Circle")
+	p.tap("#save-field")
+	p.shows("before")
+	ring := p.ring("Circle")
+	require.Len(t, ring, 121)
+	for _, at := range ring {
+		way := p.value("position.js", fmt.Sprintf("m.way({ longitude: -101.6, latitude: 35.9 }, { longitude: %v, latitude: %v }).metres", at[0], at[1])).(float64)
+		assert.InDelta(t, 400, way, 0.1)
+	}
+}
+
+// Walked round: points hardly apart are one, and an edge that crosses itself is refused.
+func TestMakeFieldByWalking(t *testing.T) {
+	p := newPhone(t)
+	p.tap("#make")
+	p.shows("make")
+	p.stand(-101.6, 35.9, 4)
+	p.tap("#point")
+	at := func(i int) (float64, float64) {
+		a := 2 * math.Pi * float64(i) / 20
+		return -101.602 + 0.002*math.Cos(a), 35.9 + 0.002*math.Sin(a)
+	}
+	for i := 1; i < 20; i++ {
+		lon, lat := at(i)
+		p.stand(lon, lat, 4)
+		p.stand(lon+0.000005, lat, 4) // 0.5 m on
+	}
+	assert.Contains(t, p.status("points"), "20 points, ")
+	p.write("new-name", "Round")
+	p.stand(-101.606, 35.9, 4) // across
+	p.tap("#save-field")
+	assert.Contains(t, p.Text(`document.querySelector("#screen .wrong").textContent`), "crosses itself")
+	p.tap("#take-back")
+	p.tap("#save-field")
+	p.shows("before")
+	assert.Len(t, p.ring("Round"), 21)
+}
