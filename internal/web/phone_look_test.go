@@ -5,6 +5,8 @@ import (
 	"os"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
+
 	"github.com/geocoris/geocoris/internal/testkit"
 )
 
@@ -65,11 +67,20 @@ func (p phone) screen(name string) {
 		p.Media("screen", scheme)
 		if os.Getenv("GEOCORIS_AXE") != "" || testkit.Strict() {
 			p.AssertAccessible(name + " " + scheme)
+			assert.Equal(p.t, "", p.Text(`axe.run({ runOnly: ["color-contrast-enhanced"] }).then(r => r.violations.flatMap(v => v.nodes.map(n => n.target.join(" "))).join("; "))`), "contrast of 7 to 1: %s %s", name, scheme)
 		}
 	}
 	p.AssertNothingOverlaps(name, testkit.AllWidths()...)
+	assert.Equal(p.t, "", p.Text(small), "less than 48 px: %s", name)
+	p.Evaluate(`document.documentElement.style.fontSize = "225%"; 0`) // twice its size
+	p.AssertNothingOverlaps(name+" at twice the text", 320, 360, 390, 768)
+	p.Evaluate(`document.documentElement.style.fontSize = ""; 0`)
 	p.pictures(name)
 }
+
+// small are the controls that a thumb would miss; what stands beside a label is pressed by it.
+const small = `[...document.querySelectorAll("button, select, summary, input:not(.hidden):not([type=radio]), label.choice")].filter(e => e.offsetParent !== null)
+	.map(e => [e, e.getBoundingClientRect()]).filter(([, r]) => r.width < 48 || r.height < 48).map(([e]) => e.outerHTML).join("; ")`
 
 func (p phone) pictures(name string) {
 	p.t.Helper()

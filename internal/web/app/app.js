@@ -4,6 +4,7 @@ import { button, h } from "./dom.js";
 import { preset, ready, selfContained } from "./engine.js";
 import { watch } from "./locator.js";
 import { emptyState, lastStep, openWalk, stateOf, take, theWalk } from "./log.js";
+import { alone } from "./alone.js";
 import { openStore, persistence } from "./store.js";
 import { stamp } from "./clock.js";
 import { stopOf } from "./calls.js";
@@ -20,7 +21,7 @@ const screens = { before, make, walk, count, noon };
 // app is what screens are given.
 const app = {
   state: emptyState(), store: null, failed: "", fix: null, trouble: "", kept: "maybe",
-  shown: { name: "", update: null }, walkID: null, times: [],
+  shown: { name: "", update: null }, walkID: null,
   keep, undo, go, refresh, tell, walk: () => app.walkID && theWalk(app.state, app.walkID),
 };
 
@@ -45,6 +46,10 @@ export async function start() {
   if (open) history.pushState({ screen: first }, "");
   show(first);
   document.documentElement.dataset.ready = "";
+  alone(async () => {
+    app.state = stateOf(await app.store.all());
+    refresh();
+  }, () => tell(say("two-tabs")));
   if (!selfContained) navigator.serviceWorker?.register("sw.js").catch(() => {}); // without one the page needs a connection
   app.kept = await persistence();
   if (app.shown.name === "before") app.shown.update?.("kept");
@@ -67,13 +72,11 @@ let queue = Promise.resolve();
 // keep stores what make returns, an event or null for none, once all that was asked before
 // is stored: make sees the state as it is then. It resolves to the stored event.
 function keep(make) {
-  const asked = performance.now();
   const kept = queue.then(async () => {
     const event = make();
     if (!event) return null;
     const stored = await app.store.append({ ...event, at: event.at ?? stamp() });
     take(app.state, stored);
-    if (event.step) app.times.push(performance.now() - asked);
     return stored;
   });
   queue = kept.catch(e => tell(say("not-stored", { why: e?.message ?? "" })));

@@ -20,6 +20,16 @@ export async function settle() {
 export async function arriveHere(app, stop, extra) {
   const fix = app.fix && Date.now() - app.fix.at < FRESH ? measured(combine([app.fix])) : null;
   await arriveAt(app, stop, fix, extra);
+  collect(app, stop, fix);
+}
+
+// resume gathers fixes for a visit that was begun before the page was shown anew and has
+// no place yet.
+export function resume(app, visit) {
+  if (!visit.place && gathering?.stop !== visit.stop) collect(app, visit.stop, null);
+}
+
+function collect(app, stop, fix) {
   const walk = app.walkID;
   const mine = { stop, place: fix, busy: true };
   mine.stored = new Promise(stored => {

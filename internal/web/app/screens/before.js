@@ -95,7 +95,7 @@ function fieldList(app, chosen) {
 }
 
 function addField(app) {
-  const file = h("input", { type: "file", id: "boundary", class: "hidden", multiple: true, tabindex: -1, "aria-label": say("load"), onchange: async e => {
+  const file = h("input", { type: "file", id: "boundary", hidden: true, multiple: true, onchange: async e => {
     try {
       const found = await boundary([...e.target.files]);
       for (const f of found) await app.keep(() => ({ kind: "field", field: crypto.randomUUID(), values: { name: f.name, geometry: f.geometry } }));
@@ -149,7 +149,7 @@ function morePart(app, field) {
     await setField(app, field, { gate: fix });
     at.textContent = say("gate-kept");
   }, () => { at.textContent = say("no-position"); }, { enableHighAccuracy: true, timeout: 20000 }), { id: "gate" });
-  const week = h("input", { type: "file", id: "week", class: "hidden", tabindex: -1, "aria-label": say("last-week"), onchange: async e => {
+  const week = h("input", { type: "file", id: "week", hidden: true, onchange: async e => {
     try {
       const zones = JSON.parse(await e.target.files[0].text()).features.filter(f => f.properties.zone === "treat" && f.geometry);
       await setField(app, field, { week: zones.map(f => ({ geometry: f.geometry })) });

@@ -1,6 +1,6 @@
 // Count: leaf after leaf at one stop. The keys stay in place while figures change, so that
 // a fast thumb always meets the key that it saw.
-import { settle, status } from "../arrival.js";
+import { resume, settle, status } from "../arrival.js";
 import { FEW, GROUPS, OFFERED, leafName, tally } from "../count.js";
 import { button, h } from "../dom.js";
 import { reach } from "../measure.js";
@@ -12,6 +12,7 @@ import { number, say } from "../words.js";
 export function count(app) {
   const protocol = app.walk().protocol;
   stayAwake(true);
+  resume(app, app.walk().open);
   const head = h("h1"), where = h("p", { class: "leaf" }), before = h("p", { class: "quiet", id: "before" });
   const figure = h("output", { class: "figure asked", "aria-live": "polite" }), place = h("p", { class: "quiet", role: "status", id: "place" });
   const pads = { first: protocol.ask === "count" ? firstPad(app) : answerPad(app), groups: groupPad(app), done: donePart(app) };

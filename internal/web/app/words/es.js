@@ -3,6 +3,7 @@ export const es = {
   "language": "Idioma",
   "no-store": "Aquí no se puede guardar nada: {why}. Se perderían los conteos. Abra la página en una ventana normal.",
   "not-stored": "Ese toque no se guardó: {why}. Libere espacio en el teléfono y toque otra vez.",
+  "two-tabs": "Esta página está abierta en otra pestaña. Ciérrela primero: lo que cuenta no se ve aquí.",
   "engine-loading": "El motor de mapas se está cargando. Puede seguir.",
   "engine-failed": "El motor de mapas no arrancó: {why}. Puede contar y compartir; haga el mapa en una computadora.",
   "before": "Antes de caminar",
