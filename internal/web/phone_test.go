@@ -77,10 +77,10 @@ func (p phone) shows(screen string) {
 }
 
 // Invented: the demo's field, twelve stops on it, and the common rule.
-var mean = map[string]any{"ask": "count", "plants": 5, "leaves": 2, "column": "leaves", "unit": "leaf", "tally": 0, "sign": "",
-	"pest": "sorghum aphid", "rule": "sorghum-aphid-mean-40", "which": "one fully green lower leaf and the top leaf", "source": "invented"}
+var mean = map[string]any{"ask": "count", "crop": "grain sorghum", "parts": 2, "plants": 5, "leaves": 2, "unit": "leaf", "tally": 0, "sign": "",
+	"pest": "sorghum aphid", "rule": "sorghum-aphid-mean-40", "says": "40 per leaf"}
 
-var over = map[string]any{"ask": "over", "plants": 5, "leaves": 1, "column": "plants", "unit": "plant", "tally": 50, "sign": "",
+var over = map[string]any{"ask": "over", "crop": "grain sorghum", "parts": 2, "plants": 5, "leaves": 1, "unit": "plant", "tally": 50, "sign": "",
 	"pest": "sorghum aphid", "rule": "sorghum-aphid-high-plains"}
 
 // begun are the events of a walk that was begun on the demo's field.

@@ -33,7 +33,7 @@ export async function protocolOf(field) {
   const band = rule.bands.find(b => b.stages.includes(stage)) ?? rule.bands[0];
   const ask = { number: "count", over: "over", sign: "sign", none: "none" }[band.counted];
   return {
-    ask, rule: rule.name, pest: rule.pest, stage, unit: rule.unit, plants: band.units, leaves: ask === "count" ? band.parts : 1,
+    ask, rule: rule.name, pest: rule.pest, crop: rule.crop, stage, unit: rule.unit, plants: band.units, parts: band.parts, leaves: ask === "count" ? band.parts : 1,
     tally: band.tally, sign: band.sign, says: band.says, how: band.how, advice: band.advice, source: rule.source, caution,
   };
 }

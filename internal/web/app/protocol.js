@@ -1,5 +1,12 @@
 // What a rule asks to be counted at a stop, from the engine's own account of the rule.
+import { plant } from "./drawings.js";
 import { say } from "./words.js";
+
+// drawingOf shows the leaves to look at, null where there is no drawing of them.
+export function drawingOf(protocol, stage, marked) {
+  if (protocol.crop !== "grain sorghum" || protocol.parts !== 2) return null;
+  return plant(stage, marked, say("plant-drawn", { leaves: marked.map(m => say(`leaf-${m}`)).join(", ") }));
+}
 
 // asksOf are the lines that say what to count.
 export function asksOf({ plants, leaves, tally, sign, ask, says }) {

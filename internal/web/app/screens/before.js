@@ -5,7 +5,7 @@ import { ready } from "../engine.js";
 import { canLocate } from "../locator.js";
 import { fieldsOf, theWalk } from "../log.js";
 import { sharePart } from "../handing.js";
-import { asksOf } from "../protocol.js";
+import { asksOf, drawingOf } from "../protocol.js";
 import { combine } from "../position.js";
 import { counted } from "../walk.js";
 import { measureIn } from "../measure.js";
@@ -137,7 +137,7 @@ const STAGES = ["pre-boot", "boot", "bloom to milk", "dough", "black layer"];
 // toldWhat are the lines on what to count, or why nothing can be.
 function toldWhat(p) {
   if (p.ask === "none") return [h("p", { class: "wrong" }, say("advice", { advice: p.advice }))];
-  return [...asksOf(p).map(line => h("p", {}, line)), p.how ? h("p", { class: "quiet" }, h("cite", {}, p.how)) : "",
+  return [h("div", { class: "what" }, h("div", {}, asksOf(p).map(line => h("p", {}, line))), drawingOf(p, p.stage, ["lower", "upper"])), p.how ? h("p", { class: "quiet" }, h("cite", {}, p.how)) : "",
     h("p", { class: "quiet" }, h("cite", {}, say("source", { source: p.source }))), h("p", { class: "quiet" }, p.caution)];
 }
 

@@ -4,7 +4,7 @@ import { resume, settle, status } from "../arrival.js";
 import { FEW, GROUPS, OFFERED, leafName, tally } from "../count.js";
 import { button, h } from "../dom.js";
 import { reach } from "../measure.js";
-import { questionOf } from "../protocol.js";
+import { drawingOf, questionOf } from "../protocol.js";
 import { stayAwake } from "../wake.js";
 import { current, placeOf } from "../walk.js";
 import { number, say } from "../words.js";
@@ -15,6 +15,7 @@ export function count(app) {
   resume(app, app.walk().open);
   const head = h("h1"), where = h("p", { class: "leaf" }), before = h("p", { class: "quiet", id: "before" });
   const figure = h("output", { class: "figure asked", "aria-live": "polite" }), place = h("p", { class: "quiet", role: "status", id: "place" });
+  const drawn = h("div", { class: "drawn" });
   const pads = { first: protocol.ask === "count" ? firstPad(app) : answerPad(app), groups: groupPad(app), done: donePart(app) };
   const undo = button(say("undo"), () => app.undo(), { class: "undo", id: "undo" });
   const seen = seenPart(app);
@@ -23,6 +24,7 @@ export function count(app) {
     const walk = app.walk(), visit = walk.open, at = current(visit), leaf = visit.leaves[at];
     const mode = !leaf ? "done" : leaf.guess || leaf.count ? "groups" : "first";
     head.textContent = leaf ? say("at-stop", { stop: visit.stop }) : say("stop-done", { stop: visit.stop });
+    drawn.replaceChildren(...[leaf ? drawingOf(protocol, walk.stage, markedOf(leaf, protocol)) : null].filter(Boolean));
     where.textContent = leaf ? nameOf(leaf, protocol) : sumOf(visit, protocol);
     figure.hidden = mode !== "groups";
     figure.textContent = leaf ? say("on-leaf", { n: number(leaf.count) }) : "";
@@ -35,7 +37,7 @@ export function count(app) {
   };
   app.refreshPlace = () => { if (app.walk()?.open) place.textContent = placeWords(app.walk(), app.walk().open); };
   update();
-  const element = [h("header", {}, head, where, before), figure,
+  const element = [h("header", {}, h("div", {}, head, where, before), drawn), figure,
     pads.first.element, pads.groups.element, pads.done.element,
     h("div", { class: "row" }, undo), place, seen.element];
   return { element, update, leave: () => { stayAwake(false); app.refreshPlace = null; } };
@@ -132,6 +134,9 @@ function nameOf(leaf, protocol) {
   if (!name) return plant;
   return `${plant}, ${isNaN(name) ? say(`leaf-${name}`) : say("leaf-n", { n: name })}`;
 }
+
+// markedOf are the leaves that stand out on the drawing: the one that is counted, or both.
+const markedOf = (leaf, protocol) => protocol.leaves === 2 ? [leafName(leaf, protocol)] : ["lower", "upper"];
 
 const foundOn = (leaf, protocol) => protocol.ask === "count" ? number(leaf.count) : say(leaf.over ? "yes" : "no").toLowerCase();
 

@@ -117,6 +117,7 @@ export const en = {
   "at-stop": "Stop {stop}",
   "plant-of": "Plant {plant} of {plants}",
   "leaf-lower": "lower leaf", "leaf-upper": "upper leaf", "leaf-n": "leaf {n}",
+  "plant-drawn": "The plant with the leaves to look at: {leaves}",
   "first-look": "How many at first sight?",
   "none": "None", "tens": "Tens", "hundreds": "Hundreds",
   "so-many": "{n}: that is all",

@@ -113,6 +113,7 @@ export const es = {
   "at-stop": "Parada {stop}",
   "plant-of": "Planta {plant} de {plants}",
   "leaf-lower": "hoja inferior", "leaf-upper": "hoja superior", "leaf-n": "hoja {n}",
+  "plant-drawn": "La planta con las hojas que hay que mirar: {leaves}",
   "first-look": "¿Cuántos a primera vista?",
   "none": "Ninguno", "tens": "Decenas", "hundreds": "Cientos",
   "so-many": "{n} y nada más",
