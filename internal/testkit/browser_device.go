@@ -8,6 +8,7 @@ import (
 	"github.com/chromedp/cdproto/browser"
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/input"
+	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 )
@@ -82,4 +83,10 @@ func (b *Browser) ofBrowser(command func(context.Context) error) {
 	ctx, cancel := context.WithTimeout(b.whole, patience)
 	defer cancel()
 	require.NoError(b.t, command(ctx))
+}
+
+// Offline cuts the network off.
+func (b *Browser) Offline() {
+	b.t.Helper()
+	call(b, network.EmulateNetworkConditionsByRule, network.EmulateNetworkConditionsByRuleParams{MatchedNetworkConditions: []*network.Conditions{{Offline: true, DownloadThroughput: -1, UploadThroughput: -1}}})
 }

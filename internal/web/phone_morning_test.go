@@ -1,0 +1,125 @@
+package web_test
+
+import (
+	"fmt"
+	"io/fs"
+	"math"
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/internal/testkit"
+	"github.com/geocoris/geocoris/testdata/demo"
+)
+
+// A morning without a network: the field's file, twelve planned stops walked and counted,
+// the answer, and the files. The counts and the boundary that the phone shares give the
+// command line the zones that the phone shares, byte for byte. Counts are invented: more
+// the farther east, none in the west.
+func TestMorningOnThePhone(t *testing.T) {
+	p, shared := newPhone(t), t.TempDir()
+	p.DownloadTo(shared)
+	p.engineReady()
+	p.Offline()
+	p.giveBoundary(t)
+	p.Await(`document.querySelectorAll("#stage option").length > 1`)
+	p.choose("stage", "boot")
+	p.openAll()
+	p.write("my-observer", "scout A")
+	p.tap("#plan")
+	p.shows("walk")
+	for stop := range 12 {
+		at := p.nextStop()
+		p.stand(at[0]+0.00002, at[1]-0.00001, 5)
+		p.Await(`document.getElementById("way").textContent.includes("±")`)
+		p.tap("#here")
+		p.shows("count")
+		for leaf := range 10 {
+			p.countLeaf(max(0, int(math.Round((at[0]+101.6)*30000))+leaf-5))
+		}
+		p.taps("#leave")
+		p.shows("walk")
+		p.Await(`document.querySelector("#band strong") !== null`)
+		if stop < 11 {
+			assert.Equal(t, "KEEP GOING", p.Text(`document.querySelector("#band strong").textContent`), "stop %d", stop+1)
+		}
+		t.Logf("stop %d: %s", stop+1, p.status("band"))
+	}
+	p.screen("walk-end")
+	p.tap("#noon")
+	p.shows("noon")
+	p.Await(`document.querySelector("#found svg") !== null`)
+	t.Log(p.status("answer"))
+	p.openAll()
+	p.screen("noon")
+	for _, file := range []string{"counts", "boundary", "zones (GeoJSON)", "zones (KML)", "picture"} {
+		p.tap(fmt.Sprintf(`[data-save="%s"]`, file))
+	}
+	zones := wait(t, shared, "zones.geojson")
+	counts, field := wait(t, shared, "counts-Pivot-*.csv"), wait(t, shared, "field.geojson")
+	wait(t, shared, "map.png")
+
+	out := filepath.Join(t.TempDir(), "map")
+	testkit.Program(t, nil, "go", "run", "github.com/geocoris/geocoris/cmd/geocoris", "map", counts, "--field", field, "--out", out, "--rule", "sorghum-aphid-mean-40", "--stage", "boot")
+	want, err := os.ReadFile(filepath.Join(out, "zones.geojson"))
+	require.NoError(t, err)
+	got, err := os.ReadFile(zones)
+	require.NoError(t, err)
+	assert.Equal(t, string(want), string(got))
+}
+
+// wait is the path of a file that the browser saves.
+func wait(t testing.TB, folder, pattern string) string {
+	t.Helper()
+	var found []string
+	require.Eventually(t, func() bool {
+		found, _ = filepath.Glob(filepath.Join(folder, pattern))
+		return len(found) == 1
+	}, 10*time.Second, 50*time.Millisecond, pattern)
+	return found[0]
+}
+
+// engineReady waits for the engine.
+func (p phone) engineReady() {
+	p.t.Helper()
+	p.Evaluate(`import("./engine.js").then(m => m.ready)`)
+}
+
+// giveBoundary hands the demo's field to the page as a file.
+func (p phone) giveBoundary(t testing.TB) {
+	t.Helper()
+	text, err := fs.ReadFile(demo.Files(), "field.geojson")
+	require.NoError(t, err)
+	p.Evaluate(fmt.Sprintf(`(() => { const d = new DataTransfer(), e = document.getElementById("boundary"); d.items.add(new File([%q], "field.geojson")); e.files = d.files; e.dispatchEvent(new Event("change")); })()`, text))
+	p.Await(`document.querySelector('input[name="field"]') !== null`)
+	p.Evaluate(`[...document.querySelectorAll("label.choice")].find(l => l.textContent === "Pivot").querySelector("input").click()`)
+}
+
+// nextStop is where the next planned stop is.
+func (p phone) nextStop() (at [2]float64) {
+	p.t.Helper()
+	found := p.Evaluate(`Promise.all(["./store.js", "./log.js", "./walk.js"].map(m => import(m))).then(async ([s, l, w]) => {
+		const next = w.ahead(l.openWalk(l.stateOf(await (await s.openStore()).all())))[0];
+		return [next.longitude, next.latitude]; })`).([]any)
+	return [2]float64{found[0].(float64), found[1].(float64)}
+}
+
+// countLeaf counts one leaf as a scout would: few at one tap, more by the largest groups.
+func (p phone) countLeaf(n int) {
+	p.t.Helper()
+	if n < 10 {
+		p.taps(tell(n))
+		return
+	}
+	keys := []string{`[data-guess="tens"]`}
+	for _, group := range []int{100, 50, 25, 10, 5, 1} {
+		for ; n >= group; n -= group {
+			keys = append(keys, add(group))
+		}
+	}
+	p.taps(append(keys, "#next")...)
+}
