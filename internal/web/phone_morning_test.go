@@ -1,6 +1,7 @@
 package web_test
 
 import (
+	"encoding/json"
 	"fmt"
 	"io/fs"
 	"math"
@@ -28,6 +29,7 @@ func TestMorningOnThePhone(t *testing.T) {
 	p.giveBoundary(t)
 	p.Await(`document.querySelectorAll("#stage option").length > 1`)
 	p.choose("stage", "boot")
+	p.screen("before-field")
 	p.openAll()
 	p.write("my-observer", "scout A")
 	p.tap("#plan")
@@ -43,7 +45,8 @@ func TestMorningOnThePhone(t *testing.T) {
 		}
 		p.taps("#leave")
 		p.shows("walk")
-		p.Await(`document.querySelector("#band strong") !== null`)
+		p.Await(`!document.getElementById("band").textContent.includes("Counting what")`)
+		require.Contains(t, p.Text(`document.getElementById("band").innerHTML`), "strong")
 		if stop < 11 {
 			assert.Equal(t, "KEEP GOING", p.Text(`document.querySelector("#band strong").textContent`), "stop %d", stop+1)
 		}
@@ -54,6 +57,7 @@ func TestMorningOnThePhone(t *testing.T) {
 	p.shows("noon")
 	p.Await(`document.querySelector("#found svg") !== null`)
 	t.Log(p.status("answer"))
+	assert.Equal(t, "boot", p.Text(`document.getElementById("noon-stage").value`))
 	p.openAll()
 	p.screen("noon")
 	for _, file := range []string{"counts", "boundary", "zones (GeoJSON)", "zones (KML)", "picture"} {
@@ -97,6 +101,7 @@ func (p phone) giveBoundary(t testing.TB) {
 	p.Evaluate(fmt.Sprintf(`(() => { const d = new DataTransfer(), e = document.getElementById("boundary"); d.items.add(new File([%q], "field.geojson")); e.files = d.files; e.dispatchEvent(new Event("change")); })()`, text))
 	p.Await(`document.querySelector('input[name="field"]') !== null`)
 	p.Evaluate(`[...document.querySelectorAll("label.choice")].find(l => l.textContent === "Pivot").querySelector("input").click()`)
+	p.Await(`document.getElementById("my-name").value === "Pivot"`)
 }
 
 // nextStop is where the next planned stop is.
@@ -109,17 +114,27 @@ func (p phone) nextStop() (at [2]float64) {
 }
 
 // countLeaf counts one leaf as a scout would: few at one tap, more by the largest groups.
+// Each key is pressed when what the last one did is shown.
 func (p phone) countLeaf(n int) {
 	p.t.Helper()
-	if n < 10 {
-		p.taps(tell(n))
-		return
-	}
-	keys := []string{`[data-guess="tens"]`}
-	for _, group := range []int{100, 50, 25, 10, 5, 1} {
-		for ; n >= group; n -= group {
-			keys = append(keys, add(group))
+	keys := []string{tell(n)}
+	if n > 9 {
+		keys = []string{`[data-guess="tens"]`}
+		for _, group := range []int{100, 50, 25, 10, 5, 1} {
+			for ; n >= group; n -= group {
+				keys = append(keys, add(group))
+			}
 		}
+		keys = append(keys, "#next")
 	}
-	p.taps(append(keys, "#next")...)
+	text, err := json.Marshal(keys)
+	require.NoError(p.t, err)
+	p.Evaluate(fmt.Sprintf(`(async () => {
+		const shown = () => document.getElementById("screen").textContent + document.querySelector(".figure").hidden;
+		for (const key of %s) {
+			const before = shown();
+			document.querySelector(key).click();
+			while (shown() === before) await new Promise(done => setTimeout(done, 2));
+		}
+	})()`, text))
 }

@@ -27,5 +27,8 @@ export function bandPart(app) {
 function fill(element, { state, says, answer }) {
   const enough = state === "enough";
   element.classList.toggle("enough", enough);
-  element.replaceChildren(h("p", {}, h("strong", {}, say(enough ? "enough" : "keep-going")), " ", says.join(" "), enough && answer ? " " + answer.answer : ""));
+  element.replaceChildren(h("p", {}, h("strong", {}, say(enough ? "enough" : "keep-going")), " ", says.map(bare).join(" "), enough && answer ? " " + answer.answer : ""));
 }
+
+// bare is a sentence without the word that the band begins with.
+const bare = sentence => sentence.replace(/^(?:Keep going|Enough): (.)/, (_, first) => first.toUpperCase());

@@ -51,10 +51,13 @@ export async function drawn(settings) {
   return facts.fields[0].boundary;
 }
 
-// plan are the planned stops of a walk, in an order whose first ones are always spread.
+const FEWEST = 12; // spread stops before any answer; so many are walked whole, by the shortest way
+
+// plan are the planned stops of a walk. More than the fewest come in an order whose first
+// ones are always spread, as the walk may end early.
 export async function plan(field, stops) {
   const { facts } = await ask("plan", {
-    stops, order: "spread", heading: field.rows ? Number(field.rows) : undefined,
+    stops, order: stops > FEWEST ? "spread" : "walk", heading: field.rows ? Number(field.rows) : undefined,
     start: field.gate ? [field.gate.longitude, field.gate.latitude] : undefined,
   }, [boundaryOf(field)]);
   return { stops: facts.stops.map(stopOf), says: facts.says };
@@ -66,7 +69,7 @@ export const stopOf = stop => ({ name: stop.name, longitude: stop.at[0], latitud
 // after says whether to keep going, and where.
 export async function after(field, walk, here) {
   const { facts } = await ask("after", {
-    rule: walk.protocol.rule, stage: walk.stage, planned: walk.stops.length || undefined, last: here ? [here.longitude, here.latitude] : undefined,
+    rule: walk.protocol.rule, stage: walk.stage, last: here ? [here.longitude, here.latitude] : undefined,
   }, [boundaryOf(field), countsOf(walk)]);
   return facts;
 }

@@ -126,7 +126,7 @@ function rulePart(app, field, what) {
   }, () => {});
   stage.addEventListener("change", async () => { await setField(app, field, { stage: stage.value }); field.stage = stage.value; tell(); });
   rule.addEventListener("change", async () => { await setField(app, field, { rule: rule.value, stage: "" }); again(app); });
-  return h("section", {}, h("h2", {}, say("what-to-count")), labelled(say("rule"), rule), labelled(say("stage"), stage), what);
+  return h("section", {}, h("h2", {}, say("what-to-count")), h("div", { class: "stack" }, labelled(say("rule"), rule), labelled(say("stage"), stage)), what);
 }
 
 // stageName is a growth stage in words; rules for other crops name theirs themselves.

@@ -22,6 +22,7 @@ export function make(app) {
   const back = button(say("take-back"), () => { made.points.pop(); update(); }, { id: "take-back" });
   const end = watch(fix => {
     app.fix = fix;
+    if (wrong.textContent === say("no-position")) wrong.textContent = "";
     if (made.walking) made.points = thinned([...made.points, fix]);
     update();
   }, () => { wrong.textContent = say("no-position"); });
