@@ -3,9 +3,6 @@ package web_test
 import (
 	"fmt"
 	"math/rand/v2"
-	"net/http"
-	"net/http/httptest"
-	"os"
 	"testing"
 	"time"
 
@@ -22,12 +19,11 @@ func TestNothingTappedIsLost(t *testing.T) {
 	if testkit.Strict() {
 		kills = 20
 	}
-	server := httptest.NewServer(http.FileServer(http.FS(os.DirFS("app"))))
-	t.Cleanup(server.Close)
+	address := served(t)
 	profile, chance := testkit.BrowserProfile(t), rand.New(rand.NewPCG(1, 16))
 	var shown, tapped int
 	for kill := range kills + 1 {
-		p := phone{testkit.StartBrowserIn(t, profile), t, server.URL + "/index.html"}
+		p := phone{testkit.StartBrowserIn(t, profile), t, address}
 		p.open(390, 844)
 		if kill == 0 {
 			p.keep(begun(t, mean, 12)...)

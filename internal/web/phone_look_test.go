@@ -103,15 +103,15 @@ func (p phone) screen(name string) {
 		}
 	}
 	p.AssertNothingOverlaps(name, testkit.AllWidths()...)
-	assert.Equal(p.t, "", p.Text(small), "less than 48 px: %s", name)
+	assert.Equal(p.t, "", p.Text(narrow), "less than 48 px: %s", name)
 	p.Evaluate(`document.documentElement.style.fontSize = "225%"; 0`) // twice its size
 	p.AssertNothingOverlaps(name+" at twice the text", 320, 360, 390, 768)
 	p.Evaluate(`document.documentElement.style.fontSize = ""; 0`)
 	p.pictures(name)
 }
 
-// small are the controls that a thumb would miss; what stands beside a label is pressed by it.
-const small = `[...document.querySelectorAll("button, select, summary, input:not(.hidden):not([type=radio]), label.choice")].filter(e => e.offsetParent !== null)
+// narrow are the controls that a thumb would miss; what stands beside a label is pressed by it.
+const narrow = `[...document.querySelectorAll("button, select, summary, input:not(.hidden):not([type=radio]), label.choice")].filter(e => e.offsetParent !== null)
 	.map(e => [e, e.getBoundingClientRect()]).filter(([, r]) => r.width < 48 || r.height < 48).map(([e]) => e.outerHTML).join("; ")`
 
 func (p phone) pictures(name string) {

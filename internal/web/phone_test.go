@@ -6,12 +6,13 @@ import (
 	"io/fs"
 	"net/http"
 	"net/http/httptest"
-	"os"
 	"testing"
+	"testing/fstest"
 
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/internal/testkit"
+	"github.com/geocoris/geocoris/internal/web"
 	"github.com/geocoris/geocoris/testdata/demo"
 )
 
@@ -25,9 +26,7 @@ type phone struct {
 // newPhone shows the page at a place near the demo's field.
 func newPhone(t *testing.T, before ...string) phone {
 	t.Helper()
-	server := httptest.NewServer(http.FileServer(http.FS(os.DirFS("app"))))
-	t.Cleanup(server.Close)
-	p := phone{testkit.StartBrowser(t), t, server.URL + "/index.html"}
+	p := phone{testkit.StartBrowser(t), t, served(t)}
 	p.LetLocate("granted")
 	p.open(390, 844, before...)
 	return p
@@ -38,6 +37,22 @@ func (p phone) open(width, height int, before ...string) {
 	p.Open(p.address, width, height, before...)
 	p.Stand(-101.6, 35.9, 6)
 	p.Await(ready)
+}
+
+// served is the address at which the page is served as a site.
+func served(t testing.TB) string {
+	t.Helper()
+	e, err := built()
+	require.NoError(t, err)
+	files, err := web.Site(web.App(), e)
+	require.NoError(t, err)
+	site := fstest.MapFS{}
+	for _, f := range files {
+		site[f.Name] = &fstest.MapFile{Data: f.Content}
+	}
+	server := httptest.NewServer(http.FileServerFS(site))
+	t.Cleanup(server.Close)
+	return server.URL + "/"
 }
 
 const ready = `"ready" in document.documentElement.dataset`

@@ -15,7 +15,7 @@ import { day } from "../clock.js";
 const STOPS = 12; // our choice: fewer never end a walk
 
 export function before(app) {
-  const parts = { kept: h("p", { class: "quiet" }), what: h("div", { id: "what", role: "status" }), engine: h("p", { class: "quiet", role: "status", id: "engine" }) };
+  const parts = { kept: h("p", { class: "quiet" }), what: h("div", { id: "what", role: "status" }), engine: h("p", { class: "quiet", role: "status", id: "engine-said" }) };
   const field = chosenField(app);
   const update = what => {
     if (what === "kept") parts.kept.textContent = say(app.kept === "kept" ? "kept" : "maybe-kept");
