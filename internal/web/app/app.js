@@ -20,7 +20,7 @@ const screens = { before, make, walk, count, noon };
 
 // app is what screens are given.
 const app = {
-  state: emptyState(), store: null, failed: "", fix: null, trouble: "", kept: "maybe",
+  state: emptyState(), store: null, failed: "", fix: null, trouble: "", unlocated: "", kept: "maybe",
   shown: { name: "", update: null }, walkID: null,
   keep, undo, go, refresh, tell, walk: () => app.walkID && theWalk(app.state, app.walkID),
 };
@@ -33,7 +33,7 @@ export async function start() {
     app.store = await openStore();
     app.state = stateOf(await app.store.all());
   } catch (e) {
-    tell(say("no-store", { why: e?.message ?? "" }));
+    app.trouble = say("no-store", { why: e?.message ?? "" });
   }
   if (app.state.settings.language) speak(app.state.settings.language);
   measureIn(app.state.settings.units ?? (/-US$/.test(navigator.language) ? "us" : "metric"));
@@ -107,7 +107,7 @@ function show(name) {
   if (name === "count" && !app.walk().open) name = "walk";
   const { element, update, leave } = screens[name](app);
   app.shown = { name, update, leave };
-  tell("");
+  tell(app.store ? "" : app.trouble);
   const main = document.getElementById("screen");
   main.className = name;
   main.replaceChildren(...element.filter(Boolean));

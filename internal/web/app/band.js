@@ -2,7 +2,7 @@
 // says which; the walk does not wait for it.
 import { after } from "./calls.js";
 import { h } from "./dom.js";
-import { counted, placeOf } from "./walk.js";
+import { ahead, counted, placeOf } from "./walk.js";
 import { say } from "./words.js";
 
 // bandPart is the band of the walk so far. It fills when the engine has answered, and
@@ -19,7 +19,7 @@ export function bandPart(app) {
   after(app.state.fields.get(w.field), w, placeOf(w, counted(w).at(-1))).then(answer => {
     app.band = { ...answer, walk: w.id, n };
     fill(element, app.band);
-    if (answer.next && app.shown.name === "walk") app.refresh(); // the way there
+    if (answer.next && !ahead(w).length && app.shown.name === "walk") app.refresh(); // the way there
   }).catch(e => element.replaceChildren(h("p", { class: "quiet" }, e.message)));
   return element;
 }

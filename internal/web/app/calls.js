@@ -26,6 +26,10 @@ export const ruleOf = (all, field) => all.find(r => r.name === field.rule) ?? al
 // stagesOf are the stages that a rule tells apart; none where it holds at all of them.
 export const stagesOf = rule => rule.bands.flatMap(b => b.stages);
 
+// plain is what is counted where there is no engine to tell a rule: two leaves on each of
+// five plants, as extension guides for sorghum have it.
+export const plain = () => ({ ask: "count", rule: "", pest: "", crop: "grain sorghum", stage: "", unit: "leaf", plants: 5, parts: 2, leaves: 2, tally: 0, sign: "", says: "", how: "", advice: "", source: "", caution: "" });
+
 // protocolOf is what a rule asks to be counted at a stop at the stage of a field.
 export async function protocolOf(field) {
   const { rules: all, caution } = await rules(), rule = ruleOf(all, field), stages = stagesOf(rule);

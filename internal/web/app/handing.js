@@ -13,13 +13,15 @@ export function countsFile(app, walk) {
 // sharePart are the buttons for the counts of a walk.
 export function sharePart(app, walk) {
   const lost = table(walk).lost;
-  return h("div", { class: "stack" }, handOn(app, walk, say("file-counts"), () => countsFile(app, walk)),
+  return h("div", { class: "stack" }, handOn(app, say("file-counts"), "counts.csv", "text/csv", () => countsFile(app, walk), walk),
     lost.length ? h("p", { class: "wrong" }, say("lost-stops", { stops: lost.join(", ") })) : null);
 }
 
-// handOn are the buttons for one file, which is made when it is asked for.
-export function handOn(app, walk, name, make) {
-  const told = async () => { if (name === say("file-counts")) await app.keep(() => ({ kind: "shared", walk: walk.id })); };
-  const sheet = canShare(fileOf("counts.csv", "text/csv", "")) ? button(say("share-sheet", { name }), async () => { if (await share(await make()) === "shared") await told(); }) : null;
+// handOn are the buttons for one file, which is made when it is asked for: to save it, and
+// to share it where the phone hands on files of such a name and type. That the counts of a
+// walk were handed on is kept.
+export function handOn(app, name, file, type, make, walk) {
+  const told = async () => { if (walk) await app.keep(() => ({ kind: "shared", walk: walk.id })); };
+  const sheet = canShare(fileOf(file, type, "")) ? button(say("share-sheet", { name }), async () => { if (await share(await make()) === "shared") await told(); }) : null;
   return h("div", { class: "row" }, sheet, button(say("save-file", { name }), async () => { save(await make()); await told(); }, { "data-save": name }));
 }

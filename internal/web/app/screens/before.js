@@ -1,5 +1,5 @@
 // Before: which field, which rule at which stage, and so what to count; then the walk.
-import { boundary, plan, protocolOf, ruleOf, rules, stagesOf } from "../calls.js";
+import { boundary, plain, plan, protocolOf, ruleOf, rules, stagesOf } from "../calls.js";
 import { button, h, labelled } from "../dom.js";
 import { ready } from "../engine.js";
 import { canLocate } from "../locator.js";
@@ -180,7 +180,7 @@ function startPart(app, field) {
   const begin = async (planned, go) => {
     go.disabled = true;
     try {
-      const protocol = await protocolOf(field);
+      const protocol = app.failed ? plain() : await protocolOf(field);
       if (protocol.ask === "none") throw new Error(say("advice", { advice: protocol.advice }));
       const places = !planned ? [] : field.planned ?? (await plan(field, Number(stops.value))).stops;
       const walk = crypto.randomUUID();

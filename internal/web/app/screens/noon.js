@@ -63,12 +63,12 @@ function reasons(found, facts) {
 // sharing are the files that can be handed on. That counts are shared is urged.
 function sharing(app, w, field, shown) {
   const of = name => shown.files.find(f => f.name === name);
-  const file = (name, words) => of(name) && handOn(app, w, say(words), () => fileOf(name, of(name).type, of(name).bytes));
+  const file = (name, words) => of(name) && handOn(app, say(words), name, of(name).type, () => fileOf(name, of(name).type, of(name).bytes));
   return h("section", {}, h("h2", {}, say("share")), w.shared ? null : h("p", {}, say("share-urge")), sharePart(app, w),
     h("details", {}, h("summary", {}, say("more-files")), h("div", { class: "stack" },
-      shown.drawn ? handOn(app, w, say("file-picture"), () => pictureOf(shown.drawn.svg, "map.png")) : null,
+      shown.drawn ? handOn(app, say("file-picture"), "map.png", "image/png", () => pictureOf(shown.drawn.svg, "map.png")) : null,
       file("zones.geojson", "file-zones"), file("zones.kml", "file-kml"),
-      handOn(app, w, say("file-field"), () => fileOf("field.geojson", "application/geo+json", boundaryOf(field).bytes)))));
+      handOn(app, say("file-field"), "field.geojson", "application/geo+json", () => fileOf("field.geojson", "application/geo+json", boundaryOf(field).bytes)))));
 }
 
 // changes are what the answer may go by instead; the map follows at once.

@@ -24,12 +24,12 @@ export function walk(app) {
   const toldWay = () => line.replaceChildren(...wayWords(app, goal));
   const end = watch(fix => {
     app.fix = fix;
-    app.trouble = "";
+    app.unlocated = "";
     drawn.move(fix);
     toldWay();
     keepTrack(app, fix);
   }, why => {
-    app.trouble = why;
+    app.unlocated = why;
     toldWay();
   });
   toldWay();
@@ -72,7 +72,7 @@ function stopsOf(w, next) {
 
 // wayWords are the distance to the next stop, an arrow, and how sure the position is.
 function wayWords(app, next) {
-  if (!app.fix) return [h("span", { class: app.trouble ? "wrong" : "" }, app.trouble ? say("no-position") : say("looking"))];
+  if (!app.fix) return [h("span", { class: app.unlocated ? "wrong" : "" }, app.unlocated ? say("no-position") : say("looking"))];
   const sure = h("span", { class: "quiet" }, say("within", { metres: reach(app.fix.accuracy) }));
   if (!next) return [sure];
   const { metres, bearing } = way(app.fix, next);
