@@ -47,3 +47,36 @@ func TestThePhoneAsOneFile(t *testing.T) {
 	assert.Equal(t, "Plant 3 of 5", p.leaf())
 	p.AssertQuiet("file://" + path)
 }
+
+// Where the engine does not come, a field can be made, walked and counted all the same,
+// and the screens say so.
+func TestThePhoneWithoutItsEngine(t *testing.T) {
+	p := phone{testkit.StartBrowser(t), t, served(t, "engine.bin")}
+	p.LetLocate("granted")
+	p.open(390, 844)
+	p.Await(`document.getElementById("engine-said").textContent.includes("on a laptop")`)
+	p.tap("#make")
+	p.shows("make")
+	p.choose("make-way", "corners")
+	for _, c := range [][2]float64{{-101.6, 35.9}, {-101.6, 35.904}, {-101.59, 35.904}} {
+		p.stand(c[0], c[1], 4)
+		p.tap("#point")
+	}
+	p.write("new-name", "Corner")
+	p.tap("#save-field")
+	p.shows("before")
+	p.tap("#free")
+	p.shows("walk")
+	p.tap("#here")
+	p.shows("count")
+	p.tap(tell(7))
+	p.Await(`document.querySelector(".leaf").textContent === "Plant 1 of 5, upper leaf"`)
+	p.openAll()
+	p.tap("#early")
+	p.shows("walk")
+	p.Await(`document.getElementById("band").textContent.includes("on a laptop")`)
+	p.tap("#noon")
+	p.shows("noon")
+	p.Await(`document.querySelector('[data-save="counts"]') !== null`)
+	assert.Contains(t, p.status("answer"), "No map: ")
+}

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"net/http"
 	"net/http/httptest"
+	"slices"
 	"testing"
 	"testing/fstest"
 
@@ -39,8 +40,8 @@ func (p phone) open(width, height int, before ...string) {
 	p.Await(ready)
 }
 
-// served is the address at which the page is served as a site.
-func served(t testing.TB) string {
+// served is the address at which the page is served as a site, without some of its files.
+func served(t testing.TB, without ...string) string {
 	t.Helper()
 	e, err := built()
 	require.NoError(t, err)
@@ -48,7 +49,9 @@ func served(t testing.TB) string {
 	require.NoError(t, err)
 	site := fstest.MapFS{}
 	for _, f := range files {
-		site[f.Name] = &fstest.MapFile{Data: f.Content}
+		if !slices.Contains(without, f.Name) {
+			site[f.Name] = &fstest.MapFile{Data: f.Content}
+		}
 	}
 	server := httptest.NewServer(http.FileServerFS(site))
 	t.Cleanup(server.Close)

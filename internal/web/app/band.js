@@ -1,6 +1,7 @@
 // The band after a stop: KEEP GOING, or ENOUGH with the answer as it stands. The engine
 // says which; the walk does not wait for it.
 import { after } from "./calls.js";
+import { table } from "./csv.js";
 import { h } from "./dom.js";
 import { ahead, counted, placeOf } from "./walk.js";
 import { say } from "./words.js";
@@ -8,21 +9,25 @@ import { say } from "./words.js";
 // bandPart is the band of the walk so far. It fills when the engine has answered, and
 // keeps its room meanwhile, so that nothing below it jumps.
 export function bandPart(app) {
-  const w = app.walk(), n = counted(w).length;
+  const w = app.walk(), known = bandOf(app, w);
   const element = h("div", { class: "band", role: "status", id: "band" });
-  if (!n) return element;
-  if (app.band?.walk === w.id && app.band.n === n) {
-    fill(element, app.band);
+  if (!counted(w).length) return element;
+  if (known) {
+    fill(element, known);
     return element;
   }
-  element.append(h("p", { class: "quiet" }, app.failed ? say("engine-failed", { why: app.failed }) : say("band-wait")));
+  const counts = table(w).text;
+  element.append(h("p", { class: "quiet" }, say("band-wait")));
   after(app.state.fields.get(w.field), w, placeOf(w, counted(w).at(-1))).then(answer => {
-    app.band = { ...answer, walk: w.id, n };
+    app.band = { ...answer, counts };
     fill(element, app.band);
     if (answer.next && !ahead(w).length && app.shown.name === "walk") app.refresh(); // the way there
-  }).catch(e => element.replaceChildren(h("p", { class: "quiet" }, e.message)));
+  }).catch(e => element.replaceChildren(h("p", { class: "quiet" }, app.failed ? say("engine-failed", { why: app.failed }) : e.message)));
   return element;
 }
+
+// bandOf is what the engine said of the counts as they are; null where they changed since.
+export const bandOf = (app, w) => app.band?.counts === table(w).text ? app.band : null;
 
 function fill(element, { state, says, answer }) {
   const enough = state === "enough";

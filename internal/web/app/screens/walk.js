@@ -1,6 +1,6 @@
 // Walk: the map with one's own place, the way to the next stop, and what to do there.
 import { arriveAt, arriveHere } from "../arrival.js";
-import { bandPart } from "../band.js";
+import { bandOf, bandPart } from "../band.js";
 import { button, h, s } from "../dom.js";
 import { watch } from "../locator.js";
 import { fieldMap } from "../map.js";
@@ -56,7 +56,7 @@ function nextOf(app, w) {
 // tellsMost is where a further stop would settle most, as the engine found it; null where
 // it names no place.
 function tellsMost(app, w) {
-  const at = app.band?.walk === w.id && app.band.n === counted(w).length ? app.band.next?.at : null;
+  const at = bandOf(app, w)?.next?.at;
   return at ? { name: extraName(w), longitude: at[0], latitude: at[1], state: "next" } : null;
 }
 

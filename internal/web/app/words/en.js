@@ -6,7 +6,7 @@ export const en = {
   "not-stored": "That tap was not stored: {why}. Make room on the phone and tap again.",
   "two-tabs": "This page is open in another tab. Close that one first: what it counts is not seen here.",
   "engine-loading": "The map engine is loading. You can go on.",
-  "engine-failed": "The map engine did not start: {why}. You can count and share; map the file on a laptop.",
+  "engine-failed": "{why}. You can count and share; map the file on a laptop.",
   // Before
   "before": "Before the walk",
   "promise": "Nothing leaves this phone but what you share.",

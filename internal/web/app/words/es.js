@@ -5,7 +5,7 @@ export const es = {
   "not-stored": "Ese toque no se guardó: {why}. Libere espacio en el teléfono y toque otra vez.",
   "two-tabs": "Esta página está abierta en otra pestaña. Ciérrela primero: lo que cuenta no se ve aquí.",
   "engine-loading": "El motor de mapas se está cargando. Puede seguir.",
-  "engine-failed": "El motor de mapas no arrancó: {why}. Puede contar y compartir; haga el mapa en una computadora.",
+  "engine-failed": "{why}. Puede contar y compartir; haga el mapa en una computadora.",
   "before": "Antes de caminar",
   "promise": "Nada sale de este teléfono más que lo que usted comparta.",
   "kept": "El teléfono conserva sus conteos. Compártalos de todos modos después de cada recorrido.",
