@@ -23,6 +23,29 @@ func TestTapToStored(t *testing.T) {
 	require.Equal(t, 120, p.onLeaf())
 }
 
+// How soon the first screen stands, the engine is ready, and the map of 60 stops is drawn,
+// first and again, in ms on this machine. Told, not held to.
+func TestPhoneIsSoonReady(t *testing.T) {
+	p := newPhone(t, `new MutationObserver(() => { if (!window.firstScreen && "ready" in document.documentElement.dataset) window.firstScreen = performance.now(); }).observe(document, { attributes: true, subtree: true });`)
+	engine := p.Evaluate(`import("./engine.js").then(m => m.ready).then(() => performance.now())`).(float64)
+	t.Logf("first screen after %.0f ms, engine ready before %.0f ms", p.Evaluate(`window.firstScreen`), engine)
+	p.keep(append(begun(t, mean, 12), longWalk()...)...)
+	p.shows("count")
+	p.engineReady()
+	p.Evaluate(`history.back()`)
+	p.shows("before")
+	p.openAll()
+	const map60 = `(async () => {
+		const begun = performance.now();
+		%s
+		while (document.getElementById("answer")?.textContent !== "Making the map …") await new Promise(requestAnimationFrame);
+		while (document.getElementById("answer").textContent === "Making the map …") await new Promise(requestAnimationFrame);
+		return performance.now() - begun; })()`
+	first := p.Evaluate(fmt.Sprintf(map60, `[...document.querySelectorAll(".walks button")].at(-1).click();`)).(float64)
+	again := p.Evaluate(fmt.Sprintf(map60, `const e = document.getElementById("noon-level"); e.value = 30; e.dispatchEvent(new Event("change"));`)).(float64)
+	t.Logf("map of 60 stops: first %.0f ms, again with another threshold %.0f ms: %s", first, again, p.status("answer"))
+}
+
 // longWalk are the events of 60 stops of ten leaves, and of the stop after them.
 func longWalk() (events []map[string]any) {
 	note := func(kind string, more map[string]any) {
