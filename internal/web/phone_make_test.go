@@ -55,7 +55,7 @@ func TestMakeFieldByCorners(t *testing.T) {
 	}
 	p.stand(-101.59, 35.9, 4)
 	p.tap("#point")
-	assert.Equal(t, "4 points, 99 ac", p.status("points"))
+	p.Await(`document.getElementById("points").textContent === "4 points, 99 ac"`)
 	p.pictures("make")
 	p.tap("#save-field")
 	assert.Contains(t, p.Text(`document.querySelector("#screen .wrong").textContent`), "name")
@@ -102,6 +102,10 @@ func TestMakeFieldByWalking(t *testing.T) {
 		p.stand(lon, lat, 4)
 		p.stand(lon+0.000005, lat, 4) // 0.5 m on
 	}
+	assert.Contains(t, p.status("points"), "20 points, ")
+	p.again() // as after a crash
+	p.tap("#make")
+	p.shows("make")
 	assert.Contains(t, p.status("points"), "20 points, ")
 	p.write("new-name", "Round")
 	p.stand(-101.606, 35.9, 4) // across

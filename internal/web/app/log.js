@@ -3,7 +3,11 @@
 import { walkOf } from "./walk.js";
 
 // emptyState is that of a phone on which nothing was done yet.
-export const emptyState = () => ({ settings: {}, fields: new Map(), walks: new Map() });
+export const emptyState = () => ({ settings: {}, fields: new Map(), walks: new Map(), draft: freshDraft("walk") });
+
+// freshDraft is a boundary of which no point was taken yet, made in a way: walk, corners or
+// pivot. walking is whether the edge is being walked.
+const freshDraft = way => ({ way, points: [], walking: false });
 
 // take puts one event more into a state, and returns it.
 export function take(state, event) {
@@ -12,7 +16,18 @@ export function take(state, event) {
       Object.assign(state.settings, event.values);
       return state;
     case "field":
+      if (event.values.made) state.draft = freshDraft("walk");
       state.fields.set(event.field, { ...state.fields.get(event.field), id: event.field, ...event.values });
+      return state;
+    case "draft":
+      state.draft = freshDraft(event.way);
+      return state;
+    case "draft-point":
+      state.draft.points.push(event.place);
+      state.draft.walking ||= event.walking;
+      return state;
+    case "draft-back":
+      state.draft.points.pop();
       return state;
     case "field-gone":
       state.fields.get(event.field).gone = true; // walks of it stay

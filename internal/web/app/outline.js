@@ -1,7 +1,7 @@
 // Boundaries that are made on the spot. The engine checks them again like any file's.
 import { localFrame, way } from "./position.js";
 
-const APART = 3; // metres between the points of an edge that is walked: about what a phone tells apart
+const APART = 3; // metres; about what a phone tells apart
 const PIVOT = 120; // corners of a circle: 0.05 % less ground than the circle
 
 // outlineOf is a polygon of GeoJSON from the points that were taken, null where they are
@@ -37,11 +37,8 @@ export function sizeOf(geometry) {
   return Math.abs(doubled(ring.map(frame.forward))) / 2;
 }
 
-// thinned leaves out a last point that is hardly away from the one before it.
-export function thinned(points) {
-  const [a, b] = points.slice(-2);
-  return b && way(a, b).metres < APART ? points.slice(0, -1) : points;
-}
+// apart says whether a point of an edge that is walked is away from the one before it.
+export const apart = (last, point) => !last || way(last, point).metres >= APART;
 
 // crosses says whether the edge crosses itself.
 export function crosses(geometry) {

@@ -4,46 +4,47 @@ import { button, h, labelled } from "../dom.js";
 import { watch } from "../locator.js";
 import { fieldMap } from "../map.js";
 import { area } from "../measure.js";
-import { crosses, outlineOf, sizeOf, thinned } from "../outline.js";
+import { apart, crosses, outlineOf, sizeOf } from "../outline.js";
 import { stayAwake } from "../wake.js";
 import { say } from "../words.js";
 
 export function make(app) {
-  const made = { way: "walk", points: [], walking: false };
+  const made = () => app.state.draft; // kept point by point: a long way round is not walked twice
+  const keepPoint = async (fix, walking) => {
+    await app.keep(() => walking && made().walking && !apart(made().points.at(-1), fix) ? null
+      : { kind: "draft-point", place: { longitude: fix.longitude, latitude: fix.latitude, accuracy: fix.accuracy }, walking });
+    update();
+  };
   const how = h("p"), told = h("p", { role: "status", id: "points" }), drawing = h("div"), wrong = h("p", { class: "wrong", role: "alert" });
   const name = h("input", { type: "text", id: "new-name", autocomplete: "off", required: true });
-  const way = h("select", { id: "make-way", onchange: () => { Object.assign(made, { way: way.value, points: [], walking: false }); update(); } },
-    ["walk", "corners", "pivot"].map(w => h("option", { value: w }, say(`make-${w}`))));
-  const main = button("", () => {
-    if (made.way === "walk") made.walking = true;
-    if (app.fix) made.points.push(app.fix);
-    update();
-  }, { class: "main wide", id: "point" });
-  const back = button(say("take-back"), () => { made.points.pop(); update(); }, { id: "take-back" });
+  const way = h("select", { id: "make-way", onchange: async () => { await app.keep(() => ({ kind: "draft", way: way.value })); update(); } },
+    ["walk", "corners", "pivot"].map(w => h("option", { value: w, selected: w === made().way }, say(`make-${w}`))));
+  const main = button("", () => app.fix && keepPoint(app.fix, made().way === "walk"), { class: "main wide", id: "point" });
+  const back = button(say("take-back"), async () => { await app.keep(() => ({ kind: "draft-back" })); update(); }, { id: "take-back" });
   const end = watch(fix => {
     app.fix = fix;
     if (wrong.textContent === say("no-position")) wrong.textContent = "";
-    if (made.walking) made.points = thinned([...made.points, fix]);
+    if (made().walking) keepPoint(fix, true);
     update();
   }, () => { wrong.textContent = say("no-position"); });
   const update = () => {
-    const { points } = made, geometry = outlineOf(made.way, points);
-    how.textContent = say(`make-${made.way}-how`);
-    main.textContent = made.way === "walk" ? say("start") : made.way === "corners" ? say("this-corner") : points.length ? say("this-edge") : say("this-centre");
-    main.hidden = made.way === "walk" && made.walking || made.way === "pivot" && points.length === 2;
+    const { way: kind, points, walking } = made(), geometry = outlineOf(kind, points);
+    how.textContent = say(`make-${kind}-how`);
+    main.textContent = kind === "walk" ? say("start") : kind === "corners" ? say("this-corner") : points.length ? say("this-edge") : say("this-centre");
+    main.hidden = kind === "walk" && walking || kind === "pivot" && points.length === 2;
     main.disabled = !app.fix;
     told.textContent = points.length ? say("points", { n: points.length, area: geometry ? area(sizeOf(geometry)) : "–" }) : say(app.fix ? "no-points" : "looking");
     drawing.replaceChildren(...(geometry ? [fieldMap({ geometry, here: app.fix, label: say("make") }).svg] : []));
     back.disabled = !points.length;
   };
   const keepIt = async () => {
-    const geometry = outlineOf(made.way, made.points);
+    const geometry = outlineOf(made().way, made().points);
     wrong.textContent = !name.value.trim() ? say("named-field") : !geometry ? say("too-few") : crosses(geometry) ? say("crossing") : "";
     if (wrong.textContent) return;
     const field = crypto.randomUUID();
-    const sound = await drawn(settingsOf(made, name.value.trim())).catch(e => { wrong.textContent = e.message; return app.failed ? geometry : null; });
+    const sound = await drawn(settingsOf(made(), name.value.trim())).catch(e => { wrong.textContent = e.message; return app.failed ? geometry : null; });
     if (!sound) return;
-    await app.keep(() => ({ kind: "field", field, values: { name: name.value.trim(), geometry: sound, made: made.way } }));
+    await app.keep(() => ({ kind: "field", field, values: { name: name.value.trim(), geometry: sound, made: made().way } }));
     await app.keep(() => ({ kind: "set", values: { field } }));
     app.go("before");
   };
