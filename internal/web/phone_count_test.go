@@ -132,6 +132,35 @@ func TestCountOfPlantsOverATally(t *testing.T) {
 	assert.Equal(t, "0 50 2  ", cells(rows[1], "plants_over", "at_or_above", "plant", "leaf", "count"))
 }
 
+// Stops beyond the planned ones are extra; on a walk without any all are planned, so that
+// they are in the mean of the field.
+func TestKindOfStops(t *testing.T) {
+	p := arrived(t, mean)
+	p.openAll()
+	p.taps(tell(1), "#early")
+	p.openAll()
+	p.tap("#extra")
+	p.shows("count")
+	p.openAll()
+	p.taps(tell(2), "#early")
+	rows := p.csv()
+	assert.Equal(t, "1 planned", cells(rows[0], "stop", "kind"))
+	assert.Equal(t, "X1 extra", cells(rows[1], "stop", "kind"))
+
+	p.keep(begun(t, mean, 0)[0], begun(t, mean, 0)[2])
+	p.shows("walk")
+	for n := range 2 {
+		p.tap("#here")
+		p.shows("count")
+		p.openAll()
+		p.taps(tell(n), "#early")
+		p.shows("walk")
+	}
+	rows = p.csv()
+	assert.Equal(t, "1 planned", cells(rows[0], "stop", "kind"))
+	assert.Equal(t, "2 planned", cells(rows[1], "stop", "kind"))
+}
+
 // What else is seen is kept on its leaf, and words cannot break the table.
 func TestAlsoSeen(t *testing.T) {
 	p := arrived(t, mean)

@@ -105,7 +105,7 @@ var over = map[string]any{"ask": "over", "crop": "grain sorghum", "parts": 2, "p
 func begun(t testing.TB, protocol map[string]any, n int) []map[string]any {
 	t.Helper()
 	geometry := fieldOf(t)
-	var stops []map[string]any
+	stops := []map[string]any{}
 	for i := range n {
 		stops = append(stops, map[string]any{"name": fmt.Sprint(i + 1), "longitude": -101.6035 + 0.0022*float64(i%4), "latitude": 35.898 + 0.0018*float64(i/4)})
 	}

@@ -80,7 +80,15 @@ export function placeOf(walk, visit) {
   return planned ? { longitude: planned.longitude, latitude: planned.latitude, source: "planned" } : null;
 }
 
-// extraName is a name for a stop that was not planned.
-export function extraName(walk) {
-  for (let i = 1; ; i++) if (!visitOf(walk, `X${i}`) && !walk.stops.some(s => s.name === `X${i}`)) return `X${i}`;
+// isFree says whether a walk has no planned stops: all that are made on it then count as
+// planned ones do, in the mean of the field too.
+export const isFree = walk => walk.stops.length === 0;
+
+// newName is a name for a stop that was not planned: a number on a free walk, else that of
+// an extra stop.
+export function newName(walk) {
+  for (let i = 1; ; i++) {
+    const name = isFree(walk) ? String(i) : `X${i}`;
+    if (!visitOf(walk, name) && !walk.stops.some(s => s.name === name)) return name;
+  }
 }

@@ -7,7 +7,7 @@ import { fieldMap } from "../map.js";
 import { length, reach } from "../measure.js";
 import { parsePlace, quarter, way } from "../position.js";
 import { stayAwake } from "../wake.js";
-import { ahead, counted, extraName, placeOf, visitOf } from "../walk.js";
+import { ahead, counted, isFree, newName, placeOf, visitOf } from "../walk.js";
 import { say } from "../words.js";
 
 const TRACK = 20; // metres between the points of the track that are kept
@@ -33,13 +33,13 @@ export function walk(app) {
     toldWay();
   });
   toldWay();
-  const name = next?.name ?? extraName(w);
+  const name = next?.name ?? newName(w);
   const element = [
     h("header", {}, h("h1", {}, next ? say("walk-to", { stop: next.name }) : tells ? say("walk-tells") : w.stops.length ? say("all-visited") : say("no-planned")),
-      h("p", { class: "quiet" }, say("progress", { n: counted(w).length, all: w.stops.length || counted(w).length }))),
+      h("p", { class: "quiet" }, say("progress", { n: counted(w).length, all: Math.max(w.stops.length, counted(w).length) }))),
     bandPart(app), drawn.svg, line,
     h("div", { class: "thumb" },
-      button(say("here"), async () => { await arriveHere(app, name, !next); app.refresh(); }, { class: "main wide", id: "here" }),
+      button(say("here"), async () => { await arriveHere(app, name, !next && !isFree(w)); app.refresh(); }, { class: "main wide", id: "here" }),
       next ? button(say("planned-here"), async () => { await arriveAt(app, name, { longitude: next.longitude, latitude: next.latitude, source: "planned" }, false); app.refresh(); }, { class: "wide", id: "planned" }) : null),
     otherWays(app, w, next),
     h("div", { class: "stack" }, button(say("to-noon"), () => app.go("noon"), { id: "noon" }), button(say("undo"), () => app.undo(), { id: "undo" })),
@@ -57,7 +57,7 @@ function nextOf(app, w) {
 // it names no place.
 function tellsMost(app, w) {
   const at = bandOf(app, w)?.next?.at;
-  return at ? { name: extraName(w), longitude: at[0], latitude: at[1], state: "next" } : null;
+  return at ? { name: newName(w), longitude: at[0], latitude: at[1], state: "next" } : null;
 }
 
 // stopsOf are the stops as the map shows them: planned ones and extra ones.
@@ -66,7 +66,7 @@ function stopsOf(w, next) {
     const visit = visitOf(w, stop.name);
     return { ...stop, state: visit?.skipped ? "skipped" : visit ? "done" : stop === next ? "next" : "ahead" };
   });
-  const extra = w.visits.filter(v => v.extra && placeOf(w, v)).map(v => ({ name: v.stop, ...placeOf(w, v), state: "done" }));
+  const extra = w.visits.filter(v => !v.skipped && !w.stops.some(s => s.name === v.stop) && placeOf(w, v)).map(v => ({ name: v.stop, ...placeOf(w, v), state: "done" }));
   return [...planned, ...extra];
 }
 
@@ -101,7 +101,7 @@ function otherWays(app, w, next) {
       wrong.textContent = say("paste-wrong");
       return pasted.focus();
     }
-    await arriveAt(app, next?.name ?? extraName(w), { ...place, source: "typed" }, !next);
+    await arriveAt(app, next?.name ?? newName(w), { ...place, source: "typed" }, !next && !isFree(w));
     app.refresh();
   };
   const why = h("select", { id: "why" }, ["wet", "crop", "reach", "sprayed", "other"].map(k => h("option", { value: k }, say(`skip-${k}`))));
@@ -113,7 +113,7 @@ function otherWays(app, w, next) {
   if (next) choose.value = next.name;
   return h("details", {}, h("summary", {}, say("other-ways")), h("div", { class: "stack" },
     next ? h("label", { class: "control" }, h("span", {}, say("choose-stop")), choose) : null,
-    button(say("extra"), async () => { await arriveHere(app, extraName(w), true); app.refresh(); }, { id: "extra" }),
+    isFree(w) ? null : button(say("extra"), async () => { await arriveHere(app, newName(w), true); app.refresh(); }, { id: "extra" }),
     next ? h("label", { class: "control" }, h("span", {}, `${say("skip")}: ${say("why-skip").toLowerCase()}`), why) : null,
     next ? button(say("skip"), skip, { id: "skip" }) : null,
     h("label", { class: "control" }, h("span", {}, `${say("paste")}: ${say("paste-label").toLowerCase()}`), pasted), wrong,
