@@ -15,8 +15,9 @@ import { make } from "./screens/make.js";
 import { walk } from "./screens/walk.js";
 import { count } from "./screens/count.js";
 import { noon } from "./screens/noon.js";
+import { eye } from "./screens/eye.js";
 
-const screens = { before, make, walk, count, noon };
+const screens = { before, make, walk, count, noon, eye };
 
 // app is what screens are given.
 const app = {

@@ -3,7 +3,7 @@
 import { walkOf } from "./walk.js";
 
 // emptyState is that of a phone on which nothing was done yet.
-export const emptyState = () => ({ settings: {}, fields: new Map(), walks: new Map(), draft: freshDraft("walk") });
+export const emptyState = () => ({ settings: {}, fields: new Map(), walks: new Map(), draft: freshDraft("walk"), pairs: [] });
 
 // freshDraft is a boundary of which no point was taken yet, made in a way: walk, corners or
 // pivot. walking is whether the edge is being walked.
@@ -18,6 +18,9 @@ export function take(state, event) {
     case "field":
       if (event.values.made) state.draft = freshDraft("walk");
       state.fields.set(event.field, { ...state.fields.get(event.field), id: event.field, ...event.values });
+      return state;
+    case "pair":
+      state.pairs.push(event.pair);
       return state;
     case "draft":
       state.draft = freshDraft(event.way);

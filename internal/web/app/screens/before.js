@@ -31,7 +31,7 @@ export function before(app) {
     field ? rulePart(app, field, parts.what) : null,
     field ? morePart(app, field) : null,
     field ? startPart(app, field) : null,
-    walksPart(app), parts.kept, parts.engine,
+    walksPart(app), button(say("eye"), () => app.go("eye"), { id: "eye", class: "wide" }), parts.kept, parts.engine,
   ];
   return { element, update };
 }
