@@ -4,9 +4,11 @@ import (
 	"encoding/json"
 	"fmt"
 	"io/fs"
+	"maps"
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 	"time"
 
@@ -74,6 +76,68 @@ func TestMorningOnThePhone(t *testing.T) {
 	got, err := os.ReadFile(zones)
 	require.NoError(t, err)
 	assert.Equal(t, string(want), string(got))
+}
+
+// Where enough was counted the band says so with the answer, and the map is the main thing
+// to do. Taken back, it is gone. Invented: twelve stops without an insect.
+func TestBandSaysEnough(t *testing.T) {
+	p := newPhone(t)
+	p.keep(append(begun(t, mean, 12), cleanWalk(12)...)...)
+	p.shows("walk")
+	p.Await(`document.querySelector("#band.enough") !== null`)
+	assert.Contains(t, p.status("band"), "ENOUGH ")
+	assert.Contains(t, p.status("band"), "Do not spray")
+	assert.Equal(t, "noon", p.Text(`document.querySelector(".main").id`))
+	p.screen("walk-enough")
+	p.tap("#undo")
+	p.shows("count")
+	for range 5 {
+		p.taps("#undo")
+	}
+	p.openAll()
+	p.taps("#early")
+	p.shows("walk")
+	p.Await(`document.querySelector("#band strong") !== null`)
+	assert.Len(t, p.csv(), 115, "leaves")
+}
+
+// Numbers that were counted, and plants that were answered for, both feed a rule on plants
+// over a tally. Invented, without an insect.
+func TestNumbersAndAnswersFeedATally(t *testing.T) {
+	numbers := maps.Clone(mean)
+	numbers["rule"] = "sorghum-aphid-high-plains"
+	for name, protocol := range map[string]map[string]any{"numbers": numbers, "answers": over} {
+		p := newPhone(t)
+		events := cleanWalk(12)
+		if name == "answers" {
+			events = slices.DeleteFunc(events, func(e map[string]any) bool { return e["leaf"] == 2 })
+			for _, e := range events {
+				if e["kind"] == "tell" {
+					e["kind"], e["over"] = "answer", false
+				}
+			}
+		}
+		p.keep(append(begun(t, protocol, 12), events...)...)
+		p.shows("walk")
+		p.tap("#noon")
+		p.shows("noon")
+		p.Await(`document.querySelector("#found button") !== null`)
+		assert.Contains(t, p.status("answer"), "Do not spray", name)
+	}
+}
+
+// cleanWalk are the events of so many planned stops of ten leaves without an insect.
+func cleanWalk(stops int) (events []map[string]any) {
+	at := "2026-07-22T07:00:00-05:00"
+	for stop := range stops {
+		place := map[string]any{"longitude": -101.6025 + 0.0017*float64(stop%4), "latitude": 35.8982 + 0.0018*float64(stop/4), "accuracy": 5, "fixes": 9, "source": "measured"}
+		events = append(events, map[string]any{"kind": "arrive", "walk": "w", "step": true, "at": at, "stop": fmt.Sprint(stop + 1), "place": place})
+		for leaf := range 10 {
+			events = append(events, map[string]any{"kind": "tell", "walk": "w", "step": true, "at": at, "plant": 1 + leaf/2, "leaf": 1 + leaf%2, "count": 0})
+		}
+		events = append(events, map[string]any{"kind": "leave", "walk": "w", "step": true, "at": at})
+	}
+	return events
 }
 
 // wait is the path of a file that the browser saves.

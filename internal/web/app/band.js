@@ -21,7 +21,8 @@ export function bandPart(app) {
   after(app.state.fields.get(w.field), w, placeOf(w, counted(w).at(-1))).then(answer => {
     app.band = { ...answer, counts };
     fill(element, app.band);
-    if (answer.next && !ahead(w).length && app.shown.name === "walk") app.refresh(); // the way there
+    const leads = answer.state === "enough" || answer.next && !ahead(w).length; // elsewhere than to the next planned stop
+    if (leads && app.shown.name === "walk") app.refresh();
   }).catch(e => element.replaceChildren(h("p", { class: "quiet" }, app.failed ? say("engine-failed", { why: app.failed }) : e.message)));
   return element;
 }

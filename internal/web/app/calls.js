@@ -35,12 +35,16 @@ export async function protocolOf(field) {
   const { rules: all, caution } = await rules(), rule = ruleOf(all, field), stages = stagesOf(rule);
   const stage = stages.includes(field.stage) ? field.stage : stages[0] ?? "";
   const band = rule.bands.find(b => b.stages.includes(stage)) ?? rule.bands[0];
-  const ask = { number: "count", over: "over", sign: "sign", none: "none" }[band.counted];
+  const ask = asked(band, field);
   return {
     ask, rule: rule.name, pest: rule.pest, crop: rule.crop, stage, unit: rule.unit, plants: band.units, parts: band.parts, leaves: ask === "count" ? band.parts : 1,
-    tally: band.tally, sign: band.sign, says: band.says, how: band.how, advice: band.advice, source: rule.source, caution,
+    tally: band.tally, sign: band.sign, says: band.says, how: band.how, advice: band.advice, choice: band.counted === "over", source: rule.source, caution,
   };
 }
+
+// asked is what is asked of a leaf or plant: count, over, sign, or none where the rule has
+// no number. Where a rule asks how many plants are over a tally, numbers tell it as well.
+const asked = (band, field) => band.counted === "over" && field.numbers ? "count" : { number: "count", over: "over", sign: "sign", none: "none" }[band.counted];
 
 // boundary reads the fields of files as they come from a disk.
 export async function boundary(files) {

@@ -34,11 +34,11 @@ function rowOf(walk, visit, place, leaf, before) {
   };
 }
 
-// found are the columns of what was looked at: a count on one leaf, or a plant that is over
-// the tally, or shows the sign, or does not.
+// found are the columns of what was looked at: a count on one leaf, or one plant that is
+// over the tally, or shows the sign, or does not.
 function found(protocol, leaf) {
   if (protocol.ask === "count") return { leaf: leafName(leaf, protocol), count: leaf.count, leaves: 1 };
-  return { plants_over: leaf.over ? 1 : 0, at_or_above: protocol.sign || protocol.tally };
+  return { leaves: 1, plants_over: leaf.over ? 1 : 0, at_or_above: protocol.sign || protocol.tally };
 }
 
 // cell quotes where it must, and keeps spreadsheets from taking words for formulas.

@@ -115,6 +115,7 @@ function rulePart(app, field, what) {
   const tell = async () => {
     const p = await protocolOf(field).catch(() => null);
     what.replaceChildren(...(p ? toldWhat(p) : []));
+    choice.hidden = !p?.choice;
   };
   rules().then(({ rules: all }) => {
     const chosen = ruleOf(all, field), stages = stagesOf(chosen);
@@ -126,7 +127,10 @@ function rulePart(app, field, what) {
   }, () => {});
   stage.addEventListener("change", async () => { await setField(app, field, { stage: stage.value }); field.stage = stage.value; tell(); });
   rule.addEventListener("change", async () => { await setField(app, field, { rule: rule.value, stage: "" }); again(app); });
-  return h("section", {}, h("h2", {}, say("what-to-count")), h("div", { class: "stack" }, labelled(say("rule"), rule), labelled(say("stage"), stage)), what);
+  const how = h("select", { id: "how" }, ["yes", "numbers"].map(k => h("option", { value: k, selected: (k === "numbers") === Boolean(field.numbers) }, say(`how-${k}`))));
+  how.addEventListener("change", async () => { field.numbers = how.value === "numbers"; await setField(app, field, { numbers: field.numbers }); tell(); });
+  const choice = labelled(say("how"), how);
+  return h("section", {}, h("h2", {}, say("what-to-count")), h("div", { class: "stack" }, labelled(say("rule"), rule), labelled(say("stage"), stage), choice), what);
 }
 
 // stageName is a growth stage in words; rules for other crops name theirs themselves.

@@ -90,5 +90,6 @@ function changes(w, field, wishes, work) {
   return h("details", {}, h("summary", {}, say("change")), h("div", { class: "stack" }, labelled(say("rule"), rule), labelled(say("stage"), stage), labelled(say("threshold"), level, say("threshold-hint"))));
 }
 
-// answers says whether what was counted can feed a rule: numbers a mean, yes or no a share.
-const answers = (rule, protocol) => rule.bands.some(b => (b.counted === "number") === (protocol.ask === "count") && b.counted !== "none");
+// answers says whether what was counted can feed a rule: numbers a mean or a tally, yes or
+// no a tally or a sign.
+const answers = (rule, protocol) => rule.bands.some(b => (protocol.ask === "count" ? ["number", "over"] : ["over", "sign"]).includes(b.counted));

@@ -33,19 +33,22 @@ export function walk(app) {
     toldWay();
   });
   toldWay();
-  const name = next?.name ?? newName(w);
+  const name = next?.name ?? newName(w), enough = bandOf(app, w)?.state === "enough";
   const element = [
     h("header", {}, h("h1", {}, next ? say("walk-to", { stop: next.name }) : tells ? say("walk-tells") : w.stops.length ? say("all-visited") : say("no-planned")),
       h("p", { class: "quiet" }, say("progress", { n: counted(w).length, all: Math.max(w.stops.length, counted(w).length) }))),
     bandPart(app), drawn.svg, line,
-    h("div", { class: "thumb" },
-      button(say("here"), async () => { await arriveHere(app, name, !next && !isFree(w)); app.refresh(); }, { class: "main wide", id: "here" }),
+    h("div", { class: "thumb" }, enough ? toNoon(app, "main wide") : null,
+      button(say("here"), async () => { await arriveHere(app, name, !next && !isFree(w)); app.refresh(); }, { class: enough ? "wide" : "main wide", id: "here" }),
       next ? button(say("planned-here"), async () => { await arriveAt(app, name, { longitude: next.longitude, latitude: next.latitude, source: "planned" }, false); app.refresh(); }, { class: "wide", id: "planned" }) : null),
     otherWays(app, w, next),
-    h("div", { class: "stack" }, button(say("to-noon"), () => app.go("noon"), { id: "noon" }), button(say("undo"), () => app.undo(), { id: "undo" })),
+    h("div", { class: "stack" }, enough ? null : toNoon(app, ""), button(say("undo"), () => app.undo(), { id: "undo" })),
   ];
   return { element, leave: () => { end(); stayAwake(false); } };
 }
+
+// toNoon leads to the answer: the main thing to do once there is enough.
+const toNoon = (app, look) => button(say("to-noon"), () => app.go("noon"), { id: "noon", class: look || null });
 
 // nextOf is the stop to walk to: the one that was chosen, else the first ahead.
 function nextOf(app, w) {

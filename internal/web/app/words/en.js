@@ -39,6 +39,8 @@ export const en = {
   "stage-black layer": "Black layer",
   "stage-any": "Any stage",
   "rule": "Rule",
+  "how": "How",
+  "how-yes": "Yes or no for each plant", "how-numbers": "Count each leaf",
   "what-to-count": "What to count",
   "count-leaves": "At each stop: {plants} plants, {leaves} leaves of each. Count the insects.",
   "count-units": "At each stop: {plants} times. Count the insects.",

@@ -37,6 +37,8 @@ export const es = {
   "stage-black layer": "Capa negra",
   "stage-any": "Cualquier etapa",
   "rule": "Regla",
+  "how": "Cómo",
+  "how-yes": "Sí o no en cada planta", "how-numbers": "Contar cada hoja",
   "what-to-count": "Qué contar",
   "count-leaves": "En cada parada: {plants} plantas, {leaves} hojas de cada una. Cuente los insectos.",
   "count-units": "En cada parada: {plants} veces. Cuente los insectos.",
