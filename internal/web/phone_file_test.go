@@ -58,9 +58,9 @@ func TestThePhoneWithoutItsEngine(t *testing.T) {
 	p.tap("#make")
 	p.shows("make")
 	p.choose("make-way", "corners")
-	for _, c := range [][2]float64{{-101.6, 35.9}, {-101.6, 35.904}, {-101.59, 35.904}} {
+	for i, c := range [][2]float64{{-101.6, 35.9}, {-101.6, 35.904}, {-101.59, 35.904}} {
 		p.stand(c[0], c[1], 4)
-		p.tap("#point")
+		p.point(i + 1)
 	}
 	p.write("new-name", "Corner")
 	p.tap("#save-field")

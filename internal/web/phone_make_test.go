@@ -9,11 +9,11 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// stand puts the phone somewhere and gives the page time to be told.
+// stand puts the phone somewhere and waits until the page is told.
 func (p phone) stand(longitude, latitude, accuracy float64) {
 	p.t.Helper()
 	p.Stand(longitude, latitude, accuracy)
-	p.Evaluate(`new Promise(done => setTimeout(done, 150))`)
+	p.Await(fmt.Sprintf(`window.fixSeen?.[0] === %v && window.fixSeen[1] === %v`, longitude, latitude))
 }
 
 // ring is the made boundary's outer ring.
@@ -26,6 +26,13 @@ func (p phone) ring(name string) (ring [][2]float64) {
 		ring = append(ring, [2]float64{at.([]any)[0].(float64), at.([]any)[1].(float64)})
 	}
 	return ring
+}
+
+// point presses the button for a point of an edge, which is the nth.
+func (p phone) point(n int) {
+	p.t.Helper()
+	p.tap("#point")
+	p.Await(fmt.Sprintf(`document.getElementById("points").textContent.startsWith("Points: %d,")`, n))
 }
 
 func (p phone) choose(id, value string) {
@@ -49,13 +56,11 @@ func TestMakeFieldByCorners(t *testing.T) {
 	p.tap("#make")
 	p.shows("make")
 	p.choose("make-way", "corners")
-	for _, c := range [][2]float64{{-101.6, 35.9}, {-101.6, 35.904}, {-101.59, 35.904}} {
+	for i, c := range [][2]float64{{-101.6, 35.9}, {-101.6, 35.904}, {-101.59, 35.904}, {-101.59, 35.9}} {
 		p.stand(c[0], c[1], 4)
-		p.tap("#point")
+		p.point(i + 1)
 	}
-	p.stand(-101.59, 35.9, 4)
-	p.tap("#point")
-	p.Await(`document.getElementById("points").textContent === "4 points, 99 ac"`)
+	p.Await(`document.getElementById("points").textContent === "Points: 4, 99 ac"`)
 	p.pictures("make")
 	p.tap("#save-field")
 	assert.Contains(t, p.Text(`document.querySelector("#screen .wrong").textContent`), "name")
@@ -72,9 +77,9 @@ func TestMakeFieldAsPivot(t *testing.T) {
 	p.shows("make")
 	p.choose("make-way", "pivot")
 	p.stand(-101.6, 35.9, 4)
-	p.tap("#point")
+	p.point(1)
 	p.stand(-101.6, 35.9036045, 4)
-	p.tap("#point")
+	p.point(2)
 	p.write("new-name", "Circle")
 	p.tap("#save-field")
 	p.shows("before")
@@ -92,7 +97,7 @@ func TestMakeFieldByWalking(t *testing.T) {
 	p.tap("#make")
 	p.shows("make")
 	p.stand(-101.6, 35.9, 4)
-	p.tap("#point")
+	p.point(1)
 	at := func(i int) (float64, float64) {
 		a := 2 * math.Pi * float64(i) / 20
 		return -101.602 + 0.002*math.Cos(a), 35.9 + 0.002*math.Sin(a)
@@ -102,16 +107,18 @@ func TestMakeFieldByWalking(t *testing.T) {
 		p.stand(lon, lat, 4)
 		p.stand(lon+0.000005, lat, 4) // 0.5 m on
 	}
-	assert.Contains(t, p.status("points"), "20 points, ")
+	p.Await(`document.getElementById("points").textContent.startsWith("Points: 20,")`)
 	p.again() // as after a crash
 	p.tap("#make")
 	p.shows("make")
-	assert.Contains(t, p.status("points"), "20 points, ")
+	assert.Contains(t, p.status("points"), "Points: 20, ")
 	p.write("new-name", "Round")
 	p.stand(-101.606, 35.9, 4) // across
+	p.Await(`document.getElementById("points").textContent.startsWith("Points: 21,")`)
 	p.tap("#save-field")
 	assert.Contains(t, p.Text(`document.querySelector("#screen .wrong").textContent`), "crosses itself")
 	p.tap("#take-back")
+	p.Await(`document.getElementById("points").textContent.startsWith("Points: 20,")`)
 	p.tap("#save-field")
 	p.shows("before")
 	assert.Len(t, p.ring("Round"), 21)

@@ -35,7 +35,7 @@ func newPhone(t *testing.T, before ...string) phone {
 
 func (p phone) open(width, height int, before ...string) {
 	p.t.Helper()
-	p.Open(p.address, width, height, before...)
+	p.Open(p.address, width, height, append(before, seesFixes)...)
 	p.Stand(-101.6, 35.9, 6)
 	p.Await(ready)
 }
@@ -57,6 +57,12 @@ func served(t testing.TB, without ...string) string {
 	t.Cleanup(server.Close)
 	return server.URL + "/"
 }
+
+// seesFixes lets tests see which fix the page was told last.
+const seesFixes = `{
+	const real = navigator.geolocation.watchPosition.bind(navigator.geolocation);
+	navigator.geolocation.watchPosition = (told, ...more) => real(p => { told(p); window.fixSeen = [p.coords.longitude, p.coords.latitude]; }, ...more);
+}`
 
 const ready = `"ready" in document.documentElement.dataset`
 

@@ -75,7 +75,7 @@ export const en = {
   "this-centre": "I am at the centre",
   "this-edge": "I am at the edge",
   "take-back": "Take the last one back",
-  "points": "{n} points, {area}",
+  "points": "Points: {n}, {area}",
   "no-points": "No point yet.",
   "save-field": "Keep this field",
   "named-field": "Give the field a name first.",

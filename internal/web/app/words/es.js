@@ -72,7 +72,7 @@ export const es = {
   "this-centre": "Estoy en el centro",
   "this-edge": "Estoy en la orilla",
   "take-back": "Quitar el último",
-  "points": "{n} puntos, {area}",
+  "points": "Puntos: {n}, {area}",
   "no-points": "Aún no hay puntos.",
   "save-field": "Guardar este lote",
   "named-field": "Primero dele un nombre al lote.",
