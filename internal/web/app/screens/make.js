@@ -10,21 +10,24 @@ import { say } from "../words.js";
 
 export function make(app) {
   const made = () => app.state.draft; // kept point by point: a long way round is not walked twice
-  const keepPoint = async (fix, walking) => {
-    await app.keep(() => walking && made().walking && !apart(made().points.at(-1), fix) ? null
-      : { kind: "draft-point", place: { longitude: fix.longitude, latitude: fix.latitude, accuracy: fix.accuracy }, walking });
+  const keepPoint = async (fix, tapped) => {
+    await app.keep(() => {
+      const { way: kind, walking, points } = made();
+      if (!tapped && !(walking && apart(points.at(-1), fix))) return null;
+      return { kind: "draft-point", place: { longitude: fix.longitude, latitude: fix.latitude, accuracy: fix.accuracy }, walking: kind === "walk" };
+    });
     update();
   };
   const how = h("p"), told = h("p", { role: "status", id: "points" }), drawing = h("div"), wrong = h("p", { class: "wrong", role: "alert" });
   const name = h("input", { type: "text", id: "new-name", autocomplete: "off", required: true });
   const way = h("select", { id: "make-way", onchange: async () => { await app.keep(() => ({ kind: "draft", way: way.value })); update(); } },
     ["walk", "corners", "pivot"].map(w => h("option", { value: w, selected: w === made().way }, say(`make-${w}`))));
-  const main = button("", () => app.fix && keepPoint(app.fix, made().way === "walk"), { class: "main wide", id: "point" });
+  const main = button("", () => app.fix && keepPoint(app.fix, true), { class: "main wide", id: "point" });
   const back = button(say("take-back"), async () => { await app.keep(() => ({ kind: "draft-back" })); update(); }, { id: "take-back" });
   const end = watch(fix => {
     app.fix = fix;
     if (wrong.textContent === say("no-position")) wrong.textContent = "";
-    if (made().walking) keepPoint(fix, true);
+    if (made().walking) keepPoint(fix, false);
     update();
   }, () => { wrong.textContent = say("no-position"); });
   const update = () => {
