@@ -59,6 +59,8 @@ func TestMorningOnThePhone(t *testing.T) {
 	p.shows("noon")
 	p.Await(`document.querySelector("#found svg") !== null`)
 	t.Log(p.status("answer"))
+	assert.Contains(t, p.Text(`document.getElementById("cautions").textContent`), "label", "cautions stand wherever an answer may lead to a spraying")
+	assert.Regexp(t, `^Pivot, [A-Z][a-z]+day \d+ [A-Z][a-z]+ \d{4}$`, p.Text(`document.querySelector("header .quiet").textContent`))
 	assert.Equal(t, "boot", p.Text(`document.getElementById("noon-stage").value`))
 	p.openAll()
 	p.screen("noon")

@@ -23,3 +23,7 @@ export function say(key, values = {}) {
 
 // number writes a number by the language's signs with so many decimals at most.
 export const number = (value, decimals = 0) => value.toLocaleString(chosen === "es" ? "es-US" : "en-US", { maximumFractionDigits: decimals });
+
+// dayInWords writes a day of the calendar, ISO 8601, as people say it.
+export const dayInWords = iso => new Date(`${iso}T12:00:00Z`).toLocaleDateString(chosen === "es" ? "es-US" : "en-GB",
+  { weekday: "long", day: "numeric", month: "long", year: "numeric", timeZone: "UTC" }).replace(",", "");

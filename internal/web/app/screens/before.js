@@ -9,7 +9,7 @@ import { asksOf, drawingOf } from "../protocol.js";
 import { combine } from "../position.js";
 import { counted } from "../walk.js";
 import { measureIn } from "../measure.js";
-import { say, speak, spoken } from "../words.js";
+import { dayInWords, say, speak, spoken } from "../words.js";
 import { day } from "../clock.js";
 
 const STOPS = 12; // our choice: fewer never end a walk
@@ -207,7 +207,7 @@ function walksPart(app) {
   const all = [...app.state.walks.keys()].reverse().map(id => theWalk(app.state, id)).filter(w => counted(w).length);
   if (!all.length) return null;
   return h("details", { open: all.some(w => w.ended && !w.shared) }, h("summary", {}, say("walks")), h("ul", { class: "walks" }, all.map(w => h("li", {},
-    h("p", {}, say("walk-line", { field: app.state.fields.get(w.field)?.name ?? "", day: w.day, n: counted(w).length }), w.shared ? "" : ` ${say("not-shared")}`),
+    h("p", {}, say("walk-line", { field: app.state.fields.get(w.field)?.name ?? "", day: dayInWords(w.day), n: counted(w).length }), w.shared ? "" : ` ${say("not-shared")}`),
     sharePart(app, w),
     button(say("open-noon"), () => { app.walkID = w.id; app.go("noon"); })))));
 }

@@ -7,7 +7,7 @@ import { fieldMap } from "../map.js";
 import { pictureOf } from "../picture.js";
 import { fileOf } from "../share.js";
 import { counted, placeOf } from "../walk.js";
-import { number, say } from "../words.js";
+import { dayInWords, say } from "../words.js";
 import { stageName } from "./before.js";
 
 export function noon(app) {
@@ -27,14 +27,14 @@ export function noon(app) {
       shown.files = files;
       shown.drawn = mapOf(app, w, field, found);
       status.textContent = found.answer;
-      body.replaceChildren(shown.drawn.svg, legend(found, field), reasons(found, facts), sharing(app, w, field, shown));
+      body.replaceChildren(shown.drawn.svg, legend(found, field), reasons(found, facts), cautions(facts), sharing(app, w, field, shown));
     } catch (e) {
       status.textContent = say("cannot-map", { why: e.message });
       body.replaceChildren(sharing(app, w, field, { files: [] }));
     }
   };
   work();
-  const element = [h("header", {}, h("h1", {}, say("noon")), h("p", { class: "quiet" }, `${field.name}, ${w.day}`), say("english") ? h("p", { class: "quiet" }, say("english")) : null), status, body,
+  const element = [h("header", {}, h("h1", {}, say("noon")), h("p", { class: "quiet" }, `${field.name}, ${dayInWords(w.day)}`), say("english") ? h("p", { class: "quiet" }, say("english")) : null), status, body,
     changes(w, field, wishes, work),
     h("div", { class: "stack" }, w.ended ? null : button(say("back-walk"), () => app.go("walk"), { id: "back-walk" }), button(say("back-before"), () => app.go("before"), { id: "fields" }))];
   return { element, update: () => {}, leave: end };
@@ -59,6 +59,9 @@ function reasons(found, facts) {
   const part = (key, lines) => lines.length ? [h("h2", {}, say(key)), h("ul", {}, lines.map(line => h("li", {}, line)))] : [];
   return h("section", {}, part("why", found.why), part("look-out", found.look_out), part("how-sure", found.sure), part("read-wrong", [...facts.problems, ...facts.notes]));
 }
+
+// cautions stand wherever an answer may lead to a spraying.
+const cautions = facts => h("section", { id: "cautions" }, h("h2", {}, say("cautions")), h("ul", {}, facts.cautions.map(line => h("li", {}, line))));
 
 // sharing are the files that can be handed on. That counts are shared is urged.
 function sharing(app, w, field, shown) {

@@ -170,6 +170,7 @@ export const en = {
   "invented": "The leaves are drawn and the insects invented.",
   "noon": "The answer at noon",
   "working": "Making the map …",
+  "cautions": "Before anybody sprays",
   "why": "Why", "how-sure": "How sure", "look-out": "Look out",
   "too-few-stops": "Count at least one stop first.",
   "change": "Change rule, stage or threshold",

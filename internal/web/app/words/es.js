@@ -164,6 +164,7 @@ export const es = {
   "invented": "Las hojas son dibujos y los insectos inventados.",
   "noon": "La respuesta al mediodía",
   "working": "Haciendo el mapa …",
+  "cautions": "Antes de que alguien aplique",
   "why": "Por qué", "how-sure": "Qué tan seguro", "look-out": "Cuidado",
   "too-few-stops": "Cuente primero al menos una parada.",
   "change": "Cambiar regla, etapa o umbral",
