@@ -186,9 +186,10 @@ func (o mapOptions) print(s Streams, made *engine.MapOutcome) error {
 	case o.JSON:
 		return report.WriteSummary(s.Out, made.Result, made.Verdicts...)
 	}
-	screen := report.Screen{Result: made.Result, Verdicts: made.Verdicts, Units: o.Units, Notes: made.Notes, Out: o.Out}
+	screen := report.Screen{Result: made.Result, Verdicts: made.Verdicts, Units: o.Said(), Notes: made.Notes, Out: o.Out}
 	screen.Files = engine.Listed(made.Files)
 	if o.Details {
+		screen.Units = o.Units
 		return screen.Write(s.Out)
 	}
 	return s.show(report.Brief{Screen: screen, Width: s.columns()}.Lines())

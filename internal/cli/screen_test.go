@@ -116,11 +116,16 @@ func screens() map[string]func(t testing.TB, columns int) string {
 			return onScreen(t, columns, "compare", "farm.csv", "later.csv", "--field", "farm.geojson", "--out", "out")
 		},
 		"compare": demo("compare", "week1.csv", "week2.csv", "week3.csv", "--field", "field.geojson", "--out", "out"),
-		"sprayed": func(t testing.TB, columns int) string {
-			inFolder(t)
-			sprayedGround(t)
-			return onScreen(t, columns, "compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "out", "--treated", "sprayed.geojson", "--treated-on", "2026-07-10", "--forecast", "2026-07-22")
-		},
+		"sprayed": acrossASpray(),
+	}
+}
+
+// acrossASpray is the screen of a comparison across a treatment.
+func acrossASpray(more ...string) func(t testing.TB, columns int) string {
+	return func(t testing.TB, columns int) string {
+		inFolder(t)
+		sprayedGround(t)
+		return onScreen(t, columns, append([]string{"compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "out", "--treated", "sprayed.geojson", "--treated-on", "2026-07-10", "--forecast", "2026-07-22"}, more...)...)
 	}
 }
 
@@ -174,10 +179,11 @@ func unlabelled(out string) string {
 	var sentences []string
 	for _, line := range strings.Split(out, "\n") {
 		line = strings.TrimSpace(line)
-		if strings.HasPrefix(line, "Files in ") {
+		if strings.HasPrefix(line, "Files in ") || strings.HasPrefix(line, "Archivos en ") {
 			continue
 		}
-		for _, label := range []string{"Why: ", "How sure: ", "Look out: ", "What changed: ", "Did the spray work: ", "Forecast, not a count: ", "Keep off: ", "Tank: ", "Note: "} {
+		for _, label := range []string{"Why: ", "How sure: ", "Look out: ", "What changed: ", "Did the spray work: ", "Forecast, not a count: ", "Keep off: ", "Tank: ", "Note: ",
+			"Por qué: ", "Qué tan seguro: ", "Ojo: ", "Qué cambió: ", "Sirvió la aplicación: ", "Pronóstico, no cuenta: ", "Nota: "} {
 			line = strings.TrimPrefix(line, label)
 		}
 		sentences = append(sentences, line)

@@ -152,7 +152,7 @@ func (l drawing) sheet(p scene.Paper) scene.Sheet {
 }
 
 func (l drawing) overview(sheet scene.Sheet) ([]scene.Scene, error) {
-	return scene.Overview{Sheet: sheet, Title: report.Title(l.result), Unscouted: l.unscouted}.Pages(l.counted)
+	return scene.Overview{Sheet: sheet, Title: report.Title(l.result, l.units), Unscouted: l.unscouted}.Pages(l.counted)
 }
 
 // sources are the names of the inputs and of the program.
@@ -166,7 +166,7 @@ func (l drawing) sources() string {
 
 // paper is letter where units are those of the US.
 func (l drawing) paper() scene.Paper {
-	if l.units == figures.US {
+	if l.units.InUS() {
 		return scene.Letter()
 	}
 	return scene.A4()
@@ -195,7 +195,7 @@ func (l drawing) pdf(w io.Writer) (err error) {
 
 func (l drawing) tiff(w io.Writer) error {
 	var grounds []*assess.MetricField
-	words := []string{report.Title(l.result) + ", " + report.StatisticOf(l.result)}
+	words := []string{report.Title(l.result, figures.Both) + ", " + report.StatisticOf(l.result)}
 	for _, s := range l.subjects {
 		grounds = append(grounds, s.Ground)
 		words = append(words, s.Field.Name+": "+report.TrustText(s.Field.Trust))
@@ -212,7 +212,7 @@ func (l drawing) tiff(w io.Writer) error {
 
 // kmz shows every field's surface on one scale.
 func (l drawing) kmz(w io.Writer) error {
-	o := geofile.Overlays{Name: "Surface: " + report.Title(l.result), Description: strings.Join(report.Cautions(), "\n")}
+	o := geofile.Overlays{Name: "Surface: " + report.Title(l.result, figures.Both), Description: strings.Join(report.Cautions(), "\n")}
 	o.Styles, o.Folders = report.UnreadMarks(l.result)
 	s := scene.Surface{}
 	for _, f := range l.subjects {
@@ -226,7 +226,7 @@ func (l drawing) kmz(w io.Writer) error {
 		}
 		o.Pictures = append(o.Pictures, geofile.Overlay{Name: f.Field.Name + ": " + report.TrustText(f.Field.Trust), PNG: png, West: d.West, South: d.South, East: d.East, North: d.North})
 	}
-	legend, err := s.Legend(report.Title(l.result)+", "+report.StatisticOf(l.result), report.LevelsOf(l.result))
+	legend, err := s.Legend(report.Title(l.result, figures.Both)+", "+report.StatisticOf(l.result), report.LevelsOf(l.result))
 	if err != nil {
 		return err
 	}

@@ -2,6 +2,7 @@ package engine
 
 import (
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/interp"
 )
@@ -49,9 +50,13 @@ type Settings struct {
 
 	WriteSettings
 
-	Units  figures.Units `toml:"units" json:"units"`
-	Strict bool          `toml:"strict" json:"strict"`
+	Units    figures.Units       `toml:"units" json:"units"`
+	Language vocabulary.Language `toml:"language" json:"language,omitempty"`
+	Strict   bool                `toml:"strict" json:"strict"`
 }
+
+// Said are the units and the language of what people read.
+func (o Settings) Said() figures.Units { return o.Units.In(o.Language) }
 
 // Defaults are the settings where nothing is asked for.
 func Defaults() Settings {

@@ -2,11 +2,13 @@ package figures_test
 
 import (
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"pgregory.net/rapid"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/testkit"
 )
 
@@ -17,6 +19,49 @@ func TestDaysAsPeopleSayThem(t *testing.T) {
 	} {
 		assert.Equal(t, want, [2]string{figures.Day(iso), figures.ShortDay(iso)}, iso)
 	}
+}
+
+func TestDaysInSpanish(t *testing.T) {
+	u := figures.Metric.In(vocabulary.Spanish)
+	for iso, want := range map[string][3]string{
+		"2026-07-18": {"sábado 18 de julio", "sáb 18 jul", "sábado 18 de julio de 2026"}, "2024-02-29": {"jueves 29 de febrero", "jue 29 feb", "jueves 29 de febrero de 2024"},
+	} {
+		assert.Equal(t, want, [3]string{u.Day(iso), u.ShortDay(iso), u.DayOfYear(iso)}, iso)
+	}
+	assert.Equal(t, "no day", u.Day("no day"))
+}
+
+// Of each day and part there are words of its own.
+func TestEveryDayAndPartIsInSpanish(t *testing.T) {
+	u, said := figures.Both.In(vocabulary.Spanish), map[string]bool{}
+	for day := time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC); day.Year() == 2026; day = day.AddDate(0, 0, 1) {
+		said[u.ShortDay(day.Format(time.DateOnly))] = true
+		said[u.Day(day.Format(time.DateOnly))] = true
+	}
+	assert.Len(t, said, 2*365)
+	testkit.Property(t, func(t *rapid.T) {
+		share := rapid.Float64Range(-0.1, 1.1).Draw(t, "share")
+		assert.NotEqual(t, figures.Part(share), u.Part(share))
+	})
+}
+
+// Units are those that were chosen, whatever the language, and so are their numbers.
+func TestUnitsInSpanish(t *testing.T) {
+	for _, u := range []figures.Units{figures.Both, figures.Metric, figures.US} {
+		es := u.In(vocabulary.Spanish)
+		assert.Equal(t, u.Area(12_345_678), es.Area(12_345_678), "the signs of Mexico are those of English")
+		assert.Equal(t, []bool{u.InUS(), u.InBoth()}, []bool{es.InUS(), es.InBoth()})
+		assert.Equal(t, u.String(), es.String())
+		assert.Equal(t, vocabulary.English, u.Language())
+		assert.NoError(t, es.Set("us"))
+		assert.Equal(t, figures.US.In(vocabulary.Spanish), es, "the language stays")
+	}
+	us := figures.US.In(vocabulary.Spanish)
+	assert.Equal(t, "22 pies²", us.Area(2))
+	assert.Equal(t, "de 1 a 4 acres", us.Between(4047, 4*4047))
+	assert.Equal(t, "cerca de 1 hectárea", figures.Metric.In(vocabulary.Spanish).Between(1e4, 1e4))
+	assert.Equal(t, "menos de 0.1 %", us.Share(0.0001))
+	assert.Equal(t, []string{"1 punto", "1,200 puntos"}, []string{us.Counted(1, "stop"), us.Counted(1200, "stop")})
 }
 
 // A part in words is never off by more than half of itself.

@@ -34,16 +34,11 @@ func Whole(part float64) string { return english().Whole(part) }
 // Trimmed is [Signs.Trimmed] in English.
 func Trimmed(v float64, decimals int) string { return english().Trimmed(v, decimals) }
 
-// Number is a whole number as [Counted] writes it: 12, 1,200.
-func Number(n int) string { return english().Places(float64(n), 0) }
+// Number is [Units.Number] in English.
+func Number(n int) string { return Both.Number(n) }
 
-// Counted is a number of things: 1 stop, 2 stops, 1,200 stops.
-func Counted(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return Number(n) + " " + thing + "s"
-}
+// Counted is [Units.Counted] in English.
+func Counted(n int, thing string) string { return Both.Counted(n, thing) }
 
 // Duration is a time of work, up to the next minute: 45 min, 1 h 05 min.
 func Duration(seconds float64) string {

@@ -27,7 +27,7 @@ func TestOneRounding(t *testing.T) {
 
 // Another language changes the signs and nothing else.
 func TestSignsOfALanguage(t *testing.T) {
-	s := figures.Signs{Decimal: ",", Thousand: "."}
+	s := figures.Signs{Decimal: ",", Thousand: ".", Under: "under "}
 	assert.Equal(t, "1.234.567", s.Short(1234567))
 	assert.Equal(t, "1,20", s.Fixed(1.2))
 	assert.Equal(t, "under 0,1 %", s.Share(0.0001))

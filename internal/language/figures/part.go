@@ -2,21 +2,24 @@ package figures
 
 import "math"
 
+// Part is [Units.Part] in English.
+func Part(share float64) string { return Both.Part(share) }
+
 // Part says how large a part of a whole is, in words: a fifth, two thirds, nearly all.
 // The words are the nearest of those that there are, and what is no part, or all, is
 // said of that alone.
-func Part(share float64) string {
+func (u Units) Part(share float64) string {
 	switch {
 	case math.IsNaN(share):
-		return "a part"
+		return u.Text("a part")
 	case share <= 0:
-		return "none"
+		return u.Text("none")
 	case share < 0.02:
-		return "hardly any"
+		return u.Text("hardly any")
 	case share >= 1:
-		return "all"
+		return u.Text("all")
 	case share > 0.95:
-		return "nearly all"
+		return u.Text("nearly all")
 	}
 	named := []struct {
 		share float64
@@ -32,5 +35,5 @@ func Part(share float64) string {
 			best = n
 		}
 	}
-	return best.words
+	return u.Text(best.words)
 }

@@ -12,13 +12,16 @@ import (
 type Signs struct {
 	Decimal  string // before the decimals
 	Thousand string // between groups of three digits, from 1,000 on
+	Under    string // before what is less than the least shown
 }
 
 // SignsOf are those of a language; of one that is not filled in, English.
 func SignsOf(l vocabulary.Language) Signs {
 	switch l {
 	case vocabulary.English:
-		return Signs{Decimal: ".", Thousand: ","}
+		return Signs{Decimal: ".", Thousand: ",", Under: "under "}
+	case vocabulary.Spanish: // of Mexico and the United States: CLDR, es-MX and es-US
+		return Signs{Decimal: ".", Thousand: ",", Under: "menos de "}
 	}
 	return SignsOf(vocabulary.English)
 }
@@ -60,7 +63,7 @@ func (s Signs) Amount(v float64) string {
 // none.
 func (s Signs) Share(part float64) string {
 	if part > 0 && part < 0.0005 {
-		return "under " + s.Places(0.1, 1) + " %"
+		return s.Under + s.Places(0.1, 1) + " %"
 	}
 	return s.Places(100*part, 1) + " %"
 }

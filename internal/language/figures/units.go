@@ -6,25 +6,49 @@ import (
 	"strconv"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 )
 
-// Units say in which units quantities are shown. Files hold hectares, acres and metres
-// whatever the choice. The zero value shows both. It is no string, as readers of settings
-// put any text into one without asking [Units.UnmarshalText].
-type Units uint8
+// Units say in which units quantities are shown, and in which language they and the words
+// about them are. Files hold hectares, acres and metres whatever the choice. The zero
+// value shows both, in English.
+type Units struct {
+	choice   choice
+	language vocabulary.Language
+}
 
-// The choices of units; [Both] shows metric with US in brackets.
+type choice uint8
+
 const (
-	Both Units = iota
-	Metric
-	US
+	both choice = iota
+	metric
+	us
 )
+
+// The choices of units, in English; [Both] shows metric with US in brackets.
+var (
+	Both   = Units{}
+	Metric = Units{choice: metric}
+	US     = Units{choice: us}
+)
+
+// In are the same units in a language.
+func (u Units) In(l vocabulary.Language) Units { return Units{u.choice, l} }
+
+// Language is that of the words.
+func (u Units) Language() vocabulary.Language { return u.language }
+
+// InUS reports whether US units alone are shown; in which language does not matter.
+func (u Units) InUS() bool { return u.choice == us }
+
+// InBoth reports whether quantities are shown in both units.
+func (u Units) InBoth() bool { return u.choice == both }
 
 // Set takes a choice as it is typed.
 func (u *Units) Set(text string) error {
 	for _, choice := range []Units{Metric, US} {
 		if text == choice.String() {
-			*u = choice
+			u.choice = choice.choice
 			return nil
 		}
 	}
@@ -33,10 +57,10 @@ func (u *Units) Set(text string) error {
 
 // String is the choice as it is typed; "" for both.
 func (u Units) String() string {
-	switch u {
-	case Metric:
+	switch u.choice {
+	case metric:
 		return "metric"
-	case US:
+	case us:
 		return "us"
 	}
 	return ""
@@ -48,7 +72,7 @@ func (u *Units) Type() string { return "us|metric" }
 // UnmarshalText takes a text of a settings file; "" is both.
 func (u *Units) UnmarshalText(text []byte) error {
 	if len(text) == 0 {
-		*u = Both
+		u.choice = both
 		return nil
 	}
 	return u.Set(string(text))
@@ -58,49 +82,54 @@ func (u *Units) UnmarshalText(text []byte) error {
 func (u Units) MarshalText() ([]byte, error) { return []byte(u.String()), nil }
 
 // Choose takes the metric text, the US one, or the second in brackets behind the first.
-func (u Units) Choose(metric, us string) string {
-	switch u {
-	case Metric:
-		return metric
-	case US:
-		return us
+func (u Units) Choose(inMetric, inUS string) string {
+	switch u.choice {
+	case metric:
+		return inMetric
+	case us:
+		return inUS
 	}
-	return metric + " (" + us + ")"
+	return inMetric + " (" + inUS + ")"
 }
 
 // Area writes an area in m², one too small for hectares or acres in m² or sq ft.
 func (u Units) Area(m2 float64) string {
 	ha, ac := Hectares(m2), Acres(m2)
-	if m2 > 0 && Shown(ha) == 0 && (u != US || Shown(ac) == 0) {
-		if u == US {
-			return Short(max(1, math.Round(m2/geo.SquareMetresPerSquareFoot))) + " sq ft"
+	if m2 > 0 && Shown(ha) == 0 && (!u.InUS() || Shown(ac) == 0) {
+		if u.InUS() {
+			return u.squareFeet(max(1, math.Round(m2/geo.SquareMetresPerSquareFoot)))
 		}
-		return Short(max(1, math.Round(m2))) + " m²"
+		return u.Short(max(1, math.Round(m2))) + " m²"
 	}
-	return u.Choose(Fixed(ha)+" ha", Fixed(ac)+" ac")
+	return u.Choose(u.Fixed(ha)+" ha", u.Fixed(ac)+" ac")
 }
 
 // Between writes a range of areas in m², coarsely, as it is known no better: "1 to 4
 // acres". A low end of none is left out, and ends that read alike are one.
 func (u Units) Between(low, high float64) string {
-	return u.Choose(between(Hectares(low), Hectares(high), "hectare"), between(Acres(low), Acres(high), "acre"))
+	return u.Choose(u.between(Hectares(low), Hectares(high), "hectare"), u.between(Acres(low), Acres(high), "acre"))
 }
 
-func between(low, high float64, unit string) string {
+func (u Units) between(low, high float64, unit string) string {
 	from, to := Coarse(low), Coarse(high)
-	if to != "1" {
-		unit += "s"
+	many := 2
+	if to == "1" {
+		many = 1
 	}
+	unit = u.language.Things(many, unit)
 	switch {
 	case to == "0":
-		return "less than 0.1 " + unit
+		return u.Say("less than 0.1 %s", unit)
 	case from == to:
-		return "about " + to + " " + unit
+		return u.Say("about %s %s", to, unit)
 	case from == "0":
-		return "up to " + to + " " + unit
+		return u.Say("up to %s %s", to, unit)
 	}
-	return from + " to " + to + " " + unit
+	return u.Say("%s to %s %s", from, to, unit)
 }
+
+// squareFeet writes an area in square feet.
+func (u Units) squareFeet(v float64) string { return u.Say("%s sq ft", u.Short(v)) }
 
 // Coarse writes a number of 0 or more that is known roughly: whole from ten on, to halves
 // from one on, below that to a tenth.
@@ -119,18 +148,18 @@ func Coarse(v float64) string {
 // else in hectares. One above 0 never reads as none.
 func (u Units) Bare(m2 float64) string {
 	v := Hectares(m2)
-	if u == US {
+	if u.InUS() {
 		v = Acres(m2)
 	}
 	if v > 0 && Shown(v) == 0 {
-		return "<" + Fixed(0.01)
+		return "<" + u.Fixed(0.01)
 	}
-	return Fixed(v)
+	return u.Fixed(v)
 }
 
 // AreaUnit is the unit of [Units.Bare].
 func (u Units) AreaUnit() string {
-	if u == US {
+	if u.InUS() {
 		return "ac"
 	}
 	return "ha"
@@ -144,7 +173,7 @@ func Acres(m2 float64) float64 { return m2 / geo.SquareMetresPerAcre }
 
 // Patch writes a small piece of ground in m².
 func (u Units) Patch(m2 float64) string {
-	return u.Choose(Short(m2)+" m²", Short(m2/geo.SquareMetresPerSquareFoot)+" sq ft")
+	return u.Choose(u.Short(m2)+" m²", u.squareFeet(m2/geo.SquareMetresPerSquareFoot))
 }
 
 // Length writes a short length in metres; one without end is a dash.
@@ -152,13 +181,13 @@ func (u Units) Length(m float64) string {
 	if math.IsInf(m, 1) {
 		return "–"
 	}
-	return u.Choose(Short(m)+" m", Short(m/geo.MetresPerFoot)+" ft")
+	return u.Choose(u.Short(m)+" m", u.Short(m/geo.MetresPerFoot)+" ft")
 }
 
 // Distance is [Units.Length] said in passing: metres alone unless feet are chosen.
 func (u Units) Distance(m float64) string {
-	if u == Both {
-		return Metric.Length(m)
+	if u.InBoth() {
+		return Metric.In(u.language).Length(m)
 	}
 	return u.Length(m)
 }
@@ -173,25 +202,25 @@ func (u Units) Estimate(m float64) string {
 	if m >= 9.95 {
 		decimals = 0
 	}
-	return u.Choose(Trimmed(m, decimals)+" m", Trimmed(m/geo.MetresPerFoot, 0)+" ft")
+	return u.Choose(u.Trimmed(m, decimals)+" m", u.Trimmed(m/geo.MetresPerFoot, 0)+" ft")
 }
 
 // Way writes a long length given in metres.
 func (u Units) Way(m float64) string {
-	return u.Choose(Fixed(m/1000)+" km", Fixed(m/geo.MetresPerMile)+" mi")
+	return u.Choose(u.Fixed(m/1000)+" km", u.Fixed(m/geo.MetresPerMile)+" mi")
 }
 
 // Volume writes litres.
 func (u Units) Volume(litres float64) string {
-	return u.Choose(Short(litres)+" L", Short(litres/geo.LitresPerGallon)+" gal")
+	return u.Choose(u.Short(litres)+" L", u.Short(litres/geo.LitresPerGallon)+" gal")
 }
 
 // Rate writes litres a hectare.
 func (u Units) Rate(litresPerHectare float64) string {
-	return u.Choose(Short(litresPerHectare)+" L/ha", Short(litresPerHectare/geo.LitresHaPerGallonAc)+" gal/ac")
+	return u.Choose(u.Short(litresPerHectare)+" L/ha", u.Short(litresPerHectare/geo.LitresHaPerGallonAc)+" gal/ac")
 }
 
 // Speed writes metres a second.
 func (u Units) Speed(mps float64) string {
-	return u.Choose(Short(mps/geo.MetresSPerKilometreHour)+" km/h", Short(mps/geo.MetresSPerMileHour)+" mph")
+	return u.Choose(u.Short(mps/geo.MetresSPerKilometreHour)+" km/h", u.Short(mps/geo.MetresSPerMileHour)+" mph")
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
@@ -33,18 +34,25 @@ func (s Statistic) unit() string {
 
 // String is the statistic in words, such as "mean per leaf" or "% of leaves at
 // or above 50".
-func (s Statistic) String() string {
+func (s Statistic) String() string { return s.In(vocabulary.English) }
+
+// In is [Statistic.String] in a language.
+func (s Statistic) In(l vocabulary.Language) string {
+	units := plural(s.unit())
+	if l != vocabulary.English {
+		units = l.Things(2, s.unit())
+	}
 	switch {
 	case s.Sign != "":
-		return fmt.Sprintf("%% of %s with %s", plural(s.unit()), s.Sign)
+		return l.Say("%% of %s with %s", units, l.Text(s.Sign))
 	case s.Part != "" && s.Tally == 1:
-		return fmt.Sprintf("%% of %s with any", plural(s.unit()))
+		return l.Say("%% of %s with any", units)
 	case s.Part != "":
-		return fmt.Sprintf("%% of %s with a %s at or above %g", plural(s.unit()), s.Part, s.Tally)
+		return l.Say("%% of %s with a %s at or above %g", units, l.Things(1, s.Part), s.Tally)
 	case s.Tally > 0:
-		return fmt.Sprintf("%% of %s at or above %g", plural(s.unit()), s.Tally)
+		return l.Say("%% of %s at or above %g", units, s.Tally)
 	}
-	return "mean per " + s.unit()
+	return l.Say("mean per %s", l.Things(1, s.unit()))
 }
 
 // Validate reports a tally that cannot be meant.

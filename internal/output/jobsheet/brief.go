@@ -21,7 +21,7 @@ type Brief struct {
 
 // Lines are those of the screen.
 func (b Brief) Lines() []report.Line {
-	p := report.NewPaper(b.Width)
+	p := report.NewPaper(b.Width, b.Units)
 	p.Put(0, report.Quiet, b.briefTitle())
 	for _, note := range b.Result.KeepOffNotes { // to be read before all else
 		p.Put(2, report.Ask, "Keep-offs: "+note+".")

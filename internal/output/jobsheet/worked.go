@@ -65,7 +65,7 @@ func (s Sheet) onMap(j *handoff.Job) string {
 // marginParts is the margin as a sum.
 func (s Sheet) marginParts(m spray.Margin) string {
 	size, unit := 1.0, "m"
-	if s.Units == figures.US {
+	if s.Units.InUS() {
 		size, unit = geo.MetresPerFoot, "ft"
 	}
 	parts := []string{fmt.Sprintf("positions √(%s² stop + %s² sprayer) %s", figures.Short(m.StopError/size), figures.Short(m.SprayerError/size), unit)}

@@ -41,7 +41,7 @@ type stopData struct {
 // dataOf is what is known of a field before its stops.
 func dataOf(s scene.Subject, p scene.Plot, u figures.Units) fieldData {
 	d := fieldData{Zones: map[string]string{}, Centre: s.Ground.Frame.Centre(), Affine: affine(s, p), Unit: "m", PerMM: 1 / p.Scale}
-	if u == figures.US {
+	if u.InUS() {
 		d.Unit, d.PerMM = "ft", d.PerMM/geo.MetresPerFoot
 	}
 	for _, z := range s.Field.Map.Zones {

@@ -138,7 +138,7 @@ func (p Page) view() (view, error) {
 	t := r.Tally()
 	fields, b := p.onOneScale()
 	v := view{
-		common: commonOf(report.Title(r), r.Statistic, r.Levels, len(p.Fields), b.look()),
+		common: commonOf(report.Title(r, figures.Both), r.Statistic, r.Levels, len(p.Fields), b.look()),
 		Rows:   fmt.Sprintf("%s read, %s used, %s set aside", figures.Counted(t.Read, "row"), figures.Number(t.Used), figures.Number(t.SetAside)),
 	}
 	if r.Several() {
@@ -238,7 +238,7 @@ func onMap(d stopData, stop assess.Stop, s scene.Subject, p scene.Plot) stopData
 
 func (f Field) words(v *fieldView, u figures.Units) {
 	a := f.Field
-	v.Figures = fmt.Sprintf("%s, %s%s; %s", u.Area(a.Area), figures.Counted(len(a.Stops), "stop"), report.OwnDays(f.Result, a, ", counted %s"), report.Averaged(f.Result, a))
+	v.Figures = fmt.Sprintf("%s, %s%s; %s", u.Area(a.Area), figures.Counted(len(a.Stops), "stop"), report.OwnDays(f.Result, a, ", counted %s", u), report.Averaged(f.Result, a, u))
 	if f.Verdict != nil {
 		plain := report.PlainOf(f.Result, a, *f.Verdict, u)
 		v.Verdict = plain.Answer

@@ -39,7 +39,7 @@ func (p Weeks) Write(w io.Writer) error {
 	}
 	r := p.Result
 	subjects, b := p.onOneScale()
-	v := weeksView{common: commonOf(report.CompareTitle(r), r.Statistic, r.Levels, len(r.Fields), b.look())}
+	v := weeksView{common: commonOf(report.CompareTitle(r, figures.Both), r.Statistic, r.Levels, len(r.Fields), b.look())}
 	if r.Several() {
 		v.Levels = append(report.CompareLevelLines(r), report.LevelsCaution)
 	}

@@ -6,8 +6,10 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
@@ -49,14 +51,15 @@ const narrowest = 30
 // paper is what lines are put on: they are wrapped between words.
 type paper struct {
 	width int
+	words figures.Units // the language of what the paper itself says
 	lines []Line
 }
 
-func newPaper(width int) *paper {
+func newPaper(width int, words figures.Units) *paper {
 	if width <= 0 {
 		width = UsualWidth
 	}
-	return &paper{width: max(width, narrowest)}
+	return &paper{width: max(width, narrowest), words: words}
 }
 
 func (p *paper) blank() { p.lines = append(p.lines, Line{}) }
@@ -66,7 +69,7 @@ func (p *paper) put(indent int, tone Tone, text string) {
 	if text == "" {
 		return
 	}
-	for i, line := range wrapped(glued(text), p.width-indent-2) {
+	for i, line := range wrapped(p.glued(text), p.width-indent-2) {
 		line = strings.ReplaceAll(line, glue, " ")
 		in := indent
 		if i > 0 {
@@ -82,14 +85,20 @@ const glue = "\x00"
 // apart are figures with what must not part from them: a unit, or the month of a day.
 var apart = regexp.MustCompile(`(\d) (%|ha|ac|m|ft|January|February|March|April|May|June|July|August|September|October|November|December)\b`)
 
-func glued(text string) string {
+// dayApart is a day in Spanish, of which apart knows no month.
+var dayApart = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(\d) de ([a-z]+)\b`) })
+
+func (p *paper) glued(text string) string {
+	if p.words.Language() == vocabulary.Spanish {
+		text = dayApart().ReplaceAllString(text, "$1"+glue+"de"+glue+"$2")
+	}
 	return strings.ReplaceAll(apart.ReplaceAllString(text, "$1"+glue+"$2"), " %", glue+"%")
 }
 
 // said adds sentences behind a word that says what they are about; nothing for none.
 func (p *paper) said(about string, sentences ...string) {
 	if text := sentenced(sentences...); text != "" {
-		p.put(2, Quiet, about+": "+text)
+		p.put(2, Quiet, p.words.Text(about)+": "+text)
 	}
 }
 
@@ -117,9 +126,9 @@ type Brief struct {
 
 // Lines are those of the screen, none longer than its width but for a longer word.
 func (b Brief) Lines() []Line {
-	p := newPaper(b.Width)
-	p.put(0, Quiet, briefTitle(b.Result))
-	p.put(2, Quiet, assumedPest(b.Result))
+	p := newPaper(b.Width, b.Units)
+	p.put(0, Quiet, briefTitle(b.Result, b.Units))
+	p.put(2, Quiet, assumedPest(b.Result, b.Units))
 	fields := b.Result.Fields
 	if len(fields) >= manyFields {
 		p.blank()
@@ -138,82 +147,93 @@ func (b Brief) Lines() []Line {
 func (b Brief) Write(w io.Writer) error { return WriteLines(w, b.Lines()) }
 
 // briefTitle names pest, day and levels in one line.
-func briefTitle(r *assess.Result) string {
-	text := Title(r)
+func briefTitle(r *assess.Result, u figures.Units) string {
+	text := Title(r, u)
 	if r.Several() {
-		return text + ": each field by its own level."
+		return u.Say("%s: each field by its own level.", text)
 	}
-	return fmt.Sprintf("%s: %s.", text, sprayAt(r))
+	return fmt.Sprintf("%s: %s.", text, sprayAt(r, u))
+}
+
+// pestIn names a pest, or says that it has no name.
+func pestIn(pest string, u figures.Units) string {
+	if pest == "" {
+		return u.Text("pest not named")
+	}
+	return u.Language().Pest(pest)
 }
 
 // sprayAt says from where on to spray and to watch.
-func sprayAt(r *assess.Result) string {
-	return fmt.Sprintf("spray at %s, watch at %s", levelWith(r.Levels.TreatAt, r.Statistic), figures.Short(r.Levels.WatchAt))
+func sprayAt(r *assess.Result, u figures.Units) string {
+	return u.Say("spray at %s, watch at %s", levelWith(r.Levels.TreatAt, r.Statistic, u), u.Short(r.Levels.WatchAt))
 }
 
 // levelWith writes a level with what it is of: 40 a leaf, 20 % of leaves at or above 50.
-func levelWith(v float64, s assess.Statistic) string { return withUnit(figures.Short(v), s) }
+func levelWith(v float64, s assess.Statistic, u figures.Units) string {
+	return withUnit(u.Short(v), s, u)
+}
 
-func withUnit(number string, s assess.Statistic) string {
+func withUnit(number string, s assess.Statistic, u figures.Units) string {
 	if s.Share() {
-		return number + " " + s.String()
+		return number + " " + s.In(u.Language())
 	}
-	return number + " " + each(s)
+	return number + " " + each(s, u)
 }
 
 // each names the unit of a mean: a leaf, an ear.
-func each(s assess.Statistic) string {
+func each(s assess.Statistic, u figures.Units) string {
 	unit := s.Unit
 	if unit == "" {
 		unit = "leaf"
 	}
+	one := u.Language().Things(1, unit)
 	if strings.ContainsAny(strings.ToLower(unit[:1]), "aeio") {
-		return "an " + unit
+		return u.Say("an %s", one)
 	}
-	return "a " + unit
+	return u.Say("a %s", one)
 }
 
 // daysOf are the days of a survey as people say them, with the year.
-func daysOf(days []string) string {
+func daysOf(days []string, u figures.Units) string {
 	if len(days) == 0 {
 		return ""
 	}
 	first, last := days[0], days[len(days)-1]
-	text := fmt.Sprintf("%s %.4s", figures.Day(last), last)
+	text := u.DayOfYear(last)
 	if first == last {
 		return text
 	}
 	if first[:4] == last[:4] {
-		return figures.Day(first) + " to " + text
+		return u.Say("%s to %s", u.Day(first), text)
 	}
-	return fmt.Sprintf("%s %.4s to %s", figures.Day(first), first, text)
+	return u.Say("%s to %s", u.DayOfYear(first), text)
 }
 
-func assumedPest(r *assess.Result) string {
+func assumedPest(r *assess.Result, u figures.Units) string {
 	if r.Survey.Pest == "" && r.Levels.Preset {
-		return "The samples name no pest, so the levels are those for sorghum aphids."
+		return u.Text("The samples name no pest, so the levels are those for sorghum aphids.")
 	}
 	return ""
 }
 
 // brief is a field at length.
 func (b Brief) brief(p *paper, f *assess.Field) {
-	r := b.Result.Of(f)
+	r, u := b.Result.Of(f), b.Units
 	v, judged := b.verdictOf(f.Name)
-	head := fmt.Sprintf("%s, %s", f.Name, b.Units.Area(f.Area))
+	head := fmt.Sprintf("%s, %s", f.Name, u.Area(f.Area))
 	switch {
 	case !judged && !f.Scouted():
-		p.put(0, Quiet, head+": not scouted. Nothing here says it is clear.")
+		p.put(0, Quiet, u.Say("%s: not scouted. Nothing here says it is clear.", head))
 		return
 	case !judged:
-		p.put(0, Quiet, fmt.Sprintf("%s, %s", head, figures.Counted(len(f.Stops), "stop")))
+		p.put(0, Quiet, fmt.Sprintf("%s, %s", head, u.Counted(len(f.Stops), "stop")))
 		return
 	}
-	p.put(0, Quiet, fmt.Sprintf("%s, %s", head, used(v)))
+	p.put(0, Quiet, fmt.Sprintf("%s, %s", head, used(v, u)))
 	if r.Several() || b.Result.Several() && f.Scouted() {
-		p.put(2, Quiet, Sentence(sprayAt(r))+".")
+		p.put(2, Quiet, Sentence(sprayAt(r, u))+".")
 	}
-	plain := PlainOf(r, f, v, b.Units)
+	plain := PlainOf(r, f, v, u)
 	p.put(2, ToneOf(v.Kind), plain.Answer)
 	p.said("Why", plain.Why...)
 	p.said("How sure", plain.Sure...)
@@ -230,16 +250,25 @@ func (s Screen) verdictOf(field string) (verdict.Verdict, bool) {
 }
 
 // used says how many stops of a field were used, of how many where not all were.
-func used(v verdict.Verdict) string {
+func used(v verdict.Verdict, u figures.Units) string {
+	stops, all := usedOf(v, u)
+	if all == "" {
+		return u.Say("%s used", u.Counted(stops, "stop"))
+	}
+	return u.Say("%d of %s stops used", stops, all)
+}
+
+// usedOf is how many stops of a field were used, and of how many; "" where all were.
+func usedOf(v verdict.Verdict, u figures.Units) (stops int, all string) {
 	lost, _, loose := assess.Lost(v.Unread)
 	if lost+v.Away == 0 {
-		return figures.Counted(v.Stats.Stops, "stop") + " used"
+		return v.Stats.Stops, ""
 	}
-	upTo := ""
-	if loose || v.AwayLoose {
-		upTo = "up to "
+	if sum := v.Stats.Stops + lost + v.Away; loose || v.AwayLoose {
+		return v.Stats.Stops, u.Say("up to %d", sum)
+	} else {
+		return v.Stats.Stops, fmt.Sprint(sum)
 	}
-	return fmt.Sprintf("%d of %s%d stops used", v.Stats.Stops, upTo, v.Stats.Stops+lost+v.Away)
 }
 
 // ToneOf is the tone of an answer.
@@ -256,10 +285,10 @@ func ToneOf(k verdict.Kind) Tone {
 // besides is what to look out for whatever the field.
 func (b Brief) besides(p *paper) {
 	var lines []string
-	if text := rowsUnused(b.Result); text != "" {
+	if text := rowsUnused(b.Result, b.Units); text != "" {
 		lines = append(lines, text)
 	}
-	p.asides(append(lines, firstNotes(b.Result.Notes, b.Notes, b.Result.Survey.Notes)...))
+	p.asides(append(lines, firstNotes(b.Units, b.Result.Notes, b.Notes, b.Result.Survey.Notes)...))
 }
 
 // mostNotes are on a short screen.
@@ -267,13 +296,13 @@ const mostNotes = 3
 
 // firstNotes are the first of some lots of notes, the weightiest lot first, and how many
 // more there are.
-func firstNotes(lots ...[]string) (lines []string) {
+func firstNotes(u figures.Units, lots ...[]string) (lines []string) {
 	all := slices.Concat(lots...)
 	for i, n := range all {
 		if i == mostNotes {
-			return append(lines, fmt.Sprintf("%s: see --details.", figures.Counted(len(all)-i, "more note")))
+			return append(lines, u.Say("%s: see --details.", u.Counted(len(all)-i, "more note")))
 		}
-		lines = append(lines, "Note: "+n)
+		lines = append(lines, u.Say("Note: %s", n))
 	}
 	return lines
 }
@@ -289,7 +318,7 @@ func (p *paper) asides(lines []string) {
 }
 
 // rowsUnused names the rows that were not used; "" where all were.
-func rowsUnused(r *assess.Result) string {
+func rowsUnused(r *assess.Result, u figures.Units) string {
 	t := r.Tally()
 	if t.SetAside == 0 {
 		return ""
@@ -305,14 +334,14 @@ func rowsUnused(r *assess.Result) string {
 	for _, s := range r.Away {
 		at = append(at, fmt.Sprintf("%s:%d", s.Records[0].File, s.Records[0].Line))
 	}
-	return fmt.Sprintf("%d of %s not used%s. See --details for why.", t.SetAside, figures.Counted(t.Read, "row"), firstAt(at))
+	return u.Say("%d of %s not used%s. See --details for why.", t.SetAside, u.Counted(t.Read, "row"), firstAt(at, u))
 }
 
 // firstAt names the first few places of a file.
-func firstAt(at []string) string {
+func firstAt(at []string, u figures.Units) string {
 	more := ""
 	if len(at) > mostFirst {
-		at, more = at[:mostFirst], fmt.Sprintf(" and %d more", len(at)-mostFirst)
+		at, more = at[:mostFirst], u.Say(" and %d more", len(at)-mostFirst)
 	}
 	if len(at) == 0 {
 		return ""
@@ -323,10 +352,10 @@ func firstAt(at []string) string {
 // footer names the files, and keeps the cautions in mind.
 func (p *paper) footer(out string, files []string) {
 	p.blank()
-	p.put(0, Quiet, fmt.Sprintf("Files in %s: %s", out, strings.Join(files, ", ")))
-	p.put(0, Quiet, "Add --details for all figures.")
+	p.put(0, Quiet, p.words.Say("Files in %s: %s", out, strings.Join(files, ", ")))
+	p.put(0, Quiet, p.words.Text("Add --details for all figures."))
 	p.blank()
-	for _, c := range BriefCautions() {
+	for _, c := range BriefCautions(p.words) {
 		p.put(0, Quiet, c)
 	}
 }

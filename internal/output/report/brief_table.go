@@ -27,7 +27,7 @@ func (b Brief) table(p *paper) (act []*assess.Field) {
 		rows = append(rows, row{f, v, judged})
 	}
 	slices.SortStableFunc(rows, worse)
-	cells := [][]string{{"field", "answer", b.Units.AreaUnit(), "look again", "stops"}}
+	cells := [][]string{{b.Units.Text("field"), b.Units.Text("answer"), b.Units.AreaUnit(), b.Units.Text("look again"), b.Units.Text("stops")}}
 	for _, r := range rows {
 		cells = append(cells, b.cells(r))
 		if r.needs() {
@@ -88,7 +88,7 @@ func (r row) rank() float64 {
 // cells are those of a field; the area is that to be sprayed.
 func (b Brief) cells(r row) []string {
 	if !r.judged {
-		return []string{r.field.Name, "not scouted", "", "", fmt.Sprint(len(r.field.Stops))}
+		return []string{r.field.Name, b.Units.Text("not scouted"), "", "", fmt.Sprint(len(r.field.Stops))}
 	}
 	area := ""
 	switch r.v.Kind {
@@ -97,37 +97,40 @@ func (b Brief) cells(r row) []string {
 	case verdict.SpotSpray:
 		area = b.Units.Bare(r.v.TreatArea)
 	}
-	return []string{r.field.Name, ShortAnswer(r.v.Kind), area, shortLook(r.v), shortUsed(r.v)}
+	return []string{r.field.Name, ShortAnswer(r.v.Kind, b.Units), area, shortLook(r.v, b.Units), shortUsed(r.v, b.Units)}
 }
 
 // ShortAnswer is what to do in a word or few, for a table or a small map.
-func ShortAnswer(k verdict.Kind) string {
+func ShortAnswer(k verdict.Kind, u figures.Units) string {
 	switch k {
 	case verdict.TreatWhole:
-		return "spray all"
+		return u.Text("spray all")
 	case verdict.SpotSpray:
-		return "spray the red"
+		return u.Text("spray the red")
 	case verdict.LookAgain:
-		return "do not spray yet"
+		return u.Text("do not spray yet")
 	case verdict.NoSpray:
-		return "do not spray"
+		return u.Text("do not spray")
 	}
-	return "not decided"
+	return u.Text("not decided")
 }
 
-func shortLook(v verdict.Verdict) string {
+func shortLook(v verdict.Verdict, u figures.Units) string {
 	switch {
 	case v.Stale:
-		return "today"
+		return u.Text("today")
 	case v.On != "":
-		return figures.ShortDay(v.On)
+		return u.ShortDay(v.On)
 	}
-	return figures.Counted(int(v.Days), "day")
+	return u.Counted(int(v.Days), "day")
 }
 
-func shortUsed(v verdict.Verdict) string {
-	text, _, _ := strings.Cut(used(v), " stop")
-	return text
+func shortUsed(v verdict.Verdict, u figures.Units) string {
+	stops, all := usedOf(v, u)
+	if all == "" {
+		return u.Number(stops)
+	}
+	return u.Say("%d of %s", stops, all)
 }
 
 const between = "  " // columns

@@ -1,5 +1,7 @@
 package report
 
+import "github.com/geocoris/geocoris/internal/language/figures"
+
 // Cautions stand on every screen and in every file that may lead to a spraying.
 // They preset nothing: rates, intervals, buffers and limits are the label's.
 var cautions = [...]string{
@@ -11,15 +13,25 @@ var cautions = [...]string{
 }
 
 // Cautions returns the usual cautions, one sentence or two each.
-func Cautions() []string { return cautions[:] }
+func Cautions() []string { return CautionsIn(figures.Both) }
+
+// CautionsIn are [Cautions] in a language.
+func CautionsIn(u figures.Units) []string { return textsIn(u, cautions[:]...) }
+
+func textsIn(u figures.Units, english ...string) (texts []string) {
+	for _, text := range english {
+		texts = append(texts, u.Text(text))
+	}
+	return texts
+}
 
 // levelsCaution goes with every level shown.
 const levelsCaution = "thresholds differ by region and year: the local extension service and the label come first"
 
 // BriefCautions are the two that a short screen has room for; files have them all.
-func BriefCautions() []string {
-	return []string{
+func BriefCautions(u figures.Units) []string {
+	return textsIn(u,
 		"The label is the law. Local rules and levels, and licensed people, come first.",
 		"Bees and drift: look for bloom, tell the bee keepers, and mind wind and water.",
-	}
+	)
 }

@@ -14,11 +14,11 @@ import (
 // join them to others, or make a sentence of one by [Sentence].
 
 // PlainGoodUntil is [GoodUntil] as people say it, a sentence.
-func PlainGoodUntil(v verdict.Verdict) string {
+func PlainGoodUntil(v verdict.Verdict, u figures.Units) string {
 	if v.GoodUntil == "" {
 		return ""
 	}
-	return "The map is good until " + figures.Day(v.GoodUntil) + "."
+	return u.Say("The map is good until %s.", u.Day(v.GoodUntil))
 }
 
 // GoodUntil says how long a map is good; "" where that is not known.
@@ -44,4 +44,13 @@ func Sentence(clause string) string {
 		return ""
 	}
 	return string(unicode.ToUpper(first)) + clause[size:]
+}
+
+// lowered begins a sentence small, so that it can go on after another.
+func lowered(sentence string) string {
+	first, size := utf8.DecodeRuneInString(sentence)
+	if size == 0 {
+		return ""
+	}
+	return string(unicode.ToLower(first)) + sentence[size:]
 }

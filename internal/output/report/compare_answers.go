@@ -64,7 +64,7 @@ func growthShort(r *compare.Result, s *compare.Step) []string {
 	if s.Basis == compare.Untreated || s.Basis == compare.Regrowth {
 		where = " where nothing was sprayed"
 	}
-	text := fmt.Sprintf("%s from %s to %s in %s%s.", way(c), figures.Short(c.MeanA), levelWith(c.MeanB, r.Statistic), days(s.Days), where)
+	text := fmt.Sprintf("%s from %s to %s in %s%s.", way(c), figures.Short(c.MeanA), levelWith(c.MeanB, r.Statistic, figures.Both), days(s.Days), where)
 	return []string{text, sureShort(c)}
 }
 

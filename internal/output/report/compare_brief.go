@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"strings"
 
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/followup/paired"
@@ -22,7 +21,7 @@ type CompareBrief struct {
 
 // Lines are those of the screen, none longer than its width but for a longer word.
 func (b CompareBrief) Lines() []Line {
-	p := newPaper(b.Width)
+	p := newPaper(b.Width, b.Units)
 	r := b.Result
 	p.put(0, Quiet, b.title())
 	fields := r.Fields
@@ -32,21 +31,21 @@ func (b CompareBrief) Lines() []Line {
 	}
 	for _, f := range fields {
 		p.blank()
-		p.put(0, Quiet, fmt.Sprintf("%s, %s, %s", f.Name, b.Units.Area(f.Area), figures.Counted(len(f.Visits), "visit")))
+		p.put(0, Quiet, fmt.Sprintf("%s, %s, %s", f.Name, b.Units.Area(f.Area), b.Units.Counted(len(f.Visits), "visit")))
 		last := f.Steps[len(f.Steps)-1]
-		p.said("What changed", PlainChange(f, last, r.Statistic), b.redGround(f, last))
+		p.said("What changed", PlainChange(f, last, r.Statistic, b.Units), b.redGround(f, last))
 		for _, t := range f.Treatments {
-			p.said("Did the spray work", PlainEffect(t))
+			p.said("Did the spray work", PlainEffect(t, b.Units))
 		}
-		p.put(2, Ask, PlainGoBack(f.Next))
+		p.put(2, Ask, PlainGoBack(f.Next, b.Units))
 		p.said("Forecast, not a count", b.forecast(f))
-		p.said("Look out", visitsLookOut(f, last)...)
+		p.said("Look out", visitsLookOut(f, last, b.Units)...)
 	}
 	notes := [][]string{CompareNotes(r), b.Notes}
 	for _, f := range r.Fields {
 		notes = append(notes, NoteTexts(f))
 	}
-	p.asides(firstNotes(notes...))
+	p.asides(firstNotes(b.Units, notes...))
 	p.footer(b.Out, b.Files)
 	return p.lines
 }
@@ -56,203 +55,203 @@ func (b CompareBrief) Write(w io.Writer) error { return WriteLines(w, b.Lines())
 
 func (b CompareBrief) title() string {
 	r := b.Result
-	return fmt.Sprintf("%s: spray at %s, watch at %s.", CompareTitle(r), levelWith(r.Levels.TreatAt, r.Statistic), figures.Short(r.Levels.WatchAt))
+	return b.Units.Say("%s: spray at %s, watch at %s.", CompareTitle(r, b.Units), levelWith(r.Levels.TreatAt, r.Statistic, b.Units), b.Units.Short(r.Levels.WatchAt))
 }
 
 // PlainChange says what happened between the visits of a step, and whether to believe it.
-func PlainChange(f *compare.Field, s *compare.Step, stat assess.Statistic) string {
+func PlainChange(f *compare.Field, s *compare.Step, stat assess.Statistic, u figures.Units) string {
 	where := ""
 	switch s.Basis {
 	case compare.NoGround:
-		return "The growth cannot be told: too few stops lie in ground that was not sprayed."
+		return u.Text("The growth cannot be told: too few stops lie in ground that was not sprayed.")
 	case compare.Untreated:
-		where = "In ground not sprayed: "
+		where = u.Text("In ground not sprayed: ")
 	case compare.Regrowth:
-		where = "In ground not sprayed between the visits: "
+		where = u.Text("In ground not sprayed between the visits: ")
 	}
-	text := plainGrowth(s, stat)
+	text := plainGrowth(s, stat, u)
 	if where == "" {
 		return text
 	}
-	return where + strings.ToLower(text[:1]) + text[1:]
+	return where + lowered(text)
 }
 
-func plainGrowth(s *compare.Step, stat assess.Statistic) string {
+func plainGrowth(s *compare.Step, stat assess.Statistic, u figures.Units) string {
 	c := s.Change
 	switch {
 	case math.IsNaN(c.Rate) && c.Odds && c.MeanA > 50:
-		return "All were over the tally at both visits, so growth cannot be told."
+		return u.Text("All were over the tally at both visits, so growth cannot be told.")
 	case math.IsNaN(c.Rate):
-		return "Nothing was found at either visit."
+		return u.Text("Nothing was found at either visit.")
 	}
-	of := each(stat)
+	of := each(stat, u)
 	if stat.Share() {
-		of = stat.String()
+		of = stat.In(u.Language())
 	}
-	means := fmt.Sprintf("%s to %s %s in %s", figures.Short(c.MeanA), figures.Short(c.MeanB), of, days(s.Days))
+	means := u.Say("%s to %s %s in %s", u.Short(c.MeanA), u.Short(c.MeanB), of, daysIn(s.Days, u))
 	switch {
 	case c.StandsOut && !c.Agrees():
-		return fmt.Sprintf("The average went from %s, but the usual stop went the other way. A few stops make the average.", means)
+		return u.Say("The average went from %s, but the usual stop went the other way. A few stops make the average.", means)
 	case c.Rate == 0:
-		return fmt.Sprintf("The average stayed the same, %s.", means)
+		return u.Say("The average stayed the same, %s.", means)
 	case !c.StandsOut:
-		return fmt.Sprintf("%s than before, %s, but too few stops to be sure.", higherOrLower(c), means)
+		return u.Say("%s than before, %s, but too few stops to be sure.", higherOrLower(c, u), means)
 	case c.Interval.Known() && c.Interval.Low <= 0 && c.Interval.High >= 0:
-		return fmt.Sprintf("%s than before, %s, but how fast it goes is not clear.", higherOrLower(c), means)
+		return u.Say("%s than before, %s, but how fast it goes is not clear.", higherOrLower(c, u), means)
 	}
-	return fmt.Sprintf("The average %s from %s%s.", rose(c), means, plainPace(c))
+	return u.Say("The average %s from %s%s.", rose(c, u), means, plainPace(c, u))
 }
 
-func higherOrLower(c paired.Change) string {
+func higherOrLower(c paired.Change, u figures.Units) string {
 	if c.Grew() < 0 {
-		return "Lower"
+		return u.Text("Lower")
 	}
-	return "Higher"
+	return u.Text("Higher")
 }
 
-func rose(c paired.Change) string {
+func rose(c paired.Change, u figures.Units) string {
 	if c.Grew() < 0 {
-		return "fell"
+		return u.Text("fell")
 	}
-	return "rose"
+	return u.Text("rose")
 }
 
 // plainPace is how fast numbers grow; "" of shares, whose odds say little to people.
-func plainPace(c paired.Change) string {
+func plainPace(c paired.Change, u figures.Units) string {
 	if c.Odds || c.Guarded || c.Rate == 0 {
 		return ""
 	}
-	verb := "doubling"
+	every := u.Trimmed(math.Abs(paired.DoublingDays(c.Rate)), 1)
 	if c.Rate < 0 {
-		verb = "halving"
+		return u.Say(", halving about every %s days", every)
 	}
-	return fmt.Sprintf(", %s about every %s days", verb, figures.Trimmed(math.Abs(paired.DoublingDays(c.Rate)), 1))
+	return u.Say(", doubling about every %s days", every)
 }
 
 // redGround is what became of the treat ground.
 func (b CompareBrief) redGround(f *compare.Field, s *compare.Step) string {
-	before, after := f.Visits[s.From].Assess.Map, f.Visits[s.To].Assess.Map
+	u, before, after := b.Units, f.Visits[s.From].Assess.Map, f.Visits[s.To].Assess.Map
 	if before == nil || after == nil {
 		return ""
 	}
 	x, y := before.Zone(zones.Treat).Area, after.Zone(zones.Treat).Area
 	switch {
 	case x == 0 && y == 0:
-		return "There is no red ground."
+		return u.Text("There is no red ground.")
 	case x == 0:
-		return fmt.Sprintf("The red ground is new: %s.", b.Units.Area(y))
+		return u.Say("The red ground is new: %s.", u.Area(y))
 	case y == 0:
-		return fmt.Sprintf("The red ground is gone; it was %s.", b.Units.Area(x))
-	case b.Units.Area(x) == b.Units.Area(y):
-		return fmt.Sprintf("The red ground is still %s.", b.Units.Area(y))
+		return u.Say("The red ground is gone; it was %s.", u.Area(x))
+	case u.Area(x) == u.Area(y):
+		return u.Say("The red ground is still %s.", u.Area(y))
 	case y > x:
-		return fmt.Sprintf("The red ground grew from %s to %s.", b.Units.Area(x), b.Units.Area(y))
+		return u.Say("The red ground grew from %s to %s.", u.Area(x), u.Area(y))
 	}
-	return fmt.Sprintf("The red ground shrank from %s to %s.", b.Units.Area(x), b.Units.Area(y))
+	return u.Say("The red ground shrank from %s to %s.", u.Area(x), u.Area(y))
 }
 
 // PlainEffect says whether a treatment worked.
-func PlainEffect(t compare.TreatmentResult) string {
-	day := figures.Day(t.Date)
+func PlainEffect(t compare.TreatmentResult, u figures.Units) string {
+	day := u.Day(t.Date)
 	if t.Efficacy == nil {
-		return plainNoEffect(t, day)
+		return plainNoEffect(t, day, u)
 	}
 	e := *t.Efficacy
 	low, high := e.Interval.Low, e.Interval.High
-	part := fmt.Sprintf("took about %.0f %% of the pest", e.Percent)
+	part := u.Say("took about %.0f %% of the pest", e.Percent)
 	if e.Percent < 0 {
-		part = fmt.Sprintf("left %.0f %% more than would be there without it", -e.Percent)
+		part = u.Say("left %.0f %% more than would be there without it", -e.Percent)
 	}
 	switch {
 	case !e.Interval.Known():
-		return fmt.Sprintf("The spray of %s %s, but how sure that is cannot be told.", day, part)
+		return u.Say("The spray of %s %s, but how sure that is cannot be told.", day, part)
 	case low <= 0 && high >= 0:
-		return fmt.Sprintf("The spray of %s cannot be told from doing nothing.", day)
+		return u.Say("The spray of %s cannot be told from doing nothing.", day)
 	case e.Percent < 0:
-		return fmt.Sprintf("No: the spray of %s %s.", day, part)
+		return u.Say("No: the spray of %s %s.", day, part)
 	}
-	return fmt.Sprintf("The spray of %s %s; it could be %.0f to %.0f %%.", day, part, math.Floor(low), math.Ceil(high))
+	return u.Say("The spray of %s %s; it could be %.0f to %.0f %%.", day, part, math.Floor(low), math.Ceil(high))
 }
 
-func plainNoEffect(t compare.TreatmentResult, day string) string {
+func plainNoEffect(t compare.TreatmentResult, day string, u figures.Units) string {
 	if t.Why != nil {
 		switch t.Why.Gap {
 		case compare.NotYet:
-			return fmt.Sprintf("Nobody has counted since the spray of %s.", day)
+			return u.Say("Nobody has counted since the spray of %s.", day)
 		case compare.NoneInside:
-			return fmt.Sprintf("No stop lies in the ground sprayed on %s; count there too.", day)
+			return u.Say("No stop lies in the ground sprayed on %s; count there too.", day)
 		case compare.NoneBefore, compare.NoCheckNorInside, compare.NoCheck:
-			return fmt.Sprintf("Nobody can say: no stop lies in ground left unsprayed on %s. Leave a strip next time.", day)
+			return u.Say("Nobody can say: no stop lies in ground left unsprayed on %s. Leave a strip next time.", day)
 		}
 	}
-	return fmt.Sprintf("What the spray of %s did cannot be told.", day)
+	return u.Say("What the spray of %s did cannot be told.", day)
 }
 
 // PlainGoBack is the day to go back by, and why.
-func PlainGoBack(n compare.Next) string {
-	return fmt.Sprintf("Go back by %s: %s.", figures.Day(n.GoBackBy), plainCause(n.Why))
+func PlainGoBack(n compare.Next, u figures.Units) string {
+	return u.Say("Go back by %s: %s.", u.Day(n.GoBackBy), plainCause(n.Why, u))
 }
 
-func plainCause(r compare.Reason) string {
+func plainCause(r compare.Reason, u figures.Units) string {
 	switch r.Cause {
 	case compare.Colonies:
-		return "the pest has settled in"
+		return u.Text("the pest has settled in")
 	case compare.QuickGrowth:
-		return fmt.Sprintf("at its fastest, a further %s of the field could be red by then", figures.Whole(r.Share))
+		return u.Say("at its fastest, a further %s of the field could be red by then", u.Whole(r.Share))
 	case compare.SecondLook:
-		return fmt.Sprintf("the spray of %s wants a second look", figures.Day(r.Treated))
+		return u.Say("the spray of %s wants a second look", u.Day(r.Treated))
 	case compare.MapGoodUntil:
-		return "the last map is good until then"
+		return u.Text("the last map is good until then")
 	}
-	return fmt.Sprintf("the usual %d days", r.Days)
+	return u.Say("the usual %d days", r.Days)
 }
 
 func (b CompareBrief) forecast(f *compare.Field) string {
-	p := f.Forecast
+	p, u := f.Forecast, b.Units
 	if p == nil {
 		return ""
 	}
-	return fmt.Sprintf("by %s about %s may be red, %s to %s.", figures.Day(p.Date), b.Units.Area(p.Treat), b.Units.Area(p.TreatSlowest), b.Units.Area(p.TreatQuick))
+	return u.Say("by %s about %s may be red, %s to %s.", u.Day(p.Date), u.Area(p.Treat), u.Area(p.TreatSlowest), u.Area(p.TreatQuick))
 }
 
 // visitsLookOut is what may make a comparison wrong.
-func visitsLookOut(f *compare.Field, s *compare.Step) []string {
+func visitsLookOut(f *compare.Field, s *compare.Step, u figures.Units) []string {
 	var unlike []string
-	for _, u := range s.Unlike {
-		unlike = append(unlike, unlikeIn(u.In))
+	for _, d := range s.Unlike {
+		unlike = append(unlike, unlikeIn(d.In, u))
 	}
 	differ := ""
 	if len(unlike) > 0 {
-		differ = fmt.Sprintf("The visits differ in %s.", joined(unlike))
+		differ = u.Say("The visits differ in %s.", joinedIn(u, unlike))
 	}
-	unread := unreadIn(f.Visits[s.From], f.Visits[s.To])
+	unread := unreadIn(u, f.Visits[s.From], f.Visits[s.To])
 	held := ""
 	if s.Basis == compare.Regrowth {
-		held = "What was sprayed before may still be held back."
+		held = u.Text("What was sprayed before may still be held back.")
 	}
 	return sentencesOf(unread, differ, held)
 }
 
-func unlikeIn(k compare.Difference) string {
+func unlikeIn(k compare.Difference, u figures.Units) string {
 	switch k {
 	case compare.Observers:
-		return "who counted"
+		return u.Text("who counted")
 	case compare.LeafRules:
-		return "which leaves"
+		return u.Text("which leaves")
 	case compare.Stages:
-		return "growth stage"
+		return u.Text("growth stage")
 	case compare.LevelPairs:
-		return "spray and watch levels"
+		return u.Text("spray and watch levels")
 	case compare.CutKinds, compare.CutValues:
-		return "how the map was cut"
+		return u.Text("how the map was cut")
 	case compare.Effort:
-		return "how much was counted at a stop"
+		return u.Text("how much was counted at a stop")
 	}
-	return "the number of stops"
+	return u.Text("the number of stops")
 }
 
 // unreadIn is how much of visits was not read; "" where all was.
-func unreadIn(visits ...*compare.Visit) string {
+func unreadIn(u figures.Units, visits ...*compare.Visit) string {
 	stops, rows := 0, 0
 	for _, v := range visits {
 		own, more, _ := assess.Lost(v.Assess.Unread)
@@ -260,13 +259,13 @@ func unreadIn(visits ...*compare.Visit) string {
 	}
 	var parts []string
 	if stops > 0 {
-		parts = append(parts, figures.Counted(stops, "stop"))
+		parts = append(parts, u.Counted(stops, "stop"))
 	}
 	if rows > 0 {
-		parts = append(parts, figures.Counted(rows, "row"))
+		parts = append(parts, u.Counted(rows, "row"))
 	}
 	if parts == nil {
 		return ""
 	}
-	return joined(parts) + " could not be read, so this may be wrong."
+	return u.Say("%s could not be read, so this may be wrong.", joinedIn(u, parts))
 }

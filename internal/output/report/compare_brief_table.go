@@ -14,16 +14,16 @@ import (
 // table puts all fields on paper, the worst first, and returns those that are told at
 // length, in that order: with red ground, sprayed, or not read whole.
 func (b CompareBrief) table(p *paper) (long []*compare.Field) {
-	fields := slices.Clone(b.Result.Fields)
+	u, fields := b.Units, slices.Clone(b.Result.Fields)
 	slices.SortStableFunc(fields, worseNow)
-	cells := [][]string{{"field", "average", "red " + b.Units.AreaUnit(), "go back by", "visits"}}
+	cells := [][]string{{u.Text("field"), u.Text("average"), u.Say("red %s", u.AreaUnit()), u.Text("go back by"), u.Text("visits")}}
 	var tones []Tone
 	for _, f := range fields {
 		red, tone := "", Leave
 		if area := redNow(f); area > 0 {
-			red, tone = b.Units.Bare(area), Spray
+			red, tone = u.Bare(area), Spray
 		}
-		cells = append(cells, []string{f.Name, shortChange(f.Steps[len(f.Steps)-1]), red, figures.ShortDay(f.Next.GoBackBy), fmt.Sprint(len(f.Visits))})
+		cells = append(cells, []string{f.Name, shortChange(f.Steps[len(f.Steps)-1], u), red, u.ShortDay(f.Next.GoBackBy), fmt.Sprint(len(f.Visits))})
 		tones = append(tones, tone)
 		if tone == Spray || len(f.Treatments) > 0 || b.unread(f) {
 			long = append(long, f)
@@ -43,7 +43,7 @@ func (b CompareBrief) table(p *paper) (long []*compare.Field) {
 // unread reports whether stops or rows of the last step were not read.
 func (b CompareBrief) unread(f *compare.Field) bool {
 	last := f.Steps[len(f.Steps)-1]
-	return unreadIn(f.Visits[last.From], f.Visits[last.To]) != ""
+	return unreadIn(b.Units, f.Visits[last.From], f.Visits[last.To]) != ""
 }
 
 // worseNow orders fields by the red ground of the last visit, then by the day to go back
@@ -67,16 +67,16 @@ func redNow(f *compare.Field) float64 {
 func meanNow(f *compare.Field) float64 { return f.Visits[len(f.Visits)-1].Assess.Mean }
 
 // shortChange is where an average went, with which way where that is sure.
-func shortChange(s *compare.Step) string {
+func shortChange(s *compare.Step, u figures.Units) string {
 	c := s.Change
-	switch means := fmt.Sprintf("%s to %s", figures.Short(c.MeanA), figures.Short(c.MeanB)); {
+	switch means := u.Say("%s to %s", u.Short(c.MeanA), u.Short(c.MeanB)); {
 	case math.IsNaN(c.MeanA) || math.IsNaN(c.MeanB) || s.Basis == compare.NoGround:
-		return "not known"
+		return u.Text("not known")
 	case c.MeanA == c.MeanB:
-		return "still " + figures.Short(c.MeanB)
+		return u.Say("still %s", u.Short(c.MeanB))
 	case !c.StandsOut || !c.Agrees():
-		return means + ", not sure"
+		return u.Say("%s, not sure", means)
 	default:
-		return rose(c) + ", " + means
+		return u.Say("%s, %s", rose(c, u), means)
 	}
 }

@@ -8,13 +8,14 @@ import (
 
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/followup/paired"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/output/report"
 )
 
 func TestChangesInPlainWords(t *testing.T) {
 	_, f, s := twoVisits()
-	said := func() string { return report.PlainChange(f, s, assess.Statistic{}) }
+	said := func() string { return report.PlainChange(f, s, assess.Statistic{}, figures.Both) }
 	assert.Equal(t, "The average rose from 8 to 20.5 a leaf in 7 days, doubling about every 5.3 days.", said())
 	s.Change.Interval = paired.Interval{Low: -0.1, High: 0.3}
 	assert.Equal(t, "Higher than before, 8 to 20.5 a leaf in 7 days, but how fast it goes is not clear.", said())
@@ -34,7 +35,7 @@ func TestChangesInPlainWords(t *testing.T) {
 
 func TestEffectsInPlainWords(t *testing.T) {
 	said := func(e *paired.Efficacy, gap compare.Gap) string {
-		return report.PlainEffect(compare.TreatmentResult{Treatment: compare.Treatment{Date: "2026-07-17"}, Efficacy: e, Why: &compare.NoEfficacy{Gap: gap}})
+		return report.PlainEffect(compare.TreatmentResult{Treatment: compare.Treatment{Date: "2026-07-17"}, Efficacy: e, Why: &compare.NoEfficacy{Gap: gap}}, figures.Both)
 	}
 	e := func(percent, low, high float64) *paired.Efficacy {
 		return &paired.Efficacy{Percent: percent, Interval: paired.Interval{Low: low, High: high}}

@@ -27,7 +27,7 @@ var changeColours = map[change.Kind]color.NRGBA{
 // from its day to the next one's, and the change between visits, over the days
 // from one to the other; at the end, where there is one, the forecast.
 func ChangeDocument(r *compare.Result) geofile.Document {
-	d := geofile.Document{Name: "Change: " + CompareTitle(r), Description: changeLegend(r)}
+	d := geofile.Document{Name: "Change: " + CompareTitle(r, figures.Both), Description: changeLegend(r)}
 	for _, c := range zones.Classes() {
 		d.Styles = append(d.Styles, style(c))
 	}

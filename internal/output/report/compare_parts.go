@@ -19,9 +19,11 @@ func partGround(p compare.Part) string {
 	return "in ground not treated"
 }
 
-func joined(texts []string) string {
+func joined(texts []string) string { return joinedIn(figures.Both, texts) }
+
+func joinedIn(u figures.Units, texts []string) string {
 	if n := len(texts); n > 1 {
-		return strings.Join(texts[:n-1], ", ") + " and " + texts[n-1]
+		return u.Say("%s and %s", strings.Join(texts[:n-1], ", "), texts[n-1])
 	}
 	return strings.Join(texts, "")
 }

@@ -128,9 +128,11 @@ func chanceOf(c paired.Change) string {
 	return strconv.FormatFloat(c.P, 'g', 2, 64)
 }
 
-func days(n float64) string {
+func days(n float64) string { return daysIn(n, figures.Both) }
+
+func daysIn(n float64, u figures.Units) string {
 	if n == 1 {
-		return "1 day"
+		return u.Text("1 day")
 	}
-	return fmt.Sprintf("%g days", n)
+	return u.Say("%g days", n)
 }

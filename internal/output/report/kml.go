@@ -21,7 +21,7 @@ const (
 // Document is the map as KML: a folder of zones for each field and one of stops,
 // with the legend and what must be known in its description.
 func Document(r *assess.Result) geofile.Document {
-	d := geofile.Document{Name: Title(r), Description: legend(r)}
+	d := geofile.Document{Name: Title(r, figures.Both), Description: legend(r)}
 	for _, c := range zones.Classes() {
 		d.Styles = append(d.Styles, style(c))
 	}
@@ -56,7 +56,7 @@ func Document(r *assess.Result) geofile.Document {
 			d.Folders = append(d.Folders, geofile.Folder{Name: f.Name, Description: NoneRead, Placemarks: byField[f.Name]})
 		}
 		if f.Scouted() {
-			d.Folders = append(d.Folders, geofile.Folder{Name: f.Name, Description: OwnDays(r, f, "Counted %s. ") + Sentence(PlainTrusted(f.Trust)) + ".", Placemarks: byField[f.Name]})
+			d.Folders = append(d.Folders, geofile.Folder{Name: f.Name, Description: OwnDays(r, f, "Counted %s. ", figures.Both) + Sentence(PlainTrusted(f.Trust)) + ".", Placemarks: byField[f.Name]})
 		}
 	}
 	d.Folders = append(d.Folders, stops)
@@ -139,7 +139,7 @@ func legend(r *assess.Result) string {
 		return legendOfSeveral(r)
 	}
 	lines := []string{
-		legendLine(zones.Treat, levelWith(r.Levels.TreatAt, r.Statistic)+" or more"),
+		legendLine(zones.Treat, levelWith(r.Levels.TreatAt, r.Statistic, figures.Both)+" or more"),
 		legendLine(zones.Watch, figures.Short(r.Levels.WatchAt)+" or more, or nobody has been near"),
 		legendLine(zones.Clear, "less than that"),
 		fmt.Sprintf("Spray level: %s; %s.", r.Levels.TreatSource, levelsCaution),

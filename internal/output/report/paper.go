@@ -1,11 +1,13 @@
 package report
 
+import "github.com/geocoris/geocoris/internal/language/figures"
+
 // A Paper is what the lines of a short screen are put on: none is longer than its width
 // but for a longer word.
 type Paper struct{ on *paper }
 
-// NewPaper has so many columns; 0 for [UsualWidth].
-func NewPaper(width int) Paper { return Paper{newPaper(width)} }
+// NewPaper has so many columns, 0 for [UsualWidth], and what it says itself in a language.
+func NewPaper(width int, words figures.Units) Paper { return Paper{newPaper(width, words)} }
 
 // Blank leaves a line free.
 func (p Paper) Blank() { p.on.blank() }
@@ -17,7 +19,7 @@ func (p Paper) Put(indent int, tone Tone, text string) { p.on.put(indent, tone, 
 func (p Paper) Said(about string, sentences ...string) { p.on.said(about, sentences...) }
 
 // Notes adds the first of some lots of notes below all fields.
-func (p Paper) Notes(lots ...[]string) { p.on.asides(firstNotes(lots...)) }
+func (p Paper) Notes(lots ...[]string) { p.on.asides(firstNotes(p.on.words, lots...)) }
 
 // Footer names the files, and keeps the cautions in mind.
 func (p Paper) Footer(out string, files []string) { p.on.footer(out, files) }

@@ -22,15 +22,15 @@ type Plain struct {
 func PlainOf(r *assess.Result, f *assess.Field, v verdict.Verdict, u figures.Units) Plain {
 	p := Plain{Answer: PlainAnswer(v, u), LookOut: lookOut(f, v, u)}
 	if v.NoneRead() {
-		p.Why = []string{"None of its stops could be read. Nothing here says it is clear."}
+		p.Why = []string{u.Text("None of its stops could be read. Nothing here says it is clear.")}
 		return p
 	}
 	spots := 1
 	if f.Map != nil {
 		spots = len(f.Map.Zone(zones.Treat).Polygons)
 	}
-	p.Why = sentencesOf(PlainWhy(v, spots, u), PlainCosts(v))
-	p.Sure = sentencesOf(PlainAverage(v, r.Statistic), PlainTrust(v, f.Trust, r.Survey.Pest), outsideRed(f, u))
+	p.Why = sentencesOf(PlainWhy(v, spots, u), PlainCosts(v, u))
+	p.Sure = sentencesOf(PlainAverage(v, r.Statistic, u), PlainTrust(v, f.Trust, r.Survey.Pest, u), outsideRed(f, u))
 	return p
 }
 
@@ -47,37 +47,37 @@ func sentencesOf(all ...string) (out []string) {
 func PlainAnswer(v verdict.Verdict, u figures.Units) string {
 	switch v.Kind {
 	case verdict.SpotSpray:
-		return fmt.Sprintf("Spray the red ground, %s, and %s.", u.Area(v.TreatArea), plainNext(v, "on"))
+		return u.Say("Spray the red ground, %s, and %s.", u.Area(v.TreatArea), plainNext(v, "on", u))
 	case verdict.TreatWhole:
-		return fmt.Sprintf("Spray the whole field, %s, and %s.", u.Area(v.Area), plainNext(v, "on"))
+		return u.Say("Spray the whole field, %s, and %s.", u.Area(v.Area), plainNext(v, "on", u))
 	case verdict.LookAgain:
-		return fmt.Sprintf("Do not spray yet; %s.", plainNext(v, "on"))
+		return u.Say("Do not spray yet; %s.", plainNext(v, "on", u))
 	case verdict.NoSpray:
-		return fmt.Sprintf("Do not spray; %s.", plainNext(v, "on"))
+		return u.Say("Do not spray; %s.", plainNext(v, "on", u))
 	}
-	return sentenced("Not decided yet: "+toSettle(v, u)+".", plainOtherwise(v, u))
+	return sentenced(u.Say("Not decided yet: %s.", toSettle(v, u)), plainOtherwise(v, u))
 }
 
 // toSettle is what has to be done today so that it can be decided.
 func toSettle(v verdict.Verdict, u figures.Units) string {
+	v.Where = u.Text(strings.ReplaceAll(v.Where, "each of these", "each hot stop"))
 	v.Where = strings.ReplaceAll(v.Where, fmt.Sprintf("%d m", fieldstats.EdgeStrip), u.Distance(fieldstats.EdgeStrip))
-	v.Where = strings.ReplaceAll(v.Where, "each of these", "each hot stop")
 	if v.Line != verdict.Unread {
 		if v.More == 0 {
-			return "count more stops today"
+			return u.Text("count more stops today")
 		}
-		return walk(v) + ", today"
+		return u.Say("%s, today", walk(v, u))
 	}
 	rows := unreadRows(v.Unread)
-	text := "a row could not be read; find it out or count it again today"
+	text := u.Text("a row could not be read; find it out or count it again today")
 	switch {
 	case len(rows) == 1 && !rows[0].Shifted:
-		text = lacks(rows[0]) + " could not be read; find it out or count it again today"
+		text = u.Say("%s could not be read; find it out or count it again today", lacks(rows[0], u))
 	case len(rows) > 1:
-		text = fmt.Sprintf("%d rows could not be read; find them out or count them again today", len(rows))
+		text = u.Say("%d rows could not be read; find them out or count them again today", len(rows))
 	}
 	if v.More > 0 {
-		text += ". Also " + walk(v)
+		text += u.Say(". Also %s", walk(v, u))
 	}
 	return text
 }
@@ -86,176 +86,180 @@ func toSettle(v verdict.Verdict, u figures.Units) string {
 func plainOtherwise(v verdict.Verdict, u figures.Units) string {
 	switch v.Instead {
 	case verdict.SpotSpray:
-		return fmt.Sprintf("If you cannot, spray the red ground, %s, and %s.", u.Area(v.TreatArea), plainNext(v, "by"))
+		return u.Say("If you cannot, spray the red ground, %s, and %s.", u.Area(v.TreatArea), plainNext(v, "by", u))
 	case verdict.TreatWhole:
-		return fmt.Sprintf("If you cannot, spray the whole field, %s, and %s.", u.Area(v.Area), plainNext(v, "by"))
+		return u.Say("If you cannot, spray the whole field, %s, and %s.", u.Area(v.Area), plainNext(v, "by", u))
 	}
-	return Sentence(plainNext(v, "by")) + "."
+	return Sentence(plainNext(v, "by", u)) + "."
 }
 
 // plainNext is when to look again, on a day or by it.
-func plainNext(v verdict.Verdict, day string) string {
+func plainNext(v verdict.Verdict, day string, u figures.Units) string {
 	switch {
 	case v.Stale:
-		return countAgain
+		return u.Text(countAgain)
+	case v.On != "" && day == "by":
+		return u.Say("look again by %s", u.Day(v.On))
 	case v.On != "":
-		return fmt.Sprintf("look again %s %s", day, figures.Day(v.On))
+		return u.Say("look again on %s", u.Day(v.On))
 	case day == "by":
-		return "look again within " + figures.Counted(int(v.Days), "day")
+		return u.Say("look again within %s", u.Counted(int(v.Days), "day"))
 	}
-	return "look again in " + figures.Counted(int(v.Days), "day")
+	return u.Say("look again in %s", u.Counted(int(v.Days), "day"))
 }
 
 // PlainWhy says why, by the line that decided; spots are the patches of treat ground.
 func PlainWhy(v verdict.Verdict, spots int, u figures.Units) string {
-	part := figures.Part(v.TreatArea / v.Area)
+	part := u.Part(v.TreatArea / v.Area)
 	switch v.Line {
 	case verdict.Unread:
 		if v.Without != verdict.None {
-			return fmt.Sprintf("What was not read could change the answer; the other stops alone say %q.", withoutSays(v.Without))
+			return u.Say("What was not read could change the answer; the other stops alone say %q.", withoutSays(v.Without, u))
 		}
-		return "What was not read could change the answer."
+		return u.Text("What was not read could change the answer.")
 	case "few-inside":
-		return "Too few stops lie inside the field; edges are worse than the rest."
+		return u.Text("Too few stops lie inside the field; edges are worse than the rest.")
 	case "does-not-pay":
-		return "Spraying would cost more than it saves."
+		return u.Text("Spraying would cost more than it saves.")
 	case "not-infested-enough":
-		return "The average is at or over the spray level, but the rule asks for more infested plants."
+		return u.Text("The average is at or over the spray level, but the rule asks for more infested plants.")
 	case "unscouted-much":
-		return fmt.Sprintf("Nobody has been near %s of the field.", figures.Part(v.Unscouted/v.Area))
+		return u.Say("Nobody has been near %s of the field.", u.Part(v.Unscouted/v.Area))
 	case "spread-unknown":
-		return "There are too few stops to say how sure the average is."
+		return u.Text("There are too few stops to say how sure the average is.")
 	case "few-for-a-map":
-		return fmt.Sprintf("%s at or over the spray level, but there are too few stops for a map.", stopsAre(v.Over))
+		return u.Say("%s at or over the spray level, but there are too few stops for a map.", stopsAre(v.Over, u))
 	case "edge-hot":
-		return "All hot stops stand at the edge, and edges are worse than the field."
+		return u.Text("All hot stops stand at the edge, and edges are worse than the field.")
 	case "over-by-edge":
-		return "The edge takes the average over the spray level; inside, it is below."
+		return u.Text("The edge takes the average over the spray level; inside, it is below.")
 	case "spot-costs-more":
-		return "Spraying the red ground alone would cost no less."
+		return u.Text("Spraying the red ground alone would cost no less.")
 	case "large-share":
-		return fmt.Sprintf("The red ground covers %s of the field.", part)
+		return u.Say("The red ground covers %s of the field.", part)
 	case "mean-over":
-		return overWhere(v) + ", and there is no map to go by."
+		return u.Say("%s, and there is no map to go by.", overWhere(v, u))
 	case "whole-though-more":
-		return overWhere(v) + ", and spraying the red ground alone should cost no less."
+		return u.Say("%s, and spraying the red ground alone should cost no less.", overWhere(v, u))
 	case "whole-close":
-		return "Spraying all of it should cost least in the end, but it is a close call."
+		return u.Text("Spraying all of it should cost least in the end, but it is a close call.")
 	case "whole":
-		return "Spraying all of it should cost least in the end."
+		return u.Text("Spraying all of it should cost least in the end.")
 	case "part-only":
-		return "The stops stand in a part of the field only."
+		return u.Text("The stops stand in a part of the field only.")
 	case "whole-or-zone":
-		return overWhere(v) + ", but the map may be wrong about where."
+		return u.Say("%s, but the map may be wrong about where.", overWhere(v, u))
 	case "single-places", "one-over", "few-over":
 		if v.Over == 1 {
-			return "1 stop is at or over the spray level, but it may be just one bad place."
+			return u.Text("1 stop is at or over the spray level, but it may be just one bad place.")
 		}
-		return fmt.Sprintf("%s at or over the spray level, but each may be just one bad place.", stopsAre(v.Over))
+		return u.Say("%s at or over the spray level, but each may be just one bad place.", stopsAre(v.Over, u))
 	case "spot":
 		if spots > 1 {
-			return fmt.Sprintf("The hot spots are real and cover %s of the field.", part)
+			return u.Say("The hot spots are real and cover %s of the field.", part)
 		}
-		return fmt.Sprintf("The hot spot is real and covers %s of the field.", part)
+		return u.Say("The hot spot is real and covers %s of the field.", part)
 	case "leave":
-		return fmt.Sprintf("%s at or over the spray level, but spraying is not clearly worth it.", stopsAre(v.Over))
+		return u.Say("%s at or over the spray level, but spraying is not clearly worth it.", stopsAre(v.Over, u))
 	case "unscouted":
-		return fmt.Sprintf("Nobody has been near %s, so the field cannot be called clear.", u.Area(v.Unscouted))
+		return u.Say("Nobody has been near %s, so the field cannot be called clear.", u.Area(v.Unscouted))
 	case "grows":
 		if v.Warm > 0 {
-			return fmt.Sprintf("No stop is at the spray level yet, but %d %s high enough to watch.", v.Warm, isOrAre(v.Warm))
+			return u.Say("No stop is at the spray level yet, but %d %s high enough to watch.", v.Warm, isOrAre(v.Warm, u))
 		}
-		return "No stop is at the spray level yet, but the average could be high enough to watch."
+		return u.Text("No stop is at the spray level yet, but the average could be high enough to watch.")
 	case "watched":
-		return "All stops are below the watch level, but the map is not."
+		return u.Text("All stops are below the watch level, but the map is not.")
 	case "few-stops":
-		return "All stops are below the watch level, but too few to call the field clear."
+		return u.Text("All stops are below the watch level, but too few to call the field clear.")
 	case "below":
-		return "All stops are below the watch level."
+		return u.Text("All stops are below the watch level.")
 	}
-	return "The counts do not tell enough."
+	return u.Text("The counts do not tell enough.")
 }
 
-func withoutSays(k verdict.Kind) string {
+func withoutSays(k verdict.Kind, u figures.Units) string {
 	switch k {
 	case verdict.SpotSpray:
-		return "spray the red ground"
+		return u.Text("spray the red ground")
 	case verdict.TreatWhole:
-		return "spray the whole field"
+		return u.Text("spray the whole field")
 	case verdict.LookAgain:
-		return "do not spray yet"
+		return u.Text("do not spray yet")
 	case verdict.NoSpray:
-		return "do not spray"
+		return u.Text("do not spray")
 	}
-	return "not decided yet"
+	return u.Text("not decided yet")
 }
 
-func stopsAre(n int) string { return figures.Counted(n, "stop") + " " + isOrAre(n) }
+func stopsAre(n int, u figures.Units) string { return u.Counted(n, "stop") + " " + isOrAre(n, u) }
 
-func isOrAre(n int) string {
+func isOrAre(n int, u figures.Units) string {
 	if n == 1 {
-		return "is"
+		return u.Text("is")
 	}
-	return "are"
+	return u.Text("are")
 }
 
 // overWhere says which mean is at or above the threshold.
-func overWhere(v verdict.Verdict) string {
+func overWhere(v verdict.Verdict, u figures.Units) string {
 	if v.Stats.Mean >= v.Treat {
-		return "The average is at or over the spray level"
+		return u.Text("The average is at or over the spray level")
 	}
-	return "Away from the edge the average is at or over the spray level"
+	return u.Text("Away from the edge the average is at or over the spray level")
 }
 
 // PlainCosts sets the choices beside spraying everything, with what is lost where nothing
 // is sprayed; "" where that is not what decided.
-func PlainCosts(v verdict.Verdict) string {
+func PlainCosts(v verdict.Verdict, u figures.Units) string {
 	if !v.Sums.Known() || v.Line != "spot" && v.Line != "leave" && v.Line != "whole" {
 		return ""
 	}
-	nothing := ofAll(v.Sums.Nothing / v.Sums.Whole)
-	text := fmt.Sprintf("Counting crop loss, doing nothing costs about %s spraying it all.", nothing)
+	nothing, short := ofAll(v.Sums.Nothing/v.Sums.Whole, u)
+	text := u.Say("Counting crop loss, doing nothing costs %s spraying it all.", nothing)
 	if v.Sums.HasZone() {
-		text = fmt.Sprintf("Counting crop loss, spraying the red costs about %s spraying it all; doing nothing about %s.", ofAll(v.Sums.Zone/v.Sums.Whole), strings.TrimSuffix(strings.TrimSuffix(nothing, " of"), " as"))
+		zone, _ := ofAll(v.Sums.Zone/v.Sums.Whole, u)
+		text = u.Say("Counting crop loss, spraying the red costs %s spraying it all; doing nothing %s.", zone, short)
 	}
 	if v.Close {
-		text += " It is a close call."
+		text += " " + u.Text("It is a close call.")
 	}
 	return text
 }
 
-// ofAll is how much something costs by what another thing does.
-func ofAll(ratio float64) string {
+// ofAll is how much something costs by what another thing does, before the other is named
+// and where it is not named again.
+func ofAll(ratio float64, u figures.Units) (before, short string) {
 	switch {
 	case ratio < 0.02:
-		return "a fiftieth or less of"
+		return u.Text("about a fiftieth or less of"), u.Text("about a fiftieth or less")
 	case ratio <= 0.95:
-		return figures.Part(ratio) + " of"
+		return u.Say("about %s of", u.Part(ratio)), u.Say("about %s", u.Part(ratio))
 	case ratio < 1.05:
-		return "as much as"
+		return u.Text("about as much as"), u.Text("about as much")
 	}
-	return twoDigits(ratio) + " times as much as"
+	return u.Say("about %s times as much as", twoDigits(ratio)), u.Say("about %s times as much", twoDigits(ratio))
 }
 
 // PlainAverage sets the mean against the level, with how far off it may be.
-func PlainAverage(v verdict.Verdict, s assess.Statistic) string {
+func PlainAverage(v verdict.Verdict, s assess.Statistic, u figures.Units) string {
 	if v.Stats.Max == 0 && v.Stats.Stops > 1 && !v.Stats.Layout.Partial() {
-		return fmt.Sprintf("None found at any of %s.", figures.Counted(v.Stats.Stops, "stop"))
+		return u.Say("None found at any of %s.", u.Counted(v.Stats.Stops, "stop"))
 	}
-	mean := fmt.Sprintf("Average %s %s, spray at %s", levelled(v, v.Stats.Mean), each(s), figures.Short(v.Treat))
+	mean := u.Say("Average %s %s, spray at %s", levelled(v, v.Stats.Mean), each(s, u), u.Short(v.Treat))
 	if s.Share() {
-		mean = fmt.Sprintf("Average %s %s, spray at %s", levelled(v, v.Stats.Mean), s, figures.Short(v.Treat))
+		mean = u.Say("Average %s %s, spray at %s", levelled(v, v.Stats.Mean), s.In(u.Language()), u.Short(v.Treat))
 	}
 	switch i := v.Stats.Interval; {
 	case v.Stats.Layout.Partial():
-		return mean + ", but the stops tell of a part of the field only."
+		return u.Say("%s, but the stops tell of a part of the field only.", mean)
 	case !i.Known() && v.Stats.Stops > 1 && v.Stats.Variance == 0:
-		return mean + "; all stops say the same."
+		return u.Say("%s; all stops say the same.", mean)
 	case !i.Known():
-		return mean + "; how sure that is cannot be told."
+		return u.Say("%s; how sure that is cannot be told.", mean)
 	default:
 		low, high := Outward(i.Low, i.High, v.Treat)
-		return fmt.Sprintf("%s; with these stops it could be anywhere from %s to %s.", mean, low, high)
+		return u.Say("%s; with these stops it could be anywhere from %s to %s.", mean, low, high)
 	}
 }
 
@@ -284,26 +288,26 @@ func coarse(v float64, round func(float64) float64) float64 {
 
 // PlainTrust says what a map is worth where it shows no more than the mean, or nothing is
 // there to be shown; nothing where the whole field is sprayed anyhow, or none of it is red.
-func PlainTrust(v verdict.Verdict, t assess.Trust, pest string) string {
+func PlainTrust(v verdict.Verdict, t assess.Trust, pest string, u figures.Units) string {
 	switch {
 	case v.Stats.Layout.Partial() || v.Believed || v.Stats.Max == 0 || v.Kind == verdict.TreatWhole:
 		return ""
 	case t.Quiet && t.Stops >= assess.LeastStops:
-		return fmt.Sprintf("%s anywhere, so there is nothing to map.", few(pest))
+		return u.Say("%s anywhere, so there is nothing to map.", few(pest, u))
 	case v.TreatArea == 0:
 		return ""
 	}
-	return "The map is no better than the average, so do not go by its red ground alone."
+	return u.Text("The map is no better than the average, so do not go by its red ground alone.")
 }
 
 // few says that there is little of a pest, by its name where its plural is known.
-func few(pest string) string {
+func few(pest string, u figures.Units) string {
 	for _, word := range strings.Fields(strings.ToLower(pest)) {
 		if word == "aphid" || word == "aphids" {
-			return "Few aphids"
+			return u.Text("Few aphids")
 		}
 	}
-	return "Few found"
+	return u.Text("Few found")
 }
 
 // outsideRed says how much ground over the treat level is expected outside the treat zone.
@@ -328,16 +332,16 @@ func OutsideShare(c assess.Chance, zone float64) float64 {
 // OutsideRed says such a part in words; "" of none that is known.
 func OutsideRed(part float64, u figures.Units) string {
 	unit := "hectare"
-	if u == figures.US {
+	if u.InUS() {
 		unit = "acre"
 	}
 	switch {
 	case math.IsNaN(part):
 		return ""
 	case part < 0.02:
-		return "Hardly any of the bad ground lies outside the red."
+		return u.Text("Hardly any of the bad ground lies outside the red.")
 	case part < 0.4:
-		return fmt.Sprintf("About 1 %s in %.0f of the bad ground lies outside the red.", unit, 1/part)
+		return u.Say("About %s in %.0f of the bad ground lies outside the red.", u.Counted(1, unit), 1/part)
 	}
-	return fmt.Sprintf("About %s of the bad ground lies outside the red.", figures.Part(part))
+	return u.Say("About %s of the bad ground lies outside the red.", u.Part(part))
 }

@@ -158,10 +158,10 @@ func TestPlainSentencesAreTrue(t *testing.T) {
 			require.True(t, c.holds(v, s), "%s: %q", v.Line, why)
 		}
 		answerHolds(t, v, answer, u)
-		costs, sure := report.PlainCosts(v), report.PlainAverage(v, assess.Statistic{})
+		costs, sure := report.PlainCosts(v, u), report.PlainAverage(v, assess.Statistic{}, u)
 		costsHold(t, v, costs)
 		averageHolds(t, v, sure)
-		trust := report.PlainTrust(v, assess.Trust{Stops: v.Stats.Stops, Quiet: v.Warm == 0}, "thrips")
+		trust := report.PlainTrust(v, assess.Trust{Stops: v.Stats.Stops, Quiet: v.Warm == 0}, "thrips", figures.US)
 		require.NotContains(t, trust, "aphids", "of another pest")
 		if strings.HasPrefix(trust, "Few") {
 			require.Less(t, v.Stats.Max, v.Watch)
@@ -271,14 +271,14 @@ func TestPlainSentences(t *testing.T) {
 	v := verdict.Verdict{Line: "below", Kind: verdict.NoSpray, Days: 7, On: "2026-07-18"}
 	v.Stats = fieldstats.Summary{Stops: 20, Mean: 21, Max: 130, Interval: fieldstats.Interval{Low: 6.17, High: 102}}
 	v.Treat, v.Watch = 40, 12.6
-	assert.Equal(t, "Average 21 a leaf, spray at 40; with these stops it could be anywhere from 6 to 102.", report.PlainAverage(v, assess.Statistic{}))
-	assert.Contains(t, report.PlainAverage(v, assess.Statistic{Unit: "ear"}), "21 an ear, spray at 40")
-	assert.Contains(t, report.PlainAverage(v, assess.Statistic{Tally: 50}), "Average 21 % of leaves at or above 50, spray at 40;")
-	assert.Equal(t, "Few aphids anywhere, so there is nothing to map.", report.PlainTrust(v, assess.Trust{Stops: 10, Quiet: true}, "sorghum aphid"))
-	assert.Equal(t, "Few found anywhere, so there is nothing to map.", report.PlainTrust(v, assess.Trust{Stops: 10, Quiet: true}, "thrips"))
-	assert.Empty(t, report.PlainTrust(v, assess.Trust{Stops: 9, Quiet: true}, "thrips"), "too few stops to say so, and no red ground to go by")
+	assert.Equal(t, "Average 21 a leaf, spray at 40; with these stops it could be anywhere from 6 to 102.", report.PlainAverage(v, assess.Statistic{}, figures.US))
+	assert.Contains(t, report.PlainAverage(v, assess.Statistic{Unit: "ear"}, figures.US), "21 an ear, spray at 40")
+	assert.Contains(t, report.PlainAverage(v, assess.Statistic{Tally: 50}, figures.US), "Average 21 % of leaves at or above 50, spray at 40;")
+	assert.Equal(t, "Few aphids anywhere, so there is nothing to map.", report.PlainTrust(v, assess.Trust{Stops: 10, Quiet: true}, "sorghum aphid", figures.US))
+	assert.Equal(t, "Few found anywhere, so there is nothing to map.", report.PlainTrust(v, assess.Trust{Stops: 10, Quiet: true}, "thrips", figures.US))
+	assert.Empty(t, report.PlainTrust(v, assess.Trust{Stops: 9, Quiet: true}, "thrips", figures.US), "too few stops to say so, and no red ground to go by")
 	v.TreatArea = 1
-	assert.Contains(t, report.PlainTrust(v, assess.Trust{Stops: 9, Quiet: true}, "thrips"), "no better than the average")
+	assert.Contains(t, report.PlainTrust(v, assess.Trust{Stops: 9, Quiet: true}, "thrips", figures.US), "no better than the average")
 	v.TreatArea = 0
 	assert.Equal(t, "Do not spray; look again on Saturday 18 July.", report.PlainAnswer(v, figures.US))
 
@@ -287,12 +287,12 @@ func TestPlainSentences(t *testing.T) {
 	assert.Equal(t, "The hot spots are real and cover a fifth of the field.", report.PlainWhy(v, 2, figures.US))
 	assert.Equal(t, "Spray the red ground, 24.7 ac, and look again on Saturday 18 July.", report.PlainAnswer(v, figures.US))
 	v.Sums, v.Close = decision.Sums{Area: 50e4, ZoneArea: 10e4, Nothing: 0.31 * 50e4, Zone: 0.24 * 50e4, Whole: 50e4}, true
-	assert.Equal(t, "Counting crop loss, spraying the red costs about a quarter of spraying it all; doing nothing about a third. It is a close call.", report.PlainCosts(v))
+	assert.Equal(t, "Counting crop loss, spraying the red costs about a quarter of spraying it all; doing nothing about a third. It is a close call.", report.PlainCosts(v, figures.US))
 
 	v.Kind, v.More, v.Where, v.Instead = verdict.Undecided, 2, "inside, 8 m or more from the edge", verdict.LookAgain
 	assert.Equal(t, "Not decided yet: walk 2 more stops inside, 26.2 ft or more from the edge, today. Look again by Saturday 18 July.", report.PlainAnswer(v, figures.US))
 	v.Stats.Layout = layout.Layout{Stops: 20, Span: 0.1}
-	assert.Contains(t, report.PlainAverage(v, assess.Statistic{}), "a part of the field only")
+	assert.Contains(t, report.PlainAverage(v, assess.Statistic{}, figures.US), "a part of the field only")
 }
 
 // Ends go outward, but never over the level that they are short of.

@@ -15,27 +15,27 @@ const mostFirst = 3
 
 // findOut names what could not be read, as a stop to walk to and as a place in a file,
 // and says what to do about it today: where the other stops ask for more, all at once.
-func findOut(v verdict.Verdict) string {
+func findOut(v verdict.Verdict, u figures.Units) string {
 	rows := unreadRows(v.Unread)
-	what, it := lacks(rows[0])+" could not be read "+rowName(rows[0]), "it"
+	what, it := lacks(rows[0], u)+" could not be read "+rowName(rows[0]), "it"
 	if len(rows) > 1 {
-		what, it = fmt.Sprintf("%d rows could not be read: %s", len(rows), rowNames(rows)), "them"
+		what, it = fmt.Sprintf("%d rows could not be read: %s", len(rows), rowNames(rows, u)), "them"
 	}
 	if v.More > 0 {
-		return fmt.Sprintf("%s: find %[2]s out or count %[2]s again today, %[3]s as well, and map again", what, it, walk(v))
+		return fmt.Sprintf("%s: find %[2]s out or count %[2]s again today, %[3]s as well, and map again", what, it, walk(v, u))
 	}
 	return fmt.Sprintf("%s: find %[2]s out or count %[2]s again today, and map again", what, it)
 }
 
 // rowNames names the first rows.
-func rowNames(rows []survey.Unread) string {
+func rowNames(rows []survey.Unread, u figures.Units) string {
 	var names []string
-	for i, u := range rows {
+	for i, row := range rows {
 		if i == mostFirst {
 			names = append(names, fmt.Sprintf("and %d more", len(rows)-i))
 			break
 		}
-		names = append(names, stopOf(u)+" "+rowName(u))
+		names = append(names, stopOf(row, u)+" "+rowName(row))
 	}
 	return strings.Join(names, ", ")
 }
@@ -49,7 +49,7 @@ func lacking(rows []survey.Unread) string {
 			names = append(names, fmt.Sprintf("and %d more", len(rows)-i))
 			break
 		}
-		name := lacks(u)
+		name := lacks(u, figures.Both)
 		if u.Shifted || u.Row.Stop == "" {
 			name += " " + rowName(u)
 		}
@@ -59,26 +59,27 @@ func lacking(rows []survey.Unread) string {
 }
 
 // lacks is what is not known of a row.
-func lacks(u survey.Unread) string {
-	switch {
-	case u.Shifted:
-		return stopOf(u)
-	case u.Placed:
-		return "the count of " + stopOf(u)
-	case u.Counted():
-		return "the place of " + stopOf(u)
+func lacks(row survey.Unread, u figures.Units) string {
+	switch stop := stopOf(row, u); {
+	case row.Shifted:
+		return stop
+	case row.Placed:
+		return u.Say("the count of %s", stop)
+	case row.Counted():
+		return u.Say("the place of %s", stop)
+	default:
+		return u.Say("place and count of %s", stop)
 	}
-	return "place and count of " + stopOf(u)
 }
 
-func stopOf(u survey.Unread) string {
+func stopOf(row survey.Unread, u figures.Units) string {
 	switch {
-	case u.Shifted:
-		return "a row"
-	case u.Row.Stop == "":
-		return "a stop"
+	case row.Shifted:
+		return u.Text("a row")
+	case row.Row.Stop == "":
+		return u.Text("a stop")
 	}
-	return "stop " + u.Row.Stop
+	return u.Say("stop %s", row.Row.Stop)
 }
 
 // rowName is where a row stands and what stands in it.

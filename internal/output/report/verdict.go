@@ -76,22 +76,22 @@ func undecided(v verdict.Verdict, u figures.Units) string {
 		if v.Instead != verdict.SpotSpray && v.Instead != verdict.TreatWhole {
 			text = strings.TrimPrefix(text, "else ")
 		}
-		return fmt.Sprintf("%s: %s; %s", VerdictWord(v.Kind), findOut(v), text)
+		return fmt.Sprintf("%s: %s; %s", VerdictWord(v.Kind), findOut(v, u), text)
 	}
-	return fmt.Sprintf("%s; %s, today; %s", because(VerdictWord(v.Kind), v.Says), walk(v), otherwise(v, u))
+	return fmt.Sprintf("%s; %s, today; %s", because(VerdictWord(v.Kind), v.Says), walk(v, u), otherwise(v, u))
 }
 
 // walk says how many more stops to walk, and where: round which, where that is known.
-func walk(v verdict.Verdict) string {
-	text := "walk " + figures.Counted(v.More, "more stop")
+func walk(v verdict.Verdict, u figures.Units) string {
+	text := u.Say("walk %s", u.Counted(v.More, "more stop"))
 	switch len(v.Round) {
 	case 0:
-		return strings.TrimSpace(text + " " + v.Where)
+		return strings.TrimSpace(text + " " + u.Text(v.Where))
 	case 1:
-		return text + " round stop " + v.Round[0]
+		return u.Say("%s round stop %s", text, v.Round[0])
 	}
 	last := len(v.Round) - 1
-	return fmt.Sprintf("%s round stops %s and %s", text, strings.Join(v.Round[:last], ", "), v.Round[last])
+	return u.Say("%s round stops %s and %s", text, strings.Join(v.Round[:last], ", "), v.Round[last])
 }
 
 func because(answer, why string) string {

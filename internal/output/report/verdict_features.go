@@ -40,7 +40,7 @@ func DocumentWithVerdicts(d geofile.Document, all []verdict.Verdict) geofile.Doc
 			if folder.Name != v.Field || len(folder.Placemarks) == 0 {
 				continue
 			}
-			d.Folders[i].Description = sentenced(PlainAnswer(v, figures.Both), Sentence(used(v))+".", PlainGoodUntil(v), folder.Description)
+			d.Folders[i].Description = sentenced(PlainAnswer(v, figures.Both), Sentence(used(v, figures.Both))+".", PlainGoodUntil(v, figures.Both), folder.Description)
 			break
 		}
 	}

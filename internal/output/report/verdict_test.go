@@ -92,7 +92,7 @@ func TestVerdictsGoToFeaturesAndFolders(t *testing.T) {
 	d := report.Document(r)
 	before := d.Folders[0].Description
 	m := report.DocumentWithVerdicts(d, all)
-	assert.Equal(t, report.PlainAnswer(all[0], figures.Both)+" "+report.Sentence(report.Used(all[0]))+". The map is good until Wednesday 22 July. "+before, m.Folders[0].Description)
+	assert.Equal(t, report.PlainAnswer(all[0], figures.Both)+" "+report.Sentence(report.Used(all[0], figures.Both))+". The map is good until Wednesday 22 July. "+before, m.Folders[0].Description)
 	assert.Equal(t, before, d.Folders[0].Description)
 	assert.Equal(t, d.Folders[len(d.Folders)-1], m.Folders[len(m.Folders)-1], "the stops are no field")
 }

@@ -1,11 +1,11 @@
 package report
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 
 	"github.com/geocoris/geocoris/internal/followup/compare"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 )
@@ -20,12 +20,12 @@ const WhyAway = whyAway
 const NoneRead = "none of its stops were read"
 
 // Title names pest and day.
-func Title(r *assess.Result) string { return headed(r, r.Survey.Dates) }
+func Title(r *assess.Result, u figures.Units) string { return headed(r.Survey.Pest, r.Survey.Dates, u) }
 
-// headed names the pest, and days as people say them.
-func headed(r *assess.Result, days []string) string {
-	text := Sentence(pestName(r))
-	if said := daysOf(days); said != "" {
+// headed names a pest, and days as people say them.
+func headed(pest string, days []string, u figures.Units) string {
+	text := Sentence(pestIn(pest, u))
+	if said := daysOf(days, u); said != "" {
 		text += ", " + said
 	}
 	return text
@@ -33,34 +33,36 @@ func headed(r *assess.Result, days []string) string {
 
 // FieldTitle names pest and day of one field of a result, which is not the others' where
 // fields were walked on days of their own.
-func FieldTitle(r *assess.Result, f *assess.Field) string { return headed(r, f.Days()) }
+func FieldTitle(r *assess.Result, f *assess.Field, u figures.Units) string {
+	return headed(r.Survey.Pest, f.Days(), u)
+}
 
 // OwnDays is when a field was counted, in a form that takes it, where the title of the
 // result tells other days; else "".
-func OwnDays(r *assess.Result, f *assess.Field, form string) string {
+func OwnDays(r *assess.Result, f *assess.Field, form string, u figures.Units) string {
 	if days := interval(f.Days()); days != "" && days != dates(r) {
-		return fmt.Sprintf(form, daysOf(f.Days()))
+		return fmt.Sprintf(form, daysOf(f.Days(), u))
 	}
 	return ""
 }
 
 // Averaged is the average and the highest stop of a field.
-func Averaged(r *assess.Result, f *assess.Field) string {
-	return fmt.Sprintf("%s on average, highest %s", withUnit(Levelled(f.Mean, r.Levels.Levels), r.Statistic), Levelled(f.Max, r.Levels.Levels))
+func Averaged(r *assess.Result, f *assess.Field, u figures.Units) string {
+	return u.Say("%s on average, highest %s", withUnit(Levelled(f.Mean, r.Levels.Levels), r.Statistic, u), Levelled(f.Max, r.Levels.Levels))
 }
 
 // LevelWith writes a level with what it is of.
-func LevelWith(v float64, s assess.Statistic) string { return levelWith(v, s) }
+func LevelWith(v float64, s assess.Statistic, u figures.Units) string { return levelWith(v, s, u) }
 
 // Used says how many stops of a field were used, of how many where not all were.
-func Used(v verdict.Verdict) string { return used(v) }
+func Used(v verdict.Verdict, u figures.Units) string { return used(v, u) }
 
 // CutText is where treat ground is cut if that is not at the treat level; "" if it
 // is.
 func CutText(r *assess.Result, f *assess.Field) string { return cutText(r, f) }
 
 // CompareTitle names pest and days of a comparison.
-func CompareTitle(r *compare.Result) string {
+func CompareTitle(r *compare.Result, u figures.Units) string {
 	var days []string
 	for _, f := range r.Fields {
 		for _, v := range f.Visits {
@@ -68,11 +70,7 @@ func CompareTitle(r *compare.Result) string {
 		}
 	}
 	slices.Sort(days)
-	text := Sentence(cmp.Or(r.Pest, "pest not named"))
-	if said := daysOf(days); said != "" {
-		text += ", " + said
-	}
-	return text
+	return headed(r.Pest, days, u)
 }
 
 // AllSteps are those from each visit to the next, and from the first to the last

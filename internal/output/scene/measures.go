@@ -36,7 +36,7 @@ func northArrow(tip Point, text float64) []Item {
 // feet, that is no longer than most metres, and its name.
 func barOf(most float64, u figures.Units) (metres float64, name string) {
 	unit, per := "m", 1.0
-	if u == figures.US {
+	if u.InUS() {
 		unit, per = "ft", geo.MetresPerFoot
 	}
 	decade := math.Pow(10, math.Floor(math.Log10(most/per)))

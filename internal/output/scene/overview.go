@@ -191,7 +191,7 @@ func (t tile) word() string {
 	if t.subject.Verdict == nil {
 		return report.VerdictWord(verdict.None)
 	}
-	return report.ShortAnswer(t.subject.Verdict.Kind)
+	return report.ShortAnswer(t.subject.Verdict.Kind, t.Units)
 }
 
 // tone is the colour behind the answer, that of the ground which it is about: in grey
@@ -252,7 +252,7 @@ func (t tile) words(x, y, w, size float64) (items []Item, below float64) {
 // at the most, the second cut with … where there is more.
 func (t tile) name() []string {
 	size, w := t.size(), t.width-t.gap()
-	name := t.subject.Field.Name + report.OwnDays(t.subject.Result, t.subject.Field, ", %s")
+	name := t.subject.Field.Name + report.OwnDays(t.subject.Result, t.subject.Field, ", %s", t.Units)
 	if !t.Viewer {
 		name, _ = Printable(name)
 	}

@@ -83,7 +83,7 @@ func TestOverviewShowsEveryField(t *testing.T) {
 				said := textsOf(scene.Scene{Layers: tile[len(tile)-1:]})
 				name, _ := scene.Printable(s.Field.Name)
 				assert.True(t, strings.HasPrefix(name, strings.TrimSuffix(strings.Join(said[:len(said)-1], " "), "…")), "%q for %q", said, name)
-				assert.Equal(t, report.ShortAnswer(s.Verdict.Kind), said[len(said)-1])
+				assert.Equal(t, report.ShortAnswer(s.Verdict.Kind, figures.US), said[len(said)-1])
 				assert.Len(t, itemsOf(m, scene.LayerStops), len(s.Field.Stops))
 				assert.Len(t, slices.DeleteFunc(textsOf(scene.Scene{Layers: slices.DeleteFunc(slices.Clone(tile), func(l scene.Layer) bool { return l.Name != scene.LayerUnread })}),
 					func(text string) bool { return text != "?" }), len(s.Unread()))

@@ -60,7 +60,7 @@ func (sh Sheet) Of(s Subject) (Scene, error) {
 	_, foot := l.below(footTop)
 	scene := Scene{
 		Width: sh.Paper.Width, Height: sh.Paper.Height,
-		Title: s.Field.Name + ", " + report.FieldTitle(s.Result, s.Field), Description: Description(s, sh.Units),
+		Title: s.Field.Name + ", " + report.FieldTitle(s.Result, s.Field, sh.Units), Description: Description(s, sh.Units),
 		Layers: []Layer{{"paper", []Item{ground}}},
 	}
 	scene.Layers = append(scene.Layers, s.mapLayers(p, sh.Paper.Sign)...)
@@ -114,13 +114,13 @@ func (l *layout) head() {
 	if _, all := Printable(f.Name); !all && !l.Viewer {
 		l.write(LettersLacking, text, m, false)
 	}
-	l.write(report.FieldTitle(s.Result, s.Field), 1.25*text, m, true)
+	l.write(report.FieldTitle(s.Result, s.Field, l.Units), 1.25*text, m, true)
 	l.right = 0
 	stops := figures.Counted(len(f.Stops), "stop")
 	if s.Verdict != nil {
-		stops = report.Used(*s.Verdict)
+		stops = report.Used(*s.Verdict, l.Units)
 	}
-	l.write(fmt.Sprintf("%s, %s; %s", l.Units.Area(f.Area), stops, report.Averaged(s.Result, f)), text, m, false)
+	l.write(fmt.Sprintf("%s, %s; %s", l.Units.Area(f.Area), stops, report.Averaged(s.Result, f, l.Units)), text, m, false)
 	l.answer()
 	if !s.Zoned() {
 		for _, reason := range report.TrustReasons(f.Trust) {
@@ -139,10 +139,10 @@ func (l *layout) answer() {
 		return
 	}
 	l.write(report.PlainAnswer(*v, l.Units), 1.1*text, m, true)
-	if until := report.PlainGoodUntil(*v); until != "" {
+	if until := report.PlainGoodUntil(*v, l.Units); until != "" {
 		l.write(until, text, m, false)
 	}
-	trust := report.PlainTrust(*v, s.Field.Trust, s.Result.Survey.Pest)
+	trust := report.PlainTrust(*v, s.Field.Trust, s.Result.Survey.Pest, l.Units)
 	if trust == "" && !s.Zoned() {
 		trust = report.TrustLine(s.Result, s.Field) + "."
 	}
@@ -196,7 +196,7 @@ func Meaning(s Subject, c zones.Class) string {
 		if cut := report.CutText(s.Result, s.Field); cut != "" {
 			return "from " + cut + " on"
 		}
-		return report.LevelWith(s.Result.Levels.TreatAt, s.Result.Statistic) + " or more"
+		return report.LevelWith(s.Result.Levels.TreatAt, s.Result.Statistic, figures.Both) + " or more"
 	case zones.Watch:
 		if s.byChance() {
 			return fmt.Sprintf("from a chance of %.2g of %s or more on, or nobody has been near", s.Field.Chance.WatchAt, watch)
@@ -269,8 +269,8 @@ func LegendValues(s Subject) []float64 {
 // Description is the picture in words.
 func Description(s Subject, u figures.Units) string {
 	f := s.Field
-	lines := []string{fmt.Sprintf("Map of %s, %s, %s. %s, %s.", f.Name, u.Area(f.Area), report.FieldTitle(s.Result, f),
-		figures.Counted(len(f.Stops), "stop"), report.Averaged(s.Result, f))}
+	lines := []string{fmt.Sprintf("Map of %s, %s, %s. %s, %s.", f.Name, u.Area(f.Area), report.FieldTitle(s.Result, f, u),
+		figures.Counted(len(f.Stops), "stop"), report.Averaged(s.Result, f, u))}
 	if s.Zoned() {
 		for _, z := range f.Map.Zones {
 			if z.Area == 0 {

@@ -70,7 +70,7 @@ func mapped(ctx context.Context, r request) (any, []engine.File, error) {
 	}
 	facts := mapsFacts{
 		Statistic: report.StatisticOf(made.Result), Fields: []mapFacts{}, Notes: some(append(made.Notes, made.Result.Notes...)), Problems: []string{},
-		Cautions: report.BriefCautions(),
+		Cautions: report.BriefCautions(o.Units),
 	}
 	for _, p := range made.Result.Survey.Problems {
 		facts.Problems = append(facts.Problems, p.String())

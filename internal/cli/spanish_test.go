@@ -1,0 +1,123 @@
+package cli_test
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/internal/testkit"
+)
+
+// spanishScreens are short screens in Spanish, and the same in English.
+func spanishScreens() map[string][2]func(t testing.TB, columns int) string {
+	demo := func(args ...string) (pair [2]func(t testing.TB, columns int) string) {
+		for i, language := range []string{"es", "en"} {
+			pair[i] = func(t testing.TB, columns int) string {
+				inFolder(t)
+				return onScreen(t, columns, append(args[:len(args):len(args)], "--language", language)...)
+			}
+		}
+		return pair
+	}
+	twelveIn := func(language string) func(t testing.TB, columns int) string {
+		return func(t testing.TB, columns int) string {
+			return onScreen(t, columns, append(lattices(t, twelve()), "--language", language)...)
+		}
+	}
+	comparedIn := func(language string) func(t testing.TB, columns int) string {
+		return func(t testing.TB, columns int) string {
+			lattices(t, twelve())
+			later(t)
+			return onScreen(t, columns, "compare", "farm.csv", "later.csv", "--field", "farm.geojson", "--out", "out", "--language", language)
+		}
+	}
+	return map[string][2]func(t testing.TB, columns int) string{
+		"compare_twelve": {comparedIn("es"), comparedIn("en")},
+		"week1":          demo(week("1")...), "week2": demo(week("2")...), "week3_us": demo(week("3", "--units", "us")...),
+		"twelve":  {twelveIn("es"), twelveIn("en")},
+		"compare": demo("compare", "week1.csv", "week2.csv", "week3.csv", "--field", "field.geojson", "--out", "out"),
+		"sprayed": {acrossASpray("--language", "es"), acrossASpray()},
+	}
+}
+
+// words of English that Spanish has not; names of files, columns and flags, and notes of
+// rows, are not asked.
+var (
+	englishWords = regexp.MustCompile(`(?i)\b(the|of|and|to|is|are|or|at|by|spray|stops?|ground|watch|look|days?|leaf|not|red|used|mean|map)\b`)
+	unasked      = regexp.MustCompile(`(?m)^(Archivos en|Nota:)(.|\n  )*$|--[a-z-]+|[\w./]+\.(csv|geojson|kml|kmz|json|gpx|html)\b|\b(North|South|Long Meadow by the\s+Grai(?:n Bins)?|Corner block)\b`)
+	figure       = regexp.MustCompile(`\d[\d.,:]*\d|\d`)
+)
+
+func TestScreensInSpanish(t *testing.T) {
+	for name, make := range spanishScreens() {
+		t.Run(name, func(t *testing.T) {
+			out := make[0](t, 80)
+			assertSpanish(t, make[1](t, 80), out)
+			for _, line := range strings.Split(out, "\n") {
+				assert.LessOrEqual(t, utf8.RuneCountInString(line), 80, line)
+			}
+			read := testkit.ReadingOf(unlabelled(make[0](t, 4000)))
+			assert.LessOrEqual(t, read.LongestWords, 25, read.Longest)
+			assert.Equal(t, string(testkit.Golden(t, filepath.Join("cli", fmt.Sprintf("screen_es_%s.txt", name)), []byte(out))), out)
+		})
+	}
+}
+
+// assertSpanish asserts that a text has the figures of the same in English, and none of
+// its words.
+func assertSpanish(t *testing.T, english, spanish string) {
+	t.Helper()
+	figures := func(text string) []string {
+		all := figure.FindAllString(text, -1)
+		slices.Sort(all)
+		return all
+	}
+	assert.Equal(t, figures(english), figures(spanish))
+	rest := unasked.ReplaceAllString(spanish, "")
+	for _, at := range englishWords.FindAllStringIndex(rest, -1) {
+		assert.Fail(t, "a word in English", "%q", rest[max(0, at[0]-40):min(len(rest), at[1]+40)])
+	}
+}
+
+// The language is a setting as others are, and no other language is taken for one.
+func TestALanguageIsASetting(t *testing.T) {
+	inFolder(t)
+	require.NoError(t, os.WriteFile("farm.toml", []byte("language = \"es\"\n"), 0o600))
+	code, out, errs := run(t, week("1", "--settings", "farm.toml")...)
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, "No aplique todavía; vuelva a revisar el sábado 11 de julio.")
+	code, out, errs = run(t, week("1", "--settings", "farm.toml", "--language", "en", "--force")...)
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, "Do not spray yet; look again on Saturday 11 July.", "a flag goes before the file")
+	code, _, errs = run(t, week("1", "--language", "deutsch")...)
+	assert.Equal(t, 2, code)
+	assert.Contains(t, errs, "want en or es")
+	require.NoError(t, os.WriteFile("farm.toml", []byte("language = \"de\"\n"), 0o600))
+	code, _, errs = run(t, week("1", "--settings", "farm.toml")...)
+	assert.NotZero(t, code)
+	assert.Contains(t, errs, "want en or es")
+}
+
+// What files and --json say is no language.
+func TestALanguageChangesNoData(t *testing.T) {
+	inFolder(t)
+	code, english, errs := run(t, week("2", "--json")...)
+	require.Zero(t, code, errs)
+	before := contents(t, "out")
+	code, spanish, errs := run(t, week("2", "--json", "--language", "es")...)
+	require.Zero(t, code, errs)
+	assert.Equal(t, english, spanish)
+	after := contents(t, "out")
+	assert.Contains(t, after["run.json"], `"language": "es"`)
+	delete(before, "run.json")
+	delete(after, "run.json")
+	assert.Equal(t, before, after)
+}
