@@ -112,6 +112,7 @@ func (o *planOptions) flags(f *pflag.FlagSet) {
 	f.Float64Var(&o.Speed, "speed", o.Speed, "walking, `metres` per second")
 	f.Float64Var(&o.Minutes, "minutes", o.Minutes, "at a stop")
 	f.IntVar(&o.Leaves, "leaves", o.Leaves, "to be counted at a stop")
+	f.Var(&o.Language, "language", "`en` or es, for the screen and the sheet; the table and errors are in English")
 	f.StringVar(&o.Pest, "pest", "", "to be put into the table")
 	f.StringVar(&o.Rule, "rule", "", "make table and sheet for this threshold rule, by its `name`")
 	f.StringVar(&o.Stage, "stage", "", "growth `stage` for the rule")
@@ -177,7 +178,7 @@ func runPlan(ctx context.Context, s Streams, o planOptions, q engine.PlanRequest
 	for _, n := range made.Notes {
 		fmt.Fprintf(s.Err, "  %s\n", n)
 	}
-	_, err = fmt.Fprintf(s.Out, "%sFiles in %s: %s\n", made.Plan.Text(), o.Out, strings.Join(fileNames(made.Files), " "))
+	_, err = fmt.Fprintln(s.Out, made.Plan.Text()+made.Plan.Said.Say("Files in %s: %s", o.Out, strings.Join(fileNames(made.Files), " ")))
 	return err
 }
 

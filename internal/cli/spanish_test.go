@@ -87,6 +87,65 @@ func assertSpanish(t *testing.T, english, spanish string) {
 	}
 }
 
+// What the tally says has the same figures, from the first stop to the last, and so has
+// the card that is carried.
+func TestTheTallyInSpanish(t *testing.T) {
+	walk := strings.Repeat("3/10\n0/10\n9/10\n", 12)
+	for name, c := range map[string]struct {
+		in   string
+		args []string
+	}{
+		"typed":  {"0 60 12 55\n+1/6\n+2 3 4 5 6 7\n" + strings.Repeat("6/10\n7/10\n", 7), []string{"tally", "--plan", "sorghum-tally-50", "--independent"}},
+		"long":   {strings.Repeat("2/10\n", 3) + walk, []string{"tally", "--plan", "sorghum-tally-50"}},
+		"under":  {strings.Repeat("0/10\n", 20), []string{"tally", "--plan", "sorghum-tally-50", "--planned", "18"}},
+		"counts": {strings.Repeat("12/10\n80/10\n0/10\n", 8), []string{"tally", "--counts", "negative-binomial", "--low", "25", "--high", "60", "--k", "0.5"}},
+		"mean":   {strings.Repeat("12/10\n80/10\n0/10\n", 9), []string{"tally", "--taylor", "2.586,1.511", "--precision", "0.25"}},
+		"card":   {"", []string{"tally", "--plan", "wheat-tiller-giles", "--card", "--independent", "--most", "8", "--unit", "tiller"}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			said := map[string]string{}
+			for _, language := range []string{"en", "es"} {
+				code, out, errs := typed(t, c.in, append(c.args[:len(c.args):len(c.args)], "--language", language)...)
+				require.Zero(t, code, errs)
+				said[language] = out
+			}
+			spanish := cited.ReplaceAllString(said["es"], "")
+			assertSpanish(t, cited.ReplaceAllString(said["en"], ""), spanish)
+			read := testkit.ReadingOf(spanish)
+			assert.LessOrEqual(t, read.LongestWords, 25, read.Longest)
+			assert.Equal(t, string(testkit.Golden(t, filepath.Join("cli", fmt.Sprintf("tally_es_%s.txt", name)), []byte(said["es"]))), said["es"])
+		})
+	}
+}
+
+// The plan's screen and its sheet say the same in both languages.
+func TestThePlanInSpanish(t *testing.T) {
+	for name, more := range map[string][]string{"plan": {"--stops", "20", "--edge", "3"}, "plan_way": {"--stops", "12", "--one-way"}} {
+		t.Run(name, func(t *testing.T) {
+			inFolder(t)
+			screen, sheet := map[string]string{}, map[string]string{}
+			for _, language := range []string{"en", "es"} {
+				code, out, errs := run(t, append([]string{"plan", "--field", "field.geojson", "--only", "Pivot", "--out", language, "--pest", "sorghum aphid", "--language", language}, more...)...)
+				require.Zero(t, code, errs)
+				screen[language] = strings.ReplaceAll(out, " in "+language, " in walk")
+				files := contents(t, language)
+				sheet[language] = files["sheet.html"]
+				assert.NotContains(t, files["stops.csv"], "punto", "the table stays as the map reads it")
+			}
+			assertSpanish(t, screen["en"], screen["es"])
+			english, spanish := testkit.PageText(t, sheet["en"]), testkit.PageText(t, sheet["es"])
+			assertSpanish(t, english, spanish)
+			assert.Contains(t, sheet["es"], `<html lang="es">`)
+			read := testkit.ReadingOf(spanish)
+			assert.LessOrEqual(t, read.LongestWords, 25, read.Longest)
+			assert.Equal(t, string(testkit.Golden(t, filepath.Join("cli", name+"_es.txt"), []byte(screen["es"]+"\n"+spanish))), screen["es"]+"\n"+spanish)
+		})
+	}
+}
+
+// cited are sources, and names of plans, which are not translated.
+var cited = regexp.MustCompile(`(?m)^  (source|fuente): .*$|sorghum-tally-50|wheat-tiller-giles`)
+
 // The language is a setting as others are, and no other language is taken for one.
 func TestALanguageIsASetting(t *testing.T) {
 	inFolder(t)

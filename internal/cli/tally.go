@@ -156,6 +156,7 @@ func (o *tallyOptions) flags(f *pflag.FlagSet) {
 	f.Uint64Var(&o.Seed, "seed", 1, "of the simulation")
 	f.StringVar(&o.Out, "out", "", "`FOLDER` for card.html, or curves.csv and curves.svg")
 	f.BoolVar(&o.Force, "force", false, "overwrite files of the same names")
+	f.Var(&o.Language, "language", "`en` or es, for the answers and the card; errors are in English")
 	f.BoolVar(&o.JSON, "json", false, "answer in JSON, one line for a stop")
 }
 
@@ -220,7 +221,7 @@ func (r tallyRun) typed(name string, in io.Reader) error {
 	lines := bufio.NewScanner(in)
 	for number := 1; ; number++ {
 		if atTerminal {
-			fmt.Fprintf(r.streams.Err, "stop %d> ", tally.Stops()+1)
+			fmt.Fprint(r.streams.Err, tally.Words.Said.Say("stop %d> ", tally.Stops()+1))
 		}
 		if !lines.Scan() {
 			return lines.Err()
@@ -285,7 +286,7 @@ func (r tallyRun) survey(ctx context.Context, path string) error {
 	if at := made.Next; at != nil && r.options.JSON {
 		fmt.Fprintf(r.streams.Out, `{"next_stop":[%.7f,%.7f]}`+"\n", at[0], at[1])
 	} else if at != nil {
-		fmt.Fprintf(r.streams.Out, "next stop: latitude %.6f, longitude %.6f, where it helps most\n", at[1], at[0])
+		fmt.Fprint(r.streams.Out, made.Words.Said.Say("next stop: latitude %.6f, longitude %.6f, where it helps most\n", at[1], at[0]))
 	}
 	return err
 }

@@ -8,6 +8,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/output/fieldwork"
 	"github.com/geocoris/geocoris/internal/scouting/plan"
 	"github.com/geocoris/geocoris/internal/spraying/handoff"
@@ -60,7 +61,7 @@ func PlanStops(q PlanRequest) (*PlanOutcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := &PlanOutcome{Plan: fieldwork.Plan{Plan: made, Leaves: q.Leaves, Pest: q.Pest, Why: why}, Notes: append(notes, keepNotes...)}
+	out := &PlanOutcome{Plan: fieldwork.Plan{Plan: made, Leaves: q.Leaves, Pest: q.Pest, Why: why, Said: figures.Both.In(q.Language)}, Notes: append(notes, keepNotes...)}
 	if err := q.forRule(&out.Plan); err != nil {
 		return nil, err
 	}

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/scouting/plan"
 	"github.com/geocoris/geocoris/internal/scouting/sampling"
 )
@@ -35,6 +36,8 @@ type PlanSettings struct {
 	Rule    string // that table and sheet are made for; "" for none
 	Stage   string // of growth, for the rule
 	Seed    uint64
+
+	Language vocabulary.Language // of screen and sheet
 }
 
 // PlanDefaults are the settings where nothing is asked for.

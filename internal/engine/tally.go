@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/output/fieldwork"
 	"github.com/geocoris/geocoris/internal/scouting/sampling"
 )
@@ -36,7 +37,7 @@ func NewTally(o TallySettings) (*Tally, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Tally{Words: fieldwork.Tally{Plan: p}, tally: t}, nil
+	return &Tally{Words: fieldwork.Tally{Plan: p, Said: figures.Both.In(o.Language)}, tally: t}, nil
 }
 
 // TallyPlans are the plans that are known by name.

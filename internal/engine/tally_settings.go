@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/mapping/rules"
 	"github.com/geocoris/geocoris/internal/scouting/sampling"
 )
@@ -32,6 +33,7 @@ type TallySettings struct {
 	OnField     bool    // a boundary is given, which tells the area
 	StopPrice   float64 // of one more stop, as part of treating a hectare
 	Independent bool
+	Language    vocabulary.Language // of the answers and the card
 }
 
 // TallyDefaults are the settings where nothing is asked for.

@@ -47,11 +47,17 @@ func read(t *testing.T) source {
 	return s
 }
 
+// inPage are texts that a page's markup asks for.
+var inPage = regexp.MustCompile(`\.Say "([^"]+)"`)
+
 func (s source) see(n ast.Node, path string) {
 	switch n := n.(type) {
 	case *ast.BasicLit:
 		if text, ok := literal(n); ok {
 			s.texts[text] = true
+			for _, m := range inPage.FindAllStringSubmatch(text, -1) {
+				s.texts[m[1]], s.forms[m[1]] = true, path
+			}
 		}
 	case *ast.KeyValueExpr: // of the table of verdicts: where to walk
 		if key, ok := n.Key.(*ast.Ident); ok && key.Name == "where" && strings.Contains(path, "verdict") {

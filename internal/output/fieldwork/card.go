@@ -10,7 +10,6 @@ import (
 	"text/tabwriter"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
-	"github.com/geocoris/geocoris/internal/mapping/rules"
 	"github.com/geocoris/geocoris/internal/scouting/sampling"
 )
 
@@ -39,7 +38,7 @@ func (c Card) rows() (rows []cardRow) {
 		}
 		switch {
 		case !l.OverNow:
-			r.GoOn = from + " or more"
+			r.GoOn = c.Said.Say("%s or more", from)
 		case l.Over > max(l.Under, -1)+1:
 			r.GoOn = between(from, to)
 		}
@@ -56,25 +55,25 @@ func between(from, to string) string {
 }
 
 func (c Card) heads() [5]string {
-	above := "STOP: over, if this or more"
+	above := c.Said.Text("STOP: over, if this or more")
 	if c.Plan.Rule.Above() == sampling.Enough {
-		above = "STOP: enough, if this or more"
+		above = c.Said.Text("STOP: enough, if this or more")
 	}
-	return [5]string{"stops", rules.Plural(c.Plan.Unit), "STOP: under, if this or fewer", "go on, if", above}
+	return [5]string{c.Said.Text("stops"), c.plural(), c.Said.Text("STOP: under, if this or fewer"), c.Said.Text("go on, if"), above}
 }
 
 // how says how the card is used, a sentence each.
 func (c Card) how() []string {
-	counted := "Count every insect, young and wingless ones too."
+	counted := c.Said.Text("Count every insect, young and wingless ones too.")
 	if c.Share() {
-		counted = "Count " + c.units() + "."
+		counted = c.Said.Say("Count %s.", c.units())
 	}
 	lines := []string{
-		fmt.Sprintf("%s Look at %s %s at each stop.", counted, figures.Trimmed(c.PerStop, 1), rules.Plural(c.Plan.Unit)),
-		"Add up over all stops so far. Find the row with your number of stops.",
+		c.Said.Say("%s Look at %s %s at each stop.", counted, figures.Trimmed(c.PerStop, 1), c.plural()),
+		c.Said.Text("Add up over all stops so far. Find the row with your number of stops."),
 	}
 	if most := c.rows(); c.Plan.Rule.Above() != sampling.Enough {
-		lines = append(lines, fmt.Sprintf("No answer after %s stops: take it as near the threshold.", most[len(most)-1].Stops))
+		lines = append(lines, c.Said.Say("No answer after %s stops: take it as near the threshold.", most[len(most)-1].Stops))
 	}
 	return lines
 }
@@ -82,9 +81,9 @@ func (c Card) how() []string {
 // cautions are what limits the card.
 func (c Card) cautions() []string {
 	return []string{
-		"Spread the stops over the field, none within 25 ft (7.6 m) of the edge. Cross the field before you stop.",
-		"Where stops differ much, go on for longer. The tally on a computer says for how long.",
-		"Thresholds differ by region and year. Your local extension service and the label come first.",
+		c.Said.Text("Spread the stops over the field, none within 25 ft (7.6 m) of the edge. Cross the field before you stop."),
+		c.Said.Text("Where stops differ much, go on for longer. The tally on a computer says for how long."),
+		c.Said.Text("Thresholds differ by region and year. Your local extension service and the label come first."),
 	}
 }
 
@@ -108,9 +107,9 @@ func (c Card) WriteText(w io.Writer) error {
 
 // WriteHTML writes the card as a page to print and fold.
 func (c Card) WriteHTML(w io.Writer) error {
-	return paper{title: "Have I counted enough?", style: cardStyle, body: cardBody}.write(w, map[string]any{
+	return paper{title: c.Said.Text("Have I counted enough?"), said: c.Said, style: cardStyle, body: cardBody}.write(w, map[string]any{
 		"Plan": c.title(), "Source": c.Plan.Source, "Heads": c.heads(), "Sides": sides(c.rows()),
-		"How": c.how(), "Errors": c.errors(), "Cautions": c.cautions(),
+		"How": c.how(), "Errors": c.errors(), "Cautions": c.cautions(), "Asked": c.Said.Text("Have I counted enough?"), "From": c.Said.Text("Source"),
 	})
 }
 
@@ -135,7 +134,7 @@ tbody tr:nth-child(even) td { background: #eee }
 @media (max-width: 640px) { td { font-size: 11pt } td.stop { font-size: 15pt } th { font-size: 8pt; padding: 0 } body { padding: 2mm } }
 `
 
-const cardBody = `<h1>Have I counted enough?</h1>
+const cardBody = `<h1>{{.Asked}}</h1>
 <p>{{.Plan}}</p>
 {{range .How}}<p><b>{{.}}</b></p>
 {{end}}{{range .Sides}}<table><thead><tr>{{range $.Data.Heads}}<th scope="col">{{.}}</th>{{end}}</tr></thead>
@@ -145,6 +144,6 @@ const cardBody = `<h1>Have I counted enough?</h1>
 {{end}}<div class="small">
 {{range .Cautions}}<p>{{.}}</p>
 {{end}}<p>{{.Errors}}</p>
-<p>Source: <cite>{{.Source}}.</cite></p>
+<p>{{.From}}: <cite>{{.Source}}.</cite></p>
 </div>
 `

@@ -5,13 +5,16 @@ package fieldwork
 import (
 	"html/template"
 	"io"
+
+	"github.com/geocoris/geocoris/internal/language/figures"
 )
 
 // A paper is a page to print, which a phone shows too.
 type paper struct {
 	title string
-	style string // beside what all have
-	body  string // template of what stands in main, h1 first
+	style string        // beside what all have
+	body  string        // template of what stands in main, h1 first
+	said  figures.Units // the language of the page
 }
 
 func (p paper) write(w io.Writer, data any) error {
@@ -19,13 +22,13 @@ func (p paper) write(w io.Writer, data any) error {
 	if err != nil {
 		return err
 	}
-	return t.Execute(w, map[string]any{"Title": p.title, "Style": template.CSS(p.style), "Data": data})
+	return t.Execute(w, map[string]any{"Title": p.title, "Style": template.CSS(p.style), "Data": data, "Language": p.said.Language().String()})
 }
 
 // Sizes in millimetres and points are those of the print; on a screen they are the
 // same in CSS. Tables wider than a phone are scrolled within their frame.
 const paperHead = `<!DOCTYPE html>
-<html lang="en">
+<html lang="{{.Language}}">
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">

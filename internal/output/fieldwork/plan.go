@@ -28,6 +28,7 @@ type Plan struct {
 	// Needs are what the table and the sheet are to hold so that a rule is fed; nil
 	// for count and leaves.
 	Needs *rules.Needs
+	Said  figures.Units // the language of screen and sheet
 }
 
 func (p Plan) leaves() int {
@@ -47,11 +48,11 @@ func (p Plan) Text() string {
 	for _, line := range p.ruled() {
 		fmt.Fprintf(&b, "  %s\n", line)
 	}
-	fmt.Fprintf(&b, "  a place in the field lies %s m from the nearest stop on average\n", figures.Trimmed(p.Reach, 0))
-	fmt.Fprintf(&b, "  the walk: %s km (%s mi) in a straight line%s. It takes about %s, with %s min at a stop.\n",
-		figures.Trimmed(p.Distance/1000, 2), figures.Trimmed(p.Distance/geo.MetresPerMile, 2), p.around(), hours(p.Minutes), figures.Short(p.Settings.Minutes))
+	b.WriteString(p.Said.Say("  a place in the field lies %s m from the nearest stop on average\n", figures.Trimmed(p.Reach, 0)))
+	b.WriteString(p.Said.Say("  the walk: %s km (%s mi) in a straight line%s. It takes about %s, with %s min at a stop.\n",
+		figures.Trimmed(p.Distance/1000, 2), figures.Trimmed(p.Distance/geo.MetresPerMile, 2), p.around(), hours(p.Minutes), figures.Short(p.Settings.Minutes)))
 	if p.OffField > 0 {
-		fmt.Fprintf(&b, "  legs that leave the field or cross ground to be kept off: %d; the true way is longer\n", p.OffField)
+		b.WriteString(p.Said.Say("  legs that leave the field or cross ground to be kept off: %d; the true way is longer\n", p.OffField))
 	}
 	return b.String()
 }
@@ -65,25 +66,25 @@ func (p Plan) head() string {
 		}
 		gain += s.Gain
 	}
-	inside := fmt.Sprintf("at least %s m (%s ft) inside the edge", figures.Short(p.Settings.Inside), figures.Short(p.Settings.Inside/geo.MetresPerFoot))
+	inside := p.Said.Say("at least %s m (%s ft) inside the edge", figures.Short(p.Settings.Inside), figures.Short(p.Settings.Inside/geo.MetresPerFoot))
 	switch {
 	case gain > 0:
-		return fmt.Sprintf("%s: %d further stops %s, expected to bring %s ha (%s ac) to the right zone\n", p.Field.Name, len(p.Stops), inside,
+		return p.Said.Say("%s: %d further stops %s, expected to bring %s ha (%s ac) to the right zone\n", p.Field.Name, len(p.Stops), inside,
 			figures.Trimmed(gain/geo.SquareMetresPerHectare, 2), figures.Trimmed(gain/geo.SquareMetresPerAcre, 2))
 	case edge > 0:
-		return fmt.Sprintf("%s: %d stops %s, %d more along it. Do not average E1 to E%d with the others.\n", p.Field.Name, len(p.Stops)-edge, inside, edge, edge)
+		return p.Said.Say("%s: %d stops %s, %d more along it. Do not average E1 to E%d with the others.\n", p.Field.Name, len(p.Stops)-edge, inside, edge, edge)
 	}
-	return fmt.Sprintf("%s: %d stops %s\n", p.Field.Name, len(p.Stops), inside)
+	return p.Said.Say("%s: %d stops %s\n", p.Field.Name, len(p.Stops), inside)
 }
 
 func (p Plan) around() string {
 	switch {
 	case p.Settings.OneWay:
-		return ", one way"
+		return p.Said.Text(", one way")
 	case p.Settings.Start != nil:
-		return " and back to the start"
+		return p.Said.Text(" and back to the start")
 	}
-	return ", there and back to the first stop"
+	return p.Said.Text(", there and back to the first stop")
 }
 
 func hours(minutes float64) string {

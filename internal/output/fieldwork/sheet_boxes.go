@@ -38,16 +38,16 @@ func (p Plan) boxes() leafBoxes {
 			parts = 1
 		}
 	}
-	return boxesOf(units, parts, unit)
+	return p.boxesOf(units, parts, unit)
 }
 
-func boxesOf(units, parts int, unit string) leafBoxes {
+func (p Plan) boxesOf(units, parts int, unit string) leafBoxes {
 	if n := units * parts; n > boxesMost || n < 1 {
-		return leafBoxes{For: fmt.Sprintf("%d %s", n, rules.Plural(unit)), Lines: [][]writingBox{{{}}}}
+		return leafBoxes{For: fmt.Sprintf("%d %s", n, pluralIn(p.Said, unit)), Lines: [][]writingBox{{{}}}}
 	}
-	b := leafBoxes{For: fmt.Sprintf("%d %s", units, rules.Plural(unit))}
+	b := leafBoxes{For: fmt.Sprintf("%d %s", units, pluralIn(p.Said, unit))}
 	if parts > 1 {
-		b.For = fmt.Sprintf("%d plants, %d leaves of each", units, parts)
+		b.For = p.Said.Say("%d plants, %d leaves of each", units, parts)
 	}
 	var all []writingBox
 	for u := range units {

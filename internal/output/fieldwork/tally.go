@@ -7,45 +7,62 @@ import (
 	"strings"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/mapping/rules"
 	"github.com/geocoris/geocoris/internal/scouting/sampling"
 )
 
 // A Tally puts the answers of a sequential plan into words.
-type Tally struct{ Plan sampling.Plan }
+type Tally struct {
+	Plan sampling.Plan
+	Said figures.Units // the language of the words
+}
+
+// plural are several of what is counted on.
+func (t Tally) plural() string { return pluralIn(t.Said, t.Plan.Unit) }
+
+// one is one of what is counted on.
+func (t Tally) one() string { return t.Said.Language().Things(1, t.Plan.Unit) }
+
+func pluralIn(u figures.Units, unit string) string {
+	if u.Language() == vocabulary.English {
+		return rules.Plural(unit)
+	}
+	return u.Language().Things(2, unit)
+}
 
 // Head says what the plan asks for, where it may be wrong, and its source.
 func (t Tally) Head() string {
-	return fmt.Sprintf("%s\n  %s\n  source: %s\n", t.title(), t.errors(), t.Plan.Source)
+	return t.Said.Say("%s\n  %s\n  source: %s\n", t.title(), t.errors(), t.Plan.Source)
 }
 
 // title is the plan's name and what is counted.
 func (t Tally) title() string {
-	name := t.Plan.Name
+	name := t.Said.Text(t.Plan.Name)
 	if t.Plan.Pest != "" {
-		name += ", " + t.Plan.Pest
+		name += ", " + t.Said.Language().Pest(t.Plan.Pest)
 	}
 	if t.Share() {
-		return fmt.Sprintf("plan %s: count %s", name, t.units())
+		return t.Said.Say("plan %s: count %s", name, t.units())
 	}
-	return fmt.Sprintf("plan %s: count insects on each %s", name, t.Plan.Unit)
+	return t.Said.Say("plan %s: count insects on each %s", name, t.one())
 }
 
 // errors says how often the plan is wrong and where.
 func (t Tally) errors() string {
 	switch r := t.Plan.Rule.(type) {
 	case sampling.Wald:
-		said := fmt.Sprintf("At %s it says over by mistake in %s of fields. At %s it says under by mistake in %s.",
+		said := t.Said.Say("At %s it says over by mistake in %s of fields. At %s it says under by mistake in %s.",
 			t.level(r.Low), figures.Percent(orTenth(r.Alpha)), t.level(r.High), figures.Percent(orTenth(r.Beta)))
 		switch r.Distribution {
 		case sampling.Binomial:
 			return said
 		case sampling.NegativeBinomial:
-			return fmt.Sprintf("%s Counts are taken as %s with k %s.", said, r.Distribution, figures.Short(r.K))
+			return t.Said.Say("%s Counts are taken as %s with k %s.", said, t.Said.Text(fmt.Sprint(r.Distribution)), figures.Short(r.K))
 		}
-		return fmt.Sprintf("%s Counts are taken as %s.", said, r.Distribution)
+		return t.Said.Say("%s Counts are taken as %s.", said, t.Said.Text(fmt.Sprint(r.Distribution)))
 	case sampling.Green:
-		return fmt.Sprintf("It stops once the standard error is %s of the mean. The variance is taken as %s·mean^%s.",
+		return t.Said.Say("It stops once the standard error is %s of the mean. The variance is taken as %s·mean^%s.",
 			figures.Percent(orQuarter(r.D)), figures.Short(r.A), figures.Short(r.B))
 	}
 	return ""
@@ -54,9 +71,9 @@ func (t Tally) errors() string {
 // level is a value with what it is of.
 func (t Tally) level(v float64) string {
 	if t.Share() {
-		return figures.Percent(v) + " of " + rules.Plural(t.Plan.Unit)
+		return t.Said.Say("%s of %s", figures.Percent(v), t.plural())
 	}
-	return figures.Short(v) + " a " + t.Plan.Unit
+	return t.Said.Say("%s a %s", figures.Short(v), t.one())
 }
 
 func orTenth(v float64) float64 {
@@ -88,29 +105,29 @@ func (t Tally) value(v float64) string {
 
 // units names what is counted on, and from which count on a unit counts.
 func (t Tally) units() string {
-	plural := rules.Plural(t.Plan.Unit)
+	plural := t.plural()
 	switch {
 	case !t.Share():
 		return plural
 	case t.Plan.AtOr == 1:
-		return plural + " with any insect"
+		return t.Said.Say("%s with any insect", plural)
 	case t.Plan.AtOr > 0:
-		return fmt.Sprintf("%s with %s insects or more", plural, figures.Short(t.Plan.AtOr))
+		return t.Said.Say("%s with %s insects or more", plural, figures.Short(t.Plan.AtOr))
 	}
-	return plural + " that count"
+	return t.Said.Say("%s that count", plural)
 }
 
 // Line is the answer after a stop, on one line. While more stops are wanted in any case
 // it says no more than how many: no figure tells anything yet.
 func (t Tally) Line(a sampling.Answer) string {
 	if a.Stops == 0 {
-		return "no stop counted\n"
+		return t.Said.Text("no stop counted\n")
 	}
-	so := fmt.Sprintf("stop %d: %s so far", a.Stops, t.found(a))
+	so := t.Said.Say("stop %d: %s so far", a.Stops, t.found(a))
 	if more := wanted(a); more > 0 && a.Verdict == sampling.GoOn {
-		return fmt.Sprintf("%s. Keep going: at least %s.\n", so, figures.Counted(more, "more stop"))
+		return t.Said.Say("%s. Keep going: at least %s.\n", so, t.Said.Counted(more, "more stop"))
 	}
-	return fmt.Sprintf("%s (%s). %s%s%s\n", so, t.mean(a), scatter(a, rules.Plural(t.Plan.Unit)), t.answer(a), worth(a))
+	return fmt.Sprintf("%s (%s). %s%s%s\n", so, t.mean(a), t.scatter(a), t.answer(a), t.worth(a))
 }
 
 // wanted is how many more stops there must be before any answer; 0 or less for none.
@@ -129,64 +146,64 @@ func weighed(a sampling.Answer) bool {
 }
 
 // worth says how many more stops are worth their walk.
-func worth(a sampling.Answer) string {
+func (t Tally) worth(a sampling.Answer) string {
 	switch {
 	case !weighed(a):
 		return ""
 	case a.More == 0:
-		return " More stops are not worth their walk."
+		return t.Said.Text(" More stops are not worth their walk.")
 	case a.More == 1:
-		return " About 1 more stop is worth its walk."
+		return t.Said.Text(" About 1 more stop is worth its walk.")
 	}
-	return fmt.Sprintf(" About %d more stops are worth their walk.", a.More)
+	return t.Said.Say(" About %d more stops are worth their walk.", a.More)
 }
 
 func (t Tally) found(a sampling.Answer) string {
-	joint := " on "
+	total, units := figures.Trimmed(a.Total, 1), figures.Trimmed(a.Units, 1)
 	if t.Share() {
-		joint = " of "
+		return t.Said.Say("%s of %s %s", total, units, t.plural())
 	}
-	return figures.Trimmed(a.Total, 1) + joint + figures.Trimmed(a.Units, 1) + " " + rules.Plural(t.Plan.Unit)
+	return t.Said.Say("%s on %s %s", total, units, t.plural())
 }
 
 func (t Tally) mean(a sampling.Answer) string {
 	if t.Share() {
 		return figures.Percent(a.Mean)
 	}
-	return figures.Short(a.Mean) + " a " + t.Plan.Unit
+	return t.Said.Say("%s a %s", figures.Short(a.Mean), t.one())
 }
 
 // scatter says when units of one stop count for less than they are.
-func scatter(a sampling.Answer, units string) string {
+func (t Tally) scatter(a sampling.Answer) string {
 	switch {
 	case a.DesignEffect < 1.05:
 		return ""
 	case a.Total == 0:
-		return "Stops do not differ, so each counts as one. "
+		return t.Said.Text("Stops do not differ, so each counts as one. ")
 	}
-	return fmt.Sprintf("Stops differ, so %s %s count as one. ", figures.Trimmed(a.DesignEffect, 1), units)
+	return t.Said.Say("Stops differ, so %s %s count as one. ", figures.Trimmed(a.DesignEffect, 1), t.plural())
 }
 
 func (t Tally) answer(a sampling.Answer) string {
 	switch a.Verdict {
 	case sampling.Over:
-		return "STOP: over the threshold." + t.mistake(a)
+		return t.Said.Text("STOP: over the threshold.") + t.mistake(a)
 	case sampling.Under:
-		return "STOP: under the threshold." + t.mistake(a)
+		return t.Said.Text("STOP: under the threshold.") + t.mistake(a)
 	case sampling.Enough:
-		return fmt.Sprintf("STOP: %s is known well enough.", t.mean(a))
+		return t.Said.Say("STOP: %s is known well enough.", t.mean(a))
 	case sampling.Mappable:
-		return "STOP: enough for a map. Map these."
+		return t.Said.Text("STOP: enough for a map. Map these.")
 	case sampling.Undecided:
 		if !a.Crossed {
-			return fmt.Sprintf("STOP: no answer. %d stops are the most, and they have not crossed the field.", a.Most)
+			return t.Said.Say("STOP: no answer. %d stops are the most, and they have not crossed the field.", a.Most)
 		}
-		return fmt.Sprintf("STOP: no answer after %d stops, which are the most. Take it as near the threshold and look again in 3–4 days.", a.Most)
+		return t.Said.Say("STOP: no answer after %d stops, which are the most. Take it as near the threshold and look again in 3–4 days.", a.Most)
 	}
 	if !a.Crossed {
-		return fmt.Sprintf("Keep going: cross the field first. So far the stops speak for %s of it.", figures.Percent(a.Spoken))
+		return t.Said.Say("Keep going: cross the field first. So far the stops speak for %s of it.", figures.Percent(a.Spoken))
 	}
-	return "Keep going" + t.lines(a) + "."
+	return t.Said.Say("Keep going%s.", t.lines(a))
 }
 
 // mistake says how often a plan answers so where it should not.
@@ -199,17 +216,17 @@ func (t Tally) mistake(a sampling.Answer) string {
 	if a.Verdict == sampling.Under {
 		value, part = w.High, orTenth(w.Beta)
 	}
-	return fmt.Sprintf(" The plan says so by mistake in up to %s of fields at %s.", figures.Percent(part), t.level(value))
+	return t.Said.Say(" The plan says so by mistake in up to %s of fields at %s.", figures.Percent(part), t.level(value))
 }
 
 // lines are the totals that would have ended it here.
 func (t Tally) lines(a sampling.Answer) string {
 	var ends []string
 	if a.Lower >= 0 {
-		ends = append(ends, figures.Trimmed(math.Floor(a.Lower), 0)+" or fewer would be under")
+		ends = append(ends, t.Said.Say("%s or fewer would be under", figures.Trimmed(math.Floor(a.Lower), 0)))
 	}
 	if upper := math.Ceil(a.Upper); !t.Share() || upper <= a.Units {
-		ends = append(ends, fmt.Sprintf("%s or more would be %s", figures.Trimmed(upper, 0), t.Plan.Rule.Above()))
+		ends = append(ends, t.Said.Say("%s or more would be %s", figures.Trimmed(upper, 0), t.Said.Text(fmt.Sprint(t.Plan.Rule.Above()))))
 	}
 	if len(ends) == 0 {
 		return ""
