@@ -2,6 +2,7 @@ package cli_test
 
 import (
 	"fmt"
+	"html"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -141,6 +142,56 @@ func TestThePlanInSpanish(t *testing.T) {
 			assert.Equal(t, string(testkit.Golden(t, filepath.Join("cli", name+"_es.txt"), []byte(screen["es"]+"\n"+spanish))), screen["es"]+"\n"+spanish)
 		})
 	}
+}
+
+// Pictures have the same figures in both languages; where a level comes from is cited as
+// it is.
+func TestPicturesInSpanish(t *testing.T) {
+	for name, args := range map[string][]string{"week2": week("2"), "week3_us": week("3", "--units", "us"), "chance": week("2", "--surface", "chance"), "twelve": nil} {
+		t.Run(name, func(t *testing.T) {
+			drawn := map[string]map[string]string{}
+			for _, language := range []string{"en", "es"} {
+				line := slices.Clone(args)
+				if args == nil {
+					line = lattices(t, twelve())
+				} else {
+					inFolder(t)
+				}
+				code, _, errs := run(t, append(line, "--write", "map.svg,map.png,map.pdf", "--language", language)...)
+				require.Zero(t, code, errs)
+				drawn[language] = map[string]string{}
+				for file, text := range contents(t, "out") {
+					if strings.HasSuffix(file, ".svg") {
+						drawn[language][file] = inPicture(text)
+					}
+				}
+			}
+			require.NotEmpty(t, drawn["es"])
+			var all []string
+			for file, spanish := range drawn["es"] {
+				assertSpanish(t, cutFrom.ReplaceAllString(drawn["en"][file], ""), cutFrom.ReplaceAllString(spanish, ""))
+				all = append(all, file+"\n"+spanish+"\n")
+			}
+			slices.Sort(all)
+			got := strings.Join(all, "\n")
+			assert.Equal(t, string(testkit.Golden(t, filepath.Join("cli", fmt.Sprintf("picture_es_%s.txt", name)), []byte(got))), got)
+		})
+	}
+}
+
+var (
+	pictureText = regexp.MustCompile(`(?s)<(?:text|title|desc)[^>]*>(.*?)</(?:text|title|desc)>`)
+	// where levels come from, and what a picture was made from
+	cutFrom = regexp.MustCompile(`(?s)\n(Spray at|Aplique desde) .*?(Thresholds differ|Los umbrales cambian)|\n(From|De) [^\n]*geocoris[^\n]*`)
+)
+
+// inPicture are the texts of an SVG, a line each.
+func inPicture(svg string) string {
+	var lines []string
+	for _, m := range pictureText.FindAllStringSubmatch(svg, -1) {
+		lines = append(lines, html.UnescapeString(m[1]))
+	}
+	return strings.Join(lines, "\n")
 }
 
 // cited are sources, and names of plans, which are not translated.

@@ -21,7 +21,8 @@ import (
 
 // drawing are what files to be looked at are made from.
 type drawing struct {
-	units     figures.Units
+	units     figures.Units // of the page, which is in English
+	said      figures.Units // of the pictures
 	result    *assess.Result
 	subjects  []scene.Subject // of fields with stops
 	counted   []scene.Subject // of all fields in which somebody counted
@@ -36,7 +37,7 @@ func (m *morning) pictures(r *assess.Result, made MapRecord, notes []string) ([]
 	if err != nil || len(names) == 0 {
 		return nil, err
 	}
-	l := drawing{units: m.Settings.Units, result: r, made: made, notes: notes}
+	l := drawing{units: m.Settings.Units, said: m.Settings.Said(), result: r, made: made, notes: notes}
 	if err := l.subjectsOf(m.answers); err != nil {
 		return nil, err
 	}
@@ -148,11 +149,11 @@ func namesOf(subjects []scene.Subject) (names []string) {
 }
 
 func (l drawing) sheet(p scene.Paper) scene.Sheet {
-	return scene.Sheet{Paper: p, Units: l.units, Sources: l.sources()}
+	return scene.Sheet{Paper: p, Units: l.said, Sources: l.sources()}
 }
 
 func (l drawing) overview(sheet scene.Sheet) ([]scene.Scene, error) {
-	return scene.Overview{Sheet: sheet, Title: report.Title(l.result, l.units), Unscouted: l.unscouted}.Pages(l.counted)
+	return scene.Overview{Sheet: sheet, Title: report.Title(l.result, l.said), Unscouted: l.unscouted}.Pages(l.counted)
 }
 
 // sources are the names of the inputs and of the program.
@@ -161,7 +162,7 @@ func (l drawing) sources() string {
 	for _, in := range l.made.Inputs {
 		names = append(names, filepath.Base(in.Path))
 	}
-	return "From " + strings.Join(names, ", ") + "; " + l.made.Program + " " + l.made.Version
+	return l.said.Say("From %s; %s %s", strings.Join(names, ", "), l.made.Program, l.made.Version)
 }
 
 // paper is letter where units are those of the US.

@@ -14,7 +14,7 @@ func spanishWords() table {
 		LegendTreat: "Aplicar (rojo, rayado)", LegendWatch: "Vigilar (amarillo, punteado)", LegendClear: "Libre (azul claro, liso)",
 
 		VerdictNone: "nada", VerdictUndecided: "sin decidir", VerdictNoSpray: "no aplicar", VerdictLookAgain: "volver a revisar",
-		VerdictSpotSpray: "aplicar en la zona roja", VerdictTreatWhole: "aplicar en todo el campo",
+		VerdictSpotSpray: "aplicar por zona", VerdictTreatWhole: "aplicar en todo el campo",
 
 		GroundNever: "nunca roja", GroundNew: "nueva", GroundGrown: "creció", GroundHeld: "igual", GroundShrunk: "se redujo", GroundGone: "ya no está",
 
@@ -33,6 +33,7 @@ var spanishThings = sync.OnceValue(func() map[string][2]string {
 	return map[string][2]string{
 		"acre":      {"acre", "acres"},
 		"day":       {"día", "días"},
+		"field":     {"campo", "campos"},
 		"hectare":   {"hectárea", "hectáreas"},
 		"more note": {"nota más", "notas más"},
 		"leg":       {"tramo", "tramos"},
@@ -443,6 +444,43 @@ var spanishForms = sync.OnceValue(func() map[string]string {
 		"count":                           "cuenta",
 		"leaves":                          "hojas",
 		"notes":                           "notas",
+
+		// whether a map may be believed
+		"%s: spraying the treat zone is expected to save %.2f treatments of the field": "%s: aplicar en la zona roja debe ahorrar %.2f aplicaciones del campo",
+		"%s: skill %.2f": "%s: acierto %.2f",
+		"Trust: %s":      "Confianza: %s",
+		"the stops stand in a part of the field or along a line": "los puntos están en una parte del campo o en una línea",
+		"%s, fewer than %d": "%s, menos de %d",
+		"left out, stops are predicted hardly better by their neighbours than by the mean (skill %.2f)": "al quitarlos, los vecinos predicen los puntos apenas mejor que el promedio (acierto %.2f)",
+		"%d of %d stops are empty, more than %s":                                                        "%d de %d puntos están vacíos, más de %s",
+		"these stops speak for %.2g ha only: walk the rest of the field, or decide on that part":        "estos puntos hablan solo de %.2g ha: revise el resto del campo o decida sobre esa parte",
+
+		// pictures
+		"From %s; %s %s":                        "De %s; %s %s",
+		"Spray at %s: %s. Watch at %s: %s. %s.": "Aplique desde %s: %s. Vigile desde %s: %s. %s.",
+		"%s: none":                              "%s: nada",
+		"%s: none.":                             "%s: nada.",
+		"from %s on":                            "desde %s",
+		"a chance of %.2g of being at or above %s":                                     "una probabilidad de %.2g de llegar a %s o más",
+		"%s on the surface":                                                            "%s en la superficie",
+		"from a chance of %.2g of %s or more on, or nobody has been near":              "desde una probabilidad de %.2g de %s o más, o nadie ha pasado cerca",
+		"%s or more, or nobody has been near":                                          "%s o más, o nadie ha pasado cerca",
+		"less likely than that, with a stop near":                                      "menos probable que eso, con un punto cerca",
+		"less than that, with a stop near":                                             "menos que eso, con un punto cerca",
+		"%s, %s; %s; average %s, highest %s":                                           "%s, %s; %s; promedio %s, máximo %s",
+		"stops; black: %s or more":                                                     "puntos; negro: %s o más",
+		"not read: the map does not know what was counted there":                       "sin leer: el mapa no sabe qué se contó ahí",
+		"1 stop that was not read has no place on the map":                             "1 punto sin leer no tiene lugar en el mapa",
+		"%d stops that were not read have no place on the map":                         "%d puntos sin leer no tienen lugar en el mapa",
+		"%s marked ?, %s.":                                                             "%s marcados ?, %s.",
+		"Map of %s, %s, %s. %s, %s.":                                                   "Mapa de %s, %s, %s. %s, %s.",
+		"%s, worst first":                                                              "%s, el peor primero",
+		"; page %d of %d":                                                              "; página %d de %d",
+		"Small maps of %s, worst first. %s.":                                           "Mapas pequeños de %s, el peor primero. %s.",
+		"Dots are stops, larger with the count; black: %s or more.":                    "Los círculos son puntos, más grandes con la cuenta; negro: %s o más.",
+		"White ground: the map is not sure enough there, so only the stops are shown.": "Terreno blanco: ahí el mapa no es bastante seguro; se muestran solo los puntos.",
+		"%s not scouted: nothing here says it is clear.":                               "%s sin revisar: nada aquí dice que esté libre.",
+		"%s not scouted: nothing here says they are clear.":                            "%s sin revisar: nada aquí dice que estén libres.",
 
 		// cautions
 		"thresholds differ by region and year: the local extension service and the label come first":             "los umbrales cambian por región y año: primero van el servicio de extensión local y la etiqueta",

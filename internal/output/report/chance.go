@@ -20,7 +20,7 @@ func (s Screen) chance(b *strings.Builder, f *assess.Field) {
 		return
 	}
 	fmt.Fprintf(b, "  %s\n", Expected(s.Result, f, s.Units))
-	if text := cutText(s.Result, f); text != "" {
+	if text := cutText(s.Result, f, figures.Both); text != "" {
 		fmt.Fprintf(b, "  treat ground is cut at %s; %s\n", text, s.added(f)+s.addedCost(f.Name))
 	}
 	if h := c.Hindsight; h.Over > 0 {
@@ -94,21 +94,21 @@ func OverRangeText(f *assess.Field, u figures.Units) string {
 
 // cutText is where treat ground is cut if that is not at the treat level; "" if
 // it is.
-func cutText(r *assess.Result, f *assess.Field) string {
+func cutText(r *assess.Result, f *assess.Field, u figures.Units) string {
 	switch l := f.Settings.Levels; {
 	case f.Chance == nil || l.TreatAt == r.Levels.TreatAt:
 		return ""
 	case f.Chance.BySurface:
-		return fmt.Sprintf("a chance of %.2g of being at or above %s", l.TreatAt, figures.Short(r.Levels.TreatAt))
+		return u.Say("a chance of %.2g of being at or above %s", l.TreatAt, figures.Short(r.Levels.TreatAt))
 	default:
-		return fmt.Sprintf("%s on the surface", figures.Short(l.TreatAt))
+		return u.Say("%s on the surface", figures.Short(l.TreatAt))
 	}
 }
 
 // chanceLines are for the legend of a field whose treat ground is not cut at the
 // treat level, and what every map is expected to catch.
 func chanceLines(r *assess.Result, f *assess.Field) (lines []string) {
-	if text := cutText(r, f); text != "" {
+	if text := cutText(r, f, figures.Both); text != "" {
 		lines = append(lines, fmt.Sprintf("%s: treat ground is cut at %s.", f.Name, text))
 	}
 	if f.Chance != nil && !math.IsNaN(f.Chance.Caught) {

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"fmt"
 	"slices"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
@@ -11,18 +10,22 @@ import (
 )
 
 // TrustText says whether a map may be believed.
-func TrustText(t assess.Trust) string {
+func TrustText(t assess.Trust) string { return TrustTextIn(t, figures.Both) }
+
+// TrustTextIn is [TrustText] in a language.
+func TrustTextIn(t assess.Trust, u figures.Units) string {
+	word := u.Language().Word
 	switch {
 	case slices.Contains(t.Doubts, assess.PartOnly):
-		return SpokenFor(t.Layout)
+		return spokenFor(t.Layout, u)
 	case t.Believed() && t.BySaving():
-		return fmt.Sprintf("%s: spraying the treat zone is expected to save %.2f treatments of the field", said.Word(vocabulary.TrustBetterForDeciding), t.Saves)
+		return u.Say("%s: spraying the treat zone is expected to save %.2f treatments of the field", word(vocabulary.TrustBetterForDeciding), t.Saves)
 	case t.Believed():
-		return fmt.Sprintf("%s: skill %.2f", said.Word(vocabulary.TrustBetter), t.Score.Skill)
+		return u.Say("%s: skill %.2f", word(vocabulary.TrustBetter), t.Score.Skill)
 	case t.Quiet && t.Stops >= assess.LeastStops:
-		return said.Word(vocabulary.TrustNothingToMap)
+		return word(vocabulary.TrustNothingToMap)
 	}
-	return said.Word(vocabulary.TrustNoBetter)
+	return word(vocabulary.TrustNoBetter)
 }
 
 // PlainTrusted is [TrustText] without figures.
@@ -37,35 +40,44 @@ func PlainTrusted(t assess.Trust) string {
 }
 
 // NothingToMap is said of a clean field, whose map tells no spots as there are none.
-func NothingToMap() string { return Sentence(said.Word(vocabulary.TrustNothingToMap)) }
+func NothingToMap() string { return nothingToMap(figures.Both) }
+
+func nothingToMap(u figures.Units) string {
+	return Sentence(u.Language().Word(vocabulary.TrustNothingToMap))
+}
 
 // TrustLine says of a field whether its map may be believed, and of a clean one that
 // there is nothing to map.
-func TrustLine(r *assess.Result, f *assess.Field) string {
+func TrustLine(r *assess.Result, f *assess.Field, u figures.Units) string {
 	if !f.Trust.Believed() && f.Clean(r.Levels.Levels) {
-		return NothingToMap()
+		return nothingToMap(u)
 	}
-	return "Trust: " + TrustText(f.Trust)
+	return u.Say("Trust: %s", TrustTextIn(f.Trust, u))
 }
 
 // TrustReasons are why a map may not be believed, a clause each.
-func TrustReasons(t assess.Trust) (reasons []string) {
+func TrustReasons(t assess.Trust) []string { return TrustReasonsIn(t, figures.Both) }
+
+// TrustReasonsIn are [TrustReasons] in a language.
+func TrustReasonsIn(t assess.Trust, u figures.Units) (reasons []string) {
 	for _, d := range t.Doubts {
 		switch d {
 		case assess.PartOnly:
-			reasons = append(reasons, "the stops stand in a part of the field or along a line")
+			reasons = append(reasons, u.Text("the stops stand in a part of the field or along a line"))
 		case assess.FewStops:
-			reasons = append(reasons, fmt.Sprintf("%s, fewer than %d", figures.Counted(t.Stops, "stop"), assess.LeastStops))
+			reasons = append(reasons, u.Say("%s, fewer than %d", u.Counted(t.Stops, "stop"), assess.LeastStops))
 		case assess.NoSkill:
-			reasons = append(reasons, fmt.Sprintf("left out, stops are predicted hardly better by their neighbours than by the mean (skill %.2f)", t.Score.Skill))
+			reasons = append(reasons, u.Say("left out, stops are predicted hardly better by their neighbours than by the mean (skill %.2f)", t.Score.Skill))
 		case assess.MostEmpty:
-			reasons = append(reasons, fmt.Sprintf("%d of %d stops are empty, more than %s", t.Empty, t.Stops, figures.Whole(assess.MostEmptyShare)))
+			reasons = append(reasons, u.Say("%d of %d stops are empty, more than %s", t.Empty, t.Stops, u.Whole(assess.MostEmptyShare)))
 		}
 	}
 	return reasons
 }
 
 // SpokenFor says of what ground stops speak that span little of a field, and what to do.
-func SpokenFor(l layout.Layout) string {
-	return fmt.Sprintf("these stops speak for %.2g ha only: walk the rest of the field, or decide on that part", figures.Hectares(l.Area))
+func SpokenFor(l layout.Layout) string { return spokenFor(l, figures.Both) }
+
+func spokenFor(l layout.Layout, u figures.Units) string {
+	return u.Say("these stops speak for %.2g ha only: walk the rest of the field, or decide on that part", figures.Hectares(l.Area))
 }

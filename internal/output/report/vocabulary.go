@@ -3,11 +3,12 @@ package report
 import (
 	"github.com/geocoris/geocoris/internal/followup/change"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 )
 
-// said is the language of all that is rendered.
+// said is the language of what is rendered in one alone.
 const said = vocabulary.English
 
 // ZoneWord is what people read for a zone; files keep [zones.Class.String].
@@ -17,16 +18,22 @@ func ZoneWord(c zones.Class) string {
 }
 
 // ShownZone is the word for a zone on what is read first: red ground is to be sprayed.
-func ShownZone(c zones.Class) string {
+func ShownZone(c zones.Class) string { return ShownZoneIn(c, figures.Both) }
+
+// ShownZoneIn is [ShownZone] in a language.
+func ShownZoneIn(c zones.Class, u figures.Units) string {
 	keys := map[zones.Class]vocabulary.Key{zones.Treat: vocabulary.ShownTreat, zones.Watch: vocabulary.ShownWatch, zones.Clear: vocabulary.ShownClear, zones.NoData: vocabulary.ZoneNoData}
-	return word(keys, c)
+	return wordIn(keys, c, u.Language())
 }
 
 // LegendZone is [ShownZone] with the colour, and with the hatch or dots that say it to
 // those who see no colour and on grey prints.
-func LegendZone(c zones.Class) string {
+func LegendZone(c zones.Class) string { return LegendZoneIn(c, figures.Both) }
+
+// LegendZoneIn is [LegendZone] in a language.
+func LegendZoneIn(c zones.Class, u figures.Units) string {
 	keys := map[zones.Class]vocabulary.Key{zones.Treat: vocabulary.LegendTreat, zones.Watch: vocabulary.LegendWatch, zones.Clear: vocabulary.LegendClear, zones.NoData: vocabulary.ZoneNoData}
-	return word(keys, c)
+	return wordIn(keys, c, u.Language())
 }
 
 // GroundWord is what people read for what became of treat ground; files keep
@@ -50,19 +57,24 @@ func HotspotWord(e change.Event) string {
 }
 
 // VerdictWord is what people read for a verdict; files keep [verdict.Kind.String].
-func VerdictWord(k verdict.Kind) string {
+func VerdictWord(k verdict.Kind) string { return VerdictWordIn(k, figures.Both) }
+
+// VerdictWordIn is [VerdictWord] in a language.
+func VerdictWordIn(k verdict.Kind, u figures.Units) string {
 	keys := map[verdict.Kind]vocabulary.Key{
 		verdict.None: vocabulary.VerdictNone, verdict.Undecided: vocabulary.VerdictUndecided, verdict.NoSpray: vocabulary.VerdictNoSpray,
 		verdict.LookAgain: vocabulary.VerdictLookAgain, verdict.SpotSpray: vocabulary.VerdictSpotSpray, verdict.TreatWhole: vocabulary.VerdictTreatWhole,
 	}
-	return word(keys, k)
+	return wordIn(keys, k, u.Language())
 }
 
-// word is "?" for a value that no table names.
-func word[T comparable](keys map[T]vocabulary.Key, of T) string {
+func word[T comparable](keys map[T]vocabulary.Key, of T) string { return wordIn(keys, of, said) }
+
+// wordIn is "?" for a value that no table names.
+func wordIn[T comparable](keys map[T]vocabulary.Key, of T, l vocabulary.Language) string {
 	k, ok := keys[of]
 	if !ok {
 		return "?"
 	}
-	return said.Word(k)
+	return l.Word(k)
 }

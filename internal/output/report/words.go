@@ -59,7 +59,7 @@ func Used(v verdict.Verdict, u figures.Units) string { return used(v, u) }
 
 // CutText is where treat ground is cut if that is not at the treat level; "" if it
 // is.
-func CutText(r *assess.Result, f *assess.Field) string { return cutText(r, f) }
+func CutText(r *assess.Result, f *assess.Field, u figures.Units) string { return cutText(r, f, u) }
 
 // CompareTitle names pest and days of a comparison.
 func CompareTitle(r *compare.Result, u figures.Units) string {

@@ -2,7 +2,6 @@ package scene
 
 import (
 	"cmp"
-	"fmt"
 	"image/color"
 	"math"
 	"slices"
@@ -12,6 +11,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/output/report"
@@ -133,14 +133,14 @@ func (s Subject) unplaced() (n int) {
 }
 
 // notOnMap says of stops without a place that the map lacks them; "" where there is none.
-func (s Subject) notOnMap() string {
+func (s Subject) notOnMap(u figures.Units) string {
 	switch n := s.unplaced(); n {
 	case 0:
 		return ""
 	case 1:
-		return "1 stop that was not read has no place on the map"
+		return u.Text("1 stop that was not read has no place on the map")
 	default:
-		return fmt.Sprintf("%d stops that were not read have no place on the map", n)
+		return u.Say("%d stops that were not read have no place on the map", n)
 	}
 }
 

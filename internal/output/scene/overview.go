@@ -2,7 +2,6 @@ package scene
 
 import (
 	"cmp"
-	"fmt"
 	"image/color"
 	"slices"
 	"strings"
@@ -75,10 +74,10 @@ func (o Overview) page(part []Subject, fields, number, of int, r ruler) Scene {
 	l := &layout{Sheet: o.Sheet, ruler: r, y: o.Paper.Margin, subject: part[0]}
 	text, m := o.Paper.Text, o.Paper.Margin
 	l.right = 3 * text
-	l.write(figures.Counted(fields, "field")+", worst first", 1.7*text, m, true)
+	l.write(o.Units.Say("%s, worst first", o.Units.Counted(fields, "field")), 1.7*text, m, true)
 	title := o.Title
 	if of > 1 {
-		title += fmt.Sprintf("; page %d of %d", number+1, of)
+		title += o.Units.Say("; page %d of %d", number+1, of)
 	}
 	l.write(title, 1.25*text, m, true)
 	l.right = 0
@@ -102,7 +101,7 @@ func (o Overview) page(part []Subject, fields, number, of int, r ruler) Scene {
 		out.Layers = append(out.Layers, t.layers()...)
 		said = append(said, s.Field.Name+": "+t.word())
 	}
-	out.Description = fmt.Sprintf("Small maps of %s, worst first. %s.", figures.Counted(len(part), "field"), strings.Join(said, "; "))
+	out.Description = o.Units.Say("Small maps of %s, worst first. %s.", o.Units.Counted(len(part), "field"), strings.Join(said, "; "))
 	return out
 }
 
@@ -130,28 +129,28 @@ func (o Overview) foot(l *layout, part []Subject, top float64) (height float64, 
 		l.items = append(l.items, Area{Rings: ground, Style: Style{Fill: report.Colour(c), Stroke: ink, Width: edge * o.Paper.Sign}})
 		l.items = append(l.items, sign(c, ground, 0.7*o.Paper.Sign)...)
 		x += 3.5 * text
-		word := report.ShownZone(c)
+		word := report.ShownZoneIn(c, o.Units)
 		l.items = append(l.items, Text{At: Point{x, l.y + text}, Size: text, Colour: ink, Text: word})
 		x += l.ruler.width(word, text, false) + 1.5*text
 	}
 	l.y += 1.6 * text
-	lines := []string{"Dots are stops, larger with the count; black: " + figures.Short(part[0].Result.Levels.TreatAt) + " or more."}
+	lines := []string{o.Units.Say("Dots are stops, larger with the count; black: %s or more.", o.Units.Short(part[0].Result.Levels.TreatAt))}
 	if slices.ContainsFunc(part, func(s Subject) bool { return !s.Zoned() }) {
-		lines = append(lines, "White ground: the map is not sure enough there, so only the stops are shown.")
+		lines = append(lines, o.Units.Text("White ground: the map is not sure enough there, so only the stops are shown."))
 	}
 	if slices.ContainsFunc(part, func(s Subject) bool { return len(s.Unread()) > 0 }) {
-		lines = append(lines, "?: "+UnreadMeaning+".")
+		lines = append(lines, "?: "+o.Units.Text(UnreadMeaning)+".")
 	}
 	if !o.Viewer && slices.ContainsFunc(part, func(s Subject) bool { _, all := Printable(s.Field.Name); return !all }) {
 		lines = append(lines, report.Sentence(LettersLacking))
 	}
 	if n := len(o.Unscouted); n > 0 {
-		lines = append(lines, figures.Counted(n, "field")+" not scouted: nothing here says "+map[bool]string{true: "it is", false: "they are"}[n == 1]+" clear.")
+		lines = append(lines, notScouted(n, o.Units))
 	}
 	for _, line := range lines {
 		l.write(line, 0.8*text, m, false)
 	}
-	l.write(report.Cautions()[0], 0.8*text, m, true)
+	l.write(report.CautionsIn(o.Units)[0], 0.8*text, m, true)
 	if o.Sources != "" {
 		l.write(o.Sources, 0.8*text, m, false)
 	}
@@ -186,10 +185,18 @@ func (o Overview) nameLines(row []Subject, width float64, r ruler) int {
 func (t tile) size() float64 { return min(t.Paper.Text, t.width/11) }
 func (t tile) gap() float64  { return 0.04 * t.width }
 
+// notScouted says of fields that nobody counted in that they may hold anything.
+func notScouted(fields int, u figures.Units) string {
+	if fields == 1 {
+		return u.Say("%s not scouted: nothing here says it is clear.", u.Counted(fields, "field"))
+	}
+	return u.Say("%s not scouted: nothing here says they are clear.", u.Counted(fields, "field"))
+}
+
 // word is the answer in a word; none was asked for where there is no verdict.
 func (t tile) word() string {
 	if t.subject.Verdict == nil {
-		return report.VerdictWord(verdict.None)
+		return report.VerdictWordIn(verdict.None, t.Units)
 	}
 	return report.ShortAnswer(t.subject.Verdict.Kind, t.Units)
 }

@@ -116,14 +116,14 @@ func (l *layout) head() {
 	}
 	l.write(report.FieldTitle(s.Result, s.Field, l.Units), 1.25*text, m, true)
 	l.right = 0
-	stops := figures.Counted(len(f.Stops), "stop")
+	stops := l.Units.Counted(len(f.Stops), "stop")
 	if s.Verdict != nil {
 		stops = report.Used(*s.Verdict, l.Units)
 	}
 	l.write(fmt.Sprintf("%s, %s; %s", l.Units.Area(f.Area), stops, report.Averaged(s.Result, f, l.Units)), text, m, false)
 	l.answer()
 	if !s.Zoned() {
-		for _, reason := range report.TrustReasons(f.Trust) {
+		for _, reason := range report.TrustReasonsIn(f.Trust, l.Units) {
 			l.write(report.Sentence(reason)+".", 0.9*text, m, false)
 		}
 	}
@@ -135,7 +135,7 @@ func (l *layout) answer() {
 	s, text, m := l.subject, l.Paper.Text, l.Paper.Margin
 	v := s.Verdict
 	if v == nil {
-		l.write(report.TrustLine(s.Result, s.Field)+".", text, m, !s.Zoned())
+		l.write(report.TrustLine(s.Result, s.Field, l.Units)+".", text, m, !s.Zoned())
 		return
 	}
 	l.write(report.PlainAnswer(*v, l.Units), 1.1*text, m, true)
@@ -144,7 +144,7 @@ func (l *layout) answer() {
 	}
 	trust := report.PlainTrust(*v, s.Field.Trust, s.Result.Survey.Pest, l.Units)
 	if trust == "" && !s.Zoned() {
-		trust = report.TrustLine(s.Result, s.Field) + "."
+		trust = report.TrustLine(s.Result, s.Field, l.Units) + "."
 	}
 	if trust != "" {
 		l.write(trust, text, m, !s.Zoned())
@@ -159,9 +159,9 @@ func (l *layout) foot() {
 	}
 	l.stopLegend()
 	lv := s.Result.Levels
-	l.write(fmt.Sprintf("Spray at %s: %s. Watch at %s: %s. %s.", figures.Short(lv.TreatAt), lv.TreatSource,
-		figures.Short(lv.WatchAt), lv.WatchSource, report.Sentence(report.LevelsCaution)), 0.8*text, m, false)
-	l.write(report.Cautions()[0], 0.8*text, m, true)
+	l.write(l.Units.Say("Spray at %s: %s. Watch at %s: %s. %s.", figures.Short(lv.TreatAt), lv.TreatSource,
+		figures.Short(lv.WatchAt), lv.WatchSource, report.Sentence(l.Units.Text(report.LevelsCaution))), 0.8*text, m, false)
+	l.write(report.CautionsIn(l.Units)[0], 0.8*text, m, true)
 	if l.Sources != "" {
 		l.write(l.Sources, 0.8*text, m, false)
 	}
@@ -174,7 +174,7 @@ func (l *layout) zoneLegend() {
 	wide, high := 3*text, 1.3*text
 	for _, z := range s.Field.Map.Zones {
 		if z.Area == 0 {
-			l.write(report.LegendZone(z.Class)+": none", text, m+wide+text, false)
+			l.write(l.Units.Say("%s: none", report.LegendZoneIn(z.Class, l.Units)), text, m+wide+text, false)
 			l.y += text / 2
 			continue
 		}
@@ -182,39 +182,42 @@ func (l *layout) zoneLegend() {
 		l.items = append(l.items, Area{Rings: [][]Point{box}, Style: Style{Fill: report.Colour(z.Class), Stroke: ink, Width: edge * l.Paper.Sign}})
 		l.items = append(l.items, sign(z.Class, [][]Point{box}, l.Paper.Sign*0.7)...)
 		top := l.y
-		l.write(report.LegendZone(z.Class)+": "+Meaning(s, z.Class), text, m+wide+text, true)
+		l.write(report.LegendZoneIn(z.Class, l.Units)+": "+MeaningIn(s, z.Class, l.Units), text, m+wide+text, true)
 		l.write(Figures(s, z, l.Units), text, m+wide+text, false)
 		l.y = max(l.y, top+high) + text/2
 	}
 }
 
 // Meaning says which ground a zone is.
-func Meaning(s Subject, c zones.Class) string {
-	watch := figures.Short(s.Result.Levels.WatchAt)
+func Meaning(s Subject, c zones.Class) string { return MeaningIn(s, c, figures.Both) }
+
+// MeaningIn is [Meaning] in a language.
+func MeaningIn(s Subject, c zones.Class, u figures.Units) string {
+	watch := u.Short(s.Result.Levels.WatchAt)
 	switch c {
 	case zones.Treat:
-		if cut := report.CutText(s.Result, s.Field); cut != "" {
-			return "from " + cut + " on"
+		if cut := report.CutText(s.Result, s.Field, u); cut != "" {
+			return u.Say("from %s on", cut)
 		}
-		return report.LevelWith(s.Result.Levels.TreatAt, s.Result.Statistic, figures.Both) + " or more"
+		return u.Say("%s or more", report.LevelWith(s.Result.Levels.TreatAt, s.Result.Statistic, u))
 	case zones.Watch:
 		if s.byChance() {
-			return fmt.Sprintf("from a chance of %.2g of %s or more on, or nobody has been near", s.Field.Chance.WatchAt, watch)
+			return u.Say("from a chance of %.2g of %s or more on, or nobody has been near", s.Field.Chance.WatchAt, watch)
 		}
-		return fmt.Sprintf("%s or more, or nobody has been near", watch)
+		return u.Say("%s or more, or nobody has been near", watch)
 	}
 	if s.byChance() {
-		return "less likely than that, with a stop near"
+		return u.Text("less likely than that, with a stop near")
 	}
-	return "less than that, with a stop near"
+	return u.Text("less than that, with a stop near")
 }
 
 func (s Subject) byChance() bool { return s.Field.Chance != nil && s.Field.Chance.BySurface }
 
 // Figures are those of a zone in one line.
 func Figures(s Subject, z zones.Zone, u figures.Units) string {
-	return fmt.Sprintf("%s, %s; %s; average %s, highest %s", u.Area(z.Area), figures.Share(s.Field.Map.Share(z.Class)),
-		figures.Counted(s.Field.StopsIn(z.Class), "stop"), report.Levelled(z.Mean, s.Result.Levels.Levels), report.Highest(z, s.Result.Levels.Levels))
+	return u.Say("%s, %s; %s; average %s, highest %s", u.Area(z.Area), u.Share(s.Field.Map.Share(z.Class)),
+		u.Counted(s.Field.StopsIn(z.Class), "stop"), report.Levelled(z.Mean, s.Result.Levels.Levels), report.Highest(z, s.Result.Levels.Levels))
 }
 
 // measures are the scale bar and the north arrow.
@@ -238,17 +241,17 @@ func (l *layout) stopLegend() {
 		l.items = append(l.items, Text{At: Point{x, l.y}, Size: text, Colour: ink, Text: word})
 		x += l.ruler.width(word, text, false) + text
 	}
-	word := "stops; black: " + figures.Short(s.Result.Levels.TreatAt) + " or more"
+	word := l.Units.Say("stops; black: %s or more", l.Units.Short(s.Result.Levels.TreatAt))
 	l.items = append(l.items, Text{At: Point{x, l.y}, Size: text, Colour: ink, Text: word})
 	l.y += 0.6 * text
 	if len(s.Unread()) > 0 {
 		l.y += 1.2 * text
 		l.items = append(l.items, UnreadMark(Point{l.Paper.Margin + full, l.y}, l.Paper.Sign)...)
 		l.y -= 0.8 * text
-		l.write(UnreadMeaning, text, l.Paper.Margin+2*full+0.4*text+markSize*l.Paper.Sign/2, false)
+		l.write(l.Units.Text(UnreadMeaning), text, l.Paper.Margin+2*full+0.4*text+markSize*l.Paper.Sign/2, false)
 		l.y += 0.4 * text
 	}
-	if text := s.notOnMap(); text != "" {
+	if text := s.notOnMap(l.Units); text != "" {
 		l.write(text, l.Paper.Text, l.Paper.Margin, true)
 	}
 }
@@ -269,22 +272,22 @@ func LegendValues(s Subject) []float64 {
 // Description is the picture in words.
 func Description(s Subject, u figures.Units) string {
 	f := s.Field
-	lines := []string{fmt.Sprintf("Map of %s, %s, %s. %s, %s.", f.Name, u.Area(f.Area), report.FieldTitle(s.Result, f, u),
-		figures.Counted(len(f.Stops), "stop"), report.Averaged(s.Result, f, u))}
+	lines := []string{u.Say("Map of %s, %s, %s. %s, %s.", f.Name, u.Area(f.Area), report.FieldTitle(s.Result, f, u),
+		u.Counted(len(f.Stops), "stop"), report.Averaged(s.Result, f, u))}
 	if s.Zoned() {
 		for _, z := range f.Map.Zones {
 			if z.Area == 0 {
-				lines = append(lines, report.LegendZone(z.Class)+": none.")
+				lines = append(lines, u.Say("%s: none.", report.LegendZoneIn(z.Class, u)))
 				continue
 			}
-			lines = append(lines, fmt.Sprintf("%s: %s.", report.LegendZone(z.Class), Figures(s, z, u)))
+			lines = append(lines, fmt.Sprintf("%s: %s.", report.LegendZoneIn(z.Class, u), Figures(s, z, u)))
 		}
 	}
 	if n := len(s.Unread()); n > 0 {
-		lines = append(lines, fmt.Sprintf("%s marked ?, %s.", figures.Counted(n, "stop"), UnreadMeaning))
+		lines = append(lines, u.Say("%s marked ?, %s.", u.Counted(n, "stop"), u.Text(UnreadMeaning)))
 	}
-	if text := s.notOnMap(); text != "" {
+	if text := s.notOnMap(u); text != "" {
 		lines = append(lines, text+".")
 	}
-	return strings.Join(append(lines, report.TrustLine(s.Result, f)+"."), " ")
+	return strings.Join(append(lines, report.TrustLine(s.Result, f, u)+"."), " ")
 }
