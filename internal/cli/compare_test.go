@@ -245,7 +245,8 @@ func TestTreatedGroundIsKeptApart(t *testing.T) {
 		assert.Contains(t, text, apart, name)
 		assert.Contains(t, text, "in ground not treated, mean per leaf rose", name)
 	}
-	assert.Contains(t, files["change.kml"], ", sprayed on 2026-07-16</name>")
+	assert.Contains(t, files["change.kml"], ", Wednesday 15 July to Wednesday 22 July, sprayed on Thursday 16 July</name>")
+	assert.NotRegexp(t, `<name>[^<]*\d{4}-\d\d-\d\d`, files["change.kml"], "days as people say them")
 	rows, err := csv.NewReader(strings.NewReader(files["cells-1.csv"])).ReadAll()
 	require.NoError(t, err)
 	at := slices.Index(rows[0], "treated_2026-07-15_2026-07-22")

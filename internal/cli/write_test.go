@@ -237,7 +237,7 @@ func TestCompareWritesAPage(t *testing.T) {
 	code, out, errs := run(t, append(args, "report")...)
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, "report.html")
-	assert.True(t, strings.Contains(contents(t, "change")["report.html"], "From ground to ground, 2026-07-15 to 2026-07-22"))
+	assert.True(t, strings.Contains(contents(t, "change")["report.html"], "From ground to ground, Wednesday 15 July to Wednesday 22 July"))
 	code, _, errs = run(t, append(args, "map.png")...)
 	assert.Equal(t, 2, code)
 	assert.Contains(t, errs, "compare makes a report only")

@@ -171,7 +171,7 @@ func (p Weeks) field(page *weeksView, number int, b box, subjects []scene.Subjec
 		one.Number = len(page.Data)
 		page.Data = append(page.Data, data)
 		v.Visits = append(v.Visits, one)
-		moments = append(moments, scene.Moment{Day: visit.Grid.Day, Label: visit.Date, Mean: visit.Assess.Mean, Highest: visit.Assess.Max})
+		moments = append(moments, scene.Moment{Day: visit.Grid.Day, Label: figures.ShortDay(visit.Date), Mean: visit.Assess.Mean, Highest: visit.Assess.Max})
 		if len(s.Unread()) > 0 {
 			v.NotRead = scene.UnreadMeaning
 		}
@@ -266,7 +266,7 @@ func treatedDays(f *compare.Field, visit int) string {
 }
 
 func (p Weeks) step(f *compare.Field, s *compare.Step) stepView {
-	v := stepView{Between: f.Visits[s.From].Date + " to " + f.Visits[s.To].Date, Verdict: report.StepVerdict(p.Result, f, s), Parts: report.PartTexts(p.Result, s), Warnings: report.UnlikeTexts(f, s)}
+	v := stepView{Between: figures.Day(f.Visits[s.From].Date) + " to " + figures.Day(f.Visits[s.To].Date), Verdict: report.StepVerdict(p.Result, f, s), Parts: report.PartTexts(p.Result, s), Warnings: report.UnlikeTexts(f, s)}
 	for _, from := range zones.Classes() {
 		row := stepRow{From: report.ShownZone(from), All: p.Units.Bare(s.Table.From(from))}
 		for _, to := range zones.Classes() {

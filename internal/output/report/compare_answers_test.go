@@ -2,13 +2,14 @@ package report_test
 
 import (
 	"math"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 
 	"github.com/geocoris/geocoris/internal/followup/change"
 	"github.com/geocoris/geocoris/internal/followup/compare"
-	"github.com/geocoris/geocoris/internal/followup/paired"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
@@ -27,54 +28,61 @@ func answered(change func(f *compare.Field, s *compare.Step)) []report.Answer {
 }
 
 func TestAnswersAreShort(t *testing.T) {
-	grew := func(change func(f *compare.Field, s *compare.Step)) []string { return answered(change)[0].Said }
 	assert.Equal(t, []report.Answer{
-		{Asked: "What grew", Said: []string{"Up from 8 to 20.5 a leaf in 7 days.", "Doubles about every 5.33 days."}},
-		{Asked: "Go back by Monday 25 August", Said: []string{"The usual 4 days."}},
+		{Asked: "What changed", Said: []string{"The average rose from 8 to 20.5 a leaf in 7 days, doubling about every 5.3 days.", "There is no red ground."}},
+		{Asked: "When to go back", Said: []string{"Go back by Monday 25 August: the usual 4 days."}, Next: true},
 	}, answered(func(*compare.Field, *compare.Step) {}))
-	assert.Equal(t, []string{"Down from 20.5 to 8 a leaf in 7 days.", "Too few stops to be sure of that."}, grew(func(_ *compare.Field, s *compare.Step) {
-		s.Change.MeanA, s.Change.MeanB, s.Change.Rate, s.Change.StandsOut = 20.5, 8, -0.13, false
-	}))
-	assert.Equal(t, []string{"Nothing was found at either visit."}, grew(func(_ *compare.Field, s *compare.Step) { s.Change.Rate = math.NaN() }))
-	assert.Equal(t, []string{"Cannot be told: too few stops lie outside the sprayed ground."}, grew(func(_ *compare.Field, s *compare.Step) { s.Basis = compare.NoGround }))
-	assert.Equal(t, "A few stops make this average: the usual stop went the other way.", grew(func(_ *compare.Field, s *compare.Step) { s.Change.Typical = -2 })[1])
-	assert.Equal(t, "That it changed is sure, how fast is not.", grew(func(_ *compare.Field, s *compare.Step) { s.Change.Interval = paired.Interval{Low: -0.1, High: 0.3} })[1])
-	assert.Contains(t, grew(func(_ *compare.Field, s *compare.Step) { s.Basis = compare.Untreated })[0], "in 7 days where nothing was sprayed.")
-	assert.Contains(t, grew(func(f *compare.Field, _ *compare.Step) {
-		f.Visits[1].Assess.Unread = []assess.Unread{{Own: true}}
-	}), "But not read: 1 stop of 2031-08-21, so all of this may be wrong.")
-	assert.Contains(t, grew(func(f *compare.Field, _ *compare.Step) {
-		f.Visits[0].Assess.Unread = []assess.Unread{{Own: true}, {Own: true}}
-		f.Visits[1].Assess.Unread = []assess.Unread{{Own: true}}
-	}), "But not read: 2 stops of 2031-08-14 and 1 stop of 2031-08-21, so all of this may be wrong.", "in the order of the visits")
-	treat := func(f *compare.Field, _ *compare.Step) {
-		f.Visits[1].Assess.Map.Zones = []zones.Zone{{Class: zones.Treat, Area: 51000}}
+	of := func(asked string, change func(f *compare.Field, s *compare.Step)) string {
+		said := ""
+		for _, a := range answered(change) {
+			if a.Asked == asked {
+				said += strings.Join(a.Said, " ")
+			}
+		}
+		return said
 	}
-	assert.Contains(t, grew(treat), "Red ground: 0.00 ha before, 5.10 ha now.")
-	assert.Len(t, grew(func(f *compare.Field, s *compare.Step) {
-		treat(f, s)
+	notRead := func(stops ...int) func(f *compare.Field, s *compare.Step) {
+		return func(f *compare.Field, _ *compare.Step) {
+			for i, n := range stops {
+				f.Visits[i].Assess.Unread = slices.Repeat([]assess.Unread{{Own: true}}, n)
+			}
+		}
+	}
+	assert.Empty(t, of("Look out", notRead(0, 0)))
+	assert.Equal(t, "1 stop of Thursday 21 August could not be read, so this may be wrong.", of("Look out", notRead(0, 1)))
+	assert.Equal(t, "2 stops of Thursday 14 August and 1 stop of Thursday 21 August could not be read, so this may be wrong.", of("Look out", notRead(2, 1)), "in the order of the visits")
+
+	red := func(before, after float64) func(f *compare.Field, s *compare.Step) {
+		return func(f *compare.Field, _ *compare.Step) {
+			for i, area := range []float64{before, after} {
+				f.Visits[i].Assess.Map.Zones = []zones.Zone{{Class: zones.Treat, Area: area}}
+			}
+		}
+	}
+	for want, areas := range map[string][2]float64{
+		"The red ground is new: 5.10 ha.":                {0, 51000},
+		"The red ground is gone; it was 5.10 ha.":        {51000, 0},
+		"The red ground grew from 5.10 ha to 6.00 ha.":   {51000, 60000},
+		"The red ground shrank from 6.00 ha to 5.10 ha.": {60000, 51000},
+		"The red ground is still 5.10 ha.":               {51000, 51001},
+	} {
+		assert.Contains(t, of("What changed", red(areas[0], areas[1])), want)
+	}
+	assert.NotContains(t, of("What changed", func(f *compare.Field, s *compare.Step) {
+		red(0, 51000)(f, s)
 		f.Visits[1].Assess.Trust.Doubts = []assess.Doubt{assess.NoSkill}
-	}), 2, "no ground of a map that may not be believed")
+	}), "red ground", "no ground of a map that may not be believed")
 }
 
-func TestWhetherATreatmentWorkedIsShort(t *testing.T) {
-	said := func(tr compare.TreatmentResult) []string {
+func TestAnswersSayWhatATreatmentMissed(t *testing.T) {
+	said := func(tr compare.TreatmentResult) report.Answer {
 		tr.Date = "2031-08-15"
-		all := answered(func(f *compare.Field, _ *compare.Step) { f.Treatments = []compare.TreatmentResult{tr} })
-		assert.Equal(t, "Did the spray of Friday 15 August work?", all[1].Asked)
-		return all[1].Said
+		return answered(func(f *compare.Field, _ *compare.Step) { f.Treatments = []compare.TreatmentResult{tr} })[1]
 	}
-	effect := func(percent, low, high float64) compare.TreatmentResult {
-		return compare.TreatmentResult{Efficacy: &paired.Efficacy{Percent: percent, Interval: paired.Interval{Low: low, High: high}}}
-	}
-	assert.Equal(t, []string{"It took 85 % of what would be there without it (70 to 92 %)."}, said(effect(85, 70, 92)))
-	assert.Equal(t, []string{"No effect to be seen: anywhere from 10 % more to 60 % less than without it."}, said(effect(30, -10, 60)))
-	assert.Equal(t, []string{"There is 40 % more than there would be without it."}, said(effect(-40, -60, -20)))
-	assert.Equal(t, []string{"It took 40 % of what would be there without it; how sure cannot be told."}, said(effect(40, math.NaN(), math.NaN())))
-	missed := compare.TreatmentResult{Why: &compare.NoEfficacy{Gap: compare.NotYet}, Coverage: &change.Coverage{Missed: 9700}}
-	assert.Equal(t, []string{"Cannot be told: no visit after it yet.", "It missed 0.97 ha of the red ground."}, said(missed))
-	missed.Coverage.Missed = 0
-	assert.Equal(t, []string{"Cannot be told: no visit after it yet."}, said(missed))
+	tr := compare.TreatmentResult{Why: &compare.NoEfficacy{Gap: compare.NotYet}, Coverage: &change.Coverage{Missed: 9700}}
+	assert.Equal(t, report.Answer{Asked: "Did the spray work", Said: []string{"Nobody has counted since the spray of Friday 15 August.", "It missed 0.97 ha of the red ground."}}, said(tr))
+	tr.Coverage.Missed = 0
+	assert.Equal(t, []string{"Nobody has counted since the spray of Friday 15 August."}, said(tr).Said)
 }
 
 // Every line that was said under the tables stands under a heading, once.

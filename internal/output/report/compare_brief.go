@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
 
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/followup/paired"
-	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 )
@@ -32,14 +32,13 @@ func (b CompareBrief) Lines() []Line {
 	for _, f := range fields {
 		p.blank()
 		p.put(0, Quiet, fmt.Sprintf("%s, %s, %s", f.Name, b.Units.Area(f.Area), b.Units.Counted(len(f.Visits), "visit")))
-		last := f.Steps[len(f.Steps)-1]
-		p.said("What changed", PlainChange(f, last, r.Statistic, b.Units), b.redGround(f, last))
-		for _, t := range f.Treatments {
-			p.said("Did the spray work", PlainEffect(t, b.Units))
+		for _, a := range Answers(r, f, b.Units) {
+			if a.Next {
+				p.put(2, Ask, strings.Join(a.Said, " "))
+				continue
+			}
+			p.said(a.Asked, a.Said...)
 		}
-		p.put(2, Ask, PlainGoBack(f.Next, b.Units))
-		p.said("Forecast, not a count", b.forecast(f))
-		p.said("Look out", visitsLookOut(f, last, b.Units)...)
 	}
 	notes := [][]string{CompareNotes(r), b.Notes}
 	for _, f := range r.Fields {
@@ -128,28 +127,6 @@ func plainPace(c paired.Change, u figures.Units) string {
 	return u.Say(", doubling about every %s days", every)
 }
 
-// redGround is what became of the treat ground.
-func (b CompareBrief) redGround(f *compare.Field, s *compare.Step) string {
-	u, before, after := b.Units, f.Visits[s.From].Assess.Map, f.Visits[s.To].Assess.Map
-	if before == nil || after == nil {
-		return ""
-	}
-	x, y := before.Zone(zones.Treat).Area, after.Zone(zones.Treat).Area
-	switch {
-	case x == 0 && y == 0:
-		return u.Text("There is no red ground.")
-	case x == 0:
-		return u.Say("The red ground is new: %s.", u.Area(y))
-	case y == 0:
-		return u.Say("The red ground is gone; it was %s.", u.Area(x))
-	case u.Area(x) == u.Area(y):
-		return u.Say("The red ground is still %s.", u.Area(y))
-	case y > x:
-		return u.Say("The red ground grew from %s to %s.", u.Area(x), u.Area(y))
-	}
-	return u.Say("The red ground shrank from %s to %s.", u.Area(x), u.Area(y))
-}
-
 // PlainEffect says whether a treatment worked.
 func PlainEffect(t compare.TreatmentResult, u figures.Units) string {
 	day := u.Day(t.Date)
@@ -206,14 +183,6 @@ func plainCause(r compare.Reason, u figures.Units) string {
 	return u.Say("the usual %d days", r.Days)
 }
 
-func (b CompareBrief) forecast(f *compare.Field) string {
-	p, u := f.Forecast, b.Units
-	if p == nil {
-		return ""
-	}
-	return u.Say("by %s about %s may be red, %s to %s.", u.Day(p.Date), u.Area(p.Treat), u.Area(p.TreatSlowest), u.Area(p.TreatQuick))
-}
-
 // visitsLookOut is what may make a comparison wrong.
 func visitsLookOut(f *compare.Field, s *compare.Step, u figures.Units) []string {
 	var unlike []string
@@ -252,20 +221,8 @@ func unlikeIn(k compare.Difference, u figures.Units) string {
 
 // unreadIn is how much of visits was not read; "" where all was.
 func unreadIn(u figures.Units, visits ...*compare.Visit) string {
-	stops, rows := 0, 0
-	for _, v := range visits {
-		own, more, _ := assess.Lost(v.Assess.Unread)
-		stops, rows = stops+own, rows+more
+	if lack := lackOf(visits, u); lack != nil {
+		return u.Say("%s could not be read, so this may be wrong.", joinedIn(u, lack))
 	}
-	var parts []string
-	if stops > 0 {
-		parts = append(parts, u.Counted(stops, "stop"))
-	}
-	if rows > 0 {
-		parts = append(parts, u.Counted(rows, "row"))
-	}
-	if parts == nil {
-		return ""
-	}
-	return u.Say("%s could not be read, so this may be wrong.", joinedIn(u, parts))
+	return ""
 }

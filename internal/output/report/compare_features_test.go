@@ -57,6 +57,7 @@ func TestAForecastIsItsFieldsOwn(t *testing.T) {
 			told++
 			require.Len(t, folder.Placemarks, 1)
 			assert.Equal(t, f.Forecast.Ground[zones.Treat], folder.Placemarks[0].Geometry, "field %d", i)
+			assert.Contains(t, folder.Placemarks[0].Name, ", Thursday 28 August")
 			from, _ := folder.Placemarks[0].Data.Get("made_from")
 			assert.Equal(t, "2031-08-21", from)
 		}

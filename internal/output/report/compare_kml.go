@@ -89,7 +89,7 @@ func zonesFolder(f *compare.Field) geofile.Folder {
 		for _, z := range v.Assess.Map.Zones {
 			if ground := v.Assess.LonLat()[z.Class]; len(ground) > 0 {
 				folder.Placemarks = append(folder.Placemarks, geofile.Placemark{
-					Name: fmt.Sprintf("%s, %s, %s", Sentence(ShownZone(z.Class)), figures.Metric.Area(z.Area), v.Date), Style: z.Class.String(),
+					Name: fmt.Sprintf("%s, %s, %s", Sentence(ShownZone(z.Class)), figures.Metric.Area(z.Area), figures.Day(v.Date)), Style: z.Class.String(),
 					Geometry: ground, Begin: instant(v.Date), End: end,
 				})
 			}
@@ -105,9 +105,9 @@ func changeFolder(r *compare.Result, f *compare.Field) geofile.Folder {
 	for _, feature := range ChangeFeatures(&one) {
 		from, to := text(feature.Properties.Get("from")), text(feature.Properties.Get("to"))
 		kind := text(feature.Properties.Get("change"))
-		name := fmt.Sprintf("%s, %s, %s to %s", Sentence(kind), PropertyArea(feature.Properties), from, to)
+		name := fmt.Sprintf("%s, %s, %s to %s", Sentence(kind), PropertyArea(feature.Properties), figures.Day(from), figures.Day(to))
 		if on := text(feature.Properties.Get("treated_on")); on != "" {
-			name += ", sprayed on " + on
+			name += ", sprayed on " + joined(saidDays(strings.Split(on, ", ")))
 		}
 		folder.Placemarks = append(folder.Placemarks, geofile.Placemark{
 			Name: name, Style: kind,
@@ -117,6 +117,14 @@ func changeFolder(r *compare.Result, f *compare.Field) geofile.Folder {
 	return folder
 }
 
+// saidDays are ISO days as people say them.
+func saidDays(iso []string) (said []string) {
+	for _, day := range iso {
+		said = append(said, figures.Day(day))
+	}
+	return said
+}
+
 func forecastFolder(r *compare.Result, f *compare.Field) geofile.Folder {
 	folder := geofile.Folder{Name: f.Name + ": FORECAST", Description: ForecastText(*f.Forecast)}
 	one := *r
@@ -124,7 +132,7 @@ func forecastFolder(r *compare.Result, f *compare.Field) geofile.Folder {
 	for _, feature := range ForecastFeatures(&one) {
 		zone := text(feature.Properties.Get("zone"))
 		folder.Placemarks = append(folder.Placemarks, geofile.Placemark{
-			Name: fmt.Sprintf("Forecast: %s, %s, %s", strings.ToLower(shownAs(zone)), PropertyArea(feature.Properties), f.Forecast.Date), Style: zone,
+			Name: fmt.Sprintf("Forecast: %s, %s, %s", strings.ToLower(shownAs(zone)), PropertyArea(feature.Properties), figures.Day(f.Forecast.Date)), Style: zone,
 			Geometry: feature.Geometry, Data: feature.Properties, Begin: instant(f.Forecast.Date),
 		})
 	}
@@ -159,7 +167,7 @@ func changeLegend(r *compare.Result) string {
 	}
 	for _, f := range r.Fields {
 		for _, s := range f.Steps {
-			lines = append(lines, fmt.Sprintf("%s, %s to %s: %s.", f.Name, f.Visits[s.From].Date, f.Visits[s.To].Date, StepVerdict(r, f, s)))
+			lines = append(lines, fmt.Sprintf("%s, %s to %s: %s.", f.Name, figures.Day(f.Visits[s.From].Date), figures.Day(f.Visits[s.To].Date), StepVerdict(r, f, s)))
 			for _, text := range PartTexts(r, s) {
 				lines = append(lines, text+".")
 			}

@@ -32,20 +32,24 @@ func stepVerdict(r *compare.Result, s *compare.Step) string {
 // visitsNotRead is what stands behind a verdict where not all counts of its visits were read;
 // "" where they were.
 func visitsNotRead(visits ...*compare.Visit) string {
-	var lack []string
+	if lack := lackOf(visits, figures.Both); lack != nil {
+		return "; but not read: " + joined(lack) + ", so all of this may be wrong"
+	}
+	return ""
+}
+
+// lackOf is what was not read, visit by visit.
+func lackOf(visits []*compare.Visit, u figures.Units) (lack []string) {
 	for _, v := range visits {
 		stops, rows, _ := assess.Lost(v.Assess.Unread)
 		if stops > 0 {
-			lack = append(lack, fmt.Sprintf("%s of %s", figures.Counted(stops, "stop"), v.Date))
+			lack = append(lack, u.Say("%s of %s", u.Counted(stops, "stop"), u.Day(v.Date)))
 		}
 		if rows > 0 {
-			lack = append(lack, fmt.Sprintf("%s of the stops of %s", figures.Counted(rows, "row"), v.Date))
+			lack = append(lack, u.Say("%s of the stops of %s", u.Counted(rows, "row"), u.Day(v.Date)))
 		}
 	}
-	if lack == nil {
-		return ""
-	}
-	return "; but not read: " + joined(lack) + ", so all of this may be wrong"
+	return lack
 }
 
 // growthUnknown says why no growth is known where ground was treated.
