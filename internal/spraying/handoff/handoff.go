@@ -167,12 +167,14 @@ func (r *Result) noJob(fields []*field) error {
 	return fmt.Errorf("%s: %s", says, strings.Join(slices.Concat(first, then, r.KeepOffNotes), "; "))
 }
 
-// Where more than this share of a field is sprayed the whole of it is simpler; and
-// a boom that sprays so many times the ground is too coarse for it. Both are
-// judgement, no source.
+// Where more than wholeField of a field is sprayed the whole of it may be simpler, which is
+// no news where the treat zone is nearlyWhole of it; and a boom that sprays tooCoarse times
+// the ground is too coarse for it. All are judgement, no source; nearlyWhole is the share
+// from which a verdict is to treat the whole field.
 const (
-	wholeField = 0.6
-	tooCoarse  = 1.5
+	wholeField  = 0.6
+	nearlyWhole = 0.9
+	tooCoarse   = 1.5
 	// leastShared is the least ground, m², that fields share by more than how their
 	// borders were drawn or rounded.
 	leastShared = 10
@@ -189,7 +191,7 @@ func (j *Job) notes() (notes []string) {
 	if j.Overlap != "" {
 		notes = append(notes, j.Overlap)
 	}
-	if share := j.Share(); share > wholeField && !j.Whole {
+	if share := j.Share(); share > wholeField && !j.Whole && j.Ground.Treat < nearlyWhole*j.Area {
 		notes = append(notes, fmt.Sprintf("%s: %s of the field would be sprayed: treating all of it may be simpler", j.Field, figures.Whole(share)))
 	}
 	if j.Shared > leastShared {

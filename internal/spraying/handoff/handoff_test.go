@@ -335,12 +335,25 @@ func TestPassesLieOnTheLineOfTheTaskData(t *testing.T) {
 func TestWhatToThinkOver(t *testing.T) {
 	set := settings()
 	set.Spray.Swath = 100
-	all := advised("spot spray", zones())
-	all[1].Properties[0].Value = "treat"
-	r, err := handoff.Run(all, set)
+	split := func(share float64) []geo.Feature {
+		all, border := advised("spot spray", zones()), -101.6+0.006*share
+		all[0].Geometry, all[1].Geometry = box(-101.6, 35.9, border, 35.904), box(border, 35.9, -101.594, 35.904)
+		return all
+	}
+	const simpler = " of the field would be sprayed: treating all of it may be simpler"
+	for share, said := range map[float64]bool{0.5: false, 0.7: true, 0.89: true, 0.91: false} {
+		r, err := handoff.Run(split(share), set)
+		require.NoError(t, err)
+		assert.Equal(t, said, strings.Contains(strings.Join(r.Notes, "; "), simpler), "%g of the field is treat zone: %s", share, r.Notes)
+	}
+	r, err := handoff.Run(split(1)[:1], set)
 	require.NoError(t, err)
-	require.Len(t, r.Notes, 1)
-	assert.Equal(t, "A: 100 % of the field would be sprayed: treating all of it may be simpler", r.Notes[0], "what is past the edge is not of the field")
+	assert.Empty(t, r.Notes, "all of it is treated already")
+	set.Margin = spray.Margin{Extra: 61}
+	r, err = handoff.Run(split(0.89), set)
+	require.NoError(t, err)
+	assert.Equal(t, "A: 100 %"+simpler, r.Notes[0], "what is past the edge is not of the field")
+	set.Margin = spray.Margin{}
 
 	small := advised("spot spray", zones())
 	small[0].Geometry, small[1].Geometry = box(-101.6, 35.9, -101.5999, 35.904), box(-101.5999, 35.9, -101.594, 35.904)
