@@ -1,6 +1,7 @@
 package scene_test
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -118,16 +119,14 @@ func assertScaleBar(t *testing.T, s scene.Subject, m scene.Scene, u figures.Unit
 	}
 	require.NotEmpty(t, words)
 	assert.Equal(t, north, slices.Contains(words, "N"))
-	number, unit, _ := strings.Cut(words[0], " ")
-	length, err := strconv.ParseFloat(number, 64)
+	var number float64
+	var unit string
+	_, err := fmt.Sscan(words[0], &number, &unit)
 	require.NoError(t, err)
-	if u == figures.US {
-		assert.Equal(t, "ft", unit)
-		length *= geo.MetresPerFoot
-	} else {
-		assert.Equal(t, "m", unit)
-	}
+	assert.Equal(t, map[bool]string{true: "ft", false: "m"}[u == figures.US], unit)
+	length := number * map[string]float64{"ft": geo.MetresPerFoot, "m": 1}[unit]
 	assert.InEpsilon(t, length, (right-left)/perMetre, 1e-6)
+	assert.Equal(t, u == figures.Both, strings.HasSuffix(words[0], " ("+figures.US.Length(length)+")"), words[0])
 }
 
 // paperArea is that of rings wound as they are filled, in mm².

@@ -32,13 +32,12 @@ func northArrow(tip Point, text float64) []Item {
 	}
 }
 
-// barOf is the longest length of 1, 2 or 5 times a power of ten, in metres or
-// feet, that is no longer than most metres, and its name.
+// barOf is the longest length of 1, 2 or 5 times a power of ten that is no longer than
+// most metres, and its name: in metres or, from 1 km on, kilometres; in feet or, from a
+// mile on, miles, where those are chosen; where both are, in metres, with what that is in
+// the others.
 func barOf(most float64, u figures.Units) (metres float64, name string) {
-	unit, per := "m", 1.0
-	if u.InUS() {
-		unit, per = "ft", geo.MetresPerFoot
-	}
+	unit, per := unitOfBar(most, u)
 	decade := math.Pow(10, math.Floor(math.Log10(most/per)))
 	best := decade
 	for _, k := range []float64{2, 5} {
@@ -46,5 +45,31 @@ func barOf(most float64, u figures.Units) (metres float64, name string) {
 			best = k * decade
 		}
 	}
-	return best * per, fmt.Sprintf("%g %s", best, unit)
+	metres, name = best*per, fmt.Sprintf("%g %s", best, unit)
+	if u.InBoth() {
+		name += " (" + besides(metres) + ")"
+	}
+	return metres, name
 }
+
+func unitOfBar(most float64, u figures.Units) (name string, metres float64) {
+	switch {
+	case u.InUS() && most >= geo.MetresPerMile:
+		return "mi", geo.MetresPerMile
+	case u.InUS():
+		return "ft", geo.MetresPerFoot
+	case most >= perKilometre:
+		return "km", perKilometre
+	}
+	return "m", 1
+}
+
+// besides is a length in feet, or in miles.
+func besides(metres float64) string {
+	if metres < perKilometre {
+		return figures.US.Length(metres)
+	}
+	return figures.US.Way(metres)
+}
+
+const perKilometre = 1000

@@ -40,8 +40,8 @@ func TestTreatedGroundIsDrawnUnderStops(t *testing.T) {
 
 // A scale bar is as long as it says, no longer than asked for, and more than two fifths of that.
 func TestScaleBars(t *testing.T) {
-	for _, u := range []figures.Units{figures.Metric, figures.US} {
-		for _, scale := range []float64{0.01, 0.13, 0.5, 2} {
+	for _, u := range []figures.Units{figures.Metric, figures.US, figures.Both} {
+		for _, scale := range []float64{0.001, 0.01, 0.13, 0.5, 2} {
 			mm, name := scene.ScaleBar(scene.Plot{Scale: scale}, 40, u)
 			assert.LessOrEqual(t, mm, 40.0, name)
 			assert.Greater(t, mm, 16-1e-9, name)
@@ -50,6 +50,21 @@ func TestScaleBars(t *testing.T) {
 	mm, name := scene.ScaleBar(scene.Plot{Scale: 0.1}, 20, figures.Metric)
 	assert.Equal(t, "200 m", name)
 	assert.InDelta(t, 20, mm, 1e-9, "equality is allowed")
+	for _, c := range []struct {
+		units  figures.Units
+		ground float64 // m, what there is room for
+		name   string
+		metres float64
+	}{
+		{figures.US, 200, "500 ft", 152.4}, {figures.Both, 300, "200 m (656 ft)", 200},
+		{figures.Metric, 999, "500 m", 500}, {figures.Metric, 1000, "1 km", 1000}, {figures.Metric, 2600, "2 km", 2000},
+		{figures.US, 1609.3, "5000 ft", 1524}, {figures.US, 1609.344, "1 mi", 1609.344}, {figures.US, 5000, "2 mi", 3218.688},
+		{figures.Both, 2600, "2 km (1.24 mi)", 2000},
+	} {
+		mm, name := scene.ScaleBar(scene.Plot{Scale: 0.01}, c.ground*0.01, c.units)
+		assert.Equal(t, c.name, name)
+		assert.InDelta(t, c.metres*0.01, mm, 1e-6, name)
+	}
 }
 
 // Where maps share a scale, a stop of full size has the size given.
