@@ -449,10 +449,12 @@ var spanishForms = sync.OnceValue(func() map[string]string {
 
 		// whether a map may be believed
 		"%s: spraying the treat zone is expected to save %.2f treatments of the field": "%s: aplicar en la zona roja debe ahorrar %.2f aplicaciones del campo",
-		"%s: skill %.2f": "%s: acierto %.2f",
-		"Trust: %s":      "Confianza: %s",
+		"%s: skill %.2f":                                         "%s: acierto %.2f",
+		"the map is better than the average":                     "el mapa es mejor que el promedio",
+		"the map is no better than the average":                  "el mapa no es mejor que el promedio",
+		"%s, so do not go by it alone":                           "%s; no se guíe solo por él",
 		"the stops stand in a part of the field or along a line": "los puntos están en una parte del campo o en una línea",
-		"%s, fewer than %d": "%s, menos de %d",
+		"%s, fewer than %d":                                      "%s, menos de %d",
 		"left out, stops are predicted hardly better by their neighbours than by the mean (skill %.2f)": "al quitarlos, los vecinos predicen los puntos apenas mejor que el promedio (acierto %.2f)",
 		"%d of %d stops are empty, more than %s":                                                        "%d de %d puntos están vacíos, más de %s",
 		"these stops speak for %.2g ha only: walk the rest of the field, or decide on that part":        "estos puntos hablan solo de %.2g ha: revise el resto del campo o decida sobre esa parte",

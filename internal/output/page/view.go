@@ -71,6 +71,7 @@ type fieldView struct {
 	Reasons     []string // why, how sure, and what to look out for, in plain words
 	More        []string // the same with all figures
 	Trust       string
+	TrustPlain  string // without figures
 	TrustBad    bool
 	TrustWhy    []string
 	Nothing     string // to be mapped, and why; "" where there is
@@ -275,6 +276,7 @@ func (f Field) words(v *fieldView, u figures.Units) {
 func (f Field) trust(v *fieldView, u figures.Units) {
 	a := f.Field
 	v.Trust, v.TrustBad, v.TrustWhy = report.TrustText(a.Trust), !a.Trust.Believed(), report.TrustReasons(a.Trust)
+	v.TrustPlain = report.TrustLine(f.Result, a)
 	if v.TrustBad && a.Clean(f.Result.Levels.Levels) {
 		v.TrustBad, v.Nothing = false, report.NothingToMap()
 	}

@@ -87,6 +87,7 @@ type visitView struct {
 	Number      int // of the map in the page
 	Date        string
 	Day         string // Date as people say it
+	ShortDay    string // and in a table
 	Stops       int
 	Used        string // of the stops, where not all were read
 	Mean, Max   string
@@ -238,7 +239,7 @@ func (p Weeks) visit(f *compare.Field, i int, b box, s scene.Subject) (visitView
 		return visitView{}, fieldData{}, err
 	}
 	one := visitView{
-		Date: v.Date, Day: figures.Day(v.Date), Stops: len(a.Stops), Used: report.StopsUsed(a), Mean: report.Levelled(a.Mean, v.Levels.Levels), Max: report.Levelled(a.Max, v.Levels.Levels), Trust: report.PlainTrusted(a.Trust), Blank: !s.Zoned(),
+		Date: v.Date, Day: figures.Day(v.Date), ShortDay: figures.ShortDay(v.Date), Stops: len(a.Stops), Used: report.StopsUsed(a), Mean: report.Levelled(a.Mean, v.Levels.Levels), Max: report.Levelled(a.Max, v.Levels.Levels), Trust: report.Sentence(report.PlainTrusted(a.Trust)), Blank: !s.Zoned(),
 		ViewBox: b.viewBox(), Map: template.HTML(body), Bar: b.bar(plot, p.Units), Description: scene.Description(s, p.Units), Treated: treatedDays(f, i),
 	}
 	if !a.Trust.Believed() && s.Zoned() {

@@ -174,9 +174,9 @@ func kept(pages []testkit.PDFPage, word, other string, aside, down float64) (n i
 }
 
 // wholeMaps is how many maps stand on one page from their date to their caption,
-// which goes "40 stops, mean 1.48, highest 23.9. Trust: …".
+// which goes "40 stops, average 1.48, highest 23.9. The map is better …".
 func wholeMaps(pages []testkit.PDFPage) int {
-	return kept(pages, `^Trust:$`, `^(Mon|Tues|Wednes|Thurs|Fri|Satur|Sun)day$`, 150, -300)
+	return kept(pages, `^better$`, `^(Mon|Tues|Wednes|Thurs|Fri|Satur|Sun)day$`, 150, -300)
 }
 
 // Of a whole season no map is parted from its date and its caption, and no table

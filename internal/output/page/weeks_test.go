@@ -87,7 +87,7 @@ func TestSurfacesOfWeeksShareOneScale(t *testing.T) {
 
 func TestAVisitThatIsNotBelievedHasNoSurface(t *testing.T) {
 	r := compared(t)
-	const pictured, told = "data:image/png", "neither zones nor a surface are drawn"
+	const pictured, told = "data:image/png", "so only the stops are drawn"
 	assert.NotContains(t, weeks(t, r), told)
 	r.Fields[0].Visits[0].Assess.Trust.Doubts = []assess.Doubt{assess.FewStops}
 	text := weeks(t, r)

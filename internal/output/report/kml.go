@@ -168,7 +168,7 @@ func legendOfSeveral(r *assess.Result) string {
 func legendOfFields(r *assess.Result, lines []string) string {
 	for _, f := range r.Fields {
 		if f.Scouted() {
-			lines = append(lines, fmt.Sprintf("%s: %s.", f.Name, TrustText(f.Trust)))
+			lines = append(lines, fmt.Sprintf("%s: %s.", f.Name, TrustLine(r.Of(f), f, figures.Both)))
 			lines = append(lines, chanceLines(r.Of(f), f)...)
 		} else if f.NoneRead() {
 			lines = append(lines, fmt.Sprintf("%s: %s, no zones.", f.Name, NoneRead))

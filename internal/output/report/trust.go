@@ -29,14 +29,16 @@ func TrustTextIn(t assess.Trust, u figures.Units) string {
 }
 
 // PlainTrusted is [TrustText] without figures.
-func PlainTrusted(t assess.Trust) string {
+func PlainTrusted(t assess.Trust) string { return plainTrusted(t, figures.Both) }
+
+func plainTrusted(t assess.Trust, u figures.Units) string {
 	switch {
 	case slices.Contains(t.Doubts, assess.PartOnly):
-		return SpokenFor(t.Layout)
+		return spokenFor(t.Layout, u)
 	case t.Believed():
-		return "the map is better than the average"
+		return u.Text("the map is better than the average")
 	}
-	return "the map is no better than the average"
+	return u.Text("the map is no better than the average")
 }
 
 // NothingToMap is said of a clean field, whose map tells no spots as there are none.
@@ -47,12 +49,16 @@ func nothingToMap(u figures.Units) string {
 }
 
 // TrustLine says of a field whether its map may be believed, and of a clean one that
-// there is nothing to map.
+// there is nothing to map; figures and reasons stand elsewhere.
 func TrustLine(r *assess.Result, f *assess.Field, u figures.Units) string {
-	if !f.Trust.Believed() && f.Clean(r.Levels.Levels) {
+	switch t := f.Trust; {
+	case !t.Believed() && f.Clean(r.Levels.Levels):
 		return nothingToMap(u)
+	case t.Believed() || slices.Contains(t.Doubts, assess.PartOnly):
+		return Sentence(plainTrusted(t, u))
+	default:
+		return u.Say("%s, so do not go by it alone", Sentence(plainTrusted(t, u)))
 	}
-	return u.Say("Trust: %s", TrustTextIn(f.Trust, u))
 }
 
 // TrustReasons are why a map may not be believed, a clause each.

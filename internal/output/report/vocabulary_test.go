@@ -50,3 +50,14 @@ func TestTrustIsComposed(t *testing.T) {
 	assert.Equal(t, "no better than the field's mean: do not go by its zones alone", report.TrustText(trust))
 	assert.Equal(t, []string{"3 stops, fewer than 10", "left out, stops are predicted hardly better by their neighbours than by the mean (skill -0.20)", "3 of 3 stops are empty, more than 75 %"}, report.TrustReasons(trust))
 }
+
+// Pictures say without figures what a map is worth.
+func TestTrustOnPicturesIsPlain(t *testing.T) {
+	r, f := &assess.Result{}, &assess.Field{Max: 90, Trust: assess.Trust{Score: interp.Score{Skill: 0.423}, Stops: 43}}
+	r.Levels.TreatAt, r.Levels.WatchAt = 40, 12.6
+	assert.Equal(t, "The map is better than the average", report.TrustLine(r, f))
+	f.Trust.Doubts = []assess.Doubt{assess.NoSkill}
+	assert.Equal(t, "The map is no better than the average, so do not go by it alone", report.TrustLine(r, f))
+	f.Max, f.Map, f.Stops = assess.CleanShare*12.6, &zones.Map{}, make([]assess.Stop, assess.LeastStops)
+	assert.Equal(t, report.NothingToMap(), report.TrustLine(r, f))
+}

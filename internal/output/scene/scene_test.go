@@ -25,7 +25,6 @@ import (
 	"github.com/geocoris/geocoris/internal/geometry/boundary"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/language/figures"
-	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/output/scene"
@@ -250,7 +249,7 @@ func TestAMapThatIsNotBelievedShowsStopsAlone(t *testing.T) {
 	}
 	assert.Equal(t, []string{scene.LayerGround, scene.LayerBoundary, scene.LayerStops, scene.LayerValues}, layers)
 	svg := string(pictures(t, s)["a4.svg"])
-	assert.True(t, strings.Contains(html.UnescapeString(svg), vocabulary.English.Word(vocabulary.TrustNoBetter)))
+	assert.True(t, strings.Contains(html.UnescapeString(svg), "The map is no better than the average, so do not go by it alone."))
 	assert.False(t, strings.Contains(svg, strings.ToLower(fmt.Sprintf("#%02X%02X%02X", 0xD5, 0x5E, 0x00))))
 }
 
