@@ -11,7 +11,23 @@ import (
 )
 
 // sources are cited, and not written by us.
-var sources = regexp.MustCompile(`(?m)^ *(?:rule [a-z0-9-]+,|source:).*$`)
+var sources = regexp.MustCompile(`(?m)^ *(?:rule [a-z0-9-]+,|(?:counting )?source:).*$|; [^;\n]*\d{4}[^;\n]*$`)
+
+// So is each published rule, and a threshold that is worked out.
+func TestRulesAreEasyToRead(t *testing.T) {
+	inFolder(t)
+	list := onScreen(t, 4000, "rules")
+	testkit.AssertReads(t, sources.ReplaceAllString(list, ""), 9, 25)
+	names := regexp.MustCompile(`(?m)^([a-z0-9-]+): `).FindAllStringSubmatch(list, -1)
+	require.Greater(t, len(names), 10)
+	for _, name := range names {
+		t.Run(name[1], func(t *testing.T) {
+			testkit.AssertReads(t, sources.ReplaceAllString(onScreen(t, 4000, "rules", name[1]), ""), 9, 25)
+		})
+	}
+	worked := onScreen(t, 4000, "rules", "compute", "--cost", "12", "--price", "4", "--loss", "0.02", "--control", "0.9", "--doubling", "4.2", "--lead", "5")
+	testkit.AssertReads(t, worked, 9, 25)
+}
 
 // The screens of the commands beside map, compare and handoff are plain as well.
 func TestOtherScreensAreEasyToRead(t *testing.T) {

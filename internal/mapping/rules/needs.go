@@ -118,7 +118,8 @@ func howOf(r Rule, units int, known bool) string {
 	return how + " (" + s.Source + ")"
 }
 
-// Counting is how the counts for the rule are taken, in words; "" where no source tells.
+// Counting is how many are counted for the rule, in words; "" where no source tells. Which
+// they are, and who says so, is of its Sampling.
 func (r Rule) Counting() string {
 	s := r.Sampling
 	if s.Source == "" {
@@ -141,11 +142,7 @@ func (r Rule) Counting() string {
 	if s.Total > 0 {
 		parts = append(parts, fmt.Sprintf("%d %s on %g acres", s.Total, Plural(unit), s.Acres))
 	}
-	how := strings.Join(parts, ", ")
-	if s.Which != "" {
-		how += ": " + s.Which
-	}
-	return how + " (" + s.Source + ")"
+	return strings.Join(parts, ", ")
 }
 
 // columnsOf are the columns by which a level is fed.

@@ -55,15 +55,15 @@ func TestNeedsOfRules(t *testing.T) {
 
 func TestHowCountsAreTaken(t *testing.T) {
 	b := published(t)
-	for name, want := range map[string]string{
-		"sorghum-aphid-kansas":  "at least 4 places, 5 plants at each, 2 leaves a plant: one fully green lower leaf and the top leaf, from boot on the leaf below the flag leaf in its place (Texas A&M AgriLife Extension; Alabama Cooperative Extension 2015)",
-		"sorghum-headworm":      "30 heads on 40 acres (Elliott et al. 2014, J. Econ. Entomol. 107:846–853)",
-		"canola-seedpod-weevil": "at least 10 places (trade press quoting the researcher)",
-		"cotton-aphid":          "",
+	for name, want := range map[string][3]string{
+		"sorghum-aphid-kansas":  {"at least 4 places, 5 plants at each, 2 leaves a plant", "one fully green lower leaf and the top leaf, from boot on the leaf below the flag leaf in its place", "Texas A&M AgriLife Extension; Alabama Cooperative Extension 2015"},
+		"sorghum-headworm":      {"30 heads on 40 acres", "", "Elliott et al. 2014, J. Econ. Entomol. 107:846–853"},
+		"canola-seedpod-weevil": {"at least 10 places", "", "trade press quoting the researcher"},
+		"cotton-aphid":          {},
 	} {
 		r, err := b.Named(name)
 		require.NoError(t, err)
-		assert.Equal(t, want, r.Counting())
+		assert.Equal(t, want, [3]string{r.Counting(), r.Sampling.Which, r.Sampling.Source})
 	}
 }
 

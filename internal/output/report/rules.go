@@ -42,7 +42,7 @@ func WriteRule(w io.Writer, r rules.Rule) error {
 		year = fmt.Sprint(r.Year)
 	}
 	for _, line := range []struct{ name, value string }{
-		{"source", r.Source}, {"year", year}, {"region", r.Region}, {"figures", basisOf(r)}, {"statistic", statisticOf(r)}, {"counting", r.Counting()}, {"note", r.Note},
+		{"source", r.Source}, {"year", year}, {"region", r.Region}, {"figures", basisOf(r)}, {"statistic", statisticOf(r)}, {"counting", r.Counting()}, {"which", r.Sampling.Which}, {"counting source", r.Sampling.Source}, {"note", r.Note},
 	} {
 		if line.value != "" {
 			fmt.Fprintf(&b, "  %s: %s\n", line.name, line.value)
