@@ -288,8 +288,8 @@ func (d *pen) cross(at scene.Point) {
 
 // scaleBar has a round length, in metres and feet.
 func (d *pen) scaleBar(p plot) {
-	metres := roundLength(p.in.w / 4 / p.scale)
-	feet := roundLength(p.in.w / 4 / p.scale / geo.MetresPerFoot)
+	metres := scene.RoundLength(p.in.w / 4 / p.scale)
+	feet := scene.RoundLength(p.in.w / 4 / p.scale / geo.MetresPerFoot)
 	size := markSize * d.sign
 	x, y := p.in.x+4, p.in.y+p.in.h-1.7*size
 	bar := func(length float64, up float64) float64 {
@@ -301,17 +301,6 @@ func (d *pen) scaleBar(p plot) {
 	d.add(scene.Text{At: scene.Point{X: end + 1, Y: y - 0.4*size}, Size: size, Colour: ink, Text: figures.Short(metres) + " m"})
 	end = bar(feet*geo.MetresPerFoot, 1.2)
 	d.add(scene.Text{At: scene.Point{X: end + 1, Y: y + 1.2*size}, Size: size, Colour: ink, Text: figures.Short(feet) + " ft"})
-}
-
-// roundLength is the largest of 1, 2, 5, 10 … up to a length.
-func roundLength(v float64) float64 {
-	scale := math.Pow10(int(math.Floor(math.Log10(v))))
-	for _, m := range [...]float64{5, 2} {
-		if m*scale <= v {
-			return m * scale
-		}
-	}
-	return scale
 }
 
 func (d *pen) north(at scene.Point) {

@@ -38,18 +38,24 @@ func northArrow(tip Point, text float64) []Item {
 // the others.
 func barOf(most float64, u figures.Units) (metres float64, name string) {
 	unit, per := unitOfBar(most, u)
-	decade := math.Pow(10, math.Floor(math.Log10(most/per)))
-	best := decade
-	for _, k := range []float64{2, 5} {
-		if k*decade <= most/per {
-			best = k * decade
-		}
-	}
+	best := RoundLength(most / per)
 	metres, name = best*per, fmt.Sprintf("%g %s", best, unit)
 	if u.InBoth() {
 		name += " (" + besides(metres) + ")"
 	}
 	return metres, name
+}
+
+// RoundLength is the largest of 1, 2 and 5 times a power of ten that is no more than most,
+// which is above 0.
+func RoundLength(most float64) float64 {
+	decade := math.Pow(10, math.Floor(math.Log10(most)))
+	for _, k := range [...]float64{5, 2} {
+		if k*decade <= most {
+			return k * decade
+		}
+	}
+	return decade
 }
 
 func unitOfBar(most float64, u figures.Units) (name string, metres float64) {
