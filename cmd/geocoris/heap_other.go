@@ -1,0 +1,6 @@
+//go:build !linux
+
+package main
+
+// adviseLarge is for Linux alone.
+func adviseLarge([]byte) {}
