@@ -85,17 +85,17 @@ func WriteKMZ(w io.Writer, d Document) error {
 	if err := WriteKML(&text, d); err != nil {
 		return err
 	}
-	return ArchiveKML(w, text.Bytes())
+	return ArchiveKML(w, &text)
 }
 
 // ArchiveKML writes what [WriteKML] wrote as [WriteKMZ] does.
-func ArchiveKML(w io.Writer, text []byte) error {
+func ArchiveKML(w io.Writer, text io.Reader) error {
 	archive := zip.NewWriter(w)
 	entry, err := archive.CreateHeader(&zip.FileHeader{Name: "doc.kml", Method: zip.Deflate})
 	if err != nil {
 		return err
 	}
-	if _, err := entry.Write(text); err != nil {
+	if _, err := io.Copy(entry, text); err != nil {
 		return err
 	}
 	return archive.Close()

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"slices"
-	"sync"
 
 	"golang.org/x/sync/errgroup"
 
@@ -176,15 +175,13 @@ type rendering struct {
 // files renders everything, side by side.
 func (m *morning) files(r *assess.Result, run MapRecord, g ground, draw drawer) ([]File, error) {
 	document := report.DocumentWithVerdicts(report.Document(r), m.answers)
-	kml := kmlOnce(document)
 	renderings := []rendering{
 		{"zones.geojson", collection(report.WithOverlaps(report.WithVerdicts(append(report.ZoneFeatures(r), report.NoneReadFeatures(r)...), m.answers), g.Overlaps))},
-		{"zones.kml", kml.write},
 		{"stops.geojson", collection(append(report.StopFeatures(r), report.UnreadFeatures(r)...))},
 		{"summary.json", func(w io.Writer) error { return report.WriteSummary(w, r, m.answers...) }},
 		{"run.json", func(w io.Writer) error { return report.WriteJSON(w, run) }},
 	}
-	renderings = slices.Insert(renderings, 2, kml.archived()...)
+	renderings = slices.Insert(renderings, 1, kmlFiles(document)...)
 	if len(g.Closed) > 0 {
 		renderings = append(renderings, rendering{ClosedFile, collection(featuresOf(g.Closed))})
 	}
@@ -224,24 +221,4 @@ func render(renderings []rendering) ([]File, error) {
 		})
 	}
 	return files, g.Wait()
-}
-
-// kmlText is a document as KML, rendered once for both of its files.
-type kmlText func() ([]byte, error)
-
-func kmlOnce(d geofile.Document) kmlText {
-	return sync.OnceValues(func() ([]byte, error) {
-		var text bytes.Buffer
-		err := geofile.WriteKML(&text, d)
-		return text.Bytes(), err
-	})
-}
-
-func (t kmlText) write(w io.Writer) error {
-	text, err := t()
-	if err != nil {
-		return err
-	}
-	_, err = w.Write(text)
-	return err
 }

@@ -3,18 +3,31 @@
 package engine
 
 import (
+	"bufio"
+	"errors"
 	"io"
 
 	"github.com/geocoris/geocoris/geo/geofile"
 )
 
-// archived is the same document packed.
-func (t kmlText) archived() []rendering { return []rendering{{"zones.kmz", t.archive}} }
+// packedAtOnce keeps the two from waiting for one another all the time.
+const packedAtOnce = 32 << 10
 
-func (t kmlText) archive(w io.Writer) error {
-	text, err := t()
-	if err != nil {
-		return err
+// kmlFiles are a document as KML, and packed while it is being written.
+func kmlFiles(d geofile.Document) []rendering {
+	read, written := io.Pipe()
+	return []rendering{
+		{"zones.kml", func(w io.Writer) error {
+			some := bufio.NewWriterSize(written, packedAtOnce)
+			err := geofile.WriteKML(io.MultiWriter(w, some), d)
+			err = errors.Join(err, some.Flush())
+			_ = written.CloseWithError(err)
+			return err
+		}},
+		{"zones.kmz", func(w io.Writer) error {
+			err := geofile.ArchiveKML(w, read)
+			_ = read.CloseWithError(err)
+			return err
+		}},
 	}
-	return geofile.ArchiveKML(w, text)
 }

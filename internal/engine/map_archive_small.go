@@ -2,5 +2,13 @@
 
 package engine
 
-// archived is none: a page has no use for it.
-func (kmlText) archived() []rendering { return nil }
+import (
+	"io"
+
+	"github.com/geocoris/geocoris/geo/geofile"
+)
+
+// kmlFiles are a document as KML alone: a page has no use for it packed.
+func kmlFiles(d geofile.Document) []rendering {
+	return []rendering{{"zones.kml", func(w io.Writer) error { return geofile.WriteKML(w, d) }}}
+}
