@@ -5,25 +5,23 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/blas"
-	"gonum.org/v1/gonum/blas/blas64"
-	"gonum.org/v1/gonum/lapack"
-	"gonum.org/v1/gonum/lapack/lapack64"
+	"gonum.org/v1/gonum/lapack/gonum"
 )
 
 // spectrum is a Gaussian process on y = log(mean + c) for one c and one range,
 // under many variances at once. With errors of variance N on a covariance σ²R the
-// counts have C = σ²R + N, and whatever σ² is, the eigenvectors of N^−½RN^−½ =
-// QΛQᵀ are those of N^−½CN^−½, whose eigenvalues are σ²λ + 1. So one
-// decomposition serves every σ², and at a place one product with Q does.
+// counts have C = σ²R + N, and with N^−½RN^−½ = QTQᵀ, T tridiagonal, N^−½CN^−½ is
+// Q(σ²T + 1)Qᵀ whatever σ² is. So one reduction serves every σ², of which each then
+// takes a tridiagonal factor, and at a place one product with Qᵀ does.
 type spectrum struct {
 	*observation
-	rows    []float64 // QᵀN^−½, row by row
-	lambda  []float64
-	z, one  []float64 // QᵀN^−½ times y less its shift, and times 1
-	members []*member
+	rows        []float64 // QᵀN^−½, row by row
+	along, next []float64 // T: its diagonal, and what stands beside it
+	z, one      []float64 // QᵀN^−½ times y less its shift, and times 1
+	members     []*member
 }
 
-// newSpectrum is nil where there is no decomposition. alike is R, upper triangle.
+// newSpectrum is nil where there is no reduction. alike is R, upper triangle.
 func newSpectrum(o *observation, alike []float64) *spectrum {
 	n := len(o.y)
 	s := &spectrum{observation: o, rows: make([]float64, n*n)}
@@ -36,7 +34,11 @@ func newSpectrum(o *observation, alike []float64) *spectrum {
 			s.rows[i*n+j] = alike[i*n+j] * scale[i] * scale[j]
 		}
 	}
-	if !s.decompose() {
+	if slices.ContainsFunc(s.rows, unusable) {
+		return nil
+	}
+	s.reduce()
+	if slices.ContainsFunc(slices.Concat(s.rows, s.along, s.next), unusable) {
 		return nil
 	}
 	s.z, s.one = make([]float64, n), make([]float64, n)
@@ -51,25 +53,23 @@ func newSpectrum(o *observation, alike []float64) *spectrum {
 	return s
 }
 
-// decompose turns the matrix in rows into its eigenvectors, one a row.
-func (s *spectrum) decompose() bool {
+// reduce turns the matrix in rows into Qᵀ and T (Householder 1958, J. ACM 5:339–342).
+func (s *spectrum) reduce() {
 	n := len(s.y)
-	s.lambda = make([]float64, n)
-	var size [1]float64
-	a := blas64.Symmetric{Uplo: blas.Upper, N: n, Data: s.rows, Stride: n}
-	lapack64.Syev(lapack.EVCompute, a, s.lambda, size[:], -1)
-	work := make([]float64, int(size[0]))
-	if slices.ContainsFunc(s.rows, unusable) || !lapack64.Syev(lapack.EVCompute, a, s.lambda, work, len(work)) {
-		return false
-	}
+	s.along, s.next = make([]float64, n), make([]float64, n-1)
+	tau, work := make([]float64, n-1), make([]float64, reduceBlock*n)
+	var lapack gonum.Implementation
+	lapack.Dsytrd(blas.Upper, n, s.rows, n, s.along, s.next, tau, work, len(work))
+	lapack.Dorgtr(blas.Upper, n, s.rows, n, tau, work, len(work))
 	for i := range n {
-		s.lambda[i] = max(0, s.lambda[i])
 		for j := i + 1; j < n; j++ {
 			s.rows[i*n+j], s.rows[j*n+i] = s.rows[j*n+i], s.rows[i*n+j]
 		}
 	}
-	return true
 }
+
+// reduceBlock is how many rows the reduction works on at once.
+const reduceBlock = 32
 
 func unusable(v float64) bool { return math.IsNaN(v) || math.IsInf(v, 0) }
 
@@ -77,40 +77,91 @@ func unusable(v float64) bool { return math.IsNaN(v) || math.IsInf(v, 0) }
 type member struct {
 	process
 	mean, meanError float64 // of y less its shift by generalised least squares, and the variance of its error
+	factor
 	// Of QᵀN^−½r at a place: its weights in the expected y and in the sum of the
-	// counts' weights, and of its squares in the variance.
-	toMean, toSum, toVariance []float64
+	// counts' weights.
+	toMean, toSum []float64
+}
+
+// factor is LDLᵀ of σ²T + 1, L having 1 on its diagonal.
+type factor struct {
+	below []float64 // of L, beside the diagonal: the k-th stands before the k-th unknown, the first is 0
+	share []float64 // 1/D
+}
+
+// factored is the factor for σ². T has no eigenvalue below 0 but for rounding, so no D
+// is below 1.
+func (s *spectrum) factored(variance float64) factor {
+	n := len(s.along)
+	f := factor{below: make([]float64, n), share: make([]float64, n)}
+	for k, t := range s.along {
+		d := float64(variance*t) + 1
+		if k > 0 {
+			e := variance * s.next[k-1]
+			f.below[k] = e * f.share[k-1]
+			d -= float64(f.below[k] * e)
+		}
+		f.share[k] = 1 / max(1, d)
+	}
+	return f
+}
+
+// forward is L⁻¹v.
+func (f factor) forward(v []float64) []float64 {
+	out := make([]float64, len(v))
+	var last float64
+	for k, x := range v {
+		last = x - float64(f.below[k]*last)
+		out[k] = last
+	}
+	return out
+}
+
+// backward is L⁻ᵀD⁻¹v times a factor.
+func (f factor) backward(v []float64, times float64) []float64 {
+	out := make([]float64, len(v))
+	var last, below float64
+	for k := len(v) - 1; k >= 0; k-- {
+		last = float64(times*v[k]*f.share[k]) - float64(below*last)
+		out[k], below = last, f.below[k]
+	}
+	return out
 }
 
 // add makes the process of a variance, and says what the others foretell of each
 // place by it.
 func (s *spectrum) add(variance, reach float64) {
-	m := &member{process: process{ChanceParameters: s.ChanceParameters}}
+	m := &member{process: process{ChanceParameters: s.ChanceParameters}, factor: s.factored(variance)}
 	m.Variance, m.Range = variance, reach
+	z, one := m.forward(s.z), m.forward(s.one)
 	var log, zz, zo, oo float64
-	for k, l := range s.lambda {
-		d := float64(variance*l) + 1
-		log += math.Log(d)
-		zz += float64(s.z[k] * s.z[k] / d)
-		zo += float64(s.z[k] * s.one[k] / d)
-		oo += float64(s.one[k] * s.one[k] / d)
+	for k, share := range m.share {
+		log -= math.Log(share)
+		zz += float64(z[k] * z[k] * share)
+		zo += float64(z[k] * one[k] * share)
+		oo += float64(one[k] * one[k] * share)
 	}
 	m.mean, m.meanError = zo/oo, 1/oo
 	m.Mean = s.shift + m.mean
 	m.likelihood = -(log + math.Log(oo) + zz - float64(zo*m.mean)) / 2
-	m.left = s.withoutEach(m)
+	for k := range z {
+		z[k] -= float64(m.mean * one[k])
+	}
+	m.left = s.withoutEach(m, z, one)
 	s.members = append(s.members, m)
 }
 
-// withoutEach is as [system.leaveOneOut], without the own errors of the places.
-func (s *spectrum) withoutEach(m *member) []gauss {
+// withoutEach is as [system.leaveOneOut], without the own errors of the places; z and
+// one are L⁻¹ times y less its mean, and times 1.
+func (s *spectrum) withoutEach(m *member, z, one []float64) []gauss {
 	n := len(s.y)
-	q, qz, b := make([]float64, n), make([]float64, n), make([]float64, n)
-	for k, l := range s.lambda {
-		d := float64(m.Variance*l) + 1
-		v, z, one := 1/d, (s.z[k]-float64(m.mean*s.one[k]))/d, s.one[k]/d
+	q, qz, b, last := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
+	for k, share := range m.share {
+		below, z, one := m.below[k], z[k]*share, one[k]*share
 		for i, r := range s.rows[k*n : k*n+n] {
-			q[i] += float64(float64(v*r) * r)
+			r -= float64(below * last[i])
+			last[i] = r
+			q[i] += float64(float64(share*r) * r)
 			qz[i] += float64(z * r)
 			b[i] += float64(one * r)
 		}
@@ -126,28 +177,28 @@ func (s *spectrum) withoutEach(m *member) []gauss {
 // keep drops the members without weight, and makes the others ready for places.
 func (s *spectrum) keep() {
 	s.members = slices.DeleteFunc(s.members, func(m *member) bool { return m.Weight == 0 })
-	n := len(s.y)
 	for _, m := range s.members {
-		m.toMean, m.toSum, m.toVariance = make([]float64, n), make([]float64, n), make([]float64, n)
-		for k, l := range s.lambda {
-			v := m.Variance / (float64(m.Variance*l) + 1)
-			m.toMean[k] = v * (s.z[k] - float64(m.mean*s.one[k]))
-			m.toSum[k] = v * s.one[k]
-			m.toVariance[k] = v * m.Variance
+		rest := slices.Clone(s.z)
+		for k := range rest {
+			rest[k] -= float64(m.mean * s.one[k])
 		}
+		m.toMean = m.backward(m.forward(rest), m.Variance)
+		m.toSum = m.backward(m.forward(s.one), m.Variance)
 	}
 }
 
 // of is what a member says of y at a place for which w is QᵀN^−½r: its expected
 // value and variance, the uncertainty of the mean with it.
 func (m *member) of(w []float64) gauss {
-	var value, sum, known float64
-	toMean, toSum, toVariance := m.toMean[:len(w)], m.toSum[:len(w)], m.toVariance[:len(w)]
+	var value, sum, known, last float64
+	toMean, toSum, below, share := m.toMean[:len(w)], m.toSum[:len(w)], m.below[:len(w)], m.share[:len(w)]
 	for k, v := range w {
 		value += float64(toMean[k] * v)
 		sum += float64(toSum[k] * v)
-		known += float64(toVariance[k] * float64(v*v))
+		last = v - float64(below[k]*last)
+		known += float64(share[k] * float64(last*last))
 	}
+	known *= float64(m.Variance * m.Variance)
 	short := 1 - sum
 	return gauss{m.Mean + value, max(0, m.Variance-known+float64(float64(short*short)*m.meanError))}
 }
