@@ -24,6 +24,12 @@ func (c *Chances) At(x, y float64) (all []ShiftedLogNormal) {
 	return all
 }
 
+// Over is w times the chance that m is at or above a level, as [Chances.Over] adds it
+// up over the processes.
+func (d ShiftedLogNormal) Over(level float64) float64 {
+	return float64(d.Weight * ChanceParameters{Offset: d.Offset}.above(level, gauss{d.Mean, d.Variance}))
+}
+
 // Capped is w times the expected min(max(m, 0), most), for most of 0 or more: that of a
 // mean from 0 to a cap. It is w·(C(c) − C(c + most)), where
 //

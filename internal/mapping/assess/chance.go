@@ -124,12 +124,15 @@ func (s site) chancesOf(ctx context.Context, stops []Stop, l interp.Lattice, j j
 		}
 		return m, false, nil
 	}
+	var over interp.Predictor = m.model.Over(j.levels.TreatAt / m.scale)
 	nodes := maskOf(s.xy, l)
 	if !asked {
 		l = thinned(l)
 		nodes = insideOf(s.xy, l)
+		m.told = make([][]interp.ShiftedLogNormal, l.Len())
+		over = keeping{m.model, j.levels.TreatAt / m.scale, l, m.told}
 	}
-	m.grid, err = interp.Fill(ctx, m.model.Over(j.levels.TreatAt/m.scale), l, interp.FillSettings{Mask: nodes.Has})
+	m.grid, err = interp.Fill(ctx, over, l, interp.FillSettings{Mask: nodes.Has})
 	if err != nil {
 		return m, false, err
 	}
@@ -143,7 +146,36 @@ type chanceMap struct {
 	model  *interp.Chances
 	scale  float64 // values of the statistic per mean of the model
 	grid   interp.Grid
+	told   [][]interp.ShiftedLogNormal // what the model said at each node of the grid, nil where nobody asked it; nil of zones by chance
 	ground catch.Nodes
+}
+
+// keeping predicts the chance of being over a level at the nodes of a lattice, and keeps
+// what the model told of each, since losses are asked for at the same places.
+type keeping struct {
+	model   *interp.Chances
+	level   float64 // in its unit
+	lattice interp.Lattice
+	told    [][]interp.ShiftedLogNormal
+}
+
+// Predict is to the bit that of [interp.Chances.Over].
+func (k keeping) Predict(x, y float64) (chance float64) {
+	told := k.model.At(x, y)
+	col, row := math.Round((x-k.lattice.X0)/k.lattice.Cell), math.Round((y-k.lattice.Y0)/k.lattice.Cell)
+	k.told[int(row)*k.lattice.Cols+int(col)] = told
+	for _, d := range told {
+		chance += d.Over(k.level)
+	}
+	return min(chance, 1)
+}
+
+// toldAt is what the model told of a node of a lattice; nil where it was not asked.
+func (m *chanceMap) toldAt(l interp.Lattice, node int) []interp.ShiftedLogNormal {
+	if m.told == nil || l != m.grid.Lattice {
+		return nil
+	}
+	return m.told[node]
 }
 
 // countsOf are the stops as counts; a share in % is one of 0 to 1 at the scale of

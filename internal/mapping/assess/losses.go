@@ -21,10 +21,11 @@ const (
 
 // losses is what a field's expected losses go by.
 type losses struct {
-	places []decision.Place // as yet without their losses
-	values []float64        // of the counts' surface there; nil where there is a model
-	model  *interp.Chances  // nil where the stops do not bear one
-	scale  float64          // values of the statistic per mean of the model
+	places []decision.Place            // as yet without their losses
+	values []float64                   // of the counts' surface there; nil where there is a model
+	told   [][]interp.ShiftedLogNormal // what the model told of them before; nil where it is to be asked
+	model  *interp.Chances             // nil where the stops do not bear one
+	scale  float64                     // values of the statistic per mean of the model
 	stat   Statistic
 	grown  float64          // by what densities grow until the spray
 	level  float64          // the treat level
@@ -43,18 +44,19 @@ func (s site) lossesOf(f *Field, surface interp.Grid, m chanceMap, ok bool, j jo
 		l.grown = math.Exp2(f.Settings.Growth.Days / d)
 	}
 	treat := f.Map.Zone(zones.Treat)
-	l.lay(s.xy, treat.Polygons, f.Area-treat.Area, surface, thinnedTo(surface.Len(), all), false)
+	l.lay(s.xy, treat.Polygons, f.Area-treat.Area, surface, thinnedTo(surface.Len(), all), false, m)
 	nodes := treat.Area / (surface.Cell * surface.Cell)
-	l.lay(treat.Polygons, nil, treat.Area, surface, thinnedTo(int(nodes), inZone), true)
+	l.lay(treat.Polygons, nil, treat.Area, surface, thinnedTo(int(nodes), inZone), true, m)
 	l.level = j.levels.TreatAt
 	l.now = l.at(l.level)
+	l.told = make([][]interp.ShiftedLogNormal, len(l.told)) // too much to hold for all fields
 	return l
 }
 
 // lay puts places on the nodes of a lattice inside some ground, less other, and shares
 // out its area among them: every node where so many as step asks for are too few to
 // find any. Ground smaller than a cell may have none, and then weighs nothing.
-func (l *losses) lay(ground, less orb.MultiPolygon, area float64, surface interp.Grid, step int, treat bool) {
+func (l *losses) lay(ground, less orb.MultiPolygon, area float64, surface interp.Grid, step int, treat bool, m chanceMap) {
 	from := len(l.places)
 	lattice := surface.Lattice
 	lattice.Cell *= float64(step)
@@ -70,9 +72,10 @@ func (l *losses) lay(ground, less orb.MultiPolygon, area float64, surface interp
 		if l.model == nil {
 			l.values = append(l.values, surface.At(col*step, row*step))
 		}
+		l.told = append(l.told, m.toldAt(lattice, i))
 	}
 	if len(l.places) == from && step > 1 {
-		l.lay(ground, less, area, surface, 1, treat)
+		l.lay(ground, less, area, surface, 1, treat, m)
 		return
 	}
 	for i := range l.places[from:] {
@@ -126,7 +129,11 @@ func (l *losses) place(i int, level float64) decision.Place {
 		p.Loss, p.Capped = min(v, decision.Most), min(v, 1)
 		return p
 	}
-	for _, d := range l.model.At(p.X, p.Y) {
+	told := l.told[i]
+	if told == nil {
+		told = l.model.At(p.X, p.Y)
+	}
+	for _, d := range told {
 		p.Loss += d.Capped(decision.Most*level) / level
 		p.Capped += d.Capped(level) / level
 	}
