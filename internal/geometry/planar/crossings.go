@@ -64,9 +64,19 @@ func newStrips(segments []segment) []strip {
 		return nil
 	}
 	all := stripsFor(segments)
+	entered, sum := make([]int, all.count), 0
+	for _, s := range segments {
+		first, last := all.at(s.a[0]), all.at(s.b[0])
+		for i := first; i <= last; i++ {
+			entered[i]++
+		}
+		sum += last - first + 1
+	}
+	room := make([]lying, sum)
 	out := make([]strip, all.count)
-	for i := range out {
-		out[i].strips = all
+	for i, n := range entered {
+		out[i] = strip{all, room[:0:n]}
+		room = room[n:]
 	}
 	for _, s := range segments {
 		for i := all.at(s.a[0]); i <= all.at(s.b[0]); i++ {
