@@ -29,7 +29,9 @@ func (s Settings) MeanInterval(v []float64) Interval {
 		return stat.Unknown()
 	}
 	most := slices.Max(v)
-	of, with := s.bootstrapT(v), s.bootstrapT(append(slices.Clone(v), most))
+	beside := make(chan Interval, 1)
+	go func() { beside <- s.bootstrapT(append(slices.Clone(v), most)) }()
+	of, with := s.bootstrapT(v), <-beside
 	return Interval{Low: max(0, of.Low), High: min(most, max(of.High, with.High))}
 }
 
