@@ -1,0 +1,45 @@
+package assess
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/interp"
+)
+
+// What is kept of a place is what the model says of it, and the chances made of it are
+// those of the model to the bit.
+func TestKeptPlacesAreThoseOfTheModel(t *testing.T) {
+	var counts []interp.Count
+	for i := range 24 {
+		x, y := float64(i%6), float64(i/6)
+		counts = append(counts, interp.Count{X: 60*x + 7*y, Y: 60*y - 5*x, Mean: 50 * math.Abs(math.Sin(x+2*y)), Units: 10})
+	}
+	m, err := interp.ChanceModel{Level: 40}.Fit(counts)
+	require.NoError(t, err)
+	l := interp.Lattice{X0: -31.7, Y0: -12.3, Cell: 17.1, Cols: 24, Rows: 15}
+	told := make([][]interp.ShiftedLogNormal, l.Len())
+	for _, level := range []float64{40, 12.6, 0} {
+		want, err := interp.Fill(context.Background(), m.Over(level), l, interp.FillSettings{})
+		require.NoError(t, err)
+		got, err := interp.Fill(context.Background(), keeping{m, level, l, told}, l, interp.FillSettings{})
+		require.NoError(t, err)
+		require.Equal(t, want, got)
+	}
+	for i, kept := range told {
+		require.Equal(t, m.At(l.Node(i%l.Cols, i/l.Cols)), kept)
+	}
+}
+
+// A node is known by its lattice, too: of another one nothing was told.
+func TestToldOfTheLatticeAlone(t *testing.T) {
+	l := interp.Lattice{Cell: 5, Cols: 2, Rows: 1}
+	m := chanceMap{grid: interp.NewGrid(l), told: [][]interp.ShiftedLogNormal{nil, {{Weight: 1}}}}
+	require.Nil(t, m.toldAt(l, 0))
+	require.Equal(t, m.told[1], m.toldAt(l, 1))
+	l.Cell = 10
+	require.Nil(t, m.toldAt(l, 1))
+}
