@@ -276,7 +276,7 @@ func (f Field) words(v *fieldView, u figures.Units) {
 func (f Field) trust(v *fieldView, u figures.Units) {
 	a := f.Field
 	v.Trust, v.TrustBad, v.TrustWhy = report.TrustText(a.Trust), !a.Trust.Believed(), report.TrustReasons(a.Trust)
-	v.TrustPlain = report.TrustLine(f.Result, a)
+	v.TrustPlain = report.TrustLine(f.Result, a, figures.Both)
 	if v.TrustBad && a.Clean(f.Result.Levels.Levels) {
 		v.TrustBad, v.Nothing = false, report.NothingToMap()
 	}
