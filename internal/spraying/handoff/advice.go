@@ -14,11 +14,30 @@ type Advice struct {
 	Heading   string `json:"advice"`             // the verdict with its ground and days
 	LookAgain string `json:"look_again"`         // day of the next look, YYYY-MM-DD; "" where not given
 	NotRead   string `json:"not_read,omitempty"` // what could not be read, such as the count of a stop; "" for nothing
+	// Before is the verdict of the map on zones that a person edited since, "" on others
+	// and where nothing tells.
+	Before string `json:"verdict_before,omitempty"`
 }
 
 // is reports a verdict of the map. Under spot spray and treat whole a job is made without
 // being asked for twice; all others that are known are advice not to spray now.
-func (a Advice) is(k verdict.Kind) bool { return a.Verdict == k.String() }
+func (a Advice) is(k verdict.Kind) bool {
+	if a.Edited() {
+		return a.Before == k.String()
+	}
+	return a.Verdict == k.String()
+}
+
+// Edited tells whether a person edited the zones.
+func (a Advice) Edited() bool { return a.Verdict == ByHand }
+
+// said is the heading; of edited zones what the map said before besides.
+func (a Advice) said() string {
+	if a.Edited() && a.Before != "" {
+		return a.Heading + ", before that " + a.Before
+	}
+	return a.Heading
+}
 
 func adviceOf(p geo.Properties) Advice {
 	a := Advice{Verdict: word(p, "verdict"), Heading: word(p, "advice"), LookAgain: word(p, "look_again"), NotRead: word(p, "not_read")}
@@ -35,7 +54,9 @@ func (a Advice) Known() bool { return a.Verdict != "" }
 func (a Advice) Whole() bool { return a.is(verdict.TreatWhole) }
 
 // Against tells whether the map advised otherwise than to spray now.
-func (a Advice) Against() bool { return a.Known() && !a.Whole() && !a.is(verdict.SpotSpray) }
+func (a Advice) Against() bool {
+	return a.Known() && (!a.Edited() || a.Before != "") && !a.Whole() && !a.is(verdict.SpotSpray)
+}
 
 // Undecided tells whether more had to be found out before anything could be said.
 func (a Advice) Undecided() bool { return a.is(verdict.Undecided) }
@@ -47,9 +68,9 @@ func (a Advice) noTreat() error {
 	case a.Whole():
 		return errWholeOnly
 	case a.Undecided():
-		return fmt.Errorf("%s (%w yet; --against-verdict --whole-field plans all of it)", a.Heading, errNoTreat)
+		return fmt.Errorf("%s (%w yet; --against-verdict --whole-field plans all of it)", a.said(), errNoTreat)
 	case a.Known() && !a.is(verdict.NoSpray):
-		return fmt.Errorf("%w, and the map's verdict is %q", errNoTreat, a.Heading)
+		return fmt.Errorf("%w, and the map's verdict is %q", errNoTreat, a.said())
 	}
 	return errNoTreat
 }
@@ -58,5 +79,5 @@ func (a Advice) noTreat() error {
 type AdvisedError struct{ Advice Advice }
 
 func (e *AdvisedError) Error() string {
-	return fmt.Sprintf("the map's verdict is %q: no job is made against it without --against-verdict", e.Advice.Heading)
+	return fmt.Sprintf("the map's verdict is %q: no job is made against it without --against-verdict", e.Advice.said())
 }

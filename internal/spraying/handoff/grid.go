@@ -46,12 +46,16 @@ func (r *Result) Prescription(m Mix, form TaskForm) (*taskdata.Prescription, err
 
 // task is the name under which a terminal shows the job, 32 letters at the most: the
 // planned day, or else the first day of the count; and that the map advised
-// otherwise, where it did.
+// otherwise, or that its zones were edited, where so.
 func (j *Job) task() string {
 	counted, _, _ := strings.Cut(j.Date, "/")
 	switch {
 	case j.Advice.Against():
 		return strings.TrimSuffix("NOT ADVISED, counted "+counted, ", counted ")
+	case j.Advice.Edited() && j.SprayOn != "":
+		return "by hand, spray on " + j.SprayOn
+	case j.Advice.Edited():
+		return strings.TrimSuffix("by hand, counted "+counted, ", counted ")
 	case j.SprayOn != "":
 		return "spray on " + j.SprayOn
 	}

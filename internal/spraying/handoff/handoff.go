@@ -38,6 +38,8 @@ type Settings struct {
 	Closed []geo.Field
 	// Stops are those of the map, of which jobs hold the ones that were not read.
 	Stops []geo.Feature
+	// Edited is what is known of the map whose zones a person edited; nil where nobody did.
+	Edited *Edited
 	// AgainstVerdict makes jobs where the map advised otherwise.
 	AgainstVerdict bool
 	// WholeField sprays whole fields in place of their treat zones.
@@ -112,6 +114,12 @@ func Run(zones []geo.Feature, s Settings) (*Result, error) {
 		return nil, err
 	}
 	r := &Result{Settings: s}
+	if s.Edited != nil {
+		if err := s.Edited.edited(fields); err != nil {
+			return nil, err
+		}
+		r.Notes = s.Edited.notes(fields)
+	}
 	r.Settings.Margin.Days = 0
 	if s.SprayOn != "" && dayOf(s.SprayOn) == "" {
 		return nil, fmt.Errorf("%q is not a day: want YYYY-MM-DD", s.SprayOn)
@@ -130,7 +138,7 @@ func Run(zones []geo.Feature, s Settings) (*Result, error) {
 		job, err := f.job(s, sites[i], kept[i], func() ([]spray.Neighbour, float64, error) { return neighbours(fields, sites, i) })
 		switch {
 		case errors.Is(err, errNoTreat), errors.Is(err, spray.ErrNothing), errors.As(err, new(*AdvisedError)):
-			r.Idle = append(r.Idle, Idle{f.name, err, adviceOf(f.first)})
+			r.Idle = append(r.Idle, Idle{f.name, err, f.advice})
 		case err != nil:
 			return nil, fmt.Errorf("%s: %w", f.name, err)
 		default:
@@ -158,7 +166,7 @@ func (r *Result) noJob(fields []*field) error {
 	says := "nothing to spray"
 	var first, then []string
 	for i, f := range fields {
-		if adviceOf(f.first).Undecided() {
+		if f.advice.Undecided() {
 			says, first = "no job", append(first, r.Idle[i].String())
 			continue
 		}
@@ -227,8 +235,9 @@ func (j *Job) leavesLess() string {
 }
 
 var (
-	errNoTreat   = errors.New("no treat zone")
-	errWholeOnly = fmt.Errorf("%w, and the map's verdict is to treat the whole field: plan it with --whole-field", errNoTreat)
+	errNoTreat      = errors.New("no treat zone")
+	errTreatOutside = fmt.Errorf("%w within the field: all of it that was drawn lies outside", errNoTreat)
+	errWholeOnly    = fmt.Errorf("%w, and the map's verdict is to treat the whole field: plan it with --whole-field", errNoTreat)
 )
 
 // field is the zones of one field, as they were read.
@@ -236,6 +245,9 @@ type field struct {
 	name  string
 	zones map[string]orb.MultiPolygon // degrees, by treat, watch, clear
 	first geo.Properties
+	// advice is what the map said, and outline the field, where that is known.
+	advice  Advice
+	outline orb.MultiPolygon // degrees
 }
 
 // group puts zones to their fields, in the order in which these come.
@@ -246,13 +258,8 @@ func group(features []geo.Feature) ([]*field, error) {
 		if !slices.ContainsFunc(zones.Classes(), func(c zones.Class) bool { return c.String() == zone }) {
 			return nil, fmt.Errorf("feature %d has no property zone that is treat, watch or clear: want zones.geojson of a map", i+1)
 		}
-		var ground orb.MultiPolygon
-		switch g := f.Geometry.(type) {
-		case orb.Polygon:
-			ground = orb.MultiPolygon{g}
-		case orb.MultiPolygon:
-			ground = g
-		default:
+		ground := polygonsOf(f.Geometry)
+		if ground == nil {
 			return nil, fmt.Errorf("feature %d is no polygon: want zones.geojson of a map", i+1)
 		}
 		name := word(f.Properties, "field")
@@ -260,6 +267,7 @@ func group(features []geo.Feature) ([]*field, error) {
 		if at < 0 {
 			at = len(fields)
 			fields = append(fields, &field{name: name, zones: map[string]orb.MultiPolygon{}, first: withDays(f.Properties, ground)})
+			fields[at].advice = adviceOf(fields[at].first)
 		}
 		fields[at].zones[zone] = append(fields[at].zones[zone], ground...)
 	}
@@ -267,6 +275,17 @@ func group(features []geo.Feature) ([]*field, error) {
 		return nil, errors.New("no zones")
 	}
 	return fields, nil
+}
+
+// polygonsOf is the ground of a geometry; nil where it is no polygon.
+func polygonsOf(g orb.Geometry) orb.MultiPolygon {
+	switch g := g.(type) {
+	case orb.Polygon:
+		return orb.MultiPolygon{g}
+	case orb.MultiPolygon:
+		return g
+	}
+	return nil
 }
 
 func word(p geo.Properties, name string) string {
@@ -277,8 +296,11 @@ func word(p geo.Properties, name string) string {
 	return fmt.Sprint(v)
 }
 
-// whole is all ground of the field, zone by zone.
+// whole is all ground of the field, zone by zone, or its outline where that is known.
 func (f *field) whole() (all orb.MultiPolygon) {
+	if f.outline != nil {
+		return f.outline
+	}
 	for _, zone := range zones.Classes() {
 		all = append(all, f.zones[zone.String()]...)
 	}
@@ -300,7 +322,7 @@ func laid(zone orb.MultiPolygon, frame geo.Frame) (orb.MultiPolygon, error) {
 // may have to be, as far as the map could decide.
 func (f *field) job(s Settings, here site, kept []spray.KeepOff, others func() ([]spray.Neighbour, float64, error)) (*Job, error) {
 	frame := here.frame
-	advice := adviceOf(f.first)
+	advice := f.advice
 	whole := s.WholeField && (advice.Whole() || advice.Undecided() && s.AgainstVerdict)
 	if len(f.zones[zones.Treat.String()]) == 0 && !whole {
 		return nil, advice.noTreat()
@@ -324,17 +346,18 @@ func (f *field) job(s Settings, here site, kept []spray.KeepOff, others func() (
 		return nil, err
 	}
 	j.Area = geo.Area(all)
-	if len(f.zones[zones.Watch.String()]) > 0 {
-		watch, err := laid(f.zones[zones.Watch.String()], frame)
-		if err != nil {
-			return nil, err
-		}
-		j.Watch = geo.Area(watch)
+	watch, err := f.zone(zones.Watch, frame, all)
+	if err != nil {
+		return nil, err
 	}
+	j.Watch = geo.Area(watch)
 	zone := spray.Zone{Treat: all, Field: all, KeepOffs: j.KeepOffs, Margin: j.Margin}
 	if !j.Whole {
-		if zone.Treat, err = laid(f.zones[zones.Treat.String()], frame); err != nil {
+		if zone.Treat, err = f.zone(zones.Treat, frame, all); err != nil {
 			return nil, err
+		}
+		if len(zone.Treat) == 0 {
+			return nil, errTreatOutside
 		}
 	}
 	if zone.Neighbours, j.Shared, err = others(); err != nil {

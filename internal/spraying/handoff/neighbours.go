@@ -58,8 +58,12 @@ func (s site) near(other site) bool {
 	return geo.Bound(s.ground).Pad(farthestBoom + spread).Contains(s.frame.Forward(other.frame.Centre()))
 }
 
-// metres is all ground of the field in a frame.
+// metres is all ground of the field in a frame: that under its zones, or within its outline
+// where that is known.
 func (f *field) metres(frame geo.Frame) (orb.MultiPolygon, error) {
+	if f.outline != nil {
+		return laid(f.outline, frame)
+	}
 	var grounds []orb.MultiPolygon
 	for _, zone := range zones.Classes() {
 		if len(f.zones[zone.String()]) > 0 {

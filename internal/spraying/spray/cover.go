@@ -78,7 +78,7 @@ func newCover(g *Target, w *work, l layout) (Cover, error) {
 // checkClosed fails where anything would be sprayed that must not be: a fault of
 // this program, found before it does harm.
 func (w *work) checkClosed(swaths orb.MultiPolygon) error {
-	touched, err := both(swaths, w.closed)
+	touched, err := Both(swaths, w.closed)
 	if err != nil {
 		return err
 	}

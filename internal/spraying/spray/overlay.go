@@ -26,8 +26,8 @@ func Together(grounds []orb.MultiPolygon) (orb.MultiPolygon, error) {
 	return overlay(grounds, func(in []bool) bool { return slices.Contains(in, true) })
 }
 
-// both is the ground that lies in a and in b.
-func both(a, b orb.MultiPolygon) (orb.MultiPolygon, error) {
+// Both is the ground that lies in a and in b.
+func Both(a, b orb.MultiPolygon) (orb.MultiPolygon, error) {
 	return overlay([]orb.MultiPolygon{a, b}, func(in []bool) bool { return in[0] && in[1] })
 }
 

@@ -55,7 +55,7 @@ func NewTarget(z Zone) (*Target, error) {
 		return nil, err
 	}
 	g := &Target{Field: z.Field, Treat: geo.Area(z.Treat)}
-	if grown, err = both(grown, z.Field); err != nil {
+	if grown, err = Both(grown, z.Field); err != nil {
 		return nil, err
 	}
 	g.Grown = geo.Area(grown)
@@ -68,7 +68,7 @@ func NewTarget(z Zone) (*Target, error) {
 		if err != nil {
 			return nil, fmt.Errorf("keep-off %s: %w", k.Name, err)
 		}
-		lost, err := both(grown, near)
+		lost, err := Both(grown, near)
 		if err != nil {
 			return nil, fmt.Errorf("keep-off %s: %w", k.Name, err)
 		}
