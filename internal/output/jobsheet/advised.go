@@ -11,8 +11,12 @@ import (
 	"github.com/geocoris/geocoris/internal/spraying/handoff"
 )
 
-// mapSays is what the map advised, a clause, with the day of the next look.
+// mapSays is what the map advised, a clause, with the day of the next look; of zones that
+// were edited what it advised before that, which may be "".
 func mapSays(a handoff.Advice) string {
+	if a.Edited() {
+		a.Verdict, a.Heading = a.Before, a.Before
+	}
 	text, join := "", "; look again on "
 	switch a.Verdict {
 	case kinds.SpotSpray.String():

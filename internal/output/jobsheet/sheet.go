@@ -63,8 +63,20 @@ func (s Sheet) subtitle(j *handoff.Job) string {
 	return strings.Join(parts, " · ")
 }
 
-// warning says where the job is not what the map advised.
+// warning says where the job is not what the map advised, or its ground not the map's.
 func (s Sheet) warning(j *handoff.Job) string {
+	says := s.otherwise(j)
+	if !j.Advice.Edited() {
+		return says
+	}
+	if before := mapSays(j.Advice); says == "" && before != "" {
+		says = "Before that the map said: " + before + "."
+	}
+	return strings.TrimSpace("EDITED BY HAND: the red ground is not as the map drew it. " + says)
+}
+
+// otherwise says where the job is not what the map advised.
+func (s Sheet) otherwise(j *handoff.Job) string {
 	switch a := j.Advice; {
 	case a.Against():
 		return fmt.Sprintf("AGAINST THE MAP, which says: %s. This job was asked for all the same.", mapSays(a))
