@@ -14,11 +14,14 @@ import (
 // A HandoffRequest asks for treat zones to be handed to the applicator.
 type HandoffRequest struct {
 	Settings HandoffSettings
-	Zones    Source   // zones.geojson of a map
-	Closed   *Source  // the file of the name [ClosedFile] beside the zones; nil for none
-	Stops    *Source  // stops.geojson of the map; nil where it is not at hand
-	Run      *Source  // run.json of the folder of a map; nil where a file of zones was given
-	Recorded bool     // a run.json lies beside a file of zones
+	Zones    Source  // zones.geojson of a map
+	Closed   *Source // the file of the name [ClosedFile] beside the zones; nil for none
+	Stops    *Source // stops.geojson of the map; nil where it is not at hand
+	Run      *Source // run.json of the folder of a map; nil where a file of zones was given
+	Recorded bool    // a run.json lies beside a file of zones
+	// Map is the folder with that run.json, against which the zones are held; nil where
+	// there is none.
+	Map      *MapFolder
 	KeepOffs []Source // the files that the setting names, in its order
 	Version  string
 	Asked    map[string]string // settings of the caller's own, such as the folder, for the record
@@ -42,6 +45,9 @@ func Handoff(q HandoffRequest) (*HandoffOutcome, error) {
 	}
 	set, err := q.settings()
 	if err != nil {
+		return nil, err
+	}
+	if set.Edited, err = q.edited(zones.Features); err != nil {
 		return nil, err
 	}
 	result, err := handoff.Run(zones.Features, set)

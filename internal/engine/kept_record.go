@@ -18,6 +18,8 @@ type keptRecord struct {
 	Settings map[string]json.RawMessage `json:"settings"`
 	FilledIn []string                   `json:"filled_in"`
 	Ruled    []string                   `json:"ruled"`
+	Format   int                        `json:"format"`
+	Outputs  []Input                    `json:"outputs"` // none in records of before
 }
 
 // path is the file that a setting names; "" for none.

@@ -179,9 +179,9 @@ func (m *morning) files(r *assess.Result, run MapRecord, g ground, draw drawer) 
 		{"zones.geojson", collection(report.WithOverlaps(report.WithVerdicts(append(report.ZoneFeatures(r), report.NoneReadFeatures(r)...), m.answers), g.Overlaps))},
 		{"stops.geojson", collection(append(report.StopFeatures(r), report.UnreadFeatures(r)...))},
 		{"summary.json", func(w io.Writer) error { return report.WriteSummary(w, r, m.answers...) }},
-		{"run.json", func(w io.Writer) error { return report.WriteJSON(w, run) }},
 	}
 	renderings = slices.Insert(renderings, 1, kmlFiles(document)...)
+	last := len(renderings)
 	if len(g.Closed) > 0 {
 		renderings = append(renderings, rendering{ClosedFile, collection(featuresOf(g.Closed))})
 	}
@@ -189,7 +189,13 @@ func (m *morning) files(r *assess.Result, run MapRecord, g ground, draw drawer) 
 	if err != nil {
 		return nil, err
 	}
-	return render(append(renderings, more...))
+	files, err := render(append(renderings, more...))
+	if err != nil {
+		return nil, err
+	}
+	run.Outputs = outputsOf(files)
+	record, err := render([]rendering{{"run.json", func(w io.Writer) error { return report.WriteJSON(w, run) }}})
+	return slices.Insert(files, last, record...), err
 }
 
 func collection(features []geo.Feature) func(io.Writer) error {

@@ -39,7 +39,10 @@ func (f MapFolder) record(hint string) (run keptRecord, err error) {
 	if run.Command != "map" || run.Program != Program {
 		return run, hinted(fmt.Errorf("%s was not written by map", f.Name), hint)
 	}
-	return run, nil
+	if run.Format > recordFormat {
+		return run, hinted(fmt.Errorf("%s was written by a later version of this program, %s", f.Run.Name, run.Version), "use that version, or run map again")
+	}
+	return run, f.unchanged(run, f.Summary)
 }
 
 func (f MapFolder) sources() (s levelSources, err error) {

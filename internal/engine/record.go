@@ -29,10 +29,26 @@ type MapRecord struct {
 	Ruled    []string               `json:"ruled,omitzero"` // settings that a rule and the stage of the samples gave; nil without a rule
 	Fields   []report.FieldSettings `json:"fields"`         // what was left to each field
 	Overlaps []boundary.Overlap     `json:"overlaps,omitempty"`
+	Format   int                    `json:"format"`  // of the record: see [recordFormat]
+	Outputs  []Input                `json:"outputs"` // what was written beside it, but for pictures, which report makes anew
+}
+
+// recordFormat is that of the records written now. Those of before have none, which is 0.
+const recordFormat = 1
+
+// outputsOf are the files that a record vouches for.
+func outputsOf(files []File) []Input {
+	all := []Input{}
+	for _, f := range files {
+		if slices.Contains(MapFiles[:], f.Name) {
+			all = append(all, InputOf(Source{Name: f.Name, Content: f.Content}))
+		}
+	}
+	return all
 }
 
 func recordOf(q MapRequest, ruled Settings, g ground, result *assess.Result) (MapRecord, error) {
-	r := MapRecord{Program: Program, Version: q.Version, Command: "map", Fields: report.SettingsOf(result), Overlaps: g.Overlaps}
+	r := MapRecord{Program: Program, Version: q.Version, Command: "map", Format: recordFormat, Fields: report.SettingsOf(result), Overlaps: g.Overlaps}
 	r.Settings = ruled.filled(result)
 	var err error
 	if r.FilledIn, err = changed(ruled, r.Settings); err != nil {

@@ -21,6 +21,9 @@ func mapped(t testing.TB, q engine.MapRequest, made *engine.MapOutcome) *engine.
 	if q.Config != nil {
 		read[q.Config.Name] = *q.Config
 	}
+	for _, f := range made.Files {
+		read["out/"+f.Name] = engine.Source{Name: "out/" + f.Name, Content: f.Content}
+	}
 	return &engine.MapFolder{
 		Name: "out", Run: engine.Source{Name: "out/run.json", Content: content(t, made.Files, "run.json")},
 		Summary: engine.Source{Name: "out/summary.json", Content: content(t, made.Files, "summary.json")},

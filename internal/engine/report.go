@@ -35,6 +35,9 @@ func Report(ctx context.Context, q ReportRequest) (*ReportOutcome, error) {
 	if err != nil {
 		return nil, err
 	}
+	if err := q.Folder.whole(run); err != nil {
+		return nil, err
+	}
 	sources, err := q.Folder.sources()
 	if err != nil {
 		return nil, err

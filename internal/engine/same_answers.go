@@ -13,6 +13,20 @@ import (
 // out now: its page would say one thing, and its summary and zones another. Fields that
 // the summary has no answer for are not looked at.
 func (f MapFolder) sameAnswers(now []verdict.Verdict) error {
+	then, err := f.verdicts()
+	if err != nil {
+		return err
+	}
+	for _, v := range now {
+		if kind, ok := then[v.Field]; ok && kind != v.Kind.String() {
+			return hinted(fmt.Errorf("%s was mapped by an earlier version that answers otherwise for %s (then: %s, now: %s)", f.Name, v.Field, kind, v.Kind), "map again")
+		}
+	}
+	return nil
+}
+
+// verdicts are what the summary says of the fields, by their names.
+func (f MapFolder) verdicts() (map[string]string, error) {
 	var summary struct {
 		Fields []struct {
 			Name    string `json:"field"`
@@ -21,19 +35,17 @@ func (f MapFolder) sameAnswers(now []verdict.Verdict) error {
 			} `json:"verdict"`
 		} `json:"fields"`
 	}
-	if err := json.Unmarshal(f.Summary.Content, &summary); err != nil {
-		return fmt.Errorf("%s: %w", f.Summary.Name, err)
+	if f.Summary.Content == nil {
+		return nil, hinted(fmt.Errorf("%s holds no summary.json", f.Name), giveFolder)
 	}
-	then := map[string]string{}
+	if err := json.Unmarshal(f.Summary.Content, &summary); err != nil {
+		return nil, fmt.Errorf("%s: %w", f.Summary.Name, err)
+	}
+	said := map[string]string{}
 	for _, field := range summary.Fields {
 		if field.Verdict != nil {
-			then[field.Name] = field.Verdict.Kind
+			said[field.Name] = field.Verdict.Kind
 		}
 	}
-	for _, v := range now {
-		if kind, ok := then[v.Field]; ok && kind != v.Kind.String() {
-			return hinted(fmt.Errorf("%s was mapped by an earlier version that answers otherwise for %s (then: %s, now: %s)", f.Name, v.Field, kind, v.Kind), "map again")
-		}
-	}
-	return nil
+	return said, nil
 }

@@ -33,6 +33,7 @@ type HandoffSettings struct {
 	GoodFor        int          `json:"good-for"` // 0 until the day that the map says itself
 	AgainstVerdict bool         `json:"against-verdict"`
 	WholeField     bool         `json:"whole-field"`
+	TrustEdited    bool         `json:"trust-edited"` // zones that a person edited are taken
 	KeepOff        KeepOffFiles `json:"keep-off"`
 	Gate           Places       `json:"gate"` // where fields are entered
 

@@ -16,7 +16,7 @@ type File struct {
 	Content []byte
 }
 
-// An Input is a source as a record keeps it.
+// An Input is a file as a record keeps it.
 type Input struct {
 	Path   string `json:"path"`
 	Bytes  int64  `json:"bytes"`
