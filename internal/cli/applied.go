@@ -69,6 +69,9 @@ func runRecord(s Streams, path string, o engine.RecordSettings, quiet bool) erro
 	if q.Summary, err = loadThere(filepath.Join(path, "summary.json")); err != nil {
 		return err
 	}
+	if err := vouched(path, q.Summary); err != nil {
+		return err
+	}
 	if err := q.Check(); err != nil {
 		return err
 	}
@@ -94,6 +97,18 @@ func runRecord(s Streams, path string, o engine.RecordSettings, quiet bool) erro
 		fmt.Fprintf(s.Out, "%s: %s, and a line of %s\n", path, made.Name, engine.AppliedTable)
 	}
 	return nil
+}
+
+// vouched refuses a summary that is not what map wrote; nil is none.
+func vouched(path string, summary *engine.Source) error {
+	if summary == nil {
+		return nil
+	}
+	of, err := mapFolder(path)
+	if err != nil {
+		return err
+	}
+	return of.Vouch(*summary)
 }
 
 // tableOf is the table of records of a folder, whole, however long it is: it is written

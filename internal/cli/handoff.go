@@ -38,6 +38,10 @@ Where the map's verdict is neither to spot spray nor to treat the whole field no
 is made, but with --against-verdict; where it is the whole field, --whole-field does
 that, and without it the sheet says that the job covers the red ground only.
 
+The zones are held against the record of their map. Where a person edited them, in a
+program for maps, --trust-edited takes them: they are cut at the field, areas are worked
+out anew, and every sheet says that they were edited by hand.
+
 Numbers carry their unit: 24m, 80ft, 12km/h, 8mph, 140L/ha, 15gal/ac, 2000L, 600gal.
 No product, rate, interval or speed is preset: sums are made only of what you type
 in off the label in hand. Without --rate there is no task data.`,
@@ -153,6 +157,9 @@ func loadBeside(q *engine.HandoffRequest, folder string, whole bool) error {
 		q.Run = run
 	}
 	if run != nil {
+		if q.Map, err = mapFolder(folder); err != nil {
+			return err
+		}
 		if q.Stops, err = loadThere(filepath.Join(folder, "stops.geojson")); err != nil {
 			return err
 		}

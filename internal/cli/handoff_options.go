@@ -37,6 +37,7 @@ func (o *handoffOptions) flags(f *pflag.FlagSet) {
 	f.IntVar(&o.GoodFor, "good-for", 0, "`days` after the count for which the map is good (until the day that the map says itself)")
 	f.BoolVar(&o.AgainstVerdict, "against-verdict", false, "make the job where the map says not to spray now; the sheet says so first")
 	f.BoolVar(&o.WholeField, "whole-field", false, "spray whole fields in place of their red ground")
+	f.BoolVar(&o.TrustEdited, "trust-edited", false, "take zones that you edited after map wrote them; they are cut at the field, and every sheet says so")
 	f.Var(&o.KeepOff, "keep-off", "`FILE=SETBACK` of what is never sprayed, such as hives.geojson=50m; may be given several times")
 	f.Var(&o.Gate, "gate", "`LON,LAT` of a field's gate, for the sheet, such as -101.6053,35.8925; may be given several times (the middle of the field)")
 

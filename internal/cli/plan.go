@@ -232,6 +232,12 @@ func (o planOptions) load(q *engine.PlanRequest) (err error) {
 	if q.After.Summary, err = disk.Load(filepath.Join(o.After, "summary.json")); err != nil {
 		return hintedError{err, "--after wants a folder that map wrote"}
 	}
-	q.After.Stops, err = disk.Load(o.stopsOfMap())
-	return err
+	if q.After.Stops, err = disk.Load(o.stopsOfMap()); err != nil {
+		return err
+	}
+	folder, err := mapFolder(o.After)
+	if err != nil {
+		return err
+	}
+	return folder.Vouch(q.After.Stops)
 }
