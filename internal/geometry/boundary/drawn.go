@@ -23,8 +23,8 @@ type drawn struct {
 	gone   bool             // all of its ground went to others
 }
 
-func newDrawn(name string, outline orb.MultiPolygon) (d drawn, err error) {
-	d = drawn{name: name, bound: geo.Bound(outline)}
+func newDrawn(outline orb.MultiPolygon) (d drawn, err error) {
+	d = drawn{bound: geo.Bound(outline)}
 	if d.lonlat, d.flaw, err = hold(outline); err != nil {
 		return d, err
 	}

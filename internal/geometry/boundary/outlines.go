@@ -3,6 +3,7 @@ package boundary
 import (
 	"fmt"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/paulmach/orb"
 
@@ -65,7 +66,7 @@ func (o Overlap) String() string {
 // Asked, see [Outlines.Hold].
 func Read(features []geo.Feature, set Settings) (Outlines, error) {
 	var left leftOut
-	r := reading{set: set, names: newNaming(features, set.NameProperty)}
+	r := reading{set: set, names: newNaming(features, set.NameProperty), known: map[orb.Bound]known{}}
 	for i, f := range features {
 		if outline := left.outline(f.Geometry); len(outline) > 0 {
 			if err := r.add(f, outline); err != nil {
@@ -94,10 +95,24 @@ type reading struct {
 	names *naming
 	all   []*drawn
 	notes []string
+	known map[orb.Bound]known // the last outline of each bound, as it came
 }
+
+// known is an outline as it came with what it was found to be.
+type known struct {
+	outline orb.MultiPolygon
+	drawn   drawn
+}
+
+// mostNamed is how long the name of a field may be, in bytes: it stands on every screen,
+// sheet and picture many times. Judgement, no source.
+const mostNamed = 1000
 
 func (r *reading) add(f geo.Feature, outline orb.MultiPolygon) error {
 	name, note := r.names.next(f)
+	if len(name) > mostNamed {
+		return fmt.Errorf("its name has %d letters, which no name has; name the fields by another property", utf8.RuneCountInString(name))
+	}
 	r.note(note)
 	closed := closedBy(f, name)
 	var inner []orb.MultiPolygon
@@ -121,13 +136,27 @@ func (r *reading) add(f geo.Feature, outline orb.MultiPolygon) error {
 }
 
 func (r *reading) hold(name, closed string, outline orb.MultiPolygon) error {
-	d, err := newDrawn(name, outline)
+	d, err := r.drawn(outline)
 	if err != nil {
 		return fmt.Errorf("field %q: %w", name, err)
 	}
-	d.closed = closed
+	d.name, d.closed = name, closed
 	r.all = append(r.all, &d)
 	return nil
+}
+
+// drawn is what an outline is found to be; one that comes again and again is looked at
+// once, since repairing it takes a while.
+func (r *reading) drawn(outline orb.MultiPolygon) (drawn, error) {
+	bound := geo.Bound(outline)
+	if k, ok := r.known[bound]; ok && k.outline.Equal(outline) {
+		return k.drawn, nil
+	}
+	d, err := newDrawn(outline)
+	if err == nil {
+		r.known[bound] = known{outline, d}
+	}
+	return d, err
 }
 
 func (r *reading) note(note string) {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -199,6 +200,32 @@ func TestHeapsOfOutlinesAreRefused(t *testing.T) {
 
 // Places are judged ring by ring, and the areas of faces between the rings as they were
 // drawn are summed by what holds for a place in each.
+// An outline that has to be repaired is, once, however often it comes.
+func TestCopiesOfAnOutlineAreLookedAtOnce(t *testing.T) {
+	bow := orb.Polygon{{{-101.61, 35.89}, {-101.59, 35.91}, {-101.59, 35.89}, {-101.61, 35.91}, {-101.61, 35.89}}}
+	took := func(copies int) float64 {
+		features := make([]geo.Feature, copies)
+		for i := range features {
+			features[i] = feature(bow)
+		}
+		return testing.AllocsPerRun(3, func() {
+			read, err := boundary.Read(features, boundary.Settings{})
+			require.NoError(t, err)
+			require.Len(t, read.Fields, 1)
+		})
+	}
+	assert.Less(t, took(101)-took(1), 100*30.0)
+}
+
+// A name stands on every screen, sheet and picture.
+func TestNamesWithoutEndAreRefused(t *testing.T) {
+	long := strings.Repeat("é", 500)
+	_, err := boundary.Read([]geo.Feature{feature(box(0, 0), named(long))}, boundary.Settings{})
+	assert.NoError(t, err)
+	_, err = boundary.Read([]geo.Feature{feature(box(0, 0), named(long+"é"))}, boundary.Settings{})
+	assert.EqualError(t, err, "feature 1, its name has 501 letters, which no name has; name the fields by another property")
+}
+
 func TestNoGroundTwiceAndNoneInWater(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 4))
 	checked, lay := 0, [3]int{} // places in no field, in one, in water or two as drawn
