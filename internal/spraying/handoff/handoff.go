@@ -262,6 +262,9 @@ func group(features []geo.Feature) ([]*field, error) {
 		if ground == nil {
 			return nil, fmt.Errorf("feature %d is no polygon: want zones.geojson of a map", i+1)
 		}
+		if property := tooLong(f.Properties); property != "" {
+			return nil, fmt.Errorf("feature %d: its property %s is longer than %d bytes: want zones.geojson of a map", i+1, property, mostText)
+		}
 		name := word(f.Properties, "field")
 		at := slices.IndexFunc(fields, func(f *field) bool { return f.name == name })
 		if at < 0 {
@@ -275,6 +278,20 @@ func group(features []geo.Feature) ([]*field, error) {
 		return nil, errors.New("no zones")
 	}
 	return fields, nil
+}
+
+// mostText is how long a text of a zone may be, in bytes: it stands on every sheet.
+// Judgement, no source.
+const mostText = 10_000
+
+// tooLong names a property whose text is longer than that; "" for none.
+func tooLong(p geo.Properties) string {
+	for _, one := range p {
+		if text, is := one.Value.(string); is && len(text) > mostText {
+			return one.Name[:min(len(one.Name), mostText)]
+		}
+	}
+	return ""
 }
 
 // polygonsOf is the ground of a geometry; nil where it is no polygon.

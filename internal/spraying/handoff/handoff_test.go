@@ -370,6 +370,10 @@ func TestRefusals(t *testing.T) {
 	}{
 		"no zones":         {func([]geo.Feature, *handoff.Settings) []geo.Feature { return nil }, "no zones"},
 		"no zone property": {func(f []geo.Feature, _ *handoff.Settings) []geo.Feature { f[0].Properties = nil; return f }, "want zones.geojson"},
+		"a name without end": {func(f []geo.Feature, _ *handoff.Settings) []geo.Feature {
+			f[1].Properties = geo.Properties{{Name: "zone", Value: "clear"}, {Name: "field", Value: strings.Repeat("A", 10_001)}}
+			return f
+		}, "feature 2: its property field is longer than 10000 bytes"},
 		"a point":          {func(f []geo.Feature, _ *handoff.Settings) []geo.Feature { f[0].Geometry = orb.Point{}; return f }, "no polygon"},
 		"nothing to treat": {func(f []geo.Feature, _ *handoff.Settings) []geo.Feature { return f[1:] }, "no treat zone"},
 		"all kept off": {func(f []geo.Feature, s *handoff.Settings) []geo.Feature {
