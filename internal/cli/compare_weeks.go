@@ -23,7 +23,7 @@ func openWeeks(paths []string) (weeks []engine.Week, closeAll func(), err error)
 		case err != nil:
 		case info.IsDir():
 			week.Folder, err = mapFolder(path)
-		case disk.IsSeason(path):
+		case info.Mode().IsRegular() && disk.IsSeason(path): // a pipe is read once
 			var file disk.SeasonFile
 			if file, err = disk.OpenSeason(path); err == nil {
 				open, week.Season = append(open, file), file

@@ -123,6 +123,10 @@ func tidy(v float64) float64 {
 	return math.Round(v*scale) / scale
 }
 
+// mostStops is how many stops a walk may have, for each of which there is a line of the
+// card. Judgement, no source.
+const mostStops = 10_000
+
 // walk refuses a walk, or a price of its stops, that cannot be meant. Each setting is
 // called as its flag is.
 func (o TallySettings) walk() error {
@@ -133,6 +137,14 @@ func (o TallySettings) walk() error {
 	}{{"area", o.Area, "hectares above 0"}, {"stop-price", o.StopPrice, "a price above 0, as part of treating a hectare"}} {
 		if !(s.value >= 0) || math.IsInf(s.value, 0) {
 			return fmt.Errorf("--%s %v: want %s", s.name, s.value, s.want)
+		}
+	}
+	for _, s := range []struct {
+		name  string
+		stops int
+	}{{"least", o.Least}, {"most", o.Most}, {"planned", o.Planned}} {
+		if s.stops > mostStops {
+			return fmt.Errorf("--%s %d: want %d stops at the most", s.name, s.stops, mostStops)
 		}
 	}
 	switch {
