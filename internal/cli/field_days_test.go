@@ -260,6 +260,7 @@ func TestHandoffOfZonesWithoutTheDay(t *testing.T) {
 	old := strings.ReplaceAll(zones, `"good_until":"2026-07-29"`, `"good_til":"2026-07-29"`)
 	require.NotEqual(t, zones, old)
 	require.NoError(t, os.WriteFile("out/zones.geojson", []byte(old), 0o644))
+	recordSays(t, "outputs", nil)
 	code, out, errs := run(t, handOff("--spray-on", "2026-08-20")...)
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, "Good until: ____________ (the zones do not say)")
@@ -290,6 +291,9 @@ func TestGrowthIsCountedOnce(t *testing.T) {
 	} {
 		require.NoError(t, os.WriteFile("out/zones.geojson", []byte(folder[0]), 0o644))
 		require.NoError(t, os.WriteFile("out/run.json", []byte(folder[1]), 0o644))
+		if name != "zones" {
+			recordSays(t, "outputs", nil)
+		}
 		for on, days := range map[string]float64{"2026-07-15": 0, "2026-07-19": 0, "2026-07-20": 0, "2026-07-21": 1, "2026-07-22": 2} {
 			code, out, errs := run(t, handOff("--spray-on", on, "--growth", "0.5m", "--stop-error", "0m")...)
 			require.Zero(t, code, errs)

@@ -196,6 +196,7 @@ func TestHandoffFollowsTheVerdict(t *testing.T) {
 	require.Contains(t, string(text), `"verdict":"spot spray"`)
 	against := strings.NewReplacer(`"verdict":"spot spray"`, `"verdict":"look again"`, `"advice":"spot spray`, `"advice":"do not spray now; was spot spray`)
 	require.NoError(t, os.WriteFile("out/zones.geojson", []byte(against.Replace(string(text))), 0o644))
+	recordSays(t, "outputs", nil) // as a version of before would
 	code, _, errs := run(t, handOff("--rate", "15gal/ac")...)
 	assert.Equal(t, 1, code)
 	assert.Contains(t, errs, `the map's verdict is "do not spray now;`)
