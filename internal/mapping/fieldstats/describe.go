@@ -1,6 +1,7 @@
 package fieldstats
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -69,7 +70,8 @@ func (s Settings) Describe(stops []Stop, near float64) Summary {
 	if p, ok := s.InfestedUnits(of); ok {
 		d.Infested = &p
 	}
-	if a, err := s.Moran(v, Within(of, near)); err == nil {
+	placed := byPlace(of)
+	if a, err := s.Moran(values(placed), Within(placed, near)); err == nil {
 		d.Moran = &a
 	}
 	if in, ok := Strongest(v); ok {
@@ -77,6 +79,14 @@ func (s Settings) Describe(stops []Stop, near float64) Summary {
 		d.Strongest = &in
 	}
 	return d
+}
+
+// byPlace are stops from west to east, so that what is drawn for them does not depend on
+// the order of their rows.
+func byPlace(stops []Stop) []Stop {
+	return slices.SortedStableFunc(slices.Values(stops), func(a, b Stop) int {
+		return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y), cmp.Compare(a.Value, b.Value))
+	})
 }
 
 // numberAmong is the number among all stops of one that has a number among those

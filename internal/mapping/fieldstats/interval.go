@@ -25,10 +25,11 @@ const LeastStops = 3
 // says how often it holds the mean of invented fields.
 func (s Settings) MeanInterval(v []float64) Interval {
 	n := len(v)
+	v = slices.Sorted(slices.Values(v)) // draws go by number, and rows come in any order
 	if _, se := meanAndError(v); n < LeastStops || !(se > 0) {
 		return stat.Unknown()
 	}
-	most := slices.Max(v)
+	most := v[n-1]
 	beside := make(chan Interval, 1)
 	go func() { beside <- s.bootstrapT(append(slices.Clone(v), most)) }()
 	of, with := s.bootstrapT(v), <-beside
