@@ -7,6 +7,7 @@ import (
 
 	"github.com/geocoris/geocoris/internal/followup/change"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/output/report"
@@ -55,9 +56,9 @@ func TestTrustIsComposed(t *testing.T) {
 func TestTrustOnPicturesIsPlain(t *testing.T) {
 	r, f := &assess.Result{}, &assess.Field{Max: 90, Trust: assess.Trust{Score: interp.Score{Skill: 0.423}, Stops: 43}}
 	r.Levels.TreatAt, r.Levels.WatchAt = 40, 12.6
-	assert.Equal(t, "The map is better than the average", report.TrustLine(r, f))
+	assert.Equal(t, "The map is better than the average", report.TrustLine(r, f, figures.Both))
 	f.Trust.Doubts = []assess.Doubt{assess.NoSkill}
-	assert.Equal(t, "The map is no better than the average, so do not go by it alone", report.TrustLine(r, f))
+	assert.Equal(t, "The map is no better than the average, so do not go by it alone", report.TrustLine(r, f, figures.Both))
 	f.Max, f.Map, f.Stops = assess.CleanShare*12.6, &zones.Map{}, make([]assess.Stop, assess.LeastStops)
-	assert.Equal(t, report.NothingToMap(), report.TrustLine(r, f))
+	assert.Equal(t, report.NothingToMap(), report.TrustLine(r, f, figures.Both))
 }
