@@ -11,8 +11,27 @@ import (
 // lookOut is what may make an answer wrong, a sentence each.
 func lookOut(f *assess.Field, v verdict.Verdict, u figures.Units) []string {
 	return sentencesOf(
-		notReadOf(v, u), undatedOf(v, u), awayOf(v, u), outsideOf(f, u), staleOf(f, v, u), alongALine(f, u), nobodyNear(f, v, u),
+		takenAsOne(f, u), notReadOf(v, u), undatedOf(v, u), awayOf(v, u), outsideOf(f, u), staleOf(f, v, u), alongALine(f, u), nobodyNear(f, v, u),
 		overWithASpot(v, u), spreadsFast(v, u))
+}
+
+// takenAsOne tells that nothing says on how many leaves most stops were counted: a count on
+// ten leaves is ten times too high then.
+func takenAsOne(f *assess.Field, u figures.Units) string {
+	n := 0
+	for _, s := range f.Stops {
+		if s.TakenAsOne() {
+			n++
+		}
+	}
+	if 2*n <= len(f.Stops) {
+		return ""
+	}
+	unit := f.Statistic.Unit
+	if unit == "" {
+		unit = "leaf"
+	}
+	return u.Say("Nothing says how many %s each count is of, so each was taken for one %s.", u.Language().Things(2, unit), u.Language().Things(1, unit))
 }
 
 // notReadOf names the rows that were not read.

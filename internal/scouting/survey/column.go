@@ -146,17 +146,18 @@ func layOut(t table, opts Options) (l layout, notes []string, err error) {
 		return l, nil, err
 	}
 	var read, unused []string
+	var spare []int // columns that are not understood
 	for i, header := range t.Header {
 		c, known := meaning(header)
 		if !known {
-			if l.plants < 0 && plantsLookedAt[same(header)] {
+			if l.plants < 0 && plantsLookedAt(header) {
 				l.plants = i
 				if tellPlants(t.Header, meaning) {
 					continue // they are of so many
 				}
 			}
 			if strings.TrimSpace(header) != "" && header != t.spoken {
-				unused = append(unused, quote(header))
+				unused, spare = append(unused, quote(header)), append(spare, i)
 			}
 			continue
 		}
@@ -167,7 +168,7 @@ func layOut(t table, opts Options) (l layout, notes []string, err error) {
 	for i, header := range t.Header {
 		if c, known := meaning(header); known && l.at[c] != i {
 			unused = append(unused, quote(header))
-		} else if known && plantsLookedAt[same(header)] {
+		} else if known && plantsLookedAt(header) {
 			read = append(read, quote(header)+" as how many were looked at")
 		} else if known && same(header) != same(c.String()) {
 			read = append(read, fmt.Sprintf("%s as %s", quote(header), c))
@@ -179,7 +180,7 @@ func layOut(t table, opts Options) (l layout, notes []string, err error) {
 	if len(unused) > 0 {
 		notes = append(notes, fmt.Sprintf("%s: columns not used: %s", t.File, listed(unused)))
 	}
-	more, err := l.complete(t, opts)
+	more, err := l.complete(t, opts, spare)
 	if err != nil {
 		return l, nil, err
 	}
@@ -256,7 +257,7 @@ func (l *layout) take(t table, c column, i int) error {
 }
 
 // complete checks that what a count rests on is there.
-func (l *layout) complete(t table, opts Options) (notes []string, err error) {
+func (l *layout) complete(t table, opts Options, spare []int) (notes []string, err error) {
 	missing, err := l.missingPosition(t, opts.UTM)
 	if err != nil {
 		return nil, err
@@ -274,20 +275,16 @@ func (l *layout) complete(t table, opts Options) (notes []string, err error) {
 		return nil, t.missing(l.uncounted())
 	}
 	if len(missing) > 0 {
-		return nil, fmt.Errorf("%s: no column for %s; the header has %s%s", t.File, strings.Join(missing, ", nor for "), listed(quoted(t.Header)), howToName(t, columnsOf(missing), opts))
+		return nil, fmt.Errorf("%s: no column for %s; the header has %s%s", t.File, strings.Join(missing, ", nor for "), listed(quoted(t.Header)), l.howToName(t, columnsOf(missing), spare, opts))
 	}
 	if l.at[colCount] >= 0 && l.at[colMean] >= 0 {
 		notes = append(notes, fmt.Sprintf("%s: column %s goes before %s", t.File, quote(t.Header[l.at[colCount]]), quote(t.Header[l.at[colMean]])))
 	}
-	if l.plants >= 0 && l.uncounted() {
-		return notes, nil
+	note, err := l.doubtLeaves(t, spare)
+	if note != "" {
+		notes = append(notes, note)
 	}
-	if l.at[colLeaves] < 0 && l.at[colEmpty] < 0 && t.Points != "" {
-		notes = append(notes, fmt.Sprintf("%s: its %s do not say how many leaves: each is taken as one", t.File, t.Points))
-	} else if l.at[colLeaves] < 0 && l.at[colEmpty] < 0 {
-		notes = append(notes, fmt.Sprintf("%s: no column for leaves: each row is taken as one", t.File))
-	}
-	return notes, nil
+	return notes, err
 }
 
 func quoted(header []string) []string {

@@ -5,11 +5,9 @@ import (
 	"slices"
 )
 
-// plantsLookedAt are the names of a column of how many plants a row is of. Common
-// practice, no source.
-var plantsLookedAt = map[string]bool{
-	"plants": true, "nplants": true, "plantschecked": true, "plantsexamined": true, "plantscounted": true, "plantslookedat": true, "numberofplants": true,
-}
+// plantsLookedAt reports that a header is that of a column of how many plants a row is
+// of.
+func plantsLookedAt(header string) bool { return tellsHowMany(header, plantsInHeader) }
 
 // tellPlants reports that columns tell something of plants, so that how many were looked
 // at is asked for besides the counts.
@@ -24,16 +22,20 @@ func tellPlants(header []string, meaning func(header string) (column, bool)) boo
 // plants is how many were looked at, and one of leaves is not; where leaves are, a
 // file that tells plants alone does not tell what its counts are of.
 func meaningFor(t table, unit string) (func(header string) (column, bool), error) {
-	plants := slices.IndexFunc(t.Header, func(h string) bool { return plantsLookedAt[same(h)] })
+	plants := slices.IndexFunc(t.Header, func(h string) bool { return plantsLookedAt(h) })
+	exact := slices.ContainsFunc(t.Header, func(h string) bool { c, known := meanings[same(h)]; return known && c == colLeaves })
 	plain := func(header string) (column, bool) {
 		c, known := meanings[same(header)]
+		if !known && !exact && tellsHowMany(header, leavesInHeader) {
+			return colLeaves, true
+		}
 		return c, known
 	}
 	leaves := slices.ContainsFunc(t.Header, func(h string) bool { c, known := plain(h); return known && (c == colLeaves || c == colEmpty) })
 	switch {
 	case plants >= 0 && unit == "plant":
 		return func(header string) (column, bool) {
-			if plantsLookedAt[same(header)] {
+			if plantsLookedAt(header) {
 				return colLeaves, true
 			}
 			c, known := plain(header)

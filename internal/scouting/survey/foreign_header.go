@@ -29,7 +29,7 @@ var foreignWords = func() map[string]column {
 
 // howToName says how the columns of a header get the names that are understood: flags
 // to copy for what its words say, or an example with one of them.
-func howToName(t table, missing []column, opts Options) string {
+func (l *layout) howToName(t table, missing []column, spare []int, opts Options) string {
 	for _, from := range slices.Sorted(maps.Keys(opts.Rename)) {
 		to := opts.Rename[from]
 		if _, known := meanings[same(from)]; known && t.has(to) && !t.has(from) {
@@ -40,6 +40,11 @@ func howToName(t table, missing []column, opts Options) string {
 		return "; the first line must name the columns"
 	}
 	var flags []string
+	leaves := ""
+	if !l.leavesKnown() {
+		named, alike := l.maybeLeaves(t, spare)
+		leaves = first(named, alike)
+	}
 	free := ""
 	for _, h := range t.Header {
 		h = strings.TrimSpace(h)
@@ -47,7 +52,7 @@ func howToName(t table, missing []column, opts Options) string {
 		if known && (slices.Contains(missing, c) || c == colLeaves || c == colDate || c == colTime) {
 			flags = append(flags, fmt.Sprintf("--map %q", h+"="+c.String()))
 		}
-		if _, known := meanings[same(h)]; !known && free == "" {
+		if _, known := meanings[same(h)]; !known && h != leaves && free == "" && !tellsHowMany(h, leavesInHeader) {
 			free = h
 		}
 	}
@@ -55,7 +60,11 @@ func howToName(t table, missing []column, opts Options) string {
 	case len(flags) > 0:
 		return "; give " + strings.Join(flags, " ") + "; positions are in decimal degrees"
 	case free != "" && len(missing) > 0:
-		return fmt.Sprintf("; say which column is which with --map, such as --map %q; positions are in decimal degrees", free+"="+missing[len(missing)-1].String())
+		example := fmt.Sprintf("--map %q", free+"="+missing[len(missing)-1].String())
+		if leaves != "" { // without it each row would count as one leaf
+			example += fmt.Sprintf(" --map %q", leaves+"=leaves")
+		}
+		return fmt.Sprintf("; say which column is which with --map, such as %s; positions are in decimal degrees", example)
 	}
 	return "; name the columns so, positions in decimal degrees"
 }

@@ -35,10 +35,11 @@ type Record struct {
 }
 
 // Looked is how many plants were looked at, where a column tells it that the row is not
-// read by, since its counts were not asked for per plant.
+// read by, since its counts were not asked for per plant; and whether anything tells.
 type Looked struct {
 	Plants            string // as it was entered
 	HasPlants, Leaves bool   // there is such a column; there is one of leaves besides
+	Assumed           bool   // nothing tells on how many was counted, and the row was taken as one
 }
 
 const (
@@ -210,10 +211,11 @@ func (rd *reader) units() float64 {
 }
 
 func (rd *reader) looked() Looked {
+	assumed := rd.oneEach() && rd.at[colMean] < 0
 	if rd.plants < 0 {
-		return Looked{}
+		return Looked{Assumed: assumed}
 	}
-	l := Looked{HasPlants: true, Leaves: rd.has(colLeaves) || rd.has(colEmpty)}
+	l := Looked{HasPlants: true, Leaves: rd.leavesKnown(), Assumed: assumed}
 	if rd.plants < len(rd.row.Cells) {
 		l.Plants = strings.TrimSpace(rd.row.Cells[rd.plants])
 	}

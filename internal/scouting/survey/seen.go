@@ -112,7 +112,7 @@ func (rd *reader) plantsOf(rec *Record) float64 {
 
 // unitsArePlants reports that the units come from a column of plants.
 func (rd *reader) unitsArePlants() bool {
-	return rd.has(colLeaves) && plantsLookedAt[same(rd.table.Header[rd.at[colLeaves]])]
+	return rd.has(colLeaves) && plantsLookedAt(rd.table.Header[rd.at[colLeaves]])
 }
 
 // over is how many of the plants are at or above the tally; NaN where it is not given, or

@@ -46,6 +46,10 @@ func (s Stop) Share(tally float64) (share float64, ok bool) {
 	return over / s.Units, s.Units > 0
 }
 
+// TakenAsOne reports that the stop is one row, of which nothing tells on how many leaves
+// it was counted, so that it was taken as one.
+func (s Stop) TakenAsOne() bool { return len(s.Records) == 1 && s.Records[0].Looked.Assumed }
+
 // gather puts the rows of each stop together, in the order of first appearance.
 // Rows of one name on two days, or far apart, are two stops; so are rows of two
 // files of which neither tells the day, or in which the name stands for two places.

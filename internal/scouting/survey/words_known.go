@@ -54,7 +54,7 @@ func senseOf(text string) sense {
 		c, known = meanings[folded+"s"]
 	}
 	switch {
-	case plantsLookedAt[folded]:
+	case plantsLookedAt(text):
 		return plantsWord
 	case !known:
 		return unknownWord
