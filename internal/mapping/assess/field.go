@@ -139,7 +139,9 @@ func (s site) assess(ctx context.Context, stops []Stop, j job) (*Field, error) {
 		stops[i].LeftOut = left[i].Value
 	}
 	f.Layout = s.layoutOf(stops)
-	f.Trust = trustOf(interp.NewScore(samples, left), samples).over(f.Layout)
+	if f.Trust, err = f.trust(samples, left); err != nil {
+		return nil, err
+	}
 	surface, err := s.surface(ctx, samples, f.Settings, j.rows)
 	if err != nil {
 		return nil, err
@@ -152,6 +154,20 @@ func (s site) assess(ctx context.Context, stops []Stop, j job) (*Field, error) {
 		f.Surface = &surface
 	}
 	return f, nil
+}
+
+// trust judges the map by its planned stops alone, each told by the other planned ones:
+// extra stops stand close together, so that they would tell one another, which says
+// nothing of the field. left is what the others of all stops tell.
+func (f *Field) trust(samples []interp.Sample, left []interp.LeftOut) (Trust, error) {
+	if of := samplesOf(planned(f.Stops)); len(of) < len(samples) {
+		var err error
+		if left, err = f.Settings.IDW.LeaveOneOut(of); err != nil {
+			return Trust{}, err
+		}
+		samples = of
+	}
+	return trustOf(interp.NewScore(samples, left), samples).over(f.Layout), nil
 }
 
 func samplesOf(stops []Stop) []interp.Sample {
