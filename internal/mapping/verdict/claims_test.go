@@ -73,6 +73,15 @@ func claims() map[string][]claim {
 			{"the mean is below the threshold, but not surely", mayBeOver},
 			{"few stops inside, 8 m or more from the edge, are over it", func(f figures, _ settings) bool { return f.OverInside == 2 || f.OverInside == 3 }},
 		},
+		"one-decides": {
+			{"one stop alone, inside, 8 m or more from the edge, is over the threshold", func(f figures, _ settings) bool { return f.Over == 1 && f.OverInside == 1 }},
+			{"what to do hangs on it", func(f figures, _ settings) bool { return max(f.Stats.Mean, f.Stats.Edge.InteriorMean) >= f.Treat || f.TreatArea > 0 }},
+		},
+		"patch-unknown": {
+			{"stops walked round the hot ones are over the threshold too", func(f figures, _ settings) bool { return f.RoundHot > 0 }},
+			{"the map is no better than the mean", func(f figures, _ settings) bool { return !f.Believed }},
+		},
+		"patch":           {{"stops walked round the hot ones are over the threshold too", func(f figures, _ settings) bool { return f.RoundHot > 0 && f.TreatArea > 0 }}},
 		"spot-costs-more": {{"a spot job costs no less than the whole field", func(f figures, _ settings) bool { return f.Costs.Spot >= f.Costs.Whole }}},
 		"large-share":     {{"so large a share is treat ground", func(f figures, s settings) bool { return f.TreatArea >= s.WholeShare*f.Area }}},
 		"whole-or-zone": {
@@ -182,6 +191,10 @@ func drawnFigures(t *rapid.T) verdict.Figures {
 		if i := (fieldstats.Settings{Resamples: 100}).MeanInterval(inside); i.Known() {
 			f.InsideLow = i.Low
 		}
+	}
+	if f.OverInside > 1 && rapid.Bool().Draw(t, "walked round") {
+		f.Round, f.RoundHot = 18, max(1, f.OverInside-rapid.IntRange(1, 3).Draw(t, "planned hot"))
+		f.Stats.Extra = rapid.SampledFrom([]int{18, 36}).Draw(t, "extra")
 	}
 	f.Needed = f.Stats.StopsToSettle(f.Treat)
 	area := rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(1, 2e4), rapid.Float64Range(1, f.Area/3))

@@ -2,6 +2,7 @@ package verdict
 
 import (
 	"math"
+	"slices"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
@@ -35,7 +36,10 @@ type Figures struct {
 	Over       int      // stops at or above the treat level
 	OverInside int      // of them inside the edge strip
 	HotInside  []string // names of these
-	Warm       int      // stops at or above the watch level
+	// Round are extra stops within half the reach of a planned stop that is over the level
+	// inside: the walk round it; RoundHot those of them that are over it as well.
+	Round, RoundHot int
+	Warm            int // stops at or above the watch level
 
 	// Sums are what each choice is expected to cost, in treatments times m², PaysAt being
 	// the density at which a treatment pays; zero where nothing is known.
@@ -67,11 +71,31 @@ func FiguresOf(f *assess.Field, r *assess.Result, s Settings) Figures {
 	g.count(stops, f.Settings.Reach, s)
 	g.weigh(<-losses, s)
 	for i, stop := range stops {
-		if stop.Value >= g.Treat && stop.Inside >= fieldstats.EdgeStrip {
+		if g.hotInside(stop) {
 			g.HotInside = append(g.HotInside, f.Stops[i].Name)
 		}
 	}
+	g.walked(stops)
 	return g
+}
+
+func (g *Figures) hotInside(stop fieldstats.Stop) bool {
+	return stop.Value >= g.Treat && stop.Inside >= fieldstats.EdgeStrip
+}
+
+// walked takes in the extra stops round planned hot ones.
+func (g *Figures) walked(stops []fieldstats.Stop) {
+	for _, extra := range stops {
+		round := extra.Extra && slices.ContainsFunc(stops, func(hot fieldstats.Stop) bool {
+			return !hot.Extra && g.hotInside(hot) && math.Hypot(hot.X-extra.X, hot.Y-extra.Y) <= g.Reach/2
+		})
+		if round {
+			g.Round++
+		}
+		if round && g.hotInside(extra) {
+			g.RoundHot++
+		}
+	}
 }
 
 // count takes in what the stops say; near is as for [fieldstats.Settings.Describe].

@@ -30,6 +30,9 @@ func says() map[string]claim {
 		"over-by-edge":        {"at or above the threshold by its edge, below it inside", func(f figures, _ settings) bool { return f.Stats.Mean >= f.Treat && !inside(f) }},
 		"one-over":            {"one hot stop", func(f figures, _ settings) bool { return f.OverInside == 1 && f.High >= f.Treat }},
 		"few-over":            {"few hot stops", func(f figures, _ settings) bool { return f.OverInside <= 3 && f.High >= f.Treat }},
+		"one-decides":         {"one stop decides", func(f figures, _ settings) bool { return f.Over == 1 && f.OverInside == 1 }},
+		"patch-unknown":       {"how far the hot spot reaches is not known", func(f figures, _ settings) bool { return f.RoundHot > 0 && !f.Believed }},
+		"patch":               {"the hot spot was walked round", func(f figures, _ settings) bool { return f.RoundHot > 0 && f.TreatArea > 0 }},
 		"spot-costs-more":     {"a spot job costs no less", func(f figures, _ settings) bool { return f.Costs.Spot >= f.Costs.Whole }},
 		"large-share":         {"nearly all of it is treat ground", func(f figures, s settings) bool { return f.TreatArea >= s.WholeShare*f.Area }},
 		"whole-or-zone": {"too few stops to know whether all of it needs spray", func(f figures, _ settings) bool {

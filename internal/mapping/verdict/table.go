@@ -98,6 +98,11 @@ func table() []line {
 			why:  "the mean is below the threshold, but not surely, and few stops inside, 8 m or more from the edge, are over it: whether they are single places or patches, only stops round them can show",
 			when: func(f Figures, s Settings) bool { return f.OverInside > 1 && f.fewHot(s) },
 			more: round},
+		{name: "one-decides", kind: Undecided,
+			says: "one stop decides", where: "round it", round: true,
+			why:  "one stop alone, inside, 8 m or more from the edge, is over the threshold, and what to do hangs on it: whether it is one place or a patch, only stops round it can show",
+			when: func(f Figures, s Settings) bool { return f.oneDecides(s) },
+			more: round},
 		{name: "spot-costs-more", kind: TreatWhole,
 			says: "a spot job costs no less",
 			why:  "a spot job costs no less than the whole field",
@@ -149,9 +154,21 @@ func table() []line {
 			says: "stops over the threshold may be single places", where: "between them", round: true,
 			why: "stops are over the threshold, but the map is no better than the mean: whether they are single places or patches, only stops round them can show",
 			when: func(f Figures, s Settings) bool {
-				return f.OverInside > 0 && !f.Believed && !f.meanOver() && !f.leaves(s)
+				return f.OverInside > 0 && !f.Believed && !f.meanOver() && !f.wasWalked(s) && !f.leaves(s)
 			},
 			more: round},
+		{name: "patch-unknown", kind: Undecided,
+			says: "how far the hot spot reaches is not known", where: "between the hot stops and the low ones",
+			why: "stops walked round the hot ones are over the threshold too, so it is a patch, but the map is no better than the mean: how far it reaches, only stops farther out can show",
+			when: func(f Figures, s Settings) bool {
+				return f.patch(s) && f.Stats.Extra < 2*round(f, s)
+			},
+			more: func(_ Figures, s Settings) int { return s.LeastInside }},
+		{name: "patch", kind: SpotSpray,
+			says: "the hot spot was walked round",
+			why:  "stops walked round the hot ones are over the threshold too, so it is a patch; how far it reaches the map tells only roughly",
+			when: func(f Figures, s Settings) bool { return f.patch(s) },
+			days: soon},
 		{name: "spot", kind: SpotSpray,
 			why:  "no choice is expected to cost clearly less than treating the treat zone, with what is lost where nothing is sprayed",
 			when: func(f Figures, s Settings) bool { return f.choice(s) == decision.Zone },
@@ -201,8 +218,38 @@ func unreached(f Figures, s Settings) int {
 	return int(math.Ceil(min(f.Unscouted/(math.Pi*f.Reach*f.Reach), f.share(f.Unscouted)*float64(s.LeastStops))))
 }
 
-// round is a walk round each stop over the threshold inside, or round as many as are few.
-func round(f Figures, s Settings) int { return min(f.OverInside, fewOver) * s.LeastInside }
+// round is a walk round each planned stop over the threshold inside, or round as many as
+// are few.
+func round(f Figures, s Settings) int { return min(f.plannedHot(), fewOver) * s.LeastInside }
+
+// plannedHot are the stops over the threshold inside, but for those of a walk round them.
+func (f Figures) plannedHot() int { return f.OverInside - f.RoundHot }
+
+// wasWalked reports that the walk round the few hot stops was made.
+func (f Figures) wasWalked(s Settings) bool {
+	hot := f.plannedHot()
+	return hot > 0 && hot <= fewOver && f.Round >= round(f, s)
+}
+
+// patch reports that a walk round hot stops found more, on a map that is not believed.
+func (f Figures) patch(s Settings) bool {
+	return f.RoundHot > 0 && f.wasWalked(s) && !f.Believed && f.zoned(s) && !f.meanOver()
+}
+
+// oneDecides reports that one stop alone is over the threshold and decides: it takes the
+// mean over it, the others being far below, or the map that is believed holds no more to
+// be treated than that stop's own ground. No map can know a hot spot of one stop, and a
+// digit too many looks just so.
+func (f Figures) oneDecides(s Settings) bool {
+	if f.Over != 1 || f.OverInside != 1 || f.wasWalked(s) {
+		return false
+	}
+	if f.meanOver() {
+		n := float64(f.Stats.Stops)
+		return straddles(f) && float64(f.Stats.Mean*n)-f.Stats.Max < f.Treat/2*(n-1)
+	}
+	return f.choice(s) == decision.Zone && f.TreatArea < perStop(f)
+}
 
 // fewHot reports that a few stops inside are over the threshold while the mean, below it,
 // may be over as well, and that no map that is believed tells a spot of them. What is
@@ -217,7 +264,7 @@ func (f Figures) fewHot(s Settings) bool {
 		least = several
 	}
 	spot := f.Believed && f.TreatArea >= least*perStop(f)
-	return f.OverInside > 0 && f.OverInside <= fewOver && straddles(f) && !f.meanOver() && !spot && f.Stats.Extra < round(f, s)
+	return f.OverInside > 0 && f.OverInside <= fewOver && straddles(f) && !f.meanOver() && !spot && !f.wasWalked(s)
 }
 
 // leaves reports that hot stops of a map that is not believed are no reason to walk on:
@@ -229,7 +276,7 @@ func (f Figures) leaves(s Settings) bool {
 	if f.OverInside > fewOver && f.Sums.LeastBut(littleWon) == decision.Nothing {
 		return true
 	}
-	if f.OverInside <= fewOver && f.Sums.Close(decision.Nothing) && f.Stats.Extra < round(f, s) {
+	if f.OverInside <= fewOver && f.Sums.Close(decision.Nothing) && !f.wasWalked(s) {
 		return false
 	}
 	nothing := f.Sums.Best() == decision.Nothing || f.Sums.Close(decision.Nothing)

@@ -65,6 +65,20 @@ func near(mean, low, high float64) func(*verdict.Figures) {
 	}
 }
 
+// oneFar are figures of one stop of so many in 30 that takes the mean to the threshold.
+func oneFar(f *verdict.Figures, most float64) {
+	near(40, 0, most)(f)
+	f.Believed, f.Over, f.OverInside, f.Stats.Max, f.Sums = false, 1, 1, most, sums(2, 1)
+}
+
+// walkedHot are figures of a hot stop that four extra ones were walked round, three of
+// them hot too.
+func walkedHot(f *verdict.Figures) {
+	near(11, 5, 60)(f)
+	f.Believed, f.Over, f.OverInside, f.Round, f.RoundHot, f.Stats.Extra = false, 4, 4, 4, 3, 4
+	f.Sums = sums(0.41, 0.3)
+}
+
 // One case for each line of the table, in its order.
 func TestEachLine(t *testing.T) {
 	share := func(v float64) *fieldstats.Proportion { return &fieldstats.Proportion{Share: v} }
@@ -100,8 +114,8 @@ func TestEachLine(t *testing.T) {
 			f.High, f.OverInside, f.Believed, f.Sums, f.TreatArea = 40, 1, false, sums(0.13, 0.2), 1e4
 		}, verdict.Settings{}, 4, 3},
 		{"one-over", verdict.Undecided, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea = 40, 1, 3.3e4 }, verdict.Settings{}, 4, 3}, // two stops stand for 3.33 ha
-		{"one-over", verdict.Undecided, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea, f.Stats.Extra = 40, 1, 3.3e4, 3 }, verdict.Settings{}, 4, 3},
-		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea, f.Stats.Extra = 40, 1, 3.3e4, 4 }, verdict.Settings{}, 0, 3}, // walked round
+		{"one-over", verdict.Undecided, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea, f.Round = 40, 1, 3.3e4, 3 }, verdict.Settings{}, 4, 3},
+		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea, f.Round = 40, 1, 3.3e4, 4 }, verdict.Settings{}, 0, 3}, // walked round
 		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea = 40, 1, 3.4e4 }, verdict.Settings{}, 0, 3},
 		{"one-over", verdict.Undecided, spot(), func(f *verdict.Figures) {
 			f.High, f.OverInside, f.TreatArea, f.Sums = 40, 1, 1.6e4, sums(0.3, 0.29)
@@ -118,6 +132,12 @@ func TestEachLine(t *testing.T) {
 		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) {
 			f.High, f.OverInside, f.Believed, f.Sums, f.TreatArea = 39.9, 3, false, sums(0.13, 0.3), 1e4
 		}, verdict.Settings{}, 0, 3},
+		{"one-decides", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Over, f.OverInside, f.TreatArea = 1, 1, 1.6e4 }, verdict.Settings{}, 4, 3}, // the mean surely below, a zone of its own ground
+		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.Over, f.OverInside, f.TreatArea = 1, 1, 1.7e4 }, verdict.Settings{}, 0, 3},
+		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.Over, f.OverInside, f.TreatArea, f.Round = 1, 1, 1.6e4, 4 }, verdict.Settings{}, 0, 3},
+		{"one-decides", verdict.Undecided, spot(), func(f *verdict.Figures) { oneFar(f, 620.1) }, verdict.Settings{}, 4, 3},
+		{"mean-over", verdict.TreatWhole, spot(), func(f *verdict.Figures) { oneFar(f, 620) }, verdict.Settings{}, 0, 3},               // the others at half of the threshold
+		{"mean-over", verdict.TreatWhole, spot(), func(f *verdict.Figures) { oneFar(f, 1190); f.Round = 4 }, verdict.Settings{}, 0, 3}, // walked round
 		{"spot-costs-more", verdict.TreatWhole, spot(), func(f *verdict.Figures) {
 			f.Costs = &verdict.Costs{Spot: 900, Whole: 900, SpotAverts: math.NaN(), WholeAverts: math.NaN()}
 		}, verdict.Settings{}, 0, 3},
@@ -145,8 +165,13 @@ func TestEachLine(t *testing.T) {
 		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { unpatterned(f, 0.6); f.OverInside, f.High = 3, 39 }, verdict.Settings{}, 12, 3},      // of few a walk round them tells
 		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { unpatterned(f, 0.6); f.High = 39.9 }, verdict.Settings{}, 0, 3},
 		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { unpatterned(f, 0.2) }, verdict.Settings{}, 0, 3},
-		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { unpatterned(f, 0.6) }, verdict.Settings{Money: &verdict.Money{Cost: 1, Stop: 5e4}}, 0, 3}, // a stop costs a tenth of the field
-		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { unpatterned(f, 0.2); f.OverInside, f.High = 3, 39 }, verdict.Settings{}, 12, 3},   // few, and a close call
+		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { unpatterned(f, 0.6) }, verdict.Settings{Money: &verdict.Money{Cost: 1, Stop: 5e4}}, 0, 3},             // a stop costs a tenth of the field
+		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { unpatterned(f, 0.2); f.OverInside, f.High = 3, 39 }, verdict.Settings{}, 12, 3},               // few, and a close call
+		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { oneFar(f, 320); near(11, 0, 60)(f); f.Round, f.Sums = 4, sums(0.41, 0.3) }, verdict.Settings{}, 0, 3}, // nothing found round it
+		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { walkedHot(f); f.Round = 3 }, verdict.Settings{}, 4, 3},
+		{"patch-unknown", verdict.Undecided, spot(), walkedHot, verdict.Settings{}, 4, 3},
+		{"patch-unknown", verdict.Undecided, spot(), func(f *verdict.Figures) { walkedHot(f); f.Stats.Extra = 7 }, verdict.Settings{}, 4, 3},
+		{"patch", verdict.SpotSpray, spot(), func(f *verdict.Figures) { walkedHot(f); f.Stats.Extra = 8 }, verdict.Settings{}, 0, 3}, // farther out too
 		{"spot", verdict.SpotSpray, spot(), nil, verdict.Settings{}, 0, 3},
 		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.Sums = sums(0.3, 0.39) }, verdict.Settings{}, 0, 3}, // close
 		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { f.Sums = sums(0.3, 0.41) }, verdict.Settings{}, 0, 3},

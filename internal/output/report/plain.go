@@ -149,12 +149,17 @@ func PlainWhy(v verdict.Verdict, spots int, u figures.Units) string {
 		return u.Text("The stops stand in a part of the field only.")
 	case "whole-or-zone":
 		return u.Say("%s, but the map may be wrong about where.", overWhere(v, u))
-	case "single-places", "one-over", "few-over":
+	case "patch-unknown", "patch":
+		return u.Text("The stops round the hot ones are hot too, but the map may be wrong about how far it reaches.")
+	case "single-places", "one-over", "few-over", "one-decides":
 		if v.Over == 1 {
 			return u.Text("1 stop is at or over the spray level, but it may be just one bad place.")
 		}
 		return u.Say("%s at or over the spray level, but each may be just one bad place.", stopsAre(v.Over, u))
 	case "spot":
+		if v.Over == 1 {
+			return u.Say("The hot spot rests on 1 stop and covers %s of the field.", part)
+		}
 		if spots > 1 {
 			return u.Say("The hot spots are real and cover %s of the field.", part)
 		}

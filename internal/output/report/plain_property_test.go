@@ -43,6 +43,13 @@ func invented(t *rapid.T) verdict.Figures {
 	if rapid.Bool().Draw(t, "no edge") {
 		edge = nil
 	}
+	if rapid.IntRange(0, 9).Draw(t, "one hot stop") == 0 {
+		edge = nil
+		for i := range inside {
+			inside[i] = min(inside[i], 5)
+		}
+		inside[0] = rapid.Float64Range(40, 1500).Draw(t, "its count")
+	}
 	var stops []fieldstats.Stop
 	for i, v := range append(inside, edge...) {
 		s := fieldstats.Stop{Value: v, Units: 10, Hits: math.NaN(), Infested: math.NaN(), Found: v > 0, Inside: 50}
@@ -72,6 +79,10 @@ func invented(t *rapid.T) verdict.Figures {
 		}
 	}
 	f.InsideLow, f.Needed = math.NaN(), f.Stats.StopsToSettle(f.Treat)
+	if f.OverInside > 1 && rapid.Bool().Draw(t, "walked round") {
+		f.Round, f.RoundHot = 18, max(1, f.OverInside-rapid.IntRange(1, 3).Draw(t, "planned hot"))
+		f.Stats.Extra = rapid.SampledFrom([]int{18, 36}).Draw(t, "extra")
+	}
 	area := rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(1, 2e4), rapid.Float64Range(1, f.Area/2), rapid.Just(0.95*f.Area))
 	f.Unscouted = rapid.OneOf(rapid.Just(0.0), rapid.Just(0.0), area).Draw(t, "unscouted")
 	if f.TreatArea = area.Draw(t, "treat"); f.Over == 0 && rapid.Bool().Draw(t, "none over") {
@@ -129,11 +140,14 @@ func sayings() map[string][]saying {
 		"whole":               {{"cost least", func(v V, _ S) bool { return v.Sums.Whole <= v.Sums.Zone }}},
 		"one-over":            {over, {"just one bad place", func(v V, _ S) bool { return v.OverInside == 1 && v.Stats.Mean < v.Treat && v.High >= v.Treat }}},
 		"few-over":            {over, {"each may be just one bad place", func(v V, _ S) bool { return v.OverInside > 1 && v.Stats.Mean < v.Treat && v.High >= v.Treat }}},
+		"one-decides":         {over, {"just one bad place", func(v V, _ S) bool { return v.Over == 1 && v.OverInside == 1 }}},
+		"patch-unknown":       {{"The stops round the hot ones are hot too", func(v V, _ S) bool { return v.RoundHot > 0 }}, {"may be wrong about how far", func(v V, _ S) bool { return !v.Believed }}},
+		"patch":               {{"The stops round the hot ones are hot too", func(v V, _ S) bool { return v.RoundHot > 0 }}, {"may be wrong about how far", func(v V, _ S) bool { return !v.Believed }}},
 		"whole-though-more":   {{"alone should cost no less", func(v V, _ S) bool { return v.Sums.Whole <= v.Sums.Zone }}},
 		"whole-close":         {{"least in the end, but it is a close call", func(v V, _ S) bool { return v.Sums.Whole <= min(v.Sums.Zone, v.Sums.Nothing) }}},
 		"whole-or-zone":       {{"the map may be wrong about where", func(v V, _ S) bool { return !v.Believed && v.TreatArea > 0 }}},
 		"single-places":       {over, {"just one bad place", func(v V, _ S) bool { return !v.Believed }}},
-		"spot":                {{"is real and covers", func(v V, _ S) bool { return v.Believed && v.TreatArea > 0 }}},
+		"spot":                {{"covers", func(v V, _ S) bool { return v.Believed && v.TreatArea > 0 }}},
 		"leave":               {over, {"not clearly worth it", func(v V, _ S) bool { return v.Sums.Nothing <= min(v.Sums.Zone, v.Sums.Whole)+0.1*v.Sums.Area }}},
 		"unscouted":           {{"Nobody has been near", func(v V, _ S) bool { return v.Unscouted > 0 }}},
 		"grows":               {none, {"high enough to watch", func(v V, _ S) bool { return v.Warm > 0 || v.High >= v.Watch }}},
