@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
@@ -97,14 +98,29 @@ func After(ctx context.Context, q AfterRequest) (*AfterOutcome, error) {
 	if err := weigh(ctx, q); err != nil {
 		return nil, err
 	}
-	if out.Enough {
-		for _, v := range m.answers {
-			if v.Field == field.Name {
-				out.Verdicts = append(out.Verdicts, v)
-			}
+	if !out.Enough {
+		return out, nil
+	}
+	for _, v := range m.answers {
+		if v.Field == field.Name {
+			out.Verdicts = append(out.Verdicts, v)
+			out.heed(v, q)
 		}
 	}
 	return out, nil
+}
+
+// heed goes on where the map's answer wants more, though no stop anywhere would be worth
+// its walk.
+func (o *AfterOutcome) heed(v verdict.Verdict, q AfterRequest) {
+	if v.Kind != verdict.Undecided {
+		return
+	}
+	o.Enough, o.More = false, v.More
+	o.Says = []string{report.PlainAnswer(v, q.Settings.Units)}
+	if v.More > 0 {
+		o.Next = o.next(q, v)
+	}
 }
 
 // byMap weighs by what deciding after the stops so far is expected to cost.
@@ -125,7 +141,7 @@ func (o *AfterOutcome) byMap(_ context.Context, q AfterRequest) error {
 	}
 	o.Says = []string{report.AfterText(o.After)}
 	if !o.Enough {
-		o.Next = o.next(q)
+		o.Next = o.next(q, verdict.Verdict{})
 	}
 	return nil
 }
@@ -156,26 +172,56 @@ func (o *AfterOutcome) byLines(ctx context.Context, q AfterRequest) error {
 	return nil
 }
 
-// next is where a further stop tells most; nil where too few stops were made to tell, all
+// next is where a further stop tells most, or where the verdict asks for one; nil where too few stops were made to tell, all
 // say the same, or there is no room.
-func (o *AfterOutcome) next(q AfterRequest) *NextStop {
+func (o *AfterOutcome) next(q AfterRequest, v verdict.Verdict) *NextStop {
 	f := o.Field
 	known := plan.Known{Levels: []float64{f.Levels.TreatAt, f.Levels.WatchAt}}
 	last := q.Last
-	for _, s := range f.Stops {
+	stops := f.Stops
+	if len(v.Round)+len(v.Beside) > 0 {
+		stops = f.Planned() // the walk round them keeps its distance
+	}
+	for _, s := range stops {
 		at := [2]float64{s.Longitude, s.Latitude}
 		known.Stops = append(known.Stops, plan.Counted{Lonlat: at, Mean: s.Value, Units: s.Units})
-		if q.Last == nil {
-			last = &at
+		if slices.Contains(v.Round, s.Name) {
+			known.Round = append(known.Round, at)
+		} else if slices.Contains(v.Beside, s.Name) {
+			known.Beside = append(known.Beside, at)
 		}
 	}
-	p, err := plan.After(f.Field, plan.Settings{Stops: 1, Inside: PlanDefaults().Inside}, known)
+	if n := len(f.Stops); last == nil {
+		last = &[2]float64{f.Stops[n-1].Longitude, f.Stops[n-1].Latitude}
+	}
+	want := 1
+	if hot := len(known.Round); hot > 0 {
+		want = hot * verdict.Settings{}.WithDefaults().LeastInside
+	} else if hot := len(known.Beside); hot > 0 {
+		want = hot
+	}
+	p, err := plan.After(f.Field, plan.Settings{Stops: want, Inside: PlanDefaults().Inside}, known)
 	if err != nil {
 		return nil
 	}
-	at := p.Stops[0].Lonlat
+	at := o.farthest(p.Stops)
 	a, b := f.Frame.Forward(*last), f.Frame.Forward(at)
 	n := &NextStop{At: at, Walk: math.Hypot(b[0]-a[0], b[1]-a[1])}
 	n.Bearing = math.Mod(math.Atan2(b[0]-a[0], b[1]-a[1])*180/math.Pi+360, 360)
 	return n
+}
+
+// farthest is the one of the places that lies farthest from all stops made.
+func (o *AfterOutcome) farthest(places []plan.Stop) (at [2]float64) {
+	most := math.Inf(-1)
+	for _, p := range places {
+		xy, near := o.Field.Frame.Forward(p.Lonlat), math.Inf(1)
+		for _, s := range o.Field.Stops {
+			near = min(near, math.Hypot(s.XY[0]-xy[0], s.XY[1]-xy[1]))
+		}
+		if near > most+0.5 { // metres, so that rounding does not choose
+			most, at = near, p.Lonlat
+		}
+	}
+	return at
 }

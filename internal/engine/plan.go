@@ -57,6 +57,9 @@ func PlanStops(q PlanRequest) (*PlanOutcome, error) {
 		return nil, err
 	}
 	set.KeepOff = closed
+	if q.After != nil {
+		why = q.After.asked(field.Name).said()
+	}
 	made, err := q.walk(field, set)
 	if err != nil {
 		return nil, err

@@ -3,6 +3,7 @@ package engine
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/geocoris/geocoris/geo"
@@ -21,6 +22,7 @@ func (a PlanAfter) known(field geo.Field) (k plan.Known, err error) {
 	if k.Levels, err = a.levels(field.Name); err != nil {
 		return k, err
 	}
+	asked := a.asked(field.Name)
 	c, err := geofile.DecodeSource(a.Stops, geofile.Limits{})
 	if err != nil {
 		return k, err
@@ -42,12 +44,61 @@ func (a PlanAfter) known(field geo.Field) (k plan.Known, err error) {
 		if !ok || units <= 0 {
 			units = 1
 		}
-		k.Stops = append(k.Stops, plan.Counted{Lonlat: f.Geometry.Bound().Min, Mean: value, Units: units})
+		at := f.Geometry.Bound().Min
+		k.Stops = append(k.Stops, plan.Counted{Lonlat: at, Mean: value, Units: units})
+		if stop, _ := f.Properties.Get("stop"); slices.Contains(asked.Round, fmt.Sprint(stop)) {
+			k.Round = append(k.Round, at)
+		} else if slices.Contains(asked.Beside, fmt.Sprint(stop)) {
+			k.Beside = append(k.Beside, at)
+		}
 	}
 	if len(k.Stops) == 0 {
 		return k, hinted(fmt.Errorf("%s holds no stop of field %s; it has %s", a.Name, field.Name, strings.Join(others, ", ")), "give the boundary that the map was made with")
 	}
 	return k, nil
+}
+
+// askedStops are the stops that a map's verdict asks to be walked round, or inside of.
+type askedStops struct {
+	Round  []string `json:"walk_round"`
+	Beside []string `json:"walk_inside_of"`
+}
+
+// asked are those of a field; none where the summary names none.
+func (a PlanAfter) asked(field string) askedStops {
+	var summary struct {
+		Fields []struct {
+			Field   string     `json:"field"`
+			Verdict askedStops `json:"verdict"`
+		} `json:"fields"`
+	}
+	if json.Unmarshal(a.Summary.Content, &summary) != nil {
+		return askedStops{} // levels has refused it
+	}
+	for _, f := range summary.Fields {
+		if f.Field == field {
+			return f.Verdict
+		}
+	}
+	return askedStops{}
+}
+
+// said tells why further stops stand where they do.
+func (s askedStops) said() string {
+	switch {
+	case len(s.Round) > 0:
+		return "round " + stopsNamed(s.Round) + ", as the map asks"
+	case len(s.Beside) > 0:
+		return "inside, beside " + stopsNamed(s.Beside) + " of the edge, as the map asks"
+	}
+	return ""
+}
+
+func stopsNamed(names []string) string {
+	if len(names) == 1 {
+		return "stop " + names[0]
+	}
+	return "stops " + strings.Join(names, ", ")
 }
 
 // levels are where the zones of a field part, treat and watch: its own, or those of all.

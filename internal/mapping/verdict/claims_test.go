@@ -75,7 +75,9 @@ func claims() map[string][]claim {
 		},
 		"one-decides": {
 			{"one stop alone, inside, 8 m or more from the edge, is over the threshold", func(f figures, _ settings) bool { return f.Over == 1 && f.OverInside == 1 }},
-			{"what to do hangs on it", func(f figures, _ settings) bool { return max(f.Stats.Mean, f.Stats.Edge.InteriorMean) >= f.Treat || f.TreatArea > 0 }},
+			{"what to do hangs on it", func(f figures, _ settings) bool {
+				return max(f.Stats.Mean, f.Stats.Edge.InteriorMean) >= f.Treat || f.TreatArea > 0
+			}},
 		},
 		"patch-unknown": {
 			{"stops walked round the hot ones are over the threshold too", func(f figures, _ settings) bool { return f.RoundHot > 0 }},

@@ -36,6 +36,7 @@ type Figures struct {
 	Over       int      // stops at or above the treat level
 	OverInside int      // of them inside the edge strip
 	HotInside  []string // names of these
+	HotEdge    []string // of the others over it
 	// Round are extra stops within half the reach of a planned stop that is over the level
 	// inside: the walk round it; RoundHot those of them that are over it as well.
 	Round, RoundHot int
@@ -73,6 +74,8 @@ func FiguresOf(f *assess.Field, r *assess.Result, s Settings) Figures {
 	for i, stop := range stops {
 		if g.hotInside(stop) {
 			g.HotInside = append(g.HotInside, f.Stops[i].Name)
+		} else if stop.Value >= g.Treat {
+			g.HotEdge = append(g.HotEdge, f.Stops[i].Name)
 		}
 	}
 	g.walked(stops)

@@ -14,12 +14,13 @@ type line struct {
 	kind Kind
 	says string // the reason in a few words, for the heading; "" where the kind says it
 	// where more stops are to be walked; "" for anywhere.
-	where string
-	round bool   // these are to be walked round each stop over the threshold inside
-	why   string // the reason in full, in words that can follow the verdict on the screen
-	when  func(Figures, Settings) bool
-	more  func(Figures, Settings) int     // stops that would settle it; nil for none
-	days  func(Figures, Settings) float64 // until the next look; nil is the usual visit, or of what is undecided soon
+	where  string
+	round  bool   // these are to be walked round each stop over the threshold inside
+	beside bool   // these are to be walked inside, one beside each hot stop of the edge
+	why    string // the reason in full, in words that can follow the verdict on the screen
+	when   func(Figures, Settings) bool
+	more   func(Figures, Settings) int     // stops that would settle it; nil for none
+	days   func(Figures, Settings) float64 // until the next look; nil is the usual visit, or of what is undecided soon
 }
 
 // fewOver is how many stops over the threshold are few enough to walk round each of
@@ -77,12 +78,12 @@ func table() []line {
 			when: func(f Figures, s Settings) bool { return f.Over > 0 && f.Low < f.Treat && f.Stats.Stops < s.LeastStops },
 			more: func(f Figures, s Settings) int { return s.LeastStops - f.Stats.Stops }},
 		{name: "edge-hot", kind: Undecided,
-			says: "all stops over the threshold stand on its edge", where: "inside, one beside each of these",
+			says: "all stops over the threshold stand on its edge", where: "inside, one beside each of these", beside: true,
 			why:  "all stops over the threshold stand on the edge; edges are worse than the field, so look inside beside each (Texas A&M AgriLife; Alabama Extension 2015)",
 			when: func(f Figures, _ Settings) bool { return f.Over > 0 && f.OverInside == 0 },
 			more: func(f Figures, _ Settings) int { return f.Over }},
 		{name: "over-by-edge", kind: Undecided,
-			says: "at or above the threshold by its edge, below it inside", where: "inside, one beside each hot stop of the edge",
+			says: "at or above the threshold by its edge, below it inside", where: "inside, one beside each hot stop of the edge", beside: true,
 			why: "the field's mean is at or above the threshold by its edge: inside, 8 m or more from it, the mean is below, and the map is no better than the mean; edges are worse than the field (Texas A&M AgriLife; Alabama Extension 2015), so look inside beside each hot stop of the edge",
 			when: func(f Figures, _ Settings) bool {
 				return !f.Believed && f.Stats.Mean >= f.Treat && f.Stats.Edge.InteriorMean < f.Treat
@@ -92,17 +93,17 @@ func table() []line {
 			says: "one hot stop", where: "round it", round: true,
 			why:  "the mean is below the threshold, but not surely, and one stop inside, 8 m or more from the edge, is over it: whether it is one place or a patch, only stops round it can show",
 			when: func(f Figures, s Settings) bool { return f.OverInside == 1 && f.fewHot(s) },
-			more: round},
+			more: stillRound},
 		{name: "few-over", kind: Undecided,
 			says: "few hot stops", where: "round these", round: true,
 			why:  "the mean is below the threshold, but not surely, and few stops inside, 8 m or more from the edge, are over it: whether they are single places or patches, only stops round them can show",
 			when: func(f Figures, s Settings) bool { return f.OverInside > 1 && f.fewHot(s) },
-			more: round},
+			more: stillRound},
 		{name: "one-decides", kind: Undecided,
 			says: "one stop decides", where: "round it", round: true,
 			why:  "one stop alone, inside, 8 m or more from the edge, is over the threshold, and what to do hangs on it: whether it is one place or a patch, only stops round it can show",
 			when: func(f Figures, s Settings) bool { return f.oneDecides(s) },
-			more: round},
+			more: stillRound},
 		{name: "spot-costs-more", kind: TreatWhole,
 			says: "a spot job costs no less",
 			why:  "a spot job costs no less than the whole field",
@@ -156,7 +157,7 @@ func table() []line {
 			when: func(f Figures, s Settings) bool {
 				return f.OverInside > 0 && !f.Believed && !f.meanOver() && !f.wasWalked(s) && !f.leaves(s)
 			},
-			more: round},
+			more: stillRound},
 		{name: "patch-unknown", kind: Undecided,
 			says: "how far the hot spot reaches is not known", where: "between the hot stops and the low ones",
 			why: "stops walked round the hot ones are over the threshold too, so it is a patch, but the map is no better than the mean: how far it reaches, only stops farther out can show",
@@ -221,6 +222,9 @@ func unreached(f Figures, s Settings) int {
 // round is a walk round each planned stop over the threshold inside, or round as many as
 // are few.
 func round(f Figures, s Settings) int { return min(f.plannedHot(), fewOver) * s.LeastInside }
+
+// stillRound is what is left of that walk.
+func stillRound(f Figures, s Settings) int { return round(f, s) - f.Round }
 
 // plannedHot are the stops over the threshold inside, but for those of a walk round them.
 func (f Figures) plannedHot() int { return f.OverInside - f.RoundHot }

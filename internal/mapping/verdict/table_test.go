@@ -114,7 +114,7 @@ func TestEachLine(t *testing.T) {
 			f.High, f.OverInside, f.Believed, f.Sums, f.TreatArea = 40, 1, false, sums(0.13, 0.2), 1e4
 		}, verdict.Settings{}, 4, 3},
 		{"one-over", verdict.Undecided, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea = 40, 1, 3.3e4 }, verdict.Settings{}, 4, 3}, // two stops stand for 3.33 ha
-		{"one-over", verdict.Undecided, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea, f.Round = 40, 1, 3.3e4, 3 }, verdict.Settings{}, 4, 3},
+		{"one-over", verdict.Undecided, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea, f.Round = 40, 1, 3.3e4, 3 }, verdict.Settings{}, 1, 3},
 		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea, f.Round = 40, 1, 3.3e4, 4 }, verdict.Settings{}, 0, 3}, // walked round
 		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea = 40, 1, 3.4e4 }, verdict.Settings{}, 0, 3},
 		{"one-over", verdict.Undecided, spot(), func(f *verdict.Figures) {
@@ -168,7 +168,7 @@ func TestEachLine(t *testing.T) {
 		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { unpatterned(f, 0.6) }, verdict.Settings{Money: &verdict.Money{Cost: 1, Stop: 5e4}}, 0, 3},             // a stop costs a tenth of the field
 		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { unpatterned(f, 0.2); f.OverInside, f.High = 3, 39 }, verdict.Settings{}, 12, 3},               // few, and a close call
 		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { oneFar(f, 320); near(11, 0, 60)(f); f.Round, f.Sums = 4, sums(0.41, 0.3) }, verdict.Settings{}, 0, 3}, // nothing found round it
-		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { walkedHot(f); f.Round = 3 }, verdict.Settings{}, 4, 3},
+		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { walkedHot(f); f.Round = 3 }, verdict.Settings{}, 1, 3},
 		{"patch-unknown", verdict.Undecided, spot(), walkedHot, verdict.Settings{}, 4, 3},
 		{"patch-unknown", verdict.Undecided, spot(), func(f *verdict.Figures) { walkedHot(f); f.Stats.Extra = 7 }, verdict.Settings{}, 4, 3},
 		{"patch", verdict.SpotSpray, spot(), func(f *verdict.Figures) { walkedHot(f); f.Stats.Extra = 8 }, verdict.Settings{}, 0, 3}, // farther out too

@@ -19,7 +19,10 @@ type Verdict struct {
 	Says  string   // its reason in a few words, for a heading; "" where the kind says it
 	Where string   // more stops are to be walked; "" for anywhere
 	Round []string // stops that they are to be walked round, by name; nil for none, or not known
-	Why   string
+	// Beside are stops of the edge that one more is to be walked inside of, by name; nil for
+	// none, or not known.
+	Beside []string
+	Why    string
 	// Instead is what to do where more stops are to be walked and cannot be today; None of
 	// other kinds.
 	Instead Kind
@@ -73,6 +76,9 @@ func decide(lines []line, f Figures, s Settings) Verdict {
 		v := Verdict{Kind: l.kind, Line: l.name, Says: l.says, Where: l.where, Why: l.why, Days: s.Revisit, Figures: f, AllOver: allOver, LowNumbers: allOver && f.RestMean < f.Watch && f.Stats.Mean < f.Treat}
 		if l.round && f.OverInside <= fewOver {
 			v.Round = f.HotInside
+		}
+		if l.beside {
+			v.Beside = f.HotEdge
 		}
 		if l.more != nil {
 			v.More = max(1, min(s.MostStops, l.more(f, s)))

@@ -17,6 +17,8 @@ type verdictSummary struct {
 	Heading   string      `json:"heading"`
 	Reasons   []string    `json:"reasons"`
 	MoreStops int         `json:"more_stops,omitempty"`
+	Round     []string    `json:"walk_round,omitempty"`
+	Beside    []string    `json:"walk_inside_of,omitempty"`
 	Used      int         `json:"stops_used"`
 	Lost      int         `json:"stops_not_read"`
 	NotRead   []problem   `json:"rows_not_read"`
@@ -92,7 +94,7 @@ func verdictSummaryOf(v verdict.Verdict, f *assess.Field) *verdictSummary {
 	s := &verdictSummary{
 		Verdict: v.Kind.String(), Line: v.Line, Heading: VerdictHeading(v, figures.Both), Reasons: VerdictReasons(v, figures.Both), MoreStops: v.More,
 		Days: figure(v.Days, lengthDecimals), On: v.On, GoodUntil: v.GoodUntil, Threshold: figure(v.Treat, countDecimals), Over: v.Over,
-		Stops: stopSummaryOf(v.Stats, f), Used: v.Stats.Stops + v.Stats.Extra, NotRead: []problem{},
+		Stops: stopSummaryOf(v.Stats, f), Round: v.Round, Beside: v.Beside, Used: v.Stats.Stops + v.Stats.Extra, NotRead: []problem{},
 	}
 	s.Lost, _, _ = v.Lost()
 	for _, row := range unreadRows(v.Unread) {

@@ -23,6 +23,9 @@ type Counted struct {
 type Known struct {
 	Stops  []Counted
 	Levels []float64 // per unit, where zones part: treat, watch
+	// Round are hot stops that are to be walked round, and Beside those of the edge that one
+	// is to be walked inside of: where there are any, further stops go there.
+	Round, Beside []orb.Point // degrees
 }
 
 const (
@@ -61,11 +64,10 @@ func After(field geo.Field, set Settings, known Known) (Plan, error) {
 	if err != nil {
 		return Plan{}, fmt.Errorf("field %s: %w", field.Name, err)
 	}
-	b, err := newBelief(g, frame, known)
+	places, gains, stops, err := g.further(frame, known, set.Stops)
 	if err != nil {
 		return Plan{}, fmt.Errorf("field %s: %w", field.Name, err)
 	}
-	places, gains := b.choose(set.Stops)
 	w := walk{points: places, oneWay: set.OneWay, seed: set.Seed}
 	if set.Start != nil {
 		start := frame.Forward(*set.Start)
@@ -81,8 +83,32 @@ func After(field geo.Field, set Settings, known Known) (Plan, error) {
 	}
 	p.OffField = g.legsOff(w, order)
 	p.Minutes = p.Distance/set.Speed/60 + set.Minutes*float64(len(p.Stops))
-	p.Reach = g.reach(append(places, b.stops...))
+	p.Reach = g.reach(append(places, stops...))
 	return p, nil
+}
+
+// further are n places, what each is expected to bring, where that is what they are for,
+// and the stops there are.
+func (g *ground) further(frame geo.Frame, known Known, n int) (places []orb.Point, gains []float64, stops []orb.Point, err error) {
+	if len(known.Round)+len(known.Beside) > 0 {
+		for _, s := range known.Stops {
+			stops = append(stops, frame.Forward(s.Lonlat))
+		}
+		return g.placesRound(stops, inMetres(frame, known.Round), inMetres(frame, known.Beside), n), make([]float64, n), stops, nil
+	}
+	b, err := newBelief(g, frame, known)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	places, gains = b.choose(n)
+	return places, gains, b.stops, nil
+}
+
+func inMetres(frame geo.Frame, lonlats []orb.Point) (xy []orb.Point) {
+	for _, at := range lonlats {
+		xy = append(xy, frame.Forward(at))
+	}
+	return xy
 }
 
 // belief is what is thought of the ground: at each cell and place a mean of y =
