@@ -189,7 +189,7 @@ func (t Tally) answer(a sampling.Answer) string {
 	case sampling.Over:
 		return t.Said.Text("STOP: over the threshold.") + t.mistake(a)
 	case sampling.Under:
-		return t.Said.Text("STOP: under the threshold.") + t.mistake(a)
+		return t.Said.Text("STOP: under the threshold.") + t.hotStops(a) + t.mistake(a)
 	case sampling.Enough:
 		return t.Said.Say("STOP: %s is known well enough.", t.mean(a))
 	case sampling.Mappable:
@@ -198,12 +198,24 @@ func (t Tally) answer(a sampling.Answer) string {
 		if !a.Crossed {
 			return t.Said.Say("STOP: no answer. %d stops are the most, and they have not crossed the field.", a.Most)
 		}
-		return t.Said.Say("STOP: no answer after %d stops, which are the most. Take it as near the threshold and look again in 3–4 days.", a.Most)
+		return t.Said.Say("STOP: no answer after %d stops, which are the most. Take it as near the threshold and look again in 3–4 days.", a.Most) + t.hotStops(a)
 	}
 	if !a.Crossed {
 		return t.Said.Say("Keep going: cross the field first. So far the stops speak for %s of it.", figures.Percent(a.Spoken))
 	}
 	return t.Said.Say("Keep going%s.", t.lines(a))
+}
+
+// hotStops sends nobody home from stops that are over the threshold, though the mean is
+// under it: hot spots are found by a map.
+func (t Tally) hotStops(a sampling.Answer) string {
+	switch a.Over {
+	case 0:
+		return ""
+	case 1:
+		return " " + t.Said.Text("But 1 stop is over it: map your stops before you leave.")
+	}
+	return " " + t.Said.Say("But %d stops are over it: map your stops before you leave.", a.Over)
 }
 
 // mistake says how often a plan answers so where it should not.
@@ -240,6 +252,10 @@ func (t Tally) JSON(a sampling.Answer) (string, error) {
 	if weighed(a) {
 		more = &a.More
 	}
+	var over *int
+	if a.Over > 0 {
+		over = &a.Over
+	}
 	out := struct {
 		Stop         int              `json:"stop"`
 		Total        float64          `json:"total"`
@@ -251,8 +267,9 @@ func (t Tally) JSON(a sampling.Answer) (string, error) {
 		WorthMore    *int             `json:"stops_worth_their_walk"`
 		Crossed      bool             `json:"crossed"`
 		SpokenFor    *float64         `json:"spoken_for"`
+		Over         *int             `json:"stops_over,omitempty"`
 		Verdict      sampling.Verdict `json:"verdict"`
-	}{a.Stops, a.Total, a.Units, a.Mean, finite(a.Lower), finite(a.Upper), a.DesignEffect, more, a.Crossed, finite(a.Spoken), a.Verdict}
+	}{a.Stops, a.Total, a.Units, a.Mean, finite(a.Lower), finite(a.Upper), a.DesignEffect, more, a.Crossed, finite(a.Spoken), over, a.Verdict}
 	text, err := json.Marshal(out)
 	return string(text) + "\n", err
 }

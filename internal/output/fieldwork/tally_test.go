@@ -33,6 +33,10 @@ func TestTallySpeaksPlainly(t *testing.T) {
 		"at the upper":    {plan, plain, same(4, 2.25), "stop 4: 9 of 40 leaves so far (22.5 %). STOP: over the threshold. The plan says so by mistake in up to 10 % of fields at 10 % of leaves."},
 		"no answer":       {plan, plain, same(40, 1.55), "stop 40: 62 of 400 leaves so far (15.5 %). STOP: no answer after 40 stops, which are the most. Take it as near the threshold and look again in 3–4 days."},
 		"counts":          {counts, plain, same(4, 25), "stop 4: 100 on 40 leaves so far (2.5 a leaf). Keep going: 93 or fewer would be under, 105 or more would be over."},
+		"under, none hot": {counts, plain, same(20, 10), "stop 20: 200 on 200 leaves so far (1 a leaf). STOP: under the threshold. The plan says so by mistake in up to 10 % of fields at 3 a leaf."},
+		"under, one hot":  {counts, plain, append(same(20, 10), same(1, 25)...), "STOP: under the threshold. But 1 stop is over it: map your stops before you leave. The plan"},
+		"under, two hot":  {counts, plain, append(same(40, 10), same(2, 90)...), "STOP: under the threshold. But 2 stops are over it: map your stops before you leave. The plan"},
+		"short of it":     {counts, plain, append(same(20, 10), same(1, 24)...), "STOP: under the threshold. The plan"},
 		"known":           {green, plain, same(4, 20), "stop 4: 80 on 40 leaves so far (2 a leaf). STOP: 2 a leaf is known well enough."},
 		"not known":       {green, plain, same(4, 0.5), "stop 4: 2 on 40 leaves so far (0.05 a leaf). Keep going: 43 or more would be enough."},
 		"stops that vary": {plan, sampling.Settings{}, append(same(15, 0), sampling.Count{Total: 8, Units: 10}), "Stops differ, so"},
@@ -123,4 +127,13 @@ func number(t testing.TB, text string) float64 {
 	v, err := strconv.ParseFloat(text, 64)
 	require.NoError(t, err)
 	return v
+}
+
+func TestHotStopsAreInTheTallysData(t *testing.T) {
+	counts := fieldwork.Tally{Plan: sampling.Plan{Unit: "leaf", Rule: sampling.Wald{Distribution: sampling.Poisson, Low: 2, High: 3}}}
+	for want, stops := range map[string][]sampling.Count{`"stops_over":2,`: append(same(40, 10), same(2, 25)...), `"crossed":true,"spoken_for":null,"verdict"`: same(40, 10)} {
+		text, err := counts.JSON(answer(t, counts, sampling.Settings{Independent: true}, stops))
+		require.NoError(t, err)
+		assert.Contains(t, text, want)
+	}
 }

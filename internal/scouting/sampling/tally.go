@@ -132,6 +132,7 @@ type Answer struct {
 	Least, Most  int     // stops
 	Units, Total float64 // as counted
 	Mean         float64 // Total / Units
+	Over         int     // stops at or above the threshold of a test of means, half-way between its values; 0 of others
 	DesignEffect float64 // how many units count for one; 1 or above
 	Lower, Upper float64 // lines at the units counted, on the scale of Total
 	Regret       float64 // by [Regret], of a test of a low against a high value; NaN where not known
@@ -212,9 +213,25 @@ func (t *Tally) Answer() Answer {
 	}
 	lower, upper := t.rule.Bounds(a.Units / a.DesignEffect)
 	a.Lower, a.Upper = lower*a.DesignEffect, upper*a.DesignEffect
+	a.Over = t.over()
 	t.weigh(&a)
 	a.Verdict = t.verdict(a)
 	return a
+}
+
+// over counts the stops at or above the threshold of a test of means. Of a share few units
+// at a stop tell nothing of it.
+func (t *Tally) over() (n int) {
+	w, ok := t.rule.(Wald)
+	if !ok || w.Distribution == Binomial {
+		return 0
+	}
+	for _, c := range t.counts {
+		if 2*c.Total >= (w.Low+w.High)*c.Units {
+			n++
+		}
+	}
+	return n
 }
 
 // weigh says how many more stops are worth their walk; the threshold is half-way
