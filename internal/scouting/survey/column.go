@@ -185,6 +185,9 @@ func layOut(t table, opts Options) (l layout, notes []string, err error) {
 		return l, nil, err
 	}
 	notes = append(notes, more...)
+	if err := cutDecimals(t, &l); err != nil {
+		return l, nil, err
+	}
 	l.decimals = decimalsOf(t, &l)
 	if note := thousandsOf(t, &l); note != "" {
 		notes = append(notes, note)
