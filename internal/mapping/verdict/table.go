@@ -241,9 +241,10 @@ func (f Figures) patch(s Settings) bool {
 }
 
 // oneDecides reports that one stop alone is over the threshold and decides: it takes the
-// mean over it, the others being far below, or the map that is believed holds no more to
-// be treated than that stop's own ground. No map can know a hot spot of one stop, and a
-// digit too many looks just so.
+// mean over it, the others being far below, or a map that is believed has a zone of it that
+// no other stop bears out, as all are below the watch level or the zone is no more than
+// that stop's own ground. No map can know a hot spot of one stop, and a digit too many
+// looks just so.
 func (f Figures) oneDecides(s Settings) bool {
 	if f.Over != 1 || f.OverInside != 1 || f.wasWalked(s) {
 		return false
@@ -252,7 +253,7 @@ func (f Figures) oneDecides(s Settings) bool {
 		n := float64(f.Stats.Stops)
 		return straddles(f) && float64(f.Stats.Mean*n)-f.Stats.Max < f.Treat/2*(n-1)
 	}
-	return f.choice(s) == decision.Zone && f.TreatArea < perStop(f)
+	return f.choice(s) == decision.Zone && (f.Warm <= 1 || f.TreatArea < perStop(f))
 }
 
 // fewHot reports that a few stops inside are over the threshold while the mean, below it,
@@ -306,18 +307,25 @@ func soon(_ Figures, s Settings) float64 { return s.RevisitFound }
 // sooner is soon, but no later than the mean would be at the threshold at the rate
 // known, and not before the next day.
 func sooner(f Figures, s Settings) float64 {
-	if !(f.Doubling > 0 && f.Stats.Mean > 0) {
-		return soon(f, s)
-	}
-	return max(1, min(soon(f, s), math.Floor(f.Doubling*math.Log2(f.Treat/f.Stats.Mean))))
+	return min(soon(f, s), byMean(f))
 }
 
-// growing is when the watched ground, at the rate known, is over the threshold:
-// not before the visit once colonies are found, not after the usual one.
+// byMean is when the mean is at the threshold at the rate known, not before the next day;
+// never where no rate is.
+func byMean(f Figures) float64 {
+	if !(f.Doubling > 0 && f.Stats.Mean > 0) {
+		return math.Inf(1)
+	}
+	return max(1, math.Floor(f.Doubling*math.Log2(f.Treat/f.Stats.Mean)))
+}
+
+// growing is when the watched ground, at the rate known, is over the threshold: not before
+// the visit once colonies are found, but where the mean is over it before, and not after
+// the usual one.
 func growing(f Figures, s Settings) float64 {
 	warmest := f.Stats.Max
 	if !(f.Doubling > 0 && warmest > 0) {
 		return s.RevisitFound
 	}
-	return min(s.Revisit, max(s.RevisitFound, math.Floor(f.Doubling*math.Log2(f.Treat/warmest))))
+	return min(s.Revisit, byMean(f), max(s.RevisitFound, math.Floor(f.Doubling*math.Log2(f.Treat/warmest))))
 }

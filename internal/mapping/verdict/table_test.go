@@ -135,6 +135,8 @@ func TestEachLine(t *testing.T) {
 		{"one-decides", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Over, f.OverInside, f.TreatArea = 1, 1, 1.6e4 }, verdict.Settings{}, 4, 3}, // the mean surely below, a zone of its own ground
 		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.Over, f.OverInside, f.TreatArea = 1, 1, 1.7e4 }, verdict.Settings{}, 0, 3},
 		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.Over, f.OverInside, f.TreatArea, f.Round = 1, 1, 1.6e4, 4 }, verdict.Settings{}, 0, 3},
+		{"one-decides", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Over, f.OverInside, f.Warm = 1, 1, 1 }, verdict.Settings{}, 4, 3}, // no other bears it out
+		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.Over, f.OverInside, f.Warm = 1, 1, 2 }, verdict.Settings{}, 0, 3},
 		{"one-decides", verdict.Undecided, spot(), func(f *verdict.Figures) { oneFar(f, 620.1) }, verdict.Settings{}, 4, 3},
 		{"mean-over", verdict.TreatWhole, spot(), func(f *verdict.Figures) { oneFar(f, 620) }, verdict.Settings{}, 0, 3},               // the others at half of the threshold
 		{"mean-over", verdict.TreatWhole, spot(), func(f *verdict.Figures) { oneFar(f, 1190); f.Round = 4 }, verdict.Settings{}, 0, 3}, // walked round
@@ -177,7 +179,9 @@ func TestEachLine(t *testing.T) {
 		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { f.Sums = sums(0.3, 0.41) }, verdict.Settings{}, 0, 3},
 		{"unscouted", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.Unscouted = 8e4 }, verdict.Settings{}, 0, 7},
 		{"unscouted", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.Unscouted, f.Warm, f.Stats.Max = 8e4, 2, 14.6 }, verdict.Settings{}, 0, 6},
-		{"grows", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.Warm, f.WatchArea, f.Stats.Max = 2, 3e4, 14.6 }, verdict.Settings{}, 0, 6}, // 4.2·log2(40/14.6) = 6.1
+		{"grows", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.Warm, f.WatchArea, f.Stats.Max = 2, 3e4, 14.6 }, verdict.Settings{}, 0, 6},                    // 4.2·log2(40/14.6) = 6.1
+		{"grows", verdict.LookAgain, quiet(), func(f *verdict.Figures) { near(39.9, 39, 39.95)(f); f.Warm, f.Stats.Max = 30, 39.9 }, verdict.Settings{}, 0, 1},           // over within the hour
+		{"grows", verdict.LookAgain, quiet(), func(f *verdict.Figures) { near(20, 19, 21)(f); f.Warm, f.Stats.Max, f.Doubling = 30, 39.9, 2 }, verdict.Settings{}, 0, 2}, // the mean in two days
 		{"watched", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.TreatArea = 1e4 }, verdict.Settings{}, 0, 7},
 		{"few-stops", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.Stats.Stops = 9 }, verdict.Settings{}, 0, 7},
 		{"below", verdict.NoSpray, quiet(), func(f *verdict.Figures) { f.Unscouted, f.WatchArea = 7.5e4, 7.6e4 }, verdict.Settings{}, 0, 7}, // as much as may be left
