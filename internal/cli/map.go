@@ -190,9 +190,12 @@ func (o mapOptions) print(s Streams, made *engine.MapOutcome) error {
 	screen.Files = engine.Listed(made.Files)
 	if o.Details {
 		screen.Units = o.Units
-		return screen.Write(s.Out)
+		if err := screen.Write(s.Out); err != nil {
+			return err
+		}
+		return s.show(o.walks(made))
 	}
-	return s.show(report.Brief{Screen: screen, Width: s.columns()}.Lines())
+	return s.show(append(report.Brief{Screen: screen, Width: s.columns()}.Lines(), o.walks(made)...))
 }
 
 // detailsFlag asks for the figures behind a short screen.

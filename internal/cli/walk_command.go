@@ -1,0 +1,60 @@
+package cli
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/geocoris/geocoris/internal/engine"
+	"github.com/geocoris/geocoris/internal/output/report"
+)
+
+// mostWalks is how many walks a screen names.
+const mostWalks = 3
+
+// walks are the commands that plan the stops which answers ask for, as they are typed.
+// They stand on lines of their own and are not wrapped, so that they can be copied.
+func (o mapOptions) walks(made *engine.MapOutcome) (lines []report.Line) {
+	asked := made.AskedWalks()
+	if len(asked) == 0 {
+		return nil
+	}
+	lines = []report.Line{{}, {Text: "Where to walk more stops:"}}
+	for i, walk := range asked {
+		if i == mostWalks {
+			lines = append(lines, report.Line{Text: fmt.Sprintf("  and so for %d more", len(asked)-i)})
+			break
+		}
+		lines = append(lines, report.Line{Text: "  " + o.walkCommand(walk, len(made.Result.Fields) > 1)})
+	}
+	return lines
+}
+
+func (o mapOptions) walkCommand(walk engine.AskedWalk, several bool) string {
+	words := []string{"geocoris", "plan", "--field", o.Field}
+	if o.NameProperty != "" {
+		words = append(words, "--name-property", o.NameProperty)
+	}
+	if o.Inner != engine.Defaults().Inner {
+		words = append(words, "--inner", string(o.Inner))
+	}
+	out := o.Out + "-more"
+	if several {
+		words, out = append(words, "--only", walk.Field), out+"-"+strings.ReplaceAll(walk.Field, " ", "-")
+	}
+	words = append(words, "--after", o.Out, "--add", fmt.Sprint(walk.Stops), "--out", out)
+	for i, w := range words {
+		words[i] = typed(w)
+	}
+	return strings.Join(words, " ")
+}
+
+// typed is a word as a shell takes it.
+func typed(word string) string {
+	switch {
+	case strings.ContainsAny(word, "\"$`\\!"):
+		return "'" + strings.ReplaceAll(word, "'", `'\''`) + "'"
+	case word == "" || strings.ContainsAny(word, " \t'&|;<>()*?#~[]{}"):
+		return `"` + word + `"`
+	}
+	return word
+}

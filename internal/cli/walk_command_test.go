@@ -1,0 +1,41 @@
+package cli_test
+
+import (
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// The screen names the command that plans the stops its answer asks for, and it works as
+// it stands there.
+func TestTheCommandForMoreStopsWorksAsTyped(t *testing.T) {
+	dir := t.TempDir()
+	field := filepath.Join(dir, "my field.geojson")
+	require.NoError(t, os.WriteFile(field, []byte(`{"type":"FeatureCollection","features":[
+		{"type":"Feature","properties":{"name":"Home & well"},"geometry":{"type":"Polygon","coordinates":[[[0,0],[0.004,0],[0.004,0.004],[0,0.004],[0,0]]]}},
+		{"type":"Feature","properties":{"name":"Far"},"geometry":{"type":"Polygon","coordinates":[[[0.01,0],[0.014,0],[0.014,0.004],[0.01,0.004],[0.01,0]]]}}]}`), 0o600))
+	rows := []string{"stop,longitude,latitude,count,leaves,date"}
+	for i, count := range []string{"10", "12", "9", "11", "13", "900", "10", "12", "9", "11", "13", "10"} {
+		rows = append(rows, strings.Join([]string{string(rune('a' + i)), []string{"0.0006", "0.002", "0.0034"}[i%3], []string{"0.0005", "0.0015", "0.0025", "0.0035"}[i/3], count, "10", "2026-07-15"}, ","))
+	}
+	counts := filepath.Join(dir, "counts.csv")
+	require.NoError(t, os.WriteFile(counts, []byte(strings.Join(rows, "\n")+"\n"), 0o600))
+	code, out, errs := run(t, "map", counts, "--field", field, "--out", filepath.Join(dir, "out"))
+	require.Equal(t, 0, code, errs)
+	require.Contains(t, out, "walk 4 more stops round stop f")
+	line := regexp.MustCompile(`(?m)^  geocoris (plan .*)$`).FindStringSubmatch(out)
+	require.NotNil(t, line, out)
+	assert.Contains(t, line[1], `--only "Home & well"`)
+	var args []string
+	for _, word := range regexp.MustCompile(`"[^"]*"|\S+`).FindAllString(line[1], -1) {
+		args = append(args, strings.Trim(word, `"`))
+	}
+	code, out, errs = run(t, args...)
+	require.Equal(t, 0, code, errs)
+	assert.Contains(t, out, "round stop f, as the map asks")
+}
