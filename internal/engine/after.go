@@ -65,6 +65,12 @@ func After(ctx context.Context, q AfterRequest) (*AfterOutcome, error) {
 	if !(q.StopPrice > 0) || math.IsInf(q.StopPrice, 0) {
 		return nil, usage(fmt.Errorf("--stop-price %v: want a price above 0, as part of treating a hectare", q.StopPrice))
 	}
+	if !(q.Area >= 0) || math.IsInf(q.Area, 0) {
+		return nil, usage(fmt.Errorf("area %v: want hectares above 0", q.Area))
+	}
+	if at := q.Last; at != nil && !(math.Abs(at[0]) <= 180 && math.Abs(at[1]) <= 90) {
+		return nil, usage(fmt.Errorf("last %v, %v: want longitude and latitude in degrees", at[0], at[1]))
+	}
 	field, _, err := PlanRequest{PlanSettings: PlanSettings{Only: q.Only, NameProperty: q.Settings.NameProperty, Inner: q.Settings.Inner}, Boundary: q.Boundary}.field()
 	if err != nil {
 		return nil, err

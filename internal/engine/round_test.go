@@ -73,16 +73,21 @@ func TestAfterAStopTheMapsAnswerIsHeeded(t *testing.T) {
 // Further stops stand where the answer of the map asks for them.
 func TestFurtherStopsStandRoundTheHotStop(t *testing.T) {
 	for name, c := range map[string]struct {
-		hot  int
-		says string
+		hot   int
+		extra []string
+		says  string
+		from  int     // a stop of the lattice
+		apart float64 // metres from it
+		add   int
 	}{
-		"inside": {10, "round stop 10, as the map asks"},
+		"inside":      {10, nil, "round stop 10, as the map asks", 10, 50, 4},
+		"at the edge": {0, []string{fmt.Sprintf("E,%.9f,%.9f,900,10,2026-07-15,", 4/metresPerDegree, 150/metresPerDegree)}, "inside, beside stop E of the edge, as the map asks", 5, 23, 1},
 	} {
-		boundary, counts := lattice(c.hot, 900)
+		boundary, counts := lattice(c.hot, 900, c.extra...)
 		made, err := engine.Map(t.Context(), engine.MapRequest{Setup: engine.Setup{Settings: engine.Defaults()}, Samples: []engine.Source{counts}, Boundary: boundary})
 		require.NoError(t, err, name)
 		q := walkOf("Field")
-		q.Boundary, q.Add = boundary, 4
+		q.Boundary, q.Add = boundary, c.add
 		q.After = &engine.PlanAfter{
 			Name:    "out",
 			Summary: engine.Source{Name: "summary.json", Content: content(t, made.Files, "summary.json")},
@@ -90,11 +95,22 @@ func TestFurtherStopsStandRoundTheHotStop(t *testing.T) {
 		}
 		walk, err := engine.Plan(q)
 		require.NoError(t, err, name)
-		assert.Equal(t, c.says, walk.Plan.Why)
-		require.Len(t, walk.Plan.Stops, 4)
+		assert.Equal(t, c.says, walk.Plan.Why, name)
+		require.Len(t, walk.Plan.Stops, c.add)
 		for _, s := range walk.Plan.Stops {
-			assert.InDelta(t, 50, metresFrom(c.hot, s.Lonlat), 1)
+			assert.InDelta(t, c.apart, metresFrom(c.from, s.Lonlat), 1, name)
 			assert.True(t, s.Extra)
 		}
+	}
+}
+
+// Where the walk stands and how large the field is are refused before they become figures
+// that no page can show.
+func TestAPlaceThatIsNoneIsRefused(t *testing.T) {
+	boundary, counts := lattice(10, 900)
+	for _, q := range []engine.AfterRequest{{Last: &[2]float64{500, 500}}, {Last: &[2]float64{0, math.NaN()}}, {Area: -5}, {Area: math.Inf(1)}} {
+		q.Setup, q.Samples, q.Boundary = engine.Setup{Settings: engine.Defaults()}, []engine.Source{counts}, boundary
+		_, err := engine.After(t.Context(), q)
+		assert.ErrorContains(t, err, "want")
 	}
 }
