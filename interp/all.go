@@ -6,7 +6,7 @@ import "math"
 // place, and sums beyond what a float holds, show in the result and are worked
 // out again with care.
 func (w *weighting) all(x, y float64, skip int32) float64 {
-	if skip == none && math.IsInf(w.radius, 1) {
+	if skip == none && math.IsInf(w.radius, 1) && w.shares == nil {
 		var sum, weights float64
 		switch w.weigh {
 		case 1:
@@ -106,7 +106,7 @@ func (w *weighting) allWithCare(x, y float64, skip int32) float64 {
 		if d2 > w.radius || w.id[i] == skip {
 			continue
 		}
-		weight := w.weigh.ofSquare(nearest / d2)
+		weight := w.shared(w.weigh.ofSquare(nearest/d2), int32(i))
 		sum += float64(weight * w.values[i])
 		weights += weight
 	}

@@ -85,6 +85,7 @@ type weighting struct {
 	IDW
 	*neighbors
 	values    []float64 // in the order of the cells
+	shares    []float64 // likewise; nil where all are 1
 	low, high float64   // range of values
 	weigh     power
 	radius    float64    // squared; +Inf without one
@@ -96,6 +97,12 @@ func newWeighting(s IDW, pooled []Sample) *weighting {
 	w.values = make([]float64, len(pooled))
 	for at, id := range w.id {
 		w.values[at] = pooled[id].Value
+	}
+	if slices.ContainsFunc(pooled, func(s Sample) bool { return share(s) != 1 }) {
+		w.shares = make([]float64, len(pooled))
+		for at, id := range w.id {
+			w.shares[at] = share(pooled[id])
+		}
 	}
 	w.low, w.high = slices.Min(w.values), slices.Max(w.values)
 	w.longLists = &sync.Pool{New: func() any {
@@ -208,7 +215,7 @@ func (w *weighting) mean(near []found) float64 {
 func (w *weighting) plain(near []found) float64 {
 	var sum, weights float64
 	for _, f := range near {
-		weight := w.weigh.ofSquare(near[0].d2 / f.d2)
+		weight := w.shared(w.weigh.ofSquare(near[0].d2/f.d2), f.at)
 		sum += float64(weight * w.values[f.at])
 		weights += weight
 	}
@@ -221,11 +228,19 @@ func (w *weighting) tapered(near []found, d0, r float64) float64 {
 	var sum, weights float64
 	for _, f := range near {
 		d := math.Sqrt(f.d2)
-		weight := w.weigh.of(max(0, scale*(r-d)/d))
+		weight := w.shared(w.weigh.of(max(0, scale*(r-d)/d)), f.at)
 		sum += float64(weight * w.values[f.at])
 		weights += weight
 	}
 	return w.ratio(sum, weights)
+}
+
+// shared is a weight by the share of the sample's say.
+func (w *weighting) shared(weight float64, at int32) float64 {
+	if w.shares == nil {
+		return weight
+	}
+	return weight * w.shares[at]
 }
 
 // farthest bounds the places asked for in metres, so that squared distances

@@ -396,3 +396,26 @@ func TestPredictDoesNotAllocate(t *testing.T) {
 		assert.Zero(t, testing.AllocsPerRun(100, func() { p.PredictWithDistance(33, 44) }), name)
 	}
 }
+
+// Samples that share one say weigh as one: four at one place beside it, each a fifth of a
+// say, leave what a far place is told as if there were one.
+func TestSharesOfASay(t *testing.T) {
+	alone := []interp.Sample{{X: 0, Y: 0, Value: 300}, {X: 100, Y: 0, Value: 2}, {X: 0, Y: 100, Value: 2}, {X: 140, Y: 90, Value: 2}}
+	crowd := slices.Clone(alone)
+	crowd[0].Share = 0.2
+	for range 4 {
+		crowd = append(crowd, interp.Sample{X: 1e-6, Y: 0, Value: 300, Share: 0.2})
+	}
+	for _, set := range []interp.IDW{{}, {Plain: true}, {Neighbors: interp.AllNeighbors}, {Radius: 500}, {Neighbors: interp.AllNeighbors, Power: 3, Radius: 500}} {
+		one, err := set.Fit(alone)
+		require.NoError(t, err)
+		many, err := set.Fit(crowd)
+		require.NoError(t, err)
+		assert.InDelta(t, one.Predict(60, 40), many.Predict(60, 40), 1e-4, "%+v", set)
+		assert.Equal(t, 300.0, many.Predict(0, 0), "at its own place")
+	}
+	for _, bad := range []float64{-0.1, math.NaN(), math.Inf(1)} {
+		_, err := interp.IDW{}.Fit([]interp.Sample{{Share: bad}})
+		assert.ErrorContains(t, err, "share")
+	}
+}

@@ -23,6 +23,8 @@ func check(samples []Sample) error {
 			return fmt.Errorf("interp: sample %d at %g, %g: want finite metres within ±%g", i+1, s.X, s.Y, maxCoordinate)
 		case !(math.Abs(s.Value) <= maxValue):
 			return fmt.Errorf("interp: sample %d has the value %g: want a finite number within ±%g", i+1, s.Value, maxValue)
+		case !(s.Share >= 0 && s.Share <= maxValue):
+			return fmt.Errorf("interp: sample %d has the share %g: want a number from 0 to %g", i+1, s.Share, maxValue)
 		case !(s.Weight >= 0 && s.Weight <= maxValue):
 			return fmt.Errorf("interp: sample %d has the weight %g: want a number from 0 to %g", i+1, s.Weight, maxValue)
 		}
@@ -62,6 +64,9 @@ func merged(a, b Sample) Sample {
 	wa, wb := effort(a), effort(b)
 	a.Value += (b.Value - a.Value) * (wb / (wa + wb))
 	a.Weight = wa + wb
+	if a.Share != 0 || b.Share != 0 {
+		a.Share = share(a) + share(b)
+	}
 	return a
 }
 
@@ -71,4 +76,12 @@ func effort(s Sample) float64 {
 		return 1
 	}
 	return s.Weight
+}
+
+// share is the part of a say with its default.
+func share(s Sample) float64 {
+	if s.Share == 0 {
+		return 1
+	}
+	return s.Share
 }

@@ -7,6 +7,10 @@ type Sample struct {
 	// Weight is the effort behind Value (leaves, plants, traps). Zero counts
 	// as one. It decides how coincident samples are pooled, nothing else.
 	Weight float64
+	// Share is the part of a sample's say, above 0, in what inverse distance weighting
+	// makes of places other than its own: less than 1 where several crowd and tell of one
+	// place. Zero counts as one. Pooled samples add theirs up.
+	Share float64
 }
 
 // A Predictor gives the value expected at a place. Predict is safe for

@@ -185,7 +185,7 @@ func (o *AfterOutcome) next(q AfterRequest, v verdict.Verdict) *NextStop {
 	known := plan.Known{Levels: []float64{f.Levels.TreatAt, f.Levels.WatchAt}}
 	last := q.Last
 	stops := f.Stops
-	if len(v.Round)+len(v.Beside) > 0 {
+	if len(v.Round)+len(v.InsideOf) > 0 {
 		stops = f.Planned() // the walk round them keeps its distance
 	}
 	for _, s := range stops {
@@ -193,7 +193,7 @@ func (o *AfterOutcome) next(q AfterRequest, v verdict.Verdict) *NextStop {
 		known.Stops = append(known.Stops, plan.Counted{Lonlat: at, Mean: s.Value, Units: s.Units})
 		if slices.Contains(v.Round, s.Name) {
 			known.Round = append(known.Round, at)
-		} else if slices.Contains(v.Beside, s.Name) {
+		} else if slices.Contains(v.InsideOf, s.Name) {
 			known.Beside = append(known.Beside, at)
 		}
 	}

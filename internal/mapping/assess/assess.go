@@ -208,7 +208,7 @@ func (r *Result) assign(sites []site) (stops [][]Stop) {
 // noteManyFields says what is left out for runs of very many fields.
 func (r *Result) noteManyFields(fields int, set Settings) {
 	if fields > chanceFields && !set.Chance.asked() {
-		r.Notes = append(r.Notes, fmt.Sprintf("with %d fields in one run, more than %d, the ground expected at or above the treat level is not worked out; fewer fields at a time, or --catch, give it",
+		r.Notes = append(r.Notes, fmt.Sprintf("with %d fields in one run, more than %d, the ground expected at or above the treat level is not worked out, though answers go by its chances; fewer fields at a time, or --catch, give it",
 			fields, chanceFields))
 	}
 }

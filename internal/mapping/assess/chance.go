@@ -28,7 +28,7 @@ const leastExpected = 0.01
 // Bounds of the work on chances that nobody asked for: fields in one run, and
 // nodes by which the expected ground of a field is summed up.
 const (
-	chanceFields = 100
+	chanceFields = 100 // beyond it chances are used, but not shown
 	chanceNodes  = 900
 )
 
@@ -110,7 +110,7 @@ type Calibration struct {
 // to go by.
 func (s site) chancesOf(ctx context.Context, stops []Stop, l interp.Lattice, j job) (m chanceMap, ok bool, err error) {
 	asked := j.set.Chance.asked()
-	if !asked && (len(stops) < LeastStops || j.fields > chanceFields) {
+	if !asked && len(stops) < LeastStops {
 		return m, false, nil
 	}
 	m.scale, m.set = 1, j.set.Chance.WithDefaults()
@@ -123,6 +123,9 @@ func (s site) chancesOf(ctx context.Context, stops []Stop, l interp.Lattice, j j
 			return m, false, err
 		}
 		return m, false, nil
+	}
+	if m.shown = asked || j.fields <= chanceFields; !m.shown {
+		return m, true, nil
 	}
 	var over interp.Predictor = m.model.Over(j.levels.TreatAt / m.scale)
 	nodes := maskOf(s.xy, l)
@@ -140,8 +143,9 @@ func (s site) chancesOf(ctx context.Context, stops []Stop, l interp.Lattice, j j
 	return m, true, m.ground.Validate()
 }
 
-// chanceMap is the chance at the nodes of a field.
+// chanceMap is the chance at the nodes of a field; without these where it is not shown.
 type chanceMap struct {
+	shown  bool
 	set    ChanceSettings // the chances as they are used
 	model  *interp.Chances
 	scale  float64 // values of the statistic per mean of the model

@@ -193,6 +193,25 @@ func TestManyFieldsSayThatExpectedGroundIsLeftOut(t *testing.T) {
 	assert.NotNil(t, r.Fields[0].Chance)
 }
 
+// What is decided by is the field's own: expected losses and trust do not depend on how
+// many other fields are in the run.
+func TestManyFieldsChangeNothingThatDecides(t *testing.T) {
+	fields := fieldsOf(t, testkit.Testdata(t, "demo", "field.geojson"))
+	counts := surveyOf(t, survey.Options{}, testkit.Testdata(t, "demo", "week2.csv"))
+	alone, err := assess.Run(t.Context(), fields, counts, assess.Settings{})
+	require.NoError(t, err)
+	for len(fields) < 101 {
+		fields = append(fields, geo.Field{Name: "Far", Boundary: orb.MultiPolygon{{{{1, 1}, {1.001, 1}, {1.001, 1.001}, {1, 1}}}}}) // invented, no stops
+	}
+	many, err := assess.Run(t.Context(), fields, counts, assess.Settings{})
+	require.NoError(t, err)
+	require.False(t, math.IsNaN(alone.Fields[0].Trust.Saves))
+	assert.Equal(t, alone.Fields[0].Trust, many.Fields[0].Trust)
+	for _, level := range []float64{alone.Levels.TreatAt, 25} {
+		assert.Equal(t, alone.Fields[0].Losses(level), many.Fields[0].Losses(level))
+	}
+}
+
 // walkOfLeaves is an invented survey of 36 stops of ten leaves each, one a row; more
 // and more leaves from west to east have 60. With plants, two leaves are of one.
 func walkOfLeaves(plants bool) string {

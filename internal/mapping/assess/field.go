@@ -35,7 +35,7 @@ type Field struct {
 	Layout    layout.Layout // how the stops lie over the field
 	Trust     Trust
 	Hindsight Hindsight
-	Chance    *Chance // nil where the stops do not bear a model of chance, see [ChanceSettings]
+	Chance    *Chance // nil where the stops do not bear a model of chance, or so many fields are in the run that it is not shown, see [ChanceSettings]
 	Map       *zones.Map
 	// Surface goes through the counts, as interpolated for the map; nil where
 	// [Settings.KeepSurface] did not ask for it.
@@ -130,7 +130,7 @@ func (s site) assess(ctx context.Context, stops []Stop, j job) (*Field, error) {
 	samples := samplesOf(stops)
 	_, f.Max = meanAndMax(samples)
 	f.Mean, _ = meanAndMax(samplesOf(planned(stops)))
-	f.Settings = settle(f.Area, samples, j.set, j.grown)
+	f.Settings = settle(f.Area, stops, j.set, j.grown)
 	left, err := f.Settings.IDW.LeaveOneOut(samples)
 	if err != nil {
 		return nil, err
@@ -139,10 +139,11 @@ func (s site) assess(ctx context.Context, stops []Stop, j job) (*Field, error) {
 		stops[i].LeftOut = left[i].Value
 	}
 	f.Layout = s.layoutOf(stops)
-	if f.Trust, err = f.trust(samples, left); err != nil {
+	if f.Trust, err = trustIn(planned(stops), f.Settings.IDW); err != nil {
 		return nil, err
 	}
-	surface, err := s.surface(ctx, samples, f.Settings, j.rows)
+	f.Trust = f.Trust.over(f.Layout)
+	surface, err := s.surface(ctx, shared(stops, samples, f.Settings.Reach), f.Settings, j.rows)
 	if err != nil {
 		return nil, err
 	}
@@ -154,20 +155,6 @@ func (s site) assess(ctx context.Context, stops []Stop, j job) (*Field, error) {
 		f.Surface = &surface
 	}
 	return f, nil
-}
-
-// trust judges the map by its planned stops alone, each told by the other planned ones:
-// extra stops stand close together, so that they would tell one another, which says
-// nothing of the field. left is what the others of all stops tell.
-func (f *Field) trust(samples []interp.Sample, left []interp.LeftOut) (Trust, error) {
-	if of := samplesOf(planned(f.Stops)); len(of) < len(samples) {
-		var err error
-		if left, err = f.Settings.IDW.LeaveOneOut(of); err != nil {
-			return Trust{}, err
-		}
-		samples = of
-	}
-	return trustOf(interp.NewScore(samples, left), samples).over(f.Layout), nil
 }
 
 func samplesOf(stops []Stop) []interp.Sample {
@@ -197,13 +184,14 @@ func meanAndMax(samples []interp.Sample) (mean, largest float64) {
 	return mean / float64(len(samples)), largest
 }
 
-// settle fills in what the settings leave to the field.
-func settle(area float64, samples []interp.Sample, set Settings, grown Growth) Used {
+// settle fills in what the settings leave to the field. Extra stops crowd where it is hot
+// and take nothing from the reach of the others.
+func settle(area float64, stops []Stop, set Settings, grown Growth) Used {
 	u := Used{IDW: set.IDW.WithDefaults(), Cell: set.Cell, Margin: set.Margin + grown.Margin, Growth: grown}
 	if u.Cell == 0 {
 		u.Cell = cellFor(area)
 	}
-	u.Reach = reachOf(area, samples, set.IDW.Radius)
+	u.Reach = reachOf(area, samplesOf(planned(stops)), set.IDW.Radius)
 	u.MinArea, u.Simplify = u.Cell*u.Cell*minAreaCells, u.Cell*simplifyCells
 	if set.MinArea != nil {
 		u.MinArea = *set.MinArea
@@ -212,7 +200,7 @@ func settle(area float64, samples []interp.Sample, set Settings, grown Growth) U
 		u.Simplify = *set.Simplify
 	}
 	if set.Tune {
-		u.IDW, u.Tuned = tuned(samples, u.IDW)
+		u.IDW, u.Tuned = tuned(samplesOf(stops), u.IDW)
 	}
 	return u
 }

@@ -29,7 +29,7 @@ const (
 // Trust says whether a map may be believed, and why not.
 type Trust struct {
 	Score interp.Score
-	Stops int
+	Stops int // planned ones, as those of Score
 	// Saves is what treating the treat zone is expected to save against the cheaper of
 	// treating the whole field and nothing, in treatments of the field; 0 where it saves
 	// nothing, NaN where no model of chance tells.
@@ -63,6 +63,18 @@ func (t Trust) bySkill() bool {
 func (t Trust) BySaving() bool {
 	t.Saves = min(t.Saves, 0) // NaN stays
 	return !t.bySkill()
+}
+
+// trustIn is what the planned stops say of a map of their own. Extra ones are no
+// evidence: they crowd where it is hot, and beside its own ring a stop left out predicts
+// itself.
+func trustIn(planned []Stop, idw interp.IDW) (Trust, error) {
+	samples := samplesOf(planned)
+	left, err := idw.LeaveOneOut(samples)
+	if err != nil {
+		return Trust{}, err
+	}
+	return trustOf(interp.NewScore(samples, left), samples), nil
 }
 
 func trustOf(score interp.Score, samples []interp.Sample) Trust {

@@ -2,6 +2,7 @@ package verdict_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -71,19 +72,34 @@ func claims() map[string][]claim {
 		},
 		"few-over": {
 			{"the mean is below the threshold, but not surely", mayBeOver},
-			{"few stops inside, 8 m or more from the edge, are over it", func(f figures, _ settings) bool { return f.OverInside == 2 || f.OverInside == 3 }},
+			{"few stops inside, 8 m or more from the edge, are over it", func(f figures, _ settings) bool { return f.OverInside > 1 && f.OverInside-f.Beside <= 3 }},
 		},
-		"one-decides": {
-			{"one stop alone, inside, 8 m or more from the edge, is over the threshold", func(f figures, _ settings) bool { return f.Over == 1 && f.OverInside == 1 }},
-			{"what to do hangs on it", func(f figures, _ settings) bool {
-				return max(f.Stats.Mean, f.Stats.Edge.InteriorMean) >= f.Treat || f.TreatArea > 0
+		"by-one-stop": {
+			{"the mean is at or above the threshold, but not surely", func(f figures, _ settings) bool {
+				return max(f.Stats.Mean, f.Stats.Edge.InteriorMean) >= f.Treat && f.Low < f.Treat
+			}},
+			{"below it without its hottest stop inside", func(f figures, _ settings) bool { return f.MeanWithout < f.Treat }},
+		},
+		"one-spot": {
+			{"rests on one stop alone, inside, 8 m or more from the edge", func(f figures, _ settings) bool { return f.Over == 1 && f.OverInside == 1 && f.TreatArea > 0 }},
+			{"which no other bears out", func(f figures, _ settings) bool { return f.Warm <= 1 || f.TreatArea < f.Area/float64(f.Stats.Stops) }},
+		},
+		"patch": {
+			{"stops round one over the threshold are over it on average as well", func(f figures, _ settings) bool { return f.Patches > 0 && f.TreatArea > 0 }},
+		},
+		"single": {
+			{"stops were walked round those over the threshold", func(f figures, _ settings) bool { return f.Walked > 0 }},
+			{"are below it on average", func(f figures, _ settings) bool { return f.Patches == 0 }},
+			{"without them the mean is below the threshold", func(f figures, _ settings) bool {
+				return max(f.Stats.Mean, f.Stats.Edge.InteriorMean) < f.Treat || f.MeanWithout < f.Treat
 			}},
 		},
-		"patch-unknown": {
-			{"stops walked round the hot ones are over the threshold too", func(f figures, _ settings) bool { return f.RoundHot > 0 }},
-			{"the map is no better than the mean", func(f figures, _ settings) bool { return !f.Believed }},
+		"walked": {
+			{"stops were walked round those over the threshold", func(f figures, _ settings) bool { return f.Walked > 0 }},
+			{"treating the treat zone is expected to cost least", func(f figures, _ settings) bool {
+				return f.Sums.Zone < min(f.Sums.Nothing, f.Sums.Whole)
+			}},
 		},
-		"patch":           {{"stops walked round the hot ones are over the threshold too", func(f figures, _ settings) bool { return f.RoundHot > 0 && f.TreatArea > 0 }}},
 		"spot-costs-more": {{"a spot job costs no less than the whole field", func(f figures, _ settings) bool { return f.Costs.Spot >= f.Costs.Whole }}},
 		"large-share":     {{"so large a share is treat ground", func(f figures, s settings) bool { return f.TreatArea >= s.WholeShare*f.Area }}},
 		"whole-or-zone": {
@@ -194,10 +210,6 @@ func drawnFigures(t *rapid.T) verdict.Figures {
 			f.InsideLow = i.Low
 		}
 	}
-	if f.OverInside > 1 && rapid.Bool().Draw(t, "walked round") {
-		f.Round, f.RoundHot = 18, max(1, f.OverInside-rapid.IntRange(1, 3).Draw(t, "planned hot"))
-		f.Stats.Extra = rapid.SampledFrom([]int{18, 36}).Draw(t, "extra")
-	}
 	f.Needed = f.Stats.StopsToSettle(f.Treat)
 	area := rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(1, 2e4), rapid.Float64Range(1, f.Area/3))
 	f.TreatArea, f.WatchArea, f.Unscouted = area.Draw(t, "treat"), area.Draw(t, "watch"), area.Draw(t, "unscouted")
@@ -208,6 +220,8 @@ func drawnFigures(t *rapid.T) verdict.Figures {
 	if f.Over == 0 && rapid.Bool().Draw(t, "none over") || f.OverInside > 0 && f.TreatArea == 0 {
 		f.TreatArea = map[bool]float64{true: 2e4}[f.Over > 0] // stops carry their ground
 	}
+	drawn.Walks(t, &f)
+	f.MeanWithout = withoutHottest(inside, edge)
 	f.Sums = drawn.Sums(t, f)
 	f.Believed = f.Stats.Stops >= 10 && rapid.Bool().Draw(t, "believed")
 	f.RestMean = rapid.SampledFrom([]float64{0, 2, 13, 30, math.NaN()}).Draw(t, "rest")
@@ -219,6 +233,18 @@ func drawnFigures(t *rapid.T) verdict.Figures {
 	}
 	f.Costs = drawn.Costs(t)
 	return f
+}
+
+// withoutHottest is the larger mean, of all and of those inside, without the hottest
+// inside.
+func withoutHottest(inside, edge []float64) float64 {
+	inside = slices.Sorted(slices.Values(inside))
+	inside = inside[:len(inside)-1]
+	all := fieldstats.Mean(append(slices.Clone(inside), edge...))
+	if len(inside) == 0 {
+		return all
+	}
+	return max(all, fieldstats.Mean(inside))
 }
 
 func drawnSettings(t *rapid.T) verdict.Settings {
@@ -263,6 +289,9 @@ func TestNobodyIsTalkedOutOfSprayingAFieldThatIsOver(t *testing.T) {
 		f, s := drawnFigures(t), drawnSettings(t)
 		if max(f.Stats.Mean, f.Stats.Edge.InteriorMean) < f.Treat {
 			return
+		}
+		if f.Walked > 0 && f.Patches == 0 && f.Low < f.Treat && f.MeanWithout < f.Treat {
+			return // by one stop, and those round it show a single place
 		}
 		over++
 		v := verdict.Decide(f, s)

@@ -2,7 +2,6 @@ package verdict
 
 import (
 	"math"
-	"slices"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
@@ -33,14 +32,18 @@ type Figures struct {
 
 	Believed   bool
 	Skill      float64
-	Over       int      // stops at or above the treat level
-	OverInside int      // of them inside the edge strip
-	HotInside  []string // names of these
-	HotEdge    []string // of the others over it
-	// Round are extra stops within half the reach of a planned stop that is over the level
-	// inside: the walk round it; RoundHot those of them that are over it as well.
-	Round, RoundHot int
-	Warm            int // stops at or above the watch level
+	Over       int // stops at or above the treat level
+	OverInside int // of them inside the edge strip
+	// Beside are those of OverInside that stand for no place of their own: the rest of a
+	// planned stop with the extra ones round it. Of places with a hot stop inside, Walked
+	// have a walk round them, and Patches are over the threshold without their hottest stop.
+	Beside, Walked, Patches int
+	HotInside               []string // names of the hottest stops of places that were not walked round
+	HotEdge                 []string // names of the stops over the threshold on the edge
+	// MeanWithout is the mean, the larger of all and of those inside, without the hottest stop
+	// inside; NaN of fewer than two stops.
+	MeanWithout float64
+	Warm        int // stops at or above the watch level
 
 	// Sums are what each choice is expected to cost, in treatments times m², PaysAt being
 	// the density at which a treatment pays; zero where nothing is known.
@@ -51,6 +54,7 @@ type Figures struct {
 	Needed float64 // stops in all that would part the mean from the treat level
 	Reach  float64 // metres
 
+	toWalk []int         // numbers of the stops of HotInside
 	layout layout.Layout // how the stops lie over the field; none where not given
 }
 
@@ -71,34 +75,15 @@ func FiguresOf(f *assess.Field, r *assess.Result, s Settings) Figures {
 	go func() { losses <- f.Losses(s.Money.paysAt(g.Treat)) }()
 	g.count(stops, f.Settings.Reach, s)
 	g.weigh(<-losses, s)
+	for _, i := range g.toWalk {
+		g.HotInside = append(g.HotInside, f.Stops[i].Name)
+	}
 	for i, stop := range stops {
-		if g.hotInside(stop) {
-			g.HotInside = append(g.HotInside, f.Stops[i].Name)
-		} else if stop.Value >= g.Treat {
+		if stop.Value >= g.Treat && stop.Inside < fieldstats.EdgeStrip {
 			g.HotEdge = append(g.HotEdge, f.Stops[i].Name)
 		}
 	}
-	g.walked(stops)
 	return g
-}
-
-func (g *Figures) hotInside(stop fieldstats.Stop) bool {
-	return stop.Value >= g.Treat && stop.Inside >= fieldstats.EdgeStrip
-}
-
-// walked takes in the extra stops round planned hot ones.
-func (g *Figures) walked(stops []fieldstats.Stop) {
-	for _, extra := range stops {
-		round := extra.Extra && slices.ContainsFunc(stops, func(hot fieldstats.Stop) bool {
-			return !hot.Extra && g.hotInside(hot) && math.Hypot(hot.X-extra.X, hot.Y-extra.Y) <= g.Reach/2
-		})
-		if round {
-			g.Round++
-		}
-		if round && g.hotInside(extra) {
-			g.RoundHot++
-		}
-	}
 }
 
 // count takes in what the stops say; near is as for [fieldstats.Settings.Describe].
@@ -131,6 +116,7 @@ func (g *Figures) count(stops []fieldstats.Stop, near float64, s Settings) {
 			}
 		}
 	}
+	g.places(stops, s)
 	g.Needed = g.Stats.StopsToSettle(g.Treat)
 	if s.Money != nil {
 		c := s.Money.costs(*g)

@@ -29,10 +29,7 @@ func says() map[string]claim {
 		"edge-hot":            {"all stops over the threshold stand on its edge", func(f figures, _ settings) bool { return f.Over > 0 && f.OverInside == 0 }},
 		"over-by-edge":        {"at or above the threshold by its edge, below it inside", func(f figures, _ settings) bool { return f.Stats.Mean >= f.Treat && !inside(f) }},
 		"one-over":            {"one hot stop", func(f figures, _ settings) bool { return f.OverInside == 1 && f.High >= f.Treat }},
-		"few-over":            {"few hot stops", func(f figures, _ settings) bool { return f.OverInside <= 3 && f.High >= f.Treat }},
-		"one-decides":         {"one stop decides", func(f figures, _ settings) bool { return f.Over == 1 && f.OverInside == 1 }},
-		"patch-unknown":       {"how far the hot spot reaches is not known", func(f figures, _ settings) bool { return f.RoundHot > 0 && !f.Believed }},
-		"patch":               {"the hot spot was walked round", func(f figures, _ settings) bool { return f.RoundHot > 0 && f.TreatArea > 0 }},
+		"few-over":            {"few hot stops", func(f figures, _ settings) bool { return f.OverInside-f.Beside <= 3 && f.High >= f.Treat }},
 		"spot-costs-more":     {"a spot job costs no less", func(f figures, _ settings) bool { return f.Costs.Spot >= f.Costs.Whole }},
 		"large-share":         {"nearly all of it is treat ground", func(f figures, s settings) bool { return f.TreatArea >= s.WholeShare*f.Area }},
 		"whole-or-zone": {"too few stops to know whether all of it needs spray", func(f figures, _ settings) bool {
@@ -43,7 +40,14 @@ func says() map[string]claim {
 		"whole-close":       {"that is expected to cost least, but it is a close call", func(f figures, _ settings) bool { return f.Sums.Whole <= min(f.Sums.Nothing, f.Sums.Zone) }},
 		"whole":             {"that is expected to cost least", func(f figures, _ settings) bool { return f.Sums.Whole <= min(f.Sums.Nothing, f.Sums.Zone) }},
 		"single-places":     {"stops over the threshold may be single places", func(f figures, _ settings) bool { return f.OverInside > 0 && !f.Believed }},
-		"spot":              {"", func(f figures, _ settings) bool { return f.TreatArea > 0 }},
+		"single":            {"what is over the threshold are single places", func(f figures, _ settings) bool { return f.Walked > 0 && f.Patches == 0 }},
+		"by-one-stop": {"at or above the threshold by one hot stop alone", func(f figures, _ settings) bool {
+			return (f.Stats.Mean >= f.Treat || inside(f)) && f.MeanWithout < f.Treat && f.OverInside > 0
+		}},
+		"one-spot": {"what to spray rests on one stop", func(f figures, _ settings) bool { return f.Over == 1 && f.OverInside == 1 }},
+		"patch":    {"stops round a hot one are hot as well", func(f figures, _ settings) bool { return f.Patches > 0 }},
+		"walked":   {"hot stops were walked round, and spraying is expected to pay", func(f figures, _ settings) bool { return f.Walked > 0 && f.Sums.Zone < f.Sums.Nothing }},
+		"spot":     {"", func(f figures, _ settings) bool { return f.TreatArea > 0 }},
 		"leave": {"stops are over the threshold, but treating is not expected to pay", func(f figures, _ settings) bool {
 			return f.Over > 0 && f.Sums.Nothing <= min(f.Sums.Zone, f.Sums.Whole)+0.1*f.Sums.Area
 		}},

@@ -16,7 +16,7 @@ type line struct {
 	// where more stops are to be walked; "" for anywhere.
 	where  string
 	round  bool   // these are to be walked round each stop over the threshold inside
-	beside bool   // these are to be walked inside, one beside each hot stop of the edge
+	inside bool   // these are to be walked inside, one beside each hot stop of the edge
 	why    string // the reason in full, in words that can follow the verdict on the screen
 	when   func(Figures, Settings) bool
 	more   func(Figures, Settings) int     // stops that would settle it; nil for none
@@ -78,12 +78,12 @@ func table() []line {
 			when: func(f Figures, s Settings) bool { return f.Over > 0 && f.Low < f.Treat && f.Stats.Stops < s.LeastStops },
 			more: func(f Figures, s Settings) int { return s.LeastStops - f.Stats.Stops }},
 		{name: "edge-hot", kind: Undecided,
-			says: "all stops over the threshold stand on its edge", where: "inside, one beside each of these", beside: true,
+			says: "all stops over the threshold stand on its edge", where: "inside, one beside each of these", inside: true,
 			why:  "all stops over the threshold stand on the edge; edges are worse than the field, so look inside beside each (Texas A&M AgriLife; Alabama Extension 2015)",
 			when: func(f Figures, _ Settings) bool { return f.Over > 0 && f.OverInside == 0 },
 			more: func(f Figures, _ Settings) int { return f.Over }},
 		{name: "over-by-edge", kind: Undecided,
-			says: "at or above the threshold by its edge, below it inside", where: "inside, one beside each hot stop of the edge", beside: true,
+			says: "at or above the threshold by its edge, below it inside", where: "inside, one beside each hot stop of the edge", inside: true,
 			why: "the field's mean is at or above the threshold by its edge: inside, 8 m or more from it, the mean is below, and the map is no better than the mean; edges are worse than the field (Texas A&M AgriLife; Alabama Extension 2015), so look inside beside each hot stop of the edge",
 			when: func(f Figures, _ Settings) bool {
 				return !f.Believed && f.Stats.Mean >= f.Treat && f.Stats.Edge.InteriorMean < f.Treat
@@ -92,18 +92,18 @@ func table() []line {
 		{name: "one-over", kind: Undecided,
 			says: "one hot stop", where: "round it", round: true,
 			why:  "the mean is below the threshold, but not surely, and one stop inside, 8 m or more from the edge, is over it: whether it is one place or a patch, only stops round it can show",
-			when: func(f Figures, s Settings) bool { return f.OverInside == 1 && f.fewHot(s) },
-			more: stillRound},
+			when: func(f Figures, _ Settings) bool { return f.OverInside == 1 && f.fewHot() },
+			more: round},
 		{name: "few-over", kind: Undecided,
 			says: "few hot stops", where: "round these", round: true,
 			why:  "the mean is below the threshold, but not surely, and few stops inside, 8 m or more from the edge, are over it: whether they are single places or patches, only stops round them can show",
-			when: func(f Figures, s Settings) bool { return f.OverInside > 1 && f.fewHot(s) },
-			more: stillRound},
-		{name: "one-decides", kind: Undecided,
-			says: "one stop decides", where: "round it", round: true,
-			why:  "one stop alone, inside, 8 m or more from the edge, is over the threshold, and what to do hangs on it: whether it is one place or a patch, only stops round it can show",
-			when: func(f Figures, s Settings) bool { return f.oneDecides(s) },
-			more: stillRound},
+			when: func(f Figures, _ Settings) bool { return f.OverInside > 1 && f.fewHot() },
+			more: round},
+		{name: "one-spot", kind: Undecided,
+			says: "what to spray rests on one stop", where: "round it", round: true,
+			why:  "what the map would treat rests on one stop alone, inside, 8 m or more from the edge, which no other bears out: whether it is a slip, one place or a patch, only stops round it can show",
+			when: func(f Figures, s Settings) bool { return f.choice(s) == decision.Zone && f.oneSpot() },
+			more: round},
 		{name: "spot-costs-more", kind: TreatWhole,
 			says: "a spot job costs no less",
 			why:  "a spot job costs no less than the whole field",
@@ -118,6 +118,13 @@ func table() []line {
 				return f.choice(s) == decision.Zone && f.share(f.TreatArea) >= s.WholeShare
 			},
 			days: soon},
+		{name: "by-one-stop", kind: Undecided,
+			says: "at or above the threshold by one hot stop alone", where: "round it", round: true,
+			why: "the mean is at or above the threshold, but not surely, and below it without its hottest stop inside, 8 m or more from the edge: whether that is a slip, one place or a patch, only stops round it can show",
+			when: func(f Figures, s Settings) bool {
+				return f.choice(s) == decision.Whole && f.byOne() && f.unwalked() > 0 && f.Patches == 0 && !(f.Believed && f.TreatArea >= several*perStop(f))
+			},
+			more: round},
 		{name: "whole-or-zone", kind: Undecided,
 			says: "too few stops to know whether all of it needs spray",
 			why:  "the mean is not surely over the threshold, and the map is no better than the mean, but treating only its treat zone is expected to cost less than the whole field",
@@ -129,7 +136,7 @@ func table() []line {
 			says: "at or above the threshold, and there is no map to go by",
 			why:  "the mean is at or above the threshold, and there is no map to believe with a zone to treat in its place",
 			when: func(f Figures, s Settings) bool {
-				return f.choice(s) == decision.Whole && !(f.Believed && f.zoned(s))
+				return f.choice(s) == decision.Whole && f.meanOver() && !(f.Believed && f.zoned(s))
 			},
 			days: soon},
 		{name: "whole-though-more", kind: TreatWhole,
@@ -155,30 +162,39 @@ func table() []line {
 			says: "stops over the threshold may be single places", where: "between them", round: true,
 			why: "stops are over the threshold, but the map is no better than the mean: whether they are single places or patches, only stops round them can show",
 			when: func(f Figures, s Settings) bool {
-				return f.OverInside > 0 && !f.Believed && !f.meanOver() && !f.wasWalked(s) && !f.leaves(s)
+				return f.unwalked() > 0 && !f.Believed && !(f.Patches > 0 && f.zoned(s)) && !f.meanOver() && !f.leaves(s)
 			},
-			more: stillRound},
-		{name: "patch-unknown", kind: Undecided,
-			says: "how far the hot spot reaches is not known", where: "between the hot stops and the low ones",
-			why: "stops walked round the hot ones are over the threshold too, so it is a patch, but the map is no better than the mean: how far it reaches, only stops farther out can show",
-			when: func(f Figures, s Settings) bool {
-				return f.patch(s) && f.Stats.Extra < 2*round(f, s)
-			},
-			more: func(_ Figures, s Settings) int { return s.LeastInside }},
+			more: round},
 		{name: "patch", kind: SpotSpray,
-			says: "the hot spot was walked round",
-			why:  "stops walked round the hot ones are over the threshold too, so it is a patch; how far it reaches the map tells only roughly",
-			when: func(f Figures, s Settings) bool { return f.patch(s) },
+			says: "stops round a hot one are hot as well",
+			why:  "stops round one over the threshold are over it on average as well: that is a patch, and its ground is treated whatever the map is worth",
+			when: func(f Figures, s Settings) bool {
+				return f.choice(s) == decision.Zone && f.Patches > 0 && f.byMap(s) != decision.Zone
+			},
+			days: soon},
+		{name: "walked", kind: SpotSpray,
+			says: "hot stops were walked round, and spraying is expected to pay",
+			why:  "stops were walked round those over the threshold, and treating the treat zone is expected to cost least, with what is lost where nothing is sprayed",
+			when: func(f Figures, s Settings) bool {
+				return f.choice(s) == decision.Zone && f.byMap(s) != decision.Zone
+			},
 			days: soon},
 		{name: "spot", kind: SpotSpray,
 			why:  "no choice is expected to cost clearly less than treating the treat zone, with what is lost where nothing is sprayed",
 			when: func(f Figures, s Settings) bool { return f.choice(s) == decision.Zone },
 			days: soon},
+		{name: "single", kind: LookAgain,
+			says: "what is over the threshold are single places",
+			why:  "stops were walked round those over the threshold, or round as many as are few, and are below it on average: these are single places, and without them the mean is below the threshold; come back soon",
+			when: func(f Figures, _ Settings) bool {
+				return f.Walked > 0 && f.unwalked() == 0 && f.Patches == 0 && !f.Believed && !f.meanOver()
+			},
+			days: soonest},
 		{name: "leave", kind: LookAgain,
 			says: "stops are over the threshold, but treating is not expected to pay",
 			why:  "stops are over the threshold, but no treatment is expected to cost clearly less than doing nothing; come back soon (once colonies are found: every 3 to 4 days, Texas A&M AgriLife)",
 			when: func(f Figures, _ Settings) bool { return f.Over > 0 && !f.meanOver() },
-			days: sooner},
+			days: soon},
 		{name: "unscouted", kind: LookAgain,
 			says: "there is ground that nobody has been near",
 			why:  "there is too much ground that nobody has been near to call the field clear",
@@ -219,42 +235,8 @@ func unreached(f Figures, s Settings) int {
 	return int(math.Ceil(min(f.Unscouted/(math.Pi*f.Reach*f.Reach), f.share(f.Unscouted)*float64(s.LeastStops))))
 }
 
-// round is a walk round each planned stop over the threshold inside, or round as many as
-// are few.
-func round(f Figures, s Settings) int { return min(f.plannedHot(), fewOver) * s.LeastInside }
-
-// stillRound is what is left of that walk.
-func stillRound(f Figures, s Settings) int { return round(f, s) - f.Round }
-
-// plannedHot are the stops over the threshold inside, but for those of a walk round them.
-func (f Figures) plannedHot() int { return f.OverInside - f.RoundHot }
-
-// wasWalked reports that the walk round the few hot stops was made.
-func (f Figures) wasWalked(s Settings) bool {
-	hot := f.plannedHot()
-	return hot > 0 && hot <= fewOver && f.Round >= round(f, s)
-}
-
-// patch reports that a walk round hot stops found more, on a map that is not believed.
-func (f Figures) patch(s Settings) bool {
-	return f.RoundHot > 0 && f.wasWalked(s) && !f.Believed && f.zoned(s) && !f.meanOver()
-}
-
-// oneDecides reports that one stop alone is over the threshold and decides: it takes the
-// mean over it, the others being far below, or a map that is believed has a zone of it that
-// no other stop bears out, as all are below the watch level or the zone is no more than
-// that stop's own ground. No map can know a hot spot of one stop, and a digit too many
-// looks just so.
-func (f Figures) oneDecides(s Settings) bool {
-	if f.Over != 1 || f.OverInside != 1 || f.wasWalked(s) {
-		return false
-	}
-	if f.meanOver() {
-		n := float64(f.Stats.Stops)
-		return straddles(f) && float64(f.Stats.Mean*n)-f.Stats.Max < f.Treat/2*(n-1)
-	}
-	return f.choice(s) == decision.Zone && (f.Warm <= 1 || f.TreatArea < perStop(f))
-}
+// round is a walk round each hot place inside that had none, or round as many as are few.
+func round(f Figures, s Settings) int { return f.unwalked() * s.LeastInside }
 
 // fewHot reports that a few stops inside are over the threshold while the mean, below it,
 // may be over as well, and that no map that is believed tells a spot of them. What is
@@ -262,14 +244,21 @@ func (f Figures) oneDecides(s Settings) bool {
 // that is known of such a spot is that stop. A spot is told by ground of several stops, or
 // of one where treating it is expected to cost least: on simulated fields those walked
 // round besides cost no less. Who has walked round them with extra stops is not asked
-// again.
-func (f Figures) fewHot(s Settings) bool {
+// again, and a hot stop beside a hot one tells of a spot as well as a map does.
+func (f Figures) fewHot() bool {
 	least := 1.0
 	if f.Sums.Best() != decision.Zone {
 		least = several
 	}
-	spot := f.Believed && f.TreatArea >= least*perStop(f)
-	return f.OverInside > 0 && f.OverInside <= fewOver && straddles(f) && !f.meanOver() && !spot && !f.wasWalked(s)
+	spot := (f.Believed || f.Patches > 0) && f.TreatArea >= least*perStop(f)
+	return f.unwalked() > 0 && f.hotPlaces() <= fewOver && straddles(f) && !f.meanOver() && !spot
+}
+
+// oneSpot reports that the treat zone rests on one stop that no other bears out: all others
+// are below the watch level, or the zone is no more than that stop's own ground. No map
+// can know a hot spot of one stop, and a digit too many looks just so.
+func (f Figures) oneSpot() bool {
+	return f.Over == 1 && f.unwalked() == 1 && (f.Warm <= 1 || f.TreatArea < perStop(f))
 }
 
 // leaves reports that hot stops of a map that is not believed are no reason to walk on:
@@ -278,10 +267,10 @@ func (f Figures) fewHot(s Settings) bool {
 // walk settles nothing, as it cannot go round each: where treating is expected to win
 // next to nothing they are left.
 func (f Figures) leaves(s Settings) bool {
-	if f.OverInside > fewOver && f.Sums.LeastBut(littleWon) == decision.Nothing {
+	if f.hotPlaces() > fewOver && f.Sums.LeastBut(littleWon) == decision.Nothing {
 		return true
 	}
-	if f.OverInside <= fewOver && f.Sums.Close(decision.Nothing) && !f.wasWalked(s) {
+	if f.hotPlaces() <= fewOver && f.Sums.Close(decision.Nothing) && f.unwalked() > 0 {
 		return false
 	}
 	nothing := f.Sums.Best() == decision.Nothing || f.Sums.Close(decision.Nothing)
@@ -294,7 +283,7 @@ func (f Figures) leaves(s Settings) bool {
 const littleWon = 0.05
 
 // hot reports that treating would be considered at all.
-func hot(f Figures) bool { return f.TreatArea > 0 && f.OverInside > 0 || f.meanOver() }
+func hot(f Figures) bool { return f.TreatArea > 0 && f.OverInside > 0 || f.meanAt() }
 
 // warm reports that stops, or the mean as far as can be known, reach the watch level.
 func warm(f Figures) bool { return f.Warm > 0 || f.High >= f.Watch }
@@ -304,28 +293,30 @@ func straddles(f Figures) bool { return f.Low < f.Treat && f.High >= f.Treat }
 
 func soon(_ Figures, s Settings) float64 { return s.RevisitFound }
 
-// sooner is soon, but no later than the mean would be at the threshold at the rate
-// known, and not before the next day.
-func sooner(f Figures, s Settings) float64 {
-	return min(soon(f, s), byMean(f))
-}
-
-// byMean is when the mean is at the threshold at the rate known, not before the next day;
-// never where no rate is.
-func byMean(f Figures) float64 {
-	if !(f.Doubling > 0 && f.Stats.Mean > 0) {
-		return math.Inf(1)
+// soonest is the next day where the mean is at the threshold, be it by a single place.
+func soonest(f Figures, s Settings) float64 {
+	if f.meanAt() {
+		return 1
 	}
-	return max(1, math.Floor(f.Doubling*math.Log2(f.Treat/f.Stats.Mean)))
+	return soon(f, s)
 }
 
-// growing is when the watched ground, at the rate known, is over the threshold: not before
-// the visit once colonies are found, but where the mean is over it before, and not after
-// the usual one.
+// beforeOver is how many days at the most go by until the next look where nothing is
+// sprayed: at the rate known the mean is not over the threshold by then. The next day is
+// the soonest; a mean that is there already has a line of its own.
+func (f Figures) beforeOver(days float64) float64 {
+	if !(f.Doubling > 0 && f.Stats.Mean > 0 && f.Stats.Mean < f.Treat) {
+		return days
+	}
+	return min(days, max(1, math.Floor(f.Doubling*math.Log2(f.Treat/f.Stats.Mean))))
+}
+
+// growing is when the watched ground, at the rate known, is over the threshold:
+// not before the visit once colonies are found, not after the usual one.
 func growing(f Figures, s Settings) float64 {
 	warmest := f.Stats.Max
 	if !(f.Doubling > 0 && warmest > 0) {
 		return s.RevisitFound
 	}
-	return min(s.Revisit, byMean(f), max(s.RevisitFound, math.Floor(f.Doubling*math.Log2(f.Treat/warmest))))
+	return min(s.Revisit, max(s.RevisitFound, math.Floor(f.Doubling*math.Log2(f.Treat/warmest))))
 }

@@ -59,24 +59,19 @@ func poorSpot(averts float64) *verdict.Costs {
 	return &verdict.Costs{Spot: 100, Whole: 900, SpotAverts: averts, WholeAverts: 1000}
 }
 
+// byOne has one hot stop carry the mean over the threshold.
+func byOne(change func(*verdict.Figures)) func(*verdict.Figures) {
+	return func(f *verdict.Figures) {
+		near(40, 39, 80)(f)
+		f.Believed, f.OverInside, f.MeanWithout, f.Sums = false, 1, 39.9, sums(2, 1)
+		change(f)
+	}
+}
+
 func near(mean, low, high float64) func(*verdict.Figures) {
 	return func(f *verdict.Figures) {
 		f.Stats.Mean, f.Stats.Edge.InteriorMean, f.Low, f.High = mean, mean, low, high
 	}
-}
-
-// oneFar are figures of one stop of so many in 30 that takes the mean to the threshold.
-func oneFar(f *verdict.Figures, most float64) {
-	near(40, 0, most)(f)
-	f.Believed, f.Over, f.OverInside, f.Stats.Max, f.Sums = false, 1, 1, most, sums(2, 1)
-}
-
-// walkedHot are figures of a hot stop that four extra ones were walked round, three of
-// them hot too.
-func walkedHot(f *verdict.Figures) {
-	near(11, 5, 60)(f)
-	f.Believed, f.Over, f.OverInside, f.Round, f.RoundHot, f.Stats.Extra = false, 4, 4, 4, 3, 4
-	f.Sums = sums(0.41, 0.3)
 }
 
 // One case for each line of the table, in its order.
@@ -113,9 +108,10 @@ func TestEachLine(t *testing.T) {
 		{"one-over", verdict.Undecided, spot(), func(f *verdict.Figures) {
 			f.High, f.OverInside, f.Believed, f.Sums, f.TreatArea = 40, 1, false, sums(0.13, 0.2), 1e4
 		}, verdict.Settings{}, 4, 3},
-		{"one-over", verdict.Undecided, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea = 40, 1, 3.3e4 }, verdict.Settings{}, 4, 3}, // two stops stand for 3.33 ha
-		{"one-over", verdict.Undecided, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea, f.Round = 40, 1, 3.3e4, 3 }, verdict.Settings{}, 1, 3},
-		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea, f.Round = 40, 1, 3.3e4, 4 }, verdict.Settings{}, 0, 3}, // walked round
+		{"one-over", verdict.Undecided, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea = 40, 1, 3.3e4 }, verdict.Settings{}, 4, 3},              // two stops stand for 3.33 ha
+		{"few-over", verdict.Undecided, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.Beside, f.TreatArea = 40, 4, 3, 3.3e4 }, verdict.Settings{}, 4, 3}, // one place
+		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.Walked, f.TreatArea = 40, 1, 1, 3.3e4 }, verdict.Settings{}, 0, 3},     // walked round
+		{"few-over", verdict.Undecided, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.Walked, f.TreatArea = 40, 3, 1, 3.3e4 }, verdict.Settings{}, 8, 3}, // the others
 		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea = 40, 1, 3.4e4 }, verdict.Settings{}, 0, 3},
 		{"one-over", verdict.Undecided, spot(), func(f *verdict.Figures) {
 			f.High, f.OverInside, f.TreatArea, f.Sums = 40, 1, 1.6e4, sums(0.3, 0.29)
@@ -132,18 +128,18 @@ func TestEachLine(t *testing.T) {
 		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) {
 			f.High, f.OverInside, f.Believed, f.Sums, f.TreatArea = 39.9, 3, false, sums(0.13, 0.3), 1e4
 		}, verdict.Settings{}, 0, 3},
-		{"one-decides", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Over, f.OverInside, f.TreatArea = 1, 1, 1.6e4 }, verdict.Settings{}, 4, 3}, // the mean surely below, a zone of its own ground
-		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.Over, f.OverInside, f.TreatArea = 1, 1, 1.7e4 }, verdict.Settings{}, 0, 3},
-		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.Over, f.OverInside, f.TreatArea, f.Round = 1, 1, 1.6e4, 4 }, verdict.Settings{}, 0, 3},
-		{"one-decides", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Over, f.OverInside, f.Warm = 1, 1, 1 }, verdict.Settings{}, 4, 3}, // no other bears it out
-		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.Over, f.OverInside, f.Warm = 1, 1, 2 }, verdict.Settings{}, 0, 3},
-		{"one-decides", verdict.Undecided, spot(), func(f *verdict.Figures) { oneFar(f, 620.1) }, verdict.Settings{}, 4, 3},
-		{"mean-over", verdict.TreatWhole, spot(), func(f *verdict.Figures) { oneFar(f, 620) }, verdict.Settings{}, 0, 3},               // the others at half of the threshold
-		{"mean-over", verdict.TreatWhole, spot(), func(f *verdict.Figures) { oneFar(f, 1190); f.Round = 4 }, verdict.Settings{}, 0, 3}, // walked round
 		{"spot-costs-more", verdict.TreatWhole, spot(), func(f *verdict.Figures) {
 			f.Costs = &verdict.Costs{Spot: 900, Whole: 900, SpotAverts: math.NaN(), WholeAverts: math.NaN()}
 		}, verdict.Settings{}, 0, 3},
 		{"large-share", verdict.TreatWhole, spot(), func(f *verdict.Figures) { near(38, 20, 60)(f); f.TreatArea = 45e4 }, verdict.Settings{}, 0, 3}, // at the share
+		{"by-one-stop", verdict.Undecided, spot(), byOne(func(f *verdict.Figures) {}), verdict.Settings{}, 4, 3},
+		{"mean-over", verdict.TreatWhole, spot(), byOne(func(f *verdict.Figures) { f.MeanWithout = 40 }), verdict.Settings{}, 0, 3},
+		{"mean-over", verdict.TreatWhole, spot(), byOne(func(f *verdict.Figures) { f.Low = 40 }), verdict.Settings{}, 0, 3},
+		{"mean-over", verdict.TreatWhole, spot(), byOne(func(f *verdict.Figures) { f.OverInside = 4 }), verdict.Settings{}, 0, 3},
+		{"mean-over", verdict.TreatWhole, spot(), byOne(func(f *verdict.Figures) { f.Walked, f.Patches = 1, 1 }), verdict.Settings{}, 0, 3},
+		{"patch", verdict.SpotSpray, spot(), byOne(func(f *verdict.Figures) { f.Walked, f.Patches, f.Sums = 1, 1, sums(2, 0.99) }), verdict.Settings{}, 0, 3},
+		{"single", verdict.LookAgain, spot(), byOne(func(f *verdict.Figures) { f.Walked, f.Sums = 1, sums(0.3, 0.29) }), verdict.Settings{}, 0, 1}, // a single place
+		{"single", verdict.LookAgain, spot(), byOne(func(f *verdict.Figures) { f.Walked, f.Sums = 1, sums(2, 1.2) }), verdict.Settings{}, 0, 1},
 		{"whole-or-zone", verdict.Undecided, spot(), func(f *verdict.Figures) { near(40, 39, 80)(f); f.Believed, f.Sums = false, sums(2, 0.99) }, verdict.Settings{}, 10, 3},
 		{"mean-over", verdict.TreatWhole, spot(), func(f *verdict.Figures) { near(40, 39, 80)(f); f.Believed, f.Sums = false, sums(2, 1) }, verdict.Settings{}, 0, 3},   // at equality
 		{"mean-over", verdict.TreatWhole, spot(), func(f *verdict.Figures) { near(60, 40, 80)(f); f.Believed, f.Sums = false, sums(2, 0.8) }, verdict.Settings{}, 0, 3}, // surely over
@@ -160,6 +156,10 @@ func TestEachLine(t *testing.T) {
 		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Believed, f.Sums = false, sums(0.41, 0.3) }, verdict.Settings{}, 12, 3}, // four hot stops
 		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Believed, f.Sums, f.OverInside = false, sums(0.3, 0.29), 2 }, verdict.Settings{}, 8, 3},
 		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Believed = false }, verdict.Settings{MostStops: 5}, 5, 3},
+		{"walked", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.Believed, f.Sums, f.Walked = false, sums(0.41, 0.3), 3 }, verdict.Settings{}, 0, 3},
+		{"single", verdict.LookAgain, spot(), func(f *verdict.Figures) { f.Believed, f.Sums, f.Walked = false, sums(0.39, 0.3), 3 }, verdict.Settings{}, 0, 3},             // a close call
+		{"patch", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.Believed, f.Sums, f.Walked, f.Patches = false, sums(0.3, 0.5), 3, 1 }, verdict.Settings{}, 0, 3}, // whatever it costs
+		{"patch", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.Sums, f.Walked, f.Patches = sums(0.3, 0.41), 1, 1 }, verdict.Settings{}, 0, 3},                   // of a map that is believed
 		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { f.Believed, f.Sums, f.TreatArea = false, sums(0.3, 0.31), 6e4 }, verdict.Settings{}, 0, 3},
 		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { f.Believed, f.Sums, f.TreatArea = false, sums(0.3, 0.31), 4.9e4 }, verdict.Settings{}, 0, 3}, // little ground
 		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { unpatterned(f, 0.6) }, verdict.Settings{}, 12, 3},                                    // ten more stops save 1 % and more
@@ -167,21 +167,14 @@ func TestEachLine(t *testing.T) {
 		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { unpatterned(f, 0.6); f.OverInside, f.High = 3, 39 }, verdict.Settings{}, 12, 3},      // of few a walk round them tells
 		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { unpatterned(f, 0.6); f.High = 39.9 }, verdict.Settings{}, 0, 3},
 		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { unpatterned(f, 0.2) }, verdict.Settings{}, 0, 3},
-		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { unpatterned(f, 0.6) }, verdict.Settings{Money: &verdict.Money{Cost: 1, Stop: 5e4}}, 0, 3},             // a stop costs a tenth of the field
-		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { unpatterned(f, 0.2); f.OverInside, f.High = 3, 39 }, verdict.Settings{}, 12, 3},               // few, and a close call
-		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { oneFar(f, 320); near(11, 0, 60)(f); f.Round, f.Sums = 4, sums(0.41, 0.3) }, verdict.Settings{}, 0, 3}, // nothing found round it
-		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { walkedHot(f); f.Round = 3 }, verdict.Settings{}, 1, 3},
-		{"patch-unknown", verdict.Undecided, spot(), walkedHot, verdict.Settings{}, 4, 3},
-		{"patch-unknown", verdict.Undecided, spot(), func(f *verdict.Figures) { walkedHot(f); f.Stats.Extra = 7 }, verdict.Settings{}, 4, 3},
-		{"patch", verdict.SpotSpray, spot(), func(f *verdict.Figures) { walkedHot(f); f.Stats.Extra = 8 }, verdict.Settings{}, 0, 3}, // farther out too
+		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { unpatterned(f, 0.6) }, verdict.Settings{Money: &verdict.Money{Cost: 1, Stop: 5e4}}, 0, 3}, // a stop costs a tenth of the field
+		{"single-places", verdict.Undecided, spot(), func(f *verdict.Figures) { unpatterned(f, 0.2); f.OverInside, f.High = 3, 39 }, verdict.Settings{}, 12, 3},   // few, and a close call
 		{"spot", verdict.SpotSpray, spot(), nil, verdict.Settings{}, 0, 3},
 		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.Sums = sums(0.3, 0.39) }, verdict.Settings{}, 0, 3}, // close
 		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) { f.Sums = sums(0.3, 0.41) }, verdict.Settings{}, 0, 3},
 		{"unscouted", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.Unscouted = 8e4 }, verdict.Settings{}, 0, 7},
 		{"unscouted", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.Unscouted, f.Warm, f.Stats.Max = 8e4, 2, 14.6 }, verdict.Settings{}, 0, 6},
-		{"grows", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.Warm, f.WatchArea, f.Stats.Max = 2, 3e4, 14.6 }, verdict.Settings{}, 0, 6},                    // 4.2·log2(40/14.6) = 6.1
-		{"grows", verdict.LookAgain, quiet(), func(f *verdict.Figures) { near(39.9, 39, 39.95)(f); f.Warm, f.Stats.Max = 30, 39.9 }, verdict.Settings{}, 0, 1},           // over within the hour
-		{"grows", verdict.LookAgain, quiet(), func(f *verdict.Figures) { near(20, 19, 21)(f); f.Warm, f.Stats.Max, f.Doubling = 30, 39.9, 2 }, verdict.Settings{}, 0, 2}, // the mean in two days
+		{"grows", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.Warm, f.WatchArea, f.Stats.Max = 2, 3e4, 14.6 }, verdict.Settings{}, 0, 6}, // 4.2·log2(40/14.6) = 6.1
 		{"watched", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.TreatArea = 1e4 }, verdict.Settings{}, 0, 7},
 		{"few-stops", verdict.LookAgain, quiet(), func(f *verdict.Figures) { f.Stats.Stops = 9 }, verdict.Settings{}, 0, 7},
 		{"below", verdict.NoSpray, quiet(), func(f *verdict.Figures) { f.Unscouted, f.WatchArea = 7.5e4, 7.6e4 }, verdict.Settings{}, 0, 7}, // as much as may be left

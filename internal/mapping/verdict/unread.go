@@ -39,7 +39,7 @@ func (v *Verdict) readFirst(f *assess.Field, r *assess.Result, s Settings) {
 		v.Instead = v.Without
 	}
 	if v.Without != Undecided {
-		v.Says, v.Where, v.Round, v.Beside, v.More = "", "", nil, nil, 0
+		v.Says, v.Where, v.Round, v.More = "", "", nil, 0
 	}
 }
 

@@ -19,10 +19,10 @@ type Verdict struct {
 	Says  string   // its reason in a few words, for a heading; "" where the kind says it
 	Where string   // more stops are to be walked; "" for anywhere
 	Round []string // stops that they are to be walked round, by name; nil for none, or not known
-	// Beside are stops of the edge that one more is to be walked inside of, by name; nil for
+	// InsideOf are stops of the edge that one more is to be walked inside of, by name; nil for
 	// none, or not known.
-	Beside []string
-	Why    string
+	InsideOf []string
+	Why      string
 	// Instead is what to do where more stops are to be walked and cannot be today; None of
 	// other kinds.
 	Instead Kind
@@ -74,11 +74,11 @@ func decide(lines []line, f Figures, s Settings) Verdict {
 			continue
 		}
 		v := Verdict{Kind: l.kind, Line: l.name, Says: l.says, Where: l.where, Why: l.why, Days: s.Revisit, Figures: f, AllOver: allOver, LowNumbers: allOver && f.RestMean < f.Watch && f.Stats.Mean < f.Treat}
-		if l.round && f.OverInside <= fewOver {
+		if l.round && f.hotPlaces() <= fewOver {
 			v.Round = f.HotInside
 		}
-		if l.beside {
-			v.Beside = f.HotEdge
+		if l.inside {
+			v.InsideOf = f.HotEdge
 		}
 		if l.more != nil {
 			v.More = max(1, min(s.MostStops, l.more(f, s)))
@@ -92,10 +92,20 @@ func decide(lines []line, f Figures, s Settings) Verdict {
 		if l.kind == Undecided {
 			v.Instead = f.instead(s)
 		}
+		if !v.sprays() {
+			v.Days = f.beforeOver(v.Days)
+		}
 		v.worth(s)
 		return v
 	}
-	return Verdict{Kind: LookAgain, Line: "nothing-holds", Says: "the figures do not say", Why: "the figures do not say", Days: s.RevisitFound, Figures: f}
+	return Verdict{Kind: LookAgain, Line: "nothing-holds", Says: "the figures do not say", Why: "the figures do not say", Days: f.beforeOver(s.RevisitFound), Figures: f}
+}
+
+// sprays reports that something is sprayed before the next look, be it since more stops
+// could not be walked.
+func (v Verdict) sprays() bool {
+	does := func(k Kind) bool { return k == SpotSpray || k == TreatWhole }
+	return does(v.Kind) || does(v.Instead)
 }
 
 // Of gives the verdict of each field of a result in which somebody counted, in their

@@ -115,10 +115,7 @@ func TestNoSpotFromAMapWithoutSkill(t *testing.T) {
 
 // square is an invented field of about 500 m by 500 m; stops at given metres from
 // its south-west corner.
-func square(t *testing.T, stops [][3]float64) *assess.Result { return squareWith(t, stops, nil) }
-
-// squareWith is square with extra stops besides.
-func squareWith(t *testing.T, stops, extra [][3]float64) *assess.Result {
+func square(t *testing.T, stops [][3]float64) *assess.Result {
 	const degree = 111_320.0
 	side := 500 / degree
 	c, err := geofile.Decode("square.geojson", strings.NewReader(fmt.Sprintf(
@@ -126,12 +123,9 @@ func squareWith(t *testing.T, stops, extra [][3]float64) *assess.Result {
 	require.NoError(t, err)
 	fields, _, err := boundary.Fields(c.Features, boundary.Settings{})
 	require.NoError(t, err)
-	text := "stop,longitude,latitude,count,leaves,kind\n"
+	text := "stop,longitude,latitude,count,leaves\n"
 	for i, p := range stops {
-		text += fmt.Sprintf("%d,%.9f,%.9f,%g,10,\n", i+1, p[0]/degree, p[1]/degree, p[2])
-	}
-	for i, p := range extra {
-		text += fmt.Sprintf("A%d,%.9f,%.9f,%g,10,extra\n", i+1, p[0]/degree, p[1]/degree, p[2])
+		text += fmt.Sprintf("%d,%.9f,%.9f,%g,10\n", i+1, p[0]/degree, p[1]/degree, p[2])
 	}
 	s, err := survey.Read(given.Table(text), survey.Options{})
 	require.NoError(t, err)
@@ -297,35 +291,4 @@ func BenchmarkOf(b *testing.B) {
 func TestKindsHaveTheWordsThatTheHandoffReads(t *testing.T) {
 	assert.Equal(t, "spot spray", verdict.SpotSpray.String())
 	assert.Equal(t, "treat the whole field", verdict.TreatWhole.String())
-}
-
-// Who has walked round a hot stop is not sent round it again: nothing there is one place,
-// and more there is a patch, whose edges no map of stops that stand together can know.
-func TestAWalkRoundAHotStopSettlesIt(t *testing.T) {
-	var stops [][3]float64
-	for i := range 12 {
-		stops = append(stops, [3]float64{85 + 165*float64(i%3), 62 + 125*float64(i/3), 20})
-	}
-	stops[4][2] = 1500
-	ring := func(apart, count float64) (extra [][3]float64) {
-		for _, d := range [][2]float64{{1, 0}, {0, 1}, {-1, 0}, {0, -1}} {
-			extra = append(extra, [3]float64{stops[4][0] + apart*d[0], stops[4][1] + apart*d[1], count})
-		}
-		return extra
-	}
-	for name, c := range map[string]struct {
-		extra [][3]float64
-		line  string
-	}{
-		"not walked":          {nil, "one-over"},
-		"low, round it":       {ring(30, 20), "leave"},
-		"low, far from it":    {ring(160, 20), "one-over"},
-		"hot, round it":       {ring(30, 1500), "patch-unknown"},
-		"hot, close by":       {ring(15, 1500), "patch-unknown"},
-		"hot, and low beyond": {append(ring(30, 1500), ring(90, 20)...), "patch"},
-	} {
-		all, err := verdict.Of(squareWith(t, stops, c.extra), verdict.Settings{})
-		require.NoError(t, err)
-		assert.Equal(t, c.line, all[0].Line, name)
-	}
 }

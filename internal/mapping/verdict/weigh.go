@@ -51,13 +51,27 @@ func (f Figures) zoned(s Settings) bool {
 }
 
 // meanOver reports that the mean of all stops, or of those inside, is at or above the
-// threshold.
-func (f Figures) meanOver() bool {
-	return f.Stats.Mean >= f.Treat || f.Stats.Edge.InteriorMean >= f.Treat
-}
+// threshold, and not by a stop that was found to be a single place.
+func (f Figures) meanOver() bool { return f.meanAt() && !f.single() }
 
 // choice is what is expected to cost least, as far as that can be known.
 func (f Figures) choice(s Settings) decision.Choice {
+	c := f.byMap(s)
+	switch best := f.Sums.Best(); {
+	case !f.zoned(s):
+	case c == decision.Nothing && f.Patches > 0: // to find a patch is never a reason to leave it
+		return decision.Zone
+	case f.Believed || best != decision.Zone:
+	case c == decision.Nothing && f.unwalked() == 0 && !f.Sums.Close(decision.Nothing):
+		return decision.Zone
+	case c == decision.Whole && f.Patches > 0 && straddles(f):
+		return decision.Zone
+	}
+	return c
+}
+
+// byMap is the choice by the map and the mean alone, whatever was found round hot stops.
+func (f Figures) byMap(s Settings) decision.Choice {
 	return f.choose(f.Believed && f.zoned(s), f.meanOver())
 }
 

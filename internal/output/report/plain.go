@@ -149,9 +149,18 @@ func PlainWhy(v verdict.Verdict, spots int, u figures.Units) string {
 		return u.Text("The stops stand in a part of the field only.")
 	case "whole-or-zone":
 		return u.Say("%s, but the map may be wrong about where.", overWhere(v, u))
-	case "patch-unknown", "patch":
-		return u.Text("The stops round the hot ones are hot too, but the map may be wrong about how far it reaches.")
-	case "single-places", "one-over", "few-over", "one-decides":
+	case "by-one-stop":
+		return u.Say("%s by one stop alone; without it, it is %s.", overWhere(v, u), levelled(v, v.MeanWithout))
+	case "patch":
+		return u.Text("Stops round a hot one are hot as well, so it is a patch, not one bad place.")
+	case "single":
+		if v.Walked > 1 {
+			return u.Text("The hot stops were walked round: each is just one bad place.")
+		}
+		return u.Text("The hot stop was walked round: it is just one bad place.")
+	case "walked":
+		return u.Text("The hot stops were walked round, and spraying the red should cost least in the end.")
+	case "single-places", "one-over", "few-over", "one-spot":
 		if v.Over == 1 {
 			return u.Text("1 stop is at or over the spray level, but it may be just one bad place.")
 		}
@@ -301,6 +310,8 @@ func PlainTrust(v verdict.Verdict, t assess.Trust, pest string, u figures.Units)
 		return u.Say("%s anywhere, so there is nothing to map.", few(pest, u))
 	case v.TreatArea == 0:
 		return ""
+	case v.Kind == verdict.SpotSpray || v.Instead == verdict.SpotSpray:
+		return u.Text("The map is no better than the average, so the red ground may lie elsewhere.")
 	}
 	return u.Text("The map is no better than the average, so do not go by its red ground alone.")
 }

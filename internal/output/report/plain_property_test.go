@@ -79,10 +79,6 @@ func invented(t *rapid.T) verdict.Figures {
 		}
 	}
 	f.InsideLow, f.Needed = math.NaN(), f.Stats.StopsToSettle(f.Treat)
-	if f.OverInside > 1 && rapid.Bool().Draw(t, "walked round") {
-		f.Round, f.RoundHot = 18, max(1, f.OverInside-rapid.IntRange(1, 3).Draw(t, "planned hot"))
-		f.Stats.Extra = rapid.SampledFrom([]int{18, 36}).Draw(t, "extra")
-	}
 	area := rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(1, 2e4), rapid.Float64Range(1, f.Area/2), rapid.Just(0.95*f.Area))
 	f.Unscouted = rapid.OneOf(rapid.Just(0.0), rapid.Just(0.0), area).Draw(t, "unscouted")
 	if f.TreatArea = area.Draw(t, "treat"); f.Over == 0 && rapid.Bool().Draw(t, "none over") {
@@ -96,6 +92,8 @@ func invented(t *rapid.T) verdict.Figures {
 	if rapid.Bool().Draw(t, "infested told") {
 		f.Stats.Infested = &fieldstats.Proportion{Share: rapid.Float64Range(0, 1).Draw(t, "infested")}
 	}
+	drawn.Walks(t, &f)
+	f.MeanWithout = rapid.Float64Range(0, f.Stats.Mean).Draw(t, "without the hottest")
 	f.Sums = drawn.Sums(t, f)
 	f.Costs = drawn.Costs(t)
 	return f
@@ -140,20 +138,24 @@ func sayings() map[string][]saying {
 		"whole":               {{"cost least", func(v V, _ S) bool { return v.Sums.Whole <= v.Sums.Zone }}},
 		"one-over":            {over, {"just one bad place", func(v V, _ S) bool { return v.OverInside == 1 && v.Stats.Mean < v.Treat && v.High >= v.Treat }}},
 		"few-over":            {over, {"each may be just one bad place", func(v V, _ S) bool { return v.OverInside > 1 && v.Stats.Mean < v.Treat && v.High >= v.Treat }}},
-		"one-decides":         {over, {"just one bad place", func(v V, _ S) bool { return v.Over == 1 && v.OverInside == 1 }}},
-		"patch-unknown":       {{"The stops round the hot ones are hot too", func(v V, _ S) bool { return v.RoundHot > 0 }}, {"may be wrong about how far", func(v V, _ S) bool { return !v.Believed }}},
-		"patch":               {{"The stops round the hot ones are hot too", func(v V, _ S) bool { return v.RoundHot > 0 }}, {"may be wrong about how far", func(v V, _ S) bool { return !v.Believed }}},
 		"whole-though-more":   {{"alone should cost no less", func(v V, _ S) bool { return v.Sums.Whole <= v.Sums.Zone }}},
 		"whole-close":         {{"least in the end, but it is a close call", func(v V, _ S) bool { return v.Sums.Whole <= min(v.Sums.Zone, v.Sums.Nothing) }}},
 		"whole-or-zone":       {{"the map may be wrong about where", func(v V, _ S) bool { return !v.Believed && v.TreatArea > 0 }}},
 		"single-places":       {over, {"just one bad place", func(v V, _ S) bool { return !v.Believed }}},
-		"spot":                {{"covers", func(v V, _ S) bool { return v.Believed && v.TreatArea > 0 }}},
-		"leave":               {over, {"not clearly worth it", func(v V, _ S) bool { return v.Sums.Nothing <= min(v.Sums.Zone, v.Sums.Whole)+0.1*v.Sums.Area }}},
-		"unscouted":           {{"Nobody has been near", func(v V, _ S) bool { return v.Unscouted > 0 }}},
-		"grows":               {none, {"high enough to watch", func(v V, _ S) bool { return v.Warm > 0 || v.High >= v.Watch }}},
-		"watched":             {{"All stops are below the watch level", below}, {"the map is not", func(v V, _ S) bool { return v.TreatArea > 0 || v.WatchArea > v.Unscouted }}},
-		"few-stops":           {{"All stops are below the watch level", below}, {"too few to call the field clear", func(v V, s S) bool { return v.Stats.Stops < s.LeastStops }}},
-		"below":               {{"All stops are below the watch level", below}},
+		"single":              {{"just one bad place", func(v V, _ S) bool { return v.Walked > 0 && v.Patches == 0 }}},
+		"by-one-stop": {{"by one stop alone", func(v V, _ S) bool {
+			return v.MeanWithout < v.Treat && max(v.Stats.Mean, v.Stats.Edge.InteriorMean) >= v.Treat
+		}}},
+		"one-spot":  {over, {"just one bad place", func(v V, _ S) bool { return v.Over == 1 && v.OverInside == 1 }}},
+		"patch":     {{"it is a patch", func(v V, _ S) bool { return v.Patches > 0 && v.TreatArea > 0 }}},
+		"walked":    {{"walked round", func(v V, _ S) bool { return v.Walked > 0 && v.Sums.Zone < v.Sums.Nothing }}},
+		"spot":      {{" of the field.", func(v V, _ S) bool { return v.Believed && v.TreatArea > 0 }}},
+		"leave":     {over, {"not clearly worth it", func(v V, _ S) bool { return v.Sums.Nothing <= min(v.Sums.Zone, v.Sums.Whole)+0.1*v.Sums.Area }}},
+		"unscouted": {{"Nobody has been near", func(v V, _ S) bool { return v.Unscouted > 0 }}},
+		"grows":     {none, {"high enough to watch", func(v V, _ S) bool { return v.Warm > 0 || v.High >= v.Watch }}},
+		"watched":   {{"All stops are below the watch level", below}, {"the map is not", func(v V, _ S) bool { return v.TreatArea > 0 || v.WatchArea > v.Unscouted }}},
+		"few-stops": {{"All stops are below the watch level", below}, {"too few to call the field clear", func(v V, s S) bool { return v.Stats.Stops < s.LeastStops }}},
+		"below":     {{"All stops are below the watch level", below}},
 	}
 }
 
@@ -182,6 +184,8 @@ func TestPlainSentencesAreTrue(t *testing.T) {
 		}
 		require.False(t, v.Believed && trust != "", "a map that is believed")
 		require.False(t, v.TreatArea == 0 && strings.Contains(trust, "red"), "no red ground")
+		red := v.Kind == verdict.SpotSpray || v.Instead == verdict.SpotSpray
+		require.False(t, red && strings.Contains(trust, "do not go by its red"), "the red is what to spray")
 		read := testkit.ReadingOf(strings.Join([]string{answer, why, costs, sure, trust}, "\n"))
 		require.LessOrEqual(t, read.LongestWords, mostWords, read.Longest)
 	})

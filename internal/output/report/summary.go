@@ -226,7 +226,7 @@ func setAside(stops []survey.Stop, what string) (out []awayStop) {
 func fieldSummaryOf(f *assess.Field) fieldSummary {
 	s := fieldSummary{
 		Name: f.Name, Dates: list(f.Days()), AreaHa: figure(figures.Hectares(f.Area), areaDecimals), AreaAc: figure(figures.Acres(f.Area), areaDecimals),
-		Stops: len(f.Stops), EmptyStops: f.Trust.Empty,
+		Stops: len(f.Stops), EmptyStops: emptyStops(f),
 		Mean: figure(f.Mean, countDecimals), Max: figure(f.Max, countDecimals),
 		UnscoutedHa: figure(figures.Hectares(f.Map.Unscouted), areaDecimals), UnscoutedAc: figure(figures.Acres(f.Map.Unscouted), areaDecimals),
 		Trust:       trust{Believed: f.Trust.Believed(), Verdict: TrustText(f.Trust), Reasons: list(TrustReasons(f.Trust))},
@@ -253,6 +253,16 @@ func zoneSummaryOf(f *assess.Field, z zones.Zone) zoneSummary {
 		Share: figure(f.Map.Share(z.Class), shareDecimals), Mean: figure(z.Mean, countDecimals), Max: figure(z.Max, countDecimals),
 		Stops: f.StopsIn(z.Class),
 	}
+}
+
+// emptyStops is how many stops of a field, extra ones too, have nothing.
+func emptyStops(f *assess.Field) (n int) {
+	for _, s := range f.Stops {
+		if s.Value == 0 {
+			n++
+		}
+	}
+	return n
 }
 
 func leaveOneOutOf(f *assess.Field) leaveOneOut {

@@ -94,7 +94,7 @@ func verdictSummaryOf(v verdict.Verdict, f *assess.Field) *verdictSummary {
 	s := &verdictSummary{
 		Verdict: v.Kind.String(), Line: v.Line, Heading: VerdictHeading(v, figures.Both), Reasons: VerdictReasons(v, figures.Both), MoreStops: v.More,
 		Days: figure(v.Days, lengthDecimals), On: v.On, GoodUntil: v.GoodUntil, Threshold: figure(v.Treat, countDecimals), Over: v.Over,
-		Stops: stopSummaryOf(v.Stats, f), Round: v.Round, Beside: v.Beside, Used: v.Stats.Stops + v.Stats.Extra, NotRead: []problem{},
+		Stops: stopSummaryOf(v.Stats, f), Round: v.Round, Beside: v.InsideOf, Used: v.Stats.Stops + v.Stats.Extra, NotRead: []problem{},
 	}
 	s.Lost, _, _ = v.Lost()
 	for _, row := range unreadRows(v.Unread) {

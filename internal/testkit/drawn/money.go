@@ -37,3 +37,17 @@ func Costs(t *rapid.T) *verdict.Costs {
 	}
 	return c
 }
+
+// Walks are how hot stops inside stand together, and what was found round them; on half of
+// the fields nobody walked round any.
+func Walks(t *rapid.T, f *verdict.Figures) {
+	if f.OverInside == 0 || rapid.Bool().Draw(t, "no walk") {
+		return
+	}
+	if f.Beside = rapid.IntRange(0, f.OverInside-1).Draw(t, "beside"); rapid.Bool().Draw(t, "apart") {
+		f.Beside = 0
+	}
+	places := f.OverInside - f.Beside
+	f.Walked = rapid.IntRange(0, places).Draw(t, "walked")
+	f.Patches = rapid.IntRange(0, 1).Draw(t, "patches")
+}
