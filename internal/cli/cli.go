@@ -17,6 +17,7 @@ import (
 
 	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/files/folder"
+	"github.com/geocoris/geocoris/internal/language/visible"
 )
 
 // Streams are where a command reads and writes.
@@ -46,8 +47,8 @@ const (
 
 // Run runs the command that args name and returns its exit code.
 func Run(ctx context.Context, args []string, s Streams) int {
-	out := &printed{to: &visible{to: s.Out}}
-	s.ctx, s.Out, s.Err = ctx, out, &visible{to: s.Err}
+	out := &printed{to: &visible.Writer{To: s.Out}}
+	s.ctx, s.Out, s.Err = ctx, out, &visible.Writer{To: s.Err}
 	root := newRoot(s)
 	root.SetArgs(args)
 	ran, err := root.ExecuteContextC(ctx)

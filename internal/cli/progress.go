@@ -7,6 +7,8 @@ import (
 	"time"
 
 	"golang.org/x/term"
+
+	"github.com/geocoris/geocoris/internal/language/visible"
 )
 
 const (
@@ -23,8 +25,8 @@ type progress struct {
 
 func newProgress(w io.Writer, quiet bool) *progress {
 	p := &progress{begun: time.Now()}
-	if v, ok := w.(*visible); ok {
-		w = v.to
+	if v, ok := w.(*visible.Writer); ok {
+		w = v.To
 	}
 	if f, ok := w.(*os.File); ok && !quiet && term.IsTerminal(int(f.Fd())) {
 		p.to = f

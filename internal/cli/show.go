@@ -8,6 +8,7 @@ import (
 
 	"golang.org/x/term"
 
+	"github.com/geocoris/geocoris/internal/language/visible"
 	"github.com/geocoris/geocoris/internal/output/report"
 )
 
@@ -61,8 +62,8 @@ func bare(w io.Writer) io.Writer {
 		switch over := w.(type) {
 		case *printed:
 			w = over.to
-		case *visible:
-			w = over.to
+		case *visible.Writer:
+			w = over.To
 		default:
 			return w
 		}

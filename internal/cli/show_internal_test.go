@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"github.com/geocoris/geocoris/internal/language/visible"
 	"github.com/geocoris/geocoris/internal/output/report"
 )
 
@@ -27,7 +28,7 @@ func TestColoursAreForTerminals(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			var out strings.Builder
-			s := Streams{Out: &printed{to: &visible{to: &out}}, tty: c.tty, Env: func(name string) string { return c.env[name] }}
+			s := Streams{Out: &printed{to: &visible.Writer{To: &out}}, tty: c.tty, Env: func(name string) string { return c.env[name] }}
 			require.NoError(t, s.show([]report.Line{{Text: "x\x1b[2J"}, {Text: "Spray y\x1b[2J", Tone: report.Spray}, {Text: "z", Tone: report.Leave}}))
 			want := "x\\u001b[2J\nSpray y\\u001b[2J\nz\n"
 			if c.want {

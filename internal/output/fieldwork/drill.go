@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+
+	"github.com/geocoris/geocoris/internal/language/visible"
 )
 
 //go:embed drill.html
@@ -49,5 +51,5 @@ func (d Drill) WriteHTML(w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	return t.Execute(w, d.withDefaults())
+	return t.Execute(&visible.Writer{To: w}, d.withDefaults())
 }

@@ -7,6 +7,7 @@ import (
 	"io"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/language/visible"
 )
 
 // A paper is a page to print, which a phone shows too.
@@ -22,7 +23,7 @@ func (p paper) write(w io.Writer, data any) error {
 	if err != nil {
 		return err
 	}
-	return t.Execute(w, map[string]any{"Title": p.title, "Style": template.CSS(p.style), "Data": data, "Language": p.said.Language().String()})
+	return t.Execute(&visible.Writer{To: w}, map[string]any{"Title": p.title, "Style": template.CSS(p.style), "Data": data, "Language": p.said.Language().String()})
 }
 
 // Sizes in millimetres and points are those of the print; on a screen they are the

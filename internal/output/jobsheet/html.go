@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/language/visible"
 	"github.com/geocoris/geocoris/internal/output/scene"
 	"github.com/geocoris/geocoris/internal/spraying/handoff"
 )
@@ -92,7 +93,7 @@ func (s Sheet) WriteHTML(w io.Writer) error {
 	if err := t.Execute(&b, p); err != nil {
 		return err
 	}
-	_, err = io.WriteString(w, b.String())
+	_, err = io.WriteString(&visible.Writer{To: w}, b.String())
 	return err
 }
 

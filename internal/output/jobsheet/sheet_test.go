@@ -56,6 +56,16 @@ func sheet(t *testing.T, change func(*handoff.Settings)) jobsheet.Sheet {
 	return jobsheet.Sheet{Result: r}
 }
 
+// What a name holds that no one sees is shown, as on the screen.
+func TestNamesDoNotSteerThePage(t *testing.T) {
+	r, err := handoff.Run(zones("a\x1b[31mb\u202ec"), handoff.Settings{Spray: spray.Settings{Swath: 24}, GoodFor: 7})
+	require.NoError(t, err)
+	var b bytes.Buffer
+	require.NoError(t, jobsheet.Sheet{Result: r}.WriteHTML(&b))
+	assert.False(t, strings.ContainsAny(b.String(), "\x1b\u202e"))
+	assert.Contains(t, b.String(), `a\u001b[31mb\u202ec`)
+}
+
 // typed adds what a person might type in.
 func typed(t *testing.T, s jobsheet.Sheet) jobsheet.Sheet {
 	t.Helper()

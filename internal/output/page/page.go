@@ -17,6 +17,7 @@ import (
 	"slices"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/language/visible"
 	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/output/scene"
 )
@@ -79,7 +80,7 @@ func render(w io.Writer, markup string, view any) error {
 	if err := t.Execute(&b, view); err != nil {
 		return err
 	}
-	_, err = w.Write(b.Bytes())
+	_, err = (&visible.Writer{To: w}).Write(b.Bytes())
 	return err
 }
 

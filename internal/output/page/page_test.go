@@ -73,6 +73,25 @@ func html(t testing.TB, p page.Page) string {
 	return b.String()
 }
 
+// steers is a name with an escape sequence and a sign that turns letters round, and seen
+// what a page shows of it.
+const (
+	steers = "a\x1b[31mb\u202ec"
+	seen   = `a\u001b[31mb\u202ec`
+)
+
+// What names of files and fields hold that no one sees is shown, as on the screen.
+func TestNamesDoNotSteerThePage(t *testing.T) {
+	r := demo(t, "week2")
+	r.Fields[0].Name = steers
+	weekly := compared(t)
+	weekly.Fields[0].Name = steers
+	for _, text := range []string{html(t, of(t, r)), weeks(t, weekly)} {
+		assert.False(t, strings.ContainsAny(text, "\x1b\u202e"))
+		assert.True(t, strings.Contains(text, seen))
+	}
+}
+
 func TestThePageHoldsWhatTheResultSays(t *testing.T) {
 	text := html(t, of(t, demo(t, "week2")))
 	for _, want := range []string{

@@ -1,4 +1,7 @@
-package cli
+// Package visible makes the invisible orders of a text visible. Names from files may hold
+// escape sequences, or signs that turn the direction of letters, and a screen or a page
+// that obeys them shows what is not there.
+package visible
 
 import (
 	"fmt"
@@ -8,16 +11,15 @@ import (
 	"unicode/utf8"
 )
 
-// visible writes text with its invisible orders to a terminal made visible: names from
-// files may hold escape sequences, or signs that turn the direction of letters, and a
-// screen that obeys them shows what is not there. They come out as \u001b and the like,
-// which is also how JSON writes them. Bytes that are no UTF-8 come out as U+FFFD.
-type visible struct {
-	to   io.Writer
+// A Writer writes text to a terminal or a page with its invisible orders as \u001b and the
+// like, which is also how JSON writes them. Bytes that are no UTF-8 come out as U+FFFD.
+type Writer struct {
+	To   io.Writer
 	part []byte // the beginning of a letter whose rest is to come
 }
 
-func (v *visible) Write(text []byte) (int, error) {
+// Write writes text; a letter that its end cuts waits for its rest.
+func (v *Writer) Write(text []byte) (int, error) {
 	all := append(v.part, text...)
 	out := make([]byte, 0, len(all))
 	v.part = nil
@@ -36,7 +38,7 @@ func (v *visible) Write(text []byte) (int, error) {
 		}
 		all = all[size:]
 	}
-	if _, err := v.to.Write(out); err != nil {
+	if _, err := v.To.Write(out); err != nil {
 		return 0, err
 	}
 	return len(text), nil
