@@ -70,6 +70,9 @@ func (s Settings) Validate() error {
 	if l := s.Levels; l.TreatAt > 0 && l.WatchAt >= l.TreatAt {
 		return fmt.Errorf("watch-at %g: want it below treat-at, which is %g", l.WatchAt, l.TreatAt)
 	}
+	if days := s.Levels.NextVisit; days > 0 && days < 1 { // the next look would be on the day of the count
+		return fmt.Errorf("next-visit %g: want 1 day or more", days)
+	}
 	for _, v := range []struct {
 		name  string
 		value float64

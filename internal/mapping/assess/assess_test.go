@@ -190,6 +190,7 @@ func TestRunRefuses(t *testing.T) {
 		want string
 	}{
 		"no stop in a field":    {"a,5,5,1,1\n", assess.Settings{}, "no stop lies in a field or within 15 m of one; the first, a, is at 5.000000, 5.000000"},
+		"a visit too soon":      {"a,0.0005,0.0005,90,2\n", assess.Settings{Levels: assess.LevelSettings{NextVisit: 0.5}}, "next-visit 0.5: want 1 day or more"},
 		"watch above treat":     {"a,0.0005,0.0005,90,2\n", assess.Settings{Levels: assess.LevelSettings{TreatAt: 10, WatchAt: 20}}, "watch-at 20: want it below treat-at, which is 10"},
 		"no usable row":         {"a,5,5,x,1\n", assess.Settings{}, "no row can be used"},
 		"no share given":        {"a,0.0005,0.0005,90,2\n", assess.Settings{Statistic: assess.Statistic{Tally: 50}, Levels: assess.LevelSettings{TreatAt: 20, WatchAt: 5}}, "-:2: stop a counts several leaves on one row and does not say how many had 50 or more"},
