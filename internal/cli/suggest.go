@@ -7,6 +7,8 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"github.com/geocoris/geocoris/internal/engine"
 )
 
 // nearest is how many letters what was typed may be off a name to be taken for it.
@@ -23,6 +25,9 @@ func flagError(cmd *cobra.Command, err error) error {
 		typed, dashes = short, "two dashes: --%s"
 	}
 	typed, _, _ = strings.Cut(typed, "=")
+	if now := engine.NameNow(typed); now != typed && cmd.Flags().Lookup(now) != nil {
+		return usageError{hintedError{err, fmt.Sprintf("--%s is called --%s now", typed, now)}}
+	}
 	if meant := nearFlag(cmd, typed); meant != "" {
 		return usageError{hintedError{err, fmt.Sprintf(dashes, meant)}}
 	}

@@ -17,6 +17,7 @@ func TestWhatWasMeantIsOffered(t *testing.T) {
 	}{
 		"a flag":                {[]string{"map", "week2.csv", "--fields", "field.geojson"}, 2, "hint: did you mean --field?"},
 		"a flag with a value":   {[]string{"map", "week2.csv", "--treet-at=3"}, 2, "hint: did you mean --treat-at?"},
+		"an earlier name":       {[]string{"map", "week2.csv", "--mend", "swap"}, 2, "hint: --mend is called --fix now"},
 		"one dash":              {[]string{"map", "week2.csv", "-field", "field.geojson"}, 2, "hint: two dashes: --field"},
 		"one dash, and a value": {[]string{"map", "week2.csv", "-field=field.geojson"}, 2, "hint: two dashes: --field"},
 		"nothing near":          {[]string{"map", "week2.csv", "--quux"}, 2, "hint: geocoris map --help shows examples"},

@@ -7,6 +7,16 @@ import "encoding/json"
 // it knows a visit again by its settings as they were first stored.
 var earlierNames = map[string]string{"fix": "mend"}
 
+// NameNow is what a setting is called now that had another name before; else its name.
+func NameNow(name string) string {
+	for now, earlier := range earlierNames {
+		if name == earlier {
+			return now
+		}
+	}
+	return name
+}
+
 // earlierSettings are settings in a file that may use an earlier name.
 type earlierSettings struct {
 	*Settings

@@ -61,3 +61,25 @@ func TestASeasonMayUseAnEarlierName(t *testing.T) {
 		assert.Equal(t, []string{"swap"}, kept.Settings.Fix, name)
 	}
 }
+
+// A value of a wrong kind is told by what the setting takes, not by the program's types.
+func TestSettingsOfAWrongKind(t *testing.T) {
+	for text, want := range map[string]string{
+		`mend = "swap"`:          `1:8: mend: want a list, such as mend = ["swap"]`,
+		`fix = [1]`:              `1:8: fix: want a list, such as fix = ["swap"]`,
+		`fix = {a = 1}`:          `1:7: fix: want a list, such as fix = ["swap"]`,
+		`map = "count"`:          `1:7: map: want a list of texts in quotes, in square brackets`,
+		`treat-at = "40"`:        `1:12: treat-at: want a number`,
+		`min-area = true`:        `1:12: min-area: want a number`,
+		"\n[treat-at]":           `2:2: treat-at: want a number`,
+		`field = 3`:              `1:9: field: want a text in quotes`,
+		`strict = 1`:             `1:10: strict: want true or false`,
+		`neighbors = 1979-05-27`: `1:13: neighbors: want a number or a text in quotes`,
+	} {
+		o := engine.Defaults()
+		err := o.Take(engine.Source{Name: "farm.toml", Content: []byte(text)})
+		assert.EqualError(t, err, "farm.toml:"+want, text)
+	}
+	o := engine.Defaults()
+	assert.ErrorContains(t, o.Take(engine.Source{Name: "farm.toml", Content: []byte("treat-at = ")}), "farm.toml:1:11: toml: expected value", "what is no TOML is told as before")
+}

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"strings"
 
 	"github.com/pelletier/go-toml/v2"
 )
@@ -43,6 +44,10 @@ func settingsError(name string, err error) error {
 	var wrong *toml.DecodeError
 	if errors.As(err, &wrong) {
 		line, column := wrong.Position()
+		key := joined(wrong.Key())
+		if kind := wanted(key); kind != "" && (strings.Contains(wrong.Error(), "cannot decode") || strings.Contains(wrong.Error(), "cannot store")) {
+			return fmt.Errorf("%s:%d:%d: %s: want %s", name, line, column, key, kind)
+		}
 		return fmt.Errorf("%s:%d:%d: %s", name, line, column, wrong.Error())
 	}
 	return fmt.Errorf("%s: %w", name, err)
