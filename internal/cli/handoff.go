@@ -34,9 +34,10 @@ Places of on and off are where the switch is to be thrown: earlier by speed × l
 --grid all areas are of the cells: one is on where half of it or more is spray ground,
 none of it is closed and all of it is field.
 
-Where the map's verdict is neither to spot spray nor to treat the whole field no job
-is made, but with --against-verdict; where it is the whole field, --whole-field does
-that, and without it the sheet says that the job covers the red ground only.
+The job follows the map: its red ground, or the whole field where it says that, unless
+--red-only asks for the red ground alone. Where it says not to spray now no job is
+made, but with --against-verdict. Where it is not decided, --fallback makes the job
+that it names for when the stops asked for cannot be walked today.
 
 The zones are held against the record of their map. Where a person edited them, in a
 program for maps, --trust-edited takes them: they are cut at the field, areas are worked

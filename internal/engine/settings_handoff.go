@@ -33,6 +33,8 @@ type HandoffSettings struct {
 	GoodFor        int          `json:"good-for"` // 0 until the day that the map says itself
 	AgainstVerdict bool         `json:"against-verdict"`
 	WholeField     bool         `json:"whole-field"`
+	RedOnly        bool         `json:"red-only"`
+	Fallback       bool         `json:"fallback"`
 	TrustEdited    bool         `json:"trust-edited"` // zones that a person edited are taken
 	KeepOff        KeepOffFiles `json:"keep-off"`
 	Gate           Places       `json:"gate"` // where fields are entered
@@ -64,6 +66,10 @@ func (o HandoffSettings) Validate() error {
 		return usage(fmt.Errorf("--iso-version %d: want 4 or 3", o.IsoVersion))
 	case o.GoodFor < 0:
 		return usage(fmt.Errorf("--good-for %d: want 1 day or more", o.GoodFor))
+	case o.WholeField && o.RedOnly:
+		return usage(errors.New("--whole-field and --red-only are two jobs: give one"))
+	case o.Fallback && (o.WholeField || o.AgainstVerdict):
+		return usage(errors.New("--fallback makes the job that the map names: leave out --whole-field and --against-verdict"))
 	case o.Guidance && o.IsoVersion == 3:
 		return usage(errors.New("--guidance: version 3 of the task data has no A–B line; leave out --iso-version 3"))
 	}
@@ -88,7 +94,7 @@ func (o HandoffSettings) spray() spray.Settings {
 func (o HandoffSettings) handoff() handoff.Settings {
 	set := handoff.Settings{
 		Margin: spray.Margin{StopError: o.StopError.base(), SprayerError: o.SprayerError.base(), Growth: o.Growth.base(), Extra: o.Margin.base()},
-		Spray:  o.spray(), SprayOn: o.SprayOn, GoodFor: o.GoodFor, AgainstVerdict: o.AgainstVerdict, WholeField: o.WholeField, Cell: o.cell(),
+		Spray:  o.spray(), SprayOn: o.SprayOn, GoodFor: o.GoodFor, AgainstVerdict: o.AgainstVerdict, WholeField: o.WholeField, RedOnly: o.RedOnly, Fallback: o.Fallback, Cell: o.cell(),
 	}
 	for _, at := range o.Gate {
 		set.GateAt(at)

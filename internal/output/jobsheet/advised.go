@@ -90,7 +90,7 @@ func plainIdle(i handoff.Idle) string {
 	case !i.Advice.Known() && i.NoTreat():
 		return "no red ground."
 	case i.NoTreat() && i.Advice.Whole():
-		return "no red ground. " + says + " --whole-field plans it."
+		return "no red ground. " + says + " It was planned with --red-only."
 	case i.NoTreat():
 		return "no red ground. " + says
 	case i.Advice.Against():

@@ -78,10 +78,12 @@ func (s Sheet) warning(j *handoff.Job) string {
 // otherwise says where the job is not what the map advised.
 func (s Sheet) otherwise(j *handoff.Job) string {
 	switch a := j.Advice; {
+	case j.Fallback:
+		return fmt.Sprintf("THE MAP SAYS: %s. This job is what it names if that cannot be done today.", mapSays(a))
 	case a.Against():
 		return fmt.Sprintf("AGAINST THE MAP, which says: %s. This job was asked for all the same.", mapSays(a))
 	case a.Whole() && !j.Covers():
-		return fmt.Sprintf("THE MAP SAYS: %s. This job covers only the red ground, %s of %s: --whole-field plans all of it.",
+		return fmt.Sprintf("THE MAP SAYS: %s. This job covers only the red ground, %s of %s, as asked.",
 			mapSays(a), s.Units.Area(j.Ground.Treat), s.Units.Area(j.Area))
 	}
 	return ""
@@ -154,7 +156,7 @@ func orElse(s, standIn string) string {
 func (s Sheet) groundRows(j *handoff.Job) []row {
 	asked := "Red ground"
 	if j.Whole {
-		asked = "Whole field, asked"
+		asked = "Whole field"
 	}
 	rows := []row{
 		{"Field", s.Units.Area(j.Area)},

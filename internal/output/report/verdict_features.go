@@ -11,7 +11,8 @@ import (
 
 // WithVerdicts adds verdict, good_until, advice (the verdict's heading) and
 // look_again (the day of the next look) to the properties of each field's features, and
-// not_read (which counts could not be read) where there are any.
+// not_read (which counts could not be read) where there are any; and if_not_today (what
+// to do where more stops are to be walked today and cannot be) where that is so.
 // The features it was given stay as they were.
 func WithVerdicts(features []geo.Feature, all []verdict.Verdict) []geo.Feature {
 	out := slices.Clone(features)
@@ -22,6 +23,9 @@ func WithVerdicts(features []geo.Feature, all []verdict.Verdict) []geo.Feature {
 				out[i].Properties = append(slices.Clone(f.Properties),
 					geo.Property{Name: "verdict", Value: v.Kind.String()}, geo.Property{Name: "good_until", Value: v.GoodUntil},
 					geo.Property{Name: "advice", Value: VerdictHeading(v, figures.Both)}, geo.Property{Name: "look_again", Value: v.On})
+				if v.Instead != verdict.None {
+					out[i].Properties = append(out[i].Properties, geo.Property{Name: "if_not_today", Value: v.Instead.String()})
+				}
 				if rows := unreadRows(v.Unread); len(rows) > 0 {
 					out[i].Properties = append(out[i].Properties, geo.Property{Name: "not_read", Value: lacking(rows)})
 				}

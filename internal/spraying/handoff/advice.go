@@ -17,6 +17,8 @@ type Advice struct {
 	// Before is the verdict of the map on zones that a person edited since, "" on others
 	// and where nothing tells.
 	Before string `json:"verdict_before,omitempty"`
+	// Instead is what to do where the stops of an undecided field cannot be walked today.
+	Instead string `json:"if_not_today,omitempty"`
 }
 
 // is reports a verdict of the map. Under spot spray and treat whole a job is made without
@@ -41,6 +43,7 @@ func (a Advice) said() string {
 
 func adviceOf(p geo.Properties) Advice {
 	a := Advice{Verdict: word(p, "verdict"), Heading: word(p, "advice"), LookAgain: word(p, "look_again"), NotRead: word(p, "not_read")}
+	a.Instead = word(p, "if_not_today")
 	if a.Heading == "" {
 		a.Heading = a.Verdict
 	}
@@ -61,6 +64,17 @@ func (a Advice) Against() bool {
 // Undecided tells whether more had to be found out before anything could be said.
 func (a Advice) Undecided() bool { return a.is(verdict.Undecided) }
 
+// fallback is the job that an undecided map names for where its stops cannot be walked;
+// None where it names none.
+func (a Advice) fallback() verdict.Kind {
+	for _, k := range []verdict.Kind{verdict.SpotSpray, verdict.TreatWhole} {
+		if a.Undecided() && a.Instead == k.String() {
+			return k
+		}
+	}
+	return verdict.None
+}
+
 // noTreat says why a field without treat zone has no job: no such ground is an all clear
 // only where the map said so.
 func (a Advice) noTreat() error {
@@ -79,5 +93,8 @@ func (a Advice) noTreat() error {
 type AdvisedError struct{ Advice Advice }
 
 func (e *AdvisedError) Error() string {
+	if e.Advice.fallback() != verdict.None {
+		return fmt.Sprintf("the map's verdict is %q: where the stops asked for cannot be walked today, --fallback makes the job that it names for that", e.Advice.said())
+	}
 	return fmt.Sprintf("the map's verdict is %q: no job is made against it without --against-verdict", e.Advice.said())
 }

@@ -50,7 +50,7 @@ func (r *Result) Prescription(m Mix, form TaskForm) (*taskdata.Prescription, err
 func (j *Job) task() string {
 	counted, _, _ := strings.Cut(j.Date, "/")
 	switch {
-	case j.Advice.Against():
+	case j.Advice.Against() && !j.Fallback:
 		return strings.TrimSuffix("NOT ADVISED, counted "+counted, ", counted ")
 	case j.Advice.Edited() && j.SprayOn != "":
 		return "by hand, spray on " + j.SprayOn

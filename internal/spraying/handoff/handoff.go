@@ -17,6 +17,7 @@ import (
 	"github.com/geocoris/geocoris/internal/geometry/planar"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/spraying/spray"
 )
 
@@ -42,8 +43,12 @@ type Settings struct {
 	Edited *Edited
 	// AgainstVerdict makes jobs where the map advised otherwise.
 	AgainstVerdict bool
-	// WholeField sprays whole fields in place of their treat zones.
-	WholeField bool
+	// WholeField sprays whole fields in place of their treat zones, as is done anyway where
+	// the map advised it, unless RedOnly is set.
+	WholeField, RedOnly bool
+	// Fallback makes the job that an undecided map names for where its stops cannot be
+	// walked.
+	Fallback bool
 	// Gates are places in degrees at which fields are entered.
 	Gates []orb.Point
 	// Cell is the side of the cells, m, where task data are a grid; 0 where they are
@@ -90,6 +95,7 @@ type Job struct {
 	Margin    spray.Margin // with its days filled in
 	Grown     *Grown       // nil where nothing tells
 	Whole     bool         // the whole field is sprayed
+	Fallback  bool         // since the stops that the map asks for cannot be walked
 	Overlap   string       // what was done where the field was drawn over another; "" for nothing
 	Frame     geo.Frame
 	Area      float64 // m² of the field
@@ -237,7 +243,7 @@ func (j *Job) leavesLess() string {
 var (
 	errNoTreat      = errors.New("no treat zone")
 	errTreatOutside = fmt.Errorf("%w within the field: all of it that was drawn lies outside", errNoTreat)
-	errWholeOnly    = fmt.Errorf("%w, and the map's verdict is to treat the whole field: plan it with --whole-field", errNoTreat)
+	errWholeOnly    = fmt.Errorf("%w, and the map's verdict is to treat the whole field: plan it without --red-only", errNoTreat)
 )
 
 // field is the zones of one field, as they were read.
@@ -340,11 +346,12 @@ func laid(zone orb.MultiPolygon, frame geo.Frame) (orb.MultiPolygon, error) {
 func (f *field) job(s Settings, here site, kept []spray.KeepOff, others func() ([]spray.Neighbour, float64, error)) (*Job, error) {
 	frame := here.frame
 	advice := f.advice
-	whole := s.WholeField && (advice.Whole() || advice.Undecided() && s.AgainstVerdict)
-	if len(f.zones[zones.Treat.String()]) == 0 && !whole {
+	fallback := s.Fallback && advice.fallback() != verdict.None
+	whole := s.WholeField || advice.Whole() && !s.RedOnly || fallback && advice.fallback() == verdict.TreatWhole
+	if len(f.zones[zones.Treat.String()]) == 0 && !(whole && (advice.Whole() || fallback || advice.Undecided() && s.AgainstVerdict)) {
 		return nil, advice.noTreat()
 	}
-	if advice.Against() && !s.AgainstVerdict {
+	if advice.Against() && !fallback && !s.AgainstVerdict {
 		return nil, &AdvisedError{advice}
 	}
 	days, err := f.days(s)
@@ -354,7 +361,7 @@ func (f *field) job(s Settings, here site, kept []spray.KeepOff, others func() (
 	j := &Job{
 		Field: f.name, Date: word(f.first, "date"), Pest: word(f.first, "pest"), Unit: word(f.first, "unit"),
 		Threshold: word(f.first, "threshold"), Trust: word(f.first, "trust"), Frame: frame, KeepOffs: kept,
-		SprayOn: s.SprayOn, Advice: advice, Overlap: word(f.first, "overlap"), Whole: s.WholeField, Days: days, Grown: f.grown(s),
+		SprayOn: s.SprayOn, Advice: advice, Overlap: word(f.first, "overlap"), Whole: whole, Fallback: fallback, Days: days, Grown: f.grown(s),
 		Gate: here.gate(s.Gates), NotRead: f.notRead(s.Stops, frame),
 	}
 	j.Margin = marginOf(s.Margin, days, j.Grown)

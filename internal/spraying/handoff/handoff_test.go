@@ -161,11 +161,64 @@ func TestWholeField(t *testing.T) {
 	r, err := handoff.Run(all, settings())
 	require.NoError(t, err)
 	assert.True(t, r.Jobs[0].Covers(), "all of it is treat zone")
-	r, err = handoff.Run(advised("treat the whole field", zones()), settings())
+}
+
+// A job follows the map: where that says the whole field it is all of it, keep-offs cut
+// out, and the red ground alone only for who asks for that by its name.
+func TestJobsFollowTheMapToTheWholeField(t *testing.T) {
+	set := settings()
+	set.KeepOffs = []handoff.KeepOff{keepOff(orb.Point{-101.597, 35.902}, 30)}
+	for _, features := range [][]geo.Feature{advised("treat the whole field", zones()), advised("treat the whole field", zones())[1:]} {
+		r, err := handoff.Run(features, set)
+		require.NoError(t, err)
+		assert.True(t, r.Jobs[0].Covers())
+		assert.InDelta(t, r.Jobs[0].Area-math.Pi*30*30, geo.Area(r.Jobs[0].Ground.Spray), 10)
+	}
+	for _, other := range [][]geo.Feature{advised("spot spray", zones()), zones()} {
+		r, err := handoff.Run(other, settings())
+		require.NoError(t, err)
+		assert.False(t, r.Jobs[0].Covers())
+	}
+	set.RedOnly = true
+	r, err := handoff.Run(advised("treat the whole field", zones()), set)
 	require.NoError(t, err)
 	assert.False(t, r.Jobs[0].Covers())
-	_, err = handoff.Run(advised("treat the whole field", zones())[1:], settings())
-	assert.ErrorContains(t, err, "no treat zone, and the map's verdict is to treat the whole field: plan it with --whole-field")
+	_, err = handoff.Run(advised("treat the whole field", zones())[1:], set)
+	assert.ErrorContains(t, err, "no treat zone, and the map's verdict is to treat the whole field: plan it without --red-only")
+}
+
+// What an undecided map says to do where its stops cannot be walked is done for who says
+// that they cannot, and is not called against the map; no more than that.
+func TestJobsOfWhatCannotBeWalkedToday(t *testing.T) {
+	instead := func(kind string) []geo.Feature {
+		all := advised("undecided", zones())
+		for i := range all {
+			all[i].Properties = append(all[i].Properties, geo.Property{Name: "if_not_today", Value: kind})
+		}
+		return all
+	}
+	set := settings()
+	set.Fallback = true
+	for kind, whole := range map[string]bool{"spot spray": false, "treat the whole field": true} {
+		_, err := handoff.Run(instead(kind), settings())
+		require.ErrorContains(t, err, "where the stops asked for cannot be walked today, --fallback makes the job that it names for that")
+		r, err := handoff.Run(instead(kind), set)
+		require.NoError(t, err, kind)
+		assert.Equal(t, whole, r.Jobs[0].Covers(), kind)
+		assert.True(t, r.Jobs[0].Fallback)
+		assert.Equal(t, "spray, counted 2026-07-15", taskOf(t, r))
+	}
+	r, err := handoff.Run(instead("treat the whole field")[1:], set)
+	require.NoError(t, err, "no treat zone")
+	assert.True(t, r.Jobs[0].Covers())
+	for _, none := range [][]geo.Feature{instead("look again"), advised("undecided", zones()), advised("look again", zones())} {
+		_, err := handoff.Run(none, set)
+		require.ErrorContains(t, err, "no job is made against it without --against-verdict")
+		assert.NotContains(t, err.Error(), "--fallback")
+	}
+	r, err = handoff.Run(advised("spot spray", zones()), set)
+	require.NoError(t, err, "other fields go by their own answers")
+	assert.False(t, r.Jobs[0].Fallback)
 }
 
 // A field without treat zone that is undecided is no all clear: its verdict is said
