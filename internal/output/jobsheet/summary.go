@@ -159,7 +159,7 @@ func roundedTotals(t handoff.Totals) handoff.Totals {
 func summaryOf(j *handoff.Job) jobSummary {
 	p, f := j.Plan, j.Figures()
 	out := jobSummary{
-		Field: j.Field, Date: j.Date, Pest: j.Pest, Trust: j.Trust, Days: j.Days, Margin: marginOf(j.Margin), Grown: j.Grown, Advice: j.Advice, Against: j.Advice.Against(), Whole: j.Whole,
+		Field: j.Field, Date: j.Date, Pest: j.Pest, Trust: j.Trust, Days: j.Days, Margin: marginOf(j.Margin), Grown: j.Grown, Advice: j.Advice, Against: j.Advice.Against() && !j.Fallback, Whole: j.Whole,
 		Treat: centi(j.Ground.Treat), Ground: centi(f.Ground), Treatable: centi(f.Treatable), Sprayed: centi(f.Sprayed),
 		Ratio: math.Round(f.Ratio()*1e4) / 1e4, Missed: centi(f.Missed), Overlap: centi(f.Overlap), Beyond: centi(f.Beyond),
 		OutOfField: centi(f.OutOfField), Left: centi(f.Left), Grid: gridOf(j.Grid), LeftPlaces: []left{}, KeepOffs: []keepOff{},
