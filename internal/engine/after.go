@@ -32,6 +32,9 @@ type AfterRequest struct {
 // costs as much as treating a hectare. Our choice, no source.
 const StopPrice = 0.1
 
+// mostHectares bounds the area of a field that a walk is weighed for.
+const mostHectares = 100_000
+
 // leastAfter is the number of stops before any answer, see [sampling.Worth].
 const leastAfter = 12
 
@@ -65,15 +68,17 @@ func After(ctx context.Context, q AfterRequest) (*AfterOutcome, error) {
 	if !(q.StopPrice > 0) || math.IsInf(q.StopPrice, 0) {
 		return nil, usage(fmt.Errorf("--stop-price %v: want a price above 0, as part of treating a hectare", q.StopPrice))
 	}
-	if !(q.Area >= 0) || math.IsInf(q.Area, 0) {
-		return nil, usage(fmt.Errorf("area %v: want hectares above 0", q.Area))
-	}
-	if at := q.Last; at != nil && !(math.Abs(at[0]) <= 180 && math.Abs(at[1]) <= 90) {
-		return nil, usage(fmt.Errorf("last %v, %v: want longitude and latitude in degrees", at[0], at[1]))
+	if !(q.Area >= 0 && q.Area <= mostHectares) {
+		return nil, usage(fmt.Errorf("area %v: want hectares, 0 to %d", q.Area, mostHectares))
 	}
 	field, _, err := PlanRequest{PlanSettings: PlanSettings{Only: q.Only, NameProperty: q.Settings.NameProperty, Inner: q.Settings.Inner}, Boundary: q.Boundary}.field()
 	if err != nil {
 		return nil, err
+	}
+	if q.Last != nil {
+		if err := near("last", *q.Last, field); err != nil {
+			return nil, err
+		}
 	}
 	g, err := q.ground(q.Boundary)
 	if err != nil {
@@ -96,6 +101,11 @@ func After(ctx context.Context, q AfterRequest) (*AfterOutcome, error) {
 	}
 	if out.Field == nil || !out.Field.Scouted() {
 		return nil, hinted(fmt.Errorf("no stop lies in field %s or near it", field.Name), "give the boundary of the field that was walked")
+	}
+	if !slices.ContainsFunc(out.Field.Stops, func(s assess.Stop) bool { return !s.Extra }) {
+		out.After = report.After{Least: leastAfter}
+		out.Says = []string{"Only extra stops were counted, where it was hot: the planned ones tell what the field holds."}
+		return out, nil
 	}
 	weigh := out.byMap
 	if out.Field.Statistic.Share() {

@@ -48,6 +48,11 @@ func PlanStops(q PlanRequest) (*PlanOutcome, error) {
 	if err != nil {
 		return nil, err
 	}
+	if q.Start != nil {
+		if err := near("start", *q.Start, field); err != nil {
+			return nil, err
+		}
+	}
 	files, err := keepOffs(q.KeepOffs)
 	if err != nil {
 		return nil, err

@@ -66,8 +66,8 @@ func (s Settings) Validate() error {
 		return fmt.Errorf("%v minutes at a stop: want 0 or more", s.Minutes)
 	case s.Spread && s.Heading != nil:
 		return fmt.Errorf("stops in rows along a heading are walked row by row: give a heading or the spread order")
-	case s.Heading != nil && (math.IsNaN(*s.Heading) || math.IsInf(*s.Heading, 0)):
-		return fmt.Errorf("a heading of %v: want degrees from north", *s.Heading)
+	case s.Heading != nil && !(math.Abs(*s.Heading) <= 360):
+		return fmt.Errorf("a heading of %v: want degrees from north, -360 to 360", *s.Heading)
 	}
 	return nil
 }

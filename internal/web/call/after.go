@@ -14,7 +14,6 @@ type afterSettings struct {
 	StopPrice float64     `json:"stop-price"`
 	Hectares  float64     `json:"area"`
 	Last      *[2]float64 `json:"last"`
-	Planned   int         `json:"planned"` // stops of the whole walk, which the order of a spread plan makes unneeded
 }
 
 type afterFacts struct {
@@ -39,8 +38,11 @@ func after(ctx context.Context, r request) (any, []engine.File, error) {
 	if err := r.settings(&o); err != nil {
 		return nil, nil, err
 	}
-	q := engine.AfterRequest{Setup: r.setup(o.Settings), Samples: r.all(Counts), Only: o.Only, StopPrice: o.StopPrice, Area: o.Hectares, Last: o.Last}
+	q := engine.AfterRequest{Samples: r.all(Counts), Only: o.Only, StopPrice: o.StopPrice, Area: o.Hectares, Last: o.Last}
 	var err error
+	if q.Setup, err = r.setup(o.Settings); err != nil {
+		return nil, nil, err
+	}
 	if q.Boundary, err = r.one(Boundary); err != nil {
 		return nil, nil, err
 	}

@@ -15,6 +15,8 @@ import (
 	"fmt"
 	"io"
 	"path"
+	"reflect"
+	"strings"
 
 	"github.com/geocoris/geocoris/internal/engine"
 )
@@ -142,7 +144,12 @@ func (r request) settings(into any) error {
 	}
 	d := json.NewDecoder(bytes.NewReader(r.Settings))
 	d.DisallowUnknownFields()
-	if err := d.Decode(into); err != nil {
+	err := d.Decode(into)
+	var wrong *json.UnmarshalTypeError
+	if errors.As(err, &wrong) && wrong.Field != "" {
+		return fmt.Errorf("settings of %s: %s: want %s, not a %s", r.Do, wrong.Field[strings.LastIndex(wrong.Field, ".")+1:], kindOf(wrong.Type), textFor(wrong.Value))
+	}
+	if err != nil {
 		return fmt.Errorf("settings of %s: %w", r.Do, err)
 	}
 	if _, err := d.Token(); err != io.EOF {
@@ -171,12 +178,52 @@ func (r request) one(role Role) (engine.Source, error) {
 }
 
 // setup is settings with the files that they name.
-func (r request) setup(o engine.Settings) engine.Setup {
+func (r request) setup(o engine.Settings) (engine.Setup, error) {
 	w := engine.Setup{Settings: o, Named: map[string]engine.Source{}}
-	for role, path := range map[Role]*string{Rules: &w.Settings.Rules, Observers: &w.Settings.Observers} {
-		for _, from := range r.all(role) {
-			*path, w.Named[string(role)] = from.Name, from
+	for _, of := range []struct {
+		role Role
+		path *string
+	}{{Rules, &w.Settings.Rules}, {Observers, &w.Settings.Observers}} {
+		from, err := r.atMostOne(of.role)
+		if err != nil {
+			return w, err
+		}
+		if from != nil {
+			*of.path, w.Named[string(of.role)] = from.Name, *from
 		}
 	}
-	return w
+	return w, nil
+}
+
+// atMostOne is the file of a role, nil where none came along.
+func (r request) atMostOne(role Role) (*engine.Source, error) {
+	all := r.all(role)
+	switch len(all) {
+	case 0:
+		return nil, nil
+	case 1:
+		return &all[0], nil
+	}
+	return nil, fmt.Errorf("%s: %d files of %s came along, want one at most", r.Do, len(all), role)
+}
+
+// kindOf says what a setting takes.
+func kindOf(of reflect.Type) string {
+	switch of.Kind() {
+	case reflect.Bool:
+		return "true or false"
+	case reflect.String:
+		return "a text"
+	case reflect.Slice, reflect.Array:
+		return "a list"
+	}
+	return "a number"
+}
+
+// textFor says a string of JSON as people call it.
+func textFor(value string) string {
+	if value == "string" {
+		return "text"
+	}
+	return value
 }

@@ -56,8 +56,11 @@ func mapped(ctx context.Context, r request) (any, []engine.File, error) {
 	if err := r.settings(&o); err != nil {
 		return nil, nil, err
 	}
-	q := engine.MapRequest{Setup: r.setup(o), Samples: r.all(Counts), Version: Version}
+	q := engine.MapRequest{Samples: r.all(Counts), Version: Version}
 	var err error
+	if q.Setup, err = r.setup(o); err != nil {
+		return nil, nil, err
+	}
 	if q.Boundary, err = r.one(Boundary); err != nil {
 		return nil, nil, err
 	}

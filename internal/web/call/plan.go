@@ -64,8 +64,8 @@ func plan(_ context.Context, r request) (any, []engine.File, error) {
 	if q.Boundary, err = r.one(Boundary); err != nil {
 		return nil, nil, err
 	}
-	for _, own := range r.all(Rules) {
-		q.Rules = &own
+	if q.Rules, err = r.atMostOne(Rules); err != nil {
+		return nil, nil, err
 	}
 	made, err := engine.PlanStops(q)
 	if err != nil {
