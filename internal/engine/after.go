@@ -47,6 +47,8 @@ type AfterOutcome struct {
 	// Verdicts are that of the field, once there are enough stops.
 	Verdicts []verdict.Verdict
 	Next     *NextStop // nil where nothing tells: the next planned one
+
+	sums decision.Sums // of the field's verdict
 }
 
 // NextStop is where a further stop tells most.
@@ -107,6 +109,11 @@ func After(ctx context.Context, q AfterRequest) (*AfterOutcome, error) {
 		out.Says = []string{"Only extra stops were counted, where it was hot: the planned ones tell what the field holds."}
 		return out, nil
 	}
+	for _, v := range m.answers {
+		if v.Field == field.Name {
+			out.sums = v.Sums // by the prices given
+		}
+	}
 	weigh := out.byMap
 	if out.Field.Statistic.Share() {
 		weigh = out.byLines
@@ -148,7 +155,7 @@ func (o *AfterOutcome) byMap(_ context.Context, q AfterRequest) error {
 	if area == 0 {
 		area = figures.Hectares(f.Area)
 	}
-	if sums := decision.Weigh(f.Losses(f.Levels.TreatAt), decision.Prices{}); o.Stops >= assess.LeastStops && sums.Known() {
+	if sums := o.sums; o.Stops >= assess.LeastStops && sums.Known() {
 		w := sampling.Worth{Area: area, Regret: sums.Regret(o.Stops), Stops: o.Stops, Price: q.StopPrice}
 		if err := w.Validate(); err != nil {
 			return usage(err)

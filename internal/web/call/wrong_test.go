@@ -1,6 +1,7 @@
 package call_test
 
 import (
+	"strconv"
 	"strings"
 	"testing"
 
@@ -51,4 +52,21 @@ func TestExtraStopsAloneAreNotEnough(t *testing.T) {
 	assert.Equal(t, "keep_going", facts["state"])
 	assert.Nil(t, facts["answer"])
 	assert.Equal(t, []any{"Only extra stops were counted, where it was hot: the planned ones tell what the field holds."}, facts["says"])
+}
+
+// The worth of a stop goes by the prices of the answer: where a treatment pays at 400 a
+// leaf alone there is less to be lost.
+func TestStopsAreWeighedByThePricesGiven(t *testing.T) {
+	w := newWalker()
+	for i, at := range planned(t, 14) {
+		w.leaves(strconv.Itoa(i+1), at, []int{0, 2, 90, 4, 70, 3, 1, 60, 2, 0, 40, 5, 1, 2}[i])
+	}
+	more := func(settings string) any {
+		reply, facts := asked(t, "after", settings, given(t, call.Boundary, "field.geojson"), w.file())
+		require.Nil(t, reply.Error)
+		return facts["more"]
+	}
+	bare := more(`{"only":"Pivot"}`)
+	priced := more(`{"only":"Pivot","cost":20,"price":1,"loss":0.05}`)
+	assert.NotEqual(t, bare, priced)
 }
