@@ -2,6 +2,7 @@ package call
 
 import (
 	"context"
+	"fmt"
 	"strings"
 
 	"github.com/geocoris/geocoris/internal/engine"
@@ -54,10 +55,16 @@ func (o planSettings) request() engine.PlanRequest {
 	return engine.PlanRequest{PlanSettings: set}
 }
 
+// mostStops bounds a walk on a page: the work grows faster than its stops.
+const mostStops = 200
+
 func plan(_ context.Context, r request) (any, []engine.File, error) {
 	var o planSettings
 	if err := r.settings(&o); err != nil {
 		return nil, nil, err
+	}
+	if o.Stops > mostStops {
+		return nil, nil, fmt.Errorf("%d stops: want 1 to %d, as a page cannot stop the work on more", o.Stops, mostStops)
 	}
 	q := o.request()
 	var err error

@@ -19,6 +19,7 @@ func TestPlacesThatAreNoneAreRefused(t *testing.T) {
 		files              []call.Given
 	}{
 		"a walk from nowhere":   {"plan", `{"only":"Pivot","stops":5,"start":[500,500]}`, "start 500, 500: want longitude and latitude in degrees", []call.Given{boundary}},
+		"a walk for nobody":     {"plan", `{"only":"Pivot","stops":201}`, "201 stops: want 1 to 200, as a page cannot stop the work on more", []call.Given{boundary}},
 		"a phone with no fix":   {"plan", `{"only":"Pivot","stops":5,"start":[0,0]}`, "start 0, 0 is more than 100 km from field Pivot", []call.Given{boundary}},
 		"a heading of no sense": {"plan", `{"only":"Pivot","stops":5,"heading":1e308}`, "a heading of 1e+308: want degrees from north, -360 to 360", []call.Given{boundary}},
 		"a stop nowhere":        {"after", `{"only":"Pivot","last":[1e308,1]}`, "last 1e+308, 1: want longitude and latitude in degrees", []call.Given{boundary, counts}},
