@@ -84,6 +84,21 @@ func (s Sheet) idleLines() (lines []string) {
 	return lines
 }
 
+// idleOnScreen are these with the flags that make a job all the same.
+func (s Sheet) idleOnScreen() (lines []string) {
+	for _, i := range s.Result.Idle {
+		line := i.Field + ": " + plainIdle(i)
+		switch {
+		case i.NoTreat() && i.Advice.Whole():
+			line += " --whole-field plans it."
+		case !i.NoTreat() && i.Advice.Against():
+			line += " --against-verdict makes one all the same."
+		}
+		lines = append(lines, line)
+	}
+	return lines
+}
+
 func plainIdle(i handoff.Idle) string {
 	says := "The map says: " + mapSays(i.Advice) + "."
 	switch {
@@ -94,7 +109,7 @@ func plainIdle(i handoff.Idle) string {
 	case i.NoTreat():
 		return "no red ground. " + says
 	case i.Advice.Against():
-		return "no job. " + says + " --against-verdict makes one all the same."
+		return "no job. " + says
 	}
 	return report.Sentence(i.Why.Error()) + "."
 }

@@ -34,7 +34,7 @@ func (b Brief) Lines() []report.Line {
 		p.Blank()
 		b.together(p)
 	}
-	if idle := b.idleLines(); len(idle) > 0 {
+	if idle := b.idleOnScreen(); len(idle) > 0 {
 		p.Blank()
 		for _, line := range idle {
 			p.Put(0, report.Quiet, line)
@@ -61,38 +61,19 @@ func (b Brief) briefTitle() string {
 // brief is a job in three to five lines.
 func (b Brief) brief(p report.Paper, j *handoff.Job) {
 	p.Put(0, report.Quiet, fmt.Sprintf("%s, %s", j.Field, b.Units.Area(j.Area)))
-	p.Put(2, report.Ask, b.warning(j))
-	p.Put(2, report.Spray, b.task(j))
+	p.Put(2, report.Ask, b.warningOnScreen(j))
+	p.Put(2, report.Spray, b.task(j, ""))
+	p.Put(2, report.Ask, strings.TrimSpace(lookFirst(j)+" "+goodUntil(j)))
 	why := ""
 	if b.warning(j) == "" {
 		why = verdict(j)
 	}
 	p.Said("Why", why, b.grown(j))
-	p.Said("Keep off", b.stayOff(j))
+	if off := b.keptOff(j); off != nil {
+		p.Said("Keep off", strings.Join(off, "; ")+".")
+	}
 	p.Said("Tank", b.tank(j.Figures().Sprayed)...)
 	p.Said("Look out", b.lookOut(j)...)
-}
-
-// task is what to spray, in how many passes, and by when.
-func (b Brief) task(j *handoff.Job) string {
-	text := fmt.Sprintf("Spray %s, in %s of %s", b.Units.Area(j.Figures().Sprayed), passes(len(j.Plan.Passes)), b.Units.Length(j.Plan.Settings.Swath))
-	d := j.Days
-	switch {
-	case d.Late:
-		return fmt.Sprintf("%s. Too late: the map was good until %s, so scout again.", text, figures.Day(d.GoodUntil))
-	case d.SprayOn != "":
-		return fmt.Sprintf("%s, on %s.", text, figures.Day(d.SprayOn))
-	case d.GoodUntil != "":
-		return fmt.Sprintf("%s, by %s.", text, figures.Day(d.GoodUntil))
-	}
-	return text + "."
-}
-
-func passes(n int) string {
-	if n == 1 {
-		return "1 pass"
-	}
-	return fmt.Sprintf("%d passes", n)
 }
 
 // grown is why more is sprayed than the red ground; nothing of a whole field.
@@ -101,18 +82,6 @@ func (b Brief) grown(j *handoff.Job) string {
 		return ""
 	}
 	return fmt.Sprintf("The red ground is %s. %s", b.Units.Area(j.Ground.Treat), b.grownBy(j.Margin))
-}
-
-// stayOff names the keep-offs that take ground or lie near.
-func (b Brief) stayOff(j *handoff.Job) string {
-	var parts []string
-	for _, k := range j.Ground.KeptOff {
-		parts = append(parts, fmt.Sprintf("%s by %s", k.Name, b.Units.Length(k.SetBack)))
-	}
-	if len(parts) == 0 {
-		return ""
-	}
-	return strings.Join(parts, "; ") + "."
 }
 
 // tank is what goes into it; nothing where nothing was typed in.

@@ -72,7 +72,7 @@ func TestEveryFigureOnThePageIsTheJobs(t *testing.T) {
 		s.Units = units
 		page := parts(t, s)
 		require.Len(t, page, 1+2+1+1, "totals, two fields, no job, files")
-		var sprayed, ground, treat, drive float64
+		var sprayed, treat, drive float64
 		passes := 0
 		for i, j := range s.Result.Jobs {
 			p, c := page[1+i], j.Plan.Cover
@@ -80,7 +80,7 @@ func TestEveryFigureOnThePageIsTheJobs(t *testing.T) {
 			shows(t, row("Field"), j.Area/area, "field")
 			shows(t, row("Red ground"), j.Ground.Treat/area, "treat")
 			shows(t, row("Spray ground"), geo.Area(j.Ground.Spray)/area, "ground")
-			shows(t, row("Sprayed"), c.Sprayed/area, "sprayed")
+			shows(t, row("To spray"), c.Sprayed/area, "sprayed")
 			shows(t, row("Treatable"), c.Treatable/area, "treatable")
 			shows(t, row("With margin, in the field"), j.Ground.Grown/area, "with margin")
 			shows(t, row("Margin"), (4.9+0.5*2)/length, "margin")
@@ -99,19 +99,16 @@ func TestEveryFigureOnThePageIsTheJobs(t *testing.T) {
 			shows(t, each, litres/gallon/loads, "a load")
 			_, pounds, _ := strings.Cut(row("product A"), ": ")
 			shows(t, pounds, c.Sprayed/acre*3, "product")
-			spoken := regexp.MustCompile(`Sprayed ([^.]*\.\d+ \w+) to cover ([^.]*\.\d+ \w+)\.`).FindStringSubmatch(p.text)
-			if units.Area(c.Sprayed) != units.Area(c.Treatable) {
-				require.NotNil(t, spoken)
-				shows(t, spoken[1], c.Sprayed/area, "sprayed, in words")
-				shows(t, spoken[2], c.Treatable/area, "to cover, in words")
-			}
+			spoken := regexp.MustCompile(`Spray (\d[^.]*\.\d+ \w+) to cover the hatched ground, in (\d+) passes`).FindStringSubmatch(p.text)
+			require.NotNil(t, spoken)
+			shows(t, spoken[1], c.Sprayed/area, "to spray, in words")
+			shows(t, spoken[2], float64(len(j.Plan.Passes)), "passes, in words")
 			assertPlaces(t, p, j)
-			sprayed, ground, treat, drive, passes = sprayed+c.Sprayed, ground+geo.Area(j.Ground.Spray), treat+j.Ground.Treat, drive+j.Plan.On+j.Plan.Off, passes+len(j.Plan.Passes)
+			sprayed, treat, drive, passes = sprayed+c.Sprayed, treat+j.Ground.Treat, drive+j.Plan.On+j.Plan.Off, passes+len(j.Plan.Passes)
 		}
 		all := page[0].rows
 		shows(t, all["Red ground"][0], treat/area, "all treat zones")
-		shows(t, all["Spray ground"][0], ground/area, "all ground")
-		shows(t, all["Sprayed"][0], sprayed/area, "all sprayed")
+		shows(t, all["To spray"][0], sprayed/area, "all sprayed")
 		shows(t, all["Passes"][0], float64(passes), "all passes")
 		shows(t, all["To drive"][0], drive/way, "all ways")
 		gallons := sprayed / acre * 15
@@ -218,7 +215,7 @@ func TestWhatTheTreatZoneWasGrownBy(t *testing.T) {
 			assert.NotContains(t, text, "Margin:")
 			continue
 		}
-		assert.Contains(t, text, "\n  "+strings.TrimSpace(want)+"\n")
+		assert.Contains(t, text, ". "+strings.TrimSuffix(strings.TrimSpace(want), ".")+"\n")
 	}
 }
 

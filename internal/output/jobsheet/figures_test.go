@@ -65,6 +65,7 @@ func figuresOf(t *testing.T, s jobsheet.Sheet) (out struct {
 // What is not field is named, with how near the spray ground comes: no sheet says that
 // there is nothing to keep off where water lies in the field.
 func TestWhatIsNotFieldIsNamed(t *testing.T) {
+	const pondOff = "ground left out of the field (pond or the like), 0 m off"
 	pond := orb.MultiPolygon{{square(-200, -200, 200, 200), square(-20, -20, 20, 20)}}
 	ponds := orb.MultiPolygon{{square(-200, -200, 200, 200), square(-20, -20, 20, 20), square(60, 60, 90, 90)}}
 	cut := orb.MultiPolygon{{square(-200, -200, -10, 200)}, {square(10, -200, 200, 200)}}
@@ -79,12 +80,12 @@ func TestWhatIsNotFieldIsNamed(t *testing.T) {
 		others   string // the row of what is not field; "" where there is none
 	}{
 		{"nothing", []orb.MultiPolygon{plain}, nil, "none named within 1 km", ""},
-		{"a pond", []orb.MultiPolygon{pond}, nil, "none named; hole in the field, 0 m off", "hole in the field, 0 m off. No set-back: where it is water, give it as --keep-off with the label's"},
-		{"two ponds", []orb.MultiPolygon{ponds}, nil, "none named; 2 holes in the field, 0 m off", "2 holes in the field, 0 m off. No set-back"},
-		{"a waterway", []orb.MultiPolygon{cut}, nil, "none named; gap between parts of the field, 0 m off", "gap between parts of the field, 0 m off. No set-back"},
+		{"a pond", []orb.MultiPolygon{pond}, nil, pondOff + "; no other was named", pondOff + ". No set-back: where it is water, keep off as far as the label says"},
+		{"two ponds", []orb.MultiPolygon{ponds}, nil, "2 places left out of the field (ponds or the like), 0 m off; no other was named", "2 places left out of the field (ponds or the like), 0 m off. No set-back"},
+		{"a waterway", []orb.MultiPolygon{cut}, nil, "gap between parts of the field, 0 m off; no other was named", "gap between parts of the field, 0 m off. No set-back"},
 		{"another field", []orb.MultiPolygon{plain, beside}, nil, "none named within 1 km", "field B, 5 m off"},
 		{"another field, far", []orb.MultiPolygon{plain, far}, nil, "none named within 1 km", ""},
-		{"a pond and hives", []orb.MultiPolygon{pond}, hive, "hive, 30 m off; set-back 30 m", "hole in the field, 0 m off. No set-back"},
+		{"a pond and hives", []orb.MultiPolygon{pond}, hive, "hive, 30 m off; set-back 30 m", pondOff + ". No set-back"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			s := drawn(t, handoff.Settings{Spray: spray.Settings{Swath: 24, Heading: new(float64)}, KeepOffs: c.keepOffs}, c.fields...)
@@ -150,8 +151,8 @@ func TestAreasAreOfTheGrid(t *testing.T) {
 	assert.EqualValues(t, j.Grid.On, grid["cells_on"])
 	assert.EqualValues(t, 0.5, grid["least_share_of_spray_ground"])
 	text := screen(t, s)
-	assert.Contains(t, text, "\n  Sprayed "+figures.Metric.Area(sprayed)+".\n")
-	assert.Contains(t, text, "Sprayed:                    "+figures.Metric.Area(sprayed)+", 1.00 of treatable")
+	assert.Contains(t, text, "\n  Spray "+figures.Metric.Area(sprayed)+" to cover the hatched ground, in ")
+	assert.Contains(t, text, "To spray:                   "+figures.Metric.Area(sprayed)+"\n")
 	assert.Regexp(t, `Areas are of the grid: +1,\d\d\d cells of 10 m on: at least half of each is spray ground, none of it closed, all of it in the field`, text)
 	assert.Regexp(t, `0\.\d\d ha stays unsprayed: no cell that is on lies there\.`, text)
 	assert.NotContains(t, text, "past the field's edge")

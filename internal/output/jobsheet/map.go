@@ -324,7 +324,7 @@ const (
 func legend(j *handoff.Job, larger bool) []meaning {
 	middle := func(x, y float64) scene.Point { return scene.Point{X: x + signWidth/2, Y: y - signHeight/2} }
 	all := []meaning{
-		{"spray ground", func(d *pen, x, y float64) {
+		{"spray ground (hatched)", func(d *pen, x, y float64) {
 			d.swatch(x, y, treat)
 			for k := range 3 {
 				d.line(0.2, treatHatch, scene.Point{X: x + 0.4 + 1.9*float64(k), Y: y - 0.3}, scene.Point{X: x + 1.8 + 1.9*float64(k), Y: y - 2.9})

@@ -3,6 +3,7 @@ package jobsheet
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/geocoris/geocoris/internal/output/scene"
@@ -86,18 +87,14 @@ func (p page) draw(d *pen) float64 {
 	}
 	for _, block := range []struct {
 		title string
-		lines []string
 		rows  []row
-	}{{"Ground", p.says, p.ground}, {"Passes", nil, append(p.work, p.places...)}, {"Tank, from what was typed in", nil, p.mix}} {
+	}{{"Ground", p.ground}, {"Passes", append(p.work, p.places...)}, {"Tank, from what was typed in", p.mix}} {
 		side := 0
 		if columns[1] < columns[0] {
 			side = 1
 		}
 		x := [2]float64{edge, right}[side]
 		y := d.heading(x, columns[side], width, block.title)
-		for _, line := range block.lines {
-			y = d.fill(x, y, width, plain(), line) + 0.3
-		}
 		columns[side] = d.table(x, y, width, block.rows) + 2*d.k
 	}
 	y = max(columns[0], columns[1]) + d.k
@@ -117,8 +114,11 @@ func (p page) head(d *pen) float64 {
 	}
 	y := d.title(top, p.title)
 	y = d.fill(edge, y, pageWidth-2*edge, words{size: 3.3, tone: grey}, p.subtitle)
+	for _, line := range p.says {
+		y = d.fill(edge, y+0.6, pageWidth-2*edge, words{size: 3.6, bold: true, tone: ink}, line)
+	}
 	for _, line := range p.banner {
-		y = d.fill(edge, y+0.6, pageWidth-2*edge, bold(), line)
+		y = d.fill(edge, y+0.6, pageWidth-2*edge, plain(), line)
 	}
 	return y + 1
 }
@@ -141,11 +141,10 @@ func (p *pen) title(y float64, text string) float64 {
 
 // inWords is the page for those who cannot see it.
 func (p page) inWords() string {
-	parts := append([]string{p.subtitle}, p.banner...)
+	parts := slices.Concat([]string{p.subtitle}, p.says, p.banner)
 	if p.warning != "" {
 		parts = append([]string{p.warning}, parts...)
 	}
-	parts = append(parts, p.says...)
 	for _, rows := range [][]row{p.ground, p.work, p.places, p.mix} {
 		for _, r := range rows {
 			parts = append(parts, r.label+": "+r.value)

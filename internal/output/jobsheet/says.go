@@ -12,22 +12,16 @@ import (
 // sprayed twice or past the edge: arithmetic.
 const leastTold = 1
 
-// says is what is sprayed, in short sentences; nothing of what there is none.
+// says is the order, and what comes of it, in short sentences; nothing of what there is
+// none.
 func (s Sheet) says(j *handoff.Job) (lines []string) {
+	lines = s.order(j)
 	u, f := s.Units, j.Figures()
-	sprayed := u.Area(f.Sprayed)
-	if cover := u.Area(f.Treatable); cover != sprayed {
-		sprayed += " to cover " + cover
-	}
-	lines = append(lines, "Sprayed "+sprayed+".")
-	if line := s.grownBy(j.Margin); line != "" && j.Ground.Grown-j.Ground.Treat > leastTold { // not of a whole field
-		lines = append(lines, line)
-	}
 	if f.Left > leastTold {
 		lines = append(lines, s.left(j))
 	}
 	if f.OutOfField > leastTold {
-		lines = append(lines, u.Area(f.OutOfField)+" is sprayed past the field's edge. "+pastEdge(j.Plan.Settings.Sections))
+		lines = append(lines, u.Area(f.OutOfField)+" is sprayed past the field's edge. Shut nozzles there where you can.")
 	}
 	if f.Overlap > leastTold {
 		lines = append(lines, u.Area(f.Overlap)+" is sprayed twice.")
@@ -81,13 +75,4 @@ func (s Sheet) left(j *handoff.Job) string {
 	default:
 		return fmt.Sprintf("%s, at %d places: the crosses on the map.", left, n)
 	}
-}
-
-// pastEdge is what helps: one section is on or off as a whole, several narrower ones
-// reach less far.
-func pastEdge(sections int) string {
-	if sections > 1 {
-		return "Shut nozzles there, or plan with --overrun 0m."
-	}
-	return "The boom switches as one: plan with more --sections, or with --overrun 0m."
 }

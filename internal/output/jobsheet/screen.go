@@ -12,13 +12,13 @@ func (s Sheet) WriteScreen(w io.Writer, folder string, files []string) error {
 	var b strings.Builder
 	for _, p := range s.pages() {
 		if p.warning != "" {
-			fmt.Fprintln(&b, p.warning)
+			fmt.Fprintln(&b, s.warningOnScreen(p.job))
 		}
 		fmt.Fprintf(&b, "%s\n  %s\n", p.title, p.subtitle)
-		for _, line := range p.banner {
+		for _, line := range p.says {
 			fmt.Fprintf(&b, "  %s\n", line)
 		}
-		for _, line := range p.says {
+		for _, line := range p.banner {
 			fmt.Fprintf(&b, "  %s\n", line)
 		}
 		for _, rows := range [][]row{p.ground, p.work, p.places, p.mix} {

@@ -89,6 +89,15 @@ func (s Sheet) otherwise(j *handoff.Job) string {
 	return ""
 }
 
+// warningOnScreen is the same with the flag that plans otherwise.
+func (s Sheet) warningOnScreen(j *handoff.Job) string {
+	text := s.warning(j)
+	if text != "" && !j.Advice.Against() {
+		text += " Plan all of it with --whole-field."
+	}
+	return text
+}
+
 // verdict is the map's, where the warning does not tell it.
 func verdict(j *handoff.Job) string {
 	line := "The map says: " + mapSays(j.Advice) + "."
@@ -128,7 +137,7 @@ func (s Sheet) banner(j *handoff.Job) []string {
 		lines = append(lines, "As drawn, "+j.Overlap+".")
 	}
 	if d.GoodUntil != "" {
-		line := "Good until " + longDay(d.GoodUntil)
+		line := "The map is good until " + longDay(d.GoodUntil)
 		if d.MapUntil != "" && d.MapUntil != d.GoodUntil {
 			line += " as asked, by the map itself until " + longDay(d.MapUntil)
 		}
@@ -154,14 +163,17 @@ func orElse(s, standIn string) string {
 
 // groundRows say what ground it is and what stays off.
 func (s Sheet) groundRows(j *handoff.Job) []row {
-	asked := "Red ground"
+	asked, grown := "Red ground", ""
 	if j.Whole {
 		asked = "Whole field"
 	}
+	if line := s.grownBy(j.Margin); line != "" && j.Ground.Grown-j.Ground.Treat > leastTold { // not of a whole field
+		grown = ". " + strings.TrimSuffix(line, ".")
+	}
 	rows := []row{
 		{"Field", s.Units.Area(j.Area)},
-		{asked, s.Units.Area(j.Ground.Treat)},
-		{"Spray ground", s.Units.Area(j.Figures().Ground)},
+		{asked, s.Units.Area(j.Ground.Treat) + grown},
+		{"To spray", s.Units.Area(j.Figures().Sprayed)},
 		s.keepOffRow(j),
 	}
 	return append(rows, s.barRows(j)...)
@@ -179,7 +191,7 @@ func (s Sheet) keepOffRow(j *handoff.Job) row {
 	if best < 0 || math.IsInf(j.Ground.KeptOff[best].Nearest, 1) {
 		if b, ok := nearestWater(j); ok {
 			text, _ := s.bar(b)
-			return row{"Nearest keep-off", "none named; " + text}
+			return row{"Nearest keep-off", text + "; no other was named"}
 		}
 		return row{"Nearest keep-off", "none named within 1 km"}
 	}
@@ -217,9 +229,9 @@ func barName(b spray.Bar) string {
 	case b.Kind == spray.Drawn:
 		return b.Name
 	case b.Kind == spray.Hole && b.Count == 1:
-		return "hole in the field"
+		return "ground left out of the field (pond or the like)"
 	case b.Kind == spray.Hole:
-		return fmt.Sprintf("%d holes in the field", b.Count)
+		return fmt.Sprintf("%d places left out of the field (ponds or the like)", b.Count)
 	case b.Count == 1:
 		return "gap between parts of the field"
 	}
@@ -237,7 +249,7 @@ func (s Sheet) barRows(j *handoff.Job) (rows []row) {
 	if len(texts) > 0 {
 		text := strings.Join(texts, "; ")
 		if b, ok := nearestWater(j); ok && b.Nearest <= nearBar {
-			text += ". No set-back: where it is water, give it as --keep-off with the label's"
+			text += ". No set-back: where it is water, keep off as far as the label says"
 		}
 		rows = append(rows, row{"Not field, kept off", text})
 	}

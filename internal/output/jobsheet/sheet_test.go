@@ -4,7 +4,10 @@ import (
 	"bytes"
 	"encoding/json"
 	"encoding/xml"
+	"errors"
+	"html"
 	"io"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -109,9 +112,56 @@ func TestSumsOfWhatWasTyped(t *testing.T) {
 	assert.Regexp(t, `3 lb/ac: 59\.4\d? lb in all; 19\.8\d? lb in each load`, text)
 }
 
+// The sheet begins with an order to the driver, and no flag of the command stands on it.
+func TestTheSheetBeginsWithAnOrder(t *testing.T) {
+	for _, verdict := range []string{"spot spray", "treat the whole field", "look again"} {
+		s := sheet(t, nil)
+		s.Result.Jobs[0].Advice = handoff.Advice{Verdict: verdict, Heading: verdict, LookAgain: "2026-07-18"}
+		s.Result.Idle = []handoff.Idle{{Field: "B", Why: errors.New("held back"), Advice: handoff.Advice{Verdict: "look again"}}}
+		var b strings.Builder
+		require.NoError(t, s.WriteHTML(&b))
+		_, text, _ := strings.Cut(b.String(), "</style>")
+		said := html.UnescapeString(regexp.MustCompile(`<[^>]*>`).ReplaceAllString(text, " "))
+		order := "Spray 8.52 ha (21.1 ac) to cover the hatched ground, in 8 passes of 24 m (78.7 ft), by Saturday 18 July. Not sprayed by then? Look again first."
+		assert.Contains(t, said, order)
+		if verdict == "spot spray" {
+			assert.Less(t, strings.Index(said, order), strings.Index(said, "The map says"))
+		}
+		assert.NotRegexp(t, `--[a-z]|Sprayed`, said)
+		for _, page := range s.Scenes() {
+			assert.NotRegexp(t, `--[a-z]|Sprayed`, page.Description)
+		}
+	}
+}
+
+// The day to spray by is never after that of the next look, and a day given after it is
+// told; on that day and before nothing is.
+func TestNoDayToSprayIsAfterTheNextLook(t *testing.T) {
+	for _, c := range []struct{ on, look, task, then string }{
+		{"", "2026-07-18", ", by Saturday 18 July.", "Not sprayed by then? Look again first. The map is good until Wednesday 22 July."},
+		{"", "2026-07-22", ", by Wednesday 22 July.", ""},
+		{"", "2026-07-25", ", by Wednesday 22 July.", ""},
+		{"", "", ", by Wednesday 22 July.", ""},
+		{"2026-07-18", "2026-07-18", ", on Saturday 18 July.", ""},
+		{"2026-07-19", "2026-07-18", ", on Sunday 19 July.", "Look again first: that is after Saturday 18 July, the day of the next look. The map is good until Wednesday 22 July."},
+		{"2026-07-23", "2026-07-18", "Too late: the map was good until Wednesday 22 July, so scout again.", ""},
+	} {
+		s := sheet(t, func(set *handoff.Settings) { set.SprayOn = c.on })
+		s.Result.Jobs[0].Advice = handoff.Advice{Verdict: "spot spray", LookAgain: c.look}
+		var lines []string
+		for _, l := range (jobsheet.Brief{Sheet: s, Width: 400}).Lines() {
+			lines = append(lines, strings.TrimSpace(l.Text))
+		}
+		text := strings.Join(lines, "\n")
+		assert.Contains(t, text, c.task)
+		assert.Contains(t, text, c.then)
+		assert.Equal(t, c.then != "", strings.Contains(text, "Look again first"), text)
+	}
+}
+
 func TestLateSprayingIsSaid(t *testing.T) {
 	text := screen(t, sheet(t, func(set *handoff.Settings) { set.SprayOn = "2026-07-23" }))
-	assert.Contains(t, text, "Good until Wednesday 22 July 2026; planned for Thursday 23 July 2026: TOO LATE, scout again.")
+	assert.Contains(t, text, "The map is good until Wednesday 22 July 2026; planned for Thursday 23 July 2026: TOO LATE, scout again.")
 	assert.Contains(t, text, "note: North <& ł>: the map was good until 2026-07-22")
 }
 
@@ -122,12 +172,12 @@ func TestGroundPastTheEdgeIsTold(t *testing.T) {
 	slanted := sheet(t, func(s *handoff.Settings) { s.Spray.Heading = &heading })
 	require.Greater(t, slanted.Result.Totals().OutOfField, 100.0)
 	for _, text := range []string{screen(t, slanted), slanted.Scenes()[0].Description} {
-		assert.Regexp(t, `0\.\d\d ha \(\d\.\d\d ac\) is sprayed past the field's edge\. The boom switches as one: plan with more --sections, or with --overrun 0m\.`, text)
+		assert.Regexp(t, `0\.\d\d ha \(\d\.\d\d ac\) is sprayed past the field's edge\. Shut nozzles there where you can\.`, text)
 	}
 	kept := sheet(t, func(s *handoff.Settings) { s.Spray.Heading, s.Spray.Overrun = &heading, &none })
 	assert.NotContains(t, screen(t, kept), "past the field's edge")
 	little := sheet(t, func(s *handoff.Settings) { s.Spray.Heading, s.Spray.Sections = &heading, 200 })
-	assert.Regexp(t, `\d[\d.]* m² is sprayed past the field's edge\. Shut nozzles there, or plan with --overrun 0m\.`, screen(t, little))
+	assert.Regexp(t, `\d[\d.]* m² is sprayed past the field's edge\. Shut nozzles there where you can\.`, screen(t, little))
 }
 
 // What the map advised stands on screen and page: first of all where the job is not
@@ -205,7 +255,7 @@ func TestKeepOffNotesComeFirst(t *testing.T) {
 	s := sheet(t, nil)
 	s.Result.KeepOffNotes = []string{"hives.kml: the link to more.kml was not followed"}
 	const want = "Keep-offs: hives.kml: the link to more.kml was not followed"
-	assert.Less(t, strings.Index(screen(t, s), want), strings.Index(screen(t, s), "Good until"))
+	assert.Less(t, strings.Index(screen(t, s), want), strings.Index(screen(t, s), "good until"))
 	assert.Contains(t, screen(t, s), want)
 	assert.Contains(t, s.Scenes()[0].Description, want)
 	var b bytes.Buffer

@@ -13,8 +13,7 @@ func (s Sheet) totalRows() []row {
 	u, t := s.Units, s.Result.Totals()
 	rows := []row{
 		{"Red ground", u.Area(t.Treat)},
-		{"Spray ground", u.Area(t.Ground)},
-		{"Sprayed", u.Area(t.Sprayed)},
+		{"To spray", u.Area(t.Sprayed)},
 	}
 	if t.Left > leastTold {
 		rows = append(rows, row{"Left unsprayed", u.Area(t.Left)})
@@ -31,7 +30,7 @@ func (s Sheet) totalRows() []row {
 
 // fieldRows is a line for each field, with its head.
 func (s Sheet) fieldRows() [][]string {
-	rows := [][]string{{"Field", "Sprayed", "Passes", "Carrier", "Tank loads"}}
+	rows := [][]string{{"Field", "To spray", "Passes", "Carrier", "Tank loads"}}
 	for _, j := range s.Result.Jobs {
 		carrier, tanks := s.carrier(j)
 		rows = append(rows, []string{j.Field, s.Units.Area(j.Figures().Sprayed), fmt.Sprint(len(j.Plan.Passes)), carrier, tanks})

@@ -45,11 +45,11 @@ func distinct(t *testing.T) jobsheet.Sheet {
 func TestEachFigureStandsInItsPlace(t *testing.T) {
 	text := screen(t, distinct(t))
 	for label, value := range map[string]string{
-		"Field": "61.0 ha", "Red ground": "31.0 ha", "With margin, in the field": "37.0 ha", "Spray ground": "29.0 ha", "Sprayed": "30.0 ha, 1.50 of treatable",
+		"Field": "61.0 ha", "Red ground": "31.0 ha. Grown by 14 m: 5 m for GPS error, 1.5 m for 3 days of spread, 7 m as asked", "With margin, in the field": "37.0 ha", "To spray": "30.0 ha",
 		"Margin":          "13.5 m: positions √(3² stop + 4² sprayer) m + growth 0.5 m × 3 d + asked 7 m",
 		"Missed, overlap": "4.00 ha, 5.00 ha", "Treatable": "20.0 ha of the spray ground", "Beside the spray ground": "3.00 ha",
 		"Nearest keep-off":    "creek, 44 m off; set-back 20 m",
-		"Not field, kept off": "field B, 3 m off; 2 holes in the field, 12 m off; 3 gaps between parts of the field, 8 m off. No set-back",
+		"Not field, kept off": "field B, 3 m off; 2 places left out of the field (ponds or the like), 12 m off; 3 gaps between parts of the field, 8 m off. No set-back",
 		"Steer round":         "for 45.6 m the boom's middle", "To drive": "1.80 km", "Driven on, off": "1.23 km, 0.57 km", "Turns": "11", "Sections": "4 of 6 m",
 		"Time": "1 h 02 min at 14.4 km/h", "Switch early by": "10 m (14.4 km/h × 2.5 s)",
 		// 30.0001 ha at 15 gal/ac: 74.132 ac × 15 = 1,111.98 gal, in 12 tanks 92.665 each, with 18.533 lb
@@ -58,8 +58,10 @@ func TestEachFigureStandsInItsPlace(t *testing.T) {
 		assert.Contains(t, text, "  "+label+":"+strings.Repeat(" ", 27-len([]rune(label)))+value)
 	}
 	for _, line := range []string{
-		"  Sprayed 30.0 ha to cover 20.0 ha.", "  Grown by 14 m: 5 m for GPS error, 1.5 m for 3 days of spread, 7 m as asked.",
-		"  9.00 ha stays unsprayed, at 2 places: the crosses on the map.", "  2.00 ha is sprayed past the field's edge. Shut nozzles there,",
+		"  Spray 30.0 ha to cover the hatched ground, in 9 passes of 24 m, on Saturday 18 July.",
+		"  Keep off: hives by 30 m; creek by 20 m; far by 1 m; field B; 2 places left out of the field (ponds or the like); 3 gaps between parts of the field.",
+		"  Spray ground:               29.0 ha", "  To spray by treatable:      1.50",
+		"  9.00 ha stays unsprayed, at 2 places: the crosses on the map.", "  2.00 ha is sprayed past the field's edge. Shut nozzles there",
 		"  5.00 ha is sprayed twice.", "  4.00 ha is missed.",
 		"  Kept off hives:             1.50 ha cut out, with a set-back of 30 m", "  Kept off creek:             0.70 ha cut out, with a set-back of 20 m",
 		"  Left unsprayed:             123 m² at 35.900045, -101.599945: too short for the boom to switch",
@@ -69,7 +71,7 @@ func TestEachFigureStandsInItsPlace(t *testing.T) {
 	}
 	s := distinct(t)
 	s.Result.Jobs[0].Ground.KeptOff = nil
-	assert.Contains(t, screen(t, s), "Nearest keep-off:           none named; 3 gaps between parts of the field, 8 m off")
+	assert.Contains(t, screen(t, s), "Nearest keep-off:           3 gaps between parts of the field, 8 m off; no other was named")
 }
 
 func TestEachFigureStandsInItsMember(t *testing.T) {

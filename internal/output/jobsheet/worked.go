@@ -26,8 +26,9 @@ func (s Sheet) workedRows(j *handoff.Job) []row {
 	}
 	rows = append(rows, []row{
 		{"With margin, in the field", u.Area(j.Ground.Grown)},
+		{"Spray ground", u.Area(f.Ground)},
 		{"Treatable", fmt.Sprintf("%s of the spray ground", u.Area(f.Treatable))},
-		{"Sprayed", fmt.Sprintf("%s, %.2f of treatable", u.Area(f.Sprayed), f.Ratio())},
+		{"To spray by treatable", fmt.Sprintf("%.2f", f.Ratio())},
 	}...)
 	if f.Missed > leastTold || f.Overlap > leastTold {
 		rows = append(rows, row{"Missed, overlap", u.Area(f.Missed) + ", " + u.Area(f.Overlap)})

@@ -44,6 +44,16 @@ func (f *field) days(s Settings) (Days, error) {
 	return d, nil
 }
 
+// SprayBy is the last day to spray on without another look: the day of the next look, or
+// that until which the map is good where it comes first; "" where the zones give neither.
+func (j *Job) SprayBy() string { return visit.Earlier(j.Days.GoodUntil, dayOf(j.Advice.LookAgain)) }
+
+// LookFirst tells whether the day that was given comes after that of the next look, though
+// the map is still good then.
+func (j *Job) LookFirst() bool {
+	return !j.Days.Late && j.Days.SprayOn != "" && j.SprayBy() != "" && j.Days.SprayOn > j.SprayBy()
+}
+
 // dayOf is a day, or "" where a text is none.
 func dayOf(text string) string {
 	if _, err := visit.Parse(text); err != nil {

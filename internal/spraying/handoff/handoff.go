@@ -202,6 +202,9 @@ func (j *Job) notes() (notes []string) {
 	if !j.Advice.Known() {
 		notes = append(notes, j.Field+": the zones carry no verdict: read on the map whether to spray at all")
 	}
+	if j.LookFirst() {
+		notes = append(notes, fmt.Sprintf("%s: look again before spraying on %s: the map asks for a look on %s", j.Field, figures.Day(j.Days.SprayOn), figures.Day(j.SprayBy())))
+	}
 	if j.Overlap != "" {
 		notes = append(notes, j.Overlap)
 	}
