@@ -6,6 +6,7 @@ func english() table {
 
 		ShownTreat: "spray", ShownWatch: "watch", ShownClear: "clear",
 		LegendTreat: "Spray (red, hatched)", LegendWatch: "Watch (yellow, dotted)", LegendClear: "Clear (pale blue, plain)",
+		LegendOver: "At or above the spray level (red, hatched)",
 
 		VerdictNone: "none", VerdictUndecided: "undecided", VerdictNoSpray: "no spray", VerdictLookAgain: "look again",
 		VerdictSpotSpray: "spot spray", VerdictTreatWhole: "treat the whole field",

@@ -20,6 +20,7 @@ const (
 	LegendTreat // with the colour, and what says it where there is none
 	LegendWatch
 	LegendClear
+	LegendOver // treat ground of a map whose answer is not to spray
 
 	// verdicts
 	VerdictNone

@@ -106,6 +106,8 @@ func verdict(j *handoff.Job) string {
 	}
 	if j.Covers() {
 		line += " This job covers the whole field."
+	} else if j.Advice.WholeDue {
+		line += " " + report.WholeDue
 	}
 	return line
 }

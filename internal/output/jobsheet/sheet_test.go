@@ -17,6 +17,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/output/jobsheet"
+	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/output/scene"
 	"github.com/geocoris/geocoris/internal/spraying/handoff"
 	"github.com/geocoris/geocoris/internal/spraying/spray"
@@ -230,6 +231,18 @@ func TestTheVerdictIsTold(t *testing.T) {
 			assert.Contains(t, s.Route().Description, c.first)
 		}
 	}
+}
+
+// A rule that asks for the whole field is told to whoever sprays less.
+func TestTheSheetTellsThatTheWholeFieldIsDue(t *testing.T) {
+	s := sheet(t, nil)
+	s.Result.Jobs[0].Advice = handoff.Advice{Verdict: "spot spray", Heading: "spot spray", WholeDue: true}
+	onPage := func() string { return strings.Join(words(t, s), " ") }
+	assert.Contains(t, onPage(), report.WholeDue)
+	assert.Contains(t, screen(t, s), report.WholeDue)
+	assert.Contains(t, s.Document().Description, report.WholeDue)
+	s.Result.Jobs[0].Whole = true
+	assert.NotContains(t, onPage(), report.WholeDue, "all of it is sprayed")
 }
 
 // Whoever sprays learns which counts are missing, as more ground may have to be sprayed.

@@ -45,7 +45,7 @@ func dataOf(s scene.Subject, p scene.Plot, u figures.Units) fieldData {
 		d.Unit, d.PerMM = "ft", d.PerMM/geo.MetresPerFoot
 	}
 	for _, z := range s.Field.Map.Zones {
-		d.Zones[z.Class.String()] = report.LegendZone(z.Class) + ": " + scene.Figures(s, z, u)
+		d.Zones[z.Class.String()] = report.LegendOf(z.Class, s.Verdict, figures.Both) + ": " + scene.Figures(s, z, u)
 	}
 	return d
 }

@@ -258,7 +258,7 @@ func (f Field) words(v *fieldView, u figures.Units) {
 	}
 	for _, z := range a.Map.Zones {
 		v.Zones = append(v.Zones, zoneRow{
-			Class: z.Class.String(), Zone: report.ShownZone(z.Class), Legend: report.LegendZone(z.Class), Meaning: scene.Meaning(f.Subject, z.Class),
+			Class: z.Class.String(), Zone: report.ShownZone(z.Class), Legend: report.LegendOf(z.Class, f.Verdict, figures.Both), Meaning: scene.Meaning(f.Subject, z.Class),
 			Ha: figures.Metric.Bare(z.Area), Ac: figures.US.Bare(z.Area), Share: figures.Share(a.Map.Share(z.Class)),
 			Mean: report.Levelled(z.Mean, f.Result.Levels.Levels), Max: report.Highest(z, f.Result.Levels.Levels), Stops: a.StopsIn(z.Class), None: z.Area == 0,
 		})

@@ -12,7 +12,7 @@ import (
 func lookOut(f *assess.Field, v verdict.Verdict, u figures.Units) []string {
 	return sentencesOf(
 		takenAsOne(f, u), notReadOf(v, u), undatedOf(v, u), awayOf(v, u), outsideOf(f, u), staleOf(f, v, u), alongALine(f, u), nobodyNear(f, v, u),
-		overWithASpot(v, u), spreadsFast(v, u))
+		spreadsFast(v, u))
 }
 
 // takenAsOne tells that nothing says on how many leaves most stops were counted: a count on
@@ -121,14 +121,6 @@ func nobodyNear(f *assess.Field, v verdict.Verdict, u figures.Units) string {
 		return ""
 	}
 	return u.Say("Nobody has been near %s.", u.Area(f.Map.Unscouted))
-}
-
-// overWithASpot is a spot spray where the rule's own mean asks for the whole field.
-func overWithASpot(v verdict.Verdict, u figures.Units) string {
-	if v.Kind != verdict.SpotSpray || v.Stats.Mean < v.Treat {
-		return ""
-	}
-	return u.Text("The average is at or over the spray level, so by the rule the whole field is due.")
 }
 
 func spreadsFast(v verdict.Verdict, u figures.Units) string {

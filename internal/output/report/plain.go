@@ -47,15 +47,39 @@ func sentencesOf(all ...string) (out []string) {
 func PlainAnswer(v verdict.Verdict, u figures.Units) string {
 	switch v.Kind {
 	case verdict.SpotSpray:
-		return u.Say("Spray the red ground, %s, and %s.", u.Area(v.TreatArea), plainNext(v, "on", u))
+		return sentenced(u.Say("Spray the red ground, %s, and %s.", u.Area(v.TreatArea), plainNext(v, "on", u)), overWithASpot(v, u))
 	case verdict.TreatWhole:
 		return u.Say("Spray the whole field, %s, and %s.", u.Area(v.Area), plainNext(v, "on", u))
 	case verdict.LookAgain:
-		return u.Say("Do not spray yet; %s.", plainNext(v, "on", u))
+		return sentenced(u.Say("Do not spray yet; %s.", plainNext(v, "on", u)), paysAt(v, u))
 	case verdict.NoSpray:
 		return u.Say("Do not spray; %s.", plainNext(v, "on", u))
 	}
 	return sentenced(u.Say("Not decided yet: %s.", toSettle(v, u)), plainOtherwise(v, u))
+}
+
+// paysAt says from where on a treatment pays, where prices tell another level than that to
+// spray at.
+func paysAt(v verdict.Verdict, u figures.Units) string {
+	if v.Costs == nil || !(v.PaysAt > 0) || v.PaysAt == v.Treat {
+		return ""
+	}
+	return u.Say("With these prices a treatment pays at %s or more.", u.Short(v.PaysAt))
+}
+
+// WholeDue says that a rule by the mean asks for more than the red ground.
+const WholeDue = "The average is at or over the spray level, so by the rule the whole field is due."
+
+// overWithASpot is a spot spray where the rule's own mean asks for the whole field.
+func overWithASpot(v verdict.Verdict, u figures.Units) string {
+	if !wholeDue(v) {
+		return ""
+	}
+	return u.Text(WholeDue)
+}
+
+func wholeDue(v verdict.Verdict) bool {
+	return v.Kind == verdict.SpotSpray && v.Stats.Mean >= v.Treat
 }
 
 // toSettle is what has to be done today so that it can be decided.

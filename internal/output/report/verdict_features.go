@@ -11,8 +11,9 @@ import (
 
 // WithVerdicts adds verdict, good_until, advice (the verdict's heading) and
 // look_again (the day of the next look) to the properties of each field's features, and
-// not_read (which counts could not be read) where there are any; and if_not_today (what
-// to do where more stops are to be walked today and cannot be) where that is so.
+// not_read (which counts could not be read) where there are any; if_not_today (what to do
+// where more stops are to be walked today and cannot be) where that is so; and whole_due,
+// true, where the red ground is to be sprayed though by the rule the whole field is due.
 // The features it was given stay as they were.
 func WithVerdicts(features []geo.Feature, all []verdict.Verdict) []geo.Feature {
 	out := slices.Clone(features)
@@ -25,6 +26,9 @@ func WithVerdicts(features []geo.Feature, all []verdict.Verdict) []geo.Feature {
 					geo.Property{Name: "advice", Value: VerdictHeading(v, figures.Both)}, geo.Property{Name: "look_again", Value: v.On})
 				if v.Instead != verdict.None {
 					out[i].Properties = append(out[i].Properties, geo.Property{Name: "if_not_today", Value: v.Instead.String()})
+				}
+				if wholeDue(v) {
+					out[i].Properties = append(out[i].Properties, geo.Property{Name: "whole_due", Value: true})
 				}
 				if rows := unreadRows(v.Unread); len(rows) > 0 {
 					out[i].Properties = append(out[i].Properties, geo.Property{Name: "not_read", Value: lacking(rows)})

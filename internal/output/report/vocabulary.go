@@ -36,6 +36,15 @@ func LegendZoneIn(c zones.Class, u figures.Units) string {
 	return wordIn(keys, c, u.Language())
 }
 
+// LegendOf is [LegendZone] on a map with an answer, nil for none: red ground is not said to
+// be sprayed where the answer is not to spray.
+func LegendOf(c zones.Class, v *verdict.Verdict, u figures.Units) string {
+	if c == zones.Treat && v != nil && v.Kind != verdict.SpotSpray && v.Kind != verdict.TreatWhole {
+		return u.Language().Word(vocabulary.LegendOver)
+	}
+	return LegendZoneIn(c, u)
+}
+
 // GroundWord is what people read for what became of treat ground; files keep
 // [change.Kind.String].
 func GroundWord(k change.Kind) string {

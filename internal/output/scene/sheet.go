@@ -174,7 +174,7 @@ func (l *layout) zoneLegend() {
 	wide, high := 3*text, 1.3*text
 	for _, z := range s.Field.Map.Zones {
 		if z.Area == 0 {
-			l.write(l.Units.Say("%s: none", report.LegendZoneIn(z.Class, l.Units)), text, m+wide+text, false)
+			l.write(l.Units.Say("%s: none", report.LegendOf(z.Class, s.Verdict, l.Units)), text, m+wide+text, false)
 			l.y += text / 2
 			continue
 		}
@@ -182,7 +182,7 @@ func (l *layout) zoneLegend() {
 		l.items = append(l.items, Area{Rings: [][]Point{box}, Style: Style{Fill: report.Colour(z.Class), Stroke: ink, Width: edge * l.Paper.Sign}})
 		l.items = append(l.items, sign(z.Class, [][]Point{box}, l.Paper.Sign*0.7)...)
 		top := l.y
-		l.write(report.LegendZoneIn(z.Class, l.Units)+": "+MeaningIn(s, z.Class, l.Units), text, m+wide+text, true)
+		l.write(report.LegendOf(z.Class, s.Verdict, l.Units)+": "+MeaningIn(s, z.Class, l.Units), text, m+wide+text, true)
 		l.write(Figures(s, z, l.Units), text, m+wide+text, false)
 		l.y = max(l.y, top+high) + text/2
 	}
@@ -277,10 +277,10 @@ func Description(s Subject, u figures.Units) string {
 	if s.Zoned() {
 		for _, z := range f.Map.Zones {
 			if z.Area == 0 {
-				lines = append(lines, u.Say("%s: none.", report.LegendZoneIn(z.Class, u)))
+				lines = append(lines, u.Say("%s: none.", report.LegendOf(z.Class, s.Verdict, u)))
 				continue
 			}
-			lines = append(lines, fmt.Sprintf("%s: %s.", report.LegendZoneIn(z.Class, u), Figures(s, z, u)))
+			lines = append(lines, fmt.Sprintf("%s: %s.", report.LegendOf(z.Class, s.Verdict, u), Figures(s, z, u)))
 		}
 	}
 	if n := len(s.Unread()); n > 0 {

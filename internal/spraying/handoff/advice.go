@@ -18,7 +18,8 @@ type Advice struct {
 	// and where nothing tells.
 	Before string `json:"verdict_before,omitempty"`
 	// Instead is what to do where the stops of an undecided field cannot be walked today.
-	Instead string `json:"if_not_today,omitempty"`
+	Instead  string `json:"if_not_today,omitempty"`
+	WholeDue bool   `json:"whole_due,omitempty"` // by the rule the whole field is due, though the map says less
 }
 
 // is reports a verdict of the map. Under spot spray and treat whole a job is made without
@@ -44,6 +45,7 @@ func (a Advice) said() string {
 func adviceOf(p geo.Properties) Advice {
 	a := Advice{Verdict: word(p, "verdict"), Heading: word(p, "advice"), LookAgain: word(p, "look_again"), NotRead: word(p, "not_read")}
 	a.Instead = word(p, "if_not_today")
+	a.WholeDue = word(p, "whole_due") == "true"
 	if a.Heading == "" {
 		a.Heading = a.Verdict
 	}
