@@ -185,7 +185,7 @@ func (c *compareRun) print(s Streams, made *engine.CompareOutcome) error {
 	case c.mapped.JSON:
 		return report.WriteCompareSummary(s.Out, made.Result)
 	}
-	screen := report.CompareScreen{Result: made.Result, Units: c.mapped.Said(), Notes: made.Notes, Out: c.mapped.Out, Files: fileNames(made.Files)}
+	screen := report.CompareScreen{Result: made.Result, Now: made.Now, Units: c.mapped.Said(), Notes: made.Notes, Out: c.mapped.Out, Files: fileNames(made.Files)}
 	if c.details {
 		screen.Units = c.mapped.Units
 		return screen.Write(s.Out)

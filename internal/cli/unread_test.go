@@ -86,7 +86,7 @@ func TestAComparisonTellsWhatWasNotRead(t *testing.T) {
 	spoiled(t, "week2.csv", hotRow, strings.Replace(hotRow, hotCount, ",1O0,", 1))
 	code, out, errs := run(t, "compare", "--details", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "change", "--write", "report")
 	require.Zero(t, code, errs)
-	const doubt = "; but not read: 1 stop of 2026-07-15, so all of this may be wrong"
+	const doubt = "; but not read: 1 stop of Wednesday 15 July, so all of this may be wrong"
 	assert.Equal(t, 1, strings.Count(out, "  2026-07-15: 42 of 43 stops used\n"), "the other field has all its stops")
 	assert.Equal(t, 1, strings.Count(out, doubt))
 	files := contents(t, "change")

@@ -13,6 +13,7 @@ import (
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/followup/paired"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	view "github.com/geocoris/geocoris/internal/output/page"
 	"github.com/geocoris/geocoris/internal/output/report"
 )
@@ -48,6 +49,7 @@ type CompareRequest struct {
 // A CompareOutcome is what changed.
 type CompareOutcome struct {
 	Result   *compare.Result
+	Now      []verdict.Verdict // of the last visit to each field
 	Notes    []string
 	Files    []File
 	SetAside int // rows that could not be used
@@ -100,20 +102,46 @@ func Compare(ctx context.Context, q CompareRequest) (*CompareOutcome, error) {
 	}
 	out := &CompareOutcome{Notes: v.notes}
 	var results []*assess.Result
+	answers := map[*assess.Field]verdict.Verdict{}
 	for _, counts := range v.surveys {
-		r, err := (&morning{Setup: q.Setup, compared: true}).work(ctx, v.ground, counts, nil)
+		m := morning{Setup: q.Setup, compared: true}
+		r, err := m.work(ctx, v.ground, counts, nil)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", strings.Join(counts.Files, ", "), err)
 		}
 		results = append(results, r)
+		m.answersOf(r, answers)
 		out.SetAside += r.Tally().SetAside
 	}
 	if out.Result, err = compare.Run(ctx, results, chosen); err != nil {
 		return nil, err
 	}
+	out.Now = heeded(out.Result, answers)
 	out.Result.Notes = append(out.Result.Notes, setAside(results)...)
-	out.Files, err = q.files(out.Result, v.inputs)
+	out.Files, err = q.files(out, v.inputs)
 	return out, err
+}
+
+// answersOf puts the verdicts of a visit to its fields.
+func (m *morning) answersOf(r *assess.Result, to map[*assess.Field]verdict.Verdict) {
+	for _, f := range r.Fields {
+		for _, v := range m.answers {
+			if v.Field == f.Name {
+				to[f] = v
+			}
+		}
+	}
+}
+
+// heeded are the verdicts of the last visits; no field is gone back to later than they say.
+func heeded(r *compare.Result, answers map[*assess.Field]verdict.Verdict) (now []verdict.Verdict) {
+	for _, f := range r.Fields {
+		if v, ok := answers[f.Visits[len(f.Visits)-1].Assess]; ok {
+			f.Next.Heed(v.On)
+			now = append(now, v)
+		}
+	}
+	return now
 }
 
 func (q CompareRequest) check() error {
@@ -138,7 +166,8 @@ func setAside(results []*assess.Result) (notes []string) {
 	return notes
 }
 
-func (q CompareRequest) files(r *compare.Result, inputs []Source) ([]File, error) {
+func (q CompareRequest) files(made *CompareOutcome, inputs []Source) ([]File, error) {
+	r := made.Result
 	run := q.record(r, inputs)
 	renderings := []rendering{
 		{"change.geojson", collection(report.ChangeFeatures(r))},
@@ -151,7 +180,7 @@ func (q CompareRequest) files(r *compare.Result, inputs []Source) ([]File, error
 		renderings = append(renderings, rendering{"forecast.geojson", collection(report.ForecastFeatures(r))})
 	}
 	if slices.Contains(q.Settings.Write, "report") {
-		renderings = append(renderings, rendering{reportFile, func(w io.Writer) error { return q.page(r, run).Write(w) }})
+		renderings = append(renderings, rendering{reportFile, func(w io.Writer) error { return q.page(made, run).Write(w) }})
 	}
 	if q.Compare.Cells {
 		for i, f := range r.Fields {
@@ -174,8 +203,8 @@ func (q CompareRequest) record(r *compare.Result, inputs []Source) CompareRecord
 }
 
 // page is the page of a comparison.
-func (q CompareRequest) page(r *compare.Result, made CompareRecord) view.Weeks {
-	p := view.Weeks{Result: r, Units: q.Settings.Units, Program: made.Program + " " + made.Version, Command: made.Command}
+func (q CompareRequest) page(of *CompareOutcome, made CompareRecord) view.Weeks {
+	p := view.Weeks{Result: of.Result, Now: of.Now, Units: q.Settings.Units, Program: made.Program + " " + made.Version, Command: made.Command}
 	for _, in := range made.Inputs {
 		p.Inputs = append(p.Inputs, view.Input{Path: in.Path, SHA256: in.SHA256})
 	}

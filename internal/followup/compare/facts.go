@@ -63,6 +63,7 @@ const (
 	QuickGrowth               // at the quick end a further part of the ground may reach the level
 	SecondLook                // Treated: a treatment wants another look
 	MapGoodUntil              // the map of the last visit is good until then
+	MapLook                   // the map of the last visit asks for the next look then
 )
 
 // A Reason is why to go back by a day.

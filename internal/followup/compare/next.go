@@ -44,7 +44,8 @@ type Next struct {
 	Days                        interp.Grid // the same at every node
 	// Within is given for today alone where no growth is known.
 	Within   []Ahead
-	GoBackBy string // ISO 8601
+	GoBackBy string // ISO 8601, never after MapLook
+	MapLook  string // day of the next look that the map of the last visit asks for; "" where it is not told
 	Why      Reason
 }
 
@@ -155,6 +156,15 @@ func (n *Next) whileTheMapIsGood(v *Visit) {
 	until := visit.After(days[0], visit.GoodFor(l.TreatAt, l.WatchAt, l.Doubling, visit.Usual))
 	if until < n.GoBackBy {
 		n.GoBackBy, n.Why = until, Reason{Cause: MapGoodUntil}
+	}
+}
+
+// Heed takes in the day of the next look that the map of the last visit asks for, "" for
+// none, and brings the day to go back by forward to it.
+func (n *Next) Heed(look string) {
+	n.MapLook = look
+	if look != "" && look < n.GoBackBy {
+		n.GoBackBy, n.Why = look, Reason{Cause: MapLook}
 	}
 }
 

@@ -240,6 +240,8 @@ var spanishForms = sync.OnceValue(func() map[string]string {
 		"The hot stops were walked round, and spraying the red should cost least in the end.":    "Se caminó alrededor de los puntos altos, y aplicar en lo rojo debería costar menos al final.",
 		"The map is no better than the average, so the red ground may lie elsewhere.":            "El mapa no es mejor que el promedio; la zona roja puede estar en otra parte.",
 		"With these prices a treatment pays at %s or more.":                                      "Con estos precios, aplicar conviene desde %s.",
+		"Go back by %s, sooner than the map says: %s.":                                           "Vuelva a más tardar el %s, antes de lo que dice el mapa: %s.",
+		"the last map asks for a look then":                                                      "el último mapa pide mirar entonces",
 		"The hot spot is real and covers %s of the field.":                                       "El foco es real y cubre %s del campo.",
 		"%s at or over the spray level, but spraying is not clearly worth it.":                   "%s en el nivel de aplicación o más, pero no es claro que convenga aplicar.",
 		"Nobody has been near %s, so the field cannot be called clear.":                          "Nadie ha pasado cerca de %s, así que no se puede decir que el campo esté libre.",

@@ -13,6 +13,7 @@ import (
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/output/scene"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
@@ -25,6 +26,7 @@ var weeksMarkup string
 // scale for stops and one for surfaces, what went from zone to zone, and how it grew.
 type Weeks struct {
 	Result  *compare.Result
+	Now     []verdict.Verdict // of the last visit to each field
 	Units   figures.Units
 	Notes   []string // of readers
 	Program string
@@ -161,7 +163,7 @@ func treatedOn(f *compare.Field, visit int) (out []compare.TreatmentResult) {
 func (p Weeks) field(page *weeksView, number int, b box, subjects []scene.Subject) (weeksField, error) {
 	f := p.Result.Fields[number]
 	v := weeksField{Number: number, Name: f.Name, Area: p.Units.Area(f.Area), All: p.Units.Bare(f.Area), Unit: p.Units.AreaUnit(), Last: len(f.Visits) - 1, Black: figures.Short(f.Levels().TreatAt),
-		Sizes: b.sizes(subjects[0]), Answers: report.Answers(p.Result, f, p.Units)}
+		Sizes: b.sizes(subjects[0]), Answers: report.Answers(p.Result, f, p.Units, p.Now...)}
 	var moments []scene.Moment
 	for i, s := range subjects {
 		visit := f.Visits[i]

@@ -4,19 +4,27 @@ import (
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
 )
 
 // An Answer is one of what a grower asks at a further visit.
 type Answer struct {
-	Asked string   // in a few words: "What changed"
-	Said  []string // short sentences
-	Next  bool     // when to go back
+	Asked string       // in a few words: "What changed"
+	Said  []string     // short sentences
+	Next  bool         // when to go back
+	Now   verdict.Kind // of the last visit, where this is what to do; else none
 }
 
 // Answers are what changed in a field, whether each treatment worked, when to go back,
 // what is to be expected and what may make all of it wrong, on screen and page alike; the
-// figures behind them are [StepVerdict], [CompareGroups] and tables.
-func Answers(r *compare.Result, f *compare.Field, u figures.Units) (all []Answer) {
+// figures behind them are [StepVerdict], [CompareGroups] and tables. They begin with what
+// to do now, as the map of the last visit says it, where its verdict is among those given.
+func Answers(r *compare.Result, f *compare.Field, u figures.Units, now ...verdict.Verdict) (all []Answer) {
+	for _, v := range now {
+		if v.Field == f.Name {
+			all = append(all, Answer{Asked: "What to do now", Said: []string{PlainAnswer(v, u)}, Now: v.Kind})
+		}
+	}
 	last := f.Steps[len(f.Steps)-1]
 	add := func(asked string, next bool, sentences ...string) {
 		if said := sentencesOf(sentences...); said != nil {

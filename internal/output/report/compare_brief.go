@@ -10,6 +10,7 @@ import (
 	"github.com/geocoris/geocoris/internal/followup/paired"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
 )
 
 // A CompareBrief is what is read first after the second visit: of each field what changed,
@@ -32,7 +33,11 @@ func (b CompareBrief) Lines() []Line {
 	for _, f := range fields {
 		p.blank()
 		p.put(0, Quiet, fmt.Sprintf("%s, %s, %s", f.Name, b.Units.Area(f.Area), b.Units.Counted(len(f.Visits), "visit")))
-		for _, a := range Answers(r, f, b.Units) {
+		for _, a := range Answers(r, f, b.Units, b.Now...) {
+			if a.Now != verdict.None {
+				p.put(2, ToneOf(a.Now), strings.Join(a.Said, " "))
+				continue
+			}
 			if a.Next {
 				p.put(2, Ask, strings.Join(a.Said, " "))
 				continue
@@ -166,6 +171,9 @@ func plainNoEffect(t compare.TreatmentResult, day string, u figures.Units) strin
 
 // PlainGoBack is the day to go back by, and why.
 func PlainGoBack(n compare.Next, u figures.Units) string {
+	if n.MapLook > n.GoBackBy {
+		return u.Say("Go back by %s, sooner than the map says: %s.", u.Day(n.GoBackBy), plainCause(n.Why, u))
+	}
 	return u.Say("Go back by %s: %s.", u.Day(n.GoBackBy), plainCause(n.Why, u))
 }
 
@@ -177,6 +185,8 @@ func plainCause(r compare.Reason, u figures.Units) string {
 		return u.Say("at its fastest, a further %s of the field could be red by then", u.Whole(r.Share))
 	case compare.SecondLook:
 		return u.Say("the spray of %s wants a second look", u.Day(r.Treated))
+	case compare.MapLook:
+		return u.Text("the last map asks for a look then")
 	case compare.MapGoodUntil:
 		return u.Text("the last map is good until then")
 	}

@@ -27,6 +27,8 @@ func causeText(r compare.Reason) string {
 		return fmt.Sprintf("at the quick end of the growth measured, which a map of one morning does not know, a further %s of the ground may reach the treat level by then", figures.Whole(r.Share))
 	case compare.SecondLook:
 		return fmt.Sprintf("treated on %s: %s", r.Treated, trial)
+	case compare.MapLook:
+		return "the map of the last visit asks for a look then"
 	case compare.MapGoodUntil:
 		return "the map of the last visit is good until then"
 	}

@@ -12,11 +12,13 @@ import (
 	"github.com/geocoris/geocoris/internal/followup/paired"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
 )
 
 // A CompareScreen is what the person reads after the second visit.
 type CompareScreen struct {
 	Result *compare.Result
+	Now    []verdict.Verdict // of the last visit to each field
 	Units  figures.Units
 	Notes  []string // of readers
 	Out    string   // the folder of the files

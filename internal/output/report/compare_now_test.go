@@ -1,0 +1,38 @@
+package report_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"github.com/geocoris/geocoris/internal/followup/compare"
+	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
+	"github.com/geocoris/geocoris/internal/output/report"
+)
+
+// A comparison begins with what to do now, in the words of the map of the last visit; of
+// another field's it says nothing.
+func TestAComparisonBeginsWithWhatToDoNow(t *testing.T) {
+	r, f, s := twoVisits()
+	f.Steps, f.Visits[0].Assess.Map, f.Visits[1].Assess.Map = []*compare.Step{s}, &zones.Map{}, &zones.Map{}
+	v := verdict.Verdict{Field: f.Name, Kind: verdict.SpotSpray, On: "2031-08-24"}
+	v.TreatArea = 51700
+	other := v
+	other.Field = "another"
+	all := report.Answers(r, f, figures.Metric, other, v)
+	assert.Equal(t, report.Answer{Asked: "What to do now", Said: []string{report.PlainAnswer(v, figures.Metric)}, Now: verdict.SpotSpray}, all[0])
+	assert.Equal(t, report.Answers(r, f, figures.Metric), all[1:])
+}
+
+// A day sooner than the map's says that it is, and one that is the map's says whose.
+func TestTheDayToGoBackDoesNotContradictTheMap(t *testing.T) {
+	n := compare.Next{GoBackBy: "2026-07-16", MapLook: "2026-07-18", Why: compare.Reason{Cause: compare.Colonies, Days: 3}}
+	assert.Equal(t, "Go back by Thursday 16 July, sooner than the map says: the pest has settled in.", report.PlainGoBack(n, figures.Both))
+	n.MapLook = "2026-07-16"
+	assert.Equal(t, "Go back by Thursday 16 July: the pest has settled in.", report.PlainGoBack(n, figures.Both))
+	n.Why = compare.Reason{Cause: compare.MapLook}
+	assert.Equal(t, "Go back by Thursday 16 July: the last map asks for a look then.", report.PlainGoBack(n, figures.Both))
+	assert.Equal(t, "the map of the last visit asks for a look then", report.GoBackWhy(n))
+}
