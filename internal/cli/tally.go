@@ -42,7 +42,7 @@ whether the next one is worth its walk: that ends the counting, from 12 stops on
 const tallyExamples = `  # which plans are known by name
   geocoris tally --plans
 
-  # count leaves with 50 aphids or more, as they are typed
+  # count leaves with more than 50 aphids, 51 or more, as they are typed
   geocoris tally --plan sorghum-tally-50
 
   # round the threshold of a rule, at boot
