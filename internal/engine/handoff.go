@@ -5,6 +5,7 @@ package engine
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/output/jobsheet"
@@ -52,7 +53,15 @@ func Handoff(q HandoffRequest) (*HandoffOutcome, error) {
 	}
 	result, err := handoff.Run(zones.Features, set)
 	var keepOff *handoff.KeepOffError
+	var none *handoff.NoJobError
 	switch {
+	case errors.As(err, &none):
+		says, hint := jobsheet.NoJob(none.Idle)
+		says = strings.Join(append([]string{zones.Name + ": " + says}, none.Notes...), "; ")
+		if hint == "" {
+			return nil, errors.New(says)
+		}
+		return nil, hinted(errors.New(says), hint)
 	case errors.As(err, &keepOff): // it is about another file
 		return nil, err
 	case err != nil:

@@ -107,11 +107,64 @@ func plainIdle(i handoff.Idle) string {
 	case i.NoTreat() && i.Advice.Whole():
 		return "no red ground. " + says + " It was planned with --red-only."
 	case i.NoTreat():
-		return "no red ground. " + says
+		return sentences("no red ground. "+says, otherwise(i.Advice))
 	case i.Advice.Against():
-		return "no job. " + says
+		return sentences("no job. "+says, otherwise(i.Advice))
 	}
 	return report.Sentence(i.Why.Error()) + "."
+}
+
+func sentences(first, then string) string { return strings.TrimSpace(first + " " + then) }
+
+// otherwise is what an undecided map says to do where that cannot be found out; "" for
+// nothing but to look again.
+func otherwise(a handoff.Advice) string {
+	if !a.Undecided() {
+		return ""
+	}
+	_, other, _ := strings.Cut(a.Heading, "; else ")
+	other, _, _ = strings.Cut(other, ";")
+	if area, spot := strings.CutPrefix(other, kinds.SpotSpray.String()+" "); spot {
+		return "If you cannot, spray the red ground, " + strings.TrimSuffix(area, ", the treat zone") + "."
+	}
+	if strings.HasPrefix(other, kinds.TreatWhole.String()) {
+		return "If you cannot, spray the whole field."
+	}
+	return ""
+}
+
+// NoJob says of fields none of which has a job why that is, what is undecided first: that
+// is no all clear. The hint is how there is one all the same; "" where there is nothing to
+// spray.
+func NoJob(idle []handoff.Idle) (says, hint string) {
+	says = "nothing to spray"
+	var first, then []string
+	for _, i := range idle {
+		line := i.Field + ": " + strings.TrimPrefix(plainIdle(i), "no job. ")
+		if i.Advice.Undecided() {
+			says, first = "no job", append(first, line)
+		} else {
+			then = append(then, line)
+		}
+		if hint == "" {
+			hint = allTheSame(i)
+		}
+	}
+	return says + ": " + strings.TrimSuffix(strings.Join(append(first, then...), " "), "."), hint
+}
+
+func allTheSame(i handoff.Idle) string {
+	switch {
+	case i.NoTreat() && i.Advice.Whole():
+		return "--whole-field plans all of it"
+	case i.NoTreat() && i.Advice.Undecided():
+		return "find that out first; only where you cannot, --against-verdict --whole-field plans all of it"
+	case !i.NoTreat() && i.Advice.Undecided():
+		return "find that out first; only where you cannot, --against-verdict makes the job"
+	case !i.NoTreat() && i.Advice.Against():
+		return "--against-verdict makes a job all the same"
+	}
+	return ""
 }
 
 // longDay is a day given by ISO 8601 as people say it, with its year: a sheet is kept.

@@ -161,11 +161,20 @@ func Run(zones []geo.Feature, s Settings) (*Result, error) {
 		}
 	}
 	if len(r.Jobs) == 0 {
-		return nil, r.noJob(fields)
+		return nil, &NoJobError{r.Idle, r.KeepOffNotes, r.noJob(fields)}
 	}
 	r.Days = together(r.Jobs)
 	return r, nil
 }
+
+// A NoJobError is zones of which no field has a job.
+type NoJobError struct {
+	Idle  []Idle   // each field with its reason
+	Notes []string // on keep-offs
+	err   error
+}
+
+func (e *NoJobError) Error() string { return e.err.Error() }
 
 // noJob says why no field has a job, what is undecided first: that is no all clear.
 func (r *Result) noJob(fields []*field) error {

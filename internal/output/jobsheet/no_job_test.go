@@ -1,0 +1,31 @@
+package jobsheet_test
+
+import (
+	"errors"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"github.com/geocoris/geocoris/internal/output/jobsheet"
+	"github.com/geocoris/geocoris/internal/spraying/handoff"
+)
+
+// Where no field has a job, why is said in the words of the map, days as people say them,
+// with what to do where the rest cannot be found out; how to make one is the hint.
+func TestWhyThereIsNoJob(t *testing.T) {
+	undecided := handoff.Advice{Verdict: "undecided", LookAgain: "2026-07-19",
+		Heading: "undecided: the count of stop 10 could not be read (blankhot.csv:11, blank); else spot spray 0.38 ha (0.95 ac), the treat zone; look again by 2026-07-19; 11 of 12 stops used"}
+	held := errors.New("held back")
+	says, hint := jobsheet.NoJob([]handoff.Idle{{Field: "B", Why: held, Advice: handoff.Advice{Verdict: "look again", LookAgain: "2026-07-21"}}, {Field: "East forty", Why: held, Advice: undecided}})
+	assert.Equal(t, "no job: East forty: The map says: not decided yet: the count of stop 10 could not be read; look again by Sunday 19 July. "+
+		"If you cannot, spray the red ground, 0.38 ha (0.95 ac). B: The map says: do not spray yet; look again on Tuesday 21 July", says)
+	assert.Equal(t, "--against-verdict makes a job all the same", hint)
+	_, hint = jobsheet.NoJob([]handoff.Idle{{Field: "East forty", Why: held, Advice: undecided}})
+	assert.Equal(t, "find that out first; only where you cannot, --against-verdict makes the job", hint)
+	undecided.Heading = "undecided: walk 8 more stops; else treat the whole field; look again by 2026-07-19"
+	says, _ = jobsheet.NoJob([]handoff.Idle{{Field: "A", Why: held, Advice: undecided}})
+	assert.Contains(t, says, "If you cannot, spray the whole field")
+	undecided.Heading = "undecided: walk 8 more stops; else look again by 2026-07-19"
+	says, _ = jobsheet.NoJob([]handoff.Idle{{Field: "A", Why: held, Advice: undecided}})
+	assert.NotContains(t, says, "If you cannot")
+}
