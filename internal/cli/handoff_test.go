@@ -199,8 +199,8 @@ func TestHandoffFollowsTheVerdict(t *testing.T) {
 	recordSays(t, "outputs", nil) // as a version of before would
 	code, _, errs := run(t, handOff("--rate", "15gal/ac")...)
 	assert.Equal(t, 1, code)
-	assert.Contains(t, errs, `the map's verdict is "do not spray now;`)
-	assert.Equal(t, 1, strings.Count(errs, "\n"))
+	assert.Contains(t, errs, "The map says: do not spray yet;")
+	assert.Equal(t, 2, strings.Count(errs, "\n"))
 	assert.Empty(t, names(t, "job"))
 	code, out, errs := run(t, handOff("--rate", "15gal/ac", "--against-verdict")...)
 	require.Zero(t, code, errs)
