@@ -142,7 +142,9 @@ func TestShortScreens(t *testing.T) {
 			t.Run(fmt.Sprintf("%s_%d", name, columns), func(t *testing.T) {
 				out := make(t, columns)
 				for _, line := range strings.Split(out, "\n") {
-					assert.LessOrEqual(t, utf8.RuneCountInString(line), columns, line)
+					if !strings.HasPrefix(line, "  geocoris ") { // a command is copied whole
+						assert.LessOrEqual(t, utf8.RuneCountInString(line), columns, line)
+					}
 				}
 				assert.NotContains(t, out, "\x1b", "no colours where it is no terminal")
 				assert.Equal(t, string(testkit.Golden(t, filepath.Join("cli", fmt.Sprintf("screen_%s_%d.txt", name, columns)), []byte(out))), out)
