@@ -88,7 +88,7 @@ func TestTallyWantsStopsApart(t *testing.T) {
 	code, out, errs := run(t, args...)
 	require.Zero(t, code, errs)
 	assert.Equal(t, 16, strings.Count(out, `"stop":1,`))
-	assert.NotContains(t, out, "over")
+	assert.NotContains(t, out, `"verdict":"over"`)
 	code, out, errs = run(t, append(args, "--apart", "0.5")...)
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, `"verdict":"over"`)
