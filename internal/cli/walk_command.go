@@ -18,10 +18,10 @@ func (o mapOptions) walks(made *engine.MapOutcome) (lines []report.Line) {
 	if len(asked) == 0 {
 		return nil
 	}
-	lines = []report.Line{{}, {Text: "Where to walk more stops:"}}
+	lines = []report.Line{{}, {Text: o.Said().Text("Where to walk more stops:")}}
 	for i, walk := range asked {
 		if i == mostWalks {
-			lines = append(lines, report.Line{Text: fmt.Sprintf("  and so for %d more", len(asked)-i)})
+			lines = append(lines, report.Line{Text: "  " + o.Said().Say("and so for %d more", len(asked)-i)})
 			break
 		}
 		lines = append(lines, report.Line{Text: "  " + o.walkCommand(walk, len(made.Result.Fields) > 1)})
