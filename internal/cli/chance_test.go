@@ -147,6 +147,6 @@ func TestNextToNoneIsNoFigure(t *testing.T) {
 			assert.Equal(t, want.treat, strings.Contains(text, "is expected to hold"), number)
 			assert.NotContains(t, text, " 0 % of it", number)
 		}
-		assert.Contains(t, files["report.html"], "<li>Spray (red, hatched): none</li>")
+		assert.Equal(t, number == "1", strings.Contains(files["report.html"], "<li>At or above the spray level (red, hatched): none</li>"), number)
 	}
 }

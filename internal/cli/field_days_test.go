@@ -386,7 +386,7 @@ func TestTheRecordHoldsItsDefaults(t *testing.T) {
 	code, _, errs = run(t, week("2", "--surface", "chance", "--next-visit", "5", "--cost", "30", "--price", "150", "--loss", "0.01")...)
 	require.Zero(t, code, errs)
 	settings, filled = recordOf(t)
-	for name, want := range map[string]any{"treat-chance": 0.5, "watch-chance": 0.3, "next-visit": 5.0, "control": 1.0} {
+	for name, want := range map[string]any{"treat-chance": 0.3, "watch-chance": 0.3, "next-visit": 5.0, "control": 1.0} {
 		assert.Equal(t, want, settings[name], name)
 	}
 	assert.Contains(t, filled, "control")

@@ -125,8 +125,11 @@ func (l Language) Things(n int, thing string) string {
 			return own[1]
 		}
 	}
-	if n == 1 {
+	switch {
+	case n == 1:
 		return thing
+	case thing == "leaf":
+		return "leaves"
 	}
 	return thing + "s"
 }

@@ -38,6 +38,7 @@ type Figures struct {
 	// planned stop with the extra ones round it. Of places with a hot stop inside, Walked
 	// have a walk round them, and Patches are over the threshold without their hottest stop.
 	Beside, Walked, Patches int
+	Begun                   int      // extra stops at the others of these places
 	HotInside               []string // names of the hottest stops of places that were not walked round
 	HotEdge                 []string // names of the stops over the threshold on the edge
 	// MeanWithout is the mean, the larger of all and of those inside, without the hottest stop

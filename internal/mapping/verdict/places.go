@@ -67,7 +67,7 @@ func (p place) others(stops []fieldstats.Stop, but int) float64 {
 
 // places takes in which hot stops inside stand together, and what was found round them.
 func (g *Figures) places(stops []fieldstats.Stop, s Settings) {
-	g.Beside, g.Walked, g.Patches, g.toWalk = 0, 0, 0, nil
+	g.Beside, g.Walked, g.Patches, g.Begun, g.toWalk = 0, 0, 0, 0, nil
 	for _, p := range placesOf(stops) {
 		at, hot := p.hottest(stops, g.Treat)
 		if at < 0 {
@@ -77,7 +77,7 @@ func (g *Figures) places(stops []fieldstats.Stop, s Settings) {
 		if len(p)-1 >= s.WithDefaults().LeastInside {
 			g.Walked++
 		} else {
-			g.toWalk = append(g.toWalk, at)
+			g.toWalk, g.Begun = append(g.toWalk, at), g.Begun+len(p)-1
 		}
 		if p.others(stops, at) >= g.Treat {
 			g.Patches++

@@ -235,8 +235,15 @@ func unreached(f Figures, s Settings) int {
 	return int(math.Ceil(min(f.Unscouted/(math.Pi*f.Reach*f.Reach), f.share(f.Unscouted)*float64(s.LeastStops))))
 }
 
-// round is a walk round each hot place inside that had none, or round as many as are few.
-func round(f Figures, s Settings) int { return f.unwalked() * s.LeastInside }
+// round is what is left of a walk round each hot place inside that had none, or a walk
+// round as many as are few.
+func round(f Figures, s Settings) int {
+	all := f.unwalked() * s.LeastInside
+	if f.hotPlaces() > fewOver {
+		return all
+	}
+	return all - f.Begun
+}
 
 // fewHot reports that a few stops inside are over the threshold while the mean, below it,
 // may be over as well, and that no map that is believed tells a spot of them. What is
