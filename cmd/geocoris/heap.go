@@ -11,20 +11,17 @@ import (
 // not memory.
 const heapFloor = 32 << 20
 
-// floor is held as long as the program runs.
-var floor []byte
-
 // firstHeap is what a morning's map allocates, and some more.
 const firstHeap = 24 << 20
 
-// layHeap lays the floor, and asks for the first of the heap in pages of 2 MB where the
-// system has them: it is then faulted in some times in place of thousands. That room is
-// free again once the collector has run beside what the program begins with, and as the
-// heap grows into it from below, little more is touched than is used. A user's own GOGC
-// stands.
-func layHeap() {
+// layHeap lays the floor, which is to be held as long as the program runs, and asks for the
+// first of the heap in pages of 2 MB where the system has them: it is then faulted in some
+// times in place of thousands. That room is free again once the collector has run beside
+// what the program begins with, and as the heap grows into it from below, little more is
+// touched than is used. A user's own GOGC stands.
+func layHeap() (floor []byte) {
 	if os.Getenv("GOGC") != "" {
-		return
+		return nil
 	}
 	usual := debug.SetGCPercent(-1)
 	floor = make([]byte, heapFloor)
@@ -33,4 +30,5 @@ func layHeap() {
 		runtime.GC()
 		debug.SetGCPercent(usual)
 	}()
+	return floor
 }

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"os"
 	"os/signal"
+	"runtime"
 	"syscall"
 	"time"
 
@@ -18,7 +19,7 @@ import (
 const unwinding = 2 * time.Second
 
 func main() {
-	layHeap()
+	floor := layHeap()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	done := make(chan int, 1)
 	go func() {
@@ -31,6 +32,7 @@ func main() {
 		stop() // a second signal ends the program at once
 		code = ended(done)
 	}
+	runtime.KeepAlive(floor)
 	os.Exit(code)
 }
 
