@@ -127,3 +127,14 @@ func (l *likelihood) lowest() (best []float64) {
 	}
 	return best
 }
+
+// diagonal is that of the samples' box in metres.
+func diagonal(samples []Sample) float64 {
+	x0, y0 := math.Inf(1), math.Inf(1)
+	x1, y1 := math.Inf(-1), math.Inf(-1)
+	for _, s := range samples {
+		x0, x1 = min(x0, s.X), max(x1, s.X)
+		y0, y1 = min(y0, s.Y), max(y1, s.Y)
+	}
+	return math.Hypot(x1-x0, y1-y0)
+}

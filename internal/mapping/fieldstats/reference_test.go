@@ -1,7 +1,6 @@
 package fieldstats_test
 
 import (
-	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -149,7 +148,6 @@ func TestTaylorFits(t *testing.T) {
 			assert.InEpsilon(t, number(t, reference, r, "se_log10_a"), p.LogAErr, 1e-9)
 			assert.InEpsilon(t, number(t, reference, r, "se_b"), p.BErr, 1e-9)
 			assert.InEpsilon(t, number(t, reference, r, "r_squared"), p.RSquared, 1e-9)
-			assert.True(t, slices.ContainsFunc(samples, func(s fieldstats.Spread) bool { return p.Variance(s.Mean) > 0 }))
 		})
 	}
 }

@@ -14,9 +14,6 @@ type PowerLaw struct {
 	N        int // samples that had a mean and a variance above 0
 }
 
-// Variance about a mean.
-func (p PowerLaw) Variance(mean float64) float64 { return p.A * math.Pow(mean, p.B) }
-
 // A Spread is the mean and variance of one field or one week.
 type Spread struct{ Mean, Variance float64 }
 

@@ -56,13 +56,6 @@ func (w Worth) Validate() error {
 // first.
 func (w Worth) Next() float64 { return w.Area * w.Regret / (2 * float64(w.Stops)) }
 
-// Saves is what so many further stops are expected to save on average over such
-// fields: A·R·(1 − √(n/(n + more))). For one field it is right to a digit at best.
-func (w Worth) Saves(more int) float64 {
-	n := float64(w.Stops)
-	return w.Area * w.Regret * (1 - math.Sqrt(n/(n+float64(more))))
-}
-
 // Enough reports whether the next stop is not worth its walk: from twelve stops on,
 // where it saves less than its price. Where either is not known it never is.
 func (w Worth) Enough() bool { return w.Stops >= leastWorth && w.Next() < w.Price }
@@ -78,14 +71,4 @@ func (w Worth) More(most int) int {
 	}
 	want := n * math.Pow(w.Next()/w.Price, 2.0/3)
 	return min(most, max(1, int(math.Ceil(want-n)), leastWorth-w.Stops))
-}
-
-// StopPrice is what a stop costs in treatments of a hectare: minutes at it and to it,
-// paid by the hour, against what a hectare's treatment costs. NaN where that is not
-// above 0.
-func StopPrice(minutes, wage, treatment float64) float64 {
-	if !(treatment > 0) {
-		return math.NaN()
-	}
-	return minutes / 60 * wage / treatment
 }

@@ -47,10 +47,6 @@ func TestWorthByHand(t *testing.T) {
 	w = sampling.Worth{Area: 50, Regret: .24, Stops: 12, Price: .0625}
 	assert.Equal(t, 36, w.More(100)) // 12·8^(2/3) = 48
 	assert.Equal(t, 20, w.More(20))
-	assert.InDelta(t, 12*(1-math.Sqrt(.5)), w.Saves(12), 1e-12)
-	assert.Zero(t, w.Saves(0))
-	assert.InDelta(t, .25, sampling.StopPrice(7.5, 40, 20), 1e-12)
-	assert.True(t, math.IsNaN(sampling.StopPrice(7, 40, 0)))
 
 	unknown := sampling.Worth{Area: 50, Regret: math.NaN(), Stops: 20, Price: 1}
 	assert.False(t, unknown.Enough())

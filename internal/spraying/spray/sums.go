@@ -25,14 +25,3 @@ func Loads(volume, tank float64) []float64 {
 }
 
 const maxLoads = 10000
-
-// NozzleFlow is what one nozzle gives, L/min, for a rate in L/ha at a speed in
-// m/s with nozzles so many metres apart: L/ha = 600 · (L/min) / (km/h · m), and
-// in US units gal/ac = 5940 · (gal/min) / (mph · in) (Univ. of Florida WG013,
-// Univ. of Missouri G1270).
-func NozzleFlow(rate, speed, spacing float64) float64 {
-	return rate * (speed / geo.MetresSPerKilometreHour) * spacing / 600
-}
-
-// WorkRate is the area in m² a second that a swath covers while the boom is on.
-func WorkRate(speed, swath float64) float64 { return speed * swath }

@@ -23,17 +23,6 @@ func TestAGallonAnAcre(t *testing.T) {
 	assert.InDelta(t, 0.44704, geo.MetresSPerMileHour, 1e-15)
 }
 
-// Univ. of Florida WG013 and Univ. of Missouri G1270: 0.4 gal/min, 6 mph, 20 in
-// give 19.8 gal/ac.
-func TestNozzleFlow(t *testing.T) {
-	const gallonsPerAcre = 5940 * 0.4 / (6 * 20)
-	assert.InDelta(t, 19.8, gallonsPerAcre, 1e-12)
-	flow := spray.NozzleFlow(gallonsPerAcre*geo.LitresHaPerGallonAc, 6*geo.MetresSPerMileHour, 20*0.0254)
-	assert.InDelta(t, 0.4, flow/geo.LitresPerGallon, 1e-6, "5940 is rounded from 43560·12/88")
-	// The same in metric: 1.5 L/min, 10 km/h, 0.5 m give 180 L/ha (600 · 1.5 / 5).
-	assert.InDelta(t, 1.5, spray.NozzleFlow(180, 10/3.6, 0.5), 1e-12)
-}
-
 func TestLoads(t *testing.T) {
 	rate, tank := 15*geo.LitresHaPerGallonAc, 600*geo.LitresPerGallon
 	gallons := func(area float64) (out []float64) {
@@ -67,12 +56,6 @@ func TestProductTotal(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "fl oz", p.Unit)
 	assert.InDelta(t, 0.5, p.Total(20000), 1e-12)
-}
-
-// Work rate in ac/h is mph · feet / 8.25 (43,560 / 5,280).
-func TestWorkRate(t *testing.T) {
-	got := spray.WorkRate(8*geo.MetresSPerMileHour, 80*geo.MetresPerFoot) * 3600 / acre
-	assert.InDelta(t, 8*80/8.25, got, 1e-9)
 }
 
 func TestQuantities(t *testing.T) {
