@@ -20,7 +20,7 @@ type chanceFigures struct {
 	Added    float64 `json:"treat_beyond_plain_cut_ha"`
 	Bins     []struct {
 		Stops, Found int
-		Foretold     float64
+		Predicted    float64
 	} `json:"calibration"`
 }
 

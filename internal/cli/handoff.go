@@ -39,7 +39,7 @@ The job follows the map: its red ground, or the whole field where it says that, 
 made, but with --against-verdict. Where it is not decided, --fallback makes the job
 that it names for when the stops asked for cannot be walked today.
 
-The zones are held against the record of their map. Where a person edited them, in a
+The zones are compared with the record of their map. Where a person edited them, in a
 program for maps, --trust-edited takes them: they are cut at the field, areas are worked
 out anew, and every sheet says that they were edited by hand.
 

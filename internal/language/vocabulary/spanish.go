@@ -244,6 +244,7 @@ var spanishForms = sync.OnceValue(func() map[string]string {
 		"the last map asks for a look then":                                                      "el último mapa pide mirar entonces",
 		"Where to walk more stops:":                                                              "Dónde caminar más puntos:",
 		"and so for %d more":                                                                     "y así para %d más",
+		"The bad ground is likely %s in all.":                                                    "El terreno malo mide probablemente %s en total.",
 		"The hot spot is real and covers %s of the field.":                                       "El foco es real y cubre %s del campo.",
 		"%s at or over the spray level, but spraying is not clearly worth it.":                   "%s en el nivel de aplicación o más, pero no es claro que convenga aplicar.",
 		"Nobody has been near %s, so the field cannot be called clear.":                          "Nadie ha pasado cerca de %s, así que no se puede decir que el campo esté libre.",

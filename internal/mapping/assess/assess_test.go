@@ -230,7 +230,7 @@ func TestAnotherPestHasNoKnownGrowth(t *testing.T) {
 
 // What the others foretell of a stop goes without its own count: it never lies beyond
 // theirs.
-func TestAStopIsForetoldByTheOthers(t *testing.T) {
+func TestAStopIsPredictedByTheOthers(t *testing.T) {
 	s, err := survey.Read(given.Table("stop,longitude,latitude,count,leaves\na,0.0002,0.0002,900,10\nb,0.0006,0.0002,10,10\nc,0.0002,0.0006,20,10\nd,0.0006,0.0006,30,10\n"), survey.Options{})
 	require.NoError(t, err)
 	r, err := assess.Run(t.Context(), twoFields(), s, assess.Settings{})

@@ -104,13 +104,7 @@ func (p *paper) said(about string, sentences ...string) {
 
 // sentenced puts sentences beside one another; empty ones are left out.
 func sentenced(sentences ...string) string {
-	var all []string
-	for _, s := range sentences {
-		if s != "" {
-			all = append(all, s)
-		}
-	}
-	return strings.Join(all, " ")
+	return strings.Join(sentencesOf(sentences...), " ")
 }
 
 // manyFields is from how many fields on a table comes first, and only those that need

@@ -80,16 +80,14 @@ func OverRange(f *assess.Field) fieldstats.Interval {
 	return fieldstats.AreaOver(over, planned, f.Area, expected, overLevel)
 }
 
-// OverRangeText is [OverRange] in words, such as "1 to 4 acres"; "" where it is unknown.
-func OverRangeText(f *assess.Field, u figures.Units) string {
-	switch i := OverRange(f); {
-	case !i.Known():
+// BadGround says how much ground is likely over the treat level, such as "1 to 4 acres";
+// "" where that is not known, or next to none.
+func BadGround(f *assess.Field, u figures.Units) string {
+	i := OverRange(f)
+	if !i.Known() || i.High < nextToNone {
 		return ""
-	case i.High < nextToNone:
-		return "next to none"
-	default:
-		return u.Between(i.Low, i.High)
 	}
+	return u.Say("The bad ground is likely %s in all.", u.Between(i.Low, i.High))
 }
 
 // cutText is where treat ground is cut if that is not at the treat level; "" if
@@ -178,7 +176,7 @@ type calibration struct {
 	From      float64  `json:"chance_from"`
 	To        float64  `json:"chance_to"`
 	Stops     int      `json:"stops"`
-	Predicted *float64 `json:"foretold"`
+	Predicted *float64 `json:"predicted"`
 	Found     int      `json:"found"`
 }
 

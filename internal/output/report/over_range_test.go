@@ -45,21 +45,21 @@ func TestOverRangeIsByPlannedStopsAndTheModel(t *testing.T) {
 	f.Chance = &assess.Chance{Expected: 9e4}
 	i := report.OverRange(f)
 	assert.Equal(t, 9e4, i.High, "it reaches to what is expected")
-	assert.Equal(t, "1 to 9 hectares", report.OverRangeText(f, figures.Metric))
-	assert.Equal(t, "3 to 22 acres", report.OverRangeText(f, figures.US))
+	assert.Equal(t, "The bad ground is likely 1 to 9 hectares in all.", report.BadGround(f, figures.Metric))
+	assert.Equal(t, "The bad ground is likely 3 to 22 acres in all.", report.BadGround(f, figures.US))
 
 	f.Trust.Layout = layout.Layout{Stops: 22, Span: 0.2}
 	require.True(t, f.Trust.Layout.Partial())
 	assert.False(t, report.OverRange(f).Known(), "stops of a part of the field")
-	assert.Empty(t, report.OverRangeText(f, figures.US))
+	assert.Empty(t, report.BadGround(f, figures.US))
 }
 
 func TestNextToNothingOverHasNoFigure(t *testing.T) {
 	f := walked()
 	f.Area = 99
-	assert.Equal(t, "next to none", report.OverRangeText(f, figures.US))
+	assert.Empty(t, report.BadGround(f, figures.US))
 	f.Stops = nil
-	assert.Empty(t, report.OverRangeText(f, figures.US), "no stop, no range")
+	assert.Empty(t, report.BadGround(f, figures.US), "no stop, no range")
 }
 
 // The range for machines holds what is expected.

@@ -350,13 +350,17 @@ func few(pest string, u figures.Units) string {
 	return u.Text("Few found")
 }
 
-// outsideRed says how much ground over the treat level is expected outside the treat zone.
+// outsideRed says how much ground is likely over the treat level, and how much of it is
+// expected outside the treat zone.
 func outsideRed(f *assess.Field, u figures.Units) string {
 	if f.Chance == nil || f.Map == nil || !f.Trust.Believed() || f.Map.Zone(zones.Treat).Area == 0 {
 		return ""
 	}
 	share := f.Map.Zone(zones.Treat).Area / f.Area
-	return OutsideRed(OutsideShare(*f.Chance, share), u)
+	if outside := OutsideRed(OutsideShare(*f.Chance, share), u); outside != "" {
+		return sentenced(BadGround(f, u), outside)
+	}
+	return ""
 }
 
 // OutsideShare is the part of the ground expected over the treat level that lies outside

@@ -43,7 +43,7 @@ func TestAColumnThatMayTellLeavesIsAskedFor(t *testing.T) {
 	}
 }
 
-func TestRowsTakenAsOneAreTold(t *testing.T) {
+func TestRowsTakenAsOneAreSaid(t *testing.T) {
 	s := read(t, fmt.Sprintf(threeStops, "Checked"), survey.Options{})
 	assert.Equal(t, 30.0, s.Stops[0].Mean())
 	assert.True(t, s.Stops[0].TakenAsOne())
