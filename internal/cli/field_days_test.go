@@ -319,7 +319,7 @@ func TestGrowthIsCountedOnce(t *testing.T) {
 	}
 	code, out, errs := run(t, alone("--spray-on", "2026-07-20", "--growth", "0.5m")...)
 	require.Zero(t, code, errs)
-	assert.Regexp(t, "Grown on the map: +not told by the zones, so growth is added for all 5 days", out)
+	assert.Regexp(t, "Grown on the map: +the zones do not say, so growth is added for all 5 days", out)
 	assert.Contains(t, out, "note: Pivot: the zones do not say by how much the map grew them")
 	code, out, errs = run(t, alone("--spray-on", "2026-07-20")...)
 	require.Zero(t, code, errs)

@@ -45,7 +45,7 @@ type Next struct {
 	// Within is given for today alone where no growth is known.
 	Within   []Ahead
 	GoBackBy string // ISO 8601, never after MapLook
-	MapLook  string // day of the next look that the map of the last visit asks for; "" where it is not told
+	MapLook  string // day of the next look that the map of the last visit asks for; "" where it is not known
 	Why      Reason
 }
 

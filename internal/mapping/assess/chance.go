@@ -132,8 +132,8 @@ func (s site) chancesOf(ctx context.Context, stops []Stop, l interp.Lattice, j j
 	if !asked {
 		l = thinned(l)
 		nodes = insideOf(s.xy, l)
-		m.told = make([][]interp.ShiftedLogNormal, l.Len())
-		over = keeping{m.model, j.levels.TreatAt / m.scale, l, m.told}
+		m.kept = make([][]interp.ShiftedLogNormal, l.Len())
+		over = keeping{m.model, j.levels.TreatAt / m.scale, l, m.kept}
 	}
 	m.grid, err = interp.Fill(ctx, over, l, interp.FillSettings{Mask: nodes.Has})
 	if err != nil {
@@ -150,36 +150,36 @@ type chanceMap struct {
 	model  *interp.Chances
 	scale  float64 // values of the statistic per mean of the model
 	grid   interp.Grid
-	told   [][]interp.ShiftedLogNormal // what the model said at each node of the grid, nil where nobody asked it; nil of zones by chance
+	kept   [][]interp.ShiftedLogNormal // what the model said at each node of the grid, nil where nobody asked it; nil of zones by chance
 	ground catch.Nodes
 }
 
 // keeping predicts the chance of being over a level at the nodes of a lattice, and keeps
-// what the model told of each, since losses are asked for at the same places.
+// what the model said of each, since losses are asked for at the same places.
 type keeping struct {
 	model   *interp.Chances
 	level   float64 // in its unit
 	lattice interp.Lattice
-	told    [][]interp.ShiftedLogNormal
+	kept    [][]interp.ShiftedLogNormal
 }
 
 // Predict is to the bit that of [interp.Chances.Over].
 func (k keeping) Predict(x, y float64) (chance float64) {
-	told := k.model.At(x, y)
+	said := k.model.At(x, y)
 	col, row := math.Round((x-k.lattice.X0)/k.lattice.Cell), math.Round((y-k.lattice.Y0)/k.lattice.Cell)
-	k.told[int(row)*k.lattice.Cols+int(col)] = told
-	for _, d := range told {
+	k.kept[int(row)*k.lattice.Cols+int(col)] = said
+	for _, d := range said {
 		chance += d.Over(k.level)
 	}
 	return min(chance, 1)
 }
 
-// toldAt is what the model told of a node of a lattice; nil where it was not asked.
-func (m *chanceMap) toldAt(l interp.Lattice, node int) []interp.ShiftedLogNormal {
-	if m.told == nil || l != m.grid.Lattice {
+// keptAt is what the model said of a node of a lattice; nil where it was not asked.
+func (m *chanceMap) keptAt(l interp.Lattice, node int) []interp.ShiftedLogNormal {
+	if m.kept == nil || l != m.grid.Lattice {
 		return nil
 	}
-	return m.told[node]
+	return m.kept[node]
 }
 
 // countsOf are the stops as counts; a share in % is one of 0 to 1 at the scale of

@@ -21,25 +21,25 @@ func TestKeptPlacesAreThoseOfTheModel(t *testing.T) {
 	m, err := interp.ChanceModel{Level: 40}.Fit(counts)
 	require.NoError(t, err)
 	l := interp.Lattice{X0: -31.7, Y0: -12.3, Cell: 17.1, Cols: 24, Rows: 15}
-	told := make([][]interp.ShiftedLogNormal, l.Len())
+	kept := make([][]interp.ShiftedLogNormal, l.Len())
 	for _, level := range []float64{40, 12.6, 0} {
 		want, err := interp.Fill(context.Background(), m.Over(level), l, interp.FillSettings{})
 		require.NoError(t, err)
-		got, err := interp.Fill(context.Background(), keeping{m, level, l, told}, l, interp.FillSettings{})
+		got, err := interp.Fill(context.Background(), keeping{m, level, l, kept}, l, interp.FillSettings{})
 		require.NoError(t, err)
 		require.Equal(t, want, got)
 	}
-	for i, kept := range told {
-		require.Equal(t, m.At(l.Node(i%l.Cols, i/l.Cols)), kept)
+	for i, one := range kept {
+		require.Equal(t, m.At(l.Node(i%l.Cols, i/l.Cols)), one)
 	}
 }
 
-// A node is known by its lattice, too: of another one nothing was told.
-func TestToldOfTheLatticeAlone(t *testing.T) {
+// A node is known by its lattice, too: of another one nothing was kept.
+func TestKeptOfTheLatticeAlone(t *testing.T) {
 	l := interp.Lattice{Cell: 5, Cols: 2, Rows: 1}
-	m := chanceMap{grid: interp.NewGrid(l), told: [][]interp.ShiftedLogNormal{nil, {{Weight: 1}}}}
-	require.Nil(t, m.toldAt(l, 0))
-	require.Equal(t, m.told[1], m.toldAt(l, 1))
+	m := chanceMap{grid: interp.NewGrid(l), kept: [][]interp.ShiftedLogNormal{nil, {{Weight: 1}}}}
+	require.Nil(t, m.keptAt(l, 0))
+	require.Equal(t, m.kept[1], m.keptAt(l, 1))
 	l.Cell = 10
-	require.Nil(t, m.toldAt(l, 1))
+	require.Nil(t, m.keptAt(l, 1))
 }

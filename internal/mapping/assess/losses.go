@@ -23,7 +23,7 @@ const (
 type losses struct {
 	places []decision.Place            // as yet without their losses
 	values []float64                   // of the counts' surface there; nil where there is a model
-	told   [][]interp.ShiftedLogNormal // what the model told of them before; nil where it is to be asked
+	kept   [][]interp.ShiftedLogNormal // what the model said of them before; nil where it is to be asked
 	model  *interp.Chances             // nil where the stops do not bear one
 	scale  float64                     // values of the statistic per mean of the model
 	stat   Statistic
@@ -49,7 +49,7 @@ func (s site) lossesOf(f *Field, surface interp.Grid, m chanceMap, ok bool, j jo
 	l.lay(treat.Polygons, nil, treat.Area, surface, thinnedTo(int(nodes), inZone), true, m)
 	l.level = j.levels.TreatAt
 	l.now = l.at(l.level)
-	l.told = make([][]interp.ShiftedLogNormal, len(l.told)) // too much to hold for all fields
+	l.kept = make([][]interp.ShiftedLogNormal, len(l.kept)) // too much to hold for all fields
 	return l
 }
 
@@ -72,7 +72,7 @@ func (l *losses) lay(ground, less orb.MultiPolygon, area float64, surface interp
 		if l.model == nil {
 			l.values = append(l.values, surface.At(col*step, row*step))
 		}
-		l.told = append(l.told, m.toldAt(lattice, i))
+		l.kept = append(l.kept, m.keptAt(lattice, i))
 	}
 	if len(l.places) == from && step > 1 {
 		l.lay(ground, less, area, surface, 1, treat, m)
@@ -129,11 +129,11 @@ func (l *losses) place(i int, level float64) decision.Place {
 		p.Loss, p.Capped = min(v, decision.Most), min(v, 1)
 		return p
 	}
-	told := l.told[i]
-	if told == nil {
-		told = l.model.At(p.X, p.Y)
+	kept := l.kept[i]
+	if kept == nil {
+		kept = l.model.At(p.X, p.Y)
 	}
-	for _, d := range told {
+	for _, d := range kept {
 		p.Loss += d.Capped(decision.Most*level) / level
 		p.Capped += d.Capped(level) / level
 	}

@@ -50,7 +50,7 @@ func (t Trust) saving(saves float64) Trust {
 	return t
 }
 
-// bySkill reports that left-out stops are told better than by the mean, or by a zone
+// bySkill reports that left-out stops are predicted better than by the mean, or by a zone
 // worth treating and not worse: as surely as so few stops can tell it.
 func (t Trust) bySkill() bool {
 	if math.IsNaN(t.Saves) {

@@ -248,7 +248,7 @@ func round(f Figures, s Settings) int {
 // fewHot reports that a few stops inside are over the threshold while the mean, below it,
 // may be over as well, and that no map that is believed tells a spot of them. What is
 // expected to be lost does not tell then: it ends where a stop's crop is lost, and all
-// that is known of such a spot is that stop. A spot is told by ground of several stops, or
+// that is known of such a spot is that stop. A spot shows in ground of several stops, or
 // of one where treating it is expected to cost least: on simulated fields those walked
 // round besides cost no less. Who has walked round them with extra stops is not asked
 // again, and a hot stop beside a hot one tells of a spot as well as a map does.

@@ -40,8 +40,8 @@ func mapSays(a handoff.Advice) string {
 
 // toFindOut is what the heading of an undecided field tells to do first, behind a colon.
 func toFindOut(heading string) string {
-	text, told := strings.CutPrefix(heading, kinds.Undecided.String()+": ")
-	if !told {
+	text, cut := strings.CutPrefix(heading, kinds.Undecided.String()+": ")
+	if !cut {
 		return ""
 	}
 	for _, rest := range []string{" (", "; else ", "; look again"} {

@@ -153,7 +153,7 @@ func (s Sheet) banner(j *handoff.Job) []string {
 	} else {
 		lines = append(lines, "Good until: ____________ (the zones do not say)")
 	}
-	return append(lines, "Trust in the map: "+orElse(plainTrust(j.Trust), "not told by the zones")+".")
+	return append(lines, "Trust in the map: "+orElse(plainTrust(j.Trust), "the zones do not say")+".")
 }
 
 func orElse(s, standIn string) string {

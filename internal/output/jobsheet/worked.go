@@ -58,7 +58,7 @@ func (s Sheet) gridRule(g *handoff.Grid) string {
 // where nothing tells and no growth is added to it.
 func (s Sheet) onMap(j *handoff.Job) string {
 	if j.Grown == nil && j.Margin.Spread() > 0 {
-		return fmt.Sprintf("not told by the zones, so growth is added for all %d days", j.Days.Between)
+		return fmt.Sprintf("the zones do not say, so growth is added for all %d days", j.Days.Between)
 	}
 	return j.OnMap(s.Units.Length)
 }

@@ -67,7 +67,7 @@ func PlainChange(f *compare.Field, s *compare.Step, stat assess.Statistic, u fig
 	where := ""
 	switch s.Basis {
 	case compare.NoGround:
-		return u.Text("The growth cannot be told: too few stops lie in ground that was not sprayed.")
+		return u.Text("The growth is not known: too few stops lie in ground that was not sprayed.")
 	case compare.Untreated:
 		where = u.Text("In ground not sprayed: ")
 	case compare.Regrowth:
@@ -84,7 +84,7 @@ func plainGrowth(s *compare.Step, stat assess.Statistic, u figures.Units) string
 	c := s.Change
 	switch {
 	case math.IsNaN(c.Rate) && c.Odds && c.MeanA > 50:
-		return u.Text("All were over the tally at both visits, so growth cannot be told.")
+		return u.Text("All were over the tally at both visits, so growth is not known.")
 	case math.IsNaN(c.Rate):
 		return u.Text("Nothing was found at either visit.")
 	}
@@ -146,9 +146,9 @@ func PlainEffect(t compare.TreatmentResult, u figures.Units) string {
 	}
 	switch {
 	case !e.Interval.Known():
-		return u.Say("The spray of %s %s, but how sure that is cannot be told.", day, part)
+		return u.Say("The spray of %s %s, but how sure that is, nobody knows.", day, part)
 	case low <= 0 && high >= 0:
-		return u.Say("The spray of %s cannot be told from doing nothing.", day)
+		return u.Say("The spray of %s made no clear difference.", day)
 	case e.Percent < 0:
 		return u.Say("No: the spray of %s %s.", day, part)
 	}
@@ -166,7 +166,7 @@ func plainNoEffect(t compare.TreatmentResult, day string, u figures.Units) strin
 			return u.Say("Nobody can say: no stop lies in ground left unsprayed on %s. Leave a strip next time.", day)
 		}
 	}
-	return u.Say("What the spray of %s did cannot be told.", day)
+	return u.Say("What the spray of %s did is not known.", day)
 }
 
 // PlainGoBack is the day to go back by, and why.

@@ -11,7 +11,7 @@ import (
 	"github.com/geocoris/geocoris/internal/language/figures"
 )
 
-// table puts all fields on paper, the worst first, and returns those that are told at
+// table puts all fields on paper, the worst first, and returns those that are described at
 // length, in that order: with red ground, sprayed, or not read whole.
 func (b CompareBrief) table(p *paper) (long []*compare.Field) {
 	u, fields := b.Units, slices.Clone(b.Result.Fields)

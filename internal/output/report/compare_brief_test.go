@@ -30,7 +30,7 @@ func TestChangesInPlainWords(t *testing.T) {
 	s.Change.Rate = math.NaN()
 	assert.Contains(t, said(), "nothing was found at either visit")
 	s.Basis = compare.NoGround
-	assert.Contains(t, said(), "The growth cannot be told")
+	assert.Contains(t, said(), "The growth is not known")
 }
 
 func TestEffectsInPlainWords(t *testing.T) {
@@ -41,9 +41,9 @@ func TestEffectsInPlainWords(t *testing.T) {
 		return &paired.Efficacy{Percent: percent, Interval: paired.Interval{Low: low, High: high}}
 	}
 	assert.Equal(t, "The spray of Friday 17 July took about 90 % of the pest; it could be 80 to 96 %.", said(e(90, 80.4, 95.2), 0))
-	assert.Equal(t, "The spray of Friday 17 July cannot be told from doing nothing.", said(e(30, 0, 60), 0), "at equality")
+	assert.Equal(t, "The spray of Friday 17 July made no clear difference.", said(e(30, 0, 60), 0), "at equality")
 	assert.Equal(t, "No: the spray of Friday 17 July left 40 % more than would be there without it.", said(e(-40, -90, -5), 0))
-	assert.Contains(t, said(e(90, math.NaN(), math.NaN()), 0), "how sure that is cannot be told")
+	assert.Contains(t, said(e(90, math.NaN(), math.NaN()), 0), "how sure that is, nobody knows")
 	assert.Contains(t, said(nil, compare.NotYet), "Nobody has counted since")
 	assert.Contains(t, said(nil, compare.NoCheck), "Leave a strip next time.")
 }

@@ -202,7 +202,7 @@ func (s CompareScreen) patterns(b *strings.Builder, f *compare.Field) {
 
 func correlation(rho float64) string {
 	if math.IsNaN(rho) {
-		return "cannot be told"
+		return "not known"
 	}
 	return fmt.Sprintf("%.2f", rho)
 }
@@ -223,7 +223,7 @@ func (s CompareScreen) treatments(b *strings.Builder, f *compare.Field) {
 				b.WriteString("    without a count before it, inside and outside are taken as equal then\n")
 			}
 		} else {
-			fmt.Fprintf(b, "    whether it worked cannot be told: %s\n", EfficacyUnknown(t))
+			fmt.Fprintf(b, "    whether it worked is not known: %s\n", EfficacyUnknown(t))
 		}
 		fmt.Fprintf(b, "    %s\n", Reentry(t.Treatment))
 	}
@@ -237,7 +237,7 @@ func effect(e paired.Efficacy) string {
 	}
 	switch {
 	case !e.Interval.Known():
-		return text + " (how sure cannot be told)"
+		return text + " (how sure is not known)"
 	case e.Interval.Low <= 0 && e.Interval.High >= 0:
 		return fmt.Sprintf("%s (took %.0f to %.0f %%): no effect stands out from the noise", text, e.Interval.Low, e.Interval.High)
 	}
@@ -249,7 +249,7 @@ func (s CompareScreen) next(b *strings.Builder, f *compare.Field) {
 	fmt.Fprintf(b, "\n  pest-days so far: %s by the stops, %s by the surface\n", figures.Short(f.PestDays.Stops), figures.Short(f.PestDays.Surface))
 	fmt.Fprintf(b, "  go back by %s: %s\n", n.GoBackBy, GoBackWhy(n))
 	if unknown := noGrowthKnown(f); unknown != "" {
-		fmt.Fprintf(b, "  days to the treat level cannot be told, as no growth is known: %s\n  ground at or above it now: %s\n", unknown, figures.Whole(n.Within[0].Share))
+		fmt.Fprintf(b, "  days to the treat level are not known, as no growth is: %s\n  ground at or above it now: %s\n", unknown, figures.Whole(n.Within[0].Share))
 	}
 	if math.IsNaN(n.Rate) {
 		return
@@ -287,7 +287,7 @@ func (s CompareScreen) next(b *strings.Builder, f *compare.Field) {
 func daysText(d float64) string {
 	switch {
 	case math.IsNaN(d):
-		return "cannot be told"
+		return "not known"
 	case math.IsInf(d, 1):
 		return "never"
 	case d == 0:

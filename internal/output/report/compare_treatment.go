@@ -37,7 +37,7 @@ func fellBy(percent float64, i paired.Interval) string {
 		text = fmt.Sprintf("there is %.0f %% more", -percent)
 	}
 	if !i.Known() {
-		return text + " (how sure cannot be told)"
+		return text + " (how sure is not known)"
 	}
 	if i.Low <= 0 && i.High >= 0 {
 		return fmt.Sprintf("%s (from %.0f %% more to %.0f %% less), which does not stand out from the noise", text, -i.Low, i.High)

@@ -116,7 +116,7 @@ func pace(c paired.Change) string {
 	low, high := c.Interval.Low, c.Interval.High
 	switch {
 	case !c.Interval.Known():
-		return text + " (how sure cannot be told)"
+		return text + " (how sure is not known)"
 	case low > 0 || high < 0:
 		fast, slow := math.Abs(paired.DoublingDays(low)), math.Abs(paired.DoublingDays(high))
 		return fmt.Sprintf("%s (%s to %s)", text, figures.Short(min(fast, slow)), figures.Short(max(fast, slow)))

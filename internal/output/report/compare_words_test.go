@@ -42,7 +42,7 @@ func TestWhatDiffersBetweenVisitsIsComposed(t *testing.T) {
 
 func TestStepsAreComposed(t *testing.T) {
 	r, f, s := twoVisits()
-	assert.Equal(t, "mean per leaf rose from 8 to 20.5 in 7 days: doubles every 5.33 days (how sure cannot be told); this stands out from the noise (p 0.03, 6 matched stops)", report.StepVerdict(r, f, s))
+	assert.Equal(t, "mean per leaf rose from 8 to 20.5 in 7 days: doubles every 5.33 days (how sure is not known); this stands out from the noise (p 0.03, 6 matched stops)", report.StepVerdict(r, f, s))
 	s.Basis, s.TreatedOn = compare.NoGround, []string{"2031-08-15", "2031-08-16"}
 	assert.Equal(t, "no growth can be told: all stops lie in ground treated on 2031-08-15 and 2031-08-16, and what a treatment did is no growth", report.StepVerdict(r, f, s))
 	s.Parts = []compare.Part{{Lot: compare.NotTreated, NA: 5, NB: 5}}

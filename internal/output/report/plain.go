@@ -290,11 +290,11 @@ func PlainAverage(v verdict.Verdict, s assess.Statistic, u figures.Units) string
 	}
 	switch i := v.Stats.Interval; {
 	case v.Stats.Layout.Partial():
-		return u.Say("%s, but the stops tell of a part of the field only.", mean)
+		return u.Say("%s, but the stops speak for a part of the field only.", mean)
 	case !i.Known() && v.Stats.Stops > 1 && v.Stats.Variance == 0:
 		return u.Say("%s; all stops say the same.", mean)
 	case !i.Known():
-		return u.Say("%s; how sure that is cannot be told.", mean)
+		return u.Say("%s; how sure that is, nobody knows.", mean)
 	default:
 		low, high := Outward(i.Low, i.High, v.Treat)
 		return u.Say("%s; with these stops it could be anywhere from %s to %s.", mean, low, high)

@@ -149,7 +149,7 @@ func meanAgainst(v verdict.Verdict) string {
 	case v.Stats.Layout.Partial():
 		return fmt.Sprintf("mean of the stops %s against a threshold of %s; %s", levelled(v, v.Stats.Mean), figures.Short(v.Treat), SpokenFor(v.Stats.Layout))
 	case !i.Known():
-		return s + ", how sure cannot be told"
+		return s + ", how sure is not known"
 	default:
 		return fmt.Sprintf("%s, with %s confidence %s to %s", s, figures.Percent(v.Stats.Level), levelled(v, i.Low), levelled(v, i.High))
 	}
@@ -366,7 +366,7 @@ func (s Screen) stops(d fieldstats.Summary, field string) string {
 func shareOf(p fieldstats.Proportion, what string) string {
 	text := fmt.Sprintf("%s of units %s", figures.Whole(p.Share), what)
 	if !p.Interval.Known() {
-		return text + " (how sure cannot be told)"
+		return text + " (how sure is not known)"
 	}
 	return fmt.Sprintf("%s (%.0f to %.0f %%)", text, 100*p.Interval.Low, 100*p.Interval.High)
 }

@@ -210,7 +210,7 @@ func TestReasonsInNumbers(t *testing.T) {
 	assert.NotContains(t, surely, "not surely")
 	assert.Contains(t, surely, "the mean is surely over the threshold: by its own statistic the rule asks for the whole field")
 	v.Stats.Interval = fieldstats.Interval{Low: math.NaN(), High: math.NaN()}
-	assert.Contains(t, strings.Join(report.VerdictReasons(v, figures.Metric), "; "), "how sure cannot be told")
+	assert.Contains(t, strings.Join(report.VerdictReasons(v, figures.Metric), "; "), "how sure is not known")
 }
 
 func TestAMeanThatIsSoonOver(t *testing.T) {

@@ -111,7 +111,7 @@ func (l *layout) maybeLeaves(t table, unused []int) (named, alike string) {
 }
 
 const (
-	leastAlike = 3   // rows that must agree before a number that stands in all is told
+	leastAlike = 3   // rows that must agree before a number that stands in all is named
 	mostLeaves = 500 // of a row that a number of leaves is looked for in
 )
 

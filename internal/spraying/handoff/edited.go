@@ -47,8 +47,8 @@ func (e Edited) edited(fields []*field) (err error) {
 		if f.outline, err = e.outlineOf(f.name); err != nil {
 			return err
 		}
-		said, told := e.Verdicts[f.name]
-		if !told {
+		said, known := e.Verdicts[f.name]
+		if !known {
 			said = word(f.first, "verdict")
 		}
 		f.advice = Advice{Verdict: ByHand, Heading: ByHand, LookAgain: word(f.first, "look_again"), NotRead: word(f.first, "not_read"), Before: said}
@@ -126,7 +126,7 @@ func checkZone(feature geo.Feature, frame geo.Frame, outline orb.MultiPolygon) e
 		return err
 	}
 	area, off := geo.Area(ground), leastOff+edgeOff*plane.Length(ground)
-	if says, told := feature.Properties.Number("area_ha"); told && !(math.Abs(says*geo.SquareMetresPerHectare-area) <= off) {
+	if says, known := feature.Properties.Number("area_ha"); known && !(math.Abs(says*geo.SquareMetresPerHectare-area) <= off) {
 		return fmt.Errorf("the %s zone says %s and its ground is %s", name, figures.Metric.Area(says*geo.SquareMetresPerHectare), figures.Metric.Area(area))
 	}
 	if outline == nil {

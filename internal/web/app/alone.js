@@ -4,11 +4,11 @@ const LOCK = "geocoris-walk", PATIENCE = 1500; // ms: a page that is shown anew 
 
 // alone calls other() where another tab has the page open, and mine() when it is gone.
 export function alone(mine, other) {
-  let told = false;
-  const late = setTimeout(() => { told = true; other(); }, PATIENCE);
+  let gaveUp = false;
+  const late = setTimeout(() => { gaveUp = true; other(); }, PATIENCE);
   const held = () => {
     clearTimeout(late);
-    if (told) mine();
+    if (gaveUp) mine();
     return new Promise(() => {}); // until the tab is closed
   };
   if (!navigator.locks) return clearTimeout(late);

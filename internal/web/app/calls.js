@@ -3,10 +3,10 @@
 import { call } from "./engine.js";
 import { table } from "./csv.js";
 
-// ask is one call; settings that are not told are left out.
+// ask is one call; settings that are not given are left out.
 async function ask(what, settings, files = []) {
-  const told = Object.fromEntries(Object.entries(settings).filter(([, v]) => v !== undefined && v !== null && v !== ""));
-  const answer = await call(what, told, files);
+  const given = Object.fromEntries(Object.entries(settings).filter(([, v]) => v !== undefined && v !== null && v !== ""));
+  const answer = await call(what, given, files);
   if (answer.error) throw new Error([answer.error.message, answer.error.hint].filter(Boolean).join(". "));
   return answer;
 }

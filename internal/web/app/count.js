@@ -9,10 +9,10 @@ export const GROUPS = [1, 5, 10, 25, 50, 100];
 // OFFERED are the groups that fit what the first look said.
 export const OFFERED = { tens: [5, 10, 25], hundreds: [25, 50, 100] };
 
-// FEW are the numbers that are told at once, without counting by groups.
+// FEW are the numbers entered at once, without counting by groups.
 export const FEW = [1, 2, 3, 4, 5, 6, 7, 8, 9];
 
-// freshLeaf is one that nobody has looked at. over is null until it is told.
+// freshLeaf is one that nobody has looked at. over is null until it is answered.
 export const freshLeaf = (plant, leaf) => ({
   plant, leaf, count: 0, over: null, guess: null, done: false, at: null,
 });

@@ -17,7 +17,7 @@ let worker = null, last = 0, settle;
 
 // ready is the version of the engine, once it runs.
 export const ready = new Promise((resolve, reject) => { settle = { resolve, reject }; });
-ready.catch(() => {}); // told by each call
+ready.catch(() => {}); // each call says so
 
 begin().catch(failed);
 

@@ -21,7 +21,7 @@ export function sharePart(app, walk) {
 // to share it where the phone hands on files of such a name and type. That the counts of a
 // walk were handed on is kept.
 export function handOn(app, name, file, type, make, walk) {
-  const told = async () => { if (walk) await app.keep(() => ({ kind: "shared", walk: walk.id })); };
-  const sheet = canShare(fileOf(file, type, "")) ? button(say("share-sheet", { name }), async () => { if (await share(await make()) === "shared") await told(); }) : null;
-  return h("div", { class: "row" }, sheet, button(say("save-file", { name }), async () => { save(await make()); await told(); }, { "data-save": name }));
+  const marked = async () => { if (walk) await app.keep(() => ({ kind: "shared", walk: walk.id })); };
+  const sheet = canShare(fileOf(file, type, "")) ? button(say("share-sheet", { name }), async () => { if (await share(await make()) === "shared") await marked(); }) : null;
+  return h("div", { class: "row" }, sheet, button(say("save-file", { name }), async () => { save(await make()); await marked(); }, { "data-save": name }));
 }

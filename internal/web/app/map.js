@@ -1,5 +1,5 @@
 // The map of a field as SVG: outline, zones, stops, the walked track and one's own place.
-// North is up. What is drawn is told in words beside the map.
+// North is up. What is drawn is described in words beside the map.
 import { s } from "./dom.js";
 import { roundLength } from "./measure.js";
 import { localFrame } from "./position.js";

@@ -30,7 +30,7 @@ const doubled = ring => ring.reduce((sum, [x, y], i) => {
   return sum + (x - ax) * (ny - ay) - (nx - ax) * (y - ay);
 }, 0);
 
-// sizeOf is the area of a polygon in square metres, to be told while it is made.
+// sizeOf is the area of a polygon in square metres, to be shown while it is made.
 export function sizeOf(geometry) {
   const ring = geometry.coordinates[0].slice(0, -1).map(([longitude, latitude]) => ({ longitude, latitude }));
   const frame = localFrame(ring[0]);

@@ -60,7 +60,7 @@ export function way(from, to) {
 export const quarter = bearing => Math.round(bearing / 45) % 8;
 
 // parsePlace reads a place that was pasted, as "35.9, -101.6" or with N, S, E and W;
-// null where it cannot be told. Without letters latitude comes first, as maps give it.
+// null where it cannot be known. Without letters latitude comes first, as maps give it.
 export function parsePlace(text) {
   const number = String.raw`([+-]?\d{1,3}(?:\.\d+)?)\s*°?`;
   const m = new RegExp(`^\\s*([NSEW])?\\s*${number}\\s*([NSEW])?[\\s,;]+([NSEW])?\\s*${number}\\s*([NSEW])?\\s*$`, "i").exec(text.replaceAll("−", "-"));

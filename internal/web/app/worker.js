@@ -13,7 +13,7 @@ onmessage = async ({ data }) => {
   try {
     await started;
   } catch {
-    return; // it was told
+    return; // it was said
   }
   const reply = globalThis.geocoris.call(data.request, data.files);
   postMessage({ id: data.id, json: reply.json, files: reply.files }, reply.files.map(f => f.buffer));

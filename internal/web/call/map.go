@@ -115,7 +115,7 @@ func fieldsOfMap(made *engine.MapOutcome, o engine.Settings) (all []mapFacts, er
 				continue
 			}
 			for _, s := range field.Stops {
-				f.Stops = append(f.Stops, countedFacts{s.Name, [2]float64{s.Longitude, s.Latitude}, told(s.Value), s.Extra})
+				f.Stops = append(f.Stops, countedFacts{s.Name, [2]float64{s.Longitude, s.Latitude}, known(s.Value), s.Extra})
 			}
 		}
 		all = append(all, f)
@@ -133,7 +133,7 @@ func answerOf(made *engine.MapOutcome, i int, o engine.Settings) (a answerFacts,
 		plain := report.PlainOf(made.Result, f, v, o.Units)
 		return answerFacts{
 			Field: f.Name, Area: rounded(f.Area/squareMetres, 1e4), Answer: plain.Answer, Why: some(plain.Why), Sure: some(plain.Sure), LookOut: some(plain.LookOut),
-			Day: v.On, Kind: v.Kind.String(), Used: len(f.Stops), Counted: len(f.Stops) + len(f.Unread), Mean: told(f.Mean),
+			Day: v.On, Kind: v.Kind.String(), Used: len(f.Stops), Counted: len(f.Stops) + len(f.Unread), Mean: known(f.Mean),
 			Treat: f.Levels.TreatAt, Watch: f.Levels.WatchAt, Believed: f.Trust.Believed(),
 		}, true
 	}

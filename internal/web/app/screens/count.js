@@ -52,7 +52,7 @@ async function tap(app, event) {
   app.refresh();
 }
 
-// firstPad is for a leaf that was not counted yet: none and few are told at one tap, more
+// firstPad is for a leaf that was not counted yet: none and few are entered with one tap, more
 // are counted by groups.
 function firstPad(app) {
   const few = FEW.map(n => button(String(n), () => tap(app, { kind: "tell", count: n }), { "data-tell": n, "aria-label": say("so-many", { n }) }));

@@ -18,7 +18,7 @@ export function make(app) {
     });
     update();
   };
-  const how = h("p"), told = h("p", { role: "status", id: "points" }), drawing = h("div"), wrong = h("p", { class: "wrong", role: "alert" });
+  const how = h("p"), status = h("p", { role: "status", id: "points" }), drawing = h("div"), wrong = h("p", { class: "wrong", role: "alert" });
   const name = h("input", { type: "text", id: "new-name", autocomplete: "off", required: true });
   const way = h("select", { id: "make-way", onchange: async () => { await app.keep(() => ({ kind: "draft", way: way.value })); update(); } },
     ["walk", "corners", "pivot"].map(w => h("option", { value: w, selected: w === made().way }, say(`make-${w}`))));
@@ -36,7 +36,7 @@ export function make(app) {
     main.textContent = kind === "walk" ? say("start") : kind === "corners" ? say("this-corner") : points.length ? say("this-edge") : say("this-centre");
     main.hidden = kind === "walk" && walking || kind === "pivot" && points.length === 2;
     main.disabled = !app.fix;
-    told.textContent = points.length ? say("points", { n: points.length, area: geometry ? area(sizeOf(geometry)) : "–" }) : say(app.fix ? "no-points" : "looking");
+    status.textContent = points.length ? say("points", { n: points.length, area: geometry ? area(sizeOf(geometry)) : "–" }) : say(app.fix ? "no-points" : "looking");
     drawing.replaceChildren(...(geometry ? [fieldMap({ geometry, here: app.fix, label: say("make") }).svg] : []));
     back.disabled = !points.length;
   };
@@ -53,7 +53,7 @@ export function make(app) {
   };
   stayAwake(true);
   update();
-  const element = [h("header", {}, h("h1", {}, say("make"))), labelled(say("make-way"), way), how, drawing, told,
+  const element = [h("header", {}, h("h1", {}, say("make"))), labelled(say("make-way"), way), how, drawing, status,
     h("div", { class: "stack" }, main, back, labelled(say("name"), name), wrong, button(say("save-field"), keepIt, { class: "wide", id: "save-field" }), button(say("back-before"), () => app.go("before")))];
   return { element, update, leave: () => { end(); stayAwake(false); } };
 }
