@@ -111,6 +111,9 @@ func dbfValue(kind byte, text string) any {
 		if i, err := strconv.ParseInt(text, 10, 64); err == nil {
 			return i
 		}
+		if isWhole(text) {
+			return text
+		}
 		if f, err := strconv.ParseFloat(text, 64); err == nil {
 			return f
 		}

@@ -98,6 +98,9 @@ func begins(with string) func([]byte) bool {
 	return func(head []byte) bool { return bytes.HasPrefix(head, []byte(with)) }
 }
 
+// giveFormats is the hint of every refusal of a format.
+const giveFormats = "give " + Formats
+
 // Read reads a feature file whole; of a Shapefile, the files beside it too. A
 // GeoPackage with changes that still stand in files beside it is an error.
 // Errors are *[Error]s but for those of the file system.
@@ -124,8 +127,12 @@ func decode(name string, data []byte, limits Limits) (Collection, error) {
 	if int64(len(data)) > limits.Bytes {
 		return Collection{}, &Error{File: name, Msg: fmt.Sprintf("more than %s", size(limits.Bytes))}
 	}
-	if what := Foreign(name, data); what != "" {
-		return Collection{}, &Error{File: name, Msg: "is " + what + ", which holds no outlines and no points", Hint: "save the outline as GeoJSON, KML, GPX, a Shapefile or a GeoPackage"}
+	if what, features := foreign(name, data); what != "" {
+		why := ", which holds no outlines and no points"
+		if features {
+			why = ", which is not read"
+		}
+		return Collection{}, &Error{File: name, Msg: "is " + what + why, Hint: giveFormats}
 	}
 	f, err := formatOf(name, data)
 	if err != nil {
@@ -192,7 +199,7 @@ func formatOf(name string, data []byte) (format, error) {
 			}
 		}
 	}
-	return format{}, &Error{File: name, Msg: "is none of the known formats", Hint: "give GeoJSON, KML, KMZ, GPX, a Shapefile or a GeoPackage"}
+	return format{}, &Error{File: name, Msg: "is none of the known formats", Hint: giveFormats}
 }
 
 func size(n int64) string {

@@ -4,7 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"unicode/utf8"
+	"slices"
 
 	"github.com/geocoris/geocoris/geo"
 )
@@ -18,14 +18,16 @@ func decodeGeoJSON(data []byte, limits Limits) (Collection, error) {
 	if err != nil {
 		return Collection{}, err
 	}
+	text, note := lettersOf(text)
+	g := newGeoJSON(text, limits)
+	g.note(note)
 	if looksLikeSequence(text) {
-		return decodeSequence(text, limits)
+		return g.sequence()
 	}
 	root, err := readJSON(text, limits)
 	if err != nil {
 		return Collection{}, err
 	}
-	g := newGeoJSON(text, limits)
 	if err := g.collect(root); err != nil {
 		return Collection{}, err
 	}
@@ -43,11 +45,7 @@ func (g *geoJSON) summary() []string {
 }
 
 func newGeoJSON(text []byte, limits Limits) *geoJSON {
-	g := &geoJSON{text: text, lines: lineCounter{text: text}, limits: limits}
-	if !utf8.Valid(text) {
-		g.notes = append(g.notes, "is not in UTF-8: letters that cannot be read stand as \uFFFD")
-	}
-	return g
+	return &geoJSON{text: text, lines: lineCounter{text: text}, limits: limits}
 }
 
 func tooManyFeatures(l Limits) *Error {
@@ -85,7 +83,7 @@ func (g *geoJSON) at(n node, feature int, err error) error {
 func (g *geoJSON) collect(root node) error {
 	o, ok := root.value.(object)
 	if !ok {
-		return g.at(root, 0, &Error{Msg: "is no GeoJSON: it does not begin with an object"})
+		return g.at(root, 0, &Error{Msg: "is JSON but no GeoJSON: it does not begin with an object", Hint: giveFormats})
 	}
 	if err := g.checkCRS(o); err != nil {
 		return g.at(root, 0, err)
@@ -108,7 +106,12 @@ func (g *geoJSON) collect(root node) error {
 		return nil
 	case "Feature":
 		return g.atOr(root, g.feature(root))
+	case "Topology":
+		return g.at(root, 0, &Error{Msg: "is TopoJSON, which is not read", Hint: giveFormats})
 	default:
+		if kind == "" && !o.has("type", "coordinates", "geometry") {
+			return g.at(root, 0, &Error{Msg: "is JSON but no GeoJSON: " + o.members(), Hint: giveFormats})
+		}
 		geometry, err := g.shape(o)
 		g.features = append(g.features, geo.Feature{Geometry: geometry, Line: g.lines.at(root.from)})
 		return g.atOr(root, err)
@@ -130,7 +133,7 @@ func (g *geoJSON) checkInnerCRS(o object) error {
 		return nil
 	}
 	inner, err := systemNamed(crsName(n))
-	if err == nil && inner != nil {
+	if err == nil && inner.system != nil {
 		err = &Error{Msg: fmt.Sprintf("a crs member of its own, %s", crsName(n)), Hint: "name the system once, at the top of the file"}
 	}
 	return err
@@ -157,11 +160,21 @@ func (g *geoJSON) checkCRS(o object) error {
 		return nil
 	}
 	name := crsName(n)
-	var err error
-	if g.system, err = systemNamed(name); err == nil {
-		g.notes = append(g.notes, fmt.Sprintf("read in %s, which its old member crs names", name))
+	r, err := systemNamed(name)
+	if err != nil {
+		return err
 	}
-	return err
+	g.system = r.system
+	g.note(fmt.Sprintf("read in %s, which its old member crs names", name))
+	g.note(r.note)
+	return nil
+}
+
+// note keeps a line once, as each record of a sequence may name its system.
+func (g *geoJSON) note(line string) {
+	if line != "" && !slices.Contains(g.notes, line) {
+		g.notes = append(g.notes, line)
+	}
 }
 
 func (g *geoJSON) feature(n node) error {
@@ -222,10 +235,14 @@ func (g *geoJSON) properties(o object) geo.Properties {
 	return props
 }
 
-// number keeps whole numbers whole.
+// number keeps whole numbers whole: those of more digits than a machine's number has are
+// names, and stay as they are written.
 func number(n json.Number) any {
 	if i, err := n.Int64(); err == nil {
 		return i
+	}
+	if isWhole(n.String()) {
+		return n.String()
 	}
 	if f, err := n.Float64(); err == nil {
 		return f

@@ -19,11 +19,9 @@ func looksLikeSequence(text []byte) bool {
 	return more && bytes.HasPrefix(line, []byte("{")) && bytes.HasSuffix(line, []byte("}")) && bytes.HasPrefix(rest, []byte("{"))
 }
 
-// decodeSequence reads one text to a record, features or geometries.
-func decodeSequence(text []byte, limits Limits) (Collection, error) {
-	var all Collection
-	g := newGeoJSON(text, limits)
-	for line, rest := 1, text; len(rest) > 0; {
+// sequence reads one text to a record, features or geometries.
+func (g *geoJSON) sequence() (all Collection, err error) {
+	for line, rest := 1, g.text; len(rest) > 0; {
 		cut := bytes.IndexAny(rest, "\n\x1e")
 		record := rest
 		if cut >= 0 {

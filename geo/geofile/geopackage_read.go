@@ -23,6 +23,9 @@ import (
 	"github.com/geocoris/geocoris/geo"
 )
 
+// Formats are what is read, for messages.
+const Formats = "GeoJSON, KML, KMZ, GPX, a Shapefile or a GeoPackage"
+
 // decodeGeoPackage reads every table of features of an OGC GeoPackage (12-128r19).
 // The database is read from a copy of its own, so nothing is written beside the
 // file; what a program left unfinished beside it, [checkPending] refuses. Only tables
@@ -251,10 +254,11 @@ func (g *gpkgReader) checkPages(table string) error {
 }
 
 func (g *gpkgReader) table(l layer, name string) error {
-	sys, err := systemNamed(name)
+	in, err := systemNamed(name)
 	if err != nil {
 		return err
 	}
+	g.note(in.note)
 	if err := g.checkTable(l.table); err != nil {
 		return err
 	}
@@ -286,7 +290,7 @@ func (g *gpkgReader) table(l layer, name string) error {
 		if err := rows.Scan(cells...); err != nil {
 			return unreadable(err)
 		}
-		if err := g.row(l, sys, names, values); err != nil {
+		if err := g.row(l, in.system, names, values); err != nil {
 			err.Feature = len(g.features) + 1
 			return err
 		}
@@ -378,7 +382,7 @@ func (g *gpkgReader) geometry(blob []byte) (orb.Geometry, *Error) {
 		return nil, nil
 	}
 	if len(body) >= 5 && !flat(body) {
-		return nil, &Error{Msg: "a geometry with heights or measures, which are not read from a GeoPackage", Hint: "save it as plain two-dimensional"}
+		g.note("heights and measures passed over")
 	}
 	if g.vertices += len(body) / 16; g.vertices > g.limits.Vertices {
 		return nil, &Error{Msg: fmt.Sprintf("more than %d positions", g.limits.Vertices)}
@@ -391,6 +395,13 @@ func (g *gpkgReader) geometry(blob []byte) (orb.Geometry, *Error) {
 		return nil, err
 	}
 	return shape, nil
+}
+
+// note keeps a line once.
+func (g *gpkgReader) note(line string) {
+	if line != "" && !slices.Contains(g.notes, line) {
+		g.notes = append(g.notes, line)
+	}
 }
 
 // flat reports whether well-known binary is of two dimensions.

@@ -18,8 +18,8 @@ func looksLikeGPX(head []byte) bool {
 	return bytes.HasPrefix(head, []byte("<")) && bytes.Contains(head, []byte("<gpx"))
 }
 
-// decodeGPX reads GPX 1.0 and 1.1: waypoints as points, each segment of a track
-// and each route as a line. Child elements and those of extensions become
+// decodeGPX reads GPX 1.0 and 1.1: waypoints as points, each track as a line, or as
+// several where it has segments, and each route as a line. Child elements and those of extensions become
 // properties by their names without prefix.
 func decodeGPX(data []byte, limits Limits) (Collection, error) {
 	k, err := newXMLReader(data, limits)
@@ -139,7 +139,7 @@ func (g gpxReader) element(name string, props *geo.Properties, depth int) error 
 	}
 }
 
-// track reads a track, whose segments are lines of their own, or a route.
+// track reads a track, whose segments with positions are its lines, or a route.
 func (g gpxReader) track(kind string) error {
 	f := geo.Feature{}
 	f.Line, _ = g.InputPos()
@@ -149,7 +149,9 @@ func (g gpxReader) track(kind string) error {
 		switch c.Name.Local {
 		case "trkseg":
 			line, err := g.segment()
-			lines = append(lines, line)
+			if len(line) > 0 {
+				lines = append(lines, line)
+			}
 			return err
 		case "rtept":
 			p, err := g.position(c)
@@ -161,12 +163,17 @@ func (g gpxReader) track(kind string) error {
 		}
 		return g.element(c.Name.Local, &f.Properties, g.limits.Depth-1)
 	})
-	if kind == "rte" {
-		lines = append(lines, route)
+	switch {
+	case kind == "rte":
+		f.Geometry = route
+	case len(lines) > 1:
+		f.Geometry = orb.MultiLineString(lines)
+	case len(lines) == 1:
+		f.Geometry = lines[0]
+	default:
+		f.Geometry = orb.LineString(nil)
 	}
-	for _, line := range lines {
-		g.features = append(g.features, geo.Feature{Geometry: line, Properties: f.Properties, Line: f.Line})
-	}
+	g.features = append(g.features, f)
 	return err
 }
 

@@ -6,6 +6,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
+	"strconv"
+	"strings"
 )
 
 // node is one JSON value with where it stands in the text. Arrays of numbers
@@ -34,6 +37,26 @@ func (o object) get(key string) (node, bool) {
 		}
 	}
 	return node{}, false
+}
+
+func (o object) has(keys ...string) bool {
+	return slices.ContainsFunc(o, func(m member) bool { return slices.Contains(keys, m.key) })
+}
+
+// members says what an object holds, for messages.
+func (o object) members() string {
+	if len(o) == 0 {
+		return "it holds nothing"
+	}
+	var names []string
+	for i, m := range o {
+		if i == 3 {
+			names = append(names, fmt.Sprintf("%d more", len(o)-i))
+			break
+		}
+		names = append(names, strconv.Quote(m.key[:min(len(m.key), 40)]))
+	}
+	return "it holds " + strings.Join(names, ", ")
 }
 
 func (o object) text(key string) string {

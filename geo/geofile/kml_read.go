@@ -155,7 +155,7 @@ func checkRoot(name string, second bool) error {
 	case "kml", "Document", "Folder", "Placemark":
 		return nil
 	}
-	return &Error{Msg: fmt.Sprintf("is no KML: it begins with <%s>", name)}
+	return &Error{Msg: fmt.Sprintf("is no KML: it begins with <%s>", name), Hint: giveFormats}
 }
 
 // take reads the elements that matter whole, end tag included.

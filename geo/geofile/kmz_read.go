@@ -66,5 +66,5 @@ func (a *contents) main() (string, error) {
 			return name, nil
 		}
 	}
-	return "", &Error{Msg: "holds no KML"}
+	return "", &Error{Msg: "holds no KML and no Shapefile", Hint: giveFormats}
 }

@@ -30,8 +30,12 @@ func TestGPX(t *testing.T) {
 		{Geometry: orb.Point{-101.6, 35.9}, Line: 2, Properties: geo.Properties{{Name: "ele", Value: "900"}, {Name: "name", Value: "7"}, {Name: "cmt", Value: "count 12"}, {Name: "leaves", Value: "10"}}},
 		{Geometry: orb.LineString{{2, 1}, {2, 2}}, Line: 3, Properties: geo.Properties{{Name: "name", Value: "r"}}},
 		{Geometry: orb.LineString{{2, 1}}, Line: 4, Properties: geo.Properties{{Name: "name", Value: "edge"}}},
-		{Geometry: orb.LineString(nil), Line: 4, Properties: geo.Properties{{Name: "name", Value: "edge"}}},
 	}, c.Features)
+	c, err = geofile.Decode("walk.gpx", strings.NewReader(`<gpx><trk><trkseg><trkpt lat="1" lon="2"/><trkpt lat="1" lon="3"/></trkseg><trkseg/><trkseg><trkpt lat="2" lon="3"/></trkseg></trk><trk/></gpx>`), geofile.Limits{})
+	require.NoError(t, err)
+	require.Len(t, c.Features, 2)
+	assert.Equal(t, orb.MultiLineString{{{2, 1}, {3, 1}}, {{3, 2}}}, c.Features[0].Geometry, "segments are parts of one track")
+	assert.Equal(t, orb.LineString(nil), c.Features[1].Geometry)
 	for text, want := range map[string]string{
 		`<gpx><wpt lat="91" lon="0"/></gpx>`:                       "walk.gpx:1: feature 1: 0, 91 is no longitude",
 		`<gpx><wpt lat="x" lon="0"/></gpx>`:                        `lat "x" is no number`,

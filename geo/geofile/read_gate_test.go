@@ -83,8 +83,13 @@ func TestLinesOfFeatures(t *testing.T) {
 func TestGeoJSONNotes(t *testing.T) {
 	c, err := decode(`{"type":"Feature","properties":{"name":"Caf` + "\xe9" + `"},"geometry":null}`)
 	require.NoError(t, err)
+	assert.Equal(t, []string{"is not in UTF-8: read as Windows-1252, so look at names with accents", "1 features have no geometry"}, c.Notes)
+	assert.Equal(t, "Café", c.Features[0].Properties[0].Value)
+	// Letters of two ways of writing them are not both right in either.
+	c, err = decode(`{"type":"Feature","properties":{"name":"Café Caf` + "\xe9" + `"},"geometry":null}`)
+	require.NoError(t, err)
 	assert.Equal(t, []string{"is not in UTF-8: letters that cannot be read stand as \uFFFD", "1 features have no geometry"}, c.Notes)
-	assert.Equal(t, "Caf\uFFFD", c.Features[0].Properties[0].Value)
+	assert.Equal(t, "Café Caf\uFFFD", c.Features[0].Properties[0].Value)
 }
 
 func TestUTF16WithoutAMark(t *testing.T) {
@@ -164,4 +169,15 @@ func TestKMZGates(t *testing.T) {
 	require.NoError(t, w.Close())
 	_, err = geofile.Decode("f.kmz", &b, geofile.Limits{})
 	assert.ErrorContains(t, err, "10001 files, more than 10000")
+}
+
+// Whole numbers of more digits than a number has are names: each digit of them stays.
+func TestLongNumbersKeepTheirDigits(t *testing.T) {
+	c, err := decode(`{"type":"Feature","properties":{"a":9223372036854775807,"b":12345678901234567890,"c":-98765432109876543210,"d":1.5e3,"e":12345678901234567890.5},"geometry":null}`)
+	require.NoError(t, err)
+	var values []any
+	for _, p := range c.Features[0].Properties {
+		values = append(values, p.Value)
+	}
+	assert.Equal(t, []any{int64(9223372036854775807), "12345678901234567890", "-98765432109876543210", 1500.0, 12345678901234567890.5}, values)
 }

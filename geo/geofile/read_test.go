@@ -135,7 +135,7 @@ func TestRefusedGeoJSON(t *testing.T) {
 		"metres":             {`{"type":"Point","coordinates":[500000,4000000]}`, "500000, 4e+06 is no longitude and latitude", "WGS 84"},
 		"swapped":            {`{"type":"Point","coordinates":[35.9,-101.6]}`, "35.9, -101.6 is no longitude", "longitude comes first"},
 		"beyond numbers":     {`{"type":"Point","coordinates":[1e999,0]}`, "beyond the range", ""},
-		"another system":     {`{"type":"Point","coordinates":[1,2],"crs":{"type":"name","properties":{"name":"EPSG:3857"}}}`, "its coordinates are in EPSG:3857", "WGS 84"},
+		"another system":     {`{"type":"Point","coordinates":[1,2],"crs":{"type":"name","properties":{"name":"EPSG:2154"}}}`, "its coordinates are in EPSG:2154", "WGS 84"},
 		"no features":        {`{"type":"FeatureCollection"}`, "without a list of features", ""},
 		"a feature of text":  {"{\"type\":\"FeatureCollection\",\"features\":[\n\"x\"]}", "field.geojson:2: feature 1: is no feature", ""},
 		"too deep":           {`{"a":` + strings.Repeat("[", 100000) + strings.Repeat("]", 100000) + "}", "nested too deep", ""},

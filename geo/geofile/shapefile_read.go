@@ -55,15 +55,18 @@ func decodeBareShapefile(data []byte, limits Limits) (Collection, error) {
 // Shapefile Technical Description of July 1998 lays them out.
 func (s shapefile) decode(limits Limits) (Collection, error) {
 	c := Collection{Format: "Shapefile"}
-	var sys system
+	var in reference
 	var err error
 	if len(s.prj) > 0 {
-		sys, err = systemOfWKT(string(s.prj))
+		in, err = systemOfWKT(string(s.prj))
 	} else {
 		c.Notes = append(c.Notes, "no .prj beside it: taken as longitude and latitude on WGS 84")
 	}
 	if err != nil {
 		return c, err
+	}
+	if in.note != "" {
+		c.Notes = append(c.Notes, in.note)
 	}
 	r := shpReader{data: s.shp, limits: limits}
 	shapes, err := r.shapes()
@@ -80,7 +83,7 @@ func (s shapefile) decode(limits Limits) (Collection, error) {
 			f.Properties = rows[i]
 		}
 		if shape != nil {
-			g, err := sys.reproject(shape)
+			g, err := in.system.reproject(shape)
 			if err != nil {
 				err.Feature = i + 1
 				return c, err

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"io"
 	"strings"
+	"unicode/utf8"
 
 	"golang.org/x/text/encoding/charmap"
 	"golang.org/x/text/encoding/unicode"
@@ -22,6 +23,34 @@ func toUTF8(data []byte) ([]byte, error) {
 		return unicode.UTF16(unicode.BigEndian, unicode.UseBOM).NewDecoder().Bytes(data)
 	}
 	return data, nil
+}
+
+// lettersOf is JSON as UTF-8, which RFC 8259 §8.1 asks for, and what is to be said of it.
+// Text that is none and has no letter of more than one byte is in one of single bytes,
+// most often Windows-1252, as Latin-1 is part of it. In any other, bytes that are no
+// letter stand as U+FFFD.
+func lettersOf(text []byte) (letters []byte, note string) {
+	if utf8.Valid(text) {
+		return text, ""
+	}
+	for rest := text; len(rest) > 0; {
+		r, n := utf8.DecodeRune(rest)
+		if n > 1 && r != utf8.RuneError {
+			return text, "is not in UTF-8: letters that cannot be read stand as \uFFFD"
+		}
+		rest = rest[n:]
+	}
+	letters, err := charmap.Windows1252.NewDecoder().Bytes(text)
+	if err != nil {
+		return text, "is not in UTF-8: letters that cannot be read stand as \uFFFD"
+	}
+	return letters, "is not in UTF-8: read as Windows-1252, so look at names with accents"
+}
+
+// isWhole reports whether text is the digits of a whole number.
+func isWhole(text string) bool {
+	digits := strings.TrimLeft(text, "+-")
+	return digits != "" && strings.Trim(digits, "0123456789") == ""
 }
 
 // charsetReader serves the encoding that an XML declaration names. UTF-16 was

@@ -36,5 +36,5 @@ func TestDocumentsThatAreNoTables(t *testing.T) {
 	require.EqualError(t, err, "c.pdf: is a PDF, not a table that can be read")
 	var refusal *geofile.Error
 	require.ErrorAs(t, err, &refusal)
-	assert.Equal(t, "save the table as CSV or .xlsx", refusal.Hint)
+	assert.Equal(t, "save the table as CSV or .xlsx, or give GeoJSON, KML, KMZ, GPX, a Shapefile or a GeoPackage", refusal.Hint)
 }

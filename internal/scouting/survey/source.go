@@ -28,7 +28,7 @@ func readForm(name string, from geofile.Source, opts Options) (table, error) {
 	case isWorkbook(raw):
 		return workbookTable(name, raw, opts)
 	case geofile.Foreign(name, raw) != "":
-		return table{}, &geofile.Error{File: name, Msg: "is " + geofile.Foreign(name, raw) + ", not a table that can be read", Hint: "save the table as CSV or .xlsx"}
+		return table{}, &geofile.Error{File: name, Msg: "is " + geofile.Foreign(name, raw) + ", not a table that can be read", Hint: "save the table as CSV or .xlsx, or give " + geofile.Formats}
 	case from.Beside != nil, geofile.IsFeatures(raw):
 		c, err := geofile.DecodeSource(from, featureLimits(limits))
 		if err != nil {
