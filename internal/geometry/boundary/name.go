@@ -2,6 +2,7 @@ package boundary
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"github.com/geocoris/geocoris/geo"
@@ -80,6 +81,9 @@ func (n *naming) missing() string {
 func text(v any) string {
 	if v == nil {
 		return ""
+	}
+	if f, is := v.(float64); is { // without an exponent, which no name has
+		return strconv.FormatFloat(f, 'f', -1, 64)
 	}
 	return oneLine(fmt.Sprint(v))
 }

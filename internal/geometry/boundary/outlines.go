@@ -81,7 +81,7 @@ func Read(features []geo.Feature, set Settings) (Outlines, error) {
 	if err != nil {
 		return Outlines{}, err
 	}
-	for _, note := range []string{r.names.missing(), left.note()} {
+	for _, note := range []string{r.names.missing(), left.closed(), left.note()} {
 		if note != "" {
 			out.Notes = append(out.Notes, note)
 		}
