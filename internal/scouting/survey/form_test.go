@@ -46,6 +46,24 @@ func TestPositionsInOtherColumns(t *testing.T) {
 	assert.InDelta(t, 3, s.Stops[0].Longitude, 1e-12)
 	assert.InDelta(t, 0, s.Stops[0].Latitude, 1e-12)
 	assert.Contains(t, problems(s)[0], "is no easting and northing of UTM")
+	// So do columns x and y, which hold degrees where no zone is given.
+	for _, header := range []string{"X,Y", "x,y", "Y,X"} {
+		cells := map[bool]string{true: "0,500000", false: "500000,0"}[header == "Y,X"]
+		s = read(t, "stop,count,"+header+"\nA,3,"+cells+"\n", survey.Options{UTM: "31N"})
+		require.Empty(t, s.Problems, header)
+		assert.InDelta(t, 3, s.Stops[0].Longitude, 1e-12, header)
+	}
+	for header, cells := range map[string]string{"X,Y": "3,1", "longitude,Y": "3,1", "lon,lat,easting,northing": "3,1,600000,0"} {
+		set := survey.Options{UTM: "31N"}
+		if header == "X,Y" {
+			set = survey.Options{}
+		}
+		s = read(t, "stop,count,"+header+"\nA,3,"+cells+"\n", set)
+		require.Empty(t, s.Problems, header)
+		assert.Equal(t, []float64{3, 1}, []float64{s.Stops[0].Longitude, s.Stops[0].Latitude}, header)
+	}
+	s = read(t, "stop,X,Y,count\nA,500000,4000000,3\n", survey.Options{})
+	assert.Equal(t, []string{`counts.csv:2: Y "4000000": is no latitude: degrees go to 90; these look like metres: give their zone, such as --utm 14N`}, problems(s))
 	for _, zone := range []string{"14", "N", "61N", "14X", "0S"} {
 		_, err := survey.ParseUTM(zone)
 		assert.Error(t, err, zone)

@@ -16,6 +16,7 @@ import (
 // known text, else eastings and northings of a UTM zone on WGS 84, which the
 // table cannot tell itself.
 func (l *layout) missingPosition(t table, zone string) (missing []string, err error) {
+	l.takeGrid(t, zone)
 	switch {
 	case l.at[colLongitude] >= 0 && l.at[colLatitude] >= 0:
 		l.at[colWKT], l.at[colEasting], l.at[colNorthing] = -1, -1, -1
@@ -37,6 +38,17 @@ func (l *layout) missingPosition(t table, zone string) (missing []string, err er
 		}
 	}
 	return missing, nil
+}
+
+// takeGrid takes columns x and y for easting and northing where a zone is given for them
+// and nothing else is in it: tables of programs for maps call either so.
+func (l *layout) takeGrid(t table, zone string) {
+	x, y := l.at[colLongitude], l.at[colLatitude]
+	if zone == "" || x < 0 || y < 0 || l.at[colEasting] >= 0 || l.at[colNorthing] >= 0 || same(t.Header[x]) != "x" || same(t.Header[y]) != "y" {
+		return
+	}
+	l.at[colEasting], l.at[colNorthing] = x, y
+	l.at[colLongitude], l.at[colLatitude] = -1, -1
 }
 
 var utmZone = pattern(`^(\d{1,2})\s*([NnSs])$`)
@@ -86,6 +98,8 @@ func (rd *reader) checkPlace(c column, lon, lat float64) {
 		longitude = colLongitude
 	}
 	switch {
+	case math.Abs(lat) > 360 && math.Abs(lon) > 360:
+		rd.refuse(c, "is no latitude: degrees go to 90", "these look like metres: give their zone, such as --utm 14N")
 	case math.Abs(lat) > 90 && swapped:
 		rd.refuse(c, "is no latitude: degrees go to 90", "latitude and longitude may be swapped")
 	case !(math.Abs(lat) <= 90):
