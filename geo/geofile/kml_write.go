@@ -2,11 +2,15 @@ package geofile
 
 import (
 	"archive/zip"
+	"bufio"
 	"bytes"
+	_ "embed" // for the picture of points
+	"errors"
 	"fmt"
 	"image/color"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"time"
 
@@ -14,6 +18,7 @@ import (
 	"github.com/twpayne/go-kml/v3"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/files/archive"
 )
 
 // A Document is what a KML file holds.
@@ -59,16 +64,18 @@ type Placemark struct {
 // WriteKML writes OGC KML 2.2 (07-147r2): areas on the ground, seven decimals,
 // outer rings counter-clockwise. A geometry that a reader would refuse or that
 // crosses the antimeridian is an error, and so are styles that XML or the schema
-// does not allow. Holes and parts narrower than the last decimal are dropped.
+// does not allow. Holes and parts narrower than the last decimal are dropped, and so are
+// folders without placemarks. Points have no picture of their own: a file alone cannot
+// hold one, and none is fetched from elsewhere.
 func WriteKML(w io.Writer, d Document) error {
 	if err := checkStyles(d.Styles); err != nil {
 		return err
 	}
 	children := []kml.Element{kml.Name(d.Name), kml.Open(true), kml.Description(forViewers(d.Description))}
 	for _, s := range d.Styles {
-		children = append(children, style(s))
+		children = append(children, style(s, ""))
 	}
-	for _, f := range d.Folders {
+	for _, f := range withPlacemarks(d.Folders) {
 		folder, err := folder(withKnownStyles(f, d.Styles))
 		if err != nil {
 			return err
@@ -79,7 +86,7 @@ func WriteKML(w io.Writer, d Document) error {
 }
 
 // WriteKMZ writes the same as a zip archive with doc.kml in it, byte-equal on
-// every run.
+// every run. Points are dots in the colour of their style, by a picture in the archive.
 func WriteKMZ(w io.Writer, d Document) error {
 	var text bytes.Buffer
 	if err := WriteKML(&text, d); err != nil {
@@ -90,19 +97,72 @@ func WriteKMZ(w io.Writer, d Document) error {
 
 // ArchiveKML writes what [WriteKML] wrote as [WriteKMZ] does.
 func ArchiveKML(w io.Writer, text io.Reader) error {
-	archive := zip.NewWriter(w)
-	entry, err := archive.CreateHeader(&zip.FileHeader{Name: "doc.kml", Method: zip.Deflate})
+	z := zip.NewWriter(w)
+	entry, err := archive.Add(z, "doc.kml")
 	if err != nil {
 		return err
 	}
-	if _, err := io.Copy(entry, text); err != nil {
+	lines := bufio.NewReader(text)
+	styled, err := withIcons(entry, lines)
+	if err != nil {
 		return err
 	}
-	return archive.Close()
+	if _, err := io.Copy(entry, lines); err != nil {
+		return err
+	}
+	if styled {
+		if entry, err = archive.Add(z, stopIcon); err != nil {
+			return err
+		}
+		if _, err := entry.Write(stopPNG); err != nil {
+			return err
+		}
+	}
+	return z.Close()
 }
 
-func style(s Style) kml.Element {
-	children := []kml.Element{kml.IconStyle(kml.Color(straight(s.Icon)), kml.Scale(s.Scale))}
+// stopIcon is the picture of points within an archive: a white dot, which viewers tint in
+// the colour of the style.
+const stopIcon = "files/stop.png"
+
+//go:embed stop.png
+var stopPNG []byte
+
+// withIcons copies a document up to its first folder and gives each style the picture of
+// points; styled tells whether there is one. Elements stand on lines of their own.
+func withIcons(w io.Writer, text *bufio.Reader) (styled bool, err error) {
+	for {
+		line, err := text.ReadBytes('\n')
+		if err != nil && !errors.Is(err, io.EOF) {
+			return styled, err
+		}
+		if bytes.Equal(bytes.TrimSpace(line), []byte("</IconStyle>")) {
+			styled = true
+			if _, err := io.WriteString(w, "<Icon><href>"+stopIcon+"</href></Icon>\n"); err != nil {
+				return styled, err
+			}
+		}
+		if _, err := w.Write(line); err != nil {
+			return styled, err
+		}
+		if err != nil || bytes.Equal(bytes.TrimSpace(line), []byte("<Folder>")) {
+			return styled, nil
+		}
+	}
+}
+
+// withPlacemarks are the folders that hold something.
+func withPlacemarks(folders []Folder) []Folder {
+	return slices.DeleteFunc(slices.Clone(folders), func(f Folder) bool { return len(f.Placemarks) == 0 })
+}
+
+// style has an icon by the name of a file in the archive, "" for none.
+func style(s Style, icon string) kml.Element {
+	point := []kml.Element{kml.Color(straight(s.Icon)), kml.Scale(s.Scale)}
+	if icon != "" {
+		point = append(point, kml.Icon(kml.Href(icon)))
+	}
+	children := []kml.Element{kml.IconStyle(point...)}
 	if s.LabelScale != 0 {
 		children = append(children, kml.LabelStyle(kml.Scale(s.LabelScale)))
 	}

@@ -8,6 +8,8 @@ import (
 	"math"
 
 	"github.com/twpayne/go-kml/v3"
+
+	"github.com/geocoris/geocoris/internal/files/archive"
 )
 
 // An Overlay is a picture over a box of degrees, as PNG; its rows and columns are
@@ -37,10 +39,11 @@ func WriteOverlaysKMZ(w io.Writer, o Overlays) error {
 		return err
 	}
 	children := []kml.Element{kml.Name(o.Name), kml.Open(true), kml.Description(forViewers(o.Description))}
-	for _, s := range o.Styles {
-		children = append(children, style(s))
-	}
 	var files []overlayFile
+	for _, s := range o.Styles {
+		children = append(children, style(s, stopIcon))
+		files = []overlayFile{{stopIcon, stopPNG}}
+	}
 	for i, p := range o.Pictures {
 		if !(-180 <= p.West && p.West < p.East && p.East <= 180 && -90 <= p.South && p.South < p.North && p.North <= 90) {
 			return &Error{File: "KML overlay " + p.Name, Msg: fmt.Sprintf("a box from %v, %v to %v, %v", p.West, p.South, p.East, p.North)}
@@ -60,7 +63,7 @@ func WriteOverlaysKMZ(w io.Writer, o Overlays) error {
 			kml.OverlayXY(kml.Vec2{X: 0, Y: 1, XUnits: kml.UnitsFraction, YUnits: kml.UnitsFraction}), kml.ScreenXY(corner),
 		))
 	}
-	for _, f := range o.Folders {
+	for _, f := range withPlacemarks(o.Folders) {
 		folder, err := folder(withKnownStyles(f, o.Styles))
 		if err != nil {
 			return err
@@ -80,9 +83,9 @@ type overlayFile struct {
 }
 
 func writeArchive(w io.Writer, files []overlayFile) error {
-	archive := zip.NewWriter(w)
+	z := zip.NewWriter(w)
 	for _, f := range files {
-		entry, err := archive.CreateHeader(&zip.FileHeader{Name: f.name, Method: zip.Deflate})
+		entry, err := archive.Add(z, f.name)
 		if err != nil {
 			return err
 		}
@@ -90,7 +93,7 @@ func writeArchive(w io.Writer, files []overlayFile) error {
 			return err
 		}
 	}
-	return archive.Close()
+	return z.Close()
 }
 
 // degrees keeps nine decimals: a tenth of a millimetre.

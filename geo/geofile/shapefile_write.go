@@ -11,6 +11,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/files/archive"
 )
 
 // A Layer is features of one kind with the same properties, as table formats
@@ -41,12 +42,12 @@ func WriteShapefile(w io.Writer, l Layer) error {
 	if err != nil {
 		return err
 	}
-	archive := zip.NewWriter(w)
+	z := zip.NewWriter(w)
 	for _, part := range []struct {
 		extension string
 		content   []byte
 	}{{"shp", shp}, {"shx", shx}, {"dbf", dbf}, {"prj", []byte(wgs84Esri)}, {"cpg", []byte("UTF-8")}} {
-		entry, err := archive.CreateHeader(&zip.FileHeader{Name: l.Name + "." + part.extension, Method: zip.Deflate})
+		entry, err := archive.Add(z, l.Name+"."+part.extension)
 		if err != nil {
 			return err
 		}
@@ -54,7 +55,7 @@ func WriteShapefile(w io.Writer, l Layer) error {
 			return err
 		}
 	}
-	return archive.Close()
+	return z.Close()
 }
 
 const (

@@ -10,6 +10,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/files/archive"
 )
 
 // A File is one file of a set, by its path with the folder TASKDATA.
@@ -56,9 +57,9 @@ func (p Prescription) WriteZip(w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	archive := zip.NewWriter(w)
+	z := zip.NewWriter(w)
 	for _, f := range files {
-		entry, err := archive.CreateHeader(&zip.FileHeader{Name: f.Path, Method: zip.Deflate})
+		entry, err := archive.Add(z, f.Path)
 		if err != nil {
 			return err
 		}
@@ -66,7 +67,7 @@ func (p Prescription) WriteZip(w io.Writer) error {
 			return err
 		}
 	}
-	return archive.Close()
+	return z.Close()
 }
 
 const (
