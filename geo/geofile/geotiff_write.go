@@ -2,10 +2,13 @@ package geofile
 
 import (
 	"bytes"
+	"compress/zlib"
 	"encoding/binary"
+	"encoding/xml"
 	"fmt"
 	"io"
 	"math"
+	"strings"
 )
 
 // A Raster is a grid of values in a zone of UTM on WGS 84.
@@ -16,9 +19,10 @@ type Raster struct {
 	NorthEdge  float64 // easting and northing of the upper left corner of the first cell, metres
 	Cell       float64 // metres
 	Cols, Rows int
-	// Description is kept in the file for those who open it; "" is none.
-	Description string
-	Values      []float32 // row by row from the northernmost, west to east; NaN is no data
+	// Description is kept in the file for those who open it, Band is the name of what the
+	// values are and Unit what they are counted in; "" is none.
+	Description, Band, Unit string
+	Values                  []float32 // row by row from the northernmost, west to east; NaN is no data
 }
 
 // maxRaster bounds a file: offsets in it have 32 bits.
@@ -41,9 +45,11 @@ func (r Raster) validate() error {
 	return nil
 }
 
-// WriteGeoTIFF writes GeoTIFF 1.1 (OGC 19-008r4): one band of 32-bit floats, not
-// compressed, the cell as area, the projection by its EPSG code (326zz, 327zz). No
-// data is NaN, said in the tag GDAL_NODATA. The same raster has the same bytes.
+// WriteGeoTIFF writes GeoTIFF 1.1 (OGC 19-008r4): one band of 32-bit floats,
+// packed by deflate (Adobe Photoshop TIFF Technical Notes, 2002: compression 8, which is
+// zlib's; TIFF 6.0 for the rest), the cell as area, the projection by its EPSG code
+// (326zz, 327zz). No data is NaN, said in the tag GDAL_NODATA; name and unit of the band
+// stand in GDAL_METADATA. The same raster has the same bytes.
 func WriteGeoTIFF(w io.Writer, r Raster) error {
 	if err := r.validate(); err != nil {
 		return err
@@ -53,14 +59,20 @@ func WriteGeoTIFF(w io.Writer, r Raster) error {
 	perStrip := min(r.Rows, max(1, stripBytes/rowBytes))
 	strips := (r.Rows + perStrip - 1) / perStrip
 	counts := make([]uint32, strips)
+	var packed bytes.Buffer
 	for i := range counts {
-		counts[i] = uint32(min(perStrip, r.Rows-i*perStrip) * rowBytes)
+		from := i * perStrip * r.Cols
+		n, err := pack(&packed, r.Values[from:min(len(r.Values), from+perStrip*r.Cols)])
+		if err != nil {
+			return err
+		}
+		counts[i] = n
 	}
 	citation := fmt.Sprintf("WGS 84 / UTM zone %d%s|", r.Zone, map[bool]string{true: "N", false: "S"}[r.North])
 	f.longs(tagWidth, uint32(r.Cols))
 	f.longs(tagHeight, uint32(r.Rows))
 	f.shorts(tagBits, 32)
-	f.shorts(tagCompression, 1)
+	f.shorts(tagCompression, adobeDeflate)
 	f.shorts(tagPhotometric, 1)
 	if r.Description != "" {
 		f.ascii(tagDescription, r.Description)
@@ -74,11 +86,55 @@ func WriteGeoTIFF(w io.Writer, r Raster) error {
 	f.doubles(tagTiepoint, 0, 0, 0, r.West, r.NorthEdge, 0)
 	f.shorts(tagGeoKeys, geoKeys(r, len(citation))...)
 	f.ascii(tagGeoText, citation)
+	if text := r.metadata(); text != "" {
+		f.ascii(tagMetadata, text)
+	}
 	f.ascii(tagNoData, "nan")
-	return f.write(w, r.Values, counts)
+	return f.write(w, packed.Bytes(), counts)
 }
 
-const stripBytes = 8 << 10
+const (
+	stripBytes   = 64 << 10 // before packing
+	adobeDeflate = 8
+)
+
+// pack appends values as one strip and tells its length; a byte fills it up to an even one,
+// so that each strip begins at an even place.
+func pack(b *bytes.Buffer, values []float32) (n uint32, err error) {
+	before := b.Len()
+	z := zlib.NewWriter(b)
+	if err := binary.Write(z, binary.LittleEndian, values); err != nil {
+		return 0, err
+	}
+	if err := z.Close(); err != nil {
+		return 0, err
+	}
+	n = uint32(b.Len() - before)
+	if n%2 == 1 {
+		b.WriteByte(0)
+	}
+	return n, nil
+}
+
+// metadata is the band's name and unit as GDAL writes and reads them, which escapes values
+// twice; "" for none.
+func (r Raster) metadata() string {
+	var items strings.Builder
+	for _, item := range [...]struct{ name, role, value string }{{"DESCRIPTION", "description", r.Band}, {"UNITTYPE", "unittype", r.Unit}} {
+		if item.value == "" {
+			continue
+		}
+		fmt.Fprintf(&items, `<Item name="%s" sample="0" role="%s">`, item.name, item.role)
+		var once bytes.Buffer // buffers take everything
+		_ = xml.EscapeText(&once, []byte(item.value))
+		_ = xml.EscapeText(&items, once.Bytes())
+		items.WriteString("</Item>")
+	}
+	if items.Len() == 0 {
+		return ""
+	}
+	return "<GDALMetadata>" + items.String() + "</GDALMetadata>"
+}
 
 // Tags of TIFF 6.0, GeoTIFF and GDAL.
 const (
@@ -97,6 +153,7 @@ const (
 	tagTiepoint     = 33922
 	tagGeoKeys      = 34735
 	tagGeoText      = 34737
+	tagMetadata     = 42112
 	tagNoData       = 42113
 )
 
@@ -172,7 +229,7 @@ const (
 
 // write puts the header, the directory, values too long for it, and the strips
 // behind one another, each on an even offset.
-func (f *tiff) write(w io.Writer, values []float32, strips []uint32) error {
+func (f *tiff) write(w io.Writer, packed []byte, strips []uint32) error {
 	end := uint32(tiffHeader + 2 + entryBytes*len(f.entries) + 4)
 	offsets := make([]uint32, len(f.entries))
 	for i, e := range f.entries {
@@ -186,7 +243,7 @@ func (f *tiff) write(w io.Writer, values []float32, strips []uint32) error {
 			at := end
 			for j, n := range strips {
 				binary.LittleEndian.PutUint32(f.entries[i].value[4*j:], at)
-				at += n
+				at += (n + 1) &^ 1
 			}
 		}
 	}
@@ -215,7 +272,7 @@ func (f *tiff) write(w io.Writer, values []float32, strips []uint32) error {
 			}
 		}
 	}
-	put(values)
+	b.Write(packed)
 	_, err := w.Write(b.Bytes())
 	return err
 }

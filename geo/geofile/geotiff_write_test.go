@@ -21,7 +21,7 @@ import (
 
 // raster has the value 1000·row + col, and none in its first cell.
 func raster(cols, rows int) geofile.Raster {
-	r := geofile.Raster{Zone: 14, North: true, West: 264015, NorthEdge: 3975480, Cell: 5, Cols: cols, Rows: rows, Description: "counts <per> leaf", Values: make([]float32, cols*rows)}
+	r := geofile.Raster{Zone: 14, North: true, West: 264015, NorthEdge: 3975480, Cell: 5, Cols: cols, Rows: rows, Description: "counts <per> leaf", Band: `aphids & "mites" <x>, mean`, Unit: "per leaf", Values: make([]float32, cols*rows)}
 	for i := range r.Values {
 		r.Values[i] = float32(1000*(i/cols) + i%cols)
 	}
@@ -43,6 +43,7 @@ func TestGDALReadsGeoTIFF(t *testing.T) {
 			for _, want := range []string{
 				fmt.Sprintf("Size is %d, %d", r.Cols, r.Rows), "WGS 84 / UTM zone 14N", `ID["EPSG",32614]`, "Type=Float32", "NoData Value=nan",
 				"Origin = (264015.000000000000000,3975480.000000000000000)", "Pixel Size = (5.000000000000000,-5.000000000000000)", "AREA_OR_POINT=Area", "TIFFTAG_IMAGEDESCRIPTION=counts <per> leaf",
+				"COMPRESSION=DEFLATE", `Description = aphids & "mites" <x>, mean`, "Unit Type: per leaf",
 			} {
 				assert.Contains(t, info, want)
 			}
@@ -55,6 +56,15 @@ func TestGDALReadsGeoTIFF(t *testing.T) {
 			}
 		})
 	}
+}
+
+// Without name and unit there is no tag of them.
+func TestBandsWithoutAName(t *testing.T) {
+	r := raster(3, 3)
+	r.Band, r.Unit = "", ""
+	var b bytes.Buffer
+	require.NoError(t, geofile.WriteGeoTIFF(&b, r))
+	assert.NotContains(t, b.String(), "GDALMetadata")
 }
 
 func TestGDALReadsTheSouth(t *testing.T) {
@@ -107,6 +117,7 @@ func TestOverlaysAreValidKML(t *testing.T) {
 		files[f.Name] = string(text)
 	}
 	assert.Equal(t, "doc.kml", z.File[0].Name, "the main file comes first")
+	assertDated(t, b.Bytes())
 	assert.Equal(t, "picture", files["files/surface1.png"])
 	assert.Equal(t, "legend", files["files/legend.png"])
 	checkKML(t, []byte(files["doc.kml"]))

@@ -207,7 +207,7 @@ func (l drawing) tiff(w io.Writer) error {
 	}
 	return geofile.WriteGeoTIFF(w, geofile.Raster{
 		Zone: r.Zone, North: r.North, West: r.West, NorthEdge: r.NorthEdge, Cell: r.Cell, Cols: r.Cols, Rows: r.Rows,
-		Description: strings.Join(words, "; "), Values: r.Values,
+		Description: strings.Join(words, "; "), Band: report.BandName(l.result), Unit: report.BandUnit(l.result), Values: r.Values,
 	})
 }
 

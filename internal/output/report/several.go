@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 
 	"github.com/geocoris/geocoris/internal/geometry/zones"
@@ -14,6 +15,28 @@ func StatisticOf(r *assess.Result) string {
 		return "each field by its own level"
 	}
 	return r.Statistic.String()
+}
+
+// BandName is what the values of a surface are, for files of rasters.
+func BandName(r *assess.Result) string { return pestName(r) + ", " + StatisticOf(r) }
+
+// BandUnit is what they are counted in, such as "per leaf" or "%"; "" where fields differ.
+func BandUnit(r *assess.Result) (unit string) {
+	for _, f := range r.Fields {
+		if !f.Scouted() {
+			continue
+		}
+		s := r.Of(f).Statistic
+		of := "per " + cmp.Or(s.Unit, "leaf")
+		if s.Share() {
+			of = "%"
+		}
+		if unit != "" && unit != of {
+			return ""
+		}
+		unit = of
+	}
+	return unit
 }
 
 // LevelsOf are the levels that hold for all fields; zero where they have their own.
