@@ -156,13 +156,40 @@ func grow(rings orb.MultiPolygon, margin float64) (ground, error) {
 	return ground{polygons: grown, area: geo.Area(grown)}, nil
 }
 
+// leastUnscouted is the least piece of ground beyond reach, m²: the reach of a stop is not
+// known so finely. Judgement, no source.
+const leastUnscouted = 1
+
+// beyondReach tells which faces of the field lie beyond reach of every stop, pieces of
+// less than the least apart. Pieces go by the reach alone, whatever else the ground is, so
+// that no level changes which they are.
+func beyondReach(a *planar.Arrangement, in, unscouted *geo.Index) []bool {
+	j := judge{faces: a.Faces, classes: make([]Class, len(a.Faces))}
+	for i, face := range a.Faces {
+		switch {
+		case !in.Contains(face.Point):
+		case unscouted.Contains(face.Point):
+			j.classes[i] = Watch
+		default:
+			j.classes[i] = Clear
+		}
+	}
+	beyond := make([]bool, len(a.Faces))
+	for _, p := range j.patches(func(c Class) bool { return c == Watch }) {
+		for _, f := range p.faces {
+			beyond[f] = p.area >= leastUnscouted
+		}
+	}
+	return beyond
+}
+
 // classify gives each face the class of the ground it lies on; faces beyond the
 // field have none. unscouted is the area in m² that is watch for want of a stop
-// in reach alone.
+// in reach alone, 0 where that is less than the least.
 func classify(a *planar.Arrangement, field orb.MultiPolygon, c cut) (classes []Class, unscouted float64) {
 	classes = make([]Class, len(a.Faces))
 	in, treat, found := geo.NewIndex(field), geo.NewIndex(c.treat.polygons), geo.NewIndex(c.found.polygons)
-	beyond, watch := geo.NewIndex(c.unscouted.polygons), geo.NewIndex(c.watch.polygons)
+	beyond, watch := beyondReach(a, in, geo.NewIndex(c.unscouted.polygons)), geo.NewIndex(c.watch.polygons)
 	for i, face := range a.Faces {
 		switch p := face.Point; {
 		case !in.Contains(p):
@@ -170,7 +197,7 @@ func classify(a *planar.Arrangement, field orb.MultiPolygon, c cut) (classes []C
 			classes[i] = Treat
 		case found.Contains(p):
 			classes[i] = Watch
-		case beyond.Contains(p):
+		case beyond[i]:
 			classes[i] = Watch
 			unscouted += face.Area
 		case watch.Contains(p):
@@ -178,6 +205,9 @@ func classify(a *planar.Arrangement, field orb.MultiPolygon, c cut) (classes []C
 		default:
 			classes[i] = Clear
 		}
+	}
+	if unscouted < leastUnscouted {
+		unscouted = 0
 	}
 	return classes, unscouted
 }

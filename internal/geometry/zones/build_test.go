@@ -76,6 +76,28 @@ func TestGroundBeyondReachIsWatch(t *testing.T) {
 
 // Where the stops say nothing, as beyond a search radius, ground is watched and
 // counts for no mean.
+// Beyond reach lies the corner of x + y > 200 - leg, a triangle: of less than a square
+// metre it is nobody's news, whatever else the ground is.
+func TestSliversBeyondReachAreNone(t *testing.T) {
+	for _, c := range []struct{ leg, want float64 }{{1.2, 0}, {1.40, 0}, {1.43, 1.43 * 1.43 / 2}, {5, 12.5}} {
+		for _, value := range []float64{0, 30} {
+			field, s := square(func(float64, float64) float64 { return value })
+			for i := range s.Distance.Values {
+				x, y := s.Distance.Node(i%s.Distance.Cols, i/s.Distance.Cols)
+				s.Distance.Values[i] = x + y + 300
+			}
+			m, err := zones.Build(field, s, nil, zones.Settings{Levels: levels, Reach: 500 - c.leg})
+			require.NoError(t, err)
+			if value > 0 { // watch by what was counted
+				assert.Equal(t, []float64{0, 40000}, []float64{m.Unscouted, math.Round(m.Zone(zones.Watch).Area)})
+				continue
+			}
+			assert.InDelta(t, c.want, m.Unscouted, 1e-6, "%v", c.leg)
+			assert.InDelta(t, c.want, m.Zone(zones.Watch).Area, 1e-6, "%v", c.leg)
+		}
+	}
+}
+
 func TestGroundWithoutValueIsWatch(t *testing.T) {
 	field, s := square(func(x, _ float64) float64 {
 		if x > 0 {
