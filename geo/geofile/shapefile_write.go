@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -27,12 +28,12 @@ type Layer struct {
 // wgs84Esri is WGS 84 as .prj files say it.
 const wgs84Esri = `GEOGCS["GCS_WGS_1984",DATUM["D_WGS_1984",SPHEROID["WGS_1984",6378137.0,298.257223563]],PRIMEM["Greenwich",0.0],UNIT["Degree",0.0174532925199433]]`
 
-// WriteShapefile writes polygons as a zip archive with the parts .shp, .shx,
-// .dbf, .prj and .cpg (ESRI Shapefile Technical Description, July 1998; dBASE
-// III): outer rings clockwise and holes not, seven decimals, text in UTF-8.
-// Names of properties must be 10 ASCII letters, digits or underscores at the
-// most, and differ; text beyond 254 bytes is cut at a character. Other
-// geometries are an error.
+// WriteShapefile writes areas, lines or points, one kind to a file, as a zip archive with
+// the parts .shp, .shx, .dbf, .prj and .cpg (ESRI Shapefile Technical Description, July
+// 1998; dBASE III): outer rings clockwise and holes not, all rings of a feature in one
+// record, seven decimals, text in UTF-8. Names of properties must be 10 ASCII letters,
+// digits or underscores at the most, and differ; text beyond 254 bytes is cut at a
+// character. Geometries of two kinds, other ones and no feature at all are errors.
 func WriteShapefile(w io.Writer, l Layer) error {
 	shp, shx, err := shapes(l.Features)
 	if err != nil {
@@ -59,16 +60,25 @@ func WriteShapefile(w io.Writer, l Layer) error {
 }
 
 const (
-	shapeHeader  = 100 // bytes
-	shapePolygon = 5
+	shapeHeader   = 100 // bytes
+	shapePoint    = 1
+	shapePolyLine = 3
+	shapePolygon  = 5
 )
 
 // shapes renders the geometries and their index.
 func shapes(features []geo.Feature) (shp, shx []byte, err error) {
 	var records, index bytes.Buffer
 	var box orb.Bound
+	var kind uint32
 	for i, f := range features {
-		content, bound, err := shape(f.Geometry)
+		own, content, bound, err := shape(f.Geometry)
+		if kind == 0 {
+			kind = own
+		}
+		if err == nil && own != kind {
+			err = &Error{Msg: fmt.Sprintf("a %T after other shapes", f.Geometry), Hint: "a Shapefile holds areas, lines or points: write one file for each"}
+		}
 		if err != nil {
 			err.File, err.Feature = "Shapefile", i+1
 			return nil, nil, err
@@ -84,18 +94,21 @@ func shapes(features []geo.Feature) (shp, shx []byte, err error) {
 		records.Write(binary.BigEndian.AppendUint32(nil, uint32(words)))
 		records.Write(content)
 	}
+	if kind == 0 {
+		return nil, nil, &Error{File: "Shapefile", Msg: "no feature"}
+	}
 	if records.Len() > math.MaxInt32-shapeHeader {
 		return nil, nil, &Error{File: "Shapefile", Msg: "more than 2 GiB"}
 	}
-	return append(shapeHead(records.Len(), box), records.Bytes()...), append(shapeHead(index.Len(), box), index.Bytes()...), nil
+	return append(shapeHead(kind, records.Len(), box), records.Bytes()...), append(shapeHead(kind, index.Len(), box), index.Bytes()...), nil
 }
 
-func shapeHead(content int, box orb.Bound) []byte {
+func shapeHead(kind uint32, content int, box orb.Bound) []byte {
 	head := make([]byte, shapeHeader)
 	binary.BigEndian.PutUint32(head[0:], 9994)
 	binary.BigEndian.PutUint32(head[24:], uint32((shapeHeader+content)/2))
 	binary.LittleEndian.PutUint32(head[28:], 1000)
-	binary.LittleEndian.PutUint32(head[32:], shapePolygon)
+	binary.LittleEndian.PutUint32(head[32:], kind)
 	for i, v := range []float64{box.Min[0], box.Min[1], box.Max[0], box.Max[1]} {
 		binary.LittleEndian.PutUint64(head[36+8*i:], math.Float64bits(v))
 	}
@@ -103,40 +116,63 @@ func shapeHead(content int, box orb.Bound) []byte {
 }
 
 // shape renders one record's content.
-func shape(g orb.Geometry) ([]byte, orb.Bound, *Error) {
-	var mp orb.MultiPolygon
-	switch g := g.(type) {
+func shape(g orb.Geometry) (kind uint32, content []byte, box orb.Bound, err *Error) {
+	switch one := g.(type) {
 	case orb.Polygon:
-		mp = orb.MultiPolygon{g}
+		g = orb.MultiPolygon{one}
+	case orb.LineString:
+		g = orb.MultiLineString{one}
+	}
+	if err := checkGeometry(g); err != nil {
+		return 0, nil, box, err
+	}
+	switch g := g.(type) {
+	case orb.Point:
+		g = orb.Point{rounded(g[0]), rounded(g[1])}
+		return shapePoint, appendDoubles(binary.LittleEndian.AppendUint32(nil, shapePoint), g[0], g[1]), g.Bound(), nil
+	case orb.MultiLineString:
+		parts := make([][]orb.Point, len(g))
+		for i, line := range roundedLines(g) {
+			parts[i] = line
+		}
+		kind, content, box = shapePolyLine, shapeParts(shapePolyLine, parts), roundedLines(g).Bound()
 	case orb.MultiPolygon:
-		mp = g
-	default:
-		return nil, orb.Bound{}, &Error{Msg: fmt.Sprintf("a %T is no polygon", g)}
-	}
-	if err := checkGeometry(mp); err != nil {
-		return nil, orb.Bound{}, err
-	}
-	if len(mp) == 0 {
-		return nil, orb.Bound{}, &Error{Msg: "no polygon"}
-	}
-	var starts, points []byte
-	n := 0
-	mp = roundedPolygons(mp)
-	for _, polygon := range geo.Wind(mp) {
-		for _, ring := range polygon {
-			starts = binary.LittleEndian.AppendUint32(starts, uint32(n))
-			n += len(ring)
-			for k := len(ring) - 1; k >= 0; k-- { // the other way round than GeoJSON
-				points = appendDoubles(points, ring[k][0], ring[k][1])
+		g = roundedPolygons(g)
+		var parts [][]orb.Point
+		for _, polygon := range geo.Wind(g) {
+			for _, ring := range polygon {
+				ring = slices.Clone(ring)
+				slices.Reverse(ring) // the other way round than GeoJSON
+				parts = append(parts, ring)
 			}
 		}
+		kind, content, box = shapePolygon, shapeParts(shapePolygon, parts), g.Bound()
+	default:
+		return 0, nil, box, &Error{Msg: fmt.Sprintf("a %T is neither area, line nor point", g)}
 	}
-	box := mp.Bound()
-	content := binary.LittleEndian.AppendUint32(nil, shapePolygon)
+	if box.IsEmpty() {
+		return 0, nil, box, &Error{Msg: "nothing of it to write"}
+	}
+	return kind, content, box, nil
+}
+
+// shapeParts renders the parts of lines and areas: box, starts of the parts, points.
+func shapeParts(kind uint32, parts [][]orb.Point) []byte {
+	var starts, points []byte
+	var all orb.MultiPoint
+	for _, part := range parts {
+		starts = binary.LittleEndian.AppendUint32(starts, uint32(len(all)))
+		all = append(all, part...)
+	}
+	for _, p := range all {
+		points = appendDoubles(points, p[0], p[1])
+	}
+	box := all.Bound()
+	content := binary.LittleEndian.AppendUint32(nil, kind)
 	content = appendDoubles(content, box.Min[0], box.Min[1], box.Max[0], box.Max[1])
-	content = binary.LittleEndian.AppendUint32(content, uint32(len(starts)/4))
-	content = binary.LittleEndian.AppendUint32(content, uint32(n))
-	return append(append(content, starts...), points...), box, nil
+	content = binary.LittleEndian.AppendUint32(content, uint32(len(parts)))
+	content = binary.LittleEndian.AppendUint32(content, uint32(len(all)))
+	return append(append(content, starts...), points...)
 }
 
 func appendDoubles(b []byte, values ...float64) []byte {
@@ -154,6 +190,17 @@ func roundedPolygons(mp orb.MultiPolygon) orb.MultiPolygon {
 			for i, p := range ring {
 				ring[i] = orb.Point{rounded(p[0]), rounded(p[1])}
 			}
+		}
+	}
+	return out
+}
+
+// roundedLines keeps seven decimals.
+func roundedLines(lines orb.MultiLineString) orb.MultiLineString {
+	out := lines.Clone()
+	for _, line := range out {
+		for i, p := range line {
+			line[i] = orb.Point{rounded(p[0]), rounded(p[1])}
 		}
 	}
 	return out

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -66,16 +67,50 @@ func TestShapefilePassesOutsideCheckers(t *testing.T) {
 	}
 }
 
+// Lines and points are read back by others and by us, place by place.
+func TestShapefilesOfLinesAndPoints(t *testing.T) {
+	for want, c := range map[string]struct {
+		geometry orb.Geometry
+		said     string
+	}{
+		"Line String":       {orb.LineString{{-101.6, 35.9}, {-101.59, 35.91}}, "LINESTRING (-101.6 35.9,-101.59 35.91)"},
+		"Line String, of 2": {orb.MultiLineString{{{-101.6, 35.9}, {-101.59, 35.91}}, {{-101.5, 35.9}, {-101.4, 35.8}, {-101.4, 35.7}}}, "MULTILINESTRING ((-101.6 35.9,-101.59 35.91),(-101.5 35.9,-101.4 35.8,-101.4 35.7))"},
+		"Point":             {orb.Point{-101.5983, 35.9000001}, "POINT (-101.5983 35.9000001)"},
+	} {
+		var b bytes.Buffer
+		layer := geofile.Layer{Name: "lines", Features: []geo.Feature{{Geometry: c.geometry, Properties: geo.Properties{{Name: "pass", Value: int64(3)}}}}}
+		require.NoError(t, geofile.WriteShapefile(&b, layer))
+		back, err := geofile.Decode("lines.zip", bytes.NewReader(b.Bytes()), geofile.Limits{})
+		require.NoError(t, err)
+		require.Len(t, back.Features, 1)
+		whole := c.geometry
+		if line, is := whole.(orb.LineString); is {
+			whole = orb.MultiLineString{line} // as the format has them
+		}
+		assert.Equal(t, whole, back.Features[0].Geometry)
+		path := filepath.Join(t.TempDir(), "lines.zip")
+		require.NoError(t, os.WriteFile(path, b.Bytes(), 0o644))
+		text := testkit.Program(t, nil, "ogrinfo", "-ro", "-al", "/vsizip/"+path)
+		kind, _, _ := strings.Cut(want, ",")
+		for _, says := range []string{"Geometry: " + kind, "Feature Count: 1", "pass (Integer) = 3", c.said} {
+			assert.Contains(t, text, says)
+		}
+		assert.NotContains(t, text, "Warning")
+	}
+}
+
 func TestShapefileRefuses(t *testing.T) {
 	for name, change := range map[string]func(*geofile.Layer){
-		"a line":            func(l *geofile.Layer) { l.Features[0].Geometry = orb.LineString{{0, 0}, {1, 1}} },
-		"nothing":           func(l *geofile.Layer) { l.Features[0].Geometry = orb.MultiPolygon{} },
-		"an open ring":      func(l *geofile.Layer) { l.Features[0].Geometry = orb.Polygon{{{0, 0}, {1, 0}, {1, 1}, {0, 1}}} },
-		"a long name":       func(l *geofile.Layer) { l.Features[0].Properties[0].Name = "elevenchars" },
-		"a name twice":      func(l *geofile.Layer) { l.Features[0].Properties[0].Name = "AREA_HA" },
-		"a value too wide":  func(l *geofile.Layer) { l.Features[0].Properties[1].Value = 1e15 },
-		"two kinds":         func(l *geofile.Layer) { l.Features[1].Properties[1].Value = "x" },
-		"a date that isn't": func(l *geofile.Layer) { l.Date = "July" },
+		"two kinds of shape": func(l *geofile.Layer) { l.Features[0].Geometry = orb.LineString{{0, 0}, {1, 1}} },
+		"no feature":         func(l *geofile.Layer) { l.Features = nil },
+		"several points":     func(l *geofile.Layer) { l.Features = l.Features[:1]; l.Features[0].Geometry = orb.MultiPoint{{0, 0}} },
+		"nothing":            func(l *geofile.Layer) { l.Features[0].Geometry = orb.MultiPolygon{} },
+		"an open ring":       func(l *geofile.Layer) { l.Features[0].Geometry = orb.Polygon{{{0, 0}, {1, 0}, {1, 1}, {0, 1}}} },
+		"a long name":        func(l *geofile.Layer) { l.Features[0].Properties[0].Name = "elevenchars" },
+		"a name twice":       func(l *geofile.Layer) { l.Features[0].Properties[0].Name = "AREA_HA" },
+		"a value too wide":   func(l *geofile.Layer) { l.Features[0].Properties[1].Value = 1e15 },
+		"two kinds":          func(l *geofile.Layer) { l.Features[1].Properties[1].Value = "x" },
+		"a date that isn't":  func(l *geofile.Layer) { l.Date = "July" },
 	} {
 		l := ground()
 		change(&l)
