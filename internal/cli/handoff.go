@@ -85,6 +85,14 @@ func runHandoff(s Streams, o handoffOptions) error {
 		return err
 	}
 	inputs := append([]string{q.Zones.Name}, o.KeepOff.Paths()...)
+	if rows := o.Rows.Path(); rows != "" {
+		inputs = append(inputs, rows)
+		from, err := disk.Load(rows)
+		if err != nil {
+			return hintedError{fmt.Errorf("--rows: %w", err), "give degrees clockwise from north, such as 12°, or a file with a line along a row"}
+		}
+		q.Rows = &from
+	}
 	if q.Closed != nil {
 		inputs = append(inputs, q.Closed.Name)
 	}

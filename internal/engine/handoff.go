@@ -24,6 +24,7 @@ type HandoffRequest struct {
 	// there is none.
 	Map      *MapFolder
 	KeepOffs []Source // the files that the setting names, in its order
+	Rows     *Source  // the file that the setting of that name names; nil for none
 	Version  string
 	Asked    map[string]string // settings of the caller's own, such as the folder, for the record
 }
@@ -102,6 +103,9 @@ func (q HandoffRequest) settings() (set handoff.Settings, err error) {
 		}
 		set.Stops = c.Features
 	}
+	if set.Rows, err = q.rows(); err != nil {
+		return set, err
+	}
 	named, err := q.Settings.KeepOff.with(q.KeepOffs)
 	if err != nil {
 		return set, err
@@ -113,7 +117,7 @@ func (q HandoffRequest) settings() (set handoff.Settings, err error) {
 // inputs are the files of the map and of keep-offs, as the record lists them.
 func (q HandoffRequest) inputs() []Source {
 	all := []Source{q.Zones}
-	for _, beside := range []*Source{q.Closed, q.Stops} {
+	for _, beside := range []*Source{q.Closed, q.Stops, q.Rows} {
 		if beside != nil {
 			all = append(all, *beside)
 		}

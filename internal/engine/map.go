@@ -176,7 +176,7 @@ type rendering struct {
 func (m *morning) files(r *assess.Result, run MapRecord, g ground, draw drawer) ([]File, error) {
 	document := report.DocumentWithVerdicts(report.Document(r), m.answers)
 	renderings := []rendering{
-		{"zones.geojson", collection(report.WithOverlaps(report.WithVerdicts(append(report.ZoneFeatures(r), report.NoneReadFeatures(r)...), m.answers), g.Overlaps))},
+		{"zones.geojson", collection(report.WithKept(report.WithOverlaps(report.WithVerdicts(append(report.ZoneFeatures(r), report.NoneReadFeatures(r)...), m.answers), g.Overlaps), g.Kept))},
 		{"stops.geojson", collection(append(report.StopFeatures(r), report.UnreadFeatures(r)...))},
 		{"summary.json", func(w io.Writer) error { return report.WriteSummary(w, r, m.answers...) }},
 	}

@@ -15,15 +15,17 @@ import (
 
 // HandoffSettings are those of handoff.
 type HandoffSettings struct {
-	Swath     Length   `json:"swath"`
-	Sections  int      `json:"sections"`
-	Heading   *float64 `json:"heading"` // degrees; nil for that with the fewest passes
-	Speed     Speed    `json:"speed"`
-	Lag       Time     `json:"lag"`
-	MinLength Length   `json:"min-length"`
-	Bridge    Length   `json:"bridge"`
-	Turn      Time     `json:"turn"`
-	Overrun   Length   `json:"overrun"` // none typed: as far as a section over spray ground reaches
+	Swath     Length      `json:"swath"`
+	Sections  int         `json:"sections"`
+	Heading   *float64    `json:"heading"` // degrees; nil for along the rows
+	Rows      RowsSetting `json:"rows"`
+	Fewest    bool        `json:"fewest-passes"`
+	Speed     Speed       `json:"speed"`
+	Lag       Time        `json:"lag"`
+	MinLength Length      `json:"min-length"`
+	Bridge    Length      `json:"bridge"`
+	Turn      Time        `json:"turn"`
+	Overrun   Length      `json:"overrun"` // none typed: as far as a section over spray ground reaches
 
 	StopError      Length       `json:"stop-error"`
 	SprayerError   Length       `json:"sprayer-error"`
@@ -70,6 +72,8 @@ func (o HandoffSettings) Validate() error {
 		return usage(errors.New("--whole-field and --red-only are two jobs: give one"))
 	case o.Fallback && (o.WholeField || o.AgainstVerdict):
 		return usage(errors.New("--fallback makes the job that the map names: leave out --whole-field and --against-verdict"))
+	case o.Heading != nil && o.Fewest:
+		return usage(errTwoHeadings)
 	case o.Guidance && o.IsoVersion == 3:
 		return usage(errors.New("--guidance: version 3 of the task data has no A–B line; leave out --iso-version 3"))
 	}
@@ -81,7 +85,7 @@ func (o HandoffSettings) Validate() error {
 
 func (o HandoffSettings) spray() spray.Settings {
 	set := spray.Settings{
-		Swath: o.Swath.base(), Sections: o.Sections, Heading: o.Heading, Speed: o.Speed.base(), Lag: o.Lag.base(),
+		Swath: o.Swath.base(), Sections: o.Sections, Heading: o.Heading, FewestPasses: o.Fewest, Speed: o.Speed.base(), Lag: o.Lag.base(),
 		MinLength: o.MinLength.base(), Bridge: o.Bridge.base(), TurnTime: o.Turn.base(),
 	}
 	if o.Overrun.Typed != nil {

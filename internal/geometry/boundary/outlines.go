@@ -22,7 +22,26 @@ type Outlines struct {
 	Overlaps []Overlap // of fields, as they were drawn
 	Notes    []string  // what was repaired, left out or renamed
 	Warnings []string  // what was done to ground that was drawn twice
-	holes    []hole
+	// Kept are the properties of fields that go with them to the applicator, by the names
+	// of fields: rows, the direction of the rows in degrees, and grower, whose field it is.
+	Kept  map[string]geo.Properties
+	holes []hole
+}
+
+// keptProperties are the names of those that are kept, as they are written.
+var keptProperties = [...]string{"rows", "grower"}
+
+// keptOf are the properties of a feature that are kept; capitals make no difference.
+func keptOf(f geo.Feature) (kept geo.Properties) {
+	for _, name := range keptProperties {
+		for _, p := range f.Properties {
+			if strings.EqualFold(p.Name, name) && text(p.Value) != "" {
+				kept = append(kept, geo.Property{Name: name, Value: p.Value})
+				break
+			}
+		}
+	}
+	return kept
 }
 
 // NoField is an outline that is no field. Why goes on from its name, such as "is water
@@ -66,7 +85,7 @@ func (o Overlap) String() string {
 // Asked, see [Outlines.Hold].
 func Read(features []geo.Feature, set Settings) (Outlines, error) {
 	var left leftOut
-	r := reading{set: set, names: newNaming(features, set.NameProperty), known: map[orb.Bound]known{}}
+	r := reading{set: set, names: newNaming(features, set.NameProperty), known: map[orb.Bound]known{}, kept: map[string]geo.Properties{}}
 	for i, f := range features {
 		if outline := left.outline(f.Geometry); len(outline) > 0 {
 			if err := r.add(f, outline); err != nil {
@@ -96,6 +115,7 @@ type reading struct {
 	all   []*drawn
 	notes []string
 	known map[orb.Bound]known // the last outline of each bound, as it came
+	kept  map[string]geo.Properties
 }
 
 // known is an outline as it came with what it was found to be.
@@ -114,6 +134,9 @@ func (r *reading) add(f geo.Feature, outline orb.MultiPolygon) error {
 		return fmt.Errorf("its name has %d letters, which no name has; name the fields by another property", utf8.RuneCountInString(name))
 	}
 	r.note(note)
+	if kept := keptOf(f); kept != nil {
+		r.kept[name] = kept
+	}
 	closed := closedBy(f, name)
 	var inner []orb.MultiPolygon
 	var err error
@@ -181,7 +204,7 @@ func (r *reading) outlines() (Outlines, error) {
 		return Outlines{}, err
 	}
 	out := l.out
-	out.Notes = r.notes
+	out.Notes, out.Kept = r.notes, r.kept
 	for _, d := range r.all {
 		switch {
 		case d.closed != "":

@@ -73,6 +73,15 @@ func simplifyArc(arc orb.LineString, tolerance float64) orb.LineString {
 	return arc
 }
 
+// SimplifiedRing is a closed ring without the vertices that lie within a tolerance of the
+// chord between their neighbours. It begins at a corner: the vertex farthest from where it
+// began. It may touch itself where it is intricate.
+func SimplifiedRing(ring orb.Ring, tolerance float64) orb.Ring {
+	far := farthest(orb.LineString(ring))
+	turned := append(slices.Clone(ring[far:]), ring[1:far+1]...)
+	return orb.Ring(simplifyArc(orb.LineString(turned), tolerance))
+}
+
 func farthest(arc orb.LineString) int {
 	best, at := -1.0, 1
 	for i := 1; i+1 < len(arc); i++ {

@@ -159,6 +159,10 @@ func (p Plan) Features() (features []geo.Feature) {
 			{Name: "stop", Value: s.Name}, {Name: "order", Value: int64(i + 1)}, {Name: "field", Value: p.Field.Name},
 			{Name: "edge", Value: s.Edge}, {Name: "leg_m", Value: math.Round(s.Leg*10) / 10},
 		}})
+		if h := p.Settings.Heading; h != nil {
+			last := &features[len(features)-1].Properties
+			*last = append(*last, geo.Property{Name: "rows", Value: *h})
+		}
 		if s.Gain > 0 {
 			last := &features[len(features)-1].Properties
 			*last = append(*last, geo.Property{Name: "gain_m2", Value: math.Round(s.Gain)})

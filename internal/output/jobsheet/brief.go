@@ -122,6 +122,9 @@ func (b Brief) lookOut(j *handoff.Job) (all []string) {
 	if f.Missed > leastTold {
 		all = append(all, b.Units.Area(f.Missed)+" is missed.")
 	}
+	if says := rowsSay(j.Plan); says != "" {
+		all = append(all, says)
+	}
 	if strings.HasPrefix(j.Trust, "no better") {
 		all = append(all, "The map is no better than the average.")
 	}

@@ -26,6 +26,9 @@ func (s Sheet) says(j *handoff.Job) (lines []string) {
 	if f.Overlap > leastTold {
 		lines = append(lines, u.Area(f.Overlap)+" is sprayed twice.")
 	}
+	if says := rowsSay(j.Plan); says != "" {
+		lines = append(lines, says)
+	}
 	if f.Missed > leastTold {
 		lines = append(lines, u.Area(f.Missed)+" is missed.")
 	}

@@ -263,12 +263,8 @@ func (s Sheet) barRows(j *handoff.Job) (rows []row) {
 
 func (s Sheet) workRows(j *handoff.Job) []row {
 	u, p := s.Units, j.Plan
-	how := "asked"
-	if p.Best {
-		how = "fewest passes"
-	}
 	rows := []row{
-		{"Passes", fmt.Sprintf("%d of %s at %.1f° (%s)", len(p.Passes), u.Length(p.Settings.Swath), p.Heading, how)},
+		{"Passes", fmt.Sprintf("%d of %s at %.1f° (%s)", len(p.Passes), u.Length(p.Settings.Swath), p.Heading, headingSays(p))},
 		{"To drive", u.Way(p.On + p.Off)},
 	}
 	if n := p.Settings.Sections; n > 1 {
@@ -281,6 +277,42 @@ func (s Sheet) workRows(j *handoff.Job) []row {
 		rows = append(rows, row{"Switch early by", fmt.Sprintf("%s (%s × %s s); the places of on and off are moved by it", u.Length(lead), u.Speed(p.Settings.Speed), figures.Short(p.Settings.Lag))})
 	}
 	return rows
+}
+
+// How far from the rows, degrees, passes still go along or across them. Judgement.
+const nearRows = 10
+
+// headingSays is what the heading goes by, and how it lies to the rows.
+func headingSays(p *spray.Plan) string {
+	by := map[spray.By]string{spray.Asked: "asked", spray.FewestPasses: "fewest passes", spray.LongestEdge: "along the longest edge", spray.Rows: ""}[p.By]
+	off, known := p.AcrossRows()
+	rows := "; how the rows run is not known"
+	switch {
+	case !known:
+	case off <= nearRows:
+		rows = "; along the rows"
+	case off >= 90-nearRows:
+		rows = "; ACROSS THE ROWS"
+	default:
+		rows = fmt.Sprintf("; %.0f° off the rows", off)
+	}
+	return strings.TrimPrefix(by+rows, "; ")
+}
+
+// rowsSay is what to look out for of the rows; "" where the passes go along them.
+func rowsSay(p *spray.Plan) string {
+	off, known := p.AcrossRows()
+	switch {
+	case !known && p.By == spray.LongestEdge:
+		return "How the rows run is not known: the passes follow the longest edge."
+	case !known:
+		return "How the rows run is not known."
+	case off <= nearRows:
+		return ""
+	case off >= 90-nearRows:
+		return "The passes run across the rows."
+	}
+	return fmt.Sprintf("The passes run %.0f° off the rows.", off)
 }
 
 func (s Sheet) time(p *spray.Plan) string {

@@ -163,7 +163,7 @@ func summaryOf(j *handoff.Job) jobSummary {
 		Treat: centi(j.Ground.Treat), Ground: centi(f.Ground), Treatable: centi(f.Treatable), Sprayed: centi(f.Sprayed),
 		Ratio: math.Round(f.Ratio()*1e4) / 1e4, Missed: centi(f.Missed), Overlap: centi(f.Overlap), Beyond: centi(f.Beyond),
 		OutOfField: centi(f.OutOfField), Left: centi(f.Left), Grid: gridOf(j.Grid), LeftPlaces: []left{}, KeepOffs: []keepOff{},
-		Heading: math.Round(p.Heading*1e3) / 1e3, HeadingBest: p.Best, Passes: len(p.Passes), Turns: p.Turns, On: centi(p.On), Off: centi(p.Off), Astride: centi(p.Astride), Bars: []bar{},
+		Heading: math.Round(p.Heading*1e3) / 1e3, HeadingBest: p.By == spray.FewestPasses, Passes: len(p.Passes), Turns: p.Turns, On: centi(p.On), Off: centi(p.Off), Astride: centi(p.Astride), Bars: []bar{},
 	}
 	if p.Settings.Speed > 0 {
 		seconds := centi(p.Seconds)

@@ -39,6 +39,16 @@ func WithVerdicts(features []geo.Feature, all []verdict.Verdict) []geo.Feature {
 	return out
 }
 
+// WithKept adds to the features of each field the properties of its outline that go with
+// it. The features it was given stay as they were.
+func WithKept(features []geo.Feature, kept map[string]geo.Properties) []geo.Feature {
+	out := slices.Clone(features)
+	for i, f := range out {
+		out[i].Properties = append(slices.Clone(f.Properties), kept[text(f.Properties.Get("field"))]...)
+	}
+	return out
+}
+
 // DocumentWithVerdicts adds each field's verdict, and the day until which the map
 // is good, to the description of its folder, in front of what is there.
 func DocumentWithVerdicts(d geofile.Document, all []verdict.Verdict) geofile.Document {

@@ -26,6 +26,7 @@ type Settings struct {
 	Margin   spray.Margin // Days is filled in from the dates: each job has its own, the result the most
 	Spray    spray.Settings
 	KeepOffs []KeepOff
+	Rows     Rows // how the rows run, where the zones do not tell
 	// SprayOn is the day of the spraying, YYYY-MM-DD; "" means the day of the count.
 	SprayOn string
 	// GoodFor is for how many days after the count the map may be used; 0 is until the
@@ -405,7 +406,11 @@ func (f *field) job(s Settings, here site, kept []spray.KeepOff, others func() (
 	if j.Ground, err = spray.NewTarget(zone); err != nil {
 		return nil, err
 	}
-	if j.Plan, err = spray.NewPlan(j.Ground, s.Spray); err != nil {
+	set := s.Spray
+	if set.Rows, err = s.rows(f, here); err != nil {
+		return nil, err
+	}
+	if j.Plan, err = spray.NewPlan(j.Ground, set); err != nil {
 		return nil, err
 	}
 	if s.Cell > 0 {

@@ -5,7 +5,64 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/internal/geometry/planar"
 )
+
+// By is what the heading of the passes goes by.
+type By int
+
+// What a heading may go by.
+const (
+	Asked By = iota
+	Rows
+	LongestEdge
+	FewestPasses
+)
+
+// headingOf is the heading of the passes, and what it goes by. Rows and tram lines mostly
+// run along the longest edge, and a boom across them breaks the crop: that is common
+// practice, no source; so the fewest passes are for who asks.
+func headingOf(g *Target, s Settings) (By, float64, error) {
+	switch {
+	case s.Heading != nil:
+		return Asked, math.Mod(*s.Heading+360, 360), nil
+	case s.FewestPasses:
+		best, err := bestHeading(g, s)
+		return FewestPasses, best, err
+	case s.Rows != nil:
+		return Rows, math.Mod(*s.Rows+360, 180), nil
+	}
+	return LongestEdge, longestEdge(g.Field), nil
+}
+
+// straight is how far a drawn edge may wander from a straight one, m. Judgement, no source.
+const straight = 2
+
+// longestEdge is the direction of the longest edge of a field's outer rings, [0, 180),
+// drawn as it may be with many points; of equal ones that of the first.
+func longestEdge(field orb.MultiPolygon) float64 {
+	best, longest := 0.0, -1.0
+	for _, polygon := range field {
+		edges := planar.SimplifiedRing(polygon[0], straight)
+		for i := 1; i < len(edges); i++ {
+			if l := apart(edges[i-1], edges[i]); l > longest+0.01 {
+				best, longest = bearing(edges[i-1], edges[i]), l
+			}
+		}
+	}
+	return best
+}
+
+// AcrossRows is the angle between the passes and the rows, [0, 90]; ok is false where the
+// rows are not known.
+func (p *Plan) AcrossRows() (degrees float64, ok bool) {
+	if p.Settings.Rows == nil {
+		return 0, false
+	}
+	off := math.Abs(math.Remainder(p.Heading-*p.Settings.Rows, 180))
+	return off, true
+}
 
 // headings worth trying: every whole degree, and those of the longest edges of
 // the field, along which rows and tram lines mostly run.

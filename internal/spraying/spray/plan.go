@@ -3,7 +3,6 @@ package spray
 import (
 	"errors"
 	"fmt"
-	"math"
 
 	"github.com/paulmach/orb"
 
@@ -13,7 +12,7 @@ import (
 // A Plan is how the ground of one field is sprayed.
 type Plan struct {
 	Settings Settings // the heading filled in
-	Best     bool     // the heading was chosen here
+	By       By       // what the heading goes by
 	Heading  float64  // degrees clockwise from north, [0, 360)
 	A, B     orb.Point
 	Passes   []Pass
@@ -57,14 +56,9 @@ func NewPlan(g *Target, s Settings) (*Plan, error) {
 		return nil, ErrNothing
 	}
 	p := &Plan{Settings: s}
-	if s.Heading == nil {
-		best, err := bestHeading(g, s)
-		if err != nil {
-			return nil, err
-		}
-		p.Best, p.Heading = true, best
-	} else {
-		p.Heading = math.Mod(*s.Heading+360, 360)
+	var err error
+	if p.By, p.Heading, err = headingOf(g, s); err != nil {
+		return nil, err
 	}
 	p.Settings.Heading = &p.Heading
 	w, err := newWork(g, s, p.Heading)

@@ -59,8 +59,8 @@ func TestRectanglesHaveTheAnalyticPasses(t *testing.T) {
 		{"whole swaths north", 240, 500, 24, at(0), 0, 10, 5000, 9 * 24, 240 * 500},
 		{"whole swaths, tilted", 240, 500, 24, at(33), 33, 10, 5000, 9 * 24, 240 * 500},
 		{"a part of a swath left", 250, 500, 24, at(0), 0, 11, 5500, 10 * 24, 264 * 500},
-		{"best heading runs along the long side", 240, 500, 24, nil, 0, 10, 5000, 9 * 24, 240 * 500},
-		{"best heading, tilted by a part of a degree", 240, 500, 24, nil, 17.3, 10, 5000, 9 * 24, 240 * 500},
+		{"the heading runs along the long side", 240, 500, 24, nil, 0, 10, 5000, 9 * 24, 240 * 500},
+		{"the heading, tilted by a part of a degree", 240, 500, 24, nil, 17.3, 10, 5000, 9 * 24, 240 * 500},
 		{"one pass", 20, 300, 24, at(0), 0, 1, 300, 0, 24 * 300},
 		{"against the grain", 240, 500, 24, at(90), 0, 21, 21 * 240, 20 * 24, 21 * 24 * 240},
 	}

@@ -10,7 +10,13 @@ import (
 type Settings struct {
 	Swath     float64  `json:"swath_m"`      // m that one pass covers
 	Sections  int      `json:"sections"`     // parts of the boom that switch on their own; 0 means 1
-	Heading   *float64 `json:"heading_deg"`  // degrees clockwise from north; nil means the best one
+	// Heading is in degrees clockwise from north; nil means along the rows, or where these
+	// are not known along the longest edge of the field, or as FewestPasses asks.
+	Heading *float64 `json:"heading_deg"`
+	// Rows is the direction of the rows, degrees clockwise from north, [0, 180); nil where
+	// it is not known.
+	Rows         *float64 `json:"rows_deg"`
+	FewestPasses bool     `json:"fewest_passes"` // the heading is that with the fewest passes
 	Speed     float64  `json:"speed_m_s"`    // m/s
 	Lag       float64  `json:"lag_s"`        // s from the switch to the spray, valve and look-ahead together
 	MinLength float64  `json:"min_length_m"` // m, the shortest run; at least Speed × Lag and half a metre
@@ -33,6 +39,10 @@ func (s Settings) Validate() error {
 		return fmt.Errorf("sections of %.3g m: want 0.1 m or more", s.section())
 	case s.Heading != nil && !(math.Abs(*s.Heading) <= 360):
 		return fmt.Errorf("a heading of %v degrees: want 0 to 360", *s.Heading)
+	case s.Rows != nil && !(math.Abs(*s.Rows) <= 360):
+		return fmt.Errorf("rows at %v degrees: want 0 to 360", *s.Rows)
+	case s.Heading != nil && s.FewestPasses:
+		return fmt.Errorf("a heading and the fewest passes are two headings: want one")
 	case !(s.Speed >= 0 && s.Speed <= 100):
 		return fmt.Errorf("a speed of %.4g m/s: want 0 to 100", s.Speed)
 	case !(s.Lag >= 0 && s.Lag <= 30):
