@@ -52,6 +52,7 @@ func (o *handoffOptions) flags(f *pflag.FlagSet) {
 	f.IntVar(&o.IsoVersion, "iso-version", o.IsoVersion, "of the ISO 11783-10 task data, 4 or 3")
 	f.BoolVar(&o.Guidance, "guidance", false, "put the A–B line of each field into the task data, for terminals that take it (version 4)")
 	f.Var(&o.Grid, "grid", "task data as a grid with cells of this `length` (polygons)")
+	f.IntVar(&o.MaxPoints, "max-points", 0, "draw outline, spray ground and closed ground of each field with so many `points` at the most, for consoles that hold no more; closed ground only grows by it (as many as there are)")
 	f.Var(&o.Units, "units", "`us` or metric (both)")
 	f.BoolVar(&o.Force, "force", false, "write into a folder that holds other files too")
 	f.BoolVar(&o.JSON, "json", false, "print the figures as JSON")

@@ -46,11 +46,15 @@ type HandoffSettings struct {
 	Product Products `json:"product"`
 
 	IsoVersion int    `json:"iso-version"`
+	MaxPoints  int    `json:"max-points"` // 0 for as many as there are
 	Guidance   bool   `json:"guidance"`
 	Grid       Length `json:"grid"`
 
 	Units figures.Units `json:"units"`
 }
+
+// leastPoints are those of an outline and one piece of spray ground.
+const leastPoints = 10
 
 // phoneError is how far a phone's fix may be off in the open, 95 %: 4.9 m
 // (GPS.gov, after van Diggelen & Enge 2015).
@@ -72,6 +76,8 @@ func (o HandoffSettings) Validate() error {
 		return usage(errors.New("--whole-field and --red-only are two jobs: give one"))
 	case o.Fallback && (o.WholeField || o.AgainstVerdict):
 		return usage(errors.New("--fallback makes the job that the map names: leave out --whole-field and --against-verdict"))
+	case o.MaxPoints != 0 && o.MaxPoints < leastPoints:
+		return usage(fmt.Errorf("--max-points %d: want %d or more", o.MaxPoints, leastPoints))
 	case o.Heading != nil && o.Fewest:
 		return usage(errTwoHeadings)
 	case o.Guidance && o.IsoVersion == 3:
@@ -98,7 +104,7 @@ func (o HandoffSettings) spray() spray.Settings {
 func (o HandoffSettings) handoff() handoff.Settings {
 	set := handoff.Settings{
 		Margin: spray.Margin{StopError: o.StopError.base(), SprayerError: o.SprayerError.base(), Growth: o.Growth.base(), Extra: o.Margin.base()},
-		Spray:  o.spray(), SprayOn: o.SprayOn, GoodFor: o.GoodFor, AgainstVerdict: o.AgainstVerdict, WholeField: o.WholeField, RedOnly: o.RedOnly, Fallback: o.Fallback, Cell: o.cell(),
+		Spray:  o.spray(), SprayOn: o.SprayOn, GoodFor: o.GoodFor, AgainstVerdict: o.AgainstVerdict, WholeField: o.WholeField, RedOnly: o.RedOnly, Fallback: o.Fallback, Cell: o.cell(), MaxPoints: o.MaxPoints,
 	}
 	for _, at := range o.Gate {
 		set.GateAt(at)

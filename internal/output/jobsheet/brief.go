@@ -109,6 +109,9 @@ func (b Brief) lookOut(j *handoff.Job) (all []string) {
 			all = append(all, "That may make the red ground larger.")
 		}
 	}
+	if n := j.Points; n.After < n.Before {
+		all = append(all, "Points of outlines: "+pointsSay(n)+".")
+	}
 	f := j.Figures()
 	if f.Left > leastTold {
 		all = append(all, b.left(j))

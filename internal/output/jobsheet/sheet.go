@@ -270,6 +270,9 @@ func (s Sheet) workRows(j *handoff.Job) []row {
 	if n := p.Settings.Sections; n > 1 {
 		rows = append(rows, row{"Sections", fmt.Sprintf("%d of %s", n, u.Length(p.Settings.Swath/float64(n)))})
 	}
+	if n := j.Points; n.After < n.Before {
+		rows = append(rows, row{"Points of outlines", pointsSay(n)})
+	}
 	if p.Settings.Speed > 0 {
 		rows = append(rows, row{"Time", s.time(p)})
 	}
@@ -297,6 +300,12 @@ func headingSays(p *spray.Plan) string {
 		rows = fmt.Sprintf("; %.0f° off the rows", off)
 	}
 	return strings.TrimPrefix(by+rows, "; ")
+}
+
+// pointsSay is how many points the outlines have now, and had before.
+func pointsSay(n handoff.Points) string {
+	count := func(n int) string { return figures.Short(float64(n)) }
+	return count(n.Before) + " → " + count(n.After) + ". No closed ground is sprayed for it"
 }
 
 // rowsSay is what to look out for of the rows; "" where the passes go along them.

@@ -74,6 +74,9 @@ type jobSummary struct {
 	Bars        []bar     `json:"not_field"`
 	Heading     float64   `json:"heading_deg"`
 	HeadingBest bool      `json:"heading_of_fewest_passes"`
+	Rows        *float64  `json:"rows_deg"`    // null where not known
+	Points      int       `json:"points"`      // of the outlines, as they are written
+	PointsThere int       `json:"points_were"` // before --max-points
 	Passes      int       `json:"passes"`
 	Turns       int       `json:"turns"`
 	On          float64   `json:"on_m"`
@@ -163,7 +166,7 @@ func summaryOf(j *handoff.Job) jobSummary {
 		Treat: centi(j.Ground.Treat), Ground: centi(f.Ground), Treatable: centi(f.Treatable), Sprayed: centi(f.Sprayed),
 		Ratio: math.Round(f.Ratio()*1e4) / 1e4, Missed: centi(f.Missed), Overlap: centi(f.Overlap), Beyond: centi(f.Beyond),
 		OutOfField: centi(f.OutOfField), Left: centi(f.Left), Grid: gridOf(j.Grid), LeftPlaces: []left{}, KeepOffs: []keepOff{},
-		Heading: math.Round(p.Heading*1e3) / 1e3, HeadingBest: p.By == spray.FewestPasses, Passes: len(p.Passes), Turns: p.Turns, On: centi(p.On), Off: centi(p.Off), Astride: centi(p.Astride), Bars: []bar{},
+		Heading: math.Round(p.Heading*1e3) / 1e3, HeadingBest: p.By == spray.FewestPasses, Rows: p.Settings.Rows, Points: j.Points.After, PointsThere: j.Points.Before, Passes: len(p.Passes), Turns: p.Turns, On: centi(p.On), Off: centi(p.Off), Astride: centi(p.Astride), Bars: []bar{},
 	}
 	if p.Settings.Speed > 0 {
 		seconds := centi(p.Seconds)

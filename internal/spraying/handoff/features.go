@@ -130,7 +130,7 @@ func (r *Result) KeptOff() (out []geo.Feature) {
 // Boundaries are the fields.
 func (r *Result) Boundaries() (out []geo.Feature) {
 	for _, j := range r.Jobs {
-		out = append(out, geo.Feature{Geometry: j.lonlat(j.Ground.Field), Properties: append(j.properties("field"), areas(j.Area)...)})
+		out = append(out, geo.Feature{Geometry: j.lonlat(j.Ground.Field), Properties: append(j.properties("field"), areas(geo.Area(j.Ground.Field))...)})
 	}
 	return out
 }

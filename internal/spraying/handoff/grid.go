@@ -30,7 +30,7 @@ func (r *Result) Prescription(m Mix, form TaskForm) (*taskdata.Prescription, err
 	p := &taskdata.Prescription{Version: form.Version, GallonsPerAcre: m.Rate.Unit == "gal/ac"}
 	for _, j := range r.Jobs {
 		f := taskdata.Field{
-			Name: j.Field, Task: j.task(), Boundary: j.lonlat(j.Ground.Field), Area: j.Area,
+			Name: j.Field, Task: j.task(), Boundary: j.lonlat(j.Ground.Field), Area: geo.Area(j.Ground.Field),
 			Treat: j.lonlat(j.Ground.Spray), Rate: m.Rate.Base,
 		}
 		if form.Guidance {

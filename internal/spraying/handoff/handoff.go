@@ -52,6 +52,9 @@ type Settings struct {
 	Fallback bool
 	// Gates are places in degrees at which fields are entered.
 	Gates []orb.Point
+	// MaxPoints is how many points the outlines of a field may have, see
+	// [spray.Target.Points]; 0 for as many as they have.
+	MaxPoints int
 	// Cell is the side of the cells, m, where task data are a grid; 0 where they are
 	// polygons, or where there are none.
 	Cell float64
@@ -107,8 +110,13 @@ type Job struct {
 	Grid      *Grid       // nil where the task data are polygons
 	Gate      *orb.Point  // degrees; nil where none of those given is near
 	NotRead   []orb.Point // stops that may have been counted and were not read
+	Points    Points
 	Shared    float64     // m² that lie in a field before this one too, and are sprayed there
 }
+
+// Points are how many points the outlines of a job have, before and after they were
+// simplified.
+type Points struct{ Before, After int }
 
 // Run plans a job for each field that the zones name. Zones are features with a
 // property zone: treat, watch or clear; and field, which tells fields apart.
@@ -406,6 +414,13 @@ func (f *field) job(s Settings, here site, kept []spray.KeepOff, others func() (
 	if j.Ground, err = spray.NewTarget(zone); err != nil {
 		return nil, err
 	}
+	j.Points = Points{Before: j.Ground.Points()}
+	if s.MaxPoints > 0 {
+		if j.Ground, err = j.Ground.Reduced(s.MaxPoints); err != nil {
+			return nil, fmt.Errorf("--max-points %d: %w", s.MaxPoints, err)
+		}
+	}
+	j.Points.After = j.Ground.Points()
 	set := s.Spray
 	if set.Rows, err = s.rows(f, here); err != nil {
 		return nil, err

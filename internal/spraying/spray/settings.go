@@ -8,8 +8,8 @@ import (
 // Settings say what drives over the ground. Speeds, lags and times that are zero
 // were not given, and then nothing is worked out from them.
 type Settings struct {
-	Swath     float64  `json:"swath_m"`      // m that one pass covers
-	Sections  int      `json:"sections"`     // parts of the boom that switch on their own; 0 means 1
+	Swath    float64 `json:"swath_m"`  // m that one pass covers
+	Sections int     `json:"sections"` // parts of the boom that switch on their own; 0 means 1
 	// Heading is in degrees clockwise from north; nil means along the rows, or where these
 	// are not known along the longest edge of the field, or as FewestPasses asks.
 	Heading *float64 `json:"heading_deg"`
@@ -17,11 +17,11 @@ type Settings struct {
 	// it is not known.
 	Rows         *float64 `json:"rows_deg"`
 	FewestPasses bool     `json:"fewest_passes"` // the heading is that with the fewest passes
-	Speed     float64  `json:"speed_m_s"`    // m/s
-	Lag       float64  `json:"lag_s"`        // s from the switch to the spray, valve and look-ahead together
-	MinLength float64  `json:"min_length_m"` // m, the shortest run; at least Speed × Lag and half a metre
-	Bridge    float64  `json:"bridge_m"`     // m, gaps up to here stay on where no keep-off lies in them
-	TurnTime  float64  `json:"turn_s"`       // s
+	Speed        float64  `json:"speed_m_s"`     // m/s
+	Lag          float64  `json:"lag_s"`         // s from the switch to the spray, valve and look-ahead together
+	MinLength    float64  `json:"min_length_m"`  // m, the shortest run; at least Speed × Lag and half a metre
+	Bridge       float64  `json:"bridge_m"`      // m, gaps up to here stay on where no keep-off lies in them
+	TurnTime     float64  `json:"turn_s"`        // s
 	// Overrun is how far, in metres, a section that is over spray ground may reach
 	// past the field's outer edge; nil means as far as the section goes. It never
 	// reaches into keep-offs, holes of the field, gaps between its parts or other fields.

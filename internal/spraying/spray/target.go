@@ -2,6 +2,7 @@ package spray
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -42,6 +43,7 @@ type KeptOff struct {
 	// Nearest is how far the spray ground stays from it, m; +Inf where nothing
 	// is sprayed.
 	Nearest float64
+	from    orb.Geometry
 }
 
 // NewTarget grows treat ground by its margin within the field and then cuts out
@@ -88,12 +90,21 @@ func NewTarget(z Zone) (*Target, error) {
 		return nil, err
 	}
 	for i, k := range z.KeepOffs {
-		g.KeptOff[i].Nearest = Distance(k.Geometry, g.Spray)
+		g.KeptOff[i].from = k.Geometry
+	}
+	g.measure()
+	return g, nil
+}
+
+// measure fills in how near the spray ground comes to what is kept off.
+func (g *Target) measure() {
+	g.KeptOff, g.Bars = slices.Clone(g.KeptOff), slices.Clone(g.Bars)
+	for i, k := range g.KeptOff {
+		g.KeptOff[i].Nearest = Distance(k.from, g.Spray)
 	}
 	for i, b := range g.Bars {
 		g.Bars[i].Nearest = Distance(b.ground, g.Spray)
 	}
-	return g, nil
 }
 
 // bar fills in the barred ground.
