@@ -18,7 +18,7 @@ func house() plan {
 	return plan{
 		module: module,
 		layers: [][]string{
-			{"geo", "interp", "internal/scouting/key", "internal/files/archive", "internal/files/folder", "internal/files/spreadsheet", "internal/mapping/visit", "testdata/demo", "internal/language/vocabulary", "internal/language/visible", "internal/files/gpkg", "internal/stat", "internal/scouting/layout"},
+			{"geo", "interp", "internal/scouting/key", "internal/files/archive", "internal/files/folder", "internal/files/spreadsheet", "internal/mapping/visit", "testdata/demo", "internal/language/vocabulary", "internal/language/visible", "internal/files/gpkg", "internal/files/keyed", "internal/stat", "internal/scouting/layout"},
 			{"geo/geofile", "internal/geometry/planar", "internal/geometry/contour", "internal/scouting/plan", "internal/scouting/sampling", "internal/geometry/catch", "internal/followup/paired", "internal/mapping/rules", "internal/mapping/fieldstats", "internal/spraying/taskdata", "internal/language/figures", "internal/mapping/decision"},
 			{"internal/geometry/boundary", "internal/scouting/survey", "internal/geometry/zones", "internal/spraying/spray"},
 			{"internal/mapping/assess", "internal/scouting/observer", "internal/followup/change", "internal/followup/season"},
@@ -42,7 +42,7 @@ func house() plan {
 			},
 			"codeberg.org/go-pdf/fpdf":             {"internal/output/scene"},
 			"golang.org/x/image":                   {"internal/output/scene"},
-			"github.com/pelletier/go-toml/v2":      {"internal/engine", "internal/mapping/rules"},
+			"github.com/pelletier/go-toml/v2":      {"internal/files/keyed"},
 			"github.com/peterstace/simplefeatures": {"internal/geometry/planar"},
 			"github.com/spf13/cobra":               {"internal/cli"},
 			"github.com/spf13/pflag":               {"internal/cli"},

@@ -3,6 +3,7 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"regexp"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -16,6 +17,10 @@ const nearest = 2
 
 // flagError offers the flag that was meant where one is near.
 func flagError(cmd *cobra.Command, err error) error {
+	var refused *pflag.InvalidValueError
+	if errors.As(err, &refused) {
+		return usageError{refusedValue(refused)}
+	}
 	var unknown *pflag.NotExistError
 	if !errors.As(err, &unknown) {
 		return usageError{err}
@@ -32,6 +37,28 @@ func flagError(cmd *cobra.Command, err error) error {
 		return usageError{hintedError{err, fmt.Sprintf(dashes, meant)}}
 	}
 	return usageError{err}
+}
+
+var decimalComma = regexp.MustCompile(`^([-+]?\d+),(\d+)(\D*)$`)
+
+// refusedValue says of a value that a flag does not take what it takes.
+func refusedValue(e *pflag.InvalidValueError) error {
+	flag, typed, says := e.GetFlag(), e.GetValue(), e.Unwrap().Error()
+	switch flag.Value.Type() {
+	case "float64":
+		says = "want a number"
+	case "int", "int64":
+		says = "want a whole number"
+	case "uint64":
+		says = "want a whole number of 0 or more"
+	case "bool":
+		says = "want true or false"
+	}
+	err := fmt.Errorf("--%s %s: %s", flag.Name, typed, says)
+	if m := decimalComma.FindStringSubmatch(typed); m != nil && flag.Value.Type() != "int" {
+		return hintedError{err, fmt.Sprintf("write %s.%s%s, with a point", m[1], m[2], m[3])}
+	}
+	return err
 }
 
 // nearFlag is the flag of a command that is typed nearly so, "" for none. Names are

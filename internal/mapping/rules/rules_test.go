@@ -162,6 +162,8 @@ func TestOwnRulesComeFirstAndReplace(t *testing.T) {
 
 func TestDecodeRefuses(t *testing.T) {
 	for name, c := range map[string]struct{ text, want string }{
+		"a decimal comma":      {own + "infested_share = 12,5\n", "own.toml:8:20: infested_share: write 12.5, with a point"},
+		"a text for a number":  {own + "infested_share = \"a few\"\n", "infested_share: want a number"},
 		"an unknown key":       {own + "valu = 3\n", `own.toml:8:1: no key of a rule is called "valu"`},
 		"an unknown band key":  {"[[rule]]\nname = \"a\"\nbands = [{ valeu = 9 }]\n", `own.toml:3:12: no key of a rule is called "valeu"`},
 		"a broken line":        {"[[rule]]\nname = \n", "own.toml:2:"},
