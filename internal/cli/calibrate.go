@@ -15,10 +15,10 @@ import (
 func newCalibrate(s Streams) *cobra.Command {
 	var o calibrateOptions
 	cmd := &cobra.Command{
-		Use:   "calibrate PAIRS",
+		Use:   "calibrate PAIRS...",
 		Short: "Is my eye right? Estimated against exactly counted leaves, for each observer",
 		Long: `calibrate reads leaves that were estimated first and then counted (CSV with the
-columns observer, estimated, counted) and says for each observer which part of what
+columns observer, estimated, counted; several files are taken together) and says for each observer which part of what
 is there is seen, and what a guess stands for. --details adds bias and limits of
 agreement, Lin's concordance, the line through the logarithms, and the smearing
 factor that keeps the mean right. With --out it writes observers.json, which keeps
@@ -27,10 +27,19 @@ corrected.`,
 		Example: `  geocoris calibrate pairs.csv
   geocoris calibrate pairs.csv --out eyes
 
+  # all days of a season
+  geocoris calibrate 'pairs/*.csv' --out eyes
+
   # a page to practise on, without a connection
   geocoris calibrate drill --out drill`,
-		Args: usageArgs(cobra.ExactArgs(1)),
-		RunE: func(_ *cobra.Command, args []string) error { return runCalibrate(s, args[0], o) },
+		Args: usageArgs(cobra.MinimumNArgs(1)),
+		RunE: func(_ *cobra.Command, args []string) error {
+			paths, err := matched(args)
+			if err != nil {
+				return err
+			}
+			return runCalibrate(s, paths, o)
+		},
 	}
 	cmd.Flags().SortFlags = false
 	cmd.Flags().StringVar(&o.Out, "out", "", "`FOLDER` for observers.json and pairs.svg")
@@ -48,15 +57,19 @@ type calibrateOptions struct {
 	Details, Strict, Force, JSON bool
 }
 
-func runCalibrate(s Streams, path string, o calibrateOptions) error {
-	pairs, err := disk.Load(path)
-	if errors.Is(err, os.ErrNotExist) {
-		return hintedError{err, "want a CSV file with the columns observer, estimated, counted"}
+func runCalibrate(s Streams, paths []string, o calibrateOptions) error {
+	var pairs []engine.Source
+	for _, path := range paths {
+		from, err := disk.Load(path)
+		if errors.Is(err, os.ErrNotExist) {
+			return hintedError{err, "want a CSV file with the columns observer, estimated, counted"}
+		}
+		if err != nil {
+			return err
+		}
+		pairs = append(pairs, from)
 	}
-	if err != nil {
-		return err
-	}
-	made, err := engine.Calibrate(pairs)
+	made, err := engine.Calibrate(pairs...)
 	if err != nil {
 		return err
 	}
@@ -68,7 +81,7 @@ func runCalibrate(s Streams, path string, o calibrateOptions) error {
 		if err != nil {
 			return err
 		}
-		if err := writeOnce(s, onceFolder{o.Out, []string{path}, o.Force}, files); err != nil {
+		if err := writeOnce(s, onceFolder{o.Out, paths, o.Force}, files); err != nil {
 			return err
 		}
 	}

@@ -48,7 +48,13 @@ field), and clean.schema.json, a Frictionless Table Schema of it. Exit codes: 0 
 	f.BoolVar(&o.strict, "strict", false, "exit with code 3 if rows are refused")
 	f.BoolVar(&o.force, "force", false, "write into a folder that holds other files too")
 	f.BoolVar(&o.json, "json", false, "print the report as JSON")
-	cmd.RunE = func(_ *cobra.Command, args []string) error { return runCheck(s, args, o) }
+	cmd.RunE = func(_ *cobra.Command, args []string) error {
+		args, err := matched(args)
+		if err != nil {
+			return err
+		}
+		return runCheck(s, args, o)
+	}
 	return cmd
 }
 

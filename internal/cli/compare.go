@@ -82,6 +82,10 @@ cells-N.csv, one row for each node of field N. What is forecast says so.`,
 	detailsFlag(f, &mapped.Details)
 	f.StringVar(&settings, "settings", "", "TOML `FILE` with settings of map called as the flags are; flags go before it")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		args, err := matched(args)
+		if err != nil {
+			return err
+		}
 		if err := settled(s, args...); err != nil {
 			return err
 		}

@@ -31,7 +31,8 @@ in place of count, mean_per_leaf, infested, date, time, observer, pest, stage,
 accuracy_m and notes are read too, and so are common other names for them. A count
 may be a class such as 11-50. Positions may have minutes and seconds, or come as
 easting and northing (--utm) or as wkt. A row that cannot be used is named with
-its line and how to fix it. Ground far from any stop is never clear.
+its line and how to fix it. Ground far from any stop is never clear. Many files may be
+given at once, also by a pattern in quotes, such as 'counts/*.csv'.
 
 It writes zones.geojson, zones.kml, zones.kmz, stops.geojson, summary.json and
 run.json. Exit codes: 0 done; 1 could not be done; 2 wrong usage; 3 done, but rows
@@ -57,6 +58,9 @@ were set aside and --strict was given.`,
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		o, config, err := settle(cmd.Flags(), settings)
 		if err != nil {
+			return err
+		}
+		if args, err = matched(args); err != nil {
 			return err
 		}
 		for _, required := range []struct{ name, value string }{{"field", o.Field}, {"out", o.Out}} {

@@ -63,7 +63,11 @@ without counts. The same counts with the same settings are not stored twice.`,
 		if err != nil {
 			return err
 		}
-		a := seasonAdd{path: args[0], samples: args[1:], mapped: merged, treated: treated, treatedOn: treatedOn}
+		samples, err := matched(args[1:])
+		if err != nil {
+			return err
+		}
+		a := seasonAdd{path: args[0], samples: samples, mapped: merged, treated: treated, treatedOn: treatedOn}
 		switch {
 		case len(a.samples) == 0 && treated == "":
 			return usageError{errors.New("nothing to add: want files of counts, or --treated")}

@@ -4,6 +4,7 @@ package engine
 
 import (
 	"bytes"
+	"fmt"
 
 	"github.com/geocoris/geocoris/internal/output/fieldwork"
 	"github.com/geocoris/geocoris/internal/scouting/observer"
@@ -18,14 +19,26 @@ type CalibrateOutcome struct {
 	pairs    []observer.Pair
 }
 
-// Calibrate compares estimated with exactly counted leaves, for each observer. Where no
-// row can be used it is an error.
-func Calibrate(pairs Source) (*CalibrateOutcome, error) {
-	read, problems, err := observer.ReadPairs(pairs.Base(), bytes.NewReader(pairs.Content))
-	if err != nil {
-		return nil, err
+// Calibrate compares estimated with exactly counted leaves, for each observer, of all
+// files together. A file of which no row can be used is an error, and so is one that is
+// given twice, as each pair would count twice.
+func Calibrate(files ...Source) (*CalibrateOutcome, error) {
+	out := &CalibrateOutcome{}
+	seen := map[string]string{}
+	for _, from := range files {
+		digest := InputOf(from).SHA256
+		if first, twice := seen[digest]; twice {
+			return nil, hinted(fmt.Errorf("%s holds the same pairs as %s", from.Name, first), "give each file once")
+		}
+		seen[digest] = from.Name
+		read, problems, err := observer.ReadPairs(from.Base(), bytes.NewReader(from.Content))
+		if err != nil {
+			return nil, err
+		}
+		out.pairs, out.Problems = append(out.pairs, read...), append(out.Problems, problems...)
 	}
-	return &CalibrateOutcome{fieldwork.Calibrations(observer.Calibrate(read)), len(read), problems, read}, nil
+	out.Found, out.Used = fieldwork.Calibrations(observer.Calibrate(out.pairs)), len(out.pairs)
+	return out, nil
 }
 
 // Files are the calibrations for [Settings.Observers], and a picture of the pairs.
