@@ -43,6 +43,7 @@ field), and clean.schema.json, a Frictionless Table Schema of it. Exit codes: 0 
 		Args: usageArgs(atLeastOneSample),
 	}
 	o.reading.readingFlags(cmd.Flags())
+	_ = cmd.Flags().MarkHidden("only") // rows are looked over before they have a field
 	f := cmd.Flags()
 	f.SortFlags = false
 	f.BoolVar(&o.strict, "strict", false, "exit with code 3 if rows are refused")

@@ -20,6 +20,7 @@ func (o *handoffOptions) flags(f *pflag.FlagSet) {
 	o.HandoffSettings = engine.HandoffDefaults()
 	f.Var(&o.Swath, "swath", "`width` that one pass covers (required)")
 	f.StringVar(&o.Out, "out", "", "`FOLDER` for the files, written whole or not at all (required)")
+	f.StringArrayVar(&o.Only, "only", nil, onlyUsage)
 	f.IntVar(&o.Sections, "sections", o.Sections, "sections of the boom that switch on their own")
 	f.Var(optional{&o.Heading}, "heading", "`degrees` of the passes, clockwise from north (along the rows)")
 	f.Var(&o.Rows, "rows", "how the rows run: `DEGREES|FILE`, such as 12° clockwise from north, or a file with a line along a row, or stops.geojson of plan (the property rows of the field, or else its longest edge)")

@@ -58,6 +58,7 @@ func (o *mapOptions) readingFlags(f *pflag.FlagSet) {
 	f.StringVar(&o.Out, "out", "", "`FOLDER` for the files, written whole or not at all")
 	f.StringVar(&o.NameProperty, "name-property", "", "property of the boundary that names the fields")
 	f.Var(&o.Inner, "inner", innerUsage)
+	f.StringArrayVar(&o.Only, "only", nil, onlyUsage)
 
 	f.StringVar(&o.Pest, "pest", "", "which pest, where the samples hold several")
 	f.BoolVar(&o.UnnamedStops, "unnamed-stops", false, "without a column for stops, take each position as a stop")
@@ -164,5 +165,7 @@ func (o optional) String() string {
 }
 
 func (o optional) Type() string { return "number" }
+
+const onlyUsage = "this `FIELD` alone, by its name; may be given several times (all)"
 
 const innerUsage = "an outline inside another is a `hole` (a pond, a yard) or a field; asked for where no name or stop says which"

@@ -33,17 +33,19 @@ map-NAME.png. map --write makes the same in one go.`,
   geocoris map week2.csv --field field.geojson --out out --write report,map.pdf`,
 		Args: usageArgs(cobra.ExactArgs(1)),
 	}
+	var only []string
 	writeFlags(cmd.Flags(), &o)
+	cmd.Flags().StringArrayVar(&only, "only", nil, onlyUsage)
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		if len(o.Write) == 0 {
 			o.Write = []string{"report"}
 		}
-		return runReport(cmd.Context(), s, args[0], o)
+		return runReport(cmd.Context(), s, args[0], o, only)
 	}
 	return cmd
 }
 
-func runReport(ctx context.Context, s Streams, folder string, o engine.WriteSettings) error {
+func runReport(ctx context.Context, s Streams, folder string, o engine.WriteSettings, only []string) error {
 	if err := settled(s, folder); err != nil {
 		return err
 	}
@@ -51,7 +53,7 @@ func runReport(ctx context.Context, s Streams, folder string, o engine.WriteSett
 	if err != nil {
 		return err
 	}
-	made, err := engine.Report(ctx, engine.ReportRequest{Folder: *from, Write: o})
+	made, err := engine.Report(ctx, engine.ReportRequest{Folder: *from, Write: o, Only: only})
 	if err != nil {
 		return failed(s, err)
 	}

@@ -56,6 +56,7 @@ without counts. The same counts with the same settings are not stored twice.`,
 	f.Var(day{&treatedOn}, "treated-on", "`day` of the treatment, where the file does not give it")
 	mapped.flags(f)
 	_ = f.MarkHidden("write")
+	_ = f.MarkHidden("only")
 	_ = f.MarkHidden("out") // of map; nothing is written but the season file
 	f.StringVar(&settings, "settings", "", "TOML `FILE` with settings of map called as the flags are; flags go before it")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {

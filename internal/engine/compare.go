@@ -4,6 +4,7 @@ package engine
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -106,6 +107,10 @@ func Compare(ctx context.Context, q CompareRequest) (*CompareOutcome, error) {
 	for _, counts := range v.surveys {
 		m := morning{Setup: q.Setup, compared: true}
 		r, err := m.work(ctx, v.ground, counts, nil)
+		if errors.Is(err, assess.ErrNoneThere) {
+			out.Notes = append(out.Notes, fmt.Sprintf("%s: left out, as %v", strings.Join(counts.Files, ", "), err))
+			continue
+		}
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", strings.Join(counts.Files, ", "), err)
 		}

@@ -132,13 +132,39 @@ type morning struct {
 
 // work takes a survey to the map of its fields and the verdicts.
 func (m *morning) work(ctx context.Context, g ground, counts *survey.Survey, progress func(done, total int)) (*assess.Result, error) {
-	set, notes, err := m.byRule(m.Settings.assess(), counts)
+	asked, err := m.inAsked(g, counts)
+	if err != nil {
+		return nil, err
+	}
+	set, notes, err := m.byRule(m.Settings.assess(), asked)
 	if err != nil {
 		return nil, err
 	}
 	set.Progress = progress
 	set.KeepSurface = set.KeepSurface || m.compared
 	return m.workBy(ctx, set, g, counts, notes)
+}
+
+// inAsked are the counts less those of fields that are not asked for: a rule goes by the
+// others alone. They are assessed from all, as a row that was not read may be of any field.
+func (m *morning) inAsked(g ground, counts *survey.Survey) (*survey.Survey, error) {
+	only := m.Settings.Only
+	if only == nil {
+		return counts, nil
+	}
+	placed, _, err := assess.Place(g.Fields, counts.Stops)
+	if err != nil {
+		return nil, err
+	}
+	var names []string
+	for _, f := range g.Fields {
+		names = append(names, f.Name)
+	}
+	in, err := assess.In(names, placed, counts, only)
+	if err != nil {
+		return nil, usage(fmt.Errorf("--only: %w", err))
+	}
+	return in, nil
 }
 
 // workBy is work with the settings of the assessment at hand.

@@ -15,6 +15,7 @@ import (
 type ReportRequest struct {
 	Folder MapFolder
 	Write  WriteSettings
+	Only   []string // of the fields of the folder; nil is all
 }
 
 // A ReportOutcome is the files, and what is to be said of them.
@@ -47,6 +48,9 @@ func Report(ctx context.Context, q ReportRequest) (*ReportOutcome, error) {
 		return nil, err
 	}
 	made.Settings.WriteSettings = q.Write
+	if made.Settings.Only, err = q.only(made.Settings.Only); err != nil {
+		return nil, err
+	}
 	g, err := made.ground(made.Boundary)
 	if err != nil {
 		return nil, err
@@ -61,7 +65,11 @@ func Report(ctx context.Context, q ReportRequest) (*ReportOutcome, error) {
 	m := morning{Setup: made.Setup}
 	set := m.Settings.assess()
 	set.Levels.TreatSource, set.Levels.WatchSource = sources.Levels.TreatSource, sources.Levels.WatchSource
-	set, notes, err := m.byRule(set, counts)
+	asked, err := m.inAsked(g, counts)
+	if err != nil {
+		return nil, err
+	}
+	set, notes, err := m.byRule(set, asked)
 	if err != nil {
 		return nil, err
 	}
@@ -83,6 +91,17 @@ func Report(ctx context.Context, q ReportRequest) (*ReportOutcome, error) {
 		return nil, err
 	}
 	return &ReportOutcome{Result: result, Files: files, Notes: m.leftOut(result)}, nil
+}
+
+// only are the fields asked for of those that were mapped.
+func (q ReportRequest) only(mapped []string) ([]string, error) {
+	if q.Only == nil || mapped == nil {
+		return append(q.Only, mapped...), nil
+	}
+	if _, err := assess.Chosen(mapped, q.Only); err != nil {
+		return nil, usage(fmt.Errorf("--only: %w", err))
+	}
+	return q.Only, nil
 }
 
 // request is what map was asked, its inputs the same as they were.

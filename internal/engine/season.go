@@ -36,6 +36,9 @@ func VisitOf(ctx context.Context, q VisitRequest) (v season.Visit, err error) {
 		return v, err
 	}
 	w := q.Setup
+	if w.Settings.Only != nil {
+		return v, usage(errors.New("--only: a season keeps all fields of a visit; leave it out, and give it to compare"))
+	}
 	for _, s := range q.Samples {
 		v.Files = append(v.Files, season.File{Name: s.Base(), Content: s.Content})
 	}

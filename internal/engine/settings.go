@@ -15,6 +15,8 @@ type Settings struct {
 	NameProperty string `toml:"name-property" json:"name-property"`
 	Inner        Inner  `toml:"inner" json:"inner,omitempty"`
 
+	Only []string `toml:"only" json:"only,omitempty"` // fields; nil is all
+
 	TreatAt   float64 `toml:"treat-at" json:"treat-at"`
 	WatchAt   float64 `toml:"watch-at" json:"watch-at"`
 	NextVisit float64 `toml:"next-visit" json:"next-visit"`
@@ -70,6 +72,7 @@ func (o Settings) assess() assess.Settings {
 		Statistic: assess.Statistic{Unit: o.Unit, Tally: o.Tally, Part: o.Part, Sign: o.Sign},
 		IDW:       interp.IDW{Power: o.Power, Neighbors: o.Neighbors.Count, Plain: o.Plain, Radius: o.Radius},
 		Chance:    o.ChanceSettings.assess(),
+		Only:      o.Only,
 		Tune:      o.Tune, Cell: o.Cell, Margin: o.Margin,
 		MinArea: o.MinArea, Simplify: o.Simplify,
 		KeepSurface: len(o.Write) > 0, // for the pictures

@@ -15,6 +15,7 @@ import (
 
 // HandoffSettings are those of handoff.
 type HandoffSettings struct {
+	Only      []string    `json:"only,omitempty"` // fields; nil is all
 	Swath     Length      `json:"swath"`
 	Sections  int         `json:"sections"`
 	Heading   *float64    `json:"heading"` // degrees; nil for along the rows
@@ -104,7 +105,7 @@ func (o HandoffSettings) spray() spray.Settings {
 func (o HandoffSettings) handoff() handoff.Settings {
 	set := handoff.Settings{
 		Margin: spray.Margin{StopError: o.StopError.base(), SprayerError: o.SprayerError.base(), Growth: o.Growth.base(), Extra: o.Margin.base()},
-		Spray:  o.spray(), SprayOn: o.SprayOn, GoodFor: o.GoodFor, AgainstVerdict: o.AgainstVerdict, WholeField: o.WholeField, RedOnly: o.RedOnly, Fallback: o.Fallback, Cell: o.cell(), MaxPoints: o.MaxPoints,
+		Spray:  o.spray(), SprayOn: o.SprayOn, GoodFor: o.GoodFor, AgainstVerdict: o.AgainstVerdict, WholeField: o.WholeField, RedOnly: o.RedOnly, Fallback: o.Fallback, Cell: o.cell(), MaxPoints: o.MaxPoints, Only: o.Only,
 	}
 	for _, at := range o.Gate {
 		set.GateAt(at)

@@ -40,7 +40,8 @@ const (
 type Settings struct {
 	Levels    LevelSettings
 	Statistic Statistic
-	ByField   ByField // in place of both, where fields have levels of their own; nil is one for all
+	Only      []string // names of the fields that are asked for; nil is all
+	ByField   ByField  // in place of both, where fields have levels of their own; nil is one for all
 	IDW       interp.IDW
 	Chance    ChanceSettings
 	Tune      bool     // choose power and neighbours by leave-one-out
@@ -104,6 +105,7 @@ type Result struct {
 	Survey    *survey.Survey
 	Away      []survey.Stop // stops in no field, nor within 15 m of one
 	Notes     []string
+	leftOut   map[string]bool // files of stops in fields that were not asked for
 }
 
 // Tally counts the rows of the survey anew, now that it is known which stops lie
@@ -143,9 +145,6 @@ func Run(ctx context.Context, fields []geo.Field, s *survey.Survey, set Settings
 			return nil, err
 		}
 	}
-	if set.Growth != nil && len(set.Growth) != len(fields) {
-		return nil, fmt.Errorf("growth of %d fields for %d: want that of each", len(set.Growth), len(fields))
-	}
 	r := &Result{Survey: s}
 	sites := make([]site, len(fields))
 	var err error
@@ -158,6 +157,13 @@ func Run(ctx context.Context, fields []geo.Field, s *survey.Survey, set Settings
 	if len(r.Away) == len(s.Stops) {
 		return nil, r.noStops()
 	}
+	unread := r.unread(sites, stops)
+	if sites, stops, unread, err = r.narrow(sites, stops, unread, set.Only); err != nil {
+		return nil, err
+	}
+	if set.Growth != nil && len(set.Growth) != len(sites) {
+		return nil, fmt.Errorf("growth of %d fields for %d: want that of each", len(set.Growth), len(sites))
+	}
 	of, err := r.standards(sites, stops, set)
 	if err != nil {
 		return nil, err
@@ -169,9 +175,9 @@ func Run(ctx context.Context, fields []geo.Field, s *survey.Survey, set Settings
 		return nil, err
 	}
 	r.noteDays()
-	r.noteManyFields(len(fields), set)
-	for i, unread := range r.unread(sites, stops) {
-		r.Fields[i].Unread = unread
+	r.noteManyFields(len(sites), set)
+	for i := range unread {
+		r.Fields[i].Unread = unread[i]
 	}
 	return r, nil
 }

@@ -17,6 +17,9 @@ func (r *Result) AwayFrom(f *Field, level float64) (stops int, loose bool) {
 			files[s.Records[0].File] = true
 		}
 	}
+	for file := range r.leftOut {
+		others[file] = true
+	}
 	warm := false
 	for _, s := range r.Away {
 		if file := s.Records[0].File; own[file] {

@@ -17,6 +17,7 @@ import (
 	"github.com/geocoris/geocoris/internal/geometry/planar"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/spraying/spray"
 )
@@ -50,6 +51,9 @@ type Settings struct {
 	// Fallback makes the job that an undecided map names for where its stops cannot be
 	// walked.
 	Fallback bool
+	// Only are the names of the fields that get jobs; nil is all. The others are ground where
+	// nothing is sprayed, as always.
+	Only []string
 	// Gates are places in degrees at which fields are entered.
 	Gates []orb.Point
 	// MaxPoints is how many points the outlines of a field may have, see
@@ -149,7 +153,14 @@ func Run(zones []geo.Feature, s Settings) (*Result, error) {
 	if kept, r.KeepOffNotes, err = keepOffs(s.KeepOffs, sites); err != nil {
 		return nil, err
 	}
+	wanted, err := s.chosen(fields)
+	if err != nil {
+		return nil, err
+	}
 	for i, f := range fields {
+		if !slices.Contains(wanted, i) {
+			continue
+		}
 		job, err := f.job(s, sites[i], kept[i], func() ([]spray.Neighbour, float64, error) { return neighbours(fields, sites, i) })
 		switch {
 		case errors.Is(err, errNoTreat), errors.Is(err, spray.ErrNothing), errors.As(err, new(*AdvisedError)):
@@ -176,6 +187,19 @@ func Run(zones []geo.Feature, s Settings) (*Result, error) {
 	return r, nil
 }
 
+// chosen are the places of the fields that get jobs.
+func (s Settings) chosen(fields []*field) ([]int, error) {
+	var names []string
+	for _, f := range fields {
+		names = append(names, f.name)
+	}
+	at, err := assess.Chosen(names, s.Only)
+	if err != nil {
+		return nil, fmt.Errorf("--only: %w", err)
+	}
+	return at, nil
+}
+
 // A NoJobError is zones of which no field has a job.
 type NoJobError struct {
 	Idle  []Idle   // each field with its reason
@@ -189,12 +213,16 @@ func (e *NoJobError) Error() string { return e.err.Error() }
 func (r *Result) noJob(fields []*field) error {
 	says := "nothing to spray"
 	var first, then []string
-	for i, f := range fields {
-		if f.advice.Undecided() {
-			says, first = "no job", append(first, r.Idle[i].String())
+	undecided := map[string]bool{}
+	for _, f := range fields {
+		undecided[f.name] = f.advice.Undecided()
+	}
+	for _, idle := range r.Idle {
+		if undecided[idle.Field] {
+			says, first = "no job", append(first, idle.String())
 			continue
 		}
-		then = append(then, r.Idle[i].String())
+		then = append(then, idle.String())
 	}
 	return fmt.Errorf("%s: %s", says, strings.Join(slices.Concat(first, then, r.KeepOffNotes), "; "))
 }
