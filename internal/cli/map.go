@@ -91,9 +91,12 @@ type mapRun struct {
 
 func (m mapRun) inputs() []string {
 	in := append(append([]string(nil), m.samples...), m.options.Field)
-	for _, more := range []string{m.settings, m.options.Schema, m.options.Rules, m.options.Observers} {
-		if more != "" {
-			in = append(in, more)
+	if m.settings != "" {
+		in = append(in, m.settings)
+	}
+	for _, n := range m.options.NamedFiles() {
+		if *n.Path != "" {
+			in = append(in, *n.Path)
 		}
 	}
 	return in

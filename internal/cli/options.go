@@ -58,6 +58,7 @@ func (o *mapOptions) readingFlags(f *pflag.FlagSet) {
 	f.StringVar(&o.Out, "out", "", "`FOLDER` for the files, written whole or not at all")
 	f.StringVar(&o.NameProperty, "name-property", "", "property of the boundary that names the fields")
 	f.Var(&o.Inner, "inner", innerUsage)
+	f.StringVar(&o.Fields, "fields", "", "`FILE` of what is known of each field: field, grower, rule, stage, treat_at, watch_at, date; CSV, .xlsx or boundaries")
 	f.StringArrayVar(&o.Only, "only", nil, onlyUsage)
 
 	f.StringVar(&o.Pest, "pest", "", "which pest, where the samples hold several")

@@ -36,6 +36,42 @@ func (m *morning) assess(ctx context.Context, fields []geo.Field, counts *survey
 
 // verdicts are those of a result.
 func (m *morning) verdicts(r *assess.Result) ([]verdict.Verdict, error) {
+	if m.own != nil {
+		return m.ownVerdicts(r)
+	}
+	return m.verdictsBy(m, r)
+}
+
+// ownVerdicts are those of fields each of which is judged by a rule and costs of its own.
+// All are asked at once of each that differ, as fields tell of one another.
+func (m *morning) ownVerdicts(r *assess.Result) (answers []verdict.Verdict, err error) {
+	type by struct{ infested, loss float64 }
+	known := map[by]map[string]verdict.Verdict{}
+	for _, f := range r.Fields {
+		own, ok := m.own[f.Name]
+		if !ok {
+			own = m
+		}
+		key := by{own.infested, own.Settings.Loss}
+		if known[key] == nil {
+			all, err := m.verdictsBy(own, r)
+			if err != nil {
+				return nil, err
+			}
+			known[key] = map[string]verdict.Verdict{}
+			for _, v := range all {
+				known[key][v.Field] = v
+			}
+		}
+		if v, ok := known[key][f.Name]; ok {
+			answers = append(answers, v)
+		}
+	}
+	return answers, nil
+}
+
+// verdictsBy are those by the settings of another morning.
+func (*morning) verdictsBy(m *morning, r *assess.Result) ([]verdict.Verdict, error) {
 	o := m.Settings
 	set := o.Verdict.settings()
 	set.InfestedShare = m.infested

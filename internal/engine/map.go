@@ -124,9 +124,10 @@ func (e NothingUsable) Lines() (lines []string) {
 // settings, so each visit goes by its own stage.
 type morning struct {
 	Setup
-	compared bool     // with other visits, so that its surfaces are kept
-	staged   []string // notes on the stage of each field
-	infested float64  // share of units that the rule wants infested besides
+	compared bool                // with other visits, so that its surfaces are kept
+	staged   []string            // notes on the stage of each field
+	infested float64             // share of units that the rule wants infested besides
+	own      map[string]*morning // of fields that are judged by themselves; nil for none
 	answers  []verdict.Verdict
 }
 

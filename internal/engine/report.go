@@ -143,7 +143,7 @@ func (f MapFolder) request(run keptRecord, sources levelSources) (q MapRequest, 
 // its part itself.
 func (r keptRecord) again() (Settings, error) {
 	var anew []string
-	if r.path("rule") != "" {
+	if r.path("rule") != "" || r.path("fields") != "" {
 		anew = slices.Clone(r.Ruled)
 		for _, name := range ofLevels {
 			if slices.Contains(r.FilledIn, name) {

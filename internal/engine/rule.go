@@ -18,6 +18,11 @@ import (
 // stop here.
 func (m *morning) byRule(set assess.Settings, counts *survey.Survey) (assess.Settings, []string, error) {
 	o := &m.Settings
+	if list, err := m.roster(); err != nil {
+		return set, nil, err
+	} else if list.judges() {
+		return m.byRoster(set, list, counts.Pest)
+	}
 	if o.Rule == "" {
 		notes, err := m.noRule(counts)
 		return set, notes, err

@@ -15,7 +15,8 @@ type Settings struct {
 	NameProperty string `toml:"name-property" json:"name-property"`
 	Inner        Inner  `toml:"inner" json:"inner,omitempty"`
 
-	Only []string `toml:"only" json:"only,omitempty"` // fields; nil is all
+	Only   []string `toml:"only" json:"only,omitempty"`     // fields; nil is all
+	Fields string   `toml:"fields" json:"fields,omitempty"` // file of what is known of each field
 
 	TreatAt   float64 `toml:"treat-at" json:"treat-at"`
 	WatchAt   float64 `toml:"watch-at" json:"watch-at"`

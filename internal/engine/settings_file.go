@@ -23,7 +23,11 @@ func (o *Settings) Take(file Source) error {
 	if !read.adopt() {
 		return hinted(fmt.Errorf("%s: fix and mend are one setting, given twice", file.Base()), "leave out mend")
 	}
-	for _, p := range []*string{&o.Field, &o.Out, &o.Schema, &o.Rules, &o.Observers} {
+	paths := []*string{&o.Field, &o.Out}
+	for _, n := range o.NamedFiles() {
+		paths = append(paths, n.Path)
+	}
+	for _, p := range paths {
 		if *p != "" && !filepath.IsAbs(*p) {
 			*p = filepath.Join(filepath.Dir(file.Name), *p)
 		}

@@ -31,7 +31,7 @@ type NamedFile struct {
 // NamedFiles are the settings that name files, in the order in which records list
 // the files.
 func (o *Settings) NamedFiles() []NamedFile {
-	return []NamedFile{{"schema", &o.Schema}, {"rules", &o.Rules}, {"observers", &o.Observers}}
+	return []NamedFile{{"schema", &o.Schema}, {"rules", &o.Rules}, {"observers", &o.Observers}, {"fields", &o.Fields}}
 }
 
 // Validate refuses settings that cannot be meant before anything is read.
@@ -51,10 +51,18 @@ func (w Setup) named(setting, path string) (from Source, ok bool, err error) {
 	switch {
 	case !ok:
 		return from, false, fmt.Errorf("--%s %s: the file did not come along", setting, path)
-	case len(from.Content) > settingsLimit:
-		return from, false, fmt.Errorf("--%s %s: more than %d KiB: is this the right file?", setting, filepath.Base(path), settingsLimit>>10)
+	case len(from.Content) > limitOf(setting):
+		return from, false, fmt.Errorf("--%s %s: more than %d KiB: is this the right file?", setting, filepath.Base(path), limitOf(setting)>>10)
 	}
 	return from, true, nil
+}
+
+// limitOf bounds the file of a setting, in bytes: boundaries may tell of the fields.
+func limitOf(setting string) int {
+	if setting == "fields" {
+		return 64 << 20
+	}
+	return settingsLimit
 }
 
 // inputs are the files that settings name, as a record lists them.
@@ -91,6 +99,9 @@ func RuleBook(own *Source) (*rules.Book, error) {
 func (w Setup) read(g ground, samples []Source) (*survey.Survey, error) {
 	entered, err := w.entered(g, samples)
 	if err != nil {
+		return nil, err
+	}
+	if entered, err = w.dated(g, entered); err != nil {
 		return nil, err
 	}
 	return w.byObserver(entered)

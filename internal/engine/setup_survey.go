@@ -2,11 +2,13 @@ package engine
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/rules"
+	"github.com/geocoris/geocoris/internal/scouting/roster"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
@@ -57,6 +59,13 @@ func (w Setup) survey(fields []geo.Field) (survey.Options, error) {
 // where one is named, as it is by its unit that a table is read.
 func (w Setup) counted() (unit string, shares bool, err error) {
 	o := w.Settings
+	list, err := w.roster()
+	if err != nil {
+		return "", false, err
+	}
+	if slices.ContainsFunc(list.Entries, func(e roster.Entry) bool { return e.Rule != "" }) {
+		return w.countedByField(list)
+	}
 	if o.Rule == "" {
 		return o.Unit, o.Tally > 0, nil
 	}

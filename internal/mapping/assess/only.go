@@ -69,7 +69,7 @@ func (r *Result) narrow(sites []site, stops [][]Stop, unread [][]Unread, only []
 			continue
 		}
 		for _, s := range stops[i] {
-			gone[keyOf(s.Stop)], r.leftOut[s.Records[0].File] = true, true
+			gone[survey.StopKey(s.Stop)], r.leftOut[s.Records[0].File] = true, true
 			others++
 		}
 	}
@@ -83,15 +83,12 @@ func (r *Result) narrow(sites []site, stops [][]Stop, unread [][]Unread, only []
 	return left, in, rows, nil
 }
 
-// keyOf tells stops apart by their first row.
-func keyOf(s survey.Stop) string { return fmt.Sprintf("%s:%d", s.Records[0].File, s.Records[0].Line) }
-
 // without is a survey less some stops, as if nobody had counted there.
 func without(s *survey.Survey, gone map[string]bool) *survey.Survey {
 	less := *s
 	less.Stops = nil
 	for _, stop := range s.Stops {
-		if !gone[keyOf(stop)] {
+		if !gone[survey.StopKey(stop)] {
 			less.Stops = append(less.Stops, stop)
 			continue
 		}
@@ -147,7 +144,7 @@ func In(fields []string, placed []Placed, s *survey.Survey, only []string) (*sur
 	gone := map[string]bool{}
 	for i, p := range placed {
 		for _, stop := range p.Stops {
-			gone[keyOf(stop)] = !slices.Contains(at, i)
+			gone[survey.StopKey(stop)] = !slices.Contains(at, i)
 		}
 	}
 	return without(s, gone), nil

@@ -208,3 +208,35 @@ func larger(a, b float64) float64 {
 	}
 	return a
 }
+
+// StopKey tells a stop from all others of a survey: by its first row.
+func StopKey(s Stop) string { return fmt.Sprintf("%s:%d", s.Records[0].File, s.Records[0].Line) }
+
+// WithDays is a survey with days, ISO 8601, for the stops that tell none; day is "" for
+// those of which none is known. What it was given stays as it is.
+func (s *Survey) WithDays(day func(Stop) string) *Survey {
+	out := *s
+	out.Stops = slices.Clone(s.Stops)
+	for i, stop := range s.Stops {
+		known := day(stop)
+		if known == "" || stop.Date != "" {
+			continue
+		}
+		out.Stops[i].Date = known
+		out.Stops[i].Records = slices.Clone(stop.Records)
+		for k := range out.Stops[i].Records {
+			out.Stops[i].Records[k].Date = known
+		}
+	}
+	var dates []string
+	for _, stop := range out.Stops {
+		for _, r := range stop.Records {
+			if r.Date != "" {
+				dates = append(dates, r.Date)
+			}
+		}
+	}
+	slices.Sort(dates)
+	out.Dates = slices.Compact(dates)
+	return &out
+}
