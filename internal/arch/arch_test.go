@@ -47,7 +47,7 @@ func house() plan {
 			"github.com/spf13/cobra":               {"internal/cli"},
 			"github.com/spf13/pflag":               {"internal/cli"},
 			"github.com/twpayne/go-kml/v3":         {"geo/geofile"},
-			"github.com/xuri/excelize/v2":          {"internal/scouting/survey"},
+			"github.com/xuri/excelize/v2":          {"internal/files/spreadsheet", "internal/scouting/survey"},
 			"golang.org/x/sync":                    {"interp", "internal/files/folder", "internal/mapping/assess", "internal/engine"},
 			"golang.org/x/sys":                     {"internal/files/folder"},
 			"golang.org/x/term":                    {"internal/cli"},

@@ -17,6 +17,7 @@ import (
 func newMap(s Streams) *cobra.Command {
 	var given mapOptions
 	var settings string
+	var byGrowers bool
 	cmd := &cobra.Command{
 		Use:   "map SAMPLES... --field BOUNDARY --out FOLDER",
 		Short: "Zone fields into treat, watch and clear by a morning's counts",
@@ -54,6 +55,7 @@ were set aside and --strict was given.`,
 	cmd.Flags().SortFlags = false
 	cmd.Flags().SetNormalizeFunc(alsoRevisit)
 	detailsFlag(cmd.Flags(), &given.Details)
+	cmd.Flags().BoolVar(&byGrowers, "by-grower", false, "a folder for each grower that --fields names, and an overview of all fields beside them")
 	cmd.Flags().StringVar(&settings, "settings", "", "TOML `FILE` with settings called as the flags are; flags go before it")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		o, config, err := settle(cmd.Flags(), settings)
@@ -69,7 +71,7 @@ were set aside and --strict was given.`,
 			}
 		}
 		o.Details = given.Details
-		return runMap(cmd.Context(), s, mapRun{options: o, samples: args, settings: settings, config: config})
+		return runMap(cmd.Context(), s, mapRun{options: o, samples: args, settings: settings, config: config, byGrowers: byGrowers})
 	}
 	return cmd
 }
@@ -87,6 +89,8 @@ type mapRun struct {
 	samples  []string
 	settings string // the path of config; "" for none
 	config   *engine.Source
+
+	byGrowers bool // into a folder for each grower
 }
 
 func (m mapRun) inputs() []string {
@@ -116,6 +120,9 @@ func runMap(ctx context.Context, s Streams, m mapRun) error {
 	q := engine.MapRequest{Setup: engine.Setup{Settings: m.options.Settings}, Config: m.config, Version: version(), Today: s.Today}
 	if err := q.Check(); err != nil {
 		return err
+	}
+	if m.byGrowers {
+		return m.byGrower(ctx, s, q)
 	}
 	if err := checkFolder(m.options.Out, m.inputs(), mapNames(m.options.Out), m.options.Force); err != nil {
 		return err

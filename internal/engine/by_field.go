@@ -80,6 +80,9 @@ func (w Setup) dated(g ground, s *survey.Survey) (*survey.Survey, error) {
 	if err != nil {
 		return nil, err
 	}
+	if w.Settings.Only != nil { // what is said of some fields names no others
+		notes = nil
+	}
 	placed, _, err := assess.Place(g.Fields, s.Stops)
 	if err != nil {
 		return nil, err

@@ -41,7 +41,12 @@ func (m *morning) pictures(r *assess.Result, made MapRecord, notes []string) ([]
 	if err := l.subjectsOf(m.answers); err != nil {
 		return nil, err
 	}
-	writers := map[string]func(io.Writer) error{reportFile: l.report, pdfFile: l.pdf, tiffFile: l.tiff, kmzFile: l.kmz}
+	all, err := m.overviewOf(l.said, report.Answered{Result: r, Verdicts: m.answers})
+	if err != nil {
+		return nil, err
+	}
+	writers := tables(all)
+	writers[reportFile], writers[pdfFile], writers[tiffFile], writers[kmzFile] = l.report, l.pdf, l.tiff, l.kmz
 	var pages []rendering
 	for _, name := range names {
 		if write, one := writers[name]; one {

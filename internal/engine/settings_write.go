@@ -16,10 +16,13 @@ const (
 	pdfFile    = "map.pdf"
 	tiffFile   = "surface.tif"
 	kmzFile    = "surface.kmz"
+
+	overview                  = "overview" // asks for both of these
+	overviewCSV, overviewXLSX = "overview.csv", "overview.xlsx"
 )
 
 // PictureFiles are the names of the files to be looked at that do not go by the fields.
-var PictureFiles = [...]string{reportFile, pngFile, svgFile, pdfFile, tiffFile, kmzFile}
+var PictureFiles = [...]string{reportFile, pngFile, svgFile, pdfFile, tiffFile, kmzFile, overviewCSV, overviewXLSX}
 
 // mostPictures bounds the fields that have a PNG or SVG of their own.
 const mostPictures = 100
@@ -38,10 +41,12 @@ func (o WriteSettings) wanted() (names []string, err error) {
 			return PictureFiles[:], nil
 		case name == "report":
 			asked[reportFile] = true
+		case name == overview:
+			asked[overviewCSV], asked[overviewXLSX] = true, true
 		case slices.Contains(PictureFiles[:], name):
 			asked[name] = true
 		default:
-			return nil, fmt.Errorf("--write %q: want report, %s, or all", name, strings.Join(PictureFiles[1:], ", "))
+			return nil, fmt.Errorf("--write %q: want report, %s, overview, or all", name, strings.Join(PictureFiles[1:6], ", "))
 		}
 	}
 	for _, name := range PictureFiles {
