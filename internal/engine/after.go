@@ -106,7 +106,7 @@ func After(ctx context.Context, q AfterRequest) (*AfterOutcome, error) {
 	}
 	if !slices.ContainsFunc(out.Field.Stops, func(s assess.Stop) bool { return !s.Extra }) {
 		out.After = report.After{Least: leastAfter}
-		out.Says = []string{"Only extra stops were counted, where it was hot: the planned ones tell what the field holds."}
+		out.Says = []string{q.Settings.Said().Text("Only extra stops were counted, where it was hot: the planned ones tell what the field holds.")}
 		return out, nil
 	}
 	for _, v := range m.answers {
@@ -140,7 +140,7 @@ func (o *AfterOutcome) heed(v verdict.Verdict, q AfterRequest) {
 		return
 	}
 	o.Enough, o.More = false, v.More
-	o.Says = []string{report.PlainAnswer(v, q.Settings.Units)}
+	o.Says = []string{report.PlainAnswer(v, q.Settings.Said())}
 	if v.More > 0 {
 		o.Next = o.next(q, v)
 	}
@@ -162,7 +162,7 @@ func (o *AfterOutcome) byMap(_ context.Context, q AfterRequest) error {
 		}
 		o.Enough, o.More = o.Crossed && w.Enough(), w.More(mostMore)
 	}
-	o.Says = []string{report.AfterText(o.After)}
+	o.Says = []string{report.AfterText(o.After, q.Settings.Said())}
 	if !o.Enough {
 		o.Next = o.next(q, verdict.Verdict{})
 	}
@@ -175,7 +175,7 @@ const mostMore = 100
 // byLines goes by the stop lines of a tally round the level of the rule.
 func (o *AfterOutcome) byLines(ctx context.Context, q AfterRequest) error {
 	set := TallyDefaults()
-	set.Rule, set.Stage = q.Settings.Rule, q.Settings.Stage
+	set.Rule, set.Stage, set.Language = q.Settings.Rule, q.Settings.Stage, q.Settings.Language
 	if set.Rule == "" {
 		return usage(errors.New("a share wants a rule, so that its stop lines are known: give --rule"))
 	}

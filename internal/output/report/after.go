@@ -1,10 +1,6 @@
 package report
 
-import (
-	"fmt"
-
-	"github.com/geocoris/geocoris/internal/language/figures"
-)
+import "github.com/geocoris/geocoris/internal/language/figures"
 
 // An After is what is known after a stop of a walk, for its next step.
 type After struct {
@@ -15,19 +11,19 @@ type After struct {
 	More         int // stops that are worth their walk, about; 0 where that is not known
 }
 
-// AfterText says after a stop whether to keep going.
-func AfterText(a After) string {
+// AfterText says after a stop whether to keep going, in the language of u.
+func AfterText(a After, u figures.Units) string {
 	switch {
 	case a.Stops < a.Least:
-		return fmt.Sprintf("Keep going: at least %s before any answer.", figures.Counted(a.Least-a.Stops, "more stop"))
+		return u.Say("Keep going: at least %s before any answer.", u.Counted(a.Least-a.Stops, "more stop"))
 	case !a.Crossed:
-		return fmt.Sprintf("Keep going: cross the field first. So far the stops speak for %s of it.", figures.Percent(a.Spoken))
+		return u.Say("Keep going: cross the field first. So far the stops speak for %s of it.", u.Percent(a.Spoken))
 	case a.Enough:
-		return "Enough: one more stop is not worth its walk."
+		return u.Text("Enough: one more stop is not worth its walk.")
 	case a.More == 1:
-		return "Keep going: about 1 more stop is worth its walk."
+		return u.Text("Keep going: about 1 more stop is worth its walk.")
 	case a.More > 1:
-		return fmt.Sprintf("Keep going: about %d more stops are worth their walk.", a.More)
+		return u.Say("Keep going: about %d more stops are worth their walk.", a.More)
 	}
-	return "Keep going: these stops do not tell yet how many more are worth their walk."
+	return u.Text("Keep going: these stops do not tell yet how many more are worth their walk.")
 }

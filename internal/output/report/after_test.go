@@ -5,6 +5,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/testkit"
 )
@@ -21,7 +23,10 @@ func TestAfterAStop(t *testing.T) {
 		"Keep going: about 8 more stops are worth their walk.":                        {Stops: 12, Least: 12, Crossed: true, More: 8},
 		"Keep going: these stops do not tell yet how many more are worth their walk.": {Stops: 12, Least: 12, Crossed: true},
 	} {
-		assert.Equal(t, want, report.AfterText(a))
+		assert.Equal(t, want, report.AfterText(a, figures.Both))
 		testkit.AssertReads(t, want, 9, 25)
+		spanish := report.AfterText(a, figures.Both.In(vocabulary.Spanish))
+		assert.Regexp(t, "^(Siga|Basta): ", spanish)
+		assert.Equal(t, numbers.FindAllString(want, -1), numbers.FindAllString(spanish, -1), "the same figures")
 	}
 }

@@ -73,7 +73,7 @@ func mapped(ctx context.Context, r request) (any, []engine.File, error) {
 	}
 	facts := mapsFacts{
 		Statistic: report.StatisticOf(made.Result), Fields: []mapFacts{}, Notes: some(append(made.Notes, made.Result.Notes...)), Problems: []string{},
-		Cautions: report.BriefCautions(o.Units),
+		Cautions: report.BriefCautions(o.Said()),
 	}
 	for _, p := range made.Result.Survey.Problems {
 		facts.Problems = append(facts.Problems, p.String())
@@ -130,7 +130,7 @@ func answerOf(made *engine.MapOutcome, i int, o engine.Settings) (a answerFacts,
 		if f.Name != v.Field {
 			continue
 		}
-		plain := report.PlainOf(made.Result, f, v, o.Units)
+		plain := report.PlainOf(made.Result, f, v, o.Said())
 		return answerFacts{
 			Field: f.Name, Area: rounded(f.Area/squareMetres, 1e4), Answer: plain.Answer, Why: some(plain.Why), Sure: some(plain.Sure), LookOut: some(plain.LookOut),
 			Day: v.On, Kind: v.Kind.String(), Used: len(f.Stops), Counted: len(f.Stops) + len(f.Unread), Mean: known(f.Mean),

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"github.com/geocoris/geocoris/internal/engine"
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 )
 
 // stopFacts are a stop to go to.
@@ -38,11 +39,13 @@ type planSettings struct {
 	Heading *float64    `json:"heading"`
 	OneWay  bool        `json:"one-way"`
 	Pest    string      `json:"pest"`
+
+	Language vocabulary.Language `json:"language"`
 }
 
 func (o planSettings) request() engine.PlanRequest {
 	set := engine.PlanDefaults()
-	set.Only, set.Stops, set.Rule, set.Stage, set.Start, set.Heading, set.OneWay, set.Pest = o.Only, o.Stops, o.Rule, o.Stage, o.Start, o.Heading, o.OneWay, o.Pest
+	set.Only, set.Stops, set.Rule, set.Stage, set.Start, set.Heading, set.OneWay, set.Pest, set.Language = o.Only, o.Stops, o.Rule, o.Stage, o.Start, o.Heading, o.OneWay, o.Pest, o.Language
 	if o.Order != "" {
 		set.Order = o.Order
 	}

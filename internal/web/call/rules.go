@@ -4,6 +4,8 @@ import (
 	"context"
 
 	"github.com/geocoris/geocoris/internal/engine"
+	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/output/report"
 )
 
@@ -12,6 +14,7 @@ type ruleFacts struct {
 	Pest      string      `json:"pest"`
 	Crop      string      `json:"crop"`
 	Region    string      `json:"region"`
+	Title     string      `json:"title"` // pest and region, to choose by, in the language
 	About     string      `json:"about"`
 	Source    string      `json:"source"`
 	Note      string      `json:"note"`
@@ -29,6 +32,7 @@ type bandFacts struct {
 	To      float64  `json:"to"`
 	Tally   float64  `json:"tally"`
 	Sign    string   `json:"sign"`
+	Shows   string   `json:"shows"` // the sign in the language
 	Advice  string   `json:"advice"`
 	Counted string   `json:"counted"` // number, over, sign or none
 	Units   int      `json:"units"`   // at a stop: plants where leaves of plants are counted
@@ -38,12 +42,13 @@ type bandFacts struct {
 
 func rules(_ context.Context, r request) (any, []engine.File, error) {
 	var o struct {
-		Pest string `json:"pest"`
+		Pest     string              `json:"pest"`
+		Language vocabulary.Language `json:"language"`
 	}
 	if err := r.settings(&o); err != nil {
 		return nil, nil, err
 	}
-	q := engine.RulesRequest{Pest: o.Pest}
+	u, q := figures.Both.In(o.Language), engine.RulesRequest{Pest: o.Pest}
 	for _, own := range r.all(Rules) {
 		q.Own = &own
 	}
@@ -56,10 +61,11 @@ func rules(_ context.Context, r request) (any, []engine.File, error) {
 		f := ruleFacts{
 			Name: rule.Name, Pest: rule.Pest, Crop: rule.Crop, Region: rule.Region, About: rule.About, Source: rule.Cited(), Note: rule.Note,
 			Statistic: rule.Statistic, Unit: rule.Unit, Default: rule.Default, Bands: []bandFacts{},
+			Title: u.Language().Pest(rule.Pest) + ": " + u.Text(rule.Region),
 		}
 		for _, b := range rule.Bands {
 			band := bandFacts{
-				Stages: some(b.Stages), Says: rule.StatedAs(b), Value: b.Value, To: b.To, Tally: b.Tally, Sign: b.Sign, Advice: b.Advice, Counted: "number", Parts: 1,
+				Stages: some(b.Stages), Says: report.RuleLevel(rule, b, u), Value: b.Value, To: b.To, Tally: b.Tally, Sign: b.Sign, Shows: u.Text(b.Sign), Advice: u.Text(b.Advice), Counted: "number", Parts: 1,
 			}
 			switch {
 			case b.Value == 0 && b.Loss == 0 && rule.Formula == "":
@@ -80,5 +86,5 @@ func rules(_ context.Context, r request) (any, []engine.File, error) {
 		}
 		all = append(all, f)
 	}
-	return map[string]any{"caution": report.LevelsCaution, "rules": all}, nil, nil
+	return map[string]any{"caution": u.Text(report.LevelsCaution), "rules": all}, nil, nil
 }

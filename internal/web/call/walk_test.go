@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"math"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -159,4 +160,57 @@ func TestThePlaceOfTheNextStop(t *testing.T) {
 	dy := (at[1].(float64) - stops[12][1]) * 111_000
 	assert.InDelta(t, math.Hypot(dx, dy), next["walk_m"].(float64), 0.01*math.Hypot(dx, dy)+1)
 	assert.InDelta(t, math.Mod(math.Atan2(dx, dy)*180/math.Pi+360, 360), next["bearing"].(float64), 2)
+}
+
+// inEnglish are words that no Spanish sentence has.
+var inEnglish = regexp.MustCompile(`(?i)\b(the|of|and|stops?|field|is|are|with|look|keep|enough|plants|any|at least|average|ground|label)\b`)
+
+// What a page shows of a walk is in its language, before there is an answer and after, by
+// rules on means and on shares.
+func TestSpanishAlongTheWalk(t *testing.T) {
+	stops := planned(t, 20)
+	for name, settings := range map[string]string{"mean": `{"only":"Pivot","language":"es"}`, "share": `{"only":"Pivot","language":"es","rule":"sorghum-aphid-high-plains","stage":"boot"}`} {
+		w := newWalker()
+		for i, at := range stops[:14] {
+			if name == "mean" {
+				w.leaves(strconv.Itoa(i+1), at, 11*(i%7))
+			} else {
+				w.signs(strconv.Itoa(i+1), at, i%3, "50")
+			}
+			reply, facts := asked(t, "after", settings, given(t, call.Boundary, "field.geojson"), w.file())
+			require.Nil(t, reply.Error)
+			for _, line := range facts["says"].([]any) {
+				assert.NotRegexp(t, inEnglish, line)
+			}
+			if answer, ok := facts["answer"].(map[string]any); ok {
+				assert.NotRegexp(t, inEnglish, answer["answer"])
+			}
+		}
+		reply, facts := asked(t, "map", strings.Replace(settings, `"only":"Pivot",`, "", 1), given(t, call.Boundary, "field.geojson"), w.file())
+		require.Nil(t, reply.Error)
+		pivot := facts["fields"].([]any)[0].(map[string]any)
+		lines := []any{pivot["answer"]}
+		for _, more := range []any{pivot["why"], pivot["sure"], pivot["look_out"], facts["cautions"]} {
+			lines = append(lines, more.([]any)...)
+		}
+		require.Greater(t, len(lines), 5)
+		for _, line := range lines {
+			assert.NotRegexp(t, inEnglish, line)
+		}
+	}
+}
+
+func TestRulesInSpanish(t *testing.T) {
+	_, facts := asked(t, "rules", `{"pest":"sorghum aphid","language":"es"}`)
+	assert.NotRegexp(t, inEnglish, facts["caution"])
+	for _, r := range facts["rules"].([]any) {
+		rule := r.(map[string]any)
+		assert.Equal(t, "sorghum aphid", rule["pest"], "as the counts name it")
+		assert.Contains(t, rule["title"], "pulgón amarillo del sorgo: ")
+		for _, b := range rule["bands"].([]any) {
+			assert.NotRegexp(t, inEnglish, b.(map[string]any)["says"])
+			assert.NotRegexp(t, inEnglish, b.(map[string]any)["advice"])
+			assert.NotRegexp(t, inEnglish, b.(map[string]any)["shows"])
+		}
+	}
 }
