@@ -3,9 +3,11 @@ package web_test
 import (
 	"fmt"
 	"os"
+	"regexp"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/internal/testkit"
 )
@@ -63,14 +65,20 @@ func TestPhoneScreensInSpanish(t *testing.T) {
 	p.screen("es-count")
 	p.taps(`[data-guess="tens"]`, add(25), "#next", "#early")
 	p.shows("walk")
+	p.Await(`document.querySelector("#band strong") !== null`)
+	p.inSpanish("walk")
 	p.tap("#noon")
 	p.shows("noon")
 	p.Await(`document.querySelector("#found button") !== null`)
 	p.openAll()
+	p.Await(`document.querySelectorAll("#noon-rule option").length > 1`)
+	p.inSpanish("noon")
 	p.screen("es-noon")
 	p.Evaluate(`history.go(-2)`)
 	p.shows("before")
 	p.openAll()
+	p.Await(`document.querySelector("#what p") !== null`)
+	p.inSpanish("before")
 	p.screen("es-before")
 	p.tap("#make")
 	p.shows("make")
@@ -80,6 +88,46 @@ func TestPhoneScreensInSpanish(t *testing.T) {
 	p.tap("#speak-en")
 	p.Await(`document.documentElement.lang === "en"`)
 }
+
+// The answer at noon over twelve stops, one of them outside the field, has no English but
+// what is said to be so.
+func TestNoonInSpanish(t *testing.T) {
+	p := newPhone(t)
+	events := cleanWalk(12)
+	for i, e := range events {
+		if e["kind"] == "tell" && i > 100 {
+			e["count"] = 60 + i
+		}
+	}
+	events[0]["place"] = map[string]any{"longitude": -101.6049, "latitude": 35.9, "accuracy": 5, "fixes": 9, "source": "measured"}
+	p.keep(append(begun(t, mean, 12), events...)...)
+	p.keep(map[string]any{"kind": "set", "values": map[string]any{"language": "es"}})
+	p.shows("walk")
+	p.Await(`document.querySelector("#band strong") !== null`)
+	p.inSpanish("band")
+	p.tap("#noon")
+	p.shows("noon")
+	p.Await(`document.querySelector("#found button") !== null`)
+	p.openAll()
+	p.inSpanish("noon")
+	p.screen("es-noon-answer")
+	p.tap("#back-walk")
+	p.shows("walk")
+	p.keep(map[string]any{"kind": "set", "values": map[string]any{"language": "en"}})
+	p.Await(`document.querySelector("#band strong") !== null`)
+	assert.NotContains(t, p.status("band"), "SIGA", "the band is asked for anew")
+}
+
+// inSpanish looks for English on the screen, but in what says that it is in English.
+func (p phone) inSpanish(name string) {
+	p.t.Helper()
+	text := p.Text(`(() => { const all = document.getElementById("screen").cloneNode(true); all.querySelectorAll('[lang="en"]').forEach(e => e.remove()); return [...all.querySelectorAll("*")].flatMap(e => [...e.childNodes]).filter(n => n.nodeType === 3).map(n => n.data).join("\n"); })()`)
+	require.Greater(p.t, len(text), 100)
+	assert.Empty(p.t, english.FindAllString(text, -1), "%s in Spanish: %s", name, text)
+}
+
+// english are words that no sentence in Spanish has.
+var english = regexp.MustCompile(`(?i)\b(the|of|and|to|is|are|at|by|spray|stops?|field|ground|watch|look|days?|leaf|with|any|rows?|told|keep|enough|plants|label|memory|aphid)\b`)
 
 func TestPhoneScreenOfAnswers(t *testing.T) {
 	p := arrived(t, over)

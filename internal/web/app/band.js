@@ -4,7 +4,7 @@ import { after } from "./calls.js";
 import { table } from "./csv.js";
 import { h } from "./dom.js";
 import { ahead, counted, placeOf } from "./walk.js";
-import { say } from "./words.js";
+import { say, spoken } from "./words.js";
 
 // bandPart is the band of the walk so far. It fills when the engine has answered, and
 // keeps its room meanwhile, so that nothing below it jumps.
@@ -18,8 +18,8 @@ export function bandPart(app) {
   }
   const counts = table(w).text;
   element.append(h("p", { class: "quiet" }, say("band-wait")));
-  after(app.state.fields.get(w.field), w, placeOf(w, counted(w).at(-1))).then(answer => {
-    app.band = { ...answer, counts };
+  after(app.state.fields.get(w.field), w, placeOf(w, counted(w).at(-1)), app.state.settings.units).then(answer => {
+    app.band = { ...answer, counts, language: spoken() };
     fill(element, app.band);
     const leads = answer.state === "enough" || answer.next && !ahead(w).length; // elsewhere than to the next planned stop
     if (leads && app.shown.name === "walk") app.refresh();
@@ -28,7 +28,7 @@ export function bandPart(app) {
 }
 
 // bandOf is what the engine said of the counts as they are; null where they changed since.
-export const bandOf = (app, w) => app.band?.counts === table(w).text ? app.band : null;
+export const bandOf = (app, w) => app.band?.counts === table(w).text && app.band.language === spoken() ? app.band : null;
 
 function fill(element, { state, says, answer }) {
   const enough = state === "enough";
@@ -36,5 +36,5 @@ function fill(element, { state, says, answer }) {
   element.replaceChildren(h("p", {}, h("strong", {}, say(enough ? "enough" : "keep-going")), " ", says.map(bare).join(" "), enough && answer ? " " + answer.answer : ""));
 }
 
-// bare is a sentence without the word that the band begins with.
-const bare = sentence => sentence.replace(/^(?:Keep going|Enough): (.)/, (_, first) => first.toUpperCase());
+// bare is a sentence without the word that the band begins with, in any language.
+const bare = sentence => sentence.replace(/^(?:Keep going|Enough|Siga|Basta): (.)/, (_, first) => first.toUpperCase());

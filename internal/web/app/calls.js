@@ -2,6 +2,7 @@
 // its words and how to fix it.
 import { call } from "./engine.js";
 import { table } from "./csv.js";
+import { spoken } from "./words.js";
 
 // ask is one call; settings that are not given are left out.
 async function ask(what, settings, files = []) {
@@ -11,13 +12,16 @@ async function ask(what, settings, files = []) {
   return answer;
 }
 
-let known = null; // the rules, which stay the same
+const known = new Map(); // the rules by language, which stay the same
 
 // rules are the threshold rules, with the caution that goes with them.
 export function rules() {
-  known ??= ask("rules", {}).then(a => a.facts);
-  known.catch(() => { known = null; });
-  return known;
+  const language = spoken();
+  if (!known.has(language)) {
+    known.set(language, ask("rules", { language }).then(a => a.facts));
+    known.get(language).catch(() => known.delete(language));
+  }
+  return known.get(language);
 }
 
 // ruleOf is the rule that a field goes by: the one that was chosen, else the usual one.
@@ -28,7 +32,7 @@ export const stagesOf = rule => rule.bands.flatMap(b => b.stages);
 
 // plain is what is counted where there is no engine to tell a rule: two leaves on each of
 // five plants, as extension guides for sorghum have it.
-export const plain = () => ({ ask: "count", rule: "", pest: "", crop: "grain sorghum", stage: "", unit: "leaf", plants: 5, parts: 2, leaves: 2, tally: 0, sign: "", says: "", how: "", advice: "", source: "", caution: "" });
+export const plain = () => ({ ask: "count", rule: "", pest: "", crop: "grain sorghum", stage: "", unit: "leaf", plants: 5, parts: 2, leaves: 2, tally: 0, sign: "", shows: "", says: "", how: "", advice: "", source: "", caution: "" });
 
 // protocolOf is what a rule asks to be counted at a stop at the stage of a field.
 export async function protocolOf(field) {
@@ -38,7 +42,7 @@ export async function protocolOf(field) {
   const ask = asked(band, field);
   return {
     ask, rule: rule.name, pest: rule.pest, crop: rule.crop, stage, unit: rule.unit, plants: band.units, parts: band.parts, leaves: ask === "count" ? band.parts : 1,
-    tally: band.tally, sign: band.sign, says: band.says, how: band.how, advice: band.advice, choice: band.counted === "over", source: rule.source, caution,
+    tally: band.tally, sign: band.sign, shows: band.shows, says: band.says, how: band.how, advice: band.advice, choice: band.counted === "over", source: rule.source, caution,
   };
 }
 
@@ -75,9 +79,9 @@ export async function plan(field, stops) {
 export const stopOf = stop => ({ name: stop.name, longitude: stop.at[0], latitude: stop.at[1] });
 
 // after says whether to keep going, and where.
-export async function after(field, walk, here) {
+export async function after(field, walk, here, units) {
   const { facts } = await ask("after", {
-    rule: walk.protocol.rule, stage: walk.stage, last: here ? [here.longitude, here.latitude] : undefined,
+    rule: walk.protocol.rule, stage: walk.stage, language: spoken(), units, last: here ? [here.longitude, here.latitude] : undefined,
   }, [boundaryOf(field), countsOf(walk)]);
   return facts;
 }
@@ -85,7 +89,7 @@ export async function after(field, walk, here) {
 // map is the answer at noon. Wishes take the place of the walk's own rule and stage.
 export async function map(field, walk, wishes, units) {
   const by = wishes["treat-at"] ? { "treat-at": wishes["treat-at"] } : { rule: wishes.rule ?? walk.protocol.rule, stage: wishes.stage ?? walk.stage };
-  return ask("map", { ...by, units }, [boundaryOf(field), countsOf(walk)]);
+  return ask("map", { ...by, units, language: spoken() }, [boundaryOf(field), countsOf(walk)]);
 }
 
 // boundaryOf is a field as a file of GeoJSON.

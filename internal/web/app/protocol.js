@@ -9,10 +9,10 @@ export function drawingOf(protocol, stage, marked) {
 }
 
 // asksOf are the lines that say what to count.
-export function asksOf({ plants, leaves, tally, sign, ask, says }) {
+export function asksOf({ plants, leaves, tally, sign, shows, ask, says }) {
   const lines = [];
   if (ask === "count") lines.push(say(leaves > 1 ? "count-leaves" : "count-units", { plants, leaves }));
-  else if (ask === "sign") lines.push(say("ask-sign", { plants, sign }));
+  else if (ask === "sign") lines.push(say("ask-sign", { plants, sign: shows || sign }));
   else lines.push(say(tally > 1 ? "ask-over" : "ask-any", { plants, tally }));
   if (says) lines.push(say("spray-level", { says }));
   return lines;
@@ -21,6 +21,6 @@ export function asksOf({ plants, leaves, tally, sign, ask, says }) {
 // questionOf is what is asked of one leaf or plant.
 export function questionOf(protocol) {
   if (protocol.ask === "count") return say("first-look");
-  if (protocol.ask === "sign") return say("sign-question", { sign: protocol.sign });
+  if (protocol.ask === "sign") return say("sign-question", { sign: protocol.shows || protocol.sign });
   return protocol.tally > 1 ? say("over-question", { tally: protocol.tally }) : say("any-question");
 }

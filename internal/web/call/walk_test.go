@@ -201,7 +201,12 @@ func TestSpanishAlongTheWalk(t *testing.T) {
 }
 
 func TestRulesInSpanish(t *testing.T) {
-	_, facts := asked(t, "rules", `{"pest":"sorghum aphid","language":"es"}`)
+	_, facts := asked(t, "rules", `{"language":"es"}`)
+	for _, r := range facts["rules"].([]any) {
+		rule := r.(map[string]any)
+		assert.NotContains(t, rule["title"], rule["pest"], "a pest without a Spanish name")
+	}
+	_, facts = asked(t, "rules", `{"pest":"sorghum aphid","language":"es"}`)
 	assert.NotRegexp(t, inEnglish, facts["caution"])
 	for _, r := range facts["rules"].([]any) {
 		rule := r.(map[string]any)

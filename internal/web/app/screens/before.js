@@ -119,8 +119,8 @@ function rulePart(app, field, what) {
   };
   rules().then(({ rules: all }) => {
     const chosen = ruleOf(all, field), stages = stagesOf(chosen);
-    rule.replaceChildren(...[...new Set(all.map(r => r.pest))].map(pest => h("optgroup", { label: pest }, all.filter(r => r.pest === pest).map(r =>
-      h("option", { value: r.name, selected: r === chosen }, `${r.pest}: ${r.region}`)))));
+    rule.replaceChildren(...[...new Set(all.map(r => r.pest))].map(pest => h("optgroup", { label: all.find(r => r.pest === pest).title.split(":")[0] }, all.filter(r => r.pest === pest).map(r =>
+      h("option", { value: r.name, selected: r === chosen }, r.title)))));
     stage.replaceChildren(...stages.map(k => h("option", { value: k, selected: k === field.stage }, stageName(k))));
     if (!stages.length) stage.replaceChildren(h("option", { value: "" }, say("stage-any")));
     tell();
@@ -141,8 +141,8 @@ const STAGES = ["pre-boot", "boot", "bloom to milk", "dough", "black layer"];
 // toldWhat are the lines on what to count, or why nothing can be.
 function toldWhat(p) {
   if (p.ask === "none") return [h("p", { class: "wrong" }, say("advice", { advice: p.advice }))];
-  return [h("div", { class: "what" }, h("div", {}, asksOf(p).map(line => h("p", {}, line))), drawingOf(p, p.stage, ["lower", "upper"])), p.how ? h("p", { class: "quiet" }, h("cite", {}, p.how)) : "",
-    h("p", { class: "quiet" }, h("cite", {}, say("source", { source: p.source }))), h("p", { class: "quiet" }, p.caution)];
+  return [h("div", { class: "what" }, h("div", {}, asksOf(p).map(line => h("p", {}, line))), drawingOf(p, p.stage, ["lower", "upper"])), p.how ? h("p", { class: "quiet" }, h("cite", { lang: "en" }, p.how)) : "",
+    h("p", { class: "quiet" }, say("source"), " ", h("cite", { lang: "en" }, p.source)), h("p", { class: "quiet" }, p.caution)];
 }
 
 function morePart(app, field) {

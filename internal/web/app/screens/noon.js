@@ -7,7 +7,7 @@ import { fieldMap } from "../map.js";
 import { pictureOf } from "../picture.js";
 import { fileOf } from "../share.js";
 import { counted, placeOf } from "../walk.js";
-import { dayInWords, say } from "../words.js";
+import { dayInWords, say, spoken } from "../words.js";
 import { stageName } from "./before.js";
 
 export function noon(app) {
@@ -34,7 +34,7 @@ export function noon(app) {
     }
   };
   work();
-  const element = [h("header", {}, h("h1", {}, say("noon")), h("p", { class: "quiet" }, `${field.name}, ${dayInWords(w.day)}`), say("english") ? h("p", { class: "quiet" }, say("english")) : null), status, body,
+  const element = [h("header", {}, h("h1", {}, say("noon")), h("p", { class: "quiet" }, `${field.name}, ${dayInWords(w.day)}`)), status, body,
     changes(w, field, wishes, work),
     h("div", { class: "stack" }, w.ended ? null : button(say("back-walk"), () => app.go("walk"), { id: "back-walk" }), button(say("back-before"), () => app.go("before"), { id: "fields" }))];
   return { element, update: () => {}, leave: end };
@@ -57,7 +57,16 @@ function legend(found, field) {
 // reasons are the engine's own sentences.
 function reasons(found, facts) {
   const part = (key, lines) => lines.length ? [h("h2", {}, say(key)), h("ul", {}, lines.map(line => h("li", {}, line)))] : [];
-  return h("section", {}, part("why", found.why), part("look-out", found.look_out), part("how-sure", found.sure), part("read-wrong", [...facts.problems, ...facts.notes]));
+  return h("section", {}, part("why", found.why), part("look-out", found.look_out), part("how-sure", found.sure), doubts([...facts.problems, ...facts.notes]));
+}
+
+// doubts are what the engine found in the table. It says so in English alone, so that in
+// another language how many there are is said, and they are folded away.
+function doubts(lines) {
+  if (!lines.length) return "";
+  const list = h("ul", { lang: "en" }, lines.map(line => h("li", {}, line)));
+  if (spoken() === "en") return [h("h2", {}, say("read-wrong")), list];
+  return [h("h2", {}, say("read-wrong")), h("details", {}, h("summary", {}, say("doubts", { n: lines.length })), list)];
 }
 
 // cautions stand wherever an answer may lead to a spraying.
@@ -80,7 +89,7 @@ function changes(w, field, wishes, work) {
   const level = h("input", { type: "number", id: "noon-level", min: 0, step: "any", inputmode: "decimal" });
   rules().then(({ rules: all }) => {
     const same = all.filter(r => r.pest === w.protocol.pest && answers(r, w.protocol));
-    rule.replaceChildren(...same.map(r => h("option", { value: r.name, selected: r.name === w.protocol.rule }, `${r.pest}: ${r.region}`)));
+    rule.replaceChildren(...same.map(r => h("option", { value: r.name, selected: r.name === w.protocol.rule }, r.title)));
     const stages = () => {
       const r = ruleOf(all, { rule: rule.value });
       stage.replaceChildren(...stagesOf(r).map(k => h("option", { value: k, selected: k === (wishes.stage ?? w.stage) }, stageName(k))));
