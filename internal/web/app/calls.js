@@ -19,10 +19,17 @@ export function rules() {
   const language = spoken();
   if (!known.has(language)) {
     known.set(language, ask("rules", { language }).then(a => a.facts));
+    known.get(language).then(facts => { cautions = facts.cautions; }, () => {});
     known.get(language).catch(() => known.delete(language));
   }
   return known.get(language);
 }
+
+let cautions = [];
+
+// cautionsKnown are the cautions that go with all that is handed on, once the engine has
+// said them.
+export const cautionsKnown = () => cautions;
 
 // ruleOf is the rule that a field goes by: the one that was chosen, else the usual one.
 export const ruleOf = (all, field) => all.find(r => r.name === field.rule) ?? all.find(r => r.default) ?? all[0];
@@ -89,7 +96,9 @@ export async function after(field, walk, here, units) {
 // map is the answer at noon. Wishes take the place of the walk's own rule and stage.
 export async function map(field, walk, wishes, units) {
   const by = wishes["treat-at"] ? { "treat-at": wishes["treat-at"] } : { rule: wishes.rule ?? walk.protocol.rule, stage: wishes.stage ?? walk.stage };
-  return ask("map", { ...by, units, language: spoken() }, [boundaryOf(field), countsOf(walk)]);
+  const answer = await ask("map", { ...by, units, language: spoken() }, [boundaryOf(field), countsOf(walk)]);
+  cautions = answer.facts.cautions;
+  return answer;
 }
 
 // boundaryOf is a field as a file of GeoJSON.

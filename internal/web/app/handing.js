@@ -1,4 +1,5 @@
 // The counts of a walk as a file to hand on: the part that every screen with a walk shows.
+import { cautionsKnown } from "./calls.js";
 import { table } from "./csv.js";
 import { button, h } from "./dom.js";
 import { canShare, fileOf, save, share } from "./share.js";
@@ -18,10 +19,10 @@ export function sharePart(app, walk) {
 }
 
 // handOn are the buttons for one file, which is made when it is asked for: to save it, and
-// to share it where the phone hands on files of such a name and type. That the counts of a
-// walk were handed on is kept.
+// to share it, with the cautions beside it, where the phone hands on files of such a name
+// and type. That the counts of a walk were handed on is kept.
 export function handOn(app, name, file, type, make, walk) {
   const marked = async () => { if (walk) await app.keep(() => ({ kind: "shared", walk: walk.id })); };
-  const sheet = canShare(fileOf(file, type, "")) ? button(say("share-sheet", { name }), async () => { if (await share(await make()) === "shared") await marked(); }) : null;
+  const sheet = canShare(fileOf(file, type, "")) ? button(say("share-sheet", { name }), async () => { if (await share(await make(), cautionsKnown().join(" ")) === "shared") await marked(); }, { "data-share": name }) : null;
   return h("div", { class: "row" }, sheet, button(say("save-file", { name }), async () => { save(await make()); await marked(); }, { "data-save": name }));
 }

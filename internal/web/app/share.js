@@ -6,10 +6,11 @@ export const canShare = file => Boolean(navigator.canShare?.({ files: [file] }))
 // fileOf is a file of text or bytes.
 export const fileOf = (name, type, content) => new File([content], name, { type });
 
-// share opens the phone's sheet: "shared", or "not" where its owner closed it.
-export async function share(file) {
+// share opens the phone's sheet with a file and what is said beside it: "shared", or "not"
+// where its owner closed it.
+export async function share(file, text = "") {
   try {
-    await navigator.share({ files: [file], title: file.name });
+    await navigator.share({ files: [file], title: file.name, ...(text && { text }) });
     return "shared";
   } catch {
     return "not";

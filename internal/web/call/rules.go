@@ -86,5 +86,5 @@ func rules(_ context.Context, r request) (any, []engine.File, error) {
 		}
 		all = append(all, f)
 	}
-	return map[string]any{"caution": u.Text(report.LevelsCaution), "rules": all}, nil, nil
+	return map[string]any{"caution": u.Text(report.LevelsCaution), "cautions": report.BriefCautions(u), "rules": all}, nil, nil
 }

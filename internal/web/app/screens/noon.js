@@ -24,7 +24,7 @@ export function noon(app) {
     try {
       const { facts, files } = await map(field, w, wishes, app.state.settings.units);
       const found = facts.fields[0];
-      shown.files = files;
+      Object.assign(shown, { files, found, facts });
       shown.drawn = mapOf(app, w, field, found);
       status.textContent = found.answer;
       body.replaceChildren(shown.drawn.svg, legend(found, field), reasons(found, facts), cautions(facts), sharing(app, w, field, shown));
@@ -45,9 +45,17 @@ function mapOf(app, w, field, found) {
   return fieldMap({ geometry: field.geometry, stops, zones: found.zones, week: field.week ?? [], here: app.fix, label: found.answer });
 }
 
+// kindsOf are the zones that are on the map.
+const kindsOf = found => ["treat", "watch", "clear", "unscouted"].filter(z => found.zones.some(f => f.properties.zone === z));
+
+// wordsOf is what the picture says beside the map.
+const wordsOf = (w, field, { found, facts }) => ({
+  title: `${field.name}, ${dayInWords(w.day)}`, answer: found.answer, legend: kindsOf(found).map(kind => ({ kind, words: say(`zone-${kind}`) })), heading: say("cautions"), cautions: facts.cautions,
+});
+
 // legend tells the signs of the map: those that are on it.
 function legend(found, field) {
-  const kinds = ["treat", "watch", "clear", "unscouted"].filter(z => found.zones.some(f => f.properties.zone === z));
+  const kinds = kindsOf(found);
   const swatch = kind => s("svg", { viewBox: "0 0 28 20", class: "map", "aria-hidden": "true" }, s("rect", { class: `zone ${kind}`, width: 28, height: 20 }),
     { treat: s("rect", { width: 28, height: 20, fill: "url(#lines)" }), watch: s("rect", { width: 28, height: 20, fill: "url(#dots)" }), unscouted: s("rect", { width: 28, height: 20, fill: "url(#crosses)" }) }[kind] ?? "");
   return h("ul", { class: "legend" }, kinds.map(kind => h("li", {}, swatch(kind), say(`zone-${kind}`))),
@@ -78,7 +86,7 @@ function sharing(app, w, field, shown) {
   const file = (name, words) => of(name) && handOn(app, say(words), name, of(name).type, () => fileOf(name, of(name).type, of(name).bytes));
   return h("section", {}, h("h2", {}, say("share")), w.shared ? null : h("p", {}, say("share-urge")), sharePart(app, w),
     h("details", {}, h("summary", {}, say("more-files")), h("div", { class: "stack" },
-      shown.drawn ? handOn(app, say("file-picture"), "map.png", "image/png", () => pictureOf(shown.drawn.svg, "map.png")) : null,
+      shown.drawn ? handOn(app, say("file-picture"), "map.png", "image/png", () => pictureOf(shown.drawn.svg, wordsOf(w, field, shown), "map.png")) : null,
       file("zones.geojson", "file-zones"), file("zones.kml", "file-kml"),
       handOn(app, say("file-field"), "field.geojson", "application/geo+json", () => fileOf("field.geojson", "application/geo+json", boundaryOf(field).bytes)))));
 }
