@@ -55,6 +55,7 @@ type AfterOutcome struct {
 type NextStop struct {
 	At            [2]float64 // longitude, latitude
 	Walk, Bearing float64    // metres as the crow flies, degrees from north clockwise
+	Extra         bool       // the counts chose its place, so that the mean goes without it: round a hot stop, or once enough of the field was walked
 }
 
 // After weighs one more stop against its walk. On means it goes by a map of the stops so
@@ -166,6 +167,9 @@ func (o *AfterOutcome) byMap(_ context.Context, q AfterRequest) error {
 	if !o.Enough {
 		o.Next = o.next(q, verdict.Verdict{})
 	}
+	if o.Next != nil {
+		o.Next.Extra = o.Crossed && o.Stops >= o.Least
+	}
 	return nil
 }
 
@@ -229,7 +233,7 @@ func (o *AfterOutcome) next(q AfterRequest, v verdict.Verdict) *NextStop {
 	}
 	at := o.farthest(p.Stops)
 	a, b := f.Frame.Forward(*last), f.Frame.Forward(at)
-	n := &NextStop{At: at, Walk: math.Hypot(b[0]-a[0], b[1]-a[1])}
+	n := &NextStop{At: at, Walk: math.Hypot(b[0]-a[0], b[1]-a[1]), Extra: len(v.Round)+len(v.InsideOf) > 0}
 	n.Bearing = math.Mod(math.Atan2(b[0]-a[0], b[1]-a[1])*180/math.Pi+360, 360)
 	return n
 }

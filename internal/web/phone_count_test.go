@@ -161,6 +161,56 @@ func TestKindOfStops(t *testing.T) {
 	assert.Equal(t, "2 planned", cells(rows[1], "stop", "kind"))
 }
 
+// A stop that the answer asked for round a hot one is extra on a walk without planned stops
+// too, so that the mean goes without it; others of such a walk are not. Invented.
+func TestStopsRoundAHotOneAreExtra(t *testing.T) {
+	p := newPhone(t)
+	events := cleanWalk(16)
+	for i, e := range events {
+		if e["kind"] == "tell" && i/12 == 6 {
+			e["count"] = 45
+		}
+		if place, ok := e["place"].(map[string]any); ok { // all of them in the field
+			place["latitude"] = 35.8982 + 0.0015*float64(i/12/4)
+		}
+	}
+	p.keep(append(begun(t, mean, 0), events...)...)
+	p.shows("walk")
+	p.Await(`document.querySelector("#band strong") !== null`)
+	require.Contains(t, p.status("band"), "round stop 7")
+	p.Await(`document.getElementById("counts-extra") !== null`)
+	p.openAll()
+	p.screen("walk-extra")
+	p.stand(-101.5992, 35.9005, 5)
+	for _, here := range []string{"#here", "#ordinary"} {
+		p.Await(`document.getElementById("counts-extra") !== null`)
+		p.openAll()
+		p.tap(here)
+		p.shows("count")
+		p.openAll()
+		p.taps(tell(9), "#early")
+		p.shows("walk")
+		p.Await(`document.querySelector("#band strong") !== null`)
+	}
+	rows := p.csv()
+	assert.Equal(t, "X1 extra", cells(rows[160], "stop", "kind"))
+	assert.Equal(t, "17 planned", cells(rows[161], "stop", "kind"))
+	for _, row := range rows[:160] {
+		assert.Equal(t, "planned", row["kind"])
+	}
+	found := p.Evaluate(`Promise.all(["./store.js", "./log.js", "./calls.js"].map(m => import(m))).then(async ([s, l, c]) => {
+		const state = l.stateOf(await (await s.openStore()).all()), walk = l.theWalk(state, "w");
+		return (await c.map(state.fields.get("f"), walk, {}, "us")).facts.fields[0]; })`).(map[string]any)
+	assert.InDelta(t, (45+9)/17.0, found["mean"].(float64), 0.01, "without the extra stop")
+	extra := 0
+	for _, s := range found["stops"].([]any) {
+		if s.(map[string]any)["extra"].(bool) {
+			extra++
+		}
+	}
+	assert.Equal(t, 1, extra)
+}
+
 // What else is seen is kept on its leaf, and words cannot break the table.
 func TestAlsoSeen(t *testing.T) {
 	p := arrived(t, mean)

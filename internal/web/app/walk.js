@@ -80,15 +80,15 @@ export function placeOf(walk, visit) {
   return planned ? { longitude: planned.longitude, latitude: planned.latitude, source: "planned" } : null;
 }
 
-// isFree says whether a walk has no planned stops: all that are made on it then count as
-// planned ones do, in the mean of the field too.
+// isFree says whether a walk has no planned stops: those that are made on it then count as
+// planned ones do, in the mean of the field too, but for those whose place the counts chose.
 export const isFree = walk => walk.stops.length === 0;
 
-// newName is a name for a stop that was not planned: a number on a free walk, else that of
-// an extra stop.
-export function newName(walk) {
+// newName is a name for a stop that was not planned: a number on a free walk, X and a
+// number for an extra stop.
+export function newName(walk, extra = !isFree(walk)) {
   for (let i = 1; ; i++) {
-    const name = isFree(walk) ? String(i) : `X${i}`;
+    const name = extra ? `X${i}` : String(i);
     if (!visitOf(walk, name) && !walk.stops.some(s => s.name === name)) return name;
   }
 }

@@ -31,6 +31,7 @@ type nextFacts struct {
 	At      [2]float64 `json:"at"`
 	Walk    float64    `json:"walk_m"`
 	Bearing float64    `json:"bearing"` // degrees from north clockwise
+	Extra   bool       `json:"extra"`   // the field's mean goes without it
 }
 
 func after(ctx context.Context, r request) (any, []engine.File, error) {
@@ -66,7 +67,7 @@ func after(ctx context.Context, r request) (any, []engine.File, error) {
 		}
 	}
 	if n := made.Next; n != nil {
-		facts.Next = &nextFacts{n.At, rounded(n.Walk, 1), rounded(n.Bearing, 1)}
+		facts.Next = &nextFacts{n.At, rounded(n.Walk, 1), rounded(n.Bearing, 1), n.Extra}
 	}
 	return facts, nil, nil
 }

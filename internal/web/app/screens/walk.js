@@ -33,15 +33,15 @@ export function walk(app) {
     toldWay();
   });
   toldWay();
-  const name = next?.name ?? newName(w), enough = bandOf(app, w)?.state === "enough";
+  const extra = !next && (!isFree(w) || Boolean(tells?.extra)), name = next?.name ?? newName(w, extra), enough = bandOf(app, w)?.state === "enough";
   const element = [
     h("header", {}, h("h1", {}, next ? say("walk-to", { stop: next.name }) : tells ? say("walk-tells") : w.stops.length ? say("all-visited") : say("no-planned")),
       h("p", { class: "quiet" }, say("progress", { n: counted(w).length, all: Math.max(w.stops.length, counted(w).length) }))),
-    bandPart(app), drawn.svg, line,
+    bandPart(app), drawn.svg, line, tells?.extra ? h("p", { class: "quiet", id: "counts-extra" }, say("counts-extra")) : null,
     h("div", { class: "thumb" }, enough ? toNoon(app, "main wide") : null,
-      button(say("here"), async () => { await arriveHere(app, name, !next && !isFree(w)); app.refresh(); }, { class: enough ? "wide" : "main wide", id: "here" }),
+      button(say("here"), async () => { await arriveHere(app, name, extra); app.refresh(); }, { class: enough ? "wide" : "main wide", id: "here" }),
       next ? button(say("planned-here"), async () => { await arriveAt(app, name, { longitude: next.longitude, latitude: next.latitude, source: "planned" }, false); app.refresh(); }, { class: "wide", id: "planned" }) : null),
-    otherWays(app, w, next),
+    otherWays(app, w, next, extra),
     h("div", { class: "stack" }, enough ? null : toNoon(app, ""), button(say("undo"), () => app.undo(), { id: "undo" })),
   ];
   return { element, leave: () => { end(); stayAwake(false); } };
@@ -59,8 +59,8 @@ function nextOf(app, w) {
 // tellsMost is where a further stop would settle most, as the engine found it; null where
 // it names no place.
 function tellsMost(app, w) {
-  const at = bandOf(app, w)?.next?.at;
-  return at ? { name: newName(w), longitude: at[0], latitude: at[1], state: "next" } : null;
+  const place = bandOf(app, w)?.next;
+  return place ? { name: newName(w, place.extra || !isFree(w)), longitude: place.at[0], latitude: place.at[1], extra: place.extra, state: "next" } : null;
 }
 
 // stopsOf are the stops as the map shows them: planned ones and extra ones.
@@ -95,7 +95,7 @@ function keepTrack(app, fix) {
 }
 
 // otherWays are what one does when it is not "I am here".
-function otherWays(app, w, next) {
+function otherWays(app, w, next, extra) {
   const pasted = h("input", { type: "text", id: "pasted", autocomplete: "off", placeholder: "35.9001, -101.6003" });
   const wrong = h("p", { class: "wrong", role: "alert" });
   const usePasted = async () => {
@@ -104,7 +104,7 @@ function otherWays(app, w, next) {
       wrong.textContent = say("paste-wrong");
       return pasted.focus();
     }
-    await arriveAt(app, next?.name ?? newName(w), { ...place, source: "typed" }, !next && !isFree(w));
+    await arriveAt(app, next?.name ?? newName(w, extra), { ...place, source: "typed" }, extra);
     app.refresh();
   };
   const why = h("select", { id: "why" }, ["wet", "crop", "reach", "sprayed", "other"].map(k => h("option", { value: k }, say(`skip-${k}`))));
@@ -116,7 +116,7 @@ function otherWays(app, w, next) {
   if (next) choose.value = next.name;
   return h("details", {}, h("summary", {}, say("other-ways")), h("div", { class: "stack" },
     next ? h("label", { class: "control" }, h("span", {}, say("choose-stop")), choose) : null,
-    isFree(w) ? null : button(say("extra"), async () => { await arriveHere(app, newName(w), true); app.refresh(); }, { id: "extra" }),
+    isFree(w) ? (extra ? button(say("ordinary"), async () => { await arriveHere(app, newName(w), false); app.refresh(); }, { id: "ordinary" }) : null) : button(say("extra"), async () => { await arriveHere(app, newName(w), true); app.refresh(); }, { id: "extra" }),
     next ? h("label", { class: "control" }, h("span", {}, `${say("skip")}: ${say("why-skip").toLowerCase()}`), why) : null,
     next ? button(say("skip"), skip, { id: "skip" }) : null,
     h("label", { class: "control" }, h("span", {}, `${say("paste")}: ${say("paste-label").toLowerCase()}`), pasted), wrong,
