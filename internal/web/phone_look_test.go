@@ -159,7 +159,7 @@ func (p phone) screen(name string) {
 }
 
 // narrow are the controls that a thumb would miss; what stands beside a label is pressed by it.
-const narrow = `[...document.querySelectorAll("button, select, summary, input:not(.hidden):not([type=radio]), label.choice")].filter(e => e.offsetParent !== null)
+const narrow = `[...document.querySelectorAll("button, select, summary, input:not(.hidden):not([type=radio]):not([type=checkbox]), label.choice")].filter(e => e.offsetParent !== null)
 	.map(e => [e, e.getBoundingClientRect()]).filter(([, r]) => r.width < 48 || r.height < 48).map(([e]) => e.outerHTML).join("; ")`
 
 func (p phone) pictures(name string) {

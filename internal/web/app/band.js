@@ -2,6 +2,7 @@
 // says which; the walk does not wait for it.
 import { after } from "./calls.js";
 import { table } from "./csv.js";
+import { pairsOn } from "./correction.js";
 import { h } from "./dom.js";
 import { ahead, counted, placeOf } from "./walk.js";
 import { say, spoken } from "./words.js";
@@ -16,10 +17,10 @@ export function bandPart(app) {
     fill(element, known);
     return element;
   }
-  const counts = table(w).text;
+  const of = asked(app, w);
   element.append(h("p", { class: "quiet" }, say("band-wait")));
-  after(app.state.fields.get(w.field), w, placeOf(w, counted(w).at(-1)), app.state.settings.units).then(answer => {
-    app.band = { ...answer, counts, language: spoken() };
+  after(app.state.fields.get(w.field), w, placeOf(w, counted(w).at(-1)), app.state.settings.units, pairsOn(app)).then(answer => {
+    app.band = { ...answer, of };
     fill(element, app.band);
     const leads = answer.state === "enough" || answer.next && !ahead(w).length; // elsewhere than to the next planned stop
     if (leads && app.shown.name === "walk") app.refresh();
@@ -28,7 +29,10 @@ export function bandPart(app) {
 }
 
 // bandOf is what the engine said of the counts as they are; null where they changed since.
-export const bandOf = (app, w) => app.band?.counts === table(w).text && app.band.language === spoken() ? app.band : null;
+export const bandOf = (app, w) => app.band?.of === asked(app, w) ? app.band : null;
+
+// asked is all that the band goes by.
+const asked = (app, w) => [spoken(), app.state.settings.units, pairsOn(app).length, table(w).text].join(" ");
 
 function fill(element, { state, says, answer }) {
   const enough = state === "enough";

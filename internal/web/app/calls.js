@@ -2,6 +2,7 @@
 // its words and how to fix it.
 import { call } from "./engine.js";
 import { table } from "./csv.js";
+import { pairsTable } from "./drill.js";
 import { spoken } from "./words.js";
 
 // ask is one call; settings that are not given are left out.
@@ -86,17 +87,18 @@ export async function plan(field, stops) {
 export const stopOf = stop => ({ name: stop.name, longitude: stop.at[0], latitude: stop.at[1] });
 
 // after says whether to keep going, and where.
-export async function after(field, walk, here, units) {
+export async function after(field, walk, here, units, pairs) {
   const { facts } = await ask("after", {
     rule: walk.protocol.rule, stage: walk.stage, language: spoken(), units, last: here ? [here.longitude, here.latitude] : undefined,
-  }, [boundaryOf(field), countsOf(walk)]);
+  }, [boundaryOf(field), countsOf(walk), ...pairsOf(pairs)]);
   return facts;
 }
 
-// map is the answer at noon. Wishes take the place of the walk's own rule and stage.
-export async function map(field, walk, wishes, units) {
+// map is the answer at noon. Wishes take the place of the walk's own rule and stage. Counts
+// are corrected by the pairs of the drill where some are given.
+export async function map(field, walk, wishes, units, pairs) {
   const by = wishes["treat-at"] ? { "treat-at": wishes["treat-at"] } : { rule: wishes.rule ?? walk.protocol.rule, stage: wishes.stage ?? walk.stage };
-  const answer = await ask("map", { ...by, units, language: spoken() }, [boundaryOf(field), countsOf(walk)]);
+  const answer = await ask("map", { ...by, units, language: spoken() }, [boundaryOf(field), countsOf(walk), ...pairsOf(pairs)]);
   cautions = answer.facts.cautions;
   return answer;
 }
@@ -106,5 +108,10 @@ export function boundaryOf(field) {
   const feature = { type: "Feature", properties: { name: field.name }, geometry: field.geometry };
   return { role: "boundary", name: "field.geojson", bytes: JSON.stringify({ type: "FeatureCollection", features: [feature] }) + "\n" };
 }
+
+// eyes is what pairs of the drill tell of each observer.
+export const eyes = async pairs => (await ask("eyes", {}, pairsOf(pairs))).facts.observers;
+
+const pairsOf = pairs => pairs?.length ? [{ role: "pairs", name: "pairs.csv", bytes: pairsTable(pairs) }] : [];
 
 const countsOf = walk => ({ role: "counts", name: "counts.csv", bytes: table(walk).text });

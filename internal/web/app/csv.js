@@ -7,9 +7,10 @@ import { placeOf } from "./walk.js";
 export const COLUMNS = ["stop", "kind", "latitude", "longitude", "accuracy_m", "position", "plant", "leaf", "count", "leaves", "plants_over", "at_or_above",
   "honeydew", "colonies", "predators", "mummies", "time", "observer", "pest", "stage", "notes"];
 
-// table is the walk as CSV (RFC 4180, with line feeds). Leaves that nobody looked at have
+// table is the walk as CSV (RFC 4180, with line feeds), with a note on all of it on its
+// first row. Leaves that nobody looked at have
 // no row. Visits whose place nobody knows have none either: those are named as lost.
-export function table(walk) {
+export function table(walk, note = "") {
   const rows = [], lost = [];
   for (const visit of walk.visits) {
     if (visit.skipped) continue;
@@ -17,6 +18,7 @@ export function table(walk) {
     if (!place && done.length) lost.push(visit.stop);
     if (place) done.forEach((leaf, i) => rows.push(rowOf(walk, visit, place, leaf, done[i - 1])));
   }
+  if (rows.length && note) rows[0].notes = [rows[0].notes, note].filter(Boolean).join("; ");
   const lines = [COLUMNS, ...rows.map(r => COLUMNS.map(c => r[c] ?? ""))];
   return { text: lines.map(l => l.map(cell).join(",") + "\n").join(""), rows: rows.length, lost };
 }

@@ -1,5 +1,6 @@
 // The counts of a walk as a file to hand on: the part that every screen with a walk shows.
 import { cautionsKnown } from "./calls.js";
+import { correctionNote } from "./correction.js";
 import { table } from "./csv.js";
 import { button, h } from "./dom.js";
 import { canShare, fileOf, save, share } from "./share.js";
@@ -8,7 +9,7 @@ import { say } from "./words.js";
 // countsFile is the table of a walk as a file, named by field and day.
 export function countsFile(app, walk) {
   const name = (app.state.fields.get(walk.field)?.name ?? "field").replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-+|-+$/g, "") || "field";
-  return fileOf(`counts-${name}-${walk.day}.csv`, "text/csv", table(walk).text);
+  return fileOf(`counts-${name}-${walk.day}.csv`, "text/csv", table(walk, correctionNote(app, walk)).text);
 }
 
 // sharePart are the buttons for the counts of a walk.

@@ -44,6 +44,7 @@ const (
 	Counts    Role = "counts"
 	Rules     Role = "rules"     // of one's own, in TOML
 	Observers Role = "observers" // the file of calibrate
+	Pairs     Role = "pairs"     // leaves of the drill, of which calibrate makes one
 )
 
 // A Reply is what comes of a call: facts, or what went wrong.
@@ -74,6 +75,7 @@ var answers = map[string]func(context.Context, request) (any, []engine.File, err
 	"plan":   plan,
 	"after":  after,
 	"map":    mapped,
+	"eyes":   eyes,
 }
 
 // Answer does what is asked. What goes wrong is in the reply, also where the engine
@@ -192,7 +194,8 @@ func (r request) setup(o engine.Settings) (engine.Setup, error) {
 			*of.path, w.Named[string(of.role)] = from.Name, *from
 		}
 	}
-	return w, nil
+	err := r.practised(&w)
+	return w, err
 }
 
 // atMostOne is the file of a role, nil where none came along.

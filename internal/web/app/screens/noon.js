@@ -1,6 +1,8 @@
 // Noon: the answer of the engine in one sentence, the map, and why; then the files to share.
 import { boundaryOf, map, rules, ruleOf, stagesOf } from "../calls.js";
+import { corrected, correctionPart, pairsOn } from "../correction.js";
 import { button, h, labelled, s } from "../dom.js";
+import { pairsTable } from "../drill.js";
 import { handOn, sharePart } from "../handing.js";
 import { watch } from "../locator.js";
 import { fieldMap } from "../map.js";
@@ -22,11 +24,11 @@ export function noon(app) {
     }
     status.textContent = say("working");
     try {
-      const { facts, files } = await map(field, w, wishes, app.state.settings.units);
+      const { facts, files } = await map(field, w, wishes, app.state.settings.units, pairsOn(app));
       const found = facts.fields[0];
-      Object.assign(shown, { files, found, facts });
+      Object.assign(shown, { files, found, facts, answer: corrected(app, w, found.answer) });
       shown.drawn = mapOf(app, w, field, found);
-      status.textContent = found.answer;
+      status.textContent = shown.answer;
       body.replaceChildren(shown.drawn.svg, legend(found, field), reasons(found, facts), cautions(facts), sharing(app, w, field, shown));
     } catch (e) {
       status.textContent = say("cannot-map", { why: e.message });
@@ -34,7 +36,7 @@ export function noon(app) {
     }
   };
   work();
-  const element = [h("header", {}, h("h1", {}, say("noon")), h("p", { class: "quiet" }, `${field.name}, ${dayInWords(w.day)}`)), status, body,
+  const element = [h("header", {}, h("h1", {}, say("noon")), h("p", { class: "quiet" }, `${field.name}, ${dayInWords(w.day)}`)), status, correctionPart(app, w, work), body,
     changes(w, field, wishes, work),
     h("div", { class: "stack" }, w.ended ? null : button(say("back-walk"), () => app.go("walk"), { id: "back-walk" }), button(say("back-before"), () => app.go("before"), { id: "fields" }))];
   return { element, update: () => {}, leave: end };
@@ -49,8 +51,8 @@ function mapOf(app, w, field, found) {
 const kindsOf = found => ["treat", "watch", "clear", "unscouted"].filter(z => found.zones.some(f => f.properties.zone === z));
 
 // wordsOf is what the picture says beside the map.
-const wordsOf = (w, field, { found, facts }) => ({
-  title: `${field.name}, ${dayInWords(w.day)}`, answer: found.answer, legend: kindsOf(found).map(kind => ({ kind, words: say(`zone-${kind}`) })), heading: say("cautions"), cautions: facts.cautions,
+const wordsOf = (w, field, { found, facts, answer }) => ({
+  title: `${field.name}, ${dayInWords(w.day)}`, answer, legend: kindsOf(found).map(kind => ({ kind, words: say(`zone-${kind}`) })), heading: say("cautions"), cautions: facts.cautions,
 });
 
 // legend tells the signs of the map: those that are on it.
@@ -87,6 +89,7 @@ function sharing(app, w, field, shown) {
   return h("section", {}, h("h2", {}, say("share")), w.shared ? null : h("p", {}, say("share-urge")), sharePart(app, w),
     h("details", {}, h("summary", {}, say("more-files")), h("div", { class: "stack" },
       shown.drawn ? handOn(app, say("file-picture"), "map.png", "image/png", () => pictureOf(shown.drawn.svg, wordsOf(w, field, shown), "map.png")) : null,
+      pairsOn(app).length ? handOn(app, say("file-pairs"), "pairs.csv", "text/csv", () => fileOf("pairs.csv", "text/csv", pairsTable(pairsOn(app)))) : null,
       file("zones.geojson", "file-zones"), file("zones.kml", "file-kml"),
       handOn(app, say("file-field"), "field.geojson", "application/geo+json", () => fileOf("field.geojson", "application/geo+json", boundaryOf(field).bytes)))));
 }
