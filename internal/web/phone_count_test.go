@@ -3,6 +3,7 @@ package web_test
 import (
 	"encoding/csv"
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -88,6 +89,28 @@ func TestTapsOfALeaf(t *testing.T) {
 	assert.Equal(t, "2 4 1 5 upper", cells(rows[19], "stop", "count", "leaves", "plant", "leaf"))
 	assert.Equal(t, "-101.6000000 35.9000000 6.0 measured scout A boot", cells(rows[0], "longitude", "latitude", "accuracy_m", "position", "observer", "stage"))
 	assert.Regexp(t, `^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d[+-]\d\d:\d\d$`, rows[0]["time"])
+}
+
+// A leaf that nobody counts through is a class, two taps, which map reads as it does that of
+// any table: its ends bound what the stop may hold.
+func TestClassOfALeaf(t *testing.T) {
+	p := arrived(t, mean)
+	assert.Equal(t, 2, p.taps(`[data-guess="class"]`, `[data-class="50+"]`))
+	assert.Equal(t, "Plant 1 of 5, upper leaf", p.leaf())
+	assert.Equal(t, "Before: Plant 1 of 5, lower leaf, 50 or more", p.status("before"))
+	p.taps(`[data-guess="class"]`)
+	p.screen("count-class")
+	p.taps(`[data-class="100 to 249"]`)
+	p.again()
+	assert.Equal(t, "Before: Plant 1 of 5, upper leaf, 100–249", p.status("before"), "after a reload")
+	p.taps(`[data-guess="class"]`, "#undo", "#undo", `[data-class="10 to 24"]`)
+	p.openAll()
+	p.taps("#early")
+	rows := p.csv()
+	require.Len(t, rows, 2)
+	assert.Equal(t, "50+ 1 lower", cells(rows[0], "count", "leaves", "leaf"))
+	assert.Equal(t, "10 to 24 1 upper", cells(rows[1], "count", "leaves", "leaf"))
+	assert.InDelta(t, (math.Sqrt(50*100)+math.Sqrt(10*24))/2, p.answered()["mean"].(float64), 1e-9, "the mid-points of the classes")
 }
 
 // Undo takes back step after step, over leaves and stops, as far as the walk goes.
@@ -198,9 +221,7 @@ func TestStopsRoundAHotOneAreExtra(t *testing.T) {
 	for _, row := range rows[:160] {
 		assert.Equal(t, "planned", row["kind"])
 	}
-	found := p.Evaluate(`Promise.all(["./store.js", "./log.js", "./calls.js"].map(m => import(m))).then(async ([s, l, c]) => {
-		const state = l.stateOf(await (await s.openStore()).all()), walk = l.theWalk(state, "w");
-		return (await c.map(state.fields.get("f"), walk, {}, "us")).facts.fields[0]; })`).(map[string]any)
+	found := p.answered()
 	assert.InDelta(t, (45+9)/17.0, found["mean"].(float64), 0.01, "without the extra stop")
 	extra := 0
 	for _, s := range found["stops"].([]any) {
@@ -254,4 +275,12 @@ func (p phone) csv() (rows []map[string]string) {
 		rows = append(rows, row)
 	}
 	return rows
+}
+
+// answered is what the engine says of the field of the walk.
+func (p phone) answered() map[string]any {
+	p.t.Helper()
+	return p.Evaluate(`Promise.all(["./store.js", "./log.js", "./calls.js"].map(m => import(m))).then(async ([s, l, c]) => {
+		const state = l.stateOf(await (await s.openStore()).all()), walk = l.theWalk(state, "w");
+		return (await c.map(state.fields.get("f"), walk, {}, "us")).facts.fields[0]; })`).(map[string]any)
 }

@@ -1,7 +1,7 @@
 // The counts of a walk as a table, which geocoris map reads as it is: one row a leaf, or a
 // plant where the rule asks a plant for yes or no. Words in it are English whatever the
 // page speaks.
-import { leafName } from "./count.js";
+import { classWords, leafName } from "./count.js";
 import { placeOf } from "./walk.js";
 
 export const COLUMNS = ["stop", "kind", "latitude", "longitude", "accuracy_m", "position", "plant", "leaf", "count", "leaves", "plants_over", "at_or_above",
@@ -36,10 +36,10 @@ function rowOf(walk, visit, place, leaf, before) {
   };
 }
 
-// found are the columns of what was looked at: a count on one leaf, or one plant that is
+// found are the columns of what was looked at: a count on one leaf or its class, or one plant that is
 // over the tally, or shows the sign, or does not.
 function found(protocol, leaf) {
-  if (protocol.ask === "count") return { leaf: leafName(leaf, protocol), count: leaf.count, leaves: 1 };
+  if (protocol.ask === "count") return { leaf: leafName(leaf, protocol), count: leaf.range ? classWords(leaf.range) : leaf.count, leaves: 1 };
   return { leaves: 1, plants_over: leaf.over ? 1 : 0, at_or_above: protocol.sign || protocol.tally };
 }
 

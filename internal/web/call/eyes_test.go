@@ -50,7 +50,9 @@ func TestPairsCorrectAsCalibrateDoes(t *testing.T) {
 	byFile, _ := asked(t, "map", `{}`, boundary, w.file(), file)
 	require.Nil(t, byFile.Error)
 	assert.Equal(t, string(content(t, byFile, "zones.geojson")), string(content(t, byPairs, "zones.geojson")))
-	mean := func(facts map[string]any) float64 { return facts["fields"].([]any)[0].(map[string]any)["mean"].(float64) }
+	mean := func(facts map[string]any) float64 {
+		return facts["fields"].([]any)[0].(map[string]any)["mean"].(float64)
+	}
 	assert.InDelta(t, 1.25*mean(raw), mean(facts), 1e-9)
 	_, after := asked(t, "after", `{"only":"Pivot"}`, boundary, w.file(), lowEye(14))
 	if answer, ok := after["answer"].(map[string]any); ok {

@@ -1,7 +1,7 @@
 // Count: leaf after leaf at one stop. The keys stay in place while figures change, so that
 // a fast thumb always meets the key that it saw.
 import { resume, settle, status } from "../arrival.js";
-import { FEW, GROUPS, OFFERED, leafName, tally } from "../count.js";
+import { CLASSES, FEW, GROUPS, OFFERED, classWords, leafName, tally } from "../count.js";
 import { button, h } from "../dom.js";
 import { reach } from "../measure.js";
 import { drawingOf, questionOf } from "../protocol.js";
@@ -16,13 +16,13 @@ export function count(app) {
   const head = h("h1"), where = h("p", { class: "leaf" }), before = h("p", { class: "quiet", id: "before" });
   const figure = h("output", { class: "figure asked", "aria-live": "polite" }), place = h("p", { class: "quiet", role: "status", id: "place" });
   const drawn = h("div", { class: "drawn" });
-  const pads = { first: protocol.ask === "count" ? firstPad(app) : answerPad(app), groups: groupPad(app), done: donePart(app) };
+  const pads = { first: protocol.ask === "count" ? firstPad(app) : answerPad(app), groups: groupPad(app), classes: classPad(app), done: donePart(app) };
   const undo = button(say("undo"), () => app.undo(), { class: "undo", id: "undo" });
   const seen = seenPart(app);
 
   const update = () => {
     const walk = app.walk(), visit = walk.open, at = current(visit), leaf = visit.leaves[at];
-    const mode = !leaf ? "done" : leaf.guess || leaf.count ? "groups" : "first";
+    const mode = !leaf ? "done" : leaf.guess === "class" ? "classes" : leaf.guess || leaf.count ? "groups" : "first";
     head.textContent = leaf ? say("at-stop", { stop: visit.stop }) : say("stop-done", { stop: visit.stop });
     drawn.replaceChildren(...[leaf ? drawingOf(protocol, walk.stage, markedOf(leaf, protocol)) : null].filter(Boolean));
     where.textContent = leaf ? nameOf(leaf, protocol) : sumOf(visit, protocol);
@@ -38,7 +38,7 @@ export function count(app) {
   app.refreshPlace = () => { if (app.walk()?.open) place.textContent = placeWords(app.walk(), app.walk().open); };
   update();
   const element = [h("header", {}, h("div", {}, head, where, before), drawn), figure,
-    pads.first.element, pads.groups.element, pads.done.element,
+    pads.first.element, pads.groups.element, pads.classes.element, pads.done.element,
     h("div", { class: "row" }, undo), place, seen.element];
   return { element, update, leave: () => { stayAwake(false); app.refreshPlace = null; } };
 }
@@ -58,7 +58,7 @@ function firstPad(app) {
   const few = FEW.map(n => button(String(n), () => tap(app, { kind: "tell", count: n }), { "data-tell": n, "aria-label": say("so-many", { n }) }));
   const element = h("section", { "aria-label": say("first-look") }, h("h2", { class: "asked" }, say("first-look")),
     h("div", { class: "pad" }, button(say("none"), () => tap(app, { kind: "tell", count: 0 }), { class: "main wide", "data-tell": 0 }), few,
-      h("div", { class: "pair" }, Object.keys(OFFERED).map(size => button(say(size), () => tap(app, { kind: "guess", size }), { "data-guess": size })))));
+      h("div", { class: "trio" }, [...Object.keys(OFFERED), "class"].map(size => button(say(size), () => tap(app, { kind: "guess", size }), { "data-guess": size })))));
   return { element };
 }
 
@@ -76,6 +76,14 @@ function groupPad(app) {
   };
   return { element, update };
 }
+
+// classPad takes the class of a leaf that is not counted through.
+function classPad(app) {
+  const key = range => button(classSaid(range), () => tap(app, { kind: "class", range }), { "data-class": classWords(range), class: range[1] === null && range[0] === 50 ? "wide" : null });
+  return { element: h("section", {}, h("h2", { class: "asked" }, say("which-class")), h("div", { class: "pad" }, CLASSES.map(key))) };
+}
+
+const classSaid = ([low, high]) => high === null ? say("or-more", { n: number(low) }) : `${number(low)}–${number(high)}`;
 
 // answerPad asks a plant for yes or no.
 function answerPad(app) {
@@ -138,13 +146,13 @@ function nameOf(leaf, protocol) {
 // markedOf are the leaves that stand out on the drawing: the one that is counted, or both.
 const markedOf = (leaf, protocol) => protocol.leaves === 2 ? [leafName(leaf, protocol)] : ["lower", "upper"];
 
-const foundOn = (leaf, protocol) => protocol.ask === "count" ? number(leaf.count) : say(leaf.over ? "yes" : "no").toLowerCase();
+const foundOn = (leaf, protocol) => protocol.ask === "count" ? (leaf.range ? classSaid(leaf.range) : number(leaf.count)) : say(leaf.over ? "yes" : "no").toLowerCase();
 
 // sumOf is what the visit found.
 function sumOf(visit, protocol) {
   const t = tally(visit);
   if (protocol.ask !== "count") return say("stop-over", { over: t.over, n: t.looked });
-  return say(protocol.leaves > 1 ? "stop-sum" : "stop-units", { n: t.looked, sum: number(t.sum), mean: number(t.sum / Math.max(1, t.looked), 1) });
+  return say(protocol.leaves > 1 ? "stop-sum" : "stop-units", { n: t.looked, sum: (t.about ? "≈ " : "") + number(t.sum), mean: number(t.sum / Math.max(1, t.looked), 1) });
 }
 
 // placeWords say where the visit is taken to be.
