@@ -79,8 +79,9 @@ function groupPad(app) {
 
 // classPad takes the class of a leaf that is not counted through.
 function classPad(app) {
-  const key = range => button(classSaid(range), () => tap(app, { kind: "class", range }), { "data-class": classWords(range), class: range[1] === null && range[0] === 50 ? "wide" : null });
-  return { element: h("section", {}, h("h2", { class: "asked" }, say("which-class")), h("div", { class: "pad" }, CLASSES.map(key))) };
+  const key = range => button(range[1] === null && range !== CLASSES.at(-1) ? `${range[0]}+` : classSaid(range), () => tap(app, { kind: "class", range }),
+    { "data-class": classWords(range), "aria-label": classSaid(range), class: range === CLASSES.at(-1) ? "wide" : null });
+  return { element: h("section", {}, h("h2", { class: "asked" }, say("which-class")), h("div", { class: "pad classes" }, CLASSES.map(key))) };
 }
 
 const classSaid = ([low, high]) => high === null ? say("or-more", { n: number(low) }) : `${number(low)}–${number(high)}`;

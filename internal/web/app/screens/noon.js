@@ -10,7 +10,7 @@ import { pictureOf } from "../picture.js";
 import { fileOf } from "../share.js";
 import { counted, placeOf } from "../walk.js";
 import { dayInWords, say, spoken } from "../words.js";
-import { stageName } from "./before.js";
+import { stageName } from "./before-rule.js";
 
 export function noon(app) {
   const w = app.walk(), field = app.state.fields.get(w.field), wishes = {};
