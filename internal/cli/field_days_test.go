@@ -202,7 +202,7 @@ func TestEachJobHasItsOwnDays(t *testing.T) {
 		assert.Equal(t, w.late, j.Days.Late, name)
 		assert.Equal(t, float64(w.between), j.Margin.Days, name)
 		assert.Equal(t, w.late, strings.Contains(notes, name+": the map was good until"), name)
-		assert.Contains(t, out, "The map is good until "+figures.Day(w.until)+" 2026; planned for Saturday 18 July 2026", name)
+		assert.Contains(t, out, "The map is good until "+figures.Day(w.until)+" 2026. Planned for Saturday 18 July 2026", name)
 	}
 	assert.Equal(t, 1, strings.Count(out, "TOO LATE"))
 }
@@ -234,7 +234,7 @@ func TestHandoffIsGoodUntilTheMapIs(t *testing.T) {
 	for on, late := range map[string]bool{"2026-07-16": false, "2026-07-17": false, "2026-07-18": true, "2026-07-20": true} {
 		code, out, errs := run(t, handOff("--spray-on", on)...)
 		require.Zero(t, code, errs)
-		assert.Contains(t, out, "The map is good until Friday 17 July 2026; planned for "+figures.Day(on)+" 2026")
+		assert.Contains(t, out, "The map is good until Friday 17 July 2026. Planned for "+figures.Day(on)+" 2026")
 		assert.Equal(t, late, strings.Contains(out, "TOO LATE"), on)
 		jobs, notes := jobsOf(t)
 		assert.Equal(t, "2026-07-17", jobs["Pivot"].Days.Until)
@@ -245,7 +245,7 @@ func TestHandoffIsGoodUntilTheMapIs(t *testing.T) {
 	code, out, errs = run(t, handOff("--spray-on", "2026-07-18", "--good-for", "3")...)
 	require.Zero(t, code, errs)
 	assert.NotContains(t, out, "TOO LATE")
-	assert.Contains(t, out, "The map is good until Saturday 18 July 2026 as asked, by the map itself until Friday 17 July 2026; planned for Saturday 18 July 2026.")
+	assert.Contains(t, out, "The map is good until Saturday 18 July 2026 as asked, by the map itself until Friday 17 July 2026. Planned for Saturday 18 July 2026.")
 	assert.Contains(t, contents(t, "job")["jobsheet.html"], "by the map itself until Friday 17 July 2026")
 	code, _, errs = run(t, handOff("--good-for", "0")...)
 	assert.Equal(t, 2, code)
@@ -268,7 +268,7 @@ func TestHandoffOfZonesWithoutTheDay(t *testing.T) {
 	assert.NotContains(t, out, "TOO LATE")
 	code, out, errs = run(t, handOff("--spray-on", "2026-07-26", "--good-for", "3")...)
 	require.Zero(t, code, errs)
-	assert.Contains(t, out, "The map is good until Saturday 25 July 2026; planned for Sunday 26 July 2026: TOO LATE")
+	assert.Contains(t, out, "The map is good until Saturday 25 July 2026. Planned for Sunday 26 July 2026. TOO LATE")
 	assert.NotContains(t, out, "do not say until when")
 }
 

@@ -55,6 +55,7 @@ func (o *handoffOptions) flags(f *pflag.FlagSet) {
 	f.Var(&o.Grid, "grid", "task data as a grid with cells of this `length` (polygons)")
 	f.IntVar(&o.MaxPoints, "max-points", 0, "draw outline, spray ground and closed ground of each field with so many `points` at the most, for consoles that hold no more; closed ground only grows by it (as many as there are)")
 	f.Var(&o.Units, "units", "`us` or metric (both)")
+	f.Var(&o.Language, "language", "`en` or es, for the short screen, the job sheet and names on maps; --details, notes and errors are in English")
 	f.BoolVar(&o.Force, "force", false, "write into a folder that holds other files too")
 	f.BoolVar(&o.JSON, "json", false, "print the figures as JSON")
 	f.BoolVar(&o.Details, "details", false, "print all figures, and how they were worked out")

@@ -40,7 +40,20 @@ func spanishScreens() map[string][2]func(t testing.TB, columns int) string {
 			return onScreen(t, columns, "compare", "farm.csv", "later.csv", "--field", "farm.geojson", "--out", "out", "--language", language)
 		}
 	}
+	handedOver := func(language string) func(t testing.TB, columns int) string {
+		return func(t testing.TB, columns int) string {
+			mapped(t)
+			return onScreen(t, columns, append([]string{"handoff", "out", "--swath", "24m", "--out", "job", "--language", language}, everything...)...)
+		}
+	}
+	twelveOver := func(language string) func(t testing.TB, columns int) string {
+		return func(t testing.TB, columns int) string {
+			onScreen(t, columns, lattices(t, twelve())...)
+			return onScreen(t, columns, "handoff", "out", "--swath", "24m", "--out", "job", "--against-verdict", "--language", language)
+		}
+	}
 	return map[string][2]func(t testing.TB, columns int) string{
+		"handoff": {handedOver("es"), handedOver("en")}, "handoff_twelve": {twelveOver("es"), twelveOver("en")},
 		"compare_twelve": {comparedIn("es"), comparedIn("en")},
 		"week1":          demo(week("1")...), "week2": demo(week("2")...), "week3_us": demo(week("3", "--units", "us")...),
 		"twelve":  {twelveIn("es"), twelveIn("en")},
@@ -53,7 +66,7 @@ func spanishScreens() map[string][2]func(t testing.TB, columns int) string {
 // rows, are not asked.
 var (
 	englishWords = regexp.MustCompile(`(?i)\b(the|of|and|to|is|are|or|at|by|spray|stops?|ground|watch|look|days?|leaf|not|red|used|mean|map)\b`)
-	unasked      = regexp.MustCompile(`(?m)^  geocoris .*$|^(Archivos en|Nota:)(.|\n  )*$|--[a-z-]+|[\w./]+\.(csv|geojson|kml|kmz|json|gpx|html)\b|\b(North|South|Long Meadow by the\s+Grai(?:n Bins)?|Corner block)\b`)
+	unasked      = regexp.MustCompile(`(?m)^  geocoris .*$|^(Archivos en|Nota:)(.|\n  )*$|--[a-z-]+|[\w./]+\.(csv|geojson|kml|kmz|json|gpx|html|pdf|zip)\b|\b(North|South|Long Meadow by the\s+Grai(?:n Bins)?|Corner block)\b`)
 	figure       = regexp.MustCompile(`\d[\d.,:]*\d|\d`)
 )
 

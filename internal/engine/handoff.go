@@ -74,7 +74,7 @@ func Handoff(q HandoffRequest) (*HandoffOutcome, error) {
 	if q.Settings.Rate.Typed == nil {
 		result.Notes = append(result.Notes, "no --rate was given, so no task data and no tank loads")
 	}
-	out := &HandoffOutcome{Sheet: jobsheet.Sheet{Result: result, Mix: q.Settings.mix(), Units: q.Settings.Units}}
+	out := &HandoffOutcome{Sheet: jobsheet.Sheet{Result: result, Mix: q.Settings.mix(), Units: q.Settings.Units.In(q.Settings.Language)}}
 	out.Files, err = q.files(out.Sheet)
 	return out, err
 }

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/spraying/handoff"
 	"github.com/geocoris/geocoris/internal/spraying/spray"
 )
@@ -51,7 +52,8 @@ type HandoffSettings struct {
 	Guidance   bool   `json:"guidance"`
 	Grid       Length `json:"grid"`
 
-	Units figures.Units `json:"units"`
+	Units    figures.Units       `json:"units"`
+	Language vocabulary.Language `json:"language"` // of screen, sheet and names in KML
 }
 
 // leastPoints are those of an outline and one piece of spray ground.

@@ -130,6 +130,8 @@ func (l Language) Things(n int, thing string) string {
 		return thing
 	case thing == "leaf":
 		return "leaves"
+	case thing == "pass":
+		return "passes"
 	}
 	return thing + "s"
 }

@@ -1,6 +1,9 @@
 package vocabulary
 
-import "sync"
+import (
+	"maps"
+	"sync"
+)
 
 // Spanish as farms of Mexico and the United States say it, short, to usted. It is a
 // translation of our own that no native speaker has checked; names of pests are from
@@ -38,7 +41,9 @@ var spanishThings = sync.OnceValue(func() map[string][2]string {
 		"hectare":   {"hectárea", "hectáreas"},
 		"more note": {"nota más", "notas más"},
 		"leg":       {"tramo", "tramos"},
+		"load":      {"carga", "cargas"},
 		"more stop": {"punto más", "puntos más"},
+		"pass":      {"pasada", "pasadas"},
 		"row":       {"fila", "filas"},
 		"stop":      {"punto", "puntos"},
 		"visit":     {"visita", "visitas"},
@@ -84,6 +89,13 @@ var spanishPests = sync.OnceValue(func() map[string]string {
 
 // spanishForms are sentences and their parts, by their English.
 var spanishForms = sync.OnceValue(func() map[string]string {
+	all := spanishScreens()
+	maps.Copy(all, spanishJob())
+	return all
+})
+
+// spanishScreens are those of screens, pictures and the sheets of the walk, and cautions.
+func spanishScreens() map[string]string {
 	return map[string]string{
 		// areas and parts
 		"%s sq ft":         "%s pies²",
@@ -546,4 +558,4 @@ var spanishForms = sync.OnceValue(func() map[string]string {
 		"Do not spray in a calm inversion, nor with wind towards people, water or sensitive crops.":              "No aplique en calma con inversión térmica, ni con viento hacia gente, agua o cultivos sensibles.",
 		"A zone finer than the distance between stops is no evidence; treating the whole field stays a choice.":  "Una zona más fina que la distancia entre puntos no prueba nada; aplicar en todo el campo sigue siendo una opción.",
 	}
-})
+}

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	kinds "github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/spraying/handoff"
@@ -13,33 +14,39 @@ import (
 
 // mapSays is what the map advised, a clause, with the day of the next look; of zones that
 // were edited what it advised before that, which may be "".
-func mapSays(a handoff.Advice) string {
+func mapSays(a handoff.Advice, u figures.Units) string {
 	if a.Edited() {
 		a.Verdict, a.Heading = a.Before, a.Before
 	}
-	text, join := "", "; look again on "
+	says, dated := "", ""
+	day := u.Day(a.LookAgain)
 	switch a.Verdict {
 	case kinds.SpotSpray.String():
-		text, join = "spray the red ground", " and look again on "
+		says = u.Text("spray the red ground")
+		dated = u.Say("%s and look again on %s", says, day)
 	case kinds.TreatWhole.String():
-		text, join = "spray the whole field", " and look again on "
+		says = u.Text("spray the whole field")
+		dated = u.Say("%s and look again on %s", says, day)
 	case kinds.LookAgain.String():
-		text = "do not spray yet"
+		says = u.Text("do not spray yet")
+		dated = u.Say("%s; look again on %s", says, day)
 	case kinds.NoSpray.String():
-		text = "do not spray"
+		says = u.Text("do not spray")
+		dated = u.Say("%s; look again on %s", says, day)
 	case kinds.Undecided.String():
-		text, join = "not decided yet"+toFindOut(a.Heading), "; look again by "
+		says = u.Text("not decided yet") + toFindOut(a.Heading, u)
+		dated = u.Say("%s; look again by %s", says, day)
 	default:
-		return longDays(a.Heading)
+		return longDays(a.Heading, u)
 	}
-	if a.LookAgain != "" {
-		text += join + figures.Day(a.LookAgain)
+	if a.LookAgain == "" {
+		return says
 	}
-	return text
+	return dated
 }
 
 // toFindOut is what the heading of an undecided field tells to do first, behind a colon.
-func toFindOut(heading string) string {
+func toFindOut(heading string, u figures.Units) string {
 	text, cut := strings.CutPrefix(heading, kinds.Undecided.String()+": ")
 	if !cut {
 		return ""
@@ -47,25 +54,10 @@ func toFindOut(heading string) string {
 	for _, rest := range []string{" (", "; else ", "; look again"} {
 		text, _, _ = strings.Cut(text, rest)
 	}
-	return ": " + text
-}
-
-// eachUnit says a statistic of zones behind a level: a leaf for mean per leaf.
-func eachUnit(statistic string) string {
-	unit, mean := strings.CutPrefix(statistic, "mean per ")
-	switch {
-	case !mean:
-		return statistic
-	case strings.ContainsAny(unit[:min(1, len(unit))], "aeioAEIO"):
-		return "an " + unit
+	if u.Language() == vocabulary.English {
+		return ": " + text
 	}
-	return "a " + unit
-}
-
-// plainTrust is how far the map may be believed, as zones tell it, without figures.
-func plainTrust(trust string) string {
-	text, _, _ := strings.Cut(trust, ": skill")
-	return strings.NewReplacer("the field's mean", "the average", "its zones alone", "its red ground alone").Replace(text)
+	return findOutIn(text, u)
 }
 
 // idleNames are the fields without a job, each with the reason.
@@ -79,7 +71,7 @@ func (s Sheet) idleNames() (lines []string) {
 // idleLines are the same in plain words.
 func (s Sheet) idleLines() (lines []string) {
 	for _, i := range s.Result.Idle {
-		lines = append(lines, i.Field+": "+plainIdle(i))
+		lines = append(lines, i.Field+": "+plainIdle(i, s.Units))
 	}
 	return lines
 }
@@ -87,48 +79,48 @@ func (s Sheet) idleLines() (lines []string) {
 // idleOnScreen are these with the flags that make a job all the same.
 func (s Sheet) idleOnScreen() (lines []string) {
 	for _, i := range s.Result.Idle {
-		line := i.Field + ": " + plainIdle(i)
+		line := i.Field + ": " + plainIdle(i, s.Units)
 		switch {
 		case i.NoTreat() && i.Advice.Whole():
-			line += " --whole-field plans it."
+			line += " " + s.Units.Text("--whole-field plans it.")
 		case !i.NoTreat() && i.Advice.Against():
-			line += " --against-verdict makes one all the same."
+			line += " " + s.Units.Text("--against-verdict makes one all the same.")
 		}
 		lines = append(lines, line)
 	}
 	return lines
 }
 
-func plainIdle(i handoff.Idle) string {
-	says := "The map says: " + mapSays(i.Advice) + "."
+func plainIdle(i handoff.Idle, u figures.Units) string {
+	says := u.Say("The map says: %s.", mapSays(i.Advice, u))
 	switch {
 	case !i.Advice.Known() && i.NoTreat():
-		return "no red ground."
+		return u.Text("no red ground.")
 	case i.NoTreat() && i.Advice.Whole():
-		return "no red ground. " + says + " It was planned with --red-only."
+		return u.Text("no red ground.") + " " + says + " " + u.Text("It was planned with --red-only.")
 	case i.NoTreat():
-		return sentences("no red ground. "+says, otherwise(i.Advice))
+		return sentences(u.Text("no red ground.")+" "+says, otherwise(i.Advice, u))
 	case i.Advice.Against():
-		return sentences("no job. "+says, otherwise(i.Advice))
+		return sentences(u.Text("no job.")+" "+says, otherwise(i.Advice, u))
 	}
-	return report.Sentence(i.Why.Error()) + "."
+	return report.Sentence(u.Text(i.Why.Error())) + "."
 }
 
 func sentences(first, then string) string { return strings.TrimSpace(first + " " + then) }
 
 // otherwise is what an undecided map says to do where that cannot be found out; "" for
 // nothing but to look again.
-func otherwise(a handoff.Advice) string {
+func otherwise(a handoff.Advice, u figures.Units) string {
 	if !a.Undecided() {
 		return ""
 	}
 	_, other, _ := strings.Cut(a.Heading, "; else ")
 	other, _, _ = strings.Cut(other, ";")
 	if area, spot := strings.CutPrefix(other, kinds.SpotSpray.String()+" "); spot {
-		return "If you cannot, spray the red ground, " + strings.TrimSuffix(area, ", the treat zone") + "."
+		return u.Say("If you cannot, spray the red ground, %s.", strings.TrimSuffix(area, ", the treat zone"))
 	}
 	if strings.HasPrefix(other, kinds.TreatWhole.String()) {
-		return "If you cannot, spray the whole field."
+		return u.Text("If you cannot, spray the whole field.")
 	}
 	return ""
 }
@@ -140,7 +132,7 @@ func NoJob(idle []handoff.Idle) (says, hint string) {
 	says = "nothing to spray"
 	var first, then []string
 	for _, i := range idle {
-		line := i.Field + ": " + strings.TrimPrefix(plainIdle(i), "no job. ")
+		line := i.Field + ": " + strings.TrimPrefix(plainIdle(i, figures.Both), "no job. ")
 		if i.Advice.Undecided() {
 			says, first = "no job", append(first, line)
 		} else {
@@ -168,18 +160,19 @@ func allTheSame(i handoff.Idle) string {
 }
 
 // longDay is a day given by ISO 8601 as people say it, with its year: a sheet is kept.
-func longDay(iso string) string {
+func longDay(iso string, u figures.Units) string {
 	if _, err := time.Parse(time.DateOnly, iso); err != nil {
 		return iso
 	}
-	return figures.Day(iso) + " " + iso[:4]
+	return u.DayOfYear(iso)
 }
 
 var isoDay = regexp.MustCompile(`\d{4}-\d\d-\d\d`)
 
 // longDays says all days of a text so; an interval by ISO 8601 is from one to the other.
-func longDays(text string) string {
-	return isoDay.ReplaceAllStringFunc(isoInterval.ReplaceAllString(text, "$1 to $2"), longDay)
+func longDays(text string, u figures.Units) string {
+	text = isoInterval.ReplaceAllString(text, u.Say("%s to %s", "$1", "$2"))
+	return isoDay.ReplaceAllStringFunc(text, func(iso string) string { return longDay(iso, u) })
 }
 
 var isoInterval = regexp.MustCompile(`(\d{4}-\d\d-\d\d)/(\d{4}-\d\d-\d\d)`)

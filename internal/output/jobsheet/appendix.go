@@ -9,12 +9,13 @@ import (
 // A flow writes down one page after the other.
 type flow struct {
 	title string
+	units figures.Units
 	pages []*pen
 	y     float64
 }
 
-func newFlow(title string) *flow {
-	f := &flow{title: title}
+func newFlow(title string, u figures.Units) *flow {
+	f := &flow{title: title, units: u}
 	f.turn()
 	return f
 }
@@ -23,7 +24,7 @@ func newFlow(title string) *flow {
 func (f *flow) turn() {
 	d := &pen{k: 1, sign: 1}
 	f.pages = append(f.pages, d)
-	f.y = d.title(17, f.title) + 1
+	f.y = d.title(17, f.title, f.units) + 1
 }
 
 // pen is that of the page on which so much more has room.
@@ -81,54 +82,61 @@ const pageText = pageWidth - 2*edge
 // appendix is what goes with the page of a field: the places of its passes, which file
 // is for what, and how the figures came to be.
 func (s Sheet) appendix(p page) []scene.Scene {
-	f := newFlow(p.job.Field + ": places, files, figures")
-	f.heading("Where the boom goes on and off")
+	u := s.Units
+	f := newFlow(u.Say("%s: places, files, figures", p.job.Field), u)
+	f.heading(u.Text("Where the boom goes on and off"))
 	d := f.pen(5)
 	f.y = d.fill(edge, f.y, pageText, plain(), s.switchPlaces()) + 1
-	f.table([]float64{0, 16, 76, pageText}, passRows(p.job))
+	f.table([]float64{0, 16, 76, pageText}, passRows(p.job, u))
 	if rows := s.fileRows(); len(rows) > 0 {
 		f.y += 2
-		f.heading("Which file for what")
-		f.table([]float64{0, 40, 120, pageText}, append([][]string{{"For", "File", "Standard"}}, rows...))
+		f.heading(u.Text("Which file for what"))
+		f.table([]float64{0, 40, 120, pageText}, append([][]string{{u.Text("For"), u.Text("File"), u.Text("Standard")}}, rows...))
 	}
 	f.y += 2
-	f.heading(howWorked)
+	f.heading(u.Text(howWorked))
 	var rows [][]string
 	for _, r := range p.worked {
 		rows = append(rows, []string{r.label, r.value})
 	}
-	f.table([]float64{0, 50, pageText}, append([][]string{{"Figure", "Value"}}, rows...))
+	f.table([]float64{0, 50, pageText}, append([][]string{{u.Text("Figure"), u.Text("Value")}}, rows...))
 	if len(s.Result.Jobs) == 1 {
 		s.idle(f)
 	}
-	return f.scenes("Places of " + p.job.Field + ", files and figures.")
+	return f.scenes(u.Say("Places of %s, files and figures.", p.job.Field))
 }
 
 // howWorked heads the figures behind those that the sheet begins with.
 const howWorked = "How this was worked out"
 
 // passRows are the runs of a job as a table, with its head.
-func passRows(j *handoff.Job) [][]string {
-	rows := [][]string{{"Pass", "On: latitude, longitude", "Off: latitude, longitude"}}
+func passRows(j *handoff.Job, u figures.Units) [][]string {
+	rows := [][]string{{u.Text("Pass"), u.Text("On: latitude, longitude"), u.Text("Off: latitude, longitude")}}
 	for _, r := range runs(j) {
 		rows = append(rows, []string{r.pass, latLon(r.on), latLon(r.off)})
 	}
 	return rows
 }
 
+// several heads the jobs of so many fields.
+func (s Sheet) several(fields int) string {
+	return s.Units.Say("Spray jobs: %s", s.Units.Counted(fields, "field"))
+}
+
 // totals are the pages of all fields together.
 func (s Sheet) totals(all []page) []scene.Scene {
-	f := newFlow("Spray jobs: " + figures.Counted(len(all), "field"))
-	f.heading("All fields together")
+	u := s.Units
+	f := newFlow(s.several(len(all)), u)
+	f.heading(u.Text("All fields together"))
 	for _, r := range s.totalRows() {
 		d := f.pen(5)
 		f.y = d.table(edge, f.y, pageText, []row{r})
 	}
 	f.y += 2
-	f.heading("Field by field")
+	f.heading(u.Text("Field by field"))
 	f.table([]float64{0, 70, 110, 130, 160, pageText}, s.fieldRows())
 	s.idle(f)
-	return f.scenes("All fields together.")
+	return f.scenes(u.Text("All fields together."))
 }
 
 // idle tells of fields without a job.
@@ -137,7 +145,7 @@ func (s Sheet) idle(f *flow) {
 		return
 	}
 	f.y += 2
-	f.heading("No job")
+	f.heading(s.Units.Text("No job"))
 	for _, line := range s.idleLines() {
 		f.y = f.pen(8).fill(edge, f.y, pageText, plain(), line) + 0.5
 	}

@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/spraying/handoff"
 	"github.com/geocoris/geocoris/internal/spraying/spray"
@@ -24,7 +24,7 @@ func (b Brief) Lines() []report.Line {
 	p := report.NewPaper(b.Width, b.Units)
 	p.Put(0, report.Quiet, b.briefTitle())
 	for _, note := range b.Result.KeepOffNotes { // to be read before all else
-		p.Put(2, report.Ask, "Keep-offs: "+note+".")
+		p.Put(2, report.Ask, b.Units.Say("Keep-offs: %s.", note))
 	}
 	for _, j := range b.Result.Jobs {
 		p.Blank()
@@ -52,7 +52,7 @@ func (b Brief) briefTitle() string {
 	first := b.subtitle(b.Result.Jobs[0])
 	for _, j := range b.Result.Jobs[1:] {
 		if b.subtitle(j) != first {
-			return "Spray jobs: " + figures.Counted(len(b.Result.Jobs), "field") + "."
+			return b.Units.Say("Spray jobs: %s.", b.Units.Counted(len(b.Result.Jobs), "field"))
 		}
 	}
 	return strings.ReplaceAll(first, " · ", ", ") + "."
@@ -62,11 +62,11 @@ func (b Brief) briefTitle() string {
 func (b Brief) brief(p report.Paper, j *handoff.Job) {
 	p.Put(0, report.Quiet, fmt.Sprintf("%s, %s", j.Field, b.Units.Area(j.Area)))
 	p.Put(2, report.Ask, b.warningOnScreen(j))
-	p.Put(2, report.Spray, b.task(j, ""))
-	p.Put(2, report.Ask, strings.TrimSpace(lookFirst(j)+" "+goodUntil(j)))
+	p.Put(2, report.Spray, b.task(j))
+	p.Put(2, report.Ask, strings.TrimSpace(b.lookFirst(j)+" "+b.goodUntil(j)))
 	why := ""
 	if b.warning(j) == "" {
-		why = verdict(j)
+		why = b.verdict(j)
 	}
 	p.Said("Why", why, b.grown(j))
 	if off := b.keptOff(j); off != nil {
@@ -81,7 +81,7 @@ func (b Brief) grown(j *handoff.Job) string {
 	if j.Covers() || j.Ground.Grown-j.Ground.Treat <= leastTold {
 		return ""
 	}
-	return fmt.Sprintf("The red ground is %s. %s", b.Units.Area(j.Ground.Treat), b.grownBy(j.Margin))
+	return b.Units.Say("The red ground is %s. %s", b.Units.Area(j.Ground.Treat), b.grownBy(j.Margin))
 }
 
 // tank is what goes into it; nothing where nothing was typed in.
@@ -96,63 +96,66 @@ func (b Brief) tank(area float64) (all []string) {
 	text := b.Units.Volume(litres)
 	if b.Mix.Tank != nil {
 		each := spray.Loads(litres, b.Mix.Tank.Base)
-		text += ": " + strings.Replace(loads(each, b.Mix.Tank.Unit), " of ", map[bool]string{true: " load of ", false: " loads of "}[len(each) == 1], 1)
+		text += ": " + b.loadsOf(each, b.Units.Counted(len(each), "load"))
 	}
 	return append([]string{text + "."}, all...)
 }
 
 // lookOut is what may go wrong.
 func (b Brief) lookOut(j *handoff.Job) (all []string) {
+	u := b.Units
 	if n := j.Advice.NotRead; n != "" {
-		all = append(all, report.Sentence(n)+" could not be read.")
+		all = append(all, u.Say("%s could not be read.", report.Sentence(notReadIn(n, u))))
 		if !j.Covers() {
-			all = append(all, "That may make the red ground larger.")
+			all = append(all, u.Text("That may make the red ground larger."))
 		}
 	}
 	if n := j.Points; n.After < n.Before {
-		all = append(all, "Points of outlines: "+pointsSay(n)+".")
+		all = append(all, u.Say("Points of outlines: %s.", pointsSay(n, u)))
 	}
 	f := j.Figures()
 	if f.Left > leastTold {
 		all = append(all, b.left(j))
 	}
 	if f.OutOfField > leastTold {
-		all = append(all, b.Units.Area(f.OutOfField)+" is sprayed past the field's edge.")
+		all = append(all, u.Say("%s is sprayed past the field's edge.", u.Area(f.OutOfField)))
 	}
 	if f.Overlap > leastTold {
-		all = append(all, b.Units.Area(f.Overlap)+" is sprayed twice.")
+		all = append(all, u.Say("%s is sprayed twice.", u.Area(f.Overlap)))
 	}
 	if f.Missed > leastTold {
-		all = append(all, b.Units.Area(f.Missed)+" is missed.")
+		all = append(all, u.Say("%s is missed.", u.Area(f.Missed)))
 	}
-	if says := rowsSay(j.Plan); says != "" {
+	if says := rowsSay(j.Plan, u); says != "" {
 		all = append(all, says)
 	}
-	if strings.HasPrefix(j.Trust, "no better") {
-		all = append(all, "The map is no better than the average.")
+	if strings.HasPrefix(j.Trust, vocabulary.English.Word(vocabulary.TrustNoBetter)) {
+		all = append(all, u.Text("The map is no better than the average."))
 	}
 	return all
 }
 
 // together sums all jobs up.
 func (b Brief) together(p report.Paper) {
-	t := b.Result.Totals()
-	p.Put(0, report.Quiet, fmt.Sprintf("All %s: spray %s, in %s.", figures.Counted(len(b.Result.Jobs), "field"), b.Units.Area(t.Sprayed), passes(t.Passes)))
+	u, t := b.Units, b.Result.Totals()
+	p.Put(0, report.Quiet, u.Say("All %s: spray %s, in %s.", u.Counted(len(b.Result.Jobs), "field"), u.Area(t.Sprayed), u.Counted(t.Passes, "pass")))
 	p.Said("Tank", b.tank(t.Sprayed)...)
 }
 
 // handOver says which of the files goes where.
 func (b Brief) handOver() string {
+	u := b.Units
 	var parts []string
-	for _, of := range [...]struct{ use, name string }{
-		{"print %s", "jobsheet.pdf"}, {"put %s on the console", "TASKDATA.zip"}, {"%s on a phone", "handoff.kmz"},
-	} {
-		if slices.Contains(b.Files, of.name) {
-			parts = append(parts, fmt.Sprintf(of.use, of.name))
+	add := func(file, use string) {
+		if slices.Contains(b.Files, file) {
+			parts = append(parts, use)
 		}
 	}
+	add("jobsheet.pdf", u.Say("print %s", "jobsheet.pdf"))
+	add("TASKDATA.zip", u.Say("put %s on the console", "TASKDATA.zip"))
+	add("handoff.kmz", u.Say("%s on a phone", "handoff.kmz"))
 	if len(parts) == 0 {
 		return ""
 	}
-	return "To hand over: " + strings.Join(parts, ", ") + "."
+	return u.Say("To hand over: %s.", strings.Join(parts, ", "))
 }

@@ -105,8 +105,15 @@ const beyond = `[document.documentElement, ...document.querySelectorAll("body, b
 const openAll = `document.querySelectorAll("details").forEach((d) => d.open = true)`
 
 func TestNothingOverlapsOnAnyWidth(t *testing.T) {
+	for _, s := range []jobsheet.Sheet{busy(t), spanish(busy(t))} {
+		t.Run(s.Units.Language().String(), func(t *testing.T) { assertNothingOverlaps(t, s) })
+	}
+}
+
+func assertNothingOverlaps(t *testing.T, s jobsheet.Sheet) {
+	t.Helper()
 	b := testkit.StartBrowser(t)
-	path := saved(t, busy(t))
+	path := saved(t, s)
 	for _, width := range []int{320, 360, 390, 768, 1366, 1920} {
 		b.Open("file://"+path, width, 800)
 		b.Evaluate(openAll)
@@ -120,7 +127,7 @@ func TestNothingOverlapsOnAnyWidth(t *testing.T) {
 			assert.Empty(t, b.Text(beyond), "%d px, %s", width, font)
 		}
 		b.Evaluate(`document.body.style.fontFamily = ""; document.querySelectorAll("text").forEach((e) => e.style.fontFamily = "")`)
-		b.Picture(fmt.Sprintf("jobsheet_%d.png", width))
+		b.Picture(fmt.Sprintf("jobsheet_%s_%d.png", s.Units.Language(), width))
 	}
 	b.AssertQuiet("file://" + path)
 }
@@ -139,7 +146,7 @@ func TestTheSheetReadsAloud(t *testing.T) {
 	}
 	script, err := os.ReadFile(filepath.Join(folder, "node_modules", "axe-core", "axe.min.js"))
 	require.NoError(t, err)
-	for _, width := range []int{1366, 360} {
+	for width, path := range map[int]string{1366: path, 360: path, 1365: saved(t, spanish(busy(t)))} {
 		b.Open("file://"+path, width, 800)
 		b.Evaluate(openAll)
 		b.Evaluate(string(script) + "; 0")

@@ -1,5 +1,7 @@
 package jobsheet
 
+import "github.com/geocoris/geocoris/internal/language/figures"
+
 // cautions stand on every sheet and screen. They preset nothing.
 var cautions = [...]string{
 	"The label is the law. Rate, re-entry and pre-harvest interval, buffer to water and wind limit: read them off the label in hand and fill them in. Nothing here presets them.",
@@ -12,3 +14,11 @@ var cautions = [...]string{
 
 // Cautions returns the usual cautions.
 func Cautions() []string { return cautions[:] }
+
+// cautionsIn are [Cautions] in a language.
+func cautionsIn(u figures.Units) (texts []string) {
+	for _, english := range cautions {
+		texts = append(texts, u.Text(english))
+	}
+	return texts
+}

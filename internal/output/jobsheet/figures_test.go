@@ -238,7 +238,7 @@ func TestNamesOfWhatIsHandedOver(t *testing.T) {
 	}
 	assert.Equal(t, []string{"A–B", "pass 1", "A–B", "pass 1"}, labels["Passes"])
 	assert.Equal(t, []string{"1 on", "1 off", "1 on", "1 off"}, labels["Boom on and off"][:4])
-	assert.Equal(t, []string{"ground, 0.22 ha", "ground, 0.22 ha"}, labels["Spray ground"])
+	assert.Equal(t, []string{"spray ground, 0.22 ha", "spray ground, 0.22 ha"}, labels["Spray ground"])
 	var layers []string
 	for _, l := range s.Layers() {
 		layers = append(layers, l.Name)

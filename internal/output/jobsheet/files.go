@@ -13,7 +13,8 @@ import (
 
 // Document is the hand-off as KML: a folder for each kind of thing.
 func (s Sheet) Document() geofile.Document {
-	d := geofile.Document{Name: "Spray hand-off", Styles: []geofile.Style{
+	u := s.Units
+	d := geofile.Document{Name: u.Text("Spray hand-off"), Styles: []geofile.Style{
 		style("ground", treat, treatHatch), style("swath", color.NRGBA{}, ink),
 		style("keep_off", closed, ink), style("left", color.NRGBA{0xCC, 0x79, 0xA7, 0xFF}, ink), style("line", color.NRGBA{}, blue),
 	}}
@@ -21,16 +22,16 @@ func (s Sheet) Document() geofile.Document {
 		d.Description += line + "\n"
 	}
 	d.Description += s.switchPlaces() + "\n"
-	for _, c := range cautions {
+	for _, c := range cautionsIn(u) {
 		d.Description += c + "\n"
 	}
 	d.Folders = []geofile.Folder{
-		folder("Spray ground", "ground", s.Result.Ground()),
-		folder("Swaths", "swath", s.Result.Swaths()),
-		folder("Passes", "line", s.Result.Passes()),
-		folder("Boom on and off", "line", s.Result.Switches()),
-		folder("Closed ground", "keep_off", s.Result.KeptOff()),
-		folder("Left unsprayed", "left", s.Result.Left()),
+		folder(u.Text("Spray ground"), "ground", s.Result.Ground(), u),
+		folder(u.Text("Swaths"), "swath", s.Result.Swaths(), u),
+		folder(u.Text("Passes"), "line", s.Result.Passes(), u),
+		folder(u.Text("Boom on and off"), "line", s.Result.Switches(), u),
+		folder(u.Text("Closed ground"), "keep_off", s.Result.KeptOff(), u),
+		folder(u.Text("Left unsprayed"), "left", s.Result.Left(), u),
 	}
 	return d
 }
@@ -51,7 +52,7 @@ func (s Sheet) verdicts() (out []string) {
 	for _, j := range s.Result.Jobs {
 		line := s.warning(j)
 		if line == "" {
-			line = verdict(j)
+			line = s.verdict(j)
 		}
 		out = append(out, j.Field+": "+line)
 	}
@@ -60,12 +61,12 @@ func (s Sheet) verdicts() (out []string) {
 
 // switchPlaces says what the places of on and off are.
 func (s Sheet) switchPlaces() string {
-	set := s.Result.Settings.Spray
+	u, set := s.Units, s.Result.Settings.Spray
 	if set.Lead() == 0 {
-		return "Boom on and off: places are where the spray begins and ends; no lag was given."
+		return u.Text("Boom on and off: places are where the spray begins and ends; no lag was given.")
 	}
-	return fmt.Sprintf("Boom on and off: places are where the switch is to be thrown. That is %s before the spray begins or ends, for %s s of lag at %s. Where the machine looks ahead itself, set its lag to 0 or plan without --lag.",
-		s.Units.Length(set.Lead()), figures.Short(set.Lag), s.Units.Speed(set.Speed))
+	return u.Say("Boom on and off: places are where the switch is to be thrown. That is %s before the spray begins or ends, for %s s of lag at %s. Where the machine looks ahead itself, set its lag to 0 or plan without --lag.",
+		u.Length(set.Lead()), u.Short(set.Lag), u.Speed(set.Speed))
 }
 
 func style(id string, fill, line color.NRGBA) geofile.Style {
@@ -75,35 +76,54 @@ func style(id string, fill, line color.NRGBA) geofile.Style {
 	return geofile.Style{ID: id, Fill: fill, Line: line, Width: 2, Icon: line, Scale: 0.5}
 }
 
-func folder(name, style string, features []geo.Feature) geofile.Folder {
+func folder(name, style string, features []geo.Feature, u figures.Units) geofile.Folder {
 	f := geofile.Folder{Name: name}
 	for _, feature := range features {
-		f.Placemarks = append(f.Placemarks, geofile.Placemark{Name: label(feature), Style: style, Geometry: feature.Geometry, Data: feature.Properties})
+		f.Placemarks = append(f.Placemarks, geofile.Placemark{Name: label(feature, u), Style: style, Geometry: feature.Geometry, Data: feature.Properties})
 	}
 	return f
 }
 
 // label is a short name of a feature.
-func label(f geo.Feature) string {
+func label(f geo.Feature, u figures.Units) string {
 	pass, isPass := f.Properties.Get("pass")
 	if on, ok := f.Properties.Get("on"); ok {
-		return fmt.Sprintf("%v %s", pass, map[any]string{true: "on", false: "off"}[on])
+		if on == true {
+			return u.Say("%v on", pass)
+		}
+		return u.Say("%v off", pass)
 	}
 	if isPass {
 		if pass == int64(0) {
 			return "A–B"
 		}
-		return fmt.Sprintf("pass %v", pass)
+		return u.Say("pass %v", pass)
 	}
 	kind, _ := f.Properties.Get("kind")
-	return fmt.Sprintf("%v, %s", kind, report.PropertyArea(f.Properties))
+	return fmt.Sprintf("%s, %s", kindIn(kind, u), report.PropertyArea(f.Properties))
+}
+
+// kindIn names a kind of ground as people read it.
+func kindIn(kind any, u figures.Units) string {
+	switch kind {
+	case "ground":
+		return u.Text("spray ground")
+	case "swath":
+		return u.Text("swath")
+	case "keep_off":
+		return u.Text("closed ground")
+	case "left":
+		return u.Text("left unsprayed")
+	}
+	return fmt.Sprint(kind)
 }
 
 // Route is the ends of all runs in driving order, for receivers: P1-ON, P1-OFF …,
 // and the outlines of the spray ground as tracks. Places are those of
 // [handoff.Result.Switches]: where the switch is to be thrown.
 func (s Sheet) Route() geofile.Route {
-	r := geofile.Route{Name: "Spray passes", Description: strings.Join(append(s.warnings(), s.switchPlaces(), cautions[0]), " ")}
+	u := s.Units
+	r := geofile.Route{Name: u.Text("Spray passes"), Description: strings.Join(append(s.warnings(), s.switchPlaces(), cautionsIn(u)[0]), " ")}
 	for f, j := range s.Result.Jobs {
 		prefix := ""
 		if len(s.Result.Jobs) > 1 {
@@ -122,7 +142,7 @@ func (s Sheet) Route() geofile.Route {
 	}
 	for _, f := range s.Result.Ground() {
 		field, _ := f.Properties.Get("field")
-		r.Outlines = append(r.Outlines, geofile.Placemark{Name: fmt.Sprintf("spray ground %v", field), Geometry: f.Geometry})
+		r.Outlines = append(r.Outlines, geofile.Placemark{Name: u.Say("spray ground %v", field), Geometry: f.Geometry})
 	}
 	return r
 }

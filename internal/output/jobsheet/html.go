@@ -10,7 +10,6 @@ import (
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/language/visible"
 	"github.com/geocoris/geocoris/internal/output/scene"
-	"github.com/geocoris/geocoris/internal/spraying/handoff"
 )
 
 //go:embed sheet.html
@@ -18,6 +17,7 @@ var markup string
 
 // htmlPage is what the markup is filled with.
 type htmlPage struct {
+	Language     string
 	Title        string
 	Fields       []htmlField
 	Several      bool
@@ -30,7 +30,12 @@ type htmlPage struct {
 	HowWorked    string
 	LabelBlanks  []string
 	Weather      []string
+
+	units figures.Units
 }
+
+// Say is for the markup.
+func (p htmlPage) Say(english string) string { return p.units.Text(english) }
 
 // htmlField is a field's part of it.
 type htmlField struct {
@@ -73,9 +78,11 @@ func (s Sheet) WriteHTML(w io.Writer) error {
 	if err != nil {
 		return err
 	}
+	u := s.Units
 	p := htmlPage{
-		Several: len(s.Result.Jobs) > 1, Totals: s.totalRows(), ByField: s.fieldRows(), Idle: s.idleLines(), Files: s.fileRows(), Cautions: Cautions(),
-		SwitchPlaces: s.switchPlaces(), HowWorked: howWorked, LabelBlanks: labelBlanks[:], Weather: weatherBlanks[:],
+		units: u, Language: u.Language().String(),
+		Several: len(s.Result.Jobs) > 1, Totals: s.totalRows(), ByField: s.fieldRows(), Idle: s.idleLines(), Files: s.fileRows(), Cautions: cautionsIn(u),
+		SwitchPlaces: s.switchPlaces(), HowWorked: u.Text(howWorked), LabelBlanks: labelBlanks(u), Weather: weatherBlanks(u),
 	}
 	for i, of := range s.pages() {
 		f, err := htmlFieldOf(of)
@@ -85,9 +92,9 @@ func (s Sheet) WriteHTML(w io.Writer) error {
 		f.Number = i + 1
 		p.Fields = append(p.Fields, f)
 	}
-	p.Title = "Spray job: " + s.Result.Jobs[0].Field
+	p.Title = u.Say("Spray job: %s", s.Result.Jobs[0].Field)
 	if p.Several {
-		p.Title = "Spray jobs: " + figures.Counted(len(p.Fields), "field")
+		p.Title = s.several(len(p.Fields))
 	}
 	var b strings.Builder
 	if err := t.Execute(&b, p); err != nil {
@@ -106,22 +113,20 @@ func htmlFieldOf(p page) (f htmlField, err error) {
 	for _, r := range runs(p.job) {
 		f.Passes = append(f.Passes, htmlRun{r.pass, [2]string{degreesOf(r.on[1]), degreesOf(r.on[0])}, [2]string{degreesOf(r.off[1]), degreesOf(r.off[0])}})
 	}
-	f.PassCount = "1 pass"
-	if n := len(p.job.Plan.Passes); n != 1 {
-		f.PassCount = fmt.Sprintf("%d passes", n)
-	}
+	u := p.units
+	f.PassCount = u.Counted(len(p.job.Plan.Passes), "pass")
 	at := whereabouts(p.job)
 	f.Geo = template.URL("geo:" + degreesOf(at[1]) + "," + degreesOf(at[0]))
 	field, ground := views(p.job)
-	if err := f.add(p.job, field, "Field", p.inWords()); err != nil {
+	if err := f.add(p, field, u.Text("Field"), p.inWords()); err != nil {
 		return f, err
 	}
 	if ground != nil {
-		if err := f.add(p.job, *ground, "Spray ground, larger", "The spray ground of "+p.job.Field+" with its passes, larger."); err != nil {
+		if err := f.add(p, *ground, u.Text("Spray ground, larger"), u.Say("The spray ground of %s with its passes, larger.", p.job.Field)); err != nil {
 			return f, err
 		}
 	}
-	for _, m := range legend(p.job, ground != nil) {
+	for _, m := range legend(p.job, ground != nil, u) {
 		d := pen{k: 1, sign: 1}
 		m.draw(&d, 0, signHeight)
 		picture, err := d.fragment()
@@ -140,11 +145,11 @@ const (
 	screenSign = 1.5
 )
 
-func (f *htmlField) add(j *handoff.Job, v view, caption, label string) error {
+func (f *htmlField) add(p page, v view, caption, label string) error {
 	w, h := v.bound.Max[0]-v.bound.Min[0], v.bound.Max[1]-v.bound.Min[1]
 	in := frame{0.2, 0.2, screenMap - 0.4, min(max(screenMap*h/max(w, 1), 50), 105) + footOf(screenSign)}
 	d := pen{k: 1, sign: screenSign}
-	d.drawMap(j, v, in)
+	d.drawMap(p.job, v, p.units, in)
 	picture, err := d.fragment()
 	f.Maps = append(f.Maps, htmlMap{Label: label, Caption: caption, Picture: picture, ViewBox: fmt.Sprintf("0 0 %g %.1f", screenMap, in.h+0.4)})
 	return err

@@ -92,7 +92,7 @@ func views(j *handoff.Job) (field view, ground *view) {
 }
 
 // drawMap draws field, ground, passes, closed ground, scale and north.
-func (d *pen) drawMap(j *handoff.Job, v view, in frame) {
+func (d *pen) drawMap(j *handoff.Job, v view, u figures.Units, in frame) {
 	d.box(in.x, in.y, in.w, in.h)
 	d.taken = nil
 	p := newPlot(v.bound, in, d.sign)
@@ -118,14 +118,14 @@ func (d *pen) drawMap(j *handoff.Job, v view, in frame) {
 	if v.larger != nil {
 		d.add(scene.Area{Rings: p.rings(orb.MultiPolygon{v.larger.ToPolygon()}), Style: scene.Style{Stroke: grey, Width: 0.3}})
 	}
-	d.marks(j, v, p)
+	d.marks(j, v, u, p)
 	d.scaleBar(p)
 	d.north(scene.Point{X: in.x + in.w - 6, Y: in.y + in.h - 3})
 }
 
 // marks are what is written on the map: stops that were not read always, then the ends
 // of the line and the gate, then as many numbers of passes as have room.
-func (d *pen) marks(j *handoff.Job, v view, p plot) {
+func (d *pen) marks(j *handoff.Job, v view, u figures.Units, p plot) {
 	for _, xy := range j.NotRead {
 		if v.bound.Contains(xy) {
 			at := p.at(xy)
@@ -137,7 +137,7 @@ func (d *pen) marks(j *handoff.Job, v view, p plot) {
 		if xy := j.Frame.Forward(*j.Gate); v.bound.Contains(xy) {
 			at := p.at(xy)
 			d.add(scene.Area{Rings: [][]scene.Point{{{X: at.X - 1, Y: at.Y - 1}, {X: at.X + 1, Y: at.Y - 1}, {X: at.X + 1, Y: at.Y + 1}, {X: at.X - 1, Y: at.Y + 1}}}, Style: scene.Style{Fill: ink}})
-			d.label(scene.Point{X: at.X, Y: at.Y - 1.5}, "gate", true)
+			d.label(scene.Point{X: at.X, Y: at.Y - 1.5}, u.Text("gate"), true)
 		}
 	}
 	for _, end := range []struct {
@@ -321,32 +321,32 @@ const (
 
 // legend is what stands on the map of a job; of signs that not every map has it tells
 // those that are on it.
-func legend(j *handoff.Job, larger bool) []meaning {
+func legend(j *handoff.Job, larger bool, u figures.Units) []meaning {
 	middle := func(x, y float64) scene.Point { return scene.Point{X: x + signWidth/2, Y: y - signHeight/2} }
 	all := []meaning{
-		{"spray ground (hatched)", func(d *pen, x, y float64) {
+		{u.Text("spray ground (hatched)"), func(d *pen, x, y float64) {
 			d.swatch(x, y, treat)
 			for k := range 3 {
 				d.line(0.2, treatHatch, scene.Point{X: x + 0.4 + 1.9*float64(k), Y: y - 0.3}, scene.Point{X: x + 1.8 + 1.9*float64(k), Y: y - 2.9})
 			}
 		}},
-		{"pass, boom on", func(d *pen, x, y float64) {
+		{u.Text("pass, boom on"), func(d *pen, x, y float64) {
 			from, to := scene.Point{X: x, Y: y - signHeight/2}, scene.Point{X: x + signWidth, Y: y - signHeight/2}
 			d.line(0.3, blue, from, to)
 			d.arrow(from, to)
 		}},
 	}
 	if len(j.Ground.Closed) > 0 {
-		all = append(all, meaning{"closed: never sprayed", func(d *pen, x, y float64) { d.swatch(x, y, closed) }})
+		all = append(all, meaning{u.Text("closed: never sprayed"), func(d *pen, x, y float64) { d.swatch(x, y, closed) }})
 	}
 	if len(j.Plan.Cover.Untreatable) > 0 {
-		all = append(all, meaning{"left unsprayed", func(d *pen, x, y float64) { d.cross(middle(x, y)) }})
+		all = append(all, meaning{u.Text("left unsprayed"), func(d *pen, x, y float64) { d.cross(middle(x, y)) }})
 	}
 	if len(j.NotRead) > 0 {
-		all = append(all, meaning{"not read", func(d *pen, x, y float64) { d.add(scene.UnreadMark(middle(x, y), 1)...) }})
+		all = append(all, meaning{u.Text("not read"), func(d *pen, x, y float64) { d.add(scene.UnreadMark(middle(x, y), 1)...) }})
 	}
 	if larger {
-		all = append(all, meaning{"shown larger", func(d *pen, x, y float64) {
+		all = append(all, meaning{u.Text("shown larger"), func(d *pen, x, y float64) {
 			d.add(scene.Area{Rings: [][]scene.Point{corners(x, y-2.9, signWidth-1, 2.6)}, Style: scene.Style{Stroke: grey, Width: 0.3}})
 		}})
 	}

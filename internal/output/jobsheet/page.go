@@ -1,11 +1,11 @@
 package jobsheet
 
 import (
-	"fmt"
 	"io"
 	"slices"
 	"strings"
 
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/output/scene"
 )
 
@@ -23,7 +23,7 @@ func (s Sheet) scenes() (out []scene.Scene) {
 	for i, p := range all {
 		of := ""
 		if len(all) > 1 {
-			of = fmt.Sprintf("field %d of %d", i+1, len(all))
+			of = s.Units.Say("field %d of %d", i+1, len(all))
 		}
 		out = append(out, stamped(p.scene(), of))
 		for _, more := range s.appendix(p) {
@@ -74,21 +74,22 @@ func (p page) draw(d *pen) float64 {
 		width = (pageWidth - 2*edge - gap) / 2
 		right = edge + width + gap
 	)
+	u := p.units
 	y := p.head(d)
 	field, ground := views(p.job)
-	d.drawMap(p.job, field, frame{edge, y, width, mapHeight})
+	d.drawMap(p.job, field, p.units, frame{edge, y, width, mapHeight})
 	columns := [2]float64{y + mapHeight + 4, y + 2.5}
 	if ground != nil {
-		d.drawMap(p.job, *ground, frame{right, y, width, mapHeight})
-		y = d.legend(edge, y+mapHeight+4, pageWidth-2*edge, legend(p.job, true))
+		d.drawMap(p.job, *ground, p.units, frame{right, y, width, mapHeight})
+		y = d.legend(edge, y+mapHeight+4, pageWidth-2*edge, legend(p.job, true, p.units))
 		columns = [2]float64{y + 1, y + 1}
 	} else {
-		columns[0] = d.legend(edge, columns[0], width, legend(p.job, false)) + 1
+		columns[0] = d.legend(edge, columns[0], width, legend(p.job, false, p.units)) + 1
 	}
 	for _, block := range []struct {
 		title string
 		rows  []row
-	}{{"Ground", p.ground}, {"Passes", append(p.work, p.places...)}, {"Tank, from what was typed in", p.mix}} {
+	}{{u.Text("Ground"), p.ground}, {u.Text("Passes"), append(p.work, p.places...)}, {u.Text("Tank, from what was typed in"), p.mix}} {
 		side := 0
 		if columns[1] < columns[0] {
 			side = 1
@@ -98,9 +99,9 @@ func (p page) draw(d *pen) float64 {
 		columns[side] = d.table(x, y, width, block.rows) + 2*d.k
 	}
 	y = max(columns[0], columns[1]) + d.k
-	y = d.blanks(y)
-	y = d.weather(y + 2*d.k)
-	return d.cautions(y + 2*d.k)
+	y = d.blanks(y, u)
+	y = d.weather(y+2*d.k, u)
+	return d.cautions(y+2*d.k, u)
 }
 
 // mapHeight is that of both maps of a page, mm.
@@ -112,7 +113,7 @@ func (p page) head(d *pen) float64 {
 	if p.warning != "" {
 		top = d.fill(edge, 12, pageWidth-2*edge-numberRoom, words{size: 4, bold: true, tone: ink}, p.warning) + 2.5
 	}
-	y := d.title(top, p.title)
+	y := d.title(top, p.title, p.units)
 	y = d.fill(edge, y, pageWidth-2*edge, words{size: 3.3, tone: grey}, p.subtitle)
 	for _, line := range p.says {
 		y = d.fill(edge, y+0.6, pageWidth-2*edge, words{size: 3.6, bold: true, tone: ink}, line)
@@ -125,7 +126,7 @@ func (p page) head(d *pen) float64 {
 
 // title writes the title on the baseline y, smaller where it is long, over as many
 // lines as it needs, and returns the baseline of what follows.
-func (p *pen) title(y float64, text string) float64 {
+func (p *pen) title(y float64, text string, u figures.Units) float64 {
 	const width, most = pageWidth - 2*edge - numberRoom, 2
 	size := 6.0
 	if len(wrap(printed(text), width/(size*p.k), true)) > most {
@@ -134,7 +135,7 @@ func (p *pen) title(y float64, text string) float64 {
 	end := p.fill(edge, y, width, words{size: size, bold: true, tone: ink}, text)
 	y = end - size*p.k*leading + 5.5
 	if _, all := scene.Printable(text); !all {
-		y = p.fill(edge, y, pageWidth-2*edge, words{size: 3.3, tone: grey}, scene.LettersLacking+"; jobsheet.html has it as it is written")
+		y = p.fill(edge, y, pageWidth-2*edge, words{size: 3.3, tone: grey}, u.Say("%s; jobsheet.html has it as it is written", u.Text(scene.LettersLacking)))
 	}
 	return y
 }
@@ -160,10 +161,10 @@ func (p *pen) heading(x, y, width float64, text string) float64 {
 }
 
 // blanks are the lines to fill off the label.
-func (p *pen) blanks(y float64) float64 {
+func (p *pen) blanks(y float64, u figures.Units) float64 {
 	const width = (pageWidth - 2*edge - 6) / 2
-	y = p.heading(edge, y, pageWidth-2*edge, "Off the label in hand") + 1
-	for i, label := range labelBlanks {
+	y = p.heading(edge, y, pageWidth-2*edge, u.Text("Off the label in hand")) + 1
+	for i, label := range labelBlanks(u) {
 		x := edge + float64(i%2)*(width+6)
 		p.set(x, y, plain(), label)
 		p.line(0.2, grey, scene.Point{X: x + 38, Y: y + 0.6}, scene.Point{X: x + width, Y: y + 0.6})
@@ -175,14 +176,15 @@ func (p *pen) blanks(y float64) float64 {
 }
 
 // weather is a table with a row for the start and one for the end.
-func (p *pen) weather(y float64) float64 {
+func (p *pen) weather(y float64, u figures.Units) float64 {
 	const height, first = 6.0, 24.0
-	y = p.heading(edge, y, pageWidth-2*edge, "Weather while spraying") - 2
-	width := (pageWidth - 2*edge - first) / float64(len(weatherBlanks))
-	for r, label := range [...]string{"", "Start", "End"} {
+	y = p.heading(edge, y, pageWidth-2*edge, u.Text("Weather while spraying")) - 2
+	blanks := weatherBlanks(u)
+	width := (pageWidth - 2*edge - first) / float64(len(blanks))
+	for r, label := range [...]string{"", u.Text("Start"), u.Text("End")} {
 		p.box(edge, y, first, height)
 		p.set(edge+1, y+4, bold(), label)
-		for i, blank := range weatherBlanks {
+		for i, blank := range blanks {
 			x := edge + first + float64(i)*width
 			p.box(x, y, width, height)
 			if r == 0 {
@@ -194,9 +196,9 @@ func (p *pen) weather(y float64) float64 {
 	return y + 3
 }
 
-func (p *pen) cautions(y float64) float64 {
-	y = p.heading(edge, y, pageWidth-2*edge, "Before you spray")
-	for _, c := range cautions {
+func (p *pen) cautions(y float64, u figures.Units) float64 {
+	y = p.heading(edge, y, pageWidth-2*edge, u.Text("Before you spray"))
+	for _, c := range cautionsIn(u) {
 		y = p.fill(edge+3, y, pageWidth-2*edge-3, words{size: 2.6, tone: ink}, "• "+c) + 0.3
 	}
 	return y

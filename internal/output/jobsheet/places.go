@@ -15,15 +15,16 @@ func latLon(at orb.Point) string { return degreesOf(at[1]) + ", " + degreesOf(at
 func degreesOf(v float64) string { return fmt.Sprintf("%.6f", v) }
 
 // placeRows are the places to find the job by.
-func placeRows(j *handoff.Job) []row {
-	name := "Middle of the field"
+func (s Sheet) placeRows(j *handoff.Job) []row {
+	at := latLon(whereabouts(j))
+	first := s.row("Middle of the field", at)
 	if j.Gate != nil {
-		name = "Gate"
+		first = s.row("Gate", at)
 	}
 	return []row{
-		{name, latLon(whereabouts(j))},
-		{"A of the passes", latLon(j.Frame.Inverse(j.Plan.A))},
-		{"B of the passes", latLon(j.Frame.Inverse(j.Plan.B))},
+		first,
+		s.row("A of the passes", latLon(j.Frame.Inverse(j.Plan.A))),
+		s.row("B of the passes", latLon(j.Frame.Inverse(j.Plan.B))),
 	}
 }
 

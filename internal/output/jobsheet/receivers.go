@@ -33,7 +33,7 @@ func (s Sheet) fileRows() (rows [][]string) {
 	}
 	for i, r := range receivers {
 		if len(names[i]) > 0 {
-			rows = append(rows, []string{r.use, strings.Join(names[i], ", "), r.standard})
+			rows = append(rows, []string{s.Units.Text(r.use), strings.Join(names[i], ", "), s.Units.Text(r.standard)})
 		}
 	}
 	return rows

@@ -1,9 +1,9 @@
 package jobsheet
 
 import (
-	"fmt"
 	"strings"
 
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/spraying/handoff"
 	"github.com/geocoris/geocoris/internal/spraying/spray"
 )
@@ -21,61 +21,60 @@ func (s Sheet) says(j *handoff.Job) (lines []string) {
 		lines = append(lines, s.left(j))
 	}
 	if f.OutOfField > leastTold {
-		lines = append(lines, u.Area(f.OutOfField)+" is sprayed past the field's edge. Shut nozzles there where you can.")
+		lines = append(lines, u.Say("%s is sprayed past the field's edge. Shut nozzles there where you can.", u.Area(f.OutOfField)))
 	}
 	if f.Overlap > leastTold {
-		lines = append(lines, u.Area(f.Overlap)+" is sprayed twice.")
+		lines = append(lines, u.Say("%s is sprayed twice.", u.Area(f.Overlap)))
 	}
-	if says := rowsSay(j.Plan); says != "" {
+	if says := rowsSay(j.Plan, u); says != "" {
 		lines = append(lines, says)
 	}
 	if f.Missed > leastTold {
-		lines = append(lines, u.Area(f.Missed)+" is missed.")
+		lines = append(lines, u.Say("%s is missed.", u.Area(f.Missed)))
 	}
 	return lines
 }
 
 // grownBy tells what the treat zone was grown by and why; "" where it was not.
 func (s Sheet) grownBy(m spray.Margin) string {
-	length := s.Units.Estimate
+	u := s.Units
 	var parts []string
-	for _, part := range []struct {
-		metres float64
-		why    string
-	}{
-		{m.Position(), "for GPS error"}, {m.Spread(), "for " + days(m.Days) + " of spread"}, {m.Extra, "as asked"},
-	} {
-		if part.metres > 0 {
-			parts = append(parts, length(part.metres)+" "+part.why)
-		}
+	if m.Position() > 0 {
+		parts = append(parts, u.Say("%s for GPS error", u.Estimate(m.Position())))
+	}
+	if m.Spread() > 0 {
+		parts = append(parts, u.Say("%s for %s of spread", u.Estimate(m.Spread()), days(m.Days, u)))
+	}
+	if m.Extra > 0 {
+		parts = append(parts, u.Say("%s as asked", u.Estimate(m.Extra)))
 	}
 	switch len(parts) {
 	case 0:
 		return ""
 	case 1:
-		return "Grown by " + parts[0] + "."
+		return u.Say("Grown by %s.", parts[0])
 	}
-	return "Grown by " + length(m.Total()) + ": " + strings.Join(parts, ", ") + "."
+	return u.Say("Grown by %s: %s.", u.Estimate(m.Total()), strings.Join(parts, ", "))
 }
 
-func days(n float64) string {
+func days(n float64, u figures.Units) string {
 	if n == 1 {
-		return "1 day"
+		return u.Text("1 day")
 	}
-	return fmt.Sprintf("%g days", n)
+	return u.Say("%g days", n)
 }
 
 // left tells what stays unsprayed and where to find it.
 func (s Sheet) left(j *handoff.Job) string {
-	left := s.Units.Area(j.Figures().Left) + " stays unsprayed"
+	u, left := s.Units, s.Units.Area(j.Figures().Left)
 	switch n := len(j.Plan.Cover.Untreatable); {
 	case j.Grid != nil:
-		return left + ": no cell that is on lies there."
+		return u.Say("%s stays unsprayed: no cell that is on lies there.", left)
 	case n == 0: // crumbs
-		return left + "."
+		return u.Say("%s stays unsprayed.", left)
 	case n == 1:
-		return left + ", at 1 place: the cross on the map."
+		return u.Say("%s stays unsprayed, at 1 place: the cross on the map.", left)
 	default:
-		return fmt.Sprintf("%s, at %d places: the crosses on the map.", left, n)
+		return u.Say("%s stays unsprayed, at %d places: the crosses on the map.", left, n)
 	}
 }

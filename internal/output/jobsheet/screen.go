@@ -4,11 +4,14 @@ import (
 	"fmt"
 	"io"
 	"strings"
+
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 )
 
 // WriteScreen writes the jobs as text. Files are the names of what was written
-// into the folder.
+// into the folder. All figures are told in English.
 func (s Sheet) WriteScreen(w io.Writer, folder string, files []string) error {
+	s.Units = s.Units.In(vocabulary.English)
 	var b strings.Builder
 	for _, p := range s.pages() {
 		if p.warning != "" {

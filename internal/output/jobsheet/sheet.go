@@ -1,7 +1,6 @@
 package jobsheet
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
@@ -23,6 +22,9 @@ type Sheet struct {
 // row is a line of a table.
 type row struct{ label, value string }
 
+// row is a row with its label in the language.
+func (s Sheet) row(label, value string) row { return row{s.Units.Text(label), value} }
+
 // Label and Value are for the markup.
 func (r row) Label() string { return r.label }
 
@@ -40,51 +42,54 @@ type page struct {
 	mix             []row
 	worked          []row // how the figures came to be
 	job             *handoff.Job
+	units           figures.Units
 }
 
 func (s Sheet) pages() (pages []page) {
 	for _, j := range s.Result.Jobs {
 		pages = append(pages, page{
-			warning: s.warning(j), title: "Spray job: " + j.Field, subtitle: s.subtitle(j), banner: s.banner(j), says: s.says(j),
-			ground: s.groundRows(j), work: s.workRows(j), places: placeRows(j), mix: s.mixRows(j), worked: s.workedRows(j), job: j,
+			warning: s.warning(j), title: s.Units.Say("Spray job: %s", j.Field), subtitle: s.subtitle(j), banner: s.banner(j), says: s.says(j),
+			ground: s.groundRows(j), work: s.workRows(j), places: s.placeRows(j), mix: s.mixRows(j), worked: s.workedRows(j), job: j, units: s.Units,
 		})
 	}
 	return pages
 }
 
 func (s Sheet) subtitle(j *handoff.Job) string {
-	parts := []string{report.Sentence(orElse(j.Pest, "pest not named"))}
+	u := s.Units
+	parts := []string{report.Sentence(orElse(u.Language().Pest(j.Pest), u.Text("pest not named")))}
 	if j.Date != "" {
-		parts = append(parts, "counted "+longDays(j.Date))
+		parts = append(parts, u.Say("counted %s", longDays(j.Date, u)))
 	}
 	if j.Threshold != "" {
-		parts = append(parts, strings.TrimSpace("spray at "+j.Threshold+" "+eachUnit(j.Unit)))
+		parts = append(parts, strings.TrimSpace(u.Say("spray at %s", j.Threshold+" "+eachUnit(j.Unit, u))))
 	}
 	return strings.Join(parts, " · ")
 }
 
 // warning says where the job is not what the map advised, or its ground not the map's.
 func (s Sheet) warning(j *handoff.Job) string {
-	says := s.otherwise(j)
+	u, says := s.Units, s.otherwise(j)
 	if !j.Advice.Edited() {
 		return says
 	}
-	if before := mapSays(j.Advice); says == "" && before != "" {
-		says = "Before that the map said: " + before + "."
+	if before := mapSays(j.Advice, u); says == "" && before != "" {
+		says = u.Say("Before that the map said: %s.", before)
 	}
-	return strings.TrimSpace("EDITED BY HAND: the red ground is not as the map drew it. " + says)
+	return strings.TrimSpace(u.Text("EDITED BY HAND: the red ground is not as the map drew it.") + " " + says)
 }
 
 // otherwise says where the job is not what the map advised.
 func (s Sheet) otherwise(j *handoff.Job) string {
+	u := s.Units
 	switch a := j.Advice; {
 	case j.Fallback:
-		return fmt.Sprintf("THE MAP SAYS: %s. This job is what it names if that cannot be done today.", mapSays(a))
+		return u.Say("THE MAP SAYS: %s. This job is what it names if that cannot be done today.", mapSays(a, u))
 	case a.Against():
-		return fmt.Sprintf("AGAINST THE MAP, which says: %s. This job was asked for all the same.", mapSays(a))
+		return u.Say("AGAINST THE MAP, which says: %s. This job was asked for all the same.", mapSays(a, u))
 	case a.Whole() && !j.Covers():
-		return fmt.Sprintf("THE MAP SAYS: %s. This job covers only the red ground, %s of %s, as asked.",
-			mapSays(a), s.Units.Area(j.Ground.Treat), s.Units.Area(j.Area))
+		return u.Say("THE MAP SAYS: %s. This job covers only the red ground, %s of %s, as asked.",
+			mapSays(a, u), u.Area(j.Ground.Treat), u.Area(j.Area))
 	}
 	return ""
 }
@@ -93,21 +98,22 @@ func (s Sheet) otherwise(j *handoff.Job) string {
 func (s Sheet) warningOnScreen(j *handoff.Job) string {
 	text := s.warning(j)
 	if text != "" && !j.Advice.Against() {
-		text += " Plan all of it with --whole-field."
+		text += " " + s.Units.Text("Plan all of it with --whole-field.")
 	}
 	return text
 }
 
 // verdict is the map's, where the warning does not tell it.
-func verdict(j *handoff.Job) string {
-	line := "The map says: " + mapSays(j.Advice) + "."
+func (s Sheet) verdict(j *handoff.Job) string {
+	u := s.Units
+	line := u.Say("The map says: %s.", mapSays(j.Advice, u))
 	if !j.Advice.Known() {
-		line = "What the map says is not known: the zones carry no verdict."
+		line = u.Text("What the map says is not known: the zones carry no verdict.")
 	}
 	if j.Covers() {
-		line += " This job covers the whole field."
+		line += " " + u.Text("This job covers the whole field.")
 	} else if j.Advice.WholeDue {
-		line += " " + report.WholeDue
+		line += " " + u.Text(report.WholeDue)
 	}
 	return line
 }
@@ -116,44 +122,49 @@ func verdict(j *handoff.Job) string {
 const mostKeepOffNotes = 5
 
 func (s Sheet) banner(j *handoff.Job) []string {
-	d := j.Days
+	u, d := s.Units, j.Days
 	var lines []string
 	notes := s.Result.KeepOffNotes
 	for _, note := range notes[:min(len(notes), mostKeepOffNotes)] {
-		lines = append(lines, "Keep-offs: "+note)
+		lines = append(lines, u.Say("Keep-offs: %s", note))
 	}
 	if more := len(notes) - mostKeepOffNotes; more > 0 {
-		lines = append(lines, fmt.Sprintf("Keep-offs: further notes: %d, in handoff.json: read them before spraying", more))
+		lines = append(lines, u.Say("Keep-offs: further notes: %d, in handoff.json: read them before spraying", more))
 	}
 	if s.warning(j) == "" {
-		lines = append(lines, verdict(j))
+		lines = append(lines, s.verdict(j))
 	}
 	if n := j.Advice.NotRead; n != "" {
-		line := "Not read: " + n
+		line := u.Say("Not read: %s.", notReadIn(n, u))
 		if !j.Covers() {
-			line += ". What was counted there may make the red ground larger"
+			line += " " + u.Text("What was counted there may make the red ground larger.")
 		}
-		lines = append(lines, line+".")
+		lines = append(lines, line)
 	}
 	if j.Overlap != "" {
-		lines = append(lines, "As drawn, "+j.Overlap+".")
+		lines = append(lines, u.Say("As drawn, %s.", j.Overlap))
 	}
-	if d.GoodUntil != "" {
-		line := "The map is good until " + longDay(d.GoodUntil)
-		if d.MapUntil != "" && d.MapUntil != d.GoodUntil {
-			line += " as asked, by the map itself until " + longDay(d.MapUntil)
-		}
-		if d.SprayOn != "" {
-			line += "; planned for " + longDay(d.SprayOn)
-		}
-		if d.Late {
-			line += ": TOO LATE, scout again"
-		}
-		lines = append(lines, line+".")
-	} else {
-		lines = append(lines, "Good until: ____________ (the zones do not say)")
+	return append(lines, s.goodFor(d), u.Say("Trust in the map: %s.", orElse(plainTrust(j.Trust, u), u.Text("the zones do not say"))))
+}
+
+// goodFor is until when the map is good, with the years, and the day planned.
+func (s Sheet) goodFor(d handoff.Days) string {
+	u := s.Units
+	if d.GoodUntil == "" {
+		return u.Text("Good until: ____________ (the zones do not say)")
 	}
-	return append(lines, "Trust in the map: "+orElse(plainTrust(j.Trust), "the zones do not say")+".")
+	line := u.Say("The map is good until %s", longDay(d.GoodUntil, u))
+	if d.MapUntil != "" && d.MapUntil != d.GoodUntil {
+		line += u.Say(" as asked, by the map itself until %s", longDay(d.MapUntil, u))
+	}
+	line += "."
+	if d.SprayOn != "" {
+		line += " " + u.Say("Planned for %s.", longDay(d.SprayOn, u))
+	}
+	if d.Late {
+		line += " " + u.Text("TOO LATE, scout again.")
+	}
+	return line
 }
 
 func orElse(s, standIn string) string {
@@ -165,17 +176,17 @@ func orElse(s, standIn string) string {
 
 // groundRows say what ground it is and what stays off.
 func (s Sheet) groundRows(j *handoff.Job) []row {
-	asked, grown := "Red ground", ""
+	asked, grown := s.row("Red ground", s.Units.Area(j.Ground.Treat)), ""
 	if j.Whole {
-		asked = "Whole field"
+		asked = s.row("Whole field", asked.value)
 	}
 	if line := s.grownBy(j.Margin); line != "" && j.Ground.Grown-j.Ground.Treat > leastTold { // not of a whole field
 		grown = ". " + strings.TrimSuffix(line, ".")
 	}
 	rows := []row{
-		{"Field", s.Units.Area(j.Area)},
-		{asked, s.Units.Area(j.Ground.Treat) + grown},
-		{"To spray", s.Units.Area(j.Figures().Sprayed)},
+		s.row("Field", s.Units.Area(j.Area)),
+		{asked.label, asked.value + grown},
+		s.row("To spray", s.Units.Area(j.Figures().Sprayed)),
 		s.keepOffRow(j),
 	}
 	return append(rows, s.barRows(j)...)
@@ -193,12 +204,12 @@ func (s Sheet) keepOffRow(j *handoff.Job) row {
 	if best < 0 || math.IsInf(j.Ground.KeptOff[best].Nearest, 1) {
 		if b, ok := nearestWater(j); ok {
 			text, _ := s.bar(b)
-			return row{"Nearest keep-off", text + "; no other was named"}
+			return s.row("Nearest keep-off", s.Units.Say("%s; no other was named", text))
 		}
-		return row{"Nearest keep-off", "none named within 1 km"}
+		return s.row("Nearest keep-off", s.Units.Text("none named within 1 km"))
 	}
 	k := j.Ground.KeptOff[best]
-	return row{"Nearest keep-off", fmt.Sprintf("%s, %s off; set-back %s", k.Name, s.Units.Length(k.Nearest), s.Units.Length(k.SetBack))}
+	return s.row("Nearest keep-off", s.Units.Say("%s, %s off; set-back %s", k.Name, s.Units.Length(k.Nearest), s.Units.Length(k.SetBack)))
 }
 
 // nearBar is within what distance of the spray ground other fields are told of, and
@@ -211,7 +222,7 @@ func (s Sheet) bar(b spray.Bar) (text string, ok bool) {
 	if math.IsInf(b.Nearest, 1) || (b.Kind == spray.OtherField || b.Kind == spray.Drawn) && b.Nearest > nearBar {
 		return "", false
 	}
-	return barName(b) + ", " + s.Units.Length(b.Nearest) + " off", true
+	return s.Units.Say("%s, %s off", barName(b, s.Units), s.Units.Length(b.Nearest)), true
 }
 
 // nearestWater is the hole or gap that the spray ground comes closest to.
@@ -224,20 +235,20 @@ func nearestWater(j *handoff.Job) (best spray.Bar, ok bool) {
 	return best, ok
 }
 
-func barName(b spray.Bar) string {
+func barName(b spray.Bar, u figures.Units) string {
 	switch {
 	case b.Kind == spray.OtherField:
-		return "field " + b.Name
+		return u.Say("field %s", b.Name)
 	case b.Kind == spray.Drawn:
 		return b.Name
 	case b.Kind == spray.Hole && b.Count == 1:
-		return "ground left out of the field (pond or the like)"
+		return u.Text("ground left out of the field (pond or the like)")
 	case b.Kind == spray.Hole:
-		return fmt.Sprintf("%d places left out of the field (ponds or the like)", b.Count)
+		return u.Say("%d places left out of the field (ponds or the like)", b.Count)
 	case b.Count == 1:
-		return "gap between parts of the field"
+		return u.Text("gap between parts of the field")
 	}
-	return fmt.Sprintf("%d gaps between parts of the field", b.Count)
+	return u.Say("%d gaps between parts of the field", b.Count)
 }
 
 // barRows name the closed ground that nobody gave as keep-off. It has no set-back.
@@ -251,12 +262,12 @@ func (s Sheet) barRows(j *handoff.Job) (rows []row) {
 	if len(texts) > 0 {
 		text := strings.Join(texts, "; ")
 		if b, ok := nearestWater(j); ok && b.Nearest <= nearBar {
-			text += ". No set-back: where it is water, keep off as far as the label says"
+			text += ". " + s.Units.Text("No set-back: where it is water, keep off as far as the label says")
 		}
-		rows = append(rows, row{"Not field, kept off", text})
+		rows = append(rows, s.row("Not field, kept off", text))
 	}
 	if a := j.Plan.Astride; a > 1 {
-		rows = append(rows, row{"Steer round", fmt.Sprintf("for %s the boom's middle would lie over ground that is not field", s.Units.Length(a))})
+		rows = append(rows, s.row("Steer round", s.Units.Say("for %s the boom's middle would lie over ground that is not field", s.Units.Length(a))))
 	}
 	return rows
 }
@@ -264,20 +275,20 @@ func (s Sheet) barRows(j *handoff.Job) (rows []row) {
 func (s Sheet) workRows(j *handoff.Job) []row {
 	u, p := s.Units, j.Plan
 	rows := []row{
-		{"Passes", fmt.Sprintf("%d of %s at %.1f° (%s)", len(p.Passes), u.Length(p.Settings.Swath), p.Heading, headingSays(p))},
-		{"To drive", u.Way(p.On + p.Off)},
+		s.row("Passes", u.Say("%d of %s at %.1f° (%s)", len(p.Passes), u.Length(p.Settings.Swath), p.Heading, headingSays(p, u))),
+		s.row("To drive", u.Way(p.On+p.Off)),
 	}
 	if n := p.Settings.Sections; n > 1 {
-		rows = append(rows, row{"Sections", fmt.Sprintf("%d of %s", n, u.Length(p.Settings.Swath/float64(n)))})
+		rows = append(rows, s.row("Sections", u.Say("%d of %s", n, u.Length(p.Settings.Swath/float64(n)))))
 	}
 	if n := j.Points; n.After < n.Before {
-		rows = append(rows, row{"Points of outlines", pointsSay(n)})
+		rows = append(rows, s.row("Points of outlines", pointsSay(n, u)))
 	}
 	if p.Settings.Speed > 0 {
-		rows = append(rows, row{"Time", s.time(p)})
+		rows = append(rows, s.row("Time", s.time(p)))
 	}
 	if lead := p.Settings.Lead(); lead > 0 {
-		rows = append(rows, row{"Switch early by", fmt.Sprintf("%s (%s × %s s); the places of on and off are moved by it", u.Length(lead), u.Speed(p.Settings.Speed), figures.Short(p.Settings.Lag))})
+		rows = append(rows, s.row("Switch early by", u.Say("%s (%s × %s s); the places of on and off are moved by it", u.Length(lead), u.Speed(p.Settings.Speed), u.Short(p.Settings.Lag))))
 	}
 	return rows
 }
@@ -286,50 +297,53 @@ func (s Sheet) workRows(j *handoff.Job) []row {
 const nearRows = 10
 
 // headingSays is what the heading goes by, and how it lies to the rows.
-func headingSays(p *spray.Plan) string {
-	by := map[spray.By]string{spray.Asked: "asked", spray.FewestPasses: "fewest passes", spray.LongestEdge: "along the longest edge", spray.Rows: ""}[p.By]
+func headingSays(p *spray.Plan, u figures.Units) string {
+	by := map[spray.By]string{spray.Asked: u.Text("asked"), spray.FewestPasses: u.Text("fewest passes"), spray.LongestEdge: u.Text("along the longest edge")}[p.By]
 	off, known := p.AcrossRows()
-	rows := "; how the rows run is not known"
+	rows := u.Text("how the rows run is not known")
 	switch {
 	case !known:
 	case off <= nearRows:
-		rows = "; along the rows"
+		rows = u.Text("along the rows")
 	case off >= 90-nearRows:
-		rows = "; ACROSS THE ROWS"
+		rows = u.Text("ACROSS THE ROWS")
 	default:
-		rows = fmt.Sprintf("; %.0f° off the rows", off)
+		rows = u.Say("%.0f° off the rows", off)
 	}
-	return strings.TrimPrefix(by+rows, "; ")
+	if by == "" {
+		return rows
+	}
+	return by + "; " + rows
 }
 
 // pointsSay is how many points the outlines have now, and had before.
-func pointsSay(n handoff.Points) string {
-	count := func(n int) string { return figures.Short(float64(n)) }
-	return count(n.Before) + " → " + count(n.After) + ". No closed ground is sprayed for it"
+func pointsSay(n handoff.Points, u figures.Units) string {
+	return u.Say("%s → %s. No closed ground is sprayed for it", u.Short(float64(n.Before)), u.Short(float64(n.After)))
 }
 
 // rowsSay is what to look out for of the rows; "" where the passes go along them.
-func rowsSay(p *spray.Plan) string {
+func rowsSay(p *spray.Plan, u figures.Units) string {
 	off, known := p.AcrossRows()
 	switch {
 	case !known && p.By == spray.LongestEdge:
-		return "How the rows run is not known: the passes follow the longest edge."
+		return u.Text("How the rows run is not known: the passes follow the longest edge.")
 	case !known:
-		return "How the rows run is not known."
+		return u.Text("How the rows run is not known.")
 	case off <= nearRows:
 		return ""
 	case off >= 90-nearRows:
-		return "The passes run across the rows."
+		return u.Text("The passes run across the rows.")
 	}
-	return fmt.Sprintf("The passes run %.0f° off the rows.", off)
+	return u.Say("The passes run %.0f° off the rows.", off)
 }
 
 func (s Sheet) time(p *spray.Plan) string {
-	text := fmt.Sprintf("%s at %s", figures.Duration(p.Seconds), s.Units.Speed(p.Settings.Speed))
+	u := s.Units
+	text := u.Say("%s at %s", figures.Duration(p.Seconds), u.Speed(p.Settings.Speed))
 	if p.Settings.TurnTime == 0 && p.Turns > 0 {
-		text += ", turns driven straight"
+		text += u.Text(", turns driven straight")
 	}
-	return text + "; filling not in it"
+	return text + u.Text("; filling not in it")
 }
 
 // mixRows are the sums of what was typed in, and lines to fill for what was not.
@@ -340,16 +354,16 @@ func (s Sheet) mixOf(area float64) []row {
 	u := s.Units
 	var rows []row
 	if s.Mix.Rate == nil {
-		rows = append(rows, row{"Carrier", "not given: ________ an acre or hectare"})
+		rows = append(rows, s.row("Carrier", u.Text("not given: ________ an acre or hectare")))
 	} else {
 		volume := spray.Carrier(area, s.Mix.Rate.Base)
-		rows = append(rows, row{"Carrier", u.Rate(s.Mix.Rate.Base) + ": " + u.Volume(volume)})
+		rows = append(rows, s.row("Carrier", u.Rate(s.Mix.Rate.Base)+": "+u.Volume(volume)))
 		if s.Mix.Tank != nil {
-			rows = append(rows, row{"Tank loads", loads(spray.Loads(volume, s.Mix.Tank.Base), s.Mix.Tank.Unit)})
+			rows = append(rows, s.row("Tank loads", s.loads(spray.Loads(volume, s.Mix.Tank.Base))))
 		}
 	}
 	if len(s.Mix.Products) == 0 {
-		rows = append(rows, row{"Product", "not given: ________________"})
+		rows = append(rows, s.row("Product", u.Text("not given: ________________")))
 	}
 	for _, p := range s.Mix.Products {
 		rows = append(rows, row{p.Name, s.product(p, area)})
@@ -360,30 +374,38 @@ func (s Sheet) mixOf(area float64) []row {
 // product tells the total, and what goes into each tank load.
 func (s Sheet) product(p spray.Product, area float64) string {
 	total := p.Total(area)
-	text := fmt.Sprintf("%s %s/%s: %s %s in all", figures.Amount(p.Amount), p.Unit, p.Per, figures.Amount(total), p.Unit)
+	text := s.Units.Say("%s %s/%s: %s %s in all", figures.Amount(p.Amount), p.Unit, p.Per, figures.Amount(total), p.Unit)
 	if s.Mix.Rate == nil || s.Mix.Tank == nil {
 		return text
 	}
 	if n := len(spray.Loads(spray.Carrier(area, s.Mix.Rate.Base), s.Mix.Tank.Base)); n > 1 {
-		text += fmt.Sprintf("; %s %s in each load", figures.Amount(total/float64(n)), p.Unit)
+		text += s.Units.Say("; %s %s in each load", figures.Amount(total/float64(n)), p.Unit)
 	}
 	return text
 }
 
 // loads writes "3 of 485 gal"; a dash where a tank is too small to be meant.
-func loads(all []float64, unit string) string {
+func (s Sheet) loads(all []float64) string { return s.loadsOf(all, s.Units.Number(len(all))) }
+
+// loadsOf is the same with the number given.
+func (s Sheet) loadsOf(all []float64, number string) string {
 	if len(all) == 0 {
 		return "–"
 	}
-	size := 1.0
+	size, unit := 1.0, s.Mix.Tank.Unit
 	if unit == "gal" {
 		size = geo.LitresPerGallon
 	}
-	return fmt.Sprintf("%s of %s %s", figures.Short(float64(len(all))), figures.Amount(all[0]/size), unit)
+	return s.Units.Say("%s of %s %s", number, figures.Amount(all[0]/size), unit)
 }
 
-// blanks are what the person fills in by hand, off the label and in the field.
-var (
-	labelBlanks   = [...]string{"Product, registration no.", "Rate on the label", "Re-entry interval", "Pre-harvest interval", "Buffer to water", "Wind limit", "Applicator", "Licence no."}
-	weatherBlanks = [...]string{"Time", "Wind speed", "Wind from", "Gusts", "Temperature", "Humidity", "Inversion?"}
-)
+// labelBlanks are what the person fills in by hand off the label, [weatherBlanks] in the
+// field.
+func labelBlanks(u figures.Units) []string {
+	return []string{u.Text("Product, registration no."), u.Text("Rate on the label"), u.Text("Re-entry interval"), u.Text("Pre-harvest interval"),
+		u.Text("Buffer to water"), u.Text("Wind limit"), u.Text("Applicator"), u.Text("Licence no.")}
+}
+
+func weatherBlanks(u figures.Units) []string {
+	return []string{u.Text("Time of day"), u.Text("Wind speed"), u.Text("Wind from"), u.Text("Gusts"), u.Text("Temperature"), u.Text("Humidity"), u.Text("Inversion?")}
+}

@@ -162,7 +162,7 @@ func TestNoDayToSprayIsAfterTheNextLook(t *testing.T) {
 
 func TestLateSprayingIsSaid(t *testing.T) {
 	text := screen(t, sheet(t, func(set *handoff.Settings) { set.SprayOn = "2026-07-23" }))
-	assert.Contains(t, text, "The map is good until Wednesday 22 July 2026; planned for Thursday 23 July 2026: TOO LATE, scout again.")
+	assert.Contains(t, text, "The map is good until Wednesday 22 July 2026. Planned for Thursday 23 July 2026. TOO LATE, scout again.")
 	assert.Contains(t, text, "note: North <& ł>: the map was good until 2026-07-22")
 }
 
@@ -353,7 +353,7 @@ func TestNothingIsCutOff(t *testing.T) {
 	for range 5 {
 		long.Mix.Products = append(long.Mix.Products, spray.Product{Name: "a product with quite a long name", Amount: 12.345, Unit: "fl oz", Per: "ac"})
 	}
-	for name, s := range map[string]jobsheet.Sheet{"short": sheet(t, nil), "long": long} {
+	for name, s := range map[string]jobsheet.Sheet{"short": sheet(t, nil), "long": long, "in Spanish": spanish(long), "much": spanish(busy(t))} {
 		page := s.Scenes()[0]
 		for _, item := range page.Layers[0].Items {
 			if text, ok := item.(scene.Text); ok {

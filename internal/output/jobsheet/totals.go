@@ -12,25 +12,26 @@ import (
 func (s Sheet) totalRows() []row {
 	u, t := s.Units, s.Result.Totals()
 	rows := []row{
-		{"Red ground", u.Area(t.Treat)},
-		{"To spray", u.Area(t.Sprayed)},
+		s.row("Red ground", u.Area(t.Treat)),
+		s.row("To spray", u.Area(t.Sprayed)),
 	}
 	if t.Left > leastTold {
-		rows = append(rows, row{"Left unsprayed", u.Area(t.Left)})
+		rows = append(rows, s.row("Left unsprayed", u.Area(t.Left)))
 	}
 	if t.OutOfField > leastTold {
-		rows = append(rows, row{"Past the fields' edges", u.Area(t.OutOfField)})
+		rows = append(rows, s.row("Past the fields' edges", u.Area(t.OutOfField)))
 	}
-	rows = append(rows, row{"Passes", fmt.Sprint(t.Passes)}, row{"To drive", u.Way(t.On+t.Off) + ", without the way from field to field"})
+	rows = append(rows, s.row("Passes", fmt.Sprint(t.Passes)), s.row("To drive", u.Say("%s, without the way from field to field", u.Way(t.On+t.Off))))
 	if t.Seconds > 0 {
-		rows = append(rows, row{"Time", figures.Duration(t.Seconds) + "; filling and the way from field to field not in it"})
+		rows = append(rows, s.row("Time", u.Say("%s; filling and the way from field to field not in it", figures.Duration(t.Seconds))))
 	}
 	return append(rows, s.mixOf(t.Sprayed)...)
 }
 
 // fieldRows is a line for each field, with its head.
 func (s Sheet) fieldRows() [][]string {
-	rows := [][]string{{"Field", "To spray", "Passes", "Carrier", "Tank loads"}}
+	u := s.Units
+	rows := [][]string{{u.Text("Field"), u.Text("To spray"), u.Text("Passes"), u.Text("Carrier"), u.Text("Tank loads")}}
 	for _, j := range s.Result.Jobs {
 		carrier, tanks := s.carrier(j)
 		rows = append(rows, []string{j.Field, s.Units.Area(j.Figures().Sprayed), fmt.Sprint(len(j.Plan.Passes)), carrier, tanks})
@@ -47,5 +48,5 @@ func (s Sheet) carrier(j *handoff.Job) (volume, tanks string) {
 	if s.Mix.Tank == nil {
 		return s.Units.Volume(litres), "–"
 	}
-	return s.Units.Volume(litres), loads(spray.Loads(litres, s.Mix.Tank.Base), s.Mix.Tank.Unit)
+	return s.Units.Volume(litres), s.loads(spray.Loads(litres, s.Mix.Tank.Base))
 }

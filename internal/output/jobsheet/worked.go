@@ -16,49 +16,52 @@ func (s Sheet) workedRows(j *handoff.Job) []row {
 	u, m, f, p := s.Units, j.Margin, j.Figures(), j.Plan
 	var rows []row
 	if j.Trust != "" {
-		rows = append(rows, row{"Trust in the map", j.Trust})
+		rows = append(rows, s.row("Trust in the map", trustIn(j.Trust, u)))
 	}
 	if on := s.onMap(j); on != "" {
-		rows = append(rows, row{"Grown on the map", on})
+		rows = append(rows, s.row("Grown on the map", on))
 	}
 	if m.Total() > 0 {
-		rows = append(rows, row{"Margin", u.Length(m.Total()) + ": " + s.marginParts(m)})
+		rows = append(rows, s.row("Margin", u.Length(m.Total())+": "+s.marginParts(m)))
 	}
 	rows = append(rows, []row{
-		{"With margin, in the field", u.Area(j.Ground.Grown)},
-		{"Spray ground", u.Area(f.Ground)},
-		{"Treatable", fmt.Sprintf("%s of the spray ground", u.Area(f.Treatable))},
-		{"To spray by treatable", fmt.Sprintf("%.2f", f.Ratio())},
+		s.row("With margin, in the field", u.Area(j.Ground.Grown)),
+		s.row("Spray ground", u.Area(f.Ground)),
+		s.row("Treatable", u.Say("%s of the spray ground", u.Area(f.Treatable))),
+		s.row("To spray by treatable", fmt.Sprintf("%.2f", f.Ratio())),
 	}...)
 	if f.Missed > leastTold || f.Overlap > leastTold {
-		rows = append(rows, row{"Missed, overlap", u.Area(f.Missed) + ", " + u.Area(f.Overlap)})
+		rows = append(rows, s.row("Missed, overlap", u.Area(f.Missed)+", "+u.Area(f.Overlap)))
 	}
 	if f.Beyond > leastTold {
-		rows = append(rows, row{"Beside the spray ground", u.Area(f.Beyond)})
+		rows = append(rows, s.row("Beside the spray ground", u.Area(f.Beyond)))
 	}
 	if j.Grid != nil {
-		rows = append(rows, row{"Areas are of the grid", s.gridRule(j.Grid)})
+		rows = append(rows, s.row("Areas are of the grid", s.gridRule(j.Grid)))
 	}
-	rows = append(rows, row{"Driven on, off", u.Way(p.On) + ", " + u.Way(p.Off)}, row{"Turns", fmt.Sprint(p.Turns)})
+	rows = append(rows, s.row("Driven on, off", u.Way(p.On)+", "+u.Way(p.Off)), s.row("Turns", fmt.Sprint(p.Turns)))
 	for _, k := range j.Ground.KeptOff {
-		rows = append(rows, row{"Kept off " + k.Name, fmt.Sprintf("%s cut out, with a set-back of %s", u.Area(k.Area), u.Length(k.SetBack))})
+		rows = append(rows, row{u.Say("Kept off %s", k.Name), u.Say("%s cut out, with a set-back of %s", u.Area(k.Area), u.Length(k.SetBack))})
 	}
 	for _, r := range p.Cover.Untreatable {
-		rows = append(rows, row{"Left unsprayed", fmt.Sprintf("%s at %s: %s", u.Patch(r.Area), latLon(j.Frame.Inverse(r.Point)), handoff.Reason(r))})
+		rows = append(rows, s.row("Left unsprayed", u.Say("%s at %s: %s", u.Patch(r.Area), latLon(j.Frame.Inverse(r.Point)), u.Text(handoff.Reason(r)))))
 	}
 	return rows
 }
 
 // gridRule says by which rule cells are on.
 func (s Sheet) gridRule(g *handoff.Grid) string {
-	return fmt.Sprintf("%s cells of %s on: at least half of each is spray ground, none of it closed, all of it in the field", figures.Short(float64(g.On)), s.Units.Length(g.Cell))
+	return s.Units.Say("%s cells of %s on: at least half of each is spray ground, none of it closed, all of it in the field", s.Units.Short(float64(g.On)), s.Units.Length(g.Cell))
 }
 
 // onMap tells by how much the map grew the treat zone already; "" where it did not, or
 // where nothing tells and no growth is added to it.
 func (s Sheet) onMap(j *handoff.Job) string {
 	if j.Grown == nil && j.Margin.Spread() > 0 {
-		return fmt.Sprintf("the zones do not say, so growth is added for all %d days", j.Days.Between)
+		return s.Units.Say("the zones do not say, so growth is added for all %d days", j.Days.Between)
+	}
+	if g := j.Grown; g != nil && g.Margin > 0 && g.Days > 0 {
+		return s.Units.Say("%s, with what patches grow in %g days", s.Units.Length(g.Margin), g.Days)
 	}
 	return j.OnMap(s.Units.Length)
 }
@@ -69,12 +72,12 @@ func (s Sheet) marginParts(m spray.Margin) string {
 	if s.Units.InUS() {
 		size, unit = geo.MetresPerFoot, "ft"
 	}
-	parts := []string{fmt.Sprintf("positions √(%s² stop + %s² sprayer) %s", figures.Short(m.StopError/size), figures.Short(m.SprayerError/size), unit)}
+	parts := []string{s.Units.Say("positions √(%s² stop + %s² sprayer) %s", figures.Short(m.StopError/size), figures.Short(m.SprayerError/size), unit)}
 	if m.Spread() > 0 {
-		parts = append(parts, fmt.Sprintf("growth %s %s × %s d", figures.Short(m.Growth/size), unit, figures.Short(m.Days)))
+		parts = append(parts, s.Units.Say("growth %s %s × %s d", figures.Short(m.Growth/size), unit, figures.Short(m.Days)))
 	}
 	if m.Extra > 0 {
-		parts = append(parts, fmt.Sprintf("asked %s %s", figures.Short(m.Extra/size), unit))
+		parts = append(parts, s.Units.Say("asked %s %s", figures.Short(m.Extra/size), unit))
 	}
 	return strings.Join(parts, " + ")
 }
