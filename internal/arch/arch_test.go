@@ -28,7 +28,7 @@ func house() plan {
 			{"internal/output/jobsheet", "internal/output/page"},
 			{"internal/engine"},
 			{"internal/engine/disk", "internal/web/call"},
-			{"internal/web"},
+			{"internal/web", "internal/web/serve"},
 			{"internal/cli", "internal/web/build"},
 			{"cmd/geocoris", "cmd/page"},
 		},
@@ -56,9 +56,10 @@ func house() plan {
 			"modernc.org/sqlite":                   {"geo/geofile", "internal/followup/season"},
 		},
 		faces: map[string][]string{
-			"internal/cli":      {"internal/engine", "internal/files/folder", "internal/language", "internal/output", "internal/web"},
-			"internal/web":      {},
-			"internal/web/call": {"internal/engine", "internal/language", "internal/output"},
+			"internal/cli":       {"internal/engine", "internal/files/folder", "internal/language", "internal/output", "internal/web"},
+			"internal/web":       {},
+			"internal/web/call":  {"internal/engine", "internal/language", "internal/output"},
+			"internal/web/serve": {"internal/web/call"},
 		},
 		never: map[string][]string{ // no disk, clock, network or terminal
 			"internal/engine":   {"flag", "log", "net", "net/http", "os", "os/exec", "syscall", "time"},

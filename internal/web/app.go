@@ -22,6 +22,12 @@ func App() fs.FS {
 	return app
 }
 
+// DeskEntry is the entry of the page for a laptop, which a server shows.
+const DeskEntry = deskFolder + "index.html"
+
+// deskFolder is where what is the laptop's alone stands.
+const deskFolder = "desk/"
+
 // Files of the page that are not served as they are.
 const (
 	entry      = "index.html"

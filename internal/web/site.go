@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"path"
 	"slices"
+	"strings"
 )
 
 // Site are the files of a folder for any host: the page, the engine, and a service worker
@@ -46,7 +47,7 @@ func sitePage(app fs.FS) ([]File, error) {
 		return nil, err
 	}
 	for _, f := range all {
-		if path.Ext(f.Name) == ".js" {
+		if path.Ext(f.Name) == ".js" || strings.HasPrefix(f.Name, deskFolder) {
 			continue
 		}
 		if f.Name == entry {

@@ -68,7 +68,7 @@ type Error struct {
 }
 
 // answers are what can be asked.
-var answers = map[string]func(context.Context, request) (any, []engine.File, error){
+var answers = map[string]answerer{
 	"fields": fields,
 	"draw":   draw,
 	"rules":  rules,
@@ -80,14 +80,19 @@ var answers = map[string]func(context.Context, request) (any, []engine.File, err
 
 // Answer does what is asked. What goes wrong is in the reply, also where the engine
 // itself is at fault.
-func Answer(ctx context.Context, c Call) (reply Reply) {
+func Answer(ctx context.Context, c Call) Reply { return answerBy(ctx, answers[c.Do], c) }
+
+// An answerer does one thing that can be asked.
+type answerer = func(context.Context, request) (any, []engine.File, error)
+
+// answerBy is [Answer] by one answerer; nil where nothing is called so.
+func answerBy(ctx context.Context, answer answerer, c Call) (reply Reply) {
 	defer func() {
 		if fault := recover(); fault != nil {
 			reply = wrong(fmt.Errorf("the engine failed on this: %v", fault), "keep the files as they are and report it")
 		}
 	}()
-	answer, known := answers[c.Do]
-	if !known {
+	if answer == nil {
 		return wrong(fmt.Errorf("nothing is called %q", c.Do), "")
 	}
 	facts, files, err := answer(ctx, request(c))
@@ -127,6 +132,11 @@ var types = map[string]string{
 	".gpx":     "application/gpx+xml",
 	".csv":     "text/csv",
 	".svg":     "image/svg+xml",
+	".png":     "image/png",
+	".pdf":     "application/pdf",
+	".html":    "text/html",
+	".zip":     "application/zip",
+	".gpkg":    "application/geopackage+sqlite3",
 }
 
 func typeOf(name string) string {

@@ -56,32 +56,43 @@ func mapped(ctx context.Context, r request) (any, []engine.File, error) {
 	if err := r.settings(&o); err != nil {
 		return nil, nil, err
 	}
-	q := engine.MapRequest{Samples: r.all(Counts), Version: Version}
-	var err error
-	if q.Setup, err = r.setup(o); err != nil {
+	q, err := r.mapRequest(o)
+	if err != nil {
 		return nil, nil, err
-	}
-	if q.Boundary, err = r.one(Boundary); err != nil {
-		return nil, nil, err
-	}
-	if len(q.Samples) == 0 {
-		return nil, nil, fmt.Errorf("%s: no file of %s came along", r.Do, Counts)
 	}
 	made, err := engine.MapData(ctx, q)
 	if err != nil {
 		return nil, nil, err
 	}
-	facts := mapsFacts{
+	facts, err := factsOfMap(made, o)
+	return facts, sent(made.Files), err
+}
+
+// mapRequest is what asks for the map of the files that came along.
+func (r request) mapRequest(o engine.Settings) (q engine.MapRequest, err error) {
+	q = engine.MapRequest{Samples: r.all(Counts), Version: Version}
+	if q.Setup, err = r.setup(o); err != nil {
+		return q, err
+	}
+	if q.Boundary, err = r.one(Boundary); err != nil {
+		return q, err
+	}
+	if len(q.Samples) == 0 {
+		return q, fmt.Errorf("%s: no file of %s came along", r.Do, Counts)
+	}
+	return q, nil
+}
+
+func factsOfMap(made *engine.MapOutcome, o engine.Settings) (facts mapsFacts, err error) {
+	facts = mapsFacts{
 		Statistic: report.StatisticOf(made.Result), Fields: []mapFacts{}, Notes: some(append(made.Notes, made.Result.Notes...)), Problems: []string{},
 		Cautions: report.BriefCautions(o.Said()),
 	}
 	for _, p := range made.Result.Survey.Problems {
 		facts.Problems = append(facts.Problems, p.String())
 	}
-	if facts.Fields, err = fieldsOfMap(made, o); err != nil {
-		return nil, nil, err
-	}
-	return facts, sent(made.Files), nil
+	facts.Fields, err = fieldsOfMap(made, o)
+	return facts, err
 }
 
 // sent are the files that a phone has a use for.

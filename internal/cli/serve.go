@@ -1,0 +1,92 @@
+package cli
+
+import (
+	"context"
+	"fmt"
+	"os/exec"
+	"runtime"
+
+	"github.com/spf13/cobra"
+
+	"github.com/geocoris/geocoris/internal/web"
+	"github.com/geocoris/geocoris/internal/web/call"
+	"github.com/geocoris/geocoris/internal/web/serve"
+)
+
+// serveOptions are what belongs to serve.
+type serveOptions struct {
+	folder string // "" for none
+	port   int
+	noOpen bool
+}
+
+func newServe(s Streams) *cobra.Command {
+	var o serveOptions
+	cmd := &cobra.Command{
+		Use:   "serve [FOLDER]",
+		Short: "Open the page for a laptop: drop files, see the answer, hand it over",
+		Long: `serve opens a page in the browser of this laptop. Drop counts and boundaries onto it,
+see what could not be read, see the answer and the map, and take the files for the
+applicator with you. With a FOLDER it offers the files in it and keeps the season
+there, in season.gpkg. The page shows the command that does the same.
+
+It works without a connection. Nobody but this machine can reach it, and no other
+page in the browser: its address has a secret in it that is new at each start.
+Ctrl-C ends it.`,
+		Example: `  geocoris serve trial
+  geocoris serve trial --port 8080 --no-open`,
+		Args: usageArgs(cobra.MaximumNArgs(1)),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				o.folder = args[0]
+			}
+			return runServe(cmd.Context(), s, o)
+		},
+	}
+	cmd.Flags().SortFlags = false
+	cmd.Flags().IntVar(&o.port, "port", 0, "`number` of the port (one that is free)")
+	cmd.Flags().BoolVar(&o.noOpen, "no-open", false, "print the address and open no browser")
+	return cmd
+}
+
+func runServe(ctx context.Context, s Streams, o serveOptions) error {
+	desk := call.Desk{Version: version(), Seasons: seasonFiles{}}
+	if o.folder != "" {
+		folder, err := openDesk(o.folder)
+		if err != nil {
+			return err
+		}
+		defer folder.root.Close()
+		desk.Folder = folder
+	}
+	server, err := serve.Listen(ctx, serve.Site{Page: web.App(), Entry: web.DeskEntry, Answer: desk.Answer}, o.port)
+	if err != nil {
+		return hintedError{err, "choose another --port, or none for one that is free"}
+	}
+	if _, err := fmt.Fprintf(s.Out, "The page: %s\nCtrl-C ends it.\n", server.Address()); err != nil {
+		return err
+	}
+	if !o.noOpen {
+		if err := openPage(server.Address()); err != nil {
+			fmt.Fprintf(s.Err, "note: no browser could be opened (%v): open the address yourself\n", err)
+		}
+	}
+	return server.Run(ctx)
+}
+
+// openPage opens an address in the browser of whoever is logged in.
+func openPage(address string) error {
+	name, args := "xdg-open", []string{address}
+	switch runtime.GOOS {
+	case "darwin":
+		name = "open"
+	case "windows":
+		name, args = "rundll32", []string{"url.dll,FileProtocolHandler", address}
+	}
+	cmd := exec.Command(name, args...)
+	if err := cmd.Start(); err != nil {
+		return err
+	}
+	go func() { _ = cmd.Wait() }() // it may live as long as the browser
+	return nil
+}

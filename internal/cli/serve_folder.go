@@ -1,0 +1,114 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/geocoris/geocoris/internal/engine"
+	"github.com/geocoris/geocoris/internal/engine/disk"
+	"github.com/geocoris/geocoris/internal/web/call"
+)
+
+// deskFolder is the folder of a page: the files in it that something here reads, and its
+// season. Nothing outside of it can be asked for.
+type deskFolder struct {
+	path string
+	root *os.Root
+}
+
+func openDesk(path string) (*deskFolder, error) {
+	root, err := os.OpenRoot(path)
+	if err != nil {
+		return nil, hintedError{err, "give the folder that the files lie in"}
+	}
+	return &deskFolder{path, root}, nil
+}
+
+func (f *deskFolder) Name() string { return filepath.Base(f.path) }
+
+// readable are the endings of files that something here reads.
+var readable = []string{".csv", ".tsv", ".xlsx", ".geojson", ".json", ".kml", ".kmz", ".gpx", ".zip", ".gpkg"}
+
+// mostListed bounds the list of a folder.
+const mostListed = 500
+
+// List are the files in the folder itself.
+func (f *deskFolder) List() (all []call.Lying, err error) {
+	entries, err := os.ReadDir(f.path)
+	if err != nil {
+		return nil, err
+	}
+	for _, e := range entries {
+		if len(all) == mostListed {
+			break
+		}
+		if !slices.Contains(readable, strings.ToLower(filepath.Ext(e.Name()))) || e.Name() == seasonName {
+			continue
+		}
+		if about, err := f.root.Stat(e.Name()); err == nil && about.Mode().IsRegular() {
+			all = append(all, call.Lying{Name: e.Name(), Bytes: about.Size()})
+		}
+	}
+	return all, nil
+}
+
+// Load is a file that lies in the folder itself.
+func (f *deskFolder) Load(name string) (engine.Source, error) {
+	if name != filepath.Base(name) || name == "." || name == ".." {
+		return engine.Source{}, errors.New("want the name of a file in the folder")
+	}
+	in, err := f.root.Open(name)
+	if err != nil {
+		return engine.Source{}, err
+	}
+	defer in.Close()
+	return disk.LoadStream(name, in)
+}
+
+const seasonName = "season.gpkg"
+
+// Season is where the season of the folder is, or would be.
+func (f *deskFolder) Season() (path string, there bool) {
+	path = filepath.Join(f.path, seasonName)
+	return path, disk.IsSeason(path)
+}
+
+// seasonFiles opens seasons for a page.
+type seasonFiles struct{}
+
+func (seasonFiles) Open(path string) (call.SeasonFile, error) { return disk.OpenSeason(path) }
+
+func (seasonFiles) OpenToAdd(path string) (engine.SeasonWriter, func() error, error) {
+	return disk.OpenSeasonToAdd(path)
+}
+
+// Bring opens a season that came along as bytes, in a file of its own until it is closed.
+func (seasonFiles) Bring(content []byte) (call.SeasonFile, error) {
+	room, err := os.MkdirTemp("", "geocoris-season-")
+	if err != nil {
+		return nil, err
+	}
+	path := filepath.Join(room, seasonName)
+	if err := os.WriteFile(path, content, 0o600); err != nil {
+		return nil, errors.Join(err, os.RemoveAll(room))
+	}
+	if !disk.IsSeason(path) {
+		return nil, errors.Join(fmt.Errorf("this is no season"), os.RemoveAll(room))
+	}
+	file, err := disk.OpenWholeSeason(path)
+	if err != nil {
+		return nil, errors.Join(err, os.RemoveAll(room))
+	}
+	return broughtSeason{file, room}, nil
+}
+
+type broughtSeason struct {
+	call.SeasonFile
+	room string
+}
+
+func (b broughtSeason) Close() error { return errors.Join(b.SeasonFile.Close(), os.RemoveAll(b.room)) }

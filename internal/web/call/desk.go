@@ -1,0 +1,118 @@
+//go:build !small
+
+package call
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"github.com/geocoris/geocoris/internal/engine"
+)
+
+// Roles of files that a laptop takes besides.
+const (
+	KeepOff Role = "keep-off" // ground that is never sprayed
+	Season  Role = "season"   // a season's file
+)
+
+// A Desk answers on a laptop: what a phone asks for, and what needs a folder, spreadsheets
+// or a season.
+type Desk struct {
+	Version string // of the program, for the records
+	Folder  Folder // nil for none
+	Seasons Seasons
+}
+
+// A Folder is where the files of a laptop lie.
+type Folder interface {
+	Name() string
+	List() ([]Lying, error)
+	Load(name string) (engine.Source, error) // one of those listed
+	// Season is the path of the folder's season, where there is one or would be.
+	Season() (path string, there bool)
+}
+
+// Seasons opens seasons.
+type Seasons interface {
+	Open(path string) (SeasonFile, error)
+	OpenToAdd(path string) (file engine.SeasonWriter, closeIt func() error, err error)
+	Bring(content []byte) (SeasonFile, error) // one that came along; an error for what is none
+}
+
+// A SeasonFile is a season that is open to be read.
+type SeasonFile interface {
+	engine.SeasonReader
+	Close() error
+}
+
+// Lying is a file that lies in the folder.
+type Lying struct {
+	Name  string `json:"name"`
+	Bytes int64  `json:"bytes"`
+}
+
+// Answer does what is asked, as [Answer] does.
+func (d Desk) Answer(ctx context.Context, c Call) Reply {
+	answer := map[string]answerer{
+		"folder":  d.folder,
+		"take":    d.take,
+		"look":    d.look,
+		"check":   d.check,
+		"map":     d.mapped,
+		"handoff": d.handoff,
+		"season":  d.season,
+		"weeks":   d.weeks,
+		"keep":    d.keep,
+	}[c.Do]
+	if answer == nil {
+		answer = answers[c.Do]
+	}
+	return answerBy(ctx, answer, c)
+}
+
+type folderFacts struct {
+	Name   string  `json:"name"` // "" for none
+	Files  []Lying `json:"files"`
+	Season string  `json:"season"` // its name, "" where there is none
+}
+
+var errNoFolder = errors.New("no folder was given: start it with geocoris serve FOLDER")
+
+func (d Desk) folder(context.Context, request) (any, []engine.File, error) {
+	facts := folderFacts{Files: []Lying{}}
+	if d.Folder == nil {
+		return facts, nil, nil
+	}
+	all, err := d.Folder.List()
+	if err != nil {
+		return nil, nil, err
+	}
+	facts.Name, facts.Files = d.Folder.Name(), append(facts.Files, all...)
+	if path, there := d.Folder.Season(); there {
+		facts.Season = baseOf(path)
+	}
+	return facts, nil, nil
+}
+
+// take gives files of the folder to the page.
+func (d Desk) take(_ context.Context, r request) (any, []engine.File, error) {
+	var o struct {
+		Names []string `json:"names"`
+	}
+	if err := r.settings(&o); err != nil {
+		return nil, nil, err
+	}
+	if d.Folder == nil {
+		return nil, nil, errNoFolder
+	}
+	files := []engine.File{}
+	for _, name := range o.Names {
+		from, err := d.Folder.Load(name)
+		if err != nil {
+			return nil, nil, fmt.Errorf("%s: %w", name, err)
+		}
+		files = append(files, engine.File{Name: name, Content: from.Content})
+	}
+	return struct{}{}, files, nil
+}
