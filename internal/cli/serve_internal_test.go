@@ -143,6 +143,83 @@ func TestThePageChecksAsItsCommandDoes(t *testing.T) {
 	assertSame(t, "checked", reply)
 }
 
+// inDeskSeason is a folder with a season of the demo's first two weeks and a spray, and the
+// page over it.
+func inDeskSeason(t *testing.T) call.Desk {
+	t.Helper()
+	inDemo(t)
+	for _, line := range []string{"geocoris season add season.gpkg week1.csv --field field.geojson", "geocoris season add season.gpkg week2.csv --field field.geojson --treat-at 50"} {
+		runsLine(t, line)
+	}
+	folder, err := openDesk(".")
+	require.NoError(t, err)
+	t.Cleanup(func() { folder.root.Close() })
+	return call.Desk{Version: version(), Folder: folder, Seasons: seasonFiles{}}
+}
+
+func factsOf(t *testing.T, desk call.Desk, do, settings string, files ...call.Given) (call.Reply, map[string]any) {
+	t.Helper()
+	reply := desk.Answer(t.Context(), call.Call{Do: do, Settings: json.RawMessage(settings), Files: files})
+	require.Nil(t, reply.Error)
+	text, err := json.Marshal(reply.Facts)
+	require.NoError(t, err)
+	var facts map[string]any
+	require.NoError(t, json.Unmarshal(text, &facts))
+	return reply, facts
+}
+
+func TestThePageComparesAsItsCommandDoes(t *testing.T) {
+	desk := inDeskSeason(t)
+	reply, facts := factsOf(t, desk, "weeks", `{"units":"us"}`)
+	runsLine(t, facts["command"].(string))
+	assertSame(t, "change", reply)
+
+	// One field alone, and a season that was brought, say the same.
+	one := facts["fields"].([]any)[1].(map[string]any)
+	content, err := os.ReadFile("season.gpkg")
+	require.NoError(t, err)
+	settings := `{"units":"us","field":"` + one["name"].(string) + `"}`
+	_, alone := factsOf(t, desk, "weeks", settings)
+	assert.Equal(t, []any{one}, alone["fields"])
+	desk.Folder = nil
+	_, alone = factsOf(t, desk, "weeks", settings, call.Given{Role: call.Season, Name: "s.gpkg", Content: content})
+	assert.Equal(t, []any{one}, alone["fields"])
+}
+
+// A morning that the page kept is the one that the command keeps: it is refused as known.
+func TestThePageKeepsAsItsCommandDoes(t *testing.T) {
+	desk := inDeskSeason(t)
+	_, facts := factsOf(t, desk, "keep", `{"units":"us","treat-at":45,"fix":["swap"]}`, brought(t, "boundary:field.geojson", "counts:week3.csv")...)
+	assert.Equal(t, []any{3.0}, facts["visits"])
+	var out, errs bytes.Buffer
+	line := facts["command"].(string)
+	assert.Equal(t, 1, Run(t.Context(), words(t, line)[1:], Streams{Out: &out, Err: &errs}))
+	assert.Contains(t, errs.String(), "the season holds these counts with these settings already, as visit 3", line)
+}
+
+// The season's list is there at once, worst first, and each answer is that of the command.
+func TestThePageShowsTheSeason(t *testing.T) {
+	desk := inDeskSeason(t)
+	_, facts := factsOf(t, desk, "season", `{}`)
+	fields := facts["fields"].([]any)
+	require.Len(t, fields, 2)
+	pivot := fields[0].(map[string]any)
+	assert.Equal(t, "Pivot", pivot["name"], "it has the red ground")
+	cells := pivot["cells"].([]any)
+	require.Len(t, cells, 2)
+	assert.Equal(t, 43.0, cells[1].(map[string]any)["stops"])
+	for _, f := range fields {
+		name := f.(map[string]any)["name"].(string)
+		_, shown := factsOf(t, desk, "visit", `{"units":"us","visit":2,"field":"`+name+`"}`)
+		answer := shown["answer"].(map[string]any)["answer"].(string)
+		var out, errs bytes.Buffer
+		require.Zero(t, Run(t.Context(), append(words(t, shown["command"].(string))[1:], "--units", "us"), Streams{Out: &out, Err: &errs}), errs.String())
+		assert.Contains(t, strings.Join(strings.Fields(out.String()), " "), answer)
+	}
+	reply := desk.Answer(t.Context(), call.Call{Do: "visit", Settings: json.RawMessage(`{"visit":2,"field":"nowhere"}`)})
+	require.NotNil(t, reply.Error)
+}
+
 // The folder gives what lies in it, and nothing else.
 func TestThePageSeesItsFolderAlone(t *testing.T) {
 	inDemo(t)

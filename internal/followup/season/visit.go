@@ -54,6 +54,13 @@ type Record struct {
 	Ground       orb.MultiPolygon // degrees
 }
 
+// A Zone is ground of a field in one zone, as it was when its visit was added.
+type Zone struct {
+	Field, Zone string
+	Hectares    float64
+	Ground      orb.MultiPolygon // degrees
+}
+
 // ErrKnown is a visit that the season holds already: the same files with the same
 // settings.
 var ErrKnown = errors.New("the season holds these counts with these settings already")

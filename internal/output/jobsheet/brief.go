@@ -21,6 +21,15 @@ type Brief struct {
 
 // Lines are those of the screen.
 func (b Brief) Lines() []report.Line {
+	p := b.paper()
+	p.Footer(b.Folder, b.Files)
+	return p.Lines()
+}
+
+// Paragraphs are those of the screen but its end, which is of files and the command line.
+func (b Brief) Paragraphs() []report.Line { return b.paper().Lines() }
+
+func (b Brief) paper() report.Paper {
 	p := report.NewPaper(b.Width, b.Units)
 	p.Put(0, report.Quiet, b.briefTitle())
 	for _, note := range b.Result.KeepOffNotes { // to be read before all else
@@ -43,8 +52,7 @@ func (b Brief) Lines() []report.Line {
 	p.Notes(b.Result.Notes)
 	p.Blank()
 	p.Put(0, report.Quiet, b.handOver())
-	p.Footer(b.Folder, b.Files)
-	return p.Lines()
+	return p
 }
 
 // briefTitle names the pest and the days of the count, where all jobs have the same.

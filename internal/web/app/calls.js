@@ -1,6 +1,6 @@
 // The engine's calls in the page's own terms. What the engine finds wrong is an Error with
 // its words and how to fix it.
-import { call } from "./engine.js";
+import { call } from "./reach.js";
 import { table } from "./csv.js";
 import { pairsTable } from "./drill.js";
 import { spoken } from "./words.js";

@@ -19,7 +19,7 @@ let worker = null, last = 0, settle;
 export const ready = new Promise((resolve, reject) => { settle = { resolve, reject }; });
 ready.catch(() => {}); // each call says so
 
-begin().catch(failed);
+if (!("served" in document.documentElement.dataset)) begin().catch(failed); // a server has an engine of its own
 
 async function begin() {
   const [code, wasm] = selfContained ? [atob(inside("engine-worker")), inside("engine")] : await Promise.all([

@@ -3,9 +3,12 @@
 package call
 
 import (
+	"archive/zip"
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
+	"io"
 
 	"github.com/geocoris/geocoris/internal/engine"
 )
@@ -14,6 +17,7 @@ import (
 const (
 	KeepOff Role = "keep-off" // ground that is never sprayed
 	Season  Role = "season"   // a season's file
+	Archive Role = "archive"  // a zip archive of ours
 )
 
 // A Desk answers on a laptop: what a phone asks for, and what needs a folder, spreadsheets
@@ -57,6 +61,7 @@ func (d Desk) Answer(ctx context.Context, c Call) Reply {
 	answer := map[string]answerer{
 		"folder":  d.folder,
 		"take":    d.take,
+		"unpack":  unpack,
 		"look":    d.look,
 		"check":   d.check,
 		"map":     d.mapped,
@@ -64,6 +69,7 @@ func (d Desk) Answer(ctx context.Context, c Call) Reply {
 		"season":  d.season,
 		"weeks":   d.weeks,
 		"keep":    d.keep,
+		"visit":   d.shown,
 	}[c.Do]
 	if answer == nil {
 		answer = answers[c.Do]
@@ -113,6 +119,40 @@ func (d Desk) take(_ context.Context, r request) (any, []engine.File, error) {
 			return nil, nil, fmt.Errorf("%s: %w", name, err)
 		}
 		files = append(files, engine.File{Name: name, Content: from.Content})
+	}
+	return struct{}{}, files, nil
+}
+
+// mostUnpacked bounds what an archive may unpack to.
+const mostUnpacked = 64 << 20
+
+// unpack gives the files of an archive, so that a page can lay them onto a stick.
+func unpack(_ context.Context, r request) (any, []engine.File, error) {
+	from, err := r.one(Archive)
+	if err != nil {
+		return nil, nil, err
+	}
+	z, err := zip.NewReader(bytes.NewReader(from.Content), int64(len(from.Content)))
+	if err != nil {
+		return nil, nil, fmt.Errorf("%s: %w", from.Name, err)
+	}
+	files, left := []engine.File{}, int64(mostUnpacked)
+	for _, f := range z.File {
+		if f.FileInfo().IsDir() {
+			continue
+		}
+		in, err := f.Open()
+		if err != nil {
+			return nil, nil, fmt.Errorf("%s: %s: %w", from.Name, f.Name, err)
+		}
+		content, err := io.ReadAll(io.LimitReader(in, left+1))
+		if err = errors.Join(err, in.Close()); err != nil {
+			return nil, nil, fmt.Errorf("%s: %s: %w", from.Name, f.Name, err)
+		}
+		if left -= int64(len(content)); left < 0 {
+			return nil, nil, fmt.Errorf("%s: more than %d MiB", from.Name, mostUnpacked>>20)
+		}
+		files = append(files, engine.File{Name: f.Name, Content: content})
 	}
 	return struct{}{}, files, nil
 }

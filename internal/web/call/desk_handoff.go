@@ -11,6 +11,7 @@ import (
 
 	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/output/jobsheet"
+	"github.com/geocoris/geocoris/internal/output/report"
 )
 
 // jobOut is the folder that a command shown writes its job into.
@@ -21,6 +22,7 @@ const wideScreen = 10_000
 
 type handoffFacts struct {
 	Says     []string `json:"says"` // of all jobs, each paragraph a line
+	Cautions []string `json:"cautions"`
 	Commands []string `json:"commands"`
 }
 
@@ -63,12 +65,20 @@ func (d Desk) handoff(ctx context.Context, r request) (any, []engine.File, error
 	for _, f := range job.Files {
 		sheet.Files = append(sheet.Files, f.Name)
 	}
-	for _, line := range (jobsheet.Brief{Sheet: sheet, Width: wideScreen}).Lines() {
+	facts.Says = saidOf(jobsheet.Brief{Sheet: sheet, Width: wideScreen}.Paragraphs())
+	facts.Cautions = report.BriefCautions(o.Job.Units)
+	return facts, job.Files, nil
+}
+
+// saidOf are lines of a screen without what is blank.
+func saidOf(lines []report.Line) []string {
+	said := []string{}
+	for _, line := range lines {
 		if text := strings.TrimSpace(line.Text); text != "" {
-			facts.Says = append(facts.Says, text)
+			said = append(said, text)
 		}
 	}
-	return facts, job.Files, nil
+	return said
 }
 
 // inFolder gives the files of a map to a request as they lie in a folder of a name.

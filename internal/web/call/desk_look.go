@@ -14,12 +14,13 @@ import (
 
 // lookFacts are what a file was found to be.
 type lookFacts struct {
-	Name   string       `json:"name"`
-	Role   Role         `json:"role"` // "" where it is none that is known
-	Fields []fieldFacts `json:"fields"`
-	Rows   int          `json:"rows"` // of counts
-	Wrong  string       `json:"wrong"`
-	Hint   string       `json:"hint"`
+	Name    string       `json:"name"`
+	Role    Role         `json:"role"` // "" where it is none that is known
+	Fields  []fieldFacts `json:"fields"`
+	Rows    int          `json:"rows"`    // of counts
+	Columns []string     `json:"columns"` // of counts that need a word on which is which
+	Wrong   string       `json:"wrong"`
+	Hint    string       `json:"hint"`
 }
 
 // look says of each file what it is: by what is in it, not by its name.
@@ -32,7 +33,7 @@ func (d Desk) look(_ context.Context, r request) (any, []engine.File, error) {
 }
 
 func (d Desk) lookAt(f Given) (facts lookFacts) {
-	facts = lookFacts{Name: f.Name, Fields: []fieldFacts{}}
+	facts = lookFacts{Name: f.Name, Fields: []fieldFacts{}, Columns: []string{}}
 	from := engine.Source{Name: f.Name, Content: f.Content}
 	if d.isSeason(f.Content) {
 		facts.Role = Season
@@ -53,6 +54,9 @@ func (d Desk) lookAt(f Given) (facts lookFacts) {
 	}
 	if isTable(f.Name) { // counts that need a word on how to read them
 		facts.Role = Counts
+		if columns, err := engine.Columns(from); err == nil {
+			facts.Columns = some(columns)
+		}
 	}
 	facts.Wrong, facts.Hint = notCounts.Error(), hintOf(notCounts)
 	return facts

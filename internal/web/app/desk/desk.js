@@ -1,0 +1,71 @@
+// What is on the desk: the files that came, what is asked, and what came of it. Views read
+// it and change it; whoever changes it says so.
+import { call } from "../reach.js";
+
+// empty is a desk with nothing on it.
+export const empty = () => ({
+  files: [], folder: { name: "", files: [], season: "" }, settings: {}, reading: {}, corrections: [], job: { swath: "" }, setBacks: {},
+  checked: null, map: null, picked: null, handed: null, season: null,
+});
+
+// ask is one call; what the engine finds wrong is an Error with its words and how to fix it.
+export async function ask(what, settings = {}, files = [], signal) {
+  const reply = await call(what, settings, files, signal);
+  if (reply.error) throw new Error([reply.error.message, reply.error.hint].filter(Boolean).join(". "));
+  return reply;
+}
+
+// of are the files of a role.
+export const of = (desk, role) => desk.files.filter(f => f.role === role);
+
+// sent are files of roles as a call takes them, with the corrections where there are any.
+export function sent(desk, ...roles) {
+  const files = desk.files.filter(f => roles.includes(f.role)).map(({ role, name, bytes }) => ({ role, name, bytes }));
+  if (desk.corrections.length && roles.includes("counts")) files.push({ role: "corrections", name: "corrections.csv", bytes: listOf(desk.corrections) });
+  return files;
+}
+
+const COLUMNS = ["file", "line", "column", "was", "now", "why"];
+
+// listOf is the list of corrections as CSV (RFC 4180, with line feeds).
+export const listOf = corrections => [COLUMNS, ...corrections.map(c => COLUMNS.map(k => c[k] ?? ""))].map(row => row.map(cell).join(",") + "\n").join("");
+
+const cell = value => /[",\r\n]/.test(String(value)) ? `"${String(value).replaceAll('"', '""')}"` : String(value);
+
+// given are settings without those that nobody gave.
+export const given = settings => Object.fromEntries(Object.entries(settings).filter(([, v]) => v !== undefined && v !== null && v !== "" && v !== false && !(Array.isArray(v) && !v.length)));
+
+// bring takes files in, by what they are found to be. One of a name that is there already
+// takes its place.
+export async function bring(desk, came) {
+  const { facts } = await ask("look", {}, came.map(f => ({ role: "", ...f })));
+  came.forEach((f, i) => {
+    const look = facts.files[i], at = desk.files.findIndex(o => o.name === f.name);
+    const file = { ...f, look, role: f.role ?? look.role };
+    if (at >= 0) desk.files[at] = file;
+    else desk.files.push(file);
+  });
+}
+
+// missing is what is still needed for an answer, by a key of words; "" where nothing is.
+export function missing(desk) {
+  if (!of(desk, "counts").length) return "needs-counts";
+  const n = of(desk, "boundary").length;
+  return n === 0 ? "needs-boundary" : n > 1 ? "one-boundary" : "";
+}
+
+// latest runs one call at a time: a new one gives up the one before, which then comes to
+// nothing.
+export function latest() {
+  let control = null;
+  return async work => {
+    control?.abort();
+    const own = control = new AbortController();
+    try {
+      const value = await work(own.signal);
+      return own === control ? { value } : null;
+    } catch (problem) {
+      return own === control && problem.name !== "AbortError" ? { problem } : null;
+    }
+  };
+}
