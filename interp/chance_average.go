@@ -5,8 +5,6 @@ import (
 	"slices"
 	"sync"
 
-	"gonum.org/v1/gonum/blas"
-	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/stat"
 )
 
@@ -127,8 +125,7 @@ func (a *average) keep() {
 func (a *average) tell(x, y float64, visit func(p *process, v gauss)) {
 	l := a.scratch.Get().(*[2][]float64)
 	defer a.scratch.Put(l)
-	n := len(a.xs)
-	alike, w := blas64.Vector{N: n, Data: l[0], Inc: 1}, blas64.Vector{N: n, Data: l[1], Inc: 1}
+	alike, w := l[0], l[1]
 	for i, spectra := range a.spectra {
 		far := true // as yet nobody asked for the correlations
 		for _, s := range spectra {
@@ -136,12 +133,12 @@ func (a *average) tell(x, y float64, visit func(p *process, v gauss)) {
 				continue
 			}
 			if far {
-				a.correlate(x, y, a.reaches[i], alike.Data)
+				a.correlate(x, y, a.reaches[i], alike)
 				far = false
 			}
-			blas64.Gemv(blas.NoTrans, 1, blas64.General{Rows: n, Cols: n, Data: s.rows, Stride: n}, alike, 0, w)
+			multiply(s.rows, alike, w)
 			for _, m := range s.members {
-				visit(&m.process, m.of(w.Data))
+				visit(&m.process, m.of(w))
 			}
 		}
 	}
