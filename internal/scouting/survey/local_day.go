@@ -63,12 +63,42 @@ func zoneOf(text string) (minutes int, stated bool) {
 	if last := text[len(text)-1]; last >= '0' && last <= '9' && !strings.ContainsAny(text[len(text)-5:], "+-") && !strings.ContainsAny(text[max(0, len(text)-6):], "+-") {
 		return 0, false
 	}
+	if minutes, ok := stampZone(text); ok {
+		return minutes, true
+	}
 	m := zoned().FindStringSubmatch(text)
 	if m == nil {
 		return 0, false
 	}
 	minutes, err := ParseUTCOffset(m[1])
 	return minutes, err == nil
+}
+
+// stampForm is how a phone and most programs write a time: as RFC 3339 has it, to the second.
+const stampForm = "0000-00-00T00:00:00+00:00"
+
+// stampZone is what zoneOf finds in a time of that form, for a tenth of the work of a
+// pattern; ok is false for all others.
+func stampZone(text string) (minutes int, ok bool) {
+	if len(text) != len(stampForm) {
+		return 0, false
+	}
+	for i := range len(text) {
+		c, form := text[i], stampForm[i]
+		if form == '0' && (c < '0' || c > '9') || form != '0' && c != form && (form != '+' || c != '-') {
+			return 0, false
+		}
+	}
+	at := len(text) - len("+00:00")
+	hours, minutes := small(text[at+1:at+3]), small(text[at+4:])
+	if minutes > 59 || 60*hours+minutes > farthestOffset {
+		return 0, false
+	}
+	minutes += 60 * hours
+	if text[at] == '-' {
+		minutes = -minutes
+	}
+	return minutes, true
 }
 
 // solarOffset is how far the sun is from that of Greenwich, in minutes: a degree
