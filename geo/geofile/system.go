@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 
 	"github.com/paulmach/orb"
 
@@ -35,8 +36,13 @@ type reference struct {
 // the same. EPSG 4979 is the same with heights.
 var wgs84 = []string{"crs84", "crs84h", "epsg::4326", "epsg:4326", "epsg/0/4326"}
 
+// once makes a pattern when it is first asked for: on a phone the engine is ready the sooner.
+func once(pattern string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(pattern) })
+}
+
 // epsgCode finds a code of EPSG at the end of a name.
-var epsgCode = regexp.MustCompile(`(?i)epsg\D+(?:[\d.]+[:/])?(\d{4,5})$`)
+var epsgCode = once(`(?i)epsg\D+(?:[\d.]+[:/])?(\d{4,5})$`)
 
 // systemNamed knows WGS 84 and NAD83, their UTM zones and Web Mercator by their names
 // in a crs member or a code of EPSG; any other is refused by its name.
@@ -46,7 +52,7 @@ func systemNamed(name string) (reference, error) {
 			return reference{}, nil
 		}
 	}
-	if m := epsgCode.FindStringSubmatch(name); m != nil {
+	if m := epsgCode().FindStringSubmatch(name); m != nil {
 		code, _ := strconv.Atoi(m[1])
 		if r, known := systemOfEPSG(code, name); known {
 			return r, nil
@@ -111,19 +117,19 @@ func utmSystem(zone int, north bool) (system, error) {
 }
 
 // wktParameter is one number of a projection in well-known text of 2001.
-var wktParameter = regexp.MustCompile(`(?i)PARAMETER\["([^"]+)",([-+.\dE]+)\]`)
+var wktParameter = once(`(?i)PARAMETER\["([^"]+)",([-+.\dE]+)\]`)
 
 // wktName is the name of the outermost system, wktDatum that of its datum.
 var (
-	wktName  = regexp.MustCompile(`^\s*\w+\["([^"]*)"`)
-	wktDatum = regexp.MustCompile(`(?i)\bDATUM\["([^"]*)"`)
+	wktName  = once(`^\s*\w+\["([^"]*)"`)
+	wktDatum = once(`(?i)\bDATUM\["([^"]*)"`)
 )
 
 // systemOfWKT reads the .prj of a Shapefile: degrees on WGS 84 or NAD83, a transverse
 // Mercator with the figures of a UTM zone on either, or Web Mercator.
 func systemOfWKT(text string) (r reference, err error) {
 	name := "an unnamed system"
-	if m := wktName.FindStringSubmatch(text); m != nil {
+	if m := wktName().FindStringSubmatch(text); m != nil {
 		name = m[1]
 	}
 	if onNorthAmerica(text) {
@@ -138,7 +144,7 @@ func systemOfWKT(text string) (r reference, err error) {
 	}
 	metres := strings.Contains(upper, `UNIT["METER",1`) || strings.Contains(upper, `UNIT["METRE",1`)
 	parameters := map[string]float64{}
-	for _, m := range wktParameter.FindAllStringSubmatch(text, -1) {
+	for _, m := range wktParameter().FindAllStringSubmatch(text, -1) {
 		parameters[strings.ToLower(m[1])], _ = strconv.ParseFloat(m[2], 64)
 	}
 	if metres && r.note == "" && isWebMercator(upper, parameters) {
@@ -159,7 +165,7 @@ func systemOfWKT(text string) (r reference, err error) {
 // onNorthAmerica reports whether well-known text names the datum NAD83, or one of its
 // realizations, under any of the names that programs give it.
 func onNorthAmerica(text string) bool {
-	m := wktDatum.FindStringSubmatch(text)
+	m := wktDatum().FindStringSubmatch(text)
 	if m == nil {
 		return false
 	}

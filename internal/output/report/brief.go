@@ -83,7 +83,9 @@ func (p *paper) put(indent int, tone Tone, text string) {
 const glue = "\x00"
 
 // apart are figures with what must not part from them: a unit, or the month of a day.
-var apart = regexp.MustCompile(`(\d) (%|ha|ac|m|ft|January|February|March|April|May|June|July|August|September|October|November|December)\b`)
+var apart = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`(\d) (%|ha|ac|m|ft|January|February|March|April|May|June|July|August|September|October|November|December)\b`)
+})
 
 // dayApart is a day in Spanish, of which apart knows no month.
 var dayApart = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(\d) de ([a-z]+)\b`) })
@@ -92,7 +94,7 @@ func (p *paper) glued(text string) string {
 	if p.words.Language() == vocabulary.Spanish {
 		text = dayApart().ReplaceAllString(text, "$1"+glue+"de"+glue+"$2")
 	}
-	return strings.ReplaceAll(apart.ReplaceAllString(text, "$1"+glue+"$2"), " %", glue+"%")
+	return strings.ReplaceAll(apart().ReplaceAllString(text, "$1"+glue+"$2"), " %", glue+"%")
 }
 
 // said adds sentences behind a word that says what they are about; nothing for none.
