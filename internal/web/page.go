@@ -17,6 +17,8 @@ var (
 	iconLink     = regexp.MustCompile(`<link rel="icon" href="([^"]+)">`)
 	styleLink    = regexp.MustCompile(`<link rel="stylesheet" href="([^"]+)">`)
 	mainScript   = regexp.MustCompile(`<script type="module" src="main\.js"></script>`)
+	earlyScript  = regexp.MustCompile(`<script type="module" async src="[^"]*"></script>\n?`) // of the site, before its main
+	firstScript  = regexp.MustCompile(`<script type="module"`)
 	styleURL     = regexp.MustCompile(`url\(\s*["']?(?:[^"'d]|d[^a])|@import`) // but data:
 )
 
@@ -27,7 +29,7 @@ func Page(app fs.FS, e Engine, preset []byte) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	page := string(manifestLink.ReplaceAll(raw, nil))
+	page := string(earlyScript.ReplaceAll(manifestLink.ReplaceAll(raw, nil), nil))
 	page, err = withIcon(app, page)
 	if err != nil {
 		return nil, err
@@ -99,10 +101,13 @@ func withModules(app fs.FS, page string) (_, digests string, err error) {
 	if err != nil {
 		return "", "", err
 	}
-	start := fmt.Sprintf("import %q;", mapped(first))
-	scripts := fmt.Sprintf("<script type=\"importmap\">%s</script>\n<script type=\"module\">%s</script>", text, start)
+	scripts := fmt.Sprintf("<script type=\"importmap\">%s</script>", text)
 	return mainScript.ReplaceAllLiteralString(page, scripts), digest(string(text)) + " " + digest(start), nil
 }
+
+// start begins the page of one file. It stands behind the preset and before the engine, and
+// does not wait for the rest of the page, which takes a phone a while to read.
+var start = fmt.Sprintf("import %q;", mapped(first))
 
 // inside are the engine and the preset as data of the page, which no browser runs.
 func (e Engine) inside(app fs.FS, preset []byte) (string, error) {
@@ -121,7 +126,7 @@ func (e Engine) inside(app fs.FS, preset []byte) (string, error) {
 	block := func(id, kind, text string) string {
 		return fmt.Sprintf("<script id=\"%s\" type=\"%s\">%s</script>\n", id, kind, text)
 	}
-	return block("preset", "application/json", b.String()) +
+	return block("preset", "application/json", b.String()) + "<script type=\"module\" async>" + start + "</script>\n" +
 		block("engine-worker", "text/plain", base64.StdEncoding.EncodeToString(e.worker(own))) +
 		block("engine", "text/plain", base64.StdEncoding.EncodeToString(e.Wasm)), nil
 }

@@ -96,6 +96,34 @@ func TestSiteKeepsAllItsFiles(t *testing.T) {
 	assert.NotEqual(t, strings.SplitN(keeper, "\n", 2)[0], strings.SplitN(text(t, other, "sw.js"), "\n", 2)[0], "a phone would keep the old page")
 }
 
+// A browser hears of all modules at once, and begins with the engine and the store before
+// it has the others. A page of one file shows its screen before its engine is read.
+func TestWhatTakesLongBeginsFirst(t *testing.T) {
+	files, err := web.Site(small(t), pretend)
+	require.NoError(t, err)
+	site := text(t, files, "index.html")
+	start := strings.Index(site, `<script type="module"`)
+	for _, name := range []string{"main.js", "more.js", "screens-show.js", "engine.js"} {
+		at := strings.Index(site, `<link rel="modulepreload" href="`+name+`">`)
+		assert.Positive(t, at, name)
+		assert.Less(t, at, start, name)
+	}
+	own, err := fs.ReadFile(web.App(), "index.html")
+	require.NoError(t, err)
+	for _, name := range []string{"engine.js", "store.js"} {
+		assert.Contains(t, string(own), `<script type="module" async src="`+name+`"></script>`)
+	}
+
+	page, err := web.Page(web.App(), pretend, nil)
+	require.NoError(t, err)
+	said := string(page)
+	assert.NotContains(t, said, ` src="`)
+	begins := strings.Index(said, `<script type="module" async>import "page/main.js";`)
+	assert.Less(t, strings.Index(said, `id="preset"`), begins)
+	assert.Less(t, strings.Index(said, `id="screen"`), begins)
+	assert.Less(t, begins, strings.Index(said, `id="engine"`))
+}
+
 func TestPageHasAllInIt(t *testing.T) {
 	page, err := web.Page(small(t), pretend, []byte(`{"field":"</script>"}`))
 	require.NoError(t, err)

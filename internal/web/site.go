@@ -1,6 +1,7 @@
 package web
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
@@ -35,13 +36,14 @@ func Site(app fs.FS, e Engine) (files []File, err error) {
 
 // sitePage are the page's own files: the modules that it imports, and what is no script.
 func sitePage(app fs.FS) ([]File, error) {
-	files, err := modulesFrom(app, first, func(name string) string { return "./" + flat(name) })
+	modules, err := modulesFrom(app, first, func(name string) string { return "./" + flat(name) })
 	if err != nil {
 		return nil, err
 	}
-	for i := range files {
-		files[i].Name = flat(files[i].Name)
+	for i := range modules {
+		modules[i].Name = flat(modules[i].Name)
 	}
+	files := modules
 	all, err := filesOf(app)
 	if err != nil {
 		return nil, err
@@ -51,13 +53,27 @@ func sitePage(app fs.FS) ([]File, error) {
 			continue
 		}
 		if f.Name == entry {
-			if f.Content, err = withPolicy(f.Content, sitePolicy); err != nil {
+			if f.Content, err = withPolicy(preloading(f.Content, modules), sitePolicy); err != nil {
 				return nil, err
 			}
 		}
 		files = append(files, File{flat(f.Name), f.Content})
 	}
 	return files, nil
+}
+
+// preloading is the entry with a hint of each module that it will import, so that a browser
+// asks for all at once: it would else find them file by file.
+func preloading(entry []byte, modules []File) []byte {
+	var hints bytes.Buffer
+	for _, m := range modules {
+		fmt.Fprintf(&hints, "<link rel=\"modulepreload\" href=\"%s\">\n", m.Name)
+	}
+	at := firstScript.FindIndex(entry)
+	if at == nil {
+		return entry
+	}
+	return slices.Concat(entry[:at[0]], hints.Bytes(), entry[at[0]:])
 }
 
 // worker is the script of the worker with what Go needs in front.

@@ -4,8 +4,9 @@
 // inside is what a page that is one file has in it, by the name of its element.
 const inside = id => document.getElementById(id)?.textContent ?? null;
 
-// selfContained tells a page of one file, which has all in it, from one of a folder.
-export const selfContained = inside("engine") !== null;
+// selfContained tells a page of one file, which has all in it, from one of a folder. The
+// preset is there before the engine, which is much longer.
+export const selfContained = inside("preset") !== null;
 
 // preset is the field and the walk that the page was made with; null for none.
 export function preset() {
@@ -22,12 +23,16 @@ ready.catch(() => {}); // each call says so
 if (!("served" in document.documentElement.dataset)) begin().catch(failed); // a server has an engine of its own
 
 async function begin() {
-  const [code, wasm] = selfContained ? [atob(inside("engine-worker")), inside("engine")] : await Promise.all([
-    got("engine-worker.js").then(r => r.text()), got("engine.bin").then(r => r.arrayBuffer())]);
-  worker = new Worker(URL.createObjectURL(new Blob([selfContained ? bytesOf(code) : code], { type: "text/javascript" })));
+  const code = selfContained ? await whole().then(() => bytesOf(inside("engine-worker"))) : await got("engine-worker.js").then(r => r.text());
+  worker = new Worker(URL.createObjectURL(new Blob([code], { type: "text/javascript" })));
   worker.onmessage = ({ data }) => hear(data);
   worker.onerror = e => failed(e.message || "the engine stopped");
-  worker.postMessage({ wasm }, selfContained ? [] : [wasm]);
+  worker.postMessage({ begin: selfContained ? { text: inside("engine") } : { from: new URL("engine.bin", document.baseURI).href } });
+}
+
+// whole waits until all of the page is read.
+function whole() {
+  return new Promise(done => document.readyState === "loading" ? addEventListener("DOMContentLoaded", done) : done());
 }
 
 async function got(name) {
@@ -36,8 +41,8 @@ async function got(name) {
   return response;
 }
 
-function bytesOf(binary) {
-  return Uint8Array.from(binary, c => c.charCodeAt(0));
+function bytesOf(text) {
+  return Uint8Array.from(atob(text), c => c.charCodeAt(0));
 }
 
 function hear(data) {

@@ -4,8 +4,14 @@
 
 const DATABASE = "geocoris", EVENTS = "events";
 
-// openStore opens the store, and makes it where there is none.
-export async function openStore() {
+let opened = null;
+
+// openStore is the store, which is made where there is none. It is opened once.
+export const openStore = () => opened ??= open();
+
+openStore().catch(() => {}); // at once, as a browser takes its time: who asks for it is told
+
+async function open() {
   const asked = indexedDB.open(DATABASE, 1);
   asked.onupgradeneeded = () => asked.result.createObjectStore(EVENTS, { keyPath: "n", autoIncrement: true });
   const db = await settled(asked);
@@ -23,10 +29,12 @@ function append(db, event) {
   });
 }
 
-const settled = request => new Promise((done, failed) => {
-  request.onsuccess = () => done(request.result);
-  request.onerror = () => failed(request.error);
-});
+function settled(request) {
+  return new Promise((done, failed) => {
+    request.onsuccess = () => done(request.result);
+    request.onerror = () => failed(request.error);
+  });
+}
 
 // persistence asks the browser to keep what is stored when room gets short: "kept", or
 // "maybe" where it does not promise that.

@@ -5,9 +5,9 @@
 let started = null;
 
 onmessage = async ({ data }) => {
-  if (data.wasm) {
-    started = start(data.wasm);
-    started.then(version => postMessage({ version }), fault => postMessage({ failed: String(fault) }));
+  if (data.begin) {
+    started = start(data.begin);
+    started.then(version => { postMessage({ version }); warmLater(); }, fault => postMessage({ failed: fault?.message || String(fault) }));
     return;
   }
   try {
@@ -17,18 +17,71 @@ onmessage = async ({ data }) => {
   }
   const reply = globalThis.geocoris.call(data.request, data.files);
   postMessage({ id: data.id, json: reply.json, files: reply.files }, reply.files.map(f => f.buffer));
+  warmLater();
 };
 
-async function start(wasm) {
-  const bytes = await plain(typeof wasm === "string" ? Uint8Array.from(atob(wasm), c => c.charCodeAt(0)) : new Uint8Array(wasm));
+const IDLE = 250; // ms without a call
+
+let more = true, idle = null;
+
+// warmLater runs what the walk will ask for beforehand, one thing after the other, while
+// nobody asks: the browser compiles what runs for the first time.
+function warmLater() {
+  clearTimeout(idle);
+  if (more) idle = setTimeout(() => { more = globalThis.geocoris.warm(); warmLater(); }, IDLE);
+}
+
+// start runs the engine, which waits for calls and never ends.
+async function start(given) {
   const go = new Go();
-  const { instance } = await WebAssembly.instantiate(bytes, go.importObject);
-  go.run(instance); // which waits for calls and never ends
+  go.run(await compiled(await plain(given.from ? await fetched(given.from) : decoded(given.text)), go.importObject));
   return globalThis.geocoris.version;
 }
 
-// plain takes gzip off, where the host has not done so.
-async function plain(bytes) {
-  if (bytes[0] !== 0x1f || bytes[1] !== 0x8b) return bytes;
-  return new Response(new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"))).arrayBuffer();
+// compiled is the program of a stream. It is compiled while the stream is read.
+async function compiled(stream, imports) {
+  const response = new Response(stream, { headers: { "Content-Type": "application/wasm" } });
+  const { instance } = WebAssembly.instantiateStreaming ? await WebAssembly.instantiateStreaming(response, imports) : await WebAssembly.instantiate(await response.arrayBuffer(), imports);
+  return instance;
+}
+
+async function fetched(address) {
+  const response = await fetch(address);
+  if (!response.ok) throw new Error(`${address.split("/").pop()}: ${response.status}`);
+  return response.body;
+}
+
+const PIECE = 1 << 18; // characters of base64, of which four are three bytes
+
+// decoded are the bytes of a text in base64, piece after piece.
+function decoded(text) {
+  let at = 0;
+  return new ReadableStream({
+    pull(into) {
+      if (at >= text.length) return into.close();
+      into.enqueue(bytesOf(text.slice(at, at + PIECE)));
+      at += PIECE;
+    },
+  });
+}
+
+function bytesOf(text) {
+  if (Uint8Array.fromBase64) return Uint8Array.fromBase64(text);
+  const binary = atob(text), bytes = new Uint8Array(binary.length);
+  for (let i = 0; i < bytes.length; i++) bytes[i] = binary.charCodeAt(i);
+  return bytes;
+}
+
+// plain takes gzip off a stream, where the host has not done so.
+async function plain(stream) {
+  const reader = stream.getReader(), { value: first } = await reader.read();
+  const whole = new ReadableStream({
+    start: into => into.enqueue(first),
+    async pull(into) {
+      const { done, value } = await reader.read();
+      if (done) into.close();
+      else into.enqueue(value);
+    },
+  });
+  return first[0] === 0x1f ? whole.pipeThrough(new DecompressionStream("gzip")) : whole; // a program begins with 0
 }
