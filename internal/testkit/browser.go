@@ -78,6 +78,9 @@ func (b *Browser) Kill() {
 	_ = chromedp.WaitClosed(b.whole)
 }
 
+// Process is the number of the browser's first process, of which its others come.
+func (b *Browser) Process() int { return chromedp.FromContext(b.whole).Browser.Process().Pid }
+
 // BrowserProfile is a folder for a browser's own files, removed when the test ends. It is not t.TempDir: the
 // browser's last processes may still write there when the test is over, so it is
 // removed until it stays away.

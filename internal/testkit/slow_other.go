@@ -1,0 +1,8 @@
+//go:build !linux && !js
+
+package testkit
+
+import "testing"
+
+// Slow is for Linux alone.
+func Slow(t testing.TB, _ int, _ float64) { Missing(t, "a system on which processes can be slowed") }
