@@ -97,7 +97,8 @@ type Verdict struct {
 // RuledOut is a species with the marks against it.
 type RuledOut struct {
 	Species
-	By []string // such as "cornicles tip, not dark"
+	By    []string // such as "cornicles tip, not dark"
+	Marks []string // the names of these marks, in the same order
 }
 
 // Judge weighs what was seen on a wingless adult, or on another form, which never
@@ -108,8 +109,8 @@ func Judge(seen Seen, wingless bool) (Verdict, error) {
 	}
 	var v Verdict
 	for _, s := range Table() {
-		if by := s.against(seen); len(by) > 0 {
-			v.RuledOut = append(v.RuledOut, RuledOut{s, by})
+		if marks, by := s.against(seen); len(by) > 0 {
+			v.RuledOut = append(v.RuledOut, RuledOut{s, by, marks})
 		} else {
 			v.Fits = append(v.Fits, s)
 		}
@@ -149,15 +150,16 @@ func (m Mark) Words() string {
 	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
 }
 
-// against lists the marks that speak against a species.
-func (s Species) against(seen Seen) (by []string) {
+// against lists the marks that speak against a species, by their names and in words.
+func (s Species) against(seen Seen) (marks, by []string) {
 	for _, m := range Marks() {
 		answer, fits := seen[m.Name], s.marks[m.Name]
 		if m.Decides && answer != Unseen && len(fits) > 0 && !slices.Contains(fits, answer) {
+			marks = append(marks, m.Name)
 			by = append(by, fmt.Sprintf("%s %s, not %s", m.Name, answer, strings.Join(fits, " or ")))
 		}
 	}
-	return by
+	return marks, by
 }
 
 // parting lists the marks not yet seen on which the species differ.

@@ -16,8 +16,9 @@ import { walk } from "./screens/walk.js";
 import { count } from "./screens/count.js";
 import { noon } from "./screens/noon.js";
 import { eye } from "./screens/eye.js";
+import { key } from "./screens/key.js";
 
-const screens = { before, make, walk, count, noon, eye };
+const screens = { before, make, walk, count, noon, eye, key };
 
 // app is what screens are given.
 const app = {

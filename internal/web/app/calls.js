@@ -112,6 +112,9 @@ export function boundaryOf(field) {
 // eyes is what pairs of the drill tell of each observer.
 export const eyes = async pairs => (await ask("eyes", {}, pairsOf(pairs))).facts.observers;
 
+// aphidBy is which aphid the marks seen fit; other tells that it has wings or is young.
+export const aphidBy = async (seen, other) => (await ask("key", { seen, form: other ? "winged" : "wingless", language: spoken() })).facts;
+
 const pairsOf = pairs => pairs?.length ? [{ role: "pairs", name: "pairs.csv", bytes: pairsTable(pairs) }] : [];
 
 const countsOf = walk => ({ role: "counts", name: "counts.csv", bytes: table(walk).text });

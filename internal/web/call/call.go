@@ -76,6 +76,7 @@ var answers = map[string]answerer{
 	"after":  after,
 	"map":    mapped,
 	"eyes":   eyes,
+	"key":    aphid,
 }
 
 // Answer does what is asked. What goes wrong is in the reply, also where the engine

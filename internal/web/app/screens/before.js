@@ -16,7 +16,7 @@ export function before(app) {
   const field = chosenField(app), redo = () => again(app);
   const update = what => {
     if (what === "kept") parts.kept.textContent = say(app.kept === "kept" ? "kept" : "maybe-kept");
-    else app.shown.name === "before" && again(app);
+    else again(app);
   };
   update("kept");
   parts.engine.textContent = say("engine-loading");
@@ -28,13 +28,15 @@ export function before(app) {
     field ? rulePart(app, field, parts.what, redo) : null,
     field ? morePart(app, field, redo) : null,
     field ? startPart(app, field) : null,
-    walksPart(app), button(say("eye"), () => app.go("eye"), { id: "eye", class: "wide" }), parts.kept, parts.engine,
+    walksPart(app), h("div", { class: "stack" }, button(say("eye"), () => app.go("eye"), { id: "eye" }), button(say("key"), () => app.go("key"), { id: "key" })), parts.kept, parts.engine,
   ];
   return { element, update };
 }
 
-// again shows the screen anew after a choice, with the focus where it was.
+// again shows the screen anew after a choice, with the focus where it was; nothing where
+// another screen is shown by then.
 function again(app) {
+  if (app.shown.name !== "before") return;
   const id = document.activeElement?.id, y = scrollY;
   const { element, update } = before(app);
   document.getElementById("screen").replaceChildren(...element.filter(Boolean));
