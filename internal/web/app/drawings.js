@@ -5,7 +5,7 @@ import { s } from "./dom.js";
 const WIDE = 120, HIGH = 170, LEAVES = 6;
 
 // plant draws a plant at a stage; leaves named in marked, "lower" and "upper", stand out.
-// label is what a screen reader says.
+// label is what a screen reader says; without one the drawing is but an ornament.
 export function plant(stage, marked, label) {
   const flag = stage !== "pre-boot"; // the last leaf below the head is out
   const lower = 1, upper = flag ? LEAVES - 2 : LEAVES - 1; // 0 is the lowest, which has dried
@@ -13,7 +13,7 @@ export function plant(stage, marked, label) {
     const kind = i === 0 ? "dry" : marked.includes("lower") && i === lower || marked.includes("upper") && i === upper ? "look" : "";
     return s("path", { class: `blade ${kind}`, d: blade(i) });
   });
-  return s("svg", { viewBox: `0 0 ${WIDE} ${HIGH}`, class: "plant", role: "img", "aria-label": label },
+  return s("svg", { viewBox: `0 0 ${WIDE} ${HIGH}`, class: "plant", role: label ? "img" : null, "aria-label": label || null, "aria-hidden": label ? null : "true" },
     s("path", { class: "stalk", d: `M60 ${HIGH - 6}V48` }), leaves, head(stage));
 }
 

@@ -8,9 +8,9 @@ import { watch } from "../locator.js";
 import { fieldMap } from "../map.js";
 import { pictureOf } from "../picture.js";
 import { fileOf } from "../share.js";
+import { stageName } from "../stages.js";
 import { counted, placeOf } from "../walk.js";
 import { dayInWords, say, spoken } from "../words.js";
-import { stageName } from "./before-rule.js";
 
 export function noon(app) {
   const w = app.walk(), field = app.state.fields.get(w.field), wishes = {};
