@@ -8,9 +8,11 @@ import { say } from "./words.js";
 
 // countsFile is the table of a walk as a file, named by field and day.
 export function countsFile(app, walk) {
-  const name = (app.state.fields.get(walk.field)?.name ?? "field").replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-+|-+$/g, "") || "field";
-  return fileOf(`counts-${name}-${walk.day}.csv`, "text/csv", table(walk, correctionNote(app, walk)).text);
+  return fileOf(`counts-${fileName(app.state.fields.get(walk.field)?.name ?? "")}-${walk.day}.csv`, "text/csv", table(walk, correctionNote(app, walk)).text);
 }
+
+// fileName is a field's name as part of that of a file.
+export const fileName = name => name.replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-+|-+$/g, "") || "field";
 
 // sharePart are the buttons for the counts of a walk.
 export function sharePart(app, walk) {

@@ -18,9 +18,10 @@ type answerFacts struct {
 	Why      []string `json:"why"`
 	Sure     []string `json:"sure"`
 	LookOut  []string `json:"look_out"`
-	Day      string   `json:"day"`  // to look again, ISO 8601; "" where the counts tell no day
-	Kind     string   `json:"kind"` // of the verdict
-	Used     int      `json:"used"` // stops
+	Day      string   `json:"day"`        // to look again, ISO 8601; "" where the counts tell no day
+	Kind     string   `json:"kind"`       // of the verdict
+	Good     string   `json:"good_until"` // how long the map is good; "" where that is not known
+	Used     int      `json:"used"`       // stops
 	Counted  int      `json:"counted"`
 	Mean     *float64 `json:"mean"`
 	Treat    float64  `json:"treat_at"`
@@ -47,8 +48,9 @@ type mapsFacts struct {
 	Statistic string     `json:"statistic"`
 	Fields    []mapFacts `json:"fields"`
 	Notes     []string   `json:"notes"`
-	Problems  []string   `json:"problems"` // rows that were refused or doubted
-	Cautions  []string   `json:"cautions"`
+	Problems  []string   `json:"problems"`     // rows that were refused or doubted
+	Cautions  []string   `json:"cautions"`     // the two that a screen has room for
+	AllOfThem []string   `json:"all_cautions"` // for what is handed to an applicator
 }
 
 func mapped(ctx context.Context, r request) (any, []engine.File, error) {
@@ -86,7 +88,7 @@ func (r request) mapRequest(o engine.Settings) (q engine.MapRequest, err error) 
 func factsOfMap(made *engine.MapOutcome, o engine.Settings) (facts mapsFacts, err error) {
 	facts = mapsFacts{
 		Statistic: report.StatisticOf(made.Result), Fields: []mapFacts{}, Notes: some(append(made.Notes, made.Result.Notes...)), Problems: []string{},
-		Cautions: report.BriefCautions(o.Said()),
+		Cautions: report.BriefCautions(o.Said()), AllOfThem: report.CautionsIn(o.Said()),
 	}
 	for _, p := range made.Result.Survey.Problems {
 		facts.Problems = append(facts.Problems, p.String())
@@ -144,7 +146,7 @@ func answerOf(made *engine.MapOutcome, i int, o engine.Settings) (a answerFacts,
 		plain := report.PlainOf(made.Result, f, v, o.Said())
 		return answerFacts{
 			Field: f.Name, Area: rounded(f.Area/squareMetres, 1e4), Answer: plain.Answer, Why: some(plain.Why), Sure: some(plain.Sure), LookOut: some(plain.LookOut),
-			Day: v.On, Kind: v.Kind.String(), Used: len(f.Stops), Counted: len(f.Stops) + len(f.Unread), Mean: known(f.Mean),
+			Day: v.On, Kind: v.Kind.String(), Good: report.PlainGoodUntil(v, o.Said()), Used: len(f.Stops), Counted: len(f.Stops) + len(f.Unread), Mean: known(f.Mean),
 			Treat: f.Levels.TreatAt, Watch: f.Levels.WatchAt, Believed: f.Trust.Believed(),
 		}, true
 	}

@@ -1,9 +1,11 @@
 // Noon: the answer of the engine in one sentence, the map, and why; then the files to share.
 import { boundaryOf, map, rules, ruleOf, stagesOf } from "../calls.js";
 import { corrected, correctionPart, pairsOn } from "../correction.js";
-import { button, h, labelled, s } from "../dom.js";
+import { button, h, labelled } from "../dom.js";
 import { pairsTable } from "../drill.js";
-import { handOn, sharePart } from "../handing.js";
+import { fileName, handOn, sharePart } from "../handing.js";
+import { hasJob, jobSheet } from "../jobsheet.js";
+import { kindsOf, legend } from "../legend.js";
 import { watch } from "../locator.js";
 import { fieldMap } from "../map.js";
 import { pictureOf } from "../picture.js";
@@ -47,22 +49,10 @@ function mapOf(app, w, field, found) {
   return fieldMap({ geometry: field.geometry, stops, zones: found.zones, week: field.week ?? [], here: app.fix, label: found.answer });
 }
 
-// kindsOf are the zones that are on the map.
-const kindsOf = found => ["treat", "watch", "clear", "unscouted"].filter(z => found.zones.some(f => f.properties.zone === z));
-
 // wordsOf is what the picture says beside the map.
 const wordsOf = (w, field, { found, facts, answer }) => ({
   title: `${field.name}, ${dayInWords(w.day)}`, answer, legend: kindsOf(found).map(kind => ({ kind, words: say(`zone-${kind}`) })), heading: say("cautions"), cautions: facts.cautions,
 });
-
-// legend tells the signs of the map: those that are on it.
-function legend(found, field) {
-  const kinds = kindsOf(found);
-  const swatch = kind => s("svg", { viewBox: "0 0 28 20", class: "map", "aria-hidden": "true" }, s("rect", { class: `zone ${kind}`, width: 28, height: 20 }),
-    { treat: s("rect", { width: 28, height: 20, fill: "url(#lines)" }), watch: s("rect", { width: 28, height: 20, fill: "url(#dots)" }), unscouted: s("rect", { width: 28, height: 20, fill: "url(#crosses)" }) }[kind] ?? "");
-  return h("ul", { class: "legend" }, kinds.map(kind => h("li", {}, swatch(kind), say(`zone-${kind}`))),
-    field.week?.length ? h("li", {}, s("svg", { viewBox: "0 0 28 20", class: "map", "aria-hidden": "true" }, s("path", { class: "week", d: "M2 10H26" })), say("legend-week")) : null);
-}
 
 // reasons are the engine's own sentences.
 function reasons(found, facts) {
@@ -89,10 +79,13 @@ function sharing(app, w, field, shown) {
   return h("section", {}, h("h2", {}, say("share")), w.shared ? null : h("p", {}, say("share-urge")), sharePart(app, w),
     h("details", {}, h("summary", {}, say("more-files")), h("div", { class: "stack" },
       shown.drawn ? handOn(app, say("file-picture"), "map.png", "image/png", () => pictureOf(shown.drawn.svg, wordsOf(w, field, shown), "map.png")) : null,
+      shown.found && hasJob(shown.found) ? handOn(app, say("file-job"), jobName(w, field), "text/html", () => fileOf(jobName(w, field), "text/html", jobSheet({ field, walk: w, found: shown.found, answer: shown.answer, cautions: shown.facts.all_cautions }))) : null,
       pairsOn(app).length ? handOn(app, say("file-pairs"), "pairs.csv", "text/csv", () => fileOf("pairs.csv", "text/csv", pairsTable(pairsOn(app)))) : null,
       file("zones.geojson", "file-zones"), file("zones.kml", "file-kml"),
       handOn(app, say("file-field"), "field.geojson", "application/geo+json", () => fileOf("field.geojson", "application/geo+json", boundaryOf(field).bytes)))));
 }
+
+const jobName = (w, field) => `job-${fileName(field.name)}-${w.day}.html`;
 
 // changes are what the answer may go by instead; the map follows at once.
 function changes(w, field, wishes, work) {
