@@ -21,7 +21,9 @@ func TestStageIsChosenByItsDrawing(t *testing.T) {
 	}
 	shapes := p.Evaluate(`new Set([...document.querySelectorAll("#stage .plant")].map(e => e.innerHTML)).size`)
 	assert.Equal(t, 4.0, shapes, "no two look alike")
+	stored := p.stored()
 	p.tap("#stage-boot")
+	p.awaitStored(stored + 1)
 	p.again()
 	p.Await(`document.querySelector("#stage :checked")?.value === "boot"`)
 	p.screen("before-stage")

@@ -26,7 +26,7 @@ export function sheetOf(map, { title, answer, legend, heading, cautions }) {
   y += height + 4;
   for (const { kind, words } of legend) {
     const box = { x: EDGE, y: y + 3, width: 22, height: 13 }, sign = { treat: "lines", watch: "dots", unscouted: "crosses" }[kind];
-    parts.push(s("rect", { ...box, class: `zone ${kind}` }), sign ? s("rect", { ...box, fill: `url(#${sign})` }) : "", s("text", { x: EDGE + 28, y: y + LINE - 2, class: "said" }, words));
+    parts.push(kind === "week" ? s("path", { class: "week", d: `M${EDGE} ${y + 9}h22` }) : s("rect", { ...box, class: `zone ${kind}` }), sign ? s("rect", { ...box, fill: `url(#${sign})` }) : "", s("text", { x: EDGE + 28, y: y + LINE - 2, class: "said" }, words));
     y += LINE + 2;
   }
   y += 4;

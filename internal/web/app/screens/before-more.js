@@ -2,6 +2,7 @@
 import { button, h, labelled } from "../dom.js";
 import { measureIn } from "../measure.js";
 import { combine } from "../position.js";
+import { weekOf } from "../week.js";
 import { say } from "../words.js";
 
 const set = (app, values) => app.keep(() => ({ kind: "set", values }));
@@ -18,14 +19,15 @@ export function morePart(app, field, redo) {
   }, () => { at.textContent = say("no-position"); }, { enableHighAccuracy: true, timeout: 20000 }), { id: "gate" });
   const week = h("input", { type: "file", id: "week", hidden: true, onchange: async e => {
     try {
-      const zones = JSON.parse(await e.target.files[0].text()).features.filter(f => f.properties.zone === "treat" && f.geometry);
-      await setField(app, field, { week: zones.map(f => ({ geometry: f.geometry })) });
-      weekSaid.textContent = say("last-week-kept");
+      const found = weekOf(await e.target.files[0].text(), field.name);
+      await setField(app, field, { week: found });
+      weekSaid.textContent = weekWords(found);
+      app.tell("");
     } catch (problem) {
       app.tell(problem.message);
     }
   } });
-  const weekSaid = h("p", { class: "quiet", role: "status" }, field.week ? say("last-week-kept") : "");
+  const weekSaid = h("p", { class: "quiet", role: "status" }, field.week ? weekWords(field.week) : "");
   return h("details", {}, h("summary", {}, say("more-field")), h("div", { class: "stack" },
     text("name", field.name, v => setField(app, field, { name: v })),
     text("grower", field.grower, v => setField(app, field, { grower: v })),
@@ -35,6 +37,8 @@ export function morePart(app, field, redo) {
     units(app),
     button(say("remove-field"), async () => { await app.keep(() => ({ kind: "field-gone", field: field.id })); redo(); }, { id: "remove" })));
 }
+
+const weekWords = week => say(week.length ? "last-week-kept" : "last-week-clean");
 
 function units(app) {
   const choice = h("select", { id: "units", onchange: e => { measureIn(e.target.value); set(app, { units: e.target.value }); } }, ["us", "metric"].map(u => h("option", { value: u, selected: app.state.settings.units === u }, say(`units-${u}`))));

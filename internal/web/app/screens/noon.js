@@ -5,7 +5,7 @@ import { button, h, labelled } from "../dom.js";
 import { pairsTable } from "../drill.js";
 import { fileName, handOn, sharePart } from "../handing.js";
 import { hasJob, jobSheet } from "../jobsheet.js";
-import { kindsOf, legend } from "../legend.js";
+import { legend, signs } from "../legend.js";
 import { watch } from "../locator.js";
 import { fieldMap } from "../map.js";
 import { pictureOf } from "../picture.js";
@@ -51,7 +51,7 @@ function mapOf(app, w, field, found) {
 
 // wordsOf is what the picture says beside the map.
 const wordsOf = (w, field, { found, facts, answer }) => ({
-  title: `${field.name}, ${dayInWords(w.day)}`, answer, legend: kindsOf(found).map(kind => ({ kind, words: say(`zone-${kind}`) })), heading: say("cautions"), cautions: facts.cautions,
+  title: `${field.name}, ${dayInWords(w.day)}`, answer, legend: signs(found, field), heading: say("cautions"), cautions: facts.cautions,
 });
 
 // reasons are the engine's own sentences.
