@@ -295,10 +295,40 @@ func PlainAverage(v verdict.Verdict, s assess.Statistic, u figures.Units) string
 		return u.Say("%s; all stops say the same.", mean)
 	case !i.Known():
 		return u.Say("%s; how sure that is, nobody knows.", mean)
+	case v.Stats.Stops < fewForMean || i.High > wideMean*i.Low:
+		return loosely(mean, v, u)
 	default:
 		low, high := Outward(i.Low, i.High, v.Treat)
 		return u.Say("%s; with these stops it could be anywhere from %s to %s.", mean, low, high)
 	}
+}
+
+// A mean of fewer stops, or one whose interval's ends are further apart than so many times,
+// is told by what it says of the level: common practice, no source.
+const (
+	fewForMean = 12
+	wideMean   = 4
+)
+
+// loosely tells a mean that is not known closely by what it is likely short of, or over;
+// where it may be either, by both ends.
+func loosely(mean string, v verdict.Verdict, u figures.Units) string {
+	i, few := v.Stats.Interval, v.Stats.Stops < fewForMean
+	low, high := Outward(i.Low, i.High, v.Treat)
+	high = strings.TrimPrefix(high, "<")
+	switch {
+	case i.High < v.Treat && few:
+		return u.Say("%s. Too few stops to know it closely, but it is very likely no more than %s.", mean, high)
+	case i.High < v.Treat:
+		return u.Say("%s. Stops differ too much to know it closely, but it is very likely no more than %s.", mean, high)
+	case i.Low >= v.Treat && few:
+		return u.Say("%s. Too few stops to know it closely, but it is very likely %s or more.", mean, low)
+	case i.Low >= v.Treat:
+		return u.Say("%s. Stops differ too much to know it closely, but it is very likely %s or more.", mean, low)
+	case few:
+		return u.Say("%s. Too few stops to say if the field is over that: it could be anywhere from %s to %s.", mean, low, high)
+	}
+	return u.Say("%s. Stops differ too much to say if the field is over that: it could be anywhere from %s to %s.", mean, low, high)
 }
 
 // Outward writes the ends of an interval coarsely, never narrower than it is, and on the

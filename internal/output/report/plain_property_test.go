@@ -213,7 +213,11 @@ func answerHolds(t *rapid.T, v verdict.Verdict, answer string, u figures.Units) 
 	}
 }
 
-var anywhere = regexp.MustCompile(`anywhere from ([\d.,]+) to (<?)([\d.,]+)\.$`)
+var (
+	anywhere = regexp.MustCompile(`anywhere from ([\d.,]+) to (<?)([\d.,]+)\.$`)
+	atMost   = regexp.MustCompile(`very likely no more than ([\d.,]+)\.$`)
+	atLeast  = regexp.MustCompile(`very likely ([\d.,]+) or more\.$`)
+)
 
 func typedNumber(t require.TestingT, text string) float64 {
 	v, err := strconv.ParseFloat(strings.ReplaceAll(text, ",", ""), 64)
@@ -225,8 +229,23 @@ func typedNumber(t require.TestingT, text string) float64 {
 // of the level.
 func averageHolds(t *rapid.T, v verdict.Verdict, said string) {
 	i := v.Stats.Interval
+	known, loose := i.Known() && v.Stats.Max > 0, v.Stats.Stops < 12 || i.High > 4*i.Low
+	if m := atMost.FindStringSubmatch(said); m != nil {
+		require.True(t, known && loose && i.High < v.Treat, said)
+		require.GreaterOrEqual(t, typedNumber(t, m[1]), figures.Shown(i.High)-1e-9, said)
+		require.LessOrEqual(t, typedNumber(t, m[1]), max(v.Treat, figures.Shown(v.Treat)), said)
+		return
+	}
+	if m := atLeast.FindStringSubmatch(said); m != nil {
+		require.True(t, known && loose && i.Low >= v.Treat, said)
+		require.LessOrEqual(t, typedNumber(t, m[1]), figures.Shown(i.Low)+1e-9, said)
+		require.GreaterOrEqual(t, typedNumber(t, m[1]), v.Treat, said)
+		return
+	}
 	m := anywhere.FindStringSubmatch(said)
-	require.Equal(t, i.Known() && v.Stats.Max > 0, m != nil, said)
+	require.Equal(t, known, m != nil, said)
+	require.Equal(t, known && loose, strings.Contains(said, "if the field is over that"), said)
+	require.Equal(t, known && loose && v.Stats.Stops < 12, strings.Contains(said, "Too few stops"), said)
 	if m == nil {
 		require.Equal(t, v.Stats.Max == 0 && v.Stats.Stops > 1, strings.HasPrefix(said, "None found"), said)
 		return
@@ -289,9 +308,9 @@ func TestPlainSentences(t *testing.T) {
 	v := verdict.Verdict{Line: "below", Kind: verdict.NoSpray, Days: 7, On: "2026-07-18"}
 	v.Stats = fieldstats.Summary{Stops: 20, Mean: 21, Max: 130, Interval: fieldstats.Interval{Low: 6.17, High: 102}}
 	v.Treat, v.Watch = 40, 12.6
-	assert.Equal(t, "Average 21 a leaf, spray at 40; with these stops it could be anywhere from 6 to 102.", report.PlainAverage(v, assess.Statistic{}, figures.US))
+	assert.Equal(t, "Average 21 a leaf, spray at 40. Stops differ too much to say if the field is over that: it could be anywhere from 6 to 102.", report.PlainAverage(v, assess.Statistic{}, figures.US))
 	assert.Contains(t, report.PlainAverage(v, assess.Statistic{Unit: "ear"}, figures.US), "21 an ear, spray at 40")
-	assert.Contains(t, report.PlainAverage(v, assess.Statistic{Tally: 50}, figures.US), "Average 21 % of leaves at or above 50, spray at 40;")
+	assert.Contains(t, report.PlainAverage(v, assess.Statistic{Tally: 50}, figures.US), "Average 21 % of leaves at or above 50, spray at 40.")
 	assert.Equal(t, "Few aphids anywhere, so there is nothing to map.", report.PlainTrust(v, assess.Trust{Stops: 10, Quiet: true}, "sorghum aphid", figures.US))
 	assert.Equal(t, "Few found anywhere, so there is nothing to map.", report.PlainTrust(v, assess.Trust{Stops: 10, Quiet: true}, "thrips", figures.US))
 	assert.Empty(t, report.PlainTrust(v, assess.Trust{Stops: 9, Quiet: true}, "thrips", figures.US), "too few stops to say so, and no red ground to go by")
@@ -311,6 +330,30 @@ func TestPlainSentences(t *testing.T) {
 	assert.Equal(t, "Not decided yet: walk 2 more stops inside, 26.2 ft or more from the edge, today. Look again by Saturday 18 July.", report.PlainAnswer(v, figures.US))
 	v.Stats.Layout = layout.Layout{Stops: 20, Span: 0.1}
 	assert.Contains(t, report.PlainAverage(v, assess.Statistic{}, figures.US), "a part of the field only")
+}
+
+// A mean that is known no closer is told by the side of the spray level that it is on;
+// twelve stops, and ends four times apart, are close enough.
+func TestALooseMeanIsToldByTheLevel(t *testing.T) {
+	for _, c := range []struct {
+		stops     int
+		low, high float64
+		says      string
+	}{
+		{11, 4, 8, "Average 5 a leaf, spray at 40. Too few stops to know it closely, but it is very likely no more than 8."},
+		{12, 2, 8, "Average 5 a leaf, spray at 40; with these stops it could be anywhere from 2 to 8."},
+		{12, 1.99, 8, "Average 5 a leaf, spray at 40. Stops differ too much to know it closely, but it is very likely no more than 8."},
+		{20, 0, 39.999, "Average 5 a leaf, spray at 40. Stops differ too much to know it closely, but it is very likely no more than 40."},
+		{20, 0, 40, "Average 5 a leaf, spray at 40. Stops differ too much to say if the field is over that: it could be anywhere from 0 to 40."},
+		{11, 39, 50, "Average 5 a leaf, spray at 40. Too few stops to say if the field is over that: it could be anywhere from 39 to 50."},
+		{11, 40, 50, "Average 5 a leaf, spray at 40. Too few stops to know it closely, but it is very likely 40 or more."},
+		{30, 41.2, 400, "Average 5 a leaf, spray at 40. Stops differ too much to know it closely, but it is very likely 41 or more."},
+	} {
+		v := verdict.Verdict{}
+		v.Stats = fieldstats.Summary{Stops: c.stops, Mean: 5, Max: 500, Interval: fieldstats.Interval{Low: c.low, High: c.high}}
+		v.Treat, v.Watch = 40, 12.6
+		assert.Equal(t, c.says, report.PlainAverage(v, assess.Statistic{}, figures.US))
+	}
 }
 
 // Ends go outward, but never over the level that they are short of.
