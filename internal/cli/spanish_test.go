@@ -212,6 +212,38 @@ func inPicture(svg string) string {
 // cited are sources, and names of plans, which are not translated.
 var cited = regexp.MustCompile(`(?m)^  (source|fuente): .*$|sorghum-tally-50|wheat-tiller-giles`)
 
+// Names and descriptions on maps in KML have the same figures in both languages; where a
+// level comes from is cited as it is.
+func TestKMLInSpanish(t *testing.T) {
+	for name, args := range map[string][]string{
+		"zones.kml":  week("2"),
+		"change.kml": {"compare", "week1.csv", "week2.csv", "week3.csv", "--field", "field.geojson", "--out", "out", "--forecast", "2026-07-29"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			said := map[string]string{}
+			for _, language := range []string{"en", "es"} {
+				inFolder(t)
+				code, _, errs := run(t, append(args[:len(args):len(args)], "--language", language)...)
+				require.Zero(t, code, errs)
+				var texts []string
+				for _, m := range namedInKML.FindAllStringSubmatch(contents(t, "out")[name], -1) {
+					texts = append(texts, html.UnescapeString(m[1]))
+				}
+				require.NotEmpty(t, texts)
+				said[language] = levelInKML.ReplaceAllString(strings.Join(texts, "\n\n"), "")
+			}
+			assertSpanish(t, said["en"], said["es"])
+			read := testkit.ReadingOf(said["es"])
+			assert.LessOrEqual(t, read.LongestWords, 25, read.Longest)
+		})
+	}
+}
+
+var (
+	namedInKML = regexp.MustCompile(`(?s)<(?:name|description)>(.*?)</(?:name|description)>`)
+	levelInKML = regexp.MustCompile(`(?m)^(Spray level|Nivel de aplicación|Spray at|Aplique desde)\b.*$|Corner block|(?:not read|sin leer): [^\n]*`)
+)
+
 // The language is a setting as others are, and no other language is taken for one.
 func TestALanguageIsASetting(t *testing.T) {
 	inFolder(t)
@@ -242,7 +274,10 @@ func TestALanguageChangesNoData(t *testing.T) {
 	assert.Equal(t, english, spanish)
 	after := contents(t, "out")
 	assert.Contains(t, after["run.json"], `"language": "es"`)
-	delete(before, "run.json")
-	delete(after, "run.json")
+	for _, name := range []string{"run.json", "zones.kml", "zones.kmz"} { // names on maps are read
+		assert.NotEqual(t, before[name], after[name], name)
+		delete(before, name)
+		delete(after, name)
+	}
 	assert.Equal(t, before, after)
 }

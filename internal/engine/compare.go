@@ -13,6 +13,7 @@ import (
 	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/followup/paired"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	view "github.com/geocoris/geocoris/internal/output/page"
@@ -177,7 +178,9 @@ func (q CompareRequest) files(made *CompareOutcome, inputs []Source) ([]File, er
 	renderings := []rendering{
 		{"change.geojson", collection(report.ChangeFeatures(r))},
 		{"hotspots.geojson", collection(report.HotspotFeatures(r))},
-		{"change.kml", func(w io.Writer) error { return geofile.WriteKML(w, report.ChangeDocument(r)) }},
+		{"change.kml", func(w io.Writer) error {
+			return geofile.WriteKML(w, report.ChangeDocument(r, figures.Both.In(q.Settings.Language)))
+		}},
 		{"compare.json", func(w io.Writer) error { return report.WriteCompareSummary(w, r) }},
 		{"run.json", func(w io.Writer) error { return report.WriteJSON(w, run) }}, // once all are known
 	}
@@ -209,7 +212,7 @@ func (q CompareRequest) record(r *compare.Result, inputs []Source) CompareRecord
 
 // page is the page of a comparison.
 func (q CompareRequest) page(of *CompareOutcome, made CompareRecord) view.Weeks {
-	p := view.Weeks{Result: of.Result, Now: of.Now, Units: q.Settings.Units, Program: made.Program + " " + made.Version, Command: made.Command}
+	p := view.Weeks{Result: of.Result, Now: of.Now, Units: q.Settings.Said(), Program: made.Program + " " + made.Version, Command: made.Command}
 	for _, in := range made.Inputs {
 		p.Inputs = append(p.Inputs, view.Input{Path: in.Path, SHA256: in.SHA256})
 	}

@@ -11,6 +11,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/output/report"
@@ -201,7 +202,8 @@ type rendering struct {
 
 // files renders everything, side by side.
 func (m *morning) files(r *assess.Result, run MapRecord, g ground, draw drawer) ([]File, error) {
-	document := report.DocumentWithVerdicts(report.Document(r), m.answers)
+	said := figures.Both.In(m.Settings.Language)
+	document := report.DocumentWithVerdicts(report.Document(r, said), m.answers, said)
 	renderings := []rendering{
 		{"zones.geojson", collection(report.WithKept(report.WithOverlaps(report.WithVerdicts(append(report.ZoneFeatures(r), report.NoneReadFeatures(r)...), m.answers), g.Overlaps), g.Kept))},
 		{"stops.geojson", collection(append(report.StopFeatures(r), report.UnreadFeatures(r)...))},

@@ -21,8 +21,7 @@ import (
 
 // drawing are what files to be looked at are made from.
 type drawing struct {
-	units     figures.Units // of the page, which is in English
-	said      figures.Units // of the pictures
+	said      figures.Units // of page and pictures
 	result    *assess.Result
 	subjects  []scene.Subject // of fields with stops
 	counted   []scene.Subject // of all fields in which somebody counted
@@ -37,7 +36,7 @@ func (m *morning) pictures(r *assess.Result, made MapRecord, notes []string) ([]
 	if err != nil || len(names) == 0 {
 		return nil, err
 	}
-	l := drawing{units: m.Settings.Units, said: m.Settings.Said(), result: r, made: made, notes: notes}
+	l := drawing{said: m.Settings.Said(), result: r, made: made, notes: notes}
 	if err := l.subjectsOf(m.answers); err != nil {
 		return nil, err
 	}
@@ -94,7 +93,7 @@ func (l *drawing) subjectsOf(answers []verdict.Verdict) error {
 }
 
 func (l drawing) report(w io.Writer) error {
-	p := view.Page{Units: l.units, Notes: l.notes, Program: l.made.Program + " " + l.made.Version, Command: l.made.Command}
+	p := view.Page{Units: l.said, Notes: l.notes, Program: l.made.Program + " " + l.made.Version, Command: l.made.Command}
 	for _, in := range l.made.Inputs {
 		p.Inputs = append(p.Inputs, view.Input{Path: in.Path, SHA256: in.SHA256})
 	}
@@ -172,7 +171,7 @@ func (l drawing) sources() string {
 
 // paper is letter where units are those of the US.
 func (l drawing) paper() scene.Paper {
-	if l.units.InUS() {
+	if l.said.InUS() {
 		return scene.Letter()
 	}
 	return scene.A4()
@@ -219,7 +218,7 @@ func (l drawing) tiff(w io.Writer) error {
 // kmz shows every field's surface on one scale.
 func (l drawing) kmz(w io.Writer) error {
 	o := geofile.Overlays{Name: "Surface: " + report.Title(l.result, figures.Both), Description: strings.Join(report.Cautions(), "\n")}
-	o.Styles, o.Folders = report.UnreadMarks(l.result)
+	o.Styles, o.Folders = report.UnreadMarks(l.result, l.said)
 	s := scene.Surface{}
 	for _, f := range l.subjects {
 		s.Most = max(s.Most, f.Field.Max)

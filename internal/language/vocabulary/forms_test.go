@@ -52,7 +52,7 @@ func read(t *testing.T) source {
 }
 
 // inPage are texts that a page's markup asks for.
-var inPage = regexp.MustCompile(`\.Say "([^"]+)"`)
+var inPage = regexp.MustCompile(`(?:\.Say|\bsay|\bsaying) "([^"]+)"`)
 
 // seePage sees a page that stands in a file of its own.
 func (s source) seePage(path string) error {

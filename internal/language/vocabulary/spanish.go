@@ -91,6 +91,7 @@ var spanishPests = sync.OnceValue(func() map[string]string {
 var spanishForms = sync.OnceValue(func() map[string]string {
 	all := spanishScreens()
 	maps.Copy(all, spanishJob())
+	maps.Copy(all, spanishPage())
 	return all
 })
 

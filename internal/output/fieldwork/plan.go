@@ -104,7 +104,7 @@ func description(s plan.Stop) string {
 
 // Route is the plan as GPX holds it.
 func (p Plan) Route() geofile.Route {
-	r := geofile.Route{Name: p.Field.Name + ": stops", Description: strings.TrimSpace(strings.ReplaceAll(p.Text(), "\n", ". "))}
+	r := geofile.Route{Name: p.Said.Say("%s: stops", p.Field.Name), Description: strings.TrimSpace(strings.ReplaceAll(p.Text(), "\n", ". "))}
 	for _, s := range p.Stops {
 		r.Points = append(r.Points, geofile.Placemark{Name: s.Name, Description: description(s), Geometry: s.Lonlat})
 	}
@@ -116,13 +116,13 @@ func (p Plan) Route() geofile.Route {
 func (p Plan) Document() geofile.Document {
 	black, white := color.NRGBA{A: 255}, color.NRGBA{R: 255, G: 255, B: 255, A: 255}
 	orange := color.NRGBA{R: 0xE6, G: 0x9F, A: 255} // Okabe & Ito 2008
-	d := geofile.Document{Name: p.Field.Name + ": stops", Description: p.Text(), Styles: []geofile.Style{
+	d := geofile.Document{Name: p.Said.Say("%s: stops", p.Field.Name), Description: p.Text(), Styles: []geofile.Style{
 		{ID: "field", Line: black, Width: 2},
 		{ID: "walk", Line: white, Width: 2},
 		{ID: "stop", Icon: white, Scale: 1, Line: black, Width: 1},
 		{ID: "edge", Icon: orange, Scale: 1, Line: black, Width: 1},
 	}}
-	stops := geofile.Folder{Name: "stops"}
+	stops := geofile.Folder{Name: p.Said.Text("stops")}
 	for _, s := range p.Stops {
 		style := "stop"
 		if s.Edge {
@@ -130,9 +130,9 @@ func (p Plan) Document() geofile.Document {
 		}
 		stops.Placemarks = append(stops.Placemarks, geofile.Placemark{Name: s.Name, Description: description(s), Style: style, Geometry: s.Lonlat})
 	}
-	lines := geofile.Folder{Name: "field and walk", Placemarks: []geofile.Placemark{{Name: p.Field.Name, Style: "field", Geometry: p.Field.Boundary}}}
+	lines := geofile.Folder{Name: p.Said.Text("field and walk"), Placemarks: []geofile.Placemark{{Name: p.Field.Name, Style: "field", Geometry: p.Field.Boundary}}}
 	if way := p.way(); len(way) > 1 {
-		lines.Placemarks = append(lines.Placemarks, geofile.Placemark{Name: "walk", Style: "walk", Geometry: way})
+		lines.Placemarks = append(lines.Placemarks, geofile.Placemark{Name: p.Said.Text("walk"), Style: "walk", Geometry: way})
 	}
 	d.Folders = []geofile.Folder{lines, stops}
 	return d

@@ -45,7 +45,7 @@ func dataOf(s scene.Subject, p scene.Plot, u figures.Units) fieldData {
 		d.Unit, d.PerMM = "ft", d.PerMM/geo.MetresPerFoot
 	}
 	for _, z := range s.Field.Map.Zones {
-		d.Zones[z.Class.String()] = report.LegendOf(z.Class, s.Verdict, figures.Both) + ": " + scene.Figures(s, z, u)
+		d.Zones[z.Class.String()] = report.LegendOf(z.Class, s.Verdict, u) + ": " + scene.Figures(s, z, u)
 	}
 	return d
 }
@@ -53,7 +53,7 @@ func dataOf(s scene.Subject, p scene.Plot, u figures.Units) fieldData {
 func stopOf(r *assess.Result, s assess.Stop, u figures.Units) stopData {
 	d := stopData{Name: s.Name, Value: report.Levelled(s.Value, r.Levels.Levels), Count: countOf(s), Units: figures.Short(s.Units), LeftOut: report.Levelled(s.LeftOut, r.Levels.Levels)}
 	if s.Zone != zones.NoData {
-		d.Zone = report.ShownZone(s.Zone)
+		d.Zone = report.ShownZoneIn(s.Zone, u)
 	}
 	var more []string
 	for _, text := range []string{strings.TrimSpace(s.Date + " " + s.Time), s.Observer} {
@@ -62,7 +62,7 @@ func stopOf(r *assess.Result, s assess.Stop, u figures.Units) stopData {
 		}
 	}
 	if s.Outside > 0 {
-		more = append(more, u.Distance(s.Outside)+" outside")
+		more = append(more, u.Say("%s outside", u.Distance(s.Outside)))
 	}
 	d.More = strings.Join(more, ", ")
 	return d

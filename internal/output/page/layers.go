@@ -11,29 +11,29 @@ import (
 
 // surfaces puts the surface and the chances into the map, below its boundary, and
 // lists the switches.
-func (f Field) surfaces(v *fieldView, m *scene.Scene, plot scene.Plot) {
+func (f Field) surfaces(v *fieldView, m *scene.Scene, plot scene.Plot, u figures.Units) {
 	var extra []scene.Layer
 	believed := f.Field.Trust.Believed()
 	if f.Zoned() {
 		v.Legend = true
-		v.Layers = append(v.Layers, layerView{scene.LayerZones, "zones", true})
+		v.Layers = append(v.Layers, layerView{scene.LayerZones, u.Text("zones"), true})
 	}
 	if believed {
 		s := scene.Surface{Grid: f.Ground.Surface.Value, Most: f.Field.Max}
 		extra = append(extra, s.Layer(scene.LayerSurface, f.Ground.XY, plot, pixels))
-		v.Layers = append(v.Layers, layerView{scene.LayerSurface, "surface of counts", false})
-		v.Scale = append(v.Scale, scaleOfCounts("surface, "+f.Result.Statistic.String(), s, f.Result.Levels))
+		v.Layers = append(v.Layers, layerView{scene.LayerSurface, u.Text("surface of counts"), false})
+		v.Scale = append(v.Scale, scaleOfCounts(u.Say("surface, %s", f.Result.Statistic.In(u.Language())), s, f.Result.Levels))
 	}
 	if believed && f.Field.Chance != nil {
 		s := scene.Surface{Grid: f.Field.Chance.Grid, Most: 1}
 		extra = append(extra, s.Layer("chance", f.Ground.XY, plot, pixels/2))
-		v.Layers = append(v.Layers, layerView{"chance", "chance of being over", false})
-		v.Scale = append(v.Scale, scaleOf("chance", "chance of being at or above "+v.TreatAt, s,
+		v.Layers = append(v.Layers, layerView{"chance", u.Text("chance of being over"), false})
+		v.Scale = append(v.Scale, scaleOf("chance", u.Say("chance of being at or above %s", v.TreatAt), s,
 			[]float64{0, 0.1, 0.25, 0.5, 1}, figures.Whole))
 	}
-	v.Layers = append(v.Layers, layerView{scene.LayerStops, "stops", true}, layerView{scene.LayerValues, "counts", false})
+	v.Layers = append(v.Layers, layerView{scene.LayerStops, u.Text("stops"), true}, layerView{scene.LayerValues, u.Text("counts"), false})
 	if len(f.Unread()) > 0 {
-		v.Layers = append(v.Layers, layerView{scene.LayerUnread, "not read", true})
+		v.Layers = append(v.Layers, layerView{scene.LayerUnread, u.Text("not read"), true})
 	}
 	lay(m, extra)
 }

@@ -64,12 +64,12 @@ func (p Page) Write(w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	return render(w, markup, v)
+	return render(w, markup, v, p.Units)
 }
 
 // render writes a page whole or not at all; its markup may call on the parts.
-func render(w io.Writer, markup string, view any) error {
-	t, err := template.New("page").Parse(markup)
+func render(w io.Writer, markup string, view any, u figures.Units) error {
+	t, err := template.New("page").Funcs(said(u)).Parse(markup)
 	if err != nil {
 		return err
 	}

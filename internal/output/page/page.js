@@ -1,6 +1,9 @@
 "use strict";
 (() => {
   const data = JSON.parse(document.getElementById("data").textContent);
+  const words = JSON.parse(document.getElementById("words").textContent);
+  // What is said in English is looked up in the page's language, and its places are filled in.
+  const say = (english, ...args) => (words[english] || english).replace(/\{(\d)\}/g, (_, i) => args[i]);
   const ns = "http://www.w3.org/2000/svg";
 
   const start = (figure) => {
@@ -71,7 +74,7 @@
       const s = field.stops[i];
       chosen = i;
       markStop(i);
-      told.textContent = `Stop ${s.name}: ${s.value} (${s.count} on ${s.units})${s.zone ? `, on ${s.zone} ground` : ""}; predicted by the others ${s.leftOut}${s.more ? "; " + s.more : ""}`;
+      told.textContent = say("Stop {0}: {1} ({2} on {3})", s.name, s.value, s.count, s.units) + (s.zone ? say(", on {0} ground", s.zone) : "") + say("; predicted by the others {0}", s.leftOut) + (s.more ? "; " + s.more : "");
     };
     const tellZone = (zone) => {
       unmark("chosen");
@@ -131,7 +134,7 @@
       zoom(Math.exp(-e.deltaY / 400), toMap(e.clientX, e.clientY));
     }, { passive: false });
 
-    if (figure.matches(":last-child, .side > *")) told.textContent = "Tap a stop or a colour for its numbers.";
+    if (figure.matches(":last-child, .side > *")) told.textContent = say("Tap a stop or a colour for its numbers.");
     svg.setAttribute("tabindex", "0");
     svg.addEventListener("keydown", (e) => {
       if (e.ctrlKey || e.metaKey || e.altKey) return;
@@ -149,17 +152,17 @@
     // A mark that is no longer true must not stay.
     const nowhere = (why) => { unmark("here"); told.textContent = why; };
     const here = () => {
-      told.textContent = "asking the device where it is …";
+      told.textContent = say("asking the device where it is …");
       navigator.geolocation.getCurrentPosition((fix) => {
         const e = fix.coords.longitude - field.centre[0], n = fix.coords.latitude - field.centre[1];
         const [a, b, c, d, f, g] = field.affine;
         const x = a + b * e + c * e * n, y = d + f * n + g * e * e;
-        if (x < 0 || y < 0 || x > whole[2] || y > whole[3]) { nowhere("You are not on this map."); return; }
+        if (x < 0 || y < 0 || x > whole[2] || y > whole[3]) { nowhere(say("You are not on this map.")); return; }
         mark("here", x, y, whole[2] / 70, 0.7);
-        told.textContent = `You are at the blue dot, to within ${Math.round(fix.coords.accuracy)} m.`;
+        told.textContent = say("You are at the blue dot, to within {0} m.", Math.round(fix.coords.accuracy));
       }, (fault) => nowhere(fault.code === fault.PERMISSION_DENIED ?
-        "This page may not know where you are: the device or its browser refused. Nothing is marked." :
-        "The device does not find where it is. Nothing is marked; try again under open sky."),
+        say("This page may not know where you are: the device or its browser refused. Nothing is marked.") :
+        say("The device does not find where it is. Nothing is marked; try again under open sky.")),
       { enableHighAccuracy: true, timeout: 15000 });
     };
     const buttons = { in: () => zoom(1.5), out: () => zoom(1 / 1.5), all: () => look(0, 0, whole[2]), here };

@@ -26,25 +26,41 @@ type common struct {
 	Behaviour  template.JS
 	Title      string
 	Statistic  string
-	Levels     []string
+	Levels     []levelView
 	Notes      []string
 	Cautions   []string
 	Program    string
 	Command    string
 	Inputs     []Input
 	Data       []fieldData // of each map
-	SingleMany string      // "single" or "many" fields, a class
+	Spoken     map[string]string
+	SingleMany string // "single" or "many" fields, a class
+}
+
+// levelView is a level and where it comes from, which is cited as it is.
+type levelView struct{ Text, Source string }
+
+func levelsCaution(u figures.Units) levelView {
+	return levelView{Text: report.Sentence(u.Text(report.LevelsCaution)) + "."}
+}
+
+// levelsOfFields are those of several fields, which lines tell with their sources.
+func levelsOfFields(lines []string) (all []levelView) {
+	for _, line := range lines {
+		all = append(all, levelView{Source: line})
+	}
+	return all
 }
 
 // commonOf is what every page has whose result has such levels and fields.
-func commonOf(title string, stat assess.Statistic, l assess.Levels, fields int, look template.CSS) common {
+func commonOf(title string, stat assess.Statistic, l assess.Levels, fields int, look template.CSS, u figures.Units) common {
 	c := common{
 		Policy: policy(look), Look: look, Behaviour: template.JS(behaviour),
-		Title: title, Statistic: stat.String(), Cautions: report.Cautions(), Data: []fieldData{}, SingleMany: "single",
-		Levels: []string{
-			fmt.Sprintf("Treat at %s: %s", figures.Short(l.TreatAt), l.TreatSource),
-			fmt.Sprintf("Watch at %s: %s", figures.Short(l.WatchAt), l.WatchSource),
-			report.LevelsCaution,
+		Title: title, Statistic: stat.In(u.Language()), Cautions: report.CautionsIn(u), Data: []fieldData{}, Spoken: spoken(u), SingleMany: "single",
+		Levels: []levelView{
+			{Text: u.Say("Spray at %s:", u.Short(l.TreatAt)), Source: l.TreatSource},
+			{Text: u.Say("Watch at %s:", u.Short(l.WatchAt)), Source: l.WatchSource},
+			levelsCaution(u),
 		},
 	}
 	if fields > 1 {
@@ -139,21 +155,21 @@ func (p Page) view() (view, error) {
 	t := r.Tally()
 	fields, b := p.onOneScale()
 	v := view{
-		common: commonOf(report.Title(r, figures.Both), r.Statistic, r.Levels, len(p.Fields), b.look()),
-		Rows:   fmt.Sprintf("%s read, %s used, %s set aside", figures.Counted(t.Read, "row"), figures.Number(t.Used), figures.Number(t.SetAside)),
+		common: commonOf(report.Title(r, p.Units), r.Statistic, r.Levels, len(p.Fields), b.look(), p.Units),
+		Rows:   p.Units.Say("%s read, %s used, %s set aside", p.Units.Counted(t.Read, "row"), p.Units.Number(t.Used), p.Units.Number(t.SetAside)),
 	}
 	if r.Several() {
-		v.Statistic, v.Levels = report.StatisticOf(r), append(report.LevelLines(r), report.LevelsCaution)
+		v.Statistic, v.Levels = report.StatisticOf(r), append(levelsOfFields(report.LevelLines(r)), levelsCaution(p.Units))
 	}
 	v.Notes, v.Program, v.Command, v.Inputs = p.notes(), p.Program, p.Command, p.Inputs
 	if t.OtherPest > 0 {
-		v.Rows += fmt.Sprintf(", %d of another pest", t.OtherPest)
+		v.Rows += p.Units.Say(", %d of another pest", t.OtherPest)
 	}
 	v.SetAside = setAside(r)
 	for _, f := range r.Fields {
 		switch {
 		case f.NoneRead():
-			v.NoneRead = append(v.NoneRead, fmt.Sprintf("%s, %s: %s", f.Name, p.Units.Area(f.Area), report.NoneRead))
+			v.NoneRead = append(v.NoneRead, fmt.Sprintf("%s, %s: %s", f.Name, p.Units.Area(f.Area), p.Units.Text(report.NoneRead)))
 		case !f.Scouted():
 			v.Unscouted = append(v.Unscouted, fmt.Sprintf("%s, %s", f.Name, p.Units.Area(f.Area)))
 		}
@@ -207,7 +223,7 @@ func (p Page) onOneScale() (fields []Field, b box) {
 func (f Field) view(number int, u figures.Units, b box) (fieldView, fieldData, error) {
 	m, plot := scene.MapIn(f.Subject, b.width, b.height)
 	v := fieldView{Number: number, Name: f.Field.Name, TreatAt: figures.Short(f.Result.Levels.TreatAt), ViewBox: b.viewBox(), Bar: b.bar(plot, u), Sizes: b.sizes(f.Subject)}
-	f.surfaces(&v, &m, plot)
+	f.surfaces(&v, &m, plot, u)
 	body, err := scene.Fragment(m)
 	if err != nil {
 		return v, fieldData{}, err
@@ -216,7 +232,7 @@ func (f Field) view(number int, u figures.Units, b box) (fieldView, fieldData, e
 	v.Description = scene.Description(f.Subject, u)
 	f.words(&v, u)
 	f.trust(&v, u)
-	if err := f.charts(&v); err != nil {
+	if err := f.charts(&v, u); err != nil {
 		return v, fieldData{}, err
 	}
 	data := dataOf(f.Subject, plot, u)
@@ -225,7 +241,7 @@ func (f Field) view(number int, u figures.Units, b box) (fieldView, fieldData, e
 	}
 	data.Stops = v.Stops
 	if len(f.Unread()) > 0 {
-		v.NotRead = scene.UnreadMeaning
+		v.NotRead = u.Text(scene.UnreadMeaning)
 	}
 	return v, data, nil
 }
@@ -239,7 +255,7 @@ func onMap(d stopData, stop assess.Stop, s scene.Subject, p scene.Plot) stopData
 
 func (f Field) words(v *fieldView, u figures.Units) {
 	a := f.Field
-	v.Figures = fmt.Sprintf("%s, %s%s; %s", u.Area(a.Area), figures.Counted(len(a.Stops), "stop"), report.OwnDays(f.Result, a, ", counted %s", u), report.Averaged(f.Result, a, u))
+	v.Figures = fmt.Sprintf("%s, %s%s; %s", u.Area(a.Area), u.Counted(len(a.Stops), "stop"), report.OwnDays(f.Result, a, u.Text(", counted %s"), u), report.Averaged(f.Result, a, u))
 	if f.Verdict != nil {
 		plain := report.PlainOf(f.Result, a, *f.Verdict, u)
 		v.Verdict = plain.Answer
@@ -258,7 +274,7 @@ func (f Field) words(v *fieldView, u figures.Units) {
 	}
 	for _, z := range a.Map.Zones {
 		v.Zones = append(v.Zones, zoneRow{
-			Class: z.Class.String(), Zone: report.ShownZone(z.Class), Legend: report.LegendOf(z.Class, f.Verdict, figures.Both), Meaning: scene.Meaning(f.Subject, z.Class),
+			Class: z.Class.String(), Zone: report.ShownZoneIn(z.Class, u), Legend: report.LegendOf(z.Class, f.Verdict, u), Meaning: scene.MeaningIn(f.Subject, z.Class, u),
 			Ha: figures.Metric.Bare(z.Area), Ac: figures.US.Bare(z.Area), Share: figures.Share(a.Map.Share(z.Class)),
 			Mean: report.Levelled(z.Mean, f.Result.Levels.Levels), Max: report.Highest(z, f.Result.Levels.Levels), Stops: a.StopsIn(z.Class), None: z.Area == 0,
 		})
@@ -275,10 +291,10 @@ func (f Field) words(v *fieldView, u figures.Units) {
 
 func (f Field) trust(v *fieldView, u figures.Units) {
 	a := f.Field
-	v.Trust, v.TrustBad, v.TrustWhy = report.TrustText(a.Trust), !a.Trust.Believed(), report.TrustReasons(a.Trust)
-	v.TrustPlain = report.TrustLine(f.Result, a, figures.Both)
+	v.Trust, v.TrustBad, v.TrustWhy = report.TrustTextIn(a.Trust, u), !a.Trust.Believed(), report.TrustReasonsIn(a.Trust, u)
+	v.TrustPlain = report.TrustLine(f.Result, a, u)
 	if v.TrustBad && a.Clean(f.Result.Levels.Levels) {
-		v.TrustBad, v.Nothing = false, report.NothingToMap()
+		v.TrustBad, v.Nothing = false, report.NothingToMapIn(u)
 	}
 	idw := a.Settings.IDW
 	v.Method = fmt.Sprintf("inverse distance weighting, power %g over the %d nearest stops", idw.Power, idw.Neighbors)
@@ -297,7 +313,7 @@ func (f Field) trust(v *fieldView, u figures.Units) {
 	}
 }
 
-func (f Field) charts(v *fieldView) error {
+func (f Field) charts(v *fieldView, u figures.Units) error {
 	var values []float64
 	var pairs []scene.Pair
 	for _, s := range f.Field.Stops {
@@ -311,8 +327,8 @@ func (f Field) charts(v *fieldView) error {
 		scene scene.Scene
 		to    *chartView
 	}{
-		{scene.Histogram(v.Classes, f.Result.Statistic.String()+" of a stop, up to"), &v.Histogram},
-		{scene.LeftOut(pairs, f.Result.Levels.Levels), &v.LeftOut},
+		{scene.Histogram(v.Classes, u.Say("%s of a stop, up to", f.Result.Statistic.In(u.Language()))), &v.Histogram},
+		{scene.LeftOut(pairs, f.Result.Levels.Levels, u), &v.LeftOut},
 	} {
 		body, err := scene.Fragment(c.scene)
 		if err != nil {

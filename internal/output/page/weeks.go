@@ -41,9 +41,9 @@ func (p Weeks) Write(w io.Writer) error {
 	}
 	r := p.Result
 	subjects, b := p.onOneScale()
-	v := weeksView{common: commonOf(report.CompareTitle(r, figures.Both), r.Statistic, r.Levels, len(r.Fields), b.look())}
+	v := weeksView{common: commonOf(report.CompareTitle(r, p.Units), r.Statistic, r.Levels, len(r.Fields), b.look(), p.Units)}
 	if r.Several() {
-		v.Levels = append(report.CompareLevelLines(r), report.LevelsCaution)
+		v.Levels = append(levelsOfFields(report.CompareLevelLines(r)), levelsCaution(p.Units))
 	}
 	v.Notes, v.Program, v.Command, v.Inputs = slices.Concat(p.Notes, report.CompareNotes(r)), p.Program, p.Command, p.Inputs
 	for i, f := range r.Fields {
@@ -53,7 +53,7 @@ func (p Weeks) Write(w io.Writer) error {
 		}
 		v.Fields = append(v.Fields, fv)
 	}
-	return render(w, weeksMarkup, v)
+	return render(w, weeksMarkup, v, p.Units)
 }
 
 // weeksView is what the template of weeks shows.
@@ -174,21 +174,21 @@ func (p Weeks) field(page *weeksView, number int, b box, subjects []scene.Subjec
 		one.Number = len(page.Data)
 		page.Data = append(page.Data, data)
 		v.Visits = append(v.Visits, one)
-		moments = append(moments, scene.Moment{Day: visit.Grid.Day, Label: figures.ShortDay(visit.Date), Mean: visit.Assess.Mean, Highest: visit.Assess.Max})
+		moments = append(moments, scene.Moment{Day: visit.Grid.Day, Label: p.Units.ShortDay(visit.Date), Mean: visit.Assess.Mean, Highest: visit.Assess.Max})
 		if len(s.Unread()) > 0 {
-			v.NotRead = scene.UnreadMeaning
+			v.NotRead = p.Units.Text(scene.UnreadMeaning)
 		}
 		if len(s.Treated) > 0 {
-			v.Treated = "sprayed ground"
+			v.Treated = p.Units.Text("sprayed ground")
 		}
 		p.explain(&v, s)
 	}
-	v.Layers = append(v.Layers, layerView{scene.LayerStops, "stops", true}, layerView{scene.LayerValues, "counts", false})
+	v.Layers = append(v.Layers, layerView{scene.LayerStops, p.Units.Text("stops"), true}, layerView{scene.LayerValues, p.Units.Text("counts"), false})
 	if v.Treated != "" {
-		v.Layers = append(v.Layers, layerView{scene.LayerTreated, "sprayed ground", true})
+		v.Layers = append(v.Layers, layerView{scene.LayerTreated, v.Treated, true})
 	}
 	if v.NotRead != "" {
-		v.Layers = append(v.Layers, layerView{scene.LayerUnread, "not read", true})
+		v.Layers = append(v.Layers, layerView{scene.LayerUnread, p.Units.Text("not read"), true})
 	}
 	chart := scene.Growth(moments, f.Levels().TreatAt)
 	body, err := scene.Fragment(chart)
@@ -207,14 +207,14 @@ func (p Weeks) field(page *weeksView, number int, b box, subjects []scene.Subjec
 // the subject is the first that has them.
 func (p Weeks) explain(v *weeksField, s scene.Subject) {
 	if s.Zoned() && v.Legend == nil {
-		v.Layers = append(v.Layers, layerView{scene.LayerZones, "zones", true})
+		v.Layers = append(v.Layers, layerView{scene.LayerZones, p.Units.Text("zones"), true})
 		for _, c := range zones.Classes() {
-			v.Legend = append(v.Legend, zoneRow{Class: c.String(), Legend: report.LegendZone(c), Meaning: scene.Meaning(s, c)})
+			v.Legend = append(v.Legend, zoneRow{Class: c.String(), Legend: report.LegendZoneIn(c, p.Units), Meaning: scene.MeaningIn(s, c, p.Units)})
 		}
 	}
 	if s.Field.Trust.Believed() && v.Scale == nil {
-		v.Layers = append(v.Layers, layerView{scene.LayerSurface, "surface of counts", false})
-		v.Scale = append(v.Scale, scaleOfCounts("surface on all maps, "+p.Result.Statistic.String(), surfaceOf(s), s.Result.Levels))
+		v.Layers = append(v.Layers, layerView{scene.LayerSurface, p.Units.Text("surface of counts"), false})
+		v.Scale = append(v.Scale, scaleOfCounts(p.Units.Say("surface on all maps, %s", p.Result.Statistic.In(p.Units.Language())), surfaceOf(s), s.Result.Levels))
 	}
 }
 
@@ -241,11 +241,11 @@ func (p Weeks) visit(f *compare.Field, i int, b box, s scene.Subject) (visitView
 		return visitView{}, fieldData{}, err
 	}
 	one := visitView{
-		Date: v.Date, Day: figures.Day(v.Date), ShortDay: figures.ShortDay(v.Date), Stops: len(a.Stops), Used: report.StopsUsed(a), Mean: report.Levelled(a.Mean, v.Levels.Levels), Max: report.Levelled(a.Max, v.Levels.Levels), Trust: report.Sentence(report.PlainTrusted(a.Trust)), Blank: !s.Zoned(),
-		ViewBox: b.viewBox(), Map: template.HTML(body), Bar: b.bar(plot, p.Units), Description: scene.Description(s, p.Units), Treated: treatedDays(f, i),
+		Date: v.Date, Day: p.Units.Day(v.Date), ShortDay: p.Units.ShortDay(v.Date), Stops: len(a.Stops), Used: report.StopsUsed(a, p.Units), Mean: report.Levelled(a.Mean, v.Levels.Levels), Max: report.Levelled(a.Max, v.Levels.Levels), Trust: report.Sentence(report.PlainTrustedIn(a.Trust, p.Units)), Blank: !s.Zoned(),
+		ViewBox: b.viewBox(), Map: template.HTML(body), Bar: b.bar(plot, p.Units), Description: scene.Description(s, p.Units), Treated: treatedDays(f, i, p.Units),
 	}
 	if !a.Trust.Believed() && s.Zoned() {
-		one.Nothing = report.NothingToMap()
+		one.Nothing = report.NothingToMapIn(p.Units)
 	}
 	data := dataOf(s, plot, p.Units)
 	for _, z := range a.Map.Zones {
@@ -258,10 +258,10 @@ func (p Weeks) visit(f *compare.Field, i int, b box, s scene.Subject) (visitView
 }
 
 // treatedDays names the days of the treatments on the map of a visit; "" for none.
-func treatedDays(f *compare.Field, visit int) string {
+func treatedDays(f *compare.Field, visit int, u figures.Units) string {
 	var days []string
 	for _, t := range treatedOn(f, visit) {
-		if day := figures.Day(t.Date); !slices.Contains(days, day) {
+		if day := u.Day(t.Date); !slices.Contains(days, day) {
 			days = append(days, day)
 		}
 	}
@@ -269,9 +269,9 @@ func treatedDays(f *compare.Field, visit int) string {
 }
 
 func (p Weeks) step(f *compare.Field, s *compare.Step) stepView {
-	v := stepView{Between: figures.Day(f.Visits[s.From].Date) + " to " + figures.Day(f.Visits[s.To].Date), Verdict: report.StepVerdict(p.Result, f, s), Parts: report.PartTexts(p.Result, s), Warnings: report.UnlikeTexts(f, s)}
+	v := stepView{Between: p.Units.Say("%s to %s", p.Units.Day(f.Visits[s.From].Date), p.Units.Day(f.Visits[s.To].Date)), Verdict: report.StepVerdict(p.Result, f, s), Parts: report.PartTexts(p.Result, s), Warnings: report.UnlikeTexts(f, s)}
 	for _, from := range zones.Classes() {
-		row := stepRow{From: report.ShownZone(from), All: p.Units.Bare(s.Table.From(from))}
+		row := stepRow{From: report.ShownZoneIn(from, p.Units), All: p.Units.Bare(s.Table.From(from))}
 		for _, to := range zones.Classes() {
 			row.Areas = append(row.Areas, p.Units.Bare(s.Table[from][to]))
 		}
@@ -280,9 +280,9 @@ func (p Weeks) step(f *compare.Field, s *compare.Step) stepView {
 	}
 	for _, k := range change.Kinds() {
 		if s.Areas[k] > 0 {
-			text := fmt.Sprintf("%s %s", report.GroundWord(k), p.Units.Area(s.Areas[k]))
+			text := fmt.Sprintf("%s %s", report.GroundWordIn(k, p.Units), p.Units.Area(s.Areas[k]))
 			if len(s.TreatedOn) > 0 {
-				text += fmt.Sprintf(" (%s treated)", p.Units.Area(s.Treated[k]))
+				text += p.Units.Say(" (%s treated)", p.Units.Area(s.Treated[k]))
 			}
 			v.Ground = append(v.Ground, text)
 		}

@@ -105,12 +105,12 @@ func cutText(r *assess.Result, f *assess.Field, u figures.Units) string {
 
 // chanceLines are for the legend of a field whose treat ground is not cut at the
 // treat level, and what every map is expected to catch.
-func chanceLines(r *assess.Result, f *assess.Field) (lines []string) {
-	if text := cutText(r, f, figures.Both); text != "" {
-		lines = append(lines, fmt.Sprintf("%s: treat ground is cut at %s.", f.Name, text))
+func chanceLines(r *assess.Result, f *assess.Field, u figures.Units) (lines []string) {
+	if text := cutText(r, f, u); text != "" {
+		lines = append(lines, u.Say("%s: red ground is cut at %s.", f.Name, text))
 	}
-	if f.Chance != nil && !math.IsNaN(f.Chance.Caught) {
-		lines = append(lines, f.Name+": "+Expected(r, f, figures.Metric)+".")
+	if text := outsideRed(f, u); text != "" {
+		lines = append(lines, f.Name+": "+text)
 	}
 	return lines
 }

@@ -11,6 +11,7 @@ import (
 	"github.com/geocoris/geocoris/internal/followup/change"
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/output/report"
 )
 
@@ -49,7 +50,7 @@ func TestAForecastIsItsFieldsOwn(t *testing.T) {
 		}
 	}
 	told := 0
-	for _, folder := range report.ChangeDocument(r).Folders {
+	for _, folder := range report.ChangeDocument(r, figures.Both).Folders {
 		for i, f := range r.Fields {
 			if folder.Name != f.Name+": FORECAST" {
 				continue

@@ -25,9 +25,10 @@ var changeColours = map[change.Kind]color.NRGBA{
 
 // ChangeDocument is the season as KML: for each field the zones of every visit,
 // from its day to the next one's, and the change between visits, over the days
-// from one to the other; at the end, where there is one, the forecast.
-func ChangeDocument(r *compare.Result) geofile.Document {
-	d := geofile.Document{Name: "Change: " + CompareTitle(r, figures.Both), Description: changeLegend(r)}
+// from one to the other; at the end, where there is one, the forecast. Names and
+// descriptions are in the language of the units.
+func ChangeDocument(r *compare.Result, u figures.Units) geofile.Document {
+	d := geofile.Document{Name: u.Say("Change: %s", CompareTitle(r, u)), Description: changeLegend(r, u)}
 	for _, c := range zones.Classes() {
 		d.Styles = append(d.Styles, style(c))
 	}
@@ -40,12 +41,12 @@ func ChangeDocument(r *compare.Result) geofile.Document {
 	}
 	unread := false
 	for _, f := range r.Fields {
-		d.Folders = append(d.Folders, zonesFolder(f), changeFolder(r, f))
-		if marks := unreadFolder(r, f); len(marks.Placemarks) > 0 {
+		d.Folders = append(d.Folders, zonesFolder(f, u), changeFolder(r, f, u))
+		if marks := unreadFolder(r, f, u); len(marks.Placemarks) > 0 {
 			d.Folders, unread = append(d.Folders, marks), true
 		}
 		if f.Forecast != nil {
-			d.Folders = append(d.Folders, forecastFolder(r, f))
+			d.Folders = append(d.Folders, forecastFolder(r, f, u))
 		}
 	}
 	if unread {
@@ -70,11 +71,11 @@ func ends(f *compare.Field, visit int) time.Time {
 }
 
 // unreadFolder are the stops of all visits that were not read.
-func unreadFolder(r *compare.Result, f *compare.Field) geofile.Folder {
-	folder := geofile.Folder{Name: f.Name + ": not read", Description: unreadSays}
+func unreadFolder(r *compare.Result, f *compare.Field, u figures.Units) geofile.Folder {
+	folder := geofile.Folder{Name: u.Say("%s: not read", f.Name), Description: u.Text(unreadSays)}
 	for i, v := range f.Visits {
 		for _, stop := range unreadOf(v.Assess, r.Pest) {
-			mark := unreadMark(stop)
+			mark := unreadMark(stop, u)
 			mark.Begin, mark.End = instant(v.Date), ends(f, i)
 			folder.Placemarks = append(folder.Placemarks, mark)
 		}
@@ -82,14 +83,14 @@ func unreadFolder(r *compare.Result, f *compare.Field) geofile.Folder {
 	return folder
 }
 
-func zonesFolder(f *compare.Field) geofile.Folder {
-	folder := geofile.Folder{Name: f.Name + ": spray, watch, clear"}
+func zonesFolder(f *compare.Field, u figures.Units) geofile.Folder {
+	folder := geofile.Folder{Name: u.Say("%s: spray, watch, clear", f.Name)}
 	for i, v := range f.Visits {
 		end := ends(f, i)
 		for _, z := range v.Assess.Map.Zones {
 			if ground := v.Assess.LonLat()[z.Class]; len(ground) > 0 {
 				folder.Placemarks = append(folder.Placemarks, geofile.Placemark{
-					Name: fmt.Sprintf("%s, %s, %s", Sentence(ShownZone(z.Class)), figures.Metric.Area(z.Area), figures.Day(v.Date)), Style: z.Class.String(),
+					Name: fmt.Sprintf("%s, %s, %s", Sentence(ShownZoneIn(z.Class, u)), figures.Metric.Area(z.Area), u.Day(v.Date)), Style: z.Class.String(),
 					Geometry: ground, Begin: instant(v.Date), End: end,
 				})
 			}
@@ -98,16 +99,16 @@ func zonesFolder(f *compare.Field) geofile.Folder {
 	return folder
 }
 
-func changeFolder(r *compare.Result, f *compare.Field) geofile.Folder {
-	folder := geofile.Folder{Name: f.Name + ": change"}
+func changeFolder(r *compare.Result, f *compare.Field, u figures.Units) geofile.Folder {
+	folder := geofile.Folder{Name: u.Say("%s: change", f.Name)}
 	one := *r
 	one.Fields = []*compare.Field{f}
 	for _, feature := range ChangeFeatures(&one) {
 		from, to := text(feature.Properties.Get("from")), text(feature.Properties.Get("to"))
 		kind := text(feature.Properties.Get("change"))
-		name := fmt.Sprintf("%s, %s, %s to %s", Sentence(kind), PropertyArea(feature.Properties), figures.Day(from), figures.Day(to))
+		name := u.Say("%s, %s, %s to %s", Sentence(groundNamed(kind, u)), PropertyArea(feature.Properties), u.Day(from), u.Day(to))
 		if on := text(feature.Properties.Get("treated_on")); on != "" {
-			name += ", sprayed on " + joined(saidDays(strings.Split(on, ", ")))
+			name += u.Say(", sprayed on %s", joinedIn(u, saidDays(strings.Split(on, ", "), u)))
 		}
 		folder.Placemarks = append(folder.Placemarks, geofile.Placemark{
 			Name: name, Style: kind,
@@ -117,22 +118,32 @@ func changeFolder(r *compare.Result, f *compare.Field) geofile.Folder {
 	return folder
 }
 
+// groundNamed is what people read for a kind of change by its name in files.
+func groundNamed(kind string, u figures.Units) string {
+	for _, k := range change.Kinds() {
+		if k.String() == kind {
+			return GroundWordIn(k, u)
+		}
+	}
+	return kind
+}
+
 // saidDays are ISO days as people say them.
-func saidDays(iso []string) (said []string) {
+func saidDays(iso []string, u figures.Units) (said []string) {
 	for _, day := range iso {
-		said = append(said, figures.Day(day))
+		said = append(said, u.Day(day))
 	}
 	return said
 }
 
-func forecastFolder(r *compare.Result, f *compare.Field) geofile.Folder {
-	folder := geofile.Folder{Name: f.Name + ": FORECAST", Description: ForecastText(*f.Forecast)}
+func forecastFolder(r *compare.Result, f *compare.Field, u figures.Units) geofile.Folder {
+	folder := geofile.Folder{Name: u.Say("%s: FORECAST", f.Name), Description: u.Say("Forecast for %s, not a count: as if all grows alike, nothing moves and nothing more is sprayed.", u.Day(f.Forecast.Date))}
 	one := *r
 	one.Fields = []*compare.Field{f}
 	for _, feature := range ForecastFeatures(&one) {
 		zone := text(feature.Properties.Get("zone"))
 		folder.Placemarks = append(folder.Placemarks, geofile.Placemark{
-			Name: fmt.Sprintf("Forecast: %s, %s, %s", strings.ToLower(shownAs(zone)), PropertyArea(feature.Properties), figures.Day(f.Forecast.Date)), Style: zone,
+			Name: u.Say("Forecast: %s, %s, %s", strings.ToLower(shownAs(zone, u)), PropertyArea(feature.Properties), u.Day(f.Forecast.Date)), Style: zone,
 			Geometry: feature.Geometry, Data: feature.Properties, Begin: instant(f.Forecast.Date),
 		})
 	}
@@ -154,24 +165,26 @@ func compareTitle(r *compare.Result) string {
 	return fmt.Sprintf("%s, %s to %s", pest, first, last)
 }
 
-func changeLegend(r *compare.Result) string {
-	lines := []string{
+func changeLegend(r *compare.Result, u figures.Units) string {
+	lines := textsIn(u,
 		"Purple: new. Spray ground now, in a patch that touches no former one.",
 		"Orange: grown. Spray ground now, in a patch that goes on.",
 		"Red: held. Spray ground at both visits.",
 		"Blue: shrunk. No longer spray ground, in a patch that goes on.",
 		"Green: gone. No longer spray ground, in a patch that is no more.",
-	}
-	for _, l := range treatLines(r) {
-		lines = append(lines, fmt.Sprintf("%s; %s.", l, levelsCaution))
+	)
+	for _, l := range treatLines(r, u) {
+		lines = append(lines, fmt.Sprintf("%s; %s.", l, u.Text(levelsCaution)))
 	}
 	for _, f := range r.Fields {
 		for _, s := range f.Steps {
-			lines = append(lines, fmt.Sprintf("%s, %s to %s: %s.", f.Name, figures.Day(f.Visits[s.From].Date), figures.Day(f.Visits[s.To].Date), StepVerdict(r, f, s)))
-			for _, text := range PartTexts(r, s) {
-				lines = append(lines, text+".")
+			if text := sentenced(PlainChange(f, s, r.Statistic, u), redGround(f, s, u)); text != "" {
+				lines = append(lines, u.Say("%s, %s to %s. %s", f.Name, u.Day(f.Visits[s.From].Date), u.Day(f.Visits[s.To].Date), text))
 			}
 		}
+		if text := PlainGoBack(f.Next, u); text != "" {
+			lines = append(lines, f.Name+": "+text)
+		}
 	}
-	return strings.Join(append(lines, Cautions()...), "\n")
+	return strings.Join(append(lines, CautionsIn(u)...), "\n")
 }

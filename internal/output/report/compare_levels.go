@@ -27,12 +27,12 @@ func CompareLevelLines(r *compare.Result) (lines []string) {
 }
 
 // treatLines say the treat levels alone, as sentences begin.
-func treatLines(r *compare.Result) (lines []string) {
+func treatLines(r *compare.Result, u figures.Units) (lines []string) {
 	if !r.Several() {
-		return []string{fmt.Sprintf("Treat at %s: %s", figures.Short(r.Levels.TreatAt), r.Levels.TreatSource)}
+		return []string{u.Say("Spray at %s: %s", u.Short(r.Levels.TreatAt), r.Levels.TreatSource)}
 	}
 	for _, f := range r.Fields {
-		lines = append(lines, fmt.Sprintf("%s: treat at %s: %s", f.Name, figures.Short(f.Levels().TreatAt), f.Levels().TreatSource))
+		lines = append(lines, u.Say("%s: spray at %s: %s", f.Name, u.Short(f.Levels().TreatAt), f.Levels().TreatSource))
 	}
 	return lines
 }

@@ -73,7 +73,7 @@ func (s CompareScreen) visits(b *strings.Builder, f *compare.Field) {
 	}
 	t.Flush() // a strings.Builder takes everything
 	for _, v := range f.Visits {
-		if used := StopsUsed(v.Assess); used != "" {
+		if used := StopsUsed(v.Assess, figures.Both); used != "" {
 			fmt.Fprintf(b, "  %s: %s\n", v.Date, used)
 		}
 		if !v.Assess.Trust.Believed() {

@@ -38,12 +38,13 @@ func visitsNotRead(visits ...*compare.Visit) string {
 	return ""
 }
 
-// lackOf is what was not read, visit by visit.
+// lackOf is what was not read, visit by visit; a stop of a day is no part of a whole, of
+// which other languages speak otherwise.
 func lackOf(visits []*compare.Visit, u figures.Units) (lack []string) {
 	for _, v := range visits {
 		stops, rows, _ := assess.Lost(v.Assess.Unread)
 		if stops > 0 {
-			lack = append(lack, u.Say("%s of %s", u.Counted(stops, "stop"), u.Day(v.Date)))
+			lack = append(lack, u.Say("%[1]s of %[2]s", u.Counted(stops, "stop"), u.Day(v.Date)))
 		}
 		if rows > 0 {
 			lack = append(lack, u.Say("%s of the stops of %s", u.Counted(rows, "row"), u.Day(v.Date)))

@@ -31,7 +31,7 @@ func TestTheAnswerSaysThatTheWholeFieldIsDue(t *testing.T) {
 		v.Stats.Mean = c.mean
 		says := func(text string) { t.Helper(); assert.Equal(t, c.due, strings.Contains(text, report.WholeDue), text) }
 		says(report.PlainAnswer(v, figures.Metric))
-		doc := report.DocumentWithVerdicts(geofile.Document{Folders: []geofile.Folder{{Name: "A", Placemarks: make([]geofile.Placemark, 1)}}}, []verdict.Verdict{v})
+		doc := report.DocumentWithVerdicts(geofile.Document{Folders: []geofile.Folder{{Name: "A", Placemarks: make([]geofile.Placemark, 1)}}}, []verdict.Verdict{v}, figures.Both)
 		says(doc.Folders[0].Description)
 		features := report.WithVerdicts([]geo.Feature{{Properties: geo.Properties{{Name: "field", Value: "A"}}}}, []verdict.Verdict{v})
 		due, told := features[0].Properties.Get("whole_due")

@@ -19,9 +19,9 @@ const (
 )
 
 // Document is the map as KML: a folder of zones for each field and one of stops,
-// with the legend and what must be known in its description.
-func Document(r *assess.Result) geofile.Document {
-	d := geofile.Document{Name: Title(r, figures.Both), Description: legend(r)}
+// with the legend and what must be known in its description, in the language of the units.
+func Document(r *assess.Result, u figures.Units) geofile.Document {
+	d := geofile.Document{Name: Title(r, u), Description: legend(r, u)}
 	for _, c := range zones.Classes() {
 		d.Styles = append(d.Styles, style(c))
 	}
@@ -29,10 +29,10 @@ func Document(r *assess.Result) geofile.Document {
 	for _, f := range append(ZoneFeatures(r), NoneReadFeatures(r)...) {
 		zone, field := text(f.Properties.Get("zone")), text(f.Properties.Get("field"))
 		byField[field] = append(byField[field], geofile.Placemark{
-			Name: shownAs(zone) + ", " + PropertyArea(f.Properties), Style: zone, Geometry: f.Geometry, Data: f.Properties,
+			Name: shownAs(zone, u) + ", " + PropertyArea(f.Properties), Style: zone, Geometry: f.Geometry, Data: f.Properties,
 		})
 	}
-	stops := geofile.Folder{Name: "Stops", Description: "Where was counted, in the colour of the ground there."}
+	stops := geofile.Folder{Name: u.Text("Stops"), Description: u.Text("Where was counted, in the colour of the ground there.")}
 	levels := map[string]zones.Levels{}
 	for _, f := range r.Fields {
 		levels[f.Name] = r.Of(f).Levels.Levels
@@ -40,23 +40,23 @@ func Document(r *assess.Result) geofile.Document {
 	for _, f := range StopFeatures(r) {
 		value, _ := f.Properties.Get("value")
 		stops.Placemarks = append(stops.Placemarks, geofile.Placemark{
-			Name: Levelled(value.(float64), levels[text(f.Properties.Get("field"))]), Description: "stop " + text(f.Properties.Get("stop")),
+			Name: Levelled(value.(float64), levels[text(f.Properties.Get("field"))]), Description: u.Say("Stop %s", text(f.Properties.Get("stop"))),
 			Style: text(f.Properties.Get("zone")), Geometry: f.Geometry, Data: f.Properties,
 		})
 	}
 	for i, f := range UnreadFeatures(r) {
 		if i == 0 {
 			d.Styles = append(d.Styles, unreadStyle())
-			stops.Description += " " + unreadSays
+			stops.Description += " " + u.Text(unreadSays)
 		}
-		stops.Placemarks = append(stops.Placemarks, unreadMark(f))
+		stops.Placemarks = append(stops.Placemarks, unreadMark(f, u))
 	}
 	for _, f := range r.Fields {
 		if f.NoneRead() {
-			d.Folders = append(d.Folders, geofile.Folder{Name: f.Name, Description: NoneRead, Placemarks: byField[f.Name]})
+			d.Folders = append(d.Folders, geofile.Folder{Name: f.Name, Description: u.Text(NoneRead), Placemarks: byField[f.Name]})
 		}
 		if f.Scouted() {
-			d.Folders = append(d.Folders, geofile.Folder{Name: f.Name, Description: OwnDays(r, f, "Counted %s. ", figures.Both) + Sentence(PlainTrusted(f.Trust)) + ".", Placemarks: byField[f.Name]})
+			d.Folders = append(d.Folders, geofile.Folder{Name: f.Name, Description: OwnDays(r, f, u.Text("Counted %s. "), u) + Sentence(PlainTrustedIn(f.Trust, u)) + ".", Placemarks: byField[f.Name]})
 		}
 	}
 	d.Folders = append(d.Folders, stops)
@@ -64,10 +64,10 @@ func Document(r *assess.Result) geofile.Document {
 }
 
 // shownAs is what people read first for a zone by its name in files, capitalized.
-func shownAs(zone string) string {
+func shownAs(zone string, u figures.Units) string {
 	for _, c := range zones.Classes() {
 		if c.String() == zone {
-			return Sentence(ShownZone(c))
+			return Sentence(ShownZoneIn(c, u))
 		}
 	}
 	return Sentence(zone)
@@ -89,19 +89,19 @@ const unreadID = "unread"
 const unreadSays = "Stops marked ? were not read, so the map does not know what was counted there."
 
 // unreadMark is a stop of [UnreadFeatures].
-func unreadMark(f geo.Feature) geofile.Placemark {
+func unreadMark(f geo.Feature, u figures.Units) geofile.Placemark {
 	return geofile.Placemark{
-		Name: "?", Description: "stop " + text(f.Properties.Get("stop")) + ", not read: " + text(f.Properties.Get("not_read")),
+		Name: "?", Description: u.Say("Stop %s, not read: %s", text(f.Properties.Get("stop")), text(f.Properties.Get("not_read"))),
 		Style: unreadID, Geometry: f.Geometry, Data: f.Properties,
 	}
 }
 
 // UnreadMarks are the stops that were not read as a folder of ?, and their style, for KML
 // that shows something else; none where all were read.
-func UnreadMarks(r *assess.Result) (styles []geofile.Style, folders []geofile.Folder) {
-	marks := geofile.Folder{Name: "Not read", Description: unreadSays}
+func UnreadMarks(r *assess.Result, u figures.Units) (styles []geofile.Style, folders []geofile.Folder) {
+	marks := geofile.Folder{Name: Sentence(u.Text("not read")), Description: u.Text(unreadSays)}
 	for _, f := range UnreadFeatures(r) {
-		marks.Placemarks = append(marks.Placemarks, unreadMark(f))
+		marks.Placemarks = append(marks.Placemarks, unreadMark(f, u))
 	}
 	if len(marks.Placemarks) == 0 {
 		return nil, nil
@@ -134,47 +134,47 @@ func pestName(r *assess.Result) string {
 }
 
 // legend is one line for each zone and each field's trust, then the cautions.
-func legend(r *assess.Result) string {
+func legend(r *assess.Result, u figures.Units) string {
 	if r.Several() {
-		return legendOfSeveral(r)
+		return legendOfSeveral(r, u)
 	}
 	lines := []string{
-		legendLine(zones.Treat, levelWith(r.Levels.TreatAt, r.Statistic, figures.Both)+" or more"),
-		legendLine(zones.Watch, figures.Short(r.Levels.WatchAt)+" or more, or nobody has been near"),
-		legendLine(zones.Clear, "less than that"),
-		fmt.Sprintf("Spray level: %s; %s.", r.Levels.TreatSource, levelsCaution),
+		legendLine(zones.Treat, u.Say("%s or more", levelWith(r.Levels.TreatAt, r.Statistic, u)), u),
+		legendLine(zones.Watch, u.Say("%s or more, or nobody has been near", u.Short(r.Levels.WatchAt)), u),
+		legendLine(zones.Clear, u.Text("less than that, with a stop near"), u),
+		u.Say("Spray level: %s; %s.", r.Levels.TreatSource, u.Text(levelsCaution)),
 	}
-	return legendOfFields(r, lines)
+	return legendOfFields(r, lines, u)
 }
 
 // legendLine says what a colour is; nothing is hatched in KML.
-func legendLine(c zones.Class, means string) string {
-	return fmt.Sprintf("%s: %s. %s.", Sentence(ShownZone(c)), colours[c].name, Sentence(means))
+func legendLine(c zones.Class, means string, u figures.Units) string {
+	return fmt.Sprintf("%s: %s. %s.", Sentence(ShownZoneIn(c, u)), u.Text(colours[c].name), Sentence(means))
 }
 
 // legendOfSeveral is a legend where each field has its own levels.
-func legendOfSeveral(r *assess.Result) string {
+func legendOfSeveral(r *assess.Result, u figures.Units) string {
 	lines := []string{
-		legendLine(zones.Treat, "at or over the spray level of the field"),
-		legendLine(zones.Watch, "at or over its watch level, or nobody has been near"),
-		legendLine(zones.Clear, "less than that"),
+		legendLine(zones.Treat, u.Text("at or over the spray level of the field"), u),
+		legendLine(zones.Watch, u.Text("at or over its watch level, or nobody has been near"), u),
+		legendLine(zones.Clear, u.Text("less than that, with a stop near"), u),
 	}
-	for _, line := range append(LevelLines(r), levelsCaution) {
+	for _, line := range append(LevelLines(r), u.Text(levelsCaution)) {
 		lines = append(lines, line+".")
 	}
-	return legendOfFields(r, lines)
+	return legendOfFields(r, lines, u)
 }
 
-func legendOfFields(r *assess.Result, lines []string) string {
+func legendOfFields(r *assess.Result, lines []string, u figures.Units) string {
 	for _, f := range r.Fields {
 		if f.Scouted() {
-			lines = append(lines, fmt.Sprintf("%s: %s.", f.Name, TrustLine(r.Of(f), f, figures.Both)))
-			lines = append(lines, chanceLines(r.Of(f), f)...)
+			lines = append(lines, fmt.Sprintf("%s: %s.", f.Name, TrustLine(r.Of(f), f, u)))
+			lines = append(lines, chanceLines(r.Of(f), f, u)...)
 		} else if f.NoneRead() {
-			lines = append(lines, fmt.Sprintf("%s: %s, no zones.", f.Name, NoneRead))
+			lines = append(lines, u.Say("%s: %s, no zones.", f.Name, u.Text(NoneRead)))
 		} else {
-			lines = append(lines, fmt.Sprintf("%s: not scouted, no zones.", f.Name))
+			lines = append(lines, u.Say("%s: not scouted, no zones.", f.Name))
 		}
 	}
-	return strings.Join(append(lines, Cautions()...), "\n")
+	return strings.Join(append(lines, CautionsIn(u)...), "\n")
 }

@@ -51,7 +51,7 @@ func TestEveryFileSaysThatTheMapIsNotToBeBelieved(t *testing.T) {
 		assert.Equal(t, "Pivot", field, "ground nobody walked has no zone")
 	}
 	var kml, summary, screen bytes.Buffer
-	require.NoError(t, geofile.WriteKML(&kml, report.Document(r)))
+	require.NoError(t, geofile.WriteKML(&kml, report.Document(r, figures.Both)))
 	require.NoError(t, report.WriteSummary(&summary, r))
 	require.NoError(t, report.Screen{Result: r}.Write(&screen))
 	for name, text := range map[string]string{"KML": kml.String(), "summary": summary.String(), "screen": screen.String()} {

@@ -31,6 +31,9 @@ func TrustTextIn(t assess.Trust, u figures.Units) string {
 // PlainTrusted is [TrustText] without figures.
 func PlainTrusted(t assess.Trust) string { return plainTrusted(t, figures.Both) }
 
+// PlainTrustedIn is [PlainTrusted] in a language.
+func PlainTrustedIn(t assess.Trust, u figures.Units) string { return plainTrusted(t, u) }
+
 func plainTrusted(t assess.Trust, u figures.Units) string {
 	switch {
 	case slices.Contains(t.Doubts, assess.PartOnly):
@@ -43,6 +46,9 @@ func plainTrusted(t assess.Trust, u figures.Units) string {
 
 // NothingToMap is said of a clean field, whose map tells no spots as there are none.
 func NothingToMap() string { return nothingToMap(figures.Both) }
+
+// NothingToMapIn is [NothingToMap] in a language.
+func NothingToMapIn(u figures.Units) string { return nothingToMap(u) }
 
 func nothingToMap(u figures.Units) string {
 	return Sentence(u.Language().Word(vocabulary.TrustNothingToMap))

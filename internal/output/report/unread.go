@@ -131,7 +131,7 @@ func rowsNotRead(v verdict.Verdict) (reasons []string) {
 // notRead says how many of the stops were used, and which rows were not read of those
 // that were, and how many stops lie in no field; nothing where all was read.
 func notRead(v verdict.Verdict) (parts []string) {
-	parts = stopsUsed(v.Stats.Stops+v.Stats.Extra, v.Away, v.AwayLoose, v.Unread)
+	parts = stopsUsed(v.Stats.Stops+v.Stats.Extra, v.Away, v.AwayLoose, v.Unread, figures.Both)
 	if v.Undated > 0 {
 		parts = append(parts, "the day of "+figures.Counted(v.Undated, "row")+" not read")
 	}
@@ -139,34 +139,34 @@ func notRead(v verdict.Verdict) (parts []string) {
 }
 
 // StopsUsed says how many of the stops of a field were used; "" where all were read.
-func StopsUsed(f *assess.Field) string {
-	return strings.Join(stopsUsed(len(f.Stops), 0, false, f.Unread), "; ")
+func StopsUsed(f *assess.Field, u figures.Units) string {
+	return strings.Join(stopsUsed(len(f.Stops), 0, false, f.Unread, u), "; ")
 }
 
 // stopsUsed says how many of the stops were used, how many lie in no field, perhaps
 // another's where that is loose, and how many rows of those used were not read.
-func stopsUsed(used, away int, looseAway bool, unread []assess.Unread) (parts []string) {
+func stopsUsed(used, away int, looseAway bool, unread []assess.Unread, u figures.Units) (parts []string) {
 	lost, rows, loose := assess.Lost(unread)
 	if lost+away > 0 {
-		upTo := ""
+		of := fmt.Sprint(used + lost + away)
 		if loose || looseAway {
-			upTo = "up to "
+			of = u.Say("up to %d", used+lost+away)
 		}
-		parts = append(parts, fmt.Sprintf("%d of %s%d stops used%s", used, upTo, used+lost+away, inNoField(away)))
+		parts = append(parts, u.Say("%d of %s stops used", used, of)+inNoField(away, u))
 	}
 	if rows > 0 {
-		parts = append(parts, figures.Counted(rows, "row")+" of the stops used not read")
+		parts = append(parts, u.Say("%s of the stops used not read", u.Counted(rows, "row")))
 	}
 	return parts
 }
 
 // inNoField adds how many of the stops lie in none.
-func inNoField(stops int) string {
+func inNoField(stops int, u figures.Units) string {
 	switch stops {
 	case 0:
 		return ""
 	case 1:
-		return ", 1 lies in no field"
+		return u.Text(", 1 lies in no field")
 	}
-	return fmt.Sprintf(", %d lie in no field", stops)
+	return u.Say(", %d lie in no field", stops)
 }

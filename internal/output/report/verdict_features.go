@@ -51,14 +51,14 @@ func WithKept(features []geo.Feature, kept map[string]geo.Properties) []geo.Feat
 
 // DocumentWithVerdicts adds each field's verdict, and the day until which the map
 // is good, to the description of its folder, in front of what is there.
-func DocumentWithVerdicts(d geofile.Document, all []verdict.Verdict) geofile.Document {
+func DocumentWithVerdicts(d geofile.Document, all []verdict.Verdict, u figures.Units) geofile.Document {
 	d.Folders = slices.Clone(d.Folders)
 	for _, v := range all {
 		for i, folder := range d.Folders {
 			if folder.Name != v.Field || len(folder.Placemarks) == 0 {
 				continue
 			}
-			d.Folders[i].Description = sentenced(PlainAnswer(v, figures.Both), Sentence(used(v, figures.Both))+".", PlainGoodUntil(v, figures.Both), folder.Description)
+			d.Folders[i].Description = sentenced(PlainAnswer(v, u), Sentence(used(v, u))+".", PlainGoodUntil(v, u), folder.Description)
 			break
 		}
 	}

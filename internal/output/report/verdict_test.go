@@ -89,9 +89,9 @@ func TestVerdictsGoToFeaturesAndFolders(t *testing.T) {
 		_, there := plain[i].Properties.Get("verdict")
 		assert.False(t, there, "what was given stays as it was")
 	}
-	d := report.Document(r)
+	d := report.Document(r, figures.Both)
 	before := d.Folders[0].Description
-	m := report.DocumentWithVerdicts(d, all)
+	m := report.DocumentWithVerdicts(d, all, figures.Both)
 	assert.Equal(t, report.PlainAnswer(all[0], figures.Both)+" "+report.Sentence(report.Used(all[0], figures.Both))+". The map is good until Wednesday 22 July. "+before, m.Folders[0].Description)
 	assert.Equal(t, before, d.Folders[0].Description)
 	assert.Equal(t, d.Folders[len(d.Folders)-1], m.Folders[len(m.Folders)-1], "the stops are no field")

@@ -47,12 +47,15 @@ func LegendOf(c zones.Class, v *verdict.Verdict, u figures.Units) string {
 
 // GroundWord is what people read for what became of treat ground; files keep
 // [change.Kind.String].
-func GroundWord(k change.Kind) string {
+func GroundWord(k change.Kind) string { return GroundWordIn(k, figures.Both) }
+
+// GroundWordIn is [GroundWord] in a language.
+func GroundWordIn(k change.Kind, u figures.Units) string {
 	keys := map[change.Kind]vocabulary.Key{
 		change.Never: vocabulary.GroundNever, change.New: vocabulary.GroundNew, change.Grown: vocabulary.GroundGrown,
 		change.Held: vocabulary.GroundHeld, change.Shrunk: vocabulary.GroundShrunk, change.Gone: vocabulary.GroundGone,
 	}
-	return word(keys, k)
+	return wordIn(keys, k, u.Language())
 }
 
 // HotspotWord is what people read for what happened to a hotspot; files keep the event.

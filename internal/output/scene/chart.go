@@ -30,12 +30,12 @@ type Class struct {
 	Count    int
 }
 
-// Label is the class in words.
-func (c Class) Label() string {
+// LabelIn is the class in words of a language.
+func (c Class) LabelIn(u figures.Units) string {
 	if c.To == 0 {
 		return "0"
 	}
-	return "to " + figures.Short(c.To)
+	return u.Say("to %s", u.Short(c.To))
 }
 
 // Classes sorts values, none of them negative, into classes that end at 1, 2, 5,
@@ -147,7 +147,7 @@ type Pair struct{ Found, Predicted float64 }
 
 // LeftOut draws what was found against what the others predicted, both on a scale
 // of square roots, with the levels and the line where they are equal.
-func LeftOut(pairs []Pair, l zones.Levels) Scene {
+func LeftOut(pairs []Pair, l zones.Levels, u figures.Units) Scene {
 	const left, top, side = 14.0, 3.0, 48.0
 	const width, height = left + side + 4, top + side + 9
 	most := l.TreatAt
@@ -175,8 +175,8 @@ func LeftOut(pairs []Pair, l zones.Levels) Scene {
 		items = append(items, Disc{Centre: at(p), Radius: 0.9, Style: Style{Fill: blue, Stroke: white, Width: 0.15}})
 	}
 	return Scene{Width: width, Height: height, Layers: []Layer{{"chart", append(items,
-		centred(left+side/2, height-1.5, "predicted by the other stops"),
-		Text{At: Point{0.5, top + 3}, Size: chartText, Colour: ink, Text: "found"})}}}
+		centred(left+side/2, height-1.5, u.Text("predicted by the other stops")),
+		Text{At: Point{0.5, top + 3}, Size: chartText, Colour: ink, Text: u.Text("found")})}}}
 }
 
 // A Moment is what was found on one visit, on the days counted from any day.

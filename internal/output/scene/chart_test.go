@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/output/scene"
 )
 
@@ -56,7 +57,7 @@ func TestTint(t *testing.T) {
 func TestChartsOfNothingAreDrawn(t *testing.T) {
 	for _, s := range []scene.Scene{
 		scene.Histogram(scene.Classes(nil), "x"),
-		scene.LeftOut(nil, zones.Levels{TreatAt: 40, WatchAt: 10}),
+		scene.LeftOut(nil, zones.Levels{TreatAt: 40, WatchAt: 10}, figures.Both),
 		scene.Growth(nil, 40),
 	} {
 		body, err := scene.Fragment(s)

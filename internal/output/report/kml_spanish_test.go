@@ -1,0 +1,59 @@
+package report_test
+
+import (
+	"regexp"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/followup/change"
+	"github.com/geocoris/geocoris/internal/followup/compare"
+	"github.com/geocoris/geocoris/internal/followup/paired"
+	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
+	"github.com/geocoris/geocoris/internal/output/report"
+)
+
+// cited is where a level comes from, which is told as it is.
+var cited = regexp.MustCompile(`(?m)^(Spray level: |Nivel de aplicación: |Spray at \d+: |Aplique desde \d+: ).*$`)
+
+// Names and descriptions of a map and of changes have the same figures in both languages,
+// on the same data.
+func TestKMLInSpanish(t *testing.T) {
+	spanish := figures.Both.In(vocabulary.Spanish)
+	r := result(t)
+	answers, err := verdict.Of(r, verdict.Settings{})
+	require.NoError(t, err)
+	c := leveled(20, 20)
+	c.Fields[0].Steps = []*compare.Step{{To: 1, Days: 7, Change: paired.Change{MeanA: 3, MeanB: 5}}}
+	c.Fields[0].Forecast = &compare.Forecast{Date: "2031-08-28", Visit: change.Visit{Map: &zones.Map{}}}
+	for name, pair := range map[string][2]geofile.Document{
+		"map":    {report.DocumentWithVerdicts(report.Document(r, figures.Both), answers, figures.Both), report.DocumentWithVerdicts(report.Document(r, spanish), answers, spanish)},
+		"change": {report.ChangeDocument(c, figures.Both), report.ChangeDocument(c, spanish)},
+	} {
+		t.Run(name, func(t *testing.T) {
+			same := func(english, spanish string) {
+				t.Helper()
+				sameFigures(t, cited.ReplaceAllString(english, ""), cited.ReplaceAllString(spanish, ""))
+			}
+			english, said := pair[0], pair[1]
+			same(english.Name, said.Name)
+			same(english.Description, said.Description)
+			require.Len(t, said.Folders, len(english.Folders))
+			for i, f := range english.Folders {
+				same(f.Name, said.Folders[i].Name)
+				same(f.Description, said.Folders[i].Description)
+				require.Len(t, said.Folders[i].Placemarks, len(f.Placemarks))
+				for k, p := range f.Placemarks {
+					same(p.Name, said.Folders[i].Placemarks[k].Name)
+					same(p.Description, said.Folders[i].Placemarks[k].Description)
+					assert.Equal(t, p.Data, said.Folders[i].Placemarks[k].Data)
+				}
+			}
+		})
+	}
+}
