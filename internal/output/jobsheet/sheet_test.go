@@ -337,6 +337,25 @@ func words(t *testing.T, s jobsheet.Sheet) (out []string) {
 	return out
 }
 
+// The page of all fields says by when: the first day over all, and that of each field.
+func TestTheCoverSaysByWhen(t *testing.T) {
+	s := busy(t)
+	all := func() string { return strings.Join(words(t, s), " ") }
+	assert.Contains(t, all(), "When Friday 17 July")
+	for i, j := range s.Result.Jobs {
+		j.Days.SprayOn, j.Days.GoodUntil = "", []string{"2026-07-23", "2026-07-21"}[i]
+	}
+	assert.Contains(t, all(), "When by Tuesday 21 July")
+	assert.Contains(t, all(), "by Thu 23 Jul")
+	assert.Contains(t, all(), "by Tue 21 Jul")
+	s.Result.Jobs[1].Days.Late = true
+	assert.Contains(t, all(), "When too late for some: scout again")
+	for _, j := range s.Result.Jobs {
+		j.Days = handoff.Days{}
+	}
+	assert.NotContains(t, all(), "When by")
+}
+
 // Whatever is said, it stands on the page: nothing beside it or below it.
 func TestNothingIsCutOff(t *testing.T) {
 	long := typed(t, sheet(t, func(set *handoff.Settings) {

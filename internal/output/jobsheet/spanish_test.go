@@ -23,7 +23,7 @@ const mostWords = 25
 var (
 	figure = regexp.MustCompile(`\d[\d.,:]*\d|\d`)
 	// what a person typed in, names of files and of flags, and notes of files of keep-offs
-	typedIn   = regexp.MustCompile(`North forty behind the old elevator, rows\s+east to west|product A|hives|--[a-z-]+|[\w./]+\.(geojson|kml|kmz|gpkg|zip|html|pdf|gpx|json)\b`)
+	typedIn   = regexp.MustCompile(`North forty behind\s+the\s+old\s+elevator,\s+rows\s+east to west|product A|hives|--[a-z-]+|[\w./]+\.(geojson|kml|kmz|gpkg|zip|html|pdf|gpx|json)\b`)
 	notes     = regexp.MustCompile(`(?m)^\s*Nota: .*$`) // are in English, as those of a map are
 	inEnglish = regexp.MustCompile(`(?i)\b(the|of|and|to|is|are|or|at|by|spray|spraying|stops?|ground|watch|look|days?|leaf|leaves|not|red|used|mean|map|field|loads?|pass|passes|on|off|from|for|with|keep|count)\b`)
 )

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/mapping/visit"
 	"github.com/geocoris/geocoris/internal/spraying/handoff"
 	"github.com/geocoris/geocoris/internal/spraying/spray"
 )
@@ -14,6 +15,9 @@ func (s Sheet) totalRows() []row {
 	rows := []row{
 		s.row("Red ground", u.Area(t.Treat)),
 		s.row("To spray", u.Area(t.Sprayed)),
+	}
+	if when := s.whenFirst(); when != "" {
+		rows = append(rows, s.row("When", when))
 	}
 	if t.Left > leastTold {
 		rows = append(rows, s.row("Left unsprayed", u.Area(t.Left)))
@@ -28,13 +32,50 @@ func (s Sheet) totalRows() []row {
 	return append(rows, s.mixOf(t.Sprayed)...)
 }
 
+// whenFirst is the day of the spraying, or the first of those to spray by, over all fields;
+// "" where none has any.
+func (s Sheet) whenFirst() string {
+	u, first := s.Units, ""
+	for _, j := range s.Result.Jobs {
+		switch {
+		case j.Days.Late:
+			return u.Text("too late for some: scout again")
+		case j.Days.SprayOn != "":
+			return u.Day(j.Days.SprayOn)
+		}
+		first = visit.Earlier(first, j.SprayBy())
+	}
+	if first == "" {
+		return ""
+	}
+	return u.Say("by %s", u.Day(first))
+}
+
+// whenShort is the same of a field for a column.
+func (s Sheet) whenShort(j *handoff.Job) string {
+	u := s.Units
+	switch {
+	case j.Days.Late:
+		return u.Text("too late")
+	case j.Days.SprayOn != "":
+		return u.ShortDay(j.Days.SprayOn)
+	case j.SprayBy() != "":
+		return u.Say("by %s", u.ShortDay(j.SprayBy()))
+	}
+	return ""
+}
+
 // fieldRows is a line for each field, with its head.
 func (s Sheet) fieldRows() [][]string {
 	u := s.Units
-	rows := [][]string{{u.Text("Field"), u.Text("To spray"), u.Text("Passes"), u.Text("Carrier"), u.Text("Tank loads")}}
+	rows := [][]string{{u.Text("Field"), u.Text("To spray, when"), u.Text("Passes"), u.Text("Carrier"), u.Text("Tank loads")}}
 	for _, j := range s.Result.Jobs {
 		carrier, tanks := s.carrier(j)
-		rows = append(rows, []string{j.Field, s.Units.Area(j.Figures().Sprayed), fmt.Sprint(len(j.Plan.Passes)), carrier, tanks})
+		what := u.Area(j.Figures().Sprayed)
+		if when := s.whenShort(j); when != "" {
+			what += ", " + when
+		}
+		rows = append(rows, []string{j.Field, what, fmt.Sprint(len(j.Plan.Passes)), carrier, tanks})
 	}
 	return rows
 }

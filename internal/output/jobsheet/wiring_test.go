@@ -113,7 +113,7 @@ func TestEachFieldTakesWhatIsSprayed(t *testing.T) {
 	var b bytes.Buffer
 	require.NoError(t, s.WriteHTML(&b))
 	cells := strings.Join(strings.Fields(regexp.MustCompile(`<[^>]*>`).ReplaceAllString(b.String(), " ")), " ")
-	assert.Contains(t, cells, "B 30.0 ha 9 4,209 L 12 of 92.66 gal")
+	assert.Contains(t, cells, "B 30.0 ha, Sat 18 Jul 9 4,209 L 12 of 92.66 gal")
 }
 
 // The map has north up and west at the left, the whole field in its box, and a bar that
