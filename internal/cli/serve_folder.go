@@ -28,7 +28,13 @@ func openDesk(path string) (*deskFolder, error) {
 	return &deskFolder{path, root}, nil
 }
 
-func (f *deskFolder) Name() string { return filepath.Base(f.path) }
+// Name is what the folder is called, also where it was given as a dot.
+func (f *deskFolder) Name() string {
+	if whole, err := filepath.Abs(f.path); err == nil {
+		return filepath.Base(whole)
+	}
+	return filepath.Base(f.path)
+}
 
 // readable are the endings of files that something here reads.
 var readable = []string{".csv", ".tsv", ".xlsx", ".geojson", ".json", ".kml", ".kmz", ".gpx", ".zip", ".gpkg"}

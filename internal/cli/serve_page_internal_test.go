@@ -3,18 +3,27 @@
 package cli
 
 import (
+	"archive/zip"
+	"bytes"
 	"context"
 	"encoding/base64"
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
+	"path/filepath"
+	"strings"
 	"testing"
+	"time"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/internal/testkit"
 	"github.com/geocoris/geocoris/internal/web"
 	"github.com/geocoris/geocoris/internal/web/call"
 	"github.com/geocoris/geocoris/internal/web/serve"
+	"github.com/geocoris/geocoris/testdata/demo"
 )
 
 // A laptop is the page of serve in a browser of a laptop's size.
@@ -75,21 +84,244 @@ func (p laptop) put(selector, text string) {
 	p.Evaluate(fmt.Sprintf(`(() => { const e = document.querySelector(%q); e.value = %q; e.dispatchEvent(new Event("change", { bubbles: true })); })()`, selector, text))
 }
 
-func TestLook(t *testing.T) {
+// choose picks an option of what a selector finds by its value.
+func (p laptop) choose(selector, value string) { p.t.Helper(); p.put(selector, value) }
+
+// typed goes to a field by the keyboard alone and types into it.
+func (p laptop) typed(selector, text string) {
+	p.t.Helper()
+	p.TabTo(selector)
+	p.Type(text)
+	p.Key("Tab")
+}
+
+// pressed goes to a button by the keyboard alone and presses it.
+func (p laptop) pressed(selector string) {
+	p.t.Helper()
+	p.Await(fmt.Sprintf(`(() => { const e = document.querySelector(%q); return e !== null && !e.disabled && e.offsetParent !== null; })()`, selector))
+	p.TabTo(selector)
+	p.Key("Enter")
+}
+
+// quiet holds that the page complained of nothing and asked for nothing but its own.
+func (p laptop) quiet() {
+	p.t.Helper()
+	origin, _, _ := strings.Cut(p.address, "/#")
+	own := []string{p.address, origin + "/", origin + "/call"}
+	require.NoError(p.t, fs.WalkDir(web.App(), ".", func(name string, _ fs.DirEntry, err error) error {
+		own = append(own, origin+"/"+name)
+		return err
+	}))
+	p.AssertQuiet(own...)
+}
+
+// looks holds what is said of a view: axe-core finds nothing, no words lie on others, and
+// keeps pictures of it.
+func (p laptop) looks(name string) {
+	p.t.Helper()
+	p.Evaluate(`document.querySelectorAll("details").forEach(d => { d.dataset.was = d.open; d.open = true; })`)
+	for _, scheme := range []string{"light", "dark"} {
+		p.Media("screen", scheme)
+		if os.Getenv("GEOCORIS_AXE") != "" || testkit.Strict() {
+			p.AssertAccessible(name + " " + scheme)
+		}
+		p.Picture(fmt.Sprintf("%s-open-%s.png", name, scheme))
+	}
+	p.Media("screen", "light")
+	p.AssertNothingOverlaps(name, 360, 390, 768, 1024, 1366, 1920)
+	p.Evaluate(`document.querySelectorAll("details").forEach(d => { d.open = d.dataset.was === "true"; })`)
+	for _, width := range []int{1920, 1366} {
+		p.Size(width, 768)
+		p.Picture(fmt.Sprintf("%s-%d.png", name, width))
+	}
+}
+
+// german is the third week as a German spreadsheet saves it: semicolons, decimal commas,
+// its own names, Windows-1252, and faults of people: a letter for a digit, a blank count,
+// latitude and longitude exchanged. Invented.
+func german(t *testing.T) string {
+	t.Helper()
+	content, err := fs.ReadFile(demo.Files(), "week3.csv")
+	require.NoError(t, err)
+	var b strings.Builder
+	b.WriteString("Punkt;Breite;L\xe4nge;L\xe4use;Bl\xe4tter;Datum\r\n")
+	for _, line := range strings.Split(strings.TrimSpace(string(content)), "\n")[1:] {
+		cells := strings.Split(line, ",")
+		count := cells[3]
+		if cells[0] == "5" {
+			count = "1l"
+		}
+		comma := func(s string) string { return strings.ReplaceAll(s, ".", ",") }
+		fmt.Fprintf(&b, "%s;%s;%s;%s;%s;22.07.2026\r\n", cells[0], comma(cells[2]), comma(cells[1]), count, cells[4])
+	}
+	const name = "woche 3.csv"
+	require.NoError(t, os.WriteFile(name, []byte(b.String()), 0o600))
+	return name
+}
+
+// From a German spreadsheet with faults to the files for the sprayer, by the keyboard
+// alone: what is saved is what the commands shown write.
+func TestTheLaptopByKeyboard(t *testing.T) {
 	inDemo(t)
+	file := german(t)
+	saved := t.TempDir()
 	p := newLaptop(t, ".", 1366)
-	p.Picture("bring-empty.png")
-	p.drop("week3.csv", "field.geojson")
-	p.Await(`document.querySelector("#problems") !== null`)
-	p.Picture("bring.png")
-	p.press("#go-answer")
+	p.DownloadTo(saved)
+	p.pressed(`[data-use="field.geojson"]`)
+	p.Await(`document.querySelector("[data-file='field.geojson']") !== null`)
+	p.pressed(fmt.Sprintf(`[data-use=%q]`, file))
+	p.Await(`document.querySelector("#read-columns") !== null`)
+	assert.Equal(t, "Läuse", p.Text(`document.querySelector("[data-column='count']").value`), "the engine's proposal is chosen")
+	p.looks("columns")
+	p.pressed("#read-columns")
+	p.Await(`document.querySelectorAll("#problems .refused").length === 4`)
+	assert.Equal(t, "true", p.Text(`[...document.querySelectorAll("#problems .bad")].some(e => e.textContent === "1l")`))
+	p.looks("bring")
+	p.TabTo("#fix-swap")
+	p.Key("Space")
+	p.Await(`document.querySelectorAll("#problems .refused").length === 3 && document.querySelector("#command pre").textContent.includes("--fix swap")`)
+	p.pressed("#go-answer")
 	p.Await(`document.querySelector("#map svg") !== null`)
-	p.Picture("answer.png")
-	p.press("#go-hand-over")
-	p.put("#job-swath", "24m")
+	assert.Contains(t, p.Text(`document.getElementById("sentence").textContent`), "Spray the red ground")
+	assert.Equal(t, "3", p.Text(`document.querySelectorAll("#reasons li").length`))
+	p.looks("answer")
+
+	before := p.Text(`document.getElementById("screen").dataset.shown`)
+	p.typed("#set-treat-at", "200,5")
+	p.Await(fmt.Sprintf(`document.getElementById("screen").dataset.shown !== %q && document.querySelector("#command pre").textContent.includes("--treat-at 200.5")`, before))
+	p.pressed("#go-hand-over")
+	p.typed("#job-swath", "24m")
 	p.Await(`document.querySelector("#says p") !== null`)
-	p.put("#job-rate", "140L/ha")
-	p.Await(`document.querySelector("[data-save='TASKDATA.zip']") !== null`)
-	p.Picture("handover.png")
-	p.AssertQuiet(p.address)
+	p.typed("#job-heading", "30")
+	p.typed("#job-rate", "140L/ha")
+	p.Await(`document.querySelector("[data-save='TASKDATA.zip']") !== null && document.querySelector("#command pre").textContent.includes("--heading 30")`)
+	p.looks("handover")
+	lines := strings.Split(p.Text(`document.querySelector("#command pre").textContent`), "\n")
+	require.Len(t, lines, 2)
+	p.pressed(`[data-save="TASKDATA.zip"]`)
+	p.pressed(`[data-save="jobsheet.html"]`)
+	p.quiet()
+	for _, line := range lines {
+		runsLine(t, line)
+	}
+	for _, name := range []string{"TASKDATA.zip", "jobsheet.html"} {
+		want, err := os.ReadFile(filepath.Join("job", name))
+		require.NoError(t, err)
+		require.Eventually(t, func() bool {
+			got, err := os.ReadFile(filepath.Join(saved, name))
+			return err == nil && bytes.Equal(got, want)
+		}, 10*time.Second, 50*time.Millisecond, "%s is not what the command writes", name)
+	}
+}
+
+// workbook is the third week as a spreadsheet of the United States saves it, with days as
+// month/day/year, cells typed as text, and a count as "12 aphids?" (ECMA-376, the least
+// that a workbook has). Invented.
+func workbook(t *testing.T) string {
+	t.Helper()
+	content, err := fs.ReadFile(demo.Files(), "week3.csv")
+	require.NoError(t, err)
+	var rows strings.Builder
+	text := func(s string) string { return `<c t="inlineStr"><is><t>` + s + `</t></is></c>` }
+	for i, line := range strings.Split(strings.TrimSpace(string(content)), "\n") {
+		c := strings.Split(line, ",")
+		stop, lon, lat, count, leaves := text(c[0]), text(c[1]), text(c[2]), text(c[3]), text(c[4])
+		date := text("7/22/2026")
+		if i == 0 {
+			date = text("date")
+		} else {
+			stop, lon, lat, leaves = "<c><v>"+c[0]+"</v></c>", "<c><v>"+c[1]+"</v></c>", "<c><v>"+c[2]+"</v></c>", "<c><v>"+c[4]+"</v></c>"
+		}
+		if c[0] == "7" {
+			count = text("lots")
+		}
+		rows.WriteString("<row>" + stop + lon + lat + count + leaves + date + "</row>")
+	}
+	const name = "scouting july.xlsx"
+	f, err := os.Create(name)
+	require.NoError(t, err)
+	z := zip.NewWriter(f)
+	for _, part := range [][2]string{
+		{"[Content_Types].xml", `<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types"><Default Extension="rels" ContentType="application/vnd.openxmlformats-package.relationships+xml"/><Default Extension="xml" ContentType="application/xml"/><Override PartName="/xl/workbook.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml"/><Override PartName="/xl/worksheets/sheet1.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.worksheet+xml"/></Types>`},
+		{"_rels/.rels", `<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="r1" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/officeDocument" Target="xl/workbook.xml"/></Relationships>`},
+		{"xl/workbook.xml", `<workbook xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"><sheets><sheet name="July" sheetId="1" r:id="r1"/></sheets></workbook>`},
+		{"xl/_rels/workbook.xml.rels", `<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="r1" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/worksheet" Target="worksheets/sheet1.xml"/></Relationships>`},
+		{"xl/worksheets/sheet1.xml", `<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData>` + rows.String() + `</sheetData></worksheet>`},
+	} {
+		w, err := z.Create(part[0])
+		require.NoError(t, err)
+		_, err = w.Write([]byte(part[1]))
+		require.NoError(t, err)
+	}
+	require.NoError(t, errors.Join(z.Close(), f.Close()))
+	return name
+}
+
+// From a spreadsheet of the United States with faults, dropped, to a job whose passes go
+// along a line that is dragged, with hives kept off; then the weeks.
+func TestTheLaptopWithAMouse(t *testing.T) {
+	inDemo(t)
+	file := workbook(t)
+	hives := `{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"name":"hives"},"geometry":{"type":"Point","coordinates":[-101.5965,35.8985]}}]}`
+	require.NoError(t, os.WriteFile("hives.geojson", []byte(hives), 0o600))
+	p := newLaptop(t, ".", 1920)
+	p.looks("bring-empty")
+	p.drop(file, "field.geojson")
+	p.Await(`[...document.querySelectorAll("#problems .bad")].some(e => e.textContent === "lots")`)
+	p.press("#go-answer")
+	p.Await(`document.querySelector("#set-rule option[value='sorghum-aphid-texas-mean']") !== null`)
+	p.choose("#set-rule", "sorghum-aphid-texas-mean")
+	p.choose("#set-stage", "boot")
+	p.Await(`document.querySelector("#command pre").textContent.includes("--rule sorghum-aphid-texas-mean --stage boot")`)
+	p.choose("#set-units", "us")
+	p.Await(`document.querySelector("#command pre").textContent.includes("--units us")`)
+	p.press(`[data-field="Corner block"]`)
+	p.Await(`document.getElementById("sentence").textContent.startsWith("Do not spray")`)
+	p.press(`[data-field="Pivot"]`)
+	p.Await(`document.getElementById("sentence").textContent.startsWith("Spray")`)
+	p.press("#go-hand-over")
+	p.put("#job-swath", "80ft")
+	p.Await(`document.querySelector("#says p") !== null`)
+	p.drag("#job-map svg", [2]float64{0.4, 0.6}, [2]float64{0.6, 0.4})
+	p.Await(`/--heading \d/.test(document.querySelector("#command pre").textContent)`)
+	assert.Equal(t, p.Text(`document.getElementById("job-heading").value`), p.Text(`/--heading (\S+)/.exec(document.querySelector("#command pre").textContent)[1]`))
+	p.put("#job-rate", "15gal/ac")
+	p.give("keep-off-files", "hives.geojson")
+	p.put("[data-set-back='hives.geojson']", "150ft")
+	p.Await(`document.querySelector("#command pre").textContent.includes("--keep-off hives.geojson=150ft") && document.querySelector("[data-save='TASKDATA.zip']") !== null`)
+	p.Await(`document.querySelector("#job-map .off") !== null`)
+	p.looks("handover-keep-off")
+
+	p.press("#step-weeks")
+	p.press("#keep")
+	p.Await(`document.getElementById("screen").dataset.told === "Pivot"`)
+	p.press("#step-bring")
+	p.Evaluate(`document.querySelector("[data-file='` + file + `'] button").click()`)
+	p.press("[data-use='week2.csv']")
+	p.Await(`document.querySelector("[data-file='week2.csv']") !== null`)
+	p.press("#step-weeks")
+	p.press("#keep")
+	p.Await(`[...document.querySelectorAll("#told h3")].some(e => e.textContent === "What changed")`)
+	p.looks("weeks")
+	p.quiet()
+}
+
+// drag draws a line over what a selector finds, from and to parts of its size.
+func (p laptop) drag(selector string, from, to [2]float64) {
+	p.t.Helper()
+	p.Evaluate(fmt.Sprintf(`(() => {
+		const e = document.querySelector(%q), r = e.getBoundingClientRect();
+		e.setPointerCapture = () => {};
+		const send = (kind, x, y) => e.dispatchEvent(new PointerEvent(kind, { pointerId: 1, bubbles: true, clientX: r.left + x * r.width, clientY: r.top + y * r.height }));
+		send("pointerdown", %g, %g); send("pointermove", 0.5, 0.5); send("pointerup", %g, %g);
+	})()`, selector, from[0], from[1], to[0], to[1]))
+}
+
+// give gives a file of the disk to an input of files.
+func (p laptop) give(id, path string) {
+	p.t.Helper()
+	content, err := os.ReadFile(path)
+	require.NoError(p.t, err)
+	p.Evaluate(fmt.Sprintf(`(() => { const d = new DataTransfer(), e = document.getElementById(%q); d.items.add(new File([%q], %q)); e.files = d.files; e.dispatchEvent(new Event("change")); })()`, id, content, path))
+	p.Await(fmt.Sprintf(`document.querySelector("[data-set-back='%s']") !== null`, path))
 }

@@ -25,14 +25,18 @@ type lookFacts struct {
 
 // look says of each file what it is: by what is in it, not by its name.
 func (d Desk) look(_ context.Context, r request) (any, []engine.File, error) {
+	o := engine.Defaults()
+	if err := r.settings(&o); err != nil {
+		return nil, nil, err
+	}
 	all := []lookFacts{}
 	for _, f := range r.Files {
-		all = append(all, d.lookAt(f))
+		all = append(all, d.lookAt(f, o))
 	}
 	return map[string]any{"files": all}, nil, nil
 }
 
-func (d Desk) lookAt(f Given) (facts lookFacts) {
+func (d Desk) lookAt(f Given, o engine.Settings) (facts lookFacts) {
 	facts = lookFacts{Name: f.Name, Fields: []fieldFacts{}, Columns: []string{}}
 	from := engine.Source{Name: f.Name, Content: f.Content}
 	if d.isSeason(f.Content) {
@@ -44,7 +48,7 @@ func (d Desk) lookAt(f Given) (facts lookFacts) {
 		facts.Role, facts.Fields = Boundary, fieldsOf(*ground).Fields
 		return facts
 	}
-	counts, notCounts := engine.Check(engine.CheckRequest{Setup: engine.Setup{Settings: engine.Defaults()}, Samples: []engine.Source{from}})
+	counts, notCounts := engine.Check(engine.CheckRequest{Setup: engine.Setup{Settings: o}, Samples: []engine.Source{from}})
 	if notCounts == nil {
 		facts.Role, facts.Rows = Counts, counts.Report.Tally.Read
 		return facts

@@ -85,7 +85,7 @@ func (d Desk) factsOf(made *engine.MapOutcome, q engine.MapRequest) (facts deskF
 		})
 	}
 	var b strings.Builder
-	if err := (report.Screen{Result: made.Result, Verdicts: made.Verdicts, Units: o.Units, Notes: made.Notes}).Write(&b); err != nil {
+	if err := (report.Screen{Result: made.Result, Verdicts: made.Verdicts, Units: o.Units, Notes: made.Notes, Out: o.Out, Files: engine.Listed(made.Files)}).Write(&b); err != nil {
 		return facts, err
 	}
 	facts.Details, facts.Command = b.String(), commandOf("map", namesOf(q.Samples), o)

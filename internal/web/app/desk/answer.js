@@ -6,7 +6,7 @@ import { dayInWords } from "../words.js";
 import { rules, stagesOf } from "../calls.js";
 import { commandPart } from "./command.js";
 import { field, numberIn, pick } from "./control.js";
-import { ask, given, latest, missing, sent } from "./desk.js";
+import { ask, fill, given, latest, missing, sent } from "./desk.js";
 import { key, picture, small } from "./picture.js";
 import { said } from "./words.js";
 
@@ -24,9 +24,10 @@ export function answer(app) {
   const show = () => {
     const found = shownField(desk);
     sentence.textContent = found?.answer ?? "";
-    list.replaceChildren(...listPart(desk, show));
-    map.replaceChildren(...mapPart(desk, found));
-    words.replaceChildren(...wordsPart(app, found, work));
+    fill(list, listPart(desk, show));
+    fill(map, mapPart(desk, found));
+    fill(words, wordsPart(app, found, work));
+    if (found) levels(found);
     command.show([desk.map.facts.command]);
     document.getElementById("screen").dataset.shown = String(++shows);
   };
@@ -54,6 +55,13 @@ export function answer(app) {
 
 let shows = 0;
 
+// levels shows in the empty fields what holds where nothing is typed.
+function levels(found) {
+  for (const [id, level] of [["set-treat-at", found.treat_at], ["set-watch-at", found.watch_at]]) {
+    document.getElementById(id)?.setAttribute("placeholder", String(Math.round(level * 100) / 100));
+  }
+}
+
 // shownField is the field that was picked, else the worst.
 export function shownField(desk) {
   const { fields, worst } = desk.map.facts;
@@ -69,7 +77,7 @@ function listPart(desk, show) {
   return [h("h2", {}, said("fields")), h("ul", { class: "fields" }, worst.map(w => {
     const found = fields.find(f => f.name === w.name), outline = outlineOf(desk, w.name);
     return h("li", {}, button([small(outline, found?.zones ?? []), h("span", {}, h("strong", {}, w.name), w.short)], () => { desk.picked = w.name; show(); },
-      { "aria-pressed": String(shown?.name === w.name), "data-field": w.name }));
+      { "aria-pressed": String(shown?.name === w.name), "data-field": w.name, id: `field-${w.name}` }));
   }))];
 }
 
@@ -128,10 +136,10 @@ function asking(desk, work) {
     work();
   };
   const numbered = (name, id) => field(said(id ?? name), settings[name] ?? "", number(name), { inputmode: "decimal", id: `set-${name}` });
-  const fill = all => {
+  const show = all => {
     const rule = all.find(r => r.name === settings.rule), stages = rule ? [...new Set(stagesOf(rule))] : [];
-    form.replaceChildren(h("h2", {}, said("by")),
-      pick(said("rule"), [["", said("rule-none")], ...all.map(r => [r.name, `${r.pest}: ${r.region}`])], settings.rule, v => { settings.rule = v; settings.stage = ""; fill(all); work(); }, { id: "set-rule" }),
+    fill(form, h("h2", {}, said("by")),
+      pick(said("rule"), [["", said("rule-none")], ...all.map(r => [r.name, `${r.pest}: ${r.region}`])], settings.rule, v => { settings.rule = v; settings.stage = ""; show(all); work(); }, { id: "set-rule" }),
       stages.length ? pick(said("stage"), [["", said("stage-counts")], ...stages.map(k => [k, k])], settings.stage, put("stage"), { id: "set-stage" }) : null,
       h("div", { class: "pair" }, numbered("treat-at"), numbered("watch-at")),
       pick(said("units"), [["", said("units-both")], ["us", said("units-us")], ["metric", said("units-metric")]], settings.units, put("units"), { id: "set-units" }),
@@ -139,7 +147,7 @@ function asking(desk, work) {
         h("div", { class: "pair" }, numbered("cost"), numbered("price")), numbered("loss"),
         pick(said("per"), [["", said("per-hectare")], ["acre", said("per-acre")]], settings.per, put("per"), { id: "set-per" }))));
   };
-  fill([]);
-  rules().then(({ rules: all }) => fill(all), () => {});
+  show([]);
+  rules().then(({ rules: all }) => show(all), () => {});
   return form;
 }

@@ -3,7 +3,7 @@
 import { button, h } from "../dom.js";
 import { fileOf, save } from "../share.js";
 import { commandPart } from "./command.js";
-import { ask, bring, given, listOf, missing, of, sent } from "./desk.js";
+import { ask, bring, fill, given, listOf, missing, of, sent, unnamed } from "./desk.js";
 import { said } from "./words.js";
 
 const ROLES = ["counts", "boundary", "keep-off", "season", "rules", "observers", ""];
@@ -14,8 +14,8 @@ export function bringing(app) {
   const on = h("div", { class: "row" }, button(said("go-answer"), () => app.go("answer"), { class: "main", id: "go-answer" }));
 
   const show = () => {
-    came.replaceChildren(...cameTable(app, changed));
-    list.replaceChildren(...correctionsPart(desk, recheck));
+    fill(came, cameTable(app, changed));
+    fill(list, correctionsPart(desk, recheck));
     const lacks = missing(desk);
     status.textContent = lacks ? said(lacks) : "";
     on.hidden = Boolean(lacks);
@@ -23,7 +23,7 @@ export function bringing(app) {
   const changed = () => { show(); recheck(); };
   const recheck = async () => {
     desk.map = desk.handed = null;
-    list.replaceChildren(...correctionsPart(desk, recheck));
+    fill(list, correctionsPart(desk, recheck));
     await checkRows(app, rows, command, recheck);
   };
   const take = async files => {
@@ -86,37 +86,42 @@ function cameTable(app, changed) {
     h("td", {}, button(said("remove"), () => { desk.files.splice(desk.files.indexOf(f), 1); changed(); }, { "aria-label": said("remove-of", { name: f.name }) })));
   return [h("h2", {}, said("came")), h("div", { class: "scroll" }, h("table", { id: "came" },
     h("thead", {}, h("tr", {}, ["file", "what-it-is", "role"].map(k => h("th", { scope: "col" }, said(k))), h("td", {}))),
-    h("tbody", {}, desk.files.map(row)))), ...desk.files.filter(f => f.role === "counts" && f.look.wrong && f.look.columns.length).map(f => columnsPart(app, f, changed))];
+    h("tbody", {}, desk.files.map(row)))), ...unnamed(desk).map(f => columnsPart(app, f, changed))];
 }
 
-function foundIn({ role, fields, rows, wrong, hint }) {
+function foundIn({ role, fields, rows, columns, wrong, hint }) {
+  if (wrong && columns.length) return said("found-columns");
   if (wrong) return said("found-none", { why: [wrong, hint].filter(Boolean).join(". ") });
   if (role === "counts") return said("found-counts", { n: rows });
   if (role === "season") return said("found-season");
   return said(fields.length === 1 ? "found-field" : "found-fields", { n: fields.length, names: fields.map(f => f.name).join(", ") });
 }
 
-// columnsPart asks which column is which where a file has names of its own.
+const MEANINGS = ["stop", "latitude", "longitude", "count", "leaves", "date", "stage"];
+
+// columnsPart asks which column is which where a file has names of its own. What the
+// engine proposes is chosen already.
 function columnsPart(app, file, changed) {
   const { desk } = app, named = new Map((desk.reading.map ?? []).map(m => m.split("=").reverse()));
-  const put = (meaning, column) => {
-    if (column) named.set(meaning, column);
-    else named.delete(meaning);
+  for (const [, column, meaning] of file.look.wrong.matchAll(/--map "([^"=]+)=(\w+)"/g)) if (!named.has(meaning)) named.set(meaning, column);
+  const read = async () => {
     desk.reading.map = [...named].map(([meaning, column]) => `${column}=${meaning}`);
-    file.look = { ...file.look };
+    await bring(desk, [{ name: file.name, bytes: file.bytes, role: file.role }]).catch(problem => app.tell(problem.message));
     changed();
   };
+  const put = (meaning, column) => column ? named.set(meaning, column) : named.delete(meaning);
   return h("section", { class: "notice", "data-columns": file.name }, h("h3", {}, said("columns-title")), h("p", {}, said("columns-hint")),
-    h("div", { class: "pair" }, ["stop", "latitude", "longitude", "count", "leaves"].map(meaning => h("label", { class: "control" }, h("span", {}, meaning),
+    h("div", { class: "pair" }, MEANINGS.map(meaning => h("label", { class: "control" }, h("span", {}, said(`column-${meaning}`)),
       h("select", { "data-column": meaning, onchange: e => put(meaning, e.target.value) }, h("option", { value: "" }, said("column-none")),
-        file.look.columns.map(c => h("option", { value: c, selected: named.get(meaning) === c }, c)))))));
+        file.look.columns.map(c => h("option", { value: c, selected: named.get(meaning) === c }, c)))))),
+    h("div", { class: "row" }, button(said("read-columns"), read, { id: "read-columns", class: "main" })));
 }
 
 // checkRows asks the engine which rows cannot be read, and shows them.
 async function checkRows(app, rows, command, recheck) {
   const { desk } = app;
   command.show([]);
-  if (!of(desk, "counts").length) {
+  if (!of(desk, "counts").length || unnamed(desk).length) {
     rows.replaceChildren();
     return;
   }
@@ -124,7 +129,7 @@ async function checkRows(app, rows, command, recheck) {
   try {
     const { facts } = await ask("check", given(desk.reading), sent(desk, "counts", "observers", ...ground));
     desk.checked = facts;
-    rows.replaceChildren(...rowsTable(app, facts, recheck));
+    fill(rows, rowsTable(app, facts, recheck));
     command.show([facts.command]);
   } catch (problem) {
     rows.replaceChildren(h("p", { class: "wrong" }, problem.message));
@@ -136,7 +141,7 @@ function rowsTable(app, facts, recheck) {
   const notes = facts.notes.length ? h("details", {}, h("summary", {}, said("understood")), h("ul", {}, facts.notes.map(n => h("li", {}, n)))) : null;
   if (!facts.rows.length) return [h("h2", {}, said("rows-title")), head, h("p", {}, said("rows-none")), notes];
   return [h("h2", {}, said("rows-title")), head, swapPart(desk, facts, recheck), h("div", { class: "scroll" }, h("table", { id: "problems" },
-    h("thead", {}, h("tr", {}, ["file", "row", "column", "was", "problem", "now"].map(k => h("th", { scope: "col" }, said(k))))),
+    h("thead", {}, h("tr", {}, ["file", "row", "column", "was", "problem", "now"].map(k => h("th", { scope: "col", class: "close" }, said(k))))),
     h("tbody", {}, facts.rows.map(r => problemRow(desk, r, recheck))))), notes];
 }
 
@@ -151,13 +156,13 @@ function swapPart(desk, facts, recheck) {
 
 // problemRow is a row with what it says, what is wrong, and what to read in its place.
 function problemRow(desk, r, recheck) {
-  const input = h("input", { type: "text", autocomplete: "off", "aria-label": said("now-of", r), "data-now": `${r.file}:${r.line}:${r.column}`, value: "", onchange: e => {
+  const input = h("input", { type: "text", autocomplete: "off", "aria-label": said("now-of", r), id: `now-${r.line}-${r.column}`, "data-now": `${r.line}:${r.column}`, onchange: e => {
     const now = e.target.value.trim();
     if (now === "") return;
     correct(desk, { file: r.file, line: r.line, column: r.column, was: r.value, now, why: r.what });
     recheck();
   } });
-  return h("tr", { class: r.refused ? "refused" : null }, h("td", {}, r.file), h("td", { class: "number" }, String(r.line)), h("td", {}, r.column),
+  return h("tr", { class: r.refused ? "refused" : null }, h("td", { class: "close" }, r.file), h("td", { class: "number" }, String(r.line)), h("td", { class: "close" }, r.column),
     h("td", { class: r.refused ? "bad" : null }, r.value), h("td", {}, r.what, r.fix ? h("small", {}, ` ${r.fix}`) : null, h("small", {}, ` (${said(r.refused ? "left-out" : "doubted")})`)),
     h("td", {}, r.column && !r.finding ? input : null));
 }

@@ -38,7 +38,7 @@ export const given = settings => Object.fromEntries(Object.entries(settings).fil
 // bring takes files in, by what they are found to be. One of a name that is there already
 // takes its place.
 export async function bring(desk, came) {
-  const { facts } = await ask("look", {}, came.map(f => ({ role: "", ...f })));
+  const { facts } = await ask("look", given(desk.reading), came.map(f => ({ role: "", ...f })));
   came.forEach((f, i) => {
     const look = facts.files[i], at = desk.files.findIndex(o => o.name === f.name);
     const file = { ...f, look, role: f.role ?? look.role };
@@ -47,9 +47,13 @@ export async function bring(desk, came) {
   });
 }
 
+// unnamed are the files of counts whose columns nobody has told apart yet.
+export const unnamed = desk => of(desk, "counts").filter(f => f.look.wrong && f.look.columns.length);
+
 // missing is what is still needed for an answer, by a key of words; "" where nothing is.
 export function missing(desk) {
   if (!of(desk, "counts").length) return "needs-counts";
+  if (unnamed(desk).length) return "needs-columns";
   const n = of(desk, "boundary").length;
   return n === 0 ? "needs-boundary" : n > 1 ? "one-boundary" : "";
 }
@@ -68,4 +72,12 @@ export function latest() {
       return own === control && problem.name !== "AbortError" ? { problem } : null;
     }
   };
+}
+
+// fill puts other children into an element; what is null or false is none. Who works by
+// keyboard stays at the control of the same id.
+export function fill(element, ...children) {
+  const at = element.contains(document.activeElement) ? document.activeElement.id : "";
+  element.replaceChildren(...children.flat(Infinity).filter(c => c !== null && c !== undefined && c !== false));
+  if (at) document.getElementById(at)?.focus({ preventScroll: true });
 }

@@ -4,7 +4,7 @@ import { answer, legendOf, mapRoles, outlineOf, saveButton, settingsOf, shownFie
 import { read } from "./bring.js";
 import { commandPart } from "./command.js";
 import { field, pick } from "./control.js";
-import { ask, bring, given, latest, missing, of, sent } from "./desk.js";
+import { ask, bring, fill, given, latest, missing, of, sent } from "./desk.js";
 import { picture } from "./picture.js";
 import { said } from "./words.js";
 
@@ -18,9 +18,9 @@ export function handOver(app) {
   const map = h("section", { id: "job-map" }), says = h("section", { id: "says", role: "status" }), files = h("section", { id: "job-files" }), command = commandPart(), run = latest();
   const show = async () => {
     desk.map ??= await ask("map", settingsOf(desk), sent(desk, ...mapRoles));
-    map.replaceChildren(...jobMap(desk, heading => { desk.job.heading = heading; form.heading(heading); work(); }));
-    says.replaceChildren(...(desk.handed ? desk.handed.facts.says.map(line => h("p", {}, line)) : []));
-    files.replaceChildren(...(desk.handed ? filesPart(app) : []));
+    fill(map, jobMap(desk, heading => { desk.job.heading = heading; form.heading(heading); work(); }));
+    fill(says, desk.handed ? sayings(desk.handed.facts) : []);
+    fill(files, desk.handed ? filesPart(app) : []);
     command.show(desk.handed?.facts.commands);
   };
   const work = async () => {
@@ -45,6 +45,8 @@ export function handOver(app) {
 }
 
 let handed = 0;
+
+const sayings = facts => [facts.says.map(line => h("p", {}, line)), h("ul", { class: "quiet" }, facts.cautions.map(line => h("li", {}, line)))];
 
 // jobOf are the settings of the job as the engine takes them.
 function jobOf(desk) {
@@ -81,12 +83,12 @@ function keepOffPart(app, work) {
     } catch (problem) {
       app.tell(problem.message);
     }
-    fill();
+    show();
     work();
   } });
-  const fill = () => part.replaceChildren(h("h3", {}, said("keep-offs")), ...of(desk, "keep-off").map(f => field(said("set-back", { name: f.name }), desk.setBacks[f.name] ?? "", v => { desk.setBacks[f.name] = v; work(); }, { hint: said("swath-hint"), "data-set-back": f.name })),
+  const show = () => fill(part, h("h3", {}, said("keep-offs")), of(desk, "keep-off").map(f => field(said("set-back", { name: f.name }), desk.setBacks[f.name] ?? "", v => { desk.setBacks[f.name] = v; work(); }, { hint: said("swath-hint"), "data-set-back": f.name })),
     button(said("keep-off-drop"), () => input.click(), { id: "add-keep-off" }), input);
-  fill();
+  show();
   return part;
 }
 
@@ -136,7 +138,8 @@ export const bearing = (east, north) => ((Math.round(2 * Math.atan2(east, north)
 function filesPart(app) {
   const { files } = app.desk.handed, named = name => files.find(f => f.name === name);
   const groups = GROUPS.map(([title, names]) => [title, names.map(named).filter(Boolean)]).filter(([, all]) => all.length);
-  return [h("h2", {}, said("for-machines")), groups.map(([title, all]) => h("div", { class: "group" }, h("h3", {}, said(title)), title === "group-task" ? stickPart(app) : null, h("div", { class: "row" }, all.map(saveButton)))),
+  return [h("h2", {}, said("for-machines")), groups.map(([title, all]) => title === "group-data" ? h("details", {}, h("summary", {}, said(title)), h("div", { class: "row" }, all.map(saveButton)))
+    : h("div", { class: "group" }, h("h3", {}, said(title)), title === "group-task" ? stickPart(app) : null, h("div", { class: "row" }, all.map(saveButton)))),
     named("TASKDATA.zip") ? null : h("p", {}, said("stick-none"))].flat();
 }
 

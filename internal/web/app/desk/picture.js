@@ -4,12 +4,12 @@ import { ringsOf } from "../map.js";
 import { roundLength } from "../measure.js";
 import { localFrame } from "../position.js";
 
-const WIDE = 720, MARGIN = 28; // units of the picture, about pixels
+const WIDE = 560, MARGIN = 24; // units of the picture, about pixels
 
 const round = v => Math.round(v * 10) / 10;
 
 // viewOf says how places come onto a picture of a width, and back.
-export function viewOf(bounds, wide = WIDE, margin = MARGIN, most = 620) {
+export function viewOf(bounds, wide = WIDE, margin = MARGIN, most = 500) {
   const [west, south, east, north] = bounds;
   const frame = localFrame({ longitude: (west + east) / 2, latitude: (south + north) / 2 });
   const [x1, y1] = frame.forward({ longitude: west, latitude: south }), [x2, y2] = frame.forward({ longitude: east, latitude: north });

@@ -1,7 +1,97 @@
 // Weeks: fields and visits of a season, what grew, whether the spray worked, where to go.
-import { h } from "../dom.js";
+import { button, h, s } from "../dom.js";
+import { dayInWords, number } from "../words.js";
+import { mapRoles, settingsOf } from "./answer.js";
+import { commandPart } from "./command.js";
+import { ask, fill, given, latest, missing, of, sent } from "./desk.js";
+import { small } from "./picture.js";
 import { said } from "./words.js";
 
-export function weeks() {
-  return { element: [h("p", {}, said("no-season"))] };
+export function weeks(app) {
+  const { desk } = app, list = h("section", { id: "season" }), told = h("section", { id: "told", role: "status" }), command = commandPart(), run = latest();
+  const seasonFile = () => sent(desk, "season");
+  const units = () => given({ units: desk.settings.units });
+  const compare = async name => {
+    desk.picked = name;
+    for (const row of list.querySelectorAll("tr[data-field]")) row.setAttribute("aria-current", String(row.dataset.field === name));
+    fill(told, h("p", {}, said("working")));
+    const visits = desk.season.fields.find(f => f.name === name)?.cells ?? [];
+    const done = await run(async signal => {
+      const last = visits.at(-1);
+      const now = last ? await ask("visit", { field: name, visit: last.visit, ...units() }, seasonFile(), signal) : null;
+      if (visits.length < 2) return { now };
+      return { now, changed: await ask("weeks", { field: name, ...units() }, seasonFile(), signal) };
+    });
+    if (!done) return;
+    if (done.problem) fill(told, h("p", { class: "wrong" }, done.problem.message));
+    else fill(told, toldOf(name, done.value));
+    command.show([done.value?.changed?.facts.command ?? done.value?.now?.facts.command ?? desk.season.command].filter(Boolean));
+    document.getElementById("screen").dataset.told = name;
+  };
+  const show = async () => {
+    try {
+      desk.season = (await ask("season", {}, seasonFile())).facts;
+    } catch (problem) {
+      fill(list, h("p", {}, said(desk.folder.name ? "no-season" : "no-season-folder")), desk.folder.season || of(desk, "season").length ? h("p", { class: "wrong" }, problem.message) : null);
+      return;
+    }
+    desk.folder.season ||= of(desk, "season").length ? "" : desk.season.name;
+    fill(list, seasonTable(desk.season, compare));
+    command.show([desk.season.command]);
+    document.getElementById("screen").dataset.listed = "";
+    const first = desk.season.fields.find(f => f.name === desk.picked) ?? desk.season.fields[0];
+    if (first) compare(first.name);
+  };
+  show();
+  return { element: [keepPart(app, show), h("div", { class: "columns two weeks" }, list, told), command.part] };
+}
+
+// keepPart keeps the morning that was brought in the season of the folder.
+function keepPart(app, show) {
+  const { desk } = app, done = h("span", { role: "status" });
+  if (!desk.folder.name || missing(desk)) return null;
+  const keep = button(said("keep"), async () => {
+    keep.disabled = true;
+    try {
+      const { facts } = await ask("keep", given({ ...settingsOf(desk), write: undefined }), sent(desk, ...mapRoles));
+      done.textContent = said("kept", { n: facts.visits.join(", ") });
+      app.tell("");
+      await show();
+    } catch (problem) {
+      app.tell(problem.message);
+    }
+    keep.disabled = false;
+  }, { id: "keep", class: "main" });
+  return h("p", { class: "top-row" }, keep, done);
+}
+
+// seasonTable are the fields by their visits, worst first.
+function seasonTable(season, compare) {
+  const visits = season.visits;
+  return [h("h2", {}, said("season-of", season)), h("div", { class: "list", tabindex: 0, role: "region", "aria-label": said("season-of", season) }, h("table", {},
+    h("thead", {}, h("tr", {}, h("td", {}), h("th", { scope: "col" }, said("field")), visits.map(v => h("th", { scope: "col" }, shortDay(v.date))))),
+    h("tbody", {}, season.fields.map(f => h("tr", { "data-field": f.name }, h("td", {}, small({ boundary: f.boundary, bounds: f.bounds_of ?? f.bounds }, f.zones)),
+      h("th", { scope: "row" }, button(f.name, () => compare(f.name), { class: "link" })),
+      visits.map(v => h("td", {}, cell(f.cells.find(c => c.visit === v.id))))))))),
+  season.treated.length ? h("ul", {}, season.treated.map(t => h("li", {}, said("sprayed-on", { day: dayInWords(t.date), note: t.note })))) : null];
+}
+
+const shortDay = date => date ? date.slice(-5) : "";
+
+// cell is a visit to a field: how much of it is red and yellow, drawn and said.
+function cell(visit) {
+  if (!visit) return h("small", {}, said("cell-none"));
+  const all = Object.values(visit.areas_ha).reduce((sum, a) => sum + a, 0), share = zone => all ? (visit.areas_ha[zone] ?? 0) / all : 0;
+  const red = share("treat"), yellow = share("watch");
+  return [s("svg", { viewBox: "0 0 100 12", preserveAspectRatio: "none", class: "share", "aria-hidden": "true" },
+    s("rect", { class: "clear", width: 100, height: 12 }), s("rect", { class: "watch", width: 100 * (red + yellow), height: 12 }), s("rect", { class: "treat", width: 100 * red, height: 12 })),
+  h("small", {}, said("cell", { red: number(100 * red), stops: visit.stops }))];
+}
+
+// toldOf is what changed in a field, and what to do now.
+function toldOf(name, { now, changed }) {
+  const head = h("h2", {}, said("what-changed", { name }));
+  const answers = changed?.facts.fields[0]?.answers;
+  if (answers) return [head, answers.map(a => [h("h3", {}, a.asked), a.said.map(line => h("p", {}, line))])];
+  return [head, now ? h("p", { class: "sentence" }, now.facts.answer.answer) : null, h("p", {}, said("one-visit", { name }))];
 }
