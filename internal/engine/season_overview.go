@@ -119,9 +119,9 @@ func visitsTo(s SeasonLooker, l season.Line) (map[string]SeasonVisit, error) {
 	return visits, nil
 }
 
-// aside in degrees is far enough that no stop beyond it counts for a field: 15 m, and much
-// to spare.
-const aside = 0.01
+// aside in degrees is far enough that no stop beyond it counts for a field: 15 m, which are
+// 0.0008 degrees of longitude at 80° north.
+const aside = 0.001
 
 // Narrowed is a season that shows of its fields one, and those near enough that a stop
 // might belong to either. What is said of the field is what the whole season says of it.

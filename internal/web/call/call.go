@@ -190,19 +190,17 @@ func (r request) one(role Role) (engine.Source, error) {
 	return all[0], nil
 }
 
-// setup is settings with the files that they name.
+// setup is settings with the files that they name, which come along in roles called as the
+// settings are.
 func (r request) setup(o engine.Settings) (engine.Setup, error) {
 	w := engine.Setup{Settings: o, Named: map[string]engine.Source{}}
-	for _, of := range []struct {
-		role Role
-		path *string
-	}{{Rules, &w.Settings.Rules}, {Observers, &w.Settings.Observers}} {
-		from, err := r.atMostOne(of.role)
+	for _, n := range w.Settings.NamedFiles() {
+		from, err := r.atMostOne(Role(n.Setting))
 		if err != nil {
 			return w, err
 		}
 		if from != nil {
-			*of.path, w.Named[string(of.role)] = from.Name, *from
+			*n.Path, w.Named[n.Setting] = from.Name, *from
 		}
 	}
 	err := r.practised(&w)

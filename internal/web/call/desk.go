@@ -9,6 +9,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 
 	"github.com/geocoris/geocoris/internal/engine"
 )
@@ -18,6 +19,8 @@ const (
 	KeepOff Role = "keep-off" // ground that is never sprayed
 	Season  Role = "season"   // a season's file
 	Archive Role = "archive"  // a zip archive of ours
+	// Corrections are cells of counts that are read otherwise.
+	Corrections Role = "corrections"
 )
 
 // A Desk answers on a laptop: what a phone asks for, and what needs a folder, spreadsheets
@@ -81,12 +84,14 @@ type folderFacts struct {
 	Name   string  `json:"name"` // "" for none
 	Files  []Lying `json:"files"`
 	Season string  `json:"season"` // its name, "" where there is none
+	// Corrects says whether counts are read with a list of corrections.
+	Corrects bool `json:"corrects"`
 }
 
 var errNoFolder = errors.New("no folder was given: start it with geocoris serve FOLDER")
 
 func (d Desk) folder(context.Context, request) (any, []engine.File, error) {
-	facts := folderFacts{Files: []Lying{}}
+	facts := folderFacts{Files: []Lying{}, Corrects: corrects()}
 	if d.Folder == nil {
 		return facts, nil, nil
 	}
@@ -99,6 +104,10 @@ func (d Desk) folder(context.Context, request) (any, []engine.File, error) {
 		facts.Season = baseOf(path)
 	}
 	return facts, nil, nil
+}
+
+func corrects() bool {
+	return slices.ContainsFunc(new(engine.Settings).NamedFiles(), func(n engine.NamedFile) bool { return n.Setting == string(Corrections) })
 }
 
 // take gives files of the folder to the page.

@@ -3,7 +3,7 @@
 import { button, h } from "../dom.js";
 import { fileOf, save } from "../share.js";
 import { commandPart } from "./command.js";
-import { ask, bring, fill, given, listOf, missing, of, sent, unnamed } from "./desk.js";
+import { ask, bring, correct, fill, given, listOf, missing, of, sent, unnamed } from "./desk.js";
 import { said } from "./words.js";
 
 const ROLES = ["counts", "boundary", "keep-off", "season", "rules", "observers", ""];
@@ -164,14 +164,7 @@ function problemRow(desk, r, recheck) {
   } });
   return h("tr", { class: r.refused ? "refused" : null }, h("td", { class: "close" }, r.file), h("td", { class: "number" }, String(r.line)), h("td", { class: "close" }, r.column),
     h("td", { class: r.refused ? "bad" : null }, r.value), h("td", {}, r.what, r.fix ? h("small", {}, ` ${r.fix}`) : null, h("small", {}, ` (${said(r.refused ? "left-out" : "doubted")})`)),
-    h("td", {}, r.column && !r.finding ? input : null));
-}
-
-// correct keeps what to read in the place of a cell.
-export function correct(desk, one) {
-  const same = desk.corrections.findIndex(c => c.file === one.file && c.line === one.line && c.column === one.column);
-  if (same >= 0) desk.corrections[same] = { ...one, was: desk.corrections[same].was };
-  else desk.corrections.push(one);
+    h("td", {}, desk.folder.corrects && r.column && !r.finding ? input : null));
 }
 
 function correctionsPart(desk, recheck) {

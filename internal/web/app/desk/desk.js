@@ -27,8 +27,32 @@ export function sent(desk, ...roles) {
 
 const COLUMNS = ["file", "line", "column", "was", "now", "why"];
 
+// correct keeps what to read in the place of a cell.
+export function correct(desk, one) {
+  const same = desk.corrections.findIndex(c => c.file === one.file && c.line === one.line && c.column === one.column);
+  if (same >= 0) desk.corrections[same] = { ...one, was: desk.corrections[same].was };
+  else desk.corrections.push(one);
+}
+
 // listOf is the list of corrections as CSV (RFC 4180, with line feeds).
 export const listOf = corrections => [COLUMNS, ...corrections.map(c => COLUMNS.map(k => c[k] ?? ""))].map(row => row.map(cell).join(",") + "\n").join("");
+
+// listIn reads such a list; null where a file is none.
+function listIn(bytes) {
+  const text = new TextDecoder().decode(bytes).replace(/^\uFEFF/, "").replaceAll("\r\n", "\n");
+  if (!text.startsWith(COLUMNS.join(",") + "\n")) return null;
+  const rows = [[""]];
+  let quoted = false;
+  for (let i = 0; i < text.length; i++) {
+    const c = text[i], row = rows.at(-1);
+    if (quoted && c === '"' && text[i + 1] === '"') row[row.length - 1] += text[++i];
+    else if (c === '"') quoted = !quoted;
+    else if (c === "," && !quoted) row.push("");
+    else if (c === "\n" && !quoted) rows.push([""]);
+    else row[row.length - 1] += c;
+  }
+  return rows.slice(1).filter(r => r.length >= 5).map(r => ({ ...Object.fromEntries(COLUMNS.map((k, i) => [k, r[i] ?? ""])), line: Number(r[1]) }));
+}
 
 const cell = value => /[",\r\n]/.test(String(value)) ? `"${String(value).replaceAll('"', '""')}"` : String(value);
 
@@ -36,8 +60,12 @@ const cell = value => /[",\r\n]/.test(String(value)) ? `"${String(value).replace
 export const given = settings => Object.fromEntries(Object.entries(settings).filter(([, v]) => v !== undefined && v !== null && v !== "" && v !== false && !(Array.isArray(v) && !v.length)));
 
 // bring takes files in, by what they are found to be. One of a name that is there already
-// takes its place.
+// takes its place. A list of corrections is taken into the one that is there.
 export async function bring(desk, came) {
+  const lists = came.map(f => [f, listIn(f.bytes)]);
+  for (const c of lists.flatMap(([, list]) => list ?? [])) correct(desk, c);
+  came = lists.filter(([, list]) => !list).map(([f]) => f);
+  if (!came.length) return;
   const { facts } = await ask("look", given(desk.reading), came.map(f => ({ role: "", ...f })));
   came.forEach((f, i) => {
     const look = facts.files[i], at = desk.files.findIndex(o => o.name === f.name);

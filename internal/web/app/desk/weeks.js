@@ -19,7 +19,8 @@ export function weeks(app) {
     const done = await run(async signal => {
       const last = visits.at(-1);
       const now = last ? await ask("visit", { field: name, visit: last.visit, ...units() }, seasonFile(), signal) : null;
-      if (visits.length < 2) return { now };
+      if (visits.length < 2 || signal.aborted) return { now };
+      fill(told, nowOf(name, now), h("p", {}, said("working"))); // what changed takes longer
       return { now, changed: await ask("weeks", { field: name, ...units() }, seasonFile(), signal) };
     });
     if (!done) return;
@@ -88,10 +89,12 @@ function cell(visit) {
   h("small", {}, said("cell", { red: number(100 * red), stops: visit.stops }))];
 }
 
+// nowOf is what to do now, as the last visit says.
+const nowOf = (name, now) => [h("h2", {}, said("what-changed", { name })), now ? h("p", { class: "sentence" }, now.facts.answer.answer) : null];
+
 // toldOf is what changed in a field, and what to do now.
 function toldOf(name, { now, changed }) {
-  const head = h("h2", {}, said("what-changed", { name }));
   const answers = changed?.facts.fields[0]?.answers;
-  if (answers) return [head, answers.map(a => [h("h3", {}, a.asked), a.said.map(line => h("p", {}, line))])];
-  return [head, now ? h("p", { class: "sentence" }, now.facts.answer.answer) : null, h("p", {}, said("one-visit", { name }))];
+  if (!answers) return [nowOf(name, now), h("p", {}, said("one-visit", { name }))];
+  return [h("h2", {}, said("what-changed", { name })), answers.map(a => [h("h3", {}, a.asked), a.said.map(line => h("p", {}, line))])];
 }
