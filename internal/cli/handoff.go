@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/engine/disk"
@@ -15,6 +16,7 @@ import (
 
 func newHandoff(s Streams) *cobra.Command {
 	var o handoffOptions
+	var settings string
 	cmd := &cobra.Command{
 		Use:   "handoff MAPDIR|ZONES --swath WIDTH --out FOLDER",
 		Short: "Hand the ground to spray to the applicator: spray ground, passes, machine files, job sheet",
@@ -59,8 +61,12 @@ in off the label in hand. Without --rate there is no task data.`,
 		Args: usageArgs(cobra.ExactArgs(1)),
 	}
 	o.flags(cmd.Flags())
+	cmd.Flags().StringVar(&settings, "settings", "", "TOML `FILE` with settings called as the flags are, such as swath = \"24m\"; flags go before it")
 	cmd.Flags().SortFlags = false
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if err := o.take(settings, cmd.Flags()); err != nil {
+			return err
+		}
 		switch {
 		case o.Out == "" || o.Swath.Typed == nil:
 			return usageError{errors.New("--swath and --out are needed")}
@@ -71,6 +77,25 @@ in off the label in hand. Without --rate there is no task data.`,
 		return runHandoff(s, o)
 	}
 	return cmd
+}
+
+// take takes in a file of settings; flags that were given go before it.
+func (o *handoffOptions) take(path string, given *pflag.FlagSet) error {
+	o.config = path
+	if path == "" {
+		return nil
+	}
+	from, err := disk.Load(path)
+	if err != nil {
+		return err
+	}
+	asked := o.HandoffSettings
+	o.HandoffSettings = engine.HandoffDefaults()
+	if err := o.HandoffSettings.Take(from); err != nil {
+		return err
+	}
+	o.Adopt(asked, given.Changed)
+	return nil
 }
 
 func runHandoff(s Streams, o handoffOptions) error {
@@ -92,6 +117,9 @@ func runHandoff(s Streams, o handoffOptions) error {
 			return hintedError{fmt.Errorf("--rows: %w", err), "give degrees clockwise from north, such as 12°, or a file with a line along a row"}
 		}
 		q.Rows = &from
+	}
+	if o.config != "" {
+		inputs = append(inputs, o.config)
 	}
 	if q.Closed != nil {
 		inputs = append(inputs, q.Closed.Name)

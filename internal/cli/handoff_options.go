@@ -12,6 +12,7 @@ import (
 type handoffOptions struct {
 	engine.HandoffSettings
 	From, Out          string
+	config             string // path of the file of settings; "" for none
 	Force, JSON, Quiet bool
 	Details            bool
 }

@@ -66,6 +66,9 @@ were set aside and --strict was given.`,
 			return err
 		}
 		for _, required := range []struct{ name, value string }{{"field", o.Field}, {"out", o.Out}} {
+			if required.value == "" && required.name == "field" && o.Fields != "" {
+				return usageError{hintedError{missingFlag("field"), "did you mean --field? --fields tells what is known of each field"}}
+			}
 			if required.value == "" {
 				return missingFlag(required.name)
 			}

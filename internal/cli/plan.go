@@ -45,6 +45,9 @@ its stops and the engine in one page, to walk and count with on a phone, where n
 connection is needed.`,
 		Example: `  geocoris plan --field field.geojson --only Pivot --stops 24 --out walk
 
+  # every field of a farm, a folder each
+  geocoris plan --field farm.kml --all --stops 12 --out walks
+
   # rows run 15 degrees east of north; the gate; six stops along the edge
   geocoris plan --field farm.kml --stops 24 --heading 15 --start -101.6053,35.8925 --edge 6 --out walk
 
@@ -85,13 +88,14 @@ type planOptions struct {
 	heading, start    string // as typed
 	rules             string // file of the user's own
 	keepOffs          keepOffs
-	Phone, Force      bool
+	Phone, Force, All bool
 }
 
 func (o *planOptions) flags(f *pflag.FlagSet) {
 	o.PlanSettings = engine.PlanDefaults()
 	f.StringVar(&o.Field, "field", "", "boundary `FILE`: GeoJSON, KML or KMZ (required)")
 	f.StringVar(&o.Only, "only", "", "`NAME` of the field, where the boundary holds several")
+	f.BoolVar(&o.All, "all", false, "each field of the boundary by itself, into a folder of its name below --out")
 	f.StringVar(&o.NameProperty, "name-property", "", "property of the boundary that names the fields")
 	f.Var(&o.Inner, "inner", innerUsage)
 	f.StringVar(&o.Out, "out", "", "`FOLDER` for the files, written whole or not at all (required)")
@@ -161,24 +165,72 @@ func runPlan(ctx context.Context, s Streams, o planOptions, q engine.PlanRequest
 	if err := o.load(&q); err != nil {
 		return err
 	}
-	made, err := engine.Plan(q)
+	if o.All {
+		return o.planAll(ctx, s, q)
+	}
+	made, err := o.made(ctx, s, q)
 	if err != nil {
 		return err
 	}
-	if o.Phone {
-		page, err := phonePage(ctx, s, made, o.PlanSettings)
+	return o.write(s, made)
+}
+
+// planAll plans a walk for each field. All are made before the first is written.
+func (o planOptions) planAll(ctx context.Context, s Streams, q engine.PlanRequest) error {
+	switch {
+	case o.Only != "":
+		return usageError{errors.New("--all plans each field: leave out --only")}
+	case o.start != "" || o.After != "":
+		return usageError{errors.New("--start and --after are of one field: leave out --all, and choose the field with --only")}
+	}
+	fields, err := q.Fields()
+	if err != nil {
+		return err
+	}
+	var all []*engine.PlanOutcome
+	for _, f := range fields {
+		q.Only, o.Only = f.Name, f.Name
+		made, err := o.made(ctx, s, q)
 		if err != nil {
+			return fmt.Errorf("field %q: %w", f.Name, err)
+		}
+		all = append(all, made)
+	}
+	out := o.Out
+	for i, f := range fields {
+		if i > 0 {
+			fmt.Fprintln(s.Out)
+		}
+		fmt.Fprintln(s.Out, f.Name)
+		o.Out = filepath.Join(out, f.Folder)
+		if err := o.write(s, all[i]); err != nil {
 			return err
 		}
-		made.Files = append(made.Files, page)
 	}
+	return nil
+}
+
+func (o planOptions) made(ctx context.Context, s Streams, q engine.PlanRequest) (*engine.PlanOutcome, error) {
+	made, err := engine.Plan(q)
+	if err != nil || !o.Phone {
+		return made, err
+	}
+	page, err := phonePage(ctx, s, made, o.PlanSettings)
+	if err != nil {
+		return nil, err
+	}
+	made.Files = append(made.Files, page)
+	return made, nil
+}
+
+func (o planOptions) write(s Streams, made *engine.PlanOutcome) error {
 	if err := writeOnce(s, onceFolder{o.Out, o.inputs(), o.Force}, made.Files); err != nil {
 		return err
 	}
 	for _, n := range made.Notes {
 		fmt.Fprintf(s.Err, "  %s\n", n)
 	}
-	_, err = fmt.Fprintln(s.Out, made.Plan.Text()+made.Plan.Said.Say("Files in %s: %s", o.Out, strings.Join(fileNames(made.Files), " ")))
+	_, err := fmt.Fprintln(s.Out, made.Plan.Text()+made.Plan.Said.Say("Files in %s: %s", o.Out, strings.Join(fileNames(made.Files), " ")))
 	return err
 }
 

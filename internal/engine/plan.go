@@ -112,5 +112,5 @@ func (q PlanRequest) field() (geo.Field, []string, error) {
 		}
 		names = append(names, f.Name)
 	}
-	return geo.Field{}, nil, hinted(fmt.Errorf("%s holds %d fields: %s", q.Boundary.Base(), len(names), strings.Join(names, ", ")), "choose one with --only NAME")
+	return geo.Field{}, nil, hinted(fmt.Errorf("%s holds %d fields: %s", q.Boundary.Base(), len(names), strings.Join(names, ", ")), "choose one with --only NAME, or plan each with --all")
 }

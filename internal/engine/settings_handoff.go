@@ -16,44 +16,44 @@ import (
 
 // HandoffSettings are those of handoff.
 type HandoffSettings struct {
-	Only      []string    `json:"only,omitempty"` // fields; nil is all
-	Swath     Length      `json:"swath"`
-	Sections  int         `json:"sections"`
-	Heading   *float64    `json:"heading"` // degrees; nil for along the rows
-	Rows      RowsSetting `json:"rows"`
-	Fewest    bool        `json:"fewest-passes"`
-	Speed     Speed       `json:"speed"`
-	Lag       Time        `json:"lag"`
-	MinLength Length      `json:"min-length"`
-	Bridge    Length      `json:"bridge"`
-	Turn      Time        `json:"turn"`
-	Overrun   Length      `json:"overrun"` // none typed: as far as a section over spray ground reaches
+	Only      []string    `toml:"only" json:"only,omitempty"` // fields; nil is all
+	Swath     Length      `toml:"swath" json:"swath"`
+	Sections  int         `toml:"sections" json:"sections"`
+	Heading   *float64    `toml:"heading" json:"heading"` // degrees; nil for along the rows
+	Rows      RowsSetting `toml:"rows" json:"rows"`
+	Fewest    bool        `toml:"fewest-passes" json:"fewest-passes"`
+	Speed     Speed       `toml:"speed" json:"speed"`
+	Lag       Time        `toml:"lag" json:"lag"`
+	MinLength Length      `toml:"min-length" json:"min-length"`
+	Bridge    Length      `toml:"bridge" json:"bridge"`
+	Turn      Time        `toml:"turn" json:"turn"`
+	Overrun   Length      `toml:"overrun" json:"overrun"` // none typed: as far as a section over spray ground reaches
 
-	StopError      Length       `json:"stop-error"`
-	SprayerError   Length       `json:"sprayer-error"`
-	Growth         Length       `json:"growth"`
-	SprayOn        string       `json:"spray-on"`
-	Margin         Length       `json:"margin"`
-	GoodFor        int          `json:"good-for"` // 0 until the day that the map says itself
-	AgainstVerdict bool         `json:"against-verdict"`
-	WholeField     bool         `json:"whole-field"`
-	RedOnly        bool         `json:"red-only"`
-	Fallback       bool         `json:"fallback"`
-	TrustEdited    bool         `json:"trust-edited"` // zones that a person edited are taken
-	KeepOff        KeepOffFiles `json:"keep-off"`
-	Gate           Places       `json:"gate"` // where fields are entered
+	StopError      Length       `toml:"stop-error" json:"stop-error"`
+	SprayerError   Length       `toml:"sprayer-error" json:"sprayer-error"`
+	Growth         Length       `toml:"growth" json:"growth"`
+	SprayOn        string       `toml:"spray-on" json:"spray-on"`
+	Margin         Length       `toml:"margin" json:"margin"`
+	GoodFor        int          `toml:"good-for" json:"good-for"` // 0 until the day that the map says itself
+	AgainstVerdict bool         `toml:"against-verdict" json:"against-verdict"`
+	WholeField     bool         `toml:"whole-field" json:"whole-field"`
+	RedOnly        bool         `toml:"red-only" json:"red-only"`
+	Fallback       bool         `toml:"fallback" json:"fallback"`
+	TrustEdited    bool         `toml:"trust-edited" json:"trust-edited"` // zones that a person edited are taken
+	KeepOff        KeepOffFiles `toml:"keep-off" json:"keep-off"`
+	Gate           Places       `toml:"gate" json:"gate"` // where fields are entered
 
-	Rate    Rate     `json:"rate"`
-	Tank    Volume   `json:"tank"`
-	Product Products `json:"product"`
+	Rate    Rate     `toml:"rate" json:"rate"`
+	Tank    Volume   `toml:"tank" json:"tank"`
+	Product Products `toml:"product" json:"product"`
 
-	IsoVersion int    `json:"iso-version"`
-	MaxPoints  int    `json:"max-points"` // 0 for as many as there are
-	Guidance   bool   `json:"guidance"`
-	Grid       Length `json:"grid"`
+	IsoVersion int    `toml:"iso-version" json:"iso-version"`
+	MaxPoints  int    `toml:"max-points" json:"max-points"` // 0 for as many as there are
+	Guidance   bool   `toml:"guidance" json:"guidance"`
+	Grid       Length `toml:"grid" json:"grid"`
 
-	Units    figures.Units       `json:"units"`
-	Language vocabulary.Language `json:"language"` // of screen, sheet and names in KML
+	Units    figures.Units       `toml:"units" json:"units"`
+	Language vocabulary.Language `toml:"language" json:"language"` // of screen, sheet and names in KML
 }
 
 // leastPoints are those of an outline and one piece of spray ground.

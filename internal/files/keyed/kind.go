@@ -43,10 +43,10 @@ func (f File) kind(of reflect.Type, name string) string {
 		return "a number or a text in quotes"
 	case of.Kind() == reflect.String && isText(of):
 		return "a text in quotes"
-	case of.Kind() == reflect.Slice && inner(of).Kind() == reflect.Struct:
-		return "tables, in square brackets"
 	case of.Kind() == reflect.Slice && f.Lists[name] != "":
 		return fmt.Sprintf("a list, such as %s = [%q]", name, f.Lists[name])
+	case of.Kind() == reflect.Slice && inner(of).Kind() == reflect.Struct:
+		return "tables, in square brackets"
 	case of.Kind() == reflect.Slice:
 		return "a list of texts in quotes, in square brackets"
 	case of.Kind() == reflect.Bool:
