@@ -58,13 +58,14 @@ func (o *mapOptions) readingFlags(f *pflag.FlagSet) {
 	f.StringVar(&o.Out, "out", "", "`FOLDER` for the files, written whole or not at all")
 	f.StringVar(&o.NameProperty, "name-property", "", "property of the boundary that names the fields")
 	f.Var(&o.Inner, "inner", innerUsage)
-	f.StringVar(&o.Fields, "fields", "", "`FILE` of what is known of each field: field, grower, rule, stage, treat_at, watch_at, date; CSV, .xlsx or boundaries")
+	f.StringVar(&o.Fields, "fields", "", "`FILE` of what is known of each: field, grower, rule, stage, treat_at, watch_at, date; CSV, .xlsx or boundaries")
 	f.StringArrayVar(&o.Only, "only", nil, onlyUsage)
 
 	f.StringVar(&o.Pest, "pest", "", "which pest, where the samples hold several")
 	f.BoolVar(&o.UnnamedStops, "unnamed-stops", false, "without a column for stops, take each position as a stop")
 	f.StringVar(&o.Observers, "observers", "", "`FILE` of calibrate: correct the counts of each observer by it")
 
+	f.StringVar(&o.Corrections, "corrections", "", "`FILE` of cells to be read otherwise, the counts staying as they are: file, line, column, was, now, why")
 	f.StringSliceVar(&o.Columns, "columns", nil, "`names` of the columns of a CSV file without a header")
 	f.StringArrayVar(&o.Map, "map", nil, "read a column under another name, such as `bugs=count`; may be given several times")
 	f.StringVar(&o.Schema, "schema", "", "Frictionless Table Schema `FILE` that names the columns by their titles")

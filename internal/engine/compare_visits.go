@@ -175,6 +175,9 @@ func (q CompareRequest) season(v *visits, week Week) error {
 			return fmt.Errorf("visit %d: %w", l.ID, err)
 		}
 		v.surveys = append(v.surveys, counts)
+		for _, n := range correctionNotes(counts.Corrected, nil) {
+			v.notes = append(v.notes, fmt.Sprintf("visit %d: %s", l.ID, n))
+		}
 	}
 	records, err := file.Records()
 	if err != nil {

@@ -29,7 +29,8 @@ type Settings struct {
 
 	Pest         string `toml:"pest" json:"pest"`
 	UnnamedStops bool   `toml:"unnamed-stops" json:"unnamed-stops"`
-	Observers    string `toml:"observers" json:"observers,omitempty"` // file of calibrate
+	Observers    string `toml:"observers" json:"observers,omitempty"`     // file of calibrate
+	Corrections  string `toml:"corrections" json:"corrections,omitempty"` // file of cells that are read otherwise
 
 	Columns   []string  `toml:"columns" json:"columns"`
 	Map       []string  `toml:"map" json:"map"`

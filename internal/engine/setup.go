@@ -2,6 +2,7 @@ package engine
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"path/filepath"
 
@@ -31,7 +32,7 @@ type NamedFile struct {
 // NamedFiles are the settings that name files, in the order in which records list
 // the files.
 func (o *Settings) NamedFiles() []NamedFile {
-	return []NamedFile{{"schema", &o.Schema}, {"rules", &o.Rules}, {"observers", &o.Observers}, {"fields", &o.Fields}}
+	return []NamedFile{{"schema", &o.Schema}, {"rules", &o.Rules}, {"observers", &o.Observers}, {"fields", &o.Fields}, {"corrections", &o.Corrections}}
 }
 
 // Validate refuses settings that cannot be meant before anything is read.
@@ -114,7 +115,18 @@ func (w Setup) entered(g ground, samples []Source) (*survey.Survey, error) {
 		return nil, err
 	}
 	opts.Uncounted = w.uncounted
-	return survey.Read(samples, opts)
+	if opts.Corrections, err = w.corrections(); err != nil {
+		return nil, err
+	}
+	s, err := survey.Read(samples, opts)
+	var unfit *survey.CorrectionError
+	if errors.As(err, &unfit) {
+		return nil, hinted(err, "the file was changed since: write what stands there now, or take the correction out")
+	}
+	if err == nil {
+		s.Notes = append(correctionNotes(s.Corrected, opts.Corrections), s.Notes...)
+	}
+	return s, err
 }
 
 // byObserver corrects the counts by the file of calibrate; without one nothing

@@ -36,6 +36,7 @@ func spanishWords() table {
 var spanishThings = sync.OnceValue(func() map[string][2]string {
 	return map[string][2]string{
 		"acre":      {"acre", "acres"},
+		"cell":      {"celda", "celdas"},
 		"day":       {"día", "días"},
 		"field":     {"campo", "campos"},
 		"hectare":   {"hectárea", "hectáreas"},
@@ -195,6 +196,8 @@ func spanishScreens() map[string]string {
 		"Add --details for all figures.": "Agregue --details para ver todas las cifras.",
 		"The label is the law. Local rules and levels, and licensed people, come first.": "La etiqueta es la ley. Primero van las reglas y niveles locales y la gente con licencia.",
 		"Bees and drift: look for bloom, tell the bee keepers, and mind wind and water.": "Abejas y deriva: busque flores, avise a los apicultores y cuide el viento y el agua.",
+
+		"%s read as the corrections say, not as the file has it.": "%s según las correcciones, no como está en el archivo.",
 
 		// the table of many fields
 		"field":            "campo",

@@ -46,6 +46,7 @@ type summary struct {
 	Unscouted []string       `json:"fields_not_scouted"`
 	Away      []awayStop     `json:"stops_set_aside"`
 	Problems  []problem      `json:"problems"`
+	Corrected []string       `json:"corrected,omitempty"` // cells that were read otherwise than they stand
 	Notes     []string       `json:"notes"`
 	Cautions  []string       `json:"cautions"`
 }
@@ -172,10 +173,11 @@ func summaryOf(r *assess.Result) summary {
 	t := r.Tally()
 	s := summary{
 		Pest: r.Survey.Pest, Dates: list(r.Survey.Dates), Statistic: StatisticOf(r),
-		Levels:   levelsOf(r.Levels),
-		Rows:     rows{Read: t.Read, Used: t.Used, SetAside: t.SetAside, OtherPest: t.OtherPest},
-		Notes:    list(append(append([]string(nil), r.Survey.Notes...), r.Notes...)),
-		Cautions: Cautions(), Fields: []fieldSummary{}, Unscouted: []string{}, Away: []awayStop{}, Problems: []problem{},
+		Levels:    levelsOf(r.Levels),
+		Rows:      rows{Read: t.Read, Used: t.Used, SetAside: t.SetAside, OtherPest: t.OtherPest},
+		Corrected: correctedOf(r),
+		Notes:     list(append(append([]string(nil), r.Survey.Notes...), r.Notes...)),
+		Cautions:  Cautions(), Fields: []fieldSummary{}, Unscouted: []string{}, Away: []awayStop{}, Problems: []problem{},
 	}
 	if r.Several() {
 		s.Levels = nil

@@ -27,7 +27,7 @@ type CellRow struct {
 // ReadCells cuts a table as counts are cut. Rows that cannot be cut are an error that
 // names the first.
 func ReadCells(from geofile.Source) (Cells, error) {
-	t, err := readTable(from.Base(), from, Options{})
+	t, err := readTable(from.Base(), from, Options{bare: true})
 	if err != nil {
 		return Cells{}, err
 	}

@@ -13,6 +13,9 @@ const mostAbove = 25
 type knower func(header string) (column, bool)
 
 func (o Options) knows(header string) (column, bool) {
+	if o.bare {
+		return columns, false
+	}
 	if c, known := meanings[same(header)]; known {
 		return c, true
 	}

@@ -18,6 +18,9 @@ func readTable(name string, from geofile.Source, opts Options) (table, error) {
 		return table{}, fmt.Errorf("%s: more than %s: is this a table of counts?", name, sizeOf(limits.Bytes))
 	}
 	t, err := readForm(name, from, opts)
+	if err == nil {
+		err = t.correct(opts.Corrections, name, from)
+	}
 	return opts.renamed(t), err
 }
 

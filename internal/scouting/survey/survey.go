@@ -26,7 +26,9 @@ type Options struct {
 	UTM          string            // zone of eastings and northings, such as 14N
 	UTCOffset    string            // of the clocks at the place, for times that tell one, such as -05:00; "" for the sun's
 	FixPosition  FixPosition       // offers another reading of positions; nil offers none
+	Corrections  []Correction      // of cells, before anything else is made of them
 	Limits       Limits
+	bare         bool // the first row is the header, whatever it says
 }
 
 // A Survey is what was read from one file or several.
@@ -39,6 +41,8 @@ type Survey struct {
 	Problems []Problem // in the order of files and lines
 	Unread   []Unread  // rows set aside that somebody may have counted on, in the same order
 	Notes    []string  // how columns and values were understood
+	// Corrected are the cells that were read otherwise than they stand in their files.
+	Corrected []Correction
 }
 
 // A Tally counts the rows below the headers. Read = Used + SetAside + OtherPest.
@@ -110,6 +114,7 @@ func (b *builder) add(t table) error {
 	s := &b.survey
 	s.Files = append(s.Files, t.File)
 	s.Notes = append(append(s.Notes, t.Notes...), notes...)
+	s.Corrected = append(s.Corrected, t.corrected...)
 	s.Tally.Read += len(t.Rows) + len(t.Broken)
 	s.Tally.SetAside += len(t.Broken)
 	s.Problems = append(s.Problems, t.Broken...)

@@ -25,9 +25,10 @@ type table struct {
 	// DecimalComma is set where commas do not part cells and so may stand in
 	// numbers.
 	DecimalComma bool
-	Delimited    bool   // by commas, semicolons or tabs
-	Points       string // what a feature file calls its points; "" for a table
-	spoken       string // the property whose words were read, into columns of their own; "" for none
+	Delimited    bool         // by commas, semicolons or tabs
+	Points       string       // what a feature file calls its points; "" for a table
+	spoken       string       // the property whose words were read, into columns of their own; "" for none
+	corrected    []Correction // cells that were corrected
 	// StrictUTC is set where a time that says so is in UTC, by the standard of the
 	// format; BareUTC where one in the column time that does not say so is too.
 	StrictUTC, BareUTC bool
