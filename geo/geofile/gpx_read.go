@@ -34,7 +34,10 @@ func decodeGPX(data []byte, limits Limits) (Collection, error) {
 }
 
 // gpxReader walks through one file; reading text and children is as in KML.
-type gpxReader struct{ *kmlReader }
+type gpxReader struct {
+	*kmlReader
+	timed func(line orb.LineString, times []string) // hears each segment of a track; nil for nobody
+}
 
 func (g gpxReader) walkGPX() error {
 	for {
@@ -179,6 +182,7 @@ func (g gpxReader) track(kind string) error {
 
 func (g gpxReader) segment() (orb.LineString, error) {
 	var line orb.LineString
+	var times []string
 	err := g.eachChild(g.limits.Depth, func(c xml.StartElement) error {
 		if c.Name.Local != "trkpt" {
 			return g.Skip()
@@ -188,7 +192,15 @@ func (g gpxReader) segment() (orb.LineString, error) {
 			return err
 		}
 		line = append(line, p)
-		return g.Skip()
+		if g.timed == nil {
+			return g.Skip()
+		}
+		at, err := g.moment()
+		times = append(times, at)
+		return err
 	})
+	if g.timed != nil && err == nil {
+		g.timed(line, times)
+	}
 	return line, err
 }

@@ -105,7 +105,7 @@ func TestCorrectionsThatDoNotFit(t *testing.T) {
 		"bad.csv,1,count,count,12,x\n":                      "bad.csv:1: no row of cells begins on this line",
 		"bad.csv,third,count,l2,12,x\n":                     "corrections.csv:2: want the file, the number of the line",
 		"bad.csv,3,count,l2,12,x\nbad.csv,3,COUNT,l2,13,\n": "corrections.csv:3: corrects the same cell as corrections.csv:2",
-		"":                                                  "corrections.csv: holds no correction",
+		"": "corrections.csv: holds no correction",
 	} {
 		put(t, "corrections.csv", "file,line,column,was,now,why\n"+text)
 		code, _, errs := run(t, "map", "bad.csv", "--field", "field.geojson", "--out", "out", "--corrections", "corrections.csv")

@@ -66,6 +66,8 @@ func (o *mapOptions) readingFlags(f *pflag.FlagSet) {
 	f.StringVar(&o.Observers, "observers", "", "`FILE` of calibrate: correct the counts of each observer by it")
 
 	f.StringVar(&o.Corrections, "corrections", "", "`FILE` of cells to be read otherwise, the counts staying as they are: file, line, column, was, now, why")
+	f.StringVar(&o.Places, "places", "", "`FILE` of where stops are, for counts that do not tell it: GPX, GeoJSON or a table; by name, or by time along a track")
+	f.Float64Var(&o.TrackGap, "track-gap", 0, "`minutes` that points of a track may be apart for a place between them (5)")
 	f.StringSliceVar(&o.Columns, "columns", nil, "`names` of the columns of a CSV file without a header")
 	f.StringArrayVar(&o.Map, "map", nil, "read a column under another name, such as `bugs=count`; may be given several times")
 	f.StringVar(&o.Schema, "schema", "", "Frictionless Table Schema `FILE` that names the columns by their titles")

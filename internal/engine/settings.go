@@ -32,6 +32,9 @@ type Settings struct {
 	Observers    string `toml:"observers" json:"observers,omitempty"`     // file of calibrate
 	Corrections  string `toml:"corrections" json:"corrections,omitempty"` // file of cells that are read otherwise
 
+	Places   string  `toml:"places" json:"places,omitempty"`       // file of where stops are
+	TrackGap float64 `toml:"track-gap" json:"track-gap,omitempty"` // minutes; 0 is the default
+
 	Columns   []string  `toml:"columns" json:"columns"`
 	Map       []string  `toml:"map" json:"map"`
 	UTM       string    `toml:"utm" json:"utm"`

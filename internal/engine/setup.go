@@ -32,7 +32,7 @@ type NamedFile struct {
 // NamedFiles are the settings that name files, in the order in which records list
 // the files.
 func (o *Settings) NamedFiles() []NamedFile {
-	return []NamedFile{{"schema", &o.Schema}, {"rules", &o.Rules}, {"observers", &o.Observers}, {"fields", &o.Fields}, {"corrections", &o.Corrections}}
+	return []NamedFile{{"schema", &o.Schema}, {"rules", &o.Rules}, {"observers", &o.Observers}, {"fields", &o.Fields}, {"corrections", &o.Corrections}, {"places", &o.Places}}
 }
 
 // Validate refuses settings that cannot be meant before anything is read.
@@ -60,7 +60,7 @@ func (w Setup) named(setting, path string) (from Source, ok bool, err error) {
 
 // limitOf bounds the file of a setting, in bytes: boundaries may tell of the fields.
 func limitOf(setting string) int {
-	if setting == "fields" {
+	if setting == "fields" || setting == "places" {
 		return 64 << 20
 	}
 	return settingsLimit
@@ -116,6 +116,9 @@ func (w Setup) entered(g ground, samples []Source) (*survey.Survey, error) {
 	}
 	opts.Uncounted = w.uncounted
 	if opts.Corrections, err = w.corrections(); err != nil {
+		return nil, err
+	}
+	if opts.Places, err = w.places(); err != nil {
 		return nil, err
 	}
 	s, err := survey.Read(samples, opts)

@@ -45,7 +45,7 @@ func (knows knower) names(cells []string) bool {
 // file has in place of it.
 func (t *table) offer(r row, knows knower) {
 	t.above = append(t.above, r)
-	if knows.names(r.Cells) {
+	if knows.names(r.Cells) || t.unplaced && knows.counts(r.Cells) {
 		t.headAt(len(t.above)-1, knows)
 	} else if len(t.above) > mostAbove {
 		t.headAt(0, knows)

@@ -21,7 +21,11 @@ func readTable(name string, from geofile.Source, opts Options) (table, error) {
 	if err == nil {
 		err = t.correct(opts.Corrections, name, from)
 	}
-	return opts.renamed(t), err
+	t = opts.renamed(t)
+	if err == nil && opts.Places != nil {
+		err = t.place(opts.Places, opts.knows)
+	}
+	return t, err
 }
 
 // readForm goes by the content: files are often misnamed.

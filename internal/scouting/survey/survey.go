@@ -27,6 +27,7 @@ type Options struct {
 	UTCOffset    string            // of the clocks at the place, for times that tell one, such as -05:00; "" for the sun's
 	FixPosition  FixPosition       // offers another reading of positions; nil offers none
 	Corrections  []Correction      // of cells, before anything else is made of them
+	Places       *Places           // of stops, for tables without positions; nil for none
 	Limits       Limits
 	bare         bool // the first row is the header, whatever it says
 }

@@ -29,6 +29,7 @@ type table struct {
 	Points       string       // what a feature file calls its points; "" for a table
 	spoken       string       // the property whose words were read, into columns of their own; "" for none
 	corrected    []Correction // cells that were corrected
+	unplaced     bool         // positions may stand in a file of places
 	// StrictUTC is set where a time that says so is in UTC, by the standard of the
 	// format; BareUTC where one in the column time that does not say so is too.
 	StrictUTC, BareUTC bool
@@ -57,7 +58,7 @@ func decodeCSV(name string, raw []byte, opts Options) (table, error) {
 	if err != nil {
 		return table{}, fmt.Errorf("%s: %w", name, err)
 	}
-	t := table{File: name, Header: opts.Columns}
+	t := table{File: name, Header: opts.Columns, unplaced: opts.Places != nil}
 	if note != "" {
 		t.Notes = append(t.Notes, fmt.Sprintf("%s: %s", name, note))
 	}

@@ -29,7 +29,7 @@ func workbookTable(name string, data []byte, opts Options) (table, error) {
 		return table{}, fmt.Errorf("%s: is no spreadsheet that can be read: %s", name, oneLine(err.Error()))
 	}
 	defer book.Close()
-	w := workbook{book: book, data: data, name: name, limits: limits, knows: knows}
+	w := workbook{book: book, data: data, name: name, limits: limits, knows: knows, unplaced: opts.Places != nil}
 	return w.table()
 }
 
@@ -40,6 +40,8 @@ type workbook struct {
 	name   string
 	limits Limits
 	knows  knower
+
+	unplaced bool // positions may stand in a file of places
 }
 
 func (w *workbook) table() (table, error) {
@@ -116,7 +118,7 @@ func (w *workbook) hasHeader(sheet string) (bool, error) {
 
 // sheet reads a sheet.
 func (w *workbook) sheet(sheet string) (table, error) {
-	t := table{File: w.name, DecimalComma: true, typed: map[cellAt]bool{}, odd: map[cellAt]odd{}}
+	t := table{File: w.name, DecimalComma: true, unplaced: w.unplaced, typed: map[cellAt]bool{}, odd: map[cellAt]odd{}}
 	budget := newMemoryBudget(w.limits, unpackedSize(w.data))
 	rows, err := w.book.Rows(sheet)
 	if err != nil {

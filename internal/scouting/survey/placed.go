@@ -1,0 +1,173 @@
+package survey
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/paulmach/orb"
+)
+
+// counts reports whether cells are a header of counts that tell no position: they name
+// counts, and stops or times.
+func (knows knower) counts(cells []string) bool {
+	found := map[column]bool{}
+	for _, cell := range cells {
+		if c, known := knows(cell); known {
+			found[c] = true
+		}
+	}
+	return (found[colStop] || found[colTime]) && (found[colCount] || found[colMean] || found[colGroups] || found[colInfested] || found[colOver])
+}
+
+// place gives the rows of a table without positions those of places, and notes what stands
+// on one side alone. A table with positions stays as it is.
+func (t *table) place(p *Places, knows knower) error {
+	var at [columns]int
+	for c := range at {
+		at[c] = -1
+	}
+	for i, h := range t.Header {
+		if c, known := knows(h); known && at[c] < 0 {
+			at[c] = i
+		}
+	}
+	if at[colLongitude] >= 0 || at[colLatitude] >= 0 || at[colEasting] >= 0 || at[colWKT] >= 0 {
+		t.Notes = append(t.Notes, fmt.Sprintf("%s: tells its positions, so %s is not used for it", t.File, p.File))
+		return nil
+	}
+	j := joining{p: p, at: at, used: map[string]bool{}, missing: map[string]string{}}
+	width := len(t.Header)
+	t.Header = append(slices.Clone(t.Header), colLongitude.String(), colLatitude.String())
+	for i := range t.Rows {
+		row := &t.Rows[i]
+		cells := append(slices.Clone(row.Cells[:min(width, len(row.Cells))]), make([]string, max(0, width-len(row.Cells)))...)
+		lonlat, ok, err := j.row(*row)
+		if err != nil {
+			return fmt.Errorf("%s:%d: %w", t.File, row.Line, err)
+		}
+		position := []string{"", ""}
+		if ok {
+			position = []string{degreesText(rounded(lonlat[0])), degreesText(rounded(lonlat[1]))}
+		}
+		row.Cells = append(cells, position...)
+	}
+	return j.say(t)
+}
+
+// rounded is a coordinate to a centimetre.
+func rounded(v float64) float64 { return math.Round(v*1e7) / 1e7 }
+
+// joining joins rows to places.
+type joining struct {
+	p              *Places
+	at             [columns]int
+	byName, byTime int
+	used           map[string]bool
+	missing        map[string]string // stop → why
+	order          []string          // of missing
+}
+
+func (j *joining) row(r row) (lonlat orb.Point, ok bool, err error) {
+	cell := func(c column) string {
+		if i := j.at[c]; i >= 0 && i < len(r.Cells) {
+			return strings.TrimSpace(r.Cells[i])
+		}
+		return ""
+	}
+	name := cell(colStop)
+	key := placeKey(name)
+	if at, known := j.p.named[key]; known && name != "" {
+		if j.p.twice[key] {
+			return at, false, fmt.Errorf("%s has several places called %q: give them names of their own", j.p.File, name)
+		}
+		j.byName++
+		j.used[key] = true
+		return at, true, nil
+	}
+	why := "no such name"
+	if len(j.p.tracks) > 0 && cell(colTime) != "" {
+		moment, err := momentOf(cell(colDate), cell(colTime), j.p.Offset)
+		if err != nil {
+			return lonlat, false, err
+		}
+		if lonlat, why = j.p.between(moment); why == "" {
+			j.byTime++
+			return lonlat, true, nil
+		}
+	}
+	if name == "" {
+		name = "line " + strconv.Itoa(r.Line)
+	}
+	if _, known := j.missing[name]; !known {
+		j.missing[name] = why
+		j.order = append(j.order, name)
+	}
+	return lonlat, false, nil
+}
+
+// say notes what was joined, and what was not on both sides. Where nothing was it is an
+// error.
+func (j *joining) say(t *table) error {
+	var left, lack []string
+	for _, name := range j.p.names {
+		if !j.used[placeKey(name)] {
+			left = append(left, quote(name))
+		}
+	}
+	for _, name := range j.order {
+		lack = append(lack, fmt.Sprintf("%s (%s)", name, j.missing[name]))
+	}
+	if j.byName+j.byTime == 0 && len(t.Rows) > 0 {
+		text := fmt.Sprintf("%s: no row has a place in %s: %s", t.File, j.p.File, listed(lack))
+		if len(left) > 0 {
+			text += fmt.Sprintf("; the places are called %s", listed(left))
+		}
+		return errors.New(text)
+	}
+	note := fmt.Sprintf("%s: %d rows have their place from %s", t.File, j.byName+j.byTime, j.p.File)
+	if j.byTime > 0 {
+		note += fmt.Sprintf(", %d of them by the time along its track", j.byTime)
+	}
+	t.Notes = append(t.Notes, note)
+	if len(lack) > 0 {
+		t.Notes = append(t.Notes, fmt.Sprintf("%s: without a place: %s", t.File, listed(lack)))
+	}
+	if len(left) > 0 {
+		t.Notes = append(t.Notes, fmt.Sprintf("%s: places without a count: %s", j.p.File, listed(left)))
+	}
+	return nil
+}
+
+// momentOf is a day and a time of the day as a moment. offset is that of clocks that do not
+// tell theirs.
+func momentOf(date, clock, offset string) (time.Time, error) {
+	if at, err := time.Parse(time.RFC3339, clock); err == nil {
+		return at, nil
+	}
+	day, rest := date, clock
+	if parts := strings.FieldsFunc(clock, func(r rune) bool { return r == ' ' || r == 'T' }); len(parts) == 2 && date == "" {
+		day, rest = parts[0], parts[1]
+	}
+	iso, err := ParseDay(day)
+	if err != nil {
+		return time.Time{}, fmt.Errorf("a place along a track wants the day beside the time: %w", err)
+	}
+	_, hours, ok := splitClock(rest)
+	if !ok || hours == "" {
+		return time.Time{}, fmt.Errorf("time %q: want hours and minutes, such as 07:42", clock)
+	}
+	if offset == "" {
+		return time.Time{}, errors.New("the track is in UTC, and nothing says how far the clocks of the counts are from it: give --utc-offset, such as -5")
+	}
+	minutes, err := ParseUTCOffset(offset)
+	if err != nil {
+		return time.Time{}, err
+	}
+	at, err := time.Parse("2006-01-02 15:04", iso+" "+hours)
+	return at.Add(-time.Duration(minutes) * time.Minute), err
+}
