@@ -11,7 +11,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-	"github.com/xuri/excelize/v2"
+
+	cells "github.com/geocoris/geocoris/internal/files/spreadsheet"
 )
 
 // unplaced takes the positions out of farm.csv of one lattice: into counts.csv, and a table
@@ -68,13 +69,17 @@ func TestCountsAreJoinedToPlacesByName(t *testing.T) {
 	require.Zero(t, code, errs)
 
 	// A spreadsheet with a title above its header is read likewise.
-	book := excelize.NewFile()
-	require.NoError(t, book.SetSheetRow("Sheet1", "A1", &[]any{"North, walked at dawn"}))
-	for i, r := range rows {
-		cells := append([]string{r[0]}, r[3:]...)
-		require.NoError(t, book.SetSheetRow("Sheet1", fmt.Sprintf("A%d", i+3), &cells))
+	sheet := [][]any{{"North, walked at dawn"}, {""}}
+	for _, r := range rows {
+		row := []any{r[0]}
+		for _, cell := range r[3:] {
+			row = append(row, cell)
+		}
+		sheet = append(sheet, row)
 	}
-	require.NoError(t, book.SaveAs("counts.xlsx"))
+	var book strings.Builder
+	require.NoError(t, cells.WriteBook(&book, cells.Sheet{Name: "North", Rows: sheet}))
+	put(t, "counts.xlsx", book.String())
 	code, _, errs = run(t, "map", "counts.xlsx", "--places", "stops.gpx", "--field", "farm.geojson", "--out", "out")
 	require.Zero(t, code, errs)
 	assert.Equal(t, want, contents(t, "out")["zones.geojson"])
