@@ -70,7 +70,7 @@ func (w *work) pieces(y float64, on []geo.Span) (out [][]geo.Span) {
 // straight to the next.
 func (p *Plan) drive(w *work, l layout) {
 	against := false
-	for _, lanes := range w.order(l) {
+	for part, lanes := range w.order(l) {
 		if n := len(p.Passes); n > 0 && farther(w.turned.into(p.Passes[n-1].To)[1], lanes) {
 			slices.Reverse(lanes)
 		}
@@ -79,6 +79,7 @@ func (p *Plan) drive(w *work, l layout) {
 				slices.Reverse(one.passes)
 			}
 			for _, pass := range one.passes {
+				pass.Part = part
 				p.add(w, pass, one.y, against)
 			}
 			against = !against

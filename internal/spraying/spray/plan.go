@@ -30,6 +30,7 @@ type Plan struct {
 // half a metre, but where the boom sprays past the outer edge.
 type Pass struct {
 	Number   int
+	Part     int          // of the field, in the order in which parts are driven, from 0
 	From, To orb.Point    // first on and last off, on the middle of the boom
 	Sections [][]geo.Span // on, metres along the heading, left of the boom's end first
 	Switches []Switch     // of the boom as a whole, in driving order

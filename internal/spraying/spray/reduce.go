@@ -30,6 +30,7 @@ const (
 	inClosed
 	inBarred
 	inOthers
+	inNamed
 )
 
 // Reduced is a target with no more points than most, as [Target.Points] counts them.
@@ -40,7 +41,7 @@ func (g *Target) Reduced(most int) (*Target, error) {
 	if g.Points() <= most {
 		return g, nil
 	}
-	all := []orb.MultiPolygon{g.Field, g.Spray, g.Closed, g.Barred, g.others}
+	all := []orb.MultiPolygon{g.Field, g.Spray, g.Closed, g.Barred, g.others, g.Named}
 	c, err := coverageOf(all)
 	if err != nil {
 		return nil, err
@@ -91,12 +92,12 @@ func coverageOf(all []orb.MultiPolygon) (*planar.Coverage, error) {
 // another must not, it stays.
 func mayMove(left, right int) planar.Move {
 	m := planar.Move{Left: true, Right: true}
-	for _, bit := range []int{inField, inSpray, inClosed, inBarred} {
+	for _, bit := range []int{inField, inSpray, inClosed, inBarred, inNamed} {
 		l, r := left&bit != 0, right&bit != 0
 		if l == r || bit == inSpray && (left|right)&inClosed == 0 && left&right&inField != 0 {
 			continue // spray ground may change with the rest of the field
 		}
-		grows := bit == inClosed || bit == inBarred
+		grows := bit != inField && bit != inSpray
 		if l == grows {
 			m.Left = false
 		} else {
@@ -120,12 +121,12 @@ func pointsAt(left, right int) (n int) {
 // take fills in the grounds of a coverage.
 func (g *Target) take(c *planar.Coverage) {
 	of := func(bit int) orb.MultiPolygon { return c.Union(func(label int) bool { return label&bit != 0 }) }
-	g.Field, g.Spray, g.Closed, g.Barred, g.others = of(inField), of(inSpray), of(inClosed), of(inBarred), of(inOthers)
+	g.Field, g.Spray, g.Closed, g.Barred, g.others, g.Named = of(inField), of(inSpray), of(inClosed), of(inBarred), of(inOthers), of(inNamed)
 	g.Kept = c.Union(func(label int) bool { return label&inClosed != 0 && label&inOthers == 0 })
 }
 
 func sound(g *Target) bool {
-	for _, ground := range []orb.MultiPolygon{g.Field, g.Spray, g.Closed, g.Barred, g.Kept} {
+	for _, ground := range []orb.MultiPolygon{g.Field, g.Spray, g.Closed, g.Barred, g.Kept, g.Named} {
 		if len(ground) > 0 && planar.Valid(ground) != nil {
 			return false
 		}

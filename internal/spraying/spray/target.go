@@ -27,6 +27,7 @@ type Target struct {
 	Field   orb.MultiPolygon
 	Closed  orb.MultiPolygon // keep-offs with their set-backs, and all that is barred
 	Barred  orb.MultiPolygon // holes of the field, gaps between its parts, other fields
+	Named   orb.MultiPolygon // keep-offs with their set-backs alone
 	Kept    orb.MultiPolygon // Closed without other fields, which have jobs of their own
 	KeptOff []KeptOff
 	Bars    []Bar   // what Barred consists of
@@ -79,6 +80,11 @@ func NewTarget(z Zone) (*Target, error) {
 	}
 	if g.Closed, err = Together(closed); err != nil {
 		return nil, err
+	}
+	if named := closed[1:]; len(named) > 0 {
+		if g.Named, err = Together(named); err != nil {
+			return nil, err
+		}
 	}
 	g.Kept = g.Closed
 	if len(g.others) > 0 {
