@@ -22,7 +22,7 @@ const maxTextWidth = 254
 
 func columnName() *regexp.Regexp { return regexp.MustCompile(`^[A-Za-z][A-Za-z0-9_]{0,9}$`) }
 
-// table renders the properties. Columns are those of the first feature.
+// table renders the properties. Columns are those of all features.
 func table(l Layer) ([]byte, error) {
 	cells, columns, err := cells(l.Features)
 	if err != nil {
@@ -68,19 +68,32 @@ func (c column) pad(text string) string {
 	return text + blanks
 }
 
-// cells renders every value as text, and the columns wide enough for them.
-func cells(features []geo.Feature) ([][]string, []column, error) {
-	var columns []column
-	if len(features) > 0 {
-		seen := map[string]bool{}
-		for _, p := range features[0].Properties {
-			if upper := strings.ToUpper(p.Name); !columnName().MatchString(p.Name) || seen[upper] {
-				return nil, nil, &Error{File: "Shapefile", Msg: fmt.Sprintf("%q cannot name a column: want 10 letters, digits or underscores, each name once", p.Name)}
-			} else {
-				seen[upper] = true
+// columnsOf are those of all features, as they come.
+func columnsOf(features []geo.Feature) (columns []column, err error) {
+	seen := map[string]string{}
+	for _, f := range features {
+		own := map[string]bool{}
+		for _, p := range f.Properties {
+			upper := strings.ToUpper(p.Name)
+			if seen[upper] == p.Name && !own[p.Name] {
+				own[p.Name] = true
+				continue
 			}
+			if !columnName().MatchString(p.Name) || seen[upper] != "" {
+				return nil, &Error{File: "Shapefile", Msg: fmt.Sprintf("%q cannot name a column: want 10 letters, digits or underscores, each name once", p.Name)}
+			}
+			seen[upper], own[p.Name] = p.Name, true
 			columns = append(columns, column{name: p.Name, width: 1})
 		}
+	}
+	return columns, nil
+}
+
+// cells renders every value as text, and the columns wide enough for them.
+func cells(features []geo.Feature) ([][]string, []column, error) {
+	columns, err := columnsOf(features)
+	if err != nil {
+		return nil, nil, err
 	}
 	rows := make([][]string, len(features))
 	for i, f := range features {

@@ -16,32 +16,27 @@ type Route struct {
 	Name        string
 	Description string
 	Points      []Placemark
+	Ways        []Way       // further routes, each with the waypoints of its own
 	Outlines    []Placemark // polygons and multipolygons; each ring becomes a track
 }
 
-// WriteGPX writes GPX 1.1: a waypoint for each point and one route through them
+// A Way is points to visit in their order, and what they are called together.
+type Way struct {
+	Name        string
+	Description string
+	Points      []Placemark
+}
+
+// WriteGPX writes GPX 1.1: a waypoint for each point and a route through them
 // under the same names, since many receivers limit the points of a route; seven
 // decimals. What is no point, or no polygon, is an error.
 func WriteGPX(w io.Writer, r Route) error {
 	file := gpxFile{Version: "1.1", Creator: "geocoris", Namespace: "http://www.topografix.com/GPX/1/1"}
 	file.Metadata = gpxHead{r.Name, r.Description}
-	route := gpxRoute{Name: r.Name}
-	for _, p := range r.Points {
-		at, ok := p.Geometry.(orb.Point)
-		if !ok {
-			return &Error{Msg: fmt.Sprintf("%s: a %T is no point to visit", p.Name, p.Geometry)}
-		}
-		if err := checkPosition(at); err != nil {
+	for _, way := range append([]Way{{Name: r.Name, Points: r.Points}}, r.Ways...) {
+		if err := file.add(way); err != nil {
 			return err
 		}
-		point := gpxPointAt(at)
-		point.Name, point.Description, point.Symbol = p.Name, p.Description, "Waypoint"
-		file.Waypoints = append(file.Waypoints, point)
-		point.Symbol = ""
-		route.Points = append(route.Points, point)
-	}
-	if len(route.Points) > 0 {
-		file.Routes = append(file.Routes, route)
 	}
 	for _, o := range r.Outlines {
 		tracks, err := gpxTracks(o)
@@ -60,6 +55,29 @@ func WriteGPX(w io.Writer, r Route) error {
 	}
 	_, err := io.WriteString(w, "\n")
 	return err
+}
+
+// add puts a way into the file, as waypoints and as a route.
+func (file *gpxFile) add(way Way) error {
+	route := gpxRoute{Name: way.Name, Description: way.Description}
+	for _, p := range way.Points {
+		at, ok := p.Geometry.(orb.Point)
+		if !ok {
+			return &Error{Msg: fmt.Sprintf("%s: a %T is no point to visit", p.Name, p.Geometry)}
+		}
+		if err := checkPosition(at); err != nil {
+			return err
+		}
+		point := gpxPointAt(at)
+		point.Name, point.Description, point.Symbol = p.Name, p.Description, "Waypoint"
+		file.Waypoints = append(file.Waypoints, point)
+		point.Symbol = ""
+		route.Points = append(route.Points, point)
+	}
+	if len(route.Points) > 0 {
+		file.Routes = append(file.Routes, route)
+	}
+	return nil
 }
 
 // Elements stand in the order that the schema asks for.
@@ -88,8 +106,9 @@ type gpxPoint struct {
 }
 
 type gpxRoute struct {
-	Name   string     `xml:"name,omitempty"`
-	Points []gpxPoint `xml:"rtept"`
+	Name        string     `xml:"name,omitempty"`
+	Description string     `xml:"desc,omitempty"`
+	Points      []gpxPoint `xml:"rtept"`
 }
 
 type gpxTrack struct {

@@ -42,6 +42,10 @@ func isXMLName(id string) bool {
 // withKnownStyles is a copy whose placemarks name styles of the document or none:
 // a link to nowhere is legal, but no viewer can follow it.
 func withKnownStyles(f Folder, styles []Style) Folder {
+	f.Folders = slices.Clone(f.Folders)
+	for i, within := range f.Folders {
+		f.Folders[i] = withKnownStyles(within, styles)
+	}
 	f.Placemarks = slices.Clone(f.Placemarks)
 	for i := range f.Placemarks {
 		id := f.Placemarks[i].Style

@@ -27,6 +27,7 @@ type Document struct {
 	Description string
 	Styles      []Style
 	Folders     []Folder
+	Placemarks  []Placemark // after the folders, in none
 }
 
 // A Style says how placemarks look. Its ID begins with a letter and holds no
@@ -47,6 +48,7 @@ type Style struct {
 type Folder struct {
 	Name        string
 	Description string
+	Folders     []Folder // within it, before its placemarks
 	Placemarks  []Placemark
 }
 
@@ -58,7 +60,10 @@ type Placemark struct {
 	Hidden      bool   // until it is switched on in the viewer's list
 	Geometry    orb.Geometry
 	Data        geo.Properties
-	Begin, End  time.Time // when it holds; a zero time leaves that end open
+	// Above is a height over the ground in metres at which lines and areas are drawn, with
+	// areas as walls down to the ground; nil lays them on it.
+	Above      *float64
+	Begin, End time.Time // when it holds; a zero time leaves that end open
 }
 
 // WriteKML writes OGC KML 2.2 (07-147r2): areas on the ground, seven decimals,
@@ -81,6 +86,15 @@ func WriteKML(w io.Writer, d Document) error {
 			return err
 		}
 		children = append(children, folder)
+	}
+	alone := withKnownStyles(Folder{Placemarks: d.Placemarks}, d.Styles)
+	for i, p := range alone.Placemarks {
+		placemark, err := placemark(p)
+		if err != nil {
+			err.File, err.Feature = "KML", i+1
+			return err
+		}
+		children = append(children, placemark)
 	}
 	return kml.KML(kml.Document(children...)).WriteIndent(w, "", " ")
 }
@@ -187,6 +201,13 @@ func folder(f Folder) (kml.Element, error) {
 	if f.Description != "" {
 		children = append(children, kml.Description(forViewers(f.Description)))
 	}
+	for _, within := range f.Folders {
+		element, err := folder(within)
+		if err != nil {
+			return nil, err
+		}
+		children = append(children, element)
+	}
 	for i, p := range f.Placemarks {
 		placemark, err := placemark(p)
 		if err != nil {
@@ -217,7 +238,7 @@ func placemark(p Placemark) (kml.Element, *Error) {
 	if len(p.Data) > 0 {
 		children = append(children, extendedData(p.Data))
 	}
-	return kml.Placemark(append(children, geometry(shape))...), nil
+	return kml.Placemark(append(children, geometry(shape, p.Above))...), nil
 }
 
 // timeSpan is none where both ends are open.
@@ -257,36 +278,47 @@ func valueText(v any) string {
 	return fmt.Sprint(v)
 }
 
-func geometry(g orb.Geometry) kml.Element {
+func geometry(g orb.Geometry, above *float64) kml.Element {
 	switch g := g.(type) {
 	case orb.Point:
-		return kml.Point(coordinates(orb.LineString{g}))
+		return kml.Point(coordinates(orb.LineString{g}, nil))
 	case orb.LineString:
-		return kml.LineString(kml.Tessellate(true), coordinates(g))
+		return kml.LineString(append(lie(above, false), coordinates(g, above))...)
 	case orb.Polygon:
-		return polygon(g)
+		return polygon(g, above)
 	case orb.MultiPoint:
-		return multiGeometry(g)
+		return multiGeometry(g, above)
 	case orb.MultiLineString:
-		return multiGeometry(g)
+		return multiGeometry(g, above)
 	case orb.MultiPolygon:
-		return multiGeometry(g)
+		return multiGeometry(g, above)
 	}
-	return multiGeometry(g.(orb.Collection))
+	return multiGeometry(g.(orb.Collection), above)
 }
 
-func multiGeometry[G orb.Geometry](parts []G) kml.Element {
+// lie is how a geometry lies: along the ground, or at a height over it.
+func lie(above *float64, walls bool) []kml.Element {
+	switch {
+	case above == nil:
+		return []kml.Element{kml.Tessellate(true)}
+	case walls:
+		return []kml.Element{kml.Extrude(true), kml.AltitudeMode(kml.AltitudeModeRelativeToGround)}
+	}
+	return []kml.Element{kml.AltitudeMode(kml.AltitudeModeRelativeToGround)}
+}
+
+func multiGeometry[G orb.Geometry](parts []G, above *float64) kml.Element {
 	children := make([]kml.Element, len(parts))
 	for i, part := range parts {
-		children[i] = geometry(part)
+		children[i] = geometry(part, above)
 	}
 	return kml.MultiGeometry(children...)
 }
 
-func polygon(p orb.Polygon) kml.Element {
-	children := []kml.Element{kml.Tessellate(true)}
+func polygon(p orb.Polygon, above *float64) kml.Element {
+	children := lie(above, true)
 	for i, r := range p {
-		ring := kml.LinearRing(coordinates(orb.LineString(r)))
+		ring := kml.LinearRing(coordinates(orb.LineString(r), above))
 		if i == 0 {
 			children = append(children, kml.OuterBoundaryIs(ring))
 		} else {
@@ -296,10 +328,13 @@ func polygon(p orb.Polygon) kml.Element {
 	return kml.Polygon(children...)
 }
 
-func coordinates(line orb.LineString) kml.Element {
+func coordinates(line orb.LineString, above *float64) kml.Element {
 	out := make([]kml.Coordinate, len(line))
 	for i, p := range line {
 		out[i] = kml.Coordinate{Lon: p[0], Lat: p[1]}
+		if above != nil {
+			out[i].Alt = *above
+		}
 	}
 	return kml.Coordinates(out...)
 }

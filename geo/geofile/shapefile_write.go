@@ -35,28 +35,46 @@ const wgs84Esri = `GEOGCS["GCS_WGS_1984",DATUM["D_WGS_1984",SPHEROID["WGS_1984",
 // digits or underscores at the most, and differ; text beyond 254 bytes is cut at a
 // character. Geometries of two kinds, other ones and no feature at all are errors.
 func WriteShapefile(w io.Writer, l Layer) error {
-	shp, shx, err := shapes(l.Features)
+	parts, err := ShapefileParts(l)
 	if err != nil {
 		return err
 	}
-	dbf, err := table(l)
-	if err != nil {
-		return err
-	}
+	return WriteArchive(w, parts)
+}
+
+// A Part is one file of those that belong together. Its name may have folders before it,
+// each ended by a /.
+type Part struct {
+	Name    string
+	Content []byte
+}
+
+// WriteArchive writes files as a zip archive, byte-equal on every run ([archive.Add]).
+func WriteArchive(w io.Writer, parts []Part) error {
 	z := zip.NewWriter(w)
-	for _, part := range []struct {
-		extension string
-		content   []byte
-	}{{"shp", shp}, {"shx", shx}, {"dbf", dbf}, {"prj", []byte(wgs84Esri)}, {"cpg", []byte("UTF-8")}} {
-		entry, err := archive.Add(z, l.Name+"."+part.extension)
+	for _, part := range parts {
+		entry, err := archive.Add(z, part.Name)
 		if err != nil {
 			return err
 		}
-		if _, err := entry.Write(part.content); err != nil {
+		if _, err := entry.Write(part.Content); err != nil {
 			return err
 		}
 	}
 	return z.Close()
+}
+
+// ShapefileParts are the files of a Shapefile as [WriteShapefile] puts them into an archive.
+func ShapefileParts(l Layer) ([]Part, error) {
+	shp, shx, err := shapes(l.Features)
+	if err != nil {
+		return nil, err
+	}
+	dbf, err := table(l)
+	if err != nil {
+		return nil, err
+	}
+	return []Part{{l.Name + ".shp", shp}, {l.Name + ".shx", shx}, {l.Name + ".dbf", dbf}, {l.Name + ".prj", []byte(wgs84Esri)}, {l.Name + ".cpg", []byte("UTF-8")}}, nil
 }
 
 const (

@@ -47,6 +47,9 @@ func (o *handoffOptions) flags(f *pflag.FlagSet) {
 	f.Var(&o.KeepOff, "keep-off", "`FILE=SETBACK` of what is never sprayed, such as hives.geojson=50m; may be given several times")
 	f.Var(&o.Gate, "gate", "`LON,LAT` of a field's gate, for the sheet, such as -101.6053,35.8925; may be given several times (the middle of the field)")
 
+	f.Var(&o.Height, "height", "flying `height` above the ground, for the flight file of an aircraft or a drone (none: it lies on the ground)")
+	f.Var(&o.Drift, "drift", "`distance` that spray may drift, off the label or by rule, for the sheet")
+
 	f.Var(&o.Rate, "rate", "carrier `rate` off the label, L/ha or gal/ac")
 	f.Var(&o.Tank, "tank", "`volume` of the tank")
 	f.Var(&o.Product, "product", "`NAME=AMOUNT` off the label, such as \"product A=3lb/ac\"; may be given several times")

@@ -74,9 +74,11 @@ func Handoff(q HandoffRequest) (*HandoffOutcome, error) {
 	if q.Settings.Rate.Typed == nil {
 		result.Notes = append(result.Notes, "no --rate was given, so no task data and no tank loads")
 	}
-	out := &HandoffOutcome{Sheet: jobsheet.Sheet{Result: result, Mix: q.Settings.mix(), Units: q.Settings.Units.In(q.Settings.Language)}}
-	out.Files, err = q.files(out.Sheet)
-	return out, err
+	out := &HandoffOutcome{Sheet: jobsheet.Sheet{Result: result, Mix: q.Settings.mix(), Air: q.Settings.air(), Units: q.Settings.Units.In(q.Settings.Language)}}
+	if out.Files, err = q.files(&out.Sheet); err != nil {
+		return nil, err
+	}
+	return out, nil
 }
 
 // settings are those of the work, with what the files of the request hold.

@@ -48,13 +48,19 @@ type HandoffSettings struct {
 	Product Products `toml:"product" json:"product"`
 
 	IsoVersion int    `toml:"iso-version" json:"iso-version"`
-	MaxPoints  int    `toml:"max-points" json:"max-points"` // 0 for as many as there are
-	Guidance   bool   `toml:"guidance" json:"guidance"`
-	Grid       Length `toml:"grid" json:"grid"`
+	Height     Length `toml:"height" json:"height"` // above the ground, of what flies
+	Drift      Length `toml:"drift" json:"drift"`
+
+	MaxPoints int    `toml:"max-points" json:"max-points"` // 0 for as many as there are
+	Guidance  bool   `toml:"guidance" json:"guidance"`
+	Grid      Length `toml:"grid" json:"grid"`
 
 	Units    figures.Units       `toml:"units" json:"units"`
 	Language vocabulary.Language `toml:"language" json:"language"` // of screen, sheet and names in KML
 }
+
+// mostHeight is a slip of the units beyond, m. Judgement, no source.
+const mostHeight = 1000
 
 // leastPoints are those of an outline and one piece of spray ground.
 const leastPoints = 10
@@ -79,6 +85,8 @@ func (o HandoffSettings) Validate() error {
 		return usage(errors.New("--whole-field and --red-only are two jobs: give one"))
 	case o.Fallback && (o.WholeField || o.AgainstVerdict):
 		return usage(errors.New("--fallback makes the job that the map names: leave out --whole-field and --against-verdict"))
+	case o.Height.Typed != nil && !(o.Height.base() > 0 && o.Height.base() <= mostHeight):
+		return usage(fmt.Errorf("--height %s: want more than 0 and %d m at the most", o.Height.text(), mostHeight))
 	case o.MaxPoints != 0 && o.MaxPoints < leastPoints:
 		return usage(fmt.Errorf("--max-points %d: want %d or more", o.MaxPoints, leastPoints))
 	case o.Heading != nil && o.Fewest:
@@ -126,6 +134,10 @@ func (o HandoffSettings) cell() float64 {
 
 func (o HandoffSettings) mix() handoff.Mix {
 	return handoff.Mix{Rate: o.Rate.Typed, Tank: o.Tank.Typed, Products: o.Product.plain()}
+}
+
+func (o HandoffSettings) air() handoff.Air {
+	return handoff.Air{Height: o.Height.Typed, Speed: o.Speed.Typed, Drift: o.Drift.Typed}
 }
 
 // texts are settings by their names as they would be typed, several of one name apart

@@ -124,7 +124,7 @@ func assertPlaces(t *testing.T, p part, j *handoff.Job) {
 	t.Helper()
 	text := func(at orb.Point) string { return fmt.Sprintf("%.6f, %.6f", at[1], at[0]) }
 	r := &handoff.Result{Jobs: []*handoff.Job{j}}
-	line := r.Passes()[0].Geometry.(orb.LineString)
+	line := r.ABLines()[0].Geometry.(orb.LineString)
 	assert.Equal(t, []string{text(line[0])}, p.rows["A of the passes"])
 	assert.Equal(t, []string{text(line[1])}, p.rows["B of the passes"])
 	if j.Gate != nil {
@@ -190,9 +190,9 @@ func TestFilesAreNamedForWhatTheyAre(t *testing.T) {
 	for _, not := range []string{"Console", "TASKDATA", "Spreadsheet", "GeoPackage", "handoff.json"} {
 		assert.NotContains(t, got, not)
 	}
-	s.Files = append(s.Files, "TASKDATA.zip", "swaths.zip", "passes.csv")
+	s.Files = append(s.Files, "TASKDATA.zip", "swaths.zip", "passes.csv", "rate_L_ha.zip", "flight.kml", "ground.kml", "fields.zip")
 	got = text()
-	for _, want := range []string{"Console in the cabTASKDATA.zipISO 11783-10", "Guidance displayswaths.zipShapefile", "Spreadsheetpasses.csvCSV"} {
+	for _, want := range []string{"Console in the cabTASKDATA.zipISO 11783-10", "Guidance displayswaths.zipShapefile", "Spreadsheetpasses.csvCSV", "Console in the cabrate_L_ha.zipShapefile, zipped: the column rate", "Aircraft or droneflight.kmlOGC KML", "Map on a phoneground.kmlOGC KML", "One folder for each fieldfields.zip"} {
 		assert.Contains(t, got, want)
 	}
 }

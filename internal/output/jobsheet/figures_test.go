@@ -169,7 +169,14 @@ func TestSwitchesAreOneSet(t *testing.T) {
 	field := orb.MultiPolygon{{square(-60, -200, 60, 200)}, {square(-60, 230, 60, 400)}}
 	for _, lag := range []float64{0, 1.5} {
 		s := drawn(t, handoff.Settings{Spray: spray.Settings{Swath: 24, Heading: new(float64), Speed: 5, Lag: lag}}, field)
-		switches, route := s.Result.Switches(), s.Route().Points
+		switches := s.Result.Switches()
+		var route []geofile.Placemark
+		for _, way := range s.Route().Ways { // a block for each part
+			if strings.HasPrefix(way.Name, "Passes") {
+				assert.Len(t, way.Points, 10)
+				route = append(route, way.Points...)
+			}
+		}
 		var kml []geofile.Placemark
 		for _, f := range s.Document().Folders {
 			if f.Name == "Boom on and off" {
@@ -225,26 +232,40 @@ func TestNamesOfWhatIsHandedOver(t *testing.T) {
 	require.NoError(t, err)
 	s := jobsheet.Sheet{Result: r}
 	var names, fields []string
-	for _, p := range s.Route().Points {
-		names, fields = append(names, p.Name), append(fields, p.Description)
-	}
-	assert.Equal(t, []string{"F1-P1A-ON", "F1-P1A-OFF", "F1-P1B-ON", "F1-P1B-OFF", "F2-P1A-ON", "F2-P1A-OFF", "F2-P1B-ON", "F2-P1B-OFF"}, names)
-	assert.Equal(t, []string{"A", "A", "A", "A", "B", "B", "B", "B"}, fields)
-	labels := map[string][]string{}
-	for _, f := range s.Document().Folders {
-		for _, p := range f.Placemarks {
-			labels[f.Name] = append(labels[f.Name], p.Name)
+	var ways []string
+	for _, way := range s.Route().Ways {
+		ways = append(ways, way.Name)
+		for _, p := range way.Points {
+			names, fields = append(names, p.Name), append(fields, p.Description)
 		}
 	}
-	assert.Equal(t, []string{"A–B", "pass 1", "A–B", "pass 1"}, labels["Passes"])
+	assert.Equal(t, []string{"Passes, A", "A-B line, A", "Passes, B", "A-B line, B"}, ways)
+	assert.Empty(t, s.Route().Points)
+	assert.Equal(t, []string{"F1-P1A-ON", "F1-P1A-OFF", "F1-P1B-ON", "F1-P1B-OFF", "F1-A", "F1-B", "F2-P1A-ON", "F2-P1A-OFF", "F2-P1B-ON", "F2-P1B-OFF", "F2-A", "F2-B"}, names)
+	assert.Equal(t, []string{"A", "A", "A", "A", "A", "A", "B", "B", "B", "B", "B", "B"}, fields)
+	labels := map[string][]string{}
+	for i, field := range s.Document().Folders {
+		assert.Equal(t, []string{"A", "B"}[i], field.Name)
+		assert.Empty(t, field.Placemarks)
+		for _, f := range field.Folders {
+			assert.NotEmpty(t, f.Placemarks, "%s: no empty folders", f.Name)
+			for _, p := range f.Placemarks {
+				labels[f.Name] = append(labels[f.Name], p.Name)
+			}
+		}
+	}
+	assert.Equal(t, []string{"pass 1", "pass 1"}, labels["Passes"])
+	assert.Equal(t, []string{"A–B", "A–B"}, labels["A–B lines"])
 	assert.Equal(t, []string{"1 on", "1 off", "1 on", "1 off"}, labels["Boom on and off"][:4])
 	assert.Equal(t, []string{"spray ground, 0.22 ha", "spray ground, 0.22 ha"}, labels["Spray ground"])
 	var layers []string
-	for _, l := range s.Layers() {
+	all, err := s.Layers()
+	require.NoError(t, err)
+	for _, l := range all {
 		layers = append(layers, l.Name)
 		assert.Equal(t, s.Result.Days.Counted, l.Date)
 	}
-	assert.Equal(t, []string{"ground", "swaths", "passes", "switches", "fields"}, layers)
+	assert.Equal(t, []string{"on_off", "ground", "swaths", "passes", "ab_lines", "switches", "boundary"}, layers)
 }
 
 // The sheet of a field that a waterway cuts, with a pond; kept to look at where

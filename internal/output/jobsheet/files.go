@@ -5,10 +5,13 @@ import (
 	"image/color"
 	"strings"
 
+	"github.com/paulmach/orb"
+
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/output/report"
+	"github.com/geocoris/geocoris/internal/spraying/handoff"
 )
 
 // Document is the hand-off as KML: a folder for each kind of thing.
@@ -25,15 +28,83 @@ func (s Sheet) Document() geofile.Document {
 	for _, c := range cautionsIn(u) {
 		d.Description += c + "\n"
 	}
-	d.Folders = []geofile.Folder{
+	if len(s.Result.Jobs) == 1 {
+		d.Folders = s.kinds()
+		return d
+	}
+	return inFolders(d, s.Result.Jobs, func(j *handoff.Job) geofile.Folder {
+		return geofile.Folder{Name: j.Field, Folders: s.Of(j).kinds()}
+	})
+}
+
+// kinds are a folder for each kind of thing that there is.
+func (s Sheet) kinds() (all []geofile.Folder) {
+	u := s.Units
+	for _, f := range []geofile.Folder{
 		folder(u.Text("Spray ground"), "ground", s.Result.Ground(), u),
 		folder(u.Text("Swaths"), "swath", s.Result.Swaths(), u),
+		folder(u.Text("A–B lines"), "line", s.Result.ABLines(), u),
 		folder(u.Text("Passes"), "line", s.Result.Passes(), u),
 		folder(u.Text("Boom on and off"), "line", s.Result.Switches(), u),
 		folder(u.Text("Closed ground"), "keep_off", s.Result.KeptOff(), u),
 		folder(u.Text("Left unsprayed"), "left", s.Result.Left(), u),
+	} {
+		if len(f.Placemarks) > 0 {
+			all = append(all, f)
+		}
+	}
+	return all
+}
+
+// Of is the sheet of one of the jobs alone.
+func (s Sheet) Of(j *handoff.Job) Sheet {
+	one := *s.Result
+	one.Jobs = []*handoff.Job{j}
+	s.Result = &one
+	return s
+}
+
+// inFolders puts a folder of each job into the document, those of a grower together.
+func inFolders(d geofile.Document, jobs []*handoff.Job, of func(*handoff.Job) geofile.Folder) geofile.Document {
+	at := map[string]int{}
+	for _, j := range jobs {
+		one := of(j)
+		if len(one.Folders)+len(one.Placemarks) == 0 {
+			continue
+		}
+		if j.Grower == "" {
+			d.Folders = append(d.Folders, one)
+			continue
+		}
+		k, known := at[j.Grower]
+		if !known {
+			k = len(d.Folders)
+			at[j.Grower], d.Folders = k, append(d.Folders, geofile.Folder{Name: j.Grower})
+		}
+		d.Folders[k].Folders = append(d.Folders[k].Folders, one)
 	}
 	return d
+}
+
+// Plain is ground of one kind as KML with nothing but polygons, one placemark for each,
+// for programs that take no more; ok is false where there is none.
+func (s Sheet) Plain(name string, ground func(*handoff.Result) []geo.Feature) (d geofile.Document, ok bool) {
+	d = geofile.Document{Name: name, Description: strings.Join(s.warnings(), " ")}
+	pieces := func(j *handoff.Job) (out []geofile.Placemark) {
+		for _, f := range ground(s.Of(j).Result) {
+			mp, _ := f.Geometry.(orb.MultiPolygon)
+			for i, polygon := range mp {
+				out = append(out, geofile.Placemark{Name: fmt.Sprintf("%s, %s %d", j.Field, name, i+1), Geometry: polygon, Data: f.Properties})
+			}
+		}
+		return out
+	}
+	if len(s.Result.Jobs) == 1 {
+		d.Placemarks = pieces(s.Result.Jobs[0])
+		return d, len(d.Placemarks) > 0
+	}
+	d = inFolders(d, s.Result.Jobs, func(j *handoff.Job) geofile.Folder { return geofile.Folder{Name: j.Field, Placemarks: pieces(j)} })
+	return d, len(d.Folders) > 0
 }
 
 // warnings are those of all jobs, with their fields.
@@ -94,12 +165,12 @@ func label(f geo.Feature, u figures.Units) string {
 		return u.Say("%v off", pass)
 	}
 	if isPass {
-		if pass == int64(0) {
-			return "A–B"
-		}
 		return u.Say("pass %v", pass)
 	}
 	kind, _ := f.Properties.Get("kind")
+	if kind == "ab_line" {
+		return "A–B"
+	}
 	return fmt.Sprintf("%s, %s", kindIn(kind, u), report.PropertyArea(f.Properties))
 }
 
@@ -118,8 +189,9 @@ func kindIn(kind any, u figures.Units) string {
 	return fmt.Sprint(kind)
 }
 
-// Route is the ends of all runs in driving order, for receivers: P1-ON, P1-OFF …,
-// and the outlines of the spray ground as tracks. Places are those of
+// Route is the ends of all runs in driving order, for receivers: P1-ON, P1-OFF …, a route
+// for each block, which is a part of a field; the A–B line of each field as a route of its
+// own; and the outlines of the spray ground as tracks. Places are those of
 // [handoff.Result.Switches]: where the switch is to be thrown.
 func (s Sheet) Route() geofile.Route {
 	u := s.Units
@@ -129,16 +201,10 @@ func (s Sheet) Route() geofile.Route {
 		if len(s.Result.Jobs) > 1 {
 			prefix = fmt.Sprintf("F%d-", f+1)
 		}
-		for _, pass := range j.Plan.Passes {
-			for i, sw := range pass.Switches {
-				name := fmt.Sprintf("%sP%d", prefix, pass.Number)
-				if len(pass.Switches) > 2 {
-					name += string(rune('A' + i/2%26))
-				}
-				name += map[bool]string{true: "-ON", false: "-OFF"}[sw.On]
-				r.Points = append(r.Points, geofile.Placemark{Name: name, Description: j.Field, Geometry: j.Frame.Inverse(sw.Thrown)})
-			}
-		}
+		r.Ways = append(r.Ways, blocks(j, prefix)...)
+		r.Ways = append(r.Ways, geofile.Way{Name: "A-B line, " + j.Field, Points: []geofile.Placemark{
+			{Name: prefix + "A", Description: j.Field, Geometry: j.Frame.Inverse(j.Plan.A)}, {Name: prefix + "B", Description: j.Field, Geometry: j.Frame.Inverse(j.Plan.B)},
+		}})
 	}
 	for _, f := range s.Result.Ground() {
 		field, _ := f.Properties.Get("field")
@@ -147,18 +213,48 @@ func (s Sheet) Route() geofile.Route {
 	return r
 }
 
-// Layers are the tables of a GeoPackage; those without rows are left out.
-func (s Sheet) Layers() (out []geofile.Layer) {
+// blocks are the passes of each part of a field as a way.
+func blocks(j *handoff.Job, prefix string) (ways []geofile.Way) {
+	for _, pass := range j.Plan.Passes {
+		if len(ways) == 0 || pass.Part != j.Plan.Passes[pass.Number-2].Part {
+			ways = append(ways, geofile.Way{Name: "Passes, " + j.Field})
+		}
+		last := &ways[len(ways)-1]
+		for i, sw := range pass.Switches {
+			name := fmt.Sprintf("%sP%d", prefix, pass.Number)
+			if len(pass.Switches) > 2 {
+				name += string(rune('A' + i/2%26))
+			}
+			name += map[bool]string{true: "-ON", false: "-OFF"}[sw.On]
+			last.Points = append(last.Points, geofile.Placemark{Name: name, Description: j.Field, Geometry: j.Frame.Inverse(sw.Thrown)})
+		}
+	}
+	if len(ways) > 1 {
+		for i := range ways {
+			ways[i].Name += fmt.Sprintf(", block %d", i+1)
+		}
+	}
+	return ways
+}
+
+// Layers are the tables of a GeoPackage, that of the rates first; those without rows are
+// left out.
+func (s Sheet) Layers() (out []geofile.Layer, err error) {
 	r := s.Result
+	rates, err := r.Rates(s.Mix)
+	if err != nil {
+		return nil, err
+	}
 	for _, l := range []geofile.Layer{
-		{Name: "ground", Features: r.Ground()}, {Name: "swaths", Features: r.Swaths()}, {Name: "passes", Features: r.Passes()},
+		{Name: s.Mix.RateName(), Features: rates},
+		{Name: "ground", Features: r.Ground()}, {Name: "swaths", Features: r.Swaths()}, {Name: "passes", Features: r.Passes()}, {Name: "ab_lines", Features: r.ABLines()},
 		{Name: "switches", Features: r.Switches()}, {Name: "keep_off", Features: r.KeptOff()}, {Name: "left_out", Features: r.Left()},
-		{Name: "fields", Features: r.Boundaries()},
+		{Name: "boundary", Features: r.Boundaries()},
 	} {
 		if len(l.Features) > 0 {
 			l.Date = r.Days.Counted
 			out = append(out, l)
 		}
 	}
-	return out
+	return out, nil
 }

@@ -1,21 +1,27 @@
 package jobsheet
 
 import (
+	"path"
 	"strings"
 )
 
 // receivers are who takes files of a hand-off, and the standard these go by. A file is
-// of the first whose ending its name has.
-var receivers = [...]struct{ use, ending, standard string }{
+// of the first whose pattern its name has.
+var receivers = [...]struct{ use, pattern, standard string }{
 	{"Console in the cab", "TASKDATA.zip", "ISO 11783-10 task data"},
-	{"Guidance display", ".zip", "Shapefile, zipped"},
-	{"Guidance display", ".gpx", "GPX 1.1"},
-	{"Map on a phone", ".kmz", "OGC KML 2.2, zipped"},
-	{"Map on a phone", ".kml", "OGC KML 2.2"},
-	{"Desktop GIS", ".gpkg", "OGC GeoPackage"},
-	{"Desktop GIS", ".geojson", "GeoJSON, RFC 7946"},
-	{"Spreadsheet", ".csv", "CSV, RFC 4180"},
-	{"Spreadsheet", ".xlsx", "Office Open XML"},
+	{"Console in the cab", "rate_*.zip", "Shapefile, zipped: the column rate"},
+	{"Console in the cab", "on_off.zip", "Shapefile, zipped: the column on"},
+	{"One folder for each field", "fields.zip", "the same files, unpacked"},
+	{"Guidance display", "*.zip", "Shapefile, zipped"},
+	{"Guidance display", "*.gpx", "GPX 1.1"},
+	{"Aircraft or drone", "flight.kml", "OGC KML 2.2"},
+	{"Aircraft or drone", "flight.geojson", "GeoJSON, RFC 7946"},
+	{"Map on a phone", "*.kmz", "OGC KML 2.2, zipped"},
+	{"Map on a phone", "*.kml", "OGC KML 2.2"},
+	{"Desktop GIS", "*.gpkg", "OGC GeoPackage"},
+	{"Desktop GIS", "*.geojson", "GeoJSON, RFC 7946"},
+	{"Spreadsheet", "*.csv", "CSV, RFC 4180"},
+	{"Spreadsheet", "*.xlsx", "Office Open XML"},
 	{"Paper", "jobsheet.pdf", "PDF, without tags"},
 	{"Reading and reading aloud", "jobsheet.html", "HTML"},
 }
@@ -25,7 +31,7 @@ func (s Sheet) fileRows() (rows [][]string) {
 	names := make([][]string, len(receivers))
 	for _, name := range s.Files {
 		for i, r := range receivers {
-			if strings.HasSuffix(name, r.ending) {
+			if fits, _ := path.Match(r.pattern, name); fits {
 				names[i] = append(names[i], name)
 				break
 			}

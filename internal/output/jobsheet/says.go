@@ -26,7 +26,7 @@ func (s Sheet) says(j *handoff.Job) (lines []string) {
 	if f.Overlap > leastTold {
 		lines = append(lines, u.Say("%s is sprayed twice.", u.Area(f.Overlap)))
 	}
-	if says := rowsSay(j.Plan, u); says != "" {
+	if says := rowsSay(j.Plan, u); says != "" && j.Plan.Settings.Rows != nil { // else the row of the passes tells
 		lines = append(lines, says)
 	}
 	if f.Missed > leastTold {

@@ -15,6 +15,7 @@ import (
 type Sheet struct {
 	Result *handoff.Result
 	Mix    handoff.Mix
+	Air    handoff.Air
 	Units  figures.Units
 	Files  []string // names of all files of the hand-off
 }
@@ -189,7 +190,7 @@ func (s Sheet) groundRows(j *handoff.Job) []row {
 		s.row("To spray", s.Units.Area(j.Figures().Sprayed)),
 		s.keepOffRow(j),
 	}
-	return append(rows, s.barRows(j)...)
+	return append(append(rows, s.barRows(j)...), s.airRows(j)...)
 }
 
 // keepOffRow names the keep-off that the spray ground comes closest to, and its
@@ -302,6 +303,8 @@ func headingSays(p *spray.Plan, u figures.Units) string {
 	off, known := p.AcrossRows()
 	rows := u.Text("how the rows run is not known")
 	switch {
+	case !known && p.By == spray.Asked:
+		rows = ""
 	case !known:
 	case off <= nearRows:
 		rows = u.Text("along the rows")
@@ -310,15 +313,15 @@ func headingSays(p *spray.Plan, u figures.Units) string {
 	default:
 		rows = u.Say("%.0f° off the rows", off)
 	}
-	if by == "" {
-		return rows
+	if by == "" || rows == "" {
+		return by + rows
 	}
 	return by + "; " + rows
 }
 
 // pointsSay is how many points the outlines have now, and had before.
 func pointsSay(n handoff.Points, u figures.Units) string {
-	return u.Say("%s → %s. No closed ground is sprayed for it", u.Short(float64(n.Before)), u.Short(float64(n.After)))
+	return u.Say("%s → %s; closed ground only grew", u.Short(float64(n.Before)), u.Short(float64(n.After)))
 }
 
 // rowsSay is what to look out for of the rows; "" where the passes go along them.
@@ -327,9 +330,9 @@ func rowsSay(p *spray.Plan, u figures.Units) string {
 	switch {
 	case !known && p.By == spray.LongestEdge:
 		return u.Text("How the rows run is not known: the passes follow the longest edge.")
-	case !known:
+	case !known && p.By == spray.FewestPasses:
 		return u.Text("How the rows run is not known.")
-	case off <= nearRows:
+	case !known || off <= nearRows:
 		return ""
 	case off >= 90-nearRows:
 		return u.Text("The passes run across the rows.")

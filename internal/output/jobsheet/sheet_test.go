@@ -123,7 +123,7 @@ func TestTheSheetBeginsWithAnOrder(t *testing.T) {
 		require.NoError(t, s.WriteHTML(&b))
 		_, text, _ := strings.Cut(b.String(), "</style>")
 		said := html.UnescapeString(regexp.MustCompile(`<[^>]*>`).ReplaceAllString(text, " "))
-		order := "Spray 8.52 ha (21.1 ac) to cover the hatched ground, in 8 passes of 24 m (78.7 ft), by Saturday 18 July. Not sprayed by then? Look again first."
+		order := "Spray 8.23 ha (20.3 ac) to cover the hatched ground, in 19 passes of 24 m (78.7 ft), by Saturday 18 July. Not sprayed by then? Look again first."
 		assert.Contains(t, said, order)
 		if verdict == "spot spray" {
 			assert.Less(t, strings.Index(said, order), strings.Index(said, "The map says"))

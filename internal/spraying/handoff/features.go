@@ -40,15 +40,23 @@ func (r *Result) Swaths() (out []geo.Feature) {
 	return out
 }
 
-// Passes are lines, from the first on to the last off, in driving order; and the
-// A–B line of each job as pass 0.
+// Passes are lines, from the first on to the last off, in driving order.
 func (r *Result) Passes() (out []geo.Feature) {
 	for _, j := range r.Jobs {
-		p := j.Plan
-		out = append(out, j.line("ab_line", spray.Pass{From: p.A, To: p.B}))
-		for _, pass := range p.Passes {
+		for _, pass := range j.Plan.Passes {
 			out = append(out, j.line("pass", pass))
 		}
+	}
+	return out
+}
+
+// ABLines are the A–B line of each job: a line to go by, and no pass.
+func (r *Result) ABLines() (out []geo.Feature) {
+	for _, j := range r.Jobs {
+		out = append(out, geo.Feature{
+			Geometry:   orb.LineString{j.place(j.Plan.A), j.place(j.Plan.B)},
+			Properties: append(j.properties("ab_line"), geo.Property{Name: "heading", Value: rounded(j.Plan.Heading, 3)}),
+		})
 	}
 	return out
 }

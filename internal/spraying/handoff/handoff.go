@@ -112,10 +112,11 @@ type Job struct {
 	Plan      *spray.Plan
 	KeepOffs  []spray.KeepOff
 	Grid      *Grid       // nil where the task data are polygons
+	Grower    string      // whose field it is; "" where nothing tells
 	Gate      *orb.Point  // degrees; nil where none of those given is near
 	NotRead   []orb.Point // stops that may have been counted and were not read
 	Points    Points
-	Shared    float64     // m² that lie in a field before this one too, and are sprayed there
+	Shared    float64 // m² that lie in a field before this one too, and are sprayed there
 }
 
 // Points are how many points the outlines of a job have, before and after they were
@@ -411,7 +412,7 @@ func (f *field) job(s Settings, here site, kept []spray.KeepOff, others func() (
 		Field: f.name, Date: word(f.first, "date"), Pest: word(f.first, "pest"), Unit: word(f.first, "unit"),
 		Threshold: word(f.first, "threshold"), Trust: word(f.first, "trust"), Frame: frame, KeepOffs: kept,
 		SprayOn: s.SprayOn, Advice: advice, Overlap: word(f.first, "overlap"), Whole: whole, Fallback: fallback, Days: days, Grown: f.grown(s),
-		Gate: here.gate(s.Gates), NotRead: f.notRead(s.Stops, frame),
+		Grower: word(f.first, "grower"), Gate: here.gate(s.Gates), NotRead: f.notRead(s.Stops, frame),
 	}
 	j.Margin = marginOf(s.Margin, days, j.Grown)
 	all, err := f.metres(frame)

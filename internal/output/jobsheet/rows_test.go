@@ -1,0 +1,65 @@
+package jobsheet_test
+
+import (
+	"testing"
+
+	"github.com/paulmach/orb"
+	"github.com/stretchr/testify/assert"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/spraying/handoff"
+	"github.com/geocoris/geocoris/internal/spraying/spray"
+)
+
+// The sheet says whether the passes go along the rows or across them.
+func TestTheSheetTellsOfTheRows(t *testing.T) {
+	at := func(degrees float64) *float64 { return &degrees }
+	for _, c := range []struct {
+		heading, rows *float64
+		fewest        bool
+		row, warns    string
+	}{
+		{nil, nil, false, "at 90.0° (along the longest edge; how the rows run is not known)", ""},
+		{nil, at(12), false, "at 12.0° (along the rows)", ""},
+		{at(12), nil, false, "at 12.0° (asked)", ""},
+		{at(0), at(10), false, "at 0.0° (asked; along the rows)", ""},
+		{at(0), at(11), false, "at 0.0° (asked; 11° off the rows)", "The passes run 11° off the rows."},
+		{at(0), at(79), false, "at 0.0° (asked; 79° off the rows)", "The passes run 79° off the rows."},
+		{at(0), at(80), false, "at 0.0° (asked; ACROSS THE ROWS)", "The passes run across the rows."},
+		{nil, at(90), true, "(fewest passes; ACROSS THE ROWS)", "The passes run across the rows."},
+		{nil, nil, true, "(fewest passes; how the rows run is not known)", ""},
+	} {
+		s := sheet(t, func(set *handoff.Settings) {
+			set.Spray.Heading, set.Rows.Heading, set.Spray.FewestPasses = c.heading, c.rows, c.fewest
+		})
+		text := screen(t, s)
+		assert.Contains(t, text, c.row)
+		if c.warns == "" {
+			assert.NotContains(t, text, "The passes run")
+		} else {
+			assert.Contains(t, text, "  "+c.warns)
+		}
+	}
+}
+
+// What was typed in for a job from the air is on the sheet, and nothing of it where
+// nothing was.
+func TestTheSheetTellsOfTheAir(t *testing.T) {
+	hives := keepOffs(20)
+	s := sheet(t, func(set *handoff.Settings) { set.KeepOffs = hives })
+	for _, word := range []string{"Height above ground", "Drift distance"} {
+		assert.NotContains(t, screen(t, s), word)
+	}
+	s.Air = handoff.Air{Height: &spray.Quantity{Value: 3, Unit: "m", Base: 3}, Drift: &spray.Quantity{Value: 60, Unit: "m", Base: 60}}
+	assert.Regexp(t, `Height above ground: +3 m \(9.84 ft\), as typed in`, screen(t, s))
+	assert.Regexp(t, `Drift distance: +60 m \(197 ft\), as typed in; hives is set back by less, 20 m`, screen(t, s))
+	s = sheet(t, func(set *handoff.Settings) { set.KeepOffs = keepOffs(60) })
+	s.Air = handoff.Air{Drift: &spray.Quantity{Value: 60, Unit: "m", Base: 60}}
+	assert.NotContains(t, screen(t, s), "by less", "at equality")
+}
+
+// keepOffs are invented hives in the field.
+func keepOffs(setBack float64) []handoff.KeepOff {
+	hives := geo.Feature{Geometry: orb.Point{-101.599, 35.902}, Properties: geo.Properties{{Name: "name", Value: "hives"}}}
+	return []handoff.KeepOff{{File: "hives.geojson", SetBack: setBack, Features: []geo.Feature{hives}}}
+}

@@ -1,0 +1,121 @@
+package handoff
+
+import (
+	"slices"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/geometry/planar"
+	"github.com/geocoris/geocoris/internal/spraying/spray"
+)
+
+// Rates are the jobs as rates on the ground: what is sprayed with the carrier rate that
+// was typed in, and the rest of each field with 0. The rate is the only number, so that a
+// console has nothing to mix it up with; rate × ground adds up to the carrier of the job.
+// Without a rate on is 1 and 0. What is sprayed is what [Job.Figures] tell of: swaths, or
+// the cells that are on where the task data are a grid.
+func (r *Result) Rates(m Mix) (out []geo.Feature, err error) {
+	for _, j := range r.Jobs {
+		// Turned back from the heading or from degrees, corners that met may cross.
+		sprayed, err := planar.Ground(j.sprayed())
+		if err != nil {
+			return nil, err
+		}
+		rest, err := spray.Less(j.Ground.Field, sprayed)
+		if err != nil {
+			return nil, err
+		}
+		for _, part := range []struct {
+			kind   string
+			ground orb.MultiPolygon
+			share  float64
+		}{{"treat", sprayed, 1}, {"rest", wider(rest), 0}} {
+			if len(part.ground) > 0 {
+				out = append(out, geo.Feature{Geometry: j.lonlat(part.ground), Properties: append(m.rate(part.share), j.properties(part.kind)...)})
+			}
+		}
+	}
+	return out, nil
+}
+
+// rate is the column that a console reads, and what it is in.
+func (m Mix) rate(share float64) geo.Properties {
+	if m.Rate == nil {
+		return geo.Properties{{Name: "on", Value: int64(share)}}
+	}
+	return geo.Properties{{Name: "rate", Value: share * m.Rate.Value}, {Name: "unit", Value: m.Rate.Unit}}
+}
+
+// RateName is what the rates are called, with their unit: rate_L_ha, rate_gal_ac, on_off.
+func (m Mix) RateName() string {
+	if m.Rate == nil {
+		return "on_off"
+	}
+	return "rate_" + strings.ReplaceAll(m.Rate.Unit, "/", "_")
+}
+
+// sprayed is the ground that leaves the nozzles as the job's figures have it, in metres.
+func (j *Job) sprayed() orb.MultiPolygon {
+	if j.Grid == nil {
+		return j.Plan.Cover.Swaths
+	}
+	return j.Frame.ForwardPolygons(j.Grid.outline())
+}
+
+// outline is the cells that are on as polygons in degrees.
+func (g *Grid) outline() orb.MultiPolygon {
+	c := g.Codes
+	on := func(col, row int) bool {
+		return col >= 0 && row >= 0 && col < c.Columns && row < c.Rows && c.Codes[row*c.Columns+col] != 0
+	}
+	var edges []orb.LineString
+	edge := func(x0, y0, x1, y1 int) {
+		edges = append(edges, orb.LineString{{float64(x0), float64(y0)}, {float64(x1), float64(y1)}})
+	}
+	for row := range c.Rows + 1 {
+		for col := range c.Columns + 1 {
+			if on(col, row) != on(col, row-1) {
+				edge(col, row, col+1, row)
+			}
+			if on(col, row) != on(col-1, row) {
+				edge(col, row, col, row+1)
+			}
+		}
+	}
+	a, err := planar.Arrange(edges)
+	if err != nil {
+		return nil // whole numbers are finite
+	}
+	labels := make([]int, len(a.Faces))
+	for i, f := range a.Faces {
+		if on(int(f.Point[0]), int(f.Point[1])) {
+			labels[i] = 1
+		}
+	}
+	out := a.Dissolve(labels).Polygons(1)
+	for _, polygon := range out {
+		for _, ring := range polygon {
+			for i, p := range ring {
+				ring[i] = orb.Point{c.West + float64(p[0]*c.CellEast), c.South + float64(p[1]*c.CellNorth)}
+			}
+		}
+	}
+	return out
+}
+
+// narrowest is how wide pieces of ground are at the least, m, that are told of: thinner
+// ones come of rounding, and files would round them away.
+const narrowest = 0.05
+
+// wider leaves out pieces that are thinner.
+func wider(mp orb.MultiPolygon) orb.MultiPolygon {
+	return slices.DeleteFunc(slices.Clone(mp), func(p orb.Polygon) bool {
+		length := 0.0
+		for _, ring := range p {
+			length += orb.LineString(ring).Bound().Max[0] - ring.Bound().Min[0] + ring.Bound().Max[1] - ring.Bound().Min[1]
+		}
+		return geo.Area(orb.MultiPolygon{p}) < narrowest*length
+	})
+}
