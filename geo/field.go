@@ -13,4 +13,6 @@ import "github.com/paulmach/orb"
 type Field struct {
 	Name     string
 	Boundary orb.MultiPolygon
+	// Customer and Farm are whose it is; "" where that is not known.
+	Customer, Farm string
 }

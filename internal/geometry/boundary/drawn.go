@@ -21,6 +21,8 @@ type drawn struct {
 	flaw   string           // what was wrong with it; "" for nothing
 	bound  orb.Bound        // degrees, holes that reach over the shell included
 	gone   bool             // all of its ground went to others
+
+	customer, farm string // whose it is; "" where the file does not tell
 }
 
 func newDrawn(outline orb.MultiPolygon) (d drawn, err error) {
@@ -48,7 +50,9 @@ func (d *drawn) measure() (err error) {
 	return nil
 }
 
-func (d *drawn) field() geo.Field { return geo.Field{Name: d.name, Boundary: d.lonlat} }
+func (d *drawn) field() geo.Field {
+	return geo.Field{Name: d.name, Boundary: d.lonlat, Customer: d.customer, Farm: d.farm}
+}
 
 // parted takes the parts of one feature that lie inside another of it apart: drawn
 // so, they would add nothing, so they are ponds or fields of their own.

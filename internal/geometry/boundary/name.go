@@ -12,6 +12,27 @@ import (
 // order of trust. Common practice, no source.
 var usual = [...]string{"name", "field", "field_name", "fieldname", "label", "title"}
 
+// customers and farms are the properties that tell whose a field is. Common practice, no
+// source.
+var (
+	customers = [...]string{"customer", "grower", "client", "customer_name", "grower_name", "client_name"}
+	farms     = [...]string{"farm", "farm_name"}
+)
+
+// ofProperty is the first of some properties that is filled, of no more than a name may have.
+func ofProperty(f geo.Feature, names []string) string {
+	for _, want := range names {
+		for _, p := range f.Properties {
+			if strings.EqualFold(p.Name, want) {
+				if t := text(p.Value); t != "" && len(t) <= mostNamed {
+					return t
+				}
+			}
+		}
+	}
+	return ""
+}
+
 // naming gives every field a name of its own.
 type naming struct {
 	property string

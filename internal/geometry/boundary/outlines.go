@@ -145,25 +145,26 @@ func (r *reading) add(f geo.Feature, outline orb.MultiPolygon) error {
 			return fmt.Errorf("field %q: %w", name, err)
 		}
 	}
-	if err := r.hold(name, closed, outline); err != nil {
+	if err := r.hold(f, name, closed, outline); err != nil {
 		return err
 	}
 	for _, part := range inner {
 		again, note := r.names.again(f)
 		r.note(note)
-		if err := r.hold(again, "", part); err != nil {
+		if err := r.hold(f, again, "", part); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func (r *reading) hold(name, closed string, outline orb.MultiPolygon) error {
+func (r *reading) hold(f geo.Feature, name, closed string, outline orb.MultiPolygon) error {
 	d, err := r.drawn(outline)
 	if err != nil {
 		return fmt.Errorf("field %q: %w", name, err)
 	}
 	d.name, d.closed = name, closed
+	d.customer, d.farm = ofProperty(f, customers[:]), ofProperty(f, farms[:])
 	r.all = append(r.all, &d)
 	return nil
 }

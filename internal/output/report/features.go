@@ -1,6 +1,7 @@
 package report
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -22,7 +23,7 @@ func ZoneFeatures(r *assess.Result) []geo.Feature {
 		}
 		for _, z := range f.Map.Zones {
 			if ground := f.LonLat()[z.Class]; len(ground) > 0 {
-				features = append(features, geo.Feature{Geometry: ground, Properties: zoneProperties(r.Of(f), f, z)})
+				features = append(features, geo.Feature{Geometry: ground, Properties: append(zoneProperties(r.Of(f), f, z), owners(r, f)...)})
 			}
 		}
 	}
@@ -37,8 +38,8 @@ func NoneReadFeatures(r *assess.Result) []geo.Feature {
 		if !f.NoneRead() {
 			continue
 		}
-		r := r.Of(f)
-		features = append(features, geo.Feature{Geometry: f.Boundary, Properties: geo.Properties{
+		whose, r := owners(r, f), r.Of(f)
+		features = append(features, geo.Feature{Geometry: f.Boundary, Properties: append(geo.Properties{
 			{Name: "zone", Value: zones.Watch.String()},
 			{Name: "field", Value: f.Name},
 			{Name: "pest", Value: r.Survey.Pest},
@@ -49,9 +50,23 @@ func NoneReadFeatures(r *assess.Result) []geo.Feature {
 			{Name: "stops", Value: int64(0)},
 			{Name: "threshold", Value: r.Levels.TreatAt},
 			{Name: "trust", Value: NoneRead},
-		}})
+		}, whose...)})
 	}
 	return features
+}
+
+// owners are customer and farm of a field, where the file of the fields tells those of
+// any: all zones have the same properties.
+func owners(r *assess.Result, f *assess.Field) (p geo.Properties) {
+	customers := slices.ContainsFunc(r.Fields, func(f *assess.Field) bool { return f.Customer != "" })
+	farms := slices.ContainsFunc(r.Fields, func(f *assess.Field) bool { return f.Farm != "" })
+	if customers {
+		p = append(p, geo.Property{Name: "customer", Value: f.Customer})
+	}
+	if farms {
+		p = append(p, geo.Property{Name: "farm", Value: f.Farm})
+	}
+	return p
 }
 
 func zoneProperties(r *assess.Result, f *assess.Field, z zones.Zone) geo.Properties {
