@@ -87,7 +87,10 @@ func (j *Job) grid(cell float64) (*Grid, error) {
 		p := j.Frame.Inverse(xy)
 		return orb.Point{(p[0] - g.West) / g.CellEast, (p[1] - g.South) / g.CellNorth}
 	}
-	cells := j.Ground.Raster(spray.Lattice{Cell: toCell, Columns: g.Columns, Rows: g.Rows, Side: cell})
+	cells, err := j.Ground.Raster(spray.Lattice{Cell: toCell, Columns: g.Columns, Rows: g.Rows})
+	if err != nil {
+		return nil, err
+	}
 	out := &Grid{Cell: cell}
 	for _, on := range cells.On {
 		code := byte(taskdata.Off)

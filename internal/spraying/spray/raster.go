@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/geometry/planar"
 )
 
 // A Lattice is cells of equal size in some plane: column 0 begins at the west,
@@ -15,7 +16,6 @@ type Lattice struct {
 	// It must keep straight lines nearly straight over a cell.
 	Cell          func(xy orb.Point) orb.Point
 	Columns, Rows int
-	Side          float64 // of a cell, m
 }
 
 // LeastShare is the share of a cell that must be spray ground for the cell to be on.
@@ -34,19 +34,19 @@ type Cells struct {
 }
 
 // Raster puts the ground on cells. One is on where [LeastShare] of it or more is spray
-// ground, none of it is closed and all of it is field, but for 2 cm along one side: by
-// so much files may move a place.
-func (g *Target) Raster(l Lattice) Cells {
-	spray, closed, field := l.shares(g.Spray), l.shares(g.Closed), l.shares(g.Field)
-	past := 0.0
-	if l.Side > 0 {
-		past = guard / l.Side
+// ground, none of it is closed and none reaches past the field by more than 2 cm: by so
+// much files may move a place.
+func (g *Target) Raster(l Lattice) (Cells, error) {
+	wide, err := planar.Grow(g.Field, guard)
+	if err != nil {
+		return Cells{}, err
 	}
+	spray, closed, field := l.shares(g.Spray), l.shares(g.Closed), l.shares(wide)
 	on := make([]bool, len(spray))
 	for i := range on {
-		on[i] = spray[i] >= LeastShare-cellHair && closed[i] <= cellHair && field[i] >= 1-cellHair-past
+		on[i] = spray[i] >= LeastShare-cellHair && closed[i] <= cellHair && field[i] >= 1-cellHair
 	}
-	return Cells{On: on, Spray: spray}
+	return Cells{On: on, Spray: spray}, nil
 }
 
 // shares are the shares of the cells that lie in ground.
