@@ -50,7 +50,7 @@ func (q HandoffRequest) files(sheet *jobsheet.Sheet) ([]File, error) {
 	if err != nil {
 		return nil, err
 	}
-	task, err := sheet.Result.Prescription(sheet.Mix, handoff.TaskForm{Version: q.Settings.IsoVersion, Guidance: q.Settings.Guidance})
+	task, err := sheet.Result.Prescription(sheet.Mix, q.Settings.taskForm())
 	if err != nil {
 		return nil, err
 	}

@@ -17,7 +17,7 @@ import (
 func fieldFolders(sheet jobsheet.Sheet) (all []geofile.Part, err error) {
 	var fields, growers []string
 	for _, j := range sheet.Result.Jobs {
-		fields, growers = append(fields, j.Field), append(growers, j.Grower)
+		fields, growers = append(fields, j.Field), append(growers, j.Customer)
 	}
 	names := folderNames(fields, growers)
 	for i, j := range sheet.Result.Jobs {

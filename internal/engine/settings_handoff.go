@@ -50,6 +50,9 @@ type HandoffSettings struct {
 	IsoVersion int    `toml:"iso-version" json:"iso-version"`
 	Height     Length `toml:"height" json:"height"` // above the ground, of what flies
 	Drift      Length `toml:"drift" json:"drift"`
+	GridType   int    `toml:"grid-type" json:"grid-type"`
+	Customer   string `toml:"customer" json:"customer"`
+	Farm       string `toml:"farm" json:"farm"`
 
 	MaxPoints int    `toml:"max-points" json:"max-points"` // 0 for as many as there are
 	Guidance  bool   `toml:"guidance" json:"guidance"`
@@ -71,7 +74,7 @@ func phoneError() Length { return Length{&spray.Quantity{Value: 4.9, Unit: "m", 
 
 // HandoffDefaults are the settings of handoff where nothing is asked for.
 func HandoffDefaults() HandoffSettings {
-	return HandoffSettings{Sections: 1, StopError: phoneError(), IsoVersion: 4}
+	return HandoffSettings{Sections: 1, StopError: phoneError(), IsoVersion: 4, GridType: 1}
 }
 
 // Validate refuses settings that cannot be meant before anything is read.
@@ -79,6 +82,10 @@ func (o HandoffSettings) Validate() error {
 	switch {
 	case o.IsoVersion != 3 && o.IsoVersion != 4:
 		return usage(fmt.Errorf("--iso-version %d: want 4 or 3", o.IsoVersion))
+	case o.GridType != 1 && o.GridType != 2:
+		return usage(fmt.Errorf("--grid-type %d: want 1 or 2", o.GridType))
+	case o.GridType == 2 && o.Grid.Typed == nil:
+		return usage(errors.New("--grid-type 2 is of a grid: give --grid with the length of its cells, such as --grid 3m"))
 	case o.GoodFor < 0:
 		return usage(fmt.Errorf("--good-for %d: want 1 day or more", o.GoodFor))
 	case o.WholeField && o.RedOnly:
@@ -138,6 +145,10 @@ func (o HandoffSettings) mix() handoff.Mix {
 
 func (o HandoffSettings) air() handoff.Air {
 	return handoff.Air{Height: o.Height.Typed, Speed: o.Speed.Typed, Drift: o.Drift.Typed}
+}
+
+func (o HandoffSettings) taskForm() handoff.TaskForm {
+	return handoff.TaskForm{Version: o.IsoVersion, Guidance: o.Guidance, GridType: o.GridType, Customer: o.Customer, Farm: o.Farm}
 }
 
 // texts are settings by their names as they would be typed, several of one name apart

@@ -72,14 +72,14 @@ func inFolders(d geofile.Document, jobs []*handoff.Job, of func(*handoff.Job) ge
 		if len(one.Folders)+len(one.Placemarks) == 0 {
 			continue
 		}
-		if j.Grower == "" {
+		if j.Customer == "" {
 			d.Folders = append(d.Folders, one)
 			continue
 		}
-		k, known := at[j.Grower]
+		k, known := at[j.Customer]
 		if !known {
 			k = len(d.Folders)
-			at[j.Grower], d.Folders = k, append(d.Folders, geofile.Folder{Name: j.Grower})
+			at[j.Customer], d.Folders = k, append(d.Folders, geofile.Folder{Name: j.Customer})
 		}
 		d.Folders[k].Folders = append(d.Folders[k].Folders, one)
 	}

@@ -1,6 +1,7 @@
 package handoff
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -15,10 +16,12 @@ import (
 // maxCells keeps a grid to what a terminal can take.
 const maxCells = 250_000
 
-// TaskForm says in which form jobs are put as task data.
+// TaskForm says in which form jobs are put as task data, and whose fields these are.
 type TaskForm struct {
-	Version  int  // of ISO 11783-10, 4 or 3
-	Guidance bool // with the A–B lines, in version 4
+	Version        int    // of ISO 11783-10, 4 or 3
+	Guidance       bool   // with the A–B lines, in version 4
+	GridType       int    // of grids, 1 or 2
+	Customer, Farm string // of all jobs; "" for what the zones say
 }
 
 // Prescription is the jobs as task data, at the carrier rate that was typed in;
@@ -27,12 +30,16 @@ func (r *Result) Prescription(m Mix, form TaskForm) (*taskdata.Prescription, err
 	if m.Rate == nil {
 		return nil, nil
 	}
-	p := &taskdata.Prescription{Version: form.Version, GallonsPerAcre: m.Rate.Unit == "gal/ac"}
+	p := &taskdata.Prescription{Version: form.Version, GridType: form.GridType, GallonsPerAcre: m.Rate.Unit == "gal/ac"}
+	for _, product := range m.Products {
+		p.Products = append(p.Products, product.Name)
+	}
 	for _, j := range r.Jobs {
 		f := taskdata.Field{
-			Name: j.Field, Task: j.task(), Boundary: j.lonlat(j.Ground.Field), Area: geo.Area(j.Ground.Field),
+			Name: j.Field, Customer: cmp.Or(form.Customer, j.Customer), Farm: cmp.Or(form.Farm, j.Farm), Boundary: j.lonlat(j.Ground.Field), Area: geo.Area(j.Ground.Field),
 			Treat: j.lonlat(j.Ground.Spray), Rate: m.Rate.Base,
 		}
+		f.Warning, f.Task = j.task()
 		if form.Guidance {
 			f.AB = &taskdata.ABLine{Name: fmt.Sprintf("A-B %.1f deg", j.Plan.Heading), A: j.place(j.Plan.A), B: j.place(j.Plan.B)}
 		}
@@ -44,22 +51,24 @@ func (r *Result) Prescription(m Mix, form TaskForm) (*taskdata.Prescription, err
 	return p, nil
 }
 
-// task is the name under which a terminal shows the job, 32 letters at the most: the
-// planned day, or else the first day of the count; and that the map advised
-// otherwise, or that its zones were edited, where so.
-func (j *Job) task() string {
+// task is what a terminal shows of the job beside its field's name, of which room is left
+// for little: that the map advised otherwise, before the name, or that its zones were
+// edited, and the planned day, or else the first day of the count.
+func (j *Job) task() (warning, task string) {
 	counted, _, _ := strings.Cut(j.Date, "/")
 	switch {
 	case j.Advice.Against() && !j.Fallback:
-		return strings.TrimSuffix("NOT ADVISED, counted "+counted, ", counted ")
+		return "NOT ADVISED", ""
 	case j.Advice.Edited() && j.SprayOn != "":
-		return "by hand, spray on " + j.SprayOn
+		return "", "by hand " + j.SprayOn
 	case j.Advice.Edited():
-		return strings.TrimSuffix("by hand, counted "+counted, ", counted ")
+		return "", "by hand"
 	case j.SprayOn != "":
-		return "spray on " + j.SprayOn
+		return "", "spray " + j.SprayOn
+	case counted != "":
+		return "", "counted " + counted
 	}
-	return strings.TrimSuffix("spray, counted "+counted, ", counted ")
+	return "", "spray"
 }
 
 // A Grid is the spray ground on cells of equal degrees, square at the middle of the

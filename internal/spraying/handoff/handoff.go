@@ -92,6 +92,8 @@ func (i Idle) NoTreat() bool { return errors.Is(i.Why, errNoTreat) }
 // A Job is the spraying of one field. Coordinates are metres in its frame.
 type Job struct {
 	Field     string
+	Customer  string // whose it is, and its farm, where the zones tell
+	Farm      string
 	Date      string // of the count, as the zones have it
 	SprayOn   string // planned day, "" where none was given
 	Pest      string
@@ -112,7 +114,6 @@ type Job struct {
 	Plan      *spray.Plan
 	KeepOffs  []spray.KeepOff
 	Grid      *Grid       // nil where the task data are polygons
-	Grower    string      // whose field it is; "" where nothing tells
 	Gate      *orb.Point  // degrees; nil where none of those given is near
 	NotRead   []orb.Point // stops that may have been counted and were not read
 	Points    Points
@@ -409,10 +410,10 @@ func (f *field) job(s Settings, here site, kept []spray.KeepOff, others func() (
 		return nil, err
 	}
 	j := &Job{
-		Field: f.name, Date: word(f.first, "date"), Pest: word(f.first, "pest"), Unit: word(f.first, "unit"),
+		Field: f.name, Customer: word(f.first, "customer"), Farm: word(f.first, "farm"), Date: word(f.first, "date"), Pest: word(f.first, "pest"), Unit: word(f.first, "unit"),
 		Threshold: word(f.first, "threshold"), Trust: word(f.first, "trust"), Frame: frame, KeepOffs: kept,
 		SprayOn: s.SprayOn, Advice: advice, Overlap: word(f.first, "overlap"), Whole: whole, Fallback: fallback, Days: days, Grown: f.grown(s),
-		Grower: word(f.first, "grower"), Gate: here.gate(s.Gates), NotRead: f.notRead(s.Stops, frame),
+		Gate: here.gate(s.Gates), NotRead: f.notRead(s.Stops, frame),
 	}
 	j.Margin = marginOf(s.Margin, days, j.Grown)
 	all, err := f.metres(frame)

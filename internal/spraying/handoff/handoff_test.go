@@ -85,7 +85,7 @@ func TestJobsFollowTheVerdict(t *testing.T) {
 		assert.True(t, r.Jobs[0].Advice.Against())
 		said, _ := r.Swaths()[0].Properties.Get("verdict")
 		assert.Equal(t, verdict, said)
-		assert.Equal(t, "NOT ADVISED, counted 2026-07-15", taskOf(t, r))
+		assert.Equal(t, "NOT ADVISED, A", taskOf(t, r))
 	}
 	r, err := handoff.Run(zones(), settings())
 	require.NoError(t, err)
@@ -109,8 +109,8 @@ func TestDaysOfTheFeatures(t *testing.T) {
 		_, there := f.Properties.Get("date")
 		assert.False(t, there)
 	}
-	assert.Equal(t, "spray on 2026-07-17", taskOf(t, planned))
-	assert.Equal(t, "spray, counted 2026-07-15", taskOf(t, open))
+	assert.Equal(t, "A, spray 2026-07-17", taskOf(t, planned))
+	assert.Equal(t, "A, counted 2026-07-15", taskOf(t, open))
 	_, there := open.Swaths()[0].Properties.Get("spray_on")
 	assert.False(t, there)
 }
@@ -122,7 +122,7 @@ func taskOf(t *testing.T, r *handoff.Result) string {
 	require.NoError(t, err)
 	p, err := r.Prescription(handoff.Mix{Rate: &rate}, handoff.TaskForm{Version: 4})
 	require.NoError(t, err)
-	return p.Fields[0].Task
+	return p.Designators()[0]
 }
 
 // One field advised against leaves the jobs of the others.
@@ -206,7 +206,7 @@ func TestJobsOfWhatCannotBeWalkedToday(t *testing.T) {
 		require.NoError(t, err, kind)
 		assert.Equal(t, whole, r.Jobs[0].Covers(), kind)
 		assert.True(t, r.Jobs[0].Fallback)
-		assert.Equal(t, "spray, counted 2026-07-15", taskOf(t, r))
+		assert.Equal(t, "A, counted 2026-07-15", taskOf(t, r))
 	}
 	r, err := handoff.Run(instead("treat the whole field")[1:], set)
 	require.NoError(t, err, "no treat zone")

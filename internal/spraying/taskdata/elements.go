@@ -132,6 +132,7 @@ type grd struct {
 	G string `xml:"G,attr"` // file
 	H int    `xml:"H,attr"` // bytes
 	I int    `xml:"I,attr"` // type
+	J *int   `xml:"J,attr"` // zone, of type 2
 }
 
 func newPoint(p orb.Point) pnt {

@@ -3,7 +3,6 @@ package taskdata
 import (
 	"fmt"
 	"math"
-	"unicode/utf8"
 
 	"github.com/paulmach/orb"
 
@@ -12,24 +11,28 @@ import (
 
 // A Prescription is one set of task data.
 type Prescription struct {
-	Version        int    // 4 or 3; 0 means 4
-	Software       string // the program's version
-	Customer, Farm string // some terminals hide tasks without them; "" becomes "-"
-	Mix            string // what is sprayed, as the person calls it; "" becomes "spray mix"
-	GallonsPerAcre bool   // show rates in gal/ac rather than L/ha
+	Version        int      // 4 or 3; 0 means 4
+	GridType       int      // of grids, 1 or 2; 0 means 1: codes of zones, in place of a rate for each cell
+	Software       string   // the program's version
+	Products       []string // what is sprayed, as the person calls it; the rate is of their mix
+	GallonsPerAcre bool     // show rates in gal/ac rather than L/ha
 	Fields         []Field
 }
 
-// A Field is one field with its task.
+// A Field is one field with its task. Some terminals hide what has no customer and no
+// farm: "" becomes "-".
 type Field struct {
-	Name     string
-	Task     string
-	Boundary orb.MultiPolygon // holes are not field
-	Area     float64          // m²
-	Treat    orb.MultiPolygon // within the boundary; its parts apart
-	Rate     float64          // L/ha, above 0
-	Grid     *Grid            // in place of the polygons of Treat, where given
-	AB       *ABLine          // along which the passes run; nil, or version 3, for none
+	Name           string
+	Customer, Farm string
+	// Task is what the task is besides that of its field, such as its day, and Warning what
+	// must be read before that; see [Prescription.Designators].
+	Task, Warning string
+	Boundary      orb.MultiPolygon // holes are not field
+	Area          float64          // m²
+	Treat         orb.MultiPolygon // within the boundary; its parts apart
+	Rate          float64          // L/ha, above 0
+	Grid          *Grid            // in place of the polygons of Treat, where given
+	AB            *ABLine          // along which the passes run; nil, or version 3, for none
 }
 
 // An ABLine is the middle of one pass; the others lie beside it, a swath apart.
@@ -70,6 +73,9 @@ func (p Prescription) validate() error {
 	if p.Version != 0 && p.Version != 3 && p.Version != 4 {
 		return fmt.Errorf("taskdata: version %d: want 3 or 4", p.Version)
 	}
+	if p.GridType < 0 || p.GridType > 2 {
+		return fmt.Errorf("taskdata: grid type %d: want 1 or 2", p.GridType)
+	}
 	if len(p.Fields) == 0 {
 		return fmt.Errorf("taskdata: no field")
 	}
@@ -105,22 +111,6 @@ func (g Grid) validate() error {
 		}
 	}
 	return nil
-}
-
-// maxText is the longest text that a terminal must take.
-const maxText = 32
-
-// text cuts a text to what fits, at a character's end; an empty one becomes its
-// stand-in.
-func text(s, standIn string) string {
-	if s == "" {
-		s = standIn
-	}
-	runes := []rune(s)
-	if utf8.RuneCountInString(s) > maxText {
-		runes = runes[:maxText]
-	}
-	return string(runes)
 }
 
 // ring is a closed ring of seven decimals without repeated points; ok is false

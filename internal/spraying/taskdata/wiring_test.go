@@ -1,6 +1,7 @@
 package taskdata_test
 
 import (
+	"encoding/binary"
 	"encoding/xml"
 	"fmt"
 	"strconv"
@@ -42,8 +43,10 @@ func (e element) all(name string) (out []element) {
 // with all values different.
 func TestEachAttributeHoldsItsOwn(t *testing.T) {
 	p := withGuidance(withGrid(prescription(4)))
-	p.Customer, p.Farm, p.Mix, p.Software = "the customer", "the farm", "the mix", "9.9"
-	p.Fields[1].Task = "the second task"
+	p.Products, p.Software = []string{"product A", "product B"}, "9.9"
+	p.Fields[0].Name, p.Fields[0].Customer, p.Fields[0].Farm = "the first", "the customer", "the farm"
+	p.Fields[1].Name, p.Fields[1].Customer, p.Fields[1].Farm = "the second", "another", "the farm"
+	p.Fields[0].Warning, p.Fields[1].Task = "NOT ADVISED", "its task"
 	p.Fields[1].Grid.CellNorth, p.Fields[1].Grid.South = 0.0031, 51.25
 	files, err := p.Files()
 	require.NoError(t, err)
@@ -55,24 +58,33 @@ func TestEachAttributeHoldsItsOwn(t *testing.T) {
 		require.Len(t, found, 1, name)
 		return found[0]
 	}
-	assert.Equal(t, "the customer", one(root, "CTR").attribute("B"))
-	assert.Equal(t, "the farm", one(root, "FRM").attribute("B"))
-	assert.Equal(t, one(root, "CTR").attribute("A"), one(root, "FRM").attribute("I"))
-	assert.Equal(t, "the mix", one(root, "PDT").attribute("B"))
+	customers, farms, products := root.all("CTR"), root.all("FRM"), root.all("PDT")
+	require.Len(t, customers, 2)
+	require.Len(t, farms, 2, "farms of one name are two customers'")
+	require.Len(t, products, 3)
+	for i, customer := range []string{"the customer", "another"} {
+		assert.Equal(t, customer, customers[i].attribute("B"))
+		assert.Equal(t, "the farm", farms[i].attribute("B"))
+		assert.Equal(t, customers[i].attribute("A"), farms[i].attribute("I"))
+	}
+	for i, product := range []string{"mix: product A, product B", "product A", "product B"} {
+		assert.Equal(t, product, products[i].attribute("B"))
+	}
 	assert.Equal(t, "9.9", root.attribute("ManagementSoftwareVersion"))
 	fields, tasks := root.all("PFD"), root.all("TSK")
 	require.Len(t, fields, 2)
 	require.Len(t, tasks, 2)
 	for i, task := range tasks {
 		f := fields[i]
-		assert.Equal(t, one(root, "CTR").attribute("A"), f.attribute("E"))
-		assert.Equal(t, one(root, "FRM").attribute("A"), f.attribute("F"))
-		assert.Equal(t, one(root, "CTR").attribute("A"), task.attribute("C"))
-		assert.Equal(t, one(root, "FRM").attribute("A"), task.attribute("D"))
+		assert.Equal(t, customers[i].attribute("A"), f.attribute("E"))
+		assert.Equal(t, farms[i].attribute("A"), f.attribute("F"))
+		assert.Equal(t, customers[i].attribute("A"), task.attribute("C"))
+		assert.Equal(t, farms[i].attribute("A"), task.attribute("D"))
 		assert.Equal(t, f.attribute("A"), task.attribute("E"), "the task is of its own field")
-		assert.Equal(t, p.Fields[i].Task, task.attribute("B"))
+		assert.Equal(t, p.Fields[i].Name, f.attribute("C"))
+		assert.Equal(t, []string{"NOT ADVISED, the first", "the second, its task"}[i], task.attribute("B"))
 		for _, zone := range task.all("TZN") {
-			assert.Equal(t, one(root, "PDT").attribute("A"), one(zone, "PDV").attribute("C"))
+			assert.Equal(t, products[0].attribute("A"), one(zone, "PDV").attribute("C"), "the rate is of the mix")
 			assert.Equal(t, one(root, "VPN").attribute("A"), one(zone, "PDV").attribute("E"))
 		}
 		g, grid := p.Fields[i].Grid, one(task, "GRD")
@@ -134,4 +146,59 @@ func TestGridsAreFilledRowByRow(t *testing.T) {
 		_, err := p.Files()
 		assert.Equal(t, c.ok, err == nil, fmt.Sprint(c))
 	}
+}
+
+// A terminal lists tasks by their designators alone, of 32 characters at the most.
+func TestTasksAreToldApart(t *testing.T) {
+	long := "North field with a name that is much too long"
+	for name, c := range map[string]struct {
+		fields []taskdata.Field
+		want   []string
+	}{
+		"short":            {[]taskdata.Field{{Name: "Pivot", Task: "spray 2026-07-17"}, {Name: "Creek", Task: "spray 2026-07-17"}}, []string{"Pivot, spray 2026-07-17", "Creek, spray 2026-07-17"}},
+		"differ at an end": {[]taskdata.Field{{Name: long + " 1", Task: "spray 2026-07-17"}, {Name: long + " 2", Task: "spray 2026-07-17"}}, []string{"North fi..ng 1, spray 2026-07-17", "North fi..ng 2, spray 2026-07-17"}},
+		"differ within":    {[]taskdata.Field{{Name: "North field of the old river pasture by the road, east", Task: "spray 2026-07-17"}, {Name: "North field of the new river pasture by the road, east", Task: "spray 2026-07-17"}}, []string{"North fi..east, spray 2026-07-17", "North f..ast~2, spray 2026-07-17"}},
+		"but for case":     {[]taskdata.Field{{Name: "Pivot"}, {Name: "PIVOT"}, {Name: "pivot"}}, []string{"Pivot", "PIVOT~2", "pivot~3"}},
+		"without a name":   {[]taskdata.Field{{}, {Name: " "}}, []string{"field 1", "field 2"}},
+		"against advice":   {[]taskdata.Field{{Name: long, Warning: "NOT ADVISED"}}, []string{"NOT ADVISED, North field .. long"}},
+		"32 just fit":      {[]taskdata.Field{{Name: "0123456789abcdefghijklmnopqrstuv"}, {Name: "0123456789abcdefghijklmnopqrstuvw"}}, []string{"0123456789abcdefghijklmnopqrstuv", "0123456789abcdefghij..nopqrstuvw"}},
+		"a long task":      {[]taskdata.Field{{Name: "Pivot number nine", Warning: "a warning that is too long by far", Task: "and a task"}}, []string{"a warning that is too , Pivo..ne"}},
+		"letters":          {[]taskdata.Field{{Name: "Łąka żółć ęśą ćńó ŁĄKA ŻÓŁĆ ĘŚĄ ĆŃÓ łąka"}}, []string{"Łąka żółć ęśą ćńó ŁĄ..Ą ĆŃÓ łąka"}},
+	} {
+		got := taskdata.Prescription{Fields: c.fields}.Designators()
+		assert.Equal(t, c.want, got, name)
+		for _, one := range got {
+			assert.LessOrEqual(t, len([]rune(one)), 32, one)
+		}
+	}
+}
+
+// A grid of type 2 holds the rate of each cell as four bytes, the least first, and names
+// the zone that tells what the cells are of.
+func TestAGridOfRates(t *testing.T) {
+	p := withGrid(prescription(4))
+	p.GridType = 2
+	files, err := p.Files()
+	require.NoError(t, err)
+	var root element
+	require.NoError(t, xml.Unmarshal(files[0].Content, &root))
+	for i, task := range root.all("TSK") {
+		grid := task.all("GRD")[0]
+		assert.Equal(t, []string{"2", "1", "80"}, []string{grid.attribute("I"), grid.attribute("J"), grid.attribute("H")})
+		content := files[i+1].Content
+		require.Len(t, content, 80)
+		for cell, code := range p.Fields[i].Grid.Codes {
+			assert.Equal(t, uint32(code)*1400000, binary.LittleEndian.Uint32(content[4*cell:]), "cell %d: 140 L/ha, or none", cell)
+		}
+		for _, zone := range task.all("TZN") {
+			assert.Equal(t, "0", zone.all("PDV")[0].attribute("B"), "no zone has a rate of its own")
+		}
+	}
+	p.GridType = 1
+	files, err = p.Files()
+	require.NoError(t, err)
+	assert.NotContains(t, string(files[0].Content), ` J="1"`, "type 1 names none")
+	p.GridType = 3
+	_, err = p.Files()
+	assert.EqualError(t, err, "taskdata: grid type 3: want 1 or 2")
 }

@@ -3,9 +3,12 @@ package taskdata
 import (
 	"archive/zip"
 	"bytes"
+	"encoding/binary"
 	"encoding/xml"
 	"fmt"
 	"io"
+	"slices"
+	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -27,15 +30,19 @@ func (p Prescription) Files() ([]File, error) {
 	if err := p.validate(); err != nil {
 		return nil, err
 	}
-	r := p.head()
+	r, owners := p.head()
+	names, designators := p.fieldNames(), p.Designators()
 	files := []File{{}}
 	for i, f := range p.Fields {
 		field, task, err := p.field(i, f)
 		if err != nil {
 			return nil, err
 		}
+		field.C, task.B = names[i], designators[i]
+		field.E, field.F = owners[i].I, owners[i].A
+		task.C, task.D = owners[i].I, owners[i].A
 		if f.Grid != nil {
-			files = append(files, File{Folder + "/" + task.Grid.G + ".bin", f.Grid.Codes})
+			files = append(files, File{Folder + "/" + task.Grid.G + ".bin", p.cells(f)})
 		}
 		r.Fields, r.Tasks = append(r.Fields, field), append(r.Tasks, task)
 	}
@@ -71,17 +78,50 @@ func (p Prescription) WriteZip(w io.Writer) error {
 }
 
 const (
-	customerID, farmID, productID, valueID = "CTR1", "FRM1", "PDT1", "VPN1"
-	volumePerArea                          = "0001" // data dictionary entity 1
+	productID, valueID = "PDT1", "VPN1"
+	volumePerArea      = "0001" // data dictionary entity 1
 )
 
-func (p Prescription) head() root {
+// owners are the customers and farms of the fields, each once, and the farm of each field.
+func (p Prescription) owners() (customers []ctr, farms, of []frm) {
+	for _, f := range p.Fields {
+		customer, farm := text(f.Customer, "-"), text(f.Farm, "-")
+		at := slices.IndexFunc(customers, func(c ctr) bool { return c.B == customer })
+		if at < 0 {
+			at = len(customers)
+			customers = append(customers, ctr{fmt.Sprintf("CTR%d", at+1), customer})
+		}
+		i := slices.IndexFunc(farms, func(f frm) bool { return f.B == farm && f.I == customers[at].A })
+		if i < 0 {
+			i = len(farms)
+			farms = append(farms, frm{fmt.Sprintf("FRM%d", i+1), farm, customers[at].A})
+		}
+		of = append(of, farms[i])
+	}
+	return customers, farms, of
+}
+
+// products are the mix, which the rate is of, and what is in it by the names that were
+// given. The mix never goes by the name of a product alone: its rate is not that of one.
+func (p Prescription) products() []pdt {
+	mix := "spray mix"
+	if len(p.Products) > 0 {
+		mix = "mix: " + strings.Join(p.Products, ", ")
+	}
+	all := []pdt{{productID, text(mix, mix)}}
+	for i, name := range p.Products {
+		all = append(all, pdt{fmt.Sprintf("PDT%d", i+2), text(name, "-")})
+	}
+	return all
+}
+
+// head is all but the fields and tasks, with the farm of each field.
+func (p Prescription) head() (root, []frm) {
+	customers, farms, of := p.owners()
 	r := root{
 		Major: 4, Minor: 3, Manufacturer: "geocoris", Software: text(p.Software, "unknown"), Origin: 1,
-		Customers: []ctr{{customerID, text(p.Customer, "-")}},
-		Farms:     []frm{{farmID, text(p.Farm, "-"), customerID}},
-		Products:  []pdt{{productID, text(p.Mix, "spray mix")}},
-		Values:    []vpn{{A: valueID, C: "0.0001", D: 1, E: "L/ha"}},
+		Customers: customers, Farms: farms, Products: p.products(),
+		Values: []vpn{{A: valueID, C: "0.0001", D: 1, E: "L/ha"}},
 	}
 	if p.Version == 3 {
 		r.Major, r.Minor = 3, 3
@@ -89,17 +129,17 @@ func (p Prescription) head() root {
 	if p.GallonsPerAcre {
 		r.Values[0].C, r.Values[0].E = decimal(1/(geo.LitresHaPerGallonAc*stepsPerLitreHectare), 16), "gal/ac"
 	}
-	return r
+	return r, of
 }
 
-// field renders one field and its task.
+// field renders one field and its task, but for their names and whose they are.
 func (p Prescription) field(i int, f Field) (pfd, tsk, error) {
 	rate, err := setpoint(f.Rate)
 	if err != nil {
 		return pfd{}, tsk{}, err
 	}
 	id := fmt.Sprint(i + 1)
-	field := pfd{A: "PFD" + id, C: text(f.Name, "field "+id), D: wholeArea(f.Area), E: customerID, F: farmID}
+	field := pfd{A: "PFD" + id, D: wholeArea(f.Area)}
 	if field.Areas, err = p.polygons(f.Boundary, 1); err != nil {
 		return pfd{}, tsk{}, err
 	}
@@ -108,14 +148,19 @@ func (p Prescription) field(i int, f Field) (pfd, tsk, error) {
 	}
 	value := func(v int32) []pdv { return []pdv{{volumePerArea, v, productID, valueID}} }
 	task := tsk{
-		A: "TSK" + id, B: text(f.Task, "spray "+f.Name), C: customerID, D: farmID, E: field.A, G: 1, H: Off, I: Off, J: Off,
+		A: "TSK" + id, E: field.A, G: 1, H: Off, I: Off, J: Off,
 		Zones: []tzn{
 			{A: Off, B: "no spray", Colour: 7, Values: value(0)},
 			{A: Treat, B: "treat", Colour: 12, Values: value(rate)},
 		},
 	}
 	if f.Grid != nil {
-		task.Grid = f.Grid.element(i)
+		task.Grid = f.Grid.element(i, p.cellBytes())
+		if p.GridType == 2 { // the zone tells what the cells are of; its own rate is not used
+			treat := Treat
+			task.Grid.I, task.Grid.J = 2, &treat
+			task.Zones[Treat] = tzn{A: Treat, B: "rate of each cell", Colour: 12, Values: value(0)}
+		}
 		return field, task, nil
 	}
 	task.Zones[Treat].Areas, err = p.polygons(f.Treat, 2)
@@ -129,11 +174,36 @@ func (l ABLine) element(id string) ggp {
 	return ggp{A: "GGP" + id, B: name, Patterns: []gpn{{A: "GPN" + id, B: name, C: 1, E: 1, F: 1, Line: lsg{A: 5, Points: []pnt{from, to}}}}}
 }
 
-func (g Grid) element(i int) *grd {
+// cellBytes is the length of each cell in the file of a grid.
+func (p Prescription) cellBytes() int {
+	if p.GridType == 2 {
+		return 4
+	}
+	return 1
+}
+
+// cells are the file of a grid: a code for each, or the rate as four bytes, the least first.
+func (p Prescription) cells(f Field) []byte {
+	if p.GridType != 2 {
+		return f.Grid.Codes
+	}
+	rate, _ := setpoint(f.Rate) // which [Prescription.field] looks at
+	out := make([]byte, 0, p.cellBytes()*len(f.Grid.Codes))
+	for _, code := range f.Grid.Codes {
+		v := int32(0)
+		if code == Treat {
+			v = rate
+		}
+		out = binary.LittleEndian.AppendUint32(out, uint32(v))
+	}
+	return out
+}
+
+func (g Grid) element(i, cellBytes int) *grd {
 	return &grd{
 		A: decimal(g.South, 9), B: decimal(g.West, 9),
 		C: decimal(g.CellNorth, 12), D: decimal(g.CellEast, 12),
-		E: g.Columns, F: g.Rows, G: fmt.Sprintf("GRD%05d", i), H: len(g.Codes), I: 1,
+		E: g.Columns, F: g.Rows, G: fmt.Sprintf("GRD%05d", i), H: cellBytes * len(g.Codes), I: 1,
 	}
 }
 

@@ -2,6 +2,7 @@ package taskdata_test
 
 import (
 	"bytes"
+	"encoding/json"
 	"encoding/xml"
 	"os"
 	"path/filepath"
@@ -24,7 +25,7 @@ func ring(x, y, d float64) orb.Ring {
 // prescription has a field with a pond, and one more; zones with a hole and in
 // parts. Everything is invented.
 func prescription(version int) taskdata.Prescription {
-	return taskdata.Prescription{Version: version, Software: "1.2", Customer: "Customer", Farm: "Farm", Fields: []taskdata.Field{
+	return taskdata.Prescription{Version: version, Software: "1.2", Fields: []taskdata.Field{
 		{Name: "North field with a name that is much too long for a terminal, ł", Task: "spray 2026-07-15",
 			Boundary: orb.MultiPolygon{{ring(10, 50, 0.01), ring(10.008, 50.008, 0.001)}}, Area: 796000.4,
 			Treat: orb.MultiPolygon{{ring(10.001, 50.001, 0.003), ring(10.002, 50.002, 0.001)}, {ring(10.006, 50.001, 0.001)}}, Rate: 140},
@@ -39,6 +40,13 @@ func withGrid(p taskdata.Prescription) taskdata.Prescription {
 	for i := range p.Fields {
 		p.Fields[i].Grid = &taskdata.Grid{South: 50, West: 10 + 0.02*float64(i), CellNorth: 0.002, CellEast: 0.0025, Columns: 4, Rows: 5, Codes: codes}
 	}
+	return p
+}
+
+func withRates(p taskdata.Prescription) taskdata.Prescription {
+	p = withGrid(p)
+	p.GridType, p.Products = 2, []string{"product A", "product B"}
+	p.Fields[0].Customer, p.Fields[0].Farm = "Customer", "Farm"
 	return p
 }
 
@@ -63,7 +71,7 @@ func save(t *testing.T, p taskdata.Prescription) string {
 func TestTaskDataPassesOutsideCheckers(t *testing.T) {
 	for name, p := range map[string]taskdata.Prescription{
 		"v4": prescription(4), "v3": prescription(3), "v4 by default": prescription(0),
-		"v4 grid": withGrid(prescription(4)), "v3 grid": withGrid(prescription(3)),
+		"v4 grid": withGrid(prescription(4)), "v3 grid": withGrid(prescription(3)), "v4 rates": withRates(prescription(4)), "v3 rates": withRates(prescription(3)),
 		"v4 with guidance": withGuidance(prescription(4)), "v3 has none": withGuidance(prescription(3)),
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -178,6 +186,8 @@ func TestFilesAreTheSameOnEveryRun(t *testing.T) {
 	require.NoError(t, withGrid(prescription(4)).WriteZip(&a))
 	require.NoError(t, withGrid(prescription(4)).WriteZip(&b))
 	assert.Equal(t, a.Bytes(), b.Bytes())
+	// Of a day that is one: year since 1980, month and day in two bytes (APPNOTE.TXT 4.4.6).
+	assert.Equal(t, []byte{1<<5 | 1, 0}, a.Bytes()[12:14])
 }
 
 func TestRefusals(t *testing.T) {
@@ -199,26 +209,92 @@ func TestRefusals(t *testing.T) {
 	}
 }
 
-// An independent reader, the npm package isoxml, finds the same rates and areas.
-// The package is found through GEOCORIS_ISOXML, the folder that it was installed
-// into.
-func TestAnIndependentReaderFindsTheSame(t *testing.T) {
+// byReader runs a script of an independent reader, the npm package isoxml, on task data.
+// The package is found through GEOCORIS_ISOXML, the folder that it was installed into.
+func byReader(t *testing.T, script string, p taskdata.Prescription) string {
 	modules := os.Getenv("GEOCORIS_ISOXML")
 	if modules == "" {
 		testkit.Missing(t, "npm package isoxml (GEOCORIS_ISOXML names the folder it was installed into)")
 	}
+	var archive bytes.Buffer
+	require.NoError(t, p.WriteZip(&archive))
+	zip, path := filepath.Join(t.TempDir(), "t.zip"), filepath.Join(modules, "geocoris_read.js")
+	require.NoError(t, os.WriteFile(zip, archive.Bytes(), 0o644))
+	require.NoError(t, os.WriteFile(path, []byte(script), 0o644))
+	return strings.TrimSpace(testkit.Program(t, nil, "node", path, zip))
+}
+
+// Grids of either type are, to an independent reader, the cells that are on, each where it
+// is and with its rate.
+func TestAnIndependentReaderFindsTheSameCells(t *testing.T) {
+	for name, p := range map[string]taskdata.Prescription{"type 1": withGrid(prescription(4)), "type 2": withRates(prescription(4)), "version 3, type 2": withRates(prescription(3))} {
+		t.Run(name, func(t *testing.T) {
+			var tasks []struct {
+				Name  string
+				Cells []struct {
+					Rate  int
+					Shell orb.Ring
+				}
+			}
+			require.NoError(t, json.Unmarshal([]byte(byReader(t, cellScript, p)), &tasks))
+			require.Len(t, tasks, 2)
+			for i, task := range tasks {
+				assert.Equal(t, p.Designators()[i], task.Name)
+				g := p.Fields[i].Grid
+				n := 0
+				for at, code := range g.Codes {
+					if code != taskdata.Treat {
+						continue
+					}
+					require.Less(t, n, len(task.Cells))
+					assert.Equal(t, 1400000, task.Cells[n].Rate)
+					west, south := g.West+g.CellEast*float64(at%g.Columns), g.South+g.CellNorth*float64(at/g.Columns)
+					want := orb.Bound{Min: orb.Point{west, south}, Max: orb.Point{west + g.CellEast, south + g.CellNorth}}.ToRing()
+					require.Len(t, task.Cells[n].Shell, len(want))
+					for k := range want {
+						assert.InDeltaSlice(t, want[k][:], task.Cells[n].Shell[k][:], 1e-9, "cell %d", at)
+					}
+					n++
+				}
+				assert.Len(t, task.Cells, n)
+			}
+		})
+	}
+}
+
+// cellScript makes features of cells by the reader's own way for type 2, and for type 1,
+// which it makes none of, by what it read of the grid and the zones.
+const cellScript = `const { ISOXMLManager } = require('isoxml');
+const fs = require('fs');
+const m = new ISOXMLManager();
+m.parseISOXMLFile(fs.readFileSync(process.argv[2]), 'application/zip').then(() => {
+  if (m.getWarnings().length > 0) throw new Error(JSON.stringify(m.getWarnings()));
+  console.log(JSON.stringify(m.rootElement.attributes.Task.map(t => {
+    const a = t.attributes, grid = a.Grid[0], g = grid.attributes;
+    const rates = Object.fromEntries(a.TreatmentZone.map(z => [z.attributes.TreatmentZoneCode, z.attributes.ProcessDataVariable[0].attributes.ProcessDataValue]));
+    const cells = [];
+    if (g.GridType === '2') {
+      grid.toGeoJSON(['rate']).features.forEach(f => cells.push({ Rate: f.properties.rate, Shell: f.geometry.coordinates[0] }));
+    } else {
+      grid.binaryData.forEach((code, i) => {
+        if (rates[code] === 0) return;
+        const x = g.GridMinimumEastPosition + i % g.GridMaximumColumn * g.GridCellEastSize, y = g.GridMinimumNorthPosition + Math.floor(i / g.GridMaximumColumn) * g.GridCellNorthSize;
+        const X = x + g.GridCellEastSize, Y = y + g.GridCellNorthSize;
+        cells.push({ Rate: rates[code], Shell: [[x, y], [X, y], [X, Y], [x, Y], [x, y]] });
+      });
+    }
+    return { Name: a.TaskDesignator, Cells: cells };
+  })));
+});
+`
+
+// An independent reader, the npm package isoxml, finds the same rates and areas.
+func TestAnIndependentReaderFindsTheSame(t *testing.T) {
 	for name, p := range map[string]taskdata.Prescription{
-		"v4": prescription(4), "v3": withGuidance(prescription(3)), "grid": withGrid(prescription(4)), "guidance": withGuidance(prescription(4)),
+		"v4": prescription(4), "v3": withGuidance(prescription(3)), "grid": withGrid(prescription(4)), "rates": withRates(prescription(4)), "guidance": withGuidance(prescription(4)),
 	} {
 		t.Run(name, func(t *testing.T) {
-			var archive bytes.Buffer
-			require.NoError(t, p.WriteZip(&archive))
-			dir := t.TempDir()
-			zip, script := filepath.Join(dir, "t.zip"), filepath.Join(modules, "geocoris_read.js")
-			require.NoError(t, os.WriteFile(zip, archive.Bytes(), 0o644))
-			require.NoError(t, os.WriteFile(script, []byte(readerScript), 0o644))
-			out := testkit.Program(t, nil, "node", script, zip)
-			assert.Equal(t, wantOf(name), strings.TrimSpace(out))
+			assert.Equal(t, wantOf(name), byReader(t, readerScript, p))
 		})
 	}
 }
@@ -257,6 +333,11 @@ func wantOf(name string) string {
 		return v4 + "\nfield 796000 line A-B 30.0 deg 1 1 1 5 6:50.0012345,10.0012345 7:50.006,10.005\nfield 796000"
 	case "v3":
 		return "0:0001=0: 1:0001=1400000:71768\n0:0001=0: 1:0001=1400000:71768" + fields
+	}
+	if name == "rates" { // each cell's as four bytes: 1400000 is 192, 92, 21, 0
+		rates := strings.Repeat("0", 4*6) + strings.Repeat("19292210", 2) + strings.Repeat("0", 4*12)
+		cells := "0:0001=0: 1:0001=0: cells " + rates
+		return cells + "\n" + cells + fields
 	}
 	const cells = "0:0001=0: 1:0001=1400000: cells 00000011000000000000"
 	return cells + "\n" + cells + fields
