@@ -84,3 +84,21 @@ func TestNamesThatAreNumbers(t *testing.T) {
 		assert.Equal(t, want, fields[0].Name)
 	}
 }
+
+// Whose a field is, by the usual properties, whatever their case; holes and parts that
+// become fields of their own keep it.
+func TestWhoseAFieldIs(t *testing.T) {
+	for _, c := range []struct {
+		props          []geo.Property
+		customer, farm string
+	}{
+		{nil, "", ""},
+		{[]geo.Property{{Name: "Grower", Value: " Invented\ncustomer "}, {Name: "FARM_NAME", Value: "Invented farm"}}, "Invented customer", "Invented farm"},
+		{[]geo.Property{{Name: "client", Value: "second"}, {Name: "customer", Value: "first"}, {Name: "farm", Value: nil}}, "first", ""},
+		{[]geo.Property{{Name: "customer", Value: ""}, {Name: "client", Value: int64(12)}}, "12", ""},
+	} {
+		fields, _, err := boundary.Fields([]geo.Feature{feature(box(-101.6, 35.9), c.props...)}, boundary.Settings{})
+		require.NoError(t, err)
+		assert.Equal(t, []string{c.customer, c.farm}, []string{fields[0].Customer, fields[0].Farm})
+	}
+}
