@@ -5,6 +5,7 @@ import (
 	"bytes"
 	"encoding/binary"
 	"fmt"
+	"os"
 	"strings"
 	"testing"
 	"unicode/utf16"
@@ -180,4 +181,21 @@ func TestLongNumbersKeepTheirDigits(t *testing.T) {
 		values = append(values, p.Value)
 	}
 	assert.Equal(t, []any{int64(9223372036854775807), "12345678901234567890", "-98765432109876543210", 1500.0, 12345678901234567890.5}, values)
+}
+
+// So they do in a table of dBASE, whose numbers are text.
+func TestLongNumbersOfADBF(t *testing.T) {
+	shp, err := os.ReadFile(unzipped(t, "poly_wgs84_shp.zip"))
+	require.NoError(t, err)
+	for text, want := range map[string]any{"12345678901234567890": "12345678901234567890", "42": int64(42), "1.5": 1.5, "9223372036854775807": int64(9223372036854775807)} {
+		dbf := make([]byte, 65, 100)
+		dbf[0], dbf[4], dbf[8], dbf[10] = 3, 1, 65, 21
+		copy(dbf[32:], "NAME")
+		dbf[32+11], dbf[32+16], dbf[64] = 'N', 20, 0x0D
+		dbf = append(dbf, fmt.Sprintf(" %20s", text)...)
+		c, err := geofile.DecodeSource(geofile.Source{Name: "f.shp", Content: shp, Beside: map[string][]byte{".dbf": dbf}}, geofile.Limits{})
+		require.NoError(t, err)
+		got, _ := c.Features[0].Properties.Get("NAME")
+		assert.Equal(t, want, got)
+	}
 }
