@@ -82,7 +82,7 @@ func claims() map[string][]claim {
 		},
 		"one-spot": {
 			{"rests on one stop alone, inside, 8 m or more from the edge", func(f figures, _ settings) bool { return f.Over == 1 && f.OverInside == 1 && f.TreatArea > 0 }},
-			{"which no other bears out", func(f figures, _ settings) bool { return f.Warm <= 1 || f.TreatArea < f.Area/float64(f.Stats.Stops) }},
+			{"no other has a third of its count", func(f figures, _ settings) bool { return f.Next < f.Stats.Max/3 || math.IsNaN(f.Next) }},
 		},
 		"patch": {
 			{"stops round one over the threshold are over it on average as well", func(f figures, _ settings) bool { return f.Patches > 0 && f.TreatArea > 0 }},
@@ -222,6 +222,9 @@ func drawnFigures(t *rapid.T) verdict.Figures {
 	}
 	drawn.Walks(t, &f)
 	f.MeanWithout = withoutHottest(inside, edge)
+	if f.Next = math.NaN(); len(stops) > 1 {
+		f.Next = slices.Sorted(slices.Values(append(inside, edge...)))[len(stops)-2]
+	}
 	f.Sums = drawn.Sums(t, f)
 	f.Believed = f.Stats.Stops >= 10 && rapid.Bool().Draw(t, "believed")
 	f.RestMean = rapid.SampledFrom([]float64{0, 2, 13, 30, math.NaN()}).Draw(t, "rest")

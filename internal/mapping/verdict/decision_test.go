@@ -325,7 +325,7 @@ func TestDecision(t *testing.T) {
 		if met == 0 {
 			continue
 		}
-		t.Logf("without the line %-16s met by %3d: %+.4f a hectare", line, met, over(all, func(f judged) float64 {
+		t.Logf("without the line %-16s met by %3d, %3d of 20 stops or more: %+.4f a hectare", line, met, len(of(lines["new "+line], func(f judged) bool { return f.stops >= 20 })), over(all, func(f judged) float64 {
 			v := verdict.DecideWithout(line, f.figures, verdict.Settings{})
 			return f.costOf(today(v)) - f.costOf(f.today())
 		}).mean)
@@ -360,7 +360,7 @@ func holds(t *testing.T, all []judged) {
 	assert.LessOrEqual(t, share(all, func(f judged) bool { return waits(f.today()) && f.trueMean >= inventedLevel }), 0.03+1/float64(len(all)))
 	assert.GreaterOrEqual(t, share(of(all, func(f judged) bool { return f.kind == cleanKind }), isNew(verdict.NoSpray)), 0.9)
 	if len(all) >= 200 {
-		assert.LessOrEqual(t, share(of(all, func(f judged) bool { return f.stops >= 20 }), isNew(verdict.Undecided)), 0.13)
+		assert.LessOrEqual(t, share(of(all, func(f judged) bool { return f.stops >= 20 }), isNew(verdict.Undecided)), 0.1)
 	}
 	said := over(all, func(f judged) float64 { return f.sums.PerArea(f.stops) - f.places })
 	assert.InDelta(t, 0, said.mean, 0.03+2*said.se, "expected cost against the real one")

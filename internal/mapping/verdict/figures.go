@@ -44,7 +44,8 @@ type Figures struct {
 	// MeanWithout is the mean, the larger of all and of those inside, without the hottest stop
 	// inside; NaN of fewer than two stops.
 	MeanWithout float64
-	Warm        int // stops at or above the watch level
+	Warm        int     // stops at or above the watch level
+	Next        float64 // the second highest of all stops; NaN of one
 
 	// Sums are what each choice is expected to cost, in treatments times m², PaysAt being
 	// the density at which a treatment pays; zero where nothing is known.
@@ -117,6 +118,7 @@ func (g *Figures) count(stops []fieldstats.Stop, near float64, s Settings) {
 			}
 		}
 	}
+	g.Next = secondHighest(stops)
 	g.places(stops, s)
 	g.Needed = g.Stats.StopsToSettle(g.Treat)
 	if s.Money != nil {

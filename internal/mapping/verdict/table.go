@@ -31,6 +31,11 @@ const fewOver = 3
 // rather than the ground of single stops (our choice, no source).
 const several = 2
 
+// bornOut is the part of the highest count that another stop has at the least to bear it
+// out. A digit too many is ten times as much, and few fields vary so between their two
+// highest stops (our choice, no source).
+const bornOut = 1.0 / 3
+
 // rim is the share of a field that its watch zone may hold beside unscouted ground, such
 // as clear ground too small to stand for itself, before it means anything (our choice).
 const rim = 0.005
@@ -101,7 +106,7 @@ func table() []line {
 			more: round},
 		{name: "one-spot", kind: Undecided,
 			says: "what to spray rests on one stop", where: "round it", round: true,
-			why:  "what the map would treat rests on one stop alone, inside, 8 m or more from the edge, which no other bears out: whether it is a slip, one place or a patch, only stops round it can show",
+			why:  "what the map would treat rests on one stop alone, inside, 8 m or more from the edge, and no other has a third of its count: whether it is a slip, one place or a patch, only stops round it can show",
 			when: func(f Figures, s Settings) bool { return f.choice(s) == decision.Zone && f.oneSpot() },
 			more: round},
 		{name: "spot-costs-more", kind: TreatWhole,
@@ -250,38 +255,53 @@ func round(f Figures, s Settings) int {
 // expected to be lost does not tell then: it ends where a stop's crop is lost, and all
 // that is known of such a spot is that stop. A spot shows in ground of several stops, or
 // of one where treating it is expected to cost least: on simulated fields those walked
-// round besides cost no less. Who has walked round them with extra stops is not asked
-// again, and a hot stop beside a hot one tells of a spot as well as a map does.
+// round besides cost no less. Of a map that is believed it shows in less, where the
+// highest stop does not stand alone. Who has walked round them with extra stops is not
+// asked again, and a hot stop beside a hot one tells of a spot as well as a map does.
+// Mild ones are left.
 func (f Figures) fewHot() bool {
 	least := 1.0
 	if f.Sums.Best() != decision.Zone {
 		least = several
 	}
-	spot := (f.Believed || f.Patches > 0) && f.TreatArea >= least*perStop(f)
-	return f.unwalked() > 0 && f.hotPlaces() <= fewOver && straddles(f) && !f.meanOver() && !spot
+	spot := (f.Believed || f.Patches > 0) && f.TreatArea >= least*perStop(f) || f.Believed && !f.alone()
+	return f.unwalked() > 0 && f.hotPlaces() <= fewOver && straddles(f) && !f.meanOver() && !spot && !f.mild()
 }
 
-// oneSpot reports that the treat zone rests on one stop that no other bears out: all others
-// are below the watch level, or the zone is no more than that stop's own ground. No map
-// can know a hot spot of one stop, and a digit too many looks just so.
-func (f Figures) oneSpot() bool {
-	return f.Over == 1 && f.unwalked() == 1 && (f.Warm <= 1 || f.TreatArea < perStop(f))
-}
+// alone reports that no other stop bears out the highest: a digit too many looks just so.
+func (f Figures) alone() bool { return !(f.Next >= bornOut*f.Stats.Max) }
+
+// oneSpot reports that the treat zone rests on one stop that no other bears out. No map can
+// know a hot spot of one stop. Of 1,920 simulated fields 0.03 more were asked to walk round one
+// that others bear out, which saved next to nothing: it was hardly over the level, and its
+// ground small.
+func (f Figures) oneSpot() bool { return f.Over == 1 && f.unwalked() == 1 && f.alone() }
 
 // leaves reports that hot stops of a map that is not believed are no reason to walk on:
 // nothing is expected to be won by treating, and the mean is surely below, or what more
-// stops would save is too little. A few hot stops in a close call are a reason. Of more a
-// walk settles nothing, as it cannot go round each: where treating is expected to win
-// next to nothing they are left.
+// stops would save is too little. A few hot stops in a close call are a reason, unless
+// they are mild. Of more a walk settles nothing, as it cannot go round each: where
+// treating is expected to win next to nothing they are left.
 func (f Figures) leaves(s Settings) bool {
 	if f.hotPlaces() > fewOver && f.Sums.LeastBut(littleWon) == decision.Nothing {
 		return true
 	}
 	if f.hotPlaces() <= fewOver && f.Sums.Close(decision.Nothing) && f.unwalked() > 0 {
-		return false
+		return f.mild()
 	}
 	nothing := f.Sums.Best() == decision.Nothing || f.Sums.Close(decision.Nothing)
 	return nothing && (!straddles(f) || !f.walkPays(s))
+}
+
+// mild reports that few hot stops are no reason to walk on: others bear out the highest,
+// treating is expected to win next to nothing, and the mean is surely below the threshold,
+// or would be below with twice of all that was counted. Where two or three of many stops
+// hold the pest the high end of the mean is the highest stop, which tells nothing. Of
+// 1,920 simulated fields 0.03 were asked to walk on so, and leaving them costs 0.0004 a
+// hectare more over all; of 960 without a pattern 0.23, and it costs 0.003 less.
+func (f Figures) mild() bool {
+	below := f.High < f.Treat || 2*max(f.Stats.Mean, f.Stats.Edge.InteriorMean) < f.Treat
+	return below && !f.alone() && f.Sums.LeastBut(littleSaved) == decision.Nothing
 }
 
 // littleWon is the part of a treatment of the field that treating by a map that is not

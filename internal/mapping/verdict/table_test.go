@@ -24,7 +24,8 @@ func quiet() verdict.Figures {
 			Found: fieldstats.Proportion{Units: 30, Hits: 12, Share: 0.4},
 			Edge:  fieldstats.Edge{InteriorStops: 30, InteriorMean: 2, EdgeMean: math.NaN()},
 		},
-		Low: 1, High: 4, Treat: 40, Watch: 12.6, Doubling: 4.2,
+		Next: 5,
+		Low:  1, High: 4, Treat: 40, Watch: 12.6, Doubling: 4.2,
 		Area: 50e4, TreatMean: math.NaN(), WatchMean: math.NaN(), RestMean: 2,
 		Believed: true, Skill: 0.4, Needed: 30, Reach: 190,
 	}
@@ -35,7 +36,7 @@ func spot() verdict.Figures {
 	f := quiet()
 	f.Stats.Mean, f.Stats.Max, f.Low, f.High, f.Stats.Edge.InteriorMean = 10, 112, 5, 21, 10
 	f.TreatArea, f.TreatMean, f.WatchArea, f.WatchMean, f.RestMean = 5e4, 63, 7e4, 23, 5
-	f.Over, f.OverInside, f.Warm = 4, 4, 8
+	f.Over, f.OverInside, f.Warm, f.Next = 4, 4, 8, 37 // none has a third of the highest
 	return f
 }
 
@@ -64,6 +65,17 @@ func byOne(change func(*verdict.Figures)) func(*verdict.Figures) {
 	return func(f *verdict.Figures) {
 		near(40, 39, 80)(f)
 		f.Believed, f.OverInside, f.MeanWithout, f.Sums = false, 1, 39.9, sums(2, 1)
+		change(f)
+	}
+}
+
+// mild has three hot stops, of which others have more than a third of the highest, on a map
+// that is not believed; the zone saves hardly a hundredth.
+func mild(change func(*verdict.Figures)) func(*verdict.Figures) {
+	return func(f *verdict.Figures) {
+		f.High, f.OverInside, f.Believed, f.Next, f.TreatArea = 112, 3, false, 60, 4e4
+		f.Sums = sums(0.3, 0)
+		f.Sums.Zone = f.Sums.Nothing - 0.01*f.Sums.Area
 		change(f)
 	}
 }
@@ -128,6 +140,18 @@ func TestEachLine(t *testing.T) {
 		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) {
 			f.High, f.OverInside, f.Believed, f.Sums, f.TreatArea = 39.9, 3, false, sums(0.13, 0.3), 1e4
 		}, verdict.Settings{}, 0, 3},
+		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea, f.Next = 40, 1, 1e4, 38 }, verdict.Settings{}, 0, 3}, // another bears it out
+		{"one-over", verdict.Undecided, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea, f.Next = 40, 1, 1e4, math.NaN() }, verdict.Settings{}, 4, 3},
+		{"one-spot", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Over, f.OverInside = 1, 1 }, verdict.Settings{}, 4, 3},
+		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.Over, f.OverInside, f.Stats.Max = 1, 1, 111 }, verdict.Settings{}, 0, 3}, // a third
+		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.Over, f.OverInside, f.Walked = 1, 1, 1 }, verdict.Settings{}, 0, 3},
+		{"leave", verdict.LookAgain, spot(), mild(func(f *verdict.Figures) {}), verdict.Settings{}, 0, 3},
+		{"few-over", verdict.Undecided, spot(), mild(func(f *verdict.Figures) { f.Next = 37 }), verdict.Settings{}, 12, 3},       // alone
+		{"few-over", verdict.Undecided, spot(), mild(func(f *verdict.Figures) { f.Sums.Zone -= 1 }), verdict.Settings{}, 12, 3},  // the zone saves a hundredth
+		{"few-over", verdict.Undecided, spot(), mild(func(f *verdict.Figures) { f.Stats.Mean = 20 }), verdict.Settings{}, 12, 3}, // twice as much is over
+		{"few-over", verdict.Undecided, spot(), mild(func(f *verdict.Figures) { f.Stats.Edge.InteriorMean = 20 }), verdict.Settings{}, 12, 3},
+		{"leave", verdict.LookAgain, spot(), mild(func(f *verdict.Figures) { f.Stats.Mean, f.High = 20, 39.9 }), verdict.Settings{}, 0, 3}, // surely below
+		{"patch", verdict.SpotSpray, spot(), mild(func(f *verdict.Figures) { f.Patches = 1 }), verdict.Settings{}, 0, 3},                   // a patch is never left
 		{"spot-costs-more", verdict.TreatWhole, spot(), func(f *verdict.Figures) {
 			f.Costs = &verdict.Costs{Spot: 900, Whole: 900, SpotAverts: math.NaN(), WholeAverts: math.NaN()}
 		}, verdict.Settings{}, 0, 3},
