@@ -50,7 +50,7 @@ func (s *slowing) run() {
 		case <-time.After(turn):
 		}
 		if time.Since(searched) > search {
-			s.all, searched = offspring(s.root), time.Now()
+			s.all, searched = processes(s.root), time.Now()
 		}
 		s.signal(syscall.SIGSTOP)
 		time.Sleep(time.Duration(float64(time.Since(ran)) * (s.times - 1)))
@@ -65,8 +65,8 @@ func (s *slowing) signal(what syscall.Signal) {
 	}
 }
 
-// offspring are a process and all that come of it.
-func offspring(root int) []int {
+// processes are a process and all that come of it.
+func processes(root int) []int {
 	children := map[int][]int{}
 	stats, _ := filepath.Glob("/proc/[0-9]*/stat")
 	for _, path := range stats {
