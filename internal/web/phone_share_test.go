@@ -79,6 +79,7 @@ func TestCautionsGoWithAllThatIsShared(t *testing.T) {
 		p.Evaluate(fmt.Sprintf(`document.querySelectorAll("#found [data-share]")[%d].click()`, i))
 		p.Await(fmt.Sprintf(`window.handed.length === %d`, i+1))
 	}
+	assert.Contains(t, p.Text(`Promise.all(["./calls.js", "./words.js"].map(m => import(m))).then(async ([c, w]) => { w.speak("es"); await c.rules(); w.speak("en"); await c.rules(); return c.cautionsKnown().join(" "); })`), "The label is the law.", "in the language that is spoken")
 	for _, given := range p.Evaluate(`window.handed`).([]any) {
 		handed := given.(map[string]any)
 		assert.Contains(t, handed["text"], "The label is the law.", handed["name"])

@@ -20,17 +20,17 @@ export function rules() {
   const language = spoken();
   if (!known.has(language)) {
     known.set(language, ask("rules", { language }).then(a => a.facts));
-    known.get(language).then(facts => { cautions = facts.cautions; }, () => {});
+    known.get(language).then(facts => cautions.set(language, facts.cautions), () => {});
     known.get(language).catch(() => known.delete(language));
   }
   return known.get(language);
 }
 
-let cautions = [];
+const cautions = new Map(); // by language
 
 // cautionsKnown are the cautions that go with all that is handed on, once the engine has
-// said them.
-export const cautionsKnown = () => cautions;
+// said them, in the language of the page.
+export const cautionsKnown = () => cautions.get(spoken()) ?? [];
 
 // ruleOf is the rule that a field goes by: the one that was chosen, else the usual one.
 export const ruleOf = (all, field) => all.find(r => r.name === field.rule) ?? all.find(r => r.default) ?? all[0];
@@ -98,8 +98,8 @@ export async function after(field, walk, here, units, pairs) {
 // are corrected by the pairs of the drill where some are given.
 export async function map(field, walk, wishes, units, pairs) {
   const by = wishes["treat-at"] ? { "treat-at": wishes["treat-at"] } : { rule: wishes.rule ?? walk.protocol.rule, stage: wishes.stage ?? walk.stage };
-  const answer = await ask("map", { ...by, units, language: spoken() }, [boundaryOf(field), countsOf(walk), ...pairsOf(pairs)]);
-  cautions = answer.facts.cautions;
+  const language = spoken(), answer = await ask("map", { ...by, units, language }, [boundaryOf(field), countsOf(walk), ...pairsOf(pairs)]);
+  cautions.set(language, answer.facts.cautions);
   return answer;
 }
 
