@@ -140,7 +140,8 @@ func spanishScreens() map[string]string {
 		"honeydew and colonies":             "mielecilla y colonias",
 
 		// rules
-		"%s per %s":                   "%s por %s",
+		"%s per %s": "%s por %s",
+		"one fully green lower leaf and the top leaf, from boot on the leaf below the flag leaf in its place": "una hoja inferior toda verde y la hoja de arriba; desde el embuche, en su lugar, la hoja debajo de la hoja bandera",
 		"only to protect the harvest": "solo para proteger la cosecha",
 		"colonies in the head":        "colonias en la panoja",
 		"by cost, price and flowering heads: geocoris rules compute midge": "por costo, precio y panojas en flor: geocoris rules compute midge",

@@ -42,3 +42,16 @@ func levelShare(r rules.Rule, b rules.Band, u figures.Units) string {
 	}
 	return u.Say("%% of %s at or above %g", units, b.Tally)
 }
+
+// RuleCounting is how a rule is counted and who says so. In another language than English it
+// is which leaves or plants, where that is told; how many goes by the figures of the needs.
+func RuleCounting(n rules.Needs, u figures.Units) string {
+	s := n.Level.Rule.Sampling
+	switch {
+	case u.Language() == vocabulary.English:
+		return n.How
+	case s.Which == "":
+		return ""
+	}
+	return u.Text(s.Which) + " (" + s.Source + ")"
+}

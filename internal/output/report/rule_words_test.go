@@ -31,6 +31,10 @@ func TestRuleLevelsInSpanish(t *testing.T) {
 			said := report.RuleLevel(r, b, spanish)
 			assert.NotRegexp(t, englishAlone, said, r.Name)
 			assert.Equal(t, numbers.FindAllString(r.StatedAs(b), -1), numbers.FindAllString(said, -1), r.Name)
+			if n, err := r.Needs(append(b.Stages, "")[0], 0, 0); err == nil && r.Sampling.Which != "" {
+				assert.Contains(t, report.RuleCounting(n, spanish), "hoja", r.Name)
+				assert.Equal(t, n.How, report.RuleCounting(n, figures.Both))
+			}
 			met++
 		}
 		assert.NotRegexp(t, englishAlone, spanish.Text(r.Region), r.Name)

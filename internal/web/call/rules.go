@@ -80,7 +80,7 @@ func rules(_ context.Context, r request) (any, []engine.File, error) {
 				stage = b.Stages[0]
 			}
 			if needs, err := rule.Needs(stage, 0, 0); err == nil {
-				band.Units, band.Parts, band.How = needs.Units, needs.Parts, needs.How
+				band.Units, band.Parts, band.How = needs.Units, needs.Parts, report.RuleCounting(needs, u)
 			}
 			f.Bands = append(f.Bands, band)
 		}

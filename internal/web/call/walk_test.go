@@ -214,6 +214,7 @@ func TestRulesInSpanish(t *testing.T) {
 		assert.Contains(t, rule["title"], "pulgón amarillo del sorgo: ")
 		for _, b := range rule["bands"].([]any) {
 			assert.NotRegexp(t, inEnglish, b.(map[string]any)["says"])
+			assert.NotRegexp(t, inEnglish, b.(map[string]any)["how"])
 			assert.NotRegexp(t, inEnglish, b.(map[string]any)["advice"])
 			assert.NotRegexp(t, inEnglish, b.(map[string]any)["shows"])
 		}

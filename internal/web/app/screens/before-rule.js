@@ -32,6 +32,6 @@ export function rulePart(app, field, what, redo) {
 // toldWhat are the lines on what to count, or why nothing can be.
 function toldWhat(p) {
   if (p.ask === "none") return [h("p", { class: "wrong" }, say("advice", { advice: p.advice }))];
-  return [h("div", { class: "what" }, h("div", {}, asksOf(p).map(line => h("p", {}, line))), drawingOf(p, p.stage, ["lower", "upper"])), p.how ? h("p", { class: "quiet" }, h("cite", { lang: "en" }, p.how)) : "",
+  return [h("div", { class: "what" }, h("div", {}, asksOf(p).map(line => h("p", {}, line))), drawingOf(p, p.stage, ["lower", "upper"])), p.how ? h("p", { class: "quiet" }, h("cite", {}, p.how)) : "",
     h("p", { class: "quiet" }, say("source"), " ", h("cite", { lang: "en" }, p.source)), h("p", { class: "quiet" }, p.caution)];
 }
