@@ -71,6 +71,8 @@ func TestScreens(t *testing.T) {
 		"help_map":  {"map", "--help"},
 		"help_demo": {"demo", "--help"},
 		"help_site": {"site", "--help"},
+
+		"help_serve": {"serve", "--help"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			inFolder(t)

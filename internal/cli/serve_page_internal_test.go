@@ -10,9 +10,12 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"net/http"
+	"net/http/httptest"
 	"os"
 	"path/filepath"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -287,9 +290,11 @@ func TestTheLaptopWithAMouse(t *testing.T) {
 	assert.Equal(t, p.Text(`document.getElementById("job-heading").value`), p.Text(`/--heading (\S+)/.exec(document.querySelector("#command pre").textContent)[1]`))
 	p.put("#job-rate", "15gal/ac")
 	p.give("keep-off-files", "hives.geojson")
+	p.Await(`document.getElementById("says").textContent === "Type how far to stay away from hives.geojson."`)
+	assert.Equal(t, "0", p.Text(`document.querySelectorAll("[data-save]").length`), "no job while it is open how far to stay away")
 	p.put("[data-set-back='hives.geojson']", "150ft")
 	p.Await(`document.querySelector("#command pre").textContent.includes("--keep-off hives.geojson=150ft") && document.querySelector("[data-save='TASKDATA.zip']") !== null`)
-	p.Await(`document.querySelector("#job-map .off") !== null`)
+	p.Await(`document.querySelector("#job-map .off") !== null && document.querySelector("#job-map .left") !== null`)
 	p.looks("handover-keep-off")
 
 	p.press("#step-weeks")
@@ -325,4 +330,105 @@ func (p laptop) give(id, path string) {
 	require.NoError(p.t, err)
 	p.Evaluate(fmt.Sprintf(`(() => { const d = new DataTransfer(), e = document.getElementById(%q); d.items.add(new File([%q], %q)); e.files = d.files; e.dispatchEvent(new Event("change")); })()`, id, content, path))
 	p.Await(fmt.Sprintf(`document.querySelector("[data-set-back='%s']") !== null`, path))
+}
+
+// What a row that cannot be read is to be read as stays a list beside the file: it is
+// exported, taken back in, and given to the command line. A program that reads no such
+// list offers none.
+func TestTheLaptopCorrects(t *testing.T) {
+	inDemo(t)
+	p := newLaptop(t, "", 1366)
+	p.drop("week3.csv", "field.geojson")
+	p.Await(`document.querySelectorAll("#problems .refused").length === 3`)
+	if _, facts := answered(t, "folder", `{}`); facts["corrects"] == false {
+		assert.Equal(t, "0", p.Text(`document.querySelectorAll("#problems input").length`))
+		return
+	}
+	saved := t.TempDir()
+	p.DownloadTo(saved)
+	p.typed(`[data-now="10:count"]`, "12")
+	p.Await(`document.querySelectorAll("#problems .refused").length === 2 && document.querySelector("#save-corrections") !== null`)
+	p.looks("corrections")
+	p.pressed("#save-corrections")
+	var list []byte
+	require.Eventually(t, func() bool {
+		var err error
+		list, err = os.ReadFile(filepath.Join(saved, "corrections.csv"))
+		return err == nil
+	}, 10*time.Second, 50*time.Millisecond)
+	assert.Equal(t, "file,line,column,was,now,why\nweek3.csv,10,count,,12,\"is blank, and a blank is not a zero\"\n", string(list))
+	p.press("#go-answer")
+	p.Await(`document.querySelector("#map svg") !== null`)
+	command := p.Text(`document.querySelector("#command pre").textContent`)
+	assert.Contains(t, command, "--corrections corrections.csv")
+	require.NoError(t, os.WriteFile("corrections.csv", list, 0o600))
+	runsLine(t, command)
+	reply, _ := answered(t, "map", `{}`, brought(t, "boundary:field.geojson", "counts:week3.csv", "corrections:corrections.csv")...)
+	assertSame(t, "out", reply)
+	before, err := fs.ReadFile(demo.Files(), "week3.csv")
+	require.NoError(t, err)
+	now, err := os.ReadFile("week3.csv")
+	require.NoError(t, err)
+	assert.Equal(t, string(before), string(now), "the file stays")
+
+	// Another day the list is dropped beside the file.
+	again := newLaptop(t, "", 1366)
+	again.drop("week3.csv", "field.geojson")
+	again.Await(`document.querySelectorAll("#problems .refused").length === 3`)
+	again.Evaluate(fmt.Sprintf(`(() => { const d = new DataTransfer(); d.items.add(new File([%q], "corrections.csv")); document.getElementById("drop").dispatchEvent(new DragEvent("drop", { dataTransfer: d, bubbles: true })); })()`, list))
+	again.Await(`document.querySelectorAll("#problems .refused").length === 2`)
+	again.press("#corrections button")
+	again.Await(`document.querySelectorAll("#problems .refused").length === 3`)
+}
+
+// Without the secret behind the # the page is there and knows nothing, and says what to do.
+func TestTheLaptopWithoutItsSecret(t *testing.T) {
+	inDemo(t)
+	p := newLaptop(t, ".", 1366)
+	p.Await(`document.querySelector("[data-use]") !== null`)
+	assert.NotContains(t, p.Text(`location.href`), "#", "nobody reads it off the screen")
+	p.Reload()
+	p.Await(`document.readyState === "complete" && document.querySelector("[data-use]") !== null`)
+
+	bare, _, _ := strings.Cut(p.address, "#")
+	p.Open(bare, 1366, 768) // another tab
+	p.Await(`document.getElementById("alert").textContent.includes("Open the address that the program printed.")`)
+	assert.Equal(t, "0", p.Text(`document.querySelectorAll("[data-use]").length`))
+}
+
+// A page of a stranger, in the same browser, reaches the address by all that a page can do
+// without asking, and is not answered. Through a name that points here it sees nothing.
+func TestAStrangersPageIsNotAnswered(t *testing.T) {
+	var calls atomic.Int32
+	ctx, cancel := context.WithCancel(t.Context())
+	server, err := serve.Listen(ctx, serve.Site{Page: web.App(), Entry: web.DeskEntry, Answer: func(context.Context, call.Call) call.Reply {
+		calls.Add(1)
+		return call.Reply{}
+	}}, 0)
+	require.NoError(t, err)
+	ended := make(chan error, 1)
+	go func() { ended <- server.Run(ctx) }()
+	defer func() { cancel(); require.NoError(t, <-ended) }()
+	origin, token, _ := strings.Cut(server.Address(), "/#")
+	stranger := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
+		fmt.Fprintf(w, `<!DOCTYPE html><title>t</title><iframe name="f"></iframe><form method="post" action="%s/call" target="f" enctype="text/plain"><input name="{}"></form>`, origin)
+	}))
+	defer stranger.Close()
+	b := testkit.StartBrowser(t)
+	b.Open(stranger.URL, 800, 600)
+	b.Evaluate(`document.forms[0].submit()`)
+	for _, options := range []string{
+		`{ method: "POST", mode: "no-cors", body: "x" }`,
+		`{ method: "POST", body: "x" }`,
+		`{ method: "POST", headers: { "Geocoris-Token": "` + token + `", "Content-Type": "application/octet-stream" }, body: '{"call":{"do":"folder","files":[]},"sizes":[]}\\n' }`,
+		`{ mode: "no-cors" }`,
+	} {
+		said := b.Text(fmt.Sprintf(`fetch(%q, %s).then(r => "answered " + r.type + " " + r.status, e => e.name)`, origin+"/call", options))
+		assert.Contains(t, []string{"TypeError", "answered opaque 0"}, said, options)
+	}
+	assert.Zero(t, calls.Load(), "also with the token, which it cannot know")
+
+	rebound := strings.Replace(origin, "127.0.0.1", "localhost", 1) // another name for the same address
+	b.Open(rebound+"/", 800, 600)
+	assert.Contains(t, b.Text(`document.body.textContent`), "this server answers at its own address only")
 }

@@ -20,7 +20,7 @@ export async function call(what, settings = {}, files = [], signal) {
   const response = await fetch("/call", {
     method: "POST", headers: { [HEADER]: sessionStorage.getItem(KEY) ?? "", "Content-Type": TYPE }, body: new Blob([line, "\n", ...parts]), signal,
   });
-  if (!response.ok) throw new Error((await response.text()).trim());
+  if (!response.ok) throw Object.assign(new Error((await response.text()).trim()), { status: response.status });
   return replyOf(new Uint8Array(await response.arrayBuffer()));
 }
 

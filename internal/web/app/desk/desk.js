@@ -1,6 +1,7 @@
 // What is on the desk: the files that came, what is asked, and what came of it. Views read
 // it and change it; whoever changes it says so.
 import { call } from "../reach.js";
+import { said } from "./words.js";
 
 // empty is a desk with nothing on it.
 export const empty = () => ({
@@ -10,9 +11,16 @@ export const empty = () => ({
 
 // ask is one call; what the engine finds wrong is an Error with its words and how to fix it.
 export async function ask(what, settings = {}, files = [], signal) {
-  const reply = await call(what, settings, files, signal);
+  const reply = await call(what, settings, files, signal).catch(problem => { throw reached(problem); });
   if (reply.error) throw new Error([reply.error.message, reply.error.hint].filter(Boolean).join(". "));
   return reply;
+}
+
+// reached is why the program was not reached, in words that help.
+function reached(problem) {
+  if (problem.status === 401) return new Error(said("no-token"));
+  if (problem instanceof TypeError) return new Error(said("no-program", { why: problem.message }));
+  return problem;
 }
 
 // of are the files of a role.

@@ -24,9 +24,11 @@ export function handOver(app) {
     command.show(desk.handed?.facts.commands);
   };
   const work = async () => {
-    if (!desk.job.swath) {
+    const open = of(desk, "keep-off").find(f => !desk.setBacks[f.name]); // how far is nobody's to guess
+    if (!desk.job.swath || open) {
       desk.handed = null;
       await show().catch(problem => app.tell(problem.message));
+      if (open) fill(says, h("p", { class: "wrong" }, said("set-back-missing", { name: open.name })));
       return;
     }
     map.classList.add("busy");
@@ -54,7 +56,7 @@ function jobOf(desk) {
   const lines = (products ?? "").split("\n").map(l => l.trim()).filter(Boolean);
   return given({
     ...job, product: lines, gate: job.gate ? [job.gate] : [], heading: job.heading === "" || job.heading === undefined ? undefined : Number(String(job.heading).replace(",", ".")),
-    sections: job.sections ? Number(job.sections) : undefined, "keep-off": of(desk, "keep-off").map(f => `${f.name}=${desk.setBacks[f.name] || "0m"}`),
+    sections: job.sections ? Number(job.sections) : undefined, "keep-off": of(desk, "keep-off").map(f => `${f.name}=${desk.setBacks[f.name]}`),
     [which || "none"]: which ? true : undefined, units: desk.settings.units,
   });
 }
@@ -100,10 +102,10 @@ function jobMap(desk, turn) {
     const file = desk.handed?.files.find(f => f.name === `${name}.geojson`);
     return file ? JSON.parse(new TextDecoder().decode(file.bytes)).features.filter(f => f.properties.field === found.name) : [];
   };
-  const job = { swaths: layer("swaths"), passes: layer("passes"), off: layer("keep_off") }, outline = outlineOf(desk, found.name);
+  const job = { swaths: layer("swaths"), passes: layer("passes"), off: layer("keep_off"), left: layer("left_out") }, outline = outlineOf(desk, found.name);
   const drawn = picture({ outline, zones: found.zones, stops: stopsOf(desk, found.name).filter(f => f.properties.not_read), job, label: said("map-of", found) });
   dragging(drawn, turn);
-  const more = [job.swaths.length ? ["swath", "legend-swath"] : null, job.passes.length ? ["pass", "legend-pass"] : null, job.off.length ? ["off", "legend-off"] : null].filter(Boolean);
+  const more = [job.swaths.length ? ["swath", "legend-swath"] : null, job.passes.length ? ["pass", "legend-pass"] : null, job.off.length ? ["off", "legend-off"] : null, job.left.length ? ["left", "legend-left"] : null].filter(Boolean);
   return [drawn.svg, legendOf(found.zones, [], more)];
 }
 

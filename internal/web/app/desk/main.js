@@ -19,12 +19,14 @@ document.getElementById("steps").append(...Object.keys(steps).map(name => h("but
 start();
 
 async function start() {
+  let trouble = "";
   try {
     app.desk.folder = (await ask("folder")).facts;
   } catch (problem) {
-    tell(problem.message);
+    trouble = problem.message;
   }
   go(app.desk.folder.season ? "weeks" : "bring");
+  tell(trouble);
   document.documentElement.dataset.ready = "";
 }
 

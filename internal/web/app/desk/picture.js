@@ -54,11 +54,22 @@ export function picture({ outline, zones = [], stops = [], job = null, label }) 
   return { svg, view };
 }
 
-// jobOn are swaths, passes with the boom on, and what is kept off.
-function jobOn(view, { swaths, passes, off }) {
+// jobOn are swaths, passes with the boom on, what is kept off, and a cross on each ground
+// that stays unsprayed.
+function jobOn(view, { swaths, passes, off, left }) {
   return [swaths.map(f => s("path", { class: "swath", d: path(view, ringsOf(f.geometry)), "fill-rule": "evenodd" })),
     passes.filter(f => f.properties.kind === "pass").map(f => s("path", { class: "pass", d: path(view, linesOf(f.geometry), "") })),
-    off.map(f => s("path", { class: "off", d: path(view, ringsOf(f.geometry)), "fill-rule": "evenodd" }))];
+    off.map(f => s("path", { class: "off", d: path(view, ringsOf(f.geometry)), "fill-rule": "evenodd" })),
+    left.map(f => s("path", { class: "left", d: cross(...view.at(middleOf(f.geometry))) }))];
+}
+
+const cross = (x, y) => `M${x - 6} ${y - 6}L${x + 6} ${y + 6}M${x - 6} ${y + 6}L${x + 6} ${y - 6}`;
+
+// middleOf is the middle of the corners of the first ring of a ground, or a point itself.
+function middleOf(geometry) {
+  if (geometry.type === "Point") return geometry.coordinates;
+  const ring = ringsOf(geometry)[0].slice(1);
+  return [0, 1].map(i => ring.reduce((sum, p) => sum + p[i], 0) / ring.length);
 }
 
 const linesOf = geometry => geometry.type === "MultiLineString" ? geometry.coordinates : [geometry.coordinates];
@@ -89,6 +100,7 @@ export function key(kind) {
   const drawn = {
     stop: () => s("circle", { class: "spot", cx: 14, cy: 10, r: 4 }), unread: () => s("text", { x: 14, y: 15 }, "?"),
     pass: () => s("path", { class: "pass", d: "M2 10H26" }), swath: () => s("rect", { class: "swath", width: 28, height: 20 }), off: () => s("rect", { class: "off", x: 1, y: 1, width: 26, height: 18 }),
+    left: () => s("path", { class: "left", d: cross(14, 10) }),
   }[kind];
   return s("svg", { viewBox: "0 0 28 20", class: "key picture", "aria-hidden": "true" }, patterns(id),
     drawn ? drawn() : [s("rect", { class: `zone ${kind}`, width: 28, height: 20 }), sign ? s("rect", { width: 28, height: 20, fill: `url(#${id}-${sign})` }) : null]);

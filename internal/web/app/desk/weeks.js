@@ -77,7 +77,8 @@ function seasonTable(season, compare) {
   season.treated.length ? h("ul", {}, season.treated.map(t => h("li", {}, said("sprayed-on", { day: dayInWords(t.date), note: t.note })))) : null];
 }
 
-const shortDay = date => date ? date.slice(-5) : "";
+// shortDay is a day of the calendar in a heading; of a visit over several days the last.
+const shortDay = date => date ? new Date(`${date.slice(-10)}T12:00:00Z`).toLocaleDateString("en-GB", { day: "numeric", month: "short", timeZone: "UTC" }) : "?";
 
 // cell is a visit to a field: how much of it is red and yellow, drawn and said.
 function cell(visit) {
