@@ -141,7 +141,7 @@ function rowsTable(app, facts, recheck) {
   const notes = facts.notes.length ? h("details", {}, h("summary", {}, said("understood")), h("ul", {}, facts.notes.map(n => h("li", {}, n)))) : null;
   if (!facts.rows.length) return [h("h2", {}, said("rows-title")), head, h("p", {}, said("rows-none")), notes];
   return [h("h2", {}, said("rows-title")), head, swapPart(desk, facts, recheck), h("div", { class: "scroll" }, h("table", { id: "problems" },
-    h("thead", {}, h("tr", {}, ["file", "row", "column", "was", "problem", "now"].map(k => h("th", { scope: "col", class: "close" }, said(k))))),
+    h("thead", {}, h("tr", {}, ["file", "row", "column", "was", "problem", desk.folder.corrects ? "now" : ""].filter(Boolean).map(k => h("th", { scope: "col", class: "close" }, said(k))))),
     h("tbody", {}, facts.rows.map(r => problemRow(desk, r, recheck))))), notes];
 }
 
@@ -164,7 +164,7 @@ function problemRow(desk, r, recheck) {
   } });
   return h("tr", { class: r.refused ? "refused" : null }, h("td", { class: "close" }, r.file), h("td", { class: "number" }, String(r.line)), h("td", { class: "close" }, r.column),
     h("td", { class: r.refused ? "bad" : null }, r.value), h("td", {}, r.what, r.fix ? h("small", {}, ` ${r.fix}`) : null, h("small", {}, ` (${said(r.refused ? "left-out" : "doubted")})`)),
-    h("td", {}, desk.folder.corrects && r.column && !r.finding ? input : null));
+    desk.folder.corrects ? h("td", {}, r.column && !r.finding ? input : null) : null);
 }
 
 function correctionsPart(desk, recheck) {
