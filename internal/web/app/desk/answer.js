@@ -1,6 +1,7 @@
 // Answer: one sentence, the map, the reasons and the day. What it goes by can be changed,
 // and the map follows.
 import { button, h } from "../dom.js";
+import { measureIn } from "../measure.js";
 import { fileOf, save } from "../share.js";
 import { dayInWords } from "../words.js";
 import { rules, stagesOf } from "../calls.js";
@@ -130,6 +131,10 @@ export const saveButton = f => button(said("save", { name: f.name }), () => save
 function asking(desk, work) {
   const form = h("section", { class: "stack", id: "asking" }), settings = desk.settings;
   const put = name => value => { settings[name] = value; work(); };
+  const units = value => {
+    if (value) measureIn(value); // the bars of maps go by them too
+    put("units")(value);
+  };
   const number = name => text => {
     const n = numberIn(text);
     settings[name] = Number.isNaN(n) ? text : n; // what is no number the engine refuses, with its words
@@ -142,7 +147,7 @@ function asking(desk, work) {
       pick(said("rule"), [["", said("rule-none")], ...all.map(r => [r.name, `${r.pest}: ${r.region}`])], settings.rule, v => { settings.rule = v; settings.stage = ""; show(all); work(); }, { id: "set-rule" }),
       stages.length ? pick(said("stage"), [["", said("stage-counts")], ...stages.map(k => [k, k])], settings.stage, put("stage"), { id: "set-stage" }) : null,
       h("div", { class: "pair" }, numbered("treat-at"), numbered("watch-at")),
-      pick(said("units"), [["", said("units-both")], ["us", said("units-us")], ["metric", said("units-metric")]], settings.units, put("units"), { id: "set-units" }),
+      pick(said("units"), [["", said("units-both")], ["us", said("units-us")], ["metric", said("units-metric")]], settings.units, units, { id: "set-units" }),
       h("details", {}, h("summary", {}, said("money")), h("div", { class: "stack" },
         h("div", { class: "pair" }, numbered("cost"), numbered("price")), numbered("loss"),
         pick(said("per"), [["", said("per-hectare")], ["acre", said("per-acre")]], settings.per, put("per"), { id: "set-per" }))));

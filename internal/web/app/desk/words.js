@@ -79,7 +79,7 @@ const words = {
   "fields": "Fields, worst first",
   "by": "What it goes by",
   "rule": "Rule",
-  "rule-none": "levels typed below",
+  "rule-none": "the usual level, or those typed below",
   "stage": "Growth stage",
   "stage-counts": "as in the counts",
   "treat-at": "Spray at",
