@@ -14,6 +14,7 @@ import (
 	"net/http/httptest"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync/atomic"
 	"testing"
@@ -340,7 +341,7 @@ func TestTheLaptopCorrects(t *testing.T) {
 	p := newLaptop(t, "", 1366)
 	p.drop("week3.csv", "field.geojson")
 	p.Await(`document.querySelectorAll("#problems .refused").length === 3`)
-	if _, facts := answered(t, "folder", `{}`); facts["corrects"] == false {
+	if _, facts := answered(t, "folder", `{}`); !slices.Contains(facts["named"].([]any), any("corrections")) {
 		assert.Equal(t, "0", p.Text(`document.querySelectorAll("#problems input").length`))
 		return
 	}
@@ -379,6 +380,15 @@ func TestTheLaptopCorrects(t *testing.T) {
 	again.Await(`document.querySelectorAll("#problems .refused").length === 2`)
 	again.press("#corrections button")
 	again.Await(`document.querySelectorAll("#problems .refused").length === 3`)
+
+	// A file with names of its own is corrected under these.
+	own := newLaptop(t, "", 1366)
+	own.drop(german(t), "field.geojson")
+	own.press("#read-columns")
+	own.Await(`document.querySelectorAll("#problems .refused").length === 4`)
+	own.put(`[data-now="6:count"]`, "11")
+	own.Await(`document.querySelectorAll("#problems .refused").length === 3`)
+	assert.Contains(t, own.Text(`document.querySelector("#corrections li").textContent`), "woche 3.csv, row 6, Läuse: 11 in place of 1l")
 }
 
 // Without the secret behind the # the page is there and knows nothing, and says what to do.

@@ -9,7 +9,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"slices"
 
 	"github.com/geocoris/geocoris/internal/engine"
 )
@@ -19,8 +18,6 @@ const (
 	KeepOff Role = "keep-off" // ground that is never sprayed
 	Season  Role = "season"   // a season's file
 	Archive Role = "archive"  // a zip archive of ours
-	// Corrections are cells of counts that are read otherwise.
-	Corrections Role = "corrections"
 )
 
 // A Desk answers on a laptop: what a phone asks for, and what needs a folder, spreadsheets
@@ -84,14 +81,14 @@ type folderFacts struct {
 	Name   string  `json:"name"` // "" for none
 	Files  []Lying `json:"files"`
 	Season string  `json:"season"` // its name, "" where there is none
-	// Corrects says whether counts are read with a list of corrections.
-	Corrects bool `json:"corrects"`
+	// Named are the settings that name files, and so the roles that these may have.
+	Named []string `json:"named"`
 }
 
 var errNoFolder = errors.New("no folder was given: start it with geocoris serve FOLDER")
 
 func (d Desk) folder(context.Context, request) (any, []engine.File, error) {
-	facts := folderFacts{Files: []Lying{}, Corrects: corrects()}
+	facts := folderFacts{Files: []Lying{}, Named: named()}
 	if d.Folder == nil {
 		return facts, nil, nil
 	}
@@ -106,8 +103,11 @@ func (d Desk) folder(context.Context, request) (any, []engine.File, error) {
 	return facts, nil, nil
 }
 
-func corrects() bool {
-	return slices.ContainsFunc(new(engine.Settings).NamedFiles(), func(n engine.NamedFile) bool { return n.Setting == string(Corrections) })
+func named() (names []string) {
+	for _, n := range new(engine.Settings).NamedFiles() {
+		names = append(names, n.Setting)
+	}
+	return names
 }
 
 // take gives files of the folder to the page.

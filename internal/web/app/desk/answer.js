@@ -7,14 +7,14 @@ import { dayInWords } from "../words.js";
 import { rules, stagesOf } from "../calls.js";
 import { commandPart } from "./command.js";
 import { field, numberIn, pick } from "./control.js";
-import { ask, fill, given, latest, missing, sent } from "./desk.js";
+import { BESIDE, ask, fill, given, latest, missing, sent } from "./desk.js";
 import { key, picture, small } from "./picture.js";
 import { said } from "./words.js";
 
 export const settingsOf = desk => given({ ...desk.reading, ...desk.settings });
 
 // mapRoles are the roles of files that a map is made from.
-export const mapRoles = ["boundary", "counts", "rules", "observers"];
+export const mapRoles = ["boundary", "counts", ...BESIDE];
 
 export function answer(app) {
   const { desk } = app, command = commandPart();

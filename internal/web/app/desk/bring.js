@@ -3,10 +3,11 @@
 import { button, h } from "../dom.js";
 import { fileOf, save } from "../share.js";
 import { commandPart } from "./command.js";
-import { ask, bring, correct, fill, given, listOf, missing, of, sent, unnamed } from "./desk.js";
+import { BESIDE, ask, bring, correct, corrects, fill, given, listOf, missing, of, sent, unnamed } from "./desk.js";
 import { said } from "./words.js";
 
-const ROLES = ["counts", "boundary", "keep-off", "season", "rules", "observers", ""];
+// rolesOf are what a file may be used as: those of settings where the engine knows them.
+const rolesOf = desk => ["counts", "boundary", "keep-off", "season", ...BESIDE.filter(r => desk.folder.named.includes(r)), ""];
 
 export function bringing(app) {
   const { desk } = app, came = h("section", {}), rows = h("section", { id: "rows" }), list = h("section", { id: "corrections" }), command = commandPart();
@@ -82,7 +83,7 @@ function cameTable(app, changed) {
   if (!desk.files.length) return [];
   const row = f => h("tr", { "data-file": f.name }, h("td", {}, f.name), h("td", { class: f.look.wrong ? "bad" : null }, foundIn(f.look)),
     h("td", {}, h("select", { "aria-label": said("role-of", { name: f.name }), onchange: e => { f.role = e.target.value; changed(); } },
-      ROLES.map(r => h("option", { value: r, selected: r === f.role }, said(`role-${r}`))))),
+      rolesOf(desk).map(r => h("option", { value: r, selected: r === f.role }, said(`role-${r}`))))),
     h("td", {}, button(said("remove"), () => { desk.files.splice(desk.files.indexOf(f), 1); changed(); }, { "aria-label": said("remove-of", { name: f.name }) })));
   return [h("h2", {}, said("came")), h("div", { class: "scroll" }, h("table", { id: "came" },
     h("thead", {}, h("tr", {}, ["file", "what-it-is", "role"].map(k => h("th", { scope: "col" }, said(k))), h("td", {}))),
@@ -127,7 +128,7 @@ async function checkRows(app, rows, command, recheck) {
   }
   const ground = of(desk, "boundary").length === 1 ? ["boundary"] : [];
   try {
-    const { facts } = await ask("check", given(desk.reading), sent(desk, "counts", "observers", ...ground));
+    const { facts } = await ask("check", given(desk.reading), sent(desk, "counts", ...BESIDE, ...ground));
     desk.checked = facts;
     fill(rows, rowsTable(app, facts, recheck));
     command.show([facts.command]);
@@ -141,7 +142,7 @@ function rowsTable(app, facts, recheck) {
   const notes = facts.notes.length ? h("details", {}, h("summary", {}, said("understood")), h("ul", {}, facts.notes.map(n => h("li", {}, n)))) : null;
   if (!facts.rows.length) return [h("h2", {}, said("rows-title")), head, h("p", {}, said("rows-none")), notes];
   return [h("h2", {}, said("rows-title")), head, swapPart(desk, facts, recheck), h("div", { class: "scroll" }, h("table", { id: "problems" },
-    h("thead", {}, h("tr", {}, ["file", "row", "column", "was", "problem", desk.folder.corrects ? "now" : ""].filter(Boolean).map(k => h("th", { scope: "col", class: "close" }, said(k))))),
+    h("thead", {}, h("tr", {}, ["file", "row", "column", "was", "problem", corrects(desk) ? "now" : ""].filter(Boolean).map(k => h("th", { scope: "col", class: "close" }, said(k))))),
     h("tbody", {}, facts.rows.map(r => problemRow(desk, r, recheck))))), notes];
 }
 
@@ -159,12 +160,18 @@ function problemRow(desk, r, recheck) {
   const input = h("input", { type: "text", autocomplete: "off", "aria-label": said("now-of", r), id: `now-${r.line}-${r.column}`, "data-now": `${r.line}:${r.column}`, onchange: e => {
     const now = e.target.value.trim();
     if (now === "") return;
-    correct(desk, { file: r.file, line: r.line, column: r.column, was: r.value, now, why: r.what });
+    correct(desk, { file: r.file, line: r.line, column: ownName(desk, r.column), was: r.value, now, why: r.what });
     recheck();
   } });
   return h("tr", { class: r.refused ? "refused" : null }, h("td", { class: "close" }, r.file), h("td", { class: "number" }, String(r.line)), h("td", { class: "close" }, r.column),
     h("td", { class: r.refused ? "bad" : null }, r.value), h("td", {}, r.what, r.fix ? h("small", {}, ` ${r.fix}`) : null, h("small", {}, ` (${said(r.refused ? "left-out" : "doubted")})`)),
-    desk.folder.corrects ? h("td", {}, r.column && !r.finding ? input : null) : null);
+    corrects(desk) ? h("td", {}, r.column && !r.finding ? input : null) : null);
+}
+
+// ownName is what the file itself calls a column.
+function ownName(desk, column) {
+  const named = (desk.reading.map ?? []).find(m => m.endsWith(`=${column}`));
+  return named ? named.slice(0, -column.length - 1) : column;
 }
 
 function correctionsPart(desk, recheck) {

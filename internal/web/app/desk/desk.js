@@ -5,7 +5,7 @@ import { said } from "./words.js";
 
 // empty is a desk with nothing on it.
 export const empty = () => ({
-  files: [], folder: { name: "", files: [], season: "" }, settings: {}, reading: {}, corrections: [], job: { swath: "" }, setBacks: {},
+  files: [], folder: { name: "", files: [], season: "", named: [] }, settings: {}, reading: {}, corrections: [], job: { swath: "" }, setBacks: {},
   checked: null, map: null, picked: null, handed: null, season: null,
 });
 
@@ -83,8 +83,15 @@ export async function bring(desk, came) {
   });
 }
 
-// unnamed are the files of counts whose columns nobody has told apart yet.
-export const unnamed = desk => of(desk, "counts").filter(f => f.look.wrong && f.look.columns.length);
+// BESIDE are the roles of files that counts are read with.
+export const BESIDE = ["rules", "observers", "schema", "fields", "places"];
+
+// corrects says whether counts are read with a list of corrections.
+export const corrects = desk => desk.folder.named.includes("corrections");
+
+// unnamed are the files of counts whose columns nobody has told apart yet. With places of
+// its own a file need not have them.
+export const unnamed = desk => of(desk, "places").length ? [] : of(desk, "counts").filter(f => f.look.wrong && f.look.columns.length);
 
 // missing is what is still needed for an answer, by a key of words; "" where nothing is.
 export function missing(desk) {
