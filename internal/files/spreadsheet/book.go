@@ -29,6 +29,7 @@ type Sheet struct {
 func WriteBook(w io.Writer, sheets ...Sheet) error {
 	f := excelize.NewFile()
 	defer f.Close()
+	lists := &lists{file: f}
 	for i, s := range sheets {
 		if i == 0 {
 			if err := f.SetSheetName(f.GetSheetName(0), s.Name); err != nil {
@@ -37,14 +38,43 @@ func WriteBook(w io.Writer, sheets ...Sheet) error {
 		} else if _, err := f.NewSheet(s.Name); err != nil {
 			return err
 		}
-		if err := s.write(f); err != nil {
+	}
+	for _, s := range sheets {
+		if err := s.write(f, lists); err != nil {
 			return fmt.Errorf("sheet %q: %w", s.Name, err)
 		}
 	}
 	return f.Write(w)
 }
 
-func (s Sheet) write(f *excelize.File) error {
+// lists are the choices of columns, on a sheet of their own, as what stands in a drop-down
+// itself may be 255 characters long at most and holds no commas.
+type lists struct {
+	file *excelize.File
+	n    int
+}
+
+const listsSheet = "choices"
+
+// add writes a list and returns where it stands.
+func (l *lists) add(choices []string) (where string, err error) {
+	if l.n == 0 {
+		if _, err := l.file.NewSheet(listsSheet); err != nil {
+			return "", err
+		}
+	}
+	l.n++
+	column, err := excelize.ColumnNumberToName(l.n)
+	if err != nil {
+		return "", err
+	}
+	if err := l.file.SetSheetCol(listsSheet, column+"1", &choices); err != nil {
+		return "", err
+	}
+	return fmt.Sprintf("%s!$%s$1:$%s$%d", listsSheet, column, column, len(choices)), nil
+}
+
+func (s Sheet) write(f *excelize.File, l *lists) error {
 	if err := s.format(f); err != nil {
 		return err
 	}
@@ -57,7 +87,7 @@ func (s Sheet) write(f *excelize.File) error {
 			return err
 		}
 	}
-	return s.choices(f)
+	return s.choices(f, l)
 }
 
 // format sets widths, the header in bold, which stays where it is, and columns of texts.
@@ -107,7 +137,7 @@ func (s Sheet) width(column int) float64 {
 	return float64(min(wide, most))
 }
 
-func (s Sheet) choices(f *excelize.File) error {
+func (s Sheet) choices(f *excelize.File, l *lists) error {
 	for column := range s.Rows[0] {
 		choices, note := s.Choices[column], s.Notes[column]
 		if choices == nil && note == "" {
@@ -120,9 +150,11 @@ func (s Sheet) choices(f *excelize.File) error {
 		v := excelize.NewDataValidation(true)
 		v.SetSqref(fmt.Sprintf("%s2:%s%d", name, name, len(s.Rows)+s.Blank))
 		if choices != nil {
-			if err := v.SetDropList(choices); err != nil {
+			where, err := l.add(choices)
+			if err != nil {
 				return err
 			}
+			v.SetSqrefDropList(where)
 			v.ShowErrorMessage = false // other words may be meant
 		}
 		if note != "" {

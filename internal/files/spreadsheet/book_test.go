@@ -18,7 +18,7 @@ func written(t *testing.T) []byte {
 	var b bytes.Buffer
 	require.NoError(t, spreadsheet.WriteBook(&b, spreadsheet.Sheet{
 		Name: "fields", Rows: [][]any{{"field", "acres", "count"}, {"=1+1", 12.5, ""}, {"North", 3, ""}},
-		Text: []int{2}, Choices: map[int][]string{0: {"North", "South"}}, Notes: map[int]string{2: "as counted"}, Blank: 5,
+		Text: []int{2}, Choices: map[int][]string{0: {"North", "South, the long one"}}, Notes: map[int]string{2: "as counted"}, Blank: 5,
 	}, spreadsheet.Sheet{Name: "how", Rows: [][]any{{"write one row for each stop"}}}))
 	return b.Bytes()
 }
@@ -31,7 +31,7 @@ func TestWriteBook(t *testing.T) {
 	book, err := excelize.OpenReader(bytes.NewReader(first))
 	require.NoError(t, err)
 	defer book.Close()
-	assert.Equal(t, []string{"fields", "how"}, book.GetSheetList())
+	assert.Equal(t, []string{"fields", "how", "choices"}, book.GetSheetList())
 	rows, err := book.GetRows("fields")
 	require.NoError(t, err)
 	assert.Equal(t, [][]string{{"field", "acres", "count"}, {"=1+1", "12.5"}, {"North", "3"}}, rows)
@@ -52,6 +52,9 @@ func TestWriteBook(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, lists, 2)
 	assert.Equal(t, "A2:A8", lists[0].Sqref)
-	assert.Contains(t, lists[0].Formula1, "North")
+	assert.Contains(t, lists[0].Formula1, "choices!$A$1:$A$2")
+	choices, err := book.GetRows("choices")
+	require.NoError(t, err)
+	assert.Equal(t, [][]string{{"North"}, {"South, the long one"}}, choices)
 	assert.Equal(t, "as counted", *lists[1].Prompt)
 }

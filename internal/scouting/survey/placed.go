@@ -36,11 +36,18 @@ func (t *table) place(p *Places, knows knower) error {
 			at[c] = i
 		}
 	}
-	if at[colLongitude] >= 0 || at[colLatitude] >= 0 || at[colEasting] >= 0 || at[colWKT] >= 0 {
+	position := []column{colLongitude, colLatitude, colEasting, colNorthing, colWKT}
+	if t.fills(position, at) {
 		t.Notes = append(t.Notes, fmt.Sprintf("%s: tells its positions, so %s is not used for it", t.File, p.File))
 		return nil
 	}
 	j := joining{p: p, at: at, used: map[string]bool{}, missing: map[string]string{}}
+	for _, c := range position { // blank all the way down, as in a table to be filled in
+		if at[c] >= 0 {
+			t.Header = slices.Clone(t.Header)
+			t.Header[at[c]] = ""
+		}
+	}
 	width := len(t.Header)
 	t.Header = append(slices.Clone(t.Header), colLongitude.String(), colLatitude.String())
 	for i := range t.Rows {
@@ -50,13 +57,22 @@ func (t *table) place(p *Places, knows knower) error {
 		if err != nil {
 			return fmt.Errorf("%s:%d: %w", t.File, row.Line, err)
 		}
-		position := []string{"", ""}
+		placed := []string{"", ""}
 		if ok {
-			position = []string{degreesText(rounded(lonlat[0])), degreesText(rounded(lonlat[1]))}
+			placed = []string{degreesText(rounded(lonlat[0])), degreesText(rounded(lonlat[1]))}
 		}
-		row.Cells = append(cells, position...)
+		row.Cells = append(cells, placed...)
 	}
 	return j.say(t)
+}
+
+// fills reports whether any row has something in one of some columns.
+func (t *table) fills(of []column, at [columns]int) bool {
+	return slices.ContainsFunc(t.Rows, func(r row) bool {
+		return slices.ContainsFunc(of, func(c column) bool {
+			return at[c] >= 0 && at[c] < len(r.Cells) && strings.TrimSpace(r.Cells[at[c]]) != ""
+		})
+	})
 }
 
 // rounded is a coordinate to a centimetre.
