@@ -81,6 +81,7 @@ cells-N.csv, one row for each node of field N. What is forecast says so.`,
 	f.Lookup("write").Usage = "`report` for a page to look at besides"
 	detailsFlag(f, &mapped.Details)
 	f.StringVar(&settings, "settings", "", "TOML `FILE` with settings of map called as the flags are; flags go before it")
+	grouped(cmd, ofCompare())
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		args, err := matched(args)
 		if err != nil {

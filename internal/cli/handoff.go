@@ -63,6 +63,7 @@ in off the label in hand. Without --rate there is no task data.`,
 	o.flags(cmd.Flags())
 	cmd.Flags().StringVar(&settings, "settings", "", "TOML `FILE` with settings called as the flags are, such as swath = \"24m\"; flags go before it")
 	cmd.Flags().SortFlags = false
+	grouped(cmd, ofHandoff())
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		if err := o.take(settings, cmd.Flags()); err != nil {
 			return err

@@ -47,6 +47,9 @@ were set aside and --strict was given.`,
   # the share of plants with 50 aphids or more, treated from 20 % on
   geocoris map plants.csv --field farm.kml --out out --unit plant --tally 50 --treat-at 20 --watch-at 5
 
+  # a whole farm: what is known of each field, a folder for each grower, an overview
+  geocoris map 'counts/*.csv' --field farm.geojson --fields fields.csv --by-grower --out out
+
   # settings from a file, the summary to another program
   geocoris map week2.csv --settings farm.toml --json | jq .fields[0].zones`,
 		Args: usageArgs(atLeastOneSample),
@@ -57,6 +60,7 @@ were set aside and --strict was given.`,
 	detailsFlag(cmd.Flags(), &given.Details)
 	cmd.Flags().BoolVar(&byGrowers, "by-grower", false, "a folder for each grower that --fields names, and an overview of all fields beside them")
 	cmd.Flags().StringVar(&settings, "settings", "", "TOML `FILE` with settings called as the flags are; flags go before it")
+	grouped(cmd, ofMap())
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		o, config, err := settle(cmd.Flags(), settings)
 		if err != nil {

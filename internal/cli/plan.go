@@ -66,6 +66,7 @@ connection is needed.`,
 	}
 	cmd.Flags().SortFlags = false
 	o.flags(cmd.Flags())
+	grouped(cmd, ofPlan())
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
 		for _, required := range []struct{ name, value string }{{"field", o.Field}, {"out", o.Out}} {
 			if required.value == "" {

@@ -59,6 +59,7 @@ without counts. The same counts with the same settings are not stored twice.`,
 	_ = f.MarkHidden("only")
 	_ = f.MarkHidden("out") // of map; nothing is written but the season file
 	f.StringVar(&settings, "settings", "", "TOML `FILE` with settings of map called as the flags are; flags go before it")
+	grouped(cmd, ofSeasonAdd())
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		merged, _, err := settle(f, settings)
 		if err != nil {
