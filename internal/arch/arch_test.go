@@ -30,7 +30,7 @@ func house() plan {
 			{"internal/engine/disk", "internal/web/call"},
 			{"internal/web", "internal/web/serve"},
 			{"internal/cli", "internal/web/build"},
-			{"cmd/geocoris", "cmd/page"},
+			{"cmd/geocoris", "cmd/page", "internal/release"},
 		},
 		testOnly: []string{"internal/testkit", "internal/testkit/given", "internal/testkit/drawn", "internal/arch"},
 		kits:     map[string][]string{"internal/testkit/given": {"geo/geofile"}, "internal/testkit/drawn": {"internal/mapping/decision", "internal/mapping/verdict"}},
