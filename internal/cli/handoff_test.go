@@ -36,7 +36,7 @@ func handOff(more ...string) []string {
 }
 
 var everything = []string{"--sections", "12", "--keep-off", "hives.geojson=30m", "--rate", "15gal/ac", "--tank", "200gal",
-	"--product", "product A=3lb/ac", "--speed", "8mph", "--lag", "1.5s", "--spray-on", "2026-07-24", "--growth", "0.5m", "--turn", "20s"}
+	"--product", "product A=3lb/ac", "--height", "3m", "--drift", "200ft", "--speed", "8mph", "--lag", "1.5s", "--spray-on", "2026-07-24", "--growth", "0.5m", "--turn", "20s"}
 
 func TestHandoffScreens(t *testing.T) {
 	for name, args := range map[string][]string{
@@ -87,7 +87,7 @@ func TestHandoffFilesPassOutsideCheckers(t *testing.T) {
 		unzip(t, "job/TASKDATA.zip", "task")
 		testkit.Program(t, nil, "xmllint", "--nonet", "--noout", "--schema", schemas[form], "task/TASKDATA/TASKDATA.XML")
 		testkit.Program(t, nil, "python3", testkit.Shared(t, "validators", "taskdata.py"), "task/TASKDATA")
-		for _, layer := range []string{"ground", "swaths"} {
+		for _, layer := range []string{"rate_gal_ac", "ground", "swaths", "keep_off", "boundary"} {
 			unzip(t, "job/"+layer+".zip", "shape")
 			testkit.Program(t, nil, "python3", testkit.Shared(t, "validators", "shpcheck.py"), "shape/"+layer+".shp")
 			assert.Contains(t, testkit.Program(t, nil, "ogrinfo", "-ro", "-al", "-so", "shape/"+layer+".shp"), "Geometry: Polygon")
@@ -96,9 +96,9 @@ func TestHandoffFilesPassOutsideCheckers(t *testing.T) {
 		require.NoError(t, err)
 		require.GreaterOrEqual(t, len(geojsons), 5)
 		testkit.Program(t, nil, "python3", append([]string{testkit.Shared(t, "validators", "geojson7946.py")}, geojsons...)...)
-		testkit.Program(t, nil, "python3", testkit.Shared(t, "validators", "kmlcheck.py"), "job/handoff.kml", "job/handoff.kmz")
+		testkit.Program(t, nil, "python3", testkit.Shared(t, "validators", "kmlcheck.py"), "job/handoff.kml", "job/handoff.kmz", "job/ground.kml", "job/keep_off.kml", "job/flight.kml")
 		testkit.Program(t, []string{"XML_CATALOG_FILES=" + testkit.Shared(t, "schemas", "kml", "catalog.xml")},
-			"xmllint", "--nonet", "--noout", "--schema", testkit.Shared(t, "schemas", "kml", "ogckml22.xsd"), "job/handoff.kml")
+			"xmllint", "--nonet", "--noout", "--schema", testkit.Shared(t, "schemas", "kml", "ogckml22.xsd"), "job/handoff.kml", "job/ground.kml", "job/keep_off.kml", "job/flight.kml")
 		testkit.Program(t, nil, "xmllint", "--nonet", "--noout", "--schema", testkit.Shared(t, "schemas", "gpx", "gpx11-restated.xsd"), "job/passes.gpx")
 		assert.NotContains(t, testkit.Program(t, nil, "/usr/bin/python3", "-m", "osgeo_utils.samples.validate_gpkg", "job/handoff.gpkg"), "Req")
 	}

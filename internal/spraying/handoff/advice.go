@@ -44,8 +44,11 @@ func (a Advice) said() string {
 
 func adviceOf(p geo.Properties) Advice {
 	a := Advice{Verdict: word(p, "verdict"), Heading: word(p, "advice"), LookAgain: word(p, "look_again"), NotRead: word(p, "not_read")}
-	a.Instead = word(p, "if_not_today")
-	a.WholeDue = word(p, "whole_due") == "true"
+	if a.Instead = word(p, "if_not_today"); a.Instead == "" {
+		a.Instead = word(p, "if_not_tod") // of ten letters, as in a Shapefile
+	}
+	due := word(p, "whole_due")
+	a.WholeDue = due == "true" || due == "1" // as programs write it that know no truth values
 	if a.Heading == "" {
 		a.Heading = a.Verdict
 	}

@@ -351,13 +351,24 @@ func tooLong(p geo.Properties) string {
 	return ""
 }
 
-// polygonsOf is the ground of a geometry; nil where it is no polygon.
+// polygonsOf is the ground of a geometry; nil where it is no polygon. A collection of
+// polygons, as KML has several, is one.
 func polygonsOf(g orb.Geometry) orb.MultiPolygon {
 	switch g := g.(type) {
 	case orb.Polygon:
 		return orb.MultiPolygon{g}
 	case orb.MultiPolygon:
 		return g
+	case orb.Collection:
+		var all orb.MultiPolygon
+		for _, part := range g {
+			ground := polygonsOf(part)
+			if ground == nil {
+				return nil
+			}
+			all = append(all, ground...)
+		}
+		return all
 	}
 	return nil
 }

@@ -1,0 +1,221 @@
+package cli_test
+
+import (
+	"encoding/json"
+	"math"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/testkit"
+)
+
+// columnsOf are the columns of a table as OGR reads them, with their types.
+func columnsOf(text string) map[string]string {
+	columns := map[string]string{}
+	for _, m := range regexp.MustCompile(`(?m)^(\w+): (\w+) \(\d+\.\d+\)`).FindAllStringSubmatch(text, -1) {
+		columns[m[1]] = m[2]
+	}
+	return columns
+}
+
+// valuesOf are those of a column in all features, as OGR prints them.
+func valuesOf(text, column string) (values []string) {
+	for _, m := range regexp.MustCompile(`(?m)^  `+column+` \(\w+\) = (.*)$`).FindAllStringSubmatch(text, -1) {
+		values = append(values, m[1])
+	}
+	return values
+}
+
+// areasOf are the areas of the features of a file that OGR wrote anew, m².
+func areasOf(t *testing.T, path, layer string) (areas []float64) {
+	t.Helper()
+	back := filepath.Join(t.TempDir(), "back.geojson")
+	testkit.Program(t, nil, "ogr2ogr", "-f", "GeoJSON", back, path, layer)
+	c, err := geofile.Read(back, geofile.Limits{})
+	require.NoError(t, err)
+	for _, f := range c.Features {
+		areas = append(areas, metres(t, f.Geometry))
+	}
+	return areas
+}
+
+func metres(t *testing.T, g orb.Geometry) float64 {
+	t.Helper()
+	mp, many := g.(orb.MultiPolygon)
+	if p, one := g.(orb.Polygon); one {
+		mp, many = orb.MultiPolygon{p}, true
+	}
+	require.True(t, many, "%T", g)
+	frame, err := geo.FrameOf(mp)
+	require.NoError(t, err)
+	return geo.Area(frame.ForwardPolygons(mp))
+}
+
+// OGR reads every Shapefile: geometry, types of the columns, areas. The rate is the only
+// number of its file, and rate × ground is the carrier of the sheet.
+func TestOGRReadsWhatMachinesTake(t *testing.T) {
+	mapped(t)
+	code, _, errs := run(t, handOff(everything...)...)
+	require.Zero(t, code, errs)
+	var job struct {
+		Typed struct {
+			Volume float64 `json:"volume_l"`
+		} `json:"typed_in"`
+		Jobs []struct {
+			Ground, Sprayed float64
+			GroundArea      float64 `json:"ground_m2"`
+			SprayedArea     float64 `json:"sprayed_m2"`
+			Field           string
+			FieldArea       float64 `json:"field_m2"`
+			Passes          int
+		}
+	}
+	text, err := os.ReadFile("job/handoff.json")
+	require.NoError(t, err)
+	require.NoError(t, json.Unmarshal(text, &job))
+	require.Len(t, job.Jobs, 1)
+
+	for layer, want := range map[string]struct {
+		kind, features string
+		numbers        []string
+	}{
+		"rate_gal_ac": {"Polygon", "2", []string{"rate"}},
+		"ground":      {"Polygon", "1", []string{"area_ac", "area_ha"}},
+		"swaths":      {"Polygon", "1", []string{"area_ac", "area_ha"}},
+		"keep_off":    {"Polygon", "1", []string{"area_ac", "area_ha"}},
+		"boundary":    {"Polygon", "1", []string{"area_ac", "area_ha"}},
+		"ab_lines":    {"Line String", "1", []string{"heading"}},
+		"passes":      {"Line String", strconv.Itoa(job.Jobs[0].Passes), []string{"heading", "off_m", "on_m"}},
+	} {
+		text := testkit.Program(t, nil, "ogrinfo", "-ro", "-al", "-mdd", "SHAPEFILE", "/vsizip/job/"+layer+".zip")
+		assert.Contains(t, text, "Geometry: "+want.kind+"\n", layer)
+		assert.Contains(t, text, "Feature Count: "+want.features+"\n", layer)
+		assert.Contains(t, text, `ID["EPSG",4326]`, layer)
+		assert.Contains(t, text, "ENCODING_FROM_CPG=UTF-8", layer)
+		assert.NotContains(t, text, "Warning", layer)
+		columns := columnsOf(text)
+		for _, name := range want.numbers {
+			assert.Equal(t, "Real", columns[name], "%s: %s", layer, name)
+		}
+		for name, kind := range columns {
+			assert.LessOrEqual(t, len(name), 10)
+			if kind == "Real" {
+				assert.Contains(t, want.numbers, name, layer)
+			}
+		}
+	}
+
+	rates := testkit.Program(t, nil, "ogrinfo", "-ro", "-al", "/vsizip/job/rate_gal_ac.zip")
+	assert.Equal(t, []string{"15.000000", "0.000000"}, valuesOf(rates, "rate"))
+	assert.Equal(t, []string{"gal/ac", "gal/ac"}, valuesOf(rates, "unit"))
+	areas := areasOf(t, "/vsizip/job/rate_gal_ac.zip", "rate_gal_ac")
+	require.Len(t, areas, 2)
+	assert.InEpsilon(t, job.Jobs[0].SprayedArea, areas[0], 1e-5)
+	litres := areas[0] / geo.SquareMetresPerAcre * 15 * geo.LitresPerGallon
+	assert.InEpsilon(t, job.Typed.Volume, litres, 1e-5, "rate × ground is the carrier")
+	assert.InEpsilon(t, job.Jobs[0].GroundArea, areasOf(t, "/vsizip/job/ground.zip", "ground")[0], 1e-5)
+
+	// Plain KML: polygons alone, with the same ground.
+	var sum float64
+	for _, a := range areasOf(t, "job/ground.kml", "spray ground") {
+		sum += a
+	}
+	assert.InEpsilon(t, job.Jobs[0].GroundArea, sum, 1e-5)
+	plain, err := os.ReadFile("job/ground.kml")
+	require.NoError(t, err)
+	assert.NotContains(t, string(plain), "Style")
+	assert.NotContains(t, string(plain), "MultiGeometry")
+}
+
+// The flight is lines in their order at the height that was typed in, by OGR.
+func TestOGRReadsTheFlight(t *testing.T) {
+	mapped(t)
+	code, _, errs := run(t, handOff(everything...)...)
+	require.Zero(t, code, errs)
+	text := testkit.Program(t, nil, "ogrinfo", "-ro", "-al", "job/flight.geojson")
+	orders := valuesOf(text, "order")
+	for i, order := range orders {
+		if order != "(null)" {
+			assert.Equal(t, strconv.Itoa(i+1), order)
+		}
+	}
+	require.Greater(t, len(orders), 40)
+	assert.Equal(t, "3", valuesOf(text, "height_m")[0])
+	assert.Equal(t, "3.576", valuesOf(text, "speed_m_s")[0], "8 mph")
+	kml, err := os.ReadFile("job/flight.kml")
+	require.NoError(t, err)
+	lines := strings.Count(string(kml), "<LineString>")
+	assert.Equal(t, lines+strings.Count(string(kml), "<Polygon>"), strings.Count(string(kml), "<altitudeMode>relativeToGround</altitudeMode>"))
+	assert.NotContains(t, string(kml), "<tessellate>")
+	read := testkit.Program(t, nil, "ogrinfo", "-ro", "-al", "job/flight.kml")
+	assert.Equal(t, lines, len(regexp.MustCompile(`LINESTRING Z \([^)]* 3[,)]`).FindAllString(read, -1)))
+
+	// Nothing is preset: without a height it lies on the ground.
+	code, _, errs = run(t, handOff("--force")...)
+	require.Zero(t, code, errs)
+	kml, err = os.ReadFile("job/flight.kml")
+	require.NoError(t, err)
+	assert.NotContains(t, string(kml), "relativeToGround")
+	assert.NotContains(t, testkit.Program(t, nil, "ogrinfo", "-ro", "-al", "job/flight.geojson"), "height_m")
+}
+
+// Zones that went through a desktop program and back give the same job, in every format.
+func TestZonesThroughOGRGiveTheSameJob(t *testing.T) {
+	mapped(t)
+	type figures struct {
+		Jobs []struct {
+			Field     string
+			Ground    float64 `json:"ground_m2"`
+			Sprayed   float64 `json:"sprayed_m2"`
+			Heading   float64 `json:"heading_deg"`
+			Passes    int
+			On        float64 `json:"on_m"`
+			Spray     float64 `json:"treat_m2"`
+			Counted   string
+			Pest      string
+			KeepOffs  []struct{ Name string } `json:"keep_offs"`
+			Grown     any                     `json:"grown_on_map"`
+			Days      any
+			Trust     string
+			Against   bool `json:"against_the_map"`
+			LookAgain string
+		}
+	}
+	job := func(zones string) (f figures) {
+		args := append([]string{"handoff", zones, "--swath", "24m", "--out", "job", "--json"}, everything...)
+		code, out, errs := run(t, args...)
+		require.Zero(t, code, errs)
+		require.NoError(t, json.Unmarshal([]byte(out), &f))
+		require.Len(t, f.Jobs, 1)
+		return f
+	}
+	require.NoError(t, os.Mkdir("alone", 0o755))
+	content, err := os.ReadFile("out/zones.geojson")
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile("alone/zones.geojson", content, 0o644))
+	want := job("alone/zones.geojson")
+	for driver, name := range map[string]string{"GeoJSON": "back.geojson", "ESRI Shapefile": "back.shp", "GPKG": "back.gpkg", "KML": "back.kml", "LIBKML": "libkml.kml"} {
+		require.NoError(t, os.RemoveAll("back"))
+		require.NoError(t, os.Mkdir("back", 0o755))
+		testkit.Program(t, nil, "ogr2ogr", "-f", driver, filepath.Join("back", name), "alone/zones.geojson")
+		got := job(filepath.Join("back", name))
+		for i, j := range want.Jobs {
+			for what, pair := range map[string][2]float64{"ground": {j.Ground, got.Jobs[i].Ground}, "sprayed": {j.Sprayed, got.Jobs[i].Sprayed}, "treat": {j.Spray, got.Jobs[i].Spray}, "way": {j.On, got.Jobs[i].On}} {
+				assert.InEpsilon(t, pair[0], pair[1], 1e-4, "%s: %s", driver, what)
+			}
+			assert.InDelta(t, 0, math.Remainder(j.Heading-got.Jobs[i].Heading, 180), 0.01, driver)
+			got.Jobs[i].Ground, got.Jobs[i].Sprayed, got.Jobs[i].Spray, got.Jobs[i].On, got.Jobs[i].Heading = j.Ground, j.Sprayed, j.Spray, j.On, j.Heading
+			assert.Equal(t, j, got.Jobs[i], driver)
+		}
+	}
+}
