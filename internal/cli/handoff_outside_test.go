@@ -219,3 +219,45 @@ func TestZonesThroughOGRGiveTheSameJob(t *testing.T) {
 		}
 	}
 }
+
+// Another independent reader, the npm package shpjs, finds the same rates, ground and
+// lines. It is found where the reader of task data is.
+func TestAnotherReaderOfShapefilesFindsTheSame(t *testing.T) {
+	modules := os.Getenv("GEOCORIS_ISOXML")
+	if _, err := os.Stat(filepath.Join(modules, "node_modules", "shpjs")); modules == "" || err != nil {
+		testkit.Missing(t, "npm package shpjs (GEOCORIS_ISOXML names the folder it was installed into)")
+	}
+	mapped(t)
+	code, _, errs := run(t, handOff(everything...)...)
+	require.Zero(t, code, errs)
+	script := filepath.Join(modules, "geocoris_shapes.mjs")
+	require.NoError(t, os.WriteFile(script, []byte(`import shp from 'shpjs';
+import fs from 'fs';
+console.log(JSON.stringify(await shp(fs.readFileSync(process.argv[2]))));
+`), 0o644))
+	for layer, columns := range map[string][]string{"rate_gal_ac": {"rate", "unit"}, "keep_off": {"area_ha"}, "boundary": {"area_ha"}, "passes": {"pass", "heading"}, "ab_lines": {"heading"}} {
+		out := testkit.Program(t, nil, "node", script, filepath.Join("job", layer+".zip"))
+		there, err := geofile.Decode("there.geojson", strings.NewReader(out), geofile.Limits{})
+		require.NoError(t, err, layer)
+		here, err := geofile.Read(filepath.Join("job", layer+".geojson"), geofile.Limits{})
+		require.NoError(t, err, layer)
+		require.Len(t, there.Features, len(here.Features), layer)
+		for i, f := range here.Features {
+			for _, name := range columns {
+				want, _ := f.Properties.Get(name)
+				got, _ := there.Features[i].Properties.Get(name)
+				assert.EqualValues(t, want, got, "%s: %s", layer, name)
+			}
+			if line, is := f.Geometry.(orb.LineString); is {
+				got, is := there.Features[i].Geometry.(orb.LineString)
+				require.True(t, is, layer)
+				require.Len(t, got, len(line))
+				for k := range line {
+					assert.InDeltaSlice(t, line[k][:], got[k][:], 1e-10, layer)
+				}
+				continue
+			}
+			assert.InEpsilon(t, metres(t, f.Geometry), metres(t, there.Features[i].Geometry), 1e-9, layer)
+		}
+	}
+}
