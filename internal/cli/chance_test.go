@@ -62,6 +62,10 @@ func TestCatchAndChanceSurface(t *testing.T) {
 	assert.Equal(t, "chance", chance.Surface)
 	assert.Equal(t, 0.2, chance.Cut)
 	assert.Greater(t, chance.Caught, plain.Caught)
+
+	loss, _ := chanceOf(t, "--surface", "loss")
+	assert.Equal(t, "loss", loss.Surface)
+	assert.Equal(t, 1.0, loss.Cut)
 }
 
 // A catch takes more ground, and the money for it is that ground at the cost given.
@@ -112,9 +116,11 @@ func TestChanceFromASettingsFile(t *testing.T) {
 
 func TestChanceRefusals(t *testing.T) {
 	for want, more := range map[string][]string{
-		"want idw or chance":         {"--surface", "kriging"},
+		"want idw, chance or loss":   {"--surface", "kriging"},
 		"catch 1.5":                  {"--catch", "1.5"},
 		"go with the chance surface": {"--treat-chance", "0.4"},
+		"says where to cut":          {"--surface", "loss", "--catch", "0.9"},
+		"leave out treat-chance":     {"--surface", "loss", "--treat-chance", "0.4"},
 		"both say where to cut":      {"--surface", "chance", "--treat-chance", "0.4", "--catch", "0.9"},
 	} {
 		inFolder(t)

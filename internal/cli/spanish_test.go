@@ -162,7 +162,7 @@ func TestThePlanInSpanish(t *testing.T) {
 // Pictures have the same figures in both languages; where a level comes from is cited as
 // it is.
 func TestPicturesInSpanish(t *testing.T) {
-	for name, args := range map[string][]string{"week2": week("2"), "week3_us": week("3", "--units", "us"), "chance": week("2", "--surface", "chance"), "twelve": nil} {
+	for name, args := range map[string][]string{"week2": week("2"), "week3_us": week("3", "--units", "us"), "chance": week("2", "--surface", "chance"), "loss": week("2", "--surface", "loss"), "twelve": nil} {
 		t.Run(name, func(t *testing.T) {
 			drawn := map[string]map[string]string{}
 			for _, language := range []string{"en", "es"} {

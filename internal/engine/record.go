@@ -83,7 +83,7 @@ func (o Settings) filled(r *assess.Result) Settings {
 	if chances := o.ChanceSettings.assess(); chances.Surface {
 		chances = chances.WithDefaults()
 		o.WatchChance = chances.WatchAt
-		if o.Catch == 0 { // which finds the chance to cut at itself
+		if o.Catch == 0 && !chances.Loss { // which find themselves where to cut
 			o.TreatChance = chances.TreatAt
 		}
 	}

@@ -15,29 +15,33 @@ type ChanceSettings struct {
 }
 
 func (o ChanceSettings) assess() assess.ChanceSettings {
-	return assess.ChanceSettings{Surface: o.Surface.Chance, TreatAt: o.TreatChance, WatchAt: o.WatchChance, Catch: o.Catch}
+	return assess.ChanceSettings{Surface: o.Surface.Chance || o.Surface.Loss, Loss: o.Surface.Loss, TreatAt: o.TreatChance, WatchAt: o.WatchChance, Catch: o.Catch}
 }
 
-// Surface is idw, the default, or chance.
-type Surface struct{ Chance bool }
+// Surface is what zones go by: idw, the default, chance or loss; of the two at most one is
+// set.
+type Surface struct{ Chance, Loss bool }
 
 func (s *Surface) Set(text string) error {
 	switch text {
-	case "idw", "chance":
-		s.Chance = text == "chance"
+	case "idw", "chance", "loss":
+		s.Chance, s.Loss = text == "chance", text == "loss"
 		return nil
 	}
-	return errors.New("want idw or chance")
+	return errors.New("want idw, chance or loss")
 }
 
 func (s *Surface) String() string {
-	if s.Chance {
+	switch {
+	case s.Chance:
 		return "chance"
+	case s.Loss:
+		return "loss"
 	}
 	return "idw"
 }
 
-func (s *Surface) Type() string { return "idw|chance" }
+func (s *Surface) Type() string { return "idw|chance|loss" }
 
 // UnmarshalText takes a text of a settings file.
 func (s *Surface) UnmarshalText(text []byte) error { return s.Set(string(text)) }

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"github.com/geocoris/geocoris/internal/geometry/catch"
+	"github.com/geocoris/geocoris/internal/mapping/decision"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/interp"
 )
@@ -32,11 +33,16 @@ const (
 	chanceNodes  = 900
 )
 
+// treatLoss is what leaving a place is expected to cost, in treatments, from which on it is
+// treated when zones go by loss: what treating it costs.
+const treatLoss = 1
+
 // ChanceSettings say what the chance of being over the treat level is used for.
 // The zero value uses it for nothing, but the map still says how much ground is
 // expected over.
 type ChanceSettings struct {
-	Surface bool    // zones by the chance, not by the surface through the counts
+	Surface bool    // zones by the model of chance, not by the surface through the counts
+	Loss    bool    // with Surface, treat by expected loss: where leaving costs a treatment or more
 	TreatAt float64 // chance of the treat level, with Surface; 0 is 0.3
 	WatchAt float64 // chance of the watch level, with Surface; 0 is 0.3
 	// Catch above 0 cuts treat ground, on either surface, where it is expected to
@@ -59,6 +65,10 @@ func (c ChanceSettings) Validate() error {
 	switch {
 	case !c.Surface && (c.TreatAt > 0 || c.WatchAt > 0):
 		return fmt.Errorf("treat-chance and watch-chance go with the chance surface")
+	case c.Loss && !c.Surface:
+		return fmt.Errorf("loss goes with the surface of chances")
+	case c.Loss && (c.TreatAt > 0 || c.Catch > 0):
+		return fmt.Errorf("the loss surface says where to cut: leave out treat-chance and catch")
 	case c.TreatAt > 0 && c.Catch > 0:
 		return fmt.Errorf("treat-chance and catch both say where to cut: give one")
 	}
@@ -86,7 +96,8 @@ type Chance struct {
 	Expected  float64   // m² expected at or above the treat level
 	Unseen    float64   // m² of it in patches that no stop met, which may lie anywhere
 	Caught    float64   // share of the rest, 0 to 1, in the treat zone; NaN where none is expected
-	BySurface bool      // the zones go by chance
+	BySurface bool      // the zones go by chance, or by loss
+	ByLoss    bool      // treat ground goes by expected loss
 	AtLevel   catch.Cut // the plain cut of the counts' surface at the treat level
 	Added     float64   // m² of treat zone beyond AtLevel, margin and least areas in it
 	TreatAt   float64   // chance of the treat level from which Hindsight says treat
@@ -152,6 +163,33 @@ type chanceMap struct {
 	grid   interp.Grid
 	kept   [][]interp.ShiftedLogNormal // what the model said at each node of the grid, nil where nobody asked it; nil of zones by chance
 	ground catch.Nodes
+}
+
+// losing predicts what leaving a place is expected to cost, in treatments: the expected
+// min(m/level, [decision.Most]) of its mean m.
+type losing struct {
+	model *interp.Chances
+	level float64 // in its unit
+}
+
+// Predict is NaN where the model says nothing.
+func (l losing) Predict(x, y float64) (loss float64) {
+	said := l.model.At(x, y)
+	if said == nil {
+		return math.NaN()
+	}
+	for _, d := range said {
+		loss += d.Capped(decision.Most*l.level) / l.level
+	}
+	return loss
+}
+
+// treats predicts what is compared with the cut of treat ground.
+func (m *chanceMap) treats(level float64) interp.Predictor {
+	if m.set.Loss {
+		return losing{m.model, level}
+	}
+	return m.model.Over(level)
 }
 
 // keeping predicts the chance of being over a level at the nodes of a lattice, and keeps

@@ -91,9 +91,17 @@ func (s site) cutByChance(ctx context.Context, f *Field, plain slicing, m *chanc
 	}
 	switch {
 	case m.set.Surface:
-		f.Settings.Levels = zones.Levels{TreatAt: m.set.TreatAt, WatchAt: m.set.WatchAt}
-		watch, err := interp.Fill(ctx, m.model.Over(j.levels.WatchAt/m.scale), m.grid.Lattice, interp.FillSettings{Mask: maskOf(s.xy, m.grid.Lattice).Has})
-		return m.sliced(plain, watch), err
+		f.Settings.Levels = zones.Levels{TreatAt: m.set.cut(), WatchAt: m.set.WatchAt}
+		inside := interp.FillSettings{Mask: maskOf(s.xy, m.grid.Lattice).Has}
+		treat := m.grid
+		if m.set.Loss {
+			var err error
+			if treat, err = interp.Fill(ctx, m.treats(j.levels.TreatAt/m.scale), m.grid.Lattice, inside); err != nil {
+				return slicing{}, err
+			}
+		}
+		watch, err := interp.Fill(ctx, m.model.Over(j.levels.WatchAt/m.scale), m.grid.Lattice, inside)
+		return m.sliced(plain, treat, watch), err
 	case m.set.Catch == 0 || !worthwhile:
 		return plain, nil
 	}
@@ -119,26 +127,34 @@ const leastChance = 1e-6
 const nearOne = 0.999
 
 // joint puts both chances on one surface: 1 or more where the chance of the treat
-// level is at or above its own cut, and nearOne times the cut of the watch chance
-// or more where the chance of the watch level is, or where that of the treat level
-// comes near its cut.
+// level, or the loss, is at or above its own cut, and nearOne times the cut of the watch
+// chance or more where the chance of the watch level is, or where what treat ground goes
+// by comes near its cut.
 func (c ChanceSettings) joint(treat, watch float64) float64 {
-	return max(treat/c.TreatAt, nearOne*watch)
+	return max(treat/c.cut(), nearOne*watch)
 }
 
-// sliced are the chances as a surface, with the stops on it: what was counted at
+// cut is the chance, or the loss, from which on ground is treated.
+func (c ChanceSettings) cut() float64 {
+	if c.Loss {
+		return treatLoss
+	}
+	return c.TreatAt
+}
+
+// sliced are the chances, or losses, as a surface, with the stops on it: what was counted at
 // or above the treat level is over, whatever the chance says, and at or above the
 // watch level to be watched.
-func (m *chanceMap) sliced(plain slicing, watch interp.Grid) slicing {
+func (m *chanceMap) sliced(plain slicing, treat, watch interp.Grid) slicing {
 	out := slicing{
 		surface: zones.Surface{Value: interp.NewGrid(m.grid.Lattice), Distance: plain.surface.Distance},
 		samples: make([]interp.Sample, len(plain.samples)),
 		levels:  zones.Levels{TreatAt: 1, WatchAt: nearOne * m.set.WatchAt},
 	}
-	for i, p := range m.grid.Values {
-		out.surface.Value.Values[i] = m.set.joint(p, watch.Values[i])
+	for i, v := range treat.Values {
+		out.surface.Value.Values[i] = m.set.joint(v, watch.Values[i])
 	}
-	overTreat, overWatch := m.model.Over(plain.levels.TreatAt/m.scale), m.model.Over(plain.levels.WatchAt/m.scale)
+	overTreat, overWatch := m.treats(plain.levels.TreatAt/m.scale), m.model.Over(plain.levels.WatchAt/m.scale)
 	for i, s := range plain.samples {
 		v := m.set.joint(overTreat.Predict(s.X, s.Y), overWatch.Predict(s.X, s.Y))
 		switch {
@@ -155,7 +171,7 @@ func (m *chanceMap) sliced(plain slicing, watch interp.Grid) slicing {
 
 // tell fills in what the model says of a map.
 func (m *chanceMap) tell(f *Field, plain slicing, left []interp.LeftOut) (*Chance, error) {
-	c := &Chance{Grid: m.withUnseen(), BySurface: m.set.Surface, TreatAt: m.set.TreatAt, WatchAt: m.set.WatchAt}
+	c := &Chance{Grid: m.withUnseen(), BySurface: m.set.Surface, ByLoss: m.set.Loss, TreatAt: m.set.TreatAt, WatchAt: m.set.WatchAt}
 	seen := m.ground.Expected()
 	c.Expected = catch.Nodes{Chance: c.Grid.Values, Area: m.ground.Area}.Expected()
 	c.Unseen = c.Expected - seen
@@ -170,8 +186,10 @@ func (m *chanceMap) tell(f *Field, plain slicing, left []interp.LeftOut) (*Chanc
 	c.Added = treat.Area - c.AtLevel.Area
 	treatChances, watchChances := m.model.LeaveOneOut(plain.levels.TreatAt/m.scale), m.model.LeaveOneOut(plain.levels.WatchAt/m.scale)
 	cuts := zones.Levels{TreatAt: 1, WatchAt: nearOne * m.set.WatchAt}
+	byChance := m.set
+	byChance.Loss = false
 	c.Hindsight = hindsight(plain.samples, plain.levels.TreatAt, func(i int) zones.Class {
-		return cuts.ClassOf(m.set.joint(treatChances[i].Ground, watchChances[i].Ground), left[i].Distance, f.Settings.Reach)
+		return cuts.ClassOf(byChance.joint(treatChances[i].Ground, watchChances[i].Ground), left[i].Distance, f.Settings.Reach)
 	})
 	c.Calibration = calibrate(treatChances, plain)
 	return c, nil

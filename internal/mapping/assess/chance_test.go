@@ -94,6 +94,37 @@ func TestZonesByChance(t *testing.T) {
 	assert.InEpsilon(t, easy.Area, sum, 1e-9)
 }
 
+// By loss, ground is treated where leaving it is expected to cost a treatment or more, and
+// as by chance where a stop over the level stands.
+func TestZonesByLoss(t *testing.T) {
+	f := pivotBy(t, assess.ChanceSettings{Surface: true, Loss: true})
+	assert.Equal(t, zones.Levels{TreatAt: 1, WatchAt: 0.3}, f.Settings.Levels)
+	assert.True(t, f.Chance.ByLoss && f.Chance.BySurface)
+	for _, s := range f.Stops {
+		if s.Value >= 40 {
+			assert.Equal(t, zones.Treat, s.Zone, "stop %s holds %g", s.Name, s.Value)
+		}
+	}
+	var pays, treated, wrong float64
+	for _, p := range f.Losses(40) {
+		if p.Loss >= 1 {
+			pays += p.Area
+		}
+		if p.Treat {
+			treated += p.Area
+		}
+		if p.Treat != (p.Loss >= 1) {
+			wrong += p.Area
+		}
+	}
+	assert.Positive(t, pays)
+	assert.InEpsilon(t, treated, treatArea(f), 0.01)
+	assert.Less(t, wrong, 0.15*pays, "but for least patches, and what stops carry")
+	byChance := pivotBy(t, assess.ChanceSettings{Surface: true}).Chance
+	assert.Equal(t, byChance.Hindsight, f.Chance.Hindsight, "chances tell the same")
+	assert.Equal(t, byChance.Expected, f.Chance.Expected)
+}
+
 func TestChanceSettingsRefuse(t *testing.T) {
 	for want, c := range map[string]assess.ChanceSettings{
 		"catch 1:":                   {Catch: 1},
@@ -101,6 +132,9 @@ func TestChanceSettingsRefuse(t *testing.T) {
 		"treat-chance -0.1":          {Surface: true, TreatAt: -0.1},
 		"go with the chance surface": {TreatAt: 0.4},
 		"both say where to cut":      {Surface: true, TreatAt: 0.4, Catch: 0.9},
+		"goes with the surface":      {Loss: true},
+		"says where to cut":          {Surface: true, Loss: true, Catch: 0.9},
+		"leave out treat-chance":     {Surface: true, Loss: true, TreatAt: 0.4},
 	} {
 		assert.ErrorContains(t, c.Validate(), want)
 		assert.ErrorContains(t, assess.Settings{Chance: c}.Validate(), want)

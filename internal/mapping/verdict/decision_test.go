@@ -35,8 +35,11 @@ var drawnFrom = flag.Uint64("seed", 14, "of the invented fields")
 // byChance are the zones' own settings.
 var byChance assess.ChanceSettings
 
+var cellOf = flag.Float64("cell", 5, "metres, of the maps; chances of every node of a fine one take minutes a field")
+
 func init() {
 	flag.BoolVar(&byChance.Surface, "surface-chance", false, "judge zones cut by chance")
+	flag.BoolVar(&byChance.Loss, "surface-loss", false, "by expected loss, with -surface-chance")
 	flag.Float64Var(&byChance.TreatAt, "treat-chance", 0, "at this chance, with -surface-chance")
 }
 
@@ -63,7 +66,7 @@ func judge(t *testing.T, number int) judged { return judgeField(t, invent(t, num
 
 func judgeField(t *testing.T, field invented) judged {
 	f := judged{invented: field}
-	r, err := assess.Run(t.Context(), []geo.Field{f.field}, f.survey, assess.Settings{Levels: assess.LevelSettings{TreatAt: inventedLevel}, Cell: 5, Chance: byChance})
+	r, err := assess.Run(t.Context(), []geo.Field{f.field}, f.survey, assess.Settings{Levels: assess.LevelSettings{TreatAt: inventedLevel}, Cell: *cellOf, Chance: byChance})
 	require.NoError(t, err)
 	set := verdict.Settings{Statistics: fieldstats.Settings{Resamples: 500}}
 	all, err := verdict.Of(r, set)

@@ -94,6 +94,8 @@ func BadGround(f *assess.Field, u figures.Units) string {
 // it is.
 func cutText(r *assess.Result, f *assess.Field, u figures.Units) string {
 	switch l := f.Settings.Levels; {
+	case f.Chance != nil && f.Chance.ByLoss:
+		return u.Text("an expected loss of one treatment")
 	case f.Chance == nil || l.TreatAt == r.Levels.TreatAt:
 		return ""
 	case f.Chance.BySurface:
@@ -149,7 +151,7 @@ func calibrationText(all []assess.Calibration) string {
 
 // chanceSummary is [assess.Chance] for machines; areas in hectares and acres.
 type chanceSummary struct {
-	Surface     string        `json:"surface"` // idw or chance
+	Surface     string        `json:"surface"` // idw, chance or loss
 	CutTreat    *float64      `json:"cut_treat"`
 	CutWatch    *float64      `json:"cut_watch"`
 	ExpectedHa  *float64      `json:"expected_over_ha"`
@@ -202,6 +204,9 @@ func chanceSummaryOf(f *assess.Field) *chanceSummary {
 	}
 	if c.BySurface {
 		s.Surface = "chance"
+	}
+	if c.ByLoss {
+		s.Surface = "loss"
 	}
 	for _, b := range c.Calibration {
 		s.Calibration = append(s.Calibration, calibration{b.From, b.To, b.Stops, figure(b.Predicted, countDecimals), b.Found})

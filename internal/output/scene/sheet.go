@@ -196,6 +196,9 @@ func MeaningIn(s Subject, c zones.Class, u figures.Units) string {
 	watch := u.Short(s.Result.Levels.WatchAt)
 	switch c {
 	case zones.Treat:
+		if s.byChance() && s.Field.Chance.ByLoss {
+			return u.Text("where spraying pays")
+		}
 		if cut := report.CutText(s.Result, s.Field, u); cut != "" {
 			return u.Say("from %s on", cut)
 		}
