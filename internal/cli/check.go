@@ -11,6 +11,7 @@ import (
 
 	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/mapping/check"
 	"github.com/geocoris/geocoris/internal/output/report"
 )
 
@@ -115,15 +116,14 @@ func printCheck(w io.Writer, made *engine.CheckOutcome, o checkOptions) error {
 	}
 	fmt.Fprintf(&b, "; %s\n", figures.Counted(len(r.Stops()), "stop"))
 	for _, e := range r.Edge {
-		fmt.Fprintf(&b, "%s: %s nearer than %g m to the edge, mean %s; %d inside, mean %s\n",
-			e.Field, figures.Counted(e.Near, "stop"), e.NearEdgeMetres, figures.Short(e.NearMean), e.Inside, figures.Short(e.InMean))
+		fmt.Fprintf(&b, "%s: %s\n", e.Field, edgeText(e))
 	}
 	for _, ob := range r.Observers {
 		name := ob.Name
 		if name == "" {
 			name = "observer not named"
 		}
-		fmt.Fprintf(&b, "%s: %s, mean %s\n", name, figures.Counted(ob.Stops, "stop"), figures.Short(ob.Mean))
+		fmt.Fprintf(&b, "%s: %s, average %s\n", name, figures.Counted(ob.Stops, "stop"), figures.Short(ob.Mean))
 	}
 	for _, note := range slices.Concat(r.Survey.Notes, r.Notes) {
 		fmt.Fprintf(&b, "note: %s\n", note)
@@ -168,4 +168,18 @@ func finite(v float64) *float64 {
 		return nil
 	}
 	return &v
+}
+
+// edgeText sets the stops by the edge of a field against those inside; nothing is said of
+// a lot that has none.
+func edgeText(e check.Edge) string {
+	inside := fmt.Sprintf("%s, average %s", figures.Counted(e.Inside, "stop"), figures.Short(e.InMean))
+	near := fmt.Sprintf("%s within %g m of the edge, average %s", figures.Counted(e.Near, "stop"), e.NearEdgeMetres, figures.Short(e.NearMean))
+	switch {
+	case e.Near == 0:
+		return fmt.Sprintf("%s, none within %g m of the edge", inside, e.NearEdgeMetres)
+	case e.Inside == 0:
+		return near + ", none inside"
+	}
+	return near + "; inside " + inside
 }
