@@ -82,7 +82,7 @@ func spanishJob() map[string]string {
 		"All %s: spray %s, in %s.": "Los %s: aplique %s, en %s.",
 		"print %s":                 "imprima %s",
 		"put %s on the console":    "ponga %s en la consola",
-		"%s on a phone":            "%s en un teléfono",
+		"open %s on a phone":       "abra %s en un teléfono",
 		"To hand over: %s.":        "Para entregar: %s.",
 
 		// heads of the sheet

@@ -76,19 +76,32 @@ func (s Sheet) idleLines() (lines []string) {
 	return lines
 }
 
-// idleOnScreen are these with the flags that make a job all the same.
+// idleOnScreen are these with the flags that make a job all the same; fields of which the
+// same is to be said stand in one line.
 func (s Sheet) idleOnScreen() (lines []string) {
+	fields, says := map[string][]string{}, []string(nil)
 	for _, i := range s.Result.Idle {
-		line := i.Field + ": " + plainIdle(i, s.Units)
-		switch {
-		case i.NoTreat() && i.Advice.Whole():
-			line += " " + s.Units.Text("--whole-field plans it.")
-		case !i.NoTreat() && i.Advice.Against():
-			line += " " + s.Units.Text("--against-verdict makes one all the same.")
+		line := s.idleSays(i)
+		if fields[line] == nil {
+			says = append(says, line)
 		}
-		lines = append(lines, line)
+		fields[line] = append(fields[line], i.Field)
+	}
+	for _, line := range says {
+		lines = append(lines, strings.Join(fields[line], ", ")+": "+line)
 	}
 	return lines
+}
+
+func (s Sheet) idleSays(i handoff.Idle) string {
+	line := plainIdle(i, s.Units)
+	switch {
+	case i.NoTreat() && i.Advice.Whole():
+		line += " " + s.Units.Text("--whole-field plans it.")
+	case !i.NoTreat() && i.Advice.Against():
+		line += " " + s.Units.Text("--against-verdict makes one all the same.")
+	}
+	return line
 }
 
 func plainIdle(i handoff.Idle, u figures.Units) string {

@@ -161,7 +161,7 @@ func (b Brief) handOver() string {
 	}
 	add("jobsheet.pdf", u.Say("print %s", "jobsheet.pdf"))
 	add("TASKDATA.zip", u.Say("put %s on the console", "TASKDATA.zip"))
-	add("handoff.kmz", u.Say("%s on a phone", "handoff.kmz"))
+	add("handoff.kmz", u.Say("open %s on a phone", "handoff.kmz"))
 	if len(parts) == 0 {
 		return ""
 	}
