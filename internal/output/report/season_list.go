@@ -26,9 +26,9 @@ func Day(date string) string {
 // Write writes a table.
 func (l SeasonList) Write(w io.Writer) error {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "visit\tday\tstops\tpest\tunit\tfiles")
+	fmt.Fprintln(t, "visit\tday\tstops\tpest\tcounts\tfiles")
 	for _, v := range l.Visits {
-		fmt.Fprintf(t, "%d\t%s\t%d\t%s\t%s\t%s\n", v.ID, Day(v.Date), v.Stops, v.Pest, v.Unit, strings.Join(v.Files, ", "))
+		fmt.Fprintf(t, "%d\t%s\t%d\t%s\t%s\t%s\n", v.ID, Day(v.Date), v.Stops, v.Pest, strings.Replace(v.Unit, "mean per ", "average per ", 1), strings.Join(v.Files, ", "))
 	}
 	for _, r := range l.Treatments {
 		fmt.Fprintf(t, "treatment\t%s\t\t%s\n", r.Date, r.Note)
