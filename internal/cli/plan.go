@@ -13,6 +13,7 @@ import (
 
 	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/engine/disk"
+	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/web"
 	"github.com/geocoris/geocoris/internal/web/call"
 )
@@ -231,8 +232,18 @@ func (o planOptions) write(s Streams, made *engine.PlanOutcome) error {
 	for _, n := range made.Notes {
 		fmt.Fprintf(s.Err, "  %s\n", n)
 	}
-	_, err := fmt.Fprintln(s.Out, made.Plan.Text()+made.Plan.Said.Say("Files in %s: %s", o.Out, strings.Join(fileNames(made.Files), " ")))
-	return err
+	return s.show(planLines(s, made, o.Out))
+}
+
+// planLines are the lines of the screen, none longer than it is wide.
+func planLines(s Streams, made *engine.PlanOutcome, folder string) []report.Line {
+	p := report.NewPaper(s.columns(), made.Plan.Said)
+	for _, line := range strings.Split(strings.TrimRight(made.Plan.Text(), "\n"), "\n") {
+		text := strings.TrimLeft(line, " ")
+		p.Put(len(line)-len(text), report.Quiet, text)
+	}
+	p.Put(0, report.Quiet, made.Plan.Said.Say("Files in %s: %s", folder, strings.Join(fileNames(made.Files), ", ")))
+	return p.Lines()
 }
 
 // phonePage is the walk as one page that has all in it.

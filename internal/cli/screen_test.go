@@ -106,6 +106,7 @@ func screens() map[string]func(t testing.TB, columns int) string {
 			mapped(t)
 			return onScreen(t, columns, append([]string{"handoff", "out", "--swath", "24m", "--out", "job"}, everything...)...)
 		},
+		"plan": demo("plan", "--field", "field.geojson", "--only", "Pivot", "--stops", "20", "--edge", "3", "--out", "out"),
 		"handoff_twelve": func(t testing.TB, columns int) string {
 			onScreen(t, columns, lattices(t, twelve())...)
 			return onScreen(t, columns, "handoff", "out", "--swath", "24m", "--out", "job", "--against-verdict")

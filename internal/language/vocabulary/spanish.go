@@ -511,7 +511,7 @@ func spanishScreens() map[string]string {
 		"of your own": "propio",
 
 		// the walk
-		"  a place in the field lies %s m from the nearest stop on average\n":                         "  un lugar del campo está a %s m del punto más cercano en promedio\n",
+		"  on average a place in the field lies %s from the nearest stop\n":                           "  en promedio un lugar del campo está a %s del punto más cercano\n",
 		"  the walk: %s km (%s mi) in a straight line%s. It takes about %s, with %s min at a stop.\n": "  la caminata: %s km (%s mi) en línea recta%s. Toma cerca de %s, con %s min en cada punto.\n",
 		"  legs that leave the field or cross ground to be kept off: %d; the true way is longer\n":    "  tramos que salen del campo o cruzan terreno vedado: %d; el camino real es más largo\n",
 		"at least %s m (%s ft) inside the edge":                                                       "al menos %s m (%s ft) adentro de la orilla",

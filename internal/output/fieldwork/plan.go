@@ -48,7 +48,7 @@ func (p Plan) Text() string {
 	for _, line := range p.ruled() {
 		fmt.Fprintf(&b, "  %s\n", line)
 	}
-	b.WriteString(p.Said.Say("  a place in the field lies %s m from the nearest stop on average\n", figures.Trimmed(p.Reach, 0)))
+	b.WriteString(p.Said.Say("  on average a place in the field lies %s from the nearest stop\n", p.Said.Estimate(p.Reach)))
 	b.WriteString(p.Said.Say("  the walk: %s km (%s mi) in a straight line%s. It takes about %s, with %s min at a stop.\n",
 		figures.Trimmed(p.Distance/1000, 2), figures.Trimmed(p.Distance/geo.MetresPerMile, 2), p.around(), hours(p.Minutes), figures.Short(p.Settings.Minutes)))
 	if p.OffField > 0 {
@@ -87,10 +87,7 @@ func (p Plan) around() string {
 	return p.Said.Text(", there and back to the first stop")
 }
 
-func hours(minutes float64) string {
-	m := int(math.Round(minutes))
-	return fmt.Sprintf("%d:%02d h", m/60, m%60)
-}
+func hours(minutes float64) string { return figures.Duration(60 * math.Round(minutes)) }
 
 func description(s plan.Stop) string {
 	switch {

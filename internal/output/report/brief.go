@@ -84,7 +84,7 @@ const glue = "\x00"
 
 // apart are figures with what must not part from them: a unit, or the month of a day.
 var apart = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`(\d) (%|ha|ac|m|ft|January|February|March|April|May|June|July|August|September|October|November|December)\b`)
+	return regexp.MustCompile(`(\d) (%|ha|ac|m|ft|h|min|January|February|March|April|May|June|July|August|September|October|November|December)\b`)
 })
 
 // dayApart is a day in Spanish, of which apart knows no month.
