@@ -2,6 +2,8 @@ package page_test
 
 import (
 	"bytes"
+	"os"
+	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -28,6 +30,14 @@ func spanishWeeks(t testing.TB, r *compare.Result) string {
 	p.Units = p.Units.In(vocabulary.Spanish)
 	require.NoError(t, p.Write(&b))
 	return b.String()
+}
+
+// savedText is a page in a file.
+func savedText(t testing.TB, text string) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "report.html")
+	require.NoError(t, os.WriteFile(path, []byte(text), 0o644))
+	return path
 }
 
 var (
