@@ -6,9 +6,12 @@ import (
 	"context"
 
 	"github.com/chromedp/cdproto/browser"
+	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/heapprofiler"
 	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 )
@@ -89,4 +92,11 @@ func (b *Browser) ofBrowser(command func(context.Context) error) {
 func (b *Browser) Offline() {
 	b.t.Helper()
 	call(b, network.EmulateNetworkConditionsByRule, network.EmulateNetworkConditionsByRuleParams{MatchedNetworkConditions: []*network.Conditions{{Offline: true, DownloadThroughput: -1, UploadThroughput: -1}}})
+}
+
+// Heap is how many bytes the page's scripts hold, without what nobody refers to.
+func (b *Browser) Heap() float64 {
+	b.t.Helper()
+	call(b, heapprofiler.CollectGarbage, cdp.Empty{})
+	return call(b, runtime.GetHeapUsage, cdp.Empty{}).UsedSize
 }

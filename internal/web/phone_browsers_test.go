@@ -158,8 +158,8 @@ func (s scout) open(address string) {
 	s.run(`await scout.until("the first screen", () => "ready" in document.documentElement.dataset);`)
 }
 
-// plan loads the field and plans twelve stops on it.
-func (s scout) plan() {
+// choosePivot loads the demo's field, and chooses it.
+func (s scout) choosePivot() {
 	s.t.Helper()
 	field, err := fs.ReadFile(demo.Files(), "field.geojson")
 	require.NoError(s.t, err)
@@ -176,10 +176,14 @@ func (s scout) plan() {
 		await scout.until("stages", () => document.querySelectorAll("#stage option").length > 1);
 		const stage = scout.get("#stage");
 		stage.value = "boot";
-		stage.dispatchEvent(new Event("change"));
-		await scout.there("#plan");
-		scout.get("#plan").click();
-		await scout.shows("walk");`, field))
+		stage.dispatchEvent(new Event("change"));`, field))
+}
+
+// plan plans twelve stops on the demo's field.
+func (s scout) plan() {
+	s.t.Helper()
+	s.choosePivot()
+	s.run(`await scout.there("#plan"); scout.get("#plan").click(); await scout.shows("walk");`)
 }
 
 // here walks to the next planned stop and begins to count, and is how far east it is.

@@ -16,6 +16,9 @@ export function preset() {
 const waiting = new Map(); // of calls, what settles them
 let worker = null, last = 0, settle;
 
+// held is how many bytes of memory the engine had when it answered last.
+export let held = 0;
+
 // ready is the version of the engine, once it runs.
 export const ready = new Promise((resolve, reject) => { settle = { resolve, reject }; });
 ready.catch(() => {}); // each call says so
@@ -48,6 +51,7 @@ function bytesOf(text) {
 function hear(data) {
   if (data.version) return settle.resolve(data.version);
   if (data.failed) return failed(data.failed);
+  held = data.held;
   const reply = JSON.parse(data.json);
   waiting.get(data.id)?.resolve({ ...reply, files: reply.files.map((f, i) => ({ ...f, bytes: data.files[i] })) });
   waiting.delete(data.id);

@@ -2,7 +2,7 @@
 // the other. What Go needs of a browser stands in front of this file.
 "use strict";
 
-let started = null;
+let started = null, memory = null;
 
 onmessage = async ({ data }) => {
   if (data.begin) {
@@ -16,7 +16,7 @@ onmessage = async ({ data }) => {
     return; // it was said
   }
   const reply = globalThis.geocoris.call(data.request, data.files);
-  postMessage({ id: data.id, json: reply.json, files: reply.files }, reply.files.map(f => f.buffer));
+  postMessage({ id: data.id, json: reply.json, files: reply.files, held: memory.buffer.byteLength }, reply.files.map(f => f.buffer));
   warmLater();
 };
 
@@ -34,7 +34,9 @@ function warmLater() {
 // start runs the engine, which waits for calls and never ends.
 async function start(given) {
   const go = new Go();
-  go.run(await compiled(await plain(given.from ? await fetched(given.from) : decoded(given.text)), go.importObject));
+  const program = await compiled(await plain(given.from ? await fetched(given.from) : decoded(given.text)), go.importObject);
+  memory = program.exports.mem;
+  go.run(program);
   return globalThis.geocoris.version;
 }
 
