@@ -8,21 +8,32 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
 
-// built is the program, whose build is kept from test to test.
+// program is built once for all tests.
+var program = sync.OnceValues(func() ([]byte, error) {
+	folder, err := os.MkdirTemp("", "release")
+	if err != nil {
+		return nil, err
+	}
+	defer os.RemoveAll(folder)
+	path := filepath.Join(folder, "geocoris")
+	if said, err := exec.Command("go", "build", "-o", path, "../../cmd/geocoris").CombinedOutput(); err != nil {
+		return said, err
+	}
+	return os.ReadFile(path)
+})
+
 func built(t *testing.T) []byte {
 	t.Helper()
-	path := filepath.Join(t.TempDir(), "geocoris")
-	said, err := exec.CommandContext(t.Context(), "go", "build", "-o", path, "../../cmd/geocoris").CombinedOutput()
-	require.NoError(t, err, string(said))
-	program, err := os.ReadFile(path)
+	b, err := program()
 	require.NoError(t, err)
-	return program
+	return b
 }
 
 // released makes a release of a program, as if it were built for two systems.
