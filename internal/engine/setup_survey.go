@@ -2,13 +2,11 @@ package engine
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/rules"
-	"github.com/geocoris/geocoris/internal/scouting/roster"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
@@ -63,7 +61,7 @@ func (w Setup) counted() (unit string, shares bool, err error) {
 	if err != nil {
 		return "", false, err
 	}
-	if slices.ContainsFunc(list.Entries, func(e roster.Entry) bool { return e.Rule != "" }) {
+	if len(list.rules("")) > 0 {
 		return w.countedByField(list)
 	}
 	if o.Rule == "" {
