@@ -78,14 +78,13 @@ func ofType(kind string) guard {
 	return refusing(http.StatusUnsupportedMediaType, "want "+kind, func(r *http.Request) bool { return r.Header.Get("Content-Type") == kind })
 }
 
-// upTo refuses what says that it is larger, and cuts off what turns out to be.
+// upTo cuts off what is larger; who reads on has a [http.MaxBytesError].
 func upTo(most int64) guard {
 	return func(next http.Handler) http.Handler {
-		return refusing(http.StatusRequestEntityTooLarge, "the files are too large together", func(r *http.Request) bool { return r.ContentLength <= most })(
-			http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-				r.Body = http.MaxBytesReader(w, r.Body, most)
-				next.ServeHTTP(w, r)
-			}))
+		return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+			r.Body = http.MaxBytesReader(w, r.Body, most)
+			next.ServeHTTP(w, r)
+		})
 	}
 }
 

@@ -3,6 +3,7 @@ package serve_test
 import (
 	"bytes"
 	"context"
+	"errors"
 	"io"
 	"net"
 	"net/http"
@@ -24,17 +25,19 @@ func echo(_ context.Context, c call.Call) call.Reply {
 	return call.Reply{Facts: c.Do, Files: []call.Made{}}
 }
 
+var errEnded = errors.New("the test ends it")
+
 // begun is a server that runs, and what ends it.
 func begun(t *testing.T, answer func(context.Context, call.Call) call.Reply) (s *serve.Server, end func() error) {
 	t.Helper()
-	ctx, cancel := context.WithCancel(t.Context())
+	ctx, cancel := context.WithCancelCause(t.Context())
 	s, err := serve.Listen(ctx, serve.Site{Page: page, Entry: "desk.html", Answer: answer}, 0)
 	require.NoError(t, err)
 	done := make(chan error, 1)
 	go func() { done <- s.Run(ctx) }()
-	t.Cleanup(cancel)
+	t.Cleanup(func() { cancel(nil) })
 	return s, func() error {
-		cancel()
+		cancel(errEnded)
 		select {
 		case err := <-done:
 			return err
@@ -85,6 +88,7 @@ func TestTheServerEndsWhileItAnswers(t *testing.T) {
 	s, end := begun(t, func(ctx context.Context, _ call.Call) call.Reply {
 		close(began)
 		<-ctx.Done()
+		assert.Equal(t, errEnded, context.Cause(ctx), "by the end itself, not by a connection that is closed later")
 		close(left)
 		return call.Reply{}
 	})
