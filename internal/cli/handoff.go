@@ -32,6 +32,10 @@ into a hole of the field, a gap between its parts or another field of the map; p
 end there. What no section can do is listed with its area. Spraying is on or off;
 there is no reduced dose.
 
+Passes go along the rows (--rows, or what the boundary says of the field), else along the
+longest edge; --fewest-passes may lead across the rows, and the sheet says so. The flight
+file is for what flies: passes in their order, and turns round the keep-offs.
+
 Places of on and off are where the switch is to be thrown: earlier by speed × lag. With
 --grid all areas are of the cells: one is on where half of it or more is spray ground,
 none of it is closed and all of it is field.
@@ -55,7 +59,11 @@ in off the label in hand. Without --rate there is no task data.`,
     --keep-off creek.kml=100ft --rate 15gal/ac --tank 600gal \
     --product "product A=3lb/ac" --speed 8mph --lag 1.5s --gate -101.6053,35.8925 --out job
 
-  # passes along the rows, spraying in two days, edges grow by half a metre a day
+  # for a drone, along the rows, at a height off the label
+  geocoris handoff out --swath 5m --rows 12° --height 3m --drift 60m \
+    --keep-off hives.geojson=60m --out job
+
+  # passes at a heading, spraying in two days, edges grow by half a metre a day
   geocoris handoff out/zones.geojson --swath 36m --heading 12.5 --spray-on 2026-07-17 \
     --growth 0.5m --rate 140L/ha --iso-version 3 --grid 3m --out job`,
 		Args: usageArgs(cobra.ExactArgs(1)),

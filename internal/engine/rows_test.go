@@ -1,6 +1,7 @@
 package engine_test
 
 import (
+	"archive/zip"
 	"bytes"
 	"testing"
 
@@ -54,4 +55,35 @@ func TestRowsAsTheyAreTyped(t *testing.T) {
 	for _, text := range []string{"361", "12m", "-400", "1.5.2"} {
 		assert.Error(t, new(engine.RowsSetting).Set(text), text)
 	}
+}
+
+// A job of several fields has a folder for each, with one purpose to a file, and those of
+// a grower lie in one.
+func TestFieldsHaveFoldersOfTheirOwn(t *testing.T) {
+	q := job(t)
+	q.Run = nil
+	one, err := engine.Handoff(q)
+	require.NoError(t, err)
+	for _, f := range one.Files {
+		assert.NotEqual(t, "fields.zip", f.Name, "one field needs none")
+	}
+	q.Settings.AgainstVerdict, q.Settings.WholeField = true, true
+	q.Zones.Content = bytes.ReplaceAll(q.Zones.Content, []byte(`"zone":"clear"`), []byte(`"zone":"treat"`))
+	q.Zones.Content = bytes.ReplaceAll(q.Zones.Content, []byte(`"zone":`), []byte(`"grower":"Hill Farm","zone":`))
+	two, err := engine.Handoff(q)
+	require.NoError(t, err)
+	require.Len(t, two.Sheet.Result.Jobs, 2)
+	archive, err := zip.NewReader(bytes.NewReader(content(t, two.Files, "fields.zip")), int64(len(content(t, two.Files, "fields.zip"))))
+	require.NoError(t, err)
+	there := map[string]bool{}
+	for _, f := range archive.File {
+		there[f.Name] = true
+		assert.Equal(t, 1980, f.Modified.Year())
+	}
+	for _, folder := range []string{"Hill-Farm/Pivot", "Hill-Farm/Corner-block"} {
+		for _, name := range []string{"rate_gal_ac.shp", "rate_gal_ac.dbf", "rate_gal_ac.prj", "boundary.shp", "ab_lines.shp", "passes.shp", "ground.kml", "flight.kml", "passes.gpx"} {
+			assert.True(t, there[folder+"/"+name], folder+"/"+name)
+		}
+	}
+	assert.True(t, there["Hill-Farm/Pivot/keep_off.kml"])
 }
