@@ -452,10 +452,16 @@ func (f *field) job(s Settings, here site, kept []spray.KeepOff, others func() (
 	if zone.Closed, err = closedNear(s.Closed, here, all); err != nil {
 		return nil, err
 	}
+	before := zone.Points()
+	if s.MaxPoints > 0 {
+		if zone, err = zone.Reduced(s.MaxPoints); err != nil {
+			return nil, err
+		}
+	}
 	if j.Ground, err = spray.NewTarget(zone); err != nil {
 		return nil, err
 	}
-	j.Points = Points{Before: j.Ground.Points()}
+	j.Points = Points{Before: max(before, j.Ground.Points())}
 	if s.MaxPoints > 0 {
 		if j.Ground, err = j.Ground.Reduced(s.MaxPoints); err != nil {
 			return nil, fmt.Errorf("--max-points %d: %w", s.MaxPoints, err)

@@ -12,8 +12,10 @@ import (
 // Points is how many points the outlines of a target have, as files count them: those of
 // the field, the spray ground and the closed ground together, each ring with its first
 // one twice.
-func (g *Target) Points() (n int) {
-	for _, ground := range []orb.MultiPolygon{g.Field, g.Spray, g.Kept} {
+func (g *Target) Points() int { return points(g.Field, g.Spray, g.Kept) }
+
+func points(grounds ...orb.MultiPolygon) (n int) {
+	for _, ground := range grounds {
 		for _, polygon := range ground {
 			for _, ring := range polygon {
 				n += len(ring)
@@ -67,6 +69,31 @@ func (g *Target) Reduced(most int) (*Target, error) {
 // roundedApart is how far lines that were one may lie apart, m: each overlay rounds them
 // anew, by less than a nanometre.
 const roundedApart = 1e-6
+
+// Points is how many points the outlines of field and treat ground have, see
+// [Target.Points].
+func (z Zone) Points() int { return points(z.Field, z.Treat) }
+
+// Reduced is a zone whose field and treat ground have no more points than most, or as few
+// as there can be: the field only shrinks, and treat ground stays in it. Growing ground by
+// a margin takes long where its outline has tens of thousands of points.
+func (z Zone) Reduced(most int) (Zone, error) {
+	if z.Points() <= most {
+		return z, nil
+	}
+	c, err := coverageOf([]orb.MultiPolygon{z.Field, z.Treat})
+	if err != nil {
+		return z, err
+	}
+	fewer, _ := c.Reduce(z.Points()-most, mayMove, pointsAt)
+	out := z
+	out.Field = fewer.Union(func(label int) bool { return label&inField != 0 })
+	out.Treat = fewer.Union(func(label int) bool { return label&inSpray != 0 })
+	if planar.Valid(out.Field) != nil || planar.Valid(out.Treat) != nil {
+		return z, nil // too intricate: slower, and right
+	}
+	return out, nil
+}
 
 // coverageOf parts the plane by all that a target consists of.
 func coverageOf(all []orb.MultiPolygon) (*planar.Coverage, error) {

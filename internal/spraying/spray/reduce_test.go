@@ -69,6 +69,11 @@ func TestFewerPointsNeverCoverClosedGround(t *testing.T) {
 		g, err := spray.NewTarget(z)
 		require.NoError(t, err)
 		most := rapid.IntRange(100, 400).Draw(t, "most")
+		first, err := z.Reduced(most)
+		require.NoError(t, err)
+		require.LessOrEqual(t, first.Points(), z.Points())
+		require.InDelta(t, 0, beyond(t, first.Field, z.Field), hair, "field beyond the field, before the margin")
+		require.InDelta(t, 0, beyond(t, first.Treat, first.Field), hair, "treat ground beyond it")
 		fewer, err := g.Reduced(most)
 		if err != nil {
 			require.ErrorContains(t, err, "cannot be drawn")
@@ -106,6 +111,26 @@ func TestFewerPointsNeverCoverClosedGround(t *testing.T) {
 	t.Logf("%d reduced, %d refused; of the spray ground at least %.3f is left with 200 points and more", reduced, refused, least)
 	assert.Greater(t, reduced, 300)
 	assert.Less(t, refused, reduced/2)
+}
+
+// So does one that a receiver drew with a point every few centimetres, off by more than
+// that, with a margin: it is made simple before it is grown.
+func TestARoughBoundaryOfFiftyThousandPointsIsSoonDone(t *testing.T) {
+	var ring orb.Ring
+	for k := range 50_000 {
+		a, d := 2*math.Pi*float64(k)/50_000, 400+0.02*math.Sin(1.7*float64(k))
+		ring = append(ring, orb.Point{d * math.Cos(a), d * math.Sin(a)})
+	}
+	field := orb.MultiPolygon{{append(ring, ring[0])}}
+	z, err := spray.Zone{Treat: field, Field: field, Margin: spray.Margin{Extra: 4.9}}.Reduced(1000)
+	require.NoError(t, err)
+	assert.LessOrEqual(t, z.Points(), 1000)
+	g, err := spray.NewTarget(z)
+	require.NoError(t, err)
+	g, err = g.Reduced(1000)
+	require.NoError(t, err)
+	assert.InDelta(t, 0, beyond(t, g.Spray, field), 0.01)
+	assert.InEpsilon(t, geo.Area(field), geo.Area(g.Spray), 0.001)
 }
 
 // A boundary of 50,000 points, with a pond, comes down to what was asked for and loses
