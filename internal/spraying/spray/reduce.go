@@ -89,8 +89,10 @@ func (z Zone) Reduced(most int) (Zone, error) {
 	out := z
 	out.Field = fewer.Union(func(label int) bool { return label&inField != 0 })
 	out.Treat = fewer.Union(func(label int) bool { return label&inSpray != 0 })
-	if planar.Valid(out.Field) != nil || planar.Valid(out.Treat) != nil {
-		return z, nil // too intricate: slower, and right
+	// Too intricate, or where the two meet there are more corners than they had alone: as
+	// it was, which is slower, and right.
+	if out.Points() >= z.Points() || planar.Valid(out.Field) != nil || planar.Valid(out.Treat) != nil {
+		return z, nil
 	}
 	return out, nil
 }
