@@ -131,7 +131,7 @@ func TestCountsArePlacedByTheTimeAlongATrack(t *testing.T) {
 	assert.Contains(t, out, "counts.csv: 12 rows have their place from walk.gpx, 12 of them by the time along its track")
 	code, _, errs = run(t, "map", "farm.csv", "--field", "farm.geojson", "--out", "want")
 	require.Zero(t, code, errs)
-	assert.Equal(t, areasOf(t, "want"), areasOf(t, "out"), "midway between two points of the track each stop stood")
+	assert.Equal(t, zoneAreas(t, "want"), zoneAreas(t, "out"), "midway between two points of the track each stop stood")
 
 	code, _, errs = run(t, args...)
 	assert.Equal(t, 1, code)
@@ -148,7 +148,7 @@ func TestCountsArePlacedByTheTimeAlongATrack(t *testing.T) {
 	assert.NotContains(t, out, "line 14 (in a gap")
 }
 
-func areasOf(t *testing.T, folder string) (zones []any) {
+func zoneAreas(t *testing.T, folder string) (zones []any) {
 	t.Helper()
 	for _, f := range summaryOf(t, folder) {
 		zones = append(zones, f["zones"])
