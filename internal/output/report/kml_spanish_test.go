@@ -14,6 +14,7 @@ import (
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/language/vocabulary"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/output/report"
 )
@@ -30,6 +31,7 @@ func TestKMLInSpanish(t *testing.T) {
 	require.NoError(t, err)
 	c := leveled(20, 20)
 	c.Fields[0].Steps = []*compare.Step{{To: 1, Days: 7, Change: paired.Change{MeanA: 3, MeanB: 5}}}
+	c.Fields[0].Treatments = []compare.TreatmentResult{{Treatment: compare.Treatment{Date: "2031-08-16"}}}
 	c.Fields[0].Forecast = &compare.Forecast{Date: "2031-08-28", Visit: change.Visit{Map: &zones.Map{}}}
 	for name, pair := range map[string][2]geofile.Document{
 		"map":    {report.DocumentWithVerdicts(report.Document(r, figures.Both), answers, figures.Both), report.DocumentWithVerdicts(report.Document(r, spanish), answers, spanish)},
@@ -56,4 +58,16 @@ func TestKMLInSpanish(t *testing.T) {
 			}
 		})
 	}
+}
+
+// What may make a change wrong, and whether a spray worked, stands in KML as on the screen.
+func TestKMLOfChangeTellsWhatMayBeWrong(t *testing.T) {
+	c := leveled(20)
+	f := c.Fields[0]
+	f.Steps = []*compare.Step{{To: 1, Days: 7, Change: paired.Change{MeanA: 3, MeanB: 5}}}
+	f.Visits[1].Assess.Unread = []assess.Unread{{Own: true}}
+	f.Treatments = []compare.TreatmentResult{{Treatment: compare.Treatment{Date: "2031-08-16"}}}
+	text := report.ChangeDocument(c, figures.Both).Description
+	assert.Contains(t, text, "1 stop of Thursday 21 August could not be read, so this may be wrong.")
+	assert.Contains(t, text, report.PlainEffect(f.Treatments[0], figures.Both))
 }
