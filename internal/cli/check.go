@@ -11,7 +11,6 @@ import (
 
 	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/language/figures"
-	"github.com/geocoris/geocoris/internal/mapping/check"
 	"github.com/geocoris/geocoris/internal/output/report"
 )
 
@@ -116,7 +115,7 @@ func printCheck(w io.Writer, made *engine.CheckOutcome, o checkOptions) error {
 	}
 	fmt.Fprintf(&b, "; %s\n", figures.Counted(len(r.Stops()), "stop"))
 	for _, e := range r.Edge {
-		fmt.Fprintf(&b, "%s: %s\n", e.Field, edgeText(e))
+		fmt.Fprintf(&b, "%s: %s\n", e.Field, edgeText(lotOf(e.Near, e.NearMean), lotOf(e.Inside, e.InMean), e.NearEdgeMetres))
 	}
 	for _, ob := range r.Observers {
 		name := ob.Name
@@ -170,16 +169,22 @@ func finite(v float64) *float64 {
 	return &v
 }
 
-// edgeText sets the stops by the edge of a field against those inside; nothing is said of
-// a lot that has none.
-func edgeText(e check.Edge) string {
-	inside := fmt.Sprintf("%s, average %s", figures.Counted(e.Inside, "stop"), figures.Short(e.InMean))
-	near := fmt.Sprintf("%s within %g m of the edge, average %s", figures.Counted(e.Near, "stop"), e.NearEdgeMetres, figures.Short(e.NearMean))
-	switch {
-	case e.Near == 0:
-		return fmt.Sprintf("%s, none within %g m of the edge", inside, e.NearEdgeMetres)
-	case e.Inside == 0:
-		return near + ", none inside"
+// lotOf is how many stops a lot has, and their average; "" for none.
+func lotOf(stops int, mean float64) string {
+	if stops == 0 {
+		return ""
 	}
-	return near + "; inside " + inside
+	return fmt.Sprintf("%s, average %s", figures.Counted(stops, "stop"), figures.Short(mean))
+}
+
+// edgeText sets the stops within so many metres of a field's edge against those inside;
+// nothing is said of a lot that has none.
+func edgeText(near, inside string, metres float64) string {
+	switch {
+	case near == "":
+		return fmt.Sprintf("%s, none within %g m of the edge", inside, metres)
+	case inside == "":
+		return fmt.Sprintf("within %g m of the edge %s; none inside", metres, near)
+	}
+	return fmt.Sprintf("within %g m of the edge %s; inside %s", metres, near, inside)
 }

@@ -113,7 +113,7 @@ func TestEdgeAgainstInside(t *testing.T) {
 	inFolder(t)
 	require.NoError(t, os.WriteFile("edge.csv", []byte("stop,longitude,latitude,count,leaves\na,-101.6044,35.9,400,10\nb,-101.6,35.9,20,10\n"), 0o600))
 	_, out, _ := run(t, "check", "edge.csv", "--field", "field.geojson")
-	assert.Contains(t, out, "Pivot: 1 stop within 8 m of the edge, average 40; inside 1 stop, average 2\n")
+	assert.Contains(t, out, "Pivot: within 8 m of the edge 1 stop, average 40; inside 1 stop, average 2\n")
 	require.NoError(t, os.WriteFile("edge.csv", []byte("stop,longitude,latitude,count,leaves\na,-101.6044,35.9,400,10\n"), 0o600))
 	_, out, _ = run(t, "check", "edge.csv", "--field", "field.geojson")
 	assert.Contains(t, out, `field "Pivot" was only looked at within 8 m of its edge`)
