@@ -27,7 +27,7 @@ func TestChangeShowsStopsThatWereNotRead(t *testing.T) {
 	require.Equal(t, 2, strings.Count(text, "<name>?</name>"))
 	_, mark, _ := strings.Cut(text, "<name>?</name>")
 	mark, _, _ = strings.Cut(mark, "</Placemark>")
-	assert.Contains(t, mark, "stop 9, not read: week3.csv:10: ")
+	assert.Contains(t, mark, "Stop 9, not read: week3.csv:10: ")
 	assert.Contains(t, mark, "<begin>2026-07-22")
 	assert.NotContains(t, mark, "<end>", "the last visit holds until somebody goes again")
 	assert.Contains(t, text, "Stops marked ? were not read")
