@@ -33,12 +33,12 @@ func house() plan {
 			{"cmd/geocoris", "cmd/page", "internal/release"},
 		},
 		testOnly: []string{"internal/testkit", "internal/testkit/given", "internal/testkit/drawn", "internal/arch"},
-		kits:     map[string][]string{"internal/testkit/given": {"geo/geofile"}, "internal/testkit/drawn": {"internal/mapping/decision", "internal/mapping/verdict"}},
+		kits:     map[string][]string{"internal/testkit/given": {"geo", "geo/geofile"}, "internal/testkit/drawn": {"internal/mapping/decision", "internal/mapping/verdict"}},
 		owners: map[string][]string{
 			"github.com/paulmach/orb": { // never interp, which knows metres only, nor cli, which computes nothing
 				"geo", "geo/geofile", "internal/geometry/planar", "internal/geometry/contour", "internal/geometry/boundary", "internal/scouting/plan", "internal/output/fieldwork",
 				"internal/scouting/survey", "internal/geometry/zones", "internal/mapping/assess", "internal/mapping/verdict", "internal/output/report", "internal/followup/change", "internal/followup/compare", "internal/followup/season",
-				"internal/spraying/spray", "internal/spraying/taskdata", "internal/spraying/handoff", "internal/output/jobsheet", "internal/output/scene", "internal/output/page",
+				"internal/spraying/spray", "internal/spraying/taskdata", "internal/spraying/handoff", "internal/output/jobsheet", "internal/output/scene", "internal/output/page", "internal/testkit/given",
 			},
 			"codeberg.org/go-pdf/fpdf":             {"internal/output/scene"},
 			"golang.org/x/image":                   {"internal/output/scene"},

@@ -10,13 +10,13 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/paulmach/orb"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/testkit"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 // columnsOf are the columns of a table as OGR reads them, with their types.
@@ -44,21 +44,9 @@ func areasOf(t *testing.T, path, layer string) (areas []float64) {
 	c, err := geofile.Read(back, geofile.Limits{})
 	require.NoError(t, err)
 	for _, f := range c.Features {
-		areas = append(areas, metres(t, f.Geometry))
+		areas = append(areas, given.Area(t, f))
 	}
 	return areas
-}
-
-func metres(t *testing.T, g orb.Geometry) float64 {
-	t.Helper()
-	mp, many := g.(orb.MultiPolygon)
-	if p, one := g.(orb.Polygon); one {
-		mp, many = orb.MultiPolygon{p}, true
-	}
-	require.True(t, many, "%T", g)
-	frame, err := geo.FrameOf(mp)
-	require.NoError(t, err)
-	return geo.Area(frame.ForwardPolygons(mp))
 }
 
 // OGR reads every Shapefile: geometry, types of the columns, areas. The rate is the only
@@ -248,16 +236,15 @@ console.log(JSON.stringify(await shp(fs.readFileSync(process.argv[2]))));
 				got, _ := there.Features[i].Properties.Get(name)
 				assert.EqualValues(t, want, got, "%s: %s", layer, name)
 			}
-			if line, is := f.Geometry.(orb.LineString); is {
-				got, is := there.Features[i].Geometry.(orb.LineString)
-				require.True(t, is, layer)
+			if line := given.Line(f); line != nil {
+				got := given.Line(there.Features[i])
 				require.Len(t, got, len(line))
 				for k := range line {
-					assert.InDeltaSlice(t, line[k][:], got[k][:], 1e-10, layer)
+					assert.InDeltaSlice(t, line[k], got[k], 1e-10, layer)
 				}
 				continue
 			}
-			assert.InEpsilon(t, metres(t, f.Geometry), metres(t, there.Features[i].Geometry), 1e-9, layer)
+			assert.InEpsilon(t, given.Area(t, f), given.Area(t, there.Features[i]), 1e-9, layer)
 		}
 	}
 }
