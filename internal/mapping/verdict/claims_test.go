@@ -82,7 +82,7 @@ func claims() map[string][]claim {
 		},
 		"one-spot": {
 			{"rests on one stop alone, inside, 8 m or more from the edge", func(f figures, _ settings) bool { return f.Over == 1 && f.OverInside == 1 && f.TreatArea > 0 }},
-			{"no other has a third of its count", func(f figures, _ settings) bool { return f.Next < f.Stats.Max/3 || math.IsNaN(f.Next) }},
+			{"no other has a sixth of its count", func(f figures, _ settings) bool { return f.Next < f.Stats.Max/6 || math.IsNaN(f.Next) }},
 		},
 		"patch": {
 			{"stops round one over the threshold are over it on average as well", func(f figures, _ settings) bool { return f.Patches > 0 && f.TreatArea > 0 }},

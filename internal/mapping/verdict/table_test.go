@@ -36,7 +36,7 @@ func spot() verdict.Figures {
 	f := quiet()
 	f.Stats.Mean, f.Stats.Max, f.Low, f.High, f.Stats.Edge.InteriorMean = 10, 112, 5, 21, 10
 	f.TreatArea, f.TreatMean, f.WatchArea, f.WatchMean, f.RestMean = 5e4, 63, 7e4, 23, 5
-	f.Over, f.OverInside, f.Warm, f.Next = 4, 4, 8, 37 // none has a third of the highest
+	f.Over, f.OverInside, f.Warm, f.Next = 4, 4, 8, 18 // none has a sixth of the highest
 	return f
 }
 
@@ -69,7 +69,7 @@ func byOne(change func(*verdict.Figures)) func(*verdict.Figures) {
 	}
 }
 
-// mild has three hot stops, of which others have more than a third of the highest, on a map
+// mild has three hot stops, of which others have more than a sixth of the highest, on a map
 // that is not believed; the zone saves hardly a hundredth.
 func mild(change func(*verdict.Figures)) func(*verdict.Figures) {
 	return func(f *verdict.Figures) {
@@ -140,13 +140,14 @@ func TestEachLine(t *testing.T) {
 		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) {
 			f.High, f.OverInside, f.Believed, f.Sums, f.TreatArea = 39.9, 3, false, sums(0.13, 0.3), 1e4
 		}, verdict.Settings{}, 0, 3},
-		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea, f.Next = 40, 1, 1e4, 38 }, verdict.Settings{}, 0, 3}, // another bears it out
+		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea, f.Next = 40, 1, 1e4, 19 }, verdict.Settings{}, 0, 3}, // another bears it out
 		{"one-over", verdict.Undecided, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea, f.Next = 40, 1, 1e4, math.NaN() }, verdict.Settings{}, 4, 3},
 		{"one-spot", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Over, f.OverInside = 1, 1 }, verdict.Settings{}, 4, 3},
-		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.Over, f.OverInside, f.Stats.Max = 1, 1, 111 }, verdict.Settings{}, 0, 3}, // a third
+		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.Over, f.OverInside, f.Stats.Max = 1, 1, 108 }, verdict.Settings{}, 0, 3}, // a sixth
 		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.Over, f.OverInside, f.Walked = 1, 1, 1 }, verdict.Settings{}, 0, 3},
+		{"few-over", verdict.Undecided, spot(), mild(func(f *verdict.Figures) { f.Stats.Max = 120 }), verdict.Settings{}, 12, 3}, // very hot
 		{"leave", verdict.LookAgain, spot(), mild(func(f *verdict.Figures) {}), verdict.Settings{}, 0, 3},
-		{"few-over", verdict.Undecided, spot(), mild(func(f *verdict.Figures) { f.Next = 37 }), verdict.Settings{}, 12, 3},       // alone
+		{"few-over", verdict.Undecided, spot(), mild(func(f *verdict.Figures) { f.Next = 18 }), verdict.Settings{}, 12, 3},       // alone
 		{"few-over", verdict.Undecided, spot(), mild(func(f *verdict.Figures) { f.Sums.Zone -= 1 }), verdict.Settings{}, 12, 3},  // the zone saves a hundredth
 		{"few-over", verdict.Undecided, spot(), mild(func(f *verdict.Figures) { f.Stats.Mean = 20 }), verdict.Settings{}, 12, 3}, // twice as much is over
 		{"few-over", verdict.Undecided, spot(), mild(func(f *verdict.Figures) { f.Stats.Edge.InteriorMean = 20 }), verdict.Settings{}, 12, 3},
