@@ -77,7 +77,7 @@ func (o *mapOptions) readingFlags(f *pflag.FlagSet) {
 }
 
 func chanceFlags(f *pflag.FlagSet, o *engine.ChanceSettings) {
-	f.Var(&o.Surface, "surface", "zones by the counts' surface, idw; by the `chance` of being at or above the treat level; or by loss, treat where spraying pays (idw)")
+	f.Var(&o.Surface, "surface", "zones by counts, idw, by the `chance` of reaching the treat level, or by loss: where spraying pays (idw)")
 	f.Float64Var(&o.TreatChance, "treat-chance", 0, "with --surface chance, treat from this chance of the treat level on (0.3)")
 	f.Float64Var(&o.WatchChance, "watch-chance", 0, "with --surface chance or loss, watch from this chance of the watch level on (0.3)")
 	f.Float64Var(&o.Catch, "catch", 0, "treat the least ground expected to hold this `share` of what is over, such as 0.9")
