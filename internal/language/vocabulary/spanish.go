@@ -1,7 +1,6 @@
 package vocabulary
 
 import (
-	"maps"
 	"sync"
 )
 
@@ -91,8 +90,7 @@ var spanishPests = sync.OnceValue(func() map[string]string {
 // spanishForms are sentences and their parts, by their English.
 var spanishForms = sync.OnceValue(func() map[string]string {
 	all := spanishScreens()
-	maps.Copy(all, spanishJob())
-	maps.Copy(all, spanishPage())
+	withDesk(all)
 	return all
 })
 

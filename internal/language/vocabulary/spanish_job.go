@@ -1,3 +1,5 @@
+//go:build !small
+
 package vocabulary
 
 // spanishJob is what the hand-off and its job sheet say, as an applicator says it: aguilón is

@@ -1,3 +1,5 @@
+//go:build !small
+
 package vocabulary
 
 // spanishPage is what the pages of a morning and of weeks say around their maps, tables and

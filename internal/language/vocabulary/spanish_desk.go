@@ -1,0 +1,11 @@
+//go:build !small
+
+package vocabulary
+
+import "maps"
+
+// withDesk adds what job sheets and pages of a laptop say, which no phone makes.
+func withDesk(all map[string]string) {
+	maps.Copy(all, spanishJob())
+	maps.Copy(all, spanishPage())
+}
