@@ -10,7 +10,6 @@ import (
 	"image/color"
 	"io"
 	"math"
-	"slices"
 	"strconv"
 	"time"
 
@@ -165,9 +164,15 @@ func withIcons(w io.Writer, text *bufio.Reader) (styled bool, err error) {
 	}
 }
 
-// withPlacemarks are the folders that hold something.
-func withPlacemarks(folders []Folder) []Folder {
-	return slices.DeleteFunc(slices.Clone(folders), func(f Folder) bool { return len(f.Placemarks) == 0 })
+// withPlacemarks are the folders that hold something, of those within too.
+func withPlacemarks(folders []Folder) (all []Folder) {
+	for _, f := range folders {
+		f.Folders = withPlacemarks(f.Folders)
+		if len(f.Folders)+len(f.Placemarks) > 0 {
+			all = append(all, f)
+		}
+	}
+	return all
 }
 
 // style has an icon by the name of a file in the archive, "" for none.
