@@ -148,7 +148,7 @@ func TestNextToNoneIsNoFigure(t *testing.T) {
 		code, out, errs := run(t, week(number, "--details", "--write", "report")...)
 		require.Zero(t, code, errs)
 		files := contents(t, "out")
-		for _, text := range []string{out, files["report.html"], files["zones.kml"]} {
+		for _, text := range []string{out, files["report.html"]} {
 			assert.Contains(t, metricOnly(text), "xpected at or above 40: "+metricOnly(want.text), number)
 			assert.Equal(t, want.treat, strings.Contains(text, "is expected to hold"), number)
 			assert.NotContains(t, text, " 0 % of it", number)

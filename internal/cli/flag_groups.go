@@ -40,10 +40,10 @@ func ofSeasonAdd() []flagGroup {
 // ofHandoff are those of handoff.
 func ofHandoff() []flagGroup {
 	return []flagGroup{
-		{"Common", strings.Fields("swath out rate tank product sections keep-off only units details settings")},
+		{"Common", strings.Fields("swath out rate tank product sections keep-off only units language details settings")},
 		{"Which ground", strings.Fields("red-only whole-field fallback against-verdict trust-edited spray-on good-for growth margin stop-error sprayer-error")},
-		{"Boom and driving", strings.Fields("heading gate speed lag min-length bridge turn overrun")},
-		{"Machine files", strings.Fields("iso-version guidance grid")},
+		{"Boom and driving", strings.Fields("rows heading fewest-passes gate speed lag min-length bridge turn overrun")},
+		{"Machine files", strings.Fields("iso-version guidance grid grid-type customer farm max-points height drift")},
 		{"Output", strings.Fields("force json quiet")},
 	}
 }

@@ -29,7 +29,7 @@ func TestWhatWasMeantIsOffered(t *testing.T) {
 		"no folder":             {[]string{"map", "week2.csv", "--field", "field.geojson"}, 2, "--out is missing: a folder for the files, such as --out out"},
 		"a folder of samples":   {[]string{"check", "."}, 1, "geocoris: . is a folder, not a file\nhint: name the file in it, such as counts.csv"},
 		"a document":            {[]string{"check", "notes.pdf"}, 1, "geocoris: notes.pdf: is a PDF, not a table that can be read\nhint: save the table as CSV or .xlsx"},
-		"a document as field":   {[]string{"check", "week2.csv", "--field", "notes.pdf"}, 1, "hint: save the outline as GeoJSON, KML"},
+		"a document as field":   {[]string{"check", "week2.csv", "--field", "notes.pdf"}, 1, "hint: give GeoJSON, KML"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			inFolder(t)

@@ -17,9 +17,9 @@ import (
 )
 
 // looks are the files to be looked at of the demo, which has two fields with stops.
-var looks = []string{"map.pdf", "map.png", "map-Pivot.png", "map-Corner-block.png", "map.svg", "map-Pivot.svg", "map-Corner-block.svg", "report.html", "surface.kmz", "surface.tif"}
+var looks = []string{"map.pdf", "map.png", "map-Pivot.png", "map-Corner-block.png", "map.svg", "map-Pivot.svg", "map-Corner-block.svg", "overview.csv", "overview.xlsx", "report.html", "surface.kmz", "surface.tif"}
 
-const listed = "report.html, map.png, map-Pivot.png, map-Corner-block.png, map.svg, map-Pivot.svg, map-Corner-block.svg, map.pdf, surface.tif, surface.kmz"
+const listed = "report.html, map.png, map-Pivot.png, map-Corner-block.png, map.svg, map-Pivot.svg, map-Corner-block.svg, map.pdf, surface.tif, surface.kmz, overview.csv, overview.xlsx"
 
 func TestMapWritesFilesToBeLookedAt(t *testing.T) {
 	inFolder(t)

@@ -16,8 +16,8 @@ import (
 // HandoffFiles are all names that Handoff may give files; handoff.gpkg only where the
 // build writes GeoPackages.
 var HandoffFiles = [...]string{
-	"rate_L_ha.zip", "rate_gal_ac.zip", "on_off.zip", "ground.zip", "swaths.zip", "passes.zip", "ab_lines.zip", "keep_off.zip", "boundary.zip", "fields.zip",
-	"rate_L_ha.geojson", "rate_gal_ac.geojson", "on_off.geojson", "ground.geojson", "swaths.geojson", "passes.geojson", "ab_lines.geojson",
+	"rate_l_ha.zip", "rate_gal_ac.zip", "on_off.zip", "ground.zip", "swaths.zip", "passes.zip", "ab_lines.zip", "keep_off.zip", "boundary.zip", "fields.zip",
+	"rate_l_ha.geojson", "rate_gal_ac.geojson", "on_off.geojson", "ground.geojson", "swaths.geojson", "passes.geojson", "ab_lines.geojson",
 	"switches.geojson", "keep_off.geojson", "left_out.geojson", "boundary.geojson",
 	"ground.kml", "keep_off.kml", "flight.kml", "flight.geojson", "handoff.kml", "handoff.kmz", "handoff.gpkg", "passes.gpx", "passes.csv", "TASKDATA.zip",
 	"jobsheet.html", "jobsheet.pdf", "handoff.json", "handoff_run.json",

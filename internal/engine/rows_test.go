@@ -69,7 +69,7 @@ func TestFieldsHaveFoldersOfTheirOwn(t *testing.T) {
 	}
 	q.Settings.AgainstVerdict, q.Settings.WholeField = true, true
 	q.Zones.Content = bytes.ReplaceAll(q.Zones.Content, []byte(`"zone":"clear"`), []byte(`"zone":"treat"`))
-	q.Zones.Content = bytes.ReplaceAll(q.Zones.Content, []byte(`"zone":`), []byte(`"grower":"Hill Farm","zone":`))
+	q.Zones.Content = bytes.ReplaceAll(q.Zones.Content, []byte(`"zone":`), []byte(`"customer":"Hill Farm","zone":`))
 	two, err := engine.Handoff(q)
 	require.NoError(t, err)
 	require.Len(t, two.Sheet.Result.Jobs, 2)

@@ -190,9 +190,9 @@ func TestFilesAreNamedForWhatTheyAre(t *testing.T) {
 	for _, not := range []string{"Console", "TASKDATA", "Spreadsheet", "GeoPackage", "handoff.json"} {
 		assert.NotContains(t, got, not)
 	}
-	s.Files = append(s.Files, "TASKDATA.zip", "swaths.zip", "passes.csv", "rate_L_ha.zip", "flight.kml", "ground.kml", "fields.zip")
+	s.Files = append(s.Files, "TASKDATA.zip", "swaths.zip", "passes.csv", "rate_l_ha.zip", "flight.kml", "ground.kml", "fields.zip")
 	got = text()
-	for _, want := range []string{"Console in the cabTASKDATA.zipISO 11783-10", "Guidance displayswaths.zipShapefile", "Spreadsheetpasses.csvCSV", "Console in the cabrate_L_ha.zipShapefile, zipped: the column rate", "Aircraft or droneflight.kmlOGC KML", "Map on a phoneground.kmlOGC KML", "One folder for each fieldfields.zip"} {
+	for _, want := range []string{"Console in the cabTASKDATA.zipISO 11783-10", "Guidance displayswaths.zipShapefile", "Spreadsheetpasses.csvCSV", "Console in the cabrate_l_ha.zipShapefile, zipped: the column rate", "Aircraft or droneflight.kmlOGC KML", "Map on a phoneground.kmlOGC KML", "One folder for each fieldfields.zip"} {
 		assert.Contains(t, got, want)
 	}
 }

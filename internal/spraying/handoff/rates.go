@@ -48,12 +48,12 @@ func (m Mix) rate(share float64) geo.Properties {
 	return geo.Properties{{Name: "rate", Value: share * m.Rate.Value}, {Name: "unit", Value: m.Rate.Unit}}
 }
 
-// RateName is what the rates are called, with their unit: rate_L_ha, rate_gal_ac, on_off.
+// RateName is what the rates are called, with their unit: rate_l_ha, rate_gal_ac, on_off.
 func (m Mix) RateName() string {
 	if m.Rate == nil {
 		return "on_off"
 	}
-	return "rate_" + strings.ReplaceAll(m.Rate.Unit, "/", "_")
+	return "rate_" + strings.ToLower(strings.ReplaceAll(m.Rate.Unit, "/", "_"))
 }
 
 // sprayed is the ground that leaves the nozzles as the job's figures have it, in metres.

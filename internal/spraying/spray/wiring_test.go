@@ -77,7 +77,7 @@ func TestALaneWithoutAWaySpraysNothing(t *testing.T) {
 	require.NotEmpty(t, p.Passes, "the lane can be laid over the patch")
 	wide := orb.MultiPolygon{{box(0, 0, 24, 300)[0][0], box(2, 100, 22, 120)[0][0]}}
 	treat := append(box(0, 102, 2, 118), box(22, 102, 24, 118)...)
-	_, p = plan(t, spray.Zone{Treat: treat, Field: wide}, spray.Settings{FewestPasses: true, Swath: 24, Sections: 12, Heading: at(0)})
+	_, p = plan(t, spray.Zone{Treat: treat, Field: wide}, spray.Settings{Swath: 24, Sections: 12, Heading: at(0)})
 	assert.Empty(t, p.Passes)
 	assert.Zero(t, p.Cover.Sprayed)
 	assert.InDelta(t, 4*16, p.Cover.Left, 0.01)
