@@ -7,7 +7,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 
 	"github.com/paulmach/orb"
 )
@@ -86,6 +85,7 @@ type joining struct {
 	used           map[string]bool
 	missing        map[string]string // stop → why
 	order          []string          // of missing
+	rough          string            // first time without seconds that placed a row
 }
 
 func (j *joining) row(r row) (lonlat orb.Point, ok bool, err error) {
@@ -107,12 +107,15 @@ func (j *joining) row(r row) (lonlat orb.Point, ok bool, err error) {
 	}
 	why := "no such name"
 	if len(j.p.tracks) > 0 && cell(colTime) != "" {
-		moment, err := momentOf(cell(colDate), cell(colTime), j.p.Offset)
+		m, err := momentOf(cell(colDate), cell(colTime), j.p.Offset)
 		if err != nil {
 			return lonlat, false, err
 		}
-		if lonlat, why = j.p.between(moment); why == "" {
+		if lonlat, why = j.p.between(m.at); why == "" {
 			j.byTime++
+			if m.rough && j.rough == "" {
+				j.rough = cell(colTime)
+			}
 			return lonlat, true, nil
 		}
 	}
@@ -150,6 +153,9 @@ func (j *joining) say(t *table) error {
 		note += fmt.Sprintf(", %d of them by the time along its track", j.byTime)
 	}
 	t.Notes = append(t.Notes, note)
+	if j.rough != "" {
+		t.Notes = append(t.Notes, fmt.Sprintf("%s: times without seconds, such as %q, count as the full minute: their places are good to a minute's walk", t.File, j.rough))
+	}
 	if len(lack) > 0 {
 		t.Notes = append(t.Notes, fmt.Sprintf("%s: without a place: %s", t.File, listed(lack)))
 	}
@@ -157,33 +163,4 @@ func (j *joining) say(t *table) error {
 		t.Notes = append(t.Notes, fmt.Sprintf("%s: places without a count: %s", j.p.File, listed(left)))
 	}
 	return nil
-}
-
-// momentOf is a day and a time of the day as a moment. offset is that of clocks that do not
-// tell theirs.
-func momentOf(date, clock, offset string) (time.Time, error) {
-	if at, err := time.Parse(time.RFC3339, clock); err == nil {
-		return at, nil
-	}
-	day, rest := date, clock
-	if parts := strings.FieldsFunc(clock, func(r rune) bool { return r == ' ' || r == 'T' }); len(parts) == 2 && date == "" {
-		day, rest = parts[0], parts[1]
-	}
-	iso, err := ParseDay(day)
-	if err != nil {
-		return time.Time{}, fmt.Errorf("a place along a track wants the day beside the time: %w", err)
-	}
-	_, hours, ok := splitClock(rest)
-	if !ok || hours == "" {
-		return time.Time{}, fmt.Errorf("time %q: want hours and minutes, such as 07:42", clock)
-	}
-	if offset == "" {
-		return time.Time{}, errors.New("the track is in UTC, and nothing says how far the clocks of the counts are from it: give --utc-offset, such as -5")
-	}
-	minutes, err := ParseUTCOffset(offset)
-	if err != nil {
-		return time.Time{}, err
-	}
-	at, err := time.Parse("2006-01-02 15:04", iso+" "+hours)
-	return at.Add(-time.Duration(minutes) * time.Minute), err
 }

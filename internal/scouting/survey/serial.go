@@ -13,13 +13,17 @@ func serialTime(cell string, from1904 bool) string {
 		return cell
 	}
 	at := instantOf(v, from1904).Round(time.Second)
+	clock := "15:04"
+	if at.Second() != 0 {
+		clock = time.TimeOnly
+	}
 	switch {
 	case v < 1:
-		return at.Format("15:04")
+		return at.Format(clock)
 	case v == float64(int64(v)):
 		return at.Format(time.DateOnly)
 	}
-	return at.Format("2006-01-02T15:04")
+	return at.Format("2006-01-02T" + clock)
 }
 
 // instantOf is the day and time of a spreadsheet's number: days after the last but one of

@@ -128,8 +128,8 @@ func isSerial(text string) bool {
 
 // isoTimeParts cuts what serialTime writes.
 func isoTimeParts(text string) (date, clock string, ok bool) {
-	if len(text) == len("15:04") {
-		return "", text, true
+	if len(text) < len(time.DateOnly) {
+		return "", text[:len("15:04")], true
 	}
 	return isoTime(text)
 }

@@ -1,0 +1,109 @@
+package survey_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+)
+
+// walked is a track with a fix every 30 s from 12:00 UTC on for an hour, each 0.001 degrees
+// farther east.
+func walked(lon, lat float64) string {
+	var b strings.Builder
+	start := time.Date(2031, 8, 14, 12, 0, 0, 0, time.UTC)
+	for i := range 121 {
+		fmt.Fprintf(&b, `<trkpt lon="%.4f" lat="%.4f"><time>%s</time></trkpt>`, lon+0.001*float64(i), lat, start.Add(time.Duration(i)*30*time.Second).Format(time.RFC3339))
+	}
+	return "<trk><trkseg>" + b.String() + "</trkseg></trk>"
+}
+
+func placesOf(t *testing.T, name, text string) *survey.Places {
+	t.Helper()
+	if strings.HasPrefix(text, "<") {
+		text = `<gpx version="1.1" creator="invented" xmlns="http://www.topografix.com/GPX/1/1">` + text + "</gpx>"
+	}
+	p, err := survey.ReadPlaces(geofile.Source{Name: name, Content: []byte(text)})
+	require.NoError(t, err)
+	return p
+}
+
+// placedAt reads rows of stop, date and time, and one that is on the track for sure.
+func placedAt(t *testing.T, p *survey.Places, date, clock string) (*survey.Survey, error) {
+	t.Helper()
+	text := fmt.Sprintf("stop,date,time,count,leaves\nsure,,2031-08-14T12:10:00Z,4,10\nA,%s,%s,4,10\n", date, clock)
+	return survey.Read([]geofile.Source{{Name: "counts.csv", Content: []byte(text)}}, survey.Options{Places: p, Unit: "leaf"})
+}
+
+func longitudeOf(s *survey.Survey, name string) string {
+	for _, stop := range s.Stops {
+		if stop.Name == name {
+			return fmt.Sprintf("%.4f", stop.Longitude)
+		}
+	}
+	return "none"
+}
+
+func TestATimeIsLookedUpAlongATrackToTheSecond(t *testing.T) {
+	p := placesOf(t, "walk.gpx", walked(10, 50))
+	p.Offset = "-5"
+	for clock, want := range map[string]string{
+		"07:00:00": "10.0000", "07:00:55": "10.0018", "07:00:59": "10.0020", "07:01:00": "10.0020", "07:01": "10.0020",
+		"7:00:45 am": "10.0015", "07:00:45.9": "10.0015", "2031-08-14 07:00:45": "10.0015", "08:00:00": "10.1200", "08:00:01": "none",
+	} {
+		s, err := placedAt(t, p, "2031-08-14", clock)
+		require.NoError(t, err, clock)
+		assert.Equal(t, want, longitudeOf(s, "A"), clock)
+		said := strings.Contains(strings.Join(s.Notes, "\n"), `counts.csv: times without seconds, such as "`+clock+`", count as the full minute: their places are good to a minute's walk`)
+		assert.Equal(t, clock == "07:01", said, "%s: %q", clock, s.Notes)
+	}
+	_, err := placedAt(t, p, "2031-08-14", "07:00:60")
+	assert.ErrorContains(t, err, `counts.csv:3: time "07:00:60": want hours and minutes`)
+}
+
+func TestATimeWithAZoneIsLookedUpAsItSays(t *testing.T) {
+	p := placesOf(t, "walk.gpx", walked(10, 50))
+	for _, offset := range []string{"", "-5", "+2", "0"} {
+		p.Offset = offset
+		for _, clock := range []string{
+			"12:00:30Z", "12:00:30 UTC", "12:00:30 GMT", "12:00:30z", "12:00:30+00:00", "07:00:30-05:00", "07:00:30 -0500", "7:00:30 am -05:00",
+			"17:30:30+05:30", "07:00:30 GMT-0500 (somewhere)", "07:00:30 UTC-5", "07:00:30−05:00",
+			"2031-08-14 12:00:30Z", "2031-08-14T12:00:30Z", "2031-08-14 12:00:30 UTC", "2031-08-14T07:00:30-0500", "14 August 2031 7:00:30 AM -05:00",
+		} {
+			for _, date := range []string{"2031-08-14", ""} {
+				if date == "" && !strings.Contains(clock, "2031") {
+					continue
+				}
+				s, err := placedAt(t, p, date, clock)
+				if assert.NoError(t, err, "%q %s", offset, clock) {
+					assert.Equal(t, "10.0010", longitudeOf(s, "A"), "%q %s", offset, clock)
+				}
+			}
+		}
+	}
+	p.Offset = ""
+	_, err := placedAt(t, p, "2031-08-14", "07:00:30")
+	assert.ErrorContains(t, err, "give --utc-offset, such as -5")
+	p.Offset = "-5"
+	_, err = placedAt(t, p, "2031-08-14", "05:00:30 PDT")
+	assert.ErrorContains(t, err, `counts.csv:3: time "05:00:30 PDT": "PDT" is no zone that is known: write Z or an offset such as -05:00 behind the time`)
+	_, err = placedAt(t, p, "2031-08-14", "5:00:30 am PDT")
+	assert.ErrorContains(t, err, `"PDT" is no zone that is known`)
+	s, err := placedAt(t, p, "2031-08-14", "07:00:30 h")
+	require.NoError(t, err)
+	assert.Equal(t, "10.0010", longitudeOf(s, "A"))
+	s, err = placedAt(t, p, "2031-08-14", "12:01Z")
+	require.NoError(t, err)
+	assert.Contains(t, strings.Join(s.Notes, "\n"), `times without seconds, such as "12:01Z"`)
+
+	// The day beside the zone is that of the zone.
+	s, err = placedAt(t, p, "2031-08-13", "2031-08-15 01:00:30+13:00")
+	require.NoError(t, err)
+	assert.Equal(t, "10.0010", longitudeOf(s, "A"))
+}
