@@ -107,3 +107,26 @@ func TestATimeWithAZoneIsLookedUpAsItSays(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "10.0010", longitudeOf(s, "A"))
 }
+func TestTwoTracksAtOneMomentGiveNoPlaceWhereTheyLieApart(t *testing.T) {
+	// A fix of either track is up to 0.0002 degrees of latitude, 22 m, from the other.
+	near, far := walked(10, 50)+walked(10, 50.0002), walked(10, 50)+walked(10, 50.0004)
+	for _, c := range []struct{ tracks, want, why string }{
+		{near, "10.0010", ""},
+		{far, "none", "A (several tracks at that time, 44 m apart)"},
+		{strings.ReplaceAll(far, "</trkseg></trk><trk><trkseg>", ""), "none", "A (several tracks at that time, 44 m apart)"},
+		// One that lost its fix for a while is still somebody who walks there.
+		{walked(10, 50) + `<trk><trkseg><trkpt lon="11" lat="50"><time>2031-08-14T11:55:00Z</time></trkpt><trkpt lon="11" lat="50"><time>2031-08-14T12:09:00Z</time></trkpt></trkseg></trk>`,
+			"none", "A (several tracks at that time, 71402 m apart)"},
+		{walked(10, 50) + `<trk><trkseg><trkpt lon="11" lat="50"><time>2031-08-14T11:55:00Z</time></trkpt><trkpt lon="11" lat="50"><time>2031-08-14T12:00:29Z</time></trkpt></trkseg></trk>`,
+			"10.0010", ""},
+	} {
+		text := "stop,date,time,count,leaves\nA,2031-08-14,12:00:30Z,4,10\nB,,,4,10\n"
+		named := `<wpt lon="10" lat="50"><name>B</name></wpt>`
+		s, err := survey.Read([]geofile.Source{{Name: "counts.csv", Content: []byte(text)}}, survey.Options{Places: placesOf(t, "walk.gpx", named+c.tracks), Unit: "leaf"})
+		require.NoError(t, err)
+		assert.Equal(t, c.want, longitudeOf(s, "A"), c.why)
+		if c.why != "" {
+			assert.Contains(t, strings.Join(s.Notes, "\n"), "counts.csv: without a place: "+c.why)
+		}
+	}
+}

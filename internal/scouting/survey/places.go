@@ -110,30 +110,52 @@ func placeKey(name string) string {
 	return key
 }
 
-// between is where a track was at a moment; why says why it cannot be told.
+// between is where the tracks were at a moment; why says why it cannot be told. Where several
+// were on their way then, nothing says whose count it is, so they must have been within
+// [apart]. A track with a gap then counts as straight through it.
 func (p *Places) between(at time.Time) (lonlat orb.Point, why string) {
 	gap := p.Gap
 	if gap == 0 {
 		gap = DefaultTrackGap
 	}
 	why = "before or after the track"
+	var all []orb.Point
 	for _, t := range p.tracks {
 		for i := 1; i < len(t); i++ {
 			a, b := t[i-1], t[i]
 			if at.Before(a.At) || at.After(b.At) {
 				continue
 			}
-			span := b.At.Sub(a.At)
-			if span.Minutes() > gap {
+			all = append(all, along(a, b, at))
+			switch span := b.At.Sub(a.At); {
+			case why == "":
+			case span.Minutes() > gap:
 				why = fmt.Sprintf("in a gap of %d minutes of the track", int(span.Minutes()+0.5))
-				continue
+			default:
+				lonlat, why = all[len(all)-1], ""
 			}
-			part := 0.0
-			if span > 0 {
-				part = float64(at.Sub(a.At)) / float64(span)
-			}
-			return orb.Point{a.LonLat[0] + float64(part*(b.LonLat[0]-a.LonLat[0])), a.LonLat[1] + float64(part*(b.LonLat[1]-a.LonLat[1]))}, ""
 		}
 	}
+	if far := farthest(all); far > apart {
+		return orb.Point{}, fmt.Sprintf("several tracks at that time, %.0f m apart", far)
+	}
 	return lonlat, why
+}
+
+// along is where a track was at a moment between two of its points.
+func along(a, b geofile.Fix, at time.Time) orb.Point {
+	part := 0.0
+	if span := b.At.Sub(a.At); span > 0 {
+		part = float64(at.Sub(a.At)) / float64(span)
+	}
+	return orb.Point{a.LonLat[0] + float64(part*(b.LonLat[0]-a.LonLat[0])), a.LonLat[1] + float64(part*(b.LonLat[1]-a.LonLat[1]))}
+}
+
+// farthest is how far in metres any of some points lies from the first, 0 for none.
+func farthest(points []orb.Point) (metres float64) {
+	for _, p := range points {
+		first, other := Record{Longitude: points[0][0], Latitude: points[0][1]}, Record{Longitude: p[0], Latitude: p[1]}
+		metres = max(metres, pointOf(&first).distance(pointOf(&other)))
+	}
+	return metres
 }
