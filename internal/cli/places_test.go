@@ -172,8 +172,18 @@ func TestPlacesThatDoNotFit(t *testing.T) {
 		assert.Contains(t, errs, want, text)
 		assert.NoDirExists(t, "out", text)
 	}
+	var places strings.Builder
+	for _, r := range rows {
+		fmt.Fprintln(&places, strings.Join(r[:3], ","))
+	}
+	put(t, "places.csv", places.String())
+	put(t, "more.csv", contents1(t, "counts.csv"))
+	code, _, errs := run(t, mapCounts("more.csv", "--places", "places.csv")...)
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "more.csv:2: the place \"1\" of places.csv is that of counts.csv:2 already\nhint: give each a name of its own in the counts and in places.csv")
+	assert.NoDirExists(t, "out")
 	put(t, "line.gpx", gpxHead+"<trk><trkseg>"+gpxOf(twice, "trkpt", func(int) string { return "" })+"</trkseg></trk></gpx>")
-	code, _, errs := run(t, mapCounts("--places", "line.gpx")...)
+	code, _, errs = run(t, mapCounts("--places", "line.gpx")...)
 	assert.Equal(t, 1, code)
 	assert.Contains(t, errs, "line.gpx: names no place and holds no track with times")
 	code, _, errs = run(t, mapCounts("--track-gap", "6")...)

@@ -9,6 +9,8 @@ import (
 	"strings"
 
 	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo/geofile"
 )
 
 // counts reports whether cells are a header of counts that tell no position: they name
@@ -25,7 +27,7 @@ func (knows knower) counts(cells []string) bool {
 
 // place gives the rows of a table without positions those of places, and notes what stands
 // on one side alone. A table with positions stays as it is.
-func (t *table) place(p *Places, knows knower) error {
+func (t *table) place(p *Places, taken taken, knows knower) error {
 	var at [columns]int
 	for c := range at {
 		at[c] = -1
@@ -40,7 +42,7 @@ func (t *table) place(p *Places, knows knower) error {
 		t.Notes = append(t.Notes, fmt.Sprintf("%s: tells its positions, so %s is not used for it", t.File, p.File))
 		return nil
 	}
-	j := joining{p: p, at: at, used: map[string]bool{}, missing: map[string]string{}}
+	j := joining{p: p, file: t.File, at: at, field: fieldColumn(t.Header), taken: taken, used: map[string]bool{}, missing: map[string]string{}}
 	for _, c := range position { // blank all the way down, as in a table to be filled in
 		if at[c] >= 0 {
 			t.Header = slices.Clone(t.Header)
@@ -53,6 +55,9 @@ func (t *table) place(p *Places, knows knower) error {
 		row := &t.Rows[i]
 		cells := append(slices.Clone(row.Cells[:min(width, len(row.Cells))]), make([]string, max(0, width-len(row.Cells)))...)
 		lonlat, ok, err := j.row(*row)
+		if errors.As(err, new(*geofile.Error)) { // tells where
+			return err
+		}
 		if err != nil {
 			return fmt.Errorf("%s:%d: %w", t.File, row.Line, err)
 		}
@@ -80,7 +85,10 @@ func rounded(v float64) float64 { return math.Round(v*1e7) / 1e7 }
 // joining joins rows to places.
 type joining struct {
 	p              *Places
+	file           string // of the table
 	at             [columns]int
+	field          int // column that names fields, -1 for none
+	taken          taken
 	byName, byTime int
 	used           map[string]bool
 	missing        map[string]string // stop → why
@@ -100,6 +108,9 @@ func (j *joining) row(r row) (lonlat orb.Point, ok bool, err error) {
 	if at, known := j.p.named[key]; known && name != "" {
 		if j.p.twice[key] {
 			return at, false, fmt.Errorf("%s has several places called %q: give them names of their own", j.p.File, name)
+		}
+		if err := j.take(key, name, r); err != nil {
+			return at, false, err
 		}
 		j.byName++
 		j.used[key] = true

@@ -130,3 +130,42 @@ func TestTwoTracksAtOneMomentGiveNoPlaceWhereTheyLieApart(t *testing.T) {
 		}
 	}
 }
+func TestAPlaceIsThatOfOneStop(t *testing.T) {
+	const places = "stop,longitude,latitude\n1,10,50\n2,10.001,50\n"
+	read := func(texts ...string) (*survey.Survey, error) {
+		var from []geofile.Source
+		for i, text := range texts {
+			from = append(from, geofile.Source{Name: fmt.Sprintf("c%d.csv", i+1), Content: []byte(text)})
+		}
+		return survey.Read(from, survey.Options{Places: placesOf(t, "places.csv", places), Unit: "leaf"})
+	}
+	for name, c := range map[string]struct {
+		counts []string
+		want   string
+	}{
+		"two files":    {[]string{"stop,count,leaves\n1,4,10\n", "stop,count,leaves\n2,4,10\n01,4,10\n"}, `c2.csv:3: the place "01" of places.csv is that of c1.csv:2 already`},
+		"two fields":   {[]string{"field,stop,count,leaves\nNorth,1,4,10\nnorth ,1,4,10\n,1,4,10\nSouth,1,4,10\n"}, `c1.csv:5: the place "1" of places.csv is that of field "North" (line 2) already, and this row is of "South"`},
+		"a field_name": {[]string{"Field Name,stop,count,leaves\nNorth,1,4,10\nSouth,1,4,10\n"}, `c1.csv:3: the place "1"`},
+	} {
+		_, err := read(c.counts...)
+		assert.ErrorContains(t, err, c.want, name)
+		var told *geofile.Error
+		require.ErrorAs(t, err, &told, name)
+		assert.Equal(t, "give each a name of its own in the counts and in places.csv, such as North 1, or map one field at a time", told.Hint)
+	}
+	for name, counts := range map[string][]string{
+		"other names":  {"stop,count,leaves\n1,4,10\n", "stop,count,leaves\n2,4,10\n"},
+		"other fields": {"field,stop,leaf,count,leaves\nNorth,1,1,4,10\nNorth,1,2,4,10\nSouth,2,1,4,10\n"},
+	} {
+		s, err := read(counts...)
+		if assert.NoError(t, err, name) {
+			assert.Len(t, s.Stops, 2, name)
+		}
+	}
+	// Weeks that are read one after the other share their places.
+	p := placesOf(t, "places.csv", places)
+	for _, week := range []string{"w1.csv", "w2.csv"} {
+		_, err := survey.Read([]geofile.Source{{Name: week, Content: []byte("stop,count,leaves\n1,4,10\n")}}, survey.Options{Places: p, Unit: "leaf"})
+		assert.NoError(t, err, week)
+	}
+}

@@ -23,7 +23,7 @@ func readTable(name string, from geofile.Source, opts Options) (table, error) {
 	}
 	t = opts.renamed(t)
 	if err == nil && opts.Places != nil {
-		err = t.place(opts.Places, opts.knows)
+		err = t.place(opts.Places, opts.taken, opts.knows)
 	}
 	return t, err
 }

@@ -29,7 +29,8 @@ type Options struct {
 	Corrections  []Correction      // of cells, before anything else is made of them
 	Places       *Places           // of stops, for tables without positions; nil for none
 	Limits       Limits
-	bare         bool // the first row is the header, whatever it says
+	bare         bool  // the first row is the header, whatever it says
+	taken        taken // places, over all files that are read together
 }
 
 // A Survey is what was read from one file or several.
@@ -58,6 +59,7 @@ func Read(sources []geofile.Source, opts Options) (*Survey, error) {
 	if len(sources) == 0 {
 		return nil, errors.New("no file of counts is given")
 	}
+	opts.taken = taken{}
 	b := newBuilder(opts, len(sources))
 	names := labels(sources)
 	for i, from := range sources {
