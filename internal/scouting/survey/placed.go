@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/paulmach/orb"
 
@@ -42,7 +43,7 @@ func (t *table) place(p *Places, taken taken, knows knower) error {
 		t.Notes = append(t.Notes, fmt.Sprintf("%s: tells its positions, so %s is not used for it", t.File, p.File))
 		return nil
 	}
-	j := joining{p: p, file: t.File, at: at, field: fieldColumn(t.Header), taken: taken, used: map[string]bool{}, missing: map[string]string{}}
+	j := joining{p: p, file: t.File, at: at, field: fieldColumn(t.Header), taken: taken, used: map[string]bool{}, missing: map[string]string{}, stood: map[string]orb.Point{}}
 	for _, c := range position { // blank all the way down, as in a table to be filled in
 		if at[c] >= 0 {
 			t.Header = slices.Clone(t.Header)
@@ -91,9 +92,11 @@ type joining struct {
 	taken          taken
 	byName, byTime int
 	used           map[string]bool
-	missing        map[string]string // stop → why
-	order          []string          // of missing
-	rough          string            // first time without seconds that placed a row
+	missing        map[string]string    // stop → why
+	order          []string             // of missing
+	rough          string               // first time without seconds that placed a row
+	stood          map[string]orb.Point // stop and day → first place along the track
+	spread         []string             // stops whose rows lie apart along it
 }
 
 func (j *joining) row(r row) (lonlat orb.Point, ok bool, err error) {
@@ -124,6 +127,7 @@ func (j *joining) row(r row) (lonlat orb.Point, ok bool, err error) {
 		}
 		if lonlat, why = j.p.between(m.at); why == "" {
 			j.byTime++
+			j.stand(name, m.at.Format(time.DateOnly), lonlat)
 			if m.rough && j.rough == "" {
 				j.rough = cell(colTime)
 			}
@@ -140,6 +144,19 @@ func (j *joining) row(r row) (lonlat orb.Point, ok bool, err error) {
 	return lonlat, false, nil
 }
 
+// stand remembers where a row of a stop lies along the track.
+func (j *joining) stand(name, day string, at orb.Point) {
+	key := day + " " + placeKey(name)
+	first, known := j.stood[key]
+	switch {
+	case name == "":
+	case !known:
+		j.stood[key] = at
+	case farthest([]orb.Point{first, at}) > apart && !slices.Contains(j.spread, quote(name)):
+		j.spread = append(j.spread, quote(name))
+	}
+}
+
 // say notes what was joined, and what was not on both sides. Where nothing was it is an
 // error.
 func (j *joining) say(t *table) error {
@@ -153,11 +170,11 @@ func (j *joining) say(t *table) error {
 		lack = append(lack, fmt.Sprintf("%s (%s)", name, j.missing[name]))
 	}
 	if j.byName+j.byTime == 0 && len(t.Rows) > 0 {
-		text := fmt.Sprintf("%s: no row has a place in %s: %s", t.File, j.p.File, listed(lack))
+		text := fmt.Sprintf("no row has a place in %s: %s", j.p.File, listed(lack))
 		if len(left) > 0 {
 			text += fmt.Sprintf("; the places are called %s", listed(left))
 		}
-		return errors.New(text)
+		return &geofile.Error{File: t.File, Msg: text, Hint: j.hint()}
 	}
 	note := fmt.Sprintf("%s: %d rows have their place from %s", t.File, j.byName+j.byTime, j.p.File)
 	if j.byTime > 0 {
@@ -167,6 +184,9 @@ func (j *joining) say(t *table) error {
 	if j.rough != "" {
 		t.Notes = append(t.Notes, fmt.Sprintf("%s: times without seconds, such as %q, count as the full minute: their places are good to a minute's walk", t.File, j.rough))
 	}
+	if len(j.spread) > 0 {
+		t.Notes = append(t.Notes, fmt.Sprintf("%s: rows of one stop lie more than %d m apart along the track, and count as several stops: %s", t.File, apart, listed(j.spread)))
+	}
 	if len(lack) > 0 {
 		t.Notes = append(t.Notes, fmt.Sprintf("%s: without a place: %s", t.File, listed(lack)))
 	}
@@ -174,4 +194,14 @@ func (j *joining) say(t *table) error {
 		t.Notes = append(t.Notes, fmt.Sprintf("%s: places without a count: %s", j.p.File, listed(left)))
 	}
 	return nil
+}
+
+// hint is what to do where no row has a place, "" where it is not known.
+func (j *joining) hint() string {
+	for _, name := range j.order {
+		if strings.HasPrefix(j.missing[name], severalTracks) {
+			return fmt.Sprintf("keep in %s only the tracks of the one who counted", j.p.File)
+		}
+	}
+	return ""
 }

@@ -169,3 +169,24 @@ func TestAPlaceIsThatOfOneStop(t *testing.T) {
 		assert.NoError(t, err, week)
 	}
 }
+
+func TestRowsOfAStopThatTheTrackLaysApartAreSaid(t *testing.T) {
+	// A fix is 0.001 degrees, 71 m, from the next, so 12 s are 29 m and 13 s are 31 m.
+	for second, said := range map[string]bool{"12": false, "13": true} {
+		text := "stop,leaf,date,time,count,leaves\nA,1,2031-08-14,12:00:00Z,4,1\nA,2,2031-08-14,12:00:" + second + "Z,4,1\nB,1,2031-08-14,12:20:00Z,4,1\nB,1,2031-08-15,12:10:00Z,4,1\n"
+		s, err := survey.Read([]geofile.Source{{Name: "counts.csv", Content: []byte(text)}}, survey.Options{Places: placesOf(t, "walk.gpx", walked(10, 50)), Unit: "leaf"})
+		require.NoError(t, err)
+		notes := strings.Join(s.Notes, "\n")
+		assert.Equal(t, said, strings.Contains(notes, `counts.csv: rows of one stop lie more than 30 m apart along the track, and count as several stops: "A"`), "%s: %s", second, notes)
+		assert.NotContains(t, notes, `"B"`)
+	}
+}
+
+func TestNoRowWithAPlaceOfItsOwnTrackSaysWhatToDo(t *testing.T) {
+	text := "stop,date,time,count,leaves\nA,2031-08-14,12:00:30Z,4,10\n"
+	_, err := survey.Read([]geofile.Source{{Name: "counts.csv", Content: []byte(text)}}, survey.Options{Places: placesOf(t, "walk.gpx", walked(10, 50)+walked(10, 51)), Unit: "leaf"})
+	assert.ErrorContains(t, err, "counts.csv: no row has a place in walk.gpx: A (several tracks at that time, 111194 m apart)")
+	var told *geofile.Error
+	require.ErrorAs(t, err, &told)
+	assert.Equal(t, "keep in walk.gpx only the tracks of the one who counted", told.Hint)
+}

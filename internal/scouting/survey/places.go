@@ -110,6 +110,9 @@ func placeKey(name string) string {
 	return key
 }
 
+// severalTracks is why a row has no place where tracks differ.
+const severalTracks = "several tracks at that time"
+
 // between is where the tracks were at a moment; why says why it cannot be told. Where several
 // were on their way then, nothing says whose count it is, so they must have been within
 // [apart]. A track with a gap then counts as straight through it.
@@ -137,7 +140,7 @@ func (p *Places) between(at time.Time) (lonlat orb.Point, why string) {
 		}
 	}
 	if far := farthest(all); far > apart {
-		return orb.Point{}, fmt.Sprintf("several tracks at that time, %.0f m apart", far)
+		return orb.Point{}, fmt.Sprintf(severalTracks+", %.0f m apart", far)
 	}
 	return lonlat, why
 }
