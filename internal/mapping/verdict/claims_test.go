@@ -225,6 +225,7 @@ func drawnFigures(t *rapid.T) verdict.Figures {
 	if f.Next = math.NaN(); len(stops) > 1 {
 		f.Next = slices.Sorted(slices.Values(append(inside, edge...)))[len(stops)-2]
 	}
+	f.Borne = rapid.SampledFrom([]float64{0, 0.16, 0.17, 1, math.NaN()}).Draw(t, "borne out")
 	f.Sums = drawn.Sums(t, f)
 	f.Believed = f.Stats.Stops >= 10 && rapid.Bool().Draw(t, "believed")
 	f.RestMean = rapid.SampledFrom([]float64{0, 2, 13, 30, math.NaN()}).Draw(t, "rest")

@@ -46,6 +46,9 @@ type Figures struct {
 	MeanWithout float64
 	Warm        int     // stops at or above the watch level
 	Next        float64 // the second highest of all stops; NaN of one
+	// Borne is the highest count near a hot stop of HotInside as a part of its own, the least
+	// of them all; NaN of none.
+	Borne float64
 
 	// Sums are what each choice is expected to cost, in treatments times m², PaysAt being
 	// the density at which a treatment pays; zero where nothing is known.
@@ -118,8 +121,8 @@ func (g *Figures) count(stops []fieldstats.Stop, near float64, s Settings) {
 			}
 		}
 	}
-	g.Next = secondHighest(stops)
 	g.places(stops, s)
+	g.bearOut(stops)
 	g.Needed = g.Stats.StopsToSettle(g.Treat)
 	if s.Money != nil {
 		c := s.Money.costs(*g)

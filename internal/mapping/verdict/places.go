@@ -119,20 +119,6 @@ func withoutHottest(stops []fieldstats.Stop) float64 {
 	return max(fieldstats.Mean(all), fieldstats.Mean(inside))
 }
 
-// secondHighest is what the highest stop but one counted; NaN of one stop.
-func secondHighest(stops []fieldstats.Stop) float64 {
-	highest, next := math.NaN(), math.NaN()
-	for _, s := range stops {
-		switch {
-		case !(s.Value <= highest):
-			highest, next = s.Value, highest
-		case !(s.Value <= next):
-			next = s.Value
-		}
-	}
-	return next
-}
-
 // hotPlaces is how many places inside are over the threshold.
 func (g Figures) hotPlaces() int { return g.OverInside - g.Beside }
 

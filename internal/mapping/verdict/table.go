@@ -31,11 +31,6 @@ const fewOver = 3
 // rather than the ground of single stops (our choice, no source).
 const several = 2
 
-// bornOut is the part of the highest count that another stop has at the least to bear it
-// out. A digit too many is ten times as much, and few fields vary so between their two
-// highest stops (our choice, no source; with a third 0.005 more are undecided).
-const bornOut = 1.0 / 6
-
 // veryHot is how many times the threshold a stop has that is never left because treating
 // hardly wins: what is lost there ends with its crop (our choice, no source).
 const veryHot = 3
@@ -260,7 +255,7 @@ func round(f Figures, s Settings) int {
 // that is known of such a spot is that stop. A spot shows in ground of several stops, or
 // of one where treating it is expected to cost least: on simulated fields those walked
 // round besides cost no less. Of a map that is believed it shows in less, where the
-// highest stop does not stand alone. Who has walked round them with extra stops is not
+// stops near them bear out the hot ones. Who has walked round them with extra stops is not
 // asked again, and a hot stop beside a hot one tells of a spot as well as a map does.
 // Mild ones are left.
 func (f Figures) fewHot() bool {
@@ -268,12 +263,9 @@ func (f Figures) fewHot() bool {
 	if f.Sums.Best() != decision.Zone {
 		least = several
 	}
-	spot := (f.Believed || f.Patches > 0) && f.TreatArea >= least*perStop(f) || f.Believed && !f.alone()
+	spot := (f.Believed || f.Patches > 0) && f.TreatArea >= least*perStop(f) || f.Believed && f.borneOut()
 	return f.unwalked() > 0 && f.hotPlaces() <= fewOver && straddles(f) && !f.meanOver() && !spot && !f.mild()
 }
-
-// alone reports that no other stop bears out the highest: a digit too many looks just so.
-func (f Figures) alone() bool { return !(f.Next >= bornOut*f.Stats.Max) }
 
 // oneSpot reports that the treat zone rests on one stop that no other bears out. No map can
 // know a hot spot of one stop. Of 1,920 simulated fields 0.03 more were asked to walk round one
@@ -297,7 +289,7 @@ func (f Figures) leaves(s Settings) bool {
 	return nothing && (!straddles(f) || !f.walkPays(s))
 }
 
-// mild reports that few hot stops are no reason to walk on: others bear out the highest,
+// mild reports that few hot stops are no reason to walk on: others near bear them out,
 // none is very hot, treating is expected to win next to nothing, and the mean is surely
 // below the threshold, or would be with twice of all that was counted. Where two or three
 // of many stops hold the pest the high end of the mean is the highest stop, which tells
@@ -305,7 +297,7 @@ func (f Figures) leaves(s Settings) bool {
 // 960 without a pattern 0.2 were asked to walk on so, and to leave them costs 0.003 less.
 func (f Figures) mild() bool {
 	below := f.High < f.Treat || 2*max(f.Stats.Mean, f.Stats.Edge.InteriorMean) < f.Treat
-	return below && !f.alone() && f.Stats.Max < veryHot*f.Treat && f.Sums.LeastBut(littleSaved) == decision.Nothing
+	return below && f.borneOut() && f.Stats.Max < veryHot*f.Treat && f.Sums.LeastBut(littleSaved) == decision.Nothing
 }
 
 // littleWon is the part of a treatment of the field that treating by a map that is not

@@ -36,7 +36,7 @@ func spot() verdict.Figures {
 	f := quiet()
 	f.Stats.Mean, f.Stats.Max, f.Low, f.High, f.Stats.Edge.InteriorMean = 10, 112, 5, 21, 10
 	f.TreatArea, f.TreatMean, f.WatchArea, f.WatchMean, f.RestMean = 5e4, 63, 7e4, 23, 5
-	f.Over, f.OverInside, f.Warm, f.Next = 4, 4, 8, 18 // none has a sixth of the highest
+	f.Over, f.OverInside, f.Warm, f.Next, f.Borne = 4, 4, 8, 18, 0.16 // none has a sixth of the highest
 	return f
 }
 
@@ -69,11 +69,11 @@ func byOne(change func(*verdict.Figures)) func(*verdict.Figures) {
 	}
 }
 
-// mild has three hot stops, of which others have more than a sixth of the highest, on a map
+// mild has three hot stops, each with another near that has a sixth of its count, on a map
 // that is not believed; the zone saves hardly a hundredth.
 func mild(change func(*verdict.Figures)) func(*verdict.Figures) {
 	return func(f *verdict.Figures) {
-		f.High, f.OverInside, f.Believed, f.Next, f.TreatArea = 112, 3, false, 60, 4e4
+		f.High, f.OverInside, f.Believed, f.Next, f.Borne, f.TreatArea = 112, 3, false, 60, 1./6, 4e4
 		f.Sums = sums(0.3, 0)
 		f.Sums.Zone = f.Sums.Nothing - 0.01*f.Sums.Area
 		change(f)
@@ -140,14 +140,17 @@ func TestEachLine(t *testing.T) {
 		{"leave", verdict.LookAgain, spot(), func(f *verdict.Figures) {
 			f.High, f.OverInside, f.Believed, f.Sums, f.TreatArea = 39.9, 3, false, sums(0.13, 0.3), 1e4
 		}, verdict.Settings{}, 0, 3},
-		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea, f.Next = 40, 1, 1e4, 19 }, verdict.Settings{}, 0, 3}, // another bears it out
-		{"one-over", verdict.Undecided, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea, f.Next = 40, 1, 1e4, math.NaN() }, verdict.Settings{}, 4, 3},
+		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea, f.Borne = 40, 1, 1e4, 0.17 }, verdict.Settings{}, 0, 3}, // another bears it out
+		{"one-over", verdict.Undecided, spot(), func(f *verdict.Figures) {
+			f.High, f.OverInside, f.TreatArea, f.Next, f.Borne = 40, 1, 1e4, math.NaN(), 0
+		}, verdict.Settings{}, 4, 3},
+		{"one-over", verdict.Undecided, spot(), func(f *verdict.Figures) { f.High, f.OverInside, f.TreatArea, f.Next = 40, 1, 1e4, 112 }, verdict.Settings{}, 4, 3}, // another far away
 		{"one-spot", verdict.Undecided, spot(), func(f *verdict.Figures) { f.Over, f.OverInside = 1, 1 }, verdict.Settings{}, 4, 3},
 		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.Over, f.OverInside, f.Stats.Max = 1, 1, 108 }, verdict.Settings{}, 0, 3}, // a sixth
 		{"spot", verdict.SpotSpray, spot(), func(f *verdict.Figures) { f.Over, f.OverInside, f.Walked = 1, 1, 1 }, verdict.Settings{}, 0, 3},
 		{"few-over", verdict.Undecided, spot(), mild(func(f *verdict.Figures) { f.Stats.Max = 120 }), verdict.Settings{}, 12, 3}, // very hot
 		{"leave", verdict.LookAgain, spot(), mild(func(f *verdict.Figures) {}), verdict.Settings{}, 0, 3},
-		{"few-over", verdict.Undecided, spot(), mild(func(f *verdict.Figures) { f.Next = 18 }), verdict.Settings{}, 12, 3},       // alone
+		{"few-over", verdict.Undecided, spot(), mild(func(f *verdict.Figures) { f.Borne = 0.166 }), verdict.Settings{}, 12, 3},   // one alone
 		{"few-over", verdict.Undecided, spot(), mild(func(f *verdict.Figures) { f.Sums.Zone -= 1 }), verdict.Settings{}, 12, 3},  // the zone saves a hundredth
 		{"few-over", verdict.Undecided, spot(), mild(func(f *verdict.Figures) { f.Stats.Mean = 20 }), verdict.Settings{}, 12, 3}, // twice as much is over
 		{"few-over", verdict.Undecided, spot(), mild(func(f *verdict.Figures) { f.Stats.Edge.InteriorMean = 20 }), verdict.Settings{}, 12, 3},
