@@ -2,6 +2,7 @@ package cli_test
 
 import (
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -118,7 +119,94 @@ func TestCorrectionsThatDoNotFit(t *testing.T) {
 	assert.Equal(t, 1, code)
 	assert.Contains(t, errs, "corrections.csv: has no column column: want file, line, column, was, now, why")
 	put(t, "corrections.csv", "file,line,column,was,now,why\nother.csv,3,count,l2,12,x\n")
-	code, out, errs := run(t, "map", "good.csv", "--field", "field.geojson", "--out", "out", "--corrections", "corrections.csv", "--details")
+	code, out, errs := run(t, "check", "good.csv", "--corrections", "corrections.csv")
+	assert.Equal(t, 1, code, out)
+	assert.Contains(t, errs, `corrections.csv:2: no file of counts is called "other.csv"; there is good.csv`)
+}
+
+// twoWeeks are files of one name in two folders, each with 9000 for 0 on line 7.
+func twoWeeks(t *testing.T) {
+	t.Helper()
+	spoilt(t)
+	text := strings.Replace(contents(t, ".")["bad.csv"], "l2", "12", 1)
+	for _, folder := range []string{"ca", "cb"} {
+		require.NoError(t, os.Mkdir(folder, 0o700))
+	}
+	put(t, "ca/week.csv", text)
+	week1, err := os.ReadFile("week1.csv")
+	require.NoError(t, err)
+	lines := strings.Split(string(week1), "\n")
+	cells, head := strings.Split(lines[6], ","), strings.Split(lines[0], ",")
+	cells[slices.Index(head, "count")] = "9000"
+	lines[6] = strings.Join(cells, ",")
+	put(t, "cb/week.csv", strings.Join(lines, "\n"))
+}
+
+func TestACorrectionIsOfOneFile(t *testing.T) {
+	twoWeeks(t)
+	const head = "file,line,column,was,now\n"
+	put(t, "base.csv", head+"week.csv,7,count,9000,0\n")
+	put(t, "one.csv", head+"./ca/week.csv,7,count,9000,0\n")
+	put(t, "both.csv", head+"ca/week.csv,7,count,9000,0\ncb/week.csv,7,count,9000,1\n")
+	put(t, "same.csv", head+"ca/week.csv,7,count,9000,0\n./ca/week.csv,7,count,9000,1\n")
+	put(t, "long.csv", head+"week.csv,7,count,9000,0\nca/week.csv,7,count,9000,1\n")
+	put(t, "case.csv", head+"Week.csv,7,count,9000,0\n")
+	for name, want := range map[string]string{
+		"base.csv": "base.csv:2: week.csv fits several files: ca/week.csv, cb/week.csv: write it with its folder",
+		"same.csv": "same.csv:3: corrects the same cell as same.csv:2",
+		"case.csv": `case.csv:2: no file of counts is called "Week.csv"; there is ca/week.csv, cb/week.csv`,
+	} {
+		for _, args := range [][]string{{"map", "ca/week.csv", "cb/week.csv", "--field", "field.geojson"}, {"check", "ca/week.csv", "cb/week.csv"}} {
+			code, _, errs := run(t, append(args, "--corrections", name, "--out", "refused")...)
+			assert.Equal(t, 1, code, "%s %s", args[0], name)
+			assert.Contains(t, errs, want, args[0])
+			assert.NoDirExists(t, "refused")
+		}
+	}
+	code, _, errs := run(t, "check", "ca/week.csv", "--corrections", "long.csv")
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "long.csv:3: corrects the same cell as long.csv:2")
+	for name, want := range map[string][]string{
+		"one.csv":  {"1 cell corrected, as asked: ca/week.csv:7"},
+		"both.csv": {"2 cells corrected, as asked: ca/week.csv:7", "cb/week.csv:7"},
+	} {
+		code, out, errs := run(t, "check", "ca/week.csv", "cb/week.csv", "--corrections", name)
+		require.Zero(t, code, errs)
+		for _, w := range want {
+			assert.Contains(t, out, w)
+		}
+	}
+	code, out, errs := run(t, "check", "ca/week.csv", "--corrections", "base.csv")
 	require.Zero(t, code, errs)
-	assert.Contains(t, out, "1 correction of files that are not read here: other.csv")
+	assert.Contains(t, out, "1 cell corrected", "the bare name of one file is enough")
+}
+
+func TestACorrectionIsOfOneWeek(t *testing.T) {
+	twoWeeks(t)
+	const head = "file,line,column,was,now\n"
+	put(t, "base.csv", head+"week.csv,7,count,9000,0\n")
+	put(t, "one.csv", head+"cb/week.csv,7,count,9000,0\n")
+	weeks := []string{"compare", "cb/week.csv", "ca/week.csv", "--field", "field.geojson", "--details"}
+	code, _, errs := run(t, append(weeks, "--corrections", "base.csv", "--out", "change")...)
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "base.csv:2: week.csv fits several files")
+	assert.NoDirExists(t, "change")
+	code, out, errs := run(t, append(weeks, "--corrections", "one.csv", "--out", "change")...)
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, "1 cell corrected, as asked: cb/week.csv:7")
+	assert.NotContains(t, out, "ca/week.csv:7")
+
+	// A season corrects each visit as it was kept, though their files have one name.
+	put(t, "two.csv", head+"ca/week.csv,7,count,9000,1\n")
+	for folder, corrections := range map[string]string{"ca": "two.csv", "cb": "one.csv"} {
+		code, _, errs = run(t, "season", "add", "s.gpkg", folder+"/week.csv", "--field", "field.geojson", "--corrections", corrections)
+		require.Zero(t, code, errs)
+	}
+	code, out, errs = run(t, "compare", "s.gpkg", "--out", "weeks", "--details")
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, `is read as "1"`)
+	assert.Contains(t, out, `is read as "0"`)
+	code, _, errs = run(t, "season", "add", "t.gpkg", "ca/week.csv", "--field", "field.geojson", "--corrections", "one.csv")
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, `no file of counts is called "cb/week.csv"`)
 }

@@ -141,7 +141,12 @@ func (q CompareRequest) week(v *visits, week Week) (err error) {
 		v.inputs = append(v.inputs, week.File)
 		return q.season(v, week)
 	}
-	counts, err := q.read(v.ground, samples)
+	w := q.Setup
+	if w.correcting, err = q.correctingOf(samples); err != nil {
+		return err
+	}
+	w.correcting.Moved = week.Folder != nil
+	counts, err := w.read(v.ground, samples)
 	if err != nil {
 		return err
 	}
@@ -170,7 +175,11 @@ func (q CompareRequest) season(v *visits, week Week) error {
 			v.notes = append(v.notes, fmt.Sprintf("visit %d was added with other settings than the one before; all are worked out with those of the last visit and the flags given", l.ID))
 		}
 		former = visit
-		counts, err := q.read(v.ground, bare(visit.Files))
+		w, err := q.ofVisit(visit)
+		if err != nil {
+			return err
+		}
+		counts, err := w.read(v.ground, bare(visit.Files))
 		if err != nil {
 			return fmt.Errorf("visit %d: %w", l.ID, err)
 		}

@@ -22,6 +22,20 @@ func (w Setup) corrections() ([]survey.Correction, error) {
 	return all, nil
 }
 
+// keptCorrecting is that of counts which a season keeps: by their bare names.
+var keptCorrecting = survey.Correcting{Some: true, Moved: true}
+
+// correctable holds the corrections against the files as they were given, before a season
+// keeps these by their bare names.
+func (w Setup) correctable(samples []Source) error {
+	all, err := w.corrections()
+	if err != nil {
+		return err
+	}
+	_, err = w.correcting.Fit(all, samples)
+	return err
+}
+
 // correctionNotes say what was corrected, and which corrections are of files that were not
 // read.
 func correctionNotes(done, all []survey.Correction) (notes []string) {

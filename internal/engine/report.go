@@ -9,6 +9,7 @@ import (
 	"slices"
 
 	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 // A ReportRequest asks for pages and pictures of a folder that map wrote.
@@ -55,6 +56,7 @@ func Report(ctx context.Context, q ReportRequest) (*ReportOutcome, error) {
 	if err != nil {
 		return nil, err
 	}
+	made.correcting = survey.Correcting{Some: true, Moved: true}
 	counts, err := made.read(g, made.Samples)
 	if err != nil {
 		return nil, err

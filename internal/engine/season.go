@@ -52,6 +52,10 @@ func VisitOf(ctx context.Context, q VisitRequest) (v season.Visit, err error) {
 	if err != nil {
 		return v, err
 	}
+	if err := w.correctable(q.Samples); err != nil {
+		return v, err
+	}
+	w.correcting = keptCorrecting
 	counts, err := w.read(g, bare(v.Files))
 	if err != nil {
 		return v, err
@@ -129,6 +133,7 @@ func ChosenVisit(s SeasonReader, number ...int64) (season.Visit, error) {
 // ShowVisit works a visit out from its counts, with the fields and by the settings of w.
 func ShowVisit(ctx context.Context, w Setup, v season.Visit) (*MapOutcome, error) {
 	g := groundOfSeason(v.Fields)
+	w.correcting = keptCorrecting
 	counts, err := w.read(g, bare(v.Files))
 	if err != nil {
 		return nil, err

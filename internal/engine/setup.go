@@ -21,6 +21,8 @@ type Setup struct {
 	Named     map[string]Source // by the setting: observers, schema, rules
 	uncounted bool              // a table needs no counts where it tells plants with a sign
 	Kept      map[string]bool   // those of Named that a season keeps: its digest stands for them
+	// correcting is how corrections find their files; the zero value is that of map.
+	correcting survey.Correcting
 }
 
 // A NamedFile is a setting that names a file whose bytes a result depends on.
@@ -114,7 +116,7 @@ func (w Setup) entered(g ground, samples []Source) (*survey.Survey, error) {
 	if err != nil {
 		return nil, err
 	}
-	opts.Uncounted = w.uncounted
+	opts.Uncounted, opts.Correcting = w.uncounted, w.correcting
 	if opts.Corrections, err = w.corrections(); err != nil {
 		return nil, err
 	}

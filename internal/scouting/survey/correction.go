@@ -2,7 +2,6 @@ package survey
 
 import (
 	"fmt"
-	"path/filepath"
 	"strconv"
 	"strings"
 
@@ -42,7 +41,7 @@ func Corrections(from geofile.Source) (all []Correction, err error) {
 		if c.Line, err = strconv.Atoi(row.At(at[1])); err != nil || c.Line < 1 || c.File == "" || c.Column == "" {
 			return nil, fmt.Errorf("%s: want the file, the number of the line and the column of the cell, as check tells them", c.At)
 		}
-		key := fmt.Sprintf("%s:%d:%s", filepath.Base(c.File), c.Line, same(c.Column))
+		key := fmt.Sprintf("%s:%d:%s", cleaned(c.File), c.Line, same(c.Column))
 		if first[key] != "" {
 			return nil, fmt.Errorf("%s: corrects the same cell as %s: leave one of the two", c.At, first[key])
 		}
@@ -55,15 +54,9 @@ func Corrections(from geofile.Source) (all []Correction, err error) {
 	return all, nil
 }
 
-// of reports whether the correction is of a file, by its label in messages or its path.
-func (c Correction) of(label string, from geofile.Source) bool {
-	file := filepath.ToSlash(c.File)
-	return file == label || file == filepath.ToSlash(from.Name) || file == filepath.Base(filepath.ToSlash(from.Name))
-}
-
 // String is what is done, for notes.
 func (c Correction) String() string {
-	said := fmt.Sprintf("%s:%d: %s %s is read as %s", filepath.Base(c.File), c.Line, c.Column, quote(c.Was), quote(c.Now))
+	said := fmt.Sprintf("%s:%d: %s %s is read as %s", cleaned(c.File), c.Line, c.Column, quote(c.Was), quote(c.Now))
 	if c.Why != "" {
 		said += " (" + shorten(c.Why) + ")"
 	}
@@ -77,15 +70,12 @@ type CorrectionError struct {
 }
 
 func (e *CorrectionError) Error() string {
-	return fmt.Sprintf("%s: %s:%d: %s", e.At, filepath.Base(e.File), e.Line, e.What)
+	return fmt.Sprintf("%s: %s:%d: %s", e.At, cleaned(e.File), e.Line, e.What)
 }
 
-// correct applies the corrections that are of the file. Each must find the cell as it says.
-func (t *table) correct(all []Correction, label string, from geofile.Source) error {
+// correct applies the corrections of the file. Each must find the cell as it says.
+func (t *table) correct(all []Correction) error {
 	for _, c := range all {
-		if !c.of(label, from) {
-			continue
-		}
 		if what := t.correctCell(c); what != "" {
 			return &CorrectionError{c, what}
 		}

@@ -19,7 +19,7 @@ func readTable(name string, from geofile.Source, opts Options) (table, error) {
 	}
 	t, err := readForm(name, from, opts)
 	if err == nil {
-		err = t.correct(opts.Corrections, name, from)
+		err = t.correct(opts.Corrections)
 	}
 	t = opts.renamed(t)
 	if err == nil && opts.Places != nil {

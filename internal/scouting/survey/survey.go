@@ -27,6 +27,7 @@ type Options struct {
 	UTCOffset    string            // of the clocks at the place, for times that tell one, such as -05:00; "" for the sun's
 	FixPosition  FixPosition       // offers another reading of positions; nil offers none
 	Corrections  []Correction      // of cells, before anything else is made of them
+	Correcting   Correcting        // how corrections find their files
 	Places       *Places           // of stops, for tables without positions; nil for none
 	Limits       Limits
 	bare         bool  // the first row is the header, whatever it says
@@ -60,9 +61,14 @@ func Read(sources []geofile.Source, opts Options) (*Survey, error) {
 		return nil, errors.New("no file of counts is given")
 	}
 	opts.taken = taken{}
+	corrections, err := opts.Correcting.Fit(opts.Corrections, sources)
+	if err != nil {
+		return nil, err
+	}
 	b := newBuilder(opts, len(sources))
 	names := labels(sources)
 	for i, from := range sources {
+		opts.Corrections = corrections[i]
 		t, err := readTable(names[i], from, opts)
 		if err != nil {
 			return nil, err
