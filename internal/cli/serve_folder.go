@@ -39,6 +39,10 @@ func (f *deskFolder) Name() string {
 // readable are the endings of files that something here reads.
 var readable = []string{".csv", ".tsv", ".xlsx", ".geojson", ".json", ".kml", ".kmz", ".gpx", ".zip", ".gpkg"}
 
+func isReadable(name string) bool {
+	return slices.Contains(readable, strings.ToLower(filepath.Ext(name)))
+}
+
 // mostListed bounds the list of a folder.
 const mostListed = 500
 
@@ -52,7 +56,7 @@ func (f *deskFolder) List() (all []call.Lying, err error) {
 		if len(all) == mostListed {
 			break
 		}
-		if !slices.Contains(readable, strings.ToLower(filepath.Ext(e.Name()))) || e.Name() == seasonName {
+		if !isReadable(e.Name()) || e.Name() == seasonName {
 			continue
 		}
 		if about, err := f.root.Stat(e.Name()); err == nil && about.Mode().IsRegular() {
@@ -67,6 +71,14 @@ func (f *deskFolder) Load(name string) (engine.Source, error) {
 	if name != filepath.Base(name) || name == "." || name == ".." {
 		return engine.Source{}, errors.New("want the name of a file in the folder")
 	}
+	if !isReadable(name) {
+		return engine.Source{}, errors.New("is no file that the page reads")
+	}
+	if about, err := f.root.Stat(name); err != nil {
+		return engine.Source{}, err
+	} else if !about.Mode().IsRegular() { // opening a pipe would wait
+		return engine.Source{}, errors.New("is no file")
+	}
 	in, err := f.root.Open(name)
 	if err != nil {
 		return engine.Source{}, err
@@ -77,10 +89,21 @@ func (f *deskFolder) Load(name string) (engine.Source, error) {
 
 const seasonName = "season.gpkg"
 
-// Season is where the season of the folder is, or would be.
-func (f *deskFolder) Season() (path string, there bool) {
+// Season is where the season of the folder is, or would be. One that is a link out of the
+// folder is an error.
+func (f *deskFolder) Season() (path string, there bool, err error) {
 	path = filepath.Join(f.path, seasonName)
-	return path, disk.IsSeason(path)
+	about, err := f.root.Stat(seasonName)
+	switch {
+	case errors.Is(err, os.ErrNotExist):
+		return path, false, nil
+	case err != nil:
+		err = fmt.Errorf("%s leads out of the folder, or cannot be read: %w", seasonName, err)
+		return "", false, engine.HintedError{Err: err, Hint: "put the file itself into the folder"}
+	case !about.Mode().IsRegular():
+		return "", false, fmt.Errorf("%s is no file", seasonName)
+	}
+	return path, disk.IsSeason(path), nil
 }
 
 // seasonFiles opens seasons for a page.

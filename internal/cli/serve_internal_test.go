@@ -245,6 +245,31 @@ func TestThePageSeesItsFolderAlone(t *testing.T) {
 	assert.Error(t, err)
 }
 
+// A season that is a way out of the folder is none of it.
+func TestThePageKeepsInItsFolderAlone(t *testing.T) {
+	desk := inDeskSeason(t)
+	require.NoError(t, os.Mkdir("in", 0o700))
+	before, err := os.ReadFile("season.gpkg")
+	require.NoError(t, err)
+	require.NoError(t, os.Symlink("../season.gpkg", "in/season.gpkg"))
+	folder, err := openDesk("in")
+	require.NoError(t, err)
+	defer folder.root.Close()
+	desk.Folder = folder
+	for _, do := range []string{"keep", "season", "weeks"} {
+		reply := desk.Answer(t.Context(), call.Call{Do: do, Settings: json.RawMessage(`{}`), Files: brought(t, "boundary:field.geojson", "counts:week3.csv")})
+		if assert.NotNil(t, reply.Error, do) {
+			assert.Contains(t, reply.Error.Message, "season.gpkg", do)
+			assert.Contains(t, reply.Error.Message, "leads out of the folder", do)
+		}
+	}
+	after, err := os.ReadFile("season.gpkg")
+	require.NoError(t, err)
+	assert.True(t, bytes.Equal(before, after), "nothing was written there")
+	_, facts := factsOf(t, desk, "folder", `{}`)
+	assert.Empty(t, facts["season"])
+}
+
 // serve prints its address, shows the page, and ends with its context as if all was done.
 func TestServeEndsCleanly(t *testing.T) {
 	inDemo(t)

@@ -9,6 +9,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 
 	"github.com/geocoris/geocoris/internal/engine"
 )
@@ -33,8 +34,9 @@ type Folder interface {
 	Name() string
 	List() ([]Lying, error)
 	Load(name string) (engine.Source, error) // one of those listed
-	// Season is the path of the folder's season, where there is one or would be.
-	Season() (path string, there bool)
+	// Season is the path of the folder's season, where there is one or would be; one that
+	// lies outside of the folder is an error.
+	Season() (path string, there bool, err error)
 }
 
 // Seasons opens seasons.
@@ -97,7 +99,7 @@ func (d Desk) folder(context.Context, request) (any, []engine.File, error) {
 		return nil, nil, err
 	}
 	facts.Name, facts.Files = d.Folder.Name(), append(facts.Files, all...)
-	if path, there := d.Folder.Season(); there {
+	if path, there, err := d.Folder.Season(); err == nil && there {
 		facts.Season = baseOf(path)
 	}
 	return facts, nil, nil
@@ -121,8 +123,15 @@ func (d Desk) take(_ context.Context, r request) (any, []engine.File, error) {
 	if d.Folder == nil {
 		return nil, nil, errNoFolder
 	}
+	all, err := d.Folder.List()
+	if err != nil {
+		return nil, nil, err
+	}
 	files := []engine.File{}
 	for _, name := range o.Names {
+		if !slices.ContainsFunc(all, func(l Lying) bool { return l.Name == name }) {
+			return nil, nil, fmt.Errorf("%s: the folder lists no such file", name)
+		}
 		from, err := d.Folder.Load(name)
 		if err != nil {
 			return nil, nil, fmt.Errorf("%s: %w", name, err)

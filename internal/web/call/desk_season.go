@@ -64,7 +64,10 @@ func (d Desk) opened(r request) (file SeasonFile, name string, err error) {
 	case d.Folder == nil:
 		return nil, "", errNoFolder
 	}
-	path, there := d.Folder.Season()
+	path, there, err := d.Folder.Season()
+	if err != nil {
+		return nil, "", err
+	}
 	if !there {
 		return nil, "", errors.New("the folder has no season yet")
 	}
@@ -272,7 +275,10 @@ func (d Desk) keep(ctx context.Context, r request) (any, []engine.File, error) {
 		return nil, nil, err
 	}
 	asked.Settings.Field = asked.Boundary.Name
-	path, _ := d.Folder.Season()
+	path, _, err := d.Folder.Season()
+	if err != nil {
+		return nil, nil, err
+	}
 	done := func() error { return nil }
 	stored, err := engine.AddToSeason(ctx, engine.SeasonAddRequest{
 		Season: path, Visit: &engine.VisitRequest{Setup: asked.Setup, Samples: asked.Samples, Boundary: asked.Boundary},
