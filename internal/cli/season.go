@@ -37,6 +37,7 @@ becomes of the program; two that add at once wait for one another.`,
 func newSeasonAdd(s Streams) *cobra.Command {
 	var mapped mapOptions
 	var settings, treated, treatedOn string
+	var replace bool
 	cmd := &cobra.Command{
 		Use:   "add SEASON SAMPLES... --field BOUNDARY",
 		Short: "Add a visit, or a treatment, to a season file",
@@ -44,7 +45,8 @@ func newSeasonAdd(s Streams) *cobra.Command {
 settings, which are those of map, the files that these name (--observers, --schema,
 --rules), and stops and zones for map programs. The file is made where there is
 none. With --treated it stores treated ground, with or
-without counts. The same counts with the same settings are not stored twice.`,
+without counts. The same counts with the same settings are not stored twice, nor are
+two visits of a field on one day: --replace puts the new one in place of the old.`,
 		Example: `  geocoris season add season.gpkg week1.csv --field field.geojson
   geocoris season add season.gpkg week2.csv --field field.geojson --treat-at 50
   geocoris season add season.gpkg --treated sprayed.geojson --treated-on 2031-08-15`,
@@ -54,6 +56,7 @@ without counts. The same counts with the same settings are not stored twice.`,
 	f.SortFlags = false
 	f.StringVar(&treated, "treated", "", "`FILE` with ground that was treated: polygons, with properties date, note, reentry_hours")
 	f.Var(day{&treatedOn}, "treated-on", "`day` of the treatment, where the file does not give it")
+	f.BoolVar(&replace, "replace", false, "put the visit in place of the one of the same day, such as after a correction")
 	mapped.flags(f)
 	_ = f.MarkHidden("write")
 	_ = f.MarkHidden("only")
@@ -69,7 +72,7 @@ without counts. The same counts with the same settings are not stored twice.`,
 		if err != nil {
 			return err
 		}
-		a := seasonAdd{path: args[0], samples: samples, mapped: merged, treated: treated, treatedOn: treatedOn}
+		a := seasonAdd{path: args[0], samples: samples, mapped: merged, treated: treated, treatedOn: treatedOn, replace: replace}
 		switch {
 		case len(a.samples) == 0 && treated == "":
 			return usageError{errors.New("nothing to add: want files of counts, or --treated")}
@@ -87,10 +90,11 @@ type seasonAdd struct {
 	samples            []string
 	mapped             mapOptions
 	treated, treatedOn string
+	replace            bool // the visit of the same day
 }
 
 func (a seasonAdd) run(cmd *cobra.Command, s Streams) error {
-	q := engine.SeasonAddRequest{Season: a.path, TreatedOn: a.treatedOn}
+	q := engine.SeasonAddRequest{Season: a.path, TreatedOn: a.treatedOn, Replace: a.replace}
 	if err := a.load(&q, s.In); err != nil {
 		return err
 	}

@@ -197,6 +197,33 @@ func TestThePageKeepsAsItsCommandDoes(t *testing.T) {
 	assert.Contains(t, errs.String(), "the season holds these counts with these settings already, as visit 3", line)
 }
 
+// A morning that was corrected after it was kept does not spoil the season: the second of
+// the day is refused, and takes the place of the first where that is asked for.
+func TestASeasonHoldsADayOnce(t *testing.T) {
+	desk := inDeskSeason(t)
+	morning := brought(t, "boundary:field.geojson", "counts:week2.csv")
+	reply := desk.Answer(t.Context(), call.Call{Do: "keep", Settings: json.RawMessage(`{"treat-at":60}`), Files: morning})
+	require.NotNil(t, reply.Error)
+	assert.Contains(t, reply.Error.Message, "season.gpkg: the season holds counts of ")
+	assert.Contains(t, reply.Error.Message, " on 2026-07-15 already, as visit 2")
+	assert.Contains(t, reply.Error.Hint, "--replace")
+	_, facts := factsOf(t, desk, "season", `{}`)
+	assert.Len(t, facts["visits"], 2)
+	_, _ = factsOf(t, desk, "weeks", `{}`)
+
+	var out, errs bytes.Buffer
+	add := []string{"season", "add", "season.gpkg", "week2.csv", "--field", "field.geojson", "--treat-at", "60"}
+	assert.Equal(t, 1, Run(t.Context(), add, Streams{Out: &out, Err: &errs}))
+	assert.Contains(t, errs.String(), "already, as visit 2")
+	assert.Contains(t, errs.String(), "--replace")
+	errs.Reset()
+	require.Zero(t, Run(t.Context(), append(add, "--replace"), Streams{Out: &out, Err: &errs}), errs.String())
+	assert.Contains(t, errs.String(), "note: visit 2 was replaced, as asked")
+	_, facts = factsOf(t, desk, "season", `{}`)
+	assert.Len(t, facts["visits"], 2)
+	_, _ = factsOf(t, desk, "weeks", `{}`)
+}
+
 // The season's list is there at once, worst first, and each answer is that of the command.
 func TestThePageShowsTheSeason(t *testing.T) {
 	desk := inDeskSeason(t)

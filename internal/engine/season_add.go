@@ -15,7 +15,7 @@ import (
 
 // A SeasonWriter is a season that is open to be added to.
 type SeasonWriter interface {
-	Add(season.Visit) (id int64, err error)
+	AddDay(v season.Visit, replace bool) (id int64, replaced []int64, err error)
 	AddRecord(season.Record) (id int64, err error)
 	Fields() ([]geo.Field, error)
 }
@@ -25,6 +25,7 @@ type SeasonAddRequest struct {
 	Season    string                       // its name, for messages
 	Open      func() (SeasonWriter, error) // called once everything can be added
 	Visit     *VisitRequest                // nil for none
+	Replace   bool                         // the visit takes the place of one of the same day
 	Treated   *Source                      // treated ground; nil for none
 	TreatedOn string                       // day of treatments that do not tell theirs
 }
@@ -70,12 +71,15 @@ func AddToSeason(ctx context.Context, q SeasonAddRequest) (out SeasonAddOutcome,
 		return out, err
 	}
 	for _, v := range visits {
-		id, err := file.Add(v)
+		id, replaced, err := file.AddDay(v, q.Replace)
 		if errors.Is(err, season.ErrKnown) {
 			return out, hinted(fmt.Errorf("%s: %w, as visit %d", filepath.Base(q.Season), err, id), "nothing was added")
 		}
 		if err != nil {
-			return out, err
+			return out, q.held(err)
+		}
+		for _, n := range replaced {
+			out.Notes = append(out.Notes, fmt.Sprintf("visit %d was replaced, as asked", n))
 		}
 		out.Visits = append(out.Visits, StoredVisit{id, v.Date, len(v.Stops)})
 	}
@@ -86,8 +90,22 @@ func AddToSeason(ctx context.Context, q SeasonAddRequest) (out SeasonAddOutcome,
 		}
 		out.Treatments = append(out.Treatments, StoredTreatment{id, t.Date})
 	}
-	out.Notes, err = q.outside(file, treatments)
+	notes, err := q.outside(file, treatments)
+	out.Notes = append(out.Notes, notes...)
 	return out, err
+}
+
+// held says what to do about a second visit of a field's day.
+func (q SeasonAddRequest) held(err error) error {
+	var held *season.HeldError
+	if !errors.As(err, &held) {
+		return err
+	}
+	hint := "nothing was added; geocoris season add --replace puts these counts in its place"
+	if held.Left != "" {
+		hint = "nothing was added; give the counts of all its fields"
+	}
+	return hinted(fmt.Errorf("%s: %w", filepath.Base(q.Season), err), hint)
 }
 
 // outside names the treatments that lie in no field of a season; one that has no fields

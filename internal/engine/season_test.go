@@ -31,6 +31,11 @@ func (m *memory) Add(v season.Visit) (int64, error) {
 	return v.ID, nil
 }
 
+func (m *memory) AddDay(v season.Visit, _ bool) (id int64, replaced []int64, err error) {
+	id, err = m.Add(v)
+	return id, nil, err
+}
+
 func (m *memory) AddRecord(r season.Record) (int64, error) {
 	if m.full {
 		return 0, errors.New("no room")

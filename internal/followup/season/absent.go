@@ -30,6 +30,9 @@ func (*Season) Close() error { return nil }
 // Add is an error in this build.
 func (*Season) Add(Visit) (int64, error) { return 0, errAbsent }
 
+// AddDay is an error in this build.
+func (*Season) AddDay(Visit, bool) (int64, []int64, error) { return 0, nil, errAbsent }
+
 // AddRecord is an error in this build.
 func (*Season) AddRecord(Record) (int64, error) { return 0, errAbsent }
 

@@ -19,10 +19,21 @@ import (
 // season knows under a name must have the same boundary, as all visits share the
 // field's lattice.
 func (s *Season) Add(v Visit) (id int64, err error) {
+	return s.add(v, func(*sql.Tx) error { return nil })
+}
+
+// add stores a visit after what is to be done first in the same transaction.
+func (s *Season) add(v Visit, first func(*sql.Tx) error) (id int64, err error) {
 	if len(v.Files) == 0 {
 		return 0, errors.New("season: a visit without counts")
 	}
 	err = s.update(func(tx *sql.Tx) error {
+		if id, err = known(tx, v); err != nil {
+			return err
+		}
+		if err := first(tx); err != nil {
+			return err
+		}
 		if id, err = insertVisit(tx, v); err != nil {
 			return err
 		}
@@ -50,6 +61,10 @@ func (s *Season) Add(v Visit) (id int64, err error) {
 	if errors.Is(err, ErrKnown) {
 		return id, ErrKnown
 	}
+	var held *HeldError
+	if errors.As(err, &held) {
+		return 0, held
+	}
 	if err != nil {
 		return 0, s.wrap(err)
 	}
@@ -69,14 +84,18 @@ var (
 	zoneColumns = [...]string{"zone", "field", "date", "pest", "unit", "area_ha", "area_ac", "share", "mean", "max", "stops", "cut", "threshold", "trust"}
 )
 
-func insertVisit(tx *sql.Tx, v Visit) (id int64, err error) {
-	d := digest(v)
-	if err := tx.QueryRow(`SELECT id FROM visits WHERE digest = ?`, d).Scan(&id); err == nil {
+// known is [ErrKnown], with the number, for a visit that is stored already.
+func known(tx *sql.Tx, v Visit) (id int64, err error) {
+	if err := tx.QueryRow(`SELECT id FROM visits WHERE digest = ?`, digest(v)).Scan(&id); err == nil {
 		return id, ErrKnown
 	} else if !errors.Is(err, sql.ErrNoRows) {
 		return 0, err
 	}
-	result, err := tx.Exec(`INSERT INTO visits (date, pest, unit, settings, digest) VALUES (?, ?, ?, ?, ?)`, v.Date, v.Pest, v.Unit, v.Settings, d)
+	return 0, nil
+}
+
+func insertVisit(tx *sql.Tx, v Visit) (id int64, err error) {
+	result, err := tx.Exec(`INSERT INTO visits (date, pest, unit, settings, digest) VALUES (?, ?, ?, ?, ?)`, v.Date, v.Pest, v.Unit, v.Settings, digest(v))
 	if err != nil {
 		return 0, err
 	}

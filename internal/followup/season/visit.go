@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
+	"fmt"
 
 	"github.com/paulmach/orb"
 
@@ -64,6 +65,21 @@ type Zone struct {
 // ErrKnown is a visit that the season holds already: the same files with the same
 // settings.
 var ErrKnown = errors.New("the season holds these counts with these settings already")
+
+// A HeldError is a field that another visit of the season tells of on the same day.
+type HeldError struct {
+	Visit int64
+	Field string
+	Date  string // ISO 8601, or first/last day
+	Left  string // a field of that visit alone, so that it cannot be replaced; else ""
+}
+
+func (e *HeldError) Error() string {
+	if e.Left != "" {
+		return fmt.Sprintf("visit %d cannot be replaced: it tells of %s too", e.Visit, e.Left)
+	}
+	return fmt.Sprintf("the season holds counts of %s on %s already, as visit %d", e.Field, e.Date, e.Visit)
+}
 
 // A Line is a visit as the list shows it.
 type Line struct {
