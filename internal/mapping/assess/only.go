@@ -13,10 +13,8 @@ import (
 // ErrNoneThere tells that nobody counted in the fields asked for.
 var ErrNoneThere = errors.New("no stop lies in the fields asked for")
 
-// sameField reports whether a name means a field, without regard to case and spaces.
-func sameField(a, b string) bool {
-	return strings.EqualFold(strings.Join(strings.Fields(a), " "), strings.Join(strings.Fields(b), " "))
-}
+// sameField reports whether a name means a field, however it is written.
+func sameField(a, b string) bool { return survey.NameKey(a) == survey.NameKey(b) }
 
 // Chosen are the places of the fields asked for, in the order of the fields; all where
 // only is nil. A name that no field has is an error that lists those there are.

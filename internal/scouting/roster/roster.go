@@ -139,7 +139,7 @@ func (l List) Of(name string) (Entry, bool) {
 	return Entry{}, false
 }
 
-func key(name string) string { return strings.ToLower(strings.Join(strings.Fields(name), " ")) }
+func key(name string) string { return survey.NameKey(name) }
 
 // Growers are their names, each once, in the order of the file.
 func (l List) Growers() (names []string) {

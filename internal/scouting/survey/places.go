@@ -103,7 +103,7 @@ func (p *Places) add(name string, at orb.Point) {
 
 // placeKey folds a name: case, spaces, and noughts before a number do not count.
 func placeKey(name string) string {
-	key := strings.ToLower(strings.Join(strings.Fields(name), " "))
+	key := NameKey(name)
 	if n, err := strconv.Atoi(key); err == nil {
 		return strconv.Itoa(n)
 	}
