@@ -69,7 +69,7 @@ in off the label in hand. Without --rate there is no task data.`,
 		Args: usageArgs(cobra.ExactArgs(1)),
 	}
 	o.flags(cmd.Flags())
-	cmd.Flags().StringVar(&settings, "settings", "", "TOML `FILE` with settings called as the flags are, such as swath = \"24m\"; flags go before it")
+	cmd.Flags().StringVar(&settings, "settings", "", "TOML `FILE` with settings called as the flags are, such as swath = \"24m\"; flags go before it, and keep-offs of both hold")
 	cmd.Flags().SortFlags = false
 	grouped(cmd, ofHandoff())
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {

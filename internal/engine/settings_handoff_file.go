@@ -11,8 +11,9 @@ import (
 )
 
 // Take takes in a settings file of handoff, in TOML: names as those of the flags,
-// quantities as texts with their unit, such as swath = "24m". Keep-offs lie from the
-// file's own folder. What is given as a flag goes before it, which the caller minds.
+// quantities as texts with their unit, such as swath = "24m". Keep-offs and a file of rows
+// lie from the file's own folder. What is given as a flag goes before it, which the
+// caller minds.
 func (o *HandoffSettings) Take(file Source) error {
 	if len(file.Content) > settingsLimit {
 		return hinted(&keyed.Error{Text: file.Base() + ": is too large for a file of settings"}, "give the file of settings of handoff")
@@ -22,10 +23,17 @@ func (o *HandoffSettings) Take(file Source) error {
 	if err := f.Decode(o); err != nil {
 		return keyedError(err)
 	}
-	for i, k := range o.KeepOff {
-		if !filepath.IsAbs(k.Path) {
-			o.KeepOff[i].Path = filepath.Join(filepath.Dir(file.Name), k.Path)
+	beside := func(path string) string {
+		if filepath.IsAbs(path) {
+			return path
 		}
+		return filepath.Join(filepath.Dir(file.Name), path)
+	}
+	for i, k := range o.KeepOff {
+		o.KeepOff[i].Path = beside(k.Path)
+	}
+	if rows := o.Rows.Path(); rows != "" {
+		o.Rows.Typed = beside(rows)
 	}
 	if o.SprayOn != "" {
 		day, err := ParseDay(o.SprayOn)
@@ -37,8 +45,10 @@ func (o *HandoffSettings) Take(file Source) error {
 	return nil
 }
 
-// Adopt takes the settings that names tell, as flags are called, from others.
+// Adopt takes the settings that names tell, as flags are called, from others. Keep-offs
+// add up: those of a farm stand in its file, and none may go lost by one of the day.
 func (o *HandoffSettings) Adopt(from HandoffSettings, given func(name string) bool) {
+	from.KeepOff = o.KeepOff.and(from.KeepOff)
 	to, source := reflect.ValueOf(o).Elem(), reflect.ValueOf(from)
 	for i := range to.NumField() {
 		name, _, _ := strings.Cut(to.Type().Field(i).Tag.Get("json"), ",")

@@ -2,6 +2,8 @@ package engine
 
 import (
 	"fmt"
+	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/geocoris/geocoris/internal/spraying/spray"
@@ -64,6 +66,20 @@ func (k *KeepOffFiles) Set(text string) error {
 
 func (k *KeepOffFiles) String() string { return spaced(*k) }
 func (k *KeepOffFiles) Type() string   { return "FILE=SETBACK" }
+
+// and are these and others, each once: the same file by the same set-back.
+func (k KeepOffFiles) and(others KeepOffFiles) KeepOffFiles {
+	all := slices.Clone(k)
+	for _, one := range others {
+		same := func(k KeepOffFile) bool {
+			return filepath.Clean(k.Path) == filepath.Clean(one.Path) && k.SetBack.text() == one.SetBack.text()
+		}
+		if !slices.ContainsFunc(all, same) {
+			all = append(all, one)
+		}
+	}
+	return all
+}
 
 // Paths are those of the files, in their order.
 func (k KeepOffFiles) Paths() (paths []string) {
