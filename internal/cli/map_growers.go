@@ -35,13 +35,32 @@ func (m mapRun) byGrower(ctx context.Context, s Streams, q engine.MapRequest) er
 		return err
 	}
 	for _, note := range notes {
-		fmt.Fprintf(s.Err, "note: %s\n", note)
+		m.note(s, note)
 	}
 	if err := m.checkGrowers(parts); err != nil {
 		return err
 	}
-	var maps []growerMap
+	maps, nobody, err := m.mapGrowers(ctx, s, q, parts)
+	if err != nil {
+		return err
+	}
+	if err := m.checkEarlier(s, maps); err != nil {
+		return err
+	}
 	var all []*engine.MapOutcome
+	for _, one := range maps {
+		all = append(all, one.made)
+	}
+	overview, err := engine.Overview(q, all, nobody)
+	if err != nil {
+		return err
+	}
+	return m.writeGrowers(s, maps, overview)
+}
+
+// mapGrowers makes the map of each grower for whom somebody counted; nobody are the
+// fields of the others.
+func (m mapRun) mapGrowers(ctx context.Context, s Streams, q engine.MapRequest, parts []engine.GrowerPart) (maps []growerMap, nobody []string, err error) {
 	for _, part := range parts {
 		one := growerMap{part: part, run: m}
 		one.run.options.Out = filepath.Join(m.options.Out, part.Folder)
@@ -51,22 +70,48 @@ func (m mapRun) byGrower(ctx context.Context, s Streams, q engine.MapRequest) er
 		one.made, err = engine.Map(ctx, q)
 		progress.clear()
 		if engine.NobodyThere(err) {
-			fmt.Fprintf(s.Err, "note: %s: nobody counted in %s\n", growerName(part), strings.Join(part.Fields, ", "))
+			m.note(s, fmt.Sprintf("%s: nobody counted in %s", growerName(part), strings.Join(part.Fields, ", ")))
+			nobody = append(nobody, part.Fields...)
 			continue
 		}
 		if err != nil {
-			return failed(s, err)
+			return nil, nil, failed(s, err)
 		}
-		maps, all = append(maps, one), append(all, one.made)
+		maps = append(maps, one)
 	}
 	if len(maps) == 0 {
-		return errors.New("no stop lies in the fields asked for")
+		return nil, nil, errors.New("no stop lies in the fields asked for")
 	}
-	overview, err := engine.Overview(q.Setup, all)
-	if err != nil {
+	return maps, nobody, nil
+}
+
+func (m mapRun) note(s Streams, text string) {
+	if !m.options.Quiet {
+		fmt.Fprintf(s.Err, "note: %s\n", text)
+	}
+}
+
+// checkEarlier refuses maps that would stay from an earlier run, of growers for whom
+// nobody counted now or whom the list names no longer: beside those of this run they
+// would be taken for today's. With --force they stay, and it is said.
+func (m mapRun) checkEarlier(s Streams, maps []growerMap) error {
+	entries, err := os.ReadDir(m.options.Out)
+	if err != nil && !os.IsNotExist(err) {
 		return err
 	}
-	return m.writeGrowers(s, maps, overview)
+	for _, e := range entries {
+		path := filepath.Join(m.options.Out, e.Name())
+		written := func(one growerMap) bool { return strings.EqualFold(one.part.Folder, e.Name()) }
+		if !e.IsDir() || slices.ContainsFunc(maps, written) || !isMap(path) {
+			continue
+		}
+		text := path + " holds an earlier map, and nothing in it is of this run"
+		if !m.options.Force {
+			return hintedError{errors.New(text), "choose another folder with --out, or move that one away"}
+		}
+		fmt.Fprintf(s.Err, "note: %s\n", text)
+	}
+	return nil
 }
 
 func growerName(p engine.GrowerPart) string {

@@ -69,7 +69,8 @@ func TestFolderOfEachGrower(t *testing.T) {
 	table := tableOf(t, "out")
 	assert.Equal(t, []string{"field", "grower", "answer"}, table[0][:3])
 	assert.Equal(t, []string{"North 3", "'=ann & co.", "spray all"}, table[1][:3], "no cell becomes a formula")
-	require.Len(t, table, 12, "all fields in which somebody counted")
+	require.Len(t, table, 13)
+	assert.Equal(t, []string{"Far", "Cy Example", "not scouted"}, table[12][:3], "of a grower for whom nobody counted")
 
 	require.NoError(t, os.RemoveAll("out"))
 	code, _, errs = run(t, append(lattices(t, twelve()), "--by-grower")...)

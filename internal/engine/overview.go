@@ -7,9 +7,12 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
+	"slices"
 
+	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/files/spreadsheet"
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/output/report"
 )
 
@@ -50,17 +53,22 @@ func (l fieldList) grower() func(field string) string {
 	}
 }
 
-// Overview is the files of an overview of all fields of several maps that were made by
-// one setup.
-func Overview(w Setup, made []*MapOutcome) (files []File, err error) {
-	list, err := w.roster()
+// Overview is the files of an overview of all fields of several maps that were made of
+// one request, and of fields, by their names, in which nobody counted.
+func Overview(q MapRequest, made []*MapOutcome, nobody []string) (files []File, err error) {
+	list, err := q.roster()
 	if err != nil {
 		return nil, err
 	}
-	o := report.Overview{Units: w.Settings.Said(), Grower: list.grower()}
+	o := report.Overview{Units: q.Settings.Said(), Grower: list.grower()}
 	for _, m := range made {
 		o.Of = append(o.Of, report.Answered{Result: m.Result, Verdicts: m.Verdicts})
 	}
+	left, err := q.notScouted(nobody)
+	if err != nil {
+		return nil, err
+	}
+	o.Of = append(o.Of, report.Answered{Result: left})
 	write := tables(o)
 	for _, name := range OverviewFiles {
 		var b bytes.Buffer
@@ -70,6 +78,26 @@ func Overview(w Setup, made []*MapOutcome) (files []File, err error) {
 		files = append(files, File{name, b.Bytes()})
 	}
 	return files, nil
+}
+
+// notScouted is a result of some fields without stops.
+func (q MapRequest) notScouted(names []string) (*assess.Result, error) {
+	r := &assess.Result{}
+	g, err := q.ground(q.Boundary)
+	if err != nil {
+		return nil, err
+	}
+	for _, f := range g.Fields {
+		if !slices.Contains(names, f.Name) {
+			continue
+		}
+		frame, err := geo.FrameOf(f.Boundary)
+		if err != nil {
+			return nil, fmt.Errorf("field %q: %w", f.Name, err)
+		}
+		r.Fields = append(r.Fields, &assess.Field{Field: f, Frame: frame, XY: frame.ForwardPolygons(f.Boundary)})
+	}
+	return r, nil
 }
 
 // overviewOf is that of a morning.
