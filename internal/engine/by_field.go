@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/rules"
 	"github.com/geocoris/geocoris/internal/scouting/roster"
@@ -30,6 +31,50 @@ func (w Setup) roster() (fieldList, error) {
 		return fieldList{}, hinted(err, "--fields wants a table with a row for each field, or boundaries with such properties")
 	}
 	return fieldList{list}, nil
+}
+
+// rosterOn is the list for some fields, called as they are.
+func (w Setup) rosterOn(fields []geo.Field) (fieldList, error) {
+	list, err := w.roster()
+	if err != nil || len(list.Entries) == 0 {
+		return list, err
+	}
+	if list.List, err = list.On(fields); err != nil {
+		return fieldList{}, hinted(err, "write field and grower in the file of --fields as the boundary does, or leave the grower out")
+	}
+	return list, nil
+}
+
+// whose gives fields the grower that the list alone tells.
+func (w Setup) whose(fields []geo.Field) ([]geo.Field, error) {
+	list, err := w.rosterOn(fields)
+	if err != nil {
+		return nil, err
+	}
+	for i, f := range fields {
+		if e, ok := list.Of(f.Name); ok && f.Customer == "" {
+			fields[i].Customer = e.Grower
+		}
+	}
+	return fields, nil
+}
+
+// asKept refuses a list that a season could not tell the fields by: it keeps their names
+// and not whose they are.
+func (w Setup) asKept(fields []geo.Field) error {
+	list, err := w.rosterOn(fields)
+	if err != nil {
+		return err
+	}
+	bare := slices.Clone(fields)
+	for i := range bare {
+		bare[i].Customer = ""
+	}
+	kept, err := w.rosterOn(bare)
+	if err != nil || !slices.Equal(list.Entries, kept.Entries) {
+		return hinted(fmt.Errorf("%s: tells fields of one name by their grower, and a season keeps the names alone", list.File), "give each field a name of its own, in the boundary and in the list")
+	}
+	return nil
 }
 
 // countedByField is the unit that counts are of where fields have rules of their own: ""
@@ -70,7 +115,7 @@ func (l fieldList) rules(all string) (names []namedRule) {
 // dated gives the stops of each field the day that is known of it, where they tell none.
 // It compares the list with the fields that there are, which the notes tell.
 func (w Setup) dated(g ground, s *survey.Survey) (*survey.Survey, error) {
-	list, err := w.roster()
+	list, err := w.rosterOn(g.Fields)
 	if err != nil || len(list.Entries) == 0 {
 		return s, err
 	}

@@ -5,6 +5,7 @@ package engine
 import (
 	"errors"
 
+	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
@@ -24,6 +25,13 @@ func (w Setup) roster() (fieldList, error) {
 		return fieldList{}, errNoList
 	}
 	return fieldList{}, nil
+}
+
+func (w Setup) rosterOn([]geo.Field) (fieldList, error) { return w.roster() }
+
+func (w Setup) whose(fields []geo.Field) ([]geo.Field, error) {
+	_, err := w.roster()
+	return fields, err
 }
 
 func (Setup) countedByField(fieldList) (unit string, shares bool, err error) {

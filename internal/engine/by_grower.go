@@ -28,14 +28,17 @@ func (q MapRequest) ByGrower() (parts []GrowerPart, notes []string, err error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	grower := list.grower()
-	if grower == nil {
+	if list.grower() == nil {
 		return nil, nil, usage(errors.New("--by-grower wants to know who grows which field: give a file with the columns field and grower by --fields"))
 	}
 	g, err := q.ground(q.Boundary)
 	if err != nil {
 		return nil, nil, err
 	}
+	if list, err = q.rosterOn(g.Fields); err != nil {
+		return nil, nil, err
+	}
+	grower := list.grower()
 	var names []string
 	for _, f := range g.Fields {
 		names = append(names, f.Name)

@@ -19,6 +19,10 @@ type ground struct {
 
 func (w Setup) ground(from Source) (ground, error) {
 	outlines, err := Outlines(from, w.Settings.NameProperty, w.Settings.Inner)
+	if err != nil {
+		return ground{}, err
+	}
+	outlines.Fields, err = w.whose(outlines.Fields)
 	return ground{outlines, from.Base()}, err
 }
 

@@ -125,6 +125,7 @@ func (e NothingUsable) Lines() (lines []string) {
 // settings, so each visit goes by its own stage.
 type morning struct {
 	Setup
+	fields   []geo.Field
 	compared bool                // with other visits, so that its surfaces are kept
 	staged   []string            // notes on the stage of each field
 	infested float64             // share of units that the rule wants infested besides
@@ -138,6 +139,7 @@ func (m *morning) work(ctx context.Context, g ground, counts *survey.Survey, pro
 	if err != nil {
 		return nil, err
 	}
+	m.fields = g.Fields
 	set, notes, err := m.byRule(m.Settings.assess(), asked)
 	if err != nil {
 		return nil, err

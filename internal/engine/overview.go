@@ -56,7 +56,11 @@ func (l fieldList) grower() func(field string) string {
 // Overview is the files of an overview of all fields of several maps that were made of
 // one request, and of fields, by their names, in which nobody counted.
 func Overview(q MapRequest, made []*MapOutcome, nobody []string) (files []File, err error) {
-	list, err := q.roster()
+	g, err := q.ground(q.Boundary)
+	if err != nil {
+		return nil, err
+	}
+	list, err := q.rosterOn(g.Fields)
 	if err != nil {
 		return nil, err
 	}
@@ -64,7 +68,7 @@ func Overview(q MapRequest, made []*MapOutcome, nobody []string) (files []File, 
 	for _, m := range made {
 		o.Of = append(o.Of, report.Answered{Result: m.Result, Verdicts: m.Verdicts})
 	}
-	left, err := q.notScouted(nobody)
+	left, err := g.notScouted(nobody)
 	if err != nil {
 		return nil, err
 	}
@@ -81,12 +85,8 @@ func Overview(q MapRequest, made []*MapOutcome, nobody []string) (files []File, 
 }
 
 // notScouted is a result of some fields without stops.
-func (q MapRequest) notScouted(names []string) (*assess.Result, error) {
+func (g ground) notScouted(names []string) (*assess.Result, error) {
 	r := &assess.Result{}
-	g, err := q.ground(q.Boundary)
-	if err != nil {
-		return nil, err
-	}
 	for _, f := range g.Fields {
 		if !slices.Contains(names, f.Name) {
 			continue
@@ -102,6 +102,6 @@ func (q MapRequest) notScouted(names []string) (*assess.Result, error) {
 
 // overviewOf is that of a morning.
 func (m *morning) overviewOf(units figures.Units, of report.Answered) (report.Overview, error) {
-	list, err := m.roster()
+	list, err := m.rosterOn(m.fields)
 	return report.Overview{Units: units, Grower: list.grower(), Of: []report.Answered{of}}, err
 }

@@ -64,7 +64,7 @@ func Report(ctx context.Context, q ReportRequest) (*ReportOutcome, error) {
 	if err := g.hold(counts); err != nil {
 		return nil, err
 	}
-	m := morning{Setup: made.Setup}
+	m := morning{Setup: made.Setup, fields: g.Fields}
 	set := m.Settings.assess()
 	set.Levels.TreatSource, set.Levels.WatchSource = sources.Levels.TreatSource, sources.Levels.WatchSource
 	asked, err := m.inAsked(g, counts)

@@ -18,7 +18,7 @@ import (
 // stop here.
 func (m *morning) byRule(set assess.Settings, counts *survey.Survey) (assess.Settings, []string, error) {
 	o := &m.Settings
-	if list, err := m.roster(); err != nil {
+	if list, err := m.rosterOn(m.fields); err != nil {
 		return set, nil, err
 	} else if list.judges() {
 		return m.byRoster(set, list, counts.Pest)

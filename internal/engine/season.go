@@ -56,6 +56,9 @@ func VisitOf(ctx context.Context, q VisitRequest) (v season.Visit, err error) {
 		return v, err
 	}
 	w.correcting = keptCorrecting
+	if err := w.asKept(g.Fields); err != nil {
+		return v, err
+	}
 	counts, err := w.read(g, bare(v.Files))
 	if err != nil {
 		return v, err

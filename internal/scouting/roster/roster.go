@@ -25,7 +25,8 @@ func (e Entry) Judged() bool {
 	return e.Rule != "" || e.Stage != "" || e.TreatAt != 0 || e.WatchAt != 0
 }
 
-// A List is the entries of a file, each of another field.
+// A List is the entries of a file, each of another field: of another name, or of another
+// grower. [List.On] calls them as the fields of a boundary are called.
 type List struct {
 	File    string
 	Entries []Entry
@@ -90,8 +91,11 @@ func (l *List) add(cells survey.Cells, row survey.CellRow, at [len(columns)]int)
 	if e.Field == "" {
 		return nil // notes, sums
 	}
-	if before, twice := l.Of(e.Field); twice {
-		return fmt.Errorf("%s: field %q stands at %s already", e.At, e.Field, before.At)
+	for _, before := range l.Entries {
+		other := e.Grower != "" && before.Grower != "" && key(e.Grower) != key(before.Grower)
+		if key(before.Field) == key(e.Field) && !other {
+			return standsTwice(e, before)
+		}
 	}
 	for _, level := range []struct {
 		column int
