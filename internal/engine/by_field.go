@@ -3,6 +3,7 @@
 package engine
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -27,6 +28,10 @@ func (w Setup) roster() (fieldList, error) {
 		return fieldList{}, err
 	}
 	list, err := roster.Read(from, w.Settings.NameProperty)
+	var unknown roster.UnknownColumn
+	if errors.As(err, &unknown) {
+		return fieldList{}, hinted(err, "call it treat_at or watch_at, in the unit of the counts, or take it out")
+	}
 	if err != nil {
 		return fieldList{}, hinted(err, "--fields wants a table with a row for each field, or boundaries with such properties")
 	}
@@ -197,7 +202,8 @@ func (o *Settings) over(e roster.Entry) {
 		o.WatchAt = e.WatchAt
 	}
 	if e.Rule != "" {
-		o.Rule, o.TreatAt, o.Tally, o.Unit = e.Rule, e.TreatAt, 0, Defaults().Unit
+		// Levels of all fields are in their unit, not in that of this rule.
+		o.Rule, o.TreatAt, o.WatchAt, o.Tally, o.Unit = e.Rule, e.TreatAt, e.WatchAt, 0, Defaults().Unit
 	}
 	if e.Stage != "" {
 		o.Stage = e.Stage

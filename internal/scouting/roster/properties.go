@@ -18,7 +18,7 @@ func cellsOf(from geofile.Source) (survey.Cells, error) {
 	if err != nil {
 		return survey.Cells{}, err
 	}
-	cells := survey.Cells{File: c.Name}
+	cells := survey.Cells{File: c.Name, Features: true}
 	for i, f := range c.Features {
 		row := survey.CellRow{Line: f.Line}
 		if row.Line == 0 { // a format without lines

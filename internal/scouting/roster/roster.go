@@ -51,7 +51,8 @@ const (
 
 // Read reads a list of fields: a table with a row for each, or the properties of a file of
 // boundaries. nameProperty is the column or property that names the fields, "" for the
-// usual ones. Columns without a meaning are left out.
+// usual ones. Columns without a meaning are left out, which the notes of a table say; one
+// that looks like a level is an error.
 func Read(from geofile.Source, nameProperty string) (List, error) {
 	cells, err := cellsOf(from)
 	if err != nil {
@@ -74,6 +75,9 @@ func Read(from geofile.Source, nameProperty string) (List, error) {
 	}
 	if slices.Max(at[grower:]) < 0 {
 		return l, fmt.Errorf("%s: tells nothing of the fields: want a column grower, rule, stage, treat_at, watch_at or date", l.File)
+	}
+	if err := l.unused(cells, at[:]); err != nil {
+		return l, err
 	}
 	for _, row := range cells.Rows {
 		if err := l.add(cells, row, at); err != nil {

@@ -15,6 +15,7 @@ type Cells struct {
 	Rows         []CellRow
 	DecimalComma bool     // a comma may stand in a number
 	Notes        []string // how it was read
+	Features     bool     // they are properties of features, of which most are for others
 }
 
 // A CellRow is a row of cells and its line in the file. It may have fewer cells than the
