@@ -32,14 +32,15 @@ func fieldFolders(sheet jobsheet.Sheet) (all []geofile.Part, err error) {
 	return all, nil
 }
 
-// folderNames are those of fields, with the grower's before them where known; two that a
-// disk may take for one get numbers.
+// folderNames are those of fields, with the grower's before them where known; two fields
+// or growers that a disk may take for one get numbers.
 func folderNames(fields, growers []string) (names []string) {
-	taken := map[string]bool{}
+	taken, whose, folder := map[string]bool{}, map[string]string{}, folders()
 	for i, field := range fields {
-		within := ""
-		if growers[i] != "" {
-			within = safeName(growers[i])
+		within, known := whose[growers[i]]
+		if !known && growers[i] != "" {
+			within = folder(growers[i])
+			whose[growers[i]] = within
 		}
 		wanted := path.Join(within, safeName(field))
 		name := wanted

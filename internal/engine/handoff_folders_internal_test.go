@@ -14,6 +14,8 @@ func TestFoldersOfFields(t *testing.T) {
 		{[]string{"Pivot", "Corner block"}, []string{"", ""}, []string{"Pivot", "Corner-block"}},
 		{[]string{"A", "a", "A"}, []string{"", "", ""}, []string{"A", "a-2", "A-3"}},
 		{[]string{"A", "A", "B"}, []string{"Hill Farm", "Lake Farm", "Hill Farm"}, []string{"Hill-Farm/A", "Lake-Farm/A", "Hill-Farm/B"}},
+		{[]string{"Home", "Back", "Home"}, []string{"A/B", "A B", "a b"}, []string{"A-B/Home", "A-B-2/Back", "a-b-3/Home"}},
+		{[]string{"Home", "aux"}, []string{"con", ""}, []string{"con-/Home", "aux-"}},
 		{[]string{"../x", "/"}, []string{"..", ""}, []string{"field/x", "field"}},
 	} {
 		assert.Equal(t, c.want, folderNames(c.fields, c.growers))

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"path"
+	"regexp"
 	"strings"
 	"unicode"
 
@@ -57,9 +58,15 @@ func safeName(field string) string {
 		return "field"
 	case strings.HasPrefix(strings.ToLower(name), overviewOf):
 		return "field-" + name
+	case device.MatchString(name):
+		return name + "-"
 	}
 	return name
 }
+
+// device is what Windows takes for a device, whatever the folder or the ending.
+// Source: Microsoft, "Naming Files, Paths, and Namespaces", from memory.
+var device = regexp.MustCompile(`(?i)^(con|prn|aux|nul|(com|lpt)[0-9¹²³])$`)
 
 // overviewPage is the name of a page of an overview; the first is that of the picture
 // itself, map.png.
