@@ -173,10 +173,7 @@ func (s scout) choosePivot() {
 		await scout.there('input[name="field"]');
 		[...document.querySelectorAll("label.choice")].find(l => l.textContent === "Pivot").querySelector("input").click();
 		await scout.until("the pivot", () => scout.get("#my-name").value === "Pivot");
-		await scout.until("stages", () => document.querySelectorAll("#stage option").length > 1);
-		const stage = scout.get("#stage");
-		stage.value = "boot";
-		stage.dispatchEvent(new Event("change"));`, field))
+		await scout.tap("#stage-boot");`, field))
 }
 
 // plan plans twelve stops on the demo's field.
