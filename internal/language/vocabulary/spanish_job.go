@@ -273,6 +273,16 @@ func spanishJob() map[string]string {
 		"OGC KML 2.2, zipped":       "OGC KML 2.2, comprimido",
 		"PDF, without tags":         "PDF, sin etiquetas",
 
+		// from the air
+		"Lines come in the order in which they are flown. Turns lead round the keep-offs that were named.":             "Las líneas van en el orden en que se vuelan. Las vueltas rodean el terreno vedado que se indicó.",
+		"No height was typed in: lines lie on the ground.":                                                             "No se escribió altura: las líneas van sobre el suelo.",
+		"Lines are %s above the ground, as typed in. Obstacles are drawn up to there: how high they are is not known.": "Las líneas van a %s sobre el suelo, según se escribió. Los obstáculos se dibujan hasta ahí: no se sabe qué altura tienen.",
+		"Masts, wires and trees that were not named are not in it.":                                                    "No incluye postes, cables ni árboles que no se indicaron.",
+		"Height above ground":          "Altura sobre el suelo",
+		"Drift distance":               "Distancia de deriva",
+		"%s, as typed in":              "%s, según se escribió",
+		"; %s is set back by less, %s": "; %s tiene menos distancia: %s",
+
 		// cautions
 		"The label is the law. Rate, re-entry and pre-harvest interval, buffer to water and wind limit: read them off the label in hand and fill them in. Nothing here presets them.":                                           "La etiqueta es la ley. Dosis, intervalo de reentrada, intervalo a cosecha, distancia al agua y límite de viento: léalos en la etiqueta que tiene en la mano y anótelos. Nada aquí los fija.",
 		"Without a limit on the label a usual wind is 3–8 mph (5–13 km/h), blowing away from people, water and sensitive crops. Never spray in a calm inversion.":                                                               "Si la etiqueta no da límite, lo usual es viento de 3–8 mph (5–13 km/h), que se aleje de gente, agua y cultivos sensibles. Nunca aplique en calma con inversión térmica.",

@@ -57,29 +57,30 @@ func flightLabel(f geo.Feature) string {
 
 // flightSays is what to know of a flight.
 func (s Sheet) flightSays() string {
-	parts := append(s.warnings(), "Lines come in the order in which they are flown. Turns lead round the keep-offs that were named.")
+	u := s.Units
+	parts := append(s.warnings(), u.Text("Lines come in the order in which they are flown. Turns lead round the keep-offs that were named."))
 	if s.Air.Height == nil {
-		parts = append(parts, "No height was typed in: lines lie on the ground.")
+		parts = append(parts, u.Text("No height was typed in: lines lie on the ground."))
 	} else {
-		parts = append(parts, "Lines are "+s.Units.Length(s.Air.Height.Base)+" above the ground, as typed in. Obstacles are drawn up to there: how high they are is not known.")
+		parts = append(parts, u.Say("Lines are %s above the ground, as typed in. Obstacles are drawn up to there: how high they are is not known.", u.Length(s.Air.Height.Base)))
 	}
-	return strings.Join(append(parts, "Masts, wires and trees that were not named are not in it.", cautions[0]), " ")
+	return strings.Join(append(parts, u.Text("Masts, wires and trees that were not named are not in it."), cautionsIn(u)[0]), " ")
 }
 
 // airRows are what was typed in for a job from the air.
 func (s Sheet) airRows(j *handoff.Job) (rows []row) {
 	if h := s.Air.Height; h != nil {
-		rows = append(rows, row{"Height above ground", s.Units.Length(h.Base) + ", as typed in"})
+		rows = append(rows, s.row("Height above ground", s.Units.Say("%s, as typed in", s.Units.Length(h.Base))))
 	}
 	d := s.Air.Drift
 	if d == nil {
 		return rows
 	}
-	text := s.Units.Length(d.Base) + ", as typed in"
+	text := s.Units.Say("%s, as typed in", s.Units.Length(d.Base))
 	for _, k := range j.KeepOffs {
 		if k.SetBack < d.Base {
-			text += fmt.Sprintf("; %s is set back by less, %s", k.Name, s.Units.Length(k.SetBack))
+			text += s.Units.Say("; %s is set back by less, %s", k.Name, s.Units.Length(k.SetBack))
 		}
 	}
-	return append(rows, row{"Drift distance", text})
+	return append(rows, s.row("Drift distance", text))
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/spraying/handoff"
@@ -53,6 +54,12 @@ func TestTheSheetTellsOfTheAir(t *testing.T) {
 	s.Air = handoff.Air{Height: &spray.Quantity{Value: 3, Unit: "m", Base: 3}, Drift: &spray.Quantity{Value: 60, Unit: "m", Base: 60}}
 	assert.Regexp(t, `Height above ground: +3 m \(9.84 ft\), as typed in`, screen(t, s))
 	assert.Regexp(t, `Drift distance: +60 m \(197 ft\), as typed in; hives is set back by less, 20 m`, screen(t, s))
+	es := spanish(s)
+	_, flight, _, err := es.Flight()
+	require.NoError(t, err)
+	assert.Contains(t, flight.Description, "Las líneas van a 3 m")
+	assert.Contains(t, flight.Description, "La etiqueta es la ley.")
+	assert.NotContains(t, flight.Description, "Masts")
 	s = sheet(t, func(set *handoff.Settings) { set.KeepOffs = keepOffs(60) })
 	s.Air = handoff.Air{Drift: &spray.Quantity{Value: 60, Unit: "m", Base: 60}}
 	assert.NotContains(t, screen(t, s), "by less", "at equality")
