@@ -173,7 +173,8 @@ func (s scout) choosePivot() {
 		await scout.there('input[name="field"]');
 		[...document.querySelectorAll("label.choice")].find(l => l.textContent === "Pivot").querySelector("input").click();
 		await scout.until("the pivot", () => scout.get("#my-name").value === "Pivot");
-		await scout.tap("#stage-boot");`, field))
+		await scout.there("#stage-boot");
+		scout.get("#stage-boot").click();`, field))
 }
 
 // plan plans twelve stops on the demo's field.
