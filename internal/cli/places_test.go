@@ -51,9 +51,9 @@ func mapCounts(more ...string) []string {
 
 func TestCountsAreJoinedToPlacesByName(t *testing.T) {
 	rows := unplaced(t)
-	code, _, errs := run(t, mapCounts()...)
+	code, _, _ := run(t, mapCounts()...)
 	require.NotZero(t, code)
-	code, _, errs = run(t, "map", "farm.csv", "--field", "farm.geojson", "--out", "want")
+	code, _, errs := run(t, "map", "farm.csv", "--field", "farm.geojson", "--out", "want")
 	require.Zero(t, code, errs)
 	want := contents(t, "want")["zones.geojson"]
 

@@ -38,7 +38,7 @@ func ReadCells(from geofile.Source) (Cells, error) {
 	c := Cells{File: t.File, Header: t.Header, DecimalComma: t.DecimalComma, Notes: t.Notes}
 	for _, r := range t.Rows {
 		if !empty(r.Cells) {
-			c.Rows = append(c.Rows, CellRow{r.Line, r.Cells})
+			c.Rows = append(c.Rows, CellRow(r))
 		}
 	}
 	return c, nil
