@@ -10,9 +10,6 @@ import (
 // Day is [Units.Day] in English.
 func Day(iso string) string { return Both.Day(iso) }
 
-// ShortDay is [Units.ShortDay] in English.
-func ShortDay(iso string) string { return Both.ShortDay(iso) }
-
 // Day writes a day given by ISO 8601 as people say it: Saturday 18 July, sábado 18 de
 // julio. What is no such day stays as it is.
 func (u Units) Day(iso string) string {

@@ -17,7 +17,7 @@ func TestDaysAsPeopleSayThem(t *testing.T) {
 		"2026-07-18": {"Saturday 18 July", "Sat 18 Jul"}, "2026-01-01": {"Thursday 1 January", "Thu 1 Jan"},
 		"2024-02-29": {"Thursday 29 February", "Thu 29 Feb"}, "": {"", ""}, "2026-02-30": {"2026-02-30", "2026-02-30"},
 	} {
-		assert.Equal(t, want, [2]string{figures.Day(iso), figures.ShortDay(iso)}, iso)
+		assert.Equal(t, want, [2]string{figures.Day(iso), figures.Both.ShortDay(iso)}, iso)
 	}
 }
 

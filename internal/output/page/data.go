@@ -53,7 +53,7 @@ func dataOf(s scene.Subject, p scene.Plot, u figures.Units) fieldData {
 func stopOf(r *assess.Result, s assess.Stop, u figures.Units) stopData {
 	d := stopData{Name: s.Name, Value: report.Levelled(s.Value, r.Levels.Levels), Count: countOf(s), Units: figures.Short(s.Units), LeftOut: report.Levelled(s.LeftOut, r.Levels.Levels)}
 	if s.Zone != zones.NoData {
-		d.Zone = report.ShownZoneIn(s.Zone, u)
+		d.Zone = report.ShownZone(s.Zone, u)
 	}
 	var more []string
 	for _, text := range []string{strings.TrimSpace(s.Date + " " + s.Time), s.Observer} {

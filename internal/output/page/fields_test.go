@@ -93,13 +93,13 @@ func TestEachFigureOfThePageIsTheResults(t *testing.T) {
 	text := html(t, of(t, r))
 	for _, f := range r.Fields {
 		for _, z := range f.Map.Zones {
-			row := fmt.Sprintf(`<th scope="row">%s</th><td>%s</td><td>%s</td><td>%s</td><td>%s</td><td>%s</td><td>%d</td>`, report.ShownZone(z.Class),
+			row := fmt.Sprintf(`<th scope="row">%s</th><td>%s</td><td>%s</td><td>%s</td><td>%s</td><td>%s</td><td>%d</td>`, report.ShownZone(z.Class, figures.Both),
 				figures.Metric.Bare(z.Area), figures.US.Bare(z.Area), figures.Share(z.Area/f.Area), report.Levelled(z.Mean, r.Levels.Levels), report.Highest(z, r.Levels.Levels), f.StopsIn(z.Class))
 			assert.True(t, strings.Contains(text, strings.ReplaceAll(row, "<td><", "<td>&lt;")), row)
 		}
 		for _, s := range f.Stops {
 			row := fmt.Sprintf(`<th scope="row">%s</th><td>%s</td><td>%s</td><td>%s</td><td class="word">%s</td>`, s.Name,
-				strings.ReplaceAll(report.Levelled(s.Value, r.Levels.Levels), "<", "&lt;"), figures.Short(s.Total), figures.Short(s.Units), report.ShownZone(s.Zone))
+				strings.ReplaceAll(report.Levelled(s.Value, r.Levels.Levels), "<", "&lt;"), figures.Short(s.Total), figures.Short(s.Units), report.ShownZone(s.Zone, figures.Both))
 			assert.True(t, strings.Contains(text, row), row)
 		}
 		assert.True(t, strings.Contains(text, fmt.Sprintf("%s, %d stops; %s a leaf on average, highest %s", figures.Both.Area(f.Area), len(f.Stops), figures.Short(f.Mean), figures.Short(f.Max))))
@@ -140,7 +140,7 @@ func TestACleanFieldIsDrawnClear(t *testing.T) {
 	require.False(t, r.Fields[0].Trust.Believed())
 	text := html(t, of(t, r))
 	assert.True(t, strings.Contains(text, `data-key="clear"`), "zones are drawn")
-	assert.True(t, strings.Contains(text, report.NothingToMap()))
+	assert.True(t, strings.Contains(text, report.NothingToMap(figures.Both)))
 	assert.False(t, strings.Contains(text, `class="trust bad"`))
 	assert.False(t, strings.Contains(text, `data-layer="surface"`))
 
@@ -148,7 +148,7 @@ func TestACleanFieldIsDrawnClear(t *testing.T) {
 	text = html(t, of(t, r))
 	assert.False(t, strings.Contains(text, `data-key="clear"`))
 	assert.True(t, strings.Contains(text, `class="trust bad"`))
-	assert.False(t, strings.Contains(text, report.NothingToMap()))
+	assert.False(t, strings.Contains(text, report.NothingToMap(figures.Both)))
 }
 
 // A count has one size on the maps of all fields, whatever is the highest of its own.
@@ -222,5 +222,5 @@ func TestCleanVisitsAreDrawn(t *testing.T) {
 	require.Zero(t, first.Assess.Map.Zone(zones.Treat).Area)
 	text := weeks(t, r)
 	assert.Equal(t, 3, strings.Count(text, `<g class="layer zones">`))
-	assert.Equal(t, 2, strings.Count(text, report.NothingToMap()), "seen and read aloud")
+	assert.Equal(t, 2, strings.Count(text, report.NothingToMap(figures.Both)), "seen and read aloud")
 }

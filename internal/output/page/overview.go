@@ -1,12 +1,10 @@
 package page
 
 import (
-	"cmp"
 	"fmt"
 	"html/template"
 	"slices"
 
-	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/output/scene"
 )
@@ -14,35 +12,11 @@ import (
 // fewFields are so few that the worst of them stands open.
 const fewFields = 3
 
-// worstFirst is the order of fields in which somebody should look at them: by the
-// verdict, then by how much of the field is treat ground, then by the mean.
+// worstFirst is the order of fields in which somebody should look at them.
 func worstFirst(fields []Field) []Field {
 	out := slices.Clone(fields)
-	slices.SortStableFunc(out, func(a, b Field) int {
-		switch ka, kb := a.kind(), b.kind(); {
-		case ka.Graver(kb):
-			return -1
-		case kb.Graver(ka):
-			return 1
-		}
-		return cmp.Or(cmp.Compare(b.treatShare(), a.treatShare()), cmp.Compare(b.Field.Mean, a.Field.Mean))
-	})
+	slices.SortStableFunc(out, func(a, b Field) int { return verdict.WorstFirst(a.Verdict, b.Verdict) })
 	return out
-}
-
-func (f Field) kind() verdict.Kind {
-	if f.Verdict == nil {
-		return verdict.None
-	}
-	return f.Verdict.Kind
-}
-
-// treatShare is 0 where no zones are drawn.
-func (f Field) treatShare() float64 {
-	if !f.Zoned() {
-		return 0
-	}
-	return f.Field.Map.Share(zones.Treat)
 }
 
 // smallView is the map of a row of the overview.

@@ -274,7 +274,7 @@ func (f Field) words(v *fieldView, u figures.Units) {
 	}
 	for _, z := range a.Map.Zones {
 		v.Zones = append(v.Zones, zoneRow{
-			Class: z.Class.String(), Zone: report.ShownZoneIn(z.Class, u), Legend: report.LegendOf(z.Class, f.Verdict, u), Meaning: scene.MeaningIn(f.Subject, z.Class, u),
+			Class: z.Class.String(), Zone: report.ShownZone(z.Class, u), Legend: report.LegendOf(z.Class, f.Verdict, u), Meaning: scene.Meaning(f.Subject, z.Class, u),
 			Ha: figures.Metric.Bare(z.Area), Ac: figures.US.Bare(z.Area), Share: figures.Share(a.Map.Share(z.Class)),
 			Mean: report.Levelled(z.Mean, f.Result.Levels.Levels), Max: report.Highest(z, f.Result.Levels.Levels), Stops: a.StopsIn(z.Class), None: z.Area == 0,
 		})
@@ -294,7 +294,7 @@ func (f Field) trust(v *fieldView, u figures.Units) {
 	v.Trust, v.TrustBad, v.TrustWhy = report.TrustTextIn(a.Trust, u), !a.Trust.Believed(), report.TrustReasonsIn(a.Trust, u)
 	v.TrustPlain = report.TrustLine(f.Result, a, u)
 	if v.TrustBad && a.Clean(f.Result.Levels.Levels) {
-		v.TrustBad, v.Nothing = false, report.NothingToMapIn(u)
+		v.TrustBad, v.Nothing = false, report.NothingToMap(u)
 	}
 	idw := a.Settings.IDW
 	v.Method = fmt.Sprintf("inverse distance weighting, power %g over the %d nearest stops", idw.Power, idw.Neighbors)

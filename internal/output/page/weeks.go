@@ -209,7 +209,7 @@ func (p Weeks) explain(v *weeksField, s scene.Subject) {
 	if s.Zoned() && v.Legend == nil {
 		v.Layers = append(v.Layers, layerView{scene.LayerZones, p.Units.Text("zones"), true})
 		for _, c := range zones.Classes() {
-			v.Legend = append(v.Legend, zoneRow{Class: c.String(), Legend: report.LegendZoneIn(c, p.Units), Meaning: scene.MeaningIn(s, c, p.Units)})
+			v.Legend = append(v.Legend, zoneRow{Class: c.String(), Legend: report.LegendZone(c, p.Units), Meaning: scene.Meaning(s, c, p.Units)})
 		}
 	}
 	if s.Field.Trust.Believed() && v.Scale == nil {
@@ -241,11 +241,11 @@ func (p Weeks) visit(f *compare.Field, i int, b box, s scene.Subject) (visitView
 		return visitView{}, fieldData{}, err
 	}
 	one := visitView{
-		Date: v.Date, Day: p.Units.Day(v.Date), ShortDay: p.Units.ShortDay(v.Date), Stops: len(a.Stops), Used: report.StopsUsed(a, p.Units), Mean: report.Levelled(a.Mean, v.Levels.Levels), Max: report.Levelled(a.Max, v.Levels.Levels), Trust: report.Sentence(report.PlainTrustedIn(a.Trust, p.Units)), Blank: !s.Zoned(),
+		Date: v.Date, Day: p.Units.Day(v.Date), ShortDay: p.Units.ShortDay(v.Date), Stops: len(a.Stops), Used: report.StopsUsed(a, p.Units), Mean: report.Levelled(a.Mean, v.Levels.Levels), Max: report.Levelled(a.Max, v.Levels.Levels), Trust: report.Sentence(report.PlainTrusted(a.Trust, p.Units)), Blank: !s.Zoned(),
 		ViewBox: b.viewBox(), Map: template.HTML(body), Bar: b.bar(plot, p.Units), Description: scene.Description(s, p.Units), Treated: treatedDays(f, i, p.Units),
 	}
 	if !a.Trust.Believed() && s.Zoned() {
-		one.Nothing = report.NothingToMapIn(p.Units)
+		one.Nothing = report.NothingToMap(p.Units)
 	}
 	data := dataOf(s, plot, p.Units)
 	for _, z := range a.Map.Zones {
@@ -271,7 +271,7 @@ func treatedDays(f *compare.Field, visit int, u figures.Units) string {
 func (p Weeks) step(f *compare.Field, s *compare.Step) stepView {
 	v := stepView{Between: p.Units.Say("%s to %s", p.Units.Day(f.Visits[s.From].Date), p.Units.Day(f.Visits[s.To].Date)), Verdict: report.StepVerdict(p.Result, f, s), Parts: report.PartTexts(p.Result, s), Warnings: report.UnlikeTexts(f, s)}
 	for _, from := range zones.Classes() {
-		row := stepRow{From: report.ShownZoneIn(from, p.Units), All: p.Units.Bare(s.Table.From(from))}
+		row := stepRow{From: report.ShownZone(from, p.Units), All: p.Units.Bare(s.Table.From(from))}
 		for _, to := range zones.Classes() {
 			row.Areas = append(row.Areas, p.Units.Bare(s.Table[from][to]))
 		}

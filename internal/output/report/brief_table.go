@@ -50,39 +50,15 @@ func (r row) needs() bool {
 	return r.judged && (ToneOf(r.v.Kind) != Leave || r.v.Stale)
 }
 
-// worse orders fields by what is lost where nobody minds them, then by the ground to be
-// sprayed, then by the day of the next look.
-func worse(a, b row) int {
-	for _, by := range []func(row) float64{
-		row.rank,
-		func(r row) float64 { return -r.v.TreatArea },
-		func(r row) float64 { return r.v.Days },
-	} {
-		switch x, y := by(a), by(b); {
-		case x < y:
-			return -1
-		case x > y:
-			return 1
-		}
-	}
-	return 0
-}
+// worse orders fields by their answers, those without one last.
+func worse(a, b row) int { return verdict.WorstFirst(a.answer(), b.answer()) }
 
-func (r row) rank() float64 {
+// answer is nil where nobody judged.
+func (r row) answer() *verdict.Verdict {
 	if !r.judged {
-		return 5
+		return nil
 	}
-	switch r.v.Kind {
-	case verdict.TreatWhole:
-		return 0
-	case verdict.SpotSpray:
-		return 1
-	case verdict.LookAgain:
-		return 3
-	case verdict.NoSpray:
-		return 4
-	}
-	return 2
+	return &r.v
 }
 
 // cells are those of a field; the area is that to be sprayed.

@@ -90,7 +90,7 @@ func zonesFolder(f *compare.Field, u figures.Units) geofile.Folder {
 		for _, z := range v.Assess.Map.Zones {
 			if ground := v.Assess.LonLat()[z.Class]; len(ground) > 0 {
 				folder.Placemarks = append(folder.Placemarks, geofile.Placemark{
-					Name: fmt.Sprintf("%s, %s, %s", Sentence(ShownZoneIn(z.Class, u)), figures.Metric.Area(z.Area), u.Day(v.Date)), Style: z.Class.String(),
+					Name: fmt.Sprintf("%s, %s, %s", Sentence(ShownZone(z.Class, u)), figures.Metric.Area(z.Area), u.Day(v.Date)), Style: z.Class.String(),
 					Geometry: ground, Begin: instant(v.Date), End: end,
 				})
 			}

@@ -56,7 +56,7 @@ func Document(r *assess.Result, u figures.Units) geofile.Document {
 			d.Folders = append(d.Folders, geofile.Folder{Name: f.Name, Description: u.Text(NoneRead), Placemarks: byField[f.Name]})
 		}
 		if f.Scouted() {
-			d.Folders = append(d.Folders, geofile.Folder{Name: f.Name, Description: OwnDays(r, f, u.Text("Counted %s. "), u) + Sentence(PlainTrustedIn(f.Trust, u)) + ".", Placemarks: byField[f.Name]})
+			d.Folders = append(d.Folders, geofile.Folder{Name: f.Name, Description: OwnDays(r, f, u.Text("Counted %s. "), u) + Sentence(PlainTrusted(f.Trust, u)) + ".", Placemarks: byField[f.Name]})
 		}
 	}
 	d.Folders = append(d.Folders, stops)
@@ -67,7 +67,7 @@ func Document(r *assess.Result, u figures.Units) geofile.Document {
 func shownAs(zone string, u figures.Units) string {
 	for _, c := range zones.Classes() {
 		if c.String() == zone {
-			return Sentence(ShownZoneIn(c, u))
+			return Sentence(ShownZone(c, u))
 		}
 	}
 	return Sentence(zone)
@@ -149,7 +149,7 @@ func legend(r *assess.Result, u figures.Units) string {
 
 // legendLine says what a colour is; nothing is hatched in KML.
 func legendLine(c zones.Class, means string, u figures.Units) string {
-	return fmt.Sprintf("%s: %s. %s.", Sentence(ShownZoneIn(c, u)), u.Text(colours[c].name), Sentence(means))
+	return fmt.Sprintf("%s: %s. %s.", Sentence(ShownZone(c, u)), u.Text(colours[c].name), Sentence(means))
 }
 
 // legendOfSeveral is a legend where each field has its own levels.

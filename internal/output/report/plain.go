@@ -318,17 +318,17 @@ func loosely(mean string, v verdict.Verdict, u figures.Units) string {
 	high = strings.TrimPrefix(high, "<")
 	switch {
 	case i.High < v.Treat && few:
-		return u.Say("%s. Too few stops to know it closely, but it is very likely no more than %s.", mean, high)
+		return u.Say("%s. That is from few stops: the true average is very likely no more than %s.", mean, high)
 	case i.High < v.Treat:
-		return u.Say("%s. Stops differ too much to know it closely, but it is very likely no more than %s.", mean, high)
+		return u.Say("%s. Stops vary a lot: the true average is very likely no more than %s.", mean, high)
 	case i.Low >= v.Treat && few:
-		return u.Say("%s. Too few stops to know it closely, but it is very likely %s or more.", mean, low)
+		return u.Say("%s. That is from few stops: the true average is very likely %s or more.", mean, low)
 	case i.Low >= v.Treat:
-		return u.Say("%s. Stops differ too much to know it closely, but it is very likely %s or more.", mean, low)
+		return u.Say("%s. Stops vary a lot: the true average is very likely %s or more.", mean, low)
 	case few:
 		return u.Say("%s. Too few stops to say if the field is over that: it could be anywhere from %s to %s.", mean, low, high)
 	}
-	return u.Say("%s. Stops differ too much to say if the field is over that: it could be anywhere from %s to %s.", mean, low, high)
+	return u.Say("%s. Stops vary too much to say if the field is over that: it could be anywhere from %s to %s.", mean, low, high)
 }
 
 // Outward writes the ends of an interval coarsely, never narrower than it is, and on the

@@ -308,7 +308,7 @@ func TestPlainSentences(t *testing.T) {
 	v := verdict.Verdict{Line: "below", Kind: verdict.NoSpray, Days: 7, On: "2026-07-18"}
 	v.Stats = fieldstats.Summary{Stops: 20, Mean: 21, Max: 130, Interval: fieldstats.Interval{Low: 6.17, High: 102}}
 	v.Treat, v.Watch = 40, 12.6
-	assert.Equal(t, "Average 21 a leaf, spray at 40. Stops differ too much to say if the field is over that: it could be anywhere from 6 to 102.", report.PlainAverage(v, assess.Statistic{}, figures.US))
+	assert.Equal(t, "Average 21 a leaf, spray at 40. Stops vary too much to say if the field is over that: it could be anywhere from 6 to 102.", report.PlainAverage(v, assess.Statistic{}, figures.US))
 	assert.Contains(t, report.PlainAverage(v, assess.Statistic{Unit: "ear"}, figures.US), "21 an ear, spray at 40")
 	assert.Contains(t, report.PlainAverage(v, assess.Statistic{Tally: 50}, figures.US), "Average 21 % of leaves at or above 50, spray at 40.")
 	assert.Equal(t, "Few aphids anywhere, so there is nothing to map.", report.PlainTrust(v, assess.Trust{Stops: 10, Quiet: true}, "sorghum aphid", figures.US))
@@ -340,14 +340,14 @@ func TestALooseMeanIsToldByTheLevel(t *testing.T) {
 		low, high float64
 		says      string
 	}{
-		{11, 4, 8, "Average 5 a leaf, spray at 40. Too few stops to know it closely, but it is very likely no more than 8."},
+		{11, 4, 8, "Average 5 a leaf, spray at 40. That is from few stops: the true average is very likely no more than 8."},
 		{12, 2, 8, "Average 5 a leaf, spray at 40; with these stops it could be anywhere from 2 to 8."},
-		{12, 1.99, 8, "Average 5 a leaf, spray at 40. Stops differ too much to know it closely, but it is very likely no more than 8."},
-		{20, 0, 39.999, "Average 5 a leaf, spray at 40. Stops differ too much to know it closely, but it is very likely no more than 40."},
-		{20, 0, 40, "Average 5 a leaf, spray at 40. Stops differ too much to say if the field is over that: it could be anywhere from 0 to 40."},
+		{12, 1.99, 8, "Average 5 a leaf, spray at 40. Stops vary a lot: the true average is very likely no more than 8."},
+		{20, 0, 39.999, "Average 5 a leaf, spray at 40. Stops vary a lot: the true average is very likely no more than 40."},
+		{20, 0, 40, "Average 5 a leaf, spray at 40. Stops vary too much to say if the field is over that: it could be anywhere from 0 to 40."},
 		{11, 39, 50, "Average 5 a leaf, spray at 40. Too few stops to say if the field is over that: it could be anywhere from 39 to 50."},
-		{11, 40, 50, "Average 5 a leaf, spray at 40. Too few stops to know it closely, but it is very likely 40 or more."},
-		{30, 41.2, 400, "Average 5 a leaf, spray at 40. Stops differ too much to know it closely, but it is very likely 41 or more."},
+		{11, 40, 50, "Average 5 a leaf, spray at 40. That is from few stops: the true average is very likely 40 or more."},
+		{30, 41.2, 400, "Average 5 a leaf, spray at 40. Stops vary a lot: the true average is very likely 41 or more."},
 	} {
 		v := verdict.Verdict{}
 		v.Stats = fieldstats.Summary{Stops: c.stops, Mean: 5, Max: 500, Interval: fieldstats.Interval{Low: c.low, High: c.high}}

@@ -29,12 +29,7 @@ func TrustTextIn(t assess.Trust, u figures.Units) string {
 }
 
 // PlainTrusted is [TrustText] without figures.
-func PlainTrusted(t assess.Trust) string { return plainTrusted(t, figures.Both) }
-
-// PlainTrustedIn is [PlainTrusted] in a language.
-func PlainTrustedIn(t assess.Trust, u figures.Units) string { return plainTrusted(t, u) }
-
-func plainTrusted(t assess.Trust, u figures.Units) string {
+func PlainTrusted(t assess.Trust, u figures.Units) string {
 	switch {
 	case slices.Contains(t.Doubts, assess.PartOnly):
 		return spokenFor(t.Layout, u)
@@ -45,12 +40,7 @@ func plainTrusted(t assess.Trust, u figures.Units) string {
 }
 
 // NothingToMap is said of a clean field, whose map tells no spots as there are none.
-func NothingToMap() string { return nothingToMap(figures.Both) }
-
-// NothingToMapIn is [NothingToMap] in a language.
-func NothingToMapIn(u figures.Units) string { return nothingToMap(u) }
-
-func nothingToMap(u figures.Units) string {
+func NothingToMap(u figures.Units) string {
 	return Sentence(u.Language().Word(vocabulary.TrustNothingToMap))
 }
 
@@ -59,11 +49,11 @@ func nothingToMap(u figures.Units) string {
 func TrustLine(r *assess.Result, f *assess.Field, u figures.Units) string {
 	switch t := f.Trust; {
 	case !t.Believed() && f.Clean(r.Levels.Levels):
-		return nothingToMap(u)
+		return NothingToMap(u)
 	case t.Believed() || slices.Contains(t.Doubts, assess.PartOnly):
-		return Sentence(plainTrusted(t, u))
+		return Sentence(PlainTrusted(t, u))
 	default:
-		return u.Say("%s, so do not go by it alone", Sentence(plainTrusted(t, u)))
+		return u.Say("%s, so do not go by it alone", Sentence(PlainTrusted(t, u)))
 	}
 }
 

@@ -18,20 +18,14 @@ func ZoneWord(c zones.Class) string {
 }
 
 // ShownZone is the word for a zone on what is read first: red ground is to be sprayed.
-func ShownZone(c zones.Class) string { return ShownZoneIn(c, figures.Both) }
-
-// ShownZoneIn is [ShownZone] in a language.
-func ShownZoneIn(c zones.Class, u figures.Units) string {
+func ShownZone(c zones.Class, u figures.Units) string {
 	keys := map[zones.Class]vocabulary.Key{zones.Treat: vocabulary.ShownTreat, zones.Watch: vocabulary.ShownWatch, zones.Clear: vocabulary.ShownClear, zones.NoData: vocabulary.ZoneNoData}
 	return wordIn(keys, c, u.Language())
 }
 
 // LegendZone is [ShownZone] with the colour, and with the hatch or dots that say it to
 // those who see no colour and on grey prints.
-func LegendZone(c zones.Class) string { return LegendZoneIn(c, figures.Both) }
-
-// LegendZoneIn is [LegendZone] in a language.
-func LegendZoneIn(c zones.Class, u figures.Units) string {
+func LegendZone(c zones.Class, u figures.Units) string {
 	keys := map[zones.Class]vocabulary.Key{zones.Treat: vocabulary.LegendTreat, zones.Watch: vocabulary.LegendWatch, zones.Clear: vocabulary.LegendClear, zones.NoData: vocabulary.ZoneNoData}
 	return wordIn(keys, c, u.Language())
 }
@@ -42,7 +36,7 @@ func LegendOf(c zones.Class, v *verdict.Verdict, u figures.Units) string {
 	if c == zones.Treat && v != nil && v.Kind != verdict.SpotSpray && v.Kind != verdict.TreatWhole {
 		return u.Language().Word(vocabulary.LegendOver)
 	}
-	return LegendZoneIn(c, u)
+	return LegendZone(c, u)
 }
 
 // GroundWord is what people read for what became of treat ground; files keep

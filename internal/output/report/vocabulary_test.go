@@ -38,7 +38,7 @@ func TestShownZonesSayWhatToDo(t *testing.T) {
 	for c, want := range map[zones.Class][2]string{
 		zones.Treat: {"spray", "Spray (red, hatched)"}, zones.Watch: {"watch", "Watch (yellow, dotted)"}, zones.Clear: {"clear", "Clear (pale blue, plain)"}, zones.NoData: {"no data", "no data"},
 	} {
-		assert.Equal(t, want, [2]string{report.ShownZone(c), report.LegendZone(c)})
+		assert.Equal(t, want, [2]string{report.ShownZone(c, figures.Both), report.LegendZone(c, figures.Both)})
 	}
 }
 
@@ -60,5 +60,5 @@ func TestTrustOnPicturesIsPlain(t *testing.T) {
 	f.Trust.Doubts = []assess.Doubt{assess.NoSkill}
 	assert.Equal(t, "The map is no better than the average, so do not go by it alone", report.TrustLine(r, f, figures.Both))
 	f.Max, f.Map, f.Stops = assess.CleanShare*12.6, &zones.Map{}, make([]assess.Stop, assess.LeastStops)
-	assert.Equal(t, report.NothingToMap(), report.TrustLine(r, f, figures.Both))
+	assert.Equal(t, report.NothingToMap(figures.Both), report.TrustLine(r, f, figures.Both))
 }

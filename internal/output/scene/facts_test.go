@@ -78,7 +78,7 @@ func assertFigures(t *testing.T, s scene.Subject, sheet scene.Scene, u figures.U
 			continue
 		}
 		if z.Area == 0 {
-			assert.Contains(t, said, report.LegendZone(z.Class)+": none")
+			assert.Contains(t, said, report.LegendZone(z.Class, figures.Both)+": none")
 			continue
 		}
 		assert.Contains(t, said, u.Area(z.Area)+", "+figures.Share(z.Area/s.Field.Area))

@@ -1,7 +1,6 @@
 package scene
 
 import (
-	"cmp"
 	"image/color"
 	"slices"
 	"strings"
@@ -27,31 +26,10 @@ type Overview struct {
 	Unscouted []string // fields that nobody counted in
 }
 
-// WorstFirst is the order of an overview: by the answer, then by how much of the field is
-// treat ground, then by the mean.
+// WorstFirst is the order of an overview, by the answers.
 func WorstFirst(subjects []Subject) []Subject {
 	out := slices.Clone(subjects)
-	kind := func(s Subject) verdict.Kind {
-		if s.Verdict == nil {
-			return verdict.None
-		}
-		return s.Verdict.Kind
-	}
-	treat := func(s Subject) float64 {
-		if !s.Zoned() {
-			return 0
-		}
-		return s.Field.Map.Share(zones.Treat)
-	}
-	slices.SortStableFunc(out, func(a, b Subject) int {
-		switch ka, kb := kind(a), kind(b); {
-		case ka.Graver(kb):
-			return -1
-		case kb.Graver(ka):
-			return 1
-		}
-		return cmp.Or(cmp.Compare(treat(b), treat(a)), cmp.Compare(b.Field.Mean, a.Field.Mean))
-	})
+	slices.SortStableFunc(out, func(a, b Subject) int { return verdict.WorstFirst(a.Verdict, b.Verdict) })
 	return out
 }
 
@@ -129,7 +107,7 @@ func (o Overview) foot(l *layout, part []Subject, top float64) (height float64, 
 		l.items = append(l.items, Area{Rings: ground, Style: Style{Fill: report.Colour(c), Stroke: ink, Width: edge * o.Paper.Sign}})
 		l.items = append(l.items, sign(c, ground, 0.7*o.Paper.Sign)...)
 		x += 3.5 * text
-		word := report.ShownZoneIn(c, o.Units)
+		word := report.ShownZone(c, o.Units)
 		l.items = append(l.items, Text{At: Point{x, l.y + text}, Size: text, Colour: ink, Text: word})
 		x += l.ruler.width(word, text, false) + 1.5*text
 	}

@@ -103,7 +103,9 @@ func TestWorstFirst(t *testing.T) {
 		for _, mean := range []float64{1, 2} {
 			field := assess.Field{Mean: mean}
 			field.Name = fmt.Sprint(k, " ", mean)
-			all = append(all, scene.Subject{Field: &field, Verdict: &verdict.Verdict{Kind: k}})
+			v := verdict.Verdict{Kind: k}
+			v.Stats.Mean = mean
+			all = append(all, scene.Subject{Field: &field, Verdict: &v})
 		}
 	}
 	for _, s := range scene.WorstFirst(all) {

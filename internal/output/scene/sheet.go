@@ -182,17 +182,14 @@ func (l *layout) zoneLegend() {
 		l.items = append(l.items, Area{Rings: [][]Point{box}, Style: Style{Fill: report.Colour(z.Class), Stroke: ink, Width: edge * l.Paper.Sign}})
 		l.items = append(l.items, sign(z.Class, [][]Point{box}, l.Paper.Sign*0.7)...)
 		top := l.y
-		l.write(report.LegendOf(z.Class, s.Verdict, l.Units)+": "+MeaningIn(s, z.Class, l.Units), text, m+wide+text, true)
+		l.write(report.LegendOf(z.Class, s.Verdict, l.Units)+": "+Meaning(s, z.Class, l.Units), text, m+wide+text, true)
 		l.write(Figures(s, z, l.Units), text, m+wide+text, false)
 		l.y = max(l.y, top+high) + text/2
 	}
 }
 
 // Meaning says which ground a zone is.
-func Meaning(s Subject, c zones.Class) string { return MeaningIn(s, c, figures.Both) }
-
-// MeaningIn is [Meaning] in a language.
-func MeaningIn(s Subject, c zones.Class, u figures.Units) string {
+func Meaning(s Subject, c zones.Class, u figures.Units) string {
 	watch := u.Short(s.Result.Levels.WatchAt)
 	switch c {
 	case zones.Treat:
