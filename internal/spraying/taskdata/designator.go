@@ -24,7 +24,7 @@ func text(s, standIn string) string {
 func cut(s string, most int) string { return string([]rune(s)[:min(len([]rune(s)), most)]) }
 
 // Designators are the names under which a terminal lists the tasks: a warning, where
-// there is one, the field's name and what the task is besides, where that fits whole, apart by commas. All differ
+// there is one, the field's name and what the task is besides, where that fits whole, separated by commas. All differ
 // and fit: a name that is too long loses its middle, since names of fields often differ in
 // how they end, and one that comes again gets a number.
 func (p Prescription) Designators() []string {
