@@ -19,6 +19,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/testkit"
 	"github.com/geocoris/geocoris/internal/web"
 	"github.com/geocoris/geocoris/internal/web/call"
@@ -160,6 +161,17 @@ func TestPageRefusesWhatItCannotHold(t *testing.T) {
 var built = sync.OnceValues(func() (web.Engine, error) {
 	return web.Build(context.Background())
 })
+
+// Zones have the colours of report on the pages of phone and laptop too. CSS asks for no
+// other file, so style.css writes them down a second time.
+func TestZonesHaveOneSetOfColours(t *testing.T) {
+	css, err := fs.ReadFile(web.App(), "style.css")
+	require.NoError(t, err)
+	assert.Contains(t, string(css), report.ColoursCSS())
+	for _, name := range []string{"--treat:", "--watch:", "--clear:"} {
+		assert.Equal(t, 1, strings.Count(string(css), name), name)
+	}
+}
 
 // mostLoaded is what a phone has to load at most, packed: the engine and the page.
 const mostLoaded = 3_000_000
