@@ -52,8 +52,12 @@ func correctionNotes(done, all []survey.Correction) (notes []string) {
 		notes = append(notes, note)
 	}
 	var others []string
+	made := map[survey.Correction]bool{}
+	for _, c := range done {
+		made[c] = true
+	}
 	for _, c := range all {
-		if !slices.Contains(done, c) && !slices.Contains(others, c.File) {
+		if !made[c] && !slices.Contains(others, c.File) {
 			others = append(others, c.File)
 		}
 	}

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strings"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
@@ -21,7 +20,7 @@ func sameField(a, b string) bool { return survey.NameKey(a) == survey.NameKey(b)
 func Chosen(fields, only []string) (at []int, err error) {
 	for _, name := range only {
 		if !slices.ContainsFunc(fields, func(field string) bool { return sameField(field, name) }) {
-			return nil, fmt.Errorf("no field is called %q; there are %s", name, shortList(fields))
+			return nil, fmt.Errorf("no field is called %q; there are %s", name, survey.Listed(fields))
 		}
 	}
 	for i, field := range fields {
@@ -30,15 +29,6 @@ func Chosen(fields, only []string) (at []int, err error) {
 		}
 	}
 	return at, nil
-}
-
-// shortList names the first of many.
-func shortList(names []string) string {
-	const most = 12
-	if len(names) <= most {
-		return strings.Join(names, ", ")
-	}
-	return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
 }
 
 // narrow leaves the fields that only names, with what lies in them. Stops of the others

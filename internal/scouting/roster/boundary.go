@@ -12,16 +12,15 @@ import (
 // that two growers may call a field alike; the boundary's second "Home" is "Home (2)".
 // A list that gives a field another grower than the boundary does is an error.
 func (l List) On(fields []geo.Field) (List, error) {
-	on := l
-	on.Entries = nil
+	on, known := List{File: l.File, Notes: l.Notes}, calledAs(fields)
 	at := map[string]Entry{}
 	for _, e := range l.Entries {
-		f, ok, err := fieldOf(e, fields)
+		f, ok, err := known.fieldOf(e)
 		if err != nil {
 			return l, err
 		}
 		if !ok { // which Compare tells
-			on.Entries = append(on.Entries, e)
+			on.put(e)
 			continue
 		}
 		if before, twice := at[f.Name]; twice {
@@ -29,23 +28,38 @@ func (l List) On(fields []geo.Field) (List, error) {
 		}
 		at[f.Name] = e
 		e.Field = f.Name
-		on.Entries = append(on.Entries, e)
+		on.put(e)
 	}
 	return on, nil
 }
 
-// fieldOf is the field that an entry is of; ok is false where there is none.
-func fieldOf(e Entry, fields []geo.Field) (of geo.Field, ok bool, err error) {
+// called are fields by the keys of their names, and of the names that their file has for
+// them.
+type called struct{ here, there map[string][]geo.Field }
+
+func calledAs(fields []geo.Field) called {
+	names := map[string]bool{}
 	for _, f := range fields {
-		switch {
-		case key(f.Name) == key(e.Field) && (e.Grower == "" || key(e.Grower) == key(f.Customer)):
-			return f, true, nil
-		case key(f.Name) == key(e.Field):
-			of, ok = f, true
-		}
+		names[f.Name] = true
 	}
+	c := called{map[string][]geo.Field{}, map[string][]geo.Field{}}
 	for _, f := range fields {
-		if e.Grower != "" && key(unnumbered(f.Name, fields)) == key(e.Field) && key(e.Grower) == key(f.Customer) {
+		here, there := key(f.Name), key(unnumbered(f.Name, names))
+		c.here[here], c.there[there] = append(c.here[here], f), append(c.there[there], f)
+	}
+	return c
+}
+
+// fieldOf is the field that an entry is of; ok is false where there is none.
+func (c called) fieldOf(e Entry) (of geo.Field, ok bool, err error) {
+	for _, f := range c.here[key(e.Field)] {
+		if e.Grower == "" || key(e.Grower) == key(f.Customer) {
+			return f, true, nil
+		}
+		of, ok = f, true
+	}
+	for _, f := range c.there[key(e.Field)] {
+		if e.Grower != "" && key(e.Grower) == key(f.Customer) {
 			return f, true, nil
 		}
 	}
@@ -59,13 +73,9 @@ var numbered = regexp.MustCompile(`^(.+) \(\d+\)$`)
 
 // unnumbered is what a field is called in its file where it got a number for having the name
 // of another; else its name.
-func unnumbered(name string, fields []geo.Field) string {
-	if parts := numbered.FindStringSubmatch(name); parts != nil {
-		for _, f := range fields {
-			if f.Name == parts[1] {
-				return f.Name
-			}
-		}
+func unnumbered(name string, names map[string]bool) string {
+	if parts := numbered.FindStringSubmatch(name); parts != nil && names[parts[1]] {
+		return parts[1]
 	}
 	return name
 }

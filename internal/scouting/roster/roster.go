@@ -31,6 +31,16 @@ type List struct {
 	File    string
 	Entries []Entry
 	Notes   []string
+	of      map[string][]int // key of a name → its entries
+}
+
+func (l *List) put(e Entry) {
+	if l.of == nil {
+		l.of = map[string][]int{}
+	}
+	k := key(e.Field)
+	l.of[k] = append(l.of[k], len(l.Entries))
+	l.Entries = append(l.Entries, e)
 }
 
 // columns are what is read, by their names. Synonyms are common practice, no source.
@@ -95,9 +105,9 @@ func (l *List) add(cells survey.Cells, row survey.CellRow, at [len(columns)]int)
 	if e.Field == "" {
 		return nil // notes, sums
 	}
-	for _, before := range l.Entries {
-		other := e.Grower != "" && before.Grower != "" && key(e.Grower) != key(before.Grower)
-		if key(before.Field) == key(e.Field) && !other {
+	for _, i := range l.of[key(e.Field)] {
+		before := l.Entries[i]
+		if e.Grower == "" || before.Grower == "" || key(e.Grower) == key(before.Grower) {
 			return standsTwice(e, before)
 		}
 	}
@@ -114,7 +124,7 @@ func (l *List) add(cells survey.Cells, row survey.CellRow, at [len(columns)]int)
 			return fmt.Errorf("%s: date: %w", e.At, err)
 		}
 	}
-	l.Entries = append(l.Entries, e)
+	l.put(e)
 	return nil
 }
 
@@ -139,32 +149,36 @@ func number(text string, decimalComma bool) (float64, error) {
 
 // Of is the entry of a field, by its name without regard to case and spaces.
 func (l List) Of(name string) (Entry, bool) {
-	for _, e := range l.Entries {
-		if key(e.Field) == key(name) {
-			return e, true
-		}
+	at := l.of[key(name)]
+	if len(at) == 0 {
+		return Entry{}, false
 	}
-	return Entry{}, false
+	return l.Entries[at[0]], true
 }
 
 func key(name string) string { return survey.NameKey(name) }
 
 // Growers are their names, each once, in the order of the file.
 func (l List) Growers() (names []string) {
+	seen := map[string]bool{"": true}
 	for _, e := range l.Entries {
-		if e.Grower != "" && !slices.Contains(names, e.Grower) {
-			names = append(names, e.Grower)
+		if !seen[e.Grower] {
+			seen[e.Grower], names = true, append(names, e.Grower)
 		}
 	}
 	return names
 }
 
-// Compare holds the list against the fields there are: a list of none of them is an error,
-// and what stands on one side only is said.
+// Compare says which fields stand in the list alone, or in the boundary alone; a list of
+// none of the boundary's is an error.
 func (l List) Compare(fields []string) (notes []string, err error) {
 	var unknown, missing []string
+	there := map[string]bool{}
+	for _, name := range fields {
+		there[key(name)] = true
+	}
 	for _, e := range l.Entries {
-		if !slices.ContainsFunc(fields, func(name string) bool { return key(name) == key(e.Field) }) {
+		if !there[key(e.Field)] {
 			unknown = append(unknown, fmt.Sprintf("%q (line %s)", e.Field, e.At[strings.LastIndex(e.At, ":")+1:]))
 		}
 	}
@@ -174,22 +188,13 @@ func (l List) Compare(fields []string) (notes []string, err error) {
 		}
 	}
 	if len(unknown) == len(l.Entries) {
-		return nil, fmt.Errorf("%s: names none of the fields of the boundary, which are called %s", l.File, first(missing))
+		return nil, fmt.Errorf("%s: names none of the fields of the boundary, which are called %s", l.File, survey.Listed(missing))
 	}
 	if len(unknown) > 0 {
-		notes = append(notes, fmt.Sprintf("%s: the boundary has no field called %s", l.File, first(unknown)))
+		notes = append(notes, fmt.Sprintf("%s: the boundary has no field called %s", l.File, survey.Listed(unknown)))
 	}
 	if len(missing) > 0 {
-		notes = append(notes, fmt.Sprintf("%s: tells nothing of %s", l.File, first(missing)))
+		notes = append(notes, fmt.Sprintf("%s: tells nothing of %s", l.File, survey.Listed(missing)))
 	}
 	return notes, nil
-}
-
-// first are the first of many names.
-func first(names []string) string {
-	const most = 8
-	if len(names) <= most {
-		return strings.Join(names, ", ")
-	}
-	return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
 }

@@ -33,7 +33,7 @@ func (l *List) unused(cells survey.Cells, at []int) error {
 		names = append(names, h)
 	}
 	if len(names) > 0 && !cells.Features {
-		l.Notes = append(slices.Clip(l.Notes), fmt.Sprintf("%s: columns not used: %s", l.File, first(names)))
+		l.Notes = append(slices.Clip(l.Notes), fmt.Sprintf("%s: columns not used: %s", l.File, survey.Listed(names)))
 	}
 	return nil
 }

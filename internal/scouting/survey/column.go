@@ -178,7 +178,7 @@ func layOut(t table, opts Options) (l layout, notes []string, err error) {
 		notes = append(notes, fmt.Sprintf("%s: columns read: %s", t.File, strings.Join(read, ", ")))
 	}
 	if len(unused) > 0 {
-		notes = append(notes, fmt.Sprintf("%s: columns not used: %s", t.File, listed(unused)))
+		notes = append(notes, fmt.Sprintf("%s: columns not used: %s", t.File, Listed(unused)))
 	}
 	more, err := l.complete(t, opts, spare)
 	if err != nil {
@@ -278,7 +278,7 @@ func (l *layout) complete(t table, opts Options, spare []int) (notes []string, e
 		return nil, t.missing(l.uncounted())
 	}
 	if len(missing) > 0 {
-		return nil, fmt.Errorf("%s: no column for %s; the header has %s%s", t.File, strings.Join(missing, ", nor for "), listed(quoted(t.Header)), l.howToName(t, columnsOf(missing), spare, opts))
+		return nil, fmt.Errorf("%s: no column for %s; the header has %s%s", t.File, strings.Join(missing, ", nor for "), Listed(quoted(t.Header)), l.howToName(t, columnsOf(missing), spare, opts))
 	}
 	if l.at[colCount] >= 0 && l.at[colMean] >= 0 {
 		notes = append(notes, fmt.Sprintf("%s: column %s goes before %s", t.File, quote(t.Header[l.at[colCount]]), quote(t.Header[l.at[colMean]])))
@@ -298,10 +298,11 @@ func quoted(header []string) []string {
 	return out
 }
 
-// mostListed is how many columns a message names.
+// mostListed is how many names a message has.
 const mostListed = 20
 
-func listed(names []string) string {
+// Listed is the first of many names, and how many more there are.
+func Listed(names []string) string {
 	if len(names) > mostListed {
 		return fmt.Sprintf("%s and %d more", strings.Join(names[:mostListed], ", "), len(names)-mostListed)
 	}

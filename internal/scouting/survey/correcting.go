@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"path"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"github.com/geocoris/geocoris/geo/geofile"
@@ -28,7 +27,7 @@ func cleaned(file string) string { return path.Clean(filepath.ToSlash(file)) }
 // Fit gives each source its corrections. One that fits several files, or none that it may
 // be of, is an error, and so are two of one cell.
 func (o Correcting) Fit(all []Correction, sources []geofile.Source) ([][]Correction, error) {
-	of := make([][]Correction, len(sources))
+	of, first := make([][]Correction, len(sources)), map[string]string{}
 	names := make([]string, 0, len(sources)+len(o.Others))
 	for _, s := range sources {
 		names = append(names, cleaned(s.Name))
@@ -46,11 +45,11 @@ func (o Correcting) Fit(all []Correction, sources []geofile.Source) ([][]Correct
 		case len(at) == 0 || at[0] >= len(sources):
 			continue
 		}
-		for _, d := range of[at[0]] {
-			if d.Line == c.Line && same(d.Column) == same(c.Column) {
-				return nil, fmt.Errorf("%s: corrects the same cell as %s: leave one of the two", c.At, d.At)
-			}
+		cell := fmt.Sprintf("%d:%d:%s", at[0], c.Line, same(c.Column))
+		if before, twice := first[cell]; twice {
+			return nil, fmt.Errorf("%s: corrects the same cell as %s: leave one of the two", c.At, before)
 		}
+		first[cell] = c.At
 		of[at[0]] = append(of[at[0]], c)
 	}
 	return of, nil
@@ -81,17 +80,14 @@ func (o Correcting) find(file string, names []string) []int {
 	return nil
 }
 
-// filesAt are the first of some names, of all where at is nil.
+// filesAt lists some of some names, all where at is nil.
 func filesAt(names []string, at []int) string {
-	const most = 6
+	if at == nil {
+		return Listed(names)
+	}
 	var some []string
-	for i, name := range names {
-		if at == nil || slices.Contains(at, i) {
-			some = append(some, name)
-		}
+	for _, i := range at {
+		some = append(some, names[i])
 	}
-	if n := len(some) - most; n > 0 {
-		return fmt.Sprintf("%s and %d more", strings.Join(some[:most], ", "), n)
-	}
-	return strings.Join(some, ", ")
+	return Listed(some)
 }

@@ -125,7 +125,7 @@ func (t table) missing(counts bool) error {
 	}
 	has := "they have nothing but their places"
 	if properties := t.Header[2:]; len(properties) > 0 {
-		has = "they have " + listed(quoted(properties))
+		has = "they have " + Listed(quoted(properties))
 	}
 	return fmt.Errorf("%s: its %s %s; %s", t.File, t.Points, what, has)
 }

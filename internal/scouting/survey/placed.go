@@ -170,9 +170,9 @@ func (j *joining) say(t *table) error {
 		lack = append(lack, fmt.Sprintf("%s (%s)", name, j.missing[name]))
 	}
 	if j.byName+j.byTime == 0 && len(t.Rows) > 0 {
-		text := fmt.Sprintf("no row has a place in %s: %s", j.p.File, listed(lack))
+		text := fmt.Sprintf("no row has a place in %s: %s", j.p.File, Listed(lack))
 		if len(left) > 0 {
-			text += fmt.Sprintf("; the places are called %s", listed(left))
+			text += fmt.Sprintf("; the places are called %s", Listed(left))
 		}
 		return &geofile.Error{File: t.File, Msg: text, Hint: j.hint()}
 	}
@@ -185,13 +185,13 @@ func (j *joining) say(t *table) error {
 		t.Notes = append(t.Notes, fmt.Sprintf("%s: times without seconds, such as %q, count as the full minute: their places are good to a minute's walk", t.File, j.rough))
 	}
 	if len(j.spread) > 0 {
-		t.Notes = append(t.Notes, fmt.Sprintf("%s: rows of one stop lie more than %d m apart along the track, and count as several stops: %s", t.File, apart, listed(j.spread)))
+		t.Notes = append(t.Notes, fmt.Sprintf("%s: rows of one stop lie more than %d m apart along the track, and count as several stops: %s", t.File, apart, Listed(j.spread)))
 	}
 	if len(lack) > 0 {
-		t.Notes = append(t.Notes, fmt.Sprintf("%s: without a place: %s", t.File, listed(lack)))
+		t.Notes = append(t.Notes, fmt.Sprintf("%s: without a place: %s", t.File, Listed(lack)))
 	}
 	if len(left) > 0 {
-		t.Notes = append(t.Notes, fmt.Sprintf("%s: places without a count: %s", j.p.File, listed(left)))
+		t.Notes = append(t.Notes, fmt.Sprintf("%s: places without a count: %s", j.p.File, Listed(left)))
 	}
 	return nil
 }

@@ -111,5 +111,5 @@ func (t *table) sayNotes(called []string) {
 	if len(called) == 1 {
 		what = fmt.Sprintf("1 of its %s is taken for a note, not a stop,", t.Points)
 	}
-	t.Notes = append(t.Notes, fmt.Sprintf("%s: %s without a number or a word of a count: %s; a stop needs a count, 0 if nothing was found", t.File, what, listed(quoted(called))))
+	t.Notes = append(t.Notes, fmt.Sprintf("%s: %s without a number or a word of a count: %s; a stop needs a count, 0 if nothing was found", t.File, what, Listed(quoted(called))))
 }
