@@ -33,7 +33,9 @@ func farm(models []scene.Subject, n int) (all []scene.Subject) {
 			field.Unread = []assess.Unread{{Own: true, Placed: true, XY: field.Stops[0].XY}}
 			field.Stops, field.Map, field.Trust, field.Mean, field.Max = nil, nil, assess.Trust{}, 0, 0
 		}
-		s.Field, s.Verdict = &field, &verdict.Verdict{Field: field.Name, Kind: kinds[i%len(kinds)]}
+		s.Field = &field
+		s.Verdict = &verdict.Verdict{Field: field.Name, Kind: kinds[i%len(kinds)]}
+		s.Verdict.Stats.Mean = field.Mean
 		all = append(all, s)
 	}
 	all[1].Field.Name = "Bottom land, east of the old windmill road and north of the county line, rented"
