@@ -62,7 +62,8 @@ func (s *Season) names(visit int64) (names []string, err error) {
 // and the fields are those that the visit has zones of.
 func (s *Season) Visit(id int64) (v Visit, err error) {
 	v.ID = id
-	err = s.db.QueryRow(`SELECT date, pest, unit, settings FROM visits WHERE id = ?`, id).Scan(&v.Date, &v.Pest, &v.Unit, &v.Settings)
+	var want string
+	err = s.db.QueryRow(`SELECT date, pest, unit, settings, digest FROM visits WHERE id = ?`, id).Scan(&v.Date, &v.Pest, &v.Unit, &v.Settings, &want)
 	if errors.Is(err, sql.ErrNoRows) {
 		return v, fmt.Errorf("%s: there is no visit %d; season list shows those there are", s.name, id)
 	}
@@ -74,6 +75,9 @@ func (s *Season) Visit(id int64) (v Visit, err error) {
 	}
 	if v.SettingsFiles, err = s.settingsFiles(id); err != nil {
 		return v, s.wrap(err)
+	}
+	if digest(v) != want {
+		return v, s.wrap(fmt.Errorf("visit %d: its settings, or the names of its files, are not what was stored", id))
 	}
 	of, order := `visit_fields`, `v.id`
 	if s.format < 3 {

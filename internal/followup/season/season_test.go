@@ -159,6 +159,19 @@ func TestFilesOfSettingsTellVisitsApart(t *testing.T) {
 	assert.ErrorIs(t, err, season.ErrKnown)
 }
 
+func TestSettingsAndNamesThatWereChangedAreReported(t *testing.T) {
+	for _, change := range []string{`UPDATE visits SET settings = '{"treat-at":90}'`, `UPDATE files SET name = 'other.csv'`, `DELETE FROM settings_files`} {
+		path := filepath.Join(t.TempDir(), "s.gpkg")
+		s := opened(t, path)
+		id, err := s.Add(visit(1))
+		require.NoError(t, err)
+		require.NoError(t, s.Close())
+		execute(t, path, change)
+		_, err = opened(t, path).Visit(id)
+		assert.ErrorContains(t, err, "not what was stored", change)
+	}
+}
+
 func TestBytesThatWereChangedAreReported(t *testing.T) {
 	for _, table := range []string{"files", "settings_files"} {
 		path := filepath.Join(t.TempDir(), "s.gpkg")
