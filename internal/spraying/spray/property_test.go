@@ -2,6 +2,7 @@ package spray_test
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -82,45 +83,63 @@ func cut(t *rapid.T, patches []orb.MultiPolygon, field orb.MultiPolygon) orb.Mul
 func TestSwathsCoverAllTreatableAndNoKeepOffs(t *testing.T) {
 	checked, most := 0, 0.0
 	testkit.Hundreds(t, 3, func(t *rapid.T) {
-		z := zoneSet(t)
-		g, err := spray.NewTarget(z)
-		require.NoError(t, err)
-		set := spray.Settings{
-			Swath:    rapid.Float64Range(6, 36).Draw(t, "swath"),
-			Sections: rapid.SampledFrom([]int{1, 1, 2, 5, 12}).Draw(t, "sections"),
-			Bridge:   rapid.SampledFrom([]float64{0, 0, 8}).Draw(t, "bridge"),
-			Speed:    rapid.SampledFrom([]float64{0, 5}).Draw(t, "speed"), Lag: 1.2,
-			Heading: at(rapid.Float64Range(0, 360).Draw(t, "heading")),
+		if p := swathsCover(t); p != nil {
+			checked++
+			most = max(most, p.Cover.Ratio())
 		}
-		if rapid.Bool().Draw(t, "inside") {
-			set.Overrun = at(0)
-		}
-		p, err := spray.NewPlan(g, set)
-		if err != nil {
-			require.ErrorIs(t, err, spray.ErrNothing)
-			return
-		}
-		checked++
-		c := p.Cover
-		require.Zero(t, c.Missed)
-		require.Zero(t, c.Overlap)
-		require.NoError(t, planar.Valid(c.Swaths))
-		require.InDelta(t, geo.Area(g.Spray), c.Treatable+c.Left, 1e-6*geo.Area(g.Spray)+0.01)
-		if len(p.Passes) > 0 {
-			require.GreaterOrEqual(t, c.Ratio(), 1-1e-6)
-			most = max(most, c.Ratio())
-		}
-		var left orb.MultiPolygon
-		var listed float64
-		for _, r := range c.Untreatable {
-			left, listed = append(left, r.Ground), listed+r.Area
-			require.GreaterOrEqual(t, r.Area, 1.0)
-		}
-		require.InDelta(t, c.Left, listed, 200, "slivers below a square metre are few")
-		lattice(t, z, g, p, left)
-		alongPasses(t, z, g, p)
 	})
 	t.Logf("%d plans; sprayed over treatable at most %.2f", checked, most)
+}
+
+// FuzzPlan looks for zones, keep-offs and settings of which it is not so. Zones ask for
+// some thousand bytes; fewer are passed by.
+func FuzzPlan(f *testing.F) {
+	for seed := range byte(8) {
+		drawn := make([]byte, 1<<14)
+		_, _ = rand.NewChaCha8([32]byte{seed}).Read(drawn)
+		f.Add(drawn)
+	}
+	f.Fuzz(rapid.MakeFuzz(func(t *rapid.T) { swathsCover(t) }))
+}
+
+// swathsCover draws zones and settings and plans them, nil where there is nothing to spray.
+func swathsCover(t *rapid.T) *spray.Plan {
+	z := zoneSet(t)
+	g, err := spray.NewTarget(z)
+	require.NoError(t, err)
+	set := spray.Settings{
+		Swath:    rapid.Float64Range(6, 36).Draw(t, "swath"),
+		Sections: rapid.SampledFrom([]int{1, 1, 2, 5, 12}).Draw(t, "sections"),
+		Bridge:   rapid.SampledFrom([]float64{0, 0, 8}).Draw(t, "bridge"),
+		Speed:    rapid.SampledFrom([]float64{0, 5}).Draw(t, "speed"), Lag: 1.2,
+		Heading: at(rapid.Float64Range(0, 360).Draw(t, "heading")),
+	}
+	if rapid.Bool().Draw(t, "inside") {
+		set.Overrun = at(0)
+	}
+	p, err := spray.NewPlan(g, set)
+	if err != nil {
+		require.ErrorIs(t, err, spray.ErrNothing)
+		return nil
+	}
+	c := p.Cover
+	require.Zero(t, c.Missed)
+	require.Zero(t, c.Overlap)
+	require.NoError(t, planar.Valid(c.Swaths))
+	require.InDelta(t, geo.Area(g.Spray), c.Treatable+c.Left, 1e-6*geo.Area(g.Spray)+0.01)
+	if len(p.Passes) > 0 {
+		require.GreaterOrEqual(t, c.Ratio(), 1-1e-6)
+	}
+	var left orb.MultiPolygon
+	var listed float64
+	for _, r := range c.Untreatable {
+		left, listed = append(left, r.Ground), listed+r.Area
+		require.GreaterOrEqual(t, r.Area, 1.0)
+	}
+	require.InDelta(t, c.Left, listed, 200, "slivers below a square metre are few")
+	lattice(t, z, g, p, left)
+	alongPasses(t, z, g, p)
+	return p
 }
 
 // lattice looks at places 11 m apart. What is missed is listed, but for pieces below
