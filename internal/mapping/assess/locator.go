@@ -97,7 +97,16 @@ type Placed struct {
 	Stops   []survey.Stop
 	Outside []float64 // metres outside the boundary; 0 inside
 	ToEdge  []float64 // metres to the nearest edge
-	Layout  layout.Layout
+	ground  orb.MultiPolygon
+	at      [][2]float64
+}
+
+// Layout is how the stops lie over the field; none where there are none.
+func (p Placed) Layout() layout.Layout {
+	if len(p.at) == 0 {
+		return layout.Layout{}
+	}
+	return LatticeOf(p.ground).Of(p.at)
 }
 
 // Place gives stops to their fields as [Run] does; away are those in none.
@@ -107,9 +116,8 @@ func Place(fields []geo.Field, stops []survey.Stop) (placed []Placed, away []sur
 		return nil, nil, err
 	}
 	placed = make([]Placed, len(fields))
-	places := make([][][2]float64, len(fields))
 	for i, f := range fields {
-		placed[i].Field = f.Name
+		placed[i] = Placed{Field: f.Name, ground: l.index.sites[i].xy}
 	}
 	for _, s := range stops {
 		lonlat := orb.Point{s.Longitude, s.Latitude}
@@ -123,12 +131,7 @@ func Place(fields []geo.Field, stops []survey.Stop) (placed []Placed, away []sur
 		p.Outside = append(p.Outside, at.outside)
 		xy := site.frame.Forward(lonlat)
 		p.ToEdge = append(p.ToEdge, geo.DistanceToEdge(site.xy, xy))
-		places[at.field] = append(places[at.field], xy)
-	}
-	for i, at := range places {
-		if len(at) > 0 {
-			placed[i].Layout = LatticeOf(l.index.sites[i].xy).Of(at)
-		}
+		p.at = append(p.at, xy)
 	}
 	return placed, away, nil
 }

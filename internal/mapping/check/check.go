@@ -266,7 +266,7 @@ func (r *Report) extra(field string, n int) {
 
 // layout says which ground no stop speaks for.
 func (r *Report) layout(g assess.Placed) {
-	if lacking := assess.Lacking(g.Layout); lacking != "" {
+	if lacking := assess.Lacking(g.Layout()); lacking != "" {
 		r.found(at(g.Stops[0], "longitude", ""), fmt.Sprintf("field %q: %s", g.Field, lacking), "plan spreads stops over a field, and plan --after finds where more are needed")
 	}
 }
