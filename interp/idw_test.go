@@ -40,11 +40,16 @@ func clouds() map[string][]interp.Sample {
 		shifted[i].X += 5e5
 		shifted[i].Y += 4e6
 	}
+	crowded := slices.Clone(scattered)
+	for i := range 20 {
+		crowded[i].Share = 0.2
+	}
 	return map[string][]interp.Sample{
 		"one":        {{X: 3, Y: 4, Value: 5}},
 		"two":        {{Value: 1}, {X: 10, Value: 3}},
 		"scattered":  scattered,
 		"far off":    shifted,
+		"crowded":    crowded,
 		"on a line":  cloud(rng, 40, func() (x, y float64) { return 100 * rng.Float64(), 7 }),
 		"on a slant": cloud(rng, 40, func() (x, y float64) { x = float64(rng.IntN(30)); return x, 2 * x }),
 		"lattice":    cloud(rng, 80, func() (x, y float64) { return 10 * float64(rng.IntN(8)), 10 * float64(rng.IntN(8)) }),

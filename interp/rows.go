@@ -33,7 +33,7 @@ func (r *row) predict(p Predictor) {
 
 // wholeRows tells the settings that predictRow serves.
 func (w *weighting) wholeRows() bool {
-	return w.Neighbors == AllNeighbors && w.weigh == 2 && math.IsInf(w.radius, 1)
+	return w.Neighbors == AllNeighbors && w.weigh == 2 && math.IsInf(w.radius, 1) && w.shares == nil
 }
 
 // predictRow weighs all samples by 1/d², to the last bit as Predict does. The
