@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"runtime"
-	"slices"
 	"sync"
 	"sync/atomic"
 
@@ -18,17 +17,17 @@ const MaxNodes = 64 << 20
 // FillSettings say which nodes to fill and who wants to hear of it.
 type FillSettings struct {
 	// Mask tells the nodes to fill; nil is all of them. Several goroutines call
-	// it at once, each for the columns of a row from west to east. A field's
+	// it at once, each for a run of columns of a row from west to east. A field's
 	// outline is best turned into a table of nodes beforehand, a run of columns
 	// at a time: looking a node up then costs next to nothing beside predicting.
 	Mask     func(col, row int) bool
 	Progress func(done, total int) // rows; called by one goroutine at a time, nil is silence
 }
 
-// Fill predicts at the nodes of a lattice; nodes off the mask stay NaN. Rows are
-// shared among the processors, and as each node is worked out by itself the
-// result is the same on every run, to the bit that of Predict. A lattice of more
-// than [MaxNodes] nodes and a cancelled context are errors.
+// Fill predicts at the nodes of a lattice; nodes off the mask stay NaN. Tiles of
+// nodes are shared among the processors, and as each node is worked out by itself
+// the result is the same on every run, to the bit that of Predict. A lattice of
+// more than [MaxNodes] nodes and a cancelled context are errors.
 func Fill(ctx context.Context, p Predictor, l Lattice, set FillSettings) (Grid, error) {
 	f := filling{lattice: l, set: set, predictor: p}
 	err := f.run(ctx)
@@ -38,23 +37,25 @@ func Fill(ctx context.Context, p Predictor, l Lattice, set FillSettings) (Grid, 
 // FillWithDistance is [Fill] with a second grid of the distances in metres to
 // the nearest sample.
 func FillWithDistance(ctx context.Context, p DistancePredictor, l Lattice, set FillSettings) (value, distance Grid, err error) {
-	f := filling{lattice: l, set: set, predictor: p, withDistance: true}
+	f := filling{lattice: l, set: set, predictor: p, distances: p}
 	err = f.run(ctx)
 	return f.value, f.distance, err
 }
 
 // filling is one call of Fill or FillWithDistance.
 type filling struct {
-	lattice      Lattice
-	set          FillSettings
-	predictor    Predictor // a DistancePredictor withDistance
-	withDistance bool
+	lattice   Lattice
+	set       FillSettings
+	predictor Predictor
+	distances DistancePredictor // nil where nobody asks for them
 
-	value, distance Grid // empty until all rows are done
+	value, distance Grid // empty again after an error
 
-	next atomic.Int64 // row to take up
-	mu   sync.Mutex
-	done int // rows, under mu
+	tiles tiling
+	next  atomic.Int64 // tile to take up
+	mu    sync.Mutex
+	done  int // tiles, under mu
+	told  int // rows, likewise
 }
 
 // run fills the grids, or leaves them empty and says why.
@@ -62,61 +63,36 @@ func (f *filling) run(ctx context.Context) error {
 	if err := f.lattice.check(); err != nil {
 		return err
 	}
-	value, distance := NewGrid(f.lattice), Grid{}
-	if f.withDistance {
-		distance = NewGrid(f.lattice)
+	f.value = NewGrid(f.lattice)
+	if f.distances != nil {
+		f.distance = NewGrid(f.lattice)
 	}
+	way := f.way()
+	f.tiles = tiling{lattice: f.lattice, width: max(1, way.width), height: max(1, way.height)}
 	g, ctx := errgroup.WithContext(ctx)
-	for range min(runtime.GOMAXPROCS(0), f.lattice.Rows) {
-		g.Go(func() error { return f.rows(ctx, value, distance) })
+	for range min(runtime.GOMAXPROCS(0), f.tiles.count()) {
+		g.Go(func() error { return f.work(ctx, way.worker()) })
 	}
 	if err := g.Wait(); err != nil {
+		f.value, f.distance = Grid{}, Grid{}
 		return err
 	}
-	f.value, f.distance = value, distance
 	return nil
 }
 
-// rows fills rows until none is left.
-func (f *filling) rows(ctx context.Context, value, distance Grid) error {
-	var r row
-	var cols []int
-	for at := int(f.next.Add(1)) - 1; at < f.lattice.Rows; at = int(f.next.Add(1)) - 1 {
+// work fills tiles until none is left.
+func (f *filling) work(ctx context.Context, fill func(tile)) error {
+	for at := int(f.next.Add(1)) - 1; at < f.tiles.count(); at = int(f.next.Add(1)) - 1 {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		cols = f.begin(&r, at, cols[:0])
-		r.predict(f.predictor)
-		for i, col := range cols {
-			value.Values[at*f.lattice.Cols+col] = r.values[i]
-			if f.withDistance {
-				distance.Values[at*f.lattice.Cols+col] = r.distances[i]
-			}
-		}
+		fill(f.tiles.tile(at))
 		f.tell()
 	}
 	return nil
 }
 
-// begin lays out a row and appends the columns of its nodes on the mask.
-func (f *filling) begin(r *row, at int, cols []int) []int {
-	r.xs = r.xs[:0]
-	_, r.y = f.lattice.Node(0, at)
-	for col := range f.lattice.Cols {
-		if f.set.Mask == nil || f.set.Mask(col, at) {
-			x, _ := f.lattice.Node(col, at)
-			r.xs = append(r.xs, x)
-			cols = append(cols, col)
-		}
-	}
-	r.values = slices.Grow(r.values[:0], len(r.xs))[:len(r.xs)]
-	if f.withDistance {
-		r.distances = slices.Grow(r.distances[:0], len(r.xs))[:len(r.xs)]
-	}
-	return cols
-}
-
-// tell counts a row as done.
+// tell counts a tile as done, and tells each row that as many tiles make.
 func (f *filling) tell() {
 	if f.set.Progress == nil {
 		return
@@ -124,7 +100,10 @@ func (f *filling) tell() {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	f.done++
-	f.set.Progress(f.done, f.lattice.Rows)
+	for rows := f.done * f.lattice.Rows / f.tiles.count(); f.told < rows; {
+		f.told++
+		f.set.Progress(f.told, f.lattice.Rows)
+	}
 }
 
 // check refuses lattices that have no nodes to speak of, or too many to hold.

@@ -2,59 +2,41 @@ package interp
 
 import "math"
 
-// row is the work of filling one row of a lattice: its nodes on the mask.
-type row struct {
-	y         float64
-	xs        []float64 // of the nodes
-	values    []float64 // to fill, as many
-	distances []float64 // to fill, as many; nil where nobody asks
-	scratch   []float64 // kept from row to row
-}
-
-// predict fills the row, node by node but where the predictor is quicker with
-// whole rows.
-func (r *row) predict(p Predictor) {
-	w, ok := p.(*weighting)
-	if ok && w.wholeRows() {
-		w.predictRow(r)
-		return
-	}
-	if r.distances != nil {
-		p := p.(DistancePredictor) // FillWithDistance takes no other
-		for i, x := range r.xs {
-			r.values[i], r.distances[i] = p.PredictWithDistance(x, r.y)
-		}
-		return
-	}
-	for i, x := range r.xs {
-		r.values[i] = p.Predict(x, r.y)
-	}
-}
-
-// wholeRows tells the settings that predictRow serves.
+// wholeRows tells the settings that byRows serves.
 func (w *weighting) wholeRows() bool {
 	return w.Neighbors == AllNeighbors && w.weigh == 2 && math.IsInf(w.radius, 1) && w.shares == nil
 }
 
-// predictRow weighs all samples by 1/d², to the last bit as Predict does. The
-// nodes of a row share dy², and two at a time keep the processor busier than one.
-func (w *weighting) predictRow(r *row) {
-	r.scratch = r.scratch[:0]
-	for _, sy := range w.ys {
-		dy := sy - r.y
-		r.scratch = append(r.scratch, float64(dy*dy))
+// byRows weighs all samples by 1/d², to the last bit as Predict does. The nodes
+// of a row share dy², and two at a time keep the processor busier than one.
+func (f *filling) byRows(w *weighting) way {
+	return way{f.lattice.Cols, 1, func() func(tile) {
+		var nodes []node
+		var dy2 []float64
+		return func(t tile) {
+			nodes, dy2 = f.nodes(t, nodes[:0]), dy2[:0]
+			_, y := f.lattice.Node(0, t.row)
+			for _, sy := range w.ys {
+				dy := sy - y
+				dy2 = append(dy2, float64(dy*dy))
+			}
+			f.predictRow(w, nodes, dy2)
+		}
+	}}
+}
+
+func (f *filling) predictRow(w *weighting, nodes []node, dy2 []float64) {
+	for i := 0; i < len(nodes); i += 2 {
+		n, m := nodes[i], nodes[min(i+1, len(nodes)-1)] // the last one of an odd number twice
+		a, b := w.pairOfSums2(n.x, m.x, dy2)
+		f.value.Values[n.at] = w.ofSums(n.x, n.y, a)
+		f.value.Values[m.at] = w.ofSums(m.x, m.y, b)
 	}
-	for i := 0; i < len(r.xs); i += 2 {
-		j := min(i+1, len(r.xs)-1) // the last one of an odd number twice
-		a, b := w.pairOfSums2(r.xs[i], r.xs[j], r.scratch)
-		r.values[i] = w.ofSums(r.xs[i], r.y, a)
-		r.values[j] = w.ofSums(r.xs[j], r.y, b)
-	}
-	if r.distances == nil {
+	if f.distances == nil {
 		return
 	}
-	for i, x := range r.xs {
-		r.distances[i] = w.distance(x, r.y)
+	for _, n := range nodes {
+		f.distance.Values[n.at] = w.distance(n.x, n.y)
 	}
 }
 
