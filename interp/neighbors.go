@@ -132,13 +132,20 @@ func (n *neighbors) searchCells(x, y float64, skip int32, run [2]int32, dst []fo
 		if len(dst) < k {
 			dst = append(dst, f)
 		}
-		i := len(dst) - 1
-		for ; i > 0 && f.before(dst[i-1]); i-- {
-			dst[i] = dst[i-1]
-		}
-		dst[i] = f
+		dst[len(dst)-1] = f
+		settle(dst)
 	}
 	return dst
+}
+
+// settle moves the last one of a list by distance, else in order, to its place.
+func settle(near []found) {
+	i := len(near) - 1
+	f := near[i]
+	for ; i > 0 && f.before(near[i-1]); i-- {
+		near[i] = near[i-1]
+	}
+	near[i] = f
 }
 
 // clearance is the distance from a place within which every sample lies in the

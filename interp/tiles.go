@@ -26,7 +26,12 @@ type way struct {
 // way picks one by the predictor.
 func (f *filling) way() way {
 	w, ok := f.predictor.(*weighting)
-	if ok && w.wholeRows() {
+	switch {
+	case !ok:
+		return f.singly()
+	case w.Neighbors != AllNeighbors:
+		return f.byBlocks(w)
+	case w.wholeRows():
 		return f.byRows(w)
 	}
 	return f.singly()
