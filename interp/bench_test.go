@@ -11,6 +11,11 @@ func BenchmarkAllStops(b *testing.B) {
 	benchmarkFill(b, 2000, interp.IDW{Neighbors: all}, interp.Lattice{Cell: 5, Cols: 200, Rows: 200})
 }
 
+// The same over 1,000 × 1,000 nodes, where what is far is taken together.
+func BenchmarkAllStopsFarField(b *testing.B) {
+	benchmarkFill(b, 2000, interp.IDW{Neighbors: all}, interp.Lattice{Cell: 1, Cols: 1000, Rows: 1000})
+}
+
 func BenchmarkNearest12(b *testing.B) {
 	benchmarkFill(b, 100_000, interp.IDW{}, interp.Lattice{Cell: 5, Cols: 200, Rows: 200})
 }

@@ -25,9 +25,11 @@ type FillSettings struct {
 }
 
 // Fill predicts at the nodes of a lattice; nodes off the mask stay NaN. Tiles of
-// nodes are shared among the processors, and as each node is worked out by itself
-// the result is the same on every run, to the bit that of Predict. A lattice of
-// more than [MaxNodes] nodes and a cancelled context are errors.
+// nodes are shared among the processors, and each is worked out by itself: the result
+// is the same on every run, to the bit that of Predict. Where all of 500 samples or
+// more are weighed by 1/d² at 65,536 nodes or more, those far away are taken together,
+// within 1.2e-10 of the range of the values. A lattice of more than [MaxNodes] nodes
+// and a cancelled context are errors.
 func Fill(ctx context.Context, p Predictor, l Lattice, set FillSettings) (Grid, error) {
 	f := filling{lattice: l, set: set, predictor: p}
 	err := f.run(ctx)

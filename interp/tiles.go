@@ -31,6 +31,8 @@ func (f *filling) way() way {
 		return f.singly()
 	case w.Neighbors != AllNeighbors:
 		return f.byBlocks(w)
+	case w.farFieldPays(f.lattice):
+		return f.byFarField(w)
 	case w.wholeRows():
 		return f.byRows(w)
 	}
