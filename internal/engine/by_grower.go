@@ -64,28 +64,11 @@ func (q MapRequest) ByGrower() (parts []GrowerPart, notes []string, err error) {
 
 // nameFolders gives each a name of its own on any disk.
 func nameFolders(parts []GrowerPart) {
-	folder := folders(unknownGrower)
+	folder := diskNames(unknownGrower)
 	for i := range parts {
 		if parts[i].Folder = unknownGrower; parts[i].Grower != "" {
 			parts[i].Folder = folder(parts[i].Grower)
 		}
-	}
-}
-
-// folders names folders on any disk, each otherwise than all before it.
-func folders(before ...string) func(called string) string {
-	taken := map[string]bool{}
-	for _, name := range before {
-		taken[name] = true
-	}
-	return func(called string) string {
-		safe := safeName(called)
-		name := safe
-		for k := 2; taken[strings.ToLower(name)]; k++ {
-			name = fmt.Sprintf("%s-%d", safe, k)
-		}
-		taken[strings.ToLower(name)] = true
-		return name
 	}
 }
 

@@ -3,9 +3,7 @@
 package engine
 
 import (
-	"fmt"
 	"path"
-	"strings"
 
 	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/output/jobsheet"
@@ -32,23 +30,22 @@ func fieldFolders(sheet jobsheet.Sheet) (all []geofile.Part, err error) {
 	return all, nil
 }
 
-// folderNames are those of fields, with the grower's before them where known; two fields
-// or growers that a disk may take for one get numbers.
+// folderNames are those of fields, with the grower's before them where known; two that a
+// disk may take for one, in one folder, get numbers.
 func folderNames(fields, growers []string) (names []string) {
-	taken, whose, folder := map[string]bool{}, map[string]string{}, folders()
+	type folder struct {
+		name   string
+		within func(called string) string
+	}
+	top := folder{within: diskNames()}
+	whose := map[string]folder{"": top}
 	for i, field := range fields {
-		within, known := whose[growers[i]]
-		if !known && growers[i] != "" {
-			within = folder(growers[i])
-			whose[growers[i]] = within
+		of, known := whose[growers[i]]
+		if !known {
+			of = folder{top.within(growers[i]), diskNames()}
+			whose[growers[i]] = of
 		}
-		wanted := path.Join(within, safeName(field))
-		name := wanted
-		for k := 2; taken[strings.ToLower(name)]; k++ {
-			name = fmt.Sprintf("%s-%d", wanted, k)
-		}
-		taken[strings.ToLower(name)] = true
-		names = append(names, name)
+		names = append(names, path.Join(of.name, of.within(field)))
 	}
 	return names
 }

@@ -26,17 +26,29 @@ const overviewOf = "overview-"
 // _ of the field's name, all else as -. Names that a disk may take for one, as by their
 // case, get numbers. They go by all fields in which somebody counted, in their order.
 func stems(fields []string) (names []string) {
-	taken := map[string]bool{}
+	name := diskNames()
 	for _, field := range fields {
-		safe := safeName(field)
+		names = append(names, ofField+name(field))
+	}
+	return names
+}
+
+// diskNames names files or folders that lie together, on any disk: each otherwise than all
+// before it, by a number where it has to be.
+func diskNames(before ...string) func(called string) string {
+	taken := map[string]bool{}
+	for _, name := range before {
+		taken[name] = true
+	}
+	return func(called string) string {
+		safe := safeName(called)
 		name := safe
 		for k := 2; taken[strings.ToLower(name)]; k++ {
 			name = fmt.Sprintf("%s-%d", safe, k)
 		}
 		taken[strings.ToLower(name)] = true
-		names = append(names, ofField+name)
+		return name
 	}
-	return names
 }
 
 // safeName is what a field is called in names of files, on any disk.

@@ -11,7 +11,7 @@ func (q PlanRequest) Fields() (fields []PlannedField, err error) {
 	if err != nil {
 		return nil, err
 	}
-	folder := folders()
+	folder := diskNames()
 	for _, f := range ground.Fields {
 		fields = append(fields, PlannedField{f.Name, folder(f.Name)})
 	}
