@@ -12,19 +12,19 @@ import (
 // ErrNoneThere tells that nobody counted in the fields asked for.
 var ErrNoneThere = errors.New("no stop lies in the fields asked for")
 
-// sameField reports whether a name means a field, however it is written.
-func sameField(a, b string) bool { return survey.NameKey(a) == survey.NameKey(b) }
+// SameField reports whether a name means a field, however it is written.
+func SameField(a, b string) bool { return survey.NameKey(a) == survey.NameKey(b) }
 
 // Chosen are the places of the fields asked for, in the order of the fields; all where
 // only is nil. A name that no field has is an error that lists those there are.
 func Chosen(fields, only []string) (at []int, err error) {
 	for _, name := range only {
-		if !slices.ContainsFunc(fields, func(field string) bool { return sameField(field, name) }) {
+		if !slices.ContainsFunc(fields, func(field string) bool { return SameField(field, name) }) {
 			return nil, fmt.Errorf("no field is called %q; there are %s", name, survey.Listed(fields))
 		}
 	}
 	for i, field := range fields {
-		if only == nil || slices.ContainsFunc(only, func(name string) bool { return sameField(field, name) }) {
+		if only == nil || slices.ContainsFunc(only, func(name string) bool { return SameField(field, name) }) {
 			at = append(at, i)
 		}
 	}

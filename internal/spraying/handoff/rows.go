@@ -9,6 +9,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
 )
 
 // Rows is how the rows of a crop run, for all fields or for some: by a direction, or by
@@ -79,7 +80,7 @@ func (r Rows) in(here site) (*float64, error) {
 	nearest := float64(rowsReach)
 	for i, one := range r.Features {
 		name := word(one.Properties, "field")
-		if name != "" && name != here.name {
+		if name != "" && !assess.SameField(name, here.name) {
 			continue
 		}
 		heading, d, err := here.row(one)

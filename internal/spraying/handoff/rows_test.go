@@ -44,6 +44,7 @@ func TestPassesGoAlongTheRows(t *testing.T) {
 		{"a line", handoff.Rows{Features: []geo.Feature{line(north, "")}}, 15.0, 0, spray.Rows},
 		{"a line of one part", handoff.Rows{Features: []geo.Feature{line(orb.MultiLineString{north}, "")}}, nil, 0, spray.Rows},
 		{"the line of the field", handoff.Rows{Features: []geo.Feature{line(north, ""), line(east, "A")}}, nil, 90, spray.Rows},
+		{"the line of the field, in other letters", handoff.Rows{Features: []geo.Feature{line(north, ""), line(east, " a")}}, nil, 90, spray.Rows},
 		{"a line of another field", handoff.Rows{Features: []geo.Feature{line(north, "B")}}, 15.0, 15, spray.Rows},
 		{"a line far away", handoff.Rows{Features: []geo.Feature{line(orb.LineString{{-101.5, 35.9}, {-101.5, 35.91}}, "")}}, 15.0, 15, spray.Rows},
 		{"stops of plan", handoff.Rows{Features: []geo.Feature{of(stop, 168.0)}}, 15.0, 168, spray.Rows},
