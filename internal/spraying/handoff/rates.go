@@ -1,6 +1,8 @@
 package handoff
 
 import (
+	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -18,10 +20,14 @@ import (
 // the cells that are on where the task data are a grid.
 func (r *Result) Rates(m Mix) (out []geo.Feature, err error) {
 	for _, j := range r.Jobs {
-		// Turned back from the heading or from degrees, corners that met may cross.
-		sprayed, err := planar.Ground(j.sprayed())
+		laid, err := j.sprayed()
 		if err != nil {
-			return nil, err
+			return nil, fmt.Errorf("%s: %w", j.Field, err)
+		}
+		// Turned back from the heading or from degrees, corners that met may cross.
+		sprayed, err := planar.Ground(laid)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", j.Field, err)
 		}
 		rest, err := spray.Less(j.Ground.Field, sprayed)
 		if err != nil {
@@ -57,15 +63,17 @@ func (m Mix) RateName() string {
 }
 
 // sprayed is the ground that leaves the nozzles as the job's figures have it, in metres.
-func (j *Job) sprayed() orb.MultiPolygon {
+func (j *Job) sprayed() (orb.MultiPolygon, error) {
 	if j.Grid == nil {
-		return j.Plan.Cover.Swaths
+		return j.Plan.Cover.Swaths, nil
 	}
-	return j.Frame.ForwardPolygons(j.Grid.outline())
+	outline, err := j.Grid.outline()
+	return j.Frame.ForwardPolygons(outline), err
 }
 
-// outline is the cells that are on as polygons in degrees.
-func (g *Grid) outline() orb.MultiPolygon {
+// outline is the cells that are on as polygons in degrees. They are counted again: ground
+// that got lost would have the rate 0 in silence.
+func (g *Grid) outline() (orb.MultiPolygon, error) {
 	c := g.Codes
 	on := func(col, row int) bool {
 		return col >= 0 && row >= 0 && col < c.Columns && row < c.Rows && c.Codes[row*c.Columns+col] != 0
@@ -86,7 +94,7 @@ func (g *Grid) outline() orb.MultiPolygon {
 	}
 	a, err := planar.Arrange(edges)
 	if err != nil {
-		return nil // whole numbers are finite
+		return nil, err
 	}
 	labels := make([]int, len(a.Faces))
 	for i, f := range a.Faces {
@@ -95,6 +103,9 @@ func (g *Grid) outline() orb.MultiPolygon {
 		}
 	}
 	out := a.Dissolve(labels).Polygons(1)
+	if area := geo.Area(out); math.Abs(area-float64(g.On)) > 0.5 {
+		return nil, fmt.Errorf("the outline of the cells that are on has the ground of %.0f, and %d are on", area, g.On)
+	}
 	for _, polygon := range out {
 		for _, ring := range polygon {
 			for i, p := range ring {
@@ -102,7 +113,7 @@ func (g *Grid) outline() orb.MultiPolygon {
 			}
 		}
 	}
-	return out
+	return out, nil
 }
 
 // narrowest is how wide pieces of ground are at the least, m, that are told of: thinner
@@ -114,7 +125,8 @@ func wider(mp orb.MultiPolygon) orb.MultiPolygon {
 	return slices.DeleteFunc(slices.Clone(mp), func(p orb.Polygon) bool {
 		length := 0.0
 		for _, ring := range p {
-			length += orb.LineString(ring).Bound().Max[0] - ring.Bound().Min[0] + ring.Bound().Max[1] - ring.Bound().Min[1]
+			box := ring.Bound()
+			length += box.Max[0] - box.Min[0] + box.Max[1] - box.Min[1]
 		}
 		return geo.Area(orb.MultiPolygon{p}) < narrowest*length
 	})

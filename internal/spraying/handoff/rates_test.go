@@ -96,3 +96,16 @@ func TestRatesWithoutARate(t *testing.T) {
 		assert.Equal(t, want, handoff.Mix{Rate: &spray.Quantity{Value: 1, Unit: unit}}.RateName())
 	}
 }
+
+// Cells whose outline is not theirs are an error, and no file that says 0 in silence.
+func TestRatesOfCellsThatGoWrongAreAnError(t *testing.T) {
+	set := settings()
+	set.Cell = 20
+	r, err := handoff.Run(zones(), set)
+	require.NoError(t, err)
+	_, err = r.Rates(handoff.Mix{})
+	require.NoError(t, err)
+	r.Jobs[0].Grid.On++
+	_, err = r.Rates(handoff.Mix{})
+	assert.ErrorContains(t, err, "A: the outline of the cells that are on has")
+}
