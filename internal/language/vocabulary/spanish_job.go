@@ -255,6 +255,12 @@ func spanishJob() map[string]string {
 		"%v on":           "%v encender",
 		"%v off":          "%v apagar",
 		"pass %v":         "pasada %v",
+		"turn to pass %v": "vuelta a la pasada %v",
+		"Flight":          "Vuelo",
+		"Obstacles":       "Obstáculos",
+		"Passes, %s":      "Pasadas, %s",
+		"%s, block %d":    "%s, bloque %d",
+		"A-B line, %s":    "Línea A–B, %s",
 		"spray ground %v": "terreno a aplicar %v",
 
 		// which file for what
@@ -274,6 +280,7 @@ func spanishJob() map[string]string {
 		"PDF, without tags":         "PDF, sin etiquetas",
 
 		// from the air
+		"%s: for some turns no way round the keep-offs was found. They are not in it.":                                 "%s: para algunas vueltas no se encontró cómo rodear el terreno vedado. No están incluidas.",
 		"Lines come in the order in which they are flown. Turns lead round the keep-offs that were named.":             "Las líneas van en el orden en que se vuelan. Las vueltas rodean el terreno vedado que se indicó.",
 		"No height was typed in: lines lie on the ground.":                                                             "No se escribió altura: las líneas van sobre el suelo.",
 		"Lines are %s above the ground, as typed in. Obstacles are drawn up to there: how high they are is not known.": "Las líneas van a %s sobre el suelo, según se escribió. Los obstáculos se dibujan hasta ahí: no se sabe qué altura tienen.",

@@ -87,8 +87,9 @@ func inFolders(d geofile.Document, jobs []*handoff.Job, of func(*handoff.Job) ge
 }
 
 // Plain is ground of one kind as KML with nothing but polygons, one placemark for each,
-// for programs that take no more; ok is false where there is none.
+// for programs that take no more; ok is false where there is none. The name is in English.
 func (s Sheet) Plain(name string, ground func(*handoff.Result) []geo.Feature) (d geofile.Document, ok bool) {
+	name = s.Units.Text(name)
 	d = geofile.Document{Name: name, Description: strings.Join(s.warnings(), " ")}
 	pieces := func(j *handoff.Job) (out []geofile.Placemark) {
 		for _, f := range ground(s.Of(j).Result) {
@@ -201,8 +202,8 @@ func (s Sheet) Route() geofile.Route {
 		if len(s.Result.Jobs) > 1 {
 			prefix = fmt.Sprintf("F%d-", f+1)
 		}
-		r.Ways = append(r.Ways, blocks(j, prefix)...)
-		r.Ways = append(r.Ways, geofile.Way{Name: "A-B line, " + j.Field, Points: []geofile.Placemark{
+		r.Ways = append(r.Ways, blocks(j, prefix, u)...)
+		r.Ways = append(r.Ways, geofile.Way{Name: u.Say("A-B line, %s", j.Field), Points: []geofile.Placemark{
 			{Name: prefix + "A", Description: j.Field, Geometry: j.Frame.Inverse(j.Plan.A)}, {Name: prefix + "B", Description: j.Field, Geometry: j.Frame.Inverse(j.Plan.B)},
 		}})
 	}
@@ -214,10 +215,10 @@ func (s Sheet) Route() geofile.Route {
 }
 
 // blocks are the passes of each part of a field as a way.
-func blocks(j *handoff.Job, prefix string) (ways []geofile.Way) {
+func blocks(j *handoff.Job, prefix string, u figures.Units) (ways []geofile.Way) {
 	for _, pass := range j.Plan.Passes {
 		if len(ways) == 0 || pass.Part != j.Plan.Passes[pass.Number-2].Part {
-			ways = append(ways, geofile.Way{Name: "Passes, " + j.Field})
+			ways = append(ways, geofile.Way{Name: u.Say("Passes, %s", j.Field)})
 		}
 		last := &ways[len(ways)-1]
 		for i, sw := range pass.Switches {
@@ -231,7 +232,7 @@ func blocks(j *handoff.Job, prefix string) (ways []geofile.Way) {
 	}
 	if len(ways) > 1 {
 		for i := range ways {
-			ways[i].Name += fmt.Sprintf(", block %d", i+1)
+			ways[i].Name = u.Say("%s, block %d", ways[i].Name, i+1)
 		}
 	}
 	return ways

@@ -6,6 +6,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/spraying/handoff"
 )
 
@@ -13,7 +14,7 @@ import (
 // both stand over the ground at the height that was typed in; and notes on what is not
 // in it.
 func (s Sheet) Flight() (features []geo.Feature, d geofile.Document, notes []string, err error) {
-	d = geofile.Document{Name: "Flight", Description: s.flightSays(), Styles: []geofile.Style{style("line", closed, blue), style("keep_off", closed, ink)}}
+	d = geofile.Document{Name: s.Units.Text("Flight"), Description: s.flightSays(), Styles: []geofile.Style{style("line", closed, blue), style("keep_off", closed, ink)}}
 	var above *float64
 	if h := s.Air.Height; h != nil {
 		above = &h.Base
@@ -27,11 +28,13 @@ func (s Sheet) Flight() (features []geo.Feature, d geofile.Document, notes []str
 		if err != nil {
 			return nil, d, nil, err
 		}
-		notes = append(notes, said...)
+		if notes = append(notes, said...); len(said) > 0 {
+			d.Description += " " + s.Units.Say("%s: for some turns no way round the keep-offs was found. They are not in it.", j.Field)
+		}
 		features = append(append(features, legs...), obstacles...)
-		one := geofile.Folder{Name: j.Field, Placemarks: overGround(legs, "line", above)}
+		one := geofile.Folder{Name: j.Field, Placemarks: s.overGround(legs, "line", above)}
 		if len(obstacles) > 0 {
-			one.Folders = []geofile.Folder{{Name: "Obstacles", Placemarks: overGround(obstacles, "keep_off", above)}}
+			one.Folders = []geofile.Folder{{Name: s.Units.Text("Obstacles"), Placemarks: s.overGround(obstacles, "keep_off", above)}}
 		}
 		d.Folders = append(d.Folders, one)
 	}
@@ -39,20 +42,22 @@ func (s Sheet) Flight() (features []geo.Feature, d geofile.Document, notes []str
 }
 
 // overGround are the placemarks of a flight.
-func overGround(features []geo.Feature, style string, above *float64) (all []geofile.Placemark) {
+func (s Sheet) overGround(features []geo.Feature, style string, above *float64) (all []geofile.Placemark) {
 	for _, f := range features {
-		all = append(all, geofile.Placemark{Name: flightLabel(f), Style: style, Geometry: f.Geometry, Data: f.Properties, Above: above})
+		all = append(all, geofile.Placemark{Name: flightLabel(f, s.Units), Style: style, Geometry: f.Geometry, Data: f.Properties, Above: above})
 	}
 	return all
 }
 
-func flightLabel(f geo.Feature) string {
+func flightLabel(f geo.Feature, u figures.Units) string {
 	if name, ok := f.Properties.Get("name"); ok {
 		return fmt.Sprint(name)
 	}
-	kind, _ := f.Properties.Get("kind")
 	pass, _ := f.Properties.Get("pass")
-	return map[any]string{"turn": "turn to pass "}[kind] + map[any]string{"pass": "pass "}[kind] + fmt.Sprint(pass)
+	if kind, _ := f.Properties.Get("kind"); kind == "turn" {
+		return u.Say("turn to pass %v", pass)
+	}
+	return u.Say("pass %v", pass)
 }
 
 // flightSays is what to know of a flight.

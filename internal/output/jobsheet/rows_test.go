@@ -1,6 +1,7 @@
 package jobsheet_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -60,9 +61,52 @@ func TestTheSheetTellsOfTheAir(t *testing.T) {
 	assert.Contains(t, flight.Description, "Las líneas van a 3 m")
 	assert.Contains(t, flight.Description, "La etiqueta es la ley.")
 	assert.NotContains(t, flight.Description, "Masts")
+	assert.Equal(t, "Vuelo", flight.Name)
+	require.Len(t, flight.Folders, 1)
+	require.Len(t, flight.Folders[0].Folders, 1)
+	assert.Equal(t, "Obstáculos", flight.Folders[0].Folders[0].Name)
+	for _, p := range flight.Folders[0].Placemarks {
+		assert.Regexp(t, `^(pasada|vuelta a la pasada) \d+$`, p.Name)
+	}
+	assert.Equal(t, "hives", flight.Folders[0].Folders[0].Placemarks[0].Name, "as it was named")
+	kept, ok := es.Plain("closed ground", (*handoff.Result).KeptOff)
+	require.True(t, ok)
+	assert.Equal(t, "terreno vedado", kept.Name)
+	assert.Equal(t, "North <& ł>, terreno vedado 1", kept.Placemarks[0].Name)
+	var ways []string
+	for _, way := range es.Route().Ways {
+		ways = append(ways, way.Name)
+	}
+	assert.Equal(t, []string{"Pasadas, North <& ł>", "Línea A–B, North <& ł>"}, ways)
 	s = sheet(t, func(set *handoff.Settings) { set.KeepOffs = keepOffs(60) })
 	s.Air = handoff.Air{Drift: &spray.Quantity{Value: 60, Unit: "m", Base: 60}}
 	assert.NotContains(t, screen(t, s), "by less", "at equality")
+}
+
+// Turns that no way was found for are told of where the flight is looked at, too.
+func TestAFlightSaysWhatIsNotInIt(t *testing.T) {
+	ring := func(west, south, east, north float64) orb.Ring {
+		return orb.Bound{Min: orb.Point{west, south}, Max: orb.Point{east, north}}.ToRing()
+	}
+	for _, c := range []struct {
+		moat    orb.Polygon
+		blocked bool
+	}{
+		{orb.Polygon{ring(-101.5985, 35.901, -101.5955, 35.903)}, false},
+		{orb.Polygon{ring(-101.5985, 35.901, -101.5955, 35.903), ring(-101.598, 35.9013, -101.596, 35.9027)}, true},
+	} {
+		s := sheet(t, func(set *handoff.Settings) {
+			set.KeepOffs = []handoff.KeepOff{{File: "moat.geojson", SetBack: 1, Features: []geo.Feature{{Geometry: c.moat}}}}
+			set.WholeField = true
+		})
+		_, d, notes, err := s.Flight()
+		require.NoError(t, err)
+		assert.Equal(t, c.blocked, len(notes) > 0)
+		assert.Equal(t, c.blocked, strings.Contains(d.Description, "North <& ł>: for some turns no way round the keep-offs was found. They are not in it."), d.Description)
+		_, d, _, err = spanish(s).Flight()
+		require.NoError(t, err)
+		assert.Equal(t, c.blocked, strings.Contains(d.Description, "North <& ł>: para algunas vueltas no se encontró"), d.Description)
+	}
 }
 
 // keepOffs are invented hives in the field.
