@@ -37,7 +37,7 @@ func (s *Season) add(v Visit, first func(*sql.Tx) error) (id int64, err error) {
 		if id, err = insertVisit(tx, v); err != nil {
 			return err
 		}
-		if err := insertFields(tx, id, v.Fields); err != nil {
+		if err := insertFields(tx, id, v); err != nil {
 			return err
 		}
 		for _, f := range v.Files {
@@ -119,14 +119,21 @@ func digest(v Visit) string {
 	return hex.EncodeToString(h.Sum(nil))
 }
 
-// insertFields stores the fields that are not known yet, and which ones a visit has.
-func insertFields(tx *sql.Tx, visit int64, fields []geo.Field) error {
-	for _, f := range fields {
+// insertFields stores the fields that are not known yet, and which ones a visit has, with
+// what is known of them.
+func insertFields(tx *sql.Tx, visit int64, v Visit) error {
+	for _, f := range v.Fields {
 		id, err := fieldID(tx, f)
 		if err != nil {
 			return err
 		}
-		if _, err := tx.Exec(`INSERT INTO visit_fields (visit_id, field_id) VALUES (?, ?)`, visit, id); err != nil {
+		kept := func(name string) string {
+			v, _ := v.Kept[f.Name].Get(name)
+			text, _ := v.(string)
+			return text
+		}
+		if _, err := tx.Exec(`INSERT INTO visit_fields (visit_id, field_id, customer, farm, rows, grower) VALUES (?, ?, ?, ?, ?, ?)`,
+			visit, id, f.Customer, f.Farm, kept("rows"), kept("grower")); err != nil {
 			return err
 		}
 	}

@@ -213,6 +213,13 @@ func migrate(tx *sql.Tx, from int) error {
 			return err
 		}
 	}
+	if from < 4 {
+		for _, column := range columnsOfFormat4 {
+			if _, err := tx.Exec(`ALTER TABLE visit_fields ADD COLUMN ` + column + ` TEXT NOT NULL DEFAULT ''`); err != nil {
+				return err
+			}
+		}
+	}
 	_, err := tx.Exec(`UPDATE season SET value = ? WHERE key = 'format'`, strconv.Itoa(Format))
 	return err
 }

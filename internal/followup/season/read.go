@@ -83,8 +83,22 @@ func (s *Season) Visit(id int64) (v Visit, err error) {
 	if s.format < 3 {
 		of, order = `(`+fieldsByZones+`)`, `fields.id`
 	}
-	v.Fields, err = s.fields(`SELECT name, geom FROM `+of+` AS v JOIN fields ON fields.id = v.field_id WHERE v.visit_id = ? ORDER BY `+order, id)
+	v.Fields, v.Kept, err = s.fields(`SELECT name, geom`+s.known()+` FROM `+of+` AS v JOIN fields ON fields.id = v.field_id WHERE v.visit_id = ? ORDER BY `+order, id)
 	return v, err
+}
+
+// known are the columns of what is known of a field at a visit v, which formats before 4 do
+// not have.
+func (s *Season) known() (columns string) {
+	for _, c := range columnsOfFormat4 {
+		if s.format < 4 {
+			c = `''`
+		} else {
+			c = `coalesce(v.` + c + `, '')`
+		}
+		columns += `, ` + c
+	}
+	return columns
 }
 
 func (s *Season) files(visit int64) (files []File, err error) {
@@ -123,29 +137,46 @@ func (s *Season) contents(visit int64, query string) (files []SettingsFile, err 
 	return files, rows.Err()
 }
 
-// Fields returns all fields of the season in the order in which they came in.
+// Fields returns all fields of the season in the order in which they came in, each as its
+// last visit knows it.
 func (s *Season) Fields() (fields []geo.Field, err error) {
-	return s.fields(`SELECT name, geom FROM fields ORDER BY id`)
+	last := ``
+	if s.format >= 4 {
+		last = ` LEFT JOIN visit_fields AS v ON v.id = (SELECT max(id) FROM visit_fields WHERE field_id = fields.id)`
+	}
+	fields, _, err = s.fields(`SELECT name, geom` + s.known() + ` FROM fields` + last + ` ORDER BY fields.id`)
+	return fields, err
 }
 
-func (s *Season) fields(query string, args ...any) (fields []geo.Field, err error) {
+// fields are the names, outlines, and what is known of fields; kept goes by their names.
+func (s *Season) fields(query string, args ...any) (fields []geo.Field, kept map[string]geo.Properties, err error) {
 	rows, err := s.db.Query(query, args...)
 	if err != nil {
-		return nil, s.wrap(err)
+		return nil, nil, s.wrap(err)
 	}
 	defer rows.Close()
 	for rows.Next() {
 		var f geo.Field
 		var data []byte
-		if err := rows.Scan(&f.Name, &data); err != nil {
-			return nil, s.wrap(err)
+		var along, grower string
+		if err := rows.Scan(&f.Name, &data, &f.Customer, &f.Farm, &along, &grower); err != nil {
+			return nil, nil, s.wrap(err)
 		}
 		if f.Boundary, err = multiPolygon(data); err != nil {
-			return nil, s.wrap(fmt.Errorf("field %q: %w", f.Name, err))
+			return nil, nil, s.wrap(fmt.Errorf("field %q: %w", f.Name, err))
 		}
 		fields = append(fields, f)
+		for _, p := range (geo.Properties{{Name: "rows", Value: along}, {Name: "grower", Value: grower}}) {
+			if p.Value == "" {
+				continue
+			}
+			if kept == nil {
+				kept = map[string]geo.Properties{}
+			}
+			kept[f.Name] = append(kept[f.Name], p)
+		}
 	}
-	return fields, rows.Err()
+	return fields, kept, rows.Err()
 }
 
 // Records returns the treatments by day; a file of format 1 has none.

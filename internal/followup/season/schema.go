@@ -26,6 +26,9 @@ var layersOfFormat3 = [...]layer{
 	{"settings_files", "", "files that the settings of visits name, byte for byte", `CREATE TABLE settings_files (id INTEGER PRIMARY KEY, visit_id INTEGER NOT NULL REFERENCES visits(id), setting TEXT NOT NULL, name TEXT NOT NULL, sha256 TEXT NOT NULL, content BLOB NOT NULL)`},
 }
 
+// columnsOfFormat4 are what is known of a field at a visit, "" for nothing.
+var columnsOfFormat4 = [...]string{"customer", "farm", "rows", "grower"}
+
 // fieldsByZones are visits and fields as their zones tell, which is all that formats
 // before 3 know: a field that was not scouted at a visit is not among them. A visit
 // whose zones name none is taken to have had all fields.

@@ -322,6 +322,70 @@ func TestAFileOfTheFirstFormatIsBroughtUp(t *testing.T) {
 	require.NoError(t, s.Check())
 }
 
+// What is known of whose fields are and how their rows run goes with each visit, and the
+// last of it with the field.
+func TestFieldsKeepWhoseTheyAre(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "s.gpkg")
+	s := opened(t, path)
+	var want []season.Visit
+	for n := range 2 {
+		v := visit(n)
+		v.Fields[0].Customer, v.Fields[0].Farm = fmt.Sprintf("Ann Example %d", n), "Hill"
+		v.Kept = map[string]geo.Properties{v.Fields[0].Name: {{Name: "rows", Value: fmt.Sprint(12 + n)}, {Name: "grower", Value: "Ann"}}}
+		id, err := s.Add(v)
+		require.NoError(t, err)
+		v.ID = id
+		want = append(want, v)
+	}
+	require.NoError(t, s.Close())
+	s = opened(t, path)
+	for _, v := range want {
+		got, err := s.Visit(v.ID)
+		require.NoError(t, err)
+		assert.Equal(t, v.Fields, got.Fields)
+		assert.Equal(t, v.Kept, got.Kept)
+	}
+	fields, err := s.Fields()
+	require.NoError(t, err)
+	assert.Equal(t, want[1].Fields[0], fields[0])
+	require.NoError(t, s.Check())
+	validate(t, path)
+}
+
+// A file of format 3 knows of no customers: it is read as it is, and brought up.
+func TestAFileOfTheThirdFormatIsBroughtUp(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "s.gpkg")
+	s := opened(t, path)
+	id, err := s.Add(visit(1))
+	require.NoError(t, err)
+	before, err := s.Visit(id)
+	require.NoError(t, err)
+	require.NoError(t, s.Close())
+	execute(t, path, `ALTER TABLE visit_fields DROP COLUMN customer`, `ALTER TABLE visit_fields DROP COLUMN farm`,
+		`ALTER TABLE visit_fields DROP COLUMN rows`, `ALTER TABLE visit_fields DROP COLUMN grower`, `UPDATE season SET value = '3' WHERE key = 'format'`)
+	old, err := season.Open(path)
+	require.NoError(t, err)
+	asItIs, err := old.Visit(id)
+	require.NoError(t, err)
+	assert.Equal(t, before, asItIs)
+	fields, err := old.Fields()
+	require.NoError(t, err)
+	assert.Equal(t, before.Fields, fields)
+	require.NoError(t, old.Close())
+	v := visit(2)
+	v.Fields[0].Customer = "Bo Example"
+	s = opened(t, path)
+	_, err = s.Add(v)
+	require.NoError(t, err)
+	after, err := s.Visit(id)
+	require.NoError(t, err)
+	assert.Equal(t, before, after)
+	if fields, err = s.Fields(); assert.NoError(t, err) {
+		assert.Equal(t, "Bo Example", fields[0].Customer)
+	}
+	require.NoError(t, s.Check())
+}
+
 // The file was made by a program of format 2: a visit to one of two fields, two to
 // both, the last with observers that lay elsewhere, and a treatment. It is read as it
 // is, and brought up with the fields that each visit has zones of.

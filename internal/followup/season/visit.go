@@ -17,7 +17,8 @@ import (
 //	1: fields, visits, files, stops, zones
 //	2: records of treatments
 //	3: which fields a visit was assessed with, and the files that its settings name
-const Format = 3
+//	4: whose these fields are, and how their rows run
+const Format = 4
 
 // A File is counts as they came in.
 type File struct {
@@ -42,9 +43,12 @@ type Visit struct {
 	// SettingsFiles are those that Settings name; a visit that was added by a program
 	// of format 1 or 2 has none, whatever its settings say.
 	SettingsFiles []SettingsFile
-	Fields        []geo.Field   // that it was assessed with
-	Stops         []geo.Feature // points, as worked out when added
-	Zones         []geo.Feature
+	Fields        []geo.Field // that it was assessed with
+	// Kept are the properties of fields that go with them to the applicator, by their
+	// names, as texts: rows and grower.
+	Kept  map[string]geo.Properties
+	Stops []geo.Feature // points, as worked out when added
+	Zones []geo.Feature
 }
 
 // A Record is a treatment.
