@@ -43,8 +43,12 @@ func TestFieldsOfOneNameGoByTheirGrower(t *testing.T) {
 	assert.Contains(t, summaryOf(t, filepath.Join("each", "A-B-2")), "North (2)")
 
 	code, _, errs = run(t, "season", "add", "s.gpkg", "farm.csv", "--field", "farm.geojson", "--fields", "fields.csv")
-	assert.Equal(t, 1, code)
-	assert.Contains(t, errs, "fields.csv: tells fields of one name by their grower, and a season keeps the names alone")
+	require.Zero(t, code, errs)
+	code, out, errs := run(t, "season", "show", "s.gpkg", "--json")
+	require.Zero(t, code, errs)
+	shown := fieldsOf(t, out)
+	assert.Equal(t, 20.0, shown["North"]["levels"].(map[string]any)["treat_at"])
+	assert.Equal(t, 10.0, shown["North (2)"]["levels"].(map[string]any)["treat_at"])
 
 	for text, want := range map[string]string{
 		"field,grower,treat_at\nNorth,Cy,10\n":                  `fields.csv:2: field "North" is of grower "Cy", and the boundary says "A/B"`,
@@ -71,4 +75,27 @@ func TestZonesTellTheGrowerOfTheList(t *testing.T) {
 	zones := contents(t, "out")["zones.geojson"]
 	assert.Contains(t, zones, `"customer":"Ann Example"`, "the boundary's writing")
 	assert.Contains(t, zones, `"customer":"Bo Example"`)
+}
+
+// A season gives back whose fields are and how their rows run, so that the zones, and with
+// them the job, are the same as those of the files that came in.
+func TestASeasonKeepsWhatGoesToTheApplicator(t *testing.T) {
+	args := lattices(t, []lattice{{"North", alike(250)}, {"South", alike(250)}})
+	farm := strings.Replace(contents(t, ".")["farm.geojson"], `"name":"North"`, `"name":"North","customer":"Ann Example","farm":"Hill","Rows":"12°","grower":"A. Example"`, 1)
+	put(t, "farm.geojson", farm)
+	code, _, errs := run(t, args...)
+	require.Zero(t, code, errs)
+	want := contents(t, "out")["zones.geojson"]
+	for _, said := range []string{`"customer":"Ann Example"`, `"farm":"Hill"`, `"rows":"12°"`, `"grower":"A. Example"`} {
+		require.Contains(t, want, said)
+	}
+	code, _, errs = run(t, "season", "add", "s.gpkg", "farm.csv", "--field", "farm.geojson")
+	require.Zero(t, code, errs)
+	for back, visit := range map[string][]string{"all": nil, "one": {"--visit", "1"}} {
+		code, _, errs = run(t, append([]string{"season", "export", "s.gpkg", "--out", back}, visit...)...)
+		require.Zero(t, code, errs)
+		code, _, errs = run(t, "map", filepath.Join(back, "farm.csv"), "--field", filepath.Join(back, "fields.geojson"), "--out", "again")
+		require.Zero(t, code, errs)
+		assert.Equal(t, want, contents(t, "again")["zones.geojson"])
+	}
 }

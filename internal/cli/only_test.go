@@ -11,8 +11,14 @@ import (
 // summaryOf are the fields of a folder's summary, by their names.
 func summaryOf(t *testing.T, folder string) map[string]map[string]any {
 	t.Helper()
+	return fieldsOf(t, contents(t, folder)["summary.json"])
+}
+
+// fieldsOf are the fields of a summary by their names.
+func fieldsOf(t *testing.T, summary string) map[string]map[string]any {
+	t.Helper()
 	var made struct{ Fields []map[string]any }
-	require.NoError(t, json.Unmarshal([]byte(contents(t, folder)["summary.json"]), &made))
+	require.NoError(t, json.Unmarshal([]byte(summary), &made))
 	fields := map[string]map[string]any{}
 	for _, f := range made.Fields {
 		fields[f["field"].(string)] = f

@@ -64,24 +64,6 @@ func (w Setup) whose(fields []geo.Field) ([]geo.Field, error) {
 	return fields, nil
 }
 
-// asKept refuses a list that a season could not tell the fields by: it keeps their names
-// and not whose they are.
-func (w Setup) asKept(fields []geo.Field) error {
-	list, err := w.rosterOn(fields)
-	if err != nil {
-		return err
-	}
-	bare := slices.Clone(fields)
-	for i := range bare {
-		bare[i].Customer = ""
-	}
-	kept, err := w.rosterOn(bare)
-	if err != nil || !slices.Equal(list.Entries, kept.Entries) {
-		return hinted(fmt.Errorf("%s: tells fields of one name by their grower, and a season keeps the names alone", list.File), "give each field a name of its own, in the boundary and in the list")
-	}
-	return nil
-}
-
 // countedByField is the unit that counts are of where fields have rules of their own: ""
 // where these differ.
 func (w Setup) countedByField(list fieldList) (unit string, shares bool, err error) {

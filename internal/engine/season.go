@@ -6,6 +6,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strconv"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
@@ -56,9 +57,6 @@ func VisitOf(ctx context.Context, q VisitRequest) (v season.Visit, err error) {
 		return v, err
 	}
 	w.correcting = keptCorrecting
-	if err := w.asKept(g.Fields); err != nil {
-		return v, err
-	}
 	counts, err := w.read(g, bare(v.Files))
 	if err != nil {
 		return v, err
@@ -71,12 +69,28 @@ func VisitOf(ctx context.Context, q VisitRequest) (v season.Visit, err error) {
 		return v, err
 	}
 	v.Fields, v.Zones = g.Fields, report.ZoneFeatures(r)
+	v.Kept = keptTexts(g.Kept)
 	v.Date, v.Pest, v.Unit = report.Dates(r), r.Survey.Pest, report.StatisticOf(r)
 	if v.Stops, err = report.SeasonStops(r); err != nil {
 		return v, err
 	}
 	v.Settings, err = keptSettings(w.Settings)
 	return v, err
+}
+
+// keptTexts are the properties that go with fields to the applicator, as a season has them.
+func keptTexts(kept map[string]geo.Properties) map[string]geo.Properties {
+	texts := map[string]geo.Properties{}
+	for field, properties := range kept {
+		for _, p := range properties {
+			text := fmt.Sprint(p.Value)
+			if v, is := p.Value.(float64); is {
+				text = strconv.FormatFloat(v, 'f', -1, 64)
+			}
+			texts[field] = append(texts[field], geo.Property{Name: p.Name, Value: text})
+		}
+	}
+	return texts
 }
 
 // bare are files as a season gives them back: without what stood beside them.

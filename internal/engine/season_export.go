@@ -36,7 +36,7 @@ func ExportSeason(q SeasonExportRequest) ([]File, error) {
 	} else if chosen, err = allVisits(q.Season); err != nil {
 		return nil, err
 	}
-	given := exported{{Name: fieldsFile}} // the name is taken
+	given, kept := exported{{Name: fieldsFile}}, map[string]geo.Properties{} // the name is taken
 	for _, id := range chosen {
 		v, err := q.Season.Visit(id)
 		if err != nil {
@@ -44,16 +44,33 @@ func ExportSeason(q SeasonExportRequest) ([]File, error) {
 		}
 		given.add(v)
 		for _, f := range v.Fields {
-			if !slices.ContainsFunc(fields, func(other geo.Field) bool { return other.Name == f.Name }) {
+			kept[f.Name] = v.Kept[f.Name] // as the last visit knows it
+			if k := slices.IndexFunc(fields, func(other geo.Field) bool { return other.Name == f.Name }); k < 0 {
 				fields = append(fields, f)
+			} else {
+				fields[k] = f
 			}
 		}
 	}
 	var b bytes.Buffer
-	if err := collection(featuresOf(fields))(&b); err != nil {
+	if err := collection(knownFields(fields, kept))(&b); err != nil {
 		return nil, err
 	}
 	return append(given[1:], File{fieldsFile, b.Bytes()}), nil
+}
+
+// knownFields are fields with what is known of them, as a boundary has it.
+func knownFields(fields []geo.Field, kept map[string]geo.Properties) []geo.Feature {
+	features := featuresOf(fields)
+	for i, f := range fields {
+		whose := geo.Properties{{Name: "customer", Value: f.Customer}, {Name: "farm", Value: f.Farm}}
+		for _, p := range slices.Concat(whose, kept[f.Name]) {
+			if p.Value != "" {
+				features[i].Properties = append(features[i].Properties, p)
+			}
+		}
+	}
+	return features
 }
 
 func allVisits(s SeasonReader) (ids []int64, err error) {
