@@ -1,7 +1,7 @@
 package interp
 
 import (
-	"flag"
+	"cmp"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -11,12 +11,9 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-)
 
-// fields above 0 runs the full form, the table of SIMULATIONS.md:
-//
-//	go test ./interp -run TestChanceScores -v -timeout 30m -fields 30
-var fields = flag.Int("fields", 0, "fields of each kind to simulate; 0 is a quick look")
+	"github.com/geocoris/geocoris/internal/testkit"
+)
 
 const quickFields = 4
 
@@ -103,12 +100,12 @@ func scoresOfKind(t *testing.T, kind, fields int) (sum [chanceWays]chanceScore) 
 }
 
 // Chances averaged over parameters are nearer to the truth than those by the
-// likeliest ones, and with what no stop met the low ones are what is found.
+// likeliest ones, and with what no stop met the low ones are what is found. The full form
+// is a table of SIMULATIONS.md:
+//
+//	go test ./interp -run TestChanceScores -v -timeout 30m -fields 30
 func TestChanceScores(t *testing.T) {
-	number := *fields
-	if number == 0 {
-		number = quickFields
-	}
+	number := cmp.Or(testkit.Fields(), quickFields)
 	t.Log("| field | over | log score, likeliest | average | with unseen | squared error, likeliest | average | with unseen | expected / truly over, likeliest | average | with unseen |")
 	var all [chanceWays]chanceScore
 	for kind, k := range inventions {

@@ -13,6 +13,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	_ "github.com/geocoris/geocoris/internal/testkit" // knows -fields
 )
 
 // program is built once for all tests.

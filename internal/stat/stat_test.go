@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"github.com/geocoris/geocoris/internal/stat"
+	_ "github.com/geocoris/geocoris/internal/testkit" // knows -fields
 )
 
 func TestMean(t *testing.T) {

@@ -12,6 +12,7 @@ import (
 
 	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/engine/disk"
+	_ "github.com/geocoris/geocoris/internal/testkit" // knows -fields
 )
 
 func TestAFileComesWithWhatLiesBesideIt(t *testing.T) {

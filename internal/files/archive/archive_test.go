@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/internal/files/archive"
+	_ "github.com/geocoris/geocoris/internal/testkit" // knows -fields
 )
 
 func packed(t *testing.T, names ...string) []byte {

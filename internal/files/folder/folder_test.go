@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/internal/files/folder"
+	_ "github.com/geocoris/geocoris/internal/testkit" // knows -fields
 )
 
 func filled(t *testing.T, path string, files map[string]string) {

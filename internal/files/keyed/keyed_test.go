@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/internal/files/keyed"
+	_ "github.com/geocoris/geocoris/internal/testkit" // knows -fields
 )
 
 // side takes left or right.

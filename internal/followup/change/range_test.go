@@ -1,7 +1,7 @@
 package change_test
 
 import (
-	"flag"
+	"cmp"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -15,8 +15,6 @@ import (
 	"github.com/geocoris/geocoris/interp"
 )
 
-var fields = flag.Int("fields", 0, "invented fields of each kind; 0 is a quick look")
-
 func TestInDoubtByHand(t *testing.T) {
 	assert.Equal(t, change.Range{Low: 5, High: 23}, change.InDoubt(10, 50, change.Range{Low: 7, High: 15}, change.Range{Low: 6, High: 22}))
 	assert.Equal(t, change.Range{Low: 0, High: 50}, change.InDoubt(10, 50, change.Range{Low: 0, High: 50}, change.Range{Low: 0, High: 50}))
@@ -29,10 +27,7 @@ func TestInDoubtByHand(t *testing.T) {
 // logarithm, and the area over it of the invented fields that grew so: the growth's
 // range alone holds it too seldom at 90 % asked.
 func TestForecastRangeCovers(t *testing.T) {
-	number := *fields
-	if number == 0 {
-		number = 20
-	}
+	number := cmp.Or(testkit.Fields(), 20)
 	const stops, level, growth, se = 30, 40, math.Ln2, .2
 	var before, after, rows float64
 	for _, kind := range testkit.InventedFields() {

@@ -1,7 +1,6 @@
 package catch_test
 
 import (
-	"flag"
 	"fmt"
 	"math/rand/v2"
 	"runtime"
@@ -12,13 +11,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/internal/geometry/catch"
+	"github.com/geocoris/geocoris/internal/testkit"
 	"github.com/geocoris/geocoris/interp"
 )
-
-// fields above 0 runs the full form, the table of DEVELOPERS.md:
-//
-//	go test ./internal/geometry/catch -run TestSimulation -v -timeout 30m -fields 18
-var fields = flag.Int("fields", 0, "fields of each kind and number of stops to simulate; 0 is a quick look")
 
 // quickFields is one for each log-Gaussian setting.
 const quickFields = 9
@@ -149,9 +144,11 @@ func (o outcome) row(name string, ground float64) string {
 // TestSimulation walks invented fields whose truth is known. On log-Gaussian
 // ones the cut catches what was asked for, with little more ground than one needs
 // who knows the process; on sharp patches it falls short, and on edge
-// infestations it does not.
+// infestations it does not. The full form is a table of SIMULATIONS.md:
+//
+//	go test ./internal/geometry/catch -run TestSimulation -v -timeout 30m -fields 18
 func TestSimulation(t *testing.T) {
-	number, stops := *fields, []int{30, 60, 120}
+	number, stops := testkit.Fields(), []int{30, 60, 120}
 	if number == 0 {
 		number, stops = quickFields, []int{60}
 	}
@@ -170,7 +167,7 @@ func TestSimulation(t *testing.T) {
 // it may be off by more.
 func (o outcome) check(t *testing.T, k kind, stops int) {
 	room := 0.0
-	if *fields == 0 {
+	if testkit.Fields() == 0 {
 		room = 0.05
 	}
 	caught := o.caught[chance] / o.over

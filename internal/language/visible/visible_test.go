@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/internal/language/visible"
+	_ "github.com/geocoris/geocoris/internal/testkit" // knows -fields
 )
 
 func TestNamesDoNotSteerTheTerminal(t *testing.T) {

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"github.com/geocoris/geocoris/internal/mapping/decision"
+	_ "github.com/geocoris/geocoris/internal/testkit" // knows -fields
 )
 
 // By hand: 10 ha of which 2 are treat zone, where leaving costs 3, the rest 0.4.

@@ -1,7 +1,6 @@
 package fieldstats_test
 
 import (
-	"flag"
 	"fmt"
 	"math/rand/v2"
 	"testing"
@@ -13,11 +12,6 @@ import (
 	"github.com/geocoris/geocoris/internal/scouting/layout"
 	"github.com/geocoris/geocoris/internal/testkit"
 )
-
-// fields above 0 runs the full form, a table of SIMULATIONS.md:
-//
-//	go test ./internal/mapping/fieldstats -run TestMeanIntervalCovers -v -timeout 30m -fields 300
-var fields = flag.Int("fields", 0, "invented fields of each kind; 0 is a quick look")
 
 // covered is how often the interval held the mean, and how often it lay above it.
 type covered struct{ in, above float64 }
@@ -40,9 +34,11 @@ func coverage(kind testkit.Invented, walk string, stops, number int) (c covered)
 
 // The interval of 95 % holds the mean of invented fields, an infested edge that no
 // stop inside it has seen aside; from a road it does not, so that nothing is said of
-// the field there (layout.Layout.Partial).
+// the field there (layout.Layout.Partial). The full form is a table of SIMULATIONS.md:
+//
+//	go test ./internal/mapping/fieldstats -run TestMeanIntervalCovers -v -timeout 30m -fields 300
 func TestMeanIntervalCovers(t *testing.T) {
-	number, stops, walks := *fields, []int{12, 20, 30, 60}, []string{"random", "grid", "W", "road"}
+	number, stops, walks := testkit.Fields(), []int{12, 20, 30, 60}, []string{"random", "grid", "W", "road"}
 	if number == 0 {
 		number, stops, walks = 12, []int{20}, []string{"random", "grid", "road"}
 	}

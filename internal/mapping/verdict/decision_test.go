@@ -1,6 +1,7 @@
 package verdict_test
 
 import (
+	"cmp"
 	"flag"
 	"fmt"
 	"maps"
@@ -20,13 +21,15 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/decision"
 	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
+	"github.com/geocoris/geocoris/internal/testkit"
 	"github.com/geocoris/geocoris/interp"
 )
 
-// simulated is how many invented fields are walked, mapped and decided on:
+// simulated is how many invented fields are walked, mapped and decided on, the kinds in
+// turn:
 //
-//	go test ./internal/mapping/verdict -run TestDecision -v -timeout 60m -fields 600
-var simulated = flag.Int("fields", 24, "invented fields on which verdicts are judged, the kinds in turn")
+//	go test ./internal/... -run TestDecision -v -timeout 60m -fields 600
+func simulated() int { return cmp.Or(testkit.Fields(), 24) }
 
 // drawnFrom is the seed: a rule settled on the fields of one is judged on those of
 // another.
@@ -283,7 +286,7 @@ var ways = []struct {
 func waits(k verdict.Kind) bool { return k == verdict.NoSpray || k == verdict.LookAgain }
 
 func TestDecision(t *testing.T) {
-	all := judgeAll(t, *simulated)
+	all := judgeAll(t, simulated())
 	row := func(name string, some []judged) {
 		text := fmt.Sprintf("%-32s %4d", name, len(some))
 		for _, w := range ways {

@@ -17,7 +17,7 @@ const grown = 1.64
 //
 //	go test ./internal/mapping/verdict -run TestGrowingPest -v -timeout 60m -fields 240
 func TestGrowingPest(t *testing.T) {
-	all := judgeAll(t, *simulated)
+	all := judgeAll(t, simulated())
 	var now, then []judged
 	for _, f := range all {
 		f.trueMean, f.shareOver, f.nothing, f.knowing, f.zone = 0, 0, 0, 0, 0

@@ -38,7 +38,7 @@ func noise(_ float64, r *rand.Rand) truth {
 //
 //	go test ./internal/mapping/verdict -run TestPatternless -v -timeout 60m -fields 600
 func TestPatternless(t *testing.T) {
-	all := judgeEach(t, *simulated, func(t *testing.T, number int) judged {
+	all := judgeEach(t, simulated(), func(t *testing.T, number int) judged {
 		return judgeField(t, draw(t, number, patternlessKinds[number%len(patternlessKinds)], false, anyWalk))
 	})
 	text := fmt.Sprint(len(all), " fields")

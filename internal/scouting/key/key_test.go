@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/internal/scouting/key"
+	_ "github.com/geocoris/geocoris/internal/testkit" // knows -fields
 )
 
 // textbook is the table once more, as the extension keys tell it: Bowling et al.

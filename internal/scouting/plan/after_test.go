@@ -12,6 +12,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/scouting/plan"
+	_ "github.com/geocoris/geocoris/internal/testkit" // knows -fields
 	"github.com/geocoris/geocoris/interp"
 )
 

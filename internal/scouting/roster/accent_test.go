@@ -8,6 +8,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/scouting/roster"
+	_ "github.com/geocoris/geocoris/internal/testkit" // knows -fields
 )
 
 // A boundary may write an accent as a sign of its own, and the list may not.

@@ -1,7 +1,7 @@
 package sampling_test
 
 import (
-	"flag"
+	"cmp"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -13,11 +13,6 @@ import (
 	"github.com/geocoris/geocoris/internal/scouting/sampling"
 	"github.com/geocoris/geocoris/internal/testkit"
 )
-
-// fields above 0 runs the full form, a table of SIMULATIONS.md:
-//
-//	go test ./internal/scouting/sampling -run TestTallyOnPatches -v -timeout 30m -fields 300
-var fields = flag.Int("fields", 0, "invented fields of each kind; 0 is a quick look")
 
 const planned = 40
 
@@ -58,12 +53,12 @@ func walksOfPatches() []walked {
 type ends struct{ over, under, none, stops float64 }
 
 // TestTallyOnPatches walks invented fields whose true value is the low or the high
-// one of a plan, so that an answer is an error as often as the plan says.
+// one of a plan, so that an answer is an error as often as the plan says. The full form
+// is a table of SIMULATIONS.md:
+//
+//	go test ./internal/scouting/sampling -run TestTallyOnPatches -v -timeout 30m -fields 300
 func TestTallyOnPatches(t *testing.T) {
-	number := *fields
-	if number == 0 {
-		number = 8
-	}
+	number := cmp.Or(testkit.Fields(), 8)
 	t.Log("plan | field | walk | over at low | under at high | no answer | stops at low, at high | and from four stops on: over at low | under at high")
 	for _, plan := range patchPlans() {
 		var nowUnder, nowOver, beforeUnder, rows float64
@@ -90,7 +85,7 @@ func TestTallyOnPatches(t *testing.T) {
 					continue
 				}
 				nowOver, nowUnder, beforeUnder, rows = nowOver+now[0].over, nowUnder+now[1].under, beforeUnder+before[1].under, rows+1
-				if *fields > 0 {
+				if testkit.Fields() > 0 {
 					assert.LessOrEqual(t, max(now[0].over, now[1].under), .20, "twice what the plan says")
 				}
 			}

@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	_ "github.com/geocoris/geocoris/internal/testkit" // knows -fields
 	"github.com/geocoris/geocoris/internal/web/call"
 	"github.com/geocoris/geocoris/internal/web/serve"
 )
