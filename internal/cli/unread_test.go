@@ -51,7 +51,7 @@ func TestARowThatIsNotReadIsNamedEverywhere(t *testing.T) {
 	assert.Contains(t, files["summary.json"], `"verdict_by_rows_read": "look again"`)
 	for _, name := range []string{"map.svg", "map-Pivot.svg", "report.html"} {
 		assert.Contains(t, files[name], ">?</text>", name)
-		assert.Contains(t, files[name], "not read: the map does not know what was counted there", name)
+		assert.Contains(t, files[name], "not read, so the map does not know what was counted there", name)
 	}
 	assert.Contains(t, files["zones.kml"], "<name>?</name>")
 	kmz, err := zip.NewReader(strings.NewReader(files["surface.kmz"]), int64(len(files["surface.kmz"])))
@@ -108,7 +108,7 @@ func TestAComparisonTellsWhatWasNotRead(t *testing.T) {
 	assert.NotContains(t, got.Fields[1].Steps[0].Verdict, "not read")
 	page := files["report.html"]
 	assert.Equal(t, 1, strings.Count(page, "<figcaption>42 of 43 stops used, average"))
-	assert.Equal(t, 1, strings.Count(page, "; ?: not read: the map does not know what was counted there"), "the legend of the one field")
+	assert.Equal(t, 1, strings.Count(page, "; ?: not read, so the map does not know what was counted there"), "the legend of the one field")
 	assert.Contains(t, page, doubt)
 }
 

@@ -294,7 +294,10 @@ func (f Field) trust(v *fieldView, u figures.Units) {
 	v.Trust, v.TrustBad, v.TrustWhy = report.TrustTextIn(a.Trust, u), !a.Trust.Believed(), report.TrustReasonsIn(a.Trust, u)
 	v.TrustPlain = report.TrustLine(f.Result, a, u)
 	if v.TrustBad && a.Clean(f.Result.Levels.Levels) {
-		v.TrustBad, v.Nothing = false, report.NothingToMap(u)
+		v.TrustBad = false
+		if f.Verdict == nil { // which says it with its reasons
+			v.Nothing = report.NothingToMap(u)
+		}
 	}
 	idw := a.Settings.IDW
 	v.Method = fmt.Sprintf("inverse distance weighting, power %g over the %d nearest stops", idw.Power, idw.Neighbors)

@@ -233,7 +233,7 @@ func (p Weeks) visit(f *compare.Field, i int, b box, s scene.Subject) (visitView
 	m, plot := scene.MapIn(s, b.width, b.height)
 	v := f.Visits[i]
 	a := v.Assess
-	if s.Zoned() {
+	if a.Trust.Believed() || a.Clean(v.Levels.Levels) {
 		lay(&m, []scene.Layer{surfaceOf(s).Layer(scene.LayerSurface, s.Ground.XY, plot, weekPixels)})
 	}
 	body, err := scene.Fragment(m)
@@ -244,7 +244,7 @@ func (p Weeks) visit(f *compare.Field, i int, b box, s scene.Subject) (visitView
 		Date: v.Date, Day: p.Units.Day(v.Date), ShortDay: p.Units.ShortDay(v.Date), Stops: len(a.Stops), Used: report.StopsUsed(a, p.Units), Mean: report.Levelled(a.Mean, v.Levels.Levels), Max: report.Levelled(a.Max, v.Levels.Levels), Trust: report.Sentence(report.PlainTrusted(a.Trust, p.Units)), Blank: !s.Zoned(),
 		ViewBox: b.viewBox(), Map: template.HTML(body), Bar: b.bar(plot, p.Units), Description: scene.Description(s, p.Units), Treated: treatedDays(f, i, p.Units),
 	}
-	if !a.Trust.Believed() && s.Zoned() {
+	if !a.Trust.Believed() && a.Clean(v.Levels.Levels) {
 		one.Nothing = report.NothingToMap(p.Units)
 	}
 	data := dataOf(s, plot, p.Units)

@@ -210,21 +210,42 @@ func Growth(moments []Moment, treatAt float64) Scene {
 		Text{At: Point{left - 1, level + 1}, Size: chartText, Anchor: End, Colour: ink, Text: figures.Short(treatAt)},
 		Text{At: Point{left - 1, top + h + 1}, Size: chartText, Anchor: End, Colour: ink, Text: "0"},
 	}
+	const above = 1.8 // of a figure over its disc
 	var means, peaks []Point
+	var under, discs, texts []Item
 	labels := make([]Text, len(moments))
 	for i, m := range moments {
 		mean, peak := at(m.Day, m.Mean), at(m.Day, m.Highest)
 		means, peaks = append(means, mean), append(peaks, peak)
 		labels[i] = centred(mean.X, top+h+4, m.Label)
-		items = append(items,
-			Disc{Centre: mean, Radius: 1, Style: Style{Fill: ink}}, Disc{Centre: peak, Radius: 1, Style: Style{Fill: white, Stroke: ink, Width: 0.3}},
-			centred(mean.X, mean.Y-1.8, levelled(m.Mean, treatAt)), centred(peak.X, peak.Y-1.8, levelled(m.Highest, treatAt)))
+		average := centred(mean.X, mean.Y-above, levelled(m.Mean, treatAt))
+		if crowded := mean.Y-peak.Y < 2*above+chartText; crowded && mean.Y+above+chartText < top+h {
+			average.At.Y = mean.Y + above + 0.75*chartText
+		} else if crowded { // no room below
+			average.At, average.Anchor = Point{mean.X + above, mean.Y + 0.2}, Start
+		}
+		values := []Text{average, centred(peak.X, peak.Y-above, levelled(m.Highest, treatAt))}
+		for _, v := range values {
+			under, texts = append(under, behind(v)), append(texts, v)
+		}
+		discs = append(discs, Disc{Centre: mean, Radius: 1, Style: Style{Fill: ink}}, Disc{Centre: peak, Radius: 1, Style: Style{Fill: white, Stroke: ink, Width: 0.3}})
 	}
+	items = slices.Concat(items, under, discs, texts)
 	for _, label := range apart(labels) {
 		items = append(items, label)
 	}
 	lines := Lines{Lines: [][]Point{means, peaks}, Style: Style{Stroke: ink, Width: 0.25}}
 	return Scene{Width: chartWidth, Height: chartHeight, Layers: []Layer{{"chart", append([]Item{lines}, items...)}}}
+}
+
+// behind is white ground for a figure, so that no line strikes it through.
+func behind(t Text) Area {
+	half := 0.3 * t.Size * float64(utf8.RuneCountInString(t.Text))
+	middle := t.At.X
+	if t.Anchor == Start {
+		middle += half
+	}
+	return Area{Rings: box(middle-half, t.At.Y-0.8*t.Size, middle+half, t.At.Y+0.1*t.Size), Style: Style{Fill: white}}
 }
 
 // apart leaves out centred texts, given from left to right, that would run into

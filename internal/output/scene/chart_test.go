@@ -2,9 +2,11 @@ package scene_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
+	"github.com/paulmach/orb"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -86,5 +88,42 @@ func TestGrowthLabelsStayApart(t *testing.T) {
 		}
 		assert.GreaterOrEqual(t, len(at), least)
 		assert.Equal(t, moments[visits-1].Label, last)
+	}
+}
+
+// Figures of visits stand on white ground that no line strikes through, and on no disc
+// or other figure, also where the average is as high as the highest or next to the level.
+func TestGrowthFiguresAreNotStruckThrough(t *testing.T) {
+	for _, m := range []scene.Moment{{Mean: 1.48, Highest: 23.9}, {Mean: 75, Highest: 80}, {Mean: 38, Highest: 41}, {Mean: 9, Highest: 9}, {Mean: 0, Highest: 0.5}} {
+		m.Label = "Wed 8 Jul"
+		items := scene.Growth([]scene.Moment{m}, 40).Layers[0].Items
+		var discs, values []orb.Bound
+		for i, item := range items {
+			switch item := item.(type) {
+			case scene.Disc:
+				discs = append(discs, orb.Bound{Min: orb.Point{item.Centre.X - 0.9, item.Centre.Y - 0.9}, Max: orb.Point{item.Centre.X + 0.9, item.Centre.Y + 0.9}})
+			case scene.Text:
+				if item.Anchor == scene.End || item.Text == m.Label {
+					continue
+				}
+				half := 0.28 * item.Size * float64(len(item.Text))
+				if item.Anchor == scene.Start {
+					item.At.X += half
+				}
+				box := orb.Bound{Min: orb.Point{item.At.X - half, item.At.Y - 0.7*item.Size}, Max: orb.Point{item.At.X + half, item.At.Y}}
+				values = append(values, box)
+				assert.True(t, slices.ContainsFunc(items[:i], func(below scene.Item) bool {
+					area, ok := below.(scene.Area)
+					return ok && boxOf(area).Contains(box.Min) && boxOf(area).Contains(box.Max)
+				}), "%v: ground under %s", m, item.Text)
+			}
+		}
+		require.Len(t, values, 2)
+		assert.False(t, values[0].Intersects(values[1]), "%v: figures", m)
+		for _, value := range values {
+			for _, disc := range discs {
+				assert.False(t, value.Intersects(disc), "%v: figure %v on disc %v", m, value, disc)
+			}
+		}
 	}
 }

@@ -77,10 +77,16 @@ func stopStyle(value float64, l zones.Levels, scale float64) Style {
 	return Style{Fill: white, Stroke: ink, Width: 0.3 * scale}
 }
 
-// Zoned reports that zones are drawn: where the map may be believed, or the field is
-// clean. Elsewhere the stops stand alone.
+// Zoned reports that zones are drawn: where the map may be believed, the field is clean,
+// or the answer names the red ground. Elsewhere the stops stand alone.
 func (s Subject) Zoned() bool {
-	return s.Field.Scouted() && s.believed()
+	return s.Field.Scouted() && (s.believed() || s.namesRed())
+}
+
+// namesRed reports that red ground is to be sprayed, be it since no more stops can be
+// walked today.
+func (s Subject) namesRed() bool {
+	return s.Verdict != nil && (s.Verdict.Kind == verdict.SpotSpray || s.Verdict.Instead == verdict.SpotSpray)
 }
 
 func (s Subject) believed() bool {
@@ -166,7 +172,7 @@ func UnreadMark(at Point, scale float64) []Item {
 }
 
 // UnreadMeaning is what the sign of a stop that was not read means.
-const UnreadMeaning = "not read: the map does not know what was counted there"
+const UnreadMeaning = "not read, so the map does not know what was counted there"
 
 // zones are drawn mildest first, so that the edges of the worst stay whole.
 func (s Subject) zones(p Plot, scale float64) (areas, signs []Item) {

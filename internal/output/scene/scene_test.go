@@ -26,6 +26,7 @@ import (
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/output/scene"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
@@ -384,4 +385,23 @@ func TestStopsThatWereNotReadAreMarked(t *testing.T) {
 	assert.NotContains(t, svg(none), "has no place")
 	assert.NotContains(t, svg(none), "?</text>")
 	assert.NotContains(t, svg(none), scene.UnreadMeaning)
+}
+
+// Ground that the answer names is to be seen, also where the map may not be believed and
+// the red ground is what to spray if nobody can walk on today.
+func TestGroundThatTheAnswerNamesIsDrawn(t *testing.T) {
+	s := fewFound(t, 16, 300)
+	require.False(t, s.Field.Trust.Believed())
+	for i, c := range []struct {
+		verdict *verdict.Verdict
+		drawn   bool
+	}{
+		{nil, false}, {&verdict.Verdict{Kind: verdict.LookAgain}, false}, {&verdict.Verdict{Kind: verdict.Undecided}, false},
+		{&verdict.Verdict{Kind: verdict.TreatWhole}, false}, {&verdict.Verdict{Kind: verdict.Undecided, Instead: verdict.TreatWhole}, false},
+		{&verdict.Verdict{Kind: verdict.SpotSpray}, true}, {&verdict.Verdict{Kind: verdict.Undecided, Instead: verdict.SpotSpray}, true},
+	} {
+		s.Verdict = c.verdict
+		m, _ := scene.MapOnly(s, 100, 100)
+		assert.Equal(t, c.drawn, slices.Contains(keysOf(m, scene.LayerZones), "treat"), "case %d", i)
+	}
 }
