@@ -575,7 +575,7 @@ func spanishScreens() map[string]string {
 		"less than that, with a stop near":                                             "menos que eso, con un punto cerca",
 		"%s, %s; %s; average %s, highest %s":                                           "%s, %s; %s; promedio %s, máximo %s",
 		"stops; black: %s or more":                                                     "puntos; negro: %s o más",
-		"not read, so the map does not know what was counted there":                       "sin leer, así que el mapa no sabe qué se contó ahí",
+		"not read, so the map does not know what was counted there":                    "sin leer, así que el mapa no sabe qué se contó ahí",
 		"1 stop that was not read has no place on the map":                             "1 punto sin leer no tiene lugar en el mapa",
 		"%d stops that were not read have no place on the map":                         "%d puntos sin leer no tienen lugar en el mapa",
 		"%s marked ?, %s.":                                                             "%s marcados ?, %s.",

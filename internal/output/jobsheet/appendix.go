@@ -134,7 +134,8 @@ func (s Sheet) totals(all []page) []scene.Scene {
 	}
 	f.y += 2
 	f.heading(u.Text("Field by field"))
-	f.table([]float64{0, 62, 110, 130, 160, pageText}, s.fieldRows())
+	rows := s.fieldRows()
+	f.table([]float64{0, 62, 110, 130, 160, pageText}[:len(rows[0])+1], rows)
 	s.idle(f)
 	return f.scenes(u.Text("All fields together."))
 }

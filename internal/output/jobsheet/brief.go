@@ -125,10 +125,10 @@ func (b Brief) lookOut(j *handoff.Job) (all []string) {
 	if f.Left > leastTold {
 		all = append(all, b.left(j))
 	}
-	if f.OutOfField > leastTold {
+	if f.OutOfField >= leastSpilled {
 		all = append(all, u.Say("%s is sprayed past the field's edge.", u.Area(f.OutOfField)))
 	}
-	if f.Overlap > leastTold {
+	if f.Overlap >= leastSpilled {
 		all = append(all, u.Say("%s is sprayed twice.", u.Area(f.Overlap)))
 	}
 	if f.Missed > leastTold {

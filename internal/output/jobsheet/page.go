@@ -41,8 +41,9 @@ func stamped(sc scene.Scene, text string) scene.Scene {
 	return sc
 }
 
-// sizes of text that are tried until the page holds all.
-var sizes = [...]float64{1, 0.94, 0.88, 0.82, 0.76, 0.7}
+// fits are sizes of text, and heights of the maps in mm, that are tried until the page
+// holds all: maps give way first, down to where passes can still be told apart.
+var fits = [...]struct{ text, mapHeight float64 }{{1, 88}, {0.94, 88}, {0.94, 78}, {0.94, 68}, {0.88, 68}, {0.88, 60}, {0.82, 60}, {0.76, 60}, {0.7, 60}}
 
 // numberRoom is left free beside the title for the number of the page.
 const numberRoom = 25.0
@@ -53,9 +54,9 @@ const lowest = pageHeight - 5
 // scene lays out one page.
 func (p page) scene() scene.Scene {
 	var items []scene.Item
-	for _, k := range sizes {
-		d := pen{k: k, sign: 1}
-		bottom := p.draw(&d)
+	for _, fit := range fits {
+		d := pen{k: fit.text, sign: 1}
+		bottom := p.draw(&d, fit.mapHeight)
 		items = d.items
 		if bottom <= lowest {
 			break
@@ -67,8 +68,8 @@ func (p page) scene() scene.Scene {
 	}
 }
 
-// draw lays out everything and returns how far down it goes.
-func (p page) draw(d *pen) float64 {
+// draw lays out everything, maps of a height in mm, and returns how far down it goes.
+func (p page) draw(d *pen, mapHeight float64) float64 {
 	const (
 		gap   = 4.0
 		width = (pageWidth - 2*edge - gap) / 2
@@ -103,9 +104,6 @@ func (p page) draw(d *pen) float64 {
 	y = d.weather(y+2*d.k, u)
 	return d.cautions(y+2*d.k, u)
 }
-
-// mapHeight is that of both maps of a page, mm.
-const mapHeight = 88.0
 
 // head writes what stands above the maps.
 func (p page) head(d *pen) float64 {

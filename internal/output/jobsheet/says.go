@@ -8,9 +8,13 @@ import (
 	"github.com/geocoris/geocoris/internal/spraying/spray"
 )
 
-// leastTold is the ground, m², below which it is not told that it stays unsprayed, is
-// sprayed twice or past the edge: arithmetic.
-const leastTold = 1
+// leastTold is the ground, m², below which it is not told that it stays unsprayed:
+// arithmetic. leastSpilled is that of ground sprayed past the edge or twice: 5 m by 5 m,
+// about as well as a stop's place is known.
+const (
+	leastTold    = 1
+	leastSpilled = 25
+)
 
 // says is the order, and what comes of it, in short sentences; nothing of what there is
 // none.
@@ -20,10 +24,10 @@ func (s Sheet) says(j *handoff.Job) (lines []string) {
 	if f.Left > leastTold {
 		lines = append(lines, s.left(j))
 	}
-	if f.OutOfField > leastTold {
+	if f.OutOfField >= leastSpilled {
 		lines = append(lines, u.Say("%s is sprayed past the field's edge. Shut nozzles there where you can.", u.Area(f.OutOfField)))
 	}
-	if f.Overlap > leastTold {
+	if f.Overlap >= leastSpilled {
 		lines = append(lines, u.Say("%s is sprayed twice.", u.Area(f.Overlap)))
 	}
 	if says := rowsSay(j.Plan, u); says != "" && j.Plan.Settings.Rows != nil { // else the row of the passes tells

@@ -399,7 +399,7 @@ func (s Sheet) loadsOf(all []float64, number string) string {
 	if unit == "gal" {
 		size = geo.LitresPerGallon
 	}
-	return s.Units.Say("%s of %s %s", number, figures.Amount(all[0]/size), unit)
+	return s.Units.Say("%s of %s %s", number, s.Units.Short(all[0]/size), unit)
 }
 
 // labelBlanks are what the person fills in by hand off the label, [weatherBlanks] in the

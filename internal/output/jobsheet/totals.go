@@ -22,7 +22,7 @@ func (s Sheet) totalRows() []row {
 	if t.Left > leastTold {
 		rows = append(rows, s.row("Left unsprayed", u.Area(t.Left)))
 	}
-	if t.OutOfField > leastTold {
+	if t.OutOfField >= leastSpilled {
 		rows = append(rows, s.row("Past the fields' edges", u.Area(t.OutOfField)))
 	}
 	rows = append(rows, s.row("Passes", fmt.Sprint(t.Passes)), s.row("To drive", u.Say("%s, without the way from field to field", u.Way(t.On+t.Off))))
@@ -65,17 +65,27 @@ func (s Sheet) whenShort(j *handoff.Job) string {
 	return ""
 }
 
-// fieldRows is a line for each field, with its head.
+// fieldRows is a line for each field, with its head; without columns of what was not typed
+// in.
 func (s Sheet) fieldRows() [][]string {
 	u := s.Units
-	rows := [][]string{{u.Text("Field"), u.Text("To spray, when"), u.Text("Passes"), u.Text("Carrier"), u.Text("Tank loads")}}
+	columns := 3
+	if s.Mix.Rate != nil {
+		columns++
+		if s.Mix.Tank != nil {
+			columns++
+		}
+	}
+	head := []string{u.Text("Field"), u.Text("To spray, when"), u.Text("Passes"), u.Text("Carrier"), u.Text("Tank loads")}
+	rows := [][]string{head[:columns]}
 	for _, j := range s.Result.Jobs {
 		carrier, tanks := s.carrier(j)
 		what := u.Area(j.Figures().Sprayed)
 		if when := s.whenShort(j); when != "" {
 			what += ", " + when
 		}
-		rows = append(rows, []string{j.Field, what, fmt.Sprint(len(j.Plan.Passes)), carrier, tanks})
+		cells := []string{j.Field, what, fmt.Sprint(len(j.Plan.Passes)), carrier, tanks}
+		rows = append(rows, cells[:columns])
 	}
 	return rows
 }

@@ -53,7 +53,7 @@ func TestEachFigureStandsInItsPlace(t *testing.T) {
 		"Steer round":         "for 45.6 m the boom's middle", "To drive": "1.80 km", "Driven on, off": "1.23 km, 0.57 km", "Turns": "11", "Sections": "4 of 6 m",
 		"Time": "1 h 02 min at 14.4 km/h", "Switch early by": "10 m (14.4 km/h × 2.5 s)",
 		// 30.0001 ha at 15 gal/ac: 74.132 ac × 15 = 1,111.98 gal, in 12 tanks 92.665 each, with 18.533 lb
-		"Carrier": "140 L/ha: 4,209 L", "Tank loads": "12 of 92.66 gal", "product A": "3 lb/ac: 222.4 lb in all; 18.53 lb in each load",
+		"Carrier": "140 L/ha: 4,209 L", "Tank loads": "12 of 92.7 gal", "product A": "3 lb/ac: 222.4 lb in all; 18.53 lb in each load",
 	} {
 		assert.Contains(t, text, "  "+label+":"+strings.Repeat(" ", 27-len([]rune(label)))+value)
 	}
@@ -113,7 +113,85 @@ func TestEachFieldTakesWhatIsSprayed(t *testing.T) {
 	var b bytes.Buffer
 	require.NoError(t, s.WriteHTML(&b))
 	cells := strings.Join(strings.Fields(regexp.MustCompile(`<[^>]*>`).ReplaceAllString(b.String(), " ")), " ")
-	assert.Contains(t, cells, "B 30.0 ha, Sat 18 Jul 9 4,209 L 12 of 92.66 gal")
+	assert.Contains(t, cells, "B 30.0 ha, Sat 18 Jul 9 4,209 L 12 of 92.7 gal")
+}
+
+// A column that nothing was typed in for is left out.
+func TestTheTableOfFieldsHasNoEmptyColumns(t *testing.T) {
+	for _, c := range []struct {
+		change func(*jobsheet.Sheet)
+		want   []string
+	}{
+		{func(s *jobsheet.Sheet) {}, []string{"Field", "To spray, when", "Passes", "Carrier", "Tank loads"}},
+		{func(s *jobsheet.Sheet) { s.Mix.Tank = nil }, []string{"Field", "To spray, when", "Passes", "Carrier"}},
+		{func(s *jobsheet.Sheet) { s.Mix.Rate = nil }, []string{"Field", "To spray, when", "Passes"}},
+	} {
+		s := distinct(t)
+		second := *s.Result.Jobs[0]
+		second.Field = "B"
+		s.Result.Jobs = append(s.Result.Jobs, &second)
+		c.change(&s)
+		var b bytes.Buffer
+		require.NoError(t, s.WriteHTML(&b))
+		_, table, _ := strings.Cut(b.String(), `<table class="fields">`)
+		table, _, _ = strings.Cut(table, "</table>")
+		var head []string
+		for _, cell := range regexp.MustCompile(`<th scope="col">(.*?)</th>`).FindAllStringSubmatch(table, -1) {
+			head = append(head, cell[1])
+		}
+		assert.Equal(t, c.want, head)
+		assert.NotContains(t, table, "<td>–</td>")
+		var pdf bytes.Buffer
+		require.NoError(t, s.WritePDF(&pdf))
+	}
+}
+
+// Ground no larger than the error of a place is not told to be sprayed past the edge or
+// twice; what stays unsprayed is.
+func TestALittleGroundIsNotTold(t *testing.T) {
+	for _, c := range []struct {
+		area float64
+		told bool
+	}{{3, false}, {24.9, false}, {25, true}} {
+		s := distinct(t)
+		cover := &s.Result.Jobs[0].Plan.Cover
+		cover.OutOfField, cover.Overlap, cover.Left = c.area, c.area, c.area
+		for name, text := range map[string]string{"screen": screen(t, s), "brief": briefly(s)} {
+			assert.Equal(t, c.told, strings.Contains(text, "is sprayed past the field's edge"), "%s, %g m²", name, c.area)
+			assert.Equal(t, c.told, strings.Contains(text, "is sprayed twice"), "%s, %g m²", name, c.area)
+			assert.Contains(t, text, "stays unsprayed", name)
+		}
+	}
+}
+
+// briefly is the short screen of a sheet.
+func briefly(s jobsheet.Sheet) string {
+	var lines []string
+	for _, l := range (jobsheet.Brief{Sheet: s, Width: 4000}).Lines() {
+		lines = append(lines, l.Text)
+	}
+	return strings.Join(lines, "\n")
+}
+
+// Print is large enough to be read in a cab, with all that a page may say: the maps give
+// way first.
+func TestPrintIsLargeEnough(t *testing.T) {
+	for name, c := range map[string]struct {
+		sheet jobsheet.Sheet
+		least float64 // mm
+	}{"usual": {sheet(t, func(s *handoff.Settings) {}), 2.4}, "busy": {busy(t), 1.95}, "distinct": {distinct(t), 2.25}} {
+		for i, page := range c.sheet.Scenes() {
+			least := 9.0
+			for _, layer := range page.Layers {
+				for _, item := range layer.Items {
+					if text, ok := item.(scene.Text); ok {
+						least = min(least, text.Size)
+					}
+				}
+			}
+			assert.GreaterOrEqual(t, least, c.least, "mm, %s, page %d", name, i)
+		}
+	}
 }
 
 // The map has north up and west at the left, the whole field in its box, and a bar that
