@@ -102,7 +102,7 @@ func TestThePageMapsAsItsCommandDoes(t *testing.T) {
 		"by levels": `{"treat-at":50,"watch-at":12.5,"margin":10,"inner":"hole"}`,
 		"by money":  `{"cost":30,"price":0.2,"loss":1.5,"per":"acre","spot-control":0.8}`,
 		"to print":  `{"write":["report","map.png","map.pdf"],"language":"es"}`,
-		"otherwise": `{"min-area":0,"neighbors":"all","unnamed-stops":true,"fix":["swap","sign"],"utc-offset":"-5"}`,
+		"otherwise": `{"min-area":0,"neighbors":"all","unnamed-stops":true,"fix":["swap","sign"],"utc-offset":"-5","date-order":"day-first"}`,
 	} {
 		t.Run(name, func(t *testing.T) {
 			inDemo(t)

@@ -39,6 +39,7 @@ type Settings struct {
 	Map       []string  `toml:"map" json:"map"`
 	UTM       string    `toml:"utm" json:"utm"`
 	UTCOffset UTCOffset `toml:"utc-offset" json:"utc-offset,omitempty"`
+	DateOrder DayOrder  `toml:"date-order" json:"date-order,omitempty"`
 	Fix       []string  `toml:"fix" json:"fix"`
 	Schema    string    `toml:"schema" json:"schema"`
 

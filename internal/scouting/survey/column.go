@@ -121,6 +121,7 @@ type layout struct {
 	decimals
 	slashes
 	openLine   int // of the first date that the file leaves open; 0 for none
+	openDay    OpenDay
 	serialLine int // of the first date that is a spreadsheet's number
 	placeTime
 }
@@ -199,7 +200,7 @@ func layOut(t table, opts Options) (l layout, notes []string, err error) {
 		notes = append(notes, fmt.Sprintf("%s: positions in degrees and minutes", t.File))
 	}
 	var note string
-	if l.slashes, l.openLine, note = slashesOf(t, &l); note != "" {
+	if l.slashes, l.openLine, note = slashesOf(t, &l, opts.DayOrder); note != "" {
 		notes = append(notes, note)
 	}
 	if l.serialLine, note = serialsOf(t, &l); note != "" {

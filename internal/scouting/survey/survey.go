@@ -25,6 +25,7 @@ type Options struct {
 	Shares       bool              // likewise, and what is wrong with these refuses a row, as it is they that are asked for
 	UTM          string            // zone of eastings and northings, such as 14N
 	UTCOffset    string            // of the clocks at the place, for times that tell one, such as -05:00; "" for the sun's
+	DayOrder     DayOrder          // of dates that no date of their file tells
 	FixPosition  FixPosition       // offers another reading of positions; nil offers none
 	Corrections  []Correction      // of cells, before anything else is made of them
 	Correcting   Correcting        // how corrections find their files
@@ -46,6 +47,7 @@ type Survey struct {
 	Notes    []string  // how columns and values were understood
 	// Corrected are the cells that were read otherwise than they stand in their files.
 	Corrected []Correction
+	OpenDays  []OpenDay // one of each file that leaves it open, whatever was asked
 }
 
 // A Tally counts the rows below the headers. Read = Used + SetAside + OtherPest.
@@ -124,6 +126,9 @@ func (b *builder) add(t table) error {
 	s.Files = append(s.Files, t.File)
 	s.Notes = append(append(s.Notes, t.Notes...), notes...)
 	s.Corrected = append(s.Corrected, t.corrected...)
+	if layout.openDay.Text != "" {
+		s.OpenDays = append(s.OpenDays, layout.openDay)
+	}
 	s.Tally.Read += len(t.Rows) + len(t.Broken)
 	s.Tally.SetAside += len(t.Broken)
 	s.Problems = append(s.Problems, t.Broken...)

@@ -26,36 +26,49 @@ const (
 
 // slashesOf tells month/day from day/month by the file's dates together, never
 // row by row: 7/13/2026 in one row says what 7/5/2026 in another means. Where no
-// date tells, the day is taken first in a file with decimal commas, as those who
-// write these write dates, and else the month; note says so, and line is that of
-// the first row so read.
-func slashesOf(t table, l *layout) (order slashes, line int, note string) {
+// date tells, they are read as asked; where nobody asked, the day is taken first in a
+// file with decimal commas, as those who write these write dates, and else the month.
+// Then note says so, and line is that of the first row so read.
+func slashesOf(t table, l *layout, asked DayOrder) (order slashes, line int, note string) {
 	var day, month bool
-	var open string
+	var open OpenDay
+	telling := ""
 	for _, row := range t.Rows {
 		for _, c := range []column{colDate, colTime} {
 			text := l.text(row, c)
 			d, m, differ := sides(text)
 			day, month = day || d, month || m
-			if open == "" && differ {
-				open, line = text, row.Line
+			if telling == "" && (d || m) {
+				telling = text
+			}
+			if open.Text == "" && differ {
+				open = OpenDay{File: t.File, Line: row.Line}
+				open.Text, _, _ = splitClock(text)
 			}
 		}
 	}
+	if open.Text != "" && day == month {
+		open.MonthFirst, _, _ = monthFirst.parseTime(open.Text)
+		open.DayFirst, _, _ = dayFirst.parseTime(open.Text)
+		l.openDay = open
+	}
 	switch {
+	case asked != "" && open.Text != "":
+		order, note = asked.orderOf(day, month, open, telling)
+		return order, 0, note
 	case day && month:
 		return bothFirst, 0, ""
 	case day:
 		return dayFirst, 0, ""
-	case month || open == "":
+	case month || open.Text == "":
 		return monthFirst, 0, ""
 	}
 	order = monthFirst
 	if l.sure {
 		order = dayFirst
 	}
-	date, _, _ := order.parseTime(open)
-	return order, line, fmt.Sprintf("%s: dates such as %q are read %s, as %s, and no date in the file shows which is right; write them as %s to be sure", t.File, open, order, date, date)
+	date, _, _ := order.parseTime(open.Text)
+	return order, open.Line, fmt.Sprintf("%s: dates such as %q are read %s, as %s, and no date in the file shows which is right; write them as %s to be sure", t.File, open.Text, order, date, date)
 }
 
 func (s slashes) String() string {
@@ -147,19 +160,19 @@ func serialsOf(t table, l *layout) (line int, note string) {
 	return 0, ""
 }
 
-// choose is the reading that the file's order leaves; "" for none.
+// choose is the reading that the text leaves, or else the file's order; "" for none.
 func (s slashes) choose(month, day string) string {
 	switch {
-	case month == day:
+	case month == day || day == "":
 		return month
+	case month == "":
+		return day
 	case s == monthFirst:
 		return month
 	case s == dayFirst:
 		return day
-	case month != "" && day != "":
-		return "" // the file contradicts itself
 	}
-	return month + day
+	return "" // the file contradicts itself
 }
 
 // splitClock takes the time of day out of a text; rest is what else it holds. ok is

@@ -1,0 +1,62 @@
+package survey_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+)
+
+// Dates that can be two days are read as asked; what the dates of a file tell goes before
+// that, and is said.
+func TestOpenDaysAreReadAsAsked(t *testing.T) {
+	const comma, semi = "stop,longitude,latitude,count,date\n", "stop;longitude;latitude;count;date\n"
+	for name, c := range map[string]struct {
+		text  string
+		asked survey.DayOrder
+		dates []string
+		note  string
+		open  bool
+	}{
+		"day":                     {comma + "A,1,2.5,3,07/08/2026\n", survey.DayFirst, []string{"2026-08-07"}, `dates such as "07/08/2026" are read day first, as asked`, true},
+		"month":                   {comma + "A,1,2.5,3,07/08/2026\n", survey.MonthFirst, []string{"2026-07-08"}, "month first, as asked", true},
+		"day, with a time":        {comma + "A,1,2.5,3,07/08/2026 06:40\n", survey.DayFirst, []string{"2026-08-07"}, "day first, as asked", true},
+		"month, decimal commas":   {semi + "A;1,5;2,5;3;7/8/2026\n", survey.MonthFirst, []string{"2026-07-08"}, "month first, as asked", true},
+		"the file tells the same": {comma + "A,1,2.5,3,7/8/2026\nB,1,3,3,13/8/2026\n", survey.DayFirst, []string{"2026-08-07", "2026-08-13"}, "day first, as asked", false},
+		"the file tells another":  {comma + "A,1,2.5,3,7/8/2026\nB,1,3,3,7/13/2026\n", survey.DayFirst, []string{"2026-07-08", "2026-07-13"}, `are read month first, not day first as asked, since "7/13/2026" can only be read so`, false},
+		"the file tells both":     {comma + "A,1,2.5,3,7/8/2026\nB,1,3,3,7/13/2026\nC,1,4,3,13/8/2026\n", survey.DayFirst, []string{"2026-07-13", "2026-08-07", "2026-08-13"}, "day first, as asked", true},
+		"nothing is open":         {comma + "A,1,2.5,3,7/7/2026\nB,1,3,3,2026-07-08\nC,1,4,3,13/7/2026\n", survey.MonthFirst, []string{"2026-07-07", "2026-07-08", "2026-07-13"}, "", false},
+	} {
+		s := read(t, c.text, survey.Options{DayOrder: c.asked})
+		assert.Equal(t, c.dates, s.Dates, name)
+		assert.Empty(t, s.Problems, "%s: nothing is in doubt that was asked for", name)
+		notes := strings.Join(s.Notes, "\n")
+		if c.note == "" {
+			assert.NotContains(t, notes, "as asked", name)
+		} else {
+			assert.Contains(t, notes, c.note, name)
+		}
+		assert.Equal(t, c.open, len(s.OpenDays) == 1, "%s: %v", name, s.OpenDays)
+	}
+}
+
+// A file leaves a day open whatever was asked, so that who was asked can answer otherwise.
+func TestOpenDaysAreNamed(t *testing.T) {
+	const head = "stop,longitude,latitude,count,date\n"
+	for _, asked := range []survey.DayOrder{"", survey.DayFirst, survey.MonthFirst} {
+		s, err := survey.Read([]geofile.Source{
+			{Name: "a.csv", Content: []byte(head + "A,1,2.5,3,2026-07-01\nB,1,3,3,7/8/2026 06:40\nC,1,4,3,8/8/2026\n")},
+			{Name: "b.csv", Content: []byte(head + "A,1,2.5,3,13/8/2026\nD,1,5,3,7/8/2026\n")},
+			{Name: "c.csv", Content: []byte(head + "E,1,6,3,9/8/2026\n")},
+		}, survey.Options{DayOrder: asked})
+		require.NoError(t, err)
+		assert.Equal(t, []survey.OpenDay{
+			{File: "a.csv", Text: "7/8/2026", Line: 3, MonthFirst: "2026-07-08", DayFirst: "2026-08-07"},
+			{File: "c.csv", Text: "9/8/2026", Line: 2, MonthFirst: "2026-09-08", DayFirst: "2026-08-09"},
+		}, s.OpenDays)
+	}
+}
