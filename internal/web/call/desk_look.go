@@ -111,15 +111,31 @@ type rowFacts struct {
 }
 
 type checkFacts struct {
-	Read     int        `json:"read"`
-	Used     int        `json:"used"`
-	SetAside int        `json:"set_aside"`
-	Stops    int        `json:"stops"`
-	Dates    []string   `json:"dates"`
-	Pest     string     `json:"pest"`
-	Rows     []rowFacts `json:"rows"`
-	Notes    []string   `json:"notes"`
-	Command  string     `json:"command"`
+	Read     int            `json:"read"`
+	Used     int            `json:"used"`
+	SetAside int            `json:"set_aside"`
+	Stops    int            `json:"stops"`
+	Dates    []string       `json:"dates"`
+	OpenDays []openDayFacts `json:"open_days"`
+	Pest     string         `json:"pest"`
+	Rows     []rowFacts     `json:"rows"`
+	Notes    []string       `json:"notes"`
+	Command  string         `json:"command"`
+}
+
+// openDayFacts are a date that can be two days, and how either is asked for.
+type openDayFacts struct {
+	File string            `json:"file"`
+	Text string            `json:"text"`
+	Days map[string]string `json:"days"` // by the value of the setting, ISO 8601
+}
+
+func openDaysOf(open []engine.OpenDay) []openDayFacts {
+	all := []openDayFacts{}
+	for _, d := range open {
+		all = append(all, openDayFacts{d.File, d.Text, map[string]string{string(engine.DayFirst): d.DayFirst, string(engine.MonthFirst): d.MonthFirst}})
+	}
+	return all
 }
 
 // check names the rows that cannot be read or are doubted.
@@ -149,7 +165,7 @@ func (d Desk) check(_ context.Context, r request) (any, []engine.File, error) {
 	found := made.Report
 	facts := checkFacts{
 		Read: found.Tally.Read, Used: found.Tally.Used, SetAside: found.Tally.SetAside, Stops: len(found.Stops()),
-		Dates: some(found.Survey.Dates), Pest: found.Survey.Pest, Rows: []rowFacts{}, Notes: some(append(found.Survey.Notes, found.Notes...)),
+		Dates: some(found.Survey.Dates), OpenDays: openDaysOf(found.Survey.OpenDays), Pest: found.Survey.Pest, Rows: []rowFacts{}, Notes: some(append(found.Survey.Notes, found.Notes...)),
 	}
 	for i, p := range append(found.Problems[:len(found.Problems):len(found.Problems)], found.Findings...) {
 		facts.Rows = append(facts.Rows, rowFacts{

@@ -17,11 +17,12 @@ const mapOut = "out"
 // deskFacts are a map as a laptop shows it.
 type deskFacts struct {
 	mapsFacts
-	Outlines []fieldFacts `json:"outlines"`
-	Worst    []rankFacts  `json:"worst"` // all fields, worst first
-	Details  string       `json:"details"`
-	Command  string       `json:"command"`
-	SetAside int          `json:"set_aside"`
+	Outlines []fieldFacts   `json:"outlines"`
+	Worst    []rankFacts    `json:"worst"` // all fields, worst first
+	OpenDays []openDayFacts `json:"open_days"`
+	Details  string         `json:"details"`
+	Command  string         `json:"command"`
+	SetAside int            `json:"set_aside"`
 }
 
 // rankFacts are a field in the list.
@@ -76,7 +77,7 @@ func (d Desk) factsOf(made *engine.MapOutcome, q engine.MapRequest) (facts deskF
 	if facts.mapsFacts, err = factsOfMap(made, o); err != nil {
 		return facts, err
 	}
-	facts.SetAside, facts.Worst, facts.Outlines = made.SetAside(), worstFirst(made, o), []fieldFacts{}
+	facts.SetAside, facts.Worst, facts.Outlines, facts.OpenDays = made.SetAside(), worstFirst(made, o), []fieldFacts{}, openDaysOf(made.Result.Survey.OpenDays)
 	for _, f := range made.Result.Fields {
 		b := f.Boundary.Bound()
 		facts.Outlines = append(facts.Outlines, fieldFacts{

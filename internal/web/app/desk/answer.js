@@ -7,6 +7,7 @@ import { dayInWords } from "../words.js";
 import { rules, stagesOf } from "../calls.js";
 import { commandPart } from "./command.js";
 import { field, numberIn, pick } from "./control.js";
+import { daysPart } from "./days.js";
 import { BESIDE, ask, fill, given, latest, missing, sent } from "./desk.js";
 import { key, picture, small } from "./picture.js";
 import { said } from "./words.js";
@@ -20,11 +21,12 @@ export function answer(app) {
   const { desk } = app, command = commandPart();
   const lacks = missing(desk);
   if (lacks) return { element: [h("p", {}, said("no-answer")), button(said("bring"), () => app.go("bring"), { class: "main" })] };
-  const list = h("section", { id: "list" }), map = h("section", { id: "map" }), words = h("section", { id: "why" }), sentence = h("p", { class: "sentence", role: "status", id: "sentence" });
+  const days = h("section", { id: "days" }), list = h("section", { id: "list" }), map = h("section", { id: "map" }), words = h("section", { id: "why" }), sentence = h("p", { class: "sentence", role: "status", id: "sentence" });
   const run = latest();
   const show = () => {
     const found = shownField(desk);
     sentence.textContent = found?.answer ?? "";
+    fill(days, daysPart(desk, desk.map.facts.open_days, work));
     fill(list, listPart(desk, show));
     fill(map, mapPart(desk, found));
     fill(words, wordsPart(app, found, work));
@@ -51,7 +53,7 @@ export function answer(app) {
   };
   if (desk.map) queueMicrotask(show);
   else work();
-  return { element: [sentence, h("div", { class: "columns answer" }, h("div", {}, list, asking(desk, work)), map, words), command.part] };
+  return { element: [days, sentence, h("div", { class: "columns answer" }, h("div", {}, list, asking(desk, work)), map, words), command.part] };
 }
 
 let shows = 0;

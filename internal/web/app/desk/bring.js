@@ -3,6 +3,7 @@
 import { button, h } from "../dom.js";
 import { fileOf, save } from "../share.js";
 import { commandPart } from "./command.js";
+import { daysPart } from "./days.js";
 import { BESIDE, ask, bring, correct, corrects, fill, given, listOf, missing, of, sent, unnamed } from "./desk.js";
 import { said } from "./words.js";
 
@@ -10,12 +11,13 @@ import { said } from "./words.js";
 const rolesOf = desk => ["counts", "boundary", "keep-off", "season", ...BESIDE.filter(r => desk.folder.named.includes(r)), ""];
 
 export function bringing(app) {
-  const { desk } = app, came = h("section", {}), rows = h("section", { id: "rows" }), list = h("section", { id: "corrections" }), command = commandPart();
+  const { desk } = app, came = h("section", {}), days = h("section", { id: "days" }), rows = h("section", { id: "rows" }), list = h("section", { id: "corrections" }), command = commandPart();
   const status = h("p", { role: "status", class: "promise", id: "needs" });
   const on = h("div", { class: "row" }, button(said("go-answer"), () => app.go("answer"), { class: "main", id: "go-answer" }));
 
   const show = () => {
     fill(came, cameTable(app, changed));
+    fill(days, daysPart(desk, desk.checked?.open_days, recheck));
     fill(list, correctionsPart(desk, recheck));
     const lacks = missing(desk);
     status.textContent = lacks ? said(lacks) : "";
@@ -24,8 +26,8 @@ export function bringing(app) {
   const changed = () => { show(); recheck(); };
   const recheck = async () => {
     desk.map = desk.handed = null;
-    fill(list, correctionsPart(desk, recheck));
     await checkRows(app, rows, command, recheck);
+    show();
   };
   const take = async files => {
     try {
@@ -37,7 +39,7 @@ export function bringing(app) {
     changed();
   };
   changed();
-  return { element: [h("div", { class: "columns two" }, h("div", {}, dropZone(take), folderPart(app, take)), h("div", {}, status, came, on)), rows, list, command.part] };
+  return { element: [h("div", { class: "columns two" }, h("div", {}, dropZone(take), folderPart(app, take)), h("div", {}, status, came, days, on)), rows, list, command.part] };
 }
 
 // dropZone takes files that are dropped or chosen.
@@ -123,6 +125,7 @@ async function checkRows(app, rows, command, recheck) {
   const { desk } = app;
   command.show([]);
   if (!of(desk, "counts").length || unnamed(desk).length) {
+    desk.checked = null;
     rows.replaceChildren();
     return;
   }

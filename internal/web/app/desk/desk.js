@@ -1,6 +1,7 @@
 // What is on the desk: the files that came, what is asked, and what came of it. Views read
 // it and change it; whoever changes it says so.
 import { call } from "../reach.js";
+import { openDays } from "./days.js";
 import { said } from "./words.js";
 
 // empty is a desk with nothing on it.
@@ -97,6 +98,7 @@ export const unnamed = desk => of(desk, "places").length ? [] : of(desk, "counts
 export function missing(desk) {
   if (!of(desk, "counts").length) return "needs-counts";
   if (unnamed(desk).length) return "needs-columns";
+  if (openDays(desk)) return "needs-day";
   const n = of(desk, "boundary").length;
   return n === 0 ? "needs-boundary" : n > 1 ? "one-boundary" : "";
 }
