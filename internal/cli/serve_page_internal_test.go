@@ -204,12 +204,31 @@ func TestTheLaptopByKeyboard(t *testing.T) {
 	require.Len(t, lines, 2)
 	p.pressed(`[data-save="TASKDATA.zip"]`)
 	p.pressed(`[data-save="jobsheet.html"]`)
+	p.pressed("#settings summary")
+	p.pressed(`[data-save="map.toml"]`)
+	p.pressed(`[data-save="job.toml"]`)
+	bySettings := strings.Split(p.Text(`document.querySelector("#settings pre").textContent`), "\n")
 	p.quiet()
 	for _, line := range lines {
 		runsLine(t, line)
 	}
-	for _, name := range []string{"TASKDATA.zip", "jobsheet.html"} {
-		want, err := os.ReadFile(filepath.Join("job", name))
+	assertSaved(t, saved, "job", "TASKDATA.zip", "jobsheet.html")
+	require.NoError(t, os.RemoveAll("job"))
+	for _, name := range []string{"map.toml", "job.toml"} {
+		require.NoError(t, os.Rename(filepath.Join(saved, name), name))
+	}
+	for _, line := range bySettings {
+		runsLine(t, line)
+	}
+	assertSaved(t, saved, "job", "TASKDATA.zip", "jobsheet.html")
+}
+
+// assertSaved holds that files that the browser saved are those of a folder, once they are
+// there whole.
+func assertSaved(t *testing.T, saved, folder string, names ...string) {
+	t.Helper()
+	for _, name := range names {
+		want, err := os.ReadFile(filepath.Join(folder, name))
 		require.NoError(t, err)
 		require.Eventually(t, func() bool {
 			got, err := os.ReadFile(filepath.Join(saved, name))

@@ -3,7 +3,6 @@
 package engine
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"strings"
@@ -154,12 +153,8 @@ func (o HandoffSettings) taskForm() handoff.TaskForm {
 // texts are settings by their names as they would be typed, several of one name apart
 // by spaces; "" where nothing is asked for.
 func texts(settings any) (map[string]string, error) {
-	all, err := json.Marshal(settings)
+	values, err := byNames(settings)
 	if err != nil {
-		return nil, err
-	}
-	var values map[string]any
-	if err := json.Unmarshal(all, &values); err != nil {
 		return nil, err
 	}
 	out := map[string]string{}

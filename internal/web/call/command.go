@@ -25,6 +25,25 @@ func handoffCommandOf(from, out string, o engine.HandoffSettings) string {
 	return lineOf("handoff", []string{from}, o, engine.HandoffDefaults()) + " --out " + quoted(out)
 }
 
+// settingsFile is a file of settings that a command takes in place of its flags.
+type settingsFile struct {
+	Name    string `json:"name"`
+	Text    string `json:"text"`
+	Command string `json:"command"`
+}
+
+// mapSettings are those of a map, in a file beside the counts.
+func mapSettings(samples []string, o engine.Settings) (settingsFile, error) {
+	text, err := o.File()
+	return settingsFile{"map.toml", string(text), lineOf("map", samples, nil, nil) + " --settings map.toml --out " + quoted(o.Out)}, err
+}
+
+// jobSettings are those of a job.
+func jobSettings(from, out string, o engine.HandoffSettings) (settingsFile, error) {
+	text, err := o.File()
+	return settingsFile{"job.toml", string(text), lineOf("handoff", []string{from}, nil, nil) + " --settings job.toml --out " + quoted(out)}, err
+}
+
 // first are the flags that stand first, in this order; the others follow by their names.
 var first = []string{"field", "out", "swath", "rule", "stage", "treat-at"}
 

@@ -21,9 +21,10 @@ const jobOut = "job"
 const wideScreen = 10_000
 
 type handoffFacts struct {
-	Says     []string `json:"says"` // of all jobs, each paragraph a line
-	Cautions []string `json:"cautions"`
-	Commands []string `json:"commands"`
+	Says     []string       `json:"says"` // of all jobs, each paragraph a line
+	Cautions []string       `json:"cautions"`
+	Commands []string       `json:"commands"`
+	Settings []settingsFile `json:"settings"`
 }
 
 // handoff makes the map and hands it over, as the two commands do one after the other.
@@ -61,6 +62,15 @@ func (d Desk) handoff(ctx context.Context, r request) (any, []engine.File, error
 	facts := handoffFacts{Says: []string{}, Commands: []string{
 		commandOf("map", namesOf(asked.Samples), asked.Settings), handoffCommandOf(asked.Settings.Out, jobOut, o.Job),
 	}}
+	ofMap, err := mapSettings(namesOf(asked.Samples), asked.Settings)
+	if err != nil {
+		return nil, nil, err
+	}
+	ofJob, err := jobSettings(asked.Settings.Out, jobOut, o.Job)
+	if err != nil {
+		return nil, nil, err
+	}
+	facts.Settings = []settingsFile{ofMap, ofJob}
 	sheet := job.Sheet
 	for _, f := range job.Files {
 		sheet.Files = append(sheet.Files, f.Name)

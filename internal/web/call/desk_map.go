@@ -22,6 +22,7 @@ type deskFacts struct {
 	OpenDays []openDayFacts `json:"open_days"`
 	Details  string         `json:"details"`
 	Command  string         `json:"command"`
+	Settings []settingsFile `json:"settings"`
 	SetAside int            `json:"set_aside"`
 }
 
@@ -90,7 +91,9 @@ func (d Desk) factsOf(made *engine.MapOutcome, q engine.MapRequest) (facts deskF
 		return facts, err
 	}
 	facts.Details, facts.Command = b.String(), commandOf("map", namesOf(q.Samples), o)
-	return facts, nil
+	saved, err := mapSettings(namesOf(q.Samples), o)
+	facts.Settings = []settingsFile{saved}
+	return facts, err
 }
 
 // worstFirst are the fields as a list shows them.

@@ -31,7 +31,7 @@ export function answer(app) {
     fill(map, mapPart(desk, found));
     fill(words, wordsPart(app, found, work));
     if (found) levels(found);
-    command.show([desk.map.facts.command]);
+    command.show([desk.map.facts.command], desk.map.facts.settings);
     document.getElementById("screen").dataset.shown = String(++shows);
   };
   const work = async () => {

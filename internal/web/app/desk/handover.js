@@ -21,7 +21,7 @@ export function handOver(app) {
     fill(map, jobMap(desk, heading => { desk.job.heading = heading; form.heading(heading); work(); }));
     fill(says, desk.handed ? sayings(desk.handed.facts) : []);
     fill(files, desk.handed ? filesPart(app) : []);
-    command.show(desk.handed?.facts.commands);
+    command.show(desk.handed?.facts.commands, desk.handed?.facts.settings);
   };
   const work = async () => {
     const open = of(desk, "keep-off").find(f => !desk.setBacks[f.name]); // how far is nobody's to guess

@@ -184,6 +184,8 @@ const words = {
   "commands": "The commands that do the same",
   "copy": "Copy",
   "copied": "Copied.",
+  "settings": "Save these settings",
+  "settings-hint": "Keep the file in the folder of your counts. Next time the command takes it.",
 };
 
 // said are the words for a key, with {names} put in.
