@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"os"
@@ -10,6 +11,7 @@ import (
 
 	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/engine/disk"
+	"github.com/geocoris/geocoris/internal/files/folder"
 	"github.com/geocoris/geocoris/internal/web/call"
 )
 
@@ -85,6 +87,33 @@ func (f *deskFolder) Load(name string) (engine.Source, error) {
 	}
 	defer in.Close()
 	return disk.LoadStream(name, in)
+}
+
+// Change makes files in the folder, all of them or none. What stands under a name and is
+// no plain file of the folder is an error, so that nothing is written through a link.
+func (f *deskFolder) Change(ctx context.Context, files func(there func(name string) (*engine.Source, error)) ([]engine.File, error)) error {
+	return folder.Writer{}.Update(ctx, f.path, func() (change folder.Change, err error) {
+		made, err := files(f.there)
+		if err != nil {
+			return change, err
+		}
+		return folder.Change{Files: outputs(outFiles(made)), Stay: true}, nil
+	})
+}
+
+// there is a file of the folder; nil for none.
+func (f *deskFolder) there(name string) (*engine.Source, error) {
+	about, err := f.root.Lstat(name)
+	switch {
+	case errors.Is(err, os.ErrNotExist):
+		return nil, nil
+	case err != nil:
+		return nil, err
+	case !about.Mode().IsRegular():
+		return nil, fmt.Errorf("%s is no file", name)
+	}
+	content, err := f.root.ReadFile(name)
+	return &engine.Source{Name: name, Content: content}, err
 }
 
 const seasonName = "season.gpkg"

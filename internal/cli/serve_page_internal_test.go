@@ -332,6 +332,61 @@ func TestTheLaptopWithAMouse(t *testing.T) {
 	p.quiet()
 }
 
+// What was really sprayed is written down, begun with the job, by the keyboard alone: it
+// is in the folder, as its command writes it, and in the season.
+func TestTheLaptopRecords(t *testing.T) {
+	inDemo(t)
+	runsLine(t, "geocoris season add season.gpkg week1.csv --field field.geojson")
+	p := newLaptop(t, ".", 1366)
+	p.pressed("#step-bring")
+	p.pressed(`[data-use="field.geojson"]`)
+	p.Await(`document.querySelector("[data-file='field.geojson']") !== null`)
+	p.pressed(`[data-use="week2.csv"]`)
+	p.pressed("#go-answer")
+	p.pressed("#go-hand-over")
+	p.typed("#job-swath", "24m")
+	p.typed("#job-rate", "140L/ha")
+	p.typed("#job-product", "product A=2kg/ha")
+	p.Await(`document.querySelector("#command pre").textContent.includes("--product")`)
+	p.pressed("#record summary")
+	area := p.Text(`document.getElementById("record-area").value`)
+	assert.Regexp(t, `^\d+(\.\d+)?ha$`, area)
+	assert.Regexp(t, `^product A=\d+(\.\d+)? kg$`, p.Text(`document.getElementById("record-products").value`))
+	assert.Empty(t, p.Text(`document.getElementById("record-who").value + document.getElementById("record-date").value + document.getElementById("record-wind").value`))
+	p.pressed("#record-write")
+	p.Await(`document.getElementById("alert").textContent.startsWith("date ")`)
+	p.Evaluate(`(() => { const e = document.getElementById("record-date"); e.value = "2026-07-17"; e.dispatchEvent(new Event("change")); })()`)
+	p.typed("#record-wind", "3 m/s from SW")
+	p.typed("#record-who", "the applicator")
+	p.pressed("#record-write")
+	p.Await(`document.getElementById("record-done").textContent.includes("applied_2026-07-17_Pivot.json")`)
+	assert.Empty(t, p.Text(`document.getElementById("alert").textContent`))
+	p.looks("record")
+	lines := strings.Split(p.Text(`document.querySelector("#command pre").textContent`), "\n")
+	require.Len(t, lines, 3)
+	p.pressed("#record-season")
+	p.Await(`document.querySelector("#record-done").textContent.includes("The season knows it.")`)
+	p.pressed("#step-weeks")
+	p.Await(`document.getElementById("season").textContent.includes("Sprayed on Friday 17 July 2026. product A:")`)
+	p.quiet()
+
+	made := map[string]string{}
+	for _, name := range []string{"applied_2026-07-17_Pivot.json", "applied_2026-07-17_Pivot.geojson", "applied.csv"} {
+		content, err := os.ReadFile(name)
+		require.NoError(t, err)
+		made[name] = string(content)
+		require.NoError(t, os.Remove(name))
+	}
+	for _, line := range lines {
+		runsLine(t, line)
+	}
+	for name, want := range made {
+		content, err := os.ReadFile(name)
+		require.NoError(t, err)
+		assert.Equal(t, want, string(content), name)
+	}
+}
+
 // drag draws a line over what a selector finds, from and to parts of its size.
 func (p laptop) drag(selector string, from, to [2]float64) {
 	p.t.Helper()

@@ -25,6 +25,7 @@ type Change struct {
 	Files []Output
 	Stale []string // of a former run: removed where they are not among Files
 	New   bool     // a file that is there already is an error
+	Stay  bool     // the folder stays where it is, as who works in it holds on to it
 }
 
 func (c Change) names() (names []string) {
@@ -148,7 +149,7 @@ func (w Writer) inFolder(ctx context.Context, path string, change func() (Change
 	if err != nil {
 		return err
 	}
-	if held.Moves() && now.movable && !holdsWorkingFolder(path) {
+	if held.Moves() && now.movable && !c.Stay && !holdsWorkingFolder(path) {
 		if err := w.swap(ctx, path, c, now); !errors.Is(err, errNoSwap) {
 			return err
 		}

@@ -37,6 +37,9 @@ type Folder interface {
 	// Season is the path of the folder's season, where there is one or would be; one that
 	// lies outside of the folder is an error.
 	Season() (path string, there bool, err error)
+	// Change makes files in the folder, all of them or none, while nobody else writes
+	// there. there is a file of the folder as it stands, nil where there is none.
+	Change(ctx context.Context, files func(there func(name string) (*engine.Source, error)) ([]engine.File, error)) error
 }
 
 // Seasons opens seasons.
@@ -72,6 +75,8 @@ func (d Desk) Answer(ctx context.Context, c Call) Reply {
 		"weeks":   d.weeks,
 		"keep":    d.keep,
 		"visit":   d.shown,
+		"record":  d.record,
+		"sprayed": d.sprayed,
 	}[c.Do]
 	if answer == nil {
 		answer = answers[c.Do]

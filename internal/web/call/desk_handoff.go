@@ -21,10 +21,11 @@ const jobOut = "job"
 const wideScreen = 10_000
 
 type handoffFacts struct {
-	Says     []string       `json:"says"` // of all jobs, each paragraph a line
-	Cautions []string       `json:"cautions"`
-	Commands []string       `json:"commands"`
-	Settings []settingsFile `json:"settings"`
+	Says     []string                `json:"says"` // of all jobs, each paragraph a line
+	Cautions []string                `json:"cautions"`
+	Commands []string                `json:"commands"`
+	Settings []settingsFile          `json:"settings"`
+	Planned  []engine.RecordSettings `json:"planned"` // what records begin with
 }
 
 // handoff makes the map and hands it over, as the two commands do one after the other.
@@ -70,7 +71,7 @@ func (d Desk) handoff(ctx context.Context, r request) (any, []engine.File, error
 	if err != nil {
 		return nil, nil, err
 	}
-	facts.Settings = []settingsFile{ofMap, ofJob}
+	facts.Settings, facts.Planned = []settingsFile{ofMap, ofJob}, job.Planned()
 	sheet := job.Sheet
 	for _, f := range job.Files {
 		sheet.Files = append(sheet.Files, f.Name)

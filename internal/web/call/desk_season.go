@@ -279,18 +279,9 @@ func (d Desk) keep(ctx context.Context, r request) (any, []engine.File, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	done := func() error { return nil }
-	stored, err := engine.AddToSeason(ctx, engine.SeasonAddRequest{
+	stored, err := d.addTo(ctx, engine.SeasonAddRequest{
 		Season: path, Visit: &engine.VisitRequest{Setup: asked.Setup, Samples: asked.Samples, Boundary: asked.Boundary},
-		Open: func() (file engine.SeasonWriter, err error) {
-			file, closeIt, err := d.Seasons.OpenToAdd(path)
-			if err == nil {
-				done = closeIt
-			}
-			return file, err
-		},
 	})
-	err = errors.Join(err, done())
 	if err != nil {
 		return nil, nil, withRows(err)
 	}

@@ -5,6 +5,7 @@ import { read } from "./bring.js";
 import { commandPart } from "./command.js";
 import { field, pick } from "./control.js";
 import { ask, bring, fill, given, latest, missing, of, sent } from "./desk.js";
+import { recordPart } from "./record.js";
 import { picture } from "./picture.js";
 import { said } from "./words.js";
 
@@ -15,13 +16,15 @@ const GROUPS = [["group-task", ["TASKDATA.zip"]], ["group-shape", ["ground.zip",
 export function handOver(app) {
   const { desk } = app;
   if (missing(desk)) return answer(app);
-  const map = h("section", { id: "job-map" }), says = h("section", { id: "says", role: "status" }), files = h("section", { id: "job-files" }), command = commandPart(), run = latest();
+  const map = h("section", { id: "job-map" }), says = h("section", { id: "says", role: "status" }), files = h("section", { id: "job-files" }), record = h("section", {}), command = commandPart(), run = latest();
   const show = async () => {
     desk.map ??= await ask("map", settingsOf(desk), sent(desk, ...mapRoles));
     fill(map, jobMap(desk, heading => { desk.job.heading = heading; form.heading(heading); work(); }));
     fill(says, desk.handed ? sayings(desk.handed.facts) : []);
     fill(files, desk.handed ? filesPart(app) : []);
-    command.show(desk.handed?.facts.commands, desk.handed?.facts.settings);
+    const shown = (more = []) => command.show(desk.handed && [...desk.handed.facts.commands, ...more], desk.handed?.facts.settings);
+    fill(record, recordPart(app, line => shown([line])));
+    shown();
   };
   const work = async () => {
     const open = of(desk, "keep-off").find(f => !desk.setBacks[f.name]); // how far is nobody's to guess
@@ -43,7 +46,7 @@ export function handOver(app) {
   };
   const form = jobForm(app, work);
   work();
-  return { element: [h("div", { class: "columns answer" }, form.part, map, h("div", {}, says, files)), command.part] };
+  return { element: [h("div", { class: "columns answer" }, form.part, map, h("div", {}, says, files)), record, command.part] };
 }
 
 let handed = 0;
