@@ -2,11 +2,7 @@ package web
 
 import (
 	"embed"
-	"fmt"
 	"io/fs"
-	"path"
-	"regexp"
-	"slices"
 	"strings"
 )
 
@@ -54,38 +50,6 @@ func filesOf(app fs.FS) (all []File, err error) {
 	})
 	return all, err
 }
-
-// imported finds what a module imports from beside it: a statement begins a line and ends
-// with the name in quotes.
-var imported = regexp.MustCompile(`(?m)^((?:import|export)\b[^"';()=]*?\bfrom\s*|import\s*)["'](\.{1,2}/[^"'\n]+)["']`)
-
-// modulesFrom are a module and all that it imports, those first that were met first, with
-// what they import by the names that it is given.
-func modulesFrom(app fs.FS, name string, given func(name string) string) (all []File, err error) {
-	met := []string{name}
-	for i := 0; i < len(met); i++ {
-		text, err := fs.ReadFile(app, met[i])
-		if err != nil {
-			return nil, fmt.Errorf("the page imports %s: %w", met[i], err)
-		}
-		rewritten := imported.ReplaceAllStringFunc(string(text), func(statement string) string {
-			parts := imported.FindStringSubmatch(statement)
-			to := path.Join(path.Dir(met[i]), parts[2])
-			if !slices.Contains(met, to) {
-				met = append(met, to)
-			}
-			return parts[1] + `"` + given(to) + `"`
-		})
-		if left := leftImport.FindString(imported.ReplaceAllString(rewritten, "")); left != "" {
-			return nil, fmt.Errorf("%s: %s: want a static import of a file beside it", met[i], strings.TrimSpace(left))
-		}
-		all = append(all, File{met[i], []byte(rewritten)})
-	}
-	return all, nil
-}
-
-// leftImport is an import that a page of one file cannot serve.
-var leftImport = regexp.MustCompile(`(?m)^(?:\s*(?:import|export)\b[^"'()=]*["']\.|.*\bimport\s*\(|.*\bimport\.meta\b).*$`)
 
 // flat is the name of a file in a folder that has no others in it.
 func flat(name string) string { return strings.ReplaceAll(name, "/", "-") }

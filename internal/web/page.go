@@ -17,8 +17,6 @@ var (
 	iconLink     = regexp.MustCompile(`<link rel="icon" href="([^"]+)">`)
 	styleLink    = regexp.MustCompile(`<link rel="stylesheet" href="([^"]+)">`)
 	mainScript   = regexp.MustCompile(`<script type="module" src="main\.js"></script>`)
-	earlyScript  = regexp.MustCompile(`<script type="module" async src="[^"]*"></script>\n?`) // of the site, before its main
-	firstScript  = regexp.MustCompile(`<script type="module"`)
 	styleURL     = regexp.MustCompile(`url\(\s*["']?(?:[^"'d]|d[^a])|@import`) // but data:
 )
 
@@ -29,7 +27,7 @@ func Page(app fs.FS, e Engine, preset []byte) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	page := string(earlyScript.ReplaceAll(manifestLink.ReplaceAll(raw, nil), nil))
+	page := string(manifestLink.ReplaceAll(raw, nil))
 	page, err = withIcon(app, page)
 	if err != nil {
 		return nil, err
@@ -38,11 +36,11 @@ func Page(app fs.FS, e Engine, preset []byte) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	page, scripts, err := withModules(app, page)
+	page, scripts, err := e.withScript(app, page)
 	if err != nil {
 		return nil, err
 	}
-	inside, err := e.inside(app, preset)
+	inside, err := e.inside(preset)
 	if err != nil {
 		return nil, err
 	}
@@ -83,20 +81,17 @@ func withStyles(app fs.FS, page string) (_, digests string, err error) {
 	return page, digests, nil
 }
 
-// withModules puts the modules in, as addresses of an import map, and returns the digests
-// of the scripts.
-func withModules(app fs.FS, page string) (_, digests string, err error) {
+// withScript puts the page's script in, as the one address of an import map, and returns the
+// digests of the scripts.
+func (e Engine) withScript(app fs.FS, page string) (_, digests string, err error) {
 	if len(mainScript.FindAllString(page, -1)) != 1 {
 		return "", "", fmt.Errorf(`%s: want <script type="module" src="%s"></script> once`, entry, first)
 	}
-	modules, err := modulesFrom(app, first, mapped)
+	script, err := e.script(app)
 	if err != nil {
 		return "", "", err
 	}
-	addresses := map[string]string{}
-	for _, m := range modules {
-		addresses[mapped(m.Name)] = "data:text/javascript;base64," + base64.StdEncoding.EncodeToString(m.Content)
-	}
+	addresses := map[string]string{mapped(first): "data:text/javascript;base64," + base64.StdEncoding.EncodeToString(script)}
 	text, err := json.Marshal(map[string]any{"imports": addresses})
 	if err != nil {
 		return "", "", err
@@ -110,11 +105,7 @@ func withModules(app fs.FS, page string) (_, digests string, err error) {
 var start = fmt.Sprintf("import %q;", mapped(first))
 
 // inside are the engine and the preset as data of the page, which no browser runs.
-func (e Engine) inside(app fs.FS, preset []byte) (string, error) {
-	own, err := fs.ReadFile(app, workerFile)
-	if err != nil {
-		return "", err
-	}
+func (e Engine) inside(preset []byte) (string, error) {
 	if preset == nil {
 		preset = []byte("null")
 	}
@@ -127,6 +118,5 @@ func (e Engine) inside(app fs.FS, preset []byte) (string, error) {
 		return fmt.Sprintf("<script id=\"%s\" type=\"%s\">%s</script>\n", id, kind, text)
 	}
 	return block("preset", "application/json", b.String()) + "<script type=\"module\" async>" + start + "</script>\n" +
-		block("engine-worker", "text/plain", base64.StdEncoding.EncodeToString(e.worker(own))) +
 		block("engine", "text/plain", base64.StdEncoding.EncodeToString(e.Wasm)), nil
 }

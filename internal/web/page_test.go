@@ -45,10 +45,11 @@ func small(t testing.TB) fstest.MapFS {
 		"manifest.webmanifest": {Data: []byte(`{"name":"t"}`)},
 		"style.css":            {Data: []byte("p { color: rgb(1, 2, 3) }\n")},
 		"main.js":              {Data: []byte("import { show } from \"./screens/show.js\";\nimport \"./more.js\";\nshow();\n")},
-		"more.js":              {Data: []byte("export { show } from './screens/show.js'\nexport const words = \"from './none.js'\".length;\n")},
-		"screens/show.js":      {Data: []byte("import {\n  ready,\n} from \"../engine.js\";\nimport { words } from '../more.js';\nexport function show() { ready.then(v => { document.getElementById(\"p\").textContent = `${v} ${words}`; }); }\n")},
+		"more.js":              {Data: []byte("import * as all from './words/few.js'\nexport const words = all.few.length;\n")},
+		"words/few.js":         {Data: []byte("export let few = \"from './none.js'\";\n")},
+		"screens/show.js":      {Data: []byte("import {\n  ready,\n} from \"../engine.js\";\nimport { words as few } from '../more.js';\nexport function show() { ready.then(v => { document.getElementById(\"p\").textContent = `${v} ${few}`; }); }\n")},
 	}
-	for _, name := range []string{"engine.js", "worker.js", "sw.js"} {
+	for _, name := range []string{"engine.js", "code.js", "worker.js", "sw.js"} {
 		content, err := fs.ReadFile(web.App(), name)
 		require.NoError(t, err)
 		app[name] = &fstest.MapFile{Data: content}
@@ -81,9 +82,6 @@ func TestSiteKeepsAllItsFiles(t *testing.T) {
 	for _, f := range files {
 		assert.NotContains(t, f.Name, "/", "the folder is written as a whole, and has no others in it")
 	}
-	assert.Contains(t, text(t, files, "main.js"), `import { show } from "./screens-show.js";`)
-	assert.Contains(t, text(t, files, "screens-show.js"), `} from "./engine.js";`)
-	assert.True(t, strings.HasPrefix(text(t, files, "engine-worker.js"), "exec();\n"))
 	assert.Contains(t, text(t, files, "index.html"), "connect-src 'self'")
 
 	again, err := web.Site(small(t), pretend)
@@ -96,27 +94,26 @@ func TestSiteKeepsAllItsFiles(t *testing.T) {
 	assert.NotEqual(t, strings.SplitN(keeper, "\n", 2)[0], strings.SplitN(text(t, other, "sw.js"), "\n", 2)[0], "a phone would keep the old page")
 }
 
-// A browser hears of all modules at once, and begins with the engine and the store before
-// it has the others. A page of one file shows its screen before its engine is read.
-func TestWhatTakesLongBeginsFirst(t *testing.T) {
-	files, err := web.Site(small(t), pretend)
+// Before the first screen a phone asks for the page, its styles and one script, in which
+// the worker's is too. A page of one file shows its screen before its engine is read.
+func TestTheFirstScreenNeedsThreeFiles(t *testing.T) {
+	files, err := web.Site(web.App(), pretend)
 	require.NoError(t, err)
-	site := text(t, files, "index.html")
-	start := strings.Index(site, `<script type="module"`)
-	for _, name := range []string{"main.js", "more.js", "screens-show.js", "engine.js"} {
-		at := strings.Index(site, `<link rel="modulepreload" href="`+name+`">`)
-		assert.Positive(t, at, name)
-		assert.Less(t, at, start, name)
+	var scripts []string
+	for _, f := range files {
+		if strings.HasSuffix(f.Name, ".js") {
+			scripts = append(scripts, f.Name)
+		}
 	}
-	own, err := fs.ReadFile(web.App(), "index.html")
-	require.NoError(t, err)
-	for _, name := range []string{"engine.js", "store.js"} {
-		assert.Contains(t, string(own), `<script type="module" async src="`+name+`"></script>`)
-	}
+	assert.Equal(t, []string{"main.js", "sw.js"}, scripts)
+	said := text(t, files, "main.js")
+	assert.NotRegexp(t, `(?m)^\s*import\b`, said)
+	assert.Contains(t, said, `const code = "exec();\n`)
+	assert.Less(t, strings.Index(said, `modules["dom.js"] = `), strings.Index(said, `modules["app.js"] = `))
 
 	page, err := web.Page(web.App(), pretend, nil)
 	require.NoError(t, err)
-	said := string(page)
+	said = string(page)
 	assert.NotContains(t, said, ` src="`)
 	begins := strings.Index(said, `<script type="module" async>import "page/main.js";`)
 	assert.Less(t, strings.Index(said, `id="preset"`), begins)
@@ -132,7 +129,7 @@ func TestPageHasAllInIt(t *testing.T) {
 	assert.NotContains(t, said, `href="icon.svg"`)
 	assert.NotContains(t, said, "manifest.webmanifest")
 	assert.NotContains(t, said, `src="main.js"`)
-	assert.Equal(t, 5, strings.Count(said, "</script>"), "the preset ends no script")
+	assert.Equal(t, 4, strings.Count(said, "</script>"), "the preset ends no script")
 	assert.Less(t, strings.Index(said, "Content-Security-Policy"), strings.Index(said, "<script"))
 	again, err := web.Page(small(t), pretend, []byte(`{"field":"</script>"}`))
 	require.NoError(t, err)
@@ -143,6 +140,8 @@ func TestPageRefusesWhatItCannotHold(t *testing.T) {
 	for name, c := range map[string]struct{ file, content, want string }{
 		"a module that is not there": {"more.js", "import { a } from \"./none.js\";", "the page imports none.js"},
 		"an import at run time":      {"more.js", "const a = await import('./main.js');", "more.js: const a = await import('./main.js');: want a static import of a file beside it"},
+		"an export of a list":        {"more.js", "const words = 1;\nexport { words };", "more.js: export { words };: want a static import of a file beside it, or an export of one declaration"},
+		"imports in a circle":        {"more.js", "import './main.js';", "the page imports in a circle: main.js, screens/show.js, more.js, main.js"},
 		"a picture of the styles":    {"style.css", "p { background: url(a.png) }", "style.css: asks for another file"},
 		"styles of the styles":       {"style.css", "@import \"b.css\";", "style.css: asks for another file"},
 		"an entry without its main":  {"index.html", "<meta charset=\"utf-8\"></body>", `index.html: want <script type="module" src="main.js"></script> once`},
@@ -200,7 +199,8 @@ func TestThePageIsSoonLoaded(t *testing.T) {
 }
 
 // askForZones maps the demo in the page, and gives the zones as text.
-const askForZones = `import(%q).then(async m => {
+const askForZones = `import(%q).then(async ({ modules }) => {
+  const m = modules["engine.js"];
   const r = await m.call("map", {}, [{ role: "boundary", name: "field.geojson", bytes: %q }, { role: "counts", name: "week2.csv", bytes: %q }]);
   return r.error ? r.error.message : new TextDecoder().decode(r.files.find(f => f.name === "zones.geojson").bytes);
 })`
@@ -238,9 +238,9 @@ func TestThePageOfOneFileMapsTheDemo(t *testing.T) {
 	b.Open(address, 390, 844)
 	b.Await(`document.getElementById("p").textContent === "devel 16"`)
 	assert.Equal(t, "rgb(1, 2, 3)", b.Text(`getComputedStyle(document.getElementById("p")).color`))
-	assert.Equal(t, "Pivot", b.Text(`import("page/engine.js").then(m => m.preset().field.name)`))
+	assert.Equal(t, "Pivot", b.Text(`import("page/main.js").then(({ modules }) => modules["engine.js"].preset().field.name)`))
 	zones, boundary, counts := native(t)
-	assert.True(t, zones == b.Text(fmt.Sprintf(askForZones, "page/engine.js", boundary, counts)), "zones of the page are not those of this machine")
+	assert.True(t, zones == b.Text(fmt.Sprintf(askForZones, "page/main.js", boundary, counts)), "zones of the page are not those of this machine")
 	b.AssertQuiet(address)
 }
 
@@ -259,7 +259,7 @@ func TestTheSiteWorksWithoutItsHost(t *testing.T) {
 	b.Open(server.URL+"/", 390, 844)
 	b.Await(`document.getElementById("p").textContent === "devel 16"`)
 	zones, boundary, counts := native(t)
-	assert.True(t, zones == b.Text(fmt.Sprintf(askForZones, "./engine.js", boundary, counts)), "zones of the page are not those of this machine")
+	assert.True(t, zones == b.Text(fmt.Sprintf(askForZones, "./main.js", boundary, counts)), "zones of the page are not those of this machine")
 	b.Evaluate(`navigator.serviceWorker.register("sw.js").then(() => navigator.serviceWorker.ready).then(() => 1)`)
 	b.Await(`navigator.serviceWorker.controller !== null`)
 	server.CloseClientConnections()

@@ -39,12 +39,12 @@ func (p phone) taps(selectors ...string) int {
 
 // stored is how many events are on the disk.
 func (p phone) stored() int {
-	return int(p.Evaluate(`import("./store.js").then(m => m.openStore()).then(s => s.all()).then(a => a.filter(e => e.kind !== "place" && e.kind !== "track").length)`).(float64))
+	return int(p.Evaluate(`import("./main.js").then(({ modules }) => modules["store.js"]).then(m => m.openStore()).then(s => s.all()).then(a => a.filter(e => e.kind !== "place" && e.kind !== "track").length)`).(float64))
 }
 
 func (p phone) awaitStored(n int) {
 	p.t.Helper()
-	p.Await(fmt.Sprintf(`import("./store.js").then(m => m.openStore()).then(s => s.all()).then(a => a.filter(e => e.kind !== "place" && e.kind !== "track").length >= %d)`, n))
+	p.Await(fmt.Sprintf(`import("./main.js").then(({ modules }) => modules["store.js"]).then(m => m.openStore()).then(s => s.all()).then(a => a.filter(e => e.kind !== "place" && e.kind !== "track").length >= %d)`, n))
 }
 
 func tell(n int) string { return fmt.Sprintf(`[data-tell="%d"]`, n) }
@@ -259,7 +259,7 @@ func cells(row map[string]string, names ...string) string {
 // csv are the rows of the shared table.
 func (p phone) csv() (rows []map[string]string) {
 	p.t.Helper()
-	text := p.Text(`Promise.all(["./store.js", "./log.js", "./csv.js"].map(m => import(m))).then(async ([s, l, c]) => c.table(l.theWalk(l.stateOf(await (await s.openStore()).all()), "w")).text)`)
+	text := p.Text(`import("./main.js").then(({ modules }) => [modules["store.js"], modules["log.js"], modules["csv.js"]]).then(async ([s, l, c]) => c.table(l.theWalk(l.stateOf(await (await s.openStore()).all()), "w")).text)`)
 	all, err := csv.NewReader(strings.NewReader(text)).ReadAll()
 	if text != "\n" {
 		require.NoError(p.t, err)
@@ -280,7 +280,7 @@ func (p phone) csv() (rows []map[string]string) {
 // answered is what the engine says of the field of the walk.
 func (p phone) answered() map[string]any {
 	p.t.Helper()
-	return p.Evaluate(`Promise.all(["./store.js", "./log.js", "./calls.js"].map(m => import(m))).then(async ([s, l, c]) => {
+	return p.Evaluate(`import("./main.js").then(({ modules }) => [modules["store.js"], modules["log.js"], modules["calls.js"]]).then(async ([s, l, c]) => {
 		const state = l.stateOf(await (await s.openStore()).all()), walk = l.theWalk(state, "w");
 		return (await c.map(state.fields.get("f"), walk, {}, "us")).facts.fields[0]; })`).(map[string]any)
 }

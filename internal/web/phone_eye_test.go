@@ -41,7 +41,7 @@ func TestTrainTheEye(t *testing.T) {
 		p.again()
 	}
 	assert.NotEqual(t, told[0], told[1])
-	text := p.Text(`Promise.all(["./store.js", "./log.js", "./drill.js"].map(m => import(m))).then(async ([s, l, d]) => d.pairsTable(l.stateOf(await (await s.openStore()).all()).pairs))`)
+	text := p.Text(`import("./main.js").then(({ modules }) => [modules["store.js"], modules["log.js"], modules["drill.js"]]).then(async ([s, l, d]) => d.pairsTable(l.stateOf(await (await s.openStore()).all()).pairs))`)
 	rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()
 	require.NoError(t, err)
 	require.Len(t, rows, 3)

@@ -19,7 +19,7 @@ func (p phone) stand(longitude, latitude, accuracy float64) {
 // ring is the made boundary's outer ring.
 func (p phone) ring(name string) (ring [][2]float64) {
 	p.t.Helper()
-	found := p.Evaluate(fmt.Sprintf(`Promise.all(["./store.js", "./log.js"].map(m => import(m))).then(async ([s, l]) => {
+	found := p.Evaluate(fmt.Sprintf(`import("./main.js").then(({ modules }) => [modules["store.js"], modules["log.js"]]).then(async ([s, l]) => {
 		const f = l.fieldsOf(l.stateOf(await (await s.openStore()).all())).find(f => f.name === %q);
 		return f ? f.geometry.coordinates.flat(f.geometry.type === "MultiPolygon" ? 1 : 0)[0] : []; })`, name))
 	for _, at := range found.([]any) {

@@ -35,7 +35,7 @@ func TestLongWalkHoldsNoMore(t *testing.T) {
 		counted := time.Now()
 		s.leave()
 		if n := stop + 1; n == 10 || n == 30 || n == 60 {
-			heap[n], engine[n] = p.Heap(), p.Evaluate(`import("./engine.js").then(m => m.held)`).(float64)
+			heap[n], engine[n] = p.Heap(), p.Evaluate(`import("./main.js").then(({ modules }) => modules["engine.js"]).then(m => m.held)`).(float64)
 			t.Logf("stop %d: page %.2f MB, engine %.1f MB; the keys took %v, the band %v", n, heap[n]/1e6, engine[n]/1e6, counted.Sub(begun).Round(time.Millisecond), time.Since(counted).Round(time.Millisecond))
 		}
 	}
@@ -50,7 +50,7 @@ func TestLongWalkHoldsNoMore(t *testing.T) {
 }
 
 // askedOn is what the engine holds when it was asked another twenty times.
-const askedOn = `Promise.all(["./store.js", "./log.js", "./calls.js", "./engine.js"].map(m => import(m))).then(async ([s, l, c, e]) => {
+const askedOn = `import("./main.js").then(({ modules }) => [modules["store.js"], modules["log.js"], modules["calls.js"], modules["engine.js"]]).then(async ([s, l, c, e]) => {
 	const state = l.stateOf(await (await s.openStore()).all()), walk = l.openWalk(state);
 	for (let i = 0; i < 20; i++) await c.after(state.fields.get(walk.field), walk, null);
 	return e.held; })`
@@ -67,9 +67,9 @@ const clockAhead = `(() => {
 })()`
 
 // rowsCounted is how many leaves the table of the walk has.
-const rowsCounted = `Promise.all(["./store.js", "./log.js", "./csv.js"].map(m => import(m))).then(async ([s, l, c]) => c.table(l.openWalk(l.stateOf(await (await s.openStore()).all()))).rows)`
+const rowsCounted = `import("./main.js").then(({ modules }) => [modules["store.js"], modules["log.js"], modules["csv.js"]]).then(async ([s, l, c]) => c.table(l.openWalk(l.stateOf(await (await s.openStore()).all()))).rows)`
 
 // walkMinutes is how long a walk took by its log.
-const walkMinutes = `import("./store.js").then(m => m.openStore()).then(s => s.all()).then(all => {
+const walkMinutes = `import("./main.js").then(({ modules }) => modules["store.js"]).then(m => m.openStore()).then(s => s.all()).then(all => {
 	const at = all.filter(e => e.kind === "tell").map(e => Date.parse(e.at));
 	return (at.at(-1) - at[0]) / 60000; })`

@@ -156,7 +156,7 @@ func wait(t testing.TB, folder, pattern string) string {
 // engineReady waits for the engine.
 func (p phone) engineReady() {
 	p.t.Helper()
-	p.Evaluate(`import("./engine.js").then(m => m.ready)`)
+	p.Evaluate(`import("./main.js").then(({ modules }) => modules["engine.js"]).then(m => m.ready)`)
 }
 
 // giveBoundary hands the demo's field to the page as a file.
@@ -173,7 +173,7 @@ func (p phone) giveBoundary(t testing.TB) {
 // nextStop is where the next planned stop is.
 func (p phone) nextStop() (at [2]float64) {
 	p.t.Helper()
-	found := p.Evaluate(`Promise.all(["./store.js", "./log.js", "./walk.js"].map(m => import(m))).then(async ([s, l, w]) => {
+	found := p.Evaluate(`import("./main.js").then(({ modules }) => [modules["store.js"], modules["log.js"], modules["walk.js"]]).then(async ([s, l, w]) => {
 		const next = w.ahead(l.openWalk(l.stateOf(await (await s.openStore()).all())))[0];
 		return [next.longitude, next.latitude]; })`).([]any)
 	return [2]float64{found[0].(float64), found[1].(float64)}

@@ -15,7 +15,7 @@ import (
 // value of an expression over what a module exports.
 func (p phone) value(module, expression string) any {
 	p.t.Helper()
-	return p.Evaluate(fmt.Sprintf(`import("./%s").then(m => %s)`, module, expression))
+	return p.Evaluate(fmt.Sprintf(`import("./main.js").then(({ modules }) => modules["%s"]).then(m => %s)`, module, expression))
 }
 
 // Worked by hand: fixes at twice the best accuracy stay, worse ones go, and the others

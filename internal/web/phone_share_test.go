@@ -57,7 +57,7 @@ func TestThePictureCarriesTheCautions(t *testing.T) {
 			}
 		}
 		assert.Greater(t, dark, 2000, "words at the foot")
-		text := p.Text(`import("./picture.js").then(m => { const lines = [...document.querySelectorAll("#cautions li")].map(e => e.textContent);
+		text := p.Text(`import("./main.js").then(({ modules }) => modules["picture.js"]).then(m => { const lines = [...document.querySelectorAll("#cautions li")].map(e => e.textContent);
 			return m.sheetOf(document.querySelector("#found svg"), { title: "Pivot", answer: document.getElementById("answer").textContent, legend: [], heading: "", cautions: lines }).textContent.replaceAll(/\s+/g, ""); })`)
 		for _, said := range []string{`document.getElementById("answer")`, `document.querySelector("#cautions li")`, `document.querySelector("#cautions li:last-child")`} {
 			assert.Contains(t, text, p.Text(said+`.textContent.replaceAll(/\s+/g, "")`))
@@ -79,7 +79,7 @@ func TestCautionsGoWithAllThatIsShared(t *testing.T) {
 		p.Evaluate(fmt.Sprintf(`document.querySelectorAll("#found [data-share]")[%d].click()`, i))
 		p.Await(fmt.Sprintf(`window.handed.length === %d`, i+1))
 	}
-	assert.Contains(t, p.Text(`Promise.all(["./calls.js", "./words.js"].map(m => import(m))).then(async ([c, w]) => { w.speak("es"); await c.rules(); w.speak("en"); await c.rules(); return c.cautionsKnown().join(" "); })`), "The label is the law.", "in the language that is spoken")
+	assert.Contains(t, p.Text(`import("./main.js").then(({ modules }) => [modules["calls.js"], modules["words.js"]]).then(async ([c, w]) => { w.speak("es"); await c.rules(); w.speak("en"); await c.rules(); return c.cautionsKnown().join(" "); })`), "The label is the law.", "in the language that is spoken")
 	for _, given := range p.Evaluate(`window.handed`).([]any) {
 		handed := given.(map[string]any)
 		assert.Contains(t, handed["text"], "The label is the law.", handed["name"])

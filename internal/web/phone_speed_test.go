@@ -106,7 +106,7 @@ func (p phone) firstScreen() float64 {
 // later, when it was asked.
 func (p phone) engineTime() float64 {
 	p.t.Helper()
-	return p.Evaluate(`import("./engine.js").then(m => m.ready).then(() => performance.now())`).(float64)
+	return p.Evaluate(`import("./main.js").then(({ modules }) => modules["engine.js"]).then(m => m.ready).then(() => performance.now())`).(float64)
 }
 
 // mapTime is how long it takes until the map that some script asks for is drawn, in ms.

@@ -79,7 +79,7 @@ func (p phone) keep(events ...map[string]any) {
 	p.t.Helper()
 	text, err := json.Marshal(events)
 	require.NoError(p.t, err)
-	p.Evaluate(fmt.Sprintf(`import("./store.js").then(async m => { const s = await m.openStore(); for (const e of %s) await s.append(e); return 1; })`, text))
+	p.Evaluate(fmt.Sprintf(`import("./main.js").then(({ modules }) => modules["store.js"]).then(async m => { const s = await m.openStore(); for (const e of %s) await s.append(e); return 1; })`, text))
 	p.again()
 }
 

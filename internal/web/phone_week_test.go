@@ -49,7 +49,7 @@ func TestLastWeekIsAnOutline(t *testing.T) {
 	assert.Contains(t, p.Text(`document.querySelector(".legend").textContent`), "last week's red ground")
 	p.openAll()
 	p.screen("noon-week")
-	drawn := p.Text(`Promise.all(["./picture.js", "./legend.js"].map(m => import(m))).then(([m, l]) => m.sheetOf(document.querySelector("#found svg"), { title: "", answer: "", legend: l.signs({ zones: [] }, { week: [1] }), heading: "", cautions: [] }).outerHTML)`)
+	drawn := p.Text(`import("./main.js").then(({ modules }) => [modules["picture.js"], modules["legend.js"]]).then(([m, l]) => m.sheetOf(document.querySelector("#found svg"), { title: "", answer: "", legend: l.signs({ zones: [] }, { week: [1] }), heading: "", cautions: [] }).outerHTML)`)
 	assert.Equal(t, 2, strings.Count(drawn, `class="week"`), "on the picture and in its legend")
 	assert.Contains(t, drawn, "last week's red ground")
 }

@@ -1,5 +1,6 @@
 // The engine as the page calls it. It runs in a worker, is loaded while the first screen
 // shows, and knows nothing of the page.
+import { code } from "./code.js";
 
 // inside is what a page that is one file has in it, by the name of its element.
 const inside = id => document.getElementById(id)?.textContent ?? null;
@@ -26,26 +27,16 @@ ready.catch(() => {}); // each call says so
 if (!("served" in document.documentElement.dataset)) begin().catch(failed); // a server has an engine of its own
 
 async function begin() {
-  const code = selfContained ? await whole().then(() => bytesOf(inside("engine-worker"))) : await got("engine-worker.js").then(r => r.text());
   worker = new Worker(URL.createObjectURL(new Blob([code], { type: "text/javascript" })));
   worker.onmessage = ({ data }) => hear(data);
   worker.onerror = e => failed(e.message || "the engine stopped");
+  if (selfContained) await whole();
   worker.postMessage({ begin: selfContained ? { text: inside("engine") } : { from: new URL("engine.bin", document.baseURI).href } });
 }
 
 // whole waits until all of the page is read.
 function whole() {
   return new Promise(done => document.readyState === "loading" ? addEventListener("DOMContentLoaded", done) : done());
-}
-
-async function got(name) {
-  const response = await fetch(name);
-  if (!response.ok) throw new Error(`${name}: ${response.status}`);
-  return response;
-}
-
-function bytesOf(text) {
-  return Uint8Array.from(atob(text), c => c.charCodeAt(0));
 }
 
 function hear(data) {
