@@ -50,6 +50,24 @@ func (p phone) awaitStored(n int) {
 func tell(n int) string { return fmt.Sprintf(`[data-tell="%d"]`, n) }
 func add(n int) string  { return fmt.Sprintf(`[data-add="%d"]`, n) }
 
+// A walk takes a tap in as it comes, without what was tapped before it, and is then what all
+// its events at once make, undone ones left out.
+func TestTheWalkGrowsTapByTap(t *testing.T) {
+	p := arrived(t, mean)
+	p.openAll()
+	p.taps(tell(3), `[data-guess="tens"]`, add(10), add(5), "#undo", "#next", `[data-seen="honeydew"]`, tell(0))
+	found := p.Evaluate(`import("./main.js").then(({ modules }) => [modules["store.js"], modules["log.js"]]).then(async ([s, l]) => {
+		const all = await (await s.openStore()).all(), grown = l.emptyState();
+		let anew = 0, last = null;
+		for (const e of all) {
+			const walk = l.theWalk(l.take(grown, e), "w");
+			if (walk !== last) anew++;
+			last = walk;
+		}
+		return [anew, all.filter(e => e.kind === "walk" || e.kind === "undo").length, JSON.stringify(last) === JSON.stringify(l.theWalk(l.stateOf(all), "w"))]; })`)
+	assert.Equal(t, []any{2.0, 2.0, true}, found)
+}
+
 // The fewest taps are a promise: an empty leaf 1, a leaf of 80 at most 10, a stop of ten
 // leaves with few at most 15.
 func TestTapsOfALeaf(t *testing.T) {

@@ -1,6 +1,6 @@
 // The log makes the state from events: settings, fields and walks. It is the same however
 // often it is made, and the same from the events of one morning as event by event.
-import { walkOf } from "./walk.js";
+import { step, walkOf } from "./walk.js";
 
 // emptyState is that of a phone on which nothing was done yet.
 export const emptyState = () => ({ settings: {}, fields: new Map(), walks: new Map(), draft: freshDraft("walk"), pairs: [] });
@@ -41,9 +41,13 @@ export function take(state, event) {
   }
   const kept = state.walks.get(event.walk);
   if (!kept) return state;
-  if (event.kind === "undo") kept.undone.add(event.of);
-  else if (event.kind !== "walk") kept.events.push(event);
-  kept.walk = null; // made anew when it is asked for
+  if (event.kind === "undo") {
+    kept.undone.add(event.of);
+    kept.walk = null; // made anew when it is asked for
+  } else if (event.kind !== "walk") {
+    kept.events.push(event);
+    if (kept.walk) step(kept.walk, event); // a tap takes as long at the end of a long walk as at its begin
+  }
   return state;
 }
 

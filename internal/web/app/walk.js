@@ -10,7 +10,8 @@ export function walkOf(events) {
   return walk;
 }
 
-function step(walk, event) {
+// step is what an event does to a walk.
+export function step(walk, event) {
   switch (event.kind) {
     case "arrive": return arrive(walk, event);
     case "place": return placed(walk, event);

@@ -20,11 +20,17 @@ export function count(app) {
   const undo = button(say("undo"), () => app.undo(), { class: "undo", id: "undo" });
   const seen = seenPart(app);
 
+  let of = null; // what is drawn
+  const draw = (marked, stage) => {
+    if (of === String(marked)) return;
+    of = String(marked);
+    drawn.replaceChildren(...[marked && drawingOf(protocol, stage, marked)].filter(Boolean));
+  };
   const update = () => {
     const walk = app.walk(), visit = walk.open, at = current(visit), leaf = visit.leaves[at];
     const mode = !leaf ? "done" : leaf.guess === "class" ? "classes" : leaf.guess || leaf.count ? "groups" : "first";
     head.textContent = leaf ? say("at-stop", { stop: visit.stop }) : say("stop-done", { stop: visit.stop });
-    drawn.replaceChildren(...[leaf ? drawingOf(protocol, walk.stage, markedOf(leaf, protocol)) : null].filter(Boolean));
+    draw(leaf ? markedOf(leaf, protocol) : null, walk.stage);
     where.textContent = leaf ? nameOf(leaf, protocol) : sumOf(visit, protocol);
     figure.hidden = mode !== "groups";
     figure.textContent = leaf ? say("on-leaf", { n: number(leaf.count) }) : "";
