@@ -52,9 +52,15 @@ export async function start() {
     app.state = stateOf(await app.store.all());
     refresh();
   }, () => tell(say("two-tabs")));
-  if (!selfContained) navigator.serviceWorker?.register("sw.js").catch(() => {}); // without one the page needs a connection
+  ready.catch(() => {}).then(keepPage);
   app.kept = await persistence();
   if (app.shown.name === "before") app.shown.update?.("kept");
+}
+
+// keepPage keeps the page on the phone, once the engine runs, which it would slow down.
+// Where that is refused the page needs a connection.
+function keepPage() {
+  if (!selfContained) navigator.serviceWorker?.register("sw.js").catch(() => {});
 }
 
 // takePreset keeps the field and the stops that the page was made with, once.

@@ -2,9 +2,23 @@
 // are put in front when the folder is made: kept, the name of this state, and files.
 "use strict";
 
-self.addEventListener("install", e => {
-  e.waitUntil(caches.open(kept).then(c => c.addAll(files.map(f => new Request(f, { cache: "reload" })))));
-});
+// The engine is kept unpacked and as what it is: a browser then keeps with it what it has
+// compiled, and begins with that the next time.
+const ENGINE = "engine.bin", PROGRAM = { "Content-Type": "application/wasm" };
+
+self.addEventListener("install", e => e.waitUntil(caches.open(kept).then(c => Promise.all(files.map(f => keep(c, f))))));
+
+// keep asks the host whether what the page has loaded is still good, so that nothing comes twice.
+async function keep(cache, file) {
+  const response = await fetch(file, { cache: "no-cache" });
+  if (!response.ok) throw new Error(`${file}: ${response.status}`);
+  return cache.put(file, file === ENGINE ? await unpacked(response) : response);
+}
+
+async function unpacked(response) {
+  const packed = await response.blob(), first = new Uint8Array(await packed.slice(0, 1).arrayBuffer());
+  return new Response(first[0] === 0x1f ? packed.stream().pipeThrough(new DecompressionStream("gzip")) : packed, { headers: PROGRAM }); // a program begins with 0
+}
 
 self.addEventListener("activate", e => {
   e.waitUntil(caches.keys()

@@ -34,23 +34,28 @@ function warmLater() {
 // start runs the engine, which waits for calls and never ends.
 async function start(given) {
   const go = new Go();
-  const program = await compiled(await plain(given.from ? await fetched(given.from) : decoded(given.text)), go.importObject);
+  const program = await compiled(given.from ? await fetched(given.from) : programOf(await plain(decoded(given.text))), go.importObject);
   memory = program.exports.mem;
   go.run(program);
   return globalThis.geocoris.version;
 }
 
-// compiled is the program of a stream. It is compiled while the stream is read.
-async function compiled(stream, imports) {
-  const response = new Response(stream, { headers: { "Content-Type": "application/wasm" } });
+// compiled is the program of a response. It is compiled while it comes.
+async function compiled(response, imports) {
   const { instance } = WebAssembly.instantiateStreaming ? await WebAssembly.instantiateStreaming(response, imports) : await WebAssembly.instantiate(await response.arrayBuffer(), imports);
   return instance;
 }
 
+const TYPE = "application/wasm";
+
+const programOf = stream => new Response(stream, { headers: { "Content-Type": TYPE } });
+
+// fetched is the engine as the phone keeps it, with what the browser has compiled of it
+// before, or as it comes from the host.
 async function fetched(address) {
   const response = await fetch(address);
   if (!response.ok) throw new Error(`${address.split("/").pop()}: ${response.status}`);
-  return response.body;
+  return response.headers.get("Content-Type") === TYPE ? response : programOf(await plain(response.body));
 }
 
 const PIECE = 1 << 18; // characters of base64, of which four are three bytes
