@@ -95,7 +95,7 @@ func known(tx *sql.Tx, v Visit) (id int64, err error) {
 }
 
 func insertVisit(tx *sql.Tx, v Visit) (id int64, err error) {
-	result, err := tx.Exec(`INSERT INTO visits (date, pest, unit, settings, digest) VALUES (?, ?, ?, ?, ?)`, v.Date, v.Pest, v.Unit, v.Settings, digest(v))
+	result, err := tx.Exec(`INSERT INTO visits (date, pest, unit, settings, digest, sha256) VALUES (?, ?, ?, ?, ?, ?)`, v.Date, v.Pest, v.Unit, v.Settings, digest(v), v.sum())
 	if err != nil {
 		return 0, err
 	}
@@ -123,32 +123,35 @@ func digest(v Visit) string {
 // what is known of them.
 func insertFields(tx *sql.Tx, visit int64, v Visit) error {
 	for _, f := range v.Fields {
-		id, err := fieldID(tx, f)
+		geom, err := blob(f.Boundary)
+		if err != nil {
+			return fmt.Errorf("field %q: %w", f.Name, err)
+		}
+		id, err := fieldID(tx, f.Name, geom)
 		if err != nil {
 			return err
 		}
-		kept := func(name string) string {
-			v, _ := v.Kept[f.Name].Get(name)
-			text, _ := v.(string)
-			return text
-		}
-		if _, err := tx.Exec(`INSERT INTO visit_fields (visit_id, field_id, customer, farm, rows, grower) VALUES (?, ?, ?, ?, ?, ?)`,
-			visit, id, f.Customer, f.Farm, kept("rows"), kept("grower")); err != nil {
+		rows, grower := v.kept(f.Name, "rows"), v.kept(f.Name, "grower")
+		if _, err := tx.Exec(`INSERT INTO visit_fields (visit_id, field_id, customer, farm, rows, grower, sha256) VALUES (?, ?, ?, ?, ?, ?, ?)`,
+			visit, id, f.Customer, f.Farm, rows, grower, fieldSum(f, rows, grower, geom)); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func fieldID(tx *sql.Tx, f geo.Field) (id int64, err error) {
-	geom, err := blob(f.Boundary)
-	if err != nil {
-		return 0, fmt.Errorf("field %q: %w", f.Name, err)
-	}
+// kept is a property of a field as a text, "" for none.
+func (v Visit) kept(field, name string) string {
+	value, _ := v.Kept[field].Get(name)
+	text, _ := value.(string)
+	return text
+}
+
+func fieldID(tx *sql.Tx, name string, geom []byte) (id int64, err error) {
 	var known []byte
-	switch err := tx.QueryRow(`SELECT id, geom FROM fields WHERE name = ?`, f.Name).Scan(&id, &known); {
+	switch err := tx.QueryRow(`SELECT id, geom FROM fields WHERE name = ?`, name).Scan(&id, &known); {
 	case errors.Is(err, sql.ErrNoRows):
-		result, err := tx.Exec(`INSERT INTO fields (geom, name) VALUES (?, ?)`, geom, f.Name)
+		result, err := tx.Exec(`INSERT INTO fields (geom, name) VALUES (?, ?)`, geom, name)
 		if err != nil {
 			return 0, err
 		}
@@ -156,7 +159,7 @@ func fieldID(tx *sql.Tx, f geo.Field) (id int64, err error) {
 	case err != nil:
 		return 0, err
 	case string(known) != string(geom):
-		return 0, fmt.Errorf("field %q has another boundary in the season: name it otherwise, or begin a new season", f.Name)
+		return 0, fmt.Errorf("field %q has another boundary in the season: name it otherwise, or begin a new season", name)
 	}
 	return id, nil
 }
@@ -195,7 +198,7 @@ func (s *Season) AddRecord(r Record) (id int64, err error) {
 		return 0, fmt.Errorf("season: treatment of %s: %w", r.Date, err)
 	}
 	err = s.update(func(tx *sql.Tx) error {
-		result, err := tx.Exec(`INSERT INTO records (geom, date, note, reentry_hours) VALUES (?, ?, ?, ?)`, geom, r.Date, r.Note, r.ReentryHours)
+		result, err := tx.Exec(`INSERT INTO records (geom, date, note, reentry_hours, sha256) VALUES (?, ?, ?, ?, ?)`, geom, r.Date, r.Note, r.ReentryHours, r.sum(geom))
 		if err != nil {
 			return err
 		}

@@ -61,7 +61,7 @@ func readAll(t *testing.T, s *season.Season, id int64, kept season.Visit) {
 	_, _ = s.Fields()
 	_, _ = s.Records()
 	got, err := s.Visit(id)
-	if err == nil && (!reflect.DeepEqual(got.Files, kept.Files) || got.Settings != kept.Settings || !reflect.DeepEqual(got.SettingsFiles, kept.SettingsFiles)) {
-		t.Fatal("counts or settings that are not those that were kept")
+	if err == nil && (!reflect.DeepEqual(got.Files, kept.Files) || got.Settings != kept.Settings || !reflect.DeepEqual(got.Fields, kept.Fields) || !reflect.DeepEqual(got.SettingsFiles, kept.SettingsFiles)) {
+		t.Fatal("counts, fields or settings that are not those that were kept")
 	}
 }

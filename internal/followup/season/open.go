@@ -214,9 +214,11 @@ func migrate(tx *sql.Tx, from int) error {
 		}
 	}
 	if from < 4 {
-		for _, column := range columnsOfFormat4 {
-			if _, err := tx.Exec(`ALTER TABLE visit_fields ADD COLUMN ` + column + ` TEXT NOT NULL DEFAULT ''`); err != nil {
-				return err
+		for _, to := range columnsOfFormat4 {
+			for _, column := range to.columns {
+				if _, err := tx.Exec(`ALTER TABLE ` + to.table + ` ADD COLUMN ` + column + ` TEXT NOT NULL DEFAULT ''`); err != nil {
+					return err
+				}
 			}
 		}
 	}

@@ -62,8 +62,8 @@ func (s *Season) names(visit int64) (names []string, err error) {
 // and the fields are those that the visit has zones of.
 func (s *Season) Visit(id int64) (v Visit, err error) {
 	v.ID = id
-	var want string
-	err = s.db.QueryRow(`SELECT date, pest, unit, settings, digest FROM visits WHERE id = ?`, id).Scan(&v.Date, &v.Pest, &v.Unit, &v.Settings, &want)
+	var want, sum string
+	err = s.db.QueryRow(`SELECT date, pest, unit, settings, digest, `+s.stored("sha256")+` FROM visits WHERE id = ?`, id).Scan(&v.Date, &v.Pest, &v.Unit, &v.Settings, &want, &sum)
 	if errors.Is(err, sql.ErrNoRows) {
 		return v, fmt.Errorf("%s: there is no visit %d; season list shows those there are", s.name, id)
 	}
@@ -76,8 +76,8 @@ func (s *Season) Visit(id int64) (v Visit, err error) {
 	if v.SettingsFiles, err = s.settingsFiles(id); err != nil {
 		return v, s.wrap(err)
 	}
-	if digest(v) != want {
-		return v, s.wrap(fmt.Errorf("visit %d: its settings, or the names of its files, are not what was stored", id))
+	if digest(v) != want || sum != "" && v.sum() != sum {
+		return v, s.wrap(fmt.Errorf("visit %d: its day, pest, settings or the names of its files are not what was stored", id))
 	}
 	of, order := `visit_fields`, `v.id`
 	if s.format < 3 {
@@ -87,18 +87,20 @@ func (s *Season) Visit(id int64) (v Visit, err error) {
 	return v, err
 }
 
-// known are the columns of what is known of a field at a visit v, which formats before 4 do
-// not have.
+// known are the columns of what is known of a field at a visit v.
 func (s *Season) known() (columns string) {
-	for _, c := range columnsOfFormat4 {
-		if s.format < 4 {
-			c = `''`
-		} else {
-			c = `coalesce(v.` + c + `, '')`
-		}
-		columns += `, ` + c
+	for _, c := range fieldColumns {
+		columns += `, ` + s.stored(`coalesce(v.`+c+`, '')`)
 	}
 	return columns
+}
+
+// stored is a column that formats before 4 do not have; "" there.
+func (s *Season) stored(column string) string {
+	if s.format < 4 {
+		return `''`
+	}
+	return column
 }
 
 func (s *Season) files(visit int64) (files []File, err error) {
@@ -158,12 +160,15 @@ func (s *Season) fields(query string, args ...any) (fields []geo.Field, kept map
 	for rows.Next() {
 		var f geo.Field
 		var data []byte
-		var along, grower string
-		if err := rows.Scan(&f.Name, &data, &f.Customer, &f.Farm, &along, &grower); err != nil {
+		var along, grower, want string
+		if err := rows.Scan(&f.Name, &data, &f.Customer, &f.Farm, &along, &grower, &want); err != nil {
 			return nil, nil, s.wrap(err)
 		}
 		if f.Boundary, err = multiPolygon(data); err != nil {
 			return nil, nil, s.wrap(fmt.Errorf("field %q: %w", f.Name, err))
+		}
+		if want != "" && fieldSum(f, along, grower, data) != want {
+			return nil, nil, s.wrap(fmt.Errorf("field %q: its boundary, or whose it is, is not what was stored", f.Name))
 		}
 		fields = append(fields, f)
 		for _, p := range (geo.Properties{{Name: "rows", Value: along}, {Name: "grower", Value: grower}}) {
@@ -184,7 +189,7 @@ func (s *Season) Records() (records []Record, err error) {
 	if s.format < 2 {
 		return nil, nil
 	}
-	rows, err := s.db.Query(`SELECT date, note, reentry_hours, geom FROM records ORDER BY date, id`)
+	rows, err := s.db.Query(`SELECT date, note, reentry_hours, geom, ` + s.stored("sha256") + ` FROM records ORDER BY date, id`)
 	if err != nil {
 		return nil, s.wrap(err)
 	}
@@ -192,8 +197,12 @@ func (s *Season) Records() (records []Record, err error) {
 	for rows.Next() {
 		var r Record
 		var data []byte
-		if err := rows.Scan(&r.Date, &r.Note, &r.ReentryHours, &data); err != nil {
+		var want string
+		if err := rows.Scan(&r.Date, &r.Note, &r.ReentryHours, &data, &want); err != nil {
 			return nil, s.wrap(err)
+		}
+		if want != "" && r.sum(data) != want {
+			return nil, s.wrap(fmt.Errorf("treatment of %s: it is not what was stored", r.Date))
 		}
 		if r.Ground, err = multiPolygon(data); err != nil {
 			return nil, s.wrap(err)

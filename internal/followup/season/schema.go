@@ -26,8 +26,15 @@ var layersOfFormat3 = [...]layer{
 	{"settings_files", "", "files that the settings of visits name, byte for byte", `CREATE TABLE settings_files (id INTEGER PRIMARY KEY, visit_id INTEGER NOT NULL REFERENCES visits(id), setting TEXT NOT NULL, name TEXT NOT NULL, sha256 TEXT NOT NULL, content BLOB NOT NULL)`},
 }
 
-// columnsOfFormat4 are what is known of a field at a visit, "" for nothing.
-var columnsOfFormat4 = [...]string{"customer", "farm", "rows", "grower"}
+// fieldColumns are what is known of a field at a visit, and the digest of all of it with
+// the boundary; "" for nothing.
+var fieldColumns = [...]string{"customer", "farm", "rows", "grower", "sha256"}
+
+// columnsOfFormat4 are added to tables of earlier formats; "" in the rows that were there.
+var columnsOfFormat4 = [...]struct {
+	table   string
+	columns []string
+}{{"visit_fields", fieldColumns[:]}, {"visits", []string{"sha256"}}, {"records", []string{"sha256"}}}
 
 // fieldsByZones are visits and fields as their zones tell, which is all that formats
 // before 3 know: a field that was not scouted at a visit is not among them. A visit

@@ -6,6 +6,7 @@ import (
 	"bytes"
 	"database/sql"
 	"fmt"
+	"math/rand/v2"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -159,8 +160,95 @@ func TestFilesOfSettingsTellVisitsApart(t *testing.T) {
 	assert.ErrorIs(t, err, season.ErrKnown)
 }
 
-func TestSettingsAndNamesThatWereChangedAreReported(t *testing.T) {
-	for _, change := range []string{`UPDATE visits SET settings = '{"treat-at":90}'`, `UPDATE files SET name = 'other.csv'`, `DELETE FROM settings_files`} {
+func TestATreatmentThatWasChangedIsReported(t *testing.T) {
+	for _, change := range []string{`UPDATE records SET date = '2031-08-03'`, `UPDATE records SET reentry_hours = 4`, `UPDATE records SET geom = ` + blobOfTriangle} {
+		path := filepath.Join(t.TempDir(), "s.gpkg")
+		s := opened(t, path)
+		_, err := s.AddRecord(season.Record{Date: "2031-08-20", Ground: field("", 0).Boundary, ReentryHours: 12})
+		require.NoError(t, err)
+		require.NoError(t, s.Close())
+		execute(t, path, change)
+		_, err = opened(t, path).Records()
+		assert.ErrorContains(t, err, "is not what was stored", change)
+	}
+}
+
+// One bit of a season is another, in any byte that holds something: it is refused, or what comes out is what
+// was stored.
+func TestOneBitOfASeason(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "s.gpkg")
+	s := opened(t, path)
+	id, err := s.Add(visit(1))
+	require.NoError(t, err)
+	_, err = s.AddRecord(season.Record{Date: "2031-08-20", Note: "west half", Ground: field("", 0).Boundary, ReentryHours: 12})
+	require.NoError(t, err)
+	want := decided(t, s, id)
+	require.NoError(t, s.Close())
+	raw, err := os.ReadFile(path)
+	require.NoError(t, err)
+	var held []int
+	for i, b := range raw {
+		if b != 0 {
+			held = append(held, i)
+		}
+	}
+	flips, refused := 400, 0
+	if testkit.Strict() {
+		flips = 4000
+	}
+	rng := rand.New(rand.NewPCG(11, 12))
+	for range flips {
+		other := bytes.Clone(raw)
+		bit := 8*held[rng.IntN(len(held))] + rng.IntN(8)
+		other[bit/8] ^= 1 << (bit % 8)
+		require.NoError(t, os.WriteFile(path, other, 0o644))
+		s, err := season.Open(path)
+		if err == nil {
+			err = s.Check()
+		}
+		if err == nil {
+			var got string
+			if got, err = decisions(s, id); err == nil {
+				require.Equal(t, want, got, "bit %d", bit)
+			}
+			s.Close()
+		}
+		if err != nil {
+			refused++
+		}
+	}
+	t.Logf("%d bits, %d refused, in the others nothing that decides was another", flips, refused)
+	assert.Positive(t, refused)
+}
+
+func decided(t *testing.T, s *season.Season, id int64) string {
+	t.Helper()
+	text, err := decisions(s, id)
+	require.NoError(t, err)
+	return text
+}
+
+// decisions is what later answers hang on: a visit without what is worked out from it, and
+// the treatments.
+func decisions(s *season.Season, id int64) (string, error) {
+	v, err := s.Visit(id)
+	if err != nil {
+		return "", err
+	}
+	records, err := s.Records()
+	return fmt.Sprintf("%+v %+v", v, records), err
+}
+
+// blobOfTriangle is a boundary by the standard's bytes: an envelope-free header, then
+// well-known binary of a multipolygon of one triangle.
+const blobOfTriangle = "x'" + "47500001e6100000" + "010600000001000000" + "010300000001000000" + "04000000" +
+	"00000000004059c00000000000804140" + "00000000003f59c00000000000804140" + "00000000003f59c00000000000814140" + "00000000004059c00000000000804140" + "'"
+
+func TestSettingsFieldsAndNamesThatWereChangedAreReported(t *testing.T) {
+	for _, change := range []string{
+		`UPDATE visits SET settings = '{"treat-at":90}'`, `UPDATE files SET name = 'other.csv'`, `DELETE FROM settings_files`,
+		`UPDATE fields SET geom = ` + blobOfTriangle, `UPDATE fields SET name = 'Another'`, `UPDATE visits SET date = '2031-08-03'`, `UPDATE visit_fields SET rows = '12'`,
+	} {
 		path := filepath.Join(t.TempDir(), "s.gpkg")
 		s := opened(t, path)
 		id, err := s.Add(visit(1))
@@ -297,7 +385,7 @@ func TestAFileOfTheFirstFormatIsBroughtUp(t *testing.T) {
 	before, err := s.Visit(id)
 	require.NoError(t, err)
 	require.NoError(t, s.Close())
-	execute(t, path, `DROP TABLE records`, `DROP TABLE visit_fields`, `DROP TABLE settings_files`,
+	execute(t, path, `DROP TABLE records`, `ALTER TABLE visits DROP COLUMN sha256`, `DROP TABLE visit_fields`, `DROP TABLE settings_files`,
 		`DELETE FROM gpkg_geometry_columns WHERE table_name = 'records'`,
 		`DELETE FROM gpkg_contents WHERE table_name IN ('records', 'visit_fields', 'settings_files')`, `UPDATE season SET value = '1' WHERE key = 'format'`)
 
@@ -362,7 +450,8 @@ func TestAFileOfTheThirdFormatIsBroughtUp(t *testing.T) {
 	require.NoError(t, err)
 	require.NoError(t, s.Close())
 	execute(t, path, `ALTER TABLE visit_fields DROP COLUMN customer`, `ALTER TABLE visit_fields DROP COLUMN farm`,
-		`ALTER TABLE visit_fields DROP COLUMN rows`, `ALTER TABLE visit_fields DROP COLUMN grower`, `UPDATE season SET value = '3' WHERE key = 'format'`)
+		`ALTER TABLE visit_fields DROP COLUMN rows`, `ALTER TABLE visit_fields DROP COLUMN grower`,
+		`ALTER TABLE visit_fields DROP COLUMN sha256`, `ALTER TABLE visits DROP COLUMN sha256`, `ALTER TABLE records DROP COLUMN sha256`, `UPDATE season SET value = '3' WHERE key = 'format'`)
 	old, err := season.Open(path)
 	require.NoError(t, err)
 	asItIs, err := old.Visit(id)
