@@ -1,7 +1,9 @@
 package assess
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"github.com/geocoris/geocoris/interp"
 )
@@ -18,16 +20,9 @@ func (f *Field) ExtraStops() int { return len(f.Stops) - len(f.Planned()) }
 // the reach of stops, which is half of their usual spacing. Else a walk round one hot stop
 // would carry it over half of the field.
 func shared(stops []Stop, samples []interp.Sample, reach float64) []interp.Sample {
-	of, crowd := make([]int, len(stops)), make([]float64, len(stops))
-	for i, s := range stops {
-		of[i] = i
-		least := reach / 3
-		for k, p := range stops {
-			if d := math.Hypot(p.XY[0]-s.XY[0], p.XY[1]-s.XY[1]); s.Extra && !p.Extra && d <= least {
-				of[i], least = k, d
-			}
-		}
-		crowd[of[i]]++
+	of, crowd := crowds(stops, reach/3), make([]float64, len(stops))
+	for _, at := range of {
+		crowd[at]++
 	}
 	out := append([]interp.Sample(nil), samples...)
 	for i := range out {
@@ -36,4 +31,41 @@ func shared(stops []Stop, samples []interp.Sample, reach float64) []interp.Sampl
 		}
 	}
 	return out
+}
+
+// crowds tells each extra stop the planned one that is nearest to it and no farther than
+// reach, the later of two as near; any other stop is its own.
+func crowds(stops []Stop, reach float64) (of []int) {
+	of = make([]int, len(stops))
+	var byX []int // of the planned stops, from west to east
+	for i, s := range stops {
+		of[i] = i
+		if !s.Extra {
+			byX = append(byX, i)
+		}
+	}
+	slices.SortFunc(byX, func(a, b int) int { return cmp.Compare(stops[a].XY[0], stops[b].XY[0]) })
+	for i, s := range stops {
+		if s.Extra {
+			of[i] = nearestWithin(stops, byX, i, reach)
+		}
+	}
+	return of
+}
+
+// nearestWithin looks from as far west as reach to as far east; i where there is none.
+func nearestWithin(stops []Stop, byX []int, i int, reach float64) int {
+	at, least, wide := stops[i].XY, reach, reach*(1+1e-9)
+	nearest := i
+	from, _ := slices.BinarySearchFunc(byX, at[0]-wide, func(k int, x float64) int { return cmp.Compare(stops[k].XY[0], x) })
+	for _, k := range byX[from:] {
+		if stops[k].XY[0] > at[0]+wide {
+			break
+		}
+		d := math.Hypot(stops[k].XY[0]-at[0], stops[k].XY[1]-at[1])
+		if d < least || d == least && (nearest == i || k > nearest) {
+			nearest, least = k, d
+		}
+	}
+	return nearest
 }
