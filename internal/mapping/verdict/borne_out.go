@@ -33,8 +33,8 @@ func (g *Figures) bearOut(stops []fieldstats.Stop) {
 // highestNear is the highest count within a distance of a stop, but for its own; 0 of none.
 func highestNear(stops []fieldstats.Stop, at int, near float64) (highest float64) {
 	for i, s := range stops {
-		if i != at && math.Hypot(s.X-stops[at].X, s.Y-stops[at].Y) <= near {
-			highest = max(highest, s.Value)
+		if s.Value > highest && i != at && math.Hypot(s.X-stops[at].X, s.Y-stops[at].Y) <= near {
+			highest = s.Value
 		}
 	}
 	return highest
