@@ -57,7 +57,7 @@ func (o *handoffOptions) flags(f *pflag.FlagSet) {
 	f.IntVar(&o.IsoVersion, "iso-version", o.IsoVersion, "of the ISO 11783-10 task data, 4 or 3")
 	f.BoolVar(&o.Guidance, "guidance", false, "put the A–B line of each field into the task data, for terminals that take it (version 4)")
 	f.Var(&o.Grid, "grid", "task data as a grid with cells of this `length` (polygons)")
-	f.IntVar(&o.MaxPoints, "max-points", 0, "draw outline, spray ground and closed ground of each field with so many `points` at the most, for consoles that hold no more; closed ground only grows by it (as many as there are)")
+	f.IntVar(&o.MaxPoints, "max-points", 0, "draw the outlines of each field, and its rates, with so many `points` at the most, for consoles that hold no more; closed ground only grows by it (as many as there are)")
 	f.IntVar(&o.GridType, "grid-type", o.GridType, "of the grid: 1 for cells that name a zone, 2 for cells that hold a rate")
 	f.StringVar(&o.Customer, "customer", "", "`name` of the customer, for the task data (what the fields' file says)")
 	f.StringVar(&o.Farm, "farm", "", "`name` of the farm, for the task data (what the fields' file says)")

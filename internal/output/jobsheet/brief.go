@@ -121,6 +121,9 @@ func (b Brief) lookOut(j *handoff.Job) (all []string) {
 	if n := j.Points; n.After < n.Before {
 		all = append(all, u.Say("Points of outlines: %s.", pointsSay(n, u)))
 	}
+	if text := ratePointsSay(j, u); text != "" {
+		all = append(all, u.Say("Points of rates: %s.", text))
+	}
 	f := j.Figures()
 	if f.Left > leastTold {
 		all = append(all, b.left(j))

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/output/jobsheet"
 	"github.com/geocoris/geocoris/internal/spraying/handoff"
 	"github.com/geocoris/geocoris/internal/spraying/spray"
 )
@@ -113,4 +114,24 @@ func TestAFlightSaysWhatIsNotInIt(t *testing.T) {
 func keepOffs(setBack float64) []handoff.KeepOff {
 	hives := geo.Feature{Geometry: orb.Point{-101.599, 35.902}, Properties: geo.Properties{{Name: "name", Value: "hives"}}}
 	return []handoff.KeepOff{{File: "hives.geojson", SetBack: setBack, Features: []geo.Feature{hives}}}
+}
+
+// How many points the rates have, and had, is said, and nothing where none were left out.
+func TestTheSheetCountsThePointsOfRates(t *testing.T) {
+	narrow := func(most int) jobsheet.Sheet {
+		return sheet(t, func(set *handoff.Settings) {
+			heading := 30.0
+			set.Spray.Heading, set.Spray.Sections, set.MaxPoints = &heading, 12, most
+		})
+	}
+	assert.NotContains(t, screen(t, narrow(0)), "Points of rates")
+	assert.NotContains(t, screen(t, narrow(100_000)), "Points of rates")
+	s := narrow(100)
+	assert.Regexp(t, `Points of rates: +\d+ → (100|\d\d); its ground is (9[5-9]|10[0-5]) ?% of what is sprayed`, screen(t, s))
+	var b strings.Builder
+	require.NoError(t, spanish(s).WriteHTML(&b))
+	assert.Contains(t, b.String(), "Puntos de las dosis")
+	b.Reset()
+	require.NoError(t, s.WriteJSON(&b))
+	assert.Regexp(t, `"rate_points": \{\s+"points": \d+,\s+"were": \d{3},\s+"share_of_sprayed": [01]\.\d+`, b.String())
 }

@@ -285,6 +285,9 @@ func (s Sheet) workRows(j *handoff.Job) []row {
 	if n := j.Points; n.After < n.Before {
 		rows = append(rows, s.row("Points of outlines", pointsSay(n, u)))
 	}
+	if text := ratePointsSay(j, u); text != "" {
+		rows = append(rows, s.row("Points of rates", text))
+	}
 	if p.Settings.Speed > 0 {
 		rows = append(rows, s.row("Time", s.time(p)))
 	}
@@ -322,6 +325,16 @@ func headingSays(p *spray.Plan, u figures.Units) string {
 // pointsSay is how many points the outlines have now, and had before.
 func pointsSay(n handoff.Points, u figures.Units) string {
 	return u.Say("%s → %s; closed ground only grew", u.Short(float64(n.Before)), u.Short(float64(n.After)))
+}
+
+// ratePointsSay is the same of the file of the rates, "" where nothing was left out, with
+// what that did to the carrier.
+func ratePointsSay(j *handoff.Job, u figures.Units) string {
+	if j.Fewer == nil || j.Fewer.Points.After >= j.Fewer.Points.Before {
+		return ""
+	}
+	n := j.Fewer.Points
+	return u.Say("%s → %s; its ground is %s of what is sprayed", u.Short(float64(n.Before)), u.Short(float64(n.After)), u.Whole(j.Fewer.Carrier))
 }
 
 // rowsSay is what to look out for of the rows; "" where the passes go along them.

@@ -74,9 +74,10 @@ type jobSummary struct {
 	Bars        []bar     `json:"not_field"`
 	Heading     float64   `json:"heading_deg"`
 	HeadingBest bool      `json:"heading_of_fewest_passes"`
-	Rows        *float64  `json:"rows_deg"`    // null where not known
-	Points      int       `json:"points"`      // of the outlines, as they are written
-	PointsThere int       `json:"points_were"` // before --max-points
+	Rows        *float64  `json:"rows_deg"`              // null where not known
+	Points      int       `json:"points"`                // of the outlines, as they are written
+	PointsThere int       `json:"points_were"`           // before --max-points
+	RatePoints  *rated    `json:"rate_points,omitempty"` // of the file of the rates, with --max-points
 	Passes      int       `json:"passes"`
 	Turns       int       `json:"turns"`
 	On          float64   `json:"on_m"`
@@ -97,6 +98,14 @@ type keepOff struct {
 	SetBack float64  `json:"set_back_m"`
 	CutOut  float64  `json:"cut_out_m2"`
 	Nearest *float64 `json:"spray_ground_stays_off_m"`
+}
+
+// rated is how many points the file of the rates has, and had, and its ground as a share of
+// what is sprayed.
+type rated struct {
+	Points int     `json:"points"`
+	Were   int     `json:"were"`
+	Share  float64 `json:"share_of_sprayed"`
 }
 
 // bar is closed ground that nobody gave as keep-off: holes of the field, gaps between its
@@ -167,6 +176,9 @@ func summaryOf(j *handoff.Job) jobSummary {
 		Ratio: math.Round(f.Ratio()*1e4) / 1e4, Missed: centi(f.Missed), Overlap: centi(f.Overlap), Beyond: centi(f.Beyond),
 		OutOfField: centi(f.OutOfField), Left: centi(f.Left), Grid: gridOf(j.Grid), LeftPlaces: []left{}, KeepOffs: []keepOff{},
 		Heading: math.Round(p.Heading*1e3) / 1e3, HeadingBest: p.By == spray.FewestPasses, Rows: p.Settings.Rows, Points: j.Points.After, PointsThere: j.Points.Before, Passes: len(p.Passes), Turns: p.Turns, On: centi(p.On), Off: centi(p.Off), Astride: centi(p.Astride), Bars: []bar{},
+	}
+	if f := j.Fewer; f != nil {
+		out.RatePoints = &rated{f.Points.After, f.Points.Before, math.Round(f.Carrier*1e4) / 1e4}
 	}
 	if p.Settings.Speed > 0 {
 		seconds := centi(p.Seconds)

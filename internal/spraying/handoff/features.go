@@ -30,9 +30,13 @@ func (r *Result) Ground() (out []geo.Feature) {
 // be sprayed give none.
 func (r *Result) Swaths() (out []geo.Feature) {
 	for _, j := range r.Jobs {
-		if len(j.Plan.Cover.Swaths) > 0 {
+		swaths := j.Plan.Cover.Swaths
+		if j.Fewer != nil {
+			swaths = j.Fewer.Swaths
+		}
+		if len(swaths) > 0 {
 			out = append(out, geo.Feature{
-				Geometry:   j.lonlat(j.Plan.Cover.Swaths),
+				Geometry:   j.lonlat(swaths),
 				Properties: append(j.properties("swath"), areas(j.Plan.Cover.Sprayed)...),
 			})
 		}

@@ -117,6 +117,7 @@ type Job struct {
 	Gate      *orb.Point  // degrees; nil where none of those given is near
 	NotRead   []orb.Point // stops that may have been counted and were not read
 	Points    Points
+	Fewer     *Fewer  // nil where as many points as there are were wanted
 	Shared    float64 // m² that lie in a field before this one too, and are sprayed there
 }
 
@@ -476,7 +477,14 @@ func (f *field) job(s Settings, here site, kept []spray.KeepOff, others func() (
 		return nil, err
 	}
 	if s.Cell > 0 {
-		j.Grid, err = j.grid(s.Cell)
+		if j.Grid, err = j.grid(s.Cell); err != nil {
+			return nil, err
+		}
 	}
-	return j, err
+	if s.MaxPoints > 0 {
+		if j.Fewer, err = j.fewer(s.MaxPoints); err != nil {
+			return nil, fmt.Errorf("--max-points %d: %w", s.MaxPoints, err)
+		}
+	}
+	return j, nil
 }

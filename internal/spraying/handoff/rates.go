@@ -3,7 +3,6 @@ package handoff
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -20,24 +19,15 @@ import (
 // the cells that are on where the task data are a grid.
 func (r *Result) Rates(m Mix) (out []geo.Feature, err error) {
 	for _, j := range r.Jobs {
-		laid, err := j.sprayed()
+		parted, err := j.parted()
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", j.Field, err)
-		}
-		// Turned back from the heading or from degrees, corners that met may cross.
-		sprayed, err := planar.Ground(laid)
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", j.Field, err)
-		}
-		rest, err := spray.Less(j.Ground.Field, sprayed)
-		if err != nil {
-			return nil, err
 		}
 		for _, part := range []struct {
 			kind   string
 			ground orb.MultiPolygon
 			share  float64
-		}{{"treat", sprayed, 1}, {"rest", wider(rest), 0}} {
+		}{{"treat", parted.On, 1}, {"rest", parted.Rest, 0}} {
 			if len(part.ground) > 0 {
 				out = append(out, geo.Feature{Geometry: j.lonlat(part.ground), Properties: append(m.rate(part.share), j.properties(part.kind)...)})
 			}
@@ -60,6 +50,56 @@ func (m Mix) RateName() string {
 		return "on_off"
 	}
 	return "rate_" + strings.ToLower(strings.ReplaceAll(m.Rate.Unit, "/", "_"))
+}
+
+// parted is the field parted by what is sprayed, with as many points as were asked for.
+func (j *Job) parted() (spray.Parted, error) {
+	if j.Fewer != nil {
+		return j.Fewer.Rates, nil
+	}
+	sprayed, err := j.sprayed()
+	if err != nil {
+		return spray.Parted{}, err
+	}
+	return j.Ground.Part(sprayed)
+}
+
+// Fewer is what is sprayed and the rest of the field where they were simplified.
+type Fewer struct {
+	Rates  spray.Parted // of swaths or of cells
+	Swaths orb.MultiPolygon
+	Points Points // of the rates
+	// Carrier is rate × ground of the rates as a share of what it was before.
+	Carrier float64
+}
+
+// fewer simplifies what is sprayed to a number of points.
+func (j *Job) fewer(most int) (*Fewer, error) {
+	sprayed, err := j.sprayed()
+	if err != nil {
+		return nil, err
+	}
+	whole, err := j.Ground.Part(sprayed)
+	if err != nil {
+		return nil, err
+	}
+	f := &Fewer{Points: Points{Before: whole.Points()}}
+	if f.Rates, err = j.Ground.PartedFewer(whole, most); err != nil {
+		return nil, err
+	}
+	f.Points.After, f.Swaths, f.Carrier = f.Rates.Points(), f.Rates.On, 1
+	if on := geo.Area(whole.On); on > 0 {
+		f.Carrier = geo.Area(f.Rates.On) / on
+	}
+	if j.Grid == nil {
+		return f, nil
+	}
+	if whole, err = j.Ground.Part(j.Plan.Cover.Swaths); err != nil {
+		return nil, err
+	}
+	whole, err = j.Ground.PartedFewer(whole, most)
+	f.Swaths = whole.On
+	return f, err
 }
 
 // sprayed is the ground that leaves the nozzles as the job's figures have it, in metres.
@@ -114,20 +154,4 @@ func (g *Grid) outline() (orb.MultiPolygon, error) {
 		}
 	}
 	return out, nil
-}
-
-// narrowest is how wide pieces of ground are at the least, m, that are told of: thinner
-// ones come of rounding, and files would round them away.
-const narrowest = 0.05
-
-// wider leaves out pieces that are thinner.
-func wider(mp orb.MultiPolygon) orb.MultiPolygon {
-	return slices.DeleteFunc(slices.Clone(mp), func(p orb.Polygon) bool {
-		length := 0.0
-		for _, ring := range p {
-			box := ring.Bound()
-			length += box.Max[0] - box.Min[0] + box.Max[1] - box.Min[1]
-		}
-		return geo.Area(orb.MultiPolygon{p}) < narrowest*length
-	})
 }
