@@ -20,7 +20,7 @@ type Leg struct {
 // lead round keep-offs, a metre off or more where there is room. Where no way leads round
 // the turn is left out, which blocked counts.
 func (p *Plan) Flight(g *Target) (legs []Leg, blocked int, err error) {
-	r := &router{obstacles: g.Named}
+	r := newRouter(g.Named)
 	for _, pass := range p.Passes {
 		for _, line := range p.over(pass, g.Named) {
 			if n := len(legs); n > 0 {

@@ -1,6 +1,7 @@
 package spray
 
 import (
+	"container/heap"
 	"math"
 	"slices"
 
@@ -14,9 +15,18 @@ import (
 // first way is not straight.
 type router struct {
 	obstacles orb.MultiPolygon
+	bounds    []orb.Bound // of each obstacle
 	corners   []orb.Point
-	sees      [][]int // corners in sight of each corner
 	ready     bool
+	sees      map[[2]int]bool // whether a corner sees another, of those asked for
+}
+
+func newRouter(obstacles orb.MultiPolygon) *router {
+	r := &router{obstacles: obstacles, sees: map[[2]int]bool{}}
+	for _, polygon := range obstacles {
+		r.bounds = append(r.bounds, polygon.Bound())
+	}
+	return r
 }
 
 // How far ways stay off obstacles where they bend round them, m, how far their corners may
@@ -45,16 +55,24 @@ func (r *router) way(a, b orb.Point) (orb.LineString, error) {
 
 // free reports whether nothing lies between.
 func (r *router) free(a, b orb.Point) bool {
-	if len(r.obstacles) == 0 || !r.obstacles.Bound().Intersects(orb.LineString{a, b}.Bound()) {
-		return true
-	}
 	t := along(math.Atan2(b[0]-a[0], b[1]-a[1]) * 180 / math.Pi)
 	from, to := t.into(a), t.into(b)
-	inside := geo.InsideSpans(mapped(r.obstacles, t.into), from[1])
-	return total(common([]geo.Span{{From: from[0], To: to[0]}}, inside)) <= overRim
+	box := orb.LineString{a, b}.Bound()
+	var inside []geo.Span
+	for i, bound := range r.bounds {
+		if !bound.Intersects(box) {
+			continue
+		}
+		middle := t.into(bound.Center())
+		if half := apart(bound.Min, bound.Max) / 2; math.Abs(middle[1]-from[1]) > half+step {
+			continue
+		}
+		inside = append(inside, geo.InsideSpans(mapped(r.obstacles[i:i+1], t.into), from[1])...)
+	}
+	return total(common([]geo.Span{{From: from[0], To: to[0]}}, united(inside))) <= overRim
 }
 
-// prepare finds the corners, and which of them see one another.
+// prepare finds the corners: no more than [mostCorners], or as few as there can be.
 func (r *router) prepare() error {
 	if r.ready {
 		return nil
@@ -64,57 +82,79 @@ func (r *router) prepare() error {
 	if err != nil {
 		return err
 	}
-	for off := cornersOff; ; off *= 2 {
-		r.corners = nil
-		for _, polygon := range wide {
-			for _, ring := range polygon {
-				ring = planar.SimplifiedRing(ring, off)
-				r.corners = append(r.corners, ring[:len(ring)-1]...)
-			}
+	box := geo.Bound(wide)
+	for off, farthest := cornersOff, apart(box.Min, box.Max); off <= max(farthest, cornersOff); off *= 2 {
+		if corners := cornersOf(wide, off); r.corners == nil || len(corners) < len(r.corners) {
+			r.corners = corners
 		}
 		if len(r.corners) <= mostCorners {
 			break
 		}
 	}
-	r.sees = make([][]int, len(r.corners))
-	for i := range r.corners {
-		for k := range i {
-			if r.free(r.corners[i], r.corners[k]) {
-				r.sees[i], r.sees[k] = append(r.sees[i], k), append(r.sees[k], i)
-			}
-		}
-	}
 	return nil
 }
 
-// shortest goes by way of corners (Dijkstra 1959).
-func (r *router) shortest(a, b orb.Point) orb.LineString {
-	n := len(r.corners)
-	far, from, done := make([]float64, n), make([]int, n), make([]bool, n)
-	for i, c := range r.corners {
-		far[i], from[i] = math.Inf(1), -1
-		if r.free(a, c) {
-			far[i] = apart(a, c)
+// cornersOf are those of rings that may be off by so much.
+func cornersOf(wide orb.MultiPolygon, off float64) (corners []orb.Point) {
+	for _, polygon := range wide {
+		for _, ring := range polygon {
+			ring = planar.SimplifiedRing(ring, off)
+			corners = append(corners, ring[:len(ring)-1]...)
 		}
 	}
+	return corners
+}
+
+// see reports whether nothing lies between two corners.
+func (r *router) see(i, k int) bool {
+	key := [2]int{max(i, k), min(i, k)}
+	sees, known := r.sees[key]
+	if !known {
+		sees = r.free(r.corners[key[0]], r.corners[key[1]])
+		r.sees[key] = sees
+	}
+	return sees
+}
+
+// A reach is a way to a corner, the last piece of which may not be free.
+type reach struct {
+	far    float64
+	corner int
+	from   int // corner, or -1 for the start
+	number int // in the order in which they were found
+}
+
+// shortest goes by way of corners (Dijkstra 1959). Whether a piece is free is looked at
+// when a way would be taken, as most are not.
+func (r *router) shortest(a, b orb.Point) orb.LineString {
+	from, done := make([]int, len(r.corners)), make([]bool, len(r.corners))
 	best, last := math.Inf(1), -1
-	for {
-		at := -1
-		for i := range far {
-			if !done[i] && !math.IsInf(far[i], 1) && (at < 0 || far[i] < far[at]) {
-				at = i
-			}
+	var queue reaches
+	found := 0
+	add := func(far float64, corner, by int) {
+		if far+apart(r.corners[corner], b) < best {
+			heap.Push(&queue, reach{far, corner, by, found})
+			found++
 		}
-		if at < 0 || far[at] >= best {
+	}
+	for i, c := range r.corners {
+		add(apart(a, c), i, -1)
+	}
+	for len(queue) > 0 {
+		at := heap.Pop(&queue).(reach)
+		if at.far >= best {
 			break
 		}
-		done[at] = true
-		if d := far[at] + apart(r.corners[at], b); d < best && r.free(r.corners[at], b) {
-			best, last = d, at
+		if done[at.corner] || at.from < 0 && !r.free(a, r.corners[at.corner]) || at.from >= 0 && !r.see(at.from, at.corner) {
+			continue
 		}
-		for _, k := range r.sees[at] {
-			if d := far[at] + apart(r.corners[at], r.corners[k]); d < far[k] {
-				far[k], from[k] = d, at
+		done[at.corner], from[at.corner] = true, at.from
+		if d := at.far + apart(r.corners[at.corner], b); d < best && r.free(r.corners[at.corner], b) {
+			best, last = d, at.corner
+		}
+		for k := range r.corners {
+			if !done[k] {
+				add(at.far+apart(r.corners[at.corner], r.corners[k]), k, at.corner)
 			}
 		}
 	}
@@ -128,4 +168,27 @@ func (r *router) shortest(a, b orb.Point) orb.LineString {
 	way = append(way, a)
 	slices.Reverse(way)
 	return way
+}
+
+// reaches are a heap, the nearest first; of equal ones the first corner, by the way that
+// was found first.
+type reaches []reach
+
+func (s reaches) Len() int { return len(s) }
+func (s reaches) Less(i, j int) bool {
+	switch a, b := s[i], s[j]; {
+	case a.far != b.far:
+		return a.far < b.far
+	case a.corner != b.corner:
+		return a.corner < b.corner
+	default:
+		return a.number < b.number
+	}
+}
+func (s reaches) Swap(i, j int) { s[i], s[j] = s[j], s[i] }
+func (s *reaches) Push(x any)   { *s = append(*s, x.(reach)) }
+func (s *reaches) Pop() any {
+	last := (*s)[len(*s)-1]
+	*s = (*s)[:len(*s)-1]
+	return last
 }
