@@ -8,7 +8,7 @@ import { rules, stagesOf } from "../calls.js";
 import { commandPart } from "./command.js";
 import { field, numberIn, pick } from "./control.js";
 import { daysPart } from "./days.js";
-import { BESIDE, ask, fill, given, latest, missing, sent } from "./desk.js";
+import { BESIDE, ask, fill, given, latest, missing, onPage, sent } from "./desk.js";
 import { key, picture, small } from "./picture.js";
 import { said } from "./words.js";
 
@@ -109,7 +109,7 @@ export function legendOf(zones, stops, more = []) {
 function wordsPart(app, found, work) {
   const { desk } = app, { facts, files } = desk.map;
   const part = (name, lines, open) => lines.length ? h("details", { open, "data-part": name }, h("summary", {}, said(name)), h("ul", {}, lines.map(l => h("li", {}, l)))) : null;
-  const notes = part("notes", [...facts.problems, ...facts.notes]);
+  const notes = part("notes", [...facts.problems.map(onPage), ...facts.notes]);
   if (!found) return [notes];
   const reasons = [...found.why, ...found.sure, ...found.look_out], first = reasons.slice(0, 3);
   const left = lines => lines.filter(l => !first.includes(l));

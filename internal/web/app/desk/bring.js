@@ -4,7 +4,7 @@ import { button, h } from "../dom.js";
 import { fileOf, save } from "../share.js";
 import { commandPart } from "./command.js";
 import { daysPart } from "./days.js";
-import { BESIDE, ask, bring, correct, corrects, fill, given, listOf, missing, of, sent, unnamed } from "./desk.js";
+import { BESIDE, ask, bring, correct, corrects, fill, given, listOf, missing, onPage, of, sent, unnamed } from "./desk.js";
 import { said } from "./words.js";
 
 // rolesOf are what a file may be used as: those of settings where the engine knows them.
@@ -167,7 +167,7 @@ function problemRow(desk, r, recheck) {
     recheck();
   } });
   return h("tr", { class: r.refused ? "refused" : null }, h("td", { class: "close" }, r.file), h("td", { class: "number" }, String(r.line)), h("td", { class: "close" }, r.column),
-    h("td", { class: r.refused ? "bad" : null }, r.value), h("td", {}, r.what, r.fix ? h("small", {}, ` ${r.fix}`) : null, h("small", {}, ` (${said(r.refused ? "left-out" : "doubted")})`)),
+    h("td", { class: r.refused ? "bad" : null }, r.value), h("td", {}, r.what, r.fix ? h("small", {}, ` ${onPage(r.fix)}`) : null, h("small", {}, ` (${said(r.refused ? "left-out" : "doubted")})`)),
     corrects(desk) ? h("td", {}, r.column && !r.finding ? input : null) : null);
 }
 

@@ -126,3 +126,6 @@ export function fill(element, ...children) {
   element.replaceChildren(...children.flat(Infinity).filter(c => c !== null && c !== undefined && c !== false));
   if (at) document.getElementById(at)?.focus({ preventScroll: true });
 }
+
+// onPage says what to do here where the command line has a flag.
+export const onPage = fix => fix.replace(/give --fix swap to read it so, or correct the file/, said("fix-tick")).replace(/give --fix \w+ to read it so, or /, "");

@@ -78,6 +78,7 @@ const words = {
   "read-columns": "Read it so",
   "column-none": "not in this file",
   "fix-swap": "Latitude and longitude are swapped: read them so",
+  "fix-tick": "tick “Latitude and longitude are swapped” under “Your files”, or correct the file",
   "go-answer": "See the answer",
   // answer
   "no-answer": "Bring counts and a field boundary first.",
