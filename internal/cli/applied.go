@@ -9,11 +9,13 @@ import (
 
 	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/files/folder"
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 )
 
 func newRecord(s Streams) *cobra.Command {
 	var o engine.RecordSettings
 	var quiet bool
+	var language vocabulary.Language
 	cmd := &cobra.Command{
 		Use:   "record FOLDER --date DAY --field NAME --area AREA --product NAME=AMOUNT --who NAME",
 		Short: "Record what was applied, beside the map: one JSON file and one line of a table",
@@ -44,14 +46,15 @@ For a US private applicator and a restricted-use product the record is due withi
 	f.StringVar(&o.Weather, "weather", "", "temperature, humidity, as entered")
 	f.StringVar(&o.Notes, "notes", "", "anything else")
 	f.StringVar(&o.Ground, "ground", "", "`FILE` of the ground that was sprayed, such as swaths.geojson of the hand-off, kept for compare --treated")
+	f.Var(&language, "language", "`en` or es, for the screen; files, notes and errors are in English")
 	f.BoolVar(&quiet, "quiet", false, "print nothing but errors")
 	cmd.RunE = func(_ *cobra.Command, args []string) error {
-		return runRecord(s, args[0], o, quiet)
+		return runRecord(s, args[0], o, language, quiet)
 	}
 	return cmd
 }
 
-func runRecord(s Streams, path string, o engine.RecordSettings, quiet bool) error {
+func runRecord(s Streams, path string, o engine.RecordSettings, language vocabulary.Language, quiet bool) error {
 	q := engine.RecordRequest{Settings: o, Today: s.Today}
 	if err := q.Check(); err != nil {
 		return err
@@ -94,7 +97,7 @@ func runRecord(s Streams, path string, o engine.RecordSettings, quiet bool) erro
 	}
 	if !quiet {
 		farDays(s, made.FarDays)
-		fmt.Fprintf(s.Out, "%s: %s, and a line of %s\n", path, made.Name, engine.AppliedTable)
+		fmt.Fprintln(s.Out, language.Say("%s: %s, and a line of %s", path, made.Name, engine.AppliedTable))
 	}
 	return nil
 }

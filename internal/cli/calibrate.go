@@ -10,6 +10,8 @@ import (
 
 	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/engine/disk"
+	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 )
 
 func newCalibrate(s Streams) *cobra.Command {
@@ -44,6 +46,7 @@ corrected.`,
 	cmd.Flags().SortFlags = false
 	cmd.Flags().StringVar(&o.Out, "out", "", "`FOLDER` for observers.json and pairs.svg")
 	cmd.Flags().BoolVar(&o.Details, "details", false, "print the figures: bias, limits of agreement, concordance, the line")
+	cmd.Flags().Var(&o.Language, "language", "`en` or es, for the screen and the picture; --details and errors are in English")
 	cmd.Flags().BoolVar(&o.Strict, "strict", false, "exit with code 3 if rows were set aside")
 	cmd.Flags().BoolVar(&o.Force, "force", false, "overwrite files of the same names")
 	cmd.Flags().BoolVar(&o.JSON, "json", false, "print everything as JSON")
@@ -54,6 +57,7 @@ corrected.`,
 // calibrateOptions are the flags of calibrate.
 type calibrateOptions struct {
 	Out                          string
+	Language                     vocabulary.Language
 	Details, Strict, Force, JSON bool
 }
 
@@ -77,7 +81,7 @@ func runCalibrate(s Streams, paths []string, o calibrateOptions) error {
 		fmt.Fprintf(s.Err, "  %s\n", p)
 	}
 	if o.Out != "" {
-		files, err := made.Files()
+		files, err := made.Files(figures.Both.In(o.Language))
 		if err != nil {
 			return err
 		}
@@ -85,17 +89,17 @@ func runCalibrate(s Streams, paths []string, o calibrateOptions) error {
 			return err
 		}
 	}
-	aside := len(made.Problems)
+	aside, u := len(made.Problems), figures.Both.In(o.Language)
 	if o.JSON {
 		err = made.Found.WriteJSON(s.Out)
 	} else {
-		said := made.Found.Text()
+		said := made.Found.Text(u)
 		if o.Details {
 			said = made.Found.Details()
 		}
 		_, err = io.WriteString(s.Out, said)
 		if err == nil {
-			_, err = fmt.Fprintf(s.Out, "\nrows: %d read, %d used, %d set aside\n", made.Used+aside, made.Used, aside)
+			_, err = fmt.Fprintf(s.Out, "\n%s\n", u.Say("rows: %s read, %s used, %s set aside", u.Number(made.Used+aside), u.Number(made.Used), u.Number(aside)))
 		}
 	}
 	if err == nil && o.Strict && aside > 0 {

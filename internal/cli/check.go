@@ -48,6 +48,7 @@ field), and clean.schema.json, a Frictionless Table Schema of it. Exit codes: 0 
 	f.SortFlags = false
 	f.BoolVar(&o.strict, "strict", false, "exit with code 3 if rows are refused")
 	f.BoolVar(&o.force, "force", false, "write into a folder that holds other files too")
+	f.Var(&o.reading.Language, "language", "`en` or es, for the screen; notes, files and errors are in English")
 	f.BoolVar(&o.json, "json", false, "print the report as JSON")
 	cmd.RunE = func(_ *cobra.Command, args []string) error {
 		args, err := matched(args)
@@ -103,34 +104,35 @@ func printCheck(w io.Writer, made *engine.CheckOutcome, o checkOptions) error {
 		return report.WriteJSON(w, checkJSON(made))
 	}
 	var b strings.Builder
-	for _, line := range r.Lines() {
+	u := figures.Both.In(o.reading.Language)
+	for _, line := range r.Lines(u.Language().Told) {
 		fmt.Fprintln(&b, line)
 	}
 	if !r.Clean() {
 		fmt.Fprintln(&b)
 	}
-	fmt.Fprintf(&b, "rows: %s read, %s used, %s set aside", figures.Number(r.Tally.Read), figures.Number(r.Tally.Used), figures.Number(r.Tally.SetAside))
+	b.WriteString(u.Say("rows: %s read, %s used, %s set aside", u.Number(r.Tally.Read), u.Number(r.Tally.Used), u.Number(r.Tally.SetAside)))
 	if r.Tally.OtherPest > 0 {
-		fmt.Fprintf(&b, ", %d of another pest", r.Tally.OtherPest)
+		b.WriteString(u.Say(", %d of another pest", r.Tally.OtherPest))
 	}
-	fmt.Fprintf(&b, "; %s\n", figures.Counted(len(r.Stops()), "stop"))
+	fmt.Fprintf(&b, "; %s\n", u.Counted(len(r.Stops()), "stop"))
 	for _, e := range r.Edge {
-		fmt.Fprintf(&b, "%s: %s\n", e.Field, edgeText(lotOf(e.Near, e.NearMean), lotOf(e.Inside, e.InMean), e.NearEdgeMetres))
+		fmt.Fprintf(&b, "%s: %s\n", e.Field, edgeText(u, lotOf(u, e.Near, e.NearMean), lotOf(u, e.Inside, e.InMean), e.NearEdgeMetres))
 	}
 	for _, ob := range r.Observers {
 		name := ob.Name
 		if name == "" {
-			name = "observer not named"
+			name = u.Text("observer not named")
 		}
-		fmt.Fprintf(&b, "%s: %s, average %s\n", name, figures.Counted(ob.Stops, "stop"), figures.Short(ob.Mean))
+		fmt.Fprintf(&b, "%s: %s\n", name, u.Say("%s, average %s", u.Counted(ob.Stops, "stop"), u.Short(ob.Mean)))
 	}
 	for _, note := range slices.Concat(r.Survey.Notes, r.Notes) {
-		fmt.Fprintf(&b, "note: %s\n", note)
+		fmt.Fprintf(&b, "%s: %s\n", u.Text("note"), note)
 	}
 	if o.reading.Out != "" {
-		fmt.Fprintf(&b, "files in %s: %s\n", o.reading.Out, strings.Join(engine.CheckFiles[:], ", "))
+		fmt.Fprintln(&b, u.Say("files in %s: %s", o.reading.Out, strings.Join(engine.CheckFiles[:], ", ")))
 		if n := len(r.Away); n > 0 {
-			fmt.Fprintf(&b, "clean.csv leaves out %d %s in no field\n", n, map[bool]string{true: "stop that lies", false: "stops that lie"}[n == 1])
+			fmt.Fprintln(&b, u.Say("clean.csv leaves out %s in no field", u.Counted(n, "stop")))
 		}
 	}
 	_, err := io.WriteString(w, b.String())
@@ -170,21 +172,21 @@ func finite(v float64) *float64 {
 }
 
 // lotOf is how many stops a lot has, and their average; "" for none.
-func lotOf(stops int, mean float64) string {
+func lotOf(u figures.Units, stops int, mean float64) string {
 	if stops == 0 {
 		return ""
 	}
-	return fmt.Sprintf("%s, average %s", figures.Counted(stops, "stop"), figures.Short(mean))
+	return u.Say("%s, average %s", u.Counted(stops, "stop"), u.Short(mean))
 }
 
 // edgeText sets the stops within so many metres of a field's edge against those inside;
 // nothing is said of a lot that has none.
-func edgeText(near, inside string, metres float64) string {
+func edgeText(u figures.Units, near, inside string, metres float64) string {
 	switch {
 	case near == "":
-		return fmt.Sprintf("%s, none within %g m of the edge", inside, metres)
+		return u.Say("%s, none within %g m of the edge", inside, metres)
 	case inside == "":
-		return fmt.Sprintf("within %g m of the edge %s; none inside", metres, near)
+		return u.Say("within %g m of the edge %s; none inside", metres, near)
 	}
-	return fmt.Sprintf("within %g m of the edge %s; inside %s", metres, near, inside)
+	return u.Say("within %g m of the edge %s; inside %s", metres, near, inside)
 }

@@ -33,7 +33,7 @@ photographed, and the numbers are invented.`,
 			if err := writeOnce(s, onceFolder{path: o.Out, force: o.Force}, files); err != nil {
 				return err
 			}
-			_, err = fmt.Fprintf(s.Out, "Open %s in a browser. It saves your leaves as pairs.csv. Then run calibrate on that file.\n", filepath.Join(o.Out, "drill.html"))
+			_, err = fmt.Fprintln(s.Out, o.Language.Say("Open %s in a browser. It saves your leaves as pairs.csv. Then run calibrate on that file.", filepath.Join(o.Out, "drill.html")))
 			return err
 		},
 	}
@@ -42,6 +42,7 @@ photographed, and the numbers are invented.`,
 	cmd.Flags().Float64Var(&o.Seconds, "seconds", o.Seconds, "of the first look")
 	cmd.Flags().IntVar(&o.Most, "most", o.Most, "insects on a leaf at most")
 	cmd.Flags().Uint32Var(&o.Series, "series", o.Series, "number of the series of leaves")
+	cmd.Flags().Var(&o.Language, "language", "`en` or es, for the page; errors are in English")
 	cmd.Flags().BoolVar(&o.Force, "force", false, "overwrite a file of the same name")
 	return cmd
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/engine/disk"
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/output/report"
 )
 
@@ -108,11 +109,12 @@ func (a seasonAdd) run(cmd *cobra.Command, s Streams) error {
 		return file, err
 	}
 	stored, err := engine.AddToSeason(cmd.Context(), q)
+	u := figures.Both.In(a.mapped.Language)
 	for _, v := range stored.Visits {
-		fmt.Fprintf(s.Out, "stored as visit %d in %s: %s, %s\n", v.ID, a.path, report.Day(v.Date), figures.Counted(v.Stops, "stop"))
+		fmt.Fprintln(s.Out, u.Say("stored as visit %d in %s: %s, %s", v.ID, a.path, report.Day(v.Date, u), u.Counted(v.Stops, "stop")))
 	}
 	for _, t := range stored.Treatments {
-		fmt.Fprintf(s.Out, "stored as treatment %d in %s: %s\n", t.ID, a.path, t.Date)
+		fmt.Fprintln(s.Out, u.Say("stored as treatment %d in %s: %s", t.ID, a.path, t.Date))
 	}
 	for _, note := range stored.Notes {
 		fmt.Fprintf(s.Err, "note: %s\n", note)
@@ -140,18 +142,21 @@ func (a seasonAdd) load(q *engine.SeasonAddRequest, in io.Reader) (err error) {
 
 func newSeasonList(s Streams) *cobra.Command {
 	var asJSON bool
+	var language vocabulary.Language
 	cmd := &cobra.Command{
 		Use:     "list SEASON",
 		Short:   "List the visits and treatments of a season file",
 		Example: `  geocoris season list season.gpkg`,
 		Args:    usageArgs(cobra.ExactArgs(1)),
-		RunE:    func(_ *cobra.Command, args []string) error { return runSeasonList(s, args[0], asJSON) },
+		RunE:    func(_ *cobra.Command, args []string) error { return runSeasonList(s, args[0], language, asJSON) },
 	}
+	cmd.Flags().SortFlags = false
+	cmd.Flags().Var(&language, "language", "`en` or es, for the list; errors are in English")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print it as JSON")
 	return cmd
 }
 
-func runSeasonList(s Streams, path string, asJSON bool) error {
+func runSeasonList(s Streams, path string, language vocabulary.Language, asJSON bool) error {
 	file, err := disk.OpenWholeSeason(path)
 	if err != nil {
 		return err
@@ -164,11 +169,12 @@ func runSeasonList(s Streams, path string, asJSON bool) error {
 	if asJSON {
 		return list.WriteJSON(s.Out)
 	}
-	return list.Write(s.Out)
+	return list.Write(s.Out, figures.Both.In(language))
 }
 
 func newSeasonShow(s Streams) *cobra.Command {
 	var shown figures.Units
+	var language vocabulary.Language
 	var asJSON, details bool
 	cmd := &cobra.Command{
 		Use:   "show SEASON [VISIT]",
@@ -178,10 +184,11 @@ with. Without a number it is the last visit.`,
 		Example: `  geocoris season show season.gpkg 2`,
 		Args:    usageArgs(cobra.RangeArgs(1, 2)),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return runSeasonShow(cmd, s, seasonShow{args: args, units: shown, json: asJSON, details: details})
+			return runSeasonShow(cmd, s, seasonShow{args: args, units: shown, language: language, json: asJSON, details: details})
 		},
 	}
 	cmd.Flags().Var(&shown, "units", "`us` or metric on the screen (both)")
+	cmd.Flags().Var(&language, "language", "`en` or es, for the short screen; --details, notes and errors are in English")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the summary as JSON")
 	detailsFlag(cmd.Flags(), &details)
 	return cmd
@@ -190,6 +197,7 @@ with. Without a number it is the last visit.`,
 type seasonShow struct {
 	args          []string
 	units         figures.Units
+	language      vocabulary.Language
 	json, details bool
 }
 
@@ -220,7 +228,8 @@ func runSeasonShow(cmd *cobra.Command, s Streams, show seasonShow) error {
 		return failed(s, err)
 	}
 	o := mapOptions{Settings: w.Settings, JSON: show.json, Details: show.details}
-	o.Units, o.Out = show.units, fmt.Sprintf("visit %d of the season", visit.ID)
+	o.Units, o.Language = show.units, show.language
+	o.Out = figures.Both.In(show.language).Say("visit %d of the season", visit.ID)
 	return o.print(s, made)
 }
 

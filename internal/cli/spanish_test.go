@@ -134,6 +134,76 @@ func TestTheTallyInSpanish(t *testing.T) {
 	}
 }
 
+// What is looked over before the map, practised, kept and recorded is said in both
+// languages, with the same figures; notes stay English.
+func TestTheOtherCommandsInSpanish(t *testing.T) {
+	const pairs = "observer,estimated,counted\nA,40,50\nA,90,120\nA,10,9\nA,5,6\nA,200,260\nA,30,33\nA,15,21\nA,70,90\nA,120,150\nA,300,420\nB,20,15\n"
+	rows := "stop,longitude,latitude,count,leaves,date,time\n1,-101.6,35.9,5,10,2026-07-15,06:40\n2,-101.601,35.901,x,10,2026-07-15,06:50\n3,-101.602,35.9,-4,10,2026-07-15,06:30\n" +
+		"4,-101.599,35.9,7,2,2026-07-15,07:00\n5,-101.598,35.9,8,10,2026-07-14,07:10\n6,0,0,3,10,2026-07-15,07:20\n7,-101.598,35.901,,10,2026-07-15,07:30\n,-101.597,35.9,3,10,2026-07-15,07:40\n"
+	applied := []string{"record", "out", "--date", "2026-07-17", "--field", "Pivot", "--area", "31.9ac", "--product", "product A=95.8 lb", "--who", "the applicator"}
+	for name, c := range map[string][][]string{ // the last is looked at
+		"check":       {{"check", "week3.csv", "--field", "field.geojson"}},
+		"check_fixed": {{"check", "week3.csv", "--field", "field.geojson", "--fix", "swap", "--out", "checked"}},
+		"check_rows":  {{"check", "rows.csv", "--field", "field.geojson"}},
+		"calibrate":   {{"calibrate", "pairs.csv", "--out", "eyes"}},
+		"drill":       {{"calibrate", "drill", "--out", "drill"}},
+		"season_add":  {{"season", "add", "s.gpkg", "week2.csv", "--field", "field.geojson"}},
+		"season_list": {{"season", "add", "s.gpkg", "week1.csv", "--field", "field.geojson"}, {"season", "list", "s.gpkg"}},
+		"season_show": {{"season", "add", "s.gpkg", "week2.csv", "--field", "field.geojson"}, {"season", "show", "s.gpkg"}},
+		"record":      {week("2"), applied},
+	} {
+		t.Run(name, func(t *testing.T) {
+			said := map[string]string{}
+			for _, language := range []string{"en", "es"} {
+				inFolder(t)
+				require.NoError(t, os.WriteFile("pairs.csv", []byte(pairs), 0o600))
+				require.NoError(t, os.WriteFile("rows.csv", []byte(rows), 0o600))
+				for i, args := range c {
+					if i == len(c)-1 {
+						args = append(args[:len(args):len(args)], "--language", language)
+					}
+					code, out, errs := run(t, args...)
+					require.Zero(t, code, errs)
+					said[language] = out
+				}
+			}
+			assertSpanish(t, said["en"], quoted.ReplaceAllString(said["es"], `: "`))
+			assert.Equal(t, string(testkit.Golden(t, filepath.Join("cli", fmt.Sprintf("other_es_%s.txt", name)), []byte(said["es"]))), said["es"])
+		})
+	}
+}
+
+// quoted are the names of columns and what stands in a cell, as the file has them, and
+// names of rules and people.
+var quoted = regexp.MustCompile(`(?m)^nota: .*$|: (count|longitude|time|date|leaves|stop) "`)
+
+// The page to practise on is in both languages, and its script says nothing in English.
+func TestTheDrillInSpanish(t *testing.T) {
+	inFolder(t)
+	pages := map[string]string{}
+	for _, language := range []string{"en", "es"} {
+		code, _, errs := run(t, "calibrate", "drill", "--out", language, "--language", language)
+		require.Zero(t, code, errs)
+		pages[language] = contents(t, language)["drill.html"]
+	}
+	assert.Contains(t, pages["es"], `<html lang="es">`)
+	assertSpanish(t, testkit.PageText(t, pages["en"]), strings.ReplaceAll(testkit.PageText(t, pages["es"]), "geocoris calibrate pairs.csv", ""))
+	inScript := regexp.MustCompile(`textContent = (?:filled\()?("(?:[^"\\]|\\.)*")`)
+	texts := map[string][]string{}
+	for language, page := range pages {
+		for _, m := range inScript.FindAllStringSubmatch(page, -1) {
+			texts[language] = append(texts[language], m[1])
+		}
+	}
+	require.Len(t, texts["en"], 8)
+	require.Len(t, texts["es"], 8)
+	for i, text := range texts["en"] {
+		if text != `""` {
+			assert.NotEqual(t, text, texts["es"][i])
+		}
+	}
+}
+
 // The plan's screen and its sheet say the same in both languages.
 func TestThePlanInSpanish(t *testing.T) {
 	for name, more := range map[string][]string{"plan": {"--stops", "20", "--edge", "3"}, "plan_way": {"--stops", "12", "--one-way"}} {

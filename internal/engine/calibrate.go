@@ -6,6 +6,8 @@ import (
 	"bytes"
 	"fmt"
 
+	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/output/fieldwork"
 	"github.com/geocoris/geocoris/internal/scouting/observer"
 )
@@ -42,18 +44,19 @@ func Calibrate(files ...Source) (*CalibrateOutcome, error) {
 }
 
 // Files are the calibrations for [Settings.Observers], and a picture of the pairs.
-func (o *CalibrateOutcome) Files() ([]File, error) {
+func (o *CalibrateOutcome) Files(u figures.Units) ([]File, error) {
 	return render([]rendering{
 		{"observers.json", observer.FileOf(o.Found).Write},
-		{"pairs.svg", fieldwork.PairsPlot{Calibrations: o.Found, Pairs: o.pairs}.WriteSVG},
+		{"pairs.svg", fieldwork.PairsPlot{Calibrations: o.Found, Pairs: o.pairs, Units: u}.WriteSVG},
 	})
 }
 
 // A DrillRequest asks for a page to practise estimating on.
 type DrillRequest struct {
-	Series  uint32  // number of the series of leaves
-	Seconds float64 // of the first look
-	Most    int     // insects on a leaf
+	Series   uint32  // number of the series of leaves
+	Seconds  float64 // of the first look
+	Most     int     // insects on a leaf
+	Language vocabulary.Language
 }
 
 // DrillDefaults are the drill where nothing is asked for.
@@ -61,7 +64,7 @@ func DrillDefaults() DrillRequest { return DrillRequest{Series: 1, Seconds: 4, M
 
 // Drill is that page.
 func Drill(q DrillRequest) ([]File, error) {
-	d := fieldwork.Drill{Seed: q.Series, Seconds: q.Seconds, Most: q.Most}
+	d := fieldwork.Drill{Seed: q.Series, Seconds: q.Seconds, Most: q.Most, Units: figures.Both.In(q.Language)}
 	if err := d.Validate(); err != nil {
 		return nil, usage(err)
 	}

@@ -8,4 +8,6 @@ import "maps"
 func withDesk(all map[string]string) {
 	maps.Copy(all, spanishJob())
 	maps.Copy(all, spanishPage())
+	maps.Copy(all, spanishRows())
+	maps.Copy(all, spanishField())
 }

@@ -288,10 +288,10 @@ func (r *Report) All() []survey.Problem {
 }
 
 // Lines are all of them as text, those alike but for the row on one line.
-func (r *Report) Lines() []string {
+func (r *Report) Lines(tell survey.Teller) []string {
 	var lines []string
 	for _, alike := range survey.TogetherAlike(r.All()) {
-		lines = append(lines, alike[0].Severity.String()+": "+strings.TrimSpace(alike.String()))
+		lines = append(lines, tell(alike[0].Severity.String())+": "+strings.TrimSpace(alike.In(tell)))
 	}
 	return lines
 }

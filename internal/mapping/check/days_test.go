@@ -40,7 +40,7 @@ func TestDaysAreJudgedFieldByField(t *testing.T) {
 	lines := func(table string, fields []geo.Field) (lines, notes []string) {
 		r, err := check.Run(surveyOf(t, t.TempDir(), []string{head + table}, survey.Options{}), fields)
 		require.NoError(t, err)
-		return r.Lines(), r.Notes
+		return r.Lines(func(english string) string { return english }), r.Notes
 	}
 	west := walked(-101.6, "2026-07-10", "2026-07-10", "2026-07-10")
 	said, notes := lines(west+walked(-101.59, "2026-07-13", "2026-07-13"), fields)

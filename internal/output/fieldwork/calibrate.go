@@ -15,7 +15,9 @@ import (
 type Calibrations []observer.Calibration
 
 // Text is what the screen says.
-func (cs Calibrations) Text() string { return cs.each(inWords) }
+func (cs Calibrations) Text(u figures.Units) string {
+	return cs.each(func(b *strings.Builder, c observer.Calibration) { inWords(b, c, u) })
+}
 
 // Details are the figures behind it.
 func (cs Calibrations) Details() string { return cs.each(inFigures) }
@@ -31,57 +33,50 @@ func (cs Calibrations) each(write func(*strings.Builder, observer.Calibration)) 
 	return b.String()
 }
 
-func who(c observer.Calibration) string {
+func who(c observer.Calibration, u figures.Units) string {
 	if c.Observer == "" {
-		return "observer without a name"
+		return u.Text("observer without a name")
 	}
 	return c.Observer
 }
 
 // sees says how much of what is there is seen; "" where that is not known.
-func sees(c observer.Calibration) string {
-	switch hundred := func(part float64) string { return figures.Trimmed(100*part, 0) }; {
+func sees(c observer.Calibration, u figures.Units) string {
+	switch hundred := func(part float64) string { return u.Trimmed(100*part, 0) }; {
 	case math.IsNaN(c.Ratio.Value):
 		return ""
 	case c.Ratio.Value > 1:
-		return "guesses " + hundred(c.Ratio.Value) + " for every 100"
+		return u.Say("guesses %s for every 100", hundred(c.Ratio.Value))
 	default:
-		return "sees " + hundred(c.Ratio.Value) + " of 100"
+		return u.Say("sees %s of 100", hundred(c.Ratio.Value))
 	}
 }
 
-func inWords(b *strings.Builder, c observer.Calibration) {
-	fmt.Fprintf(b, "%s: %s guessed and counted\n", who(c), leaves(c.Pairs))
-	if saw := sees(c); saw != "" {
-		fmt.Fprintf(b, "  %s, likely between %s and %s%s\n", saw, figures.Trimmed(100*c.Ratio.Low, 0), figures.Trimmed(100*c.Ratio.High, 0), verdictOn(c.Ratio))
+func inWords(b *strings.Builder, c observer.Calibration, u figures.Units) {
+	fmt.Fprintln(b, u.Say("%s: %s guessed and counted", who(c, u), u.Counted(c.Pairs, "leaf")))
+	if saw := sees(c, u); saw != "" {
+		fmt.Fprintf(b, "  %s\n", u.Say("%s, likely between %s and %s: %s", saw, u.Trimmed(100*c.Ratio.Low, 0), u.Trimmed(100*c.Ratio.High, 0), u.Text(verdictOn(c.Ratio))))
 	}
 	if c.Fit == nil {
-		fmt.Fprintf(b, "  not corrected: %s\n", c.Why)
+		fmt.Fprintf(b, "  %s\n", u.Say("not corrected: %s", u.Language().Told(c.Why)))
 		return
 	}
 	for _, x := range examples(*c.Fit) {
 		p := c.Fit.Correct(x)
-		fmt.Fprintf(b, "  a guess of %s stands for %s on average; a single leaf may hold %s to %s\n",
-			figures.Trimmed(x, 0), figures.Trimmed(p.Count, 0), figures.Trimmed(p.Low, 0), figures.Trimmed(p.High, 0))
+		fmt.Fprintf(b, "  %s\n", u.Say("a guess of %s stands for %s on average; a single leaf may hold %s to %s",
+			u.Trimmed(x, 0), u.Trimmed(p.Count, 0), u.Trimmed(p.Low, 0), u.Trimmed(p.High, 0)))
 	}
-}
-
-func leaves(n int) string {
-	if n == 1 {
-		return "1 leaf"
-	}
-	return fmt.Sprintf("%d leaves", n)
 }
 
 func inFigures(b *strings.Builder, c observer.Calibration) {
 	a := c.Agreement
-	fmt.Fprintf(b, "%s: %d pairs", who(c), c.Pairs)
+	fmt.Fprintf(b, "%s: %d pairs", who(c, figures.Both), c.Pairs)
 	if c.Zeros > 0 {
 		fmt.Fprintf(b, ", %d with a zero (left out of ratio and line)", c.Zeros)
 	}
 	b.WriteByte('\n')
 	if !math.IsNaN(c.Ratio.Value) {
-		fmt.Fprintf(b, "  sees %s of what is there (95 %%: %s to %s)%s\n", figures.Percent(c.Ratio.Value), figures.Percent(c.Ratio.Low), figures.Percent(c.Ratio.High), verdictOn(c.Ratio))
+		fmt.Fprintf(b, "  sees %s of what is there (95 %%: %s to %s): %s\n", figures.Percent(c.Ratio.Value), figures.Percent(c.Ratio.Low), figures.Percent(c.Ratio.High), verdictOn(c.Ratio))
 	}
 	fmt.Fprintf(b, "  bias %s on average, standard deviation %s, limits of agreement %s to %s\n", signed(a.Bias), figures.Short(a.SD), signed(a.LimitLow), signed(a.LimitHigh))
 	if !math.IsNaN(a.Concordance) && !math.IsNaN(a.ConcordanceLow) {
@@ -123,11 +118,11 @@ func signed(v float64) string {
 func verdictOn(r observer.Ratio) string {
 	switch {
 	case r.High < 1:
-		return ": too few"
+		return "too few"
 	case r.Low > 1:
-		return ": too many"
+		return "too many"
 	}
-	return ": not shown to be off"
+	return "not shown to be off"
 }
 
 // WriteJSON writes everything for a machine.

@@ -8,6 +8,7 @@ import (
 	"html/template"
 	"io"
 
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/language/visible"
 )
 
@@ -19,8 +20,9 @@ var drillPage string
 // mean the defaults.
 type Drill struct {
 	Seed    uint32
-	Seconds float64 // of the first look; 4
-	Most    int     // insects on a leaf; 500
+	Seconds float64       // of the first look; 4
+	Most    int           // insects on a leaf; 500
+	Units   figures.Units // of which the language counts
 }
 
 func (d Drill) withDefaults() Drill {
@@ -47,7 +49,7 @@ func (d Drill) Validate() error {
 
 // WriteHTML writes the page.
 func (d Drill) WriteHTML(w io.Writer) error {
-	t, err := template.New("drill").Parse(drillPage)
+	t, err := template.New("drill").Funcs(template.FuncMap{"say": d.Units.Text, "language": d.Units.Language().String}).Parse(drillPage)
 	if err != nil {
 		return err
 	}

@@ -59,7 +59,7 @@ func TestDrillIsPlayed(t *testing.T) {
 		truths = append(truths, playLeaf(t, b, 40+leaf, 5+leaf, 3))
 	}
 	assert.Equal(t, "5", b.Text(`document.getElementById('group').textContent`), "a tenth of 51")
-	assert.Contains(t, b.Text(`document.getElementById('bias').textContent`), "12 leaves")
+	assert.Contains(t, b.Text(`document.getElementById('bias').textContent`), "Leaves: 12.")
 	text := b.Text(`document.getElementById('csv').value`)
 
 	b.Text(`document.getElementById('save').click()`)

@@ -20,6 +20,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/rules"
 	"github.com/geocoris/geocoris/internal/output/fieldwork"
 	"github.com/geocoris/geocoris/internal/scouting/observer"
@@ -198,7 +199,7 @@ func TestCalibrationsWithoutNumbers(t *testing.T) {
 		"no name": {{Estimated: 3, Counted: 4}, {Estimated: 3, Counted: 4}, {Estimated: 3, Counted: 4}},
 	} {
 		found := fieldwork.Calibrations(observer.Calibrate(pairs))
-		assert.NotContains(t, found.Text(), "NaN", name)
+		assert.NotContains(t, found.Text(figures.Both), "NaN", name)
 		assert.NotContains(t, found.Details(), "NaN", name)
 		assert.True(t, json.Valid([]byte(rendered(t, found.WriteJSON))), name)
 		require.NotPanics(t, func() { rendered(t, observer.FileOf(found).Write) })

@@ -14,6 +14,7 @@ import (
 type PairsPlot struct {
 	Calibrations Calibrations
 	Pairs        []observer.Pair
+	Units        figures.Units // of which the language counts
 }
 
 // The square of the plot, and the legend beside it, in units of the picture.
@@ -41,8 +42,8 @@ func (p PairsPlot) WriteSVG(w io.Writer) error {
 	height := max(plotTop+plotSide+60, plotTop+40+legendStep*float64(len(p.Calibrations)))
 	var b strings.Builder
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %.0f %.0f" font-family="sans-serif" font-size="15">`+"\n", plotWidth, height)
-	fmt.Fprintf(&b, "<title>guesses against counts</title>\n"+`<rect width="%.0f" height="%.0f" fill="#fff"/>`+"\n", plotWidth, height)
-	axes(&b, decades)
+	fmt.Fprintf(&b, "<title>%s</title>\n"+`<rect width="%.0f" height="%.0f" fill="#fff"/>`+"\n", p.Units.Text("guesses against counts"), plotWidth, height)
+	axes(&b, decades, p.Units)
 	for i, c := range p.Calibrations {
 		p.eye(&b, decades, i, c)
 	}
@@ -51,7 +52,7 @@ func (p PairsPlot) WriteSVG(w io.Writer) error {
 	return err
 }
 
-func axes(b *strings.Builder, s scale) {
+func axes(b *strings.Builder, s scale, u figures.Units) {
 	right, bottom := plotLeft+plotSide, plotTop+plotSide
 	for d := 0.0; d <= float64(s); d++ {
 		v := math.Pow(10, d)
@@ -60,9 +61,9 @@ func axes(b *strings.Builder, s scale) {
 			s.x(v), bottom+20, figures.Short(v), plotLeft-6, s.y(v)+5, figures.Short(v))
 	}
 	fmt.Fprintf(b, `<path d="M%.1f %.1fL%.1f %.1f" stroke="#000" stroke-dasharray="4 3"/>`+"\n", plotLeft, bottom, right, plotTop)
-	fmt.Fprintf(b, `<text x="%.1f" y="%.1f" text-anchor="middle">guess on a leaf (0 is drawn at 1)</text><text transform="translate(20 %.1f) rotate(-90)" text-anchor="middle">counted on it</text>`+"\n",
-		plotLeft+plotSide/2, bottom+46, plotTop+plotSide/2)
-	fmt.Fprintf(b, `<text x="%.1f" y="%.1f">above the dashed line: guessed too low</text>`+"\n", plotLeft, plotTop-14)
+	fmt.Fprintf(b, `<text x="%.1f" y="%.1f" text-anchor="middle">%s</text><text transform="translate(20 %.1f) rotate(-90)" text-anchor="middle">%s</text>`+"\n",
+		plotLeft+plotSide/2, bottom+46, u.Text("guess on a leaf (0 is drawn at 1)"), plotTop+plotSide/2, u.Text("counted on it"))
+	fmt.Fprintf(b, `<text x="%.1f" y="%.1f">%s</text>`+"\n", plotLeft, plotTop-14, u.Text("above the dashed line: guessed too low"))
 }
 
 // eye draws the pairs of an observer, the line that corrects them, and their legend.
@@ -82,17 +83,17 @@ func (p PairsPlot) eye(b *strings.Builder, s scale, i int, c observer.Calibratio
 	}
 	y := plotTop + 10 + legendStep*float64(i)
 	m.draw(b, legendLeft, y)
-	fmt.Fprintf(b, `<text x="%.1f" y="%.1f" font-weight="bold">%s</text>`, legendLeft+16, y+5, escape(cut(who(c), legendLetters)))
-	fmt.Fprintf(b, `<text x="%.1f" y="%.1f" font-size="13">%s</text>`+"\n", legendLeft+16, y+22, escape(legend(c)))
+	fmt.Fprintf(b, `<text x="%.1f" y="%.1f" font-weight="bold">%s</text>`, legendLeft+16, y+5, escape(cut(who(c, p.Units), legendLetters)))
+	fmt.Fprintf(b, `<text x="%.1f" y="%.1f" font-size="13">%s</text>`+"\n", legendLeft+16, y+22, escape(legend(c, p.Units)))
 }
 
-func legend(c observer.Calibration) string {
-	said := leaves(c.Pairs)
-	if saw := sees(c); saw != "" {
+func legend(c observer.Calibration, u figures.Units) string {
+	said := u.Counted(c.Pairs, "leaf")
+	if saw := sees(c, u); saw != "" {
 		said = saw + ", " + said
 	}
 	if c.Fit == nil {
-		said += ", no line"
+		said += u.Text(", no line")
 	}
 	return said
 }

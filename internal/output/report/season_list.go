@@ -7,6 +7,7 @@ import (
 	"text/tabwriter"
 
 	"github.com/geocoris/geocoris/internal/followup/season"
+	"github.com/geocoris/geocoris/internal/language/figures"
 )
 
 // A SeasonList is what a season holds.
@@ -16,24 +17,32 @@ type SeasonList struct {
 }
 
 // Day is a day, or that it is not told.
-func Day(date string) string {
+func Day(date string, u figures.Units) string {
 	if date == "" {
-		return "day not told"
+		return u.Text("day not told")
 	}
 	return date
 }
 
 // Write writes a table.
-func (l SeasonList) Write(w io.Writer) error {
+func (l SeasonList) Write(w io.Writer, u figures.Units) error {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "visit\tday\tstops\tpest\tcounts\tfiles")
+	fmt.Fprintln(t, strings.Join([]string{u.Text("visit"), u.Text("day"), u.Text("stops"), u.Text("pest"), u.Text("counts"), u.Text("files")}, "\t"))
 	for _, v := range l.Visits {
-		fmt.Fprintf(t, "%d\t%s\t%d\t%s\t%s\t%s\n", v.ID, Day(v.Date), v.Stops, v.Pest, strings.Replace(v.Unit, "mean per ", "average per ", 1), strings.Join(v.Files, ", "))
+		fmt.Fprintf(t, "%d\t%s\t%d\t%s\t%s\t%s\n", v.ID, Day(v.Date, u), v.Stops, u.Language().Pest(v.Pest), averagePer(v.Unit, u), strings.Join(v.Files, ", "))
 	}
 	for _, r := range l.Treatments {
-		fmt.Fprintf(t, "treatment\t%s\t\t%s\n", r.Date, r.Note)
+		fmt.Fprintf(t, "%s\t%s\t\t%s\n", u.Text("treatment"), r.Date, r.Note)
 	}
 	return t.Flush()
+}
+
+// averagePer is what was counted, a mean in plain words.
+func averagePer(unit string, u figures.Units) string {
+	if thing, ok := strings.CutPrefix(unit, "mean per "); ok {
+		return u.Say("average per %s", u.Language().Things(1, thing))
+	}
+	return unit
 }
 
 // WriteJSON writes it for programs.

@@ -39,14 +39,27 @@ func (p Problem) Place() string {
 	return fmt.Sprintf("%s:%d", p.File, p.Line)
 }
 
+// A Teller gives texts and forms in another language.
+type Teller func(english string) string
+
+// asItIs tells in English.
+func asItIs(english string) string { return english }
+
 // String is the problem on one line: its place, column, value, what is wrong and how to
 // fix it.
-func (p Problem) String() string {
+func (p Problem) String() string { return p.In(asItIs) }
+
+// In is [Problem.String] in another language.
+func (p Problem) In(tell Teller) string {
 	at := p.Place()
 	if p.Column != "" {
 		at += fmt.Sprintf(": %s %q", shorten(p.Column), shorten(p.Value))
 	}
-	return at + ": " + p.withFix(p.Said())
+	said := tell(p.What)
+	if p.Stop != "" {
+		said = fmt.Sprintf(tell("stop %s %s"), p.Stop, said)
+	}
+	return at + ": " + p.withFix(said, tell)
 }
 
 // Said is what is wrong, and with which stop.
@@ -57,11 +70,11 @@ func (p Problem) Said() string {
 	return "stop " + p.Stop + " " + p.What
 }
 
-func (p Problem) withFix(said string) string {
+func (p Problem) withFix(said string, tell Teller) string {
 	if p.Fix == "" {
 		return said
 	}
-	return said + "; " + p.Fix
+	return said + "; " + tell(p.Fix)
 }
 
 // shorten keeps a cell from taking over a message.

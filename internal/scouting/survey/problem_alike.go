@@ -40,10 +40,13 @@ func TogetherAlike(problems []Problem) (groups []Alike) {
 
 // String is one line: where the first rows stand and how many more there are, the first
 // value, what is wrong and how to fix it.
-func (a Alike) String() string {
+func (a Alike) String() string { return a.In(asItIs) }
+
+// In is [Alike.String] in another language.
+func (a Alike) In(tell Teller) string {
 	first := a[0]
 	if len(a) == 1 {
-		return first.String()
+		return first.In(tell)
 	}
 	at := fmt.Sprintf("%s:%d", first.File, first.Line)
 	for _, p := range a[1:min(mostAlike, len(a))] {
@@ -51,25 +54,25 @@ func (a Alike) String() string {
 	}
 	switch more := len(a) - mostAlike; {
 	case more == 1:
-		at += " and 1 more row"
+		at += tell(" and 1 more row")
 	case more > 1:
-		at += fmt.Sprintf(" and %d more rows", more)
+		at += fmt.Sprintf(tell(" and %d more rows"), more)
 	}
 	if first.Column != "" {
-		at += fmt.Sprintf(": %s %q", shorten(first.Column), shorten(first.Value)) + a.andLike()
+		at += fmt.Sprintf(": %s %q", shorten(first.Column), shorten(first.Value)) + a.andLike(tell)
 	}
-	said := first.What
+	said := tell(first.What)
 	if first.Stop != "" {
-		said = "each stop " + said
+		said = fmt.Sprintf(tell("each stop %s"), said)
 	}
-	return strings.TrimSpace(at + ": " + first.withFix(said))
+	return strings.TrimSpace(at + ": " + first.withFix(said, tell))
 }
 
 // andLike says so where not all values are the first.
-func (a Alike) andLike() string {
+func (a Alike) andLike(tell Teller) string {
 	for _, p := range a {
 		if p.Value != a[0].Value {
-			return " and the like"
+			return tell(" and the like")
 		}
 	}
 	return ""

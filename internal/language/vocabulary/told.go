@@ -1,0 +1,70 @@
+//go:build !small
+
+package vocabulary
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"regexp"
+	"slices"
+	"strings"
+	"sync"
+)
+
+// Told is what the language has for a finding that is put together already: a text, or a
+// form that was filled in, or several of them joined by semicolons. What it lacks stays
+// English.
+func (l Language) Told(english string) string {
+	if l != Spanish {
+		return english
+	}
+	if own, ok := toldWhole(english); ok {
+		return own
+	}
+	parts := strings.Split(english, "; ")
+	for i, part := range parts {
+		if own, ok := toldWhole(part); ok {
+			parts[i] = own
+		}
+	}
+	return strings.Join(parts, "; ")
+}
+
+func toldWhole(english string) (own string, ok bool) {
+	if own, ok = spanishRows()[english]; ok {
+		return own, true
+	}
+	for _, f := range filledForms() {
+		if m := f.english.FindStringSubmatch(english); m != nil {
+			args := make([]any, len(m)-1)
+			for i, text := range m[1:] {
+				args[i] = text
+			}
+			return fmt.Sprintf(f.spanish, args...), true
+		}
+	}
+	return english, false
+}
+
+// A filledForm finds the form that a text was made of, and has it in Spanish with its verbs
+// for texts.
+type filledForm struct {
+	english *regexp.Regexp
+	spanish string
+}
+
+var aVerb = regexp.MustCompile(`%(\[\d+\])?[-+# 0]*\d*(?:\.\d+)?[a-zA-Z]`)
+
+// filledForms are those with verbs, the longest first, as it says most.
+var filledForms = sync.OnceValue(func() (all []filledForm) {
+	rows := spanishRows()
+	for _, english := range slices.SortedFunc(maps.Keys(rows), func(a, b string) int { return cmp.Or(cmp.Compare(len(b), len(a)), cmp.Compare(a, b)) }) {
+		if !aVerb.MatchString(english) {
+			continue
+		}
+		pattern := aVerb.ReplaceAllString(regexp.QuoteMeta(strings.ReplaceAll(english, "%%", "\x00")), "([^;]+)")
+		all = append(all, filledForm{regexp.MustCompile("^" + strings.ReplaceAll(pattern, "\x00", "%") + "$"), aVerb.ReplaceAllString(rows[english], "%${1}s")})
+	}
+	return all
+})

@@ -1,0 +1,90 @@
+package vocabulary_test
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
+	"github.com/geocoris/geocoris/internal/testkit"
+)
+
+func TestFindingsAreTold(t *testing.T) {
+	for english, want := range map[string]string{
+		"write a number":               "escriba un número",
+		"is more than 5,000 on each":   "es más de 5,000 en cada una",
+		"is more than 5000 on one row": "es más de 5000 en una fila",
+		"can be 7 August 2026 or 8 July 2026; read as 2026-07-08, and so are all like it": "puede ser 7 August 2026 o 8 July 2026; se lee 2026-07-08, y así todas las parecidas",
+		"latitude and longitude are swapped; read so":                                     "latitud y longitud están cambiadas; leída así",
+		"can be 1200 or 1.2; not used":                                                    "puede ser 1200 o 1.2; no se usa",
+		`is of another day than most of field "Pivot", 2026-07-08`:                        `es de otro día que la mayoría del campo "Pivot", 2026-07-08`,
+		"is of another day than most, 2026-07-08":                                         "es de otro día que la mayoría, 2026-07-08",
+		"give --fix swap to read it so, or correct the file":                              "dé --fix swap para leerla así, o corrija el archivo",
+		"nobody says so; not used":                                                        "nobody says so; no se usa",
+		"":                                                                                "",
+	} {
+		assert.Equal(t, want, vocabulary.Spanish.Told(english))
+		assert.Equal(t, english, vocabulary.English.Told(english))
+	}
+}
+
+// finding are the functions that say what is wrong with a row, or how to fix it.
+var finding = []string{"refuse", "doubt", "found", "foundOf", "wrong"}
+
+// untold are put together of what is told.
+var untold = []string{"field %q: %s", "is of another day than %s, %s", " once more"}
+
+// Whatever is found in rows is told in Spanish: texts that stand in the calls, and those of
+// errors that are told so.
+func TestAllFindingsAreInSpanish(t *testing.T) {
+	met := 0
+	for _, dir := range []string{"internal/scouting/survey", "internal/mapping/check"} {
+		paths, err := filepath.Glob(filepath.Join(testkit.Root(t), dir, "*.go"))
+		require.NoError(t, err)
+		for _, path := range paths {
+			if strings.HasSuffix(path, "_test.go") {
+				continue
+			}
+			file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.SkipObjectResolution)
+			require.NoError(t, err)
+			ast.Inspect(file, func(n ast.Node) bool {
+				call, ok := n.(*ast.CallExpr)
+				if !ok || !slices.Contains(finding, nameOf(call.Fun)) {
+					return true
+				}
+				for _, arg := range call.Args {
+					ast.Inspect(arg, func(n ast.Node) bool {
+						e, _ := n.(ast.Expr)
+						text, ok := literal(e)
+						text = strings.TrimPrefix(text, "; ")
+						if ok && sentence.MatchString(text) && !slices.Contains(untold, text) && !strings.HasSuffix(text, " ") {
+							met++
+							_, told := vocabulary.SpanishForms()[text]
+							assert.True(t, told, "%s: %q is not in Spanish", filepath.Base(path), text)
+						}
+						return true
+					})
+				}
+				return true
+			})
+		}
+	}
+	assert.Greater(t, met, 60)
+}
+
+func nameOf(f ast.Expr) string {
+	switch f := f.(type) {
+	case *ast.SelectorExpr:
+		return f.Sel.Name
+	case *ast.Ident:
+		return f.Name
+	}
+	return ""
+}
