@@ -70,3 +70,15 @@ func farDays(s Streams, lines []string) {
 		fmt.Fprintf(s.Err, "note: %s\n", line)
 	}
 }
+
+// dayOrder is a flag for what comes first in dates that can be read both ways.
+type dayOrder struct{ value *engine.DayOrder }
+
+func (o dayOrder) Set(text string) error { return o.value.UnmarshalText([]byte(text)) }
+func (o dayOrder) String() string {
+	if o.value == nil {
+		return ""
+	}
+	return string(*o.value)
+}
+func (o dayOrder) Type() string { return "order" }

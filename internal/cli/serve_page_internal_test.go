@@ -390,6 +390,72 @@ func TestTheLaptopRecords(t *testing.T) {
 	}
 }
 
+// Ground to keep off is drawn: by taps on the map, and by who types its corners. It is a
+// file in the folder, and the command shown reads it there.
+func TestTheLaptopDrawsKeepOffs(t *testing.T) {
+	inDemo(t)
+	p := newLaptop(t, ".", 1366)
+	p.pressed(`[data-use="field.geojson"]`)
+	p.Await(`document.querySelector("[data-file='field.geojson']") !== null`)
+	p.pressed(`[data-use="week2.csv"]`)
+	p.pressed("#go-answer")
+	p.pressed("#go-hand-over")
+	p.typed("#job-swath", "24m")
+	p.Await(`document.querySelector("[data-save='passes.gpx']") !== null`)
+	p.pressed("#draw")
+	assert.Equal(t, "draw-name", p.Text(`document.activeElement.id`))
+	p.Type("hives")
+	p.pressed("#draw-done")
+	p.Await(`document.getElementById("alert").textContent === "Type how far to stay away from hives."`)
+	p.typed("#draw-set-back", "50m")
+	p.pressed("#draw-done")
+	p.Await(`document.getElementById("alert").textContent.startsWith("nothing is drawn")`)
+	p.typed("#draw-corners", "-101.5965,35.8985")
+	p.Await(`document.querySelectorAll("#job-map .corner").length === 1`)
+	p.pressed("#draw-done")
+	p.Await(`document.querySelector("#command pre").textContent.includes("--keep-off keep-off-hives.geojson=50m")`)
+	p.Await(`document.querySelector("#job-map .off") !== null && document.getElementById("drawn").textContent === "keep-off-hives.geojson is in 001."`)
+
+	p.press("#draw")
+	p.put("#draw-name", "Höfe am Weg")
+	p.put("#draw-set-back", "30ft")
+	for _, at := range [][2]float64{{0.5, 0.4}, {0.6, 0.4}, {0.6, 0.5}, {0.5, 0.5}, {0.1, 0.1}} {
+		p.click("#job-map svg", at)
+	}
+	p.Await(`document.querySelectorAll("#job-map .corner").length === 5`)
+	p.press("#draw-back")
+	p.Await(`document.querySelectorAll("#job-map .corner").length === 4 && /^(-101\.\d{6},35\.\d{6}\n){3}-101\.\d{6},35\.\d{6}$/.test(document.getElementById("draw-corners").value)`)
+	p.looks("drawing")
+	p.press("#draw-done")
+	p.Await(`document.querySelector("#command pre").textContent.includes('--keep-off "keep-off-Höfe-am-Weg.geojson=30ft"')`)
+	p.looks("drawn")
+	lines := strings.Split(p.Text(`document.querySelector("#command pre").textContent`), "\n")
+	saved := t.TempDir()
+	p.DownloadTo(saved)
+	p.Evaluate(`document.querySelectorAll("#job-files details").forEach(d => { d.open = true; })`)
+	p.press(`[data-save="keep_off.geojson"]`)
+	for _, line := range lines {
+		runsLine(t, line)
+	}
+	assertSaved(t, saved, "job", "keep_off.geojson")
+
+	// Another day the file is known as what it is.
+	p.press("#step-bring")
+	p.Evaluate(`document.querySelector("[data-file='keep-off-hives.geojson'] button").click()`)
+	p.press(`[data-use="keep-off-hives.geojson"]`)
+	p.Await(`document.querySelector("[data-file='keep-off-hives.geojson'] select")?.value === "keep-off"`)
+	p.quiet()
+}
+
+// click clicks on a part of what a selector finds, by parts of its size.
+func (p laptop) click(selector string, at [2]float64) {
+	p.t.Helper()
+	p.Evaluate(fmt.Sprintf(`(() => {
+		const e = document.querySelector(%q), r = e.getBoundingClientRect();
+		e.dispatchEvent(new MouseEvent("click", { bubbles: true, clientX: r.left + %g * r.width, clientY: r.top + %g * r.height }));
+	})()`, selector, at[0], at[1]))
+}
+
 // drag draws a line over what a selector finds, from and to parts of its size.
 func (p laptop) drag(selector string, from, to [2]float64) {
 	p.t.Helper()

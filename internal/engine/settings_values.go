@@ -2,7 +2,6 @@ package engine
 
 import (
 	"errors"
-	"fmt"
 	"strconv"
 
 	"github.com/geocoris/geocoris/internal/geometry/boundary"
@@ -80,29 +79,14 @@ func (o *UTCOffset) Type() string   { return "hours" }
 // UnmarshalText takes a number or a text of a settings file.
 func (o *UTCOffset) UnmarshalText(text []byte) error { return o.Set(string(text)) }
 
-// DayOrder is what comes first in dates that can be read both ways; "" leaves the choice
-// to the reader.
-type DayOrder string
+// DayOrder is what comes first in dates that can be read both ways.
+type DayOrder = survey.DayOrder
 
 // The orders of day and month.
 const (
-	DayFirst   = DayOrder(survey.DayFirst)
-	MonthFirst = DayOrder(survey.MonthFirst)
+	DayFirst   = survey.DayFirst
+	MonthFirst = survey.MonthFirst
 )
 
 // An OpenDay is a date of a file that can be two days.
 type OpenDay = survey.OpenDay
-
-func (o *DayOrder) Set(text string) error {
-	if k := DayOrder(text); k != "" && k != DayFirst && k != MonthFirst {
-		return fmt.Errorf("want %s or %s", DayFirst, MonthFirst)
-	}
-	*o = DayOrder(text)
-	return nil
-}
-
-func (o *DayOrder) String() string { return string(*o) }
-func (o *DayOrder) Type() string   { return "order" }
-
-// UnmarshalText takes a text of a settings file.
-func (o *DayOrder) UnmarshalText(text []byte) error { return o.Set(string(text)) }

@@ -36,7 +36,7 @@ func TestDeskWordsAreSaid(t *testing.T) {
 		assert.False(t, keys[key], key)
 		keys[key] = true
 		said := strings.Contains(whole, `"`+key+`"`)
-		for _, made := range []string{"role-", "column-", "zone-", "record-"} { // put together from a prefix
+		for _, made := range []string{"role-", "column-", "zone-", "record-", "found-"} { // put together from a prefix
 			said = said || strings.HasPrefix(key, made) && strings.Contains(whole, "`"+made+"${")
 		}
 		for _, made := range []string{"-title", "-hint"} {

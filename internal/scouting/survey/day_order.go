@@ -1,6 +1,9 @@
 package survey
 
-import "fmt"
+import (
+	"errors"
+	"fmt"
+)
 
 // A DayOrder says what comes first in dates that can be read both ways, such as
 // 07/08/2026, where no date of their file tells. "" leaves the choice to the reader.
@@ -11,6 +14,15 @@ const (
 	DayFirst   DayOrder = "day-first"
 	MonthFirst DayOrder = "month-first"
 )
+
+// UnmarshalText takes one of them.
+func (o *DayOrder) UnmarshalText(text []byte) error {
+	switch *o = DayOrder(text); *o {
+	case "", DayFirst, MonthFirst:
+		return nil
+	}
+	return errors.New("want day-first or month-first")
+}
 
 func (o DayOrder) slashes() slashes {
 	if o == DayFirst {

@@ -64,19 +64,20 @@ type Lying struct {
 // Answer does what is asked, as [Answer] does.
 func (d Desk) Answer(ctx context.Context, c Call) Reply {
 	answer := map[string]answerer{
-		"folder":  d.folder,
-		"take":    d.take,
-		"unpack":  unpack,
-		"look":    d.look,
-		"check":   d.check,
-		"map":     d.mapped,
-		"handoff": d.handoff,
-		"season":  d.season,
-		"weeks":   d.weeks,
-		"keep":    d.keep,
-		"visit":   d.shown,
-		"record":  d.record,
-		"sprayed": d.sprayed,
+		"folder":   d.folder,
+		"take":     d.take,
+		"unpack":   unpack,
+		"look":     d.look,
+		"check":    d.check,
+		"map":      d.mapped,
+		"handoff":  d.handoff,
+		"season":   d.season,
+		"weeks":    d.weeks,
+		"keep":     d.keep,
+		"visit":    d.shown,
+		"record":   d.record,
+		"sprayed":  d.sprayed,
+		"keep-off": d.keepOff,
 	}[c.Do]
 	if answer == nil {
 		answer = answers[c.Do]

@@ -43,6 +43,10 @@ func (d Desk) lookAt(f Given, o engine.Settings) (facts lookFacts) {
 		facts.Role = Season
 		return facts
 	}
+	if engine.IsKeptOff(f.Content) {
+		facts.Role = KeepOff
+		return facts
+	}
 	ground, notGround := engine.Fields(engine.FieldsRequest{Boundary: from})
 	if notGround == nil && len(ground.Fields) > 0 {
 		facts.Role, facts.Fields = Boundary, fieldsOf(*ground).Fields

@@ -96,7 +96,7 @@ function foundIn({ role, fields, rows, columns, wrong, hint }) {
   if (wrong && columns.length) return said("found-columns");
   if (wrong) return said("found-none", { why: [wrong, hint].filter(Boolean).join(". ") });
   if (role === "counts") return said("found-counts", { n: rows });
-  if (role === "season") return said("found-season");
+  if (role === "season" || role === "keep-off") return said(`found-${role}`);
   return said(fields.length === 1 ? "found-field" : "found-fields", { n: fields.length, names: fields.map(f => f.name).join(", ") });
 }
 

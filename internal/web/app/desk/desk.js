@@ -7,7 +7,7 @@ import { said } from "./words.js";
 // empty is a desk with nothing on it.
 export const empty = () => ({
   files: [], folder: { name: "", files: [], season: "", named: [] }, settings: {}, reading: {}, corrections: [], job: { swath: "" }, setBacks: {},
-  checked: null, map: null, picked: null, handed: null, season: null, records: {}, recording: "",
+  checked: null, map: null, picked: null, handed: null, season: null, records: {}, recording: "", drawing: null, drawn: null,
 });
 
 // ask is one call; what the engine finds wrong is an Error with its words and how to fix it.
@@ -22,6 +22,11 @@ function reached(problem) {
   if (problem.status === 401) return new Error(said("no-token"));
   if (problem instanceof TypeError) return new Error(said("no-program", { why: problem.message }));
   return problem;
+}
+
+// lookAgain asks what lies in the folder now.
+export async function lookAgain(desk) {
+  desk.folder = (await ask("folder")).facts;
 }
 
 // of are the files of a role.

@@ -4,6 +4,7 @@ import { answer, legendOf, mapRoles, outlineOf, saveButton, settingsOf, shownFie
 import { read } from "./bring.js";
 import { commandPart } from "./command.js";
 import { field, pick } from "./control.js";
+import { drawPart, tapping } from "./drawing.js";
 import { ask, bring, fill, given, latest, missing, of, sent } from "./desk.js";
 import { recordPart } from "./record.js";
 import { picture } from "./picture.js";
@@ -17,9 +18,10 @@ export function handOver(app) {
   const { desk } = app;
   if (missing(desk)) return answer(app);
   const map = h("section", { id: "job-map" }), says = h("section", { id: "says", role: "status" }), files = h("section", { id: "job-files" }), record = h("section", {}), command = commandPart(), run = latest();
+  const drawMap = () => fill(map, jobMap(desk, heading => { desk.job.heading = heading; form.heading(heading); work(); }));
   const show = async () => {
     desk.map ??= await ask("map", settingsOf(desk), sent(desk, ...mapRoles));
-    fill(map, jobMap(desk, heading => { desk.job.heading = heading; form.heading(heading); work(); }));
+    drawMap();
     fill(says, desk.handed ? sayings(desk.handed.facts) : []);
     fill(files, desk.handed ? filesPart(app) : []);
     const shown = (more = []) => command.show(desk.handed && [...desk.handed.facts.commands, ...more], desk.handed?.facts.settings);
@@ -44,7 +46,7 @@ export function handOver(app) {
     if (done.problem) says.replaceChildren(h("p", { class: "wrong" }, done.problem.message));
     document.getElementById("screen").dataset.handed = String(++handed);
   };
-  const form = jobForm(app, work);
+  const form = jobForm(app, work, () => drawMap());
   work();
   return { element: [h("div", { class: "columns answer" }, form.part, map, h("div", {}, says, files)), record, command.part] };
 }
@@ -64,7 +66,7 @@ function jobOf(desk) {
   });
 }
 
-function jobForm(app, work) {
+function jobForm(app, work, redraw) {
   const { desk } = app, { job } = desk;
   const put = name => value => { job[name] = value; work(); };
   const text = (name, more) => field(said(name), job[name] ?? "", put(name), { hint: said(`${name}-hint`), id: `job-${name}`, ...more });
@@ -74,13 +76,14 @@ function jobForm(app, work) {
     field(said("sections"), job.sections ?? "", put("sections"), { inputmode: "numeric", id: "job-sections" }),
     h("label", { class: "control" }, h("span", {}, said("spray-on")), h("input", { type: "date", id: "job-spray-on", value: job["spray-on"] ?? "", onchange: e => put("spray-on")(e.target.value) })),
     pick(said("which"), [["", said("as-said")], ...["red-only", "whole-field", "fallback", "against-verdict"].map(k => [k, said(k)])], job.which, put("which"), { id: "job-which" }),
-    keepOffPart(app, work),
+    keepOffPart(app, work, redraw),
     h("details", {}, h("summary", {}, said("more-job")), h("div", { class: "stack" }, text("speed"), text("lag"), text("gate"))));
   return { part, heading: value => { heading.querySelector("input").value = value; } };
 }
 
-// keepOffPart takes files of ground that is kept off, and how far to stay away.
-function keepOffPart(app, work) {
+// keepOffPart takes files of ground that is kept off, dropped or drawn, and how far to stay
+// away.
+function keepOffPart(app, work, redraw) {
   const { desk } = app, part = h("section", { id: "keep-off" });
   const input = h("input", { type: "file", multiple: true, hidden: true, id: "keep-off-files", onchange: async e => {
     try {
@@ -91,8 +94,11 @@ function keepOffPart(app, work) {
     show();
     work();
   } });
-  const show = () => fill(part, h("h3", {}, said("keep-offs")), of(desk, "keep-off").map(f => field(said("set-back", { name: f.name }), desk.setBacks[f.name] ?? "", v => { desk.setBacks[f.name] = v; work(); }, { hint: said("swath-hint"), "data-set-back": f.name })),
-    button(said("keep-off-drop"), () => input.click(), { id: "add-keep-off" }), input);
+  const drop = f => { desk.files.splice(desk.files.indexOf(f), 1); show(); work(); };
+  const show = () => fill(part, h("h3", {}, said("keep-offs")), of(desk, "keep-off").map(f => [
+    field(said("set-back", { name: f.name }), desk.setBacks[f.name] ?? "", v => { desk.setBacks[f.name] = v; work(); }, { hint: said("swath-hint"), "data-set-back": f.name }),
+    button(said("remove"), () => drop(f), { "aria-label": said("remove-of", { name: f.name }), "data-remove": f.name })]),
+  h("div", { class: "row" }, button(said("keep-off-drop"), () => input.click(), { id: "add-keep-off" })), drawPart(app, () => { show(); redraw(); }, work), input);
   show();
   return part;
 }
@@ -107,7 +113,8 @@ function jobMap(desk, turn) {
   };
   const job = { swaths: layer("swaths"), passes: layer("passes"), off: layer("keep_off"), left: layer("left_out") }, outline = outlineOf(desk, found.name);
   const drawn = picture({ outline, zones: found.zones, stops: stopsOf(desk, found.name).filter(f => f.properties.not_read), job, label: said("map-of", found) });
-  dragging(drawn, turn);
+  if (desk.drawing) tapping(drawn, desk);
+  else dragging(drawn, turn);
   const more = [job.swaths.length ? ["swath", "legend-swath"] : null, job.passes.length ? ["pass", "legend-pass"] : null, job.off.length ? ["off", "legend-off"] : null, job.left.length ? ["left", "legend-left"] : null].filter(Boolean);
   return [drawn.svg, legendOf(found.zones, [], more)];
 }

@@ -3,7 +3,7 @@
 import { h } from "../dom.js";
 import { answer } from "./answer.js";
 import { bringing } from "./bring.js";
-import { ask, empty } from "./desk.js";
+import { empty, lookAgain } from "./desk.js";
 import { handOver } from "./handover.js";
 import { weeks } from "./weeks.js";
 import { said } from "./words.js";
@@ -21,7 +21,7 @@ start();
 async function start() {
   let trouble = "";
   try {
-    app.desk.folder = (await ask("folder")).facts;
+    await lookAgain(app.desk);
   } catch (problem) {
     trouble = problem.message;
   }

@@ -19,7 +19,11 @@ export function viewOf(bounds, wide = WIDE, margin = MARGIN, most = 500) {
     const [x, y] = frame.forward({ longitude, latitude });
     return [round(wide / 2 + x * scale), round(high / 2 - y * scale)];
   };
-  return { at, scale, wide, high };
+  const from = ([x, y]) => { // at, the other way round
+    const { longitude, latitude } = frame.inverse([(x - wide / 2) / scale, (high / 2 - y) / scale]);
+    return [longitude, latitude];
+  };
+  return { at, from, scale, wide, high };
 }
 
 const path = (view, rings, close = "Z") => rings.map(ring => "M" + ring.map(p => view.at(p).join(" ")).join("L") + close).join("");

@@ -3,7 +3,7 @@
 import { button, h } from "../dom.js";
 import { saveButton } from "./answer.js";
 import { field, pick, tick } from "./control.js";
-import { ask, fill, given } from "./desk.js";
+import { ask, fill, given, lookAgain } from "./desk.js";
 import { said } from "./words.js";
 
 const ONE_LINE = ["carrier", "start", "end", "wind", "weather", "who", "licence", "notes"];
@@ -25,6 +25,7 @@ export function recordPart(app, show) {
       const { facts, files } = await ask("record", { ...settingsOf(record()), keep: Boolean(desk.folder.name) }, sentWith(desk, record()));
       desk.applied = files.find(f => f.name === "applied.csv")?.bytes;
       app.tell("");
+      if (facts.folder) await lookAgain(desk);
       fill(done, doneParts(app, facts, files));
       show(facts.command);
     } catch (problem) {
