@@ -21,9 +21,9 @@ const unwinding = 2 * time.Second
 func main() {
 	floor := layHeap()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	done := make(chan int, 1)
+	start, done := cli.StartOf(os.Args), make(chan int, 1)
 	go func() {
-		done <- cli.Run(ctx, os.Args[1:], cli.Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Today: time.Now().Format(time.DateOnly), Env: os.Getenv})
+		done <- cli.Run(ctx, start.Arguments(), cli.Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Today: time.Now().Format(time.DateOnly), Env: os.Getenv})
 	}()
 	code := 0
 	select {
@@ -33,6 +33,10 @@ func main() {
 		code = ended(done)
 	}
 	runtime.KeepAlive(floor)
+	if code != 0 && start.DoubleClicked() { // the window closes with the program
+		fmt.Fprintln(os.Stderr, "Press Enter to close this window.")
+		_, _ = fmt.Scanln()
+	}
 	os.Exit(code)
 }
 

@@ -44,6 +44,7 @@ func house() plan {
 			"golang.org/x/image":                   {"internal/output/scene"},
 			"github.com/pelletier/go-toml/v2":      {"internal/files/keyed"},
 			"github.com/peterstace/simplefeatures": {"internal/geometry/planar"},
+			"github.com/inconshreveable/mousetrap": {"internal/cli"},
 			"github.com/spf13/cobra":               {"internal/cli"},
 			"github.com/spf13/pflag":               {"internal/cli"},
 			"github.com/twpayne/go-kml/v3":         {"geo/geofile"},

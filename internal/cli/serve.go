@@ -32,7 +32,8 @@ there, in season.gpkg. The page shows the command that does the same.
 
 It works without a connection. Nobody but this machine can reach it, and no other
 page in the browser: its address has a secret in it that is new at each start.
-Ctrl-C ends it.`,
+Ctrl-C ends it. On Windows and macOS a double click on the program does the same, over
+the folder that it lies in.`,
 		Example: `  geocoris serve trial
   geocoris serve trial --port 8080 --no-open`,
 		Args: usageArgs(cobra.MaximumNArgs(1)),

@@ -1,0 +1,5 @@
+//go:build !windows
+
+package cli
+
+func fromDesktop() bool { return false }
