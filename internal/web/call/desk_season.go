@@ -136,9 +136,12 @@ func thinned[P ~[]R, R ~[]T, T ~[2]float64, M ~[]P](ground M) (out [][][][2]floa
 	for _, polygon := range ground {
 		rings := [][][2]float64{}
 		for _, ring := range polygon {
+			if len(ring) == 0 {
+				continue
+			}
 			step := (len(ring) + fewPoints - 1) / fewPoints
 			few := [][2]float64{}
-			for i := 0; i < len(ring); i += max(step, 1) {
+			for i := 0; i < len(ring); i += step {
 				few = append(few, [2]float64{rounded(ring[i][0], 1e5), rounded(ring[i][1], 1e5)})
 			}
 			rings = append(rings, append(few, few[0]))
