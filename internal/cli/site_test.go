@@ -16,10 +16,10 @@ func TestSiteWritesThePageWhole(t *testing.T) {
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, "site holds the page for phones")
 	all := contents(t, "site")
-	for _, name := range []string{"index.html", "engine.js", "engine-worker.js", "engine.bin", "sw.js", "manifest.webmanifest", "icon.svg"} {
+	for _, name := range []string{"index.html", "main.js", "style.css", "engine.bin", "sw.js", "manifest.webmanifest", "icon.svg"} {
 		assert.Contains(t, all, name)
 	}
-	assert.NotContains(t, all, "worker.js", "it stands in engine-worker.js")
+	assert.NotContains(t, all, "worker.js", "it stands in main.js")
 	assert.True(t, strings.HasPrefix(all["engine.bin"], "\x1f\x8b"), "packed by gzip")
 
 	code, _, errs = run(t, "site", "--out", "site")
