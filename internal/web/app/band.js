@@ -1,7 +1,6 @@
 // The band after a stop: KEEP GOING, or ENOUGH with the answer as it stands. The engine
 // says which; the walk does not wait for it.
 import { after } from "./calls.js";
-import { table } from "./csv.js";
 import { pairsOn } from "./correction.js";
 import { h } from "./dom.js";
 import { ahead, counted, placeOf } from "./walk.js";
@@ -32,7 +31,7 @@ export function bandPart(app) {
 export const bandOf = (app, w) => app.band?.of === asked(app, w) ? app.band : null;
 
 // asked is all that the band goes by.
-const asked = (app, w) => [spoken(), app.state.settings.units, pairsOn(app).length, table(w).text].join(" ");
+const asked = (app, w) => [spoken(), app.state.settings.units, pairsOn(app).length, w.id, w.told, w.last].join(" ");
 
 function fill(element, { state, says, answer }) {
   const enough = state === "enough";

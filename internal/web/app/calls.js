@@ -1,5 +1,6 @@
 // The engine's calls in the page's own terms. What the engine finds wrong is an Error with
 // its words and how to fix it.
+import { ready } from "./engine.js";
 import { call } from "./reach.js";
 import { table } from "./csv.js";
 import { pairsTable } from "./drill.js";
@@ -86,8 +87,9 @@ export async function plan(field, stops) {
 // stopOf is a planned stop in the page's terms.
 export const stopOf = stop => ({ name: stop.name, longitude: stop.at[0], latitude: stop.at[1] });
 
-// after says whether to keep going, and where.
+// after says whether to keep going, and where. No screen waits for its table to be written.
 export async function after(field, walk, here, units, pairs) {
+  await ready;
   const { facts } = await ask("after", {
     rule: walk.protocol.rule, stage: walk.stage, language: spoken(), units, last: here ? [here.longitude, here.latitude] : undefined,
   }, [boundaryOf(field), countsOf(walk), ...pairsOf(pairs)]);

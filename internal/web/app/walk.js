@@ -5,13 +5,17 @@ import { take as countedBy, freshLeaf } from "./count.js";
 // walkOf makes a walk from its events, of which the first begins it.
 export function walkOf(events) {
   const { walk: id, field, day, observer, protocol, stops, stage } = events[0];
-  const walk = { id, field, day, observer, protocol, stage, stops, visits: [], open: null, track: [], ended: false, shared: false };
+  const walk = { id, field, day, observer, protocol, stage, stops, visits: [], open: null, track: [], ended: false, shared: false, told: 0, last: 0 };
   for (const event of events.slice(1)) step(walk, event);
   return walk;
 }
 
-// step is what an event does to a walk.
+const UNCOUNTED = ["track", "shared", "end"]; // events that leave its counts as they are
+
+// step is what an event does to a walk. Its counts are others where told or last are: events
+// are only ever added at the end, and taken back one by one.
 export function step(walk, event) {
+  if (!UNCOUNTED.includes(event.kind)) Object.assign(walk, { told: walk.told + 1, last: event.n });
   switch (event.kind) {
     case "arrive": return arrive(walk, event);
     case "place": return placed(walk, event);
