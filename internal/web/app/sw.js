@@ -6,7 +6,18 @@
 // compiled, and begins with that the next time.
 const ENGINE = "engine.bin", PROGRAM = { "Content-Type": "application/wasm" };
 
-self.addEventListener("install", e => e.waitUntil(caches.open(kept).then(c => Promise.all(files.map(f => keep(c, f))))));
+self.addEventListener("install", e => {
+  e.waitUntil(caches.open(kept).then(c => Promise.all(files.map(f => keep(c, f)))));
+  past(e);
+});
+
+// past lets a browser that can take the files without waking this worker first.
+function past(e) {
+  try {
+    e.addRoutes?.(files.map(f => ({ condition: { requestMethod: "GET", urlPattern: new URLPattern({ pathname: new URL(f, location).pathname, search: "" }) }, source: { cacheName: kept } })));
+  } catch { // a folder whose name is a pattern
+  }
+}
 
 // keep asks the host whether what the page has loaded is still good, so that nothing comes twice.
 async function keep(cache, file) {
