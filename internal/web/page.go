@@ -16,7 +16,8 @@ var (
 	manifestLink = regexp.MustCompile(`\n?<link rel="manifest"[^>]*>`)
 	iconLink     = regexp.MustCompile(`<link rel="icon" href="([^"]+)">`)
 	styleLink    = regexp.MustCompile(`<link rel="stylesheet" href="([^"]+)">`)
-	mainScript   = regexp.MustCompile(`<script type="module" src="main\.js"></script>`)
+	earlyScript  = regexp.MustCompile(`<script src="([^"]+)"></script>`)
+	mainScript   = regexp.MustCompile(`<script type="module" src="main\.js"[^>]*></script>`)
 	styleURL     = regexp.MustCompile(`url\(\s*["']?(?:[^"'d]|d[^a])|@import`) // but data:
 )
 
@@ -36,6 +37,10 @@ func Page(app fs.FS, e Engine, preset []byte) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	page, early, err := withEarly(app, page)
+	if err != nil {
+		return nil, err
+	}
 	page, scripts, err := e.withScript(app, page)
 	if err != nil {
 		return nil, err
@@ -48,7 +53,7 @@ func Page(app fs.FS, e Engine, preset []byte) ([]byte, error) {
 	if !found {
 		return nil, fmt.Errorf("%s: want </body>", entry)
 	}
-	return withPolicy([]byte(before+inside+"</body>"+after), pagePolicy(scripts, styles))
+	return withPolicy([]byte(before+inside+"</body>"+after), pagePolicy(early+scripts, styles))
 }
 
 func withIcon(app fs.FS, page string) (string, error) {
@@ -77,6 +82,24 @@ func withStyles(app fs.FS, page string) (_, digests string, err error) {
 		style := "\n" + string(text)
 		page = strings.Replace(page, at[0], "<style>"+style+"</style>", 1)
 		digests = strings.TrimPrefix(digests+" "+digest(style), "'none' ")
+	}
+	return page, digests, nil
+}
+
+// withEarly puts the scripts in that run before anything is read, and returns their digests
+// with a blank behind each.
+func withEarly(app fs.FS, page string) (_, digests string, err error) {
+	for _, at := range earlyScript.FindAllStringSubmatch(page, -1) {
+		text, err := fs.ReadFile(app, at[1])
+		if err != nil {
+			return "", "", err
+		}
+		if bytes.Contains(text, []byte("</script")) {
+			return "", "", fmt.Errorf("%s: ends the script that it stands in", at[1])
+		}
+		script := "\n" + string(text)
+		page = strings.Replace(page, at[0], "<script>"+script+"</script>", 1)
+		digests += digest(script) + " "
 	}
 	return page, digests, nil
 }

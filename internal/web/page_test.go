@@ -108,12 +108,15 @@ func TestTheFirstScreenNeedsThreeFiles(t *testing.T) {
 	assert.Equal(t, []string{"main.js", "sw.js"}, scripts)
 	said := text(t, files, "main.js")
 	assert.NotRegexp(t, `(?m)^\s*import\b`, said)
+	page := text(t, files, "index.html")
+	assert.Equal(t, 1, strings.Count(page, ` src="`))
+	assert.Less(t, strings.Index(page, "indexedDB.open("), strings.Index(page, ` src="`), "the store begins to open before all else")
 	assert.Contains(t, said, `const code = "exec();\n`)
 	assert.Less(t, strings.Index(said, `modules["dom.js"] = `), strings.Index(said, `modules["app.js"] = `))
 
-	page, err := web.Page(web.App(), pretend, nil)
+	whole, err := web.Page(web.App(), pretend, nil)
 	require.NoError(t, err)
-	said = string(page)
+	said = string(whole)
 	assert.NotContains(t, said, ` src="`)
 	begins := strings.Index(said, `<script type="module" async>import "page/main.js";`)
 	assert.Less(t, strings.Index(said, `id="preset"`), begins)
@@ -138,14 +141,15 @@ func TestPageHasAllInIt(t *testing.T) {
 
 func TestPageRefusesWhatItCannotHold(t *testing.T) {
 	for name, c := range map[string]struct{ file, content, want string }{
-		"a module that is not there": {"more.js", "import { a } from \"./none.js\";", "the page imports none.js"},
-		"an import at run time":      {"more.js", "const a = await import('./main.js');", "more.js: const a = await import('./main.js');: want a static import of a file beside it"},
-		"an export of a list":        {"more.js", "const words = 1;\nexport { words };", "more.js: export { words };: want a static import of a file beside it, or an export of one declaration"},
-		"imports in a circle":        {"more.js", "import './main.js';", "the page imports in a circle: main.js, screens/show.js, more.js, main.js"},
-		"a picture of the styles":    {"style.css", "p { background: url(a.png) }", "style.css: asks for another file"},
-		"styles of the styles":       {"style.css", "@import \"b.css\";", "style.css: asks for another file"},
-		"an entry without its main":  {"index.html", "<meta charset=\"utf-8\"></body>", `index.html: want <script type="module" src="main.js"></script> once`},
-		"an entry without a charset": {"index.html", strings.Replace(index, `<meta charset="utf-8">`, "", 1), `index.html: want <meta charset="utf-8">`},
+		"a module that is not there":        {"more.js", "import { a } from \"./none.js\";", "the page imports none.js"},
+		"an import at run time":             {"more.js", "const a = await import('./main.js');", "more.js: const a = await import('./main.js');: want a static import of a file beside it"},
+		"an export of a list":               {"more.js", "const words = 1;\nexport { words };", "more.js: export { words };: want a static import of a file beside it, or an export of one declaration"},
+		"imports in a circle":               {"more.js", "import './main.js';", "the page imports in a circle: main.js, screens/show.js, more.js, main.js"},
+		"an early script that is not there": {"index.html", strings.Replace(index, "<title>", `<script src="none.js"></script><title>`, 1), "none.js"},
+		"a picture of the styles":           {"style.css", "p { background: url(a.png) }", "style.css: asks for another file"},
+		"styles of the styles":              {"style.css", "@import \"b.css\";", "style.css: asks for another file"},
+		"an entry without its main":         {"index.html", "<meta charset=\"utf-8\"></body>", `index.html: want <script type="module" src="main.js"></script> once`},
+		"an entry without a charset":        {"index.html", strings.Replace(index, `<meta charset="utf-8">`, "", 1), `index.html: want <meta charset="utf-8">`},
 	} {
 		app := small(t)
 		app[c.file] = &fstest.MapFile{Data: []byte(c.content)}
@@ -262,6 +266,7 @@ func TestTheSiteWorksWithoutItsHost(t *testing.T) {
 	assert.True(t, zones == b.Text(fmt.Sprintf(askForZones, "./main.js", boundary, counts)), "zones of the page are not those of this machine")
 	b.Evaluate(`navigator.serviceWorker.register("sw.js").then(() => navigator.serviceWorker.ready).then(() => 1)`)
 	b.Await(`navigator.serviceWorker.controller !== null`)
+	assert.Equal(t, "application/wasm 0", b.Text(`fetch("engine.bin").then(async r => r.headers.get("Content-Type") + " " + new Uint8Array(await r.arrayBuffer())[0])`), "a browser keeps what it compiles with a program alone")
 	server.CloseClientConnections()
 	server.Close()
 	b.Evaluate(`document.getElementById("p").textContent = ""`)

@@ -21,10 +21,13 @@ func withPolicy(page []byte, policy string) ([]byte, error) {
 	return bytes.Join([][]byte{page[:at[1]], page[at[1]:]}, []byte(meta)), nil
 }
 
-// sitePolicy is that of a folder on a host: nothing comes from anywhere else or goes there.
-// The worker is a blob, so that the policy holds in it too.
-const sitePolicy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; worker-src 'self' blob:; style-src 'self'; img-src 'self' data: blob:; " +
-	"connect-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'"
+// sitePolicy is that of a folder on a host, with digests of the scripts in its page, a blank
+// behind each: nothing comes from anywhere else or goes there. The worker is a blob, so that
+// the policy holds in it too.
+func sitePolicy(scripts string) string {
+	return fmt.Sprintf("default-src 'none'; script-src 'self' %s'wasm-unsafe-eval'; worker-src 'self' blob:; style-src 'self'; img-src 'self' data: blob:; "+
+		"connect-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'", scripts)
+}
 
 // pagePolicy is that of one file with scripts and styles of such digests.
 func pagePolicy(scripts, styles string) string {

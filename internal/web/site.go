@@ -45,7 +45,11 @@ func sitePage(app fs.FS, e Engine) ([]File, error) {
 			continue
 		}
 		if f.Name == entry {
-			if f.Content, err = withPolicy(f.Content, sitePolicy); err != nil {
+			page, early, err := withEarly(app, string(f.Content))
+			if err != nil {
+				return nil, err
+			}
+			if f.Content, err = withPolicy([]byte(page), sitePolicy(early)); err != nil {
 				return nil, err
 			}
 		}

@@ -2,19 +2,17 @@
 // stands on the screens is made from them anew (log.js), so that a crash loses nothing
 // that was kept, and an undo is one more event.
 
-const DATABASE = "geocoris", EVENTS = "events";
+const EVENTS = "events";
 
 let opened = null;
 
-// openStore is the store, which is made where there is none. It is opened once.
+// openStore is the store, which early.js has begun to open.
 export const openStore = () => opened ??= open();
 
-openStore().catch(() => {}); // at once, as a browser takes its time: who asks for it is told
+openStore().catch(() => {}); // who asks for it is told
 
 async function open() {
-  const asked = indexedDB.open(DATABASE, 1);
-  asked.onupgradeneeded = () => asked.result.createObjectStore(EVENTS, { keyPath: "n", autoIncrement: true });
-  const db = await settled(asked);
+  const db = await globalThis.opening;
   return { all: () => settled(db.transaction(EVENTS).objectStore(EVENTS).getAll()), append: event => append(db, event) };
 }
 
