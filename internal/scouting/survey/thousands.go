@@ -71,7 +71,12 @@ func groupsOf(text string) (g thousands, ok bool) {
 }
 
 func isDigits(text string) bool {
-	return text != "" && strings.Trim(text, "0123456789") == ""
+	for i := range len(text) {
+		if text[i] < '0' || text[i] > '9' {
+			return false
+		}
+	}
+	return text != ""
 }
 
 // marks are the signs of fractions that a table uses where they can be nothing else.
