@@ -12,9 +12,9 @@ self.addEventListener("install", e => {
 });
 
 // past lets a browser that can take the files without waking this worker first.
-function past(e) {
+async function past(e) {
   try {
-    e.addRoutes?.(files.map(f => ({ condition: { requestMethod: "GET", urlPattern: new URLPattern({ pathname: new URL(f, location).pathname, search: "" }) }, source: { cacheName: kept } })));
+    await e.addRoutes?.(files.map(f => ({ condition: { requestMethod: "GET", urlPattern: new URLPattern({ pathname: new URL(f, location).pathname, search: "" }) }, source: { cacheName: kept } })));
   } catch { // a folder whose name is a pattern
   }
 }
@@ -27,6 +27,7 @@ async function keep(cache, file) {
 }
 
 async function unpacked(response) {
+  if (!globalThis.DecompressionStream) return response; // the walk can be counted all the same
   const packed = await response.blob(), first = new Uint8Array(await packed.slice(0, 1).arrayBuffer());
   return new Response(first[0] === 0x1f ? packed.stream().pipeThrough(new DecompressionStream("gzip")) : packed, { headers: PROGRAM }); // a program begins with 0
 }
