@@ -1,7 +1,7 @@
 // The page as a whole: the state, how it changes, and which screen is shown. Every change
 // is an event that is on the disk before the screens show it.
 import { button, h } from "./dom.js";
-import { preset, ready, selfContained } from "./engine.js";
+import { preset, ready, selfContained, wait } from "./engine.js";
 import { watch } from "./locator.js";
 import { emptyState, lastStep, openWalk, stateOf, take, theWalk } from "./log.js";
 import { alone } from "./alone.js";
@@ -83,6 +83,7 @@ function keep(make) {
   const kept = queue.then(async () => {
     const event = make();
     if (!event) return null;
+    if (event.step) wait();
     const stored = await app.store.append({ ...event, at: event.at ?? stamp() });
     take(app.state, stored);
     return stored;

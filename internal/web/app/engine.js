@@ -55,6 +55,9 @@ function failed(why) {
   waiting.clear();
 }
 
+// wait lets the engine not be warmed for a while: what is tapped goes before.
+export const wait = () => worker?.postMessage({ wait: true });
+
 // call asks the engine. Files come and go as { role, name, bytes }, bytes of a text too.
 // What goes wrong with a request is the reply's error; it rejects only where there is no
 // engine.

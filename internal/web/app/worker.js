@@ -10,6 +10,7 @@ onmessage = async ({ data }) => {
     started.then(version => { postMessage({ version }); warmLater(); }, fault => postMessage({ failed: fault?.message || String(fault) }));
     return;
   }
+  if (data.wait) return warmLater(TAPPED);
   try {
     await started;
   } catch {
@@ -20,15 +21,17 @@ onmessage = async ({ data }) => {
   warmLater();
 };
 
-const IDLE = 250; // ms without a call
+const IDLE = 250, TAPPED = 1500; // ms without a call, and without a tap
 
-let more = true, idle = null;
+let more = true, idle = null, untapped = 0;
 
 // warmLater runs what the walk will ask for beforehand, one thing after the other, while
-// nobody asks: the browser compiles what runs for the first time.
-function warmLater() {
+// nobody asks and nobody taps: the browser compiles what runs for the first time, which
+// takes processors from the page.
+function warmLater(tapped = 0) {
+  if (tapped) untapped = performance.now() + tapped;
   clearTimeout(idle);
-  if (more) idle = setTimeout(() => { more = globalThis.geocoris.warm(); warmLater(); }, IDLE);
+  if (more && globalThis.geocoris) idle = setTimeout(() => { more = globalThis.geocoris.warm(); warmLater(); }, Math.max(IDLE, untapped - performance.now()));
 }
 
 // start runs the engine, which waits for calls and never ends.
