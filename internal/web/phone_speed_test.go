@@ -2,6 +2,7 @@ package web_test
 
 import (
 	"fmt"
+	"io/fs"
 	"maps"
 	"math"
 	"slices"
@@ -9,9 +10,11 @@ import (
 	"testing"
 	"time"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/internal/testkit"
+	"github.com/geocoris/geocoris/internal/web"
 )
 
 // How long a tap takes until it is on the disk and on the screen, in ms, and whether the
@@ -72,6 +75,26 @@ func TestPhoneIsSoonReady(t *testing.T) {
 	p.Evaluate(`(async () => { while (!document.querySelector('[data-guess="tens"]')?.offsetParent) await new Promise(requestAnimationFrame); document.querySelector('[data-guess="tens"]').click(); while (!document.querySelector('[data-add="1"]').offsetParent) await new Promise(requestAnimationFrame); })()`)
 	taps := p.tapTimes(30)
 	t.Logf("a tap stored after 60 stops, the page just opened: median %.0f ms, the slowest of 30 %.0f ms", median(taps), slices.Max(taps))
+}
+
+// The engine is not warmed while somebody taps, and then all the same.
+func TestTapsGoBeforeWarming(t *testing.T) {
+	own, err := fs.ReadFile(web.App(), "worker.js")
+	require.NoError(t, err)
+	b := testkit.StartBrowser(t)
+	b.Open("about:blank#", 390, 844)
+	waited := b.Evaluate(fmt.Sprintf(`(async () => {
+		const worker = new Worker(URL.createObjectURL(new Blob([%q, 'start = async () => { globalThis.geocoris = { version: "t", warm: () => { postMessage({ warmed: true }); return false; } }; return "t"; };'])));
+		let tapped = 0;
+		const warmed = new Promise(done => { worker.onmessage = ({ data }) => { if (data.warmed) done(performance.now() - tapped); }; });
+		worker.postMessage({ begin: {} });
+		for (let i = 0; i < 8; i++) {
+			tapped = performance.now();
+			worker.postMessage({ wait: true });
+			await new Promise(done => setTimeout(done, 100));
+		}
+		return warmed; })()`, own)).(float64)
+	assert.GreaterOrEqual(t, waited, 1500.0, "ms after the last tap")
 }
 
 // A slowed phone is one on a slow processor.
