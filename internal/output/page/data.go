@@ -40,7 +40,7 @@ type stopData struct {
 
 // dataOf is what is known of a field before its stops.
 func dataOf(s scene.Subject, p scene.Plot, u figures.Units) fieldData {
-	d := fieldData{Zones: map[string]string{}, Centre: s.Ground.Frame.Centre(), Affine: affine(s, p), Unit: "m", PerMM: 1 / p.Scale}
+	d := fieldData{Zones: map[string]string{}, Centre: s.Ground.Frame.Centre(), Affine: affine(s, p), Unit: "m", PerMM: millionths(1 / p.Scale)}
 	if u.InUS() {
 		d.Unit, d.PerMM = "ft", d.PerMM/geo.MetresPerFoot
 	}
@@ -80,8 +80,15 @@ func affine(s scene.Subject, p scene.Plot) [6]float64 {
 	cross := ((at(h, h).X-o.X)/h - b) / h
 	north := (at(0, h).Y - at(0, -h).Y) / (2 * h)
 	bend := (at(h, 0).Y - o.Y) / (h * h)
-	return [6]float64{o.X, b, cross, o.Y, north, bend}
+	all := [6]float64{o.X, b, cross, o.Y, north, bend}
+	for i, v := range all {
+		all[i] = millionths(v)
+	}
+	return all
 }
+
+// millionths rounds a number for the page's script: further digits are the processor's.
+func millionths(v float64) float64 { return math.Round(v*1e6) / 1e6 }
 
 // countOf is what was counted at a stop, a dash where only plants were looked at.
 func countOf(s assess.Stop) string {
