@@ -1,7 +1,9 @@
 package verdict
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
 )
@@ -22,18 +24,36 @@ const nearby = 2.5
 func (g *Figures) bearOut(stops []fieldstats.Stop) {
 	g.Next, g.Borne = secondHighest(stops), math.NaN()
 	near := nearby * math.Sqrt(perStop(*g))
+	byX := fromWest(stops)
 	for _, i := range g.toWalk {
-		part := highestNear(stops, i, near) / stops[i].Value
+		part := highestNear(stops, byX, i, near) / stops[i].Value
 		if !(part >= g.Borne) {
 			g.Borne = part
 		}
 	}
 }
 
-// highestNear is the highest count within a distance of a stop, but for its own; 0 of none.
-func highestNear(stops []fieldstats.Stop, at int, near float64) (highest float64) {
-	for i, s := range stops {
-		if s.Value > highest && i != at && math.Hypot(s.X-stops[at].X, s.Y-stops[at].Y) <= near {
+// fromWest numbers the stops from west to east.
+func fromWest(stops []fieldstats.Stop) []int {
+	byX := make([]int, len(stops))
+	for i := range byX {
+		byX[i] = i
+	}
+	slices.SortFunc(byX, func(a, b int) int { return cmp.Compare(stops[a].X, stops[b].X) })
+	return byX
+}
+
+// highestNear is the highest count within a distance of a stop, but for its own; 0 of
+// none. It looks at the stops that are no farther in x alone.
+func highestNear(stops []fieldstats.Stop, byX []int, at int, near float64) (highest float64) {
+	x, y, wide := stops[at].X, stops[at].Y, near*(1+1e-9) // for rounding
+	from, _ := slices.BinarySearchFunc(byX, x-wide, func(i int, x float64) int { return cmp.Compare(stops[i].X, x) })
+	for _, i := range byX[from:] {
+		s := stops[i]
+		if s.X > x+wide {
+			break
+		}
+		if s.Value > highest && i != at && math.Hypot(s.X-x, s.Y-y) <= near {
 			highest = s.Value
 		}
 	}
