@@ -102,6 +102,8 @@ func (w walk) way(order []int) (way []orb.Point) {
 type tour struct {
 	costs [][]float64
 	order []int
+	twice []int     // the order, twice over
+	legs  []float64 // from each place there to the next
 }
 
 // newTour goes to the nearest node not yet visited.
@@ -144,27 +146,40 @@ func (t *tour) improve() {
 // twoOpt turns a stretch of the tour around wherever that shortens it.
 func (t *tour) twoOpt() (any bool) {
 	n := len(t.order)
+	t.unroll()
 	for i := 0; i < n-1; i++ {
+		a := t.order[i]
+		fromA, fromB := t.costs[a], t.costs[t.order[i+1]]
 		for j := i + 2; j < n; j++ {
-			a, b, c, d := t.order[i], t.order[i+1], t.order[j], t.order[(j+1)%n]
+			c, d := t.order[j], t.order[(j+1)%n]
 			if a == d {
 				continue
 			}
-			if t.costs[a][c]+t.costs[b][d] < t.costs[a][b]+t.costs[c][d]-leastShortening {
-				slices.Reverse(t.order[i+1 : j+1])
-				any = true
+			if fromA[c]+fromB[d] < t.legs[i]+t.legs[j]-leastShortening {
+				t.turn(i, j)
+				fromB, any = t.costs[c], true
 			}
 		}
 	}
 	return any
+}
+
+// turn turns what stands between the legs i and j around.
+func (t *tour) turn(i, j int) {
+	n := len(t.order)
+	t.legs[i], t.legs[j] = t.costs[t.order[i]][t.order[j]], t.costs[t.order[i+1]][t.order[(j+1)%n]]
+	slices.Reverse(t.order[i+1 : j+1])
+	slices.Reverse(t.legs[i+1 : j])
 }
 
 // orOpt moves stretches of up to three nodes elsewhere, either way around.
 func (t *tour) orOpt() (any bool) {
 	n := len(t.order)
+	t.unroll()
 	for length := 1; length <= 3 && length <= n-3; length++ {
 		for i := range n {
 			if t.moveStretch(i, length) {
+				t.unroll()
 				any = true
 			}
 		}
@@ -172,26 +187,36 @@ func (t *tour) orOpt() (any bool) {
 	return any
 }
 
+// unroll lays the tour out twice, so that it can be read on from any place.
+func (t *tour) unroll() {
+	n := len(t.order)
+	t.twice = append(append(t.twice[:0], t.order...), t.order...)
+	t.legs = t.legs[:0]
+	for i := range t.twice {
+		t.legs = append(t.legs, t.costs[t.twice[i]][t.twice[(i+1)%(2*n)]])
+	}
+}
+
 // moveStretch moves the stretch that begins at place i to where it shortens the
-// tour most.
+// tour most. Costs are symmetric, so they are read off the rows of its two ends.
 func (t *tour) moveStretch(i, length int) bool {
 	n := len(t.order)
-	turned := append(slices.Clone(t.order[i:]), t.order[:i]...)
-	head, tail := turned[0], turned[length-1]
-	rest := turned[length:]
-	m := len(rest)
-	before, after := rest[m-1], rest[0]
-	saved := t.costs[before][head] + t.costs[tail][after] - t.costs[before][after]
+	turned := t.twice[i : i+n]
+	fromHead, fromTail := t.costs[turned[0]], t.costs[turned[length-1]]
+	rest, legs := turned[length:], t.legs[i+length:i+n]
+	before, after := rest[len(rest)-1], rest[0]
+	saved := t.costs[before][turned[0]] + t.costs[turned[length-1]][after] - t.costs[before][after]
 	best, at, reversed := leastShortening, -1, false
-	for k := 0; k < n-length-1; k++ {
-		a, b := rest[k], rest[k+1]
-		base := saved + t.costs[a][b]
-		if gain := base - t.costs[a][head] - t.costs[tail][b]; gain > best {
+	a := after
+	for k, b := range rest[1:] {
+		base := saved + legs[k]
+		if gain := base - fromHead[a] - fromTail[b]; gain > best {
 			best, at, reversed = gain, k, false
 		}
-		if gain := base - t.costs[a][tail] - t.costs[head][b]; gain > best {
+		if gain := base - fromTail[a] - fromHead[b]; gain > best {
 			best, at, reversed = gain, k, true
 		}
+		a = b
 	}
 	if at < 0 {
 		return false
