@@ -17,16 +17,18 @@ const chordError = 0.001
 //
 // The border of that ground is part of the rings moved outwards by d. So the
 // plane is cut along those and the rings themselves, and each face is kept or
-// not by the distance of a place inside it.
+// not by the distance of a place inside it. What of the moved rings lies well
+// inside the grown ground is left out before: of a rough outline that is nearly
+// all, and each piece of it would be cut by all others within d.
 func Grow(mp orb.MultiPolygon, d float64) (orb.MultiPolygon, error) {
 	if d == 0 || len(mp) == 0 {
 		return mp, nil
 	}
 	mp = geo.Wind(mp)
-	lines := RingLines(mp)
+	lines, near := RingLines(mp), newNearEdges(mp)
 	for _, polygon := range mp {
 		for _, ring := range polygon {
-			lines = append(lines, offset(ring, d))
+			lines = append(lines, near.uncovered(offset(ring, d), d*(1-2*chordError))...)
 		}
 	}
 	a, err := Arrange(lines)
@@ -36,9 +38,9 @@ func Grow(mp orb.MultiPolygon, d float64) (orb.MultiPolygon, error) {
 	if err := a.Check(mp, geo.Area(mp)); err != nil {
 		return nil, err
 	}
-	labels := make([]int, len(a.Faces))
+	labels, inside := make([]int, len(a.Faces)), geo.NewIndex(mp)
 	for i, face := range a.Faces {
-		if geo.Contains(mp, face.Point) || geo.DistanceToEdge(mp, face.Point) <= d {
+		if inside.Contains(face.Point) || near.within(d, face.Point) {
 			labels[i] = 1
 		}
 	}
