@@ -1,9 +1,8 @@
 package planar
 
 import (
-	"math"
-
 	"github.com/paulmach/orb"
+	flat "github.com/paulmach/orb/planar"
 )
 
 // nearEdges finds the edges of polygons near a place.
@@ -32,7 +31,7 @@ func (n *nearEdges) within(d float64, places ...orb.Point) bool {
 	box := orb.Bound{Min: orb.Point{p[0] - d, p[1] - d}, Max: orb.Point{p[0] + d, p[1] + d}}
 	return n.grid.any(box, func(edge int) bool {
 		for _, p := range places {
-			if !(math.Sqrt(squaredFrom(n.from[edge], n.to[edge], p)) <= d) {
+			if !(flat.DistanceFromSegment(n.from[edge], n.to[edge], p) <= d) {
 				return false
 			}
 		}
@@ -57,16 +56,4 @@ func (n *nearEdges) uncovered(line orb.LineString, d float64) (pieces []orb.Line
 		*last = append(*last, line[i])
 	}
 	return pieces
-}
-
-// squaredFrom is the squared distance of a place from an edge.
-func squaredFrom(from, to, p orb.Point) float64 {
-	dx, dy := to[0]-from[0], to[1]-from[1]
-	px, py := p[0]-from[0], p[1]-from[1]
-	if length2 := float64(dx*dx) + float64(dy*dy); length2 > 0 {
-		t := max(0, min(1, (float64(px*dx)+float64(py*dy))/length2))
-		px -= float64(t * dx)
-		py -= float64(t * dy)
-	}
-	return float64(px*px) + float64(py*py)
 }
