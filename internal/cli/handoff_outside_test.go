@@ -248,3 +248,77 @@ console.log(JSON.stringify(await shp(fs.readFileSync(process.argv[2]))));
 		}
 	}
 }
+
+// layersOf are the layers of a file as OGR reads them, with how many features each has.
+func layersOf(t *testing.T, path string) map[string]int {
+	t.Helper()
+	out := testkit.Program(t, nil, "ogrinfo", "-ro", "-al", "-so", path)
+	assert.NotContains(t, out, "Warning", path)
+	layers, name := map[string]int{}, ""
+	for _, m := range regexp.MustCompile(`(?m)^(Layer name|Feature Count): (.*)$`).FindAllStringSubmatch(out, -1) {
+		if m[1] == "Layer name" {
+			name = m[2]
+			continue
+		}
+		n, err := strconv.Atoi(m[2])
+		require.NoError(t, err)
+		layers[name] += n
+	}
+	return layers
+}
+
+func summed(areas []float64) (sum float64) {
+	for _, a := range areas {
+		sum += a
+	}
+	return sum
+}
+
+// OGR reads the files that no other test hands to it: each layer of the GeoPackage and of
+// the GeoJSON beside it, KML and KMZ, routes, the table, and what map wrote.
+func TestOGRReadsAllElseOfAJob(t *testing.T) {
+	mapped(t)
+	code, _, errs := run(t, handOff(everything...)...)
+	require.Zero(t, code, errs)
+	tables := layersOf(t, "job/handoff.gpkg")
+	require.Len(t, tables, 9)
+	for name, n := range tables {
+		file := filepath.Join("job", name+".geojson")
+		assert.Equal(t, map[string]int{name: n}, layersOf(t, file))
+		if tables := map[string]bool{"passes": true, "ab_lines": true, "switches": true}; !tables[name] {
+			assert.InDelta(t, summed(areasOf(t, file, name)), summed(areasOf(t, "job/handoff.gpkg", name)), 20, "%s: corners have 7 decimals in one of them", name)
+		}
+	}
+	assert.InDelta(t, summed(areasOf(t, "job/keep_off.geojson", "keep_off")), summed(areasOf(t, "job/keep_off.kml", "closed ground")), 1)
+	shown := layersOf(t, "job/handoff.kml")
+	assert.Equal(t, shown, layersOf(t, "job/handoff.kmz"))
+	assert.Equal(t, tables["passes"], shown["Passes"])
+	assert.Equal(t, tables["switches"], shown["Boom on and off"])
+	assert.InDelta(t, summed(areasOf(t, "job/ground.geojson", "ground")), summed(areasOf(t, "job/handoff.kmz", "Spray ground")), 1)
+	assert.Equal(t, tables["switches"]+2, layersOf(t, "job/passes.gpx")["route_points"], "and the A–B line")
+	assert.Equal(t, tables["switches"]/2, layersOf(t, "job/passes.csv")["passes"])
+	assert.Equal(t, map[string]int{"stops": 58}, layersOf(t, "out/stops.geojson"))
+}
+
+// So it does each file of each field in the archive of several.
+func TestOGRReadsTheFolderOfEachField(t *testing.T) {
+	code, _, errs := run(t, lattices(t, []lattice{{"North", alike(600)}, {"South", alike(600)}})...)
+	require.Zero(t, code, errs)
+	code, _, errs = run(t, handOff("--rate", "140L/ha")...)
+	require.Zero(t, code, errs)
+	unzip(t, "job/fields.zip", "each")
+	areas := areasOf(t, "job/boundary.geojson", "boundary")
+	require.Len(t, areas, 2)
+	for i, field := range []string{"North", "South"} {
+		folder := filepath.Join("each", field)
+		for file, layer := range map[string]string{"boundary.shp": "boundary", "ground.shp": "ground", "ground.kml": "spray ground", "swaths.shp": "swaths"} {
+			assert.InEpsilon(t, areas[i], summed(areasOf(t, filepath.Join(folder, file), layer)), 0.03, "%s of %s", file, field)
+		}
+		rates := testkit.Program(t, nil, "ogrinfo", "-ro", "-al", filepath.Join(folder, "rate_l_ha.shp"))
+		assert.Equal(t, "140.000000", valuesOf(rates, "rate")[0])
+		assert.Equal(t, field, valuesOf(rates, "field")[0])
+		for _, file := range []string{"passes.shp", "ab_lines.shp", "passes.gpx", "flight.kml", "flight.geojson"} {
+			assert.NotEmpty(t, layersOf(t, filepath.Join(folder, file)), file)
+		}
+	}
+}
