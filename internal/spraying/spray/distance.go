@@ -14,23 +14,36 @@ import (
 // Distance is the least distance from a geometry to ground: 0 where they meet,
 // +Inf where either is empty.
 func Distance(g orb.Geometry, ground orb.MultiPolygon) float64 {
+	return newNearGround(ground).distance(g)
+}
+
+// nearGround is ground of which the distance to many things is asked.
+type nearGround struct {
+	ground orb.MultiPolygon
+	inside *geo.Index
+	sides  []bunch
+}
+
+func newNearGround(ground orb.MultiPolygon) nearGround {
+	return nearGround{ground, geo.NewIndex(ground), bunched(sides(ground))}
+}
+
+func (n nearGround) distance(g orb.Geometry) float64 {
 	areas, pieces := parts(g)
 	pieces = append(pieces, sides(areas)...)
-	inside := geo.NewIndex(ground)
 	for _, s := range pieces {
-		if inside.Contains(s[0]) {
+		if n.inside.Contains(s[0]) {
 			return 0
 		}
 	}
-	nearest := leastBetween(bunched(pieces), bunched(sides(ground)))
-	for _, polygon := range ground {
+	for _, polygon := range n.ground {
 		for _, area := range areas {
 			if encloses(area, polygon[0][0]) {
 				return 0
 			}
 		}
 	}
-	return nearest
+	return leastBetween(bunched(pieces), n.sides)
 }
 
 // encloses reports whether a place lies in the ground of an outline as people draw it; in

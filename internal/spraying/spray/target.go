@@ -105,11 +105,12 @@ func NewTarget(z Zone) (*Target, error) {
 // measure fills in how near the spray ground comes to what is kept off.
 func (g *Target) measure() {
 	g.KeptOff, g.Bars = slices.Clone(g.KeptOff), slices.Clone(g.Bars)
+	near := newNearGround(g.Spray)
 	for i, k := range g.KeptOff {
-		g.KeptOff[i].Nearest = Distance(k.from, g.Spray)
+		g.KeptOff[i].Nearest = near.distance(k.from)
 	}
 	for i, b := range g.Bars {
-		g.Bars[i].Nearest = Distance(b.ground, g.Spray)
+		g.Bars[i].Nearest = near.distance(b.ground)
 	}
 }
 
