@@ -7,6 +7,8 @@ import (
 	"errors"
 	"html"
 	"io"
+	"os"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -21,6 +23,7 @@ import (
 	"github.com/geocoris/geocoris/internal/output/scene"
 	"github.com/geocoris/geocoris/internal/spraying/handoff"
 	"github.com/geocoris/geocoris/internal/spraying/spray"
+	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 // zones are an invented field of two zones, a mile from nowhere.
@@ -409,6 +412,21 @@ func TestPDFHasPagesForEachField(t *testing.T) {
 		titles = append(titles, s.Title)
 	}
 	assert.Equal(t, []string{"Spray jobs: 2 fields", "Spray job: A", "A: places, files, figures", "Spray job: B", "B: places, files, figures"}, titles)
+}
+
+// Poppler reads the PDF with the words that the pages have.
+func TestAnotherReaderFindsThePagesOfThePDF(t *testing.T) {
+	s := busy(t)
+	var b bytes.Buffer
+	require.NoError(t, s.WritePDF(&b))
+	path := filepath.Join(t.TempDir(), "jobsheet.pdf")
+	require.NoError(t, os.WriteFile(path, b.Bytes(), 0o644))
+	pages := testkit.PDFPages(t, path)
+	require.Len(t, pages, len(s.Scenes()))
+	for i, scene := range s.Scenes() {
+		first := strings.Fields(scene.Title)[0]
+		assert.Contains(t, pages[i].Text(), first, "page %d", i+1)
+	}
 }
 
 func TestJSONHoldsNoNaN(t *testing.T) {
