@@ -85,7 +85,7 @@ func TestTallyOnPatches(t *testing.T) {
 					continue
 				}
 				nowOver, nowUnder, beforeUnder, rows = nowOver+now[0].over, nowUnder+now[1].under, beforeUnder+before[1].under, rows+1
-				if testkit.Fields() > 0 {
+				if number >= 100 { // of fewer a walk or two decide
 					assert.LessOrEqual(t, max(now[0].over, now[1].under), .20, "twice what the plan says")
 				}
 			}
