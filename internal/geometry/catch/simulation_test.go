@@ -158,7 +158,9 @@ func TestSimulation(t *testing.T) {
 			o := simulateAll(t, k, n, number)
 			t.Log(o.row(fmt.Sprintf("| %s | %d |", k.name, n), float64(number*lattice.Len())))
 			require.Positive(t, o.over)
-			o.check(t, k, n)
+			if number >= quickFields { // a round of the settings
+				o.check(t, k, n)
+			}
 		}
 	}
 }
