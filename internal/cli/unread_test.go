@@ -70,7 +70,7 @@ func TestARowThatIsNotReadIsNamedEverywhere(t *testing.T) {
 
 	code, _, errs = run(t, handOff("--rate", "15gal/ac", "--whole-field")...)
 	assert.Equal(t, 1, code)
-	assert.Contains(t, errs, "no job: Pivot: no red ground. The map says: not decided yet: the count of stop 27 could not be read; look again by Saturday 18 July.")
+	assert.Contains(t, errs, "no job: Pivot: no red ground. The map says: not decided yet: the count of stop 27 could not be read. Look again by Saturday 18 July.")
 	assert.Empty(t, names(t, "job"))
 	code, out, errs = run(t, handOff("--rate", "15gal/ac", "--whole-field", "--against-verdict")...)
 	require.Zero(t, code, errs)

@@ -136,7 +136,7 @@ func spanishPage() map[string]string {
 		"red":                  "rojo",
 		"yellow":               "amarillo",
 		"pale blue":            "azul claro",
-		"Spray level: %s; %s.": "Nivel de aplicación: %s; %s.",
+		"Spray level: %s.": "Nivel de aplicación: %s.",
 		"Spray at %s: %s":      "Aplique desde %s: %s",
 		"%s: spray at %s: %s":  "%s: aplique desde %s: %s",
 		"at or over the spray level of the field":             "en el nivel de aplicación del campo o más",

@@ -35,7 +35,7 @@ func mapSays(a handoff.Advice, u figures.Units) string {
 		dated = u.Say("%s; look again on %s", says, day)
 	case kinds.Undecided.String():
 		says = u.Text("not decided yet") + toFindOut(a.Heading, u)
-		dated = u.Say("%s; look again by %s", says, day)
+		dated = u.Say("%s. Look again by %s", says, day)
 	default:
 		return longDays(a.Heading, u)
 	}

@@ -17,7 +17,7 @@ func TestWhyThereIsNoJob(t *testing.T) {
 		Heading: "undecided: the count of stop 10 could not be read (blankhot.csv:11, blank); else spot spray 0.38 ha (0.95 ac), the treat zone; look again by 2026-07-19; 11 of 12 stops used"}
 	held := errors.New("held back")
 	says, hint := jobsheet.NoJob([]handoff.Idle{{Field: "B", Why: held, Advice: handoff.Advice{Verdict: "look again", LookAgain: "2026-07-21"}}, {Field: "East forty", Why: held, Advice: undecided}})
-	assert.Equal(t, "no job: East forty: The map says: not decided yet: the count of stop 10 could not be read; look again by Sunday 19 July. "+
+	assert.Equal(t, "no job: East forty: The map says: not decided yet: the count of stop 10 could not be read. Look again by Sunday 19 July. "+
 		"If you cannot, spray the red ground, 0.38 ha (0.95 ac). B: The map says: do not spray yet; look again on Tuesday 21 July", says)
 	assert.Equal(t, "--against-verdict makes a job all the same", hint)
 	_, hint = jobsheet.NoJob([]handoff.Idle{{Field: "East forty", Why: held, Advice: undecided}})

@@ -174,8 +174,9 @@ func changeLegend(r *compare.Result, u figures.Units) string {
 		"Green: gone. No longer spray ground, in a patch that is no more.",
 	)
 	for _, l := range treatLines(r, u) {
-		lines = append(lines, fmt.Sprintf("%s; %s.", l, u.Text(levelsCaution)))
+		lines = append(lines, l+".")
 	}
+	lines = append(lines, Sentence(u.Text(levelsCaution))+".")
 	for _, f := range r.Fields {
 		for _, s := range f.Steps {
 			if text := sentenced(PlainChange(f, s, r.Statistic, u), redGround(f, s, u), unreadIn(u, f.Visits[s.From], f.Visits[s.To])); text != "" {
@@ -184,11 +185,11 @@ func changeLegend(r *compare.Result, u figures.Units) string {
 		}
 		for _, t := range f.Treatments {
 			if text := sentenced(PlainEffect(t, u), missed(t, u)); text != "" {
-				lines = append(lines, f.Name+": "+text)
+				lines = append(lines, f.Name+". "+text)
 			}
 		}
 		if text := PlainGoBack(f.Next, u); text != "" {
-			lines = append(lines, f.Name+": "+text)
+			lines = append(lines, f.Name+". "+text)
 		}
 	}
 	return strings.Join(append(lines, CautionsIn(u)...), "\n")

@@ -142,7 +142,8 @@ func legend(r *assess.Result, u figures.Units) string {
 		legendLine(zones.Treat, u.Say("%s or more", levelWith(r.Levels.TreatAt, r.Statistic, u)), u),
 		legendLine(zones.Watch, u.Say("%s or more, or nobody has been near", u.Short(r.Levels.WatchAt)), u),
 		legendLine(zones.Clear, u.Text("less than that, with a stop near"), u),
-		u.Say("Spray level: %s; %s.", r.Levels.TreatSource, u.Text(levelsCaution)),
+		u.Say("Spray level: %s.", r.Levels.TreatSource),
+		Sentence(u.Text(levelsCaution)) + ".",
 	}
 	return legendOfFields(r, lines, u)
 }
@@ -159,7 +160,7 @@ func legendOfSeveral(r *assess.Result, u figures.Units) string {
 		legendLine(zones.Watch, u.Text("at or over its watch level, or nobody has been near"), u),
 		legendLine(zones.Clear, u.Text("less than that, with a stop near"), u),
 	}
-	for _, line := range append(LevelLines(r), u.Text(levelsCaution)) {
+	for _, line := range append(LevelLines(r), Sentence(u.Text(levelsCaution))) {
 		lines = append(lines, line+".")
 	}
 	return legendOfFields(r, lines, u)

@@ -79,7 +79,7 @@ func (o Overview) page(part []Subject, fields, number, of int, r ruler) Scene {
 		out.Layers = append(out.Layers, t.layers()...)
 		said = append(said, s.Field.Name+": "+t.word())
 	}
-	out.Description = o.Units.Say("Small maps of %s, worst first. %s.", o.Units.Counted(len(part), "field"), strings.Join(said, "; "))
+	out.Description = o.Units.Say("Small maps of %s, worst first. %s.", o.Units.Counted(len(part), "field"), strings.Join(said, ". "))
 	return out
 }
 
