@@ -24,7 +24,7 @@ func TestAxeFindsNoFault(t *testing.T) {
 	script, err := os.ReadFile(filepath.Join(folder, "node_modules", "axe-core", "axe.min.js"))
 	require.NoError(t, err)
 	b := testkit.StartBrowser(t)
-	for name, path := range map[string]string{"week": saved(t, "week2"), "fields": savedPage(t, of(t, demo(t, "week3"))), "weeks": savedWeeks(t, compared(t)),
+	for name, path := range map[string]string{"week": saved(t, "week2"), "unlike": savedPage(t, unlike(t)), "fields": savedPage(t, of(t, demo(t, "week3"))), "weeks": savedWeeks(t, compared(t)),
 		"fields in Spanish": savedPage(t, spanish(of(t, demo(t, "week3")))), "weeks in Spanish": savedText(t, spanishWeeks(t, compared(t)))} {
 		for _, width := range []int{1280, 360} {
 			for _, scheme := range []string{"light", "dark"} {

@@ -17,6 +17,7 @@ import (
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/output/page"
 	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
@@ -63,6 +64,21 @@ func twelve(t testing.TB) page.Page {
 	return of(t, scouted(t, 12, func(field int, x, y float64) float64 {
 		return math.Round(float64(field*field) * math.Exp(-math.Hypot(x-60, y-60)/90) * (0.8 + 0.4*rng.Float64()))
 	}))
+}
+
+// unlike is a page of a clean field, a hot one and one with a single hot stop, which is not
+// decided.
+func unlike(t testing.TB) page.Page {
+	t.Helper()
+	p := of(t, scouted(t, 3, func(field int, x, y float64) float64 {
+		return [...]float64{0.3, 75, map[bool]float64{true: 90}[x < 75 && y < 75]}[field]
+	}))
+	kinds := map[string]verdict.Kind{}
+	for _, f := range p.Fields {
+		kinds[f.Field.Name] = f.Verdict.Kind
+	}
+	require.Equal(t, map[string]verdict.Kind{"Invented 1": verdict.NoSpray, "Invented 2": verdict.TreatWhole, "Invented 3": verdict.Undecided}, kinds)
+	return p
 }
 
 func TestFieldsStandWorstFirst(t *testing.T) {

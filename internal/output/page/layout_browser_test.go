@@ -51,7 +51,7 @@ var widths = []int{320, 360, 390, 768, 1024, 1366, 1920}
 
 func TestBrowserNothingOverlaps(t *testing.T) {
 	b := testkit.StartBrowser(t)
-	pages := map[string]string{"field": saved(t, "week3"), "fields": savedPage(t, twelve(t)), "weeks": savedWeeks(t, sprayed(t)),
+	pages := map[string]string{"field": saved(t, "week3"), "unlike": savedPage(t, unlike(t)), "fields": savedPage(t, twelve(t)), "weeks": savedWeeks(t, sprayed(t)),
 		"fields_es": savedPage(t, spanish(twelve(t))), "weeks_es": savedText(t, spanishWeeks(t, sprayed(t)))}
 	for name, path := range pages {
 		for _, width := range widths {

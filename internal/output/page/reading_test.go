@@ -10,6 +10,7 @@ import (
 func TestPagesReadEasily(t *testing.T) {
 	for name, text := range map[string]string{
 		"week1": html(t, of(t, demo(t, "week1"))), "week2": html(t, of(t, demo(t, "week2"))), "week3": html(t, of(t, demo(t, "week3"))), "weeks": weeks(t, compared(t)),
+		"twelve": html(t, twelve(t)), "unlike": html(t, unlike(t)), "sprayed": weeks(t, sprayed(t)),
 	} {
 		t.Run(name, func(t *testing.T) {
 			testkit.AssertReads(t, testkit.PageText(t, text), 9, 25)
