@@ -578,7 +578,7 @@ func spanishScreens() map[string]string {
 		"not read, so the map does not know what was counted there":                    "sin leer, así que el mapa no sabe qué se contó ahí",
 		"1 stop that was not read has no place on the map":                             "1 punto sin leer no tiene lugar en el mapa",
 		"%d stops that were not read have no place on the map":                         "%d puntos sin leer no tienen lugar en el mapa",
-		"%s marked ?, %s.":                                                             "%s marcados ?, %s.",
+		"%s marked ?, %s.":                                                             "%s con ?, %s.",
 		"Map of %s, %s, %s. %s, %s.":                                                   "Mapa de %s, %s, %s. %s, %s.",
 		"%s, worst first":                                                              "%s, el peor primero",
 		"; page %d of %d":                                                              "; página %d de %d",

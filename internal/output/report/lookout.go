@@ -81,7 +81,7 @@ func outsideOf(f *assess.Field, u figures.Units) string {
 	case len(out) == 1 && out[0].In != "":
 		return u.Say("Stop %s lies in %s, not in the field, and was counted in.", out[0].Name, out[0].In)
 	case len(out) == 1:
-		return u.Say("Stop %s lies %s outside the field and was counted in.", out[0].Name, u.Distance(out[0].Outside))
+		return u.Say("Stop %s lies %s outside the field and was counted in.", out[0].Name, u.Estimate(out[0].Outside))
 	case len(out) > 1:
 		return u.Say("%s lie outside the field and were counted in.", u.Counted(len(out), "stop"))
 	}
