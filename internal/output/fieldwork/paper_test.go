@@ -14,6 +14,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/mapping/rules"
 	"github.com/geocoris/geocoris/internal/output/fieldwork"
 	"github.com/geocoris/geocoris/internal/output/sheet"
@@ -114,6 +116,25 @@ func TestPagesAreAccessible(t *testing.T) {
 			b.Open(saved(t, c), width, 800)
 			b.AssertAccessible(fmt.Sprintf("%s at %d px", c.name, width))
 		}
+	}
+}
+
+// The pages that are there in Spanish: words are longer, and must have room too.
+func TestPagesInSpanishHaveRoom(t *testing.T) {
+	said := figures.Both.In(vocabulary.Spanish)
+	card := fieldwork.Card{Tally: namedPlan(t, "sorghum-tally-50"), PerStop: 10}
+	card.Said = said
+	walked := walk(t, 24, 3, "")
+	walked.Said = said
+	b := testkit.StartBrowser(t)
+	for name, page := range map[string]string{"card": rendered(t, card.WriteHTML), "plan": rendered(t, walked.WriteSheet), "drill": rendered(t, fieldwork.Drill{Units: said}.WriteHTML)} {
+		b.Open(saved(t, carried{name: name, html: page}), 1366, 800)
+		assert.Equal(t, "es 1 1", b.Text(`[document.documentElement.lang, document.querySelectorAll("main").length, document.querySelectorAll("main h1").length].join(" ")`), name)
+		b.AssertNothingOverlaps(name+" in Spanish", 320, 360, 390, 768, 1366)
+		b.Size(360, 800)
+		b.AssertAccessible(name + " in Spanish")
+		read := testkit.ReadingOf(testkit.PageText(t, page))
+		assert.LessOrEqual(t, read.LongestWords, 25, read.Longest)
 	}
 }
 
