@@ -95,6 +95,16 @@ func TestFilesOfEachCaseReadEasily(t *testing.T) {
 	}
 }
 
+// A map's legend and the balloon of a field do not contradict one another: in a clean field
+// there is nothing to map, and no map that is no better than the average.
+func TestBalloonsOfACleanField(t *testing.T) {
+	code, _, errs := run(t, lattices(t, []lattice{{"Clean", alike(3)}})...)
+	require.Zero(t, code, errs)
+	text := contents(t, "out")["zones.kml"]
+	assert.Equal(t, 2, strings.Count(text, "Few found anywhere, so there is nothing to map."), "in the legend and in the balloon")
+	assert.False(t, strings.Contains(text, "no better than the average"))
+}
+
 func prefixed(prefix string, files map[string]string) map[string]string {
 	all := map[string]string{}
 	for name, content := range files {

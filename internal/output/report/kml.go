@@ -56,7 +56,7 @@ func Document(r *assess.Result, u figures.Units) geofile.Document {
 			d.Folders = append(d.Folders, geofile.Folder{Name: f.Name, Description: u.Text(NoneRead), Placemarks: byField[f.Name]})
 		}
 		if f.Scouted() {
-			d.Folders = append(d.Folders, geofile.Folder{Name: f.Name, Description: OwnDays(r, f, u.Text("Counted %s. "), u) + Sentence(PlainTrusted(f.Trust, u)) + ".", Placemarks: byField[f.Name]})
+			d.Folders = append(d.Folders, geofile.Folder{Name: f.Name, Description: OwnDays(r, f, u.Text("Counted %s. "), u) + TrustLine(r.Of(f), f, u) + ".", Placemarks: byField[f.Name]})
 		}
 	}
 	d.Folders = append(d.Folders, stops)
