@@ -43,7 +43,7 @@ func stamped(sc scene.Scene, text string) scene.Scene {
 
 // fits are sizes of text, and heights of the maps in mm, that are tried until the page
 // holds all: maps give way first, down to where passes can still be told apart.
-var fits = [...]struct{ text, mapHeight float64 }{{1, 88}, {0.94, 88}, {0.94, 78}, {0.94, 68}, {0.88, 68}, {0.88, 60}, {0.82, 60}, {0.76, 60}, {0.7, 60}}
+var fits = [...]struct{ text, mapHeight float64 }{{1, 88}, {0.94, 88}, {0.94, 80}, {0.88, 80}, {0.88, 72}, {0.82, 72}, {0.82, 64}, {0.76, 64}, {0.7, 60}}
 
 // numberRoom is left free beside the title for the number of the page.
 const numberRoom = 25.0
