@@ -162,6 +162,23 @@ func TestTheWorkingFolderStaysInItsPlace(t *testing.T) {
 	assert.Equal(t, map[string]string{"a": "new"}, seen(t, path))
 }
 
+// Who works in a folder and holds on to it goes on to do so.
+func TestAFolderStaysWhereThatIsAskedFor(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "out")
+	filled(t, path, map[string]string{"a": "old", "theirs": "kept"})
+	held, err := os.OpenRoot(path)
+	require.NoError(t, err)
+	defer held.Close()
+	for range 2 {
+		require.NoError(t, put(path, folder.Change{Files: files("a", "b"), Stay: true}))
+		assert.Equal(t, map[string]string{"a": "new", "b": "new", "theirs": "kept"}, seen(t, path))
+		assert.Empty(t, own(t, path), "nothing is left beside it")
+		content, err := held.ReadFile("b")
+		require.NoError(t, err, "what is held is the folder still")
+		assert.Equal(t, "new", string(content))
+	}
+}
+
 // Many add a line to one file, each by what it holds: none is lost, in a folder that
 // changes places and in one that does not.
 func TestWritersWaitForOneAnother(t *testing.T) {
