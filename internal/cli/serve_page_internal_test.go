@@ -357,7 +357,7 @@ func TestTheLaptopRecords(t *testing.T) {
 	assert.Regexp(t, `^product A=\d+(\.\d+)? kg$`, p.Text(`document.getElementById("record-products").value`))
 	assert.Empty(t, p.Text(`document.getElementById("record-who").value + document.getElementById("record-date").value + document.getElementById("record-wind").value`))
 	p.pressed("#record-write")
-	p.Await(`document.getElementById("alert").textContent.startsWith("date ")`)
+	p.Await(`document.getElementById("alert").textContent === "Still missing: Day of the spraying, Who applied."`)
 	p.Evaluate(`(() => { const e = document.getElementById("record-date"); e.value = "2026-07-17"; e.dispatchEvent(new Event("change")); })()`)
 	p.typed("#record-wind", "3 m/s from SW")
 	p.typed("#record-who", "the applicator")

@@ -8,6 +8,9 @@ import { said } from "./words.js";
 
 const ONE_LINE = ["carrier", "start", "end", "wind", "weather", "who", "licence", "notes"];
 
+// NEEDED is without which a record is of no use.
+const NEEDED = ["date", "area", "products", "who"];
+
 // recordPart is the form, and what came of it; nothing where there is no job. show(command)
 // is told of the command that writes the same.
 export function recordPart(app, show) {
@@ -21,6 +24,11 @@ export function recordPart(app, show) {
   };
   if (!planned.some(p => p.field === desk.recording)) desk.recording = planned[0].field;
   const write = async () => {
+    const lacks = NEEDED.filter(name => !String(record()[name] ?? "").trim()).map(name => said(`record-${name}`));
+    if (lacks.length) {
+      app.tell(said("record-lacks", { what: lacks.join(", ") }));
+      return;
+    }
     try {
       const { facts, files } = await ask("record", { ...settingsOf(record()), keep: Boolean(desk.folder.name) }, sentWith(desk, record()));
       desk.applied = files.find(f => f.name === "applied.csv")?.bytes;

@@ -200,6 +200,7 @@ const words = {
   "record-licence": "Licence number",
   "record-notes": "Notes",
   "record-ground": "Keep the sprayed ground with it, as planned",
+  "record-lacks": "Still missing: {what}.",
   "record-write": "Write the record",
   "record-keep": "Keep the record in {name}",
   "record-made": "The record is {name}. Save all files of it.",
