@@ -5,6 +5,7 @@ package engine
 import (
 	"io"
 	"maps"
+	"path/filepath"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
@@ -35,7 +36,9 @@ type HandoffRecord struct {
 func (q HandoffRequest) record() (r HandoffRecord, err error) {
 	r = HandoffRecord{Program: Program, Version: q.Version, Command: "handoff"}
 	for _, s := range q.inputs() {
-		r.Inputs = append(r.Inputs, InputOf(s))
+		in := InputOf(s)
+		in.Path = filepath.ToSlash(in.Path) // the same on every system
+		r.Inputs = append(r.Inputs, in)
 	}
 	if r.Settings, err = texts(q.Settings); err != nil {
 		return r, err
