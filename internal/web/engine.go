@@ -45,12 +45,12 @@ func Built() (e Engine, ok bool) {
 var ErrNoSource = errors.New("the engine for the page is not in this program, and cannot be built here")
 
 // hot are the packages whose small functions are put in where they are called: those that
-// compute node by node. In the others that makes the engine a twentieth larger and nothing
-// faster that anybody waits for.
+// compute node by node, or draw lots. In the others that makes the engine a twentieth larger
+// and nothing faster that anybody waits for.
 var hot = []string{
-	"runtime/...", "internal/runtime/...", "math", "math/bits", "gonum.org/v1/gonum/blas/...", "gonum.org/v1/gonum/lapack/...", "gonum.org/v1/gonum/internal/...", "gonum.org/v1/gonum/mat",
+	"runtime/...", "internal/runtime/...", "internal/strconv", "unicode/utf8", "math", "math/bits", "math/rand/v2", "github.com/paulmach/orb", "gonum.org/v1/gonum/blas/...", "gonum.org/v1/gonum/lapack/...", "gonum.org/v1/gonum/internal/...", "gonum.org/v1/gonum/mat",
 	module + "/interp", module + "/geo", module + "/internal/geometry/planar", module + "/internal/geometry/contour", module + "/internal/geometry/zones", module + "/internal/geometry/catch",
-	module + "/internal/stat", module + "/internal/scouting/plan",
+	module + "/internal/stat", module + "/internal/scouting/plan", module + "/internal/mapping/fieldstats", module + "/internal/mapping/assess",
 }
 
 const module = "github.com/geocoris/geocoris"
