@@ -112,4 +112,3 @@ func prefixed(prefix string, files map[string]string) map[string]string {
 	}
 	return all
 }
-
