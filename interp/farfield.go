@@ -1,3 +1,5 @@
+//go:build !small
+
 package interp
 
 // What samples far from a square of nodes add to the sums of inverse distance
