@@ -1,15 +1,13 @@
+//go:build !small
+
 package engine
 
 import (
+	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/scouting/plan"
 	"github.com/geocoris/geocoris/internal/spraying/handoff"
 )
-
-// A KeepOff is a file of ground that is closed.
-type KeepOff struct {
-	File    Source
-	SetBack *float64 // metres round it; nil where none was given
-}
 
 // keepOffs reads the files, with all that their readers passed over.
 func keepOffs(all []KeepOff) (out []handoff.KeepOff, err error) {
@@ -25,4 +23,15 @@ func keepOffs(all []KeepOff) (out []handoff.KeepOff, err error) {
 		out = append(out, file)
 	}
 	return out, nil
+}
+
+// keepOffIn gives a plan the ground of its field where nobody may stop, and says what is said
+// of it.
+func keepOffIn(set *plan.Settings, field geo.Field, files []KeepOff) (notes []string, err error) {
+	all, err := keepOffs(files)
+	if err != nil {
+		return nil, err
+	}
+	set.KeepOff, notes, err = handoff.Closed(field, all)
+	return notes, err
 }

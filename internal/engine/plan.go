@@ -11,7 +11,6 @@ import (
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/output/fieldwork"
 	"github.com/geocoris/geocoris/internal/scouting/plan"
-	"github.com/geocoris/geocoris/internal/spraying/handoff"
 )
 
 // A PlanRequest asks where to stop in a field, and in which order to walk.
@@ -53,15 +52,10 @@ func PlanStops(q PlanRequest) (*PlanOutcome, error) {
 			return nil, err
 		}
 	}
-	files, err := keepOffs(q.KeepOffs)
+	keepNotes, err := keepOffIn(&set, field, q.KeepOffs)
 	if err != nil {
 		return nil, err
 	}
-	closed, keepNotes, err := handoff.Closed(field, files)
-	if err != nil {
-		return nil, err
-	}
-	set.KeepOff = closed
 	if q.After != nil {
 		why = q.After.asked(field.Name).said()
 	}

@@ -15,6 +15,12 @@ type KeepOffFile struct {
 	SetBack Length
 }
 
+// A KeepOff is a file of ground that is closed.
+type KeepOff struct {
+	File    Source
+	SetBack *float64 // metres round it; nil where none was given
+}
+
 const maxSetBack = 10000 // m
 
 // ParseKeepOff takes FILE=SETBACK; where bare is set, FILE alone too.
