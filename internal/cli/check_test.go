@@ -172,7 +172,7 @@ func TestCleanKeepsWhatATallyNeeds(t *testing.T) {
 	require.NoError(t, os.WriteFile("counts.csv", []byte(rows.String()), 0o600))
 	_, out, errs := run(t, "check", "counts.csv", "--field", "field.geojson", "--out", "checked")
 	assert.Empty(t, errs)
-	assert.Contains(t, out, "clean.csv leaves out 1 stop that lies in no field")
+	assert.Contains(t, out, "clean.csv leaves out 1 stop in no field")
 	var zones []string
 	for _, samples := range []string{"counts.csv", "checked/clean.csv"} {
 		code, _, errs := run(t, "map", samples, "--field", "field.geojson", "--tally", "1", "--treat-at", "40", "--watch-at", "20", "--out", "map"+filepath.Base(samples))

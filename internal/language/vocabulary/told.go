@@ -63,8 +63,10 @@ var filledForms = sync.OnceValue(func() (all []filledForm) {
 		if !aVerb.MatchString(english) {
 			continue
 		}
-		pattern := aVerb.ReplaceAllString(regexp.QuoteMeta(strings.ReplaceAll(english, "%%", "\x00")), "([^;]+)")
-		all = append(all, filledForm{regexp.MustCompile("^" + strings.ReplaceAll(pattern, "\x00", "%") + "$"), aVerb.ReplaceAllString(rows[english], "%${1}s")})
+		pattern := regexp.QuoteMeta(aVerb.ReplaceAllString(strings.ReplaceAll(english, "%%", "\x00"), "\x01"))
+		pattern = strings.ReplaceAll(pattern, "\x01", "([^;]+)")
+		own := strings.ReplaceAll(aVerb.ReplaceAllString(strings.ReplaceAll(rows[english], "%%", "\x00"), "%${1}s"), "\x00", "%%")
+		all = append(all, filledForm{regexp.MustCompile("^" + strings.ReplaceAll(pattern, "\x00", "%") + "$"), own})
 	}
 	return all
 })
