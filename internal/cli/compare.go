@@ -150,7 +150,7 @@ func (c *compareRun) settle(q *engine.CompareRequest, given *pflag.FlagSet) erro
 	}
 	base := engine.Defaults()
 	if ok {
-		base = kept.Settings
+		base, q.Adopted, q.Asked = kept.Settings, kept.Settings, given.Changed
 	}
 	if c.mapped, q.Config, err = settleOver(base, given, c.settings); err != nil {
 		return err

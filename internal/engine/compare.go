@@ -46,6 +46,9 @@ type CompareRequest struct {
 	Config   *Source
 	Compare  CompareSettings
 	Version  string
+
+	Adopted Settings                  // those that the last week which keeps any was worked out by
+	Asked   func(setting string) bool // whether the call gives a setting for all visits; nil is none
 }
 
 // A CompareOutcome is what changed.

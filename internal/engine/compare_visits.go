@@ -142,6 +142,11 @@ func (q CompareRequest) week(v *visits, week Week) (err error) {
 		return q.season(v, week)
 	}
 	w := q.Setup
+	if week.Folder != nil {
+		if w, err = q.readFolder(w, week.Folder); err != nil {
+			return err
+		}
+	}
 	if w.correcting, err = q.correctingOf(samples); err != nil {
 		return err
 	}
@@ -172,11 +177,14 @@ func (q CompareRequest) season(v *visits, week Week) error {
 			return err
 		}
 		if i > 0 && !sameSettings(former, visit) {
-			v.notes = append(v.notes, fmt.Sprintf("visit %d was added with other settings than the one before; all are worked out with those of the last visit and the flags given", l.ID))
+			v.notes = append(v.notes, fmt.Sprintf("visit %d was added with other settings than the one before; each is read as it was then, and all are worked out with those of the last visit and the flags given", l.ID))
 		}
 		former = visit
 		w, err := q.ofVisit(visit)
 		if err != nil {
+			return err
+		}
+		if w, err = q.readVisit(w, visit); err != nil {
 			return err
 		}
 		counts, err := w.read(v.ground, bare(visit.Files))

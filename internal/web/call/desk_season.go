@@ -228,6 +228,7 @@ func (d Desk) compareRequest(r request, units json.RawMessage) (q engine.Compare
 	if q.Setup, _, err = engine.Adopted(q.Weeks); err != nil {
 		return q, "", nil, err
 	}
+	q.Adopted = q.Settings
 	for _, n := range q.Settings.NamedFiles() {
 		if *n.Path != "" && !q.Kept[n.Setting] {
 			return q, "", nil, fmt.Errorf("the season was added with --%s %s, and the program of then did not keep the file", n.Setting, *n.Path)
