@@ -39,7 +39,10 @@ func (o mapOptions) walkCommand(walk engine.AskedWalk, several bool) string {
 	}
 	out := o.Out + "-more"
 	if several {
-		words, out = append(words, "--only", walk.Field), out+"-"+strings.ReplaceAll(walk.Field, " ", "-")
+		out += "-" + strings.ReplaceAll(walk.Field, " ", "-")
+	}
+	if several || o.Only != nil { // the boundary holds other fields too
+		words = append(words, "--only", walk.Field)
 	}
 	words = append(words, "--after", o.Out, "--add", fmt.Sprint(walk.Stops), "--out", out)
 	for i, w := range words {

@@ -25,7 +25,13 @@ func TestTheCommandForMoreStopsWorksAsTyped(t *testing.T) {
 	}
 	counts := filepath.Join(dir, "counts.csv")
 	require.NoError(t, os.WriteFile(counts, []byte(strings.Join(rows, "\n")+"\n"), 0o600))
-	code, out, errs := run(t, "map", counts, "--field", field, "--out", filepath.Join(dir, "out"))
+	t.Run("all", func(t *testing.T) { worksAsTyped(t, counts, field, filepath.Join(dir, "out")) })
+	t.Run("one", func(t *testing.T) { worksAsTyped(t, counts, field, filepath.Join(dir, "one"), "--only", "Home & well") })
+}
+
+func worksAsTyped(t *testing.T, counts, field, folder string, more ...string) {
+	t.Helper()
+	code, out, errs := run(t, append([]string{"map", counts, "--field", field, "--out", folder}, more...)...)
 	require.Equal(t, 0, code, errs)
 	require.Contains(t, out, "walk 4 more stops round stop f")
 	line := regexp.MustCompile(`(?m)^  geocoris (plan .*)$`).FindStringSubmatch(out)
