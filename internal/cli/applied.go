@@ -96,7 +96,7 @@ func runRecord(s Streams, path string, o engine.RecordSettings, language vocabul
 		return err
 	}
 	if !quiet {
-		farDays(s, made.FarDays)
+		farDays(s, append(made.FarDays, made.Notes...))
 		fmt.Fprintln(s.Out, language.Say("%s: %s, and a line of %s", path, made.Name, engine.AppliedTable))
 	}
 	return nil

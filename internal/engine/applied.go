@@ -48,7 +48,11 @@ type RecordOutcome struct {
 	Files []File
 	// FarDays is a line on the day, where it lies far from today.
 	FarDays []string
+	Notes   []string // on the ground that was given with it
 }
+
+// AppliedStem begins the names of records and of their ground.
+const AppliedStem = "applied_"
 
 // AppliedTable is the name of the table of all records.
 const AppliedTable = "applied.csv"
@@ -78,11 +82,11 @@ func Record(q RecordRequest) (*RecordOutcome, error) {
 	if err != nil {
 		return nil, usage(err)
 	}
-	files, err := q.files(a)
+	files, notes, err := q.files(a)
 	if err != nil {
 		return nil, err
 	}
-	out := &RecordOutcome{Name: files[0].Name, Files: files}
+	out := &RecordOutcome{Name: files[0].Name, Files: files, Notes: notes}
 	if far := survey.FarDay(a.Date, q.Today); far != "" {
 		out.FarDays = append(out.FarDays, fmt.Sprintf("--date %s %s: check the year", a.Date, far))
 	}
@@ -90,49 +94,57 @@ func Record(q RecordRequest) (*RecordOutcome, error) {
 }
 
 // files are the record, its ground where there is one, and the table with its line.
-func (q RecordRequest) files(a handoff.Applied) ([]File, error) {
-	ground, err := q.ground(a)
+func (q RecordRequest) files(a handoff.Applied) (files []File, notes []string, err error) {
+	ground, notes, err := q.ground(a)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	var table []byte
 	if q.Table != nil {
 		table = q.Table.Content
 	}
 	if table, err = a.AppendCSV(table); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	var record bytes.Buffer
 	if err := a.WriteJSON(&record); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	stem := q.freeStem("applied_" + a.Date + "_" + plainName(a.Field))
-	files := []File{{stem + ".json", record.Bytes()}}
+	stem := q.freeStem(AppliedStem + a.Date + "_" + plainName(a.Field))
+	files = []File{{stem + ".json", record.Bytes()}}
 	if ground != nil {
 		files = append(files, File{stem + ".geojson", ground})
 	}
-	return append(files, File{AppliedTable, table}), nil
+	return append(files, File{AppliedTable, table}), notes, nil
 }
 
-// ground is the ground that was sprayed, as features of the record; nil for none.
-func (q RecordRequest) ground(a handoff.Applied) ([]byte, error) {
+// ground is the ground that was sprayed, as features of the record; nil for none. A note
+// tells where it is not as large as the area that was entered.
+func (q RecordRequest) ground(a handoff.Applied) (content []byte, notes []string, err error) {
 	switch {
 	case q.Settings.Ground == "":
-		return nil, nil
+		return nil, nil, nil
 	case q.Ground == nil:
-		return nil, fmt.Errorf("--ground %s: the file did not come along", q.Settings.Ground)
+		return nil, nil, fmt.Errorf("--ground %s: the file did not come along", q.Settings.Ground)
 	}
 	c, err := geofile.DecodeSource(*q.Ground, geofile.Limits{})
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	features, err := a.Ground(c.Features)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", c.Name, err)
+		return nil, nil, fmt.Errorf("%s: %w", c.Name, err)
+	}
+	differs, err := a.Differs(features)
+	if err != nil {
+		return nil, nil, fmt.Errorf("%s: %w", c.Name, err)
+	}
+	if differs != "" {
+		notes = append(notes, c.Name+": "+differs)
 	}
 	var b bytes.Buffer
 	err = collection(features)(&b)
-	return b.Bytes(), err
+	return b.Bytes(), notes, err
 }
 
 // plainName keeps what any file system takes.

@@ -12,6 +12,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/files/spreadsheet"
+	"github.com/geocoris/geocoris/internal/language/figures"
 )
 
 // Applied is what was applied, as the person entered it: nothing is worked out or
@@ -80,6 +81,35 @@ func (a Applied) Ground(features []geo.Feature) (out []geo.Feature, err error) {
 		return nil, fmt.Errorf("no ground of the field %q in it", a.Field)
 	}
 	return out, nil
+}
+
+// alike is within what share of each other an area typed in and one measured are the same:
+// the typed one has three figures. Judgement, no source.
+const alike = 0.03
+
+// Differs compares the area as it was entered with the ground that features outline; ""
+// where they are alike.
+func (a Applied) Differs(ground []geo.Feature) (string, error) {
+	unit := geo.SquareMetresPerHectare
+	if a.AreaUnit == "ac" {
+		unit = geo.SquareMetresPerAcre
+	}
+	measured := 0.0
+	for _, f := range ground {
+		polygons := polygonsOf(f.Geometry)
+		if len(polygons) == 0 {
+			continue
+		}
+		frame, err := geo.FrameOf(polygons)
+		if err != nil {
+			return "", err
+		}
+		measured += geo.Area(frame.ForwardPolygons(polygons)) / unit
+	}
+	if math.Abs(measured-a.Area) <= alike*measured {
+		return "", nil
+	}
+	return fmt.Sprintf("the ground measures %s %s, and %s %s was typed: which was sprayed?", figures.Short(measured), a.AreaUnit, figures.Short(a.Area), a.AreaUnit), nil
 }
 
 // doses are the products in one line.
