@@ -135,6 +135,9 @@ func (c *compareRun) run(ctx context.Context, s Streams, given *pflag.FlagSet) e
 	if err := writeFolder(s, c.mapped.Out, outFiles(made.Files), stale); err != nil {
 		return err
 	}
+	if !c.mapped.Quiet {
+		farDays(s, c.unnamedSprays())
+	}
 	if err := c.print(s, made); err != nil {
 		return err
 	}

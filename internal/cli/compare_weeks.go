@@ -1,7 +1,10 @@
 package cli
 
 import (
+	"fmt"
 	"os"
+	"path/filepath"
+	"strings"
 
 	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/engine/disk"
@@ -39,4 +42,21 @@ func openWeeks(paths []string) (weeks []engine.Week, closeAll func(), err error)
 		weeks = append(weeks, week)
 	}
 	return weeks, closeAll, nil
+}
+
+// unnamedSprays are notes on ground that was recorded as sprayed in folders of map, where
+// no treated ground was given: without it the answer is that of a field nobody sprayed.
+func (c *compareRun) unnamedSprays() (notes []string) {
+	if c.options.Treated != "" {
+		return nil
+	}
+	for _, week := range c.weeks {
+		inside, _ := os.ReadDir(week) // what is no folder holds none
+		for _, e := range inside {
+			if strings.HasPrefix(e.Name(), engine.AppliedStem) && strings.HasSuffix(e.Name(), ".geojson") {
+				notes = append(notes, fmt.Sprintf("%s holds ground that was sprayed, which is left out here: --treated %s tells whether it worked", week, typed(filepath.Join(week, e.Name()))))
+			}
+		}
+	}
+	return notes
 }

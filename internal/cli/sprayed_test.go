@@ -1,0 +1,53 @@
+package cli_test
+
+import (
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// A record of a spray beside a map is not passed by in silence: without its ground the
+// answer is that of a field that nobody sprayed.
+func TestCompareTellsOfARecordedSpray(t *testing.T) {
+	handedOver(t)
+	code, _, errs := run(t, recordPivot("15.5ac")...)
+	require.Zero(t, code, errs)
+	compare := []string{"compare", "out", "week3.csv", "--field", "field.geojson", "--out", "change"}
+	code, _, errs = run(t, compare...)
+	require.Zero(t, code, errs)
+	ground := filepath.Join("out", "applied_2026-07-17_Pivot.geojson")
+	assert.Contains(t, errs, "left out here: --treated "+ground)
+	code, _, errs = run(t, append(compare, "--treated", ground)...)
+	require.Zero(t, code, errs)
+	assert.NotContains(t, errs, "left out here")
+}
+
+// An area that is not that of the ground given with it is asked about, as both go on file.
+func TestRecordComparesTheAreaWithItsGround(t *testing.T) {
+	handedOver(t)
+	for area, asked := range map[string]bool{"15.5ac": false, "6.3ha": false, "12.8ac": true, "16.1ac": true} {
+		code, _, errs := run(t, append(recordPivot(area), "--notes", area)...)
+		require.Zero(t, code, errs)
+		if asked {
+			assert.Contains(t, errs, "the ground measures 15.5 ac, and "+area[:4]+" ac was typed", area)
+		} else {
+			assert.Empty(t, errs, area)
+		}
+	}
+}
+
+func handedOver(t *testing.T) {
+	t.Helper()
+	inFolder(t)
+	code, _, errs := run(t, week("2")...)
+	require.Zero(t, code, errs)
+	code, _, errs = run(t, "handoff", "out", "--swath", "24m", "--out", "job", "--quiet")
+	require.Zero(t, code, errs)
+}
+
+func recordPivot(area string) []string {
+	return []string{"record", "out", "--date", "2026-07-17", "--field", "Pivot", "--area", area, "--product", "product A=46.5 lb",
+		"--who", "the applicator", "--ground", filepath.Join("job", "swaths.geojson")}
+}
