@@ -5,6 +5,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 )
@@ -58,9 +59,25 @@ func DocumentWithVerdicts(d geofile.Document, all []verdict.Verdict, u figures.U
 			if folder.Name != v.Field || len(folder.Placemarks) == 0 {
 				continue
 			}
+			d.Folders[i].Placemarks = unsprayed(folder.Placemarks, v, u)
 			d.Folders[i].Description = sentenced(PlainAnswer(v, u), Sentence(used(v, u))+".", PlainGoodUntil(v, u), folder.Description)
 			break
 		}
 	}
 	return d
+}
+
+// unsprayed names treat ground by what the stops say there and by the answer, where that is
+// not to spray it: a balloon that says "Spray" is all that some people see.
+func unsprayed(placemarks []geofile.Placemark, v verdict.Verdict, u figures.Units) []geofile.Placemark {
+	if v.Kind == verdict.SpotSpray || v.Kind == verdict.TreatWhole {
+		return placemarks
+	}
+	out := slices.Clone(placemarks)
+	for i, p := range out {
+		if p.Style == zones.Treat.String() {
+			out[i].Name = u.Say("At or over the spray level, %s: %s", PropertyArea(p.Data), ShortAnswer(v.Kind, u))
+		}
+	}
+	return out
 }
