@@ -80,10 +80,10 @@ func TestWhatIsNotFieldIsNamed(t *testing.T) {
 		others   string // the row of what is not field; "" where there is none
 	}{
 		{"nothing", []orb.MultiPolygon{plain}, nil, "none named within 1 km", ""},
-		{"a pond", []orb.MultiPolygon{pond}, nil, pondOff + "; no other was named", pondOff + ". No set-back: where it is water, keep off as far as the label says"},
-		{"two ponds", []orb.MultiPolygon{ponds}, nil, "2 places left out of the field (ponds or the like), 0 m off; no other was named", "2 places left out of the field (ponds or the like), 0 m off. No set-back"},
-		{"a waterway", []orb.MultiPolygon{cut}, nil, "gap between parts of the field, 0 m off; no other was named", "gap between parts of the field, 0 m off. No set-back"},
-		{"another field", []orb.MultiPolygon{plain, beside}, nil, "none named within 1 km", "field B, 5 m off"},
+		{"a pond", []orb.MultiPolygon{pond}, nil, pondOff + "; no keep-off was named", pondOff + ". No set-back: where it is water, keep off as far as the label says"},
+		{"two ponds", []orb.MultiPolygon{ponds}, nil, "2 places left out of the field (ponds or the like), 0 m off; no keep-off was named", "2 places left out of the field (ponds or the like), 0 m off. No set-back"},
+		{"a waterway", []orb.MultiPolygon{cut}, nil, "gap between parts of the field, 0 m off; no keep-off was named", "gap between parts of the field, 0 m off. No set-back"},
+		{"another field", []orb.MultiPolygon{plain, beside}, nil, "field B, 5 m off; no keep-off was named", "field B, 5 m off"},
 		{"another field, far", []orb.MultiPolygon{plain, far}, nil, "none named within 1 km", ""},
 		{"a pond and hives", []orb.MultiPolygon{pond}, hive, "hive, 30 m off; set-back 30 m", pondOff + ". No set-back"},
 	} {

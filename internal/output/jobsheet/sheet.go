@@ -203,9 +203,9 @@ func (s Sheet) keepOffRow(j *handoff.Job) row {
 		}
 	}
 	if best < 0 || math.IsInf(j.Ground.KeptOff[best].Nearest, 1) {
-		if b, ok := nearestWater(j); ok {
+		if b, ok := nearestBar(j, s.named); ok {
 			text, _ := s.bar(b)
-			return s.row("Nearest keep-off", s.Units.Say("%s; no other was named", text))
+			return s.row("Nearest keep-off", s.Units.Say("%s; no keep-off was named", text))
 		}
 		return s.row("Nearest keep-off", s.Units.Text("none named within 1 km"))
 	}
@@ -226,10 +226,19 @@ func (s Sheet) bar(b spray.Bar) (text string, ok bool) {
 	return s.Units.Say("%s, %s off", barName(b, s.Units), s.Units.Length(b.Nearest)), true
 }
 
-// nearestWater is the hole or gap that the spray ground comes closest to.
-func nearestWater(j *handoff.Job) (best spray.Bar, ok bool) {
+// named tells closed ground that is near enough to be named.
+func (s Sheet) named(b spray.Bar) bool {
+	_, ok := s.bar(b)
+	return ok
+}
+
+// mayBeWater tells holes, gaps and what was drawn from other fields.
+func mayBeWater(b spray.Bar) bool { return b.Kind != spray.OtherField }
+
+// nearestBar is the closed ground of some kind that the spray ground comes closest to.
+func nearestBar(j *handoff.Job, kind func(spray.Bar) bool) (best spray.Bar, ok bool) {
 	for _, b := range j.Ground.Bars {
-		if b.Kind != spray.OtherField && !math.IsInf(b.Nearest, 1) && (!ok || b.Nearest < best.Nearest) {
+		if kind(b) && !math.IsInf(b.Nearest, 1) && (!ok || b.Nearest < best.Nearest) {
 			best, ok = b, true
 		}
 	}
@@ -262,7 +271,7 @@ func (s Sheet) barRows(j *handoff.Job) (rows []row) {
 	}
 	if len(texts) > 0 {
 		text := strings.Join(texts, "; ")
-		if b, ok := nearestWater(j); ok && b.Nearest <= nearBar {
+		if b, ok := nearestBar(j, mayBeWater); ok && b.Nearest <= nearBar {
 			text += ". " + s.Units.Text("No set-back: where it is water, keep off as far as the label says")
 		}
 		rows = append(rows, s.row("Not field, kept off", text))

@@ -71,7 +71,7 @@ func TestEachFigureStandsInItsPlace(t *testing.T) {
 	}
 	s := distinct(t)
 	s.Result.Jobs[0].Ground.KeptOff = nil
-	assert.Contains(t, screen(t, s), "Nearest keep-off:           3 gaps between parts of the field, 8 m off; no other was named")
+	assert.Contains(t, screen(t, s), "Nearest keep-off:           field B, 3 m off; no keep-off was named")
 }
 
 func TestEachFigureStandsInItsMember(t *testing.T) {
