@@ -1,6 +1,8 @@
 package report
 
 import (
+	"slices"
+
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/language/figures"
@@ -33,12 +35,27 @@ func Answers(r *compare.Result, f *compare.Field, u figures.Units, now ...verdic
 	}
 	add("What changed", false, PlainChange(f, last, r.Statistic, u), redGround(f, last, u))
 	for _, t := range f.Treatments {
-		add("Did the spray work", false, PlainEffect(t, u), missed(t, u))
+		add("Did the spray work", false, PlainEffect(t, u), stillOver(r, f, t, u), missed(t, u))
 	}
 	add("When to go back", true, PlainGoBack(f.Next, u))
 	add("Forecast, not a count", false, forecast(f, u))
 	add("Look out", false, visitsLookOut(f, last, u)...)
 	return all
+}
+
+// stillOver tells of sprayed ground that is at or over the spray level at the visit after:
+// whatever the spray did, it was not enough; "" elsewhere.
+func stillOver(r *compare.Result, f *compare.Field, t compare.TreatmentResult, u figures.Units) string {
+	for _, s := range f.Steps {
+		for _, p := range s.Parts {
+			if p.Lot != compare.TreatedBetween || !slices.Contains(p.Dates, t.Date) || p.NA == 0 || p.NB == 0 || p.MeanB < r.Levels.TreatAt {
+				continue
+			}
+			return u.Say("In the sprayed ground the average went from %s to %s %s: not under the spray level.", u.Short(p.MeanA), u.Short(p.MeanB), each(r.Statistic, u)) +
+				" " + u.Text("Find out why before spraying it again; the label limits repeats.")
+		}
+	}
+	return ""
 }
 
 // redGround is what became of the treat ground; "" where a map that shows any may not be

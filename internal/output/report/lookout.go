@@ -127,5 +127,5 @@ func spreadsFast(v verdict.Verdict, u figures.Units) string {
 	if v.Kind != verdict.SpotSpray || !v.AllOver {
 		return ""
 	}
-	return u.Text("The pest is nearly everywhere, and spot sprays often fail then: come back on the day.")
+	return u.Text("The pest is nearly everywhere, and spot sprays often fail then: be sure to look again in time.")
 }

@@ -68,7 +68,7 @@ func paysAt(v verdict.Verdict, u figures.Units) string {
 }
 
 // WholeDue says that a rule by the mean asks for more than the red ground.
-const WholeDue = "The average is at or over the spray level, so by the rule the whole field is due."
+const WholeDue = "The rule alone would spray the whole field: the average is at or over the spray level."
 
 // overWithASpot is a spot spray where the rule's own mean asks for the whole field.
 func overWithASpot(v verdict.Verdict, u figures.Units) string {
