@@ -105,7 +105,7 @@ func printCheck(w io.Writer, made *engine.CheckOutcome, o checkOptions) error {
 	}
 	var b strings.Builder
 	u := figures.Both.In(o.reading.Language)
-	for _, line := range r.Lines(u.Language().Told) {
+	for _, line := range r.Lines(u.Language().Finding) {
 		fmt.Fprintln(&b, line)
 	}
 	if !r.Clean() {

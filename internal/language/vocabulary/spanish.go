@@ -1,6 +1,7 @@
 package vocabulary
 
 import (
+	"maps"
 	"sync"
 )
 
@@ -90,11 +91,12 @@ var spanishPests = sync.OnceValue(func() map[string]string {
 // spanishForms are sentences and their parts, by their English.
 var spanishForms = sync.OnceValue(func() map[string]string {
 	all := spanishScreens()
+	maps.Copy(all, spanishWalk())
 	withDesk(all)
 	return all
 })
 
-// spanishScreens are those of screens, pictures and the sheets of the walk, and cautions.
+// spanishScreens are those of screens of a map and of visits, pictures, and cautions.
 func spanishScreens() map[string]string {
 	return map[string]string{
 		// areas and parts
@@ -136,49 +138,6 @@ func spanishScreens() map[string]string {
 		"a %s":                              "por %s",
 		"an %s":                             "por %s",
 		"honeydew and colonies":             "mielecilla y colonias",
-
-		// rules
-		"%s per %s": "%s por %s",
-		"one fully green lower leaf and the top leaf, from boot on the leaf below the flag leaf in its place": "una hoja inferior toda verde y la hoja de arriba; desde el embuche, en su lugar, la hoja debajo de la hoja bandera",
-		"only to protect the harvest": "solo para proteger la cosecha",
-		"colonies in the head":        "colonias en la panoja",
-		"by cost, price and flowering heads: geocoris rules compute midge": "por costo, precio y panojas en flor: geocoris rules compute midge",
-		"region not told":                           "región no indicada",
-		"southern United States (from memory)":      "sur de Estados Unidos (de memoria)",
-		"Texas, Southern High Plains":               "Texas, altiplanicie sur",
-		"South and Central Texas, South Carolina":   "sur y centro de Texas, Carolina del Sur",
-		"North Carolina":                            "Carolina del Norte",
-		"Texas (from memory)":                       "Texas (de memoria)",
-		"north central United States (from memory)": "centro norte de Estados Unidos (de memoria)",
-		"western Canada (from memory)":              "oeste de Canadá (de memoria)",
-		"Sweden (from memory)":                      "Suecia (de memoria)",
-
-		// the key to aphids
-		"spines or hairs all over the back?": "¿espinas o pelos en todo el lomo?",
-		"hairy":                              "con pelos",
-		"smooth":                             "liso",
-		"cornicles, the two tubes at the rear end?": "¿cornículos, los dos tubos de atrás?",
-		"all dark":                             "todo oscuro",
-		"pale with a dark tip":                 "claro con la punta oscura",
-		"all pale":                             "todo claro",
-		"feet, the last part of the legs?":     "¿pies, lo último de las patas?",
-		"dark":                                 "de color oscuro",
-		"pale":                                 "de color claro",
-		"tips of the antennae?":                "¿puntas de las antenas?",
-		"a darker green stripe down the back?": "¿una raya verde más oscura a lo largo del lomo?",
-		"yes":                                  "sí",
-		"no":                                   "no",
-		"a patch round the bases of the cornicles?": "¿una mancha donde nacen los cornículos?",
-		"red to orange":                          "de rojo a naranja",
-		"head?":                                  "¿cabeza?",
-		"where on the plant?":                    "¿en qué parte de la planta?",
-		"in the whorl":                           "en el cogollo",
-		"on the underside of a leaf":             "debajo de una hoja",
-		"in the seed head":                       "en la panoja",
-		"red spots on the leaf where they feed?": "¿puntos rojos en la hoja donde comen?",
-		"colour of the body?":                    "¿color del cuerpo?",
-		"lemon yellow":                           "amarillo limón",
-		"other":                                  "otro",
 
 		// the head of a screen and what stands below all fields
 		"pest not named":                   "plaga sin nombre",
@@ -446,107 +405,6 @@ func spanishScreens() map[string]string {
 		"how much was counted at a stop":              "cuánto se contó en cada punto",
 		"the number of stops":                         "el número de puntos",
 		"%s could not be read, so this may be wrong.": "Sin leer: %s, así que esto puede estar mal.",
-
-		// have I counted enough
-		"%s\n  %s\n  source: %s\n":          "%s\n  %s\n  fuente: %s\n",
-		"plan %s: count %s":                 "plan %s: cuente %s",
-		"plan %s: count insects on each %s": "plan %s: cuente los insectos por %s",
-		"At %s it says over by mistake in %s of fields. At %s it says under by mistake in %s.":     "Con %s dice arriba por error en %s de los campos. Con %s dice abajo por error en %s.",
-		"%s Counts are taken as %s with k %s.":                                                     "%s Las cuentas se toman como %s con k %s.",
-		"%s Counts are taken as %s.":                                                               "%s Las cuentas se toman como %s.",
-		"It stops once the standard error is %s of the mean. The variance is taken as %s·mean^%s.": "Se detiene cuando el error estándar es %s del promedio. La varianza se toma como %s·promedio^%s.",
-		"Poisson":                                      "Poisson",
-		"negative binomial":                            "binomial negativa",
-		"%s of %s":                                     "%s de %s",
-		"%s a %s":                                      "%s por %s",
-		"%s of %s %s":                                  "%s de %s %s",
-		"%s on %s %s":                                  "%s en %s %s",
-		"%s with any insect":                           "%s con algún insecto",
-		"%s with %s insects or more":                   "%s con %s insectos o más",
-		"%s that count":                                "%s que cuentan",
-		"no stop counted\n":                            "ningún punto contado\n",
-		"stop %d: %s so far":                           "punto %d: %s hasta ahora",
-		"%s. Keep going: at least %s.\n":               "%s. Siga: al menos %s.\n",
-		" More stops are not worth their walk.":        " Ya no conviene caminar a más puntos.",
-		" About 1 more stop is worth its walk.":        " Conviene caminar a cerca de 1 punto más.",
-		" About %d more stops are worth their walk.":   " Conviene caminar a unos %d puntos más.",
-		"Stops do not differ, so each counts as one. ": "Los puntos no difieren, así que cada uno cuenta como uno. ",
-		"Stops differ, so %s %s count as one. ":        "Los puntos difieren, así que %s %s cuentan como una. ",
-		"STOP: over the threshold.":                    "ALTO: arriba del umbral.",
-		"STOP: under the threshold.":                   "ALTO: abajo del umbral.",
-		"STOP: %s is known well enough.":               "ALTO: %s ya se sabe bastante bien.",
-		"STOP: enough for a map. Map these.":           "ALTO: bastan para un mapa. Haga el mapa con estos.",
-		"STOP: no answer. %d stops are the most, and they have not crossed the field.":                                  "ALTO: sin respuesta. %d puntos son el máximo y no han cruzado el campo.",
-		"STOP: no answer after %d stops, which are the most. Take it as near the threshold and look again in 3–4 days.": "ALTO: sin respuesta después de %d puntos, que son el máximo. Tómelo como cerca del umbral y vuelva a revisar en 3–4 días.",
-		"Keep going: cross the field first. So far the stops speak for %s of it.":                                       "Siga: primero cruce el campo. Hasta ahora los puntos hablan de %s de él.",
-		"Keep going%s.": "Siga%s.",
-		"Keep going: at least %s before any answer.":                                                   "Siga: al menos %s antes de cualquier respuesta.",
-		"Enough: one more stop is not worth its walk.":                                                 "Basta: ya no conviene caminar a otro punto.",
-		"Keep going: about 1 more stop is worth its walk.":                                             "Siga: conviene caminar a cerca de 1 punto más.",
-		"Keep going: about %d more stops are worth their walk.":                                        "Siga: conviene caminar a unos %d puntos más.",
-		"Keep going: these stops do not tell yet how many more are worth their walk.":                  "Siga: estos puntos no dicen todavía a cuántos más conviene caminar.",
-		"Only extra stops were counted, where it was hot: the planned ones tell what the field holds.": "Solo se contaron puntos adicionales, donde estaba alto: los previstos dicen qué hay en el campo.",
-		" The plan says so by mistake in up to %s of fields at %s.":                                    " El plan lo dice por error en hasta %s de los campos con %s.",
-		"%s or fewer would be under":                                                                   "%s o menos sería abajo",
-		"%s or more would be %s":                                                                       "%s o más sería %s",
-		"over":                                                                                         "arriba",
-		"enough":                                                                                       "bastante",
-		"%s or more":                                                                                   "%s o más",
-		"STOP: over, if this or more":                                                                  "ALTO: arriba, con esto o más",
-		"STOP: enough, if this or more":                                                                "ALTO: basta, con esto o más",
-		"STOP: under, if this or fewer":                                                                "ALTO: abajo, con esto o menos",
-		"go on, if":                                                                                    "siga, con",
-		"Count every insect, young and wingless ones too.":                                             "Cuente todos los insectos, también los jóvenes y sin alas.",
-		"Count %s.":                      "Cuente %s.",
-		"%s Look at %s %s at each stop.": "%s Mire %s %s en cada punto.",
-		"Add up over all stops so far. Find the row with your number of stops.":                                    "Sume todos los puntos hasta ahora. Busque la fila con su número de puntos.",
-		"No answer after %s stops: take it as near the threshold.":                                                 "Sin respuesta después de %s puntos: tómelo como cerca del umbral.",
-		"Spread the stops over the field, none within 25 ft (7.6 m) of the edge. Cross the field before you stop.": "Reparta los puntos por el campo, ninguno a menos de 25 ft (7.6 m) de la orilla. Cruce el campo antes de parar.",
-		"Where stops differ much, go on for longer. The tally on a computer says for how long.":                    "Donde los puntos difieren mucho, siga más tiempo. La cuenta en una computadora dice cuánto.",
-		"Thresholds differ by region and year. Your local extension service and the label come first.":             "Los umbrales cambian por región y año. Primero van su servicio de extensión local y la etiqueta.",
-		"Have I counted enough?": "¿Ya conté bastante?",
-		"stop %d> ":              "punto %d> ",
-		"next stop: latitude %.6f, longitude %.6f, where it helps most\n": "próximo punto: latitud %.6f, longitud %.6f, donde más ayuda\n",
-		"Source": "Fuente",
-
-		"of your own": "propio",
-
-		// the walk
-		"  on average a place in the field lies %s from the nearest stop\n":                           "  en promedio un lugar del campo está a %s del punto más cercano\n",
-		"  the walk: %s km (%s mi) in a straight line%s. It takes about %s, with %s min at a stop.\n": "  la caminata: %s km (%s mi) en línea recta%s. Toma cerca de %s, con %s min en cada punto.\n",
-		"  legs that leave the field or cross ground to be kept off: %d; the true way is longer\n":    "  tramos que salen del campo o cruzan terreno vedado: %d; el camino real es más largo\n",
-		"at least %s m (%s ft) inside the edge":                                                       "al menos %s m (%s ft) adentro de la orilla",
-		"%s: %d further stops %s, expected to bring %s ha (%s ac) to the right zone\n":                "%s: otros %d puntos %s; se espera que pasen %s ha (%s ac) a la zona correcta\n",
-		"%s: %d stops %s, %d more along it. Do not average E1 to E%d with the others.\n":              "%s: %d puntos %s, %d más a lo largo de ella. No promedie E1 a E%d con los otros.\n",
-		"%s: %d stops %s\n":                  "%s: %d puntos %s\n",
-		", one way":                          ", solo de ida",
-		" and back to the start":             " y de vuelta al inicio",
-		", there and back to the first stop": ", ida y vuelta al primer punto",
-		"%s, at least %s inside the edge.":   "%s, al menos %s adentro de la orilla.",
-		"%s along the edge, from E1 on. Do not average them with the others.":                              "%s a lo largo de la orilla, desde E1. No los promedie con los otros.",
-		"The walk is %s in a straight line from stop to stop%s. It takes about %s, with %s min at a stop.": "La caminata es de %s en línea recta de punto a punto%s. Toma cerca de %s, con %s min en cada punto.",
-		"%s of it leave the field or cross ground to keep off. The true way is longer.":                    "%s salen del campo o cruzan terreno vedado. El camino real es más largo.",
-		"At each stop: %s.": "En cada punto: %s.",
-		"Which leaves: %s.": "Qué hojas: %s.",
-		"These are fewer stops than the %d places that the source asks for.": "Son menos puntos que los %d lugares que pide la fuente.",
-		"Threshold: %s.": "Umbral: %s.",
-		"A blank is not a zero: write 0 where you looked and found none. Young, wingless and small ones count.": "Un blanco no es un cero: escriba 0 donde miró y no halló nada. Cuentan los jóvenes, sin alas y pequeños.",
-		"edge":                            "orilla",
-		"extra":                           "extra",
-		"%s: stops":                       "%s: puntos",
-		"%s: stops in walking order":      "%s: puntos en orden de caminata",
-		"stops %s to %s":                  "puntos %s a %s",
-		"Counting: %s":                    "Conteo: %s",
-		"%d plants, %d leaves of each":    "%d plantas, %d hojas de cada una",
-		"Date":                            "Fecha",
-		"Observer":                        "Observador",
-		"Pest":                            "Plaga",
-		"Growth stage":                    "Etapa del cultivo",
-		"stop":                            "punto",
-		"latitude, longitude, walk to it": "latitud, longitud, caminata",
-		"count":                           "cuenta",
-		"leaves":                          "hojas",
-		"notes":                           "notas",
 
 		// whether a map may be believed
 		"%s: spraying the treat zone is expected to save %.2f treatments of the field": "%s: aplicar en la zona roja debe ahorrar %.2f aplicaciones del campo",

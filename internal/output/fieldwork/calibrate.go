@@ -58,7 +58,7 @@ func inWords(b *strings.Builder, c observer.Calibration, u figures.Units) {
 		fmt.Fprintf(b, "  %s\n", u.Say("%s, likely between %s and %s: %s", saw, u.Trimmed(100*c.Ratio.Low, 0), u.Trimmed(100*c.Ratio.High, 0), u.Text(verdictOn(c.Ratio))))
 	}
 	if c.Fit == nil {
-		fmt.Fprintf(b, "  %s\n", u.Say("not corrected: %s", u.Language().Told(c.Why)))
+		fmt.Fprintf(b, "  %s\n", u.Say("not corrected: %s", u.Language().Finding(c.Why)))
 		return
 	}
 	for _, x := range examples(*c.Fit) {

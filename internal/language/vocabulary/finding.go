@@ -12,26 +12,26 @@ import (
 	"sync"
 )
 
-// Told is what the language has for a finding that is put together already: a text, or a
+// Finding is what the language has for a finding that is put together already: a text, or a
 // form that was filled in, or several of them joined by semicolons. What it lacks stays
 // English.
-func (l Language) Told(english string) string {
+func (l Language) Finding(english string) string {
 	if l != Spanish {
 		return english
 	}
-	if own, ok := toldWhole(english); ok {
+	if own, ok := wholeFinding(english); ok {
 		return own
 	}
 	parts := strings.Split(english, "; ")
 	for i, part := range parts {
-		if own, ok := toldWhole(part); ok {
+		if own, ok := wholeFinding(part); ok {
 			parts[i] = own
 		}
 	}
 	return strings.Join(parts, "; ")
 }
 
-func toldWhole(english string) (own string, ok bool) {
+func wholeFinding(english string) (own string, ok bool) {
 	if own, ok = spanishRows()[english]; ok {
 		return own, true
 	}

@@ -16,7 +16,7 @@ import (
 	"github.com/geocoris/geocoris/internal/testkit"
 )
 
-func TestFindingsAreTold(t *testing.T) {
+func TestFindingsInSpanish(t *testing.T) {
 	for english, want := range map[string]string{
 		"write a number":               "escriba un número",
 		"is more than 5,000 on each":   "es más de 5,000 en cada una",
@@ -32,19 +32,19 @@ func TestFindingsAreTold(t *testing.T) {
 		"nobody says so; not used":                                                                              "nobody says so; no se usa",
 		"":                                                                                                      "",
 	} {
-		assert.Equal(t, want, vocabulary.Spanish.Told(english))
-		assert.Equal(t, english, vocabulary.English.Told(english))
+		assert.Equal(t, want, vocabulary.Spanish.Finding(english))
+		assert.Equal(t, english, vocabulary.English.Finding(english))
 	}
 }
 
 // finding are the functions that say what is wrong with a row, or how to fix it.
 var finding = []string{"refuse", "doubt", "found", "foundOf", "wrong"}
 
-// untold are put together of what is told.
-var untold = []string{"field %q: %s", "is of another day than %s, %s", " once more"}
+// joining are forms that only put findings together, which are in Spanish themselves.
+var joining = []string{"field %q: %s", "is of another day than %s, %s", " once more"}
 
-// Whatever is found in rows is told in Spanish: texts that stand in the calls, and those of
-// errors that are told so.
+// Whatever is found in rows is there in Spanish: texts that stand in the calls, and those of
+// errors that become findings.
 func TestAllFindingsAreInSpanish(t *testing.T) {
 	met := 0
 	for _, dir := range []string{"internal/scouting/survey", "internal/mapping/check"} {
@@ -66,7 +66,7 @@ func TestAllFindingsAreInSpanish(t *testing.T) {
 						e, _ := n.(ast.Expr)
 						text, ok := literal(e)
 						text = strings.TrimPrefix(text, "; ")
-						if ok && sentence.MatchString(text) && !slices.Contains(untold, text) && !strings.HasSuffix(text, " ") {
+						if ok && sentence.MatchString(text) && !slices.Contains(joining, text) && !strings.HasSuffix(text, " ") {
 							met++
 							_, told := vocabulary.SpanishForms()[text]
 							assert.True(t, told, "%s: %q is not in Spanish", filepath.Base(path), text)
