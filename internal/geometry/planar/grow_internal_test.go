@@ -23,7 +23,7 @@ func walked(n int, radius, off float64) orb.Ring {
 	return append(ring, ring[0])
 }
 
-// grownWhole grows with all of the moved rings, each face held against all edges.
+// grownWhole grows with all of the moved rings, and compares each face with all edges.
 func grownWhole(t *testing.T, mp orb.MultiPolygon, d float64) orb.MultiPolygon {
 	t.Helper()
 	mp = geo.Wind(mp)
