@@ -165,7 +165,7 @@ const words = {
   "draw-line": "It is a line, such as a creek",
   "draw-back": "Take back a corner",
   "draw-done": "Keep off",
-  "draw-stop": "Do not draw",
+  "draw-stop": "Cancel",
   "drawn-kept": "{name} is in {folder}.",
   "set-back": "Stay away from {name} by",
   "set-back-missing": "Type how far to stay away from {name}.",
