@@ -66,7 +66,8 @@ const (
 //
 // Above 200 counts, and with one Offset or so many Neighbors, there is one process
 // an offset, with the likeliest parameters: above 300 by Vecchia's likelihood. All
-// places then share the one mean.
+// places then share the one mean. Above 3,000 counts so many of them, spread over the
+// ground, decide on parameters and weights.
 type ChanceModel struct {
 	Level float64 // in the unit of the means, above 0; of shares 1 at most
 	// Binomial says that the means are shares of units, 0 to 1.
@@ -117,7 +118,8 @@ type Chances struct {
 // ensemble are processes that tell of any place.
 type ensemble interface {
 	processes() []*process
-	keep() // drops the processes without weight
+	judging() []int // counts by which the processes are weighed; nil is all
+	keep()          // drops the processes without weight
 	tell(x, y float64, visit func(p *process, y gauss))
 }
 

@@ -106,6 +106,8 @@ func (a *average) correlate(x, y, reach float64, into []float64) {
 	}
 }
 
+func (a *average) judging() []int { return nil }
+
 func (a *average) processes() (all []*process) {
 	for _, s := range slices.Concat(a.spectra...) {
 		for _, m := range s.members {

@@ -44,3 +44,15 @@ func BenchmarkKrigingAtANode(b *testing.B) {
 		})
 	}
 }
+
+func BenchmarkChanceFitOfMany(b *testing.B) {
+	for _, n := range []int{2000, 20000} {
+		b.Run(fmt.Sprintf("n=%d", n), func(b *testing.B) {
+			counts := counted(rand.New(rand.NewPCG(1, 1)), n)
+			for b.Loop() {
+				_, err := interp.ChanceModel{Level: 40}.Fit(counts)
+				require.NoError(b, err)
+			}
+		})
+	}
+}

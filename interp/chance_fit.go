@@ -28,25 +28,51 @@ type knownMean struct{ value, variance float64 }
 // likelihood, of more by Vecchia's.
 func (p *process) fit(counts []Count, near *vecchia) (VariogramModel, knownMean) {
 	l := newLikelihood(p.ChanceParameters, counts, near)
-	best := l.clamped(newLikelihood(p.ChanceParameters, near.first(counts, netCounts), nil).lowest())
-	least := l.of(best)
-	r, err := optimize.Minimize(optimize.Problem{Func: l.of}, best, &optimize.Settings{
-		// 1e-4 is nothing beside 3.84, the 5 % point of χ² by which models are told apart.
-		Converger: &optimize.FunctionConverge{Absolute: 1e-4, Iterations: 8},
-	}, &optimize.NelderMead{SimplexSize: 0.4})
-	if err == nil && r.F < least {
-		best = r.X
-	}
+	best := l.lowestFrom(l.clamped(newLikelihood(p.ChanceParameters, near.first(counts, netCounts), nil).lowest()))
 	p.likelihood = -l.of(best) / 2
 	p.Variance, p.Range = l.model.PartialSill, l.model.Range
 	p.Mean = l.mean()
 	return l.model, knownMean{p.Mean, 1 / l.bb}
 }
 
+// lowestFrom goes down from a place. By Vecchia's likelihood it first does so by few of
+// its parts, and then by Newton's steps by all: each of these takes six evaluations,
+// where a simplex takes some sixty to the end.
+func (l *likelihood) lowestFrom(at []float64) []float64 {
+	if l.near == nil || len(l.near.order) < 2*partsFirst {
+		return l.downhill(at)
+	}
+	l.parts = partsFirst
+	at = l.downhill(at)
+	l.parts = len(l.near.order)
+	if best, ok := l.newton(at); ok {
+		return best
+	}
+	return l.downhill(at)
+}
+
+// partsFirst is how many parts of Vecchia's likelihood lead to the neighbourhood of
+// where all are lowest.
+const partsFirst = 300
+
+// downhill follows a simplex (Nelder & Mead 1965, Computer J. 7:308–313).
+func (l *likelihood) downhill(best []float64) []float64 {
+	least := l.of(best)
+	r, err := optimize.Minimize(optimize.Problem{Func: l.of}, best, &optimize.Settings{
+		// 1e-4 is nothing beside 3.84, the 5 % point of χ² by which models are told apart.
+		Converger: &optimize.FunctionConverge{Absolute: 1e-4, Iterations: 8},
+	}, &optimize.NelderMead{SimplexSize: 0.4})
+	if err == nil && r.F < least {
+		return r.X
+	}
+	return best
+}
+
 // likelihood is that of variance and range, both as logarithms.
 type likelihood struct {
 	system
 	near      *vecchia // nil is exact
+	parts     int      // of it that count, the first ones
 	low, high [2]float64
 }
 
@@ -55,6 +81,7 @@ func newLikelihood(p ChanceParameters, counts []Count, near *vecchia) *likelihoo
 	l := &likelihood{near: near}
 	if near != nil {
 		counts = near.first(counts, len(near.order))
+		l.parts = len(near.order)
 	}
 	n := len(counts)
 	l.seen = observed{xs: make([]float64, n), ys: make([]float64, n), zs: make([]float64, n), noise: make([]float64, n)}
@@ -90,7 +117,7 @@ func (l *likelihood) of(at []float64) float64 {
 	}
 	l.model = VariogramModel{Kind: Matern32, PartialSill: math.Exp(at[0]), Range: math.Exp(at[1])}
 	if l.near != nil {
-		return l.near.of(&l.system)
+		return l.near.of(&l.system, l.parts)
 	}
 	if !l.solve() {
 		return math.Inf(1)

@@ -2,12 +2,16 @@ package interp
 
 import (
 	"math"
+	"runtime"
 	"slices"
 	"sync"
 )
 
 // likeliest are processes with the likeliest parameters, one an offset.
-type likeliest []*kriged
+type likeliest struct {
+	all    []*kriged
+	judges []int // counts by which the processes are weighed; nil is all
+}
 
 // kriged is a process by all counts, or by the nearest ones. Where it is by the
 // nearest, what it expects is still by all where they are few enough to be solved for
@@ -17,24 +21,28 @@ type kriged struct {
 	process
 	latent  *kriging  // of y
 	weights []float64 // of the covariances with all counts in what differs from the mean; nil is by the nearest
+	scratch *sync.Pool
 }
 
 // newLikeliest is nil where the equations cannot be solved.
-func newLikeliest(pooled []Count, offsets []ChanceParameters, neighbors int) likeliest {
-	all := make(likeliest, len(offsets))
+func newLikeliest(pooled []Count, offsets []ChanceParameters, neighbors int) *likeliest {
+	l := &likeliest{all: make([]*kriged, len(offsets))}
 	near := newVecchia(pooled)
+	if near != nil && len(near.order) < len(pooled) {
+		l.judges = near.order
+	}
 	var wg sync.WaitGroup
 	for i, p := range offsets {
-		wg.Go(func() { all[i] = newKriged(pooled, p, neighbors, near) })
+		wg.Go(func() { l.all[i] = newKriged(pooled, p, neighbors, near, l.judges) })
 	}
 	wg.Wait()
-	if slices.Contains(all, nil) {
+	if slices.Contains(l.all, nil) {
 		return nil
 	}
-	return all
+	return l
 }
 
-func newKriged(pooled []Count, parameters ChanceParameters, neighbors int, near *vecchia) *kriged {
+func newKriged(pooled []Count, parameters ChanceParameters, neighbors int, near *vecchia, judges []int) *kriged {
 	p := &kriged{process: process{ChanceParameters: parameters}}
 	model, mean := p.fit(pooled, near)
 	samples := make([]Sample, len(pooled))
@@ -47,14 +55,35 @@ func newKriged(pooled []Count, parameters ChanceParameters, neighbors int, near 
 	for i, id := range p.latent.id {
 		p.latent.seen.noise[i] = p.noise(pooled[id].Mean, pooled[id].Units)
 	}
+	p.scratch = &sync.Pool{New: func() any { return &nearby{} }}
 	if p.latent.Neighbors != AllNeighbors && len(pooled) <= wholeSystem {
 		return p.expectingByAll()
 	}
-	if !p.latent.wellConditioned() {
+	if !p.solvable() {
 		return nil
 	}
-	p.left = p.withoutEach()
+	if p.latent.whole != nil {
+		again, _ := newSystem(model, &p.latent.seen, p.latent.shift) // solved before
+		p.left = p.leftOut(again)
+		return p
+	}
+	p.leaveOut(judges)
 	return p
+}
+
+// solvable looks whether the equations of every place can be solved. With errors of the
+// variance N at least, no eigenvalue of the covariances of k counts is below N, and none
+// is above their trace: where these are near enough, all k nearest bear solving.
+func (p *kriged) solvable() bool {
+	k := p.latent
+	if k.Neighbors != AllNeighbors {
+		least, most := slices.Min(k.seen.noise), slices.Max(k.seen.noise)
+		trace := float64(k.Neighbors) * (k.Model.Sill() + most)
+		if float64(k.Neighbors)*trace <= maxCondition/100*least { // in the 1-norm
+			return true
+		}
+	}
+	return k.wellConditioned()
 }
 
 // expectingByAll finds the weights of all counts; nil where the equations cannot be
@@ -77,32 +106,44 @@ func (p *kriged) expectingByAll() *kriged {
 // of is what it says of y at a place.
 func (p *kriged) of(x, y float64) gauss {
 	k := p.latent
-	value, variance := k.smoothed(x, y, none)
-	if p.weights == nil {
-		return gauss{value, variance}
+	if k.whole != nil {
+		return gaussian(k.smoothed(x, y, none))
 	}
-	value = k.mean.value
+	told := p.byNearest(x, y, none)
+	if p.weights == nil {
+		return told
+	}
+	told.mean = k.mean.value
 	for i, w := range p.weights {
 		dx, dy := k.xs[i]-x, k.ys[i]-y
-		value += float64(w * k.Model.Covariance(math.Sqrt(float64(dx*dx)+float64(dy*dy))))
+		told.mean += float64(w * k.Model.PartialSill * matern32(math.Sqrt(float64(dx*dx)+float64(dy*dy))/k.Model.Range))
 	}
-	return gauss{value, variance}
+	return told
 }
 
-func (l likeliest) processes() (all []*process) {
-	for _, k := range l {
+func (l *likeliest) judging() []int { return l.judges }
+
+func (l *likeliest) processes() (all []*process) {
+	for _, k := range l.all {
 		all = append(all, &k.process)
 	}
 	return all
 }
 
-func (l likeliest) keep() {}
-
-func (l likeliest) tell(x, y float64, visit func(p *process, y gauss)) {
-	for _, k := range l {
-		if k.Weight > 0 {
-			visit(&k.process, k.of(x, y))
+// keep leaves those with weight, and works out what the counts say of each other where
+// only the judges were asked.
+func (l *likeliest) keep() {
+	l.all = slices.DeleteFunc(l.all, func(k *kriged) bool { return k.Weight == 0 })
+	if l.judges != nil {
+		for _, k := range l.all {
+			k.leaveOut(nil)
 		}
+	}
+}
+
+func (l *likeliest) tell(x, y float64, visit func(p *process, y gauss)) {
+	for _, k := range l.all {
+		visit(&k.process, k.of(x, y))
 	}
 }
 
@@ -140,22 +181,33 @@ func (p ChanceParameters) above(level float64, y gauss) float64 {
 	return 0.5 * math.Erfc(short/math.Sqrt(2*y.variance))
 }
 
-// withoutEach is what the others say of y at each place, free of its own error,
-// in the order of the pooled counts.
-func (p *kriged) withoutEach() []gauss {
+// leaveOut works out what the others say of y at some of the pooled counts, free of their
+// own errors; nil is all.
+func (p *kriged) leaveOut(of []int) {
 	k := p.latent
-	if k.whole == nil {
-		out := make([]gauss, len(k.xs))
-		for i, x := range k.xs {
-			out[k.id[i]] = gaussian(k.smoothed(x, k.ys[i], k.id[i]))
-		}
-		return out
+	if p.left == nil {
+		p.left = make([]gauss, len(k.xs))
 	}
-	again, _ := newSystem(k.Model, &k.seen, k.shift) // solved before
-	return p.leftOut(again)
+	asked := make([]bool, len(k.xs))
+	for _, id := range of {
+		asked[id] = true
+	}
+	var wg sync.WaitGroup
+	share := len(k.xs)/runtime.GOMAXPROCS(0) + 1
+	for from := 0; from < len(k.xs); from += share {
+		wg.Go(func() {
+			for i := from; i < min(from+share, len(k.xs)); i++ {
+				if id := k.id[i]; of == nil || asked[id] {
+					p.left[id] = p.byNearest(k.xs[i], k.ys[i], id)
+				}
+			}
+		})
+	}
+	wg.Wait()
 }
 
-// leftOut is withoutEach by all, and spends the system.
+// leftOut is what the others say of y at each of the pooled counts, free of its own error, by
+// all at once. It spends the system.
 func (p *kriged) leftOut(whole *system) []gauss {
 	k := p.latent
 	out := make([]gauss, len(k.xs))

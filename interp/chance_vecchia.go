@@ -19,8 +19,9 @@ const (
 // Stat. Soc. B 50:297–312; Guinness 2018, Technometrics 60:415–429, for the order:
 // both from memory). It takes time in proportion to the counts.
 type vecchia struct {
-	order []int   // of the counts
-	near  [][]int // of each in that order, the nearest before it, by place in the order
+	order []int     // of the counts
+	near  [][]int   // of each in that order, the nearest before it and itself, by place in the order
+	apart []float64 // metres between these, of each of them from those that stand before it
 }
 
 // newVecchia is nil where the counts are few enough for the exact likelihood.
@@ -30,8 +31,10 @@ func newVecchia(pooled []Count) *vecchia {
 	}
 	v := &vecchia{order: spreadOrder(pooled)}
 	v.order = v.order[:min(len(v.order), vecchiaCounts)]
+	places := observed{xs: make([]float64, len(v.order)), ys: make([]float64, len(v.order))}
 	before := make([]found, 0, vecchiaNeighbors)
 	for i, at := range v.order {
+		places.xs[i], places.ys[i] = pooled[at].X, pooled[at].Y
 		before = before[:0]
 		for j, other := range v.order[:i] {
 			dx, dy := pooled[at].X-pooled[other].X, pooled[at].Y-pooled[other].Y
@@ -41,7 +44,7 @@ func newVecchia(pooled []Count) *vecchia {
 		for _, f := range before {
 			near = append(near, int(f.id))
 		}
-		v.near = append(v.near, near)
+		v.condition(&places, near)
 	}
 	return v
 }
@@ -95,35 +98,69 @@ func (v *vecchia) first(counts []Count, n int) []Count {
 	return part
 }
 
-// of is −2 times the logarithm of the restricted likelihood of what was seen, in
-// the order, up to the constant of the exact one; +Inf where it cannot be worked
-// out. It leaves the sums in the system from which its mean follows.
-func (v *vecchia) of(s *system) float64 {
-	var part system
-	part.model, part.shift = s.model, s.shift
-	s.ab, s.bb = 0, 0
-	var log, squares float64
-	for i, near := range v.near {
-		m := len(near)
-		part.grow(m+1, true)
-		for k, j := range near {
-			part.take(k, &s.seen, j)
+// condition sets the next of the places on those near that come before it.
+func (v *vecchia) condition(places *observed, near []int) {
+	near = append(near, len(v.near))
+	for k, i := range near {
+		for _, j := range near[:k] {
+			v.apart = append(v.apart, places.distance(i, j))
 		}
-		part.take(m, &s.seen, i)
-		if !part.solve() {
-			return math.Inf(1)
-		}
-		// The last of the whitened values is what it has beside its neighbours.
-		a, b := part.a.Data[m], part.b.Data[m]
-		log += math.Log(part.matrix[m*(m+1)+m])
-		squares += float64(a * a)
-		s.ab += float64(a * b)
-		s.bb += float64(b * b)
 	}
-	return 2*log + math.Log(s.bb) + squares - s.ab*s.ab/s.bb
+	v.near = append(v.near, near)
 }
 
-// take copies one of what was seen.
-func (s *system) take(to int, seen *observed, from int) {
-	s.seen.xs[to], s.seen.ys[to], s.seen.zs[to], s.seen.noise[to] = seen.xs[from], seen.ys[from], seen.zs[from], seen.noise[from]
+// of is −2 times the logarithm of the restricted likelihood of what was seen, in
+// the order, up to the constant of the exact one; +Inf where it cannot be worked
+// out. Only so many of the first are taken. It leaves the sums in the system from
+// which its mean follows.
+func (v *vecchia) of(s *system, first int) float64 {
+	var part parts
+	s.ab, s.bb = 0, 0
+	var log, squares float64
+	from := 0
+	for _, near := range v.near[:first] {
+		pairs := len(near) * (len(near) - 1) / 2
+		last, ok := part.last(s, near, v.apart[from:from+pairs])
+		if !ok {
+			return math.Inf(1)
+		}
+		from += pairs
+		log += math.Log(last.variance)
+		squares += float64(last.a * last.a)
+		s.ab += float64(last.a * last.b)
+		s.bb += float64(last.b * last.b)
+	}
+	if !(s.bb > 0) || math.IsInf(log+s.ab+s.bb, 0) || math.IsNaN(log+s.ab) {
+		return math.Inf(1)
+	}
+	return log + math.Log(s.bb) + squares - s.ab*s.ab/s.bb
+}
+
+// parts is memory for the equations of one after the other.
+type parts struct {
+	cholesky
+	covariances, a, b []float64
+}
+
+// whitened is what a value, and a mean of 1, have beside those before them, in
+// standard deviations of that.
+type whitened struct{ a, b, variance float64 }
+
+// last whitens what was seen at the last of some places.
+func (p *parts) last(s *system, of []int, apart []float64) (last whitened, ok bool) {
+	p.covariances = resized(p.covariances, len(apart))
+	covariances(s.model, apart, p.covariances)
+	p.begin(len(of))
+	p.a, p.b = p.a[:0], p.b[:0]
+	before := p.covariances
+	for k, i := range of {
+		if !p.add(before[:k], s.model.PartialSill+s.seen.noise[i]) {
+			return whitened{}, false
+		}
+		before = before[k:]
+		p.a = append(p.a, p.next(s.seen.zs[i]-s.shift, p.a))
+		p.b = append(p.b, p.next(1, p.b))
+	}
+	k := len(of) - 1
+	return whitened{p.a[k], p.b[k], 1 / float64(p.reciprocal[k]*p.reciprocal[k])}, true
 }

@@ -86,12 +86,14 @@ func scattered(n int, seed uint64) (counts []Count) {
 func TestVecchiaOnAllBeforeIsExact(t *testing.T) {
 	counts := scattered(40, 1)
 	v := &vecchia{order: spreadOrder(counts)}
-	for i := range counts {
+	var places observed
+	for i, at := range v.order {
+		places.xs, places.ys = append(places.xs, counts[at].X), append(places.ys, counts[at].Y)
 		var before []int
 		for j := range i {
 			before = append(before, j)
 		}
-		v.near = append(v.near, before)
+		v.condition(&places, before)
 	}
 	p := ChanceParameters{Offset: 0.025, Aggregation: 1}
 	parts, whole := newLikelihood(p, counts, v), newLikelihood(p, counts, nil)
@@ -133,4 +135,41 @@ func predictorOf(t *testing.T, counts []Count, p ChanceParameters, m VariogramMo
 	}
 	require.True(t, k.wellConditioned())
 	return k
+}
+
+// Newton's steps end where a simplex does, or say that they cannot.
+func TestNewtonFindsWhatASimplexDoes(t *testing.T) {
+	found := 0
+	for seed := range uint64(3) {
+		counts := scattered(800, seed)
+		near := newVecchia(counts)
+		for _, offset := range []float64{0.025, 20, 80} {
+			p := ChanceParameters{Offset: offset, Aggregation: aggregation(counts)}
+			l := newLikelihood(p, counts, near)
+			start := l.clamped(newLikelihood(p, near.first(counts, netCounts), nil).lowest())
+			slow := l.downhill(start)
+			l.parts = partsFirst
+			start = l.downhill(start)
+			l.parts = len(near.order)
+			fast, ok := l.newton(start)
+			if !ok {
+				continue
+			}
+			found++
+			assert.InDelta(t, l.of(slow), l.of(fast), 0.01)
+			assert.InDeltaSlice(t, slow, fast, 0.05)
+		}
+	}
+	assert.GreaterOrEqual(t, found, 6, "of 9")
+}
+
+// From a bound, and from where the likelihood is no bowl, there is no step.
+func TestNewtonRefusesWhatIsNoBowl(t *testing.T) {
+	counts := scattered(700, 1)
+	near := newVecchia(counts)
+	l := newLikelihood(ChanceParameters{Offset: 20, Aggregation: 1}, counts, near)
+	for _, at := range [][]float64{{l.high[0], l.low[1]}, {l.low[0], l.high[1]}, {l.low[0] + 0.2, l.low[1] + 0.2}} {
+		_, ok := l.newton(at)
+		assert.False(t, ok, at)
+	}
 }

@@ -20,12 +20,17 @@ const leastSurprise = 0.01
 // weigh shares the weight among the processes, as [ChanceModel] has it, and drops
 // those that are left with next to none.
 func (c *Chances) weigh(level float64) {
-	all := c.processes()
+	all, judges := c.processes(), c.judging()
+	for i := range c.pooled {
+		if c.judging() == nil {
+			judges = append(judges, i)
+		}
+	}
 	chances := make([][]float64, len(all))
 	byOffset := map[float64][]int{}
 	var offsets []float64
 	for k, p := range all {
-		chances[k] = c.foresight(p, level)
+		chances[k] = c.foresight(p, level, judges)
 		if byOffset[p.Offset] == nil {
 			offsets = append(offsets, p.Offset)
 		}
@@ -64,7 +69,7 @@ func (c *Chances) weighOffset(all []*process, chances [][]float64, of []int) (sc
 		}
 	}
 	fromLogarithms(weights)
-	for place := range c.pooled {
+	for place := range chances[of[0]] {
 		var chance float64
 		for i, k := range of {
 			chance += float64(weights[i] * chances[k][place])
@@ -77,12 +82,13 @@ func (c *Chances) weighOffset(all []*process, chances [][]float64, of []int) (sc
 	return score
 }
 
-// foresight is the chance that a process gave to what was counted at each place
-// when it was left out.
-func (c *Chances) foresight(p *process, level float64) []float64 {
-	out := make([]float64, len(c.pooled))
-	for i, count := range c.pooled {
-		chance := p.predicted(i, level, count.Units).Reading
+// foresight is the chance that a process gave to what was counted at some places
+// when each was left out.
+func (c *Chances) foresight(p *process, level float64, at []int) []float64 {
+	out := make([]float64, len(at))
+	for i, place := range at {
+		count := c.pooled[place]
+		chance := p.predicted(place, level, count.Units).Reading
 		if count.Mean < level {
 			chance = 1 - chance
 		}
