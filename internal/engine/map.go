@@ -186,12 +186,20 @@ func (m *morning) workBy(ctx context.Context, set assess.Settings, g ground, cou
 	return r, err
 }
 
-// extraNotes tell of each field whose mean leaves out extra stops.
+// extraNotes tell of each field whose mean leaves out stops that were marked as extra, or
+// that stand together.
 func extraNotes(r *assess.Result) (notes []string) {
 	for _, f := range r.Fields {
-		if n := f.ExtraStops(); n > 0 {
-			notes = append(notes, fmt.Sprintf("field %q: %s", f.Name, report.ExtraStopsText(n)))
+		marked := f.ExtraStops()
+		var together []string
+		for _, t := range f.Together {
+			marked -= len(t.Others)
+			together = append(together, fmt.Sprintf("field %q: %s", f.Name, report.TogetherText(f.Stops[t.At].Name, t)))
 		}
+		if marked > 0 {
+			notes = append(notes, fmt.Sprintf("field %q: %s", f.Name, report.ExtraStopsText(marked)))
+		}
+		notes = append(notes, together...)
 	}
 	return notes
 }

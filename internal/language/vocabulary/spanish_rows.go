@@ -67,6 +67,8 @@ func spanishRows() map[string]string {
 		"has fewer than %d leaves":                                                                             "tiene menos de %d hojas",
 		"%d stops begin with a row of one leaf, %d with one of several: are means and totals mixed?":           "%d puntos empiezan con una fila de una hoja, %d con una de varias: ¿hay promedios y sumas mezclados?",
 		"was counted before stop %s, which stands above it":                                                    "se contó antes del punto %s, que está más arriba",
+		"has %d more stops within %.0f m, where places lie about %.0f m apart: they count for one place":       "tiene %d puntos más a menos de %.0f m, donde los sitios quedan a unos %.0f m: cuentan como un solo sitio",
+		"check the positions; give further stops round a hot one the kind extra":                               "revise las posiciones; a los puntos agregados alrededor de uno alto póngales kind extra",
 		"lies in no field, nor within 15 m of one":                                                             "no está en ningún campo, ni a menos de 15 m de uno",
 		"lies %.0f m outside field %q and is counted in":                                                       "está %.0f m fuera del campo %q y se toma en cuenta",
 		"lies in %s, %.0f m from field %q, and is counted in":                                                  "está en %s, a %.0f m del campo %q, y se toma en cuenta",

@@ -21,6 +21,9 @@ type Field struct {
 	XY    orb.MultiPolygon // the boundary in metres of that frame
 	Area  float64          // m², in the field's frame
 	Stops []Stop           // in the order of the survey
+	// Together are stops that nobody marked and that count for one place: all but one of
+	// each are extra.
+	Together []Together
 	// Levels and Statistic are the field's own: those of the result but where fields
 	// have different ones.
 	Levels    Levels
@@ -127,6 +130,7 @@ func (s site) assess(ctx context.Context, stops []Stop, j job) (*Field, error) {
 	if len(stops) == 0 {
 		return f, nil
 	}
+	f.Together = markTogether(f.Area, j.levels.TreatAt, stops)
 	samples := samplesOf(stops)
 	_, f.Max = meanAndMax(samples)
 	f.Mean, _ = meanAndMax(samplesOf(planned(stops)))
@@ -138,7 +142,7 @@ func (s site) assess(ctx context.Context, stops []Stop, j job) (*Field, error) {
 	for i := range stops {
 		stops[i].LeftOut = left[i].Value
 	}
-	f.Layout = s.layoutOf(stops)
+	f.Layout = s.layoutOf(planned(stops))
 	if f.Trust, err = trustIn(planned(stops), f.Settings.IDW); err != nil {
 		return nil, err
 	}

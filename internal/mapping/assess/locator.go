@@ -101,12 +101,32 @@ type Placed struct {
 	at      [][2]float64
 }
 
-// Layout is how the stops lie over the field; none where there are none.
+// Crowds are the stops that nobody marked as extra and that stand so close together that
+// [Run] counts them for one place, by their means.
+func (p Placed) Crowds() []Together {
+	stops := make([]Stop, len(p.Stops))
+	for i, s := range p.Stops {
+		stops[i] = Stop{Stop: s, XY: p.at[i], Value: s.Mean()}
+	}
+	return markTogether(geo.Area(p.ground), math.Inf(1), stops)
+}
+
+// Layout is how the planned stops lie over the field, as [Field.Layout]; none where there
+// are no stops.
 func (p Placed) Layout() layout.Layout {
 	if len(p.at) == 0 {
 		return layout.Layout{}
 	}
-	return LatticeOf(p.ground).Of(p.at)
+	var of [][2]float64
+	for i, s := range p.Stops {
+		if !s.Extra {
+			of = append(of, p.at[i])
+		}
+	}
+	if len(of) == 0 {
+		of = p.at
+	}
+	return LatticeOf(p.ground).Of(of)
 }
 
 // Place gives stops to their fields as [Run] does; away are those in none.

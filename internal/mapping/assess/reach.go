@@ -20,11 +20,17 @@ const (
 // reachOf is the reach of stops in a field of so many m², and no more than a search
 // radius, beyond which nothing is known.
 func reachOf(area float64, samples []interp.Sample, radius float64) float64 {
-	reach := max(leastReach, reachSpacings*min(math.Sqrt(area/float64(len(samples))), standing(samples)))
+	reach := max(leastReach, reachSpacings*spacing(area, samples))
 	if radius > 0 {
 		reach = min(reach, radius)
 	}
 	return reach
+}
+
+// spacing is how far apart in metres stops stand in a field of so many m²: as the ground
+// for each has it, or the ground that they span.
+func spacing(area float64, samples []interp.Sample) float64 {
+	return min(math.Sqrt(area/float64(len(samples))), standing(samples))
 }
 
 // standing is the spacing in metres of stops as they stand, however large the field

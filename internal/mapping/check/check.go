@@ -36,6 +36,8 @@ type Report struct {
 	Notes     []string         // on the fields; those of the survey stand with it
 	Edge      []Edge
 	Observers []Observer
+
+	crowding map[string]bool // stops taken as extra, since others stand for their place
 }
 
 // Edge compares the stops near a field's edge with those inside.
@@ -64,7 +66,7 @@ func Run(s *survey.Survey, fields []geo.Field) (*Report, error) {
 // RunBeside is Run where it is known what ground in or beside the fields is closed, by
 // longitude and latitude; "" where none is.
 func RunBeside(s *survey.Survey, fields []geo.Field, closed func(longitude, latitude float64) string) (*Report, error) {
-	r := &Report{Survey: s, Tally: s.Tally, Problems: s.Problems}
+	r := &Report{Survey: s, Tally: s.Tally, Problems: s.Problems, crowding: map[string]bool{}}
 	r.plants()
 	r.units()
 	r.times()
@@ -174,7 +176,7 @@ func (r *Report) observers() {
 			sums, planned = append(sums, 0), append(planned, 0)
 		}
 		r.Observers[i].Stops++
-		if !s.Extra {
+		if !s.Extra && !r.crowding[survey.StopKey(s)] {
 			planned[i]++
 			sums[i] += s.Mean()
 		}
@@ -200,6 +202,7 @@ func (r *Report) places(fields []geo.Field, closed func(longitude, latitude floa
 	}
 	for _, g := range ground {
 		r.outside(g, closed)
+		g = r.crowds(g)
 		r.edge(g)
 		r.layout(g)
 		r.days(g.Field, g.Stops)
@@ -224,6 +227,7 @@ func (r *Report) outside(g assess.Placed, closed func(longitude, latitude float6
 
 func (r *Report) edge(g assess.Placed) {
 	var stops, extra []fieldstats.Stop
+	marked := 0
 	for i, s := range g.Stops {
 		one := fieldstats.Stop{Value: s.Mean(), Inside: g.ToEdge[i]}
 		if g.Outside[i] > 0 {
@@ -234,12 +238,15 @@ func (r *Report) edge(g assess.Placed) {
 		} else {
 			stops = append(stops, one)
 		}
+		if s.Extra && !r.crowding[survey.StopKey(s)] {
+			marked++
+		}
 	}
 	switch {
 	case len(stops) == 0:
 		stops = extra
-	case len(extra) > 0:
-		r.extra(g.Field, len(extra))
+	case marked > 0:
+		r.extra(g.Field, marked)
 	}
 	parted := fieldstats.EdgeAgainstInterior(stops)
 	e := Edge{
@@ -252,6 +259,23 @@ func (r *Report) edge(g assess.Placed) {
 	if e.Near > 0 && e.Inside == 0 {
 		r.found(at(g.Stops[0], "longitude", ""), fmt.Sprintf("field %q was only looked at within %d m of its edge", g.Field, fieldstats.EdgeStrip), "never decide on edge plants alone: walk into the field")
 	}
+}
+
+// crowds names stops that stand so close together that they count for one place, and takes
+// all but one of each as extra.
+func (r *Report) crowds(g assess.Placed) assess.Placed {
+	crowds := g.Crowds()
+	g.Stops = slices.Clone(g.Stops)
+	for _, c := range crowds {
+		s := g.Stops[c.At]
+		r.foundOf(s, "longitude", fmt.Sprintf("%.6f, %.6f", s.Longitude, s.Latitude), fmt.Sprintf("has %d more stops within %.0f m, where places lie about %.0f m apart: they count for one place", len(c.Others), max(1, math.Ceil(c.Within)), c.Spacing),
+			"check the positions; give further stops round a hot one the kind extra")
+		for _, i := range c.Others {
+			r.crowding[survey.StopKey(g.Stops[i])] = true
+			g.Stops[i].Extra = true
+		}
+	}
+	return g
 }
 
 // extra tells that the means of a field leave out stops that were added where more was

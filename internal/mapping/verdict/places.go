@@ -6,12 +6,22 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
 )
 
-// A place is a planned stop with the extra stops that stand nearer to it than to any
-// other planned one: however many of these are hot, they tell of one place.
+// A place is a planned stop with the extra stops that stand round it: however many of
+// these are hot, they tell of one place.
 type place []int // numbers of its stops
 
-// placesOf parts stops into places; where none was planned each is one.
-func placesOf(stops []fieldstats.Stop) []place {
+// asFar is how many times as far as from the nearest planned stop an extra one may stand
+// from a hot one to be of a walk round it: a walk goes half the way to the next stop, and
+// phones are off. Our choice, no source.
+const asFar = 2
+
+// samePlace in metres is how near to a hot stop another tells of that stop's own place and
+// nothing of the ground round it: half of what a walk round keeps (our choice, no source).
+const samePlace = 5
+
+// placesOf parts stops into places: an extra stop goes to the nearest planned one, or to a
+// nearest hot one that is no more than twice as far. Where none was planned each is one.
+func placesOf(stops []fieldstats.Stop, level float64) []place {
 	var all []place
 	for i, s := range stops {
 		if !s.Extra {
@@ -24,20 +34,30 @@ func placesOf(stops []fieldstats.Stop) []place {
 		}
 		return all
 	}
+	planned := len(all)
 	for i, s := range stops {
 		if !s.Extra {
 			continue
 		}
-		nearest, least := 0, math.Inf(1)
-		for k, p := range all {
-			if d := math.Hypot(stops[p[0]].X-s.X, stops[p[0]].Y-s.Y); d < least {
+		nearest, least, hot, leastHot := 0, math.Inf(1), 0, math.Inf(1)
+		for k, p := range all[:planned] {
+			d := apart(stops[p[0]], s)
+			if d < least {
 				nearest, least = k, d
 			}
+			if d < leastHot && stops[p[0]].Value >= level {
+				hot, leastHot = k, d
+			}
+		}
+		if leastHot <= asFar*least {
+			nearest = hot
 		}
 		all[nearest] = append(all[nearest], i)
 	}
 	return all
 }
+
+func apart(a, b fieldstats.Stop) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }
 
 // hottest is the hottest stop of a place inside the edge strip; below 0 where none there
 // is at or above a level. hot is how many are.
@@ -54,32 +74,32 @@ func (p place) hottest(stops []fieldstats.Stop, level float64) (at, hot int) {
 	return at, hot
 }
 
-// others is the mean of a place's stops but one; NaN of none.
-func (p place) others(stops []fieldstats.Stop, but int) float64 {
-	var values []float64
+// round are the values of a place's stops round one of them.
+func (p place) round(stops []fieldstats.Stop, at int) (values []float64) {
 	for _, i := range p {
-		if i != but {
+		if i != at && apart(stops[i], stops[at]) >= samePlace {
 			values = append(values, stops[i].Value)
 		}
 	}
-	return fieldstats.Mean(values)
+	return values
 }
 
 // places takes in which hot stops inside stand together, and what was found round them.
 func (g *Figures) places(stops []fieldstats.Stop, s Settings) {
 	g.Beside, g.Walked, g.Patches, g.Begun, g.toWalk = 0, 0, 0, 0, nil
-	for _, p := range placesOf(stops) {
+	for _, p := range placesOf(stops, g.Treat) {
 		at, hot := p.hottest(stops, g.Treat)
 		if at < 0 {
 			continue
 		}
 		g.Beside += hot - 1
-		if len(p)-1 >= s.WithDefaults().LeastInside {
+		round := p.round(stops, at)
+		if len(round) >= s.WithDefaults().LeastInside {
 			g.Walked++
 		} else {
-			g.toWalk, g.Begun = append(g.toWalk, at), g.Begun+len(p)-1
+			g.toWalk, g.Begun = append(g.toWalk, at), g.Begun+len(round)
 		}
-		if p.others(stops, at) >= g.Treat {
+		if fieldstats.Mean(round) >= g.Treat {
 			g.Patches++
 		}
 	}

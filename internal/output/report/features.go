@@ -163,7 +163,7 @@ func StopFeatures(r *assess.Result) []geo.Feature {
 
 func stopProperties(r *assess.Result, f *assess.Field, s assess.Stop) geo.Properties {
 	low, high := r.Statistic.Bounds(s.Stop)
-	return geo.Properties{
+	all := geo.Properties{
 		{Name: "stop", Value: s.Name},
 		{Name: "field", Value: f.Name},
 		{Name: "date", Value: s.Date},
@@ -182,4 +182,8 @@ func stopProperties(r *assess.Result, f *assess.Field, s assess.Stop) geo.Proper
 		{Name: "observer", Value: s.Observer},
 		{Name: "stage", Value: s.Stage},
 	}
+	if s.Extra {
+		all = append(all, geo.Property{Name: "kind", Value: "extra"})
+	}
+	return all
 }
