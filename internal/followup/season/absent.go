@@ -33,6 +33,9 @@ func (*Season) Add(Visit) (int64, error) { return 0, errAbsent }
 // AddDay is an error in this build.
 func (*Season) AddDay(Visit, bool) (int64, []int64, error) { return 0, nil, errAbsent }
 
+// AddInPlace is an error in this build.
+func (*Season) AddInPlace(Visit, bool, ...int64) (int64, []int64, error) { return 0, nil, errAbsent }
+
 // AddRecord is an error in this build.
 func (*Season) AddRecord(Record) (int64, error) { return 0, errAbsent }
 

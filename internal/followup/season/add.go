@@ -24,9 +24,6 @@ func (s *Season) Add(v Visit) (id int64, err error) {
 
 // add stores a visit after what is to be done first in the same transaction.
 func (s *Season) add(v Visit, first func(*sql.Tx) error) (id int64, err error) {
-	if len(v.Files) == 0 {
-		return 0, errors.New("season: a visit without counts")
-	}
 	err = s.update(func(tx *sql.Tx) error {
 		if id, err = known(tx, v); err != nil {
 			return err
@@ -34,30 +31,14 @@ func (s *Season) add(v Visit, first func(*sql.Tx) error) (id int64, err error) {
 		if err := first(tx); err != nil {
 			return err
 		}
-		if id, err = insertVisit(tx, v); err != nil {
-			return err
-		}
-		if err := insertFields(tx, id, v); err != nil {
-			return err
-		}
-		for _, f := range v.Files {
-			if _, err := tx.Exec(`INSERT INTO files (visit_id, name, sha256, content) VALUES (?, ?, ?, ?)`, id, f.Name, f.sum(), nonNil(f.Content)); err != nil {
-				return err
-			}
-		}
-		for _, f := range v.SettingsFiles {
-			if _, err := tx.Exec(`INSERT INTO settings_files (visit_id, setting, name, sha256, content) VALUES (?, ?, ?, ?, ?)`, id, f.Setting, f.Name, f.sum(), nonNil(f.Content)); err != nil {
-				return err
-			}
-		}
-		if err := insertFeatures(tx, "stops", stopColumns[:], id, v.Stops); err != nil {
-			return err
-		}
-		if err := insertFeatures(tx, "zones", zoneColumns[:], id, v.Zones); err != nil {
-			return err
-		}
-		return describe(tx)
+		id, err = insert(tx, v)
+		return err
 	})
+	return s.added(id, err)
+}
+
+// added is the number of a visit, or why there is none; of one that is known its number too.
+func (s *Season) added(id int64, err error) (int64, error) {
 	if errors.Is(err, ErrKnown) {
 		return id, ErrKnown
 	}
@@ -69,6 +50,36 @@ func (s *Season) add(v Visit, first func(*sql.Tx) error) (id int64, err error) {
 		return 0, s.wrap(err)
 	}
 	return id, nil
+}
+
+// insert stores a visit with all that is of it.
+func insert(tx *sql.Tx, v Visit) (id int64, err error) {
+	if len(v.Files) == 0 {
+		return 0, errors.New("a visit without counts")
+	}
+	if id, err = insertVisit(tx, v); err != nil {
+		return 0, err
+	}
+	if err := insertFields(tx, id, v); err != nil {
+		return 0, err
+	}
+	for _, f := range v.Files {
+		if _, err := tx.Exec(`INSERT INTO files (visit_id, name, sha256, content) VALUES (?, ?, ?, ?)`, id, f.Name, f.sum(), nonNil(f.Content)); err != nil {
+			return 0, err
+		}
+	}
+	for _, f := range v.SettingsFiles {
+		if _, err := tx.Exec(`INSERT INTO settings_files (visit_id, setting, name, sha256, content) VALUES (?, ?, ?, ?, ?)`, id, f.Setting, f.Name, f.sum(), nonNil(f.Content)); err != nil {
+			return 0, err
+		}
+	}
+	if err := insertFeatures(tx, "stops", stopColumns[:], id, v.Stops); err != nil {
+		return 0, err
+	}
+	if err := insertFeatures(tx, "zones", zoneColumns[:], id, v.Zones); err != nil {
+		return 0, err
+	}
+	return id, describe(tx)
 }
 
 // nonNil keeps an empty file apart from NULL.

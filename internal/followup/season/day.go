@@ -8,30 +8,13 @@ import (
 )
 
 // AddDay stores a visit as [Season.Add] does, but no second one of a field's day, as two
-// cannot be compared: that is a [HeldError]. With replace the visits of that day make
-// room for it, all at once; one that tells of a field besides is an error.
+// cannot be compared, and no second one of the same counts read as another day: that is a
+// [HeldError]. With replace these visits make room for it, all at once; one that tells of
+// a field besides is an error.
 func (s *Season) AddDay(v Visit, replace bool) (id int64, replaced []int64, err error) {
 	id, err = s.add(v, func(tx *sql.Tx) error {
-		held, err := heldDays(tx, daysOf(v))
-		if err != nil || len(held) == 0 {
-			return err
-		}
-		if !replace {
-			return &held[0]
-		}
-		for _, h := range held {
-			if slices.Contains(replaced, h.Visit) {
-				continue
-			}
-			if err := leaves(tx, h.Visit, v); err != nil {
-				return err
-			}
-			if err := remove(tx, h.Visit); err != nil {
-				return err
-			}
-			replaced = append(replaced, h.Visit)
-		}
-		return nil
+		replaced, err = rivals(tx, v, replace)
+		return err
 	})
 	if err != nil {
 		replaced = nil
@@ -92,12 +75,7 @@ func heldDays(tx *sql.Tx, days map[string]span) (held []HeldError, err error) {
 
 // leaves is an error where a visit tells of a field that the one in its place does not.
 func leaves(tx *sql.Tx, visit int64, by Visit) error {
-	in := map[string]bool{}
-	for _, stop := range by.Stops {
-		name, _ := stop.Properties.Get("field")
-		field, _ := name.(string)
-		in[field] = true
-	}
+	in := scouted(by)
 	rows, err := tx.Query(`SELECT DISTINCT coalesce(field, '') FROM stops WHERE visit_id = ? ORDER BY 1`, visit)
 	if err != nil {
 		return err
@@ -108,7 +86,7 @@ func leaves(tx *sql.Tx, visit int64, by Visit) error {
 		if err := rows.Scan(&field); err != nil {
 			return err
 		}
-		if field != "" && !in[field] {
+		if field != "" && !slices.Contains(in, field) {
 			return &HeldError{Visit: visit, Left: field}
 		}
 	}

@@ -140,13 +140,20 @@ func (s *Season) contents(visit int64, query string) (files []SettingsFile, err 
 }
 
 // Fields returns all fields of the season in the order in which they came in, each as its
-// last visit knows it.
+// last visit knows it, and what that does not tell, as those before it did.
 func (s *Season) Fields() (fields []geo.Field, err error) {
-	last := ``
-	if s.format >= 4 {
-		last = ` LEFT JOIN visit_fields AS v ON v.id = (SELECT max(id) FROM visit_fields WHERE field_id = fields.id)`
+	told := ` ORDER BY fields.id`
+	if s.format >= 4 { // each once that is told alike
+		told = ` LEFT JOIN (SELECT max(id) AS id, field_id, customer, farm, rows, grower, sha256 FROM visit_fields GROUP BY field_id, customer, farm, rows, grower, sha256) AS v ON v.field_id = fields.id ORDER BY fields.id, v.id`
 	}
-	fields, _, err = s.fields(`SELECT name, geom` + s.known() + ` FROM fields` + last + ` ORDER BY fields.id`)
+	all, _, err := s.fields(`SELECT name, geom` + s.known() + ` FROM fields` + told)
+	for _, f := range all {
+		if last := len(fields) - 1; last >= 0 && fields[last].Name == f.Name {
+			fields[last] = Known(fields[last], f)
+		} else {
+			fields = append(fields, f)
+		}
+	}
 	return fields, err
 }
 

@@ -1,6 +1,7 @@
 package season
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -70,17 +71,22 @@ type Zone struct {
 // settings.
 var ErrKnown = errors.New("the season holds these counts with these settings already")
 
-// A HeldError is a field that another visit of the season tells of on the same day.
+// A HeldError is a field that another visit of the season tells of on the same day, or a
+// visit of the same counts read as another day.
 type HeldError struct {
 	Visit int64
 	Field string
 	Date  string // ISO 8601, or first/last day
 	Left  string // a field of that visit alone, so that it cannot be replaced; else ""
+	Same  bool   // the counts are the same to the byte, and Date is the day of them all
 }
 
 func (e *HeldError) Error() string {
 	if e.Left != "" {
 		return fmt.Sprintf("visit %d cannot be replaced: it tells of %s too", e.Visit, e.Left)
+	}
+	if e.Same {
+		return fmt.Sprintf("the season holds these counts already, as visit %d of %s", e.Visit, cmp.Or(e.Date, "no day"))
 	}
 	return fmt.Sprintf("the season holds counts of %s on %s already, as visit %d", e.Field, e.Date, e.Visit)
 }
@@ -101,4 +107,11 @@ var ErrBroken = errors.New("is broken")
 func (f File) sum() string {
 	sum := sha256.Sum256(f.Content)
 	return hex.EncodeToString(sum[:])
+}
+
+// Known is a field as a later visit knows it, with what that does not tell, whose it is
+// and its farm, as an earlier one did.
+func Known(earlier, later geo.Field) geo.Field {
+	later.Customer, later.Farm = cmp.Or(later.Customer, earlier.Customer), cmp.Or(later.Farm, earlier.Farm)
+	return later
 }
