@@ -34,7 +34,7 @@ func ofCompare() []flagGroup {
 
 // ofSeasonAdd are those of season add.
 func ofSeasonAdd() []flagGroup {
-	return slices.Insert(ofMap(), 1, flagGroup{"Season", strings.Fields("replace treated treated-on")})
+	return slices.Insert(ofMap(), 1, flagGroup{"Season", strings.Fields("replace replace-visit treated treated-on")})
 }
 
 // ofHandoff are those of handoff.

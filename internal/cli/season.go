@@ -3,7 +3,6 @@ package cli
 import (
 	"errors"
 	"fmt"
-	"io"
 
 	"github.com/spf13/cobra"
 
@@ -39,6 +38,7 @@ func newSeasonAdd(s Streams) *cobra.Command {
 	var mapped mapOptions
 	var settings, treated, treatedOn string
 	var replace bool
+	var inPlaceOf []int64
 	cmd := &cobra.Command{
 		Use:   "add SEASON SAMPLES... --field BOUNDARY",
 		Short: "Add a visit, or a treatment, to a season file",
@@ -47,7 +47,8 @@ settings, which are those of map, the files that these name (--observers, --sche
 --rules), and stops and zones for map programs. The file is made where there is
 none. With --treated it stores treated ground, with or
 without counts. The same counts with the same settings are not stored twice, nor are
-two visits of a field on one day: --replace puts the new one in place of the old.`,
+two visits of a field on one day, nor the same counts under another day: --replace
+puts the new one in place of the old, --replace-visit in place of any other.`,
 		Example: `  geocoris season add season.gpkg week1.csv --field field.geojson
   geocoris season add season.gpkg week2.csv --field field.geojson --treat-at 50
   geocoris season add season.gpkg --treated sprayed.geojson --treated-on 2031-08-15`,
@@ -57,7 +58,8 @@ two visits of a field on one day: --replace puts the new one in place of the old
 	f.SortFlags = false
 	f.StringVar(&treated, "treated", "", "`FILE` with ground that was treated: polygons, with properties date, note, reentry_hours")
 	f.Var(day{&treatedOn}, "treated-on", "`day` of the treatment, where the file does not give it")
-	f.BoolVar(&replace, "replace", false, "put the visit in place of the one of the same day, such as after a correction")
+	f.BoolVar(&replace, "replace", false, "put the visit in place of the one of the same day, or of the same counts, such as after a correction")
+	f.Int64SliceVar(&inPlaceOf, "replace-visit", nil, "put the visit in place of those of these `numbers`, such as where the day was wrong")
 	mapped.flags(f)
 	_ = f.MarkHidden("write")
 	_ = f.MarkHidden("only")
@@ -73,12 +75,14 @@ two visits of a field on one day: --replace puts the new one in place of the old
 		if err != nil {
 			return err
 		}
-		a := seasonAdd{path: args[0], samples: samples, mapped: merged, treated: treated, treatedOn: treatedOn, replace: replace}
+		a := seasonAdd{path: args[0], samples: samples, mapped: merged, treated: treated, treatedOn: treatedOn, replace: replace, inPlaceOf: inPlaceOf}
 		switch {
 		case len(a.samples) == 0 && treated == "":
 			return usageError{errors.New("nothing to add: want files of counts, or --treated")}
 		case len(a.samples) > 0 && merged.Field == "":
 			return missingFlag("field")
+		case len(a.samples) == 0 && len(inPlaceOf) > 0:
+			return usageError{errors.New("--replace-visit wants the counts that take its place")}
 		}
 		return a.run(cmd, s)
 	}
@@ -91,12 +95,13 @@ type seasonAdd struct {
 	samples            []string
 	mapped             mapOptions
 	treated, treatedOn string
-	replace            bool // the visit of the same day
+	replace            bool    // the visit of the same day, or counts
+	inPlaceOf          []int64 // numbers of visits
 }
 
 func (a seasonAdd) run(cmd *cobra.Command, s Streams) error {
-	q := engine.SeasonAddRequest{Season: a.path, TreatedOn: a.treatedOn, Replace: a.replace}
-	if err := a.load(&q, s.In); err != nil {
+	q := engine.SeasonAddRequest{Season: a.path, TreatedOn: a.treatedOn, Replace: a.replace, InPlaceOf: a.inPlaceOf}
+	if err := a.load(&q, s); err != nil {
 		return err
 	}
 	done := func() error { return nil }
@@ -116,16 +121,19 @@ func (a seasonAdd) run(cmd *cobra.Command, s Streams) error {
 	for _, t := range stored.Treatments {
 		fmt.Fprintln(s.Out, u.Say("stored as treatment %d in %s: %s", t.ID, a.path, t.Date))
 	}
+	for _, line := range stored.Rows {
+		fmt.Fprintln(s.Err, line)
+	}
 	for _, note := range stored.Notes {
 		fmt.Fprintf(s.Err, "note: %s\n", note)
 	}
 	return failed(s, err)
 }
 
-func (a seasonAdd) load(q *engine.SeasonAddRequest, in io.Reader) (err error) {
+func (a seasonAdd) load(q *engine.SeasonAddRequest, s Streams) (err error) {
 	if len(a.samples) > 0 {
-		var v engine.VisitRequest
-		if v.Samples, err = loadSamples(a.samples, in); err != nil {
+		v := engine.VisitRequest{Today: s.Today}
+		if v.Samples, err = loadSamples(a.samples, s.In); err != nil {
 			return err
 		}
 		if v.Setup, err = setupOf(a.mapped.Settings); err != nil {

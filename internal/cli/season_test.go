@@ -3,8 +3,10 @@ package cli_test
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -327,4 +329,99 @@ func TestGDALReadsTheSeason(t *testing.T) {
 	assert.NotContains(t, out, "Warning")
 	assert.Equal(t, 1, strings.Count(out, "Layer name: zones"))
 	assert.Contains(t, out, `rows (String) = ["week1.csv:2"]`)
+}
+
+// openDays are counts of which no date tells the order of day and month, with a row that
+// cannot be used.
+func openDays(t *testing.T) {
+	t.Helper()
+	text, err := os.ReadFile("week2.csv")
+	require.NoError(t, err)
+	lines := strings.Split(string(text), "\n")
+	head := strings.Split(lines[0], ",")
+	at := slices.Index(head, "time")
+	require.GreaterOrEqual(t, at, 0, lines[0])
+	for i, line := range lines[1:] {
+		if cells := strings.Split(line, ","); len(cells) == len(head) {
+			cells[at] = "08/07/2031"
+			lines[i+1] = strings.Join(cells, ",")
+		}
+	}
+	lines[3] = strings.Replace(lines[3], ",-", ",x-", 1)
+	require.NoError(t, os.WriteFile("open.csv", []byte(strings.Join(lines, "\n")), 0o600))
+}
+
+// What map says of rows and days, season add says.
+func TestSeasonAddSaysWhatItSetAsideAndGuessed(t *testing.T) {
+	inFolder(t)
+	openDays(t)
+	code, out, errs := runOn(t, "2031-07-09", "season", "add", "s.gpkg", "open.csv", "--field", "field.geojson")
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, "stored as visit 1")
+	assert.Contains(t, errs, "1 set aside")
+	assert.Contains(t, errs, "open.csv:4")
+	assert.Contains(t, errs, "can be 7 August 2031 or 8 July 2031")
+	assert.Contains(t, errs, "no date in the file shows which is right")
+	assert.Contains(t, errs, "2031-08-07 is still to come")
+}
+
+// A day that was guessed wrongly is put right, and the wrong one does not stay.
+func TestADayOfASeasonIsPutRight(t *testing.T) {
+	inFolder(t)
+	openDays(t)
+	add := func(args ...string) (int, string, string) {
+		return run(t, append([]string{"season", "add", "s.gpkg", "open.csv", "--field", "field.geojson"}, args...)...)
+	}
+	code, _, errs := add()
+	require.Zero(t, code, errs)
+	code, _, errs = add("--date-order", "day-first")
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "the season holds these counts already, as visit 1 of 2031-08-07")
+	assert.Contains(t, errs, "--replace puts them in its place")
+	code, out, errs := add("--date-order", "day-first", "--replace")
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, "visit 1 in s.gpkg: 2031-07-08")
+	assert.Contains(t, errs, "visit 1 was replaced, as asked")
+	code, out, errs = run(t, "season", "list", "s.gpkg", "--json")
+	require.Zero(t, code, errs)
+	assert.Equal(t, 1, strings.Count(out, `"visit"`), out)
+
+	// Other bytes of another day want its number.
+	text, err := os.ReadFile("open.csv")
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile("open.csv", bytes.ReplaceAll(text, []byte("08/07/2031"), []byte("2031-07-09")), 0o600))
+	code, _, errs = add("--replace-visit", "5")
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "there is no visit 5")
+	code, _, errs = add("--replace-visit", "1")
+	require.Zero(t, code, errs)
+	assert.Contains(t, errs, "visit 1 was replaced, as asked")
+	code, out, errs = run(t, "season", "list", "s.gpkg", "--json")
+	require.Zero(t, code, errs)
+	assert.Equal(t, 1, strings.Count(out, `"visit"`), out)
+	assert.Contains(t, out, "2031-07-09")
+	code, _, errs = run(t, "season", "add", "s.gpkg", "--treated", "open.csv", "--replace-visit", "1")
+	assert.Equal(t, 2, code)
+	assert.Contains(t, errs, "--replace-visit wants the counts")
+}
+
+// A boundary of a later visit that does not tell whose a field is takes nothing from what
+// is exported.
+func TestWhoseAFieldIsStaysInASeason(t *testing.T) {
+	inFolder(t)
+	text, err := os.ReadFile("field.geojson")
+	require.NoError(t, err)
+	known := bytes.Replace(text, []byte(`"name"`), []byte(`"customer": "Invented Customer", "rows": "90", "name"`), 1)
+	require.NoError(t, os.WriteFile("known.geojson", known, 0o600))
+	for i, boundary := range []string{"known.geojson", "field.geojson"} {
+		code, _, errs := run(t, "season", "add", "s.gpkg", fmt.Sprintf("week%d.csv", i+1), "--field", boundary)
+		require.Zero(t, code, errs)
+	}
+	for _, args := range [][]string{{"--out", "all"}, {"--out", "both", "--visit", "1,2"}} {
+		code, _, errs := run(t, append([]string{"season", "export", "s.gpkg"}, args...)...)
+		require.Zero(t, code, errs)
+		fields := contents(t, args[1])["fields.geojson"]
+		assert.Contains(t, fields, "Invented Customer", args)
+		assert.Contains(t, fields, `"rows"`, args)
+	}
 }

@@ -6,6 +6,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 
 	"github.com/geocoris/geocoris/geo"
@@ -28,17 +29,28 @@ type VisitRequest struct {
 	Setup
 	Samples  []Source
 	Boundary Source
+	Today    string // as for [MapRequest]
 }
+
+// told is what is said of counts that were worked out: a line on their rows and one on each
+// that was set aside or doubted, none where all were used; and how they were understood.
+type told struct{ rows, notes []string }
 
 // VisitOf works the counts out once, so that nothing is kept that cannot be used. The
 // bytes that are kept are those that were worked out.
 func VisitOf(ctx context.Context, q VisitRequest) (v season.Visit, err error) {
+	v, _, err = visitOf(ctx, q)
+	return v, err
+}
+
+// visitOf is VisitOf, and says what became of the rows and how they were understood.
+func visitOf(ctx context.Context, q VisitRequest) (v season.Visit, said told, err error) {
 	if err := q.Settings.Validate(); err != nil {
-		return v, err
+		return v, said, err
 	}
 	w := q.Setup
 	if w.Settings.Only != nil {
-		return v, usage(errors.New("--only: a season keeps all fields of a visit; leave it out, and give it to compare"))
+		return v, said, usage(errors.New("--only: a season keeps all fields of a visit; leave it out, and give it to compare"))
 	}
 	for _, s := range q.Samples {
 		v.Files = append(v.Files, season.File{Name: s.Base(), Content: s.Content})
@@ -51,31 +63,32 @@ func VisitOf(ctx context.Context, q VisitRequest) (v season.Visit, err error) {
 	}
 	g, err := w.ground(q.Boundary)
 	if err != nil {
-		return v, err
+		return v, said, err
 	}
 	if err := w.correctable(q.Samples); err != nil {
-		return v, err
+		return v, said, err
 	}
 	w.correcting = keptCorrecting
 	counts, err := w.read(g, bare(v.Files))
 	if err != nil {
-		return v, err
+		return v, said, err
 	}
 	if err := g.hold(counts); err != nil {
-		return v, err
+		return v, said, err
 	}
 	r, err := (&morning{Setup: w}).work(ctx, g, counts, nil)
 	if err != nil {
-		return v, err
+		return v, said, err
 	}
+	said = told{rows: report.RowLines(r), notes: slices.Concat(g.Warnings, r.Notes, g.Notes, r.Survey.Notes, counts.FarDays(q.Today))}
 	v.Fields, v.Zones = g.Fields, report.ZoneFeatures(r)
 	v.Kept = keptTexts(g.Kept)
 	v.Date, v.Pest, v.Unit = report.Dates(r), r.Survey.Pest, report.StatisticOf(r)
 	if v.Stops, err = report.SeasonStops(r); err != nil {
-		return v, err
+		return v, said, err
 	}
 	v.Settings, err = keptSettings(w.Settings)
-	return v, err
+	return v, said, err
 }
 
 // keptTexts are the properties that go with fields to the applicator, as a season has them.

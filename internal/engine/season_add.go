@@ -16,6 +16,7 @@ import (
 // A SeasonWriter is a season that is open to be added to.
 type SeasonWriter interface {
 	AddDay(v season.Visit, replace bool) (id int64, replaced []int64, err error)
+	AddInPlace(v season.Visit, replace bool, visits ...int64) (id int64, replaced []int64, err error)
 	AddRecord(season.Record) (id int64, err error)
 	Fields() ([]geo.Field, error)
 }
@@ -25,15 +26,18 @@ type SeasonAddRequest struct {
 	Season    string                       // its name, for messages
 	Open      func() (SeasonWriter, error) // called once everything can be added
 	Visit     *VisitRequest                // nil for none
-	Replace   bool                         // the visit takes the place of one of the same day
+	Replace   bool                         // the visit takes the place of one of the same day, or counts
+	InPlaceOf []int64                      // and of those of these numbers
 	Treated   *Source                      // treated ground; nil for none
 	TreatedOn string                       // day of treatments that do not tell theirs
 }
 
-// A SeasonAddOutcome is what was stored; with an error, what was stored before it.
+// A SeasonAddOutcome is what was stored; with an error, what was stored before it, and what
+// was said of the counts.
 type SeasonAddOutcome struct {
 	Visits     []StoredVisit // one or none
 	Treatments []StoredTreatment
+	Rows       []string // of the counts: how many were set aside, and each; none for none
 	Notes      []string
 }
 
@@ -54,10 +58,11 @@ type StoredTreatment struct {
 func AddToSeason(ctx context.Context, q SeasonAddRequest) (out SeasonAddOutcome, err error) {
 	var visits []season.Visit
 	if q.Visit != nil {
-		v, err := VisitOf(ctx, *q.Visit)
+		v, said, err := visitOf(ctx, *q.Visit)
 		if err != nil {
 			return out, err
 		}
+		out.Rows, out.Notes = said.rows, said.notes
 		visits = append(visits, v)
 	}
 	var treatments []compare.Treatment
@@ -71,17 +76,9 @@ func AddToSeason(ctx context.Context, q SeasonAddRequest) (out SeasonAddOutcome,
 		return out, err
 	}
 	for _, v := range visits {
-		id, replaced, err := file.AddDay(v, q.Replace)
-		if errors.Is(err, season.ErrKnown) {
-			return out, hinted(fmt.Errorf("%s: %w, as visit %d", filepath.Base(q.Season), err, id), "nothing was added")
+		if err := q.store(file, v, &out); err != nil {
+			return out, err
 		}
-		if err != nil {
-			return out, q.held(err)
-		}
-		for _, n := range replaced {
-			out.Notes = append(out.Notes, fmt.Sprintf("visit %d was replaced, as asked", n))
-		}
-		out.Visits = append(out.Visits, StoredVisit{id, v.Date, len(v.Stops)})
 	}
 	for _, t := range treatments {
 		id, err := file.AddRecord(season.Record{Date: t.Date, Note: t.Note, ReentryHours: t.ReentryHours, Ground: t.Ground})
@@ -95,6 +92,29 @@ func AddToSeason(ctx context.Context, q SeasonAddRequest) (out SeasonAddOutcome,
 	return out, err
 }
 
+// store adds a visit, in place of what it was asked to replace.
+func (q SeasonAddRequest) store(file SeasonWriter, v season.Visit, out *SeasonAddOutcome) error {
+	var id int64
+	var replaced []int64
+	var err error
+	if len(q.InPlaceOf) > 0 {
+		id, replaced, err = file.AddInPlace(v, q.Replace, q.InPlaceOf...)
+	} else {
+		id, replaced, err = file.AddDay(v, q.Replace)
+	}
+	if errors.Is(err, season.ErrKnown) {
+		return hinted(fmt.Errorf("%s: %w, as visit %d", filepath.Base(q.Season), err, id), "nothing was added; to take out another visit of these counts, give its number: --replace-visit")
+	}
+	if err != nil {
+		return q.held(err)
+	}
+	for _, n := range replaced {
+		out.Notes = append(out.Notes, fmt.Sprintf("visit %d was replaced, as asked", n))
+	}
+	out.Visits = append(out.Visits, StoredVisit{id, v.Date, len(v.Stops)})
+	return nil
+}
+
 // held says what to do about a second visit of a field's day.
 func (q SeasonAddRequest) held(err error) error {
 	var held *season.HeldError
@@ -102,7 +122,10 @@ func (q SeasonAddRequest) held(err error) error {
 		return err
 	}
 	hint := "nothing was added; geocoris season add --replace puts these counts in its place"
-	if held.Left != "" {
+	switch {
+	case held.Same:
+		hint = "nothing was added; --replace puts them in its place, read as they are now; counts of another day want a column date"
+	case held.Left != "":
 		hint = "nothing was added; give the counts of all its fields"
 	}
 	return hinted(fmt.Errorf("%s: %w", filepath.Base(q.Season), err), hint)

@@ -44,11 +44,11 @@ func ExportSeason(q SeasonExportRequest) ([]File, error) {
 		}
 		given.add(v)
 		for _, f := range v.Fields {
-			kept[f.Name] = v.Kept[f.Name] // as the last visit knows it
+			kept[f.Name] = lastKnown(kept[f.Name], v.Kept[f.Name])
 			if k := slices.IndexFunc(fields, func(other geo.Field) bool { return other.Name == f.Name }); k < 0 {
 				fields = append(fields, f)
 			} else {
-				fields[k] = f
+				fields[k] = season.Known(fields[k], f)
 			}
 		}
 	}
@@ -57,6 +57,18 @@ func ExportSeason(q SeasonExportRequest) ([]File, error) {
 		return nil, err
 	}
 	return append(given[1:], File{fieldsFile, b.Bytes()}), nil
+}
+
+// lastKnown are properties as a later visit knows them, and those that it does not tell as
+// an earlier one did.
+func lastKnown(earlier, later geo.Properties) geo.Properties {
+	all := slices.Clone(later)
+	for _, p := range earlier {
+		if _, told := later.Get(p.Name); !told {
+			all = append(all, p)
+		}
+	}
+	return all
 }
 
 // knownFields are fields with what is known of them, as a boundary has it.

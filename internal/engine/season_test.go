@@ -36,6 +36,10 @@ func (m *memory) AddDay(v season.Visit, _ bool) (id int64, replaced []int64, err
 	return id, nil, err
 }
 
+func (m *memory) AddInPlace(v season.Visit, _ bool, _ ...int64) (id int64, replaced []int64, err error) {
+	return m.AddDay(v, true)
+}
+
 func (m *memory) AddRecord(r season.Record) (int64, error) {
 	if m.full {
 		return 0, errors.New("no room")

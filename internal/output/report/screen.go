@@ -155,13 +155,33 @@ func (s Screen) trust(b *strings.Builder, f *assess.Field) {
 }
 
 func (s Screen) setAside(b *strings.Builder) {
-	r, t := s.Result, s.Result.Tally()
-	fmt.Fprintf(b, "\nRows: %s read, %s used, %s set aside", figures.Number(t.Read), figures.Number(t.Used), figures.Number(t.SetAside))
-	if t.OtherPest > 0 {
-		fmt.Fprintf(b, ", %d of another pest", t.OtherPest)
+	fmt.Fprintf(b, "\n%s\n", rowsLine(s.Result.Tally()))
+	for _, line := range firstRows(s.Result, "in summary.json") {
+		fmt.Fprintf(b, "  %s\n", line)
 	}
-	b.WriteByte('\n')
-	var lines []string
+}
+
+// RowLines are how many rows were read and set aside, and each that was set aside or
+// doubted, as the screen has them; none where all were used without doubt.
+func RowLines(r *assess.Result) []string {
+	named := firstRows(r, "geocoris check names them all")
+	if len(named) == 0 && r.Tally().SetAside == 0 {
+		return nil
+	}
+	return append([]string{rowsLine(r.Tally())}, named...)
+}
+
+func rowsLine(t survey.Tally) string {
+	line := fmt.Sprintf("Rows: %s read, %s used, %s set aside", figures.Number(t.Read), figures.Number(t.Used), figures.Number(t.SetAside))
+	if t.OtherPest > 0 {
+		line += fmt.Sprintf(", %d of another pest", t.OtherPest)
+	}
+	return line
+}
+
+// firstRows are the rows that were set aside or doubted; of many the first, and where the
+// others are.
+func firstRows(r *assess.Result, others string) (lines []string) {
 	for _, alike := range survey.TogetherAlike(r.Survey.Problems) {
 		what := ""
 		if alike[0].Severity == survey.Doubtful {
@@ -170,13 +190,10 @@ func (s Screen) setAside(b *strings.Builder) {
 		lines = append(lines, alike.String()+what)
 	}
 	lines = append(lines, named(r.Away, whyAway)...)
-	for i, line := range lines {
-		if i == mostNamed {
-			fmt.Fprintf(b, "  and %d more, in summary.json\n", len(lines)-i)
-			break
-		}
-		fmt.Fprintf(b, "  %s\n", line)
+	if n := len(lines) - mostNamed; n > 0 {
+		lines = append(lines[:mostNamed], fmt.Sprintf("and %d more, %s", n, others))
 	}
+	return lines
 }
 
 func named(stops []survey.Stop, what string) (lines []string) {
