@@ -1,7 +1,11 @@
 package cli_test
 
 import (
+	"bytes"
 	"encoding/json"
+	"maps"
+	"os"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -127,4 +131,24 @@ func TestOnlyGoesOnToReportHandoffAndCompare(t *testing.T) {
 	code, _, errs = run(t, "season", "add", "s.gpkg", "farm.csv", "--field", "farm.geojson", "--only", "Home")
 	assert.Equal(t, 2, code)
 	assert.Contains(t, errs, "a season keeps all fields")
+}
+
+// Names that differ in case alone are two fields: the one that is written is meant.
+func TestOnlyTellsNamesApartByTheirCase(t *testing.T) {
+	inFolder(t)
+	text, err := os.ReadFile("field.geojson")
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile("field.geojson", bytes.ReplaceAll(text, []byte("Corner block"), []byte("PIVOT")), 0o600))
+	for _, name := range []string{"Pivot", "PIVOT"} {
+		code, _, errs := run(t, week("2", "--only", name, "--force")...)
+		require.Zero(t, code, errs)
+		assert.Equal(t, []string{name}, slices.Collect(maps.Keys(summaryOf(t, "out"))))
+		code, _, errs = run(t, "plan", "--field", "field.geojson", "--only", name, "--stops", "6", "--out", "plan "+name)
+		require.Zero(t, code, errs)
+	}
+	for _, args := range [][]string{week("2", "--only", "pivot", "--force"), {"plan", "--field", "field.geojson", "--only", "pivot", "--stops", "6", "--out", "p"}} {
+		code, _, errs := run(t, args...)
+		assert.Equal(t, 2, code, args)
+		assert.Contains(t, errs, `--only: "pivot" can be "Pivot", "PIVOT": write it as the one that is meant`)
+	}
 }

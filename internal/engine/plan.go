@@ -11,6 +11,7 @@ import (
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/output/fieldwork"
 	"github.com/geocoris/geocoris/internal/scouting/plan"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 // A PlanRequest asks where to stop in a field, and in which order to walk.
@@ -101,10 +102,17 @@ func (q PlanRequest) field() (geo.Field, []string, error) {
 	}
 	var names []string
 	for _, f := range ground.Fields {
-		if strings.EqualFold(f.Name, q.Only) || q.Only == "" && len(ground.Fields) == 1 {
-			return f, slices.Concat(ground.Notes, ground.Warnings), nil
-		}
 		names = append(names, f.Name)
+	}
+	at, err := survey.Named(q.Only, names)
+	if err != nil {
+		return geo.Field{}, nil, usage(fmt.Errorf("--only: %w", err))
+	}
+	if q.Only == "" && len(names) == 1 {
+		at = 0
+	}
+	if at >= 0 {
+		return ground.Fields[at], slices.Concat(ground.Notes, ground.Warnings), nil
 	}
 	return geo.Field{}, nil, hinted(fmt.Errorf("%s holds %d fields: %s", q.Boundary.Base(), len(names), strings.Join(names, ", ")), "choose one with --only NAME, or plan each with --all")
 }

@@ -16,15 +16,22 @@ var ErrNoneThere = errors.New("no stop lies in the fields asked for")
 func SameField(a, b string) bool { return survey.NameKey(a) == survey.NameKey(b) }
 
 // Chosen are the places of the fields asked for, in the order of the fields; all where
-// only is nil. A name that no field has is an error that lists those there are.
+// only is nil. A name that no field has is an error that lists those there are, and so is
+// one that two fields have but for its case.
 func Chosen(fields, only []string) (at []int, err error) {
+	asked := map[int]bool{}
 	for _, name := range only {
-		if !slices.ContainsFunc(fields, func(field string) bool { return SameField(field, name) }) {
+		i, err := survey.Named(name, fields)
+		if err != nil {
+			return nil, err
+		}
+		if i < 0 {
 			return nil, fmt.Errorf("no field is called %q; there are %s", name, survey.Listed(fields))
 		}
+		asked[i] = true
 	}
-	for i, field := range fields {
-		if only == nil || slices.ContainsFunc(only, func(name string) bool { return SameField(field, name) }) {
+	for i := range fields {
+		if only == nil || asked[i] {
 			at = append(at, i)
 		}
 	}

@@ -3,8 +3,10 @@ package roster
 import (
 	"fmt"
 	"regexp"
+	"slices"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 // On is the list for the fields of a boundary: an entry of one of them is called as the
@@ -12,7 +14,7 @@ import (
 // that two growers may call a field alike; the boundary's second "Home" is "Home (2)".
 // A list that gives a field another grower than the boundary does is an error.
 func (l List) On(fields []geo.Field) (List, error) {
-	on, known := List{File: l.File, Notes: l.Notes}, calledAs(fields)
+	on, known := List{File: l.File, Notes: l.Notes, named: true}, calledAs(fields)
 	at := map[string]Entry{}
 	for _, e := range l.Entries {
 		f, ok, err := known.fieldOf(e)
@@ -52,11 +54,23 @@ func calledAs(fields []geo.Field) called {
 
 // fieldOf is the field that an entry is of; ok is false where there is none.
 func (c called) fieldOf(e Entry) (of geo.Field, ok bool, err error) {
-	for _, f := range c.here[key(e.Field)] {
-		if e.Grower == "" || key(e.Grower) == key(f.Customer) {
-			return f, true, nil
+	fields := c.here[key(e.Field)]
+	ofGrower := func(f geo.Field) bool { return e.Grower == "" || key(e.Grower) == key(f.Customer) }
+	if slices.ContainsFunc(fields, ofGrower) {
+		fields = slices.DeleteFunc(slices.Clone(fields), func(f geo.Field) bool { return !ofGrower(f) })
+	}
+	var names []string
+	for _, f := range fields {
+		names = append(names, f.Name)
+	}
+	at, err := survey.Named(e.Field, names)
+	if err != nil {
+		return of, false, fmt.Errorf("%s: field %w", e.At, err)
+	}
+	if ok = at >= 0; ok {
+		if of = fields[at]; ofGrower(of) {
+			return of, true, nil
 		}
-		of, ok = f, true
 	}
 	for _, f := range c.there[key(e.Field)] {
 		if e.Grower != "" && key(e.Grower) == key(f.Customer) {

@@ -32,6 +32,7 @@ type List struct {
 	Entries []Entry
 	Notes   []string
 	of      map[string][]int // key of a name → its entries
+	named   bool             // as the fields of a boundary are, so that case tells them apart
 }
 
 func (l *List) put(e Entry) {
@@ -107,6 +108,9 @@ func (l *List) add(cells survey.Cells, row survey.CellRow, at [len(columns)]int)
 	}
 	for _, i := range l.of[key(e.Field)] {
 		before := l.Entries[i]
+		if !survey.SameName(e.Field, before.Field) { // the boundary tells whether they are two
+			continue
+		}
 		if e.Grower == "" || before.Grower == "" || key(e.Grower) == key(before.Grower) {
 			return standsTwice(e, before)
 		}
@@ -147,13 +151,15 @@ func number(text string, decimalComma bool) (float64, error) {
 	return v, nil
 }
 
-// Of is the entry of a field, by its name without regard to case and spaces.
+// Of is the entry of a field: by its name without regard to case and spaces, but once the
+// entries are called as the fields of a boundary are, by its very name.
 func (l List) Of(name string) (Entry, bool) {
-	at := l.of[key(name)]
-	if len(at) == 0 {
-		return Entry{}, false
+	for _, i := range l.of[key(name)] {
+		if !l.named || l.Entries[i].Field == name {
+			return l.Entries[i], true
+		}
 	}
-	return l.Entries[at[0]], true
+	return Entry{}, false
 }
 
 func key(name string) string { return survey.NameKey(name) }
