@@ -128,6 +128,15 @@ type Points struct{ Before, After int }
 // Run plans a job for each field that the zones name. Zones are features with a
 // property zone: treat, watch or clear; and field, which tells fields apart.
 func Run(zones []geo.Feature, s Settings) (*Result, error) {
+	r, err := run(zones, s)
+	var few *spray.PointsError
+	if errors.As(err, &few) {
+		return nil, s.enough(zones, err, few.Least)
+	}
+	return r, err
+}
+
+func run(zones []geo.Feature, s Settings) (*Result, error) {
 	if err := s.Spray.Validate(); err != nil {
 		return nil, err
 	}

@@ -55,7 +55,7 @@ const mostMoved = 0.05
 // PartedFewer is a parted field with no more points than most. What is sprayed gains no
 // closed ground and none beyond the field, and the field only shrinks; between what is
 // sprayed and the rest of the field the border moves to either side. Fewer points than it
-// takes are an error that names how many do.
+// takes are a [PointsError].
 func (g *Target) PartedFewer(p Parted, most int) (Parted, error) {
 	if p.Points() <= most {
 		return p, nil
@@ -76,7 +76,7 @@ func (g *Target) PartedFewer(p Parted, most int) (Parted, error) {
 			low = middle
 		}
 	}
-	return p, fmt.Errorf("what is sprayed and the rest of the field have %d points, and with fewer than %d too much of it would move: allow %d, or have fewer sections", p.Points(), high, high)
+	return p, &PointsError{"what is sprayed and the rest of the field have %d points, and with so few too much of it would move", p.Points(), high}
 }
 
 // to is a parted field with no more points than most; ok is false where too much of what

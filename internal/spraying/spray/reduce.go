@@ -35,10 +35,19 @@ const (
 	inNamed
 )
 
+// A PointsError is outlines that cannot be drawn with as few points as were asked for.
+type PointsError struct {
+	why   string
+	Have  int // points
+	Least int // with fewer it cannot be; with so many it need not
+}
+
+func (e *PointsError) Error() string { return fmt.Sprintf(e.why, e.Have) }
+
 // Reduced is a target with no more points than most, as [Target.Points] counts them.
 // Borders stay shared, and move to the safe side alone: closed ground only grows, the
 // field only shrinks, and spray ground gains none of what is closed or beyond the field.
-// Fewer points than it takes to keep that are an error.
+// Fewer points than it takes to keep that are a [PointsError].
 func (g *Target) Reduced(most int) (*Target, error) {
 	if g.Points() <= most {
 		return g, nil
@@ -58,9 +67,9 @@ func (g *Target) Reduced(most int) (*Target, error) {
 			out.measure()
 			return &out, nil
 		case over > 0 && gone < want:
-			return nil, fmt.Errorf("the outlines have %d points and cannot be drawn with fewer than %d so that no closed ground is sprayed", g.Points(), out.Points())
+			return nil, &PointsError{"the outlines have %d points, and with so few closed ground would be sprayed", g.Points(), out.Points()}
 		case over <= 0:
-			return nil, fmt.Errorf("the outlines cannot be drawn with %d points: they are too intricate", most)
+			return nil, &PointsError{"the outlines have %d points, and are too intricate for so few", g.Points(), most + 1}
 		}
 		want += over
 	}
