@@ -3,6 +3,7 @@ package engine
 import (
 	"context"
 	"fmt"
+	"sync"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/language/figures"
@@ -15,7 +16,9 @@ import (
 // by how much treat ground grows until then.
 func (m *morning) assess(ctx context.Context, fields []geo.Field, counts *survey.Survey, set assess.Settings) (*assess.Result, error) {
 	first := set
-	first.KeepSurface = set.KeepSurface && m.Settings.SprayIn == 0
+	if m.Settings.SprayIn != 0 {
+		first.KeepSurface, first.Each, first.Forget = false, nil, true
+	}
 	r, err := assess.Run(ctx, fields, counts, first)
 	if err != nil || m.Settings.SprayIn == 0 {
 		return r, err
@@ -34,44 +37,67 @@ func (m *morning) assess(ctx context.Context, fields []geo.Field, counts *survey
 	return r, nil
 }
 
-// verdicts are those of a result.
-func (m *morning) verdicts(r *assess.Result) ([]verdict.Verdict, error) {
-	if m.own != nil {
-		return m.ownVerdicts(r)
-	}
-	return m.verdictsBy(m, r)
+// A bench judges fields one by one, as they are assessed.
+type bench struct {
+	of     *morning
+	closed func(*assess.Field) // tells a field's stops what they stand in
+	mu     sync.Mutex
+	judges map[judgedBy]verdict.Judge
+	given  map[*assess.Field]verdict.Verdict
 }
 
-// ownVerdicts are those of fields each of which is judged by a rule and costs of its own.
-// All are asked at once of each that differ, as fields tell of one another.
-func (m *morning) ownVerdicts(r *assess.Result) (answers []verdict.Verdict, err error) {
-	type by struct{ infested, loss float64 }
-	known := map[by]map[string]verdict.Verdict{}
+// judgedBy is in what fields that have rules and costs of their own may differ.
+type judgedBy struct{ infested, loss float64 }
+
+func (m *morning) bench(g ground) *bench {
+	return &bench{of: m, closed: g.tellClosed, judges: map[judgedBy]verdict.Judge{}, given: map[*assess.Field]verdict.Verdict{}}
+}
+
+// take judges a field that has just been assessed.
+func (b *bench) take(r *assess.Result, f *assess.Field) error {
+	judge, err := b.judge(r, f)
+	if err != nil {
+		return err
+	}
+	b.closed(f)
+	v := judge.Of(f)
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	b.given[f] = v
+	return nil
+}
+
+// judge is that of a field.
+func (b *bench) judge(r *assess.Result, f *assess.Field) (verdict.Judge, error) {
+	own, ok := b.of.own[f.Name]
+	if !ok {
+		own = b.of
+	}
+	by := judgedBy{own.infested, own.Settings.Loss}
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	if judge, known := b.judges[by]; known {
+		return judge, nil
+	}
+	judge, err := verdict.JudgeOf(r, own.judging())
+	if err == nil {
+		b.judges[by] = judge
+	}
+	return judge, err
+}
+
+// answers are all that were given, in the order of the fields.
+func (b *bench) answers(r *assess.Result) (all []verdict.Verdict) {
 	for _, f := range r.Fields {
-		own, ok := m.own[f.Name]
-		if !ok {
-			own = m
-		}
-		key := by{own.infested, own.Settings.Loss}
-		if known[key] == nil {
-			all, err := m.verdictsBy(own, r)
-			if err != nil {
-				return nil, err
-			}
-			known[key] = map[string]verdict.Verdict{}
-			for _, v := range all {
-				known[key][v.Field] = v
-			}
-		}
-		if v, ok := known[key][f.Name]; ok {
-			answers = append(answers, v)
+		if v, ok := b.given[f]; ok {
+			all = append(all, v)
 		}
 	}
-	return answers, nil
+	return all
 }
 
-// verdictsBy are those by the settings of another morning.
-func (*morning) verdictsBy(m *morning, r *assess.Result) ([]verdict.Verdict, error) {
+// judging are the settings of verdicts.
+func (m *morning) judging() verdict.Settings {
 	o := m.Settings
 	set := o.Verdict.settings()
 	set.InfestedShare = m.infested
@@ -79,7 +105,7 @@ func (*morning) verdictsBy(m *morning, r *assess.Result) ([]verdict.Verdict, err
 		per := o.Per.squareMetres()
 		set.Money = &verdict.Money{Cost: o.Cost / per, SpotJob: o.SpotJob, Price: o.Price, Loss: o.Loss / per, Control: o.Control, SpotControl: o.SpotControl, Stop: o.Stop}
 	}
-	return verdict.Of(r, set)
+	return set
 }
 
 // tooLate tells of fields whose map is no longer good when the spray comes, and of those

@@ -68,13 +68,11 @@ func (g ground) hold(visits ...*survey.Survey) error {
 	return nil
 }
 
-// tellClosed tells of stops outside what they stand in.
-func (g ground) tellClosed(r *assess.Result) {
-	for _, f := range r.Fields {
-		for i, s := range f.Stops {
-			if s.Outside > 0 {
-				f.Stops[i].In = g.ClosedAt(s.Longitude, s.Latitude)
-			}
+// tellClosed tells of stops of a field outside what they stand in.
+func (g ground) tellClosed(f *assess.Field) {
+	for i, s := range f.Stops {
+		if s.Outside > 0 {
+			f.Stops[i].In = g.ClosedAt(s.Longitude, s.Latitude)
 		}
 	}
 }

@@ -146,6 +146,7 @@ func (m *morning) work(ctx context.Context, g ground, counts *survey.Survey, pro
 	}
 	set.Progress = progress
 	set.KeepSurface = set.KeepSurface || m.compared
+	set.Forget = !set.KeepSurface
 	return m.workBy(ctx, set, g, counts, notes)
 }
 
@@ -173,6 +174,8 @@ func (m *morning) inAsked(g ground, counts *survey.Survey) (*survey.Survey, erro
 
 // workBy is work with the settings of the assessment at hand.
 func (m *morning) workBy(ctx context.Context, set assess.Settings, g ground, counts *survey.Survey, notes []string) (*assess.Result, error) {
+	bench := m.bench(g)
+	set.Each = bench.take
 	r, err := m.assess(ctx, g.Fields, counts, set)
 	if err != nil {
 		if len(counts.Stops) == 0 {
@@ -180,10 +183,9 @@ func (m *morning) workBy(ctx context.Context, set assess.Settings, g ground, cou
 		}
 		return nil, err
 	}
-	g.tellClosed(r)
+	m.answers = bench.answers(r)
 	r.Notes = slices.Concat(notes, m.staged, seenNotes(r), extraNotes(r), r.Notes)
-	m.answers, err = m.verdicts(r)
-	return r, err
+	return r, nil
 }
 
 // extraNotes tell of each field whose mean leaves out stops that were marked as extra, or

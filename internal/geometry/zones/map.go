@@ -28,7 +28,20 @@ type Map struct {
 	// reach of every stop; it is watch.
 	Unscouted float64
 	coverage  *planar.Coverage
+	forgotten bool
 }
+
+// Forget lets go of the ground, which takes most of the memory. Figures stay, and of each
+// zone how many polygons there were, which are empty then.
+func (m *Map) Forget() {
+	m.coverage, m.forgotten = nil, true
+	for i, z := range m.Zones {
+		m.Zones[i].Polygons = make(orb.MultiPolygon, len(z.Polygons))
+	}
+}
+
+// Forgotten reports whether the ground was let go.
+func (m *Map) Forgotten() bool { return m.forgotten }
 
 // Zone returns the zone of a class.
 func (m *Map) Zone(c Class) Zone {

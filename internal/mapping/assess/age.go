@@ -69,6 +69,9 @@ func (r *Result) lag(field *Field) float64 {
 
 // largestRadius is that of a disc as large as the largest treat patch, in metres.
 func (f *Field) largestRadius() float64 {
+	if f.Map.Forgotten() {
+		return f.radius
+	}
 	var largest float64
 	for _, p := range f.Map.Zone(zones.Treat).Polygons {
 		largest = max(largest, geo.Area(orb.MultiPolygon{p}))

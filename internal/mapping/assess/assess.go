@@ -54,6 +54,15 @@ type Settings struct {
 	// other mornings': some hundred kilobytes a field, so that runs of many fields do
 	// without.
 	KeepSurface bool
+	// Each hears of each field with stops, or of which none was read, as soon as it is
+	// assessed, on the goroutine that did, with the result that it is of: there the
+	// outlines, stops, levels and rows not read of all fields are known. An error stops the
+	// work. Nil is silence.
+	Each func(*Result, *Field) error
+	// Forget lets go of what only judging, drawing and comparing a field need as soon as
+	// Each has heard of it, so that a run of many fields holds little of each: losses, the
+	// surface, the grid of chances, the zones in metres. Figures stay, and the zones in degrees.
+	Forget bool
 	// Progress hears how far the work is: fields done of several, or rows of
 	// nodes of a single one. It is called by one goroutine at a time; nil is
 	// silence.
@@ -106,6 +115,7 @@ type Result struct {
 	Away      []survey.Stop // stops in no field, nor within 15 m of one
 	Notes     []string
 	leftOut   map[string]bool // files of stops in fields that were not asked for
+	from      map[string]int  // how many fields have stops of a file; nil where no stop is away
 }
 
 // Tally counts the rows of the survey anew, now that it is known which stops lie
@@ -171,14 +181,12 @@ func Run(ctx context.Context, fields []geo.Field, s *survey.Survey, set Settings
 	if err := value(sites, stops, of); err != nil {
 		return nil, err
 	}
-	if err := r.assessAll(ctx, sites, stops, of, set); err != nil {
+	r.begin(sites, stops, unread, of)
+	if err := r.assessAll(ctx, sites, of, set); err != nil {
 		return nil, err
 	}
 	r.noteDays()
 	r.noteManyFields(len(sites), set)
-	for i := range unread {
-		r.Fields[i].Unread = unread[i]
-	}
 	return r, nil
 }
 
@@ -232,10 +240,21 @@ func (r *Result) noteOverlaps(sites []site, shared map[[2]int]int) {
 	}
 }
 
+// begin fills in what is known of all fields before one of them is assessed.
+func (r *Result) begin(sites []site, stops [][]Stop, unread [][]Unread, of []standard) {
+	r.Fields = make([]*Field, len(sites))
+	for i, s := range sites {
+		r.Fields[i] = &Field{
+			Field: s.field, Frame: s.frame, XY: s.xy, Area: geo.Area(s.xy), Stops: stops[i], Unread: unread[i],
+			Levels: of[i].levels, Statistic: of[i].statistic,
+		}
+	}
+	r.countFiles()
+}
+
 // assessAll works on several fields at a time; each is by itself, so the result
 // does not depend on how many.
-func (r *Result) assessAll(ctx context.Context, sites []site, stops [][]Stop, of []standard, set Settings) error {
-	r.Fields = make([]*Field, len(sites))
+func (r *Result) assessAll(ctx context.Context, sites []site, of []standard, set Settings) error {
 	var mu sync.Mutex
 	done := 0
 	j := job{set: set, fields: len(sites)}
@@ -251,12 +270,13 @@ func (r *Result) assessAll(ctx context.Context, sites []site, stops [][]Stop, of
 			j.grown = set.Growth[i]
 		}
 		g.Go(func() error {
-			f, err := s.assess(ctx, stops[i], j)
-			if err != nil {
+			f := r.Fields[i]
+			if err := s.assess(ctx, f, j); err != nil {
 				return fmt.Errorf("field %q: %w", s.field.Name, err)
 			}
-			f.Levels, f.Statistic = of[i].levels, of[i].statistic
-			r.Fields[i] = f
+			if err := r.heard(f, set); err != nil {
+				return err
+			}
 			if set.Progress != nil && len(sites) > 1 {
 				mu.Lock()
 				defer mu.Unlock()
@@ -267,4 +287,17 @@ func (r *Result) assessAll(ctx context.Context, sites []site, stops [][]Stop, of
 		})
 	}
 	return g.Wait()
+}
+
+// heard tells of a field that is assessed, and forgets what is of no more use.
+func (r *Result) heard(f *Field, set Settings) error {
+	if set.Each != nil && (f.Scouted() || f.NoneRead()) {
+		if err := set.Each(r, f); err != nil {
+			return err
+		}
+	}
+	if set.Forget && f.Scouted() {
+		f.forget()
+	}
+	return nil
 }

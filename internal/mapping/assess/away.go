@@ -7,28 +7,37 @@ func (r *Result) AwayFrom(f *Field, level float64) (stops int, loose bool) {
 	if len(r.Away) == 0 {
 		return 0, false
 	}
-	own, others := map[string]bool{}, map[string]bool{}
-	for _, g := range r.Fields {
-		files := others
-		if g == f {
-			files = own
-		}
-		for _, s := range g.Stops {
-			files[s.Records[0].File] = true
-		}
-	}
-	for file := range r.leftOut {
-		others[file] = true
+	own := map[string]bool{}
+	for _, s := range f.Stops {
+		own[s.Records[0].File] = true
 	}
 	warm := false
 	for _, s := range r.Away {
 		if file := s.Records[0].File; own[file] {
 			value, known := r.Statistic.At(s)
-			stops, warm, loose = stops+1, warm || !known || value >= level, loose || others[file]
+			stops, warm = stops+1, warm || !known || value >= level
+			loose = loose || r.from[file] > 1 || r.leftOut[file]
 		}
 	}
 	if !warm {
 		return 0, false
 	}
 	return stops, loose
+}
+
+// countFiles counts, where stops lie in no field, from how many fields' stops each file is.
+func (r *Result) countFiles() {
+	if len(r.Away) == 0 {
+		return
+	}
+	r.from = map[string]int{}
+	for _, f := range r.Fields {
+		of := map[string]bool{}
+		for _, s := range f.Stops {
+			if file := s.Records[0].File; !of[file] {
+				of[file] = true
+				r.from[file]++
+			}
+		}
+	}
 }

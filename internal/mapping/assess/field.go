@@ -46,6 +46,7 @@ type Field struct {
 
 	losses  *losses
 	degrees func() map[zones.Class]orb.MultiPolygon
+	radius  float64 // of the largest treat patch, where the ground is forgotten
 }
 
 // LonLat are the zones in degrees, seven decimals; nil for a field without stops.
@@ -125,10 +126,10 @@ type job struct {
 }
 
 // assess parts one field with stops.
-func (s site) assess(ctx context.Context, stops []Stop, j job) (*Field, error) {
-	f := &Field{Field: s.field, Frame: s.frame, XY: s.xy, Area: geo.Area(s.xy), Stops: stops}
+func (s site) assess(ctx context.Context, f *Field, j job) error {
+	stops := f.Stops
 	if len(stops) == 0 {
-		return f, nil
+		return nil
 	}
 	f.Together = markTogether(f.Area, j.levels.TreatAt, stops)
 	samples := samplesOf(stops)
@@ -137,28 +138,28 @@ func (s site) assess(ctx context.Context, stops []Stop, j job) (*Field, error) {
 	f.Settings = settle(f.Area, stops, j.set, j.grown)
 	left, err := f.Settings.IDW.LeaveOneOut(samples)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	for i := range stops {
 		stops[i].LeftOut = left[i].Value
 	}
 	f.Layout = s.layoutOf(planned(stops))
 	if f.Trust, err = trustIn(planned(stops), f.Settings.IDW); err != nil {
-		return nil, err
+		return err
 	}
 	f.Trust = f.Trust.over(f.Layout)
 	surface, err := s.surface(ctx, shared(stops, samples, f.Settings.Reach), f.Settings, j.rows)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	if err := s.part(ctx, f, slicing{surface, samples, j.levels}, left, j); err != nil {
-		return nil, err
+		return err
 	}
 	f.locate()
 	if j.set.KeepSurface {
 		f.Surface = &surface
 	}
-	return f, nil
+	return nil
 }
 
 func samplesOf(stops []Stop) []interp.Sample {

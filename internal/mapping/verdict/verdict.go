@@ -111,16 +111,10 @@ func (v Verdict) sprays() bool {
 // Of gives the verdict of each field of a result in which somebody counted, in their
 // order.
 func Of(r *assess.Result, s Settings) ([]Verdict, error) {
-	if err := s.Validate(); err != nil {
+	judge, err := JudgeOf(r, s)
+	if err != nil {
 		return nil, err
 	}
-	if s.Money != nil && s.Money.Price > 0 && (r.Statistic.Share() || slices.ContainsFunc(r.Fields, func(f *assess.Field) bool { return f.Statistic.Share() })) {
-		return nil, errors.New("the break-even test wants a mean for each unit; of a share, leave out price and loss")
-	}
-	if s.Revisit == 0 {
-		s.Revisit = r.Levels.NextVisit
-	}
-	s = s.WithDefaults()
 	var counted []*assess.Field
 	for _, f := range r.Fields {
 		if f.Scouted() || f.NoneRead() {
@@ -133,13 +127,37 @@ func Of(r *assess.Result, s Settings) ([]Verdict, error) {
 	for first := range workersAtOnce {
 		workers.Go(func() { // each field by itself, so that the result does not depend on how many
 			for i := first; i < len(counted); i += workersAtOnce {
-				all[i] = of(counted[i], r, s)
+				all[i] = judge.Of(counted[i])
 			}
 		})
 	}
 	workers.Wait()
 	return all, nil
 }
+
+// A Judge gives the verdicts of fields of one result, each by itself.
+type Judge struct {
+	result   *assess.Result
+	settings Settings // with their defaults
+}
+
+// JudgeOf settles by what the fields of a result are judged: only of the one judged more
+// has to be known than its stops and levels.
+func JudgeOf(r *assess.Result, s Settings) (Judge, error) {
+	if err := s.Validate(); err != nil {
+		return Judge{}, err
+	}
+	if s.Money != nil && s.Money.Price > 0 && (r.Statistic.Share() || slices.ContainsFunc(r.Fields, func(f *assess.Field) bool { return f.Statistic.Share() })) {
+		return Judge{}, errors.New("the break-even test wants a mean for each unit; of a share, leave out price and loss")
+	}
+	if s.Revisit == 0 {
+		s.Revisit = r.Levels.NextVisit
+	}
+	return Judge{r, s.WithDefaults()}, nil
+}
+
+// Of is the verdict of a field in which somebody counted.
+func (j Judge) Of(f *assess.Field) Verdict { return of(f, j.result, j.settings) }
 
 // of is the verdict of one field; settings have their defaults.
 func of(f *assess.Field, r *assess.Result, s Settings) Verdict {
