@@ -57,13 +57,16 @@ func warm(js.Value, []js.Value) any {
 
 var warmed int
 
+// memory makes a map sooner that differs from the one before in its threshold.
+var memory = call.NewMemory()
+
 func answered(args []js.Value) (reply call.Reply) {
 	defer func() {
 		if fault := recover(); fault != nil { // of a call that is no such
 			reply = call.Failed(fmt.Errorf("the call is no JSON and list of bytes: %v", fault))
 		}
 	}()
-	var c call.Call
+	c := call.Call{Memory: memory}
 	if err := json.Unmarshal([]byte(args[0].String()), &c); err != nil {
 		return call.Failed(fmt.Errorf("the call: %w", err))
 	}

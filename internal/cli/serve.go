@@ -51,7 +51,7 @@ the folder that it lies in.`,
 }
 
 func runServe(ctx context.Context, s Streams, o serveOptions) error {
-	desk := call.Desk{Version: version(), Seasons: seasonFiles{}}
+	desk := call.Desk{Version: version(), Seasons: seasonFiles{}, Memory: call.NewMemory()}
 	if o.folder != "" {
 		folder, err := openDesk(o.folder)
 		if err != nil {

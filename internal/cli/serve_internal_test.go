@@ -40,10 +40,13 @@ func brought(t *testing.T, files ...string) (all []call.Given) {
 	return all
 }
 
+// remembered is by all tests together, as by a server that runs all day.
+var remembered = call.NewMemory()
+
 // answered is what the page gets, its facts as JSON has them.
 func answered(t *testing.T, do, settings string, files ...call.Given) (call.Reply, map[string]any) {
 	t.Helper()
-	reply := call.Desk{Version: version(), Seasons: seasonFiles{}}.Answer(t.Context(), call.Call{Do: do, Settings: json.RawMessage(settings), Files: files})
+	reply := call.Desk{Version: version(), Seasons: seasonFiles{}, Memory: remembered}.Answer(t.Context(), call.Call{Do: do, Settings: json.RawMessage(settings), Files: files})
 	require.Nil(t, reply.Error)
 	text, err := json.Marshal(reply.Facts)
 	require.NoError(t, err)
@@ -154,7 +157,7 @@ func inDeskSeason(t *testing.T) call.Desk {
 	folder, err := openDesk(".")
 	require.NoError(t, err)
 	t.Cleanup(func() { folder.root.Close() })
-	return call.Desk{Version: version(), Folder: folder, Seasons: seasonFiles{}}
+	return call.Desk{Version: version(), Folder: folder, Seasons: seasonFiles{}, Memory: call.NewMemory()}
 }
 
 func factsOf(t *testing.T, desk call.Desk, do, settings string, files ...call.Given) (call.Reply, map[string]any) {

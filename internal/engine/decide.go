@@ -100,7 +100,7 @@ func (b *bench) answers(r *assess.Result) (all []verdict.Verdict) {
 func (m *morning) judging() verdict.Settings {
 	o := m.Settings
 	set := o.Verdict.settings()
-	set.InfestedShare = m.infested
+	set.InfestedShare, set.Memory = m.infested, m.Memory
 	if o.Cost != 0 || o.SpotJob != 0 || o.Price != 0 || o.Loss != 0 || o.Control != 0 || o.SpotControl != 0 || o.Stop != 0 {
 		per := o.Per.squareMetres()
 		set.Money = &verdict.Money{Cost: o.Cost / per, SpotJob: o.SpotJob, Price: o.Price, Loss: o.Loss / per, Control: o.Control, SpotControl: o.SpotControl, Stop: o.Stop}

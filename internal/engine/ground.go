@@ -18,7 +18,7 @@ type ground struct {
 }
 
 func (w Setup) ground(from Source) (ground, error) {
-	outlines, err := Outlines(from, w.Settings.NameProperty, w.Settings.Inner)
+	outlines, err := w.outlines(from)
 	if err != nil {
 		return ground{}, err
 	}

@@ -144,7 +144,7 @@ func (m *morning) work(ctx context.Context, g ground, counts *survey.Survey, pro
 	if err != nil {
 		return nil, err
 	}
-	set.Progress = progress
+	set.Progress, set.Memory = progress, m.Memory
 	set.KeepSurface = set.KeepSurface || m.compared
 	set.Forget = !set.KeepSurface
 	return m.workBy(ctx, set, g, counts, notes)

@@ -21,6 +21,8 @@ type Setup struct {
 	Named     map[string]Source // by the setting: observers, schema, rules
 	uncounted bool              // a table needs no counts where it tells plants with a sign
 	Kept      map[string]bool   // those of Named that a season keeps: its digest stands for them
+	// Memory keeps what is worked out for the next request; nil keeps nothing.
+	Memory *Memory
 	// correcting is how corrections find their files; the zero value is that of map.
 	correcting survey.Correcting
 }
@@ -123,7 +125,7 @@ func (w Setup) entered(g ground, samples []Source) (*survey.Survey, error) {
 	if opts.Places, err = w.places(); err != nil {
 		return nil, err
 	}
-	s, err := survey.Read(samples, opts)
+	s, err := w.surveyed(g, samples, opts)
 	var unfit *survey.CorrectionError
 	if errors.As(err, &unfit) {
 		return nil, hinted(err, "the file was changed since: write what stands there now, or take the correction out")

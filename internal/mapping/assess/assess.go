@@ -24,6 +24,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/recall"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/interp"
 )
@@ -63,6 +64,8 @@ type Settings struct {
 	// Each has heard of it, so that a run of many fields holds little of each: losses, the
 	// surface, the grid of chances, the zones in metres. Figures stay, and the zones in degrees.
 	Forget bool
+	// Memory keeps what does not go by the levels for the next time; nil keeps nothing.
+	Memory *recall.Memory
 	// Progress hears how far the work is: fields done of several, or rows of
 	// nodes of a single one. It is called by one goroutine at a time; nil is
 	// silence.

@@ -7,6 +7,7 @@ import (
 
 	"github.com/geocoris/geocoris/internal/geometry/catch"
 	"github.com/geocoris/geocoris/internal/mapping/decision"
+	"github.com/geocoris/geocoris/internal/recall"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/interp"
 )
@@ -124,19 +125,38 @@ func (s site) chancesOf(ctx context.Context, stops []Stop, l interp.Lattice, j j
 	if !asked && len(stops) < LeastStops {
 		return m, false, nil
 	}
-	m.scale, m.set = 1, j.set.Chance.WithDefaults()
+	scale := 1.0
 	if j.set.Statistic.Share() {
-		m.scale = 100
+		scale = 100
 	}
-	m.model, err = interp.ChanceModel{Level: j.levels.TreatAt / m.scale, Binomial: j.set.Statistic.Share()}.Fit(countsOf(stops, j.set.Statistic, m.scale))
-	if err != nil {
-		if asked {
-			return m, false, err
-		}
+	counts := countsOf(stops, j.set.Statistic, scale)
+	m, err = recall.Of(j.set.Memory, s.countsIn(recall.For("chances"), counts, l, j), func() (chanceMap, error) { return s.chancesBy(ctx, counts, scale, l, j) })
+	if err != nil && m.model == nil && !asked {
 		return m, false, nil
 	}
+	return m, err == nil, err
+}
+
+// countsIn adds to a key all that chances go by.
+func (s site) countsIn(k *recall.Key, counts []interp.Count, l interp.Lattice, j job) *recall.Key {
+	polygonsIn(k, s.xy).Text(fmt.Sprintf("%+v %+v", j.set.Chance, l)).Numbers(j.levels.TreatAt, float64(min(j.fields, chanceFields+1)), float64(len(counts)))
+	for _, c := range counts {
+		k.Numbers(c.X, c.Y, c.Mean, c.Units, c.Variance)
+	}
+	return k.Text(fmt.Sprint(j.set.Statistic.Share()))
+}
+
+// chancesBy is chancesOf by counts in the unit of the model; it has no model where they do
+// not bear one.
+func (s site) chancesBy(ctx context.Context, counts []interp.Count, scale float64, l interp.Lattice, j job) (m chanceMap, err error) {
+	asked := j.set.Chance.asked()
+	m.scale, m.set = scale, j.set.Chance.WithDefaults()
+	m.model, err = interp.ChanceModel{Level: j.levels.TreatAt / m.scale, Binomial: j.set.Statistic.Share()}.Fit(counts)
+	if err != nil {
+		return m, err
+	}
 	if m.shown = asked || j.fields <= chanceFields; !m.shown {
-		return m, true, nil
+		return m, nil
 	}
 	var over interp.Predictor = m.model.Over(j.levels.TreatAt / m.scale)
 	nodes := maskOf(s.xy, l)
@@ -148,10 +168,10 @@ func (s site) chancesOf(ctx context.Context, stops []Stop, l interp.Lattice, j j
 	}
 	m.grid, err = interp.Fill(ctx, over, l, interp.FillSettings{Mask: nodes.Has})
 	if err != nil {
-		return m, false, err
+		return m, err
 	}
 	m.ground = catch.NewNodes(m.grid, insideOf(s.xy, l).Has)
-	return m, true, m.ground.Validate()
+	return m, m.ground.Validate()
 }
 
 // chanceMap is the chance at the nodes of a field; without these where it is not shown.

@@ -136,28 +136,20 @@ func (s site) assess(ctx context.Context, f *Field, j job) error {
 	_, f.Max = meanAndMax(samples)
 	f.Mean, _ = meanAndMax(samplesOf(planned(stops)))
 	f.Settings = settle(f.Area, stops, j.set, j.grown)
-	left, err := f.Settings.IDW.LeaveOneOut(samples)
+	g, err := s.groundwork(ctx, stops, f.Settings, j)
 	if err != nil {
 		return err
 	}
 	for i := range stops {
-		stops[i].LeftOut = left[i].Value
+		stops[i].LeftOut = g.left[i].Value
 	}
-	f.Layout = s.layoutOf(planned(stops))
-	if f.Trust, err = trustIn(planned(stops), f.Settings.IDW); err != nil {
-		return err
-	}
-	f.Trust = f.Trust.over(f.Layout)
-	surface, err := s.surface(ctx, shared(stops, samples, f.Settings.Reach), f.Settings, j.rows)
-	if err != nil {
-		return err
-	}
-	if err := s.part(ctx, f, slicing{surface, samples, j.levels}, left, j); err != nil {
+	f.Layout, f.Trust = g.layout, g.trust
+	if err := s.part(ctx, f, slicing{g.surface, samples, j.levels}, g.left, j); err != nil {
 		return err
 	}
 	f.locate()
 	if j.set.KeepSurface {
-		f.Surface = &surface
+		f.Surface = &g.surface
 	}
 	return nil
 }

@@ -1,6 +1,7 @@
 package verdict
 
 import (
+	"fmt"
 	"math"
 
 	"github.com/geocoris/geocoris/geo"
@@ -8,6 +9,7 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/decision"
 	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
+	"github.com/geocoris/geocoris/internal/recall"
 	"github.com/geocoris/geocoris/internal/scouting/layout"
 )
 
@@ -93,7 +95,7 @@ func FiguresOf(f *assess.Field, r *assess.Result, s Settings) Figures {
 
 // count takes in what the stops say; near is as for [fieldstats.Settings.Describe].
 func (g *Figures) count(stops []fieldstats.Stop, near float64, s Settings) {
-	g.Stats = s.Statistics.Describe(stops, near)
+	g.Stats = s.described(stops, near)
 	partial := g.partial()
 	if partial {
 		g.Stats = g.Stats.Over(g.layout)
@@ -128,6 +130,16 @@ func (g *Figures) count(stops []fieldstats.Stop, near float64, s Settings) {
 		c := s.Money.costs(*g)
 		g.Costs = &c
 	}
+}
+
+// described is [fieldstats.Settings.Describe].
+func (s Settings) described(stops []fieldstats.Stop, near float64) fieldstats.Summary {
+	key := recall.For("described").Text(fmt.Sprintf("%+v", s.Statistics)).Numbers(near)
+	for _, stop := range stops {
+		key.Text(fmt.Sprint(stop.Found, stop.Extra)).Numbers(stop.X, stop.Y, stop.Value, stop.Units, stop.Hits, stop.Infested, stop.Inside)
+	}
+	d, _ := recall.Of(s.Memory, key, func() (fieldstats.Summary, error) { return s.Statistics.Describe(stops, near), nil })
+	return d
 }
 
 // partial reports that the stops stand in a part of the field, as far as that is known.

@@ -6,6 +6,7 @@ import (
 
 	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
 	"github.com/geocoris/geocoris/internal/mapping/visit"
+	"github.com/geocoris/geocoris/internal/recall"
 )
 
 // Settings are the thresholds of the table. Zero fields mean the defaults.
@@ -22,6 +23,7 @@ type Settings struct {
 	InfestedShare  float64 // share of units or plants that a rule wants infested besides, 0 to 1; 0 asks for none
 	Money          *Money  // nil without prices
 	Statistics     fieldstats.Settings
+	Memory         *recall.Memory // keeps what does not go by the levels for the next time; nil keeps nothing
 }
 
 // Defaults of [Settings].

@@ -26,6 +26,7 @@ type Call struct {
 	Do       string          `json:"do"`
 	Settings json.RawMessage `json:"settings"`
 	Files    []Given         `json:"files"`
+	Memory   *engine.Memory  `json:"-"` // keeps what calls have in common; nil keeps nothing
 }
 
 // Given is a file that comes in, by what it is for. Its bytes come beside the call.
@@ -34,6 +35,9 @@ type Given struct {
 	Name    string `json:"name"`
 	Content []byte `json:"-"`
 }
+
+// NewMemory is a memory for calls that come one after the other.
+func NewMemory() *engine.Memory { return engine.NewMemory() }
 
 // A Role is what a file is for.
 type Role string
@@ -193,7 +197,7 @@ func (r request) one(role Role) (engine.Source, error) {
 // setup is settings with the files that they name, which come along in roles called as the
 // settings are.
 func (r request) setup(o engine.Settings) (engine.Setup, error) {
-	w := engine.Setup{Settings: o, Named: map[string]engine.Source{}}
+	w := engine.Setup{Settings: o, Named: map[string]engine.Source{}, Memory: r.Memory}
 	for _, n := range w.Settings.NamedFiles() {
 		from, err := r.atMostOne(Role(n.Setting))
 		if err != nil {

@@ -27,6 +27,7 @@ type Desk struct {
 	Version string // of the program, for the records
 	Folder  Folder // nil for none
 	Seasons Seasons
+	Memory  *engine.Memory // of all calls; nil for none
 }
 
 // A Folder is where the files of a laptop lie.
@@ -82,6 +83,7 @@ func (d Desk) Answer(ctx context.Context, c Call) Reply {
 	if answer == nil {
 		answer = answers[c.Do]
 	}
+	c.Memory = d.Memory
 	return answerBy(ctx, answer, c)
 }
 

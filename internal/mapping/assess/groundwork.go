@@ -1,0 +1,72 @@
+package assess
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/recall"
+	"github.com/geocoris/geocoris/internal/scouting/layout"
+	"github.com/geocoris/geocoris/interp"
+)
+
+// groundwork is what stops say of their field whatever the levels are. Who has it from a
+// memory does not change it.
+type groundwork struct {
+	left    []interp.LeftOut // of each stop
+	layout  layout.Layout
+	trust   Trust // as yet without what the zone saves
+	surface zones.Surface
+}
+
+// groundwork lays it, or recalls it.
+func (s site) groundwork(ctx context.Context, stops []Stop, u Used, j job) (groundwork, error) {
+	return recall.Of(j.set.Memory, s.stopsIn(recall.For("groundwork"), stops, u), func() (g groundwork, err error) {
+		samples := samplesOf(stops)
+		if g.left, err = u.IDW.LeaveOneOut(samples); err != nil {
+			return g, err
+		}
+		g.layout = s.layoutOf(planned(stops))
+		if g.trust, err = trustIn(planned(stops), u.IDW); err != nil {
+			return g, err
+		}
+		g.trust = g.trust.over(g.layout)
+		g.surface, err = s.surface(ctx, shared(stops, samples, u.Reach), u, j.rows)
+		return g, err
+	})
+}
+
+// stopsIn adds to a key the field, its stops and by what these are interpolated.
+func (s site) stopsIn(k *recall.Key, stops []Stop, u Used) *recall.Key {
+	polygonsIn(k, s.xy).Text(fmt.Sprintf("%+v", u.IDW)).Numbers(u.Cell, u.Reach, float64(len(stops)))
+	for _, stop := range stops {
+		extra := 0.0
+		if stop.Extra {
+			extra = 1
+		}
+		k.Numbers(stop.XY[0], stop.XY[1], stop.Value, stop.Units, extra)
+	}
+	return k
+}
+
+// FieldIn adds a field to a key.
+func FieldIn(k *recall.Key, f geo.Field) *recall.Key {
+	return polygonsIn(k.Text(f.Name, f.Customer), f.Boundary)
+}
+
+func polygonsIn(k *recall.Key, all orb.MultiPolygon) *recall.Key {
+	k.Numbers(float64(len(all)))
+	for _, polygon := range all {
+		k.Numbers(float64(len(polygon)))
+		for _, ring := range polygon {
+			k.Numbers(float64(len(ring)))
+			for _, p := range ring {
+				k.Numbers(p[0], p[1])
+			}
+		}
+	}
+	return k
+}
