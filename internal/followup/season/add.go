@@ -31,8 +31,10 @@ func (s *Season) add(v Visit, first func(*sql.Tx) error) (id int64, err error) {
 		if err := first(tx); err != nil {
 			return err
 		}
-		id, err = insert(tx, v)
-		return err
+		if id, err = insert(tx, v); err != nil {
+			return err
+		}
+		return describe(tx)
 	})
 	return s.added(id, err)
 }
@@ -52,7 +54,7 @@ func (s *Season) added(id int64, err error) (int64, error) {
 	return id, nil
 }
 
-// insert stores a visit with all that is of it.
+// insert stores a visit with all that belongs to it.
 func insert(tx *sql.Tx, v Visit) (id int64, err error) {
 	if len(v.Files) == 0 {
 		return 0, errors.New("a visit without counts")
@@ -73,13 +75,23 @@ func insert(tx *sql.Tx, v Visit) (id int64, err error) {
 			return 0, err
 		}
 	}
-	if err := insertFeatures(tx, "stops", stopColumns[:], id, v.Stops); err != nil {
-		return 0, err
+	for _, l := range v.layers() {
+		if err := insertFeatures(tx, l.name, l.columns, id, *l.features); err != nil {
+			return 0, err
+		}
 	}
-	if err := insertFeatures(tx, "zones", zoneColumns[:], id, v.Zones); err != nil {
-		return 0, err
-	}
-	return id, describe(tx)
+	return id, nil
+}
+
+// A drawn layer is what a visit has of a table for map programs.
+type drawn struct {
+	name     string
+	columns  []string
+	features *[]geo.Feature
+}
+
+func (v *Visit) layers() []drawn {
+	return []drawn{{"stops", stopColumns[:], &v.Stops}, {"zones", zoneColumns[:], &v.Zones}, {"verdicts", verdictColumns[:], &v.Verdicts}}
 }
 
 // nonNil keeps an empty file apart from NULL.
@@ -91,8 +103,9 @@ func nonNil(b []byte) []byte {
 }
 
 var (
-	stopColumns = [...]string{"stop", "field", "date", "pest", "unit", "value", "count", "leaves", "zone", "observer", "stage", "rows"}
-	zoneColumns = [...]string{"zone", "field", "date", "pest", "unit", "area_ha", "area_ac", "share", "mean", "max", "stops", "cut", "threshold", "trust"}
+	stopColumns    = [...]string{"stop", "field", "date", "pest", "unit", "value", "count", "leaves", "zone", "observer", "stage", "rows"}
+	verdictColumns = [...]string{"field", "date", "pest", "verdict", "advice", "look_again", "good_until", "if_not_today", "not_read", "area_ha", "threshold"}
+	zoneColumns    = [...]string{"zone", "field", "date", "pest", "unit", "area_ha", "area_ac", "share", "mean", "max", "stops", "cut", "threshold", "trust"}
 )
 
 // known is [ErrKnown], with the number, for a visit that is stored already.
@@ -106,7 +119,7 @@ func known(tx *sql.Tx, v Visit) (id int64, err error) {
 }
 
 func insertVisit(tx *sql.Tx, v Visit) (id int64, err error) {
-	result, err := tx.Exec(`INSERT INTO visits (date, pest, unit, settings, digest, sha256) VALUES (?, ?, ?, ?, ?, ?)`, v.Date, v.Pest, v.Unit, v.Settings, digest(v), v.sum())
+	result, err := tx.Exec(`INSERT INTO visits (date, pest, unit, settings, digest, sha256, author) VALUES (?, ?, ?, ?, ?, ?, ?)`, v.Date, v.Pest, v.Unit, v.Settings, digest(v), v.sum(), v.Author)
 	if err != nil {
 		return 0, err
 	}
@@ -238,7 +251,7 @@ func describe(tx *sql.Tx) error {
 	if _, err := tx.Exec(`UPDATE gpkg_contents SET last_change = ?`, change); err != nil {
 		return err
 	}
-	for _, table := range []string{"fields", "stops", "zones", "records"} {
+	for _, table := range []string{"fields", "stops", "zones", "verdicts", "records"} {
 		bound, err := extent(tx, table)
 		if err != nil {
 			return err

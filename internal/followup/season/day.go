@@ -95,7 +95,7 @@ func leaves(tx *sql.Tx, visit int64, by Visit) error {
 
 // remove takes a visit out with all that is of it; fields stay.
 func remove(tx *sql.Tx, visit int64) error {
-	for _, table := range []string{"files", "settings_files", "visit_fields", "stops", "zones"} {
+	for _, table := range parts {
 		if _, err := tx.Exec(`DELETE FROM `+table+` WHERE visit_id = ?`, visit); err != nil {
 			return err
 		}

@@ -31,7 +31,8 @@ const noChange = "2000-01-01T00:00:00.000Z"
 // A Season is an open season file.
 type Season struct {
 	db     *sql.DB
-	name   string // for messages
+	q      querier // db, or a transaction of it
+	name   string  // for messages
 	format int
 }
 
@@ -144,7 +145,7 @@ func connect(path string, wait time.Duration) (*Season, error) {
 		return nil, err
 	}
 	db.SetMaxOpenConns(1)
-	return &Season{db: db, name: filepath.Base(path)}, nil
+	return &Season{db: db, q: db, name: filepath.Base(path)}, nil
 }
 
 // update runs one transaction; nothing of it stays where it fails.
@@ -162,6 +163,12 @@ func (s *Season) update(f func(*sql.Tx) error) error {
 // queryer is a database or a transaction.
 type queryer interface {
 	QueryRow(query string, args ...any) *sql.Row
+}
+
+// querier is a queryer that gives many rows.
+type querier interface {
+	queryer
+	Query(query string, args ...any) (*sql.Rows, error)
 }
 
 // formatOf tells the format of a file: 0 for an empty one. A file that holds
@@ -222,7 +229,29 @@ func migrate(tx *sql.Tx, from int) error {
 			}
 		}
 	}
+	if from < 5 {
+		if err := toFormat5(tx); err != nil {
+			return err
+		}
+	}
 	_, err := tx.Exec(`UPDATE season SET value = ? WHERE key = 'format'`, strconv.Itoa(Format))
+	return err
+}
+
+// toFormat5 adds authors, verdicts, and what finds the rows of a visit quickly.
+func toFormat5(tx *sql.Tx) error {
+	if _, err := tx.Exec(`ALTER TABLE visits ADD COLUMN author TEXT NOT NULL DEFAULT ''`); err != nil {
+		return err
+	}
+	if err := addLayers(tx, layersOfFormat5[:]); err != nil {
+		return err
+	}
+	for _, part := range parts {
+		if _, err := tx.Exec(`CREATE INDEX ` + part + `_of_visit ON ` + part + ` (visit_id)`); err != nil {
+			return err
+		}
+	}
+	_, err := tx.Exec(`CREATE INDEX visits_of_field ON visit_fields (field_id)`)
 	return err
 }
 

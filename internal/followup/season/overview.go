@@ -5,7 +5,7 @@ package season
 // Zones are the zones of a visit as they were when it was added, in the order of the
 // file. Nothing is worked out for it, so it is quick, whatever the season holds.
 func (s *Season) Zones(visit int64) (zones []Zone, err error) {
-	rows, err := s.db.Query(`SELECT coalesce(field, ''), coalesce(zone, ''), coalesce(area_ha, 0), geom FROM zones WHERE visit_id = ? ORDER BY id`, visit)
+	rows, err := s.q.Query(`SELECT coalesce(field, ''), coalesce(zone, ''), coalesce(area_ha, 0), geom FROM zones WHERE visit_id = ? ORDER BY id`, visit)
 	if err != nil {
 		return nil, s.wrap(err)
 	}
@@ -26,7 +26,7 @@ func (s *Season) Zones(visit int64) (zones []Zone, err error) {
 
 // StopsOf are how many stops of a visit lie in each field.
 func (s *Season) StopsOf(visit int64) (stops map[string]int, err error) {
-	rows, err := s.db.Query(`SELECT coalesce(field, ''), count(*) FROM stops WHERE visit_id = ? GROUP BY field`, visit)
+	rows, err := s.q.Query(`SELECT coalesce(field, ''), count(*) FROM stops WHERE visit_id = ? GROUP BY field`, visit)
 	if err != nil {
 		return nil, s.wrap(err)
 	}

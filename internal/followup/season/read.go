@@ -15,7 +15,7 @@ import (
 
 // List returns the visits in the order of their days, then of their numbers.
 func (s *Season) List() ([]Line, error) {
-	rows, err := s.db.Query(`SELECT id, date, pest, unit, (SELECT count(*) FROM stops WHERE visit_id = visits.id) FROM visits ORDER BY date, id`)
+	rows, err := s.q.Query(`SELECT id, date, pest, unit, ` + s.since(5, "author") + `, (SELECT count(*) FROM stops WHERE visit_id = visits.id) FROM visits ORDER BY date, id`)
 	if err != nil {
 		return nil, s.wrap(err)
 	}
@@ -23,7 +23,7 @@ func (s *Season) List() ([]Line, error) {
 	var lines []Line
 	for rows.Next() {
 		var l Line
-		if err := rows.Scan(&l.ID, &l.Date, &l.Pest, &l.Unit, &l.Stops); err != nil {
+		if err := rows.Scan(&l.ID, &l.Date, &l.Pest, &l.Unit, &l.Author, &l.Stops); err != nil {
 			return nil, s.wrap(err)
 		}
 		lines = append(lines, l)
@@ -41,7 +41,7 @@ func (s *Season) List() ([]Line, error) {
 }
 
 func (s *Season) names(visit int64) (names []string, err error) {
-	rows, err := s.db.Query(`SELECT name FROM files WHERE visit_id = ? ORDER BY id`, visit)
+	rows, err := s.q.Query(`SELECT name FROM files WHERE visit_id = ? ORDER BY id`, visit)
 	if err != nil {
 		return nil, err
 	}
@@ -63,7 +63,7 @@ func (s *Season) names(visit int64) (names []string, err error) {
 func (s *Season) Visit(id int64) (v Visit, err error) {
 	v.ID = id
 	var want, sum string
-	err = s.db.QueryRow(`SELECT date, pest, unit, settings, digest, `+s.stored("sha256")+` FROM visits WHERE id = ?`, id).Scan(&v.Date, &v.Pest, &v.Unit, &v.Settings, &want, &sum)
+	err = s.q.QueryRow(`SELECT date, pest, unit, settings, digest, `+s.stored("sha256")+`, `+s.since(5, "author")+` FROM visits WHERE id = ?`, id).Scan(&v.Date, &v.Pest, &v.Unit, &v.Settings, &want, &sum, &v.Author)
 	if errors.Is(err, sql.ErrNoRows) {
 		return v, fmt.Errorf("%s: there is no visit %d; season list shows those there are", s.name, id)
 	}
@@ -77,7 +77,7 @@ func (s *Season) Visit(id int64) (v Visit, err error) {
 		return v, s.wrap(err)
 	}
 	if digest(v) != want || sum != "" && v.sum() != sum {
-		return v, s.wrap(fmt.Errorf("visit %d: its day, pest, settings or the names of its files are not what was stored", id))
+		return v, s.wrap(fmt.Errorf("visit %d: its day, pest, author, settings or the names of its files are not what was stored", id))
 	}
 	of, order := `visit_fields`, `v.id`
 	if s.format < 3 {
@@ -96,8 +96,11 @@ func (s *Season) known() (columns string) {
 }
 
 // stored is a column that formats before 4 do not have; "" there.
-func (s *Season) stored(column string) string {
-	if s.format < 4 {
+func (s *Season) stored(column string) string { return s.since(4, column) }
+
+// since is a column that formats before one do not have; "" there.
+func (s *Season) since(format int, column string) string {
+	if s.format < format {
 		return `''`
 	}
 	return column
@@ -120,7 +123,7 @@ func (s *Season) settingsFiles(visit int64) ([]SettingsFile, error) {
 
 // contents reads files of a visit and compares them with their digests.
 func (s *Season) contents(visit int64, query string) (files []SettingsFile, err error) {
-	rows, err := s.db.Query(query, visit)
+	rows, err := s.q.Query(query, visit)
 	if err != nil {
 		return nil, err
 	}
@@ -159,7 +162,7 @@ func (s *Season) Fields() (fields []geo.Field, err error) {
 
 // fields are the names, outlines, and what is known of fields; kept goes by their names.
 func (s *Season) fields(query string, args ...any) (fields []geo.Field, kept map[string]geo.Properties, err error) {
-	rows, err := s.db.Query(query, args...)
+	rows, err := s.q.Query(query, args...)
 	if err != nil {
 		return nil, nil, s.wrap(err)
 	}
@@ -196,7 +199,7 @@ func (s *Season) Records() (records []Record, err error) {
 	if s.format < 2 {
 		return nil, nil
 	}
-	rows, err := s.db.Query(`SELECT date, note, reentry_hours, geom, ` + s.stored("sha256") + ` FROM records ORDER BY date, id`)
+	rows, err := s.q.Query(`SELECT date, note, reentry_hours, geom, ` + s.stored("sha256") + ` FROM records ORDER BY date, id`)
 	if err != nil {
 		return nil, s.wrap(err)
 	}

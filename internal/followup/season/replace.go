@@ -30,8 +30,10 @@ func (s *Season) AddInPlace(v Visit, replace bool, visits ...int64) (id int64, r
 		if replaced, err = rivals(tx, v, replace); err != nil {
 			return err
 		}
-		id, err = insert(tx, v)
-		return err
+		if id, err = insert(tx, v); err != nil {
+			return err
+		}
+		return describe(tx)
 	})
 	if id, err = s.added(id, err); err != nil {
 		return id, nil, err

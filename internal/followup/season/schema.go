@@ -26,6 +26,13 @@ var layersOfFormat3 = [...]layer{
 	{"settings_files", "", "files that the settings of visits name, byte for byte", `CREATE TABLE settings_files (id INTEGER PRIMARY KEY, visit_id INTEGER NOT NULL REFERENCES visits(id), setting TEXT NOT NULL, name TEXT NOT NULL, sha256 TEXT NOT NULL, content BLOB NOT NULL)`},
 }
 
+var layersOfFormat5 = [...]layer{
+	{"verdicts", "MULTIPOLYGON", "what was advised when added", `CREATE TABLE verdicts (id INTEGER PRIMARY KEY, geom MULTIPOLYGON NOT NULL, visit_id INTEGER NOT NULL REFERENCES visits(id), field TEXT, date TEXT, pest TEXT, verdict TEXT, advice TEXT, look_again TEXT, good_until TEXT, if_not_today TEXT, not_read TEXT, area_ha DOUBLE, threshold DOUBLE)`},
+}
+
+// parts are the tables that hold what belongs to a visit.
+var parts = [...]string{"files", "settings_files", "visit_fields", "stops", "zones", "verdicts"}
+
 // fieldColumns are what is known of a field at a visit, and the digest of all of it with
 // the boundary; "" for nothing.
 var fieldColumns = [...]string{"customer", "farm", "rows", "grower", "sha256"}

@@ -10,6 +10,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -373,6 +374,13 @@ func execute(t testing.TB, path string, statements ...string) {
 	}
 }
 
+// withoutFormat5 takes out what format 5 brought.
+var withoutFormat5 = []string{
+	`DROP TABLE verdicts`, `DELETE FROM gpkg_geometry_columns WHERE table_name = 'verdicts'`, `DELETE FROM gpkg_contents WHERE table_name = 'verdicts'`,
+	`DROP INDEX files_of_visit`, `DROP INDEX settings_files_of_visit`, `DROP INDEX visit_fields_of_visit`, `DROP INDEX visits_of_field`, `DROP INDEX stops_of_visit`, `DROP INDEX zones_of_visit`,
+	`ALTER TABLE visits DROP COLUMN author`,
+}
+
 // A file of format 1 has no table of treatments: it is read as it is, and brought
 // up when something is added, without losing anything.
 func TestAFileOfTheFirstFormatIsBroughtUp(t *testing.T) {
@@ -385,9 +393,9 @@ func TestAFileOfTheFirstFormatIsBroughtUp(t *testing.T) {
 	before, err := s.Visit(id)
 	require.NoError(t, err)
 	require.NoError(t, s.Close())
-	execute(t, path, `DROP TABLE records`, `ALTER TABLE visits DROP COLUMN sha256`, `DROP TABLE visit_fields`, `DROP TABLE settings_files`,
+	execute(t, path, append(slices.Clip(withoutFormat5), `DROP TABLE records`, `ALTER TABLE visits DROP COLUMN sha256`, `DROP TABLE visit_fields`, `DROP TABLE settings_files`,
 		`DELETE FROM gpkg_geometry_columns WHERE table_name = 'records'`,
-		`DELETE FROM gpkg_contents WHERE table_name IN ('records', 'visit_fields', 'settings_files')`, `UPDATE season SET value = '1' WHERE key = 'format'`)
+		`DELETE FROM gpkg_contents WHERE table_name IN ('records', 'visit_fields', 'settings_files')`, `UPDATE season SET value = '1' WHERE key = 'format'`)...)
 
 	old, err := season.Open(path)
 	require.NoError(t, err)
@@ -449,9 +457,9 @@ func TestAFileOfTheThirdFormatIsBroughtUp(t *testing.T) {
 	before, err := s.Visit(id)
 	require.NoError(t, err)
 	require.NoError(t, s.Close())
-	execute(t, path, `ALTER TABLE visit_fields DROP COLUMN customer`, `ALTER TABLE visit_fields DROP COLUMN farm`,
+	execute(t, path, append(slices.Clip(withoutFormat5), `ALTER TABLE visit_fields DROP COLUMN customer`, `ALTER TABLE visit_fields DROP COLUMN farm`,
 		`ALTER TABLE visit_fields DROP COLUMN rows`, `ALTER TABLE visit_fields DROP COLUMN grower`,
-		`ALTER TABLE visit_fields DROP COLUMN sha256`, `ALTER TABLE visits DROP COLUMN sha256`, `ALTER TABLE records DROP COLUMN sha256`, `UPDATE season SET value = '3' WHERE key = 'format'`)
+		`ALTER TABLE visit_fields DROP COLUMN sha256`, `ALTER TABLE visits DROP COLUMN sha256`, `ALTER TABLE records DROP COLUMN sha256`, `UPDATE season SET value = '3' WHERE key = 'format'`)...)
 	old, err := season.Open(path)
 	require.NoError(t, err)
 	asItIs, err := old.Visit(id)

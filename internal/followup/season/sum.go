@@ -23,7 +23,13 @@ func sumOf(texts ...string) string {
 }
 
 // sum is the digest of what digest leaves out, as visits that differ in it alone are one.
-func (v Visit) sum() string { return sumOf(v.Date, v.Pest, v.Unit) }
+// One of no known author has the digest that formats before 5 gave it.
+func (v Visit) sum() string {
+	if v.Author == "" {
+		return sumOf(v.Date, v.Pest, v.Unit)
+	}
+	return sumOf(v.Date, v.Pest, v.Unit, v.Author)
+}
 
 // fieldSum is the digest of a field at a visit, with its boundary as it is stored.
 func fieldSum(f geo.Field, rows, grower string, boundary []byte) string {

@@ -19,7 +19,8 @@ import (
 //	2: records of treatments
 //	3: which fields a visit was assessed with, and the files that its settings name
 //	4: whose these fields are, and how their rows run
-const Format = 4
+//	5: who brought each visit, and the verdicts as they were when it was added
+const Format = 5
 
 // A File is counts as they came in.
 type File struct {
@@ -40,6 +41,7 @@ type Visit struct {
 	Pest     string
 	Unit     string // of the statistic, in words
 	Settings string // JSON
+	Author   string // who brought it, as [Authors] writes names; "" where not known
 	Files    []File
 	// SettingsFiles are those that Settings name; a visit that was added by a program
 	// of format 1 or 2 has none, whatever its settings say.
@@ -50,6 +52,9 @@ type Visit struct {
 	Kept  map[string]geo.Properties
 	Stops []geo.Feature // points, as worked out when added
 	Zones []geo.Feature
+	// Verdicts are the boundaries of fields with what was advised when the visit was added;
+	// a visit that was added by a program of an earlier format has none.
+	Verdicts []geo.Feature
 }
 
 // A Record is a treatment.
@@ -93,12 +98,13 @@ func (e *HeldError) Error() string {
 
 // A Line is a visit as the list shows it.
 type Line struct {
-	ID    int64    `json:"visit"`
-	Date  string   `json:"date"`
-	Pest  string   `json:"pest"`
-	Unit  string   `json:"unit"`
-	Stops int      `json:"stops"`
-	Files []string `json:"files"`
+	ID     int64    `json:"visit"`
+	Date   string   `json:"date"`
+	Pest   string   `json:"pest"`
+	Unit   string   `json:"unit"`
+	Stops  int      `json:"stops"`
+	Author string   `json:"author,omitempty"`
+	Files  []string `json:"files"`
 }
 
 // ErrBroken is a file that SQLite finds damaged.
