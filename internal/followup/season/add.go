@@ -31,7 +31,7 @@ func (s *Season) add(v Visit, first func(*sql.Tx) error) (id int64, err error) {
 		if err := first(tx); err != nil {
 			return err
 		}
-		if id, err = insert(tx, v); err != nil {
+		if id, err = insert(tx, 0, v); err != nil {
 			return err
 		}
 		return describe(tx)
@@ -54,12 +54,13 @@ func (s *Season) added(id int64, err error) (int64, error) {
 	return id, nil
 }
 
-// insert stores a visit with all that belongs to it.
-func insert(tx *sql.Tx, v Visit) (id int64, err error) {
+// insert stores a visit with all that belongs to it, under a number, or under the next one
+// where that is 0.
+func insert(tx *sql.Tx, as int64, v Visit) (id int64, err error) {
 	if len(v.Files) == 0 {
 		return 0, errors.New("a visit without counts")
 	}
-	if id, err = insertVisit(tx, v); err != nil {
+	if id, err = insertVisit(tx, as, v); err != nil {
 		return 0, err
 	}
 	if err := insertFields(tx, id, v); err != nil {
@@ -118,8 +119,8 @@ func known(tx *sql.Tx, v Visit) (id int64, err error) {
 	return 0, nil
 }
 
-func insertVisit(tx *sql.Tx, v Visit) (id int64, err error) {
-	result, err := tx.Exec(`INSERT INTO visits (date, pest, unit, settings, digest, sha256, author) VALUES (?, ?, ?, ?, ?, ?, ?)`, v.Date, v.Pest, v.Unit, v.Settings, digest(v), v.sum(), v.Author)
+func insertVisit(tx *sql.Tx, as int64, v Visit) (id int64, err error) {
+	result, err := tx.Exec(`INSERT INTO visits (id, date, pest, unit, settings, digest, sha256, author) VALUES (nullif(?, 0), ?, ?, ?, ?, ?, ?, ?)`, as, v.Date, v.Pest, v.Unit, v.Settings, digest(v), v.sum(), v.Author)
 	if err != nil {
 		return 0, err
 	}

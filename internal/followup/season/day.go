@@ -3,14 +3,15 @@
 package season
 
 import (
+	"cmp"
 	"database/sql"
 	"slices"
 )
 
 // AddDay stores a visit as [Season.Add] does, but no second one of a field's day, as two
 // cannot be compared, and no second one of the same counts read as another day: that is a
-// [HeldError]. With replace these visits make room for it, all at once; one that tells of
-// a field besides is an error.
+// [HeldError]. With replace those of its author make room for it, all at once; one that
+// tells of a field besides is an error, and so is it where all are another's.
 func (s *Season) AddDay(v Visit, replace bool) (id int64, replaced []int64, err error) {
 	id, err = s.add(v, func(tx *sql.Tx) error {
 		replaced, err = rivals(tx, v, replace)
@@ -20,6 +21,23 @@ func (s *Season) AddDay(v Visit, replace bool) (id int64, replaced []int64, err 
 		replaced = nil
 	}
 	return id, replaced, err
+}
+
+// replaceable are those of the visits of a day that another may take the place of: those of
+// its author. Where nobody says who brought one, it is anybody's, but not that of several.
+func replaceable(held []HeldError, author string) (own []HeldError, err error) {
+	brought := map[string]bool{}
+	for _, h := range held {
+		brought[h.By] = true
+		if h.By == author || h.By == "" || author == "" {
+			own = append(own, h)
+		}
+	}
+	if len(own) == 0 || author == "" && len(brought) > 1 {
+		anothers := slices.IndexFunc(held, func(h HeldError) bool { return h.By != "" })
+		return nil, &held[anothers]
+	}
+	return own, nil
 }
 
 // A span is the days on which a field was counted.
@@ -54,23 +72,57 @@ func daysOf(v Visit) map[string]span {
 
 // heldDays are the fields that visits tell of on the days given.
 func heldDays(tx *sql.Tx, days map[string]span) (held []HeldError, err error) {
-	rows, err := tx.Query(`SELECT visit_id, field, min(date), max(date) FROM stops WHERE field <> '' AND date <> '' GROUP BY visit_id, field ORDER BY visit_id, field`)
+	err = eachDay(tx, func(visit int64, field, author string, d span) {
+		if own, known := days[field]; known && own == d {
+			held = append(held, HeldError{Visit: visit, Field: field, Date: d.String(), By: author})
+		}
+	}, "author")
+	return held, err
+}
+
+// eachDay calls for each field of each visit, in the order of their numbers and names, with
+// its days; author is the column of it, or ”.
+func eachDay(q querier, f func(visit int64, field, author string, d span), author string) error {
+	rows, err := q.Query(`SELECT visit_id, field, ` + author + `, min(stops.date), max(stops.date) FROM stops JOIN visits ON visits.id = visit_id
+		WHERE field <> '' AND stops.date <> '' GROUP BY visit_id, field ORDER BY visit_id, field`)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	defer rows.Close()
 	for rows.Next() {
-		var h HeldError
+		var visit int64
+		var field, author string
 		var d span
-		if err := rows.Scan(&h.Visit, &h.Field, &d.first, &d.last); err != nil {
-			return nil, err
+		if err := rows.Scan(&visit, &field, &author, &d.first, &d.last); err != nil {
+			return err
 		}
-		if own, known := days[h.Field]; known && own == d {
-			h.Date = d.String()
-			held = append(held, h)
+		f(visit, field, author, d)
+	}
+	return rows.Err()
+}
+
+// Beside are the fields of which several visits tell on one day, by their days and names.
+func (s *Season) Beside() (all []Beside, err error) {
+	type key struct {
+		field string
+		days  span
+	}
+	visits := map[key][]int64{}
+	err = eachDay(s.q, func(visit int64, field, _ string, d span) {
+		visits[key{field, d}] = append(visits[key{field, d}], visit)
+	}, `''`)
+	if err != nil {
+		return nil, s.wrap(err)
+	}
+	for k, ids := range visits {
+		if len(ids) > 1 {
+			all = append(all, Beside{k.field, k.days.String(), ids})
 		}
 	}
-	return held, rows.Err()
+	slices.SortFunc(all, func(a, b Beside) int {
+		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Field, b.Field))
+	})
+	return all, nil
 }
 
 // leaves is an error where a visit tells of a field that the one in its place does not.

@@ -30,7 +30,7 @@ func (s *Season) AddInPlace(v Visit, replace bool, visits ...int64) (id int64, r
 		if replaced, err = rivals(tx, v, replace); err != nil {
 			return err
 		}
-		if id, err = insert(tx, v); err != nil {
+		if id, err = insert(tx, 0, v); err != nil {
 			return err
 		}
 		return describe(tx)
@@ -52,10 +52,18 @@ func rivals(tx *sql.Tx, v Visit, replace bool) (numbers []int64, err error) {
 	if err != nil {
 		return nil, err
 	}
-	for _, h := range slices.Concat(held, same) {
-		if !replace {
-			return nil, &h
-		}
+	held = append(held, same...)
+	switch {
+	case len(held) == 0:
+		return nil, nil
+	case !replace:
+		held[0].By = ""
+		return nil, &held[0]
+	}
+	if held, err = replaceable(held, v.Author); err != nil {
+		return nil, err
+	}
+	for _, h := range held {
 		if slices.Contains(numbers, h.Visit) {
 			continue
 		}
@@ -85,20 +93,20 @@ func makeRoom(tx *sql.Tx, visit int64, by Visit) error {
 // sameCounts are the visits of a field of v whose files are those of v byte for byte, read
 // as another day.
 func sameCounts(tx *sql.Tx, v Visit) (same []HeldError, err error) {
-	rows, err := tx.Query(`SELECT visits.id, visits.date, files.sha256 FROM visits JOIN files ON files.visit_id = visits.id ORDER BY visits.id, files.sha256`)
+	rows, err := tx.Query(`SELECT visits.id, visits.date, visits.author, files.sha256 FROM visits JOIN files ON files.visit_id = visits.id ORDER BY visits.id, files.sha256`)
 	if err != nil {
 		return nil, err
 	}
 	defer rows.Close()
-	sums, days := map[int64][]string{}, map[int64]string{}
+	sums, days, by := map[int64][]string{}, map[int64]string{}, map[int64]string{}
 	var order []int64
 	for rows.Next() {
 		var n int64
-		var day, sum string
-		if err := rows.Scan(&n, &day, &sum); err != nil {
+		var day, author, sum string
+		if err := rows.Scan(&n, &day, &author, &sum); err != nil {
 			return nil, err
 		}
-		if days[n] = day; len(sums[n]) == 0 {
+		if days[n], by[n] = day, author; len(sums[n]) == 0 {
 			order = append(order, n)
 		}
 		sums[n] = append(sums[n], sum)
@@ -115,7 +123,7 @@ func sameCounts(tx *sql.Tx, v Visit) (same []HeldError, err error) {
 		if shared, err := sharesField(tx, n, v); err != nil {
 			return nil, err
 		} else if shared {
-			same = append(same, HeldError{Visit: n, Date: days[n], Same: true})
+			same = append(same, HeldError{Visit: n, Date: days[n], By: by[n], Same: true})
 		}
 	}
 	return same, rows.Err()

@@ -83,12 +83,16 @@ type HeldError struct {
 	Field string
 	Date  string // ISO 8601, or first/last day
 	Left  string // a field of that visit alone, so that it cannot be replaced; else ""
+	By    string // another's, so that it cannot be replaced; else ""
 	Same  bool   // the counts are the same to the byte, and Date is the day of them all
 }
 
 func (e *HeldError) Error() string {
 	if e.Left != "" {
 		return fmt.Sprintf("visit %d cannot be replaced: it tells of %s too", e.Visit, e.Left)
+	}
+	if e.By != "" {
+		return fmt.Sprintf("visit %d cannot be replaced: it was brought by %s", e.Visit, e.By)
 	}
 	if e.Same {
 		return fmt.Sprintf("the season holds these counts already, as visit %d of %s", e.Visit, cmp.Or(e.Date, "no day"))

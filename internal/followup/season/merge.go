@@ -1,0 +1,296 @@
+//go:build !js && !nosqlite
+
+package season
+
+import (
+	"cmp"
+	"database/sql"
+	"errors"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"github.com/geocoris/geocoris/geo"
+)
+
+// A Reader is a season that another is merged with.
+type Reader interface {
+	Fields() ([]geo.Field, error)
+	List() ([]Line, error)
+	Whole(id int64) (Visit, error)
+	Records() ([]Record, error)
+}
+
+// A Source is a season to merge, and its name for messages.
+type Source struct {
+	Name string
+	Reader
+}
+
+// A Merged is what came of merging.
+type Merged struct {
+	Visits, Known           int // that were not there yet, and that were
+	Treatments, KnownGround int
+	Renumbered              []Renumbered // of the visits that were there
+	Beside                  []Beside     // all that the season now holds
+	Lost                    []Loss
+	Alike                   [][]string // names of fields that have one boundary
+}
+
+// A Renumbered is a visit that has another number than before.
+type Renumbered struct{ From, To int64 }
+
+// A BoundaryError is fields that have another boundary in one season than in another.
+type BoundaryError struct{ Fields []OtherBoundary }
+
+// An OtherBoundary is a field with two boundaries.
+type OtherBoundary struct {
+	Name string
+	In   [2]string    // the seasons
+	Has  [2]geo.Field // with their boundaries
+}
+
+func (e *BoundaryError) Error() string {
+	var lines []string
+	for _, f := range e.Fields {
+		lines = append(lines, fmt.Sprintf("field %q has one boundary in %s and another in %s", f.Name, f.In[0], f.In[1]))
+	}
+	return strings.Join(lines, "\n")
+}
+
+// Merge takes the visits, treatments and fields of other seasons in, all of them or, with
+// an error, none. A visit that is there already, the same counts with the same settings,
+// stays one; one that differs is kept beside. What comes of it does not depend on the order
+// in which seasons are merged, nor does it change when one is merged again: so visits are
+// numbered anew by their days, treatments too, and fields stand in the order of their names.
+// A field of one name has one boundary; two are a [BoundaryError].
+func (s *Season) Merge(from ...Source) (m Merged, err error) {
+	err = s.update(func(tx *sql.Tx) error {
+		m = Merged{}
+		g := merging{tx: tx, Season: &Season{q: tx, name: s.name, format: s.format}, Merged: &m}
+		return g.run(from)
+	})
+	var other *BoundaryError
+	switch {
+	case errors.As(err, &other):
+		return Merged{}, other
+	case err != nil:
+		return Merged{}, s.wrap(err)
+	}
+	return m, nil
+}
+
+// merging is a season while others are merged into it.
+type merging struct {
+	*Season
+	tx      *sql.Tx
+	changed bool
+	*Merged
+}
+
+func (g *merging) run(from []Source) error {
+	before, err := g.List()
+	if err != nil {
+		return err
+	}
+	if err := g.fields(from); err != nil {
+		return err
+	}
+	for _, other := range from {
+		if err := g.visitsOf(other); err != nil {
+			return fmt.Errorf("%s: %w", other.Name, err)
+		}
+	}
+	if err := g.treatments(from); err != nil {
+		return err
+	}
+	if err := g.number(); err != nil {
+		return err
+	}
+	slices.SortFunc(g.Lost, func(a, b Loss) int {
+		return cmp.Or(cmp.Compare(a.Field, b.Field), cmp.Compare(a.What, b.What), cmp.Compare(a.Left, b.Left))
+	})
+	g.Lost = slices.Compact(g.Lost)
+	moved := g.Renumbered
+	g.Renumbered = nil
+	for _, r := range moved {
+		if slices.ContainsFunc(before, func(l Line) bool { return l.ID == r.From }) {
+			g.Renumbered = append(g.Renumbered, r)
+		}
+	}
+	if g.Merged.Beside, err = g.Season.Beside(); err != nil || !g.changed {
+		return err
+	}
+	return describe(g.tx)
+}
+
+// fields takes in the fields that are not there yet, once it is known that all that have a
+// name have one boundary.
+func (g *merging) fields(from []Source) error {
+	first, in, named := map[string]geo.Field{}, map[string]string{}, map[string][]string{}
+	var others []OtherBoundary
+	var fresh []geo.Field
+	for i, source := range slices.Concat([]Source{{g.name, g.Season}}, from) {
+		fields, err := source.Fields()
+		if err != nil {
+			return err
+		}
+		for _, f := range fields {
+			geom, err := blob(f.Boundary)
+			if err != nil {
+				return fmt.Errorf("%s: field %q: %w", source.Name, f.Name, err)
+			}
+			known, there := first[f.Name]
+			switch {
+			case !there:
+				first[f.Name], in[f.Name] = f, source.Name
+				named[string(geom)] = append(named[string(geom)], f.Name)
+				if i > 0 {
+					fresh = append(fresh, f)
+				}
+			case !slices.Contains(named[string(geom)], f.Name):
+				others = append(others, OtherBoundary{f.Name, [2]string{in[f.Name], source.Name}, [2]geo.Field{known, f}})
+			}
+		}
+	}
+	if len(others) > 0 {
+		return &BoundaryError{others}
+	}
+	for _, f := range fresh {
+		if err := g.insertField(f); err != nil {
+			return err
+		}
+	}
+	for _, names := range named {
+		if len(names) > 1 {
+			slices.Sort(names)
+			g.Alike = append(g.Alike, names)
+		}
+	}
+	slices.SortFunc(g.Alike, slices.Compare[[]string])
+	return nil
+}
+
+func (g *merging) insertField(f geo.Field) error {
+	geom, err := blob(f.Boundary)
+	if err != nil {
+		return err
+	}
+	g.changed = true
+	_, err = fieldID(g.tx, f.Name, geom)
+	return err
+}
+
+// visitsOf takes in the visits of a season that are not there yet; of those that are it
+// takes what they know besides.
+func (g *merging) visitsOf(from Source) error {
+	lines, err := from.List()
+	if err != nil {
+		return err
+	}
+	for _, l := range lines {
+		v, err := from.Whole(l.ID)
+		if err != nil {
+			return err
+		}
+		v.Author = Authors(v.Author)
+		if err := g.visit(v); err != nil {
+			return fmt.Errorf("visit %d: %w", l.ID, err)
+		}
+	}
+	return nil
+}
+
+func (g *merging) visit(v Visit) error {
+	id, err := known(g.tx, v)
+	switch {
+	case err == nil:
+		g.Visits++
+		g.changed = true
+		_, err = insert(g.tx, 0, v)
+		return err
+	case !errors.Is(err, ErrKnown):
+		return err
+	}
+	g.Known++
+	own, err := g.Whole(id)
+	if err != nil {
+		return err
+	}
+	both, lost := joined(own, v)
+	g.Lost = append(g.Lost, lost...)
+	if same(own, both) {
+		return nil
+	}
+	g.changed = true
+	if err := remove(g.tx, id); err != nil {
+		return err
+	}
+	_, err = insert(g.tx, id, both)
+	return err
+}
+
+// treatments takes in the treatments that are not there yet; one that is there twice is one.
+func (g *merging) treatments(from []Source) error {
+	own, err := g.Records()
+	if err != nil {
+		return err
+	}
+	all, n := map[string]Record{}, len(own)
+	for _, source := range from {
+		records, err := source.Records()
+		if err != nil {
+			return fmt.Errorf("%s: %w", source.Name, err)
+		}
+		own = append(own, records...)
+	}
+	for i, r := range own {
+		geom, err := blob(r.Ground)
+		if err != nil {
+			return fmt.Errorf("treatment of %s: %w", r.Date, err)
+		}
+		sum := r.sum(geom)
+		if _, there := all[sum]; i >= n && there {
+			g.KnownGround++
+		} else if i >= n {
+			g.Treatments++
+		}
+		all[sum] = r
+	}
+	return g.writeRecords(all, own[:n])
+}
+
+// writeRecords puts treatments, by their digests, in place of those there are, where that
+// changes anything.
+func (g *merging) writeRecords(all map[string]Record, there []Record) error {
+	sums := slices.SortedFunc(maps.Keys(all), func(a, b string) int {
+		return cmp.Or(cmp.Compare(all[a].Date, all[b].Date), cmp.Compare(a, b))
+	})
+	inOrder := slices.EqualFunc(sums, there, func(sum string, r Record) bool {
+		geom, err := blob(r.Ground)
+		return err == nil && r.sum(geom) == sum
+	})
+	var mostID int
+	if err := g.tx.QueryRow(`SELECT coalesce(max(id), 0) FROM records`).Scan(&mostID); err != nil {
+		return err
+	}
+	if inOrder && mostID == len(sums) {
+		return nil
+	}
+	g.changed = true
+	if _, err := g.tx.Exec(`DELETE FROM records`); err != nil {
+		return err
+	}
+	for i, sum := range sums {
+		r := all[sum]
+		geom, err := blob(r.Ground)
+		if err != nil {
+			return err
+		}
+		if _, err := g.tx.Exec(`INSERT INTO records (id, geom, date, note, reentry_hours, sha256) VALUES (?, ?, ?, ?, ?, ?)`, i+1, geom, r.Date, r.Note, r.ReentryHours, sum); err != nil {
+			return err
+		}
+	}
+	return nil
+}
