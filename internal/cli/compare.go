@@ -23,6 +23,7 @@ func compareFlags(f *pflag.FlagSet, o *engine.CompareSettings) {
 	f.StringVar(&o.Treated, "treated", "", "`FILE` with the ground that was treated: polygons, with properties date, note, reentry_hours")
 	f.Var(day{&o.TreatedOn}, "treated-on", "`day` of the treatment, where the file does not give it")
 	f.Var(day{&o.Forecast}, "forecast", "forecast the zones of a `day`, such as 2031-08-21")
+	f.Int64SliceVar(&o.Without, "without", nil, "`numbers` of visits of a season that are left out")
 	f.Var(days{&o.Dates}, "dates", "`days` of the visits, in their order, where the samples do not give them")
 	f.Float64Var(&o.Match, "match-within", o.Match, "stops no farther apart than so many `metres` are one place")
 	f.BoolVar(&o.ByName, "match-by-name", false, "stops of one name are one place, wherever they lie")
@@ -49,6 +50,9 @@ treat level, and, with the ground that was treated, whether it worked: compared 
 stops in ground that nobody treated between the visits. Growth, days and forecast
 then come from ground that was not treated; with too few stops in it there is no
 forecast. Numbers grow by a factor, shares of a --tally by one of their odds.
+
+A season that was merged may hold two visits of a field's day: --without says which
+is left out.
 
 Stops that lie close are taken as one place. Where fewer than six are, the visits
 are compared by all their stops.
@@ -111,6 +115,9 @@ func (c *compareRun) run(ctx context.Context, s Streams, given *pflag.FlagSet) e
 		return err
 	}
 	defer closeAll()
+	if weeks, err = engine.WithoutVisits(weeks, c.options.Without); err != nil {
+		return err
+	}
 	q := engine.CompareRequest{Weeks: weeks, Compare: c.options, Version: version()}
 	if err := c.settle(&q, given); err != nil {
 		return err

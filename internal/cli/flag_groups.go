@@ -29,12 +29,12 @@ func ofMap() []flagGroup {
 
 // ofCompare are those of compare.
 func ofCompare() []flagGroup {
-	return slices.Insert(ofMap(), 1, flagGroup{"Comparing", strings.Fields("treated treated-on forecast dates match-within match-by-name seed cells")})
+	return slices.Insert(ofMap(), 1, flagGroup{"Comparing", strings.Fields("treated treated-on forecast without dates match-within match-by-name seed cells")})
 }
 
 // ofSeasonAdd are those of season add.
 func ofSeasonAdd() []flagGroup {
-	return slices.Insert(ofMap(), 1, flagGroup{"Season", strings.Fields("replace replace-visit treated treated-on")})
+	return slices.Insert(ofMap(), 1, flagGroup{"Season", strings.Fields("author replace replace-visit treated treated-on")})
 }
 
 // ofHandoff are those of handoff.

@@ -26,19 +26,20 @@ becomes of the program; two that add at once wait for one another.`,
   geocoris season list season.gpkg
   geocoris season show season.gpkg 1
   geocoris season export season.gpkg --out back
+  geocoris season merge office.gpkg anna.gpkg ben.gpkg
   geocoris compare season.gpkg --out change`,
 		Args: usageArgs(noSuchCommand),
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	cmd.AddCommand(newSeasonAdd(s), newSeasonList(s), newSeasonShow(s), newSeasonExport(s))
+	cmd.AddCommand(newSeasonAdd(s), newSeasonList(s), newSeasonShow(s), newSeasonExport(s), newSeasonMerge(s))
 	return cmd
 }
 
 func newSeasonAdd(s Streams) *cobra.Command {
 	var mapped mapOptions
-	var settings, treated, treatedOn string
+	var settings, treated, treatedOn, author string
 	var replace bool
-	var inPlaceOf []int64
+	var inPlaceOf []int
 	cmd := &cobra.Command{
 		Use:   "add SEASON SAMPLES... --field BOUNDARY",
 		Short: "Add a visit, or a treatment, to a season file",
@@ -48,7 +49,8 @@ settings, which are those of map, the files that these name (--observers, --sche
 none. With --treated it stores treated ground, with or
 without counts. The same counts with the same settings are not stored twice, nor are
 two visits of a field on one day, nor the same counts under another day: --replace
-puts the new one in place of the old, --replace-visit in place of any other.`,
+puts the new one in place of the old, if it is of the same --author, --replace-visit
+in place of any other. Give the author where files are to be merged.`,
 		Example: `  geocoris season add season.gpkg week1.csv --field field.geojson
   geocoris season add season.gpkg week2.csv --field field.geojson --treat-at 50
   geocoris season add season.gpkg --treated sprayed.geojson --treated-on 2031-08-15`,
@@ -59,7 +61,8 @@ puts the new one in place of the old, --replace-visit in place of any other.`,
 	f.StringVar(&treated, "treated", "", "`FILE` with ground that was treated: polygons, with properties date, note, reentry_hours")
 	f.Var(day{&treatedOn}, "treated-on", "`day` of the treatment, where the file does not give it")
 	f.BoolVar(&replace, "replace", false, "put the visit in place of the one of the same day, or of the same counts, such as after a correction")
-	f.Int64SliceVar(&inPlaceOf, "replace-visit", nil, "put the visit in place of those of these `numbers`, such as where the day was wrong")
+	f.IntSliceVar(&inPlaceOf, "replace-visit", nil, "put the visit in place of those of these `numbers`, such as where the day was wrong")
+	f.StringVar(&author, "author", "", "`NAME` of who brings the visit; several are parted by semicolons")
 	mapped.flags(f)
 	_ = f.MarkHidden("write")
 	_ = f.MarkHidden("only")
@@ -75,7 +78,7 @@ puts the new one in place of the old, --replace-visit in place of any other.`,
 		if err != nil {
 			return err
 		}
-		a := seasonAdd{path: args[0], samples: samples, mapped: merged, treated: treated, treatedOn: treatedOn, replace: replace, inPlaceOf: inPlaceOf}
+		a := seasonAdd{path: args[0], samples: samples, mapped: merged, treated: treated, treatedOn: treatedOn, replace: replace, inPlaceOf: inPlaceOf, author: author}
 		switch {
 		case len(a.samples) == 0 && treated == "":
 			return usageError{errors.New("nothing to add: want files of counts, or --treated")}
@@ -95,12 +98,16 @@ type seasonAdd struct {
 	samples            []string
 	mapped             mapOptions
 	treated, treatedOn string
-	replace            bool    // the visit of the same day, or counts
-	inPlaceOf          []int64 // numbers of visits
+	replace            bool   // the visit of the same day, or counts
+	inPlaceOf          []int  // numbers of visits
+	author             string // "" where nobody says
 }
 
 func (a seasonAdd) run(cmd *cobra.Command, s Streams) error {
-	q := engine.SeasonAddRequest{Season: a.path, TreatedOn: a.treatedOn, Replace: a.replace, InPlaceOf: a.inPlaceOf}
+	q := engine.SeasonAddRequest{Season: a.path, TreatedOn: a.treatedOn, Replace: a.replace}
+	for _, n := range a.inPlaceOf {
+		q.InPlaceOf = append(q.InPlaceOf, int64(n))
+	}
 	if err := a.load(&q, s); err != nil {
 		return err
 	}
@@ -132,7 +139,7 @@ func (a seasonAdd) run(cmd *cobra.Command, s Streams) error {
 
 func (a seasonAdd) load(q *engine.SeasonAddRequest, s Streams) (err error) {
 	if len(a.samples) > 0 {
-		v := engine.VisitRequest{Today: s.Today}
+		v := engine.VisitRequest{Author: a.author, Today: s.Today}
 		if v.Samples, err = loadSamples(a.samples, s.In); err != nil {
 			return err
 		}
@@ -222,6 +229,13 @@ func runSeasonShow(cmd *cobra.Command, s Streams, show seasonShow) error {
 	visit, err := engine.ChosenVisit(file, number...)
 	if err != nil {
 		return err
+	}
+	notes, err := engine.BesideNotes(file, visit.ID)
+	if err != nil {
+		return err
+	}
+	for _, note := range notes {
+		fmt.Fprintf(s.Err, "note: %s\n", note)
 	}
 	kept, err := engine.Kept(visit)
 	if err != nil {

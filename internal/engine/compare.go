@@ -30,6 +30,7 @@ type CompareSettings struct {
 	TreatedOn string   `json:"treated-on"`
 	Forecast  string   `json:"forecast"`
 	Cells     bool     `json:"cells"`
+	Without   []int64  `json:"without,omitempty"` // visits of a season, by their numbers
 }
 
 // CompareDefaults are the settings of compare where nothing is asked for.

@@ -170,6 +170,9 @@ func (q CompareRequest) season(v *visits, week Week) error {
 	if err != nil {
 		return err
 	}
+	if err := q.parted(file, lines); err != nil {
+		return err
+	}
 	var former season.Visit
 	for i, l := range lines {
 		visit, err := file.Visit(l.ID)

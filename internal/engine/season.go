@@ -22,6 +22,7 @@ type SeasonReader interface {
 	List() ([]season.Line, error)
 	Visit(id int64) (season.Visit, error)
 	Records() ([]season.Record, error)
+	Beside() ([]season.Beside, error) // several visits that tell of a field on one day
 }
 
 // A VisitRequest asks for a visit to be worked out, to be kept in a season.
@@ -30,6 +31,7 @@ type VisitRequest struct {
 	Samples  []Source
 	Boundary Source
 	Today    string // as for [MapRequest]
+	Author   string // who brings it; "" where nobody says
 }
 
 // told is what is said of counts that were worked out: a line on their rows and one on each
@@ -76,13 +78,15 @@ func visitOf(ctx context.Context, q VisitRequest) (v season.Visit, said told, er
 	if err := g.hold(counts); err != nil {
 		return v, said, err
 	}
-	r, err := (&morning{Setup: w}).work(ctx, g, counts, nil)
+	m := morning{Setup: w}
+	r, err := m.work(ctx, g, counts, nil)
 	if err != nil {
 		return v, said, err
 	}
 	said = told{rows: report.RowLines(r), notes: slices.Concat(g.Warnings, r.Notes, g.Notes, r.Survey.Notes, counts.FarDays(q.Today))}
 	v.Fields, v.Zones = g.Fields, report.ZoneFeatures(r)
 	v.Kept = keptTexts(g.Kept)
+	v.Verdicts, v.Author = report.SeasonVerdicts(r, m.answers), season.Authors(q.Author)
 	v.Date, v.Pest, v.Unit = report.Dates(r), r.Survey.Pest, report.StatisticOf(r)
 	if v.Stops, err = report.SeasonStops(r); err != nil {
 		return v, said, err

@@ -123,10 +123,12 @@ func (q SeasonAddRequest) held(err error) error {
 	}
 	hint := "nothing was added; geocoris season add --replace puts these counts in its place"
 	switch {
-	case held.Same:
-		hint = "nothing was added; --replace puts them in its place, read as they are now; counts of another day want a column date"
 	case held.Left != "":
 		hint = "nothing was added; give the counts of all its fields"
+	case held.By != "":
+		hint = "nothing was added; say with --author whose visit this is, or add it to a season of your own: season merge keeps both"
+	case held.Same:
+		hint = "nothing was added; --replace puts them in its place, read as they are now; counts of another day want a column date"
 	}
 	return hinted(fmt.Errorf("%s: %w", filepath.Base(q.Season), err), hint)
 }

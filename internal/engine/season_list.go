@@ -9,6 +9,9 @@ func ListSeason(s SeasonReader) (l report.SeasonList, err error) {
 	if l.Visits, err = s.List(); err != nil {
 		return l, err
 	}
-	l.Treatments, err = s.Records()
+	if l.Treatments, err = s.Records(); err != nil {
+		return l, err
+	}
+	l.Beside, err = s.Beside()
 	return l, err
 }

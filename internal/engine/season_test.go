@@ -69,6 +69,8 @@ func (m *memory) Visit(id int64) (season.Visit, error) {
 	return m.visits[id-1], nil
 }
 
+func (m *memory) Beside() ([]season.Beside, error) { return nil, nil }
+
 func (m *memory) Records() ([]season.Record, error) { return m.records, nil }
 
 // add asks for a week of the demo to be added.

@@ -48,6 +48,29 @@ func OpenSeasonToAdd(path string) (file engine.SeasonWriter, closeIt func() erro
 	return open, open.Close, nil
 }
 
+// OpenSeasonToMerge opens a season to merge others into it, and makes it where there is
+// none.
+func OpenSeasonToMerge(path string) (file engine.SeasonMerger, closeIt func() error, err error) {
+	open, err := season.OpenToAdd(path)
+	if err != nil {
+		return nil, nil, withHint(err)
+	}
+	return open, open.Close, nil
+}
+
+// OpenSeasonToTake opens a season to merge it into another, and refuses one that is damaged.
+func OpenSeasonToTake(path string) (from season.Source, closeIt func() error, err error) {
+	open, err := season.Open(path)
+	if err != nil {
+		return from, nil, err
+	}
+	if err := open.Check(); err != nil {
+		open.Close()
+		return from, nil, withHint(err)
+	}
+	return season.Source{Name: path, Reader: open}, open.Close, nil
+}
+
 // withHint adds what to do about a season that is damaged.
 func withHint(err error) error {
 	if errors.Is(err, season.ErrBroken) {

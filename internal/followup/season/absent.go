@@ -51,5 +51,14 @@ func (*Season) Records() ([]Record, error) { return nil, errAbsent }
 // Visit is an error in this build.
 func (*Season) Visit(int64) (Visit, error) { return Visit{}, errAbsent }
 
+// Whole is an error in this build.
+func (*Season) Whole(int64) (Visit, error) { return Visit{}, errAbsent }
+
+// Beside is an error in this build.
+func (*Season) Beside() ([]Beside, error) { return nil, errAbsent }
+
+// Merge is an error in this build.
+func (*Season) Merge(...Source) (Merged, error) { return Merged{}, errAbsent }
+
 // Check is an error in this build.
 func (*Season) Check() error { return errAbsent }

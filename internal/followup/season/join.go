@@ -1,3 +1,5 @@
+//go:build !js && !nosqlite
+
 package season
 
 import (
@@ -7,9 +9,6 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 )
-
-// A Loss is something known of a field that two copies of one visit tell otherwise.
-type Loss struct{ Field, What, Kept, Left string }
 
 // joined is the visit that two copies of it make: the same counts with the same settings,
 // brought by different hands. It is the same whichever is named first, and so of three in

@@ -9,55 +9,9 @@ import (
 	"fmt"
 	"maps"
 	"slices"
-	"strings"
 
 	"github.com/geocoris/geocoris/geo"
 )
-
-// A Reader is a season that another is merged with.
-type Reader interface {
-	Fields() ([]geo.Field, error)
-	List() ([]Line, error)
-	Whole(id int64) (Visit, error)
-	Records() ([]Record, error)
-}
-
-// A Source is a season to merge, and its name for messages.
-type Source struct {
-	Name string
-	Reader
-}
-
-// A Merged is what came of merging.
-type Merged struct {
-	Visits, Known           int // that were not there yet, and that were
-	Treatments, KnownGround int
-	Renumbered              []Renumbered // of the visits that were there
-	Beside                  []Beside     // all that the season now holds
-	Lost                    []Loss
-	Alike                   [][]string // names of fields that have one boundary
-}
-
-// A Renumbered is a visit that has another number than before.
-type Renumbered struct{ From, To int64 }
-
-// A BoundaryError is fields that have another boundary in one season than in another.
-type BoundaryError struct{ Fields []OtherBoundary }
-
-// An OtherBoundary is a field with two boundaries.
-type OtherBoundary struct {
-	Name string
-	In   [2]string    // the seasons
-	Has  [2]geo.Field // with their boundaries
-}
-
-func (e *BoundaryError) Error() string {
-	var lines []string
-	for _, f := range e.Fields {
-		lines = append(lines, fmt.Sprintf("field %q has one boundary in %s and another in %s", f.Name, f.In[0], f.In[1]))
-	}
-	return strings.Join(lines, "\n")
-}
 
 // Merge takes the visits, treatments and fields of other seasons in, all of them or, with
 // an error, none. A visit that is there already, the same counts with the same settings,

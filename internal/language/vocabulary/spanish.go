@@ -48,6 +48,7 @@ var spanishThings = sync.OnceValue(func() map[string][2]string {
 		"row":       {"fila", "filas"},
 		"stop":      {"punto", "puntos"},
 		"visit":     {"visita", "visitas"},
+		"treatment": {"aplicación", "aplicaciones"},
 
 		// what is counted on
 		"ear":          {"mazorca", "mazorcas"},

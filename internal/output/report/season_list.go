@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"text/tabwriter"
 
@@ -14,6 +15,7 @@ import (
 type SeasonList struct {
 	Visits     []season.Line
 	Treatments []season.Record
+	Beside     []season.Beside
 }
 
 // Day is a day, or that it is not told.
@@ -27,14 +29,49 @@ func Day(date string, u figures.Units) string {
 // Write writes a table.
 func (l SeasonList) Write(w io.Writer, u figures.Units) error {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, strings.Join([]string{u.Text("visit"), u.Text("day"), u.Text("stops"), u.Text("pest"), u.Text("counts"), u.Text("files")}, "\t"))
+	authors := slices.ContainsFunc(l.Visits, func(v season.Line) bool { return v.Author != "" })
+	head := []string{u.Text("visit"), u.Text("day"), u.Text("stops"), u.Text("pest"), u.Text("counts")}
+	if authors {
+		head = append(head, u.Text("by"))
+	}
+	fmt.Fprintln(t, strings.Join(append(head, u.Text("files")), "\t"))
 	for _, v := range l.Visits {
-		fmt.Fprintf(t, "%d\t%s\t%d\t%s\t%s\t%s\n", v.ID, Day(v.Date, u), v.Stops, u.Language().Pest(v.Pest), averagePer(v.Unit, u), strings.Join(v.Files, ", "))
+		fmt.Fprintf(t, "%d\t%s\t%d\t%s\t%s\t", v.ID, Day(v.Date, u), v.Stops, u.Language().Pest(v.Pest), averagePer(v.Unit, u))
+		if authors {
+			fmt.Fprintf(t, "%s\t", v.Author)
+		}
+		fmt.Fprintln(t, strings.Join(v.Files, ", "))
 	}
 	for _, r := range l.Treatments {
 		fmt.Fprintf(t, "%s\t%s\t\t%s\n", u.Text("treatment"), r.Date, r.Note)
 	}
-	return t.Flush()
+	if err := t.Flush(); err != nil || len(l.Beside) == 0 {
+		return err
+	}
+	fmt.Fprintln(w)
+	for _, b := range l.Beside {
+		fmt.Fprintln(w, u.Say("%s, %s: counted more than once, by visits %s.", b.Field, Day(b.Date, u), visitsWithAuthors(b, l.Visits)))
+	}
+	_, err := fmt.Fprintln(w, u.Text("To compare, leave all but one of a day out with --without."))
+	return err
+}
+
+// BesideText says in English which visits tell of a field on one day.
+func BesideText(b season.Beside, lines []season.Line) string {
+	return fmt.Sprintf("visits %s tell of %s on one day, %s", visitsWithAuthors(b, lines), b.Field, b.Date)
+}
+
+// visitsWithAuthors are numbers of visits with those who brought them: 2 (Anna), 3 (Ben).
+func visitsWithAuthors(b season.Beside, lines []season.Line) string {
+	var all []string
+	for _, id := range b.Visits {
+		one := fmt.Sprint(id)
+		if i := slices.IndexFunc(lines, func(l season.Line) bool { return l.ID == id }); i >= 0 && lines[i].Author != "" {
+			one += " (" + lines[i].Author + ")"
+		}
+		all = append(all, one)
+	}
+	return strings.Join(all, ", ")
 }
 
 // averagePer is what was counted, a mean in plain words.
@@ -51,10 +88,19 @@ func (l SeasonList) WriteJSON(w io.Writer) error {
 		Date string `json:"date"`
 		Note string `json:"note"`
 	}
+	type beside struct {
+		Field  string  `json:"field"`
+		Date   string  `json:"date"`
+		Visits []int64 `json:"visits"`
+	}
 	out := struct {
 		Visits     []season.Line `json:"visits"`
 		Treatments []treatment   `json:"treatments"`
-	}{append([]season.Line{}, l.Visits...), []treatment{}}
+		Beside     []beside      `json:"counted_more_than_once,omitempty"`
+	}{append([]season.Line{}, l.Visits...), []treatment{}, nil}
+	for _, b := range l.Beside {
+		out.Beside = append(out.Beside, beside(b))
+	}
 	for _, r := range l.Treatments {
 		out.Treatments = append(out.Treatments, treatment{r.Date, r.Note})
 	}

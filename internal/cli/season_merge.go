@@ -1,0 +1,73 @@
+package cli
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"github.com/geocoris/geocoris/internal/engine"
+	"github.com/geocoris/geocoris/internal/engine/disk"
+	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
+)
+
+func newSeasonMerge(s Streams) *cobra.Command {
+	var language vocabulary.Language
+	cmd := &cobra.Command{
+		Use:   "merge INTO FROM...",
+		Short: "Put the season files of several scouts into one",
+		Long: `merge takes the visits and treatments of season files into another, which is made
+where there is none. The files that they come from stay as they are.
+
+The same counts with the same settings are one visit, whoever brought them. Others
+are all kept, also two of one field on one day, each with its author; compare then
+asks which of them to leave out. The order of the files does not matter: visits are
+numbered anew, by their days. To merge again adds what is new and nothing twice.
+
+It is all or nothing. Two boundaries of one name are an error that tells both areas:
+they are two fields, or one that was drawn twice, and only you know.`,
+		Example: `  geocoris season merge office.gpkg anna.gpkg ben.gpkg`,
+		Args:    usageArgs(cobra.MinimumNArgs(2)),
+		RunE: func(_ *cobra.Command, args []string) error {
+			return runSeasonMerge(s, args[0], args[1:], figures.Both.In(language))
+		},
+	}
+	cmd.Flags().Var(&language, "language", "`en` or es, for what was merged; notes and errors are in English")
+	return cmd
+}
+
+func runSeasonMerge(s Streams, into string, from []string, u figures.Units) error {
+	from, err := matched(from)
+	if err != nil {
+		return err
+	}
+	var sources []engine.SeasonSource
+	for _, path := range from {
+		if sameFile(path, into) {
+			return usageError{fmt.Errorf("%s: is the season to merge into; name the others after it", path)}
+		}
+		source, closeIt, err := disk.OpenSeasonToTake(path)
+		if err != nil {
+			return err
+		}
+		defer func() { _ = closeIt() }()
+		sources = append(sources, source)
+	}
+	file, closeIt, err := disk.OpenSeasonToMerge(into)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = closeIt() }()
+	made, err := engine.MergeSeasons(into, file, sources)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintln(s.Out, u.Say("merged into %s: %s added, %d there already", into, u.Counted(made.Visits, "visit"), made.Known))
+	if made.Treatments+made.KnownGround > 0 {
+		fmt.Fprintln(s.Out, u.Say("%s added, %d there already", u.Counted(made.Treatments, "treatment"), made.KnownGround))
+	}
+	for _, note := range made.Notes {
+		fmt.Fprintf(s.Err, "note: %s\n", note)
+	}
+	return nil
+}

@@ -1,0 +1,120 @@
+//go:build !small
+
+package engine
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/followup/season"
+	"github.com/geocoris/geocoris/internal/output/report"
+)
+
+// A season that was merged of two may hold two visits of a field's day. Which of them
+// counts is nobody's but the person's to say.
+
+// WithoutVisits are weeks whose season shows no visits of the numbers given. Numbers that
+// no season has, or one of several, are an error.
+func WithoutVisits(weeks []Week, numbers []int64) ([]Week, error) {
+	if len(numbers) == 0 {
+		return weeks, nil
+	}
+	out, at := slices.Clone(weeks), -1
+	for i, week := range weeks {
+		if week.Season == nil {
+			continue
+		}
+		if at >= 0 {
+			return nil, usage(errors.New("--without: several seasons have visits of these numbers; put them into one with season merge"))
+		}
+		at = i
+	}
+	if at < 0 {
+		return nil, usage(errors.New("--without leaves out visits of a season, and there is none among the weeks"))
+	}
+	lines, err := weeks[at].Season.List()
+	if err != nil {
+		return nil, err
+	}
+	for _, n := range numbers {
+		if !slices.ContainsFunc(lines, func(l season.Line) bool { return l.ID == n }) {
+			return nil, usage(fmt.Errorf("--without %d: there is no such visit; season list shows those there are", n))
+		}
+	}
+	out[at].Season = without{weeks[at].Season, numbers}
+	return out, nil
+}
+
+type without struct {
+	SeasonReader
+	numbers []int64
+}
+
+func (w without) List() ([]season.Line, error) {
+	lines, err := w.SeasonReader.List()
+	return slices.DeleteFunc(lines, func(l season.Line) bool { return slices.Contains(w.numbers, l.ID) }), err
+}
+
+func (w without) Beside() (left []season.Beside, err error) {
+	all, err := w.SeasonReader.Beside()
+	for _, b := range all {
+		b.Visits = slices.DeleteFunc(slices.Clone(b.Visits), func(n int64) bool { return slices.Contains(w.numbers, n) })
+		if len(b.Visits) > 1 {
+			left = append(left, b)
+		}
+	}
+	return left, err
+}
+
+// Beside leaves out fields that are not shown.
+func (n narrowed) Beside() ([]season.Beside, error) {
+	all, err := n.SeasonReader.Beside()
+	return slices.DeleteFunc(all, func(b season.Beside) bool {
+		return !slices.ContainsFunc(n.fields, func(f geo.Field) bool { return f.Name == b.Field })
+	}), err
+}
+
+// parted is an error where several visits tell of a field on one day.
+func (q CompareRequest) parted(file SeasonReader, lines []season.Line) error {
+	all, err := file.Beside()
+	if err != nil {
+		return err
+	}
+	for _, b := range all {
+		if q.Settings.Only != nil && !slices.ContainsFunc(q.Settings.Only, func(name string) bool { return strings.EqualFold(name, b.Field) }) {
+			continue
+		}
+		return hinted(errors.New(report.BesideText(b, lines)),
+			fmt.Sprintf("say which to leave out, such as --without %d; season show shows each", b.Visits[len(b.Visits)-1]))
+	}
+	return nil
+}
+
+// BesideNotes are what is to be known of a visit: others that tell of a field of it on the
+// same day.
+func BesideNotes(file SeasonReader, visit int64) (notes []string, err error) {
+	all, err := file.Beside()
+	if err != nil {
+		return nil, err
+	}
+	lines, err := file.List()
+	for _, b := range all {
+		if slices.Contains(b.Visits, visit) {
+			notes = append(notes, report.BesideText(b, lines))
+		}
+	}
+	return notes, err
+}
+
+// mostNamed bounds what is listed in a line.
+const mostNamed = 8
+
+func listed(all []string) string {
+	if len(all) > mostNamed {
+		return fmt.Sprintf("%s and %d more", strings.Join(all[:mostNamed], ", "), len(all)-mostNamed)
+	}
+	return strings.Join(all, ", ")
+}

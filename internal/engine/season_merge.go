@@ -1,0 +1,106 @@
+//go:build !small
+
+package engine
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"math"
+	"path/filepath"
+	"slices"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/followup/season"
+	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/output/report"
+)
+
+// A SeasonSource is a season to be merged into another.
+type SeasonSource = season.Source
+
+// A SeasonMerger is a season that is open for others to be merged into it.
+type SeasonMerger interface {
+	SeasonReader
+	Merge(from ...season.Source) (season.Merged, error)
+}
+
+// A SeasonMergeOutcome is what came of merging.
+type SeasonMergeOutcome struct {
+	season.Merged
+	Notes []string
+}
+
+// MergeSeasons takes seasons into another, all of them or none.
+func MergeSeasons(into string, file SeasonMerger, from []season.Source) (out SeasonMergeOutcome, err error) {
+	out.Merged, err = file.Merge(from...)
+	var other *season.BoundaryError
+	if errors.As(err, &other) {
+		return out, boundaries(other)
+	}
+	if err != nil {
+		return out, err
+	}
+	lines, err := file.List()
+	if err != nil {
+		return out, err
+	}
+	out.Notes = mergeNotes(filepath.Base(into), out.Merged, lines)
+	return out, nil
+}
+
+func mergeNotes(into string, m season.Merged, lines []season.Line) (notes []string) {
+	var moved []string
+	slices.SortFunc(m.Renumbered, func(a, b season.Renumbered) int { return cmp.Compare(a.From, b.From) })
+	for _, r := range m.Renumbered {
+		moved = append(moved, fmt.Sprintf("%d is now %d", r.From, r.To))
+	}
+	if len(moved) > 0 {
+		notes = append(notes, fmt.Sprintf("visits of %s are numbered anew, by their days: %s", into, listed(moved)))
+	}
+	for _, l := range m.Lost {
+		notes = append(notes, fmt.Sprintf("field %q: %s %q was kept and %q left out, where both have one visit", l.Field, l.What, l.Kept, l.Left))
+	}
+	for _, names := range m.Alike {
+		quoted := make([]string, len(names))
+		for i, n := range names {
+			quoted[i] = fmt.Sprintf("%q", n)
+		}
+		notes = append(notes, fmt.Sprintf("fields %s have one boundary: are they one field under several names?", listed(quoted)))
+	}
+	for i, b := range m.Beside {
+		if i == mostNamed {
+			return append(notes, fmt.Sprintf("and so for %d more; season list names them", len(m.Beside)-i))
+		}
+		notes = append(notes, report.BesideText(b, lines)+"; all are kept")
+	}
+	return notes
+}
+
+// boundaries names each field that has two boundaries, with their areas, so that a person
+// sees whether it is one field that was drawn twice or two fields of one name.
+func boundaries(e *season.BoundaryError) error {
+	var lines []string
+	for _, f := range e.Fields {
+		lines = append(lines, fmt.Sprintf("field %q has one boundary in %s, %s, and another in %s, %s, with %s between their middles", f.Name, f.In[0], areaOf(f.Has[0]), f.In[1], areaOf(f.Has[1]), between(f.Has[0], f.Has[1])))
+	}
+	return hinted(errors.New(listed(lines)), "nothing was merged; if it is one field, take the counts out of one file with season export and add them anew with the other's boundary; if they are two, name one otherwise")
+}
+
+func areaOf(f geo.Field) string {
+	frame, err := geo.FrameOf(f.Boundary)
+	if err != nil {
+		return "area not known"
+	}
+	return figures.Both.Area(geo.Area(frame.ForwardPolygons(f.Boundary)))
+}
+
+// between is how far the middles of the bounds of two fields lie from one another.
+func between(a, b geo.Field) string {
+	frame, err := geo.FrameOf(a.Boundary)
+	if err != nil {
+		return "no distance known"
+	}
+	x, y := frame.Forward(a.Boundary.Bound().Center()), frame.Forward(b.Boundary.Bound().Center())
+	return figures.Both.Length(math.Hypot(x[0]-y[0], x[1]-y[1]))
+}
