@@ -45,7 +45,8 @@ func (a PlanAfter) known(field geo.Field) (k plan.Known, err error) {
 			units = 1
 		}
 		at := f.Geometry.Bound().Min
-		k.Stops = append(k.Stops, plan.Counted{Lonlat: at, Mean: value, Units: units})
+		kind, _ := f.Properties.Get("kind")
+		k.Stops = append(k.Stops, plan.Counted{Lonlat: at, Mean: value, Units: units, Extra: kind == "extra"})
 		if stop, _ := f.Properties.Get("stop"); slices.Contains(asked.Round, fmt.Sprint(stop)) {
 			k.Round = append(k.Round, at)
 		} else if slices.Contains(asked.Beside, fmt.Sprint(stop)) {

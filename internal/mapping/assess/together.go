@@ -17,7 +17,9 @@ const (
 	roundStop   = 2.0 / 3 // of the spacing: how far from a stop a walk round it goes, a half and what phones are off by
 	roundStops  = 4       // as many more than others have so near are a walk round a stop
 	mostHot     = 1.0 / 4 // of the places: where more are hot, nobody walks round each
-	placeRounds = 20      // at which the spacing is settled in any case
+	roundWidest = 7.0 / 6 // of π: the widest angle without any stop of a walk round, at the edge a half and an error
+	fewPlaces   = 5       // and as many as there may be for twenty stops each, at which places are looked for first
+	mostAtPlace = 20
 )
 
 // A Together is stops that nobody marked as extra and that count for one place: a crowd, or
@@ -60,43 +62,59 @@ func markTogether(area, treatAt float64, stops []Stop) []Together {
 // has the least count that is no less than its mean, so that a place is never told lower
 // than it is, and copies of one stop are told as it.
 func crowded(area float64, at []orb.Point, values []float64) (all []Together, spacing float64) {
-	spacing = spacingOf(area, at)
-	if len(at) < crowdTimes+1 {
-		return nil, spacing
+	if len(at) == 0 {
+		return nil, math.NaN()
 	}
 	near := newNeighbours(at)
-	// From few places on, since a crowd makes the spacing of all stops small.
-	reach := atOnePlace * math.Sqrt(area/crowdTimes)
-	for range placeRounds {
-		groups := near.groups(reach)
-		all = all[:0]
-		var places []orb.Point
-		most := crowdTimes * usual(groups)
-		for _, g := range groups {
-			if len(g) < most {
-				for _, i := range g {
-					places = append(places, at[i])
-				}
-				continue
-			}
+	groups := near.parted(area, at)
+	least := crowdTimes * usual(groups)
+	if spacing = spacingOf(area, apartFrom(groups, least, at)); !slices.ContainsFunc(groups, func(g []int) bool { return len(g) >= least }) {
+		return nil, spacing
+	}
+	for _, g := range near.groups(atOnePlace * spacing) {
+		if len(g) >= least {
 			t := crowdOf(g, at, values)
-			places = append(places, at[t.At])
+			t.Spacing = spacing
 			all = append(all, t)
 		}
-		spacing = spacingOf(area, places)
-		if next := atOnePlace * spacing; next < reach {
-			reach = next
-			continue
-		}
-		break
-	}
-	for i := range all {
-		all[i].Spacing = spacing
 	}
 	return all, spacing
 }
 
-// crowdOf is a group of stops as a crowd.
+// apartFrom are the places of all stops, but of one for each group of so many or more.
+func apartFrom(groups [][]int, least int, at []orb.Point) (places []orb.Point) {
+	for _, g := range groups {
+		if len(g) >= least {
+			g = g[:1]
+		}
+		for _, i := range g {
+			places = append(places, at[i])
+		}
+	}
+	return places
+}
+
+// parted parts the stops of a field of so many m² into places, a quarter of their own
+// spacing wide to each side: the fewest for which that nearly holds, since a crowd
+// makes the spacing of all stops small.
+func (n neighbours) parted(area float64, at []orb.Point) (groups [][]int) {
+	reach := atOnePlace * math.Sqrt(area/float64(max(fewPlaces, len(at)/mostAtPlace)))
+	for {
+		groups = n.groups(reach)
+		places := make([]orb.Point, len(groups))
+		for i, g := range groups {
+			places[i] = at[g[0]]
+		}
+		next := atOnePlace * spacingOf(area, places)
+		if !(next < 0.95*reach) {
+			return groups
+		}
+		reach = next
+	}
+}
+
+// crowdOf is a group of stops as a crowd; of equal counts the one nearest to the first of
+// the group stands for it.
 func crowdOf(group []int, at []orb.Point, values []float64) Together {
 	var sum float64
 	for _, i := range group {
@@ -104,16 +122,10 @@ func crowdOf(group []int, at []orb.Point, values []float64) Together {
 	}
 	// A hair less, so that as many equal counts are no less than their mean.
 	mean := sum / float64(len(group)) * (1 - 1e-12)
-	t := Together{At: group[0]}
-	for _, i := range group[1:] {
-		enough, better := values[i] >= mean, values[i] < values[t.At]
-		if !(values[t.At] >= mean) {
-			better = enough
-		}
-		if enough && (better || values[i] == values[t.At] && before(at[i], at[t.At]) < 0) {
-			t.At = i
-		}
-	}
+	enough := slices.DeleteFunc(slices.Clone(group), func(i int) bool { return values[i] < mean })
+	t := Together{At: slices.MinFunc(enough, func(a, b int) int {
+		return cmp.Or(cmp.Compare(values[a], values[b]), cmp.Compare(apart(at[a], at[group[0]]), apart(at[b], at[group[0]])), before(at[a], at[b]))
+	})}
 	t.of(group, at)
 	return t
 }
@@ -158,12 +170,11 @@ func rounds(spacing, treatAt float64, at []orb.Point, values []float64, crowds [
 		}
 	}
 	var hot, sizes []int
-	near, round := newNeighbours(at), make([][]int, len(at))
+	round := newNeighbours(at).near(roundStop * spacing)
 	for i := range at {
 		if taken[i] {
 			continue
 		}
-		round[i] = near.within(i, roundStop*spacing)
 		sizes = append(sizes, len(round[i])-1)
 		if values[i] >= treatAt {
 			hot = append(hot, i)
@@ -184,8 +195,12 @@ func rounds(spacing, treatAt float64, at []orb.Point, values []float64, crowds [
 		slices.SortFunc(free, func(a, b int) int {
 			return cmp.Or(cmp.Compare(apart(at[a], at[i]), apart(at[b], at[i])), before(at[a], at[b]))
 		})
+		free = free[:len(free)-most]
+		if widest(at[i], free, at) > roundWidest*math.Pi {
+			continue
+		}
 		t := Together{At: i, Round: true, Spacing: spacing}
-		t.of(free[:len(free)-most], at)
+		t.of(free, at)
 		taken[i] = true
 		for _, k := range t.Others {
 			taken[k] = true
@@ -199,6 +214,23 @@ func rounds(spacing, treatAt float64, at []orb.Point, values []float64, crowds [
 	return all
 }
 
+// widest is the widest angle at a stop without any of others, in radians.
+func widest(p orb.Point, others []int, at []orb.Point) (gap float64) {
+	var angles []float64
+	for _, k := range others {
+		angles = append(angles, math.Atan2(at[k][1]-p[1], at[k][0]-p[0]))
+	}
+	slices.Sort(angles)
+	for i, a := range angles {
+		next := angles[0] + 2*math.Pi
+		if i+1 < len(angles) {
+			next = angles[i+1]
+		}
+		gap = max(gap, next-a)
+	}
+	return gap
+}
+
 // spacingOf is the spacing of places.
 func spacingOf(area float64, places []orb.Point) float64 {
 	samples := make([]interp.Sample, len(places))
@@ -210,58 +242,73 @@ func spacingOf(area float64, places []orb.Point) float64 {
 
 // neighbours finds stops near others, looking at those no farther in x alone.
 type neighbours struct {
-	at  []orb.Point
-	byX []int
+	number []int       // of the stops from west to east
+	at     []orb.Point // likewise
 }
 
 func newNeighbours(at []orb.Point) neighbours {
-	n := neighbours{at, make([]int, len(at))}
-	for i := range n.byX {
-		n.byX[i] = i
+	n := neighbours{make([]int, len(at)), make([]orb.Point, len(at))}
+	for i := range at {
+		n.number[i] = i
 	}
-	slices.SortFunc(n.byX, func(a, b int) int { return cmp.Or(before(at[a], at[b]), a-b) })
+	slices.SortFunc(n.number, func(a, b int) int { return cmp.Or(before(at[a], at[b]), a-b) })
+	for k, i := range n.number {
+		n.at[k] = at[i]
+	}
 	return n
 }
 
-// mostNear bounds how many stops are listed as near to one, so that no table is too large.
-const mostNear = 2000
+// mostLooked bounds how many stops are listed for all of them, and leastNear how few for
+// one: where so many stand in a heap, who of them has most others near is not found out.
+const (
+	mostLooked = 20_000_000
+	leastNear  = 100
+)
 
-// within are the stops no farther than reach from one, itself among them, from west to east.
-func (n neighbours) within(i int, reach float64) (all []int) {
-	wide := reach * (1 + 1e-9)
-	from, _ := slices.BinarySearchFunc(n.byX, n.at[i][0]-wide, func(k int, x float64) int { return cmp.Compare(n.at[k][0], x) })
-	for _, k := range n.byX[from:] {
-		if n.at[k][0] > n.at[i][0]+wide || len(all) == mostNear {
-			break
-		}
-		if apart(n.at[k], n.at[i]) <= reach {
+// within are the ranks from the west of the stops no farther than reach from the one of a
+// rank, itself among them.
+func (n neighbours) within(rank int, reach float64) (all []int) {
+	p, wide := n.at[rank], reach*(1+1e-9) // for rounding
+	most := max(leastNear, mostLooked/len(n.at))
+	from, _ := slices.BinarySearchFunc(n.at[:rank], p[0]-wide, func(q orb.Point, x float64) int { return cmp.Compare(q[0], x) })
+	for k := from; k < len(n.at) && n.at[k][0] <= p[0]+wide && len(all) < most; k++ {
+		if math.Abs(n.at[k][1]-p[1]) <= wide && apart(n.at[k], p) <= wide {
 			all = append(all, k)
 		}
 	}
 	return all
 }
 
-// groups part the stops: the one with the most others within reach takes these, and so on
-// with those left.
-func (n neighbours) groups(reach float64) (all [][]int) {
-	near := make([][]int, len(n.at))
-	for i := range n.at {
-		near[i] = n.within(i, reach)
+// near are the numbers of the stops no farther than reach from each.
+func (n neighbours) near(reach float64) [][]int {
+	all := make([][]int, len(n.at))
+	for rank, i := range n.number {
+		all[i] = n.within(rank, reach)
+		for k, r := range all[i] {
+			all[i][k] = n.number[r]
+		}
 	}
-	order := slices.Clone(n.byX)
+	return all
+}
+
+// groups part the stops: the one with the most others within reach takes these, and so on
+// with those left. The one that took the others comes first.
+func (n neighbours) groups(reach float64) (all [][]int) {
+	near := n.near(reach)
+	order := slices.Clone(n.number)
 	slices.SortStableFunc(order, func(a, b int) int { return len(near[b]) - len(near[a]) })
 	taken := make([]bool, len(n.at))
 	for _, i := range order {
 		if taken[i] {
 			continue
 		}
-		group := slices.DeleteFunc(near[i], func(k int) bool { return taken[k] })
-		for _, k := range group {
-			taken[k] = true
-		}
-		if !taken[i] { // beyond mostNear
-			taken[i] = true
-			group = append(group, i)
+		taken[i] = true
+		group := []int{i}
+		for _, k := range near[i] {
+			if !taken[k] {
+				taken[k] = true
+				group = append(group, k)
+			}
 		}
 		all = append(all, group)
 	}

@@ -17,6 +17,7 @@ type Counted struct {
 	Lonlat orb.Point // degrees
 	Mean   float64   // per unit
 	Units  float64   // counted on
+	Extra  bool      // added where more was to be learnt
 }
 
 // Known is what a map has shown so far.
@@ -91,10 +92,19 @@ func After(field geo.Field, set Settings, known Known) (Plan, error) {
 // and the stops there are.
 func (g *ground) further(frame geo.Frame, known Known, n int) (places []orb.Point, gains []float64, stops []orb.Point, err error) {
 	if len(known.Round)+len(known.Beside) > 0 {
+		var planned, extra []orb.Point
 		for _, s := range known.Stops {
-			stops = append(stops, frame.Forward(s.Lonlat))
+			at := frame.Forward(s.Lonlat)
+			if stops = append(stops, at); s.Extra {
+				extra = append(extra, at)
+			} else {
+				planned = append(planned, at)
+			}
 		}
-		return g.placesRound(stops, inMetres(frame, known.Round), inMetres(frame, known.Beside), n), make([]float64, n), stops, nil
+		if len(planned) == 0 {
+			planned, extra = stops, nil
+		}
+		return g.placesRound(planned, extra, inMetres(frame, known.Round), inMetres(frame, known.Beside), n), make([]float64, n), stops, nil
 	}
 	b, err := newBelief(g, frame, known)
 	if err != nil {

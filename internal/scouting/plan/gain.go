@@ -6,9 +6,10 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// choose picks n places and their gains in m².
+// choose picks n places and their gains in m², none of them where a stop was counted as
+// long as there are others.
 func (b *belief) choose(n int) (places []orb.Point, gains []float64) {
-	taken := make([]bool, len(b.places))
+	taken := b.counted(n)
 	for range min(n, len(b.places)) {
 		best, most := -1, math.Inf(-1)
 		for s := range b.places {
@@ -24,6 +25,20 @@ func (b *belief) choose(n int) (places []orb.Point, gains []float64) {
 		b.condition(best)
 	}
 	return places, gains
+}
+
+// counted are the places where a stop was counted; none where fewer than n others are left.
+func (b *belief) counted(n int) []bool {
+	at, left := make([]bool, len(b.places)), 0
+	for s, p := range b.places {
+		if at[s] = crowded(b.stops, p, wasCounted); !at[s] {
+			left++
+		}
+	}
+	if left < n {
+		return make([]bool, len(b.places))
+	}
+	return at
 }
 
 // newStopVariance is the variance of y at a new stop, its counting error included.

@@ -1,0 +1,101 @@
+package verdict_test
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
+)
+
+// off are places as a phone has them, so many metres off at the most.
+func off(r *rand.Rand, metres float64, stops [][3]float64) [][3]float64 {
+	out := slices.Clone(stops)
+	for i := range out {
+		angle, far := 2*math.Pi*r.Float64(), metres*math.Sqrt(r.Float64())
+		out[i][0], out[i][1] = out[i][0]+far*math.Cos(angle), out[i][1]+far*math.Sin(angle)
+	}
+	return out
+}
+
+// A walk round a hot stop half the way to the next, typed in with or without its kind and a
+// phone's error, is asked for once and answers alike.
+func TestAWalkRoundIsKnownWithoutItsKind(t *testing.T) {
+	for seed := range uint64(12) {
+		r := rand.New(rand.NewPCG(seed, 8))
+		side := 4 + r.IntN(3)
+		stops := grid(side * side)
+		at := side*(1+r.IntN(side-2)) + 1 + r.IntN(side-2)
+		stops[at][2] = 150
+		stops = off(r, 3, stops)
+		name := fmt.Sprintf("seed %d, %d stops", seed, len(stops))
+		before := withExtra(t, stops, nil)
+		require.Equal(t, []string{fmt.Sprint(at + 1)}, before.Round, name)
+		for _, value := range []float64{0, 150} {
+			walk := off(r, 4, ring(stops[at], 250/float64(side), value))
+			marked, typed := withExtra(t, stops, walk), withExtra(t, append(slices.Clone(stops), walk...), nil)
+			assert.Empty(t, marked.Round, name)
+			assert.NotEqual(t, verdict.Undecided, marked.Kind, name)
+			assert.Equal(t, []any{marked.Kind, marked.Line, marked.Stats.Mean, marked.TreatArea, len(marked.Round)},
+				[]any{typed.Kind, typed.Line, typed.Stats.Mean, typed.TreatArea, len(typed.Round)}, name)
+		}
+	}
+}
+
+// A crowd says as much as one stop, however many stand in it: k copies of one, or a walk of
+// k round one, all with its count. Whether the rule is reached does not depend on k.
+func TestACrowdIsOnePlace(t *testing.T) {
+	for _, hot := range []float64{2, 30, 150} {
+		stops := grid(25)
+		for i := range stops {
+			stops[i][2] = float64(i % 3)
+		}
+		stops[12][2] = hot
+		alone := withExtra(t, stops, nil)
+		var copies verdict.Verdict
+		for _, k := range []int{4, 5, 20, 60} {
+			name := fmt.Sprintf("%g, %d more", hot, k)
+			crowd, close := slices.Clone(stops), slices.Clone(stops)
+			for i := range k {
+				crowd = append(crowd, stops[12])
+				angle := 2 * math.Pi * float64(i) / float64(k)
+				close = append(close, [3]float64{stops[12][0] + 20*math.Cos(angle), stops[12][1] + 20*math.Sin(angle), hot})
+			}
+			v := withExtra(t, crowd, nil)
+			assert.Equal(t, alone.Stats.Mean, v.Stats.Mean, name)
+			assert.Equal(t, alone.Stats.Interval, v.Stats.Interval, name)
+			assert.Equal(t, []any{alone.Kind, alone.Skill, alone.More, alone.Round}, []any{v.Kind, v.Skill, v.More, v.Round}, name)
+			if k > 4 {
+				assert.Equal(t, copies.Sums.Best(), v.Sums.Best(), name)
+			}
+			copies = v
+			v = withExtra(t, close, nil)
+			assert.Equal(t, alone.Stats.Mean, v.Stats.Mean, name)
+			assert.Equal(t, alone.Stats.Interval, v.Stats.Interval, name)
+			assert.Empty(t, v.Round, name)
+		}
+	}
+}
+
+// A cold crowd makes no mean lower than its hot stop does, and does not hide it.
+func TestAColdCrowdHidesNothing(t *testing.T) {
+	stops := grid(25)
+	for i := range stops {
+		stops[i][2] = 20
+	}
+	stops[7][2] = 600
+	alone := withExtra(t, stops, nil)
+	require.GreaterOrEqual(t, alone.Stats.Mean, 40.0)
+	crowd := slices.Clone(stops)
+	for i := range 60 {
+		crowd = append(crowd, [3]float64{stops[16][0] + float64(i%8), stops[16][1] + float64(i/8), 0})
+	}
+	v := withExtra(t, crowd, nil)
+	assert.GreaterOrEqual(t, v.Stats.Mean, 39.2)
+	assert.Equal(t, []string{"8"}, v.Round)
+}
