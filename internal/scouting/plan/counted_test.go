@@ -83,12 +83,12 @@ func TestFurtherStopsStandWhereNobodyCounted(t *testing.T) {
 	for range 12 {
 		known := plan.Known{Levels: []float64{20}}
 		var counted []orb.Point
-		for range 25 {
+		for range 60 {
 			p := orb.Point{-32 + 64*r.Float64(), -32 + 64*r.Float64()}
 			counted = append(counted, p)
 			known.Stops = append(known.Stops, plan.Counted{Lonlat: frame.Inverse(p), Mean: math.Round(20 * r.ExpFloat64()), Units: 1})
 		}
-		p, err := plan.After(field, plan.Settings{Stops: 6}, known)
+		p, err := plan.After(field, plan.Settings{Stops: 12}, known)
 		require.NoError(t, err)
 		for _, s := range p.Stops {
 			assert.Greater(t, nearest(frame.Forward(s.Lonlat), counted), 4.9)
