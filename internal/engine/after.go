@@ -205,13 +205,9 @@ func (o *AfterOutcome) next(q AfterRequest, v verdict.Verdict) *NextStop {
 	f := o.Field
 	known := plan.Known{Levels: []float64{f.Levels.TreatAt, f.Levels.WatchAt}}
 	last := q.Last
-	stops := f.Stops
-	if len(v.Round)+len(v.InsideOf) > 0 {
-		stops = f.Planned() // the walk round them keeps its distance
-	}
-	for _, s := range stops {
+	for _, s := range f.Stops {
 		at := [2]float64{s.Longitude, s.Latitude}
-		known.Stops = append(known.Stops, plan.Counted{Lonlat: at, Mean: s.Value, Units: s.Units})
+		known.Stops = append(known.Stops, plan.Counted{Lonlat: at, Mean: s.Value, Units: s.Units, Extra: s.Extra})
 		if slices.Contains(v.Round, s.Name) {
 			known.Round = append(known.Round, at)
 		} else if slices.Contains(v.InsideOf, s.Name) {
