@@ -50,3 +50,42 @@ func TestTheEdgeLeavesOutExtraStops(t *testing.T) {
 	none := edge("extra", "extra", "extra")
 	assert.Equal(t, [4]float64{1, 1, 2, 46}, [4]float64{float64(none.Near), none.NearMean, float64(none.Inside), none.InMean})
 }
+
+// Stops that crowd at one place are doubted in one line, and count once in the means of
+// check, as in those of map; four copies of a stop are no crowd.
+func TestACrowdIsDoubtedAndCountsOnce(t *testing.T) {
+	ground, err := geofile.Decode("f.geojson", strings.NewReader(`{"type":"Polygon","coordinates":[[[0,0],[0.01,0],[0.01,0.01],[0,0.01],[0,0]]]}`), geofile.Limits{})
+	require.NoError(t, err)
+	fields, _, err := boundary.Fields(ground.Features, boundary.Settings{})
+	require.NoError(t, err)
+	for _, more := range []int{0, 3, 4, 60} {
+		text := "stop,longitude,latitude,count,leaves\n"
+		for i := range 16 {
+			text += fmt.Sprintf("%d,%.5f,%.5f,%d,1\n", i+1, 0.00125+0.0025*float64(i%4), 0.00125+0.0025*float64(i/4), 10)
+		}
+		for i := range more {
+			text += fmt.Sprintf("c%d,0.00125,0.00125,90,1\n", i)
+		}
+		s, err := survey.Read([]geofile.Source{{Name: "s.csv", Content: []byte(text)}}, survey.Options{})
+		require.NoError(t, err)
+		r, err := check.Run(s, fields)
+		require.NoError(t, err)
+		var said []string
+		for _, f := range r.Findings {
+			if strings.Contains(f.What, "count for one place") {
+				said = append(said, f.What)
+			}
+		}
+		if more < 4 {
+			assert.Empty(t, said)
+			assert.Equal(t, 16+more, r.Edge[0].Inside)
+			continue
+		}
+		require.Len(t, said, 1)
+		assert.Contains(t, said[0], fmt.Sprintf("has %d more stops within 1 m, where places lie about 2", more))
+		assert.Equal(t, 16, r.Edge[0].Inside)
+		assert.Equal(t, 15.0, r.Observers[0].Mean, "15 of 10 and one of 90")
+		assert.Equal(t, 16+more, r.Observers[0].Stops)
+		assert.Empty(t, r.Notes, "none was marked")
+	}
+}
