@@ -235,9 +235,9 @@ func spanishScreens() map[string]string {
 		"inside, one beside each of these":             "adentro, uno junto a cada uno de estos",
 		"inside, one beside each hot stop":             "adentro, uno junto a cada punto alto",
 		"inside, one beside each hot stop of the edge": "adentro, uno junto a cada punto alto de la orilla",
-		"round it":     "alrededor de él",
-		"round these":  "alrededor de estos",
-		"between them": "entre ellos",
+		"round it":              "alrededor de él",
+		"round these":           "alrededor de estos",
+		"between the hot stops": "entre los puntos altos",
 
 		// why
 		"None of its stops could be read. Nothing here says it is clear.":                        "No se pudo leer ninguno de sus puntos. Nada aquí dice que esté libre.",

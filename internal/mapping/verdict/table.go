@@ -163,7 +163,7 @@ func table() []line {
 			when: func(f Figures, s Settings) bool { return f.choice(s) == decision.Whole },
 			days: soon},
 		{name: "single-places", kind: Undecided,
-			says: "stops over the threshold may be single places", where: "between them", round: true,
+			says: "stops over the threshold may be single places", where: "between the hot stops", round: true,
 			why: "stops are over the threshold, but the map is no better than the mean: whether they are single places or patches, only stops round them can show",
 			when: func(f Figures, s Settings) bool {
 				return f.unwalked() > 0 && !f.Believed && !(f.Patches > 0 && f.zoned(s)) && !f.meanOver() && !f.leaves(s)
