@@ -36,19 +36,25 @@ func (p *process) fit(counts []Count, near *vecchia) (VariogramModel, knownMean)
 }
 
 // lowestFrom goes down from a place. By Vecchia's likelihood it first does so by few of
-// its parts, and then by Newton's steps by all: each of these takes six evaluations,
-// where a simplex takes some sixty to the end.
+// its parts, then by Newton's steps by three times as many, until all are taken: each of
+// these takes six evaluations, where a simplex takes some sixty to the end.
 func (l *likelihood) lowestFrom(at []float64) []float64 {
 	if l.near == nil || len(l.near.order) < 2*partsFirst {
 		return l.downhill(at)
 	}
 	l.parts = partsFirst
 	at = l.downhill(at)
-	l.parts = len(l.near.order)
-	if best, ok := l.newton(at); ok {
-		return best
+	for l.parts < len(l.near.order) {
+		if l.parts *= 3; l.parts > len(l.near.order)/2 {
+			l.parts = len(l.near.order)
+		}
+		if lower, ok := l.newton(at); ok {
+			at = lower
+		} else {
+			at = l.downhill(at)
+		}
 	}
-	return l.downhill(at)
+	return at
 }
 
 // partsFirst is how many parts of Vecchia's likelihood lead to the neighbourhood of
@@ -115,6 +121,11 @@ func (l *likelihood) of(at []float64) float64 {
 			return math.Inf(1)
 		}
 	}
+	return l.anywhere(at)
+}
+
+// anywhere is of without bounds.
+func (l *likelihood) anywhere(at []float64) float64 {
 	l.model = VariogramModel{Kind: Matern32, PartialSill: math.Exp(at[0]), Range: math.Exp(at[1])}
 	if l.near != nil {
 		return l.near.of(&l.system, l.parts)
