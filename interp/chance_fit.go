@@ -35,26 +35,27 @@ func (p *process) fit(counts []Count, near *vecchia) (VariogramModel, knownMean)
 	return l.model, knownMean{p.Mean, 1 / l.bb}
 }
 
-// lowestFrom goes down from a place. By Vecchia's likelihood it first does so by few of
-// its parts, then by Newton's steps by three times as many, until all are taken: each of
-// these takes six evaluations, where a simplex takes some sixty to the end.
+// lowestFrom goes down from a place. By Vecchia's likelihood it does so by few of its
+// parts first, then by three times as many, until all are taken: by Newton's steps of six
+// evaluations, where a simplex takes some sixty to the end.
 func (l *likelihood) lowestFrom(at []float64) []float64 {
 	if l.near == nil || len(l.near.order) < 2*partsFirst {
 		return l.downhill(at)
 	}
-	l.parts = partsFirst
-	at = l.downhill(at)
-	for l.parts < len(l.near.order) {
-		if l.parts *= 3; l.parts > len(l.near.order)/2 {
-			l.parts = len(l.near.order)
+	least := newtonLeast * 10
+	for l.parts = partsFirst; ; l.parts *= 3 {
+		if l.parts > len(l.near.order)/2 {
+			l.parts, least = len(l.near.order), newtonLeast
 		}
-		if lower, ok := l.newton(at); ok {
+		if lower, ok := l.newton(at, least); ok {
 			at = lower
 		} else {
 			at = l.downhill(at)
 		}
+		if l.parts == len(l.near.order) {
+			return at
+		}
 	}
-	return at
 }
 
 // partsFirst is how many parts of Vecchia's likelihood lead to the neighbourhood of

@@ -151,7 +151,7 @@ func TestNewtonFindsWhatASimplexDoes(t *testing.T) {
 			l.parts = partsFirst
 			start = l.downhill(start)
 			l.parts = len(near.order)
-			fast, ok := l.newton(start)
+			fast, ok := l.newton(start, newtonLeast)
 			if !ok {
 				continue
 			}
@@ -169,7 +169,7 @@ func TestNewtonAlongTheBounds(t *testing.T) {
 	near := newVecchia(counts)
 	for side := range 2 {
 		l := newLikelihood(ChanceParameters{Offset: 20, Aggregation: 1}, counts, near)
-		best, ok := l.newton(l.downhill(l.clamped([]float64{0, 3})))
+		best, ok := l.newton(l.downhill(l.clamped([]float64{0, 3})), newtonLeast)
 		require.True(t, ok)
 		for _, high := range []bool{false, true} {
 			bounded := *l
@@ -178,7 +178,7 @@ func TestNewtonAlongTheBounds(t *testing.T) {
 			} else {
 				bounded.high[side] = best[side] - 0.3
 			}
-			along, ok := bounded.newton(bounded.clamped([]float64{best[0], best[1]}))
+			along, ok := bounded.newton(bounded.clamped([]float64{best[0], best[1]}), newtonLeast)
 			require.True(t, ok)
 			slow := bounded.downhill(bounded.clamped([]float64{best[0], best[1]}))
 			assert.LessOrEqual(t, bounded.of(along), bounded.of(slow)+0.01)
@@ -197,7 +197,7 @@ func TestNewtonFromEverywhere(t *testing.T) {
 	for i := range 16 {
 		x, y := float64(i%4)/3, float64(i/4)/3
 		at := []float64{l.low[0] + float64(x*(l.high[0]-l.low[0])), l.low[1] + float64(y*(l.high[1]-l.low[1]))}
-		if best, ok := l.newton(at); ok {
+		if best, ok := l.newton(at, newtonLeast); ok {
 			found++
 			assert.InDelta(t, least, l.of(best), 0.01, at)
 		}

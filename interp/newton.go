@@ -4,20 +4,21 @@ import "math"
 
 // Newton's descent of a likelihood: how far apart, in logarithms of variance and range,
 // slopes and curvatures are taken, how far one step goes, how many there are, how often
-// one is halved, and what the last has to be expected to gain: a hundredth is nothing
-// beside 3.84, the 5 % point of χ² by which models are told apart.
+// one is halved, and below what gain one is the last: what it leaves is a hundredth of
+// that, nothing beside 3.84, the 5 % point of χ² by which models are told apart.
 const (
 	newtonApart  = 0.1
 	newtonReach  = 1
 	newtonSteps  = 12
 	newtonHalved = 4
-	newtonLeast  = 0.01
+	newtonLeast  = 0.1
 )
 
 // newton goes down from a place by steps to where the parabola through six values
 // is lowest, along the bounds where it comes to them. It is not ok where it ends where
-// the likelihood is no bowl, or cannot be worked out.
-func (l *likelihood) newton(at []float64) (lowest []float64, ok bool) {
+// the likelihood is no bowl, or cannot be worked out. The last step is one whose gain is
+// below least.
+func (l *likelihood) newton(at []float64, least float64) (lowest []float64, ok bool) {
 	value := l.of(at)
 	for range newtonSteps {
 		p := l.parabola(at, value)
@@ -31,12 +32,16 @@ func (l *likelihood) newton(at []float64) (lowest []float64, ok bool) {
 				break
 			}
 		}
-		if bowl && gain < newtonLeast {
+		next, below := l.stepped(at, step, value)
+		switch {
+		case bowl && gain < least && next != nil:
+			return next, true
+		case bowl && gain < newtonLeast: // rounding
 			return at, true
-		}
-		if at, value = l.stepped(at, step, value); at == nil {
+		case next == nil:
 			return nil, false
 		}
+		at, value = next, below
 	}
 	return nil, false
 }
