@@ -21,7 +21,9 @@ type walk struct {
 // that costs nothing to reach, which makes an open way of it. It is shortened by
 // 2-opt (Croes 1958, Oper. Res. 6:791–812) and Or-opt (Or 1976) until neither
 // helps, then shaken by double bridges and shortened again, keeping the best
-// (Martin, Otto & Felten 1991, Complex Systems 5:299–326).
+// (Martin, Otto & Felten 1991, Complex Systems 5:299–326). Beyond a hundred points
+// only what the bridges touched is looked at anew (as the don't-look bits of Bentley
+// 1992, ORSA J. Comput. 4:387–411, from memory, do), and all once more at the end.
 func (w walk) order() []int {
 	n := len(w.points)
 	if n == 0 {
@@ -104,6 +106,9 @@ type tour struct {
 	order []int
 	twice []int     // the order, twice over
 	legs  []float64 // from each place there to the next
+
+	settled [][2]int // of each node those beside it when nothing helped any more; nil looks everywhere
+	fresh   []bool   // of each leg: it is not one of those
 }
 
 // newTour goes to the nearest node not yet visited.
@@ -143,8 +148,50 @@ func (t *tour) improve() {
 	}
 }
 
+// settle remembers the tour as one that nothing shortens, so that improve looks only at
+// what has changed since.
+func (t *tour) settle(order []int) {
+	n := len(order)
+	if t.settled == nil {
+		t.settled, t.fresh = make([][2]int, n), make([]bool, 2*n)
+	}
+	for i, a := range order {
+		t.settled[a] = [2]int{order[(i+n-1)%n], order[(i+1)%n]}
+	}
+}
+
+// touched tells whether any of some legs, from a place on, is a fresh one.
+func (t *tour) touched(from, legs int) bool {
+	return t.settled == nil || slices.Contains(t.fresh[from:from+legs], true)
+}
+
+// twoOptFresh is twoOpt for fresh legs with all others.
+func (t *tour) twoOptFresh() (any bool) {
+	n := len(t.order)
+	t.unroll()
+	for k := range n {
+		for l := 0; l < n && t.fresh[k]; l++ {
+			i, j := min(k, l), max(k, l)
+			if j < i+2 || i == 0 && j == n-1 {
+				continue
+			}
+			a, b, c, d := t.order[i], t.order[i+1], t.order[j], t.order[(j+1)%n]
+			if t.costs[a][c]+t.costs[b][d] < t.legs[i]+t.legs[j]-leastShortening {
+				t.turn(i, j)
+				t.fresh[i], t.fresh[j] = true, true
+				slices.Reverse(t.fresh[i+1 : j])
+				any = true
+			}
+		}
+	}
+	return any
+}
+
 // twoOpt turns a stretch of the tour around wherever that shortens it.
 func (t *tour) twoOpt() (any bool) {
+	if t.settled != nil {
+		return t.twoOptFresh()
+	}
 	n := len(t.order)
 	t.unroll()
 	for i := 0; i < n-1; i++ {
@@ -178,7 +225,7 @@ func (t *tour) orOpt() (any bool) {
 	t.unroll()
 	for length := 1; length <= 3 && length <= n-3; length++ {
 		for i := range n {
-			if t.moveStretch(i, length) {
+			if t.touched((i+n-1)%n, length+1) && t.moveStretch(i, length) {
 				t.unroll()
 				any = true
 			}
@@ -192,8 +239,12 @@ func (t *tour) unroll() {
 	n := len(t.order)
 	t.twice = append(append(t.twice[:0], t.order...), t.order...)
 	t.legs = t.legs[:0]
-	for i := range t.twice {
-		t.legs = append(t.legs, t.costs[t.twice[i]][t.twice[(i+1)%(2*n)]])
+	for i, a := range t.twice {
+		b := t.twice[(i+1)%(2*n)]
+		t.legs = append(t.legs, t.costs[a][b])
+		if t.settled != nil {
+			t.fresh[i] = t.settled[a][0] != b && t.settled[a][1] != b
+		}
 	}
 }
 
@@ -237,6 +288,9 @@ func (t *tour) shake(random *rand.Rand) {
 		return
 	}
 	best, shortest := slices.Clone(t.order), t.length()
+	if n > shakenWhole {
+		t.settle(best)
+	}
 	for range min(20*n, max(60, 200_000/n)) {
 		cuts := []int{1 + random.IntN(n-1), 1 + random.IntN(n-1), 1 + random.IntN(n-1)}
 		slices.Sort(cuts)
@@ -244,10 +298,20 @@ func (t *tour) shake(random *rand.Rand) {
 		t.improve()
 		if l := t.length(); l < shortest-leastShortening {
 			best, shortest = slices.Clone(t.order), l
+			if n > shakenWhole {
+				t.settle(best)
+			}
 		}
 	}
 	t.order = best
+	if t.settled != nil {
+		t.settled = nil
+		t.improve()
+	}
 }
+
+// shakenWhole is up to how many nodes all legs are looked at after each bridge.
+const shakenWhole = 100
 
 // shakeSmall tries every order of up to seven nodes.
 func (t *tour) shakeSmall() {
