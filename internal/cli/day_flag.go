@@ -71,14 +71,25 @@ func farDays(s Streams, lines []string) {
 	}
 }
 
-// dayOrder is a flag for what comes first in dates that can be read both ways.
-type dayOrder struct{ value *engine.DayOrder }
+// dayOrder is a flag for what comes first in dates that can be read both ways: one for all
+// files, and more for files by their names.
+type dayOrder struct {
+	value *engine.DayOrder
+	given bool // by this flag already
+}
 
-func (o dayOrder) Set(text string) error { return o.value.UnmarshalText([]byte(text)) }
-func (o dayOrder) String() string {
+func (o *dayOrder) Set(text string) error {
+	if o.given && *o.value != "" {
+		text = string(*o.value) + "," + text
+	}
+	o.given = true
+	return o.value.UnmarshalText([]byte(text))
+}
+
+func (o *dayOrder) String() string {
 	if o.value == nil {
 		return ""
 	}
 	return string(*o.value)
 }
-func (o dayOrder) Type() string { return "order" }
+func (o *dayOrder) Type() string { return "order" }

@@ -73,7 +73,7 @@ func (o *mapOptions) readingFlags(f *pflag.FlagSet) {
 	f.StringVar(&o.Schema, "schema", "", "Frictionless Table Schema `FILE` that names the columns by their titles")
 	f.StringVar(&o.UTM, "utm", "", "`zone` of eastings and northings, such as 14N")
 	f.Var(&o.UTCOffset, "utc-offset", "`hours` of local clocks ahead of UTC, such as -5 or +5:30, for times in UTC (by the sun)")
-	f.Var(dayOrder{&o.DateOrder}, "date-order", "`order` in dates such as 07/08/2026 where no date in the file tells: day-first or month-first (guessed, and said)")
+	f.Var(&dayOrder{value: &o.DateOrder}, "date-order", "`order` in dates such as 07/08/2026 where no date in the file tells: day-first, month-first, FILE=ORDER (guessed)")
 	f.StringSliceVar(&o.Fix, "fix", nil, "correct positions that then lie in a field: `swap`, sign or minutes")
 }
 

@@ -56,7 +56,7 @@ func (w Setup) reading(g ground, samples []Source, opts survey.Options) *recall.
 	if err != nil {
 		return nil
 	}
-	key := recall.For("survey").Bytes(text).Text(fmt.Sprint(opts.Unit, opts.Shares, opts.Uncounted), fmt.Sprintf("%+q %t %t", opts.Correcting.Others, opts.Correcting.Some, opts.Correcting.Moved))
+	key := recall.For("survey").Bytes(text).Text(fmt.Sprint(opts.Unit, opts.Shares, opts.Uncounted, opts.FirmOrder), fmt.Sprintf("%+q %t %t", opts.Correcting.Others, opts.Correcting.Some, opts.Correcting.Moved))
 	for _, setting := range slices.Sorted(maps.Keys(w.Named)) {
 		sourceIn(key.Text(setting), w.Named[setting])
 	}

@@ -122,6 +122,8 @@ type layout struct {
 	slashes
 	openLine   int // of the first date that the file leaves open; 0 for none
 	openDay    OpenDay
+	clash      clash
+	swapped    swapped
 	serialLine int // of the first date that is a spreadsheet's number
 	placeTime
 }
@@ -200,7 +202,14 @@ func layOut(t table, opts Options) (l layout, notes []string, err error) {
 		notes = append(notes, fmt.Sprintf("%s: positions in degrees and minutes", t.File))
 	}
 	var note string
-	if l.slashes, l.openLine, note = slashesOf(t, &l, opts.DayOrder); note != "" {
+	if l.slashes, l.openLine, note, err = slashesOf(t, &l, opts.asked); err != nil {
+		return l, nil, err
+	} else if note != "" {
+		notes = append(notes, note)
+	}
+	if note, err = unswap(t, &l, opts.asked); err != nil {
+		return l, nil, err
+	} else if note != "" {
 		notes = append(notes, note)
 	}
 	if l.serialLine, note = serialsOf(t, &l); note != "" {

@@ -192,6 +192,33 @@ func namedMonth(parts []dayPart, i int) string {
 	return ""
 }
 
+// likelyDay is the one day that three numbers can mean in whatever order of day and month,
+// with the year first or last; "" where there is none, or more than one.
+func likelyDay(text string) (only string) {
+	if len(text) > longestTime {
+		return ""
+	}
+	rest, _, ok := splitClock(text)
+	parts, numbers := dayParts(rest)
+	if !ok || !numbers || len(parts) != 3 {
+		return ""
+	}
+	a, b, c := parts[0].digits, parts[1].digits, parts[2].digits
+	if a == "" || b == "" || c == "" {
+		return ""
+	}
+	for _, day := range []string{isoDay(a, monthNumber(b), c), isoDay(c, monthNumber(b), a), isoDay(c, monthNumber(a), b)} {
+		if day == "" || day == only {
+			continue
+		}
+		if only != "" {
+			return ""
+		}
+		only = day
+	}
+	return only
+}
+
 func monthNumber(digits string) int {
 	if len(digits) > 2 {
 		return 0

@@ -1,12 +1,17 @@
 package survey
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
+	"slices"
+
+	"github.com/geocoris/geocoris/geo/geofile"
 )
 
 // A DayOrder says what comes first in dates that can be read both ways, such as
-// 07/08/2026, where no date of their file tells. "" leaves the choice to the reader.
+// 07/08/2026, where no date of their file tells. "" leaves the choice to the reader. Files
+// may differ: "a.csv=day-first,b.csv=month-first", and one without a name is for all others.
 type DayOrder string
 
 // The orders of day and month.
@@ -15,13 +20,72 @@ const (
 	MonthFirst DayOrder = "month-first"
 )
 
-// UnmarshalText takes one of them.
+// UnmarshalText takes one of them, or some by the names of their files.
 func (o *DayOrder) UnmarshalText(text []byte) error {
-	switch *o = DayOrder(text); *o {
-	case "", DayFirst, MonthFirst:
-		return nil
+	_, err := DayOrder(text).parts()
+	if err == nil {
+		*o = DayOrder(text)
 	}
-	return errors.New("want day-first or month-first")
+	return err
+}
+
+// A fileOrder is the order of a file; of all that are not named where file is "".
+type fileOrder struct {
+	file  string
+	order DayOrder
+}
+
+var onePart = pattern(`^(?:(.*?)=)??(day-first|month-first)(?:,|$)`)
+
+func (o DayOrder) parts() (all []fileOrder, err error) {
+	for rest := string(o); rest != ""; {
+		m := onePart().FindStringSubmatch(rest)
+		if m == nil {
+			return nil, errors.New("want day-first or month-first, or FILE= before it where files differ")
+		}
+		if slices.ContainsFunc(all, func(p fileOrder) bool { return p.file == m[1] }) {
+			return nil, fmt.Errorf("is given twice for %s", cmp.Or(m[1], "all files"))
+		}
+		all, rest = append(all, fileOrder{m[1], DayOrder(m[2])}), rest[len(m[0]):]
+	}
+	return all, nil
+}
+
+// asked is an order that was asked for; firm where it is that of one file, which cannot
+// tell another. The zero value is none.
+type asked struct {
+	order DayOrder
+	firm  bool
+}
+
+// of gives each file its order. With firm a name must be that of a file, and an order for
+// all is firm where there is one file.
+func (o DayOrder) of(names []string, firm bool) ([]asked, error) {
+	parts, err := o.parts()
+	if err != nil {
+		return nil, err
+	}
+	all := make([]asked, len(names))
+	for _, p := range parts {
+		at := Correcting{Moved: true}.find(p.file, names)
+		for i := range names {
+			if p.file == "" && all[i].order == "" {
+				all[i] = asked{p.order, firm && len(names) == 1}
+			}
+		}
+		switch {
+		case p.file == "":
+			continue
+		case len(at) > 1:
+			return nil, fmt.Errorf("the order of day and month of %s fits several files: %s: write it with its folder, as the counts are given", p.file, filesAt(names, at))
+		case len(at) == 0 && firm:
+			return nil, fmt.Errorf("the order of day and month is given for %s, and no file of counts is called so; there is %s", quote(p.file), filesAt(names, nil))
+		}
+		for _, i := range at {
+			all[i] = asked{p.order, firm}
+		}
+	}
+	return all, nil
 }
 
 func (o DayOrder) slashes() slashes {
@@ -39,13 +103,45 @@ type OpenDay struct {
 	MonthFirst, DayFirst string // ISO 8601
 }
 
-// orderOf reads open dates as they were asked to be read. The file's own dates go before
-// that: what they tell is said where it is otherwise.
-func (o DayOrder) orderOf(day, month bool, open OpenDay, telling string) (order slashes, note string) {
-	order = o.slashes()
-	if day != month && (day && order == monthFirst || month && order == dayFirst) {
-		order = dayFirst + monthFirst - order
-		return order, fmt.Sprintf("%s: dates such as %q are read %s, not %s as asked, since %q can only be read so", open.File, open.Text, order, o.slashes(), telling)
+// A telling is a date that can be read in one order alone.
+type telling struct {
+	text string
+	line int // 0 for none
+}
+
+// clash is a second date of a file that says the other order than the first did.
+type clash struct{ first, second telling }
+
+// read is how open dates are read that were asked to be. The file's own dates go before
+// that: what they tell is said where it is otherwise, and is an error where it was asked
+// for this file.
+func (a asked) read(day, month telling, open OpenDay) (order slashes, note string, err error) {
+	order = a.order.slashes()
+	told := month
+	if day.line > 0 {
+		told = day
 	}
-	return order, fmt.Sprintf("%s: dates such as %q are read %s, as asked", open.File, open.Text, order)
+	if (day.line > 0) != (month.line > 0) && (order == dayFirst) != (day.line > 0) {
+		order = dayFirst + monthFirst - order
+		if a.firm {
+			return order, "", told.refuses(open.File, order)
+		}
+		if open.Text == "" {
+			return order, "", nil
+		}
+		return order, fmt.Sprintf("%s: dates such as %q are read %s, not %s as asked, since %q can only be read so", open.File, open.Text, order, a.order.slashes(), told.text), nil
+	}
+	if open.Text == "" {
+		return order, "", nil
+	}
+	return order, fmt.Sprintf("%s: dates such as %q are read %s, as asked", open.File, open.Text, order), nil
+}
+
+// refuses is an error on a date that is not as it was asked to be.
+func (t telling) refuses(file string, order slashes) error {
+	flag := map[slashes]DayOrder{dayFirst: DayFirst, monthFirst: MonthFirst}
+	return &geofile.Error{
+		File: file, Line: t.line, Msg: fmt.Sprintf("%q can only be read %s, and %s was asked for", t.text, order, flag[dayFirst+monthFirst-order]),
+		Hint: fmt.Sprintf("leave the order out, or give %s; with several files, FILE=%s", flag[order], flag[order]),
+	}
 }

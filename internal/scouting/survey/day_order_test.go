@@ -33,7 +33,11 @@ func TestOpenDaysAreReadAsAsked(t *testing.T) {
 	} {
 		s := read(t, c.text, survey.Options{DayOrder: c.asked})
 		assert.Equal(t, c.dates, s.Dates, name)
-		assert.Empty(t, s.Problems, "%s: nothing is in doubt that was asked for", name)
+		if strings.HasSuffix(name, "both") {
+			assert.Contains(t, strings.Join(problems(s), "\n"), "the file has dates of both orders", name)
+		} else {
+			assert.Empty(t, s.Problems, "%s: nothing is in doubt that was asked for", name)
+		}
 		notes := strings.Join(s.Notes, "\n")
 		if c.note == "" {
 			assert.NotContains(t, notes, "as asked", name)
@@ -59,4 +63,40 @@ func TestOpenDaysAreNamed(t *testing.T) {
 			{File: "c.csv", Text: "9/8/2026", Line: 2, MonthFirst: "2026-09-08", DayFirst: "2026-08-09"},
 		}, s.OpenDays)
 	}
+}
+
+// Files of one call may differ, and what the dates of a file tell is not overruled.
+func TestEachFileHasItsOrder(t *testing.T) {
+	const head = "stop,longitude,latitude,count,date\n"
+	openA, openB := head+"A,1,2,3,7/8/2026\n", head+"B,1,3,3,7/8/2026\n"
+	read := func(order, a, b string) (*survey.Survey, error) {
+		return survey.Read([]geofile.Source{{Name: "east/a.csv", Content: []byte(a)}, {Name: "b.csv", Content: []byte(b)}}, survey.Options{DayOrder: survey.DayOrder(order), FirmOrder: true})
+	}
+	for order, dates := range map[string][]string{
+		"a.csv=day-first,b.csv=month-first": {"2026-07-08", "2026-08-07"},
+		"day-first,b.csv=month-first":       {"2026-07-08", "2026-08-07"},
+		"east/a.csv=day-first,month-first":  {"2026-07-08", "2026-08-07"},
+		"./b.csv=day-first,a.csv=day-first": {"2026-08-07"},
+		"day-first":                         {"2026-08-07"},
+	} {
+		s, err := read(order, openA, openB)
+		require.NoError(t, err, order)
+		assert.Equal(t, dates, s.Dates, order)
+	}
+	tells := head + "B,1,3,3,7/8/2026\nC,1,4,3,7/13/2026\n"
+	s, err := read("day-first", openA, tells)
+	require.NoError(t, err, "an order for all is for those that do not tell")
+	assert.Equal(t, []string{"2026-07-08", "2026-07-13", "2026-08-07"}, s.Dates)
+	_, err = read("month-first,b.csv=day-first", openA, tells)
+	assert.EqualError(t, err, `b.csv:3: "7/13/2026" can only be read month first, and day-first was asked for`)
+	_, err = survey.Read([]geofile.Source{{Name: "b.csv", Content: []byte(tells)}}, survey.Options{DayOrder: survey.DayFirst, FirmOrder: true})
+	assert.EqualError(t, err, `b.csv:3: "7/13/2026" can only be read month first, and day-first was asked for`)
+	_, err = read("c.csv=day-first", openA, tells)
+	assert.EqualError(t, err, `the order of day and month is given for "c.csv", and no file of counts is called so; there is east/a.csv, b.csv`)
+
+	var o survey.DayOrder
+	for _, bad := range []string{"year-first", "a.csv=", "=", "day-first,month-first", "a=day-first,a=month-first", "a.csv=day-firstb"} {
+		assert.Error(t, o.UnmarshalText([]byte(bad)), bad)
+	}
+	require.NoError(t, o.UnmarshalText([]byte("a,b=c.csv=day-first")))
 }

@@ -55,8 +55,25 @@ func TestDatesWithSlashesAreKnownByTheFile(t *testing.T) {
 
 	s = read(t, head+"A,1,2,3,5/7/2026\nB,1,3,4,7/13/2026\nC,1,4,4,13/7/2026\nD,1,5,4,7/7/2026\n", survey.Options{})
 	assert.Equal(t, []string{"2026-07-07", "2026-07-13"}, s.Dates, "what can be read in one way only")
-	require.Len(t, s.Problems, 1)
+	require.Len(t, s.Problems, 2)
 	assert.Contains(t, s.Problems[0].String(), `counts.csv:2: date "5/7/2026": can be 7 May 2026 or 5 July 2026, and the file has dates of both orders; not used; write it as 2026-05-07 or 2026-07-05`)
+
+	s = read(t, head+"A,1,2,3,13/7/2026\nB,1,3,4,7/14/2026\nC,1,4,4,15/7/2026\n", survey.Options{})
+	assert.Equal(t, []string{"2026-07-13", "2026-07-14", "2026-07-15"}, s.Dates)
+	assert.Equal(t, []string{`counts.csv:3: date "7/14/2026": can only be 14 July 2026, while line 2 has "13/7/2026": the file has dates of both orders; write it as 2026-07-14`}, problems(s))
+}
+
+// A day is offered only where the text can mean it, whatever it has wrong.
+func TestNoDayIsOfferedThatNobodyWrote(t *testing.T) {
+	const known = "is no date or time that is known; not used; write it as "
+	for text, want := range map[string]string{
+		"45/45/2026": "YYYY-MM-DD, or with its time as YYYY-MM-DDThh:mm", "dawn": "YYYY-MM-DD", "31.6.2026": "YYYY-MM-DD", "26-07-14": "YYYY-MM-DD", "14/7": "YYYY-MM-DD",
+		"07.14.2026": "2026-07-14", "14/7-2026": "2026-07-14", "14 7 2026": "2026-07-14",
+	} {
+		s := read(t, "stop,longitude,latitude,count,date\nA,1,2,3,"+text+"\n", survey.Options{})
+		require.Len(t, s.Problems, 1, text)
+		assert.Contains(t, s.Problems[0].String(), known+want, text)
+	}
 }
 
 func TestThousandsAreNoFractions(t *testing.T) {

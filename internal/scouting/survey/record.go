@@ -306,11 +306,17 @@ func (rd *reader) doubtUnknown(c column, text string) {
 		rd.doubt(c, fmt.Sprintf("can be %s or %s, and the file has dates of both orders; not used", spelled(month), spelled(day)), fmt.Sprintf("write it as %s or %s", month, day))
 		return
 	}
-	rd.doubt(c, "is no date or time that is known; not used", "write it as 2026-07-15T06:40")
+	const what = "is no date or time that is known; not used"
+	if day := likelyDay(text); day != "" {
+		rd.doubt(c, what, "write it as "+day)
+		return
+	}
+	rd.doubt(c, what, "write it as YYYY-MM-DD, or with its time as YYYY-MM-DDThh:mm")
 }
 
 // doubtDay says at the first row how a day was read that could be another.
 func (rd *reader) doubtDay(c column, text, read string) {
+	rd.doubtOrder(c, text, read)
 	switch rd.row.Line {
 	case rd.openLine:
 		if _, _, open := sides(text); open {
@@ -321,5 +327,16 @@ func (rd *reader) doubtDay(c column, text, read string) {
 		if isSerial(text) && read != "" {
 			rd.doubt(c, fmt.Sprintf("is a number; read as the day that a spreadsheet stores so, %s, and so are all like it", read), "format the column as dates")
 		}
+	}
+}
+
+// doubtOrder says where the dates of a file contradict one another, and which a spreadsheet
+// had swapped.
+func (rd *reader) doubtOrder(c column, text, read string) {
+	switch first := rd.clash.first; {
+	case first.line > 0 && rd.row.Line == rd.clash.second.line && text == rd.clash.second.text:
+		rd.doubt(c, fmt.Sprintf("can only be %s, while line %d has %q: the file has dates of both orders", spelled(read), first.line, first.text), "write it as "+read)
+	case rd.swapped.line == rd.row.Line && rd.swapped.column == c:
+		rd.doubt(c, fmt.Sprintf("was %s to the spreadsheet, which had swapped day and month; read as %s, and so are all like it", rd.swapped.stored, read), "write it as "+read)
 	}
 }

@@ -26,6 +26,7 @@ type Options struct {
 	UTM          string            // zone of eastings and northings, such as 14N
 	UTCOffset    string            // of the clocks at the place, for times that tell one, such as -05:00; "" for the sun's
 	DayOrder     DayOrder          // of dates that no date of their file tells
+	FirmOrder    bool              // an order that a file was asked to have, and that its dates deny, is an error
 	FixPosition  FixPosition       // offers another reading of positions; nil offers none
 	Corrections  []Correction      // of cells, before anything else is made of them
 	Correcting   Correcting        // how corrections find their files
@@ -33,6 +34,7 @@ type Options struct {
 	Limits       Limits
 	bare         bool  // the first row is the header, whatever it says
 	taken        taken // places, over all files that are read together
+	asked        asked // order of day and month of the file at hand
 }
 
 // A Survey is what was read from one file or several.
@@ -67,10 +69,18 @@ func Read(sources []geofile.Source, opts Options) (*Survey, error) {
 	if err != nil {
 		return nil, err
 	}
+	var given []string
+	for _, from := range sources {
+		given = append(given, cleaned(from.Name))
+	}
+	orders, err := opts.DayOrder.of(given, opts.FirmOrder)
+	if err != nil {
+		return nil, err
+	}
 	b := newBuilder(opts, len(sources))
 	names := labels(sources)
 	for i, from := range sources {
-		opts.Corrections = corrections[i]
+		opts.Corrections, b.opts.asked = corrections[i], orders[i]
 		t, err := readTable(names[i], from, opts)
 		if err != nil {
 			return nil, err

@@ -29,46 +29,59 @@ const (
 // date tells, they are read as asked; where nobody asked, the day is taken first in a
 // file with decimal commas, as those who write these write dates, and else the month.
 // Then note says so, and line is that of the first row so read.
-func slashesOf(t table, l *layout, asked DayOrder) (order slashes, line int, note string) {
-	var day, month bool
-	var open OpenDay
-	telling := ""
-	for _, row := range t.Rows {
-		for _, c := range []column{colDate, colTime} {
-			text := l.text(row, c)
-			d, m, differ := sides(text)
-			day, month = day || d, month || m
-			if telling == "" && (d || m) {
-				telling = text
-			}
-			if open.Text == "" && differ {
-				open = OpenDay{File: t.File, Line: row.Line}
-				open.Text, _, _ = splitClock(text)
-			}
+func slashesOf(t table, l *layout, a asked) (order slashes, line int, note string, err error) {
+	day, month, open := tellings(t, l)
+	if day.line > 0 && month.line > 0 {
+		l.clash = clash{day, month}
+		if month.line < day.line {
+			l.clash = clash{month, day}
 		}
 	}
-	if open.Text != "" && day == month {
+	if open.Text != "" && (day.line > 0) == (month.line > 0) {
 		open.MonthFirst, _, _ = monthFirst.parseTime(open.Text)
 		open.DayFirst, _, _ = dayFirst.parseTime(open.Text)
 		l.openDay = open
 	}
 	switch {
-	case asked != "" && open.Text != "":
-		order, note = asked.orderOf(day, month, open, telling)
-		return order, 0, note
-	case day && month:
-		return bothFirst, 0, ""
-	case day:
-		return dayFirst, 0, ""
-	case month || open.Text == "":
-		return monthFirst, 0, ""
+	case a.order != "":
+		order, note, err = a.read(day, month, open)
+		return order, 0, note, err
+	case day.line > 0 && month.line > 0:
+		return bothFirst, 0, "", nil
+	case day.line > 0:
+		return dayFirst, 0, "", nil
+	case month.line > 0 || open.Text == "":
+		return monthFirst, 0, "", nil
 	}
 	order = monthFirst
 	if l.sure {
 		order = dayFirst
 	}
 	date, _, _ := order.parseTime(open.Text)
-	return order, open.Line, fmt.Sprintf("%s: dates such as %q are read %s, as %s, and no date in the file shows which is right; write them as %s to be sure", t.File, open.Text, order, date, date)
+	return order, open.Line, fmt.Sprintf("%s: dates such as %q are read %s, as %s, and no date in the file shows which is right; write them as %s to be sure", t.File, open.Text, order, date, date), nil
+}
+
+// tellings are the first dates of a table that must have the day or the month first, and
+// the first that could have either and mean two days.
+func tellings(t table, l *layout) (day, month telling, open OpenDay) {
+	open.File = t.File
+	for _, row := range t.Rows {
+		for _, c := range []column{colDate, colTime} {
+			text := l.text(row, c)
+			d, m, differ := sides(text)
+			if d && day.line == 0 {
+				day = telling{text, row.Line}
+			}
+			if m && month.line == 0 {
+				month = telling{text, row.Line}
+			}
+			if open.Text == "" && differ {
+				open.Line = row.Line
+				open.Text, _, _ = splitClock(text)
+			}
+		}
+	}
+	return day, month, open
 }
 
 func (s slashes) String() string {
