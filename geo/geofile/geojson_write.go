@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"iter"
 	"math"
 	"slices"
 	"strconv"
@@ -34,34 +35,69 @@ type FeatureCollection struct {
 // error.
 func WriteGeoJSON(w io.Writer, fc FeatureCollection) error {
 	var b bytes.Buffer
+	if err := WriteFeatures(&b, slices.Values(fc.Features), fc.Foreign); err != nil {
+		return err
+	}
+	_, err := w.Write(b.Bytes())
+	return err
+}
+
+// WriteFeatures writes the same of features that are made as they are asked for, which is
+// done twice, since the box round all of them stands first; w holds a part of them after
+// an error.
+func WriteFeatures(w io.Writer, features iter.Seq[geo.Feature], foreign geo.Properties) error {
+	var b bytes.Buffer
 	b.WriteString(`{"type":"FeatureCollection"`)
-	features, err := writableFeatures(fc.Features)
+	bound, any, err := boundOf(features)
 	if err != nil {
 		return err
 	}
-	if err := checkNames(fc.Foreign, reserved[:]); err != nil {
+	if err := checkNames(foreign, reserved[:]); err != nil {
 		return &Error{File: "GeoJSON", Msg: err.Error()}
 	}
-	writeBound(&b, features)
-	for _, p := range fc.Foreign {
+	if any {
+		writeBound(&b, bound)
+	}
+	for _, p := range foreign {
 		b.WriteByte(',')
 		if err := writeMember(&b, p); err != nil {
 			return err
 		}
 	}
 	b.WriteString(",\"features\":[")
-	for i, f := range features {
-		if i > 0 {
-			b.WriteByte(',')
-		}
-		b.WriteByte('\n')
-		if err := writeFeature(&b, f); err != nil {
-			return &Error{File: "GeoJSON", Feature: i + 1, Msg: err.Error()}
-		}
+	if err := eachFeature(w, &b, features); err != nil {
+		return err
 	}
 	b.WriteString("\n]}\n")
 	_, err = w.Write(b.Bytes())
 	return err
+}
+
+// eachFeature writes what b holds and features, of which b keeps the last few.
+func eachFeature(w io.Writer, b *bytes.Buffer, features iter.Seq[geo.Feature]) (err error) {
+	const atOnce = 64 << 10
+	n := 0
+	for f := range features {
+		if n > 0 {
+			b.WriteByte(',')
+		}
+		n++
+		b.WriteByte('\n')
+		if f, err = writableFeature(f, n); err != nil {
+			return err
+		}
+		if err := writeFeature(b, f); err != nil {
+			return &Error{File: "GeoJSON", Feature: n, Msg: err.Error()}
+		}
+		if b.Len() < atOnce {
+			continue
+		}
+		if _, err := w.Write(b.Bytes()); err != nil {
+			return err
+		}
+		b.Reset()
+	}
+	return nil
 }
 
 // reserved are names with a meaning in a FeatureCollection, or none that they may
@@ -84,29 +120,31 @@ func checkNames(props geo.Properties, taken []string) error {
 	return nil
 }
 
-// writableFeatures are copies that have passed the gate.
-func writableFeatures(features []geo.Feature) ([]geo.Feature, error) {
-	out := slices.Clone(features)
-	for i, f := range out {
-		if err := checkNames(f.Properties, nil); err != nil {
-			return nil, &Error{File: "GeoJSON", Feature: i + 1, Msg: err.Error()}
-		}
-		if f.Geometry == nil {
-			continue
-		}
-		shape, err := writable(f.Geometry)
-		if err != nil {
-			err.File, err.Feature = "GeoJSON", i+1
-			return nil, err
-		}
-		out[i].Geometry = shape
+// writableFeature is a copy of the feature of a number, from 1, that has passed the gate.
+func writableFeature(f geo.Feature, number int) (geo.Feature, error) {
+	if err := checkNames(f.Properties, nil); err != nil {
+		return f, &Error{File: "GeoJSON", Feature: number, Msg: err.Error()}
 	}
-	return out, nil
+	if f.Geometry == nil {
+		return f, nil
+	}
+	shape, err := writable(f.Geometry)
+	if err != nil {
+		err.File, err.Feature = "GeoJSON", number
+		return f, err
+	}
+	f.Geometry = shape
+	return f, nil
 }
 
-func writeBound(b *bytes.Buffer, features []geo.Feature) {
-	bound, any := orb.Bound{}, false
-	for _, f := range features {
+// boundOf is the box round all features; any is false where none has a geometry.
+func boundOf(features iter.Seq[geo.Feature]) (bound orb.Bound, any bool, err error) {
+	n := 0
+	for f := range features {
+		n++
+		if f, err = writableFeature(f, n); err != nil {
+			return bound, any, err
+		}
 		if f.Geometry == nil {
 			continue
 		}
@@ -115,13 +153,15 @@ func writeBound(b *bytes.Buffer, features []geo.Feature) {
 		}
 		bound = bound.Union(f.Geometry.Bound())
 	}
-	if any {
-		b.WriteString(`,"bbox":[`)
-		writePosition(b, bound.Min)
-		b.WriteByte(',')
-		writePosition(b, bound.Max)
-		b.WriteByte(']')
-	}
+	return bound, any, nil
+}
+
+func writeBound(b *bytes.Buffer, bound orb.Bound) {
+	b.WriteString(`,"bbox":[`)
+	writePosition(b, bound.Min)
+	b.WriteByte(',')
+	writePosition(b, bound.Max)
+	b.WriteByte(']')
 }
 
 func writeFeature(b *bytes.Buffer, f geo.Feature) error {

@@ -3,7 +3,6 @@ package geofile
 import (
 	"fmt"
 	"math"
-	"slices"
 )
 
 // checkStyles wants what OGC 07-147r2 asks of styles: an ID is an XML name
@@ -37,21 +36,4 @@ func isXMLName(id string) bool {
 		}
 	}
 	return id != ""
-}
-
-// withKnownStyles is a copy whose placemarks name styles of the document or none:
-// a link to nowhere is legal, but no viewer can follow it.
-func withKnownStyles(f Folder, styles []Style) Folder {
-	f.Folders = slices.Clone(f.Folders)
-	for i, within := range f.Folders {
-		f.Folders[i] = withKnownStyles(within, styles)
-	}
-	f.Placemarks = slices.Clone(f.Placemarks)
-	for i := range f.Placemarks {
-		id := f.Placemarks[i].Style
-		if !slices.ContainsFunc(styles, func(s Style) bool { return s.ID == id }) {
-			f.Placemarks[i].Style = ""
-		}
-	}
-	return f
 }

@@ -5,11 +5,14 @@ import (
 	"bufio"
 	"bytes"
 	_ "embed" // for the picture of points
+	"encoding/xml"
 	"errors"
 	"fmt"
 	"image/color"
 	"io"
+	"iter"
 	"math"
+	"slices"
 	"strconv"
 	"time"
 
@@ -49,6 +52,24 @@ type Folder struct {
 	Description string
 	Folders     []Folder // within it, before its placemarks
 	Placemarks  []Placemark
+	// Each is further placemarks, after the others, made one by one as they are written,
+	// so that a document of very many need not be held; nil is none. It may be gone
+	// through several times.
+	Each iter.Seq[Placemark]
+}
+
+// All are the placemarks of a folder, those of folders within left out.
+func (f Folder) All() iter.Seq[Placemark] {
+	return func(yield func(Placemark) bool) {
+		for _, p := range f.Placemarks {
+			if !yield(p) {
+				return
+			}
+		}
+		if f.Each != nil {
+			f.Each(yield)
+		}
+	}
 }
 
 // A Placemark is one feature on the map. Data are shown by viewers as a table.
@@ -75,25 +96,20 @@ func WriteKML(w io.Writer, d Document) error {
 	if err := checkStyles(d.Styles); err != nil {
 		return err
 	}
+	if err := checkPlacemarks("", d.Folders, d.Placemarks); err != nil {
+		return err
+	}
+	known := map[string]bool{}
 	children := []kml.Element{kml.Name(d.Name), kml.Open(true), kml.Description(forViewers(d.Description))}
 	for _, s := range d.Styles {
+		known[s.ID] = true
 		children = append(children, style(s, ""))
 	}
-	for _, f := range withPlacemarks(d.Folders) {
-		folder, err := folder(withKnownStyles(f, d.Styles))
-		if err != nil {
-			return err
-		}
-		children = append(children, folder)
+	for _, f := range d.Folders {
+		children = append(children, folder{f, known})
 	}
-	alone := withKnownStyles(Folder{Placemarks: d.Placemarks}, d.Styles)
-	for i, p := range alone.Placemarks {
-		placemark, err := placemark(p)
-		if err != nil {
-			err.File, err.Feature = "KML", i+1
-			return err
-		}
-		children = append(children, placemark)
+	for i, p := range d.Placemarks {
+		children = append(children, placed{"KML", i, p, known})
 	}
 	return kml.KML(kml.Document(children...)).WriteIndent(w, "", " ")
 }
@@ -164,17 +180,6 @@ func withIcons(w io.Writer, text *bufio.Reader) (styled bool, err error) {
 	}
 }
 
-// withPlacemarks are the folders that hold something, of those within too.
-func withPlacemarks(folders []Folder) (all []Folder) {
-	for _, f := range folders {
-		f.Folders = withPlacemarks(f.Folders)
-		if len(f.Folders)+len(f.Placemarks) > 0 {
-			all = append(all, f)
-		}
-	}
-	return all
-}
-
 // style has an icon by the name of a file in the archive, "" for none.
 func style(s Style, icon string) kml.Element {
 	point := []kml.Element{kml.Color(straight(s.Icon)), kml.Scale(s.Scale)}
@@ -201,27 +206,106 @@ func (c straight) RGBA() (r, g, b, a uint32) {
 	return uint32(c.R) * widen, uint32(c.G) * widen, uint32(c.B) * widen, uint32(c.A) * widen
 }
 
-func folder(f Folder) (kml.Element, error) {
-	children := []kml.Element{kml.Name(f.Name)}
-	if f.Description != "" {
-		children = append(children, kml.Description(forViewers(f.Description)))
+// checkPlacemarks finds what cannot be written before anything is, among placemarks that
+// are there already.
+func checkPlacemarks(name string, folders []Folder, placemarks []Placemark) error {
+	for _, f := range folders {
+		if err := checkPlacemarks(" folder "+f.Name, f.Folders, f.Placemarks); err != nil {
+			return err
+		}
 	}
+	for i, p := range placemarks {
+		if _, err := writable(p.Geometry); err != nil {
+			err.File, err.Feature = "KML"+name, i+1
+			return err
+		}
+	}
+	return nil
+}
+
+// A folder is written as it is gone through, and not at all where it holds no placemark.
+type folder struct {
+	Folder
+	known map[string]bool // IDs of the styles of the document
+}
+
+// MarshalXML implements [kml.Element].
+func (f folder) MarshalXML(e *xml.Encoder, _ xml.StartElement) error {
+	begun := false
+	if err := f.parts(func(part kml.Element) error {
+		if !begun {
+			begun = true
+			if err := f.begin(e); err != nil {
+				return err
+			}
+		}
+		return part.MarshalXML(e, xml.StartElement{})
+	}); err != nil || !begun {
+		return err
+	}
+	return e.EncodeToken(folderTag.End())
+}
+
+var folderTag = xml.StartElement{Name: xml.Name{Local: "Folder"}}
+
+func (f folder) begin(e *xml.Encoder) error {
+	if err := e.EncodeToken(folderTag); err != nil {
+		return err
+	}
+	if err := kml.Name(f.Name).MarshalXML(e, xml.StartElement{}); err != nil || f.Description == "" {
+		return err
+	}
+	return kml.Description(forViewers(f.Description)).MarshalXML(e, xml.StartElement{})
+}
+
+// parts goes through what the folder holds: folders that hold something, and placemarks.
+func (f folder) parts(put func(kml.Element) error) error {
 	for _, within := range f.Folders {
-		element, err := folder(within)
-		if err != nil {
-			return nil, err
+		if !within.holds() {
+			continue
 		}
-		children = append(children, element)
-	}
-	for i, p := range f.Placemarks {
-		placemark, err := placemark(p)
-		if err != nil {
-			err.File, err.Feature = "KML folder "+f.Name, i+1
-			return nil, err
+		if err := put(folder{within, f.known}); err != nil {
+			return err
 		}
-		children = append(children, placemark)
 	}
-	return kml.Folder(children...), nil
+	i := 0
+	for p := range f.All() {
+		if err := put(placed{"KML folder " + f.Name, i, p, f.known}); err != nil {
+			return err
+		}
+		i++
+	}
+	return nil
+}
+
+// holds reports whether there is any placemark in the folder or within it.
+func (f Folder) holds() bool {
+	for range f.All() {
+		return true
+	}
+	return slices.ContainsFunc(f.Folders, Folder.holds)
+}
+
+// placed is a placemark at its place among others. It names a style of the document or
+// none: a link to nowhere is legal, but no viewer can follow it.
+type placed struct {
+	in    string
+	at    int
+	mark  Placemark
+	known map[string]bool
+}
+
+// MarshalXML implements [kml.Element].
+func (p placed) MarshalXML(e *xml.Encoder, start xml.StartElement) error {
+	if !p.known[p.mark.Style] {
+		p.mark.Style = ""
+	}
+	element, err := placemark(p.mark)
+	if err != nil {
+		err.File, err.Feature = p.in, p.at+1
+		return err
+	}
+	return element.MarshalXML(e, start)
 }
 
 func placemark(p Placemark) (kml.Element, *Error) {

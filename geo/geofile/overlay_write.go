@@ -40,7 +40,9 @@ func WriteOverlaysKMZ(w io.Writer, o Overlays) error {
 	}
 	children := []kml.Element{kml.Name(o.Name), kml.Open(true), kml.Description(forViewers(o.Description))}
 	var files []overlayFile
+	known := map[string]bool{}
 	for _, s := range o.Styles {
+		known[s.ID] = true
 		children = append(children, style(s, stopIcon))
 		files = []overlayFile{{stopIcon, stopPNG}}
 	}
@@ -63,12 +65,8 @@ func WriteOverlaysKMZ(w io.Writer, o Overlays) error {
 			kml.OverlayXY(kml.Vec2{X: 0, Y: 1, XUnits: kml.UnitsFraction, YUnits: kml.UnitsFraction}), kml.ScreenXY(corner),
 		))
 	}
-	for _, f := range withPlacemarks(o.Folders) {
-		folder, err := folder(withKnownStyles(f, o.Styles))
-		if err != nil {
-			return err
-		}
-		children = append(children, folder)
+	for _, f := range o.Folders {
+		children = append(children, folder{f, known})
 	}
 	var text bytes.Buffer
 	if err := kml.KML(kml.Document(children...)).WriteIndent(&text, "", " "); err != nil {
