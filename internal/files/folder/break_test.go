@@ -164,7 +164,7 @@ type place struct {
 
 var (
 	change = folder.Change{
-		Files: []folder.Output{{"a", []byte("new a")}, {"c", []byte("new c")}, {"run.json", []byte("new run")}},
+		Files: []folder.Output{{Name: "a", Content: []byte("new a")}, {Name: "c", Content: []byte("new c")}, {Name: "run.json", Content: []byte("new run")}},
 		Stale: []string{"a", "b", "run.json"},
 	}
 	places = []place{

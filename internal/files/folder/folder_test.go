@@ -195,7 +195,7 @@ func TestWritersWaitForOneAnother(t *testing.T) {
 						if os.IsNotExist(err) {
 							err = nil
 						}
-						return folder.Change{Files: []folder.Output{{"table", fmt.Appendf(text, "%d.%d\n", n, line)}}}, err
+						return folder.Change{Files: []folder.Output{{Name: "table", Content: fmt.Appendf(text, "%d.%d\n", n, line)}}}, err
 					}))
 				}
 			})

@@ -71,7 +71,7 @@ func (w Writer) prepare(ctx context.Context, staged string, m moves, c Change, n
 	if err != nil {
 		return err
 	}
-	if err := w.put(ctx, staged, []Output{{list, text}}, nil); err != nil {
+	if err := w.put(ctx, staged, []Output{{Name: list, Content: text}}, nil); err != nil {
 		return err
 	}
 	if err := sys.SyncFolder(staged); err != nil {

@@ -1,9 +1,11 @@
 package folder
 
 import (
+	"bufio"
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"math/rand/v2"
 	"os"
@@ -18,6 +20,9 @@ import (
 type Output struct {
 	Name    string
 	Content []byte
+	// Make writes the file in place of Content, after those before it; it is called again
+	// where the folder is begun anew.
+	Make func(io.Writer) error
 }
 
 // A Change is what becomes of a folder. The last file vouches for the others.
@@ -294,7 +299,7 @@ func (w Writer) put(ctx context.Context, folder string, files []Output, modes ma
 			return err
 		}
 		open = append(open, made)
-		if _, err := made.Write(f.Content); err != nil {
+		if err := f.write(made); err != nil {
 			return err
 		}
 	}
@@ -303,6 +308,17 @@ func (w Writer) put(ctx context.Context, folder string, files []Output, modes ma
 		synced.Go(f.Sync)
 	}
 	return synced.Wait()
+}
+
+// write puts the content into a file.
+func (f Output) write(to io.Writer) error {
+	if f.Make == nil {
+		_, err := to.Write(f.Content)
+		return err
+	}
+	const atOnce = 256 << 10
+	some := bufio.NewWriterSize(to, atOnce)
+	return errors.Join(f.Make(some), some.Flush())
 }
 
 // discard removes a folder that was made here, by the names that were put into it;

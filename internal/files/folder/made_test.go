@@ -1,0 +1,49 @@
+package folder_test
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/internal/files/folder"
+)
+
+// Files that are made as they are written come in their order, so that the last may tell
+// of the others; one that cannot be made leaves the folder as it was.
+func TestFilesMadeAsTheyAreWritten(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "out")
+	told := ""
+	long := make([]byte, 1<<20)
+	files := []folder.Output{
+		{Name: "a", Make: func(w io.Writer) error { told += "a"; _, err := w.Write(long); return err }},
+		{Name: "b", Content: []byte("b")},
+		{Name: "run.json", Make: func(w io.Writer) error { _, err := fmt.Fprint(w, told); return err }},
+	}
+	write := func(files []folder.Output) error {
+		return folder.Writer{}.Update(t.Context(), path, func() (folder.Change, error) { return folder.Change{Files: files}, nil })
+	}
+	require.NoError(t, write(files))
+	now := func(name string) string {
+		text, err := os.ReadFile(filepath.Join(path, name))
+		require.NoError(t, err)
+		return string(text)
+	}
+	assert.Equal(t, string(long), now("a"))
+	assert.Equal(t, "b", now("b"))
+	assert.Equal(t, "a", now("run.json"))
+
+	broken := errors.New("cannot be made")
+	files[0].Content, files[0].Make = []byte("another"), nil
+	files[1].Make = func(w io.Writer) error { _, _ = w.Write(long); return broken }
+	require.ErrorIs(t, write(files), broken)
+	assert.Equal(t, string(long), now("a"))
+	beside, err := os.ReadDir(filepath.Dir(path))
+	require.NoError(t, err)
+	assert.Len(t, beside, 1, "nothing is left beside it")
+}
