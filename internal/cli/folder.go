@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -15,6 +16,7 @@ import (
 type outFile struct {
 	name    string
 	content []byte
+	make    func(io.Writer) error // in place of content; nil where it is there
 }
 
 // checkFolder refuses what is no folder, and a folder that holds other files than a
@@ -115,7 +117,7 @@ func writeNew(s Streams, path string, files []outFile, force bool) error {
 func outputs(files []outFile) (out []folder.Output) {
 	records := 0
 	for _, f := range files {
-		one := folder.Output{Name: f.name, Content: f.content}
+		one := folder.Output{Name: f.name, Content: f.content, Make: f.make}
 		if f.name == "run.json" || f.name == "handoff_run.json" {
 			out = append(out, one)
 			records++

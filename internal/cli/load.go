@@ -132,7 +132,7 @@ func mapFolder(path string) (*engine.MapFolder, error) {
 // outFiles are files of the engine as they are written.
 func outFiles(files []engine.File) (out []outFile) {
 	for _, f := range files {
-		out = append(out, outFile{f.Name, f.Content})
+		out = append(out, outFile{name: f.Name, content: f.Content})
 	}
 	return out
 }

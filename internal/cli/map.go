@@ -141,7 +141,7 @@ func runMap(ctx context.Context, s Streams, m mapRun) error {
 		return err
 	}
 	progress := newProgress(s.Err, m.options.Quiet)
-	q.Progress = progress.show
+	q.Progress, q.AsWritten = progress.show, true
 	made, err := engine.Map(ctx, q)
 	progress.clear()
 	if err != nil {
@@ -150,13 +150,22 @@ func runMap(ctx context.Context, s Streams, m mapRun) error {
 	if !m.options.Quiet {
 		farDays(s, made.FarDays)
 	}
-	if err := writeFolder(s, m.options.Out, outFiles(made.Files), mapNames(m.options.Out)); err != nil {
+	if err := writeFolder(s, m.options.Out, filesOf(made), mapNames(m.options.Out)); err != nil {
 		return err
 	}
 	if err := m.options.print(s, made); err != nil {
 		return err
 	}
 	return m.options.strictly(made.SetAside())
+}
+
+// filesOf are the files of a map, made as they are written.
+func filesOf(made *engine.MapOutcome) []outFile {
+	out := outFiles(made.Files)
+	for i, f := range out {
+		out[i].make = made.Make[f.name]
+	}
+	return out
 }
 
 func (m mapRun) load(q *engine.MapRequest, in io.Reader) (err error) {

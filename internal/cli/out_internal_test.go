@@ -304,7 +304,7 @@ func TestARunKeepsItsRecord(t *testing.T) {
 
 func TestTheRecordOfARunIsLast(t *testing.T) {
 	var names []string
-	for _, f := range outputs([]outFile{{"run.json", nil}, {"a", nil}, {"b", nil}}) {
+	for _, f := range outputs([]outFile{{name: "run.json"}, {name: "a"}, {name: "b"}}) {
 		names = append(names, f.Name)
 	}
 	assert.Equal(t, []string{"a", "b", "run.json"}, names)

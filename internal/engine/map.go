@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"iter"
 	"slices"
 
 	"golang.org/x/sync/errgroup"
@@ -27,6 +28,8 @@ type MapRequest struct {
 	Version  string  // of the program, for the record
 	Today    string  // the day on the calendar, ISO 8601; "" says nothing of days far from it
 	Progress func(done, total int)
+	// AsWritten leaves files to be made as they are written, so that none is held in memory.
+	AsWritten bool
 }
 
 // A MapOutcome is the map of a morning.
@@ -35,7 +38,10 @@ type MapOutcome struct {
 	Verdicts []verdict.Verdict
 	Notes    []string // on the boundary
 	Files    []File
-	FarDays  []string // lines on days of the counts that lie far from today
+	// Make writes files by their names, where they were asked for so: Content is nil then.
+	// Each may be made again; run.json is to be the last one, as it vouches for the others.
+	Make    map[string]func(io.Writer) error
+	FarDays []string // lines on days of the counts that lie far from today
 }
 
 // SetAside is how many rows could not be used.
@@ -95,11 +101,8 @@ func mapped(ctx context.Context, q MapRequest, draw drawer) (*MapOutcome, error)
 	if err != nil {
 		return nil, err
 	}
-	files, err := m.files(result, run, g, draw)
-	if err != nil {
-		return nil, err
-	}
-	return &MapOutcome{Result: result, Verdicts: m.answers, Notes: g.Notes, Files: files, FarDays: counts.FarDays(q.Today)}, nil
+	made := &MapOutcome{Result: result, Verdicts: m.answers, Notes: g.Notes, FarDays: counts.FarDays(q.Today)}
+	return made, m.files(made, run, g, draw, q.AsWritten)
 }
 
 // NothingUsable is counts of which nothing came, with the rows that were refused.
@@ -212,36 +215,71 @@ type rendering struct {
 	write func(io.Writer) error
 }
 
-// files renders everything, side by side.
-func (m *morning) files(r *assess.Result, run MapRecord, g ground, draw drawer) ([]File, error) {
+// files renders everything, side by side, or leaves it to be made as it is written.
+func (m *morning) files(made *MapOutcome, run MapRecord, g ground, draw drawer, asWritten bool) (err error) {
+	renderings, last, err := m.renderings(made.Result, run, g, draw, asWritten)
+	if err != nil {
+		return err
+	}
+	if asWritten {
+		made.leave(renderings, last, &run)
+		return nil
+	}
+	if made.Files, err = render(renderings); err != nil {
+		return err
+	}
+	run.Outputs = outputsOf(made.Files)
+	record, err := render([]rendering{recordFile(&run)})
+	made.Files = slices.Insert(made.Files, last, record...)
+	return err
+}
+
+func recordFile(run *MapRecord) rendering {
+	return rendering{"run.json", func(w io.Writer) error { return report.WriteJSON(w, run) }}
+}
+
+// renderings are all files but the record, which stands at the place last.
+func (m *morning) renderings(r *assess.Result, run MapRecord, g ground, draw drawer, asWritten bool) (all []rendering, last int, err error) {
 	said := figures.Both.In(m.Settings.Language)
 	document := report.DocumentWithVerdicts(report.Document(r, said), m.answers, said)
-	renderings := []rendering{
-		{"zones.geojson", collection(report.WithKept(report.WithOverlaps(report.WithVerdicts(append(report.ZoneFeatures(r), report.NoneReadFeatures(r)...), m.answers), g.Overlaps), g.Kept))},
-		{"stops.geojson", collection(append(report.StopFeatures(r), report.UnreadFeatures(r)...))},
-		{"summary.json", func(w io.Writer) error { return report.WriteSummary(w, r, m.answers...) }},
+	zones := report.EachWith(inTurn(report.EachZone(r), report.EachNoneRead(r)), report.VerdictsOn(m.answers), report.OverlapsOn(g.Overlaps), report.KeptOn(g.Kept))
+	kml := kmlFiles(document)
+	if asWritten { // each by itself
+		kml = kmlFilesAlone(document)
 	}
-	renderings = slices.Insert(renderings, 1, kmlFiles(document)...)
-	last := len(renderings)
+	all = slices.Concat([]rendering{{"zones.geojson", features(zones)}}, kml, []rendering{
+		{"stops.geojson", features(inTurn(report.EachStop(r), report.EachUnread(r)))},
+		{"summary.json", func(w io.Writer) error { return report.WriteSummary(w, r, m.answers...) }},
+	})
+	last = len(all)
 	if len(g.Closed) > 0 {
-		renderings = append(renderings, rendering{ClosedFile, collection(featuresOf(g.Closed))})
+		all = append(all, rendering{ClosedFile, collection(featuresOf(g.Closed))})
 	}
 	more, err := draw(m, r, run, g.Notes)
-	if err != nil {
-		return nil, err
-	}
-	files, err := render(append(renderings, more...))
-	if err != nil {
-		return nil, err
-	}
-	run.Outputs = outputsOf(files)
-	record, err := render([]rendering{{"run.json", func(w io.Writer) error { return report.WriteJSON(w, run) }}})
-	return slices.Insert(files, last, record...), err
+	return append(all, more...), last, err
 }
 
 func collection(features []geo.Feature) func(io.Writer) error {
 	return func(w io.Writer) error {
 		return geofile.WriteGeoJSON(w, geofile.FeatureCollection{Features: features})
+	}
+}
+
+// features writes features that are made as they are asked for.
+func features(all iter.Seq[geo.Feature]) func(io.Writer) error {
+	return func(w io.Writer) error { return geofile.WriteFeatures(w, all, nil) }
+}
+
+// inTurn is one sequence after the other.
+func inTurn(all ...iter.Seq[geo.Feature]) iter.Seq[geo.Feature] {
+	return func(yield func(geo.Feature) bool) {
+		for _, some := range all {
+			for f := range some {
+				if !yield(f) {
+					return
+				}
+			}
+		}
 	}
 }
 
@@ -251,6 +289,38 @@ func featuresOf(fields []geo.Field) (features []geo.Feature) {
 		features = append(features, geo.Feature{Geometry: f.Boundary, Properties: geo.Properties{{Name: "name", Value: f.Name}}})
 	}
 	return features
+}
+
+// leave leaves files to be made, which tell the record of themselves then.
+func (o *MapOutcome) leave(renderings []rendering, last int, run *MapRecord) {
+	o.Make = map[string]func(io.Writer) error{}
+	told := map[string]Input{}
+	for _, f := range renderings {
+		o.Files = append(o.Files, File{Name: f.name})
+		o.Make[f.name] = func(w io.Writer) error {
+			t := newTally(w)
+			if err := f.write(t); err != nil {
+				return fmt.Errorf("%s: %w", f.name, err)
+			}
+			told[f.name] = t.input(f.name)
+			run.Outputs = inOrder(renderings, told)
+			return nil
+		}
+	}
+	record := recordFile(run)
+	o.Files = slices.Insert(o.Files, last, File{Name: record.name})
+	o.Make[record.name] = record.write
+}
+
+// inOrder are the files that a record vouches for, of those that were made.
+func inOrder(renderings []rendering, told map[string]Input) []Input {
+	all := []Input{}
+	for _, f := range renderings {
+		if of, made := told[f.name]; made && slices.Contains(MapFiles[:], f.name) {
+			all = append(all, of)
+		}
+	}
+	return all
 }
 
 // render makes all files side by side; they come in their order.
@@ -263,7 +333,7 @@ func render(renderings []rendering) ([]File, error) {
 			if err := f.write(&b); err != nil {
 				return fmt.Errorf("%s: %w", f.name, err)
 			}
-			files[i] = File{f.name, b.Bytes()}
+			files[i] = File{Name: f.name, Content: b.Bytes()}
 			return nil
 		})
 	}

@@ -31,3 +31,25 @@ func kmlFiles(d geofile.Document) []rendering {
 		}},
 	}
 }
+
+// kmlFilesAlone are the same, the second made from the document too: neither waits for the
+// other.
+func kmlFilesAlone(d geofile.Document) []rendering {
+	return []rendering{
+		{"zones.kml", func(w io.Writer) error { return buffered(w, func(w io.Writer) error { return geofile.WriteKML(w, d) }) }},
+		{"zones.kmz", func(w io.Writer) error {
+			read, written := io.Pipe()
+			go func() {
+				_ = written.CloseWithError(buffered(written, func(w io.Writer) error { return geofile.WriteKML(w, d) }))
+			}()
+			err := geofile.ArchiveKML(w, read)
+			_ = read.CloseWithError(err)
+			return err
+		}},
+	}
+}
+
+func buffered(w io.Writer, write func(io.Writer) error) error {
+	some := bufio.NewWriterSize(w, packedAtOnce)
+	return errors.Join(write(some), some.Flush())
+}

@@ -12,3 +12,6 @@ import (
 func kmlFiles(d geofile.Document) []rendering {
 	return []rendering{{"zones.kml", func(w io.Writer) error { return geofile.WriteKML(w, d) }}}
 }
+
+// kmlFilesAlone are the same.
+func kmlFilesAlone(d geofile.Document) []rendering { return kmlFiles(d) }

@@ -3,6 +3,8 @@ package engine
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"hash"
+	"io"
 
 	"github.com/geocoris/geocoris/geo/geofile"
 )
@@ -27,4 +29,26 @@ type Input struct {
 func InputOf(s Source) Input {
 	sum := sha256.Sum256(s.Content)
 	return Input{Path: s.Name, Bytes: int64(len(s.Content)), SHA256: hex.EncodeToString(sum[:])}
+}
+
+// A tally takes down what is written through it.
+type tally struct {
+	to    io.Writer
+	sum   hash.Hash
+	bytes int64
+}
+
+func newTally(to io.Writer) *tally { return &tally{to: to, sum: sha256.New()} }
+
+// Write implements [io.Writer].
+func (t *tally) Write(b []byte) (int, error) {
+	n, err := t.to.Write(b)
+	t.sum.Write(b[:n])
+	t.bytes += int64(n)
+	return n, err
+}
+
+// input is the record of what was written.
+func (t *tally) input(name string) Input {
+	return Input{Path: name, Bytes: t.bytes, SHA256: hex.EncodeToString(t.sum.Sum(nil))}
 }

@@ -18,13 +18,20 @@ type row struct {
 	judged bool
 }
 
+func rowOf(f *assess.Field, of map[string]*verdict.Verdict) row {
+	if v := of[f.Name]; v != nil {
+		return row{f, *v, true}
+	}
+	return row{field: f}
+}
+
 // table puts all fields on paper, the worst first, and returns those that need something
 // done, in that order.
 func (b Brief) table(p *paper) (act []*assess.Field) {
 	var rows []row
+	of := byField(b.Verdicts)
 	for _, f := range b.Result.Fields {
-		v, judged := b.verdictOf(f.Name)
-		rows = append(rows, row{f, v, judged})
+		rows = append(rows, rowOf(f, of))
 	}
 	slices.SortStableFunc(rows, worse)
 	cells := [][]string{{b.Units.Text("field"), b.Units.Text("answer"), b.Units.AreaUnit(), b.Units.Text("look again"), b.Units.Text("stops")}}

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"iter"
 	"slices"
 	"strings"
 
@@ -15,16 +16,35 @@ import (
 // ZoneFeatures are the zones of all fields, worst first in each: one feature for
 // each zone that occurs, a MultiPolygon. A zone too thin to survive rounding to
 // seven decimals is left out.
-func ZoneFeatures(r *assess.Result) []geo.Feature {
-	var features []geo.Feature
-	for _, f := range r.Fields {
-		if !f.Scouted() {
-			continue
-		}
-		for _, z := range f.Map.Zones {
-			if ground := f.LonLat()[z.Class]; len(ground) > 0 {
-				features = append(features, geo.Feature{Geometry: ground, Properties: append(zoneProperties(r.Of(f), f, z), owners(r, f)...)})
+func ZoneFeatures(r *assess.Result) []geo.Feature { return slices.Collect(EachZone(r)) }
+
+// EachZone are those of [ZoneFeatures], made one field after the other.
+func EachZone(r *assess.Result) iter.Seq[geo.Feature] {
+	told := ownersOf(r)
+	return eachField(r, func(f *assess.Field) []geo.Feature { return zonesOf(r, f, told) })
+}
+
+// eachField is one field's features after the other's.
+func eachField(r *assess.Result, of func(*assess.Field) []geo.Feature) iter.Seq[geo.Feature] {
+	return func(yield func(geo.Feature) bool) {
+		for _, f := range r.Fields {
+			for _, feature := range of(f) {
+				if !yield(feature) {
+					return
+				}
 			}
+		}
+	}
+}
+
+func zonesOf(r *assess.Result, f *assess.Field, told owners) (features []geo.Feature) {
+	if !f.Scouted() {
+		return nil
+	}
+	of, ground := r.Of(f), f.LonLat()
+	for _, z := range f.Map.Zones {
+		if ground := ground[z.Class]; len(ground) > 0 {
+			features = append(features, geo.Feature{Geometry: ground, Properties: append(zoneProperties(of, f, z), told.of(f)...)})
 		}
 	}
 	return features
@@ -32,38 +52,48 @@ func ZoneFeatures(r *assess.Result) []geo.Feature {
 
 // NoneReadFeatures are the fields of which no stop was read: all of each is watch, as is
 // all ground that is too far from any stop, so that who takes the zones meets them.
-func NoneReadFeatures(r *assess.Result) []geo.Feature {
-	var features []geo.Feature
-	for _, f := range r.Fields {
-		if !f.NoneRead() {
-			continue
-		}
-		whose, r := owners(r, f), r.Of(f)
-		features = append(features, geo.Feature{Geometry: f.Boundary, Properties: append(geo.Properties{
-			{Name: "zone", Value: zones.Watch.String()},
-			{Name: "field", Value: f.Name},
-			{Name: "pest", Value: r.Survey.Pest},
-			{Name: "unit", Value: r.Statistic.String()},
-			{Name: "area_ha", Value: figures.Rounded(figures.Hectares(f.Area), areaDecimals)},
-			{Name: "area_ac", Value: figures.Rounded(figures.Acres(f.Area), areaDecimals)},
-			{Name: "share", Value: 1.0},
-			{Name: "stops", Value: int64(0)},
-			{Name: "threshold", Value: r.Levels.TreatAt},
-			{Name: "trust", Value: NoneRead},
-		}, whose...)})
-	}
-	return features
+func NoneReadFeatures(r *assess.Result) []geo.Feature { return slices.Collect(EachNoneRead(r)) }
+
+// EachNoneRead are those of [NoneReadFeatures].
+func EachNoneRead(r *assess.Result) iter.Seq[geo.Feature] {
+	told := ownersOf(r)
+	return eachField(r, func(f *assess.Field) []geo.Feature { return noneRead(r.Of(f), f, told) })
 }
 
-// owners are customer and farm of a field, where the file of the fields tells those of
-// any: all zones have the same properties.
-func owners(r *assess.Result, f *assess.Field) (p geo.Properties) {
-	customers := slices.ContainsFunc(r.Fields, func(f *assess.Field) bool { return f.Customer != "" })
-	farms := slices.ContainsFunc(r.Fields, func(f *assess.Field) bool { return f.Farm != "" })
-	if customers {
+func noneRead(r *assess.Result, f *assess.Field, told owners) []geo.Feature {
+	if !f.NoneRead() {
+		return nil
+	}
+	return []geo.Feature{{Geometry: f.Boundary, Properties: append(geo.Properties{
+		{Name: "zone", Value: zones.Watch.String()},
+		{Name: "field", Value: f.Name},
+		{Name: "pest", Value: r.Survey.Pest},
+		{Name: "unit", Value: r.Statistic.String()},
+		{Name: "area_ha", Value: figures.Rounded(figures.Hectares(f.Area), areaDecimals)},
+		{Name: "area_ac", Value: figures.Rounded(figures.Acres(f.Area), areaDecimals)},
+		{Name: "share", Value: 1.0},
+		{Name: "stops", Value: int64(0)},
+		{Name: "threshold", Value: r.Levels.TreatAt},
+		{Name: "trust", Value: NoneRead},
+	}, told.of(f)...)}}
+}
+
+// owners are which of customer and farm the file of the fields tells of any field: all
+// zones have the same properties.
+type owners struct{ customers, farms bool }
+
+func ownersOf(r *assess.Result) owners {
+	return owners{
+		slices.ContainsFunc(r.Fields, func(f *assess.Field) bool { return f.Customer != "" }),
+		slices.ContainsFunc(r.Fields, func(f *assess.Field) bool { return f.Farm != "" }),
+	}
+}
+
+func (o owners) of(f *assess.Field) (p geo.Properties) {
+	if o.customers {
 		p = append(p, geo.Property{Name: "customer", Value: f.Customer})
 	}
-	if farms {
+	if o.farms {
 		p = append(p, geo.Property{Name: "farm", Value: f.Farm})
 	}
 	return p
@@ -116,12 +146,11 @@ func interval(days []string) string {
 
 // UnreadFeatures are stops that may have been counted and were not read, as points where
 // their rows tell the place: not_read says why, and there is no value.
-func UnreadFeatures(r *assess.Result) []geo.Feature {
-	var features []geo.Feature
-	for _, f := range r.Fields {
-		features = append(features, unreadOf(f, r.Survey.Pest)...)
-	}
-	return features
+func UnreadFeatures(r *assess.Result) []geo.Feature { return slices.Collect(EachUnread(r)) }
+
+// EachUnread are those of [UnreadFeatures].
+func EachUnread(r *assess.Result) iter.Seq[geo.Feature] {
+	return eachField(r, func(f *assess.Field) []geo.Feature { return unreadOf(f, r.Survey.Pest) })
 }
 
 func unreadOf(f *assess.Field, pest string) (features []geo.Feature) {
@@ -148,15 +177,19 @@ func unreadOf(f *assess.Field, pest string) (features []geo.Feature) {
 // between low and high, its bounds by classes and by the correction for observers, see
 // [assess.Statistic.Bounds]: equal to it where every row was counted exactly, null where
 // the rows do not tell.
-func StopFeatures(r *assess.Result) []geo.Feature {
-	var features []geo.Feature
-	for _, f := range r.Fields {
-		for _, s := range f.Stops {
-			features = append(features, geo.Feature{
-				Geometry:   orb.Point{s.Longitude, s.Latitude},
-				Properties: append(stopProperties(r.Of(f), f, s), seenProperties(r.Of(f).Statistic, s)...),
-			})
-		}
+func StopFeatures(r *assess.Result) []geo.Feature { return slices.Collect(EachStop(r)) }
+
+// EachStop are those of [StopFeatures], made one field after the other.
+func EachStop(r *assess.Result) iter.Seq[geo.Feature] {
+	return eachField(r, func(f *assess.Field) []geo.Feature { return stopsOf(r.Of(f), f) })
+}
+
+func stopsOf(r *assess.Result, f *assess.Field) (features []geo.Feature) {
+	for _, s := range f.Stops {
+		features = append(features, geo.Feature{
+			Geometry:   orb.Point{s.Longitude, s.Latitude},
+			Properties: append(stopProperties(r, f, s), seenProperties(r.Statistic, s)...),
+		})
 	}
 	return features
 }

@@ -3,6 +3,8 @@ package report
 import (
 	"fmt"
 	"image/color"
+	"iter"
+	"slices"
 	"strings"
 
 	"github.com/geocoris/geocoris/geo"
@@ -20,47 +22,68 @@ const (
 
 // Document is the map as KML: a folder of zones for each field and one of stops,
 // with the legend and what must be known in its description, in the language of the units.
+// Placemarks are made as they are gone through.
 func Document(r *assess.Result, u figures.Units) geofile.Document {
 	d := geofile.Document{Name: Title(r, u), Description: legend(r, u)}
 	for _, c := range zones.Classes() {
 		d.Styles = append(d.Styles, style(c))
 	}
-	byField := map[string][]geofile.Placemark{}
-	for _, f := range append(ZoneFeatures(r), NoneReadFeatures(r)...) {
-		zone, field := text(f.Properties.Get("zone")), text(f.Properties.Get("field"))
-		byField[field] = append(byField[field], geofile.Placemark{
-			Name: shownAs(zone, u) + ", " + PropertyArea(f.Properties), Style: zone, Geometry: f.Geometry, Data: f.Properties,
-		})
-	}
-	stops := geofile.Folder{Name: u.Text("Stops"), Description: u.Text("Where was counted, in the colour of the ground there.")}
-	levels := map[string]zones.Levels{}
+	told := ownersOf(r)
+	unread := slices.Collect(EachUnread(r))
 	for _, f := range r.Fields {
-		levels[f.Name] = r.Of(f).Levels.Levels
-	}
-	for _, f := range StopFeatures(r) {
-		value, _ := f.Properties.Get("value")
-		stops.Placemarks = append(stops.Placemarks, geofile.Placemark{
-			Name: Levelled(value.(float64), levels[text(f.Properties.Get("field"))]), Description: u.Say("Stop %s", text(f.Properties.Get("stop"))),
-			Style: text(f.Properties.Get("zone")), Geometry: f.Geometry, Data: f.Properties,
-		})
-	}
-	for i, f := range UnreadFeatures(r) {
-		if i == 0 {
-			d.Styles = append(d.Styles, unreadStyle())
-			stops.Description += " " + u.Text(unreadSays)
+		of := geofile.Folder{Name: f.Name, Each: zoneMarks(r, f, told, u)}
+		switch {
+		case f.NoneRead():
+			of.Description = u.Text(NoneRead)
+		case f.Scouted():
+			of.Description = OwnDays(r, f, u.Text("Counted %s. "), u) + TrustLine(r.Of(f), f, u) + "."
+		default:
+			continue
 		}
-		stops.Placemarks = append(stops.Placemarks, unreadMark(f, u))
+		d.Folders = append(d.Folders, of)
 	}
-	for _, f := range r.Fields {
-		if f.NoneRead() {
-			d.Folders = append(d.Folders, geofile.Folder{Name: f.Name, Description: u.Text(NoneRead), Placemarks: byField[f.Name]})
-		}
-		if f.Scouted() {
-			d.Folders = append(d.Folders, geofile.Folder{Name: f.Name, Description: OwnDays(r, f, u.Text("Counted %s. "), u) + TrustLine(r.Of(f), f, u) + ".", Placemarks: byField[f.Name]})
-		}
+	stops := geofile.Folder{Name: u.Text("Stops"), Description: u.Text("Where was counted, in the colour of the ground there."), Each: stopMarks(r, unread, u)}
+	if len(unread) > 0 {
+		d.Styles = append(d.Styles, unreadStyle())
+		stops.Description += " " + u.Text(unreadSays)
 	}
 	d.Folders = append(d.Folders, stops)
 	return d
+}
+
+// zoneMarks are the zones of a field, made as they are asked for.
+func zoneMarks(r *assess.Result, f *assess.Field, told owners, u figures.Units) iter.Seq[geofile.Placemark] {
+	return func(yield func(geofile.Placemark) bool) {
+		for _, z := range append(zonesOf(r, f, told), noneRead(r.Of(f), f, told)...) {
+			zone := text(z.Properties.Get("zone"))
+			if !yield(geofile.Placemark{Name: shownAs(zone, u) + ", " + PropertyArea(z.Properties), Style: zone, Geometry: z.Geometry, Data: z.Properties}) {
+				return
+			}
+		}
+	}
+}
+
+// stopMarks are all stops, those that were not read last, made as they are asked for.
+func stopMarks(r *assess.Result, unread []geo.Feature, u figures.Units) iter.Seq[geofile.Placemark] {
+	return func(yield func(geofile.Placemark) bool) {
+		for _, f := range r.Fields {
+			of := r.Of(f)
+			for _, s := range stopsOf(of, f) {
+				value, _ := s.Properties.Get("value")
+				if !yield(geofile.Placemark{
+					Name: Levelled(value.(float64), of.Levels.Levels), Description: u.Say("Stop %s", text(s.Properties.Get("stop"))),
+					Style: text(s.Properties.Get("zone")), Geometry: s.Geometry, Data: s.Properties,
+				}) {
+					return
+				}
+			}
+		}
+		for _, f := range unread {
+			if !yield(unreadMark(f, u)) {
+				return
+			}
+		}
+	}
 }
 
 // shownAs is what people read first for a zone by its name in files, capitalized.

@@ -56,10 +56,9 @@ type overviewRow struct {
 
 func (o Overview) rows() (rows []overviewRow) {
 	for _, one := range o.Of {
-		b := Brief{Screen: Screen{Result: one.Result, Verdicts: one.Verdicts, Units: o.Units}}
+		of := byField(one.Verdicts)
 		for _, f := range one.Result.Fields {
-			v, judged := b.verdictOf(f.Name)
-			rows = append(rows, overviewRow{row{f, v, judged}, one.Result.Of(f)})
+			rows = append(rows, overviewRow{rowOf(f, of), one.Result.Of(f)})
 		}
 	}
 	slices.SortStableFunc(rows, func(a, b overviewRow) int { return worse(a.row, b.row) })

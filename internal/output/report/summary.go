@@ -1,6 +1,7 @@
 package report
 
 import (
+	"bytes"
 	"encoding/json"
 	"io"
 
@@ -17,14 +18,66 @@ import (
 func WriteSummary(w io.Writer, r *assess.Result, verdicts ...verdict.Verdict) error {
 	s := summaryOf(r)
 	s.Taylor = taylorOf(verdicts)
-	i := 0
-	for _, f := range r.Fields {
-		if f.Scouted() || f.NoneRead() {
-			s.Fields[i].Verdict = verdictOf(verdicts, f)
-			i++
-		}
+	var b bytes.Buffer
+	if err := WriteJSON(&b, s); err != nil {
+		return err
 	}
-	return WriteJSON(w, s)
+	const none = "\n \"fields\": []" // within a text the quotes would be escaped
+	before, after, _ := bytes.Cut(b.Bytes(), []byte(none))
+	if _, err := w.Write(before); err != nil {
+		return err
+	}
+	if err := writeFields(w, r, verdicts); err != nil {
+		return err
+	}
+	_, err := w.Write(after)
+	return err
+}
+
+// writeFields writes the member of the fields, one after the other: all of them would take
+// twenty kilobytes each.
+func writeFields(w io.Writer, r *assess.Result, verdicts []verdict.Verdict) error {
+	of, several := byField(verdicts), r.Several()
+	begin, end := "\n \"fields\": [", "]"
+	for _, f := range r.Fields {
+		if !f.Scouted() && !f.NoneRead() {
+			continue
+		}
+		var b bytes.Buffer
+		b.WriteString(begin + "\n  ")
+		e := json.NewEncoder(&b)
+		e.SetEscapeHTML(false)
+		e.SetIndent("  ", " ")
+		if err := e.Encode(judgedSummaryOf(f, of[f.Name], several)); err != nil {
+			return err
+		}
+		if _, err := w.Write(bytes.TrimRight(b.Bytes(), "\n")); err != nil {
+			return err
+		}
+		begin, end = ",", "\n ]"
+	}
+	if end == "]" {
+		end = begin + end
+	}
+	_, err := io.WriteString(w, end)
+	return err
+}
+
+// judgedSummaryOf is that of a field in which somebody counted, with its verdict; nil is
+// none. Where several fields have levels of their own it tells them.
+func judgedSummaryOf(f *assess.Field, v *verdict.Verdict, several bool) (s fieldSummary) {
+	if f.Scouted() {
+		s = fieldSummaryOf(f)
+		if several {
+			s.Statistic, s.Levels = f.Statistic.String(), levelsOf(f.Levels)
+		}
+	} else {
+		s = noneReadSummaryOf(f)
+	}
+	if v != nil {
+		s.Verdict = verdictSummaryOf(*v, f)
+	}
+	return s
 }
 
 // WriteJSON writes indented JSON with text as it is.
@@ -169,6 +222,7 @@ type problem struct {
 	Fix      string `json:"mend"`
 }
 
+// summaryOf is all but the fields.
 func summaryOf(r *assess.Result) summary {
 	t := r.Tally()
 	s := summary{
@@ -183,14 +237,7 @@ func summaryOf(r *assess.Result) summary {
 		s.Levels = nil
 	}
 	for _, f := range r.Fields {
-		if f.Scouted() {
-			s.Fields = append(s.Fields, fieldSummaryOf(f))
-			if r.Several() {
-				s.Fields[len(s.Fields)-1].Statistic, s.Fields[len(s.Fields)-1].Levels = f.Statistic.String(), levelsOf(f.Levels)
-			}
-		} else if f.NoneRead() {
-			s.Fields = append(s.Fields, noneReadSummaryOf(f))
-		} else {
+		if !f.Scouted() && !f.NoneRead() {
 			s.Unscouted = append(s.Unscouted, f.Name)
 		}
 	}

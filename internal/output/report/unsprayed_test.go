@@ -1,6 +1,7 @@
 package report_test
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -25,7 +26,7 @@ func TestBalloonsSaySprayWhereTheAnswerDoes(t *testing.T) {
 		verdict.NoSpray:    "At or over the spray level, " + report.PropertyArea(area) + ": do not spray",
 		verdict.Undecided:  "At or over the spray level, " + report.PropertyArea(area) + ": not decided",
 	} {
-		got := report.DocumentWithVerdicts(document, []verdict.Verdict{{Field: "A", Kind: kind}}, figures.Both).Folders[0].Placemarks
+		got := slices.Collect(report.DocumentWithVerdicts(document, []verdict.Verdict{{Field: "A", Kind: kind}}, figures.Both).Folders[0].All())
 		assert.Equal(t, want, got[0].Name)
 		assert.Equal(t, "Watch, 1 ha", got[1].Name)
 	}

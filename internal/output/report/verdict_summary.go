@@ -140,16 +140,6 @@ func proportionOf(p *fieldstats.Proportion) *proportion {
 		figure(p.Interval.High, shareDecimals), figure(p.DesignEffect, scoreDecimals)}
 }
 
-// verdictOf finds the verdict of a field; nil where there is none.
-func verdictOf(all []verdict.Verdict, f *assess.Field) *verdictSummary {
-	for _, v := range all {
-		if v.Field == f.Name {
-			return verdictSummaryOf(v, f)
-		}
-	}
-	return nil
-}
-
 type powerLaw struct {
 	Fields   int      `json:"fields"`
 	A        *float64 `json:"a"`
