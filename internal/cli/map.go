@@ -18,6 +18,7 @@ func newMap(s Streams) *cobra.Command {
 	var given mapOptions
 	var settings string
 	var byGrowers bool
+	var part string
 	cmd := &cobra.Command{
 		Use:   "map SAMPLES... --field BOUNDARY --out FOLDER",
 		Short: "Zone fields into treat, watch and clear by a morning's counts",
@@ -59,6 +60,7 @@ were set aside and --strict was given.`,
 	cmd.Flags().SetNormalizeFunc(alsoRevisit)
 	detailsFlag(cmd.Flags(), &given.Details)
 	cmd.Flags().BoolVar(&byGrowers, "by-grower", false, "a folder for each grower that --fields names, and an overview of all fields beside them")
+	cmd.Flags().StringVar(&part, "part", "", "map the `K/N` part of the fields alone, such as 3/20, so that several machines share a region")
 	cmd.Flags().StringVar(&settings, "settings", "", "TOML `FILE` with settings called as the flags are; flags go before it")
 	grouped(cmd, ofMap())
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
@@ -78,7 +80,7 @@ were set aside and --strict was given.`,
 			}
 		}
 		o.Details = given.Details
-		return runMap(cmd.Context(), s, mapRun{options: o, samples: args, settings: settings, config: config, byGrowers: byGrowers})
+		return runMap(cmd.Context(), s, mapRun{options: o, samples: args, settings: settings, config: config, byGrowers: byGrowers, part: part})
 	}
 	return cmd
 }
@@ -97,7 +99,8 @@ type mapRun struct {
 	settings string // the path of config; "" for none
 	config   *engine.Source
 
-	byGrowers bool // into a folder for each grower
+	byGrowers bool   // into a folder for each grower
+	part      string // of the fields, as K/N; "" for all
 }
 
 func (m mapRun) inputs() []string {
@@ -128,6 +131,10 @@ func runMap(ctx context.Context, s Streams, m mapRun) error {
 	if err := q.Check(); err != nil {
 		return err
 	}
+	var err error
+	if q.Part, err = engine.ParsePart(m.part); err != nil {
+		return err
+	}
 	if m.byGrowers {
 		return m.byGrower(ctx, s, q)
 	}
@@ -144,6 +151,10 @@ func runMap(ctx context.Context, s Streams, m mapRun) error {
 	q.Progress, q.AsWritten = progress.show, true
 	made, err := engine.Map(ctx, q)
 	progress.clear()
+	var nothing engine.NothingInPart
+	if errors.As(err, &nothing) {
+		return m.nothing(s, nothing)
+	}
 	if err != nil {
 		return failed(s, err)
 	}
@@ -157,6 +168,16 @@ func runMap(ctx context.Context, s Streams, m mapRun) error {
 		return err
 	}
 	return m.options.strictly(made.SetAside())
+}
+
+// nothing says that a part holds nothing to be mapped. A map that stands there already
+// would be taken for today's.
+func (m mapRun) nothing(s Streams, why engine.NothingInPart) error {
+	if isMap(m.options.Out) {
+		return hintedError{fmt.Errorf("%w; %s holds an earlier map", why, m.options.Out), "choose another folder with --out, or move that one away"}
+	}
+	m.note(s, why.Error()+"; nothing was written")
+	return nil
 }
 
 // filesOf are the files of a map, made as they are written.

@@ -28,6 +28,7 @@ type MapRequest struct {
 	Version  string  // of the program, for the record
 	Today    string  // the day on the calendar, ISO 8601; "" says nothing of days far from it
 	Progress func(done, total int)
+	Part     Part // of the fields; the names of those in it are kept as the setting only
 	// AsWritten leaves files to be made as they are written, so that none is held in memory.
 	AsWritten bool
 }
@@ -84,6 +85,9 @@ func mapped(ctx context.Context, q MapRequest, draw drawer) (*MapOutcome, error)
 	if err != nil {
 		return nil, err
 	}
+	if q.Settings.Only, err = q.Part.only(g.Outlines, q.Settings.Only); err != nil {
+		return nil, q.Part.told(err)
+	}
 	counts, err := q.read(g, q.Samples)
 	if err != nil {
 		return nil, err
@@ -91,10 +95,10 @@ func mapped(ctx context.Context, q MapRequest, draw drawer) (*MapOutcome, error)
 	if err := g.hold(counts); err != nil {
 		return nil, err
 	}
-	m := morning{Setup: q.Setup}
+	m := morning{Setup: q.Setup, part: q.Part}
 	result, err := m.work(ctx, g, counts, q.Progress)
 	if err != nil {
-		return nil, err
+		return nil, q.Part.told(err)
 	}
 	result.Notes = slices.Concat(g.Warnings, result.Notes, m.tooLate(result), m.leftOut(result))
 	run, err := recordOf(q, m.Settings, g, result)
@@ -129,6 +133,7 @@ func (e NothingUsable) Lines() (lines []string) {
 type morning struct {
 	Setup
 	fields   []geo.Field
+	part     Part                // of the fields, which the setting only names
 	compared bool                // with other visits, so that its surfaces are kept
 	staged   []string            // notes on the stage of each field
 	infested float64             // share of units that the rule wants infested besides
@@ -148,6 +153,9 @@ func (m *morning) work(ctx context.Context, g ground, counts *survey.Survey, pro
 		return nil, err
 	}
 	set.Progress, set.Memory = progress, m.Memory
+	if m.part.Of > 0 {
+		set.OnlyBy = m.part.flag()
+	}
 	set.KeepSurface = set.KeepSurface || m.compared
 	set.Forget = !set.KeepSurface
 	return m.workBy(ctx, set, g, counts, notes)

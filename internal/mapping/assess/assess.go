@@ -42,6 +42,7 @@ type Settings struct {
 	Levels    LevelSettings
 	Statistic Statistic
 	Only      []string // names of the fields that are asked for; nil is all
+	OnlyBy    string   // how they were asked for, for a note; "" is --only
 	ByField   ByField  // in place of both, where fields have levels of their own; nil is one for all
 	IDW       interp.IDW
 	Chance    ChanceSettings
@@ -171,7 +172,7 @@ func Run(ctx context.Context, fields []geo.Field, s *survey.Survey, set Settings
 		return nil, r.noStops()
 	}
 	unread := r.unread(sites, stops)
-	if sites, stops, unread, err = r.narrow(sites, stops, unread, set.Only); err != nil {
+	if sites, stops, unread, err = r.narrow(sites, stops, unread, set.Only, cmp.Or(set.OnlyBy, "--only")); err != nil {
 		return nil, err
 	}
 	if set.Growth != nil && len(set.Growth) != len(sites) {

@@ -12,6 +12,39 @@ import (
 // ErrNoneThere tells that nobody counted in the fields asked for.
 var ErrNoneThere = errors.New("no stop lies in the fields asked for")
 
+// A NoneReadError is [ErrNoneThere] where rows that were not read lie in some of the fields
+// asked for, so that somebody counted there.
+type NoneReadError struct{ Fields []string }
+
+func (e NoneReadError) Error() string {
+	return fmt.Sprintf("no stop could be read in the fields asked for, though rows that could not lie in %s", survey.Listed(e.Fields))
+}
+
+// Is makes it an [ErrNoneThere].
+func (NoneReadError) Is(target error) bool { return target == ErrNoneThere }
+
+func noneThere(sites []site, rows [][]Unread) error {
+	var e NoneReadError
+	for i, s := range sites {
+		if slices.ContainsFunc(rows[i], func(u Unread) bool { return u.Placed }) {
+			e.Fields = append(e.Fields, s.field.Name)
+		}
+	}
+	if e.Fields == nil {
+		return ErrNoneThere
+	}
+	return e
+}
+
+// those are which of so many are among some.
+func those(at []int, of int) []bool {
+	chosen := make([]bool, of)
+	for _, i := range at {
+		chosen[i] = true
+	}
+	return chosen
+}
+
 // SameField reports whether a name means a field, however it is written.
 func SameField(a, b string) bool { return survey.NameKey(a) == survey.NameKey(b) }
 
@@ -19,9 +52,9 @@ func SameField(a, b string) bool { return survey.NameKey(a) == survey.NameKey(b)
 // only is nil. A name that no field has is an error that lists those there are, and so is
 // one that two fields have but for its case.
 func Chosen(fields, only []string) (at []int, err error) {
-	asked := map[int]bool{}
+	asked, names := map[int]bool{}, survey.NewNames(fields)
 	for _, name := range only {
-		i, err := survey.Named(name, fields)
+		i, err := names.Find(name)
 		if err != nil {
 			return nil, err
 		}
@@ -40,7 +73,7 @@ func Chosen(fields, only []string) (at []int, err error) {
 
 // narrow leaves the fields that only names, with what lies in them. Stops of the others
 // are taken out of the survey, so that no figure tells of them.
-func (r *Result) narrow(sites []site, stops [][]Stop, unread [][]Unread, only []string) ([]site, [][]Stop, [][]Unread, error) {
+func (r *Result) narrow(sites []site, stops [][]Stop, unread [][]Unread, only []string, asked string) ([]site, [][]Stop, [][]Unread, error) {
 	if only == nil {
 		return sites, stops, unread, nil
 	}
@@ -57,9 +90,9 @@ func (r *Result) narrow(sites []site, stops [][]Stop, unread [][]Unread, only []
 	var rows [][]Unread
 	gone := map[string]bool{}
 	r.leftOut = map[string]bool{}
-	others := 0
+	others, chosen := 0, those(at, len(sites))
 	for i := range sites {
-		if slices.Contains(at, i) {
+		if chosen[i] {
 			left, in, rows = append(left, sites[i]), append(in, stops[i]), append(rows, unread[i])
 			continue
 		}
@@ -70,10 +103,10 @@ func (r *Result) narrow(sites []site, stops [][]Stop, unread [][]Unread, only []
 	}
 	r.Survey = unreadIn(rows, unread, without(r.Survey, gone))
 	if n := len(sites) - len(left); n > 0 {
-		r.Notes = append(r.Notes, fmt.Sprintf("%s with %s left out, as asked: --only", figures.Counted(n, "other field"), figures.Counted(others, "stop")))
+		r.Notes = append(r.Notes, fmt.Sprintf("%s with %s left out, as asked: %s", figures.Counted(n, "other field"), figures.Counted(others, "stop"), asked))
 	}
 	if !slices.ContainsFunc(in, func(s []Stop) bool { return len(s) > 0 }) {
-		return nil, nil, nil, ErrNoneThere
+		return nil, nil, nil, noneThere(left, rows)
 	}
 	return left, in, rows, nil
 }
@@ -136,10 +169,10 @@ func In(fields []string, placed []Placed, s *survey.Survey, only []string) (*sur
 	if err != nil || only == nil {
 		return s, err
 	}
-	gone := map[string]bool{}
+	gone, chosen := map[string]bool{}, those(at, len(fields))
 	for i, p := range placed {
 		for _, stop := range p.Stops {
-			gone[survey.StopKey(stop)] = !slices.Contains(at, i)
+			gone[survey.StopKey(stop)] = !chosen[i]
 		}
 	}
 	return without(s, gone), nil

@@ -1,0 +1,94 @@
+package cli_test
+
+import (
+	"encoding/json"
+	"fmt"
+	"maps"
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// Parts together are the whole, whatever their number; what lies in fields of other parts
+// is not said to be lost, and a part without counts is no failure.
+func TestPartsTogetherAreTheWhole(t *testing.T) {
+	args := lattices(t, twelve())
+	code, _, errs := run(t, args...)
+	require.Zero(t, code, errs)
+	all, zones, stops := summaryOf(t, "out"), zonesByField(t, "out"), contents(t, "out")["stops.geojson"]
+	for _, parts := range []int{1, 3, 13} {
+		fields, ground, points, empty := map[string]map[string]any{}, map[string][]any{}, 0, 0
+		for k := range parts {
+			out, part := fmt.Sprintf("of%d-%d", parts, k+1), fmt.Sprintf("%d/%d", k+1, parts)
+			code, said, errs := run(t, append(args, "--out", out, "--part", part, "--details")...)
+			require.Zero(t, code, errs)
+			if len(names(t, out)) == 0 {
+				empty++
+				assert.Contains(t, errs, "note: --part "+part+": ")
+				assert.Contains(t, errs, "; nothing was written")
+				continue
+			}
+			assert.NotContains(t, said, "in no field")
+			if parts > 1 {
+				assert.Contains(t, said, "left out, as asked: --part "+part)
+			}
+			for name, f := range summaryOf(t, out) {
+				_, twice := fields[name]
+				assert.False(t, twice, "%s is in two parts", name)
+				fields[name] = f
+			}
+			maps.Copy(ground, zonesByField(t, out))
+			points += strings.Count(contents(t, out)["stops.geojson"], `"Point"`)
+		}
+		assert.Equal(t, all, fields, "%d parts", parts)
+		assert.Equal(t, zones, ground, "%d parts", parts)
+		assert.Equal(t, strings.Count(stops, `"Point"`), points)
+		assert.Equal(t, map[int]int{13: 2}[parts], empty, "one holds no field, one none with counts")
+	}
+
+	var made struct{ Settings struct{ Only []string } }
+	require.NoError(t, json.Unmarshal([]byte(contents(t, "of3-2")["run.json"]), &made))
+	assert.Equal(t, []string{"Crest", "Home", "South 1", "South 2"}, made.Settings.Only)
+	code, _, errs = run(t, append(args, "--out", "few", "--part", "2/2", "--only", "Home", "--only", "Crest", "--only", "South 4")...)
+	require.Zero(t, code, errs)
+	assert.Len(t, summaryOf(t, "few"), 2, "of those asked for")
+}
+
+func TestPartsAreRefused(t *testing.T) {
+	args := lattices(t, twelve())
+	for _, part := range []string{"0/3", "4/3", "1/0", "3/", "/3", "a/b", "3", "1/2/3", "-1/3", "1/99999999999999999999", "1/1000001", " 1/3"} {
+		code, _, errs := run(t, append(args, "--part", part)...)
+		assert.Equal(t, 2, code, part)
+		assert.Contains(t, errs, fmt.Sprintf("--part %q: want K/N", part))
+	}
+	code, _, errs := run(t, append(args, "--part", "1/2", "--by-grower")...)
+	assert.Equal(t, 2, code)
+	assert.Contains(t, errs, "--part and --by-grower")
+	assert.Empty(t, names(t, "out"))
+
+	// A map that stands there would be taken for that of a part without counts.
+	code, _, errs = run(t, append(args, "--part", "1/2")...)
+	require.Zero(t, code, errs)
+	code, _, errs = run(t, append(args, "--part", "12/12")...)
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "--part 12/12: nobody counted in its fields; out holds an earlier map")
+
+	// Rows that could not be read tell that somebody counted.
+	rows, err := os.ReadFile("farm.csv")
+	require.NoError(t, err)
+	lines := strings.Split(string(rows), "\n")
+	for i, line := range lines {
+		if cells := strings.Split(line, ","); len(cells) > 4 && i > 132-12 {
+			cells[3] = "x"
+			lines[i] = strings.Join(cells, ",")
+		}
+	}
+	require.NoError(t, os.WriteFile("farm.csv", []byte(strings.Join(lines, "\n")), 0o600))
+	code, _, errs = run(t, append(args, "--out", "unread", "--part", "11/12")...)
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "--part 11/12: no stop could be read in the fields asked for, though rows that could not lie in Long Meadow by the Grain Bins")
+	assert.Contains(t, errs, "hint: correct these rows")
+}
