@@ -19,6 +19,7 @@ func newMap(s Streams) *cobra.Command {
 	var settings string
 	var byGrowers bool
 	var part string
+	var jobs int
 	cmd := &cobra.Command{
 		Use:   "map SAMPLES... --field BOUNDARY --out FOLDER",
 		Short: "Zone fields into treat, watch and clear by a morning's counts",
@@ -61,6 +62,7 @@ were set aside and --strict was given.`,
 	detailsFlag(cmd.Flags(), &given.Details)
 	cmd.Flags().BoolVar(&byGrowers, "by-grower", false, "a folder for each grower that --fields names, and an overview of all fields beside them")
 	cmd.Flags().StringVar(&part, "part", "", "map the `K/N` part of the fields alone, such as 3/20, so that several machines share a region")
+	cmd.Flags().IntVar(&jobs, "jobs", 0, "work on `N` fields at once (as many as there are cores)")
 	cmd.Flags().StringVar(&settings, "settings", "", "TOML `FILE` with settings called as the flags are; flags go before it")
 	grouped(cmd, ofMap())
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
@@ -80,7 +82,7 @@ were set aside and --strict was given.`,
 			}
 		}
 		o.Details = given.Details
-		return runMap(cmd.Context(), s, mapRun{options: o, samples: args, settings: settings, config: config, byGrowers: byGrowers, part: part})
+		return runMap(cmd.Context(), s, mapRun{options: o, samples: args, settings: settings, config: config, byGrowers: byGrowers, part: part, jobs: jobs})
 	}
 	return cmd
 }
@@ -101,6 +103,7 @@ type mapRun struct {
 
 	byGrowers bool   // into a folder for each grower
 	part      string // of the fields, as K/N; "" for all
+	jobs      int    // fields at once; 0 for as many as there are cores
 }
 
 func (m mapRun) inputs() []string {
@@ -127,7 +130,7 @@ func mapNames(out string) []string {
 }
 
 func runMap(ctx context.Context, s Streams, m mapRun) error {
-	q := engine.MapRequest{Setup: engine.Setup{Settings: m.options.Settings}, Config: m.config, Version: version(), Today: s.Today}
+	q := engine.MapRequest{Setup: engine.Setup{Settings: m.options.Settings}, Config: m.config, Version: version(), Today: s.Today, Jobs: m.jobs}
 	if err := q.Check(); err != nil {
 		return err
 	}

@@ -92,3 +92,23 @@ func TestPartsAreRefused(t *testing.T) {
 	assert.Contains(t, errs, "--part 11/12: no stop could be read in the fields asked for, though rows that could not lie in Long Meadow by the Grain Bins")
 	assert.Contains(t, errs, "hint: correct these rows")
 }
+
+// How many fields are worked on at once changes nothing.
+func TestJobsChangeNothing(t *testing.T) {
+	args := lattices(t, twelve())
+	made := map[string]string{}
+	for _, jobs := range []string{"1", "2", "64"} {
+		code, _, errs := run(t, append(args, "--jobs", jobs)...)
+		require.Zero(t, code, errs)
+		if now := contents(t, "out"); jobs == "1" {
+			made = now
+		} else {
+			for name, text := range made {
+				assert.True(t, text == now[name], "%s with %s jobs", name, jobs)
+			}
+		}
+	}
+	code, _, errs := run(t, append(args, "--jobs", "-1")...)
+	assert.Equal(t, 2, code)
+	assert.Contains(t, errs, "--jobs -1: want the number of fields to work on at once")
+}

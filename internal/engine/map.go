@@ -28,6 +28,7 @@ type MapRequest struct {
 	Version  string  // of the program, for the record
 	Today    string  // the day on the calendar, ISO 8601; "" says nothing of days far from it
 	Progress func(done, total int)
+	Jobs     int  // fields that are worked on at once; 0 is as many as there are cores
 	Part     Part // of the fields; the names of those in it are kept as the setting only
 	// AsWritten leaves files to be made as they are written, so that none is held in memory.
 	AsWritten bool
@@ -59,6 +60,9 @@ var MapFiles = [...]string{"zones.geojson", "zones.kml", "zones.kmz", "stops.geo
 func (q *MapRequest) Check() error {
 	if err := q.Settings.Validate(); err != nil {
 		return err
+	}
+	if q.Jobs < 0 {
+		return usage(fmt.Errorf("--jobs %d: want the number of fields to work on at once, 1 or more", q.Jobs))
 	}
 	if _, err := q.Settings.wanted(); err != nil {
 		return usage(err)
@@ -95,7 +99,7 @@ func mapped(ctx context.Context, q MapRequest, draw drawer) (*MapOutcome, error)
 	if err := g.hold(counts); err != nil {
 		return nil, err
 	}
-	m := morning{Setup: q.Setup, part: q.Part}
+	m := morning{Setup: q.Setup, part: q.Part, jobs: q.Jobs}
 	result, err := m.work(ctx, g, counts, q.Progress)
 	if err != nil {
 		return nil, q.Part.told(err)
@@ -134,6 +138,7 @@ type morning struct {
 	Setup
 	fields   []geo.Field
 	part     Part                // of the fields, which the setting only names
+	jobs     int                 // fields at once; 0 is as many as there are cores
 	compared bool                // with other visits, so that its surfaces are kept
 	staged   []string            // notes on the stage of each field
 	infested float64             // share of units that the rule wants infested besides
@@ -152,7 +157,7 @@ func (m *morning) work(ctx context.Context, g ground, counts *survey.Survey, pro
 	if err != nil {
 		return nil, err
 	}
-	set.Progress, set.Memory = progress, m.Memory
+	set.Progress, set.Memory, set.Jobs = progress, m.Memory, m.jobs
 	if m.part.Of > 0 {
 		set.OnlyBy = m.part.flag()
 	}

@@ -67,6 +67,9 @@ type Settings struct {
 	Forget bool
 	// Memory keeps what does not go by the levels for the next time; nil keeps nothing.
 	Memory *recall.Memory
+	// Jobs is how many fields are worked on at once; 0 is as many as there are cores.
+	// What comes out is the same.
+	Jobs int
 	// Progress hears how far the work is: fields done of several, or rows of
 	// nodes of a single one. It is called by one goroutine at a time; nil is
 	// silence.
@@ -266,7 +269,7 @@ func (r *Result) assessAll(ctx context.Context, sites []site, of []standard, set
 		j.rows = set.Progress
 	}
 	g, ctx := errgroup.WithContext(ctx)
-	g.SetLimit(runtime.GOMAXPROCS(0))
+	g.SetLimit(cmp.Or(set.Jobs, runtime.GOMAXPROCS(0)))
 	for i, s := range sites {
 		j := j
 		j.levels, j.doubling, j.set.Statistic = of[i].levels.Levels, of[i].levels.Doubling, of[i].statistic
