@@ -73,6 +73,31 @@ func WriteFeatures(w io.Writer, features iter.Seq[geo.Feature], foreign geo.Prop
 	return err
 }
 
+// WriteFeatureSequence writes a GeoJSON text sequence (RFC 8142 with RFC 7464): each
+// feature, as [WriteGeoJSON] writes it, after a record separator and before a line feed.
+// Sequences one after the other are one sequence. w holds a part of it after an error.
+func WriteFeatureSequence(w io.Writer, features iter.Seq[geo.Feature]) error {
+	var b bytes.Buffer
+	n := 0
+	for f := range features {
+		n++
+		f, err := writableFeature(f, n)
+		if err != nil {
+			return err
+		}
+		b.Reset()
+		b.WriteByte(recordSeparator)
+		if err := writeFeature(&b, f); err != nil {
+			return &Error{File: "GeoJSON", Feature: n, Msg: err.Error()}
+		}
+		b.WriteByte('\n')
+		if _, err := w.Write(b.Bytes()); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // eachFeature writes what b holds and features, of which b keeps the last few.
 func eachFeature(w io.Writer, b *bytes.Buffer, features iter.Seq[geo.Feature]) (err error) {
 	const atOnce = 64 << 10

@@ -10,6 +10,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/geo/geofile"
 )
 
 // Parts together are the whole, whatever their number; what lies in fields of other parts
@@ -111,4 +113,50 @@ func TestJobsChangeNothing(t *testing.T) {
 	code, _, errs := run(t, append(args, "--jobs", "-1")...)
 	assert.Equal(t, 2, code)
 	assert.Contains(t, errs, "--jobs -1: want the number of fields to work on at once")
+}
+
+// The sequences of parts, one after the other, are that of the whole, and hold what
+// zones.geojson does; a GeoPackage has a column for each property of any zone.
+func TestResultsInOneFile(t *testing.T) {
+	args := append(lattices(t, twelve()), "--write", "zones.geojsons,zones.gpkg")
+	code, said, errs := run(t, args...)
+	require.Zero(t, code, errs)
+	assert.Contains(t, said, "zones.geojsons, zones.gpkg")
+	whole := contents(t, "out")
+	records := strings.SplitAfter(whole["zones.geojsons"], "\n")
+	assert.Empty(t, records[len(records)-1])
+	fields := map[string][]any{}
+	for _, record := range records[:len(records)-1] {
+		require.True(t, strings.HasPrefix(record, "\x1e{"), record[:20])
+		var f struct {
+			Properties map[string]any
+			Geometry   any
+		}
+		require.NoError(t, json.Unmarshal([]byte(record[1:]), &f))
+		name := f.Properties["field"].(string)
+		fields[name] = append(fields[name], f.Properties, f.Geometry)
+	}
+	assert.Equal(t, zonesByField(t, "out"), fields)
+
+	var made struct{ Outputs []struct{ Path string } }
+	require.NoError(t, json.Unmarshal([]byte(whole["run.json"]), &made))
+	assert.Contains(t, fmt.Sprint(made.Outputs), "{zones.geojsons} {zones.gpkg}")
+	tables, err := geofile.Decode("zones.gpkg", strings.NewReader(whole["zones.gpkg"]), geofile.Limits{})
+	require.NoError(t, err)
+	assert.Len(t, tables.Features, len(records)-1+strings.Count(whole["stops.geojson"], `"Point"`))
+
+	joined := ""
+	for _, part := range []string{"1/3", "2/3", "3/3"} {
+		code, _, errs := run(t, append(args, "--part", part, "--out", "part")...)
+		require.Zero(t, code, errs)
+		joined += contents(t, "part")["zones.geojsons"]
+	}
+	assert.True(t, joined == whole["zones.geojsons"])
+
+	code, _, errs = run(t, append(args[:len(args)-2], "--force")...)
+	require.Zero(t, code, errs)
+	assert.NotContains(t, names(t, "out"), "zones.gpkg", "of the earlier run")
+	code, _, errs = run(t, "report", "out", "--write", "zones.gpkg")
+	assert.Equal(t, 2, code)
+	assert.Contains(t, errs, "map alone writes it")
 }

@@ -54,7 +54,7 @@ func (o *MapOutcome) SetAside() int { return o.Result.Tally().SetAside }
 const ClosedFile = "closed.geojson"
 
 // MapFiles are all names that Map may give files, those of [PictureFiles] and of [MapFolder.Pictures] besides.
-var MapFiles = [...]string{"zones.geojson", "zones.kml", "zones.kmz", "stops.geojson", ClosedFile, "summary.json", "run.json"}
+var MapFiles = [...]string{"zones.geojson", "zones.kml", "zones.kmz", "stops.geojson", ClosedFile, sequenceFile, packageFile, "summary.json", "run.json"}
 
 // Check refuses what is asked for wrongly, before any file is read.
 func (q *MapRequest) Check() error {
@@ -75,11 +75,11 @@ func MapData(ctx context.Context, q MapRequest) (*MapOutcome, error) {
 	if len(q.Settings.Write) > 0 {
 		return nil, usage(fmt.Errorf("--write %s: this program draws no pictures", q.Settings.Write[0]))
 	}
-	return mapped(ctx, q, func(*morning, *assess.Result, MapRecord, []string) ([]rendering, error) { return nil, nil })
+	return mapped(ctx, q, func(*morning, *assess.Result, MapRecord, ground) ([]rendering, error) { return nil, nil })
 }
 
 // A drawer makes the files to be looked at of a morning.
-type drawer func(m *morning, r *assess.Result, made MapRecord, notes []string) ([]rendering, error)
+type drawer func(m *morning, r *assess.Result, made MapRecord, g ground) ([]rendering, error)
 
 func mapped(ctx context.Context, q MapRequest, draw drawer) (*MapOutcome, error) {
 	if err := q.Check(); err != nil {
@@ -255,7 +255,7 @@ func recordFile(run *MapRecord) rendering {
 func (m *morning) renderings(r *assess.Result, run MapRecord, g ground, draw drawer, asWritten bool) (all []rendering, last int, err error) {
 	said := figures.Both.In(m.Settings.Language)
 	document := report.DocumentWithVerdicts(report.Document(r, said), m.answers, said)
-	zones := report.EachWith(inTurn(report.EachZone(r), report.EachNoneRead(r)), report.VerdictsOn(m.answers), report.OverlapsOn(g.Overlaps), report.KeptOn(g.Kept))
+	zones := m.told(inTurn(report.EachZone(r), report.EachNoneRead(r)), g)
 	kml := kmlFiles(document)
 	if asWritten { // each by itself
 		kml = kmlFilesAlone(document)
@@ -268,8 +268,13 @@ func (m *morning) renderings(r *assess.Result, run MapRecord, g ground, draw dra
 	if len(g.Closed) > 0 {
 		all = append(all, rendering{ClosedFile, collection(featuresOf(g.Closed))})
 	}
-	more, err := draw(m, r, run, g.Notes)
+	more, err := draw(m, r, run, g)
 	return append(all, more...), last, err
+}
+
+// told are zones with what files say of their fields besides.
+func (m *morning) told(zones iter.Seq[geo.Feature], g ground) iter.Seq[geo.Feature] {
+	return report.EachWith(zones, report.VerdictsOn(m.answers), report.OverlapsOn(g.Overlaps), report.KeptOn(g.Kept))
 }
 
 func collection(features []geo.Feature) func(io.Writer) error {

@@ -37,8 +37,10 @@ func (m *morning) pictures(r *assess.Result, made MapRecord, notes []string) ([]
 		return nil, err
 	}
 	l := drawing{said: m.Settings.Said(), result: r, made: made, notes: notes}
-	if err := l.subjectsOf(m.answers); err != nil {
-		return nil, err
+	if m.Settings.draws() {
+		if err := l.subjectsOf(m.answers); err != nil {
+			return nil, err
+		}
 	}
 	all, err := m.overviewOf(l.said, report.Answered{Result: r, Verdicts: m.answers})
 	if err != nil {

@@ -30,6 +30,11 @@ type ReportOutcome struct {
 // settings that its record names. If one has changed since, that is an error, and so is
 // an answer that is no longer the one of the folder.
 func Report(ctx context.Context, q ReportRequest) (*ReportOutcome, error) {
+	for _, name := range []string{sequenceFile, packageFile} {
+		if q.Write.wants(name) {
+			return nil, usage(fmt.Errorf("--write %s: report draws, and map alone writes it", name))
+		}
+	}
 	if _, err := q.Write.wanted(); err != nil {
 		return nil, usage(err)
 	}

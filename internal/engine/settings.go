@@ -81,7 +81,7 @@ func (o Settings) assess() assess.Settings {
 		Only:      o.Only,
 		Tune:      o.Tune, Cell: o.Cell, Margin: o.Margin,
 		MinArea: o.MinArea, Simplify: o.Simplify,
-		KeepSurface: len(o.Write) > 0, // for the pictures
+		KeepSurface: o.draws(), // for the pictures
 	}
 	return s
 }

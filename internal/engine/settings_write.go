@@ -21,6 +21,12 @@ const (
 	overviewCSV, overviewXLSX = "overview.csv", "overview.xlsx"
 )
 
+// Files of all fields in one, for other programs, which are made when asked for by name.
+const (
+	sequenceFile = "zones.geojsons"
+	packageFile  = "zones.gpkg"
+)
+
 // PictureFiles are the names of the files to be looked at that do not go by the fields.
 var PictureFiles = [...]string{reportFile, pngFile, svgFile, pdfFile, tiffFile, kmzFile, overviewCSV, overviewXLSX}
 
@@ -32,7 +38,7 @@ type WriteSettings struct {
 	Write []string `toml:"write" json:"write,omitempty"`
 }
 
-// wanted are the names of the files, each once, in the order of [PictureFiles].
+// wanted are the names of the files to be looked at, each once, in the order of [PictureFiles].
 func (o WriteSettings) wanted() (names []string, err error) {
 	asked := map[string]bool{}
 	for _, w := range o.Write {
@@ -45,8 +51,9 @@ func (o WriteSettings) wanted() (names []string, err error) {
 			asked[overviewCSV], asked[overviewXLSX] = true, true
 		case slices.Contains(PictureFiles[:], name):
 			asked[name] = true
+		case name == sequenceFile || name == packageFile:
 		default:
-			return nil, fmt.Errorf("--write %q: want report, %s, overview, or all", name, strings.Join(PictureFiles[1:6], ", "))
+			return nil, fmt.Errorf("--write %q: want report, %s, overview, all of these, %s or %s", name, strings.Join(PictureFiles[1:6], ", "), sequenceFile, packageFile)
 		}
 	}
 	for _, name := range PictureFiles {
@@ -55,6 +62,17 @@ func (o WriteSettings) wanted() (names []string, err error) {
 		}
 	}
 	return names, nil
+}
+
+// wants reports whether a file is asked for by its name.
+func (o WriteSettings) wants(name string) bool {
+	return slices.ContainsFunc(o.Write, func(w string) bool { return strings.TrimSpace(w) == name })
+}
+
+// draws reports whether a file asked for needs surfaces, which take much memory.
+func (o WriteSettings) draws() bool {
+	names, _ := o.wanted()
+	return slices.ContainsFunc(names, func(name string) bool { return name != overviewCSV && name != overviewXLSX })
 }
 
 // leftOut says which fields have no picture of their own though it was asked for.

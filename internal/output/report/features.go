@@ -78,6 +78,15 @@ func noneRead(r *assess.Result, f *assess.Field, told owners) []geo.Feature {
 	}, told.of(f)...)}}
 }
 
+// EachGround are the zones of each field, or the whole of one of which no stop was read, in
+// the order of the fields.
+func EachGround(r *assess.Result) iter.Seq[geo.Feature] {
+	told := ownersOf(r)
+	return eachField(r, func(f *assess.Field) []geo.Feature {
+		return append(zonesOf(r, f, told), noneRead(r.Of(f), f, told)...)
+	})
+}
+
 // owners are which of customer and farm the file of the fields tells of any field: all
 // zones have the same properties.
 type owners struct{ customers, farms bool }

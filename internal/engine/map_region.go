@@ -1,0 +1,102 @@
+//go:build !small
+
+package engine
+
+import (
+	"io"
+	"iter"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/output/report"
+)
+
+// besides are the files of a map that are made when asked for.
+func (m *morning) besides(r *assess.Result, made MapRecord, g ground) ([]rendering, error) {
+	pictures, err := m.pictures(r, made, g.Notes)
+	return append(pictures, m.inOne(r, g)...), err
+}
+
+// inOne are the files of all fields in one, for other programs.
+func (m *morning) inOne(r *assess.Result, g ground) (files []rendering) {
+	ground := m.told(report.EachGround(r), g)
+	if m.Settings.wants(sequenceFile) {
+		files = append(files, rendering{sequenceFile, func(w io.Writer) error { return geofile.WriteFeatureSequence(w, ground) }})
+	}
+	if m.Settings.wants(packageFile) {
+		files = append(files, rendering{packageFile, func(w io.Writer) error {
+			return geofile.WriteGeoPackage(w, []geofile.Layer{
+				layer("zones", ground, r), layer("stops", inTurn(report.EachStop(r), report.EachUnread(r)), r),
+			})
+		}})
+	}
+	return files
+}
+
+// layer is a table of features, with a column for each property that any of them has.
+func layer(name string, features iter.Seq[geo.Feature], r *assess.Result) geofile.Layer {
+	l := geofile.Layer{Name: name, Features: slices.Collect(features)}
+	if days := r.Survey.Dates; len(days) > 0 {
+		l.Date = days[len(days)-1]
+	}
+	columns := newColumns()
+	for i, f := range l.Features {
+		l.Features[i].Properties = columns.of(f.Properties)
+	}
+	if len(l.Features) > 0 { // which tells the columns
+		first := &l.Features[0]
+		for _, name := range columns.names {
+			if _, there := first.Properties.Get(name); !there {
+				first.Properties = append(first.Properties, geo.Property{Name: name})
+			}
+		}
+	}
+	return l
+}
+
+// columns give properties names that a table takes: small letters, digits and
+// underscores, none of them twice.
+type columns struct {
+	by    map[string]string
+	taken map[string]bool
+	names []string
+}
+
+func newColumns() *columns {
+	return &columns{by: map[string]string{}, taken: map[string]bool{"fid": true, "geom": true}}
+}
+
+func (c *columns) of(p geo.Properties) geo.Properties {
+	out := slices.Clone(p)
+	for i := range out {
+		out[i].Name = c.name(out[i].Name)
+	}
+	return out
+}
+
+var notOfColumns = regexp.MustCompile(`[^a-z0-9_]+`)
+
+// mostOfColumn leaves room for a number.
+const mostOfColumn = 24
+
+func (c *columns) name(property string) string {
+	if known, ok := c.by[property]; ok {
+		return known
+	}
+	stem := strings.Trim(notOfColumns.ReplaceAllString(strings.ToLower(property), "_"), "_")
+	if stem == "" || stem[0] < 'a' || stem[0] > 'z' {
+		stem = "p_" + stem
+	}
+	stem = stem[:min(len(stem), mostOfColumn)]
+	name := stem
+	for n := 2; c.taken[name]; n++ {
+		name = stem + "_" + strconv.Itoa(n)
+	}
+	c.by[property], c.taken[name], c.names = name, true, append(c.names, name)
+	return name
+}
