@@ -193,7 +193,6 @@ func Run(ctx context.Context, fields []geo.Field, s *survey.Survey, set Settings
 		return nil, err
 	}
 	r.noteDays()
-	r.noteManyFields(len(sites), set)
 	return r, nil
 }
 
@@ -229,14 +228,6 @@ func (r *Result) assign(sites []site) (stops [][]Stop) {
 	return stops
 }
 
-// noteManyFields says what is left out for runs of very many fields.
-func (r *Result) noteManyFields(fields int, set Settings) {
-	if fields > chanceFields && !set.Chance.asked() {
-		r.Notes = append(r.Notes, fmt.Sprintf("with %d fields in one run, more than %d, the ground expected at or above the treat level is not worked out, though answers go by its chances; fewer fields at a time, or --catch, give it",
-			fields, chanceFields))
-	}
-}
-
 func (r *Result) noteOverlaps(sites []site, shared map[[2]int]int) {
 	pairs := slices.SortedFunc(maps.Keys(shared), func(a, b [2]int) int {
 		return cmp.Or(a[0]-b[0], a[1]-b[1])
@@ -264,7 +255,7 @@ func (r *Result) begin(sites []site, stops [][]Stop, unread [][]Unread, of []sta
 func (r *Result) assessAll(ctx context.Context, sites []site, of []standard, set Settings) error {
 	var mu sync.Mutex
 	done := 0
-	j := job{set: set, fields: len(sites)}
+	j := job{set: set}
 	if len(sites) == 1 {
 		j.rows = set.Progress
 	}

@@ -27,12 +27,9 @@ const (
 // vain. Our choice, no source.
 const leastExpected = 0.01
 
-// Bounds of the work on chances that nobody asked for: fields in one run, and
-// nodes by which the expected ground of a field is summed up.
-const (
-	chanceFields = 100 // beyond it chances are used, but not shown
-	chanceNodes  = 900
-)
+// chanceNodes bounds the nodes by which the expected ground of a field is summed up where
+// nobody asked for chances.
+const chanceNodes = 900
 
 // treatLoss is what leaving a place is expected to cost, in treatments, from which on it is
 // treated when zones go by loss: what treating it costs.
@@ -139,7 +136,7 @@ func (s site) chancesOf(ctx context.Context, stops []Stop, l interp.Lattice, j j
 
 // countsIn adds to a key all that chances go by.
 func (s site) countsIn(k *recall.Key, counts []interp.Count, l interp.Lattice, j job) *recall.Key {
-	polygonsIn(k, s.xy).Text(fmt.Sprintf("%+v %+v", j.set.Chance, l)).Numbers(j.levels.TreatAt, float64(min(j.fields, chanceFields+1)), float64(len(counts)))
+	polygonsIn(k, s.xy).Text(fmt.Sprintf("%+v %+v", j.set.Chance, l)).Numbers(j.levels.TreatAt, float64(len(counts)))
 	for _, c := range counts {
 		k.Numbers(c.X, c.Y, c.Mean, c.Units, c.Variance)
 	}
@@ -154,9 +151,6 @@ func (s site) chancesBy(ctx context.Context, counts []interp.Count, scale float6
 	m.model, err = interp.ChanceModel{Level: j.levels.TreatAt / m.scale, Binomial: j.set.Statistic.Share()}.Fit(counts)
 	if err != nil {
 		return m, err
-	}
-	if m.shown = asked || j.fields <= chanceFields; !m.shown {
-		return m, nil
 	}
 	var over interp.Predictor = m.model.Over(j.levels.TreatAt / m.scale)
 	nodes := maskOf(s.xy, l)
@@ -174,9 +168,8 @@ func (s site) chancesBy(ctx context.Context, counts []interp.Count, scale float6
 	return m, m.ground.Validate()
 }
 
-// chanceMap is the chance at the nodes of a field; without these where it is not shown.
+// chanceMap is the chance at the nodes of a field.
 type chanceMap struct {
-	shown  bool
 	set    ChanceSettings // the chances as they are used
 	model  *interp.Chances
 	scale  float64 // values of the statistic per mean of the model

@@ -43,7 +43,7 @@ func (s site) part(ctx context.Context, f *Field, plain slicing, left []interp.L
 	f.losses = s.lossesOf(f, plain.surface.Value, m, ok, j)
 	f.Trust.Quiet = f.Max <= CleanShare*j.levels.WatchAt
 	f.Trust = f.Trust.saving(f.losses.saves())
-	if !ok || !m.shown {
+	if !ok {
 		return nil
 	}
 	f.Chance, err = m.tell(f, plain, left)

@@ -38,7 +38,7 @@ type Field struct {
 	Layout    layout.Layout // how the stops lie over the field
 	Trust     Trust
 	Hindsight Hindsight
-	Chance    *Chance // nil where the stops do not bear a model of chance, or so many fields are in the run that it is not shown, see [ChanceSettings]
+	Chance    *Chance // nil where the stops do not bear a model of chance
 	Map       *zones.Map
 	// Surface goes through the counts, as interpolated for the map; nil where
 	// [Settings.KeepSurface] did not ask for it.
@@ -120,7 +120,6 @@ type job struct {
 	levels   zones.Levels
 	set      Settings
 	grown    Growth
-	fields   int
 	doubling float64               // days; 0 where not known
 	rows     func(done, total int) // hears of finished rows of nodes; nil is silence
 }
