@@ -49,7 +49,7 @@ var ErrNoSource = errors.New("the engine for the page is not in this program, an
 // and nothing faster that anybody waits for.
 var hot = []string{
 	"runtime/...", "internal/runtime/...", "internal/strconv", "unicode/utf8", "math", "math/bits", "math/rand/v2", "github.com/paulmach/orb", "gonum.org/v1/gonum/blas/...", "gonum.org/v1/gonum/lapack/...", "gonum.org/v1/gonum/internal/...", "gonum.org/v1/gonum/mat",
-	module + "/interp", module + "/geo", module + "/internal/geometry/planar", module + "/internal/geometry/contour", module + "/internal/geometry/zones", module + "/internal/geometry/catch",
+	module + "/interp", module + "/geo", module + "/internal/geometry/contour", module + "/internal/geometry/zones", module + "/internal/geometry/catch",
 	module + "/internal/stat", module + "/internal/scouting/plan", module + "/internal/mapping/fieldstats", module + "/internal/mapping/assess",
 }
 
