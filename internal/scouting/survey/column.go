@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 	"unicode"
 
 	"github.com/geocoris/geocoris/geo"
@@ -95,15 +96,15 @@ func same(header string) string {
 	}, header)
 }
 
-var meanings = func() map[string]column {
+var meanings = sync.OnceValue(func() *map[string]column {
 	m := map[string]column{}
 	for c, names := range headers {
 		for _, name := range names {
 			m[same(name)] = column(c)
 		}
 	}
-	return m
-}()
+	return &m
+})
 
 // layout says where each column of a table stands.
 type layout struct {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 	"unicode"
 	"unicode/utf8"
@@ -58,19 +59,19 @@ var monthNames = [12][]string{
 	{"dec", "december", "dez", "dezember", "dic", "diciembre", "decembre", "dezembro"},
 }
 
-var monthOf = func() map[string]int {
+var monthOf = sync.OnceValue(func() *map[string]int {
 	m := map[string]int{}
 	for i, names := range monthNames {
 		for _, name := range names {
 			m[name] = i + 1
 		}
 	}
-	return m
-}()
+	return &m
+})
 
 // besides are words of a date that tell nothing: days of the week, articles, the
 // endings of ordinals.
-var besides = func() map[string]bool {
+var besides = sync.OnceValue(func() *map[string]bool {
 	m := map[string]bool{}
 	for _, w := range strings.Fields("mon monday tue tues tuesday wed wednesday thu thur thurs thursday fri friday sat saturday sun sunday " +
 		"mo montag di dienstag mi mittwoch do donnerstag fr freitag sa samstag sonnabend so sonntag " +
@@ -79,8 +80,8 @@ var besides = func() map[string]bool {
 		"st nd rd th er of the de del le den am on at um el") {
 		m[w] = true
 	}
-	return m
-}()
+	return &m
+})
 
 // plainWord is a word in small letters without accents.
 func plainWord(word string) string {
@@ -122,10 +123,10 @@ func dayParts(text string) (parts []dayPart, ok bool) {
 				j += n
 			}
 			word := plainWord(text[i:j])
-			if m := monthOf[word]; m > 0 {
+			if m := (*monthOf())[word]; m > 0 {
 				months++
 				parts = append(parts, dayPart{month: m, sign: sign})
-			} else if !besides[word] {
+			} else if !(*besides())[word] {
 				return nil, false
 			}
 			sign = ' '

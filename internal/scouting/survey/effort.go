@@ -23,9 +23,9 @@ func tellPlants(header []string, meaning func(header string) (column, bool)) boo
 // file that tells plants alone does not tell what its counts are of.
 func meaningFor(t table, unit string) (func(header string) (column, bool), error) {
 	plants := slices.IndexFunc(t.Header, func(h string) bool { return plantsLookedAt(h) })
-	exact := slices.ContainsFunc(t.Header, func(h string) bool { c, known := meanings[same(h)]; return known && c == colLeaves })
+	exact := slices.ContainsFunc(t.Header, func(h string) bool { c, known := (*meanings())[same(h)]; return known && c == colLeaves })
 	plain := func(header string) (column, bool) {
-		c, known := meanings[same(header)]
+		c, known := (*meanings())[same(header)]
 		if !known && !exact && tellsHowMany(header, leavesInHeader) {
 			return colLeaves, true
 		}

@@ -136,7 +136,7 @@ func (t table) missing(counts bool) error {
 func (t *table) readTimes(format string) {
 	t.StrictUTC = format == "GPX" || format == "KML" || format == "KMZ"
 	t.BareUTC = format == "GPX" && slices.Contains(t.Header, "time")
-	if format == "GPX" || !t.StrictUTC || slices.ContainsFunc(t.Header, func(h string) bool { return meanings[same(h)] == colTime }) {
+	if format == "GPX" || !t.StrictUTC || slices.ContainsFunc(t.Header, func(h string) bool { return (*meanings())[same(h)] == colTime }) {
 		return
 	}
 	for _, time := range [...]string{"when", "begin"} {
@@ -150,7 +150,7 @@ func (t *table) readTimes(format string) {
 // countsOn reports whether a feature has a property of counts that is filled.
 func countsOn(f geo.Feature, properties []string) bool {
 	return slices.ContainsFunc(properties, func(p string) bool {
-		c, known := meanings[same(p)]
+		c, known := (*meanings())[same(p)]
 		return known && (c == colCount || c == colMean) && strings.TrimSpace(cellOf(f, p)) != ""
 	})
 }
@@ -158,7 +158,7 @@ func countsOn(f geo.Feature, properties []string) bool {
 // stopOf is the name of the stop that a feature tells.
 func stopOf(f geo.Feature, properties []string) string {
 	for _, p := range properties {
-		if c, known := meanings[same(p)]; known && c == colStop {
+		if c, known := (*meanings())[same(p)]; known && c == colStop {
 			return strings.TrimSpace(cellOf(f, p))
 		}
 	}
@@ -172,7 +172,7 @@ func propertyNames(features []geo.Feature, most int) ([]string, error) {
 	seen := map[string]bool{}
 	for _, f := range features {
 		for _, p := range f.Properties {
-			meaning, known := meanings[same(p.Name)]
+			meaning, known := (*meanings())[same(p.Name)]
 			if seen[p.Name] || known && (meaning == colLongitude || meaning == colLatitude) {
 				continue
 			}

@@ -5,11 +5,12 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // foreignWords are headers of other languages. They only lead to an offer, as many of
 // them mean several things. Common practice, no source.
-var foreignWords = func() map[string]column {
+var foreignWords = sync.OnceValue(func() *map[string]column {
 	words := map[string]column{}
 	for c, list := range map[column]string{
 		colStop:      "stelle punkt probe stopp nr parada punto muestra ponto amostra arrêt arret échantillon echantillon",
@@ -24,15 +25,15 @@ var foreignWords = func() map[string]column {
 			words[same(word)] = c
 		}
 	}
-	return words
-}()
+	return &words
+})
 
 // howToName says how the columns of a header get the names that are understood: flags
 // to copy for what its words say, or an example with one of them.
 func (l *layout) howToName(t table, missing []column, spare []int, opts Options) string {
 	for _, from := range slices.Sorted(maps.Keys(opts.Rename)) {
 		to := opts.Rename[from]
-		if _, known := meanings[same(from)]; known && t.has(to) && !t.has(from) {
+		if _, known := (*meanings())[same(from)]; known && t.has(to) && !t.has(from) {
 			return fmt.Sprintf("; --map %q is the wrong way round: write --map %q", from+"="+to, to+"="+from)
 		}
 	}
@@ -48,11 +49,11 @@ func (l *layout) howToName(t table, missing []column, spare []int, opts Options)
 	free := ""
 	for _, h := range t.Header {
 		h = strings.TrimSpace(h)
-		c, known := foreignWords[same(h)]
+		c, known := (*foreignWords())[same(h)]
 		if known && (slices.Contains(missing, c) || c == colLeaves || c == colDate || c == colTime) {
 			flags = append(flags, fmt.Sprintf("--map %q", h+"="+c.String()))
 		}
-		if _, known := meanings[same(h)]; !known && h != leaves && free == "" && !tellsHowMany(h, leavesInHeader) {
+		if _, known := (*meanings())[same(h)]; !known && h != leaves && free == "" && !tellsHowMany(h, leavesInHeader) {
 			free = h
 		}
 	}

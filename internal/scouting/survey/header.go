@@ -16,12 +16,12 @@ func (o Options) knows(header string) (column, bool) {
 	if o.bare {
 		return columns, false
 	}
-	if c, known := meanings[same(header)]; known {
+	if c, known := (*meanings())[same(header)]; known {
 		return c, true
 	}
 	for from, to := range o.Rename {
 		if same(from) == same(header) {
-			c, known := meanings[same(to)]
+			c, known := (*meanings())[same(to)]
 			return c, known
 		}
 	}

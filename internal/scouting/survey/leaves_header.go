@@ -100,7 +100,7 @@ func (l *layout) maybeLeaves(t table, unused []int) (named, alike string) {
 		if !all || plantsLookedAt(h) {
 			continue
 		}
-		if c, foreign := foreignWords[same(h)]; named == "" && (speaksOf(h, leavesInHeader) || speaksOf(h, plantsInHeader) || foreign && c == colLeaves) {
+		if c, foreign := (*foreignWords())[same(h)]; named == "" && (speaksOf(h, leavesInHeader) || speaksOf(h, plantsInHeader) || foreign && c == colLeaves) {
 			named = h
 		}
 		if alike == "" && one {

@@ -80,10 +80,10 @@ func madeDate(text string) (typed string, made bool) {
 		return "", false
 	}
 	if m := monthAndNumber().FindStringSubmatch(text); m != nil {
-		return rising(monthOf[plainWord(m[1])], m[2])
+		return rising((*monthOf())[plainWord(m[1])], m[2])
 	}
 	if m := numberAndMonth().FindStringSubmatch(text); m != nil {
-		return rising(monthOf[plainWord(m[2])], m[1])
+		return rising((*monthOf())[plainWord(m[2])], m[1])
 	}
 	if m := twoNumbers().FindStringSubmatch(text); m != nil {
 		return rising(small(m[1]), m[2])

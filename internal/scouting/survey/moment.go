@@ -90,7 +90,7 @@ func unknownZone(text string) string {
 	if m == nil {
 		return ""
 	}
-	if word := plainWord(m[1]); oClock[word] || monthOf[word] > 0 || besides[word] {
+	if word := plainWord(m[1]); oClock[word] || (*monthOf())[word] > 0 || (*besides())[word] {
 		return ""
 	}
 	return m[1]

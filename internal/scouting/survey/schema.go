@@ -49,8 +49,8 @@ func decodeSchema(text []byte) (Schema, error) {
 	}
 	s := Schema{Rename: map[string]string{}, Missing: raw.MissingValues}
 	for _, field := range raw.Fields {
-		_, known := meanings[same(field.Name)]
-		if _, title := meanings[same(field.Title)]; !known && title {
+		_, known := (*meanings())[same(field.Name)]
+		if _, title := (*meanings())[same(field.Title)]; !known && title {
 			s.Rename[field.Name] = field.Title
 		}
 	}

@@ -1,11 +1,14 @@
 package survey
 
-import "strings"
+import (
+	"strings"
+	"sync"
+)
 
 // sumNames are what people and spreadsheets call a row that sums up those above it, in
 // small letters without accents: English, German, Spanish, French. Common practice,
 // no source.
-var sumNames = func() map[string]bool {
+var sumNames = sync.OnceValue(func() *map[string]bool {
 	m := map[string]bool{}
 	for _, name := range []string{
 		"total", "totals", "grand total", "subtotal", "sub total", "sum", "sums", "mean", "means", "average", "averages", "avg", "median",
@@ -14,8 +17,8 @@ var sumNames = func() map[string]bool {
 	} {
 		m[name] = true
 	}
-	return m
-}()
+	return &m
+})
 
 // sumsUp reports whether a row is named as a sum or mean of others: by its stop, or by
 // its first filled cell where the stop is blank or has no column.
@@ -27,5 +30,5 @@ func (rd *reader) sumsUp() bool {
 	if name == "" || name[0] >= '0' && name[0] <= '9' || len(name) > len("standard deviation:") { // nearly all
 		return false
 	}
-	return sumNames[strings.TrimRight(strings.Join(strings.Fields(plainWord(name)), " "), ": .")]
+	return (*sumNames())[strings.TrimRight(strings.Join(strings.Fields(plainWord(name)), " "), ": .")]
 }

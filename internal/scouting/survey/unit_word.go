@@ -32,7 +32,7 @@ func names(word string, c column) bool {
 	case leavesWord, leafWord:
 		return c == colLeaves && !strings.EqualFold(word, "n")
 	}
-	named, known := meanings[same(word)]
+	named, known := (*meanings())[same(word)]
 	return known && named == c
 }
 

@@ -209,7 +209,7 @@ func splitClock(text string) (rest, clock string, ok bool) {
 		return "", "", false
 	}
 	before, after := text[:m[0]], text[m[1]:]
-	if word := plainWord(part(5)); monthOf[word] > 0 || besides[word] { // no zone: 06:11 Jul 15 2026
+	if word := plainWord(part(5)); (*monthOf())[word] > 0 || (*besides())[word] { // no zone: 06:11 Jul 15 2026
 		after = text[m[10]:]
 	}
 	if n := len(before); n > 1 && (before[n-1] == 'T' || before[n-1] == 't') && before[n-2] >= '0' && before[n-2] <= '9' {

@@ -19,7 +19,7 @@ type filling struct {
 // itself; the zero filling is none.
 func wordsColumn(properties []string, features []geo.Feature) filling {
 	for _, p := range properties {
-		if c, known := meanings[same(p)]; known && slices.Contains([]column{colCount, colMean, colGroups, colOver, colInfested}, c) {
+		if c, known := (*meanings())[same(p)]; known && slices.Contains([]column{colCount, colMean, colGroups, colOver, colInfested}, c) {
 			return filling{}
 		}
 	}

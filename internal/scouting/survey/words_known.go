@@ -3,6 +3,7 @@ package survey
 import (
 	"slices"
 	"strings"
+	"sync"
 )
 
 // A sense is what a word says of the number beside it.
@@ -23,7 +24,7 @@ const (
 
 // wordsKnown are words of notes beside the names that columns have. Common
 // practice, no source.
-var wordsKnown = func() map[string]sense {
+var wordsKnown = sync.OnceValue(func() *map[string]sense {
 	m := map[string]sense{}
 	for s, words := range map[sense]string{
 		countWord:   "bug bugs",
@@ -40,18 +41,18 @@ var wordsKnown = func() map[string]sense {
 			m[w] = s
 		}
 	}
-	return m
-}()
+	return &m
+})
 
 // senseOf a word: that of notes, else that of the column it may head.
 func senseOf(text string) sense {
 	folded := same(text)
-	if s, known := wordsKnown[folded]; known {
+	if s, known := (*wordsKnown())[folded]; known {
 		return s
 	}
-	c, known := meanings[folded]
-	if !known && meanings[folded+"s"] == colCount { // aphid
-		c, known = meanings[folded+"s"]
+	c, known := (*meanings())[folded]
+	if !known && (*meanings())[folded+"s"] == colCount { // aphid
+		c, known = (*meanings())[folded+"s"]
 	}
 	switch {
 	case plantsLookedAt(text):

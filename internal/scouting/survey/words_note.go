@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 	"unicode"
 
 	"github.com/geocoris/geocoris/geo"
@@ -14,7 +15,7 @@ var wordProperties = []string{"cmt", "comment", "notes", "desc", "description", 
 
 // amountWords tell how many without a number, or that nobody looked: a place of which
 // they are said may be a stop. Common practice, no source.
-var amountWords = func() map[string]bool {
+var amountWords = sync.OnceValue(func() *map[string]bool {
 	m := map[string]bool{}
 	for w := range strings.FieldsSeq("no none nil zero nothing not un uncounted counted counting skip skipped missed unread sampled scouted checked clean clear free empty " +
 		"one two three four five six seven eight nine ten eleven twelve fifteen twenty thirty forty fifty sixty seventy eighty ninety hundred hundreds thousand thousands dozen dozens " +
@@ -23,8 +24,8 @@ var amountWords = func() map[string]bool {
 		"colony colonies cluster clusters infested infestation honeydew sticky sooty damage pest pests spray treat threshold over under above below half third quarter couple pair") {
 		m[w] = true
 	}
-	return m
-}()
+	return &m
+})
 
 // silent reports words without a number and without a word of a count or a zero. Dates
 // and times are no numbers.
@@ -42,7 +43,7 @@ func speaksOfAmounts(text string) bool {
 		case countWord, leavesWord, leafWord, plantsWord, meanWord:
 			return true
 		}
-		return amountWords[strings.ToLower(w)]
+		return (*amountWords())[strings.ToLower(w)]
 	})
 }
 
@@ -73,7 +74,7 @@ func (names stopNames) likeStop(name string) bool {
 		return true
 	}
 	lead, numbered := strings.CutSuffix(kind, "#")
-	meaning, known := meanings[lead]
+	meaning, known := (*meanings())[lead]
 	switch {
 	case numbered:
 		return lead == "" || known && meaning == colStop || slices.Contains([]string{"wp", "wpt", "pt", "loc", "location"}, lead)

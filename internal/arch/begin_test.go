@@ -1,0 +1,92 @@
+package arch_test
+
+import (
+	"fmt"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/internal/testkit"
+)
+
+// A phone works out all variables of packages before its engine is ready, and compiles for
+// it what it runs, whether they will be asked for or not. Expressions and tables that take
+// work are made when they are asked for first.
+func TestThePhonesEngineBeginsWithoutWork(t *testing.T) {
+	cmd := exec.Command("go", "list", "-tags", "small", "-deps", "-f", `{{if .Module}}{{if .Module.Main}}{{range .GoFiles}}{{$.Dir}}/{{.}}{{"\n"}}{{end}}{{end}}{{end}}`, "./cmd/page")
+	cmd.Dir, cmd.Env = testkit.Root(t), append(os.Environ(), "GOOS=js", "GOARCH=wasm", "GOFLAGS=")
+	said, err := cmd.Output()
+	require.NoError(t, err)
+	files := strings.Fields(string(said))
+	require.Greater(t, len(files), 300)
+	for _, file := range files {
+		parsed, err := parser.ParseFile(token.NewFileSet(), file, nil, 0)
+		require.NoError(t, err)
+		for _, finding := range worked(parsed) {
+			assert.Fail(t, fmt.Sprintf("%s: %s: make it when it is asked for, by sync.OnceValue", filepath.Base(file), finding))
+		}
+	}
+}
+
+func TestWorkAtTheBeginIsFound(t *testing.T) {
+	parsed, err := parser.ParseFile(token.NewFileSet(), "a.go", `package a
+var (
+	made = func() map[string]int { return nil }()
+	form = regexp.MustCompile("a")
+	late = sync.OnceValue(func() int { return 1 })
+	told = func() int { return 1 }
+	list = []string{"a"}
+)
+func init() { work() }
+`, 0)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"made", "form", "init"}, worked(parsed))
+}
+
+// worked are the variables of a file that are worked out at the begin, by a function in
+// place or as a regular expression, and what is called init.
+func worked(file *ast.File) (names []string) {
+	for _, d := range file.Decls {
+		switch d := d.(type) {
+		case *ast.FuncDecl:
+			if d.Name.Name == "init" && d.Recv == nil {
+				names = append(names, "init")
+			}
+		case *ast.GenDecl:
+			for _, spec := range d.Specs {
+				v, ok := spec.(*ast.ValueSpec)
+				if !ok {
+					continue
+				}
+				for i, value := range v.Values {
+					if working(value) {
+						names = append(names, v.Names[i].Name)
+					}
+				}
+			}
+		}
+	}
+	return names
+}
+
+func working(value ast.Expr) bool {
+	call, ok := value.(*ast.CallExpr)
+	if !ok {
+		return false
+	}
+	switch f := call.Fun.(type) {
+	case *ast.FuncLit:
+		return true
+	case *ast.SelectorExpr:
+		return f.Sel.Name == "MustCompile"
+	}
+	return false
+}
