@@ -2,10 +2,8 @@ package engine
 
 import (
 	"encoding/json"
-	"fmt"
-	"maps"
-	"slices"
 
+	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/boundary"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/recall"
@@ -27,54 +25,58 @@ func NewMemory() *Memory { return recall.New(remembered) }
 func (w Setup) outlines(from Source) (boundary.Outlines, error) {
 	key := sourceIn(recall.For("outlines"), from).Text(w.Settings.NameProperty, string(w.Settings.Inner))
 	o, err := recall.Of(w.Memory, key, func() (boundary.Outlines, error) { return Outlines(from, w.Settings.NameProperty, w.Settings.Inner) })
-	o.Fields, o.Notes, o.Warnings = slices.Clone(o.Fields), slices.Clip(o.Notes), slices.Clip(o.Warnings)
+	o.Fields = append([]geo.Field(nil), o.Fields...)
+	o.Notes, o.Warnings = o.Notes[:len(o.Notes):len(o.Notes)], o.Warnings[:len(o.Warnings):len(o.Warnings)]
 	return o, err
 }
 
 // surveyed is what samples are read as, by options that the settings and the fields give.
 func (w Setup) surveyed(g ground, samples []Source, opts survey.Options) (*survey.Survey, error) {
-	key, memory := w.reading(g, samples, opts), w.Memory
-	if key == nil {
-		memory = nil
+	key, ok := w.reading(g, samples, opts)
+	if !ok {
+		return survey.Read(samples, opts)
 	}
-	known, err := recall.Of(memory, key, func() (*survey.Survey, error) { return survey.Read(samples, opts) })
+	known, err := recall.Of(w.Memory, key, func() (*survey.Survey, error) { return survey.Read(samples, opts) })
 	if err != nil {
 		return known, err
 	}
 	s := *known
-	s.Notes = slices.Clip(s.Notes)
+	s.Notes = s.Notes[:len(s.Notes):len(s.Notes)] // who adds to them gets his own
 	return &s, nil
 }
 
-// reading is all that samples are read by; nil where it cannot be written down.
-func (w Setup) reading(g ground, samples []Source, opts survey.Options) *recall.Key {
+// reading is all that samples are read by; ok is false where nothing is to be kept.
+func (w Setup) reading(g ground, samples []Source, opts survey.Options) (key *recall.Key, ok bool) {
 	o := w.Settings
 	// Of these reading knows the unit and whether shares are asked for alone.
 	o.TreatAt, o.WatchAt, o.NextVisit, o.Doubling, o.RuleSettings = 0, 0, 0, 0, RuleSettings{}
 	o.Units, o.Language = Settings{}.Units, Settings{}.Language
 	text, err := json.Marshal(o)
-	if err != nil {
-		return nil
+	if err != nil || w.Memory == nil {
+		return nil, false
 	}
-	key := recall.For("survey").Bytes(text).Text(fmt.Sprint(opts.Unit, opts.Shares, opts.Uncounted, opts.FirmOrder), fmt.Sprintf("%+q %t %t", opts.Correcting.Others, opts.Correcting.Some, opts.Correcting.Moved))
-	for _, setting := range slices.Sorted(maps.Keys(w.Named)) {
-		sourceIn(key.Text(setting), w.Named[setting])
+	key = recall.For("survey").Bytes(text).Text(opts.Unit).Truths(opts.Shares, opts.Uncounted, opts.FirmOrder, opts.Correcting.Some, opts.Correcting.Moved).Count(len(opts.Correcting.Others)).Text(opts.Correcting.Others...)
+	for _, n := range w.Settings.NamedFiles() {
+		sourceIn(key, w.Named[n.Setting])
 	}
-	key.Numbers(float64(len(g.Fields)))
+	key.Count(len(g.Fields))
 	for _, f := range g.Fields {
 		assess.FieldIn(key, f)
 	}
 	for _, from := range samples {
 		sourceIn(key, from)
 	}
-	return key
+	return key, true
 }
 
 // sourceIn adds a file to a key.
 func sourceIn(k *recall.Key, from Source) *recall.Key {
-	k.Text(from.Name, from.Unfinished).Bytes(from.Content).Numbers(float64(len(from.Beside)))
-	for _, extension := range slices.Sorted(maps.Keys(from.Beside)) {
-		k.Text(extension).Bytes(from.Beside[extension])
+	k.Text(from.Name, from.Unfinished).Bytes(from.Content).Count(len(from.Beside))
+	for _, extension := range beside {
+		k.Bytes(from.Beside[extension])
 	}
 	return k
 }
+
+// beside are the files that a source may have beside it.
+var beside = [...]string{".dbf", ".cpg", ".prj"}

@@ -6,7 +6,6 @@ package recall
 import (
 	"encoding/binary"
 	"math"
-	"slices"
 	"sync"
 )
 
@@ -53,10 +52,28 @@ func (k *Key) Bytes(b []byte) *Key {
 	return k
 }
 
-// Numbers adds numbers to the bit; a list of them should come after its length.
+// Numbers adds numbers to the bit; a list of them comes after its [Key.Count].
 func (k *Key) Numbers(v ...float64) *Key {
 	for _, x := range v {
 		k.text = binary.LittleEndian.AppendUint64(k.text, math.Float64bits(x))
+	}
+	return k
+}
+
+// Count adds how many there are of what comes next.
+func (k *Key) Count(n int) *Key {
+	k.text = binary.AppendUvarint(k.text, uint64(n))
+	return k
+}
+
+// Truths adds answers.
+func (k *Key) Truths(all ...bool) *Key {
+	for _, v := range all {
+		n := 0
+		if v {
+			n = 1
+		}
+		k.Count(n)
 	}
 	return k
 }
@@ -80,13 +97,14 @@ func (m *Memory) find(k *Key) (result any, ok bool) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	all := m.kept[k.kind]
-	at := slices.IndexFunc(all, func(e entry) bool { return e.key == string(k.text) })
-	if at < 0 {
-		return nil, false
+	for i, e := range all {
+		if e.key == string(k.text) {
+			copy(all[i:], all[i+1:])
+			all[len(all)-1] = e
+			return e.result, true
+		}
 	}
-	found := all[at]
-	m.kept[k.kind] = append(slices.Delete(all, at, at+1), found)
-	return found.result, true
+	return nil, false
 }
 
 // keep forgets what was not asked for the longest.
@@ -94,5 +112,8 @@ func (m *Memory) keep(k *Key, result any) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	all := append(m.kept[k.kind], entry{string(k.text), result})
-	m.kept[k.kind] = slices.Delete(all, 0, max(0, len(all)-m.most))
+	if len(all) > m.most {
+		all = append([]entry(nil), all[1:]...)
+	}
+	m.kept[k.kind] = all
 }

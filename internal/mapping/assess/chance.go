@@ -136,11 +136,13 @@ func (s site) chancesOf(ctx context.Context, stops []Stop, l interp.Lattice, j j
 
 // countsIn adds to a key all that chances go by.
 func (s site) countsIn(k *recall.Key, counts []interp.Count, l interp.Lattice, j job) *recall.Key {
-	polygonsIn(k, s.xy).Text(fmt.Sprintf("%+v %+v", j.set.Chance, l)).Numbers(j.levels.TreatAt, float64(len(counts)))
+	set := j.set.Chance
+	polygonsIn(k, s.xy).Truths(set.Surface, set.Loss, j.set.Statistic.Share()).Numbers(set.TreatAt, set.WatchAt, set.Catch)
+	k.Numbers(j.levels.TreatAt, l.X0, l.Y0, l.Cell).Count(l.Cols).Count(l.Rows).Count(len(counts))
 	for _, c := range counts {
 		k.Numbers(c.X, c.Y, c.Mean, c.Units, c.Variance)
 	}
-	return k.Text(fmt.Sprint(j.set.Statistic.Share()))
+	return k
 }
 
 // chancesBy is chancesOf by counts in the unit of the model; it has no model where they do

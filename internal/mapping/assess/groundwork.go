@@ -2,7 +2,6 @@ package assess
 
 import (
 	"context"
-	"fmt"
 
 	"github.com/paulmach/orb"
 
@@ -41,13 +40,9 @@ func (s site) groundwork(ctx context.Context, stops []Stop, u Used, j job) (grou
 
 // stopsIn adds to a key the field, its stops and by what these are interpolated.
 func (s site) stopsIn(k *recall.Key, stops []Stop, u Used) *recall.Key {
-	polygonsIn(k, s.xy).Text(fmt.Sprintf("%+v", u.IDW)).Numbers(u.Cell, u.Reach, float64(len(stops)))
+	polygonsIn(k, s.xy).Numbers(u.IDW.Power, float64(u.IDW.Neighbors), u.IDW.Radius, u.Cell, u.Reach).Truths(u.IDW.Plain).Count(len(stops))
 	for _, stop := range stops {
-		extra := 0.0
-		if stop.Extra {
-			extra = 1
-		}
-		k.Numbers(stop.XY[0], stop.XY[1], stop.Value, stop.Units, extra)
+		k.Numbers(stop.XY[0], stop.XY[1], stop.Value, stop.Units).Truths(stop.Extra)
 	}
 	return k
 }
@@ -58,11 +53,11 @@ func FieldIn(k *recall.Key, f geo.Field) *recall.Key {
 }
 
 func polygonsIn(k *recall.Key, all orb.MultiPolygon) *recall.Key {
-	k.Numbers(float64(len(all)))
+	k.Count(len(all))
 	for _, polygon := range all {
-		k.Numbers(float64(len(polygon)))
+		k.Count(len(polygon))
 		for _, ring := range polygon {
-			k.Numbers(float64(len(ring)))
+			k.Count(len(ring))
 			for _, p := range ring {
 				k.Numbers(p[0], p[1])
 			}

@@ -1,7 +1,6 @@
 package verdict
 
 import (
-	"fmt"
 	"math"
 
 	"github.com/geocoris/geocoris/geo"
@@ -134,9 +133,9 @@ func (g *Figures) count(stops []fieldstats.Stop, near float64, s Settings) {
 
 // described is [fieldstats.Settings.Describe].
 func (s Settings) described(stops []fieldstats.Stop, near float64) fieldstats.Summary {
-	key := recall.For("described").Text(fmt.Sprintf("%+v", s.Statistics)).Numbers(near)
+	key := recall.For("described").Numbers(float64(s.Statistics.Seed), float64(s.Statistics.Resamples), s.Statistics.Level, near)
 	for _, stop := range stops {
-		key.Text(fmt.Sprint(stop.Found, stop.Extra)).Numbers(stop.X, stop.Y, stop.Value, stop.Units, stop.Hits, stop.Infested, stop.Inside)
+		key.Truths(stop.Found, stop.Extra).Numbers(stop.X, stop.Y, stop.Value, stop.Units, stop.Hits, stop.Infested, stop.Inside)
 	}
 	d, _ := recall.Of(s.Memory, key, func() (fieldstats.Summary, error) { return s.Statistics.Describe(stops, near), nil })
 	return d
