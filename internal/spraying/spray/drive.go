@@ -43,7 +43,7 @@ func (w *work) pieces(y float64, on []geo.Span) (out [][]geo.Span) {
 	runs := on
 	if len(w.barred) > 0 {
 		runs = runs[:0:0]
-		for _, run := range without(on, geo.InsideSpans(w.barred, y)) {
+		for _, run := range without(on, w.overBarred(y)) {
 			if run.To-run.From >= leastRun {
 				runs = append(runs, run)
 			}
@@ -55,7 +55,7 @@ func (w *work) pieces(y float64, on []geo.Span) (out [][]geo.Span) {
 	case 1:
 		return [][]geo.Span{runs}
 	}
-	inside := without(geo.InsideSpans(w.field, y), geo.InsideSpans(w.barred, y))
+	inside := without(geo.InsideSpans(w.field, y), w.overBarred(y))
 	for i, run := range runs {
 		if i == 0 || total(without([]geo.Span{{From: runs[i-1].To, To: run.From}}, inside)) > leastRun {
 			out = append(out, nil)
@@ -88,7 +88,7 @@ func (p *Plan) drive(w *work, l layout) {
 	p.Turns = max(0, len(p.Passes)-1)
 	for lane, sections := range l.lanes {
 		if len(w.barred) > 0 {
-			p.Astride += total(common(anyOn(sections), geo.InsideSpans(w.barred, w.middle(l.start, lane))))
+			p.Astride += total(common(anyOn(sections), w.overBarred(w.middle(l.start, lane))))
 		}
 	}
 	if s := p.Settings; s.Speed > 0 {

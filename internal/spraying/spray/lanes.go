@@ -21,12 +21,15 @@ type work struct {
 	reach  geo.Span         // along the passes, with room to lengthen runs
 	low    float64          // of the spray ground across the passes
 	high   float64
+
+	sprayBands, closedBands, barredBands *banded
 }
 
 func newWork(g *Target, s Settings, heading float64) (*work, error) {
 	w := &work{set: s, turned: along(heading)}
 	w.spray, w.closed = mapped(g.Spray, w.turned.into), mapped(g.Closed, w.turned.into)
 	w.barred, w.field = mapped(g.Barred, w.turned.into), mapped(g.Field, w.turned.into)
+	w.sprayBands, w.closedBands, w.barredBands = newBanded(w.spray), newBanded(w.closed), newBanded(w.barred)
 	if s.Overrun != nil {
 		open, err := planar.Grow(g.Field, *s.Overrun)
 		if err != nil {
@@ -56,7 +59,15 @@ func (w *work) strip(start float64, lane, section int) strip {
 }
 
 // needed is where spray ground lies in a strip.
-func (w *work) needed(s strip) []geo.Span { return widened(s.inner().touched(w.spray)) }
+func (w *work) needed(s strip) []geo.Span {
+	s = s.inner()
+	return widened(s.touched(w.sprayBands.between(s.low, s.high)))
+}
+
+// overBarred is where a line along the passes lies over barred ground.
+func (w *work) overBarred(y float64) []geo.Span {
+	return geo.InsideSpans(w.barredBands.between(y, y), y)
+}
 
 // allowed is where a strip may be on.
 func (w *work) allowed(s strip) []geo.Span {
@@ -65,7 +76,7 @@ func (w *work) allowed(s strip) []geo.Span {
 	if w.open != nil {
 		free = s.filled(w.open, w.reach)
 	}
-	return without(without(free, widened(s.touched(w.closed))), w.noWay(s.middle))
+	return without(without(free, widened(s.touched(w.closedBands.between(s.low, s.high)))), w.noWay(s.middle))
 }
 
 // noWay is where, along a lane whose middle runs at y, the middle of the boom lies
@@ -75,7 +86,7 @@ func (w *work) noWay(y float64) (out []geo.Span) {
 	if len(w.barred) == 0 {
 		return nil
 	}
-	for _, bar := range geo.InsideSpans(w.barred, y) {
+	for _, bar := range w.overBarred(y) {
 		if half := w.set.Swath / 2; bar.To-bar.From > w.set.Swath {
 			out = append(out, geo.Span{From: bar.From + half, To: bar.To - half})
 		}
