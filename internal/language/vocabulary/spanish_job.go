@@ -73,6 +73,7 @@ func spanishJob() map[string]string {
 		"no red ground.":                            "sin zona roja.",
 		"It was planned with --red-only.":           "Se planeó con --red-only.",
 		"--whole-field plans it.":                   "--whole-field lo planea.",
+		"--fallback makes that job.":                "--fallback hace ese trabajo.",
 		"--against-verdict makes one all the same.": "--against-verdict lo hace de todos modos.",
 		"If you cannot, spray the red ground, %s.":  "Si no puede, aplique en la zona roja, %s.",
 		"If you cannot, spray the whole field.":     "Si no puede, aplique en todo el campo.",

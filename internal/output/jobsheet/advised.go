@@ -98,6 +98,8 @@ func (s Sheet) idleSays(i handoff.Idle) string {
 	switch {
 	case i.NoTreat() && i.Advice.Whole():
 		line += " " + s.Units.Text("--whole-field plans it.")
+	case i.Advice.Fallback() != kinds.None:
+		line += " " + s.Units.Text("--fallback makes that job.")
 	case !i.NoTreat() && i.Advice.Against():
 		line += " " + s.Units.Text("--against-verdict makes one all the same.")
 	}
@@ -162,6 +164,8 @@ func allTheSame(i handoff.Idle) string {
 	switch {
 	case i.NoTreat() && i.Advice.Whole():
 		return "--whole-field plans all of it"
+	case i.Advice.Fallback() != kinds.None:
+		return "find that out first; only where you cannot, --fallback makes the job that the map names for that"
 	case i.NoTreat() && i.Advice.Undecided():
 		return "find that out first; only where you cannot, --against-verdict --whole-field plans all of it"
 	case !i.NoTreat() && i.Advice.Undecided():

@@ -22,6 +22,16 @@ func TestWhyThereIsNoJob(t *testing.T) {
 	assert.Equal(t, "--against-verdict makes a job all the same", hint)
 	_, hint = jobsheet.NoJob([]handoff.Idle{{Field: "East forty", Why: held, Advice: undecided}})
 	assert.Equal(t, "find that out first; only where you cannot, --against-verdict makes the job", hint)
+	for instead, want := range map[string]string{
+		"spot spray":            "find that out first; only where you cannot, --fallback makes the job that the map names for that",
+		"treat the whole field": "find that out first; only where you cannot, --fallback makes the job that the map names for that",
+		"look again":            "find that out first; only where you cannot, --against-verdict makes the job",
+	} {
+		undecided.Instead = instead
+		_, hint = jobsheet.NoJob([]handoff.Idle{{Field: "East forty", Why: held, Advice: undecided}})
+		assert.Equal(t, want, hint, instead)
+	}
+	undecided.Instead = ""
 	undecided.Heading = "undecided: walk 8 more stops; else treat the whole field; look again by 2026-07-19"
 	says, _ = jobsheet.NoJob([]handoff.Idle{{Field: "A", Why: held, Advice: undecided}})
 	assert.Contains(t, says, "If you cannot, spray the whole field")

@@ -69,9 +69,9 @@ func (a Advice) Against() bool {
 // Undecided tells whether more had to be found out before anything could be said.
 func (a Advice) Undecided() bool { return a.is(verdict.Undecided) }
 
-// fallback is the job that an undecided map names for where its stops cannot be walked;
+// Fallback is the job that an undecided map names for where its stops cannot be walked;
 // None where it names none.
-func (a Advice) fallback() verdict.Kind {
+func (a Advice) Fallback() verdict.Kind {
 	for _, k := range []verdict.Kind{verdict.SpotSpray, verdict.TreatWhole} {
 		if a.Undecided() && a.Instead == k.String() {
 			return k
@@ -86,6 +86,8 @@ func (a Advice) noTreat() error {
 	switch {
 	case a.Whole():
 		return errWholeOnly
+	case a.Fallback() == verdict.TreatWhole:
+		return fmt.Errorf("%s (%w yet; where the stops asked for cannot be walked today, --fallback plans all of it)", a.said(), errNoTreat)
 	case a.Undecided():
 		return fmt.Errorf("%s (%w yet; --against-verdict --whole-field plans all of it)", a.said(), errNoTreat)
 	case a.Known() && !a.is(verdict.NoSpray):
@@ -98,7 +100,7 @@ func (a Advice) noTreat() error {
 type AdvisedError struct{ Advice Advice }
 
 func (e *AdvisedError) Error() string {
-	if e.Advice.fallback() != verdict.None {
+	if e.Advice.Fallback() != verdict.None {
 		return fmt.Sprintf("the map's verdict is %q: where the stops asked for cannot be walked today, --fallback makes the job that it names for that", e.Advice.said())
 	}
 	return fmt.Sprintf("the map's verdict is %q: no job is made against it without --against-verdict", e.Advice.said())

@@ -418,8 +418,8 @@ func laid(zone orb.MultiPolygon, frame geo.Frame) (orb.MultiPolygon, error) {
 func (f *field) job(s Settings, here site, kept []spray.KeepOff, others func() ([]spray.Neighbour, float64, error)) (*Job, error) {
 	frame := here.frame
 	advice := f.advice
-	fallback := s.Fallback && advice.fallback() != verdict.None
-	whole := s.WholeField || advice.Whole() && !s.RedOnly || fallback && advice.fallback() == verdict.TreatWhole
+	fallback := s.Fallback && advice.Fallback() != verdict.None
+	whole := s.WholeField || advice.Whole() && !s.RedOnly || fallback && advice.Fallback() == verdict.TreatWhole
 	if len(f.zones[zones.Treat.String()]) == 0 && !(whole && (advice.Whole() || fallback || advice.Undecided() && s.AgainstVerdict)) {
 		return nil, advice.noTreat()
 	}
