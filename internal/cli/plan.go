@@ -232,7 +232,7 @@ func (o planOptions) write(s Streams, made *engine.PlanOutcome) error {
 	for _, n := range made.Notes {
 		fmt.Fprintf(s.Err, "  %s\n", n)
 	}
-	return s.show(planLines(s, made, o.Out))
+	return s.show(append(planLines(s, made, o.Out), o.mapping(made)...))
 }
 
 // planLines are the lines of the screen, none longer than it is wide.

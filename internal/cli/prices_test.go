@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -70,4 +71,24 @@ func TestPlanForARule(t *testing.T) {
 		assert.Empty(t, out)
 		assert.Contains(t, errs, want)
 	}
+}
+
+// The command that a plan for a rule ends with maps its table, once filled in, by that
+// rule; a plan without one names none.
+func TestAPlanForARuleSaysHowItIsMapped(t *testing.T) {
+	inFolder(t)
+	plan := []string{"plan", "--field", "field.geojson", "--only", "Pivot", "--stops", "12", "--out", "walk"}
+	code, out, errs := run(t, plan...)
+	require.Zero(t, code, errs)
+	assert.NotContains(t, out, "geocoris map")
+	require.NoError(t, os.RemoveAll("walk"))
+	code, out, errs = run(t, append(plan, "--rule", "sorghum-aphid-high-plains", "--stage", "boot")...)
+	require.Zero(t, code, errs)
+	_, command, found := strings.Cut(out, "Once the table is filled in, map it by the same rule:\n  geocoris ")
+	require.True(t, found, out)
+	table := strings.ReplaceAll(contents(t, "walk")["stops.csv"], ",5,,50,", ",5,1,50,")
+	require.NoError(t, os.WriteFile(filepath.Join("walk", "stops.csv"), []byte(table), 0o600))
+	code, out, errs = run(t, strings.Fields(command)...)
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, "20 % of plants with a leaf at or above 50")
 }

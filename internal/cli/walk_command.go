@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"path/filepath"
 	"strings"
 
 	"github.com/geocoris/geocoris/internal/engine"
@@ -49,6 +50,33 @@ func (o mapOptions) walkCommand(walk engine.AskedWalk, several bool) string {
 		words[i] = typed(w)
 	}
 	return strings.Join(words, " ")
+}
+
+// mapping is the command that maps a table made for a rule, as no column of it names the
+// rule; none of a plan without one.
+func (o planOptions) mapping(made *engine.PlanOutcome) []report.Line {
+	if o.Rule == "" {
+		return nil
+	}
+	words := []string{"geocoris", "map", filepath.Join(o.Out, "stops.csv"), "--field", o.Field}
+	if o.NameProperty != "" {
+		words = append(words, "--name-property", o.NameProperty)
+	}
+	if o.Inner != engine.PlanDefaults().Inner {
+		words = append(words, "--inner", string(o.Inner))
+	}
+	if o.Only != "" {
+		words = append(words, "--only", o.Only)
+	}
+	words = append(words, "--rule", o.Rule)
+	if o.rules != "" {
+		words = append(words, "--rules", o.rules)
+	}
+	words = append(words, "--out", o.Out+"-map")
+	for i, w := range words {
+		words[i] = typed(w)
+	}
+	return []report.Line{{}, {Text: made.Plan.Said.Text("Once the table is filled in, map it by the same rule:")}, {Text: "  " + strings.Join(words, " ")}}
 }
 
 // typed is a word as a shell takes it.
