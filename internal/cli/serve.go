@@ -18,6 +18,7 @@ type serveOptions struct {
 	folder string // "" for none
 	port   int
 	noOpen bool
+	data   dataOptions
 }
 
 func newServe(s Streams) *cobra.Command {
@@ -33,13 +34,22 @@ there, in season.gpkg. The page shows the command that does the same.
 It works without a connection. Nobody but this machine can reach it, and no other
 page in the browser: its address has a secret in it that is new at each start.
 Ctrl-C ends it. On Windows and macOS a double click on the program does the same, over
-the folder that it lies in.`,
+the folder that it lies in.
+
+With --features it shows a season to map programs instead, as OGC API – Features: its
+fields, stops, zones, verdicts and treatments as they were kept, only to be read. With
+--listen other machines reach it, and are asked for a token as the password. What goes
+to and fro is not encrypted: use it in a network that you trust.`,
 		Example: `  geocoris serve trial
-  geocoris serve trial --port 8080 --no-open`,
+  geocoris serve trial --port 8080 --no-open
+  geocoris serve --features season.gpkg --port 8080`,
 		Args: usageArgs(cobra.MaximumNArgs(1)),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 0 {
 				o.folder = args[0]
+			}
+			if o.data.season != "" || o.data.address != "" || o.data.tokenFile != "" {
+				return runServeFeatures(cmd.Context(), s, o)
 			}
 			return runServe(cmd.Context(), s, o)
 		},
@@ -47,6 +57,7 @@ the folder that it lies in.`,
 	cmd.Flags().SortFlags = false
 	cmd.Flags().IntVar(&o.port, "port", 0, "`number` of the port (one that is free)")
 	cmd.Flags().BoolVar(&o.noOpen, "no-open", false, "print the address and open no browser")
+	o.data.flags(cmd.Flags())
 	return cmd
 }
 

@@ -71,6 +71,20 @@ func OpenSeasonToTake(path string) (from season.Source, closeIt func() error, er
 	return season.Source{Name: path, Reader: open}, open.Close, nil
 }
 
+// OpenSeasonToShow opens a season whose layers other programs look at, and refuses one that
+// is damaged.
+func OpenSeasonToShow(path string) (file engine.SeasonShower, closeIt func() error, err error) {
+	open, err := season.Open(path)
+	if err != nil {
+		return nil, nil, err
+	}
+	if err := open.Check(); err != nil {
+		open.Close()
+		return nil, nil, withHint(err)
+	}
+	return open, open.Close, nil
+}
+
 // withHint adds what to do about a season that is damaged.
 func withHint(err error) error {
 	if errors.Is(err, season.ErrBroken) {

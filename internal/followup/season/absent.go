@@ -60,5 +60,16 @@ func (*Season) Beside() ([]Beside, error) { return nil, errAbsent }
 // Merge is an error in this build.
 func (*Season) Merge(...Source) (Merged, error) { return Merged{}, errAbsent }
 
+// Page is an error in this build.
+func (*Season) Page(string, Window) (Page, error) { return Page{}, errAbsent }
+
+// Feature is an error in this build.
+func (*Season) Feature(string, int64) (geo.Feature, bool, error) {
+	return geo.Feature{}, false, errAbsent
+}
+
+// Extent is an error in this build.
+func (*Season) Extent(string) (*Extent, error) { return nil, errAbsent }
+
 // Check is an error in this build.
 func (*Season) Check() error { return errAbsent }

@@ -42,15 +42,22 @@ type Server struct {
 // Listen makes a server of a site on the loopback address, at a port, or at one that is
 // free where it is 0.
 func Listen(ctx context.Context, site Site, port int) (*Server, error) {
-	if port < 0 || port > 65535 {
-		return nil, fmt.Errorf("--port %d: want 1 to 65535, or 0 for one that is free", port)
-	}
-	var config net.ListenConfig
-	l, err := config.Listen(ctx, "tcp", net.JoinHostPort("127.0.0.1", strconv.Itoa(port)))
+	l, err := listenAt(ctx, loopback, port)
 	if err != nil {
 		return nil, err
 	}
 	return &Server{site: site, listener: l, token: rand.Text()}, nil
+}
+
+// loopback is the address that nobody but this machine reaches.
+const loopback = "127.0.0.1"
+
+func listenAt(ctx context.Context, address string, port int) (net.Listener, error) {
+	if port < 0 || port > 65535 {
+		return nil, fmt.Errorf("--port %d: want 1 to 65535, or 0 for one that is free", port)
+	}
+	var config net.ListenConfig
+	return config.Listen(ctx, "tcp", net.JoinHostPort(address, strconv.Itoa(port)))
 }
 
 // Address is that of the page, with the token behind the #, which no browser sends on.
@@ -60,13 +67,18 @@ func (s *Server) host() string { return s.listener.Addr().String() }
 
 // Run answers until the context ends, which is no error; calls under way are given up.
 func (s *Server) Run(ctx context.Context) error {
+	return run(ctx, s.listener, s.site.handler(guardsOf(s.host(), s.token, mostBytes)))
+}
+
+// run answers at a listener until the context ends.
+func run(ctx context.Context, l net.Listener, h http.Handler) error {
 	server := &http.Server{
-		Handler:           s.site.handler(guardsOf(s.host(), s.token, mostBytes)),
+		Handler:           h,
 		BaseContext:       func(net.Listener) context.Context { return ctx },
 		ReadHeaderTimeout: headTime, ReadTimeout: bodyTime, IdleTimeout: idleTime, MaxHeaderBytes: mostHead,
 	}
 	ended := make(chan error, 1)
-	go func() { ended <- server.Serve(s.listener) }()
+	go func() { ended <- server.Serve(l) }()
 	select {
 	case err := <-ended:
 		return err
