@@ -27,3 +27,17 @@ func Line(f geo.Feature) (all [][]float64) {
 	}
 	return all
 }
+
+// Polygon is ground within corners; the first comes once.
+func Polygon(corners ...[2]float64) orb.MultiPolygon {
+	var ring orb.Ring
+	for _, c := range corners {
+		ring = append(ring, c)
+	}
+	return orb.MultiPolygon{{append(ring, ring[0])}}
+}
+
+// Rectangle is ground between two longitudes and two latitudes.
+func Rectangle(west, south, east, north float64) orb.MultiPolygon {
+	return Polygon([2]float64{west, south}, [2]float64{east, south}, [2]float64{east, north}, [2]float64{west, north})
+}
