@@ -20,10 +20,13 @@ import (
 // numbered anew by their days, treatments too, and fields stand in the order of their names.
 // A field of one name has one boundary; two are a [BoundaryError].
 func (s *Season) Merge(from ...Source) (m Merged, err error) {
+	moved := false
 	err = s.update(func(tx *sql.Tx) error {
 		m = Merged{}
 		g := merging{tx: tx, Season: &Season{q: tx, name: s.name, format: s.format}, Merged: &m}
-		return g.run(from)
+		err := g.run(from)
+		moved = g.moved
+		return err
 	})
 	var other *BoundaryError
 	switch {
@@ -32,14 +35,23 @@ func (s *Season) Merge(from ...Source) (m Merged, err error) {
 	case err != nil:
 		return Merged{}, s.wrap(err)
 	}
+	if moved {
+		s.pack()
+	}
 	return m, nil
 }
+
+// pack puts rows together that numbering anew left scattered over many pages. What was
+// merged is on the disk already: a file that cannot be packed now, as another program reads
+// it, stays as it is.
+func (s *Season) pack() { _, _ = s.db.Exec(`VACUUM`) }
 
 // merging is a season while others are merged into it.
 type merging struct {
 	*Season
 	tx      *sql.Tx
 	changed bool
+	moved   bool // rows have other numbers than before
 	*Merged
 }
 

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -228,6 +229,30 @@ func TestTwoBoundariesOfOneNameAreRefused(t *testing.T) {
 		assert.Equal(t, "Square", boundary.Fields[0].Name)
 		assert.Equal(t, before, contentOf(t, into))
 	}
+}
+
+// Numbering anew scatters rows over pages; they do not stay so.
+func TestAMergedSeasonIsNoLargerThanWhatItHolds(t *testing.T) {
+	folder := t.TempDir()
+	var files []string
+	for scout := range 3 {
+		var visits []season.Visit
+		for n := range 9 {
+			v := visit(1 + 3*n + scout)
+			v.Stops = slices.Repeat(v.Stops, 300)
+			visits = append(visits, v)
+		}
+		files = append(files, filepath.Join(folder, fmt.Sprint(scout, ".gpkg")))
+		made(t, files[scout], visits)
+	}
+	_, err := merge(t, filepath.Join(folder, "all.gpkg"), files...)
+	require.NoError(t, err)
+	size := func(path string) int64 {
+		about, err := os.Stat(path)
+		require.NoError(t, err)
+		return about.Size()
+	}
+	assert.LessOrEqual(t, size(filepath.Join(folder, "all.gpkg")), size(files[0])+size(files[1])+size(files[2]))
 }
 
 // One outline under two names is said: it may be one field.

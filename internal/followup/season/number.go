@@ -42,7 +42,7 @@ func (g *merging) renumber(table, order string, by []reference) ([]Renumbered, e
 	if err != nil || len(moved) == 0 {
 		return nil, err
 	}
-	g.changed = true
+	g.changed, g.moved = true, true
 	by = append([]reference{{table, "id"}}, by...)
 	for _, r := range by { // by way of numbers below 0, which no row has
 		statement, err := g.tx.Prepare(`UPDATE ` + r.table + ` SET ` + r.column + ` = -? WHERE ` + r.column + ` = ?`)
