@@ -110,7 +110,7 @@ func alsoRevisit(_ *pflag.FlagSet, name string) pflag.NormalizedName {
 }
 
 func writeFlags(f *pflag.FlagSet, o *engine.WriteSettings) {
-	f.StringSliceVar(&o.Write, "write", nil, "more files, separated by commas: `report`, overview, map.png, map.svg, map.pdf, surface.tif, surface.kmz, all of these; of map zones.geojsons, zones.gpkg")
+	f.StringSliceVar(&o.Write, "write", nil, "more files: `report`, overview, map.png, map.svg, map.pdf, surface.tif, surface.kmz, or all; zones.geojsons, zones.gpkg")
 }
 
 // settle returns the options with a settings file taken in, which comes back too; flags
