@@ -55,6 +55,7 @@ func house() plan {
 			"golang.org/x/text":                    {"geo/geofile", "internal/scouting/survey", "internal/engine"},
 			"gonum.org/v1/gonum":                   {"interp", "internal/mapping/fieldstats", "internal/scouting/observer", "internal/followup/paired"},
 			"modernc.org/sqlite":                   {"geo/geofile", "internal/followup/season"},
+			"github.com/jackc/pgx/v5":              {"internal/followup/season"},
 		},
 		faces: map[string][]string{
 			"internal/cli":          {"internal/engine", "internal/files/folder", "internal/language", "internal/output", "internal/web"},

@@ -21,16 +21,16 @@ func openWeeks(paths []string) (weeks []engine.Week, closeAll func(), err error)
 	}
 	for _, path := range paths {
 		var week engine.Week
-		info, err := os.Stat(path)
+		info, err := statOf(path)
 		switch {
 		case err != nil:
-		case info.IsDir():
+		case info.folder:
 			week.Folder, err = mapFolder(path)
-		case info.Mode().IsRegular() && disk.IsSeason(path): // a pipe is read once
+		case info.regular && disk.IsSeason(path): // a pipe is read once
 			var file disk.SeasonFile
 			if file, err = disk.OpenSeason(path); err == nil {
 				open, week.Season = append(open, file), file
-				week.File, err = disk.Load(path)
+				week.File, err = disk.SeasonSource(path, file)
 			}
 		default:
 			week.Counts, err = disk.Load(path)
@@ -42,6 +42,20 @@ func openWeeks(paths []string) (weeks []engine.Week, closeAll func(), err error)
 		weeks = append(weeks, week)
 	}
 	return weeks, closeAll, nil
+}
+
+// placed is what stands on the command line: a folder, a file or a database, or neither.
+type placed struct{ folder, regular bool }
+
+func statOf(path string) (placed, error) {
+	if disk.InDatabase(path) {
+		return placed{regular: true}, nil
+	}
+	info, err := os.Stat(path)
+	if err != nil {
+		return placed{}, err
+	}
+	return placed{info.IsDir(), info.Mode().IsRegular()}, nil
 }
 
 // unnamedSprays are notes on ground that was recorded as sprayed in folders of map, where

@@ -6,6 +6,8 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"github.com/geocoris/geocoris/internal/engine/disk"
 )
 
 // matched are the files that paths name, in their order: of a pattern such as
@@ -13,7 +15,7 @@ import (
 // file that lies there under the very name is no pattern, and none comes twice by patterns.
 func matched(paths []string) (files []string, err error) {
 	for _, path := range paths {
-		if !isPattern(path) {
+		if !isPattern(path) || disk.InDatabase(path) {
 			files = append(files, path)
 			continue
 		}

@@ -123,10 +123,10 @@ func (a seasonAdd) run(cmd *cobra.Command, s Streams) error {
 	stored, err := engine.AddToSeason(cmd.Context(), q)
 	u := figures.Both.In(a.mapped.Language)
 	for _, v := range stored.Visits {
-		fmt.Fprintln(s.Out, u.Say("stored as visit %d in %s: %s, %s", v.ID, a.path, report.Day(v.Date, u), u.Counted(v.Stops, "stop")))
+		fmt.Fprintln(s.Out, u.Say("stored as visit %d in %s: %s, %s", v.ID, disk.ShownSeason(a.path), report.Day(v.Date, u), u.Counted(v.Stops, "stop")))
 	}
 	for _, t := range stored.Treatments {
-		fmt.Fprintln(s.Out, u.Say("stored as treatment %d in %s: %s", t.ID, a.path, t.Date))
+		fmt.Fprintln(s.Out, u.Say("stored as treatment %d in %s: %s", t.ID, disk.ShownSeason(a.path), t.Date))
 	}
 	for _, line := range stored.Rows {
 		fmt.Fprintln(s.Err, line)

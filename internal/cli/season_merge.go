@@ -44,7 +44,7 @@ func runSeasonMerge(s Streams, into string, from []string, u figures.Units) erro
 	var sources []engine.SeasonSource
 	for _, path := range from {
 		if sameFile(path, into) {
-			return usageError{fmt.Errorf("%s: is the season to merge into; name the others after it", path)}
+			return usageError{fmt.Errorf("%s: is the season to merge into; name the others after it", disk.ShownSeason(path))}
 		}
 		source, closeIt, err := disk.OpenSeasonToTake(path)
 		if err != nil {
@@ -62,7 +62,7 @@ func runSeasonMerge(s Streams, into string, from []string, u figures.Units) erro
 	if err != nil {
 		return err
 	}
-	fmt.Fprintln(s.Out, u.Say("merged into %s: %s added, %d there already", into, u.Counted(made.Visits, "visit"), made.Known))
+	fmt.Fprintln(s.Out, u.Say("merged into %s: %s added, %d there already", disk.ShownSeason(into), u.Counted(made.Visits, "visit"), made.Known))
 	if made.Treatments+made.KnownGround > 0 {
 		fmt.Fprintln(s.Out, u.Say("%s added, %d there already", u.Counted(made.Treatments, "treatment"), made.KnownGround))
 	}

@@ -25,14 +25,21 @@ func (e HintedError) Error() string { return e.Err.Error() }
 // Unwrap is what went wrong.
 func (e HintedError) Unwrap() error { return e.Err }
 
-// FileHint is how to fix what the reader of a feature file refused, "" where it knows
-// none; ok is false for any other error.
+// FileHint is how to fix what the reader of a feature file or the database of a season
+// refused, "" where it knows none; ok is false for any other error.
 func FileHint(err error) (hint string, ok bool) {
 	var refused *geofile.Error
-	if !errors.As(err, &refused) {
-		return "", false
+	if errors.As(err, &refused) {
+		return refused.Hint, true
 	}
-	return refused.Hint, true
+	var told interface {
+		error
+		Fix() string
+	}
+	if errors.As(err, &told) {
+		return told.Fix(), true
+	}
+	return "", false
 }
 
 // usage makes an error one of wrong usage.

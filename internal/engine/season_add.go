@@ -6,7 +6,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"path/filepath"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/followup/compare"
@@ -103,7 +102,7 @@ func (q SeasonAddRequest) store(file SeasonWriter, v season.Visit, out *SeasonAd
 		id, replaced, err = file.AddDay(v, q.Replace)
 	}
 	if errors.Is(err, season.ErrKnown) {
-		return hinted(fmt.Errorf("%s: %w, as visit %d", filepath.Base(q.Season), err, id), "nothing was added; to take out another visit of these counts, give its number: --replace-visit")
+		return hinted(fmt.Errorf("%s: %w, as visit %d", season.Name(q.Season), err, id), "nothing was added; to take out another visit of these counts, give its number: --replace-visit")
 	}
 	if err != nil {
 		return q.held(err)
@@ -130,7 +129,7 @@ func (q SeasonAddRequest) held(err error) error {
 	case held.Same:
 		hint = "nothing was added; --replace puts them in its place, read as they are now; counts of another day want a column date"
 	}
-	return hinted(fmt.Errorf("%s: %w", filepath.Base(q.Season), err), hint)
+	return hinted(fmt.Errorf("%s: %w", season.Name(q.Season), err), hint)
 }
 
 // outside names the treatments that lie in no field of a season; one that has no fields

@@ -7,7 +7,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"path/filepath"
 	"slices"
 
 	"github.com/geocoris/geocoris/geo"
@@ -45,7 +44,7 @@ func MergeSeasons(into string, file SeasonMerger, from []season.Source) (out Sea
 	if err != nil {
 		return out, err
 	}
-	out.Notes = mergeNotes(filepath.Base(into), out.Merged, lines)
+	out.Notes = mergeNotes(season.Name(into), out.Merged, lines)
 	return out, nil
 }
 

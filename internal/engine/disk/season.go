@@ -14,8 +14,37 @@ type SeasonFile interface {
 }
 
 // IsSeason says by the content of a file whether it is a season. A file that cannot be
-// read is none.
-func IsSeason(path string) bool { return season.Is(path) }
+// read is none; the address of a database is one.
+func IsSeason(path string) bool { return season.IsAddress(path) || season.Is(path) }
+
+// InDatabase tells whether a season is named by the address of a database.
+func InDatabase(path string) bool { return season.IsAddress(path) }
+
+// SeasonName is what messages and records call a season, without folder or password.
+func SeasonName(path string) string { return season.Name(path) }
+
+// ShownSeason is a season as it was typed, but for what nobody else should see of the
+// address of a database.
+func ShownSeason(path string) string {
+	if season.IsAddress(path) {
+		return season.Name(path)
+	}
+	return path
+}
+
+// SeasonSource is a season as a record of inputs has it: a file with its bytes, a database
+// with the digests of what is in it.
+func SeasonSource(path string, file SeasonFile) (engine.Source, error) {
+	if !season.IsAddress(path) {
+		return Load(path)
+	}
+	marked, ok := file.(interface{ Digests() ([]byte, error) })
+	if !ok {
+		return engine.Source{Name: season.Name(path)}, nil
+	}
+	digests, err := marked.Digests()
+	return engine.Source{Name: season.Name(path), Content: digests}, err
+}
 
 // OpenSeason opens a season to be read.
 func OpenSeason(path string) (SeasonFile, error) {
@@ -68,7 +97,7 @@ func OpenSeasonToTake(path string) (from season.Source, closeIt func() error, er
 		open.Close()
 		return from, nil, withHint(err)
 	}
-	return season.Source{Name: path, Reader: open}, open.Close, nil
+	return season.Source{Name: ShownSeason(path), Reader: open}, open.Close, nil
 }
 
 // OpenSeasonToShow opens a season whose layers other programs look at, and refuses one that

@@ -10,8 +10,6 @@ import (
 	"fmt"
 	"strings"
 
-	"github.com/paulmach/orb"
-
 	"github.com/geocoris/geocoris/geo"
 )
 
@@ -19,24 +17,41 @@ import (
 // season knows under a name must have the same boundary, as all visits share the
 // field's lattice.
 func (s *Season) Add(v Visit) (id int64, err error) {
-	return s.add(v, func(*sql.Tx) error { return nil })
+	return s.add(v, func(*sql.Tx, Visit) ([]int64, error) { return nil, nil })
 }
 
-// add stores a visit after what is to be done first in the same transaction.
-func (s *Season) add(v Visit, first func(*sql.Tx) error) (id int64, err error) {
+// add stores a visit in place of those that make room for it in the same transaction.
+func (s *Season) add(v Visit, room func(*sql.Tx, Visit) ([]int64, error)) (id int64, err error) {
 	err = s.update(func(tx *sql.Tx) error {
-		if id, err = known(tx, v); err != nil {
+		if v.Author, err = s.signed(tx, v.Author); err != nil {
 			return err
 		}
-		if err := first(tx); err != nil {
+		if id, err = s.already(tx, v); err != nil {
 			return err
 		}
-		if id, err = insert(tx, 0, v); err != nil {
+		replaced, err := room(tx, v)
+		if err != nil {
 			return err
 		}
-		return describe(tx)
+		if id, err = s.insert(tx, 0, v); err != nil {
+			return err
+		}
+		if err := s.allReplaced(tx, replaced, id); err != nil {
+			return err
+		}
+		return s.describe(tx)
 	})
 	return s.added(id, err)
+}
+
+// allReplaced tells of visits that one took the place of.
+func (s *Season) allReplaced(tx *sql.Tx, old []int64, by int64) error {
+	for _, n := range old {
+		if err := s.replaced(tx, n, by); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // added is the number of a visit, or why there is none; of one that is known its number too.
@@ -56,32 +71,40 @@ func (s *Season) added(id int64, err error) (int64, error) {
 
 // insert stores a visit with all that belongs to it, under a number, or under the next one
 // where that is 0.
-func insert(tx *sql.Tx, as int64, v Visit) (id int64, err error) {
+func (s *Season) insert(tx *sql.Tx, as int64, v Visit) (id int64, err error) {
 	if len(v.Files) == 0 {
 		return 0, errors.New("a visit without counts")
 	}
-	if id, err = insertVisit(tx, as, v); err != nil {
+	if id, err = s.insertVisit(tx, as, v); err != nil {
 		return 0, err
 	}
-	if err := insertFields(tx, id, v); err != nil {
+	if err := s.insertFields(tx, id, v); err != nil {
 		return 0, err
 	}
-	for _, f := range v.Files {
-		if _, err := tx.Exec(`INSERT INTO files (visit_id, name, sha256, content) VALUES (?, ?, ?, ?)`, id, f.Name, f.sum(), nonNil(f.Content)); err != nil {
-			return 0, err
-		}
-	}
-	for _, f := range v.SettingsFiles {
-		if _, err := tx.Exec(`INSERT INTO settings_files (visit_id, setting, name, sha256, content) VALUES (?, ?, ?, ?, ?)`, id, f.Setting, f.Name, f.sum(), nonNil(f.Content)); err != nil {
-			return 0, err
-		}
+	if err := insertContents(tx, id, v); err != nil {
+		return 0, err
 	}
 	for _, l := range v.layers() {
-		if err := insertFeatures(tx, l.name, l.columns, id, *l.features); err != nil {
+		if err := s.insertFeatures(tx, l.name, l.columns, id, *l.features); err != nil {
 			return 0, err
 		}
 	}
 	return id, nil
+}
+
+// insertContents stores the counts of a visit and the files of its settings.
+func insertContents(tx *sql.Tx, id int64, v Visit) error {
+	for _, f := range v.Files {
+		if _, err := tx.Exec(`INSERT INTO files (visit_id, name, sha256, content) VALUES ($1, $2, $3, $4)`, id, f.Name, f.sum(), nonNil(f.Content)); err != nil {
+			return err
+		}
+	}
+	for _, f := range v.SettingsFiles {
+		if _, err := tx.Exec(`INSERT INTO settings_files (visit_id, setting, name, sha256, content) VALUES ($1, $2, $3, $4, $5)`, id, f.Setting, f.Name, f.sum(), nonNil(f.Content)); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // A drawn layer is what a visit has of a table for map programs.
@@ -109,9 +132,9 @@ var (
 	zoneColumns    = [...]string{"zone", "field", "date", "pest", "unit", "area_ha", "area_ac", "share", "mean", "max", "stops", "cut", "threshold", "trust"}
 )
 
-// known is [ErrKnown], with the number, for a visit that is stored already.
-func known(tx *sql.Tx, v Visit) (id int64, err error) {
-	if err := tx.QueryRow(`SELECT id FROM visits WHERE digest = ?`, digest(v)).Scan(&id); err == nil {
+// already is [ErrKnown], with the number, for a visit that is stored already.
+func (s *Season) already(tx *sql.Tx, v Visit) (id int64, err error) {
+	if err := tx.QueryRow(`SELECT id FROM visits WHERE digest = $1 AND `+s.live(`visits.id`), digest(v)).Scan(&id); err == nil {
 		return id, ErrKnown
 	} else if !errors.Is(err, sql.ErrNoRows) {
 		return 0, err
@@ -119,12 +142,18 @@ func known(tx *sql.Tx, v Visit) (id int64, err error) {
 	return 0, nil
 }
 
-func insertVisit(tx *sql.Tx, as int64, v Visit) (id int64, err error) {
-	result, err := tx.Exec(`INSERT INTO visits (id, date, pest, unit, settings, digest, sha256, author) VALUES (nullif(?, 0), ?, ?, ?, ?, ?, ?, ?)`, as, v.Date, v.Pest, v.Unit, v.Settings, digest(v), v.sum(), v.Author)
-	if err != nil {
-		return 0, err
+func (s *Season) insertVisit(tx *sql.Tx, as int64, v Visit) (id int64, err error) {
+	columns, args := []string{"date", "pest", "unit", "settings", "digest", "sha256", "author"}, []any{v.Date, v.Pest, v.Unit, v.Settings, digest(v), v.sum(), v.Author}
+	return insertRow(tx, "visits", as, columns, args)
+}
+
+// places are n parameters, the first of them of a number.
+func places(first, n int) string {
+	all := make([]string, n)
+	for i := range all {
+		all[i] = fmt.Sprintf("$%d", first+i)
 	}
-	return result.LastInsertId()
+	return strings.Join(all, ", ")
 }
 
 // digest tells whether a visit is the same: names and bytes of its files, the
@@ -146,18 +175,18 @@ func digest(v Visit) string {
 
 // insertFields stores the fields that are not known yet, and which ones a visit has, with
 // what is known of them.
-func insertFields(tx *sql.Tx, visit int64, v Visit) error {
+func (s *Season) insertFields(tx *sql.Tx, visit int64, v Visit) error {
 	for _, f := range v.Fields {
 		geom, err := blob(f.Boundary)
 		if err != nil {
 			return fmt.Errorf("field %q: %w", f.Name, err)
 		}
-		id, err := fieldID(tx, f.Name, geom)
+		id, err := s.fieldID(tx, f.Name, geom)
 		if err != nil {
 			return err
 		}
 		rows, grower := v.kept(f.Name, "rows"), v.kept(f.Name, "grower")
-		if _, err := tx.Exec(`INSERT INTO visit_fields (visit_id, field_id, customer, farm, rows, grower, sha256) VALUES (?, ?, ?, ?, ?, ?, ?)`,
+		if _, err := tx.Exec(`INSERT INTO visit_fields (visit_id, field_id, customer, farm, rows, grower, sha256) VALUES ($1, $2, $3, $4, $5, $6, $7)`,
 			visit, id, f.Customer, f.Farm, rows, grower, fieldSum(f, rows, grower, geom)); err != nil {
 			return err
 		}
@@ -172,29 +201,30 @@ func (v Visit) kept(field, name string) string {
 	return text
 }
 
-func fieldID(tx *sql.Tx, name string, geom []byte) (id int64, err error) {
+func (s *Season) fieldID(tx *sql.Tx, name string, geom []byte) (id int64, err error) {
 	var known []byte
-	switch err := tx.QueryRow(`SELECT id, geom FROM fields WHERE name = ?`, name).Scan(&id, &known); {
+	switch err := tx.QueryRow(`SELECT id, geom FROM fields WHERE name = $1`, name).Scan(&id, &known); {
 	case errors.Is(err, sql.ErrNoRows):
-		result, err := tx.Exec(`INSERT INTO fields (geom, name) VALUES (?, ?)`, geom, name)
-		if err != nil {
-			return 0, err
-		}
-		return result.LastInsertId()
+		err := tx.QueryRow(`INSERT INTO fields (geom, name) VALUES ($1, $2) RETURNING id`, s.encode(geom), name).Scan(&id)
+		return id, err
 	case err != nil:
 		return 0, err
-	case string(known) != string(geom):
+	}
+	if known, err = s.decode(known); err != nil {
+		return 0, fmt.Errorf("field %q: %w", name, err)
+	}
+	if string(known) != string(geom) {
 		return 0, fmt.Errorf("field %q has another boundary in the season: name it otherwise, or begin a new season", name)
 	}
 	return id, nil
 }
 
 // insertFeatures stores features with the columns that their properties have.
-func insertFeatures(tx *sql.Tx, table string, columns []string, visit int64, features []geo.Feature) error {
+func (s *Season) insertFeatures(tx *sql.Tx, table string, columns []string, visit int64, features []geo.Feature) error {
 	if len(features) == 0 {
 		return nil
 	}
-	statement, err := tx.Prepare(fmt.Sprintf(`INSERT INTO %s (geom, visit_id, %s) VALUES (?, ?%s)`, table, strings.Join(columns, ", "), strings.Repeat(", ?", len(columns))))
+	statement, err := tx.Prepare(fmt.Sprintf(`INSERT INTO %s (geom, visit_id, %s) VALUES ($1, $2, %s)`, table, strings.Join(columns, ", "), places(3, len(columns))))
 	if err != nil {
 		return err
 	}
@@ -204,7 +234,7 @@ func insertFeatures(tx *sql.Tx, table string, columns []string, visit int64, fea
 		if err != nil {
 			return fmt.Errorf("%s: %w", table, err)
 		}
-		values := []any{geom, visit}
+		values := []any{s.encode(geom), visit}
 		for _, c := range columns {
 			v, _ := f.Properties.Get(c)
 			values = append(values, v)
@@ -223,14 +253,10 @@ func (s *Season) AddRecord(r Record) (id int64, err error) {
 		return 0, fmt.Errorf("season: treatment of %s: %w", r.Date, err)
 	}
 	err = s.update(func(tx *sql.Tx) error {
-		result, err := tx.Exec(`INSERT INTO records (geom, date, note, reentry_hours, sha256) VALUES (?, ?, ?, ?, ?)`, geom, r.Date, r.Note, r.ReentryHours, r.sum(geom))
-		if err != nil {
+		if id, err = s.insertRecord(tx, 0, r, geom); err != nil {
 			return err
 		}
-		if id, err = result.LastInsertId(); err != nil {
-			return err
-		}
-		return describe(tx)
+		return s.describe(tx)
 	})
 	if err != nil {
 		return 0, s.wrap(err)
@@ -238,53 +264,18 @@ func (s *Season) AddRecord(r Record) (id int64, err error) {
 	return id, nil
 }
 
-// describe keeps extents and the day of the last change in the table of contents.
-// The day is that of the latest visit or treatment: no clock is read.
-func describe(tx *sql.Tx) error {
-	var day string
-	if err := tx.QueryRow(`SELECT coalesce(max(substr(date, -10)), '') FROM (SELECT date FROM visits UNION ALL SELECT date FROM records)`).Scan(&day); err != nil {
-		return err
-	}
-	change := noChange
-	if day != "" {
-		change = day + "T00:00:00.000Z"
-	}
-	if _, err := tx.Exec(`UPDATE gpkg_contents SET last_change = ?`, change); err != nil {
-		return err
-	}
-	for _, table := range []string{"fields", "stops", "zones", "verdicts", "records"} {
-		bound, err := extent(tx, table)
-		if err != nil {
-			return err
-		}
-		if bound.IsEmpty() {
-			continue
-		}
-		if _, err := tx.Exec(`UPDATE gpkg_contents SET min_x = ?, min_y = ?, max_x = ?, max_y = ? WHERE table_name = ?`,
-			bound.Min[0], bound.Min[1], bound.Max[0], bound.Max[1], table); err != nil {
-			return err
-		}
-	}
-	return nil
+// insertRecord stores a treatment with its ground as a file has it, under a number, or under
+// the next one where that is 0.
+func (s *Season) insertRecord(tx *sql.Tx, as int64, r Record, ground []byte) (id int64, err error) {
+	columns, args := []string{"geom", "date", "note", "reentry_hours", "sha256"}, []any{s.encode(ground), r.Date, r.Note, r.ReentryHours, r.sum(ground)}
+	return insertRow(tx, "records", as, columns, args)
 }
 
-func extent(tx *sql.Tx, table string) (bound orb.Bound, err error) {
-	bound = orb.MultiPoint{}.Bound() // empty
-	rows, err := tx.Query(`SELECT geom FROM ` + table)
-	if err != nil {
-		return bound, err
+// insertRow adds a row to a table under a number, or under the next one where that is 0.
+func insertRow(tx *sql.Tx, table string, as int64, columns []string, args []any) (id int64, err error) {
+	if as != 0 {
+		columns, args = append(columns, "id"), append(args, as)
 	}
-	defer rows.Close()
-	for rows.Next() {
-		var data []byte
-		if err := rows.Scan(&data); err != nil {
-			return bound, err
-		}
-		g, err := unblob(data)
-		if err != nil {
-			return bound, err
-		}
-		bound = bound.Union(g.Bound())
-	}
-	return bound, rows.Err()
+	err = tx.QueryRow(`INSERT INTO `+table+` (`+strings.Join(columns, ", ")+`) VALUES (`+places(1, len(columns))+`) RETURNING id`, args...).Scan(&id)
+	return id, err
 }

@@ -5,6 +5,7 @@ package season
 import (
 	"cmp"
 	"database/sql"
+	"maps"
 	"slices"
 )
 
@@ -13,9 +14,9 @@ import (
 // [HeldError]. With replace those of its author make room for it, all at once; one that
 // tells of a field besides is an error, and so is it where all are another's.
 func (s *Season) AddDay(v Visit, replace bool) (id int64, replaced []int64, err error) {
-	id, err = s.add(v, func(tx *sql.Tx) error {
-		replaced, err = rivals(tx, v, replace)
-		return err
+	id, err = s.add(v, func(tx *sql.Tx, v Visit) ([]int64, error) {
+		replaced, err = s.rivals(tx, v, replace, nil)
+		return replaced, err
 	})
 	if err != nil {
 		replaced = nil
@@ -70,21 +71,38 @@ func daysOf(v Visit) map[string]span {
 	return days
 }
 
-// heldDays are the fields that visits tell of on the days given.
-func heldDays(tx *sql.Tx, days map[string]span) (held []HeldError, err error) {
-	err = eachDay(tx, func(visit int64, field, author string, d span) {
-		if own, known := days[field]; known && own == d {
-			held = append(held, HeldError{Visit: visit, Field: field, Date: d.String(), By: author})
+// heldDays are the fields that visits tell of on the days given, in the order of the
+// numbers of the visits, then of names.
+func (s *Season) heldDays(tx *sql.Tx, days map[string]span) (held []HeldError, err error) {
+	for names := range slices.Chunk(slices.Sorted(maps.Keys(days)), fieldsAtOnce) {
+		err := s.eachDay(tx, names, func(visit int64, field, author string, d span) {
+			if days[field] == d {
+				held = append(held, HeldError{Visit: visit, Field: field, Date: d.String(), By: author})
+			}
+		})
+		if err != nil {
+			return nil, err
 		}
-	}, "author")
-	return held, err
+	}
+	slices.SortStableFunc(held, func(a, b HeldError) int { return cmp.Or(cmp.Compare(a.Visit, b.Visit), cmp.Compare(a.Field, b.Field)) })
+	return held, nil
 }
 
-// eachDay calls for each field of each visit, in the order of their numbers and names, with
-// its days; author is the column of it, or ”.
-func eachDay(q querier, f func(visit int64, field, author string, d span), author string) error {
-	rows, err := q.Query(`SELECT visit_id, field, ` + author + `, min(stops.date), max(stops.date) FROM stops JOIN visits ON visits.id = visit_id
-		WHERE field <> '' AND stops.date <> '' GROUP BY visit_id, field ORDER BY visit_id, field`)
+// fieldsAtOnce is for how many fields one query asks; databases bound its parameters.
+const fieldsAtOnce = 500
+
+// eachDay calls for each field of each visit, in the order of their numbers, with its days
+// and who brought it: for the fields named, or, with none, for all.
+func (s *Season) eachDay(q querier, names []string, f func(visit int64, field, author string, d span)) error {
+	which, args := ``, make([]any, len(names))
+	for i, name := range names {
+		args[i] = name
+	}
+	if len(names) > 0 {
+		which = ` AND field IN (` + places(1, len(names)) + `)`
+	}
+	rows, err := q.Query(`SELECT visit_id, field, `+s.since(5, `max(author)`)+`, min(stops.date), max(stops.date) FROM stops JOIN visits ON visits.id = visit_id
+		WHERE field <> '' AND stops.date <> ''`+which+` AND `+s.live(`stops.visit_id`)+` GROUP BY visit_id, field ORDER BY visit_id`, args...)
 	if err != nil {
 		return err
 	}
@@ -108,9 +126,9 @@ func (s *Season) Beside() (all []Beside, err error) {
 		days  span
 	}
 	visits := map[key][]int64{}
-	err = eachDay(s.q, func(visit int64, field, _ string, d span) {
+	err = s.eachDay(s.q, nil, func(visit int64, field, _ string, d span) {
 		visits[key{field, d}] = append(visits[key{field, d}], visit)
-	}, `''`)
+	})
 	if err != nil {
 		return nil, s.wrap(err)
 	}
@@ -128,7 +146,7 @@ func (s *Season) Beside() (all []Beside, err error) {
 // leaves is an error where a visit tells of a field that the one in its place does not.
 func leaves(tx *sql.Tx, visit int64, by Visit) error {
 	in := scouted(by)
-	rows, err := tx.Query(`SELECT DISTINCT coalesce(field, '') FROM stops WHERE visit_id = ? ORDER BY 1`, visit)
+	rows, err := tx.Query(`SELECT DISTINCT coalesce(field, '') FROM stops WHERE visit_id = $1 ORDER BY 1`, visit)
 	if err != nil {
 		return err
 	}
@@ -143,15 +161,4 @@ func leaves(tx *sql.Tx, visit int64, by Visit) error {
 		}
 	}
 	return rows.Err()
-}
-
-// remove takes a visit out with all that is of it; fields stay.
-func remove(tx *sql.Tx, visit int64) error {
-	for _, table := range parts {
-		if _, err := tx.Exec(`DELETE FROM `+table+` WHERE visit_id = ?`, visit); err != nil {
-			return err
-		}
-	}
-	_, err := tx.Exec(`DELETE FROM visits WHERE id = ?`, visit)
-	return err
 }

@@ -18,12 +18,14 @@ import (
 // stays one; one that differs is kept beside. What comes of it does not depend on the order
 // in which seasons are merged, nor does it change when one is merged again: so visits are
 // numbered anew by their days, treatments too, and fields stand in the order of their names.
+// A database keeps its numbers and what it has: what is new gets the next ones, and a visit
+// of which more is known now is there anew, in place of what it was.
 // A field of one name has one boundary; two are a [BoundaryError].
 func (s *Season) Merge(from ...Source) (m Merged, err error) {
 	moved := false
 	err = s.update(func(tx *sql.Tx) error {
 		m = Merged{}
-		g := merging{tx: tx, Season: &Season{q: tx, name: s.name, format: s.format}, Merged: &m}
+		g := merging{tx: tx, Season: &Season{q: tx, name: s.name, format: s.format, store: s.store}, Merged: &m}
 		err := g.run(from)
 		moved = g.moved
 		return err
@@ -88,7 +90,7 @@ func (g *merging) run(from []Source) error {
 	if g.Merged.Beside, err = g.Season.Beside(); err != nil || !g.changed {
 		return err
 	}
-	return describe(g.tx)
+	return g.describe(g.tx)
 }
 
 // fields takes in the fields that are not there yet, once it is known that all that have a
@@ -144,7 +146,7 @@ func (g *merging) insertField(f geo.Field) error {
 		return err
 	}
 	g.changed = true
-	_, err = fieldID(g.tx, f.Name, geom)
+	_, err = g.fieldID(g.tx, f.Name, geom)
 	return err
 }
 
@@ -169,12 +171,12 @@ func (g *merging) visitsOf(from Source) error {
 }
 
 func (g *merging) visit(v Visit) error {
-	id, err := known(g.tx, v)
+	id, err := g.already(g.tx, v)
 	switch {
 	case err == nil:
 		g.Visits++
 		g.changed = true
-		_, err = insert(g.tx, 0, v)
+		_, err = g.insert(g.tx, 0, v)
 		return err
 	case !errors.Is(err, ErrKnown):
 		return err
@@ -190,11 +192,24 @@ func (g *merging) visit(v Visit) error {
 		return nil
 	}
 	g.changed = true
-	if err := remove(g.tx, id); err != nil {
+	return g.inPlace(id, both)
+}
+
+// inPlace puts what is known of a visit now in the place of what was: under its number, or,
+// where what was added stays, under the next one.
+func (g *merging) inPlace(old int64, v Visit) error {
+	if err := g.replace(g.tx, old); err != nil {
 		return err
 	}
-	_, err = insert(g.tx, id, both)
-	return err
+	as := old
+	if !g.ordered() {
+		as = 0
+	}
+	id, err := g.insert(g.tx, as, v)
+	if err != nil {
+		return err
+	}
+	return g.replaced(g.tx, old, id)
 }
 
 // treatments takes in the treatments that are not there yet; one that is there twice is one.
@@ -224,16 +239,46 @@ func (g *merging) treatments(from []Source) error {
 		}
 		all[sum] = r
 	}
+	if !g.ordered() {
+		return g.addRecords(all, own[:n])
+	}
 	return g.writeRecords(all, own[:n])
+}
+
+// addRecords adds treatments, by their digests, that are not among those there are.
+func (g *merging) addRecords(all map[string]Record, there []Record) error {
+	for _, r := range there {
+		geom, err := blob(r.Ground)
+		if err != nil {
+			return err
+		}
+		delete(all, r.sum(geom))
+	}
+	for _, sum := range inOrder(all) {
+		geom, err := blob(all[sum].Ground)
+		if err != nil {
+			return err
+		}
+		g.changed = true
+		if _, err := g.insertRecord(g.tx, 0, all[sum], geom); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// inOrder are the digests of treatments by their days, then by themselves.
+func inOrder(all map[string]Record) []string {
+	return slices.SortedFunc(maps.Keys(all), func(a, b string) int {
+		return cmp.Or(cmp.Compare(all[a].Date, all[b].Date), cmp.Compare(a, b))
+	})
 }
 
 // writeRecords puts treatments, by their digests, in place of those there are, where that
 // changes anything.
 func (g *merging) writeRecords(all map[string]Record, there []Record) error {
-	sums := slices.SortedFunc(maps.Keys(all), func(a, b string) int {
-		return cmp.Or(cmp.Compare(all[a].Date, all[b].Date), cmp.Compare(a, b))
-	})
-	inOrder := slices.EqualFunc(sums, there, func(sum string, r Record) bool {
+	sums := inOrder(all)
+	unmoved := slices.EqualFunc(sums, there, func(sum string, r Record) bool {
 		geom, err := blob(r.Ground)
 		return err == nil && r.sum(geom) == sum
 	})
@@ -241,7 +286,7 @@ func (g *merging) writeRecords(all map[string]Record, there []Record) error {
 	if err := g.tx.QueryRow(`SELECT coalesce(max(id), 0) FROM records`).Scan(&mostID); err != nil {
 		return err
 	}
-	if inOrder && mostID == len(sums) {
+	if unmoved && mostID == len(sums) {
 		return nil
 	}
 	g.changed = true
@@ -254,7 +299,7 @@ func (g *merging) writeRecords(all map[string]Record, there []Record) error {
 		if err != nil {
 			return err
 		}
-		if _, err := g.tx.Exec(`INSERT INTO records (id, geom, date, note, reentry_hours, sha256) VALUES (?, ?, ?, ?, ?, ?)`, i+1, geom, r.Date, r.Note, r.ReentryHours, sum); err != nil {
+		if _, err := g.insertRecord(g.tx, int64(i+1), r, geom); err != nil {
 			return err
 		}
 	}

@@ -7,8 +7,11 @@ import "database/sql"
 // Numbers in a merged season come of what it holds, never of the order in which it came:
 // visits by their days and digests, fields by their names, rows of a visit as they stood.
 
-// number numbers everything anew where it is not yet so.
+// number numbers everything anew where it is not yet so, and where numbers may change.
 func (g *merging) number() error {
+	if !g.ordered() {
+		return nil
+	}
 	if _, err := g.tx.Exec(`PRAGMA defer_foreign_keys = ON`); err != nil { // until the transaction ends
 		return err
 	}
@@ -45,7 +48,7 @@ func (g *merging) renumber(table, order string, by []reference) ([]Renumbered, e
 	g.changed, g.moved = true, true
 	by = append([]reference{{table, "id"}}, by...)
 	for _, r := range by { // by way of numbers below 0, which no row has
-		statement, err := g.tx.Prepare(`UPDATE ` + r.table + ` SET ` + r.column + ` = -? WHERE ` + r.column + ` = ?`)
+		statement, err := g.tx.Prepare(`UPDATE ` + r.table + ` SET ` + r.column + ` = -$1 WHERE ` + r.column + ` = $2`)
 		if err != nil {
 			return nil, err
 		}

@@ -7,97 +7,106 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
-	"io"
-	"net/url"
 	"os"
-	"path/filepath"
-	"slices"
 	"strconv"
 	"time"
-
-	"modernc.org/sqlite" // its driver is registered as sqlite
-	sqlite3 "modernc.org/sqlite/lib"
-
-	"github.com/geocoris/geocoris/internal/files/gpkg"
 )
 
 // patience is how long one process waits for another that is adding.
 const patience = 30 * time.Second
 
-// noChange stands where GeoPackage asks for the time of the last change before
-// any visit tells a day.
-const noChange = "2000-01-01T00:00:00.000Z"
-
-// A Season is an open season file.
+// A Season is an open season, in a file or in a database.
 type Season struct {
 	db     *sql.DB
 	q      querier // db, or a transaction of it
 	name   string  // for messages
 	format int
+	store
 }
 
-// Open opens a season for reading. A file that is missing, that is no season, or
-// of a later format is an error; one of an earlier format is read as it is.
+// A store is where a season is kept: what a file and a database do each in its own way.
+// Parameters ($1), tables and their columns are the same in both.
+type store interface {
+	// lock keeps other writers out until the transaction ends.
+	lock(tx *sql.Tx) error
+	// holds tells whether there are tables of a season; others in its place are an error.
+	holds(q queryer) (bool, error)
+	// begin makes what has to stand before the first table.
+	begin(tx *sql.Tx) error
+	// layer makes a table.
+	layer(tx *sql.Tx, l layer) error
+	// migrate brings up what this kind has besides the tables.
+	migrate(tx *sql.Tx) error
+	// describe keeps up what tells of the tables, after an addition.
+	describe(tx *sql.Tx) error
+	// encode is a geometry as a parameter, decode one as it was read, as [blob] makes it.
+	encode(blob []byte) any
+	decode(read []byte) (blob []byte, err error)
+	// signed is who brought a visit that is added: who is named, else who the store knows.
+	signed(q queryer, by string) (string, error)
+	// ordered tells whether a merged season is numbered anew by what it holds; else numbers
+	// stay as they were given.
+	ordered() bool
+	// live is the condition for the visits that none has taken the place of.
+	live(id string) string
+	// replace makes room for a visit in the place of others, before it is added;
+	// replaced tells of it afterwards.
+	replace(tx *sql.Tx, old int64) error
+	replaced(tx *sql.Tx, old, by int64) error
+	// check asks whether all of it is whole.
+	check(q queryer) error
+	// told are notes for who opened it to add.
+	told() []string
+	// explain says what to do about an error of its own.
+	explain(name string, err error) error
+}
+
+// Open opens a season for reading: a file, or a database by its address. What is
+// missing, is no season, or is of a later format is an error; one of an earlier format
+// is read as it is.
 func Open(path string) (*Season, error) {
-	if _, err := os.Stat(path); err != nil {
-		return nil, err
-	}
-	s, err := connect(path, patience)
+	s, err := reach(path)
 	if err != nil {
 		return nil, err
 	}
-	if s.format, err = formatOf(s.db); err == nil && s.format == 0 {
+	if s.format, err = s.formatOf(s.db); err == nil && s.format == 0 {
 		err = errors.New("is empty, no season yet")
 	}
 	return s.checked(err)
 }
 
-// Is tells by its content whether a file is a season, of whatever format; a file that
-// cannot be read is none. It changes nothing, and asks no view, which need not end.
-func Is(path string) bool {
-	f, err := os.Open(path)
-	if err != nil {
-		return false
+// reach connects to what is there.
+func reach(path string) (*Season, error) {
+	if IsAddress(path) {
+		return dial(path)
 	}
-	head := make([]byte, len(gpkg.Magic))
-	_, err = io.ReadFull(f, head)
-	if f.Close() != nil || err != nil || !gpkg.Is(head) {
-		return false
+	if _, err := os.Stat(path); err != nil {
+		return nil, err
 	}
-	dsn := url.URL{Scheme: "file", Opaque: (&url.URL{Path: filepath.ToSlash(path)}).EscapedPath(), RawQuery: "immutable=1&mode=ro"}
-	db, err := sql.Open("sqlite", dsn.String())
-	if err != nil {
-		return false
-	}
-	defer db.Close()
-	var columns int
-	err = db.QueryRow(`SELECT count(*) FROM pragma_table_list('season') l, pragma_table_info('season') c
-		WHERE l.schema = 'main' AND l.type = 'table' AND c.name IN ('key', 'value')`).Scan(&columns)
-	if err != nil || columns != 2 {
-		return false
-	}
-	var program string
-	err = db.QueryRow(`SELECT value FROM season WHERE key = 'program'`).Scan(&program)
-	return err == nil && program == "geocoris"
+	return connect(path, patience)
 }
 
 // OpenToAdd opens a season to add to it, and makes it where there is none. A
 // file of an earlier format is brought up to this one; a damaged one is [ErrBroken].
 func OpenToAdd(path string) (*Season, error) {
-	s, err := connect(path, patience)
+	open := func() (*Season, error) { return connect(path, patience) }
+	if IsAddress(path) {
+		open = func() (*Season, error) { return dial(path) }
+	}
+	s, err := open()
 	if err != nil {
 		return nil, err
 	}
 	err = s.update(func(tx *sql.Tx) error {
-		format, err := formatOf(tx)
+		format, err := s.formatOf(tx)
 		if err != nil {
 			return err
 		}
-		if err := check(tx); err != nil {
+		if err := s.check(tx); err != nil {
 			return err
 		}
 		s.format = Format
-		return migrate(tx, format)
+		return s.bringUp(tx, format)
 	})
 	return s.checked(err)
 }
@@ -110,43 +119,14 @@ func (s *Season) checked(err error) (*Season, error) {
 	return nil, s.wrap(err)
 }
 
-// wrap names the file, and says what to do where another process holds it.
-func (s *Season) wrap(err error) error {
-	if code := sqliteCode(err); code == sqlite3.SQLITE_BUSY {
-		return fmt.Errorf("%s: another program is writing to it; try again when it is done", s.name)
-	} else if code == sqlite3.SQLITE_NOTADB {
-		return fmt.Errorf("%s: is no GeoPackage", s.name)
-	}
-	return fmt.Errorf("%s: %w", s.name, err)
-}
+// wrap names the season, and says what to do where that is known.
+func (s *Season) wrap(err error) error { return s.explain(s.name, err) }
 
-func sqliteCode(err error) int {
-	const primary = 0xff // the rest of the code tells more than we need
-	var e *sqlite.Error
-	if errors.As(err, &e) {
-		return e.Code() & primary
-	}
-	return 0
-}
+// Notes are for who opened the season to add to it.
+func (s *Season) Notes() []string { return s.told() }
 
 // Close closes the file.
 func (s *Season) Close() error { return s.db.Close() }
-
-func connect(path string, wait time.Duration) (*Season, error) {
-	dsn := url.URL{Scheme: "file", Opaque: (&url.URL{Path: filepath.ToSlash(path)}).EscapedPath()}
-	q := url.Values{"_txlock": {"immediate"}}
-	// A transaction is on disk before it is reported as done.
-	for _, pragma := range []string{fmt.Sprintf("busy_timeout(%d)", wait.Milliseconds()), "foreign_keys(1)", "synchronous(FULL)"} {
-		q.Add("_pragma", pragma)
-	}
-	dsn.RawQuery = q.Encode()
-	db, err := sql.Open("sqlite", dsn.String())
-	if err != nil {
-		return nil, err
-	}
-	db.SetMaxOpenConns(1)
-	return &Season{db: db, q: db, name: filepath.Base(path)}, nil
-}
 
 // update runs one transaction; nothing of it stays where it fails.
 func (s *Season) update(f func(*sql.Tx) error) error {
@@ -154,8 +134,13 @@ func (s *Season) update(f func(*sql.Tx) error) error {
 	if err != nil {
 		return err
 	}
-	if err := f(tx); err != nil {
-		return errors.Join(err, tx.Rollback())
+	err = s.lock(tx)
+	if err == nil {
+		err = f(tx)
+	}
+	if err != nil {
+		_ = tx.Rollback() // where the connection is gone, it is undone already
+		return err
 	}
 	return tx.Commit()
 }
@@ -171,18 +156,11 @@ type querier interface {
 	Query(query string, args ...any) (*sql.Rows, error)
 }
 
-// formatOf tells the format of a file: 0 for an empty one. A file that holds
+// formatOf tells the format of a season: 0 where there is none yet. What holds
 // something else is an error, and so is a later format.
-func formatOf(q queryer) (format int, err error) {
-	var tables, seasons int
-	if err := q.QueryRow(`SELECT count(*), count(*) FILTER (WHERE name = 'season') FROM sqlite_master WHERE type = 'table'`).Scan(&tables, &seasons); err != nil {
+func (s *Season) formatOf(q queryer) (format int, err error) {
+	if there, err := s.holds(q); err != nil || !there {
 		return 0, err
-	}
-	switch {
-	case tables == 0:
-		return 0, nil
-	case seasons == 0:
-		return 0, errors.New("is no season file: it holds other tables")
 	}
 	var text string
 	if err := q.QueryRow(`SELECT value FROM season WHERE key = 'format'`).Scan(&text); err != nil {
@@ -197,23 +175,29 @@ func formatOf(q queryer) (format int, err error) {
 	return format, nil
 }
 
-// migrate brings a file from a format to this one.
-func migrate(tx *sql.Tx, from int) error {
-	if from == Format {
-		return nil
+// bringUp brings a season from a format to this one.
+func (s *Season) bringUp(tx *sql.Tx, from int) error {
+	if from < Format {
+		if err := s.bringTables(tx, from); err != nil {
+			return err
+		}
 	}
+	return s.migrate(tx)
+}
+
+func (s *Season) bringTables(tx *sql.Tx, from int) error {
 	if from < 1 {
-		if err := create(tx); err != nil {
+		if err := s.create(tx); err != nil {
 			return err
 		}
 	}
 	if from < 2 {
-		if err := addLayers(tx, layersOfFormat2[:]); err != nil {
+		if err := s.addLayers(tx, layersOfFormat2[:]); err != nil {
 			return err
 		}
 	}
 	if from < 3 {
-		if err := addLayers(tx, layersOfFormat3[:]); err != nil {
+		if err := s.addLayers(tx, layersOfFormat3[:]); err != nil {
 			return err
 		}
 		if _, err := tx.Exec(`INSERT INTO visit_fields (visit_id, field_id) ` + fieldsByZones); err != nil {
@@ -230,20 +214,20 @@ func migrate(tx *sql.Tx, from int) error {
 		}
 	}
 	if from < 5 {
-		if err := toFormat5(tx); err != nil {
+		if err := s.toFormat5(tx); err != nil {
 			return err
 		}
 	}
-	_, err := tx.Exec(`UPDATE season SET value = ? WHERE key = 'format'`, strconv.Itoa(Format))
+	_, err := tx.Exec(`UPDATE season SET value = $1 WHERE key = 'format'`, strconv.Itoa(Format))
 	return err
 }
 
 // toFormat5 adds authors, verdicts, and what finds the rows of a visit quickly.
-func toFormat5(tx *sql.Tx) error {
+func (s *Season) toFormat5(tx *sql.Tx) error {
 	if _, err := tx.Exec(`ALTER TABLE visits ADD COLUMN author TEXT NOT NULL DEFAULT ''`); err != nil {
 		return err
 	}
-	if err := addLayers(tx, layersOfFormat5[:]); err != nil {
+	if err := s.addLayers(tx, layersOfFormat5[:]); err != nil {
 		return err
 	}
 	for _, part := range parts {
@@ -255,37 +239,21 @@ func toFormat5(tx *sql.Tx) error {
 	return err
 }
 
-// create makes a file of format 1.
-func create(tx *sql.Tx) error {
-	for _, statement := range slices.Concat(gpkg.Marks[:], gpkg.Tables[:]) {
-		if _, err := tx.Exec(statement); err != nil {
-			return err
-		}
+// create makes a season of format 1.
+func (s *Season) create(tx *sql.Tx) error {
+	if err := s.begin(tx); err != nil {
+		return err
 	}
-	if err := addLayers(tx, layersOfFormat1[:]); err != nil {
+	if err := s.addLayers(tx, layersOfFormat1[:]); err != nil {
 		return err
 	}
 	_, err := tx.Exec(`INSERT INTO season (key, value) VALUES ('program', 'geocoris'), ('format', '1')`)
 	return err
 }
 
-func addLayers(tx *sql.Tx, layers []layer) error {
+func (s *Season) addLayers(tx *sql.Tx, layers []layer) error {
 	for _, l := range layers {
-		if _, err := tx.Exec(l.ddl); err != nil {
-			return err
-		}
-		kind, srs := "attributes", any(nil)
-		if l.geometry != "" {
-			kind, srs = "features", 4326
-		}
-		if _, err := tx.Exec(`INSERT INTO gpkg_contents (table_name, data_type, identifier, description, last_change, srs_id) VALUES (?, ?, ?, ?, ?, ?)`,
-			l.name, kind, l.name, l.what, noChange, srs); err != nil {
-			return err
-		}
-		if l.geometry == "" {
-			continue
-		}
-		if _, err := tx.Exec(`INSERT INTO gpkg_geometry_columns VALUES (?, 'geom', ?, 4326, 0, 0)`, l.name, l.geometry); err != nil {
+		if err := s.layer(tx, l); err != nil {
 			return err
 		}
 	}

@@ -3,19 +3,23 @@
 package season
 
 import (
+	"cmp"
 	"database/sql"
 	"errors"
 	"fmt"
-	"strings"
+	"slices"
 
-	sqlite3 "modernc.org/sqlite/lib"
+	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
 )
 
-// List returns the visits in the order of their days, then of their numbers.
+// List returns the visits in the order of their days, then of their numbers, without
+// those that others have taken the place of.
 func (s *Season) List() ([]Line, error) {
-	rows, err := s.q.Query(`SELECT id, date, pest, unit, ` + s.since(5, "author") + `, (SELECT count(*) FROM stops WHERE visit_id = visits.id) FROM visits ORDER BY date, id`)
+	rows, err := s.q.Query(`SELECT id, date, pest, unit, ` + s.since(5, "author") + `, coalesce(n, 0) FROM visits
+		LEFT JOIN (SELECT visit_id, count(*) AS n FROM stops GROUP BY visit_id) AS counted ON counted.visit_id = visits.id
+		WHERE ` + s.live(`visits.id`))
 	if err != nil {
 		return nil, s.wrap(err)
 	}
@@ -32,26 +36,33 @@ func (s *Season) List() ([]Line, error) {
 		return nil, s.wrap(err)
 	}
 	rows.Close() // the one connection is wanted below
-	for i := range lines {
-		if lines[i].Files, err = s.names(lines[i].ID); err != nil {
-			return nil, s.wrap(err)
-		}
+	names, err := s.names()
+	if err != nil {
+		return nil, s.wrap(err)
 	}
+	for i := range lines {
+		lines[i].Files = names[lines[i].ID]
+	}
+	// Databases order texts by rules of their own.
+	slices.SortFunc(lines, func(a, b Line) int { return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.ID, b.ID)) })
 	return lines, nil
 }
 
-func (s *Season) names(visit int64) (names []string, err error) {
-	rows, err := s.q.Query(`SELECT name FROM files WHERE visit_id = ? ORDER BY id`, visit)
+// names are the names of the files of all visits.
+func (s *Season) names() (names map[int64][]string, err error) {
+	rows, err := s.q.Query(`SELECT visit_id, name FROM files ORDER BY id`)
 	if err != nil {
 		return nil, err
 	}
 	defer rows.Close()
+	names = map[int64][]string{}
 	for rows.Next() {
+		var visit int64
 		var name string
-		if err := rows.Scan(&name); err != nil {
+		if err := rows.Scan(&visit, &name); err != nil {
 			return nil, err
 		}
-		names = append(names, name)
+		names[visit] = append(names[visit], name)
 	}
 	return names, rows.Err()
 }
@@ -63,7 +74,7 @@ func (s *Season) names(visit int64) (names []string, err error) {
 func (s *Season) Visit(id int64) (v Visit, err error) {
 	v.ID = id
 	var want, sum string
-	err = s.q.QueryRow(`SELECT date, pest, unit, settings, digest, `+s.stored("sha256")+`, `+s.since(5, "author")+` FROM visits WHERE id = ?`, id).Scan(&v.Date, &v.Pest, &v.Unit, &v.Settings, &want, &sum, &v.Author)
+	err = s.q.QueryRow(`SELECT date, pest, unit, settings, digest, `+s.stored("sha256")+`, `+s.since(5, "author")+` FROM visits WHERE id = $1`, id).Scan(&v.Date, &v.Pest, &v.Unit, &v.Settings, &want, &sum, &v.Author)
 	if errors.Is(err, sql.ErrNoRows) {
 		return v, fmt.Errorf("%s: there is no visit %d; season list shows those there are", s.name, id)
 	}
@@ -83,7 +94,7 @@ func (s *Season) Visit(id int64) (v Visit, err error) {
 	if s.format < 3 {
 		of, order = `(`+fieldsByZones+`)`, `fields.id`
 	}
-	v.Fields, v.Kept, err = s.fields(`SELECT name, geom`+s.known()+` FROM `+of+` AS v JOIN fields ON fields.id = v.field_id WHERE v.visit_id = ? ORDER BY `+order, id)
+	v.Fields, v.Kept, err = s.fields(`SELECT name, geom`+s.known()+` FROM `+of+` AS v JOIN fields ON fields.id = v.field_id WHERE v.visit_id = $1 ORDER BY `+order, id)
 	return v, err
 }
 
@@ -107,7 +118,7 @@ func (s *Season) since(format int, column string) string {
 }
 
 func (s *Season) files(visit int64) (files []File, err error) {
-	named, err := s.contents(visit, `SELECT '', name, sha256, content FROM files WHERE visit_id = ? ORDER BY id`)
+	named, err := s.contents(visit, `SELECT '', name, sha256, content FROM files WHERE visit_id = $1 ORDER BY id`)
 	for _, f := range named {
 		files = append(files, f.File)
 	}
@@ -118,7 +129,7 @@ func (s *Season) settingsFiles(visit int64) ([]SettingsFile, error) {
 	if s.format < 3 {
 		return nil, nil
 	}
-	return s.contents(visit, `SELECT setting, name, sha256, content FROM settings_files WHERE visit_id = ? ORDER BY id`)
+	return s.contents(visit, `SELECT setting, name, sha256, content FROM settings_files WHERE visit_id = $1 ORDER BY id`)
 }
 
 // contents reads files of a visit and compares them with their digests.
@@ -174,7 +185,7 @@ func (s *Season) fields(query string, args ...any) (fields []geo.Field, kept map
 		if err := rows.Scan(&f.Name, &data, &f.Customer, &f.Farm, &along, &grower, &want); err != nil {
 			return nil, nil, s.wrap(err)
 		}
-		if f.Boundary, err = multiPolygon(data); err != nil {
+		if f.Boundary, data, err = s.ground(data); err != nil {
 			return nil, nil, s.wrap(fmt.Errorf("field %q: %w", f.Name, err))
 		}
 		if want != "" && fieldSum(f, along, grower, data) != want {
@@ -199,7 +210,7 @@ func (s *Season) Records() (records []Record, err error) {
 	if s.format < 2 {
 		return nil, nil
 	}
-	rows, err := s.q.Query(`SELECT date, note, reentry_hours, geom, ` + s.stored("sha256") + ` FROM records ORDER BY date, id`)
+	rows, err := s.q.Query(`SELECT date, note, reentry_hours, geom, ` + s.stored("sha256") + ` FROM records ORDER BY id`)
 	if err != nil {
 		return nil, s.wrap(err)
 	}
@@ -211,34 +222,51 @@ func (s *Season) Records() (records []Record, err error) {
 		if err := rows.Scan(&r.Date, &r.Note, &r.ReentryHours, &data, &want); err != nil {
 			return nil, s.wrap(err)
 		}
+		if r.Ground, data, err = s.ground(data); err != nil {
+			return nil, s.wrap(err)
+		}
 		if want != "" && r.sum(data) != want {
 			return nil, s.wrap(fmt.Errorf("treatment of %s: it is not what was stored", r.Date))
 		}
-		if r.Ground, err = multiPolygon(data); err != nil {
-			return nil, s.wrap(err)
-		}
 		records = append(records, r)
 	}
+	slices.SortStableFunc(records, func(a, b Record) int { return cmp.Compare(a.Date, b.Date) })
 	return records, rows.Err()
 }
 
-// Check asks SQLite whether the file is whole; one that is not is [ErrBroken].
-func (s *Season) Check() error {
-	if err := check(s.db); err != nil {
-		return s.wrap(err)
+// ground is a geometry as it was read, and as a file has it.
+func (s *Season) ground(read []byte) (ground orb.MultiPolygon, blob []byte, err error) {
+	if blob, err = s.decode(read); err != nil {
+		return nil, nil, err
 	}
-	return nil
+	ground, err = multiPolygon(blob)
+	return ground, blob, err
 }
 
-func check(q queryer) error {
-	var answer string
-	switch err := q.QueryRow(`PRAGMA integrity_check(1)`).Scan(&answer); {
-	case sqliteCode(err) == sqlite3.SQLITE_CORRUPT:
-		return fmt.Errorf("%w: %w", ErrBroken, err)
-	case err != nil:
-		return err
-	case answer != "ok":
-		return fmt.Errorf("%w: %s", ErrBroken, strings.Join(strings.Fields(answer), " "))
+// Digests are those of all visits and treatments by their numbers, one a line: two seasons
+// with the same have the same counts.
+func (s *Season) Digests() ([]byte, error) {
+	rows, err := s.q.Query(`SELECT id, 0 AS kind, digest FROM visits WHERE ` + s.live(`visits.id`) + ` UNION ALL SELECT id, 1, ` + s.stored("sha256") + ` FROM records ORDER BY kind, id`)
+	if err != nil {
+		return nil, s.wrap(err)
+	}
+	defer rows.Close()
+	var lines []byte
+	for rows.Next() {
+		var id, kind int64
+		var digest string
+		if err := rows.Scan(&id, &kind, &digest); err != nil {
+			return nil, s.wrap(err)
+		}
+		lines = fmt.Appendf(lines, "%d %d %s\n", kind, id, digest)
+	}
+	return lines, rows.Err()
+}
+
+// Check asks whether the season is whole; a file that is not is [ErrBroken].
+func (s *Season) Check() error {
+	if err := s.check(s.db); err != nil {
+		return s.wrap(err)
 	}
 	return nil
 }

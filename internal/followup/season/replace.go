@@ -14,45 +14,62 @@ import (
 // are taken out and its number is returned. replaced are all that were taken out.
 func (s *Season) AddInPlace(v Visit, replace bool, visits ...int64) (id int64, replaced []int64, err error) {
 	err = s.update(func(tx *sql.Tx) error {
-		id, err = known(tx, v)
-		twin := errors.Is(err, ErrKnown)
-		if err != nil && (!twin || slices.Contains(visits, id)) {
-			return err
-		}
-		for _, n := range visits {
-			if err := makeRoom(tx, n, v); err != nil {
-				return err
-			}
-		}
-		if twin {
-			return describe(tx)
-		}
-		if replaced, err = rivals(tx, v, replace); err != nil {
-			return err
-		}
-		if id, err = insert(tx, 0, v); err != nil {
-			return err
-		}
-		return describe(tx)
+		id, replaced, err = s.addInPlace(tx, v, replace, visits)
+		return err
 	})
 	if id, err = s.added(id, err); err != nil {
 		return id, nil, err
 	}
-	return id, slices.Concat(visits, replaced), nil
+	return id, replaced, nil
+}
+
+func (s *Season) addInPlace(tx *sql.Tx, v Visit, replace bool, visits []int64) (id int64, replaced []int64, err error) {
+	if v.Author, err = s.signed(tx, v.Author); err != nil {
+		return 0, nil, err
+	}
+	id, err = s.already(tx, v)
+	twin := errors.Is(err, ErrKnown)
+	if err != nil && (!twin || slices.Contains(visits, id)) {
+		return id, nil, err
+	}
+	for _, n := range visits {
+		if slices.Contains(replaced, n) {
+			continue
+		}
+		if err := s.makeRoom(tx, n, v); err != nil {
+			return 0, nil, err
+		}
+		replaced = append(replaced, n)
+	}
+	if !twin {
+		more, err := s.rivals(tx, v, replace, replaced)
+		if err != nil {
+			return 0, nil, err
+		}
+		replaced = append(replaced, more...)
+		if id, err = s.insert(tx, 0, v); err != nil {
+			return 0, nil, err
+		}
+	}
+	if err := s.allReplaced(tx, replaced, id); err != nil {
+		return 0, nil, err
+	}
+	return id, replaced, s.describe(tx)
 }
 
 // rivals are the visits that tell of a day of a visit's fields, or hold its counts under
-// another day. With replace they are taken out; else the first is a [HeldError].
-func rivals(tx *sql.Tx, v Visit, replace bool) (numbers []int64, err error) {
-	held, err := heldDays(tx, daysOf(v))
+// another day, but for those that are on their way out. With replace they are taken out;
+// else the first is a [HeldError].
+func (s *Season) rivals(tx *sql.Tx, v Visit, replace bool, out []int64) (numbers []int64, err error) {
+	held, err := s.heldDays(tx, daysOf(v))
 	if err != nil {
 		return nil, err
 	}
-	same, err := sameCounts(tx, v)
+	same, err := s.sameCounts(tx, v)
 	if err != nil {
 		return nil, err
 	}
-	held = append(held, same...)
+	held = slices.DeleteFunc(append(held, same...), func(h HeldError) bool { return slices.Contains(out, h.Visit) })
 	switch {
 	case len(held) == 0:
 		return nil, nil
@@ -67,7 +84,7 @@ func rivals(tx *sql.Tx, v Visit, replace bool) (numbers []int64, err error) {
 		if slices.Contains(numbers, h.Visit) {
 			continue
 		}
-		if err := makeRoom(tx, h.Visit, v); err != nil {
+		if err := s.makeRoom(tx, h.Visit, v); err != nil {
 			return nil, err
 		}
 		numbers = append(numbers, h.Visit)
@@ -76,9 +93,9 @@ func rivals(tx *sql.Tx, v Visit, replace bool) (numbers []int64, err error) {
 }
 
 // makeRoom takes a visit out for another one that tells of all its fields.
-func makeRoom(tx *sql.Tx, visit int64, by Visit) error {
+func (s *Season) makeRoom(tx *sql.Tx, visit int64, by Visit) error {
 	var there bool
-	if err := tx.QueryRow(`SELECT count(*) FROM visits WHERE id = ?`, visit).Scan(&there); err != nil {
+	if err := tx.QueryRow(`SELECT count(*) > 0 FROM visits WHERE id = $1 AND `+s.live(`visits.id`), visit).Scan(&there); err != nil {
 		return err
 	}
 	if !there {
@@ -87,52 +104,72 @@ func makeRoom(tx *sql.Tx, visit int64, by Visit) error {
 	if err := leaves(tx, visit, by); err != nil {
 		return err
 	}
-	return remove(tx, visit)
+	return s.replace(tx, visit)
 }
 
 // sameCounts are the visits of a field of v whose files are those of v byte for byte, read
 // as another day.
-func sameCounts(tx *sql.Tx, v Visit) (same []HeldError, err error) {
-	rows, err := tx.Query(`SELECT visits.id, visits.date, visits.author, files.sha256 FROM visits JOIN files ON files.visit_id = visits.id ORDER BY visits.id, files.sha256`)
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
-	sums, days, by := map[int64][]string{}, map[int64]string{}, map[int64]string{}
-	var order []int64
-	for rows.Next() {
-		var n int64
-		var day, author, sum string
-		if err := rows.Scan(&n, &day, &author, &sum); err != nil {
-			return nil, err
-		}
-		if days[n], by[n] = day, author; len(sums[n]) == 0 {
-			order = append(order, n)
-		}
-		sums[n] = append(sums[n], sum)
-	}
+func (s *Season) sameCounts(tx *sql.Tx, v Visit) (same []HeldError, err error) {
 	var own []string
 	for _, f := range v.Files {
 		own = append(own, f.sum())
 	}
+	if len(own) == 0 {
+		return nil, nil
+	}
 	slices.Sort(own)
-	for _, n := range order {
-		if days[n] == v.Date || !slices.Equal(sums[n], own) {
+	others, err := s.sumsWith(tx, own[0])
+	if err != nil {
+		return nil, err
+	}
+	for _, c := range others {
+		slices.Sort(c.sums)
+		if c.date == v.Date || !slices.Equal(c.sums, own) {
 			continue
 		}
-		if shared, err := sharesField(tx, n, v); err != nil {
+		if shared, err := sharesField(tx, c.visit, v); err != nil {
 			return nil, err
 		} else if shared {
-			same = append(same, HeldError{Visit: n, Date: days[n], By: by[n], Same: true})
+			same = append(same, HeldError{Visit: c.visit, Date: c.date, By: c.author, Same: true})
 		}
 	}
-	return same, rows.Err()
+	return same, nil
+}
+
+// summed is a visit with the digests of its files.
+type summed struct {
+	visit        int64
+	date, author string
+	sums         []string
+}
+
+// sumsWith are the visits that have a file of a digest, in the order of their numbers.
+func (s *Season) sumsWith(tx *sql.Tx, sum string) (all []summed, err error) {
+	rows, err := tx.Query(`SELECT visits.id, visits.date, visits.author, files.sha256 FROM visits JOIN files ON files.visit_id = visits.id
+		WHERE visits.id IN (SELECT visit_id FROM files WHERE sha256 = $1) AND `+s.live(`visits.id`)+` ORDER BY visits.id`, sum)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var c summed
+		var sum string
+		if err := rows.Scan(&c.visit, &c.date, &c.author, &sum); err != nil {
+			return nil, err
+		}
+		if last := len(all) - 1; last < 0 || all[last].visit != c.visit {
+			all = append(all, c)
+		}
+		last := &all[len(all)-1]
+		last.sums = append(last.sums, sum)
+	}
+	return all, rows.Err()
 }
 
 // sharesField reports whether two visits tell of one field.
 func sharesField(tx *sql.Tx, visit int64, v Visit) (shared bool, err error) {
 	for _, field := range scouted(v) {
-		if err := tx.QueryRow(`SELECT count(*) > 0 FROM stops WHERE visit_id = ? AND field = ?`, visit, field).Scan(&shared); err != nil || shared {
+		if err := tx.QueryRow(`SELECT count(*) > 0 FROM stops WHERE visit_id = $1 AND field = $2`, visit, field).Scan(&shared); err != nil || shared {
 			return shared, err
 		}
 	}

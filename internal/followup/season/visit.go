@@ -6,6 +6,9 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"net/url"
+	"path/filepath"
+	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -109,6 +112,28 @@ type Line struct {
 	Stops  int      `json:"stops"`
 	Author string   `json:"author,omitempty"`
 	Files  []string `json:"files"`
+}
+
+// IsAddress reports whether a name is the address of a database, and no path of a file.
+func IsAddress(name string) bool {
+	return strings.HasPrefix(name, "postgres://") || strings.HasPrefix(name, "postgresql://")
+}
+
+// Name is what messages call a season: a file by its name without folder, a database by
+// its host and its own name, so that no password is ever said.
+func Name(path string) string {
+	if !IsAddress(path) {
+		return filepath.Base(path)
+	}
+	if u, err := url.Parse(path); err == nil && !torn(u) && u.Path != "" {
+		return strings.TrimPrefix(u.Host+u.EscapedPath(), "/")
+	}
+	return "the database"
+}
+
+// torn tells whether an address was taken apart at a sign of its password.
+func torn(u *url.URL) bool {
+	return u.Fragment != "" || strings.Contains(u.Path, "@") || strings.Contains(u.RawQuery, "@")
 }
 
 // ErrBroken is a file that SQLite finds damaged.

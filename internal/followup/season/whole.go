@@ -28,7 +28,7 @@ func (s *Season) Whole(id int64) (Visit, error) {
 }
 
 func (s *Season) drawn(l drawn, visit int64) (features []geo.Feature, err error) {
-	rows, err := s.q.Query(`SELECT geom, `+strings.Join(l.columns, ", ")+` FROM `+l.name+` WHERE visit_id = ? ORDER BY id`, visit)
+	rows, err := s.q.Query(`SELECT geom, `+strings.Join(l.columns, ", ")+` FROM `+l.name+` WHERE visit_id = $1 ORDER BY id`, visit)
 	if err != nil {
 		return nil, err
 	}
@@ -43,6 +43,9 @@ func (s *Season) drawn(l drawn, visit int64) (features []geo.Feature, err error)
 			return nil, err
 		}
 		var f geo.Feature
+		if data, err = s.decode(data); err != nil {
+			return nil, err
+		}
 		if f.Geometry, err = unblob(data); err != nil {
 			return nil, err
 		}

@@ -1,0 +1,225 @@
+//go:build !js && !nosqlite
+
+package season
+
+import (
+	"database/sql"
+	"errors"
+	"fmt"
+	"io"
+	"net/url"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/paulmach/orb"
+	"modernc.org/sqlite" // its driver is registered as sqlite
+	sqlite3 "modernc.org/sqlite/lib"
+
+	"github.com/geocoris/geocoris/internal/files/gpkg"
+)
+
+// noChange stands where GeoPackage asks for the time of the last change before
+// any visit tells a day.
+const noChange = "2000-01-01T00:00:00.000Z"
+
+// A geopackage is a season in a file.
+type geopackage struct{}
+
+func connect(path string, wait time.Duration) (*Season, error) {
+	dsn := url.URL{Scheme: "file", Opaque: (&url.URL{Path: filepath.ToSlash(path)}).EscapedPath()}
+	q := url.Values{"_txlock": {"immediate"}}
+	// A transaction is on disk before it is reported as done.
+	for _, pragma := range []string{fmt.Sprintf("busy_timeout(%d)", wait.Milliseconds()), "foreign_keys(1)", "synchronous(FULL)"} {
+		q.Add("_pragma", pragma)
+	}
+	dsn.RawQuery = q.Encode()
+	db, err := sql.Open("sqlite", dsn.String())
+	if err != nil {
+		return nil, err
+	}
+	db.SetMaxOpenConns(1)
+	return &Season{db: db, q: db, name: filepath.Base(path), store: geopackage{}}, nil
+}
+
+func (geopackage) told() []string { return nil }
+
+// Is tells by its content whether a file is a season, of whatever format; a file that
+// cannot be read is none. It changes nothing, and asks no view, which need not end.
+func Is(path string) bool {
+	f, err := os.Open(path)
+	if err != nil {
+		return false
+	}
+	head := make([]byte, len(gpkg.Magic))
+	_, err = io.ReadFull(f, head)
+	if f.Close() != nil || err != nil || !gpkg.Is(head) {
+		return false
+	}
+	dsn := url.URL{Scheme: "file", Opaque: (&url.URL{Path: filepath.ToSlash(path)}).EscapedPath(), RawQuery: "immutable=1&mode=ro"}
+	db, err := sql.Open("sqlite", dsn.String())
+	if err != nil {
+		return false
+	}
+	defer db.Close()
+	var columns int
+	err = db.QueryRow(`SELECT count(*) FROM pragma_table_list('season') l, pragma_table_info('season') c
+		WHERE l.schema = 'main' AND l.type = 'table' AND c.name IN ('key', 'value')`).Scan(&columns)
+	if err != nil || columns != 2 {
+		return false
+	}
+	var program string
+	err = db.QueryRow(`SELECT value FROM season WHERE key = 'program'`).Scan(&program)
+	return err == nil && program == "geocoris"
+}
+
+// lock does nothing, as a transaction begins with the lock on the file.
+func (geopackage) lock(*sql.Tx) error { return nil }
+
+func (geopackage) holds(q queryer) (bool, error) {
+	var tables, seasons int
+	err := q.QueryRow(`SELECT count(*), count(*) FILTER (WHERE name = 'season') FROM sqlite_master WHERE type = 'table'`).Scan(&tables, &seasons)
+	if err == nil && tables > 0 && seasons == 0 {
+		err = errors.New("is no season file: it holds other tables")
+	}
+	return seasons > 0, err
+}
+
+func (geopackage) begin(tx *sql.Tx) error {
+	for _, statement := range slices.Concat(gpkg.Marks[:], gpkg.Tables[:]) {
+		if _, err := tx.Exec(statement); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (geopackage) layer(tx *sql.Tx, l layer) error {
+	if _, err := tx.Exec(l.ddl); err != nil {
+		return err
+	}
+	kind, srs := "attributes", any(nil)
+	if l.geometry != "" {
+		kind, srs = "features", wgs84ID
+	}
+	_, err := tx.Exec(`INSERT INTO gpkg_contents (table_name, data_type, identifier, description, last_change, srs_id) VALUES ($1, $2, $3, $4, $5, $6)`,
+		l.name, kind, l.name, l.what, noChange, srs)
+	if err != nil || l.geometry == "" {
+		return err
+	}
+	_, err = tx.Exec(`INSERT INTO gpkg_geometry_columns VALUES ($1, 'geom', $2, 4326, 0, 0)`, l.name, l.geometry)
+	return err
+}
+
+// migrate does nothing: a file has its tables and no more.
+func (geopackage) migrate(*sql.Tx) error { return nil }
+
+// describe keeps extents and the day of the last change in the table of contents.
+// The day is that of the latest visit or treatment: no clock is read.
+func (geopackage) describe(tx *sql.Tx) error {
+	var day string
+	if err := tx.QueryRow(`SELECT coalesce(max(substr(date, -10)), '') FROM (SELECT date FROM visits UNION ALL SELECT date FROM records)`).Scan(&day); err != nil {
+		return err
+	}
+	change := noChange
+	if day != "" {
+		change = day + "T00:00:00.000Z"
+	}
+	if _, err := tx.Exec(`UPDATE gpkg_contents SET last_change = $1`, change); err != nil {
+		return err
+	}
+	for _, table := range []string{"fields", "stops", "zones", "verdicts", "records"} {
+		bound, err := extent(tx, table)
+		if err != nil {
+			return err
+		}
+		if bound.IsEmpty() {
+			continue
+		}
+		if _, err := tx.Exec(`UPDATE gpkg_contents SET min_x = $1, min_y = $2, max_x = $3, max_y = $4 WHERE table_name = $5`,
+			bound.Min[0], bound.Min[1], bound.Max[0], bound.Max[1], table); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func extent(tx *sql.Tx, table string) (bound orb.Bound, err error) {
+	bound = orb.MultiPoint{}.Bound() // empty
+	rows, err := tx.Query(`SELECT geom FROM ` + table)
+	if err != nil {
+		return bound, err
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var data []byte
+		if err := rows.Scan(&data); err != nil {
+			return bound, err
+		}
+		g, err := unblob(data)
+		if err != nil {
+			return bound, err
+		}
+		bound = bound.Union(g.Bound())
+	}
+	return bound, rows.Err()
+}
+
+func (geopackage) encode(blob []byte) any                      { return blob }
+func (geopackage) decode(read []byte) (blob []byte, err error) { return read, nil }
+
+// signed is who is named: a file knows nobody.
+func (geopackage) signed(_ queryer, by string) (string, error) { return by, nil }
+
+// ordered holds, so that files that hold the same are the same.
+func (geopackage) ordered() bool { return true }
+
+// live holds for all, as what was replaced is gone.
+func (geopackage) live(string) string { return `TRUE` }
+
+// replace takes a visit out with all that is of it; fields stay.
+func (geopackage) replace(tx *sql.Tx, visit int64) error {
+	for _, table := range parts {
+		if _, err := tx.Exec(`DELETE FROM `+table+` WHERE visit_id = $1`, visit); err != nil {
+			return err
+		}
+	}
+	_, err := tx.Exec(`DELETE FROM visits WHERE id = $1`, visit)
+	return err
+}
+
+func (geopackage) replaced(*sql.Tx, int64, int64) error { return nil }
+
+func (geopackage) check(q queryer) error {
+	var answer string
+	switch err := q.QueryRow(`PRAGMA integrity_check(1)`).Scan(&answer); {
+	case sqliteCode(err) == sqlite3.SQLITE_CORRUPT:
+		return fmt.Errorf("%w: %w", ErrBroken, err)
+	case err != nil:
+		return err
+	case answer != "ok":
+		return fmt.Errorf("%w: %s", ErrBroken, strings.Join(strings.Fields(answer), " "))
+	}
+	return nil
+}
+
+// explain names the file, and says what to do where another process holds it.
+func (geopackage) explain(name string, err error) error {
+	if code := sqliteCode(err); code == sqlite3.SQLITE_BUSY {
+		return fmt.Errorf("%s: another program is writing to it; try again when it is done", name)
+	} else if code == sqlite3.SQLITE_NOTADB {
+		return fmt.Errorf("%s: is no GeoPackage", name)
+	}
+	return fmt.Errorf("%s: %w", name, err)
+}
+
+func sqliteCode(err error) int {
+	const primary = 0xff // the rest of the code tells more than we need
+	var e *sqlite.Error
+	if errors.As(err, &e) {
+		return e.Code() & primary
+	}
+	return 0
+}

@@ -1,0 +1,22 @@
+-- The roles of a season in PostGIS. A scout adds, an office reads, nobody deletes.
+-- The owner of the season runs this, or an administrator; twice does no harm.
+DO $$
+BEGIN
+  IF NOT EXISTS (SELECT FROM pg_roles WHERE rolname = 'geocoris_scout') THEN CREATE ROLE geocoris_scout NOLOGIN; END IF;
+  IF NOT EXISTS (SELECT FROM pg_roles WHERE rolname = 'geocoris_office') THEN CREATE ROLE geocoris_office NOLOGIN; END IF;
+END $$;
+GRANT USAGE ON SCHEMA geocoris TO geocoris_scout, geocoris_office;
+GRANT SELECT ON geocoris.season, geocoris.fields, geocoris.visits, geocoris.visit_fields, geocoris.files, geocoris.settings_files,
+  geocoris.stops, geocoris.zones, geocoris.verdicts, geocoris.records, geocoris.superseded,
+  geocoris.latest_visits, geocoris.latest_stops, geocoris.latest_zones, geocoris.latest_verdicts, geocoris.latest_fields TO geocoris_scout, geocoris_office;
+GRANT INSERT ON geocoris.fields, geocoris.visits, geocoris.visit_fields, geocoris.files, geocoris.settings_files,
+  geocoris.stops, geocoris.zones, geocoris.verdicts, geocoris.records, geocoris.superseded TO geocoris_scout;
+
+-- At first both see all growers.
+INSERT INTO geocoris.access (role, grower) VALUES ('geocoris_scout', NULL), ('geocoris_office', NULL) ON CONFLICT DO NOTHING;
+
+-- A person of the team, with a password that \password asks for:
+--   CREATE ROLE scout_a LOGIN IN ROLE geocoris_scout;
+-- Scouts see only the growers that are named to them, once this is run:
+--   DELETE FROM geocoris.access WHERE role = 'geocoris_scout';
+--   INSERT INTO geocoris.access (role, grower) VALUES ('scout_a', 'Example Farms');
