@@ -74,6 +74,9 @@ func AddToSeason(ctx context.Context, q SeasonAddRequest) (out SeasonAddOutcome,
 	if err != nil {
 		return out, err
 	}
+	if told, ok := file.(interface{ Notes() []string }); ok {
+		out.Notes = append(out.Notes, told.Notes()...)
+	}
 	for _, v := range visits {
 		if err := q.store(file, v, &out); err != nil {
 			return out, err

@@ -24,6 +24,9 @@ func OpenToAdd(string) (*Season, error) { return nil, errAbsent }
 // Is takes no file for a season in this build.
 func Is(string) bool { return false }
 
+// Roles are none in this build.
+const Roles = ""
+
 // Close does nothing.
 func (*Season) Close() error { return nil }
 
@@ -70,6 +73,15 @@ func (*Season) Feature(string, int64) (geo.Feature, bool, error) {
 
 // Extent is an error in this build.
 func (*Season) Extent(string) (*Extent, error) { return nil, errAbsent }
+
+// Copied tells what a copy brought.
+type Copied struct{ Visits, Known, Treatments, KnownBefore int }
+
+// Copy is an error in this build.
+func Copy(_, _ *Season) (Copied, error) { return Copied{}, errAbsent }
+
+// Notes are none in this build.
+func (*Season) Notes() []string { return nil }
 
 // Check is an error in this build.
 func (*Season) Check() error { return errAbsent }
