@@ -21,7 +21,11 @@ func newSeason(s Streams) *cobra.Command {
 The counts, and files that the settings name, are kept byte for byte and given back
 so; maps are worked out anew when they are asked for, from nothing but what is kept,
 so the file can be moved. What was reported as stored is on the disk, whatever
-becomes of the program; two that add at once wait for one another.`,
+becomes of the program; two that add at once wait for one another.
+
+A team keeps its season in a PostgreSQL database with PostGIS instead: the commands,
+compare and serve take postgres://USER@HOST/DATABASE where they take a file. The
+password comes from PGPASSWORD or ~/.pgpass.`,
 		Example: `  geocoris season add season.gpkg trial/week1.csv --field trial/field.geojson
   geocoris season list season.gpkg
   geocoris season show season.gpkg 1
@@ -31,7 +35,7 @@ becomes of the program; two that add at once wait for one another.`,
 		Args: usageArgs(noSuchCommand),
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	cmd.AddCommand(newSeasonAdd(s), newSeasonList(s), newSeasonShow(s), newSeasonExport(s), newSeasonMerge(s))
+	cmd.AddCommand(newSeasonAdd(s), newSeasonList(s), newSeasonShow(s), newSeasonExport(s), newSeasonMerge(s), newSeasonCopy(s), newSeasonRoles(s))
 	return cmd
 }
 

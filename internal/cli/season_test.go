@@ -39,6 +39,8 @@ func TestSeasonScreens(t *testing.T) {
 		"help_season_list":   {"season", "list", "--help"},
 		"help_season_show":   {"season", "show", "--help"},
 		"help_season_export": {"season", "export", "--help"},
+		"help_season_copy":   {"season", "copy", "--help"},
+		"help_season_roles":  {"season", "roles", "--help"},
 		"season_list":        {"season", "list", "s.gpkg"},
 	} {
 		t.Run(name, func(t *testing.T) {

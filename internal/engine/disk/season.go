@@ -114,6 +114,34 @@ func OpenSeasonToShow(path string) (file engine.SeasonShower, closeIt func() err
 	return open, open.Close, nil
 }
 
+// SeasonRoles are the statements that make the roles of a season in a database.
+func SeasonRoles() string { return season.Roles }
+
+// A SeasonCopied is how much a copy of a season brought, and how much was there already.
+type SeasonCopied struct{ Visits, Treatments, Known int }
+
+// CopySeason adds to one season, which is made where there is none, all that another holds.
+func CopySeason(from, to string) (done SeasonCopied, err error) {
+	source, err := season.Open(from)
+	if err != nil {
+		return done, err
+	}
+	defer source.Close()
+	if err := source.Check(); err != nil {
+		return done, withHint(err)
+	}
+	target, err := season.OpenToAdd(to)
+	if err != nil {
+		return done, withHint(err)
+	}
+	copied, err := season.Copy(source, target)
+	var held *season.HeldError
+	if errors.As(err, &held) {
+		err = engine.HintedError{Err: err, Hint: "nothing was copied; copy into a new season, or leave one of the two visits out"}
+	}
+	return SeasonCopied{copied.Visits, copied.Treatments, copied.Known + copied.KnownBefore}, errors.Join(err, target.Close())
+}
+
 // withHint adds what to do about a season that is damaged.
 func withHint(err error) error {
 	if errors.Is(err, season.ErrBroken) {

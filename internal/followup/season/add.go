@@ -134,12 +134,19 @@ var (
 
 // already is [ErrKnown], with the number, for a visit that is stored already.
 func (s *Season) already(tx *sql.Tx, v Visit) (id int64, err error) {
-	if err := tx.QueryRow(`SELECT id FROM visits WHERE digest = $1 AND `+s.live(`visits.id`), digest(v)).Scan(&id); err == nil {
+	return s.withDigest(tx, digest(v))
+}
+
+// withDigest is [ErrKnown], with the number, where a visit has a digest.
+func (s *Season) withDigest(tx *sql.Tx, digest string) (id int64, err error) {
+	err = tx.QueryRow(`SELECT id FROM visits WHERE digest = $1 AND `+s.live(`visits.id`), digest).Scan(&id)
+	switch {
+	case err == nil:
 		return id, ErrKnown
-	} else if !errors.Is(err, sql.ErrNoRows) {
-		return 0, err
+	case errors.Is(err, sql.ErrNoRows):
+		return 0, nil
 	}
-	return 0, nil
+	return 0, err
 }
 
 func (s *Season) insertVisit(tx *sql.Tx, as int64, v Visit) (id int64, err error) {

@@ -1,0 +1,202 @@
+//go:build !js && !nosqlite
+
+package season
+
+import (
+	"database/sql"
+	"errors"
+	"fmt"
+	"slices"
+
+	"github.com/geocoris/geocoris/geo"
+)
+
+// Copied tells what a copy brought.
+type Copied struct {
+	Visits, Known           int // added, and there already
+	Treatments, KnownBefore int
+}
+
+// Copy adds to a season all that another one shows, in one transaction: fields, visits
+// by their numbers with what was worked out for them as it is kept, and treatments. What is
+// there already is left as it is. A visit keeps its number where that is free; one of a
+// field's day that only the other season tells of is a [HeldError], and nothing is copied.
+func Copy(from, to *Season) (done Copied, err error) {
+	fields, err := from.Fields()
+	if err != nil {
+		return done, err
+	}
+	numbers, err := from.numbered()
+	if err != nil {
+		return done, err
+	}
+	err = to.update(func(tx *sql.Tx) error {
+		done = Copied{}
+		if err := to.copyFields(tx, fields); err != nil {
+			return err
+		}
+		if err := to.copyVisits(tx, from, numbers, &done); err != nil {
+			return err
+		}
+		if err := to.copyRecords(tx, from, &done); err != nil {
+			return err
+		}
+		return to.describe(tx)
+	})
+	var held *HeldError
+	var theirs *sourceError
+	switch {
+	case err == nil:
+		return done, nil
+	case errors.As(err, &held):
+		return Copied{}, fmt.Errorf("%s: %w", to.name, held)
+	case errors.As(err, &theirs):
+		return Copied{}, theirs.error
+	}
+	return Copied{}, to.wrap(err)
+}
+
+// A sourceError is of the season that is copied, and names it already.
+type sourceError struct{ error }
+
+func theirs(err error) error {
+	if err == nil {
+		return nil
+	}
+	return &sourceError{err}
+}
+
+// A marked is a visit by its number and digest.
+type marked struct {
+	id     int64
+	digest string
+}
+
+// numbered are the visits in the order of their numbers.
+func (s *Season) numbered() (all []marked, err error) {
+	rows, err := s.q.Query(`SELECT id, digest FROM visits WHERE ` + s.live(`visits.id`) + ` ORDER BY id`)
+	if err != nil {
+		return nil, s.wrap(err)
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var m marked
+		if err := rows.Scan(&m.id, &m.digest); err != nil {
+			return nil, s.wrap(err)
+		}
+		all = append(all, m)
+	}
+	return all, rows.Err()
+}
+
+func (s *Season) copyFields(tx *sql.Tx, fields []geo.Field) error {
+	for _, f := range fields {
+		geom, err := blob(f.Boundary)
+		if err != nil {
+			return fmt.Errorf("field %q: %w", f.Name, err)
+		}
+		if _, err := s.fieldID(tx, f.Name, geom); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// copyVisits adds the visits of another season that are not there. Two that stand beside
+// each other in that one do so here.
+func (s *Season) copyVisits(tx *sql.Tx, from *Season, all []marked, done *Copied) error {
+	var both []int64 // numbers here of visits that are in both
+	var fresh []int64
+	for _, m := range all {
+		here, err := s.withDigest(tx, m.digest)
+		switch {
+		case errors.Is(err, ErrKnown):
+			done.Known++
+			both = append(both, here)
+		case err != nil:
+			return err
+		default:
+			fresh = append(fresh, m.id)
+		}
+	}
+	for _, id := range fresh {
+		here, err := s.copyVisit(tx, from, id, both)
+		if err != nil {
+			return err
+		}
+		done.Visits++
+		both = append(both, here)
+	}
+	return nil
+}
+
+// copyVisit adds a visit of another season, which may stand beside those of that one.
+func (s *Season) copyVisit(tx *sql.Tx, from *Season, id int64, beside []int64) (here int64, err error) {
+	v, err := from.Whole(id)
+	if err != nil {
+		return 0, theirs(err)
+	}
+	held, err := s.heldDays(tx, daysOf(v))
+	if err != nil {
+		return 0, err
+	}
+	for _, h := range held {
+		if !slices.Contains(beside, h.Visit) {
+			h.By = ""
+			return 0, &h
+		}
+	}
+	var taken bool
+	if err := tx.QueryRow(`SELECT count(*) > 0 FROM visits WHERE id = $1`, id).Scan(&taken); err != nil {
+		return 0, err
+	}
+	if taken {
+		id = 0
+	}
+	return s.insert(tx, id, v)
+}
+
+// copyRecords adds the treatments that are not there; two that are the same are two.
+func (s *Season) copyRecords(tx *sql.Tx, from *Season, done *Copied) error {
+	records, err := from.Records()
+	if err != nil {
+		return theirs(err)
+	}
+	there, err := recordSums(tx)
+	if err != nil {
+		return err
+	}
+	for _, r := range records {
+		geom, err := blob(r.Ground)
+		if err != nil {
+			return fmt.Errorf("treatment of %s: %w", r.Date, err)
+		}
+		if sum := r.sum(geom); there[sum] > 0 {
+			there[sum]--
+			done.KnownBefore++
+			continue
+		}
+		if _, err := s.insertRecord(tx, 0, r, geom); err != nil {
+			return err
+		}
+		done.Treatments++
+	}
+	return nil
+}
+
+func recordSums(tx *sql.Tx) (sums map[string]int, err error) {
+	rows, err := tx.Query(`SELECT sha256 FROM records`)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	sums = map[string]int{}
+	for rows.Next() {
+		var sum string
+		if err := rows.Scan(&sum); err != nil {
+			return nil, err
+		}
+		sums[sum]++
+	}
+	return sums, rows.Err()
+}
