@@ -48,7 +48,7 @@ func openWeeks(paths []string) (weeks []engine.Week, closeAll func(), err error)
 type placed struct{ folder, regular bool }
 
 func statOf(path string) (placed, error) {
-	if disk.InDatabase(path) {
+	if engine.InDatabase(path) {
 		return placed{regular: true}, nil
 	}
 	info, err := os.Stat(path)

@@ -7,7 +7,7 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/geocoris/geocoris/internal/engine/disk"
+	"github.com/geocoris/geocoris/internal/engine"
 )
 
 // matched are the files that paths name, in their order: of a pattern such as
@@ -15,7 +15,7 @@ import (
 // file that lies there under the very name is no pattern, and none comes twice by patterns.
 func matched(paths []string) (files []string, err error) {
 	for _, path := range paths {
-		if !isPattern(path) || disk.InDatabase(path) {
+		if !isPattern(path) || engine.InDatabase(path) {
 			files = append(files, path)
 			continue
 		}

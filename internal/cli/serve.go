@@ -2,12 +2,14 @@ package cli
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os/exec"
 	"runtime"
 
 	"github.com/spf13/cobra"
 
+	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/web"
 	"github.com/geocoris/geocoris/internal/web/call"
 	"github.com/geocoris/geocoris/internal/web/serve"
@@ -18,6 +20,7 @@ type serveOptions struct {
 	folder string // "" for none
 	port   int
 	noOpen bool
+	season string // the address of a database; "" for the file in the folder
 	data   dataOptions
 }
 
@@ -29,7 +32,7 @@ func newServe(s Streams) *cobra.Command {
 		Long: `serve opens a page in the browser of this laptop. Drop counts and boundaries onto it,
 see what could not be read, see the answer and the map, and take the files for the
 applicator with you. With a FOLDER it offers the files in it and keeps the season
-there, in season.gpkg. The page shows the command that does the same.
+there, in season.gpkg, or in the database of --season. The page shows the command that does the same.
 
 It works without a connection. Nobody but this machine can reach it, and no other
 page in the browser: its address has a secret in it that is new at each start.
@@ -42,6 +45,7 @@ fields, stops, zones, verdicts and treatments as they were kept, only to be read
 to and fro is not encrypted: use it in a network that you trust.`,
 		Example: `  geocoris serve trial
   geocoris serve trial --port 8080 --no-open
+  geocoris serve trial --season postgres://scout_a@office.example/season
   geocoris serve --features season.gpkg --port 8080`,
 		Args: usageArgs(cobra.MaximumNArgs(1)),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -55,6 +59,7 @@ to and fro is not encrypted: use it in a network that you trust.`,
 		},
 	}
 	cmd.Flags().SortFlags = false
+	cmd.Flags().StringVar(&o.season, "season", "", "`address` of the database that keeps the season, postgres://USER@HOST/DATABASE (season.gpkg in the folder)")
 	cmd.Flags().IntVar(&o.port, "port", 0, "`number` of the port (one that is free)")
 	cmd.Flags().BoolVar(&o.noOpen, "no-open", false, "print the address and open no browser")
 	o.data.flags(cmd.Flags())
@@ -62,6 +67,12 @@ to and fro is not encrypted: use it in a network that you trust.`,
 }
 
 func runServe(ctx context.Context, s Streams, o serveOptions) error {
+	switch {
+	case o.season != "" && !engine.InDatabase(o.season):
+		return usageError{errors.New("--season: want the address of a database, postgres://USER@HOST/DATABASE; a season.gpkg is found in its FOLDER")}
+	case o.season != "" && o.folder == "":
+		return usageError{errors.New("--season goes with a FOLDER, for the files and what is made of them")}
+	}
 	desk := call.Desk{Version: version(), Seasons: seasonFiles{}, Memory: call.NewMemory()}
 	if o.folder != "" {
 		folder, err := openDesk(o.folder)
@@ -69,6 +80,7 @@ func runServe(ctx context.Context, s Streams, o serveOptions) error {
 			return err
 		}
 		defer folder.root.Close()
+		folder.season = o.season
 		desk.Folder = folder
 	}
 	server, err := serve.Listen(ctx, serve.Site{Page: web.App(), Entry: web.DeskEntry, Answer: desk.Answer}, o.port)

@@ -18,8 +18,9 @@ import (
 // deskFolder is the folder of a page: the files in it that something here reads, and its
 // season. Nothing outside of it can be asked for.
 type deskFolder struct {
-	path string
-	root *os.Root
+	path   string
+	root   *os.Root
+	season string // the address of a database; "" for the file in the folder
 }
 
 func openDesk(path string) (*deskFolder, error) {
@@ -27,7 +28,7 @@ func openDesk(path string) (*deskFolder, error) {
 	if err != nil {
 		return nil, hintedError{err, "give the folder that the files lie in"}
 	}
-	return &deskFolder{path, root}, nil
+	return &deskFolder{path: path, root: root}, nil
 }
 
 // Name is what the folder is called, also where it was given as a dot.
@@ -121,6 +122,9 @@ const seasonName = "season.gpkg"
 // Season is where the season of the folder is, or would be. One that is a link out of the
 // folder is an error.
 func (f *deskFolder) Season() (path string, there bool, err error) {
+	if f.season != "" {
+		return f.season, true, nil
+	}
 	path = filepath.Join(f.path, seasonName)
 	about, err := f.root.Stat(seasonName)
 	switch {

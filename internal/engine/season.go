@@ -25,6 +25,15 @@ type SeasonReader interface {
 	Beside() ([]season.Beside, error) // several visits that tell of a field on one day
 }
 
+// InDatabase tells whether a season is named by the address of a database.
+func InDatabase(path string) bool { return season.IsAddress(path) }
+
+// SeasonName is what messages and records call a season, without folder or password.
+func SeasonName(path string) string { return season.Name(path) }
+
+// SeasonTyped is a season as a command takes it, without a password.
+func SeasonTyped(path string) string { return season.Typed(path) }
+
 // A VisitRequest asks for a visit to be worked out, to be kept in a season.
 type VisitRequest struct {
 	Setup

@@ -17,12 +17,6 @@ type SeasonFile interface {
 // read is none; the address of a database is one.
 func IsSeason(path string) bool { return season.IsAddress(path) || season.Is(path) }
 
-// InDatabase tells whether a season is named by the address of a database.
-func InDatabase(path string) bool { return season.IsAddress(path) }
-
-// SeasonName is what messages and records call a season, without folder or password.
-func SeasonName(path string) string { return season.Name(path) }
-
 // ShownSeason is a season as it was typed, but for what nobody else should see of the
 // address of a database.
 func ShownSeason(path string) string {

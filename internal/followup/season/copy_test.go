@@ -20,7 +20,9 @@ func TestASeasonIsCopiedThereAndBack(t *testing.T) {
 	g := inDatabase(t)
 	file := opened(t, folder+"/s.gpkg")
 	var last int64
-	for n, v := range []season.Visit{in(9, "Ann", "North", "East field"), in(2, "", "West ground"), in(5, "Bo", "North")} {
+	forsaken := in(2, "", "West ground")
+	forsaken.Fields = append([]geo.Field{field("Of no visit", 1)}, forsaken.Fields...) // it has no stop
+	for n, v := range []season.Visit{in(9, "Ann", "North", "East field"), forsaken, in(5, "Bo", "North")} {
 		v.Stops[0].Properties = append(v.Stops[0].Properties, geo.Property{Name: "leaves", Value: 10.0}, geo.Property{Name: "rows", Value: `["week.csv:2"]`})
 		id, err := file.Add(v)
 		require.NoError(t, err)

@@ -217,5 +217,7 @@ func TestNamesOfSeasonsHaveNoPassword(t *testing.T) {
 		"postgres:///d?host=/run": "d", "postgres://a:12/s3cret@h/d": "the database", "postgres://a:12#s3cret@h/d": "the database", "postgres://": "the database", "postgres://%zz": "the database",
 	} {
 		assert.Equal(t, want, Name(path), path)
+		assert.NotContains(t, Typed(path), "s3cret")
 	}
+	assert.Equal(t, "postgres://a@h:5432/d?sslmode=require", Typed("postgres://a:s3cret@h:5432/d?sslmode=require&password=s3cret"))
 }

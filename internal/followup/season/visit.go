@@ -131,11 +131,6 @@ func Name(path string) string {
 	return "the database"
 }
 
-// torn tells whether an address was taken apart at a sign of its password.
-func torn(u *url.URL) bool {
-	return u.Fragment != "" || strings.Contains(u.Path, "@") || strings.Contains(u.RawQuery, "@")
-}
-
 // ErrBroken is a file that SQLite finds damaged.
 var ErrBroken = errors.New("is broken")
 
@@ -149,4 +144,29 @@ func (f File) sum() string {
 func Known(earlier, later geo.Field) geo.Field {
 	later.Customer, later.Farm = cmp.Or(later.Customer, earlier.Customer), cmp.Or(later.Farm, earlier.Farm)
 	return later
+}
+
+// Typed is a season as a command takes it: a file as it is, the address of a database
+// without its password, which comes from elsewhere.
+func Typed(path string) string {
+	if !IsAddress(path) {
+		return path
+	}
+	u, err := url.Parse(path)
+	if err != nil || torn(u) {
+		return "postgres://USER@HOST/DATABASE"
+	}
+	if u.User != nil {
+		u.User = url.User(u.User.Username())
+	}
+	asked := u.Query()
+	asked.Del("password")
+	asked.Del("sslpassword")
+	u.RawQuery = asked.Encode()
+	return u.String()
+}
+
+// torn tells whether an address was taken apart at a sign of its password.
+func torn(u *url.URL) bool {
+	return u.Fragment != "" || strings.Contains(u.Path, "@") || strings.Contains(u.RawQuery, "@")
 }

@@ -108,7 +108,7 @@ func (d Desk) folder(context.Context, request) (any, []engine.File, error) {
 	}
 	facts.Name, facts.Files = d.Folder.Name(), append(facts.Files, all...)
 	if path, there, err := d.Folder.Season(); err == nil && there {
-		facts.Season = baseOf(path)
+		facts.Season = seasonOf(path)
 	}
 	return facts, nil, nil
 }

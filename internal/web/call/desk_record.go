@@ -119,7 +119,7 @@ func (d Desk) sprayed(ctx context.Context, r request) (any, []engine.File, error
 	if err != nil {
 		return nil, nil, err
 	}
-	return map[string]string{"command": fmt.Sprintf("geocoris season add %s --treated %s", quoted(baseOf(season)), quoted(ground.Name))}, nil, nil
+	return map[string]string{"command": fmt.Sprintf("geocoris season add %s --treated %s", quoted(seasonOf(season)), quoted(ground.Name))}, nil, nil
 }
 
 // addTo adds to the season of a path, which is closed again.

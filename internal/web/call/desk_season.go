@@ -72,7 +72,7 @@ func (d Desk) opened(r request) (file SeasonFile, name string, err error) {
 		return nil, "", errors.New("the folder has no season yet")
 	}
 	file, err = d.Seasons.Open(path)
-	return file, baseOf(path), err
+	return file, seasonOf(path), err
 }
 
 // season shows the season at once, as it was kept.
@@ -220,7 +220,7 @@ func (d Desk) compareRequest(r request, units json.RawMessage) (q engine.Compare
 			_ = file.Close()
 		}
 	}()
-	from, err := d.seasonBytes(r, name)
+	from, err := d.seasonBytes(r, name, file)
 	if err != nil {
 		return q, "", nil, err
 	}
@@ -243,9 +243,23 @@ func (d Desk) compareRequest(r request, units json.RawMessage) (q engine.Compare
 	return q, name, file.Close, nil
 }
 
-func (d Desk) seasonBytes(r request, name string) (engine.Source, error) {
+// seasonOf is the season as the commands take it that the page shows.
+func seasonOf(path string) string {
+	if engine.InDatabase(path) {
+		return engine.SeasonTyped(path)
+	}
+	return baseOf(path)
+}
+
+// seasonBytes are the bytes of a season for the record: of a database the digests of what
+// it holds.
+func (d Desk) seasonBytes(r request, name string, file SeasonFile) (engine.Source, error) {
 	if brought, err := r.atMostOne(Season); err != nil || brought != nil {
 		return engine.Source{Name: name, Content: brought.Content}, err
+	}
+	if held, ok := file.(interface{ Digests() ([]byte, error) }); ok && engine.InDatabase(name) {
+		digests, err := held.Digests()
+		return engine.Source{Name: engine.SeasonName(name), Content: digests}, err
 	}
 	return d.Folder.Load(name)
 }
@@ -293,7 +307,7 @@ func (d Desk) keep(ctx context.Context, r request) (any, []engine.File, error) {
 	for _, v := range stored.Visits {
 		facts.Visits = append(facts.Visits, v.ID)
 	}
-	facts.Command = strings.TrimSuffix(commandOf("season add", append([]string{baseOf(path)}, namesOf(asked.Samples)...), asked.Settings), " ")
+	facts.Command = strings.TrimSuffix(commandOf("season add", append([]string{seasonOf(path)}, namesOf(asked.Samples)...), asked.Settings), " ")
 	return facts, nil, nil
 }
 
