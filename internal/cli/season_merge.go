@@ -23,6 +23,7 @@ The same counts with the same settings are one visit, whoever brought them. Othe
 are all kept, also two of one field on one day, each with its author; compare then
 asks which of them to leave out. The order of the files does not matter: visits are
 numbered anew, by their days. To merge again adds what is new and nothing twice.
+A database keeps its numbers: what is new there gets the next ones.
 
 It is all or nothing. Two boundaries of one name are an error that tells both areas:
 they are two fields, or one that was drawn twice, and only you know.`,

@@ -44,7 +44,10 @@ func MergeSeasons(into string, file SeasonMerger, from []season.Source) (out Sea
 	if err != nil {
 		return out, err
 	}
-	out.Notes = mergeNotes(season.Name(into), out.Merged, lines)
+	if told, ok := file.(interface{ Notes() []string }); ok {
+		out.Notes = told.Notes()
+	}
+	out.Notes = slices.Concat(out.Notes, mergeNotes(season.Name(into), out.Merged, lines))
 	return out, nil
 }
 
@@ -55,7 +58,7 @@ func mergeNotes(into string, m season.Merged, lines []season.Line) (notes []stri
 		moved = append(moved, fmt.Sprintf("%d is now %d", r.From, r.To))
 	}
 	if len(moved) > 0 {
-		notes = append(notes, fmt.Sprintf("visits of %s are numbered anew, by their days: %s", into, listed(moved)))
+		notes = append(notes, fmt.Sprintf("visits of %s have other numbers now: %s", into, listed(moved)))
 	}
 	for _, l := range m.Lost {
 		notes = append(notes, fmt.Sprintf("field %q: %s %q was kept and %q left out, where both have one visit", l.Field, l.What, l.Kept, l.Left))

@@ -209,6 +209,9 @@ func (g *merging) inPlace(old int64, v Visit) error {
 	if err != nil {
 		return err
 	}
+	if id != old {
+		g.Renumbered = append(g.Renumbered, Renumbered{old, id})
+	}
 	return g.replaced(g.tx, old, id)
 }
 
