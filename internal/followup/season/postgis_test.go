@@ -265,3 +265,31 @@ func TestRowsOfGrowers(t *testing.T) {
 	g.sql(t, `UPDATE geocoris.fields SET grower = $$`+hostile+`$$ WHERE name = 'East field'`)
 	assert.Equal(t, []int64{1, 2, 4, 5}, listed(t, scout), "the owner gives a field to another grower")
 }
+
+// An owner who may make no roles makes the season all the same, and is told what an
+// administrator runs; that lets scouts add.
+func TestAnOwnerWhoMayMakeNoRoles(t *testing.T) {
+	opened(t, inDatabase(t).owner()) // makes the roles of the server
+	g := inDatabase(t)
+	owner, login := g.person(t, "owner", "")
+	g.sql(t, "ALTER DATABASE "+g.database+" OWNER TO "+login)
+	g.sql(t, "ALTER ROLE geocoris_scout RENAME TO kept_scout; ALTER ROLE geocoris_office RENAME TO kept_office")
+	s, err := season.OpenToAdd(owner)
+	g.sql(t, "ALTER ROLE kept_scout RENAME TO geocoris_scout; ALTER ROLE kept_office RENAME TO geocoris_office")
+	require.NoError(t, err)
+	defer s.Close()
+	require.Len(t, s.Notes(), 1)
+	assert.Contains(t, s.Notes()[0], "an administrator runs in this database what geocoris season roles prints")
+	_, err = s.Add(in(1, "", "North"))
+	require.NoError(t, err)
+	scout, _ := g.person(t, "scout", "geocoris_scout")
+	_, err = season.Open(scout)
+	assert.ErrorContains(t, err, "this role may not see the season")
+	for range 2 { // twice does no harm
+		g.sql(t, season.Roles)
+	}
+	_, err = opened(t, scout).Add(in(2, "", "North"))
+	require.NoError(t, err)
+	assert.Equal(t, []int64{1, 2}, listed(t, scout))
+	assert.Empty(t, opened(t, owner).Notes())
+}
