@@ -29,7 +29,7 @@ func TestADatabaseGivesWhatAFileGives(t *testing.T) {
 	require.Zero(t, code, errs)
 	assert.Equal(t, "copied into "+name+": 2 visits, 1 treatment\n", out)
 	for _, s := range []string{"s.gpkg", address} {
-		code, out, errs := run(t, "season", "add", s, "week3.csv", "--field", "field.geojson")
+		code, out, errs := run(t, "season", "add", s, "week3.csv", "--field", "field.geojson", "--author", "Anna Example")
 		require.Zero(t, code, errs)
 		assert.Contains(t, out, "stored as visit 3 in ")
 		assert.NotContains(t, out, "s3cret")
