@@ -1,0 +1,46 @@
+//go:build !js
+
+package season
+
+import (
+	"net/url"
+	"path/filepath"
+	"strings"
+)
+
+// Name is what messages call a season: a file by its name without folder, a database by
+// its host and its own name, so that no password is ever said.
+func Name(path string) string {
+	if !IsAddress(path) {
+		return filepath.Base(path)
+	}
+	if u, err := url.Parse(path); err == nil && !torn(u) && u.Path != "" {
+		return strings.TrimPrefix(u.Host+u.EscapedPath(), "/")
+	}
+	return "the database"
+}
+
+// Typed is a season as a command takes it: a file as it is, the address of a database
+// without its password, which comes from elsewhere.
+func Typed(path string) string {
+	if !IsAddress(path) {
+		return path
+	}
+	u, err := url.Parse(path)
+	if err != nil || torn(u) {
+		return "postgres://USER@HOST/DATABASE"
+	}
+	if u.User != nil {
+		u.User = url.User(u.User.Username())
+	}
+	asked := u.Query()
+	asked.Del("password")
+	asked.Del("sslpassword")
+	u.RawQuery = asked.Encode()
+	return u.String()
+}
+
+// torn tells whether an address was taken apart at a sign of its password.
+func torn(u *url.URL) bool {
+	return u.Fragment != "" || strings.Contains(u.Path, "@") || strings.Contains(u.RawQuery, "@")
+}
