@@ -114,9 +114,10 @@ func (p *kriged) of(x, y float64) gauss {
 		return told
 	}
 	told.mean = k.mean.value
+	e := exponentials()
 	for i, w := range p.weights {
 		dx, dy := k.xs[i]-x, k.ys[i]-y
-		told.mean += float64(w * k.Model.PartialSill * matern32(math.Sqrt(float64(dx*dx)+float64(dy*dy))/k.Model.Range))
+		told.mean += float64(w * k.Model.PartialSill * e.matern32(math.Sqrt(float64(dx*dx)+float64(dy*dy))/k.Model.Range))
 	}
 	return told
 }
