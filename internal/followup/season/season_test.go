@@ -245,10 +245,25 @@ func decisions(s *season.Season, id int64) (string, error) {
 const blobOfTriangle = "x'" + "47500001e6100000" + "010600000001000000" + "010300000001000000" + "04000000" +
 	"00000000004059c00000000000804140" + "00000000003f59c00000000000804140" + "00000000003f59c00000000000814140" + "00000000004059c00000000000804140" + "'"
 
+// primaryKeyLost is what one bit makes of the table of fields, whose numbers are then none.
+const primaryKeyLost = `PRAGMA writable_schema = ON; UPDATE sqlite_master SET sql = replace(sql, 'PRIMARY', 'PRIMARX') WHERE name = 'fields'`
+
+// Visits of format 4 say nowhere which fields they have but in rows of their own.
+func TestAFieldThatIsGoneIsReported(t *testing.T) {
+	path := copied(t, testkit.Testdata(t, "season", "format4.gpkg"), filepath.Join(t.TempDir(), "s.gpkg"))
+	execute(t, path, primaryKeyLost)
+	s, err := season.Open(path)
+	require.NoError(t, err)
+	defer s.Close()
+	_, err = s.Visit(1)
+	assert.ErrorContains(t, err, "not what was stored")
+}
+
 func TestSettingsFieldsAndNamesThatWereChangedAreReported(t *testing.T) {
 	for _, change := range []string{
 		`UPDATE visits SET settings = '{"treat-at":90}'`, `UPDATE files SET name = 'other.csv'`, `DELETE FROM settings_files`,
 		`UPDATE fields SET geom = ` + blobOfTriangle, `UPDATE fields SET name = 'Another'`, `UPDATE visits SET date = '2031-08-03'`, `UPDATE visit_fields SET rows = '12'`,
+		`DELETE FROM visit_fields`, `UPDATE visit_fields SET field_id = 99`, `INSERT INTO visit_fields (visit_id, field_id) VALUES (1, 1)`, primaryKeyLost,
 	} {
 		path := filepath.Join(t.TempDir(), "s.gpkg")
 		s := opened(t, path)

@@ -22,13 +22,20 @@ func sumOf(texts ...string) string {
 	return hex.EncodeToString(h.Sum(nil))
 }
 
-// sum is the digest of what digest leaves out, as visits that differ in it alone are one.
-// One of no known author has the digest that formats before 5 gave it.
+// sum is the digest of what digest leaves out, as visits that differ in it alone are one:
+// which fields it has, too, as a field that is not found has no row that could tell.
 func (v Visit) sum() string {
-	if v.Author == "" {
-		return sumOf(v.Date, v.Pest, v.Unit)
+	texts := []string{v.Date, v.Pest, v.Unit, v.Author}
+	for _, f := range v.Fields {
+		texts = append(texts, f.Name)
 	}
-	return sumOf(v.Date, v.Pest, v.Unit, v.Author)
+	return sumOf(texts...)
+}
+
+// has reports whether a visit has a digest of sum. That of a visit of an earlier format knew
+// neither author nor fields.
+func (v Visit) has(sum string) bool {
+	return sum == v.sum() || v.Author == "" && sum == sumOf(v.Date, v.Pest, v.Unit)
 }
 
 // fieldSum is the digest of a field at a visit, with its boundary as it is stored.
