@@ -192,7 +192,7 @@ func (geopackage) replace(tx *sql.Tx, visit int64) error {
 
 func (geopackage) replaced(*sql.Tx, int64, int64) error { return nil }
 
-func (geopackage) check(q queryer) error {
+func (geopackage) check(q queryer, format int) error {
 	var answer string
 	switch err := q.QueryRow(`PRAGMA integrity_check(1)`).Scan(&answer); {
 	case sqliteCode(err) == sqlite3.SQLITE_CORRUPT:
@@ -202,7 +202,20 @@ func (geopackage) check(q queryer) error {
 	case answer != "ok":
 		return fmt.Errorf("%w: %s", ErrBroken, strings.Join(strings.Fields(answer), " "))
 	}
-	return nil
+	return noEarlier(q, format)
+}
+
+// noEarlier refuses a file that says that it is of an earlier format than its tables are, as
+// less would be read of it.
+func noEarlier(q queryer, format int) error {
+	var made int
+	err := q.QueryRow(`SELECT coalesce(max(format), 0) FROM (
+		SELECT CASE name WHEN 'season' THEN 1 WHEN 'records' THEN 2 WHEN 'visit_fields' THEN 3 WHEN 'verdicts' THEN 5 END AS format FROM sqlite_master WHERE type = 'table'
+		UNION ALL SELECT 4 FROM pragma_table_info('visits') WHERE name = 'sha256')`).Scan(&made)
+	if err == nil && made > format {
+		err = fmt.Errorf("%w: it says that it is of format %d, and has tables of format %d", ErrBroken, format, made)
+	}
+	return err
 }
 
 // explain names the file, and says what to do where another process holds it.

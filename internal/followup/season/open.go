@@ -53,8 +53,8 @@ type store interface {
 	// replaced tells of it afterwards.
 	replace(tx *sql.Tx, old int64) error
 	replaced(tx *sql.Tx, old, by int64) error
-	// check asks whether all of it is whole.
-	check(q queryer) error
+	// check asks whether all of it is whole, and of the format that it says.
+	check(q queryer, format int) error
 	// told are notes for who opened it to add.
 	told() []string
 	// explain says what to do about an error of its own.
@@ -102,7 +102,7 @@ func OpenToAdd(path string) (*Season, error) {
 		if err != nil {
 			return err
 		}
-		if err := s.check(tx); err != nil {
+		if err := s.check(tx, format); err != nil {
 			return err
 		}
 		s.format = Format

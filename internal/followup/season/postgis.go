@@ -277,6 +277,6 @@ func (*postgis) replaced(tx *sql.Tx, old, by int64) error {
 
 // check leaves it to the server whether what it keeps is whole; each visit is compared
 // with its digests when it is read.
-func (p *postgis) check(queryer) error { return nil }
+func (p *postgis) check(queryer, int) error { return nil }
 
 func (p *postgis) told() []string { return p.notes }

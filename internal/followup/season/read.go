@@ -268,7 +268,7 @@ func (s *Season) Digests() ([]byte, error) {
 
 // Check asks whether the season is whole; a file that is not is [ErrBroken].
 func (s *Season) Check() error {
-	if err := s.check(s.db); err != nil {
+	if err := s.check(s.db, s.format); err != nil {
 		return s.wrap(err)
 	}
 	return nil

@@ -259,6 +259,27 @@ func TestAFieldThatIsGoneIsReported(t *testing.T) {
 	assert.ErrorContains(t, err, "not what was stored")
 }
 
+// One bit makes 5 of the format into 1 or 4, of which less is read.
+func TestATooEarlyFormatIsReported(t *testing.T) {
+	for _, format := range []int{1, 2, 3, 4} {
+		path := filepath.Join(t.TempDir(), "s.gpkg")
+		s := opened(t, path)
+		v := visit(1)
+		v.SettingsFiles = nil
+		v.Kept = map[string]geo.Properties{"Square": {{Name: "grower", Value: "Invented"}}}
+		_, err := s.Add(v)
+		require.NoError(t, err)
+		require.NoError(t, s.Close())
+		execute(t, path, fmt.Sprintf(`UPDATE season SET value = '%d' WHERE key = 'format'`, format))
+		s, err = season.Open(path)
+		require.NoError(t, err)
+		assert.ErrorIs(t, s.Check(), season.ErrBroken, "format %d", format)
+		require.NoError(t, s.Close())
+		_, err = season.OpenToAdd(path)
+		assert.ErrorIs(t, err, season.ErrBroken, "format %d", format)
+	}
+}
+
 func TestSettingsFieldsAndNamesThatWereChangedAreReported(t *testing.T) {
 	for _, change := range []string{
 		`UPDATE visits SET settings = '{"treat-at":90}'`, `UPDATE files SET name = 'other.csv'`, `DELETE FROM settings_files`,
