@@ -3,6 +3,8 @@ package cli
 import (
 	"bytes"
 	"encoding/json"
+	"io"
+	"net/http"
 	"strings"
 	"testing"
 
@@ -44,4 +46,41 @@ func TestThePageOverADatabase(t *testing.T) {
 	text, err := json.Marshal([]any{facts, weeks, reply})
 	require.NoError(t, err)
 	assert.NotContains(t, string(text), "s3cret")
+}
+
+// Map programs get of a season in a database what they get of its file, under a name that
+// tells neither who is logged in nor how.
+func TestADatabaseIsShownToMapPrograms(t *testing.T) {
+	server := testkit.StartPostgres(t)
+	inSeasonOfDemo(t)
+	name := server.Database(t)
+	at := strings.Replace(server.Address("postgres", name), "@", ":s3cret@", 1)
+	runsLine(t, "geocoris season copy s.gpkg "+at)
+	file := addressIn(t, showing(t, "--features", "s.gpkg")[0])
+	printed := showing(t, "--features", at)
+	assert.NotContains(t, strings.Join(printed, "\n"), "s3cret")
+	base := addressIn(t, printed[0])
+	for _, path := range []string{"", "conformance", "collections", "collections/fields/items", "collections/verdicts/items?datetime=2026-07-16/..",
+		"collections/zones/items?limit=2", "collections/stops/items?bbox=-101.62,35.1,-101.6,35.2", "collections/stops/items/7", "collections/treatments"} {
+		want := strings.ReplaceAll(gotten(t, file+path), file, base)
+		got := strings.Replace(gotten(t, base+path), `"title":"`+name+`"`, `"title":"s"`, 1)
+		assert.Equal(t, want, got, path)
+	}
+	assert.Contains(t, gotten(t, base+"collections/verdicts/items"), `"numberMatched":4`)
+
+	var out, errs bytes.Buffer
+	assert.Equal(t, 1, Run(t.Context(), []string{"serve", "--features", strings.Replace(at, "/"+name, "/none", 1)}, Streams{Out: &out, Err: &errs}))
+	assert.Contains(t, errs.String(), "geocoris: none: there is no such database on the server\nhint: ")
+	assert.Empty(t, out.String())
+}
+
+func gotten(t *testing.T, address string) string {
+	t.Helper()
+	answer, err := http.Get(address)
+	require.NoError(t, err)
+	defer answer.Body.Close()
+	text, err := io.ReadAll(answer.Body)
+	require.NoError(t, err)
+	require.Equal(t, http.StatusOK, answer.StatusCode, "%s: %s", address, text)
+	return string(text)
 }

@@ -50,8 +50,7 @@ func runServeFeatures(ctx context.Context, s Streams, o serveOptions) error {
 		return err
 	}
 	defer func() { _ = closeIt() }()
-	name := strings.TrimSuffix(filepath.Base(o.data.season), filepath.Ext(o.data.season))
-	server, err := serve.ListenData(ctx, serve.Data{Handler: features.Handler(name, season), Address: o.data.address, Port: o.port, Token: token})
+	server, err := serve.ListenData(ctx, serve.Data{Handler: features.Handler(titled(o.data.season), season), Address: o.data.address, Port: o.port, Token: token})
 	if err != nil {
 		return hintedError{err, "choose another --port, --listen or token"}
 	}
@@ -69,6 +68,14 @@ func runServeFeatures(ctx context.Context, s Streams, o serveOptions) error {
 		return err
 	}
 	return server.Run(ctx)
+}
+
+// titled is what a season is called: a file without its ending, a database by its name alone.
+func titled(season string) string {
+	if shown := disk.ShownSeason(season); shown != season {
+		return filepath.Base(shown)
+	}
+	return strings.TrimSuffix(filepath.Base(season), filepath.Ext(season))
 }
 
 // tokenIn is the token that a file holds, which no list of processes shows; "" for no file.

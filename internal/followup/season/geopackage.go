@@ -170,6 +170,28 @@ func extent(tx *sql.Tx, table string) (bound orb.Bound, err error) {
 func (geopackage) encode(blob []byte) any                      { return blob }
 func (geopackage) decode(read []byte) (blob []byte, err error) { return read, nil }
 
+// envelope is the header of a geometry, before its points.
+func (geopackage) envelope(geom string) string {
+	return fmt.Sprintf(`substr(%s, 1, %d)`, geom, headerSize+xySize)
+}
+
+func (geopackage) around(head []byte) (orb.Bound, bool) { return envelopeOf(head) }
+
+// meets does nothing: SQL cannot read an envelope.
+func (geopackage) meets(*condition, string, []orb.Bound) {}
+
+// extentOf is as the table of contents has it.
+func (geopackage) extentOf(q queryer, _ shown, name string) (box [4]sql.NullFloat64, err error) {
+	if name == "treatments" {
+		name = "records"
+	}
+	err = q.QueryRow(`SELECT min_x, min_y, max_x, max_y FROM gpkg_contents WHERE table_name = $1`, name).Scan(&box[0], &box[1], &box[2], &box[3])
+	if errors.Is(err, sql.ErrNoRows) {
+		err = nil
+	}
+	return box, err
+}
+
 // signed is who is named: a file knows nobody.
 func (geopackage) signed(_ queryer, by string) (string, error) { return by, nil }
 

@@ -10,6 +10,8 @@ import (
 	"os"
 	"strconv"
 	"time"
+
+	"github.com/paulmach/orb"
 )
 
 // patience is how long one process waits for another that is adding.
@@ -42,6 +44,14 @@ type store interface {
 	// encode is a geometry as a parameter, decode one as it was read, as [blob] makes it.
 	encode(blob []byte) any
 	decode(read []byte) (blob []byte, err error)
+	// envelope is what tells where a geometry is without all of it, and around reads it: a box
+	// that holds the geometry; known is false where none is told.
+	envelope(geom string) string
+	around(read []byte) (box orb.Bound, known bool)
+	// meets leaves out of what is asked for, where that saves work, what is beyond all boxes.
+	meets(c *condition, geom string, boxes []orb.Bound)
+	// extentOf is west, south, east and north of a layer; NULL where it is empty.
+	extentOf(q queryer, l shown, name string) ([4]sql.NullFloat64, error)
 	// signed is who brought a visit that is added: who is named, else who the store knows.
 	signed(q queryer, by string) (string, error)
 	// ordered tells whether a merged season is numbered anew by what it holds; else numbers

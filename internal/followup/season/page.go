@@ -3,8 +3,6 @@
 package season
 
 import (
-	"database/sql"
-	"errors"
 	"fmt"
 	"strings"
 
@@ -19,14 +17,30 @@ type column struct{ name, value string }
 // A shown layer is what a season shows map programs as it was kept.
 type shown struct {
 	from    string // tables; the features are t
+	live    string // what of them counts
 	date    string // where their day stands; "" for none
 	columns []column
+}
+
+// A condition is what features are asked for, with its parameters in their order.
+type condition struct {
+	text string
+	args []any
+}
+
+// and adds a condition; each ? of it is one of the parameters.
+func (c *condition) and(text string, args ...any) {
+	for _, arg := range args {
+		c.args = append(c.args, arg)
+		text = strings.Replace(text, `?`, fmt.Sprintf("$%d", len(c.args)), 1)
+	}
+	c.text += ` AND ` + text
 }
 
 // shows are the layers by their names.
 func (s *Season) shows(layer string) (l shown, ok bool) {
 	ofVisit := func(table string, names []string) shown {
-		l := shown{from: table + ` AS t JOIN visits ON visits.id = t.visit_id`, date: `coalesce(t.date, '')`}
+		l := shown{from: table + ` AS t JOIN visits ON visits.id = t.visit_id`, live: s.live(`t.visit_id`), date: `coalesce(t.date, '')`}
 		l.columns = []column{{"visit", `t.visit_id`}, {"author", s.since(5, `visits.author`)}}
 		for _, name := range names {
 			l.columns = append(l.columns, column{name, `t.` + name})
@@ -35,7 +49,7 @@ func (s *Season) shows(layer string) (l shown, ok bool) {
 	}
 	switch layer {
 	case "fields":
-		l = shown{from: `fields AS t LEFT JOIN visit_fields AS v ON v.id = (SELECT max(id) FROM visit_fields WHERE field_id = t.id)`, columns: []column{{"name", `t.name`}}}
+		l = shown{from: `fields AS t LEFT JOIN visit_fields AS v ON v.id = (SELECT max(id) FROM visit_fields WHERE field_id = t.id AND ` + s.live(`visit_fields.visit_id`) + `)`, live: `true`, columns: []column{{"name", `t.name`}}}
 		if s.format < 3 {
 			l.from = `fields AS t`
 		}
@@ -53,7 +67,7 @@ func (s *Season) shows(layer string) (l shown, ok bool) {
 			l.from = `(SELECT * FROM zones WHERE false)` + strings.TrimPrefix(l.from, "zones")
 		}
 	case "treatments":
-		l = shown{from: `records AS t`, date: `t.date`, columns: []column{{"date", `t.date`}, {"note", `t.note`}, {"reentry_hours", `t.reentry_hours`}}}
+		l = shown{from: `records AS t`, live: `true`, date: `t.date`, columns: []column{{"date", `t.date`}, {"note", `t.note`}, {"reentry_hours", `t.reentry_hours`}}}
 		if s.format < 2 {
 			l.from, l.date, l.columns = `(SELECT * FROM fields WHERE false) AS t`, "", nil
 		}
@@ -63,27 +77,24 @@ func (s *Season) shows(layer string) (l shown, ok bool) {
 	return l, true
 }
 
-// where is the condition of a window's days.
-func (l shown) where(w Window) (condition string, args []any) {
-	condition = `true`
-	if w.From == "" && w.To == "" {
-		return condition, nil
-	}
+// in is the condition of what counts in a window's days.
+func (l shown) in(w Window) condition {
+	c := condition{text: l.live}
 	date := l.date
 	if date == "" {
 		date = `''`
 	}
-	condition = date + ` <> ''`
 	if w.From != "" {
-		condition += ` AND substr(` + date + `, -10) >= ?`
-		args = append(args, w.From)
+		c.and(date+` <> '' AND `+lastDay(date)+` >= ?`, w.From)
 	}
 	if w.To != "" {
-		condition += ` AND substr(` + date + `, 1, 10) <= ?`
-		args = append(args, w.To)
+		c.and(date+` <> '' AND substr(`+date+`, 1, 10) <= ?`, w.To)
 	}
-	return condition, args
+	return c
 }
+
+// lastDay is that of a day or of first/last day.
+func lastDay(date string) string { return `substr(` + date + `, length(` + date + `) - 9)` }
 
 // Page gives features of a layer: fields, stops, zones, verdicts or treatments. Nothing is
 // worked out for it.
@@ -95,15 +106,16 @@ func (s *Season) Page(layer string, w Window) (p Page, err error) {
 	if len(w.Boxes) > 0 {
 		return s.pageWithin(l, w)
 	}
-	condition, args := l.where(w)
-	if err := s.q.QueryRow(`SELECT count(*) FROM `+l.from+` WHERE `+condition, args...).Scan(&p.Matched); err != nil {
+	c := l.in(w)
+	if err := s.q.QueryRow(`SELECT count(*) FROM `+l.from+` WHERE `+c.text, c.args...).Scan(&p.Matched); err != nil {
 		return p, s.wrap(err)
 	}
-	limit := -1
+	c.and(`t.id > ?`, w.After)
+	c.text += ` ORDER BY t.id`
 	if w.Limit > 0 {
-		limit = w.Limit + 1
+		c.text += fmt.Sprintf(` LIMIT %d`, w.Limit+1)
 	}
-	p.Features, err = s.featuresOf(l, condition+` AND t.id > ? ORDER BY t.id LIMIT ?`, append(args, w.After, limit)...)
+	p.Features, err = s.featuresOf(l, c)
 	if w.Limit > 0 && len(p.Features) > w.Limit {
 		p.Features, p.More = p.Features[:w.Limit], true
 	}
@@ -116,19 +128,26 @@ func (s *Season) Feature(layer string, id int64) (f geo.Feature, ok bool, err er
 	if !ok {
 		return f, false, nil
 	}
-	features, err := s.featuresOf(l, `t.id = ?`, id)
+	features, err := s.featuresOf(l, l.numbered(id))
 	if err != nil || len(features) == 0 {
 		return f, false, err
 	}
 	return features[0], true, nil
 }
 
-func (s *Season) featuresOf(l shown, condition string, args ...any) (features []geo.Feature, err error) {
+// numbered is the condition of one feature.
+func (l shown) numbered(id int64) condition {
+	c := condition{text: l.live}
+	c.and(`t.id = ?`, id)
+	return c
+}
+
+func (s *Season) featuresOf(l shown, c condition) (features []geo.Feature, err error) {
 	columns := `t.id, t.geom`
 	for _, c := range l.columns {
 		columns += `, ` + c.value
 	}
-	rows, err := s.q.Query(`SELECT `+columns+` FROM `+l.from+` WHERE `+condition, args...)
+	rows, err := s.q.Query(`SELECT `+columns+` FROM `+l.from+` WHERE `+c.text, c.args...)
 	if err != nil {
 		return nil, s.wrap(err)
 	}
@@ -144,7 +163,7 @@ func (s *Season) featuresOf(l shown, condition string, args ...any) (features []
 			return nil, s.wrap(err)
 		}
 		f := geo.Feature{ID: fmt.Sprint(id)}
-		if f.Geometry, err = unblob(data); err != nil {
+		if f.Geometry, err = s.drawing(data); err != nil {
 			return nil, s.wrap(fmt.Errorf("feature %d: %w", id, err))
 		}
 		for i, c := range l.columns {
@@ -155,8 +174,17 @@ func (s *Season) featuresOf(l shown, condition string, args ...any) (features []
 	return features, rows.Err()
 }
 
+// drawing is a geometry as it was read.
+func (s *Season) drawing(read []byte) (orb.Geometry, error) {
+	blob, err := s.decode(read)
+	if err != nil {
+		return nil, err
+	}
+	return unblob(blob)
+}
+
 // pageWithin is Page where boxes are asked for: those first whose envelope touches one, as
-// it stands before each geometry and is soon read.
+// that is soon read.
 func (s *Season) pageWithin(l shown, w Window) (p Page, err error) {
 	boxes := boundsOf(w.Boxes)
 	ids, doubtful, err := s.near(l, w, boxes)
@@ -167,7 +195,7 @@ func (s *Season) pageWithin(l shown, w Window) (p Page, err error) {
 		var features []geo.Feature
 		wanted := id > w.After && (w.Limit == 0 || len(p.Features) < w.Limit)
 		if doubtful[id] || wanted {
-			if features, err = s.featuresOf(l, `t.id = ?`, id); err != nil {
+			if features, err = s.featuresOf(l, l.numbered(id)); err != nil {
 				return p, err
 			}
 		}
@@ -188,8 +216,9 @@ func (s *Season) pageWithin(l shown, w Window) (p Page, err error) {
 // near are features whose envelope touches a box, and of which of them that is not enough
 // to tell.
 func (s *Season) near(l shown, w Window, boxes []orb.Bound) (ids []int64, doubtful map[int64]bool, err error) {
-	condition, args := l.where(w)
-	rows, err := s.q.Query(fmt.Sprintf(`SELECT t.id, substr(t.geom, 1, %d) FROM %s WHERE %s ORDER BY t.id`, headerSize+xySize, l.from, condition), args...)
+	c := l.in(w)
+	s.meets(&c, `t.geom`, boxes)
+	rows, err := s.q.Query(`SELECT t.id, `+s.envelope(`t.geom`)+` FROM `+l.from+` WHERE `+c.text+` ORDER BY t.id`, c.args...)
 	if err != nil {
 		return nil, nil, s.wrap(err)
 	}
@@ -201,7 +230,7 @@ func (s *Season) near(l shown, w Window, boxes []orb.Bound) (ids []int64, doubtf
 		if err := rows.Scan(&id, &head); err != nil {
 			return nil, nil, s.wrap(err)
 		}
-		envelope, known := envelopeOf(head)
+		envelope, known := s.around(head)
 		touched, inside := !known, false
 		for _, box := range boxes {
 			touched = touched || envelope.Intersects(box)
@@ -221,17 +250,12 @@ func (s *Season) Extent(layer string) (*Extent, error) {
 	if !known {
 		return nil, fmt.Errorf("season: no layer %q", layer)
 	}
-	table := layer
-	if layer == "treatments" {
-		table = "records"
-	}
-	var box [4]sql.NullFloat64
-	err := s.q.QueryRow(`SELECT min_x, min_y, max_x, max_y FROM gpkg_contents WHERE table_name = ?`, table).Scan(&box[0], &box[1], &box[2], &box[3])
-	if errors.Is(err, sql.ErrNoRows) || err == nil && !box[0].Valid {
-		return nil, nil
-	}
+	box, err := s.extentOf(s.q, l, layer)
 	if err != nil {
 		return nil, s.wrap(err)
+	}
+	if !box[0].Valid {
+		return nil, nil
 	}
 	var e Extent
 	for i, side := range box {
@@ -240,7 +264,7 @@ func (s *Season) Extent(layer string) (*Extent, error) {
 	if l.date == "" {
 		return &e, nil
 	}
-	err = s.q.QueryRow(`SELECT coalesce(min(substr(d, 1, 10)), ''), coalesce(max(substr(d, -10)), '') FROM (SELECT DISTINCT `+l.date+` AS d FROM `+l.from+`) WHERE d <> ''`).Scan(&e.First, &e.Last)
+	err = s.q.QueryRow(`SELECT coalesce(min(substr(d, 1, 10)), ''), coalesce(max(`+lastDay(`d`)+`), '') FROM (SELECT DISTINCT `+l.date+` AS d FROM `+l.from+` WHERE `+l.live+`) AS days WHERE d <> ''`).Scan(&e.First, &e.Last)
 	if err != nil {
 		return nil, s.wrap(err)
 	}
