@@ -88,7 +88,8 @@ func TestADatabaseShowsWhatAFileShows(t *testing.T) {
 	}
 }
 
-// What was replaced is shown no more.
+// What was replaced is shown no more, and whose a field is, is what the visits that count
+// say.
 func TestWhatWasReplacedIsNotShown(t *testing.T) {
 	g := inDatabase(t)
 	file, base := opened(t, filepath.Join(t.TempDir(), "s.gpkg")), opened(t, g.owner())
@@ -98,6 +99,7 @@ func TestWhatWasReplacedIsNotShown(t *testing.T) {
 	right := brought(1, "Anna")
 	right.Files[0].Content = []byte("stop,count\n1,9\n")
 	var shown []map[string]season.Page
+	var fields [][]geo.Field
 	for _, s := range []*season.Season{file, base} {
 		_, err := s.Add(wrong)
 		require.NoError(t, err)
@@ -117,9 +119,13 @@ func TestWhatWasReplacedIsNotShown(t *testing.T) {
 			pages[layer] = page
 		}
 		shown = append(shown, pages)
+		all, err := s.Fields()
+		require.NoError(t, err)
+		fields = append(fields, all)
 	}
 	assert.Len(t, shown[0]["stops"].Features, 1)
 	assert.Equal(t, shown[0], shown[1])
+	assert.Equal(t, fields[0], fields[1])
 	_, ok, err := base.Feature("stops", 1)
 	require.NoError(t, err)
 	assert.False(t, ok)

@@ -158,7 +158,7 @@ func (s *Season) contents(visit int64, query string) (files []SettingsFile, err 
 func (s *Season) Fields() (fields []geo.Field, err error) {
 	told := ` ORDER BY fields.id`
 	if s.format >= 4 { // each once that is told alike
-		told = ` LEFT JOIN (SELECT max(id) AS id, field_id, customer, farm, rows, grower, sha256 FROM visit_fields GROUP BY field_id, customer, farm, rows, grower, sha256) AS v ON v.field_id = fields.id ORDER BY fields.id, v.id`
+		told = ` LEFT JOIN (SELECT max(id) AS id, field_id, customer, farm, rows, grower, sha256 FROM visit_fields WHERE ` + s.live(`visit_fields.visit_id`) + ` GROUP BY field_id, customer, farm, rows, grower, sha256) AS v ON v.field_id = fields.id ORDER BY fields.id, v.id`
 	}
 	all, _, err := s.fields(`SELECT name, geom` + s.known() + ` FROM fields` + told)
 	for _, f := range all {
