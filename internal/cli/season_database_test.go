@@ -1,6 +1,7 @@
 package cli_test
 
 import (
+	"encoding/json"
 	"os"
 	"strings"
 	"testing"
@@ -123,4 +124,67 @@ func TestACorrectionInADatabase(t *testing.T) {
 	require.Zero(t, code, errs)
 	assert.NotContains(t, out, "\n1 ")
 	assert.Contains(t, out, "\n2 ")
+}
+
+// Files go into a database and a database into a file, and what is compared of either
+// without a visit is the same.
+func TestADatabaseIsMergedWithFiles(t *testing.T) {
+	scouts(t)
+	address, name := inDatabase(t)
+	for _, c := range []struct{ args, out string }{
+		{"season merge " + address + " anna.gpkg ben.gpkg", "merged into " + name + ": 3 visits added, 1 there already\n1 treatment added, 0 there already\n"},
+		{"season merge " + address + " ben.gpkg anna.gpkg ben.gpkg", "merged into " + name + ": 0 visits added, 6 there already\n0 treatments added, 1 there already\n"},
+		{"season merge back.gpkg " + address + " " + address, "merged into back.gpkg: 3 visits added, 3 there already\n1 treatment added, 1 there already\n"},
+		{"season merge files.gpkg ben.gpkg anna.gpkg", "merged into files.gpkg: 3 visits added, 1 there already\n1 treatment added, 0 there already\n"},
+	} {
+		code, out, errs := run(t, strings.Fields(c.args)...)
+		require.Zero(t, code, errs)
+		assert.Equal(t, c.out, out)
+		assert.NotContains(t, errs, "s3cret")
+	}
+	for folder, s := range map[string]string{"a": "files.gpkg", "b": "back.gpkg"} {
+		code, _, errs := run(t, "season", "export", s, "--out", "export-"+folder)
+		require.Zero(t, code, errs)
+	}
+	assert.Equal(t, contents(t, "export-a"), contents(t, "export-b"))
+
+	ofBen := func(s string) string {
+		code, out, errs := run(t, "season", "list", s, "--json")
+		require.Zero(t, code, errs)
+		var list struct {
+			Visits []struct {
+				Visit  json.Number
+				Author string
+			}
+		}
+		require.NoError(t, json.Unmarshal([]byte(out), &list))
+		require.Len(t, list.Visits, 3)
+		for _, v := range list.Visits {
+			if v.Author == "Ben" {
+				return v.Visit.String()
+			}
+		}
+		require.Fail(t, "none is of Ben", s)
+		return ""
+	}
+	code, _, errs := run(t, "compare", address, "--out", "x")
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "hint: say which to leave out, such as --without ")
+	for folder, s := range map[string]string{"one": "files.gpkg", "two": address} {
+		code, _, errs := run(t, "compare", s, "--out", folder, "--without", ofBen(s))
+		require.Zero(t, code, errs)
+	}
+	assert.ElementsMatch(t, comparedFields(t, "one"), comparedFields(t, "two"))
+
+	for _, same := range []string{address, strings.Replace(address, ":s3cret@", "@", 1), strings.Replace(address, "postgres:", "postgresql:", 1) + "&application_name=other"} {
+		code, out, errs := run(t, "season", "merge", address, "anna.gpkg", same)
+		assert.Equal(t, 2, code, same)
+		assert.Empty(t, out)
+		assert.Contains(t, errs, "geocoris: "+name+": is the season to merge into; name the others after it\n")
+	}
+	empty, _ := inDatabase(t)
+	code, _, errs = run(t, "season", "merge", "none.gpkg", empty)
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "is empty, no season yet")
+	assert.NoFileExists(t, "none.gpkg")
 }

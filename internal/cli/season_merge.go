@@ -44,7 +44,7 @@ func runSeasonMerge(s Streams, into string, from []string, u figures.Units) erro
 	}
 	var sources []engine.SeasonSource
 	for _, path := range from {
-		if sameFile(path, into) {
+		if sameFile(path, into) || disk.SameDatabase(path, into) {
 			return usageError{fmt.Errorf("%s: is the season to merge into; name the others after it", disk.ShownSeason(path))}
 		}
 		source, closeIt, err := disk.OpenSeasonToTake(path)

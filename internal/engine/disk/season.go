@@ -26,6 +26,9 @@ func ShownSeason(path string) string {
 	return path
 }
 
+// SameDatabase reports whether two seasons are addresses of one database.
+func SameDatabase(a, b string) bool { return season.SameDatabase(a, b) }
+
 // SeasonSource is a season as a record of inputs has it: a file with its bytes, a database
 // with the digests of what is in it.
 func SeasonSource(path string, file SeasonFile) (engine.Source, error) {

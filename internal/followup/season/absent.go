@@ -24,6 +24,9 @@ func OpenToAdd(string) (*Season, error) { return nil, errAbsent }
 // Is takes no file for a season in this build.
 func Is(string) bool { return false }
 
+// SameDatabase knows none in this build.
+func SameDatabase(string, string) bool { return false }
+
 // Roles are none in this build.
 const Roles = ""
 

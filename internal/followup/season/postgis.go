@@ -70,6 +70,17 @@ func dial(address string) (*Season, error) {
 	return &Season{db: db, q: db, name: Name(address), store: &postgis{}}, nil
 }
 
+// SameDatabase reports whether two addresses name one database of one server, whoever is
+// logged in. Two names of a server are not known to be one.
+func SameDatabase(a, b string) bool {
+	if !IsAddress(a) || !IsAddress(b) {
+		return false
+	}
+	x, errA := pgx.ParseConfig(a)
+	y, errB := pgx.ParseConfig(b)
+	return errA == nil && errB == nil && x.Host == y.Host && x.Port == y.Port && x.Database == y.Database
+}
+
 func milliseconds(d time.Duration) string { return strconv.FormatInt(d.Milliseconds(), 10) }
 
 // lock makes writers wait for one another. Each statement sees what was there when it
