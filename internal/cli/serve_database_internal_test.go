@@ -61,11 +61,12 @@ func TestADatabaseIsShownToMapPrograms(t *testing.T) {
 	assert.NotContains(t, strings.Join(printed, "\n"), "s3cret")
 	base := addressIn(t, printed[0])
 	for _, path := range []string{"", "conformance", "collections", "collections/fields/items", "collections/verdicts/items?datetime=2026-07-16/..",
-		"collections/zones/items?limit=2", "collections/stops/items?bbox=-101.62,35.1,-101.6,35.2", "collections/stops/items/7", "collections/treatments"} {
+		"collections/zones/items?limit=2", "collections/stops/items?bbox=-101.6,35.898,-101.598,35.901", "collections/stops/items/7", "collections/treatments"} {
 		want := strings.ReplaceAll(gotten(t, file+path), file, base)
 		got := strings.Replace(gotten(t, base+path), `"title":"`+name+`"`, `"title":"s"`, 1)
 		assert.Equal(t, want, got, path)
 	}
+	assert.Contains(t, gotten(t, base+"collections/stops/items?bbox=-101.6,35.898,-101.598,35.901"), `"type":"Feature",`)
 	assert.Contains(t, gotten(t, base+"collections/verdicts/items"), `"numberMatched":4`)
 
 	var out, errs bytes.Buffer

@@ -126,8 +126,34 @@ func TestASeasonOfTenThousandVisits(t *testing.T) {
 		}
 		took := time.Since(begun)
 		t.Logf("%s: list of %d visits %v, 40 weeks of a field %v", who.name, who.visits, list, took)
+		showsMany(t, s, who.name, who.visits)
 		require.NoError(t, s.Close())
 	}
+}
+
+// showsMany asks as a map program does: where the stops are, for their first page, and for
+// those of one field, which is one that the scout sees.
+func showsMany(t *testing.T, s *season.Season, who string, visits int) {
+	t.Helper()
+	begun := time.Now()
+	extent, err := s.Extent("stops")
+	require.NoError(t, err)
+	whole := time.Since(begun)
+	west := map[string]float64{"owner": 0.0104, "scout": 0.0704}[who]
+	assert.InDelta(t, west, extent.Box[0], 1e-9)
+	assert.Equal(t, "2031-03-01", extent.First)
+	begun = time.Now()
+	page, err := s.Page("stops", season.Window{Limit: 100})
+	require.NoError(t, err)
+	first := time.Since(begun)
+	assert.Equal(t, 10*visits, page.Matched)
+	assert.Len(t, page.Features, 100)
+	begun = time.Now()
+	page, err = s.Page("stops", season.Window{Boxes: [][4]float64{{0.07, 35, 0.078, 35.006}}, Limit: 100})
+	require.NoError(t, err)
+	t.Logf("%s: extent of %d stops %v, 100 of them %v, 100 of one field's %v", who, 10*visits, whole, first, time.Since(begun))
+	assert.Equal(t, 400, page.Matched)
+	assert.True(t, page.More)
 }
 
 // GDAL reads the layers as they are: how many, of which kind, and their areas.
