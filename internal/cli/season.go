@@ -53,8 +53,8 @@ settings, which are those of map, the files that these name (--observers, --sche
 none. With --treated it stores treated ground, with or
 without counts. The same counts with the same settings are not stored twice, nor are
 two visits of a field on one day, nor the same counts under another day: --replace
-puts the new one in place of the old, if it is of the same --author, --replace-visit
-in place of any other. Give the author where files are to be merged.`,
+puts the new one in place of the old, --replace-visit in place of any other, if that
+is of the same --author or of none. Give the author where files are to be merged.`,
 		Example: `  geocoris season add season.gpkg week1.csv --field field.geojson
   geocoris season add season.gpkg week2.csv --field field.geojson --treat-at 50
   geocoris season add season.gpkg --treated sprayed.geojson --treated-on 2031-08-15`,

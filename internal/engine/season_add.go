@@ -127,6 +127,8 @@ func (q SeasonAddRequest) held(err error) error {
 	switch {
 	case held.Left != "":
 		hint = "nothing was added; give the counts of all its fields"
+	case held.Twin != 0:
+		hint = "nothing was changed; season list shows which visit has which number"
 	case held.By != "":
 		hint = "nothing was added; say with --author whose visit this is, or add it to a season of your own: season merge keeps both"
 	case held.Same:

@@ -25,17 +25,16 @@ func (s *Season) AddDay(v Visit, replace bool) (id int64, replaced []int64, err 
 }
 
 // replaceable are those of the visits of a day that another may take the place of: those of
-// its author. Where nobody says who brought one, it is anybody's, but not that of several.
+// its author. Where nobody says who brought one, it is anybody's; who does not say whose the
+// new one is replaces none beside another's.
 func replaceable(held []HeldError, author string) (own []HeldError, err error) {
-	brought := map[string]bool{}
 	for _, h := range held {
-		brought[h.By] = true
-		if h.By == author || h.By == "" || author == "" {
+		if h.By == author || h.By == "" {
 			own = append(own, h)
 		}
 	}
-	if len(own) == 0 || author == "" && len(brought) > 1 {
-		anothers := slices.IndexFunc(held, func(h HeldError) bool { return h.By != "" })
+	anothers := slices.IndexFunc(held, func(h HeldError) bool { return h.By != "" && h.By != author })
+	if len(own) == 0 || author == "" && anothers >= 0 {
 		return nil, &held[anothers]
 	}
 	return own, nil

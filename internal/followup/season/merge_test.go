@@ -331,10 +331,12 @@ func TestReplacingKeepsTheVisitsOfOthers(t *testing.T) {
 	}{
 		{"her own", []string{"Anna"}, "Anna", []int64{1}, ""},
 		{"nobody's", []string{""}, "Anna", []int64{1}, ""},
-		{"hers, by nobody", []string{"Anna"}, "", []int64{1}, ""},
+		{"hers, by nobody", []string{"Anna"}, "", nil, "Anna"},
 		{"another's", []string{"Ben"}, "Anna", nil, "Ben"},
 		{"hers beside another's", []string{"Ben", "Anna"}, "Anna", []int64{2}, ""},
 		{"of several, by nobody", []string{"Ben", "Anna"}, "", nil, "Ben"},
+		{"nobody's beside hers, by nobody", []string{"", "Anna"}, "", nil, "Anna"},
+		{"nobody's, by nobody", []string{""}, "", []int64{1}, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			s := opened(t, filepath.Join(t.TempDir(), "s.gpkg"))

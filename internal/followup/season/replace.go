@@ -11,7 +11,8 @@ import (
 
 // AddInPlace stores a visit as [Season.AddDay] does, in place of the visits of the numbers
 // given, whatever their days, all at once. Where another visit is the same already, those
-// are taken out and its number is returned. replaced are all that were taken out.
+// are taken out and its number is returned, if they tell of the same day or counts. A visit
+// that another author brought is a [HeldError]. replaced are all that were taken out.
 func (s *Season) AddInPlace(v Visit, replace bool, visits ...int64) (id int64, replaced []int64, err error) {
 	err = s.update(func(tx *sql.Tx) error {
 		id, replaced, err = s.addInPlace(tx, v, replace, visits)
@@ -35,6 +36,9 @@ func (s *Season) addInPlace(tx *sql.Tx, v Visit, replace bool, visits []int64) (
 	for _, n := range visits {
 		if slices.Contains(replaced, n) {
 			continue
+		}
+		if err := s.mayGo(tx, n, v, id); err != nil {
+			return 0, nil, err
 		}
 		if err := s.makeRoom(tx, n, v); err != nil {
 			return 0, nil, err
@@ -61,15 +65,13 @@ func (s *Season) addInPlace(tx *sql.Tx, v Visit, replace bool, visits []int64) (
 // another day, but for those that are on their way out. With replace they are taken out;
 // else the first is a [HeldError].
 func (s *Season) rivals(tx *sql.Tx, v Visit, replace bool, out []int64) (numbers []int64, err error) {
-	held, err := s.heldDays(tx, daysOf(v))
+	held, err := s.alike(tx, v)
 	if err != nil {
 		return nil, err
 	}
-	same, err := s.sameCounts(tx, v)
-	if err != nil {
-		return nil, err
-	}
-	held = slices.DeleteFunc(append(held, same...), func(h HeldError) bool { return slices.Contains(out, h.Visit) })
+	held = slices.DeleteFunc(held, func(h HeldError) bool {
+		return slices.Contains(out, h.Visit) || h.Same && h.Date == v.Date // such as two of no day
+	})
 	switch {
 	case len(held) == 0:
 		return nil, nil
@@ -92,23 +94,48 @@ func (s *Season) rivals(tx *sql.Tx, v Visit, replace bool, out []int64) (numbers
 	return numbers, nil
 }
 
+// alike are the visits that tell of a day of a visit's fields, or hold its counts.
+func (s *Season) alike(tx *sql.Tx, v Visit) ([]HeldError, error) {
+	held, err := s.heldDays(tx, daysOf(v))
+	if err != nil {
+		return nil, err
+	}
+	same, err := s.sameCounts(tx, v)
+	return append(held, same...), err
+}
+
+// mayGo is an error where a visit asked for by its number is not there, or is another
+// author's, or has nothing to do with v, which is stored already under the number of twin;
+// 0 where it is not.
+func (s *Season) mayGo(tx *sql.Tx, visit int64, v Visit, twin int64) error {
+	var author string
+	err := tx.QueryRow(`SELECT author FROM visits WHERE id = $1 AND `+s.live(`visits.id`), visit).Scan(&author)
+	switch {
+	case errors.Is(err, sql.ErrNoRows):
+		return fmt.Errorf("there is no visit %d; season list shows those there are", visit)
+	case err != nil:
+		return err
+	case author != "" && author != v.Author:
+		return &HeldError{Visit: visit, By: author}
+	case twin == 0:
+		return nil
+	}
+	alike, err := s.alike(tx, v)
+	if err == nil && !slices.ContainsFunc(alike, func(h HeldError) bool { return h.Visit == visit }) {
+		err = &HeldError{Visit: visit, Twin: twin}
+	}
+	return err
+}
+
 // makeRoom takes a visit out for another one that tells of all its fields.
 func (s *Season) makeRoom(tx *sql.Tx, visit int64, by Visit) error {
-	var there bool
-	if err := tx.QueryRow(`SELECT count(*) > 0 FROM visits WHERE id = $1 AND `+s.live(`visits.id`), visit).Scan(&there); err != nil {
-		return err
-	}
-	if !there {
-		return fmt.Errorf("there is no visit %d; season list shows those there are", visit)
-	}
 	if err := leaves(tx, visit, by); err != nil {
 		return err
 	}
 	return s.replace(tx, visit)
 }
 
-// sameCounts are the visits of a field of v whose files are those of v byte for byte, read
-// as another day.
+// sameCounts are the visits of a field of v whose files are those of v byte for byte.
 func (s *Season) sameCounts(tx *sql.Tx, v Visit) (same []HeldError, err error) {
 	var own []string
 	for _, f := range v.Files {
@@ -124,7 +151,7 @@ func (s *Season) sameCounts(tx *sql.Tx, v Visit) (same []HeldError, err error) {
 	}
 	for _, c := range others {
 		slices.Sort(c.sums)
-		if c.date == v.Date || !slices.Equal(c.sums, own) {
+		if !slices.Equal(c.sums, own) {
 			continue
 		}
 		if shared, err := sharesField(tx, c.visit, v); err != nil {

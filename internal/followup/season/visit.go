@@ -85,12 +85,16 @@ type HeldError struct {
 	Date  string // ISO 8601, or first/last day
 	Left  string // a field of that visit alone, so that it cannot be replaced; else ""
 	By    string // another's, so that it cannot be replaced; else ""
-	Same  bool   // the counts are the same to the byte, and Date is the day of them all
+	Same  bool   // the counts are the same, and Date is the day of them all
+	Twin  int64  // the visit that the counts are, where Visit has nothing to do with it; else 0
 }
 
 func (e *HeldError) Error() string {
 	if e.Left != "" {
 		return fmt.Sprintf("visit %d cannot be replaced: it tells of %s too", e.Visit, e.Left)
+	}
+	if e.Twin != 0 {
+		return fmt.Sprintf("visit %d cannot be replaced: it is of another day and other counts, and these are stored already, as visit %d", e.Visit, e.Twin)
 	}
 	if e.By != "" {
 		return fmt.Sprintf("visit %d cannot be replaced: it was brought by %s", e.Visit, e.By)

@@ -1,0 +1,91 @@
+//go:build !js && !nosqlite
+
+package season_test
+
+import (
+	"fmt"
+	"path/filepath"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/followup/season"
+)
+
+// scoutedOn is an invented visit of field A, with its day in its file, and a count at each stop.
+func scoutedOn(day, author string, counts ...float64) season.Visit {
+	v := on(day, "A")
+	v.Author, v.Stops = author, nil
+	v.Files[0].Content = fmt.Append(nil, day, counts)
+	for i, n := range counts {
+		v.Stops = append(v.Stops, geo.Feature{Geometry: orb.Point{-100.991, 35.003 + float64(i)/1000}, Properties: geo.Properties{
+			{Name: "stop", Value: fmt.Sprint(i + 1)}, {Name: "field", Value: "A"}, {Name: "date", Value: day}, {Name: "value", Value: n}, {Name: "count", Value: 10 * n}, {Name: "leaves", Value: 10.0}}})
+	}
+	return v
+}
+
+// A wrong number takes nothing out where the counts are stored already.
+func TestATwinTakesNoOtherVisitOut(t *testing.T) {
+	s := opened(t, filepath.Join(t.TempDir(), "s.gpkg"))
+	first, _, err := s.AddDay(scoutedOn("2031-08-01", "", 1, 2, 3), false)
+	require.NoError(t, err)
+	second, _, err := s.AddDay(scoutedOn("2031-08-08", "", 4, 5, 6), false)
+	require.NoError(t, err)
+	var refused *season.HeldError
+	_, replaced, err := s.AddInPlace(scoutedOn("2031-08-08", "", 4, 5, 6), true, first)
+	require.ErrorAs(t, err, &refused)
+	assert.Equal(t, second, refused.Twin)
+	assert.ErrorContains(t, err, "visit 1 cannot be replaced: it is of another day and other counts, and these are stored already, as visit 2")
+	assert.Empty(t, replaced)
+	assert.Equal(t, []string{"2031-08-01", "2031-08-08"}, held(t, s))
+
+	// One of its own day goes.
+	beside, err := s.Add(scoutedOn("2031-08-08", "", 7, 8, 9))
+	require.NoError(t, err)
+	id, replaced, err := s.AddInPlace(scoutedOn("2031-08-08", "", 4, 5, 6), false, beside)
+	require.NoError(t, err)
+	assert.Equal(t, second, id)
+	assert.Equal(t, []int64{beside}, replaced)
+	assert.Equal(t, []string{"2031-08-01", "2031-08-08"}, held(t, s))
+
+	// So does one of the same counts that tell no day.
+	undated := func(settings string) season.Visit {
+		v := counted(settings, map[string][]string{"A": {""}}, "A")
+		v.Date = ""
+		return v
+	}
+	wrong, _, err := s.AddDay(undated("wrong"), false)
+	require.NoError(t, err)
+	right, _, err := s.AddDay(undated("right"), false)
+	require.NoError(t, err)
+	id, replaced, err = s.AddInPlace(undated("right"), false, wrong)
+	require.NoError(t, err)
+	assert.Equal(t, right, id)
+	assert.Equal(t, []int64{wrong}, replaced)
+}
+
+// By its number too a visit is only replaced by who brought it.
+func TestAVisitByItsNumberIsItsAuthors(t *testing.T) {
+	for _, c := range []struct{ there, author, by string }{
+		{"Anna", "Anna", ""}, {"", "Anna", ""}, {"", "", ""}, {"Ben", "Anna", "Ben"}, {"Ben", "", "Ben"},
+	} {
+		t.Run(c.there+" by "+c.author, func(t *testing.T) {
+			s := opened(t, filepath.Join(t.TempDir(), "s.gpkg"))
+			first, err := s.Add(scoutedOn("2031-08-01", c.there, 1, 2, 3))
+			require.NoError(t, err)
+			_, replaced, err := s.AddInPlace(scoutedOn("2031-08-08", c.author, 4, 5, 6), true, first)
+			if c.by == "" {
+				require.NoError(t, err)
+				assert.Equal(t, []int64{first}, replaced)
+				return
+			}
+			var refused *season.HeldError
+			require.ErrorAs(t, err, &refused)
+			assert.Equal(t, c.by, refused.By)
+			assert.Equal(t, []string{"2031-08-01"}, held(t, s))
+		})
+	}
+}
