@@ -101,7 +101,11 @@ func (s *Season) alike(tx *sql.Tx, v Visit) ([]HeldError, error) {
 		return nil, err
 	}
 	same, err := s.sameCounts(tx, v)
-	return append(held, same...), err
+	if err != nil {
+		return nil, err
+	}
+	redated, err := s.sameStops(tx, v)
+	return slices.Concat(held, same, redated), err
 }
 
 // mayGo is an error where a visit asked for by its number is not there, or is another
