@@ -56,6 +56,9 @@ func VisitOf(ctx context.Context, q VisitRequest) (v season.Visit, err error) {
 
 // visitOf is VisitOf, and says what became of the rows and how they were understood.
 func visitOf(ctx context.Context, q VisitRequest) (v season.Visit, said told, err error) {
+	if err := signable(q.Author); err != nil {
+		return v, said, err
+	}
 	if err := q.Settings.Validate(); err != nil {
 		return v, said, err
 	}

@@ -6,6 +6,7 @@ package visible
 import (
 	"fmt"
 	"io"
+	"strings"
 	"unicode"
 	"unicode/utf16"
 	"unicode/utf8"
@@ -16,6 +17,11 @@ import (
 type Writer struct {
 	To   io.Writer
 	part []byte // the beginning of a letter whose rest is to come
+}
+
+// Seen reports whether a text holds nothing that a [Writer] would write otherwise.
+func Seen(text string) bool {
+	return utf8.ValidString(text) && !strings.ContainsFunc(text, func(r rune) bool { return commands(r) || hides(r) })
 }
 
 // Write writes text; a letter that its end cuts waits for its rest.

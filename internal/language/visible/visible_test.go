@@ -60,3 +60,9 @@ func TestVisibleTellsOfAFullDisk(t *testing.T) {
 	_, err := (&visible.Writer{To: full{}}).Write([]byte("a"))
 	assert.EqualError(t, err, "disk full")
 }
+
+func TestSeenIsWhatIsWrittenAsItIs(t *testing.T) {
+	for text, want := range map[string]bool{"": true, "Añna; Ben": true, "a\u200cb": true, "a\x1bb": false, "a\u202eb": false, "a\u200bb": false, "a\xffb": false} {
+		assert.Equal(t, want, visible.Seen(text), "%q", text)
+	}
+}
