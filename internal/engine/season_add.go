@@ -110,6 +110,9 @@ func (q SeasonAddRequest) store(file SeasonWriter, v season.Visit, out *SeasonAd
 	if err != nil {
 		return q.held(err)
 	}
+	if q.Replace && len(replaced) == 0 {
+		out.Notes = append(out.Notes, "--replace found no visit of the same day, or of the same counts, to replace; season list shows all, --replace-visit takes a number")
+	}
 	for _, n := range replaced {
 		out.Notes = append(out.Notes, fmt.Sprintf("visit %d was replaced, as asked", n))
 	}
