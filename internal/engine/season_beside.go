@@ -44,6 +44,9 @@ func WithoutVisits(weeks []Week, numbers []int64) ([]Week, error) {
 			return nil, usage(fmt.Errorf("--without %d: there is no such visit; season list shows those there are", n))
 		}
 	}
+	if len(lines) > 0 && !slices.ContainsFunc(lines, func(l season.Line) bool { return !slices.Contains(numbers, l.ID) }) {
+		return nil, usage(errors.New("--without: no visit is left; leave out fewer"))
+	}
 	out[at].Season = without{weeks[at].Season, numbers}
 	return out, nil
 }
@@ -77,20 +80,32 @@ func (n narrowed) Beside() ([]season.Beside, error) {
 	}), err
 }
 
-// parted is an error where several visits tell of a field on one day.
+// parted is an error that names all fields and days of which several visits tell.
 func (q CompareRequest) parted(file SeasonReader, lines []season.Line) error {
 	all, err := file.Beside()
 	if err != nil {
 		return err
 	}
+	var said, leave []string
 	for _, b := range all {
 		if q.Settings.Only != nil && !slices.ContainsFunc(q.Settings.Only, func(name string) bool { return strings.EqualFold(name, b.Field) }) {
 			continue
 		}
-		return hinted(errors.New(report.BesideText(b, lines)),
-			fmt.Sprintf("say which to leave out, such as --without %d; season show shows each", b.Visits[len(b.Visits)-1]))
+		said = append(said, report.BesideText(b, lines))
+		for _, n := range b.Visits[1:] {
+			if text := fmt.Sprint(n); !slices.Contains(leave, text) {
+				leave = append(leave, text)
+			}
+		}
 	}
-	return nil
+	if len(said) == 0 {
+		return nil
+	}
+	if len(said) > mostNamed {
+		said = append(said[:mostNamed], fmt.Sprintf("and %d more", len(said)-mostNamed))
+	}
+	return hinted(errors.New(strings.Join(said, "\n")),
+		fmt.Sprintf("say which to leave out, such as --without %s; season show shows each", strings.Join(leave, ",")))
 }
 
 // BesideNotes are what is to be known of a visit: others that tell of a field of it on the
