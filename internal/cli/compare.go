@@ -23,7 +23,7 @@ func compareFlags(f *pflag.FlagSet, o *engine.CompareSettings) {
 	f.StringVar(&o.Treated, "treated", "", "`FILE` with the ground that was treated: polygons, with properties date, note, reentry_hours")
 	f.Var(day{&o.TreatedOn}, "treated-on", "`day` of the treatment, where the file does not give it")
 	f.Var(day{&o.Forecast}, "forecast", "forecast the zones of a `day`, such as 2031-08-21")
-	f.Int64SliceVar(&o.Without, "without", nil, "`numbers` of visits of a season that are left out")
+	f.Var(visits{&o.Without}, "without", "`numbers` of visits of a season that are left out")
 	f.Var(days{&o.Dates}, "dates", "`days` of the visits, in their order, where the samples do not give them")
 	f.Float64Var(&o.Match, "match-within", o.Match, "stops no farther apart than so many `metres` are one place")
 	f.BoolVar(&o.ByName, "match-by-name", false, "stops of one name are one place, wherever they lie")

@@ -43,7 +43,7 @@ func newSeasonAdd(s Streams) *cobra.Command {
 	var mapped mapOptions
 	var settings, treated, treatedOn, author string
 	var replace bool
-	var inPlaceOf []int
+	var inPlaceOf []int64
 	cmd := &cobra.Command{
 		Use:   "add SEASON SAMPLES... --field BOUNDARY",
 		Short: "Add a visit, or a treatment, to a season file",
@@ -65,7 +65,7 @@ is of the same --author or of none. Give the author where files are to be merged
 	f.StringVar(&treated, "treated", "", "`FILE` with ground that was treated: polygons, with properties date, note, reentry_hours")
 	f.Var(day{&treatedOn}, "treated-on", "`day` of the treatment, where the file does not give it")
 	f.BoolVar(&replace, "replace", false, "put the visit in place of the one of the same day, or of the same counts, such as after a correction")
-	f.IntSliceVar(&inPlaceOf, "replace-visit", nil, "put the visit in place of those of these `numbers`, such as where the day was wrong")
+	f.Var(visits{&inPlaceOf}, "replace-visit", "put the visit in place of those of these `numbers`, such as where the day was wrong")
 	f.StringVar(&author, "author", "", "`NAME` of who brings the visit; several are parted by semicolons")
 	mapped.flags(f)
 	_ = f.MarkHidden("write")
@@ -102,16 +102,13 @@ type seasonAdd struct {
 	samples            []string
 	mapped             mapOptions
 	treated, treatedOn string
-	replace            bool   // the visit of the same day, or counts
-	inPlaceOf          []int  // numbers of visits
-	author             string // "" where nobody says
+	replace            bool    // the visit of the same day, or counts
+	inPlaceOf          []int64 // numbers of visits
+	author             string  // "" where nobody says
 }
 
 func (a seasonAdd) run(cmd *cobra.Command, s Streams) error {
-	q := engine.SeasonAddRequest{Season: a.path, TreatedOn: a.treatedOn, Replace: a.replace}
-	for _, n := range a.inPlaceOf {
-		q.InPlaceOf = append(q.InPlaceOf, int64(n))
-	}
+	q := engine.SeasonAddRequest{Season: a.path, TreatedOn: a.treatedOn, Replace: a.replace, InPlaceOf: a.inPlaceOf}
 	if err := a.load(&q, s); err != nil {
 		return err
 	}

@@ -12,7 +12,7 @@ import (
 
 func newSeasonExport(s Streams) *cobra.Command {
 	var out string
-	var visits []int64
+	var chosen []int64
 	var force bool
 	cmd := &cobra.Command{
 		Use:   "export SEASON --out FOLDER",
@@ -28,11 +28,11 @@ same to the byte: they are written once.`,
 			if out == "" {
 				return missingFlag("out")
 			}
-			return runSeasonExport(s, seasonExport{path: args[0], out: out, visits: visits, force: force})
+			return runSeasonExport(s, seasonExport{path: args[0], out: out, visits: chosen, force: force})
 		},
 	}
 	cmd.Flags().StringVar(&out, "out", "", "`FOLDER` for the files, written whole or not at all (required)")
-	cmd.Flags().Int64SliceVar(&visits, "visit", nil, "`numbers` of visits; all without it")
+	cmd.Flags().Var(visits{&chosen}, "visit", "`numbers` of visits; all without it")
 	cmd.Flags().BoolVar(&force, "force", false, "overwrite files of the same names")
 	return cmd
 }

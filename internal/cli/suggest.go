@@ -54,8 +54,11 @@ func refusedValue(e *pflag.InvalidValueError) error {
 	case "bool":
 		says = "want true or false"
 	}
+	if typed == "" {
+		typed = `""`
+	}
 	err := fmt.Errorf("--%s %s: %s", flag.Name, typed, says)
-	if m := decimalComma.FindStringSubmatch(typed); m != nil && flag.Value.Type() != "int" {
+	if m := decimalComma.FindStringSubmatch(typed); m != nil && flag.Value.Type() != "int" && flag.Value.Type() != "visits" {
 		return hintedError{err, fmt.Sprintf("write %s.%s%s, with a point", m[1], m[2], m[3])}
 	}
 	return err
