@@ -82,7 +82,16 @@ were set aside and --strict was given.`,
 			}
 		}
 		o.Details = given.Details
-		return runMap(cmd.Context(), s, mapRun{options: o, samples: args, settings: settings, config: config, byGrowers: byGrowers, part: part, jobs: jobs})
+		m := mapRun{options: o, samples: args, settings: settings, config: config, byGrowers: byGrowers, jobs: jobs}
+		if cmd.Flags().Changed("jobs") && jobs < 1 {
+			return usageError{fmt.Errorf("--jobs %d: want the number of fields to work on at once, 1 or more", jobs)}
+		}
+		if cmd.Flags().Changed("part") {
+			if m.part, err = engine.ParsePart(part); err != nil {
+				return err
+			}
+		}
+		return runMap(cmd.Context(), s, m)
 	}
 	return cmd
 }
@@ -101,9 +110,9 @@ type mapRun struct {
 	settings string // the path of config; "" for none
 	config   *engine.Source
 
-	byGrowers bool   // into a folder for each grower
-	part      string // of the fields, as K/N; "" for all
-	jobs      int    // fields at once; 0 for as many as there are cores
+	byGrowers bool        // into a folder for each grower
+	part      engine.Part // of the fields; zero for all
+	jobs      int         // fields at once; 0 for as many as there are cores
 }
 
 func (m mapRun) inputs() []string {
@@ -130,12 +139,8 @@ func mapNames(out string) []string {
 }
 
 func runMap(ctx context.Context, s Streams, m mapRun) error {
-	q := engine.MapRequest{Setup: engine.Setup{Settings: m.options.Settings}, Config: m.config, Version: version(), Today: s.Today, Jobs: m.jobs}
+	q := engine.MapRequest{Setup: engine.Setup{Settings: m.options.Settings}, Config: m.config, Version: version(), Today: s.Today, Jobs: m.jobs, Part: m.part}
 	if err := q.Check(); err != nil {
-		return err
-	}
-	var err error
-	if q.Part, err = engine.ParsePart(m.part); err != nil {
 		return err
 	}
 	if m.byGrowers {

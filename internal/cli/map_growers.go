@@ -27,7 +27,7 @@ func (m mapRun) byGrower(ctx context.Context, s Streams, q engine.MapRequest) er
 	if m.options.JSON {
 		return usageError{errors.New("--json prints one summary, and --by-grower makes several: leave out one of them")}
 	}
-	if m.part != "" {
+	if m.part.Of > 0 {
 		return usageError{errors.New("--part and --by-grower both say which fields go together: leave out one of them")}
 	}
 	if err := m.load(&q, s.In); err != nil {

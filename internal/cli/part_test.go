@@ -61,7 +61,7 @@ func TestPartsTogetherAreTheWhole(t *testing.T) {
 
 func TestPartsAreRefused(t *testing.T) {
 	args := lattices(t, twelve())
-	for _, part := range []string{"0/3", "4/3", "1/0", "3/", "/3", "a/b", "3", "1/2/3", "-1/3", "1/99999999999999999999", "1/1000001", " 1/3"} {
+	for _, part := range []string{"", "0/3", "4/3", "1/0", "3/", "/3", "a/b", "3", "1/2/3", "-1/3", "1/99999999999999999999", "1/1000001", " 1/3"} {
 		code, _, errs := run(t, append(args, "--part", part)...)
 		assert.Equal(t, 2, code, part)
 		assert.Contains(t, errs, fmt.Sprintf("--part %q: want K/N", part))
@@ -110,9 +110,11 @@ func TestJobsChangeNothing(t *testing.T) {
 			}
 		}
 	}
-	code, _, errs := run(t, append(args, "--jobs", "-1")...)
-	assert.Equal(t, 2, code)
-	assert.Contains(t, errs, "--jobs -1: want the number of fields to work on at once")
+	for _, none := range []string{"-1", "0"} {
+		code, _, errs := run(t, append(args, "--jobs", none)...)
+		assert.Equal(t, 2, code)
+		assert.Contains(t, errs, "--jobs "+none+": want the number of fields to work on at once")
+	}
 }
 
 // The sequences of parts, one after the other, are that of the whole, and hold what

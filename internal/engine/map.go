@@ -61,9 +61,6 @@ func (q *MapRequest) Check() error {
 	if err := q.Settings.Validate(); err != nil {
 		return err
 	}
-	if q.Jobs < 0 {
-		return usage(fmt.Errorf("--jobs %d: want the number of fields to work on at once, 1 or more", q.Jobs))
-	}
 	if _, err := q.Settings.wanted(); err != nil {
 		return usage(err)
 	}

@@ -18,11 +18,8 @@ type Part struct{ Number, Of int }
 // mostParts bounds the number of parts.
 const mostParts = 1_000_000
 
-// ParsePart reads K/N, the K-th of N parts; "" is the whole.
+// ParsePart reads K/N, the K-th of N parts.
 func ParsePart(text string) (Part, error) {
-	if text == "" {
-		return Part{}, nil
-	}
 	number, of, ok := strings.Cut(text, "/")
 	k, errK := strconv.Atoi(number)
 	n, errN := strconv.Atoi(of)
