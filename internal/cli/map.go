@@ -157,6 +157,8 @@ func runMap(ctx context.Context, s Streams, m mapRun) error {
 	}
 	progress := newProgress(s.Err, m.options.Quiet)
 	q.Progress, q.AsWritten = progress.show, true
+	var part aPart
+	q.Over = part.of(m, q.Boundary)
 	made, err := engine.Map(ctx, q)
 	progress.clear()
 	var nothing engine.NothingInPart
@@ -169,7 +171,7 @@ func runMap(ctx context.Context, s Streams, m mapRun) error {
 	if !m.options.Quiet {
 		farDays(s, made.FarDays)
 	}
-	if err := writeFolder(s, m.options.Out, filesOf(made), mapNames(m.options.Out)); err != nil {
+	if err := part.write(s, m.options.Out, made); err != nil {
 		return err
 	}
 	if err := m.options.print(s, made); err != nil {

@@ -74,7 +74,7 @@ func TestPartsAreRefused(t *testing.T) {
 	// A map that stands there would be taken for that of a part without counts.
 	code, _, errs = run(t, append(args, "--part", "1/2")...)
 	require.Zero(t, code, errs)
-	code, _, errs = run(t, append(args, "--part", "12/12")...)
+	code, _, errs = run(t, append(args, "--part", "12/12", "--force")...)
 	assert.Equal(t, 1, code)
 	assert.Contains(t, errs, "--part 12/12: nobody counted in its fields; out holds an earlier map")
 
@@ -93,6 +93,50 @@ func TestPartsAreRefused(t *testing.T) {
 	assert.Equal(t, 1, code)
 	assert.Contains(t, errs, "--part 11/12: no stop could be read in the fields asked for, though rows that could not lie in Long Meadow by the Grain Bins")
 	assert.Contains(t, errs, "hint: correct these rows")
+}
+
+// A part takes the place of nothing but what it maps itself: with one folder for all parts
+// those before would be gone.
+func TestAPartOverwritesNoOther(t *testing.T) {
+	args := lattices(t, twelve())
+	mapped := func(out string, more ...string) (int, string) {
+		code, _, errs := run(t, append(append(args, "--out", out), more...)...)
+		return code, errs
+	}
+	for _, c := range []struct {
+		was, is []string
+		lost    string // "" where nothing is
+	}{
+		{[]string{"--part", "1/3"}, []string{"--part", "2/3"}, "North 1"},
+		{[]string{"--part", "1/3"}, []string{"--part", "1/4"}, "North 4"},
+		{nil, []string{"--part", "1/3"}, "Crest"},
+		{[]string{"--part", "1/3"}, []string{"--part", "1/3"}, ""},
+		{[]string{"--part", "1/3"}, []string{"--part", "1/2"}, ""},
+		{[]string{"--part", "1/3"}, nil, ""},
+		{nil, []string{"--part", "1/1"}, ""},
+		{[]string{"--part", "1/3"}, []string{"--part", "2/3", "--force"}, ""},
+	} {
+		require.NoError(t, os.RemoveAll("one"))
+		code, errs := mapped("one", c.was...)
+		require.Zero(t, code, errs)
+		was := contents(t, "one")
+		code, errs = mapped("one", c.is...)
+		if c.lost == "" {
+			assert.Zero(t, code, "%v over %v: %s", c.is, c.was, errs)
+			continue
+		}
+		assert.Equal(t, 1, code, "%v over %v", c.is, c.was)
+		assert.Contains(t, errs, fmt.Sprintf("one holds field %q of this boundary, which is not in this part and would be lost", c.lost))
+		assert.Contains(t, errs, "hint: give each part a folder of its own with --out")
+		assert.Equal(t, was, contents(t, "one"))
+	}
+
+	// A map of another boundary is overwritten, as ever.
+	text, err := os.ReadFile("farm.geojson")
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile("farm.geojson", append(text, '\n'), 0o600))
+	code, errs := mapped("one", "--part", "3/3")
+	assert.Zero(t, code, errs)
 }
 
 // How many fields are worked on at once changes nothing.
@@ -149,9 +193,9 @@ func TestResultsInOneFile(t *testing.T) {
 
 	joined := ""
 	for _, part := range []string{"1/3", "2/3", "3/3"} {
-		code, _, errs := run(t, append(args, "--part", part, "--out", "part")...)
+		code, _, errs := run(t, append(args, "--part", part, "--out", part[:1])...)
 		require.Zero(t, code, errs)
-		joined += contents(t, "part")["zones.geojsons"]
+		joined += contents(t, part[:1])["zones.geojsons"]
 	}
 	assert.True(t, joined == whole["zones.geojsons"])
 

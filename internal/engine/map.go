@@ -30,6 +30,9 @@ type MapRequest struct {
 	Progress func(done, total int)
 	Jobs     int  // fields that are worked on at once; 0 is as many as there are cores
 	Part     Part // of the fields; the names of those in it are kept as the setting only
+	// Over is asked before a part is worked out, with the names of all fields and of those in
+	// it; its error ends the work. Nil allows all.
+	Over func(all, written []string) error
 	// AsWritten leaves files to be made as they are written, so that none is held in memory.
 	AsWritten bool
 }
@@ -88,6 +91,11 @@ func mapped(ctx context.Context, q MapRequest, draw drawer) (*MapOutcome, error)
 	}
 	if q.Settings.Only, err = q.Part.only(g.Outlines, q.Settings.Only); err != nil {
 		return nil, q.Part.told(err)
+	}
+	if q.Over != nil && q.Part.Of > 0 {
+		if err := q.Over(outlineNames(g.Outlines), q.Settings.Only); err != nil {
+			return nil, err
+		}
 	}
 	counts, err := q.read(g, q.Samples)
 	if err != nil {

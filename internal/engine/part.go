@@ -45,10 +45,7 @@ func (p Part) only(o boundary.Outlines, asked []string) ([]string, error) {
 	if p.Of == 0 {
 		return asked, nil
 	}
-	var names []string
-	for _, f := range o.Fields {
-		names = append(names, f.Name)
-	}
+	names := outlineNames(o)
 	at, err := assess.Chosen(names, asked)
 	if err != nil {
 		return nil, usage(fmt.Errorf("--only: %w", err))
@@ -61,6 +58,13 @@ func (p Part) only(o boundary.Outlines, asked []string) ([]string, error) {
 		return nil, errEmptyPart
 	}
 	return of, nil
+}
+
+func outlineNames(o boundary.Outlines) (names []string) {
+	for _, f := range o.Fields {
+		names = append(names, f.Name)
+	}
+	return names
 }
 
 var errEmptyPart = errors.New("no field is in this part")
