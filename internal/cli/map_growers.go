@@ -67,6 +67,7 @@ func (m mapRun) mapGrowers(ctx context.Context, s Streams, q engine.MapRequest, 
 	for _, part := range parts {
 		one := growerMap{part: part, run: m}
 		one.run.options.Out = filepath.Join(m.options.Out, part.Folder)
+		q.OfMany = len(parts) > 1
 		q.Settings.Only, q.Settings.Out = part.Fields, one.run.options.Out
 		progress := newProgress(s.Err, m.options.Quiet)
 		q.Progress = progress.show

@@ -30,6 +30,7 @@ type MapRequest struct {
 	Progress func(done, total int)
 	Jobs     int  // fields that are worked on at once; 0 is as many as there are cores
 	Part     Part // of the fields; the names of those in it are kept as the setting only
+	OfMany   bool // the fields are some of those that are mapped, as of one grower of several
 	// Over is asked before a part is worked out, with the names of all fields and of those in
 	// it; its error ends the work. Nil allows all.
 	Over func(all, written []string) error
@@ -104,7 +105,7 @@ func mapped(ctx context.Context, q MapRequest, draw drawer) (*MapOutcome, error)
 	if err := g.hold(counts); err != nil {
 		return nil, err
 	}
-	m := morning{Setup: q.Setup, part: q.Part, jobs: q.Jobs}
+	m := morning{Setup: q.Setup, part: q.Part, jobs: q.Jobs, ofMany: q.OfMany || q.Part.Of > 0}
 	result, err := m.work(ctx, g, counts, q.Progress)
 	if err != nil {
 		return nil, q.Part.told(err)
@@ -144,6 +145,7 @@ type morning struct {
 	fields   []geo.Field
 	part     Part                // of the fields, which the setting only names
 	jobs     int                 // fields at once; 0 is as many as there are cores
+	ofMany   bool                // other fields are mapped by themselves
 	compared bool                // with other visits, so that its surfaces are kept
 	staged   []string            // notes on the stage of each field
 	infested float64             // share of units that the rule wants infested besides
@@ -163,6 +165,7 @@ func (m *morning) work(ctx context.Context, g ground, counts *survey.Survey, pro
 		return nil, err
 	}
 	set.Progress, set.Memory, set.Jobs = progress, m.Memory, m.jobs
+	set.OfMany = m.ofMany
 	if m.part.Of > 0 {
 		set.OnlyBy = m.part.flag()
 	}

@@ -46,6 +46,7 @@ type Settings struct {
 	ByField   ByField  // in place of both, where fields have levels of their own; nil is one for all
 	IDW       interp.IDW
 	Chance    ChanceSettings
+	OfMany    bool     // others are mapped in other runs: a field that bears no chances is mapped without, even alone
 	Tune      bool     // choose power and neighbours by leave-one-out
 	Cell      float64  // metres between nodes; 0 is chosen from the field's area
 	Margin    float64  // metres by which treat ground is grown
@@ -193,6 +194,7 @@ func Run(ctx context.Context, fields []geo.Field, s *survey.Survey, set Settings
 		return nil, err
 	}
 	r.noteDays()
+	r.noteNoChances(set.Chance)
 	return r, nil
 }
 
@@ -255,7 +257,7 @@ func (r *Result) begin(sites []site, stops [][]Stop, unread [][]Unread, of []sta
 func (r *Result) assessAll(ctx context.Context, sites []site, of []standard, set Settings) error {
 	var mu sync.Mutex
 	done := 0
-	j := job{set: set}
+	j := job{set: set, several: set.OfMany || r.scouted() > 1}
 	if len(sites) == 1 {
 		j.rows = set.Progress
 	}

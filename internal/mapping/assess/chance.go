@@ -2,10 +2,13 @@ package assess
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
+	"strings"
 
 	"github.com/geocoris/geocoris/internal/geometry/catch"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/decision"
 	"github.com/geocoris/geocoris/internal/recall"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
@@ -128,7 +131,11 @@ func (s site) chancesOf(ctx context.Context, stops []Stop, l interp.Lattice, j j
 	}
 	counts := countsOf(stops, j.set.Statistic, scale)
 	m, err = recall.Of(j.set.Memory, s.countsIn(recall.For("chances"), counts, l, j), func() (chanceMap, error) { return s.chancesBy(ctx, counts, scale, l, j) })
-	if err != nil && m.model == nil && !asked {
+	var without *noChancesError
+	switch {
+	case errors.As(err, &without) && (!asked || j.several):
+		return chanceMap{without: without}, false, nil
+	case err != nil && m.model == nil && !asked:
 		return m, false, nil
 	}
 	return m, err == nil, err
@@ -150,9 +157,12 @@ func (s site) countsIn(k *recall.Key, counts []interp.Count, l interp.Lattice, j
 func (s site) chancesBy(ctx context.Context, counts []interp.Count, scale float64, l interp.Lattice, j job) (m chanceMap, err error) {
 	asked := j.set.Chance.asked()
 	m.scale, m.set = scale, j.set.Chance.WithDefaults()
+	if n := places(counts); n < leastPlaces {
+		return m, &noChancesError{fmt.Sprintf("stops at %s: want %d or more", figures.Counted(n, "place"), leastPlaces)}
+	}
 	m.model, err = interp.ChanceModel{Level: j.levels.TreatAt / m.scale, Binomial: j.set.Statistic.Share()}.Fit(counts)
 	if err != nil {
-		return m, err
+		return m, &noChancesError{strings.TrimPrefix(err.Error(), "interp: ")}
 	}
 	var over interp.Predictor = m.model.Over(j.levels.TreatAt / m.scale)
 	nodes := maskOf(s.xy, l)
@@ -170,14 +180,50 @@ func (s site) chancesBy(ctx context.Context, counts []interp.Count, scale float6
 	return m, m.ground.Validate()
 }
 
+// leastPlaces is from how many places on the model of chance can be fitted.
+const leastPlaces = 3
+
+// noChancesError is why the counts of a field do not bear a model of chance.
+type noChancesError struct{ why string }
+
+func (e *noChancesError) Error() string { return e.why }
+
+func places(counts []interp.Count) int {
+	at := map[[2]float64]bool{}
+	for _, c := range counts {
+		at[[2]float64{c.X, c.Y}] = true
+	}
+	return len(at)
+}
+
+// scouted is in how many fields somebody counted.
+func (r *Result) scouted() (n int) {
+	for _, f := range r.Fields {
+		if f.Scouted() {
+			n++
+		}
+	}
+	return n
+}
+
+// noteNoChances tells of fields of which chances were asked for and that do not bear them.
+func (r *Result) noteNoChances(set ChanceSettings) {
+	for _, f := range r.Fields {
+		if f.withoutChances != nil && set.asked() {
+			r.Notes = append(r.Notes, fmt.Sprintf("field %q: mapped without chances, which its counts do not bear: %v", f.Name, f.withoutChances))
+		}
+	}
+}
+
 // chanceMap is the chance at the nodes of a field.
 type chanceMap struct {
-	set    ChanceSettings // the chances as they are used
-	model  *interp.Chances
-	scale  float64 // values of the statistic per mean of the model
-	grid   interp.Grid
-	kept   [][]interp.ShiftedLogNormal // what the model said at each node of the grid, nil where nobody asked it; nil of zones by chance
-	ground catch.Nodes
+	without *noChancesError // why there is none; nil where there is
+	set     ChanceSettings  // the chances as they are used
+	model   *interp.Chances
+	scale   float64 // values of the statistic per mean of the model
+	grid    interp.Grid
+	kept    [][]interp.ShiftedLogNormal // what the model said at each node of the grid, nil where nobody asked it; nil of zones by chance
+	ground  catch.Nodes
 }
 
 // losing predicts what leaving a place is expected to cost, in treatments: the expected

@@ -44,6 +44,7 @@ func (s site) part(ctx context.Context, f *Field, plain slicing, left []interp.L
 	f.Trust.Quiet = f.Max <= CleanShare*j.levels.WatchAt
 	f.Trust = f.Trust.saving(f.losses.saves())
 	if !ok {
+		f.withoutChances = m.without
 		return nil
 	}
 	f.Chance, err = m.tell(f, plain, left)

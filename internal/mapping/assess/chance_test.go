@@ -155,7 +155,41 @@ func TestChanceOfFewStops(t *testing.T) {
 	assert.Nil(t, r.Fields[0].Chance)
 	_, err = assess.Run(t.Context(), []geo.Field{field}, two, assess.Settings{Chance: assess.ChanceSettings{Catch: 0.9}})
 	assert.ErrorContains(t, err, "chances: ")
-	assert.ErrorContains(t, err, "2 places")
+	assert.ErrorContains(t, err, "2 places: want 3 or more")
+	assert.NotContains(t, err.Error(), "interp:")
+}
+
+// Among several fields one with too few stops is mapped without chances, and it is said;
+// the others are mapped as by themselves.
+func TestOneFieldOfSeveralBearsNoChances(t *testing.T) {
+	demo := fieldsOf(t, testkit.Testdata(t, "demo", "field.geojson"))
+	counts := surveyOf(t, survey.Options{}, testkit.Testdata(t, "demo", "week2.csv"))
+	single := geo.Field{Name: "Pond", Boundary: orb.MultiPolygon{{{{0, 50}, {0.003, 50}, {0.003, 50.002}, {0, 50.002}, {0, 50}}}}}
+	counts.Stops = append(counts.Stops, survey.Stop{Name: "a", Longitude: 0.001, Latitude: 50.001, Total: 900, Units: 20, Records: make([]survey.Record, 1)})
+	for _, c := range []assess.ChanceSettings{{Surface: true}, {Surface: true, Loss: true}, {Catch: 0.9}} {
+		want, err := assess.Run(t.Context(), demo, surveyOf(t, survey.Options{}, testkit.Testdata(t, "demo", "week2.csv")), assess.Settings{Chance: c})
+		require.NoError(t, err)
+		set := assess.Settings{Chance: c}
+		got, err := assess.Run(t.Context(), append(demo, single), counts, set)
+		require.NoError(t, err)
+		assert.Nil(t, got.Fields[2].Chance)
+		assert.NotNil(t, got.Fields[2].Map)
+		assert.Contains(t, got.Notes, `field "Pond": mapped without chances, which its counts do not bear: stops at 1 place: want 3 or more`)
+		for i, f := range want.Fields {
+			assert.Equal(t, f.LonLat(), got.Fields[i].LonLat())
+		}
+		plain, err := assess.Run(t.Context(), append(demo, single), counts, assess.Settings{})
+		require.NoError(t, err)
+		assert.Equal(t, plain.Fields[2].LonLat(), got.Fields[2].LonLat())
+		assert.NotContains(t, strings.Join(plain.Notes, "\n"), "chances", "nobody asked")
+
+		set.Only = []string{"Pond"}
+		_, err = assess.Run(t.Context(), append(demo, single), counts, set)
+		assert.ErrorContains(t, err, `field "Pond": chances: stops at 1 place: want 3 or more`)
+		set.OfMany = true
+		_, err = assess.Run(t.Context(), append(demo, single), counts, set)
+		assert.NoError(t, err)
+	}
 }
 
 // Where next to nothing is expected over there is nothing to catch: the cut stays

@@ -44,7 +44,10 @@ type Field struct {
 	// [Settings.KeepSurface] did not ask for it.
 	Surface *zones.Surface
 
-	losses  *losses
+	losses *losses
+	// withoutChances is why there is no Chance; nil where there is, or where nobody wanted it.
+	withoutChances *noChancesError
+
 	degrees func() map[zones.Class]orb.MultiPolygon
 	radius  float64 // of the largest treat patch, where the ground is forgotten
 }
@@ -121,6 +124,7 @@ type job struct {
 	set      Settings
 	grown    Growth
 	doubling float64               // days; 0 where not known
+	several  bool                  // other fields are mapped too, and go on without chances
 	rows     func(done, total int) // hears of finished rows of nodes; nil is silence
 }
 
