@@ -54,7 +54,11 @@ func runServeFeatures(ctx context.Context, s Streams, o serveOptions) error {
 	if err != nil {
 		return hintedError{err, "choose another --port, --listen or token"}
 	}
-	fmt.Fprintf(s.Out, "The season, as OGC API – Features: %s\n", server.Address())
+	addresses := server.Addresses()
+	fmt.Fprintf(s.Out, "The season, as OGC API – Features: %s\n", addresses[0])
+	for _, also := range addresses[1:] {
+		fmt.Fprintf(s.Out, "  or %s\n", also)
+	}
 	switch {
 	case o.data.tokenFile != "":
 		fmt.Fprintf(s.Out, "User: %s, password: what %s holds\n", serve.User, o.data.tokenFile)

@@ -122,7 +122,17 @@ func TestMapProgramsGiveTheTokenAsAPassword(t *testing.T) {
 	assert.Contains(t, out, "Feature Count: 110")
 
 	printed = showing(t, "--features", "s.gpkg", "--listen", "0.0.0.0")
-	assert.Regexp(t, `^User: geocoris, password: \w{20,}$`, printed[1], "others reach it")
+	said := strings.Join(printed, "\n")
+	assert.Regexp(t, `(?m)^User: geocoris, password: \w{20,}$`, said, "others reach it")
+	assert.NotContains(t, said, "[::]", "no address that can be typed elsewhere")
+	for _, line := range printed {
+		if _, address, ok := strings.Cut(line, "http"); ok {
+			answer, err := http.Get("http" + address)
+			require.NoError(t, err, line)
+			answer.Body.Close()
+			assert.Equal(t, http.StatusUnauthorized, answer.StatusCode)
+		}
+	}
 }
 
 func TestServeFeaturesRefuses(t *testing.T) {

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"net"
 	"net/http"
+	"strconv"
 	"strings"
 )
 
@@ -55,6 +56,44 @@ func ListenData(ctx context.Context, d Data) (*DataServer, error) {
 
 // Address is where the data are.
 func (s *DataServer) Address() string { return "http://" + s.listener.Addr().String() + "/" }
+
+// Addresses are those by which the data are reached: of one that listens on all networks,
+// those of this machine, IPv4 first; its own alone where it is on no network.
+func (s *DataServer) Addresses() []string {
+	at, isTCP := s.listener.Addr().(*net.TCPAddr)
+	if !isTCP || !at.IP.IsUnspecified() {
+		return []string{s.Address()}
+	}
+	found, err := net.InterfaceAddrs()
+	if err != nil {
+		found = nil // which addresses there are is then unknown
+	}
+	var all []string
+	for _, ip := range reachable(found) {
+		all = append(all, "http://"+net.JoinHostPort(ip.String(), strconv.Itoa(at.Port))+"/")
+	}
+	return all
+}
+
+// reachable are the addresses by which others reach a machine, IPv4 first; the loopback
+// address where there are none.
+func reachable(found []net.Addr) []net.IP {
+	var four, six []net.IP
+	for _, a := range found {
+		of, ok := a.(*net.IPNet)
+		switch {
+		case !ok || !of.IP.IsGlobalUnicast(): // neither loopback nor link-local
+		case of.IP.To4() != nil:
+			four = append(four, of.IP)
+		default:
+			six = append(six, of.IP)
+		}
+	}
+	if len(four)+len(six) == 0 {
+		return []net.IP{net.ParseIP(loopback)}
+	}
+	return append(four, six...)
+}
 
 // Token is what is asked for; "" for nothing.
 func (s *DataServer) Token() string { return s.data.Token }

@@ -2,7 +2,9 @@ package serve
 
 import (
 	"context"
+	"fmt"
 	"io"
+	"net"
 	"net/http"
 	"net/http/httptest"
 	"testing"
@@ -85,4 +87,16 @@ func TestDataAreServedUntilTheEnd(t *testing.T) {
 	assert.Equal(t, "data", string(text))
 	end()
 	assert.NoError(t, <-ended)
+}
+
+// Who listens on all networks is told the machine's own addresses, IPv4 first.
+func TestAddressesThatOthersReach(t *testing.T) {
+	var found []net.Addr
+	for _, a := range []string{"127.0.0.1/8", "::1/128", "fe80::1/64", "169.254.3.4/16", "2001:db8::5/64", "192.0.2.7/24", "198.51.100.2/24"} {
+		ip, of, err := net.ParseCIDR(a)
+		require.NoError(t, err)
+		found = append(found, &net.IPNet{IP: ip, Mask: of.Mask})
+	}
+	assert.Equal(t, "[192.0.2.7 198.51.100.2 2001:db8::5]", fmt.Sprint(reachable(found)))
+	assert.Equal(t, "[127.0.0.1]", fmt.Sprint(reachable(found[:4])), "on no network")
 }
