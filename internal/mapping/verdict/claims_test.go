@@ -85,11 +85,11 @@ func claims() map[string][]claim {
 			{"no other has a sixth of its count", func(f figures, _ settings) bool { return f.Next < f.Stats.Max/6 || math.IsNaN(f.Next) }},
 		},
 		"patch": {
-			{"stops round one over the threshold are over it on average as well", func(f figures, _ settings) bool { return f.Patches > 0 && f.TreatArea > 0 }},
+			{"stops round one over the threshold are over it as well, on average or more than one in four", func(f figures, _ settings) bool { return f.Patches > 0 && f.TreatArea > 0 }},
 		},
 		"single": {
 			{"stops were walked round those over the threshold", func(f figures, _ settings) bool { return f.Walked > 0 }},
-			{"are below it on average", func(f figures, _ settings) bool { return f.Patches == 0 }},
+			{"are below it on average, with at most one in four over", func(f figures, _ settings) bool { return f.Patches == 0 }},
 			{"without them the mean is below the threshold", func(f figures, _ settings) bool {
 				return max(f.Stats.Mean, f.Stats.Edge.InteriorMean) < f.Treat || f.MeanWithout < f.Treat
 			}},

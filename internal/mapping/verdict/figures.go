@@ -37,7 +37,7 @@ type Figures struct {
 	OverInside int // of them inside the edge strip
 	// Beside are those of OverInside that stand for no place of their own: the rest of a
 	// planned stop with the extra ones round it. Of places with a hot stop inside, Walked
-	// have a walk round them, and Patches are over the threshold without their hottest stop.
+	// have a walk round them, and Patches are hot without their hottest stop, as [patchy] tells.
 	Beside, Walked, Patches int
 	Begun                   int      // extra stops at the others of these places
 	HotInside               []string // names of the hottest stops of places that were not walked round

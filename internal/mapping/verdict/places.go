@@ -84,6 +84,28 @@ func (p place) round(stops []fieldstats.Stop, at int) (values []float64) {
 	return values
 }
 
+// fewRound is how many of the stops round a hot one may be hot for it to be one bad place,
+// and ofRound which part of more than four. Of two, with the hot one in their middle, most
+// of a walk of four is hot: that is ground, not a place. One may stand on another bad place.
+// Our choice, no source.
+const (
+	fewRound = 1
+	ofRound  = 1.0 / 4
+)
+
+// patchy reports that stops round a hot one are hot as well, on average or more of them
+// than may be round one bad place: three hot ones of four are no less so where the fourth
+// takes their mean below the level.
+func patchy(round []float64, level float64) bool {
+	hot := 0
+	for _, v := range round {
+		if v >= level {
+			hot++
+		}
+	}
+	return fieldstats.Mean(round) >= level || float64(hot) > max(fewRound, ofRound*float64(len(round)))
+}
+
 // places takes in which hot stops inside stand together, and what was found round them.
 func (g *Figures) places(stops []fieldstats.Stop, s Settings) {
 	g.Beside, g.Walked, g.Patches, g.Begun, g.toWalk = 0, 0, 0, 0, nil
@@ -99,7 +121,7 @@ func (g *Figures) places(stops []fieldstats.Stop, s Settings) {
 		} else {
 			g.toWalk, g.Begun = append(g.toWalk, at), g.Begun+len(round)
 		}
-		if fieldstats.Mean(round) >= g.Treat {
+		if patchy(round, g.Treat) {
 			g.Patches++
 		}
 	}

@@ -89,6 +89,33 @@ func TestTheWalkThatWasAskedForIsAskedOnce(t *testing.T) {
 	}
 }
 
+// One of four round a hot stop may be hot too for it to be one bad place; where two or more
+// are, though the mean of the four is below, it is a patch, which is not left.
+func TestOneBadPlaceIsNotHotOnMostSides(t *testing.T) {
+	stops := grid(12)
+	stops[6][2] = 140
+	for _, c := range []struct {
+		round   [4]float64
+		patch   int
+		kind    verdict.Kind
+		because string
+	}{
+		{[4]float64{50, 48, 45, 3}, 1, verdict.SpotSpray, "patch"},
+		{[4]float64{40, 40, 3, 3}, 1, verdict.SpotSpray, "patch"},
+		{[4]float64{40, 39.9, 3, 3}, 0, verdict.LookAgain, "single"},
+		{[4]float64{3, 3, 3, 3}, 0, verdict.LookAgain, "single"},
+	} {
+		walk := ring(stops[6], 60, 0)
+		for i, v := range c.round {
+			walk[i][2] = v
+		}
+		for name, v := range map[string]verdict.Verdict{"marked": withExtra(t, stops, walk), "typed": withExtra(t, append(slices.Clone(stops), walk...), nil)} {
+			assert.Equal(t, c.patch, v.Patches, "%v %s", c.round, name)
+			assert.Equal(t, []any{c.kind, c.because}, []any{v.Kind, v.Line}, "%v %s", c.round, name)
+		}
+	}
+}
+
 // One stop of 960 among nothing, maybe a slip, does not spray the whole field before
 // anybody walked round it.
 func TestOneStopDoesNotDecideAWholeField(t *testing.T) {

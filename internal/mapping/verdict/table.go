@@ -171,7 +171,7 @@ func table() []line {
 			more: round},
 		{name: "patch", kind: SpotSpray,
 			says: "stops round a hot one are hot as well",
-			why:  "stops round one over the threshold are over it on average as well: that is a patch, and its ground is treated whatever the map is worth",
+			why:  "stops round one over the threshold are over it as well, on average or more than one in four: that is a patch, and its ground is treated whatever the map is worth",
 			when: func(f Figures, s Settings) bool {
 				return f.choice(s) == decision.Zone && f.Patches > 0 && f.byMap(s) != decision.Zone
 			},
@@ -189,7 +189,7 @@ func table() []line {
 			days: soon},
 		{name: "single", kind: LookAgain,
 			says: "what is over the threshold are single places",
-			why:  "stops were walked round those over the threshold, or round as many as are few, and are below it on average: these are single places, and without them the mean is below the threshold; come back soon",
+			why:  "stops were walked round those over the threshold, or round as many as are few, and are below it on average, with at most one in four over: these are single places, and without them the mean is below the threshold; come back soon",
 			when: func(f Figures, _ Settings) bool {
 				return f.Walked > 0 && f.unwalked() == 0 && f.Patches == 0 && !f.Believed && !f.meanOver()
 			},
