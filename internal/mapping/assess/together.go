@@ -35,15 +35,16 @@ type Together struct {
 // markTogether finds the planned stops that stand together, and marks those that stand
 // for no place as extra.
 func markTogether(area, treatAt float64, stops []Stop) []Together {
-	at, values := make([]orb.Point, 0, len(stops)), make([]float64, 0, len(stops))
-	var of []int // numbers of the planned ones
+	at, told := make([]orb.Point, 0, len(stops)), counted{}
+	var of []int // numbers of those not marked as extra
 	for i, s := range stops {
 		if !s.Extra {
-			at, values, of = append(at, s.XY), append(values, s.Value), append(of, i)
+			at, of = append(at, s.XY), append(of, i)
+			told.values, told.planned = append(told.values, s.Value), append(told.planned, s.Planned)
 		}
 	}
-	all, spacing := crowded(area, at, values)
-	all = append(all, rounds(spacing, treatAt, at, values, all)...)
+	all, spacing := crowded(area, at, told)
+	all = append(all, rounds(spacing, treatAt, at, told, all)...)
 	for i := range all {
 		t := &all[i]
 		t.At = of[t.At]
@@ -55,13 +56,29 @@ func markTogether(area, treatAt float64, stops []Stop) []Together {
 	return all
 }
 
+// counted is what stops counted, and which of them were marked as planned.
+type counted struct {
+	values  []float64
+	planned []bool
+}
+
+// anyPlanned are the marked ones of a group of stops; all of it where none is.
+func (c counted) anyPlanned(group []int) []int {
+	some := slices.DeleteFunc(slices.Clone(group), func(i int) bool { return !c.planned[i] })
+	if len(some) == 0 {
+		return group
+	}
+	return some
+}
+
 // crowded finds the crowds of stops in a field of so many m²: five times as many stops as
 // places usually hold within a quarter of the spacing of one, and the spacing of places in
 // metres. So stops along a line, two or twenty at every place, or more in a half of the
 // field are none: there a place usually holds as many. The stop that stands for a crowd
-// has the least count that is no less than its mean, so that a place is never told lower
-// than it is, and copies of one stop are told as it.
-func crowded(area float64, at []orb.Point, values []float64) (all []Together, spacing float64) {
+// is the one marked as planned, or of such, or of all where none is, that with the least
+// count that is no less than their mean, so that a place is never told lower than it is,
+// and copies of one stop are told as it.
+func crowded(area float64, at []orb.Point, told counted) (all []Together, spacing float64) {
 	if len(at) == 0 {
 		return nil, math.NaN()
 	}
@@ -73,7 +90,7 @@ func crowded(area float64, at []orb.Point, values []float64) (all []Together, sp
 	}
 	for _, g := range near.groups(atOnePlace * spacing) {
 		if len(g) >= least {
-			t := crowdOf(g, at, values)
+			t := crowdOf(g, at, told)
 			t.Spacing = spacing
 			all = append(all, t)
 		}
@@ -115,14 +132,15 @@ func (n neighbours) parted(area float64, at []orb.Point) (groups [][]int) {
 
 // crowdOf is a group of stops as a crowd; of equal counts the one nearest to the first of
 // the group stands for it.
-func crowdOf(group []int, at []orb.Point, values []float64) Together {
+func crowdOf(group []int, at []orb.Point, told counted) Together {
 	var sum float64
-	for _, i := range group {
+	of, values := told.anyPlanned(group), told.values
+	for _, i := range of {
 		sum += values[i]
 	}
 	// A hair less, so that as many equal counts are no less than their mean.
-	mean := sum / float64(len(group)) * (1 - 1e-12)
-	enough := slices.DeleteFunc(slices.Clone(group), func(i int) bool { return values[i] < mean })
+	mean := sum / float64(len(of)) * (1 - 1e-12)
+	enough := slices.DeleteFunc(slices.Clone(of), func(i int) bool { return values[i] < mean })
 	t := Together{At: slices.MinFunc(enough, func(a, b int) int {
 		return cmp.Or(cmp.Compare(values[a], values[b]), cmp.Compare(apart(at[a], at[group[0]]), apart(at[b], at[group[0]])), before(at[a], at[b]))
 	})}
@@ -160,8 +178,10 @@ func median(sizes []int) int {
 
 // rounds finds walks round hot stops: four stops more than others have within two thirds
 // of the spacing of one at or over the treat level. The stop itself stands for the place,
-// as where the others were marked as extra. There are none where many places are hot.
-func rounds(spacing, treatAt float64, at []orb.Point, values []float64, crowds []Together) (all []Together) {
+// as where the others were marked as extra. There are none where many places are hot, and
+// who marked stops as planned walked round these alone, with unmarked ones.
+func rounds(spacing, treatAt float64, at []orb.Point, told counted, crowds []Together) (all []Together) {
+	values := told.values
 	taken := make([]bool, len(at))
 	for _, c := range crowds {
 		taken[c.At] = true
@@ -193,10 +213,10 @@ func rounds(spacing, treatAt float64, at []orb.Point, values []float64, crowds [
 			continue
 		}
 		slices.SortFunc(free, func(a, b int) int {
-			return cmp.Or(cmp.Compare(apart(at[a], at[i]), apart(at[b], at[i])), before(at[a], at[b]))
+			return cmp.Or(told.unmarkedFirst(a, b), cmp.Compare(apart(at[a], at[i]), apart(at[b], at[i])), before(at[a], at[b]))
 		})
-		free = free[:len(free)-most]
-		if widest(at[i], free, at) > roundWidest*math.Pi {
+		free = told.walk(i, free[:len(free)-most])
+		if len(free) < roundStops || widest(at[i], free, at) > roundWidest*math.Pi {
 			continue
 		}
 		t := Together{At: i, Round: true, Spacing: spacing}
@@ -212,6 +232,30 @@ func rounds(spacing, treatAt float64, at []orb.Point, values []float64, crowds [
 		return nil
 	}
 	return all
+}
+
+// unmarkedFirst orders two stops by whether they were marked as planned.
+func (c counted) unmarkedFirst(a, b int) int {
+	switch {
+	case c.planned[a] == c.planned[b]:
+		return 0
+	case c.planned[b]:
+		return -1
+	}
+	return 1
+}
+
+// walk are those of the stops round one that walk round it: all where all are marked as
+// planned or none is, else the unmarked ones round a planned one.
+func (c counted) walk(at int, round []int) []int {
+	unmarked := slices.DeleteFunc(slices.Clone(round), func(k int) bool { return c.planned[k] })
+	if len(unmarked) == 0 && c.planned[at] || len(unmarked) == len(round) {
+		return round
+	}
+	if !c.planned[at] {
+		return nil
+	}
+	return unmarked
 }
 
 // widest is the widest angle at a stop without any of others, in radians.

@@ -176,6 +176,47 @@ func TestWhoStandsForACrowd(t *testing.T) {
 	}
 }
 
+// A stop that was marked as planned stands for its place, whatever the others there counted
+// and whatever the order of the rows; of several the present rule tells.
+func TestThePlannedStopStandsForItsPlace(t *testing.T) {
+	at := netOf(5)
+	for _, far := range []float64{0, 12, testkit.InventedSide / 10} { // a crowd, and a walk round a hot stop
+		for first := range 7 {
+			stops := walked(append(slices.Clone(at), roundAbout(at[12], 6, far)...)...)
+			for i, v := range []float64{603, 532, 751, 648, 712, 580} {
+				stops[25+i].Value = v
+			}
+			for i := range 25 {
+				stops[i].Value, stops[i].Planned = 20, true
+			}
+			stops[12].Value = 500
+			stops[12], stops[24+first] = stops[24+first], stops[12]
+			if first == 0 {
+				stops[12], stops[24] = stops[24], stops[12]
+			}
+			markTogether(squareArea, 40, stops)
+			for _, s := range stops {
+				assert.NotEqual(t, s.Planned, s.Extra, "%g m, %d: %g", far, first, s.Value)
+			}
+		}
+	}
+	stops := walked(append(slices.Clone(at), roundAbout(at[12], 6, 12)...)...)
+	for i, v := range []float64{1, 9, 3, 8, 9, 9} {
+		stops[25+i].Value, stops[25+i].Planned = v, i%2 == 0
+	}
+	together := markTogether(squareArea, 40, stops)
+	require.Len(t, together, 1)
+	assert.Equal(t, 29, together[0].At, "of the planned ones 1, 3 and 9 the mean is above 3")
+
+	// No walk round an unmarked stop takes in planned ones.
+	stops = walked(append(slices.Clone(at), roundAbout(at[12], 4, testkit.InventedSide/10)...)...)
+	for i := 25; i < len(stops); i++ {
+		stops[i].Planned = true
+	}
+	stops[12].Value = 500
+	assert.Empty(t, markTogether(squareArea, 40, stops))
+}
+
 // Walks at random, on a grid and on a W, leaves as rows, two observers at each stop, more
 // in a half of the field, a corner alone or the first stops of a walk hold no crowd but by
 // chance, nor a walk round a hot stop.

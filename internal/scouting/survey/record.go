@@ -31,6 +31,7 @@ type Record struct {
 	Stage     string
 	Accuracy  float64 // metres; NaN where not given
 	Extra     bool    // an extra stop, where more was to be learnt: the field's mean is of the others
+	Planned   bool    // marked as a planned stop: it stands for its place
 	Notes     string
 }
 
@@ -64,7 +65,7 @@ func (rd *reader) read(r row, rec *Record) []Problem {
 	rec.File, rec.Line = rd.table.File, r.Line
 	rec.Stop, rec.Plant, rec.Leaf = rd.text(colStop), rd.text(colPlant), rd.text(colLeaf)
 	rec.Observer, rec.Pest, rec.Stage, rec.Notes = rd.text(colObserver), rd.text(colPest), rd.text(colStage), rd.text(colNotes)
-	rec.Extra = strings.EqualFold(rd.text(colKind), "extra")
+	rec.Extra, rec.Planned = strings.EqualFold(rd.text(colKind), "extra"), strings.EqualFold(rd.text(colKind), "planned")
 	if rec.Sum = rd.sumsUp(); rec.Sum {
 		rd.refuse(colStop, "is a sum or mean of other rows, not a stop", "leave the row out, or name the stop otherwise")
 		return rd.problems

@@ -20,6 +20,7 @@ type Stop struct {
 	Observer  string
 	Stage     string
 	Extra     bool    // an extra stop: the field's mean is of the others
+	Planned   bool    // marked as a planned stop, which stands for its place
 	Accuracy  float64 // metres, the worst of its rows; NaN where none tells
 	Records   []Record
 }
@@ -179,7 +180,7 @@ func (s *Stop) sum() {
 		lon += math.Remainder(r.Longitude-s.Records[0].Longitude, 360)
 		lat += r.Latitude - s.Records[0].Latitude
 		s.Date, s.Observer, s.Stage = first(s.Date, r.Date), first(s.Observer, r.Observer), first(s.Stage, r.Stage)
-		s.Extra = s.Extra || r.Extra
+		s.Extra, s.Planned = s.Extra || r.Extra, s.Planned || r.Planned
 		if r.Time != "" && (s.Time == "" || r.Time < s.Time) {
 			s.Time = r.Time
 		}
