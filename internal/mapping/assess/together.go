@@ -12,13 +12,14 @@ import (
 
 // What stops have to do to stand together. Our choices, no source.
 const (
-	atOnePlace  = 1.0 / 4 // of the spacing: how far from a stop others are at its place
-	crowdTimes  = 5       // as many stops as places usually hold are a crowd: a walk round a stop, and itself
-	roundStop   = 2.0 / 3 // of the spacing: how far from a stop a walk round it goes, a half and what phones are off by
-	roundStops  = 4       // as many more than others have so near are a walk round a stop
-	mostHot     = 1.0 / 4 // of the places: where more are hot, nobody walks round each
-	roundWidest = 7.0 / 6 // of π: the widest angle without any stop of a walk round, at the edge a half and an error
-	fewPlaces   = 5       // and as many as there may be for twenty stops each, at which places are looked for first
+	besidePlace = 1.0 / 10 // of the spacing: how far from a stop marked as planned an unmarked one is of its place
+	atOnePlace  = 1.0 / 4  // of the spacing: how far from a stop others are at its place
+	crowdTimes  = 5        // as many stops as places usually hold are a crowd: a walk round a stop, and itself
+	roundStop   = 2.0 / 3  // of the spacing: how far from a stop a walk round it goes, a half and what phones are off by
+	roundStops  = 4        // as many more than others have so near are a walk round a stop
+	mostHot     = 1.0 / 4  // of the places: where more are hot, nobody walks round each
+	roundWidest = 7.0 / 6  // of π: the widest angle without any stop of a walk round, at the edge a half and an error
+	fewPlaces   = 5        // and as many as there may be for twenty stops each, at which places are looked for first
 	mostAtPlace = 20
 )
 
@@ -45,6 +46,7 @@ func markTogether(area, treatAt float64, stops []Stop) []Together {
 	}
 	all, spacing := crowded(area, at, told)
 	all = append(all, rounds(spacing, treatAt, at, told, all)...)
+	all = append(all, besidePlanned(spacing, at, told, all)...)
 	for i := range all {
 		t := &all[i]
 		t.At = of[t.At]
@@ -182,13 +184,7 @@ func median(sizes []int) int {
 // who marked stops as planned walked round these alone, with unmarked ones.
 func rounds(spacing, treatAt float64, at []orb.Point, told counted, crowds []Together) (all []Together) {
 	values := told.values
-	taken := make([]bool, len(at))
-	for _, c := range crowds {
-		taken[c.At] = true
-		for _, i := range c.Others {
-			taken[i] = true
-		}
-	}
+	taken := takenBy(crowds, len(at))
 	var hot, sizes []int
 	round := newNeighbours(at).near(roundStop * spacing)
 	for i := range at {

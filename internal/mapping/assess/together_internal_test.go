@@ -217,6 +217,41 @@ func TestThePlannedStopStandsForItsPlace(t *testing.T) {
 	assert.Empty(t, markTogether(squareArea, 40, stops))
 }
 
+// An unmarked stop within a tenth of the spacing of one marked as planned counts for its
+// place, be it one; beyond it, or where places hold two, or nothing was marked, it does not.
+func TestAnUnmarkedStopBesideAPlannedOne(t *testing.T) {
+	at := netOf(5)
+	far := besidePlace * spacingOf(squareArea, append(slices.Clone(at), at[12])) * 0.98
+	for _, c := range []struct {
+		name           string
+		each, more     int
+		far            float64
+		marked, wanted int
+	}{
+		{"one", 1, 1, far, 1, 1}, {"three", 1, 3, 12, 1, 3}, {"beyond", 1, 3, far * 1.05, 1, 0},
+		{"pairs", 2, 1, 12, 1, 0}, {"nothing marked", 1, 3, 12, 0, 0}, {"all marked", 1, 3, 12, 2, 0},
+	} {
+		var all []orb.Point
+		for _, p := range at {
+			for range c.each {
+				all = append(all, p)
+			}
+		}
+		stops := walked(append(all, roundAbout(at[12], c.more, c.far)...)...)
+		for i := range stops {
+			stops[i].Value, stops[i].Planned = 50, c.marked == 2 || c.marked == 1 && i < 25*c.each
+		}
+		together := markTogether(squareArea, 40, stops)
+		assert.Equal(t, c.wanted, extras(stops), c.name)
+		if c.wanted > 0 {
+			require.Len(t, together, 1, c.name)
+			assert.Equal(t, 12, together[0].At, c.name)
+			assert.Equal(t, []int{25, 26, 27}[:c.wanted], together[0].Others, c.name)
+			assert.InDelta(t, c.far, together[0].Within, 1e-9, c.name)
+		}
+	}
+}
+
 // Walks at random, on a grid and on a W, leaves as rows, two observers at each stop, more
 // in a half of the field, a corner alone or the first stops of a walk hold no crowd but by
 // chance, nor a walk round a hot stop.

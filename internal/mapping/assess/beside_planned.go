@@ -1,0 +1,50 @@
+package assess
+
+import (
+	"slices"
+
+	"github.com/paulmach/orb"
+)
+
+// besidePlanned finds unmarked stops that stand at a place of one marked as planned, where
+// places usually hold one: a tenth of the spacing from it. Who marks stops as planned says
+// which stand for the field, so one more beside them is enough. Where nothing is marked it
+// is not: of stops at random many pairs stand as near.
+func besidePlanned(spacing float64, at []orb.Point, told counted, found []Together) (all []Together) {
+	if !slices.Contains(told.planned, true) || !slices.Contains(told.planned, false) {
+		return nil
+	}
+	taken := takenBy(found, len(at))
+	stops := newNeighbours(at)
+	if reach := besidePlace * spacing; usual(stops.groups(reach)) == 1 {
+		near := stops.near(reach)
+		for _, i := range stops.number { // in any order of the rows alike
+			if !told.planned[i] || taken[i] {
+				continue
+			}
+			group := slices.DeleteFunc(near[i], func(k int) bool { return taken[k] || told.planned[k] })
+			if len(group) == 0 {
+				continue
+			}
+			t := Together{At: i, Spacing: spacing}
+			t.of(group, at)
+			for _, k := range t.Others {
+				taken[k] = true
+			}
+			all = append(all, t)
+		}
+	}
+	return all
+}
+
+// takenBy are the stops, of so many, that stand for a place or are taken as extra.
+func takenBy(found []Together, n int) []bool {
+	taken := make([]bool, n)
+	for _, t := range found {
+		taken[t.At] = true
+		for _, i := range t.Others {
+			taken[i] = true
+		}
+	}
+	return taken
+}
