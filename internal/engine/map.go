@@ -216,16 +216,12 @@ func (m *morning) workBy(ctx context.Context, set assess.Settings, g ground, cou
 // that stand together.
 func extraNotes(r *assess.Result) (notes []string) {
 	for _, f := range r.Fields {
-		marked := f.ExtraStops()
-		var together []string
-		for _, t := range f.Together {
-			marked -= len(t.Others)
-			together = append(together, fmt.Sprintf("field %q: %s", f.Name, report.TogetherText(f.Stops[t.At].Name, t)))
-		}
-		if marked > 0 {
+		if marked := f.MarkedExtra(); marked > 0 {
 			notes = append(notes, fmt.Sprintf("field %q: %s", f.Name, report.ExtraStopsText(marked)))
 		}
-		notes = append(notes, together...)
+		for _, t := range f.Together {
+			notes = append(notes, fmt.Sprintf("field %q: %s", f.Name, report.TogetherText(f.Stops[t.At].Name, t)))
+		}
 	}
 	return notes
 }

@@ -232,8 +232,11 @@ func (f *Field) visit(a *assess.Field) (*Visit, error) {
 	if several {
 		f.Notes = append(f.Notes, Note{On: SeveralDays, Date: date})
 	}
-	if n := a.ExtraStops(); n > 0 {
+	if n := a.MarkedExtra(); n > 0 {
 		f.Notes = append(f.Notes, Note{On: ExtraStops, Date: date, N: n})
+	}
+	for _, t := range a.Together {
+		f.Notes = append(f.Notes, Note{On: StandTogether, Date: date, Stop: a.Stops[t.At].Name, Together: &t})
 	}
 	ground, err := a.Metric()
 	if err != nil {

@@ -1,6 +1,9 @@
 package compare
 
-import "github.com/geocoris/geocoris/internal/followup/paired"
+import (
+	"github.com/geocoris/geocoris/internal/followup/paired"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+)
 
 // What a comparison has to tell stands as facts; the words for them are a higher floor's.
 
@@ -40,8 +43,9 @@ const (
 	CutsDiffer                          // Date: zones of the last visit go by chance, those of the forecast do not
 	ForecastUnsure                      // the growth does not stand out from the noise
 	OutsideElsewhere                    // Treatment, N stops outside lie in ground of others and are no check
-	ExtraStops                          // Date: N of the visit's stops are not in its mean
+	ExtraStops                          // Date: N of the visit's stops were marked as extra and are not in its mean
 	InsideAlsoTreated                   // Treatment, N of Of stops inside lie in ground of others too
+	StandTogether                       // Date, Stop and Together: stops that nobody marked are not in the visit's mean
 )
 
 // A Note is a remark with its values.
@@ -51,6 +55,8 @@ type Note struct {
 	Treatment Treatment
 	Days      float64
 	N, Of     int
+	Stop      string
+	Together  *assess.Together
 }
 
 // A Cause is why to go back by a day.

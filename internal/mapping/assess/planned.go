@@ -15,6 +15,16 @@ func (f *Field) Planned() []Stop { return planned(f.Stops) }
 // ExtraStops is how many stops the mean leaves out.
 func (f *Field) ExtraStops() int { return len(f.Stops) - len(f.Planned()) }
 
+// MarkedExtra is how many of these were marked as extra, and do not stand together with
+// others.
+func (f *Field) MarkedExtra() int {
+	n := f.ExtraStops()
+	for _, t := range f.Together {
+		n -= len(t.Others)
+	}
+	return max(0, n)
+}
+
 // shared are samples of which those that crowd have one say together: a planned stop and
 // the extra ones that stand nearer to it than to any other, and no farther than a third of
 // the reach of stops, which is half of their usual spacing. Else a walk round one hot stop

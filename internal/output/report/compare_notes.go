@@ -72,6 +72,8 @@ func NoteText(n compare.Note) string {
 		return fmt.Sprintf("treatment of %s: no count came after it, so days and forecast know nothing of it", n.Treatment.Named())
 	case compare.ExtraStops:
 		return "visit of " + n.Date + ": " + ExtraStopsText(n.N)
+	case compare.StandTogether:
+		return "visit of " + n.Date + ": " + TogetherText(n.Stop, *n.Together)
 	case compare.NoForecast:
 		return "no growth is known, so there is no forecast"
 	case compare.FarForecast:

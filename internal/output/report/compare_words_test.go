@@ -82,12 +82,15 @@ func TestDaysToGoBackAreComposed(t *testing.T) {
 func TestNotesOfAFieldAreComposed(t *testing.T) {
 	treatment := compare.Treatment{Date: "2031-08-15", Note: "load 1"}
 	for want, n := range map[string]compare.Note{
-		"the visit of 2031-08-14 has stops of other days":                                             {On: compare.SeveralDays, Date: "2031-08-14"},
-		"ground counts as treated for 21 days after the day of its treatment: in one":                 {On: compare.TreatedFor, Days: 21},
-		"treatment of 2031-08-15 (load 1): no count came after it":                                    {On: compare.NoCountAfter, Treatment: treatment},
-		"no growth is known, so there is no forecast":                                                 {On: compare.NoForecast},
-		"the forecast looks 1 day ahead, more than 14":                                                {On: compare.FarForecast, Days: 1, Of: 14},
-		"the zones of 2031-08-21 go by chance":                                                        {On: compare.CutsDiffer, Date: "2031-08-21"},
+		"the visit of 2031-08-14 has stops of other days":                             {On: compare.SeveralDays, Date: "2031-08-14"},
+		"ground counts as treated for 21 days after the day of its treatment: in one": {On: compare.TreatedFor, Days: 21},
+		"treatment of 2031-08-15 (load 1): no count came after it":                    {On: compare.NoCountAfter, Treatment: treatment},
+		"no growth is known, so there is no forecast":                                 {On: compare.NoForecast},
+		"the forecast looks 1 day ahead, more than 14":                                {On: compare.FarForecast, Days: 1, Of: 14},
+		"the zones of 2031-08-21 go by chance":                                        {On: compare.CutsDiffer, Date: "2031-08-21"},
+		"visit of 2031-08-21: 3 more stops within 12 m of stop 21, where places lie about 145 m apart, count for one place with it and are not in the mean": {
+			On: compare.StandTogether, Date: "2031-08-21", Stop: "21", Together: &assess.Together{At: 7, Others: []int{1, 2, 3}, Within: 12, Spacing: 145},
+		},
 		"the forecast rests on a growth that does not stand out":                                      {On: compare.ForecastUnsure},
 		"treatment of 2031-08-15 (load 1): 50 of the stops outside lie":                               {On: compare.OutsideElsewhere, Treatment: treatment, N: 50},
 		"treatment of 2031-08-15 (load 1): 80 of 81 stops inside lie in ground treated otherwise too": {On: compare.InsideAlsoTreated, Treatment: treatment, N: 80, Of: 81},
