@@ -69,6 +69,7 @@ func spanishRows() map[string]string {
 		"has fewer than %d leaves":                                                                             "tiene menos de %d hojas",
 		"%d stops begin with a row of one leaf, %d with one of several: are means and totals mixed?":           "%d puntos empiezan con una fila de una hoja, %d con una de varias: ¿hay promedios y sumas mezclados?",
 		"was counted before stop %s, which stands above it":                                                    "se contó antes del punto %s, que está más arriba",
+		"has 1 more stop within %.0f m, where places lie about %.0f m apart: they count for one place":         "tiene 1 punto más a menos de %.0f m, donde los sitios quedan a unos %.0f m: cuentan como un solo sitio",
 		"has %d more stops within %.0f m, where places lie about %.0f m apart: they count for one place":       "tiene %d puntos más a menos de %.0f m, donde los sitios quedan a unos %.0f m: cuentan como un solo sitio",
 		"check the positions; give further stops round a hot one the kind extra":                               "revise las posiciones; a los puntos agregados alrededor de uno alto póngales kind extra",
 		"lies in no field, nor within 15 m of one":                                                             "no está en ningún campo, ni a menos de 15 m de uno",

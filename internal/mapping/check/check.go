@@ -268,7 +268,7 @@ func (r *Report) crowds(g assess.Placed) assess.Placed {
 	g.Stops = slices.Clone(g.Stops)
 	for _, c := range crowds {
 		s := g.Stops[c.At]
-		r.foundOf(s, "longitude", fmt.Sprintf("%.6f, %.6f", s.Longitude, s.Latitude), fmt.Sprintf("has %s within %.0f m, where places lie about %.0f m apart: they count for one place", more(len(c.Others)), max(1, math.Ceil(c.Within)), c.Spacing),
+		r.foundOf(s, "longitude", fmt.Sprintf("%.6f, %.6f", s.Longitude, s.Latitude), besides(len(c.Others), max(1, math.Ceil(c.Within)), c.Spacing),
 			"check the positions; give further stops round a hot one the kind extra")
 		for _, i := range c.Others {
 			r.crowding[survey.StopKey(g.Stops[i])] = true
@@ -278,11 +278,12 @@ func (r *Report) crowds(g assess.Placed) assess.Placed {
 	return g
 }
 
-func more(n int) string {
+// besides tells how many stops stand so near to one.
+func besides(n int, within, spacing float64) string {
 	if n == 1 {
-		return "1 more stop"
+		return fmt.Sprintf("has 1 more stop within %.0f m, where places lie about %.0f m apart: they count for one place", within, spacing)
 	}
-	return fmt.Sprintf("%d more stops", n)
+	return fmt.Sprintf("has %d more stops within %.0f m, where places lie about %.0f m apart: they count for one place", n, within, spacing)
 }
 
 // extra tells that the means of a field leave out stops that were added where more was
