@@ -102,7 +102,10 @@ func (s site) cutByChance(ctx context.Context, f *Field, plain slicing, m *chanc
 			}
 		}
 		watch, err := interp.Fill(ctx, m.model.Over(j.levels.WatchAt/m.scale), m.grid.Lattice, inside)
-		return m.sliced(plain, treat, watch), err
+		if err != nil { // as of a run that was told to end
+			return slicing{}, err
+		}
+		return m.sliced(plain, treat, watch), nil
 	case m.set.Catch == 0 || !worthwhile:
 		return plain, nil
 	}
