@@ -187,6 +187,9 @@ func (m mapRun) nothing(s Streams, why engine.NothingInPart) error {
 		return hintedError{fmt.Errorf("%w; %s holds an earlier map", why, m.options.Out), "choose another folder with --out, or move that one away"}
 	}
 	m.note(s, why.Error()+"; nothing was written")
+	if m.options.JSON && !m.options.Quiet {
+		return report.WriteSummary(s.Out, why.Result())
+	}
 	return nil
 }
 

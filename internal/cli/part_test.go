@@ -31,6 +31,18 @@ func TestPartsTogetherAreTheWhole(t *testing.T) {
 				empty++
 				assert.Contains(t, errs, "note: --part "+part+": ")
 				assert.Contains(t, errs, "; nothing was written")
+				code, said, errs = run(t, append(args, "--out", out, "--part", part, "--json")...)
+				require.Zero(t, code, errs)
+				var told struct {
+					Fields []any    `json:"fields"`
+					Rows   struct{} `json:"rows"`
+					Levels any      `json:"levels"`
+					Notes  []string `json:"notes"`
+				}
+				require.NoError(t, json.Unmarshal([]byte(said), &told), said)
+				assert.Equal(t, []any{}, told.Fields)
+				assert.Nil(t, told.Levels, "of no field")
+				assert.Contains(t, fmt.Sprint(told.Notes), "--part "+part+": ")
 				continue
 			}
 			assert.NotContains(t, said, "in no field")

@@ -8,6 +8,7 @@ import (
 
 	"github.com/geocoris/geocoris/internal/geometry/boundary"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 // A Part is one of several parts of a region: fields that follow one another in the
@@ -90,3 +91,8 @@ func (p Part) told(err error) error {
 type NothingInPart struct{ text string }
 
 func (e NothingInPart) Error() string { return e.text }
+
+// Result is that of a map without fields, which says why.
+func (e NothingInPart) Result() *assess.Result {
+	return &assess.Result{Survey: &survey.Survey{}, Notes: []string{e.text}}
+}

@@ -233,7 +233,10 @@ func summaryOf(r *assess.Result) summary {
 		Notes:     list(append(append([]string(nil), r.Survey.Notes...), r.Notes...)),
 		Cautions:  Cautions(), Fields: []fieldSummary{}, Unscouted: []string{}, Away: []awayStop{}, Problems: []problem{},
 	}
-	if r.Several() {
+	switch {
+	case len(r.Fields) == 0: // of nothing
+		s.Levels, s.Statistic = nil, ""
+	case r.Several():
 		s.Levels = nil
 	}
 	for _, f := range r.Fields {
