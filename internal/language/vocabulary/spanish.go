@@ -45,6 +45,7 @@ var spanishThings = sync.OnceValue(func() map[string][2]string {
 		"load":      {"carga", "cargas"},
 		"more stop": {"punto más", "puntos más"},
 		"pass":      {"pasada", "pasadas"},
+		"place":     {"lugar", "lugares"},
 		"row":       {"fila", "filas"},
 		"stop":      {"punto", "puntos"},
 		"visit":     {"visita", "visitas"},

@@ -30,6 +30,8 @@ const (
 type Trust struct {
 	Score interp.Score
 	Stops int // planned ones, as those of Score
+	// Places are those that differ of them: two scouts at one stop are no two witnesses.
+	Places int
 	// Saves is what treating the treat zone is expected to save against the cheaper of
 	// treating the whole field and nothing, in treatments of the field; 0 where it saves
 	// nothing, NaN where no model of chance tells.
@@ -56,7 +58,7 @@ func (t Trust) bySkill() bool {
 	if math.IsNaN(t.Saves) {
 		return t.Score.Skill > leastSkill
 	}
-	return t.Score.Skill > worstSkill && t.Score.Skill+float64(savesCount*t.Saves) > skillByStops/float64(t.Stops)
+	return t.Score.Skill > worstSkill && t.Score.Skill+float64(savesCount*t.Saves) > skillByStops/float64(t.Places)
 }
 
 // BySaving reports that skill alone would not do for a map to be believed.
@@ -69,16 +71,19 @@ func (t Trust) BySaving() bool {
 // evidence: they crowd where it is hot, and beside its own ring a stop left out predicts
 // itself.
 func trustIn(planned []Stop, idw interp.IDW) (Trust, error) {
-	samples := samplesOf(planned)
+	samples, places := atPlaces(samplesOf(planned))
 	left, err := idw.LeaveOneOut(samples)
 	if err != nil {
 		return Trust{}, err
 	}
-	return trustOf(interp.NewScore(samples, left), samples), nil
+	t := trustOf(interp.NewScore(samples, left), samples)
+	t.Places = places
+	t.Doubts = t.doubts()
+	return t, nil
 }
 
 func trustOf(score interp.Score, samples []interp.Sample) Trust {
-	t := Trust{Score: score, Stops: len(samples), Saves: math.NaN()}
+	t := Trust{Score: score, Stops: len(samples), Places: len(samples), Saves: math.NaN()}
 	for _, s := range samples {
 		if s.Value == 0 {
 			t.Empty++
@@ -110,7 +115,7 @@ func (t Trust) doubts() (out []Doubt) {
 	if t.Layout.Stops > 0 && t.Layout.Partial() {
 		out = append(out, PartOnly)
 	}
-	if t.Stops < LeastStops {
+	if t.Places < LeastStops {
 		out = append(out, FewStops)
 	}
 	if !t.bySkill() && t.Stops > 1 {

@@ -67,7 +67,11 @@ func TrustReasonsIn(t assess.Trust, u figures.Units) (reasons []string) {
 		case assess.PartOnly:
 			reasons = append(reasons, u.Text("the stops stand in a part of the field or along a line"))
 		case assess.FewStops:
-			reasons = append(reasons, u.Say("%s, fewer than %d", u.Counted(t.Stops, "stop"), assess.LeastStops))
+			counted := u.Counted(t.Stops, "stop")
+			if t.Places < t.Stops {
+				counted = u.Counted(t.Places, "place")
+			}
+			reasons = append(reasons, u.Say("%s, fewer than %d", counted, assess.LeastStops))
 		case assess.NoSkill:
 			reasons = append(reasons, u.Say("left out, stops are predicted hardly better by their neighbours than by the mean (skill %.2f)", t.Score.Skill))
 		case assess.MostEmpty:
