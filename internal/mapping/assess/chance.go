@@ -7,6 +7,8 @@ import (
 	"math"
 	"strings"
 
+	"github.com/paulmach/orb"
+
 	"github.com/geocoris/geocoris/internal/geometry/catch"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/decision"
@@ -282,11 +284,17 @@ func (m *chanceMap) keptAt(l interp.Lattice, node int) []interp.ShiftedLogNormal
 }
 
 // countsOf are the stops as counts; a share in % is one of 0 to 1 at the scale of
-// 100, and one of plants is of so many plants, not of their leaves.
+// 100, and one of plants is of so many plants, not of their leaves. Those of one place
+// are one count to the model: how they differ is the error of counting, and no sign that
+// the pest changes within a few metres all over the field.
 func countsOf(stops []Stop, stat Statistic, scale float64) []interp.Count {
-	counts := make([]interp.Count, len(stops))
+	counts, at := make([]interp.Count, len(stops)), make([]orb.Point, len(stops))
 	for i, s := range stops {
-		counts[i] = interp.Count{X: s.XY[0], Y: s.XY[1], Mean: s.Value / scale, Units: s.Units}
+		at[i] = s.XY
+	}
+	at, _ = toPlaces(at)
+	for i, s := range stops {
+		counts[i] = interp.Count{X: at[i][0], Y: at[i][1], Mean: s.Value / scale, Units: s.Units}
 		if stat.ByPlants(s.Stop) && s.Plants > 0 {
 			counts[i].Units = float64(s.Plants)
 		}

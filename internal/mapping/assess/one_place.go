@@ -3,6 +3,8 @@ package assess
 import (
 	"math"
 
+	"github.com/paulmach/orb"
+
 	"github.com/geocoris/geocoris/interp"
 )
 
@@ -14,16 +16,31 @@ const samePlace = 5
 // atPlaces are samples with each that is at the place of an earlier one moved there, so
 // that those of one place are left out together, and how many places there are.
 func atPlaces(samples []interp.Sample) (moved []interp.Sample, places int) {
-	type cell struct{ col, row float64 }
-	moved = append(moved, samples...)
-	first := map[cell][]int{} // of each place, by squares that are as wide as a place
+	at := make([]orb.Point, len(samples))
 	for i, s := range samples {
-		col, row := math.Floor(s.X/samePlace), math.Floor(s.Y/samePlace)
+		at[i] = orb.Point{s.X, s.Y}
+	}
+	moved = append(moved, samples...)
+	at, places = toPlaces(at)
+	for i, p := range at {
+		moved[i].X, moved[i].Y = p[0], p[1]
+	}
+	return moved, places
+}
+
+// toPlaces moves each point to the nearest earlier one that stands for a place and is no
+// farther than samePlace, the first of those as near; else it stands for a place itself.
+func toPlaces(at []orb.Point) (moved []orb.Point, places int) {
+	type cell struct{ col, row float64 }
+	moved = append(moved, at...)
+	first := map[cell][]int{} // by squares that are as wide as a place
+	for i, p := range at {
+		col, row := math.Floor(p[0]/samePlace), math.Floor(p[1]/samePlace)
 		nearest, least := -1, float64(samePlace*samePlace)
 		for dc := -1.0; dc <= 1; dc++ {
 			for dr := -1.0; dr <= 1; dr++ {
 				for _, k := range first[cell{col + dc, row + dr}] {
-					dx, dy := samples[k].X-s.X, samples[k].Y-s.Y
+					dx, dy := at[k][0]-p[0], at[k][1]-p[1]
 					if d2 := float64(dx*dx) + float64(dy*dy); d2 <= least && (nearest < 0 || d2 < least || k < nearest) {
 						nearest, least = k, d2
 					}
@@ -31,7 +48,7 @@ func atPlaces(samples []interp.Sample) (moved []interp.Sample, places int) {
 			}
 		}
 		if nearest >= 0 {
-			moved[i].X, moved[i].Y = samples[nearest].X, samples[nearest].Y
+			moved[i] = at[nearest]
 			continue
 		}
 		first[cell{col, row}] = append(first[cell{col, row}], i)

@@ -64,3 +64,14 @@ func TestAPlaceAtItsBounds(t *testing.T) {
 		assert.Equal(t, c.moved, moved, c.name)
 	}
 }
+
+// Counts at one place are one to the model of chance, by their leaves; others stay.
+func TestCountsAtOnePlaceAreOneToTheChances(t *testing.T) {
+	stops := make([]Stop, 3)
+	for i, x := range []float64{0, 4, 60} {
+		stops[i].XY[0], stops[i].Units, stops[i].Value = x, 10, float64(20*(i+1))
+	}
+	counts := countsOf(stops, Statistic{}, 1)
+	assert.Equal(t, []float64{0, 0, 60}, []float64{counts[0].X, counts[1].X, counts[2].X})
+	assert.Equal(t, []float64{20, 40, 60}, []float64{counts[0].Mean, counts[1].Mean, counts[2].Mean})
+}
