@@ -47,7 +47,7 @@ func dial(address string) (*Season, error) {
 	if err != nil || torn(u) {
 		return nil, errAddress
 	}
-	config, err := pgx.ParseConfig(address)
+	config, err := parsed(address)
 	if err != nil { // what it says may have the password in it
 		return nil, errAddress
 	}
@@ -76,9 +76,16 @@ func SameDatabase(a, b string) bool {
 	if !IsAddress(a) || !IsAddress(b) {
 		return false
 	}
-	x, errA := pgx.ParseConfig(a)
-	y, errB := pgx.ParseConfig(b)
+	x, errA := parsed(a)
+	y, errB := parsed(b)
 	return errA == nil && errB == nil && x.Host == y.Host && x.Port == y.Port && x.Database == y.Database
+}
+
+// parsed is an address taken apart. Its scheme may be written in capitals (RFC 3986, section
+// 3.1), by which the driver would take it for words of another kind.
+func parsed(address string) (*pgx.ConnConfig, error) {
+	scheme, rest, _ := strings.Cut(address, "://")
+	return pgx.ParseConfig(strings.ToLower(scheme) + "://" + rest)
 }
 
 func milliseconds(d time.Duration) string { return strconv.FormatInt(d.Milliseconds(), 10) }

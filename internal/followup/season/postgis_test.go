@@ -193,6 +193,8 @@ func TestRolesOfADatabase(t *testing.T) {
 			"DELETE FROM geocoris.visits", "DELETE FROM geocoris.files", "UPDATE geocoris.visits SET date = ''", "UPDATE geocoris.files SET content = ''",
 			"DELETE FROM geocoris.superseded", "TRUNCATE geocoris.stops", "UPDATE geocoris.season SET value = '9'", "INSERT INTO geocoris.access (role) VALUES ('" + login + "')",
 			"DROP TABLE geocoris.records",
+			"CREATE TEMP TABLE t (grower text, customer text, field_id bigint, visit_id bigint); CREATE TRIGGER x AFTER INSERT ON t FOR EACH ROW EXECUTE FUNCTION geocoris.note_grower()",
+			"CREATE TEMP TABLE t (id bigint, grower text); CREATE TRIGGER x AFTER INSERT ON t FOR EACH ROW EXECUTE FUNCTION geocoris.move_grower()",
 		} {
 			assert.Contains(t, g.refused(login, statement), "42501", statement)
 		}
@@ -231,10 +233,15 @@ func TestRowsOfGrowers(t *testing.T) {
 	require.NoError(t, err)
 	_, err = owner.AddRecord(season.Record{Date: "2031-08-20", Note: "Bo's", Ground: field("", 0.05*float64(len("East field"))).Boundary})
 	require.NoError(t, err)
+	beside := 0.05*float64(len("North")) - 100.99 // the edge of North
+	_, err = owner.AddRecord(season.Record{Date: "2031-08-20", Note: "next to North", Ground: orb.MultiPolygon{{{{beside, 35}, {beside + 0.01, 35}, {beside + 0.01, 35.01}, {beside, 35.01}, {beside, 35}}}}})
+	require.NoError(t, err)
 	assert.Equal(t, []int64{1, 2, 3, 4}, listed(t, scout), "all see all at first")
 
 	g.sql(t, `DELETE FROM geocoris.access WHERE role = 'geocoris_scout'`)
 	assert.Empty(t, listed(t, scout), "who is named nowhere sees nothing")
+	g.sql(t, season.Roles)
+	assert.Empty(t, listed(t, scout), "the roles made once more open nothing")
 	g.sql(t, fmt.Sprintf(`INSERT INTO geocoris.access (role, grower) VALUES ('%s', $$%s$$)`, login, hostile))
 	assert.Equal(t, []int64{1}, listed(t, scout))
 	assert.Equal(t, []int64{1, 2, 3, 4}, listed(t, office))

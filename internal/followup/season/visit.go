@@ -118,7 +118,8 @@ type Line struct {
 
 // IsAddress reports whether a name is the address of a database, and no path of a file.
 func IsAddress(name string) bool {
-	return strings.HasPrefix(name, "postgres://") || strings.HasPrefix(name, "postgresql://")
+	scheme, _, is := strings.Cut(name, "://")
+	return is && (strings.EqualFold(scheme, "postgres") || strings.EqualFold(scheme, "postgresql"))
 }
 
 // ErrBroken is a file that SQLite finds damaged.

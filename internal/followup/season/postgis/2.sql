@@ -9,6 +9,8 @@ CREATE TABLE access (
   grower TEXT,
   UNIQUE NULLS NOT DISTINCT (role, grower)
 );
+-- At first both roles see all growers.
+INSERT INTO access (role, grower) VALUES ('geocoris_scout', NULL), ('geocoris_office', NULL);
 
 -- A field is of the grower that its first visit names, else of its customer.
 ALTER TABLE fields ADD COLUMN grower TEXT;
@@ -27,7 +29,7 @@ BEGIN
 END $$;
 CREATE TRIGGER note_grower AFTER INSERT ON visit_fields FOR EACH ROW EXECUTE FUNCTION note_grower();
 
--- The owner gives a field to another grower by UPDATE geocoris.fields SET grower = …
+-- The owner gives a field to another grower by UPDATE geocoris.fields SET grower = ...
 CREATE FUNCTION move_grower() RETURNS TRIGGER LANGUAGE plpgsql SECURITY DEFINER SET search_path = geocoris, pg_temp AS $$
 BEGIN
   UPDATE visits SET growers = (SELECT array_agg(DISTINCT f.grower) FROM visit_fields v JOIN fields f ON f.id = v.field_id WHERE v.visit_id = visits.id)
@@ -35,6 +37,8 @@ BEGIN
   RETURN NULL;
 END $$;
 CREATE TRIGGER move_grower AFTER UPDATE OF grower ON fields FOR EACH ROW WHEN (OLD.grower IS NOT NULL) EXECUTE FUNCTION move_grower();
+-- On a table of somebody else's they would do as the owner what that one wants.
+REVOKE ALL ON FUNCTION note_grower(), move_grower() FROM PUBLIC;
 
 CREATE FUNCTION sees_all() RETURNS BOOLEAN LANGUAGE sql STABLE SECURITY DEFINER SET search_path = geocoris, pg_temp AS $$
   SELECT EXISTS (SELECT FROM access a JOIN pg_roles r ON r.rolname = a.role WHERE a.grower IS NULL AND pg_has_role(session_user, r.oid, 'MEMBER'))
@@ -76,7 +80,7 @@ CREATE POLICY added ON superseded FOR INSERT WITH CHECK (
   EXISTS (SELECT FROM visits v WHERE v.id = visit_id)
   AND EXISTS (SELECT FROM visits v WHERE v.id = by_visit_id AND v.xmin = pg_current_xact_id()::xid));
 
--- Treatments name no field: they are seen where they lie on one that is.
+-- Treatments name no field: they are seen where they lie on one that is, not beside it.
 ALTER TABLE records ENABLE ROW LEVEL SECURITY;
-CREATE POLICY seen ON records FOR SELECT USING ((SELECT sees_all()) OR EXISTS (SELECT FROM fields f WHERE f.geom && records.geom AND ST_Intersects(f.geom, records.geom)));
+CREATE POLICY seen ON records FOR SELECT USING ((SELECT sees_all()) OR EXISTS (SELECT FROM fields f WHERE f.geom && records.geom AND ST_Intersects(f.geom, records.geom) AND NOT ST_Touches(f.geom, records.geom)));
 CREATE POLICY added ON records FOR INSERT WITH CHECK (true);

@@ -12,9 +12,7 @@ GRANT SELECT ON geocoris.season, geocoris.fields, geocoris.visits, geocoris.visi
 GRANT INSERT ON geocoris.fields, geocoris.visits, geocoris.visit_fields, geocoris.files, geocoris.settings_files,
   geocoris.stops, geocoris.zones, geocoris.verdicts, geocoris.records, geocoris.superseded TO geocoris_scout;
 
--- At first both see all growers.
-INSERT INTO geocoris.access (role, grower) VALUES ('geocoris_scout', NULL), ('geocoris_office', NULL) ON CONFLICT DO NOTHING;
-
+-- At first both see all growers: geocoris.access says so, and is left as it is.
 -- A person of the team, with a password that \password asks for:
 --   CREATE ROLE scout_a LOGIN IN ROLE geocoris_scout;
 -- Scouts see only the growers that are named to them, once this is run:
