@@ -31,7 +31,7 @@ func TestSkillThatStopsBearOut(t *testing.T) {
 		{0.05, math.NaN(), 40, false, true}, // no chances
 		{0.06, math.NaN(), 10, true, false},
 	} {
-		trust := Trust{Score: interp.Score{Skill: c.skill}, Stops: c.stops}.saving(c.saves)
+		trust := Trust{Score: interp.Score{Skill: c.skill}, Stops: c.stops, Places: c.stops}.saving(c.saves)
 		assert.Equal(t, c.believed, trust.Believed(), "%+v", c)
 		assert.Equal(t, c.bySaving, trust.BySaving(), "%+v", c)
 	}
