@@ -44,17 +44,17 @@ func TestShownZonesSayWhatToDo(t *testing.T) {
 
 // The numbers of a trust and its limits, in words.
 func TestTrustIsComposed(t *testing.T) {
-	trust := assess.Trust{Score: interp.Score{Skill: 0.423}, Stops: 43}
+	trust := assess.Trust{Score: interp.Score{Skill: 0.423}, Stops: 43, Places: 43}
 	assert.Equal(t, "better than the field's mean: skill 0.42", report.TrustText(trust))
 	assert.Empty(t, report.TrustReasons(trust))
-	trust = assess.Trust{Score: interp.Score{Skill: -0.2}, Stops: 3, Empty: 3, Doubts: []assess.Doubt{assess.FewStops, assess.NoSkill, assess.MostEmpty}}
+	trust = assess.Trust{Score: interp.Score{Skill: -0.2}, Stops: 3, Places: 3, Empty: 3, Doubts: []assess.Doubt{assess.FewStops, assess.NoSkill, assess.MostEmpty}}
 	assert.Equal(t, "no better than the field's mean: do not go by its zones alone", report.TrustText(trust))
 	assert.Equal(t, []string{"3 stops, fewer than 10", "left out, stops are predicted hardly better by their neighbours than by the mean (skill -0.20)", "3 of 3 stops are empty, more than 75 %"}, report.TrustReasons(trust))
 }
 
 // Pictures say without figures what a map is worth.
 func TestTrustOnPicturesIsPlain(t *testing.T) {
-	r, f := &assess.Result{}, &assess.Field{Max: 90, Trust: assess.Trust{Score: interp.Score{Skill: 0.423}, Stops: 43}}
+	r, f := &assess.Result{}, &assess.Field{Max: 90, Trust: assess.Trust{Score: interp.Score{Skill: 0.423}, Stops: 43, Places: 43}}
 	r.Levels.TreatAt, r.Levels.WatchAt = 40, 12.6
 	assert.Equal(t, "The map is better than the average", report.TrustLine(r, f, figures.Both))
 	f.Trust.Doubts = []assess.Doubt{assess.NoSkill}
