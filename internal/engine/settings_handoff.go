@@ -9,6 +9,7 @@ import (
 
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/language/vocabulary"
+	"github.com/geocoris/geocoris/internal/scouting/layout"
 	"github.com/geocoris/geocoris/internal/spraying/handoff"
 	"github.com/geocoris/geocoris/internal/spraying/spray"
 )
@@ -67,9 +68,9 @@ const mostHeight = 1000
 // leastPoints are those of an outline and one piece of spray ground.
 const leastPoints = 10
 
-// phoneError is how far a phone's fix may be off in the open, 95 %: 4.9 m
-// (GPS.gov, after van Diggelen & Enge 2015).
-func phoneError() Length { return Length{&spray.Quantity{Value: 4.9, Unit: "m", Base: 4.9}} }
+func phoneError() Length {
+	return Length{&spray.Quantity{Value: layout.PhoneError, Unit: "m", Base: layout.PhoneError}}
+}
 
 // HandoffDefaults are the settings of handoff where nothing is asked for.
 func HandoffDefaults() HandoffSettings {

@@ -26,7 +26,7 @@ import (
 )
 
 // DefaultWithin is how far apart in metres two stops may lie and be one place:
-// twice what two phones under open sky may disagree by (about 4.9 m each at 95 %).
+// twice what two phones under open sky may disagree by ([layout.PhoneError] each).
 const DefaultWithin = 15
 
 // Settings say how visits are compared. The zero value is the documented default

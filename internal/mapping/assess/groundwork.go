@@ -25,8 +25,8 @@ type groundwork struct {
 func (s site) groundwork(ctx context.Context, stops []Stop, u Used, j job) (groundwork, error) {
 	return recall.Of(j.set.Memory, s.stopsIn(recall.For("groundwork"), stops, u), func() (g groundwork, err error) {
 		samples := samplesOf(stops)
-		apart, _ := atPlaces(samples)
-		if g.left, err = u.IDW.LeaveOneOut(apart); err != nil {
+		placed, _ := atPlaces(samples)
+		if g.left, err = u.IDW.LeaveOneOut(placed); err != nil {
 			return g, err
 		}
 		g.layout = s.layoutOf(planned(stops))

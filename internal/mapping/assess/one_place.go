@@ -5,16 +5,13 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"github.com/geocoris/geocoris/internal/scouting/layout"
 	"github.com/geocoris/geocoris/interp"
 )
 
-// samePlace is how near a stop is to another, in metres, to be at its place: phones are off
-// by about as much (GPS.gov: 4.9 m in the open, 95 %). Two scouts who count the same stops
-// stand so near, and either would give the other away.
-const samePlace = 5
-
 // atPlaces are samples with each that is at the place of an earlier one moved there, so
-// that those of one place are left out together, and how many places there are.
+// that those of one place are left out together, and how many places there are. Two scouts
+// who count the same stops stand so near that either would give the other away.
 func atPlaces(samples []interp.Sample) (moved []interp.Sample, places int) {
 	at := make([]orb.Point, len(samples))
 	for i, s := range samples {
@@ -28,20 +25,20 @@ func atPlaces(samples []interp.Sample) (moved []interp.Sample, places int) {
 	return moved, places
 }
 
-// toPlaces moves each point to the nearest earlier one that stands for a place and is no
-// farther than samePlace, the first of those as near; else it stands for a place itself.
+// toPlaces moves each point to the nearest earlier one that stands for a place and is nearer
+// than [layout.SamePlace], the first of those as near; else it stands for a place itself.
 func toPlaces(at []orb.Point) (moved []orb.Point, places int) {
 	type cell struct{ col, row float64 }
 	moved = append(moved, at...)
 	first := map[cell][]int{} // by squares that are as wide as a place
 	for i, p := range at {
-		col, row := math.Floor(p[0]/samePlace), math.Floor(p[1]/samePlace)
-		nearest, least := -1, float64(samePlace*samePlace)
+		col, row := math.Floor(p[0]/layout.SamePlace), math.Floor(p[1]/layout.SamePlace)
+		nearest, least := -1, float64(layout.SamePlace*layout.SamePlace)
 		for dc := -1.0; dc <= 1; dc++ {
 			for dr := -1.0; dr <= 1; dr++ {
 				for _, k := range first[cell{col + dc, row + dr}] {
 					dx, dy := at[k][0]-p[0], at[k][1]-p[1]
-					if d2 := float64(dx*dx) + float64(dy*dy); d2 <= least && (nearest < 0 || d2 < least || k < nearest) {
+					if d2 := float64(dx*dx) + float64(dy*dy); d2 < least || d2 == least && k < nearest {
 						nearest, least = k, d2
 					}
 				}

@@ -38,7 +38,7 @@ func TestASecondScoutAtTheSameStopsIsNoWitness(t *testing.T) {
 	assert.Contains(t, five.Doubts, FewStops, "ten stops at five places")
 }
 
-// At five metres a stop is at another's place, a hair beyond it is not; the nearest place
+// Nearer than five metres a stop is at another's place, at five it is not; the nearest place
 // takes it, and of two as near the earlier one.
 func TestAPlaceAtItsBounds(t *testing.T) {
 	at := func(xy ...float64) (all []interp.Sample) {
@@ -53,8 +53,8 @@ func TestAPlaceAtItsBounds(t *testing.T) {
 		places         int
 	}{
 		{"none", nil, nil, 0},
-		{"at five metres, across squares", at(4, 4, 7, 8), at(4, 4, 4, 4), 1},
-		{"a hair beyond", at(4, 4, 7, 8.001), at(4, 4, 7, 8.001), 2},
+		{"a hair nearer, across squares", at(4, 4, 7, 7.999), at(4, 4, 4, 4), 1},
+		{"at five metres", at(4, 4, 7, 8), at(4, 4, 7, 8), 2},
 		{"below nothing", at(-1, 0, 3, 0), at(-1, 0, -1, 0), 1},
 		{"the nearer of two", at(0, 0, 8, 0, 4.5, 0), at(0, 0, 8, 0, 8, 0), 2},
 		{"of two as near the earlier", at(0, 0, 8, 0, 4, 0), at(0, 0, 8, 0, 0, 0), 2},

@@ -76,14 +76,11 @@ func trustIn(planned []Stop, idw interp.IDW) (Trust, error) {
 	if err != nil {
 		return Trust{}, err
 	}
-	t := trustOf(interp.NewScore(samples, left), samples)
-	t.Places = places
-	t.Doubts = t.doubts()
-	return t, nil
+	return trustOf(interp.NewScore(samples, left), samples, places), nil
 }
 
-func trustOf(score interp.Score, samples []interp.Sample) Trust {
-	t := Trust{Score: score, Stops: len(samples), Places: len(samples), Saves: math.NaN()}
+func trustOf(score interp.Score, samples []interp.Sample, places int) Trust {
+	t := Trust{Score: score, Stops: len(samples), Places: places, Saves: math.NaN()}
 	for _, s := range samples {
 		if s.Value == 0 {
 			t.Empty++

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
+	"github.com/geocoris/geocoris/internal/scouting/layout"
 )
 
 // A place is a planned stop with the extra stops that stand round it: however many of
@@ -14,10 +15,6 @@ type place []int // numbers of its stops
 // from a hot one to be of a walk round it: a walk goes half the way to the next stop, and
 // phones are off. Our choice, no source.
 const asFar = 2
-
-// samePlace in metres is how near to a hot stop another tells of that stop's own place and
-// nothing of the ground round it: half of what a walk round keeps (our choice, no source).
-const samePlace = 5
 
 // placesOf parts stops into places: an extra stop goes to the nearest planned one, or to a
 // nearest hot one that is no more than twice as far. Where none was planned each is one.
@@ -74,10 +71,11 @@ func (p place) hottest(stops []fieldstats.Stop, level float64) (at, hot int) {
 	return at, hot
 }
 
-// round are the values of a place's stops round one of them.
+// round are the values of a place's stops round one of them: what is nearer than
+// [layout.SamePlace] tells nothing of the ground round it.
 func (p place) round(stops []fieldstats.Stop, at int) (values []float64) {
 	for _, i := range p {
-		if i != at && apart(stops[i], stops[at]) >= samePlace {
+		if i != at && apart(stops[i], stops[at]) >= layout.SamePlace {
 			values = append(values, stops[i].Value)
 		}
 	}

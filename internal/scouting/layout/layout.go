@@ -9,6 +9,16 @@ package layout
 
 import "math"
 
+// How sure it is where a stop was.
+const (
+	// PhoneError in metres is how far a phone's fix may be off in the open, 95 % (GPS.gov,
+	// after van Diggelen & Enge 2015).
+	PhoneError = 4.9
+	// SamePlace in metres is how near to a stop its place reaches: phones are off by about
+	// as much, so that what is nearer tells of the same place. Our choice.
+	SamePlace = 5.0
+)
+
 // A Lattice is a field as points on a lattice in metres, each standing for the same
 // area. The zero value is no ground.
 type Lattice struct {

@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/internal/scouting/layout"
 )
 
 // choose picks n places and their gains in m², none of them where a stop was counted as
@@ -31,7 +33,7 @@ func (b *belief) choose(n int) (places []orb.Point, gains []float64) {
 func (b *belief) counted(n int) []bool {
 	at, left := make([]bool, len(b.places)), 0
 	for s, p := range b.places {
-		if at[s] = crowded(b.stops, p, wasCounted); !at[s] {
+		if at[s] = crowded(b.stops, p, layout.SamePlace); !at[s] {
 			left++
 		}
 	}

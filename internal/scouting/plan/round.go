@@ -7,14 +7,14 @@ import (
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/scouting/layout"
 )
 
 const (
-	// leastApart is how far from a hot stop those round it stand at the least, metres: a
-	// phone's fix tells no less (our choice).
-	leastApart = 10.0
-	wasCounted = 5.0 // metres: nearer to a stop its place was counted, half of the above (our choice)
-	directions = 16  // in which a place inside of a stop of the edge is looked for
+	// leastApart is how far from a hot stop those round it stand at the least, metres, so
+	// that neither is at the place of the other (our choice).
+	leastApart = 2 * layout.SamePlace
+	directions = 16 // in which a place inside of a stop of the edge is looked for
 )
 
 // placesRound are n places round hot stops, or inside of those of the edge, in turn: half
@@ -97,7 +97,7 @@ func (g *ground) inward(p orb.Point, apart float64, counted []orb.Point) orb.Poi
 	best, depth := p, math.Inf(-1)
 	for k := range directions {
 		q := offset(p, apart, 2*math.Pi*float64(k)/directions)
-		if !g.good(q) || crowded(counted, q, wasCounted) {
+		if !g.good(q) || crowded(counted, q, layout.SamePlace) {
 			continue
 		}
 		if d := geo.DistanceToEdge(g.field, q); d > depth {
