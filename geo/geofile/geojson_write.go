@@ -130,15 +130,15 @@ func eachFeature(w io.Writer, b *bytes.Buffer, features iter.Seq[geo.Feature]) (
 var reserved = [...]string{"type", "features", "bbox", "crs", "coordinates", "geometries", "geometry", "properties"}
 
 // checkNames refuses a name that stands twice, which RFC 7493 forbids and many
-// readers resolve in silence.
+// readers resolve in silence, and those that are taken.
 func checkNames(props geo.Properties, taken []string) error {
 	seen := map[string]bool{}
-	for _, name := range taken {
-		seen[name] = true
-	}
 	for _, p := range props {
+		if slices.Contains(taken, p.Name) {
+			return fmt.Errorf("the name %q is one of GeoJSON's own", p.Name)
+		}
 		if seen[p.Name] {
-			return fmt.Errorf("the name %q stands twice, or is one of GeoJSON's own", p.Name)
+			return fmt.Errorf("the name %q stands twice", p.Name)
 		}
 		seen[p.Name] = true
 	}

@@ -27,8 +27,8 @@ const WithGeoPackage = true
 // WriteGeoPackage writes OGC GeoPackage 1.3 (12-128r17), a table for each layer
 // and no spatial index, which layers of a field do not need; the same bytes on
 // every run. Layer names are small letters, digits and underscores; columns are
-// the properties of a layer's first feature. Geometries that a reader would
-// refuse are an error.
+// the properties that any feature of a layer has, null where one has not. Geometries
+// that a reader would refuse are an error.
 func WriteGeoPackage(w io.Writer, layers []Layer) (err error) {
 	dir, err := os.MkdirTemp("", "geocoris-*")
 	if err != nil {
@@ -133,17 +133,22 @@ type gpkgTable struct {
 	declared, named string
 }
 
+// gpkgColumns are the properties of all features, those of the first one in front.
 func gpkgColumns(features []geo.Feature) (t gpkgTable, err error) {
-	if len(features) == 0 {
-		return t, nil
-	}
-	for _, p := range features[0].Properties {
-		if !layerName().MatchString(p.Name) || p.Name == "fid" || p.Name == "geom" {
-			return t, fmt.Errorf("%q cannot name a column: want small letters, digits, underscores", p.Name)
+	kinds := map[string]string{}
+	for i, f := range features {
+		if err := checkNames(f.Properties, nil); err != nil {
+			return t, &Error{File: "GeoPackage", Feature: i + 1, Msg: err.Error()}
 		}
-		kind := "TEXT"
-		for _, f := range features {
-			switch v, _ := f.Properties.Get(p.Name); v.(type) {
+		for _, p := range f.Properties {
+			kind, known := kinds[p.Name]
+			if !known {
+				if !layerName().MatchString(p.Name) || p.Name == "fid" || p.Name == "geom" {
+					return t, fmt.Errorf("%q cannot name a column: want small letters, digits, underscores", p.Name)
+				}
+				t.names, kind = append(t.names, p.Name), "TEXT"
+			}
+			switch p.Value.(type) {
 			case float64:
 				kind = "DOUBLE"
 			case int64:
@@ -151,10 +156,12 @@ func gpkgColumns(features []geo.Feature) (t gpkgTable, err error) {
 			case bool:
 				kind = "BOOLEAN"
 			}
+			kinds[p.Name] = kind
 		}
-		t.names = append(t.names, p.Name)
-		t.declared += fmt.Sprintf(`, "%s" %s`, p.Name, kind)
-		t.named += fmt.Sprintf(`, "%s"`, p.Name)
+	}
+	for _, name := range t.names {
+		t.declared += fmt.Sprintf(`, "%s" %s`, name, kinds[name])
+		t.named += fmt.Sprintf(`, "%s"`, name)
 	}
 	return t, nil
 }

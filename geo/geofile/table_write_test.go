@@ -144,3 +144,30 @@ func TestGeoPackagePassesGDAL(t *testing.T) {
 	}
 	assert.NotContains(t, text, "Warning")
 }
+
+// Features of a layer need not have the same properties: each column holds what those have
+// that have it, in its own kind.
+func TestGeoPackageKeepsWhatTheFirstFeatureLacks(t *testing.T) {
+	stops := geofile.Layer{Name: "stops", Features: []geo.Feature{
+		{Geometry: orb.Point{-101.6, 35.9}, Properties: geo.Properties{{Name: "stop", Value: "1"}}},
+		{Geometry: orb.Point{-101.61, 35.9}, Properties: geo.Properties{{Name: "kind", Value: "extra"}, {Name: "stop", Value: "2"}, {Name: "mean", Value: 4.5}}},
+		{Geometry: orb.Point{-101.62, 35.9}, Properties: geo.Properties{{Name: "leaves", Value: int64(60)}}},
+	}}
+	var b bytes.Buffer
+	require.NoError(t, geofile.WriteGeoPackage(&b, []geofile.Layer{stops}))
+	c, err := geofile.Decode("x.gpkg", bytes.NewReader(b.Bytes()), geofile.Limits{})
+	require.NoError(t, err)
+	require.Len(t, c.Features, 3)
+	for i, f := range stops.Features {
+		for _, name := range []string{"stop", "kind", "mean", "leaves"} {
+			want, _ := f.Properties.Get(name)
+			got, _ := c.Features[i].Properties.Get(name)
+			assert.Equal(t, want, got, "%s of feature %d", name, i+1)
+		}
+	}
+
+	stops.Features[1].Properties[0].Name = "stop"
+	assert.ErrorContains(t, geofile.WriteGeoPackage(&bytes.Buffer{}, []geofile.Layer{stops}), "stands twice")
+	stops.Features[1].Properties[0].Name = "Kind of stop"
+	assert.ErrorContains(t, geofile.WriteGeoPackage(&bytes.Buffer{}, []geofile.Layer{stops}), "cannot name a column")
+}

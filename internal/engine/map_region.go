@@ -38,7 +38,7 @@ func (m *morning) inOne(r *assess.Result, g ground) (files []rendering) {
 	return files
 }
 
-// layer is a table of features, with a column for each property that any of them has.
+// layer is a table of features, whose properties get names that a column may have.
 func layer(name string, features iter.Seq[geo.Feature], r *assess.Result) geofile.Layer {
 	l := geofile.Layer{Name: name, Features: slices.Collect(features)}
 	if days := r.Survey.Dates; len(days) > 0 {
@@ -48,14 +48,6 @@ func layer(name string, features iter.Seq[geo.Feature], r *assess.Result) geofil
 	for i, f := range l.Features {
 		l.Features[i].Properties = columns.of(f.Properties)
 	}
-	if len(l.Features) > 0 { // which tells the columns
-		first := &l.Features[0]
-		for _, name := range columns.names {
-			if _, there := first.Properties.Get(name); !there {
-				first.Properties = append(first.Properties, geo.Property{Name: name})
-			}
-		}
-	}
 	return l
 }
 
@@ -64,7 +56,6 @@ func layer(name string, features iter.Seq[geo.Feature], r *assess.Result) geofil
 type columns struct {
 	by    map[string]string
 	taken map[string]bool
-	names []string
 }
 
 func newColumns() *columns {
@@ -97,6 +88,6 @@ func (c *columns) name(property string) string {
 	for n := 2; c.taken[name]; n++ {
 		name = stem + "_" + strconv.Itoa(n)
 	}
-	c.by[property], c.taken[name], c.names = name, true, append(c.names, name)
+	c.by[property], c.taken[name] = name, true
 	return name
 }
