@@ -54,7 +54,7 @@ export function picture({ outline, zones = [], stops = [], job = null, label }) 
     zones.map(z => zone(view, id, z)),
     job ? jobOn(view, job) : null,
     s("path", { class: "outline", d: path(view, ringsOf(outline.boundary)), "fill-rule": "evenodd" }),
-    stops.map(f => stop(view, f, stops.length)), scaleBar(view));
+    stops.map(f => stop(view, f)), stops.length <= 60 ? numbers(view, stops) : null, scaleBar(view));
   return { svg, view };
 }
 
@@ -78,11 +78,26 @@ function middleOf(geometry) {
 
 const linesOf = geometry => geometry.type === "MultiLineString" ? geometry.coordinates : [geometry.coordinates];
 
-function stop(view, feature, n) {
+const wordsOf = ({ value }) => value === null || value === undefined ? "" : String(Math.round(value * 10) / 10);
+
+function stop(view, feature) {
   const [x, y] = view.at(feature.geometry.coordinates), p = feature.properties;
   if (p.not_read) return s("g", {}, s("title", {}, `${p.stop}: ${p.not_read}`), s("text", { x, y: y + 4 }, "?"));
-  const words = p.value === null || p.value === undefined ? "" : String(Math.round(p.value * 10) / 10);
-  return s("g", {}, s("title", {}, `${p.stop}: ${words}`), s("circle", { class: "spot", cx: x, cy: y, r: 3.5 }), n <= 60 ? s("text", { x, y: y - 7 }, words) : null);
+  return s("g", {}, s("title", {}, `${p.stop}: ${wordsOf(p)}`), s("circle", { class: "spot", cx: x, cy: y, r: 3.5 }));
+}
+
+const LETTER = 7, LINE = 12; // room of a digit and of a line, for text of 11 (desk.css): our choice
+
+// numbers are the counts over their stops, the highest first, and none where another
+// stands already.
+function numbers(view, stops) {
+  const taken = [];
+  return stops.filter(f => !f.properties.not_read).sort((a, b) => b.properties.value - a.properties.value).map(f => {
+    const [x, up] = view.at(f.geometry.coordinates), y = up - 7, words = wordsOf(f.properties), half = LETTER * words.length / 2;
+    if (taken.some(t => Math.abs(t.x - x) < t.half + half && Math.abs(t.y - y) < LINE)) return null;
+    taken.push({ x, y, half });
+    return s("text", { x, y }, words);
+  });
 }
 
 function scaleBar(view) {
