@@ -143,6 +143,23 @@ func TestReasonsAreShownAndFolded(t *testing.T) {
 	}
 }
 
+// What nobody told and was taken so is shown too, not only among the notes, which are folded.
+func TestGuessesAreShown(t *testing.T) {
+	p := of(t, demo(t, "week2"))
+	p.Fields = p.Fields[:1]
+	f := p.Fields[0]
+	f.Result.Survey.OpenDays = []survey.OpenDay{{
+		File: f.Field.Stops[0].Records[0].File, Text: "7/8/2026", MonthFirst: "2026-07-08", DayFirst: "2026-08-07", Guessed: "2026-07-08",
+	}}
+	f.Field.Together = []assess.Together{{At: 0, Others: []int{1, 2}}}
+	guesses := report.Guesses(f.Result, f.Field, p.Units)
+	require.Len(t, guesses, 2)
+	shown := between(t, html(t, p), "<h3>Why</h3>", "<details")
+	for _, s := range guesses {
+		assert.Contains(t, shown, s)
+	}
+}
+
 // A clean field is drawn clear though its map foretells nothing; one stop at the watch
 // level, and it is not.
 func TestACleanFieldIsDrawnClear(t *testing.T) {

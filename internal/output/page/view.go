@@ -259,7 +259,7 @@ func (f Field) words(v *fieldView, u figures.Units) {
 	if f.Verdict != nil {
 		plain := report.PlainOf(f.Result, a, *f.Verdict, u)
 		v.Verdict = plain.Answer
-		for _, said := range [][]string{plain.Why, plain.Sure, plain.LookOut} {
+		for _, said := range [][]string{plain.Why, plain.Sure, append(report.Guesses(f.Result, a, u), plain.LookOut...)} {
 			if len(said) > 0 {
 				v.Reasons = append(v.Reasons, strings.Join(said, " "))
 			}

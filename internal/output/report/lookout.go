@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
@@ -13,6 +14,12 @@ func lookOut(f *assess.Field, v verdict.Verdict, u figures.Units) []string {
 	return sentencesOf(
 		takenAsOne(f, u), notReadOf(v, u), undatedOf(v, u), awayOf(v, u), outsideOf(f, u), staleOf(f, v, u), alongALine(f, u), nobodyNear(f, v, u),
 		spreadsFast(v, u))
+}
+
+// Guesses are what nobody told and was taken so: a day, and stops that the average goes
+// without. A screen has them in its notes; a page, whose notes are folded, needs them too.
+func Guesses(r *assess.Result, f *assess.Field, u figures.Units) []string {
+	return sentencesOf(guessedDay(r, f, u), togetherOf(f, u))
 }
 
 // takenAsOne tells that nothing says on how many leaves most stops were counted: a count on
@@ -56,6 +63,38 @@ func undatedOf(v verdict.Verdict, u figures.Units) string {
 		return ""
 	}
 	return u.Say("The day of %s could not be read.", u.Counted(v.Undated, "row"))
+}
+
+// guessedDay is a date of the field's files that can be two days, of which one was taken
+// without anybody's word.
+func guessedDay(r *assess.Result, f *assess.Field, u figures.Units) string {
+	for _, d := range r.Survey.OpenDays {
+		if d.Guessed == "" || !slices.ContainsFunc(f.Stops, func(s assess.Stop) bool { return s.Records[0].File == d.File }) {
+			continue
+		}
+		other := d.DayFirst
+		if other == d.Guessed {
+			other = d.MonthFirst
+		}
+		return u.Say("The date %s was read as %s, but may be %s.", d.Text, u.Day(d.Guessed), u.Day(other))
+	}
+	return ""
+}
+
+// togetherOf are stops that nobody marked and that the average goes without.
+func togetherOf(f *assess.Field, u figures.Units) string {
+	switch len(f.Together) {
+	case 0:
+		return ""
+	case 1:
+		t := f.Together[0]
+		return u.Say("Not in the average: %s close to stop %s.", u.Counted(len(t.Others), "more stop"), f.Stops[t.At].Name)
+	}
+	n := 0
+	for _, t := range f.Together {
+		n += len(t.Others)
+	}
+	return u.Say("Not in the average: %s close to others, at %s.", u.Counted(n, "more stop"), u.Counted(len(f.Together), "place"))
 }
 
 // awayOf are stops that lie in no field, of which one is at the watch level or above.

@@ -101,6 +101,7 @@ type OpenDay struct {
 	File, Text           string // without a time of day
 	Line                 int
 	MonthFirst, DayFirst string // ISO 8601
+	Guessed              string // the one it was read as where nobody was asked; "" elsewhere
 }
 
 // A telling is a date that can be read in one order alone.

@@ -58,6 +58,7 @@ func slashesOf(t table, l *layout, a asked) (order slashes, line int, note strin
 		order = dayFirst
 	}
 	date, _, _ := order.parseTime(open.Text)
+	l.openDay.Guessed = date
 	return order, open.Line, fmt.Sprintf("%s: dates such as %q are read %s, as %s, and no date in the file shows which is right; write them as %s to be sure", t.File, open.Text, order, date, date), nil
 }
 
