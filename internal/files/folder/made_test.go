@@ -6,6 +6,8 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
+	"syscall"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -14,16 +16,16 @@ import (
 	"github.com/geocoris/geocoris/internal/files/folder"
 )
 
-// Files that are made as they are written come in their order, so that the last may tell
-// of the others; one that cannot be made leaves the folder as it was.
+// Files that are made as they are written come in their order, so that the last may list
+// the others; one that cannot be made leaves the folder as it was.
 func TestFilesMadeAsTheyAreWritten(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "out")
-	told := ""
+	listed := ""
 	long := make([]byte, 1<<20)
 	files := []folder.Output{
-		{Name: "a", Make: func(w io.Writer) error { told += "a"; _, err := w.Write(long); return err }},
+		{Name: "a", Make: func(w io.Writer) error { listed += "a"; _, err := w.Write(long); return err }},
 		{Name: "b", Content: []byte("b")},
-		{Name: "run.json", Make: func(w io.Writer) error { _, err := fmt.Fprint(w, told); return err }},
+		{Name: "run.json", Make: func(w io.Writer) error { _, err := fmt.Fprint(w, listed); return err }},
 	}
 	write := func(files []folder.Output) error {
 		return folder.Writer{}.Update(t.Context(), path, func() (folder.Change, error) { return folder.Change{Files: files}, nil })
@@ -46,4 +48,19 @@ func TestFilesMadeAsTheyAreWritten(t *testing.T) {
 	beside, err := os.ReadDir(filepath.Dir(path))
 	require.NoError(t, err)
 	assert.Len(t, beside, 1, "nothing is left beside it")
+}
+
+// A disk that is full while a file is made is one error, on one line.
+func TestAFullDiskWhileAFileIsMade(t *testing.T) {
+	b := &breaking{fail: syscall.ENOSPC}
+	err := folder.Writer{System: b}.Update(t.Context(), filepath.Join(t.TempDir(), "out"), func() (folder.Change, error) {
+		return folder.Change{Files: []folder.Output{{Name: "a", Make: func(w io.Writer) error {
+			b.at = b.done + 1 // the next operation, which writes
+			_, err := w.Write(make([]byte, 1<<20))
+			return err
+		}}}}, nil
+	})
+	require.ErrorIs(t, err, syscall.ENOSPC)
+	assert.Equal(t, "write", b.reached)
+	assert.Equal(t, 1, strings.Count(err.Error(), syscall.ENOSPC.Error()), "%q", err)
 }

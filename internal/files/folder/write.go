@@ -318,7 +318,10 @@ func (f Output) write(to io.Writer) error {
 	}
 	const atOnce = 256 << 10
 	some := bufio.NewWriterSize(to, atOnce)
-	return errors.Join(f.Make(some), some.Flush())
+	if err := f.Make(some); err != nil {
+		return err
+	}
+	return some.Flush()
 }
 
 // discard removes a folder that was made here, by the names that were put into it;
