@@ -4,7 +4,6 @@ package engine
 
 import (
 	"bufio"
-	"errors"
 	"io"
 
 	"github.com/geocoris/geocoris/geo/geofile"
@@ -18,9 +17,7 @@ func kmlFiles(d geofile.Document) []rendering {
 	read, written := io.Pipe()
 	return []rendering{
 		{"zones.kml", func(w io.Writer) error {
-			some := bufio.NewWriterSize(written, packedAtOnce)
-			err := geofile.WriteKML(io.MultiWriter(w, some), d)
-			err = errors.Join(err, some.Flush())
+			err := buffered(written, func(some io.Writer) error { return geofile.WriteKML(io.MultiWriter(w, some), d) })
 			_ = written.CloseWithError(err)
 			return err
 		}},
@@ -51,5 +48,8 @@ func kmlFilesAlone(d geofile.Document) []rendering {
 
 func buffered(w io.Writer, write func(io.Writer) error) error {
 	some := bufio.NewWriterSize(w, packedAtOnce)
-	return errors.Join(write(some), some.Flush())
+	if err := write(some); err != nil {
+		return err
+	}
+	return some.Flush()
 }
