@@ -6,6 +6,10 @@ import (
 	"github.com/paulmach/orb"
 )
 
+// besidePlace is how far from a stop marked as planned an unmarked one is of its place, of
+// the spacing. Our choice, no source.
+const besidePlace = 1.0 / 10
+
 // besidePlanned finds unmarked stops that stand at a place of one marked as planned, where
 // places usually hold one: a tenth of the spacing from it. Who marks stops as planned says
 // which stand for the field, so one more beside them is enough. Where nothing is marked it
