@@ -8,7 +8,7 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// neighbours finds stops near others, looking at those no farther in x alone.
+// neighbours finds stops near others.
 type neighbours struct {
 	number []int       // of the stops from west to east
 	at     []orb.Point // likewise
@@ -33,30 +33,81 @@ const (
 	leastNear  = 100
 )
 
-// within are the ranks from the west of the stops no farther than reach from the one of a
-// rank, itself among them.
-func (n neighbours) within(rank int, reach float64) (all []int) {
-	p, wide := n.at[rank], reach*(1+1e-9) // for rounding
-	most := max(leastNear, mostLooked/len(n.at))
-	from, _ := slices.BinarySearchFunc(n.at[:rank], p[0]-wide, func(q orb.Point, x float64) int { return cmp.Compare(q[0], x) })
-	for k := from; k < len(n.at) && n.at[k][0] <= p[0]+wide && len(all) < most; k++ {
-		if math.Abs(n.at[k][1]-p[1]) <= wide && apart(n.at[k], p) <= wide {
+// near are the numbers of the stops no farther than reach from each, itself among them,
+// from west to east.
+func (n neighbours) near(reach float64) [][]int {
+	rows, all := n.rows(reach), make([][]int, len(n.at))
+	for rank, i := range n.number {
+		all[i] = rows.within(rank)
+		for k, r := range all[i] {
+			all[i][k] = n.number[r]
+		}
+	}
+	return all
+}
+
+// rows are stops by rows from west to east, as wide as reach or a little more: all that are
+// near one stand in its own row or in those beside it.
+type rows struct {
+	neighbours
+	reach, width float64
+	ranks        map[float64][]int // from the west, by the number of the row
+}
+
+// Rows are wider than reach by this, and no narrower than this in metres, so that rounding
+// puts no stop that is near two rows off.
+const (
+	rowSpare    = 1.01
+	leastRow    = 0.001
+	hairFarther = 1 + 1e-9 // likewise for distances
+)
+
+func (n neighbours) rows(reach float64) rows {
+	r := rows{n, reach * hairFarther, max(leastRow, reach*rowSpare), map[float64][]int{}}
+	for rank, p := range n.at {
+		row := r.of(p)
+		r.ranks[row] = append(r.ranks[row], rank)
+	}
+	return r
+}
+
+func (r rows) of(p orb.Point) float64 { return math.Floor(p[1] / r.width) }
+
+// within are the ranks of the stops near that of a rank, ascending.
+func (r rows) within(rank int) (all []int) {
+	p, row := r.at[rank], r.of(r.at[rank])
+	var left [3][]int // of each row, those not yet looked at
+	for i := range left {
+		ranks := r.ranks[row+float64(i-1)]
+		from, _ := slices.BinarySearchFunc(ranks, p[0]-r.reach, func(k int, x float64) int { return cmp.Compare(r.at[k][0], x) })
+		left[i] = ranks[from:]
+	}
+	for most := max(leastNear, mostLooked/len(r.at)); len(all) < most; {
+		k := westernmost(&left)
+		if k < 0 || !(r.at[k][0] <= p[0]+r.reach) {
+			break
+		}
+		if math.Abs(r.at[k][1]-p[1]) <= r.reach && apart(r.at[k], p) <= r.reach {
 			all = append(all, k)
 		}
 	}
 	return all
 }
 
-// near are the numbers of the stops no farther than reach from each.
-func (n neighbours) near(reach float64) [][]int {
-	all := make([][]int, len(n.at))
-	for rank, i := range n.number {
-		all[i] = n.within(rank, reach)
-		for k, r := range all[i] {
-			all[i][k] = n.number[r]
+// westernmost takes the least of ascending ranks; -1 where there are none left.
+func westernmost(left *[3][]int) int {
+	least := -1
+	for i, ranks := range left {
+		if len(ranks) > 0 && (least < 0 || ranks[0] < left[least][0]) {
+			least = i
 		}
 	}
-	return all
+	if least < 0 {
+		return -1
+	}
+	k := left[least][0]
+	left[least] = left[least][1:]
+	return k
 }
 
 // groups part the stops: the one with the most others within reach takes these, and so on

@@ -334,8 +334,7 @@ func TestOrdinaryWalksHoldNoCrowd(t *testing.T) {
 	}
 }
 
-// Grouping goes by who is near, in any order of rows; a hundred thousand stops are for one
-// look along a line.
+// Most stops are spread, and a tenth stands at one place.
 func BenchmarkTogether(b *testing.B) {
 	rng := rand.New(rand.NewPCG(13, 14))
 	stops := make([]Stop, 100_000)

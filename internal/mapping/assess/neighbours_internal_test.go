@@ -1,0 +1,60 @@
+package assess
+
+import (
+	"cmp"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"github.com/stretchr/testify/assert"
+)
+
+// nearByDefinition looks at every pair, from west to east, and stops at as many as are listed.
+func nearByDefinition(at []orb.Point, reach float64) [][]int {
+	west := make([]int, len(at))
+	for i := range at {
+		west[i] = i
+	}
+	slices.SortFunc(west, func(a, b int) int { return cmp.Or(before(at[a], at[b]), a-b) })
+	all := make([][]int, len(at))
+	for i, p := range at {
+		for _, k := range west {
+			if apart(at[k], p) <= reach*hairFarther && len(all[i]) < max(leastNear, mostLooked/len(at)) {
+				all[i] = append(all[i], k)
+			}
+		}
+	}
+	return all
+}
+
+// Who is near is who is by looking at every pair: on whole metres many are as far as reach,
+// in rows below and above 0, and on one point.
+func TestNeighboursAreThoseOfEveryPair(t *testing.T) {
+	rng := rand.New(rand.NewPCG(15, 16))
+	for _, size := range []float64{0, 1e-7, 1, 60, 1e6} {
+		for _, reach := range []float64{0, 1e-9, 0.2, 1, 5, 13, 1000, math.Inf(1), math.NaN()} {
+			at := make([]orb.Point, 250)
+			for i := range at {
+				at[i] = orb.Point{math.Round(size * (rng.Float64() - 0.5)), math.Round(size * (rng.Float64() - 0.5))}
+				if i%5 == 0 {
+					at[i] = orb.Point{at[i][0] / 7, at[i][1] / 7}
+				}
+			}
+			assert.Equal(t, nearByDefinition(at, reach), newNeighbours(at).near(reach), "%g m wide, reach %g", size, reach)
+		}
+	}
+}
+
+// Along a line from south to north all stops are as far east.
+func BenchmarkNeighboursAlongALine(b *testing.B) {
+	at := make([]orb.Point, 100_000)
+	for i := range at {
+		at[i] = orb.Point{5, float64(i)}
+	}
+	near := newNeighbours(at)
+	for b.Loop() {
+		near.near(20)
+	}
+}
