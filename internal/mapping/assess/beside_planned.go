@@ -14,29 +14,29 @@ const besidePlace = 1.0 / 10
 // places usually hold one: a tenth of the spacing from it. Who marks stops as planned says
 // which stand for the field, so one more beside them is enough. Where nothing is marked it
 // is not: of stops at random many pairs stand as near.
-func besidePlanned(spacing float64, at []orb.Point, told counted, found []Together) (all []Together) {
+func besidePlanned(spacing float64, stops neighbours, at []orb.Point, told counted, found []Together) (all []Together) {
 	if !slices.Contains(told.planned, true) || !slices.Contains(told.planned, false) {
 		return nil
 	}
+	near := stops.near(besidePlace * spacing)
+	if usual(stops.groups(near)) != 1 {
+		return nil
+	}
 	taken := takenBy(found, len(at))
-	stops := newNeighbours(at)
-	if reach := besidePlace * spacing; usual(stops.groups(reach)) == 1 {
-		near := stops.near(reach)
-		for _, i := range stops.number { // in any order of the rows alike
-			if !told.planned[i] || taken[i] {
-				continue
-			}
-			group := slices.DeleteFunc(near[i], func(k int) bool { return taken[k] || told.planned[k] })
-			if len(group) == 0 {
-				continue
-			}
-			t := Together{At: i, Spacing: spacing}
-			t.of(group, at)
-			for _, k := range t.Others {
-				taken[k] = true
-			}
-			all = append(all, t)
+	for _, i := range stops.number { // in any order of the rows alike
+		if !told.planned[i] || taken[i] {
+			continue
 		}
+		group := slices.DeleteFunc(near[i], func(k int) bool { return taken[k] || told.planned[k] })
+		if len(group) == 0 {
+			continue
+		}
+		t := Together{At: i, Spacing: spacing}
+		t.of(group, at)
+		for _, k := range t.Others {
+			taken[k] = true
+		}
+		all = append(all, t)
 	}
 	return all
 }

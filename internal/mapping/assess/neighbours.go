@@ -110,10 +110,9 @@ func westernmost(left *[3][]int) int {
 	return k
 }
 
-// groups part the stops: the one with the most others within reach takes these, and so on
-// with those left. The one that took the others comes first.
-func (n neighbours) groups(reach float64) (all [][]int) {
-	near := n.near(reach)
+// groups part the stops by who is near each: the one with the most others takes these, and
+// so on with those left. The one that took the others comes first.
+func (n neighbours) groups(near [][]int) (all [][]int) {
 	order := slices.Clone(n.number)
 	slices.SortStableFunc(order, func(a, b int) int { return len(near[b]) - len(near[a]) })
 	taken := make([]bool, len(n.at))

@@ -20,11 +20,11 @@ const (
 // of the spacing of one at or over the treat level. The stop itself stands for the place,
 // as where the others were marked as extra. There are none where many places are hot, and
 // who marked stops as planned walked round these alone, with unmarked ones.
-func rounds(spacing, treatAt float64, at []orb.Point, told counted, crowds []Together) (all []Together) {
+func rounds(spacing, treatAt float64, near neighbours, at []orb.Point, told counted, crowds []Together) (all []Together) {
 	values := told.values
 	taken := takenBy(crowds, len(at))
 	var hot, sizes []int
-	round := newNeighbours(at).near(roundStop * spacing)
+	round := near.near(roundStop * spacing)
 	for i := range at {
 		if taken[i] {
 			continue

@@ -39,9 +39,10 @@ func markTogether(area, treatAt float64, stops []Stop) []Together {
 			told.values, told.planned = append(told.values, s.Value), append(told.planned, s.Planned)
 		}
 	}
-	all, spacing := crowded(area, at, told)
-	all = append(all, rounds(spacing, treatAt, at, told, all)...)
-	all = append(all, besidePlanned(spacing, at, told, all)...)
+	near := newNeighbours(at)
+	all, spacing := crowded(area, near, at, told)
+	all = append(all, rounds(spacing, treatAt, near, at, told, all)...)
+	all = append(all, besidePlanned(spacing, near, at, told, all)...)
 	for i := range all {
 		t := &all[i]
 		t.At = of[t.At]
@@ -75,17 +76,16 @@ func (c counted) anyPlanned(group []int) []int {
 // is the one marked as planned, or of such, or of all where none is, that with the least
 // count that is no less than their mean, so that a place is never told lower than it is,
 // and copies of one stop are told as it.
-func crowded(area float64, at []orb.Point, told counted) (all []Together, spacing float64) {
+func crowded(area float64, near neighbours, at []orb.Point, told counted) (all []Together, spacing float64) {
 	if len(at) == 0 {
 		return nil, math.NaN()
 	}
-	near := newNeighbours(at)
 	groups := near.parted(area, at)
 	least := crowdTimes * usual(groups)
 	if spacing = spacingOf(area, apartFrom(groups, least, at)); !slices.ContainsFunc(groups, func(g []int) bool { return len(g) >= least }) {
 		return nil, spacing
 	}
-	for _, g := range near.groups(atOnePlace * spacing) {
+	for _, g := range near.groups(near.near(atOnePlace * spacing)) {
 		if len(g) >= least {
 			t := crowdOf(g, at, told)
 			t.Spacing = spacing
@@ -114,7 +114,7 @@ func apartFrom(groups [][]int, least int, at []orb.Point) (places []orb.Point) {
 func (n neighbours) parted(area float64, at []orb.Point) (groups [][]int) {
 	reach := atOnePlace * math.Sqrt(area/float64(max(fewPlaces, len(at)/mostAtPlace)))
 	for {
-		groups = n.groups(reach)
+		groups = n.groups(n.near(reach))
 		places := make([]orb.Point, len(groups))
 		for i, g := range groups {
 			places[i] = at[g[0]]
