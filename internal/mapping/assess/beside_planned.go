@@ -14,8 +14,8 @@ const besidePlace = 1.0 / 10
 // places usually hold one: a tenth of the spacing from it. Who marks stops as planned says
 // which stand for the field, so one more beside them is enough. Where nothing is marked it
 // is not: of stops at random many pairs stand as near.
-func besidePlanned(spacing float64, stops neighbours, at []orb.Point, told counted, found []Together) (all []Together) {
-	if !slices.Contains(told.planned, true) || !slices.Contains(told.planned, false) {
+func besidePlanned(spacing float64, stops neighbours, at []orb.Point, counts counted, found []Together) (all []Together) {
+	if !slices.Contains(counts.planned, true) || !slices.Contains(counts.planned, false) {
 		return nil
 	}
 	near := stops.near(besidePlace * spacing)
@@ -24,10 +24,10 @@ func besidePlanned(spacing float64, stops neighbours, at []orb.Point, told count
 	}
 	taken := takenBy(found, len(at))
 	for _, i := range stops.number { // in any order of the rows alike
-		if !told.planned[i] || taken[i] {
+		if !counts.planned[i] || taken[i] {
 			continue
 		}
-		group := slices.DeleteFunc(near[i], func(k int) bool { return taken[k] || told.planned[k] })
+		group := slices.DeleteFunc(near[i], func(k int) bool { return taken[k] || counts.planned[k] })
 		if len(group) == 0 {
 			continue
 		}

@@ -20,8 +20,8 @@ const (
 // of the spacing of one at or over the treat level. The stop itself stands for the place,
 // as where the others were marked as extra. There are none where many places are hot, and
 // who marked stops as planned walked round these alone, with unmarked ones.
-func rounds(spacing, treatAt float64, near neighbours, at []orb.Point, told counted, crowds []Together) (all []Together) {
-	values := told.values
+func rounds(spacing, treatAt float64, near neighbours, at []orb.Point, counts counted, crowds []Together) (all []Together) {
+	values := counts.values
 	taken := takenBy(crowds, len(at))
 	var hot, sizes []int
 	round := near.near(roundStop * spacing)
@@ -47,9 +47,9 @@ func rounds(spacing, treatAt float64, near neighbours, at []orb.Point, told coun
 			continue
 		}
 		slices.SortFunc(free, func(a, b int) int {
-			return cmp.Or(told.unmarkedFirst(a, b), cmp.Compare(apart(at[a], at[i]), apart(at[b], at[i])), before(at[a], at[b]))
+			return cmp.Or(counts.unmarkedFirst(a, b), cmp.Compare(apart(at[a], at[i]), apart(at[b], at[i])), before(at[a], at[b]))
 		})
-		free = told.walk(i, free[:len(free)-most])
+		free = counts.walk(i, free[:len(free)-most])
 		if len(free) < roundStops || widest(at[i], free, at) > roundWidest*math.Pi {
 			continue
 		}

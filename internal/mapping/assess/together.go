@@ -31,18 +31,18 @@ type Together struct {
 // markTogether finds the planned stops that stand together, and marks those that stand
 // for no place as extra.
 func markTogether(area, treatAt float64, stops []Stop) []Together {
-	at, told := make([]orb.Point, 0, len(stops)), counted{}
+	at, counts := make([]orb.Point, 0, len(stops)), counted{}
 	var of []int // numbers of those not marked as extra
 	for i, s := range stops {
 		if !s.Extra {
 			at, of = append(at, s.XY), append(of, i)
-			told.values, told.planned = append(told.values, s.Value), append(told.planned, s.Planned)
+			counts.values, counts.planned = append(counts.values, s.Value), append(counts.planned, s.Planned)
 		}
 	}
 	near := newNeighbours(at)
-	all, spacing := crowded(area, near, at, told)
-	all = append(all, rounds(spacing, treatAt, near, at, told, all)...)
-	all = append(all, besidePlanned(spacing, near, at, told, all)...)
+	all, spacing := crowded(area, near, at, counts)
+	all = append(all, rounds(spacing, treatAt, near, at, counts, all)...)
+	all = append(all, besidePlanned(spacing, near, at, counts, all)...)
 	for i := range all {
 		t := &all[i]
 		t.At = of[t.At]
@@ -74,9 +74,9 @@ func (c counted) anyPlanned(group []int) []int {
 // metres. So stops along a line, two or twenty at every place, or more in a half of the
 // field are none: there a place usually holds as many. The stop that stands for a crowd
 // is the one marked as planned, or of such, or of all where none is, that with the least
-// count that is no less than their mean, so that a place is never told lower than it is,
-// and copies of one stop are told as it.
-func crowded(area float64, near neighbours, at []orb.Point, told counted) (all []Together, spacing float64) {
+// count that is no less than their mean, so that no place counts for less than it is, and
+// copies of one stop count as that stop.
+func crowded(area float64, near neighbours, at []orb.Point, counts counted) (all []Together, spacing float64) {
 	if len(at) == 0 {
 		return nil, math.NaN()
 	}
@@ -87,7 +87,7 @@ func crowded(area float64, near neighbours, at []orb.Point, told counted) (all [
 	}
 	for _, g := range near.groups(near.near(atOnePlace * spacing)) {
 		if len(g) >= least {
-			t := crowdOf(g, at, told)
+			t := crowdOf(g, at, counts)
 			t.Spacing = spacing
 			all = append(all, t)
 		}
@@ -129,9 +129,9 @@ func (n neighbours) parted(area float64, at []orb.Point) (groups [][]int) {
 
 // crowdOf is a group of stops as a crowd; of equal counts the one nearest to the first of
 // the group stands for it.
-func crowdOf(group []int, at []orb.Point, told counted) Together {
+func crowdOf(group []int, at []orb.Point, counts counted) Together {
 	var sum float64
-	of, values := told.anyPlanned(group), told.values
+	of, values := counts.anyPlanned(group), counts.values
 	for _, i := range of {
 		sum += values[i]
 	}
