@@ -133,7 +133,7 @@ func (g *Figures) count(stops []fieldstats.Stop, near float64, s Settings) {
 
 // described is [fieldstats.Settings.Describe].
 func (s Settings) described(stops []fieldstats.Stop, near float64) fieldstats.Summary {
-	key := recall.For("described").Numbers(float64(s.Statistics.Seed), float64(s.Statistics.Resamples), s.Statistics.Level, near)
+	key := recall.For("described").Count(int(s.Statistics.Seed)).Count(s.Statistics.Resamples).Numbers(s.Statistics.Level, near)
 	for _, stop := range stops {
 		key.Truths(stop.Found, stop.Extra).Numbers(stop.X, stop.Y, stop.Value, stop.Units, stop.Hits, stop.Infested, stop.Inside)
 	}
