@@ -36,18 +36,18 @@ type Key struct {
 // For begins the key of a kind of result.
 func For(kind string) *Key { return &Key{kind: kind} }
 
-// Text adds texts. Each is told from the next one by its length.
+// Text adds texts, each after its length, so that no two run into each other.
 func (k *Key) Text(texts ...string) *Key {
 	for _, t := range texts {
-		k.text = binary.AppendUvarint(k.text, uint64(len(t)))
+		k.Count(len(t))
 		k.text = append(k.text, t...)
 	}
 	return k
 }
 
-// Bytes adds the content of a file.
+// Bytes adds the content of a file, likewise.
 func (k *Key) Bytes(b []byte) *Key {
-	k.text = binary.AppendUvarint(k.text, uint64(len(b)))
+	k.Count(len(b))
 	k.text = append(k.text, b...)
 	return k
 }
