@@ -21,8 +21,8 @@ const leastSurprise = 0.01
 // those that are left with next to none.
 func (c *Chances) weigh(level float64) {
 	all, judges := c.processes(), c.judging()
-	for i := range c.pooled {
-		if c.judging() == nil {
+	if judges == nil {
+		for i := range c.pooled {
 			judges = append(judges, i)
 		}
 	}
