@@ -2,6 +2,8 @@ package engine
 
 import (
 	"encoding/json"
+	"maps"
+	"slices"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/boundary"
@@ -48,7 +50,8 @@ func (w Setup) surveyed(g ground, samples []Source, opts survey.Options) (*surve
 // reading is all that samples are read by; ok is false where nothing is to be kept.
 func (w Setup) reading(g ground, samples []Source, opts survey.Options) (key *recall.Key, ok bool) {
 	o := w.Settings
-	// Of these reading knows the unit and whether shares are asked for alone.
+	// Reading goes by none of these: what follows from them for it (the unit, whether shares
+	// are asked for) is in opts.
 	o.TreatAt, o.WatchAt, o.NextVisit, o.Doubling, o.RuleSettings = 0, 0, 0, 0, RuleSettings{}
 	o.Units, o.Language = Settings{}.Units, Settings{}.Language
 	text, err := json.Marshal(o)
@@ -69,14 +72,11 @@ func (w Setup) reading(g ground, samples []Source, opts survey.Options) (key *re
 	return key, true
 }
 
-// sourceIn adds a file to a key.
+// sourceIn adds a file to a key, with the files beside it.
 func sourceIn(k *recall.Key, from Source) *recall.Key {
 	k.Text(from.Name, from.Unfinished).Bytes(from.Content).Count(len(from.Beside))
-	for _, extension := range beside {
-		k.Bytes(from.Beside[extension])
+	for _, extension := range slices.Sorted(maps.Keys(from.Beside)) {
+		k.Text(extension).Bytes(from.Beside[extension])
 	}
 	return k
 }
-
-// beside are the files that a source may have beside it.
-var beside = [...]string{".dbf", ".cpg", ".prj"}
