@@ -21,27 +21,22 @@ func kmlFiles(d geofile.Document) []rendering {
 			_ = written.CloseWithError(err)
 			return err
 		}},
-		{"zones.kmz", func(w io.Writer) error {
-			err := geofile.ArchiveKML(w, read)
-			_ = read.CloseWithError(err)
-			return err
-		}},
+		{"zones.kmz", func(w io.Writer) error { return packed(w, read) }},
 	}
 }
 
 // kmlFilesAlone are the same, the second made from the document too: neither waits for the
 // other.
 func kmlFilesAlone(d geofile.Document) []rendering {
+	kml := func(w io.Writer) error {
+		return buffered(w, func(some io.Writer) error { return geofile.WriteKML(some, d) })
+	}
 	return []rendering{
-		{"zones.kml", func(w io.Writer) error { return buffered(w, func(w io.Writer) error { return geofile.WriteKML(w, d) }) }},
+		{"zones.kml", kml},
 		{"zones.kmz", func(w io.Writer) error {
 			read, written := io.Pipe()
-			go func() {
-				_ = written.CloseWithError(buffered(written, func(w io.Writer) error { return geofile.WriteKML(w, d) }))
-			}()
-			err := geofile.ArchiveKML(w, read)
-			_ = read.CloseWithError(err)
-			return err
+			go func() { _ = written.CloseWithError(kml(written)) }()
+			return packed(w, read)
 		}},
 	}
 }
@@ -52,4 +47,11 @@ func buffered(w io.Writer, write func(io.Writer) error) error {
 		return err
 	}
 	return some.Flush()
+}
+
+// packed packs KML while it is being written.
+func packed(w io.Writer, kml *io.PipeReader) error {
+	err := geofile.ArchiveKML(w, kml)
+	_ = kml.CloseWithError(err)
+	return err
 }
