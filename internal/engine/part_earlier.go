@@ -2,10 +2,7 @@
 
 package engine
 
-import (
-	"encoding/json"
-	"slices"
-)
+import "encoding/json"
 
 // Loses names a field that a folder holds of a boundary and that a map of some of its fields
 // would not write anew: it would be gone. "" is none, as of another boundary and of what is
@@ -22,8 +19,12 @@ func (f MapFolder) Loses(boundary Source, all, written []string) string {
 	if json.Unmarshal(run.Settings["only"], &held) != nil || held == nil {
 		held = all
 	}
+	anew := make(map[string]bool, len(written))
+	for _, name := range written {
+		anew[name] = true
+	}
 	for _, name := range held {
-		if !slices.Contains(written, name) {
+		if !anew[name] {
 			return name
 		}
 	}
