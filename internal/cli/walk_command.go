@@ -31,13 +31,7 @@ func (o mapOptions) walks(made *engine.MapOutcome) (lines []report.Line) {
 }
 
 func (o mapOptions) walkCommand(walk engine.AskedWalk, several bool) string {
-	words := []string{"geocoris", "plan", "--field", o.Field}
-	if o.NameProperty != "" {
-		words = append(words, "--name-property", o.NameProperty)
-	}
-	if o.Inner != engine.Defaults().Inner {
-		words = append(words, "--inner", string(o.Inner))
-	}
+	words := append([]string{"geocoris", "plan"}, ofFields(o.Field, o.NameProperty, o.Inner)...)
 	out := o.Out + "-more"
 	if several {
 		out += "-" + strings.ReplaceAll(walk.Field, " ", "-")
@@ -46,10 +40,7 @@ func (o mapOptions) walkCommand(walk engine.AskedWalk, several bool) string {
 		words = append(words, "--only", walk.Field)
 	}
 	words = append(words, "--after", o.Out, "--add", fmt.Sprint(walk.Stops), "--out", out)
-	for i, w := range words {
-		words[i] = typed(w)
-	}
-	return strings.Join(words, " ")
+	return shellLine(words)
 }
 
 // mapping is the command that maps a table made for a rule, as no column of it names the
@@ -58,13 +49,7 @@ func (o planOptions) mapping(made *engine.PlanOutcome) []report.Line {
 	if o.Rule == "" {
 		return nil
 	}
-	words := []string{"geocoris", "map", filepath.Join(o.Out, "stops.csv"), "--field", o.Field}
-	if o.NameProperty != "" {
-		words = append(words, "--name-property", o.NameProperty)
-	}
-	if o.Inner != engine.PlanDefaults().Inner {
-		words = append(words, "--inner", string(o.Inner))
-	}
+	words := append([]string{"geocoris", "map", filepath.Join(o.Out, "stops.csv")}, ofFields(o.Field, o.NameProperty, o.Inner)...)
 	if o.Only != "" {
 		words = append(words, "--only", o.Only)
 	}
@@ -73,10 +58,28 @@ func (o planOptions) mapping(made *engine.PlanOutcome) []report.Line {
 		words = append(words, "--rules", o.rules)
 	}
 	words = append(words, "--out", o.Out+"-map")
-	for i, w := range words {
-		words[i] = typed(w)
+	return []report.Line{{}, {Text: made.Plan.Said.Text("Once the table is filled in, map it by the same rule:")}, {Text: "  " + shellLine(words)}}
+}
+
+// ofFields are the words of a command for a boundary and how its fields are read.
+func ofFields(boundary, nameProperty string, inner engine.Inner) []string {
+	words := []string{"--field", boundary}
+	if nameProperty != "" {
+		words = append(words, "--name-property", nameProperty)
 	}
-	return []report.Line{{}, {Text: made.Plan.Said.Text("Once the table is filled in, map it by the same rule:")}, {Text: "  " + strings.Join(words, " ")}}
+	if inner != "" {
+		words = append(words, "--inner", string(inner))
+	}
+	return words
+}
+
+// shellLine is a command as a shell takes it.
+func shellLine(words []string) string {
+	out := make([]string, len(words))
+	for i, w := range words {
+		out[i] = typed(w)
+	}
+	return strings.Join(out, " ")
 }
 
 // typed is a word as a shell takes it.
