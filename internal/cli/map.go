@@ -157,8 +157,8 @@ func runMap(ctx context.Context, s Streams, m mapRun) error {
 	}
 	progress := newProgress(s.Err, m.options.Quiet)
 	q.Progress, q.AsWritten = progress.show, true
-	var part aPart
-	q.Over = part.of(m, q.Boundary)
+	part := aPart{run: m, boundary: q.Boundary}
+	q.Over = part.over
 	made, err := engine.Map(ctx, q)
 	progress.clear()
 	var nothing engine.NothingInPart
@@ -171,7 +171,7 @@ func runMap(ctx context.Context, s Streams, m mapRun) error {
 	if !m.options.Quiet {
 		farDays(s, made.FarDays)
 	}
-	if err := part.write(s, m.options.Out, made); err != nil {
+	if err := part.write(s, made); err != nil {
 		return err
 	}
 	if err := m.options.print(s, made); err != nil {

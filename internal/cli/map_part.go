@@ -7,23 +7,20 @@ import (
 	"github.com/geocoris/geocoris/internal/files/folder"
 )
 
-// aPart holds a part of a region back from a folder with fields that the part has not: as
-// with the same --out for each part, they would be gone, and nobody would see it. A part
-// may take the place of itself and of smaller ones in it, and the whole that of any part:
-// nothing is lost then. The zero value lets all be.
+// aPart keeps a part of a region from being written over a map of fields that are not in
+// it: with one --out for all parts those would be gone, and nobody would notice. A part may
+// take the place of itself and of smaller ones in it, and the whole that of any part:
+// nothing is lost then. Until it is asked which fields are in the part it lets all be.
 type aPart struct {
 	run          mapRun
 	boundary     engine.Source
 	all, written []string // names of fields
 }
 
-// of makes it that of a part, once it is known which fields are in it, and checks before
-// they are worked out.
-func (p *aPart) of(m mapRun, boundary engine.Source) func(all, written []string) error {
-	return func(all, written []string) error {
-		*p = aPart{m, boundary, all, written}
-		return p.check()
-	}
+// over is asked which fields are in the part, before they are worked out.
+func (p *aPart) over(all, written []string) error {
+	p.all, p.written = all, written
+	return p.check()
 }
 
 func (p *aPart) check() error {
@@ -44,7 +41,8 @@ func (p *aPart) check() error {
 
 // write writes a map, and checks again: another machine may have written its part
 // meanwhile.
-func (p *aPart) write(s Streams, out string, made *engine.MapOutcome) error {
+func (p *aPart) write(s Streams, made *engine.MapOutcome) error {
+	out := p.run.options.Out
 	return s.writer().Update(s.context(), out, func() (folder.Change, error) {
 		return folder.Change{Files: outputs(filesOf(made)), Stale: mapNames(out)}, p.check()
 	})
