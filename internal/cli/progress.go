@@ -22,8 +22,8 @@ const (
 type progress struct {
 	to          io.Writer // nil where there is nobody to see it
 	begun, last time.Time
-	first       time.Time // when it was first told how far the work is,
-	done        int       // and how far it was then
+	first       time.Time // of the first call of show,
+	done        int       // and how far the work was then
 	shown       int       // characters on the line
 	now         func() time.Time
 }

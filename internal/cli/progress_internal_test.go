@@ -8,8 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// The time left goes by what was done since the first word of it, and a shorter line
-// leaves nothing of a longer one.
+// The time left goes by what was done since the first call, and a shorter line leaves
+// nothing of a longer one.
 func TestProgressTellsTheTimeLeft(t *testing.T) {
 	var b strings.Builder
 	now := time.Time{}.Add(time.Hour)
@@ -28,7 +28,7 @@ func TestProgressTellsTheTimeLeft(t *testing.T) {
 		{100 * time.Millisecond, 10, ""}, // nobody waits for it
 		{600 * time.Millisecond, 11, "|  1 %"},
 		{650 * time.Millisecond, 12, ""},
-		{5 * time.Second, 20, "|  2 %"},                            // 4.9 s of work are told
+		{5 * time.Second, 20, "|  2 %"},                            // 4.9 s since the first call
 		{5100 * time.Millisecond, 12, "|  1 %, about 42 min left"}, // two fields in 5 s
 		{5300 * time.Millisecond, 11, "|  1 %, about 1.4 h left "}, // one
 		{10100 * time.Millisecond, 910, "| 91 %, less than a minute left"},

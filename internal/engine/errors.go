@@ -32,12 +32,12 @@ func FileHint(err error) (hint string, ok bool) {
 	if errors.As(err, &refused) {
 		return refused.Hint, true
 	}
-	var told interface {
+	var fixable interface {
 		error
 		Fix() string
 	}
-	if errors.As(err, &told) {
-		return told.Fix(), true
+	if errors.As(err, &fixable) {
+		return fixable.Fix(), true
 	}
 	return "", false
 }

@@ -91,7 +91,7 @@ func mapped(ctx context.Context, q MapRequest, draw drawer) (*MapOutcome, error)
 		return nil, err
 	}
 	if q.Settings.Only, err = q.Part.only(g.Outlines, q.Settings.Only); err != nil {
-		return nil, q.Part.told(err)
+		return nil, q.Part.explained(err)
 	}
 	if q.Over != nil && q.Part.Of > 0 {
 		if err := q.Over(outlineNames(g.Outlines), q.Settings.Only); err != nil {
@@ -108,7 +108,7 @@ func mapped(ctx context.Context, q MapRequest, draw drawer) (*MapOutcome, error)
 	m := morning{Setup: q.Setup, part: q.Part, jobs: q.Jobs, ofMany: q.OfMany || q.Part.Of > 0}
 	result, err := m.work(ctx, g, counts, q.Progress)
 	if err != nil {
-		return nil, q.Part.told(err)
+		return nil, q.Part.explained(err)
 	}
 	result.Notes = slices.Concat(g.Warnings, result.Notes, m.tooLate(result), m.leftOut(result))
 	run, err := recordOf(q, m.Settings, g, result)
@@ -259,7 +259,7 @@ func recordFile(run *MapRecord) rendering {
 func (m *morning) renderings(r *assess.Result, run MapRecord, g ground, draw drawer, asWritten bool) (all []rendering, last int, err error) {
 	said := figures.Both.In(m.Settings.Language)
 	document := report.DocumentWithVerdicts(report.Document(r, said), m.answers, said)
-	zones := m.told(inTurn(report.EachZone(r), report.EachNoneRead(r)), g)
+	zones := m.withAnswers(inTurn(report.EachZone(r), report.EachNoneRead(r)), g)
 	kml := kmlFiles(document)
 	if asWritten { // each by itself
 		kml = kmlFilesAlone(document)
@@ -276,8 +276,8 @@ func (m *morning) renderings(r *assess.Result, run MapRecord, g ground, draw dra
 	return append(all, more...), last, err
 }
 
-// told are zones with what files say of their fields besides.
-func (m *morning) told(zones iter.Seq[geo.Feature], g ground) iter.Seq[geo.Feature] {
+// withAnswers are zones with the verdict of their field, and what else files say of it.
+func (m *morning) withAnswers(zones iter.Seq[geo.Feature], g ground) iter.Seq[geo.Feature] {
 	return report.EachWith(zones, report.VerdictsOn(m.answers), report.OverlapsOn(g.Overlaps), report.KeptOn(g.Kept))
 }
 
@@ -313,10 +313,10 @@ func featuresOf(fields []geo.Field) (features []geo.Feature) {
 	return features
 }
 
-// leave leaves files to be made, which tell the record of themselves then.
+// leave leaves files to be made; each is added to the record when it is.
 func (o *MapOutcome) leave(renderings []rendering, last int, run *MapRecord) {
 	o.Make = map[string]func(io.Writer) error{}
-	told := map[string]Input{}
+	made := map[string]Input{}
 	for _, f := range renderings {
 		o.Files = append(o.Files, File{Name: f.name})
 		o.Make[f.name] = func(w io.Writer) error {
@@ -324,8 +324,8 @@ func (o *MapOutcome) leave(renderings []rendering, last int, run *MapRecord) {
 			if err := f.write(t); err != nil {
 				return fmt.Errorf("%s: %w", f.name, err)
 			}
-			told[f.name] = t.input(f.name)
-			run.Outputs = inOrder(renderings, told)
+			made[f.name] = t.input(f.name)
+			run.Outputs = inOrder(renderings, made)
 			return nil
 		}
 	}
@@ -335,10 +335,10 @@ func (o *MapOutcome) leave(renderings []rendering, last int, run *MapRecord) {
 }
 
 // inOrder are the files that a record vouches for, of those that were made.
-func inOrder(renderings []rendering, told map[string]Input) []Input {
+func inOrder(renderings []rendering, made map[string]Input) []Input {
 	all := []Input{}
 	for _, f := range renderings {
-		if of, made := told[f.name]; made && slices.Contains(MapFiles[:], f.name) {
+		if of, is := made[f.name]; is && slices.Contains(MapFiles[:], f.name) {
 			all = append(all, of)
 		}
 	}

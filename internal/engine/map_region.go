@@ -24,7 +24,7 @@ func (m *morning) besides(r *assess.Result, made MapRecord, g ground) ([]renderi
 
 // inOne are the files of all fields in one, for other programs.
 func (m *morning) inOne(r *assess.Result, g ground) (files []rendering) {
-	ground := m.told(report.EachGround(r), g)
+	ground := m.withAnswers(report.EachGround(r), g)
 	if m.Settings.wants(sequenceFile) {
 		files = append(files, rendering{sequenceFile, func(w io.Writer) error { return geofile.WriteFeatureSequence(w, ground) }})
 	}
@@ -72,7 +72,8 @@ func (c *columns) of(p geo.Properties) geo.Properties {
 
 var notOfColumns = regexp.MustCompile(`[^a-z0-9_]+`)
 
-// mostOfColumn leaves room for a number.
+// mostOfColumn leaves room for a number within the 29 characters of a name in a GeoPackage
+// of ours ([geofile.WriteGeoPackage]).
 const mostOfColumn = 24
 
 func (c *columns) name(property string) string {

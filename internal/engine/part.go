@@ -16,7 +16,7 @@ import (
 // value is the whole.
 type Part struct{ Number, Of int }
 
-// mostParts bounds the number of parts.
+// mostParts bounds the number of parts, far above the fields of any region: our choice.
 const mostParts = 1_000_000
 
 // ParsePart reads K/N, the K-th of N parts.
@@ -70,9 +70,9 @@ func outlineNames(o boundary.Outlines) (names []string) {
 
 var errEmptyPart = errors.New("no field is in this part")
 
-// told is an error as it is of a part: nobody has to be told that nothing is in it, but for
-// rows that could not be read.
-func (p Part) told(err error) error {
+// explained is an error in words of the part. That nothing is in it is no failure
+// ([NothingInPart]), unless rows there could not be read.
+func (p Part) explained(err error) error {
 	var unread assess.NoneReadError
 	switch {
 	case p.Of == 0 || err == nil:

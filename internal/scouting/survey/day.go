@@ -193,8 +193,9 @@ func namedMonth(parts []dayPart, i int) string {
 	return ""
 }
 
-// likelyDay is the one day that three numbers can mean in whatever order of day and month,
-// with the year first or last; "" where there is none, or more than one.
+// likelyDay is the one day that three numbers can mean, with the year last after day and
+// month in either order, or first before month and day; "" where there is none, or more
+// than one.
 func likelyDay(text string) (only string) {
 	if len(text) > longestTime {
 		return ""

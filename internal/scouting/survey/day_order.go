@@ -51,8 +51,8 @@ func (o DayOrder) parts() (all []fileOrder, err error) {
 	return all, nil
 }
 
-// asked is an order that was asked for; firm where it is that of one file, which cannot
-// tell another. The zero value is none.
+// asked is an order that was asked for; firm where dates of the file that can only be read
+// otherwise are an error. The zero value is none.
 type asked struct {
 	order DayOrder
 	firm  bool
@@ -113,9 +113,8 @@ type telling struct {
 // clash is a second date of a file that says the other order than the first did.
 type clash struct{ first, second telling }
 
-// read is how open dates are read that were asked to be. The file's own dates go before
-// that: what they tell is said where it is otherwise, and is an error where it was asked
-// for this file.
+// read is how open dates are read where an order was asked for. The file's own dates go
+// before it: where they say otherwise there is a note, or an error where the order is firm.
 func (a asked) read(day, month telling, open OpenDay) (order slashes, note string, err error) {
 	order = a.order.slashes()
 	told := month

@@ -21,9 +21,9 @@ type swapped struct {
 	stored string
 }
 
-// unswap swaps dates back that a spreadsheet had swapped where an order was asked for that
-// its texts tell; where nobody asked, or some dates cannot have been swapped, sheets of
-// both are refused, as no two days are made of one in silence.
+// unswap swaps back the dates that a spreadsheet had swapped, where the order that was asked
+// for is that of its texts. Where nobody asked, or some dates cannot have been swapped, a
+// sheet of both is refused: a guess would be wrong by months, and nobody would see it.
 func unswap(t table, l *layout, a asked) (note string, err error) {
 	if len(t.odd) == 0 {
 		return "", nil

@@ -26,7 +26,7 @@ type Options struct {
 	UTM          string            // zone of eastings and northings, such as 14N
 	UTCOffset    string            // of the clocks at the place, for times that tell one, such as -05:00; "" for the sun's
 	DayOrder     DayOrder          // of dates that no date of their file tells
-	FirmOrder    bool              // an order that a file was asked to have, and that its dates deny, is an error
+	FirmOrder    bool              // an order that was asked for one file, and that its dates deny, is an error
 	FixPosition  FixPosition       // offers another reading of positions; nil offers none
 	Corrections  []Correction      // of cells, before anything else is made of them
 	Correcting   Correcting        // how corrections find their files
