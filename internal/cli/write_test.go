@@ -182,7 +182,7 @@ func TestReportRefuses(t *testing.T) {
 		"no folder":      {[]string{"report"}, nil, 2, "arg"},
 		"not a result":   {[]string{"report", "."}, nil, 1, "give the folder that map wrote"},
 		"unknown file":   {[]string{"report", "out", "--write", "map.gif"}, nil, 2, "want report, map.png"},
-		"unknown in map": {week("2", "--write", "map.gif"), nil, 2, "want report, map.png"},
+		"unknown in map": {week("2", "--write", "map.gif"), nil, 2, "surface.kmz, overview, or all for all of these; or zones.geojsons, zones.gpkg"},
 		"changed input": {[]string{"report", "out"}, func(t *testing.T) {
 			text, err := os.ReadFile("week2.csv")
 			require.NoError(t, err)

@@ -53,7 +53,7 @@ func (o WriteSettings) wanted() (names []string, err error) {
 			asked[name] = true
 		case name == sequenceFile || name == packageFile:
 		default:
-			return nil, fmt.Errorf("--write %q: want report, %s, overview, all of these, %s or %s", name, strings.Join(PictureFiles[1:6], ", "), sequenceFile, packageFile)
+			return nil, fmt.Errorf("--write %q: want report, %s, overview, or all for all of these; or %s, %s", name, strings.Join(PictureFiles[1:6], ", "), sequenceFile, packageFile)
 		}
 	}
 	for _, name := range PictureFiles {
