@@ -32,7 +32,8 @@ func newServe(s Streams) *cobra.Command {
 		Long: `serve opens a page in the browser of this laptop. Drop counts and boundaries onto it,
 see what could not be read, see the answer and the map, and take the files for the
 applicator with you. With a FOLDER it offers the files in it and keeps the season
-there, in season.gpkg, or in the database of --season. The page shows the command that does the same.
+there, in season.gpkg, or in the database of --season. The page shows the command that
+does the same.
 
 It works without a connection. Nobody but this machine can reach it, and no other
 page in the browser: its address has a secret in it that is new at each start.
