@@ -320,7 +320,7 @@ func (o *MapOutcome) leave(renderings []rendering, last int, run *MapRecord) {
 	for _, f := range renderings {
 		o.Files = append(o.Files, File{Name: f.name})
 		o.Make[f.name] = func(w io.Writer) error {
-			t := newTally(w)
+			t := newDigester(w)
 			if err := f.write(t); err != nil {
 				return fmt.Errorf("%s: %w", f.name, err)
 			}

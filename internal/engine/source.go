@@ -31,17 +31,17 @@ func InputOf(s Source) Input {
 	return Input{Path: s.Name, Bytes: int64(len(s.Content)), SHA256: hex.EncodeToString(sum[:])}
 }
 
-// A tally takes down what is written through it.
-type tally struct {
+// A digester takes the digest of what is written through it.
+type digester struct {
 	to    io.Writer
 	sum   hash.Hash
 	bytes int64
 }
 
-func newTally(to io.Writer) *tally { return &tally{to: to, sum: sha256.New()} }
+func newDigester(to io.Writer) *digester { return &digester{to: to, sum: sha256.New()} }
 
 // Write implements [io.Writer].
-func (t *tally) Write(b []byte) (int, error) {
+func (t *digester) Write(b []byte) (int, error) {
 	n, err := t.to.Write(b)
 	t.sum.Write(b[:n])
 	t.bytes += int64(n)
@@ -49,6 +49,6 @@ func (t *tally) Write(b []byte) (int, error) {
 }
 
 // input is the record of what was written.
-func (t *tally) input(name string) Input {
+func (t *digester) input(name string) Input {
 	return Input{Path: name, Bytes: t.bytes, SHA256: hex.EncodeToString(t.sum.Sum(nil))}
 }
