@@ -44,11 +44,12 @@ var (
 	late = sync.OnceValue(func() int { return 1 })
 	told = func() int { return 1 }
 	list = []string{"a"}
+	many = []*regexp.Regexp{regexp.MustCompile("a")}
 )
 func init() { work() }
 `, 0)
 	require.NoError(t, err)
-	assert.Equal(t, []string{"made", "form", "init"}, worked(parsed))
+	assert.Equal(t, []string{"made", "form", "many", "init"}, worked(parsed))
 }
 
 // worked are the variables of a file that are worked out at the begin, by a function in
@@ -77,16 +78,22 @@ func worked(file *ast.File) (names []string) {
 	return names
 }
 
-func working(value ast.Expr) bool {
-	call, ok := value.(*ast.CallExpr)
-	if !ok {
-		return false
-	}
-	switch f := call.Fun.(type) {
-	case *ast.FuncLit:
-		return true
-	case *ast.SelectorExpr:
-		return f.Sel.Name == "MustCompile"
-	}
-	return false
+// working reports whether a value calls a function in place or compiles an expression,
+// itself or in a part of it; what a function in it does comes later.
+func working(value ast.Expr) (found bool) {
+	ast.Inspect(value, func(n ast.Node) bool {
+		if _, later := n.(*ast.FuncLit); later {
+			return false
+		}
+		if call, ok := n.(*ast.CallExpr); ok {
+			switch f := call.Fun.(type) {
+			case *ast.FuncLit:
+				found = true
+			case *ast.SelectorExpr:
+				found = found || f.Sel.Name == "MustCompile"
+			}
+		}
+		return !found
+	})
+	return found
 }
