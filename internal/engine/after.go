@@ -74,7 +74,11 @@ func After(ctx context.Context, q AfterRequest) (*AfterOutcome, error) {
 	if !(q.Area >= 0 && q.Area <= mostHectares) {
 		return nil, usage(fmt.Errorf("area %v: want hectares, 0 to %d", q.Area, mostHectares))
 	}
-	field, _, err := PlanRequest{PlanSettings: PlanSettings{Only: q.Only, NameProperty: q.Settings.NameProperty, Inner: q.Settings.Inner}, Boundary: q.Boundary}.field()
+	g, err := q.ground(q.Boundary)
+	if err != nil {
+		return nil, err
+	}
+	field, err := oneField(g.Outlines, q.Only, q.Boundary.Base())
 	if err != nil {
 		return nil, err
 	}
@@ -82,10 +86,6 @@ func After(ctx context.Context, q AfterRequest) (*AfterOutcome, error) {
 		if err := near("last", *q.Last, field); err != nil {
 			return nil, err
 		}
-	}
-	g, err := q.ground(q.Boundary)
-	if err != nil {
-		return nil, err
 	}
 	counts, err := q.read(g, q.Samples)
 	if err != nil {

@@ -8,6 +8,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/geometry/boundary"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/output/fieldwork"
 	"github.com/geocoris/geocoris/internal/scouting/plan"
@@ -100,19 +101,22 @@ func (q PlanRequest) field() (geo.Field, []string, error) {
 	if err != nil {
 		return geo.Field{}, nil, err
 	}
-	var names []string
-	for _, f := range ground.Fields {
-		names = append(names, f.Name)
-	}
-	at, err := survey.Named(q.Only, names)
+	field, err := oneField(ground, q.Only, q.Boundary.Base())
+	return field, slices.Concat(ground.Notes, ground.Warnings), err
+}
+
+// oneField is the one field of a boundary, or the one called as only has it.
+func oneField(o boundary.Outlines, only, file string) (geo.Field, error) {
+	names := outlineNames(o)
+	at, err := survey.Named(only, names)
 	if err != nil {
-		return geo.Field{}, nil, usage(fmt.Errorf("--only: %w", err))
+		return geo.Field{}, usage(fmt.Errorf("--only: %w", err))
 	}
-	if q.Only == "" && len(names) == 1 {
+	if only == "" && len(names) == 1 {
 		at = 0
 	}
 	if at >= 0 {
-		return ground.Fields[at], slices.Concat(ground.Notes, ground.Warnings), nil
+		return o.Fields[at], nil
 	}
-	return geo.Field{}, nil, hinted(fmt.Errorf("%s holds %d fields: %s", q.Boundary.Base(), len(names), strings.Join(names, ", ")), "choose one with --only NAME, or plan each with --all")
+	return geo.Field{}, hinted(fmt.Errorf("%s holds %d fields: %s", file, len(names), strings.Join(names, ", ")), "choose one with --only NAME, or plan each with --all")
 }
