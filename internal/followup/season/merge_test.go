@@ -3,7 +3,6 @@
 package season_test
 
 import (
-	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -305,67 +304,4 @@ func TestSeasonsOfEarlierFormatsAreMerged(t *testing.T) {
 		assert.Equal(t, own, contentOf(t, upgraded), c.name)
 		validate(t, upgraded)
 	}
-}
-
-func TestAuthorsAreWrittenInOneWay(t *testing.T) {
-	for text, want := range map[string]string{"": "", " ; ": "", "Ben": "Ben", "Ben;Anna ; Ben": "Anna; Ben", " Anna \t Lee\n": "Anna Lee"} {
-		assert.Equal(t, want, season.Authors(text))
-	}
-	assert.Equal(t, "Anna; Ben", season.Authors("Ben", "", "Anna; Ben"))
-}
-
-// What others brought is not replaced, and what nobody is known to have brought is anybody's.
-func TestReplacingKeepsTheVisitsOfOthers(t *testing.T) {
-	day := map[string][]string{"A": {"2031-08-01"}}
-	of := func(settings, author string) season.Visit {
-		v := counted(settings, day, "A")
-		v.Author = author
-		return v
-	}
-	for _, c := range []struct {
-		name     string
-		there    []string // authors, of visits side by side
-		author   string
-		replaced []int64
-		by       string
-	}{
-		{"her own", []string{"Anna"}, "Anna", []int64{1}, ""},
-		{"nobody's", []string{""}, "Anna", []int64{1}, ""},
-		{"hers, by nobody", []string{"Anna"}, "", nil, "Anna"},
-		{"another's", []string{"Ben"}, "Anna", nil, "Ben"},
-		{"hers beside another's", []string{"Ben", "Anna"}, "Anna", []int64{2}, ""},
-		{"of several, by nobody", []string{"Ben", "Anna"}, "", nil, "Ben"},
-		{"nobody's beside hers, by nobody", []string{"", "Anna"}, "", nil, "Anna"},
-		{"nobody's, by nobody", []string{""}, "", []int64{1}, ""},
-	} {
-		t.Run(c.name, func(t *testing.T) {
-			s := opened(t, filepath.Join(t.TempDir(), "s.gpkg"))
-			for i, author := range c.there {
-				_, err := s.Add(of(fmt.Sprint(i), author))
-				require.NoError(t, err)
-			}
-			_, replaced, err := s.AddDay(of("new", c.author), true)
-			assert.Equal(t, c.replaced, replaced)
-			var held *season.HeldError
-			if errors.As(err, &held) {
-				assert.Equal(t, c.by, held.By)
-				assert.ErrorContains(t, err, "brought by "+c.by)
-			} else {
-				require.NoError(t, err)
-				assert.Empty(t, c.by)
-			}
-		})
-	}
-}
-
-// Who brought a visit stands under the digest of its day.
-func TestAnAuthorThatWasChangedIsFound(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "s.gpkg")
-	made(t, path, []season.Visit{brought(1, "Anna")})
-	execute(t, path, `UPDATE visits SET author = 'Ben'`)
-	s, err := season.Open(path)
-	require.NoError(t, err)
-	defer s.Close()
-	_, err = s.Visit(1)
-	assert.ErrorContains(t, err, "author")
 }

@@ -4,7 +4,6 @@ package season_test
 
 import (
 	"bufio"
-	"fmt"
 	"math/rand/v2"
 	"os/exec"
 	"strconv"
@@ -16,7 +15,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/internal/followup/season"
-	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 // Eight writers add 400 visits at once, while one of them is killed at random moments and
@@ -154,40 +152,4 @@ func showsMany(t *testing.T, s *season.Season, who string, visits int) {
 	t.Logf("%s: extent of %d stops %v, 100 of them %v, 100 of one field's %v", who, 10*visits, whole, first, time.Since(begun))
 	assert.Equal(t, 400, page.Matched)
 	assert.True(t, page.More)
-}
-
-// GDAL reads the layers as they are: how many, of which kind, and their areas.
-func TestOutsidersReadTheDatabase(t *testing.T) {
-	g := inDatabase(t)
-	s := opened(t, g.owner())
-	_, err := s.Add(in(1, "Ann", "North", "East field"))
-	require.NoError(t, err)
-	_, err = s.Add(in(9, "Ann", "North"))
-	require.NoError(t, err)
-	_, err = s.AddRecord(season.Record{Date: "2031-08-15", Ground: field("", 0).Boundary})
-	require.NoError(t, err)
-	office, _ := g.person(t, "office", "geocoris_office")
-	login, _, _ := strings.Cut(strings.TrimPrefix(office, "postgres://"), "@")
-	from := g.GDAL(login, g.database)
-	for layer, want := range map[string]struct {
-		kind  string
-		count int
-	}{
-		"fields": {"Multi Polygon", 2}, "stops": {"Point", 3}, "zones": {"Multi Polygon", 3}, "records": {"Multi Polygon", 1},
-		"latest_stops": {"Point", 2}, "latest_zones": {"Multi Polygon", 2}, "latest_fields": {"Multi Polygon", 2},
-	} {
-		out := testkit.Program(t, nil, "ogrinfo", "-ro", "-so", from, "geocoris."+layer)
-		assert.Contains(t, out, "Geometry: "+want.kind, layer)
-		assert.Contains(t, out, fmt.Sprintf("Feature Count: %d", want.count), layer)
-		assert.Contains(t, out, `ID["EPSG",4326]`, layer)
-		assert.NotContains(t, out, "Warning", layer)
-	}
-	out := testkit.Program(t, nil, "ogrinfo", "-ro", from, "-sql", "SELECT name, treat_ha, stops, visit_id FROM geocoris.latest_fields ORDER BY name")
-	assert.Contains(t, out, "name (String) = East field")
-	assert.Contains(t, out, "treat_ha (Real) = 5.5")
-	assert.Contains(t, out, "stops (Integer64) = 1")
-	assert.Contains(t, out, "visit_id (Integer64) = 2")
-	// The triangle by hand: half of 0.01° by 0.01°, less the hole's 0.000001 square degrees.
-	out = testkit.Program(t, nil, "ogrinfo", "-ro", from, "-sql", "SELECT round((ST_Area(geom) * 1e6)::numeric, 6) AS area FROM geocoris.zones LIMIT 1")
-	assert.Contains(t, out, "= 49")
 }

@@ -9,7 +9,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/followup/season"
 )
 
@@ -106,19 +105,4 @@ func TestAWrongTwinIsTakenOut(t *testing.T) {
 	_, _, err = s.AddInPlace(on("2031-08-07", "A"), false, right)
 	assert.ErrorIs(t, err, season.ErrKnown, "in place of itself")
 	assert.Equal(t, []string{"2031-08-07"}, held(t, s))
-}
-
-// A later boundary that does not tell whose a field is takes nothing away.
-func TestWhoseAFieldIsStaysKnown(t *testing.T) {
-	s := opened(t, filepath.Join(t.TempDir(), "s.gpkg"))
-	for i, whose := range []struct{ customer, farm string }{{"Invented Customer", "Home"}, {"", ""}, {"", "Upper"}} {
-		v := on([]string{"2031-08-01", "2031-08-08", "2031-08-15"}[i], "A")
-		v.Fields[0].Customer, v.Fields[0].Farm = whose.customer, whose.farm
-		_, err := s.Add(v)
-		require.NoError(t, err)
-	}
-	fields, err := s.Fields()
-	require.NoError(t, err)
-	require.Len(t, fields, 1)
-	assert.Equal(t, geo.Field{Name: "A", Customer: "Invented Customer", Farm: "Upper", Boundary: fields[0].Boundary}, fields[0])
 }

@@ -3,6 +3,7 @@
 package season_test
 
 import (
+	"errors"
 	"fmt"
 	"path/filepath"
 	"testing"
@@ -86,6 +87,50 @@ func TestAVisitByItsNumberIsItsAuthors(t *testing.T) {
 			require.ErrorAs(t, err, &refused)
 			assert.Equal(t, c.by, refused.By)
 			assert.Equal(t, []string{"2031-08-01"}, held(t, s))
+		})
+	}
+}
+
+// What others brought is not replaced, and what nobody is known to have brought is anybody's.
+func TestReplacingKeepsTheVisitsOfOthers(t *testing.T) {
+	day := map[string][]string{"A": {"2031-08-01"}}
+	of := func(settings, author string) season.Visit {
+		v := counted(settings, day, "A")
+		v.Author = author
+		return v
+	}
+	for _, c := range []struct {
+		name     string
+		there    []string // authors, of visits side by side
+		author   string
+		replaced []int64
+		by       string
+	}{
+		{"her own", []string{"Anna"}, "Anna", []int64{1}, ""},
+		{"nobody's", []string{""}, "Anna", []int64{1}, ""},
+		{"hers, by nobody", []string{"Anna"}, "", nil, "Anna"},
+		{"another's", []string{"Ben"}, "Anna", nil, "Ben"},
+		{"hers beside another's", []string{"Ben", "Anna"}, "Anna", []int64{2}, ""},
+		{"of several, by nobody", []string{"Ben", "Anna"}, "", nil, "Ben"},
+		{"nobody's beside hers, by nobody", []string{"", "Anna"}, "", nil, "Anna"},
+		{"nobody's, by nobody", []string{""}, "", []int64{1}, ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			s := opened(t, filepath.Join(t.TempDir(), "s.gpkg"))
+			for i, author := range c.there {
+				_, err := s.Add(of(fmt.Sprint(i), author))
+				require.NoError(t, err)
+			}
+			_, replaced, err := s.AddDay(of("new", c.author), true)
+			assert.Equal(t, c.replaced, replaced)
+			var held *season.HeldError
+			if errors.As(err, &held) {
+				assert.Equal(t, c.by, held.By)
+				assert.ErrorContains(t, err, "brought by "+c.by)
+			} else {
+				require.NoError(t, err)
+				assert.Empty(t, c.by)
+			}
 		})
 	}
 }
