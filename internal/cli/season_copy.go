@@ -18,7 +18,8 @@ func newSeasonCopy(s Streams) *cobra.Command {
 		Long: `copy adds to a season all that another one holds: fields, visits with their counts
 byte for byte, and treatments, all of it or nothing. Either is a file or the address of
 a database; TO is made where there is none. Visits keep their numbers where those are
-free. What is there already is left as it is; what was replaced stays behind.`,
+free; what a scout copies into a database gets the next ones. What is there already is
+left as it is; what was replaced stays behind.`,
 		Example: `  geocoris season copy season.gpkg postgres://scout_a@office.example/season
   geocoris season copy postgres://scout_a@office.example/season home.gpkg`,
 		Args: usageArgs(cobra.ExactArgs(2)),

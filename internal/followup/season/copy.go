@@ -19,8 +19,9 @@ type Copied struct {
 
 // Copy adds to a season all that another one shows, in one transaction: fields, visits
 // by their numbers with what was worked out for them as it is kept, and treatments. What is
-// there already is left as it is. A visit keeps its number where that is free; one of a
-// field's day that only the other season tells of is a [HeldError], and nothing is copied.
+// there already is left as it is. A visit keeps its number where that is free, and whoever
+// copies may choose it; one of a field's day that only the other season tells of is a
+// [HeldError], and nothing is copied.
 func Copy(from, to *Season) (done Copied, err error) {
 	fields, err := from.Fields()
 	if err != nil {
@@ -119,8 +120,12 @@ func (s *Season) copyVisits(tx *sql.Tx, from *Season, all []marked, done *Copied
 			fresh = append(fresh, m.id)
 		}
 	}
+	keeps, err := s.numbers(tx)
+	if err != nil {
+		return err
+	}
 	for _, id := range fresh {
-		here, err := s.copyVisit(tx, from, id, both)
+		here, err := s.copyVisit(tx, from, id, keeps, both)
 		if err != nil {
 			return err
 		}
@@ -131,7 +136,7 @@ func (s *Season) copyVisits(tx *sql.Tx, from *Season, all []marked, done *Copied
 }
 
 // copyVisit adds a visit of another season, which may stand beside those of that one.
-func (s *Season) copyVisit(tx *sql.Tx, from *Season, id int64, beside []int64) (here int64, err error) {
+func (s *Season) copyVisit(tx *sql.Tx, from *Season, id int64, keeps bool, beside []int64) (here int64, err error) {
 	v, err := from.Whole(id)
 	if err != nil {
 		return 0, theirs(err)
@@ -150,7 +155,7 @@ func (s *Season) copyVisit(tx *sql.Tx, from *Season, id int64, beside []int64) (
 	if err := tx.QueryRow(`SELECT count(*) > 0 FROM visits WHERE id = $1`, id).Scan(&taken); err != nil {
 		return 0, err
 	}
-	if taken {
+	if taken || !keeps {
 		id = 0
 	}
 	return s.insert(tx, id, v)

@@ -198,6 +198,8 @@ func (geopackage) signed(_ queryer, by string) (string, error) { return by, nil 
 // ordered holds, so that files that hold the same are the same.
 func (geopackage) ordered() bool { return true }
 
+func (geopackage) numbers(queryer) (bool, error) { return true, nil }
+
 // live holds for all, as what was replaced is gone.
 func (geopackage) live(string) string { return `TRUE` }
 

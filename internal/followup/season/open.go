@@ -57,6 +57,8 @@ type store interface {
 	// ordered tells whether a merged season is numbered anew by what it holds; else numbers
 	// stay as they were given.
 	ordered() bool
+	// numbers tells whether who is here may give what is copied its number.
+	numbers(q queryer) (bool, error)
 	// live is the condition for the visits that none has taken the place of.
 	live(id string) string
 	// replace makes room for a visit in the place of others, before it is added;

@@ -281,6 +281,12 @@ func (*postgis) signed(q queryer, by string) (author string, err error) {
 // ordered does not hold: nobody changes what was added, and others know it by its number.
 func (*postgis) ordered() bool { return false }
 
+// numbers holds for the owner alone, who may add to that column.
+func (*postgis) numbers(q queryer) (may bool, err error) {
+	err = q.QueryRow(`SELECT has_column_privilege('geocoris.visits', 'id', 'INSERT')`).Scan(&may)
+	return may, err
+}
+
 func (*postgis) live(id string) string {
 	return `NOT EXISTS (SELECT 1 FROM superseded WHERE superseded.visit_id = ` + id + `)`
 }

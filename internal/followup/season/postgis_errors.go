@@ -91,6 +91,8 @@ func ofServer(said *pgconn.PgError) (what, fix string) {
 	switch {
 	case said.Code == "42501" && strings.HasPrefix(said.Message, "must be owner"):
 		return errOlderDenied.what, errOlderDenied.fix
+	case said.Code == "42501" && strings.Contains(said.Message, `row-level security policy for table "superseded"`):
+		return "this role may not replace a visit that another one added", "ask who added it, or the owner of the season"
 	case said.Code == "42501" && strings.Contains(said.Message, "row-level security"):
 		return "this is of a grower whose fields this role does not see", "ask the owner of the season, who names growers to roles in its table access"
 	case saying[said.Code].what != "":

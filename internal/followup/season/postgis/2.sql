@@ -76,9 +76,12 @@ END $$;
 
 ALTER TABLE superseded ENABLE ROW LEVEL SECURITY;
 CREATE POLICY seen ON superseded FOR SELECT USING (EXISTS (SELECT FROM visits v WHERE v.id = visit_id));
-CREATE POLICY added ON superseded FOR INSERT WITH CHECK (
-  EXISTS (SELECT FROM visits v WHERE v.id = visit_id)
-  AND EXISTS (SELECT FROM visits v WHERE v.id = by_visit_id AND v.xmin = pg_current_xact_id()::xid));
+-- Who added a visit replaces it. Others replace what nobody signed, and the same counts by
+-- those that bear one more author, each with a visit of the same transaction.
+CREATE POLICY added ON superseded FOR INSERT WITH CHECK (EXISTS (
+  SELECT FROM visits o, visits n WHERE o.id = visit_id AND n.id = by_visit_id AND (o.added_by = session_user
+    OR n.xmin = pg_current_xact_id()::xid
+      AND (o.author = '' OR o.digest = n.digest AND string_to_array(o.author, '; ') <@ string_to_array(n.author, '; ')))));
 
 -- Treatments name no field: they are seen where they lie on one that is, not beside it.
 ALTER TABLE records ENABLE ROW LEVEL SECURITY;
