@@ -14,7 +14,7 @@ func Name(path string) string {
 	if !IsAddress(path) {
 		return filepath.Base(path)
 	}
-	if u, err := url.Parse(path); err == nil && !torn(u) && u.Path != "" {
+	if u, whole := urlOf(path); whole && u.Path != "" {
 		return strings.TrimPrefix(u.Host+u.EscapedPath(), "/")
 	}
 	return "the database"
@@ -26,8 +26,8 @@ func Typed(path string) string {
 	if !IsAddress(path) {
 		return path
 	}
-	u, err := url.Parse(path)
-	if err != nil || torn(u) {
+	u, whole := urlOf(path)
+	if !whole {
 		return "postgres://USER@HOST/DATABASE"
 	}
 	if u.User != nil {
@@ -40,7 +40,13 @@ func Typed(path string) string {
 	return u.String()
 }
 
-// torn tells whether an address was taken apart at a sign of its password.
-func torn(u *url.URL) bool {
-	return u.Fragment != "" || strings.Contains(u.Path, "@") || strings.Contains(u.RawQuery, "@")
+// urlOf is an address as a URL; whole is false where it is none, or was taken apart at a
+// sign of its password.
+func urlOf(address string) (u *url.URL, whole bool) {
+	u, err := url.Parse(address)
+	if err != nil || u.Scheme == "" || !strings.HasPrefix(address[len(u.Scheme):], "://") {
+		return nil, false
+	}
+	torn := u.Fragment != "" || strings.Contains(u.Path, "@") || strings.Contains(u.RawQuery, "@")
+	return u, !torn
 }

@@ -3,9 +3,11 @@
 package season
 
 import (
+	"os"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 func TestNamesOfSeasonsHaveNoPassword(t *testing.T) {
@@ -35,4 +37,30 @@ func TestOneDatabaseHasManyAddresses(t *testing.T) {
 		assert.Equal(t, same, SameDatabase(other, office), other)
 	}
 	assert.False(t, SameDatabase("season.gpkg", "season.gpkg"), "files are compared otherwise")
+}
+
+// Other forms in which PostgreSQL's programs take an address are refused before a file is
+// made that bears the password in its name; names of files that look a little like them are
+// names of files.
+func TestAddressesThatAreNoURL(t *testing.T) {
+	t.Chdir(t.TempDir())
+	for _, address := range []string{
+		"user=ann password=s3cret host=office.example dbname=season", "dbname = season password=s3cret", "sslmode=require password='s3cret'",
+		"postgres:ann:s3cret@office.example/season", "postgresql:/ann:s3cret@office.example/season", "Postgres:season?password=s3cret",
+		"password=s3cret://season",
+	} {
+		assert.True(t, IsAddress(address), address)
+		assert.Equal(t, "the database", Name(address), address)
+		assert.Equal(t, "postgres://USER@HOST/DATABASE", Typed(address))
+		for _, open := range []func(string) (*Season, error){Open, OpenToAdd} {
+			_, err := open(address)
+			assert.Equal(t, errAddress, err, address)
+		}
+	}
+	made, err := os.ReadDir(".")
+	require.NoError(t, err)
+	assert.Empty(t, made)
+	for _, file := range []string{"season.gpkg", "week=1.gpkg", "postgres.gpkg", "users=2.gpkg", "C:season.gpkg"} {
+		assert.False(t, IsAddress(file), file)
+	}
 }

@@ -10,7 +10,6 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
-	"net/url"
 	"strconv"
 	"strings"
 	"time"
@@ -43,8 +42,7 @@ const findsPostGIS = `SELECT set_config('search_path', concat_ws(', ', 'geocoris
 // dial prepares to speak with the database of an address, as PostgreSQL's own programs
 // write it. What the address does not tell comes from PGPASSWORD, ~/.pgpass and so on.
 func dial(address string) (*Season, error) {
-	u, err := url.Parse(address)
-	if err != nil || torn(u) {
+	if _, whole := urlOf(address); !whole {
 		return nil, errAddress
 	}
 	config, err := parsed(address)

@@ -6,6 +6,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"regexp"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -116,11 +117,16 @@ type Line struct {
 	Files  []string `json:"files"`
 }
 
-// IsAddress reports whether a name is the address of a database, and no path of a file.
+// IsAddress reports whether a name is the address of a database, and no path of a file. One
+// that is no URL is refused when it is opened, so that no file bears its password.
 func IsAddress(name string) bool {
-	scheme, _, is := strings.Cut(name, "://")
-	return is && (strings.EqualFold(scheme, "postgres") || strings.EqualFold(scheme, "postgresql"))
+	scheme, _, is := strings.Cut(name, ":")
+	return is && (strings.EqualFold(scheme, "postgres") || strings.EqualFold(scheme, "postgresql")) || inWords.MatchString(name)
 }
+
+// inWords matches host=h password=p (PostgreSQL 15 documentation, 34.1.1.1) by the words of
+// which such an address has one.
+var inWords = regexp.MustCompile(`(^|\s)(host|hostaddr|dbname|user|password|service)\s*=`)
 
 // ErrBroken is a file that SQLite finds damaged.
 var ErrBroken = errors.New("is broken")
