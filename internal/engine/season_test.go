@@ -1,7 +1,10 @@
 package engine_test
 
 import (
+	"encoding/json"
 	"errors"
+	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -197,4 +200,42 @@ func TestATreatmentMayComeBeforeTheFirstVisit(t *testing.T) {
 	stored, err := engine.AddToSeason(t.Context(), q)
 	require.NoError(t, err)
 	assert.Empty(t, stored.Notes)
+}
+
+// Counts that went in with one field alone are said to be so when they come again with
+// another, and what is said to do about it does it.
+func TestTheSameCountsOfAnotherField(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "s.gpkg")
+	add := func(name, field string) (engine.SeasonAddOutcome, error) {
+		file, err := season.OpenToAdd(path)
+		require.NoError(t, err)
+		defer file.Close()
+		var m memory
+		q := m.add(t, "week1")
+		q.Season, q.Open = path, func() (engine.SeasonWriter, error) { return file, nil }
+		q.Visit.Samples[0].Name = name
+		var all struct {
+			Type     string            `json:"type"`
+			Features []json.RawMessage `json:"features"`
+		}
+		require.NoError(t, json.Unmarshal(q.Visit.Boundary.Content, &all))
+		all.Features = slices.DeleteFunc(all.Features, func(f json.RawMessage) bool { return !strings.Contains(string(f), field) })
+		require.Len(t, all.Features, 1)
+		q.Visit.Boundary.Content, err = json.Marshal(all)
+		require.NoError(t, err)
+		return engine.AddToSeason(t.Context(), q)
+	}
+	_, err := add("week1.csv", "Pivot")
+	require.NoError(t, err)
+	_, err = add("week1.csv", "Corner block")
+	var said engine.HintedError
+	require.ErrorAs(t, err, &said)
+	assert.EqualError(t, err, `s.gpkg: the season holds these counts with these settings already, as visit 1, of "Pivot" but not of "Corner block"`)
+	assert.Equal(t, `nothing was added; to add "Corner block" too, give these counts in a file of another name`, said.Hint)
+	_, err = add("week1.csv", "Pivot")
+	assert.EqualError(t, err, "s.gpkg: the season holds these counts with these settings already, as visit 1")
+	stored, err := add("week1 corner.csv", "Corner block")
+	require.NoError(t, err)
+	require.Len(t, stored.Visits, 1)
+	assert.EqualValues(t, 2, stored.Visits[0].ID)
 }
