@@ -210,9 +210,18 @@ func (g *merging) inPlace(old int64, v Visit) error {
 		return err
 	}
 	if id != old {
-		g.Renumbered = append(g.Renumbered, Renumbered{old, id})
+		g.moves(old, id)
 	}
 	return g.replaced(g.tx, old, id)
+}
+
+// moves notes the number of a visit; of one that moved before, where it came from at first.
+func (g *merging) moves(from, to int64) {
+	if i := slices.IndexFunc(g.Renumbered, func(r Renumbered) bool { return r.To == from }); i >= 0 {
+		g.Renumbered[i].To = to
+		return
+	}
+	g.Renumbered = append(g.Renumbered, Renumbered{from, to})
 }
 
 // treatments takes in the treatments that are not there yet; one that is there twice is one.

@@ -64,3 +64,19 @@ func scoutsFile(t *testing.T, author string) season.Source {
 	require.NoError(t, err)
 	return season.Source{Name: author, Reader: s}
 }
+
+// A visit of which two files know more has, for who looks it up, the number that counts now.
+func TestANumberThatChangedTwiceIsSaidAsItIsNow(t *testing.T) {
+	server := testkit.StartPostgres(t)
+	to := opened(t, server.Address("postgres", server.Database(t)))
+	_, err := to.Merge(scoutsFile(t, "anna"))
+	require.NoError(t, err)
+	merged, err := to.Merge(scoutsFile(t, "ben"), scoutsFile(t, "cleo"))
+	require.NoError(t, err)
+	assert.Equal(t, []season.Renumbered{{From: 1, To: 3}}, merged.Renumbered)
+	lines, err := to.List()
+	require.NoError(t, err)
+	require.Len(t, lines, 1)
+	assert.Equal(t, int64(3), lines[0].ID)
+	assert.Equal(t, "anna; ben; cleo", lines[0].Author)
+}
