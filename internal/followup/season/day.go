@@ -73,7 +73,7 @@ func daysOf(v Visit) map[string]span {
 // heldDays are the fields that visits tell of on the days given, in the order of the
 // numbers of the visits, then of names.
 func (s *Season) heldDays(tx *sql.Tx, days map[string]span) (held []HeldError, err error) {
-	for names := range slices.Chunk(slices.Sorted(maps.Keys(days)), fieldsAtOnce) {
+	for names := range slices.Chunk(slices.Sorted(maps.Keys(days)), atOnce) {
 		err := s.eachDay(tx, names, func(visit int64, field, author string, d span) {
 			if days[field] == d {
 				held = append(held, HeldError{Visit: visit, Field: field, Date: d.String(), By: author})
@@ -87,8 +87,8 @@ func (s *Season) heldDays(tx *sql.Tx, days map[string]span) (held []HeldError, e
 	return held, nil
 }
 
-// fieldsAtOnce is for how many fields one query asks; databases bound its parameters.
-const fieldsAtOnce = 500
+// atOnce is for how many names or numbers one query asks; databases bound its parameters.
+const atOnce = 500
 
 // eachDay calls for each field of each visit, in the order of their numbers, with its days
 // and who brought it: for the fields named, or, with none, for all.

@@ -4,6 +4,7 @@ package season
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -135,10 +136,12 @@ func (s *Season) Feature(layer string, id int64) (f geo.Feature, ok bool, err er
 	return features[0], true, nil
 }
 
-// numbered is the condition of one feature.
-func (l shown) numbered(id int64) condition {
-	c := condition{text: l.live}
-	c.and(`t.id = ?`, id)
+// numbered is the condition of features by their numbers, in the order of those.
+func (l shown) numbered(ids ...int64) condition {
+	c := condition{text: l.live + ` AND t.id IN (` + places(1, len(ids)) + `) ORDER BY t.id`}
+	for _, id := range ids {
+		c.args = append(c.args, id)
+	}
 	return c
 }
 
@@ -184,38 +187,51 @@ func (s *Season) drawing(read []byte) (orb.Geometry, error) {
 }
 
 // pageWithin is Page where boxes are asked for: those first whose envelope touches one, as
-// that is soon read.
+// that is soon read. A database far away is asked few times.
 func (s *Season) pageWithin(l shown, w Window) (p Page, err error) {
 	boxes := boundsOf(w.Boxes)
 	ids, doubtful, err := s.near(l, w, boxes)
 	if err != nil {
 		return p, err
 	}
-	for _, id := range ids {
-		var features []geo.Feature
-		wanted := id > w.After && (w.Limit == 0 || len(p.Features) < w.Limit)
-		if doubtful[id] || wanted {
-			if features, err = s.featuresOf(l, l.numbered(id)); err != nil {
-				return p, err
-			}
+	touching := map[string]bool{}
+	for _, id := range doubtful {
+		touching[fmt.Sprint(id)] = false
+	}
+	err = s.eachOf(l, doubtful, func(f geo.Feature) { touching[f.ID] = touchesAny(f.Geometry, boxes) })
+	if err != nil {
+		return p, err
+	}
+	ids = slices.DeleteFunc(ids, func(id int64) bool {
+		touches, asked := touching[fmt.Sprint(id)]
+		return asked && !touches
+	})
+	p.Matched = len(ids)
+	ids = slices.DeleteFunc(ids, func(id int64) bool { return id <= w.After })
+	if w.Limit > 0 && len(ids) > w.Limit {
+		ids, p.More = ids[:w.Limit], true
+	}
+	err = s.eachOf(l, ids, func(f geo.Feature) { p.Features = append(p.Features, f) })
+	return p, err
+}
+
+// eachOf calls for the features of a layer by their numbers, in their order.
+func (s *Season) eachOf(l shown, ids []int64, call func(geo.Feature)) error {
+	for some := range slices.Chunk(ids, atOnce) {
+		features, err := s.featuresOf(l, l.numbered(some...))
+		if err != nil {
+			return err
 		}
-		if doubtful[id] && (len(features) == 0 || !touchesAny(features[0].Geometry, boxes)) {
-			continue
-		}
-		p.Matched++
-		switch {
-		case wanted:
-			p.Features = append(p.Features, features...)
-		case id > w.After:
-			p.More = true
+		for _, f := range features {
+			call(f)
 		}
 	}
-	return p, nil
+	return nil
 }
 
 // near are features whose envelope touches a box, and of which of them that is not enough
 // to tell.
-func (s *Season) near(l shown, w Window, boxes []orb.Bound) (ids []int64, doubtful map[int64]bool, err error) {
+func (s *Season) near(l shown, w Window, boxes []orb.Bound) (ids, doubtful []int64, err error) {
 	c := l.in(w)
 	s.meets(&c, `t.geom`, boxes)
 	rows, err := s.q.Query(`SELECT t.id, `+s.envelope(`t.geom`)+` FROM `+l.from+` WHERE `+c.text+` ORDER BY t.id`, c.args...)
@@ -223,7 +239,6 @@ func (s *Season) near(l shown, w Window, boxes []orb.Bound) (ids []int64, doubtf
 		return nil, nil, s.wrap(err)
 	}
 	defer rows.Close()
-	doubtful = map[int64]bool{}
 	for rows.Next() {
 		var id int64
 		var head []byte
@@ -238,7 +253,9 @@ func (s *Season) near(l shown, w Window, boxes []orb.Bound) (ids []int64, doubtf
 		}
 		if touched {
 			ids = append(ids, id)
-			doubtful[id] = !inside
+		}
+		if touched && !inside {
+			doubtful = append(doubtful, id)
 		}
 	}
 	return ids, doubtful, rows.Err()
