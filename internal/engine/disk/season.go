@@ -54,6 +54,14 @@ func OpenSeason(path string) (SeasonFile, error) {
 
 // OpenWholeSeason opens a season to be read, and refuses one that is damaged.
 func OpenWholeSeason(path string) (SeasonFile, error) {
+	file, err := whole(path)
+	if err != nil {
+		return nil, err
+	}
+	return file, nil
+}
+
+func whole(path string) (*season.Season, error) {
 	file, err := season.Open(path)
 	if err != nil {
 		return nil, err
@@ -86,13 +94,9 @@ func OpenSeasonToMerge(path string) (file engine.SeasonMerger, closeIt func() er
 
 // OpenSeasonToTake opens a season to merge it into another, and refuses one that is damaged.
 func OpenSeasonToTake(path string) (from season.Source, closeIt func() error, err error) {
-	open, err := season.Open(path)
+	open, err := whole(path)
 	if err != nil {
 		return from, nil, err
-	}
-	if err := open.Check(); err != nil {
-		open.Close()
-		return from, nil, withHint(err)
 	}
 	return season.Source{Name: ShownSeason(path), Reader: open}, open.Close, nil
 }
@@ -100,13 +104,9 @@ func OpenSeasonToTake(path string) (from season.Source, closeIt func() error, er
 // OpenSeasonToShow opens a season whose layers other programs look at, and refuses one that
 // is damaged.
 func OpenSeasonToShow(path string) (file engine.SeasonShower, closeIt func() error, err error) {
-	open, err := season.Open(path)
+	open, err := whole(path)
 	if err != nil {
 		return nil, nil, err
-	}
-	if err := open.Check(); err != nil {
-		open.Close()
-		return nil, nil, withHint(err)
 	}
 	return open, open.Close, nil
 }
@@ -119,14 +119,11 @@ type SeasonCopied struct{ Visits, Treatments, Known int }
 
 // CopySeason adds to one season, which is made where there is none, all that another holds.
 func CopySeason(from, to string) (done SeasonCopied, err error) {
-	source, err := season.Open(from)
+	source, err := whole(from)
 	if err != nil {
 		return done, err
 	}
 	defer source.Close()
-	if err := source.Check(); err != nil {
-		return done, withHint(err)
-	}
 	target, err := season.OpenToAdd(to)
 	if err != nil {
 		return done, withHint(err)
