@@ -77,9 +77,6 @@ func (*Season) Feature(string, int64) (geo.Feature, bool, error) {
 // Extent is an error in this build.
 func (*Season) Extent(string) (*Extent, error) { return nil, errAbsent }
 
-// Copied tells what a copy brought.
-type Copied struct{ Visits, Known, Treatments, KnownBefore int }
-
 // Copy is an error in this build.
 func Copy(_, _ *Season) (Copied, error) { return Copied{}, errAbsent }
 

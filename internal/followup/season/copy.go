@@ -11,12 +11,6 @@ import (
 	"github.com/geocoris/geocoris/geo"
 )
 
-// Copied tells what a copy brought.
-type Copied struct {
-	Visits, Known           int // added, and there already
-	Treatments, KnownBefore int
-}
-
 // Copy adds to a season all that another one shows, in one transaction: fields, visits
 // by their numbers with what was worked out for them as it is kept, and treatments. What is
 // there already is left as it is. A visit keeps its number where that is free, and whoever

@@ -31,6 +31,12 @@ type Merged struct {
 	Alike                   [][]string // names of fields that have one boundary
 }
 
+// A Copied is what a copy brought.
+type Copied struct {
+	Visits, Known           int // added, and there already
+	Treatments, KnownBefore int
+}
+
 // A Loss is something known of a field that two copies of one visit tell otherwise.
 type Loss struct{ Field, What, Kept, Left string }
 
