@@ -2,12 +2,15 @@ package testkit
 
 import (
 	"bytes"
+	"cmp"
+	"errors"
 	"fmt"
 	"net/url"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -46,18 +49,32 @@ func StartPostgres(t testing.TB) *Postgres {
 		Missing(t, "PostgreSQL with PostGIS")
 	}
 	p := postgres()
+	if errors.Is(p.started, errNoPostGIS) {
+		Missing(t, "PostGIS")
+	}
 	require.NoError(t, p.started)
 	return p
 }
+
+var errNoPostGIS = errors.New("the server has no PostGIS")
 
 // initdb is where PostgreSQL's program of this name lies, the newest of several.
 func initdb() string {
 	all, _ := filepath.Glob("/usr/lib/postgresql/*/bin/initdb")
 	if len(all) > 0 {
-		return slices.Max(all)
+		return newest(all)
 	}
 	found, _ := exec.LookPath("initdb")
 	return found
+}
+
+// newest is the program in the folder of the highest version.
+func newest(programs []string) string {
+	version := func(program string) float64 {
+		v, _ := strconv.ParseFloat(filepath.Base(filepath.Dir(filepath.Dir(program))), 64) // 0 for a folder of another name
+		return v
+	}
+	return slices.MaxFunc(programs, func(a, b string) int { return cmp.Compare(version(a), version(b)) })
 }
 
 // serving keeps the server going until its standard input ends, which it does with the
@@ -106,6 +123,13 @@ func (p *Postgres) prepare() (err error) {
 	for until := time.Now().Add(patience); time.Now().Before(until); time.Sleep(50 * time.Millisecond) {
 		if _, err = p.query("postgres", "SELECT 1"); err == nil {
 			break
+		}
+	}
+	if err == nil {
+		var known string
+		known, err = p.query("postgres", "SELECT count(*) FROM pg_available_extensions WHERE name = 'postgis'")
+		if err == nil && known == "0" {
+			err = errNoPostGIS
 		}
 	}
 	for _, step := range [][2]string{{"postgres", "CREATE DATABASE " + template}, {template, "CREATE EXTENSION postgis"}} {
