@@ -165,17 +165,17 @@ func (s *Season) copyRecords(tx *sql.Tx, from *Season, done *Copied) error {
 	if err != nil {
 		return err
 	}
-	for _, r := range records {
-		geom, err := blob(r.Ground)
-		if err != nil {
-			return fmt.Errorf("treatment of %s: %w", r.Date, err)
-		}
-		if sum := r.sum(geom); there[sum] > 0 {
-			there[sum]--
+	all, err := treatedOf(records)
+	if err != nil {
+		return err
+	}
+	for _, r := range all {
+		if there[r.sum] > 0 {
+			there[r.sum]--
 			done.KnownBefore++
 			continue
 		}
-		if _, err := s.insertRecord(tx, 0, r, geom); err != nil {
+		if _, err := s.insertRecord(tx, 0, r.Record, r.ground); err != nil {
 			return err
 		}
 		done.Treatments++

@@ -98,7 +98,11 @@ func (g *merging) run(from []Source) error {
 func (g *merging) fields(from []Source) error {
 	first, in, named := map[string]geo.Field{}, map[string]string{}, map[string][]string{}
 	var others []OtherBoundary
-	var fresh []geo.Field
+	type outline struct {
+		name     string
+		boundary []byte
+	}
+	var fresh []outline
 	for i, source := range slices.Concat([]Source{{g.name, g.Season}}, from) {
 		fields, err := source.Fields()
 		if err != nil {
@@ -115,7 +119,7 @@ func (g *merging) fields(from []Source) error {
 				first[f.Name], in[f.Name] = f, source.Name
 				named[string(geom)] = append(named[string(geom)], f.Name)
 				if i > 0 {
-					fresh = append(fresh, f)
+					fresh = append(fresh, outline{f.Name, geom})
 				}
 			case !slices.Contains(named[string(geom)], f.Name):
 				others = append(others, OtherBoundary{f.Name, [2]string{in[f.Name], source.Name}, [2]geo.Field{known, f}})
@@ -126,7 +130,8 @@ func (g *merging) fields(from []Source) error {
 		return &BoundaryError{others}
 	}
 	for _, f := range fresh {
-		if err := g.insertField(f); err != nil {
+		g.changed = true
+		if _, err := g.fieldID(g.tx, f.name, f.boundary); err != nil {
 			return err
 		}
 	}
@@ -138,16 +143,6 @@ func (g *merging) fields(from []Source) error {
 	}
 	slices.SortFunc(g.Alike, slices.Compare[[]string])
 	return nil
-}
-
-func (g *merging) insertField(f geo.Field) error {
-	geom, err := blob(f.Boundary)
-	if err != nil {
-		return err
-	}
-	g.changed = true
-	_, err = g.fieldID(g.tx, f.Name, geom)
-	return err
 }
 
 // visitsOf takes in the visits of a season that are not there yet; of those that are it
@@ -224,94 +219,101 @@ func (g *merging) moves(from, to int64) {
 	g.Renumbered = append(g.Renumbered, Renumbered{from, to})
 }
 
+// A treated is a treatment with its ground as a file has it, and the digest of both.
+type treated struct {
+	Record
+	ground []byte
+	sum    string
+}
+
+func treatedOf(records []Record) (all []treated, err error) {
+	for _, r := range records {
+		ground, err := blob(r.Ground)
+		if err != nil {
+			return nil, fmt.Errorf("treatment of %s: %w", r.Date, err)
+		}
+		all = append(all, treated{r, ground, r.sum(ground)})
+	}
+	return all, nil
+}
+
 // treatments takes in the treatments that are not there yet; one that is there twice is one.
 func (g *merging) treatments(from []Source) error {
-	own, err := g.Records()
+	records, err := g.Records()
 	if err != nil {
 		return err
 	}
-	all, n := map[string]Record{}, len(own)
+	there, err := treatedOf(records)
+	if err != nil {
+		return err
+	}
+	all := map[string]treated{}
+	for _, r := range there {
+		all[r.sum] = r
+	}
 	for _, source := range from {
 		records, err := source.Records()
 		if err != nil {
 			return fmt.Errorf("%s: %w", source.Name, err)
 		}
-		own = append(own, records...)
-	}
-	for i, r := range own {
-		geom, err := blob(r.Ground)
+		theirs, err := treatedOf(records)
 		if err != nil {
-			return fmt.Errorf("treatment of %s: %w", r.Date, err)
+			return err
 		}
-		sum := r.sum(geom)
-		if _, there := all[sum]; i >= n && there {
-			g.KnownGround++
-		} else if i >= n {
-			g.Treatments++
+		for _, r := range theirs {
+			if _, known := all[r.sum]; known {
+				g.KnownGround++
+			} else {
+				g.Treatments++
+			}
+			all[r.sum] = r
 		}
-		all[sum] = r
 	}
 	if !g.ordered() {
-		return g.addRecords(all, own[:n])
+		return g.addRecords(all, there)
 	}
-	return g.writeRecords(all, own[:n])
+	return g.writeRecords(all, there)
 }
 
 // addRecords adds treatments, by their digests, that are not among those there are.
-func (g *merging) addRecords(all map[string]Record, there []Record) error {
+func (g *merging) addRecords(all map[string]treated, there []treated) error {
 	for _, r := range there {
-		geom, err := blob(r.Ground)
-		if err != nil {
-			return err
-		}
-		delete(all, r.sum(geom))
+		delete(all, r.sum)
 	}
-	for _, sum := range inOrder(all) {
-		geom, err := blob(all[sum].Ground)
-		if err != nil {
-			return err
-		}
+	for _, r := range inOrder(all) {
 		g.changed = true
-		if _, err := g.insertRecord(g.tx, 0, all[sum], geom); err != nil {
+		if _, err := g.insertRecord(g.tx, 0, r.Record, r.ground); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// inOrder are the digests of treatments by their days, then by themselves.
-func inOrder(all map[string]Record) []string {
-	return slices.SortedFunc(maps.Keys(all), func(a, b string) int {
-		return cmp.Or(cmp.Compare(all[a].Date, all[b].Date), cmp.Compare(a, b))
+// inOrder are treatments by their days, then by their digests.
+func inOrder(all map[string]treated) []treated {
+	return slices.SortedFunc(maps.Values(all), func(a, b treated) int {
+		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.sum, b.sum))
 	})
 }
 
 // writeRecords puts treatments, by their digests, in place of those there are, where that
 // changes anything.
-func (g *merging) writeRecords(all map[string]Record, there []Record) error {
-	sums := inOrder(all)
-	unmoved := slices.EqualFunc(sums, there, func(sum string, r Record) bool {
-		geom, err := blob(r.Ground)
-		return err == nil && r.sum(geom) == sum
-	})
+func (g *merging) writeRecords(all map[string]treated, there []treated) error {
+	ordered := inOrder(all)
+	unmoved := slices.EqualFunc(ordered, there, func(a, b treated) bool { return a.sum == b.sum })
 	var mostID int
 	if err := g.tx.QueryRow(`SELECT coalesce(max(id), 0) FROM records`).Scan(&mostID); err != nil {
 		return err
 	}
-	if unmoved && mostID == len(sums) {
+	if unmoved && mostID == len(ordered) {
 		return nil
 	}
 	g.changed = true
 	if _, err := g.tx.Exec(`DELETE FROM records`); err != nil {
 		return err
 	}
-	for i, sum := range sums {
-		r := all[sum]
-		geom, err := blob(r.Ground)
-		if err != nil {
-			return err
-		}
-		if _, err := g.insertRecord(g.tx, int64(i+1), r, geom); err != nil {
+	for i, r := range ordered {
+		if _, err := g.insertRecord(g.tx, int64(i+1), r.Record, r.ground); err != nil {
 			return err
 		}
 	}
