@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
+	"sync"
 
 	"github.com/paulmach/orb"
 
@@ -121,12 +122,14 @@ type Line struct {
 // that is no URL is refused when it is opened, so that no file bears its password.
 func IsAddress(name string) bool {
 	scheme, _, is := strings.Cut(name, ":")
-	return is && (strings.EqualFold(scheme, "postgres") || strings.EqualFold(scheme, "postgresql")) || inWords.MatchString(name)
+	return is && (strings.EqualFold(scheme, "postgres") || strings.EqualFold(scheme, "postgresql")) || inWords().MatchString(name)
 }
 
 // inWords matches host=h password=p (PostgreSQL 15 documentation, 34.1.1.1) by the words of
 // which such an address has one.
-var inWords = regexp.MustCompile(`(^|\s)(host|hostaddr|dbname|user|password|service)\s*=`)
+var inWords = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`(^|\s)(host|hostaddr|dbname|user|password|service)\s*=`)
+})
 
 // ErrBroken is a file that SQLite finds damaged.
 var ErrBroken = errors.New("is broken")
