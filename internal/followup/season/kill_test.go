@@ -74,14 +74,23 @@ func adding(t *testing.T, path string, first, count int) (*exec.Cmd, *bufio.Scan
 // reported reads what a process says was stored: number → visit.
 func reported(t *testing.T, lines *bufio.Scanner, into map[int]int64) {
 	t.Helper()
-	for lines.Scan() {
-		var n int
-		var id int64
-		if _, err := fmt.Sscanf(lines.Text(), "%d %d", &n, &id); err == nil {
-			into[n] = id
-		}
+	for reportedNext(t, lines, into) {
 	}
-	require.NoError(t, ignoreClosed(lines.Err()))
+}
+
+// reportedNext waits for one more line, and says whether there was one.
+func reportedNext(t *testing.T, lines *bufio.Scanner, into map[int]int64) bool {
+	t.Helper()
+	if !lines.Scan() {
+		require.NoError(t, ignoreClosed(lines.Err()))
+		return false
+	}
+	var n int
+	var id int64
+	if _, err := fmt.Sscanf(lines.Text(), "%d %d", &n, &id); err == nil {
+		into[n] = id
+	}
+	return true
 }
 
 func ignoreClosed(err error) error {
@@ -103,6 +112,9 @@ func TestKilledAtFiftyMoments(t *testing.T) {
 	const perRun = 1000
 	for run := range 50 {
 		cmd, lines, _ := adding(t, path, run*perRun, perRun)
+		for range rng.IntN(3) { // how soon a visit is stored is the machine's
+			reportedNext(t, lines, stored)
+		}
 		timer := time.AfterFunc(time.Duration(rng.IntN(60_000))*time.Microsecond, func() { _ = cmd.Process.Kill() })
 		reported(t, lines, stored)
 		_ = cmd.Wait() // it was killed
