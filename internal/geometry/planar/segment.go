@@ -2,7 +2,6 @@ package planar
 
 import (
 	"cmp"
-	"math/big"
 	"slices"
 
 	"github.com/paulmach/orb"
@@ -51,24 +50,8 @@ func (s segment) crosses(t segment) bool {
 
 // pixelOfCrossing is the pixel in which two segments cross.
 func (s segment) pixelOfCrossing(t segment) orb.Point {
-	whole := func(v float64) *big.Int { return big.NewInt(int64(v)) }
-	cross := func(ax, ay, bx, by float64) *big.Int {
-		p, q := new(big.Int).Mul(whole(ax), whole(by)), new(big.Int).Mul(whole(ay), whole(bx))
-		return p.Sub(p, q)
-	}
 	dx, dy := s.b[0]-s.a[0], s.b[1]-s.a[1]
 	ex, ey := t.b[0]-t.a[0], t.b[1]-t.a[1]
 	along, all := cross(t.a[0]-s.a[0], t.a[1]-s.a[1], ex, ey), cross(dx, dy, ex, ey)
-	if all.Sign() < 0 {
-		along.Neg(along)
-		all.Neg(all)
-	}
-	// from + step·along/all, rounded as pixels are: ⌊(2·step·along + all) / 2·all⌋.
-	rounded := func(from, step float64) float64 {
-		n := whole(2 * step)
-		n.Mul(n, along).Add(n, all)
-		n.Div(n, new(big.Int).Lsh(all, 1))
-		return from + float64(n.Int64())
-	}
-	return orb.Point{rounded(s.a[0], dx), rounded(s.a[1], dy)}
+	return orb.Point{s.a[0] + portion(dx, along, all), s.a[1] + portion(dy, along, all)}
 }
