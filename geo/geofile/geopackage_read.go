@@ -21,6 +21,7 @@ import (
 	sqlite3 "modernc.org/sqlite/lib"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/sorted"
 )
 
 // Formats are what is read, for messages.
@@ -115,7 +116,7 @@ func (g *gpkgReader) tables() error {
 	if err != nil {
 		return err
 	}
-	slices.SortStableFunc(layers, func(a, b layer) int { return strings.Compare(a.table, b.table) })
+	sorted.Stably(layers, func(a, b layer) int { return strings.Compare(a.table, b.table) })
 	read := false
 	for i, l := range layers {
 		if i > 0 && l.table == layers[i-1].table {

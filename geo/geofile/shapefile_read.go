@@ -12,6 +12,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/sorted"
 )
 
 // shapefile is the parts of a Shapefile: geometry, attributes, what text they
@@ -300,7 +301,7 @@ func reachesOver(hole, outer orb.Ring) bool {
 	for i := 1; i < len(ys); i++ {
 		levels = append(levels, [2]float64{ys[i] - ys[i-1], ys[i-1] + (ys[i]-ys[i-1])/2})
 	}
-	slices.SortStableFunc(levels, func(a, b [2]float64) int { return cmp.Compare(b[0], a[0]) })
+	sorted.Stably(levels, func(a, b [2]float64) int { return cmp.Compare(b[0], a[0]) })
 	for _, level := range levels[:min(len(levels), 64)] {
 		for _, a := range geo.InsideSpans(h, level[1]) {
 			for _, b := range geo.InsideSpans(o, level[1]) {

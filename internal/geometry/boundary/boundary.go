@@ -12,12 +12,12 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/planar"
+	"github.com/geocoris/geocoris/internal/sorted"
 )
 
 const (
@@ -124,9 +124,9 @@ func ordered(mp orb.MultiPolygon) orb.MultiPolygon {
 		for i, ring := range polygon {
 			polygon[i] = turned(ring)
 		}
-		slices.SortStableFunc(polygon[1:], func(a, b orb.Ring) int { return compare(a[0], b[0]) })
+		sorted.Stably(polygon[1:], func(a, b orb.Ring) int { return compare(a[0], b[0]) })
 	}
-	slices.SortStableFunc(mp, func(a, b orb.Polygon) int { return compare(a[0][0], b[0][0]) })
+	sorted.Stably(mp, func(a, b orb.Polygon) int { return compare(a[0][0], b[0][0]) })
 	return mp
 }
 

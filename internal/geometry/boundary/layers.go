@@ -12,6 +12,7 @@ import (
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/planar"
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/sorted"
 )
 
 const (
@@ -36,7 +37,7 @@ func pairsOf(all []*drawn) (pairs []pair, err error) {
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(all[i].bound.Min[0], all[j].bound.Min[0]) })
+	sorted.Stably(order, func(i, j int) int { return cmp.Compare(all[i].bound.Min[0], all[j].bound.Min[0]) })
 	var cut []int
 	for _, i := range order {
 		kept := cut[:0]
@@ -54,7 +55,7 @@ func pairsOf(all []*drawn) (pairs []pair, err error) {
 		}
 		cut = append(kept, i)
 	}
-	slices.SortFunc(pairs, func(p, q pair) int { return cmp.Or(p.a-q.a, p.b-q.b) })
+	sorted.By(pairs, func(p, q pair) int { return cmp.Or(p.a-q.a, p.b-q.b) })
 	return pairs, nil
 }
 

@@ -10,8 +10,8 @@ package catch
 import (
 	"fmt"
 	"math"
-	"slices"
 
+	"github.com/geocoris/geocoris/internal/sorted"
 	"github.com/geocoris/geocoris/interp"
 )
 
@@ -132,7 +132,7 @@ func (g Nodes) highestFirst(surface []float64) (order []int) {
 			order = append(order, i)
 		}
 	}
-	slices.SortStableFunc(order, func(a, b int) int {
+	sorted.Stably(order, func(a, b int) int {
 		switch {
 		case surface[a] > surface[b]:
 			return -1

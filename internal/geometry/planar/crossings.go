@@ -3,9 +3,10 @@ package planar
 import (
 	"cmp"
 	"math"
-	"slices"
 
 	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/internal/sorted"
 )
 
 // crossings are the pixels in which segments cross, once for each two that do, and
@@ -107,7 +108,7 @@ func (s segment) heightsBetween(west, east float64) (low, high float64) {
 // cross appends the crossings in a strip. One at the border of two strips is
 // counted by one of them, whichever its place rounds to.
 func (s strip) cross(number int, at []orb.Point, most int) []orb.Point {
-	slices.SortFunc(s.in, func(a, b lying) int {
+	sorted.By(s.in, func(a, b lying) int {
 		if a.low != b.low {
 			return cmp.Compare(a.low, b.low)
 		}

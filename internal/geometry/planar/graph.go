@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/internal/sorted"
 )
 
 // graph is a set of noded arcs with, at each node, the arcs around it in order.
@@ -31,7 +33,7 @@ func newGraph(arcs []orb.LineString) *graph {
 		g.attach(2*i+1, arc[len(arc)-1])
 	}
 	for _, out := range g.ring {
-		slices.SortFunc(out, g.byDirection)
+		sorted.By(out, g.byDirection)
 		for k, h := range out {
 			g.slot[h] = k
 		}

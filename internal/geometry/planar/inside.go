@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/sorted"
 )
 
 // InsidePoint returns a place inside a polygon with ground, off its border: the
@@ -56,6 +57,6 @@ func gaps(polygon orb.Polygon) (all []gap) {
 			all = append(all, gap{ys[i-1], ys[i]})
 		}
 	}
-	slices.SortStableFunc(all, func(a, b gap) int { return cmp.Compare(b.high-b.low, a.high-a.low) })
+	sorted.Stably(all, func(a, b gap) int { return cmp.Compare(b.high-b.low, a.high-a.low) })
 	return all
 }

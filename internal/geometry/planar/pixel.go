@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/internal/sorted"
 )
 
 // snapRounded parts segments where they meet, on the lattice of whole numbers.
@@ -103,7 +105,7 @@ func (p *pixels) along(s segment, way []orb.Point) []orb.Point {
 		rise = -1
 	}
 	// Both coordinates run one way along a segment.
-	slices.SortFunc(way, func(h, k orb.Point) int { return cmp.Compare(h[0]+rise*h[1], k[0]+rise*k[1]) })
+	sorted.By(way, func(h, k orb.Point) int { return cmp.Compare(h[0]+rise*h[1], k[0]+rise*k[1]) })
 	return way
 }
 

@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/internal/sorted"
 )
 
 // segment joins two different points of whole numbers below 2⁵⁰, so that all
@@ -34,7 +36,7 @@ func compareSegments(s, t segment) int {
 
 // unique sorts and leaves out what is there twice.
 func unique[T comparable](all []T, compare func(T, T) int) []T {
-	slices.SortFunc(all, compare)
+	sorted.By(all, compare)
 	return slices.Compact(all)
 }
 

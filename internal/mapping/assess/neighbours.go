@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/internal/sorted"
 )
 
 // neighbours finds stops near others.
@@ -19,7 +21,7 @@ func newNeighbours(at []orb.Point) neighbours {
 	for i := range at {
 		n.number[i] = i
 	}
-	slices.SortFunc(n.number, func(a, b int) int { return cmp.Or(before(at[a], at[b]), a-b) })
+	sorted.By(n.number, func(a, b int) int { return cmp.Or(before(at[a], at[b]), a-b) })
 	for k, i := range n.number {
 		n.at[k] = at[i]
 	}
@@ -114,7 +116,7 @@ func westernmost(left *[3][]int) int {
 // so on with those left. The one that took the others comes first.
 func (n neighbours) groups(near [][]int) (all [][]int) {
 	order := slices.Clone(n.number)
-	slices.SortStableFunc(order, func(a, b int) int { return len(near[b]) - len(near[a]) })
+	sorted.Stably(order, func(a, b int) int { return len(near[b]) - len(near[a]) })
 	taken := make([]bool, len(n.at))
 	for _, i := range order {
 		if taken[i] {

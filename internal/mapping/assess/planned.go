@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"github.com/geocoris/geocoris/internal/sorted"
 	"github.com/geocoris/geocoris/interp"
 )
 
@@ -54,7 +55,7 @@ func crowds(stops []Stop, reach float64) (of []int) {
 			byX = append(byX, i)
 		}
 	}
-	slices.SortFunc(byX, func(a, b int) int { return cmp.Compare(stops[a].XY[0], stops[b].XY[0]) })
+	sorted.By(byX, func(a, b int) int { return cmp.Compare(stops[a].XY[0], stops[b].XY[0]) })
 	for i, s := range stops {
 		if s.Extra {
 			of[i] = nearestWithin(stops, byX, i, reach)

@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/internal/sorted"
 )
 
 // What stops have to do to be a walk round another. Our choices, no source.
@@ -35,7 +37,7 @@ func rounds(spacing, treatAt float64, near neighbours, at []orb.Point, counts co
 		}
 	}
 	most, hotPlaces := median(sizes), len(hot)
-	slices.SortFunc(hot, func(a, b int) int {
+	sorted.By(hot, func(a, b int) int {
 		return cmp.Or(cmp.Compare(values[b], values[a]), before(at[a], at[b]))
 	})
 	for _, i := range hot {
@@ -46,7 +48,7 @@ func rounds(spacing, treatAt float64, near neighbours, at []orb.Point, counts co
 		if len(free) < most+roundStops {
 			continue
 		}
-		slices.SortFunc(free, func(a, b int) int {
+		sorted.By(free, func(a, b int) int {
 			return cmp.Or(counts.unmarkedFirst(a, b), cmp.Compare(apart(at[a], at[i]), apart(at[b], at[i])), before(at[a], at[b]))
 		})
 		free = counts.walk(i, free[:len(free)-most])

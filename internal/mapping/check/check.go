@@ -16,6 +16,7 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
+	"github.com/geocoris/geocoris/internal/sorted"
 )
 
 const (
@@ -308,7 +309,7 @@ func (r *Report) All() []survey.Problem {
 	for i, f := range r.Survey.Files {
 		order[f] = i
 	}
-	slices.SortStableFunc(all, func(a, b survey.Problem) int {
+	sorted.Stably(all, func(a, b survey.Problem) int {
 		if a.File != b.File {
 			return order[a.File] - order[b.File]
 		}

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"github.com/geocoris/geocoris/internal/sorted"
 )
 
 // Neighbours are, for each place, the numbers of those it is compared with.
@@ -23,7 +25,7 @@ func Within(stops []Stop, metres float64) Neighbours {
 	for i := range byX {
 		byX[i] = i
 	}
-	slices.SortStableFunc(byX, func(i, j int) int { return cmp.Compare(stops[i].X, stops[j].X) })
+	sorted.Stably(byX, func(i, j int) int { return cmp.Compare(stops[i].X, stops[j].X) })
 	n, links := make(Neighbours, len(stops)), 0
 	for k, i := range byX {
 		for _, j := range byX[k+1:] {

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
+	"github.com/geocoris/geocoris/internal/sorted"
 )
 
 // bornOut is the part of the highest count that another stop has at the least to bear it
@@ -39,7 +40,7 @@ func fromWest(stops []fieldstats.Stop) []int {
 	for i := range byX {
 		byX[i] = i
 	}
-	slices.SortFunc(byX, func(a, b int) int { return cmp.Compare(stops[a].X, stops[b].X) })
+	sorted.By(byX, func(a, b int) int { return cmp.Compare(stops[a].X, stops[b].X) })
 	return byX
 }
 

@@ -2,13 +2,13 @@ package report
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"unicode/utf8"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
+	"github.com/geocoris/geocoris/internal/sorted"
 )
 
 // A row is a field in the table of many.
@@ -33,7 +33,7 @@ func (b Brief) table(p *paper) (act []*assess.Field) {
 	for _, f := range b.Result.Fields {
 		rows = append(rows, rowOf(f, of))
 	}
-	slices.SortStableFunc(rows, worse)
+	sorted.Stably(rows, worse)
 	cells := [][]string{{b.Units.Text("field"), b.Units.Text("answer"), b.Units.AreaUnit(), b.Units.Text("look again"), b.Units.Text("stops")}}
 	for _, r := range rows {
 		cells = append(cells, b.cells(r))

@@ -2,12 +2,12 @@ package report
 
 import (
 	"math"
-	"slices"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
+	"github.com/geocoris/geocoris/internal/sorted"
 )
 
 // An Overview is all fields of one morning or several in a table, the worst first, to be
@@ -61,7 +61,7 @@ func (o Overview) rows() (rows []overviewRow) {
 			rows = append(rows, overviewRow{rowOf(f, of), one.Result.Of(f)})
 		}
 	}
-	slices.SortStableFunc(rows, func(a, b overviewRow) int { return worse(a.row, b.row) })
+	sorted.Stably(rows, func(a, b overviewRow) int { return worse(a.row, b.row) })
 	return rows
 }
 

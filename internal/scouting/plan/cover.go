@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/internal/sorted"
 )
 
 const (
@@ -82,7 +84,7 @@ func (g *ground) own(centres []orb.Point, owner []int) (moved int) {
 	for k := range byX {
 		byX[k] = k
 	}
-	slices.SortFunc(byX, func(a, b int) int { return compare(centres[a][0], centres[b][0]) })
+	sorted.By(byX, func(a, b int) int { return compare(centres[a][0], centres[b][0]) })
 	xs := make([]float64, len(centres))
 	for i, k := range byX {
 		xs[i] = centres[k][0]
@@ -148,7 +150,7 @@ func (g *ground) rows(n int, heading float64) []orb.Point {
 	along := func(p orb.Point) float64 { return float64(p[0]*sin) + float64(p[1]*cos) }
 	across := func(p orb.Point) float64 { return float64(p[0]*cos) - float64(p[1]*sin) }
 	cells := slices.Clone(g.cells)
-	slices.SortStableFunc(cells, func(a, b orb.Point) int { return compare(across(a), across(b)) })
+	sorted.Stably(cells, func(a, b orb.Point) int { return compare(across(a), across(b)) })
 	width := across(cells[len(cells)-1]) - across(cells[0]) + g.cell
 	apart := math.Sqrt(float64(len(cells))*float64(g.cell*g.cell)/float64(n)) + 1e-9
 	strips := max(1, min(n, int(math.Round(width/apart))))
@@ -157,7 +159,7 @@ func (g *ground) rows(n int, heading float64) []orb.Point {
 		first, last := n*s/strips, n*(s+1)/strips // stops of the strip
 		strip := cells[len(cells)*first/n : len(cells)*last/n]
 		middle := across(strip[len(strip)/2])
-		slices.SortStableFunc(strip, func(a, b orb.Point) int { return compare(along(a), along(b)) })
+		sorted.Stably(strip, func(a, b orb.Point) int { return compare(along(a), along(b)) })
 		for k := range last - first {
 			at := along(strip[(2*k+1)*len(strip)/(2*(last-first))])
 			out = append(out, orb.Point{float64(at*sin) + float64(middle*cos), float64(at*cos) - float64(middle*sin)})

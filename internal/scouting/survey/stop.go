@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"github.com/geocoris/geocoris/internal/sorted"
 )
 
 // A Stop is a place where somebody counted, with all its rows put together.
@@ -77,7 +79,7 @@ func gather(records []Record) (stops []Stop, problems []Problem) {
 			rows[n] = append(rows[n], i)
 		}
 	}
-	slices.SortFunc(rows, func(a, b []int) int { return a[0] - b[0] })
+	sorted.By(rows, func(a, b []int) int { return a[0] - b[0] })
 	stops = slices.Grow(stops, len(rows))
 	for number, of := range rows {
 		s := newStop(&records[of[0]], number)

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/sorted"
 )
 
 // Options say how to read. The zero value is right for one pest and named stops.
@@ -211,9 +212,9 @@ func (b *builder) finish() (*Survey, error) {
 	for i, f := range s.Files {
 		order[f] = i
 	}
-	slices.SortStableFunc(s.Problems, func(a, c Problem) int { return byLine(order, a, c) })
+	sorted.Stably(s.Problems, func(a, c Problem) int { return byLine(order, a, c) })
 	s.Unread = ofPest(s.Unread, s.Pest)
-	slices.SortStableFunc(s.Unread, func(a, c Unread) int { return byLine(order, a.Problem, c.Problem) })
+	sorted.Stably(s.Unread, func(a, c Unread) int { return byLine(order, a.Problem, c.Problem) })
 	s.Dates = datesOf(kept)
 	return s, nil
 }

@@ -2,11 +2,11 @@ package spray
 
 import (
 	"math"
-	"slices"
 
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/internal/geometry/planar"
+	"github.com/geocoris/geocoris/internal/sorted"
 )
 
 // By is what the heading of the passes goes by.
@@ -75,7 +75,7 @@ func headings(g *Target) []float64 {
 			sides = append(sides, side{bearing(a, b), math.Hypot(b[0]-a[0], b[1]-a[1])})
 		}
 	}
-	slices.SortStableFunc(sides, func(a, b side) int {
+	sorted.Stably(sides, func(a, b side) int {
 		switch {
 		case a.length > b.length:
 			return -1

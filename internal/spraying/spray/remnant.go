@@ -1,12 +1,11 @@
 package spray
 
 import (
-	"slices"
-
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/planar"
+	"github.com/geocoris/geocoris/internal/sorted"
 )
 
 // remnants lists what stays unsprayed, largest first, and adds all of it up.
@@ -28,7 +27,7 @@ func (w *work) remnants(left orb.MultiPolygon, l layout) (list []Remnant, sum fl
 		}
 		list = append(list, rest)
 	}
-	slices.SortStableFunc(list, func(a, b Remnant) int {
+	sorted.Stably(list, func(a, b Remnant) int {
 		switch {
 		case a.Area > b.Area:
 			return -1
