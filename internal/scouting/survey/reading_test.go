@@ -47,7 +47,7 @@ func TestDatesWithSlashesAreKnownByTheFile(t *testing.T) {
 	const head = "stop,longitude,latitude,count,date\n"
 	s = read(t, head+"A,1,2,3,5/7/2026 06:40\nB,1,3,4,7/13/2026\n", survey.Options{})
 	assert.Equal(t, []string{"2026-05-07", "2026-07-13"}, s.Dates)
-	assert.NotContains(t, strings.Join(s.Notes, "\n"), "month first")
+	assert.NotContains(t, strings.Join(s.Notes, "\n"), "no date in the file shows")
 
 	s = read(t, head+"A,1,2,3,5/7/2026\n", survey.Options{})
 	assert.Equal(t, []string{"2026-05-07"}, s.Dates)

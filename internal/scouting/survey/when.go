@@ -30,7 +30,7 @@ const (
 // file with decimal commas, as those who write these write dates, and else the month.
 // Then note says so, and line is that of the first row so read.
 func slashesOf(t table, l *layout, a asked) (order slashes, line int, note string, err error) {
-	day, month, open := tellings(t, l)
+	day, month, open, told := tellings(t, l)
 	if day.line > 0 && month.line > 0 {
 		l.clash = clash{day, month}
 		if month.line < day.line {
@@ -49,8 +49,10 @@ func slashesOf(t table, l *layout, a asked) (order slashes, line int, note strin
 	case day.line > 0 && month.line > 0:
 		return bothFirst, 0, "", nil
 	case day.line > 0:
-		return dayFirst, 0, "", nil
-	case month.line > 0 || open.Text == "":
+		return dayFirst, 0, day.alone(dayFirst, told, open), nil
+	case month.line > 0:
+		return monthFirst, 0, month.alone(monthFirst, told, open), nil
+	case open.Text == "":
 		return monthFirst, 0, "", nil
 	}
 	order = monthFirst
@@ -63,13 +65,16 @@ func slashesOf(t table, l *layout, a asked) (order slashes, line int, note strin
 }
 
 // tellings are the first dates of a table that must have the day or the month first, and
-// the first that could have either and mean two days.
-func tellings(t table, l *layout) (day, month telling, open OpenDay) {
+// the first that could have either and mean two days; told is how many rows tell.
+func tellings(t table, l *layout) (day, month telling, open OpenDay, told int) {
 	open.File = t.File
 	for _, row := range t.Rows {
 		for _, c := range []column{colDate, colTime} {
 			text := l.text(row, c)
 			d, m, differ := sides(text)
+			if d || m {
+				told++
+			}
 			if d && day.line == 0 {
 				day = telling{text, row.Line}
 			}
@@ -82,7 +87,17 @@ func tellings(t table, l *layout) (day, month telling, open OpenDay) {
 			}
 		}
 	}
-	return day, month, open
+	return day, month, open, told
+}
+
+// alone says that one date decides how all others of its file are read, where it is the only
+// one of told rows: a slip of a digit in it would move them all.
+func (t telling) alone(order slashes, told int, open OpenDay) string {
+	if told > 1 || open.Text == "" {
+		return ""
+	}
+	date, _, _ := order.parseTime(open.Text)
+	return fmt.Sprintf("%s: dates such as %q are read %s, as %s, since %q in line %d can only be read so", open.File, open.Text, order, date, t.text, t.line)
 }
 
 func (s slashes) String() string {
