@@ -120,9 +120,9 @@ func (l *layers) nested() (around []int) {
 	for i, d := range l.all {
 		switch {
 		case around[i] < 0:
-		case l.inner == InnerField:
-			d.closed = ""
-		case d.closed != "":
+		case d.closed != "" && l.inner == InnerField: // said of all, so not of a pond that tells what it is
+			d.closed += ", also with --inner field"
+		case d.closed != "", l.inner == InnerField:
 		case l.inner == InnerHole:
 			d.closed = "is a hole (--inner hole)"
 		default:
