@@ -45,9 +45,6 @@ func those(at []int, of int) []bool {
 	return chosen
 }
 
-// SameField reports whether a name means a field, however it is written.
-func SameField(a, b string) bool { return survey.NameKey(a) == survey.NameKey(b) }
-
 // Chosen are the places of the fields asked for, in the order of the fields; all where
 // only is nil. A name that no field has is an error that lists those there are, and so is
 // one that two fields have but for its case.

@@ -161,6 +161,9 @@ func run(zones []geo.Feature, s Settings) (*Result, error) {
 			return nil, fmt.Errorf("%s: %w", f.name, err)
 		}
 	}
+	if s.Rows, err = s.Rows.named(fields); err != nil {
+		return nil, fmt.Errorf("--rows: %w", err)
+	}
 	var kept [][]spray.KeepOff
 	if kept, r.KeepOffNotes, err = keepOffs(s.KeepOffs, sites); err != nil {
 		return nil, err

@@ -3,13 +3,14 @@ package handoff
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
-	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 // Rows is how the rows of a crop run, for all fields or for some: by a direction, or by
@@ -73,6 +74,33 @@ func (s Settings) rows(f *field, here site) (*float64, error) {
 // rowsReach is how far, m, a line of a row may lie from the field that it is of.
 const rowsReach = 1000
 
+// named are the rows with the names of fields as these are written. A name that can be two of
+// them, which differ in case alone, is an error; one that is none of them stays.
+func (r Rows) named(fields []*field) (Rows, error) {
+	var all []string
+	for _, f := range fields {
+		all = append(all, f.name)
+	}
+	names, features := survey.NewNames(all), slices.Clone(r.Features)
+	for i := range features {
+		at, err := names.Find(word(features[i].Properties, "field"))
+		if err != nil {
+			return r, fmt.Errorf("%s: feature %d: field %w", r.File, i+1, err)
+		}
+		if at < 0 {
+			continue
+		}
+		features[i].Properties = slices.Clone(features[i].Properties)
+		for j, p := range features[i].Properties {
+			if p.Name == "field" {
+				features[i].Properties[j].Value = all[at]
+			}
+		}
+	}
+	r.Features = features
+	return r, nil
+}
+
 // in is what the features say of a field: those that name it, else a line without a name
 // that is near.
 func (r Rows) in(here site) (*float64, error) {
@@ -80,7 +108,7 @@ func (r Rows) in(here site) (*float64, error) {
 	nearest := float64(rowsReach)
 	for i, one := range r.Features {
 		name := word(one.Properties, "field")
-		if name != "" && !assess.SameField(name, here.name) {
+		if name != "" && name != here.name {
 			continue
 		}
 		heading, d, err := here.row(one)

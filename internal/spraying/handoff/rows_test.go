@@ -1,6 +1,7 @@
 package handoff_test
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -67,6 +68,34 @@ func TestPassesGoAlongTheRows(t *testing.T) {
 	set.Rows = handoff.Rows{File: "rows.kml", Features: []geo.Feature{line(orb.LineString{{-101.597, 35.901}, {-101.597, 35.90105}}, "")}}
 	_, err := handoff.Run(zones(), set)
 	assert.ErrorContains(t, err, "rows.kml: feature 1: the ends of the line lie 5.55 m apart")
+}
+
+// Two fields may differ in case alone: each goes by its own rows, and rows that may be of
+// both are refused.
+func TestRowsAreOfTheFieldThatIsWritten(t *testing.T) {
+	called := func(name string) (all []geo.Feature) {
+		for _, f := range zones() {
+			f.Properties = slices.Clone(f.Properties)
+			f.Properties[slices.IndexFunc(f.Properties, func(p geo.Property) bool { return p.Name == "field" })].Value = name
+			all = append(all, f)
+		}
+		return all
+	}
+	rowsOf := func(name string, degrees float64) geo.Feature {
+		return geo.Feature{Geometry: orb.Point{-101.597, 35.901}, Properties: geo.Properties{{Name: "field", Value: name}, {Name: "rows", Value: degrees}}}
+	}
+	run := func(features ...geo.Feature) (*handoff.Result, error) {
+		set := settings()
+		set.Spray.Heading, set.Rows = nil, handoff.Rows{File: "rows.csv", Features: features}
+		return handoff.Run(slices.Concat(called("Home"), called("HOME"), called("Cre\u0301te")), set)
+	}
+	r, err := run(rowsOf("HOME", 10), rowsOf("Home", 20), rowsOf(" CR\u00c9TE", 30))
+	require.NoError(t, err)
+	for _, j := range r.Jobs {
+		assert.InDelta(t, map[string]float64{"Home": 20, "HOME": 10, "Cre\u0301te": 30}[j.Field], j.Plan.Heading, 1e-9, j.Field)
+	}
+	_, err = run(rowsOf("home", 10))
+	assert.EqualError(t, err, `--rows: rows.csv: feature 1: field "home" can be "Home", "HOME": write it as the one that is meant`)
 }
 
 func TestDirectionsOfRows(t *testing.T) {
