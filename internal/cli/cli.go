@@ -48,7 +48,7 @@ const (
 // Run runs the command that args name and returns its exit code.
 func Run(ctx context.Context, args []string, s Streams) int {
 	out := &printed{to: &visible.Writer{To: s.Out}}
-	s.ctx, s.Out, s.Err = ctx, out, &visible.Writer{To: s.Err}
+	s.ctx, s.Out, s.Err = ctx, out, unspoken{&visible.Writer{To: s.Err}}
 	root := newRoot(s)
 	root.SetArgs(args)
 	ran, err := root.ExecuteContextC(ctx)
@@ -98,6 +98,14 @@ func (p *printed) Write(text []byte) (int, error) {
 		p.err = err
 	}
 	return n, err
+}
+
+// unspoken passes on words without the passwords of databases in them.
+type unspoken struct{ to io.Writer }
+
+func (u unspoken) Write(text []byte) (int, error) {
+	_, err := io.WriteString(u.to, engine.Unspoken(string(text)))
+	return len(text), err
 }
 
 // usageError is a command asked for wrongly.
@@ -164,6 +172,7 @@ The label is the law; licensed people and local rules decide.`,
 		Args:          usageArgs(noSuchCommand),
 		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
+	root.PersistentPreRunE = writesNoAddress
 	if s.In != nil {
 		root.SetIn(s.In)
 	}
@@ -174,6 +183,15 @@ The label is the law; licensed people and local rules decide.`,
 	root.SetVersionTemplate("{{.Name}} {{.Version}}\n")
 	root.AddCommand(newPlan(s), newTally(s), newCalibrate(s), newKey(s), newTemplate(s), newCheck(s), newMap(s), newReport(s), newRules(s), newCompare(s), newSeason(s), newHandoff(s), newRecord(s), newSite(s), newServe(s), newDemo(s))
 	return root
+}
+
+// writesNoAddress refuses the address of a database where files are written to, before a
+// folder bears the password in its name.
+func writesNoAddress(cmd *cobra.Command, _ []string) error {
+	if out := cmd.Flags().Lookup("out"); out != nil && engine.InDatabase(out.Value.String()) {
+		return usageError{errors.New("--out: want a name on this disk, not the address of a database")}
+	}
+	return nil
 }
 
 // usageArgs makes wrong arguments wrong usage.

@@ -8,8 +8,6 @@ import (
 	"time"
 
 	"golang.org/x/term"
-
-	"github.com/geocoris/geocoris/internal/language/visible"
 )
 
 const (
@@ -30,10 +28,7 @@ type progress struct {
 
 func newProgress(w io.Writer, quiet bool) *progress {
 	p := &progress{begun: time.Now(), now: time.Now}
-	if v, ok := w.(*visible.Writer); ok {
-		w = v.To
-	}
-	if f, ok := w.(*os.File); ok && !quiet && term.IsTerminal(int(f.Fd())) {
+	if f, ok := bare(w).(*os.File); ok && !quiet && term.IsTerminal(int(f.Fd())) {
 		p.to = f
 	}
 	return p

@@ -1,12 +1,20 @@
 package cli
 
 import (
+	"os"
 	"strings"
 	"testing"
 	"time"
 
 	"github.com/stretchr/testify/assert"
+
+	"github.com/geocoris/geocoris/internal/language/visible"
 )
+
+// What watches over words hides no terminal.
+func TestATerminalIsFoundBelowWhatWatches(t *testing.T) {
+	assert.Equal(t, os.Stderr, bare(unspoken{&visible.Writer{To: os.Stderr}}))
+}
 
 // The time left goes by what was done since the first call, and a shorter line leaves
 // nothing of a longer one.

@@ -188,3 +188,39 @@ func TestADatabaseIsMergedWithFiles(t *testing.T) {
 	assert.Contains(t, errs, "is empty, no season yet")
 	assert.NoFileExists(t, "none.gpkg")
 }
+
+// Where no address is wanted, or it is written wrongly, its password is not repeated, nor
+// does a file bear it.
+func TestNoCommandRepeatsAPassword(t *testing.T) {
+	inFolder(t)
+	const address, words = "postgres:/ann:s3cret@127.0.0.1/season", "user=ann password=s3cret dbname=season"
+	before := names(t, ".")
+	for _, typed := range []string{address, words, "postgresql://ann:s3cret@h/d"} {
+		for _, args := range [][]string{
+			{"map", "week1.csv", "--field", typed, "--out", "x"},
+			{"map", typed, "--field", "field.geojson", "--out", "x"},
+			{"map", "week1.csv", "--field", "field.geojson", "--out", typed},
+			{"check", typed}, {"handoff", typed, "--out", "x"}, {typed}, {"season", typed}, {"map", "--units", typed},
+			{"season", "show", typed, typed}, {"compare", "week1.csv", typed, "--out", "x"},
+		} {
+			code, out, errs := run(t, args...)
+			assert.NotZero(t, code, args)
+			assert.NotContains(t, out+errs, "s3cret", args)
+			assert.Contains(t, errs, "geocoris: ")
+		}
+	}
+	assert.Equal(t, before, names(t, "."))
+}
+
+// Names with an @ in them are written as in any URL.
+func TestADatabaseWithAnAtInItsName(t *testing.T) {
+	inFolder(t)
+	p := testkit.StartPostgres(t)
+	name := p.Database(t)
+	p.Query(t, name, `CREATE ROLE "ann@`+name+`" LOGIN SUPERUSER`)
+	p.Query(t, name, `CREATE DATABASE "`+name+`@farm"`)
+	address := p.Address("ann%40"+name, name+"%40farm")
+	code, out, errs := run(t, "season", "add", address, "week1.csv", "--field", "field.geojson")
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, "stored as visit 1 in "+name+"%40farm")
+}

@@ -64,6 +64,8 @@ func bare(w io.Writer) io.Writer {
 			w = over.to
 		case *visible.Writer:
 			w = over.To
+		case unspoken:
+			w = over.to
 		default:
 			return w
 		}

@@ -34,6 +34,9 @@ func SeasonName(path string) string { return season.Name(path) }
 // SeasonTyped is a season as a command takes it, without a password.
 func SeasonTyped(path string) string { return season.Typed(path) }
 
+// Unspoken is a text for people, without the passwords in what was typed wrongly.
+func Unspoken(text string) string { return season.Unspoken(text) }
+
 // A VisitRequest asks for a visit to be worked out, to be kept in a season.
 type VisitRequest struct {
 	Setup

@@ -47,6 +47,6 @@ func urlOf(address string) (u *url.URL, whole bool) {
 	if err != nil || u.Scheme == "" || !strings.HasPrefix(address[len(u.Scheme):], "://") {
 		return nil, false
 	}
-	torn := u.Fragment != "" || strings.Contains(u.Path, "@") || strings.Contains(u.RawQuery, "@")
+	torn := u.Fragment != "" || strings.Contains(u.EscapedPath(), "@") || strings.Contains(u.RawQuery, "@")
 	return u, !torn
 }
