@@ -12,7 +12,6 @@ import (
 	"strings"
 
 	"github.com/geocoris/geocoris/geo"
-	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
@@ -282,7 +281,10 @@ func (r *Report) crowds(g assess.Placed) assess.Placed {
 
 // besides tells how many stops stand so near to one.
 func besides(n int, within, spacing float64) string {
-	return fmt.Sprintf("has %s within %.0f m, where places lie about %.0f m apart: they count for one place", figures.Counted(n, "more stop"), within, spacing)
+	if n == 1 {
+		return fmt.Sprintf("has 1 more stop within %.0f m, where places lie about %.0f m apart: they count for one place", within, spacing)
+	}
+	return fmt.Sprintf("has %d more stops within %.0f m, where places lie about %.0f m apart: they count for one place", n, within, spacing)
 }
 
 // extra tells that the means of a field leave out stops that were added where more was
