@@ -3,22 +3,27 @@ package season
 import (
 	"regexp"
 	"strings"
+	"sync"
 )
 
 // Unspoken is a text without the passwords of the addresses of databases in it, however
 // they are written, since what was typed wrongly is repeated by whoever cannot read it.
 func Unspoken(text string) string {
-	text = inURL.ReplaceAllStringFunc(text, unspokenURL)
-	return afterWord.ReplaceAllString(text, "${1}…")
+	text = inURL().ReplaceAllStringFunc(text, unspokenURL)
+	return afterWord().ReplaceAllString(text, "${1}…")
 }
 
 var (
 	// inURL matches an address up to its last @; one with blanks in it too, which stand in
 	// passwords; and one without, up to its end.
-	inURL = regexp.MustCompile(`(?i)\bpostgres(?:ql)?:(?:[^\s"]*@|[^"]*@|[^\s"]+)`)
+	inURL = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`(?i)\bpostgres(?:ql)?:(?:[^\s"]*@|[^"]*@|[^\s"]+)`)
+	})
 	// afterWord matches password=p, and p in quotation marks (PostgreSQL 15 documentation,
 	// 34.1.1.1).
-	afterWord = regexp.MustCompile(`(?i)(password\s*=\s*)(?:'[^']*'?|[^\s&'"]+)`)
+	afterWord = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`(?i)(password\s*=\s*)(?:'[^']*'?|[^\s&'"]+)`)
+	})
 )
 
 // unspokenURL leaves out what stands between a name and the last @, or, where there is none,
