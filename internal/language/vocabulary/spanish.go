@@ -194,6 +194,7 @@ func spanishScreens() map[string]string {
 
 		// a field
 		"%s: not scouted. Nothing here says it is clear.": "%s: sin revisar. Nada aquí dice que esté libre.",
+		"%s and %d extra":     "%s y %d extra",
 		"%s used":             "con %s",
 		"%d of %s stops used": "con %d de %s puntos",
 		"Why":                 "Por qué",

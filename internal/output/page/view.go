@@ -255,7 +255,7 @@ func onMap(d stopData, stop assess.Stop, s scene.Subject, p scene.Plot) stopData
 
 func (f Field) words(v *fieldView, u figures.Units) {
 	a := f.Field
-	v.Figures = fmt.Sprintf("%s, %s%s; %s", u.Area(a.Area), u.Counted(len(a.Stops), "stop"), report.OwnDays(f.Result, a, u.Text(", counted %s"), u), report.Averaged(f.Result, a, u))
+	v.Figures = fmt.Sprintf("%s, %s%s; %s", u.Area(a.Area), report.Stops(a, u), report.OwnDays(f.Result, a, u.Text(", counted %s"), u), report.Averaged(f.Result, a, u))
 	if f.Verdict != nil {
 		plain := report.PlainOf(f.Result, a, *f.Verdict, u)
 		v.Verdict = plain.Answer

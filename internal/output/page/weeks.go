@@ -91,7 +91,7 @@ type visitView struct {
 	Day         string // Date as people say it
 	ShortDay    string // and in a table
 	Stops       int
-	Used        string // of the stops, where not all were read
+	Used        string // of the stops, where not all were read or are in the mean
 	Mean, Max   string
 	Areas       []string // treat, watch, clear
 	Trust       string
@@ -241,7 +241,7 @@ func (p Weeks) visit(f *compare.Field, i int, b box, s scene.Subject) (visitView
 		return visitView{}, fieldData{}, err
 	}
 	one := visitView{
-		Date: v.Date, Day: p.Units.Day(v.Date), ShortDay: p.Units.ShortDay(v.Date), Stops: len(a.Stops), Used: report.StopsUsed(a, p.Units), Mean: report.Levelled(a.Mean, v.Levels.Levels), Max: report.Levelled(a.Max, v.Levels.Levels), Trust: report.Sentence(report.PlainTrusted(a.Trust, p.Units)), Blank: !s.Zoned(),
+		Date: v.Date, Day: p.Units.Day(v.Date), ShortDay: p.Units.ShortDay(v.Date), Stops: len(a.Planned()), Used: report.StopsUsed(a, p.Units), Mean: report.Levelled(a.Mean, v.Levels.Levels), Max: report.Levelled(a.Max, v.Levels.Levels), Trust: report.Sentence(report.PlainTrusted(a.Trust, p.Units)), Blank: !s.Zoned(),
 		ViewBox: b.viewBox(), Map: template.HTML(body), Bar: b.bar(plot, p.Units), Description: scene.Description(s, p.Units), Treated: treatedDays(f, i, p.Units),
 	}
 	if !a.Trust.Believed() && a.Clean(v.Levels.Levels) {

@@ -222,10 +222,10 @@ func (b Brief) brief(p *paper, f *assess.Field) {
 		p.put(0, Quiet, u.Say("%s: not scouted. Nothing here says it is clear.", head))
 		return
 	case !judged:
-		p.put(0, Quiet, fmt.Sprintf("%s, %s", head, u.Counted(len(f.Stops), "stop")))
+		p.put(0, Quiet, fmt.Sprintf("%s, %s", head, Stops(f, u)))
 		return
 	}
-	p.put(0, Quiet, fmt.Sprintf("%s, %s", head, used(v, u)))
+	p.put(0, Quiet, fmt.Sprintf("%s, %s", head, Used(v, u)))
 	if r.Several() || b.Result.Several() && f.Scouted() {
 		p.put(2, Quiet, Sentence(sprayAt(r, u))+".")
 	}
@@ -243,28 +243,6 @@ func (s Screen) verdictOf(field string) (verdict.Verdict, bool) {
 		}
 	}
 	return verdict.Verdict{}, false
-}
-
-// used says how many stops of a field were used, of how many where not all were.
-func used(v verdict.Verdict, u figures.Units) string {
-	stops, all := usedOf(v, u)
-	if all == "" {
-		return u.Say("%s used", u.Counted(stops, "stop"))
-	}
-	return u.Say("%d of %s stops used", stops, all)
-}
-
-// usedOf is how many stops of a field were used, and of how many; "" where all were.
-func usedOf(v verdict.Verdict, u figures.Units) (stops int, all string) {
-	lost, _, loose := assess.Lost(v.Unread)
-	if lost+v.Away == 0 {
-		return v.Stats.Stops, ""
-	}
-	if sum := v.Stats.Stops + lost + v.Away; loose || v.AwayLoose {
-		return v.Stats.Stops, u.Say("up to %d", sum)
-	} else {
-		return v.Stats.Stops, fmt.Sprint(sum)
-	}
 }
 
 // ToneOf is the tone of an answer.

@@ -109,11 +109,11 @@ func shortLook(v verdict.Verdict, u figures.Units) string {
 }
 
 func shortUsed(v verdict.Verdict, u figures.Units) string {
-	stops, all := usedOf(v, u)
+	all := allStops(v, u)
 	if all == "" {
-		return u.Number(stops)
+		return u.Number(v.Stats.Stops)
 	}
-	return u.Say("%d of %s", stops, all)
+	return u.Say("%d of %s", v.Stats.Stops, all)
 }
 
 const between = "  " // columns

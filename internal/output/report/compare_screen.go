@@ -65,7 +65,7 @@ func (s CompareScreen) visits(b *strings.Builder, f *compare.Field) {
 	t := tabwriter.NewWriter(b, 0, 0, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprintf(t, "visit\tstops\tmean\thighest\ttreat %s\twatch %s\tclear %s\t\n", s.Units.AreaUnit(), s.Units.AreaUnit(), s.Units.AreaUnit())
 	for _, v := range f.Visits {
-		fmt.Fprintf(t, "%s\t%d\t%s\t%s\t", v.Date, len(v.Assess.Stops), Levelled(v.Assess.Mean, v.Levels.Levels), Levelled(v.Assess.Max, v.Levels.Levels))
+		fmt.Fprintf(t, "%s\t%d\t%s\t%s\t", v.Date, len(v.Assess.Planned()), Levelled(v.Assess.Mean, v.Levels.Levels), Levelled(v.Assess.Max, v.Levels.Levels))
 		for _, c := range zones.Classes() {
 			fmt.Fprintf(t, "%s\t", s.Units.Bare(v.Assess.Map.Zone(c).Area))
 		}

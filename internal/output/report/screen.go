@@ -85,7 +85,7 @@ func (s Screen) field(b *strings.Builder, f *assess.Field) {
 		}
 		return
 	}
-	fmt.Fprintf(b, "%s, %s: %s, %smean %s, highest %s\n", f.Name, s.Units.Area(f.Area), figures.Counted(len(f.Stops), "stop"), OwnDays(s.Result, f, "counted %s, ", figures.Both), Levelled(f.Mean, s.Result.Levels.Levels), Levelled(f.Max, s.Result.Levels.Levels))
+	fmt.Fprintf(b, "%s, %s: %s, %smean %s, highest %s\n", f.Name, s.Units.Area(f.Area), Stops(f, figures.Both), OwnDays(s.Result, f, "counted %s, ", figures.Both), Levelled(f.Mean, s.Result.Levels.Levels), Levelled(f.Max, s.Result.Levels.Levels))
 	s.table(b, f)
 	if text := Unscouted(f, s.Units); text != "" {
 		fmt.Fprintf(b, "  %s\n", text)

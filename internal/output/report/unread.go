@@ -131,28 +131,30 @@ func rowsNotRead(v verdict.Verdict) (reasons []string) {
 // notRead says how many of the stops were used, and which rows were not read of those
 // that were, and how many stops lie in no field; nothing where all was read.
 func notRead(v verdict.Verdict) (parts []string) {
-	parts = stopsUsed(v.Stats.Stops+v.Stats.Extra, v.Away, v.AwayLoose, v.Unread, figures.Both)
+	parts = stopsUsed(v.Stats.Stops, v.Stats.Extra, v.Away, v.AwayLoose, v.Unread, figures.Both)
 	if v.Undated > 0 {
 		parts = append(parts, "the day of "+figures.Counted(v.Undated, "row")+" not read")
 	}
 	return parts
 }
 
-// StopsUsed says how many of the stops of a field were used; "" where all were read.
+// StopsUsed says how many of the stops of a field were used; "" where all were read and
+// are in the mean.
 func StopsUsed(f *assess.Field, u figures.Units) string {
-	return strings.Join(stopsUsed(len(f.Stops), 0, false, f.Unread, u), "; ")
+	extra := f.ExtraStops()
+	parts := stopsUsed(len(f.Stops)-extra, extra, 0, false, f.Unread, u)
+	if lost, _, _ := assess.Lost(f.Unread); lost == 0 && extra > 0 {
+		parts = append([]string{Stops(f, u)}, parts...)
+	}
+	return strings.Join(parts, "; ")
 }
 
 // stopsUsed says how many of the stops were used, how many lie in no field, perhaps
 // another's where that is loose, and how many rows of those used were not read.
-func stopsUsed(used, away int, looseAway bool, unread []assess.Unread, u figures.Units) (parts []string) {
+func stopsUsed(used, extra, away int, looseAway bool, unread []assess.Unread, u figures.Units) (parts []string) {
 	lost, rows, loose := assess.Lost(unread)
-	if lost+away > 0 {
-		of := fmt.Sprint(used + lost + away)
-		if loose || looseAway {
-			of = u.Say("up to %d", used+lost+away)
-		}
-		parts = append(parts, u.Say("%d of %s stops used", used, of)+inNoField(away, u))
+	if of := ofStops(used, lost+away, loose || looseAway, u); of != "" {
+		parts = append(parts, stopsOfAll(used, extra, of, u)+inNoField(away, u))
 	}
 	if rows > 0 {
 		parts = append(parts, u.Say("%s of the stops used not read", u.Counted(rows, "row")))

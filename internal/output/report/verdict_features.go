@@ -98,7 +98,7 @@ func DocumentWithVerdicts(d geofile.Document, all []verdict.Verdict, u figures.U
 		delete(of, folder.Name) // what else has a name like it is no field
 		d.Folders[i].Placemarks = nil
 		d.Folders[i].Each = unsprayed(folder.All(), *v, u)
-		d.Folders[i].Description = sentenced(PlainAnswer(*v, u), Sentence(used(*v, u))+".", PlainGoodUntil(*v, u), folder.Description)
+		d.Folders[i].Description = sentenced(PlainAnswer(*v, u), Sentence(Used(*v, u))+".", PlainGoodUntil(*v, u), folder.Description)
 	}
 	return d
 }

@@ -7,7 +7,6 @@ import (
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
-	"github.com/geocoris/geocoris/internal/mapping/verdict"
 )
 
 // LevelsCaution goes with every level shown.
@@ -53,9 +52,6 @@ func Averaged(r *assess.Result, f *assess.Field, u figures.Units) string {
 
 // LevelWith writes a level with what it is of.
 func LevelWith(v float64, s assess.Statistic, u figures.Units) string { return levelWith(v, s, u) }
-
-// Used says how many stops of a field were used, of how many where not all were.
-func Used(v verdict.Verdict, u figures.Units) string { return used(v, u) }
 
 // CutText is where treat ground is cut if that is not at the treat level; "" if it
 // is.

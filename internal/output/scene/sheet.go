@@ -116,7 +116,7 @@ func (l *layout) head() {
 	}
 	l.write(report.FieldTitle(s.Result, s.Field, l.Units), 1.25*text, m, true)
 	l.right = 0
-	stops := l.Units.Counted(len(f.Stops), "stop")
+	stops := report.Stops(f, l.Units)
 	if s.Verdict != nil {
 		stops = report.Used(*s.Verdict, l.Units)
 	}
@@ -273,7 +273,7 @@ func LegendValues(s Subject) []float64 {
 func Description(s Subject, u figures.Units) string {
 	f := s.Field
 	lines := []string{u.Say("Map of %s, %s, %s. %s, %s.", f.Name, u.Area(f.Area), report.FieldTitle(s.Result, f, u),
-		u.Counted(len(f.Stops), "stop"), report.Averaged(s.Result, f, u))}
+		report.Stops(f, u), report.Averaged(s.Result, f, u))}
 	if s.Zoned() {
 		for _, z := range f.Map.Zones {
 			if z.Area == 0 {

@@ -21,8 +21,8 @@ type answerFacts struct {
 	Day      string   `json:"day"`        // to look again, ISO 8601; "" where the counts tell no day
 	Kind     string   `json:"kind"`       // of the verdict
 	Good     string   `json:"good_until"` // how long the map is good; "" where that is not known
-	Used     int      `json:"used"`       // stops
-	Counted  int      `json:"counted"`
+	Used     string   `json:"used"`       // how many stops, in words
+	Unused   int      `json:"unused"`     // stops
 	Mean     *float64 `json:"mean"`
 	Treat    float64  `json:"treat_at"`
 	Watch    float64  `json:"watch_at"`
@@ -146,7 +146,7 @@ func answerOf(made *engine.MapOutcome, i int, o engine.Settings) (a answerFacts,
 		plain := report.PlainOf(made.Result, f, v, o.Said())
 		return answerFacts{
 			Field: f.Name, Area: rounded(f.Area/squareMetres, 1e4), Answer: plain.Answer, Why: some(plain.Why), Sure: some(plain.Sure), LookOut: some(plain.LookOut),
-			Day: v.On, Kind: v.Kind.String(), Good: report.PlainGoodUntil(v, o.Said()), Used: len(f.Stops), Counted: len(f.Stops) + len(f.Unread), Mean: known(f.Mean),
+			Day: v.On, Kind: v.Kind.String(), Good: report.PlainGoodUntil(v, o.Said()), Used: report.Used(v, o.Said()), Unused: report.Unused(v), Mean: known(f.Mean),
 			Treat: f.Levels.TreatAt, Watch: f.Levels.WatchAt, Believed: f.Trust.Believed(),
 		}, true
 	}

@@ -115,7 +115,7 @@ function wordsPart(app, found, work) {
   const left = lines => lines.filter(l => !first.includes(l));
   return [
     h("h2", {}, said("reasons")), h("ul", { id: "reasons" }, first.map(l => h("li", {}, l))),
-    h("p", {}, said(found.counted > found.used ? "stops-unread" : "stops-used", { used: found.used, all: found.counted, n: found.counted - found.used })),
+    h("p", {}, said(found.unused ? "stops-unread" : "stops-used", { used: found.used, n: found.unused })),
     found.day ? h("p", { id: "day" }, h("strong", {}, said("look-again"), ": "), dayInWords(found.day)) : null,
     h("div", { class: "row" }, button(said("go-hand-over"), () => app.go("hand-over"), { class: "main", id: "go-hand-over" })),
     part("sure", left([...found.why, ...found.sure])), part("doubts", left(found.look_out)),
