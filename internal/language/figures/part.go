@@ -2,12 +2,16 @@ package figures
 
 import "math"
 
+// leastInWords is the least share that is a tenth, and not 9 %.
+const leastInWords = 0.095
+
 // Part is [Units.Part] in English.
 func Part(share float64) string { return Both.Part(share) }
 
 // Part says how large a part of a whole is, in words: a fifth, two thirds, nearly all.
 // The words are the nearest of those that there are, and what is no part, or all, is
-// said of that alone.
+// said of that alone. Less than a tenth is said in whole percent: no words are near
+// enough.
 func (u Units) Part(share float64) string {
 	switch {
 	case math.IsNaN(share):
@@ -21,11 +25,14 @@ func (u Units) Part(share float64) string {
 	case share > 0.95:
 		return u.Text("nearly all")
 	}
+	if share < leastInWords {
+		return u.Whole(share)
+	}
 	named := []struct {
 		share float64
 		words string
 	}{
-		{1. / 40, "a fortieth"}, {1. / 20, "a twentieth"}, {1. / 10, "a tenth"}, {1. / 7, "a seventh"}, {1. / 6, "a sixth"}, {1. / 5, "a fifth"},
+		{1. / 10, "a tenth"}, {1. / 7, "a seventh"}, {1. / 6, "a sixth"}, {1. / 5, "a fifth"},
 		{1. / 4, "a quarter"}, {1. / 3, "a third"}, {2. / 5, "two fifths"}, {1. / 2, "half"}, {3. / 5, "three fifths"},
 		{2. / 3, "two thirds"}, {3. / 4, "three quarters"}, {4. / 5, "four fifths"}, {9. / 10, "nine tenths"},
 	}

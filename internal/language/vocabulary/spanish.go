@@ -112,8 +112,6 @@ func spanishScreens() map[string]string {
 		"hardly any":       "casi nada",
 		"nearly all":       "casi la totalidad",
 		"none":             "nada",
-		"a fortieth":       "un cuarentavo",
-		"a twentieth":      "un veinteavo",
 		"a tenth":          "un décimo",
 		"a seventh":        "un séptimo",
 		"a sixth":          "un sexto",
