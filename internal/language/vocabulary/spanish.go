@@ -192,9 +192,9 @@ func spanishScreens() map[string]string {
 
 		// a field
 		"%s: not scouted. Nothing here says it is clear.": "%s: sin revisar. Nada aquí dice que esté libre.",
-		"%s and %d extra":     "%s y %d extra",
 		"%s used":             "con %s",
 		"%d of %s stops used": "con %d de %s puntos",
+		"%s and %d extra":     "%s y %d extra",
 		"Why":                 "Por qué",
 		"How sure":            "Qué tan seguro",
 		"Look out":            "Ojo",
@@ -253,7 +253,7 @@ func spanishScreens() map[string]string {
 		"The edge takes the average over the spray level; inside, it is below.":                  "La orilla sube el promedio al nivel de aplicación; adentro está por debajo.",
 		"Spraying the red ground alone would cost no less.":                                      "Aplicar solo en la zona roja no costaría menos.",
 		"The red ground covers %s of the field.":                                                 "La zona roja cubre %s del campo.",
-		"%s, and there is no map to go by.":                                                      "%s, y no hay mapa para guiarse.",
+		"%s, and the map does not tell which part to spray.":                                     "%s, y el mapa no dice qué parte aplicar.",
 		"%s, and spraying the red ground alone should cost no less.":                             "%s, y aplicar solo en la zona roja no debe costar menos.",
 		"Spraying all of it should cost least in the end, but it is a close call.":               "Aplicar en todo debe costar menos al final, pero la diferencia es poca.",
 		"Spraying all of it should cost least in the end.":                                       "Aplicar en todo debe costar menos al final.",

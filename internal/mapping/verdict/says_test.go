@@ -35,7 +35,7 @@ func says() map[string]claim {
 		"whole-or-zone": {"too few stops to know whether all of it needs spray", func(f figures, _ settings) bool {
 			return f.Low < f.Treat && f.Sums.Zone < f.Sums.Whole
 		}},
-		"mean-over":         {"at or above the threshold, and there is no map to go by", func(f figures, _ settings) bool { return f.Stats.Mean >= f.Treat || inside(f) }},
+		"mean-over":         {"at or above the threshold, and the map does not tell which part to spray", func(f figures, _ settings) bool { return f.Stats.Mean >= f.Treat || inside(f) }},
 		"whole-though-more": {"at or above the threshold, and a spot job is expected to cost no less", func(f figures, _ settings) bool { return f.Sums.Whole <= f.Sums.Zone }},
 		"whole-close":       {"that is expected to cost least, but it is a close call", func(f figures, _ settings) bool { return f.Sums.Whole <= min(f.Sums.Nothing, f.Sums.Zone) }},
 		"whole":             {"that is expected to cost least", func(f figures, _ settings) bool { return f.Sums.Whole <= min(f.Sums.Nothing, f.Sums.Zone) }},

@@ -137,7 +137,7 @@ func table() []line {
 			},
 			more: func(Figures, Settings) int { return Further }},
 		{name: "mean-over", kind: TreatWhole,
-			says: "at or above the threshold, and there is no map to go by",
+			says: "at or above the threshold, and the map does not tell which part to spray",
 			why:  "the mean is at or above the threshold, and there is no map to believe with a zone to treat in its place",
 			when: func(f Figures, s Settings) bool {
 				return f.choice(s) == decision.Whole && f.meanOver() && !(f.Believed && f.zoned(s))

@@ -162,7 +162,7 @@ func PlainWhy(v verdict.Verdict, spots int, u figures.Units) string {
 	case "large-share":
 		return u.Say("The red ground covers %s of the field.", part)
 	case "mean-over":
-		return u.Say("%s, and there is no map to go by.", overWhere(v, u))
+		return u.Say("%s, and the map does not tell which part to spray.", overWhere(v, u))
 	case "whole-though-more":
 		return u.Say("%s, and spraying the red ground alone should cost no less.", overWhere(v, u))
 	case "whole-close":
