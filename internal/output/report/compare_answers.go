@@ -20,11 +20,12 @@ type Answer struct {
 // Answers are what changed in a field, whether each treatment worked, when to go back,
 // what is to be expected and what may make all of it wrong, on screen and page alike; the
 // figures behind them are [StepVerdict], [CompareGroups] and tables. They begin with what
-// to do now, as the map of the last visit says it, where its verdict is among those given.
+// to do now, as the map of the last visit says it but for a day to go back by that is
+// sooner, where its verdict is among those given.
 func Answers(r *compare.Result, f *compare.Field, u figures.Units, now ...verdict.Verdict) (all []Answer) {
 	for _, v := range now {
 		if v.Field == f.Name {
-			all = append(all, Answer{Asked: "What to do now", Said: []string{PlainAnswer(v, u)}, Now: v.Kind})
+			all = append(all, Answer{Asked: "What to do now", Said: []string{PlainAnswer(lookBy(v, f.Next), u)}, Now: v.Kind})
 		}
 	}
 	last := f.Steps[len(f.Steps)-1]
@@ -41,6 +42,15 @@ func Answers(r *compare.Result, f *compare.Field, u figures.Units, now ...verdic
 	add("Forecast, not a count", false, forecast(f, u))
 	add("Look out", false, visitsLookOut(f, last, u)...)
 	return all
+}
+
+// lookBy is a verdict whose next look is on the day to go back by where that is sooner: the
+// visits before know of growth that one map does not, and one day is said, not two.
+func lookBy(v verdict.Verdict, n compare.Next) verdict.Verdict {
+	if n.GoBackBy != "" && n.GoBackBy < v.On {
+		v.On = n.GoBackBy
+	}
+	return v
 }
 
 // stillOver tells of sprayed ground that is at or over the spray level at the visit after:

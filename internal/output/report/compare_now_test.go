@@ -26,6 +26,18 @@ func TestAComparisonBeginsWithWhatToDoNow(t *testing.T) {
 	assert.Equal(t, report.Answers(r, f, figures.Metric), all[1:])
 }
 
+// The day of the next look is one, in what to do now as in when to go back: the sooner of
+// the map's and that of the growth.
+func TestOneDayOfTheNextLook(t *testing.T) {
+	r, f, s := twoVisits()
+	f.Steps, f.Visits[0].Assess.Map, f.Visits[1].Assess.Map = []*compare.Step{s}, &zones.Map{}, &zones.Map{}
+	v := verdict.Verdict{Field: f.Name, Kind: verdict.LookAgain, On: "2031-08-23"}
+	for by, want := range map[string]string{"2031-08-21": "Thursday 21 August", "2031-08-23": "Saturday 23 August", "2031-08-24": "Saturday 23 August", "": "Saturday 23 August"} {
+		f.Next = compare.Next{GoBackBy: by, MapLook: v.On}
+		assert.Equal(t, []string{"Do not spray yet; look again on " + want + "."}, report.Answers(r, f, figures.Metric, v)[0].Said, by)
+	}
+}
+
 // A day sooner than the map's says that it is, and one that is the map's says whose.
 func TestTheDayToGoBackDoesNotContradictTheMap(t *testing.T) {
 	n := compare.Next{GoBackBy: "2026-07-16", MapLook: "2026-07-18", Why: compare.Reason{Cause: compare.Colonies, Days: 3}}
