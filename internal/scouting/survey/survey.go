@@ -207,6 +207,7 @@ func (b *builder) finish() (*Survey, error) {
 	var problems []Problem
 	sameDay(kept)
 	s.Stops, problems = gather(kept)
+	s.Notes = append(s.Notes, oddUnits(s.Stops)...)
 	s.Problems = append(s.Problems, problems...)
 	order := map[string]int{}
 	for i, f := range s.Files {
