@@ -36,7 +36,14 @@ func TestTheLaptopAsksForADayOnce(t *testing.T) {
 	assert.Equal(t, "0", p.Text(`document.querySelectorAll("#which-day :checked").length`), "nothing is presumed")
 	assert.Equal(t, "true", p.Text(`document.getElementById("go-answer").offsetParent === null`), "no answer before the day is told")
 	p.looks("which-day")
-	p.TabTo("#day-first")
+
+	// Who goes to the answer all the same is told what is lacking, and led there.
+	p.pressed("#step-answer")
+	assert.Equal(t, "No answer yet. Say first which day it was.", p.Text(`document.getElementById("lacking").textContent`))
+	p.looks("which-day-answer")
+	p.pressed("#give-lacking")
+	assert.Equal(t, "day-first", p.Text(`document.activeElement.id`))
+	p.Await(`document.getElementById("needs").textContent === "Say first which day it was."`)
 	p.Key("Space")
 	p.Await(`document.querySelector("#command pre").textContent.includes("--date-order day-first") && document.getElementById("needs").textContent === ""`)
 	assert.Equal(t, "day-first", p.Text(`document.activeElement.id`), "who works by keyboard stays where they are")

@@ -20,7 +20,7 @@ export const mapRoles = ["boundary", "counts", ...BESIDE];
 export function answer(app) {
   const { desk } = app, command = commandPart();
   const lacks = missing(desk);
-  if (lacks) return { element: [h("p", {}, said("no-answer")), button(said("bring"), () => app.go("bring"), { class: "main" })] };
+  if (lacks) return { element: lackingPart(app, lacks) };
   const days = h("section", { id: "days" }), list = h("section", { id: "list" }), map = h("section", { id: "map" }), words = h("section", { id: "why" }), sentence = h("p", { class: "sentence", role: "status", id: "sentence" });
   const run = latest();
   const show = () => {
@@ -54,6 +54,16 @@ export function answer(app) {
   if (desk.map) queueMicrotask(show);
   else work();
   return { element: [days, sentence, h("div", { class: "columns answer" }, h("div", {}, list, asking(desk, work)), map, words), command.part] };
+}
+
+// WHERE is what to do in Bring about what is lacking: the words for it, and the control.
+const WHERE = { "needs-day": ["choose-day", "#which-day input"], "needs-columns": ["choose-columns", "[data-column]"] };
+
+// lackingPart says what is lacking, and leads to where it is given.
+function lackingPart(app, lacks) {
+  const [words, control] = WHERE[lacks] ?? ["bring", "#choose"];
+  const there = () => { app.go("bring"); document.querySelector(control)?.focus(); };
+  return [h("p", { id: "lacking" }, said("no-answer"), " ", said(lacks)), button(said(words), there, { class: "main", id: "give-lacking" })];
 }
 
 let shows = 0;

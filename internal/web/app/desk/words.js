@@ -82,7 +82,9 @@ const words = {
   "fix-tick": "tick “Latitude and longitude are swapped” under “Your files”, or correct the file",
   "go-answer": "See the answer",
   // answer
-  "no-answer": "Bring counts and a field boundary first.",
+  "no-answer": "No answer yet.",
+  "choose-day": "Choose the day",
+  "choose-columns": "Choose the columns",
   "cannot": "No answer: {why}",
   "fields": "Fields, worst first",
   "by": "Rule and levels",
