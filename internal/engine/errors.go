@@ -14,10 +14,12 @@ func (e UsageError) Error() string { return e.Err.Error() }
 // Unwrap is what is wrong.
 func (e UsageError) Unwrap() error { return e.Err }
 
-// A HintedError carries how to fix it beside what went wrong.
+// A HintedError carries how to fix it beside what went wrong. What a flag does may be done
+// elsewhere on a page, which says its own words then.
 type HintedError struct {
-	Err  error
-	Hint string
+	Err    error
+	Hint   string
+	OnPage string // "" where it is fixed as the hint says
 }
 
 func (e HintedError) Error() string { return e.Err.Error() }
@@ -46,4 +48,4 @@ func FileHint(err error) (hint string, ok bool) {
 func usage(err error) error { return UsageError{err} }
 
 // hinted gives an error how to fix it.
-func hinted(err error, hint string) error { return HintedError{err, hint} }
+func hinted(err error, hint string) error { return HintedError{Err: err, Hint: hint} }

@@ -9,6 +9,7 @@ package call
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -123,10 +124,8 @@ func hintOf(err error) string {
 		return hint
 	}
 	var hinted engine.HintedError
-	if errors.As(err, &hinted) {
-		return hinted.Hint
-	}
-	return ""
+	errors.As(err, &hinted)
+	return cmp.Or(hinted.OnPage, hinted.Hint)
 }
 
 var types = map[string]string{

@@ -172,13 +172,14 @@ type askedAnswer struct {
 // weeks compares the visits of the season: of one field where one is named.
 func (d Desk) weeks(ctx context.Context, r request) (any, []engine.File, error) {
 	var o struct {
-		Field string          `json:"field"`
-		Units json.RawMessage `json:"units"`
+		Field   string          `json:"field"`
+		Without []int64         `json:"without"` // visits that are left out
+		Units   json.RawMessage `json:"units"`
 	}
 	if err := r.settings(&o); err != nil {
 		return nil, nil, err
 	}
-	q, name, closeIt, err := d.compareRequest(r, o.Units)
+	q, name, closeIt, err := d.compareRequest(r, o.Without, o.Units)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -192,7 +193,7 @@ func (d Desk) weeks(ctx context.Context, r request) (any, []engine.File, error) 
 	if err != nil {
 		return nil, nil, withRows(err)
 	}
-	facts := weeksFacts{Fields: []changedFacts{}, Notes: some(append(made.Notes, report.CompareNotes(made.Result)...)), Command: weeksCommand(name, q.Settings)}
+	facts := weeksFacts{Fields: []changedFacts{}, Notes: some(append(made.Notes, report.CompareNotes(made.Result)...)), Command: weeksCommand(name, q)}
 	for _, f := range made.Result.Fields {
 		if o.Field != "" && f.Name != o.Field {
 			continue
@@ -209,8 +210,9 @@ func (d Desk) weeks(ctx context.Context, r request) (any, []engine.File, error) 
 	return facts, made.Files, nil
 }
 
-// compareRequest asks for the season to be compared, by the settings of its last visit.
-func (d Desk) compareRequest(r request, units json.RawMessage) (q engine.CompareRequest, name string, closeIt func() error, err error) {
+// compareRequest asks for the season to be compared but for some visits, by the settings of
+// the last of the others.
+func (d Desk) compareRequest(r request, without []int64, units json.RawMessage) (q engine.CompareRequest, name string, closeIt func() error, err error) {
 	file, name, err := d.opened(r)
 	if err != nil {
 		return q, "", nil, err
@@ -225,6 +227,10 @@ func (d Desk) compareRequest(r request, units json.RawMessage) (q engine.Compare
 		return q, "", nil, err
 	}
 	q = engine.CompareRequest{Weeks: []engine.Week{{Season: file, File: from}}, Compare: engine.CompareDefaults(), Version: d.Version}
+	q.Compare.Without = without
+	if q.Weeks, err = engine.WithoutVisits(q.Weeks, without); err != nil {
+		return q, "", nil, err
+	}
 	if q.Setup, _, err = engine.Adopted(q.Weeks); err != nil {
 		return q, "", nil, err
 	}
@@ -265,9 +271,12 @@ func (d Desk) seasonBytes(r request, name string, file SeasonFile) (engine.Sourc
 }
 
 // weeksCommand is the command that compares a season, whose settings it takes itself.
-func weeksCommand(name string, o engine.Settings) string {
+func weeksCommand(name string, q engine.CompareRequest) string {
 	line := "geocoris compare " + quoted(name) + " --out " + changeOut
-	if units := valuesOf(o)["units"]; units != "" && units != nil {
+	for i, n := range q.Compare.Without {
+		line += []string{" --without ", ","}[min(i, 1)] + fmt.Sprint(n)
+	}
+	if units := valuesOf(q.Settings)["units"]; units != "" && units != nil {
 		line += fmt.Sprint(" --units ", units)
 	}
 	return line

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"github.com/geocoris/geocoris/internal/engine"
 )
 
 // A small map of ground without corners is drawn without it.
@@ -26,4 +28,11 @@ func TestThinnedGroundWithoutCorners(t *testing.T) {
 	few := thinned([]polygon{{long}})[0][0]
 	assert.LessOrEqual(t, len(few), fewPoints+1)
 	assert.Equal(t, few[0], few[len(few)-1], "it closes")
+}
+
+// Visits that were left out are left out by the command as well.
+func TestTheCommandOfWeeksLeavesOutVisits(t *testing.T) {
+	q := engine.CompareRequest{}
+	q.Compare.Without = []int64{2, 4}
+	assert.Equal(t, "geocoris compare s.gpkg --out change --without 2,4", weeksCommand("s.gpkg", q))
 }

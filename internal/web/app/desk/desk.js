@@ -7,7 +7,7 @@ import { said } from "./words.js";
 // empty is a desk with nothing on it.
 export const empty = () => ({
   files: [], folder: { name: "", files: [], season: "", named: [] }, settings: {}, reading: {}, corrections: [], job: { swath: "" }, setBacks: {},
-  checked: null, map: null, picked: null, handed: null, season: null, records: {}, recording: "", drawing: null, drawn: null,
+  checked: null, map: null, picked: null, handed: null, season: null, without: [], records: {}, recording: "", drawing: null, drawn: null,
 });
 
 // ask is one call; what the engine finds wrong is an Error with its words and how to fix it.

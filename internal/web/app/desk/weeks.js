@@ -3,6 +3,7 @@ import { button, h, s } from "../dom.js";
 import { dayInWords, number } from "../words.js";
 import { mapRoles, settingsOf } from "./answer.js";
 import { commandPart } from "./command.js";
+import { tick } from "./control.js";
 import { ask, fill, given, latest, missing, of, sent } from "./desk.js";
 import { small } from "./picture.js";
 import { said } from "./words.js";
@@ -15,13 +16,13 @@ export function weeks(app) {
     desk.picked = name;
     for (const row of list.querySelectorAll("tr[data-field]")) row.setAttribute("aria-current", String(row.dataset.field === name));
     fill(told, h("p", {}, said("working")));
-    const visits = desk.season.fields.find(f => f.name === name)?.cells ?? [];
+    const visits = (desk.season.fields.find(f => f.name === name)?.cells ?? []).filter(c => !desk.without.includes(c.visit));
     const done = await run(async signal => {
       const last = visits.at(-1);
       const now = last ? await ask("visit", { field: name, visit: last.visit, ...units() }, seasonFile(), signal) : null;
       if (visits.length < 2 || signal.aborted) return { now };
       fill(told, nowOf(name, now), h("p", {}, said("working"))); // what changed takes longer
-      return { now, changed: await ask("weeks", { field: name, ...units() }, seasonFile(), signal) };
+      return { now, changed: await ask("weeks", { field: name, ...given({ without: desk.without }), ...units() }, seasonFile(), signal) };
     });
     if (!done) return;
     if (done.problem) fill(told, h("p", { class: "wrong" }, done.problem.message));
@@ -37,7 +38,8 @@ export function weeks(app) {
       return;
     }
     desk.folder.season ||= of(desk, "season").length ? "" : desk.season.name;
-    fill(list, seasonTable(desk.season, compare));
+    desk.without = desk.without.filter(n => desk.season.visits.some(v => v.id === n));
+    fill(list, seasonTable(desk.season, compare), withoutPart(desk, () => compare(desk.picked)));
     command.show([desk.season.command]);
     document.getElementById("screen").dataset.listed = "";
     const first = desk.season.fields.find(f => f.name === desk.picked) ?? desk.season.fields[0];
@@ -75,6 +77,20 @@ function seasonTable(season, compare) {
       h("th", { scope: "row" }, button(f.name, () => compare(f.name), { class: "link" })),
       visits.map(v => h("td", {}, cell(f.cells.find(c => c.visit === v.id))))))))),
   season.treated.length ? h("ul", {}, season.treated.map(t => h("li", {}, said("sprayed-on", { day: dayInWords(t.date), note: t.note })))) : null];
+}
+
+// withoutPart leaves visits out of what is compared. It is open where two visits tell of one
+// day of a field, of which nobody but a person can say which counts.
+function withoutPart(desk, changed) {
+  const { visits, fields } = desk.season, dateOf = n => visits.find(v => v.id === n)?.date;
+  if (visits.length < 2) return null;
+  const twice = fields.some(f => new Set(f.cells.map(c => dateOf(c.visit))).size < f.cells.length);
+  const put = n => out => {
+    desk.without = visits.map(v => v.id).filter(id => id === n ? out : desk.without.includes(id));
+    changed();
+  };
+  return h("details", { id: "leave-out", open: twice || desk.without.length > 0 }, h("summary", {}, said("leave-out")), h("p", {}, said("leave-out-hint")),
+    visits.map(v => tick(said("leave-out-visit", { n: v.id, day: v.date ? dayInWords(v.date.slice(-10)) : "?", stops: v.stops }), desk.without.includes(v.id), put(v.id), { id: `without-${v.id}` })));
 }
 
 // shortDay is a day of the calendar in a heading; of a visit over several days the last.
