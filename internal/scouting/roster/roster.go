@@ -185,7 +185,7 @@ func (l List) Compare(fields []string) (notes []string, err error) {
 	}
 	for _, e := range l.Entries {
 		if !there[key(e.Field)] {
-			unknown = append(unknown, fmt.Sprintf("%q (line %s)", e.Field, e.At[strings.LastIndex(e.At, ":")+1:]))
+			unknown = append(unknown, fmt.Sprintf("%q (line %s)%s", e.Field, e.At[strings.LastIndex(e.At, ":")+1:], meant(e.Field, fields)))
 		}
 	}
 	for _, name := range fields {
