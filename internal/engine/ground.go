@@ -31,11 +31,11 @@ func (w Setup) ground(from Source) (ground, error) {
 func Outlines(from Source, nameProperty string, inner Inner) (boundary.Outlines, error) {
 	c, err := geofile.DecodeSource(from, geofile.Limits{})
 	if err != nil {
-		return boundary.Outlines{}, err
+		return boundary.Outlines{}, ofCounts(from, err)
 	}
 	o, err := boundary.Read(c.Features, boundary.Settings{NameProperty: nameProperty, Inner: string(inner)})
 	if err != nil {
-		return boundary.Outlines{}, fmt.Errorf("%s: %w", c.Name, err)
+		return boundary.Outlines{}, ofCounts(from, fmt.Errorf("%s: %w", c.Name, err))
 	}
 	o.Notes = append(append([]string(nil), c.Notes...), o.Notes...)
 	for _, lines := range [][]string{o.Notes, o.Warnings} {
@@ -44,6 +44,14 @@ func Outlines(from Source, nameProperty string, inner Inner) (boundary.Outlines,
 		}
 	}
 	return o, nil
+}
+
+// ofCounts says of a boundary that cannot be read whether it is a table of counts.
+func ofCounts(from Source, err error) error {
+	if !survey.HoldsCounts(from) {
+		return err
+	}
+	return hinted(fmt.Errorf("%s: holds counts and no outline of a field", from.Base()), survey.SwapHint)
 }
 
 // groundOfSeason are fields that a season keeps.

@@ -28,6 +28,7 @@ func featureTable(c geofile.Collection, name string, size int64, limits Limits) 
 	if err != nil {
 		return table{}, fmt.Errorf("%s: %w", name, err)
 	}
+	t.outlines = outlinesAlone(c.Features)
 	budget := newMemoryBudget(limits, size)
 	words := wordsColumn(properties, c.Features)
 	t.Header = append(append(t.Header, properties...), words.headers()...)
@@ -116,6 +117,9 @@ func pointsOf(format string) string {
 
 // missing says what to write into a feature file without counts, or without names.
 func (t table) missing(counts bool) error {
+	if t.outlines {
+		return t.noCounts()
+	}
 	what := "have no names: name each, or give --unnamed-stops to take each as a stop"
 	if counts {
 		what = `give no count: write "count 12, leaves 10" into the comment or description of each`

@@ -27,6 +27,7 @@ type table struct {
 	DecimalComma bool
 	Delimited    bool         // by commas, semicolons or tabs
 	Points       string       // what a feature file calls its points; "" for a table
+	outlines     bool         // its features are ground, all of them
 	spoken       string       // the property whose words were read, into columns of their own; "" for none
 	corrected    []Correction // cells that were corrected
 	unplaced     bool         // positions may stand in a file of places
