@@ -29,7 +29,7 @@ For a US private applicator and a restricted-use product the record is due withi
 		Example: `  geocoris record out --date 2026-07-17 --field Pivot --area 31.9ac \
     --product "product A=95.8 lb" --carrier 479gal --wind "5 mph from SW" \
     --who "the applicator" --licence 0000 --ground job/swaths.geojson`,
-		Args: usageArgs(cobra.ExactArgs(1)),
+		Args: takes(1, 1),
 	}
 	f := cmd.Flags()
 	f.SortFlags = false

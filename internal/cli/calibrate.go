@@ -34,7 +34,7 @@ corrected.`,
 
   # a page to practise on, without a connection
   geocoris calibrate drill --out drill`,
-		Args: usageArgs(cobra.MinimumNArgs(1)),
+		Args: takes(1, anyNumber),
 		RunE: func(_ *cobra.Command, args []string) error {
 			paths, err := matched(args)
 			if err != nil {

@@ -16,6 +16,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"github.com/geocoris/geocoris/internal/engine"
+	"github.com/geocoris/geocoris/internal/engine/disk"
 	"github.com/geocoris/geocoris/internal/files/folder"
 	"github.com/geocoris/geocoris/internal/language/visible"
 )
@@ -61,13 +62,13 @@ func Run(ctx context.Context, args []string, s Streams) int {
 	if errors.Is(err, context.Canceled) {
 		err = errStopped
 	}
+	words := disk.InWords(err)
+	fmt.Fprintf(s.Err, "geocoris: %s\n", oneLine(words.Text))
 	var strict strictError
 	if errors.As(err, &strict) {
-		fmt.Fprintf(s.Err, "geocoris: %s\n", oneLine(err))
 		return exitStrict
 	}
-	fmt.Fprintf(s.Err, "geocoris: %s\n", oneLine(err))
-	if hint := hintOf(err, ran); hint != "" {
+	if hint := hintOf(err, words, ran); hint != "" {
 		fmt.Fprintf(s.Err, "hint: %s\n", hint)
 	}
 	if isUsage(err) {
@@ -123,7 +124,10 @@ func (e strictError) Error() string {
 
 // hintOf is how to fix it where that is known; for wrong usage, where the help of the
 // command that ran is.
-func hintOf(err error, ran *cobra.Command) string {
+func hintOf(err error, words disk.Words, ran *cobra.Command) string {
+	if words.Near != "" {
+		return fmt.Sprintf("did you mean %s?", words.Near)
+	}
 	if hint, ok := engine.FileHint(err); ok {
 		return hint
 	}
@@ -139,6 +143,9 @@ func hintOf(err error, ran *cobra.Command) string {
 	if errors.As(err, &place) {
 		return place.Hint
 	}
+	if words.Hint != "" {
+		return words.Hint
+	}
 	if isUsage(err) {
 		return fmt.Sprintf("%s --help shows examples", ran.CommandPath())
 	}
@@ -153,7 +160,7 @@ type hintedError struct {
 
 func (e hintedError) Unwrap() error { return e.error }
 
-func oneLine(err error) string { return strings.Join(strings.Fields(err.Error()), " ") }
+func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }
 
 func newRoot(s Streams) *cobra.Command {
 	root := &cobra.Command{

@@ -22,6 +22,9 @@ func openWeeks(paths []string) (weeks []engine.Week, closeAll func(), err error)
 	for _, path := range paths {
 		var week engine.Week
 		info, err := statOf(path)
+		if err == nil {
+			err = notTheMap(path)
+		}
 		switch {
 		case err != nil:
 		case info.folder:

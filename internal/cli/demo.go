@@ -19,7 +19,7 @@ with a pond and one in its corner, and three weekly surveys of them. Everything 
 invented. Three rows of the third week are faulty on purpose; README.md says which.`,
 		Example: `  geocoris demo trial
   geocoris map trial/week2.csv --field trial/field.geojson --out trial/out`,
-		Args: usageArgs(cobra.ExactArgs(1)),
+		Args: takes(1, 1),
 		RunE: func(_ *cobra.Command, args []string) error { return runDemo(s, args[0], force) },
 	}
 	cmd.Flags().BoolVar(&force, "force", false, "overwrite files of the same names")

@@ -21,7 +21,7 @@ bias and saves your leaves as pairs.csv for calibrate. Leaves are drawn, not
 photographed, and the numbers are invented.`,
 		Example: `  geocoris calibrate drill --out drill
   geocoris calibrate drill --out drill --seconds 2 --most 200 --series 7`,
-		Args: usageArgs(cobra.NoArgs),
+		Args: takes(0, 0),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if o.Out == "" {
 				return missingFlag("out")

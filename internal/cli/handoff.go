@@ -66,7 +66,7 @@ in off the label in hand. Without --rate there is no task data.`,
   # passes at a heading, spraying in two days, edges grow by half a metre a day
   geocoris handoff out/zones.geojson --swath 36m --heading 12.5 --spray-on 2026-07-17 \
     --growth 0.5m --rate 140L/ha --iso-version 3 --grid 3m --out job`,
-		Args: usageArgs(cobra.ExactArgs(1)),
+		Args: takes(1, 1),
 	}
 	o.flags(cmd.Flags())
 	cmd.Flags().StringVar(&settings, "settings", "", "TOML `FILE` with settings called as the flags are, such as swath = \"24m\"; flags go before it, and keep-offs of both hold")
@@ -171,6 +171,9 @@ func (o handoffOptions) print(s Streams, made *engine.HandoffOutcome) error {
 // them beside.
 func loadZones(q *engine.HandoffRequest, from string) error {
 	info, err := os.Stat(from)
+	if err == nil {
+		err = notTheMap(from)
+	}
 	if err != nil {
 		return err
 	}

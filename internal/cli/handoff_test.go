@@ -165,7 +165,7 @@ func TestHandoffRefusals(t *testing.T) {
 		"a set-back missing":  {handOff("--keep-off", "hives.geojson"), 2, "want FILE=SETBACK"},
 		"a keep-off missing":  {handOff("--keep-off", "no.geojson=5m"), 1, "no.geojson"},
 		"no map":              {[]string{"handoff", "nowhere", "--swath", "24m", "--out", "job"}, 1, "nowhere"},
-		"a folder of others":  {[]string{"handoff", ".", "--swath", "24m", "--out", "job"}, 1, "zones.geojson"},
+		"a folder of others":  {[]string{"handoff", ".", "--swath", "24m", "--out", "job"}, 1, "no folder that map wrote, but holds one"},
 		"half a map":          {handOff(), 1, "run.json is missing, so the folder holds half of a map"},
 		"a boundary":          {[]string{"handoff", "field.geojson", "--swath", "24m", "--out", "job"}, 1, "no property zone"},
 		"over its own inputs": {[]string{"handoff", "out", "--swath", "24m", "--out", "out"}, 1, "holds other files"},

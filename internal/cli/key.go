@@ -29,7 +29,7 @@ Marks: Bowling et al. 2016; keys of Oklahoma State and Louisiana State extension
   geocoris key --cornicles dark --feet dark --patch none
   geocoris key --stripe yes --cornicles tip --json
   geocoris key --out walk`,
-		Args: usageArgs(cobra.NoArgs),
+		Args: takes(0, 0),
 	}
 	f := cmd.Flags()
 	f.SortFlags = false

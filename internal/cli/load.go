@@ -110,6 +110,9 @@ func loadAgain(path string) (engine.Source, error) {
 // mapFolder is a folder that map wrote; who wants a file that it lacks says so.
 func mapFolder(path string) (*engine.MapFolder, error) {
 	f := &engine.MapFolder{Name: path, Load: loadAgain}
+	if err := notTheMap(path); err != nil {
+		return nil, err
+	}
 	switch about, err := os.Stat(path); {
 	case err != nil:
 		return nil, hintedError{err, "give the folder that map wrote"}

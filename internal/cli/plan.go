@@ -63,7 +63,7 @@ connection is needed.`,
 
   # five more stops where the map in out is least sure of its zones
   geocoris plan --field field.geojson --only Pivot --after out --add 5 --out more`,
-		Args: usageArgs(cobra.NoArgs),
+		Args: takes(0, 0),
 	}
 	cmd.Flags().SortFlags = false
 	o.flags(cmd.Flags())

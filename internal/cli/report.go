@@ -31,7 +31,7 @@ map-NAME.png. map --write makes the same in one go.`,
 		Example: `  geocoris report out
   geocoris report out --write map.png
   geocoris map week2.csv --field field.geojson --out out --write report,map.pdf`,
-		Args: usageArgs(cobra.ExactArgs(1)),
+		Args: takes(1, 1),
 	}
 	var only []string
 	writeFlags(cmd.Flags(), &o)

@@ -38,7 +38,7 @@ replaces it.`,
   geocoris rules --pest "sorghum aphid" --out walk
   geocoris rules --rules mine.toml
   geocoris map plants.csv --field farm.kml --out out --rule sorghum-aphid-kansas --stage boot`,
-		Args: usageArgs(cobra.MaximumNArgs(1)),
+		Args: takes(0, 1),
 		RunE: func(_ *cobra.Command, args []string) error { return runRules(s, o, args) },
 	}
 	cmd.Flags().StringVar(&o.file, "rules", "", "TOML `FILE` with rules of your own")

@@ -39,7 +39,7 @@ extension service.`,
 
   # sorghum midge: $5 an acre, $6 for 100 lb, 18,000 flowering heads an acre
   geocoris rules compute midge --cost 5 --price 6 --heads 18000`,
-		Args: usageArgs(cobra.NoArgs),
+		Args: takes(0, 0),
 	}
 	f := cmd.Flags()
 	f.Float64Var(&q.Cost, "cost", 0, "C: of control on an area")
@@ -71,7 +71,7 @@ func newRulesMidge(s Streams) *cobra.Command {
 in $ an acre, V price of the grain in $ for 100 lb, F flowering heads an acre
 (Knutson & Cronholm 2007, Southwest. Entomol. 32:75–85).`,
 		Example: `  geocoris rules compute midge --cost 5 --price 6 --heads 18000`,
-		Args:    usageArgs(cobra.NoArgs),
+		Args:    takes(0, 0),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			t, err := engine.MidgeThreshold(q)
 			if err != nil {

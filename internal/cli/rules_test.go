@@ -265,7 +265,7 @@ func TestRuleRefusals(t *testing.T) {
 		"another unit":          {"", []string{"--rule", "sorghum-aphid-mean-40", "--unit", "plant"}, 2, []string{"counts by the leaf, not by the plant"}},
 		"a pest with rules":     {plants("cotton aphid", ""), nil, 1, []string{`no level is set for "cotton aphid": choose a rule with --rule`, "hint: rules for cotton aphid: cotton-aphid (mean per leaf)"}},
 		"stages that differ":    {plants("sorghum aphid", "5") + "z,-101.6,35.9,1,low,3,sorghum aphid,2\n", []string{"--rule", "sorghum-aphid-high-plains"}, 1, []string{"has a level of its own at each"}},
-		"no such rules":         {"", []string{"--rule", "mine", "--rules", "none.toml"}, 1, []string{"none.toml: no such file"}},
+		"no such rules":         {"", []string{"--rule", "mine", "--rules", "none.toml"}, 1, []string{"none.toml is not there"}},
 		"a price without cost":  {"", []string{"--price", "3"}, 1, []string{"cost 0: want what treating costs"}},
 		"losses without price":  {"", []string{"--cost", "3", "--loss", "3"}, 1, []string{"wants both the price of the crop and the loss"}},
 		"a price per barn":      {"", []string{"--cost", "3", "--per", "barn"}, 2, []string{"want hectare or acre"}},
@@ -288,13 +288,13 @@ func TestRuleRefusals(t *testing.T) {
 		})
 	}
 	for want, args := range map[string][]string{
-		`no rule is called "x"`:                {"rules", "x"},
-		`no rule is known for "locust"`:        {"rules", "--pest", "locust"},
-		"accepts at most 1 arg(s), received 2": {"rules", "a", "b"},
-		"cost 0: want a number above 0":        {"rules", "compute", "--price", "3"},
-		"--eil stands in place of --cost":      {"rules", "compute", "--eil", "3", "--cost", "3"},
-		"doubling in -2 days":                  {"rules", "compute", "--eil", "3", "--doubling", "-2"},
-		"heads 0: want a number above 0":       {"rules", "compute", "midge", "--cost", "3", "--price", "4"},
+		`no rule is called "x"`:                 {"rules", "x"},
+		`no rule is known for "locust"`:         {"rules", "--pest", "locust"},
+		`"b" is one too many: rules takes NAME`: {"rules", "a", "b"},
+		"cost 0: want a number above 0":         {"rules", "compute", "--price", "3"},
+		"--eil stands in place of --cost":       {"rules", "compute", "--eil", "3", "--cost", "3"},
+		"doubling in -2 days":                   {"rules", "compute", "--eil", "3", "--doubling", "-2"},
+		"heads 0: want a number above 0":        {"rules", "compute", "midge", "--cost", "3", "--price", "4"},
 	} {
 		code, out, errs := run(t, args...)
 		assert.NotZero(t, code, want)

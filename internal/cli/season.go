@@ -34,6 +34,8 @@ password comes from PGPASSWORD or ~/.pgpass.`,
   geocoris compare season.gpkg --out change`,
 		Args: usageArgs(noSuchCommand),
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+
+		SuggestionsMinimumDistance: nearest,
 	}
 	cmd.AddCommand(newSeasonAdd(s), newSeasonList(s), newSeasonShow(s), newSeasonExport(s), newSeasonMerge(s), newSeasonCopy(s), newSeasonRoles(s))
 	return cmd
@@ -58,7 +60,7 @@ is of the same --author or of none. Give the author where files are to be merged
 		Example: `  geocoris season add season.gpkg week1.csv --field field.geojson
   geocoris season add season.gpkg week2.csv --field field.geojson --treat-at 50
   geocoris season add season.gpkg --treated sprayed.geojson --treated-on 2031-08-15`,
-		Args: usageArgs(cobra.MinimumNArgs(1)),
+		Args: takes(1, anyNumber),
 	}
 	f := cmd.Flags()
 	f.SortFlags = false
@@ -164,7 +166,7 @@ func newSeasonList(s Streams) *cobra.Command {
 		Use:     "list SEASON",
 		Short:   "List the visits and treatments of a season file",
 		Example: `  geocoris season list season.gpkg`,
-		Args:    usageArgs(cobra.ExactArgs(1)),
+		Args:    takes(1, 1),
 		RunE:    func(_ *cobra.Command, args []string) error { return runSeasonList(s, args[0], language, asJSON) },
 	}
 	cmd.Flags().SortFlags = false
@@ -199,7 +201,7 @@ func newSeasonShow(s Streams) *cobra.Command {
 		Long: `show works a visit out from its counts with the fields and settings it was added
 with. Without a number it is the last visit.`,
 		Example: `  geocoris season show season.gpkg 2`,
-		Args:    usageArgs(cobra.RangeArgs(1, 2)),
+		Args:    takes(1, 2),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return runSeasonShow(cmd, s, seasonShow{args: args, units: shown, language: language, json: asJSON, details: details})
 		},

@@ -22,7 +22,7 @@ free; what a scout copies into a database gets the next ones. What is there alre
 left as it is; what was replaced stays behind.`,
 		Example: `  geocoris season copy season.gpkg postgres://scout_a@office.example/season
   geocoris season copy postgres://scout_a@office.example/season home.gpkg`,
-		Args: usageArgs(cobra.ExactArgs(2)),
+		Args: takes(2, 2),
 		RunE: func(_ *cobra.Command, args []string) error { return runSeasonCopy(s, args[0], args[1]) },
 	}
 }
@@ -49,7 +49,7 @@ func newSeasonRoles(s Streams) *cobra.Command {
 geocoris_office, who reads; neither changes or deletes anything. Who adds the first
 visit to a database makes them, where allowed. Else an administrator runs this there.`,
 		Example: `  geocoris season roles | psql --dbname season`,
-		Args:    usageArgs(cobra.NoArgs),
+		Args:    takes(0, 0),
 		RunE: func(*cobra.Command, []string) error {
 			_, err := io.WriteString(s.Out, disk.SeasonRoles())
 			return err

@@ -23,7 +23,7 @@ name get the number of their visit in front, but for files of settings that are 
 same to the byte: they are written once.`,
 		Example: `  geocoris season export season.gpkg --out back
   geocoris season export season.gpkg --out back --visit 2`,
-		Args: usageArgs(cobra.ExactArgs(1)),
+		Args: takes(1, 1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if out == "" {
 				return missingFlag("out")

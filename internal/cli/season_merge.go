@@ -28,7 +28,7 @@ A database keeps its numbers: what is new there gets the next ones.
 It is all or nothing. Two boundaries of one name are an error that tells both areas:
 they are two fields, or one that was drawn twice, and only you know.`,
 		Example: `  geocoris season merge office.gpkg anna.gpkg ben.gpkg`,
-		Args:    usageArgs(cobra.MinimumNArgs(2)),
+		Args:    takes(2, anyNumber),
 		RunE: func(_ *cobra.Command, args []string) error {
 			return runSeasonMerge(s, args[0], args[1:], figures.Both.In(language))
 		},

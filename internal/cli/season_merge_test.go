@@ -118,7 +118,7 @@ func TestAMergedSeasonAsksWhichVisitCounts(t *testing.T) {
 		{"compare week1.csv week2.csv --field field.geojson --out x --without 1", "there is none among the weeks"},
 		{"compare office.gpkg anna.gpkg --out x --without 1", "several seasons"},
 		{"season merge office.gpkg office.gpkg", "is the season to merge into"},
-		{"season merge office.gpkg", "requires at least 2"},
+		{"season merge office.gpkg", "season merge: FROM is missing"},
 		{"season merge office.gpkg none.gpkg", "none.gpkg"},
 		{"season merge office.gpkg week1.csv", "no GeoPackage"},
 		{"season add office.gpkg week2.csv --field field.geojson --treat-at 44 --author Cleo --replace", "hint: nothing was added; say with --author"},

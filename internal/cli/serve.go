@@ -48,7 +48,7 @@ to and fro is not encrypted: use it in a network that you trust.`,
   geocoris serve trial --port 8080 --no-open
   geocoris serve trial --season postgres://scout_a@office.example/season
   geocoris serve --features season.gpkg --port 8080`,
-		Args: usageArgs(cobra.MaximumNArgs(1)),
+		Args: takes(0, 1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 0 {
 				o.folder = args[0]

@@ -24,6 +24,9 @@ type deskFolder struct {
 }
 
 func openDesk(path string) (*deskFolder, error) {
+	if about, err := os.Stat(path); err == nil && !about.IsDir() {
+		return nil, hintedError{fmt.Errorf("%s is a file, and a folder is wanted", path), "give the folder that the files lie in"}
+	}
 	root, err := os.OpenRoot(path)
 	if err != nil {
 		return nil, hintedError{err, "give the folder that the files lie in"}

@@ -24,7 +24,7 @@ works without a connection: plan a walk, count, see when to stop, map the field.
 The page sends nothing anywhere. What was counted stays on the phone until its owner
 shares it. For one file in place of a folder see geocoris plan --phone.`,
 		Example: `  geocoris site --out site`,
-		Args:    usageArgs(cobra.NoArgs),
+		Args:    takes(0, 0),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if out == "" {
 				return missingFlag("out")

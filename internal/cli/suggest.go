@@ -21,6 +21,11 @@ func flagError(cmd *cobra.Command, err error) error {
 	if errors.As(err, &refused) {
 		return usageError{refusedValue(refused)}
 	}
+	var bare *pflag.ValueRequiredError
+	if errors.As(err, &bare) {
+		what, usage := pflag.UnquoteUsage(bare.GetFlag())
+		return usageError{hintedError{fmt.Errorf("--%s: its value is missing", bare.GetFlag().Name), fmt.Sprintf("give --%s %s: %s", bare.GetFlag().Name, what, usage)}}
+	}
 	var unknown *pflag.NotExistError
 	if !errors.As(err, &unknown) {
 		return usageError{err}

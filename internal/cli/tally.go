@@ -68,7 +68,7 @@ func newTally(s Streams) *cobra.Command {
 		Short:   "May I stop counting? Answers after each stop by a sequential plan",
 		Long:    tallyLong,
 		Example: tallyExamples,
-		Args:    usageArgs(cobra.MaximumNArgs(1)),
+		Args:    takes(0, 1),
 	}
 	cmd.Flags().SortFlags = false
 	o.flags(cmd.Flags())
@@ -229,7 +229,7 @@ func (r tallyRun) typed(name string, in io.Reader) error {
 		a, ended, err := tally.Enter(lines.Text())
 		switch {
 		case err != nil && atTerminal:
-			fmt.Fprintf(r.streams.Err, "  %s\n", oneLine(err))
+			fmt.Fprintf(r.streams.Err, "  %s\n", oneLine(err.Error()))
 			continue
 		case err != nil:
 			return fmt.Errorf("%s line %d: %w", name, number, err)

@@ -25,7 +25,7 @@ pest and stage, and with --rule the columns that the rule needs.`,
 
   # a spreadsheet for a rule at a growth stage
   geocoris template monday --xlsx --rule sorghum-tally-50 --stage boot`,
-		Args: usageArgs(cobra.ExactArgs(1)),
+		Args: takes(1, 1),
 		RunE: func(_ *cobra.Command, args []string) error { return runTemplate(s, args[0], o) },
 	}
 	f := cmd.Flags()

@@ -17,9 +17,14 @@ const mostBytes = 64 << 20
 // is an error.
 func Load(path string) (engine.Source, error) {
 	if about, err := os.Stat(path); err == nil && about.IsDir() {
-		return engine.Source{}, engine.HintedError{Err: fmt.Errorf("%s is a folder, not a file", path), Hint: "name the file in it, such as " + filepath.Join(path, "counts.csv")}
+		return engine.Source{}, aFolder(path, "counts.csv")
 	}
 	return geofile.Load(path, mostBytes)
+}
+
+// aFolder refuses a folder where a file such as another in it is wanted.
+func aFolder(path, file string) error {
+	return engine.HintedError{Err: fmt.Errorf("%s is a folder, not a file", path), Hint: "name the file in it, such as " + filepath.Join(path, file)}
 }
 
 // LoadStream takes a stream into memory under a name, up to what a file may hold.

@@ -13,6 +13,21 @@ type SeasonFile interface {
 	Close() error
 }
 
+// open opens a season where a file may be one.
+func open(path string) (*season.Season, error) {
+	if err := noFolder(path); err != nil {
+		return nil, err
+	}
+	return season.Open(path)
+}
+
+func openToAdd(path string) (*season.Season, error) {
+	if err := noFolder(path); err != nil {
+		return nil, err
+	}
+	return season.OpenToAdd(path)
+}
+
 // IsSeason says by the content of a file whether it is a season. A file that cannot be
 // read is none; the address of a database is one.
 func IsSeason(path string) bool { return season.IsAddress(path) || season.Is(path) }
@@ -45,7 +60,7 @@ func SeasonSource(path string, file SeasonFile) (engine.Source, error) {
 
 // OpenSeason opens a season to be read.
 func OpenSeason(path string) (SeasonFile, error) {
-	file, err := season.Open(path)
+	file, err := open(path)
 	if err != nil {
 		return nil, err
 	}
@@ -62,7 +77,7 @@ func OpenWholeSeason(path string) (SeasonFile, error) {
 }
 
 func whole(path string) (*season.Season, error) {
-	file, err := season.Open(path)
+	file, err := open(path)
 	if err != nil {
 		return nil, err
 	}
@@ -75,7 +90,7 @@ func whole(path string) (*season.Season, error) {
 
 // OpenSeasonToAdd opens a season to add to it, and makes it where there is none.
 func OpenSeasonToAdd(path string) (file engine.SeasonWriter, closeIt func() error, err error) {
-	open, err := season.OpenToAdd(path)
+	open, err := openToAdd(path)
 	if err != nil {
 		return nil, nil, withHint(err)
 	}
@@ -85,7 +100,7 @@ func OpenSeasonToAdd(path string) (file engine.SeasonWriter, closeIt func() erro
 // OpenSeasonToMerge opens a season to merge others into it, and makes it where there is
 // none.
 func OpenSeasonToMerge(path string) (file engine.SeasonMerger, closeIt func() error, err error) {
-	open, err := season.OpenToAdd(path)
+	open, err := openToAdd(path)
 	if err != nil {
 		return nil, nil, withHint(err)
 	}
@@ -124,7 +139,7 @@ func CopySeason(from, to string) (done SeasonCopied, err error) {
 		return done, err
 	}
 	defer source.Close()
-	target, err := season.OpenToAdd(to)
+	target, err := openToAdd(to)
 	if err != nil {
 		return done, withHint(err)
 	}
