@@ -37,17 +37,6 @@ func Hundreds(t *testing.T, hundreds int, property func(*rapid.T)) {
 	require.GreaterOrEqual(t, cases, n*hundreds, "cases seen before the time ran out")
 }
 
-// Thousand is Property on a thousand cases where all checks are asked for, and on a hundred
-// elsewhere, for what takes long.
-func Thousand(t *testing.T, property func(*rapid.T)) {
-	t.Helper()
-	hundreds := 1
-	if Strict() {
-		hundreds = 10
-	}
-	Hundreds(t, hundreds, property)
-}
-
 // set gives a flag a value for the rest of the test.
 func set(t *testing.T, f *flag.Flag, value string) {
 	t.Helper()

@@ -60,7 +60,7 @@ func TestCellsOnAreTheSprayedFigure(t *testing.T) {
 	rate, err := spray.ParseRate("140L/ha")
 	require.NoError(t, err)
 	cells, kept := 0, 0
-	testkit.Thousand(t, func(rt *rapid.T) {
+	testkit.Property(t, func(rt *rapid.T) {
 		features, _ := drawnFarm(rt, frame)
 		outlines, err := boundary.Read(features, boundary.Settings{Inner: boundary.InnerHole})
 		if err != nil {

@@ -21,7 +21,7 @@ func TestRatesAddUpToTheCarrier(t *testing.T) {
 	frame, err := geo.NewFrame(orb.Point{-101.6, 35.9})
 	require.NoError(t, err)
 	jobs, grids := 0, 0
-	testkit.Thousand(t, func(rt *rapid.T) {
+	testkit.Property(t, func(rt *rapid.T) {
 		features, _ := drawnFarm(rt, frame)
 		outlines, err := boundary.Read(features, boundary.Settings{Inner: boundary.InnerHole})
 		if err != nil {

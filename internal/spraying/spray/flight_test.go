@@ -49,7 +49,7 @@ func TestAFlightLeadsRoundAKeepOff(t *testing.T) {
 // the field. Looked at by points along each leg.
 func TestFlightsStayOutOfKeepOffs(t *testing.T) {
 	legsSeen, bent := 0, 0
-	testkit.Thousand(t, func(t *rapid.T) {
+	testkit.Property(t, func(t *rapid.T) {
 		z := zoneSet(t)
 		g, err := spray.NewTarget(z)
 		require.NoError(t, err)

@@ -21,11 +21,7 @@ import (
 func TestRatesOfFewerPointsNeverCoverClosedGround(t *testing.T) {
 	const hair = 1e-3 // m², as of [TestFewerPointsNeverCoverClosedGround]
 	reduced, refused, least, greatest := 0, 0, math.Inf(1), 0.0
-	hundreds := 1
-	if testkit.Strict() {
-		hundreds = 3
-	}
-	testkit.Hundreds(t, hundreds, func(t *rapid.T) {
+	testkit.Property(t, func(t *rapid.T) {
 		z := zoneSet(t)
 		if rapid.IntRange(0, 7).Draw(t, "parts") == 0 {
 			z.Field = geo.Wind(append(z.Field, orb.Polygon{blob(t, 900, 0, 200)[0]}))
