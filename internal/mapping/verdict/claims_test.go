@@ -261,26 +261,31 @@ func drawnSettings(t *rapid.T) verdict.Settings {
 	return s.WithDefaults()
 }
 
-// Each reason must be true of the figures that led to it, whatever they are, and
-// each line must be met.
-func TestReasonsAreTrue(t *testing.T) {
-	all, met := claims(), map[string]int{}
+// Each reason and each heading must be true of the figures that led to them, whatever they
+// are, and each line must be met: one draw of figures for both, since drawing takes longest.
+func TestReasonsAndHeadingsAreTrue(t *testing.T) {
+	reasons, headings, met := claims(), says(), map[string]int{}
 	testkit.Hundreds(t, 100, func(t *rapid.T) {
 		f, s := drawnFigures(t), drawnSettings(t)
 		v := verdict.Decide(f, s)
 		met[v.Line]++
-		require.NotEmpty(t, all[v.Line], "line %s claims nothing", v.Line)
-		for _, c := range all[v.Line] {
-			require.Contains(t, v.Why, c.words)
-			require.True(t, c.true(f, s), "%s: %q", v.Line, c.words)
-		}
-		if v.LowNumbers {
-			require.Less(t, f.Stats.Mean, f.Treat, "low numbers beside a mean over the threshold")
-		}
+		reasonHolds(t, v, f, s, reasons[v.Line])
+		headingHolds(t, v, f, s, headings)
 	})
 	t.Log(met)
-	for line := range all {
+	for line := range reasons {
 		assert.Positive(t, met[line], "%s was never met", line)
+	}
+}
+
+func reasonHolds(t *rapid.T, v verdict.Verdict, f verdict.Figures, s verdict.Settings, reason []claim) {
+	require.NotEmpty(t, reason, "line %s claims nothing", v.Line)
+	for _, c := range reason {
+		require.Contains(t, v.Why, c.words)
+		require.True(t, c.true(f, s), "%s: %q", v.Line, c.words)
+	}
+	if v.LowNumbers {
+		require.Less(t, f.Stats.Mean, f.Treat, "low numbers beside a mean over the threshold")
 	}
 }
 

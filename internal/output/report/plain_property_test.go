@@ -160,7 +160,7 @@ func sayings() map[string][]saying {
 }
 
 // What is said first of a field, answer, why and how sure, is true of the figures,
-// whatever they are, and short.
+// whatever they are, short, and the same in Spanish.
 func TestPlainSentencesAreTrue(t *testing.T) {
 	all, met := sayings(), map[string]int{}
 	testkit.Hundreds(t, *hundreds, func(t *rapid.T) {
@@ -188,6 +188,7 @@ func TestPlainSentencesAreTrue(t *testing.T) {
 		require.False(t, red && strings.Contains(trust, "do not go by its red"), "the red is what to spray")
 		read := testkit.ReadingOf(strings.Join([]string{answer, why, costs, sure, trust}, "\n"))
 		require.LessOrEqual(t, read.LongestWords, mostWords, read.Longest)
+		spanishSaysTheSame(t, v, u)
 	})
 	for line := range all {
 		assert.Positive(t, met[line], "%s was never met", line)

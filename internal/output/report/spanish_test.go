@@ -41,25 +41,22 @@ func sameFigures(t require.TestingT, english, spanish string) {
 	require.LessOrEqual(t, read.LongestWords, mostWords, read.Longest)
 }
 
-// The first of a field are sentences of the same figures in both languages, whatever they are.
-func TestSpanishSaysTheSameFigures(t *testing.T) {
-	testkit.Hundreds(t, *hundreds, func(t *rapid.T) {
-		v, _ := inventedVerdict(t)
-		u := rapid.SampledFrom([]figures.Units{figures.Both, figures.Metric, figures.US}).Draw(t, "units")
-		s := rapid.SampledFrom([]assess.Statistic{{}, {Tally: 50}, {Unit: "plant", Tally: 1, Part: "leaf"}, {Unit: "plant", Sign: "honeydew and colonies"}, {Unit: "ear"}}).Draw(t, "statistic")
-		trust := assess.Trust{Stops: v.Stats.Stops, Quiet: v.Warm == 0}
-		pest := rapid.SampledFrom([]string{"thrips", "sorghum aphid"}).Draw(t, "pest")
-		spots := rapid.IntRange(1, 2).Draw(t, "spots")
-		part := rapid.Float64Range(0, 1).Draw(t, "part")
-		say := func(u figures.Units) []string {
-			return []string{report.PlainAnswer(v, u), report.PlainWhy(v, spots, u), report.PlainCosts(v, u), report.PlainAverage(v, s, u),
-				report.PlainTrust(v, trust, pest, u), report.OutsideRed(part, u)}
-		}
-		spanish := say(u.In(vocabulary.Spanish))
-		for i, english := range say(u) {
-			sameFigures(t, english, spanish[i])
-		}
-	})
+// spanishSaysTheSame: what is said first of a field are sentences of the same figures in
+// both languages, whatever they are.
+func spanishSaysTheSame(t *rapid.T, v verdict.Verdict, u figures.Units) {
+	s := rapid.SampledFrom([]assess.Statistic{{}, {Tally: 50}, {Unit: "plant", Tally: 1, Part: "leaf"}, {Unit: "plant", Sign: "honeydew and colonies"}, {Unit: "ear"}}).Draw(t, "statistic")
+	trust := assess.Trust{Stops: v.Stats.Stops, Quiet: v.Warm == 0}
+	pest := rapid.SampledFrom([]string{"thrips", "sorghum aphid"}).Draw(t, "pest")
+	spots := rapid.IntRange(1, 2).Draw(t, "spots")
+	part := rapid.Float64Range(0, 1).Draw(t, "part")
+	say := func(u figures.Units) []string {
+		return []string{report.PlainAnswer(v, u), report.PlainWhy(v, spots, u), report.PlainCosts(v, u), report.PlainAverage(v, s, u),
+			report.PlainTrust(v, trust, pest, u), report.OutsideRed(part, u)}
+	}
+	spanish := say(u.In(vocabulary.Spanish))
+	for i, english := range say(u) {
+		sameFigures(t, english, spanish[i])
+	}
 }
 
 // What changed between two visits has the same figures in both languages.
