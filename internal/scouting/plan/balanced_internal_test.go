@@ -52,10 +52,14 @@ func TestAnyFirstPlacesAreSpread(t *testing.T) {
 	g := squareGround(t)
 	random := rand.New(rand.NewPCG(5, 6))
 	const draws = 60
+	var spread [draws][]orb.Point
+	for seed := range spread {
+		spread[seed] = g.balanced(40, uint64(seed))
+	}
 	for _, n := range []int{4, 7, 12, 15, 23, 40} {
 		var reach, uneven [2]float64
-		for seed := range uint64(draws) {
-			first := g.balanced(40, seed)[:n]
+		for _, places := range spread {
+			first := places[:n]
 			var plain []orb.Point
 			for range n {
 				plain = append(plain, g.usable[random.IntN(len(g.usable))])

@@ -92,11 +92,12 @@ type cover struct {
 func (c cover) mean() float64 {
 	sum := 0.0
 	for _, p := range c.cells {
-		least := math.Inf(1)
+		least := math.Inf(1) // square metres
 		for _, q := range c.places {
-			least = min(least, math.Hypot(p[0]-q[0], p[1]-q[1]))
+			dx, dy := p[0]-q[0], p[1]-q[1]
+			least = min(least, dx*dx+dy*dy)
 		}
-		sum += least
+		sum += math.Sqrt(least)
 	}
 	return sum / float64(len(c.cells))
 }
