@@ -22,7 +22,7 @@ import (
 	"github.com/geocoris/geocoris/interp"
 )
 
-const surveys = 520
+const surveys = 200
 
 // Zones tile the field, before and after rounding to seven decimals, for fields
 // and counts of every kind.
