@@ -2,6 +2,7 @@ package interp
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -61,13 +62,13 @@ func TestSpreadCountsDecideAsAllDo(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, c.judging(), vecchiaCounts)
 	near := newVecchia(c.pooled)
+	var fitted []*kriged
+	for _, offset := range (ChanceModel{Level: inventedLevel}).offsets(c.pooled) {
+		p := ChanceParameters{Offset: offset, Aggregation: aggregation(c.pooled)}
+		fitted = append(fitted, newKriged(c.pooled, p, DefaultChanceNeighbors, near, nil))
+	}
 	by := func(judges []int) map[float64]float64 {
-		all := &likeliest{judges: judges}
-		for _, offset := range (ChanceModel{Level: inventedLevel}).offsets(c.pooled) {
-			p := ChanceParameters{Offset: offset, Aggregation: aggregation(c.pooled)}
-			all.all = append(all.all, newKriged(c.pooled, p, DefaultChanceNeighbors, near, nil))
-		}
-		copied := &Chances{ensemble: all, pooled: c.pooled}
+		copied := &Chances{ensemble: &likeliest{all: slices.Clone(fitted), judges: judges}, pooled: c.pooled}
 		copied.weigh(inventedLevel)
 		weights := map[float64]float64{}
 		for _, p := range copied.members {

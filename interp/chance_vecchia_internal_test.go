@@ -140,7 +140,7 @@ func predictorOf(t *testing.T, counts []Count, p ChanceParameters, m VariogramMo
 // Newton's steps end where a simplex does, or say that they cannot.
 func TestNewtonFindsWhatASimplexDoes(t *testing.T) {
 	found := 0
-	for seed := range uint64(3) {
+	for seed := range uint64(2) {
 		counts := scattered(800, seed)
 		near := newVecchia(counts)
 		for _, offset := range []float64{0.025, 20, 80} {
@@ -159,7 +159,7 @@ func TestNewtonFindsWhatASimplexDoes(t *testing.T) {
 			assert.InDelta(t, l.of(slow), l.of(fast), 0.01)
 		}
 	}
-	assert.GreaterOrEqual(t, found, 6, "of 9")
+	assert.GreaterOrEqual(t, found, 4, "of 6")
 }
 
 // Where the lowest place is at a bound, the steps go along it, and end where a simplex
