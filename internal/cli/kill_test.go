@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/internal/cli"
+	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 // The test program is geocoris when it is called with this: the arguments as JSON.
@@ -29,7 +30,7 @@ func TestMain(m *testing.M) {
 		}
 		os.Exit(cli.Run(context.Background(), args, cli.Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr}))
 	}
-	os.Exit(m.Run())
+	os.Exit(testkit.Main(m))
 }
 
 // process is geocoris as a program of its own.

@@ -37,27 +37,36 @@ type Browser struct {
 // patience is how long one command may take.
 const patience = time.Minute
 
-// StartBrowser starts a browser with a profile of its own that ends with the test.
-// Where there is none the test is skipped, in CI it fails.
+// StartBrowser starts a browser with a profile of its own that ends with the test: a process,
+// or one more profile in the process that tests share by [Main]. Where there is none the test
+// is skipped, in CI it fails.
 func StartBrowser(t testing.TB) *Browser {
 	t.Helper()
+	if shared != nil {
+		return startInShared(t)
+	}
 	return StartBrowserIn(t, BrowserProfile(t))
 }
 
-// StartBrowserIn is [StartBrowser] with a profile that other browsers had before.
+// StartBrowserIn starts a process of its own, with a profile that other browsers had before.
 func StartBrowserIn(t testing.TB, profile string) *Browser {
 	t.Helper()
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(chromium(t)), chromedp.NoSandbox, chromedp.DisableGPU,
-		chromedp.Flag("disable-dev-shm-usage", true), chromedp.UserDataDir(profile))
-	allocator, end := chromedp.NewExecAllocator(context.Background(), options...)
-	t.Cleanup(end)
 	b := &Browser{t: t, heard: &heard{}}
-	var closeAll context.CancelFunc
-	b.whole, closeAll = chromedp.NewContext(allocator)
-	t.Cleanup(func() { closeAll(); _ = chromedp.WaitClosed(b.whole) })
+	var end func()
+	b.whole, end = newBrowser(chromium(t), profile)
+	t.Cleanup(end)
 	require.NoError(t, chromedp.Do(b.whole))
 	b.tab = b.whole
 	return b
+}
+
+// newBrowser is a process that starts with the first command, and what ends it.
+func newBrowser(path, profile string) (whole context.Context, end func()) {
+	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU,
+		chromedp.Flag("disable-dev-shm-usage", true), chromedp.UserDataDir(profile))
+	allocator, endAllocator := chromedp.NewExecAllocator(context.Background(), options...)
+	whole, closeAll := chromedp.NewContext(allocator)
+	return whole, func() { closeAll(); _ = chromedp.WaitClosed(whole); endAllocator() }
 }
 
 func chromium(t testing.TB) string {
@@ -81,22 +90,13 @@ func (b *Browser) Kill() {
 // Process is the number of the browser's first process, of which its others come.
 func (b *Browser) Process() int { return chromedp.FromContext(b.whole).Browser.Process().Pid }
 
-// BrowserProfile is a folder for a browser's own files, removed when the test ends. It is not t.TempDir: the
-// browser's last processes may still write there when the test is over, so it is
-// removed until it stays away.
+// BrowserProfile is a folder for a browser's own files, removed when the test ends. It is not
+// t.TempDir: the browser's last processes may still write there when the test is over.
 func BrowserProfile(t testing.TB) string {
 	t.Helper()
 	dir, err := os.MkdirTemp("", "geocoris-browser-*")
 	require.NoError(t, err)
-	t.Cleanup(func() {
-		for range 20 {
-			_ = os.RemoveAll(dir)
-			time.Sleep(20 * time.Millisecond)
-			if _, err := os.Stat(dir); err != nil {
-				return
-			}
-		}
-	})
+	t.Cleanup(func() { removeUntilGone(dir) })
 	return dir
 }
 
@@ -222,11 +222,14 @@ func (b *Browser) AssertQuiet(opened ...string) {
 	}
 }
 
+// Pictures is the folder that pictures are kept in for people to look at, "" for none.
+func Pictures() string { return os.Getenv("GEOCORIS_PICTURES") }
+
 // Picture keeps all of what the tab shows, as PNG, where GEOCORIS_PICTURES names a
 // folder for people to look at it.
 func (b *Browser) Picture(name string) {
 	b.t.Helper()
-	folder := os.Getenv("GEOCORIS_PICTURES")
+	folder := Pictures()
 	if folder == "" {
 		return
 	}
@@ -251,7 +254,7 @@ func (b *Browser) Print(name string, on Paper) string {
 	background, own := true, on == Paper{}
 	printed := call(b, page.PrintToPDF, page.PrintToPDFParams{PrintBackground: &background, PreferCSSPageSize: &own,
 		PaperWidth: on.Width, PaperHeight: on.Height}) // 0 is not sent
-	folder := os.Getenv("GEOCORIS_PICTURES")
+	folder := Pictures()
 	if folder == "" {
 		folder = b.t.TempDir()
 	}

@@ -60,7 +60,7 @@ func (b *Browser) LetLocate(setting string) {
 	b.t.Helper()
 	b.ofBrowser(func(ctx context.Context) error {
 		_, err := chromedp.CallBrowser(ctx, browser.SetPermission, browser.SetPermissionParams{
-			Permission: &browser.PermissionDescriptor{Name: "geolocation"}, Setting: browser.PermissionSetting(setting)})
+			Permission: &browser.PermissionDescriptor{Name: "geolocation"}, Setting: browser.PermissionSetting(setting), BrowserContextID: b.profile()})
 		return err
 	})
 }
@@ -70,9 +70,14 @@ func (b *Browser) DownloadTo(folder string) {
 	b.t.Helper()
 	b.ofBrowser(func(ctx context.Context) error {
 		_, err := chromedp.CallBrowser(ctx, browser.SetDownloadBehavior, browser.SetDownloadBehaviorParams{
-			Behavior: browser.SetDownloadBehaviorBehaviorAllow, DownloadPath: folder})
+			Behavior: browser.SetDownloadBehaviorBehaviorAllow, DownloadPath: folder, BrowserContextID: b.profile()})
 		return err
 	})
+}
+
+// profile is that of the browser's tabs among those of its process; empty for the first.
+func (b *Browser) profile() cdp.BrowserContextID {
+	return chromedp.FromContext(b.whole).BrowserContextID
 }
 
 // NoScripts lets no script of pages run from now on.

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"net/http"
 	"net/http/httptest"
+	"os"
 	"slices"
 	"testing"
 	"testing/fstest"
@@ -16,6 +17,8 @@ import (
 	"github.com/geocoris/geocoris/internal/web"
 	"github.com/geocoris/geocoris/testdata/demo"
 )
+
+func TestMain(m *testing.M) { os.Exit(testkit.Main(m)) }
 
 // A phone is the page in a browser of a phone's size.
 type phone struct {
