@@ -34,21 +34,23 @@ func (b *Browser) Overlaps() (found []string) {
 }
 
 const overlaps = `(() => {
-	const seen = e => {
-		let r = { left: -1e9, top: -1e9, right: 1e9, bottom: 1e9 };
-		for (let a = e; a && a !== document.documentElement; a = a.parentElement) {
-			const s = getComputedStyle(a);
-			if (s.overflowX === "visible" && s.overflowY === "visible" || a === document.body) continue;
-			const c = a.getBoundingClientRect();
+	const whole = { left: -1e9, top: -1e9, right: 1e9, bottom: 1e9 }, known = new Map([[null, whole], [document.documentElement, whole]]);
+	const seen = e => { // of what lies in e, whatever frames there are round it
+		if (known.has(e)) return known.get(e);
+		let r = seen(e.parentElement);
+		const s = getComputedStyle(e);
+		if ((s.overflowX !== "visible" || s.overflowY !== "visible") && e !== document.body) {
+			const c = e.getBoundingClientRect();
 			r = { left: Math.max(r.left, c.left), top: Math.max(r.top, c.top), right: Math.min(r.right, c.right), bottom: Math.min(r.bottom, c.bottom) };
 		}
+		known.set(e, r);
 		return r;
 	};
 	const boxes = [];
 	const add = (node, element, c, text) => {
 		const v = seen(element);
 		const r = { left: Math.max(c.left, v.left), top: Math.max(c.top, v.top), right: Math.min(c.right, v.right), bottom: Math.min(c.bottom, v.bottom) };
-		if (r.right - r.left > 2 && r.bottom - r.top > 2) boxes.push({ node, element, text, ...r });
+		if (r.right - r.left > 2 && r.bottom - r.top > 2) boxes.push({ at: boxes.length, node, text, ...r });
 	};
 	const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
 	while (walk.nextNode()) {
@@ -63,14 +65,18 @@ const overlaps = `(() => {
 	}
 	for (const e of document.querySelectorAll("input, select, textarea, button, output"))
 		if (getComputedStyle(e).visibility !== "hidden") add(e, e, e.getBoundingClientRect(), "<" + e.tagName.toLowerCase() + " id=" + e.id + ">");
-	const found = [];
-	for (let i = 0; i < boxes.length; i++)
-		for (let k = 0; k < i; k++) {
-			const a = boxes[i], b = boxes[k];
+	const pairs = [];
+	boxes.sort((a, b) => a.top - b.top);
+	boxes.forEach((a, i) => {
+		for (let k = i + 1; k < boxes.length && boxes[k].top < a.bottom - 1; k++) {
+			const b = boxes[k];
+			if (Math.min(a.right, b.right) - Math.max(a.left, b.left) <= 1 || Math.min(a.bottom, b.bottom) - b.top <= 1) continue;
 			if (a.node === b.node || a.node.contains(b.node) || b.node.contains(a.node)) continue;
-			if (Math.min(a.right, b.right) - Math.max(a.left, b.left) > 1 && Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top) > 1)
-				found.push(a.text + " lies on " + b.text);
+			pairs.push(a.at > b.at ? [a, b] : [b, a]);
 		}
+	});
+	pairs.sort(([a, b], [c, d]) => a.at - c.at || b.at - d.at);
+	const found = pairs.map(([a, b]) => a.text + " lies on " + b.text);
 	const wide = document.documentElement.scrollWidth - document.documentElement.clientWidth;
 	if (wide > 0) found.push("the page is " + wide + " px wider than the window");
 	return found;
