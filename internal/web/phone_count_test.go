@@ -17,7 +17,7 @@ func arrived(t *testing.T, protocol map[string]any) phone {
 	p := newPhone(t)
 	p.keep(begun(t, protocol, 12)...)
 	p.shows("walk")
-	p.tap("#here")
+	p.taps("#here")
 	p.shows("count")
 	return p
 }
@@ -89,7 +89,7 @@ func TestTapsOfALeaf(t *testing.T) {
 	p.taps("#leave")
 	p.shows("walk")
 
-	p.tap("#here")
+	p.taps("#here")
 	p.shows("count")
 	few := 0
 	for _, n := range []int{0, 2, 0, 1, 9, 0, 3, 0, 0, 4} {
@@ -180,7 +180,7 @@ func TestKindOfStops(t *testing.T) {
 	p.openAll()
 	p.taps(tell(1), "#early")
 	p.openAll()
-	p.tap("#extra")
+	p.taps("#extra")
 	p.shows("count")
 	p.openAll()
 	p.taps(tell(2), "#early")
@@ -191,7 +191,7 @@ func TestKindOfStops(t *testing.T) {
 	p.keep(begun(t, mean, 0)[0], begun(t, mean, 0)[2])
 	p.shows("walk")
 	for n := range 2 {
-		p.tap("#here")
+		p.taps("#here")
 		p.shows("count")
 		p.openAll()
 		p.taps(tell(n), "#early")
