@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/binary"
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -14,7 +15,9 @@ import (
 //
 //   - where it names both its plant and its leaf, or
 //   - in a file that by custom has one row for each stop, day, plant and leaf: where
-//     more than half of these stand alone.
+//     more than half of these stand alone, or
+//   - in a table that was pasted below itself: where all of it comes again in its order,
+//     as [pasted] tells.
 type repeats struct {
 	rows   map[[sha256.Size]byte]place  // header and cells, hashed → where first
 	tables map[[sha256.Size]byte]string // whole, hashed → file; nil where there is but one
@@ -95,6 +98,67 @@ func addresses(l *layout, records []Record) bool {
 		}
 	}
 	return 2*alone > len(rows)
+}
+
+// leastPasted is how many stops a table has, and how many different counts, that comes again:
+// no walk is alike in all that by chance.
+const leastPasted = 5
+
+// pasted tells a table that was pasted below itself, once or more, with its header or without:
+// of each line that is there again, the line where it stood first. nil for any other table.
+func pasted(t table, l *layout) map[int]int {
+	rows := make([]row, 0, len(t.Rows))
+	for _, r := range t.Rows {
+		if stop := l.text(r, colStop); stop == "" || same(stop) != same(l.header(t, colStop)) {
+			rows = append(rows, r)
+		}
+	}
+	for n := leastPasted; n <= len(rows)/2; n++ {
+		if len(rows)%n != 0 || !comesAgain(rows, n) {
+			continue
+		}
+		if !variedStops(rows[:n], l) {
+			return nil
+		}
+		copies := map[int]int{}
+		for i := n; i < len(rows); i++ {
+			copies[rows[i].Line] = rows[i%n].Line
+		}
+		return copies
+	}
+	return nil
+}
+
+// header is what a column is called in its table; "" where there is none.
+func (l *layout) header(t table, c column) string {
+	if i := l.at[c]; i >= 0 && i < len(t.Header) {
+		return t.Header[i]
+	}
+	return ""
+}
+
+// comesAgain reports whether rows are their first n over and over.
+func comesAgain(rows []row, n int) bool {
+	for i := n; i < len(rows); i++ {
+		if !alikeRows(rows[i], rows[i-n]) {
+			return false
+		}
+	}
+	return true
+}
+
+func alikeRows(a, b row) bool {
+	return slices.EqualFunc(trimmed(a.Cells), trimmed(b.Cells), func(x, y string) bool { return strings.TrimSpace(x) == strings.TrimSpace(y) })
+}
+
+// variedStops reports whether rows are of some stops, with different counts.
+func variedStops(rows []row, l *layout) bool {
+	stops, counts := map[string]bool{}, map[string]bool{}
+	for _, r := range rows {
+		stops[l.text(r, colStop)+l.text(r, colLongitude)+","+l.text(r, colLatitude)] = true
+		counts[l.text(r, colCount)+l.text(r, colMean)] = true
+	}
+	return len(stops) >= leastPasted && len(counts) >= leastPasted
 }
 
 // expect makes room for the rows of a first table at once.

@@ -157,6 +157,7 @@ func (b *builder) add(t table) error {
 // reading it.
 func (b *builder) keep(t table, l *layout, records []Record, problems [][]Problem) {
 	all := numbered(records) || addresses(l, records)
+	copies := pasted(t, l)
 	if all {
 		b.repeats.expect(len(records))
 	}
@@ -167,8 +168,8 @@ func (b *builder) keep(t table, l *layout, records []Record, problems [][]Proble
 		if refused && !record.Sum {
 			b.survey.Unread = append(b.survey.Unread, l.unread(t, t.Rows[i], *record, found))
 		}
-		if !refused && (all || record.numbered()) {
-			if first := b.repeats.firstOf(t, t.Rows[i]); first.line > 0 {
+		if !refused {
+			if first := b.firstOf(t, t.Rows[i], copies, all || record.numbered()); first.line > 0 {
 				found, refused = append(found, l.problem(t, t.Rows[i], colStop).refuse(
 					"the same row as "+first.from(t)+" once more", "drop one of the two, or number plants and leaves")), true
 			}
@@ -185,6 +186,18 @@ func (b *builder) keep(t table, l *layout, records []Record, problems [][]Proble
 		return
 	}
 	b.records = append(b.records, used...)
+}
+
+// firstOf is where a row stood before: in the same table, where copies tells so, else where one
+// alike stood if it is a sign of a repeat; a place without a line is none.
+func (b *builder) firstOf(t table, r row, copies map[int]int, sign bool) place {
+	if line := copies[r.Line]; line > 0 {
+		return place{t.File, line}
+	}
+	if !sign {
+		return place{}
+	}
+	return b.repeats.firstOf(t, r)
 }
 
 // moveUp appends records[i] to kept, which is the beginning of records; one that
