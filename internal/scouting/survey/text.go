@@ -28,6 +28,7 @@ func readText(raw []byte) (text []byte, note string, err error) {
 	if bytes.IndexByte(text, 0) >= 0 {
 		return nil, "", fmt.Errorf("holds bytes that no text has: want a CSV file")
 	}
+	text = bytes.TrimSuffix(text, []byte{0x1A}) // the end of a file to some old systems
 	if bytes.IndexByte(text, '\r') >= 0 {
 		text = bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n"))
 		text = bytes.ReplaceAll(text, []byte("\r"), []byte("\n"))
