@@ -19,7 +19,7 @@ func lookOut(f *assess.Field, v verdict.Verdict, u figures.Units) []string {
 // Guesses are what nobody told and was taken so: a day, and stops that the average goes
 // without. A screen has them in its notes; a page, whose notes are folded, needs them too.
 func Guesses(r *assess.Result, f *assess.Field, u figures.Units) []string {
-	return sentencesOf(guessedDay(r, f, u), togetherOf(f, u))
+	return sentencesOf(guessedDay(r, f, u), roughPlaces(r, f, u), togetherOf(f, u))
 }
 
 // takenAsOne tells that nothing says on how many leaves most stops were counted: a count on
@@ -77,6 +77,16 @@ func guessedDay(r *assess.Result, f *assess.Field, u figures.Units) string {
 			other = d.MonthFirst
 		}
 		return u.Say("The date %s was read as %s, but may be %s.", d.Text, u.Day(d.Guessed), u.Day(other))
+	}
+	return ""
+}
+
+// roughPlaces tells of a file of the field whose places were rounded.
+func roughPlaces(r *assess.Result, f *assess.Field, u figures.Units) string {
+	for _, rough := range r.Survey.Rough {
+		if slices.ContainsFunc(f.Stops, func(s assess.Stop) bool { return s.Records[0].File == rough.File }) {
+			return u.Say("The places of the stops were rounded: a stop may lie %s off.", u.Estimate(rough.Off))
+		}
 	}
 	return ""
 }

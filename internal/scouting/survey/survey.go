@@ -50,6 +50,7 @@ type Survey struct {
 	Notes    []string  // how columns and values were understood
 	// Corrected are the cells that were read otherwise than they stand in their files.
 	Corrected []Correction
+	Rough     []Rough   // files whose places were rounded
 	OpenDays  []OpenDay // one of each file that leaves it open, whatever was asked
 }
 
@@ -137,6 +138,9 @@ func (b *builder) add(t table) error {
 	s.Files = append(s.Files, t.File)
 	s.Notes = append(append(s.Notes, t.Notes...), notes...)
 	s.Corrected = append(s.Corrected, t.corrected...)
+	if rough, ok := roughOf(t, &layout); ok && layout.utm == nil {
+		s.Rough, s.Notes = append(s.Rough, rough), append(s.Notes, rough.note())
+	}
 	if layout.openDay.Text != "" {
 		s.OpenDays = append(s.OpenDays, layout.openDay)
 	}
