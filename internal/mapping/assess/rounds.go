@@ -14,31 +14,28 @@ import (
 const (
 	roundStop   = 2.0 / 3 // of the spacing: how far from a stop a walk round it goes, a half and what phones are off by
 	roundStops  = 4       // as many more than others have so near are a walk round a stop
-	mostHot     = 1.0 / 4 // of the places: where more are hot, nobody walks round each
+	mostHot     = 1.0 / 4 // of the places: where more are hot, there is no walk round any
 	roundWidest = 7.0 / 6 // of π: the widest angle without any stop of a walk round, at the edge a half and an error
 )
 
-// rounds finds walks round hot stops: four stops more than others have within two thirds
-// of the spacing of one at or over the treat level. The stop itself stands for the place,
-// as where the others were marked as extra. There are none where many places are hot, and
-// who marked stops as planned walked round these alone, with unmarked ones.
-func rounds(spacing, treatAt float64, near neighbours, at []orb.Point, counts counted, crowds []Together) (all []Together) {
-	values := counts.values
-	taken := takenBy(crowds, len(at))
+// rounds finds walks round hot stops: four stops more than cold ones have within two thirds
+// of the spacing of one at or over the treat level, the one with the most first: of two
+// circles it is the middle. The stop itself stands for the place, as where the others were
+// marked as extra. Who marked stops as planned walked round these alone, with unmarked ones.
+func rounds(spacing, treatAt float64, near neighbours, at []orb.Point, counts counted) (all []Together) {
+	values, taken := counts.values, make([]bool, len(at))
 	var hot, sizes []int
 	round := near.near(roundStop * spacing)
 	for i := range at {
-		if taken[i] {
-			continue
-		}
-		sizes = append(sizes, len(round[i])-1)
 		if values[i] >= treatAt {
 			hot = append(hot, i)
+		} else {
+			sizes = append(sizes, len(round[i])-1)
 		}
 	}
-	most, hotPlaces := median(sizes), len(hot)
+	most := median(sizes)
 	sorted.By(hot, func(a, b int) int {
-		return cmp.Or(cmp.Compare(values[b], values[a]), before(at[a], at[b]))
+		return cmp.Or(len(round[b])-len(round[a]), cmp.Compare(values[b], values[a]), before(at[a], at[b]))
 	})
 	for _, i := range hot {
 		if taken[i] {
@@ -62,12 +59,28 @@ func rounds(spacing, treatAt float64, near neighbours, at []orb.Point, counts co
 			taken[k] = true
 		}
 		all = append(all, t)
-		hotPlaces -= len(slices.DeleteFunc(slices.Clone(t.Others), func(k int) bool { return values[k] < treatAt }))
-	}
-	if float64(hotPlaces) > mostHot*float64(len(sizes)) {
-		return nil
 	}
 	return all
+}
+
+// manyHot reports that many of the places are at or over the treat level.
+func manyHot(found []Together, treatAt float64, values []float64) bool {
+	var hot, all float64
+	for _, t := range found {
+		for _, i := range t.Others {
+			all--
+			if values[i] >= treatAt {
+				hot--
+			}
+		}
+	}
+	for _, v := range values {
+		all++
+		if v >= treatAt {
+			hot++
+		}
+	}
+	return hot > mostHot*all
 }
 
 // unmarkedFirst orders two stops by whether they were marked as planned.
@@ -109,4 +122,16 @@ func widest(p orb.Point, others []int, at []orb.Point) (gap float64) {
 		gap = max(gap, next-a)
 	}
 	return gap
+}
+
+// takenBy are the stops, of so many, that stand for a place or are taken as extra.
+func takenBy(found []Together, n int) []bool {
+	taken := make([]bool, n)
+	for _, t := range found {
+		taken[t.At] = true
+		for _, i := range t.Others {
+			taken[i] = true
+		}
+	}
+	return taken
 }

@@ -12,8 +12,12 @@ import (
 
 // What stops have to do to stand together. Our choices, no source.
 const (
-	atOnePlace  = 1.0 / 4 // of the spacing: how far from a stop others are at its place
+	atOnePlace  = 1.0 / 4 // of the spacing: how far from a stop a crowd is at its place
 	crowdTimes  = 5       // as many stops as places usually hold are a crowd: a walk round a stop, and itself
+	closePlace  = 1.0 / 5 // of how far the nearest other place usually is: so near a stop others are beside it
+	closeTimes  = 2       // as many stops as places usually hold, so near, are one and others beside it
+	mostAlone   = 8       // tenths of the places: the nearest is no farther from them than the spacing
+	mostNearest = 1.5     // of the spacing: how far the nearest place is looked for
 	fewPlaces   = 5       // and as many as there may be for twenty stops each, at which places are looked for first
 	mostAtPlace = 20
 )
@@ -29,8 +33,35 @@ type Together struct {
 }
 
 // markTogether finds the planned stops that stand together, and marks those that stand
-// for no place as extra.
-func markTogether(area, treatAt float64, stops []Stop) []Together {
+// for no place as extra. It looks again at those left, since they stand farther apart.
+func markTogether(area, treatAt float64, stops []Stop) (all []Together) {
+	for more := together(area, treatAt, stops); len(more) > 0; more = together(area, treatAt, stops) {
+		for _, t := range more {
+			all = joined(all, t)
+			for _, i := range t.Others {
+				stops[i].Extra = true
+			}
+		}
+	}
+	return all
+}
+
+// joined adds one to those found before, with all of what stood for its own place or for
+// that of one of its others.
+func joined(all []Together, t Together) []Together {
+	all = slices.DeleteFunc(all, func(before Together) bool {
+		same := before.At == t.At || slices.Contains(t.Others, before.At)
+		if same {
+			t.Others, t.Within, t.Round = append(t.Others, before.Others...), max(t.Within, before.Within), t.Round || before.Round
+		}
+		return same
+	})
+	slices.Sort(t.Others)
+	return append(all, t)
+}
+
+// together finds the planned stops that stand together.
+func together(area, treatAt float64, stops []Stop) []Together {
 	at, counts := make([]orb.Point, 0, len(stops)), counted{}
 	var of []int // numbers of those not marked as extra
 	for i, s := range stops {
@@ -39,16 +70,24 @@ func markTogether(area, treatAt float64, stops []Stop) []Together {
 			counts.values, counts.planned = append(counts.values, s.Value), append(counts.planned, s.Planned)
 		}
 	}
+	if len(at) < closeTimes {
+		return nil
+	}
 	near := newNeighbours(at)
-	all, spacing := crowded(area, near, at, counts)
-	all = append(all, rounds(spacing, treatAt, near, at, counts, all)...)
-	all = append(all, besidePlanned(spacing, near, at, counts, all)...)
+	p := near.parted(area, at)
+	beside := func(found []Together) []Together {
+		found = p.beside(atOnePlace*p.spacing, crowdTimes, near, at, counts, found)
+		return p.beside(p.close, closeTimes, near, at, counts, found)
+	}
+	all := beside(rounds(p.spacing, treatAt, near, at, counts))
+	if manyHot(all, treatAt, counts.values) {
+		all = beside(nil)
+	}
 	for i := range all {
 		t := &all[i]
 		t.At = of[t.At]
 		for k := range t.Others {
 			t.Others[k] = of[t.Others[k]]
-			stops[t.Others[k]].Extra = true
 		}
 	}
 	return all
@@ -69,62 +108,74 @@ func (c counted) anyPlanned(group []int) []int {
 	return some
 }
 
-// crowded finds the crowds of stops in a field of so many m²: five times as many stops as
-// places usually hold within a quarter of the spacing of one, and the spacing of places in
-// metres. So stops along a line, two or twenty at every place, or more in a half of the
-// field are none: there a place usually holds as many. The stop that stands for a crowd
-// is the one marked as planned, or of such, or of all where none is, that with the least
-// count that is no less than their mean, so that no place counts for less than it is, and
-// copies of one stop count as that stop.
-func crowded(area float64, near neighbours, at []orb.Point, counts counted) (all []Together, spacing float64) {
-	if len(at) == 0 {
-		return nil, math.NaN()
-	}
-	groups := near.parted(area, at)
-	least := crowdTimes * usual(groups)
-	if spacing = spacingOf(area, apartFrom(groups, least, at)); !slices.ContainsFunc(groups, func(g []int) bool { return len(g) >= least }) {
-		return nil, spacing
-	}
-	for _, g := range near.groups(near.near(atOnePlace * spacing)) {
-		if len(g) >= least {
-			t := crowdOf(g, at, counts)
-			t.Spacing = spacing
-			all = append(all, t)
-		}
-	}
-	return all, spacing
+// parted is how stops part into places.
+type parted struct {
+	spacing float64 // metres, of the places
+	close   float64 // metres: who stands so near a stop is beside it
+	usual   int     // stops that half of the places hold at the most
 }
 
-// apartFrom are the places of all stops, but of one for each group of so many or more.
-func apartFrom(groups [][]int, least int, at []orb.Point) (places []orb.Point) {
-	for _, g := range groups {
-		if len(g) >= least {
-			g = g[:1]
+// beside finds stops that stand within reach of each other and are so many times as many as
+// places usually hold: so stops along a line, two or twenty at every place, or more in a half
+// of the field are none. The one that stands for them is the one marked as planned, or of
+// such, or of all where none is, that with the least count that is no less than their mean,
+// so that no place counts for less than it is, and copies of one stop count as that stop.
+// A few beside a stop marked as planned take in no other that is.
+func (p parted) beside(reach float64, times int, near neighbours, at []orb.Point, counts counted, found []Together) []Together {
+	taken := takenBy(found, len(at))
+	for _, g := range near.groups(near.near(reach)) {
+		g = slices.DeleteFunc(g, func(i int) bool { return taken[i] })
+		if len(g) < max(closeTimes, times*p.usual) {
+			continue
 		}
-		for _, i := range g {
-			places = append(places, at[i])
+		t := crowdOf(g, at, counts)
+		if times < crowdTimes && counts.planned[t.At] {
+			t = Together{At: t.At}
+			t.of(slices.DeleteFunc(g, func(i int) bool { return counts.planned[i] }), at)
+		}
+		if t.Spacing = p.spacing; len(t.Others) > 0 {
+			found = append(found, t)
 		}
 	}
-	return places
+	return found
 }
 
-// parted parts the stops of a field of so many m² into places, a quarter of their own
-// spacing wide to each side: the fewest for which that nearly holds, since a crowd
-// makes the spacing of all stops small.
-func (n neighbours) parted(area float64, at []orb.Point) (groups [][]int) {
+// parted parts the stops of a field of so many m² into places: the fewest for which a place
+// is about as wide as stops beside each other may be apart, since a crowd makes the spacing
+// of all stops small. That is no less than how far most places are from the nearest: so
+// circles round some of them make it no smaller. Of stops at random the nearest is nearer.
+func (n neighbours) parted(area float64, at []orb.Point) (p parted) {
 	reach := atOnePlace * math.Sqrt(area/float64(max(fewPlaces, len(at)/mostAtPlace)))
 	for {
-		groups = n.groups(n.near(reach))
+		groups := n.groups(n.near(reach))
 		places := make([]orb.Point, len(groups))
 		for i, g := range groups {
 			places[i] = at[g[0]]
 		}
-		next := atOnePlace * spacingOf(area, places)
-		if !(next < 0.95*reach) {
-			return groups
+		spacing := spacingOf(area, places)
+		nearest := nearestOf(places, mostNearest*spacing)
+		p = parted{max(spacing, nearest[len(nearest)*mostAlone/10]), closePlace * median(nearest), usual(groups)}
+		if !(p.close < 0.95*reach) {
+			return p
 		}
-		reach = next
+		reach = p.close
 	}
+}
+
+// nearestOf are the distances in metres to the nearest other place, ascending and no more
+// than most.
+func nearestOf(places []orb.Point, most float64) []float64 {
+	all := make([]float64, len(places))
+	for i, near := range newNeighbours(places).near(most) {
+		all[i] = most
+		for _, k := range near {
+			if k != i {
+				all[i] = min(all[i], apart(places[i], places[k]))
+			}
+		}
+	}
+	slices.Sort(all)
+	return all
 }
 
 // crowdOf is a group of stops as a crowd; of equal counts the one nearest to the first of
@@ -165,12 +216,13 @@ func usual(groups [][]int) int {
 	return median(sizes)
 }
 
-func median(sizes []int) int {
-	if len(sizes) == 0 {
+// median is the lower one of some values, 0 of none.
+func median[T int | float64](all []T) T {
+	if len(all) == 0 {
 		return 0
 	}
-	slices.Sort(sizes)
-	return sizes[(len(sizes)-1)/2]
+	slices.Sort(all)
+	return all[(len(all)-1)/2]
 }
 
 // spacingOf is the spacing of places.

@@ -99,3 +99,46 @@ func TestAColdCrowdHidesNothing(t *testing.T) {
 	assert.GreaterOrEqual(t, v.Stats.Mean, 39.2)
 	assert.Equal(t, []string{"8"}, v.Round)
 }
+
+// However many stops nobody marked stand at a hot place, copies of it, some beside it or
+// circles round it, the mean is that of the walk without them.
+func TestTheMeanIsOfThePlannedWalk(t *testing.T) {
+	circle := func(at [3]float64, n int, far float64) (round [][3]float64) {
+		for i := range n {
+			sin, cos := math.Sincos(0.4 + 2*math.Pi*float64(i)/float64(n))
+			round = append(round, [3]float64{at[0] + far*cos, at[1] + far*sin, at[2]})
+		}
+		return round
+	}
+	type walk func(at [3]float64) [][3]float64
+	walks := map[string]walk{
+		"two circles": func(at [3]float64) [][3]float64 { return append(circle(at, 8, 30), circle(at, 8, 60)...) },
+		"one, off":    func(at [3]float64) [][3]float64 { return circle(at, 6, 55) },
+	}
+	for k := 1; k <= 8; k++ {
+		walks[fmt.Sprint(k, " copies")] = func(at [3]float64) [][3]float64 { return circle(at, k, 0) }
+		walks[fmt.Sprint(k, " at 12 m")] = func(at [3]float64) [][3]float64 { return circle(at, k, 12) }
+	}
+	for name, walk := range walks {
+		for _, hot := range [][]int{{12}, {6, 18}, {6, 13, 22}} {
+			if name == "two circles" && len(hot) > 1 { // more stops than the walk itself
+				continue
+			}
+			stops := grid(25)
+			for i := range stops {
+				stops[i][2] = float64(i % 4)
+			}
+			for i, at := range hot {
+				stops[at][2] = 150 + 20*float64(i)
+			}
+			more := slices.Clone(stops)
+			for _, at := range hot {
+				more = append(more, walk(stops[at])...)
+			}
+			alone, with := withExtra(t, stops, nil), withExtra(t, more, nil)
+			assert.Equal(t, alone.Stats.Mean, with.Stats.Mean, "%s, %d hot", name, len(hot))
+			assert.Equal(t, alone.Stats.Interval, with.Stats.Interval, "%s, %d hot", name, len(hot))
+			assert.Equal(t, len(more)-len(stops), with.Stats.Extra, "%s, %d hot", name, len(hot))
+		}
+	}
+}
