@@ -101,14 +101,16 @@ type Placed struct {
 	at      [][2]float64
 }
 
-// Crowds are the stops that nobody marked as extra and that stand so close together that
-// [Run] counts them for one place, by their means.
-func (p Placed) Crowds() []Together {
+// Together are the stops that nobody marked as extra and that [Run] counts for one place.
+// No level is known here: a walk round a stop is one where that has no less than the mean.
+func (p Placed) Together() []Together {
 	stops := make([]Stop, len(p.Stops))
+	var sum float64
 	for i, s := range p.Stops {
 		stops[i] = Stop{Stop: s, XY: p.at[i], Value: s.Mean()}
+		sum += stops[i].Value
 	}
-	return markTogether(geo.Area(p.ground), math.Inf(1), stops)
+	return markTogether(geo.Area(p.ground), sum/float64(len(stops)), stops)
 }
 
 // Layout is how the planned stops lie over the field, as [Field.Layout]; none where there

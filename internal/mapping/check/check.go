@@ -203,7 +203,7 @@ func (r *Report) places(fields []geo.Field, closed func(longitude, latitude floa
 	}
 	for _, g := range ground {
 		r.outside(g, closed)
-		g = r.crowds(g)
+		g = r.together(g)
 		r.edge(g)
 		r.layout(g)
 		r.days(g.Field, g.Stops)
@@ -262,16 +262,16 @@ func (r *Report) edge(g assess.Placed) {
 	}
 }
 
-// crowds names stops that stand so close together that they count for one place, and takes
+// together names stops that stand together, so that they count for one place, and takes
 // all but one of each as extra.
-func (r *Report) crowds(g assess.Placed) assess.Placed {
-	crowds := g.Crowds()
+func (r *Report) together(g assess.Placed) assess.Placed {
+	all := g.Together()
 	g.Stops = slices.Clone(g.Stops)
-	for _, c := range crowds {
-		s := g.Stops[c.At]
-		r.foundOf(s, "longitude", fmt.Sprintf("%.6f, %.6f", s.Longitude, s.Latitude), besides(len(c.Others), max(1, math.Ceil(c.Within)), c.Spacing),
+	for _, t := range all {
+		s := g.Stops[t.At]
+		r.foundOf(s, "longitude", fmt.Sprintf("%.6f, %.6f", s.Longitude, s.Latitude), besides(t),
 			"check the positions; give further stops round a hot one the kind extra")
-		for _, i := range c.Others {
+		for _, i := range t.Others {
 			r.crowding[survey.StopKey(g.Stops[i])] = true
 			g.Stops[i].Extra = true
 		}
@@ -280,11 +280,16 @@ func (r *Report) crowds(g assess.Placed) assess.Placed {
 }
 
 // besides tells how many stops stand so near to one.
-func besides(n int, within, spacing float64) string {
-	if n == 1 {
-		return fmt.Sprintf("has 1 more stop within %.0f m, where places lie about %.0f m apart: they count for one place", within, spacing)
+func besides(t assess.Together) string {
+	n, within := len(t.Others), max(1, math.Ceil(t.Within))
+	switch {
+	case t.Round: // of four stops at least
+		return fmt.Sprintf("has %d more stops round it within %.0f m: if it is hot, they are taken as a walk round it", n, within)
+	case n == 1:
+		return fmt.Sprintf("has 1 more stop within %.0f m, where places lie about %.0f m apart: they count for one place", within, t.Spacing)
+	default:
+		return fmt.Sprintf("has %d more stops within %.0f m, where places lie about %.0f m apart: they count for one place", n, within, t.Spacing)
 	}
-	return fmt.Sprintf("has %d more stops within %.0f m, where places lie about %.0f m apart: they count for one place", n, within, spacing)
 }
 
 // extra tells that the means of a field leave out stops that were added where more was

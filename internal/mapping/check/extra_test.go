@@ -10,6 +10,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/geometry/boundary"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/check"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
@@ -52,13 +53,13 @@ func TestTheEdgeLeavesOutExtraStops(t *testing.T) {
 }
 
 // Stops that crowd at one place are doubted in one line, and count once in the means of
-// check, as in those of map; four copies of a stop are no crowd.
+// check, as in those of map, be it one.
 func TestACrowdIsDoubtedAndCountsOnce(t *testing.T) {
 	ground, err := geofile.Decode("f.geojson", strings.NewReader(`{"type":"Polygon","coordinates":[[[0,0],[0.01,0],[0.01,0.01],[0,0.01],[0,0]]]}`), geofile.Limits{})
 	require.NoError(t, err)
 	fields, _, err := boundary.Fields(ground.Features, boundary.Settings{})
 	require.NoError(t, err)
-	for _, more := range []int{0, 3, 4, 60} {
+	for _, more := range []int{0, 1, 3, 4, 60} {
 		text := "stop,longitude,latitude,count,leaves\n"
 		for i := range 16 {
 			text += fmt.Sprintf("%d,%.5f,%.5f,%d,1\n", i+1, 0.00125+0.0025*float64(i%4), 0.00125+0.0025*float64(i/4), 10)
@@ -76,16 +77,59 @@ func TestACrowdIsDoubtedAndCountsOnce(t *testing.T) {
 				said = append(said, f.What)
 			}
 		}
-		if more < 4 {
+		if more == 0 {
 			assert.Empty(t, said)
 			assert.Equal(t, 16+more, r.Edge[0].Inside)
 			continue
 		}
 		require.Len(t, said, 1)
-		assert.Contains(t, said[0], fmt.Sprintf("has %d more stops within 1 m, where places lie about 2", more))
+		assert.Contains(t, said[0], fmt.Sprintf("has %s within 1 m, where places lie about 2", figures.Counted(more, "more stop")))
 		assert.Equal(t, 16, r.Edge[0].Inside)
 		assert.Equal(t, 15.0, r.Observers[0].Mean, "15 of 10 and one of 90")
 		assert.Equal(t, 16+more, r.Observers[0].Stops)
 		assert.Empty(t, r.Notes, "none was marked")
+	}
+}
+
+// Stops round one with much are doubted too, though check knows no level; round one with
+// little, or too far from it, they are not.
+func TestAWalkRoundIsDoubted(t *testing.T) {
+	ground, err := geofile.Decode("f.geojson", strings.NewReader(`{"type":"Polygon","coordinates":[[[0,0],[0.01,0],[0.01,0.01],[0,0.01],[0,0]]]}`), geofile.Limits{})
+	require.NoError(t, err)
+	fields, _, err := boundary.Fields(ground.Features, boundary.Settings{})
+	require.NoError(t, err)
+	for _, c := range []struct {
+		hot    int
+		far    float64 // degrees, of which places lie 0.002 apart
+		wanted bool
+	}{{90, 0.001, true}, {90, 0.0014, false}, {0, 0.001, false}} {
+		text := "stop,longitude,latitude,count,leaves\n"
+		for i := range 25 {
+			n := 10
+			if i == 12 {
+				n = c.hot
+			}
+			text += fmt.Sprintf("%d,%.5f,%.5f,%d,1\n", i+1, 0.001+0.002*float64(i%5), 0.001+0.002*float64(i/5), n)
+		}
+		for i, d := range [][2]float64{{1, 0}, {-1, 0}, {0, 1}, {0, -1}} {
+			text += fmt.Sprintf("r%d,%.5f,%.5f,5,1\n", i, 0.005+c.far*d[0], 0.005+c.far*d[1])
+		}
+		s, err := survey.Read([]geofile.Source{{Name: "s.csv", Content: []byte(text)}}, survey.Options{})
+		require.NoError(t, err)
+		r, err := check.Run(s, fields)
+		require.NoError(t, err)
+		var said []string
+		for _, f := range r.Findings {
+			if strings.Contains(f.What, "as a walk round it") {
+				said = append(said, f.What)
+			}
+		}
+		if !c.wanted {
+			assert.Empty(t, said)
+			continue
+		}
+		require.Len(t, said, 1)
+		assert.Regexp(t, `^has 4 more stops round it within 11\d m: if it is hot, they`, said[0])
+		assert.Equal(t, 25, r.Edge[0].Inside)
 	}
 }
