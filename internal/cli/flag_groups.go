@@ -23,7 +23,7 @@ func ofMap() []flagGroup {
 		{"Counts", strings.Fields("pest places track-gap corrections observers unnamed-stops columns map schema utm utc-offset date-order fix")},
 		{"Levels and costs", strings.Fields("watch-at next-visit doubling tally rules spray-in cost spot-job price loss control spot-control heads stop-cost per")},
 		{"Surface and zones", strings.Fields("surface treat-chance watch-chance catch power neighbors plain radius tune cell margin min-area simplify")},
-		{"Output", strings.Fields("strict force jobs json quiet")},
+		{"Output", strings.Fields("strict force jobs resume json quiet")},
 	}
 }
 

@@ -20,6 +20,7 @@ func newMap(s Streams) *cobra.Command {
 	var byGrowers bool
 	var part string
 	var jobs int
+	var resume bool
 	cmd := &cobra.Command{
 		Use:   "map SAMPLES... --field BOUNDARY --out FOLDER",
 		Short: "Zone fields into treat, watch and clear by a morning's counts",
@@ -63,6 +64,7 @@ were set aside and --strict was given.`,
 	cmd.Flags().BoolVar(&byGrowers, "by-grower", false, "a folder for each grower that --fields names, and an overview of all fields beside them")
 	cmd.Flags().StringVar(&part, "part", "", "map the `K/N` part of the fields alone, such as 3/20, so that several machines share a region")
 	cmd.Flags().IntVar(&jobs, "jobs", 0, "work on `N` fields at once (as many as there are cores)")
+	cmd.Flags().BoolVar(&resume, "resume", false, "go on where a run of this map was stopped, with the same files")
 	cmd.Flags().StringVar(&settings, "settings", "", "TOML `FILE` with settings called as the flags are; flags go before it")
 	grouped(cmd, ofMap())
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
@@ -82,7 +84,7 @@ were set aside and --strict was given.`,
 			}
 		}
 		o.Details = given.Details
-		m := mapRun{options: o, samples: args, settings: settings, config: config, byGrowers: byGrowers, jobs: jobs}
+		m := mapRun{options: o, samples: args, settings: settings, config: config, byGrowers: byGrowers, jobs: jobs, resume: resume}
 		if cmd.Flags().Changed("jobs") && jobs < 1 {
 			return usageError{fmt.Errorf("--jobs %d: want the number of fields to work on at once, 1 or more", jobs)}
 		}
@@ -113,6 +115,7 @@ type mapRun struct {
 	byGrowers bool        // into a folder for each grower
 	part      engine.Part // of the fields; zero for all
 	jobs      int         // fields at once; 0 for as many as there are cores
+	resume    bool        // goes on where a run was stopped
 }
 
 func (m mapRun) inputs() []string {
@@ -159,8 +162,13 @@ func runMap(ctx context.Context, s Streams, m mapRun) error {
 	q.Progress, q.AsWritten = progress.show, true
 	part := aPart{run: m, boundary: q.Boundary}
 	q.Over = part.over
+	work := resumable{run: m, streams: s}
+	q.Keep = work.open
 	made, err := engine.Map(ctx, q)
 	progress.clear()
+	if err != nil {
+		work.stopped()
+	}
 	var nothing engine.NothingInPart
 	if errors.As(err, &nothing) {
 		return m.nothing(s, nothing)
@@ -171,7 +179,7 @@ func runMap(ctx context.Context, s Streams, m mapRun) error {
 	if !m.options.Quiet {
 		farDays(s, made.FarDays)
 	}
-	if err := part.write(s, made); err != nil {
+	if err := work.written(part.write(s, work.kept, made)); err != nil {
 		return err
 	}
 	if err := m.options.print(s, made); err != nil {

@@ -27,6 +27,9 @@ func (m mapRun) byGrower(ctx context.Context, s Streams, q engine.MapRequest) er
 	if m.options.JSON {
 		return usageError{errors.New("--json prints one summary, and --by-grower makes several: leave out one of them")}
 	}
+	if m.resume {
+		return usageError{errors.New("--resume and --by-grower do not go together: map some growers at a time with --only")}
+	}
 	if m.part.Of > 0 {
 		return usageError{errors.New("--part and --by-grower both say which fields go together: leave out one of them")}
 	}

@@ -41,9 +41,10 @@ func (p *aPart) check() error {
 
 // write writes a map, and checks again: another machine may have written its part
 // meanwhile.
-func (p *aPart) write(s Streams, made *engine.MapOutcome) error {
-	out := p.run.options.Out
-	return s.writer().Update(s.context(), out, func() (folder.Change, error) {
+func (p *aPart) write(s Streams, kept *folder.Kept, made *engine.MapOutcome) error {
+	out, w := p.run.options.Out, s.writer()
+	w.Kept = kept
+	return w.Update(s.context(), out, func() (folder.Change, error) {
 		return folder.Change{Files: outputs(filesOf(made)), Stale: mapNames(out)}, p.check()
 	})
 }

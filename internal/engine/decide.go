@@ -17,7 +17,7 @@ import (
 func (m *morning) assess(ctx context.Context, fields []geo.Field, counts *survey.Survey, set assess.Settings) (*assess.Result, error) {
 	first := set
 	if m.Settings.SprayIn != 0 {
-		first.KeepSurface, first.Each, first.Forget = false, nil, true
+		first.KeepSurface, first.Each, first.Forget, first.Keeper = false, nil, true, nil
 	}
 	r, err := assess.Run(ctx, fields, counts, first)
 	if err != nil || m.Settings.SprayIn == 0 {
@@ -60,11 +60,15 @@ func (b *bench) take(r *assess.Result, f *assess.Field) error {
 		return err
 	}
 	b.closed(f)
-	v := judge.Of(f)
+	b.give(f, judge.Of(f))
+	return nil
+}
+
+// give takes the answer for a field.
+func (b *bench) give(f *assess.Field, v verdict.Verdict) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	b.given[f] = v
-	return nil
 }
 
 // judge is that of a field.

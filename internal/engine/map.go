@@ -36,7 +36,22 @@ type MapRequest struct {
 	Over func(all, written []string) error
 	// AsWritten leaves files to be made as they are written, so that none is held in memory.
 	AsWritten bool
+	// Keep is asked for what keeps the work on so many fields with counts, before it begins,
+	// with all that it depends on; nil, or one that answers nil, keeps nothing. It is not
+	// asked where pictures are drawn, as these take more than is kept.
+	Keep func(fields int, of []Depends) (Keep, error)
 }
+
+// A Keep holds what was worked out, by names, so that a run that was stopped goes on where
+// it was. Several goroutines ask it.
+type Keep interface {
+	Load(name string) (piece []byte, ok bool)
+	Save(name string, piece []byte) error
+}
+
+// A Depends is a thing that a map depends on, such as a file or a setting, and the digest
+// of what it holds.
+type Depends struct{ What, SHA256 string }
 
 // A MapOutcome is the map of a morning.
 type MapOutcome struct {
@@ -105,7 +120,7 @@ func mapped(ctx context.Context, q MapRequest, draw drawer) (*MapOutcome, error)
 	if err := g.hold(counts); err != nil {
 		return nil, err
 	}
-	m := morning{Setup: q.Setup, part: q.Part, jobs: q.Jobs, ofMany: q.OfMany || q.Part.Of > 0}
+	m := morning{Setup: q.Setup, part: q.Part, jobs: q.Jobs, ofMany: q.OfMany || q.Part.Of > 0, keep: keepOf(q)}
 	result, err := m.work(ctx, g, counts, q.Progress)
 	if err != nil {
 		return nil, q.Part.explained(err)
@@ -151,6 +166,7 @@ type morning struct {
 	infested float64             // share of units that the rule wants infested besides
 	own      map[string]*morning // of fields that are judged by themselves; nil for none
 	answers  []verdict.Verdict
+	keep     func(fields int) (Keep, error) // nil keeps nothing
 }
 
 // work takes a survey to the map of its fields and the verdicts.
@@ -200,6 +216,7 @@ func (m *morning) inAsked(g ground, counts *survey.Survey) (*survey.Survey, erro
 func (m *morning) workBy(ctx context.Context, set assess.Settings, g ground, counts *survey.Survey, notes []string) (*assess.Result, error) {
 	bench := m.bench(g)
 	set.Each = bench.take
+	m.keepIn(&set, bench)
 	r, err := m.assess(ctx, g.Fields, counts, set)
 	if err != nil {
 		if len(counts.Stops) == 0 {

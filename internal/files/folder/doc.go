@@ -18,6 +18,9 @@
 //     moment that they count: [Writer.Settle] and the next run finish by it what a
 //     run that was killed began.
 //
+// What long work has come to so far is kept beside the folder until then ([Writer.Keep]),
+// so that work which was stopped goes on where it was.
+//
 // Files of others are never opened, and stay. Links are replaced and not followed,
 // but for one that stands for the folder itself. Nothing but empty folders and
 // names that this package wrote is removed. What a run that was killed left is

@@ -12,6 +12,9 @@ import (
 // They are not touched: who misses a file finds it there.
 func (w Writer) sayLeft(parent, path string) {
 	base := filepath.Base(path)
+	if kept := keptOf(path); isThere(kept) && !alive(kept) && (w.Kept == nil || w.Kept.folder != kept) {
+		w.say("%s holds what a run that was stopped had worked out: the same command goes on from it with --resume; or delete it", kept)
+	}
 	for _, left := range append(leftIn(parent, base), leftIn(path, "")...) {
 		if alive(left) {
 			continue
@@ -26,6 +29,11 @@ func (w Writer) sayLeft(parent, path string) {
 			w.say("%s was left by a run that was broken off, and holds nothing: it can be deleted", left)
 		}
 	}
+}
+
+func isThere(path string) bool {
+	_, err := os.Lstat(path)
+	return err == nil
 }
 
 // leftIn finds what is left in a place and belongs to the folder base there, or to

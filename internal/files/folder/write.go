@@ -45,6 +45,7 @@ type Writer struct {
 	System   System            // nil for [Machine]
 	Say      func(note string) // of what a run that was killed left
 	Patience time.Duration     // how long to wait for another program; 30 s where 0
+	Kept     *Kept             // that is at hand: no run left it
 }
 
 func (w Writer) system() System {

@@ -66,6 +66,9 @@ type Settings struct {
 	// Each has heard of it, so that a run of many fields holds little of each: losses, the
 	// surface, the grid of chances, the zones in metres. Figures stay, and the zones in degrees.
 	Forget bool
+	// Keeper is asked, when it is known which fields have stops, for what keeps the work on
+	// each, where all else is let go of; nil, or one that answers nil, keeps nothing.
+	Keeper func(*Result) (Keeper, error)
 	// Memory keeps what does not go by the levels for the next time; nil keeps nothing.
 	Memory *recall.Memory
 	// Jobs is how many fields are worked on at once; 0 is as many as there are cores.
@@ -75,6 +78,16 @@ type Settings struct {
 	// nodes of a single one. It is called by one goroutine at a time; nil is
 	// silence.
 	Progress func(done, total int)
+}
+
+// A Keeper keeps what was worked out of fields with stops, so that a run that is stopped
+// goes on where it was. Fields are known by their number in the result. Several goroutines
+// ask it.
+type Keeper interface {
+	// Restore fills in what was kept of a field; ok is false where nothing was. Then it is
+	// worked out, heard of and forgotten, and kept.
+	Restore(number int, f *Field) (ok bool, err error)
+	Keep(number int, f *Field) error
 }
 
 // Validate reports settings that cannot be meant.
@@ -190,7 +203,13 @@ func Run(ctx context.Context, fields []geo.Field, s *survey.Survey, set Settings
 		return nil, err
 	}
 	r.begin(sites, stops, unread, of)
-	if err := r.assessAll(ctx, sites, of, set); err != nil {
+	var kept Keeper
+	if set.Keeper != nil {
+		if kept, err = set.Keeper(r); err != nil {
+			return nil, err
+		}
+	}
+	if err := r.assessAll(ctx, sites, of, set, kept); err != nil {
 		return nil, err
 	}
 	r.noteDays()
@@ -254,10 +273,10 @@ func (r *Result) begin(sites []site, stops [][]Stop, unread [][]Unread, of []sta
 
 // assessAll works on several fields at a time; each is by itself, so the result
 // does not depend on how many.
-func (r *Result) assessAll(ctx context.Context, sites []site, of []standard, set Settings) error {
+func (r *Result) assessAll(ctx context.Context, sites []site, of []standard, set Settings, kept Keeper) error {
 	var mu sync.Mutex
 	done := 0
-	j := job{set: set, several: set.OfMany || r.scouted() > 1}
+	j := job{set: set, several: set.OfMany || r.Scouted() > 1, keeper: kept}
 	if len(sites) == 1 {
 		j.rows = set.Progress
 	}
@@ -270,11 +289,7 @@ func (r *Result) assessAll(ctx context.Context, sites []site, of []standard, set
 			j.grown = set.Growth[i]
 		}
 		g.Go(func() error {
-			f := r.Fields[i]
-			if err := s.assess(ctx, f, j); err != nil {
-				return fmt.Errorf("field %q: %w", s.field.Name, err)
-			}
-			if err := r.heard(f, set); err != nil {
+			if err := r.assessOne(ctx, i, s, j); err != nil {
 				return err
 			}
 			if set.Progress != nil && len(sites) > 1 {
@@ -288,6 +303,29 @@ func (r *Result) assessAll(ctx context.Context, sites []site, of []standard, set
 	}
 	return g.Wait()
 }
+
+// assessOne works out a field, unless it was kept.
+func (r *Result) assessOne(ctx context.Context, i int, s site, j job) error {
+	f, keeper := r.Fields[i], j.keeper
+	if keeper == nil || !f.Scouted() {
+		keeper = keepsNothing{}
+	}
+	if known, err := keeper.Restore(i, f); known || err != nil {
+		return err
+	}
+	if err := s.assess(ctx, f, j); err != nil {
+		return fmt.Errorf("field %q: %w", s.field.Name, err)
+	}
+	if err := r.heard(f, j.set); err != nil {
+		return err
+	}
+	return keeper.Keep(i, f)
+}
+
+type keepsNothing struct{}
+
+func (keepsNothing) Restore(int, *Field) (bool, error) { return false, nil }
+func (keepsNothing) Keep(int, *Field) error            { return nil }
 
 // heard tells of a field that is assessed, and forgets what is of no more use.
 func (r *Result) heard(f *Field, set Settings) error {

@@ -198,8 +198,8 @@ func places(counts []interp.Count) int {
 	return len(at)
 }
 
-// scouted is in how many fields somebody counted.
-func (r *Result) scouted() (n int) {
+// Scouted is in how many fields somebody counted.
+func (r *Result) Scouted() (n int) {
 	for _, f := range r.Fields {
 		if f.Scouted() {
 			n++

@@ -49,7 +49,8 @@ type Field struct {
 	withoutChances *noChancesError
 
 	degrees func() map[zones.Class]orb.MultiPolygon
-	radius  float64 // of the largest treat patch, where the ground is forgotten
+	packed  packed  // degrees, where the ground is forgotten,
+	radius  float64 // and the radius of the largest treat patch
 }
 
 // LonLat are the zones in degrees, seven decimals; nil for a field without stops.
@@ -125,6 +126,7 @@ type job struct {
 	grown    Growth
 	doubling float64               // days; 0 where not known
 	several  bool                  // other fields are mapped too, and go on without chances
+	keeper   Keeper                // nil keeps nothing
 	rows     func(done, total int) // hears of finished rows of nodes; nil is silence
 }
 

@@ -13,8 +13,8 @@ import (
 // forget lets go of what only judging, drawing and comparing the field need.
 func (f *Field) forget() {
 	f.radius = f.largestRadius()
-	p := pack(f.LonLat())
-	f.degrees = p.unpack
+	f.packed = pack(f.LonLat())
+	f.degrees = f.packed.unpack
 	f.Map.Forget()
 	f.losses, f.Surface = nil, nil
 	if f.Chance != nil {

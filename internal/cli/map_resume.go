@@ -1,0 +1,119 @@
+package cli
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+
+	"github.com/geocoris/geocoris/internal/engine"
+	"github.com/geocoris/geocoris/internal/files/folder"
+)
+
+// keptFrom is with how many fields a map is kept while it is worked out: fewer are soon
+// worked out again. Our choice.
+const keptFrom = 50
+
+// resumable is a map that goes on where it was stopped.
+type resumable struct {
+	run     mapRun
+	streams Streams
+	kept    *folder.Kept // nil where nothing is kept
+	fields  int
+}
+
+// open is asked for what keeps the work on so many fields, which depends on these things.
+func (r *resumable) open(fields int, of []engine.Depends) (engine.Keep, error) {
+	if fields < keptFrom && !r.run.resume {
+		return nil, nil
+	}
+	key := []folder.Part{{What: "build of the program", SHA256: programDigest()}}
+	for _, d := range of {
+		key = append(key, folder.Part{What: d.What, SHA256: d.SHA256})
+	}
+	kept, err := r.goOn(fields, key)
+	if err != nil || kept == nil {
+		return nil, err
+	}
+	r.kept, r.fields = kept, fields
+	return kept, nil
+}
+
+// goOn opens what a run that was stopped had kept, or begins.
+func (r *resumable) goOn(fields int, key []folder.Part) (*folder.Kept, error) {
+	out, w := r.run.options.Out, r.streams.writer()
+	kept, err := w.Keep(out, key, false)
+	var other *folder.OtherKept
+	switch {
+	case errors.As(err, &other) && r.run.resume:
+		return nil, hintedError{err, "give the files and settings that it was begun with, or leave out --resume to begin anew"}
+	case errors.As(err, &other):
+		r.run.note(r.streams, err.Error()+": it is dropped")
+		kept, err = w.Keep(out, key, true)
+	case folder.Busy(err) && r.run.resume:
+		return nil, hintedError{fmt.Errorf("%s: another program is working on this map", out), "wait until it is done"}
+	case err == nil && kept.Found() > 0 && !r.run.resume:
+		found := kept.Found()
+		kept.Leave()
+		text := fmt.Sprintf("%s: a run of this map was stopped when %d of %d fields were done", out, min(found, fields), fields)
+		if !r.run.options.Force {
+			return nil, hintedError{errors.New(text), "--resume goes on from there, --force begins anew"}
+		}
+		r.run.note(r.streams, text+"; this one begins anew")
+		kept, err = w.Keep(out, key, true)
+	case err == nil && kept.Found() > 0:
+		r.run.note(r.streams, fmt.Sprintf("%d of %d fields were done when a run was stopped; this one goes on from there", min(kept.Found(), fields), fields))
+	case err == nil && r.run.resume:
+		r.run.note(r.streams, "nothing is there of a run that was stopped; all fields are worked out")
+	}
+	if err != nil {
+		r.run.note(r.streams, fmt.Sprintf("what is worked out cannot be kept, so that a run that is stopped begins anew: %v", err))
+		return nil, nil
+	}
+	return kept, nil
+}
+
+// stopped leaves what is kept to the next run, and says so.
+func (r *resumable) stopped() {
+	if r.kept == nil {
+		return
+	}
+	if done := r.kept.Found() + r.kept.Saved(); done > 0 {
+		r.run.note(r.streams, fmt.Sprintf("%d of %d fields are kept: the same command with --resume goes on from there", min(done, r.fields), r.fields))
+	}
+	r.kept.Leave()
+}
+
+// written ends the work once the files are written.
+func (r *resumable) written(err error) error {
+	switch {
+	case err != nil:
+		r.stopped()
+	case r.kept != nil:
+		r.kept.Done()
+	case r.run.resume:
+		r.run.note(r.streams, "pictures need more of a field than is kept: all fields were worked out")
+	}
+	return err
+}
+
+// programDigest tells programs apart that say that they are the same version, as those that
+// somebody builds do; "" where the program cannot be read.
+func programDigest() string {
+	path, err := os.Executable()
+	if err != nil {
+		return ""
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return ""
+	}
+	defer f.Close()
+	sum := sha256.New()
+	if _, err := io.Copy(sum, f); err != nil {
+		return ""
+	}
+	return hex.EncodeToString(sum.Sum(nil))
+}
