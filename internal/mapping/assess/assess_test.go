@@ -36,9 +36,28 @@ func surveyOf(t testing.TB, opts survey.Options, paths ...string) *survey.Survey
 	return s
 }
 
-func demo(t testing.TB, week string) *assess.Result {
+// demo is the map of a week by itself, which tests may look at and not change.
+func demo(t testing.TB, week string) *assess.Result { return demoBy(t, week, assess.ChanceSettings{}) }
+
+// demoBy is the same by some use of chances. Each is made once for all tests.
+func demoBy(t testing.TB, week string, c assess.ChanceSettings) *assess.Result {
+	asked := demoAsked{week, c}
+	if demos[asked] == nil {
+		demos[asked] = newDemo(t, asked)
+	}
+	return demos[asked]
+}
+
+type demoAsked struct {
+	week    string
+	chances assess.ChanceSettings
+}
+
+var demos = map[demoAsked]*assess.Result{}
+
+func newDemo(t testing.TB, asked demoAsked) *assess.Result {
 	r, err := assess.Run(t.Context(), fieldsOf(t, testkit.Testdata(t, "demo", "field.geojson")),
-		surveyOf(t, survey.Options{}, testkit.Testdata(t, "demo", week)), assess.Settings{})
+		surveyOf(t, survey.Options{}, testkit.Testdata(t, "demo", asked.week)), assess.Settings{Chance: asked.chances})
 	require.NoError(t, err)
 	return r
 }
@@ -97,7 +116,7 @@ func TestTheSameInputGivesTheSameResult(t *testing.T) {
 	a, err := json.Marshal(demo(t, "week2.csv").Fields[0].LonLat())
 	require.NoError(t, err)
 	for range 3 {
-		b, err := json.Marshal(demo(t, "week2.csv").Fields[0].LonLat())
+		b, err := json.Marshal(newDemo(t, demoAsked{week: "week2.csv"}).Fields[0].LonLat())
 		require.NoError(t, err)
 		assert.Equal(t, string(a), string(b))
 	}

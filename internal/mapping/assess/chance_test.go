@@ -22,9 +22,7 @@ import (
 // pivotBy is the larger demo field in week 2, with 43 stops, by some use of
 // chances.
 func pivotBy(t testing.TB, c assess.ChanceSettings) *assess.Field {
-	r, err := assess.Run(t.Context(), fieldsOf(t, testkit.Testdata(t, "demo", "field.geojson")),
-		surveyOf(t, survey.Options{}, testkit.Testdata(t, "demo", "week2.csv")), assess.Settings{Chance: c})
-	require.NoError(t, err)
+	r := demoBy(t, "week2.csv", c)
 	require.NotNil(t, r.Fields[0].Chance)
 	return r.Fields[0]
 }
@@ -166,9 +164,11 @@ func TestOneFieldOfSeveralBearsNoChances(t *testing.T) {
 	counts := surveyOf(t, survey.Options{}, testkit.Testdata(t, "demo", "week2.csv"))
 	single := geo.Field{Name: "Pond", Boundary: orb.MultiPolygon{{{{0, 50}, {0.003, 50}, {0.003, 50.002}, {0, 50.002}, {0, 50}}}}}
 	counts.Stops = append(counts.Stops, survey.Stop{Name: "a", Longitude: 0.001, Latitude: 50.001, Total: 900, Units: 20, Records: make([]survey.Record, 1)})
+	plain, err := assess.Run(t.Context(), append(demo, single), counts, assess.Settings{})
+	require.NoError(t, err)
+	assert.NotContains(t, strings.Join(plain.Notes, "\n"), "chances", "nobody asked")
 	for _, c := range []assess.ChanceSettings{{Surface: true}, {Surface: true, Loss: true}, {Catch: 0.9}} {
-		want, err := assess.Run(t.Context(), demo, surveyOf(t, survey.Options{}, testkit.Testdata(t, "demo", "week2.csv")), assess.Settings{Chance: c})
-		require.NoError(t, err)
+		want := demoBy(t, "week2.csv", c)
 		set := assess.Settings{Chance: c}
 		got, err := assess.Run(t.Context(), append(demo, single), counts, set)
 		require.NoError(t, err)
@@ -178,10 +178,7 @@ func TestOneFieldOfSeveralBearsNoChances(t *testing.T) {
 		for i, f := range want.Fields {
 			assert.Equal(t, f.LonLat(), got.Fields[i].LonLat())
 		}
-		plain, err := assess.Run(t.Context(), append(demo, single), counts, assess.Settings{})
-		require.NoError(t, err)
 		assert.Equal(t, plain.Fields[2].LonLat(), got.Fields[2].LonLat())
-		assert.NotContains(t, strings.Join(plain.Notes, "\n"), "chances", "nobody asked")
 
 		set.Only = []string{"Pond"}
 		_, err = assess.Run(t.Context(), append(demo, single), counts, set)
@@ -196,10 +193,7 @@ func TestOneFieldOfSeveralBearsNoChances(t *testing.T) {
 // at the treat level.
 func TestCatchOfNothing(t *testing.T) {
 	for _, c := range []assess.ChanceSettings{{Catch: 0.95}, {Catch: 0.95, Surface: true}} {
-		r, err := assess.Run(t.Context(), fieldsOf(t, testkit.Testdata(t, "demo", "field.geojson")),
-			surveyOf(t, survey.Options{}, testkit.Testdata(t, "demo", "week2.csv")), assess.Settings{Chance: c})
-		require.NoError(t, err)
-		corner := r.Fields[1]
+		corner := demoBy(t, "week2.csv", c).Fields[1]
 		require.Less(t, corner.Chance.Expected-corner.Chance.Unseen, 0.01*corner.Area)
 		assert.Zero(t, treatArea(corner))
 	}
