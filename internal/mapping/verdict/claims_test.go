@@ -181,7 +181,8 @@ func drawnFigures(t *rapid.T) verdict.Figures {
 	}
 	var stops []fieldstats.Stop
 	for i, v := range append(inside, edge...) {
-		s := fieldstats.Stop{Value: v, Units: 10, Hits: math.NaN(), Infested: math.NaN(), Found: v > 0, Inside: 50}
+		// Apart, or all were neighbours of all: whether neighbours are alike decides nothing here.
+		s := fieldstats.Stop{X: float64(i), Value: v, Units: 10, Hits: math.NaN(), Infested: math.NaN(), Found: v > 0, Inside: 50}
 		if i >= len(inside) {
 			s.Inside = 4
 		} else if v >= f.Treat {
