@@ -37,6 +37,16 @@ func Hundreds(t *testing.T, hundreds int, property func(*rapid.T)) {
 	require.GreaterOrEqual(t, cases, n*hundreds, "cases seen before the time ran out")
 }
 
+// Draws is how many cases a test draws that is no property, and draws n in a plain run: as
+// many times more as checks of properties are asked for than their hundred.
+func Draws(n int) int {
+	checks, err := strconv.Atoi(flag.Lookup("rapid.checks").Value.String())
+	if err != nil {
+		return n
+	}
+	return max(n*checks/100, 1)
+}
+
 // set gives a flag a value for the rest of the test.
 func set(t *testing.T, f *flag.Flag, value string) {
 	t.Helper()

@@ -50,10 +50,7 @@ func TestOneBitOfASeason(t *testing.T) {
 			held = append(held, i)
 		}
 	}
-	flips, refused := 400, 0
-	if testkit.Strict() {
-		flips = 4000
-	}
+	flips, refused := testkit.Draws(400), 0
 	rng := rand.New(rand.NewPCG(11, 12))
 	for range flips {
 		other := bytes.Clone(raw)
