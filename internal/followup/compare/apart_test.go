@@ -37,19 +37,19 @@ var quickly = paired.Settings{Permutations: 199, Resamples: 399}
 // The rate that is found must hold the true one, whatever the treatment did.
 func TestGrowthIsTheUntreatedGrounds(t *testing.T) {
 	const fold, days, killed, runs = 2.5, 7, 0.95, 20
-	truth := math.Log(fold) / days
+	truth, wide := math.Log(fold)/days, assess.Settings{Cell: 10} // fewer nodes, of which nothing here asks
 	before := func(x, y float64) float64 { return 8 + 2*math.Sin(x/40)*math.Cos(y/30) }
 	rng := rand.New(rand.NewPCG(3, 11))
 	held := 0
 	for range runs {
-		first := assessed(t, "2031-08-14", lattice(50, func(x, y float64) float64 { return counted(rng, before(x, y)) }), assess.Settings{})
+		first := assessed(t, "2031-08-14", lattice(50, func(x, y float64) float64 { return counted(rng, before(x, y)) }), wide)
 		second := assessed(t, "2031-08-21", lattice(50, func(x, y float64) float64 {
 			m := before(x, y) * fold
 			if x < 0 {
 				m *= 1 - killed
 			}
 			return counted(rng, m)
-		}), assess.Settings{})
+		}), wide)
 		r, err := compare.Run(t.Context(), []*assess.Result{first, second}, compare.Settings{
 			Treatments: []compare.Treatment{strip(t, "2031-08-15", -250, 0)}, Forecast: "2031-08-30", Chance: quickly,
 		})

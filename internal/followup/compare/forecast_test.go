@@ -31,14 +31,14 @@ func noisy(seed uint64) []stop {
 // Where nothing grows a forecast is the last map, also where that is cut to catch a
 // share of the ground over the level.
 func TestForecastKeepsTheCutOfACatch(t *testing.T) {
-	caught := assess.Settings{Chance: assess.ChanceSettings{Catch: 0.95}}
+	caught := assess.Settings{Cell: 10, Chance: assess.ChanceSettings{Catch: 0.95}}
 	for name, c := range map[string]struct {
 		set  assess.Settings
 		note bool
 	}{
-		"at the level": {assess.Settings{}, false},
+		"at the level": {assess.Settings{Cell: 10}, false},
 		"catch":        {caught, false},
-		"by chance":    {assess.Settings{Chance: assess.ChanceSettings{Surface: true}}, true},
+		"by chance":    {assess.Settings{Cell: 10, Chance: assess.ChanceSettings{Surface: true}}, true},
 	} {
 		t.Run(name, func(t *testing.T) {
 			r, err := compare.Run(t.Context(), []*assess.Result{
@@ -50,7 +50,7 @@ func TestForecastKeepsTheCutOfACatch(t *testing.T) {
 			require.Zero(t, f.Next.Rate)
 			noted := slices.ContainsFunc(f.Notes, func(n compare.Note) bool { return n.On == compare.CutsDiffer })
 			if c.note {
-				plain := assessed(t, "2031-08-21", noisy(7), assess.Settings{}).Fields[0]
+				plain := assessed(t, "2031-08-21", noisy(7), assess.Settings{Cell: 10}).Fields[0]
 				assert.InEpsilon(t, plain.Map.Zone(zones.Treat).Area, f.Forecast.Treat, 1e-9, "the counts cut at the level")
 				assert.Contains(t, f.Notes, compare.Note{On: compare.CutsDiffer, Date: "2031-08-21"})
 				return

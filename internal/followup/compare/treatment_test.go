@@ -131,7 +131,7 @@ func TestOtherTreatmentsAreNoCheck(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			treatments, err := compare.Treatments(c.features, "")
 			require.NoError(t, err)
-			first, second := assessed(t, c.first, lattice(40, before), assess.Settings{}), assessed(t, "2031-08-21", lattice(40, c.after), assess.Settings{})
+			first, second := assessed(t, c.first, lattice(40, before), assess.Settings{Cell: 10}), assessed(t, "2031-08-21", lattice(40, c.after), assess.Settings{Cell: 10})
 			r, err := compare.Run(t.Context(), []*assess.Result{first, second}, compare.Settings{Treatments: treatments})
 			require.NoError(t, err)
 			f := r.Fields[0]
