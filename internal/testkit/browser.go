@@ -172,10 +172,10 @@ func (b *Browser) Text(expression string) string {
 	return fmt.Sprint(b.Evaluate(expression))
 }
 
-// Await asks again, for ten seconds, until an expression is true.
+// Await asks again, for a minute, until an expression is true.
 func (b *Browser) Await(expression string) {
 	b.t.Helper()
-	for end := time.Now().Add(10 * time.Second); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
 		if b.Evaluate(expression) == true {
 			return
 		}

@@ -149,7 +149,7 @@ func wait(t testing.TB, folder, pattern string) string {
 	require.Eventually(t, func() bool {
 		found, _ = filepath.Glob(filepath.Join(folder, pattern))
 		return len(found) == 1
-	}, 10*time.Second, 50*time.Millisecond, pattern)
+	}, time.Minute, 50*time.Millisecond, pattern)
 	return found[0]
 }
 
