@@ -7,6 +7,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -53,7 +54,28 @@ func fieldOf(t testing.TB, r *assess.Result, f *assess.Field) page.Field {
 	return out
 }
 
+// demo is a week of the invented data, mapped: a copy, of which fields, stops and survey are
+// the test's own.
 func demo(t testing.TB, week string) *assess.Result {
+	t.Helper()
+	if _, known := mapped[week]; !known {
+		mapped[week] = mapWeek(t, week)
+	}
+	r := *mapped[week]
+	read := *r.Survey
+	r.Survey, r.Fields = &read, slices.Clone(r.Fields)
+	for i, f := range r.Fields {
+		own := *f
+		own.Stops = slices.Clone(f.Stops)
+		r.Fields[i] = &own
+	}
+	return &r
+}
+
+// mapped are the weeks that a test has asked for. No two tests run at once.
+var mapped = map[string]*assess.Result{}
+
+func mapWeek(t testing.TB, week string) *assess.Result {
 	t.Helper()
 	c, err := geofile.Read(testkit.Testdata(t, "demo", "field.geojson"), geofile.Limits{})
 	require.NoError(t, err)

@@ -213,7 +213,10 @@ func TestBrowserShowsWholeTables(t *testing.T) {
 	b := testkit.StartBrowser(t)
 	for _, path := range []string{saved(t, "week2"), savedWeeks(t, compared(t))} {
 		for width := 760; width <= 1400; width += 80 {
-			open(b, path, width, 900)
+			if width == 760 || width == 1160 { // from 72 rem on the page opens more of itself
+				open(b, path, width, 900)
+			}
+			b.Size(width, 900)
 			assert.LessOrEqual(t, b.Evaluate(`Math.max(...[...document.querySelectorAll(".wide, table")].map((e) => e.scrollWidth - e.clientWidth))`), 0.0, "%d px", width)
 		}
 	}
