@@ -14,14 +14,14 @@ import (
 // overlaps names what covers something else: lines of text, buttons, boxes to tick and
 // maps, but what lies on a map or within one chart.
 const overlaps = `(() => {
-	const boxes = [];
+	const boxes = [], clips = new Map([[null, { left: -1e9, right: 1e9, top: -1e9, bottom: 1e9 }]]);
+	const within = (r, c) => ({ left: Math.max(r.left, c.left), right: Math.min(r.right, c.right), top: Math.max(r.top, c.top), bottom: Math.min(r.bottom, c.bottom) });
+	const clip = (e) => { // of what lies in e
+		if (!clips.has(e)) clips.set(e, getComputedStyle(e).overflowX === "visible" ? clip(e.parentElement) : within(e.getBoundingClientRect(), clip(e.parentElement)));
+		return clips.get(e);
+	};
 	const add = (owner, r) => {
-		let box = { owner, left: r.left, right: r.right, top: r.top, bottom: r.bottom };
-		for (let p = owner.parentElement; p; p = p.parentElement) {
-			if (getComputedStyle(p).overflowX === "visible") continue;
-			const c = p.getBoundingClientRect();
-			box = { owner, left: Math.max(box.left, c.left), right: Math.min(box.right, c.right), top: Math.max(box.top, c.top), bottom: Math.min(box.bottom, c.bottom) };
-		}
+		const box = { owner, ...within(r, clip(owner.parentElement)) };
 		if (box.right - box.left > 1 && box.bottom - box.top > 1) boxes.push(box);
 	};
 	const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT), range = document.createRange();
