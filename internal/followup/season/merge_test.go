@@ -138,7 +138,7 @@ func TestAMergedSeasonLosesNothing(t *testing.T) {
 func TestOrderOfMergingDoesNotMatter(t *testing.T) {
 	var run int
 	root := t.TempDir()
-	testkit.Property(t, func(t *rapid.T) {
+	testkit.Quarter(t, func(t *rapid.T) {
 		run++
 		folder := filepath.Join(root, fmt.Sprint(run))
 		require.NoError(t, os.Mkdir(folder, 0o700))
