@@ -27,3 +27,14 @@ func TestEveryFlagHasItsGroup(t *testing.T) {
 		assert.Greater(t, len(seen), 20, command)
 	}
 }
+
+// A default that is none is no news.
+func TestNoHelpHasAnEmptyDefault(t *testing.T) {
+	_, out, _ := run(t, "--help")
+	for _, command := range regexp.MustCompile(`(?m)^  ([a-z]+)  +[A-Z]`).FindAllStringSubmatch(out, -1) {
+		code, out, errs := run(t, command[1], "--help")
+		require.Zero(t, code, errs)
+		assert.NotContains(t, out, "(default [])", command[1])
+		assert.NotContains(t, out, "(default )", command[1])
+	}
+}

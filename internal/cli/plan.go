@@ -103,7 +103,7 @@ func (o *planOptions) flags(f *pflag.FlagSet) {
 	f.StringVar(&o.Out, "out", "", "`FOLDER` for the files, written whole or not at all (required)")
 	f.IntVar(&o.Stops, "stops", 0, "number of stops")
 	f.Float64Var(&o.Precision, "precision", 0, "in place of --stops: standard error as part of the mean, with --taylor and --expect")
-	f.Float64SliceVar(&o.Taylor, "taylor", nil, "Taylor's `a,b` of the means of stops")
+	taylorFlag(f, &o.Taylor, "Taylor's `a,b` of the means of stops")
 	f.Float64Var(&o.Expect, "expect", 0, "mean expected")
 	f.StringVar(&o.After, "after", "", "`FOLDER` that map wrote: plan further stops for it")
 	f.IntVar(&o.Add, "add", 0, "number of further stops, with --after")

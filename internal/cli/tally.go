@@ -135,7 +135,7 @@ func (o *tallyOptions) flags(f *pflag.FlagSet) {
 	f.Float64Var(&o.Alpha, "alpha", o.Alpha, "chance to say over where the low value is true")
 	f.Float64Var(&o.Beta, "beta", o.Beta, "chance to say under where the high value is true")
 	f.Float64Var(&o.At, "tally", 0, "for shares: a leaf counts from this many insects on")
-	f.Float64SliceVar(&o.Taylor, "taylor", nil, "Taylor's `a,b`, for a plan of fixed precision")
+	taylorFlag(f, &o.Taylor, "Taylor's `a,b`, for a plan of fixed precision")
 	f.Float64Var(&o.Precision, "precision", o.Precision, "standard error as part of the mean, with --taylor")
 	f.StringVar(&o.Unit, "unit", o.Unit, "what is counted on: leaf, plant, tiller ...")
 	f.StringVar(&o.Pest, "pest", "", "which pest, where a CSV file holds several")
