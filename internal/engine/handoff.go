@@ -5,6 +5,7 @@ package engine
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/geocoris/geocoris/geo/geofile"
@@ -52,13 +53,17 @@ func Handoff(q HandoffRequest) (*HandoffOutcome, error) {
 	if set.Edited, err = q.edited(zones.Features); err != nil {
 		return nil, err
 	}
+	left, err := q.notScouted()
+	if err != nil {
+		return nil, err
+	}
 	result, err := handoff.Run(zones.Features, set)
 	var keepOff *handoff.KeepOffError
 	var none *handoff.NoJobError
 	switch {
 	case errors.As(err, &none):
 		says, hint := jobsheet.NoJob(none.Idle)
-		says = strings.Join(append([]string{zones.Name + ": " + says}, none.Notes...), "; ")
+		says = strings.Join(append([]string{zones.Name + ": " + says}, slices.Concat(none.Notes, left)...), "; ")
 		if hint == "" {
 			return nil, errors.New(says)
 		}
@@ -71,6 +76,7 @@ func Handoff(q HandoffRequest) (*HandoffOutcome, error) {
 	if q.Closed == nil && q.Run == nil && !q.Recorded {
 		result.KeepOffNotes = append(result.KeepOffNotes, fmt.Sprintf("%s came alone, without %s or run.json of its map. A pond or a yard across a field's edge is not known: name it with --keep-off", zones.Name, ClosedFile))
 	}
+	result.Notes = append(result.Notes, left...)
 	if q.Settings.Rate.Typed == nil {
 		result.Notes = append(result.Notes, "no --rate was given, so no task data and no tank loads")
 	}

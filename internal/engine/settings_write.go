@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-
-	"github.com/geocoris/geocoris/internal/mapping/assess"
 )
 
 // Files to be looked at, which are made when asked for.
@@ -73,25 +71,4 @@ func (o WriteSettings) wants(name string) bool {
 func (o WriteSettings) draws() bool {
 	names, _ := o.wanted()
 	return slices.ContainsFunc(names, func(name string) bool { return name != overviewCSV && name != overviewXLSX })
-}
-
-// leftOut says which fields have no picture of their own though it was asked for.
-func (m *morning) leftOut(r *assess.Result) (notes []string) {
-	names, err := m.Settings.wanted()
-	if err != nil {
-		return nil
-	}
-	var scouted []string
-	for _, f := range r.Fields {
-		if f.Scouted() {
-			scouted = append(scouted, f.Name)
-		}
-	}
-	for _, name := range names {
-		if (name == pngFile || name == svgFile) && len(scouted) > mostPictures {
-			notes = append(notes, fmt.Sprintf("%s shows all fields, but only the first %d have a picture of their own, not %s: map.pdf and the report have all",
-				name, mostPictures, strings.Join(scouted[mostPictures:], ", ")))
-		}
-	}
-	return notes
 }
