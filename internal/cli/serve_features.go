@@ -31,6 +31,8 @@ func (o serveOptions) checkData() error {
 		return usageError{errors.New("--listen and --token-file go with --features")}
 	case o.folder != "":
 		return usageError{errors.New("--features shows a season; leave the folder out")}
+	case o.season != "":
+		return usageError{errors.New("--season is for the page, and --features shows the season that it names: give --features the address alone")}
 	case o.data.address != "" && net.ParseIP(o.data.address) == nil:
 		return usageError{fmt.Errorf("--listen %q: want an address of numbers, such as 192.168.1.5 or 0.0.0.0", o.data.address)}
 	}

@@ -140,17 +140,18 @@ func TestServeFeaturesRefuses(t *testing.T) {
 	require.NoError(t, os.WriteFile("short", []byte("short\n"), 0o600))
 	require.NoError(t, os.WriteFile("two", []byte("two words that are long enough\n"), 0o600))
 	for line, want := range map[string]string{
-		"--listen 0.0.0.0":                       "go with --features",
-		"--token-file short":                     "go with --features",
-		". --features s.gpkg":                    "leave the folder out",
-		"--features s.gpkg --listen office":      "want an address of numbers",
-		"--features s.gpkg --token-file short":   "want 16 or more",
-		"--features s.gpkg --token-file two":     "want one word",
-		"--features s.gpkg --token-file none":    "none",
-		"--features none.gpkg":                   "none.gpkg",
-		"--features week1.csv":                   "no GeoPackage",
-		"--features s.gpkg --port 70000":         "want 1 to 65535",
-		"--features s.gpkg --listen 203.0.113.1": "203.0.113.1",
+		"--listen 0.0.0.0":    "go with --features",
+		"--token-file short":  "go with --features",
+		". --features s.gpkg": "leave the folder out",
+		"--features s.gpkg --season postgres://scout@office.example/season": "give --features the address alone",
+		"--features s.gpkg --listen office":                                 "want an address of numbers",
+		"--features s.gpkg --token-file short":                              "want 16 or more",
+		"--features s.gpkg --token-file two":                                "want one word",
+		"--features s.gpkg --token-file none":                               "none",
+		"--features none.gpkg":                                              "none.gpkg",
+		"--features week1.csv":                                              "no GeoPackage",
+		"--features s.gpkg --port 70000":                                    "want 1 to 65535",
+		"--features s.gpkg --listen 203.0.113.1":                            "203.0.113.1",
 	} {
 		var out, errs bytes.Buffer
 		code := Run(t.Context(), append([]string{"serve"}, strings.Fields(line)...), Streams{Out: &out, Err: &errs})
