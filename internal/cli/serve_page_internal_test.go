@@ -284,13 +284,15 @@ func workbook(t *testing.T) string {
 }
 
 // From a spreadsheet of the United States with faults, dropped, to a job whose passes go
-// along a line that is dragged, with hives kept off; then the weeks.
+// along a line that is dragged, with hives kept off, and its files as the commands shown
+// write them; then the weeks.
 func TestTheLaptopWithAMouse(t *testing.T) {
 	inDemo(t)
 	file := workbook(t)
 	hives := `{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"name":"hives"},"geometry":{"type":"Point","coordinates":[-101.5965,35.8985]}}]}`
 	require.NoError(t, os.WriteFile("hives.geojson", []byte(hives), 0o600))
-	p := newLaptop(t, ".", 1920)
+	p, saved := newLaptop(t, ".", 1920), t.TempDir()
+	p.DownloadTo(saved)
 	p.looks("bring-empty")
 	p.drop(file, "field.geojson")
 	p.Await(`[...document.querySelectorAll("#problems .bad")].some(e => e.textContent === "lots")`)
@@ -319,6 +321,13 @@ func TestTheLaptopWithAMouse(t *testing.T) {
 	p.Await(`document.querySelector("#command pre").textContent.includes("--keep-off hives.geojson=150ft") && document.querySelector("[data-save='TASKDATA.zip']") !== null`)
 	p.Await(`document.querySelector("#job-map .off") !== null && document.querySelector("#job-map .left") !== null`)
 	p.looks("handover-keep-off")
+	lines := strings.Split(p.Text(`document.querySelector("#command pre").textContent`), "\n")
+	p.press(`[data-save="TASKDATA.zip"]`)
+	p.press(`[data-save="jobsheet.html"]`)
+	for _, line := range lines {
+		runsLine(t, line)
+	}
+	assertSaved(t, saved, "job", "TASKDATA.zip", "jobsheet.html")
 
 	p.press("#step-weeks")
 	p.press("#keep")
