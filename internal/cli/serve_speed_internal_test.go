@@ -1,3 +1,5 @@
+//go:build !js
+
 package cli
 
 import (
@@ -94,6 +96,7 @@ func TestASeasonOfManyFields(t *testing.T) {
 	for i := range fields[1:] {
 		assert.GreaterOrEqual(t, share(i)+0.5, share(i+1), "worst first")
 	}
+	theListIsShown(t)
 	asked := 0
 	for i := range fields {
 		if len(cells(i)) < 2 || asked == 3 {
@@ -106,4 +109,21 @@ func TestASeasonOfManyFields(t *testing.T) {
 		took("weeks", fmt.Sprintf(`{"field":%q}`, name), time.Second)
 	}
 	assert.Equal(t, 3, asked)
+}
+
+// theListIsShown holds how long the page itself takes from the step to its list.
+func theListIsShown(t *testing.T) {
+	t.Helper()
+	p := newLaptop(t, ".", 1366)
+	p.Await(`"listed" in document.getElementById("screen").dataset`)
+	took := p.Evaluate(`(async () => {
+		delete document.getElementById("screen").dataset.listed;
+		const begun = performance.now();
+		document.getElementById("step-weeks").click();
+		while (!("listed" in document.getElementById("screen").dataset)) await new Promise(requestAnimationFrame);
+		return performance.now() - begun;
+	})()`).(float64)
+	t.Logf("the list on the page: %.0f ms", took)
+	assert.Less(t, took, 5*1000.0)
+	assert.Equal(t, "200", p.Text(`document.querySelectorAll("#season tr[data-field]").length`))
 }
