@@ -26,9 +26,10 @@ type seasonFacts struct {
 }
 
 type visitFacts struct {
-	ID    int64  `json:"id"`
-	Date  string `json:"date"`
-	Stops int    `json:"stops"`
+	ID     int64  `json:"id"`
+	Date   string `json:"date"`
+	Stops  int    `json:"stops"`  // the extra ones too
+	Author string `json:"author"` // "" where nobody said
 }
 
 type treatedFacts struct {
@@ -92,7 +93,7 @@ func (d Desk) season(_ context.Context, r request) (any, []engine.File, error) {
 	}
 	facts := seasonFacts{Name: name, Visits: []visitFacts{}, Treated: []treatedFacts{}, Fields: []seasonFieldFact{}, Command: "geocoris season list " + quoted(name)}
 	for _, v := range list.Visits {
-		facts.Visits = append(facts.Visits, visitFacts{v.ID, v.Date, v.Stops})
+		facts.Visits = append(facts.Visits, visitFacts{v.ID, v.Date, v.Stops, v.Author})
 	}
 	for _, t := range list.Treatments {
 		facts.Treated = append(facts.Treated, treatedFacts{t.Date, t.Note})

@@ -13,7 +13,7 @@ export const empty = () => ({
 // ask is one call; what the engine finds wrong is an Error with its words and how to fix it.
 export async function ask(what, settings = {}, files = [], signal) {
   const reply = await call(what, settings, files, signal).catch(problem => { throw reached(problem); });
-  if (reply.error) throw new Error([reply.error.message, reply.error.hint].filter(Boolean).join(". "));
+  if (reply.error) throw new Error([reply.error.message.replaceAll("\n", "; "), reply.error.hint].filter(Boolean).join(". "));
   return reply;
 }
 

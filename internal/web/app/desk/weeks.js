@@ -90,7 +90,7 @@ function withoutPart(desk, changed) {
     changed();
   };
   return h("details", { id: "leave-out", open: twice || desk.without.length > 0 }, h("summary", {}, said("leave-out")), h("p", {}, said("leave-out-hint")),
-    visits.map(v => tick(said("leave-out-visit", { n: v.id, day: v.date ? dayInWords(v.date.slice(-10)) : "?", stops: v.stops }), desk.without.includes(v.id), put(v.id), { id: `without-${v.id}` })));
+    visits.map(v => tick(said("leave-out-visit", { n: v.id, day: v.date ? dayInWords(v.date.slice(-10)) : "?", stops: v.stops, by: v.author ? ` (${v.author})` : "" }), desk.without.includes(v.id), put(v.id), { id: `without-${v.id}` })));
 }
 
 // shortDay is a day of the calendar in a heading; of a visit over several days the last.
