@@ -43,6 +43,7 @@ func addVisits(job []string) error {
 	if err := errors.Join(errA, errB); err != nil {
 		return err
 	}
+	fmt.Println("begun")
 	s, err := season.OpenToAdd(job[0])
 	if err != nil {
 		return err
@@ -74,23 +75,14 @@ func adding(t *testing.T, path string, first, count int) (*exec.Cmd, *bufio.Scan
 // reported reads what a process says was stored: number → visit.
 func reported(t *testing.T, lines *bufio.Scanner, into map[int]int64) {
 	t.Helper()
-	for reportedNext(t, lines, into) {
+	for lines.Scan() {
+		var n int
+		var id int64
+		if _, err := fmt.Sscanf(lines.Text(), "%d %d", &n, &id); err == nil {
+			into[n] = id
+		}
 	}
-}
-
-// reportedNext waits for one more line, and says whether there was one.
-func reportedNext(t *testing.T, lines *bufio.Scanner, into map[int]int64) bool {
-	t.Helper()
-	if !lines.Scan() {
-		require.NoError(t, ignoreClosed(lines.Err()))
-		return false
-	}
-	var n int
-	var id int64
-	if _, err := fmt.Sscanf(lines.Text(), "%d %d", &n, &id); err == nil {
-		into[n] = id
-	}
-	return true
+	require.NoError(t, ignoreClosed(lines.Err()))
 }
 
 func ignoreClosed(err error) error {
@@ -110,12 +102,17 @@ func TestKilledAtFiftyMoments(t *testing.T) {
 	rng := rand.New(rand.NewPCG(50, 50))
 	stored := map[int]int64{}
 	const perRun = 1000
+	// How long a few take on this machine, as busy as it is: else no kill finds one at work.
+	first, said, errs := adding(t, path, 50*perRun, 4)
+	require.True(t, said.Scan())
+	begun := time.Now()
+	reported(t, said, stored)
+	require.NoError(t, first.Wait(), errs.String())
+	few := time.Since(begun)
 	for run := range 50 {
 		cmd, lines, _ := adding(t, path, run*perRun, perRun)
-		for range rng.IntN(3) { // how soon a visit is stored is the machine's
-			reportedNext(t, lines, stored)
-		}
-		timer := time.AfterFunc(time.Duration(rng.IntN(60_000))*time.Microsecond, func() { _ = cmd.Process.Kill() })
+		require.True(t, lines.Scan(), "it says when it begins")
+		timer := time.AfterFunc(time.Duration(rng.Int64N(int64(few))), func() { _ = cmd.Process.Kill() })
 		reported(t, lines, stored)
 		_ = cmd.Wait() // it was killed
 		timer.Stop()
@@ -142,7 +139,7 @@ func TestKilledAtFiftyMoments(t *testing.T) {
 		assert.Len(t, v.Fields, 1)
 		assert.Len(t, v.SettingsFiles, 1)
 	}
-	require.NotEmpty(t, stored)
+	require.Greater(t, len(stored), 10, "most were killed before they added any")
 }
 
 // Two processes that begin a season at once both succeed.
