@@ -114,6 +114,7 @@ func (a seasonAdd) run(cmd *cobra.Command, s Streams) error {
 	if err := a.load(&q, s); err != nil {
 		return err
 	}
+	near := disk.NearSeason(a.path)
 	done := func() error { return nil }
 	defer func() { _ = done() }()
 	q.Open = func() (file engine.SeasonWriter, err error) {
@@ -131,6 +132,9 @@ func (a seasonAdd) run(cmd *cobra.Command, s Streams) error {
 	for _, t := range stored.Treatments {
 		fmt.Fprintln(s.Out, u.Say("stored as treatment %d in %s: %s", t.ID, disk.ShownSeason(a.path), t.Date))
 	}
+	if near != "" && len(stored.Visits)+len(stored.Treatments) > 0 {
+		fmt.Fprintf(s.Err, "note: %s is a new season, and %s lies beside it: was that one meant?\n", disk.ShownSeason(a.path), near)
+	}
 	for _, line := range stored.Rows {
 		fmt.Fprintln(s.Err, line)
 	}
@@ -141,6 +145,11 @@ func (a seasonAdd) run(cmd *cobra.Command, s Streams) error {
 }
 
 func (a seasonAdd) load(q *engine.SeasonAddRequest, s Streams) (err error) {
+	for _, path := range a.samples {
+		if path != stdin && disk.IsSeason(path) {
+			return usageError{hintedError{fmt.Errorf("%s is a season, and counts are wanted", path), "the season stands first: geocoris season add SEASON COUNTS"}}
+		}
+	}
 	if len(a.samples) > 0 {
 		v := engine.VisitRequest{Author: a.author, Today: s.Today}
 		if v.Samples, err = loadSamples(a.samples, s.In); err != nil {

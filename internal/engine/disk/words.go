@@ -104,6 +104,19 @@ func nearTo(path string, err error) string {
 	return filepath.Join(filepath.Dir(path), near)
 }
 
+// NearSeason is the season that lies beside a path where nothing is yet, and is called nearly
+// so; "" for none.
+func NearSeason(path string) string {
+	if season.IsAddress(path) {
+		return ""
+	}
+	_, err := os.Stat(path)
+	if near := nearTo(path, err); near != "" && season.Is(near) {
+		return near
+	}
+	return ""
+}
+
 // noFolder refuses the path of a season that is a folder, or that lies in none.
 func noFolder(path string) error {
 	if season.IsAddress(path) {
