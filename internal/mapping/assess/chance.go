@@ -7,12 +7,11 @@ import (
 	"math"
 	"strings"
 
-	"github.com/paulmach/orb"
-
 	"github.com/geocoris/geocoris/internal/geometry/catch"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/decision"
 	"github.com/geocoris/geocoris/internal/recall"
+	"github.com/geocoris/geocoris/internal/scouting/layout"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/interp"
 )
@@ -288,13 +287,13 @@ func (m *chanceMap) keptAt(l interp.Lattice, node int) []interp.ShiftedLogNormal
 // are one count to the model: how they differ is the error of counting, and no sign that
 // the pest changes within a few metres all over the field.
 func countsOf(stops []Stop, stat Statistic, scale float64) []interp.Count {
-	counts, at := make([]interp.Count, len(stops)), make([]orb.Point, len(stops))
+	counts, at := make([]interp.Count, len(stops)), make([][2]float64, len(stops))
 	for i, s := range stops {
 		at[i] = s.XY
 	}
-	at, _ = toPlaces(at)
+	of, _ := layout.Places(at)
 	for i, s := range stops {
-		counts[i] = interp.Count{X: at[i][0], Y: at[i][1], Mean: s.Value / scale, Units: s.Units}
+		counts[i] = interp.Count{X: at[of[i]][0], Y: at[of[i]][1], Mean: s.Value / scale, Units: s.Units}
 		if stat.ByPlants(s.Stop) && s.Plants > 0 {
 			counts[i].Units = float64(s.Plants)
 		}

@@ -13,6 +13,7 @@ import (
 // planned, since extra ones stand where there is most.
 type Summary struct {
 	Stops        int // that are summed up
+	Doubled      int // of them at the place of another ([layout.SamePlace]): no two scouts make two places of one
 	Extra        int // that are not, but for Max
 	Mean         float64
 	Interval     Interval // of the mean
@@ -28,6 +29,28 @@ type Summary struct {
 	Edge         Edge
 	Strongest    *Influence // nil for fewer than two stops
 	Layout       layout.Layout
+}
+
+// Places is how many places the stops that are summed up stand at.
+func (s Summary) Places() int { return s.Stops - s.Doubled }
+
+// AtPlaces are the means of the stops at each place.
+func AtPlaces(stops []Stop) (means []float64) {
+	at := make([][2]float64, len(stops))
+	for i, s := range stops {
+		at[i] = [2]float64{s.X, s.Y}
+	}
+	of, _ := layout.Places(at)
+	sums, n := make([]float64, len(stops)), make([]float64, len(stops))
+	for i, k := range of {
+		sums[k], n[k] = sums[k]+stops[i].Value, n[k]+1
+	}
+	for k, sum := range sums {
+		if n[k] > 0 {
+			means = append(means, sum/n[k])
+		}
+	}
+	return means
 }
 
 func planned(stops []Stop) []Stop {
@@ -52,9 +75,9 @@ func (s Summary) Over(l layout.Layout) Summary {
 // compared with each other for autocorrelation. What the stops do not tell is nil.
 func (s Settings) Describe(stops []Stop, near float64) Summary {
 	of := planned(stops)
-	v := values(of)
+	v, places := values(of), AtPlaces(of)
 	d := Summary{
-		Stops: len(v), Extra: len(stops) - len(v), Mean: Mean(v), Interval: s.MeanInterval(v), Level: s.level(), Median: Median(v),
+		Stops: len(v), Doubled: len(v) - len(places), Extra: len(stops) - len(v), Mean: Mean(v), Interval: s.MeanInterval(places), Level: s.level(), Median: Median(v),
 		Variance: Variance(v), Found: s.InfestedStops(of), Edge: EdgeAgainstInterior(of), Max: math.Inf(-1),
 	}
 	for _, stop := range stops {

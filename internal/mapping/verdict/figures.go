@@ -102,7 +102,7 @@ func (g *Figures) count(stops []fieldstats.Stop, near float64, s Settings) {
 	g.Low, g.High = g.Stats.Interval.Low, g.Stats.Interval.High
 	if !g.Stats.Interval.Known() {
 		g.Low, g.High = g.Stats.Mean, g.Stats.Mean
-		if g.Stats.Stops < fieldstats.LeastStops || partial {
+		if g.Stats.Places() < fieldstats.LeastStops || partial {
 			g.Low, g.High = 0, math.Inf(1)
 		}
 	}
@@ -147,12 +147,13 @@ func (g Figures) partial() bool { return g.layout.Stops > 0 && g.layout.Partial(
 // insideLow is the low end of the mean of the stops inside the edge strip, or the mean
 // where all say the same.
 func insideLow(stops []fieldstats.Stop, s fieldstats.Settings) float64 {
-	var inside []float64
+	var all []fieldstats.Stop
 	for _, stop := range stops {
 		if stop.Inside >= fieldstats.EdgeStrip && !stop.Extra {
-			inside = append(inside, stop.Value)
+			all = append(all, stop)
 		}
 	}
+	inside := fieldstats.AtPlaces(all)
 	if len(inside) < fieldstats.LeastStops {
 		return math.NaN()
 	}

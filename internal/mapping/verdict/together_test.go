@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 )
 
@@ -139,6 +140,33 @@ func TestTheMeanIsOfThePlannedWalk(t *testing.T) {
 			assert.Equal(t, alone.Stats.Mean, with.Stats.Mean, "%s, %d hot", name, len(hot))
 			assert.Equal(t, alone.Stats.Interval, with.Stats.Interval, "%s, %d hot", name, len(hot))
 			assert.Equal(t, len(more)-len(stops), with.Stats.Extra, "%s, %d hot", name, len(hot))
+		}
+	}
+}
+
+// A second scout at the same places makes no more of them: too few stay too few, whatever is
+// found, and the range of the mean no narrower.
+func TestASecondScoutMakesNoMorePlaces(t *testing.T) {
+	for _, n := range []int{6, 9, 10, 16} {
+		for _, hot := range []float64{0, 150} {
+			name := fmt.Sprintf("%d places, %g", n, hot)
+			stops := grid(n)
+			for i := range stops {
+				stops[i][2] = float64(i%3) / 10
+			}
+			stops[n/2][2] = hot
+			twice := slices.Clone(stops)
+			for _, s := range stops {
+				twice = append(twice, [3]float64{s[0] + 1, s[1] - 1, s[2]})
+			}
+			one, two := withExtra(t, stops, nil), withExtra(t, twice, nil)
+			assert.Equal(t, []int{n, 0, 2 * n, n}, []int{one.Stats.Stops, one.Stats.Doubled, two.Stats.Stops, two.Stats.Doubled}, name)
+			assert.InDelta(t, one.Stats.Interval.Low, two.Stats.Interval.Low, 1e-9, name)
+			assert.InDelta(t, one.Stats.Interval.High, two.Stats.Interval.High, 1e-9, name)
+			if hot == 0 {
+				assert.Equal(t, []any{one.Kind, one.Line, one.More}, []any{two.Kind, two.Line, two.More}, name)
+				assert.Equal(t, n < assess.LeastStops, two.Kind != verdict.NoSpray, name)
+			}
 		}
 	}
 }

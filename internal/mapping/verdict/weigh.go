@@ -47,7 +47,7 @@ func (m *Money) prices() (p decision.Prices) {
 // zoned reports a treat zone that stops inside the edge bear out, enough of them for a
 // map.
 func (f Figures) zoned(s Settings) bool {
-	return f.TreatArea > 0 && f.OverInside > 0 && f.Stats.Stops >= s.LeastStops
+	return f.TreatArea > 0 && f.OverInside > 0 && f.Stats.Places() >= s.LeastStops
 }
 
 // meanOver reports that the mean of all stops, or of those inside, is at or above the
@@ -109,7 +109,7 @@ func (k Kind) Choice() decision.Choice {
 // map could be believed, where there are stops enough for one. Edges never decide, and
 // stops of a part of the field decide on no more than that part.
 func (f Figures) instead(s Settings) Kind {
-	zone := f.TreatArea > 0 && f.Stats.Stops >= s.LeastStops
+	zone := f.TreatArea > 0 && f.Stats.Places() >= s.LeastStops
 	if f.Stats.Edge.InteriorStops < s.LeastInside {
 		return LookAgain
 	}
@@ -143,7 +143,7 @@ func (f Figures) walkPays(s Settings) bool {
 	if s.Money != nil {
 		cost = max(cost, Further*s.Money.Stop/s.Money.Cost)
 	}
-	return f.Sums.Saving(f.Stats.Stops, Further) >= cost
+	return f.Sums.Saving(f.Stats.Places(), Further) >= cost
 }
 
 // worth settles whether the call is close and what more stops would save, by what is to
@@ -157,7 +157,7 @@ func (v *Verdict) worth(s Settings) {
 	if !v.Sums.Known() || v.Stats.Stops == 0 {
 		return
 	}
-	v.Saves = v.Sums.Saving(v.Stats.Stops, Further)
+	v.Saves = v.Sums.Saving(v.Stats.Places(), Further)
 	if s.Money != nil {
 		v.Saves *= s.Money.Cost
 		v.StopsCost = s.Money.Stop * Further

@@ -108,7 +108,7 @@ func verdictSummaryOf(v verdict.Verdict, f *assess.Field) *verdictSummary {
 	}
 	if m := v.Sums; m.Known() {
 		s.Expected = &expectedOf{figure(m.Nothing/m.Area, scoreDecimals), figure(m.Zone/m.Area, scoreDecimals), figure(m.Whole/m.Area, scoreDecimals), figure(v.PaysAt, countDecimals), v.Close,
-			verdict.Further, figure(m.Saving(v.Stats.Stops, verdict.Further)/m.Area, scoreDecimals)}
+			verdict.Further, figure(m.Saving(v.Stats.Places(), verdict.Further)/m.Area, scoreDecimals)}
 	}
 	if c := v.Costs; c != nil {
 		s.Costs = &costs{figure(c.Spot, 2), figure(c.Whole, 2), figure(c.Added, 2), figure(c.SpotAverts, 2), figure(c.WholeAverts, 2), c.Pays()}
