@@ -4,6 +4,7 @@ import (
 	"os"
 	"runtime"
 	"runtime/debug"
+	"runtime/metrics"
 )
 
 // heapFloor keeps the garbage collector from running again and again from 4 MB on: what a
@@ -29,6 +30,40 @@ func layHeap() (floor []byte) {
 	go func() {
 		runtime.GC()
 		debug.SetGCPercent(usual)
+		eachCollection(func() { debug.SetGCPercent(percentFor(live(), usual)) })
 	}()
 	return floor
+}
+
+// spare is how much the heap may grow before the collector runs: as much as is in use, as
+// ever, but for large work, which would hold twice what it needs. Then the collector runs
+// more often, at some hundredths of the time.
+const spare = 96 << 20
+
+// leastPercent bounds how often it runs, since each time it looks at all that is in use.
+const leastPercent = 20
+
+// percentFor is by how much of what is in use, in percent, the heap may grow.
+func percentFor(live uint64, usual int) int {
+	if live <= spare {
+		return usual
+	}
+	return min(usual, max(leastPercent, int(100*spare/live)))
+}
+
+// live is how much of the heap was in use when the collector last ran.
+func live() uint64 {
+	sample := []metrics.Sample{{Name: "/gc/heap/live:bytes"}}
+	metrics.Read(sample)
+	return sample[0].Value.Uint64()
+}
+
+// eachCollection calls what is to be done after each run of the collector: nothing holds
+// what it attaches that to.
+func eachCollection(do func()) {
+	type passing struct{ _ *byte }
+	runtime.AddCleanup(&passing{new(byte)}, func(do func()) {
+		do()
+		eachCollection(do)
+	}, do)
 }
