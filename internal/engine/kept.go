@@ -16,17 +16,13 @@ import (
 )
 
 // keepOf asks a request for what keeps its work; nil where nothing is kept.
-func keepOf(q MapRequest) func(fields int) (Keep, error) {
+func keepOf(q MapRequest) (func(fields int) (Keep, error), error) {
 	if q.Keep == nil {
-		return nil
+		return nil, nil
 	}
-	return func(fields int) (Keep, error) {
-		of, err := q.depends()
-		if err != nil {
-			return nil, err
-		}
-		return q.Keep(fields, of)
-	}
+	keep := q.Keep // alone: the request holds the files
+	of, err := q.depends()
+	return func(fields int) (Keep, error) { return keep(fields, of) }, err
 }
 
 // depends is all that what is kept of a map depends on: program, settings, files.

@@ -120,17 +120,23 @@ func mapped(ctx context.Context, q MapRequest, draw drawer) (*MapOutcome, error)
 	if err := g.hold(counts); err != nil {
 		return nil, err
 	}
-	m := morning{Setup: q.Setup, part: q.Part, jobs: q.Jobs, ofMany: q.OfMany || q.Part.Of > 0, keep: keepOf(q)}
+	m := morning{Setup: q.Setup, part: q.Part, jobs: q.Jobs, ofMany: q.OfMany || q.Part.Of > 0}
+	if m.keep, err = keepOf(q); err != nil {
+		return nil, err
+	}
+	// Large files and the stops as they were read are let go of meanwhile.
+	far, inputs := counts.FarDays(q.Today), q.recorded()
+	q.Samples = nil
 	result, err := m.work(ctx, g, counts, q.Progress)
 	if err != nil {
 		return nil, q.Part.explained(err)
 	}
 	result.Notes = slices.Concat(g.Warnings, result.Notes, m.tooLate(result), m.leftOut(result))
-	run, err := recordOf(q, m.Settings, g, result)
+	run, err := recordOf(q, inputs, m.Settings, g, result)
 	if err != nil {
 		return nil, err
 	}
-	made := &MapOutcome{Result: result, Verdicts: m.answers, Notes: g.Notes, FarDays: counts.FarDays(q.Today)}
+	made := &MapOutcome{Result: result, Verdicts: m.answers, Notes: g.Notes, FarDays: far}
 	return made, m.files(made, run, g, draw, q.AsWritten)
 }
 
@@ -217,11 +223,12 @@ func (m *morning) workBy(ctx context.Context, set assess.Settings, g ground, cou
 	bench := m.bench(g)
 	set.Each = bench.take
 	m.keepIn(&set, bench)
+	nothing, problems := len(counts.Stops) == 0, counts.Problems // counts are let go of meanwhile
 	r, err := m.assess(ctx, g.Fields, counts, set)
+	if err != nil && nothing {
+		err = NothingUsable{err, problems}
+	}
 	if err != nil {
-		if len(counts.Stops) == 0 {
-			err = NothingUsable{err, counts.Problems}
-		}
 		return nil, err
 	}
 	m.answers = bench.answers(r)

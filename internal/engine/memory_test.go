@@ -22,6 +22,6 @@ func TestAnotherThresholdUsesWhatIsRemembered(t *testing.T) {
 	again, err := engine.MapData(t.Context(), q)
 	require.NoError(t, err)
 	assert.Zero(t, rows, "rows of the surface")
-	assert.Same(t, &first.Result.Survey.Stops[0].Records[0], &again.Result.Survey.Stops[0].Records[0])
+	assert.Same(t, &first.Result.Fields[0].Stops[0].Records[0], &again.Result.Fields[0].Stops[0].Records[0])
 	assert.NotEqual(t, first.Result.Levels, again.Result.Levels)
 }

@@ -47,8 +47,8 @@ func outputsOf(files []File) []Input {
 	return all
 }
 
-func recordOf(q MapRequest, ruled Settings, g ground, result *assess.Result) (MapRecord, error) {
-	r := MapRecord{Program: Program, Version: q.Version, Command: "map", Format: recordFormat, Fields: report.SettingsOf(result), Overlaps: g.Overlaps}
+func recordOf(q MapRequest, inputs []Input, ruled Settings, g ground, result *assess.Result) (MapRecord, error) {
+	r := MapRecord{Program: Program, Version: q.Version, Command: "map", Inputs: inputs, Format: recordFormat, Fields: report.SettingsOf(result), Overlaps: g.Overlaps}
 	r.Settings = ruled.filled(result)
 	var err error
 	if r.FilledIn, err = changed(ruled, r.Settings); err != nil {
@@ -59,16 +59,21 @@ func recordOf(q MapRequest, ruled Settings, g ground, result *assess.Result) (Ma
 			return r, err
 		}
 	}
+	return r, nil
+}
+
+// recorded are the files of a request, as the record has them.
+func (q MapRequest) recorded() (all []Input) {
 	for _, s := range append(append([]Source(nil), q.Samples...), q.Boundary) {
-		r.Inputs = append(r.Inputs, InputOf(s))
+		all = append(all, InputOf(s))
 	}
 	if q.Config != nil {
-		r.Inputs = append(r.Inputs, InputOf(*q.Config))
+		all = append(all, InputOf(*q.Config))
 	}
 	for _, s := range q.inputs() {
-		r.Inputs = append(r.Inputs, InputOf(s))
+		all = append(all, InputOf(s))
 	}
-	return r, nil
+	return all
 }
 
 // filled are the settings with the defaults that a result was worked out with. What is

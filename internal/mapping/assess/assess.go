@@ -65,6 +65,7 @@ type Settings struct {
 	// Forget lets go of what only judging, drawing and comparing a field need as soon as
 	// Each has heard of it, so that a run of many fields holds little of each: losses, the
 	// surface, the grid of chances, the zones in metres. Figures stay, and the zones in degrees.
+	// The survey of the result has no stops then, as the fields have them, and those away.
 	Forget bool
 	// Keeper is asked, when it is known which fields have stops, for what keeps the work on
 	// each, where all else is let go of; nil, or one that answers nil, keeps nothing.
@@ -191,6 +192,9 @@ func Run(ctx context.Context, fields []geo.Field, s *survey.Survey, set Settings
 	unread := r.unread(sites, stops)
 	if sites, stops, unread, err = r.narrow(sites, stops, unread, set.Only, cmp.Or(set.OnlyBy, "--only")); err != nil {
 		return nil, err
+	}
+	if set.Forget {
+		r.Survey = r.Survey.WithoutStops()
 	}
 	if set.Growth != nil && len(set.Growth) != len(sites) {
 		return nil, fmt.Errorf("growth of %d fields for %d: want that of each", len(set.Growth), len(sites))
