@@ -4,6 +4,8 @@ import (
 	"runtime"
 	"testing"
 	"time"
+
+	_ "github.com/geocoris/geocoris/internal/testkit"
 )
 
 // Small work grows to twice what it uses, large work by 96 MiB, the largest by a fifth; a
