@@ -45,11 +45,13 @@ var (
 	told = func() int { return 1 }
 	list = []string{"a"}
 	many = []*regexp.Regexp{regexp.MustCompile("a")}
+	sets = setOf("a b")
+	good = pattern("a")
 )
 func init() { work() }
 `, 0)
 	require.NoError(t, err)
-	assert.Equal(t, []string{"made", "form", "many", "init"}, worked(parsed))
+	assert.Equal(t, []string{"made", "form", "many", "sets", "init"}, worked(parsed))
 }
 
 // worked are the variables of a file that are worked out at the begin, by a function in
@@ -78,6 +80,9 @@ func worked(file *ast.File) (names []string) {
 	return names
 }
 
+// lazy are functions of packages that only keep what they are given, or look up a thing.
+var lazy = map[string]bool{"pattern": true, "once": true, "wordSet": true, "begins": true, "Colour": true}
+
 // working reports whether a value calls a function in place or compiles an expression,
 // itself or in a part of it; what a function in it does comes later.
 func working(value ast.Expr) (found bool) {
@@ -89,6 +94,8 @@ func working(value ast.Expr) (found bool) {
 			switch f := call.Fun.(type) {
 			case *ast.FuncLit:
 				found = true
+			case *ast.Ident: // a function of the package
+				found = found || !lazy[f.Name]
 			case *ast.SelectorExpr:
 				found = found || f.Sel.Name == "MustCompile"
 			}

@@ -3,6 +3,7 @@ package boundary
 import (
 	"fmt"
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 
@@ -34,12 +35,16 @@ var (
 	anyProperties  = wordSet(`waterway building`)
 )
 
-func wordSet(text string) map[string]bool {
-	set := map[string]bool{}
-	for _, w := range strings.Fields(text) {
-		set[w] = true
-	}
-	return set
+// wordSet is the set of words, made when it is first asked for: a phone's engine is ready the
+// sooner.
+func wordSet(text string) func() map[string]bool {
+	return sync.OnceValue(func() map[string]bool {
+		set := map[string]bool{}
+		for w := range strings.FieldsSeq(text) {
+			set[w] = true
+		}
+		return set
+	})
 }
 
 // closedBy says why an outline is no field, such as "is water (natural=water)", from a
@@ -49,8 +54,8 @@ func closedBy(f geo.Feature, name string) string {
 	for _, p := range f.Properties {
 		key, value := strings.ToLower(p.Name), text(p.Value)
 		switch {
-		case !kindProperties[key] || value == "":
-		case saysClosed(value), anyProperties[key] && !strings.EqualFold(value, "no"):
+		case !kindProperties()[key] || value == "":
+		case saysClosed(value), anyProperties()[key] && !strings.EqualFold(value, "no"):
 			return fmt.Sprintf("is %s (%s=%s)", thing(key, value), p.Name, value)
 		}
 	}
@@ -72,9 +77,9 @@ func saysClosed(text string) (closed bool) {
 	words := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
 	for _, w := range words {
 		switch {
-		case closedWords[w]:
+		case closedWords()[w]:
 			closed = true
-		case besideWords[w], strings.Trim(w, "0123456789") == "", utf8.RuneCountInString(w) == 1:
+		case besideWords()[w], strings.Trim(w, "0123456789") == "", utf8.RuneCountInString(w) == 1:
 		default:
 			return false
 		}

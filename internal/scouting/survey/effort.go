@@ -7,7 +7,7 @@ import (
 
 // plantsLookedAt reports that a header is that of a column of how many plants a row is
 // of.
-func plantsLookedAt(header string) bool { return tellsHowMany(header, plantsInHeader) }
+func plantsLookedAt(header string) bool { return tellsHowMany(header, plantsInHeader()) }
 
 // tellPlants reports that columns tell something of plants, so that how many were looked
 // at is asked for besides the counts.
@@ -26,7 +26,7 @@ func meaningFor(t table, unit string) (func(header string) (column, bool), error
 	exact := slices.ContainsFunc(t.Header, func(h string) bool { c, known := (*meanings())[same(h)]; return known && c == colLeaves })
 	plain := func(header string) (column, bool) {
 		c, known := (*meanings())[same(header)]
-		if !known && !exact && tellsHowMany(header, leavesInHeader) {
+		if !known && !exact && tellsHowMany(header, leavesInHeader()) {
 			return colLeaves, true
 		}
 		return c, known

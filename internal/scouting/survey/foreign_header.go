@@ -53,7 +53,7 @@ func (l *layout) howToName(t table, missing []column, spare []int, opts Options)
 		if known && (slices.Contains(missing, c) || c == colLeaves || c == colDate || c == colTime) {
 			flags = append(flags, fmt.Sprintf("--map %q", h+"="+c.String()))
 		}
-		if _, known := (*meanings())[same(h)]; !known && h != leaves && free == "" && !tellsHowMany(h, leavesInHeader) {
+		if _, known := (*meanings())[same(h)]; !known && h != leaves && free == "" && !tellsHowMany(h, leavesInHeader()) {
 			free = h
 		}
 	}

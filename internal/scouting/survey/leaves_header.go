@@ -3,6 +3,7 @@ package survey
 import (
 	"fmt"
 	"strings"
+	"sync"
 	"unicode"
 )
 
@@ -14,12 +15,16 @@ var (
 	howMany        = wordSet("n no nr nbr num number numbers count total sum how many of the # looked at checked counted examined sampled inspected seen observed assessed scouted per stop site sample point each")
 )
 
-func wordSet(words string) map[string]bool {
-	set := map[string]bool{}
-	for w := range strings.FieldsSeq(words) {
-		set[w] = true
-	}
-	return set
+// wordSet is the set of words, made when it is first asked for: a phone's engine is ready the
+// sooner.
+func wordSet(words string) func() map[string]bool {
+	return sync.OnceValue(func() map[string]bool {
+		set := map[string]bool{}
+		for w := range strings.FieldsSeq(words) {
+			set[w] = true
+		}
+		return set
+	})
 }
 
 // headerWords parts a header at blanks, signs and changes of case, in lower case.
@@ -53,7 +58,7 @@ func tellsHowMany(header string, things map[string]bool) bool {
 		switch {
 		case things[w] || things[withoutNumber(w)]:
 			named = true
-		case !howMany[w]:
+		case !howMany()[w]:
 			return false
 		}
 	}
@@ -100,7 +105,7 @@ func (l *layout) maybeLeaves(t table, unused []int) (named, alike string) {
 		if !all || plantsLookedAt(h) {
 			continue
 		}
-		if c, foreign := (*foreignWords())[same(h)]; named == "" && (speaksOf(h, leavesInHeader) || speaksOf(h, plantsInHeader) || foreign && c == colLeaves) {
+		if c, foreign := (*foreignWords())[same(h)]; named == "" && (speaksOf(h, leavesInHeader()) || speaksOf(h, plantsInHeader()) || foreign && c == colLeaves) {
 			named = h
 		}
 		if alike == "" && one {
