@@ -146,6 +146,8 @@ func (p phone) screen(name string) {
 	if os.Getenv("GEOCORIS_AXE") != "" || testkit.Strict() {
 		p.AssertAccessibleInBoth("screen", name, testkit.EnhancedContrast)
 	}
+	p.Media("screen", "light")
+	assert.Equal(p.t, "", p.Text(faint), "faint in the sun: %s", name)
 	p.Media("screen", "dark")
 	p.AssertNothingOverlaps(name, testkit.AllWidths()...)
 	assert.Equal(p.t, "", p.Text(narrow), "less than 48 px: %s", name)
@@ -159,6 +161,23 @@ func (p phone) screen(name string) {
 const narrow = `[...document.querySelectorAll("button, select, summary, input:not(.hidden):not([type=radio]):not([type=checkbox]), label.choice")].filter(e => e.offsetParent !== null)
 	.map(e => [e, e.getBoundingClientRect()]).filter(([, r]) => r.width < 48 || r.height < 48).map(([e]) => e.outerHTML).join("; ")`
 
+// glare is what the sun does to a screen: so much light comes back from the glass that black
+// is a third as bright as white, in the screen's own numbers. That is a guess: how much it is
+// differs with glass, sky and screen.
+const glare = `document.documentElement.style.filter = "contrast(0.5) brightness(1.3333)"; 0`
+
+// faint are the words that have less than 4.5 to 1 on what lies behind them in the glare, or
+// 3 to 1 where they are bold and of 18 px or more (WCAG 2.2, 1.4.3, asks so much without).
+const faint = `(() => {
+	const shone = c => (c / 255 * 0.5 + 0.25) / 0.75, linear = v => v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4;
+	const light = c => [0.2126, 0.7152, 0.0722].reduce((sum, part, i) => sum + part * linear(shone(c[i])), 0.05);
+	const colour = text => text.match(/[\d.]+/g).map(Number);
+	const behind = e => { for (; e; e = e.parentElement) { const c = colour(getComputedStyle(e).backgroundColor); if (c[3] !== 0) return c; } return [255, 255, 255]; };
+	return [...document.querySelectorAll("#screen *")].filter(e => e.checkVisibility() && !e.closest("svg") && [...e.childNodes].some(n => n.nodeType === 3 && n.data.trim())).filter(e => {
+		const style = getComputedStyle(e), [less, more] = [light(colour(style.color)), light(behind(e))].sort((a, b) => a - b);
+		return more / less < (style.fontWeight >= 600 && parseFloat(style.fontSize) >= 18 ? 3 : 4.5);
+	}).map(e => e.tagName + " " + e.className + ": " + e.textContent.slice(0, 30)).join("; "); })()`
+
 func (p phone) pictures(name string) {
 	p.t.Helper()
 	if testkit.Pictures() == "" {
@@ -166,13 +185,19 @@ func (p phone) pictures(name string) {
 		p.Size(390, 844)
 		return
 	}
-	for _, scheme := range []string{"light", "dark"} {
+	for _, light := range []string{"light", "dark", "sun"} {
+		scheme := light
+		if light == "sun" {
+			scheme = "light"
+			p.Evaluate(glare)
+		}
 		p.Media("screen", scheme)
 		for _, width := range []int{360, 390, 768} {
 			p.Size(width, 800)
-			p.Picture(fmt.Sprintf("%s-%d-%s.png", name, width, scheme))
+			p.Picture(fmt.Sprintf("%s-%d-%s.png", name, width, light))
 		}
 	}
+	p.Evaluate(`document.documentElement.style.filter = ""; 0`)
 	p.Media("screen", "light")
 	p.Size(390, 844)
 }
