@@ -6,8 +6,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"slices"
-	"strconv"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/followup/compare"
@@ -19,7 +17,6 @@ type SeasonWriter interface {
 	AddDay(v season.Visit, replace bool) (id int64, replaced []int64, err error)
 	AddInPlace(v season.Visit, replace bool, visits ...int64) (id int64, replaced []int64, err error)
 	AddRecord(season.Record) (id int64, err error)
-	Visit(id int64) (season.Visit, error)
 	Fields() ([]geo.Field, error)
 }
 
@@ -108,7 +105,7 @@ func (q SeasonAddRequest) store(file SeasonWriter, v season.Visit, out *SeasonAd
 		id, replaced, err = file.AddDay(v, q.Replace)
 	}
 	if errors.Is(err, season.ErrKnown) {
-		return q.known(file, v, id)
+		return q.known(id)
 	}
 	if err != nil {
 		return q.held(err)
@@ -123,29 +120,10 @@ func (q SeasonAddRequest) store(file SeasonWriter, v season.Visit, out *SeasonAd
 	return nil
 }
 
-// known says which visit the counts are already, and which fields it does not have: the
-// counts alone, and not their fields, tell visits apart.
-func (q SeasonAddRequest) known(file SeasonWriter, v season.Visit, id int64) error {
-	there, err := file.Visit(id)
-	if err != nil {
-		return err
-	}
-	has := quotedNames(there.Fields)
-	missing := slices.DeleteFunc(quotedNames(v.Fields), func(name string) bool { return slices.Contains(has, name) })
-	err = fmt.Errorf("%s: %w, as visit %d", season.Name(q.Season), season.ErrKnown, id)
-	if len(missing) == 0 {
-		return hinted(err, "nothing was added; to take out another visit of these counts, give its number: --replace-visit")
-	}
-	return hinted(fmt.Errorf("%w, of %s but not of %s", err, listed(has), listed(missing)),
-		fmt.Sprintf("nothing was added; to add %s too, give these counts in a file of another name", listed(missing)))
-}
-
-// quotedNames are the names of fields, in quotation marks.
-func quotedNames(fields []geo.Field) (names []string) {
-	for _, f := range fields {
-		names = append(names, strconv.Quote(f.Name))
-	}
-	return names
+// known says which visit the counts are already.
+func (q SeasonAddRequest) known(id int64) error {
+	return hinted(fmt.Errorf("%s: %w, as visit %d", season.Name(q.Season), season.ErrKnown, id),
+		"nothing was added; to take out another visit of these counts, give its number: --replace-visit")
 }
 
 // held says what to do about a second visit of a field's day.

@@ -60,6 +60,12 @@ func mergeNotes(into string, m season.Merged, lines []season.Line) (notes []stri
 	if len(moved) > 0 {
 		notes = append(notes, fmt.Sprintf("visits of %s have other numbers now: %s", into, listed(moved)))
 	}
+	for _, n := range m.Replaced {
+		notes = append(notes, fmt.Sprintf("visit %d of %s, as it was numbered before, is out: another season has one in its place", n, into))
+	}
+	if m.Older > 0 {
+		notes = append(notes, fmt.Sprintf("older visits left out, as others took their place: %d", m.Older))
+	}
 	for _, l := range m.Lost {
 		notes = append(notes, fmt.Sprintf("field %q: %s %q was kept and %q left out, where both have one visit", l.Field, l.What, l.Kept, l.Left))
 	}

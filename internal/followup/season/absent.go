@@ -54,6 +54,9 @@ func (*Season) List() ([]Line, error) { return nil, errAbsent }
 // Records is an error in this build.
 func (*Season) Records() ([]Record, error) { return nil, errAbsent }
 
+// Corrections is an error in this build.
+func (*Season) Corrections() ([]Correction, error) { return nil, errAbsent }
+
 // Visit is an error in this build.
 func (*Season) Visit(int64) (Visit, error) { return Visit{}, errAbsent }
 

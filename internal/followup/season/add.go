@@ -3,9 +3,7 @@
 package season
 
 import (
-	"crypto/sha256"
 	"database/sql"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"strings"
@@ -17,11 +15,11 @@ import (
 // season knows under a name must have the same boundary, as all visits share the
 // field's lattice.
 func (s *Season) Add(v Visit) (id int64, err error) {
-	return s.add(v, func(*sql.Tx, Visit) ([]int64, error) { return nil, nil })
+	return s.add(v, func(*sql.Tx, Visit) ([]outgoing, error) { return nil, nil })
 }
 
 // add stores a visit in place of those that make room for it in the same transaction.
-func (s *Season) add(v Visit, room func(*sql.Tx, Visit) ([]int64, error)) (id int64, err error) {
+func (s *Season) add(v Visit, room func(*sql.Tx, Visit) ([]outgoing, error)) (id int64, err error) {
 	err = s.update(func(tx *sql.Tx) error {
 		if v.Author, err = s.signed(tx, v.Author); err != nil {
 			return err
@@ -36,7 +34,7 @@ func (s *Season) add(v Visit, room func(*sql.Tx, Visit) ([]int64, error)) (id in
 		if id, err = s.insert(tx, 0, v); err != nil {
 			return err
 		}
-		if err := s.allReplaced(tx, replaced, id); err != nil {
+		if err := s.allReplaced(tx, replaced, id, digest(v)); err != nil {
 			return err
 		}
 		return s.describe(tx)
@@ -44,14 +42,29 @@ func (s *Season) add(v Visit, room func(*sql.Tx, Visit) ([]int64, error)) (id in
 	return s.added(id, err)
 }
 
-// allReplaced tells of visits that one took the place of.
-func (s *Season) allReplaced(tx *sql.Tx, old []int64, by int64) error {
-	for _, n := range old {
-		if err := s.replaced(tx, n, by); err != nil {
+// outgoing is a visit that another takes the place of.
+type outgoing struct {
+	visit  int64
+	digest string
+}
+
+func numbersOf(all []outgoing) (numbers []int64) {
+	for _, o := range all {
+		numbers = append(numbers, o.visit)
+	}
+	return numbers
+}
+
+// allReplaced tells of visits that one, by its number and digest, took the place of.
+func (s *Season) allReplaced(tx *sql.Tx, old []outgoing, by int64, as string) error {
+	var digests []string
+	for _, o := range old {
+		if err := s.replaced(tx, o.visit, by); err != nil {
 			return err
 		}
+		digests = append(digests, o.digest)
 	}
-	return nil
+	return s.corrected(tx, digests, as)
 }
 
 // added is the number of a visit, or why there is none; of one that is known its number too.
@@ -161,23 +174,6 @@ func places(first, n int) string {
 		all[i] = fmt.Sprintf("$%d", first+i)
 	}
 	return strings.Join(all, ", ")
-}
-
-// digest tells whether a visit is the same: names and bytes of its files, the
-// settings, and the bytes of the files that those name. Lengths stand before, so that
-// no two lists look alike.
-func digest(v Visit) string {
-	h := sha256.New()
-	fmt.Fprintf(h, "%d:%s", len(v.Settings), v.Settings)
-	for _, f := range v.Files {
-		fmt.Fprintf(h, "%d:%s%d:", len(f.Name), f.Name, len(f.Content))
-		h.Write(f.Content)
-	}
-	for _, f := range v.SettingsFiles {
-		fmt.Fprintf(h, "%s:%d:%s%d:", f.Setting, len(f.Name), f.Name, len(f.Content))
-		h.Write(f.Content)
-	}
-	return hex.EncodeToString(h.Sum(nil))
 }
 
 // insertFields stores the fields that are not known yet, and which ones a visit has, with

@@ -25,12 +25,22 @@ func Copy(from, to *Season) (done Copied, err error) {
 	if err != nil {
 		return done, err
 	}
+	told, err := from.Corrections()
+	if err != nil {
+		return done, err
+	}
 	err = to.update(func(tx *sql.Tx) error {
 		done = Copied{}
+		if numbers, err = to.notReplaced(tx, numbers, told); err != nil {
+			return err
+		}
 		if err := to.copyFields(tx, fields); err != nil {
 			return err
 		}
 		if err := to.copyVisits(tx, from, numbers, &done); err != nil {
+			return err
+		}
+		if err := to.copyCorrections(tx, told); err != nil {
 			return err
 		}
 		if err := to.copyRecords(tx, from, &done); err != nil {
@@ -49,6 +59,47 @@ func Copy(from, to *Season) (done Copied, err error) {
 		return Copied{}, theirs.error
 	}
 	return Copied{}, to.wrap(err)
+}
+
+// notReplaced are the visits of another season less those in whose place this one has others.
+func (s *Season) notReplaced(tx *sql.Tx, visits []marked, told []Correction) (left []marked, err error) {
+	all, err := s.corrections(tx)
+	if err != nil {
+		return nil, err
+	}
+	theirs := corrections{}
+	theirs.note(told...)
+	all.note(told...)
+	for _, m := range visits {
+		if all.brings(theirs, m.digest) {
+			left = append(left, m)
+		}
+	}
+	return left, nil
+}
+
+// copyCorrections stores what another season knows of corrections and this one does not.
+// What is there already is left as it is.
+func (s *Season) copyCorrections(tx *sql.Tx, told []Correction) error {
+	within := &Season{q: tx, name: s.name, format: s.format, store: s.store}
+	there, err := within.numbered()
+	if err != nil {
+		return err
+	}
+	known, err := s.corrections(tx)
+	if err != nil {
+		return err
+	}
+	for _, c := range told {
+		live := slices.ContainsFunc(there, func(m marked) bool { return m.digest == c.Digest })
+		if c.Times <= known[c.Digest].Times || live && even(c.Times) {
+			continue
+		}
+		if _, err := s.where(tx, func() error { return insertCorrection(tx, 0, c) }); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // A sourceError is of the season that is copied, and names it already.
@@ -81,7 +132,18 @@ func (s *Season) numbered() (all []marked, err error) {
 		}
 		all = append(all, m)
 	}
-	return all, rows.Err()
+	if err := rows.Err(); err != nil || s.format >= 6 {
+		return all, err
+	}
+	rows.Close() // the one connection is wanted below
+	for i := range all {
+		v, err := s.Visit(all[i].id)
+		if err != nil {
+			return nil, err
+		}
+		all[i].digest = digest(v)
+	}
+	return all, nil
 }
 
 func (s *Season) copyFields(tx *sql.Tx, fields []geo.Field) error {

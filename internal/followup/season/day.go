@@ -14,9 +14,10 @@ import (
 // [HeldError]. With replace those of its author make room for it, all at once; one that
 // tells of a field besides is an error, and so is it where all are another's.
 func (s *Season) AddDay(v Visit, replace bool) (id int64, replaced []int64, err error) {
-	id, err = s.add(v, func(tx *sql.Tx, v Visit) ([]int64, error) {
-		replaced, err = s.rivals(tx, v, replace, nil)
-		return replaced, err
+	id, err = s.add(v, func(tx *sql.Tx, v Visit) ([]outgoing, error) {
+		out, err := s.rivals(tx, v, replace, nil)
+		replaced = numbersOf(out)
+		return out, err
 	})
 	if err != nil {
 		replaced = nil

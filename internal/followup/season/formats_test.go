@@ -4,6 +4,8 @@ package season_test
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -16,11 +18,26 @@ import (
 	"github.com/geocoris/geocoris/internal/testkit"
 )
 
-// withoutFormat5 takes out what format 5 brought.
+// withoutFormat5 takes out what formats 5 and 6 brought.
 var withoutFormat5 = []string{
+	`DROP TABLE corrections`, `DELETE FROM gpkg_contents WHERE table_name = 'corrections'`,
 	`DROP TABLE verdicts`, `DELETE FROM gpkg_geometry_columns WHERE table_name = 'verdicts'`, `DELETE FROM gpkg_contents WHERE table_name = 'verdicts'`,
 	`DROP INDEX files_of_visit`, `DROP INDEX settings_files_of_visit`, `DROP INDEX visit_fields_of_visit`, `DROP INDEX visits_of_field`, `DROP INDEX stops_of_visit`, `DROP INDEX zones_of_visit`,
 	`ALTER TABLE visits DROP COLUMN author`,
+}
+
+// digestBefore6 is a statement that gives a visit the digest that formats before 6 had: of
+// its settings, its files and those of its settings, each with its length before it.
+func digestBefore6(v season.Visit) string {
+	var b bytes.Buffer
+	fmt.Fprintf(&b, "%d:%s", len(v.Settings), v.Settings)
+	for _, f := range v.Files {
+		fmt.Fprintf(&b, "%d:%s%d:%s", len(f.Name), f.Name, len(f.Content), f.Content)
+	}
+	for _, f := range v.SettingsFiles {
+		fmt.Fprintf(&b, "%s:%d:%s%d:%s", f.Setting, len(f.Name), f.Name, len(f.Content), f.Content)
+	}
+	return fmt.Sprintf("UPDATE visits SET digest = '%x'", sha256.Sum256(b.Bytes()))
 }
 
 // A file of format 1 has no table of treatments: it is read as it is, and brought
@@ -35,7 +52,7 @@ func TestAFileOfTheFirstFormatIsBroughtUp(t *testing.T) {
 	before, err := s.Visit(id)
 	require.NoError(t, err)
 	require.NoError(t, s.Close())
-	execute(t, path, append(slices.Clip(withoutFormat5), `DROP TABLE records`, `ALTER TABLE visits DROP COLUMN sha256`, `DROP TABLE visit_fields`, `DROP TABLE settings_files`,
+	execute(t, path, append(slices.Clip(withoutFormat5), digestBefore6(plain), `DROP TABLE records`, `ALTER TABLE visits DROP COLUMN sha256`, `DROP TABLE visit_fields`, `DROP TABLE settings_files`,
 		`DELETE FROM gpkg_geometry_columns WHERE table_name = 'records'`,
 		`DELETE FROM gpkg_contents WHERE table_name IN ('records', 'visit_fields', 'settings_files')`, `UPDATE season SET value = '1' WHERE key = 'format'`)...)
 
@@ -120,7 +137,7 @@ func TestAFileOfTheThirdFormatIsBroughtUp(t *testing.T) {
 	before, err := s.Visit(id)
 	require.NoError(t, err)
 	require.NoError(t, s.Close())
-	execute(t, path, append(slices.Clip(withoutFormat5), `ALTER TABLE visit_fields DROP COLUMN customer`, `ALTER TABLE visit_fields DROP COLUMN farm`,
+	execute(t, path, append(slices.Clip(withoutFormat5), digestBefore6(visit(1)), `ALTER TABLE visit_fields DROP COLUMN customer`, `ALTER TABLE visit_fields DROP COLUMN farm`,
 		`ALTER TABLE visit_fields DROP COLUMN rows`, `ALTER TABLE visit_fields DROP COLUMN grower`,
 		`ALTER TABLE visit_fields DROP COLUMN sha256`, `ALTER TABLE visits DROP COLUMN sha256`, `ALTER TABLE records DROP COLUMN sha256`, `UPDATE season SET value = '3' WHERE key = 'format'`)...)
 	old, err := season.Open(path)

@@ -234,7 +234,7 @@ func (geopackage) check(q queryer, format int) error {
 func noEarlier(q queryer, format int) error {
 	var made int
 	err := q.QueryRow(`SELECT coalesce(max(format), 0) FROM (
-		SELECT CASE name WHEN 'season' THEN 1 WHEN 'records' THEN 2 WHEN 'visit_fields' THEN 3 WHEN 'verdicts' THEN 5 END AS format FROM sqlite_master WHERE type = 'table'
+		SELECT CASE name WHEN 'season' THEN 1 WHEN 'records' THEN 2 WHEN 'visit_fields' THEN 3 WHEN 'verdicts' THEN 5 WHEN 'corrections' THEN 6 END AS format FROM sqlite_master WHERE type = 'table'
 		UNION ALL SELECT 4 FROM pragma_table_info('visits') WHERE name = 'sha256')`).Scan(&made)
 	if err == nil && made > format {
 		err = fmt.Errorf("%w: it says that it is of format %d, and has tables of format %d", ErrBroken, format, made)

@@ -53,7 +53,9 @@ type merging struct {
 	*Season
 	tx      *sql.Tx
 	changed bool
-	moved   bool // rows have other numbers than before
+	moved   bool        // rows have other numbers than before
+	own     corrections // of the season, before
+	all     corrections // of all of them
 	*Merged
 }
 
@@ -65,10 +67,26 @@ func (g *merging) run(from []Source) error {
 	if err := g.fields(from); err != nil {
 		return err
 	}
+	if err := g.corrections(from); err != nil {
+		return err
+	}
+	if g.ordered() { // before others take their place
+		if err := g.outdated(); err != nil {
+			return err
+		}
+	}
 	for _, other := range from {
 		if err := g.visitsOf(other); err != nil {
 			return fmt.Errorf("%s: %w", other.Name, err)
 		}
+	}
+	if !g.ordered() { // once those are there that take their place
+		if err := g.outdated(); err != nil {
+			return err
+		}
+	}
+	if err := g.keepCorrections(); err != nil {
+		return err
 	}
 	if err := g.treatments(from); err != nil {
 		return err
@@ -152,10 +170,20 @@ func (g *merging) visitsOf(from Source) error {
 	if err != nil {
 		return err
 	}
+	told, err := from.Corrections()
+	if err != nil {
+		return err
+	}
+	theirs := corrections{}
+	theirs.note(told...)
 	for _, l := range lines {
 		v, err := from.Whole(l.ID)
 		if err != nil {
 			return err
+		}
+		if !g.all.brings(theirs, digest(v)) {
+			g.Older++
+			continue
 		}
 		v.Author = Authors(v.Author)
 		if err := g.visit(v); err != nil {

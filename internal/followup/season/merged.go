@@ -13,6 +13,14 @@ type Reader interface {
 	List() ([]Line, error)
 	Whole(id int64) (Visit, error)
 	Records() ([]Record, error)
+	Corrections() ([]Correction, error)
+}
+
+// A Correction is a visit that was replaced, or that came back afterwards.
+type Correction struct {
+	Digest string // of its counts, settings and fields
+	Times  int64  // how often it came and went: 1 there, 2 replaced, 3 there again
+	By     string // the digest of the visit in its place; "" where it is there
 }
 
 // A Source is a season to merge, and its name for messages.
@@ -26,6 +34,8 @@ type Merged struct {
 	Visits, Known           int // that were not there yet, and that were
 	Treatments, KnownGround int
 	Renumbered              []Renumbered // of the visits that were there
+	Replaced                []int64      // that were there, and that another season has others for
+	Older                   int          // visits that were left out, as others took their place
 	Beside                  []Beside     // all that the season now holds
 	Lost                    []Loss
 	Alike                   [][]string // names of fields that have one boundary

@@ -230,6 +230,14 @@ func (s *Season) bringTables(tx *sql.Tx, from int) error {
 			return err
 		}
 	}
+	if from < 6 {
+		if err := s.addLayers(tx, layersOfFormat6[:]); err != nil {
+			return err
+		}
+		if err := s.redigest(tx); err != nil {
+			return err
+		}
+	}
 	_, err := tx.Exec(`UPDATE season SET value = $1 WHERE key = 'format'`, strconv.Itoa(Format))
 	return err
 }

@@ -157,9 +157,9 @@ func (*postgis) layer(tx *sql.Tx, l layer) error {
 
 // steps bring the database from one version to the next, whatever the format of the
 // tables: 1 authors, what was replaced, indexes, layers for map programs; 2 whose fields
-// a role sees.
+// a role sees; 3 what was replaced.
 //
-//go:embed postgis/1.sql postgis/2.sql
+//go:embed postgis/1.sql postgis/2.sql postgis/3.sql
 var steps embed.FS
 
 // Roles are the statements that make the roles of a season and say what each may do, for
@@ -169,7 +169,7 @@ var steps embed.FS
 var Roles string
 
 // stepsKnown is how many steps this program knows.
-const stepsKnown = 2
+const stepsKnown = 3
 
 func (p *postgis) migrate(tx *sql.Tx) error {
 	from, err := p.version(tx)

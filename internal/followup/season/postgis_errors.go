@@ -58,6 +58,12 @@ func denied(err error, other *DatabaseError) error {
 	return err
 }
 
+// isDenied tells that a role may not do something.
+func isDenied(err error) bool {
+	var said *pgconn.PgError
+	return errors.As(err, &said) && said.Code == "42501"
+}
+
 // explain puts what a database says into words that people can do something about. What
 // the driver says of connecting is left out, as it has the whole address in it.
 func (*postgis) explain(name string, err error) error {

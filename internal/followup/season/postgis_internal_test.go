@@ -76,8 +76,8 @@ func TestADatabaseOfAnotherVersion(t *testing.T) {
 	}
 	assert.Equal(t, before, readVisit(t, owner, id))
 	assert.Equal(t, "{Hill}|Hill", server.Query(t, database, "SELECT growers, grower FROM geocoris.visits, geocoris.fields"))
-	assert.Equal(t, "2", server.Query(t, database, "SELECT value FROM geocoris.season WHERE key = 'postgis'"))
-	for _, later := range []string{"UPDATE geocoris.season SET value = '3' WHERE key = 'postgis'", "UPDATE geocoris.season SET value = '99' WHERE key = 'format'"} {
+	assert.Equal(t, fmt.Sprint(stepsKnown), server.Query(t, database, "SELECT value FROM geocoris.season WHERE key = 'postgis'"))
+	for _, later := range []string{fmt.Sprintf("UPDATE geocoris.season SET value = '%d' WHERE key = 'postgis'", stepsKnown+1), "UPDATE geocoris.season SET value = '99' WHERE key = 'format'"} {
 		server.Query(t, database, later)
 		for _, open := range []func(string) (*Season, error){Open, OpenToAdd} {
 			_, err := open(owner)
@@ -106,7 +106,7 @@ func TestAConnectionThatBreaks(t *testing.T) {
 	ended := fmt.Sprintf("SELECT count(pg_terminate_backend(pid)) FROM pg_stat_activity WHERE datname = '%s' AND application_name = 'geocoris'", database)
 	for name, broken := range map[string]func() error{
 		"before": func() error {
-			_, err := s.add(squareVisit(1), func(*sql.Tx, Visit) ([]int64, error) { server.Query(t, "postgres", ended); return nil, nil })
+			_, err := s.add(squareVisit(1), func(*sql.Tx, Visit) ([]outgoing, error) { server.Query(t, "postgres", ended); return nil, nil })
 			return err
 		},
 		"behind": func() error {
@@ -209,4 +209,28 @@ func TestBytesThatADatabaseCannotKeep(t *testing.T) {
 	lines, err := s.List()
 	require.NoError(t, err)
 	assert.Empty(t, lines)
+}
+
+// A database of format 5 is brought up: its visits are known by their digests of this format.
+func TestADatabaseOfTheFifthFormatIsBroughtUp(t *testing.T) {
+	server := testkit.StartPostgres(t)
+	database := server.Database(t)
+	owner := server.Address("postgres", database)
+	s, err := OpenToAdd(owner)
+	require.NoError(t, err)
+	v := squareVisit(1)
+	id, err := s.Add(v)
+	require.NoError(t, err)
+	before, err := s.Visit(id)
+	require.NoError(t, err)
+	require.NoError(t, s.Close())
+	server.Query(t, database, `SET search_path = geocoris, public; DROP TABLE corrections; UPDATE season SET value = '5' WHERE key = 'format'; UPDATE season SET value = '2' WHERE key = 'postgis';
+		UPDATE visits SET digest = '`+digestBefore6(v)+`'`)
+	assert.Equal(t, before, readVisit(t, owner, id), "as it is")
+	s, err = OpenToAdd(owner)
+	require.NoError(t, err)
+	defer s.Close()
+	_, err = s.Add(v)
+	assert.ErrorIs(t, err, ErrKnown)
+	assert.Equal(t, before, readVisit(t, owner, id))
 }

@@ -92,7 +92,7 @@ func (s *Season) Visit(id int64) (v Visit, err error) {
 		of, order = `(`+fieldsByZones+`)`, `fields.id`
 	}
 	v.Fields, v.Kept, err = s.fields(`SELECT coalesce(name, ''), geom`+s.known()+` FROM `+of+` AS v LEFT JOIN fields ON fields.id = v.field_id WHERE v.visit_id = $1 ORDER BY `+order, id)
-	if err == nil && (digest(v) != want || sum != "" && !v.has(sum)) {
+	if err == nil && (s.digestOf(v) != want || sum != "" && !v.has(sum)) {
 		err = s.wrap(fmt.Errorf("visit %d: its day, pest, author, fields, settings or the names of its files are not what was stored", id))
 	}
 	return v, err

@@ -33,44 +33,46 @@ func (s *Season) addInPlace(tx *sql.Tx, v Visit, replace bool, visits []int64) (
 	if err != nil && (!twin || slices.Contains(visits, id)) {
 		return id, nil, err
 	}
+	var out []outgoing
 	for _, n := range visits {
-		if slices.Contains(replaced, n) {
+		if slices.Contains(numbersOf(out), n) {
 			continue
 		}
 		if err := s.mayGo(tx, n, v, id); err != nil {
 			return 0, nil, err
 		}
-		if err := s.makeRoom(tx, n, v); err != nil {
-			return 0, nil, err
-		}
-		replaced = append(replaced, n)
-	}
-	if !twin {
-		more, err := s.rivals(tx, v, replace, replaced)
+		gone, err := s.makeRoom(tx, n, v)
 		if err != nil {
 			return 0, nil, err
 		}
-		replaced = append(replaced, more...)
+		out = append(out, gone)
+	}
+	if !twin {
+		more, err := s.rivals(tx, v, replace, numbersOf(out))
+		if err != nil {
+			return 0, nil, err
+		}
+		out = append(out, more...)
 		if id, err = s.insert(tx, 0, v); err != nil {
 			return 0, nil, err
 		}
 	}
-	if err := s.allReplaced(tx, replaced, id); err != nil {
+	if err := s.allReplaced(tx, out, id, digest(v)); err != nil {
 		return 0, nil, err
 	}
-	return id, replaced, s.describe(tx)
+	return id, numbersOf(out), s.describe(tx)
 }
 
 // rivals are the visits that tell of a day of a visit's fields, or hold its counts under
 // another day, but for those that are on their way out. With replace they are taken out;
 // else the first is a [HeldError].
-func (s *Season) rivals(tx *sql.Tx, v Visit, replace bool, out []int64) (numbers []int64, err error) {
+func (s *Season) rivals(tx *sql.Tx, v Visit, replace bool, without []int64) (out []outgoing, err error) {
 	held, err := s.alike(tx, v)
 	if err != nil {
 		return nil, err
 	}
 	held = slices.DeleteFunc(held, func(h HeldError) bool {
-		return slices.Contains(out, h.Visit) || h.Same && h.Date == v.Date // such as two of no day
+		return slices.Contains(without, h.Visit) || h.Same && h.Date == v.Date // such as two of no day
 	})
 	switch {
 	case len(held) == 0:
@@ -83,15 +85,16 @@ func (s *Season) rivals(tx *sql.Tx, v Visit, replace bool, out []int64) (numbers
 		return nil, err
 	}
 	for _, h := range held {
-		if slices.Contains(numbers, h.Visit) {
+		if slices.Contains(numbersOf(out), h.Visit) {
 			continue
 		}
-		if err := s.makeRoom(tx, h.Visit, v); err != nil {
+		gone, err := s.makeRoom(tx, h.Visit, v)
+		if err != nil {
 			return nil, err
 		}
-		numbers = append(numbers, h.Visit)
+		out = append(out, gone)
 	}
-	return numbers, nil
+	return out, nil
 }
 
 // alike are the visits that tell of a day of a visit's fields, or hold its counts.
@@ -132,11 +135,15 @@ func (s *Season) mayGo(tx *sql.Tx, visit int64, v Visit, twin int64) error {
 }
 
 // makeRoom takes a visit out for another one that tells of all its fields.
-func (s *Season) makeRoom(tx *sql.Tx, visit int64, by Visit) error {
+func (s *Season) makeRoom(tx *sql.Tx, visit int64, by Visit) (gone outgoing, err error) {
 	if err := leaves(tx, visit, by); err != nil {
-		return err
+		return gone, err
 	}
-	return s.replace(tx, visit)
+	gone.visit = visit
+	if err := tx.QueryRow(`SELECT digest FROM visits WHERE id = $1`, visit).Scan(&gone.digest); err != nil {
+		return gone, err
+	}
+	return gone, s.replace(tx, visit)
 }
 
 // sameCounts are the visits of a field of v whose files are those of v byte for byte.

@@ -30,6 +30,10 @@ var layersOfFormat5 = [...]layer{
 	{"verdicts", "MULTIPOLYGON", "what was advised when added", `CREATE TABLE verdicts (id INTEGER PRIMARY KEY, geom MULTIPOLYGON NOT NULL, visit_id INTEGER NOT NULL REFERENCES visits(id), field TEXT, date TEXT, pest TEXT, verdict TEXT, advice TEXT, look_again TEXT, good_until TEXT, if_not_today TEXT, not_read TEXT, area_ha DOUBLE, threshold DOUBLE)`},
 }
 
+var layersOfFormat6 = [...]layer{
+	{"corrections", "", "which visits others took the place of, so that an older copy does not bring them back", `CREATE TABLE corrections (id INTEGER PRIMARY KEY, digest TEXT NOT NULL, times INTEGER NOT NULL, by_digest TEXT NOT NULL, sha256 TEXT NOT NULL)`},
+}
+
 // parts are the tables that hold what belongs to a visit.
 var parts = [...]string{"files", "settings_files", "visit_fields", "stops", "zones", "verdicts"}
 

@@ -23,7 +23,8 @@ import (
 //	3: which fields a visit was assessed with, and the files that its settings name
 //	4: whose these fields are, and how their rows run
 //	5: who brought each visit, and the verdicts as they were when it was added
-const Format = 5
+//	6: the same counts of other fields are another visit; what was replaced
+const Format = 6
 
 // A File is counts as they came in.
 type File struct {
@@ -76,7 +77,7 @@ type Zone struct {
 }
 
 // ErrKnown is a visit that the season holds already: the same files with the same
-// settings.
+// settings, of the same fields.
 var ErrKnown = errors.New("the season holds these counts with these settings already")
 
 // A HeldError is a field that another visit of the season tells of on the same day, or a

@@ -7,13 +7,13 @@ BEGIN
 END $$;
 GRANT USAGE ON SCHEMA geocoris TO geocoris_scout, geocoris_office;
 GRANT SELECT ON geocoris.season, geocoris.fields, geocoris.visits, geocoris.visit_fields, geocoris.files, geocoris.settings_files,
-  geocoris.stops, geocoris.zones, geocoris.verdicts, geocoris.records, geocoris.superseded,
+  geocoris.stops, geocoris.zones, geocoris.verdicts, geocoris.records, geocoris.superseded, geocoris.corrections,
   geocoris.latest_visits, geocoris.latest_stops, geocoris.latest_zones, geocoris.latest_verdicts, geocoris.latest_fields TO geocoris_scout, geocoris_office;
 -- The database gives the numbers: one that a scout chose might stand in the way of all that follow.
 DO $$
 DECLARE part TEXT; columns TEXT;
 BEGIN
-  FOREACH part IN ARRAY ARRAY['fields', 'visits', 'visit_fields', 'files', 'settings_files', 'stops', 'zones', 'verdicts', 'records', 'superseded'] LOOP
+  FOREACH part IN ARRAY ARRAY['fields', 'visits', 'visit_fields', 'files', 'settings_files', 'stops', 'zones', 'verdicts', 'records', 'superseded', 'corrections'] LOOP
     SELECT string_agg(quote_ident(attname), ', ') INTO columns FROM pg_attribute
       WHERE attrelid = format('geocoris.%I', part)::regclass AND attnum > 0 AND NOT attisdropped AND attname <> 'id';
     EXECUTE format('GRANT INSERT (%s) ON geocoris.%I TO geocoris_scout', columns, part);
