@@ -101,6 +101,8 @@ func ofServer(said *pgconn.PgError) (what, fix string) {
 		return "this role may not replace a visit that another one added", "ask who added it, or the owner of the season"
 	case said.Code == "42501" && strings.Contains(said.Message, "row-level security"):
 		return "this is of a grower whose fields this role does not see", "ask the owner of the season, who names growers to roles in its table access"
+	case said.Code == "23514":
+		return "the database refuses what is not as this program writes it: " + said.Message, "add it with geocoris, of the newest version"
 	case saying[said.Code].what != "":
 		return saying[said.Code].what, saying[said.Code].fix
 	case said.Code == "23505" && said.ConstraintName == "fields_name_key":

@@ -225,6 +225,7 @@ func TestADatabaseOfTheFifthFormatIsBroughtUp(t *testing.T) {
 	require.NoError(t, err)
 	require.NoError(t, s.Close())
 	server.Query(t, database, `SET search_path = geocoris, public; DROP TABLE corrections; UPDATE season SET value = '5' WHERE key = 'format'; UPDATE season SET value = '2' WHERE key = 'postgis';
+		ALTER TABLE files DROP CONSTRAINT whole; ALTER TABLE settings_files DROP CONSTRAINT whole; DROP FUNCTION hold_visit, hold_record, hold_ground, digest_of, owns_season, sum_of, with_length, as_in_file CASCADE;
 		UPDATE visits SET digest = '`+digestBefore6(v)+`'`)
 	assert.Equal(t, before, readVisit(t, owner, id), "as it is")
 	s, err = OpenToAdd(owner)
