@@ -158,3 +158,35 @@ func TestTwoBoundariesOfOneNameAreTold(t *testing.T) {
 	require.Zero(t, code, errs)
 	assert.JSONEq(t, `{"visits":[],"treatments":[]}`, out)
 }
+
+// The same sheet was added once with each of two fields: each visit counts in the field that
+// it was added with, as if it were one visit of both.
+func TestVisitsCountInTheFieldsTheyWereAddedWith(t *testing.T) {
+	inFolder(t)
+	var all struct {
+		Type     string            `json:"type"`
+		Features []json.RawMessage `json:"features"`
+	}
+	text, err := os.ReadFile("field.geojson")
+	require.NoError(t, err)
+	require.NoError(t, json.Unmarshal(text, &all))
+	require.Len(t, all.Features, 2)
+	both := all.Features
+	for i, name := range []string{"one.geojson", "other.geojson"} {
+		all.Features = both[i : i+1]
+		text, err = json.Marshal(all)
+		require.NoError(t, err)
+		require.NoError(t, os.WriteFile(name, text, 0o644))
+	}
+	for _, week := range []string{"week1.csv", "week2.csv"} {
+		for _, args := range [][]string{{"both.gpkg", week, "--field", "field.geojson"}, {"each.gpkg", week, "--field", "one.geojson"}, {"each.gpkg", week, "--field", "other.geojson"}} {
+			code, _, errs := run(t, append([]string{"season", "add"}, args...)...)
+			require.Zero(t, code, errs)
+		}
+	}
+	for _, s := range []string{"both", "each"} {
+		code, _, errs := run(t, "compare", s+".gpkg", "--out", s)
+		require.Zero(t, code, errs)
+	}
+	assert.ElementsMatch(t, comparedFields(t, "both"), comparedFields(t, "each"))
+}

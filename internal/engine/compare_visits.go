@@ -8,8 +8,10 @@ import (
 	"fmt"
 	"slices"
 
+	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/followup/season"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
@@ -58,7 +60,8 @@ type visits struct {
 	surveys    []*survey.Survey
 	treatments []compare.Treatment
 	notes      []string
-	inputs     []Source // that were read
+	inputs     []Source        // that were read
+	where      *assess.Locator // of the fields; nil until it is asked
 }
 
 var errNoField = errors.New("--field is missing")
@@ -194,6 +197,9 @@ func (q CompareRequest) season(v *visits, week Week) error {
 		if err != nil {
 			return fmt.Errorf("visit %d: %w", l.ID, err)
 		}
+		if counts, err = v.addedWith(visit, counts); err != nil {
+			return err
+		}
 		v.surveys = append(v.surveys, counts)
 		for _, n := range correctionNotes(counts.Corrected, nil) {
 			v.notes = append(v.notes, fmt.Sprintf("visit %d: %s", l.ID, n))
@@ -210,6 +216,27 @@ func (q CompareRequest) season(v *visits, week Week) error {
 	v.treatments = append(v.treatments, treatments...)
 	_, err = v.outside(treatments, week.File.Base())
 	return err
+}
+
+// addedWith are the counts of a visit in the fields that it was added with: the same sheet
+// may have been added once more with the others.
+func (v *visits) addedWith(visit season.Visit, counts *survey.Survey) (*survey.Survey, error) {
+	has := func(f geo.Field) bool {
+		return slices.ContainsFunc(visit.Fields, func(own geo.Field) bool { return own.Name == f.Name })
+	}
+	if v.ground.file != "" || !slices.ContainsFunc(v.ground.Fields, func(f geo.Field) bool { return !has(f) }) {
+		return counts, nil
+	}
+	if v.where == nil {
+		var err error
+		if v.where, err = assess.NewLocator(v.ground.Fields); err != nil {
+			return nil, err
+		}
+	}
+	return counts.Without(func(s survey.Stop) bool {
+		at := v.where.FieldAt(s.Longitude, s.Latitude)
+		return at >= 0 && !has(v.ground.Fields[at])
+	}), nil
 }
 
 // sameSettings reports whether two visits were added with the same settings, and the

@@ -33,6 +33,12 @@ func (l *Locator) Near(longitude, latitude float64) bool {
 	return l.index.find(orb.Point{longitude, latitude}).field >= 0
 }
 
+// FieldAt is the number of the field that a stop at a position is of, among those that the
+// locator was made of; -1 for none.
+func (l *Locator) FieldAt(longitude, latitude float64) int {
+	return l.index.find(orb.Point{longitude, latitude}).field
+}
+
 // positionFault is a fault that positions have in practice, and how to fix it.
 type positionFault struct {
 	name, what string

@@ -231,8 +231,14 @@ func (s *Survey) WithDays(day func(Stop) string) *Survey {
 			out.Stops[i].Records[k].Date = known
 		}
 	}
+	out.Dates = countedOn(out.Stops)
+	return &out
+}
+
+// countedOn are the days on which stops were counted, each once, sorted.
+func countedOn(stops []Stop) []string {
 	var dates []string
-	for _, stop := range out.Stops {
+	for _, stop := range stops {
 		for _, r := range stop.Records {
 			if r.Date != "" {
 				dates = append(dates, r.Date)
@@ -240,6 +246,5 @@ func (s *Survey) WithDays(day func(Stop) string) *Survey {
 		}
 	}
 	slices.Sort(dates)
-	out.Dates = slices.Compact(dates)
-	return &out
+	return slices.Compact(dates)
 }
