@@ -16,7 +16,7 @@ import (
 type SeasonWriter interface {
 	AddDay(v season.Visit, replace bool) (id int64, replaced []int64, err error)
 	AddInPlace(v season.Visit, replace bool, visits ...int64) (id int64, replaced []int64, err error)
-	AddRecord(season.Record) (id int64, err error)
+	AddTreatment(season.Record) (id int64, err error)
 	Fields() ([]geo.Field, error)
 }
 
@@ -83,7 +83,11 @@ func AddToSeason(ctx context.Context, q SeasonAddRequest) (out SeasonAddOutcome,
 		}
 	}
 	for _, t := range treatments {
-		id, err := file.AddRecord(season.Record{Date: t.Date, Note: t.Note, ReentryHours: t.ReentryHours, Ground: t.Ground})
+		id, err := file.AddTreatment(season.Record{Date: t.Date, Note: t.Note, ReentryHours: t.ReentryHours, Ground: t.Ground})
+		if errors.Is(err, season.ErrKnown) {
+			out.Notes = append(out.Notes, fmt.Sprintf("%s: the treatment of %s is stored already, as treatment %d", q.Treated.Base(), t.Named(), id))
+			continue
+		}
 		if err != nil {
 			return out, err
 		}

@@ -44,7 +44,7 @@ func (m *memory) AddInPlace(v season.Visit, _ bool, _ ...int64) (id int64, repla
 	return m.AddDay(v, true)
 }
 
-func (m *memory) AddRecord(r season.Record) (int64, error) {
+func (m *memory) AddTreatment(r season.Record) (int64, error) {
 	if m.full {
 		return 0, errors.New("no room")
 	}
@@ -201,6 +201,22 @@ func TestATreatmentMayComeBeforeTheFirstVisit(t *testing.T) {
 	stored, err := engine.AddToSeason(t.Context(), q)
 	require.NoError(t, err)
 	assert.Empty(t, stored.Notes)
+}
+
+// A file of treated ground that is given once more adds nothing, and that is said.
+func TestATreatmentIsStoredOnce(t *testing.T) {
+	file, err := season.OpenToAdd(filepath.Join(t.TempDir(), "s.gpkg"))
+	require.NoError(t, err)
+	defer file.Close()
+	q := engine.SeasonAddRequest{Season: "s.gpkg", Open: func() (engine.SeasonWriter, error) { return file, nil }, Treated: treated(inPivot), TreatedOn: "2026-07-09"}
+	stored, err := engine.AddToSeason(t.Context(), q)
+	require.NoError(t, err)
+	assert.Len(t, stored.Treatments, 1)
+	stored, err = engine.AddToSeason(t.Context(), q)
+	require.NoError(t, err)
+	assert.Empty(t, stored.Treatments)
+	require.Len(t, stored.Notes, 1)
+	assert.Contains(t, stored.Notes[0], "is stored already, as treatment 1")
 }
 
 // Counts that went in with one field alone are another visit when they come again with

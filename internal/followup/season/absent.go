@@ -45,6 +45,9 @@ func (*Season) AddInPlace(Visit, bool, ...int64) (int64, []int64, error) { retur
 // AddRecord is an error in this build.
 func (*Season) AddRecord(Record) (int64, error) { return 0, errAbsent }
 
+// AddTreatment is an error in this build.
+func (*Season) AddTreatment(Record) (int64, error) { return 0, errAbsent }
+
 // Fields is an error in this build.
 func (*Season) Fields() ([]geo.Field, error) { return nil, errAbsent }
 

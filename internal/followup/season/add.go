@@ -3,6 +3,7 @@
 package season
 
 import (
+	"cmp"
 	"database/sql"
 	"errors"
 	"fmt"
@@ -251,20 +252,33 @@ func (s *Season) insertFeatures(tx *sql.Tx, table string, columns []string, visi
 
 // AddRecord stores a treatment, and returns its number once it is on disk.
 func (s *Season) AddRecord(r Record) (id int64, err error) {
+	return s.addRecord(r, false)
+}
+
+// AddTreatment stores a treatment as [Season.AddRecord] does, but none that is there
+// already: that is [ErrKnown], with its number.
+func (s *Season) AddTreatment(r Record) (id int64, err error) {
+	return s.addRecord(r, true)
+}
+
+func (s *Season) addRecord(r Record, once bool) (id int64, err error) {
 	geom, err := blob(r.Ground)
 	if err != nil {
 		return 0, fmt.Errorf("season: treatment of %s: %w", r.Date, err)
 	}
 	err = s.update(func(tx *sql.Tx) error {
+		if once {
+			err := tx.QueryRow(`SELECT coalesce(min(id), 0) FROM records WHERE sha256 = $1`, r.sum(geom)).Scan(&id)
+			if err != nil || id != 0 {
+				return cmp.Or(err, ErrKnown)
+			}
+		}
 		if id, err = s.insertRecord(tx, 0, r, geom); err != nil {
 			return err
 		}
 		return s.describe(tx)
 	})
-	if err != nil {
-		return 0, s.wrap(err)
-	}
-	return id, nil
+	return s.added(id, err)
 }
 
 // insertRecord stores a treatment with its ground as a file has it, under a number, or under
