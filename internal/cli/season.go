@@ -194,6 +194,9 @@ func runSeasonList(s Streams, path string, language vocabulary.Language, asJSON 
 	if err != nil {
 		return err
 	}
+	for _, note := range engine.SeasonNotes(file) {
+		fmt.Fprintf(s.Err, "note: %s\n", note)
+	}
 	if asJSON {
 		return list.WriteJSON(s.Out)
 	}

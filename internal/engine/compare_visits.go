@@ -214,6 +214,7 @@ func (q CompareRequest) season(v *visits, week Week) error {
 		treatments = append(treatments, compare.Treatment{Date: r.Date, Note: r.Note, ReentryHours: r.ReentryHours, Ground: r.Ground})
 	}
 	v.treatments = append(v.treatments, treatments...)
+	v.notes = append(v.notes, SeasonNotes(file)...)
 	_, err = v.outside(treatments, week.File.Base())
 	return err
 }

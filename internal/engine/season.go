@@ -34,6 +34,15 @@ func SeasonName(path string) string { return season.Name(path) }
 // SeasonTyped is a season as a command takes it, without a password.
 func SeasonTyped(path string) string { return season.Typed(path) }
 
+// SeasonNotes are what an open season has to say, such as of rows that were left out as
+// they are not what was stored.
+func SeasonNotes(s any) []string {
+	if told, ok := s.(interface{ Notes() []string }); ok {
+		return told.Notes()
+	}
+	return nil
+}
+
 // Unspoken is a text for people, without the passwords in what was typed wrongly.
 func Unspoken(text string) string { return season.Unspoken(text) }
 

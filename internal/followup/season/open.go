@@ -67,6 +67,9 @@ type store interface {
 	replaced(tx *sql.Tx, old, by int64) error
 	// check asks whether all of it is whole, and of the format that it says.
 	check(q queryer, format int) error
+	// passes takes a note of a row that is not what was stored, and leaves the row out; false
+	// where that is an error. One row of one of many must not stop all who read.
+	passes(note string) bool
 	// told are notes for who opened it to add.
 	told() []string
 	// explain says what to do about an error of its own.
@@ -134,7 +137,18 @@ func (s *Season) checked(err error) (*Season, error) {
 // wrap names the season, and says what to do where that is known.
 func (s *Season) wrap(err error) error { return s.explain(s.name, err) }
 
-// Notes are for who opened the season to add to it.
+// spoilt is the error that a row makes which is not what was stored, or nil where it is
+// passed over with a note.
+func (s *Season) spoilt(err error) error {
+	err = s.wrap(err)
+	if s.passes(err.Error() + "; left out") {
+		return nil
+	}
+	return err
+}
+
+// Notes are for who opened the season: of what was left out, and, to add to it, of what
+// could not be made.
 func (s *Season) Notes() []string { return s.told() }
 
 // Close closes the file.

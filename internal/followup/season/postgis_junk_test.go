@@ -81,3 +81,39 @@ func TestANameReplacesNobodysVisit(t *testing.T) {
 	require.NoError(t, err)
 	assert.Len(t, replaced, 1)
 }
+
+// A row that is not what was stored is left out, and said, where many share a season: it
+// stops nobody. A visit is an error where it is asked for, and nowhere else.
+func TestARowThatIsSpoiltStopsNobody(t *testing.T) {
+	g := inDatabase(t)
+	s := opened(t, g.owner())
+	_, err := s.Add(in(1, "Ann", "North"))
+	require.NoError(t, err)
+	_, err = s.Add(in(2, "Ann", "East"))
+	require.NoError(t, err)
+	record := season.Record{Date: "2031-08-20", Note: "west", Ground: field("", 0).Boundary}
+	_, err = s.AddRecord(record)
+	require.NoError(t, err)
+	g.sql(t, `INSERT INTO geocoris.records (geom, date, note, reentry_hours, sha256) SELECT geom, 'no day', '', 0, 'x' FROM geocoris.records;
+		UPDATE geocoris.visit_fields SET customer = 'Other' WHERE visit_id = 2`)
+	for range 2 {
+		lines, err := s.List()
+		require.NoError(t, err)
+		assert.Len(t, lines, 2)
+		records, err := s.Records()
+		require.NoError(t, err)
+		assert.Equal(t, []season.Record{record}, records)
+		fields, err := s.Fields()
+		require.NoError(t, err)
+		require.Len(t, fields, 1)
+		assert.Equal(t, "North", fields[0].Name)
+	}
+	assert.ElementsMatch(t, []string{
+		g.database + `: treatment of "no day": it is not what was stored; left out`,
+		g.database + `: field "East": its boundary, or whose it is, is not what was stored; left out`,
+	}, s.Notes())
+	_, err = s.Visit(1)
+	require.NoError(t, err)
+	_, err = s.Visit(2)
+	assert.ErrorContains(t, err, "is not what was stored")
+}

@@ -91,7 +91,7 @@ func (s *Season) Visit(id int64) (v Visit, err error) {
 	if s.format < 3 {
 		of, order = `(`+fieldsByZones+`)`, `fields.id`
 	}
-	v.Fields, v.Kept, err = s.fields(`SELECT coalesce(name, ''), geom`+s.known()+` FROM `+of+` AS v LEFT JOIN fields ON fields.id = v.field_id WHERE v.visit_id = $1 ORDER BY `+order, id)
+	v.Fields, v.Kept, err = s.fields(s.wrap, `SELECT coalesce(name, ''), geom`+s.known()+` FROM `+of+` AS v LEFT JOIN fields ON fields.id = v.field_id WHERE v.visit_id = $1 ORDER BY `+order, id)
 	if err == nil && (s.digestOf(v) != want || sum != "" && !v.has(sum)) {
 		err = s.wrap(fmt.Errorf("visit %d: its day, pest, author, fields, settings or the names of its files are not what was stored", id))
 	}
@@ -160,7 +160,7 @@ func (s *Season) Fields() (fields []geo.Field, err error) {
 	if s.format >= 4 { // each once that is told alike
 		told = ` LEFT JOIN (SELECT max(id) AS id, field_id, customer, farm, rows, grower, sha256 FROM visit_fields WHERE ` + s.live(`visit_fields.visit_id`) + ` GROUP BY field_id, customer, farm, rows, grower, sha256) AS v ON v.field_id = fields.id ORDER BY fields.id, v.id`
 	}
-	all, _, err := s.fields(`SELECT name, geom` + s.known() + ` FROM fields` + told)
+	all, _, err := s.fields(s.spoilt, `SELECT name, geom`+s.known()+` FROM fields`+told)
 	for _, f := range all {
 		if last := len(fields) - 1; last >= 0 && fields[last].Name == f.Name {
 			fields[last] = Known(fields[last], f)
@@ -172,7 +172,8 @@ func (s *Season) Fields() (fields []geo.Field, err error) {
 }
 
 // fields are the names, outlines, and what is known of fields; kept goes by their names.
-func (s *Season) fields(query string, args ...any) (fields []geo.Field, kept map[string]geo.Properties, err error) {
+// What is not what was stored is spoilt, and left out where that makes no error of it.
+func (s *Season) fields(spoilt func(error) error, query string, args ...any) (fields []geo.Field, kept map[string]geo.Properties, err error) {
 	rows, err := s.q.Query(query, args...)
 	if err != nil {
 		return nil, nil, s.wrap(err)
@@ -185,14 +186,11 @@ func (s *Season) fields(query string, args ...any) (fields []geo.Field, kept map
 		if err := rows.Scan(&f.Name, &data, &f.Customer, &f.Farm, &along, &grower, &want); err != nil {
 			return nil, nil, s.wrap(err)
 		}
-		if data == nil {
-			return nil, nil, s.wrap(errors.New("the boundary of a field is missing: it is not what was stored"))
-		}
-		if f.Boundary, data, err = s.ground(data); err != nil {
-			return nil, nil, s.wrap(fmt.Errorf("field %q: %w", f.Name, err))
-		}
-		if want != "" && fieldSum(f, along, grower, data) != want {
-			return nil, nil, s.wrap(fmt.Errorf("field %q: its boundary, or whose it is, is not what was stored", f.Name))
+		if f.Boundary, err = s.outline(f, along, grower, data, want); err != nil {
+			if err = spoilt(err); err != nil {
+				return nil, nil, err
+			}
+			continue
 		}
 		fields = append(fields, f)
 		for _, p := range (geo.Properties{{Name: "rows", Value: along}, {Name: "grower", Value: grower}}) {
@@ -206,6 +204,21 @@ func (s *Season) fields(query string, args ...any) (fields []geo.Field, kept map
 		}
 	}
 	return fields, kept, rows.Err()
+}
+
+// outline is the boundary of a field as it was read, held to its digest.
+func (s *Season) outline(f geo.Field, along, grower string, read []byte, want string) (boundary orb.MultiPolygon, err error) {
+	if read == nil {
+		return nil, errors.New("the boundary of a field is missing: it is not what was stored")
+	}
+	boundary, data, err := s.ground(read)
+	if err != nil {
+		return nil, fmt.Errorf("field %q: %w", f.Name, err)
+	}
+	if want != "" && fieldSum(f, along, grower, data) != want {
+		return nil, fmt.Errorf("field %q: its boundary, or whose it is, is not what was stored", f.Name)
+	}
+	return boundary, nil
 }
 
 // Records returns the treatments by day; a file of format 1 has none.
@@ -225,11 +238,15 @@ func (s *Season) Records() (records []Record, err error) {
 		if err := rows.Scan(&r.Date, &r.Note, &r.ReentryHours, &data, &want); err != nil {
 			return nil, s.wrap(err)
 		}
-		if r.Ground, data, err = s.ground(data); err != nil {
-			return nil, s.wrap(err)
+		r.Ground, data, err = s.ground(data)
+		if err == nil && want != "" && r.sum(data) != want {
+			err = errors.New("it is not what was stored")
 		}
-		if want != "" && r.sum(data) != want {
-			return nil, s.wrap(fmt.Errorf("treatment of %s: it is not what was stored", r.Date))
+		if err != nil {
+			if err = s.spoilt(fmt.Errorf("treatment of %q: %w", r.Date, err)); err != nil {
+				return nil, err
+			}
+			continue
 		}
 		records = append(records, r)
 	}
