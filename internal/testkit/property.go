@@ -22,37 +22,22 @@ func Property(t *testing.T, property func(*rapid.T)) {
 // test fails: near the end of a test's time rapid would pass with those it had.
 func Hundreds(t *testing.T, hundreds int, property func(*rapid.T)) {
 	t.Helper()
-	cases(t, func(n int) int { return n * hundreds }, property)
+	Cases(t, 100*hundreds, property)
 }
 
-// cases is Hundreds on another number of cases, of the hundred or of what was asked for.
-func cases(t *testing.T, of func(int) int, property func(*rapid.T)) {
+// Cases is Property on so many cases in place of a hundred, for what takes long.
+func Cases(t *testing.T, cases int, property func(*rapid.T)) {
 	t.Helper()
 	if seed := flag.Lookup("rapid.seed"); seed.Value.String() == "0" {
 		set(t, seed, "1")
 	}
-	checks := flag.Lookup("rapid.checks")
-	n, err := strconv.Atoi(checks.Value.String())
-	require.NoError(t, err)
-	wanted := of(n)
-	set(t, checks, strconv.Itoa(wanted))
-	seen := 0
+	want, seen := Draws(cases), 0
+	set(t, flag.Lookup("rapid.checks"), strconv.Itoa(want))
 	rapid.Check(t, func(r *rapid.T) {
 		seen++
 		property(r)
 	})
-	require.GreaterOrEqual(t, seen, wanted, "cases seen before the time ran out")
-}
-
-// Quarter is Property where all checks are asked for, and on a quarter of its cases
-// elsewhere, for what takes long.
-func Quarter(t *testing.T, property func(*rapid.T)) {
-	t.Helper()
-	part := 4
-	if Strict() {
-		part = 1
-	}
-	cases(t, func(n int) int { return max(1, n/part) }, property)
+	require.GreaterOrEqual(t, seen, want, "cases seen before the time ran out")
 }
 
 // Draws is how many cases a test draws that is no property, and draws n in a plain run: as

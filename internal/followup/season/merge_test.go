@@ -138,7 +138,7 @@ func TestAMergedSeasonLosesNothing(t *testing.T) {
 func TestOrderOfMergingDoesNotMatter(t *testing.T) {
 	var run int
 	root := t.TempDir()
-	testkit.Quarter(t, func(t *rapid.T) {
+	testkit.Cases(t, 30, func(t *rapid.T) {
 		run++
 		folder := filepath.Join(root, fmt.Sprint(run))
 		require.NoError(t, os.Mkdir(folder, 0o700))
