@@ -92,8 +92,7 @@ func TestNoJobWithoutASpray(t *testing.T) {
 
 // The corners of a ring: none of its points is farther off the line through them than is
 // said. Invented: a circle of 720 points, and a place inside a ring with a hole in its middle.
-func TestCornersAreAsNearAsTheySay(t *testing.T) {
-	p := newPhone(t)
+func cornersAreAsNearAsTheySay(t *testing.T, p phone) {
 	got := p.value("ground.js", `(() => {
 		const ring = Array.from({ length: 721 }, (_, i) => [-101.6 + 0.004 * Math.cos(Math.PI * (i % 720) / 360), 35.9 + 0.0033 * Math.sin(Math.PI * (i % 720) / 360)]);
 		const hole = ring.map(([x, y]) => [-101.6 + (x + 101.6) / 2, 35.9 + (y - 35.9) / 2]);

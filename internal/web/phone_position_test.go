@@ -18,10 +18,19 @@ func (p phone) value(module, expression string) any {
 	return p.Evaluate(fmt.Sprintf(`import("./main.js").then(({ modules }) => modules["%s"]).then(m => %s)`, module, expression))
 }
 
+// What modules work out, without a screen: one phone serves for all of it.
+func TestModulesWorkOut(t *testing.T) {
+	p := newPhone(t)
+	for name, holds := range map[string]func(*testing.T, phone){
+		"fixes of a stop": fixesOfAStop, "the way to a stop": wayToAStop, "pasted positions": pastedPositions, "corners as near as they say": cornersAreAsNearAsTheySay,
+	} {
+		t.Run(name, func(t *testing.T) { holds(t, p) })
+	}
+}
+
 // Worked by hand: fixes at twice the best accuracy stay, worse ones go, and the others
 // count by accuracy⁻²: 1/25 against 1/100 is 0.8 against 0.2. Many alike are no better.
-func TestFixesOfAStop(t *testing.T) {
-	p := newPhone(t)
+func fixesOfAStop(t *testing.T, p phone) {
 	combine := func(fixes string) any { return p.value("position.js", "m.combine("+fixes+")") }
 	got := combine(`[{ longitude: 10, latitude: 40, accuracy: 5 }, { longitude: 10.001, latitude: 40.001, accuracy: 10 }, { longitude: 11, latitude: 41, accuracy: 10.01 }]`).(map[string]any)
 	assert.InDelta(t, 10.0002, got["longitude"], 1e-12)
@@ -43,8 +52,7 @@ func TestFixesOfAStop(t *testing.T) {
 }
 
 // Distances and bearings against the frame of the engine, which is another formula.
-func TestWayToAStop(t *testing.T) {
-	p := newPhone(t)
+func wayToAStop(t *testing.T, p phone) {
 	for _, from := range [][2]float64{{-101.6, 35.9}, {174, -41}, {20, 64}} {
 		for _, by := range [][2]float64{{0.004, 0.001}, {-0.003, 0.006}, {-0.0001, -0.0001}} {
 			to := [2]float64{from[0] + by[0], from[1] + by[1]}
@@ -66,8 +74,7 @@ func TestWayToAStop(t *testing.T) {
 	}
 }
 
-func TestPastedPositions(t *testing.T) {
-	p := newPhone(t)
+func pastedPositions(t *testing.T, p phone) {
 	for text, want := range map[string]any{
 		"35.9001, -101.6003":      map[string]any{"latitude": 35.9001, "longitude": -101.6003},
 		" 35.9001 −101.6003 ":     map[string]any{"latitude": 35.9001, "longitude": -101.6003},
