@@ -175,8 +175,13 @@ func (l List) Growers() (names []string) {
 	return names
 }
 
+func lineOf(e Entry) int {
+	line, _ := strconv.Atoi(e.At[strings.LastIndex(e.At, ":")+1:]) // as it was written there
+	return line
+}
+
 // Compare says which fields stand in the list alone, or in the boundary alone; a list of
-// none of the boundary's is an error.
+// none of the boundary's is an error, and so is a name that a spreadsheet made of a field's.
 func (l List) Compare(fields []string) (notes []string, err error) {
 	var unknown, missing []string
 	there := map[string]bool{}
@@ -185,12 +190,20 @@ func (l List) Compare(fields []string) (notes []string, err error) {
 	}
 	for _, e := range l.Entries {
 		if !there[key(e.Field)] {
-			unknown = append(unknown, fmt.Sprintf("%q (line %s)%s", e.Field, e.At[strings.LastIndex(e.At, ":")+1:], meant(e.Field, fields)))
+			unknown = append(unknown, fmt.Sprintf("%q (line %s)%s", e.Field, strconv.Itoa(lineOf(e)), meant(e.Field, fields)))
 		}
 	}
 	for _, name := range fields {
 		if _, ok := l.Of(name); !ok {
 			missing = append(missing, fmt.Sprintf("%q", name))
+		}
+	}
+	for _, e := range l.Entries {
+		if there[key(e.Field)] {
+			continue
+		}
+		if i := slices.IndexFunc(fields, func(name string) bool { return survey.MadeOf(e.Field, name) }); i >= 0 {
+			return nil, &geofile.Error{File: l.File, Line: lineOf(e), Msg: fmt.Sprintf("the boundary has no field called %q: a spreadsheet makes that of %q", e.Field, fields[i]), Hint: fmt.Sprintf("format the column as text, and write %s", fields[i])}
 		}
 	}
 	if len(unknown) == len(l.Entries) {
