@@ -234,7 +234,7 @@ func TestEveryCommandOnAFullDisk(t *testing.T) {
 			}
 			code, _, errs := ran(t, Streams{disk: fullDisk{left: &room}}, into(args, out)...)
 			assert.Equal(t, exitFailed, code, "%s: %s", name, errs)
-			assert.Contains(t, errs, "no space left on device", name)
+			assert.Contains(t, errs, "the disk is full", name)
 		}
 	}
 	assert.Equal(t, before, snapshot(t))
@@ -258,7 +258,7 @@ func TestWhatIsPrintedToAFullDiskIsNoSuccess(t *testing.T) {
 	for _, args := range calls {
 		code, _, errs := ran(t, Streams{Out: noRoom{}}, args...)
 		assert.Equal(t, exitFailed, code, args)
-		assert.Contains(t, errs, "no space left on device", args)
+		assert.Contains(t, errs, "the disk is full", args)
 	}
 }
 

@@ -31,6 +31,8 @@ func InWords(err error) Words {
 		path, part = one.Path, one.Error()
 	case errors.As(err, &two):
 		path, part = two.New, two.Error()
+	case errors.Is(err, syscall.ENOSPC): // what is printed has no name
+		return Words{Text: strings.Replace(err.Error(), syscall.ENOSPC.Error(), "the disk is full", 1), Hint: makeRoom}
 	default:
 		return Words{Text: err.Error()}
 	}
@@ -40,6 +42,8 @@ func InWords(err error) Words {
 	}
 	return Words{strings.Replace(err.Error(), part, said, 1), nearTo(path, err), hint}
 }
+
+const makeRoom = "make room, then run it again"
 
 // wordsOn is what is wrong with a path, and how to fix it; "" where no words are known.
 func wordsOn(path string, err error) (said, hint string) {
@@ -61,7 +65,7 @@ func wordsOn(path string, err error) (said, hint string) {
 	case errors.Is(err, syscall.EISDIR):
 		return name + " is a folder, not a file", "name the file in it"
 	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
-		return name + ": the disk is full", "make room, then run it again"
+		return name + ": the disk is full", makeRoom
 	case errors.Is(err, syscall.EROFS):
 		return name + ": nothing can be written on this disk", "choose a folder on another"
 	case errors.Is(err, syscall.EIO):
