@@ -1,9 +1,11 @@
 package verdict_test
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -173,6 +175,8 @@ type invented struct {
 	xy                  orb.MultiPolygon
 	truth               truth
 	survey              *survey.Survey
+	// more adds stops at those that counted at or over the level, the hottest first.
+	more func(hot []orb.Point, r *rand.Rand) []orb.Point
 }
 
 var inventedStops = []int{12, 16, 20, 30, 45, 60}
@@ -203,7 +207,7 @@ func draw(t *testing.T, number int, of func(float64, *rand.Rand) truth, concave 
 	require.NoError(t, err)
 	f.frame, f.xy = frame, frame.ForwardPolygons(f.field.Boundary)
 	f.truth = of(f.size, r)
-	text := f.counted(r)
+	text := f.table(r)
 	f.survey, err = survey.Read(given.Table(text), survey.Options{Pest: "sorghum aphid"})
 	require.NoError(t, err)
 	return f
@@ -271,31 +275,58 @@ func (f invented) places(r *rand.Rand) (at []orb.Point) {
 	return at
 }
 
-// counted is the walk as a table: leaves with negative binomial numbers, in a third
+// table is the walk as a table: leaves with negative binomial numbers, in a third
 // of the walks estimated by groups, the position off by 5 m, in half of them a row for
 // each leaf and else one for each stop.
-func (f invented) counted(r *rand.Rand) string {
+func (f invented) table(r *rand.Rand) string {
 	k, groups, byLeaf := 0.5+1.5*r.Float64(), r.IntN(3) == 0, r.IntN(2) == 0
 	var b strings.Builder
 	fmt.Fprintln(&b, "stop,longitude,latitude,count,leaves,date,pest,plant,leaf")
-	for i, p := range f.places(r) {
-		mean := f.truth(p[0], p[1])
-		read := f.frame.Inverse(orb.Point{p[0] + 5/math.Sqrt2*r.NormFloat64(), p[1] + 5/math.Sqrt2*r.NormFloat64()})
-		total := 0
-		for leaf := range f.leaves {
-			n := negativeBinomial(mean, k, r)
-			if groups && n > 20 { // guessed, and given in tens
-				n = 10 * int(math.Round(float64(n)*math.Exp(0.25*r.NormFloat64())/10))
+	number := 0
+	walk := func(at []orb.Point) (found []counted) {
+		for _, p := range at {
+			number++
+			mean := f.truth(p[0], p[1])
+			read := f.frame.Inverse(orb.Point{p[0] + 5/math.Sqrt2*r.NormFloat64(), p[1] + 5/math.Sqrt2*r.NormFloat64()})
+			total := 0
+			for leaf := range f.leaves {
+				n := negativeBinomial(mean, k, r)
+				if groups && n > 20 { // guessed, and given in tens
+					n = 10 * int(math.Round(float64(n)*math.Exp(0.25*r.NormFloat64())/10))
+				}
+				if total += n; byLeaf {
+					fmt.Fprintf(&b, "%d,%.7f,%.7f,%d,1,2026-07-15,sorghum aphid,%d,1\n", number, read[0], read[1], n, leaf+1)
+				}
 			}
-			if total += n; byLeaf {
-				fmt.Fprintf(&b, "%d,%.7f,%.7f,%d,1,2026-07-15,sorghum aphid,%d,1\n", i+1, read[0], read[1], n, leaf+1)
+			if !byLeaf {
+				fmt.Fprintf(&b, "%d,%.7f,%.7f,%d,%d,2026-07-15,sorghum aphid,,\n", number, read[0], read[1], total, f.leaves)
 			}
+			found = append(found, counted{p, float64(total) / float64(f.leaves)})
 		}
-		if !byLeaf {
-			fmt.Fprintf(&b, "%d,%.7f,%.7f,%d,%d,2026-07-15,sorghum aphid,,\n", i+1, read[0], read[1], total, f.leaves)
-		}
+		return found
+	}
+	found := walk(f.places(r))
+	if f.more != nil {
+		walk(f.more(hottest(found), r))
 	}
 	return b.String()
+}
+
+// counted is what was counted at a place, per leaf.
+type counted struct {
+	at    orb.Point
+	value float64
+}
+
+// hottest are the places at or over the level, the hottest first.
+func hottest(found []counted) (at []orb.Point) {
+	slices.SortStableFunc(found, func(a, b counted) int { return cmp.Compare(b.value, a.value) })
+	for _, c := range found {
+		if c.value >= inventedLevel {
+			at = append(at, c.at)
+		}
+	}
+	return at
 }
 
 // negativeBinomial is a Poisson number whose mean is gamma distributed with shape k.
