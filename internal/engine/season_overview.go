@@ -13,8 +13,8 @@ import (
 // A SeasonLooker is a season that shows at once what was kept of its maps.
 type SeasonLooker interface {
 	SeasonReader
-	Zones(visit int64) ([]season.Zone, error)
-	StopsOf(visit int64) (map[string]int, error)
+	KeptZones() (map[int64][]season.Zone, error)  // by the numbers of visits
+	KeptStops() (map[int64]map[string]int, error) // likewise, by fields
 }
 
 // A SeasonField is a field of a season with what was kept of its visits.
@@ -68,12 +68,16 @@ func OverviewOfSeason(s SeasonLooker) ([]SeasonField, error) {
 	if err != nil {
 		return nil, err
 	}
+	zones, err := s.KeptZones()
+	if err != nil {
+		return nil, err
+	}
+	stops, err := s.KeptStops()
+	if err != nil {
+		return nil, err
+	}
 	for _, l := range lines {
-		visits, err := visitsTo(s, l)
-		if err != nil {
-			return nil, err
-		}
-		for name, v := range visits {
+		for name, v := range visitsTo(l, zones[l.ID], stops[l.ID]) {
 			if i, ok := at[name]; ok {
 				all[i].Visits = append(all[i].Visits, v)
 			}
@@ -94,15 +98,7 @@ func lastOf(f SeasonField) *SeasonVisit {
 }
 
 // visitsTo are what was kept of a visit, by its fields.
-func visitsTo(s SeasonLooker, l season.Line) (map[string]SeasonVisit, error) {
-	zones, err := s.Zones(l.ID)
-	if err != nil {
-		return nil, err
-	}
-	stops, err := s.StopsOf(l.ID)
-	if err != nil {
-		return nil, err
-	}
+func visitsTo(l season.Line, zones []season.Zone, stops map[string]int) map[string]SeasonVisit {
 	visits := map[string]SeasonVisit{}
 	for name, n := range stops {
 		visits[name] = SeasonVisit{ID: l.ID, Date: l.Date, Stops: n, Areas: map[string]float64{}}
@@ -116,7 +112,7 @@ func visitsTo(s SeasonLooker, l season.Line) (map[string]SeasonVisit, error) {
 		v.Zones = append(v.Zones, z)
 		visits[z.Field] = v
 	}
-	return visits, nil
+	return visits
 }
 
 // aside in degrees is far enough that no stop beyond it counts for a field: 15 m, which are
