@@ -15,7 +15,6 @@ import (
 	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/scouting/plan"
 	"github.com/geocoris/geocoris/internal/scouting/sampling"
-	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 // An AfterRequest asks, after a stop of a walk, whether to go on and where.
@@ -184,7 +183,7 @@ func (o *AfterOutcome) byLines(ctx context.Context, q AfterRequest) error {
 	if set.Rule == "" {
 		return usage(errors.New("a share wants a rule, so that its stop lines are known: give --rule"))
 	}
-	if given := stagesOf(stopsOf(o.Result)); set.Stage == "" && len(given) == 1 {
+	if given := stagesOf(o.Result.Survey.Stops); set.Stage == "" && len(given) == 1 {
 		set.Stage = given[0].band
 	}
 	if len(q.Samples) != 1 {
@@ -248,15 +247,4 @@ func (o *AfterOutcome) farthest(places []plan.Stop) (at [2]float64) {
 		}
 	}
 	return at
-}
-
-// stopsOf are the stops of all fields, and those away.
-func stopsOf(r *assess.Result) []survey.Stop {
-	all := slices.Clone(r.Away)
-	for _, f := range r.Fields {
-		for _, s := range f.Stops {
-			all = append(all, s.Stop)
-		}
-	}
-	return all
 }

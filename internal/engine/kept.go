@@ -61,6 +61,9 @@ func (m *morning) keepIn(set *assess.Settings, b *bench) {
 		return
 	}
 	set.Keeper = func(r *assess.Result) (assess.Keeper, error) {
+		less := *r.Survey // the fields have the stops, and the result those away
+		less.Stops = nil
+		r.Survey = &less
 		keep, err := m.keep(r.Scouted())
 		if err != nil || keep == nil {
 			return nil, err

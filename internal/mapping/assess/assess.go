@@ -65,7 +65,6 @@ type Settings struct {
 	// Forget lets go of what only judging, drawing and comparing a field need as soon as
 	// Each has heard of it, so that a run of many fields holds little of each: losses, the
 	// surface, the grid of chances, the zones in metres. Figures stay, and the zones in degrees.
-	// The survey of the result has no stops then, as the fields have them, and those away.
 	Forget bool
 	// Keeper is asked, when it is known which fields have stops, for what keeps the work on
 	// each, where all else is let go of; nil, or one that answers nil, keeps nothing.
@@ -79,16 +78,6 @@ type Settings struct {
 	// nodes of a single one. It is called by one goroutine at a time; nil is
 	// silence.
 	Progress func(done, total int)
-}
-
-// A Keeper keeps what was worked out of fields with stops, so that a run that is stopped
-// goes on where it was. Fields are known by their number in the result. Several goroutines
-// ask it.
-type Keeper interface {
-	// Restore fills in what was kept of a field; ok is false where nothing was. Then it is
-	// worked out, heard of and forgotten, and kept.
-	Restore(number int, f *Field) (ok bool, err error)
-	Keep(number int, f *Field) error
 }
 
 // Validate reports settings that cannot be meant.
@@ -193,9 +182,6 @@ func Run(ctx context.Context, fields []geo.Field, s *survey.Survey, set Settings
 	if sites, stops, unread, err = r.narrow(sites, stops, unread, set.Only, cmp.Or(set.OnlyBy, "--only")); err != nil {
 		return nil, err
 	}
-	if set.Forget {
-		r.Survey = r.Survey.WithoutStops()
-	}
 	if set.Growth != nil && len(set.Growth) != len(sites) {
 		return nil, fmt.Errorf("growth of %d fields for %d: want that of each", len(set.Growth), len(sites))
 	}
@@ -207,11 +193,9 @@ func Run(ctx context.Context, fields []geo.Field, s *survey.Survey, set Settings
 		return nil, err
 	}
 	r.begin(sites, stops, unread, of)
-	var kept Keeper
-	if set.Keeper != nil {
-		if kept, err = set.Keeper(r); err != nil {
-			return nil, err
-		}
+	kept, err := r.keeper(set)
+	if err != nil {
+		return nil, err
 	}
 	if err := r.assessAll(ctx, sites, of, set, kept); err != nil {
 		return nil, err
@@ -307,29 +291,6 @@ func (r *Result) assessAll(ctx context.Context, sites []site, of []standard, set
 	}
 	return g.Wait()
 }
-
-// assessOne works out a field, unless it was kept.
-func (r *Result) assessOne(ctx context.Context, i int, s site, j job) error {
-	f, keeper := r.Fields[i], j.keeper
-	if keeper == nil || !f.Scouted() {
-		keeper = keepsNothing{}
-	}
-	if known, err := keeper.Restore(i, f); known || err != nil {
-		return err
-	}
-	if err := s.assess(ctx, f, j); err != nil {
-		return fmt.Errorf("field %q: %w", s.field.Name, err)
-	}
-	if err := r.heard(f, j.set); err != nil {
-		return err
-	}
-	return keeper.Keep(i, f)
-}
-
-type keepsNothing struct{}
-
-func (keepsNothing) Restore(int, *Field) (bool, error) { return false, nil }
-func (keepsNothing) Keep(int, *Field) error            { return nil }
 
 // heard tells of a field that is assessed, and forgets what is of no more use.
 func (r *Result) heard(f *Field, set Settings) error {

@@ -54,13 +54,6 @@ type Survey struct {
 	OpenDays  []OpenDay // one of each file that leaves it open, whatever was asked
 }
 
-// WithoutStops is the survey but for its stops.
-func (s *Survey) WithoutStops() *Survey {
-	out := *s
-	out.Stops = nil
-	return &out
-}
-
 // A Tally counts the rows below the headers. Read = Used + SetAside + OtherPest.
 type Tally struct {
 	Read, Used, SetAside, OtherPest int
