@@ -119,66 +119,109 @@ func (r *router) see(i, k int) bool {
 // A reach is a way to a corner, the last piece of which may not be free.
 type reach struct {
 	far    float64
+	least  float64 // how far it is by it to the end at least
 	corner int
 	from   int // corner, or -1 for the start
 	number int // in the order in which they were found
 }
 
-// shortest goes by way of corners (Dijkstra 1959). Whether a piece is free is looked at
-// when a way would be taken, as most are not.
+// shortest is by way of corners; nil where none leads there. A search that has gone on for
+// long is joined by one from the end: in a small place that nothing leads out of, one of the
+// two is soon at its end, and else all corners would be looked at.
 func (r *router) shortest(a, b orb.Point) orb.LineString {
-	from, done := make([]int, len(r.corners)), make([]bool, len(r.corners))
-	best, last := math.Inf(1), -1
-	var queue reaches
-	found := 0
-	add := func(far float64, corner, by int) {
-		if far+apart(r.corners[corner], b) < best {
-			heap.Push(&queue, reach{far, corner, by, found})
-			found++
+	there, back := r.search(a, b), r.search(b, a)
+	for n := 0; there.goesOn(); n++ {
+		if n >= len(r.corners) && !back.goesOn() && back.last < 0 {
+			return nil
 		}
 	}
+	return there.way()
+}
+
+// A search is one for the shortest way by corners, those first by which the end may be
+// nearest (A*: Hart, Nilsson & Raphael 1968). Whether a piece is free is looked at when a
+// way would be taken, as most are not.
+type search struct {
+	*router
+	a, b  orb.Point
+	from  []int // the corner before each, -1 for the start
+	done  []bool
+	best  float64
+	last  int // the corner before the end by the best way; -1 for none
+	queue reaches
+	found int
+}
+
+func (r *router) search(a, b orb.Point) *search {
+	s := &search{router: r, a: a, b: b, from: make([]int, len(r.corners)), done: make([]bool, len(r.corners)), best: math.Inf(1), last: -1}
 	for i, c := range r.corners {
-		add(apart(a, c), i, -1)
+		s.add(apart(a, c), i, -1)
 	}
-	for len(queue) > 0 {
-		at := heap.Pop(&queue).(reach)
-		if at.far >= best {
-			break
-		}
-		if done[at.corner] || at.from < 0 && !r.free(a, r.corners[at.corner]) || at.from >= 0 && !r.see(at.from, at.corner) {
-			continue
-		}
-		done[at.corner], from[at.corner] = true, at.from
-		if d := at.far + apart(r.corners[at.corner], b); d < best && r.free(r.corners[at.corner], b) {
-			best, last = d, at.corner
-		}
-		for k := range r.corners {
-			if !done[k] {
-				add(at.far+apart(r.corners[at.corner], r.corners[k]), k, at.corner)
-			}
+	return s
+}
+
+func (s *search) add(far float64, corner, by int) {
+	if least := far + apart(s.corners[corner], s.b); least < s.best {
+		heap.Push(&s.queue, reach{far, least, corner, by, s.found})
+		s.found++
+	}
+}
+
+// goesOn takes the next corner, and reports whether there may be a shorter way yet.
+func (s *search) goesOn() bool {
+	if len(s.queue) == 0 {
+		return false
+	}
+	at := heap.Pop(&s.queue).(reach)
+	if at.least >= s.best {
+		s.queue = nil
+		return false
+	}
+	if s.done[at.corner] || !s.leads(at) {
+		return true
+	}
+	s.done[at.corner], s.from[at.corner] = true, at.from
+	if s.free(s.corners[at.corner], s.b) {
+		s.best, s.last = at.least, at.corner
+	}
+	for k := range s.corners {
+		if !s.done[k] {
+			s.add(at.far+apart(s.corners[at.corner], s.corners[k]), k, at.corner)
 		}
 	}
-	if last < 0 {
+	return true
+}
+
+// leads reports whether the last piece of a reach is free.
+func (s *search) leads(at reach) bool {
+	if at.from < 0 {
+		return s.free(s.a, s.corners[at.corner])
+	}
+	return s.see(at.from, at.corner)
+}
+
+func (s *search) way() orb.LineString {
+	if s.last < 0 {
 		return nil
 	}
-	way := orb.LineString{b}
-	for at := last; at >= 0; at = from[at] {
-		way = append(way, r.corners[at])
+	way := orb.LineString{s.b}
+	for at := s.last; at >= 0; at = s.from[at] {
+		way = append(way, s.corners[at])
 	}
-	way = append(way, a)
+	way = append(way, s.a)
 	slices.Reverse(way)
 	return way
 }
 
-// reaches are a heap, the nearest first; of equal ones the first corner, by the way that
+// reaches are a heap, the shortest first; of equal ones the first corner, by the way that
 // was found first.
 type reaches []reach
 
 func (s reaches) Len() int { return len(s) }
 func (s reaches) Less(i, j int) bool {
 	switch a, b := s[i], s[j]; {
-	case a.far != b.far:
-		return a.far < b.far
+	case a.least != b.least:
+		return a.least < b.least
 	case a.corner != b.corner:
 		return a.corner < b.corner
 	default:
