@@ -1,4 +1,4 @@
-//go:build !small
+//go:build !small && !js && !nosqlite
 
 package engine_test
 
