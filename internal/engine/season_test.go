@@ -1,11 +1,7 @@
 package engine_test
 
 import (
-	"encoding/json"
 	"errors"
-	"fmt"
-	"path/filepath"
-	"slices"
 	"strings"
 	"testing"
 
@@ -201,57 +197,4 @@ func TestATreatmentMayComeBeforeTheFirstVisit(t *testing.T) {
 	stored, err := engine.AddToSeason(t.Context(), q)
 	require.NoError(t, err)
 	assert.Empty(t, stored.Notes)
-}
-
-// A file of treated ground that is given once more adds nothing, and that is said.
-func TestATreatmentIsStoredOnce(t *testing.T) {
-	file, err := season.OpenToAdd(filepath.Join(t.TempDir(), "s.gpkg"))
-	require.NoError(t, err)
-	defer file.Close()
-	q := engine.SeasonAddRequest{Season: "s.gpkg", Open: func() (engine.SeasonWriter, error) { return file, nil }, Treated: treated(inPivot), TreatedOn: "2026-07-09"}
-	stored, err := engine.AddToSeason(t.Context(), q)
-	require.NoError(t, err)
-	assert.Len(t, stored.Treatments, 1)
-	stored, err = engine.AddToSeason(t.Context(), q)
-	require.NoError(t, err)
-	assert.Empty(t, stored.Treatments)
-	require.Len(t, stored.Notes, 1)
-	assert.Contains(t, stored.Notes[0], "is stored already, as treatment 1")
-}
-
-// Counts that went in with one field alone are another visit when they come again with
-// another field.
-func TestTheSameCountsOfAnotherField(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "s.gpkg")
-	add := func(name, field string) (engine.SeasonAddOutcome, error) {
-		file, err := season.OpenToAdd(path)
-		require.NoError(t, err)
-		defer file.Close()
-		var m memory
-		q := m.add(t, "week1")
-		q.Season, q.Open = path, func() (engine.SeasonWriter, error) { return file, nil }
-		q.Visit.Samples[0].Name = name
-		var all struct {
-			Type     string            `json:"type"`
-			Features []json.RawMessage `json:"features"`
-		}
-		require.NoError(t, json.Unmarshal(q.Visit.Boundary.Content, &all))
-		all.Features = slices.DeleteFunc(all.Features, func(f json.RawMessage) bool { return !strings.Contains(string(f), field) })
-		require.Len(t, all.Features, 1)
-		q.Visit.Boundary.Content, err = json.Marshal(all)
-		require.NoError(t, err)
-		return engine.AddToSeason(t.Context(), q)
-	}
-	_, err := add("week1.csv", "Pivot")
-	require.NoError(t, err)
-	stored, err := add("week1.csv", "Corner block")
-	require.NoError(t, err)
-	require.Len(t, stored.Visits, 1)
-	assert.EqualValues(t, 2, stored.Visits[0].ID)
-	var said engine.HintedError
-	for i, field := range []string{"Pivot", "Corner block"} {
-		_, err = add("week1.csv", field)
-		require.ErrorAs(t, err, &said)
-		assert.EqualError(t, err, fmt.Sprint("s.gpkg: the season holds these counts with these settings already, as visit ", i+1))
-	}
 }
