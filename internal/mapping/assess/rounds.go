@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"github.com/geocoris/geocoris/internal/scouting/layout"
 	"github.com/geocoris/geocoris/internal/sorted"
 )
 
@@ -15,52 +16,130 @@ const (
 	roundStop   = 2.0 / 3 // of the spacing: how far from a stop a walk round it goes, a half and what phones are off by
 	roundStops  = 4       // as many more than others have so near are a walk round a stop
 	mostHot     = 1.0 / 4 // of the places: where more are hot, there is no walk round any
+	roundGap    = 1.5     // times as far as the one before, and farther than phones are off: the next is of another circle
 	roundWidest = 7.0 / 6 // of π: the widest angle without any stop of a walk round, at the edge a half and an error
 )
 
 // rounds finds walks round hot stops: four stops more than cold ones have within two thirds
-// of the spacing of one at or over the treat level, the one with the most first: of two
-// circles it is the middle. The stop itself stands for the place, as where the others were
-// marked as extra. Who marked stops as planned walked round these alone, with unmarked ones.
-func rounds(spacing, treatAt float64, near neighbours, at []orb.Point, counts counted) (all []Together) {
-	values, taken := counts.values, make([]bool, len(at))
+// of the spacing of one at or over the treat level, the densest first: of circles it is the
+// middle. The stop itself stands for the place, as where the others were marked as extra;
+// of stops as near as phones tell apart it is the one walked first. Who marked stops as
+// planned walked round these alone, with unmarked ones.
+func (p parted) rounds(near neighbours, at []orb.Point, counts counted) (all []Together) {
+	r := rounds{p, at, counts, near.near(roundStop * p.spacing), near.near(p.even), 0, make([]bool, len(at))}
 	var hot, sizes []int
-	round := near.near(roundStop * spacing)
 	for i := range at {
-		if values[i] >= treatAt {
+		if counts.values[i] >= counts.treatAt {
 			hot = append(hot, i)
 		} else {
-			sizes = append(sizes, len(round[i])-1)
+			sizes = append(sizes, len(r.near[i])-1)
 		}
 	}
-	most := median(sizes)
+	r.usual = median(sizes)
+	walks := make(map[int]Together)
+	for _, i := range hot {
+		if walk := r.walk(i); len(walk.Others) > 0 {
+			walks[i] = walk
+		}
+	}
+	hot = slices.DeleteFunc(hot, func(i int) bool { return len(walks[i].Others) == 0 })
 	sorted.By(hot, func(a, b int) int {
-		return cmp.Or(len(round[b])-len(round[a]), cmp.Compare(values[b], values[a]), before(at[a], at[b]))
+		return cmp.Or(cmp.Compare(walks[b].density(), walks[a].density()), cmp.Compare(counts.values[b], counts.values[a]), before(at[a], at[b]))
 	})
 	for _, i := range hot {
-		if taken[i] {
+		if r.taken[i] {
 			continue
 		}
-		free := slices.DeleteFunc(slices.Clone(round[i]), func(k int) bool { return k == i || taken[k] })
-		if len(free) < most+roundStops {
+		t := walks[i]
+		if r.taken[t.At] || slices.ContainsFunc(t.Others, func(k int) bool { return r.taken[k] }) {
+			t = r.walk(i)
+		}
+		if len(t.Others) == 0 {
 			continue
 		}
-		sorted.By(free, func(a, b int) int {
-			return cmp.Or(counts.unmarkedFirst(a, b), cmp.Compare(apart(at[a], at[i]), apart(at[b], at[i])), before(at[a], at[b]))
-		})
-		free = counts.walk(i, free[:len(free)-most])
-		if len(free) < roundStops || widest(at[i], free, at) > roundWidest*math.Pi {
-			continue
-		}
-		t := Together{At: i, Round: true, Spacing: spacing}
-		t.of(free, at)
-		taken[i] = true
+		r.taken[t.At] = true
 		for _, k := range t.Others {
-			taken[k] = true
+			r.taken[k] = true
 		}
 		all = append(all, t)
 	}
 	return all
+}
+
+// density is how many stops of a walk round one stand on so many m², but for a factor.
+func (t Together) density() float64 { return float64(len(t.Others)) / float64(t.Within*t.Within) }
+
+// rounds is what walks round stops are looked for among.
+type rounds struct {
+	parted
+	at     []orb.Point
+	counts counted
+	near   [][]int // of each stop
+	beside [][]int // likewise
+	usual  int     // stops near a cold one
+	taken  []bool  // by walks found before
+}
+
+// walk is the walk round a stop, without others where there is none, or where one beside
+// it has more stops beside it: so it is round that one.
+func (r rounds) walk(i int) Together {
+	if slices.ContainsFunc(r.beside[i], func(k int) bool { return len(r.beside[k]) > len(r.beside[i]) }) {
+		return Together{}
+	}
+	free := slices.DeleteFunc(slices.Clone(r.near[i]), func(k int) bool { return k == i || r.taken[k] })
+	if len(free) < r.usual+roundStops {
+		return Together{}
+	}
+	sorted.By(free, func(a, b int) int {
+		return cmp.Or(r.counts.unmarkedFirst(a, b), cmp.Compare(apart(r.at[a], r.at[i]), apart(r.at[b], r.at[i])), before(r.at[a], r.at[b]))
+	})
+	free = r.circles(i, r.counts.walk(i, free[:len(free)-r.usual]))
+	t := Together{At: i, Round: true, Spacing: r.spacing}
+	if n := len(free); n > 0 && apart(r.at[i], r.at[free[n-1]]) <= r.even {
+		free = append(free, i)
+		if first := r.counts.first(r.counts.anyPlanned(free)); first >= 0 {
+			t.At = first
+		}
+	}
+	t.of(free, r.at)
+	return t
+}
+
+// circles are those of the stops near one, the nearest first, that walk round it: up to the
+// end of the last circle of four stops on all sides of it. Past a gap a few are of the walk
+// over the field.
+func (r rounds) circles(i int, near []int) []int {
+	p, walk, from := r.at[i], 0, 0
+	for k := range near {
+		if k+1 < len(near) && !parts(apart(r.at[near[k]], p), apart(r.at[near[k+1]], p)) {
+			continue
+		}
+		if circle := near[from : k+1]; r.places(p, circle) >= roundStops && widest(p, circle, r.at) <= roundWidest*math.Pi {
+			walk = k + 1
+		}
+		from = k + 1
+	}
+	return near[:walk]
+}
+
+// places is how many stops a circle round a stop has: one where some stand beside each
+// other, but not beside it.
+func (r rounds) places(p orb.Point, circle []int) int {
+	var apartFrom []int
+	for _, k := range circle {
+		if apart(r.at[k], p) <= r.even || !slices.ContainsFunc(apartFrom, func(o int) bool { return apart(r.at[o], r.at[k]) <= r.even }) {
+			if apartFrom = append(apartFrom, k); len(apartFrom) == roundStops {
+				break
+			}
+		}
+	}
+	return len(apartFrom)
+}
+
+// parts reports whether so many metres from a stop one circle round it ends and the next
+// stop is of another.
+func parts(last, next float64) bool {
+	return next > roundGap*last && next-last > 2*layout.SamePlace
 }
 
 // manyHot reports that many of the places are at or over the treat level.

@@ -15,6 +15,10 @@ const (
 	atOnePlace  = 1.0 / 4 // of the spacing: how far from a stop a crowd is at its place
 	crowdTimes  = 5       // as many stops as places usually hold are a crowd: a walk round a stop, and itself
 	closePlace  = 1.0 / 5 // of how far the nearest other place usually is: so near a stop others are beside it
+	evenPlace   = 1.0 / 4 // likewise where an even walk came back to a place: who goes on to the next is not so near,
+	evenApart   = 1.0 / 2 // nor so many times as near as most places are to the nearest,
+	leastEven   = 1       // with a tenth of them nearer
+	firstShare  = 1.0 / 2 // of the mean of a crowd at least: the count of the first stop, if that stands for it
 	closeTimes  = 2       // as many stops as places usually hold, so near, are one and others beside it
 	mostAlone   = 8       // tenths of the places: the nearest is no farther from them than the spacing
 	mostNearest = 1.5     // of the spacing: how far the nearest place is looked for
@@ -62,12 +66,13 @@ func joined(all []Together, t Together) []Together {
 
 // together finds the planned stops that stand together.
 func together(area, treatAt float64, stops []Stop) []Together {
-	at, counts := make([]orb.Point, 0, len(stops)), counted{}
+	at, counts := make([]orb.Point, 0, len(stops)), counted{treatAt: treatAt}
 	var of []int // numbers of those not marked as extra
 	for i, s := range stops {
 		if !s.Extra {
 			at, of = append(at, s.XY), append(of, i)
 			counts.values, counts.planned = append(counts.values, s.Value), append(counts.planned, s.Planned)
+			counts.order = append(counts.order, orderOf(s.Stop))
 		}
 	}
 	if len(at) < closeTimes {
@@ -77,9 +82,10 @@ func together(area, treatAt float64, stops []Stop) []Together {
 	p := near.parted(area, at)
 	beside := func(found []Together) []Together {
 		found = p.beside(atOnePlace*p.spacing, crowdTimes, near, at, counts, found)
-		return p.beside(p.close, closeTimes, near, at, counts, found)
+		found = p.beside(p.close, closeTimes, near, at, counts, found)
+		return p.cameBack(near, at, counts, found)
 	}
-	all := beside(rounds(p.spacing, treatAt, near, at, counts))
+	all := beside(p.rounds(near, at, counts))
 	if manyHot(all, treatAt, counts.values) {
 		all = beside(nil)
 	}
@@ -93,10 +99,13 @@ func together(area, treatAt float64, stops []Stop) []Together {
 	return all
 }
 
-// counted is what stops counted, and which of them were marked as planned.
+// counted is what stops counted, which of them were marked as planned, and in which order
+// they were walked.
 type counted struct {
+	treatAt float64
 	values  []float64
 	planned []bool
+	order   []order
 }
 
 // anyPlanned are the marked ones of a group of stops; all of it where none is.
@@ -112,6 +121,7 @@ func (c counted) anyPlanned(group []int) []int {
 type parted struct {
 	spacing float64 // metres, of the places
 	close   float64 // metres: who stands so near a stop is beside it
+	even    float64 // metres, no less: who came back so near to it is too
 	usual   int     // stops that half of the places hold at the most
 }
 
@@ -140,6 +150,37 @@ func (p parted) beside(reach float64, times int, near neighbours, at []orb.Point
 	return found
 }
 
+// cameBack finds hot stops near which the walk came back after stops elsewhere: who goes on
+// to the next has no stop walked between them, as where the legs of a W meet.
+func (p parted) cameBack(near neighbours, at []orb.Point, counts counted, found []Together) []Together {
+	if p.even <= p.close || p.usual > 1 {
+		return found
+	}
+	ranks, taken := counts.ranks(), takenBy(found, len(at))
+	if ranks == nil {
+		return found
+	}
+	for _, g := range near.groups(near.near(p.even)) {
+		g = slices.DeleteFunc(g, func(i int) bool { return taken[i] })
+		if len(g) < closeTimes {
+			continue
+		}
+		first := counts.first(counts.anyPlanned(g))
+		if first < 0 {
+			continue
+		}
+		if last := slices.MaxFunc(g, func(a, b int) int { return ranks[a] - ranks[b] }); ranks[last]-ranks[first] < len(g) {
+			continue
+		}
+		t := Together{At: first, Spacing: p.spacing}
+		t.of(slices.DeleteFunc(g, func(i int) bool { return counts.planned[first] && counts.planned[i] }), at)
+		if len(t.Others) > 0 {
+			found = append(found, t)
+		}
+	}
+	return found
+}
+
 // parted parts the stops of a field of so many m² into places: the fewest for which a place
 // is about as wide as stops beside each other may be apart, since a crowd makes the spacing
 // of all stops small. That is no less than how far most places are from the nearest: so
@@ -154,12 +195,20 @@ func (n neighbours) parted(area float64, at []orb.Point) (p parted) {
 		}
 		spacing := spacingOf(area, places)
 		nearest := nearestOf(places, mostNearest*spacing)
-		p = parted{max(spacing, nearest[len(nearest)*mostAlone/10]), closePlace * median(nearest), usual(groups)}
-		if !(p.close < 0.95*reach) {
+		p = parted{max(spacing, nearest[len(nearest)*mostAlone/10]), closePlace * median(nearest), evenOf(nearest), usual(groups)}
+		if !(p.even < 0.95*reach) {
 			return p
 		}
-		reach = p.close
+		reach = p.even
 	}
+}
+
+// evenOf is how near a stop others are at its place on an even walk, by the ascending
+// distances of places to the nearest: none is so near there by chance. On others it is how
+// near stops are beside it.
+func evenOf(nearest []float64) float64 {
+	usual := median(nearest)
+	return max(closePlace*usual, min(evenPlace*usual, evenApart*nearest[len(nearest)*leastEven/10]))
 }
 
 // nearestOf are the distances in metres to the nearest other place, ascending and no more
@@ -178,8 +227,9 @@ func nearestOf(places []orb.Point, most float64) []float64 {
 	return all
 }
 
-// crowdOf is a group of stops as a crowd; of equal counts the one nearest to the first of
-// the group stands for it.
+// crowdOf is a group of stops as a crowd. A hot one that was walked first stands for it, as
+// where the others were marked as extra, unless it is much colder than they are. Else, of
+// equal counts the one nearest to the first of the group does.
 func crowdOf(group []int, at []orb.Point, counts counted) Together {
 	var sum float64
 	of, values := counts.anyPlanned(group), counts.values
@@ -188,6 +238,11 @@ func crowdOf(group []int, at []orb.Point, counts counted) Together {
 	}
 	// A hair less, so that as many equal counts are no less than their mean.
 	mean := sum / float64(len(of)) * (1 - 1e-12)
+	if first := counts.first(of); first >= 0 {
+		t := Together{At: first}
+		t.of(group, at)
+		return t
+	}
 	enough := slices.DeleteFunc(slices.Clone(of), func(i int) bool { return values[i] < mean })
 	t := Together{At: slices.MinFunc(enough, func(a, b int) int {
 		return cmp.Or(cmp.Compare(values[a], values[b]), cmp.Compare(apart(at[a], at[group[0]]), apart(at[b], at[group[0]])), before(at[a], at[b]))
