@@ -125,7 +125,7 @@ func printCheck(w io.Writer, made *engine.CheckOutcome, o checkOptions) error {
 		if name == "" {
 			name = u.Text("observer not named")
 		}
-		fmt.Fprintf(&b, "%s: %s\n", name, u.Say("%s, average %s", u.Counted(ob.Stops, "stop"), u.Short(ob.Mean)))
+		fmt.Fprintf(&b, "%s: %s\n", name, countedBy(u, ob.Stops, ob.Extra, ob.Mean))
 	}
 	for _, note := range slices.Concat(r.Survey.Notes, r.Notes) {
 		fmt.Fprintf(&b, "%s: %s\n", u.Text("note"), note)
@@ -154,7 +154,7 @@ func checkJSON(made *engine.CheckOutcome) map[string]any {
 			"mean_near": finite(e.NearMean), "mean_inside": finite(e.InMean)})
 	}
 	for _, ob := range r.Observers {
-		observers = append(observers, map[string]any{"observer": ob.Name, "stops": ob.Stops, "mean": finite(ob.Mean)})
+		observers = append(observers, map[string]any{"observer": ob.Name, "stops": ob.Stops, "extra": ob.Extra, "mean": finite(ob.Mean)})
 	}
 	return map[string]any{
 		"rows":     map[string]int{"read": r.Tally.Read, "used": r.Tally.Used, "set_aside": r.Tally.SetAside, "other_pest": r.Tally.OtherPest},
@@ -170,6 +170,16 @@ func finite(v float64) *float64 {
 		return nil
 	}
 	return &v
+}
+
+// countedBy is how many stops an observer has in an average, and how many extra; no average
+// where all are.
+func countedBy(u figures.Units, stops, extra int, mean float64) string {
+	named := report.StopsAnd(stops, extra, u)
+	if stops == 0 {
+		return named
+	}
+	return u.Say("%s, average %s", named, u.Short(mean))
 }
 
 // lotOf is how many stops a lot has, and their average; "" for none.

@@ -109,6 +109,23 @@ func TestFixesAreAppliedWhenAskedFor(t *testing.T) {
 	assert.Contains(t, errs, "no fix of positions is called")
 }
 
+// The average of an observer is of the stops that are named with it: extra ones stand aside.
+func TestTheAverageIsOfTheStopsNamed(t *testing.T) {
+	inFolder(t)
+	const rows = "stop,longitude,latitude,count,leaves,observer,kind\n1,-101.6000,35.9,10,10,A,\n2,-101.6010,35.9,30,10,A,\n3,-101.6011,35.9,900,10,A,extra\n4,-101.6012,35.9,900,10,B,extra\n"
+	require.NoError(t, os.WriteFile("some.csv", []byte(rows), 0o600))
+	for language, want := range map[string][]string{
+		"en": {"A: 2 stops and 1 extra, average 2\n", "B: 0 stops and 1 extra\n"},
+		"es": {"A: 2 puntos y 1 extra, promedio 2\n", "B: 0 puntos y 1 extra\n"},
+	} {
+		code, out, errs := run(t, "check", "some.csv", "--language", language)
+		require.Zero(t, code, errs)
+		for _, line := range want {
+			assert.Contains(t, out, line)
+		}
+	}
+}
+
 func TestEdgeAgainstInside(t *testing.T) {
 	inFolder(t)
 	require.NoError(t, os.WriteFile("edge.csv", []byte("stop,longitude,latitude,count,leaves\na,-101.6044,35.9,400,10\nb,-101.6,35.9,20,10\n"), 0o600))

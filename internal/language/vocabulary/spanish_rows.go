@@ -71,7 +71,7 @@ func spanishRows() map[string]string {
 		"was counted before stop %s, which stands above it":                                                    "se contó antes del punto %s, que está más arriba",
 		"has 1 more stop within %.0f m, where places lie about %.0f m apart: they count for one place":         "tiene 1 punto más a menos de %.0f m, donde los sitios quedan a unos %.0f m: cuentan como un solo sitio",
 		"has %d more stops within %.0f m, where places lie about %.0f m apart: they count for one place":       "tiene %d puntos más a menos de %.0f m, donde los sitios quedan a unos %.0f m: cuentan como un solo sitio",
-		"has %d more stops round it within %.0f m: if it is hot, they are taken as a walk round it":            "tiene %d puntos más a su alrededor a menos de %.0f m: si es alto, se toman como recorrido a su alrededor",
+		"has %d more stops round it within %.0f m: they are in no average here, nor in map's if it is hot":     "tiene %d puntos más a su alrededor a menos de %.0f m: no entran en ningún promedio aquí, ni en el de map si es alto",
 		"check the positions; give further stops round a hot one the kind extra":                               "revise las posiciones; a los puntos agregados alrededor de uno alto póngales kind extra",
 		"lies in no field, nor within 15 m of one":                                                             "no está en ningún campo, ni a menos de 15 m de uno",
 		"lies %.0f m outside field %q and is counted in":                                                       "está %.0f m fuera del campo %q y se toma en cuenta",

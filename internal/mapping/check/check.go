@@ -51,9 +51,10 @@ type Edge struct {
 
 // Observer is one who counted.
 type Observer struct {
-	Name  string // "" where not given
-	Stops int
-	Mean  float64 // of the stops but the extra ones; NaN where it has no others
+	Name  string  // "" where not given
+	Stops int     // that the mean is of
+	Extra int     // more stops, marked or taken as extra
+	Mean  float64 // NaN of no stops
 }
 
 // Clean reports whether nothing is refused or doubted.
@@ -167,23 +168,24 @@ func minutes(clock string) int {
 
 func (r *Report) observers() {
 	index := map[string]int{}
-	var sums, planned []float64
+	var sums []float64
 	for _, s := range r.Stops() {
 		i, known := index[s.Observer]
 		if !known {
 			i = len(r.Observers)
 			index[s.Observer] = i
 			r.Observers = append(r.Observers, Observer{Name: s.Observer})
-			sums, planned = append(sums, 0), append(planned, 0)
+			sums = append(sums, 0)
+		}
+		if s.Extra || r.crowding[survey.StopKey(s)] {
+			r.Observers[i].Extra++
+			continue
 		}
 		r.Observers[i].Stops++
-		if !s.Extra && !r.crowding[survey.StopKey(s)] {
-			planned[i]++
-			sums[i] += s.Mean()
-		}
+		sums[i] += s.Mean()
 	}
 	for i := range r.Observers {
-		r.Observers[i].Mean = sums[i] / planned[i]
+		r.Observers[i].Mean = sums[i] / float64(r.Observers[i].Stops)
 	}
 }
 
@@ -284,7 +286,7 @@ func besides(t assess.Together) string {
 	n, within := len(t.Others), max(1, math.Ceil(t.Within))
 	switch {
 	case t.Round: // of four stops at least
-		return fmt.Sprintf("has %d more stops round it within %.0f m: if it is hot, they are taken as a walk round it", n, within)
+		return fmt.Sprintf("has %d more stops round it within %.0f m: they are in no average here, nor in map's if it is hot", n, within)
 	case n == 1:
 		return fmt.Sprintf("has 1 more stop within %.0f m, where places lie about %.0f m apart: they count for one place", within, t.Spacing)
 	default:

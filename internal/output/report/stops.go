@@ -12,10 +12,11 @@ import (
 // stops and 6 extra.
 func Stops(f *assess.Field, u figures.Units) string {
 	extra := f.ExtraStops()
-	return stopsAnd(len(f.Stops)-extra, extra, u)
+	return StopsAnd(len(f.Stops)-extra, extra, u)
 }
 
-func stopsAnd(stops, extra int, u figures.Units) string {
+// StopsAnd is how many stops a mean is of, and how many more stand extra.
+func StopsAnd(stops, extra int, u figures.Units) string {
 	return andExtra(u.Counted(stops, "stop"), extra, u)
 }
 
@@ -30,7 +31,7 @@ func andExtra(stops string, extra int, u figures.Units) string {
 func Used(v verdict.Verdict, u figures.Units) string {
 	all := allStops(v, u)
 	if all == "" {
-		return u.Say("%s used", stopsAnd(v.Stats.Stops, v.Stats.Extra, u))
+		return u.Say("%s used", StopsAnd(v.Stats.Stops, v.Stats.Extra, u))
 	}
 	return stopsOfAll(v.Stats.Stops, v.Stats.Extra, all, u)
 }
