@@ -160,7 +160,7 @@ func (q CompareRequest) week(v *visits, week Week) (err error) {
 	}
 	v.inputs = append(v.inputs, samples...)
 	v.surveys = append(v.surveys, counts)
-	for _, n := range counts.Notes {
+	for _, n := range slices.Concat(counts.Notes, counts.OddNotes()) {
 		v.notes = append(v.notes, name+": "+n)
 	}
 	return nil

@@ -107,7 +107,7 @@ func visitOf(ctx context.Context, q VisitRequest) (v season.Visit, said told, er
 	if err != nil {
 		return v, said, err
 	}
-	said = told{rows: report.RowLines(r), notes: slices.Concat(g.Warnings, r.Notes, g.Notes, r.Survey.Notes, counts.FarDays(q.Today))}
+	said = told{rows: report.RowLines(r), notes: slices.Concat(g.Warnings, r.Notes, g.Notes, r.Survey.Notes, r.Survey.OddNotes(), counts.FarDays(q.Today))}
 	v.Fields, v.Zones = g.Fields, report.ZoneFeatures(r)
 	v.Kept = keptTexts(g.Kept)
 	v.Verdicts, v.Author = report.SeasonVerdicts(r, m.answers), season.Authors(q.Author)

@@ -71,6 +71,7 @@ func RunBeside(s *survey.Survey, fields []geo.Field, closed func(longitude, lati
 	r := &Report{Survey: s, Tally: s.Tally, Problems: s.Problems, crowding: map[string]bool{}}
 	r.plants()
 	r.units()
+	r.oddUnits()
 	r.times()
 	if len(fields) == 0 {
 		r.days("", s.Stops)
@@ -140,6 +141,14 @@ func (r *Report) units() {
 	if one > 0 && more > 0 && min(one, more)*10 < one+more {
 		r.found(survey.Problem{File: r.Survey.Files[0], Severity: survey.Doubtful, Column: "leaves"},
 			fmt.Sprintf("%d stops begin with a row of one leaf, %d with one of several: are means and totals mixed?", one, more), "enter all rows alike")
+	}
+}
+
+// oddUnits names stops whose leaves are far from those of the others.
+func (r *Report) oddUnits() {
+	for _, o := range r.Survey.Odd {
+		what, fix := o.What()
+		r.foundOf(o.Stop, "leaves", fmt.Sprint(o.Stop.Units), what, fix)
 	}
 }
 

@@ -28,6 +28,16 @@ func TestLeastUnitsOfAStop(t *testing.T) {
 	assert.Empty(t, r.Findings)
 }
 
+// Stops of odd leaves are among the doubts.
+func TestOddLeavesAreDoubted(t *testing.T) {
+	s, err := survey.Read(given.Table("stop,longitude,latitude,count,leaves\na,-101.6,35.9,3,10\nb,-101.601,35.9,3,100\nc,-101.602,35.9,3,9\n"), survey.Options{})
+	require.NoError(t, err)
+	r, err := check.Run(s, nil)
+	require.NoError(t, err)
+	require.Len(t, r.Findings, 1)
+	assert.Equal(t, `-:3: leaves "100": stop b has 100 leaves, most others about 10: is there a 0 too many?; check how many leaves were looked at`, r.Findings[0].String())
+}
+
 // How many plants were looked at stays in the clean file: read per plant, means are what
 // they were, and without a unit map asks as it did.
 func TestPlantsStayInTheCleanFile(t *testing.T) {

@@ -3,54 +3,88 @@ package survey
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 )
 
-// A stop is doubted whose leaves are so many times those of every other, or as few: most
-// often a nought too many or too few was typed. Of two stops nobody can say which. Our
-// choices, no source.
+// A stop is doubted whose leaves are so many times the median of all, or as few:
+// most often a 0 too many or too few was typed. Where more than one in mostOdd of the stops
+// differ so, they do by design, and of two stops nobody can say which. Our choices, no
+// source.
 const (
-	oddTimes      = 10
+	oddTimes      = 5
 	leastOfOthers = 2
+	mostOdd       = 4
 )
 
-// oddUnits says which stop has so many more leaves than every other, and which so many
-// fewer; the mean of a stop is off as many times.
-func oddUnits(stops []Stop) (notes []string) {
-	var counted []*Stop
-	for i := range stops {
-		if !math.IsNaN(stops[i].Total) { // else plants were looked at, and nothing counted on leaves
-			counted = append(counted, &stops[i])
+// OddUnits is a stop of which far more or far fewer leaves are told than of the others; the
+// mean of the stop is off as many times if that is a slip.
+type OddUnits struct {
+	Stop  Stop
+	Usual float64 // median of all stops
+}
+
+// More reports that the leaves are too many rather than too few.
+func (o OddUnits) More() bool { return o.Stop.Units > o.Usual }
+
+// What is said of the stop, behind its name, and Fix how to fix it.
+func (o OddUnits) What() (what, fix string) {
+	if o.More() {
+		return fmt.Sprintf("has %g leaves, most others about %g: is there a 0 too many?", o.Stop.Units, o.Usual), fixOddUnits
+	}
+	return fmt.Sprintf("has %s, most others about %g: is a 0 missing?", leaves(o.Stop.Units), o.Usual), fixOddUnits
+}
+
+const fixOddUnits = "check how many leaves were looked at"
+
+// OddNotes are the stops of odd leaves on one line each for more and fewer; none without any.
+func (s *Survey) OddNotes() (notes []string) {
+	for _, more := range []bool{true, false} {
+		var at []string
+		for _, o := range s.Odd {
+			if o.More() == more {
+				at = append(at, fmt.Sprintf("%s (stop %s, %s)", StopKey(o.Stop), o.Stop.Name, leaves(o.Stop.Units)))
+			}
+		}
+		doubt := "far fewer leaves than at most other stops: is a 0 missing?"
+		if more {
+			doubt = "far more leaves than at most other stops: a 0 too many?"
+		}
+		if len(at) > 0 {
+			notes = append(notes, strings.Join(at, ", ")+": "+doubt)
+		}
+	}
+	return notes
+}
+
+// oddUnits are the stops of odd leaves, in their order; none where they are too many for a
+// slip. A single one is never too many.
+func oddUnits(stops []Stop) (odd []OddUnits) {
+	var counted []Stop
+	var units []float64
+	for _, s := range stops {
+		if !math.IsNaN(s.Total) { // else plants were looked at, and nothing counted on leaves
+			counted, units = append(counted, s), append(units, s.Units)
 		}
 	}
 	if len(counted) <= leastOfOthers {
 		return nil
 	}
-	most, next := foremost(counted, func(a, b float64) bool { return a > b })
-	if most.Units >= oddTimes*next.Units {
-		notes = append(notes, fmt.Sprintf("%s has %s, and no other stop more than %g: has it a 0 too many?", most.placed(), leaves(most.Units), next.Units))
-	}
-	least, next := foremost(counted, func(a, b float64) bool { return a < b })
-	if oddTimes*least.Units <= next.Units {
-		notes = append(notes, fmt.Sprintf("%s has %s, and no other stop fewer than %g: is a 0 missing?", least.placed(), leaves(least.Units), next.Units))
-	}
-	return notes
-}
-
-// foremost are the stop whose units come before those of all others, and the next of them.
-func foremost(stops []*Stop, before func(a, b float64) bool) (first, second *Stop) {
-	for _, s := range stops {
-		switch {
-		case first == nil || before(s.Units, first.Units):
-			first, second = s, first
-		case second == nil || before(s.Units, second.Units):
-			second = s
+	slices.Sort(units)
+	usual := median(units)
+	for _, s := range counted {
+		if s.Units >= oddTimes*usual || oddTimes*s.Units <= usual {
+			odd = append(odd, OddUnits{s, usual})
 		}
 	}
-	return first, second
+	if len(odd) > max(1, len(counted)/mostOdd) {
+		return nil
+	}
+	return odd
 }
 
-// placed is the name of a stop behind the line of its first row.
-func (s *Stop) placed() string { return fmt.Sprintf("%s: stop %s", StopKey(*s), s.Name) }
+// median of sorted values, one at least.
+func median(all []float64) float64 { return (all[(len(all)-1)/2] + all[len(all)/2]) / 2 }
 
 func leaves(n float64) string {
 	if n == 1 {

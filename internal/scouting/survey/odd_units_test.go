@@ -12,19 +12,26 @@ import (
 	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
-// A stop whose leaves are ten times those of every other, or a tenth, is doubted; one that
-// others are like, and one of two, is not.
-func TestAStopOfOddEffortIsNoted(t *testing.T) {
+// A stop is doubted whose leaves are five times the median of all, or a fifth, and
+// so are several, up to a quarter of all; where more differ, they do by design. Of two stops
+// nobody can say which.
+func TestStopsOfOddLeavesAreDoubted(t *testing.T) {
+	const many = "has %d leaves, most others about %s: is there a 0 too many?"
+	const few = "has %s, most others about %s: is a 0 missing?"
 	for _, c := range []struct {
 		leaves []int
-		want   []string
+		want   map[string]string // stop → what
 	}{
-		{[]int{10, 100, 10}, []string{"-:3: stop 2 has 100 leaves, and no other stop more than 10: has it a 0 too many?"}},
-		{[]int{100, 8, 10, 9}, []string{"-:2: stop 1 has 100 leaves, and no other stop more than 10: has it a 0 too many?"}},
-		{[]int{10, 99, 10}, nil},
-		{[]int{10, 100, 100, 10}, nil},
-		{[]int{10, 1, 20}, []string{"-:3: stop 2 has 1 leaf, and no other stop fewer than 10: is a 0 missing?"}},
-		{[]int{10, 2, 19}, nil},
+		{[]int{10, 100, 10}, map[string]string{"2": fmt.Sprintf(many, 100, "10")}},
+		{[]int{100, 8, 10, 9}, map[string]string{"1": fmt.Sprintf(many, 100, "9.5")}},
+		{[]int{10, 50, 10}, map[string]string{"2": fmt.Sprintf(many, 50, "10")}},
+		{[]int{10, 49, 10}, nil},
+		{[]int{12, 100, 8, 9, 10, 100, 10, 9}, map[string]string{"2": fmt.Sprintf(many, 100, "10"), "6": fmt.Sprintf(many, 100, "10")}},
+		{[]int{10, 100, 100, 10, 10, 10, 10}, nil},
+		{[]int{10, 100, 1, 10, 10, 10, 10, 10}, map[string]string{"2": fmt.Sprintf(many, 100, "10"), "3": fmt.Sprintf(few, "1 leaf", "10")}},
+		{[]int{10, 1, 20}, map[string]string{"2": fmt.Sprintf(few, "1 leaf", "10")}},
+		{[]int{10, 2, 10}, map[string]string{"2": fmt.Sprintf(few, "2 leaves", "10")}},
+		{[]int{11, 3, 11}, nil},
 		{[]int{10, 100}, nil},
 		{[]int{100}, nil},
 	} {
@@ -35,6 +42,20 @@ func TestAStopOfOddEffortIsNoted(t *testing.T) {
 		}
 		read, err := survey.Read(given.Table(b.String()), survey.Options{})
 		require.NoError(t, err)
-		assert.Equal(t, c.want, read.Notes, c.leaves)
+		var said map[string]string
+		for _, o := range read.Odd {
+			if said == nil {
+				said = map[string]string{}
+			}
+			said[o.Stop.Name], _ = o.What()
+		}
+		assert.Equal(t, c.want, said, c.leaves)
 	}
+}
+
+// Where there is no list of doubts, lines of notes name every stop.
+func TestNotesNameStopsOfOddLeaves(t *testing.T) {
+	read, err := survey.Read(given.Table("stop,longitude,latitude,count,leaves\na,-101.6,35.9,4,10\nb,-101.61,35.9,4,100\nc,-101.62,35.9,4,10\n"), survey.Options{})
+	require.NoError(t, err)
+	assert.Equal(t, []string{"-:3 (stop b, 100 leaves): far more leaves than at most other stops: a 0 too many?"}, read.OddNotes())
 }

@@ -50,8 +50,9 @@ type Survey struct {
 	Notes    []string  // how columns and values were understood
 	// Corrected are the cells that were read otherwise than they stand in their files.
 	Corrected []Correction
-	Rough     []Rough   // files whose places were rounded
-	OpenDays  []OpenDay // one of each file that leaves it open, whatever was asked
+	Rough     []Rough    // files whose places were rounded
+	Odd       []OddUnits // stops whose leaves are far from those of the others
+	OpenDays  []OpenDay  // one of each file that leaves it open, whatever was asked
 }
 
 // A Tally counts the rows below the headers. Read = Used + SetAside + OtherPest.
@@ -225,7 +226,7 @@ func (b *builder) finish() (*Survey, error) {
 	var problems []Problem
 	sameDay(kept)
 	s.Stops, problems = gather(kept)
-	s.Notes = append(s.Notes, oddUnits(s.Stops)...)
+	s.Odd = oddUnits(s.Stops)
 	s.Problems = append(s.Problems, problems...)
 	order := map[string]int{}
 	for i, f := range s.Files {
