@@ -34,9 +34,11 @@ and read so with --fix), stops outside, and what the edge says beside the inside
 
 With --out it writes problems.csv for a spreadsheet, clean.csv with the rows that
 are used as they were understood (with a boundary, those of stops that lie in a
-field), and clean.schema.json, a Frictionless Table Schema of it. Exit codes: 0 done;
-1 could not be done, or nothing can be used; 2 wrong usage; 3 rows are refused and
---strict was given.`,
+field), and clean.schema.json, a Frictionless Table Schema of it. Rows that could not
+be read stand last in clean.csv, with "not read" for a count, so that a map of it
+still tells that somebody counted there: write the right count over it, or take the
+row out. Exit codes: 0 done; 1 could not be done, or nothing can be used; 2 wrong
+usage; 3 rows are refused and --strict was given.`,
 		Example: `  geocoris check week3.csv --field field.geojson
   geocoris check week3.csv --field field.geojson --fix swap --out checked
   geocoris check counts.xlsx --json`,

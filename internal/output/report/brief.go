@@ -301,15 +301,23 @@ func rowsUnused(r *assess.Result, u figures.Units) string {
 		return ""
 	}
 	var at []string
+	named := map[string]bool{} // a row with several faults is one row
+	name := func(file string, line int) {
+		if row := fmt.Sprintf("%s:%d", file, line); !named[row] {
+			named[row], at = true, append(at, row)
+		}
+	}
 	for _, row := range survey.TogetherAlike(r.Survey.Problems) {
 		for _, one := range row {
 			if one.Severity != survey.Doubtful {
-				at = append(at, fmt.Sprintf("%s:%d", one.File, one.Line))
+				name(one.File, one.Line)
 			}
 		}
 	}
 	for _, s := range r.Away {
-		at = append(at, fmt.Sprintf("%s:%d", s.Records[0].File, s.Records[0].Line))
+		for i := range s.Records {
+			name(s.Records[i].File, s.Records[i].Line)
+		}
 	}
 	return u.Say("%d of %s not used%s. See --details for why.", t.SetAside, u.Counted(t.Read, "row"), firstAt(at, u))
 }

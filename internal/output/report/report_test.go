@@ -85,12 +85,14 @@ func TestSummaryTellsTheSourceOfEachLevel(t *testing.T) {
 func TestRowsThatWereNotUsedAreNamed(t *testing.T) {
 	r := result(t)
 	r.Survey.Problems = []survey.Problem{{File: "a.csv", Line: 7, Severity: survey.Refused}, {File: "a.csv", Line: 8, Severity: survey.Doubtful}}
-	r.Away = []survey.Stop{{Records: []survey.Record{{File: "b.csv", Line: 12}}}}
-	r.Survey.Tally.Read, r.Survey.Tally.SetAside = 5, 2
+	r.Survey.Problems = append(r.Survey.Problems, survey.Problem{File: "a.csv", Line: 7, Severity: survey.Refused, Column: "leaves"})
+	r.Away = []survey.Stop{{Records: []survey.Record{{File: "b.csv", Line: 12}, {File: "b.csv", Line: 13}}}}
+	r.Survey.Tally.Read, r.Survey.Tally.SetAside = 5, 3
 	var screen bytes.Buffer
 	require.NoError(t, report.Brief{Screen: report.Screen{Result: r}, Width: 200}.Write(&screen))
 	assert.Contains(t, screen.String(), "a.csv:7")
-	assert.Contains(t, screen.String(), "b.csv:12")
+	assert.Contains(t, screen.String(), "b.csv:12, b.csv:13.")
+	assert.Equal(t, 1, strings.Count(screen.String(), "a.csv:7"), "a row with two faults is one row")
 	assert.NotContains(t, screen.String(), "a.csv:8", "a doubtful row was used")
 }
 
