@@ -121,7 +121,7 @@ func TestAMergedSeasonAsksWhichVisitCounts(t *testing.T) {
 		{"season merge office.gpkg", "season merge: FROM is missing"},
 		{"season merge office.gpkg none.gpkg", "none.gpkg"},
 		{"season merge office.gpkg week1.csv", "no GeoPackage"},
-		{"season add office.gpkg week2.csv --field field.geojson --treat-at 44 --author Cleo --replace", "hint: nothing was added; say with --author"},
+		{"season add office.gpkg week2.csv --field field.geojson --treat-at 44 --author Cleo --replace", "s: add these counts to a season of your own, and season merge keeps both"},
 	} {
 		code, _, errs = run(t, strings.Fields(c.args)...)
 		assert.NotZero(t, code, c.args)

@@ -91,5 +91,5 @@ func TestReplacingNothingIsTold(t *testing.T) {
 	code, errs = add("week2.csv", "--watch-at", "3", "--replace")
 	assert.Equal(t, 1, code)
 	assert.Contains(t, errs, "it was brought by Anna")
-	assert.Contains(t, errs, "say with --author")
+	assert.Contains(t, errs, "if that one is yours, say so with --author")
 }

@@ -3,6 +3,7 @@
 package engine
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -142,8 +143,10 @@ func (q SeasonAddRequest) held(err error) error {
 		hint = "nothing was added; give the counts of all its fields"
 	case held.Twin != 0:
 		hint = "nothing was changed; season list shows which visit has which number"
-	case held.By != "":
-		hint = "nothing was added; say with --author whose visit this is, or add it to a season of your own: season merge keeps both"
+	case cmp.Or(held.By, held.Anothers) != "" && season.Authors(q.Visit.Author) != "":
+		hint = fmt.Sprintf("nothing was added; that one is %s's: add these counts to a season of your own, and season merge keeps both", cmp.Or(held.By, held.Anothers))
+	case cmp.Or(held.By, held.Anothers) != "":
+		hint = "nothing was added; if that one is yours, say so with --author; else add these counts to a season of your own: season merge keeps both"
 	case held.Same:
 		hint = "nothing was added; --replace puts them in its place, read as they are now; counts of another day want a column date"
 	}

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 )
 
 // AddInPlace stores a visit as [Season.AddDay] does, in place of the visits of the numbers
@@ -26,6 +27,10 @@ func (s *Season) AddInPlace(v Visit, replace bool, visits ...int64) (id int64, r
 
 func (s *Season) addInPlace(tx *sql.Tx, v Visit, replace bool, visits []int64) (id int64, replaced []int64, err error) {
 	if v.Author, err = s.signed(tx, v.Author); err != nil {
+		return 0, nil, err
+	}
+	stood, err := s.heldDays(tx, daysOf(v))
+	if err != nil {
 		return 0, nil, err
 	}
 	id, err = s.already(tx, v)
@@ -48,7 +53,7 @@ func (s *Season) addInPlace(tx *sql.Tx, v Visit, replace bool, visits []int64) (
 		out = append(out, gone)
 	}
 	if !twin {
-		more, err := s.rivals(tx, v, replace, numbersOf(out))
+		more, err := s.rivals(tx, v, replace, append(numbersOf(out), besideThem(stood, numbersOf(out), v, replace)...))
 		if err != nil {
 			return 0, nil, err
 		}
@@ -61,6 +66,29 @@ func (s *Season) addInPlace(tx *sql.Tx, v Visit, replace bool, visits []int64) (
 		return 0, nil, err
 	}
 	return id, numbersOf(out), s.describe(tx)
+}
+
+// besideThem are the visits that a new one in place of others may stand beside, as those did:
+// that hold no day but those that these hold too. With replace its own author's are none.
+func besideThem(stood []HeldError, out []int64, v Visit, replace bool) (beside []int64) {
+	type key struct{ field, date string }
+	held, denied := map[key]bool{}, map[int64]bool{}
+	for _, h := range stood {
+		if slices.Contains(out, h.Visit) {
+			held[key{h.Field, h.Date}] = true
+		}
+	}
+	for _, h := range stood {
+		if !held[key{h.Field, h.Date}] || replace && (h.By == "" || h.By == v.Author) {
+			denied[h.Visit] = true
+		}
+	}
+	for _, h := range stood {
+		if !denied[h.Visit] {
+			beside = append(beside, h.Visit)
+		}
+	}
+	return beside
 }
 
 // rivals are the visits that tell of a day of a visit's fields, or hold its counts under
@@ -78,8 +106,7 @@ func (s *Season) rivals(tx *sql.Tx, v Visit, replace bool, without []int64) (out
 	case len(held) == 0:
 		return nil, nil
 	case !replace:
-		held[0].By = ""
-		return nil, &held[0]
+		return nil, named(held, v.Author)
 	}
 	if held, err = replaceable(held, v.Author); err != nil {
 		return nil, err
@@ -95,6 +122,24 @@ func (s *Season) rivals(tx *sql.Tx, v Visit, replace bool, without []int64) (out
 		out = append(out, gone)
 	}
 	return out, nil
+}
+
+// named is the error of the first visit held that its author may replace, else of the first,
+// with all its fields of that day.
+func named(held []HeldError, author string) *HeldError {
+	h := held[max(0, slices.IndexFunc(held, func(h HeldError) bool { return h.By == "" || h.By == author }))]
+	if h.By != author {
+		h.Anothers = h.By
+	}
+	h.By = ""
+	var fields []string
+	for _, other := range held {
+		if other.Visit == h.Visit && other.Same == h.Same && other.Date == h.Date && !slices.Contains(fields, other.Field) {
+			fields = append(fields, other.Field)
+		}
+	}
+	h.Field = strings.Join(fields, ", ")
+	return &h
 }
 
 // alike are the visits that tell of a day of a visit's fields, or hold its counts.

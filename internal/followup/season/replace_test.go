@@ -87,7 +87,7 @@ func TestAVisitIsReplacedByItsNumber(t *testing.T) {
 	again.Files[0].Content = []byte("once more")
 	_, _, err = s.AddInPlace(again, false, second)
 	require.ErrorAs(t, err, &known)
-	assert.Equal(t, "A", known.Field)
+	assert.Equal(t, "A, B", known.Field)
 	assert.Equal(t, []string{"2031-07-08", "2031-08-07"}, held(t, s))
 }
 

@@ -134,3 +134,52 @@ func TestReplacingKeepsTheVisitsOfOthers(t *testing.T) {
 		})
 	}
 }
+
+// Where two visits of a day were kept, who brought one puts another in its place by its
+// number: the one beside it was there before, and stays.
+func TestAVisitBesideAnothersIsReplacedByItsNumber(t *testing.T) {
+	s := opened(t, filepath.Join(t.TempDir(), "s.gpkg"))
+	annas, err := s.Add(scoutedOn("2031-08-01", "Anna", 1, 2, 3))
+	require.NoError(t, err)
+	bens, err := s.Add(scoutedOn("2031-08-01", "Ben", 4, 5, 6))
+	require.NoError(t, err)
+	for i, replace := range []bool{false, true} {
+		var id int64
+		var replaced []int64
+		id, replaced, err = s.AddInPlace(scoutedOn("2031-08-01", "Ben", 40, 50, float64(60+i)), replace, bens)
+		require.NoError(t, err)
+		assert.Equal(t, []int64{bens}, replaced)
+		bens = id
+	}
+	assert.Equal(t, []string{"2031-08-01", "2031-08-01"}, held(t, s))
+
+	// A visit of another day does not make room beside them.
+	other, err := s.Add(scoutedOn("2031-08-08", "Ben", 7, 8, 9))
+	require.NoError(t, err)
+	var refused *season.HeldError
+	_, _, err = s.AddInPlace(scoutedOn("2031-08-01", "Ben", 9, 9, 9), false, other)
+	require.ErrorAs(t, err, &refused)
+	assert.Equal(t, bens, refused.Visit, "his own is named, not the first")
+	assert.Empty(t, refused.Anothers)
+
+	// Anna's own visit is named to her, and to Cleo whose the first is.
+	_, _, err = s.AddDay(scoutedOn("2031-08-01", "Anna", 8, 8, 8), false)
+	require.ErrorAs(t, err, &refused)
+	assert.Equal(t, annas, refused.Visit)
+	assert.Empty(t, refused.Anothers)
+	_, _, err = s.AddDay(scoutedOn("2031-08-01", "Cleo", 8, 8, 8), false)
+	require.ErrorAs(t, err, &refused)
+	assert.Equal(t, annas, refused.Visit)
+	assert.Equal(t, "Anna", refused.Anothers)
+}
+
+// All fields that a visit holds are named.
+func TestAllFieldsOfAHeldDayAreNamed(t *testing.T) {
+	s := opened(t, filepath.Join(t.TempDir(), "s.gpkg"))
+	_, _, err := s.AddDay(on("2031-08-01", "A", "B"), false)
+	require.NoError(t, err)
+	again := on("2031-08-01", "A", "B")
+	again.Files[0].Content = []byte("others")
+	_, _, err = s.AddDay(again, false)
+	assert.ErrorContains(t, err, "the season holds counts of A, B on 2031-08-01 already, as visit 1")
+}

@@ -84,12 +84,14 @@ var ErrKnown = errors.New("the season holds these counts with these settings alr
 // visit of the same counts read as another day.
 type HeldError struct {
 	Visit int64
-	Field string
+	Field string // several are parted by commas
 	Date  string // ISO 8601, or first/last day
 	Left  string // a field of that visit alone, so that it cannot be replaced; else ""
 	By    string // another's, so that it cannot be replaced; else ""
 	Same  bool   // the counts are the same, and Date is the day of them all
-	Twin  int64  // the visit that the counts are, where Visit has nothing to do with it; else 0
+	// Anothers is who brought the visit, where that is another than who adds; else "".
+	Anothers string
+	Twin     int64 // the visit that the counts are, where Visit has nothing to do with it; else 0
 }
 
 func (e *HeldError) Error() string {
