@@ -4,6 +4,7 @@ package engine
 
 import (
 	"bytes"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"slices"
@@ -246,7 +247,21 @@ func sameSettings(a, b season.Visit) bool {
 	same := func(f, g season.SettingsFile) bool {
 		return f.Setting == g.Setting && f.Name == g.Name && bytes.Equal(f.Content, g.Content)
 	}
-	return a.Settings == b.Settings && slices.EqualFunc(a.SettingsFiles, b.SettingsFiles, same)
+	return resultOf(a.Settings) == resultOf(b.Settings) && slices.EqualFunc(a.SettingsFiles, b.SettingsFiles, same)
+}
+
+// resultOf are stored settings without what no result depends on: seasons of before may hold
+// more than is kept now.
+func resultOf(settings string) string {
+	all, err := kept([]byte(settings))
+	if err != nil {
+		return settings // who reads them says what is wrong
+	}
+	text, err := json.Marshal(all)
+	if err != nil {
+		return settings
+	}
+	return string(text)
 }
 
 // date gives the days that are asked for to the visits.

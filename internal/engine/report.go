@@ -176,5 +176,10 @@ func (r keptRecord) again() (Settings, error) {
 			return o, fmt.Errorf("settings: units %s: %w", units, err)
 		}
 	}
+	if language := r.path("language"); language != "" { // "" is English
+		if err := o.Language.Set(language); err != nil {
+			return o, fmt.Errorf("settings: language %s: %w", language, err)
+		}
+	}
 	return o, nil
 }

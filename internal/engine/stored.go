@@ -8,8 +8,8 @@ import (
 )
 
 // notKept are the settings that no result depends on: where files lie on one
-// machine, and how things are shown.
-var notKept = [...]string{"field", "out", "units", "strict", "write"}
+// machine, and how things are shown, which is the reader's to say.
+var notKept = [...]string{"field", "out", "units", "language", "strict", "write"}
 
 // storedSettings are settings as a season or a folder of map keeps them, as JSON.
 // What they do not name has its default: they may be older than a setting.
