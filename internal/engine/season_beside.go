@@ -86,18 +86,20 @@ func (q CompareRequest) parted(file SeasonReader, lines []season.Line) error {
 	if err != nil {
 		return err
 	}
-	var said, leave []string
+	var leave []string
+	var left []season.Beside
 	for _, b := range all {
 		if q.Settings.Only != nil && !slices.ContainsFunc(q.Settings.Only, func(name string) bool { return strings.EqualFold(name, b.Field) }) {
 			continue
 		}
-		said = append(said, report.BesideText(b, lines))
+		left = append(left, b)
 		for _, n := range b.Visits[1:] {
 			if text := fmt.Sprint(n); !slices.Contains(leave, text) {
 				leave = append(leave, text)
 			}
 		}
 	}
+	said := report.BesideTexts(left, lines)
 	if len(said) == 0 {
 		return nil
 	}
@@ -117,12 +119,8 @@ func BesideNotes(file SeasonReader, visit int64) (notes []string, err error) {
 		return nil, err
 	}
 	lines, err := file.List()
-	for _, b := range all {
-		if slices.Contains(b.Visits, visit) {
-			notes = append(notes, report.BesideText(b, lines))
-		}
-	}
-	return notes, err
+	of := slices.DeleteFunc(slices.Clone(all), func(b season.Beside) bool { return !slices.Contains(b.Visits, visit) })
+	return report.BesideTexts(of, lines), err
 }
 
 // mostNamed bounds what is listed in a line.

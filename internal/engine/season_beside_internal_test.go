@@ -30,18 +30,22 @@ func TestAllVisitsSideBySideAreNamedAtOnce(t *testing.T) {
 	err := q.parted(c, nil)
 	var told HintedError
 	require.True(t, errors.As(err, &told))
-	assert.EqualError(t, told.Err, "visits 1, 2 tell of North on one day, 2031-08-01\nvisits 1, 2 tell of South on one day, 2031-08-01\nvisits 3, 4, 5 tell of North on one day, 2031-08-08")
+	assert.EqualError(t, told.Err, "visits 1, 2 are both of North and South on 2031-08-01\nvisits 3, 4, 5 are all of North on 2031-08-08")
 	assert.Equal(t, "say which to leave out, such as --without 2,4,5; season show shows each", told.Hint)
 
 	q.Settings.Only = []string{"south"}
-	assert.ErrorContains(t, q.parted(c, nil), "visits 1, 2 tell of South")
+	assert.ErrorContains(t, q.parted(c, nil), "visits 1, 2 are both of South")
 	q.Settings.Only = []string{"East"}
 	assert.NoError(t, q.parted(c, nil))
 
 	c.all = nil
 	for n := range mostNamed + 2 {
-		c.all = append(c.all, season.Beside{Field: fmt.Sprint(n), Date: "2031-08-01", Visits: []int64{1, 2}})
+		c.all = append(c.all, season.Beside{Field: fmt.Sprint(n), Date: fmt.Sprintf("2031-08-%02d", n+1), Visits: []int64{1, 2}})
 	}
 	q.Settings.Only = nil
 	assert.ErrorContains(t, q.parted(c, nil), "\nand 2 more")
+	for i := range c.all {
+		c.all[i].Date = "2031-08-01"
+	}
+	assert.EqualError(t, q.parted(c, nil).(HintedError).Err, "visits 1, 2 are both of 0, 1, 2, 3, 4, 5, 6, 7 and 2 more fields on 2031-08-01")
 }

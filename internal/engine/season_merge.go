@@ -63,8 +63,12 @@ func mergeNotes(into string, m season.Merged, lines []season.Line) (notes []stri
 	for _, n := range m.Replaced {
 		notes = append(notes, fmt.Sprintf("visit %d of %s, as it was numbered before, is out: another season has one in its place", n, into))
 	}
-	if m.Older > 0 {
-		notes = append(notes, fmt.Sprintf("older visits left out, as others took their place: %d", m.Older))
+	for i, old := range m.Older {
+		if i == mostNamed {
+			notes = append(notes, fmt.Sprintf("and so %d older visits more", len(m.Older)-i))
+			break
+		}
+		notes = append(notes, old.String()+" is left out, as another took its place")
 	}
 	for _, l := range m.Lost {
 		notes = append(notes, fmt.Sprintf("field %q: %s %q was kept and %q left out, where both have one visit", l.Field, l.What, l.Kept, l.Left))
@@ -76,11 +80,12 @@ func mergeNotes(into string, m season.Merged, lines []season.Line) (notes []stri
 		}
 		notes = append(notes, fmt.Sprintf("fields %s have one boundary: are they one field under several names?", listed(quoted)))
 	}
-	for i, b := range m.Beside {
+	beside := report.BesideTexts(m.Beside, lines)
+	for i, text := range beside {
 		if i == mostNamed {
-			return append(notes, fmt.Sprintf("and so for %d more; season list names them", len(m.Beside)-i))
+			return append(notes, fmt.Sprintf("and so for %d more; season list names them", len(beside)-i))
 		}
-		notes = append(notes, report.BesideText(b, lines)+"; all are kept")
+		notes = append(notes, text+"; all are kept")
 	}
 	return notes
 }

@@ -182,7 +182,7 @@ func (g *merging) visitsOf(from Source) error {
 			return err
 		}
 		if !g.all.brings(theirs, digest(v)) {
-			g.Older++
+			g.older(v)
 			continue
 		}
 		v.Author = Authors(v.Author)
@@ -191,6 +191,14 @@ func (g *merging) visitsOf(from Source) error {
 		}
 	}
 	return nil
+}
+
+// older notes a visit that is left out, once.
+func (g *merging) older(v Visit) {
+	old := OlderVisit{v.Date, scouted(v), Authors(v.Author), digest(v)}
+	if !slices.ContainsFunc(g.Older, func(o OlderVisit) bool { return o.digest == old.digest }) {
+		g.Older = append(g.Older, old)
+	}
 }
 
 func (g *merging) visit(v Visit) error {

@@ -35,10 +35,33 @@ type Merged struct {
 	Treatments, KnownGround int
 	Renumbered              []Renumbered // of the visits that were there
 	Replaced                []int64      // that were there, and that another season has others for
-	Older                   int          // visits that were left out, as others took their place
+	Older                   []OlderVisit // that were left out, each once, as others took their place
 	Beside                  []Beside     // all that the season now holds
 	Lost                    []Loss
 	Alike                   [][]string // names of fields that have one boundary
+}
+
+// An OlderVisit is one that another took the place of.
+type OlderVisit struct {
+	Date   string   // ISO 8601, "" for none
+	Fields []string // in which it has stops
+	Author string   // "" where nobody says
+	digest string
+}
+
+// String names the visit in English.
+func (o OlderVisit) String() string {
+	text := "the older visit"
+	if o.Date != "" {
+		text += " of " + o.Date
+	}
+	if len(o.Fields) > 0 {
+		text += " in " + strings.Join(o.Fields, ", ")
+	}
+	if o.Author != "" {
+		text += ", brought by " + o.Author + ","
+	}
+	return text
 }
 
 // A Copied is what a copy brought.

@@ -56,9 +56,40 @@ func (l SeasonList) Write(w io.Writer, u figures.Units) error {
 	return err
 }
 
-// BesideText says in English which visits tell of a field on one day.
-func BesideText(b season.Beside, lines []season.Line) string {
-	return fmt.Sprintf("visits %s tell of %s on one day, %s", visitsWithAuthors(b, lines), b.Field, b.Date)
+// BesideTexts say in English which visits are of one field and day, all fields of the same
+// visits and day in one text, in the order of the first.
+func BesideTexts(all []season.Beside, lines []season.Line) (texts []string) {
+	for len(all) > 0 {
+		first := all[0]
+		var fields []string
+		all = slices.DeleteFunc(slices.Clone(all), func(b season.Beside) bool {
+			with := b.Date == first.Date && slices.Equal(b.Visits, first.Visits)
+			if with {
+				fields = append(fields, b.Field)
+			}
+			return with
+		})
+		how := "both"
+		if len(first.Visits) > 2 {
+			how = "all"
+		}
+		texts = append(texts, fmt.Sprintf("visits %s are %s of %s on %s", visitsWithAuthors(first, lines), how, fieldsOf(fields), first.Date))
+	}
+	return texts
+}
+
+// mostFieldsNamed bounds the fields in a text.
+const mostFieldsNamed = 8
+
+func fieldsOf(names []string) string {
+	last := len(names) - 1
+	switch {
+	case last == 0:
+		return names[0]
+	case len(names) > mostFieldsNamed:
+		return fmt.Sprintf("%s and %d more fields", strings.Join(names[:mostFieldsNamed], ", "), len(names)-mostFieldsNamed)
+	}
+	return strings.Join(names[:last], ", ") + " and " + names[last]
 }
 
 // visitsWithAuthors are numbers of visits with those who brought them: 2 (Anna), 3 (Ben).
