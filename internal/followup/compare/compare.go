@@ -95,6 +95,7 @@ type Field struct {
 	Next         Next
 	Forecast     *Forecast // nil where none was asked for or none can be made
 	Treatments   []TreatmentResult
+	Again        *Again // nil where no treatment was so late that it counts
 	Notes        []Note
 
 	Frame geo.Frame
@@ -303,7 +304,8 @@ func (r *Result) measure(f *Field) error {
 		return err
 	}
 	r.treatments(f)
-	return nil
+	f.Again, err = f.again()
+	return err
 }
 
 func (f *Field) grids() []change.Visit {

@@ -25,7 +25,7 @@ type Answer struct {
 func Answers(r *compare.Result, f *compare.Field, u figures.Units, now ...verdict.Verdict) (all []Answer) {
 	for _, v := range now {
 		if v.Field == f.Name {
-			all = append(all, Answer{Asked: "What to do now", Said: []string{PlainAnswer(lookBy(v, f.Next), u)}, Now: v.Kind})
+			all = append(all, nowIn(f, lookBy(v, f.Next), u))
 		}
 	}
 	last := f.Steps[len(f.Steps)-1]
@@ -35,8 +35,16 @@ func Answers(r *compare.Result, f *compare.Field, u figures.Units, now ...verdic
 		}
 	}
 	add("What changed", false, PlainChange(f, last, r.Statistic, u), redGround(f, last, u))
+	findOut := u.Text(findOutWhy)
+	if all != nil && slices.Contains(all[0].Said, findOut) {
+		findOut = "" // it is said once
+	}
 	for _, t := range f.Treatments {
-		add("Did the spray work", false, PlainEffect(t, u), stillOver(r, f, t, u), missed(t, u))
+		still := stillOver(r, f, t, u)
+		if still != "" {
+			still = sentenced(still, findOut)
+		}
+		add("Did the spray work", false, PlainEffect(t, u), still, missed(t, u))
 	}
 	add("When to go back", true, PlainGoBack(f.Next, u))
 	add("Forecast, not a count", false, forecast(f, u))
@@ -61,8 +69,7 @@ func stillOver(r *compare.Result, f *compare.Field, t compare.TreatmentResult, u
 			if p.Lot != compare.TreatedBetween || !slices.Contains(p.Dates, t.Date) || p.NA == 0 || p.NB == 0 || p.MeanB < r.Levels.TreatAt {
 				continue
 			}
-			return u.Say("In the sprayed ground the average went from %s to %s %s: not under the spray level.", u.Short(p.MeanA), u.Short(p.MeanB), each(r.Statistic, u)) +
-				" " + u.Text("Find out why before spraying it again; the label limits repeats.")
+			return u.Say("In the sprayed ground the average went from %s to %s %s: not under the spray level.", u.Short(p.MeanA), u.Short(p.MeanB), each(r.Statistic, u))
 		}
 	}
 	return ""
@@ -101,7 +108,7 @@ func redArea(v *compare.Visit) (area float64, ok bool) {
 
 // missed is the treat ground that a treatment did not reach; "" where it reached all.
 func missed(t compare.TreatmentResult, u figures.Units) string {
-	if c := t.Coverage; c != nil && figures.Shown(figures.Hectares(c.Missed)) > 0 {
+	if c := t.Coverage; c != nil && someGround(c.Missed) {
 		return u.Say("It missed %s of the red ground.", u.Area(c.Missed))
 	}
 	return ""

@@ -1,0 +1,35 @@
+package compare
+
+import (
+	"github.com/geocoris/geocoris/internal/followup/change"
+)
+
+// Again is the ground that the map of the last visit has to be treated as it lies in ground
+// that was treated not long before, areas in m²: who would treat all of it treats some
+// twice.
+type Again struct {
+	Dates   []string // of the treatments, in their order, each once
+	Red     float64  // treat ground in treated ground
+	Rest    float64  // treat ground elsewhere
+	Treated float64  // of the field
+	Counted bool     // the last visit came after all of them
+}
+
+// again is nil where nothing of the field was treated in the 21 days before the last visit,
+// or since.
+func (f *Field) again() (*Again, error) {
+	last := f.Visits[len(f.Visits)-1]
+	var held []sprayed
+	counted := true
+	for _, s := range f.sprays {
+		if s.before(last) || s.day >= last.Grid.Day {
+			held, counted = append(held, s), counted && s.day < last.Grid.Day
+		}
+	}
+	ground, err := groundsOf(held)
+	if err != nil || ground == nil {
+		return nil, err
+	}
+	c, err := change.Cover(f.XY, last.Grid.Map, ground)
+	return &Again{Dates: datesOf(held), Red: c.Hit, Rest: c.Missed, Treated: c.Treated, Counted: counted}, err
+}

@@ -1,0 +1,52 @@
+package compare_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/internal/followup/compare"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
+)
+
+// The red west of a field, 400 m by 400 m, was sprayed up to x = −100: the red ground
+// there and the rest of it add up, and only sprays not long before the last visit count.
+func TestRedGroundThatWasSprayed(t *testing.T) {
+	west := func(x, _ float64) float64 {
+		if x < 0 {
+			return 120
+		}
+		return 2
+	}
+	for name, c := range map[string]struct {
+		day            string
+		some, sawAfter bool
+	}{
+		"between the visits":            {"2031-08-15", true, true},
+		"before the first":              {"2031-08-07", true, true},
+		"21 days before the last":       {"2031-07-31", true, true},
+		"22 days before the last":       {"2031-07-30", false, false},
+		"on the day of the last, after": {"2031-08-21", true, false},
+		"after the last":                {"2031-08-23", true, false},
+	} {
+		t.Run(name, func(t *testing.T) {
+			var visits []*assess.Result
+			for _, day := range []string{"2031-08-14", "2031-08-21"} {
+				visits = append(visits, assessed(t, day, lattice(40, west), assess.Settings{Cell: 10}))
+			}
+			r, err := compare.Run(t.Context(), visits, compare.Settings{Treatments: []compare.Treatment{strip(t, c.day, -250, -100)}})
+			require.NoError(t, err)
+			a := r.Fields[0].Again
+			if !c.some {
+				assert.Nil(t, a)
+				return
+			}
+			require.NotNil(t, a)
+			assert.Equal(t, []any{[]string{c.day}, c.sawAfter}, []any{a.Dates, a.Counted})
+			assert.InDelta(t, 40000, a.Treated, 100)
+			assert.InDelta(t, 40000, a.Red, 100, "all of it is red")
+			assert.InDelta(t, 40000, a.Rest, 8000, "from there to the middle, about")
+		})
+	}
+}

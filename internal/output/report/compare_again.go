@@ -1,0 +1,65 @@
+package report
+
+import (
+	"github.com/geocoris/geocoris/internal/followup/compare"
+	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
+)
+
+const (
+	findOutWhy = "Find out why before spraying it again; the label limits repeats."
+	countFirst = "Count it before spraying it again; the label limits repeats."
+)
+
+// nowIn is what to do now in a field that may have been sprayed: ground that was sprayed
+// not long before is not called for again without asking why.
+func nowIn(f *compare.Field, v verdict.Verdict, u figures.Units) Answer {
+	now := Answer{Asked: "What to do now", Said: []string{PlainAnswer(v, u)}, Now: v.Kind}
+	kind := v.Kind
+	if kind == verdict.Undecided {
+		kind = v.Instead
+	}
+	red, rest := 0.0, 0.0
+	switch a := f.Again; {
+	case a == nil:
+	case kind == verdict.SpotSpray:
+		red, rest = a.Red, a.Rest
+	case kind == verdict.TreatWhole:
+		red, rest = a.Treated, f.Area-a.Treated
+	}
+	if !someGround(red) {
+		return now
+	}
+	switch {
+	case v.Kind == verdict.Undecided:
+	case !someGround(rest):
+		now.Now = verdict.LookAgain
+		now.Said = []string{u.Say("Do not spray again yet; %s.", plainNext(v, "on", u))}
+	case kind == verdict.SpotSpray:
+		now.Said = []string{sentenced(u.Say("Spray the red ground that was not sprayed, %s, and %s.", u.Area(rest), plainNext(v, "on", u)), overWithASpot(v, u))}
+	default:
+		now.Said = []string{u.Say("Spray the ground that was not sprayed, %s, and %s.", u.Area(rest), plainNext(v, "on", u))}
+	}
+	now.Said = append(now.Said, sprayedBefore(f.Again, kind, red, u)...)
+	return now
+}
+
+// sprayedBefore tells of ground to spray that was sprayed, and what comes before spraying
+// it again.
+func sprayedBefore(a *compare.Again, kind verdict.Kind, ground float64, u figures.Units) []string {
+	days := make([]string, len(a.Dates))
+	for i, d := range a.Dates {
+		days[i] = u.Day(d)
+	}
+	first := u.Text(countFirst)
+	if a.Counted {
+		first = u.Text(findOutWhy)
+	}
+	if kind == verdict.SpotSpray {
+		return []string{u.Say("Of the red ground %s was sprayed on %s.", u.Area(ground), joinedIn(u, days)), first}
+	}
+	return []string{u.Say("Of the field %s was sprayed on %s.", u.Area(ground), joinedIn(u, days)), first}
+}
+
+// someGround reports whether an area in m² is seen in figures.
+func someGround(area float64) bool { return figures.Shown(figures.Hectares(area)) > 0 }
