@@ -182,7 +182,7 @@ func drawnFigures(t *rapid.T) verdict.Figures {
 	var stops []fieldstats.Stop
 	for i, v := range append(inside, edge...) {
 		// Apart, or all were neighbours of all: whether neighbours are alike decides nothing here.
-		s := fieldstats.Stop{X: float64(i), Value: v, Units: 10, Hits: math.NaN(), Infested: math.NaN(), Found: v > 0, Inside: 50}
+		s := fieldstats.Stop{X: 100 * float64(i), Value: v, Units: 10, Hits: math.NaN(), Infested: math.NaN(), Found: v > 0, Inside: 50}
 		if i >= len(inside) {
 			s.Inside = 4
 		} else if v >= f.Treat {

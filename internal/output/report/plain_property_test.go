@@ -53,7 +53,7 @@ func invented(t *rapid.T) verdict.Figures {
 	var stops []fieldstats.Stop
 	for i, v := range append(inside, edge...) {
 		// Apart, or all were neighbours of all: whether neighbours are alike decides nothing here.
-		s := fieldstats.Stop{X: float64(i), Value: v, Units: 10, Hits: math.NaN(), Infested: math.NaN(), Found: v > 0, Inside: 50}
+		s := fieldstats.Stop{X: 100 * float64(i), Value: v, Units: 10, Hits: math.NaN(), Infested: math.NaN(), Found: v > 0, Inside: 50}
 		if i >= len(inside) {
 			s.Inside = 4
 		}
