@@ -146,7 +146,8 @@ func (n *Next) back(v *Visit, soonest interp.Grid, field orb.MultiPolygon) {
 }
 
 // whileTheMapIsGood brings the day to go back by forward to that until which the map of
-// the last visit is good, as its verdict has it.
+// the last visit is good, as its verdict has it; of one that is good no longer, to the day
+// after it.
 func (n *Next) whileTheMapIsGood(v *Visit) {
 	days := v.Assess.Days()
 	if len(days) == 0 {
@@ -154,8 +155,15 @@ func (n *Next) whileTheMapIsGood(v *Visit) {
 	}
 	l := v.Levels
 	until := visit.After(days[0], visit.GoodFor(l.TreatAt, l.WatchAt, l.Doubling, visit.Usual))
-	if until < n.GoBackBy {
-		n.GoBackBy, n.Why = until, Reason{Cause: MapGoodUntil}
+	if until == "" {
+		return
+	}
+	why := Reason{Cause: MapGoodUntil}
+	if until <= v.Date {
+		why.Cause = MapLook
+	}
+	if look := visit.NextLook(v.Date, math.Inf(1), until); look < n.GoBackBy {
+		n.GoBackBy, n.Why = look, why
 	}
 }
 

@@ -22,6 +22,7 @@ func TestGoBackWhileTheMapIsGood(t *testing.T) {
 		{20, 7, "2031-08-28"},  // at equality
 		{20, 4, "2031-08-25"},
 		{30, 4, "2031-08-22"},
+		{39, 4, "2031-08-22"}, // good for no day: not on the day of the count
 	} {
 		set := assess.Settings{Levels: assess.LevelSettings{TreatAt: 40, WatchAt: c.watch, Doubling: c.doubling}}
 		stops := lattice(100, low)
@@ -29,6 +30,6 @@ func TestGoBackWhileTheMapIsGood(t *testing.T) {
 		require.NoError(t, err)
 		next := r.Fields[0].Next
 		assert.Equal(t, c.want, next.GoBackBy, c)
-		assert.Equal(t, c.want < "2031-08-28", next.Why.Cause == compare.MapGoodUntil, next.Why)
+		assert.Equal(t, c.want < "2031-08-28" && c.watch < 39, next.Why.Cause == compare.MapGoodUntil, next.Why)
 	}
 }

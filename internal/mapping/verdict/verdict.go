@@ -175,20 +175,18 @@ func of(f *assess.Field, r *assess.Result, s Settings) Verdict {
 // Dated is a verdict with its days, by those on which the field was counted, in their
 // order, and the usual days to the next visit: of several the oldest decides how long
 // the map is good, and the last from when on the next look is. That look is never later
-// than the map is good for, nor before the last count: where the map was no longer good
-// by then it is due on that day.
+// than the map is good for but where that is not beyond the last count: then it is due on
+// the day after it ([visit.NextLook]).
 func (v Verdict) Dated(counted []string, usual float64) Verdict {
 	v.GoodFor = visit.GoodFor(v.Treat, v.Watch, v.Doubling, usual)
-	v.Days = min(v.Days, v.GoodFor)
+	v.Days = max(1, min(v.Days, v.GoodFor))
 	if len(counted) == 0 {
 		return v
 	}
 	first, last := counted[0], counted[len(counted)-1]
 	v.GoodUntil = visit.After(first, v.GoodFor)
-	if v.On = visit.After(last, v.Days); v.On > v.GoodUntil {
-		v.On = max(v.GoodUntil, last)
-		v.Days = visit.Between(last, v.On)
-	}
+	v.On = visit.NextLook(last, v.Days, v.GoodUntil)
+	v.Days = visit.Between(last, v.On)
 	v.Stale = v.GoodUntil < last
 	return v
 }

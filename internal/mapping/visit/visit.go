@@ -69,3 +69,10 @@ func GoodFor(treat, watch, doubling, usual float64) float64 {
 	}
 	return usual
 }
+
+// NextLook is the day of the next look: some days after the last count, +Inf for no such
+// bound, but no later than the map is good, "" for no such day. It is never on the day of
+// that count or before it, as whoever is told so has just been there.
+func NextLook(last string, days float64, goodUntil string) string {
+	return max(Earlier(After(last, days), goodUntil), After(last, 1))
+}

@@ -41,3 +41,21 @@ func TestGoodFor(t *testing.T) {
 		assert.Equal(t, c.want, visit.GoodFor(c.treat, c.watch, c.doubling, visit.Usual), c)
 	}
 }
+
+func TestTheNextLookComesAfterTheCount(t *testing.T) {
+	for _, c := range []struct {
+		days       float64
+		good, want string
+	}{
+		{3, "", "2026-07-18"}, {3, "2026-07-20", "2026-07-18"},
+		{3, "2026-07-18", "2026-07-18"}, // at equality
+		{3, "2026-07-17", "2026-07-17"},
+		{3, "2026-07-16", "2026-07-16"},
+		{3, "2026-07-15", "2026-07-16"}, // not on the day of the count
+		{3, "2026-07-11", "2026-07-16"}, {0, "2026-07-20", "2026-07-16"},
+		{math.Inf(1), "2026-07-18", "2026-07-18"},
+	} {
+		assert.Equal(t, c.want, visit.NextLook("2026-07-15", c.days, c.good), c)
+	}
+	assert.Empty(t, visit.NextLook("", 3, ""), "no day, no look")
+}
