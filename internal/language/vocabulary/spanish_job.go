@@ -34,10 +34,10 @@ func spanishJob() map[string]string {
 		"%s as asked":         "%s como se pidió",
 
 		// what the map said
-		"The map says: %s.":       "El mapa dice: %s.",
-		"%s and look again on %s": "%s y vuelva a revisar el %s",
-		"%s; look again on %s":    "%s; vuelva a revisar el %s",
-		"%s. Look again by %s":    "%s. Vuelva a revisar a más tardar el %s",
+		"The map says: %s.": "El mapa dice: %s.",
+		"%s; look again on %s if it has not been sprayed by then": "%s; vuelva a revisar el %s si para entonces no se ha aplicado",
+		"%s; look again on %s": "%s; vuelva a revisar el %s",
+		"%s. Look again by %s": "%s. Vuelva a revisar a más tardar el %s",
 		"THE MAP SAYS: %s. This job is what it names if that cannot be done today.":  "EL MAPA DICE: %s. Este trabajo es lo que el mapa indica si eso no se puede hacer hoy.",
 		"AGAINST THE MAP, which says: %s. This job was asked for all the same.":      "EN CONTRA DEL MAPA, que dice: %s. Aun así se pidió este trabajo.",
 		"THE MAP SAYS: %s. This job covers only the red ground, %s of %s, as asked.": "EL MAPA DICE: %s. Este trabajo cubre solo la zona roja, %s de %s, como se pidió.",

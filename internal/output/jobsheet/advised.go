@@ -13,7 +13,8 @@ import (
 )
 
 // mapSays is what the map advised, a clause, with the day of the next look; of zones that
-// were edited what it advised before that, which may be "".
+// were edited what it advised before that, which may be "". That day is the last to spray on
+// as well, see [handoff.Job.SprayBy], so it is said as what holds where nothing was sprayed.
 func mapSays(a handoff.Advice, u figures.Units) string {
 	if a.Edited() {
 		a.Verdict, a.Heading = a.Before, a.Before
@@ -23,10 +24,10 @@ func mapSays(a handoff.Advice, u figures.Units) string {
 	switch a.Verdict {
 	case kinds.SpotSpray.String():
 		says = u.Text("spray the red ground")
-		dated = u.Say("%s and look again on %s", says, day)
+		dated = u.Say("%s; look again on %s if it has not been sprayed by then", says, day)
 	case kinds.TreatWhole.String():
 		says = u.Text("spray the whole field")
-		dated = u.Say("%s and look again on %s", says, day)
+		dated = u.Say("%s; look again on %s if it has not been sprayed by then", says, day)
 	case kinds.LookAgain.String():
 		says = u.Text("do not spray yet")
 		dated = u.Say("%s; look again on %s", says, day)
