@@ -3,6 +3,8 @@ package cli_test
 import (
 	"os"
 	"path/filepath"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -40,6 +42,11 @@ func TestExtraStopsAreSaidBesideTheMean(t *testing.T) {
 		assert.NotRegexp(t, `43 stops[;,]`, files[name], name)
 	}
 
+	assert.Contains(t, files["report.html"], "All 37 stops and 6 extra of Pivot")
+	assert.Equal(t, 37, inBars(t, files["report.html"]), "the bars are of the stops of the mean")
+	assert.Contains(t, files["report.html"], "ring: extra, not in the average")
+	assert.Contains(t, files["map.svg"], "extra, not in the average")
+
 	code, long, errs := run(t, week("2", "--only", "Pivot", "--details")...)
 	require.Zero(t, code, errs)
 	assert.Contains(t, long, ": 37 stops and 6 extra, mean ")
@@ -54,4 +61,16 @@ func TestExtraStopsAreSaidBesideTheMean(t *testing.T) {
 	page, err := os.ReadFile(filepath.Join("change", "report.html"))
 	require.NoError(t, err)
 	assert.Contains(t, string(page), "<figcaption>37 stops and 6 extra, average ")
+}
+
+// inBars is how many stops the bars of a page show, by the words for them.
+func inBars(t testing.TB, page string) (stops int) {
+	words := regexp.MustCompile(`<figcaption>Stops by their value:([^<]*)</figcaption>`).FindStringSubmatch(page)
+	require.Len(t, words, 2)
+	for _, count := range regexp.MustCompile(`: (\d+)`).FindAllStringSubmatch(words[1], -1) {
+		n, err := strconv.Atoi(count[1])
+		require.NoError(t, err)
+		stops += n
+	}
+	return stops
 }

@@ -83,6 +83,8 @@ func spanishPage() map[string]string {
 		"on spray ground":                     "en aplicar",
 		"on watch":                            "en vigilar",
 		"on clear":                            "en libre",
+		"extra, not in the average":           "extra, fuera del promedio",
+		"ring: %s":                            "anillo: %s",
 		"All %s of %s":                        "Los %s de %s",
 		"Stops of %s":                         "Puntos de %s",
 		"%s outside":                          "%s afuera",

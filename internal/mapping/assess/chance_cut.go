@@ -37,7 +37,7 @@ func (s site) part(ctx context.Context, f *Field, plain slicing, left []interp.L
 	}
 	f.degrees = sync.OnceValue(func() map[zones.Class]orb.MultiPolygon { return f.Map.LonLat(s.frame) })
 	go f.degrees() // beside what else goes by the zones
-	f.Hindsight = hindsight(plain.samples, plain.levels.TreatAt, func(i int) zones.Class {
+	f.Hindsight = f.hindsight(plain.levels.TreatAt, func(i int) zones.Class {
 		return byCounts.ClassOf(left[i].Value, left[i].Distance, f.Settings.Reach)
 	})
 	f.losses = s.lossesOf(f, plain.surface.Value, m, ok, j)
@@ -192,7 +192,7 @@ func (m *chanceMap) tell(f *Field, plain slicing, left []interp.LeftOut) (*Chanc
 	cuts := zones.Levels{TreatAt: 1, WatchAt: nearOne * m.set.WatchAt}
 	byChance := m.set
 	byChance.Loss = false
-	c.Hindsight = hindsight(plain.samples, plain.levels.TreatAt, func(i int) zones.Class {
+	c.Hindsight = f.hindsight(plain.levels.TreatAt, func(i int) zones.Class {
 		return cuts.ClassOf(byChance.joint(treatChances[i].Ground, watchChances[i].Ground), left[i].Distance, f.Settings.Reach)
 	})
 	c.Calibration = calibrate(treatChances, plain)

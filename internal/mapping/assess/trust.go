@@ -132,11 +132,13 @@ type Hindsight struct {
 	Treat, Watch, Clear int // what leave-one-out gives their places
 }
 
-// hindsight counts by the class that each left-out stop's place would have.
-func hindsight(samples []interp.Sample, treatAt float64, classOf func(i int) zones.Class) Hindsight {
+// hindsight counts by the class that each left-out stop's place would have; extra stops,
+// which stand where much was expected, are left out as they are of the mean.
+func (f *Field) hindsight(treatAt float64, classOf func(i int) zones.Class) Hindsight {
 	var h Hindsight
-	for i, s := range samples {
-		if s.Value < treatAt {
+	all := f.ExtraStops() == 0
+	for i, s := range f.Stops {
+		if s.Value < treatAt || s.Extra && !all {
 			continue
 		}
 		h.Over++

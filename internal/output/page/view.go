@@ -100,6 +100,7 @@ type fieldView struct {
 	Layers      []layerView
 	Scale       []scaleView
 	Sizes       []sizeView
+	Extra       string // what a ring round a stop means; "" where there is none
 	NotRead     string // what ? on the map means; "" where there is none
 	Legend      bool   // of the zones, where they are drawn
 	Zones       []zoneRow
@@ -114,6 +115,7 @@ type fieldView struct {
 	Histogram   chartView
 	Classes     []scene.Class
 	Stops       []stopData
+	AllStops    string // how many, the extra ones said apart
 }
 
 // layerView is a switch.
@@ -239,7 +241,10 @@ func (f Field) view(number int, u figures.Units, b box) (fieldView, fieldData, e
 	for _, s := range f.Field.Stops {
 		v.Stops = append(v.Stops, onMap(stopOf(f.Result, s, u), s, f.Subject, plot))
 	}
-	data.Stops = v.Stops
+	data.Stops, v.AllStops = v.Stops, report.Stops(f.Field, u)
+	if f.Field.ExtraStops() > 0 {
+		v.Extra = u.Text(scene.ExtraMeaning)
+	}
 	if len(f.Unread()) > 0 {
 		v.NotRead = u.Text(scene.UnreadMeaning)
 	}
@@ -319,8 +324,10 @@ func (f Field) trust(v *fieldView, u figures.Units) {
 func (f Field) charts(v *fieldView, u figures.Units) error {
 	var values []float64
 	var pairs []scene.Pair
-	for _, s := range f.Field.Stops {
+	for _, s := range f.Field.Planned() {
 		values = append(values, s.Value)
+	}
+	for _, s := range f.Field.Stops {
 		if !math.IsNaN(s.LeftOut) {
 			pairs = append(pairs, scene.Pair{Found: s.Value, Predicted: s.LeftOut})
 		}

@@ -174,6 +174,14 @@ func UnreadMark(at Point, scale float64) []Item {
 // UnreadMeaning is what the sign of a stop that was not read means.
 const UnreadMeaning = "not read, so the map does not know what was counted there"
 
+// ExtraMark is the sign of an extra stop, a ring round its disc.
+func ExtraMark(at Point, disc, scale float64) Disc {
+	return Disc{Centre: at, Radius: disc + 0.7*scale, Style: Style{Stroke: ink, Width: 0.25 * scale}}
+}
+
+// ExtraMeaning is what the sign of an extra stop means.
+const ExtraMeaning = "extra, not in the average"
+
 // zones are drawn mildest first, so that the edges of the worst stay whole.
 func (s Subject) zones(p Plot, scale float64) (areas, signs []Item) {
 	for i := len(s.Field.Map.Zones) - 1; i >= 0; i-- {
@@ -219,6 +227,9 @@ func (s Subject) stops(p Plot, scale float64) (items []Item) {
 	full := s.full(p, scale)
 	for _, i := range s.byValue() {
 		stop := s.Field.Stops[i]
+		if stop.Extra && s.Field.ExtraStops() > 0 {
+			items = append(items, ExtraMark(p.Point(stop.XY), StopRadius(stop.Value, s.most(), full), scale))
+		}
 		items = append(items, Disc{
 			Centre: p.Point(stop.XY), Radius: StopRadius(stop.Value, s.most(), full),
 			Style: stopStyle(stop.Value, s.Result.Levels.Levels, scale), Key: strconv.Itoa(i),

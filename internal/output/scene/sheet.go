@@ -244,6 +244,7 @@ func (l *layout) stopLegend() {
 	word := l.Units.Say("stops; black: %s or more", l.Units.Short(s.Result.Levels.TreatAt))
 	l.items = append(l.items, Text{At: Point{x, l.y}, Size: text, Colour: ink, Text: word})
 	l.y += 0.6 * text
+	l.extraLegend()
 	if len(s.Unread()) > 0 {
 		l.y += 1.2 * text
 		l.items = append(l.items, UnreadMark(Point{l.Paper.Margin + full, l.y}, l.Paper.Sign)...)
@@ -254,6 +255,19 @@ func (l *layout) stopLegend() {
 	if text := s.notOnMap(l.Units); text != "" {
 		l.write(text, l.Paper.Text, l.Paper.Margin, true)
 	}
+}
+
+// extraLegend shows the ring of extra stops, where there are such.
+func (l *layout) extraLegend() {
+	if l.subject.Field.ExtraStops() == 0 {
+		return
+	}
+	text, sign, r := l.Paper.Text, l.Paper.Sign, l.full/2
+	at := Point{l.Paper.Margin + l.full, l.y + 1.2*text}
+	l.items = append(l.items, ExtraMark(at, r, sign), Disc{Centre: at, Radius: r, Style: stopStyle(0, l.subject.Result.Levels.Levels, sign)})
+	l.y += 0.4 * text
+	l.write(l.Units.Text(ExtraMeaning), text, l.Paper.Margin+2*l.full+0.4*text+0.7*sign, false)
+	l.y += 0.4 * text
 }
 
 // LegendValues are the values that a legend of stops shows: none, the treat level
