@@ -2,16 +2,18 @@ package figures
 
 import "math"
 
-// leastInWords is the least share that is a tenth, and not 9 %.
-const leastInWords = 0.095
+const (
+	leastInWords = 0.095 // is a tenth, and not 9 %
+	wordsOff     = 0.02  // of the whole, is the most that words may be off
+)
 
 // Part is [Units.Part] in English.
 func Part(share float64) string { return Both.Part(share) }
 
 // Part says how large a part of a whole is, in words: a fifth, two thirds, nearly all.
-// The words are the nearest of those that there are, and what is no part, or all, is
-// said of that alone. Less than a tenth is said in whole percent: no words are near
-// enough.
+// The words are the nearest of those that there are, where they are off by no more than
+// 2 % of the whole; other parts are said in whole percent. What is no part, or all, is
+// said of that alone.
 func (u Units) Part(share float64) string {
 	switch {
 	case math.IsNaN(share):
@@ -38,9 +40,13 @@ func (u Units) Part(share float64) string {
 	}
 	best := named[0]
 	for _, n := range named[1:] {
-		if math.Abs(math.Log(n.share/share)) < math.Abs(math.Log(best.share/share)) {
+		if math.Abs(n.share-share) < math.Abs(best.share-share) {
 			best = n
 		}
+	}
+	const rounding = 1e-12
+	if math.Abs(best.share-share) > wordsOff+rounding {
+		return u.Whole(share)
 	}
 	return u.Text(best.words)
 }

@@ -325,7 +325,6 @@ func spanishScreens() map[string]string {
 		"Few found":  "Se halló poco",
 		"The map is no better than the average, so do not go by its red ground alone.": "El mapa no es mejor que el promedio; no se guíe solo por su zona roja.",
 		"Hardly any of the bad ground lies outside the red.":                           "Casi nada del terreno malo queda fuera de lo rojo.",
-		"About %s in %.0f of the bad ground lies outside the red.":                     "Cerca de %s de cada %.0f del terreno malo queda fuera de lo rojo.",
 		"About %s of the bad ground lies outside the red.":                             "Cerca de %s del terreno malo queda fuera de lo rojo.",
 
 		"The map is good until %s.": "El mapa sirve hasta el %s.",

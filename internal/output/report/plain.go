@@ -405,17 +405,11 @@ func OutsideShare(c assess.Chance, zone float64) float64 {
 
 // OutsideRed says such a part in words; "" of none that is known.
 func OutsideRed(part float64, u figures.Units) string {
-	unit := "hectare"
-	if u.InUS() {
-		unit = "acre"
-	}
 	switch {
 	case math.IsNaN(part):
 		return ""
 	case part < 0.02:
 		return u.Text("Hardly any of the bad ground lies outside the red.")
-	case part < 0.4:
-		return u.Say("About %s in %.0f of the bad ground lies outside the red.", u.Counted(1, unit), 1/part)
 	}
 	return u.Say("About %s of the bad ground lies outside the red.", u.Part(part))
 }
