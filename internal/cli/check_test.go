@@ -167,7 +167,7 @@ func TestCleanAndProblems(t *testing.T) {
 			defer f.Close()
 			rows, err := csv.NewReader(f).ReadAll()
 			require.NoError(t, err)
-			assert.Equal(t, []string{"file", "line", "column", "value", "severity", "what", "mend"}, rows[0])
+			assert.Equal(t, []string{"file", "line", "column", "value", "severity", "what", "how to fix it"}, rows[0])
 			var schema struct{ Fields []struct{ Name, Type string } }
 			require.NoError(t, json.Unmarshal([]byte(contents(t, "checked")["clean.schema.json"]), &schema))
 			header, _, _ := strings.Cut(contents(t, "checked")["clean.csv"], "\n")

@@ -16,7 +16,7 @@ import (
 // WriteProblems writes all problems and findings as CSV for a spreadsheet.
 func (r *Report) WriteProblems(w io.Writer) error {
 	c := csv.NewWriter(w)
-	if err := c.Write([]string{"file", "line", "column", "value", "severity", "what", "mend"}); err != nil {
+	if err := c.Write([]string{"file", "line", "column", "value", "severity", "what", "how to fix it"}); err != nil {
 		return err
 	}
 	for _, p := range r.All() {
