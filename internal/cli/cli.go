@@ -49,7 +49,7 @@ const (
 // Run runs the command that args name and returns its exit code.
 func Run(ctx context.Context, args []string, s Streams) int {
 	out := &printed{to: &visible.Writer{To: s.Out}}
-	s.ctx, s.Out, s.Err = ctx, out, unspoken{&visible.Writer{To: s.Err}}
+	s.ctx, s.Out, s.Err = ctx, out, redacted{&visible.Writer{To: s.Err}}
 	root := newRoot(s)
 	root.SetArgs(args)
 	ran, err := root.ExecuteContextC(ctx)
@@ -101,11 +101,11 @@ func (p *printed) Write(text []byte) (int, error) {
 	return n, err
 }
 
-// unspoken passes on words without the passwords of databases in them.
-type unspoken struct{ to io.Writer }
+// redacted passes on words without the passwords of databases in them.
+type redacted struct{ to io.Writer }
 
-func (u unspoken) Write(text []byte) (int, error) {
-	_, err := io.WriteString(u.to, engine.Unspoken(string(text)))
+func (u redacted) Write(text []byte) (int, error) {
+	_, err := io.WriteString(u.to, engine.Redacted(string(text)))
 	return len(text), err
 }
 
@@ -192,11 +192,16 @@ The label is the law; licensed people and local rules decide.`,
 	return root
 }
 
-// writesNoAddress refuses the address of a database where files are written to, before a
+// writesNoAddress refuses an address where files are written to, before a
 // folder bears the password in its name.
 func writesNoAddress(cmd *cobra.Command, _ []string) error {
-	if out := cmd.Flags().Lookup("out"); out != nil && engine.InDatabase(out.Value.String()) {
+	out := cmd.Flags().Lookup("out")
+	switch {
+	case out == nil:
+	case engine.InDatabase(out.Value.String()):
 		return usageError{errors.New("--out: want a name on this disk, not the address of a database")}
+	case strings.Contains(out.Value.String(), "://") || engine.Redacted(out.Value.String()) != out.Value.String():
+		return usageError{errors.New("--out: want a name on this disk, not an address")}
 	}
 	return nil
 }

@@ -13,7 +13,7 @@ import (
 
 // What watches over words hides no terminal.
 func TestATerminalIsFoundBelowWhatWatches(t *testing.T) {
-	assert.Equal(t, os.Stderr, bare(unspoken{&visible.Writer{To: os.Stderr}}))
+	assert.Equal(t, os.Stderr, bare(redacted{&visible.Writer{To: os.Stderr}}))
 }
 
 // The time left goes by what was done since the first call, and a shorter line leaves

@@ -64,7 +64,7 @@ func bare(w io.Writer) io.Writer {
 			w = over.to
 		case *visible.Writer:
 			w = over.To
-		case unspoken:
+		case redacted:
 			w = over.to
 		default:
 			return w

@@ -43,8 +43,8 @@ func SeasonNotes(s any) []string {
 	return nil
 }
 
-// Unspoken is a text for people, without the passwords in what was typed wrongly.
-func Unspoken(text string) string { return season.Unspoken(text) }
+// Redacted is a text for people, without the passwords in what was typed wrongly.
+func Redacted(text string) string { return season.Redacted(text) }
 
 // A VisitRequest asks for a visit to be worked out, to be kept in a season.
 type VisitRequest struct {

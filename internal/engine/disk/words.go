@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"syscall"
 
@@ -49,6 +50,8 @@ const makeRoom = "make room, then run it again"
 func wordsOn(path string, err error) (said, hint string) {
 	name := short(path)
 	switch about, no := os.Stat(path); {
+	case errors.Is(err, fs.ErrNotExist) && nearAddress(path):
+		return name + " is not there", "if it is the address of a database, begin it with postgres://"
 	case errors.Is(err, fs.ErrNotExist):
 		if folder := filepath.Dir(path); !isFolder(folder) {
 			return fmt.Sprintf("%s is not there, nor is its folder", name), "check the folder's name"
@@ -74,6 +77,19 @@ func wordsOn(path string, err error) (said, hint string) {
 		return name + " is a link that leads to itself", "name the file itself"
 	}
 	return "", ""
+}
+
+// nearAddress reports whether a path begins as the address of a database nearly does.
+func nearAddress(path string) bool {
+	scheme, rest, is := strings.Cut(path, "/")
+	switch scheme, marked := strings.CutSuffix(strings.ReplaceAll(scheme, ";", ":"), ":"); {
+	case !is, !marked && !strings.HasPrefix(rest, "/"):
+		return false
+	case survey.Meant(scheme, []string{"postgres"}) != "", survey.Meant(scheme, []string{"postgresql"}) != "":
+		return true
+	default:
+		return slices.Contains([]string{"pg", "pgsql", "psql", "postgis"}, strings.ToLower(scheme))
+	}
 }
 
 // mostShown is how much of a path stands in a message, in letters.
