@@ -72,6 +72,9 @@ func (w Writer) Keep(path string, key []Part, drop bool) (*Kept, error) {
 		return nil, err
 	}
 	k := &Kept{w: w, folder: keptOf(real), at: map[string]piece{}}
+	if info, err := os.Lstat(k.folder); err == nil && !info.IsDir() { // a link leads to what is not ours
+		return nil, fmt.Errorf("%s is no folder of ours; remove it or rename it", k.folder)
+	}
 	if err := w.system().MkdirAll(k.folder); err != nil {
 		return nil, err
 	}
@@ -164,8 +167,14 @@ func (k *Kept) look(key []Part, drop bool) error {
 		return err
 	}
 	for _, e := range entries {
-		if _, err := strconv.Atoi(e.Name()); err == nil && e.Type().IsRegular() {
-			k.files = append(k.files, filepath.Join(k.folder, e.Name()))
+		if _, err := strconv.Atoi(e.Name()); err != nil || !e.Type().IsRegular() {
+			continue
+		}
+		name := filepath.Join(k.folder, e.Name())
+		if is, err := ours(name); err != nil {
+			return err
+		} else if is {
+			k.files = append(k.files, name)
 		}
 	}
 	if drop {
@@ -177,6 +186,23 @@ func (k *Kept) look(key []Part, drop bool) error {
 		}
 	}
 	return nil
+}
+
+// ours reports whether a file begins with a whole key, or is empty, as of a run that was
+// killed before it had written one. No other file is taken up, or removed.
+func ours(name string) (bool, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return false, err
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil || info.Size() == 0 {
+		return err == nil, err
+	}
+	called, content, whole := next(f, info.Size())
+	var key []Part
+	return whole && called == "" && json.Unmarshal(content, &key) == nil, nil
 }
 
 // takeUp finds the pieces of a file, up to the first that is not whole. A file whose first

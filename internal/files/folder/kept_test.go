@@ -101,3 +101,41 @@ func TestPiecesOfSeveralRuns(t *testing.T) {
 	require.NoError(t, err)
 	assert.Empty(t, entries, "nothing was kept")
 }
+
+// Files that are not ours stay, whatever their names are.
+func TestOnlyPiecesAreRemoved(t *testing.T) {
+	out := filepath.Join(t.TempDir(), "out")
+	at := filepath.Join(filepath.Dir(out), ".geocoris-out-kept")
+	require.NoError(t, os.Mkdir(at, 0o700))
+	for _, name := range []string{"1", "2026"} {
+		require.NoError(t, os.WriteFile(filepath.Join(at, name), []byte("a diary of "+name), 0o600))
+	}
+	for _, drop := range []bool{false, true} {
+		k, err := folder.Writer{}.Keep(out, ofThis, drop)
+		require.NoError(t, err)
+		require.NoError(t, k.Save("a", []byte("a")))
+		k.Done()
+		for _, name := range []string{"1", "2026"} {
+			text, err := os.ReadFile(filepath.Join(at, name))
+			require.NoError(t, err)
+			assert.Equal(t, "a diary of "+name, string(text))
+		}
+	}
+}
+
+// A link in the place of the folder leads to what is not ours, and is refused.
+func TestNothingIsKeptBehindALink(t *testing.T) {
+	out, elsewhere := filepath.Join(t.TempDir(), "out"), t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(elsewhere, "1"), []byte("a diary"), 0o600))
+	link := filepath.Join(filepath.Dir(out), ".geocoris-out-kept")
+	if err := os.Symlink(elsewhere, link); err != nil {
+		t.Skip("no links here: ", err)
+	}
+	for _, drop := range []bool{false, true} {
+		_, err := folder.Writer{}.Keep(out, ofThis, drop)
+		assert.EqualError(t, err, link+" is no folder of ours; remove it or rename it")
+	}
+	entries, err := os.ReadDir(elsewhere)
+	require.NoError(t, err)
+	assert.Len(t, entries, 1)
+}
