@@ -19,7 +19,9 @@ const (
 	evenApart   = 1.0 / 2 // nor so many times as near as most places are to the nearest,
 	leastEven   = 1       // with a tenth of them nearer
 	firstShare  = 1.0 / 2 // of the mean of a crowd at least: the count of the first stop, if that stands for it
-	closeTimes  = 2       // as many stops as places usually hold, so near, are one and others beside it
+	closeTimes  = 2       // as many stops as places usually hold, so near, are one and others beside it,
+	mostClose   = 1.0 / 8 // of the places, and
+	fewClose    = 3       // or no more: a second scout went to more
 	mostAlone   = 8       // tenths of the places: the nearest is no farther from them than the spacing
 	mostNearest = 1.5     // of the spacing: how far the nearest place is looked for
 	fewPlaces   = 5       // and as many as there may be for twenty stops each, at which places are looked for first
@@ -130,14 +132,21 @@ type parted struct {
 // of the field are none. The one that stands for them is the one marked as planned, or of
 // such, or of all where none is, that with the least count that is no less than their mean,
 // so that no place counts for less than it is, and copies of one stop count as that stop.
-// A few beside a stop marked as planned take in no other that is.
+// A few beside a stop marked as planned take in no other that is; where few are beside stops
+// at many places, a second scout was there, whose counts are worth as much.
 func (p parted) beside(reach float64, times int, near neighbours, at []orb.Point, counts counted, found []Together) []Together {
-	taken := takenBy(found, len(at))
-	for _, g := range near.groups(near.near(reach)) {
+	taken, groups := takenBy(found, len(at)), near.groups(near.near(reach))
+	many := groups[:0:0]
+	for _, g := range groups {
 		g = slices.DeleteFunc(g, func(i int) bool { return taken[i] })
-		if len(g) < max(closeTimes, times*p.usual) {
-			continue
+		if len(g) >= max(closeTimes, times*p.usual) {
+			many = append(many, g)
 		}
+	}
+	if times < crowdTimes && float64(len(many)) > max(fewClose, mostClose*float64(len(groups))) {
+		return found
+	}
+	for _, g := range many {
 		t := crowdOf(g, at, counts)
 		if times < crowdTimes && counts.planned[t.At] {
 			t = Together{At: t.At}
@@ -166,7 +175,7 @@ func (p parted) cameBack(near neighbours, at []orb.Point, counts counted, found 
 			continue
 		}
 		first := counts.first(counts.anyPlanned(g))
-		if first < 0 {
+		if first < 0 || counts.values[first] < counts.treatAt {
 			continue
 		}
 		if last := slices.MaxFunc(g, func(a, b int) int { return ranks[a] - ranks[b] }); ranks[last]-ranks[first] < len(g) {
@@ -227,9 +236,10 @@ func nearestOf(places []orb.Point, most float64) []float64 {
 	return all
 }
 
-// crowdOf is a group of stops as a crowd. A hot one that was walked first stands for it, as
-// where the others were marked as extra, unless it is much colder than they are. Else, of
-// equal counts the one nearest to the first of the group does.
+// crowdOf is a group of stops as a crowd. The one that was walked first stands for it, as
+// where the others were marked as extra, unless it is much colder than they are; of a few
+// whose order is not known the one that its place says, since the higher of two honest
+// counts is too high. Else, of equal counts the one nearest to the first of the group does.
 func crowdOf(group []int, at []orb.Point, counts counted) Together {
 	var sum float64
 	of, values := counts.anyPlanned(group), counts.values
@@ -238,7 +248,11 @@ func crowdOf(group []int, at []orb.Point, counts counted) Together {
 	}
 	// A hair less, so that as many equal counts are no less than their mean.
 	mean := sum / float64(len(of)) * (1 - 1e-12)
-	if first := counts.first(of); first >= 0 {
+	first := counts.first(of)
+	if any := slices.MinFunc(of, func(a, b int) int { return before(at[a], at[b]) }); first < 0 && len(of) < crowdTimes && values[any] >= firstShare*mean {
+		first = any
+	}
+	if first >= 0 {
 		t := Together{At: first}
 		t.of(group, at)
 		return t

@@ -90,10 +90,9 @@ func TestTypedInStopsAreTakenAsMarked(t *testing.T) {
 	}
 }
 
-// A hot stop walked first is not put in place of others that are more than twice as hot, nor
-// a cold one in place of hot ones.
+// A stop walked first is not put in place of others that are more than twice as hot.
 func TestTheFirstStopHidesNothing(t *testing.T) {
-	for _, c := range []struct{ first, others, want float64 }{{100, 150, 100}, {50, 150, 150}, {39, 60, 60}, {40, 60, 40}} {
+	for _, c := range []struct{ first, others, want float64 }{{100, 150, 100}, {50, 150, 150}, {39, 60, 39}, {40, 60, 40}} {
 		at := netOf(5)
 		stops := walked(append(at, roundAbout(at[12], 2, 5)...)...)
 		for i := range stops {
@@ -133,4 +132,30 @@ func TestWhoComesBackIsAtThePlace(t *testing.T) {
 	}
 	stops[24].Value, stops[25].Value = 90, 100
 	assert.Empty(t, markTogether(squareArea, 40, stops))
+}
+
+// A stop beside another is none of its own at a few places; at more a second scout was there,
+// whose counts are averaged with the first one's.
+func TestASecondScoutsCountsAreAveraged(t *testing.T) {
+	for _, c := range []struct{ places, wanted int }{{1, 1}, {fewClose, fewClose}, {fewClose + 1, 0}, {8, 0}, {16, 0}} {
+		at := netOf(4)
+		for i := range c.places {
+			at = append(at, roundAbout(at[i], 1, 8)...)
+		}
+		stops := walked(at...)
+		for i := range stops {
+			stops[i].Name, stops[i].Value = fmt.Sprint(i+1), float64(10+i)
+		}
+		markTogether(squareArea, 40, stops)
+		assert.Equal(t, c.wanted, extras(stops), "%d places", c.places)
+	}
+	at := netOf(6) // an eighth of 36 places is more than few
+	for i := range 5 {
+		at = append(at, roundAbout(at[i], 1, 8)...)
+	}
+	stops := walked(at...)
+	markTogether(squareArea, 40, stops)
+	assert.Zero(t, extras(stops), "5 of 36")
+	markTogether(squareArea, 40, stops[:40])
+	assert.Equal(t, 4, extras(stops[:40]), "4 of 36")
 }

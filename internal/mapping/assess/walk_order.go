@@ -46,8 +46,9 @@ func (c counted) earlier(group []int) func(a, b int) int {
 }
 
 // first is the stop of a group that was counted before all others and stands for them as
-// if these were marked as extra. It is -1 where that is not known, or where that stop is
-// not hot, or has less than half of the mean of all: what is hot is not hidden by it.
+// if these were marked as extra: of two honest counts the higher would be too high. It is -1
+// where that is not known, or where that stop has less than half of the mean of all: what is
+// hot is not hidden by it.
 func (c counted) first(group []int) int {
 	earlier := c.earlier(group)
 	first, alone, sum := group[0], true, c.values[group[0]]
@@ -60,7 +61,7 @@ func (c counted) first(group []int) int {
 			alone = false
 		}
 	}
-	if !alone || c.values[first] < max(c.treatAt, firstShare*sum/float64(len(group))) {
+	if !alone || c.values[first] < firstShare*sum/float64(len(group)) {
 		return -1
 	}
 	return first
