@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -98,6 +99,11 @@ func runRecord(s Streams, path string, o engine.RecordSettings, language vocabul
 	if !quiet {
 		farDays(s, append(made.FarDays, made.Notes...))
 		fmt.Fprintln(s.Out, language.Say("%s: %s, and a line of %s", path, made.Name, engine.AppliedTable))
+		for _, f := range made.Files {
+			if strings.HasSuffix(f.Name, ".geojson") {
+				fmt.Fprintln(s.Out, language.Say("the ground, for compare --treated: %s", filepath.Join(path, f.Name)))
+			}
+		}
 	}
 	return nil
 }

@@ -399,7 +399,7 @@ func TestCompareRefusals(t *testing.T) {
 		{"no out", []string{"compare", "week1.csv", "week2.csv", "--field", "field.geojson"}, 2, "--out"},
 		{"no field", []string{"compare", "week1.csv", "week2.csv", "--out", "x"}, 2, "--field"},
 		{"one visit", []string{"compare", "week1.csv", "--field", "field.geojson", "--out", "x"}, 1, "two or more"},
-		{"twice the same", []string{"compare", "week1.csv", "week1.csv", "--field", "field.geojson", "--out", "x"}, 1, "two visits on"},
+		{"twice the same", []string{"compare", "week1.csv", "week1.csv", "--field", "field.geojson", "--out", "x"}, 1, "week1.csv and week1.csv: two visits on 2026-07-08 in field"},
 		{"missing file", []string{"compare", "week1.csv", "week9.csv", "--field", "field.geojson", "--out", "x"}, 1, "week9.csv"},
 		{"wrong forecast", []string{"compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "x", "--forecast", "soon"}, 2, "forecast"},
 		{"early forecast", []string{"compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "x", "--forecast", "2026-07-15"}, 1, "later day"},

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"os"
 
 	"github.com/spf13/cobra"
 
@@ -48,6 +49,9 @@ func runSeasonMerge(s Streams, into string, from []string, u figures.Units) erro
 			return usageError{fmt.Errorf("%s: is the season to merge into; name the others after it", disk.ShownSeason(path))}
 		}
 		source, closeIt, err := disk.OpenSeasonToTake(path)
+		if _, lost := os.Stat(path); err != nil && lost == nil && !disk.IsSeason(path) {
+			return hintedError{err, "season merge puts seasons together; counts are added to one with geocoris season add"}
+		}
 		if err != nil {
 			return err
 		}

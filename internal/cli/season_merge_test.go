@@ -121,6 +121,8 @@ func TestAMergedSeasonAsksWhichVisitCounts(t *testing.T) {
 		{"season merge office.gpkg", "season merge: FROM is missing"},
 		{"season merge office.gpkg none.gpkg", "none.gpkg"},
 		{"season merge office.gpkg week1.csv", "no GeoPackage"},
+		{"season merge office.gpkg week1.csv", "hint: season merge puts seasons together"},
+		{"compare office.gpkg --out x --without 9", "hint: there are visits 1, 2, 3"},
 		{"season add office.gpkg week2.csv --field field.geojson --treat-at 44 --author Cleo --replace", "s: add these counts to a season of your own, and season merge keeps both"},
 	} {
 		code, _, errs = run(t, strings.Fields(c.args)...)

@@ -7,6 +7,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/followup/compare"
@@ -79,9 +80,14 @@ func AddToSeason(ctx context.Context, q SeasonAddRequest) (out SeasonAddOutcome,
 		out.Notes = append(out.Notes, told.Notes()...)
 	}
 	for _, v := range visits {
+		before, err := file.Fields()
+		if err != nil {
+			return out, err
+		}
 		if err := q.store(file, v, &out); err != nil {
 			return out, err
 		}
+		out.Notes = append(out.Notes, fieldsRenamed(before, v.Fields)...)
 	}
 	for _, t := range treatments {
 		id, err := file.AddTreatment(season.Record{Date: t.Date, Note: t.Note, ReentryHours: t.ReentryHours, Ground: t.Ground})
@@ -123,6 +129,21 @@ func (q SeasonAddRequest) store(file SeasonWriter, v season.Visit, out *SeasonAd
 	}
 	out.Visits = append(out.Visits, StoredVisit{id, v.Date, len(v.Stops)})
 	return nil
+}
+
+// fieldsRenamed names the fields that the season knows by another name only: their days are
+// compared with nobody's.
+func fieldsRenamed(before, now []geo.Field) (notes []string) {
+	for _, f := range now {
+		if slices.ContainsFunc(before, func(b geo.Field) bool { return b.Name == f.Name }) {
+			continue
+		}
+		i := slices.IndexFunc(before, func(b geo.Field) bool { return b.Boundary.Equal(f.Boundary) })
+		if i >= 0 {
+			notes = append(notes, fmt.Sprintf("field %q lies on the same ground as field %q of the season: under two names its visits are not compared; if it is one field, name it as before", f.Name, before[i].Name))
+		}
+	}
+	return notes
 }
 
 // known says which visit the counts are already.

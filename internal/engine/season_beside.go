@@ -41,7 +41,7 @@ func WithoutVisits(weeks []Week, numbers []int64) ([]Week, error) {
 	}
 	for _, n := range numbers {
 		if !slices.ContainsFunc(lines, func(l season.Line) bool { return l.ID == n }) {
-			return nil, usage(fmt.Errorf("--without %d: there is no such visit; season list shows those there are", n))
+			return nil, usage(hinted(fmt.Errorf("--without %d: there is no such visit", n), "there are visits "+numbersOf(lines)+"; season list shows each"))
 		}
 	}
 	if len(lines) > 0 && !slices.ContainsFunc(lines, func(l season.Line) bool { return !slices.Contains(numbers, l.ID) }) {
@@ -49,6 +49,14 @@ func WithoutVisits(weeks []Week, numbers []int64) ([]Week, error) {
 	}
 	out[at].Season = without{weeks[at].Season, numbers}
 	return out, nil
+}
+
+func numbersOf(lines []season.Line) string {
+	var all []string
+	for _, l := range lines {
+		all = append(all, fmt.Sprint(l.ID))
+	}
+	return listed(all)
 }
 
 type without struct {

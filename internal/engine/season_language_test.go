@@ -45,3 +45,16 @@ func TestAPageMadeLaterIsInTheLanguageOfTheMap(t *testing.T) {
 	require.NoError(t, err)
 	assert.True(t, string(content(t, made.Files, "report.html")) == string(content(t, later.Files, "report.html")))
 }
+
+// A field under another name on the same ground is told of: no visits of it are compared.
+func TestAFieldOfAnotherNameOnOneGroundIsTold(t *testing.T) {
+	var m memory
+	_, err := engine.AddToSeason(t.Context(), m.add(t, "week1"))
+	require.NoError(t, err)
+	q := m.add(t, "week2")
+	q.Visit.Boundary.Content = []byte(strings.Replace(string(q.Visit.Boundary.Content), "Corner block", "Corner", 1))
+	stored, err := engine.AddToSeason(t.Context(), q)
+	require.NoError(t, err)
+	assert.Contains(t, strings.Join(stored.Notes, "\n"), `field "Corner" lies on the same ground as field "Corner block" of the season`)
+	assert.NotContains(t, strings.Join(stored.Notes, "\n"), `field "Pivot"`)
+}

@@ -217,11 +217,25 @@ func (r *Result) field(results []*assess.Result, i int) (f *Field, err error) {
 	slices.SortStableFunc(f.Visits, func(a, b *Visit) int { return strings.Compare(a.Date, b.Date) })
 	for k := 1; k < len(f.Visits); k++ {
 		if f.Visits[k].Date == f.Visits[k-1].Date {
-			return nil, fmt.Errorf("two visits on %s: give their samples as one visit, or the right days", f.Visits[k].Date)
+			return nil, fmt.Errorf("%s and %s: two visits on %s in field %q: give their samples as one visit, or the right days",
+				filesOf(f.Visits[k-1]), filesOf(f.Visits[k]), f.Visits[k].Date, f.Name)
 		}
 	}
 	f.Scale = scaleOf(f.Visits, r.Statistic)
 	return f, r.measure(f)
+}
+
+// filesOf are the files of a visit's counts, in their order.
+func filesOf(v *Visit) string {
+	var names []string
+	for _, s := range v.Assess.Stops {
+		for i := range s.Records {
+			if name := s.Records[i].File; !slices.Contains(names, name) {
+				names = append(names, name)
+			}
+		}
+	}
+	return strings.Join(names, ", ")
 }
 
 // visit lays one morning on the field's lattice.

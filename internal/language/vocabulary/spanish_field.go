@@ -29,6 +29,7 @@ func spanishField() map[string]string {
 		"merged into %s: %s added, %d there already":                              "reunido en %s: %s más, %d ya estaban",
 		"%s added, %d there already":                                              "%s más, %d ya estaban",
 		"visit %d of the season":                                                  "la visita %d de la temporada",
+		"the ground, for compare --treated: %s":                                   "el terreno, para compare --treated: %s",
 		"%s: %s, and a line of %s":                                                "%s: %s, y una línea de %s",
 		"observer without a name":                                                 "observador sin nombre",
 		"guesses %s for every 100":                                                "calcula %s por cada 100",
