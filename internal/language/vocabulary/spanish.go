@@ -133,7 +133,7 @@ func spanishScreens() map[string]string {
 		"%% of %s at or above %g":           "%% de %s con %g o más",
 		"%% of %s with %s":                  "%% de %s con %s",
 		"%% of %s with a %s at or above %g": "%% de %s con una %s de %g o más",
-		"%% of %s with any":                 "%% de %s con alguno",
+		"%% of %s with the pest":            "%% de %s con la plaga",
 		"mean per %s":                       "promedio por %s",
 		"a %s":                              "por %s",
 		"an %s":                             "por %s",

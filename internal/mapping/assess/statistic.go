@@ -46,7 +46,7 @@ func (s Statistic) In(l vocabulary.Language) string {
 	case s.Sign != "":
 		return l.Say("%% of %s with %s", units, l.Text(s.Sign))
 	case s.Part != "" && s.Tally == 1:
-		return l.Say("%% of %s with any", units)
+		return l.Say("%% of %s with the pest", units)
 	case s.Part != "":
 		return l.Say("%% of %s with a %s at or above %g", units, l.Things(1, s.Part), s.Tally)
 	case s.Tally > 0:

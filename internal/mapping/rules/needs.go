@@ -167,7 +167,7 @@ func columnsOf(l Level, effort string) []Column {
 		columns[0] = Column{"mean", r.Measure + ", mean", ""}
 	}
 	if r.InfestedShare > 0 {
-		columns = append(columns, Column{"infested", unit + " with any", ""})
+		columns = append(columns, Column{"infested", unit + " with the pest", ""})
 	}
 	return columns
 }

@@ -157,7 +157,7 @@ func (r Rule) StatedAs(b Band) string {
 	case b.Sign != "":
 		return who + " with " + b.Sign
 	case b.Tally == 1:
-		return who + " with any"
+		return who + " with the pest"
 	case r.Part != "":
 		return fmt.Sprintf("%s with a %s at or above %g", who, r.Part, b.Tally)
 	}

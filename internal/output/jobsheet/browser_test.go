@@ -178,7 +178,7 @@ func TestTheSheetPrintsOnBothPapers(t *testing.T) {
 			}
 		}
 		text := all.String()
-		for _, want := range []string{"How this was worked out", "To spray by treatable", "Which file for what", "All fields together", "Pre-harvest interval"} {
+		for _, want := range []string{"How this was worked out", "To spray in all", "Which file for what", "All fields together", "Pre-harvest interval"} {
 			assert.Contains(t, text, want, name)
 		}
 		for _, feature := range s.Result.Switches() {

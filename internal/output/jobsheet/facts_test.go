@@ -81,7 +81,7 @@ func TestEveryFigureOnThePageIsTheJobs(t *testing.T) {
 			shows(t, row("Red ground"), j.Ground.Treat/area, "treat")
 			shows(t, row("Spray ground"), geo.Area(j.Ground.Spray)/area, "ground")
 			shows(t, row("To spray"), c.Sprayed/area, "sprayed")
-			shows(t, row("Treatable"), c.Treatable/area, "treatable")
+			shows(t, row("Can be sprayed"), c.Treatable/area, "treatable")
 			shows(t, row("With margin, in the field"), j.Ground.Grown/area, "with margin")
 			shows(t, row("Margin"), (4.9+0.5*2)/length, "margin")
 			shows(t, row("Passes"), float64(len(j.Plan.Passes)), "passes")

@@ -46,8 +46,8 @@ func TestEachFigureStandsInItsPlace(t *testing.T) {
 	text := screen(t, distinct(t))
 	for label, value := range map[string]string{
 		"Field": "61.0 ha", "Red ground": "31.0 ha. Grown by 14 m: 5 m for GPS error, 1.5 m for 3 days of spread, 7 m as asked", "With margin, in the field": "37.0 ha", "To spray": "30.0 ha",
-		"Margin":          "13.5 m: positions √(3² stop + 4² sprayer) m + growth 0.5 m × 3 d + asked 7 m",
-		"Missed, overlap": "4.00 ha, 5.00 ha", "Treatable": "20.0 ha of the spray ground", "Beside the spray ground": "3.00 ha",
+		"Margin":          "13.5 m: GPS error 5 m (stops 3 m, sprayer 4 m) + growth 0.5 m × 3 d + asked 7 m",
+		"Missed, overlap": "4.00 ha, 5.00 ha", "Can be sprayed": "20.0 ha of the spray ground", "Beside the spray ground": "3.00 ha",
 		"Nearest keep-off":    "creek, 44 m off; set-back 20 m",
 		"Not field, kept off": "field B, 3 m off; 2 places left out of the field (ponds or the like), 12 m off; 3 gaps between parts of the field, 8 m off. No set-back",
 		"Steer round":         "for 45.6 m the boom's middle", "To drive": "1.80 km", "Driven on, off": "1.23 km, 0.57 km", "Turns": "11", "Sections": "4 of 6 m",
@@ -60,7 +60,7 @@ func TestEachFigureStandsInItsPlace(t *testing.T) {
 	for _, line := range []string{
 		"  Spray 30.0 ha to cover the hatched ground, in 9 passes of 24 m, on Saturday 18 July.",
 		"  Keep off: hives by 30 m; creek by 20 m; far by 1 m; field B; 2 places left out of the field (ponds or the like); 3 gaps between parts of the field.",
-		"  Spray ground:               29.0 ha", "  To spray by treatable:      1.50",
+		"  Spray ground:               29.0 ha", "  To spray in all:            1.50 times what can be sprayed",
 		"  9.00 ha stays unsprayed, at 2 places: the crosses on the map.", "  2.00 ha is sprayed past the field's edge. Shut nozzles there",
 		"  5.00 ha is sprayed twice.", "  4.00 ha is missed.",
 		"  Kept off hives:             1.50 ha cut out, with a set-back of 30 m", "  Kept off creek:             0.70 ha cut out, with a set-back of 20 m",

@@ -2,6 +2,7 @@ package jobsheet
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"github.com/geocoris/geocoris/geo"
@@ -27,8 +28,8 @@ func (s Sheet) workedRows(j *handoff.Job) []row {
 	rows = append(rows, []row{
 		s.row("With margin, in the field", u.Area(j.Ground.Grown)),
 		s.row("Spray ground", u.Area(f.Ground)),
-		s.row("Treatable", u.Say("%s of the spray ground", u.Area(f.Treatable))),
-		s.row("To spray by treatable", fmt.Sprintf("%.2f", f.Ratio())),
+		s.row("Can be sprayed", u.Say("%s of the spray ground", u.Area(f.Treatable))),
+		s.row("To spray in all", u.Say("%.2f times what can be sprayed", f.Ratio())),
 	}...)
 	if f.Missed > leastTold || f.Overlap > leastTold {
 		rows = append(rows, s.row("Missed, overlap", u.Area(f.Missed)+", "+u.Area(f.Overlap)))
@@ -72,7 +73,7 @@ func (s Sheet) marginParts(m spray.Margin) string {
 	if s.Units.InUS() {
 		size, unit = geo.MetresPerFoot, "ft"
 	}
-	parts := []string{s.Units.Say("positions √(%s² stop + %s² sprayer) %s", figures.Short(m.StopError/size), figures.Short(m.SprayerError/size), unit)}
+	parts := []string{s.positions(m.StopError/size, m.SprayerError/size, unit)}
 	if m.Spread() > 0 {
 		parts = append(parts, s.Units.Say("growth %s %s × %s d", figures.Short(m.Growth/size), unit, figures.Short(m.Days)))
 	}
@@ -80,4 +81,13 @@ func (s Sheet) marginParts(m spray.Margin) string {
 		parts = append(parts, s.Units.Say("asked %s %s", figures.Short(m.Extra/size), unit))
 	}
 	return strings.Join(parts, " + ")
+}
+
+// positions are the GPS errors that a margin allows for, together the root of the sum of
+// their squares.
+func (s Sheet) positions(stop, sprayer float64, unit string) string {
+	if sprayer == 0 {
+		return s.Units.Say("GPS error of the stops %s %s", figures.Short(stop), unit)
+	}
+	return s.Units.Say("GPS error %s %s (stops %s %s, sprayer %s %s)", figures.Short(math.Hypot(stop, sprayer)), unit, figures.Short(stop), unit, figures.Short(sprayer), unit)
 }

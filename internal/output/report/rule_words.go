@@ -29,14 +29,14 @@ func RuleLevel(r rules.Rule, b rules.Band, u figures.Units) string {
 	return level + " " + levelShare(r, b, u)
 }
 
-// levelShare is what a rule on shares counts: "% of plants with any".
+// levelShare is what a rule on shares counts: "% of plants with the pest".
 func levelShare(r rules.Rule, b rules.Band, u figures.Units) string {
 	units := u.Language().Things(2, r.Unit)
 	switch {
 	case b.Sign != "":
 		return u.Say("%% of %s with %s", units, u.Text(b.Sign))
 	case b.Tally == 1:
-		return u.Say("%% of %s with any", units)
+		return u.Say("%% of %s with the pest", units)
 	case r.Part != "":
 		return u.Say("%% of %s with a %s at or above %g", units, u.Language().Things(1, r.Part), b.Tally)
 	}
