@@ -197,6 +197,9 @@ func plainCause(r compare.Reason, u figures.Units) string {
 func visitsLookOut(f *compare.Field, s *compare.Step, u figures.Units) []string {
 	var unlike []string
 	for _, d := range s.Unlike {
+		if d.In == compare.Stages {
+			continue // a crop grows from week to week, which asks nothing; the details tell it
+		}
 		unlike = append(unlike, unlikeIn(d.In, u))
 	}
 	differ := ""
