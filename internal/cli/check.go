@@ -26,19 +26,20 @@ func newCheck(s Streams) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "check SAMPLES... [--field BOUNDARY] [--out FOLDER]",
 		Short: "Look over a morning's counts before they are mapped",
-		Long: `check reads samples as map does and names what is wrong with them, one line each:
-file, line, column, value, what is wrong and how to fix it. Refused rows are set aside;
-doubtful ones are used. With a boundary it also compares positions with the field:
-swapped latitude and longitude, lost signs, minutes written as decimals (offered,
-and read so with --fix), stops outside, and what the edge says beside the inside.
+		Long: `check reads samples as map does and names what is wrong with them, one line each.
+A line gives file, line, column, value, what is wrong and how to fix it. Refused rows
+are set aside; doubtful ones are used. With a boundary it also compares positions with
+the field.
+It finds swapped latitude and longitude, lost signs, stops outside, and minutes written
+as decimals, which --fix reads. It also tells what the edge says beside the inside.
 
-With --out it writes problems.csv for a spreadsheet, clean.csv with the rows that
-are used as they were understood (with a boundary, those of stops that lie in a
-field), and clean.schema.json, a Frictionless Table Schema of it. Rows that could not
-be read stand last in clean.csv, with "not read" for a count, so that a map of it
-still tells that somebody counted there: write the right count over it, or take the
-row out. Exit codes: 0 done; 1 could not be done, or nothing can be used; 2 wrong
-usage; 3 rows are refused and --strict was given.`,
+With --out it writes problems.csv for a spreadsheet, and clean.csv with the rows that
+are used, as they were understood. With a boundary these are of stops that lie in a
+field. clean.schema.json is a Frictionless Table Schema of it. Rows that could not be
+read stand last in clean.csv, with "not read" for a count: so a map of it still tells
+that somebody counted there. Write the right count over it, or take the row out. Exit
+codes: 0 done; 1 could not be done, or nothing can be used; 2 wrong usage; 3 rows are
+refused and --strict was given.`,
 		Example: `  geocoris check week3.csv --field field.geojson
   geocoris check week3.csv --field field.geojson --fix swap --out checked
   geocoris check counts.xlsx --json`,

@@ -167,8 +167,8 @@ func newRoot(s Streams) *cobra.Command {
 		Use:   "geocoris",
 		Short: "From a morning's GPS-tagged pest counts to a map of where to treat, watch, and what is clear",
 		Long: `geocoris turns a morning's GPS-tagged pest counts into a map of where to treat,
-where to watch, and what is clear, with what the counts themselves say of how far
-the map may be believed. It works offline, for any pest counted at points.
+where to watch, and what is clear. The counts themselves say how far the map may be
+believed. It works offline, for any pest counted at points.
 
 The label is the law; licensed people and local rules decide.`,
 		Example: `  geocoris demo trial

@@ -39,15 +39,15 @@ func newCompare(s Streams) *cobra.Command {
 		Use:   "compare WEEK1 WEEK2... --field BOUNDARY --out FOLDER",
 		Short: "Tell what grew, what died, whether the spray worked, and when to go back",
 		Long: `compare lays several visits to the same fields on one another. Each WEEK is a file
-of counts, a folder that map wrote, or a season file, which holds several visits; a
+of counts, a folder that map wrote, or a season file, which holds several visits. A
 single file of counts with several days is parted by them. All visits are assessed
-with the same settings: those that the season, or the last folder of map, keeps, or
-the defaults of map; flags go before them.
+with the same settings: those that the season, or the last folder of map, keeps. Else
+they are the defaults of map; flags go before them.
 
-It tells how the mean changed and whether that stands out from the noise, how much
-ground went from zone to zone, where each hotspot went, when ground will reach the
-treat level, and, with the ground that was treated, whether it worked: compared with
-stops in ground that nobody treated between the visits. Growth, days and forecast
+It tells how the mean changed and whether that stands out from the noise. It tells how
+much ground went from zone to zone, where each hotspot went, and when ground will reach
+the treat level. With the ground that was treated it tells whether that worked, by stops
+in ground that nobody treated between the visits. Growth, days and forecast
 then come from ground that was not treated; with too few stops in it there is no
 forecast. Numbers grow by a factor, shares of a --tally by one of their odds.
 
@@ -58,7 +58,8 @@ Stops that lie close are taken as one place. Where fewer than six are, the visit
 are compared by all their stops.
 
 It writes change.geojson, hotspots.geojson, change.kml with time spans,
-compare.json, run.json; with --forecast forecast.geojson; with --cells
+compare.json and run.json. With --forecast
+it writes forecast.geojson, with --cells
 cells-N.csv, one row for each node of field N. What is forecast says so.`,
 		Example: `  # three weeks of the invented data
   geocoris compare trial/week1.csv trial/week2.csv trial/week3.csv --field trial/field.geojson --out trial/change

@@ -21,24 +21,24 @@ func newHandoff(s Streams) *cobra.Command {
 		Use:   "handoff MAPDIR|ZONES --swath WIDTH --out FOLDER",
 		Short: "Hand the ground to spray to the applicator: spray ground, passes, machine files, job sheet",
 		Long: `handoff takes the zones of a map, its folder or zones.geojson, and writes one folder
-for the applicator: the ground to spray, passes with the places where the boom goes
-on and off, files for machines and receivers, and a job sheet to print.
+for the applicator. It holds the ground to spray and passes with the places where the
+boom goes on and off. It also holds files for machines and receivers, and a job sheet
+to print.
 
-Red ground, the zones to treat, is grown by a margin (position errors of the stops and the sprayer,
-growth until the spraying; each part is shown) within the field. Days whose growth
+Red ground, the zones to treat, is grown by a margin within the field. Its parts are
+shown: position errors of the stops and the sprayer, growth until the spraying. Days whose growth
 the map has grown its zones by already (--spray-in) are not added again. Keep-offs with
-their set-backs are cut out last, and no section that is on ever reaches into one,
-into a hole of the field, a gap between its parts or another field of the map; passes
+their set-backs are cut out last. No section that is on ever reaches into one. Nor does it reach into
+a hole of the field, a gap between its parts or another field of the map. Passes
 end there. What no section can do is listed with its area. Spraying is on or off;
 there is no reduced dose.
 
 Passes go along the rows (--rows, or what the boundary says of the field), else along the
-longest edge; --fewest-passes may lead across the rows, and the sheet says so. The flight
+longest edge. --fewest-passes may lead across the rows, and the sheet says so. The flight
 file is for what flies: passes in their order, and turns round the keep-offs.
 
-Places of on and off are where the switch is to be thrown: earlier by speed × lag. With
---grid all areas are of the cells: one is on where half of it or more is spray ground,
-none of it is closed and all of it is field.
+Places of on and off are where the switch is to be thrown: earlier by speed × lag. With --grid all areas are of the cells. One is on where half of it or more is spray
+ground, none of it is closed and all of it is field.
 
 The job follows the map: its red ground, or the whole field where it says that, unless
 --red-only asks for the red ground alone. Where it says not to spray now no job is
@@ -46,8 +46,9 @@ made, but with --against-verdict. Where it is not decided, --fallback makes the 
 that it names for when the stops asked for cannot be walked today.
 
 The zones are compared with the record of their map. Where a person edited them, in a
-program for maps, --trust-edited takes them: they are cut at the field, areas are worked
-out anew, and every sheet says that they were edited by hand.
+program for maps, --trust-edited takes them.
+They are cut at the field, areas are worked out anew, and every sheet says that they
+were edited by hand.
 
 Numbers carry their unit: 24m, 80ft, 12km/h, 8mph, 140L/ha, 15gal/ac, 2000L, 600gal.
 No product, rate, interval or speed is preset: sums are made only of what you type

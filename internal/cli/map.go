@@ -24,15 +24,15 @@ func newMap(s Streams) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "map SAMPLES... --field BOUNDARY --out FOLDER",
 		Short: "Zone fields into treat, watch and clear by a morning's counts",
-		Long: `map reads counts with their positions (CSV, .xlsx, or points of GeoJSON, KML, KMZ,
-GPX, a Shapefile or a GeoPackage; one row for a leaf, a plant or a stop; - reads
-standard input) and field boundaries, interpolates the counts within each field by inverse
-distance weighting, and parts the fields into treat, watch and clear.
+		Long: `map reads counts with their positions and field boundaries. It interpolates the counts
+within each field by inverse distance weighting, and parts the fields into treat, watch
+and clear. Counts are CSV, .xlsx, or points of GeoJSON, KML, KMZ, GPX, a Shapefile or a
+GeoPackage. There is one row for a leaf, a plant or a stop; - reads standard input.
 
-Columns: stop, longitude, latitude, count are required; leaves (how many were
-looked at), empty (how many more held nothing), plant, leaf, groups and group_size
-in place of count, mean_per_leaf, infested, date, time, observer, pest, stage,
-accuracy_m and notes are read too, and so are common other names for them. A count
+Columns: stop, longitude, latitude, count are required. Read too are leaves (how many
+were looked at), empty (how many more held nothing), plant, leaf, date and time. So are
+mean_per_leaf, infested, observer, pest, stage, accuracy_m and notes. In place of count
+there may be groups and group_size. Common other names for all of these are read too. A count
 may be a class such as 11-50. Positions may have minutes and seconds, or come as
 easting and northing (--utm) or as wkt. A row that cannot be used is named with
 its line and how to fix it. Ground far from any stop is never clear. Many files may be

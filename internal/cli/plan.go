@@ -24,26 +24,26 @@ func newPlan(s Streams) *cobra.Command {
 		Use:   "plan --field BOUNDARY --stops N --out FOLDER",
 		Short: "Where to stop in a field, and in which order to walk",
 		Long: `plan spreads stops over a field so that no ground lies far from one, at least
-25 ft (7.6 m) inside the edge, and finds a short walk through them. Stops along the
+25 ft (7.6 m) inside the edge. It finds a short walk through them. Stops along the
 edge, where pests are often worse, are added with --edge and marked as such.
 
 With --order spread any first stops are spread over the field, for a walk that may
-end early or go on (balanced acceptance sampling, Robertson et al. 2013).
+end early or go on. That is balanced acceptance sampling (Robertson et al. 2013).
 
-How many: at least 4, better 10 for a map to be judged at all; or as many as a
+How many: at least 4, better 10 for a map to be judged at all. Or as many as a
 standard error of the mean asks for, by Taylor's power law of the means of stops
 (n = a·m^(b−2)/D², Karandinos 1976).
 
 After a map, --after and --add find the further stops that are expected to bring
-most ground to its right zone: those near a level and far from other stops.
+most ground to its right zone. Those are near a level and far from other stops.
 
-With --rule the table and the sheet ask for what that rule needs at a growth stage:
-its columns, how many plants and leaves a stop, and which.
+With --rule the table and the sheet ask for what that rule needs at a growth stage.
+That is its columns, how many plants and leaves a stop, and which.
 
 It writes stops.gpx, stops.kml, stops.geojson, sheet.html to print, and stops.csv
-to be filled in and given to map. With --phone it writes phone.html besides: the field,
-its stops and the engine in one page, to walk and count with on a phone, where no
-connection is needed.`,
+to be filled in and given to map. With --phone it writes phone.html besides, with
+the field, its stops and the engine in one page. It is to walk and count with on a
+phone, and needs no connection.`,
 		Example: `  geocoris plan --field field.geojson --only Pivot --stops 24 --out walk
 
   # every field of a farm, a folder each

@@ -50,13 +50,13 @@ func newSeasonAdd(s Streams) *cobra.Command {
 		Use:   "add SEASON SAMPLES... --field BOUNDARY",
 		Short: "Add a visit, or a treatment, to a season file",
 		Long: `add stores the counts of one visit in a season file, with the boundary and the
-settings, which are those of map, the files that these name (--observers, --schema,
---rules), and stops and zones for map programs. The file is made where there is
+settings, which are those of map. The files that these name (--observers, --schema,
+--rules) go in too, and stops and zones for map programs. The file is made where there is
 none. With --treated it stores treated ground, with or
-without counts. The same counts with the same settings are not stored twice, nor are
-two visits of a field on one day, nor the same counts under another day: --replace
-puts the new one in place of the old, --replace-visit in place of any other, if that
-is of the same --author or of none. Give the author where files are to be merged.`,
+without counts. The same counts with the same settings are not stored twice. Nor are
+two visits of a field on one day, nor the same counts under another day. --replace
+puts the new one in place of the old, --replace-visit in place of any other. That has
+to be of the same --author or of none. Give the author where files are to be merged.`,
 		Example: `  geocoris season add season.gpkg week1.csv --field field.geojson
   geocoris season add season.gpkg week2.csv --field field.geojson --treat-at 50
   geocoris season add season.gpkg --treated sprayed.geojson --treated-on 2031-08-15`,

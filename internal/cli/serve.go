@@ -30,18 +30,18 @@ func newServe(s Streams) *cobra.Command {
 		Use:   "serve [FOLDER]",
 		Short: "Open the page for a laptop: drop files, see the answer, hand it over",
 		Long: `serve opens a page in the browser of this laptop. Drop counts and boundaries onto it,
-see what could not be read, see the answer and the map, and take the files for the
+and see what could not be read, the answer and the map. Take the files for the
 applicator with you. With a FOLDER it offers the files in it and keeps the season
 there, in season.gpkg, or in the database of --season. The page shows the command that
 does the same.
 
 It works without a connection. Nobody but this machine can reach it, and no other
-page in the browser: its address has a secret in it that is new at each start.
+page in the browser. Its address has a secret in it that is new at each start.
 Ctrl-C ends it. On Windows and macOS a double click on the program does the same, over
 the folder that it lies in.
 
-With --features it shows a season to map programs instead, as OGC API – Features: its
-fields, stops, zones, verdicts and treatments as they were kept, only to be read. With
+With --features it shows a season to map programs instead, as OGC API – Features. They
+read its fields, stops, zones, verdicts and treatments as they were kept. With
 --listen other machines reach it, and are asked for a token as the password. What goes
 to and fro is not encrypted: use it in a network that you trust.`,
 		Example: `  geocoris serve trial

@@ -14,13 +14,13 @@ func newTemplate(s Streams) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "template FOLDER",
 		Short: "Write an empty table of counts, its schema, and a field sheet to print",
-		Long: `template writes what a morning begins with: counts.csv with the header that map
-understands, counts.schema.json, a Frictionless Table Schema of it, and sheet.html,
+		Long: `template writes what a morning begins with. The file counts.csv has the header that map
+understands, and counts.schema.json is a Frictionless Table Schema of it. Print sheet.html,
 a page with room for 20 stops that prints on one side.
 
 With --xlsx it writes counts.xlsx besides, a spreadsheet to be filled in that map reads
-as it is: cells for counts as text, so that 1-10 does not become a day, drop-downs for
-pest and stage, and with --rule the columns that the rule needs.`,
+as it is. Cells for counts are text, so that 1-10 does not become a day. There are
+drop-downs for pest and stage, and with --rule the columns that the rule needs.`,
 		Example: `  geocoris template monday
 
   # a spreadsheet for a rule at a growth stage
