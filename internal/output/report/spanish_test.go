@@ -100,5 +100,5 @@ func TestSentencesInSpanish(t *testing.T) {
 	assert.Equal(t, "El foco es real y cubre un quinto del campo.", report.PlainWhy(v, 1, u))
 	v.Sums = decision.Sums{Area: 50e4, ZoneArea: 10e4, Nothing: 1.4 * 50e4, Zone: 0.24 * 50e4, Whole: 50e4}
 	assert.Contains(t, report.PlainCosts(v, u), "aplicar en lo rojo cuesta cerca de un cuarto de lo que cuesta aplicar en todo. No hacer nada cuesta unas 1.4 veces lo que aplicar en todo.")
-	assert.True(t, strings.HasPrefix(report.OutsideRed(0.11, u), "Cerca de 1 acre de cada 9 "))
+	assert.True(t, strings.HasPrefix(report.OutsideRed(0.34, u), "Cerca de un tercio "))
 }
