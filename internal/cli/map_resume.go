@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strings"
 
 	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/files/folder"
@@ -15,6 +16,9 @@ import (
 // keptFrom is with how many fields a map is kept while it is worked out: fewer are soon
 // worked out again. Our choice.
 const keptFrom = 50
+
+// ofProgram ends what differs where another program kept the work.
+const ofProgram = " of the program"
 
 // resumable is a map that goes on where it was stopped.
 type resumable struct {
@@ -29,7 +33,7 @@ func (r *resumable) open(fields int, of []engine.Depends) (engine.Keep, error) {
 	if fields < keptFrom && !r.run.resume {
 		return nil, nil
 	}
-	key := []folder.Part{{What: "build of the program", SHA256: programDigest()}}
+	key := []folder.Part{{What: "build" + ofProgram, SHA256: programDigest()}}
 	for _, d := range of {
 		key = append(key, folder.Part{What: d.What, SHA256: d.SHA256})
 	}
@@ -49,7 +53,14 @@ func (r *resumable) goOn(fields int, key []folder.Part) (*folder.Kept, error) {
 	switch {
 	case errors.As(err, &other) && r.run.resume:
 		return nil, hintedError{err, "give the files and settings that it was begun with, or leave out --resume to begin anew"}
-	case errors.As(err, &other):
+	case errors.As(err, &other) && !strings.HasSuffix(other.What, ofProgram):
+		text := fmt.Sprintf("%s: a run of this map was stopped, with another %s", out, other.What)
+		if !r.run.options.Force {
+			return nil, hintedError{errors.New(text), "with the files and settings that it was begun with, --resume goes on from there; --force begins anew"}
+		}
+		r.run.note(r.streams, text+"; this one begins anew")
+		kept, err = w.Keep(out, key, true)
+	case errors.As(err, &other): // of no use to this program, however it is run
 		r.run.note(r.streams, err.Error()+": it is dropped")
 		kept, err = w.Keep(out, key, true)
 	case folder.Busy(err) && r.run.resume:

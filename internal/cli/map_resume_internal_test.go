@@ -117,8 +117,12 @@ func TestWhatWasKeptIsOfTheSameMap(t *testing.T) {
 	require.NoError(t, err)
 	require.NoError(t, os.WriteFile("farm.csv", append(text, '\n'), 0o600))
 	code, _, errs = ran(t, Streams{}, args...)
+	assert.Equal(t, exitFailed, code)
+	assert.Contains(t, errs, "out: a run of this map was stopped, with another farm.csv\nhint: with the files and settings that it was begun with, --resume goes on from there; --force begins anew\n")
+	assert.DirExists(t, keptFolder, "refusing took nothing away")
+	code, _, errs = ran(t, Streams{}, append(args, "--force")...)
 	require.Zero(t, code, errs)
-	assert.Contains(t, errs, "of another farm.csv: it is dropped")
+	assert.Contains(t, errs, "with another farm.csv; this one begins anew")
 	assert.NoDirExists(t, keptFolder)
 	require.NoError(t, os.WriteFile("farm.csv", text, 0o600))
 
