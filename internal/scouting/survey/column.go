@@ -123,6 +123,7 @@ type layout struct {
 	slashes
 	openLine   int // of the first date that the file leaves open; 0 for none
 	openDay    OpenDay
+	proven     proven
 	clash      clash
 	swapped    swapped
 	serialLine int // of the first date that is a spreadsheet's number
@@ -203,7 +204,7 @@ func layOut(t table, opts Options) (l layout, notes []string, err error) {
 		notes = append(notes, fmt.Sprintf("%s: positions in degrees and minutes", t.File))
 	}
 	var note string
-	if l.slashes, l.openLine, note, err = slashesOf(t, &l, opts.asked); err != nil {
+	if l.slashes, l.openLine, note, err = slashesOf(t, &l, opts.asked, opts.proven); err != nil {
 		return l, nil, err
 	} else if note != "" {
 		notes = append(notes, note)

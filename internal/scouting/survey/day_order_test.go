@@ -1,6 +1,7 @@
 package survey_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -52,11 +53,15 @@ func TestOpenDaysAreReadAsAsked(t *testing.T) {
 func TestOpenDaysAreNamed(t *testing.T) {
 	const head = "stop,longitude,latitude,count,date\n"
 	for _, asked := range []survey.DayOrder{"", survey.DayFirst, survey.MonthFirst} {
-		s, err := survey.Read([]geofile.Source{
+		from := []geofile.Source{
 			{Name: "a.csv", Content: []byte(head + "A,1,2.5,3,2026-07-01\nB,1,3,3,7/8/2026 06:40\nC,1,4,3,8/8/2026\n")},
 			{Name: "b.csv", Content: []byte(head + "A,1,2.5,3,13/8/2026\nD,1,5,3,7/8/2026\n")},
 			{Name: "c.csv", Content: []byte(head + "E,1,6,3,9/8/2026\n")},
-		}, survey.Options{DayOrder: asked})
+		}
+		if asked == "" { // b.csv would tell
+			from = slices.Delete(from, 1, 2)
+		}
+		s, err := survey.Read(from, survey.Options{DayOrder: asked})
 		require.NoError(t, err)
 		want := []survey.OpenDay{
 			{File: "a.csv", Text: "7/8/2026", Line: 3, MonthFirst: "2026-07-08", DayFirst: "2026-08-07"},
@@ -103,4 +108,33 @@ func TestEachFileHasItsOrder(t *testing.T) {
 		assert.Error(t, o.UnmarshalText([]byte(bad)), bad)
 	}
 	require.NoError(t, o.UnmarshalText([]byte("a,b=c.csv=day-first")))
+}
+
+// What the dates of one file prove holds for those of others that leave it open; where files
+// prove different orders each has its own, which is said.
+func TestAProvenOrderHoldsForOtherFiles(t *testing.T) {
+	const head = "stop,longitude,latitude,count,date\n"
+	dayTells, monthTells, open := head+"A,1,2,3,13/07/2026\n", head+"B,1,3,3,07/14/2026\n", head+"C,1,4,3,12/07/2026\n"
+	read := func(order survey.DayOrder, texts ...string) *survey.Survey {
+		var from []geofile.Source
+		for i, text := range texts {
+			from = append(from, geofile.Source{Name: string(rune('a'+i)) + ".csv", Content: []byte(text)})
+		}
+		s, err := survey.Read(from, survey.Options{DayOrder: order, FirmOrder: true})
+		require.NoError(t, err)
+		return s
+	}
+	for _, texts := range [][]string{{dayTells, open}, {open, dayTells}} {
+		s := read("", texts...)
+		assert.Equal(t, []string{"2026-07-12", "2026-07-13"}, s.Dates)
+		assert.Contains(t, strings.Join(s.Notes, "\n"), `dates such as "12/07/2026" are read day first, as 2026-07-12, since "13/07/2026" in `)
+		assert.NotContains(t, strings.Join(s.Notes, "\n"), "no date in the file shows")
+		assert.Empty(t, s.OpenDays[0].Guessed)
+		assert.Equal(t, 2, s.Tally.Read, "each row once")
+	}
+	assert.Equal(t, []string{"2026-07-13", "2026-12-07"}, read(survey.MonthFirst, dayTells, open).Dates, "who is asked decides")
+	s := read("", dayTells, monthTells, open)
+	assert.Equal(t, []string{"2026-07-13", "2026-07-14", "2026-12-07"}, s.Dates, "a guess, as before")
+	assert.Contains(t, s.Notes, `a.csv has dates day first ("13/07/2026"), and b.csv month first ("07/14/2026"): each file is read by its own order`)
+	assert.Contains(t, strings.Join(s.Notes, "\n"), "no date in the file shows which is right")
 }

@@ -33,9 +33,10 @@ type Options struct {
 	Correcting   Correcting        // how corrections find their files
 	Places       *Places           // of stops, for tables without positions; nil for none
 	Limits       Limits
-	bare         bool  // the first row is the header, whatever it says
-	taken        taken // places, over all files that are read together
-	asked        asked // order of day and month of the file at hand
+	bare         bool   // the first row is the header, whatever it says
+	taken        taken  // places, over all files that are read together
+	asked        asked  // order of day and month of the file at hand
+	proven       proven // by other files, for those that leave it open
 }
 
 // A Survey is what was read from one file or several.
@@ -80,6 +81,22 @@ func Read(sources []geofile.Source, opts Options) (*Survey, error) {
 	if err != nil {
 		return nil, err
 	}
+	b, err := build(sources, opts, corrections, orders)
+	if err == nil && b.proven.serve() {
+		opts.proven = b.proven.first
+		b, err = build(sources, opts, corrections, orders)
+	}
+	if err != nil {
+		return nil, err
+	}
+	if note := b.proven.note(); note != "" {
+		b.survey.Notes = append(b.survey.Notes, note)
+	}
+	return b.finish()
+}
+
+// build collects the records of all tables.
+func build(sources []geofile.Source, opts Options, corrections [][]Correction, orders []asked) (*builder, error) {
 	b := newBuilder(opts, len(sources))
 	names := labels(sources)
 	for i, from := range sources {
@@ -92,7 +109,7 @@ func Read(sources []geofile.Source, opts Options) (*Survey, error) {
 			return nil, err
 		}
 	}
-	return b.finish()
+	return b, nil
 }
 
 // labels names files in messages: by their base, or as they were given where two
@@ -118,6 +135,7 @@ type builder struct {
 	survey  Survey
 	records []Record
 	repeats *repeats
+	proven  ordersProven
 }
 
 func newBuilder(opts Options, tables int) *builder {
@@ -135,6 +153,7 @@ func (b *builder) add(t table) error {
 	if err := b.repeats.open(t); err != nil {
 		return err
 	}
+	b.proven.add(&layout)
 	s := &b.survey
 	s.Files = append(s.Files, t.File)
 	s.Notes = append(append(s.Notes, t.Notes...), notes...)

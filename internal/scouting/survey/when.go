@@ -26,10 +26,11 @@ const (
 
 // slashesOf tells month/day from day/month by the file's dates together, never
 // row by row: 7/13/2026 in one row says what 7/5/2026 in another means. Where no
-// date tells, they are read as asked; where nobody asked, the day is taken first in a
+// date tells, they are read as asked, or as other files of the same reading prove; where
+// nobody asked and none proves it, the day is taken first in a
 // file with decimal commas, as those who write these write dates, and else the month.
 // Then note says so, and line is that of the first row so read.
-func slashesOf(t table, l *layout, a asked) (order slashes, line int, note string, err error) {
+func slashesOf(t table, l *layout, a asked, others proven) (order slashes, line int, note string, err error) {
 	day, month, open, told := tellings(t, l)
 	if day.line > 0 && month.line > 0 {
 		l.clash = clash{day, month}
@@ -43,6 +44,12 @@ func slashesOf(t table, l *layout, a asked) (order slashes, line int, note strin
 		l.openDay = open
 	}
 	switch {
+	case day.line > 0 && month.line == 0:
+		l.proven = proven{t.File, day.text, dayFirst}
+	case month.line > 0 && day.line == 0:
+		l.proven = proven{t.File, month.text, monthFirst}
+	}
+	switch {
 	case a.order != "":
 		order, note, err = a.read(day, month, open)
 		return order, 0, note, err
@@ -54,6 +61,8 @@ func slashesOf(t table, l *layout, a asked) (order slashes, line int, note strin
 		return monthFirst, 0, month.alone(monthFirst, told, open), nil
 	case open.Text == "":
 		return monthFirst, 0, "", nil
+	case others.file != "":
+		return others.order, 0, others.asIn(open), nil
 	}
 	order = monthFirst
 	if l.sure {
