@@ -76,3 +76,27 @@ func TestOneDateThatDecidesForAllIsNamed(t *testing.T) {
 		assert.NotContains(t, strings.Join(s.Notes, "\n"), "can only be read so", many)
 	}
 }
+
+// Dates that are left open are read as they fall on the days of the other rows, else as they
+// lie nearer to them, which stays a guess.
+func TestOpenDatesFallOnTheDaysOfOtherRows(t *testing.T) {
+	for _, days := range [][]string{
+		{"08/07/2026", "2026-07-08", "2026-07-08"}, {"2026-07-08", "08/07/2026", "8-Jul-2026"}, {"07/08/2026", "2026-07-08"},
+	} {
+		s, err := daysSaved("", days...)
+		require.NoError(t, err)
+		assert.Equal(t, []string{"2026-07-08"}, s.Dates, days)
+		assert.Empty(t, s.OpenDays[0].Guessed)
+		assert.Contains(t, strings.Join(s.Notes, "\n"), "2026-07-08, since they fall on days of other rows so")
+	}
+	s, err := daysSaved("", "08/07/2026", "2026-07-09")
+	require.NoError(t, err)
+	assert.Equal(t, []string{"2026-07-08", "2026-07-09"}, s.Dates)
+	assert.Equal(t, "2026-07-08", s.OpenDays[0].Guessed)
+	s, err = daysSaved(survey.MonthFirst, "08/07/2026", "2026-07-08")
+	require.NoError(t, err)
+	assert.Equal(t, []string{"2026-07-08", "2026-08-07"}, s.Dates, "who is asked decides")
+	s, err = daysSaved("", "08/07/2026", "2026-07-08", "2026-08-07")
+	require.NoError(t, err)
+	assert.Equal(t, "2026-08-07", s.OpenDays[0].Guessed, "both are there: a guess, as before")
+}

@@ -26,8 +26,8 @@ const (
 
 // slashesOf tells month/day from day/month by the file's dates together, never
 // row by row: 7/13/2026 in one row says what 7/5/2026 in another means. Where no
-// date tells, they are read as asked, or as other files of the same reading prove; where
-// nobody asked and none proves it, the day is taken first in a
+// date tells, they are read as asked, or as they fall on days of other rows, or as other
+// files of the same reading prove; where nobody asked and none proves it, the day is taken first in a
 // file with decimal commas, as those who write these write dates, and else the month.
 // Then note says so, and line is that of the first row so read.
 func slashesOf(t table, l *layout, a asked, others proven) (order slashes, line int, note string, err error) {
@@ -61,12 +61,19 @@ func slashesOf(t table, l *layout, a asked, others proven) (order slashes, line 
 		return monthFirst, 0, month.alone(monthFirst, told, open), nil
 	case open.Text == "":
 		return monthFirst, 0, "", nil
+	}
+	b := besideOf(t, l)
+	switch {
+	case b.on:
+		return b.order, 0, b.asOthers(open), nil
 	case others.file != "":
 		return others.order, 0, others.asIn(open), nil
-	}
-	order = monthFirst
-	if l.sure {
+	case b.guess:
+		order = b.order
+	case l.sure:
 		order = dayFirst
+	default:
+		order = monthFirst
 	}
 	date, _, _ := order.parseTime(open.Text)
 	l.openDay.Guessed = date
