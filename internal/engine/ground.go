@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"errors"
 	"fmt"
 
 	"github.com/geocoris/geocoris/geo"
@@ -34,7 +35,11 @@ func Outlines(from Source, nameProperty string, inner Inner) (boundary.Outlines,
 		return boundary.Outlines{}, ofCounts(from, err)
 	}
 	o, err := boundary.Read(c.Features, boundary.Settings{NameProperty: nameProperty, Inner: string(inner)})
-	if err != nil {
+	var ours boundary.WorkedOut
+	switch {
+	case errors.As(err, &ours):
+		return boundary.Outlines{}, hinted(fmt.Errorf("%s: %w", c.Name, err), "give the file of the field's outline, as the map was made with")
+	case err != nil:
 		return boundary.Outlines{}, ofCounts(from, fmt.Errorf("%s: %w", c.Name, err))
 	}
 	o.Notes = append(append([]string(nil), c.Notes...), o.Notes...)

@@ -88,6 +88,9 @@ func Read(features []geo.Feature, set Settings) (Outlines, error) {
 	r := reading{set: set, names: newNaming(features, set.NameProperty), known: map[orb.Bound]known{}, kept: map[string]geo.Properties{}}
 	for i, f := range features {
 		if outline := left.outline(f.Geometry); len(outline) > 0 {
+			if err := errWorkedOut(f); err != nil {
+				return Outlines{}, fmt.Errorf("%s: %w", where(i, f), err)
+			}
 			if err := r.add(f, outline); err != nil {
 				return Outlines{}, fmt.Errorf("%s, %w", where(i, f), err)
 			}
