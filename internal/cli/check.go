@@ -36,7 +36,7 @@ as decimals, which --fix reads. It also tells what the edge says beside the insi
 With --out it writes problems.csv for a spreadsheet, and clean.csv with the rows that
 are used, as they were understood. With a boundary these are of stops that lie in a
 field. clean.schema.json is a Frictionless Table Schema of it. Rows that could not be
-read stand last in clean.csv, with "not read" for a count: so a map of it still tells
+read stand last in clean.csv, with "not read" for a count. So a map of it still tells
 that somebody counted there. Write the right count over it, or take the row out. Exit
 codes: 0 done; 1 could not be done, or nothing can be used; 2 wrong usage; 3 rows are
 refused and --strict was given.`,

@@ -26,19 +26,20 @@ boom goes on and off. It also holds files for machines and receivers, and a job 
 to print.
 
 Red ground, the zones to treat, is grown by a margin within the field. Its parts are
-shown: position errors of the stops and the sprayer, growth until the spraying. Days whose growth
-the map has grown its zones by already (--spray-in) are not added again. Keep-offs with
-their set-backs are cut out last. No section that is on ever reaches into one. Nor does it reach into
-a hole of the field, a gap between its parts or another field of the map. Passes
-end there. What no section can do is listed with its area. Spraying is on or off;
-there is no reduced dose.
+shown: position errors of the stops and the sprayer, growth until the spraying. Days
+whose growth the map has grown its zones by already (--spray-in) are not added again.
+Keep-offs with their set-backs are cut out last. No section that is on ever reaches into
+one. Nor does it reach into a hole of the field, a gap between its parts or another
+field of the map. Passes end there. What no section can do is listed with its area.
+Spraying is on or off; there is no reduced dose.
 
 Passes go along the rows (--rows, or what the boundary says of the field), else along the
 longest edge. --fewest-passes may lead across the rows, and the sheet says so. The flight
 file is for what flies: passes in their order, and turns round the keep-offs.
 
-Places of on and off are where the switch is to be thrown: earlier by speed × lag. With --grid all areas are of the cells. One is on where half of it or more is spray
-ground, none of it is closed and all of it is field.
+Places of on and off are where the switch is to be thrown: earlier by speed × lag. With
+--grid all areas are of the cells. One is on where half of it or more is spray ground,
+none of it is closed and all of it is field.
 
 The job follows the map: its red ground, or the whole field where it says that, unless
 --red-only asks for the red ground alone. Where it says not to spray now no job is

@@ -28,14 +28,14 @@ func TestPublishedLevels(t *testing.T) {
 	}{
 		{"sorghum-aphid-mean-40", "", 40, 0, "40 per leaf"},                                           // Gordy et al. 2019
 		{"sorghum-aphid-mean-40", "dough", 40, 0, "40 per leaf"},                                      // Gordy et al. 2019
-		{"sorghum-aphid-high-plains", "4", 20, 1, "20 % of plants with the pest"},                          // AgriLife 2016, 2018
+		{"sorghum-aphid-high-plains", "4", 20, 1, "20 % of plants with the pest"},                     // AgriLife 2016, 2018
 		{"sorghum-aphid-high-plains", "boot", 20, 50, "20 % of plants with a leaf at or above 50"},    // the same
 		{"sorghum-aphid-high-plains", "milk", 30, 50, "30 % of plants with a leaf at or above 50"},    // the same
 		{"sorghum-aphid-high-plains", "7", 30, 0, "30 % of plants with honeydew and colonies"},        // the same
 		{"sorghum-aphid-texas-mean", "flag leaf", 50, 0, "50–125 per leaf"},                           // AgriLife 2015–2020, Clemson 2016
 		{"sorghum-aphid-texas-mean", "bloom", 50, 0, "50–100 per leaf"},                               // the same
 		{"sorghum-aphid-kansas", "boot", 30, 101, "30 % of plants with a leaf at or above 101"},       // K-State 2018: colony > 100
-		{"sorghum-aphid-kansas", "2", 20, 1, "20 % of plants with the pest"},                               // K-State 2018
+		{"sorghum-aphid-kansas", "2", 20, 1, "20 % of plants with the pest"},                          // K-State 2018
 		{"sorghum-aphid-north-carolina", "5", 20, 0, "20 % of plants with honeydew and colonies"},     // NC State 2016
 		{"sorghum-aphid-north-carolina", "dough", 30, 0, "30 % of plants with honeydew and colonies"}, // NC State 2016
 		{"soybean-aphid", "", 250, 0, "250 per plant"},                                                // Ragsdale et al. 2007

@@ -32,7 +32,10 @@ func (o OddUnits) What() (what, fix string) {
 	if o.More() {
 		return fmt.Sprintf("has %g leaves, most others about %g: is there a 0 too many?", o.Stop.Units, o.Usual), fixOddUnits
 	}
-	return fmt.Sprintf("has %s, most others about %g: is a 0 missing?", leaves(o.Stop.Units), o.Usual), fixOddUnits
+	if o.Stop.Units == 1 {
+		return fmt.Sprintf("has 1 leaf, most others about %g: is a 0 missing?", o.Usual), fixOddUnits
+	}
+	return fmt.Sprintf("has %g leaves, most others about %g: is a 0 missing?", o.Stop.Units, o.Usual), fixOddUnits
 }
 
 const fixOddUnits = "check how many leaves were looked at"
