@@ -237,7 +237,7 @@ func TestCheckStrict(t *testing.T) {
 // it shares.
 func TestHintNamesTheCommandThatRan(t *testing.T) {
 	inFolder(t)
-	for _, args := range [][]string{{"check", "week2.csv", "--utm", "14X"}, {"map", "week2.csv"}, {"season", "add"}, {"rules", "compute", "--nosuch"}} {
+	for _, args := range [][]string{{"check", "week2.csv", "--utm", "14X"}, {"map", "week2.csv"}, {"season", "list", "--nosuch"}, {"rules", "compute", "--nosuch"}} {
 		code, _, errs := run(t, args...)
 		assert.Equal(t, 2, code, args)
 		command := args[0]

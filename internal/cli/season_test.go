@@ -222,7 +222,7 @@ func TestASeasonOfAnOlderProgram(t *testing.T) {
 		assert.Contains(t, errs, "hint: say where it lies now with --observers")
 		code, _, errs = run(t, "compare", "old.gpkg", "--out", "x", "--observers", "none.json")
 		assert.Equal(t, 1, code)
-		assert.Contains(t, errs, "open none.json")
+		assert.Contains(t, errs, "none.json is not there")
 		assert.NoDirExists(t, "x")
 		code, _, errs = run(t, "season", "add", "old.gpkg", "week1.csv", "--field", "pivot.geojson")
 		assert.Equal(t, 1, code)

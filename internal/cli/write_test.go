@@ -179,8 +179,8 @@ func TestReportRefuses(t *testing.T) {
 		code   int
 		want   string
 	}{
-		"no folder":      {[]string{"report"}, nil, 2, "arg"},
-		"not a result":   {[]string{"report", "."}, nil, 1, "give the folder that map wrote"},
+		"no folder":      {[]string{"report"}, nil, 2, "FOLDER is missing"},
+		"not a result":   {[]string{"report", "."}, nil, 1, "is no folder that map wrote, but holds one\nhint: give out\n"},
 		"unknown file":   {[]string{"report", "out", "--write", "map.gif"}, nil, 2, "want report, map.png"},
 		"unknown in map": {week("2", "--write", "map.gif"), nil, 2, "surface.kmz, overview, or all for all of these; or zones.geojsons, zones.gpkg"},
 		"changed input": {[]string{"report", "out"}, func(t *testing.T) {

@@ -52,6 +52,9 @@ func (geopackage) passes(string) bool { return false }
 // Is tells by its content whether a file is a season, of whatever format; a file that
 // cannot be read is none. It changes nothing, and asks no view, which need not end.
 func Is(path string) bool {
+	if info, err := os.Stat(path); err != nil || !info.Mode().IsRegular() {
+		return false // a pipe gives its bytes once
+	}
 	f, err := os.Open(path)
 	if err != nil {
 		return false

@@ -174,9 +174,9 @@ func of(f *assess.Field, r *assess.Result, s Settings) Verdict {
 
 // Dated is a verdict with its days, by those on which the field was counted, in their
 // order, and the usual days to the next visit: of several the oldest decides how long
-// the map is good, and the last from when on the next look is. That look is never later
-// than the map is good for but where that is not beyond the last count: then it is due on
-// the day after it ([visit.NextLook]).
+// the map is good, and the last from when on the next look is. That look is no later than
+// the map is good, and after the last count ([visit.NextLook]). Where the first counts are
+// too old by the last, they are to be made again on the day of that.
 func (v Verdict) Dated(counted []string, usual float64) Verdict {
 	v.GoodFor = visit.GoodFor(v.Treat, v.Watch, v.Doubling, usual)
 	v.Days = max(1, min(v.Days, v.GoodFor))
@@ -186,8 +186,10 @@ func (v Verdict) Dated(counted []string, usual float64) Verdict {
 	first, last := counted[0], counted[len(counted)-1]
 	v.GoodUntil = visit.After(first, v.GoodFor)
 	v.On = visit.NextLook(last, v.Days, v.GoodUntil)
+	if v.Stale = v.GoodUntil < last; v.Stale {
+		v.On = last // the old stops are to be counted again at once
+	}
 	v.Days = visit.Between(last, v.On)
-	v.Stale = v.GoodUntil < last
 	return v
 }
 
