@@ -43,7 +43,7 @@ func TestWhatIsNotRacedIsFound(t *testing.T) {
 		"bare/a.go":             {Data: []byte(starts)},
 		"new/a.go":              {Data: []byte(starts)},
 		"tested/a_test.go":      {Data: []byte("package p\nfunc TestAtOnce() { go f() }\n")},
-		"untold/a_test.go":      {Data: []byte(starts)},
+		"alone/a_test.go":       {Data: []byte(starts)},
 		"internal/testkit/a.go": {Data: []byte(starts)},
 	}
 	findings, err := unraced(tree)

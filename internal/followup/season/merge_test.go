@@ -157,22 +157,29 @@ func TestOrderOfMergingDoesNotMatter(t *testing.T) {
 		_, err = merge(t, at("other"), order...)
 		require.NoError(t, err)
 		require.Equal(t, want, contentOf(t, at("other")), "another order")
-		left := copied(t, order[0], at("left"))
-		_, err = merge(t, left, order[1])
-		require.NoError(t, err)
-		_, err = merge(t, left, order[2])
-		require.NoError(t, err)
-		require.Equal(t, want, contentOf(t, left), "the first two first")
-		right, last := copied(t, order[1], at("right")), copied(t, order[0], at("last"))
-		_, err = merge(t, right, order[2])
-		require.NoError(t, err)
-		_, err = merge(t, last, right)
-		require.NoError(t, err)
-		require.Equal(t, want, contentOf(t, last), "the last two first")
-		_, err = merge(t, last, left, at("all"), last+"")
+		left, last := mergedEachWay(t, at, order, want)
+		_, err = merge(t, last, left, at("all"), last)
 		require.NoError(t, err)
 		require.Equal(t, want, contentOf(t, last), "all once more")
 	})
+}
+
+// mergedEachWay merges three seasons, the first two first and the last two first, and holds
+// both to be the same.
+func mergedEachWay(t *rapid.T, at func(name string) string, order []string, want content) (left, last string) {
+	left = copied(t, order[0], at("left"))
+	_, err := merge(t, left, order[1])
+	require.NoError(t, err)
+	_, err = merge(t, left, order[2])
+	require.NoError(t, err)
+	require.Equal(t, want, contentOf(t, left), "the first two first")
+	right, last := copied(t, order[1], at("right")), copied(t, order[0], at("last"))
+	_, err = merge(t, right, order[2])
+	require.NoError(t, err)
+	_, err = merge(t, last, right)
+	require.NoError(t, err)
+	require.Equal(t, want, contentOf(t, last), "the last two first")
+	return left, last
 }
 
 // drawnVisits are visits out of few, so that seasons share some; copies of one differ in

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/geometry/boundary"
 	"github.com/geocoris/geocoris/internal/language/figures"
@@ -67,16 +68,7 @@ func TestACrowdIsDoubtedAndCountsOnce(t *testing.T) {
 		for i := range more {
 			text += fmt.Sprintf("c%d,0.00125,0.00125,90,1\n", i)
 		}
-		s, err := survey.Read([]geofile.Source{{Name: "s.csv", Content: []byte(text)}}, survey.Options{})
-		require.NoError(t, err)
-		r, err := check.Run(s, fields)
-		require.NoError(t, err)
-		var said []string
-		for _, f := range r.Findings {
-			if strings.Contains(f.What, "count for one place") {
-				said = append(said, f.What)
-			}
-		}
+		r, said := checkedFor(t, text, fields, "count for one place")
 		if more == 0 {
 			assert.Empty(t, said)
 			assert.Equal(t, 16+more, r.Edge[0].Inside)
@@ -114,16 +106,7 @@ func TestAWalkRoundIsDoubted(t *testing.T) {
 		for i, d := range [][2]float64{{1, 0}, {-1, 0}, {0, 1}, {0, -1}} {
 			text += fmt.Sprintf("r%d,%.5f,%.5f,5,1\n", i, 0.005+c.far*d[0], 0.005+c.far*d[1])
 		}
-		s, err := survey.Read([]geofile.Source{{Name: "s.csv", Content: []byte(text)}}, survey.Options{})
-		require.NoError(t, err)
-		r, err := check.Run(s, fields)
-		require.NoError(t, err)
-		var said []string
-		for _, f := range r.Findings {
-			if strings.Contains(f.What, "more stops round it") {
-				said = append(said, f.What)
-			}
-		}
+		r, said := checkedFor(t, text, fields, "more stops round it")
 		if !c.wanted {
 			assert.Empty(t, said)
 			continue
@@ -132,4 +115,19 @@ func TestAWalkRoundIsDoubted(t *testing.T) {
 		assert.Regexp(t, `^has 4 more stops round it within 11\d m: they are in no average here, nor in map's if it is hot$`, said[0])
 		assert.Equal(t, 25, r.Edge[0].Inside)
 	}
+}
+
+// checkedFor checks a file, and lists what it says with some words in it.
+func checkedFor(t *testing.T, text string, fields []geo.Field, words string) (r *check.Report, said []string) {
+	t.Helper()
+	s, err := survey.Read([]geofile.Source{{Name: "s.csv", Content: []byte(text)}}, survey.Options{})
+	require.NoError(t, err)
+	r, err = check.Run(s, fields)
+	require.NoError(t, err)
+	for _, f := range r.Findings {
+		if strings.Contains(f.What, words) {
+			said = append(said, f.What)
+		}
+	}
+	return r, said
 }
