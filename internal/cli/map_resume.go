@@ -45,45 +45,64 @@ func (r *resumable) open(fields int, of []engine.Depends) (engine.Keep, error) {
 	return kept, nil
 }
 
-// goOn opens what a run that was stopped had kept, or begins.
+// goOn opens what a run that was stopped had kept, or begins. Where nothing can be kept it is
+// nil, and said.
 func (r *resumable) goOn(fields int, key []folder.Part) (*folder.Kept, error) {
-	out, w := r.run.options.Out, r.streams.writer()
-	kept, err := w.Keep(out, key, false)
+	kept, err := r.streams.writer().Keep(r.run.options.Out, key, false)
 	var other *folder.OtherKept
 	switch {
-	case errors.As(err, &other) && r.run.resume:
-		return nil, hintedError{err, "give the files and settings that it was begun with, or leave out --resume to begin anew"}
-	case errors.As(err, &other) && !strings.HasSuffix(other.What, ofProgram):
-		text := fmt.Sprintf("%s: a run of this map was stopped, with another %s", out, other.What)
-		if !r.run.options.Force {
-			return nil, hintedError{errors.New(text), "with the files and settings that it was begun with, --resume goes on from there; --force begins anew"}
-		}
-		r.run.note(r.streams, text+"; this one begins anew")
-		kept, err = w.Keep(out, key, true)
-	case errors.As(err, &other): // of no use to this program, however it is run
-		r.run.note(r.streams, err.Error()+": it is dropped")
-		kept, err = w.Keep(out, key, true)
+	case errors.As(err, &other):
+		kept, err = r.inPlaceOf(other, key)
 	case folder.Busy(err) && r.run.resume:
-		return nil, hintedError{fmt.Errorf("%s: another program is working on this map", out), "wait until it is done"}
-	case err == nil && kept.Found() > 0 && !r.run.resume:
-		found := kept.Found()
-		kept.Leave()
-		text := fmt.Sprintf("%s: a run of this map was stopped when %d of %d fields were done", out, min(found, fields), fields)
-		if !r.run.options.Force {
-			return nil, hintedError{errors.New(text), "--resume goes on from there, --force begins anew"}
-		}
-		r.run.note(r.streams, text+"; this one begins anew")
-		kept, err = w.Keep(out, key, true)
+		err = hintedError{fmt.Errorf("%s: another program is working on this map", r.run.options.Out), "wait until it is done"}
 	case err == nil && kept.Found() > 0:
-		r.run.note(r.streams, fmt.Sprintf("%d of %d fields were done when a run was stopped; this one goes on from there", min(kept.Found(), fields), fields))
+		kept, err = r.goOnWith(kept, fields, key)
 	case err == nil && r.run.resume:
 		r.run.note(r.streams, "nothing is there of a run that was stopped; all fields are worked out")
 	}
-	if err != nil {
+	var refused hintedError
+	switch {
+	case errors.As(err, &refused):
+		return nil, err
+	case err != nil:
 		r.run.note(r.streams, fmt.Sprintf("what is worked out cannot be kept, so that a run that is stopped begins anew: %v", err))
 		return nil, nil
 	}
 	return kept, nil
+}
+
+// inPlaceOf begins in place of what was kept with other files, settings or another program.
+func (r *resumable) inPlaceOf(other *folder.OtherKept, key []folder.Part) (*folder.Kept, error) {
+	switch {
+	case r.run.resume:
+		return nil, hintedError{other, "give the files and settings that it was begun with, or leave out --resume to begin anew"}
+	case strings.HasSuffix(other.What, ofProgram): // of no use to this program, however it is run
+		r.run.note(r.streams, other.Error()+": it is dropped")
+		return r.streams.writer().Keep(r.run.options.Out, key, true)
+	default:
+		return r.anew(", with another "+other.What, "with the files and settings that it was begun with, --resume goes on from there; --force begins anew", key)
+	}
+}
+
+// goOnWith goes on with the fields that were done, or begins anew where nobody asks for them.
+func (r *resumable) goOnWith(kept *folder.Kept, fields int, key []folder.Part) (*folder.Kept, error) {
+	done := fmt.Sprintf("%d of %d fields were done", min(kept.Found(), fields), fields)
+	if r.run.resume {
+		r.run.note(r.streams, done+" when a run was stopped; this one goes on from there")
+		return kept, nil
+	}
+	kept.Leave()
+	return r.anew(" when "+done, "--resume goes on from there, --force begins anew", key)
+}
+
+// anew begins in place of what a run that was stopped had kept, if that is forced.
+func (r *resumable) anew(stopped, hint string, key []folder.Part) (*folder.Kept, error) {
+	text := fmt.Sprintf("%s: a run of this map was stopped%s", r.run.options.Out, stopped)
+	if !r.run.options.Force {
+		return nil, hintedError{errors.New(text), hint}
+	}
+	r.run.note(r.streams, text+"; this one begins anew")
+	return r.streams.writer().Keep(r.run.options.Out, key, true)
 }
 
 // stopped leaves what is kept to the next run, and says so.
