@@ -79,7 +79,7 @@ function seasonTable(season, compare) {
   season.treated.length ? h("ul", {}, season.treated.map(t => h("li", {}, said("sprayed-on", { day: dayInWords(t.date), note: t.note })))) : null];
 }
 
-// withoutPart leaves visits out of what is compared. It is open where two visits tell of one
+// withoutPart leaves visits out of what is compared. It is open where two visits are of one
 // day of a field, of which nobody but a person can say which counts.
 function withoutPart(desk, changed) {
   const { visits, fields } = desk.season, dateOf = n => visits.find(v => v.id === n)?.date;

@@ -217,7 +217,7 @@ const words = {
   "field": "Field",
   "cell": "{red} % red, {stops} stops in all",
   "leave-out": "Leave out a visit",
-  "leave-out-hint": "Where two visits tell of one day, tick the one that does not count. The season keeps both.",
+  "leave-out-hint": "Where two visits are of one day, tick the one that does not count. The season keeps both.",
   "leave-out-visit": "Visit {n}{by}: {day}, {stops} stops in all",
   "sprayed-on": "Sprayed on {day}. {note}",
   "cell-none": "not visited",
