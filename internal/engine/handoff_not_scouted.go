@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 // notScouted names the fields of the map, of those asked for, that have no zones since
@@ -19,9 +21,21 @@ func (q HandoffRequest) notScouted() (notes []string, err error) {
 	if err := json.Unmarshal(q.Map.Summary.Content, &m); err != nil {
 		return nil, fmt.Errorf("%s: %w", q.Map.Summary.Name, err)
 	}
-	return notScoutedNotes("no job", slices.DeleteFunc(m.Unscouted, func(name string) bool {
-		return q.Settings.Only != nil && !slices.ContainsFunc(q.Settings.Only, func(asked string) bool { return strings.EqualFold(strings.TrimSpace(asked), name) })
-	})), nil
+	return notScoutedNotes("no job", namedBy(q.Settings.Only, m.Unscouted)), nil
+}
+
+// namedBy are those of the fields that only names; all where it is nil.
+func namedBy(only, fields []string) (some []string) {
+	if only == nil {
+		return fields
+	}
+	names := survey.NewNames(fields)
+	for _, asked := range only {
+		if i, err := names.Find(asked); err == nil && i >= 0 && !slices.Contains(some, fields[i]) {
+			some = append(some, fields[i])
+		}
+	}
+	return some
 }
 
 // notScoutedNotes say of fields what lacks them.

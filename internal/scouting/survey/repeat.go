@@ -104,15 +104,11 @@ func addresses(l *layout, records []Record) bool {
 // no walk is alike in all that by chance.
 const leastPasted = 5
 
-// pasted tells a table that was pasted below itself, once or more, with its header or without:
-// of each line that is there again, the line where it stood first. nil for any other table.
+// pasted tells a table that was pasted below itself, once or more, with its header or without
+// ([withoutHeaders] has dropped it): of each line that is there again, the line where it stood
+// first. nil for any other table.
 func pasted(t table, l *layout) map[int]int {
-	rows := make([]row, 0, len(t.Rows))
-	for _, r := range t.Rows {
-		if stop := l.text(r, colStop); stop == "" || same(stop) != same(l.header(t, colStop)) {
-			rows = append(rows, r)
-		}
-	}
+	rows := t.Rows
 	for n := leastPasted; n <= len(rows)/2; n++ {
 		if len(rows)%n != 0 || !comesAgain(rows, n) {
 			continue
@@ -127,14 +123,6 @@ func pasted(t table, l *layout) map[int]int {
 		return copies
 	}
 	return nil
-}
-
-// header is what a column is called in its table; "" where there is none.
-func (l *layout) header(t table, c column) string {
-	if i := l.at[c]; i >= 0 && i < len(t.Header) {
-		return t.Header[i]
-	}
-	return ""
 }
 
 // comesAgain reports whether rows are their first n over and over.
