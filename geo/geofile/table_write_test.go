@@ -137,7 +137,7 @@ func TestGeoPackagePassesGDAL(t *testing.T) {
 	if _, err := os.Stat("/usr/bin/python3"); err != nil {
 		testkit.Missing(t, "the system's Python with GDAL's bindings")
 	}
-	assert.NotContains(t, testkit.Program(t, nil, "/usr/bin/python3", "-m", "osgeo_utils.samples.validate_gpkg", path), "Req")
+	testkit.AssertGeoPackage(t, path)
 	text := testkit.Program(t, nil, "ogrinfo", "-ro", "-al", path)
 	for _, want := range []string{"Layer name: ground", "Geometry: Multi Polygon", "Layer name: passes", "Geometry: Line String", "Größe ł"} {
 		assert.Contains(t, text, want)

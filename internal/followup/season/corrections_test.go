@@ -60,7 +60,7 @@ func TestAnOlderCopyBringsNothingBack(t *testing.T) {
 		} else {
 			assert.Len(t, m.Older, 1)
 		}
-		validate(t, into)
+		testkit.AssertGeoPackage(t, into)
 		again, err := merge(t, into, older, newer)
 		require.NoError(t, err)
 		require.Len(t, again.Older, 1)

@@ -125,7 +125,7 @@ func TestAFileOfTheSecondFormatIsBroughtUp(t *testing.T) {
 	require.NoError(t, err)
 	require.NoError(t, s.Check())
 	require.NoError(t, s.Close())
-	validate(t, path)
+	testkit.AssertGeoPackage(t, path)
 }
 
 // A file of format 3 knows of no customers: it is read as it is, and brought up.

@@ -122,7 +122,7 @@ func TestAMergedSeasonLosesNothing(t *testing.T) {
 		assert.Len(t, v.Verdicts, 1)
 	}
 	assert.ElementsMatch(t, []season.Record{sprayed, second}, c.Records)
-	validate(t, into)
+	testkit.AssertGeoPackage(t, into)
 
 	before, err := os.ReadFile(into)
 	require.NoError(t, err)
@@ -309,6 +309,6 @@ func TestSeasonsOfEarlierFormatsAreMerged(t *testing.T) {
 		_, err = merge(t, upgraded)
 		require.NoError(t, err)
 		assert.Equal(t, own, contentOf(t, upgraded), c.name)
-		validate(t, upgraded)
+		testkit.AssertGeoPackage(t, upgraded)
 	}
 }

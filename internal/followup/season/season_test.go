@@ -233,7 +233,7 @@ func TestFieldsKeepWhoseTheyAre(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, want[1].Fields[0], fields[0])
 	require.NoError(t, s.Check())
-	validate(t, path)
+	testkit.AssertGeoPackage(t, path)
 }
 
 // A later boundary that does not tell whose a field is takes nothing away.

@@ -87,7 +87,7 @@ func TestAFileOfTheFifthFormatIsBroughtUp(t *testing.T) {
 	}
 	require.NoError(t, opened(t, path).Close())
 	assert.Equal(t, asItIs, contentOf(t, path))
-	validate(t, path)
+	testkit.AssertGeoPackage(t, path)
 	done, err := season.Copy(opened(t, path), into)
 	require.NoError(t, err)
 	assert.Equal(t, 2, done.Known)
