@@ -90,6 +90,21 @@ func (b *Browser) Kill() {
 // Process is the number of the browser's first process, of which its others come.
 func (b *Browser) Process() int { return chromedp.FromContext(b.whole).Browser.Process().Pid }
 
+// Rest waits until the browser hardly works any more, for half a minute at most: some time
+// after a tab was opened it still makes ready what belongs to its own window.
+func (b *Browser) Rest() {
+	b.t.Helper()
+	const lap, little = 500 * time.Millisecond, 8 * time.Millisecond
+	for end, before := time.Now().Add(patience/2), Worked(b.Process()); time.Now().Before(end); {
+		time.Sleep(lap)
+		now := Worked(b.Process())
+		if now-before < little {
+			return
+		}
+		before = now
+	}
+}
+
 // BrowserProfile is a folder for a browser's own files, removed when the test ends. It is not
 // t.TempDir: the browser's last processes may still write there when the test is over.
 func BrowserProfile(t testing.TB) string {
@@ -122,6 +137,12 @@ func (b *Browser) Open(address string, width, height int, before ...string) {
 	call(b, log.Enable, cdp.Empty{})
 	call(b, network.Enable, network.EnableParams{})
 	b.Size(width, height)
+	b.Load(address, before...)
+}
+
+// Load shows an address in the tab that is shown, as [Browser.Open] does in a new one.
+func (b *Browser) Load(address string, before ...string) {
+	b.t.Helper()
 	for _, script := range before {
 		call(b, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: script})
 	}
