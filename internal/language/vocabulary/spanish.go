@@ -348,6 +348,8 @@ func spanishScreens() map[string]string {
 		"If so, it is below the spray level: set that right before you decide.":                          "Si es así, queda por debajo del nivel de aplicación: corríjalo antes de decidir.",
 		"Stop %s lies in %s, not in the field, and was counted in.":                                      "El punto %s está en %s, no en el campo, y se incluyó.",
 		"Stop %s lies %s outside the field and was counted in.":                                          "El punto %s está %s fuera del campo y se incluyó.",
+		"Stop %s is there twice with different counts, which were both used%s.":                          "El punto %s está dos veces con cuentas distintas, y se usaron las dos%s.",
+		"%s are there twice with different counts, which were both used%s.":                              "%s están dos veces con cuentas distintas, y se usaron las dos%s.",
 		"%s lie outside the field and were counted in.":                                                  "%s están fuera del campo y se incluyeron.",
 		"The first counts were too old by the time of the last.":                                         "Las primeras cuentas ya eran muy viejas al hacer la última.",
 		"The counts are from %d days, %s to %s; map each week by itself.":                                "Las cuentas son de %d días, %s a %s; haga un mapa de cada semana.",

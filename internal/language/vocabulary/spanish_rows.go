@@ -147,6 +147,8 @@ func spanishRows() map[string]string {
 		"is more than the %g plants looked at":                                                 "es más que las %g plantas revisadas",
 		"is no whole number of plants":                                                         "no es un número entero de plantas",
 		"the same row as %s once more":                                                         "otra vez la misma fila que %s",
+		"stands on %s too with another count, and both are used":                               "está también en %s con otra cuenta, y se usaron las dos",
+		"take out the one that is wrong":                                                       "quite la que está mal",
 		"drop one of the two, or number plants and leaves":                                     "quite una de las dos, o numere plantas y hojas",
 		// of an observer's pairs
 		"%d pairs without a zero, and %d are needed":                                  "solo %d con ambos sobre cero, y hacen falta %d",

@@ -10,16 +10,16 @@ import (
 )
 
 // lookOut is what may make an answer wrong, a sentence each.
-func lookOut(f *assess.Field, v verdict.Verdict, u figures.Units) []string {
+func lookOut(r *assess.Result, f *assess.Field, v verdict.Verdict, u figures.Units) []string {
 	return sentencesOf(
-		takenAsOne(f, u), notReadOf(v, u), undatedOf(v, u), awayOf(v, u), outsideOf(f, u), staleOf(f, v, u), alongALine(f, u), nobodyNear(f, v, u),
+		takenAsOne(f, u), twiceOf(r, f, u), guessedDay(r, f, u), notReadOf(v, u), undatedOf(v, u), awayOf(v, u), outsideOf(f, u), staleOf(f, v, u), alongALine(f, u), nobodyNear(f, v, u),
 		spreadsFast(v, u))
 }
 
-// Guesses are what nobody told and was taken so: a day, and stops that the average goes
+// Guesses are what nobody told and was taken so: places, and stops that the average goes
 // without. A screen has them in its notes; a page, whose notes are folded, needs them too.
 func Guesses(r *assess.Result, f *assess.Field, u figures.Units) []string {
-	return sentencesOf(guessedDay(r, f, u), roughPlaces(r, f, u), togetherOf(f, u))
+	return sentencesOf(roughPlaces(r, f, u), togetherOf(f, u))
 }
 
 // takenAsOne tells that nothing says on how many leaves most stops were counted: a count on
@@ -39,6 +39,24 @@ func takenAsOne(f *assess.Field, u figures.Units) string {
 		unit = "leaf"
 	}
 	return u.Say("Nothing says how many %s each count is of, so each was taken for one %s.", u.Language().Things(2, unit), u.Language().Things(1, unit))
+}
+
+// twiceOf names the stops that are there twice with different counts.
+func twiceOf(r *assess.Result, f *assess.Field, u figures.Units) string {
+	var at []string
+	stop := ""
+	for _, t := range r.Survey.Twice {
+		if slices.ContainsFunc(f.Stops, func(s assess.Stop) bool { return t.Of(s.Stop) }) {
+			at, stop = append(at, u.Say("%s and %s", t.First, t.Then)), t.Stop
+		}
+	}
+	switch len(at) {
+	case 0:
+		return ""
+	case 1:
+		return u.Say("Stop %s is there twice with different counts, which were both used%s.", stop, firstAt(at, u))
+	}
+	return u.Say("%s are there twice with different counts, which were both used%s.", u.Counted(len(at), "stop"), firstAt(at, u))
 }
 
 // notReadOf names the rows that were not read.

@@ -4,17 +4,20 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
-// A day that nobody told, and stops that the average goes without though nobody marked
-// them, are named.
+// Stops that are there twice, a day that nobody told, and stops that the average goes without
+// though nobody marked them, are named: the first two where the answer is looked out for.
 func TestGuessesAreNamed(t *testing.T) {
 	r, f := &assess.Result{Survey: &survey.Survey{}}, &assess.Field{Field: geo.Field{Name: "A"}}
 	for _, name := range []string{"1", "2", "3"} {
@@ -22,7 +25,9 @@ func TestGuessesAreNamed(t *testing.T) {
 	}
 	r.Fields = []*assess.Field{f}
 	says := func(l vocabulary.Language) []string {
-		return report.Guesses(r, f, figures.Both.In(l))
+		u := figures.Both.In(l)
+		assert.NotContains(t, report.Guesses(r, f, u), "The date")
+		return append(report.PlainOf(r, f, verdict.Verdict{}, u).LookOut, report.Guesses(r, f, u)...)
 	}
 	assert.Empty(t, says(vocabulary.English))
 
@@ -35,6 +40,22 @@ func TestGuessesAreNamed(t *testing.T) {
 	} {
 		r.Survey.OpenDays[0].Guessed = guess
 		assert.Equal(t, []string{want}, says(vocabulary.English))
+	}
+	const first = "stop,longitude,latitude,count,leaves\n1,-101.6,35.9,3,10\n2,-101.61,35.9,9,10\n3,-101.62,35.9,0,10\n"
+	const others = "5,-101.63,35.9,30,10\n6,-101.64,35.9,30,10\n7,-101.65,35.9,30,10\n"
+	for text, want := range map[string]string{
+		"1,-101.6,35.9,30,10\n":                                "Stop 1 is there twice with different counts, which were both used: a.csv:2 and a.csv:5.",
+		others + "1,-101.6,35.9,30,10\n2,-101.61,35.9,30,10\n": "2 stops are there twice with different counts, which were both used: a.csv:2 and a.csv:8, a.csv:3 and a.csv:9.",
+	} {
+		read, err := survey.Read([]geofile.Source{{Name: "a.csv", Content: []byte(first + text)}}, survey.Options{})
+		require.NoError(t, err)
+		field, of := &assess.Field{}, &assess.Result{Survey: read}
+		for _, s := range read.Stops {
+			field.Stops = append(field.Stops, assess.Stop{Stop: s})
+		}
+		assert.Contains(t, report.PlainOf(of, field, verdict.Verdict{}, figures.Both).LookOut, want)
+		field.Stops = field.Stops[2:]
+		assert.Empty(t, report.PlainOf(of, field, verdict.Verdict{}, figures.Both).LookOut, "of another field")
 	}
 	r.Survey.OpenDays[0].File = "b.csv"
 	assert.Empty(t, says(vocabulary.English), "a file of other fields")

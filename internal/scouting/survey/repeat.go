@@ -4,7 +4,6 @@ import (
 	"crypto/sha256"
 	"encoding/binary"
 	"fmt"
-	"slices"
 	"strings"
 )
 
@@ -16,8 +15,7 @@ import (
 //   - where it names both its plant and its leaf, or
 //   - in a file that by custom has one row for each stop, day, plant and leaf: where
 //     more than half of these stand alone, or
-//   - in a table that was pasted below itself: where all of it comes again in its order,
-//     as [pasted] tells.
+//   - where most places come again, as [copies] tells.
 type repeats struct {
 	rows   map[[sha256.Size]byte]place  // header and cells, hashed → where first
 	tables map[[sha256.Size]byte]string // whole, hashed → file; nil where there is but one
@@ -36,9 +34,9 @@ type place struct {
 	line int
 }
 
-// from says where the place is, seen from a table.
-func (p place) from(t table) string {
-	if p.file == t.File {
+// from says where the place is, seen from a file.
+func (p place) from(file string) string {
+	if p.file == file {
 		return fmt.Sprintf("line %d", p.line)
 	}
 	return fmt.Sprintf("%s:%d", p.file, p.line)
@@ -98,55 +96,6 @@ func addresses(l *layout, records []Record) bool {
 		}
 	}
 	return 2*alone > len(rows)
-}
-
-// leastPasted is how many stops a table has, and how many different counts, that comes again:
-// no walk is alike in all that by chance.
-const leastPasted = 5
-
-// pasted tells a table that was pasted below itself, once or more, with its header or without
-// ([withoutHeaders] has dropped it): of each line that is there again, the line where it stood
-// first. nil for any other table.
-func pasted(t table, l *layout) map[int]int {
-	rows := t.Rows
-	for n := leastPasted; n <= len(rows)/2; n++ {
-		if len(rows)%n != 0 || !comesAgain(rows, n) {
-			continue
-		}
-		if !variedStops(rows[:n], l) {
-			return nil
-		}
-		copies := map[int]int{}
-		for i := n; i < len(rows); i++ {
-			copies[rows[i].Line] = rows[i%n].Line
-		}
-		return copies
-	}
-	return nil
-}
-
-// comesAgain reports whether rows are their first n over and over.
-func comesAgain(rows []row, n int) bool {
-	for i := n; i < len(rows); i++ {
-		if !alikeRows(rows[i], rows[i-n]) {
-			return false
-		}
-	}
-	return true
-}
-
-func alikeRows(a, b row) bool {
-	return slices.EqualFunc(trimmed(a.Cells), trimmed(b.Cells), func(x, y string) bool { return strings.TrimSpace(x) == strings.TrimSpace(y) })
-}
-
-// variedStops reports whether rows are of some stops, with different counts.
-func variedStops(rows []row, l *layout) bool {
-	stops, counts := map[string]bool{}, map[string]bool{}
-	for _, r := range rows {
-		stops[l.text(r, colStop)+l.text(r, colLongitude)+","+l.text(r, colLatitude)] = true
-		counts[l.text(r, colCount)+l.text(r, colMean)] = true
-	}
-	return len(stops) >= leastPasted && len(counts) >= leastPasted
 }
 
 // expect makes room for the rows of a first table at once.

@@ -58,7 +58,7 @@ func (s Stop) TakenAsOne() bool { return len(s.Records) == 1 && s.Records[0].Loo
 // files of which neither tells the day, or in which the name stands for two places.
 func gather(records []Record) (stops []Stop, problems []Problem) {
 	var rows [][]int // of each stop, in their order
-	for _, named := range byName(records) {
+	for _, named := range gathered(records, nameOf) {
 		if onePlace(records, named) {
 			rows = append(rows, named)
 			continue
@@ -104,14 +104,14 @@ func picked(records []Record, at []int) []Record {
 	return out
 }
 
-// byName gathers the rows under each name and day, in order of first appearance.
-func byName(records []Record) (rows [][]int) {
-	numbers := map[stopName]int{}
+// gathered puts together the rows that are alike in what of tells, in order of first appearance.
+func gathered[K comparable](records []Record, of func(*Record) K) (rows [][]int) {
+	numbers := map[K]int{}
 	numberOf := make([]int, len(records))
 	var counts []int
-	var last stopName
+	var last K
 	for i := range records {
-		name := nameOf(&records[i])
+		name := of(&records[i])
 		if i > 0 && name == last { // rows of a stop mostly stand together
 			numberOf[i] = numberOf[i-1]
 			counts[numberOf[i]]++

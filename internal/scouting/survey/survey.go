@@ -53,6 +53,7 @@ type Survey struct {
 	Corrected []Correction
 	Rough     []Rough    // files whose places were rounded
 	Odd       []OddUnits // stops whose leaves are far from those of the others
+	Twice     []Twice    // stops that are there twice with different counts
 	OpenDays  []OpenDay  // one of each file that leaves it open, whatever was asked
 }
 
@@ -131,11 +132,12 @@ func labels(sources []geofile.Source) []string {
 
 // builder collects records from tables.
 type builder struct {
-	opts    Options
-	survey  Survey
-	records []Record
-	repeats *repeats
-	proven  ordersProven
+	opts     Options
+	survey   Survey
+	records  []Record
+	repeats  *repeats
+	repeated int // rows dropped as such
+	proven   ordersProven
 }
 
 func newBuilder(opts Options, tables int) *builder {
@@ -186,7 +188,6 @@ func (b *builder) add(t table) error {
 // reading it.
 func (b *builder) keep(t table, l *layout, records []Record, problems [][]Problem) {
 	all := numbered(records) || addresses(l, records)
-	copies := pasted(t, l)
 	if all {
 		b.repeats.expect(len(records))
 	}
@@ -198,9 +199,10 @@ func (b *builder) keep(t table, l *layout, records []Record, problems [][]Proble
 			b.survey.Unread = append(b.survey.Unread, l.unread(t, t.Rows[i], *record, found))
 		}
 		if !refused {
-			if first := b.firstOf(t, t.Rows[i], copies, all || record.numbered()); first.line > 0 {
+			if first := b.firstOf(t, t.Rows[i], all || record.numbered()); first.line > 0 {
+				b.repeated++
 				found, refused = append(found, l.problem(t, t.Rows[i], colStop).refuse(
-					"the same row as "+first.from(t)+" once more", "drop one of the two, or number plants and leaves")), true
+					"the same row as "+first.from(t.File)+" once more", "drop one of the two, or number plants and leaves")), true
 			}
 		}
 		b.survey.Problems = append(b.survey.Problems, found...)
@@ -217,12 +219,9 @@ func (b *builder) keep(t table, l *layout, records []Record, problems [][]Proble
 	b.records = append(b.records, used...)
 }
 
-// firstOf is where a row stood before: in the same table, where copies tells so, else where one
-// alike stood if it is a sign of a repeat; a place without a line is none.
-func (b *builder) firstOf(t table, r row, copies map[int]int, sign bool) place {
-	if line := copies[r.Line]; line > 0 {
-		return place{t.File, line}
-	}
+// firstOf is where a row alike stood before, if that is a sign of a repeat; a place without a
+// line is none.
+func (b *builder) firstOf(t table, r row, sign bool) place {
 	if !sign {
 		return place{}
 	}
@@ -245,6 +244,7 @@ func (b *builder) finish() (*Survey, error) {
 		return nil, err
 	}
 	s := &b.survey
+	kept = b.withoutCopies(kept)
 	s.Tally.Used = len(kept)
 	var problems []Problem
 	sameDay(kept)

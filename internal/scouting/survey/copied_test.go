@@ -1,0 +1,91 @@
+package survey_test
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+)
+
+// A table that is there twice but for some rows, in another order or under other names of
+// stops is read once.
+func TestACopyIsKnownWhateverWasDoneToIt(t *testing.T) {
+	lines := slices.Collect(strings.Lines(walk(12, some, ten)))
+	table := strings.Join(lines, "")
+	backwards := slices.Clone(lines)
+	slices.Reverse(backwards)
+	renamed := ""
+	for i, line := range lines {
+		_, rest, _ := strings.Cut(line, ",")
+		renamed += fmt.Sprintf("second %d,%s", i, rest)
+	}
+	for name, c := range map[string]struct {
+		text string
+		set  int
+	}{
+		"but for some rows": {table + strings.Join(lines[:7], ""), 7},
+		"backwards":         {table + strings.Join(backwards, ""), 12},
+		"sorted":            {table + strings.Join(slices.SortedFunc(slices.Values(lines), func(a, b string) int { return strings.Compare(a[18:], b[18:]) }), ""), 12},
+		"in the middle":     {strings.Join(lines[:5], "") + table + strings.Join(lines[5:], ""), 12},
+		"renamed":           {table + renamed, 12},
+		"once":              {table, 0},
+		"four alike":        {table + strings.Join(strings.SplitAfter(renamed, "\n")[:4], ""), 0},
+		"five alike":        {table + strings.Join(strings.SplitAfter(renamed, "\n")[:5], ""), 5},
+	} {
+		s := read(t, slipsHead+c.text, survey.Options{})
+		assert.Equal(t, c.set, s.Tally.SetAside, name)
+		assert.Empty(t, s.Twice, name)
+	}
+	// Classes are often alike, and so are leaves in their pairs.
+	classes := ""
+	for i := range 12 {
+		classes += fmt.Sprintf("%d,-101.60%02d,35.9,%d-%d,1,\n", i, i, 10*i+1, 10*i+10)
+	}
+	assert.Equal(t, 12, read(t, slipsHead+classes+classes, survey.Options{}).Tally.SetAside, "all of them")
+	assert.Zero(t, read(t, slipsHead+classes+strings.Replace(classes, "1-10", "11-20", 1), survey.Options{}).Tally.SetAside)
+	pairs := ""
+	for i, line := range lines {
+		pairs += line
+		if i%3 > 0 { // of the rest the second leaf differs
+			line = strings.Replace(line, fmt.Sprintf(",%d,10,", some(i)), fmt.Sprintf(",%d,10,", some(i)+1), 1)
+		}
+		pairs += line
+	}
+	assert.Zero(t, read(t, slipsHead+pairs, survey.Options{}).Tally.SetAside)
+}
+
+// Stops of a copy whose count was changed are named, with both their lines.
+func TestCountsThatDifferInACopyAreNamed(t *testing.T) {
+	table := walk(12, some, ten)
+	changed := strings.Replace(table, ",9,10,", ",90,10,", 1)
+	require.NotEqual(t, table, changed)
+	s := read(t, slipsHead+table+changed, survey.Options{})
+	assert.Equal(t, 11, s.Tally.SetAside)
+	require.Len(t, s.Twice, 1)
+	assert.Equal(t, []string{"4", "counts.csv:5", "counts.csv:17"}, []string{s.Twice[0].Stop, s.Twice[0].First, s.Twice[0].Then})
+	assert.True(t, s.Twice[0].Of(s.Stops[3]))
+	assert.False(t, s.Twice[0].Of(s.Stops[4]))
+	assert.Contains(t, strings.Join(problems(s), "\n"), `counts.csv:17: stop "4": stands on line 5 too with another count, and both are used; take out the one that is wrong`)
+
+	two := func(first, second string) *survey.Survey {
+		s, err := survey.Read([]geofile.Source{{Name: "a.csv", Content: []byte(slipsHead + first)}, {Name: "b.csv", Content: []byte(slipsHead + second)}}, survey.Options{})
+		require.NoError(t, err)
+		return s
+	}
+	s = two(table, changed)
+	require.Len(t, s.Twice, 1, "a corrected copy beside the first")
+	assert.Equal(t, "b.csv:5", s.Twice[0].Then)
+	assert.Empty(t, two(table, walk(3, ten, ten)).Twice, "a second scout at some stops")
+	// A row that was put right below the others, the wrong one left.
+	s = read(t, slipsHead+table+strings.Split(changed, "\n")[3]+"\n", survey.Options{})
+	require.Len(t, s.Twice, 1)
+	assert.Equal(t, "counts.csv:14", s.Twice[0].Then)
+	later := strings.Replace(strings.Split(changed, "\n")[3], "T06:03", "T08:00", 1)
+	assert.Empty(t, read(t, slipsHead+table+later+"\n", survey.Options{}).Twice, "counted again")
+}
