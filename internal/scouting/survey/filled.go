@@ -11,11 +11,13 @@ import (
 // A spreadsheet that cells are dragged over fills those below them in equal steps: numbers
 // and days that go up by one, also behind or before a word, the line through two numbers, or
 // the first one again. What was counted or measured in so many rows in turn does not go so by
-// chance; few days do not either, and few counts are alike where many were found.
+// chance; few days do not either, and few counts are alike where many were found. Nobody drags
+// over so many rows by hand.
 const (
 	leastFilled   = 10
 	leastDays     = 5
 	leastConstant = 5
+	mostDragged   = 10_000 // rows
 )
 
 // steps are rows in turn whose values go in equal steps.
@@ -50,15 +52,6 @@ func steadily(rows []row, least int, value func(row) float64, will func(s steps,
 // filledOf are notes on columns that a spreadsheet may have filled: counts and what they are
 // of, days, and longitudes or latitudes where the others of the rows go otherwise.
 func filledOf(t table, l *layout) (notes []string) {
-	number := func(c column) func(row) float64 {
-		return func(r row) float64 {
-			v, err := strconv.ParseFloat(strings.Replace(l.text(r, c), ",", ".", 1), 64)
-			if err != nil {
-				return math.NaN()
-			}
-			return v
-		}
-	}
 	note := func(c column, least int, value func(row) float64, will func(s steps, first float64) bool, compare string) {
 		if s, ok := steadily(t.Rows, least, value, will); ok && l.at[c] >= 0 {
 			notes = append(notes, fmt.Sprintf("%s: %s %s in each of lines %d to %d, as a spreadsheet fills cells that are dragged over: %s",
@@ -66,21 +59,72 @@ func filledOf(t table, l *layout) (notes []string) {
 		}
 	}
 	const counted = "compare them with what was counted"
-	note(colCount, leastFilled, number(colCount), func(s steps, first float64) bool { return s.by != 0 || first >= leastConstant }, counted)
-	note(colLeaves, leastFilled, number(colLeaves), func(s steps, _ float64) bool { return s.by != 0 }, counted)
-	for _, c := range []column{colDate, colTime} {
-		note(c, leastDays, l.dayNumber(c), func(s steps, _ float64) bool { return s.by == 1 && l.stopsApart(t.Rows[s.from:s.from+s.n]) }, "put the days right")
+	note(colCount, leastFilled, l.numberIn(colCount), func(s steps, first float64) bool { return s.by != 0 || first >= leastConstant }, counted)
+	note(colLeaves, leastFilled, l.numberIn(colLeaves), func(s steps, _ float64) bool { return s.by != 0 }, counted)
+	if len(notes) == 0 {
+		notes = append(notes, l.orderedAlone(t)...)
 	}
-	if rough, is := roughOf(t, l); is && rough.Decimals <= roughDecimals {
+	if len(t.Rows) > mostDragged {
 		return notes
 	}
-	for c, other := range map[column]column{colLongitude: colLatitude, colLatitude: colLongitude} {
-		note(c, leastFilled, number(c), func(s steps, _ float64) bool {
-			_, both := steadily(t.Rows[s.from:s.from+s.n], 3, number(other), func(steps, float64) bool { return true })
+	for _, c := range [...]column{colDate, colTime} {
+		note(c, leastDays, l.dayNumber(c), func(s steps, _ float64) bool { return s.by == 1 && l.stopsApart(t.Rows[s.from:s.from+s.n]) }, "put the days right")
+	}
+	if _, rough := roughOf(t, l); rough {
+		return notes
+	}
+	for _, c := range [...][2]column{{colLongitude, colLatitude}, {colLatitude, colLongitude}} {
+		note(c[0], leastFilled, l.numberIn(c[0]), func(s steps, _ float64) bool {
+			_, both := steadily(t.Rows[s.from:s.from+s.n], 3, l.numberIn(c[1]), func(steps, float64) bool { return true })
 			return !both
 		}, "compare them with where the stops are, unless they were planned so")
 	}
 	return notes
+}
+
+// numberIn is the number in a column, not a number where there is none.
+func (l *layout) numberIn(c column) func(row) float64 {
+	return func(r row) float64 {
+		v, err := strconv.ParseFloat(strings.Replace(l.text(r, c), ",", ".", 1), 64)
+		if err != nil {
+			return math.NaN()
+		}
+		return v
+	}
+}
+
+// orderedAlone is a note on counts that never fall, or never rise, from the first row to the
+// last, where the rows stand in the order of the walk: as where one column was sorted and the
+// others were not, or where counts were summed up on the way.
+func (l *layout) orderedAlone(t table) []string {
+	counts := map[float64]bool{}
+	up, down := true, true
+	for i, r := range t.Rows {
+		v := l.numberIn(colCount)(r)
+		if math.IsNaN(v) || i > 0 && !l.walkedAfter(r, t.Rows[i-1]) {
+			return nil
+		}
+		if i > 0 {
+			before := l.numberIn(colCount)(t.Rows[i-1])
+			up, down = up && v >= before, down && v <= before
+		}
+		if !up && !down {
+			return nil
+		}
+		counts[v] = true
+	}
+	if len(t.Rows) < leastFilled || len(counts) < leastConstant {
+		return nil
+	}
+	return []string{fmt.Sprintf("%s: counts never %s from the first stop to the last: were they sorted by themselves, or summed up on the way? compare them with what was counted",
+		t.File, map[bool]string{true: "fall", false: "rise"}[up])}
+}
+
+// walkedAfter reports whether a row comes after another by the numbers of their stops.
+func (l *layout) walkedAfter(r, before row) bool {
+	a, errA := strconv.Atoi(l.text(before, colStop))
+	b, errB := strconv.Atoi(l.text(r, colStop))
+	return errA == nil && errB == nil && a < b
 }
 
 // say is how a column goes.
