@@ -76,7 +76,7 @@ func runCheck(s Streams, samples []string, o checkOptions) (err error) {
 	if q.Setup, err = setupOf(o.reading.Settings); err != nil {
 		return err
 	}
-	q.FirmOrder = true
+	q.Incoming = true
 	if q.Samples, err = loadSamples(samples, s.In); err != nil {
 		return err
 	}

@@ -217,7 +217,7 @@ func (m mapRun) load(q *engine.MapRequest, in io.Reader) (err error) {
 	if q.Setup, err = setupOf(m.options.Settings); err != nil {
 		return err
 	}
-	q.FirmOrder = true
+	q.Incoming = true
 	q.Samples, err = loadSamples(m.samples, in)
 	return err
 }

@@ -158,7 +158,7 @@ func (a seasonAdd) load(q *engine.SeasonAddRequest, s Streams) (err error) {
 		if v.Setup, err = setupOf(a.mapped.Settings); err != nil {
 			return err
 		}
-		v.FirmOrder = true
+		v.Incoming = true
 		if v.Boundary, err = disk.Load(a.mapped.Field); err != nil {
 			return err
 		}

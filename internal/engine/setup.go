@@ -23,9 +23,9 @@ type Setup struct {
 	Kept      map[string]bool   // those of Named that a season keeps: its digest stands for them
 	// Memory keeps what is worked out for the next request; nil keeps nothing.
 	Memory *Memory
-	// FirmOrder makes it an error where the dates of a file deny the order of day and month
-	// that was asked for: of counts that come in, not of those that were kept.
-	FirmOrder bool
+	// Incoming refuses of counts that come in, not of those that were kept, what may be half a
+	// table or another one, and an order of day and month that the dates of a file deny.
+	Incoming bool
 	// correcting is how corrections find their files; the zero value is that of map.
 	correcting survey.Correcting
 }

@@ -26,7 +26,7 @@ func (w Setup) survey(fields []geo.Field) (survey.Options, error) {
 		return survey.Options{}, usage(err)
 	}
 	opts := survey.Options{
-		Pest: o.Pest, Unit: unit, Shares: shares, UnnamedStops: o.UnnamedStops, Columns: o.Columns, UTM: o.UTM, UTCOffset: string(o.UTCOffset), DayOrder: o.DateOrder, FirmOrder: w.FirmOrder,
+		Pest: o.Pest, Unit: unit, Shares: shares, UnnamedStops: o.UnnamedStops, Columns: o.Columns, UTM: o.UTM, UTCOffset: string(o.UTCOffset), DayOrder: o.DateOrder, Incoming: w.Incoming,
 		Rename: map[string]string{}, FixPosition: fixPosition,
 	}
 	if from, ok, err := w.named("schema", o.Schema); err != nil {

@@ -79,7 +79,7 @@ func TestEachFileHasItsOrder(t *testing.T) {
 	const head = "stop,longitude,latitude,count,date\n"
 	openA, openB := head+"A,1,2,3,7/8/2026\n", head+"B,1,3,3,7/8/2026\n"
 	read := func(order, a, b string) (*survey.Survey, error) {
-		return survey.Read([]geofile.Source{{Name: "east/a.csv", Content: []byte(a)}, {Name: "b.csv", Content: []byte(b)}}, survey.Options{DayOrder: survey.DayOrder(order), FirmOrder: true})
+		return survey.Read([]geofile.Source{{Name: "east/a.csv", Content: []byte(a)}, {Name: "b.csv", Content: []byte(b)}}, survey.Options{DayOrder: survey.DayOrder(order), Incoming: true})
 	}
 	for order, dates := range map[string][]string{
 		"a.csv=day-first,b.csv=month-first": {"2026-07-08", "2026-08-07"},
@@ -98,7 +98,7 @@ func TestEachFileHasItsOrder(t *testing.T) {
 	assert.Equal(t, []string{"2026-07-08", "2026-07-13", "2026-08-07"}, s.Dates)
 	_, err = read("month-first,b.csv=day-first", openA, tells)
 	assert.EqualError(t, err, `b.csv:3: "7/13/2026" can only be read month first, and day-first was asked for`)
-	_, err = survey.Read([]geofile.Source{{Name: "b.csv", Content: []byte(tells)}}, survey.Options{DayOrder: survey.DayFirst, FirmOrder: true})
+	_, err = survey.Read([]geofile.Source{{Name: "b.csv", Content: []byte(tells)}}, survey.Options{DayOrder: survey.DayFirst, Incoming: true})
 	assert.EqualError(t, err, `b.csv:3: "7/13/2026" can only be read month first, and day-first was asked for`)
 	_, err = read("c.csv=day-first", openA, tells)
 	assert.EqualError(t, err, `the order of day and month is given for "c.csv", and no file of counts is called so; there is east/a.csv, b.csv`)
@@ -120,7 +120,7 @@ func TestAProvenOrderHoldsForOtherFiles(t *testing.T) {
 		for i, text := range texts {
 			from = append(from, geofile.Source{Name: string(rune('a'+i)) + ".csv", Content: []byte(text)})
 		}
-		s, err := survey.Read(from, survey.Options{DayOrder: order, FirmOrder: true})
+		s, err := survey.Read(from, survey.Options{DayOrder: order, Incoming: true})
 		require.NoError(t, err)
 		return s
 	}

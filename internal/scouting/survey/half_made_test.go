@@ -38,7 +38,7 @@ func on(year int, month time.Month, day int) time.Time {
 // A sheet that a spreadsheet made dates of by halves is never read as two days in silence.
 func TestASheetHalfMadeIntoDatesIsAskedAbout(t *testing.T) {
 	read := func(from geofile.Source, order survey.DayOrder) (*survey.Survey, error) {
-		return survey.Read([]geofile.Source{from}, survey.Options{DayOrder: order, FirmOrder: true})
+		return survey.Read([]geofile.Source{from}, survey.Options{DayOrder: order, Incoming: true})
 	}
 	refused := func(from geofile.Source, order survey.DayOrder) *geofile.Error {
 		t.Helper()

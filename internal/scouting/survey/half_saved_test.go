@@ -16,7 +16,7 @@ func daysSaved(order survey.DayOrder, days ...string) (*survey.Survey, error) {
 	for i, day := range days {
 		text += string(rune('A'+i)) + ",-101.6,35.9" + string(rune('0'+i)) + ",7," + day + "\n"
 	}
-	return survey.Read([]geofile.Source{{Name: "week.csv", Content: []byte(text)}}, survey.Options{DayOrder: order, FirmOrder: true})
+	return survey.Read([]geofile.Source{{Name: "week.csv", Content: []byte(text)}}, survey.Options{DayOrder: order, Incoming: true})
 }
 
 // What a spreadsheet made dates of by halves is no other matter once it is saved as text,

@@ -27,7 +27,7 @@ type Options struct {
 	UTM          string            // zone of eastings and northings, such as 14N
 	UTCOffset    string            // of the clocks at the place, for times that tell one, such as -05:00; "" for the sun's
 	DayOrder     DayOrder          // of dates that no date of their file tells
-	FirmOrder    bool              // an order that was asked for one file, and that its dates deny, is an error
+	Incoming     bool              // counts that come in, not kept ones: what may be half, or another table, is an error, and so is an order that their dates deny
 	FixPosition  FixPosition       // offers another reading of positions; nil offers none
 	Corrections  []Correction      // of cells, before anything else is made of them
 	Correcting   Correcting        // how corrections find their files
@@ -78,7 +78,7 @@ func Read(sources []geofile.Source, opts Options) (*Survey, error) {
 	for _, from := range sources {
 		given = append(given, cleaned(from.Name))
 	}
-	orders, err := opts.DayOrder.of(given, opts.FirmOrder)
+	orders, err := opts.DayOrder.of(given, opts.Incoming)
 	if err != nil {
 		return nil, err
 	}

@@ -76,7 +76,10 @@ func decodeCSV(name string, raw []byte, opts Options) (table, error) {
 	if len(t.Header) == 0 {
 		return table{}, fmt.Errorf("%s: is empty: want a header line and a row for each count", name)
 	}
-	return t, nil
+	if opts.Incoming && !bytes.HasSuffix(text, []byte("\n")) {
+		err = t.checkEnd()
+	}
+	return t, err
 }
 
 func empty(cells []string) bool {

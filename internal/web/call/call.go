@@ -196,7 +196,7 @@ func (r request) one(role Role) (engine.Source, error) {
 // setup is settings with the files that they name, which come along in roles called as the
 // settings are.
 func (r request) setup(o engine.Settings) (engine.Setup, error) {
-	w := engine.Setup{Settings: o, Named: map[string]engine.Source{}, Memory: r.Memory}
+	w := engine.Setup{Settings: o, Named: map[string]engine.Source{}, Memory: r.Memory, Incoming: true}
 	for _, n := range w.Settings.NamedFiles() {
 		from, err := r.atMostOne(Role(n.Setting))
 		if err != nil {

@@ -1,0 +1,33 @@
+package survey
+
+import (
+	"fmt"
+
+	"github.com/geocoris/geocoris/geo/geofile"
+)
+
+// fullRows are how many rows with all their cells tell that the last one should have them.
+const fullRows = 5
+
+// checkEnd refuses a table without a line break at its end whose last row alone lacks cells:
+// it was cut off on its way, and nobody can say how much of it is missing.
+func (t *table) checkEnd() error {
+	last := len(t.Rows) - 1
+	if last < fullRows {
+		return nil
+	}
+	width := len(t.Rows[0].Cells)
+	for _, r := range t.Rows[:last] {
+		if len(r.Cells) < width {
+			return nil
+		}
+	}
+	r := t.Rows[last]
+	if len(r.Cells) >= width {
+		return nil
+	}
+	return &geofile.Error{
+		File: t.File, Line: r.Line, Msg: fmt.Sprintf("the file ends after %d of the %d cells of this row: was it cut off?", len(r.Cells), width),
+		Hint: "copy it again; if it is whole, fill the row up or end it with a line break",
+	}
+}

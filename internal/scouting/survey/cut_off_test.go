@@ -1,0 +1,41 @@
+package survey_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+)
+
+// Half a file is no smaller morning.
+func TestATableThatWasCutOffIsRefused(t *testing.T) {
+	whole := slipsHead + walk(8, some, ten)
+	at := strings.LastIndex(whole, ",10,") + 3
+	for name, c := range map[string]struct {
+		text    string
+		refused bool
+	}{
+		"within a row":           {whole[:at], true},
+		"within the last cell":   {whole[:len(whole)-4], false},
+		"after a row":            {strings.TrimSuffix(whole, "\n"), false},
+		"with a line break":      {whole[:at] + "\n", false},
+		"with another short row": {strings.Replace(whole[:at], ",2026-07-15T06:02", "", 1), false},
+		"five rows before it":    {slipsHead + walk(5, some, ten) + "6,-101.61,35.9", true},
+		"four rows before it":    {slipsHead + walk(4, some, ten) + "6,-101.61,35.9,3,10", false},
+	} {
+		read := func(incoming bool) error {
+			_, err := survey.Read([]geofile.Source{{Name: "a.csv", Content: []byte(c.text)}}, survey.Options{Incoming: incoming})
+			return err
+		}
+		require.NoError(t, read(false), "%s: of counts that were kept", name)
+		if c.refused {
+			assert.ErrorContains(t, read(true), "of the 6 cells of this row: was it cut off?", name)
+		} else {
+			assert.NoError(t, read(true), name)
+		}
+	}
+}
