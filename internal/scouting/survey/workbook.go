@@ -5,9 +5,12 @@ package survey
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
+
+	"github.com/geocoris/geocoris/geo/geofile"
 )
 
 // workbookTable reads the first sheet of a spreadsheet (.xlsx) that has a header with
@@ -29,7 +32,7 @@ func workbookTable(name string, data []byte, opts Options) (table, error) {
 		return table{}, fmt.Errorf("%s: is no spreadsheet that can be read: %s", name, oneLine(err.Error()))
 	}
 	defer book.Close()
-	w := workbook{book: book, data: data, name: name, limits: limits, knows: knows, unplaced: opts.Places != nil}
+	w := workbook{book: book, data: data, name: name, limits: limits, knows: knows, unplaced: opts.Places != nil, incoming: opts.Incoming}
 	return w.table()
 }
 
@@ -42,10 +45,11 @@ type workbook struct {
 	knows  knower
 
 	unplaced bool // positions may stand in a file of places
+	incoming bool // as [Options] has it
 }
 
 func (w *workbook) table() (table, error) {
-	chosen, others, err := w.choose()
+	chosen, shown, others, err := w.choose()
 	if err != nil || chosen == "" {
 		return table{}, err
 	}
@@ -56,6 +60,9 @@ func (w *workbook) table() (table, error) {
 	if len(t.Header) == 0 {
 		return table{}, fmt.Errorf("%s: is empty: want a header row and a row for each count", w.name)
 	}
+	if err := w.meant(chosen, shown); err != nil {
+		return table{}, err
+	}
 	if chosen != w.book.GetSheetList()[0] {
 		t.Notes = append(t.Notes, fmt.Sprintf("%s: read from sheet %q", w.name, chosen))
 	}
@@ -65,18 +72,18 @@ func (w *workbook) table() (table, error) {
 	return t, nil
 }
 
-// choose finds the sheet to read, and names in quotes the others that have a header
-// with a position too.
-func (w *workbook) choose() (chosen string, others []string, err error) {
-	var shown, hidden []string
+// choose finds the sheet to read, and the others that have a header with a position too: those
+// that are shown, and all in quotes.
+func (w *workbook) choose() (chosen string, shown, others []string, err error) {
+	var hidden []string
 	sheets := w.book.GetSheetList()
 	if len(sheets) == 0 {
-		return "", nil, fmt.Errorf("%s: is empty: it has no sheet", w.name)
+		return "", nil, nil, fmt.Errorf("%s: is empty: it has no sheet", w.name)
 	}
 	for _, sheet := range sheets {
 		has, err := w.hasHeader(sheet)
 		if err != nil {
-			return "", nil, fmt.Errorf("%s: sheet %q: %w", w.name, sheet, err)
+			return "", nil, nil, fmt.Errorf("%s: sheet %q: %w", w.name, sheet, err)
 		}
 		if !has {
 			continue
@@ -89,9 +96,30 @@ func (w *workbook) choose() (chosen string, others []string, err error) {
 	}
 	all := append(shown, hidden...)
 	if len(all) == 0 {
-		return sheets[0], nil, nil
+		return sheets[0], nil, nil, nil
 	}
-	return all[0], quoted(all[1:]), nil
+	return all[0], shown[min(1, len(shown)):], quoted(all[1:]), nil
+}
+
+// meant refuses a spreadsheet that shows counts in another sheet too: the first may be last
+// week's, or another field's, and a map of it looks as good as one of the right sheet.
+func (w *workbook) meant(chosen string, others []string) error {
+	if !w.incoming {
+		return nil
+	}
+	for _, sheet := range others {
+		t, err := w.sheet(sheet)
+		if err != nil {
+			return fmt.Errorf("%s: sheet %q: %w", w.name, sheet, err)
+		}
+		if counts := slices.ContainsFunc(t.Header, func(h string) bool {
+			c, known := w.knows(h)
+			return known && (c == colCount || c == colMean || c == colGroups || c == colOver)
+		}); counts && len(t.Rows) > 0 {
+			return &geofile.Error{File: w.name, Msg: fmt.Sprintf("has counts in sheet %q and in %q: which of them is meant?", chosen, sheet), Hint: "hide or delete the sheet that is not, or save each as a file of its own"}
+		}
+	}
+	return nil
 }
 
 // hasHeader looks for a header at the top of a sheet.

@@ -4,6 +4,7 @@ package survey_test
 
 import (
 	"bytes"
+	"fmt"
 	"strings"
 	"testing"
 
@@ -176,4 +177,37 @@ func TestSpreadsheetWithADateForAClass(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, survey.Tally{Read: 2, Used: 1, SetAside: 1}, s.Tally)
 	assert.Equal(t, []string{`class_made_date.xlsx:2: count "1950-11-01": the spreadsheet made a date of 11-50; format the column as text and type it again`}, problems(s))
+}
+
+// Which of two sheets of counts is meant nobody can say but who wrote them.
+func TestTwoSheetsOfCountsAreAskedFor(t *testing.T) {
+	row := []any{"A", -101.6, 35.9, 3, 10}
+	for name, c := range map[string]struct {
+		second [][]any
+		hidden bool
+		asked  bool
+	}{
+		"last week's":    {[][]any{head, row}, false, true},
+		"below a title":  {[][]any{{"2025"}, {}, head, row}, false, true},
+		"hidden":         {[][]any{head, row}, true, false},
+		"without a row":  {[][]any{head}, false, false},
+		"planned stops":  {[][]any{head[:3], row[:3]}, false, false},
+		"something else": {[][]any{{"pest", "level"}, {"aphid", 40}}, false, false},
+	} {
+		data := book(t, func(f *excelize.File) {
+			_, err := f.NewSheet("Week 2")
+			require.NoError(t, err)
+			for i := range c.second {
+				require.NoError(t, f.SetSheetRow("Week 2", fmt.Sprintf("A%d", i+1), &c.second[i]))
+			}
+			require.NoError(t, f.SetSheetVisible("Week 2", !c.hidden))
+		}, head, row)
+		_, err := survey.Read(given.Table(string(data)), survey.Options{Incoming: true})
+		if c.asked {
+			assert.ErrorContains(t, err, `has counts in sheet "Sheet1" and in "Week 2": which of them is meant?`, name)
+		} else {
+			assert.NoError(t, err, name)
+		}
+		assert.Equal(t, []float64{3}, totals(readBook(t, data)), "%s: kept counts are read as they were", name)
+	}
 }
