@@ -13,6 +13,7 @@ import (
 type drawn struct {
 	name   string
 	closed string           // why it is no field; "" for one
+	maybe  bool             // it is a field, and may be none by its name
 	lonlat orb.MultiPolygon // valid, degrees
 	frame  geo.Frame
 	xy     orb.MultiPolygon // metres

@@ -12,14 +12,23 @@ const deep = 15
 
 // Hold compares the outlines with the stops, as longitudes and latitudes in degrees. A field inside another
 // without any stop is asked for, as it may be a pond; so is an outline that is no
-// field, with more than one stop deep in it. A single one may be a poor fix.
+// field, with more than one stop deep in it, and one that may be none by its name with no more
+// than one. A single one may be a poor fix.
 func (o Outlines) Hold(stops [][2]float64) error {
 	for _, n := range o.Asked {
-		in, err := countIn(n.Field, stops, 0)
+		least, enough := 0., 1
+		if n.Maybe {
+			least, enough = deep, 2
+		}
+		in, err := countIn(n.Field, stops, least)
 		if err != nil {
 			return err
 		}
-		if in == 0 {
+		if in < enough && n.Maybe {
+			return fmt.Errorf("outline %q lies on field %q, and may be no field by its name: is it a pond or the like (--inner hole, or its property natural=water), or a field of its own (--inner field)?",
+				n.Field.Name, n.Around)
+		}
+		if in < enough {
 			return fmt.Errorf("outline %q lies inside field %q and has no stops: is it a pond or other ground that is no field (--inner hole), or a field of its own (--inner field)?",
 				n.Field.Name, n.Around)
 		}

@@ -1,6 +1,7 @@
 package boundary
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"sync"
@@ -11,22 +12,46 @@ import (
 )
 
 // closedWords name ground in or beside a field that is none: what a scout outlines
-// to leave it out. Common practice, no source.
-var closedWords = wordSet(`
+// to leave it out. Those of closedFirst, in Spanish, stand before what tells more of it, the
+// others behind. Common practice, no source.
+var (
+	closedWords = wordSet(`
 	pond ponds water lake lakes lagoon reservoir dam waterway waterways ditch ditches drain drains creek stream
-	river canal wetland wetlands marsh swamp slough
+	river canal wetland wetlands marsh swamp slough tank tanks sump pit pits gully ravine
 	house houses homestead farmstead yard yards farmyard barn barns shed sheds silo silos bin bins building
-	buildings garage road roads lane driveway path track parking
+	buildings garage road roads lane driveway path track parking cemetery septic
 	tree trees wood woods woodland woodlot forest bush bushes hedge hedges shelterbelt windbreak
-	rock rocks rockpile stones pad pads pylon tower pole poles hole holes exclusion nospray
-`)
+	hive hives beehive beehives apiary buffer setback
+	rock rocks rockpile stones pad pads pylon tower pole poles hole holes exclusion exclude excluded nospray
+` + spanishClosed)
+	closedFirst = wordSet(spanishClosed)
+)
+
+const spanishClosed = `
+	estanque estanques laguna lagunas charca charcas lago lagos presa represa embalse arroyo rio río acequia zanja dren
+	playa playas humedal pantano ciénaga cienega casa casas corral corrales bodega granero establo camino carretera calle
+	árbol arbol árboles arboles arboleda bosque roca rocas piedra piedras torre poste colmena colmenas colmenar apiario
+`
 
 // besideWords may stand with them and change nothing, as numbers and single letters
-// may.
-var besideWords = wordSet(`
-	the a an of in at by near and old new big large small little upper lower north south east west
-	farm stock irrigation pivot well oil pump power grain rock stone pile no area polygon
-`)
+// may. What stands behind one of placing tells where something else is, unless a heap is
+// of it: West of pond and By the creek are fields.
+var (
+	besideWords = wordSet(`
+	the a an and old new big large small little upper lower north south east west do zone
+	farm stock irrigation pivot well oil pump power grain rock stone pile no area polygon bee cattle
+	la el los las y norte sur este oeste grande chico chica nuevo nueva viejo vieja
+` + placingWords)
+	placing = wordSet(placingWords)
+	heaps   = wordSet(`pile area polygon`)
+)
+
+const placingWords = ` of in at by near behind beside de del en `
+
+// forbidden are ways to say that ground is not to be sprayed, as one word of closedWords.
+var forbidden = sync.OnceValue(func() *strings.Replacer {
+	return strings.NewReplacer("no spray", "nospray", "no-spray", "nospray", "not spray", "nospray", "don't spray", "nospray", "keep off", "nospray", "keep out", "nospray")
+})
 
 // kindProperties tell what an outline is; the last two do by any value but no.
 // Common practice, no source.
@@ -74,15 +99,41 @@ func thing(key, value string) string {
 }
 
 func saysClosed(text string) (closed bool) {
-	words := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
-	for _, w := range words {
+	before := ""
+	for _, w := range wordsOf(text) {
 		switch {
+		case placing()[w] && !closed && !heaps()[before]:
+			return false
 		case closedWords()[w]:
 			closed = true
-		case besideWords()[w], strings.Trim(w, "0123456789") == "", utf8.RuneCountInString(w) == 1:
-		default:
+		case !told(w):
 			return false
 		}
+		before = w
 	}
 	return closed
+}
+
+// told reports whether a word changes nothing.
+func told(w string) bool {
+	return besideWords()[w] || strings.Trim(w, "0123456789") == "" || utf8.RuneCountInString(w) == 1
+}
+
+func wordsOf(text string) []string {
+	return strings.FieldsFunc(forbidden().Replace(strings.ToLower(text)), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+}
+
+// mayBeClosed reports whether an outline may be no field by its name, as Duck Pond and Laguna
+// Seca may: what it calls the thing is such a word, and another word stands with it.
+func mayBeClosed(name string) bool {
+	first, last := "", ""
+	for _, w := range wordsOf(name) {
+		if placing()[w] {
+			break
+		}
+		if !told(w) {
+			first, last = cmp.Or(first, w), w
+		}
+	}
+	return closedWords()[last] || closedFirst()[first]
 }

@@ -118,18 +118,43 @@ func (l *layers) nested() (around []int) {
 		}
 	}
 	for i, d := range l.all {
+		on := around[i]
+		if on < 0 && d.maybe {
+			on = l.over(i)
+		}
 		switch {
-		case around[i] < 0:
+		case on < 0:
 		case d.closed != "" && l.inner == InnerField: // said of all, so not of a pond that tells what it is
 			d.closed += ", also with --inner field"
 		case d.closed != "", l.inner == InnerField:
 		case l.inner == InnerHole:
 			d.closed = "is a hole (--inner hole)"
 		default:
-			l.out.Asked = append(l.out.Asked, Nested{d.field(), l.all[around[i]].name})
+			l.out.Asked = append(l.out.Asked, Nested{d.field(), l.all[on].name, d.maybe})
+			if d.maybe {
+				l.warn(fmt.Sprintf("%q is taken for a field, and may be none by its name", d.name))
+			}
 		}
 	}
 	return around
+}
+
+// leastOver is the share of an outline in a larger field from which on it is drawn over the
+// edge of it rather than beside it. Judgement, no source.
+const leastOver = 0.05
+
+// over is the first larger field that an outline reaches into, −1 for none.
+func (l *layers) over(i int) int {
+	for _, p := range l.pairs {
+		other := p.a + p.b - i
+		if p.a != i && p.b != i || l.all[other].closed != "" || l.all[other].area < l.all[i].area {
+			continue
+		}
+		if geo.Area(l.shared[p]) >= leastOver*l.all[i].area {
+			return other
+		}
+	}
+	return -1
 }
 
 // claims are grounds that are not a field's, in metres of it.

@@ -18,7 +18,7 @@ type Outlines struct {
 	// Closed is what NoField outlines, and holes that reach over the edge of their field:
 	// no boom may reach into it from beside.
 	Closed   []geo.Field
-	Asked    []Nested  // fields inside another of which nothing says whether they are fields
+	Asked    []Nested  // fields on another of which nothing says whether they are fields
 	Overlaps []Overlap // of fields, as they were drawn
 	Notes    []string  // what was repaired, left out or renamed
 	Warnings []string  // what was done to ground that was drawn twice
@@ -51,10 +51,11 @@ type NoField struct {
 	Why string
 }
 
-// Nested is a field inside another one.
+// Nested is a field inside another one, or one over its edge that may be no field by its name.
 type Nested struct {
 	Field  geo.Field
-	Around string // name of the field around it
+	Around string // name of the other field
+	Maybe  bool   // it may be no field by its name
 }
 
 // Overlap is the ground that two fields shared as they were drawn. It went to the
@@ -166,7 +167,7 @@ func (r *reading) hold(f geo.Feature, name, closed string, outline orb.MultiPoly
 	if err != nil {
 		return fmt.Errorf("field %q: %w", name, err)
 	}
-	d.name, d.closed = name, closed
+	d.name, d.closed, d.maybe = name, closed, closed == "" && mayBeClosed(name)
 	d.customer, d.farm = ofProperty(f, customers[:]), ofProperty(f, farms[:])
 	r.all = append(r.all, &d)
 	return nil

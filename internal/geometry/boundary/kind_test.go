@@ -1,0 +1,68 @@
+package boundary_test
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/geometry/boundary"
+)
+
+// A name that says what an outline is, one that may say so, and one that says where a field is.
+func TestWhatANameSaysOfAnOutline(t *testing.T) {
+	const field, closed, asked = "field", "closed", "asked"
+	for name, want := range map[string]string{
+		"Pond": closed, "Farm pond N": closed, "Pond north of the road": closed, "Pile of rocks": closed, "Area of trees": closed, "Stock tank 2": closed,
+		"No spray": closed, "No-spray zone": closed, "Do not spray": closed, "Bee hives": closed, "Exclude": closed,
+		"Laguna": closed, "La Laguna": closed, "Estanque del norte": closed, "Casa": closed, "Árboles": closed, "Playa lake": closed,
+		"West of pond": field, "W of road": field, "By the creek": field, "Pivot by the road": field, "Oeste de la laguna": field, "North": field,
+		"Lake Field": field, "Pond field": field, "Creek bottom": field, "Field by the lake": field, "Well 3": field, "Spray north": field,
+		"Duck Pond": asked, "Hog Barn": asked, "Mill Pond 3": asked, "Beaver dam by the road": asked, "Laguna Seca": asked,
+	} {
+		for where, x := range map[string]float64{"inside": 100, "over the edge": 330} {
+			o, err := boundary.Read([]geo.Feature{feature(patch(t, 0, 0, 400, 400), named("A")), feature(patch(t, x, 100, x+100, 200), named(name))}, boundary.Settings{})
+			require.NoError(t, err)
+			deep := [][2]float64{plane(t).Inverse(orb.Point{x + 40, 150}), plane(t).Inverse(orb.Point{x + 60, 150})}
+			what := fmt.Sprintf("%s, %s", name, where)
+			assert.Equal(t, want == closed, len(o.NoField) == 1, what)
+			err = o.Hold(deep[:1])
+			if want == asked {
+				assert.ErrorContains(t, err, fmt.Sprintf("outline %q lies on field \"A\", and may be no field by its name", name), what)
+				assert.Contains(t, o.Warnings, fmt.Sprintf("%q is taken for a field, and may be none by its name", name), what)
+				assert.NoError(t, o.Hold(deep), what+", with stops in it")
+			} else {
+				assert.NoError(t, err, what)
+			}
+		}
+	}
+}
+
+// Only what reaches into a larger field is asked for, and one answer does for all.
+func TestAnOutlineThatMayBeNoFieldIsAskedForWhereItTakesGround(t *testing.T) {
+	big := feature(patch(t, 0, 0, 400, 400), named("A"))
+	for name, c := range map[string]struct {
+		pond  orb.Polygon
+		inner string
+		asked bool
+		want  map[string]float64
+	}{
+		"a twentieth in it": {patch(t, 395, 100, 495, 200), "", true, map[string]float64{"A": 159500, "Duck Pond": 10000}},
+		"less":              {patch(t, 395.5, 100, 495.5, 200), "", false, map[string]float64{"A": 159550, "Duck Pond": 10000}},
+		"larger":            {patch(t, 300, 0, 800, 400), "", false, map[string]float64{"A": 160000, "Duck Pond": 160000}},
+		"a hole":            {patch(t, 350, 100, 450, 200), "hole", false, map[string]float64{"A": 155000}},
+		"a field":           {patch(t, 350, 100, 450, 200), "field", false, map[string]float64{"A": 155000, "Duck Pond": 10000}},
+	} {
+		o, err := boundary.Read([]geo.Feature{big, feature(c.pond, named("Duck Pond"))}, boundary.Settings{Inner: c.inner})
+		require.NoError(t, err)
+		got := areas(t, o.Fields)
+		require.Len(t, got, len(c.want), name)
+		for field, want := range c.want {
+			assert.InDelta(t, want, got[field], 0.5, "%s: %s", name, field)
+		}
+		assert.Equal(t, c.asked, o.Hold(nil) != nil, name)
+	}
+}
