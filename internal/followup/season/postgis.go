@@ -37,8 +37,9 @@ const (
 )
 
 // findsPostGIS makes names mean tables of ours, and functions of PostGIS wherever it is.
+// Temporary tables come last, as they come first where nobody names them.
 const findsPostGIS = `SELECT set_config('search_path', concat_ws(', ', 'geocoris',
-	(SELECT quote_ident(n.nspname) FROM pg_extension e JOIN pg_namespace n ON n.oid = e.extnamespace WHERE e.extname = 'postgis')), false)`
+	(SELECT quote_ident(n.nspname) FROM pg_extension e JOIN pg_namespace n ON n.oid = e.extnamespace WHERE e.extname = 'postgis'), 'pg_temp'), false)`
 
 // dial prepares to speak with the database of an address, as PostgreSQL's own programs
 // write it. What the address does not tell comes from PGPASSWORD, ~/.pgpass and so on.
@@ -158,9 +159,9 @@ func (*postgis) layer(tx *sql.Tx, l layer) error {
 
 // steps bring the database from one version to the next, whatever the format of the
 // tables: 1 authors, what was replaced, indexes, layers for map programs; 2 whose fields
-// a role sees; 3 what was replaced.
+// a role sees; 3 what was replaced; 4 what SQL may add, and whose treatments a role sees.
 //
-//go:embed postgis/1.sql postgis/2.sql postgis/3.sql
+//go:embed postgis/1.sql postgis/2.sql postgis/3.sql postgis/4.sql
 var steps embed.FS
 
 // Roles are the statements that make the roles of a season and say what each may do, for
@@ -170,7 +171,7 @@ var steps embed.FS
 var Roles string
 
 // stepsKnown is how many steps this program knows.
-const stepsKnown = 3
+const stepsKnown = 4
 
 func (p *postgis) migrate(tx *sql.Tx) error {
 	from, err := p.version(tx)

@@ -40,12 +40,9 @@ func TestGeometriesAsPostGISHasThem(t *testing.T) {
 	}
 }
 
-// A database of an earlier version is read as it is, and brought up when something is
-// added by its owner; a later one is refused.
-func TestADatabaseOfAnotherVersion(t *testing.T) {
-	server := testkit.StartPostgres(t)
-	database := server.Database(t)
-	owner := server.Address("postgres", database)
+// ofVersion is a season in a database that has gone through the first steps only.
+func ofVersion(t *testing.T, owner string, last int) *Season {
+	t.Helper()
 	s, err := dial(owner)
 	require.NoError(t, err)
 	require.NoError(t, s.update(func(tx *sql.Tx) error {
@@ -53,12 +50,28 @@ func TestADatabaseOfAnotherVersion(t *testing.T) {
 		if err := s.bringTables(tx, 0); err != nil {
 			return err
 		}
-		first, err := steps.ReadFile("postgis/1.sql")
-		if err == nil {
-			_, err = tx.Exec(string(first) + `INSERT INTO season (key, value) VALUES ('postgis', '1')`)
+		for step := 1; step <= last; step++ {
+			statements, err := steps.ReadFile(fmt.Sprintf("postgis/%d.sql", step))
+			if err != nil {
+				return err
+			}
+			if _, err := tx.Exec(string(statements)); err != nil {
+				return err
+			}
 		}
+		_, err := tx.Exec(`INSERT INTO season (key, value) VALUES ('postgis', $1)`, fmt.Sprint(last))
 		return err
 	}))
+	return s
+}
+
+// A database of an earlier version is read as it is, and brought up when something is
+// added by its owner; a later one is refused.
+func TestADatabaseOfAnotherVersion(t *testing.T) {
+	server := testkit.StartPostgres(t)
+	database := server.Database(t)
+	owner := server.Address("postgres", database)
+	s := ofVersion(t, owner, 1)
 	id, err := s.Add(squareVisit(1))
 	require.NoError(t, err)
 	require.NoError(t, s.Close())
@@ -216,16 +229,14 @@ func TestADatabaseOfTheFifthFormatIsBroughtUp(t *testing.T) {
 	server := testkit.StartPostgres(t)
 	database := server.Database(t)
 	owner := server.Address("postgres", database)
-	s, err := OpenToAdd(owner)
-	require.NoError(t, err)
+	s := ofVersion(t, owner, 2)
 	v := squareVisit(1)
 	id, err := s.Add(v)
 	require.NoError(t, err)
 	before, err := s.Visit(id)
 	require.NoError(t, err)
 	require.NoError(t, s.Close())
-	server.Query(t, database, `SET search_path = geocoris, public; DROP TABLE corrections; UPDATE season SET value = '5' WHERE key = 'format'; UPDATE season SET value = '2' WHERE key = 'postgis';
-		ALTER TABLE files DROP CONSTRAINT whole; ALTER TABLE settings_files DROP CONSTRAINT whole; DROP FUNCTION hold_visit, hold_record, hold_ground, digest_of, owns_season, sum_of, with_length, as_in_file CASCADE;
+	server.Query(t, database, `SET search_path = geocoris, public; DROP TABLE corrections; UPDATE season SET value = '5' WHERE key = 'format';
 		UPDATE visits SET digest = '`+digestBefore6(v)+`'`)
 	assert.Equal(t, before, readVisit(t, owner, id), "as it is")
 	s, err = OpenToAdd(owner)

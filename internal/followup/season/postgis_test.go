@@ -300,3 +300,53 @@ func TestAnOwnerWhoMayMakeNoRoles(t *testing.T) {
 	assert.Equal(t, []int64{1, 2}, listed(t, scout))
 	assert.Empty(t, opened(t, owner).Notes())
 }
+
+// Who draws a field over another's ground sees no treatment of it, and puts none there that
+// the other did not; one that nobody had goes to whoever counts there first.
+func TestTreatmentsOfGrowers(t *testing.T) {
+	g := inDatabase(t)
+	owner := opened(t, g.owner())
+	ann, annLogin := g.person(t, "ann", "geocoris_scout")
+	ben, benLogin := g.person(t, "ben", "geocoris_scout")
+	g.sql(t, `DELETE FROM geocoris.access WHERE role = 'geocoris_scout'; INSERT INTO geocoris.access (role, grower) VALUES ('`+annLogin+`', 'Ann'), ('`+benLogin+`', 'Ben')`)
+	_, err := owner.Add(in(1, "Ann", "North"))
+	require.NoError(t, err)
+	treated := season.Record{Date: "2031-08-20", Note: "of Ann", Ground: in(1, "", "North").Fields[0].Boundary}
+	_, err = opened(t, ann).AddRecord(treated)
+	require.NoError(t, err)
+	for what, field := range map[string]string{"of Ben": "East!", "a name that is as long": "North"} {
+		v := in(2, "Ben", field)
+		v.Fields[0].Name = what
+		v.Kept = map[string]geo.Properties{what: {{Name: "grower", Value: "Ben"}}}
+		v.Files[0].Name = what
+		_, err = opened(t, ben).Add(v)
+		require.NoError(t, err)
+	}
+	seen := func(address string) (notes []string) {
+		records, err := opened(t, address).Records()
+		require.NoError(t, err)
+		for _, r := range records {
+			notes = append(notes, r.Note)
+		}
+		return notes
+	}
+	assert.Equal(t, []string{"of Ann"}, seen(ann))
+	assert.Empty(t, seen(ben), "a field over it")
+	assert.Equal(t, annLogin, g.sql(t, "SELECT added_by FROM geocoris.records"))
+
+	elsewhere := season.Record{Date: "2031-08-21", Note: "nobody's", Ground: in(1, "", "Nowhere yet").Fields[0].Boundary}
+	_, err = opened(t, ann).AddRecord(elsewhere)
+	require.ErrorContains(t, err, "this is of a grower whose fields this role does not see")
+	_, err = owner.AddRecord(elsewhere)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"of Ann"}, seen(ann))
+	_, err = opened(t, ann).Add(in(3, "Ann", "Nowhere yet"))
+	require.NoError(t, err)
+	assert.Equal(t, []string{"of Ann", "nobody's"}, seen(ann))
+	g.sql(t, "UPDATE geocoris.fields SET grower = 'Ben' WHERE name = 'Nowhere yet'")
+	assert.Equal(t, []string{"of Ann"}, seen(ann), "the field has another grower now")
+	assert.Equal(t, []string{"nobody's"}, seen(ben))
+	for _, call := range []string{"geocoris.growers_at('SRID=4326;POINT(1 1)')", "geocoris.place_record()"} {
+		assert.Contains(t, g.refused(benLogin, "SELECT "+call), "42501")
+	}
+}
