@@ -14,7 +14,7 @@ func Name(path string) string {
 	if !IsAddress(path) {
 		return filepath.Base(path)
 	}
-	if u, whole := urlOf(path); whole && u.Path != "" {
+	if u, whole := urlOf(path); whole && strings.Trim(u.Path, "/") != "" {
 		return strings.TrimPrefix(u.Host+u.EscapedPath(), "/")
 	}
 	return "the database"
@@ -47,6 +47,8 @@ func urlOf(address string) (u *url.URL, whole bool) {
 	if err != nil || u.Scheme == "" || !strings.HasPrefix(address[len(u.Scheme):], "://") {
 		return nil, false
 	}
-	torn := u.Fragment != "" || strings.Contains(u.EscapedPath(), "@") || strings.Contains(u.RawQuery, "@")
+	// The driver takes the host to begin after the first @, and would ask for it by name.
+	authority, _, _ := strings.Cut(address[len(u.Scheme)+len("://"):], "/")
+	torn := strings.Count(authority, "@") > 1 || u.Fragment != "" || strings.Contains(u.EscapedPath(), "@") || strings.Contains(u.RawQuery, "@")
 	return u, !torn
 }

@@ -10,6 +10,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"net"
 	"slices"
 	"strconv"
 	"strings"
@@ -31,6 +32,9 @@ const (
 	dialTimeout = 10 * time.Second
 	// lost is after how long a server takes a program that began to add for gone.
 	lost = 2 * patience
+	// silent is how long a server that is asked something may say nothing; nobody waits
+	// longer than patience for another, and no question takes so long.
+	silent = 4 * patience
 	// writersLock is the number of the lock that writers wait for; any number does that no
 	// other program locks in the same database.
 	writersLock = 0x67656f636f726973 // "geocoris"
@@ -57,10 +61,18 @@ func dial(address string) (*Season, error) {
 	// Compiling a query takes ten times as long as what is asked of a season.
 	for name, value := range map[string]string{
 		"jit":              "off",
-		"application_name": "geocoris", "client_encoding": "UTF8",
+		"application_name": "geocoris", "client_encoding": "UTF8", "standard_conforming_strings": "on", "extra_float_digits": "1",
 		"lock_timeout": milliseconds(patience), "idle_in_transaction_session_timeout": milliseconds(lost),
 	} {
 		config.RuntimeParams[name] = value
+	}
+	reach := config.DialFunc
+	config.DialFunc = func(ctx context.Context, network, address string) (net.Conn, error) {
+		c, err := reach(ctx, network, address)
+		if err != nil {
+			return nil, err
+		}
+		return heard{c, silent}, nil
 	}
 	db := stdlib.OpenDB(*config, stdlib.OptionAfterConnect(func(ctx context.Context, c *pgx.Conn) error {
 		_, err := c.Exec(ctx, findsPostGIS)
@@ -68,6 +80,21 @@ func dial(address string) (*Season, error) {
 	}))
 	db.SetMaxOpenConns(1)
 	return &Season{db: db, q: db, name: Name(address), store: &postgis{}}, nil
+}
+
+// heard is a connection that is lost once the other end says nothing for a time, when it is
+// listened to: a network that is gone says nothing at all, and takes a quarter of an hour to
+// be found out by what was sent.
+type heard struct {
+	net.Conn
+	within time.Duration
+}
+
+func (h heard) Read(b []byte) (int, error) {
+	if err := h.SetReadDeadline(time.Now().Add(h.within)); err != nil {
+		return 0, err
+	}
+	return h.Conn.Read(b)
 }
 
 // SameDatabase reports whether two addresses name one database of one server, whoever is
