@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 
@@ -74,7 +75,8 @@ func setupOf(o engine.Settings) (engine.Setup, error) {
 }
 
 // setupOver is setupOf where a season keeps files: those that are named as it names
-// them are its own, unless a flag names them. lost says what to do where it has none.
+// them are its own, unless a flag names them. lost says what to do where it has none; of
+// older programs it has none, and what lies in this folder or below it is taken.
 func setupOver(o engine.Settings, kept engine.Setup, given *pflag.FlagSet, lost func(setting string) string) (engine.Setup, error) {
 	w := engine.Setup{Settings: o, Named: map[string]engine.Source{}, Kept: map[string]bool{}}
 	before := kept.Settings.NamedFiles()
@@ -87,8 +89,14 @@ func setupOver(o engine.Settings, kept engine.Setup, given *pflag.FlagSet, lost 
 			w.Named[n.Setting], w.Kept[n.Setting] = kept.Named[n.Setting], true
 			continue
 		}
-		from, err := disk.Load(*n.Path)
-		if err != nil && !asked && lost != nil {
+		// Whoever wrote the season says where this file lies: nothing is opened elsewhere.
+		unasked := !asked && lost != nil
+		var from engine.Source
+		err := fs.ErrNotExist
+		if !unasked || filepath.IsLocal(*n.Path) {
+			from, err = disk.Load(*n.Path)
+		}
+		if err != nil && unasked {
 			return w, hintedError{fmt.Errorf("the season was added with --%s %s, and the program of then did not keep the file", n.Setting, *n.Path), lost(n.Setting)}
 		}
 		if err != nil {
