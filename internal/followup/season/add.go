@@ -256,7 +256,7 @@ func (s *Season) AddRecord(r Record) (id int64, err error) {
 }
 
 // AddTreatment stores a treatment as [Season.AddRecord] does, but none that is there
-// already: that is [ErrKnown], with its number.
+// already, though its ground be drawn in another order: that is [ErrKnown], with its number.
 func (s *Season) AddTreatment(r Record) (id int64, err error) {
 	return s.addRecord(r, true)
 }
@@ -268,8 +268,7 @@ func (s *Season) addRecord(r Record, once bool) (id int64, err error) {
 	}
 	err = s.update(func(tx *sql.Tx) error {
 		if once {
-			err := tx.QueryRow(`SELECT coalesce(min(id), 0) FROM records WHERE sha256 = $1`, r.sum(geom)).Scan(&id)
-			if err != nil || id != 0 {
+			if id, err = s.sameRecord(tx, r); err != nil || id != 0 {
 				return cmp.Or(err, ErrKnown)
 			}
 		}
@@ -279,6 +278,35 @@ func (s *Season) addRecord(r Record, once bool) (id int64, err error) {
 		return s.describe(tx)
 	})
 	return s.added(id, err)
+}
+
+// sameRecord is the number of a treatment that is the same, however its ground is drawn; 0
+// where there is none.
+func (s *Season) sameRecord(tx *sql.Tx, r Record) (id int64, err error) {
+	want, err := r.same()
+	if err != nil {
+		return 0, err
+	}
+	rows, err := tx.Query(`SELECT id, geom FROM records WHERE date = $1 AND note = $2 AND reentry_hours = $3 ORDER BY id`, r.Date, r.Note, r.ReentryHours)
+	if err != nil {
+		return 0, err
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var number int64
+		var data []byte
+		if err := rows.Scan(&number, &data); err != nil {
+			return 0, err
+		}
+		other := r
+		if other.Ground, _, err = s.ground(data); err != nil { // not what was stored: none of ours
+			continue
+		}
+		if sum, err := other.same(); err == nil && sum == want && id == 0 {
+			id = number
+		}
+	}
+	return id, rows.Err()
 }
 
 // insertRecord stores a treatment with its ground as a file has it, under a number, or under

@@ -223,17 +223,26 @@ func (s *Season) copyRecords(tx *sql.Tx, from *Season, done *Copied) error {
 	if err != nil {
 		return theirs(err)
 	}
-	there, err := recordSums(tx)
+	within := &Season{q: tx, name: s.name, format: s.format, store: s.store}
+	own, err := within.Records()
 	if err != nil {
 		return err
+	}
+	here, err := treatedOf(own)
+	if err != nil {
+		return err
+	}
+	there := map[string]int{}
+	for _, r := range here {
+		there[r.same]++
 	}
 	all, err := treatedOf(records)
 	if err != nil {
 		return err
 	}
 	for _, r := range all {
-		if there[r.sum] > 0 {
-			there[r.sum]--
+		if there[r.same] > 0 {
+			there[r.same]--
 			done.KnownBefore++
 			continue
 		}
@@ -243,21 +252,4 @@ func (s *Season) copyRecords(tx *sql.Tx, from *Season, done *Copied) error {
 		done.Treatments++
 	}
 	return nil
-}
-
-func recordSums(tx *sql.Tx) (sums map[string]int, err error) {
-	rows, err := tx.Query(`SELECT sha256 FROM records`)
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
-	sums = map[string]int{}
-	for rows.Next() {
-		var sum string
-		if err := rows.Scan(&sum); err != nil {
-			return nil, err
-		}
-		sums[sum]++
-	}
-	return sums, rows.Err()
 }

@@ -255,11 +255,12 @@ func (g *merging) moves(from, to int64) {
 	g.Renumbered = append(g.Renumbered, Renumbered{from, to})
 }
 
-// A treated is a treatment with its ground as a file has it, and the digest of both.
+// A treated is a treatment with its ground as a file has it, the digest of both, and that
+// of the same treatment however its ground is drawn.
 type treated struct {
 	Record
-	ground []byte
-	sum    string
+	ground    []byte
+	sum, same string
 }
 
 func treatedOf(records []Record) (all []treated, err error) {
@@ -268,12 +269,17 @@ func treatedOf(records []Record) (all []treated, err error) {
 		if err != nil {
 			return nil, fmt.Errorf("treatment of %s: %w", r.Date, err)
 		}
-		all = append(all, treated{r, ground, r.sum(ground)})
+		same, err := r.same()
+		if err != nil {
+			return nil, fmt.Errorf("treatment of %s: %w", r.Date, err)
+		}
+		all = append(all, treated{r, ground, r.sum(ground), same})
 	}
 	return all, nil
 }
 
-// treatments takes in the treatments that are not there yet; one that is there twice is one.
+// treatments takes in the treatments that are not there yet; one that is there twice is one,
+// in a file with its ground as the lesser of the digests has it.
 func (g *merging) treatments(from []Source) error {
 	records, err := g.Records()
 	if err != nil {
@@ -285,7 +291,7 @@ func (g *merging) treatments(from []Source) error {
 	}
 	all := map[string]treated{}
 	for _, r := range there {
-		all[r.sum] = r
+		all[r.same] = lesser(all, r)
 	}
 	for _, source := range from {
 		records, err := source.Records()
@@ -297,12 +303,12 @@ func (g *merging) treatments(from []Source) error {
 			return err
 		}
 		for _, r := range theirs {
-			if _, known := all[r.sum]; known {
+			if _, known := all[r.same]; known {
 				g.KnownGround++
 			} else {
 				g.Treatments++
 			}
-			all[r.sum] = r
+			all[r.same] = lesser(all, r)
 		}
 	}
 	if !g.ordered() {
@@ -311,10 +317,18 @@ func (g *merging) treatments(from []Source) error {
 	return g.writeRecords(all, there)
 }
 
+// lesser is a treatment, or the same of all where that one has the lesser digest.
+func lesser(all map[string]treated, r treated) treated {
+	if other, known := all[r.same]; known && other.sum < r.sum {
+		return other
+	}
+	return r
+}
+
 // addRecords adds treatments, by their digests, that are not among those there are.
 func (g *merging) addRecords(all map[string]treated, there []treated) error {
 	for _, r := range there {
-		delete(all, r.sum)
+		delete(all, r.same)
 	}
 	for _, r := range inOrder(all) {
 		g.changed = true

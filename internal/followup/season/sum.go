@@ -47,3 +47,10 @@ func fieldSum(f geo.Field, rows, grower string, boundary []byte) string {
 func (r Record) sum(ground []byte) string {
 	return sumOf(r.Date, r.Note, fmt.Sprint(r.ReentryHours), string(ground))
 }
+
+// same is the digest of a treatment whatever its ground was drawn from: where a ring begins
+// and which way it runs, and the order of holes and polygons, change nothing.
+func (r Record) same() (string, error) {
+	ground, err := blob(drawnOnce(r.Ground))
+	return r.sum(ground), err
+}
