@@ -7,10 +7,10 @@ import (
 	"fmt"
 	"os"
 	"os/signal"
-	"runtime"
 	"syscall"
 	"time"
 
+	_ "github.com/geocoris/geocoris/cmd/geocoris/heap" // lays it out
 	"github.com/geocoris/geocoris/internal/cli"
 )
 
@@ -19,7 +19,6 @@ import (
 const unwinding = 2 * time.Second
 
 func main() {
-	floor := layHeap()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	start, done := cli.StartOf(os.Args), make(chan int, 1)
 	go func() {
@@ -32,7 +31,6 @@ func main() {
 		stop() // a second signal ends the program at once
 		code = ended(done)
 	}
-	runtime.KeepAlive(floor)
 	if code != 0 && start.DoubleClicked() { // the window closes with the program
 		fmt.Fprintln(os.Stderr, "Press Enter to close this window.")
 		_, _ = fmt.Scanln()

@@ -30,6 +30,7 @@ func house() plan {
 			{"internal/engine/disk", "internal/web/call"},
 			{"internal/web", "internal/web/serve", "internal/web/features"},
 			{"internal/cli", "internal/web/build"},
+			{"cmd/geocoris/heap"},
 			{"cmd/geocoris", "cmd/page", "internal/release"},
 		},
 		testOnly: []string{"internal/testkit", "internal/testkit/given", "internal/testkit/drawn", "internal/arch"},

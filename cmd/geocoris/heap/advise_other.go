@@ -1,6 +1,6 @@
 //go:build !linux
 
-package main
+package heap
 
 // adviseLarge is for Linux alone.
 func adviseLarge([]byte) {}

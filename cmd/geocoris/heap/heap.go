@@ -1,0 +1,71 @@
+// Package heap lays out the program's memory before most of it is asked for. Who imports it
+// has that done as the program begins: packages begin in the order of their paths, once what
+// they import has begun, and the largest tables are those of later ones.
+package heap
+
+import (
+	"runtime"
+	"runtime/debug"
+	"runtime/metrics"
+	"syscall"
+)
+
+// least is what the heap may grow by, however little is in use, before the garbage
+// collector runs: what a morning's map allocates stays below it.
+const least = 32 << 20
+
+// first is what a morning's map allocates, and some more.
+const first = 24 << 20
+
+var _ = lay()
+
+// lay asks for the first of the heap in pages of 2 MB where the system has them: it is then
+// faulted in some times in place of thousands. That room is free again once the collector
+// has run, and as the heap grows into it from below, little more is touched than is used. A
+// user's own GOGC stands.
+func lay() (laid struct{}) {
+	if own, _ := syscall.Getenv("GOGC"); own != "" {
+		return
+	}
+	debug.SetGCPercent(-1)
+	adviseLarge(make([]byte, first))
+	runtime.GC()
+	pace()
+	eachCollection(pace)
+	return
+}
+
+// pace sets when the collector runs next.
+func pace() { debug.SetGCPercent(percentFor(live())) }
+
+// spare is how much the heap may grow before the collector runs, beside large work, which
+// would hold twice what it needs. Then the collector runs more often, at some hundredths of
+// the time.
+const spare = 96 << 20
+
+// leastPercent bounds how often it runs, since each time it looks at all that is in use.
+const leastPercent = 20
+
+// percentFor is by how much of what is in use, in percent, the heap may grow: by as much,
+// as ever, and the least.
+func percentFor(live uint64) int {
+	live = max(live, 1<<16)
+	return max(leastPercent, int(100*min(live+least, spare)/live))
+}
+
+// live is how much of the heap was in use when the collector last ran.
+func live() uint64 {
+	sample := []metrics.Sample{{Name: "/gc/heap/live:bytes"}}
+	metrics.Read(sample)
+	return sample[0].Value.Uint64()
+}
+
+// eachCollection calls what is to be done after each run of the collector: nothing holds
+// what it attaches that to.
+func eachCollection(do func()) {
+	type passing struct{ _ *byte }
+	runtime.AddCleanup(&passing{new(byte)}, func(do func()) {
+		do()
+		eachCollection(do)
+	}, do)
+}

@@ -1,0 +1,37 @@
+package heap
+
+import (
+	"runtime"
+	"testing"
+	"time"
+
+	_ "github.com/geocoris/geocoris/internal/testkit"
+)
+
+// Small work grows by the least and what it uses, large work by 96 MiB, the largest by a fifth.
+func TestHowFarTheHeapMayGrow(t *testing.T) {
+	for _, c := range []struct{ live, grown uint64 }{
+		{1 << 16, least + 1<<16}, {1 << 20, least + 1<<20}, {least, 2 * least}, {spare - least, spare}, {spare, spare}, {5 * spare, spare}, {10 * spare, 2 * spare}, {1 << 40, 1 << 40 / 5},
+	} {
+		if got := c.live * uint64(percentFor(c.live)) / 100; got > c.grown || c.grown-got > c.live/100 {
+			t.Errorf("of %d bytes: by %d, want %d", c.live, got, c.grown)
+		}
+	}
+	if got, want := percentFor(0), percentFor(1<<16); got != want {
+		t.Errorf("of nothing: %d %%, want %d, as of little", got, want)
+	}
+}
+
+// What is to be done after each run of the collector is done after each.
+func TestEachCollectionIsHeardOf(t *testing.T) {
+	heard := make(chan struct{}, 100)
+	eachCollection(func() { heard <- struct{}{} })
+	for range 3 {
+		runtime.GC()
+		select {
+		case <-heard:
+		case <-time.After(time.Minute):
+			t.Fatal("the collector ran, and nothing was done")
+		}
+	}
+}
