@@ -1,0 +1,105 @@
+// Package nearby finds those of many places that lie near one.
+package nearby
+
+import (
+	"iter"
+	"math"
+)
+
+// Cells are places in square cells, row by row. The places may not be changed meanwhile.
+type Cells struct {
+	at         [][2]float64
+	west       float64
+	south      float64
+	side       float64
+	cols, rows int
+	first      []int32 // of each cell in in; one more at the end
+	in         []int32 // numbers of the places, ascending in each cell
+}
+
+// Of puts places in metres, at finite coordinates, into cells as wide as told, or so much
+// wider that there are about as many as places, at the most.
+func Of(at [][2]float64, side float64) *Cells {
+	c := &Cells{at: at, west: math.Inf(1), south: math.Inf(1)}
+	east, north := math.Inf(-1), math.Inf(-1)
+	for _, p := range at {
+		c.west, c.south = min(c.west, p[0]), min(c.south, p[1])
+		east, north = max(east, p[0]), max(north, p[1])
+	}
+	wide, high, n := max(0, east-c.west), max(0, north-c.south), float64(len(at))+1
+	c.side = max(math.Sqrt(wide/n)*math.Sqrt(high), max(wide, high)/n)
+	if side > c.side {
+		c.side = side
+	}
+	if c.side == 0 { // all at one place
+		c.side = 1
+	}
+	c.cols, c.rows = int(wide/c.side)+1, int(high/c.side)+1
+	c.enter()
+	return c
+}
+
+func (c *Cells) enter() {
+	c.first, c.in = make([]int32, c.cols*c.rows+1), make([]int32, len(c.at))
+	cell := make([]int32, len(c.at))
+	for i, p := range c.at {
+		cell[i] = int32(c.row(p[1])*c.cols + c.col(p[0]))
+		c.first[cell[i]+1]++
+	}
+	for k := range c.cols * c.rows {
+		c.first[k+1] += c.first[k]
+	}
+	next := make([]int32, c.cols*c.rows)
+	copy(next, c.first)
+	for i, k := range cell {
+		c.in[next[k]] = int32(i)
+		next[k]++
+	}
+}
+
+func (c *Cells) col(x float64) int { return within((x-c.west)/c.side, c.cols) }
+func (c *Cells) row(y float64) int { return within((y-c.south)/c.side, c.rows) }
+
+// within is the whole part of v, held from 0 to below count; 0 of what is not a number.
+func within(v float64, count int) int {
+	if !(v > 0) {
+		return 0
+	}
+	return int(min(v, float64(count-1)))
+}
+
+// Near are the numbers of the places in the cells round one: all that are no farther than
+// reach, and some that are.
+func (c *Cells) Near(x, y, reach float64) iter.Seq[int] {
+	reach *= 1 + 1e-9 // for rounding
+	return func(yield func(int) bool) {
+		west, east := c.col(x-reach), c.col(x+reach)
+		for row := c.row(y - reach); row <= c.row(y+reach); row++ {
+			for _, i := range c.in[c.first[row*c.cols+west]:c.first[row*c.cols+east+1]] {
+				if !yield(int(i)) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// Nearest is the number of the nearest of the places, the first of those as near, and how
+// far it is; −1 and +Inf of none.
+func (c *Cells) Nearest(x, y float64) (number int, metres float64) {
+	number, metres = -1, math.Inf(1)
+	if len(c.at) == 0 {
+		return number, metres
+	}
+	for reach := c.side; ; reach *= 2 {
+		for i := range c.Near(x, y, reach) {
+			d := math.Hypot(c.at[i][0]-x, c.at[i][1]-y)
+			if d < metres || d == metres && i < number {
+				number, metres = i, d
+			}
+		}
+		if metres <= reach { // else a nearer one may lie in a cell farther off
+			return number, metres
+		}
+	}
+}
