@@ -39,6 +39,18 @@ func (s Settings) MeanInterval(v []float64) Interval {
 // bootstrapT is the bootstrap-t interval of the mean.
 func (s Settings) bootstrapT(v []float64) Interval {
 	at, se := meanAndError(v)
+	tail := (1 - s.level()) / 2
+	low, high, sure := expanded(v, tail, s.draws(usualResamples))
+	if !sure {
+		t := s.drawn(v, at)
+		low, high = stat.Quantile(t, tail), stat.Quantile(t, 1-tail)
+	}
+	return Interval{Low: at - float64(high*se), High: at - float64(low*se)}
+}
+
+// drawn are the distances of resampled means from that of the values, each in its own
+// standard errors, ascending.
+func (s Settings) drawn(v []float64, at float64) []float64 {
 	rng := s.generator(intervalStream)
 	t := make([]float64, s.draws(usualResamples))
 	draw := make([]float64, len(v))
@@ -52,8 +64,7 @@ func (s Settings) bootstrapT(v []float64) Interval {
 		}
 	}
 	slices.Sort(t)
-	tail := (1 - s.level()) / 2
-	return Interval{Low: at - float64(stat.Quantile(t, 1-tail)*se), High: at - float64(stat.Quantile(t, tail)*se)}
+	return t
 }
 
 // meanAndError is the mean and its standard error.
