@@ -1,13 +1,12 @@
 package fieldstats
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"math"
 	"slices"
 
-	"github.com/geocoris/geocoris/internal/sorted"
+	"github.com/geocoris/geocoris/internal/geometry/nearby"
 )
 
 // Neighbours are, for each place, the numbers of those it is compared with.
@@ -21,28 +20,24 @@ const mostLinks = 1_000_000
 // but of none with itself; nil where that makes more than a million links, as of
 // thousands of stops on one place.
 func Within(stops []Stop, metres float64) Neighbours {
-	byX := make([]int, len(stops))
-	for i := range byX {
-		byX[i] = i
+	at := make([][2]float64, len(stops))
+	for i, stop := range stops {
+		at[i] = [2]float64{stop.X, stop.Y}
 	}
-	sorted.Stably(byX, func(i, j int) int { return cmp.Compare(stops[i].X, stops[j].X) })
+	cells := nearby.Of(at, metres)
 	n, links := make(Neighbours, len(stops)), 0
-	for k, i := range byX {
-		for _, j := range byX[k+1:] {
-			dx, dy := stops[i].X-stops[j].X, stops[i].Y-stops[j].Y
-			if float64(dx*dx) > float64(metres*metres) {
-				break
+	for i, p := range at {
+		for j := range cells.Near(p[0], p[1], metres) {
+			dx, dy := p[0]-at[j][0], p[1]-at[j][1]
+			if j == i || !(float64(dx*dx)+float64(dy*dy) <= float64(metres*metres)) {
+				continue
 			}
-			if float64(dx*dx)+float64(dy*dy) <= float64(metres*metres) {
-				n[i], n[j] = append(n[i], j), append(n[j], i)
-				if links += 2; links > mostLinks {
-					return nil
-				}
+			n[i] = append(n[i], j)
+			if links++; links > mostLinks {
+				return nil
 			}
 		}
-	}
-	for _, list := range n {
-		slices.Sort(list)
+		slices.Sort(n[i])
 	}
 	return n
 }
@@ -70,8 +65,12 @@ func (s Settings) Moran(v []float64, near Neighbours) (Autocorrelation, error) {
 	a := w.moments(z)
 	a.I = w.moran(z)
 	a.Z = StandardScore(a.I, a.Expected, a.Variance)
-	rng := s.generator(permutationStream)
 	draws := s.draws(usualPermutations)
+	if a.farOut(draws) {
+		a.P = 1 / float64(draws+1)
+		return a, nil
+	}
+	rng := s.generator(permutationStream)
 	// Rounding must not decide between arrangements of the same I.
 	atLeast, line := 0, a.I-1e-12*math.Abs(a.I)
 	for range draws {
@@ -83,6 +82,11 @@ func (s Settings) Moran(v []float64, near Neighbours) (Autocorrelation, error) {
 	a.P = float64(atLeast+1) / float64(draws+1)
 	return a, nil
 }
+
+// farOut reports that no more than one arrangement in draws + 1 has so large an I, whatever
+// the values: of the mean and the variance of all of them that is Cantelli's inequality,
+// 1/(1 + z²). So many draws show no less than that.
+func (a Autocorrelation) farOut(draws int) bool { return a.Z > 0 && float64(a.Z*a.Z) >= float64(draws) }
 
 // StandardScore is (value − expected)/√variance.
 func StandardScore(value, expected, variance float64) float64 {
@@ -101,11 +105,13 @@ func newWeights(v []float64, near Neighbours) (weights, error) {
 	if len(v) < 4 || len(near) != len(v) {
 		return w, fmt.Errorf("autocorrelation of %d values with %d lists of neighbours: want four values or more, and a list for each", len(v), len(near))
 	}
+	named := make([]int, len(v)) // by which place last, from 1
 	for i, list := range near {
-		for k, j := range list {
-			if j < 0 || j >= len(v) || j == i || slices.Contains(list[:k], j) {
+		for _, j := range list {
+			if j < 0 || j >= len(v) || j == i || named[j] == i+1 {
 				return w, fmt.Errorf("place %d cannot have neighbour %d, or not twice", i, j)
 			}
+			named[j] = i + 1
 		}
 		if len(list) == 0 {
 			w.lonely++
@@ -148,30 +154,34 @@ func (w weights) moran(z []float64) float64 {
 // notation: S1 = ½ Σ (w_ij + w_ji)², S2 = Σ (w_i. + w_.i)², and b2 the kurtosis.
 func (w weights) moments(z []float64) Autocorrelation {
 	n := float64(len(z))
-	type pair struct{ i, j int }
-	weight := make(map[pair]float64, len(z))
+	naming := make([][]int, len(z)) // the places that name each
 	column := make([]float64, len(z))
 	for i, list := range w.near {
 		for _, j := range list {
-			share := 1 / float64(len(list))
-			weight[pair{i, j}] += share
-			column[j] += share
+			naming[j] = append(naming[j], i)
+			column[j] += w.share(i)
 		}
 	}
 	var s1, s2 float64
+	back := make([]float64, len(z)) // the weight of the place at hand among those of each
 	for i, list := range w.near {
-		row := 0.0
+		for _, j := range naming[i] {
+			back[j] = w.share(j)
+		}
+		row, here := 0.0, w.share(i)
 		for _, j := range list {
-			here, back := weight[pair{i, j}], weight[pair{j, i}]
 			// Each pair is met from both sides where both name it: half of S1 each.
-			both := float64((here + back) * (here + back))
-			if back == 0 {
+			both := float64((here + back[j]) * (here + back[j]))
+			if back[j] == 0 {
 				both *= 2
 			}
 			s1 += both / 2
 			row += here
 		}
 		s2 += float64((row + column[i]) * (row + column[i]))
+		for _, j := range naming[i] {
+			back[j] = 0
+		}
 	}
 	var m2, m4 float64
 	for _, x := range z {
@@ -183,3 +193,6 @@ func (w weights) moments(z []float64) Autocorrelation {
 	top := n*((n*n-3*n+3)*s1-n*s2+3*s0s) - b2*((n*n-n)*s1-2*n*s2+6*s0s)
 	return Autocorrelation{Expected: e, Variance: top/((n-1)*(n-2)*(n-3)*s0s) - e*e, Lonely: w.lonely}
 }
+
+// share is the weight of each neighbour of a place.
+func (w weights) share(i int) float64 { return 1 / float64(len(w.near[i])) }
