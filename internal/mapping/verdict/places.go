@@ -3,6 +3,7 @@ package verdict
 import (
 	"math"
 
+	"github.com/geocoris/geocoris/internal/geometry/nearby"
 	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
 	"github.com/geocoris/geocoris/internal/scouting/layout"
 )
@@ -31,27 +32,38 @@ func placesOf(stops []fieldstats.Stop, level float64) []place {
 		}
 		return all
 	}
-	planned := len(all)
+	planned := make([]fieldstats.Stop, len(all))
+	for k, p := range all {
+		planned[k] = stops[p[0]]
+	}
+	cells := nearby.Of(positions(planned), 0)
 	for i, s := range stops {
 		if !s.Extra {
 			continue
 		}
-		nearest, least, hot, leastHot := 0, math.Inf(1), 0, math.Inf(1)
-		for k, p := range all[:planned] {
-			d := apart(stops[p[0]], s)
-			if d < least {
-				nearest, least = k, d
-			}
-			if d < leastHot && stops[p[0]].Value >= level {
+		nearest, least := cells.Nearest(s.X, s.Y)
+		hot, leastHot := -1, asFar*least
+		for k := range cells.Near(s.X, s.Y, leastHot) {
+			d := apart(planned[k], s)
+			if planned[k].Value >= level && (d < leastHot || d == leastHot && (hot < 0 || k < hot)) {
 				hot, leastHot = k, d
 			}
 		}
-		if leastHot <= asFar*least {
+		if hot >= 0 {
 			nearest = hot
 		}
 		all[nearest] = append(all[nearest], i)
 	}
 	return all
+}
+
+// positions are those of stops.
+func positions(stops []fieldstats.Stop) [][2]float64 {
+	at := make([][2]float64, len(stops))
+	for i, s := range stops {
+		at[i] = [2]float64{s.X, s.Y}
+	}
+	return at
 }
 
 func apart(a, b fieldstats.Stop) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }
