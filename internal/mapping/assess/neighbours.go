@@ -3,7 +3,6 @@ package assess
 import (
 	"cmp"
 	"math"
-	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -36,24 +35,41 @@ const (
 )
 
 // near are the numbers of the stops no farther than reach from each, itself among them,
-// from west to east.
+// from west to east; none where reach is not a number.
 func (n neighbours) near(reach float64) [][]int {
-	rows, all := n.rows(reach), make([][]int, len(n.at))
+	all := make([][]int, len(n.at))
+	if math.IsNaN(reach) {
+		return all
+	}
+	rows := n.rows(reach)
+	var room []int // of many lists, as most are short
 	for rank, i := range n.number {
-		all[i] = rows.within(rank)
-		for k, r := range all[i] {
-			all[i][k] = n.number[r]
+		from := len(room)
+		room = rows.within(rank, room)
+		for k, r := range room[from:] {
+			room[from+k] = n.number[r]
+		}
+		all[i] = room[from:len(room):len(room)]
+		if cap(room)-len(room) < leastNear {
+			room = make([]int, 0, leastNear+len(n.at))
 		}
 	}
 	return all
 }
 
-// rows are stops by rows from west to east, as wide as reach or a little more: all that are
-// near one stand in its own row or in those beside it.
+// rows are stops by rows from west to east, as wide as reach or wider: all that are near
+// one stand in its own row or in those beside it.
 type rows struct {
 	neighbours
-	reach, width float64
-	ranks        map[float64][]int // from the west, by the number of the row
+	reach float64
+	row   []int32 // of each rank; that next to the south is one less
+	all   []row   // the first and the last are empty
+}
+
+// row is a row of stops.
+type row struct {
+	ranks []int32 // from the west
+	from  int     // those before it stand too far west
 }
 
 // Rows are wider than reach by this, and no narrower than this in metres, so that rounding
@@ -64,27 +80,39 @@ const (
 	hairFarther = 1 + 1e-9 // likewise for distances
 )
 
-func (n neighbours) rows(reach float64) rows {
-	r := rows{n, reach * hairFarther, max(leastRow, reach*rowSpare), map[float64][]int{}}
+// rows are no more than there are stops.
+func (n neighbours) rows(reach float64) *rows {
+	south, north := math.Inf(1), math.Inf(-1)
+	for _, p := range n.at {
+		south, north = min(south, p[1]), max(north, p[1])
+	}
+	width := max(leastRow, reach*rowSpare, (north-south)/float64(len(n.at)))
+	r := &rows{n, reach * hairFarther, make([]int32, len(n.at)), nil}
+	last := int32(0)
 	for rank, p := range n.at {
-		row := r.of(p)
-		r.ranks[row] = append(r.ranks[row], rank)
+		r.row[rank] = 1 + int32((p[1]-south)/width)
+		last = max(last, r.row[rank])
+	}
+	r.all = make([]row, last+2)
+	for rank, of := range r.row {
+		r.all[of].ranks = append(r.all[of].ranks, int32(rank))
 	}
 	return r
 }
 
-func (r rows) of(p orb.Point) float64 { return math.Floor(p[1] / r.width) }
-
-// within are the ranks of the stops near that of a rank, ascending.
-func (r rows) within(rank int) (all []int) {
-	p, row := r.at[rank], r.of(r.at[rank])
-	var left [3][]int // of each row, those not yet looked at
+// within adds the ranks of the stops near that of a rank, ascending. Ranks are asked for
+// from the west on, so that no stop that was left behind comes near again.
+func (r *rows) within(rank int, all []int) []int {
+	p := r.at[rank]
+	var left [3][]int32 // of each row, those not yet looked at
 	for i := range left {
-		ranks := r.ranks[row+float64(i-1)]
-		from, _ := slices.BinarySearchFunc(ranks, p[0]-r.reach, func(k int, x float64) int { return cmp.Compare(r.at[k][0], x) })
-		left[i] = ranks[from:]
+		row := &r.all[int(r.row[rank])+i-1]
+		for row.from < len(row.ranks) && r.at[row.ranks[row.from]][0] < p[0]-r.reach {
+			row.from++
+		}
+		left[i] = row.ranks[row.from:]
 	}
-	for most := max(leastNear, mostLooked/len(r.at)); len(all) < most; {
+	for most := len(all) + max(leastNear, mostLooked/len(r.at)); len(all) < most; {
 		k := westernmost(&left)
 		if k < 0 || !(r.at[k][0] <= p[0]+r.reach) {
 			break
@@ -97,7 +125,7 @@ func (r rows) within(rank int) (all []int) {
 }
 
 // westernmost takes the least of ascending ranks; -1 where there are none left.
-func westernmost(left *[3][]int) int {
+func westernmost(left *[3][]int32) int {
 	least := -1
 	for i, ranks := range left {
 		if len(ranks) > 0 && (least < 0 || ranks[0] < left[least][0]) {
@@ -109,16 +137,14 @@ func westernmost(left *[3][]int) int {
 	}
 	k := left[least][0]
 	left[least] = left[least][1:]
-	return k
+	return int(k)
 }
 
 // groups part the stops by who is near each: the one with the most others takes these, and
 // so on with those left. The one that took the others comes first.
 func (n neighbours) groups(near [][]int) (all [][]int) {
-	order := slices.Clone(n.number)
-	sorted.Stably(order, func(a, b int) int { return len(near[b]) - len(near[a]) })
 	taken := make([]bool, len(n.at))
-	for _, i := range order {
+	for _, i := range n.mostNear(near) {
 		if taken[i] {
 			continue
 		}
@@ -133,6 +159,29 @@ func (n neighbours) groups(near [][]int) (all [][]int) {
 		all = append(all, group)
 	}
 	return all
+}
+
+// mostNear are the numbers of the stops by how many are near them, the most first, and
+// from west to east where those are as many.
+func (n neighbours) mostNear(near [][]int) []int {
+	most := 0
+	for _, of := range near {
+		most = max(most, len(of))
+	}
+	first := make([]int, most+2) // of those with so many fewer than the most
+	for _, of := range near {
+		first[most-len(of)+1]++
+	}
+	for fewer := range most {
+		first[fewer+1] += first[fewer]
+	}
+	order := make([]int, len(near))
+	for _, i := range n.number {
+		fewer := most - len(near[i])
+		order[first[fewer]] = i
+		first[fewer]++
+	}
+	return order
 }
 
 func apart(a, b orb.Point) float64 { return math.Hypot(a[0]-b[0], a[1]-b[1]) }
