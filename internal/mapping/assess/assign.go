@@ -2,6 +2,7 @@ package assess
 
 import (
 	"math"
+	"sync"
 
 	"github.com/paulmach/orb"
 
@@ -16,8 +17,9 @@ const nearField = 15
 type site struct {
 	field geo.Field
 	frame geo.Frame
-	xy    orb.MultiPolygon // metres
-	bound orb.Bound        // degrees, wider than the field by nearField
+	xy    orb.MultiPolygon     // metres
+	holds func(orb.Point) bool // a place in metres
+	bound orb.Bound            // degrees, wider than the field by nearField
 }
 
 func newSite(f geo.Field) (site, error) {
@@ -26,6 +28,8 @@ func newSite(f geo.Field) (site, error) {
 		return site{}, err
 	}
 	s := site{field: f, frame: frame, xy: frame.ForwardPolygons(f.Boundary)}
+	edges := sync.OnceValue(func() *geo.Index { return geo.NewIndex(s.xy) }) // few fields of a region are asked
+	s.holds = func(p orb.Point) bool { return edges().Contains(p) }
 	b := geo.Bound(s.xy)
 	// The corners of the box in metres bound it in degrees but for the bulge of
 	// its sides, well under a metre.
@@ -42,7 +46,7 @@ func newSite(f geo.Field) (site, error) {
 // outside is how far in metres a place lies outside the field, 0 inside.
 func (s site) outside(lonlat orb.Point) float64 {
 	xy := s.frame.Forward(lonlat)
-	if geo.Contains(s.xy, xy) {
+	if s.holds(xy) {
 		return 0
 	}
 	return geo.DistanceToEdge(s.xy, xy)
