@@ -6,15 +6,14 @@ import "math"
 // one that does and is nearer than [SamePlace], the first of those as near, else itself; and
 // how many places there are.
 func Places(at [][2]float64) (of []int, places int) {
-	type cell struct{ col, row float64 }
 	of = make([]int, len(at))
-	first := map[cell][]int{} // by squares that are as wide as a place
+	first := make(map[square][]int, len(at))
 	for i, p := range at {
-		col, row := math.Floor(p[0]/SamePlace), math.Floor(p[1]/SamePlace)
 		nearest, least := -1, float64(SamePlace*SamePlace)
-		for dc := -1.0; dc <= 1; dc++ {
-			for dr := -1.0; dr <= 1; dr++ {
-				for _, k := range first[cell{col + dc, row + dr}] {
+		low, high := squareOf(p[0]-nearBy, p[1]-nearBy), squareOf(p[0]+nearBy, p[1]+nearBy)
+		for col := low.col; col <= high.col; col++ {
+			for row := low.row; row <= high.row; row++ {
+				for _, k := range first[square{col, row}] {
 					dx, dy := at[k][0]-p[0], at[k][1]-p[1]
 					if d2 := float64(dx*dx) + float64(dy*dy); d2 < least || d2 == least && k < nearest {
 						nearest, least = k, d2
@@ -26,8 +25,20 @@ func Places(at [][2]float64) (of []int, places int) {
 			continue
 		}
 		of[i] = i
-		first[cell{col, row}] = append(first[cell{col, row}], i)
+		own := squareOf(p[0], p[1])
+		first[own] = append(first[own], i)
 		places++
 	}
 	return of, places
+}
+
+// nearBy is how far off places are looked for: a hair farther than any is, for rounding.
+const nearBy = SamePlace * (1 + 1e-9)
+
+// square is one of those by which places are looked for, so wide that four of them at the
+// most are near a stop.
+type square struct{ col, row int }
+
+func squareOf(x, y float64) square {
+	return square{int(math.Floor(x / (2 * SamePlace))), int(math.Floor(y / (2 * SamePlace)))}
 }
