@@ -42,11 +42,11 @@ func Pool(samples []Sample) []Sample {
 
 // pool also returns which pooled sample each one went to.
 func pool(samples []Sample) (pooled []Sample, at []int) {
-	type place struct{ x, y float64 }
+	type place struct{ x, y uint64 } // bits, since maps of them are faster
 	index := make(map[place]int, len(samples))
-	at = make([]int, len(samples))
+	pooled, at = make([]Sample, 0, len(samples)), make([]int, len(samples))
 	for i, s := range samples {
-		key := place{s.X + 0, s.Y + 0} // −0 and 0 are one place
+		key := place{math.Float64bits(s.X + 0), math.Float64bits(s.Y + 0)} // −0 and 0 are one place
 		k, known := index[key]
 		if !known {
 			k = len(pooled)
