@@ -1,6 +1,7 @@
 package planar_test
 
 import (
+	"math/rand/v2"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -39,4 +40,31 @@ func TestHullHoldsAllPointsAndTurnsLeft(t *testing.T) {
 			require.Positive(t, (b[0]-a[0])*(c[1]-a[1])-(b[1]-a[1])*(c[0]-a[0]))
 		}
 	})
+}
+
+// Of many points most are left out before they are sorted: the hull is that of the hulls of
+// few of them.
+func TestTheHullOfManyIsThatOfTheHullsOfFew(t *testing.T) {
+	rng := rand.New(rand.NewPCG(1, 2))
+	for _, shape := range []func() orb.Point{
+		func() orb.Point { return orb.Point{rng.NormFloat64(), rng.NormFloat64()} },
+		func() orb.Point { return orb.Point{float64(rng.IntN(30)), float64(rng.IntN(20))} },
+		func() orb.Point { x := rng.Float64(); return orb.Point{x, x + rng.Float64()/100} },
+		func() orb.Point { return orb.Point{5, rng.Float64()} },
+		func() orb.Point { return orb.Point{1, 1} },
+	} {
+		var all, few []orb.Point
+		for range 40 {
+			var some []orb.Point
+			for range 50 {
+				some = append(some, shape())
+			}
+			all, few = append(all, some...), append(few, planar.Hull(some)...)
+		}
+		for range 20 { // too few still to be left out
+			few = planar.Hull(few)
+		}
+		require.Less(t, len(few), 200)
+		assert.Equal(t, planar.Hull(few), planar.Hull(all))
+	}
 }
