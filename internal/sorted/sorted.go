@@ -1,19 +1,15 @@
-// Package sorted sorts lists as the functions of the standard library do that are made anew
-// for every type: each type takes 14 kB of a program, and with these 1.
+//go:build !small
+
 package sorted
 
 import "sort"
 
 // By sorts all in place as compare orders them; of equal ones any may come first, the same
 // on every run.
-func By[T any](all []T, compare func(a, b T) int) {
-	sort.Sort(&list[T]{all, compare})
-}
+func By[T any](all []T, compare func(a, b T) int) { sort.Sort(&list[T]{all, compare}) }
 
 // Stably sorts all in place as compare orders them; equal ones stay in their order.
-func Stably[T any](all []T, compare func(a, b T) int) {
-	sort.Stable(&list[T]{all, compare})
-}
+func Stably[T any](all []T, compare func(a, b T) int) { sort.Stable(&list[T]{all, compare}) }
 
 // list is what is sorted, and how.
 type list[T any] struct {
