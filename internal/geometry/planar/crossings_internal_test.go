@@ -44,7 +44,7 @@ func randomSegments(rng *rand.Rand, n, size int) (segments []segment) {
 			segments = append(segments, newSegment(from, to))
 		}
 	}
-	return unique(segments, compareSegments)
+	return unique(segments)
 }
 
 // 20,000 long teeth, level and upright: compared with all others, each tooth would
@@ -59,7 +59,7 @@ func TestCombsAreSweptInTheirOwnDirection(t *testing.T) {
 			}
 			line = append(line, a, b)
 		}
-		segments := unique(segmentsOn([]orb.LineString{line}, 1), compareSegments)
+		segments := unique(segmentsOn([]orb.LineString{line}, 1))
 		entered, most := 0, 0
 		for _, s := range newStrips(segments) {
 			entered, most = entered+len(s.in), max(most, s.overlapping())

@@ -11,7 +11,7 @@ import (
 // along its sides (Andrew 1979, Inf. Process. Lett. 9:216–219). Of points on one line
 // it runs from end to end and back; of none it is empty.
 func Hull(points []orb.Point) orb.Ring {
-	sorted := unique(outermost(points), comparePoints)
+	sorted := uniquePoints(outermost(points))
 	if len(sorted) < 2 {
 		return append(orb.Ring{}, sorted...)
 	}

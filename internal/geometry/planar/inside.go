@@ -1,13 +1,11 @@
 package planar
 
 import (
-	"cmp"
 	"slices"
 
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
-	"github.com/geocoris/geocoris/internal/sorted"
 )
 
 // InsidePoint returns a place inside a polygon with ground, off its border: the
@@ -22,7 +20,9 @@ func InsidePoint(polygon orb.Polygon) orb.Point {
 	content := geo.Area(mp) / (bound.Max[1] - bound.Min[1]) / 8
 	var y float64
 	var best geo.Span
-	for i, g := range gaps(polygon) {
+	all := gaps(polygon)
+	for i := range all {
+		g := takeHighest(all)
 		level := g.low + (g.high-g.low)/2
 		for _, span := range geo.InsideSpans(mp, level) {
 			if span.To-span.From > best.To-best.From {
@@ -42,8 +42,7 @@ func InsidePoint(polygon orb.Polygon) orb.Point {
 // gap is a range of heights without a vertex.
 type gap struct{ low, high float64 }
 
-// gaps are those between the vertices of a polygon's shell and holes, the highest
-// first.
+// gaps are those between the vertices of a polygon's shell and holes, from below.
 func gaps(polygon orb.Polygon) (all []gap) {
 	var ys []float64
 	for _, ring := range polygon {
@@ -57,6 +56,19 @@ func gaps(polygon orb.Polygon) (all []gap) {
 			all = append(all, gap{ys[i-1], ys[i]})
 		}
 	}
-	sorted.Stably(all, func(a, b gap) int { return cmp.Compare(b.high-b.low, a.high-a.low) })
 	return all
+}
+
+// takeHighest takes the highest gap out of a list, of equal ones the first, and leaves an
+// empty one in its place: few are asked for.
+func takeHighest(all []gap) gap {
+	best := 0
+	for i, g := range all {
+		if g.high-g.low > all[best].high-all[best].low {
+			best = i
+		}
+	}
+	highest := all[best]
+	all[best] = gap{}
+	return highest
 }

@@ -17,12 +17,13 @@ import (
 // passes. The pieces have no point in common but their ends, whatever came in,
 // and none is twice. No place moves by more than half a unit along either axis.
 func snapRounded(segments []segment) (pieces []segment) {
-	segments = unique(segments, compareSegments)
+	segments = unique(segments)
 	hot := crossings(segments, 0)
+	hot = slices.Grow(hot, 2*len(segments))
 	for _, s := range segments {
 		hot = append(hot, s.a, s.b)
 	}
-	p := newPixels(unique(hot, comparePoints))
+	p := newPixels(hot)
 	var way []orb.Point
 	for _, s := range segments {
 		way = p.along(s, way[:0])
@@ -30,7 +31,7 @@ func snapRounded(segments []segment) (pieces []segment) {
 			pieces = append(pieces, newSegment(way[i-1], way[i]))
 		}
 	}
-	return unique(pieces, compareSegments)
+	return unique(pieces)
 }
 
 // passes reports whether a segment passes the pixel around p, a point within the
@@ -52,29 +53,31 @@ func (s segment) passes(p orb.Point) bool {
 // way.
 type pixels struct {
 	origin        orb.Point
-	width, height float64 // of a cell
-	side          int     // cells along either axis
-	first         []int   // of each cell in sorted, row by row; one more at the end
-	sorted        []orb.Point
+	width, height float64       // of a cell
+	side          int           // cells along either axis
+	cells         [][]orb.Point // row by row, each pixel once
 }
 
+// newPixels takes pixels in any order, the same ones several times too.
 func newPixels(hot []orb.Point) *pixels {
 	b := orb.MultiPoint(hot).Bound()
-	p := &pixels{origin: b.Min, side: max(1, int(math.Sqrt(float64(len(hot)))))}
+	p := &pixels{origin: b.Min, side: max(1, int(math.Sqrt(float64(len(hot)/2))))}
 	p.width, p.height = max(1, (b.Max[0]-b.Min[0])/float64(p.side)), max(1, (b.Max[1]-b.Min[1])/float64(p.side))
-	p.first = make([]int, p.side*p.side+1)
-	for _, h := range hot {
-		p.first[p.cell(h)+1]++
+	in, count := make([]int32, len(hot)), make([]int, p.side*p.side)
+	for i, h := range hot {
+		in[i] = int32(p.cell(h))
+		count[in[i]]++
 	}
-	for i := 1; i < len(p.first); i++ {
-		p.first[i] += p.first[i-1]
+	room := make([]orb.Point, len(hot))
+	p.cells = make([][]orb.Point, len(count))
+	for c, n := range count {
+		p.cells[c], room = room[:0:n], room[n:]
 	}
-	next := slices.Clone(p.first)
-	p.sorted = make([]orb.Point, len(hot))
-	for _, h := range hot {
-		c := p.cell(h)
-		p.sorted[next[c]] = h
-		next[c]++
+	for i, h := range hot {
+		p.cells[in[i]] = append(p.cells[in[i]], h)
+	}
+	for c, cell := range p.cells {
+		p.cells[c] = uniquePoints(cell)
 	}
 	return p
 }
@@ -92,8 +95,7 @@ func (p *pixels) along(s segment, way []orb.Point) []orb.Point {
 	for col := p.col(s.a[0]); col <= p.col(s.b[0]); col++ {
 		from, to := p.rows(s, col)
 		for row := from; row <= to; row++ {
-			c := row*p.side + col
-			for _, h := range p.sorted[p.first[c]:p.first[c+1]] {
+			for _, h := range p.cells[row*p.side+col] {
 				if h[0] >= s.a[0] && h[0] <= s.b[0] && h[1] >= low && h[1] <= high && s.passes(h) {
 					way = append(way, h)
 				}

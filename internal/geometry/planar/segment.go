@@ -3,6 +3,7 @@ package planar
 import (
 	"cmp"
 	"slices"
+	"sort"
 
 	"github.com/paulmach/orb"
 
@@ -34,11 +35,24 @@ func compareSegments(s, t segment) int {
 	return comparePoints(s.b, t.b)
 }
 
-// unique sorts and leaves out what is there twice.
-func unique[T comparable](all []T, compare func(T, T) int) []T {
-	sorted.By(all, compare)
+// uniquePoints sorts points and leaves out what is there twice.
+func uniquePoints(all []orb.Point) []orb.Point {
+	sorted.By(all, comparePoints)
 	return slices.Compact(all)
 }
+
+// unique sorts segments and leaves out what is there twice.
+func unique(all []segment) []segment {
+	sort.Sort(segments(all))
+	return slices.Compact(all)
+}
+
+// segments are what is sorted most: [sorted.By] would take longer, on the phone most of all.
+type segments []segment
+
+func (s segments) Len() int           { return len(s) }
+func (s segments) Less(i, k int) bool { return compareSegments(s[i], s[k]) < 0 }
+func (s segments) Swap(i, k int)      { s[i], s[k] = s[k], s[i] }
 
 // heights is the range of y.
 func (s segment) heights() (low, high float64) {

@@ -32,7 +32,7 @@ func (c *Coverage) Simplify(tolerance float64) *Coverage {
 // crossed reports whether arcs cross.
 func (c *Coverage) crossed() bool {
 	step, err := latticeFor(c.graph.arcs)
-	return err != nil || len(crossings(unique(segmentsOn(c.graph.arcs, step), compareSegments), 1)) > 0
+	return err != nil || len(crossings(unique(segmentsOn(c.graph.arcs, step)), 1)) > 0
 }
 
 // total is the ground under all labels but [Void]; a ring turned inside out

@@ -17,7 +17,7 @@ func tangled(lines []orb.LineString) error {
 	if err != nil {
 		return err
 	}
-	if n := len(crossings(unique(segmentsOn(lines, step), compareSegments), MostCrossings+1)); n > MostCrossings {
+	if n := len(crossings(unique(segmentsOn(lines, step)), MostCrossings+1)); n > MostCrossings {
 		return fmt.Errorf("the outline crosses itself more than %d times, which no drawing does; draw it anew", MostCrossings)
 	}
 	return nil
