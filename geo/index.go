@@ -132,8 +132,10 @@ func newSteps(all iter.Seq[sided], most int, bound orb.Bound) steps {
 // enter counts the edges of each step before it enters them: lists that grew edge by
 // edge would take some ten times the room.
 func (x *steps) enter() {
+	spans := make([][2]int32, len(x.edges))
 	for i := range x.edges {
 		from, to := x.span(i)
+		spans[i] = [2]int32{int32(from), int32(to)}
 		for s := from; s <= to; s++ {
 			x.first[s+1]++
 		}
@@ -143,9 +145,8 @@ func (x *steps) enter() {
 	}
 	x.entered = make([]int32, x.first[len(x.first)-1])
 	next := slices.Clone(x.first)
-	for i := range x.edges {
-		from, to := x.span(i)
-		for s := from; s <= to; s++ {
+	for i, span := range spans {
+		for s := span[0]; s <= span[1]; s++ {
 			x.entered[next[s]] = int32(i)
 			next[s]++
 		}

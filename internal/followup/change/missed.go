@@ -26,11 +26,11 @@ func Cover(field orb.MultiPolygon, m *zones.Map, treated orb.MultiPolygon) (Cove
 	if err != nil {
 		return Coverage{}, fmt.Errorf("change: treated ground: %w", err)
 	}
-	if err := a.Check(field, geo.Area(field)); err != nil {
+	inField, inTreat, inTreated := geo.NewIndex(field), geo.NewIndex(treat.Polygons), geo.NewIndex(treated)
+	if err := a.Check(field, inField, geo.Area(field)); err != nil {
 		return Coverage{}, fmt.Errorf("change: treated ground: %w", err)
 	}
 	var c Coverage
-	inField, inTreat, inTreated := geo.NewIndex(field), geo.NewIndex(treat.Polygons), geo.NewIndex(treated)
 	for _, f := range a.Faces {
 		if !inField.Contains(f.Point) {
 			continue

@@ -53,15 +53,19 @@ func RingLines(mps ...orb.MultiPolygon) []orb.LineString {
 	for _, mp := range mps {
 		for _, polygon := range mp {
 			for _, ring := range polygon {
-				line := orb.LineString(slices.Clone(ring))
-				if len(line) > 0 && line[0] != line[len(line)-1] {
-					line = append(line, line[0])
-				}
-				lines = append(lines, line)
+				lines = append(lines, closed(slices.Clone(orb.LineString(ring))))
 			}
 		}
 	}
 	return lines
+}
+
+// closed repeats the first vertex at the end where that is missing, in a copy then.
+func closed(line orb.LineString) orb.LineString {
+	if len(line) == 0 || line[0] == line[len(line)-1] {
+		return line
+	}
+	return append(slices.Clip(line), line[0])
 }
 
 func arrangeNoded(arcs []orb.LineString) *Arrangement {
@@ -177,17 +181,19 @@ func (a *Arrangement) link() {
 // Check compares the faces inside polygons, whose rings must be among the lines
 // of the arrangement, with the polygons' area as known from elsewhere: should
 // ground be lost or come twice, it shows here. Inside is meant by the even-odd
-// rule.
-func (a *Arrangement) Check(mp orb.MultiPolygon, area float64) error {
-	faces, index := 0.0, geo.NewIndex(mp)
+// rule; in is an index of the polygons.
+func (a *Arrangement) Check(mp orb.MultiPolygon, in *geo.Index, area float64) error {
+	faces := 0.0
 	for _, f := range a.Faces {
-		if index.Contains(f.Point) {
+		if in.Contains(f.Point) {
 			faces += f.Area
 		}
 	}
 	var rim float64
-	for _, line := range RingLines(mp) {
-		rim += length(line)
+	for _, polygon := range mp {
+		for _, ring := range polygon {
+			rim += length(closed(orb.LineString(ring)))
+		}
 	}
 	if !(math.Abs(faces-area) <= float64(areaTolerance*area)+float64(rim*a.step)) {
 		return fmt.Errorf("planar: faces of %.12g m² where the polygon has %.12g m²", faces, area)

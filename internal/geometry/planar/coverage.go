@@ -2,6 +2,7 @@ package planar
 
 import (
 	"slices"
+	"sync"
 
 	"github.com/paulmach/orb"
 
@@ -16,6 +17,9 @@ const Void = 0
 type Coverage struct {
 	graph *graph
 	label []int // label on the left of each half-edge
+
+	mu    sync.Mutex
+	areas map[int]orb.MultiPolygon // of the labels that were asked for
 }
 
 // Dissolve labels every face and drops the arcs between faces of equal label.
@@ -105,8 +109,23 @@ func (c *Coverage) Area(label int) float64 {
 
 // Polygons returns the area under a label: outer rings counter-clockwise, holes
 // clockwise, every ring simple, so that rings touch one another in points only.
-// The order follows the arcs and is the same on every run.
+// The order follows the arcs and is the same on every run. They are the coverage's own,
+// not to be changed.
 func (c *Coverage) Polygons(label int) orb.MultiPolygon {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	area, known := c.areas[label]
+	if !known {
+		area = c.polygons(label)
+		if c.areas == nil {
+			c.areas = map[int]orb.MultiPolygon{}
+		}
+		c.areas[label] = area
+	}
+	return area
+}
+
+func (c *Coverage) polygons(label int) orb.MultiPolygon {
 	var outers, holes []loop
 	seen := make([]bool, len(c.label))
 	for start := range c.label {

@@ -31,8 +31,8 @@ func star(rng *rand.Rand, x, y, r float64) orb.MultiPolygon {
 func three(t require.TestingT, a, b orb.MultiPolygon) *planar.Coverage {
 	arr, err := planar.Arrange(planar.RingLines(a, b))
 	require.NoError(t, err)
-	require.NoError(t, arr.Check(a, geo.Area(a)))
-	require.NoError(t, arr.Check(b, geo.Area(b)))
+	require.NoError(t, arr.Check(a, geo.NewIndex(a), geo.Area(a)))
+	require.NoError(t, arr.Check(b, geo.NewIndex(b), geo.Area(b)))
 	labels := make([]int, len(arr.Faces))
 	for i, f := range arr.Faces {
 		switch inA, inB := geo.Contains(a, f.Point), geo.Contains(b, f.Point); {
@@ -65,8 +65,8 @@ func TestCheckFindsCrossingsThatWereNotNoded(t *testing.T) {
 	a := box(0, 0, 2, 2)
 	arr, err := planar.Arrange(planar.RingLines(a, box(1, 1, 3, 3)))
 	require.NoError(t, err)
-	assert.NoError(t, arr.Check(a, 4))
-	assert.Error(t, arr.Check(a, 4.001))
+	assert.NoError(t, arr.Check(a, geo.NewIndex(a), 4))
+	assert.Error(t, arr.Check(a, geo.NewIndex(a), 4.001))
 }
 
 func TestNeighborsShareABorderNotAPoint(t *testing.T) {

@@ -15,7 +15,6 @@ import (
 // Half-edge 2i runs along arc i, half-edge 2i+1 against it.
 type graph struct {
 	arcs []orb.LineString
-	node map[orb.Point]int
 	from []int   // node at which a half-edge begins
 	ring [][]int // per node, its outgoing half-edges counter-clockwise
 	slot []int   // place of a half-edge in the ring of its node
@@ -24,14 +23,10 @@ type graph struct {
 func newGraph(arcs []orb.LineString) *graph {
 	g := &graph{
 		arcs: arcs,
-		node: make(map[orb.Point]int, len(arcs)),
 		from: make([]int, 2*len(arcs)),
 		slot: make([]int, 2*len(arcs)),
 	}
-	for i, arc := range arcs {
-		g.attach(2*i, arc[0])
-		g.attach(2*i+1, arc[len(arc)-1])
-	}
+	g.attach()
 	for _, out := range g.ring {
 		sorted.By(out, g.byDirection)
 		for k, h := range out {
@@ -41,15 +36,32 @@ func newGraph(arcs []orb.LineString) *graph {
 	return g
 }
 
-func (g *graph) attach(h int, p orb.Point) {
-	n, ok := g.node[p]
-	if !ok {
-		n = len(g.ring)
-		g.node[p] = n
-		g.ring = append(g.ring, nil)
+// attach numbers the nodes as arcs come to them, and gives each its half-edges.
+func (g *graph) attach() {
+	nodes := make(map[orb.Point]int, len(g.arcs))
+	var degree []int
+	begin := func(h int, p orb.Point) {
+		n, known := nodes[p]
+		if !known {
+			n = len(degree)
+			nodes[p] = n
+			degree = append(degree, 0)
+		}
+		g.from[h] = n
+		degree[n]++
 	}
-	g.from[h] = n
-	g.ring[n] = append(g.ring[n], h)
+	for i, arc := range g.arcs {
+		begin(2*i, arc[0])
+		begin(2*i+1, arc[len(arc)-1])
+	}
+	g.ring = make([][]int, len(degree))
+	room := make([]int, len(g.from))
+	for n, d := range degree {
+		g.ring[n], room = room[:0:d], room[d:]
+	}
+	for h, n := range g.from {
+		g.ring[n] = append(g.ring[n], h)
+	}
 }
 
 // step is the vector from the start of a half-edge to its next vertex.

@@ -35,10 +35,10 @@ func Grow(mp orb.MultiPolygon, d float64) (orb.MultiPolygon, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := a.Check(mp, geo.Area(mp)); err != nil {
+	labels, inside := make([]int, len(a.Faces)), geo.NewIndex(mp)
+	if err := a.Check(mp, inside, geo.Area(mp)); err != nil {
 		return nil, err
 	}
-	labels, inside := make([]int, len(a.Faces)), geo.NewIndex(mp)
 	for i, face := range a.Faces {
 		if inside.Contains(face.Point) || near.within(d, face.Point) {
 			labels[i] = 1

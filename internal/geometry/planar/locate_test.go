@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/planar"
 )
 
@@ -52,7 +53,8 @@ func TestFacesAtOfManyIslands(t *testing.T) {
 	}
 	assert.Empty(t, areas(orb.Point{-5.5, 0}), "outside")
 	assert.Len(t, areas(orb.Point{-5, 0}), 1, "on the rim")
-	assert.NoError(t, a.Check(orb.MultiPolygon{{orb.Ring(patches(n)[0])}}, (10*n+10)*(10*n+10)))
+	rim := orb.MultiPolygon{{orb.Ring(patches(n)[0])}}
+	assert.NoError(t, a.Check(rim, geo.NewIndex(rim), (10*n+10)*(10*n+10)))
 }
 
 // BenchmarkLocate is the price of the faces and of places in them, two to a face.

@@ -41,11 +41,10 @@ func finite(p orb.Point) bool {
 // ends. Doubled pieces become one, lines without length none.
 func nodeOn(lines []orb.LineString, step float64) []orb.LineString {
 	pieces := snapRounded(segmentsOn(lines, step))
-	arcs := make([]orb.LineString, len(pieces))
+	arcs, room := make([]orb.LineString, len(pieces)), make(orb.LineString, 2*len(pieces))
 	for i, s := range pieces {
-		arcs[i] = orb.LineString{
-			{s.a[0] * step, s.a[1] * step}, {s.b[0] * step, s.b[1] * step},
-		}
+		arcs[i], room = room[:2:2], room[2:]
+		arcs[i][0], arcs[i][1] = orb.Point{s.a[0] * step, s.a[1] * step}, orb.Point{s.b[0] * step, s.b[1] * step}
 	}
 	arcs, _ = chain(arcs, make([][2]int, len(arcs)))
 	return arcs

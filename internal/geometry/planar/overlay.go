@@ -13,15 +13,13 @@ func Overlay(grounds []orb.MultiPolygon, wanted func(in []bool) bool) (orb.Multi
 	if err != nil {
 		return nil, err
 	}
-	for _, g := range grounds {
-		if err := a.Check(g, geo.Area(g)); err != nil {
-			return nil, err
-		}
-	}
 	labels := make([]int, len(a.Faces))
 	in, index := make([]bool, len(grounds)), make([]*geo.Index, len(grounds))
 	for k, g := range grounds {
 		index[k] = geo.NewIndex(g)
+		if err := a.Check(g, index[k], geo.Area(g)); err != nil {
+			return nil, err
+		}
 	}
 	for i, face := range a.Faces {
 		for k := range grounds {

@@ -61,7 +61,7 @@ func Build(field orb.MultiPolygon, s Surface, stops []interp.Sample, set Setting
 	if err != nil {
 		return nil, err
 	}
-	whole := ground{field, geo.Area(field)}
+	whole := newGround(field, geo.Area(field))
 	grounds := []ground{whole, cut.treat, cut.found, cut.unscouted, cut.watch}
 	var lines []orb.LineString
 	for _, g := range grounds {
@@ -72,11 +72,11 @@ func Build(field orb.MultiPolygon, s Surface, stops []interp.Sample, set Setting
 		return nil, err
 	}
 	for _, g := range grounds {
-		if err := a.Check(g.polygons, g.area); err != nil {
+		if err := a.Check(g.polygons, g.index, g.area); err != nil {
 			return nil, err
 		}
 	}
-	classes, unscouted := classify(a, field, cut)
+	classes, unscouted := classify(a, whole, cut)
 	judge{faces: a.Faces, classes: classes, minArea: set.MinArea}.apply(hotFaces(a, stops, set.Levels.TreatAt))
 	m := simplified(a.Dissolve(labels(classes)), field, s, stops, set)
 	m.Unscouted = unscouted
@@ -101,7 +101,10 @@ func simplified(c *planar.Coverage, field orb.MultiPolygon, s Surface, stops []i
 type ground struct {
 	polygons orb.MultiPolygon
 	area     float64
+	index    *geo.Index // of the polygons
 }
+
+func newGround(mp orb.MultiPolygon, area float64) ground { return ground{mp, area, geo.NewIndex(mp)} }
 
 // cut holds the grounds whose level lines part the field. They overlap; the
 // worst that a place lies in counts.
@@ -128,6 +131,7 @@ func cutLines(s Surface, stops []interp.Sample, set Settings) (cut, error) {
 		treat:     treat,
 		found:     ringsGround(contour.Rings(values, set.Levels.WatchAt)),
 		unscouted: ringsGround(contour.Rings(s.Distance, set.Reach)),
+		watch:     newGround(nil, 0),
 	}
 	if s.hasUnknown(set.Reach) {
 		c.watch = c.found
@@ -139,9 +143,9 @@ func cutLines(s Surface, stops []interp.Sample, set Settings) (cut, error) {
 // ringsGround takes oriented rings as one polygon under the even-odd rule.
 func ringsGround(rings []orb.Ring) ground {
 	if len(rings) == 0 {
-		return ground{}
+		return newGround(nil, 0)
 	}
-	return ground{polygons: orb.MultiPolygon{orb.Polygon(rings)}, area: contour.Area(rings)}
+	return newGround(orb.MultiPolygon{orb.Polygon(rings)}, contour.Area(rings))
 }
 
 func grow(rings orb.MultiPolygon, margin float64) (ground, error) {
@@ -153,7 +157,7 @@ func grow(rings orb.MultiPolygon, margin float64) (ground, error) {
 	if err != nil {
 		return ground{}, err
 	}
-	return ground{polygons: grown, area: geo.Area(grown)}, nil
+	return newGround(grown, geo.Area(grown)), nil
 }
 
 // leastUnscouted is the least piece of ground beyond reach, m²: the reach of a stop is not
@@ -163,12 +167,12 @@ const leastUnscouted = 1
 // beyondReach tells which faces of the field lie beyond reach of every stop, pieces of
 // less than the least apart. Pieces go by the reach alone, whatever else the ground is, so
 // that no level changes which they are.
-func beyondReach(a *planar.Arrangement, in, unscouted *geo.Index) []bool {
+func beyondReach(a *planar.Arrangement, field, unscouted ground) []bool {
 	j := judge{faces: a.Faces, classes: make([]Class, len(a.Faces))}
 	for i, face := range a.Faces {
 		switch {
-		case !in.Contains(face.Point):
-		case unscouted.Contains(face.Point):
+		case !field.index.Contains(face.Point):
+		case unscouted.index.Contains(face.Point):
 			j.classes[i] = Watch
 		default:
 			j.classes[i] = Clear
@@ -186,21 +190,20 @@ func beyondReach(a *planar.Arrangement, in, unscouted *geo.Index) []bool {
 // classify gives each face the class of the ground it lies on; faces beyond the
 // field have none. unscouted is the area in m² that is watch for want of a stop
 // in reach alone, 0 where that is less than the least.
-func classify(a *planar.Arrangement, field orb.MultiPolygon, c cut) (classes []Class, unscouted float64) {
+func classify(a *planar.Arrangement, field ground, c cut) (classes []Class, unscouted float64) {
 	classes = make([]Class, len(a.Faces))
-	in, treat, found := geo.NewIndex(field), geo.NewIndex(c.treat.polygons), geo.NewIndex(c.found.polygons)
-	beyond, watch := beyondReach(a, in, geo.NewIndex(c.unscouted.polygons)), geo.NewIndex(c.watch.polygons)
+	beyond := beyondReach(a, field, c.unscouted)
 	for i, face := range a.Faces {
 		switch p := face.Point; {
-		case !in.Contains(p):
-		case treat.Contains(p):
+		case !field.index.Contains(p):
+		case c.treat.index.Contains(p):
 			classes[i] = Treat
-		case found.Contains(p):
+		case c.found.index.Contains(p):
 			classes[i] = Watch
 		case beyond[i]:
 			classes[i] = Watch
 			unscouted += face.Area
-		case watch.Contains(p):
+		case c.watch.index.Contains(p):
 			classes[i] = Watch
 		default:
 			classes[i] = Clear

@@ -23,7 +23,7 @@ func InDegrees(c *planar.Coverage, frame geo.Frame) (area func(label int) orb.Mu
 		return orb.Point{unwrap(q[0]-centre[0])*decimals + (centre[0]*decimals - lon0), q[1]*decimals - lat0}
 	})
 	return func(label int) orb.MultiPolygon {
-		mp := snapped.Polygons(label)
+		mp := snapped.Polygons(label).Clone()
 		for _, polygon := range mp {
 			for _, ring := range polygon {
 				for i, p := range ring {
