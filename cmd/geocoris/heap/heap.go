@@ -46,10 +46,13 @@ const spare = 96 << 20
 // leastPercent bounds how often it runs, since each time it looks at all that is in use.
 const leastPercent = 20
 
+// smallest is what a percentage is of, where less is in use.
+const smallest = 4 << 20
+
 // percentFor is by how much of what is in use, in percent, the heap may grow: by as much,
 // as ever, and the least.
 func percentFor(live uint64) int {
-	live = max(live, 1<<16)
+	live = max(live, smallest)
 	return max(leastPercent, int(100*min(live+least, spare)/live))
 }
 

@@ -11,14 +11,16 @@ import (
 // Small work grows by the least and what it uses, large work by 96 MiB, the largest by a fifth.
 func TestHowFarTheHeapMayGrow(t *testing.T) {
 	for _, c := range []struct{ live, grown uint64 }{
-		{1 << 16, least + 1<<16}, {1 << 20, least + 1<<20}, {least, 2 * least}, {spare - least, spare}, {spare, spare}, {5 * spare, spare}, {10 * spare, 2 * spare}, {1 << 40, 1 << 40 / 5},
+		{smallest, least + smallest}, {least, 2 * least}, {spare - least, spare}, {spare, spare}, {5 * spare, spare}, {10 * spare, 2 * spare}, {1 << 40, 1 << 40 / 5},
 	} {
 		if got := c.live * uint64(percentFor(c.live)) / 100; got > c.grown || c.grown-got > c.live/100 {
 			t.Errorf("of %d bytes: by %d, want %d", c.live, got, c.grown)
 		}
 	}
-	if got, want := percentFor(0), percentFor(1<<16); got != want {
-		t.Errorf("of nothing: %d %%, want %d, as of little", got, want)
+	for _, live := range []uint64{0, smallest - 1} {
+		if got, want := percentFor(live), percentFor(smallest); got != want {
+			t.Errorf("of %d bytes: %d %%, want %d, as of %d bytes", live, got, want, smallest)
+		}
 	}
 }
 
