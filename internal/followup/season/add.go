@@ -38,7 +38,7 @@ func (s *Season) add(v Visit, room func(*sql.Tx, Visit) ([]outgoing, error)) (id
 		if err := s.allReplaced(tx, replaced, id, digest(v)); err != nil {
 			return err
 		}
-		return s.describe(tx)
+		return s.describe(tx, change{added: []int64{id}, all: len(replaced) > 0})
 	})
 	return s.added(id, err)
 }
@@ -275,7 +275,7 @@ func (s *Season) addRecord(r Record, once bool) (id int64, err error) {
 		if id, err = s.insertRecord(tx, 0, r, geom); err != nil {
 			return err
 		}
-		return s.describe(tx)
+		return s.describe(tx, change{})
 	})
 	return s.added(id, err)
 }

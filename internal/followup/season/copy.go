@@ -46,7 +46,7 @@ func Copy(from, to *Season) (done Copied, err error) {
 		if err := to.copyRecords(tx, from, &done); err != nil {
 			return err
 		}
-		return to.describe(tx)
+		return to.describe(tx, change{all: true})
 	})
 	var held *HeldError
 	var theirs *sourceError

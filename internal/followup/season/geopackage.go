@@ -124,7 +124,7 @@ func (geopackage) migrate(*sql.Tx) error { return nil }
 
 // describe keeps extents and the day of the last change in the table of contents.
 // The day is that of the latest visit or treatment: no clock is read.
-func (geopackage) describe(tx *sql.Tx) error {
+func (g geopackage) describe(tx *sql.Tx, c change) error {
 	var day string
 	if err := tx.QueryRow(`SELECT coalesce(max(substr(date, -10)), '') FROM (SELECT date FROM visits UNION ALL SELECT date FROM records)`).Scan(&day); err != nil {
 		return err
@@ -137,40 +137,78 @@ func (geopackage) describe(tx *sql.Tx) error {
 		return err
 	}
 	for _, table := range []string{"fields", "stops", "zones", "verdicts", "records"} {
-		bound, err := extent(tx, table)
-		if err != nil {
-			return err
-		}
-		if bound.IsEmpty() {
-			continue
-		}
-		if _, err := tx.Exec(`UPDATE gpkg_contents SET min_x = $1, min_y = $2, max_x = $3, max_y = $4 WHERE table_name = $5`,
-			bound.Min[0], bound.Min[1], bound.Max[0], bound.Max[1], table); err != nil {
+		if err := g.widen(tx, table, c); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func extent(tx *sql.Tx, table string) (bound orb.Bound, err error) {
+// widen keeps up the extent of a table: by the visits that were added alone where no others
+// have changed, as there may be many thousands.
+func (g geopackage) widen(tx *sql.Tx, table string, c change) error {
+	known, err := g.extentOf(tx, shown{}, table)
+	if err != nil {
+		return err
+	}
+	of, where, bound := []int64{0}, `$1 = 0`, orb.MultiPoint{}.Bound() // all of it; empty
+	few := table == "fields" || table == "records"
+	if !few && !c.all && known[0].Valid {
+		of, where = c.added, `visit_id = $1`
+		bound = orb.Bound{Min: orb.Point{known[0].Float64, known[1].Float64}, Max: orb.Point{known[2].Float64, known[3].Float64}}
+	}
+	for _, visit := range of {
+		more, err := g.extent(tx, table, where, visit)
+		if err != nil {
+			return err
+		}
+		bound = bound.Union(more)
+	}
+	if bound.IsEmpty() {
+		return nil
+	}
+	_, err = tx.Exec(`UPDATE gpkg_contents SET min_x = $1, min_y = $2, max_x = $3, max_y = $4 WHERE table_name = $5`,
+		bound.Min[0], bound.Min[1], bound.Max[0], bound.Max[1], table)
+	return err
+}
+
+// extent is that of the rows of a table, by their envelopes where these tell.
+func (g geopackage) extent(tx *sql.Tx, table, where string, visit int64) (bound orb.Bound, err error) {
 	bound = orb.MultiPoint{}.Bound() // empty
-	rows, err := tx.Query(`SELECT geom FROM ` + table)
+	rows, err := tx.Query(`SELECT id, `+g.envelope(`geom`)+` FROM `+table+` WHERE `+where, visit)
 	if err != nil {
 		return bound, err
 	}
 	defer rows.Close()
+	var untold []int64
 	for rows.Next() {
-		var data []byte
-		if err := rows.Scan(&data); err != nil {
+		var id int64
+		var head []byte
+		if err := rows.Scan(&id, &head); err != nil {
 			return bound, err
 		}
-		g, err := unblob(data)
+		if b, known := g.around(head); known {
+			bound = bound.Union(b)
+		} else {
+			untold = append(untold, id)
+		}
+	}
+	if err := rows.Err(); err != nil {
+		return bound, err
+	}
+	rows.Close() // the one connection is wanted below
+	for _, id := range untold {
+		var data []byte
+		if err := tx.QueryRow(`SELECT geom FROM `+table+` WHERE id = $1`, id).Scan(&data); err != nil {
+			return bound, err
+		}
+		geometry, err := unblob(data)
 		if err != nil {
 			return bound, err
 		}
-		bound = bound.Union(g.Bound())
+		bound = bound.Union(geometry.Bound())
 	}
-	return bound, rows.Err()
+	return bound, nil
 }
 
 func (geopackage) encode(blob []byte) any                      { return blob }

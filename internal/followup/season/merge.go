@@ -108,7 +108,7 @@ func (g *merging) run(from []Source) error {
 	if g.Merged.Beside, err = g.Season.Beside(); err != nil || !g.changed {
 		return err
 	}
-	return g.describe(g.tx)
+	return g.describe(g.tx, change{all: true})
 }
 
 // fields takes in the fields that are not there yet, once it is known that all that have a

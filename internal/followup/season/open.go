@@ -26,6 +26,13 @@ type Season struct {
 	store
 }
 
+// A change is what was done to a season: visits were added, and nothing was taken out, or
+// else all may be another.
+type change struct {
+	added []int64
+	all   bool
+}
+
 // A store is where a season is kept: what a file and a database do each in its own way.
 // Parameters ($1), tables and their columns are the same in both.
 type store interface {
@@ -39,8 +46,9 @@ type store interface {
 	layer(tx *sql.Tx, l layer) error
 	// migrate brings up what this kind has besides the tables.
 	migrate(tx *sql.Tx) error
-	// describe keeps up what tells of the tables, after an addition.
-	describe(tx *sql.Tx) error
+	// describe keeps up what tells of the tables, after a change: of all that is there, or
+	// where no more was done than to add visits, or treatments alone, of these.
+	describe(tx *sql.Tx, c change) error
 	// encode is a geometry as a parameter, decode one as it was read, as [blob] makes it.
 	encode(blob []byte) any
 	decode(read []byte) (blob []byte, err error)

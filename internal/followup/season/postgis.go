@@ -258,7 +258,7 @@ func (*postgis) version(q queryer) (version int, err error) {
 }
 
 // describe does nothing: PostgreSQL knows its tables.
-func (*postgis) describe(*sql.Tx) error { return nil }
+func (*postgis) describe(*sql.Tx, change) error { return nil }
 
 // The extended well-known binary of PostGIS has a flag at the type, and the reference
 // system behind it (PostGIS manual, 4.1.2). Geometries go and come as its hexadecimal digits.

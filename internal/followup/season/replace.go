@@ -65,7 +65,7 @@ func (s *Season) addInPlace(tx *sql.Tx, v Visit, replace bool, visits []int64) (
 	if err := s.allReplaced(tx, out, id, digest(v)); err != nil {
 		return 0, nil, err
 	}
-	return id, numbersOf(out), s.describe(tx)
+	return id, numbersOf(out), s.describe(tx, change{all: true})
 }
 
 // besideThem are the visits that a new one in place of others may stand beside, as those did:

@@ -48,10 +48,17 @@ func telling(stops []geo.Feature) bool {
 	return len(some) >= 3 && slices.Min(some) < slices.Max(some)
 }
 
-// ofAsManyStops are the visits of another day, and of one pest, that have as many stops.
+// ofAsManyStops are the visits of another day, and of one pest, that have as many stops, and
+// one in the field of the hottest of v with its value: few of many thousands.
 func (s *Season) ofAsManyStops(tx *sql.Tx, v Visit) (all []HeldError, err error) {
+	field, value := hottest(v.Stops)
+	in := `field = $5` // which an index may tell
+	if field == "" {
+		in = `coalesce(field, '') = $5`
+	}
 	rows, err := tx.Query(`SELECT id, date, author FROM visits WHERE date <> $1 AND pest = $2 AND unit = $3 AND `+s.live(`visits.id`)+`
-		AND (SELECT count(*) FROM stops WHERE visit_id = visits.id) = $4 ORDER BY id`, v.Date, v.Pest, v.Unit, len(v.Stops))
+		AND id IN (SELECT visit_id FROM stops WHERE `+in+` AND value = $6)
+		AND (SELECT count(*) FROM stops WHERE visit_id = visits.id) = $4 ORDER BY id`, v.Date, v.Pest, v.Unit, len(v.Stops), field, value)
 	if err != nil {
 		return nil, err
 	}
@@ -64,6 +71,19 @@ func (s *Season) ofAsManyStops(tx *sql.Tx, v Visit) (all []HeldError, err error)
 		all = append(all, h)
 	}
 	return all, rows.Err()
+}
+
+// hottest is the field, or "" for none, and the value of the first stop with the largest one.
+func hottest(stops []geo.Feature) (field string, value float64) {
+	for _, stop := range stops {
+		v, _ := stop.Properties.Get("value")
+		if n, _ := v.(float64); n > value {
+			in, _ := stop.Properties.Get("field")
+			field, _ = in.(string)
+			value = n
+		}
+	}
+	return field, value
 }
 
 // textsOf are stops as texts, less their days, in one order.
