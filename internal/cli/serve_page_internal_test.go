@@ -338,8 +338,10 @@ func TestTheLaptopWithAMouse(t *testing.T) {
 	p.Await(`document.querySelector("[data-file='week2.csv']") !== null`)
 	p.press("#step-weeks")
 	p.press("#keep")
-	p.Await(`document.querySelectorAll("#season thead th").length === 3 && document.getElementById("told").textContent !== "Working …"`)
+	p.Await(`document.querySelectorAll("#season thead th").length === 3 && !document.getElementById("told").textContent.includes("Working …")`)
 	require.Contains(t, p.Text(`document.getElementById("told").textContent + document.getElementById("alert").textContent`), "What changed")
+	assert.Contains(t, p.Text(`document.querySelector("#kept-notes").textContent`), "the rule is taken at boot, as asked", "as season add says it")
+	assert.Contains(t, p.Text(`document.querySelector("#told [data-part='notes']")?.textContent ?? ""`), " set aside", "as compare says it")
 	p.looks("weeks")
 	p.quiet()
 }

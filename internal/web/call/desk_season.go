@@ -22,6 +22,7 @@ type seasonFacts struct {
 	Visits  []visitFacts      `json:"visits"`
 	Treated []treatedFacts    `json:"treated"`
 	Fields  []seasonFieldFact `json:"fields"` // worst first
+	Notes   []string          `json:"notes"`  // such as of what was left out
 	Command string            `json:"command"`
 }
 
@@ -105,6 +106,7 @@ func (d Desk) season(_ context.Context, r request) (any, []engine.File, error) {
 	for _, f := range fields {
 		facts.Fields = append(facts.Fields, seasonFieldOf(f))
 	}
+	facts.Notes = some(engine.SeasonNotes(file))
 	return facts, nil, nil
 }
 

@@ -115,10 +115,12 @@ export function legendOf(zones, stops, more = []) {
   return h("ul", { class: "legend" }, [...kinds, ...more].map(([sign, words]) => h("li", {}, key(sign), said(words))));
 }
 
+// part is a list that is folded away; null where it is empty.
+export const part = (name, lines, open) => lines.length ? h("details", { open, "data-part": name }, h("summary", {}, said(name)), h("ul", {}, lines.map(l => h("li", {}, l)))) : null;
+
 // wordsPart are the reasons and the day; figures and doubts are folded away.
 function wordsPart(app, found, work) {
   const { desk } = app, { facts, files } = desk.map;
-  const part = (name, lines, open) => lines.length ? h("details", { open, "data-part": name }, h("summary", {}, said(name)), h("ul", {}, lines.map(l => h("li", {}, l)))) : null;
   const notes = part("notes", [...facts.problems.map(onPage), ...facts.notes]);
   if (!found) return [notes];
   const reasons = [...found.why, ...found.sure, ...found.look_out], first = reasons.slice(0, 3);

@@ -1,7 +1,7 @@
 // Weeks: fields and visits of a season, what grew, whether the spray worked, where to go.
 import { button, h, s } from "../dom.js";
 import { dayInWords, number } from "../words.js";
-import { mapRoles, settingsOf } from "./answer.js";
+import { mapRoles, part, settingsOf } from "./answer.js";
 import { commandPart } from "./command.js";
 import { tick } from "./control.js";
 import { ask, fill, given, latest, missing, of, sent } from "./desk.js";
@@ -51,13 +51,14 @@ export function weeks(app) {
 
 // keepPart keeps the morning that was brought in the season of the folder.
 function keepPart(app, show) {
-  const { desk } = app, done = h("span", { role: "status" });
+  const { desk } = app, done = h("span", { role: "status" }), notes = h("div", { id: "kept-notes" });
   if (!desk.folder.name || missing(desk)) return null;
   const keep = button(said("keep"), async () => {
     keep.disabled = true;
     try {
       const { facts } = await ask("keep", given({ ...settingsOf(desk), write: undefined }), sent(desk, ...mapRoles));
       done.textContent = said("kept", { n: facts.visits.join(", ") });
+      fill(notes, part("notes", facts.notes));
       app.tell("");
       await show();
     } catch (problem) {
@@ -65,7 +66,7 @@ function keepPart(app, show) {
     }
     keep.disabled = false;
   }, { id: "keep", class: "main" });
-  return h("p", { class: "top-row" }, keep, done);
+  return h("div", {}, h("p", { class: "top-row" }, keep, done), notes);
 }
 
 // seasonTable are the fields by their visits, worst first.
@@ -76,7 +77,8 @@ function seasonTable(season, compare) {
     h("tbody", {}, season.fields.map(f => h("tr", { "data-field": f.name }, h("td", {}, small({ boundary: f.boundary, bounds: f.bounds_of ?? f.bounds }, f.zones)),
       h("th", { scope: "row" }, button(f.name, () => compare(f.name), { class: "link" })),
       visits.map(v => h("td", {}, cell(f.cells.find(c => c.visit === v.id))))))))),
-  season.treated.length ? h("ul", {}, season.treated.map(t => h("li", {}, said("sprayed-on", { day: dayInWords(t.date), note: t.note })))) : null];
+  season.treated.length ? h("ul", {}, season.treated.map(t => h("li", {}, said("sprayed-on", { day: dayInWords(t.date), note: t.note })))) : null,
+  part("notes", season.notes)];
 }
 
 // withoutPart leaves visits out of what is compared. It is open where two visits are of one
@@ -113,5 +115,5 @@ const nowOf = (name, now) => [h("h2", {}, said("what-changed", { name })), now ?
 function toldOf(name, { now, changed }) {
   const answers = changed?.facts.fields[0]?.answers;
   if (!answers) return [nowOf(name, now), h("p", {}, said("one-visit", { name }))];
-  return [h("h2", {}, said("what-changed", { name })), answers.map(a => [h("h3", {}, a.asked), a.said.map(line => h("p", {}, line))])];
+  return [h("h2", {}, said("what-changed", { name })), answers.map(a => [h("h3", {}, a.asked), a.said.map(line => h("p", {}, line))]), part("notes", changed.facts.notes)];
 }
