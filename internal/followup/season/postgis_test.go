@@ -301,8 +301,8 @@ func TestAnOwnerWhoMayMakeNoRoles(t *testing.T) {
 	assert.Empty(t, opened(t, owner).Notes())
 }
 
-// Who draws a field over another's ground sees no treatment of it, and puts none there that
-// the other did not; one that nobody had goes to whoever counts there first.
+// Who draws a field over another's ground sees no treatment of it, neither earlier nor later,
+// nor does the other see what is put there; ground that nobody had is of who counts there first.
 func TestTreatmentsOfGrowers(t *testing.T) {
 	g := inDatabase(t)
 	owner := opened(t, g.owner())
@@ -334,19 +334,30 @@ func TestTreatmentsOfGrowers(t *testing.T) {
 	assert.Empty(t, seen(ben), "a field over it")
 	assert.Equal(t, annLogin, g.sql(t, "SELECT added_by FROM geocoris.records"))
 
+	later := treated
+	later.Date, later.Note = "2031-08-22", "of Ann by the owner"
+	_, err = owner.AddRecord(later)
+	require.NoError(t, err)
+	spiteful := treated
+	spiteful.Note = "of Ben"
+	_, err = opened(t, ben).AddRecord(spiteful)
+	require.NoError(t, err, "on a field of Ben's")
+	assert.Equal(t, []string{"of Ann", "of Ann by the owner"}, seen(ann))
+	assert.Equal(t, []string{"of Ben"}, seen(ben))
+
 	elsewhere := season.Record{Date: "2031-08-21", Note: "nobody's", Ground: in(1, "", "Nowhere yet").Fields[0].Boundary}
 	_, err = opened(t, ann).AddRecord(elsewhere)
 	require.ErrorContains(t, err, "this is of a grower whose fields this role does not see")
 	_, err = owner.AddRecord(elsewhere)
 	require.NoError(t, err)
-	assert.Equal(t, []string{"of Ann"}, seen(ann))
+	assert.Len(t, seen(ann), 2)
 	_, err = opened(t, ann).Add(in(3, "Ann", "Nowhere yet"))
 	require.NoError(t, err)
-	assert.Equal(t, []string{"of Ann", "nobody's"}, seen(ann))
+	assert.Equal(t, []string{"of Ann", "nobody's", "of Ann by the owner"}, seen(ann))
 	g.sql(t, "UPDATE geocoris.fields SET grower = 'Ben' WHERE name = 'Nowhere yet'")
-	assert.Equal(t, []string{"of Ann"}, seen(ann), "the field has another grower now")
-	assert.Equal(t, []string{"nobody's"}, seen(ben))
-	for _, call := range []string{"geocoris.growers_at('SRID=4326;POINT(1 1)')", "geocoris.place_record()"} {
+	assert.Len(t, seen(ann), 2, "the field has another grower now")
+	assert.Equal(t, []string{"of Ben", "nobody's"}, seen(ben))
+	for _, call := range []string{"geocoris.growers_at('SRID=4326;POINT(1 1)', false)", "geocoris.place_record()"} {
 		assert.Contains(t, g.refused(benLogin, "SELECT "+call), "42501")
 	}
 }

@@ -95,17 +95,24 @@ BEGIN
   END LOOP;
 END $$;
 
--- Whoever draws a field of their own over another's ground sees no treatment of it, nor may
--- a scout put one there. Who added one is who was logged in, unknown of earlier ones.
+-- Whoever draws a field of their own over another's ground sees no treatment of it: of fields
+-- that share ground the first has it, and what a scout adds is of that scout's growers. Who
+-- added one is who was logged in, unknown of earlier ones.
 ALTER TABLE records ADD COLUMN added_by TEXT, ADD COLUMN growers TEXT[] NOT NULL DEFAULT '{}';
-CREATE FUNCTION growers_at(ground geometry) RETURNS TEXT[] LANGUAGE sql STABLE SECURITY DEFINER SET search_path FROM CURRENT AS $$
-  SELECT coalesce(array_agg(DISTINCT grower), '{}') FROM fields
-  WHERE grower IS NOT NULL AND geom && ground AND ST_Intersects(geom, ground) AND NOT ST_Touches(geom, ground)
+CREATE FUNCTION shared(a geometry, b geometry) RETURNS DOUBLE PRECISION LANGUAGE sql STABLE SET search_path FROM CURRENT
+  AS $$ SELECT ST_Area(ST_Intersection(ST_MakeValid(a), ST_MakeValid(b))) $$;
+CREATE FUNCTION growers_at(ground geometry, firsts BOOLEAN) RETURNS TEXT[] LANGUAGE sql STABLE SECURITY DEFINER SET search_path FROM CURRENT AS $$
+  WITH at AS (SELECT id, grower, geom FROM fields WHERE grower IS NOT NULL AND geom && ground AND ST_Intersects(geom, ground) AND NOT ST_Touches(geom, ground))
+  SELECT coalesce(array_agg(DISTINCT grower), '{}') FROM at WHERE NOT firsts OR NOT EXISTS (
+    SELECT FROM at AS other WHERE other.id < at.id AND other.grower <> at.grower
+      AND shared(other.geom, ST_Intersection(ST_MakeValid(at.geom), ST_MakeValid(ground))) > shared(at.geom, ground) / 2)
 $$;
-UPDATE records SET growers = growers_at(geom);
+UPDATE records SET growers = growers_at(geom, true);
 CREATE FUNCTION place_record() RETURNS TRIGGER LANGUAGE plpgsql SECURITY DEFINER SET search_path FROM CURRENT AS $$
+DECLARE firsts BOOLEAN := owns_season() OR sees_all();
 BEGIN
-  NEW.growers := growers_at(NEW.geom);
+  NEW.growers := growers_at(NEW.geom, firsts);
+  IF NOT firsts THEN NEW.growers := ARRAY(SELECT unnest(NEW.growers) INTERSECT SELECT unnest(growers_seen())); END IF;
   NEW.added_by := session_user;
   RETURN NEW;
 END $$;
@@ -117,10 +124,10 @@ ALTER POLICY added ON records WITH CHECK ((SELECT sees_all()) OR growers && (SEL
 -- another grower takes those on it along.
 CREATE FUNCTION move_treatments() RETURNS TRIGGER LANGUAGE plpgsql SECURITY DEFINER SET search_path FROM CURRENT AS $$
 BEGIN
-  UPDATE records SET growers = (SELECT array_agg(DISTINCT g) FROM unnest(array_append(records.growers, NEW.grower)) g WHERE g IS DISTINCT FROM OLD.grower OR g = ANY (growers_at(records.geom)))
+  UPDATE records SET growers = (SELECT array_agg(DISTINCT g) FROM unnest(array_append(records.growers, NEW.grower)) g WHERE g IS DISTINCT FROM OLD.grower OR g = ANY (growers_at(records.geom, true)))
     WHERE (OLD.grower = ANY (growers) OR OLD.grower IS NULL AND growers = '{}')
       AND geom && NEW.geom AND ST_Intersects(geom, NEW.geom) AND NOT ST_Touches(geom, NEW.geom);
   RETURN NULL;
 END $$;
 CREATE TRIGGER move_treatments AFTER UPDATE OF grower ON fields FOR EACH ROW EXECUTE FUNCTION move_treatments();
-REVOKE ALL ON FUNCTION growers_at(geometry), place_record(), move_treatments() FROM PUBLIC;
+REVOKE ALL ON FUNCTION growers_at(geometry, BOOLEAN), place_record(), move_treatments() FROM PUBLIC;
