@@ -32,11 +32,23 @@ func (e *Error) Error() string { return e.Text }
 // Decode reads the file into what to points to. Names that it has no place for are errors.
 // Every error is an [*Error].
 func (f File) Decode(to any) error {
+	text, unreadable := f.readable()
+	if unreadable != nil {
+		return unreadable
+	}
+	f.Text = text
 	err := toml.NewDecoder(bytes.NewReader(f.Text)).DisallowUnknownFields().Decode(to)
 	var unknown *toml.StrictMissingError
 	var wrong *toml.DecodeError
 	switch {
 	case err == nil:
+		var all map[string]any
+		if name := ""; toml.Unmarshal(f.Text, &all) == nil {
+			if name = twice(all); name != "" {
+				line, column := f.lineOfName(name)
+				return &Error{Text: f.at(line, column, name+": is there twice, in small letters and in capitals")}
+			}
+		}
 		return f.words(reflect.ValueOf(to))
 	case errors.As(err, &unknown) && len(unknown.Errors) > 0:
 		line, column := unknown.Errors[0].Position()
@@ -68,7 +80,8 @@ func (f File) wrong(e *toml.DecodeError, to any) string {
 	}
 	key := e.Key()
 	kind := f.wanted(to, key)
-	if said := bare(e); kind != "" && (strings.HasPrefix(said, "cannot ") || strings.Contains(said, "cannot be stored")) {
+	said := plain(bare(e), text)
+	if kind != "" && (strings.HasPrefix(bare(e), "cannot ") || strings.Contains(bare(e), "cannot be stored")) {
 		return strings.Join(key, ".") + ": want " + kind + quotedNumber(text, kind)
 	} else if last := strings.Join(key, "."); last != "" && !strings.Contains(said, last) {
 		return last + ": " + said
@@ -78,7 +91,7 @@ func (f File) wrong(e *toml.DecodeError, to any) string {
 			return said
 		}
 	}
-	return bare(e)
+	return said
 }
 
 // bare is what an error says, without the name of the format.

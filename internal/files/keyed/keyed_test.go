@@ -70,6 +70,22 @@ func TestWhatIsWrongIsSaidInPlainWords(t *testing.T) {
 		"level = 1\nlevel = 2\n":               "f:2:1: key level is already defined",
 		"levl = 1\n":                           `f:1:1: no name is "levl"`,
 		"[table]\nlevl = 1\n":                  `f:2:1: no name is "table.levl"`,
+		"level = “40”\n":                       "f:1:9: level: want a number: write 40, without quotes",
+		"name = “up”\n":                        `name: write straight quotes: name = "up"`,
+		"name = \"up\n":                        "f:1:11: a quote opens and never closes",
+		"name = 'up\n":                         "a quote opens and never closes",
+		"name = \"C:\\Users\"\n":               `a \ in double quotes stands for something else: put the text in single quotes`,
+		"[table\nlevel = 1\n":                  "f:1:7: a square bracket opens and never closes",
+		"fix = [\"swap\"\n":                    "a list opens with [ and does not close, or lacks a comma",
+		"le vel = 40\n":                        "want an equals sign between name and value, and no blank in the name",
+		"= 40\n":                               "f:1:1: the name before the equals sign is missing",
+		"// a remark\n":                        "f:1:1: a remark begins with #",
+		"{ \"level\": 40 }\n":                  "f:1:1: want a name, an equals sign and a value on each line",
+		"level = 1e400\n":                      "level: the number is too large",
+		"level = 1\nLevel = 2\n":               "f:1:9: level: is there twice, in small letters and in capitals",
+		"[[rows]]\nlevel = 1\nLEVEL = 1\n":     "f:2:9: level: is there twice",
+		"level = 1\nname = \"se\xf1or\"\n":     "f:2:11: holds a sign that is not in UTF-8",
+		"\xff\xfel\x00":                        "f:1:1: holds a sign that is not in UTF-8",
 	} {
 		var into example
 		err := keyed.File{Name: "f", Text: []byte(text), Unknown: "no name is", Lists: map[string]string{"fix": "swap"}}.Decode(&into)
@@ -78,9 +94,9 @@ func TestWhatIsWrongIsSaidInPlainWords(t *testing.T) {
 			continue
 		}
 		assert.Contains(t, wrong.Error(), want, text)
-		assert.NotRegexp(t, `toml|struct|engine\.|float64|U\+00|keyed_test`, wrong.Error(), text)
+		assert.NotRegexp(t, `toml|struct|strconv|engine\.|float64|U\+00|keyed_test`, wrong.Error(), text)
 	}
 	var into example
-	require.NoError(t, keyed.File{Text: []byte("level = 12.5\nside = \"left\"\n[table]\nwhole = 3\n[[rows]]\nseed = 4\n")}.Decode(&into))
+	require.NoError(t, keyed.File{Text: []byte("\xEF\xBB\xBFlevel = 12.5\nside = \"left\"\n[table]\nwhole = 3\n[[rows]]\nseed = 4\n")}.Decode(&into))
 	assert.Equal(t, example{inner: inner{Level: 12.5}, Side: "left", Table: inner{Whole: 3}, Rows: []inner{{Seed: 4}}}, into)
 }

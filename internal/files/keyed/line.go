@@ -56,7 +56,7 @@ func quotedNumber(line, kind string) string {
 // outermost is looked for first, then any.
 func (f File) broken(line string, e *toml.DecodeError, to any) string {
 	m := nameValue.FindStringSubmatch(line)
-	if m == nil {
+	if m == nil || strings.Contains(bare(e), "float") {
 		return ""
 	}
 	name, sign, value := m[1], m[2], m[3]
@@ -70,6 +70,12 @@ func (f File) broken(line string, e *toml.DecodeError, to any) string {
 			return ""
 		}
 		return fmt.Sprintf("%s: the value is missing: want %s", name, kind)
+	case sign == "=" && strings.Trim(value, curly) != value:
+		value = strings.Trim(value, curly)
+		if strings.HasSuffix(kind, "number") {
+			return fmt.Sprintf("%s: want %s: write %s, without quotes", name, kind, value)
+		}
+		return fmt.Sprintf("%s: write straight quotes: %s = %q", name, name, value)
 	case sign == ":" || sign == "" && value != "" && kind != "":
 		return fmt.Sprintf("%s: want an equals sign between name and value: %s = %s", name, name, value)
 	case sign == "=" && kind != "" && bareWord.MatchString(value) && !strings.Contains(bare(e), "already"):
