@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -97,7 +98,7 @@ func runRecord(s Streams, path string, o engine.RecordSettings, language vocabul
 		return err
 	}
 	if !quiet {
-		farDays(s, append(made.FarDays, made.Notes...))
+		farDays(s, slices.Concat(made.FarDays, made.Notes, mapElsewhere(path, q.Summary)))
 		fmt.Fprintln(s.Out, language.Say("%s: %s, and a line of %s", path, made.Name, engine.AppliedTable))
 		for _, f := range made.Files {
 			if strings.HasSuffix(f.Name, ".geojson") {
@@ -106,6 +107,16 @@ func runRecord(s Streams, path string, o engine.RecordSettings, language vocabul
 		}
 	}
 	return nil
+}
+
+// mapElsewhere is a note on a record in a folder without a map, beside which one lies: there
+// the record would have been compared with what map knows of the field.
+func mapElsewhere(path string, summary *engine.Source) []string {
+	maps := mapsIn(path)
+	if summary != nil || len(maps) == 0 {
+		return nil
+	}
+	return []string{fmt.Sprintf("%s holds no map, so that nothing was compared with one: record %s if this is of the map there", path, maps[0])}
 }
 
 // vouched refuses a summary that is not what map wrote; nil is none.

@@ -346,6 +346,9 @@ func TestRecordKeepsWhatWasEntered(t *testing.T) {
 	assert.Equal(t, 2, code, errs)
 	code, _, _ = run(t, append([]string{"record", "nowhere"}, args[2:]...)...)
 	assert.Equal(t, 1, code)
+	code, _, errs = run(t, append([]string{"record", "."}, args[2:]...)...)
+	require.Zero(t, code, errs)
+	assert.Contains(t, errs, ". holds no map, so that nothing was compared with one: record out if this is of the map there")
 }
 
 // Zones that were copied away from their map say that ponds are not known; in their

@@ -191,7 +191,7 @@ func runMap(ctx context.Context, s Streams, m mapRun) error {
 // nothing says that a part holds nothing to be mapped. A map that stands there already
 // would be taken for today's.
 func (m mapRun) nothing(s Streams, why engine.NothingInPart) error {
-	if isMap(m.options.Out) {
+	if isMapFolder(m.options.Out) {
 		return hintedError{fmt.Errorf("%w; %s holds an earlier map", why, m.options.Out), "choose another folder with --out, or move that one away"}
 	}
 	m.note(s, why.Error()+"; nothing was written")

@@ -109,7 +109,7 @@ func (m mapRun) checkEarlier(s Streams, maps []growerMap) error {
 	for _, e := range entries {
 		path := filepath.Join(m.options.Out, e.Name())
 		written := func(one growerMap) bool { return strings.EqualFold(one.part.Folder, e.Name()) }
-		if !e.IsDir() || slices.ContainsFunc(maps, written) || !isMap(path) {
+		if !e.IsDir() || slices.ContainsFunc(maps, written) || !isMapFolder(path) {
 			continue
 		}
 		text := path + " holds an earlier map, and nothing in it is of this run"
@@ -135,7 +135,7 @@ func (m mapRun) checkGrowers(parts []engine.GrowerPart) error {
 		return hintedError{err, "--out names a folder for the files"}
 	}
 	for _, e := range entries {
-		known := slices.Contains(engine.OverviewFiles[:], e.Name()) || folder.IsOwn(e.Name()) || e.IsDir() && isMap(filepath.Join(m.options.Out, e.Name()))
+		known := slices.Contains(engine.OverviewFiles[:], e.Name()) || folder.IsOwn(e.Name()) || e.IsDir() && isMapFolder(filepath.Join(m.options.Out, e.Name()))
 		if !known && !m.options.Force {
 			return hintedError{fmt.Errorf("%s holds other files, such as %s", m.options.Out, e.Name()), "choose another folder with --out, or give --force to write beside them"}
 		}
@@ -153,12 +153,6 @@ func (m mapRun) checkGrowers(parts []engine.GrowerPart) error {
 		}
 	}
 	return nil
-}
-
-// isMap reports whether map wrote a folder.
-func isMap(path string) bool {
-	command, err := commandOf(path)
-	return err == nil && command == "map"
 }
 
 func (m mapRun) writeGrowers(s Streams, maps []growerMap, overview []engine.File) error {

@@ -29,13 +29,7 @@ func notTheMap(path string) error {
 	if isMapFolder(path) {
 		return nil
 	}
-	inside, _ := os.ReadDir(path)
-	var maps []string
-	for _, e := range inside {
-		if folder := filepath.Join(path, e.Name()); e.IsDir() && isMapFolder(folder) {
-			maps = append(maps, typed(folder))
-		}
-	}
+	maps := mapsIn(path)
 	if len(maps) == 0 {
 		return nil
 	}
@@ -44,4 +38,15 @@ func notTheMap(path string) error {
 		hint += fmt.Sprintf(", or another of the %d folders in it that map wrote", n+1)
 	}
 	return hintedError{fmt.Errorf("%s is no folder that map wrote, but holds one", path), hint}
+}
+
+// mapsIn are the folders in a folder that map wrote, as they are typed.
+func mapsIn(path string) (maps []string) {
+	inside, _ := os.ReadDir(path)
+	for _, e := range inside {
+		if folder := filepath.Join(path, e.Name()); e.IsDir() && isMapFolder(folder) {
+			maps = append(maps, typed(folder))
+		}
+	}
+	return maps
 }

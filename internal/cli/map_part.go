@@ -25,7 +25,7 @@ func (p *aPart) over(all, written []string) error {
 
 func (p *aPart) check() error {
 	out := p.run.options.Out
-	if p.written == nil || p.run.options.Force || !isMap(out) {
+	if p.written == nil || p.run.options.Force || !isMapFolder(out) {
 		return nil
 	}
 	there, err := mapFolder(out)

@@ -26,10 +26,12 @@ type resumable struct {
 	streams Streams
 	kept    *folder.Kept // nil where nothing is kept
 	fields  int
+	asked   bool // for what keeps the work: a map with pictures is not
 }
 
 // open is asked for what keeps the work on so many fields, which depends on these things.
 func (r *resumable) open(fields int, of []engine.Depends) (engine.Keep, error) {
+	r.asked = true
 	if fields < keptFrom && !r.run.resume {
 		return nil, nil
 	}
@@ -123,7 +125,10 @@ func (r *resumable) written(err error) error {
 		r.stopped()
 	case r.kept != nil:
 		r.kept.Done()
-	case r.run.resume:
+	case r.asked || !r.run.resume:
+	case r.streams.writer().Drop(r.run.options.Out): // it would be taken for work that is still to be done
+		r.run.note(r.streams, "pictures need more of a field than is kept: all fields were worked out, and what was kept is dropped")
+	default:
 		r.run.note(r.streams, "pictures need more of a field than is kept: all fields were worked out")
 	}
 	return err

@@ -165,5 +165,12 @@ func TestWhatWasKeptIsOffered(t *testing.T) {
 	assert.NoDirExists(t, keptFolder)
 	code, _, errs = ran(t, Streams{}, append(args, "--force", "--write", "map.svg")...)
 	require.Zero(t, code, errs)
-	assert.Contains(t, errs, "pictures need more of a field than is kept: all fields were worked out")
+	assert.Contains(t, errs, "pictures need more of a field than is kept: all fields were worked out\n")
+	code, _, errs = ran(t, Streams{disk: &endingDisk{at: 7}}, append(args, "--force")...)
+	require.NotZero(t, code, errs)
+	require.DirExists(t, keptFolder)
+	code, _, errs = ran(t, Streams{}, append(args, "--force", "--write", "map.svg")...)
+	require.Zero(t, code, errs)
+	assert.Contains(t, errs, "all fields were worked out, and what was kept is dropped")
+	assert.NoDirExists(t, keptFolder)
 }

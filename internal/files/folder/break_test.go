@@ -330,6 +330,22 @@ func same(a, b map[string]string) bool {
 	return true
 }
 
+// What a run left that was killed while it wrote a new folder is half of what the next one
+// writes: nobody is asked to move it there.
+func TestHalfOfANewFolderIsNotOfferedBack(t *testing.T) {
+	parent := t.TempDir()
+	left := filepath.Join(parent, ".geocoris-out-4711")
+	require.NoError(t, os.MkdirAll(left, 0o755))
+	for _, name := range []string{"a", "applied.csv"} {
+		require.NoError(t, os.WriteFile(filepath.Join(left, name), []byte("half"), 0o644))
+	}
+	var notes []string
+	w := folder.Writer{Say: func(note string) { notes = append(notes, note) }}
+	require.NoError(t, w.Update(t.Context(), filepath.Join(parent, "out"), asIs))
+	require.Len(t, notes, 1)
+	assert.Contains(t, notes[0], "and holds applied.csv, which "+filepath.Join(parent, "out")+" does not: move back", "a was written anew")
+}
+
 // What a version before this one left when it was killed between its renames: the
 // table is nowhere else.
 func TestWhatWasLeftIsOfferedBack(t *testing.T) {

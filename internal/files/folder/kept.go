@@ -91,6 +91,21 @@ func (w Writer) Keep(path string, key []Part, drop bool) (*Kept, error) {
 	return k, nil
 }
 
+// Drop drops what is kept of the work for a folder, of whatever key; it reports whether
+// anything was. What another program is keeping stays.
+func (w Writer) Drop(path string) bool {
+	real, _, err := find(path)
+	if err != nil || !isThere(keptOf(real)) {
+		return false
+	}
+	k, err := w.Keep(path, nil, true)
+	if err != nil {
+		return false
+	}
+	k.Done()
+	return true
+}
+
 // Busy reports whether an error is that another program writes there.
 func Busy(err error) bool { return errors.Is(err, errBusy) }
 

@@ -106,7 +106,11 @@ func (w Writer) begin(ctx context.Context, path string, change func() (Change, e
 	if err := sys.MkdirAll(parent); err != nil {
 		return err
 	}
-	w.sayLeft(parent, path)
+	defer func() { // when it is there: until then it lacks all that was left
+		if !errors.Is(err, errMoved) {
+			w.sayLeft(parent, path)
+		}
+	}()
 	c, err := asked(change)
 	if err != nil {
 		return err
