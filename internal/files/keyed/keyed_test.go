@@ -74,7 +74,7 @@ func TestWhatIsWrongIsSaidInPlainWords(t *testing.T) {
 		"name = “up”\n":                        `name: write straight quotes: name = "up"`,
 		"name = \"up\n":                        "f:1:11: a quote opens and never closes",
 		"name = 'up\n":                         "a quote opens and never closes",
-		"name = \"C:\\Users\"\n":               `a \ in double quotes stands for something else: put the text in single quotes`,
+		"name = \"C:\\maps\"\n":                `a \ in double quotes stands for something else: put the text in single quotes`,
 		"[table\nlevel = 1\n":                  "f:1:7: a square bracket opens and never closes",
 		"fix = [\"swap\"\n":                    "a list opens with [ and does not close, or lacks a comma",
 		"le vel = 40\n":                        "want an equals sign between name and value, and no blank in the name",

@@ -1,3 +1,5 @@
+//go:build !small
+
 package survey
 
 import (
@@ -13,24 +15,6 @@ import (
 // leastCopied is how many places are copies, and how many different sums they have: no walk
 // is alike in all that by chance.
 const leastCopied = 5
-
-// Twice is a stop that is there twice with different counts, in lines that may be of two files.
-type Twice struct {
-	Stop        string
-	First, Then string // as file:line
-	file        string
-	line        int // of First
-}
-
-// Of reports whether the stop has the first of the rows.
-func (t Twice) Of(s Stop) bool {
-	for i := range s.Records {
-		if s.Records[i].File == t.file && s.Records[i].Line == t.line {
-			return true
-		}
-	}
-	return false
-}
 
 // visited is what the rows of one visit share.
 type visited struct {

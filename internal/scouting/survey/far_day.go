@@ -26,12 +26,20 @@ func FarDay(day, today string) string {
 	return ""
 }
 
+// mostFar is of how many days a line is said each.
+const mostFar = 5
+
 // FarDays says so of the days of a survey, with the stops counted then. today comes
 // from who asks: nothing here reads a clock, and nothing that is written holds it.
 func (s *Survey) FarDays(today string) (lines []string) {
+	more := 0
 	for _, day := range s.Dates {
 		far := FarDay(day, today)
 		if far == "" {
+			continue
+		}
+		if len(lines) == mostFar {
+			more++
 			continue
 		}
 		stops, first := 0, ""
@@ -51,6 +59,9 @@ func (s *Survey) FarDays(today string) (lines []string) {
 			line += fmt.Sprintf(" (%d stops, the first is %s)", stops, first)
 		}
 		lines = append(lines, line+": check the year")
+	}
+	if more > 0 {
+		lines = append(lines, fmt.Sprintf("and so for %d more of the days", more))
 	}
 	return lines
 }

@@ -65,7 +65,7 @@ func (rd *reader) read(r row, rec *Record) []Problem {
 	rec.File, rec.Line = rd.table.File, r.Line
 	rec.Stop, rec.Plant, rec.Leaf = rd.text(colStop), rd.text(colPlant), rd.text(colLeaf)
 	rec.Observer, rec.Pest, rec.Stage, rec.Notes = rd.text(colObserver), rd.text(colPest), rd.text(colStage), rd.text(colNotes)
-	rec.Extra, rec.Planned = strings.EqualFold(rd.text(colKind), "extra"), strings.EqualFold(rd.text(colKind), "planned")
+	rec.Extra, rec.Planned, _ = kindOfStop(rd.text(colKind))
 	if rec.Sum = rd.sumsUp(); rec.Sum {
 		rd.refuse(colStop, "is a sum or mean of other rows, not a stop", "leave the row out, or name the stop otherwise")
 		return rd.problems

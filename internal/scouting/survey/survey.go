@@ -164,7 +164,7 @@ func (b *builder) add(t table) error {
 	s.Files = append(s.Files, t.File)
 	s.Notes = append(append(s.Notes, t.Notes...), notes...)
 	s.Corrected = append(s.Corrected, t.corrected...)
-	s.Notes = append(s.Notes, filledOf(t, &layout)...)
+	s.Notes = append(append(s.Notes, filledOf(t, &layout)...), layout.unknownKind(t)...)
 	if rough, ok := roughOf(t, &layout); ok && layout.utm == nil {
 		s.Rough, s.Notes = append(s.Rough, rough), append(s.Notes, rough.note())
 	}
