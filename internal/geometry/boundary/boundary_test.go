@@ -1,13 +1,10 @@
 package boundary_test
 
 import (
-	"encoding/json"
-	"os"
 	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
-	"github.com/paulmach/orb/geojson"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -119,12 +116,7 @@ func TestRefused(t *testing.T) {
 // that rest on exact touching may differ by what ten decimals move: 10 µm along
 // the edge.
 func TestNastyOutlinesAreRepairedOrRefused(t *testing.T) {
-	folder := func(name string) string { return testkit.Testdata(t, "reference", "nasty-polygons", name) }
-	raw, err := os.ReadFile(folder("nasty_lonlat.geojson"))
-	require.NoError(t, err)
-	var fc geojson.FeatureCollection
-	require.NoError(t, json.Unmarshal(raw, &fc))
-	table := testkit.ReadTable(t, folder("nasty_expected.csv"))
+	table := testkit.ReadTable(t, testkit.Testdata(t, "reference", "nasty-polygons", "nasty_expected.csv"))
 	area, valid := map[string]float64{}, map[string]bool{}
 	for row := range table.Len() {
 		name := table.Text(t, row, "name")
@@ -135,12 +127,13 @@ func TestNastyOutlinesAreRepairedOrRefused(t *testing.T) {
 		area[name], _ = table.Number(t, row, column)
 		valid[name] = table.Text(t, row, "geos_is_valid") == "yes"
 	}
-	require.Len(t, fc.Features, 44)
+	nasty := testkit.NastyPolygons[orb.Polygon, orb.MultiPolygon](t, "nasty_lonlat.geojson")
+	require.Len(t, nasty, 44)
 	said := map[string]bool{}
-	for _, f := range fc.Features {
-		name := f.Properties["name"].(string)
+	for _, f := range nasty {
+		name, outline := f.Name, f.Geometry.(orb.Geometry)
 		t.Run(name, func(t *testing.T) {
-			fields, notes, err := boundary.Fields([]geo.Feature{feature(f.Geometry, named(name))}, boundary.Settings{})
+			fields, notes, err := boundary.Fields([]geo.Feature{feature(outline, named(name))}, boundary.Settings{})
 			if area[name] < 1 {
 				assert.ErrorContains(t, err, "of ground")
 				return
@@ -156,7 +149,7 @@ func TestNastyOutlinesAreRepairedOrRefused(t *testing.T) {
 			said[name] = len(notes) > 0
 			if !valid[name] && !said[name] {
 				// Rounding to ten decimals may have parted what touched.
-				require.NoError(t, planar.Valid(frame.ForwardPolygons(asMulti(f.Geometry))))
+				require.NoError(t, planar.Valid(frame.ForwardPolygons(asMulti(outline))))
 			}
 		})
 	}

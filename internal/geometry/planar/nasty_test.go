@@ -1,12 +1,9 @@
 package planar_test
 
 import (
-	"encoding/json"
-	"os"
 	"testing"
 
 	"github.com/paulmach/orb"
-	"github.com/paulmach/orb/geojson"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -19,10 +16,6 @@ import (
 // column, found by cutting the rings into faces and testing one inside point per face
 // with Shapely 1.8.5 over GEOS 3.11.1, see SOURCE.md.
 func nastyPolygons(t *testing.T, column func(name string) string, of func(orb.MultiPolygon) (orb.MultiPolygon, error)) {
-	raw, err := os.ReadFile(testkit.Testdata(t, "reference", "nasty-polygons", "nasty_plane.geojson"))
-	require.NoError(t, err)
-	var fc geojson.FeatureCollection
-	require.NoError(t, json.Unmarshal(raw, &fc))
 	table := testkit.ReadTable(t, testkit.Testdata(t, "reference", "nasty-polygons", "nasty_expected.csv"))
 	want := map[string]float64{}
 	for row := range table.Len() {
@@ -31,11 +24,12 @@ func nastyPolygons(t *testing.T, column func(name string) string, of func(orb.Mu
 		require.True(t, ok)
 		want[name] = v
 	}
-	require.Len(t, fc.Features, 46)
-	for _, f := range fc.Features {
-		name := f.Properties["name"].(string)
+	nasty := testkit.NastyPolygons[orb.Polygon, orb.MultiPolygon](t, "nasty_plane.geojson")
+	require.Len(t, nasty, 46)
+	for _, f := range nasty {
+		name := f.Name
 		t.Run(name, func(t *testing.T) {
-			mp := asMulti(f.Geometry)
+			mp := asMulti(f.Geometry.(orb.Geometry))
 			before := mp.Clone()
 			made, err := of(mp)
 			require.NoError(t, err)
