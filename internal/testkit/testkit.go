@@ -18,6 +18,15 @@ import (
 // rather than a reason to skip.
 func Strict() bool { return os.Getenv("GEOCORIS_CI") == "1" }
 
+// Few is all in CI, and a few of them elsewhere: of many alike cases, after which everybody
+// who tries the program would wait, and of which CI sees every one.
+func Few(all, few int) int {
+	if Strict() {
+		return all
+	}
+	return few
+}
+
 // Missing skips the test for want of something outside the repository, or
 // fails it where nothing may be missing.
 func Missing(t testing.TB, what string) {

@@ -311,7 +311,7 @@ func TestNobodyIsTalkedOutOfSprayingAFieldThatIsOver(t *testing.T) {
 		}
 		require.NotContains(t, []verdict.Kind{verdict.None, verdict.NoSpray, verdict.LookAgain}, v.Kind, v.Line)
 	})
-	assert.Greater(t, over, 300)
+	assert.Greater(t, over, testkit.Draws(300))
 }
 
 // Ground that nobody has been near is no reason to come back later.
@@ -329,5 +329,5 @@ func TestUnscoutedGroundNeverPutsOffTheNextLook(t *testing.T) {
 		f.WatchArea, f.Unscouted = 0, 0
 		require.LessOrEqual(t, v.Days, verdict.Decide(f, s).Days)
 	})
-	assert.Greater(t, held, 100)
+	assert.Greater(t, held, testkit.Draws(100))
 }

@@ -191,6 +191,9 @@ func TestPlainSentencesAreTrue(t *testing.T) {
 		require.LessOrEqual(t, read.LongestWords, mostWords, read.Longest)
 		spanishSaysTheSame(t, v, u)
 	})
+	if testkit.Draws(100) < 100 {
+		return // some lines are rare
+	}
 	for line := range all {
 		assert.Positive(t, met[line], "%s was never met", line)
 	}

@@ -106,8 +106,8 @@ func TestCellsOnAreTheSprayedFigure(t *testing.T) {
 			}
 		}
 	})
-	require.Greater(t, cells, 1000)
-	require.Greater(t, kept, 5)
+	require.Greater(t, cells, testkit.Draws(1000))
+	require.Greater(t, kept, testkit.Draws(5))
 }
 
 // look is what a net of points over a cell finds: the share that is spray ground, and how

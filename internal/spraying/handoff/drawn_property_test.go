@@ -111,7 +111,7 @@ func TestNoWaterThatWasDrawnIsSprayed(t *testing.T) {
 			}
 		}
 	})
-	require.Greater(t, near, 50, "too few cases with water")
+	require.Greater(t, near, testkit.Draws(50), "too few cases with water")
 }
 
 // slack is how far from a water's edge a point counts as in it, m: the last decimal of a

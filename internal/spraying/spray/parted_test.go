@@ -66,7 +66,7 @@ func TestRatesOfFewerPointsNeverCoverClosedGround(t *testing.T) {
 		least, greatest = min(least, share), max(greatest, share)
 	})
 	t.Logf("%d reduced, %d refused; of the sprayed ground %.3f to %.3f", reduced, refused, least, greatest)
-	assert.Greater(t, reduced, 30)
+	assert.Greater(t, reduced, testkit.Draws(30))
 	assert.Greater(t, refused, 0)
 	assert.Less(t, refused, reduced/2)
 	assert.Greater(t, least, 0.95)

@@ -109,7 +109,7 @@ func TestFewerPointsNeverCoverClosedGround(t *testing.T) {
 		}
 	})
 	t.Logf("%d reduced, %d refused; of the spray ground at least %.3f is left with 200 points and more", reduced, refused, least)
-	assert.Greater(t, reduced, 30)
+	assert.Greater(t, reduced, testkit.Draws(30))
 	assert.Less(t, refused, reduced/2)
 }
 
@@ -133,8 +133,8 @@ func TestARoughBoundaryOfFiftyThousandPointsIsSoonDone(t *testing.T) {
 	assert.InEpsilon(t, geo.Area(field), geo.Area(g.Spray), 0.001)
 }
 
-// A boundary of 50,000 points, with a pond, comes down to what was asked for and loses
-// little.
+// A boundary of 50,000 points, outside CI 10,000, with a pond, comes down to what was asked
+// for and loses little.
 func TestABoundaryOfFiftyThousandPoints(t *testing.T) {
 	ring := func(n int, r, noise float64) (ring orb.Ring) {
 		for k := range n {
@@ -143,10 +143,11 @@ func TestABoundaryOfFiftyThousandPoints(t *testing.T) {
 		}
 		return append(ring, ring[0])
 	}
-	field := geo.Wind(orb.MultiPolygon{{ring(50_000, 400, 0.02), ring(8_000, 60, 0.02)}})
+	points := testkit.Few(50_000, 10_000)
+	field := geo.Wind(orb.MultiPolygon{{ring(points, 400, 0.02), ring(points/6, 60, 0.02)}})
 	g, err := spray.NewTarget(spray.Zone{Treat: field, Field: field, KeepOffs: []spray.KeepOff{{Name: "hives", Geometry: orb.Point{200, 0}, SetBack: 30}}})
 	require.NoError(t, err)
-	require.Greater(t, g.Points(), 100_000)
+	require.Greater(t, g.Points(), 2*points)
 	fewer, err := g.Reduced(1000)
 	require.NoError(t, err)
 	assert.LessOrEqual(t, fewer.Points(), 1000)
