@@ -30,6 +30,7 @@ func TestMain(m *testing.M) {
 		}
 		os.Exit(cli.Run(context.Background(), args, cli.Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr}))
 	}
+	cli.BuildOnce()
 	os.Exit(testkit.Main(m))
 }
 

@@ -69,13 +69,16 @@ func siteFiles(e web.Engine) (files []engine.File, err error) {
 	return files, err
 }
 
+// buildEngine builds the engine; the tests, which ask for it often, put another in its place.
+var buildEngine = web.Build
+
 // pageEngine is the engine for a page: the one in the program, or one built now.
 func pageEngine(ctx context.Context, s Streams) (web.Engine, error) {
 	if e, ok := web.Built(); ok {
 		return e, nil
 	}
 	fmt.Fprintln(s.Err, "Building the engine for the page, which takes a minute the first time.")
-	e, err := web.Build(ctx)
+	e, err := buildEngine(ctx)
 	if errors.Is(err, web.ErrNoSource) {
 		err = hintedError{err, "run it in a clone of the source with Go at hand, or build the program after: go generate ./internal/web"}
 	}

@@ -69,6 +69,13 @@ func newBrowser(path, profile string) (whole context.Context, end func()) {
 	return whole, func() { closeAll(); _ = chromedp.WaitClosed(whole); endAllocator() }
 }
 
+// WantBrowser skips the test where [StartBrowser] would, before what a browser alone is made for
+// is made at length.
+func WantBrowser(t testing.TB) {
+	t.Helper()
+	chromium(t)
+}
+
 func chromium(t testing.TB) string {
 	t.Helper()
 	for _, name := range []string{"chromium", "chromium-browser"} {

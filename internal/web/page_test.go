@@ -176,10 +176,12 @@ func TestZonesHaveOneSetOfColours(t *testing.T) {
 	}
 }
 
-// mostLoaded is what a phone has to load at most, packed: the engine and the page.
+// mostLoaded is what a phone has to load at most, packed: the engine and the page. Where there
+// is no browser for it the engine is not built, which takes a minute.
 const mostLoaded = 3_000_000
 
 func TestThePageIsSoonLoaded(t *testing.T) {
+	testkit.WantBrowser(t)
 	e, err := built()
 	require.NoError(t, err)
 	files, err := web.Site(web.App(), e)

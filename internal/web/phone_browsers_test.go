@@ -83,6 +83,7 @@ func TestMorningInEachBrowser(t *testing.T) {
 // opened is the address of the page, and what cuts its host off.
 func opened(t *testing.T, from string) (address string, cut func()) {
 	t.Helper()
+	testkit.WantBrowser(t)
 	e, err := built()
 	require.NoError(t, err)
 	folder := t.TempDir()

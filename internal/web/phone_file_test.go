@@ -16,6 +16,7 @@ import (
 // The page as one file has the field and the stops that it was made with, counts, and
 // asks for nothing. What was counted is there when the file is opened again.
 func TestThePhoneAsOneFile(t *testing.T) {
+	testkit.WantBrowser(t)
 	e, err := built()
 	require.NoError(t, err)
 	preset, err := json.Marshal(map[string]any{

@@ -46,6 +46,7 @@ func (p phone) open(width, height int, before ...string) {
 // served is the address at which the page is served as a site, without some of its files.
 func served(t testing.TB, without ...string) string {
 	t.Helper()
+	testkit.WantBrowser(t)
 	e, err := built()
 	require.NoError(t, err)
 	files, err := web.Site(web.App(), e)
