@@ -190,7 +190,7 @@ func TestTheSameTruthTwice(t *testing.T) {
 		m := truth(x, y) * 10
 		return max(0, math.Round(m+math.Sqrt(m)*rng.NormFloat64())) / 10
 	}
-	const runs = 20
+	runs := testkit.Few(20, 5)
 	out := 0
 	for range runs {
 		r, err := compare.Run(t.Context(), []*assess.Result{
@@ -203,7 +203,7 @@ func TestTheSameTruthTwice(t *testing.T) {
 			out++
 		}
 	}
-	assert.LessOrEqual(t, out, 4, "of 20 at 5 %%: five or more have a chance of 0.3 %%")
+	assert.LessOrEqual(t, out, testkit.Few(4, 2), "of 20 at 5 %%: five or more have a chance of 0.3 %%, three or more of 5 one of 0.1 %%")
 }
 
 func TestWarningsNameWhatDiffers(t *testing.T) {

@@ -21,8 +21,6 @@ import (
 	"github.com/geocoris/geocoris/interp"
 )
 
-const surveys = 200
-
 // Zones tile the field, before and after rounding to seven decimals, for fields
 // and counts of every kind.
 func TestZonesAreACoverage(t *testing.T) {
@@ -30,7 +28,7 @@ func TestZonesAreACoverage(t *testing.T) {
 	frame, err := geo.NewFrame(orb.Point{-101.61, 35.92})
 	require.NoError(t, err)
 	var all []string
-	for i := range surveys {
+	for i := range testkit.Few(200, 50) {
 		s := newSurvey(t, rng)
 		m, err := zones.Build(s.field, s.surface, s.stops, s.settings)
 		require.NoError(t, err, "survey %d", i)
@@ -224,8 +222,8 @@ func nearStop(stops []interp.Sample, p orb.Point, cell float64) bool {
 // Level lines are left as they are: simplified ones may move by the tolerance.
 func TestRaisingTheTreatLevelNeverGrowsTreat(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 6))
-	shrunk := 0
-	for i := range 150 {
+	shrunk, surveys := 0, testkit.Few(150, 40)
+	for i := range surveys {
 		s := newSurvey(t, rng)
 		s.settings.Simplify = 0
 		low, err := zones.Build(s.field, s.surface, s.stops, s.settings)
@@ -249,7 +247,7 @@ func TestRaisingTheTreatLevelNeverGrowsTreat(t *testing.T) {
 		tolerance := 1e-9*low.Area + 0.002*s.settings.Margin*perimeter(after.Polygons)
 		assert.LessOrEqual(t, grown, tolerance, "survey %d, %+v", i, s.settings)
 	}
-	assert.Greater(t, shrunk, 75)
+	assert.Greater(t, shrunk, surveys/2)
 }
 
 func perimeter(mp orb.MultiPolygon) float64 {

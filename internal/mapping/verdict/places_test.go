@@ -17,10 +17,11 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
+	"github.com/geocoris/geocoris/internal/testkit"
 	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
-var patchFields = flag.Int("patches", 24, "fields on which a patch is found beside a hot stop")
+var patchFields = flag.Int("patches", testkit.Few(24, 6), "fields on which a patch is found beside a hot stop")
 
 // withExtra is the verdict of an invented square of 25 ha by planned stops and extra ones, in
 // metres with what was counted a leaf.

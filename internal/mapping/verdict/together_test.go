@@ -12,6 +12,7 @@ import (
 
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
+	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 // off are places as a phone has them, so many metres off at the most.
@@ -27,7 +28,7 @@ func off(r *rand.Rand, metres float64, stops [][3]float64) [][3]float64 {
 // A walk round a hot stop half the way to the next, typed in with or without its kind and a
 // phone's error, is asked for once and answers alike.
 func TestAWalkRoundIsKnownWithoutItsKind(t *testing.T) {
-	for seed := range uint64(12) {
+	for seed := range uint64(testkit.Few(12, 3)) {
 		r := rand.New(rand.NewPCG(seed, 8))
 		side := 4 + r.IntN(3)
 		stops := grid(side * side)
@@ -51,7 +52,7 @@ func TestAWalkRoundIsKnownWithoutItsKind(t *testing.T) {
 // A crowd says as much as one stop, however many stand in it: k copies of one, or a walk of
 // k round one, all with its count. Whether the rule is reached does not depend on k.
 func TestACrowdIsOnePlace(t *testing.T) {
-	for _, hot := range []float64{2, 30, 150} {
+	for _, hot := range []float64{150, 2, 30}[:testkit.Few(3, 1)] {
 		stops := grid(25)
 		for i := range stops {
 			stops[i][2] = float64(i % 3)
@@ -116,7 +117,7 @@ func TestTheMeanIsOfThePlannedWalk(t *testing.T) {
 		"two circles": func(at [3]float64) [][3]float64 { return append(circle(at, 8, 30), circle(at, 8, 60)...) },
 		"one, off":    func(at [3]float64) [][3]float64 { return circle(at, 6, 55) },
 	}
-	for k := 1; k <= 8; k++ {
+	for k := 1; k <= testkit.Few(8, 2); k++ {
 		walks[fmt.Sprint(k, " copies")] = func(at [3]float64) [][3]float64 { return circle(at, k, 0) }
 		walks[fmt.Sprint(k, " at 12 m")] = func(at [3]float64) [][3]float64 { return circle(at, k, 12) }
 	}

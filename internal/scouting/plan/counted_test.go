@@ -13,6 +13,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/scouting/plan"
+	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 // nearest is how far a place is from the nearest of others.
@@ -80,7 +81,7 @@ func TestFurtherStopsStandWhereNobodyCounted(t *testing.T) {
 	xy := orb.MultiPolygon{{orb.Ring{{-40, -40}, {40, -40}, {40, 40}, {-40, 40}, {-40, -40}}}}
 	field := geo.Field{Name: "plot", Boundary: frame.InversePolygons(xy)}
 	r := rand.New(rand.NewPCG(4, 4))
-	for range 12 {
+	for range testkit.Few(12, 3) {
 		known := plan.Known{Levels: []float64{20}}
 		var counted []orb.Point
 		for range 60 {

@@ -11,6 +11,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/scouting/plan"
+	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 // randomField is a star-shaped field of 5 to 12 corners, 150 to 700 m across,
@@ -39,7 +40,7 @@ func randomField(r *rand.Rand) geo.Field {
 // 25 ft is 7.62 m.
 func TestEveryStopIsInsideAndOffTheEdge(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 7))
-	for i := range 60 {
+	for i := range testkit.Few(60, 16) {
 		field := randomField(r)
 		set := plan.Settings{Stops: 4 + r.IntN(30), Edge: r.IntN(2) * 4, Seed: uint64(i)}
 		if i%4 == 0 {
@@ -125,7 +126,7 @@ func (c cover) search(r *rand.Rand, xy orb.MultiPolygon, rounds int) float64 {
 // random places, half at the plan's own, so it is never worse than the plan.
 func TestCoverageIsWithinFivePerCentOfALongSearch(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 3))
-	for i := range 4 {
+	for i := range testkit.Few(4, 2) {
 		field := randomField(r)
 		stops := 6 + 5*i
 		p, err := plan.Make(field, plan.Settings{Stops: stops})

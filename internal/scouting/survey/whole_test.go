@@ -17,6 +17,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"github.com/geocoris/geocoris/internal/scouting/survey"
+	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 // morningBook is a spreadsheet of 54 rows as a spreadsheet program keeps it: texts that
@@ -86,9 +87,9 @@ func TestDamagedWorkbookIsNeverReadAsWhole(t *testing.T) {
 				read++
 				assert.Equal(t, want, everything(s), where)
 			}
-			flips := 600
+			flips := testkit.Few(600, 150)
 			if stored {
-				flips = 200
+				flips = testkit.Few(200, 50)
 			}
 			for range flips {
 				bit := random.IntN(8 * len(raw))
