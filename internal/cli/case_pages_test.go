@@ -52,11 +52,15 @@ var (
 )
 
 // Everything that map, handoff and compare write for people in each case is plain, and no
-// sentence of it is long, in Spanish neither; grades are a formula for English.
+// sentence of it is long, in Spanish neither; grades are a formula for English. Outside CI
+// one case in Spanish does.
 func TestFilesOfEachCaseReadEasily(t *testing.T) {
 	met := map[string]int{}
 	for name, line := range cases() {
 		for _, language := range []string{"en", "es"} {
+			if language == "es" && name != "week3" && !testkit.Strict() {
+				continue
+			}
 			t.Run(name+"_"+language, func(t *testing.T) {
 				args := append(line(t), "--write", "map.svg,report", "--language", language)
 				code, _, errs := run(t, args...)

@@ -74,7 +74,7 @@ func TestCompareLeavesFilesThatItDidNotWrite(t *testing.T) {
 	inFolder(t)
 	code, _, errs := run(t, weeks("--cells", "--quiet")...)
 	require.Zero(t, code, errs)
-	for _, name := range []string{"cells-notes.csv", "cells-9.csv", "cells-01.csv", "forecast.geojson"} {
+	for _, name := range []string{"cells-9.csv", "forecast.geojson", "cells-notes.csv", "cells-01.csv"}[:testkit.Few(4, 2)] {
 		path := filepath.Join("change", name)
 		require.NoError(t, os.WriteFile(path, []byte("mine"), 0o600))
 		code, _, errs = run(t, weeks("--quiet")...)
@@ -341,6 +341,7 @@ func TestCompareRecordsEveryFileItRead(t *testing.T) {
 
 // Counts in a GeoPackage are counts, and a season is one under any name.
 func TestCompareTellsASeasonByItsContent(t *testing.T) {
+	testkit.WantProgram(t, "ogr2ogr")
 	inSeason(t)
 	require.NoError(t, os.Rename("s.gpkg", "kept.db"))
 	code, _, errs := run(t, "compare", "kept.db", "--out", "a")
@@ -358,6 +359,7 @@ func TestCompareTellsASeasonByItsContent(t *testing.T) {
 }
 
 func TestCompareFilesPassOutsideCheckers(t *testing.T) {
+	testkit.Shared(t, "validators")
 	inFolder(t)
 	code, _, errs := run(t, weeks("--forecast", "2026-07-26")...)
 	require.Zero(t, code, errs)

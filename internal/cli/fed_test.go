@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/internal/mapping/rules"
+	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 // Prices for levels that go by them, an acre and a unit of yield; invented.
@@ -21,10 +22,12 @@ const fedCost, fedPrice, fedHeads = 12.0, 9.0, 20000.0
 
 // Each rule, at each of its stages, by its own table: plan makes it, it is filled in,
 // with twice the level at the western stops and nothing at the others, and map compares
-// with the level of the rule. The counts are invented.
+// with the level of the rule. Outside CI the first rule of each kind does. The counts are
+// invented.
 func TestEveryRuleIsFedByItsTable(t *testing.T) {
 	book, err := rules.Published()
 	require.NoError(t, err)
+	seen := map[string]bool{}
 	for _, rule := range book.Rules {
 		for _, band := range rule.Bands {
 			stage := ""
@@ -34,6 +37,11 @@ func TestEveryRuleIsFedByItsTable(t *testing.T) {
 			level, err := rule.AtPrices(stage, rules.Prices{Cost: fedCost, Price: fedPrice, Heads: fedHeads})
 			if err != nil {
 				continue // advice and no number
+			}
+			if kind := fmt.Sprint(rule.Statistic, rule.Formula, band.Loss > 0); seen[kind] && !testkit.Strict() {
+				continue
+			} else {
+				seen[kind] = true
 			}
 			t.Run(rule.Name+" "+stage, func(t *testing.T) {
 				inFolder(t)

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 // farm makes the working folder hold three invented fields side by side, 400 m by
@@ -294,7 +295,8 @@ func TestGrowthIsCountedOnce(t *testing.T) {
 		if name != "zones" {
 			recordSays(t, "outputs", nil)
 		}
-		for on, days := range map[string]float64{"2026-07-15": 0, "2026-07-19": 0, "2026-07-20": 0, "2026-07-21": 1, "2026-07-22": 2} {
+		for _, on := range []string{"2026-07-20", "2026-07-22", "2026-07-15", "2026-07-19", "2026-07-21"}[:testkit.Few(5, 2)] {
+			days := map[string]float64{"2026-07-21": 1, "2026-07-22": 2}[on]
 			code, out, errs := run(t, handOff("--spray-on", on, "--growth", "0.5m", "--stop-error", "0m")...)
 			require.Zero(t, code, errs)
 			jobs, notes := jobsOf(t)

@@ -52,6 +52,7 @@ func areasOf(t *testing.T, path, layer string) (areas []float64) {
 // OGR reads every Shapefile: geometry, types of the columns, areas. The rate is the only
 // number of its file, and rate × ground is the carrier of the sheet.
 func TestOGRReadsWhatMachinesTake(t *testing.T) {
+	testkit.WantProgram(t, "ogrinfo")
 	mapped(t)
 	code, _, errs := run(t, handOff(everything...)...)
 	require.Zero(t, code, errs)
@@ -127,6 +128,7 @@ func TestOGRReadsWhatMachinesTake(t *testing.T) {
 
 // The flight is lines in their order at the height that was typed in, by OGR.
 func TestOGRReadsTheFlight(t *testing.T) {
+	testkit.WantProgram(t, "ogrinfo")
 	mapped(t)
 	code, _, errs := run(t, handOff(everything...)...)
 	require.Zero(t, code, errs)
@@ -159,6 +161,7 @@ func TestOGRReadsTheFlight(t *testing.T) {
 
 // Zones that went through a desktop program and back give the same job, in every format.
 func TestZonesThroughOGRGiveTheSameJob(t *testing.T) {
+	testkit.WantProgram(t, "ogr2ogr")
 	mapped(t)
 	type figures struct {
 		Jobs []struct {
@@ -277,6 +280,7 @@ func summed(areas []float64) (sum float64) {
 // OGR reads the files that no other test hands to it: each layer of the GeoPackage and of
 // the GeoJSON beside it, KML and KMZ, routes, the table, and what map wrote.
 func TestOGRReadsAllElseOfAJob(t *testing.T) {
+	testkit.WantProgram(t, "ogrinfo")
 	mapped(t)
 	code, _, errs := run(t, handOff(everything...)...)
 	require.Zero(t, code, errs)
@@ -302,6 +306,7 @@ func TestOGRReadsAllElseOfAJob(t *testing.T) {
 
 // So it does each file of each field in the archive of several.
 func TestOGRReadsTheFolderOfEachField(t *testing.T) {
+	testkit.WantProgram(t, "ogr2ogr")
 	code, _, errs := run(t, lattices(t, []lattice{{"North", alike(600)}, {"South", alike(600)}})...)
 	require.Zero(t, code, errs)
 	code, _, errs = run(t, handOff("--rate", "140L/ha")...)

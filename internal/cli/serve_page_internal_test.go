@@ -349,6 +349,7 @@ func TestTheLaptopWithAMouse(t *testing.T) {
 // What was really sprayed is written down, begun with the job, by the keyboard alone: it
 // is in the folder, as its command writes it, and in the season.
 func TestTheLaptopRecords(t *testing.T) {
+	testkit.WantBrowser(t)
 	inDemo(t)
 	runsLine(t, "geocoris season add season.gpkg week1.csv --field field.geojson")
 	p := newLaptop(t, ".", 1366)

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"github.com/geocoris/geocoris/internal/testkit"
 	"github.com/geocoris/geocoris/internal/web/call"
 )
 
@@ -57,6 +58,7 @@ func TestThePageLeavesOutVisitsAsItsCommandDoes(t *testing.T) {
 // On the page the visits to be left out are ticked, and what was asked for is said there by
 // its place, not by a flag.
 func TestTheLaptopLeavesOutVisits(t *testing.T) {
+	testkit.WantBrowser(t)
 	inMergedSeason(t)
 	p := newLaptop(t, ".", 1366)
 	p.Await(`document.querySelector("#told .wrong") !== null`)

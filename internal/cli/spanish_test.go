@@ -80,8 +80,10 @@ func TestScreensInSpanish(t *testing.T) {
 					assert.LessOrEqual(t, utf8.RuneCountInString(line), 80, line)
 				}
 			}
-			read := testkit.ReadingOf(unlabelled(make[0](t, 4000)))
-			assert.LessOrEqual(t, read.LongestWords, 25, read.Longest)
+			if testkit.Strict() { // it takes the command once more
+				read := testkit.ReadingOf(unlabelled(make[0](t, 4000)))
+				assert.LessOrEqual(t, read.LongestWords, 25, read.Longest)
+			}
 			assert.Equal(t, string(testkit.Golden(t, filepath.Join("cli", fmt.Sprintf("screen_es_%s.txt", name)), []byte(out))), out)
 		})
 	}
@@ -233,7 +235,7 @@ func TestThePlanInSpanish(t *testing.T) {
 }
 
 // Pictures have the same figures in both languages; where a level comes from is cited as
-// it is.
+// it is. Of those that are not read here CI alone sees that they are drawn.
 func TestPicturesInSpanish(t *testing.T) {
 	for name, args := range map[string][]string{"week2": week("2"), "week3_us": week("3", "--units", "us"), "chance": week("2", "--surface", "chance"), "loss": week("2", "--surface", "loss"), "twelve": nil} {
 		t.Run(name, func(t *testing.T) {
@@ -245,7 +247,8 @@ func TestPicturesInSpanish(t *testing.T) {
 				} else {
 					inFolder(t)
 				}
-				code, _, errs := run(t, append(line, "--write", "map.svg,map.png,map.pdf", "--language", language)...)
+				drawing := []string{"map.svg", "map.png", "map.pdf"}
+				code, _, errs := run(t, append(line, "--write", strings.Join(drawing[:testkit.Few(3, 1)], ","), "--language", language)...)
 				require.Zero(t, code, errs)
 				drawn[language] = map[string]string{}
 				for file, text := range contents(t, "out") {

@@ -10,14 +10,21 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// WantProgram skips the test where [Program] would, before what the program is to look at is
+// made at length.
+func WantProgram(t testing.TB, name string) {
+	t.Helper()
+	if _, err := exec.LookPath(name); err != nil {
+		Missing(t, name)
+	}
+}
+
 // Program runs a program that is not ours, with more environment, and returns
 // what it prints. Where it is missing the test is skipped, in CI it fails; a
 // program that ends with an error fails the test.
 func Program(t testing.TB, env []string, name string, args ...string) string {
 	t.Helper()
-	if _, err := exec.LookPath(name); err != nil {
-		Missing(t, name)
-	}
+	WantProgram(t, name)
 	cmd := exec.Command(name, args...)
 	cmd.Env = append(os.Environ(), env...)
 	out, err := cmd.CombinedOutput()
