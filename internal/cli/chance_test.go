@@ -108,7 +108,7 @@ func TestCatchTellsItsMoney(t *testing.T) {
 
 func TestChanceFromASettingsFile(t *testing.T) {
 	inFolder(t)
-	require.NoError(t, os.WriteFile("farm.toml", []byte("field = \"field.geojson\"\nout = \"out\"\nsurface = \"chance\"\ncatch = 0.9\n"), 0o600))
+	require.NoError(t, os.WriteFile("farm.toml", []byte("field = \"field.geojson\"\nout = \"out\"\nsurface = \"chance\"\ncatch = 0.9\ncell = 20\n"), 0o600))
 	code, out, errs := run(t, "map", "week2.csv", "--details", "--settings", "farm.toml")
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, "treat ground is cut at a chance of")

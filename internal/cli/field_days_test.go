@@ -385,7 +385,7 @@ func TestTheRecordHoldsItsDefaults(t *testing.T) {
 	assert.Equal(t, []string{"doubling", "next-visit", "treat-at", "verdict.everywhere", "verdict.least-inside", "verdict.least-stops", "verdict.most-stops",
 		"verdict.revisit-found", "verdict.seed", "verdict.unscouted-left", "verdict.unscouted-share", "verdict.whole-share", "watch-at"}, filled)
 
-	code, _, errs = run(t, week("2", "--surface", "chance", "--next-visit", "5", "--cost", "30", "--price", "150", "--loss", "0.01")...)
+	code, _, errs = run(t, week("2", "--surface", "chance", "--cell", "20", "--next-visit", "5", "--cost", "30", "--price", "150", "--loss", "0.01")...)
 	require.Zero(t, code, errs)
 	settings, filled = recordOf(t)
 	for name, want := range map[string]any{"treat-chance": 0.3, "watch-chance": 0.3, "next-visit": 5.0, "control": 1.0} {
@@ -395,7 +395,7 @@ func TestTheRecordHoldsItsDefaults(t *testing.T) {
 	assert.NotContains(t, filled, "next-visit")
 	code, _, errs = run(t, "report", "out")
 	assert.Zero(t, code, errs)
-	code, _, errs = run(t, week("2", "--surface", "chance", "--catch", "0.9")...)
+	code, _, errs = run(t, week("2", "--surface", "chance", "--cell", "20", "--catch", "0.9")...)
 	require.Zero(t, code, errs)
 	settings, _ = recordOf(t)
 	assert.Zero(t, settings["treat-chance"], "the catch finds it")

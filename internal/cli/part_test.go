@@ -18,7 +18,7 @@ import (
 // Parts together are the whole, whatever their number; what lies in fields of other parts
 // is not said to be lost, and a part without counts is no failure.
 func TestPartsTogetherAreTheWhole(t *testing.T) {
-	args := lattices(t, twelve())
+	args := append(lattices(t, twelve()), "--cell", "20")
 	code, _, errs := run(t, args...)
 	require.Zero(t, code, errs)
 	all, zones, stops := summaryOf(t, "out"), zonesByField(t, "out"), contents(t, "out")["stops.geojson"]
@@ -73,7 +73,7 @@ func TestPartsTogetherAreTheWhole(t *testing.T) {
 }
 
 func TestPartsAreRefused(t *testing.T) {
-	args := lattices(t, twelve())
+	args := append(lattices(t, twelve()), "--cell", "20")
 	for _, part := range []string{"", "0/3", "4/3", "1/0", "3/", "/3", "a/b", "3", "1/2/3", "-1/3", "1/99999999999999999999", "1/1000001", " 1/3"} {
 		code, _, errs := run(t, append(args, "--part", part)...)
 		assert.Equal(t, 2, code, part)
@@ -111,7 +111,7 @@ func TestPartsAreRefused(t *testing.T) {
 // A part takes the place of nothing but what it maps itself: with one folder for all parts
 // those before would be gone.
 func TestAPartOverwritesNoOther(t *testing.T) {
-	args := lattices(t, twelve())
+	args := append(lattices(t, twelve()), "--cell", "20")
 	mapped := func(out string, more ...string) (int, string) {
 		code, _, errs := run(t, append(append(args, "--out", out), more...)...)
 		return code, errs
@@ -154,7 +154,7 @@ func TestAPartOverwritesNoOther(t *testing.T) {
 
 // How many fields are worked on at once changes nothing.
 func TestJobsChangeNothing(t *testing.T) {
-	args := lattices(t, twelve())
+	args := append(lattices(t, twelve()), "--cell", "20")
 	made := map[string]string{}
 	for _, jobs := range []string{"1", "2", "64"} {
 		code, _, errs := run(t, append(args, "--jobs", jobs)...)
@@ -177,7 +177,7 @@ func TestJobsChangeNothing(t *testing.T) {
 // The sequences of parts, one after the other, are that of the whole, and hold what
 // zones.geojson does; a GeoPackage has a column for each property of any zone.
 func TestResultsInOneFile(t *testing.T) {
-	args := append(lattices(t, twelve()), "--write", "zones.geojsons,zones.gpkg")
+	args := append(lattices(t, twelve()), "--cell", "20", "--write", "zones.geojsons,zones.gpkg")
 	code, said, errs := run(t, args...)
 	require.Zero(t, code, errs)
 	assert.Contains(t, said, "zones.geojsons, zones.gpkg")

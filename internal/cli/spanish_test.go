@@ -17,48 +17,35 @@ import (
 	"github.com/geocoris/geocoris/internal/testkit"
 )
 
-// spanishScreens are short screens in Spanish, and the same in English.
-func spanishScreens() map[string][2]func(t testing.TB, columns int) string {
-	demo := func(args ...string) (pair [2]func(t testing.TB, columns int) string) {
-		for i, language := range []string{"es", "en"} {
-			pair[i] = func(t testing.TB, columns int) string {
-				inFolder(t)
-				return onScreen(t, columns, append(args[:len(args):len(args)], "--language", language)...)
-			}
-		}
-		return pair
-	}
-	twelveIn := func(language string) func(t testing.TB, columns int) string {
+// spanishScreens are short screens in Spanish, by their names among [screens].
+func spanishScreens() map[string]func(t testing.TB, columns int) string {
+	spanish := func(args ...string) []string { return append(args[:len(args):len(args)], "--language", "es") }
+	demo := func(args ...string) func(t testing.TB, columns int) string {
 		return func(t testing.TB, columns int) string {
-			return onScreen(t, columns, append(lattices(t, twelve()), "--language", language)...)
+			inFolder(t)
+			return onScreen(t, columns, spanish(args...)...)
 		}
 	}
-	comparedIn := func(language string) func(t testing.TB, columns int) string {
-		return func(t testing.TB, columns int) string {
+	return map[string]func(t testing.TB, columns int) string{
+		"handoff": func(t testing.TB, columns int) string {
+			mapped(t)
+			return onScreen(t, columns, spanish(append([]string{"handoff", "out", "--swath", "24m", "--out", "job"}, everything...)...)...)
+		},
+		"handoff_twelve": func(t testing.TB, columns int) string {
+			onScreen(t, columns, lattices(t, twelve())...)
+			return onScreen(t, columns, spanish("handoff", "out", "--swath", "24m", "--out", "job", "--against-verdict")...)
+		},
+		"compare_twelve": func(t testing.TB, columns int) string {
 			lattices(t, twelve())
 			later(t)
-			return onScreen(t, columns, "compare", "farm.csv", "later.csv", "--field", "farm.geojson", "--out", "out", "--language", language)
-		}
-	}
-	handedOver := func(language string) func(t testing.TB, columns int) string {
-		return func(t testing.TB, columns int) string {
-			mapped(t)
-			return onScreen(t, columns, append([]string{"handoff", "out", "--swath", "24m", "--out", "job", "--language", language}, everything...)...)
-		}
-	}
-	twelveOver := func(language string) func(t testing.TB, columns int) string {
-		return func(t testing.TB, columns int) string {
-			onScreen(t, columns, lattices(t, twelve())...)
-			return onScreen(t, columns, "handoff", "out", "--swath", "24m", "--out", "job", "--against-verdict", "--language", language)
-		}
-	}
-	return map[string][2]func(t testing.TB, columns int) string{
-		"handoff": {handedOver("es"), handedOver("en")}, "handoff_twelve": {twelveOver("es"), twelveOver("en")},
-		"compare_twelve": {comparedIn("es"), comparedIn("en")},
-		"week1":          demo(week("1")...), "week2": demo(week("2")...), "week3_us": demo(week("3", "--units", "us")...),
-		"twelve":  {twelveIn("es"), twelveIn("en")},
+			return onScreen(t, columns, spanish("compare", "farm.csv", "later.csv", "--field", "farm.geojson", "--out", "out")...)
+		},
+		"week1": demo(week("1")...), "week2": demo(week("2")...), "week3_us": demo(week("3", "--units", "us")...),
+		"twelve": func(t testing.TB, columns int) string {
+			return onScreen(t, columns, spanish(lattices(t, twelve())...)...)
+		},
 		"compare": demo("compare", "week1.csv", "week2.csv", "week3.csv", "--field", "field.geojson", "--out", "out"),
-		"sprayed": {acrossASpray("--language", "es"), acrossASpray()},
+		"sprayed": acrossASpray("--language", "es"),
 	}
 }
 
@@ -71,17 +58,18 @@ var (
 )
 
 func TestScreensInSpanish(t *testing.T) {
+	english := screens()
 	for name, make := range spanishScreens() {
 		t.Run(name, func(t *testing.T) {
-			out := make[0](t, 80)
-			assertSpanish(t, make[1](t, 80), out)
+			out := make(t, 80)
+			assertSpanish(t, english[name](t, 80), out)
 			for _, line := range strings.Split(out, "\n") {
 				if !strings.HasPrefix(line, "  geocoris ") { // a command is copied whole
 					assert.LessOrEqual(t, utf8.RuneCountInString(line), 80, line)
 				}
 			}
 			if testkit.Strict() { // it takes the command once more
-				read := testkit.ReadingOf(unlabelled(make[0](t, 4000)))
+				read := testkit.ReadingOf(unlabelled(make(t, 4000)))
 				assert.LessOrEqual(t, read.LongestWords, 25, read.Longest)
 			}
 			assert.Equal(t, string(testkit.Golden(t, filepath.Join("cli", fmt.Sprintf("screen_es_%s.txt", name)), []byte(out))), out)
