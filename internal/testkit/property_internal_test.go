@@ -8,6 +8,15 @@ import (
 	"pgregory.net/rapid"
 )
 
+func TestGoldensAreRewrittenWhole(t *testing.T) {
+	t.Setenv("GEOCORIS_CI", "")
+	defer func(before bool) { *update = before }(*update)
+	for updated, want := range map[bool]int{false: 2, true: 10} {
+		*update = updated
+		assert.Equal(t, want, Few(10, 2))
+	}
+}
+
 // A quarter of the cases is drawn while one works and all of them in CI, and a test that asks
 // afterwards how many there were is told the same as before.
 func TestCIDrawsAllCases(t *testing.T) {

@@ -18,10 +18,11 @@ import (
 // rather than a reason to skip.
 func Strict() bool { return os.Getenv("GEOCORIS_CI") == "1" }
 
-// Few is all in CI, and a few of them elsewhere: of many alike cases, after which everybody
-// who tries the program would wait, and of which CI sees every one.
+// Few is all in CI, and where golden files are rewritten, and a few of them elsewhere: of many
+// alike cases, after which everybody who tries the program would wait, and of which CI sees
+// every one.
 func Few(all, few int) int {
-	if Strict() {
+	if Strict() || *update {
 		return all
 	}
 	return few
