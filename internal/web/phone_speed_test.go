@@ -60,6 +60,7 @@ func TestPhoneIsSoonReady(t *testing.T) {
 	morning.keep(append(events, sixtyStops()...)...)
 	morning.Await(`navigator.serviceWorker.controller !== null`)
 	if testing.Verbose() {
+		morning.Rest()              // the engine is warm
 		time.Sleep(8 * time.Second) // the browser keeps what it has compiled
 	}
 	morning.Kill()
