@@ -12,7 +12,7 @@ import (
 // lookOut is what may make an answer wrong, a sentence each.
 func lookOut(r *assess.Result, f *assess.Field, v verdict.Verdict, u figures.Units) []string {
 	return sentencesOf(
-		takenAsOne(f, u), twiceOf(r, f, u), guessedDay(r, f, u), notReadOf(v, u), undatedOf(v, u), awayOf(v, u), outsideOf(f, u), staleOf(f, v, u), alongALine(f, u), nobodyNear(f, v, u),
+		takenAsOne(f, u), slipsOf(r, f, u), twiceOf(r, f, u), guessedDay(r, f, u), notReadOf(v, u), undatedOf(v, u), awayOf(v, u), outsideOf(f, u), staleOf(f, v, u), alongALine(f, u), nobodyNear(f, v, u),
 		spreadsFast(v, u))
 }
 
@@ -39,6 +39,20 @@ func takenAsOne(f *assess.Field, u figures.Units) string {
 		unit = "leaf"
 	}
 	return u.Say("Nothing says how many %s each count is of, so each was taken for one %s.", u.Language().Things(2, unit), u.Language().Things(1, unit))
+}
+
+// slipsOf names columns with rows of the field that a spreadsheet may have filled or sorted.
+func slipsOf(r *assess.Result, f *assess.Field, u figures.Units) (said string) {
+	for _, p := range r.Survey.Slips {
+		switch {
+		case !slices.ContainsFunc(f.Stops, func(s assess.Stop) bool { return p.Of(s.Stop) }):
+		case p.Sorted:
+			said = sentenced(said, u.Say("The counts in %s are in order from first to last: was that column sorted alone, or summed up?", p.File))
+		default:
+			said = sentenced(said, u.Say("The column %s in %s stays the same or goes in equal steps from line %d to %d: was it filled by dragging?", p.Column, p.File, p.From, p.To))
+		}
+	}
+	return said
 }
 
 // twiceOf names the stops that are there twice with different counts.

@@ -57,6 +57,14 @@ func TestGuessesAreNamed(t *testing.T) {
 		field.Stops = field.Stops[2:]
 		assert.Empty(t, report.PlainOf(of, field, verdict.Verdict{}, figures.Both).LookOut, "of another field")
 	}
+	slipped := &assess.Result{Survey: &survey.Survey{Slips: []survey.Slip{{File: "a.csv", Column: "date", From: 2, To: 9}, {File: "a.csv", Column: "count", From: 2, To: 9, Sorted: true}}}}
+	for line, want := range map[int][]string{
+		1: nil, 10: nil,
+		2: {"The column date in a.csv stays the same or goes in equal steps from line 2 to 9: was it filled by dragging? The counts in a.csv are in order from first to last: was that column sorted alone, or summed up?"},
+	} {
+		of := &assess.Field{Stops: []assess.Stop{{Stop: survey.Stop{Records: []survey.Record{{File: "a.csv", Line: line}}}}}}
+		assert.Equal(t, want, report.PlainOf(slipped, of, verdict.Verdict{}, figures.Both).LookOut)
+	}
 	r.Survey.OpenDays[0].File = "b.csv"
 	assert.Empty(t, says(vocabulary.English), "a file of other fields")
 

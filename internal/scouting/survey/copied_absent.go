@@ -6,4 +6,4 @@ package survey
 
 func (b *builder) withoutCopies(records []Record) []Record { return records }
 
-func filledOf(table, *layout) []string { return nil }
+func filledOf(table, *layout) ([]Slip, []string) { return nil, nil }

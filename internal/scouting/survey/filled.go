@@ -53,27 +53,28 @@ func steadily(rows []row, least int, value func(row) float64, will func(s steps,
 
 // filledOf are notes on columns that a spreadsheet may have filled: counts and what they are
 // of, days, and longitudes or latitudes where the others of the rows go otherwise.
-func filledOf(t table, l *layout) (notes []string) {
+func filledOf(t table, l *layout) (slips []Slip, notes []string) {
 	note := func(c column, least int, value func(row) float64, will func(s steps, first float64) bool, compare string) {
 		if s, ok := steadily(t.Rows, least, value, will); ok && l.at[c] >= 0 {
-			notes = append(notes, fmt.Sprintf("%s: %s %s in each of lines %d to %d, as a spreadsheet fills cells that are dragged over: %s",
-				t.File, c, s.say(c), t.Rows[s.from].Line, t.Rows[s.from+s.n-1].Line, compare))
+			slip := Slip{t.File, c.String(), t.Rows[s.from].Line, t.Rows[s.from+s.n-1].Line, false}
+			slips = append(slips, slip)
+			notes = append(notes, fmt.Sprintf("%s: %s %s in each of lines %d to %d, as a spreadsheet fills cells that are dragged over: %s", t.File, c, s.say(c), slip.From, slip.To, compare))
 		}
 	}
 	const counted = "compare them with what was counted"
 	note(colCount, leastFilled, l.numberIn(colCount), func(s steps, first float64) bool { return s.by != 0 || first >= leastConstant }, counted)
 	note(colLeaves, leastFilled, l.numberIn(colLeaves), func(s steps, _ float64) bool { return s.by != 0 }, counted)
-	if len(notes) == 0 {
-		notes = append(notes, l.orderedAlone(t)...)
+	if note := l.orderedAlone(t); len(notes) == 0 && note != "" {
+		slips, notes = append(slips, Slip{t.File, colCount.String(), t.Rows[0].Line, t.Rows[len(t.Rows)-1].Line, true}), append(notes, note)
 	}
 	if len(t.Rows) > mostDragged {
-		return notes
+		return slips, notes
 	}
 	for _, c := range [...]column{colDate, colTime} {
 		note(c, leastDays, l.dayNumber(c), func(s steps, _ float64) bool { return s.by == 1 && l.stopsApart(t.Rows[s.from:s.from+s.n]) }, "put the days right")
 	}
 	if _, rough := roughOf(t, l); rough {
-		return notes
+		return slips, notes
 	}
 	for _, c := range [...][2]column{{colLongitude, colLatitude}, {colLatitude, colLongitude}} {
 		note(c[0], leastFilled, l.numberIn(c[0]), func(s steps, _ float64) bool {
@@ -81,7 +82,7 @@ func filledOf(t table, l *layout) (notes []string) {
 			return !both
 		}, "compare them with where the stops are, unless they were planned so")
 	}
-	return notes
+	return slips, notes
 }
 
 // numberIn is the number in a column, not a number where there is none.
@@ -98,28 +99,28 @@ func (l *layout) numberIn(c column) func(row) float64 {
 // orderedAlone is a note on counts that never fall, or never rise, from the first row to the
 // last, where the rows stand in the order of the walk: as where one column was sorted and the
 // others were not, or where counts were summed up on the way.
-func (l *layout) orderedAlone(t table) []string {
+func (l *layout) orderedAlone(t table) string {
 	counts := map[float64]bool{}
 	up, down := true, true
 	for i, r := range t.Rows {
 		v := l.numberIn(colCount)(r)
 		if math.IsNaN(v) || i > 0 && !l.walkedAfter(r, t.Rows[i-1]) {
-			return nil
+			return ""
 		}
 		if i > 0 {
 			before := l.numberIn(colCount)(t.Rows[i-1])
 			up, down = up && v >= before, down && v <= before
 		}
 		if !up && !down {
-			return nil
+			return ""
 		}
 		counts[v] = true
 	}
 	if len(t.Rows) < leastFilled || len(counts) < leastConstant {
-		return nil
+		return ""
 	}
-	return []string{fmt.Sprintf("%s: counts never %s from the first stop to the last: were they sorted by themselves, or summed up on the way? compare them with what was counted",
-		t.File, map[bool]string{true: "fall", false: "rise"}[up])}
+	return fmt.Sprintf("%s: counts never %s from the first stop to the last: were they sorted by themselves, or summed up on the way? compare them with what was counted",
+		t.File, map[bool]string{true: "fall", false: "rise"}[up])
 }
 
 // walkedAfter reports whether a row comes after another by the numbers of their stops.

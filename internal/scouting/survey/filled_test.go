@@ -111,6 +111,7 @@ func TestCountsInTheirOwnOrderAreNamed(t *testing.T) {
 			assert.NotContains(t, notes, "counts never", name)
 		} else {
 			assert.Contains(t, notes, c.want, name)
+			assert.Equal(t, []survey.Slip{{File: "counts.csv", Column: "count", From: 2, To: c.stops + 1, Sorted: true}}, read(t, slipsHead+walk(c.stops, c.count, ten), survey.Options{}).Slips, name)
 		}
 	}
 	lines := strings.SplitAfter(walk(12, func(i int) int { return i * i }, ten), "\n")

@@ -54,6 +54,7 @@ type Survey struct {
 	Rough     []Rough    // files whose places were rounded
 	Odd       []OddUnits // stops whose leaves are far from those of the others
 	Twice     []Twice    // stops that are there twice with different counts
+	Slips     []Slip     // columns that look filled, or sorted by themselves
 	OpenDays  []OpenDay  // one of each file that leaves it open, whatever was asked
 }
 
@@ -164,7 +165,9 @@ func (b *builder) add(t table) error {
 	s.Files = append(s.Files, t.File)
 	s.Notes = append(append(s.Notes, t.Notes...), notes...)
 	s.Corrected = append(s.Corrected, t.corrected...)
-	s.Notes = append(append(s.Notes, filledOf(t, &layout)...), layout.unknownKind(t)...)
+	slips, said := filledOf(t, &layout)
+	s.Slips = append(s.Slips, slips...)
+	s.Notes = append(append(s.Notes, said...), layout.unknownKind(t)...)
 	if rough, ok := roughOf(t, &layout); ok && layout.utm == nil {
 		s.Rough, s.Notes = append(s.Rough, rough), append(s.Notes, rough.note())
 	}

@@ -17,3 +17,21 @@ func (t Twice) Of(s Stop) bool {
 	}
 	return false
 }
+
+// A Slip is a column of a file that looks as if a spreadsheet had filled it, or as if it was
+// sorted by itself.
+type Slip struct {
+	File, Column string
+	From, To     int  // lines
+	Sorted       bool // by itself, or summed up on the way; else filled
+}
+
+// Of reports whether a row of the stop is one of the slip's.
+func (p Slip) Of(s Stop) bool {
+	for i := range s.Records {
+		if r := &s.Records[i]; r.File == p.File && p.From <= r.Line && r.Line <= p.To {
+			return true
+		}
+	}
+	return false
+}
