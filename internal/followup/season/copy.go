@@ -164,7 +164,13 @@ func (s *Season) copyFields(tx *sql.Tx, fields []geo.Field) error {
 func (s *Season) copyVisits(tx *sql.Tx, from *Season, all []marked, done *Copied) error {
 	var both []int64 // numbers here of visits that are in both
 	var fresh []int64
+	seen := map[string]bool{} // SQL may have put the same counts there twice
 	for _, m := range all {
+		if seen[m.digest] {
+			done.Known++
+			continue
+		}
+		seen[m.digest] = true
 		here, err := s.withDigest(tx, m.digest)
 		switch {
 		case errors.Is(err, ErrKnown):

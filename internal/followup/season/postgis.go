@@ -129,7 +129,8 @@ func (*postgis) lock(tx *sql.Tx) error {
 
 func (p *postgis) holds(q queryer) (season bool, err error) {
 	var tables int
-	err = q.QueryRow(`SELECT count(*), count(*) FILTER (WHERE c.relname = 'season') > 0 FROM pg_class c
+	err = q.QueryRow(`SELECT count(*), count(*) FILTER (WHERE c.relname = 'season' AND
+		(SELECT count(*) FROM pg_attribute a WHERE a.attrelid = c.oid AND a.attname IN ('key', 'value')) = 2) > 0 FROM pg_class c
 		JOIN pg_namespace n ON n.oid = c.relnamespace WHERE n.nspname = 'geocoris' AND c.relkind = 'r'`).Scan(&tables, &season)
 	switch {
 	case err != nil:

@@ -5,6 +5,7 @@ package season
 import (
 	"encoding/hex"
 	"fmt"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -100,4 +101,13 @@ func TestWhatSQLAddsIsHeldToWhatTheProgramWrites(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, v.Files, got.Files)
 	}
+
+	_, err = server.QueryAs("postgres", database, forged(t, same))
+	require.NoError(t, err, "nothing binds the owner")
+	file, err := OpenToAdd(filepath.Join(t.TempDir(), "s.gpkg"))
+	require.NoError(t, err)
+	defer file.Close()
+	copied, err := Copy(owner, file)
+	require.NoError(t, err)
+	assert.Equal(t, Copied{Visits: 3, Known: 1}, copied, "the same counts once")
 }

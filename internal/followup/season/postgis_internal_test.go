@@ -204,7 +204,11 @@ func TestWhatADatabaseRefusesIsSaid(t *testing.T) {
 			}
 		})
 	}
-	_, err := Open(server.Address("postgres", database))
+	other := server.Database(t)
+	server.Query(t, other, "CREATE SCHEMA geocoris; CREATE TABLE geocoris.season (year INTEGER)")
+	_, err := OpenToAdd(server.Address("postgres", other))
+	assert.EqualError(t, err, other+": is no season: its schema geocoris holds other tables")
+	_, err = Open(server.Address("postgres", database))
 	assert.EqualError(t, err, database+": is empty, no season yet")
 	_, err = Open(server.Address("plain", database))
 	assert.EqualError(t, err, database+": is empty, no season yet")

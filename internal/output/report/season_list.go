@@ -36,14 +36,14 @@ func (l SeasonList) Write(w io.Writer, u figures.Units) error {
 	}
 	fmt.Fprintln(t, strings.Join(append(head, u.Text("files")), "\t"))
 	for _, v := range l.Visits {
-		fmt.Fprintf(t, "%d\t%s\t%d\t%s\t%s\t", v.ID, Day(v.Date, u), v.Stops, u.Language().Pest(v.Pest), averagePer(v.Unit, u))
+		fmt.Fprintf(t, "%d\t%s\t%d\t%s\t%s\t", v.ID, Day(v.Date, u), v.Stops, inCell(u.Language().Pest(v.Pest)), inCell(averagePer(v.Unit, u)))
 		if authors {
-			fmt.Fprintf(t, "%s\t", v.Author)
+			fmt.Fprintf(t, "%s\t", inCell(v.Author))
 		}
-		fmt.Fprintln(t, strings.Join(v.Files, ", "))
+		fmt.Fprintln(t, inCell(strings.Join(v.Files, ", ")))
 	}
 	for _, r := range l.Treatments {
-		fmt.Fprintf(t, "%s\t%s\t\t%s\n", u.Text("treatment"), r.Date, r.Note)
+		fmt.Fprintf(t, "%s\t%s\t\t%s\n", u.Text("treatment"), inCell(r.Date), inCell(r.Note))
 	}
 	if err := t.Flush(); err != nil || len(l.Beside) == 0 {
 		return err
@@ -55,6 +55,10 @@ func (l SeasonList) Write(w io.Writer, u figures.Units) error {
 	_, err := fmt.Fprintln(w, u.Text("To compare, leave all but one of a day out with --without."))
 	return err
 }
+
+// inCell is a text on one line, without the signs that end a cell or a row: a note of two
+// lines would else look like a visit of its own.
+func inCell(text string) string { return strings.Join(strings.Fields(text), " ") }
 
 // BesideTexts say in English which visits are of one field and day, all fields of the same
 // visits and day in one text, in the order of the first.
