@@ -3,16 +3,19 @@ package cli_test
 import (
 	"bytes"
 	"encoding/json"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/internal/cli"
 	"github.com/geocoris/geocoris/internal/testkit"
+	"github.com/geocoris/geocoris/testdata/demo"
 )
 
 // run runs a command as the program would.
@@ -28,8 +31,32 @@ func run(t testing.TB, args ...string) (code int, out, errs string) {
 func inFolder(t testing.TB) {
 	t.Helper()
 	t.Chdir(t.TempDir())
-	code, _, errs := run(t, "demo", ".")
-	require.Zero(t, code, errs)
+	require.NoError(t, os.CopyFS(".", demo.Files()))
+}
+
+// folders are those that tests have made, by their names, to be copied for the next.
+var folders = map[string]fstest.MapFS{}
+
+// madeOnce makes a folder of its own the working one, with what the first test that asks for
+// it makes there.
+func madeOnce(t testing.TB, name string, make func()) {
+	t.Helper()
+	if made, known := folders[name]; known {
+		t.Chdir(t.TempDir())
+		require.NoError(t, os.CopyFS(".", made))
+		return
+	}
+	make()
+	made := fstest.MapFS{}
+	require.NoError(t, fs.WalkDir(os.DirFS("."), ".", func(path string, e fs.DirEntry, err error) error {
+		if err != nil || e.IsDir() {
+			return err
+		}
+		content, err := os.ReadFile(path)
+		made[path] = &fstest.MapFile{Data: content, Mode: 0o644}
+		return err
+	}))
+	folders[name] = made
 }
 
 func week(n string, more ...string) []string {

@@ -25,10 +25,12 @@ const hives = `{"type":"FeatureCollection","features":[
 // mapped makes the working folder hold a map of the third week and keep-offs.
 func mapped(t testing.TB) {
 	t.Helper()
-	inFolder(t)
-	code, _, errs := run(t, week("3")...)
-	require.Zero(t, code, errs)
-	require.NoError(t, os.WriteFile("hives.geojson", []byte(hives), 0o644))
+	madeOnce(t, "mapped", func() {
+		inFolder(t)
+		code, _, errs := run(t, week("3")...)
+		require.Zero(t, code, errs)
+		require.NoError(t, os.WriteFile("hives.geojson", []byte(hives), 0o644))
+	})
 }
 
 func handOff(more ...string) []string {

@@ -19,17 +19,19 @@ import (
 // inSeason makes a season of the invented weeks 1 and 2 and an invented spray.
 func inSeason(t *testing.T) {
 	t.Helper()
-	inFolder(t)
-	require.NoError(t, os.WriteFile("sprayed.geojson", []byte(sprayed), 0o644))
-	for _, args := range [][]string{
-		{"season", "add", "s.gpkg", "week2.csv", "--field", "field.geojson"},
-		{"season", "add", "s.gpkg", "week1.csv", "--field", "field.geojson"},
-		{"season", "add", "s.gpkg", "--treated", "sprayed.geojson"},
-	} {
-		code, out, errs := run(t, args...)
-		require.Zero(t, code, errs)
-		require.Contains(t, out, "stored as")
-	}
+	madeOnce(t, "season", func() {
+		inFolder(t)
+		require.NoError(t, os.WriteFile("sprayed.geojson", []byte(sprayed), 0o644))
+		for _, args := range [][]string{
+			{"season", "add", "s.gpkg", "week2.csv", "--field", "field.geojson"},
+			{"season", "add", "s.gpkg", "week1.csv", "--field", "field.geojson"},
+			{"season", "add", "s.gpkg", "--treated", "sprayed.geojson"},
+		} {
+			code, out, errs := run(t, args...)
+			require.Zero(t, code, errs)
+			require.Contains(t, out, "stored as")
+		}
+	})
 }
 
 func TestSeasonScreens(t *testing.T) {
