@@ -223,9 +223,13 @@ func TestThePlanInSpanish(t *testing.T) {
 }
 
 // Pictures have the same figures in both languages; where a level comes from is cited as
-// it is. Of those that are not read here CI alone sees that they are drawn.
+// it is. Of those that are not read here CI alone sees that they are drawn; outside it two
+// maps do.
 func TestPicturesInSpanish(t *testing.T) {
 	for name, args := range map[string][]string{"week2": week("2"), "week3_us": week("3", "--units", "us"), "chance": week("2", "--surface", "chance"), "loss": week("2", "--surface", "loss"), "twelve": nil} {
+		if name != "week3_us" && name != "twelve" && testkit.Few(1, 0) == 0 {
+			continue
+		}
 		t.Run(name, func(t *testing.T) {
 			drawn := map[string]map[string]string{}
 			for _, language := range []string{"en", "es"} {
