@@ -7,6 +7,7 @@ import (
 	"io"
 	"iter"
 	"slices"
+	"sync"
 
 	"golang.org/x/sync/errgroup"
 
@@ -341,6 +342,7 @@ func featuresOf(fields []geo.Field) (features []geo.Feature) {
 func (o *MapOutcome) leave(renderings []rendering, last int, run *MapRecord) {
 	o.Make = map[string]func(io.Writer) error{}
 	made := map[string]Input{}
+	var mu sync.Mutex // files are made side by side
 	for _, f := range renderings {
 		o.Files = append(o.Files, File{Name: f.name})
 		o.Make[f.name] = func(w io.Writer) error {
@@ -348,6 +350,8 @@ func (o *MapOutcome) leave(renderings []rendering, last int, run *MapRecord) {
 			if err := f.write(t); err != nil {
 				return fmt.Errorf("%s: %w", f.name, err)
 			}
+			mu.Lock()
+			defer mu.Unlock()
 			made[f.name] = t.input(f.name)
 			run.Outputs = inOrder(renderings, made)
 			return nil

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync/atomic"
 	"syscall"
 	"testing"
 
@@ -16,17 +17,20 @@ import (
 	"github.com/geocoris/geocoris/internal/files/folder"
 )
 
-// Files that are made as they are written come in their order, so that the last may list
-// the others; one that cannot be made leaves the folder as it was.
+// Of files that are made as they are written the last is made after all others, so that it
+// may list them; one that cannot be made leaves the folder as it was.
 func TestFilesMadeAsTheyAreWritten(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "out")
-	listed := ""
+	var made atomic.Int32
 	long := make([]byte, 1<<20)
 	files := []folder.Output{
-		{Name: "a", Make: func(w io.Writer) error { listed += "a"; _, err := w.Write(long); return err }},
+		{Name: "a", Make: func(w io.Writer) error { _, err := w.Write(long); made.Add(1); return err }},
 		{Name: "b", Content: []byte("b")},
-		{Name: "run.json", Make: func(w io.Writer) error { _, err := fmt.Fprint(w, listed); return err }},
 	}
+	for i := range 20 { // more than are on their way at once
+		files = append(files, folder.Output{Name: fmt.Sprint(i), Make: func(io.Writer) error { made.Add(1); return nil }})
+	}
+	files = append(files, folder.Output{Name: "run.json", Make: func(w io.Writer) error { _, err := fmt.Fprint(w, made.Load()); return err }})
 	write := func(files []folder.Output) error {
 		return folder.Writer{}.Update(t.Context(), path, func() (folder.Change, error) { return folder.Change{Files: files}, nil })
 	}
@@ -38,7 +42,7 @@ func TestFilesMadeAsTheyAreWritten(t *testing.T) {
 	}
 	assert.Equal(t, string(long), now("a"))
 	assert.Equal(t, "b", now("b"))
-	assert.Equal(t, "a", now("run.json"))
+	assert.Equal(t, "21", now("run.json"))
 
 	broken := errors.New("cannot be made")
 	files[0].Content, files[0].Make = []byte("another"), nil

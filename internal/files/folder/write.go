@@ -10,6 +10,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"time"
 
@@ -20,8 +21,8 @@ import (
 type Output struct {
 	Name    string
 	Content []byte
-	// Make writes the file in place of Content, after those before it; it is called again
-	// where the folder is begun anew.
+	// Make writes the file in place of Content, beside others, the last of a change after
+	// all of them; it is called again where the folder is begun anew.
 	Make func(io.Writer) error
 }
 
@@ -283,32 +284,44 @@ func (w Writer) fill(ctx context.Context, folder string, files []Output, modes m
 	return w.system().SyncFolder(folder)
 }
 
-// put writes files and waits until all of them are on the disk.
+// put writes files side by side, the last one after the others, and waits until all of
+// them are on the disk.
 func (w Writer) put(ctx context.Context, folder string, files []Output, modes map[string]fs.FileMode) (err error) {
-	var open []File
+	open := make([]File, len(files))
 	defer func() {
 		for _, f := range open {
-			err = errors.Join(err, f.Close())
+			if f != nil {
+				err = errors.Join(err, f.Close())
+			}
 		}
 	}()
-	for _, f := range files {
+	write := func(i int) error {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		mode := modes[f.Name]
+		mode := modes[files[i].Name]
 		if mode == 0 {
 			mode = 0o666 // less what the user's mask takes
 		}
-		made, err := w.system().Create(filepath.Join(folder, f.Name), mode)
+		made, err := w.system().Create(filepath.Join(folder, files[i].Name), mode)
 		if err != nil {
 			return err
 		}
-		open = append(open, made)
-		if err := f.write(made); err != nil {
-			return err
-		}
+		open[i] = made
+		return files[i].write(made)
 	}
-	var synced errgroup.Group
+	var written, synced errgroup.Group
+	written.SetLimit(runtime.GOMAXPROCS(0))
+	last := len(files) - 1
+	for i := range last {
+		written.Go(func() error { return write(i) })
+	}
+	if err := written.Wait(); err != nil {
+		return err
+	}
+	if err := write(last); err != nil {
+		return err
+	}
 	for _, f := range open {
 		synced.Go(f.Sync)
 	}
