@@ -153,10 +153,10 @@ func TestGuessesAreShown(t *testing.T) {
 	}}
 	f.Field.Together = []assess.Together{{At: 0, Others: []int{1, 2}}}
 	guesses := report.Guesses(f.Result, f.Field, p.Units)
-	require.Len(t, guesses, 2)
+	require.Len(t, guesses, 1)
 	shown := between(t, html(t, p), "<h3>Why</h3>", "<details")
-	for _, s := range guesses {
-		assert.Contains(t, shown, s)
+	for _, s := range append(guesses, "The date 7/8/2026 was read as Wednesday 8 July, but may be Friday 7 August.") {
+		assert.Equal(t, 1, strings.Count(shown, s), s)
 	}
 }
 
