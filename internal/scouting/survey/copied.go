@@ -5,12 +5,14 @@ package survey
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // What was put into a table twice, or given in two files, is known by its places: a copy has
-// the place to the last digit and the counts, whatever was done to its order, names and
-// notes. Two leaves of a stop may be alike by chance, so of the places with as many rows
-// more have to be copies than not, and all where counts are classes, which are often alike.
+// the place to the last digit and all that was counted, whatever was done to its order, names
+// and notes. Two leaves of a stop may be alike by chance, and the halves of a plant often are:
+// rows that stand together tell of no copies, of the places with as many other rows four in
+// five have to be copies, and all where counts are classes, which are often alike.
 
 // leastCopied is how many places are copies, and how many different sums they have: no walk
 // is alike in all that by chance.
@@ -22,13 +24,28 @@ type visited struct {
 	date, observer string
 }
 
-// entered is what a row and its copy have in common.
+// entered is what a row and its copy have in common: all that was counted.
 type entered struct {
-	total, units      float64
-	plant, leaf, time string
+	numbers                   [7]uint64 // bits, as what is not a number is no key
+	plant, leaf, time         string
+	over                      string
+	honeydew, colonies        string
+	predators, mummies, stage string
+	extra, planned            bool
 }
 
-func enteredOn(r *Record) entered { return entered{r.Total, r.Units, r.Plant, r.Leaf, r.Time} }
+func enteredOn(r *Record) entered {
+	e := entered{plant: r.Plant, leaf: r.Leaf, time: r.Time, stage: r.Stage, extra: r.Extra, planned: r.Planned}
+	numbers := [7]float64{r.Total, r.Low, r.High, r.Units, r.Infested}
+	if seen := r.Seen; seen != nil {
+		numbers[5], numbers[6], e.over = seen.Plants, seen.Over, seen.AtOrAbove
+		e.honeydew, e.colonies, e.predators, e.mummies = seen.Honeydew.Text, seen.Colonies.Text, seen.Predators.Text, seen.Mummies.Text
+	}
+	for i, v := range numbers {
+		e.numbers[i] = math.Float64bits(v)
+	}
+	return e
+}
 
 // copies are the places of a survey by how many rows they have.
 type copies struct {
@@ -36,22 +53,29 @@ type copies struct {
 	places        [][]int
 	times         []int       // that all rows of a place are there
 	again, others map[int]int // places with anything on them that are copies, and that are not
+	pasted        map[int]int // how often all copies are there
 	classes       bool
 	alone         int // places of one row
 	repeated      int // rows that were dropped before, as one alike is there
 }
 
 func copiesOf(records []Record) copies {
-	c := copies{records: records, again: map[int]int{}, others: map[int]int{}}
+	c := copies{records: records, again: map[int]int{}, others: map[int]int{}, pasted: map[int]int{}}
 	c.places = gathered(records, func(r *Record) visited { return visited{r.Longitude, r.Latitude, r.Date, r.Observer} })
 	c.times = make([]int, len(c.places))
 	for i, at := range c.places {
 		n := len(at)
-		if c.times[i] = c.timesAt(at); n == 1 {
+		c.times[i] = c.timesAt(at)
+		if c.times[i] > 1 { // more where leaves are alike besides
+			c.pasted[n] = commonDivisor(c.pasted[n], c.times[i])
+		}
+		switch {
+		case n == 1:
 			c.alone++
-		} else if c.times[i] > 1 && c.sum(at) > 0 {
+		case at[n-1] == at[0]+n-1: // they stand together
+		case c.times[i] > 1 && c.sum(at) > 0:
 			c.again[n]++
-		} else if c.times[i] == 1 {
+		case c.times[i] == 1:
 			c.others[n]++
 		}
 	}
@@ -65,45 +89,52 @@ func (c *copies) sum(at []int) (sum float64) {
 	return sum
 }
 
-// timesAt is how often the rows of a place are there: the fewest equal parts, above one, that
-// have the same rows in whatever order; 1 for none.
-func (c *copies) timesAt(at []int) int {
-	sum := c.sum(at)
-	for k := 2; k <= len(at); k++ {
-		n := len(at) / k
-		if len(at)%k == 0 && math.Abs(sum-float64(k)*c.sum(at[:n])) <= 1e-9*sum && c.alike(at, n) {
-			return k
-		}
+// timesAt is how often the rows of a place are there, in whatever order: how often each is,
+// divided by the same number for all; 1 where they were not counted.
+func (c *copies) timesAt(at []int) (times int) {
+	if c.onceThere(at) {
+		return 1
 	}
-	return 1
+	for _, n := range c.rowsAt(at) {
+		times = commonDivisor(times, n)
+	}
+	return times
 }
 
-// alike reports whether each n rows of a place are the same.
-func (c *copies) alike(at []int, n int) bool {
-	left := map[entered]int{}
-	for j, i := range at {
+// commonDivisor is the greatest of two numbers; 0 has any.
+func commonDivisor(a, b int) int {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}
+
+// rowsAt is how often each row of a place is there.
+func (c *copies) rowsAt(at []int) map[entered]int {
+	rows := map[entered]int{}
+	for _, i := range at {
+		rows[enteredOn(&c.records[i])]++
+	}
+	return rows
+}
+
+// onceThere reports whether a place has a total that no other of its first rows has, or that
+// was not counted: so it is with most leaves, and nothing more has to be compared.
+func (c *copies) onceThere(at []int) bool {
+	const looked = 20 // rows
+	for _, i := range at[:min(len(at), looked)] {
 		r := &c.records[i]
-		if math.IsNaN(r.Total) {
-			return false
-		}
 		c.classes = c.classes || r.Low != r.High
-		if j%n == 0 && j > n {
-			for _, i := range at[:n] {
-				left[enteredOn(&c.records[i])]++
-			}
-		}
-		if j < n {
-			left[enteredOn(r)]++
-		} else if left[enteredOn(r)]--; left[enteredOn(r)] < 0 {
-			return false
+		if math.IsNaN(r.Total) || !slices.ContainsFunc(at, func(j int) bool { return j != i && c.records[j].Total == r.Total }) {
+			return true
 		}
 	}
-	return true
+	return false
 }
 
-// mostly reports whether of the places with so many rows most are copies.
+// mostly reports whether of the places with so many rows nearly all are copies.
 func (c *copies) mostly(rows int) bool {
-	return c.again[rows] > c.others[rows] && (!c.classes || c.others[rows] == 0)
+	return c.again[rows] > 4*c.others[rows] && (!c.classes || c.others[rows] == 0)
 }
 
 // found reports whether so many places are copies that it is no chance.
@@ -142,11 +173,9 @@ func (b *builder) withoutCopies(records []Record) []Record {
 		switch amongCopies := found && c.mostly(n); {
 		case n == 1:
 		case amongCopies && c.times[i] > 1:
-			for j := n / c.times[i]; j < n; j++ {
-				copied[at[j]] = 1 + at[j%(n/c.times[i])]
-			}
+			c.dropped(at, c.pasted[n], copied)
 		case amongCopies, c.odd(at) && c.times[i] == 1:
-			b.twice(&records[at[0]], &records[at[(n+1)/2]])
+			b.twice(c.unlike(at))
 		}
 	}
 	if !found {
@@ -166,13 +195,38 @@ func (b *builder) withoutCopies(records []Record) []Record {
 	return kept
 }
 
+// dropped notes for the copies among the rows of a place the line, from 1, of the first alike.
+func (c *copies) dropped(at []int, times int, copied []int) {
+	rows, seen, first := c.rowsAt(at), map[entered]int{}, map[entered]int{}
+	for _, i := range at {
+		e := enteredOn(&c.records[i])
+		if seen[e]++; seen[e] == 1 {
+			first[e] = i
+		}
+		if seen[e] > rows[e]/times {
+			copied[i] = 1 + first[e]
+		}
+	}
+}
+
+// unlike are the first and the last row of a place that have none alike, or else the first
+// and the last.
+func (c *copies) unlike(at []int) (first, last *Record) {
+	rows := c.rowsAt(at)
+	alone := slices.DeleteFunc(slices.Clone(at), func(i int) bool { return rows[enteredOn(&c.records[i])] > 1 })
+	if len(alone) < 2 {
+		alone = at
+	}
+	return &c.records[alone[0]], &c.records[alone[len(alone)-1]]
+}
+
 func again(r *Record) Problem {
 	return Problem{File: r.File, Line: r.Line, Column: colStop.String(), Value: r.Stop}
 }
 
 // twice names a stop with two counts, of one time as far as its rows tell.
 func (b *builder) twice(first, then *Record) {
-	if first.Stop != then.Stop || first.Time != then.Time && first.Time != "" && then.Time != "" {
+	if first.Stop != then.Stop || first.Plant != then.Plant || first.Leaf != then.Leaf || first.Extra != then.Extra || first.Time != then.Time && first.Time != "" && then.Time != "" {
 		return
 	}
 	b.survey.Twice = append(b.survey.Twice, Twice{first.Stop, again(first).Place(), again(then).Place(), first.File, first.Line})

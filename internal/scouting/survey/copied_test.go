@@ -60,6 +60,30 @@ func TestACopyIsKnownWhateverWasDoneToIt(t *testing.T) {
 	assert.Zero(t, read(t, slipsHead+pairs, survey.Options{}).Tally.SetAside)
 }
 
+// Two rows of a stop that an estimate makes alike, and what else was counted does not, are two.
+func TestHonestRowsAreNoCopies(t *testing.T) {
+	const head = "stop,longitude,latitude,count,leaves,plants,plants_over,at_or_above\n"
+	var over, sides, pasted strings.Builder
+	for i := range 20 {
+		place := fmt.Sprintf("%d,-101.60%02d,35.9,%d,10,5,", i, i, 10*i)
+		fmt.Fprintf(&over, "%s0,50\n", place)
+		fmt.Fprintf(&sides, "%[1]s0,50\n%[1]s0,50\n", place)
+		fmt.Fprintf(&pasted, "%s0,50\n", place)
+	}
+	other := strings.ReplaceAll(over.String(), ",0,50", ",4,50")
+	for name, c := range map[string]struct {
+		text string
+		used int
+	}{
+		"another number of plants over": {over.String() + other, 40},
+		"both sides of each stop":       {sides.String(), 40},
+		"pasted three times":            {strings.Repeat(pasted.String(), 3), 20},
+		"pasted four times":             {strings.Repeat(pasted.String(), 4), 20},
+	} {
+		assert.Equal(t, c.used, read(t, head+c.text, survey.Options{}).Tally.Used, name)
+	}
+}
+
 // Stops of a copy whose count was changed are named, with both their lines.
 func TestCountsThatDifferInACopyAreNamed(t *testing.T) {
 	table := walk(12, some, ten)
