@@ -2,6 +2,8 @@ package survey
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"github.com/geocoris/geocoris/geo/geofile"
 )
@@ -9,8 +11,9 @@ import (
 // fullRows are how many rows with all their cells tell that the last one should have them.
 const fullRows = 5
 
-// checkEnd refuses a table without a line break at its end whose last row alone lacks cells:
-// it was cut off on its way, and nobody can say how much of it is missing.
+// checkEnd refuses a table without a line break at its end whose last row alone lacks cells
+// and begins as the others do: it was cut off on its way, and nobody can say how much of it is
+// missing. A line on who walked, or a sum below the counts, has no number or blanks before it.
 func (t *table) checkEnd() error {
 	last := len(t.Rows) - 1
 	if last < fullRows {
@@ -23,11 +26,16 @@ func (t *table) checkEnd() error {
 		}
 	}
 	r := t.Rows[last]
-	if len(r.Cells) >= width {
+	if len(r.Cells) >= width || slices.Contains(r.Cells[:len(r.Cells)-1], "") || !slices.ContainsFunc(r.Cells, isDecimal) || namesSum(r.Cells[0]) {
 		return nil
 	}
 	return &geofile.Error{
 		File: t.File, Line: r.Line, Msg: fmt.Sprintf("the file ends after %d of the %d cells of this row: was it cut off?", len(r.Cells), width),
 		Hint: "copy it again; if it is whole, fill the row up or end it with a line break",
 	}
+}
+
+// isDecimal reports whether a cell is a number, with a decimal point or comma.
+func isDecimal(cell string) bool {
+	return isPlain(strings.Replace(strings.TrimSpace(cell), ",", ".", 1))
 }

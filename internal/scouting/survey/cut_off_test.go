@@ -25,6 +25,10 @@ func TestATableThatWasCutOffIsRefused(t *testing.T) {
 		"with a line break":      {whole[:at] + "\n", false},
 		"with another short row": {strings.Replace(whole[:at], ",2026-07-15T06:02", "", 1), false},
 		"five rows before it":    {slipsHead + walk(5, some, ten) + "6,-101.61,35.9", true},
+		"a line on who walked":   {whole + "walked by Ann, wind 5 mph", false},
+		"an average":             {whole + "Average 8.5", false},
+		"a sum":                  {whole + "Total,,,55", false},
+		"a sum at once":          {whole + "Total,55", false},
 		"four rows before it":    {slipsHead + walk(4, some, ten) + "6,-101.61,35.9,3,10", false},
 	} {
 		read := func(incoming bool) error {

@@ -27,6 +27,11 @@ func (rd *reader) sumsUp() bool {
 	for i := 0; name == "" && i < len(rd.row.Cells); i++ {
 		name = strings.TrimSpace(rd.row.Cells[i])
 	}
+	return namesSum(name)
+}
+
+// namesSum reports whether a name is that of a sum or a mean.
+func namesSum(name string) bool {
 	if name == "" || name[0] >= '0' && name[0] <= '9' || len(name) > len("standard deviation:") { // nearly all
 		return false
 	}

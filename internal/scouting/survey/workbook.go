@@ -112,14 +112,30 @@ func (w *workbook) meant(chosen string, others []string) error {
 		if err != nil {
 			return fmt.Errorf("%s: sheet %q: %w", w.name, sheet, err)
 		}
-		if counts := slices.ContainsFunc(t.Header, func(h string) bool {
-			c, known := w.knows(h)
-			return known && (c == colCount || c == colMean || c == colGroups || c == colOver)
-		}); counts && len(t.Rows) > 0 {
-			return &geofile.Error{File: w.name, Msg: fmt.Sprintf("has counts in sheet %q and in %q: which of them is meant?", chosen, sheet), Hint: "hide or delete the sheet that is not, or save each as a file of its own"}
+		if w.counted(t) {
+			return &geofile.Error{File: w.name, Msg: fmt.Sprintf("has counts in sheet %q and in %q: which of them is meant?", chosen, sheet), Hint: "hide or delete the sheet that is not; if both are, save each as a file of its own and give both"}
 		}
 	}
 	return nil
+}
+
+// counted reports whether a sheet has rows with a count and a place, in numbers: an empty plan,
+// means of stops and words on how to count have none.
+func (w *workbook) counted(t table) bool {
+	var counts, places []int
+	for i, h := range t.Header {
+		switch c, known := w.knows(h); {
+		case !known:
+		case c == colCount || c == colMean || c == colGroups || c == colOver:
+			counts = append(counts, i)
+		case c == colLatitude || c == colNorthing:
+			places = append(places, i)
+		}
+	}
+	has := func(r row, columns []int) bool {
+		return slices.ContainsFunc(columns, func(i int) bool { return i < len(r.Cells) && isDecimal(r.Cells[i]) })
+	}
+	return slices.ContainsFunc(t.Rows, func(r row) bool { return has(r, counts) && (len(places) == 0 || has(r, places)) })
 }
 
 // hasHeader looks for a header at the top of a sheet.

@@ -192,6 +192,8 @@ func TestTwoSheetsOfCountsAreAskedFor(t *testing.T) {
 		"hidden":         {[][]any{head, row}, true, false},
 		"without a row":  {[][]any{head}, false, false},
 		"planned stops":  {[][]any{head[:3], row[:3]}, false, false},
+		"an empty plan":  {[][]any{head, {"9", 1.0, 2.0, nil}}, false, false},
+		"means of stops": {[][]any{{"stop", "mean"}, {"9", 1.5}}, false, false},
 		"something else": {[][]any{{"pest", "level"}, {"aphid", 40}}, false, false},
 	} {
 		data := book(t, func(f *excelize.File) {
