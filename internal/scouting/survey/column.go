@@ -58,7 +58,7 @@ var headers = [columns][]string{
 	colNorthing:  {"northing", "utm_northing", "utm_n", "north"},
 	colWKT:       {"wkt", "geometry", "geom", "the_geom"},
 	colCount:     {"count", "counts", "total", "total_count", "number", "n", "aphids", "aphid_count", "insects"},
-	colMean:      {"mean_per_leaf", "mean", "per_leaf", "count_per_leaf", "aphids_per_leaf", "average", "average_per_leaf"},
+	colMean:      {"mean_per_leaf", "mean", "per_leaf", "count_per_leaf", "aphids_per_leaf", "aphids_leaf", "average", "average_per_leaf", "avg", "avg_per_leaf", "average_aphids_per_leaf", "avg_aphids_per_leaf", "mean_aphids_per_leaf"},
 	colGroups:    {"groups", "n_groups", "number_of_groups"},
 	colGroupSize: {"group_size", "size_of_group", "per_group"},
 	colLeaves:    {"leaves", "n_leaves", "leaves_counted", "number_of_leaves", "leaves_checked", "leaves_examined", "units", "n_units", "units_checked", "sample_size", "effort"},

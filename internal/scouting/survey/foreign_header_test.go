@@ -31,6 +31,22 @@ func TestHowToNameColumnsIsSaid(t *testing.T) {
 	require.NoError(t, err)
 }
 
+// Who follows an offer gets the count: neither an average for it, nor the leaf's number, nor
+// how far the phone was off.
+func TestNoOfferMakesAnotherNumberTheCount(t *testing.T) {
+	for header, want := range map[string]string{
+		"Mean aphids":     `such as --map "Mean aphids=mean_per_leaf"`,
+		"Bugs/leaf":       `such as --map "Bugs/leaf=mean_per_leaf"`,
+		"Leaf 1,± m,Sum":  `such as --map "Sum=count"`,
+		"± m,Leaf 1,Wind": "; name the columns so, or say which is which with --map",
+	} {
+		_, err := decode(t, "c.csv", "stop,longitude,latitude,leaves,"+header+"\nA,1,2,10,3,4,5\n", survey.Options{})
+		assert.ErrorContains(t, err, want, header)
+	}
+	s := read(t, "stop,longitude,latitude,leaves,Avg per leaf\nA,1,2,10,3\n", survey.Options{})
+	assert.InDelta(t, 30, s.Stops[0].Records[0].Total, 0)
+}
+
 func TestDocumentsThatAreNoTables(t *testing.T) {
 	_, err := decode(t, "c.pdf", "%PDF-1.7\n", survey.Options{})
 	require.EqualError(t, err, "c.pdf: is a PDF, not a table that can be read")
