@@ -62,7 +62,9 @@ func filledOf(t table, l *layout) (slips []Slip, notes []string) {
 		}
 	}
 	const counted = "compare them with what was counted"
-	note(colCount, leastFilled, l.numberIn(colCount), func(s steps, first float64) bool { return s.by != 0 || first >= leastConstant }, counted)
+	note(colCount, leastFilled, l.numberIn(colCount), func(s steps, first float64) bool {
+		return s.by != 0 || first >= leastConstant && l.stopsApart(t.Rows[s.from:s.from+s.n])
+	}, counted)
 	note(colLeaves, leastFilled, l.numberIn(colLeaves), func(s steps, _ float64) bool { return s.by != 0 }, counted)
 	if note := l.orderedAlone(t); len(notes) == 0 && note != "" {
 		slips, notes = append(slips, Slip{t.File, colCount.String(), t.Rows[0].Line, t.Rows[len(t.Rows)-1].Line, true}), append(notes, note)

@@ -9,6 +9,7 @@ import (
 // where it is neither of the two.
 func kindOfStop(text string) (extra, planned, known bool) {
 	word, _, _ := strings.Cut(strings.ToLower(text), " ")
+	word = strings.Trim(word, ",;:.()")
 	extra, planned = word == "extra", word == "planned"
 	return extra, planned, extra || planned || text == ""
 }
