@@ -3,6 +3,7 @@ package boundary
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 	"sync"
 	"unicode"
@@ -12,19 +13,21 @@ import (
 )
 
 // closedWords name ground in or beside a field that is none: what a scout outlines
-// to leave it out. Those of closedFirst, in Spanish, stand before what tells more of it, the
-// others behind. Common practice, no source.
+// to leave it out. Those of askedWords are names of fields as well, and only asked for; those
+// of askedFirst, in Spanish, stand before what tells more of it, the others behind. Common
+// practice, no source.
 var (
 	closedWords = wordSet(`
 	pond ponds water lake lakes lagoon reservoir dam waterway waterways ditch ditches drain drains creek stream
-	river canal wetland wetlands marsh swamp slough tank tanks sump pit pits gully ravine
+	river canal wetland wetlands marsh swamp slough
 	house houses homestead farmstead yard yards farmyard barn barns shed sheds silo silos bin bins building
 	buildings garage road roads lane driveway path track parking cemetery septic
 	tree trees wood woods woodland woodlot forest bush bushes hedge hedges shelterbelt windbreak
 	hive hives beehive beehives apiary buffer setback
 	rock rocks rockpile stones pad pads pylon tower pole poles hole holes exclusion exclude excluded nospray
-` + spanishClosed)
-	closedFirst = wordSet(spanishClosed)
+`)
+	askedWords = wordSet(`tank tanks sump pit pits gully ravine` + spanishClosed)
+	askedFirst = wordSet(spanishClosed)
 )
 
 const spanishClosed = `
@@ -38,7 +41,7 @@ const spanishClosed = `
 // of it: West of pond and By the creek are fields.
 var (
 	besideWords = wordSet(`
-	the a an and old new big large small little upper lower north south east west do zone
+	the a an and old new big large small little upper lower north south east west do zone ft feet meters metres
 	farm stock irrigation pivot well oil pump power grain rock stone pile no area polygon bee cattle
 	la el los las y norte sur este oeste grande chico chica nuevo nueva viejo vieja
 ` + placingWords)
@@ -50,7 +53,8 @@ const placingWords = ` of in at by near behind beside de del en `
 
 // forbidden are ways to say that ground is not to be sprayed, as one word of closedWords.
 var forbidden = sync.OnceValue(func() *strings.Replacer {
-	return strings.NewReplacer("no spray", "nospray", "no-spray", "nospray", "not spray", "nospray", "don't spray", "nospray", "keep off", "nospray", "keep out", "nospray")
+	return strings.NewReplacer("no spray", "nospray", "no-spray", "nospray", "not spray", "nospray", "don't spray", "nospray", "keep off", "nospray", "keep out", "nospray",
+		"no fumigar", "nospray", "no rociar", "nospray", "no aplicar", "nospray", "no asperjar", "nospray")
 })
 
 // kindProperties tell what an outline is; the last two do by any value but no.
@@ -123,10 +127,13 @@ func wordsOf(text string) []string {
 	return strings.FieldsFunc(forbidden().Replace(strings.ToLower(text)), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
 }
 
-// mayBeClosed reports whether an outline may be no field by its name, as Duck Pond and Laguna
-// Seca may: what it calls the thing is such a word, and another word stands with it.
+// mayBeClosed reports whether an outline may be no field by its name, as Duck Pond, Laguna and
+// "No spray: garden" may: what it calls the thing is such a word, or it is not to be sprayed.
 func mayBeClosed(name string) bool {
 	first, last := "", ""
+	if slices.Contains(wordsOf(name), "nospray") {
+		return true
+	}
 	for _, w := range wordsOf(name) {
 		if placing()[w] {
 			break
@@ -135,5 +142,5 @@ func mayBeClosed(name string) bool {
 			first, last = cmp.Or(first, w), w
 		}
 	}
-	return closedWords()[last] || closedFirst()[first]
+	return closedWords()[last] || askedWords()[last] || askedFirst()[first]
 }

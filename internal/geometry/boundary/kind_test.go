@@ -16,9 +16,10 @@ import (
 func TestWhatANameSaysOfAnOutline(t *testing.T) {
 	const field, closed, asked = "field", "closed", "asked"
 	for name, want := range map[string]string{
-		"Pond": closed, "Farm pond N": closed, "Pond north of the road": closed, "Pile of rocks": closed, "Area of trees": closed, "Stock tank 2": closed,
+		"Pond": closed, "Farm pond N": closed, "Pond north of the road": closed, "Pile of rocks": closed, "Area of trees": closed, "Buffer 30 ft": closed,
 		"No spray": closed, "No-spray zone": closed, "Do not spray": closed, "Bee hives": closed, "Exclude": closed,
-		"Laguna": closed, "La Laguna": closed, "Estanque del norte": closed, "Casa": closed, "Árboles": closed, "Playa lake": closed,
+		"Laguna": asked, "La Laguna": asked, "Estanque del norte": asked, "Casa Grande": asked, "Árboles": asked, "Playa lake": asked, "Stock tank 2": asked,
+		"NO SPRAY - organic garden": asked, "Keep off: bees and ducks": asked, "No fumigar": closed, "No rociar, huerta": asked,
 		"West of pond": field, "W of road": field, "By the creek": field, "Pivot by the road": field, "Oeste de la laguna": field, "North": field,
 		"Lake Field": field, "Pond field": field, "Creek bottom": field, "Field by the lake": field, "Well 3": field, "Spray north": field,
 		"Duck Pond": asked, "Hog Barn": asked, "Mill Pond 3": asked, "Beaver dam by the road": asked, "Laguna Seca": asked,
