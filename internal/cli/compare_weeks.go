@@ -68,12 +68,21 @@ func (c *compareRun) unnamedSprays() (notes []string) {
 		return nil
 	}
 	for _, week := range c.weeks {
-		inside, _ := os.ReadDir(week) // what is no folder holds none
-		for _, e := range inside {
-			if strings.HasPrefix(e.Name(), engine.AppliedStem) && strings.HasSuffix(e.Name(), ".geojson") {
-				notes = append(notes, fmt.Sprintf("%s holds ground that was sprayed, which is left out here: --treated %s tells whether it worked", week, typed(filepath.Join(week, e.Name()))))
-			}
+		for _, path := range spraysIn(week) {
+			notes = append(notes, fmt.Sprintf("%s holds ground that was sprayed, which is left out here: --treated %s tells whether it worked", week, typed(path)))
 		}
 	}
 	return notes
+}
+
+// spraysIn are the files of ground that was recorded as sprayed in a folder; what is no
+// folder holds none.
+func spraysIn(folder string) (paths []string) {
+	inside, _ := os.ReadDir(folder)
+	for _, e := range inside {
+		if strings.HasPrefix(e.Name(), engine.AppliedStem) && strings.HasSuffix(e.Name(), ".geojson") {
+			paths = append(paths, filepath.Join(folder, e.Name()))
+		}
+	}
+	return paths
 }

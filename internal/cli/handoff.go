@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -152,7 +153,25 @@ func runHandoff(s Streams, o handoffOptions) error {
 	if err := writeFolder(s, o.Out, outFiles(made.Files), engine.HandoffFiles[:]); err != nil {
 		return err
 	}
+	if !o.Quiet {
+		farDays(s, o.sprayedBefore())
+	}
 	return o.print(s, made)
+}
+
+// sprayedBefore are notes on records of what was sprayed that lie beside the zones and are
+// not kept off: a job made anew would spray that ground once more.
+func (o handoffOptions) sprayedBefore() (notes []string) {
+	folder := o.From
+	if info, err := os.Stat(folder); err != nil || !info.IsDir() {
+		folder = filepath.Dir(folder)
+	}
+	for _, path := range spraysIn(folder) {
+		if !slices.ContainsFunc(o.KeepOff.Paths(), func(kept string) bool { return filepath.Clean(kept) == path }) {
+			notes = append(notes, fmt.Sprintf("%s tells of ground that was sprayed already, and the label limits repeats: to leave it out give --keep-off %s", path, typed(path+"=0m")))
+		}
+	}
+	return notes
 }
 
 func (o handoffOptions) print(s Streams, made *engine.HandoffOutcome) error {

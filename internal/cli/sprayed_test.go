@@ -24,6 +24,20 @@ func TestCompareTellsOfARecordedSpray(t *testing.T) {
 	assert.NotContains(t, errs, "left out here")
 }
 
+// A job made anew from a map whose ground was sprayed since says so, until it is kept off.
+func TestHandoffTellsOfARecordedSpray(t *testing.T) {
+	handedOver(t)
+	code, _, errs := run(t, recordPivot("15.5ac")...)
+	require.Zero(t, code, errs)
+	again := []string{"handoff", "out", "--swath", "24m", "--out", "again", "--force"}
+	kept := filepath.Join("out", "applied_2026-07-17_Pivot.geojson") + "=0m"
+	code, _, errs = run(t, again...)
+	require.Zero(t, code, errs)
+	assert.Contains(t, errs, "to leave it out give --keep-off "+kept)
+	_, _, errs = run(t, append(again, "--keep-off", kept)...)
+	assert.NotContains(t, errs, "to leave it out")
+}
+
 // An area that is not that of the ground given with it is asked about, as both go on file.
 func TestRecordComparesTheAreaWithItsGround(t *testing.T) {
 	handedOver(t)

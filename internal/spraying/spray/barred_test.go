@@ -272,6 +272,17 @@ func TestWhatWasDrawnIsToldAsDrawn(t *testing.T) {
 	assert.InDelta(t, 20*50, geo.Area(g.Kept), 1e-6, "other fields have jobs of their own, a pond has none")
 }
 
+// A field within another has a job of its own, and what rounding leaves between their borders
+// is nobody's ground: no file could hold it.
+func TestAFieldWithinAnotherLeavesNoHairline(t *testing.T) {
+	field := orb.MultiPolygon{{box(0, 0, 300, 200)[0][0], box(20, 20, 80, 80)[0][0]}}
+	within := box(20.0001, 20.0001, 79.9999, 79.9999)
+	g, err := spray.NewTarget(spray.Zone{Treat: box(0, 0, 100, 200), Field: field, Neighbours: []spray.Neighbour{{Name: "B", Ground: within}}})
+	require.NoError(t, err)
+	assert.Empty(t, g.Kept)
+	assert.InDelta(t, 60*60, geo.Area(g.Closed), 0.1)
+}
+
 func TestWhatBarsTheGround(t *testing.T) {
 	cut := append(box(0, 0, 100, 200), box(120, 0, 220, 200)...)
 	ponds := orb.MultiPolygon{{box(0, 0, 300, 200)[0][0], box(20, 20, 40, 40)[0][0], box(60, 20, 70, 40)[0][0]}}

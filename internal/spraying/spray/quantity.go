@@ -20,26 +20,27 @@ type unit struct {
 // kind is a quantity that may be typed in several units.
 type kind struct {
 	what  string
-	units []unit // the first is the one that messages show
+	units []unit            // the first is the one that messages show
+	also  map[string]string // other names of them, in small letters
 }
 
 func lengths() kind {
-	return kind{"a length", []unit{{"m", 1}, {"ft", geo.MetresPerFoot}, {"in", geo.MetresPerFoot / 12}, {"cm", 0.01}}}
+	return kind{"a length", []unit{{"m", 1}, {"ft", geo.MetresPerFoot}, {"in", geo.MetresPerFoot / 12}, {"cm", 0.01}}, map[string]string{"feet": "ft", "foot": "ft", "meters": "m", "metres": "m"}}
 }
 
 func speeds() kind {
-	return kind{"a speed", []unit{{"km/h", geo.MetresSPerKilometreHour}, {"mph", geo.MetresSPerMileHour}, {"m/s", 1}}}
+	return kind{"a speed", []unit{{"km/h", geo.MetresSPerKilometreHour}, {"mph", geo.MetresSPerMileHour}, {"m/s", 1}}, nil}
 }
 
 func volumes() kind {
-	return kind{"a volume", []unit{{"L", 1}, {"gal", geo.LitresPerGallon}}}
+	return kind{"a volume", []unit{{"L", 1}, {"gal", geo.LitresPerGallon}}, nil}
 }
 
 func rates() kind {
-	return kind{"a carrier rate", []unit{{"L/ha", 1}, {"gal/ac", geo.LitresHaPerGallonAc}}}
+	return kind{"a carrier rate", []unit{{"L/ha", 1}, {"gal/ac", geo.LitresHaPerGallonAc}}, map[string]string{"gpa": "gal/ac", "gal/acre": "gal/ac"}}
 }
 
-func times() kind { return kind{"a time", []unit{{"s", 1}, {"min", 60}}} }
+func times() kind { return kind{"a time", []unit{{"s", 1}, {"min", 60}}, nil} }
 
 // A Quantity is a number as it was typed, in its unit and in the base unit.
 type Quantity struct {
@@ -73,6 +74,9 @@ func ParseTime(text string) (Quantity, error) { return times().parse(text, "1.5s
 
 func (k kind) parse(text, example string) (Quantity, error) {
 	value, name, err := split(text)
+	if other, known := k.also[strings.ToLower(name)]; known {
+		name = other
+	}
 	if err == nil {
 		for _, u := range k.units {
 			if strings.EqualFold(u.name, name) {

@@ -68,6 +68,14 @@ func TestQuantities(t *testing.T) {
 		_, err := spray.ParseLength(text)
 		assert.ErrorContains(t, err, "such as 24m", text)
 	}
+	for text, want := range map[string]string{"15gpa": "15 gal/ac", "15 GPA": "15 gal/ac", "15 gal/acre": "15 gal/ac"} {
+		q, err := spray.ParseRate(text)
+		require.NoError(t, err, text)
+		assert.Equal(t, want, q.String(), text)
+	}
+	feet, err := spray.ParseLength("80 feet")
+	require.NoError(t, err)
+	assert.Equal(t, "80 ft", feet.String())
 	q, err := spray.ParseSpeed("12 km/h")
 	require.NoError(t, err)
 	assert.Equal(t, "12 km/h", q.String())

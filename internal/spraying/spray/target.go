@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+	flat "github.com/paulmach/orb/planar"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/planar"
@@ -91,6 +92,7 @@ func NewTarget(z Zone) (*Target, error) {
 		if g.Kept, err = Less(g.Closed, g.others); err != nil {
 			return nil, err
 		}
+		g.Kept = withoutHairlines(g.Kept)
 	}
 	if g.Spray, err = Less(grown, g.Closed); err != nil {
 		return nil, err
@@ -100,6 +102,21 @@ func NewTarget(z Zone) (*Target, error) {
 	}
 	g.measure()
 	return g, nil
+}
+
+// hairline is how thin in metres what is left between two borders may be that are the same
+// but for rounding: no file can hold it.
+const hairline = 0.05
+
+// withoutHairlines leaves out what is thinner than that, rings round a field among it.
+func withoutHairlines(ground orb.MultiPolygon) orb.MultiPolygon {
+	return slices.DeleteFunc(planar.WithoutSpikes(ground, hairline), func(p orb.Polygon) bool {
+		rim := 0.0
+		for _, line := range planar.RingLines(orb.MultiPolygon{p}) {
+			rim += flat.Length(line)
+		}
+		return 2*geo.Area(orb.MultiPolygon{p}) < hairline*rim
+	})
 }
 
 // measure fills in how near the spray ground comes to what is kept off.
