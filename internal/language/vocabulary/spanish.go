@@ -432,7 +432,7 @@ func spanishScreens() map[string]string {
 		"%s: skill %.2f":                        "%s: acierto %.2f",
 		"the map is better than the average":    "el mapa es mejor que el promedio",
 		"the map is no better than the average": "el mapa no es mejor que el promedio",
-		"Nothing says how many %s each count is of, so each was taken for one %s.": "Nada dice de cuántas %s es cada conteo; cada uno se tomó como de una %s.",
+		"Nothing says how many %s each count is of, so each was taken for one %s. A column leaves tells it.": "Nada dice de cuántas %s es cada conteo; cada uno se tomó como de una %s. Una columna leaves lo dice.",
 		"The hot spot rests on 1 stop and covers %s of the field.":                 "El foco se apoya en 1 punto y cubre %s del lote.",
 		"%s, so do not go by it alone":                                             "%s; no se guíe solo por él",
 		"the stops stand in a part of the field or along a line":                   "los puntos están en una parte del campo o en una línea",
