@@ -1,9 +1,6 @@
 package survey
 
-import (
-	"fmt"
-	"strings"
-)
+import "strings"
 
 // kindOfStop reads how a stop came about, by its first word: Extra stop is extra. known is false
 // where it is neither of the two.
@@ -12,17 +9,4 @@ func kindOfStop(text string) (extra, planned, known bool) {
 	word = strings.Trim(word, ",;:.()")
 	extra, planned = word == "extra", word == "planned"
 	return extra, planned, extra || planned || text == ""
-}
-
-// unknownKind is a note on the first kind of stop that is not known: an extra stop would be in
-// the mean of the field by it.
-func (l *layout) unknownKind(t table) []string {
-	for _, r := range t.Rows {
-		if text := l.text(r, colKind); text != "" {
-			if _, _, known := kindOfStop(text); !known {
-				return []string{fmt.Sprintf("%s: line %d: kind %s is neither planned nor extra, and is not read", t.File, r.Line, quote(text))}
-			}
-		}
-	}
-	return nil
 }
