@@ -209,15 +209,20 @@ func (c *copies) dropped(at []int, times int, copied []int) {
 	}
 }
 
-// unlike are the first and the last row of a place that have none alike, or else the first
-// and the last.
+// unlike are the first and the last row of a place that have none alike; of one alone, it and
+// the first of the others; else the first and the last of all.
 func (c *copies) unlike(at []int) (first, last *Record) {
 	rows := c.rowsAt(at)
-	alone := slices.DeleteFunc(slices.Clone(at), func(i int) bool { return rows[enteredOn(&c.records[i])] > 1 })
-	if len(alone) < 2 {
-		alone = at
+	pair := slices.DeleteFunc(slices.Clone(at), func(i int) bool { return rows[enteredOn(&c.records[i])] > 1 })
+	switch {
+	case len(pair) == 0:
+		pair = at
+	case len(pair) == 1 && pair[0] == at[0]:
+		pair = at[:2]
+	case len(pair) == 1:
+		pair = []int{at[0], pair[0]}
 	}
-	return &c.records[alone[0]], &c.records[alone[len(alone)-1]]
+	return &c.records[pair[0]], &c.records[pair[len(pair)-1]]
 }
 
 func again(r *Record) Problem {

@@ -97,6 +97,10 @@ func TestCountsThatDifferInACopyAreNamed(t *testing.T) {
 	assert.False(t, s.Twice[0].Of(s.Stops[4]))
 	assert.Contains(t, strings.Join(problems(s), "\n"), `counts.csv:17: stop "4": stands on line 5 too with another count, and both are used; take out the one that is wrong`)
 
+	s = read(t, slipsHead+table+changed+table, survey.Options{})
+	require.Len(t, s.Twice, 1, "the one that differs of three")
+	assert.Equal(t, [2]string{"counts.csv:5", "counts.csv:17"}, [2]string{s.Twice[0].First, s.Twice[0].Then})
+
 	two := func(first, second string) *survey.Survey {
 		s, err := survey.Read([]geofile.Source{{Name: "a.csv", Content: []byte(slipsHead + first)}, {Name: "b.csv", Content: []byte(slipsHead + second)}}, survey.Options{})
 		require.NoError(t, err)
