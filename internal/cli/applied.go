@@ -98,7 +98,7 @@ func runRecord(s Streams, path string, o engine.RecordSettings, language vocabul
 		return err
 	}
 	if !quiet {
-		farDays(s, slices.Concat(made.FarDays, made.Notes, mapElsewhere(path, q.Summary)))
+		s.notes(slices.Concat(made.FarDays, made.Notes, mapElsewhere(path, q.Summary)))
 		fmt.Fprintln(s.Out, language.Say("%s: %s, and a line of %s", path, made.Name, engine.AppliedTable))
 		for _, f := range made.Files {
 			if strings.HasSuffix(f.Name, ".geojson") {

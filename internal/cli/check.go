@@ -92,7 +92,7 @@ func runCheck(s Streams, samples []string, o checkOptions) (err error) {
 	if err := printCheck(s.Out, made, o); err != nil {
 		return err
 	}
-	farDays(s, made.FarDays)
+	s.notes(made.FarDays)
 	if err := made.NoneUsed(); err != nil {
 		return err
 	}

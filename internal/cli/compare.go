@@ -144,7 +144,7 @@ func (c *compareRun) run(ctx context.Context, s Streams, given *pflag.FlagSet) e
 		return err
 	}
 	if !c.mapped.Quiet {
-		farDays(s, c.unnamedSprays())
+		s.notes(c.unnamedSprays())
 	}
 	if err := c.print(s, made); err != nil {
 		return err

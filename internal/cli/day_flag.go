@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"fmt"
 	"strings"
 
 	"github.com/geocoris/geocoris/internal/engine"
@@ -62,14 +61,6 @@ func (d days) String() string {
 }
 
 func (d days) Type() string { return "days" }
-
-// farDays says on the screen which days of the counts lie far from today; no file
-// depends on the clock.
-func farDays(s Streams, lines []string) {
-	for _, line := range lines {
-		fmt.Fprintf(s.Err, "note: %s\n", line)
-	}
-}
 
 // dayOrder is a flag for what comes first in dates that can be read both ways: one for all
 // files, and more for files by their names.

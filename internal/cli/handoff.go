@@ -154,7 +154,7 @@ func runHandoff(s Streams, o handoffOptions) error {
 		return err
 	}
 	if !o.Quiet {
-		farDays(s, o.sprayedBefore())
+		s.notes(o.sprayedBefore())
 	}
 	return o.print(s, made)
 }

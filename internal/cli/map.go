@@ -177,7 +177,7 @@ func runMap(ctx context.Context, s Streams, m mapRun) error {
 		return failed(s, err)
 	}
 	if !m.options.Quiet {
-		farDays(s, made.FarDays)
+		s.notes(made.FarDays)
 	}
 	if err := work.written(part.write(s, work.kept, made)); err != nil {
 		return err

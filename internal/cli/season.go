@@ -138,9 +138,7 @@ func (a seasonAdd) run(cmd *cobra.Command, s Streams) error {
 	for _, line := range stored.Rows {
 		fmt.Fprintln(s.Err, line)
 	}
-	for _, note := range stored.Notes {
-		fmt.Fprintf(s.Err, "note: %s\n", note)
-	}
+	s.notes(stored.Notes)
 	return failed(s, err)
 }
 
@@ -194,9 +192,7 @@ func runSeasonList(s Streams, path string, language vocabulary.Language, asJSON 
 	if err != nil {
 		return err
 	}
-	for _, note := range engine.SeasonNotes(file) {
-		fmt.Fprintf(s.Err, "note: %s\n", note)
-	}
+	s.notes(engine.SeasonNotes(file))
 	if asJSON {
 		return list.WriteJSON(s.Out)
 	}
@@ -250,9 +246,7 @@ func runSeasonShow(cmd *cobra.Command, s Streams, show seasonShow) error {
 	if err != nil {
 		return err
 	}
-	for _, note := range notes {
-		fmt.Fprintf(s.Err, "note: %s\n", note)
-	}
+	s.notes(notes)
 	kept, err := engine.Kept(visit)
 	if err != nil {
 		return err

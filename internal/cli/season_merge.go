@@ -71,8 +71,6 @@ func runSeasonMerge(s Streams, into string, from []string, u figures.Units) erro
 	if made.Treatments+made.KnownGround > 0 {
 		fmt.Fprintln(s.Out, u.Say("%s added, %d there already", u.Counted(made.Treatments, "treatment"), made.KnownGround))
 	}
-	for _, note := range made.Notes {
-		fmt.Fprintf(s.Err, "note: %s\n", note)
-	}
+	s.notes(made.Notes)
 	return nil
 }

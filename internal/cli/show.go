@@ -92,6 +92,13 @@ func colourOf(t report.Tone) string {
 	return ""
 }
 
+// notes prints what has to be known besides the answer, a line each.
+func (s Streams) notes(lines []string) {
+	for _, line := range lines {
+		fmt.Fprintf(s.Err, "note: %s\n", line)
+	}
+}
+
 // show prints the lines of a screen. Colours go past what makes orders to a terminal
 // visible; the text, which may hold names from files, does not.
 func (s Streams) show(lines []report.Line) error {
