@@ -42,12 +42,9 @@ func (f File) Decode(to any) error {
 	var wrong *toml.DecodeError
 	switch {
 	case err == nil:
-		var all map[string]any
-		if name := ""; toml.Unmarshal(f.Text, &all) == nil {
-			if name = twice(all); name != "" {
-				line, column := f.lineOfName(name)
-				return &Error{Text: f.at(line, column, name+": is there twice, in small letters and in capitals")}
-			}
+		if name := f.doubled(); name != "" {
+			line, column := f.lineOfName(name)
+			return &Error{Text: f.at(line, column, name+": is there twice, in small letters and in capitals")}
 		}
 		return f.words(reflect.ValueOf(to))
 	case errors.As(err, &unknown) && len(unknown.Errors) > 0:

@@ -4,8 +4,12 @@ package keyed
 
 import (
 	"bytes"
+	"maps"
+	"slices"
 	"strings"
 	"unicode/utf8"
+
+	"github.com/pelletier/go-toml/v2"
 )
 
 // plainWords are what is wrong by what the reader of TOML says of it, the first that fits.
@@ -76,14 +80,27 @@ func (f File) readable() ([]byte, *Error) {
 	return nil, &Error{Text: f.at(line, column, "holds a sign that is not in UTF-8"), Hint: "save the file as text in UTF-8"}
 }
 
-// twice finds a name that a table has twice, with small letters and with capitals, "" for none:
-// the reader of TOML takes both for one, and the last.
+// doubled is a name that is there with small letters and with capitals, which the reader of TOML
+// takes for one, and the last of them; "" for none. It reads all again where a line has capitals
+// before its equals sign, as few do.
+func (f File) doubled() string {
+	var all map[string]any
+	for line := range bytes.Lines(f.Text) {
+		name, _, _ := bytes.Cut(line, []byte("="))
+		if !bytes.HasPrefix(name, []byte("#")) && !bytes.Equal(name, bytes.ToLower(name)) && toml.Unmarshal(f.Text, &all) == nil {
+			return twice(all)
+		}
+	}
+	return ""
+}
+
+// twice is the first name that a table has twice but for capitals, "" for none.
 func twice(v any) (name string) {
 	switch v := v.(type) {
 	case map[string]any:
 		seen := map[string]bool{}
-		for key, value := range v {
-			if in := twice(value); in != "" {
+		for _, key := range slices.Sorted(maps.Keys(v)) {
+			if in := twice(v[key]); in != "" {
 				return in
 			}
 			low := strings.ToLower(key)
