@@ -35,10 +35,11 @@ func TestHowToNameColumnsIsSaid(t *testing.T) {
 // how far the phone was off.
 func TestNoOfferMakesAnotherNumberTheCount(t *testing.T) {
 	for header, want := range map[string]string{
-		"Mean aphids":     `such as --map "Mean aphids=mean_per_leaf"`,
-		"Bugs/leaf":       `such as --map "Bugs/leaf=mean_per_leaf"`,
-		"Leaf 1,± m,Sum":  `such as --map "Sum=count"`,
-		"± m,Leaf 1,Wind": "; name the columns so, or say which is which with --map",
+		"Mean aphids":                         `such as --map "Mean aphids=mean_per_leaf"`,
+		"Bugs/leaf":                           `such as --map "Bugs/leaf=mean_per_leaf"`,
+		"Leaf 1,± m,Sum":                      `such as --map "Sum=count"`,
+		"Plants per acre,Mean temp,Gate/lane": "; name the columns so, or say which is which with --map",
+		"± m,Leaf 1,Wind":                     "; name the columns so, or say which is which with --map",
 	} {
 		_, err := decode(t, "c.csv", "stop,longitude,latitude,leaves,"+header+"\nA,1,2,10,3,4,5\n", survey.Options{})
 		assert.ErrorContains(t, err, want, header)

@@ -74,8 +74,8 @@ func mayMean(header string, missing column) (c column, may bool) {
 	switch {
 	case missing != colCount:
 		return missing, true
-	case is(averageInHeader) || strings.Contains(header, "/"):
-		return colMean, true
+	case is(averageInHeader), strings.Contains(header, "/"):
+		return colMean, is(foundInHeader)
 	}
 	return colCount, is(foundInHeader)
 }
