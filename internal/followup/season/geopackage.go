@@ -180,7 +180,7 @@ func (g geopackage) extent(tx *sql.Tx, table, where string, visit int64) (bound 
 		return bound, err
 	}
 	defer rows.Close()
-	var untold []int64
+	var bare []int64 // without an envelope
 	for rows.Next() {
 		var id int64
 		var head []byte
@@ -190,14 +190,14 @@ func (g geopackage) extent(tx *sql.Tx, table, where string, visit int64) (bound 
 		if b, known := g.around(head); known {
 			bound = bound.Union(b)
 		} else {
-			untold = append(untold, id)
+			bare = append(bare, id)
 		}
 	}
 	if err := rows.Err(); err != nil {
 		return bound, err
 	}
 	rows.Close() // the one connection is wanted below
-	for _, id := range untold {
+	for _, id := range bare {
 		var data []byte
 		if err := tx.QueryRow(`SELECT geom FROM `+table+` WHERE id = $1`, id).Scan(&data); err != nil {
 			return bound, err

@@ -72,7 +72,7 @@ func dial(address string) (*Season, error) {
 		if err != nil {
 			return nil, err
 		}
-		return heard{c, silent}, nil
+		return patientConn{c, silent}, nil
 	}
 	db := stdlib.OpenDB(*config, stdlib.OptionAfterConnect(func(ctx context.Context, c *pgx.Conn) error {
 		_, err := c.Exec(ctx, findsPostGIS)
@@ -82,19 +82,19 @@ func dial(address string) (*Season, error) {
 	return &Season{db: db, q: db, name: Name(address), store: &postgis{}}, nil
 }
 
-// heard is a connection that is lost once the other end says nothing for a time, when it is
+// patientConn is a connection that is lost once the other end says nothing for a time, when it is
 // listened to: a network that is gone says nothing at all, and takes a quarter of an hour to
 // be found out by what was sent.
-type heard struct {
+type patientConn struct {
 	net.Conn
 	within time.Duration
 }
 
-func (h heard) Read(b []byte) (int, error) {
-	if err := h.SetReadDeadline(time.Now().Add(h.within)); err != nil {
+func (c patientConn) Read(b []byte) (int, error) {
+	if err := c.SetReadDeadline(time.Now().Add(c.within)); err != nil {
 		return 0, err
 	}
-	return h.Conn.Read(b)
+	return c.Conn.Read(b)
 }
 
 // SameDatabase reports whether two addresses name one database of one server, whoever is

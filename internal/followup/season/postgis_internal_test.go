@@ -260,7 +260,7 @@ func TestASilentServerIsNotWaitedForWithoutEnd(t *testing.T) {
 	here, there := net.Pipe()
 	defer there.Close()
 	go func() { _, _ = there.Write([]byte("a")) }()
-	c := heard{here, 20 * time.Millisecond}
+	c := patientConn{here, 20 * time.Millisecond}
 	n, err := c.Read(make([]byte, 1))
 	require.NoError(t, err)
 	assert.Equal(t, 1, n)

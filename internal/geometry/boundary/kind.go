@@ -110,7 +110,7 @@ func saysClosed(text string) (closed bool) {
 			return false
 		case closedWords()[w]:
 			closed = true
-		case !told(w):
+		case !changesNothing(w):
 			return false
 		}
 		before = w
@@ -118,8 +118,8 @@ func saysClosed(text string) (closed bool) {
 	return closed
 }
 
-// told reports whether a word changes nothing.
-func told(w string) bool {
+// changesNothing reports whether a word says nothing of what an outline is.
+func changesNothing(w string) bool {
 	return besideWords()[w] || strings.Trim(w, "0123456789") == "" || utf8.RuneCountInString(w) == 1
 }
 
@@ -138,7 +138,7 @@ func mayBeClosed(name string) bool {
 		if placing()[w] {
 			break
 		}
-		if !told(w) {
+		if !changesNothing(w) {
 			first, last = cmp.Or(first, w), w
 		}
 	}
