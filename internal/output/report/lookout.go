@@ -38,7 +38,7 @@ func takenAsOne(f *assess.Field, u figures.Units) string {
 	if unit == "" {
 		unit = "leaf"
 	}
-	return u.Say("Nothing says how many %s each count is of, so each was taken for one %s. A column leaves tells it.", u.Language().Things(2, unit), u.Language().Things(1, unit))
+	return u.Say("Nothing says how many %s each count is of, so each was taken for one %s. Add a column named leaves.", u.Language().Things(2, unit), u.Language().Things(1, unit))
 }
 
 // slipsOf names columns with rows of the field that a spreadsheet may have filled or sorted.
