@@ -3,7 +3,6 @@ package geofile
 import (
 	"encoding/binary"
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -20,7 +19,18 @@ type column struct {
 
 const maxTextWidth = 254
 
-func columnName() *regexp.Regexp { return regexp.MustCompile(`^[A-Za-z][A-Za-z0-9_]{0,9}$`) }
+// isColumnName reports up to ten letters, digits and underscores, a letter first.
+func isColumnName(name string) bool {
+	for i := range len(name) {
+		switch c := name[i]; {
+		case c >= 'A' && c <= 'Z', c >= 'a' && c <= 'z':
+		case i > 0 && (c >= '0' && c <= '9' || c == '_'):
+		default:
+			return false
+		}
+	}
+	return name != "" && len(name) <= 10
+}
 
 // table renders the properties. Columns are those of all features.
 func table(l Layer) ([]byte, error) {
@@ -79,7 +89,7 @@ func columnsOf(features []geo.Feature) (columns []column, err error) {
 				own[p.Name] = true
 				continue
 			}
-			if !columnName().MatchString(p.Name) || seen[upper] != "" {
+			if !isColumnName(p.Name) || seen[upper] != "" {
 				return nil, &Error{File: "Shapefile", Msg: fmt.Sprintf("%q cannot name a column: want 10 letters, digits or underscores, each name once", p.Name)}
 			}
 			seen[upper], own[p.Name] = p.Name, true

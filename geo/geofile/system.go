@@ -3,10 +3,8 @@ package geofile
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
-	"sync"
 
 	"github.com/paulmach/orb"
 
@@ -36,13 +34,32 @@ type reference struct {
 // the same. EPSG 4979 is the same with heights.
 var wgs84 = []string{"crs84", "crs84h", "epsg::4326", "epsg:4326", "epsg/0/4326"}
 
-// once makes a pattern when it is first asked for: on a phone the engine is ready the sooner.
-func once(pattern string) func() *regexp.Regexp {
-	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(pattern) })
+// epsgCode finds a code of EPSG at the end of a name, behind a version or none; 0 for none.
+func epsgCode(name string) int {
+	lower := strings.ToLower(name)
+	at := strings.LastIndex(lower, "epsg")
+	if at < 0 {
+		return 0
+	}
+	behind := lower[at+len("epsg"):]
+	code := strings.TrimLeftFunc(behind, func(c rune) bool { return !isDigit(c) })
+	if len(code) == len(behind) {
+		return 0
+	}
+	if at := strings.IndexAny(code, ":/"); at >= 0 {
+		if strings.Trim(code[:at], ".0123456789") != "" {
+			return 0
+		}
+		code = code[at+1:]
+	}
+	if len(code) < 4 || len(code) > 5 || strings.TrimFunc(code, isDigit) != "" {
+		return 0
+	}
+	number, _ := strconv.Atoi(code)
+	return number
 }
 
-// epsgCode finds a code of EPSG at the end of a name.
-var epsgCode = once(`(?i)epsg\D+(?:[\d.]+[:/])?(\d{4,5})$`)
+func isDigit(c rune) bool { return c >= '0' && c <= '9' }
 
 // systemNamed knows WGS 84 and NAD83, their UTM zones and Web Mercator by their names
 // in a crs member or a code of EPSG; any other is refused by its name.
@@ -52,11 +69,8 @@ func systemNamed(name string) (reference, error) {
 			return reference{}, nil
 		}
 	}
-	if m := epsgCode().FindStringSubmatch(name); m != nil {
-		code, _ := strconv.Atoi(m[1])
-		if r, known := systemOfEPSG(code, name); known {
-			return r, nil
-		}
+	if r, known := systemOfEPSG(epsgCode(name), name); known {
+		return r, nil
 	}
 	return reference{}, otherSystem(name)
 }
@@ -116,22 +130,10 @@ func utmSystem(zone int, north bool) (system, error) {
 	return u.Inverse, nil
 }
 
-// wktParameter is one number of a projection in well-known text of 2001.
-var wktParameter = once(`(?i)PARAMETER\["([^"]+)",([-+.\dE]+)\]`)
-
-// wktName is the name of the outermost system, wktDatum that of its datum.
-var (
-	wktName  = once(`^\s*\w+\["([^"]*)"`)
-	wktDatum = once(`(?i)\bDATUM\["([^"]*)"`)
-)
-
 // systemOfWKT reads the .prj of a Shapefile: degrees on WGS 84 or NAD83, a transverse
 // Mercator with the figures of a UTM zone on either, or Web Mercator.
 func systemOfWKT(text string) (r reference, err error) {
-	name := "an unnamed system"
-	if m := wktName().FindStringSubmatch(text); m != nil {
-		name = m[1]
-	}
+	name := wktName(text)
 	if onNorthAmerica(text) {
 		r.note = onNAD83(name)
 	}
@@ -143,10 +145,7 @@ func systemOfWKT(text string) (r reference, err error) {
 		return r, nil
 	}
 	metres := strings.Contains(upper, `UNIT["METER",1`) || strings.Contains(upper, `UNIT["METRE",1`)
-	parameters := map[string]float64{}
-	for _, m := range wktParameter().FindAllStringSubmatch(text, -1) {
-		parameters[strings.ToLower(m[1])], _ = strconv.ParseFloat(m[2], 64)
-	}
+	parameters := wktParameters(text)
 	if metres && r.note == "" && isWebMercator(upper, parameters) {
 		return reference{system: webMercator}, nil
 	}
@@ -165,11 +164,7 @@ func systemOfWKT(text string) (r reference, err error) {
 // onNorthAmerica reports whether well-known text names the datum NAD83, or one of its
 // realizations, under any of the names that programs give it.
 func onNorthAmerica(text string) bool {
-	m := wktDatum().FindStringSubmatch(text)
-	if m == nil {
-		return false
-	}
-	datum := strings.TrimPrefix(strings.ToUpper(strings.ReplaceAll(m[1], " ", "_")), "D_")
+	datum := strings.TrimPrefix(strings.ReplaceAll(wktDatum(text), " ", "_"), "D_")
 	for _, known := range [...]string{"NORTH_AMERICAN_1983", "NORTH_AMERICAN_DATUM_1983", "NAD_1983", "NAD83"} {
 		if strings.HasPrefix(datum, known) {
 			return true

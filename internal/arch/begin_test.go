@@ -36,6 +36,16 @@ func TestThePhonesEngineBeginsWithoutWork(t *testing.T) {
 	}
 }
 
+// The engine for regular expressions, with Unicode's tables that it asks, is 0.1 MB of what
+// a phone loads.
+func TestThePhonesEngineHasNoExpressions(t *testing.T) {
+	cmd := exec.Command("go", "list", "-tags", "small", "-deps", "./cmd/page")
+	cmd.Dir, cmd.Env = testkit.Root(t), append(os.Environ(), "GOOS=js", "GOARCH=wasm", "GOFLAGS=")
+	said, err := cmd.Output()
+	require.NoError(t, err)
+	assert.NotContains(t, strings.Fields(string(said)), "regexp")
+}
+
 func TestWorkAtTheBeginIsFound(t *testing.T) {
 	parsed, err := parser.ParseFile(token.NewFileSet(), "a.go", `package a
 var (

@@ -3,10 +3,8 @@ package report
 import (
 	"fmt"
 	"io"
-	"regexp"
 	"slices"
 	"strings"
-	"sync"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/language/vocabulary"
@@ -82,19 +80,45 @@ func (p *paper) put(indent int, tone Tone, text string) {
 // glue stands for a space at which no line is broken.
 const glue = "\x00"
 
-// apart are figures with what must not part from them: a unit, or the month of a day.
-var apart = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`(\d) (%|ha|ac|m|ft|h|min|January|February|March|April|May|June|July|August|September|October|November|December)\b`)
-})
+// unparted are words that do not part from a figure before them: units, and the months of days.
+const unparted = " ha ac m ft h min January February March April May June July August September October November December "
 
-// dayApart is a day in Spanish, of which apart knows no month.
-var dayApart = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(\d) de ([a-z]+)\b`) })
-
+// glued keeps figures on one line with what must not part from them; in Spanish a day with
+// its month too, 5 de julio.
 func (p *paper) glued(text string) string {
-	if p.words.Language() == vocabulary.Spanish {
-		text = dayApart().ReplaceAllString(text, "$1"+glue+"de"+glue+"$2")
+	words := strings.Split(text, " ")
+	var b strings.Builder
+	for i, word := range words {
+		day := p.words.Language() == vocabulary.Spanish && i > 0 && word == "de" && endsInDigit(words[i-1]) && i+1 < len(words) && beginsSmall(words[i+1])
+		of := p.words.Language() == vocabulary.Spanish && i > 1 && words[i-1] == "de" && endsInDigit(words[i-2]) && beginsSmall(word)
+		unit := i > 0 && endsInDigit(words[i-1]) && strings.Contains(unparted, " "+leadingWord(word)+" ")
+		switch {
+		case i == 0:
+		case day, of, unit, strings.HasPrefix(word, "%"):
+			b.WriteString(glue)
+		default:
+			b.WriteByte(' ')
+		}
+		b.WriteString(word)
 	}
-	return strings.ReplaceAll(apart().ReplaceAllString(text, "$1"+glue+"$2"), " %", glue+"%")
+	return b.String()
+}
+
+func endsInDigit(word string) bool {
+	return word != "" && word[len(word)-1] >= '0' && word[len(word)-1] <= '9'
+}
+
+func beginsSmall(word string) bool { return word != "" && word[0] >= 'a' && word[0] <= 'z' }
+
+// leadingWord is what a text begins with in letters, digits and underscores.
+func leadingWord(text string) string {
+	n := strings.IndexFunc(text, func(c rune) bool {
+		return !(c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9' || c == '_')
+	})
+	if n < 0 {
+		return text
+	}
+	return text[:n]
 }
 
 // said adds sentences behind a word that says what they are about; nothing for none.

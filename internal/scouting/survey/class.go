@@ -9,12 +9,6 @@ import (
 // class is a count entered as a range of numbers, ends included.
 type class struct{ low, high float64 }
 
-var (
-	closedClass = pattern(`^(\d+)\s*(?:-|–|—|to|\.\.)\s*(\d+)$`)
-	openClass   = pattern(`^(?:(\d+)\s*\+|(?:>=|≥)\s*(\d+)|>\s*(\d+))$`)
-	underClass  = pattern(`^<\s*(\d+)$`)
-)
-
 // classOf reads a class such as 11-50, 50+, >50 or <10. An open class is taken
 // to reach to twice where it begins.
 func classOf(text string) (class, bool) {
@@ -22,26 +16,56 @@ func classOf(text string) (class, bool) {
 	if text == "" || isPlain(text) { // nearly all are
 		return class{}, false
 	}
-	if m := closedClass().FindStringSubmatch(text); m != nil {
-		c := class{digits(m[1]), digits(m[2])}
+	if low, high, is := between(text); is {
+		c := class{digits(low), digits(high)}
 		return c, c.low < c.high
 	}
-	if m := openClass().FindStringSubmatch(text); m != nil {
-		low := digits(m[1] + m[2])
-		if m[3] != "" {
-			low = digits(m[3]) + 1
-		}
-		return class{low, 2 * low}, low > 0
+	if number, is := strings.CutSuffix(text, "+"); is {
+		return openFrom(trimmedRight(number), 0)
 	}
-	if m := underClass().FindStringSubmatch(text); m != nil {
-		high := digits(m[1]) - 1
+	for _, sign := range [...]string{">=", "≥"} {
+		if number, is := strings.CutPrefix(text, sign); is {
+			return openFrom(trimmedLeft(number), 0)
+		}
+	}
+	if number, is := strings.CutPrefix(text, ">"); is {
+		return openFrom(trimmedLeft(number), 1)
+	}
+	if number, is := strings.CutPrefix(text, "<"); is && isDigits(trimmedLeft(number)) {
+		high := digits(trimmedLeft(number)) - 1
 		return class{0, high}, high > 0
 	}
 	return class{}, false
 }
 
+// openFrom is a class that begins so many behind a number.
+func openFrom(number string, behind float64) (class, bool) {
+	if !isDigits(number) {
+		return class{}, false
+	}
+	low := digits(number) + behind
+	return class{low, 2 * low}, low > 0
+}
+
+// between cuts a class such as 11-50, 10 to 24 or 11..50 into its ends.
+func between(text string) (low, high string, is bool) {
+	for _, sign := range [...]string{"-", "–", "—", "to", ".."} {
+		if low, high, is = strings.Cut(text, sign); is {
+			low, high = trimmedRight(low), trimmedLeft(high)
+			return low, high, isDigits(low) && isDigits(high)
+		}
+	}
+	return "", "", false
+}
+
+func trimmedLeft(text string) string  { return strings.TrimLeft(text, blanks) }
+func trimmedRight(text string) string { return strings.TrimRight(text, blanks) }
+
+// blanks are those of a line.
+const blanks = " \t\n\f\r"
+
 func digits(text string) float64 {
-	v, _ := strconv.ParseFloat(text, 64) // the expressions let nothing else by
+	v, _ := strconv.ParseFloat(text, 64) // who asks has looked that all are
 	return v
 }
 

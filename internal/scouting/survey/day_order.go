@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"github.com/geocoris/geocoris/geo/geofile"
 )
@@ -35,20 +36,35 @@ type fileOrder struct {
 	order DayOrder
 }
 
-var onePart = pattern(`^(?:(.*?)=)??(day-first|month-first)(?:,|$)`)
-
 func (o DayOrder) parts() (all []fileOrder, err error) {
 	for rest := string(o); rest != ""; {
-		m := onePart().FindStringSubmatch(rest)
-		if m == nil {
+		p, after, is := onePart(rest)
+		if !is {
 			return nil, errors.New("want day-first or month-first, or FILE= before it where files differ")
 		}
-		if slices.ContainsFunc(all, func(p fileOrder) bool { return p.file == m[1] }) {
-			return nil, fmt.Errorf("is given twice for %s", cmp.Or(m[1], "all files"))
+		if slices.ContainsFunc(all, func(other fileOrder) bool { return other.file == p.file }) {
+			return nil, fmt.Errorf("is given twice for %s", cmp.Or(p.file, "all files"))
 		}
-		all, rest = append(all, fileOrder{m[1], DayOrder(m[2])}), rest[len(m[0]):]
+		all, rest = append(all, p), after
 	}
 	return all, nil
+}
+
+// onePart cuts off the first order with its file, whose name may hold = and commas.
+func onePart(text string) (p fileOrder, rest string, is bool) {
+	for at := 0; at >= 0; {
+		for _, order := range [...]DayOrder{DayFirst, MonthFirst} {
+			if after, is := strings.CutPrefix(text[at:], string(order)); is && (after == "" || after[0] == ',') {
+				return fileOrder{strings.TrimSuffix(text[:at], "="), order}, strings.TrimPrefix(after, ","), true
+			}
+		}
+		next := strings.IndexByte(text[at:], '=')
+		if next < 0 {
+			break
+		}
+		at += next + 1
+	}
+	return p, "", false
 }
 
 // asked is an order that was asked for; firm where dates of the file that can only be read

@@ -17,8 +17,6 @@ import (
 // the Line Islands (IANA time zone database).
 const farthestOffset = 14 * 60
 
-var utcOffset = pattern(`^(?:UTC|GMT)?\s*([+-]?)(\d{1,2})(?::?([0-5]\d))?$`)
-
 // ParseUTCOffset reads how far a clock is from UTC, such as -5, -05:00 or +5:30,
 // east above 0, up to 14 hours.
 func ParseUTCOffset(text string) (minutes int, err error) {
@@ -26,17 +24,40 @@ func ParseUTCOffset(text string) (minutes int, err error) {
 	if plain == "Z" || plain == "UTC" || plain == "GMT" {
 		return 0, nil
 	}
-	m := utcOffset().FindStringSubmatch(plain)
-	if m == nil {
+	sign, hours, part := offsetParts(plain)
+	if hours == "" {
 		return 0, offsetError(text)
 	}
-	if minutes = 60*small(m[2]) + small(m[3]); minutes > farthestOffset {
+	if minutes = 60*small(hours) + small(part); minutes > farthestOffset {
 		return 0, offsetError(text)
 	}
-	if m[1] == "-" {
+	if sign == "-" {
 		minutes = -minutes
 	}
 	return minutes, nil
+}
+
+// offsetParts cuts an offset such as UTC-5, +05:30 or 530; hours are "" where it is none.
+func offsetParts(text string) (sign, hours, minutes string) {
+	for _, name := range [...]string{"UTC", "GMT"} {
+		if behind, is := strings.CutPrefix(text, name); is {
+			text = behind
+			break
+		}
+	}
+	text = trimmedLeft(text)
+	if text != "" && (text[0] == '+' || text[0] == '-') {
+		sign, text = text[:1], text[1:]
+	}
+	hours, minutes, parted := strings.Cut(text, ":")
+	if !parted && len(text) > 2 {
+		hours, minutes, parted = text[:len(text)-2], text[len(text)-2:], true
+	}
+	wrong := len(hours) > 2 || !isDigits(hours) || parted && (!isTwoDigits(minutes) || minutes > "59")
+	if wrong {
+		return "", "", ""
+	}
+	return sign, hours, minutes
 }
 
 func offsetError(text string) error {

@@ -51,20 +51,16 @@ func (l *layout) takeGrid(t table, zone string) {
 	l.at[colLongitude], l.at[colLatitude] = -1, -1
 }
 
-var utmZone = pattern(`^(\d{1,2})\s*([NnSs])$`)
-
 // ParseUTM reads a zone of the UTM grid with N or S for the hemisphere, such as
 // 14N. Letters of latitude bands are not meant.
 func ParseUTM(zone string) (geo.UTM, error) {
-	m := utmZone().FindStringSubmatch(strings.TrimSpace(zone))
-	if m == nil {
+	text := strings.TrimSpace(zone)
+	half := text[max(0, len(text)-1):]
+	digits := trimmedRight(strings.TrimSuffix(text, half))
+	if !isDigits(digits) || len(digits) > 2 || !strings.Contains("NnSs", half) {
 		return geo.UTM{}, fmt.Errorf("utm zone %q: want a number of 1 to 60 and N or S for the hemisphere, such as 14N", zone)
 	}
-	number, err := strconv.Atoi(m[1])
-	if err != nil {
-		return geo.UTM{}, err
-	}
-	return geo.NewUTM(number, strings.EqualFold(m[2], "N"))
+	return geo.NewUTM(small(digits), strings.EqualFold(half, "N"))
 }
 
 // position reads where the row was counted, and refuses what is no place.

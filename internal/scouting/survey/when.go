@@ -227,6 +227,10 @@ func splitClock(text string) (rest, clock string, ok bool) {
 	if strings.IndexByte(text, ':') < 0 {
 		return text, "", true
 	}
+	if len(text) == len("06:11") && text[2] == ':' && isTwoDigits(text[:2]) && isTwoDigits(text[3:]) { // most
+		clock = clockOf(text[:2], text[3:], "", "")
+		return "", clock, clock != ""
+	}
 	m := ofTheDay().FindStringSubmatchIndex(text)
 	if m == nil {
 		return "", "", false

@@ -3,7 +3,6 @@ package spray
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -91,20 +90,23 @@ func (k kind) parse(text, example string) (Quantity, error) {
 	return Quantity{}, fmt.Errorf("%q is not %s: want a number with %s, such as %s", text, k.what, strings.Join(names, ", "), example)
 }
 
-// number is what begins a quantity: no sign, no exponent, a decimal point.
-func number() *regexp.Regexp { return regexp.MustCompile(`^\s*([0-9]*\.?[0-9]+)\s*(\S.*?)?\s*$`) }
-
-// split parts a number from the unit behind it.
+// split parts a number, with no sign and no exponent, from the unit behind it.
 func split(text string) (float64, string, error) {
-	m := number().FindStringSubmatch(text)
-	if m == nil {
+	digit := func(c rune) bool { return c >= '0' && c <= '9' }
+	plain := strings.TrimSpace(text)
+	behind := strings.TrimLeftFunc(plain, digit)
+	if fraction, is := strings.CutPrefix(behind, "."); is && strings.IndexFunc(fraction, digit) == 0 {
+		behind = strings.TrimLeftFunc(fraction, digit)
+	}
+	number := plain[:len(plain)-len(behind)]
+	if number == "" || strings.Contains(behind, "\n") {
 		return 0, "", fmt.Errorf("%q does not begin with a number", text)
 	}
-	v, err := strconv.ParseFloat(m[1], 64)
+	v, err := strconv.ParseFloat(number, 64)
 	if err != nil || math.IsInf(v, 0) {
-		return 0, "", fmt.Errorf("%q is not a number", m[1])
+		return 0, "", fmt.Errorf("%q is not a number", number)
 	}
-	return v, m[2], nil
+	return v, strings.TrimSpace(behind), nil
 }
 
 // A Product is what the person typed off the label: a name and an amount for
