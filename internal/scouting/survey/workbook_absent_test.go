@@ -26,3 +26,12 @@ func TestASmallBuildSaysWhatToGiveInPlaceOfASpreadsheet(t *testing.T) {
 	assert.Equal(t, "counts.xlsx: spreadsheets are not in this build", e.Error())
 	assert.NotEmpty(t, e.Hint)
 }
+
+func TestASmallBuildSaysWhatToGiveInPlaceOfPoints(t *testing.T) {
+	points := `{"type":"FeatureCollection","features":[{"type":"Feature","geometry":{"type":"Point","coordinates":[-97,31]},"properties":{"name":"1","count":3}}]}`
+	_, err := survey.Read([]geofile.Source{{Name: "counts.geojson", Content: []byte(points)}}, survey.Options{})
+	var e *geofile.Error
+	require.ErrorAs(t, err, &e)
+	assert.Equal(t, "counts.geojson: counts on points are not in this build", e.Error())
+	assert.NotEmpty(t, e.Hint)
+}
