@@ -4,6 +4,7 @@ import "math"
 
 const (
 	leastInWords = 0.095 // is a tenth, and not 9 %
+	nearlyAll    = 0.95  // and more is so called
 	wordsOff     = 0.02  // of the whole, is the most that words may be off
 )
 
@@ -15,6 +16,30 @@ func Part(share float64) string { return Both.Part(share) }
 // 2 % of the whole; other parts are said in whole percent. What is no part, or all, is
 // said of that alone.
 func (u Units) Part(share float64) string {
+	if words := u.inWords(share); words != "" {
+		return words
+	}
+	return u.Whole(share)
+}
+
+// Parts are [Units.Part] of several that are set beside one another: where one of them
+// has to be said in percent, the others are so too, but for hardly any and nearly all.
+func (u Units) Parts(shares ...float64) []string {
+	said, percent := make([]string, len(shares)), false
+	for i, share := range shares {
+		said[i] = u.inWords(share)
+		percent = percent || said[i] == ""
+	}
+	for i, share := range shares {
+		if said[i] == "" || percent && share >= leastInWords && share <= nearlyAll {
+			said[i] = u.Whole(share)
+		}
+	}
+	return said
+}
+
+// inWords is a part in words; "" where there are none for it.
+func (u Units) inWords(share float64) string {
 	switch {
 	case math.IsNaN(share):
 		return u.Text("a part")
@@ -24,11 +49,10 @@ func (u Units) Part(share float64) string {
 		return u.Text("hardly any")
 	case share >= 1:
 		return u.Text("all")
-	case share > 0.95:
+	case share > nearlyAll:
 		return u.Text("nearly all")
-	}
-	if share < leastInWords {
-		return u.Whole(share)
+	case share < leastInWords:
+		return ""
 	}
 	named := []struct {
 		share float64
@@ -46,7 +70,7 @@ func (u Units) Part(share float64) string {
 	}
 	const rounding = 1e-12
 	if math.Abs(best.share-share) > wordsOff+rounding {
-		return u.Whole(share)
+		return ""
 	}
 	return u.Text(best.words)
 }

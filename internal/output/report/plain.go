@@ -253,10 +253,15 @@ func PlainCosts(v verdict.Verdict, u figures.Units) string {
 	if !v.Sums.Known() || v.Line != "spot" && v.Line != "leave" && v.Line != "whole" {
 		return ""
 	}
-	nothing, short := ofAll(v.Sums.Nothing/v.Sums.Whole, u)
+	costs := []float64{v.Sums.Nothing / v.Sums.Whole}
+	if v.Sums.HasZone() {
+		costs = append(costs, v.Sums.Zone/v.Sums.Whole)
+	}
+	parts := u.Parts(costs...)
+	nothing, short := ofAll(costs[0], parts[0], u)
 	text := u.Say("Counting crop loss, doing nothing costs %s spraying it all.", nothing)
 	if v.Sums.HasZone() {
-		zone, _ := ofAll(v.Sums.Zone/v.Sums.Whole, u)
+		zone, _ := ofAll(costs[1], parts[1], u)
 		text = u.Say("Counting crop loss, spraying the red costs %s spraying it all; doing nothing %s.", zone, short)
 	}
 	if v.Close {
@@ -266,13 +271,13 @@ func PlainCosts(v verdict.Verdict, u figures.Units) string {
 }
 
 // ofAll is how much something costs by what another thing does, before the other is named
-// and where it is not named again.
-func ofAll(ratio float64, u figures.Units) (before, short string) {
+// and where it is not named again; part is the ratio in words.
+func ofAll(ratio float64, part string, u figures.Units) (before, short string) {
 	switch {
 	case ratio < 0.02:
 		return u.Text("about a fiftieth or less of"), u.Text("about a fiftieth or less")
 	case ratio <= 0.95:
-		return u.Say("about %s of", u.Part(ratio)), u.Say("about %s", u.Part(ratio))
+		return u.Say("about %s of", part), u.Say("about %s", part)
 	case ratio < 1.05:
 		return u.Text("about as much as"), u.Text("about as much")
 	}

@@ -327,7 +327,7 @@ func TestPlainSentences(t *testing.T) {
 	assert.Equal(t, "The hot spots are real and cover a fifth of the field.", report.PlainWhy(v, 2, figures.US))
 	assert.Equal(t, "Spray the red ground, 24.7 ac, and look again on Saturday 18 July.", report.PlainAnswer(v, figures.US))
 	v.Sums, v.Close = decision.Sums{Area: 50e4, ZoneArea: 10e4, Nothing: 0.31 * 50e4, Zone: 0.24 * 50e4, Whole: 50e4}, true
-	assert.Equal(t, "Counting crop loss, spraying the red costs about a quarter of spraying it all; doing nothing about 31 %. It is a close call.", report.PlainCosts(v, figures.US))
+	assert.Equal(t, "Counting crop loss, spraying the red costs about 24 % of spraying it all; doing nothing about 31 %. It is a close call.", report.PlainCosts(v, figures.US))
 
 	v.Kind, v.More, v.Where, v.Instead = verdict.Undecided, 2, "inside, 8 m or more from the edge", verdict.LookAgain
 	assert.Equal(t, "Not decided yet: walk 2 more stops inside, 26.2 ft or more from the edge, today. Look again by Saturday 18 July.", report.PlainAnswer(v, figures.US))
