@@ -81,7 +81,7 @@ func (p *paper) put(indent int, tone Tone, text string) {
 const glue = "\x00"
 
 // unparted are words that do not part from a figure before them: units, and the months of days.
-const unparted = " ha ac m ft h min January February March April May June July August September October November December "
+var unparted = []string{"ha", "ac", "m", "ft", "h", "min", "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"}
 
 // glued keeps figures on one line with what must not part from them; in Spanish a day with
 // its month too, 5 de julio.
@@ -91,7 +91,7 @@ func (p *paper) glued(text string) string {
 	for i, word := range words {
 		day := p.words.Language() == vocabulary.Spanish && i > 0 && word == "de" && endsInDigit(words[i-1]) && i+1 < len(words) && beginsSmall(words[i+1])
 		of := p.words.Language() == vocabulary.Spanish && i > 1 && words[i-1] == "de" && endsInDigit(words[i-2]) && beginsSmall(word)
-		unit := i > 0 && endsInDigit(words[i-1]) && strings.Contains(unparted, " "+leadingWord(word)+" ")
+		unit := i > 0 && endsInDigit(words[i-1]) && slices.Contains(unparted, leadingWord(word))
 		switch {
 		case i == 0:
 		case day, of, unit, strings.HasPrefix(word, "%"):
