@@ -18,9 +18,10 @@ type Rule struct {
 	Pest           string   `toml:"pest" json:"pest"`
 	Crop           string   `toml:"crop" json:"crop"`
 	Region         string   `toml:"region" json:"region"`
+	Unchecked      bool     `toml:"region_unchecked" json:"region_unchecked,omitempty"` // the source was not asked whether it is for that region
 	Source         string   `toml:"source" json:"source"`
 	Year           int      `toml:"year" json:"year"`   // 0 is not given
-	Basis          string   `toml:"basis" json:"basis"` // how its figures are known: read, from memory …
+	Basis          string   `toml:"basis" json:"basis"` // how its figures are known: read, not checked …
 	Statistic      string   `toml:"statistic" json:"statistic"`
 	Unit           string   `toml:"unit" json:"unit"`       // what is counted or judged: leaf, plant, stem …
 	Part           string   `toml:"part" json:"part"`       // of a share: the part of the unit that must reach the tally, as a leaf of a plant
@@ -165,7 +166,7 @@ func (r Rule) StatedAs(b Band) string {
 }
 
 // Cited is the source with the year where it does not name it, and how the
-// figures are known where they were not read.
+// figures and the region are known where they were not read.
 func (r Rule) Cited() string {
 	s := r.Source
 	if year := fmt.Sprint(r.Year); r.Year > 0 && !strings.Contains(s, year) {
@@ -173,6 +174,9 @@ func (r Rule) Cited() string {
 	}
 	if r.Basis != "" && r.Basis != "read" {
 		s += " (" + r.Basis + ")"
+	}
+	if r.Unchecked {
+		s += " (region not checked there)"
 	}
 	return s
 }

@@ -3,6 +3,7 @@ package rules_test
 import (
 	"bytes"
 	"errors"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -120,7 +121,7 @@ func TestEveryPublishedRuleTellsItsSource(t *testing.T) {
 		assert.NotEmpty(t, r.Crop, r.Name)
 		assert.NotEmpty(t, r.Region, r.Name)
 		assert.NotEmpty(t, r.About, r.Name)
-		assert.Contains(t, []string{"read", "from memory"}, r.Basis, r.Name)
+		assert.Contains(t, []string{"read", "not checked"}, r.Basis, r.Name)
 	}
 }
 
@@ -214,4 +215,18 @@ func FuzzDecode(f *testing.F) {
 			}
 		}
 	})
+}
+
+// What was not looked up in a source is said in words that a grower knows.
+func TestWhatWasNotCheckedIsSaid(t *testing.T) {
+	b := published(t)
+	unchecked := 0
+	for _, r := range b.Rules {
+		assert.NotContains(t, r.Region+r.Note+r.Cited(), "memory", r.Name)
+		assert.Equal(t, r.Unchecked, strings.HasSuffix(r.Cited(), " (region not checked there)"), r.Name)
+		if r.Unchecked {
+			unchecked++
+		}
+	}
+	assert.Equal(t, 6, unchecked)
 }
