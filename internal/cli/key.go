@@ -119,7 +119,7 @@ marks:
 		}
 	}
 	if len(seen) == 0 && lines.Err() == nil {
-		return nil, errors.New("no mark was given")
+		return nil, hintedError{errors.New("no mark was given"), "give what you saw, such as --cornicles dark --feet dark"}
 	}
 	return seen, lines.Err()
 }

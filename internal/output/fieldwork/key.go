@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/geocoris/geocoris/internal/mapping/rules"
@@ -62,8 +63,10 @@ func (k Key) undecided(b *strings.Builder) {
 		names = append(names, s.Name)
 	}
 	fmt.Fprintf(b, "not decided: %s\n", lookAgain)
-	if len(k.LookAt) > 0 {
-		fmt.Fprintf(b, "  look at: %s\n", strings.Join(k.LookAt, ", "))
+	for _, m := range key.Marks() {
+		if slices.Contains(k.LookAt, m.Name) {
+			fmt.Fprintf(b, "  look at: %s give --%s %s\n", m.Question, m.Name, m.Words())
+		}
 	}
 	if !k.Wingless {
 		b.WriteString("  winged and young ones lack or hide marks\n")

@@ -60,13 +60,7 @@ const anyAnswer = "any"
 func answersOf(m key.Mark, s key.Species) string {
 	var said []string
 	for _, word := range s.Shows(m.Name) {
-		full := word
-		for _, a := range m.Answers {
-			if a.Word == word && a.Meaning != "" {
-				full = a.Meaning
-			}
-		}
-		said = append(said, full)
+		said = append(said, m.Says(word))
 	}
 	if len(said) == 0 {
 		return anyAnswer

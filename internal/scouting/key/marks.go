@@ -97,7 +97,7 @@ type Verdict struct {
 // RuledOut is a species with the marks against it.
 type RuledOut struct {
 	Species
-	By    []string // such as "cornicles tip, not dark"
+	By    []string // such as "cornicles all pale, not all dark"
 	Marks []string // the names of these marks, in the same order
 }
 
@@ -150,13 +150,27 @@ func (m Mark) Words() string {
 	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
 }
 
+// Says is what an answer of the mark means, in words.
+func (m Mark) Says(answer string) string {
+	for _, a := range m.Answers {
+		if a.Word == answer && a.Meaning != "" {
+			return a.Meaning
+		}
+	}
+	return answer
+}
+
 // against lists the marks that speak against a species, by their names and in words.
 func (s Species) against(seen Seen) (marks, by []string) {
 	for _, m := range Marks() {
 		answer, fits := seen[m.Name], s.marks[m.Name]
 		if m.Decides && answer != Unseen && len(fits) > 0 && !slices.Contains(fits, answer) {
 			marks = append(marks, m.Name)
-			by = append(by, fmt.Sprintf("%s %s, not %s", m.Name, answer, strings.Join(fits, " or ")))
+			var other []string
+			for _, fit := range fits {
+				other = append(other, m.Says(fit))
+			}
+			by = append(by, fmt.Sprintf("%s %s, not %s", m.Name, m.Says(answer), strings.Join(other, " or ")))
 		}
 	}
 	return marks, by

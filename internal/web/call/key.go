@@ -66,11 +66,7 @@ func marksIn(u figures.Units) (all []markFacts) {
 	for _, m := range engine.KeyMarks() {
 		f := markFacts{Name: m.Name, Question: u.Text(m.Question), Decides: m.Decides}
 		for _, a := range m.Answers {
-			says := a.Meaning
-			if says == "" {
-				says = a.Word
-			}
-			f.Answers = append(f.Answers, answerWords{a.Word, u.Text(says)})
+			f.Answers = append(f.Answers, answerWords{a.Word, u.Text(m.Says(a.Word))})
 		}
 		all = append(all, f)
 	}
