@@ -43,3 +43,29 @@ func TestATableThatWasCutOffIsRefused(t *testing.T) {
 		}
 	}
 }
+
+// A quote that is open where the file ends was cut off with what came after it.
+func TestATableThatWasCutOffInQuotesIsRefused(t *testing.T) {
+	head := "stop,longitude,latitude,count,notes\nA,1,2,3,\n"
+	for name, c := range map[string]struct {
+		end     string
+		refused bool
+	}{
+		"within a note":                   {`B,1,2,3,"hot, and`, true},
+		"after a quote in it":             {`B,1,2,3,"5"" hi`, true},
+		"at its quote":                    {`B,1,2,3,"`, true},
+		"a note that is closed":           {`B,1,2,3,"hot, and wet"`, false},
+		"of several lines":                {"B,1,2,3,\"hot,\nand wet,\"", false},
+		"inches":                          {`B,1,2,3,5" high`, false},
+		"a word in quotes":                {`B,1,2,3,"hot" spot`, false},
+		"a stray quote, and a line break": {`B,1,2,3,5" high` + "\n", false},
+		"a stray quote before":            {`B,1,2,3,5" high` + "\n" + `C,1,2,3,"hot"`, false},
+	} {
+		_, err := survey.Read([]geofile.Source{{Name: "a.csv", Content: []byte(head + c.end)}}, survey.Options{Incoming: true})
+		if c.refused {
+			assert.EqualError(t, err, "a.csv:3: the file ends within a cell in quotes: was it cut off?", name)
+		} else {
+			assert.NoError(t, err, name)
+		}
+	}
+}

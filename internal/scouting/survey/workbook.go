@@ -60,6 +60,12 @@ func (w *workbook) table() (table, error) {
 	if len(t.Header) == 0 {
 		return table{}, fmt.Errorf("%s: is empty: want a header row and a row for each count", w.name)
 	}
+	if len(shown) > 0 && w.unfilled(t) {
+		if chosen, t, shown, err = w.filled(chosen, t, shown); err != nil {
+			return table{}, err
+		}
+		others = slices.DeleteFunc(others, func(name string) bool { return name == quoted([]string{chosen})[0] })
+	}
 	if err := w.meant(chosen, shown); err != nil {
 		return table{}, err
 	}
@@ -117,6 +123,39 @@ func (w *workbook) meant(chosen string, others []string) error {
 		}
 	}
 	return nil
+}
+
+// filled is the first of some sheets with counts in it, and those after it, in place of a sheet
+// that nobody filled; that sheet where none has any.
+func (w *workbook) filled(chosen string, t table, shown []string) (string, table, []string, error) {
+	for i, sheet := range shown {
+		u, err := w.sheet(sheet)
+		if err != nil {
+			return "", table{}, nil, fmt.Errorf("%s: sheet %q: %w", w.name, sheet, err)
+		}
+		if w.counted(u) {
+			return sheet, u, shown[i+1:], nil
+		}
+	}
+	return chosen, t, shown, nil
+}
+
+// unfilled reports whether a sheet has stops, as a plan gives them, and nothing that was found
+// there. One with columns that are not known may have it in these.
+func (w *workbook) unfilled(t table) bool {
+	for i, h := range t.Header {
+		c, known := w.knows(h)
+		if !known && h != "" {
+			return false
+		}
+		switch c {
+		case colCount, colMean, colGroups, colOver, colEmpty, colInfested, colHoneydew, colColonies:
+			if slices.ContainsFunc(t.Rows, func(r row) bool { return i < len(r.Cells) && strings.TrimSpace(r.Cells[i]) != "" }) {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // counted reports whether a sheet has rows with a count and a place, in numbers: an empty plan,

@@ -213,3 +213,36 @@ func TestTwoSheetsOfCountsAreAskedFor(t *testing.T) {
 		assert.Equal(t, []float64{3}, totals(readBook(t, data)), "%s: kept counts are read as they were", name)
 	}
 }
+
+// A plan's own sheet that nobody filled is no morning: the counts are in the next.
+func TestASheetThatNobodyFilledGivesWayToCounts(t *testing.T) {
+	for name, c := range map[string]struct {
+		plan   []any
+		counts [][]any // of the sheets after it
+		want   []float64
+		asked  string
+	}{
+		"a blank count":           {[]any{"P", -101.6, 35.9, nil, 10}, [][]any{{"A", -101.6, 35.9, 3, 10}}, []float64{3}, ""},
+		"words for a count":       {[]any{"P", -101.6, 35.9, "many", 10}, [][]any{{"A", -101.6, 35.9, 3, 10}}, nil, `has counts in sheet "Sheet1" and in "Week 1"`},
+		"two weeks after it":      {[]any{"P", -101.6, 35.9, nil, 10}, [][]any{{"A", -101.6, 35.9, 3, 10}, {"A", -101.6, 35.9, 4, 10}}, nil, `has counts in sheet "Week 1" and in "Week 2"`},
+		"another plan before one": {[]any{"P", -101.6, 35.9, nil, 10}, [][]any{{"A", -101.6, 35.9, nil, 10}, {"A", -101.6, 35.9, 4, 10}}, []float64{4}, ""},
+	} {
+		data := book(t, func(f *excelize.File) {
+			for i := range c.counts {
+				sheet := fmt.Sprintf("Week %d", i+1)
+				_, err := f.NewSheet(sheet)
+				require.NoError(t, err)
+				require.NoError(t, f.SetSheetRow(sheet, "A1", &head))
+				require.NoError(t, f.SetSheetRow(sheet, "A2", &c.counts[i]))
+			}
+		}, head, c.plan)
+		s, err := survey.Read(given.Table(string(data)), survey.Options{Incoming: true})
+		if c.asked != "" {
+			assert.ErrorContains(t, err, c.asked, name)
+			continue
+		}
+		require.NoError(t, err, name)
+		assert.Equal(t, c.want, totals(s), name)
+		assert.Contains(t, strings.Join(s.Notes, "; "), fmt.Sprintf("read from sheet %q", fmt.Sprintf("Week %d", len(c.counts))), name)
+	}
+}
