@@ -23,6 +23,9 @@ type Unread struct {
 	Own    bool  // it may be a stop of its own
 	Of     []int // stops of the field that the rows may be part of
 	Loose  bool  // it may be another field's as well
+	// Share is how likely it is the field's, by the stops used of all fields that it may be
+	// of: 1 where it is not Loose.
+	Share float64
 }
 
 // Lost counts the stops that may lie in a field beside those used, and the rows that
@@ -37,6 +40,22 @@ func Lost(unread []Unread) (stops, rows int, loose bool) {
 		}
 	}
 	return stops, rows, loose
+}
+
+// LostShare is which share of the stops of a field is not known, as some or all of their rows
+// were not read; those that may be another field's count by their Share.
+func (f *Field) LostShare() float64 {
+	lost, own := 0.0, 0.0
+	for _, u := range f.Unread {
+		lost += u.Share
+		if u.Own {
+			own += u.Share
+		}
+	}
+	if lost == 0 {
+		return 0
+	}
+	return min(1, lost/(float64(len(f.Stops))+own))
 }
 
 // stopKey is what rows not read are gathered by.
@@ -81,7 +100,7 @@ func (r *Result) unread(sites []site, stops [][]Stop) [][]Unread {
 		at := ix.find(lonlat)
 		switch {
 		case at.field >= 0:
-			u := Unread{Rows: rows, LonLat: lonlat, XY: sites[at.field].frame.Forward(lonlat), Placed: true}
+			u := Unread{Rows: rows, LonLat: lonlat, XY: sites[at.field].frame.Forward(lonlat), Placed: true, Share: 1}
 			u.join(stops[at.field])
 			out[at.field] = append(out[at.field], u)
 		case rows[placed].Shifted, rows[placed].Offered: // its place may not be meant
@@ -112,7 +131,10 @@ func (u *Unread) join(stops []Stop) {
 // counted, else to all.
 func loosen(out [][]Unread, stops [][]Stop, rows []survey.Unread) {
 	of := make([][]int, len(stops))
-	fields := 0
+	fields, all := 0, 0
+	for f := range stops {
+		all += len(stops[f])
+	}
 	if first := rows[0]; first.Row.Stop != "" && !first.Shifted {
 		for f := range stops {
 			for i, s := range stops[f] {
@@ -128,9 +150,9 @@ func loosen(out [][]Unread, stops [][]Stop, rows []survey.Unread) {
 	for f := range out {
 		switch {
 		case of[f] != nil:
-			out[f] = append(out[f], Unread{Rows: rows, Of: of[f], Loose: fields > 1})
+			out[f] = append(out[f], Unread{Rows: rows, Of: of[f], Loose: fields > 1, Share: 1 / float64(fields)})
 		case fields == 0:
-			out[f] = append(out[f], Unread{Rows: rows, Own: true, Loose: len(out) > 1})
+			out[f] = append(out[f], Unread{Rows: rows, Own: true, Loose: len(out) > 1, Share: float64(len(stops[f])) / float64(max(1, all))})
 		}
 	}
 }

@@ -175,6 +175,7 @@ type invented struct {
 	xy                  orb.MultiPolygon
 	truth               truth
 	survey              *survey.Survey
+	text                string // the table of the walk
 	// more adds stops at those that counted at or over the level, the hottest first.
 	more func(hot []orb.Point, r *rand.Rand) []orb.Point
 }
@@ -207,8 +208,8 @@ func draw(t *testing.T, number int, of func(float64, *rand.Rand) truth, concave 
 	require.NoError(t, err)
 	f.frame, f.xy = frame, frame.ForwardPolygons(f.field.Boundary)
 	f.truth = of(f.size, r)
-	text := f.table(r)
-	f.survey, err = survey.Read(given.Table(text), survey.Options{Pest: "sorghum aphid"})
+	f.text = f.table(r)
+	f.survey, err = survey.Read(given.Table(f.text), survey.Options{Pest: "sorghum aphid"})
 	require.NoError(t, err)
 	return f
 }

@@ -19,18 +19,22 @@ const (
 	mostCount = 1e5 // per unit: beyond it nobody counts
 )
 
+// From which share of stops not read on it is not decided what to spray (TestRowsLost).
+const (
+	lostOfSpot  = 0.1
+	lostOfWhole = 0.25
+)
+
 // Lost counts the stops that may lie in the field beside those used, and the rows that
 // stops used may lack; loose is set where some may be another field's.
 func (v Verdict) Lost() (stops, rows int, loose bool) { return assess.Lost(v.Unread) }
 
 // readFirst compares the verdict with what the rows that were not read may say, and
-// makes it undecided where that could be more dangerous. A verdict to spray stands.
+// makes it undecided where that could be more dangerous, or where so much is lost that what is
+// to be sprayed may be other ground.
 func (v *Verdict) readFirst(f *assess.Field, r *assess.Result, s Settings) {
 	v.Unread, v.Undated = f.Unread, f.Undated()
-	if len(v.Unread) == 0 || v.Kind.danger() >= SpotSpray.danger() {
-		return
-	}
-	if !newTrial(v.Figures, f, r, s).worseThan(v.Kind) {
+	if len(v.Unread) == 0 || !v.lostTooMuch(f.LostShare()) && (v.sprayed() || !newTrial(v.Figures, f, r, s).worseThan(v.Kind)) {
 		return
 	}
 	v.Without, v.Kind, v.Line, v.Days = v.Kind, Undecided, Unread, soon(v.Figures, s)
@@ -42,6 +46,20 @@ func (v *Verdict) readFirst(f *assess.Field, r *assess.Result, s Settings) {
 		v.Says, v.Where, v.Round, v.More = "", "", nil, 0
 	}
 }
+
+// lostTooMuch reports whether what is to be sprayed, or where to walk more stops, may be other
+// ground than so many stops fewer say.
+func (v *Verdict) lostTooMuch(share float64) bool {
+	switch v.Kind {
+	case SpotSpray, Undecided:
+		return share >= lostOfSpot
+	case TreatWhole:
+		return share >= lostOfWhole
+	}
+	return false
+}
+
+func (v *Verdict) sprayed() bool { return v.Kind == SpotSpray || v.Kind == TreatWhole }
 
 // A trial tries what the rows of a field that were not read may say.
 type trial struct {

@@ -86,6 +86,49 @@ func TestOnlyARowThatCouldMatterIsReadFirst(t *testing.T) {
 	}
 }
 
+// What is to be sprayed is other ground where much of the walk was not read, hot or cold: the
+// answer then says so first, and what the rest alone would spray last.
+func TestWhereMuchWasNotReadNoSprayIsDecided(t *testing.T) {
+	corner := func(i int) int {
+		if i%5 < 2 && i/5 < 2 {
+			return 900
+		}
+		return i % 4
+	}
+	hot := func(i int) int { return 900 + 10*i }
+	own := func(n int) (rows []string) {
+		for i := range n {
+			rows = append(rows, fmt.Sprintf("%d,0.001,0.00%d,x,10,2026-07-15", 30+i, i))
+		}
+		return rows
+	}
+	leaves := func(n int) (rows []string) { // more rows of stops that were read
+		for i := range n {
+			rows = append(rows, fmt.Sprintf("%d,%.7f,%.7f,x,1,2026-07-15", i+1, (30+60*float64(i%5))/111_320, (30+60*float64(i/5))/111_320))
+		}
+		return rows
+	}
+	for _, c := range []struct {
+		name    string
+		count   func(int) int
+		rows    []string
+		without verdict.Kind
+	}{
+		{"2 of 27 beside a hot corner", corner, own(2), verdict.None},
+		{"3 of 25, in part", corner, leaves(3), verdict.SpotSpray},
+		{"2 of 25, in part", corner, leaves(2), verdict.None},
+		{"nearly a quarter of a hot field", hot, append(leaves(4), own(2)...), verdict.None},
+		{"exactly a quarter of it", hot, append(leaves(4), own(3)...), verdict.TreatWhole},
+	} {
+		v := walked(t, assess.Settings{Cell: 15}, c.count, c.rows...)
+		assert.Equal(t, c.without, v.Without, c.name)
+		if c.without != verdict.None {
+			assert.Equal(t, []any{verdict.Undecided, verdict.Unread, c.without}, []any{v.Kind, v.Line, v.Instead}, c.name)
+			assert.Equal(t, "2026-07-18", v.On, c.name)
+		}
+	}
+}
+
 // Where the other stops ask for more stops as well, both are said, so that the field is
 // walked once: round the stops that are over, by name.
 func TestMoreStopsBesideARowNotRead(t *testing.T) {
