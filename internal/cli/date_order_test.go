@@ -25,7 +25,7 @@ func TestTheOrderOfDaysIsGivenByFile(t *testing.T) {
 	assert.Contains(t, said, `open.csv: dates such as "08/07/2031" are read day first, as asked`)
 	assert.Contains(t, said, `other.csv: dates such as "08/07/2031" are read month first, as asked`)
 
-	require.NoError(t, os.WriteFile("farm.toml", []byte("date-order = \"open.csv=day-first,other.csv=month-first\"\n"), 0o600))
+	require.NoError(t, os.WriteFile("farm.toml", []byte("date-order = \"open.csv=day-first,other.csv=day-first\"\n"), 0o600))
 	code, out, errs := run(t, "map", "open.csv", "other.csv", "--field", "field.geojson", "--settings", "farm.toml", "--out", "out", "--details")
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, `open.csv: dates such as "08/07/2031" are read day first, as asked`)

@@ -104,3 +104,28 @@ func TestNothingUsableFails(t *testing.T) {
 		})
 	}
 }
+
+// Two visits of a field on one map are of neither day, in one file or in two; a field that is
+// not asked for is not asked about.
+func TestTwoVisitsAreNotMappedAsOne(t *testing.T) {
+	inFolder(t)
+	first, err := os.ReadFile("week2.csv")
+	require.NoError(t, err)
+	second, err := os.ReadFile("week3.csv")
+	require.NoError(t, err)
+	_, rows, _ := bytes.Cut(second, []byte("\n"))
+	require.NoError(t, os.WriteFile("both.csv", append(first, rows...), 0o600))
+	for _, args := range [][]string{
+		{"map", "both.csv", "--out", "out"}, {"map", "week2.csv", "week3.csv", "--out", "out"}, {"season", "add", "s.gpkg", "both.csv"},
+	} {
+		code, _, errs := run(t, append(args, "--field", "field.geojson")...)
+		assert.Equal(t, 1, code, args)
+		assert.Equal(t, "geocoris: field \"Pivot\" was counted on Wednesday 15 July and again on Wednesday 22 July: which visit is to be mapped?\nhint: keep the rows of one visit alone and map them; compare takes both\n", errs, args)
+	}
+	assert.NoDirExists(t, "out")
+	code, _, errs := run(t, "map", "both.csv", "--field", "field.geojson", "--out", "out", "--only", "Corner block")
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, `field "Corner block" was counted`)
+	code, _, errs = run(t, "compare", "both.csv", "--field", "field.geojson", "--out", "change")
+	assert.Zero(t, code, errs)
+}

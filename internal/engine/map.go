@@ -182,6 +182,11 @@ func (m *morning) work(ctx context.Context, g ground, counts *survey.Survey, pro
 	if err != nil {
 		return nil, err
 	}
+	if m.Incoming {
+		if err := oneVisit(g.Fields, asked); err != nil {
+			return nil, err
+		}
+	}
 	m.fields = g.Fields
 	set, notes, err := m.byRule(m.Settings.assess(), asked)
 	if err != nil {

@@ -1,0 +1,76 @@
+package assess
+
+import (
+	"math"
+	"slices"
+
+	"github.com/geocoris/geocoris/internal/mapping/visit"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+)
+
+// leastVisit is how many stops are a visit of a field by themselves; fewer may have crossed
+// half of it and seem to have crossed all (our choice).
+const leastVisit = 5
+
+// TwoVisits are the last day of one visit and the first of the next, ISO 8601, where stops of
+// days as far apart as visits are ([visit.Settled]) each crossed the field, or were at the same
+// places: counts of both on one map are of neither day. Both are "" where all are of one visit,
+// such as a large field walked by halves, or stops added round hot ones.
+func (p Placed) TwoVisits() (last, next string) {
+	var days []string
+	for _, s := range p.Stops {
+		if s.Date != "" && !s.Extra {
+			days = append(days, s.Date)
+		}
+	}
+	slices.Sort(days)
+	days = slices.Compact(days)
+	for i := 1; i < len(days); i++ {
+		if visit.Between(days[i-1], days[i]) < visit.Settled {
+			continue
+		}
+		if before, after := p.among("", days[i-1]), p.among(days[i], "9999"); before.isVisit() && after.isVisit() && (before.Layout().Crossed() && after.Layout().Crossed() || recounted(before, after)) {
+			return days[i-1], days[i]
+		}
+	}
+	return "", ""
+}
+
+// among are the planned stops of some days, which may be the same.
+func (p Placed) among(from, to string) (of Placed) {
+	of.Field, of.ground = p.Field, p.ground
+	for i, s := range p.Stops {
+		if s.Date != "" && s.Date >= from && s.Date <= to && !s.Extra {
+			of.Stops, of.at = append(of.Stops, s), append(of.at, p.at[i])
+		}
+	}
+	return of
+}
+
+func (p Placed) isVisit() bool { return len(p.at) >= leastVisit }
+
+// recounted reports whether half of the stops of one visit stand where the other has a stop of
+// their name.
+func recounted(a, b Placed) bool {
+	if len(b.at) < len(a.at) {
+		a, b = b, a
+	}
+	again := 0
+	for i, s := range a.Stops {
+		if s.Name != "" && slices.ContainsFunc(indexed(b.Stops, s.Name), func(k int) bool {
+			return math.Hypot(a.at[i][0]-b.at[k][0], a.at[i][1]-b.at[k][1]) <= sameStop
+		}) {
+			again++
+		}
+	}
+	return 2*again >= len(a.at)
+}
+
+func indexed(stops []survey.Stop, name string) (at []int) {
+	for i, s := range stops {
+		if s.Name == name {
+			at = append(at, i)
+		}
+	}
+	return at
+}
