@@ -109,8 +109,16 @@ func printCheck(w io.Writer, made *engine.CheckOutcome, o checkOptions) error {
 	}
 	var b strings.Builder
 	u := figures.Both.In(o.reading.Language)
-	for _, line := range r.Lines(u.Language().Finding) {
+	lines := r.Lines(u.Language().Finding)
+	for _, line := range lines {
 		fmt.Fprintln(&b, line)
+	}
+	switch {
+	case len(lines) == len(r.All()):
+	case o.reading.Out != "":
+		fmt.Fprintln(&b, u.Text("each row by itself stands in problems.csv"))
+	default:
+		fmt.Fprintln(&b, u.Text("--out FOLDER writes each row by itself, in problems.csv"))
 	}
 	if !r.Clean() {
 		fmt.Fprintln(&b)

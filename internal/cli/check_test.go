@@ -1,6 +1,7 @@
 package cli_test
 
 import (
+	"bytes"
 	"encoding/csv"
 	"encoding/json"
 	"fmt"
@@ -87,7 +88,15 @@ func TestRowsAlikeAreOneLine(t *testing.T) {
 	assert.Equal(t, 1, code)
 	assert.Equal(t, 1, strings.Count(out, "swapped;"), out)
 	assert.Contains(t, out, "refused: "+line)
+	assert.Contains(t, out, "--out FOLDER writes each row by itself, in problems.csv\n")
 	assert.NotContains(t, errs, "another pest")
+	_, out, _ = run(t, "check", "swapped.csv", "--field", "field.geojson", "--out", "checked")
+	assert.Contains(t, out, "each row by itself stands in problems.csv\n")
+	all, err := os.ReadFile("checked/problems.csv")
+	require.NoError(t, err)
+	assert.Equal(t, 17, bytes.Count(all, []byte("\n")), "a header and all rows")
+	_, out, _ = run(t, "check", "week2.csv", "--field", "field.geojson")
+	assert.NotContains(t, out, "by itself", "where each has its line")
 	code, _, errs = run(t, "map", "swapped.csv", "--field", "field.geojson", "--out", "out")
 	assert.Equal(t, 1, code)
 	assert.Equal(t, 1, strings.Count(errs, "swapped;"), errs)
