@@ -24,7 +24,7 @@ func oneVisit(fields []geo.Field, counts *survey.Survey) error {
 		return err
 	}
 	for _, p := range placed {
-		if last, next := p.TwoVisits(); next != "" {
+		if last, next := assess.TwoVisits(p); next != "" {
 			u := figures.Both
 			return hinted(fmt.Errorf("field %q was counted on %s and again on %s: which visit is to be mapped?", p.Field, u.Day(last), u.Day(next)),
 				"keep the rows of one visit alone and map them; compare takes both")

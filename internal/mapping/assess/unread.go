@@ -42,22 +42,6 @@ func Lost(unread []Unread) (stops, rows int, loose bool) {
 	return stops, rows, loose
 }
 
-// LostShare is which share of the stops of a field is not known, as some or all of their rows
-// were not read; those that may be another field's count by their Share.
-func (f *Field) LostShare() float64 {
-	lost, own := 0.0, 0.0
-	for _, u := range f.Unread {
-		lost += u.Share
-		if u.Own {
-			own += u.Share
-		}
-	}
-	if lost == 0 {
-		return 0
-	}
-	return min(1, lost/(float64(len(f.Stops))+own))
-}
-
 // stopKey is what rows not read are gathered by.
 type stopKey struct {
 	file, stop, date string

@@ -12,11 +12,11 @@ import (
 // half of it and seem to have crossed all (our choice).
 const leastVisit = 5
 
-// TwoVisits are the last day of one visit and the first of the next, ISO 8601, where stops of
+// TwoVisits are, of the stops of a field, the last day of one visit and the first of the next, ISO 8601, where stops of
 // days as far apart as visits are ([visit.Settled]) each crossed the field, or were at the same
 // places: counts of both on one map are of neither day. Both are "" where all are of one visit,
 // such as a large field walked by halves, or stops added round hot ones.
-func (p Placed) TwoVisits() (last, next string) {
+func TwoVisits(p Placed) (last, next string) {
 	var days []string
 	for _, s := range p.Stops {
 		if s.Date != "" && !s.Extra {
@@ -29,7 +29,7 @@ func (p Placed) TwoVisits() (last, next string) {
 		if visit.Between(days[i-1], days[i]) < visit.Settled {
 			continue
 		}
-		if before, after := p.among("", days[i-1]), p.among(days[i], "9999"); before.isVisit() && after.isVisit() && (before.Layout().Crossed() && after.Layout().Crossed() || recounted(before, after)) {
+		if before, after := among(p, "", days[i-1]), among(p, days[i], "9999"); isVisit(before) && isVisit(after) && (before.Layout().Crossed() && after.Layout().Crossed() || recounted(before, after)) {
 			return days[i-1], days[i]
 		}
 	}
@@ -37,7 +37,7 @@ func (p Placed) TwoVisits() (last, next string) {
 }
 
 // among are the planned stops of some days, which may be the same.
-func (p Placed) among(from, to string) (of Placed) {
+func among(p Placed, from, to string) (of Placed) {
 	of.Field, of.ground = p.Field, p.ground
 	for i, s := range p.Stops {
 		if s.Date != "" && s.Date >= from && s.Date <= to && !s.Extra {
@@ -47,7 +47,7 @@ func (p Placed) among(from, to string) (of Placed) {
 	return of
 }
 
-func (p Placed) isVisit() bool { return len(p.at) >= leastVisit }
+func isVisit(p Placed) bool { return len(p.at) >= leastVisit }
 
 // recounted reports whether half of the stops of one visit stand where the other has a stop of
 // their name.

@@ -75,7 +75,7 @@ func TestTwoVisitsAreTold(t *testing.T) {
 		}
 		placed, _, err := assess.Place([]geo.Field{field}, all)
 		require.NoError(t, err)
-		last, next := placed[0].TwoVisits()
+		last, next := assess.TwoVisits(placed[0])
 		assert.Equal(t, []string{c.last, c.next}, []string{last, next}, name)
 	}
 }

@@ -34,32 +34,33 @@ func (v Verdict) Lost() (stops, rows int, loose bool) { return assess.Lost(v.Unr
 // to be sprayed may be other ground.
 func (v *Verdict) readFirst(f *assess.Field, r *assess.Result, s Settings) {
 	v.Unread, v.Undated = f.Unread, f.Undated()
-	if len(v.Unread) == 0 || !v.lostTooMuch(f.LostShare()) && (v.sprayed() || !newTrial(v.Figures, f, r, s).worseThan(v.Kind)) {
+	if len(v.Unread) == 0 || !lostTooMuch(v.Kind, f) && (v.Kind >= SpotSpray || !newTrial(v.Figures, f, r, s).worseThan(v.Kind)) {
 		return
 	}
 	v.Without, v.Kind, v.Line, v.Days = v.Kind, Undecided, Unread, soon(v.Figures, s)
 	v.Why = "rows that were not read could change the answer"
 	if v.Without != Undecided {
 		v.Instead = v.Without
-	}
-	if v.Without != Undecided {
 		v.Says, v.Where, v.Round, v.More = "", "", nil, 0
 	}
 }
 
 // lostTooMuch reports whether what is to be sprayed, or where to walk more stops, may be other
-// ground than so many stops fewer say.
-func (v *Verdict) lostTooMuch(share float64) bool {
-	switch v.Kind {
-	case SpotSpray, Undecided:
-		return share >= lostOfSpot
-	case TreatWhole:
-		return share >= lostOfWhole
+// ground than so many stops fewer say. Stops that may be another field's count in part.
+func lostTooMuch(kind Kind, f *assess.Field) bool {
+	lost, own := 0.0, 0.0
+	for _, u := range f.Unread {
+		lost += u.Share
+		if u.Own {
+			own += u.Share
+		}
 	}
-	return false
+	least := lostOfSpot
+	if kind == TreatWhole {
+		least = lostOfWhole
+	}
+	return (kind == Undecided || kind >= SpotSpray) && lost >= float64(least*(float64(len(f.Stops))+own))
 }
-
-func (v *Verdict) sprayed() bool { return v.Kind == SpotSpray || v.Kind == TreatWhole }
 
 // A trial tries what the rows of a field that were not read may say.
 type trial struct {

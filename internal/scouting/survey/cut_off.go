@@ -3,6 +3,7 @@
 package survey
 
 import (
+	"bytes"
 	"encoding/csv"
 	"fmt"
 	"slices"
@@ -20,9 +21,9 @@ const fullRows = 5
 //
 // A last row that a stray quote set aside was cut off within a cell in quotes where one more
 // quote puts it right.
-func (t *table) checkEnd(text string, delimiter rune) error {
-	end := 1 + strings.Count(text, "\n")
-	if n := len(t.Broken); n > 0 && t.Broken[n-1].Line == end && quoteOpen(text[1+strings.LastIndexByte(text, '\n'):], delimiter) {
+func (t *table) checkEnd(text []byte, delimiter rune) error {
+	end := 1 + bytes.Count(text, []byte("\n"))
+	if n := len(t.Broken); n > 0 && t.Broken[n-1].Line == end && quoteOpen(string(text[1+bytes.LastIndexByte(text, '\n'):]), delimiter) {
 		return &geofile.Error{
 			File: t.File, Line: end, Msg: "the file ends within a cell in quotes: was it cut off?",
 			Hint: "copy it again; if it is whole, close the quote or take it out",

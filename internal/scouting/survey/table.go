@@ -77,7 +77,7 @@ func decodeCSV(name string, raw []byte, opts Options) (table, error) {
 		return table{}, fmt.Errorf("%s: is empty: want a header line and a row for each count", name)
 	}
 	if opts.Incoming && !bytes.HasSuffix(text, []byte("\n")) {
-		err = t.checkEnd(string(text), delimiter)
+		err = t.checkEnd(text, delimiter)
 	}
 	return t, err
 }

@@ -9,7 +9,7 @@ func (b *builder) withoutCopies(records []Record) []Record { return records }
 
 func filledOf(table, *layout) ([]Slip, []string) { return nil, nil }
 
-func (t table) checkEnd(string, rune) error { return nil }
+func (t table) checkEnd([]byte, rune) error { return nil }
 
 func (l *layout) howToName(table, []column, []int, Options) string {
 	return "; name the columns so, positions in decimal degrees"
