@@ -228,7 +228,7 @@ func (w *weighting) tapered(near []found, d0, r float64) float64 {
 	var sum, weights float64
 	for _, f := range near {
 		d := math.Sqrt(f.d2)
-		weight := w.shared(w.weigh.of(max(0, scale*(r-d)/d)), f.at)
+		weight := w.shared(w.weigh.of(scale*(r-d)/d), f.at) // none is beyond R
 		sum += float64(weight * w.values[f.at])
 		weights += weight
 	}

@@ -6,13 +6,18 @@ import "math"
 // without math.Pow.
 type power float64
 
-// of returns vᵖ.
+// of returns vᵖ. The usual power is short enough to be put in where it is asked for.
 func (p power) of(v float64) float64 {
+	if p == 2 {
+		return v * v
+	}
+	return p.unusual(v)
+}
+
+func (p power) unusual(v float64) float64 {
 	switch p {
 	case 1:
 		return v
-	case 2:
-		return v * v
 	case 3:
 		return v * v * v
 	case 4:

@@ -101,18 +101,20 @@ func (v *vicinity) gather(reach float64) bool {
 // nearest is [neighbors.nearest] at one of the nodes; the list is good until the
 // next is asked. A node's neighbours are nearly in order for the next.
 func (v *vicinity) nearest(x, y float64) []found {
-	c := v.candidates
+	c, xs, ys := v.candidates, v.xs, v.ys
 	for i := range c {
-		dx, dy := v.xs[c[i].at]-x, v.ys[c[i].at]-y
+		dx, dy := xs[c[i].at]-x, ys[c[i].at]-y
 		c[i].d2 = float64(dx*dx) + float64(dy*dy)
 	}
 	near := c[:min(v.want, len(c))]
 	for i := 1; i < len(near); i++ {
-		settle(near[:i+1])
+		if !(near[i-1].d2 < near[i].d2) { // seldom
+			settle(near[:i+1])
+		}
 	}
 	last := len(near) - 1
 	for i := len(near); i < len(c); i++ {
-		if c[i].before(near[last]) {
+		if !(near[last].d2 < c[i].d2) && c[i].before(near[last]) {
 			c[i], near[last] = near[last], c[i]
 			settle(near)
 		}
