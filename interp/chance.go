@@ -120,7 +120,8 @@ type ensemble interface {
 	processes() []*process
 	judging() []int // counts by which the processes are weighed; nil is all
 	keep()          // drops the processes without weight
-	tell(x, y float64, visit func(p *process, y gauss))
+	// tell goes through what the processes say of each place, in their order.
+	tell(places [][2]float64, visit func(i int, p *process, y gauss))
 }
 
 // process is a Gaussian process on y = log(mean + c).
@@ -299,12 +300,21 @@ type over struct {
 	level float64
 }
 
-func (o over) Predict(x, y float64) (chance float64) {
+func (o over) Predict(x, y float64) float64 {
 	if !reachable(x, y) {
 		return math.NaN()
 	}
-	o.tell(x, y, func(p *process, y gauss) { chance += float64(p.Weight * p.above(o.level, y)) })
-	return min(chance, 1) // weights add up to 1 but for rounding
+	var all [1]float64
+	o.predict([][2]float64{{x, y}}, all[:])
+	return all[0]
+}
+
+// predict adds up the chances of places within reach, into 0 for each.
+func (o over) predict(places [][2]float64, chances []float64) {
+	o.tell(places, func(i int, p *process, y gauss) { chances[i] += float64(p.Weight * p.above(o.level, y)) })
+	for i, chance := range chances {
+		chances[i] = min(chance, 1) // weights add up to 1 but for rounding
+	}
 }
 
 func (o over) PredictWithDistance(x, y float64) (chance, distance float64) {

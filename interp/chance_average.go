@@ -67,25 +67,28 @@ func newAverage(pooled []Count, offsets []ChanceParameters) *average {
 	for _, share := range rangesAveraged {
 		a.reaches = append(a.reaches, share*diagonal(samples))
 	}
+	n := len(pooled)
+	apart := make([]float64, n*n)
+	for i, x := range a.xs {
+		a.distances(x, a.ys[i], apart[i*n:i*n+n])
+	}
 	var wg sync.WaitGroup
 	for i := range rangesAveraged {
-		wg.Go(func() { a.spectra[i] = a.ofRange(seen, a.reaches[i]) })
+		wg.Go(func() { a.spectra[i] = a.ofRange(seen, apart, a.reaches[i]) })
 	}
 	wg.Wait()
 	if slices.ContainsFunc(a.spectra, func(s []*spectrum) bool { return slices.Contains(s, nil) }) {
 		return nil
 	}
-	a.scratch = &sync.Pool{New: func() any { return &[2][]float64{make([]float64, len(pooled)), make([]float64, len(pooled))} }}
+	a.scratch = &sync.Pool{New: func() any { return newTelling(n) }}
 	return a
 }
 
-// ofRange makes the processes of a range.
-func (a *average) ofRange(seen []*observation, reach float64) (all []*spectrum) {
-	n := len(a.xs)
-	alike := make([]float64, n*n)
-	for i, x := range a.xs {
-		a.correlate(x, a.ys[i], reach, alike[i*n:i*n+n])
-	}
+// ofRange makes the processes of a range; apart are the distances of the counts from one
+// another, row by row.
+func (a *average) ofRange(seen []*observation, apart []float64, reach float64) (all []*spectrum) {
+	alike := make([]float64, len(apart))
+	correlations(apart, reach, alike)
 	for _, o := range seen {
 		s := newSpectrum(o, alike)
 		if s != nil {
@@ -98,11 +101,11 @@ func (a *average) ofRange(seen []*observation, reach float64) (all []*spectrum) 
 	return all
 }
 
-// correlate fills in the correlation of a place with each count.
-func (a *average) correlate(x, y, reach float64, into []float64) {
+// distances fills in those of a place from each count, in metres.
+func (a *average) distances(x, y float64, into []float64) {
 	for i, cx := range a.xs {
 		dx, dy := cx-x, a.ys[i]-y
-		into[i] = Matern32.shape(math.Sqrt(float64(dx*dx)+float64(dy*dy)) / reach)
+		into[i] = math.Sqrt(float64(dx*dx) + float64(dy*dy))
 	}
 }
 
@@ -124,24 +127,53 @@ func (a *average) keep() {
 	}
 }
 
-func (a *average) tell(x, y float64, visit func(p *process, v gauss)) {
-	l := a.scratch.Get().(*[2][]float64)
-	defer a.scratch.Put(l)
-	alike, w := l[0], l[1]
-	for i, spectra := range a.spectra {
+func (a *average) tell(places [][2]float64, visit func(i int, p *process, v gauss)) {
+	t := a.scratch.Get().(*telling)
+	defer a.scratch.Put(t)
+	for from := 0; from < len(places); from += toldAtOnce {
+		some := places[from:min(from+toldAtOnce, len(places))]
+		a.tellSome(t, some, func(i int, p *process, v gauss) { visit(from+i, p, v) })
+	}
+}
+
+// toldAtOnce is of how many places one spectrum after the other tells: each then stays in
+// the processor's nearest memory.
+const toldAtOnce = 16
+
+// telling is memory for what is told of a few places.
+type telling struct {
+	apart, alike []float64    // distances and correlations of the places with the counts, row by row
+	w            [2][]float64 // of two places
+}
+
+func newTelling(counts int) *telling {
+	all := make([]float64, 2*(toldAtOnce+1)*counts)
+	row := func(rows int) []float64 {
+		some := all[: rows*counts : rows*counts]
+		all = all[len(some):]
+		return some
+	}
+	return &telling{row(toldAtOnce), row(toldAtOnce), [2][]float64{row(1), row(1)}}
+}
+
+// tellSome is tell of [toldAtOnce] places at most.
+func (a *average) tellSome(t *telling, places [][2]float64, visit func(i int, p *process, v gauss)) {
+	n := len(a.xs)
+	apart, alike := t.apart[:len(places)*n], t.alike[:len(places)*n]
+	for i, p := range places {
+		a.distances(p[0], p[1], apart[i*n:i*n+n])
+	}
+	for r, spectra := range a.spectra {
 		far := true // as yet nobody asked for the correlations
 		for _, s := range spectra {
 			if len(s.members) == 0 {
 				continue
 			}
 			if far {
-				a.correlate(x, y, a.reaches[i], alike)
+				correlations(apart, a.reaches[r], alike)
 				far = false
 			}
-			multiply(s.rows, alike, w)
-			for _, m := range s.members {
-				visit(&m.process, m.of(w))
-			}
+			s.tell(alike, t.w, visit)
 		}
 	}
 }

@@ -33,6 +33,15 @@ func BenchmarkChanceAtANode(b *testing.B) {
 	}
 }
 
+// The nodes by which the expected ground of a field is summed up.
+func BenchmarkChanceAtNodes(b *testing.B) {
+	over := chances(b, interp.ChanceModel{Level: 40}, counted(rand.New(rand.NewPCG(1, 1)), 60)).Over(40)
+	for b.Loop() {
+		_, err := interp.Fill(b.Context(), over, interp.Lattice{Cell: 20, Cols: 30, Rows: 30}, interp.FillSettings{})
+		require.NoError(b, err)
+	}
+}
+
 func BenchmarkKrigingAtANode(b *testing.B) {
 	samples := logarithms(meuse(b))
 	for _, k := range []int{16, 32, all} {

@@ -1,6 +1,11 @@
 package interp
 
-import "math"
+import (
+	"math"
+	"runtime"
+	"sync"
+	"sync/atomic"
+)
 
 // A ShiftedLogNormal is what one process says of the true mean m of a place: with the
 // weight w, log(m + c) is normal with this mean and variance.
@@ -13,15 +18,50 @@ type ShiftedLogNormal struct {
 
 // At tells what is known of the true mean at a place, process by process, those without
 // weight left out; nil for a place that is not finite or beyond 1e100 m.
-func (c *Chances) At(x, y float64) (all []ShiftedLogNormal) {
-	if !reachable(x, y) {
-		return nil
+func (c *Chances) At(x, y float64) []ShiftedLogNormal {
+	return c.AtEach([][2]float64{{x, y}})[0]
+}
+
+// AtEach is [Chances.At] of each of many places, in metres along x and y: the processors
+// share them, and several together take less time than one after the other.
+func (c *Chances) AtEach(places [][2]float64) [][]ShiftedLogNormal {
+	all := make([][]ShiftedLogNormal, len(places))
+	var next atomic.Int64
+	work := func() {
+		for {
+			to := int(next.Add(toldAtOnce))
+			from := to - toldAtOnce
+			if from >= len(places) {
+				return
+			}
+			to = min(to, len(places))
+			c.at(places[from:to], all[from:to])
+		}
 	}
-	all = make([]ShiftedLogNormal, 0, len(c.members))
-	c.tell(x, y, func(p *process, g gauss) {
-		all = append(all, ShiftedLogNormal{p.Weight, p.Offset, g.mean, g.variance})
-	})
+	var others sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), (len(places)+toldAtOnce-1)/toldAtOnce) - 1 {
+		others.Go(work)
+	}
+	work()
+	others.Wait()
 	return all
+}
+
+// at tells of places side by side, in memory of one piece.
+func (c *Chances) at(places [][2]float64, all [][]ShiftedLogNormal) {
+	n := len(c.members)
+	memory := make([]ShiftedLogNormal, len(places)*n)
+	for i := range all {
+		all[i] = memory[i*n : i*n : i*n+n]
+	}
+	c.tell(places, func(i int, p *process, g gauss) {
+		all[i] = append(all[i], ShiftedLogNormal{p.Weight, p.Offset, g.mean, g.variance})
+	})
+	for i, at := range places {
+		if !reachable(at[0], at[1]) {
+			all[i] = nil
+		}
+	}
 }
 
 // Over is w times the chance that m is at or above a level, as [Chances.Over] adds it

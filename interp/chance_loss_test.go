@@ -2,6 +2,7 @@ package interp_test
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -93,3 +94,40 @@ func TestCappedOfHugeVariance(t *testing.T) {
 }
 
 func square(v float64) float64 { return v * v }
+
+// What is asked of many places together is what each is told by itself, to the bit: also of
+// those that are left over, out of reach, and of none.
+func TestChancesOfManyPlaces(t *testing.T) {
+	for name, c := range map[string]*interp.Chances{
+		"averaged":  chances(t, interp.ChanceModel{Level: 40}, counted(rand.New(rand.NewPCG(3, 1)), 20)),
+		"likeliest": chances(t, interp.ChanceModel{Level: 40, Offset: 1}, counted(rand.New(rand.NewPCG(3, 1)), 20)),
+	} {
+		t.Run(name, func(t *testing.T) {
+			require.Empty(t, c.AtEach(nil))
+			l := interp.Lattice{X0: -30, Y0: 10, Cell: 37, Cols: 37, Rows: 2}
+			over, err := interp.Fill(t.Context(), c.Over(40), l, interp.FillSettings{Mask: func(col, row int) bool { return col%5 > row }})
+			require.NoError(t, err)
+			var places [][2]float64
+			for i := range l.Len() {
+				col, row := i%l.Cols, i/l.Cols
+				x, y := l.Node(col, row)
+				places = append(places, [2]float64{x, y})
+				if want := c.Over(40).Predict(x, y); col%5 > row {
+					require.Equal(t, want, over.Values[i])
+				} else {
+					require.True(t, math.IsNaN(over.Values[i]))
+				}
+			}
+			places = append(places, [2]float64{math.NaN(), 0}, [2]float64{0, 2e100})
+			for i, told := range c.AtEach(places) {
+				require.Equal(t, c.At(places[i][0], places[i][1]), told)
+				require.Equal(t, i < l.Len(), told != nil)
+			}
+		})
+	}
+	far := interp.Lattice{X0: 1e100, Cell: 1e99, Cols: 2, Rows: 1}
+	over, err := interp.Fill(t.Context(), chances(t, interp.ChanceModel{Level: 40}, counted(rand.New(rand.NewPCG(3, 1)), 20)).Over(40), far, interp.FillSettings{})
+	require.NoError(t, err)
+	require.False(t, math.IsNaN(over.Values[0]))
+	require.True(t, math.IsNaN(over.Values[1]))
+}

@@ -142,9 +142,11 @@ func (l *likeliest) keep() {
 	}
 }
 
-func (l *likeliest) tell(x, y float64, visit func(p *process, y gauss)) {
-	for _, k := range l.all {
-		visit(&k.process, k.of(x, y))
+func (l *likeliest) tell(places [][2]float64, visit func(i int, p *process, y gauss)) {
+	for i, at := range places {
+		for _, k := range l.all {
+			visit(i, &k.process, k.of(at[0], at[1]))
+		}
 	}
 }
 

@@ -187,18 +187,52 @@ func (s *spectrum) keep() {
 	}
 }
 
-// of is what a member says of y at a place for which w is QᵀN^−½r: its expected
-// value and variance, the uncertainty of the mean with it.
-func (m *member) of(w []float64) gauss {
-	var value, sum, known, last float64
-	toMean, toSum, below, share := m.toMean[:len(w)], m.toSum[:len(w)], m.below[:len(w)], m.share[:len(w)]
-	for k, v := range w {
-		value += float64(toMean[k] * v)
-		sum += float64(toSum[k] * v)
-		last = v - float64(below[k]*last)
-		known += float64(share[k] * float64(last*last))
+// tell goes through what the members say of places, whose correlations with the counts
+// stand row by row: two places at a time, since each step of one waits for the one before.
+func (s *spectrum) tell(alike []float64, w [2][]float64, visit func(i int, p *process, v gauss)) {
+	n := len(s.y)
+	for i := 0; i*n < len(alike); i += 2 {
+		rest := alike[i*n:]
+		multiply(s.rows, rest[:n], w[0])
+		two := len(rest) > n
+		if two {
+			multiply(s.rows, rest[n:2*n], w[1])
+		}
+		for _, m := range s.members {
+			first, second := m.ofTwo(w[0], w[1])
+			visit(i, &m.process, first)
+			if two {
+				visit(i+1, &m.process, second)
+			}
+		}
 	}
-	known *= float64(m.Variance * m.Variance)
-	short := 1 - sum
-	return gauss{m.Mean + value, max(0, m.Variance-known+float64(float64(short*short)*m.meanError))}
+}
+
+// ofTwo is what a member says of y at two places for which v and w are QᵀN^−½r: its expected
+// values and variances, the uncertainty of the mean with them.
+func (m *member) ofTwo(v, w []float64) (gauss, gauss) {
+	var a, b toldSums
+	var lastA, lastB float64
+	n := len(v)
+	w, toMean, toSum, below, share := w[:n], m.toMean[:n], m.toSum[:n], m.below[:n], m.share[:n]
+	for k, v := range v {
+		w := w[k]
+		a.value += float64(toMean[k] * v)
+		b.value += float64(toMean[k] * w)
+		a.sum += float64(toSum[k] * v)
+		b.sum += float64(toSum[k] * w)
+		lastA = v - float64(below[k]*lastA)
+		lastB = w - float64(below[k]*lastB)
+		a.known += float64(share[k] * float64(lastA*lastA))
+		b.known += float64(share[k] * float64(lastB*lastB))
+	}
+	return m.ofTold(a), m.ofTold(b)
+}
+
+// toldSums are sums over the counts of what they tell of a place.
+type toldSums struct{ value, sum, known float64 }
+
+func (m *member) ofTold(t toldSums) gauss {
+	known, short := t.known*float64(m.Variance*m.Variance), 1-t.sum
+	return gauss{m.Mean + t.value, max(0, m.Variance-known+float64(float64(short*short)*m.meanError))}
 }

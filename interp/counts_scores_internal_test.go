@@ -288,7 +288,7 @@ func (s countSet) heldOut(t *testing.T, level float64, draw int) (scores countSc
 		r := s.rows[i]
 		var said [countWays]float64
 		var small float64
-		logs.tell(r[0], r[1], func(p *process, y gauss) {
+		logs.tell([][2]float64{{r[0], r[1]}}, func(_ int, p *process, y gauss) {
 			chance := p.Weight * p.above(level, gauss{y.mean, y.variance + p.noise(level, 1)})
 			said[byLogs] += chance
 			if p.Offset == halfCountable(logs.pooled) {

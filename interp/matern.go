@@ -43,9 +43,17 @@ func (e *decay) matern32(u float64) float64 {
 // covariances turns distances in metres, 0 or more, into covariances of a Matern32
 // model without a nugget.
 func covariances(m VariogramModel, distances, into []float64) {
+	correlations(distances, m.Range, into)
+	for i := range distances {
+		into[i] *= m.PartialSill
+	}
+}
+
+// correlations turns distances in metres, 0 or more, into Matern32 correlations of a range.
+func correlations(distances []float64, reach float64, into []float64) {
 	into = into[:len(distances)]
-	per, e := 1/m.Range, exponentials()
+	per, e := 1/reach, exponentials()
 	for i, d := range distances {
-		into[i] = m.PartialSill * e.matern32(d*per)
+		into[i] = e.matern32(d * per)
 	}
 }

@@ -165,15 +165,13 @@ func (s site) chancesBy(ctx context.Context, counts []interp.Count, scale float6
 	if err != nil {
 		return m, &noChancesError{strings.TrimPrefix(err.Error(), "interp: ")}
 	}
-	var over interp.Predictor = m.model.Over(j.levels.TreatAt / m.scale)
-	nodes := maskOf(s.xy, l)
-	if !asked {
+	if asked {
+		m.grid, err = interp.Fill(ctx, m.model.Over(j.levels.TreatAt/m.scale), l, interp.FillSettings{Mask: maskOf(s.xy, l).Has})
+	} else {
 		l = thinned(l)
-		nodes = insideOf(s.xy, l)
-		m.kept = make([][]interp.ShiftedLogNormal, l.Len())
-		over = keeping{m.model, j.levels.TreatAt / m.scale, l, m.kept}
+		m.fillKept(l, insideOf(s.xy, l), j.levels.TreatAt/m.scale)
+		err = ctx.Err()
 	}
-	m.grid, err = interp.Fill(ctx, over, l, interp.FillSettings{Mask: nodes.Has})
 	if err != nil {
 		return m, err
 	}
@@ -254,24 +252,26 @@ func (m *chanceMap) treats(level float64) interp.Predictor {
 	return m.model.Over(level)
 }
 
-// keeping predicts the chance of being over a level at the nodes of a lattice, and keeps
-// what the model said of each, since losses are asked for at the same places.
-type keeping struct {
-	model   *interp.Chances
-	level   float64 // in its unit
-	lattice interp.Lattice
-	kept    [][]interp.ShiftedLogNormal
-}
-
-// Predict is to the bit that of [interp.Chances.Over].
-func (k keeping) Predict(x, y float64) (chance float64) {
-	said := k.model.At(x, y)
-	col, row := math.Round((x-k.lattice.X0)/k.lattice.Cell), math.Round((y-k.lattice.Y0)/k.lattice.Cell)
-	k.kept[int(row)*k.lattice.Cols+int(col)] = said
-	for _, d := range said {
-		chance += d.Over(k.level)
+// fillKept fills in the chances of being over a level, in the unit of the model, at the
+// nodes of a lattice, to the bit those of [interp.Chances.Over], and keeps what the model said
+// of each, since losses are asked for at the same places.
+func (m *chanceMap) fillKept(l interp.Lattice, nodes mask, level float64) {
+	var places [][2]float64
+	var at []int
+	for i, marked := range nodes.nodes {
+		if marked {
+			x, y := l.Node(i%l.Cols, i/l.Cols)
+			places, at = append(places, [2]float64{x, y}), append(at, i)
+		}
 	}
-	return min(chance, 1)
+	m.grid, m.kept = interp.NewGrid(l), make([][]interp.ShiftedLogNormal, l.Len())
+	for k, said := range m.model.AtEach(places) {
+		var chance float64
+		for _, d := range said {
+			chance += d.Over(level)
+		}
+		m.kept[at[k]], m.grid.Values[at[k]] = said, min(chance, 1)
+	}
 }
 
 // keptAt is what the model said of a node of a lattice; nil where it was not asked.

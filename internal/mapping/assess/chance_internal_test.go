@@ -21,16 +21,25 @@ func TestKeptPlacesAreThoseOfTheModel(t *testing.T) {
 	m, err := interp.ChanceModel{Level: 40}.Fit(counts)
 	require.NoError(t, err)
 	l := interp.Lattice{X0: -31.7, Y0: -12.3, Cell: 17.1, Cols: 24, Rows: 15}
-	kept := make([][]interp.ShiftedLogNormal, l.Len())
-	for _, level := range []float64{40, 12.6, 0} {
-		want, err := interp.Fill(context.Background(), m.Over(level), l, interp.FillSettings{})
-		require.NoError(t, err)
-		got, err := interp.Fill(context.Background(), keeping{m, level, l, kept}, l, interp.FillSettings{})
-		require.NoError(t, err)
-		require.Equal(t, want, got)
+	nodes := mask{cols: l.Cols, nodes: make([]bool, l.Len())}
+	for i := range nodes.nodes { // so many in a row that the last of them stand alone, too
+		nodes.nodes[i] = i%7 != 3
 	}
-	for i, one := range kept {
-		require.Equal(t, m.At(l.Node(i%l.Cols, i/l.Cols)), one)
+	for _, level := range []float64{40, 12.6, 0} {
+		want, err := interp.Fill(context.Background(), m.Over(level), l, interp.FillSettings{Mask: nodes.Has})
+		require.NoError(t, err)
+		got := chanceMap{model: m}
+		got.fillKept(l, nodes, level)
+		require.Equal(t, want.Lattice, got.grid.Lattice)
+		for i, one := range got.kept {
+			if !nodes.nodes[i] {
+				require.Nil(t, one)
+				require.True(t, math.IsNaN(got.grid.Values[i]))
+				continue
+			}
+			require.Equal(t, want.Values[i], got.grid.Values[i])
+			require.Equal(t, m.At(l.Node(i%l.Cols, i/l.Cols)), one)
+		}
 	}
 }
 

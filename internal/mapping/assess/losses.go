@@ -3,6 +3,7 @@ package assess
 import (
 	"math"
 	"runtime"
+	"slices"
 	"sync"
 
 	"github.com/paulmach/orb"
@@ -104,14 +105,14 @@ func (f *Field) Losses(level float64) []decision.Place {
 
 // at shares the places among the processors, since each takes microseconds.
 func (l *losses) at(level float64) []decision.Place {
-	all := make([]decision.Place, len(l.places))
+	all, said := make([]decision.Place, len(l.places)), l.said()
 	level /= l.scale * l.grown
 	var wg sync.WaitGroup
 	share := len(all)/runtime.GOMAXPROCS(0) + 1
 	for from := 0; from < len(all); from += share {
 		wg.Go(func() {
 			for i := from; i < min(from+share, len(all)); i++ {
-				if p := l.place(i, level); !math.IsNaN(p.Loss) { // nobody has been near
+				if p := l.place(i, said[i], level); !math.IsNaN(p.Loss) { // nobody has been near
 					all[i] = p
 				}
 			}
@@ -121,19 +122,36 @@ func (l *losses) at(level float64) []decision.Place {
 	return all
 }
 
-// place is a place with its losses, level being in the unit of the model or the surface.
-func (l *losses) place(i int, level float64) decision.Place {
+// said is what the model says of each place: what was kept of it, or asked for now. It is
+// nil of each where there is no model.
+func (l *losses) said() [][]interp.ShiftedLogNormal {
+	if l.model == nil {
+		return l.kept
+	}
+	all := slices.Clone(l.kept)
+	var places [][2]float64
+	var at []int
+	for i, p := range l.places {
+		if all[i] == nil {
+			places, at = append(places, [2]float64{p.X, p.Y}), append(at, i)
+		}
+	}
+	for k, said := range l.model.AtEach(places) {
+		all[at[k]] = said
+	}
+	return all
+}
+
+// place is a place with its losses by what the model says of it, level being in the unit of
+// the model or the surface.
+func (l *losses) place(i int, said []interp.ShiftedLogNormal, level float64) decision.Place {
 	p := l.places[i]
 	if l.model == nil {
 		v := l.values[i] / level
 		p.Loss, p.Capped = min(v, decision.Most), min(v, 1)
 		return p
 	}
-	kept := l.kept[i]
-	if kept == nil {
-		kept = l.model.At(p.X, p.Y)
-	}
-	for _, d := range kept {
+	for _, d := range said {
 		p.Loss += d.Capped(decision.Most*level) / level
 		p.Capped += d.Capped(level) / level
 	}
