@@ -78,24 +78,61 @@ func (d ShiftedLogNormal) Over(level float64) float64 {
 // as of the price of a call option (Black & Scholes 1973, J. Polit. Econ. 81:637–654,
 // from memory), put together so that no two large numbers are taken from one another.
 // A variance above 700 is taken as 700, beyond which e^(v/2) is no number.
-func (d ShiftedLogNormal) Capped(most float64) float64 {
-	low, high := d.Offset, d.Offset+most
+func (d ShiftedLogNormal) Capped(most float64) float64 { return d.cappings().at(most) }
+
+// CappedTwice is Capped of two caps, which share what does not go by the cap.
+func (d ShiftedLogNormal) CappedTwice(one, other float64) (float64, float64) {
+	c := d.cappings()
+	return c.at(one), c.at(other)
+}
+
+// cappings are what Capped of any cap goes by.
+type cappings struct {
+	ShiftedLogNormal
+	s, mean        float64 // √v and e^(μ+v/2)
+	shifted, plain tail
+}
+
+func (d ShiftedLogNormal) cappings() cappings {
 	if d.Variance == 0 {
-		return d.Weight * (min(max(math.Exp(d.Mean), low), high) - low)
+		return cappings{ShiftedLogNormal: d, mean: math.Exp(d.Mean)}
 	}
 	v := min(d.Variance, 700)
 	s := math.Sqrt(v)
-	a, b := (math.Log(low)-d.Mean)/s, (math.Log(high)-d.Mean)/s
-	between := float64(math.Exp(d.Mean+v/2)*normalBetween(a-s, b-s)) - float64(low*normalBetween(a, b))
-	return d.Weight * min(most, max(0, between)+float64(most*normalBelow(-b)))
+	a := (math.Log(d.Offset) - d.Mean) / s
+	return cappings{d, s, math.Exp(d.Mean + v/2), tailAt(a - s), tailAt(a)}
 }
 
-// normalBetween is the chance that a standard normal lies between a and b, a the lower.
-func normalBetween(a, b float64) float64 {
-	if a > 0 { // where both tails are near 1, their complements tell them apart
-		a, b = -b, -a
+func (c cappings) at(most float64) float64 {
+	low, high := c.Offset, c.Offset+most
+	if c.Variance == 0 {
+		return c.Weight * (min(max(c.mean, low), high) - low)
 	}
-	return normalBelow(b) - normalBelow(a)
+	b := (math.Log(high) - c.Mean) / c.s
+	between := float64(c.mean*c.shifted.upTo(b-c.s)) - float64(low*c.plain.upTo(b))
+	return c.Weight * min(most, max(0, between)+float64(most*normalBelow(-b)))
+}
+
+// tail is the chance of a standard normal below a number, or above it where that is greater
+// than 0: where two are near 1, their complements tell them apart.
+type tail struct {
+	above  bool
+	chance float64
+}
+
+func tailAt(a float64) tail {
+	if a > 0 {
+		return tail{true, normalBelow(-a)}
+	}
+	return tail{false, normalBelow(a)}
+}
+
+// upTo is the chance of what lies from the tail's number up to another, no lower one.
+func (t tail) upTo(b float64) float64 {
+	if t.above {
+		return t.chance - normalBelow(-b)
+	}
+	return normalBelow(b) - t.chance
 }
 
 // normalBelow is Φ.

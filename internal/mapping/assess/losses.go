@@ -152,8 +152,9 @@ func (l *losses) place(i int, said []interp.ShiftedLogNormal, level float64) dec
 		return p
 	}
 	for _, d := range said {
-		p.Loss += d.Capped(decision.Most*level) / level
-		p.Capped += d.Capped(level) / level
+		loss, capped := d.CappedTwice(decision.Most*level, level)
+		p.Loss += loss / level
+		p.Capped += capped / level
 	}
 	return p
 }

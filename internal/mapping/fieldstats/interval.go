@@ -55,11 +55,13 @@ func (s Settings) drawn(v []float64, at float64) []float64 {
 	t := make([]float64, s.draws(usualResamples))
 	draw := make([]float64, len(v))
 	for i := range t {
+		var sum float64
 		for k := range draw {
 			draw[k] = v[rng.IntN(len(v))]
+			sum += draw[k]
 		}
-		m, e := meanAndError(draw)
-		if t[i] = (m - at) / e; math.IsNaN(t[i]) { // a draw without spread that shows the same
+		m := sum / float64(len(draw))
+		if t[i] = (m - at) / errorAbout(m, draw); math.IsNaN(t[i]) { // a draw without spread that shows the same
 			t[i] = 0
 		}
 	}
@@ -69,7 +71,13 @@ func (s Settings) drawn(v []float64, at float64) []float64 {
 
 // meanAndError is the mean and its standard error.
 func meanAndError(v []float64) (mean, se float64) {
-	return Mean(v), math.Sqrt(Variance(v) / float64(len(v)))
+	mean = Mean(v)
+	return mean, errorAbout(mean, v)
+}
+
+// errorAbout is the standard error of a mean that is known.
+func errorAbout(mean float64, v []float64) float64 {
+	return math.Sqrt(varianceAbout(mean, v) / float64(len(v)))
 }
 
 // Wilson is the score interval of a share of k in n, at a level such as 0.95

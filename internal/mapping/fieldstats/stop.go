@@ -77,10 +77,14 @@ func Mean(v []float64) float64 { return stat.Mean(v) }
 
 // Variance is that of a sample, with n − 1; NaN of fewer than two.
 func Variance(v []float64) float64 {
+	return varianceAbout(Mean(v), v)
+}
+
+// varianceAbout is Variance where the mean is known.
+func varianceAbout(m float64, v []float64) float64 {
 	if len(v) < 2 {
 		return math.NaN()
 	}
-	m := Mean(v)
 	var squares float64
 	for _, x := range v {
 		d := x - m
