@@ -188,19 +188,30 @@ func unreadOf(f *assess.Field, pest string) (features []geo.Feature) {
 // the rows do not tell.
 func StopFeatures(r *assess.Result) []geo.Feature { return slices.Collect(EachStop(r)) }
 
-// EachStop are those of [StopFeatures], made one field after the other.
+// EachStop are those of [StopFeatures], made one after the other.
 func EachStop(r *assess.Result) iter.Seq[geo.Feature] {
-	return eachField(r, func(f *assess.Field) []geo.Feature { return stopsOf(r.Of(f), f) })
+	return func(yield func(geo.Feature) bool) {
+		for _, f := range r.Fields {
+			for stop := range stopsOf(r.Of(f), f) {
+				if !yield(stop) {
+					return
+				}
+			}
+		}
+	}
 }
 
-func stopsOf(r *assess.Result, f *assess.Field) (features []geo.Feature) {
-	for _, s := range f.Stops {
-		features = append(features, geo.Feature{
-			Geometry:   orb.Point{s.Longitude, s.Latitude},
-			Properties: append(stopProperties(r, f, s), seenProperties(r.Statistic, s)...),
-		})
+func stopsOf(r *assess.Result, f *assess.Field) iter.Seq[geo.Feature] {
+	return func(yield func(geo.Feature) bool) {
+		for _, s := range f.Stops {
+			if !yield(geo.Feature{
+				Geometry:   orb.Point{s.Longitude, s.Latitude},
+				Properties: append(stopProperties(r, f, s), seenProperties(r.Statistic, s)...),
+			}) {
+				return
+			}
+		}
 	}
-	return features
 }
 
 func stopProperties(r *assess.Result, f *assess.Field, s assess.Stop) geo.Properties {
