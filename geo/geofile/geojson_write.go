@@ -132,15 +132,18 @@ var reserved = [...]string{"type", "features", "bbox", "crs", "coordinates", "ge
 // checkNames refuses a name that stands twice, which RFC 7493 forbids and many
 // readers resolve in silence, and those that are taken.
 func checkNames(props geo.Properties, taken []string) error {
-	seen := map[string]bool{}
-	for _, p := range props {
+	names := make([]string, len(props))
+	for i, p := range props {
 		if slices.Contains(taken, p.Name) {
 			return fmt.Errorf("the name %q is one of GeoJSON's own", p.Name)
 		}
-		if seen[p.Name] {
-			return fmt.Errorf("the name %q stands twice", p.Name)
+		names[i] = p.Name
+	}
+	slices.Sort(names)
+	for i := 1; i < len(names); i++ {
+		if names[i] == names[i-1] {
+			return fmt.Errorf("the name %q stands twice", names[i])
 		}
-		seen[p.Name] = true
 	}
 	return nil
 }
@@ -213,27 +216,25 @@ func writeFeature(b *bytes.Buffer, f geo.Feature) error {
 }
 
 func writeMember(b *bytes.Buffer, p geo.Property) error {
-	name, err := marshal(p.Name)
-	if err != nil {
+	if err := writeValue(b, p.Name); err != nil {
 		return err
 	}
-	value, err := marshal(p.Value)
-	if err != nil {
+	b.WriteByte(':')
+	if err := writeValue(b, p.Value); err != nil {
 		return fmt.Errorf("property %q: %w", p.Name, err)
 	}
-	b.Write(name)
-	b.WriteByte(':')
-	b.Write(value)
 	return nil
 }
 
-// marshal writes text as it is, not made safe for HTML.
-func marshal(v any) ([]byte, error) {
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
+// writeValue writes text as it is, not made safe for HTML.
+func writeValue(b *bytes.Buffer, v any) error {
+	e := json.NewEncoder(b)
 	e.SetEscapeHTML(false)
 	err := e.Encode(v)
-	return bytes.TrimRight(b.Bytes(), "\n"), err
+	if err == nil {
+		b.Truncate(b.Len() - len("\n"))
+	}
+	return err
 }
 
 func writeGeometry(b *bytes.Buffer, g orb.Geometry) {
