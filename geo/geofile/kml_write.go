@@ -106,13 +106,19 @@ func WriteKML(w io.Writer, d Document) error {
 		children = append(children, style(s, ""))
 	}
 	for _, f := range d.Folders {
-		children = append(children, folder{f, known})
+		children = append(children, folder{f, known, w, depthOfFolders})
 	}
 	for i, p := range d.Placemarks {
 		children = append(children, placed{"KML", i, p, known})
 	}
-	return kml.KML(kml.Document(children...)).WriteIndent(w, "", " ")
+	return kml.KML(kml.Document(children...)).WriteIndent(w, "", indent)
 }
+
+// indent is by how much an element stands in from the one that it is in.
+const indent = " "
+
+// depthOfFolders is in how many elements the folders of a document are.
+const depthOfFolders = 2
 
 // WriteKMZ writes the same as a zip archive with doc.kml in it, byte-equal on
 // every run. Points are dots in the colour of their style, by a picture in the archive.
@@ -227,11 +233,13 @@ func checkPlacemarks(name string, folders []Folder, placemarks []Placemark) erro
 type folder struct {
 	Folder
 	known map[string]bool // IDs of the styles of the document
+	to    io.Writer       // what the document is written to
+	depth int             // in how many elements the folder is
 }
 
 // MarshalXML implements [kml.Element].
 func (f folder) MarshalXML(e *xml.Encoder, _ xml.StartElement) error {
-	begun := false
+	begun, written := false, f.written(e)
 	if err := f.parts(func(part kml.Element) error {
 		if !begun {
 			begun = true
@@ -239,8 +247,11 @@ func (f folder) MarshalXML(e *xml.Encoder, _ xml.StartElement) error {
 				return err
 			}
 		}
-		return part.MarshalXML(e, xml.StartElement{})
+		return written.put(part)
 	}); err != nil || !begun {
+		return err
+	}
+	if err := written.end(); err != nil {
 		return err
 	}
 	return e.EncodeToken(folderTag.End())
@@ -264,7 +275,7 @@ func (f folder) parts(put func(kml.Element) error) error {
 		if !within.holds() {
 			continue
 		}
-		if err := put(folder{within, f.known}); err != nil {
+		if err := put(folder{within, f.known, f.to, f.depth + 1}); err != nil {
 			return err
 		}
 	}

@@ -65,11 +65,11 @@ func WriteOverlaysKMZ(w io.Writer, o Overlays) error {
 			kml.OverlayXY(kml.Vec2{X: 0, Y: 1, XUnits: kml.UnitsFraction, YUnits: kml.UnitsFraction}), kml.ScreenXY(corner),
 		))
 	}
-	for _, f := range o.Folders {
-		children = append(children, folder{f, known})
-	}
 	var text bytes.Buffer
-	if err := kml.KML(kml.Document(children...)).WriteIndent(&text, "", " "); err != nil {
+	for _, f := range o.Folders {
+		children = append(children, folder{f, known, &text, depthOfFolders})
+	}
+	if err := kml.KML(kml.Document(children...)).WriteIndent(&text, "", indent); err != nil {
 		return err
 	}
 	return writeArchive(w, append([]overlayFile{{"doc.kml", text.Bytes()}}, files...))

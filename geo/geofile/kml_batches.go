@@ -1,0 +1,106 @@
+//go:build !small
+
+package geofile
+
+import (
+	"bytes"
+	"encoding/xml"
+	"io"
+	"runtime"
+	"strings"
+
+	"github.com/twpayne/go-kml/v3"
+)
+
+// How many placemarks of a folder are written as they come: those beyond are written in
+// batches, of which several are made side by side.
+const (
+	batchedFrom = 64
+	inBatch     = 128
+)
+
+// batches write the parts of a folder in their order.
+type batches struct {
+	e      *xml.Encoder // of the document
+	to     io.Writer    // what it writes to
+	depth  int          // in how many elements the parts are
+	next   []placed
+	made   []*batch // not yet written, in their order
+	unused []*batch // for the next ones
+}
+
+// batch is some placemarks in a row.
+type batch struct {
+	marks []placed
+	text  bytes.Buffer
+	done  chan error
+}
+
+// written writes the parts of a folder that has begun.
+func (f folder) written(e *xml.Encoder) *batches { return &batches{e: e, to: f.to, depth: f.depth + 1} }
+
+// put writes a part, now or later. Batches pass the encoder by, so that it has to have
+// written all that it was given before.
+func (b *batches) put(part kml.Element) error {
+	mark, is := part.(placed)
+	if !is || mark.at < batchedFrom {
+		return part.MarshalXML(b.e, xml.StartElement{})
+	}
+	if mark.at == batchedFrom {
+		if err := b.e.Flush(); err != nil {
+			return err
+		}
+	}
+	if b.next = append(b.next, mark); len(b.next) < inBatch {
+		return nil
+	}
+	b.begin()
+	return b.write(runtime.GOMAXPROCS(0))
+}
+
+func (b *batches) begin() {
+	one := &batch{done: make(chan error, 1)}
+	if last := len(b.unused) - 1; last >= 0 {
+		one, b.unused = b.unused[last], b.unused[:last]
+	}
+	one.marks, b.next = b.next, one.marks[:0]
+	b.made = append(b.made, one)
+	go func() { one.done <- one.make(b.depth) }()
+}
+
+// make writes the placemarks as they stand in a document.
+func (b *batch) make(depth int) error {
+	b.text.Reset()
+	b.text.WriteByte('\n')
+	e := xml.NewEncoder(&b.text)
+	e.Indent(strings.Repeat(indent, depth), indent)
+	for _, mark := range b.marks {
+		if err := mark.MarshalXML(e, xml.StartElement{}); err != nil {
+			return err
+		}
+	}
+	return e.Close()
+}
+
+// write writes the first batches, so that no more than so many are left.
+func (b *batches) write(left int) error {
+	for len(b.made) > left {
+		first := b.made[0]
+		if err := <-first.done; err != nil {
+			return err
+		}
+		if _, err := b.to.Write(first.text.Bytes()); err != nil {
+			return err
+		}
+		b.made, b.unused = b.made[1:], append(b.unused, first)
+	}
+	return nil
+}
+
+// end writes what is left.
+func (b *batches) end() error {
+	if len(b.next) > 0 {
+		b.begin()
+	}
+	return b.write(0)
+}
