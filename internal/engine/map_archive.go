@@ -25,15 +25,30 @@ func kmlFiles(d geofile.Document) []rendering {
 	}
 }
 
-// kmlFilesAlone are the same, the second made from the document too: neither waits for the
-// other.
+// kmlFilesAlone are the same where each may be written by itself, in any order. What is
+// packed while the first is written is kept for the second, which is made from the document
+// only where it is asked for before.
 func kmlFilesAlone(d geofile.Document) []rendering {
 	kml := func(w io.Writer) error {
 		return buffered(w, func(some io.Writer) error { return geofile.WriteKML(some, d) })
 	}
+	var beside packing
 	return []rendering{
-		{"zones.kml", kml},
+		{"zones.kml", func(w io.Writer) error {
+			kept := beside.begin()
+			if kept == nil {
+				return kml(w)
+			}
+			read, written := io.Pipe()
+			go func() { kept.end(packed(kept, read)) }()
+			err := kml(io.MultiWriter(w, written))
+			_ = written.CloseWithError(err)
+			return err
+		}},
 		{"zones.kmz", func(w io.Writer) error {
+			if kept := beside.take(); kept != nil {
+				return kept.copyTo(w)
+			}
 			read, written := io.Pipe()
 			go func() { _ = written.CloseWithError(kml(written)) }()
 			return packed(w, read)
