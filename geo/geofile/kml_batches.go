@@ -19,11 +19,22 @@ const (
 	inBatch     = 128
 )
 
+// output is where the parts of a folder go.
+type output struct {
+	to    io.Writer
+	depth int // in how many elements the parts are
+}
+
+// outputTo is that of the folders of a document.
+func outputTo(w io.Writer) output { return output{w, 3} }
+
+// within is that of a folder in a folder.
+func (o output) within() output { return output{o.to, o.depth + 1} }
+
 // batches write the parts of a folder in their order.
 type batches struct {
-	e      *xml.Encoder // of the document
-	to     io.Writer    // what it writes to
-	depth  int          // in how many elements the parts are
+	output
+	e      *xml.Encoder // of the document, which writes there
 	next   []placed
 	made   []*batch // not yet written, in their order
 	unused []*batch // for the next ones
@@ -36,8 +47,8 @@ type batch struct {
 	done  chan error
 }
 
-// written writes the parts of a folder that has begun.
-func (f folder) written(e *xml.Encoder) *batches { return &batches{e: e, to: f.to, depth: f.depth + 1} }
+// by writes the parts of a folder in the document of an encoder.
+func (o output) by(e *xml.Encoder) *batches { return &batches{output: o, e: e} }
 
 // put writes a part, now or later. Batches pass the encoder by, so that it has to have
 // written all that it was given before.

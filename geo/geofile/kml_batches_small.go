@@ -4,15 +4,24 @@ package geofile
 
 import (
 	"encoding/xml"
+	"io"
 
 	"github.com/twpayne/go-kml/v3"
 )
 
-// batches write the parts of a folder as they come: a page has one thread.
-type batches struct{ e *xml.Encoder }
+// output writes the parts of a folder as they come: a page has one thread.
+type output struct{}
 
-func (f folder) written(e *xml.Encoder) batches { return batches{e} }
+func outputTo(io.Writer) output { return output{} }
 
-func (b batches) put(part kml.Element) error { return part.MarshalXML(b.e, xml.StartElement{}) }
+func (output) within() output { return output{} }
 
-func (batches) end() error { return nil }
+func (output) by(e *xml.Encoder) asTheyCome { return asTheyCome{e} }
+
+type asTheyCome struct{ *xml.Encoder }
+
+func (a asTheyCome) put(part kml.Element) error {
+	return part.MarshalXML(a.Encoder, xml.StartElement{})
+}
+
+func (asTheyCome) end() error { return nil }

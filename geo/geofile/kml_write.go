@@ -106,7 +106,7 @@ func WriteKML(w io.Writer, d Document) error {
 		children = append(children, style(s, ""))
 	}
 	for _, f := range d.Folders {
-		children = append(children, folder{f, known, w, depthOfFolders})
+		children = append(children, folder{outputTo(w), f, known})
 	}
 	for i, p := range d.Placemarks {
 		children = append(children, placed{"KML", i, p, known})
@@ -116,9 +116,6 @@ func WriteKML(w io.Writer, d Document) error {
 
 // indent is by how much an element stands in from the one that it is in.
 const indent = " "
-
-// depthOfFolders is in how many elements the folders of a document are.
-const depthOfFolders = 2
 
 // WriteKMZ writes the same as a zip archive with doc.kml in it, byte-equal on
 // every run. Points are dots in the colour of their style, by a picture in the archive.
@@ -231,15 +228,14 @@ func checkPlacemarks(name string, folders []Folder, placemarks []Placemark) erro
 
 // A folder is written as it is gone through, and not at all where it holds no placemark.
 type folder struct {
+	out output // where the document goes
 	Folder
 	known map[string]bool // IDs of the styles of the document
-	to    io.Writer       // what the document is written to
-	depth int             // in how many elements the folder is
 }
 
 // MarshalXML implements [kml.Element].
 func (f folder) MarshalXML(e *xml.Encoder, _ xml.StartElement) error {
-	begun, written := false, f.written(e)
+	begun, written := false, f.out.by(e)
 	if err := f.parts(func(part kml.Element) error {
 		if !begun {
 			begun = true
@@ -275,7 +271,7 @@ func (f folder) parts(put func(kml.Element) error) error {
 		if !within.holds() {
 			continue
 		}
-		if err := put(folder{within, f.known, f.to, f.depth + 1}); err != nil {
+		if err := put(folder{f.out.within(), within, f.known}); err != nil {
 			return err
 		}
 	}

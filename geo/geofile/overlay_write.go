@@ -67,7 +67,7 @@ func WriteOverlaysKMZ(w io.Writer, o Overlays) error {
 	}
 	var text bytes.Buffer
 	for _, f := range o.Folders {
-		children = append(children, folder{f, known, &text, depthOfFolders})
+		children = append(children, folder{outputTo(&text), f, known})
 	}
 	if err := kml.KML(kml.Document(children...)).WriteIndent(&text, "", indent); err != nil {
 		return err

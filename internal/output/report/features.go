@@ -192,8 +192,9 @@ func StopFeatures(r *assess.Result) []geo.Feature { return slices.Collect(EachSt
 func EachStop(r *assess.Result) iter.Seq[geo.Feature] {
 	return func(yield func(geo.Feature) bool) {
 		for _, f := range r.Fields {
-			for stop := range stopsOf(r.Of(f), f) {
-				if !yield(stop) {
+			of := r.Of(f)
+			for i := range f.Stops {
+				if !yield(stopFeature(of, f, f.Stops[i])) {
 					return
 				}
 			}
@@ -201,16 +202,10 @@ func EachStop(r *assess.Result) iter.Seq[geo.Feature] {
 	}
 }
 
-func stopsOf(r *assess.Result, f *assess.Field) iter.Seq[geo.Feature] {
-	return func(yield func(geo.Feature) bool) {
-		for _, s := range f.Stops {
-			if !yield(geo.Feature{
-				Geometry:   orb.Point{s.Longitude, s.Latitude},
-				Properties: append(stopProperties(r, f, s), seenProperties(r.Statistic, s)...),
-			}) {
-				return
-			}
-		}
+func stopFeature(r *assess.Result, f *assess.Field, s assess.Stop) geo.Feature {
+	return geo.Feature{
+		Geometry:   orb.Point{s.Longitude, s.Latitude},
+		Properties: append(stopProperties(r, f, s), seenProperties(r.Statistic, s)...),
 	}
 }
 

@@ -68,7 +68,8 @@ func stopMarks(r *assess.Result, unread []geo.Feature, u figures.Units) iter.Seq
 	return func(yield func(geofile.Placemark) bool) {
 		for _, f := range r.Fields {
 			of := r.Of(f)
-			for s := range stopsOf(of, f) {
+			for i := range f.Stops {
+				s := stopFeature(of, f, f.Stops[i])
 				value, _ := s.Properties.Get("value")
 				if !yield(geofile.Placemark{
 					Name: Levelled(value.(float64), of.Levels.Levels), Description: u.Say("Stop %s", text(s.Properties.Get("stop"))),
