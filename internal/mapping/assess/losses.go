@@ -2,9 +2,7 @@ package assess
 
 import (
 	"math"
-	"runtime"
 	"slices"
-	"sync"
 
 	"github.com/paulmach/orb"
 
@@ -107,18 +105,13 @@ func (f *Field) Losses(level float64) []decision.Place {
 func (l *losses) at(level float64) []decision.Place {
 	all, said := make([]decision.Place, len(l.places)), l.said()
 	level /= l.scale * l.grown
-	var wg sync.WaitGroup
-	share := len(all)/runtime.GOMAXPROCS(0) + 1
-	for from := 0; from < len(all); from += share {
-		wg.Go(func() {
-			for i := from; i < min(from+share, len(all)); i++ {
-				if p := l.place(i, said[i], level); !math.IsNaN(p.Loss) { // nobody has been near
-					all[i] = p
-				}
+	inShares(len(all), 1, func(from, to int) {
+		for i := from; i < to; i++ {
+			if p := l.place(i, said[i], level); !math.IsNaN(p.Loss) { // nobody has been near
+				all[i] = p
 			}
-		})
-	}
-	wg.Wait()
+		}
+	})
 	return all
 }
 

@@ -3,6 +3,9 @@ package assess
 import (
 	"cmp"
 	"math"
+	"runtime"
+	"slices"
+	"sync"
 
 	"github.com/paulmach/orb"
 
@@ -27,6 +30,25 @@ func newNeighbours(at []orb.Point) neighbours {
 	return n
 }
 
+// only are those of the stops that are told, numbered anew in their order.
+func (n neighbours) only(told []bool) (some neighbours) {
+	left := 0
+	number := make([]int, len(told))
+	for i, is := range told {
+		number[i] = left
+		if is {
+			left++
+		}
+	}
+	some = neighbours{make([]int, 0, left), make([]orb.Point, 0, left)}
+	for k, i := range n.number {
+		if told[i] {
+			some.number, some.at = append(some.number, number[i]), append(some.at, n.at[k])
+		}
+	}
+	return some
+}
+
 // mostLooked bounds how many stops are listed for all of them, and leastNear how few for
 // one: where so many stand in a heap, who of them has most others near is not found out.
 const (
@@ -42,19 +64,58 @@ func (n neighbours) near(reach float64) [][]int {
 		return all
 	}
 	rows := n.rows(reach)
-	var room []int // of many lists, as most are short
-	for rank, i := range n.number {
-		from := len(room)
-		room = rows.within(rank, room)
-		for k, r := range room[from:] {
-			room[from+k] = n.number[r]
+	inShares(len(n.at), leastShare, func(from, to int) {
+		rows := rows.again()
+		var room []int // of many lists, as most are short
+		for rank := from; rank < to; rank++ {
+			begin := len(room)
+			room = rows.within(rank, room)
+			for k, r := range room[begin:] {
+				room[begin+k] = n.number[r]
+			}
+			all[n.number[rank]] = room[begin:len(room):len(room)]
+			if cap(room)-len(room) < leastNear {
+				room = make([]int, 0, leastNear+to-from)
+			}
 		}
-		all[i] = room[from:len(room):len(room)]
-		if cap(room)-len(room) < leastNear {
-			room = make([]int, 0, leastNear+len(n.at))
-		}
-	}
+	})
 	return all
+}
+
+// nearest are the distances in metres from each to the nearest other, ascending and no more
+// than most.
+func (n neighbours) nearest(most float64) []float64 {
+	all := make([]float64, len(n.at))
+	rows := n.rows(most)
+	inShares(len(n.at), leastShare, func(from, to int) {
+		rows := rows.again()
+		var near []int
+		for rank := from; rank < to; rank++ {
+			all[rank] = most
+			near = rows.within(rank, near[:0])
+			for _, k := range near {
+				if k != rank {
+					all[rank] = min(all[rank], apart(n.at[rank], n.at[k]))
+				}
+			}
+		}
+	})
+	slices.Sort(all)
+	return all
+}
+
+// leastShare is how many stops are worth a processor of their own.
+const leastShare = 4096
+
+// inShares does something with so many things, as many at once as there are processors
+// where each has no fewer than the least.
+func inShares(n, least int, do func(from, to int)) {
+	share := max(least, n/runtime.GOMAXPROCS(0)+1)
+	var wg sync.WaitGroup
+	for from := 0; from < n; from += share {
+		wg.Go(func() { do(from, min(from+share, n)) })
+	}
+	wg.Wait()
 }
 
 // rows are stops by rows from west to east, as wide as reach or wider: all that are near
@@ -100,6 +161,13 @@ func (n neighbours) rows(reach float64) *rows {
 	return r
 }
 
+// again are the same, of which none was asked for yet.
+func (r *rows) again() *rows {
+	fresh := *r
+	fresh.all = slices.Clone(r.all)
+	return &fresh
+}
+
 // within adds the ranks of the stops near that of a rank, ascending. Ranks are asked for
 // from the west on, so that no stop that was left behind comes near again.
 func (r *rows) within(rank int, all []int) []int {
@@ -112,12 +180,14 @@ func (r *rows) within(rank int, all []int) []int {
 		}
 		left[i] = row.ranks[row.from:]
 	}
+	farther := r.reach * r.reach * hairFarther
 	for most := len(all) + max(leastNear, mostLooked/len(r.at)); len(all) < most; {
 		k := westernmost(&left)
 		if k < 0 || !(r.at[k][0] <= p[0]+r.reach) {
 			break
 		}
-		if math.Abs(r.at[k][1]-p[1]) <= r.reach && apart(r.at[k], p) <= r.reach {
+		dx, dy := r.at[k][0]-p[0], r.at[k][1]-p[1]
+		if d2 := float64(dx*dx) + float64(dy*dy); d2 <= farther && apart(r.at[k], p) <= r.reach { // the first is quicker
 			all = append(all, k)
 		}
 	}
@@ -143,20 +213,19 @@ func westernmost(left *[3][]int32) int {
 // groups part the stops by who is near each: the one with the most others takes these, and
 // so on with those left. The one that took the others comes first.
 func (n neighbours) groups(near [][]int) (all [][]int) {
-	taken := make([]bool, len(n.at))
+	taken, of := make([]bool, len(n.at)), make([]int, 0, len(n.at))
 	for _, i := range n.mostNear(near) {
 		if taken[i] {
 			continue
 		}
-		taken[i] = true
-		group := []int{i}
+		from := len(of)
+		taken[i], of = true, append(of, i)
 		for _, k := range near[i] {
 			if !taken[k] {
-				taken[k] = true
-				group = append(group, k)
+				taken[k], of = true, append(of, k)
 			}
 		}
-		all = append(all, group)
+		all = append(all, of[from:len(of):len(of)])
 	}
 	return all
 }

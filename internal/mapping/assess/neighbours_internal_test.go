@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"math/rand/v2"
+	"runtime"
 	"slices"
 	"testing"
 
@@ -45,6 +46,42 @@ func TestNeighboursAreThoseOfEveryPair(t *testing.T) {
 			assert.Equal(t, nearByDefinition(at, reach), newNeighbours(at).near(reach), "%g m wide, reach %g", size, reach)
 		}
 	}
+}
+
+// Of many stops each processor looks at a share; those left of them are as if they had been
+// alone, also where several stand on one point.
+func TestNeighboursOfManyAndOfSome(t *testing.T) {
+	rng := rand.New(rand.NewPCG(17, 18))
+	at, told := make([]orb.Point, 2*leastShare+100), []bool(nil)
+	var some []orb.Point
+	for i := range at {
+		at[i] = orb.Point{math.Round(400 * rng.Float64()), math.Round(400 * rng.Float64())}
+		told = append(told, rng.IntN(3) > 0)
+		if told[i] {
+			some = append(some, at[i])
+		}
+	}
+	all := newNeighbours(at)
+	left := all.only(told)
+	assert.Equal(t, newNeighbours(some), left)
+	near, nearest := left.near(7), left.nearest(7)
+	cores := runtime.GOMAXPROCS(1)
+	alone, aloneNearest := left.near(7), left.nearest(7)
+	runtime.GOMAXPROCS(cores)
+	assert.Equal(t, alone, near)
+	assert.Equal(t, aloneNearest, nearest)
+	var want []float64
+	for i, others := range near {
+		least := 7.0
+		for _, k := range others {
+			if k != i {
+				least = min(least, apart(some[i], some[k]))
+			}
+		}
+		want = append(want, least)
+	}
+	slices.Sort(want)
+	assert.Equal(t, want, nearest)
 }
 
 // Along a line from south to north all stops are as far east.

@@ -6,8 +6,6 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
-
-	"github.com/geocoris/geocoris/interp"
 )
 
 // What stops have to do to stand together. Our choices, no source.
@@ -41,7 +39,12 @@ type Together struct {
 // markTogether finds the planned stops that stand together, and marks those that stand
 // for no place as extra. It looks again at those left, since they stand farther apart.
 func markTogether(area, treatAt float64, stops []Stop) (all []Together) {
-	for more := together(area, treatAt, stops); len(more) > 0; more = together(area, treatAt, stops) {
+	at := make([]orb.Point, len(stops))
+	for i, s := range stops {
+		at[i] = s.XY
+	}
+	near := newNeighbours(at)
+	for more := together(area, treatAt, stops, near); len(more) > 0; more = together(area, treatAt, stops, near) {
 		for _, t := range more {
 			all = joined(all, t)
 			for _, i := range t.Others {
@@ -66,12 +69,13 @@ func joined(all []Together, t Together) []Together {
 	return append(all, t)
 }
 
-// together finds the planned stops that stand together.
-func together(area, treatAt float64, stops []Stop) []Together {
+// together finds the planned stops that stand together, of which all are neighbours.
+func together(area, treatAt float64, stops []Stop, all neighbours) []Together {
 	at, counts := make([]orb.Point, 0, len(stops)), counted{treatAt: treatAt}
 	var of []int // numbers of those not marked as extra
+	planned := make([]bool, len(stops))
 	for i, s := range stops {
-		if !s.Extra {
+		if planned[i] = !s.Extra; planned[i] {
 			at, of = append(at, s.XY), append(of, i)
 			counts.values, counts.planned = append(counts.values, s.Value), append(counts.planned, s.Planned)
 			counts.order = append(counts.order, orderOf(s.Stop))
@@ -80,25 +84,25 @@ func together(area, treatAt float64, stops []Stop) []Together {
 	if len(at) < closeTimes {
 		return nil
 	}
-	near := newNeighbours(at)
-	p := near.parted(area, at)
+	near := all.only(planned)
+	p := near.parted(area)
 	beside := func(found []Together) []Together {
 		found = p.beside(atOnePlace*p.spacing, crowdTimes, near, at, counts, found)
 		found = p.beside(p.close, closeTimes, near, at, counts, found)
 		return p.cameBack(near, at, counts, found)
 	}
-	all := beside(p.rounds(near, at, counts))
-	if manyHot(all, treatAt, counts.values) {
-		all = beside(nil)
+	found := beside(p.rounds(near, at, counts))
+	if manyHot(found, treatAt, counts.values) {
+		found = beside(nil)
 	}
-	for i := range all {
-		t := &all[i]
+	for i := range found {
+		t := &found[i]
 		t.At = of[t.At]
 		for k := range t.Others {
 			t.Others[k] = of[t.Others[k]]
 		}
 	}
-	return all
+	return found
 }
 
 // counted is what stops counted, which of them were marked as planned, and in which order
@@ -194,16 +198,17 @@ func (p parted) cameBack(near neighbours, at []orb.Point, counts counted, found 
 // is about as wide as stops beside each other may be apart, since a crowd makes the spacing
 // of all stops small. That is no less than how far most places are from the nearest: so
 // circles round some of them make it no smaller. Of stops at random the nearest is nearer.
-func (n neighbours) parted(area float64, at []orb.Point) (p parted) {
-	reach := atOnePlace * math.Sqrt(area/float64(max(fewPlaces, len(at)/mostAtPlace)))
+func (n neighbours) parted(area float64) (p parted) {
+	reach := atOnePlace * math.Sqrt(area/float64(max(fewPlaces, len(n.at)/mostAtPlace)))
 	for {
 		groups := n.groups(n.near(reach))
-		places := make([]orb.Point, len(groups))
-		for i, g := range groups {
-			places[i] = at[g[0]]
+		stand := make([]bool, len(n.at)) // which stops stand for a place
+		for _, g := range groups {
+			stand[g[0]] = true
 		}
-		spacing := spacingOf(area, places)
-		nearest := nearestOf(places, mostNearest*spacing)
+		places := n.only(stand)
+		spacing := spacingOf(area, places.at)
+		nearest := places.nearest(mostNearest * spacing)
 		p = parted{max(spacing, nearest[len(nearest)*mostAlone/10]), closePlace * median(nearest), evenOf(nearest), usual(groups)}
 		if !(p.even < 0.95*reach) {
 			return p
@@ -218,22 +223,6 @@ func (n neighbours) parted(area float64, at []orb.Point) (p parted) {
 func evenOf(nearest []float64) float64 {
 	usual := median(nearest)
 	return max(closePlace*usual, min(evenPlace*usual, evenApart*nearest[len(nearest)*leastEven/10]))
-}
-
-// nearestOf are the distances in metres to the nearest other place, ascending and no more
-// than most.
-func nearestOf(places []orb.Point, most float64) []float64 {
-	all := make([]float64, len(places))
-	for i, near := range newNeighbours(places).near(most) {
-		all[i] = most
-		for _, k := range near {
-			if k != i {
-				all[i] = min(all[i], apart(places[i], places[k]))
-			}
-		}
-	}
-	slices.Sort(all)
-	return all
 }
 
 // crowdOf is a group of stops as a crowd. The one that was walked first stands for it, as
@@ -294,11 +283,7 @@ func median[T int | float64](all []T) T {
 	return all[(len(all)-1)/2]
 }
 
-// spacingOf is the spacing of places.
+// spacingOf is the spacing of places from west to east.
 func spacingOf(area float64, places []orb.Point) float64 {
-	samples := make([]interp.Sample, len(places))
-	for i, p := range places {
-		samples[i] = interp.Sample{X: p[0], Y: p[1]}
-	}
-	return spacing(area, samples)
+	return spacing(area, len(places), slices.Compact(slices.Clone(places)))
 }
