@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"sync"
 
 	"github.com/geocoris/geocoris/internal/geometry/catch"
 	"github.com/geocoris/geocoris/internal/language/figures"
@@ -118,28 +119,34 @@ type Calibration struct {
 	Found     int     // stops that were
 }
 
-// chancesOf finds the model of a field's stops and, node by node, how likely it
-// is over the treat level. ok is false where nobody asked and there is too little
-// to go by.
-func (s site) chancesOf(ctx context.Context, stops []Stop, l interp.Lattice, j job) (m chanceMap, ok bool, err error) {
+// chancesOf finds, once it is called, the model of a field's stops as they are now and,
+// node by node, how likely it is over the treat level. The map of chances has no model where
+// nobody asked and there is too little to go by.
+func (s site) chancesOf(ctx context.Context, stops []Stop, cell float64, j job) func() (chanceMap, error) {
 	asked := j.set.Chance.asked()
 	if !asked && len(stops) < LeastStops {
-		return m, false, nil
+		return func() (m chanceMap, err error) { return m, nil }
 	}
 	scale := 1.0
 	if j.set.Statistic.Share() {
 		scale = 100
 	}
 	counts := countsOf(stops, j.set.Statistic, scale)
-	m, err = recall.Of(j.set.Memory, s.countsIn(recall.For("chances"), counts, l, j), func() (chanceMap, error) { return s.chancesBy(ctx, counts, scale, l, j) })
-	var without *noChancesError
-	switch {
-	case errors.As(err, &without) && (!asked || j.several):
-		return chanceMap{without: without}, false, nil
-	case err != nil && m.model == nil && !asked:
-		return m, false, nil
-	}
-	return m, err == nil, err
+	return sync.OnceValues(func() (m chanceMap, err error) {
+		l, err := latticeOver(s.xy, cell)
+		if err != nil {
+			return m, err
+		}
+		m, err = recall.Of(j.set.Memory, s.countsIn(recall.For("chances"), counts, l, j), func() (chanceMap, error) { return s.chancesBy(ctx, counts, scale, l, j) })
+		var without *noChancesError
+		switch {
+		case errors.As(err, &without) && (!asked || j.several):
+			return chanceMap{without: without}, nil
+		case err != nil && m.model == nil && !asked:
+			return m, nil
+		}
+		return m, err
+	})
 }
 
 // countsIn adds to a key all that chances go by.

@@ -24,9 +24,9 @@ type slicing struct {
 
 // part cuts the zones, by chance where it is asked for, and says what the model
 // of chance makes of them.
-func (s site) part(ctx context.Context, f *Field, plain slicing, left []interp.LeftOut, j job) error {
+func (s site) part(ctx context.Context, f *Field, plain slicing, left []interp.LeftOut, chances func() (chanceMap, error), j job) error {
 	f.Settings.Levels = plain.levels
-	cut, m, ok, err := s.cutAndBuild(ctx, f, plain, j)
+	cut, m, err := s.cutAndBuild(ctx, f, plain, chances, j)
 	if err != nil {
 		return err
 	}
@@ -40,10 +40,10 @@ func (s site) part(ctx context.Context, f *Field, plain slicing, left []interp.L
 	f.Hindsight = f.hindsight(plain.levels.TreatAt, func(i int) zones.Class {
 		return byCounts.ClassOf(left[i].Value, left[i].Distance, f.Settings.Reach)
 	})
-	f.losses = s.lossesOf(f, plain.surface.Value, m, ok, j)
+	f.losses = s.lossesOf(f, plain.surface.Value, m, j)
 	f.Trust.Quiet = f.Max <= CleanShare*j.levels.WatchAt
 	f.Trust = f.Trust.saving(f.losses.saves())
-	if !ok {
+	if m.model == nil {
 		f.withoutChances = m.without
 		return nil
 	}
@@ -51,17 +51,16 @@ func (s site) part(ctx context.Context, f *Field, plain slicing, left []interp.L
 	return err
 }
 
-// cutAndBuild finds the chances and builds the zones: side by side where the zones
-// do not wait for the chances.
-func (s site) cutAndBuild(ctx context.Context, f *Field, plain slicing, j job) (cut slicing, m chanceMap, ok bool, err error) {
+// cutAndBuild builds the zones, by the chances or while these are found.
+func (s site) cutAndBuild(ctx context.Context, f *Field, plain slicing, chances func() (chanceMap, error), j job) (cut slicing, m chanceMap, err error) {
 	var built errgroup.Group
 	asked := j.set.Chance.asked()
 	if !asked {
 		built.Go(func() error { return s.build(f, plain) })
 	}
-	m, ok, err = s.chancesOf(ctx, f.Stops, plain.surface.Value.Lattice, j)
+	m, err = chances()
 	cut = plain
-	if err == nil && asked && ok {
+	if err == nil && asked && m.model != nil {
 		cut, err = s.cutByChance(ctx, f, plain, &m, j)
 	}
 	if err != nil {
@@ -69,7 +68,7 @@ func (s site) cutAndBuild(ctx context.Context, f *Field, plain slicing, j job) (
 	} else if asked {
 		err = s.build(f, cut)
 	}
-	return cut, m, ok, errors.Join(err, built.Wait())
+	return cut, m, errors.Join(err, built.Wait())
 }
 
 func (s site) build(f *Field, cut slicing) (err error) {

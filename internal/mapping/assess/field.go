@@ -136,6 +136,12 @@ func (s site) assess(ctx context.Context, f *Field, j job) error {
 	if len(stops) == 0 {
 		return nil
 	}
+	ctx, end := context.WithCancel(ctx)
+	defer end()
+	chances := s.chancesOf(ctx, stops, cellOf(f.Area, j.set), j)
+	if !j.set.Chance.asked() {
+		go func() { _, _ = chances() }() // beside what else is worked out of the stops
+	}
 	f.Together = markTogether(f.Area, j.levels.TreatAt, stops)
 	samples := samplesOf(stops)
 	_, f.Max = meanAndMax(samples)
@@ -149,7 +155,7 @@ func (s site) assess(ctx context.Context, f *Field, j job) error {
 		stops[i].LeftOut = g.left[i].Value
 	}
 	f.Layout, f.Trust = g.layout, g.trust
-	if err := s.part(ctx, f, slicing{g.surface, samples, j.levels}, g.left, j); err != nil {
+	if err := s.part(ctx, f, slicing{g.surface, samples, j.levels}, g.left, chances, j); err != nil {
 		return err
 	}
 	f.locate()
@@ -189,10 +195,7 @@ func meanAndMax(samples []interp.Sample) (mean, largest float64) {
 // settle fills in what the settings leave to the field. Extra stops crowd where it is hot
 // and take nothing from the reach of the others.
 func settle(area float64, stops []Stop, set Settings, grown Growth) Used {
-	u := Used{IDW: set.IDW.WithDefaults(), Cell: set.Cell, Margin: set.Margin + grown.Margin, Growth: grown}
-	if u.Cell == 0 {
-		u.Cell = cellFor(area)
-	}
+	u := Used{IDW: set.IDW.WithDefaults(), Cell: cellOf(area, set), Margin: set.Margin + grown.Margin, Growth: grown}
 	u.Reach = reachOf(area, samplesOf(planned(stops)), set.IDW.Radius)
 	u.MinArea, u.Simplify = u.Cell*u.Cell*minAreaCells, u.Cell*simplifyCells
 	if set.MinArea != nil {

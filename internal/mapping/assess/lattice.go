@@ -31,6 +31,14 @@ func cellFor(area float64) float64 {
 	return max(minCell, min(maxCell, best))
 }
 
+// cellOf is the cell size in metres in a field of so many m².
+func cellOf(area float64, set Settings) float64 {
+	if set.Cell == 0 {
+		return cellFor(area)
+	}
+	return set.Cell
+}
+
 // latticeOver covers a field, in metres, by nodes on multiples of the cell with
 // one ring of nodes beyond it.
 func latticeOver(field orb.MultiPolygon, cell float64) (interp.Lattice, error) {

@@ -32,10 +32,10 @@ type losses struct {
 }
 
 // lossesOf lays out places over a field whose zones are cut.
-func (s site) lossesOf(f *Field, surface interp.Grid, m chanceMap, ok bool, j job) *losses {
+func (s site) lossesOf(f *Field, surface interp.Grid, m chanceMap, j job) *losses {
 	l := &losses{scale: 1, stat: j.set.Statistic, grown: 1}
 	all, inZone := plainLossNodes, plainZoneNodes
-	if ok {
+	if m.model != nil {
 		l.model, l.scale = m.model, m.scale
 		all, inZone = lossNodes, zoneNodes
 	}
