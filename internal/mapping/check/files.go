@@ -201,9 +201,15 @@ func (r *Report) WriteClean(w io.Writer) error {
 	return c.Error()
 }
 
+var inTables = strings.NewReplacer("\x00", "", "\r\n", "\n", "\r", "\n")
+
 // writable is a text without what a table in UTF-8 cannot hold.
 func writable(text string) string {
-	return strings.TrimSpace(strings.NewReplacer("\x00", "", "\r\n", "\n", "\r", "\n").Replace(strings.ToValidUTF8(text, "\ufffd")))
+	text = strings.ToValidUTF8(text, "\ufffd")
+	if strings.ContainsAny(text, "\x00\r") { // as hardly any does
+		text = inTables.Replace(text)
+	}
+	return strings.TrimSpace(text)
 }
 
 // uniqueNames are names that tell the stops of a day apart. Across days a name
