@@ -189,6 +189,11 @@ func (a *Arrangement) Check(mp orb.MultiPolygon, in *geo.Index, area float64) er
 			faces += f.Area
 		}
 	}
+	return a.addUp(faces, mp, area)
+}
+
+// addUp compares the area of the faces inside polygons with that of the polygons.
+func (a *Arrangement) addUp(faces float64, mp orb.MultiPolygon, area float64) error {
 	var rim float64
 	for _, polygon := range mp {
 		for _, ring := range polygon {

@@ -1,6 +1,8 @@
 package planar
 
 import (
+	"slices"
+
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
@@ -13,23 +15,43 @@ func Overlay(grounds []orb.MultiPolygon, wanted func(in []bool) bool) (orb.Multi
 	if err != nil {
 		return nil, err
 	}
-	labels := make([]int, len(a.Faces))
-	in, index := make([]bool, len(grounds)), make([]*geo.Index, len(grounds))
-	for k, g := range grounds {
-		index[k] = geo.NewIndex(g)
-		if err := a.Check(g, index[k], geo.Area(g)); err != nil {
-			return nil, err
-		}
+	under, err := a.under(grounds)
+	if err != nil {
+		return nil, err
 	}
-	for i, face := range a.Faces {
-		for k := range grounds {
-			in[k] = index[k].Contains(face.Point)
+	labels, in := make([]int, len(a.Faces)), make([]bool, len(grounds))
+	for i, numbers := range under {
+		for _, k := range numbers {
+			in[k] = true
 		}
 		if wanted(in) {
 			labels[i] = 1
 		}
+		clear(in)
 	}
 	return a.Dissolve(labels).Polygons(1), nil
+}
+
+// under are the numbers of the grounds that each face lies in, once they add up to each.
+func (a *Arrangement) under(grounds []orb.MultiPolygon) ([][]int, error) {
+	rings := make([]orb.Polygon, len(grounds)) // to the even-odd rule parts of a ground are one
+	for k, ground := range grounds {
+		rings[k] = slices.Concat(ground...)
+	}
+	index := geo.NewPolygonIndex(rings)
+	numbers, areas := make([][]int, len(a.Faces)), make([]float64, len(grounds))
+	for i, face := range a.Faces {
+		numbers[i] = index.Containing(face.Point)
+		for _, k := range numbers[i] {
+			areas[k] += face.Area
+		}
+	}
+	for k, ground := range grounds {
+		if err := a.addUp(areas[k], ground, geo.Area(ground)); err != nil {
+			return nil, err
+		}
+	}
+	return numbers, nil
 }
 
 // Snapped moves valid polygons to the lattice of whole numbers after a change of
