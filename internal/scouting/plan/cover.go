@@ -77,45 +77,17 @@ func (g *ground) spreadSeeds(n int, random *rand.Rand) []orb.Point {
 }
 
 // own gives each cell to its nearest centre, the first of several, and returns how many
-// changed hands. Centres are looked at from the cell's own easting outward, until they are
-// farther in x alone than the nearest found.
+// changed hands.
 func (g *ground) own(centres []orb.Point, owner []int) (moved int) {
-	byX := make([]int, len(centres))
-	for k := range byX {
-		byX[k] = k
-	}
-	sorted.By(byX, func(a, b int) int { return compare(centres[a][0], centres[b][0]) })
-	xs := make([]float64, len(centres))
-	for i, k := range byX {
-		xs[i] = centres[k][0]
-	}
+	near, last := g.nearest(centres), -1
 	for i, c := range g.cells {
-		if best := nearestCentre(c, centres, byX, xs); owner[i] != best {
-			owner[i] = best
+		last, _ = near.of(c, last, owner[i])
+		if owner[i] != last {
+			owner[i] = last
 			moved++
 		}
 	}
 	return moved
-}
-
-// nearestCentre is the first of the centres nearest to a cell; byX numbers them from west
-// to east, xs are their eastings.
-func nearestCentre(c orb.Point, centres []orb.Point, byX []int, xs []float64) int {
-	best, least := len(centres), math.Inf(1)
-	look := func(i int) (farther bool) {
-		dx, dy := c[0]-xs[i], c[1]-centres[byX[i]][1]
-		across := float64(dx * dx)
-		if d := across + float64(dy*dy); d < least || d == least && byX[i] < best {
-			best, least = byX[i], d
-		}
-		return across > least
-	}
-	from, _ := slices.BinarySearch(xs, c[0])
-	for i := from; i < len(xs) && !look(i); i++ {
-	}
-	for i := from - 1; i >= 0 && !look(i); i-- {
-	}
-	return best
 }
 
 // recentre moves each centre into the middle of its cells and returns the

@@ -103,14 +103,11 @@ func (g *ground) good(p orb.Point) bool {
 
 // reach is the mean distance from a cell to the nearest place.
 func (g *ground) reach(places []orb.Point) float64 {
-	sum := 0.0
+	near, last, sum := g.nearest(places), -1, 0.0
 	for _, c := range g.cells {
-		least := math.Inf(1)
-		for _, p := range places {
-			dx, dy := c[0]-p[0], c[1]-p[1]
-			least = min(least, float64(dx*dx)+float64(dy*dy))
-		}
-		sum += math.Sqrt(least)
+		var squared float64
+		last, squared = near.of(c, last)
+		sum += math.Sqrt(squared)
 	}
 	return sum / float64(len(g.cells))
 }
