@@ -96,6 +96,11 @@ func runCheck(s Streams, samples []string, o checkOptions) (err error) {
 	if err := made.NoneUsed(); err != nil {
 		return err
 	}
+	if !o.json {
+		if err := s.show(o.next(samples, figures.Both.In(o.reading.Language))); err != nil {
+			return err
+		}
+	}
 	if o.strict && made.Report.Tally.SetAside > 0 {
 		return strictError{made.Report.Tally.SetAside}
 	}

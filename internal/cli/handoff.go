@@ -181,11 +181,14 @@ func (o handoffOptions) print(s Streams, made *engine.HandoffOutcome) error {
 	case o.JSON:
 		return made.Sheet.WriteJSON(s.Out)
 	case o.Details:
-		return made.Sheet.WriteScreen(s.Out, o.Out, fileNames(made.Files))
+		if err := made.Sheet.WriteScreen(s.Out, o.Out, fileNames(made.Files)); err != nil {
+			return err
+		}
+		return s.show(o.next(made))
 	}
 	sheet := made.Sheet
 	sheet.Files = fileNames(made.Files)
-	return s.show(jobsheet.Brief{Sheet: sheet, Width: s.columns(), Folder: o.Out}.Lines())
+	return s.show(append(jobsheet.Brief{Sheet: sheet, Width: s.columns(), Folder: o.Out}.Lines(), o.next(made)...))
 }
 
 // loadZones loads a file of zones or those of the folder of a map, with what belongs to

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -266,9 +267,9 @@ func (o mapOptions) print(s Streams, made *engine.MapOutcome) error {
 		if err := screen.Write(s.Out); err != nil {
 			return err
 		}
-		return s.show(o.walks(made))
+		return s.show(slices.Concat(o.walks(made), o.next(made)))
 	}
-	return s.show(append(report.Brief{Screen: screen, Width: s.columns()}.Lines(), o.walks(made)...))
+	return s.show(slices.Concat(report.Brief{Screen: screen, Width: s.columns()}.Lines(), o.walks(made), o.next(made)))
 }
 
 // detailsFlag asks for the figures behind a short screen.

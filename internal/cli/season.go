@@ -139,7 +139,10 @@ func (a seasonAdd) run(cmd *cobra.Command, s Streams) error {
 		fmt.Fprintln(s.Err, line)
 	}
 	s.notes(stored.Notes)
-	return failed(s, err)
+	if err != nil {
+		return failed(s, err)
+	}
+	return s.show(a.next(stored, u))
 }
 
 func (a seasonAdd) load(q *engine.SeasonAddRequest, s Streams) (err error) {

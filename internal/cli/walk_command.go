@@ -43,22 +43,27 @@ func (o mapOptions) walkCommand(walk engine.AskedWalk, several bool) string {
 	return shellLine(words)
 }
 
-// mapping is the command that maps a table made for a rule, as no column of it names the
-// rule; none of a plan without one.
+// mapping is the command that maps the table once it is filled in. No column of it names the
+// rule that it was made for. Further stops are mapped with those before, which only the
+// person has.
 func (o planOptions) mapping(made *engine.PlanOutcome) []report.Line {
-	if o.Rule == "" {
+	if o.Rule == "" && o.After != "" {
 		return nil
 	}
-	words := append([]string{"geocoris", "map", filepath.Join(o.Out, "stops.csv")}, ofFields(o.Field, o.NameProperty, o.Inner)...)
+	words := append([]string{"map", filepath.Join(o.Out, "stops.csv")}, ofFields(o.Field, o.NameProperty, o.Inner)...)
 	if o.Only != "" {
 		words = append(words, "--only", o.Only)
 	}
-	words = append(words, "--rule", o.Rule)
+	says := "Once the table is filled in:"
+	if o.Rule != "" {
+		says = "Once the table is filled in, map it by the same rule:"
+		words = append(words, "--rule", o.Rule)
+	}
 	if o.rules != "" {
 		words = append(words, "--rules", o.rules)
 	}
 	words = append(words, "--out", o.Out+"-map")
-	return []report.Line{{}, {Text: made.Plan.Said.Text("Once the table is filled in, map it by the same rule:")}, {Text: "  " + shellLine(words)}}
+	return commandLine(made.Plan.Said.Text(says), words)
 }
 
 // ofFields are the words of a command for a boundary and how its fields are read.

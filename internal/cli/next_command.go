@@ -1,0 +1,85 @@
+package cli
+
+import (
+	"path/filepath"
+	"reflect"
+	"slices"
+
+	"github.com/spf13/pflag"
+
+	"github.com/geocoris/geocoris/internal/engine"
+	"github.com/geocoris/geocoris/internal/engine/disk"
+	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/output/report"
+)
+
+// Each screen ends with the command that comes next, where there is one that can be told.
+// Words in capitals are for the person to fill in: no width, product or amount is made up.
+
+// next is a command on a line of its own, which is not wrapped, so that it can be copied.
+func next(u figures.Units, words ...string) []report.Line {
+	return commandLine(u.Text("Next:"), words)
+}
+
+func commandLine(heading string, words []string) []report.Line {
+	return []report.Line{{}, {Text: heading}, {Text: "  " + shellLine(append([]string{"geocoris"}, words...))}}
+}
+
+// next is the hand-off of a map that names ground to spray.
+func (o mapOptions) next(made *engine.MapOutcome) []report.Line {
+	if !slices.Contains(engine.Listed(made.Files), "zones.geojson") { // a region has others
+		return nil
+	}
+	for _, v := range made.Verdicts {
+		if report.ToneOf(v.Kind) == report.Spray {
+			return next(o.Said(), "handoff", o.Out, "--swath", "WIDTH", "--out", o.Out+"-job")
+		}
+	}
+	return nil
+}
+
+// next is the map of counts that were looked over with no settings but the boundary's, since
+// other settings would have to be named too.
+func (o checkOptions) next(samples []string, u figures.Units) []report.Line {
+	plain := o.reading.Settings
+	plain.Field, plain.NameProperty, plain.Inner, plain.Out = "", "", "", ""
+	var usual mapOptions
+	usual.readingFlags(pflag.NewFlagSet("", pflag.ContinueOnError))
+	plain.Language = usual.Language
+	if o.reading.Field == "" || !reflect.DeepEqual(plain, usual.Settings) {
+		return nil
+	}
+	words := []string{"map"}
+	for _, path := range samples {
+		if path == stdin {
+			return nil
+		}
+		words = append(words, path)
+	}
+	words = append(words, ofFields(o.reading.Field, o.reading.NameProperty, o.reading.Inner)...)
+	return next(u, append(words, "--out", "out")...)
+}
+
+// next is the record of the spray, of the first field that a job is for.
+func (o handoffOptions) next(made *engine.HandoffOutcome) []report.Line {
+	jobs := made.Sheet.Result.Jobs
+	if len(jobs) == 0 {
+		return nil
+	}
+	folder := o.From
+	if filepath.Ext(folder) != "" {
+		folder = filepath.Dir(folder)
+	}
+	words := []string{"record", folder, "--field", jobs[0].Field, "--date", "DAY", "--area", "AREA", "--product", "NAME=AMOUNT", "--who", "NAME", "--ground", filepath.Join(o.Out, "swaths.geojson")}
+	return commandLine(made.Sheet.Units.Text("After the spray:"), words)
+}
+
+// next compares the visits of a season, once it holds several.
+func (a seasonAdd) next(stored engine.SeasonAddOutcome, u figures.Units) []report.Line {
+	for _, v := range stored.Visits {
+		if v.ID > 1 {
+			return next(u, "compare", disk.ShownSeason(a.path), "--out", "change")
+		}
+	}
+	return nil
+}

@@ -1,0 +1,62 @@
+package cli_test
+
+import (
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+var (
+	nextLine     = regexp.MustCompile(`(?m)^(?:Next|After the spray):\n  geocoris (.*)$`)
+	blanksFilled = strings.NewReplacer("WIDTH", "24m", "DAY", "2026-07-17", "AREA", "15.5ac", "NAME=AMOUNT", "a=3lb", "NAME", "somebody")
+)
+
+// followed runs the command that a screen ends with, blanks filled in, and gives its screen.
+func followed(t *testing.T, screen, wants string) string {
+	t.Helper()
+	line := nextLine.FindStringSubmatch(screen)
+	require.NotNil(t, line, screen)
+	require.True(t, strings.HasPrefix(line[1], wants), line[1])
+	code, out, errs := run(t, strings.Fields(blanksFilled.Replace(line[1]))...)
+	require.Equal(t, 0, code, errs)
+	return out
+}
+
+// From one screen to the next, each command runs as it is printed there.
+func TestEachScreenNamesTheNextCommand(t *testing.T) {
+	t.Chdir(t.TempDir())
+	code, _, errs := run(t, "demo", ".")
+	require.Equal(t, 0, code, errs)
+	code, checked, errs := run(t, "check", "week2.csv", "--field", "field.geojson")
+	require.Equal(t, 0, code, errs)
+	mapped := followed(t, checked, "map week2.csv --field field.geojson --out out")
+	handed := followed(t, mapped, "handoff out --swath WIDTH --out out-job")
+	followed(t, handed, "record out --field Pivot --date DAY")
+
+	code, first, errs := run(t, "season", "add", "s.gpkg", "week1.csv", "--field", "field.geojson")
+	require.Equal(t, 0, code, errs)
+	assert.NotContains(t, first, "Next:", "one visit has nothing to be compared with")
+	code, second, errs := run(t, "season", "add", "s.gpkg", "week2.csv", "--field", "field.geojson")
+	require.Equal(t, 0, code, errs)
+	followed(t, second, "compare s.gpkg --out change")
+
+	// Nothing follows where nothing is to be sprayed, the command would lack what was
+	// asked, or a program reads.
+	for _, args := range [][]string{
+		{"map", "week1.csv", "--field", "field.geojson", "--out", "first"},
+		{"map", "week2.csv", "--field", "field.geojson", "--out", "second", "--quiet"},
+		{"map", "week2.csv", "--field", "field.geojson", "--out", "third", "--json"},
+		{"check", "week2.csv", "--field", "field.geojson", "--json"},
+		{"check", "week2.csv"},
+		{"check", "week2.csv", "--field", "field.geojson", "--utc-offset=-5"},
+		{"handoff", filepath.Join("out", "zones.geojson"), "--swath", "24m", "--out", "other", "--json"},
+	} {
+		code, out, errs := run(t, args...)
+		require.Equal(t, 0, code, errs)
+		assert.NotRegexp(t, nextLine, out, args)
+	}
+}
