@@ -46,10 +46,20 @@ func Answers(r *compare.Result, f *compare.Field, u figures.Units, now ...verdic
 		}
 		add("Did the spray work", false, PlainEffect(t, u), still, missed(t, u))
 	}
-	add("When to go back", true, PlainGoBack(f.Next, u))
+	add("When to go back", true, PlainGoBack(f.Next, u), tellApplicator(all, f.Next, u))
 	add("Forecast, not a count", false, forecast(f, u))
 	add("Look out", false, visitsLookOut(f, last, u)...)
 	return all
+}
+
+// tellApplicator is said where the red ground is to be sprayed and the day is sooner than the
+// map's, which the hand-off goes by; "" elsewhere.
+func tellApplicator(said []Answer, n compare.Next, u figures.Units) string {
+	spray := slices.ContainsFunc(said, func(a Answer) bool { return ToneOf(a.Now) == Spray })
+	if !spray || n.MapLook <= n.GoBackBy {
+		return ""
+	}
+	return u.Text("Tell the applicator: the job sheet has the map's day.")
 }
 
 // lookBy is a verdict whose next look is on the day to go back by where that is sooner: the

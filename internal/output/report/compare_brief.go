@@ -171,10 +171,11 @@ func plainNoEffect(t compare.TreatmentResult, day string, u figures.Units) strin
 
 // PlainGoBack is the day to go back by, and why.
 func PlainGoBack(n compare.Next, u figures.Units) string {
+	text := u.Say("Go back by %s: %s.", u.Day(n.GoBackBy), plainCause(n.Why, u))
 	if n.MapLook > n.GoBackBy {
-		return u.Say("Go back by %s, sooner than the map says: %s.", u.Day(n.GoBackBy), plainCause(n.Why, u))
+		text += " " + u.Say("The map by itself says %s.", u.Day(n.MapLook))
 	}
-	return u.Say("Go back by %s: %s.", u.Day(n.GoBackBy), plainCause(n.Why, u))
+	return text
 }
 
 func plainCause(r compare.Reason, u figures.Units) string {

@@ -1,6 +1,7 @@
 package report_test
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -26,6 +27,12 @@ func TestAComparisonBeginsWithWhatToDoNow(t *testing.T) {
 	assert.Equal(t, report.Answers(r, f, figures.Metric), all[1:])
 }
 
+const toldApplicator = "Tell the applicator: the job sheet has the map's day."
+
+func goBack(all []report.Answer) report.Answer {
+	return all[slices.IndexFunc(all, func(a report.Answer) bool { return a.Next })]
+}
+
 // The day of the next look is one, in what to do now as in when to go back: the sooner of
 // the map's and that of the growth.
 func TestOneDayOfTheNextLook(t *testing.T) {
@@ -34,14 +41,21 @@ func TestOneDayOfTheNextLook(t *testing.T) {
 	v := verdict.Verdict{Field: f.Name, Kind: verdict.LookAgain, On: "2031-08-23"}
 	for by, want := range map[string]string{"2031-08-21": "Thursday 21 August", "2031-08-23": "Saturday 23 August", "2031-08-24": "Saturday 23 August", "": "Saturday 23 August"} {
 		f.Next = compare.Next{GoBackBy: by, MapLook: v.On}
-		assert.Equal(t, []string{"Do not spray yet; look again on " + want + "."}, report.Answers(r, f, figures.Metric, v)[0].Said, by)
+		answers := report.Answers(r, f, figures.Metric, v)
+		assert.Equal(t, []string{"Do not spray yet; look again on " + want + "."}, answers[0].Said, by)
+		assert.NotContains(t, goBack(answers).Said, toldApplicator, by)
+	}
+	v.Kind = verdict.SpotSpray
+	for by, told := range map[string]bool{"2031-08-21": true, "2031-08-23": false} {
+		f.Next = compare.Next{GoBackBy: by, MapLook: v.On}
+		assert.Equal(t, told, slices.Contains(goBack(report.Answers(r, f, figures.Metric, v)).Said, toldApplicator), by)
 	}
 }
 
 // A day sooner than the map's says that it is, and one that is the map's says whose.
 func TestTheDayToGoBackDoesNotContradictTheMap(t *testing.T) {
 	n := compare.Next{GoBackBy: "2026-07-16", MapLook: "2026-07-18", Why: compare.Reason{Cause: compare.Colonies, Days: 3}}
-	assert.Equal(t, "Go back by Thursday 16 July, sooner than the map says: the pest has settled in.", report.PlainGoBack(n, figures.Both))
+	assert.Equal(t, "Go back by Thursday 16 July: the pest has settled in. The map by itself says Saturday 18 July.", report.PlainGoBack(n, figures.Both))
 	n.MapLook = "2026-07-16"
 	assert.Equal(t, "Go back by Thursday 16 July: the pest has settled in.", report.PlainGoBack(n, figures.Both))
 	n.Why = compare.Reason{Cause: compare.MapLook}
