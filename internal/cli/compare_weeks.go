@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/engine/disk"
@@ -80,7 +79,7 @@ func (c *compareRun) unnamedSprays() (notes []string) {
 func spraysIn(folder string) (paths []string) {
 	inside, _ := os.ReadDir(folder)
 	for _, e := range inside {
-		if strings.HasPrefix(e.Name(), engine.AppliedStem) && strings.HasSuffix(e.Name(), ".geojson") {
+		if engine.IsAppliedGround(e.Name()) {
 			paths = append(paths, filepath.Join(folder, e.Name()))
 		}
 	}

@@ -168,7 +168,7 @@ func (o handoffOptions) sprayedBefore() (notes []string) {
 	}
 	for _, path := range spraysIn(folder) {
 		if !slices.ContainsFunc(o.KeepOff.Paths(), func(kept string) bool { return filepath.Clean(kept) == path }) {
-			notes = append(notes, fmt.Sprintf("%s tells of ground that was sprayed already, and the label limits repeats: to leave it out give --keep-off %s", path, typed(path+"=0m")))
+			notes = append(notes, fmt.Sprintf(engine.SprayedAlready+": to leave it out give --keep-off %s", path, typed(path+"=0m")))
 		}
 	}
 	return notes

@@ -80,7 +80,7 @@ func TestAPlanForARuleSaysHowItIsMapped(t *testing.T) {
 	plan := []string{"plan", "--field", "field.geojson", "--only", "Pivot", "--stops", "12", "--out", "walk"}
 	code, out, errs := run(t, plan...)
 	require.Zero(t, code, errs)
-	assert.NotContains(t, out, "geocoris map")
+	assert.NotContains(t, out, "--rule")
 	require.NoError(t, os.RemoveAll("walk"))
 	code, out, errs = run(t, append(plan, "--rule", "sorghum-aphid-high-plains", "--stage", "boot")...)
 	require.Zero(t, code, errs)

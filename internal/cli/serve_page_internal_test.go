@@ -383,6 +383,16 @@ func TestTheLaptopRecords(t *testing.T) {
 	p.Await(`document.querySelector("#record-done").textContent.includes("The season knows it.")`)
 	p.pressed("#step-weeks")
 	p.Await(`document.getElementById("season").textContent.includes("Sprayed on Friday 17 July 2026. product A:")`)
+
+	// A job made anew would spray that ground once more, until it is left out.
+	p.pressed("#step-hand-over")
+	p.Await(`document.querySelector("[data-sprayed]")?.textContent.includes("applied_2026-07-17_Pivot.geojson tells of ground that was sprayed already, and the label limits repeats.")`)
+	p.looks("sprayed")
+	p.pressed("[data-sprayed] button")
+	p.Await(`document.querySelector("[data-set-back='applied_2026-07-17_Pivot.geojson']")?.value === "0m"`)
+	p.Await(`document.querySelector("#says .wrong") !== null`)
+	assert.Contains(t, p.Text(`document.getElementById("says").textContent`), "No ground is left to spray.")
+	assert.True(t, p.Evaluate(`document.querySelector("[data-sprayed]") === null`).(bool))
 	p.quiet()
 
 	made := map[string]string{}

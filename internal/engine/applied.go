@@ -51,8 +51,16 @@ type RecordOutcome struct {
 	Notes   []string // on the ground that was given with it
 }
 
-// AppliedStem begins the names of records and of their ground.
-const AppliedStem = "applied_"
+// appliedStem begins the names of records and of their ground.
+const appliedStem = "applied_"
+
+// IsAppliedGround reports whether a file is called as the ground of a record is.
+func IsAppliedGround(name string) bool {
+	return strings.HasPrefix(name, appliedStem) && strings.HasSuffix(name, ".geojson")
+}
+
+// SprayedAlready is said of such ground where a job is made anew that does not leave it out.
+const SprayedAlready = "%s tells of ground that was sprayed already, and the label limits repeats"
 
 // AppliedTable is the name of the table of all records.
 const AppliedTable = "applied.csv"
@@ -110,7 +118,7 @@ func (q RecordRequest) files(a handoff.Applied) (files []File, notes []string, e
 	if err := a.WriteJSON(&record); err != nil {
 		return nil, nil, err
 	}
-	stem := q.freeStem(AppliedStem + a.Date + "_" + plainName(a.Field))
+	stem := q.freeStem(appliedStem + a.Date + "_" + plainName(a.Field))
 	files = []File{{stem + ".json", record.Bytes()}}
 	if ground != nil {
 		files = append(files, File{stem + ".geojson", ground})

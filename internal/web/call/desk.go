@@ -9,6 +9,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path"
 	"slices"
 
 	"github.com/geocoris/geocoris/internal/engine"
@@ -88,17 +89,25 @@ func (d Desk) Answer(ctx context.Context, c Call) Reply {
 }
 
 type folderFacts struct {
-	Name   string  `json:"name"` // "" for none
-	Files  []Lying `json:"files"`
-	Season string  `json:"season"` // its name, "" where there is none
+	Name    string         `json:"name"` // "" for none
+	Files   []Lying        `json:"files"`
+	Season  string         `json:"season"`  // its name, "" where there is none
+	Sprayed []sprayedFacts `json:"sprayed"` // before, by the records that lie there
 	// Named are the settings that name files, and so the roles that these may have.
 	Named []string `json:"named"`
+}
+
+// sprayedFacts are a file of ground that was recorded as sprayed, and what to say of it where
+// a job does not leave it out.
+type sprayedFacts struct {
+	Name string `json:"name"`
+	Says string `json:"says"`
 }
 
 var errNoFolder = errors.New("no folder was given: start it with geocoris serve FOLDER")
 
 func (d Desk) folder(context.Context, request) (any, []engine.File, error) {
-	facts := folderFacts{Files: []Lying{}, Named: named()}
+	facts := folderFacts{Files: []Lying{}, Sprayed: []sprayedFacts{}, Named: named()}
 	if d.Folder == nil {
 		return facts, nil, nil
 	}
@@ -107,8 +116,13 @@ func (d Desk) folder(context.Context, request) (any, []engine.File, error) {
 		return nil, nil, err
 	}
 	facts.Name, facts.Files = d.Folder.Name(), append(facts.Files, all...)
-	if path, there, err := d.Folder.Season(); err == nil && there {
-		facts.Season = seasonOf(path)
+	for _, f := range all {
+		if engine.IsAppliedGround(path.Base(f.Name)) {
+			facts.Sprayed = append(facts.Sprayed, sprayedFacts{f.Name, fmt.Sprintf(engine.SprayedAlready, f.Name) + "."})
+		}
+	}
+	if season, there, err := d.Folder.Season(); err == nil && there {
+		facts.Season = seasonOf(season)
 	}
 	return facts, nil, nil
 }

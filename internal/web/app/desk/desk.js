@@ -6,7 +6,7 @@ import { said } from "./words.js";
 
 // empty is a desk with nothing on it.
 export const empty = () => ({
-  files: [], folder: { name: "", files: [], season: "", named: [] }, settings: {}, reading: {}, corrections: [], job: { swath: "" }, setBacks: {},
+  files: [], folder: { name: "", files: [], season: "", sprayed: [], named: [] }, settings: {}, reading: {}, corrections: [], job: { swath: "" }, setBacks: {},
   checked: null, map: null, picked: null, handed: null, season: null, without: [], records: {}, recording: "", drawing: null, drawn: null,
 });
 

@@ -95,7 +95,20 @@ function keepOffPart(app, work, redraw) {
     work();
   } });
   const drop = f => { desk.files.splice(desk.files.indexOf(f), 1); show(); work(); };
-  const show = () => fill(part, h("h3", {}, said("keep-offs")), of(desk, "keep-off").map(f => [
+  const leaveOut = async name => {
+    try {
+      const { files } = await ask("take", { names: [name] });
+      await bring(desk, files.map(f => ({ name: f.name, bytes: f.bytes, role: "keep-off" })));
+      desk.setBacks[name] = "0m"; // the ground itself
+    } catch (problem) {
+      app.tell(problem.message);
+    }
+    show();
+    work();
+  };
+  const again = () => desk.folder.sprayed.filter(f => !of(desk, "keep-off").some(k => k.name === f.name)).map(f => h("p", { class: "wrong", "data-sprayed": f.name },
+    `${f.says} `, button(said("leave-ground"), () => leaveOut(f.name), { "aria-label": said("leave-ground-of", { name: f.name }) })));
+  const show = () => fill(part, h("h3", {}, said("keep-offs")), again(), of(desk, "keep-off").map(f => [
     field(said("set-back", { name: f.name }), desk.setBacks[f.name] ?? "", v => { desk.setBacks[f.name] = v; work(); }, { hint: said("swath-hint"), "data-set-back": f.name }),
     button(said("remove"), () => drop(f), { "aria-label": said("remove-of", { name: f.name }), "data-remove": f.name })]),
   h("div", { class: "row" }, button(said("keep-off-drop"), () => input.click(), { id: "add-keep-off" })), drawPart(app, () => { show(); redraw(); }, work), input);

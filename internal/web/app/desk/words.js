@@ -157,6 +157,8 @@ const words = {
   "against-verdict": "spray all the same; the sheet says so",
   "keep-offs": "Ground to keep off",
   "keep-off-drop": "Add a file of hives, wells or creeks",
+  "leave-ground": "Leave it out",
+  "leave-ground-of": "Leave {name} out",
   "draw": "Draw it on the map",
   "draw-title": "Draw ground to keep off",
   "draw-hint": "Tap its corners on the map. One corner is a place, such as hives.",
