@@ -7,17 +7,18 @@ import (
 )
 
 // foreignWords are headers of other languages. They only lead to an offer, as many of
-// them mean several things. Common practice, no source.
+// them mean several things; Spanish ones that mean one thing are read (see headers).
+// Common practice, no source.
 var foreignWords = sync.OnceValue(func() *map[string]column {
 	words := map[string]column{}
 	for c, list := range map[column]string{
-		colStop:      "stelle punkt probe stopp nr parada punto muestra ponto amostra arrêt arret échantillon echantillon",
-		colLongitude: "länge laenge längengrad laengengrad longitud",
-		colLatitude:  "breite breitengrad latitud",
-		colCount:     "anzahl zahl läuse laeuse blattläuse blattlaeuse conteo cuenta pulgones contagem pulgões pulgoes nombre comptage pucerons",
-		colLeaves:    "blätter blaetter hojas folhas feuilles",
-		colDate:      "datum tag fecha data jour",
-		colTime:      "zeit uhrzeit hora heure",
+		colStop:      "stelle punkt probe stopp nr muestra ponto amostra arrêt arret échantillon echantillon",
+		colLongitude: "länge laenge längengrad laengengrad",
+		colLatitude:  "breite breitengrad",
+		colCount:     "anzahl zahl läuse laeuse blattläuse blattlaeuse cuenta contagem pulgões pulgoes nombre comptage pucerons",
+		colLeaves:    "blätter blaetter folhas feuilles",
+		colDate:      "datum tag data jour",
+		colTime:      "zeit uhrzeit heure",
 	} {
 		for _, word := range strings.Fields(list) {
 			words[same(word)] = c

@@ -1,6 +1,8 @@
 package survey_test
 
 import (
+	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -54,4 +56,25 @@ func TestDocumentsThatAreNoTables(t *testing.T) {
 	var refusal *geofile.Error
 	require.ErrorAs(t, err, &refusal)
 	assert.Equal(t, "save the table as CSV or .xlsx, or give GeoJSON, KML, KMZ, GPX, a Shapefile or a GeoPackage", refusal.Hint)
+}
+
+// Spanish headers that mean one thing are read; what they were taken for is said.
+func TestPlainSpanishHeadersAreRead(t *testing.T) {
+	const english = "stop,latitude,longitude,date,time,aphids,leaves,scout,comments\nA,35.9,-101.6,2026-07-14,06:20,8,10,Ana,x\n"
+	for name, header := range map[string]string{
+		"small":   "punto,latitud,longitud,fecha,hora,pulgones,hojas,observador,notas",
+		"in form": "Parada,LATITUD,Longitud,Fecha,Hora,Conteo,Número de hojas,Observador,Observaciones",
+	} {
+		text := strings.Replace(english, "stop,latitude,longitude,date,time,aphids,leaves,scout,comments", header, 1)
+		want, got := read(t, english, survey.Options{}), read(t, text, survey.Options{})
+		require.Len(t, got.Stops, 1, name)
+		assert.Equal(t, fmt.Sprint(want.Stops), fmt.Sprint(got.Stops), name)
+		assert.Contains(t, strings.Join(got.Notes, "\n"), "columns read: ", name)
+	}
+	means := read(t, "punto,latitud,longitud,pulgones por hoja,hojas\nA,35.9,-101.6,1.5,10\n", survey.Options{})
+	assert.InDelta(t, 15, means.Stops[0].Records[0].Total, 1e-9)
+
+	// One that may mean two things is asked for.
+	_, err := decode(t, "c.csv", "muestra,latitud,longitud,cuenta\nA,35.9,-101.6,8\n", survey.Options{})
+	assert.ErrorContains(t, err, `give --map "muestra=stop" --map "cuenta=count"`)
 }

@@ -31,7 +31,7 @@ func TestNamesOfALeavesColumn(t *testing.T) {
 }
 
 func TestAColumnThatMayTellLeavesIsAskedFor(t *testing.T) {
-	for _, header := range []string{"Leaves of the middle", "upper lvs", "plants x leaves", "Blätter", "hojas"} {
+	for _, header := range []string{"Leaves of the middle", "upper lvs", "plants x leaves", "Blätter", "folhas"} {
 		_, err := decode(t, "counts.csv", fmt.Sprintf(threeStops, header), survey.Options{})
 		require.ErrorContains(t, err, fmt.Sprintf(`column %q may say how many leaves were looked at, and without them each row counts as one leaf; give --map %q if it does, or --map %q if not`,
 			header, header+"=leaves", header+"=notes"))

@@ -65,8 +65,8 @@ func TestWordsAsTheyAreWritten(t *testing.T) {
 
 		"12 aphids 10 lvx":                       "reads in two ways, as 12 or as 10",
 		"12 aphids, 10 lvx":                      "has a number that no known word explains, 10",
-		"12 aphids on 10 hojas":                  "has a number that no known word explains, 10",
-		"aphids 12 hojas 10":                     "has a number that no known word explains, 10",
+		"12 aphids on 10 hojas":                  "12 on 10",
+		"aphids 12 folhas 10":                    "has a number that no known word explains, 10",
 		"12 aphids on 10 leaves, 3 foo":          "has a number that no known word explains, 3",
 		"12 aphids on 10 rows":                   "has a number that no known word explains, 10",
 		"12 on 10 stems":                         "gives no count",
