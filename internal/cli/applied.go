@@ -48,7 +48,7 @@ For a US private applicator and a restricted-use product the record is due withi
 	f.StringVar(&o.Weather, "weather", "", "temperature, humidity, as entered")
 	f.StringVar(&o.Notes, "notes", "", "anything else")
 	f.StringVar(&o.Ground, "ground", "", "`FILE` of the ground that was sprayed, such as swaths.geojson of the hand-off, kept for compare --treated")
-	f.Var(&language, "language", "`en` or es, for the screen; files, notes and errors are in English")
+	f.Var(&language, "language", "`en` or es, for the screen; files, errors and some notes are in English")
 	f.BoolVar(&quiet, "quiet", false, "print nothing but errors")
 	cmd.RunE = func(_ *cobra.Command, args []string) error {
 		return runRecord(s, args[0], o, language, quiet)
@@ -98,7 +98,7 @@ func runRecord(s Streams, path string, o engine.RecordSettings, language vocabul
 		return err
 	}
 	if !quiet {
-		s.notes(slices.Concat(made.FarDays, made.Notes, mapElsewhere(path, q.Summary)))
+		s.notes(slices.Concat(made.FarDays, made.Notes, mapElsewhere(path, q.Summary)), language)
 		fmt.Fprintln(s.Out, language.Say("%s: %s, and a line of %s", path, made.Name, engine.AppliedTable))
 		for _, f := range made.Files {
 			if strings.HasSuffix(f.Name, ".geojson") {

@@ -51,7 +51,7 @@ refused and --strict was given.`,
 	f.SortFlags = false
 	f.BoolVar(&o.strict, "strict", false, "exit with code 3 if rows are refused")
 	f.BoolVar(&o.force, "force", false, "write into a folder that holds other files too")
-	f.Var(&o.reading.Language, "language", "`en` or es, for the screen; notes, files and errors are in English")
+	f.Var(&o.reading.Language, "language", "`en` or es, for the screen; files, errors and some notes are in English")
 	f.BoolVar(&o.json, "json", false, "print the report as JSON")
 	cmd.RunE = func(_ *cobra.Command, args []string) error {
 		args, err := matched(args)
@@ -92,7 +92,7 @@ func runCheck(s Streams, samples []string, o checkOptions) (err error) {
 	if err := printCheck(s.Out, made, o); err != nil {
 		return err
 	}
-	s.notes(made.FarDays)
+	s.notes(made.FarDays, o.reading.Language)
 	if err := made.NoneUsed(); err != nil {
 		return err
 	}
@@ -144,7 +144,7 @@ func printCheck(w io.Writer, made *engine.CheckOutcome, o checkOptions) error {
 		fmt.Fprintf(&b, "%s: %s\n", name, countedBy(u, ob.Stops, ob.Extra, ob.Mean))
 	}
 	for _, note := range slices.Concat(r.Survey.Notes, r.Notes) {
-		fmt.Fprintf(&b, "%s: %s\n", u.Text("note"), note)
+		fmt.Fprintf(&b, "%s: %s\n", u.Text("note"), u.Language().Note(note))
 	}
 	if o.reading.Out != "" {
 		fmt.Fprintln(&b, u.Say("files in %s: %s", o.reading.Out, strings.Join(engine.CheckFiles[:], ", ")))

@@ -154,7 +154,7 @@ func runHandoff(s Streams, o handoffOptions) error {
 		return err
 	}
 	if !o.Quiet {
-		s.notes(o.sprayedBefore())
+		s.notes(o.sprayedBefore(), o.Language)
 	}
 	return o.print(s, made)
 }
@@ -168,7 +168,7 @@ func (o handoffOptions) sprayedBefore() (notes []string) {
 	}
 	for _, path := range spraysIn(folder) {
 		if !slices.ContainsFunc(o.KeepOff.Paths(), func(kept string) bool { return filepath.Clean(kept) == path }) {
-			notes = append(notes, fmt.Sprintf(engine.SprayedAlready+": to leave it out give --keep-off %s", path, typed(path+"=0m")))
+			notes = append(notes, o.Language.Say(engine.SprayedAlready, path)+o.Language.Say(": to leave it out give --keep-off %s", typed(path+"=0m")))
 		}
 	}
 	return notes

@@ -62,7 +62,7 @@ func (o *handoffOptions) flags(f *pflag.FlagSet) {
 	f.StringVar(&o.Customer, "customer", "", "`name` of the customer, for the task data (what the fields' file says)")
 	f.StringVar(&o.Farm, "farm", "", "`name` of the farm, for the task data (what the fields' file says)")
 	f.Var(&o.Units, "units", "`us` or metric (both)")
-	f.Var(&o.Language, "language", "`en` or es, for the short screen, the job sheet and names on maps; --details, notes and errors are in English")
+	f.Var(&o.Language, "language", "`en` or es, for the short screen, the job sheet and names on maps; --details, errors and some notes are in English")
 	f.BoolVar(&o.Force, "force", false, "write into a folder that holds other files too")
 	f.BoolVar(&o.JSON, "json", false, "print the figures as JSON")
 	f.BoolVar(&o.Details, "details", false, "print all figures, and how they were worked out")

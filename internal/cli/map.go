@@ -178,7 +178,7 @@ func runMap(ctx context.Context, s Streams, m mapRun) error {
 		return failed(s, err)
 	}
 	if !m.options.Quiet {
-		s.notes(made.FarDays)
+		s.notes(made.FarDays, m.options.Language)
 	}
 	if err := work.written(part.write(s, work.kept, made)); err != nil {
 		return err

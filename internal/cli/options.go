@@ -45,7 +45,7 @@ func (o *mapOptions) flags(f *pflag.FlagSet) {
 
 	writeFlags(f, &o.WriteSettings)
 	f.Var(&o.Units, "units", "`us` or metric on the screen (both)")
-	f.Var(&o.Language, "language", "`en` or es, for the short screen, pages and pictures; --details, notes and errors are in English")
+	f.Var(&o.Language, "language", "`en` or es, for the short screen, pages and pictures; --details, errors and some notes are in English")
 	f.BoolVar(&o.Strict, "strict", false, "exit with code 3 if rows were set aside")
 	f.BoolVar(&o.Force, "force", false, "write into a folder that holds other files too")
 	f.BoolVar(&o.JSON, "json", false, "print the summary as JSON")

@@ -133,12 +133,12 @@ func (a seasonAdd) run(cmd *cobra.Command, s Streams) error {
 		fmt.Fprintln(s.Out, u.Say("stored as treatment %d in %s: %s", t.ID, disk.ShownSeason(a.path), t.Date))
 	}
 	if near != "" && len(stored.Visits)+len(stored.Treatments) > 0 {
-		fmt.Fprintf(s.Err, "note: %s is a new season, and %s lies beside it: was that one meant?\n", disk.ShownSeason(a.path), near)
+		s.notes([]string{fmt.Sprintf("%s is a new season, and %s lies beside it: was that one meant?", disk.ShownSeason(a.path), near)}, a.mapped.Language)
 	}
 	for _, line := range stored.Rows {
 		fmt.Fprintln(s.Err, line)
 	}
-	s.notes(stored.Notes)
+	s.notes(stored.Notes, a.mapped.Language)
 	if err != nil {
 		return failed(s, err)
 	}
@@ -195,7 +195,7 @@ func runSeasonList(s Streams, path string, language vocabulary.Language, asJSON 
 	if err != nil {
 		return err
 	}
-	s.notes(engine.SeasonNotes(file))
+	s.notes(engine.SeasonNotes(file), language)
 	if asJSON {
 		return list.WriteJSON(s.Out)
 	}
@@ -218,7 +218,7 @@ with. Without a number it is the last visit.`,
 		},
 	}
 	cmd.Flags().Var(&shown, "units", "`us` or metric on the screen (both)")
-	cmd.Flags().Var(&language, "language", "`en` or es, for the short screen; --details, notes and errors are in English")
+	cmd.Flags().Var(&language, "language", "`en` or es, for the short screen; --details, errors and some notes are in English")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the summary as JSON")
 	detailsFlag(cmd.Flags(), &details)
 	return cmd
@@ -249,7 +249,7 @@ func runSeasonShow(cmd *cobra.Command, s Streams, show seasonShow) error {
 	if err != nil {
 		return err
 	}
-	s.notes(notes)
+	s.notes(notes, show.language)
 	kept, err := engine.Kept(visit)
 	if err != nil {
 		return err

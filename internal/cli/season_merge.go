@@ -34,7 +34,7 @@ they are two fields, or one that was drawn twice, and only you know.`,
 			return runSeasonMerge(s, args[0], args[1:], figures.Both.In(language))
 		},
 	}
-	cmd.Flags().Var(&language, "language", "`en` or es, for what was merged; notes and errors are in English")
+	cmd.Flags().Var(&language, "language", "`en` or es, for what was merged; errors and some notes are in English")
 	return cmd
 }
 
@@ -71,6 +71,6 @@ func runSeasonMerge(s Streams, into string, from []string, u figures.Units) erro
 	if made.Treatments+made.KnownGround > 0 {
 		fmt.Fprintln(s.Out, u.Say("%s added, %d there already", u.Counted(made.Treatments, "treatment"), made.KnownGround))
 	}
-	s.notes(made.Notes)
+	s.notes(made.Notes, u.Language())
 	return nil
 }

@@ -9,6 +9,7 @@ import (
 	"golang.org/x/term"
 
 	"github.com/geocoris/geocoris/internal/language/visible"
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/output/report"
 )
 
@@ -93,9 +94,9 @@ func colourOf(t report.Tone) string {
 }
 
 // notes prints what has to be known besides the answer, a line each.
-func (s Streams) notes(lines []string) {
+func (s Streams) notes(lines []string, in vocabulary.Language) {
 	for _, line := range lines {
-		fmt.Fprintf(s.Err, "note: %s\n", line)
+		fmt.Fprintf(s.Err, "%s: %s\n", in.Text("note"), in.Note(line))
 	}
 }
 

@@ -19,27 +19,59 @@ func (l Language) Finding(english string) string {
 	if l != Spanish {
 		return english
 	}
-	if own, ok := wholeFinding(english); ok {
+	if own, ok := findings().whole(english); ok {
 		return own
 	}
 	parts := strings.Split(english, "; ")
 	for i, part := range parts {
-		if own, ok := wholeFinding(part); ok {
+		if own, ok := findings().whole(part); ok {
 			parts[i] = own
 		}
 	}
 	return strings.Join(parts, "; ")
 }
 
-func wholeFinding(english string) (own string, ok bool) {
-	if own, ok = spanishRows()[english]; ok {
+// Note is what the language has for a remark on what was read and done, which may stand
+// behind the name of a file or a field. What it lacks stays English.
+func (l Language) Note(english string) string {
+	if l != Spanish {
+		return english
+	}
+	if own, ok := remarks().whole(english); ok {
+		return own
+	}
+	of, rest, behind := strings.Cut(english, ": ")
+	if !behind {
+		return english
+	}
+	if own, ok := remarks().whole(": " + rest); ok {
+		return of + own
+	}
+	said := l.Note(rest)
+	if name, field := strings.CutPrefix(of, "field "); field && said != rest {
+		of = l.Say("field %s", name)
+	}
+	return of + ": " + said
+}
+
+// A composed has texts and forms by their English, and finds what was made of them.
+type composed struct {
+	texts map[string]string
+	forms []filledForm
+}
+
+func (c composed) whole(english string) (own string, ok bool) {
+	if own, ok = c.texts[english]; ok {
 		return own, true
 	}
-	for _, f := range filledForms() {
+	for _, f := range c.forms {
 		if m := f.english.FindStringSubmatch(english); m != nil {
 			args := make([]any, len(m)-1)
 			for i, text := range m[1:] {
 				args[i] = text
+				if own, ok := c.texts[text]; ok {
+					args[i] = own
+				}
 			}
 			return fmt.Sprintf(f.spanish, args...), true
 		}
@@ -56,9 +88,13 @@ type filledForm struct {
 
 var aVerb = regexp.MustCompile(`%(\[\d+\])?[-+# 0]*\d*(?:\.\d+)?[a-zA-Z]`)
 
+var (
+	findings = sync.OnceValue(func() composed { return composed{spanishRows(), filledForms(spanishRows())} })
+	remarks  = sync.OnceValue(func() composed { return composed{spanishNotes(), filledForms(spanishNotes())} })
+)
+
 // filledForms are those with verbs, the longest first, as it says most.
-var filledForms = sync.OnceValue(func() (all []filledForm) {
-	rows := spanishRows()
+func filledForms(rows map[string]string) (all []filledForm) {
 	for _, english := range slices.SortedFunc(maps.Keys(rows), func(a, b string) int { return cmp.Or(cmp.Compare(len(b), len(a)), cmp.Compare(a, b)) }) {
 		if !aVerb.MatchString(english) {
 			continue
@@ -69,4 +105,4 @@ var filledForms = sync.OnceValue(func() (all []filledForm) {
 		all = append(all, filledForm{regexp.MustCompile("^" + strings.ReplaceAll(pattern, "\x00", "%") + "$"), own})
 	}
 	return all
-})
+}

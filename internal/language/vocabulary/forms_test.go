@@ -32,8 +32,7 @@ type source struct {
 func read(t *testing.T) source {
 	t.Helper()
 	s := source{map[string]string{}, map[string]string{}, map[string]bool{}}
-	root := filepath.Join(testkit.Root(t), "internal")
-	require.NoError(t, filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+	see := func(path string, d fs.DirEntry, err error) error {
 		if err == nil && strings.HasSuffix(path, ".html") && !strings.Contains(path, "testkit") {
 			return s.seePage(path)
 		}
@@ -45,7 +44,10 @@ func read(t *testing.T) source {
 			ast.Inspect(file, func(n ast.Node) bool { s.see(n, path); return true })
 		}
 		return err
-	}))
+	}
+	for _, root := range []string{"internal", "geo"} {
+		require.NoError(t, filepath.WalkDir(filepath.Join(testkit.Root(t), root), see))
+	}
 	require.NotEmpty(t, s.forms)
 	require.NotEmpty(t, s.things)
 	return s

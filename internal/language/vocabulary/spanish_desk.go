@@ -9,5 +9,6 @@ func withDesk(all map[string]string) {
 	maps.Copy(all, spanishJob())
 	maps.Copy(all, spanishPage())
 	maps.Copy(all, spanishRows())
+	maps.Copy(all, spanishNotes())
 	maps.Copy(all, spanishField())
 }

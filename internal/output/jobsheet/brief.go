@@ -33,7 +33,7 @@ func (b Brief) paper() report.Paper {
 	p := report.NewPaper(b.Width, b.Units)
 	p.Put(0, report.Quiet, b.briefTitle())
 	for _, note := range b.Result.KeepOffNotes { // to be read before all else
-		p.Put(2, report.Ask, b.Units.Say("Keep-offs: %s.", note))
+		p.Put(2, report.Ask, b.Units.Say("Keep-offs: %s.", b.Units.Language().Note(note)))
 	}
 	for _, j := range b.Result.Jobs {
 		p.Blank()

@@ -303,7 +303,7 @@ func firstNotes(u figures.Units, lots ...[]string) (lines []string) {
 		if i == mostNotes {
 			return append(lines, u.Say("%s: see --details.", u.Counted(len(all)-i, "more note")))
 		}
-		lines = append(lines, u.Say("Note: %s", n))
+		lines = append(lines, u.Say("Note: %s", u.Language().Note(n)))
 	}
 	return lines
 }
