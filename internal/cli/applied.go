@@ -99,7 +99,7 @@ func runRecord(s Streams, path string, o engine.RecordSettings, language vocabul
 	}
 	if !quiet {
 		s.notes(slices.Concat(made.FarDays, made.Notes, mapElsewhere(path, q.Summary)), language)
-		fmt.Fprintln(s.Out, language.Say("%s: %s, and a line of %s", path, made.Name, engine.AppliedTable))
+		fmt.Fprintln(s.Out, language.Say("recorded in %s: %s, and a line of %s", path, made.Name, engine.AppliedTable))
 		for _, f := range made.Files {
 			if strings.HasSuffix(f.Name, ".geojson") {
 				fmt.Fprintln(s.Out, language.Say("the ground, for compare --treated: %s", filepath.Join(path, f.Name)))

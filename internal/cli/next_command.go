@@ -39,8 +39,8 @@ func (o mapOptions) next(made *engine.MapOutcome) []report.Line {
 }
 
 // next is the map of counts that were looked over with no settings but the boundary's, since
-// other settings would have to be named too.
-func (o checkOptions) next(samples []string, u figures.Units) []report.Line {
+// other settings would have to be named too. Rows that were refused are put right first.
+func (o checkOptions) next(samples []string, refused int, u figures.Units) []report.Line {
 	plain := o.reading.Settings
 	plain.Field, plain.NameProperty, plain.Inner, plain.Out = "", "", "", ""
 	var usual mapOptions
@@ -57,7 +57,11 @@ func (o checkOptions) next(samples []string, u figures.Units) []report.Line {
 		words = append(words, path)
 	}
 	words = append(words, ofFields(o.reading.Field, o.reading.NameProperty, o.reading.Inner)...)
-	return next(u, append(words, "--out", "out")...)
+	words = append(words, "--out", "out")
+	if refused > 0 {
+		return commandLine(u.Text("Once the refused rows are put right:"), words)
+	}
+	return next(u, words...)
 }
 
 // next is the record of the spray, of the first field that a job is for.

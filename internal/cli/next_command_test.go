@@ -33,6 +33,8 @@ func TestEachScreenNamesTheNextCommand(t *testing.T) {
 	require.Equal(t, 0, code, errs)
 	code, checked, errs := run(t, "check", "week2.csv", "--field", "field.geojson")
 	require.Equal(t, 0, code, errs)
+	_, refused, _ := run(t, "check", "week3.csv", "--field", "field.geojson")
+	assert.Contains(t, refused, "\n\nOnce the refused rows are put right:\n  geocoris map week3.csv --field field.geojson --out out\n")
 	mapped := followed(t, checked, "map week2.csv --field field.geojson --out out")
 	handed := followed(t, mapped, "handoff out --swath WIDTH --out out-job")
 	followed(t, handed, "record out --field Pivot --date DAY")
