@@ -349,3 +349,13 @@ func TestALanguageChangesNoData(t *testing.T) {
 	}
 	assert.Equal(t, before, after)
 }
+
+// What season add says of rows is in Spanish too.
+func TestRowsOfAVisitInSpanish(t *testing.T) {
+	inFolder(t)
+	code, _, errs := run(t, "season", "add", "s.gpkg", "week3.csv", "--field", "field.geojson", "--language", "es")
+	require.Zero(t, code, errs)
+	for _, want := range []string{"Filas: 59 leídas, 56 usadas, 3 apartadas\n", "latitud y longitud están cambiadas", "punto 50 en -101.106524, 35.904105: en ningún campo"} {
+		assert.Contains(t, errs, want)
+	}
+}

@@ -13,6 +13,7 @@ import (
 	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/followup/season"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/output/report"
 )
 
@@ -107,7 +108,7 @@ func visitOf(ctx context.Context, q VisitRequest) (v season.Visit, said told, er
 	if err != nil {
 		return v, said, err
 	}
-	said = told{rows: report.RowLines(r), notes: slices.Concat(g.Warnings, r.Notes, g.Notes, r.Survey.Notes, r.Survey.OddNotes(), counts.FarDays(q.Today))}
+	said = told{rows: report.RowLines(r, figures.Both.In(w.Settings.Language)), notes: slices.Concat(g.Warnings, r.Notes, g.Notes, r.Survey.Notes, r.Survey.OddNotes(), counts.FarDays(q.Today))}
 	v.Fields, v.Zones = g.Fields, report.ZoneFeatures(r)
 	v.Kept = keptTexts(g.Kept)
 	v.Verdicts, v.Author = report.SeasonVerdicts(r, m.answers), season.Authors(q.Author)

@@ -155,51 +155,51 @@ func (s Screen) trust(b *strings.Builder, f *assess.Field) {
 }
 
 func (s Screen) setAside(b *strings.Builder) {
-	fmt.Fprintf(b, "\n%s\n", rowsLine(s.Result.Tally()))
-	for _, line := range firstRows(s.Result, "in summary.json") {
+	fmt.Fprintf(b, "\n%s\n", rowsLine(s.Result.Tally(), figures.Both))
+	for _, line := range firstRows(s.Result, "in summary.json", figures.Both) {
 		fmt.Fprintf(b, "  %s\n", line)
 	}
 }
 
 // RowLines are how many rows were read and set aside, and each that was set aside or
 // doubted, as the screen has them; none where all were used without doubt.
-func RowLines(r *assess.Result) []string {
-	named := firstRows(r, "geocoris check names them all")
+func RowLines(r *assess.Result, u figures.Units) []string {
+	named := firstRows(r, u.Text("geocoris check names them all"), u)
 	if len(named) == 0 && r.Tally().SetAside == 0 {
 		return nil
 	}
-	return append([]string{rowsLine(r.Tally())}, named...)
+	return append([]string{rowsLine(r.Tally(), u)}, named...)
 }
 
-func rowsLine(t survey.Tally) string {
-	line := fmt.Sprintf("Rows: %s read, %s used, %s set aside", figures.Number(t.Read), figures.Number(t.Used), figures.Number(t.SetAside))
+func rowsLine(t survey.Tally, u figures.Units) string {
+	line := u.Say("Rows: %s read, %s used, %s set aside", u.Number(t.Read), u.Number(t.Used), u.Number(t.SetAside))
 	if t.OtherPest > 0 {
-		line += fmt.Sprintf(", %d of another pest", t.OtherPest)
+		line += u.Say(", %d of another pest", t.OtherPest)
 	}
 	return line
 }
 
 // firstRows are the rows that were set aside or doubted; of many the first, and where the
 // others are.
-func firstRows(r *assess.Result, others string) (lines []string) {
+func firstRows(r *assess.Result, others string, u figures.Units) (lines []string) {
 	for _, alike := range survey.TogetherAlike(r.Survey.Problems) {
 		what := ""
 		if alike[0].Severity == survey.Doubtful {
-			what = " (used)"
+			what = u.Text(" (used)")
 		}
-		lines = append(lines, alike.String()+what)
+		lines = append(lines, alike.In(u.Language().Finding)+what)
 	}
-	lines = append(lines, named(r.Away, whyAway)...)
+	lines = append(lines, named(r.Away, u)...)
 	if n := len(lines) - mostNamed; n > 0 {
-		lines = append(lines[:mostNamed], fmt.Sprintf("and %d more, %s", n, others))
+		lines = append(lines[:mostNamed], u.Say("and %d more, %s", n, others))
 	}
 	return lines
 }
 
-func named(stops []survey.Stop, what string) (lines []string) {
+func named(stops []survey.Stop, u figures.Units) (lines []string) {
 	for _, s := range stops {
 		rec := s.Records[0]
-		lines = append(lines, fmt.Sprintf("%s:%d: stop %s at %.6f, %.6f: %s", rec.File, rec.Line, s.Name, s.Longitude, s.Latitude, what))
+		lines = append(lines, u.Say("%s:%d: stop %s at %.6f, %.6f: %s", rec.File, rec.Line, s.Name, s.Longitude, s.Latitude, u.Text(whyAway)))
 	}
 	return lines
 }
