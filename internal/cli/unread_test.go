@@ -3,6 +3,7 @@ package cli_test
 import (
 	"archive/zip"
 	"encoding/json"
+	"fmt"
 	"io/fs"
 	"os"
 	"regexp"
@@ -194,4 +195,28 @@ func TestAFieldToSprayStaysSoBesideARowNotRead(t *testing.T) {
 	assert.Contains(t, out, `  Not read: the count of stop 27. What was counted there may make the red ground larger.`+"\n")
 	assert.Contains(t, contents(t, "job")["handoff.json"], `"not_read": "the count of stop 27"`)
 	assert.Contains(t, out, `no job for Corner block: no treat zone, and the map's verdict is "do not spray now: no stop is over the threshold yet`)
+}
+
+// Of a count without an end one number is taken, and the answer says which.
+func TestOpenCountsAreSaidWithTheAnswer(t *testing.T) {
+	inFolder(t)
+	for name, c := range map[string]struct{ one, two, want string }{
+		"none":      {"600", "500-900", ""},
+		"one":       {">499", "900", "open.csv: a count of >499 was taken as 707: it may be higher"},
+		"two":       {"100+", "500+", "open.csv: 2 counts have no end: the highest, 500+, was taken as 707 and may be higher"},
+		"below one": {"<10", "9", ""},
+	} {
+		table := "stop,longitude,latitude,count,leaves\n"
+		for i, count := range []string{c.one, c.two, "5", "7"} {
+			table += fmt.Sprintf("%d,-101.602%d,35.89%d,%s,10\n", i, i, 8+i%2, count)
+		}
+		require.NoError(t, os.WriteFile("open.csv", []byte(table), 0o600))
+		code, out, errs := run(t, "map", "open.csv", "--field", "field.geojson", "--out", "out", "--force")
+		require.Zero(t, code, errs)
+		if out = strings.Join(strings.Fields(out), " "); c.want == "" {
+			assert.NotContains(t, out, "be higher", name)
+		} else {
+			assert.Contains(t, out, c.want, name)
+		}
+	}
 }

@@ -51,9 +51,12 @@ func steadily(rows []row, least int, value func(row) float64, will func(s steps,
 	return s, s.n >= least && will(s, first)
 }
 
-// filledOf are notes on columns that a spreadsheet may have filled: counts and what they are
+// filledOf are notes on counts without an end, and on columns that a spreadsheet may have filled: counts and what they are
 // of, days, and longitudes or latitudes where the others of the rows go otherwise.
 func filledOf(t table, l *layout) (slips []Slip, notes []string) {
+	if open := openNote(t, l); open != "" {
+		notes = append(notes, open)
+	}
 	note := func(c column, least int, value func(row) float64, will func(s steps, first float64) bool, compare string) {
 		if s, ok := steadily(t.Rows, least, value, will); ok && l.at[c] >= 0 {
 			slip := Slip{t.File, c.String(), t.Rows[s.from].Line, t.Rows[s.from+s.n-1].Line, false}
@@ -66,7 +69,7 @@ func filledOf(t table, l *layout) (slips []Slip, notes []string) {
 		return s.by != 0 || first >= leastConstant && l.stopsApart(t.Rows[s.from:s.from+s.n])
 	}, counted)
 	note(colLeaves, leastFilled, l.numberIn(colLeaves), func(s steps, _ float64) bool { return s.by != 0 }, counted)
-	if note := l.orderedAlone(t); len(notes) == 0 && note != "" {
+	if note := l.orderedAlone(t); len(slips) == 0 && note != "" {
 		slips, notes = append(slips, Slip{t.File, colCount.String(), t.Rows[0].Line, t.Rows[len(t.Rows)-1].Line, true}), append(notes, note)
 	}
 	if len(t.Rows) > mostDragged {
