@@ -34,7 +34,8 @@ type entered struct {
 	extra, planned            bool
 }
 
-func enteredOn(r *Record) entered {
+func (c *copies) enteredOn(r *Record) entered {
+	r = c.told.of(r)
 	e := entered{plant: r.Plant, leaf: r.Leaf, time: r.Time, stage: r.Stage, extra: r.Extra, planned: r.Planned}
 	numbers := [7]float64{r.Total, r.Low, r.High, r.Units, r.Infested}
 	if seen := r.Seen; seen != nil {
@@ -57,11 +58,16 @@ type copies struct {
 	classes       bool
 	alone         int // places of one row
 	repeated      int // rows that were dropped before, as one alike is there
+	told          told
 }
 
 func copiesOf(records []Record) copies {
 	c := copies{records: records, again: map[int]int{}, others: map[int]int{}, pasted: map[int]int{}}
-	c.places = gathered(records, func(r *Record) visited { return visited{r.Longitude, r.Latitude, r.Date, r.Observer} })
+	c.told = toldOf(records)
+	c.places = gathered(records, func(r *Record) visited {
+		r = c.told.of(r)
+		return visited{r.Longitude, r.Latitude, r.Date, r.Observer}
+	})
 	c.times = make([]int, len(c.places))
 	for i, at := range c.places {
 		n := len(at)
@@ -113,7 +119,7 @@ func commonDivisor(a, b int) int {
 func (c *copies) rowsAt(at []int) map[entered]int {
 	rows := map[entered]int{}
 	for _, i := range at {
-		rows[enteredOn(&c.records[i])]++
+		rows[c.enteredOn(&c.records[i])]++
 	}
 	return rows
 }
@@ -198,8 +204,10 @@ func (b *builder) withoutCopies(records []Record) []Record {
 // dropped notes for the copies among the rows of a place the line, from 1, of the first alike.
 func (c *copies) dropped(at []int, times int, copied []int) {
 	rows, seen, first := c.rowsAt(at), map[entered]int{}, map[entered]int{}
+	at = slices.Clone(at)
+	slices.SortStableFunc(at, func(i, j int) int { return c.records[j].tells() - c.records[i].tells() }) // those that tell more stay
 	for _, i := range at {
-		e := enteredOn(&c.records[i])
+		e := c.enteredOn(&c.records[i])
 		if seen[e]++; seen[e] == 1 {
 			first[e] = i
 		}
@@ -213,7 +221,7 @@ func (c *copies) dropped(at []int, times int, copied []int) {
 // the first of the others; else the first and the last of all.
 func (c *copies) unlike(at []int) (first, last *Record) {
 	rows := c.rowsAt(at)
-	pair := slices.DeleteFunc(slices.Clone(at), func(i int) bool { return rows[enteredOn(&c.records[i])] > 1 })
+	pair := slices.DeleteFunc(slices.Clone(at), func(i int) bool { return rows[c.enteredOn(&c.records[i])] > 1 })
 	switch {
 	case len(pair) == 0:
 		pair = at

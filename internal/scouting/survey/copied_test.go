@@ -117,3 +117,39 @@ func TestCountsThatDifferInACopyAreNamed(t *testing.T) {
 	later := strings.Replace(strings.Split(changed, "\n")[3], "T06:03", "T08:00", 1)
 	assert.Empty(t, read(t, slipsHead+table+later+"\n", survey.Options{}).Twice, "counted again")
 }
+
+// A copy that lost its columns of day and observer is one all the same, and the fuller stays;
+// blanks beside two days tell of neither.
+func TestACopyWithoutDayAndObserverIsKnown(t *testing.T) {
+	const head = "stop,longitude,latitude,count,leaves,date,observer\n"
+	rows := func(day, observer string, add int) (text string) {
+		for i := range 8 {
+			text += fmt.Sprintf("%d,-101.60%02d,35.9,%d,10,%s,%s\n", i, i, 3*i+add, day, observer)
+		}
+		return text
+	}
+	full, bare := rows("2026-07-15", "A", 0), rows("", "", 0)
+	for name, c := range map[string]struct {
+		text string
+		set  int
+	}{
+		"after it":             {full + bare, 8},
+		"before it":            {bare + full, 8},
+		"without a day":        {full + rows("", "A", 0), 8},
+		"of another observer":  {full + rows("", "B", 0), 0},
+		"of another day":       {full + rows("2026-07-16", "", 0), 0},
+		"other counts":         {full + rows("", "", 1), 0},
+		"beside two days":      {full + rows("2026-07-22", "A", 1) + bare, 0},
+		"two bare ones and it": {bare + full + bare, 16},
+		"both without these":   {bare + bare, 8},
+	} {
+		s := read(t, head+c.text, survey.Options{})
+		assert.Equal(t, c.set, s.Tally.SetAside, name)
+		if c.set > 0 && strings.Contains(c.text, "2026") {
+			assert.Equal(t, []string{"2026-07-15"}, s.Dates, name)
+			for _, stop := range s.Stops {
+				assert.Equal(t, []string{"2026-07-15", "A"}, []string{stop.Date, stop.Records[0].Observer}, name)
+			}
+		}
+	}
+}
