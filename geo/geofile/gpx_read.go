@@ -92,7 +92,7 @@ func (g gpxReader) position(t xml.StartElement) (orb.Point, error) {
 		text := strings.TrimSpace(attribute(t, name))
 		v, err := strconv.ParseFloat(text, 64)
 		if err != nil {
-			return p, &Error{Msg: fmt.Sprintf("%s %q is no number", name, text), Feature: len(g.features) + 1}
+			return p, &Error{Msg: fmt.Sprintf("%s %q is no number", name, text), Feature: len(g.features) + 1, Hint: "write degrees with a decimal point, such as 35.9"}
 		}
 		p[axis] = v
 	}

@@ -90,12 +90,15 @@ func readJSON(text []byte, limits Limits) (node, error) {
 	return n, nil
 }
 
+// breaksOff is what is said of half a file.
+const breaksOff = "the file breaks off"
+
 func (r *jsonReader) located(err error) error {
 	if e := (*Error)(nil); errors.As(err, &e) {
 		return e
 	}
 	if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
-		err = errors.New("the file breaks off")
+		err = errors.New(breaksOff)
 	}
 	return &Error{Line: lineAt(r.text, int(r.tokens.InputOffset())), Msg: err.Error(), Hint: "save it anew as GeoJSON"}
 }

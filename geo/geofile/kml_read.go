@@ -95,10 +95,13 @@ func (k *kmlReader) refuseDoctype(t xml.Token) error {
 // plain takes the decoder's own line number out of its messages.
 func plain(err error) string {
 	var syntax *xml.SyntaxError
-	if errors.As(err, &syntax) {
-		return syntax.Msg
+	if !errors.As(err, &syntax) {
+		return err.Error()
 	}
-	return err.Error()
+	if syntax.Msg == "unexpected EOF" {
+		return breaksOff
+	}
+	return syntax.Msg
 }
 
 func (k *kmlReader) walk() error {

@@ -190,7 +190,7 @@ func TestKMLIsReadWhole(t *testing.T) {
 func TestRefusedKML(t *testing.T) {
 	for name, c := range map[string]struct{ text, want string }{
 		"another XML":       {"<svg></svg>", "is no KML: it begins with <svg>"},
-		"broken off":        {kml("")[:80], "unexpected EOF"},
+		"broken off":        {kml("")[:80], "the file breaks off"},
 		"entities":          {`<!DOCTYPE k [<!ENTITY a "aaaa"><!ENTITY b "&a;&a;">]>` + kml("<name>&b;</name>"), "declares a document type"},
 		"an entity":         {kml("<Placemark><name>&lol;</name></Placemark>"), "invalid character entity &lol;"},
 		"unclosed":          {kml(ring("0,0 1,0 1,1 0,1")), "feature 1: a ring that does not close"},

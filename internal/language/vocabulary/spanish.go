@@ -338,7 +338,7 @@ func spanishScreens() map[string]string {
 		// what to look out for
 		"%s not read%s.":                                                                                           "%s sin leer%s.",
 		"That may make the red ground larger.":                                                                     "Eso puede agrandar la zona roja.",
-		"The day of %s could not be read.":                                                                         "No se pudo leer el día de %s.",
+		"The day of %s could not be read. Write it like 2026-07-15.":                                               "No se pudo leer el día de %s. Escríbalo como 2026-07-15.",
 		"The places of the stops were rounded: a stop may lie %s off.":                                             "Las posiciones de los puntos están redondeadas: un punto puede quedar a %s.",
 		"The date %s was read as %s, but may be %s.":                                                               "La fecha %s se leyó como %s, pero puede ser %s.",
 		"Not in the average: %s close to stop %s.":                                                                 "Fuera del promedio: %s junto al punto %s.",

@@ -94,7 +94,7 @@ func undatedOf(v verdict.Verdict, u figures.Units) string {
 	if v.Undated == 0 {
 		return ""
 	}
-	return u.Say("The day of %s could not be read.", u.Counted(v.Undated, "row"))
+	return u.Say("The day of %s could not be read. Write it like 2026-07-15.", u.Counted(v.Undated, "row"))
 }
 
 // guessedDay is a date of the field's files that can be two days, of which one was taken

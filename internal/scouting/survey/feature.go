@@ -122,6 +122,9 @@ func (t table) missing(counts bool) error {
 	if t.outlines {
 		return t.noCounts()
 	}
+	if len(t.Rows) == 0 {
+		return fmt.Errorf("%s: holds no %s: mark each stop as one, with \"count 12, leaves 10\" in its comment or description", t.File, t.Points)
+	}
 	what := "have no names: name each, or give --unnamed-stops to take each as a stop"
 	if counts {
 		what = `give no count: write "count 12, leaves 10" into the comment or description of each`
