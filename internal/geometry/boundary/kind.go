@@ -26,7 +26,7 @@ var (
 	hive hives beehive beehives apiary buffer setback
 	rock rocks rockpile stones pad pads pylon tower pole poles hole holes exclusion exclude excluded nospray
 `)
-	askedWords = wordSet(`tank tanks sump pit pits gully ravine` + spanishClosed)
+	askedWords = wordSet(`tank tanks sump pit pits gully ravine dugout dugouts spot` + spanishClosed)
 	askedFirst = wordSet(spanishClosed)
 )
 

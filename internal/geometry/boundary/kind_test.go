@@ -22,7 +22,7 @@ func TestWhatANameSaysOfAnOutline(t *testing.T) {
 		"NO SPRAY - organic garden": asked, "Keep off: bees and ducks": asked, "No fumigar": closed, "No rociar, huerta": asked,
 		"West of pond": field, "W of road": field, "By the creek": field, "Pivot by the road": field, "Oeste de la laguna": field, "North": field,
 		"Lake Field": field, "Pond field": field, "Creek bottom": field, "Field by the lake": field, "Well 3": field, "Spray north": field,
-		"Duck Pond": asked, "Hog Barn": asked, "Mill Pond 3": asked, "Beaver dam by the road": asked, "Laguna Seca": asked,
+		"Duck Pond": asked, "Hog Barn": asked, "Mill Pond 3": asked, "Beaver dam by the road": asked, "Laguna Seca": asked, "Dugout": asked, "Wet spot": asked, "North of the dugout": field,
 	} {
 		for where, x := range map[string]float64{"inside": 100, "over the edge": 330} {
 			o, err := boundary.Read([]geo.Feature{feature(patch(t, 0, 0, 400, 400), named("A")), feature(patch(t, x, 100, x+100, 200), named(name))}, boundary.Settings{})
