@@ -249,7 +249,11 @@ func runSeasonShow(cmd *cobra.Command, s Streams, show seasonShow) error {
 	if err != nil {
 		return err
 	}
-	s.notes(notes, show.language)
+	treated, err := engine.TreatedNotes(file, visit)
+	if err != nil {
+		return err
+	}
+	s.notes(append(notes, treated...), show.language)
 	kept, err := engine.Kept(visit)
 	if err != nil {
 		return err
