@@ -7,9 +7,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/paulmach/orb"
-
-	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/followup/season"
 )
 
@@ -25,7 +22,7 @@ func TreatedNotes(file SeasonReader, v season.Visit) (notes []string, err error)
 	first, last := visitEnds(v.Date)
 	before := ""
 	for _, r := range records {
-		on := treatedFields(v.Fields, r.Ground)
+		on := r.On(v.Fields)
 		if len(on) == 0 || r.Date == "" {
 			continue
 		}
@@ -55,28 +52,4 @@ func visitEnds(date string) (first, last string) {
 		last = first
 	}
 	return first, last
-}
-
-// treatedFields are the fields with ground of a treatment, by corners of one in the other.
-func treatedFields(fields []geo.Field, ground orb.MultiPolygon) (names []string) {
-	for _, f := range fields {
-		if cornerIn(f.Boundary, ground) || cornerIn(ground, f.Boundary) {
-			names = append(names, f.Name)
-		}
-	}
-	return names
-}
-
-// cornerIn reports whether some corner of a ground lies in another.
-func cornerIn(ground, of orb.MultiPolygon) bool {
-	for _, polygon := range of {
-		for _, ring := range polygon {
-			for _, p := range ring {
-				if geo.Contains(ground, p) {
-					return true
-				}
-			}
-		}
-	}
-	return false
 }

@@ -3,7 +3,6 @@ package engine
 import (
 	"testing"
 
-	"github.com/paulmach/orb"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -26,7 +25,7 @@ func TestAVisitTellsOfTreatmentsOfItsFields(t *testing.T) {
 	v := season.Visit{Date: "2031-08-12/2031-08-14", Fields: []geo.Field{{Name: "North", Boundary: given.Rectangle(0, 0, 0.003, 0.003)}}}
 	file := recorded{all: []season.Record{
 		{Date: "2031-08-20", Ground: around}, {Date: "2031-08-01", Ground: within}, {Date: "2031-08-08", Ground: within, Note: "product A"},
-		{Date: "2031-08-12", Ground: within}, {Date: "2031-08-15", Ground: elsewhere}, {Ground: within}, {Date: "2031-08-16", Ground: orb.MultiPolygon{}},
+		{Date: "2031-08-12", Ground: within}, {Date: "2031-08-15", Ground: elsewhere}, {Ground: within}, {Date: "2031-08-16", Ground: nil},
 	}}
 	notes, err := TreatedNotes(file, v)
 	require.NoError(t, err)
