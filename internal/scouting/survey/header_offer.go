@@ -18,6 +18,9 @@ func (l *layout) howToName(t table, missing []column, spare []int, opts Options)
 			return fmt.Sprintf("; --map %q is the wrong way round: write --map %q", from+"="+to, to+"="+from)
 		}
 	}
+	if t.Delimited && len(t.Header) == 1 {
+		return "; that is one column: part columns by commas, semicolons or tabs, and take quotes off that hold whole rows"
+	}
 	if seemsRow(t.Header) {
 		return "; the first line must name the columns"
 	}

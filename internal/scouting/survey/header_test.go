@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/internal/scouting/survey"
+	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
 func TestTitleAboveTheHeader(t *testing.T) {
@@ -58,4 +59,14 @@ func TestSumsAreNoStops(t *testing.T) {
 	s := read(t, "longitude,latitude,count\n1,2,3\nTotal,,3\n,,3\n", survey.Options{UnnamedStops: true})
 	assert.Equal(t, survey.Tally{Read: 3, Used: 1, SetAside: 2}, s.Tally)
 	assert.Contains(t, problems(s)[0], "is a sum or mean of other rows")
+}
+
+// A table that came in one column says how to part it, whatever parts its words.
+func TestATableOfOneColumnSaysHowToPartIt(t *testing.T) {
+	for _, text := range []string{"stop longitude latitude count\nA 1 2 3\n", "stop|longitude|latitude|count\nA|1|2|3\n", "\"stop,longitude,latitude,count\"\n\"A,1,2,3\"\n"} {
+		_, err := survey.Read(given.Table(text), survey.Options{})
+		assert.ErrorContains(t, err, "that is one column: part columns by commas, semicolons or tabs, and take quotes off that hold whole rows", text)
+	}
+	_, err := survey.Read(given.Table("stop,count\nA,3\n"), survey.Options{})
+	assert.NotContains(t, fmt.Sprint(err), "one column")
 }
