@@ -229,6 +229,7 @@ type chanceMap struct {
 	scale   float64 // values of the statistic per mean of the model
 	grid    interp.Grid
 	kept    [][]interp.ShiftedLogNormal // what the model said at each node of the grid, nil where nobody asked it; nil of zones by chance
+	lost    []lost                      // of the nodes that have it kept, at the level of the field; nil as yet
 	ground  catch.Nodes
 }
 
@@ -281,12 +282,17 @@ func (m *chanceMap) fillKept(l interp.Lattice, nodes mask, level float64) {
 	}
 }
 
-// keptAt is what the model said of a node of a lattice; nil where it was not asked.
-func (m *chanceMap) keptAt(l interp.Lattice, node int) []interp.ShiftedLogNormal {
-	if m.kept == nil || l != m.grid.Lattice {
+// loseAt works out what leaving the nodes of the grid is expected to cost at a level in the
+// unit of the model, where it was kept what the model says of them: it does not wait for the
+// zones.
+func (m *chanceMap) loseAt(level float64) { m.lost = lostOf(m.kept, level) }
+
+// lostAt is what leaving a node of a lattice is expected to cost; nil where that is not known.
+func (m *chanceMap) lostAt(l interp.Lattice, node int) *lost {
+	if m.lost == nil || l != m.grid.Lattice || m.kept[node] == nil {
 		return nil
 	}
-	return m.kept[node]
+	return &m.lost[node]
 }
 
 // countsOf are the stops as counts; a share in % is one of 0 to 1 at the scale of

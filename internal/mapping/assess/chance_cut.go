@@ -60,8 +60,11 @@ func (s site) cutAndBuild(ctx context.Context, f *Field, plain slicing, chances 
 	}
 	m, err = chances()
 	cut = plain
-	if err == nil && asked && m.model != nil {
+	switch {
+	case err == nil && asked && m.model != nil:
 		cut, err = s.cutByChance(ctx, f, plain, &m, j)
+	case err == nil && m.model != nil:
+		m.loseAt(j.levels.TreatAt / (m.scale * f.grown(j)))
 	}
 	if err != nil {
 		err = fmt.Errorf("chances: %w", err)

@@ -43,12 +43,14 @@ func TestKeptPlacesAreThoseOfTheModel(t *testing.T) {
 	}
 }
 
-// A node is known by its lattice, too: of another one nothing was kept.
-func TestKeptOfTheLatticeAlone(t *testing.T) {
+// A node is known by its lattice, too: of another one nothing was worked out.
+func TestLostOfTheLatticeAlone(t *testing.T) {
 	l := interp.Lattice{Cell: 5, Cols: 2, Rows: 1}
-	m := chanceMap{grid: interp.NewGrid(l), kept: [][]interp.ShiftedLogNormal{nil, {{Weight: 1}}}}
-	require.Nil(t, m.keptAt(l, 0))
-	require.Equal(t, m.kept[1], m.keptAt(l, 1))
+	m := chanceMap{grid: interp.NewGrid(l), kept: [][]interp.ShiftedLogNormal{nil, {{Weight: 1, Offset: 1, Mean: math.Log(3)}}}}
+	require.Nil(t, m.lostAt(l, 1), "as yet")
+	m.loseAt(4)
+	require.Nil(t, m.lostAt(l, 0))
+	require.InDelta(t, 0.5, m.lostAt(l, 1).loss, 1e-12)
 	l.Cell = 10
-	require.Nil(t, m.keptAt(l, 1))
+	require.Nil(t, m.lostAt(l, 1))
 }

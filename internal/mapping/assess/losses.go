@@ -2,7 +2,6 @@ package assess
 
 import (
 	"math"
-	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -20,11 +19,10 @@ const (
 
 // losses is what a field's expected losses go by.
 type losses struct {
-	places []decision.Place            // as yet without their losses
-	values []float64                   // of the counts' surface there; nil where there is a model
-	kept   [][]interp.ShiftedLogNormal // what the model said of them before; nil where it is to be asked
-	model  *interp.Chances             // nil where the stops do not bear one
-	scale  float64                     // values of the statistic per mean of the model
+	places []decision.Place // as yet without their losses
+	values []float64        // of the counts' surface there; nil where there is a model
+	model  *interp.Chances  // nil where the stops do not bear one
+	scale  float64          // values of the statistic per mean of the model
 	stat   Statistic
 	grown  float64          // by what densities grow until the spray
 	level  float64          // the treat level
@@ -33,29 +31,34 @@ type losses struct {
 
 // lossesOf lays out places over a field whose zones are cut.
 func (s site) lossesOf(f *Field, surface interp.Grid, m chanceMap, j job) *losses {
-	l := &losses{scale: 1, stat: j.set.Statistic, grown: 1}
+	l := &losses{scale: 1, stat: j.set.Statistic, grown: f.grown(j)}
 	all, inZone := plainLossNodes, plainZoneNodes
 	if m.model != nil {
 		l.model, l.scale = m.model, m.scale
 		all, inZone = lossNodes, zoneNodes
 	}
-	if d := j.doubling; d > 0 && j.set.Statistic.Tally == 0 {
-		l.grown = math.Exp2(f.Settings.Growth.Days / d)
-	}
 	treat := f.Map.Zone(zones.Treat)
-	l.lay(s.xy, treat.Polygons, f.Area-treat.Area, surface, thinnedTo(surface.Len(), all), false, m)
+	known := l.lay(s.xy, treat.Polygons, f.Area-treat.Area, surface, thinnedTo(surface.Len(), all), false, m)
 	nodes := treat.Area / (surface.Cell * surface.Cell)
-	l.lay(treat.Polygons, nil, treat.Area, surface, thinnedTo(int(nodes), inZone), true, m)
+	known = append(known, l.lay(treat.Polygons, nil, treat.Area, surface, thinnedTo(int(nodes), inZone), true, m)...)
 	l.level = j.levels.TreatAt
-	l.now = l.at(l.level)
-	l.kept = make([][]interp.ShiftedLogNormal, len(l.kept)) // too much to hold for all fields
+	l.now = l.at(l.level, known)
 	return l
+}
+
+// grown is by what densities grow until the spray.
+func (f *Field) grown(j job) float64 {
+	if d := j.doubling; d > 0 && j.set.Statistic.Tally == 0 {
+		return math.Exp2(f.Settings.Growth.Days / d)
+	}
+	return 1
 }
 
 // lay puts places on the nodes of a lattice inside some ground, less other, and shares
 // out its area among them: every node where so many as step asks for are too few to
-// find any. Ground smaller than a cell may have none, and then weighs nothing.
-func (l *losses) lay(ground, less orb.MultiPolygon, area float64, surface interp.Grid, step int, treat bool, m chanceMap) {
+// find any. Ground smaller than a cell may have none, and then weighs nothing. It returns
+// what is known of each place.
+func (l *losses) lay(ground, less orb.MultiPolygon, area float64, surface interp.Grid, step int, treat bool, m chanceMap) (known []*lost) {
 	from := len(l.places)
 	lattice := surface.Lattice
 	lattice.Cell *= float64(step)
@@ -71,15 +74,15 @@ func (l *losses) lay(ground, less orb.MultiPolygon, area float64, surface interp
 		if l.model == nil {
 			l.values = append(l.values, surface.At(col*step, row*step))
 		}
-		l.kept = append(l.kept, m.keptAt(lattice, i))
+		known = append(known, m.lostAt(lattice, i))
 	}
 	if len(l.places) == from && step > 1 {
-		l.lay(ground, less, area, surface, 1, treat, m)
-		return
+		return l.lay(ground, less, area, surface, 1, treat, m)
 	}
 	for i := range l.places[from:] {
 		l.places[from+i].Area = area / float64(len(l.places)-from)
 	}
+	return known
 }
 
 // thinnedTo is the step over a lattice by which about so many of its nodes are left.
@@ -98,58 +101,63 @@ func (f *Field) Losses(level float64) []decision.Place {
 	if level == f.losses.level {
 		return f.losses.now
 	}
-	return f.losses.at(level)
+	return f.losses.at(level, make([]*lost, len(f.losses.places)))
 }
 
-// at shares the places among the processors, since each takes microseconds.
-func (l *losses) at(level float64) []decision.Place {
-	all, said := make([]decision.Place, len(l.places)), l.said()
-	level /= l.scale * l.grown
+// at are the places with their losses, some of which may be known.
+func (l *losses) at(level float64, known []*lost) []decision.Place {
+	all := make([]decision.Place, len(l.places))
+	for i, lost := range l.lost(level/(l.scale*l.grown), known) {
+		if !math.IsNaN(lost.loss) { // nobody has been near
+			all[i] = l.places[i]
+			all[i].Loss, all[i].Capped = lost.loss, lost.capped
+		}
+	}
+	return all
+}
+
+// lost is what leaving a place is expected to cost, in treatments: [decision.Most] at most,
+// and 1 at most.
+type lost struct{ loss, capped float64 }
+
+// lost is that of each place, level being in the unit of the model or the surface.
+func (l *losses) lost(level float64, known []*lost) []lost {
+	all := make([]lost, len(l.places))
+	if l.model == nil {
+		for i, v := range l.values {
+			all[i] = lost{min(v/level, decision.Most), min(v/level, 1)}
+		}
+		return all
+	}
+	var places [][2]float64
+	var at []int
+	for i, p := range l.places {
+		if known[i] == nil {
+			places, at = append(places, [2]float64{p.X, p.Y}), append(at, i)
+			continue
+		}
+		all[i] = *known[i]
+	}
+	for k, lost := range lostOf(l.model.AtEach(places), level) {
+		all[at[k]] = lost
+	}
+	return all
+}
+
+// lostOf is what leaving places is expected to cost by what a model says of each, level being
+// in its unit. The processors share the places, since each takes microseconds.
+func lostOf(said [][]interp.ShiftedLogNormal, level float64) []lost {
+	all := make([]lost, len(said))
 	inShares(len(all), 1, func(from, to int) {
 		for i := from; i < to; i++ {
-			if p := l.place(i, said[i], level); !math.IsNaN(p.Loss) { // nobody has been near
-				all[i] = p
+			for _, d := range said[i] {
+				loss, capped := d.CappedTwice(decision.Most*level, level)
+				all[i].loss += loss / level
+				all[i].capped += capped / level
 			}
 		}
 	})
 	return all
-}
-
-// said is what the model says of each place: what was kept of it, or asked for now. It is
-// nil of each where there is no model.
-func (l *losses) said() [][]interp.ShiftedLogNormal {
-	if l.model == nil {
-		return l.kept
-	}
-	all := slices.Clone(l.kept)
-	var places [][2]float64
-	var at []int
-	for i, p := range l.places {
-		if all[i] == nil {
-			places, at = append(places, [2]float64{p.X, p.Y}), append(at, i)
-		}
-	}
-	for k, said := range l.model.AtEach(places) {
-		all[at[k]] = said
-	}
-	return all
-}
-
-// place is a place with its losses by what the model says of it, level being in the unit of
-// the model or the surface.
-func (l *losses) place(i int, said []interp.ShiftedLogNormal, level float64) decision.Place {
-	p := l.places[i]
-	if l.model == nil {
-		v := l.values[i] / level
-		p.Loss, p.Capped = min(v, decision.Most), min(v, 1)
-		return p
-	}
-	for _, d := range said {
-		loss, capped := d.CappedTwice(decision.Most*level, level)
-		p.Loss += loss / level
-		p.Capped += capped / level
-	}
-	return p
 }
 
 // saves is what treating the zone is expected to save against the cheaper of the whole
