@@ -87,10 +87,10 @@ func newAverage(pooled []Count, offsets []ChanceParameters) *average {
 // ofRange makes the processes of a range; apart are the distances of the counts from one
 // another, row by row.
 func (a *average) ofRange(seen []*observation, apart []float64, reach float64) (all []*spectrum) {
-	alike := make([]float64, len(apart))
+	alike, work := make([]float64, len(apart)), reduceMemory(len(a.xs))
 	correlations(apart, reach, alike)
 	for _, o := range seen {
-		s := newSpectrum(o, alike)
+		s := newSpectrum(o, alike, work)
 		if s != nil {
 			for _, v := range variancesAveraged {
 				s.add(v*o.spread, reach)

@@ -109,8 +109,9 @@ func (c cappings) at(most float64) float64 {
 		return c.Weight * (min(max(c.mean, low), high) - low)
 	}
 	b := (math.Log(high) - c.Mean) / c.s
-	between := float64(c.mean*c.shifted.upTo(b-c.s)) - float64(low*c.plain.upTo(b))
-	return c.Weight * min(most, max(0, between)+float64(most*normalBelow(-b)))
+	below, beyond := bothSides(b)
+	between := float64(c.mean*c.shifted.upTo(bothSides(b-c.s))) - float64(low*c.plain.upTo(below, beyond))
+	return c.Weight * min(most, max(0, between)+float64(most*beyond))
 }
 
 // tail is the chance of a standard normal below a number, or above it where that is greater
@@ -121,18 +122,30 @@ type tail struct {
 }
 
 func tailAt(a float64) tail {
+	below, beyond := bothSides(a)
 	if a > 0 {
-		return tail{true, normalBelow(-a)}
+		return tail{true, beyond}
 	}
-	return tail{false, normalBelow(a)}
+	return tail{false, below}
 }
 
-// upTo is the chance of what lies from the tail's number up to another, no lower one.
-func (t tail) upTo(b float64) float64 {
+// upTo is the chance of what lies from the tail's number up to another, no lower one, by the
+// chances below that and beyond it.
+func (t tail) upTo(below, beyond float64) float64 {
 	if t.above {
-		return t.chance - normalBelow(-b)
+		return t.chance - beyond
 	}
-	return normalBelow(b) - t.chance
+	return below - t.chance
+}
+
+// bothSides are the chances of a standard normal below a number and beyond it: the lesser
+// one to all its digits, the other what it leaves of 1.
+func bothSides(z float64) (below, beyond float64) {
+	lesser := normalBelow(-math.Abs(z))
+	if z < 0 {
+		return lesser, 1 - lesser
+	}
+	return 1 - lesser, lesser
 }
 
 // normalBelow is Φ.

@@ -21,8 +21,9 @@ type spectrum struct {
 	members     []*member
 }
 
-// newSpectrum is nil where there is no reduction. alike is R, upper triangle.
-func newSpectrum(o *observation, alike []float64) *spectrum {
+// newSpectrum is nil where there is no reduction. alike is R, upper triangle; work is memory
+// for the reduction of so many counts.
+func newSpectrum(o *observation, alike, work []float64) *spectrum {
 	n := len(o.y)
 	s := &spectrum{observation: o, rows: make([]float64, n*n)}
 	scale := make([]float64, n)
@@ -37,8 +38,8 @@ func newSpectrum(o *observation, alike []float64) *spectrum {
 	if slices.ContainsFunc(s.rows, unusable) {
 		return nil
 	}
-	s.reduce()
-	if slices.ContainsFunc(slices.Concat(s.rows, s.along, s.next), unusable) {
+	s.reduce(work)
+	if slices.ContainsFunc([][]float64{s.rows, s.along, s.next}, func(of []float64) bool { return slices.ContainsFunc(of, unusable) }) {
 		return nil
 	}
 	s.z, s.one = make([]float64, n), make([]float64, n)
@@ -54,10 +55,10 @@ func newSpectrum(o *observation, alike []float64) *spectrum {
 }
 
 // reduce turns the matrix in rows into Qᵀ and T (Householder 1958, J. ACM 5:339–342).
-func (s *spectrum) reduce() {
+func (s *spectrum) reduce(work []float64) {
 	n := len(s.y)
 	s.along, s.next = make([]float64, n), make([]float64, n-1)
-	tau, work := make([]float64, n-1), make([]float64, reduceBlock*n)
+	tau, work := work[:n-1], work[n:]
 	var lapack gonum.Implementation
 	lapack.Dsytrd(blas.Upper, n, s.rows, n, s.along, s.next, tau, work, len(work))
 	lapack.Dorgtr(blas.Upper, n, s.rows, n, tau, work, len(work))
@@ -70,6 +71,9 @@ func (s *spectrum) reduce() {
 
 // reduceBlock is how many rows the reduction works on at once.
 const reduceBlock = 32
+
+// reduceMemory is as much as the reduction of so many counts takes.
+func reduceMemory(counts int) []float64 { return make([]float64, (reduceBlock+1)*counts) }
 
 func unusable(v float64) bool { return math.IsNaN(v) || math.IsInf(v, 0) }
 
