@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"runtime/debug"
 	"strings"
 
 	"github.com/geocoris/geocoris/internal/engine"
@@ -135,8 +136,14 @@ func (r *resumable) written(err error) error {
 }
 
 // programDigest tells programs apart that say that they are the same version, as those that
-// somebody builds do; "" where the program cannot be read.
+// somebody builds do; "" where the program cannot be read. One built of a commit as it is need
+// not be read: it is some 50 MB.
 func programDigest() string {
+	sum := sha256.New()
+	if built, ok := debug.ReadBuildInfo(); ok && ofCommit(built) {
+		io.WriteString(sum, built.String())
+		return hex.EncodeToString(sum.Sum(nil))
+	}
 	path, err := os.Executable()
 	if err != nil {
 		return ""
@@ -146,9 +153,23 @@ func programDigest() string {
 		return ""
 	}
 	defer f.Close()
-	sum := sha256.New()
 	if _, err := io.Copy(sum, f); err != nil {
 		return ""
 	}
 	return hex.EncodeToString(sum.Sum(nil))
+}
+
+// ofCommit reports whether a commit, to which nothing was done, tells all that a program was
+// built of.
+func ofCommit(built *debug.BuildInfo) bool {
+	var revision, modified string
+	for _, s := range built.Settings {
+		switch s.Key {
+		case "vcs.revision":
+			revision = s.Value
+		case "vcs.modified":
+			modified = s.Value
+		}
+	}
+	return revision != "" && modified == "false"
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"strings"
 	"testing"
 
@@ -176,4 +177,14 @@ func TestWhatWasKeptIsOffered(t *testing.T) {
 	require.Zero(t, code, errs)
 	assert.Contains(t, errs, "all fields were worked out, and what was kept is dropped")
 	assert.NoDirExists(t, keptFolder)
+}
+
+// Only a commit to which nothing was done tells what a program was built of.
+func TestOfACommit(t *testing.T) {
+	revision, clean := debug.BuildSetting{Key: "vcs.revision", Value: "af8c"}, debug.BuildSetting{Key: "vcs.modified", Value: "false"}
+	changed := debug.BuildSetting{Key: "vcs.modified", Value: "true"}
+	require.True(t, ofCommit(&debug.BuildInfo{Settings: []debug.BuildSetting{revision, clean}}))
+	for _, settings := range [][]debug.BuildSetting{nil, {revision}, {clean}, {revision, changed}} {
+		require.False(t, ofCommit(&debug.BuildInfo{Settings: settings}), settings)
+	}
 }
