@@ -237,6 +237,6 @@ func (m *member) ofTwo(v, w []float64) (gauss, gauss) {
 type toldSums struct{ value, sum, known float64 }
 
 func (m *member) ofTold(t toldSums) gauss {
-	known, short := t.known*float64(m.Variance*m.Variance), 1-t.sum
+	known, short := float64(t.known*float64(m.Variance*m.Variance)), 1-t.sum
 	return gauss{m.Mean + t.value, max(0, m.Variance-known+float64(float64(short*short)*m.meanError))}
 }

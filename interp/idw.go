@@ -240,7 +240,7 @@ func (w *weighting) shared(weight float64, at int32) float64 {
 	if w.shares == nil {
 		return weight
 	}
-	return weight * w.shares[at]
+	return float64(weight * w.shares[at])
 }
 
 // farthest bounds the places asked for in metres, so that squared distances

@@ -54,6 +54,6 @@ func correlations(distances []float64, reach float64, into []float64) {
 	into = into[:len(distances)]
 	per, e := 1/reach, exponentials()
 	for i, d := range distances {
-		into[i] = e.matern32(d * per)
+		into[i] = e.matern32(float64(d * per))
 	}
 }

@@ -9,7 +9,7 @@ type power float64
 // of returns vᵖ. The usual power is short enough to be put in where it is asked for.
 func (p power) of(v float64) float64 {
 	if p == 2 {
-		return v * v
+		return float64(v * v) // not fused with the sum that it is put in
 	}
 	return p.unusual(v)
 }
