@@ -13,7 +13,7 @@ func openNote(t table, l *layout) string {
 	n, text, highest := 0, "", class{}
 	for _, r := range t.Rows {
 		cell := strings.TrimSpace(l.text(r, colCount))
-		if isPlain(cell) || !openClass().MatchString(cell) {
+		if !strings.ContainsAny(cell, "+>≥") {
 			continue
 		}
 		if c, ok := classOf(cell); ok {
