@@ -147,12 +147,7 @@ type telling struct {
 }
 
 func newTelling(counts int) *telling {
-	all := make([]float64, 2*(toldAtOnce+1)*counts)
-	row := func(rows int) []float64 {
-		some := all[: rows*counts : rows*counts]
-		all = all[len(some):]
-		return some
-	}
+	row := func(rows int) []float64 { return make([]float64, rows*counts) }
 	return &telling{row(toldAtOnce), row(toldAtOnce), [2][]float64{row(1), row(1)}}
 }
 

@@ -1,11 +1,6 @@
 package interp
 
-import (
-	"math"
-	"runtime"
-	"sync"
-	"sync/atomic"
-)
+import "math"
 
 // A ShiftedLogNormal is what one process says of the true mean m of a place: with the
 // weight w, log(m + c) is normal with this mean and variance.
@@ -26,24 +21,7 @@ func (c *Chances) At(x, y float64) []ShiftedLogNormal {
 // share them, and several together take less time than one after the other.
 func (c *Chances) AtEach(places [][2]float64) [][]ShiftedLogNormal {
 	all := make([][]ShiftedLogNormal, len(places))
-	var next atomic.Int64
-	work := func() {
-		for {
-			to := int(next.Add(toldAtOnce))
-			from := to - toldAtOnce
-			if from >= len(places) {
-				return
-			}
-			to = min(to, len(places))
-			c.at(places[from:to], all[from:to])
-		}
-	}
-	var others sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), (len(places)+toldAtOnce-1)/toldAtOnce) - 1 {
-		others.Go(work)
-	}
-	work()
-	others.Wait()
+	shared(len(places), func(from, to int) { c.at(places[from:to], all[from:to]) })
 	return all
 }
 
@@ -55,7 +33,9 @@ func (c *Chances) at(places [][2]float64, all [][]ShiftedLogNormal) {
 		all[i] = memory[i*n : i*n : i*n+n]
 	}
 	c.tell(places, func(i int, p *process, g gauss) {
-		all[i] = append(all[i], ShiftedLogNormal{p.Weight, p.Offset, g.mean, g.variance})
+		k := len(all[i]) // there is room for all
+		all[i] = all[i][:k+1]
+		all[i][k] = ShiftedLogNormal{p.Weight, p.Offset, g.mean, g.variance}
 	})
 	for i, at := range places {
 		if !reachable(at[0], at[1]) {

@@ -196,16 +196,14 @@ func (s *spectrum) keep() {
 func (s *spectrum) tell(alike []float64, w [2][]float64, visit func(i int, p *process, v gauss)) {
 	n := len(s.y)
 	for i := 0; i*n < len(alike); i += 2 {
-		rest := alike[i*n:]
-		multiply(s.rows, rest[:n], w[0])
-		two := len(rest) > n
-		if two {
-			multiply(s.rows, rest[n:2*n], w[1])
+		some := alike[i*n : min((i+2)*n, len(alike))]
+		for k := 0; k*n < len(some); k++ {
+			multiply(s.rows, some[k*n:k*n+n], w[k])
 		}
 		for _, m := range s.members {
 			first, second := m.ofTwo(w[0], w[1])
 			visit(i, &m.process, first)
-			if two {
+			if len(some) > n {
 				visit(i+1, &m.process, second)
 			}
 		}

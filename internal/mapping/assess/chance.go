@@ -265,20 +265,23 @@ func (m *chanceMap) treats(level float64) interp.Predictor {
 // of each, since losses are asked for at the same places.
 func (m *chanceMap) fillKept(l interp.Lattice, nodes mask, level float64) {
 	var places [][2]float64
-	var at []int
 	for i, marked := range nodes.nodes {
 		if marked {
 			x, y := l.Node(i%l.Cols, i/l.Cols)
-			places, at = append(places, [2]float64{x, y}), append(at, i)
+			places = append(places, [2]float64{x, y})
 		}
 	}
+	told := m.model.AtEach(places)
 	m.grid, m.kept = interp.NewGrid(l), make([][]interp.ShiftedLogNormal, l.Len())
-	for k, said := range m.model.AtEach(places) {
+	for i, marked := range nodes.nodes {
+		if !marked {
+			continue
+		}
 		var chance float64
-		for _, d := range said {
+		for _, d := range told[0] {
 			chance += d.Over(level)
 		}
-		m.kept[at[k]], m.grid.Values[at[k]] = said, min(chance, 1)
+		m.kept[i], m.grid.Values[i], told = told[0], min(chance, 1), told[1:]
 	}
 }
 

@@ -130,16 +130,17 @@ func (l *losses) lost(level float64, known []*lost) []lost {
 		return all
 	}
 	var places [][2]float64
-	var at []int
 	for i, p := range l.places {
 		if known[i] == nil {
-			places, at = append(places, [2]float64{p.X, p.Y}), append(at, i)
-			continue
+			places = append(places, [2]float64{p.X, p.Y})
 		}
-		all[i] = *known[i]
 	}
-	for k, lost := range lostOf(l.model.AtEach(places), level) {
-		all[at[k]] = lost
+	asked := lostOf(l.model.AtEach(places), level)
+	for i, lost := range known {
+		if lost == nil {
+			lost, asked = &asked[0], asked[1:]
+		}
+		all[i] = *lost
 	}
 	return all
 }
