@@ -18,7 +18,7 @@ func house() plan {
 	return plan{
 		module: module,
 		layers: [][]string{
-			{"geo", "interp", "internal/geometry/nearby", "internal/scouting/key", "internal/files/archive", "internal/files/folder", "internal/files/spreadsheet", "internal/mapping/visit", "testdata/demo", "internal/language/vocabulary", "internal/language/visible", "internal/files/gpkg", "internal/files/keyed", "internal/stat", "internal/recall", "internal/sorted", "internal/scouting/layout"},
+			{"geo", "interp", "internal/geometry/nearby", "internal/scouting/key", "internal/files/archive", "internal/files/folder", "internal/files/spreadsheet", "internal/mapping/visit", "testdata/demo", "internal/language/vocabulary", "internal/language/visible", "internal/files/gpkg", "internal/files/keyed", "internal/stat", "internal/recall", "internal/shares", "internal/sorted", "internal/scouting/layout"},
 			{"geo/geofile", "internal/geometry/planar", "internal/geometry/contour", "internal/scouting/plan", "internal/scouting/sampling", "internal/geometry/catch", "internal/followup/paired", "internal/mapping/rules", "internal/mapping/fieldstats", "internal/spraying/taskdata", "internal/language/figures", "internal/mapping/decision"},
 			{"internal/geometry/boundary", "internal/scouting/survey", "internal/geometry/zones", "internal/spraying/spray"},
 			{"internal/mapping/assess", "internal/scouting/observer", "internal/scouting/roster", "internal/followup/change", "internal/followup/season"},

@@ -15,7 +15,7 @@ import (
 // floors are the rooms of the house, lowest first: a room imports from lower floors only,
 // and of its own floor from itself alone.
 var floors = [][]string{
-	{"interp", "internal/files", "internal/recall", "internal/sorted", "internal/stat", "testdata/demo"},
+	{"interp", "internal/files", "internal/recall", "internal/shares", "internal/sorted", "internal/stat", "testdata/demo"},
 	{"geo"},
 	{"internal/language"},
 	{"internal/geometry", "internal/scouting"},

@@ -4,12 +4,15 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"sync"
 
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/shares"
 )
+
+// leastShare is how many faces, holes or cells are worth a processor of their own.
+const leastShare = 256
 
 // Outside is the face beyond every ring.
 const Outside = -1
@@ -28,10 +31,9 @@ type Face struct {
 type Arrangement struct {
 	Faces    []Face
 	graph    *graph
-	left     []int                    // face on the left of each half-edge, or Outside
-	polygons []orb.Polygon            // of each face
-	index    func() *geo.PolygonIndex // of polygons, made when first asked for
-	step     float64                  // of the lattice that the lines were moved to
+	left     []int         // face on the left of each half-edge, or Outside
+	polygons []orb.Polygon // of each face
+	step     float64       // of the lattice that the lines were moved to
 }
 
 // Arrange cuts the plane along lines. Lines that bound nothing are dropped. No
@@ -84,9 +86,13 @@ func arrangeNoded(arcs []orb.LineString) *Arrangement {
 			}
 		}
 		a.polygons = append(a.polygons, polygon)
-		a.Faces = append(a.Faces, Face{Point: InsidePoint(polygon), Area: area})
+		a.Faces = append(a.Faces, Face{Area: area})
 	}
-	a.index = sync.OnceValue(func() *geo.PolygonIndex { return geo.NewPolygonIndex(a.polygons) })
+	shares.Of(len(a.Faces), leastShare, func(from, to int) {
+		for i := from; i < to; i++ {
+			a.Faces[i].Point = InsidePoint(a.polygons[i])
+		}
+	})
 	a.link()
 	return a
 }
@@ -206,9 +212,21 @@ func (a *Arrangement) addUp(faces float64, mp orb.MultiPolygon, area float64) er
 	return nil
 }
 
-// FacesAt returns the faces that a place lies in: two or more on a line, none
-// outside. It may be called by several goroutines at a time.
-func (a *Arrangement) FacesAt(p orb.Point) []int { return a.index().Containing(p) }
+// FacesAmong returns what tells those of some faces that a place lies in: two or more on a
+// line, none outside of all. It may be called by several goroutines at a time.
+func (a *Arrangement) FacesAmong(some []int) func(orb.Point) []int {
+	polygons := make([]orb.Polygon, len(some))
+	for k, face := range some {
+		polygons[k] = a.polygons[face]
+	}
+	index := geo.NewPolygonIndex(polygons)
+	return func(p orb.Point) (faces []int) {
+		for _, k := range index.Containing(p) {
+			faces = append(faces, some[k])
+		}
+		return faces
+	}
+}
 
 // areaTolerance is relative; sums of some thousand products near the origin are
 // good to about 1e-12.

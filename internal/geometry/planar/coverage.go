@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/shares"
 )
 
 // Void is the label of ground that belongs to no area of a coverage.
@@ -113,15 +114,18 @@ func (c *Coverage) Area(label int) float64 {
 // not to be changed.
 func (c *Coverage) Polygons(label int) orb.MultiPolygon {
 	c.mu.Lock()
-	defer c.mu.Unlock()
 	area, known := c.areas[label]
-	if !known {
-		area = c.polygons(label)
-		if c.areas == nil {
-			c.areas = map[int]orb.MultiPolygon{}
-		}
-		c.areas[label] = area
+	c.mu.Unlock()
+	if known {
+		return area
 	}
+	area = c.polygons(label) // others are found beside it
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if c.areas == nil {
+		c.areas = map[int]orb.MultiPolygon{}
+	}
+	c.areas[label] = area
 	return area
 }
 
@@ -186,16 +190,21 @@ func assemble(outers, holes []loop) orb.MultiPolygon {
 	if len(holes) == 0 {
 		return mp
 	}
-	index := indexOf(outers)
-	for _, hole := range holes {
-		best := -1
-		for _, i := range index.Containing(InsidePoint(orb.Polygon{hole.ring})) {
-			if o := outers[i]; o.area >= -hole.area && contains(o.bound, hole.bound) && (best < 0 || o.area < outers[best].area) {
-				best = i
+	index, in := indexOf(outers), make([]int, len(holes))
+	shares.Of(len(holes), leastShare, func(from, to int) {
+		for k := from; k < to; k++ {
+			hole := holes[k]
+			in[k] = -1
+			for _, i := range index.Containing(InsidePoint(orb.Polygon{hole.ring})) {
+				if o := outers[i]; o.area >= -hole.area && contains(o.bound, hole.bound) && (in[k] < 0 || o.area < outers[in[k]].area) {
+					in[k] = i
+				}
 			}
 		}
-		if best >= 0 {
-			mp[best] = append(mp[best], hole.ring)
+	})
+	for k, hole := range holes {
+		if in[k] >= 0 {
+			mp[in[k]] = append(mp[in[k]], hole.ring)
 		}
 	}
 	return mp

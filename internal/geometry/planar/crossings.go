@@ -3,9 +3,11 @@ package planar
 import (
 	"cmp"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
+	"github.com/geocoris/geocoris/internal/shares"
 	"github.com/geocoris/geocoris/internal/sorted"
 )
 
@@ -14,11 +16,19 @@ import (
 // and a line from south to north sweeps over each, so that neither long level nor
 // long upright segments are compared with all others.
 func crossings(segments []segment, most int) (at []orb.Point) {
-	for i, strip := range newStrips(segments) {
-		at = strip.cross(i, at, most)
-		if most > 0 && len(at) >= most {
-			return at[:most]
+	strips := newStrips(segments)
+	found := make([][]orb.Point, len(strips))
+	shares.Of(len(strips), leastShare, func(from, to int) {
+		for i := from; i < to; i++ {
+			found[i] = strips[i].cross(i, nil, most)
+			if most > 0 && len(found[i]) >= most {
+				return
+			}
 		}
+	})
+	at = slices.Concat(found...)
+	if most > 0 && len(at) > most {
+		return at[:most]
 	}
 	return at
 }

@@ -38,13 +38,14 @@ func newGraph(arcs []orb.LineString) *graph {
 
 // attach numbers the nodes as arcs come to them, and gives each its half-edges.
 func (g *graph) attach() {
-	nodes := make(map[orb.Point]int, len(g.arcs))
+	nodes := make(map[[2]uint64]int, len(g.arcs)) // by bits, since maps of them are faster
 	var degree []int
 	begin := func(h int, p orb.Point) {
-		n, known := nodes[p]
+		at := [2]uint64{math.Float64bits(p[0] + 0), math.Float64bits(p[1] + 0)} // −0 and 0 are one
+		n, known := nodes[at]
 		if !known {
 			n = len(degree)
-			nodes[p] = n
+			nodes[at] = n
 			degree = append(degree, 0)
 		}
 		g.from[h] = n

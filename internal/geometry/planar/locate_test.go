@@ -28,15 +28,24 @@ func patches(n int) []orb.LineString {
 	return lines
 }
 
+// every is all faces.
+func every(a *planar.Arrangement) (all []int) {
+	for f := range a.Faces {
+		all = append(all, f)
+	}
+	return all
+}
+
 // By construction: on a net of half metres a place is in the pond, the island or round
 // them, and on the lines between in two.
-func TestFacesAtOfManyIslands(t *testing.T) {
+func TestFacesAmongManyIslands(t *testing.T) {
 	const n = 12
 	a, err := planar.Arrange(patches(n))
 	require.NoError(t, err)
 	require.Len(t, a.Faces, 2*n*n+1)
+	at := a.FacesAmong(every(a))
 	areas := func(p orb.Point) (all []float64) {
-		for _, f := range a.FacesAt(p) {
+		for _, f := range at(p) {
 			all = append(all, a.Faces[f].Area)
 		}
 		return all
@@ -53,6 +62,14 @@ func TestFacesAtOfManyIslands(t *testing.T) {
 	}
 	assert.Empty(t, areas(orb.Point{-5.5, 0}), "outside")
 	assert.Len(t, areas(orb.Point{-5, 0}), 1, "on the rim")
+	some := a.FacesAmong([]int{7, 3})
+	for f, face := range a.Faces {
+		if want := []int{f}; f == 3 || f == 7 {
+			assert.Equal(t, want, some(face.Point))
+		} else {
+			assert.Empty(t, some(face.Point))
+		}
+	}
 	rim := orb.MultiPolygon{{orb.Ring(patches(n)[0])}}
 	assert.NoError(t, a.Check(rim, geo.NewIndex(rim), (10*n+10)*(10*n+10)))
 }
@@ -76,8 +93,9 @@ func BenchmarkLocate(b *testing.B) {
 		}
 		b.Run(fmt.Sprintf("places/%d", len(places)), func(b *testing.B) {
 			for b.Loop() {
+				at := a.FacesAmong(every(a))
 				for _, p := range places {
-					if len(a.FacesAt(p)) == 0 {
+					if len(at(p)) == 0 {
 						b.Fatal("a place in no face")
 					}
 				}

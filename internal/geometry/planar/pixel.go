@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"github.com/geocoris/geocoris/internal/shares"
 	"github.com/geocoris/geocoris/internal/sorted"
 )
 
@@ -23,15 +24,25 @@ func snapRounded(segments []segment) (pieces []segment) {
 	for _, s := range segments {
 		hot = append(hot, s.a, s.b)
 	}
-	p := newPixels(hot)
-	var way []orb.Point
-	for _, s := range segments {
-		way = p.along(s, way[:0])
-		for i := 1; i < len(way); i++ {
-			pieces = append(pieces, newSegment(way[i-1], way[i]))
+	return unique(newPixels(hot).parted(segments))
+}
+
+// parted are the pieces of segments between the hot pixels that they pass.
+func (p *pixels) parted(segments []segment) []segment {
+	const together = 1024
+	pieces := make([][]segment, (len(segments)+together-1)/together)
+	shares.Of(len(pieces), 1, func(from, to int) {
+		var way []orb.Point
+		for k := from; k < to; k++ {
+			for _, s := range segments[k*together : min((k+1)*together, len(segments))] {
+				way = p.along(s, way[:0])
+				for i := 1; i < len(way); i++ {
+					pieces[k] = append(pieces[k], newSegment(way[i-1], way[i]))
+				}
+			}
 		}
-	}
-	return unique(pieces)
+	})
+	return slices.Concat(pieces...)
 }
 
 // passes reports whether a segment passes the pixel around p, a point within the
@@ -76,9 +87,11 @@ func newPixels(hot []orb.Point) *pixels {
 	for i, h := range hot {
 		p.cells[in[i]] = append(p.cells[in[i]], h)
 	}
-	for c, cell := range p.cells {
-		p.cells[c] = uniquePoints(cell)
-	}
+	shares.Of(len(p.cells), leastShare, func(from, to int) {
+		for c := from; c < to; c++ {
+			p.cells[c] = uniquePoints(p.cells[c])
+		}
+	})
 	return p
 }
 

@@ -6,6 +6,8 @@ import (
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/simplify"
+
+	"github.com/geocoris/geocoris/internal/shares"
 )
 
 // Simplify drops vertices of arcs that lie within a tolerance of the chord
@@ -38,9 +40,16 @@ func (c *Coverage) crossed() bool {
 // total is the ground under all labels but [Void]; a ring turned inside out
 // changes it.
 func (c *Coverage) total() float64 {
+	labels := c.labels()
+	areas := make([]float64, len(labels))
+	shares.Of(len(labels), 1, func(from, to int) {
+		for i := from; i < to; i++ {
+			areas[i] = c.Area(labels[i])
+		}
+	})
 	var sum float64
-	for _, l := range c.labels() {
-		sum += c.Area(l)
+	for _, area := range areas {
+		sum += area
 	}
 	return sum
 }
@@ -98,8 +107,10 @@ func farthest(arc orb.LineString) int {
 func (c *Coverage) mapArcs(change func(i int, arc orb.LineString) orb.LineString) *Coverage {
 	moved := *c.graph
 	moved.arcs = make([]orb.LineString, len(c.graph.arcs))
-	for i, arc := range c.graph.arcs {
-		moved.arcs[i] = change(i, arc)
-	}
+	shares.Of(len(moved.arcs), leastShare, func(from, to int) {
+		for i := from; i < to; i++ {
+			moved.arcs[i] = change(i, c.graph.arcs[i])
+		}
+	})
 	return &Coverage{graph: &moved, label: c.label}
 }

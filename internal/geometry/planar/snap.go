@@ -4,6 +4,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/shares"
 )
 
 // Snap moves every vertex to the lattice of whole numbers after a change of
@@ -34,12 +35,14 @@ func (c *Coverage) relabel(a *Arrangement) []int {
 		ground[i] = geo.NewIndex(c.Polygons(l))
 	}
 	labels := make([]int, len(a.Faces))
-	for i, face := range a.Faces {
-		for k, l := range order {
-			if ground[k].Contains(face.Point) {
-				labels[i] = l // where simplified arcs cross, the higher label wins
+	shares.Of(len(a.Faces), leastShare, func(from, to int) {
+		for i := from; i < to; i++ {
+			for k, l := range order {
+				if ground[k].Contains(a.Faces[i].Point) {
+					labels[i] = l // where simplified arcs cross, the higher label wins
+				}
 			}
 		}
-	}
+	})
 	return labels
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/contour"
 	"github.com/geocoris/geocoris/internal/geometry/planar"
+	"github.com/geocoris/geocoris/internal/shares"
 	"github.com/geocoris/geocoris/interp"
 )
 
@@ -77,7 +78,9 @@ func Build(field orb.MultiPolygon, s Surface, stops []interp.Sample, set Setting
 		}
 	}
 	classes, unscouted := classify(a, whole, cut)
-	judge{faces: a.Faces, classes: classes, minArea: set.MinArea}.apply(hotFaces(a, stops, set.Levels.TreatAt))
+	judge{faces: a.Faces, classes: classes, minArea: set.MinArea}.apply(func(some []int) map[int]bool {
+		return hotFaces(a, some, stops, set.Levels.TreatAt)
+	})
 	m := simplified(a.Dissolve(labels(classes)), field, s, stops, set)
 	m.Unscouted = unscouted
 	return m, nil
@@ -192,21 +195,27 @@ func beyondReach(a *planar.Arrangement, field, unscouted ground) []bool {
 // in reach alone, 0 where that is less than the least.
 func classify(a *planar.Arrangement, field ground, c cut) (classes []Class, unscouted float64) {
 	classes = make([]Class, len(a.Faces))
-	beyond := beyondReach(a, field, c.unscouted)
+	beyond, alone := beyondReach(a, field, c.unscouted), make([]bool, len(a.Faces))
+	shares.Of(len(a.Faces), leastShare, func(from, to int) {
+		for i := from; i < to; i++ {
+			switch p := a.Faces[i].Point; {
+			case !field.index.Contains(p):
+			case c.treat.index.Contains(p):
+				classes[i] = Treat
+			case c.found.index.Contains(p):
+				classes[i] = Watch
+			case beyond[i]:
+				classes[i], alone[i] = Watch, true
+			case c.watch.index.Contains(p):
+				classes[i] = Watch
+			default:
+				classes[i] = Clear
+			}
+		}
+	})
 	for i, face := range a.Faces {
-		switch p := face.Point; {
-		case !field.index.Contains(p):
-		case c.treat.index.Contains(p):
-			classes[i] = Treat
-		case c.found.index.Contains(p):
-			classes[i] = Watch
-		case beyond[i]:
-			classes[i] = Watch
+		if alone[i] {
 			unscouted += face.Area
-		case c.watch.index.Contains(p):
-			classes[i] = Watch
-		default:
-			classes[i] = Clear
 		}
 	}
 	if unscouted < leastUnscouted {

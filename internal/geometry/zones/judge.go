@@ -16,15 +16,25 @@ type judge struct {
 }
 
 // apply lowers small treat patches without evidence of their own to watch, then
-// raises small islands to the worse ground that encloses them. overLevel marks faces
-// that hold a stop at or above the treat level.
-func (j judge) apply(overLevel map[int]bool) {
+// raises small islands to the worse ground that encloses them. hot tells which of some faces
+// hold a stop at or above the treat level.
+func (j judge) apply(hot func(faces []int) map[int]bool) {
 	if j.minArea <= 0 {
 		return
 	}
+	var small []patch
+	var faces []int
 	for _, p := range j.patches(func(c Class) bool { return c == Treat }) {
-		if p.area < j.minArea && !p.holds(overLevel) {
-			j.set(p, Watch)
+		if p.area < j.minArea {
+			small, faces = append(small, p), append(faces, p.faces...)
+		}
+	}
+	if len(small) > 0 {
+		overLevel := hot(faces)
+		for _, p := range small {
+			if !p.holds(overLevel) {
+				j.set(p, Watch)
+			}
 		}
 	}
 	for _, p := range j.patches(func(c Class) bool { return c == Watch || c == Clear }) {
@@ -100,15 +110,15 @@ func (j judge) patches(kind func(Class) bool) []patch {
 	return found
 }
 
-// hotFaces finds the faces that hold a stop at or above the treat level. A stop
+// hotFaces finds those of some faces that hold a stop at or above the treat level. A stop
 // on a line counts for the faces on both sides.
-func hotFaces(a *planar.Arrangement, stops []interp.Sample, treatAt float64) map[int]bool {
-	overLevel := map[int]bool{}
+func hotFaces(a *planar.Arrangement, some []int, stops []interp.Sample, treatAt float64) map[int]bool {
+	overLevel, at := map[int]bool{}, a.FacesAmong(some)
 	for _, s := range stops {
 		if s.Value < treatAt {
 			continue
 		}
-		for _, f := range a.FacesAt(orb.Point{s.X, s.Y}) {
+		for _, f := range at(orb.Point{s.X, s.Y}) {
 			overLevel[f] = true
 		}
 	}

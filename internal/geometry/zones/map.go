@@ -1,12 +1,16 @@
 package zones
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/planar"
+	"github.com/geocoris/geocoris/internal/shares"
+	"github.com/geocoris/geocoris/internal/sorted"
 	"github.com/geocoris/geocoris/interp"
 )
 
@@ -57,23 +61,59 @@ func (m *Map) Zone(c Class) Zone {
 func (m *Map) Share(c Class) float64 { return m.Zone(c).Area / m.Area }
 
 func newMap(c *planar.Coverage, field orb.MultiPolygon, s Surface, stops []interp.Sample) *Map {
-	m := &Map{Area: geo.Area(field), coverage: c}
-	taken := make([]bool, len(stops))
-	for _, class := range Classes() {
-		z := Zone{Class: class, Polygons: c.Polygons(int(class))}
-		z.Area = geo.Area(z.Polygons)
-		index := geo.NewIndex(z.Polygons)
-		for i, stop := range stops {
-			// Worst first: a stop on the line between two zones counts for the worse.
-			if !taken[i] && index.Contains(orb.Point{stop.X, stop.Y}) {
-				taken[i] = true
-				z.Stops = append(z.Stops, i)
-			}
+	m := &Map{Area: geo.Area(field), coverage: c, Zones: make([]Zone, len(classes))}
+	index := make([]*geo.Index, len(classes))
+	shares.Of(len(classes), 1, func(from, to int) {
+		for k := from; k < to; k++ {
+			z := Zone{Class: classes[k], Polygons: c.Polygons(int(classes[k]))}
+			z.Area, index[k] = geo.Area(z.Polygons), geo.NewIndex(z.Polygons)
+			m.Zones[k] = z
 		}
-		z.Average(s.Value, stops)
-		m.Zones = append(m.Zones, z)
+	})
+	for i, k := range firstOf(index, stops) {
+		if k >= 0 {
+			m.Zones[k].Stops = append(m.Zones[k].Stops, i)
+		}
 	}
+	shares.Of(len(classes), 1, func(from, to int) {
+		for k := from; k < to; k++ {
+			m.Zones[k].Average(s.Value, stops)
+		}
+	})
 	return m
+}
+
+// firstOf is the number of the first ground that each stop lies in, -1 for none. Worst
+// first: a stop on the line between two zones counts for the worse. Stops are asked for from
+// south to north, by the edges that the ones before were held against.
+func firstOf(grounds []*geo.Index, stops []interp.Sample) []int {
+	first := make([]int, len(stops))
+	order := fromSouth(stops)
+	shares.Of(len(stops), leastShare, func(from, to int) {
+		for _, at := range order[from:to] {
+			p := orb.Point{stops[at.stop].X, at.y}
+			first[at.stop] = slices.IndexFunc(grounds, func(ground *geo.Index) bool { return ground.Contains(p) })
+		}
+	})
+	return first
+}
+
+// leastShare is how many stops or faces are worth a processor of their own.
+const leastShare = 1024
+
+// northing is where a stop of a number stands.
+type northing struct {
+	y    float64
+	stop int
+}
+
+func fromSouth(stops []interp.Sample) []northing {
+	order := make([]northing, len(stops))
+	for i, s := range stops {
+		order[i] = northing{s.Y, i}
+	}
+	sorted.By(order, func(a, b northing) int { return cmp.Compare(a.y, b.y) })
+	return order
 }
 
 // cautious reports whether every stop lies in ground as bad as its own value.

@@ -7,6 +7,7 @@ import (
 
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/mapping/decision"
+	"github.com/geocoris/geocoris/internal/shares"
 	"github.com/geocoris/geocoris/interp"
 )
 
@@ -149,7 +150,7 @@ func (l *losses) lost(level float64, known []*lost) []lost {
 // in its unit. The processors share the places, since each takes microseconds.
 func lostOf(said [][]interp.ShiftedLogNormal, level float64) []lost {
 	all := make([]lost, len(said))
-	inShares(len(all), 1, func(from, to int) {
+	shares.Of(len(all), 1, func(from, to int) {
 		for i := from; i < to; i++ {
 			for _, d := range said[i] {
 				loss, capped := d.CappedTwice(decision.Most*level, level)

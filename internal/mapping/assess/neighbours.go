@@ -3,12 +3,11 @@ package assess
 import (
 	"cmp"
 	"math"
-	"runtime"
 	"slices"
-	"sync"
 
 	"github.com/paulmach/orb"
 
+	"github.com/geocoris/geocoris/internal/shares"
 	"github.com/geocoris/geocoris/internal/sorted"
 )
 
@@ -64,7 +63,7 @@ func (n neighbours) near(reach float64) [][]int {
 		return all
 	}
 	rows := n.rows(reach)
-	inShares(len(n.at), leastShare, func(from, to int) {
+	shares.Of(len(n.at), leastShare, func(from, to int) {
 		rows := rows.again()
 		var room []int // of many lists, as most are short
 		for rank := from; rank < to; rank++ {
@@ -87,7 +86,7 @@ func (n neighbours) near(reach float64) [][]int {
 func (n neighbours) nearest(most float64) []float64 {
 	all := make([]float64, len(n.at))
 	rows := n.rows(most)
-	inShares(len(n.at), leastShare, func(from, to int) {
+	shares.Of(len(n.at), leastShare, func(from, to int) {
 		rows := rows.again()
 		var near []int
 		for rank := from; rank < to; rank++ {
@@ -106,17 +105,6 @@ func (n neighbours) nearest(most float64) []float64 {
 
 // leastShare is how many stops are worth a processor of their own.
 const leastShare = 4096
-
-// inShares does something with so many things, as many at once as there are processors
-// where each has no fewer than the least.
-func inShares(n, least int, do func(from, to int)) {
-	share := max(least, n/runtime.GOMAXPROCS(0)+1)
-	var wg sync.WaitGroup
-	for from := 0; from < n; from += share {
-		wg.Go(func() { do(from, min(from+share, n)) })
-	}
-	wg.Wait()
-}
 
 // rows are stops by rows from west to east, as wide as reach or wider: all that are near
 // one stand in its own row or in those beside it.
