@@ -4,6 +4,7 @@ package shares
 
 import (
 	"runtime"
+	"slices"
 	"sync"
 )
 
@@ -11,10 +12,22 @@ import (
 // including, another. No share but the last has fewer than the least, which is 1 or more. It
 // returns when all is done.
 func Of(n, least int, do func(from, to int)) {
-	share := max(least, (n+runtime.GOMAXPROCS(0)-1)/runtime.GOMAXPROCS(0))
+	share := size(n, least)
 	var wg sync.WaitGroup
 	for from := 0; from < n; from += share {
 		wg.Go(func() { do(from, min(from+share, n)) })
 	}
 	wg.Wait()
+}
+
+func size(n, least int) int {
+	return max(least, (n+runtime.GOMAXPROCS(0)-1)/runtime.GOMAXPROCS(0))
+}
+
+// Found is what is found in the shares of n things, see [Of], in their order.
+func Found[T any](n, least int, in func(from, to int) []T) []T {
+	share := size(n, least)
+	found := make([][]T, (n+share-1)/share)
+	Of(n, share, func(from, to int) { found[from/share] = in(from, to) })
+	return slices.Concat(found...)
 }

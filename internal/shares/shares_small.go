@@ -8,3 +8,6 @@ func Of(n, _ int, do func(from, to int)) {
 		do(0, n)
 	}
 }
+
+// Found is what is found in n things.
+func Found[T any](n, _ int, in func(from, to int) []T) []T { return in(0, n) }

@@ -13,6 +13,16 @@ import (
 func TestSharesAreOfAll(t *testing.T) {
 	for _, n := range []int{0, 1, 2, 3, 7, 8, 9, 1000} {
 		for _, least := range []int{1, 2, 8, 500, 1001} {
+			all := shares.Found(n, least, func(from, to int) (some []int) {
+				for i := from; i < to; i++ {
+					some = append(some, i, -i)
+				}
+				return some
+			})
+			assert.Len(t, all, 2*n)
+			for k, i := range all {
+				assert.Equal(t, []int{k / 2, -(k / 2)}[k%2], i)
+			}
 			times := make([]int, n)
 			shares.Of(n, least, func(from, to int) {
 				assert.Less(t, from, to)

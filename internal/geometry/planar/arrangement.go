@@ -212,20 +212,19 @@ func (a *Arrangement) addUp(faces float64, mp orb.MultiPolygon, area float64) er
 	return nil
 }
 
-// FacesAmong returns what tells those of some faces that a place lies in: two or more on a
-// line, none outside of all. It may be called by several goroutines at a time.
-func (a *Arrangement) FacesAmong(some []int) func(orb.Point) []int {
-	polygons := make([]orb.Polygon, len(some))
+// Holding tells which of some faces hold one of the places, on a line each that meets there.
+func (a *Arrangement) Holding(places []orb.Point, some []int) map[int]bool {
+	polygons, holding := make([]orb.Polygon, len(some)), map[int]bool{}
 	for k, face := range some {
 		polygons[k] = a.polygons[face]
 	}
 	index := geo.NewPolygonIndex(polygons)
-	return func(p orb.Point) (faces []int) {
+	for _, p := range places {
 		for _, k := range index.Containing(p) {
-			faces = append(faces, some[k])
+			holding[some[k]] = true
 		}
-		return faces
 	}
+	return holding
 }
 
 // areaTolerance is relative; sums of some thousand products near the origin are

@@ -3,7 +3,6 @@ package planar
 import (
 	"cmp"
 	"math"
-	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -17,16 +16,12 @@ import (
 // long upright segments are compared with all others.
 func crossings(segments []segment, most int) (at []orb.Point) {
 	strips := newStrips(segments)
-	found := make([][]orb.Point, len(strips))
-	shares.Of(len(strips), leastShare, func(from, to int) {
-		for i := from; i < to; i++ {
-			found[i] = strips[i].cross(i, nil, most)
-			if most > 0 && len(found[i]) >= most {
-				return
-			}
+	at = shares.Found(len(strips), leastShare, func(from, to int) (some []orb.Point) {
+		for i := from; i < to && (most == 0 || len(some) < most); i++ {
+			some = strips[i].cross(i, some, most)
 		}
+		return some
 	})
-	at = slices.Concat(found...)
 	if most > 0 && len(at) > most {
 		return at[:most]
 	}

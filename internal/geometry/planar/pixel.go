@@ -29,20 +29,16 @@ func snapRounded(segments []segment) (pieces []segment) {
 
 // parted are the pieces of segments between the hot pixels that they pass.
 func (p *pixels) parted(segments []segment) []segment {
-	const together = 1024
-	pieces := make([][]segment, (len(segments)+together-1)/together)
-	shares.Of(len(pieces), 1, func(from, to int) {
+	return shares.Found(len(segments), leastShare, func(from, to int) (pieces []segment) {
 		var way []orb.Point
-		for k := from; k < to; k++ {
-			for _, s := range segments[k*together : min((k+1)*together, len(segments))] {
-				way = p.along(s, way[:0])
-				for i := 1; i < len(way); i++ {
-					pieces[k] = append(pieces[k], newSegment(way[i-1], way[i]))
-				}
+		for _, s := range segments[from:to] {
+			way = p.along(s, way[:0])
+			for i := 1; i < len(way); i++ {
+				pieces = append(pieces, newSegment(way[i-1], way[i]))
 			}
 		}
+		return pieces
 	})
-	return slices.Concat(pieces...)
 }
 
 // passes reports whether a segment passes the pixel around p, a point within the

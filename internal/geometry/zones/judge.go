@@ -22,19 +22,20 @@ func (j judge) apply(hot func(faces []int) map[int]bool) {
 	if j.minArea <= 0 {
 		return
 	}
-	var small []patch
-	var faces []int
-	for _, p := range j.patches(func(c Class) bool { return c == Treat }) {
+	treat := j.patches(func(c Class) bool { return c == Treat })
+	var small []int // faces
+	for _, p := range treat {
 		if p.area < j.minArea {
-			small, faces = append(small, p), append(faces, p.faces...)
+			small = append(small, p.faces...)
 		}
 	}
+	var overLevel map[int]bool
 	if len(small) > 0 {
-		overLevel := hot(faces)
-		for _, p := range small {
-			if !p.holds(overLevel) {
-				j.set(p, Watch)
-			}
+		overLevel = hot(small)
+	}
+	for _, p := range treat {
+		if p.area < j.minArea && !p.holds(overLevel) {
+			j.set(p, Watch)
 		}
 	}
 	for _, p := range j.patches(func(c Class) bool { return c == Watch || c == Clear }) {
@@ -113,14 +114,11 @@ func (j judge) patches(kind func(Class) bool) []patch {
 // hotFaces finds those of some faces that hold a stop at or above the treat level. A stop
 // on a line counts for the faces on both sides.
 func hotFaces(a *planar.Arrangement, some []int, stops []interp.Sample, treatAt float64) map[int]bool {
-	overLevel, at := map[int]bool{}, a.FacesAmong(some)
+	var hot []orb.Point
 	for _, s := range stops {
-		if s.Value < treatAt {
-			continue
-		}
-		for _, f := range at(orb.Point{s.X, s.Y}) {
-			overLevel[f] = true
+		if !(s.Value < treatAt) {
+			hot = append(hot, orb.Point{s.X, s.Y})
 		}
 	}
-	return overLevel
+	return a.Holding(hot, some)
 }

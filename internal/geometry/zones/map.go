@@ -1,16 +1,13 @@
 package zones
 
 import (
-	"cmp"
 	"math"
-	"slices"
 
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/planar"
 	"github.com/geocoris/geocoris/internal/shares"
-	"github.com/geocoris/geocoris/internal/sorted"
 	"github.com/geocoris/geocoris/interp"
 )
 
@@ -71,7 +68,7 @@ func newMap(c *planar.Coverage, field orb.MultiPolygon, s Surface, stops []inter
 		}
 	})
 	for i, k := range firstOf(index, stops) {
-		if k >= 0 {
+		if k < len(index) {
 			m.Zones[k].Stops = append(m.Zones[k].Stops, i)
 		}
 	}
@@ -83,16 +80,19 @@ func newMap(c *planar.Coverage, field orb.MultiPolygon, s Surface, stops []inter
 	return m
 }
 
-// firstOf is the number of the first ground that each stop lies in, -1 for none. Worst
+// firstOf is the number of the first ground that each stop lies in, how many there are for none. Worst
 // first: a stop on the line between two zones counts for the worse. Stops are asked for from
 // south to north, by the edges that the ones before were held against.
 func firstOf(grounds []*geo.Index, stops []interp.Sample) []int {
 	first := make([]int, len(stops))
 	order := fromSouth(stops)
 	shares.Of(len(stops), leastShare, func(from, to int) {
-		for _, at := range order[from:to] {
-			p := orb.Point{stops[at.stop].X, at.y}
-			first[at.stop] = slices.IndexFunc(grounds, func(ground *geo.Index) bool { return ground.Contains(p) })
+		for _, i := range order[from:to] {
+			k := 0
+			for k < len(grounds) && !grounds[k].Contains(orb.Point{stops[i].X, stops[i].Y}) {
+				k++
+			}
+			first[i] = k
 		}
 	})
 	return first
@@ -100,21 +100,6 @@ func firstOf(grounds []*geo.Index, stops []interp.Sample) []int {
 
 // leastShare is how many stops or faces are worth a processor of their own.
 const leastShare = 1024
-
-// northing is where a stop of a number stands.
-type northing struct {
-	y    float64
-	stop int
-}
-
-func fromSouth(stops []interp.Sample) []northing {
-	order := make([]northing, len(stops))
-	for i, s := range stops {
-		order[i] = northing{s.Y, i}
-	}
-	sorted.By(order, func(a, b northing) int { return cmp.Compare(a.y, b.y) })
-	return order
-}
 
 // cautious reports whether every stop lies in ground as bad as its own value.
 func (m *Map) cautious(stops []interp.Sample, levels Levels) bool {

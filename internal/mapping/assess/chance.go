@@ -122,7 +122,7 @@ type Calibration struct {
 // chancesOf finds, once it is called, the model of a field's stops as they are now and,
 // node by node, how likely it is over the treat level. The map of chances has no model where
 // nobody asked and there is too little to go by.
-func (s site) chancesOf(ctx context.Context, stops []Stop, cell float64, j job) func() (chanceMap, error) {
+func (s site) chancesOf(ctx context.Context, stops []Stop, j job) func() (chanceMap, error) {
 	asked := j.set.Chance.asked()
 	if !asked && len(stops) < LeastStops {
 		return func() (m chanceMap, err error) { return m, nil }
@@ -133,11 +133,7 @@ func (s site) chancesOf(ctx context.Context, stops []Stop, cell float64, j job) 
 	}
 	counts := countsOf(stops, j.set.Statistic, scale)
 	return sync.OnceValues(func() (m chanceMap, err error) {
-		l, err := latticeOver(s.xy, cell)
-		if err != nil {
-			return m, err
-		}
-		m, err = recall.Of(j.set.Memory, s.countsIn(recall.For("chances"), counts, l, j), func() (chanceMap, error) { return s.chancesBy(ctx, counts, scale, l, j) })
+		m, err = recall.Of(j.set.Memory, s.countsIn(recall.For("chances"), counts, j), func() (chanceMap, error) { return s.chancesBy(ctx, counts, scale, j) })
 		var without *noChancesError
 		switch {
 		case errors.As(err, &without) && (!asked || j.several):
@@ -150,8 +146,8 @@ func (s site) chancesOf(ctx context.Context, stops []Stop, cell float64, j job) 
 }
 
 // countsIn adds to a key all that chances go by.
-func (s site) countsIn(k *recall.Key, counts []interp.Count, l interp.Lattice, j job) *recall.Key {
-	set := j.set.Chance
+func (s site) countsIn(k *recall.Key, counts []interp.Count, j job) *recall.Key {
+	set, l := j.set.Chance, j.lattice
 	polygonsIn(k, s.xy).Truths(set.Surface, set.Loss, j.set.Statistic.Share()).Numbers(set.TreatAt, set.WatchAt, set.Catch)
 	k.Numbers(j.levels.TreatAt, l.X0, l.Y0, l.Cell).Count(l.Cols).Count(l.Rows).Count(len(counts))
 	for _, c := range counts {
@@ -162,8 +158,8 @@ func (s site) countsIn(k *recall.Key, counts []interp.Count, l interp.Lattice, j
 
 // chancesBy is chancesOf by counts in the unit of the model; it has no model where they do
 // not bear one.
-func (s site) chancesBy(ctx context.Context, counts []interp.Count, scale float64, l interp.Lattice, j job) (m chanceMap, err error) {
-	asked := j.set.Chance.asked()
+func (s site) chancesBy(ctx context.Context, counts []interp.Count, scale float64, j job) (m chanceMap, err error) {
+	asked, l := j.set.Chance.asked(), j.lattice
 	m.scale, m.set = scale, j.set.Chance.WithDefaults()
 	if n := places(counts); n < leastPlaces {
 		return m, &noChancesError{fmt.Sprintf("stops at %s: want %d or more", figures.Counted(n, "place"), leastPlaces)}

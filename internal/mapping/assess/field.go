@@ -125,20 +125,24 @@ type job struct {
 	set      Settings
 	grown    Growth
 	doubling float64               // days; 0 where not known
+	lattice  interp.Lattice        // over the field
 	several  bool                  // other fields are mapped too, and go on without chances
 	keeper   Keeper                // nil keeps nothing
 	rows     func(done, total int) // hears of finished rows of nodes; nil is silence
 }
 
 // assess parts one field with stops.
-func (s site) assess(ctx context.Context, f *Field, j job) error {
+func (s site) assess(ctx context.Context, f *Field, j job) (err error) {
 	stops := f.Stops
 	if len(stops) == 0 {
 		return nil
 	}
+	if j.lattice, err = latticeOver(s.xy, cellOf(f.Area, j.set)); err != nil {
+		return err
+	}
 	ctx, end := context.WithCancel(ctx)
 	defer end()
-	chances := s.chancesOf(ctx, stops, cellOf(f.Area, j.set), j)
+	chances := s.chancesOf(ctx, stops, j)
 	if !j.set.Chance.asked() {
 		go func() { _, _ = chances() }() // beside what else is worked out of the stops
 	}
@@ -225,17 +229,13 @@ func tuned(samples []interp.Sample, set interp.IDW) (best interp.IDW, ok bool) {
 }
 
 // surface interpolates at every node of every cell that touches the field.
-func (s site) surface(ctx context.Context, samples []interp.Sample, u Used, rows func(done, total int)) (zones.Surface, error) {
-	lattice, err := latticeOver(s.xy, u.Cell)
-	if err != nil {
-		return zones.Surface{}, err
-	}
+func (s site) surface(ctx context.Context, samples []interp.Sample, u Used, j job) (zones.Surface, error) {
 	p, err := u.IDW.Fit(samples)
 	if err != nil {
 		return zones.Surface{}, err
 	}
-	nodes := maskOf(s.xy, lattice)
-	value, distance, err := interp.FillWithDistance(ctx, p, lattice, interp.FillSettings{Mask: nodes.Has, Progress: rows})
+	nodes := maskOf(s.xy, j.lattice)
+	value, distance, err := interp.FillWithDistance(ctx, p, j.lattice, interp.FillSettings{Mask: nodes.Has, Progress: j.rows})
 	if err != nil {
 		return zones.Surface{}, err
 	}

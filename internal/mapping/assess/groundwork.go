@@ -34,7 +34,7 @@ func (s site) groundwork(ctx context.Context, stops []Stop, u Used, j job) (grou
 			return g, err
 		}
 		g.trust = g.trust.over(g.layout)
-		g.surface, err = s.surface(ctx, shared(stops, samples, u.Reach), u, j.rows)
+		g.surface, err = s.surface(ctx, shared(stops, samples, u.Reach), u, j)
 		return g, err
 	})
 }

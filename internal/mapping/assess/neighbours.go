@@ -84,21 +84,18 @@ func (n neighbours) near(reach float64) [][]int {
 // nearest are the distances in metres from each to the nearest other, ascending and no more
 // than most.
 func (n neighbours) nearest(most float64) []float64 {
-	all := make([]float64, len(n.at))
-	rows := n.rows(most)
-	shares.Of(len(n.at), leastShare, func(from, to int) {
-		rows := rows.again()
-		var near []int
-		for rank := from; rank < to; rank++ {
-			all[rank] = most
-			near = rows.within(rank, near[:0])
-			for _, k := range near {
-				if k != rank {
-					all[rank] = min(all[rank], apart(n.at[rank], n.at[k]))
-				}
+	all, at := make([]float64, len(n.at)), make([]orb.Point, len(n.at))
+	for rank, i := range n.number {
+		at[i] = n.at[rank]
+	}
+	for i, near := range n.near(most) {
+		all[i] = most
+		for _, k := range near {
+			if k != i {
+				all[i] = min(all[i], apart(at[i], at[k]))
 			}
 		}
-	})
+	}
 	slices.Sort(all)
 	return all
 }
