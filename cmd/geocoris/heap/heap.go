@@ -22,10 +22,13 @@ var _ = lay()
 // lay asks for the first of the heap in pages of 2 MB where the system has them: it is then
 // faulted in some times in place of thousands. That room is free again once the collector
 // has run, and as the heap grows into it from below, little more is touched than is used. A
-// user's own GOGC stands.
+// user's own GOGC stands, and so does a GOMEMLIMIT.
 func lay() (laid struct{}) {
 	if own, _ := syscall.Getenv("GOGC"); own != "" {
 		return
+	}
+	if own, _ := syscall.Getenv("GOMEMLIMIT"); own != "" {
+		limit = func(uint64) {}
 	}
 	debug.SetGCPercent(-1)
 	adviseLarge(make([]byte, first))
@@ -36,7 +39,21 @@ func lay() (laid struct{}) {
 }
 
 // pace sets when the collector runs next.
-func pace() { debug.SetGCPercent(percentFor(live())) }
+func pace() {
+	used := live()
+	debug.SetGCPercent(percentFor(used))
+	limit(used)
+}
+
+// limit sets what the program holds at the most, if that can be helped.
+var limit = func(used uint64) { debug.SetMemoryLimit(int64(mostFor(used))) }
+
+// enough is what large work may hold: near it, what is free goes back to the system at once,
+// and the collector runs more often.
+const enough = 360 << 20
+
+// mostFor is more where a good part of it is in use: the collector would do nothing but run.
+func mostFor(used uint64) uint64 { return max(enough, used+used/4) }
 
 // spare is how much the heap may grow before the collector runs, beside large work, which
 // would hold twice what it needs. Then the collector runs more often, at some hundredths of

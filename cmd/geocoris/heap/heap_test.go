@@ -24,6 +24,17 @@ func TestHowFarTheHeapMayGrow(t *testing.T) {
 	}
 }
 
+// Work that uses much holds a quarter more, less work what is enough.
+func TestHowMuchIsHeld(t *testing.T) {
+	for _, c := range []struct{ used, most uint64 }{
+		{0, enough}, {enough / 5 * 4, enough}, {enough, enough / 4 * 5}, {4 * enough, 5 * enough},
+	} {
+		if got := mostFor(c.used); got != c.most {
+			t.Errorf("of %d bytes in use: %d, want %d", c.used, got, c.most)
+		}
+	}
+}
+
 // What is to be done after each run of the collector is done after each.
 func TestEachCollectionIsHeardOf(t *testing.T) {
 	heard := make(chan struct{}, 100)
