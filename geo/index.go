@@ -35,13 +35,16 @@ func most(polygons []orb.Polygon) (n int) {
 
 // Contains is what [Contains] is, to the bit.
 func (x *Index) Contains(p orb.Point) bool {
-	return contains(func(yield func(edge) bool) {
-		for _, i := range x.steps.at(p) {
-			if !yield(x.steps.edges[i].edge) {
-				return
-			}
+	inside := false
+	for _, i := range x.steps.at(p) {
+		switch x.steps.edges[i].meets(p) {
+		case touched:
+			return true
+		case right:
+			inside = !inside
 		}
-	}, p)
+	}
+	return inside
 }
 
 // A PolygonIndex tells for many places which of many polygons they lie in, at the

@@ -77,10 +77,19 @@ const (
 )
 
 func (e edge) meets(p orb.Point) meeting {
-	switch low, high := e.upward(); {
-	case !(low[1] <= p[1] && p[1] <= high[1]):
+	low, high := e.upward()
+	if !(low[1] <= p[1] && p[1] <= high[1]) {
+		return apart
+	}
+	west, east := min(low[0], high[0]), max(low[0], high[0])
+	switch {
+	case p[0] > east: // it is crossed between its ends, where need not be known then
+	case p[0] < west && east <= math.MaxFloat64:
+		if p[1] < high[1] {
+			return right
+		}
 	case low[1] == high[1]:
-		if min(low[0], high[0]) <= p[0] && p[0] <= max(low[0], high[0]) {
+		if west <= p[0] && p[0] <= east {
 			return touched
 		}
 	default:
