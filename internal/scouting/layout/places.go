@@ -7,13 +7,16 @@ import "math"
 // how many places there are.
 func Places(at [][2]float64) (of []int, places int) {
 	of = make([]int, len(at))
-	first := make(map[square][]int, len(at))
+	// Of each square the last of its places, and of each of these the one before it, numbered
+	// from 1.
+	last, before := make(map[square]int, len(at)), make([]int, len(at)+1)
 	for i, p := range at {
 		nearest, least := -1, float64(SamePlace*SamePlace)
 		low, high := squareOf(p[0]-nearBy, p[1]-nearBy), squareOf(p[0]+nearBy, p[1]+nearBy)
 		for col := low.col; col <= high.col; col++ {
 			for row := low.row; row <= high.row; row++ {
-				for _, k := range first[square{col, row}] {
+				for n := last[square{col, row}]; n > 0; n = before[n] {
+					k := n - 1
 					dx, dy := at[k][0]-p[0], at[k][1]-p[1]
 					if d2 := float64(dx*dx) + float64(dy*dy); d2 < least || d2 == least && k < nearest {
 						nearest, least = k, d2
@@ -26,7 +29,7 @@ func Places(at [][2]float64) (of []int, places int) {
 		}
 		of[i] = i
 		own := squareOf(p[0], p[1])
-		first[own] = append(first[own], i)
+		before[i+1], last[own] = last[own], i+1
 		places++
 	}
 	return of, places
