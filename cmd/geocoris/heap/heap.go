@@ -50,10 +50,10 @@ var limit = func(used uint64) { debug.SetMemoryLimit(int64(mostFor(used))) }
 
 // enough is what large work may hold: near it, what is free goes back to the system at once,
 // and the collector runs more often.
-const enough = 360 << 20
+const enough = 340 << 20
 
 // mostFor is more where a good part of it is in use: the collector would do nothing but run.
-func mostFor(used uint64) uint64 { return max(enough, used+used/4) }
+func mostFor(used uint64) uint64 { return max(enough, used+used/5) }
 
 // spare is how much the heap may grow before the collector runs, beside large work, which
 // would hold twice what it needs. Then the collector runs more often, at some hundredths of

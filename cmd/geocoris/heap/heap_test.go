@@ -24,10 +24,10 @@ func TestHowFarTheHeapMayGrow(t *testing.T) {
 	}
 }
 
-// Work that uses much holds a quarter more, less work what is enough.
+// Work that uses much holds a fifth more, less work what is enough.
 func TestHowMuchIsHeld(t *testing.T) {
 	for _, c := range []struct{ used, most uint64 }{
-		{0, enough}, {enough / 5 * 4, enough}, {enough, enough / 4 * 5}, {4 * enough, 5 * enough},
+		{0, enough}, {enough / 6 * 5, enough}, {enough, enough / 5 * 6}, {5 * enough, 6 * enough},
 	} {
 		if got := mostFor(c.used); got != c.most {
 			t.Errorf("of %d bytes in use: %d, want %d", c.used, got, c.most)

@@ -52,6 +52,11 @@ func nodeOn(lines []orb.LineString, step float64) []orb.LineString {
 
 // segmentsOn are the segments of lines in whole steps of a lattice.
 func segmentsOn(lines []orb.LineString, step float64) (segments []segment) {
+	points := 0
+	for _, line := range lines {
+		points += len(line)
+	}
+	segments = make([]segment, 0, points)
 	for _, line := range lines {
 		var last orb.Point
 		for i, p := range line {
