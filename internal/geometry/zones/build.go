@@ -122,7 +122,14 @@ type cut struct {
 
 func cutLines(s Surface, stops []interp.Sample, set Settings) (cut, error) {
 	values := s.cutValues(stops, set.Reach, set.Levels.WatchAt)
-	treat := ringsGround(contour.Rings(values, set.Levels.TreatAt))
+	grids, levels := [...]interp.Grid{values, s.Distance, values}, [...]float64{set.Levels.TreatAt, set.Reach, set.Levels.WatchAt}
+	var above [len(grids)]ground
+	shares.Of(len(grids), 1, func(from, to int) {
+		for i := from; i < to; i++ {
+			above[i] = ringsGround(contour.Rings(grids[i], levels[i]))
+		}
+	})
+	treat := above[0]
 	if set.Margin > 0 && len(treat.polygons) > 0 {
 		grown, err := grow(treat.polygons, set.Margin)
 		if err != nil {
@@ -130,12 +137,7 @@ func cutLines(s Surface, stops []interp.Sample, set Settings) (cut, error) {
 		}
 		treat = grown
 	}
-	c := cut{
-		treat:     treat,
-		found:     ringsGround(contour.Rings(values, set.Levels.WatchAt)),
-		unscouted: ringsGround(contour.Rings(s.Distance, set.Reach)),
-		watch:     newGround(nil, 0),
-	}
+	c := cut{treat: treat, unscouted: above[1], found: above[2], watch: newGround(nil, 0)}
 	if s.hasUnknown(set.Reach) {
 		c.watch = c.found
 		c.found = ringsGround(contour.Rings(s.cutValues(stops, set.Reach, 0), set.Levels.WatchAt))
