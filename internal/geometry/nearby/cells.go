@@ -8,33 +8,21 @@ import (
 
 // Cells are places in square cells, row by row. The places may not be changed meanwhile.
 type Cells struct {
-	at         [][2]float64
-	west       float64
-	south      float64
-	side       float64
-	cols, rows int
-	first      []int32 // of each cell in in; one more at the end
-	in         []int32 // numbers of the places, ascending in each cell
+	net
+	at    [][2]float64
+	first []int32 // of each cell in in; one more at the end
+	in    []int32 // numbers of the places, ascending in each cell
 }
 
 // Of puts places in metres, at finite coordinates, into cells as wide as told, or so much
 // wider that there are about as many as places, at the most.
 func Of(at [][2]float64, side float64) *Cells {
-	c := &Cells{at: at, west: math.Inf(1), south: math.Inf(1)}
-	east, north := math.Inf(-1), math.Inf(-1)
+	least, most := [2]float64{math.Inf(1), math.Inf(1)}, [2]float64{math.Inf(-1), math.Inf(-1)}
 	for _, p := range at {
-		c.west, c.south = min(c.west, p[0]), min(c.south, p[1])
-		east, north = max(east, p[0]), max(north, p[1])
+		least[0], least[1] = min(least[0], p[0]), min(least[1], p[1])
+		most[0], most[1] = max(most[0], p[0]), max(most[1], p[1])
 	}
-	wide, high, n := max(0, east-c.west), max(0, north-c.south), float64(len(at))+1
-	c.side = max(math.Sqrt(wide/n)*math.Sqrt(high), max(wide, high)/n)
-	if side > c.side {
-		c.side = side
-	}
-	if c.side == 0 { // all at one place
-		c.side = 1
-	}
-	c.cols, c.rows = int(wide/c.side)+1, int(high/c.side)+1
+	c := &Cells{net: newNet(least, most, len(at), side), at: at}
 	c.enter()
 	return c
 }
@@ -55,17 +43,6 @@ func (c *Cells) enter() {
 		c.in[next[k]] = int32(i)
 		next[k]++
 	}
-}
-
-func (c *Cells) col(x float64) int { return within((x-c.west)/c.side, c.cols) }
-func (c *Cells) row(y float64) int { return within((y-c.south)/c.side, c.rows) }
-
-// within is the whole part of v, held from 0 to below count; 0 of what is not a number.
-func within(v float64, count int) int {
-	if !(v > 0) {
-		return 0
-	}
-	return int(min(v, float64(count-1)))
 }
 
 // Near are the numbers of the places in the cells round one: all that are no farther than

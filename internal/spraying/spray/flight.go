@@ -20,9 +20,9 @@ type Leg struct {
 // lead round keep-offs, a metre off or more where there is room. Where no way leads round
 // the turn is left out, which blocked counts.
 func (p *Plan) Flight(g *Target) (legs []Leg, blocked int, err error) {
-	r := newRouter(g.Named)
+	r, closed := newRouter(g.Named), newBanded(mapped(g.Named, along(p.Heading).into))
 	for _, pass := range p.Passes {
-		for _, line := range p.over(pass, g.Named) {
+		for _, line := range p.over(pass, closed) {
 			if n := len(legs); n > 0 {
 				last := legs[n-1].Line
 				way, err := r.way(last[len(last)-1], line[0])
@@ -41,16 +41,17 @@ func (p *Plan) Flight(g *Target) (legs []Leg, blocked int, err error) {
 	return legs, blocked, nil
 }
 
-// over is a pass from the first on to the last off, without what lies over obstacles.
-func (p *Plan) over(pass Pass, obstacles orb.MultiPolygon) (lines []orb.LineString) {
+// over is a pass from the first on to the last off, without what lies over obstacles, which
+// are turned as the passes are.
+func (p *Plan) over(pass Pass, obstacles *banded) (lines []orb.LineString) {
 	t := along(p.Heading)
-	closed := geo.InsideSpans(mapped(obstacles, t.into), t.into(pass.From)[1])
+	y := t.into(pass.From)[1]
+	closed := geo.InsideSpans(obstacles.between(y, y), y)
 	var on []geo.Span
 	for i := 0; i+1 < len(pass.Switches); i += 2 {
 		a, b := t.into(pass.Switches[i].At)[0], t.into(pass.Switches[i+1].At)[0]
 		on = append(on, geo.Span{From: min(a, b), To: max(a, b)})
 	}
-	y := t.into(pass.From)[1]
 	var pieces []geo.Span
 	for _, span := range without(united(on), closed) {
 		if span.To-span.From < leastRun {

@@ -1,13 +1,13 @@
 package spray
 
 import (
-	"container/heap"
 	"math"
 	"slices"
 
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/geometry/nearby"
 	"github.com/geocoris/geocoris/internal/geometry/planar"
 )
 
@@ -15,17 +15,22 @@ import (
 // first way is not straight.
 type router struct {
 	obstacles orb.MultiPolygon
-	bounds    []orb.Bound // of each obstacle
+	parts     []stretched   // each obstacle
+	boxes     *nearby.Boxes // of them
 	corners   []orb.Point
+	near      *nearby.Cells // of the corners
 	ready     bool
 	sees      map[[2]int]bool // whether a corner sees another, of those asked for
 }
 
 func newRouter(obstacles orb.MultiPolygon) *router {
 	r := &router{obstacles: obstacles, sees: map[[2]int]bool{}}
+	var boxes []nearby.Box
 	for _, polygon := range obstacles {
-		r.bounds = append(r.bounds, polygon.Bound())
+		bound := polygon.Bound()
+		r.parts, boxes = append(r.parts, newStretched(polygon)), append(boxes, nearby.Box{Min: bound.Min, Max: bound.Max})
 	}
+	r.boxes = nearby.OfBoxes(boxes)
 	return r
 }
 
@@ -57,19 +62,21 @@ func (r *router) way(a, b orb.Point) (orb.LineString, error) {
 func (r *router) free(a, b orb.Point) bool {
 	t := along(math.Atan2(b[0]-a[0], b[1]-a[1]) * 180 / math.Pi)
 	from, to := t.into(a), t.into(b)
-	box := orb.LineString{a, b}.Bound()
+	way := []geo.Span{{From: from[0], To: to[0]}}
 	var inside []geo.Span
-	for i, bound := range r.bounds {
-		if !bound.Intersects(box) {
+	var looked []int
+	for i := range r.boxes.Along(a, b) {
+		if slices.Contains(looked, i) {
 			continue
 		}
-		middle := t.into(bound.Center())
-		if half := apart(bound.Min, bound.Max) / 2; math.Abs(middle[1]-from[1]) > half+step {
-			continue
+		looked = append(looked, i)
+		spans := r.parts[i].spans(t, from[1])
+		if total(common(way, spans)) > overRim {
+			return false
 		}
-		inside = append(inside, geo.InsideSpans(mapped(r.obstacles[i:i+1], t.into), from[1])...)
+		inside = append(inside, spans...)
 	}
-	return total(common([]geo.Span{{From: from[0], To: to[0]}}, united(inside))) <= overRim
+	return total(common(way, united(inside))) <= overRim
 }
 
 // prepare finds the corners: no more than [mostCorners], or as few as there can be.
@@ -91,6 +98,11 @@ func (r *router) prepare() error {
 			break
 		}
 	}
+	at := make([][2]float64, len(r.corners))
+	for i, corner := range r.corners {
+		at[i] = corner
+	}
+	r.near = nearby.Of(at, 0)
 	return nil
 }
 
@@ -116,122 +128,22 @@ func (r *router) see(i, k int) bool {
 	return sees
 }
 
-// A reach is a way to a corner, the last piece of which may not be free.
-type reach struct {
-	far    float64
-	least  float64 // how far it is by it to the end at least
-	corner int
-	from   int // corner, or -1 for the start
-	number int // in the order in which they were found
-}
-
 // shortest is by way of corners; nil where none leads there. A search that has gone on for
 // long is joined by one from the end: in a small place that nothing leads out of, one of the
 // two is soon at its end, and else all corners would be looked at.
 func (r *router) shortest(a, b orb.Point) orb.LineString {
-	there, back := r.search(a, b), r.search(b, a)
+	there := r.search(a, b)
+	var back *search
 	for n := 0; there.goesOn(); n++ {
-		if n >= len(r.corners) && !back.goesOn() && back.last < 0 {
+		switch {
+		case n < len(r.corners):
+			continue
+		case back == nil:
+			back = r.search(b, a)
+		}
+		if !back.goesOn() && back.last < 0 {
 			return nil
 		}
 	}
 	return there.way()
-}
-
-// A search is one for the shortest way by corners, those first by which the end may be
-// nearest (A*: Hart, Nilsson & Raphael 1968). Whether a piece is free is looked at when a
-// way would be taken, as most are not.
-type search struct {
-	*router
-	a, b  orb.Point
-	from  []int // the corner before each, -1 for the start
-	done  []bool
-	best  float64
-	last  int // the corner before the end by the best way; -1 for none
-	queue reaches
-	found int
-}
-
-func (r *router) search(a, b orb.Point) *search {
-	s := &search{router: r, a: a, b: b, from: make([]int, len(r.corners)), done: make([]bool, len(r.corners)), best: math.Inf(1), last: -1}
-	for i, c := range r.corners {
-		s.add(apart(a, c), i, -1)
-	}
-	return s
-}
-
-func (s *search) add(far float64, corner, by int) {
-	if least := far + apart(s.corners[corner], s.b); least < s.best {
-		heap.Push(&s.queue, reach{far, least, corner, by, s.found})
-		s.found++
-	}
-}
-
-// goesOn takes the next corner, and reports whether there may be a shorter way yet.
-func (s *search) goesOn() bool {
-	if len(s.queue) == 0 {
-		return false
-	}
-	at := heap.Pop(&s.queue).(reach)
-	if at.least >= s.best {
-		s.queue = nil
-		return false
-	}
-	if s.done[at.corner] || !s.leads(at) {
-		return true
-	}
-	s.done[at.corner], s.from[at.corner] = true, at.from
-	if s.free(s.corners[at.corner], s.b) {
-		s.best, s.last = at.least, at.corner
-	}
-	for k := range s.corners {
-		if !s.done[k] {
-			s.add(at.far+apart(s.corners[at.corner], s.corners[k]), k, at.corner)
-		}
-	}
-	return true
-}
-
-// leads reports whether the last piece of a reach is free.
-func (s *search) leads(at reach) bool {
-	if at.from < 0 {
-		return s.free(s.a, s.corners[at.corner])
-	}
-	return s.see(at.from, at.corner)
-}
-
-func (s *search) way() orb.LineString {
-	if s.last < 0 {
-		return nil
-	}
-	way := orb.LineString{s.b}
-	for at := s.last; at >= 0; at = s.from[at] {
-		way = append(way, s.corners[at])
-	}
-	way = append(way, s.a)
-	slices.Reverse(way)
-	return way
-}
-
-// reaches are a heap, the shortest first; of equal ones the first corner, by the way that
-// was found first.
-type reaches []reach
-
-func (s reaches) Len() int { return len(s) }
-func (s reaches) Less(i, j int) bool {
-	switch a, b := s[i], s[j]; {
-	case a.least != b.least:
-		return a.least < b.least
-	case a.corner != b.corner:
-		return a.corner < b.corner
-	default:
-		return a.number < b.number
-	}
-}
-func (s reaches) Swap(i, j int) { s[i], s[j] = s[j], s[i] }
-func (s *reaches) Push(x any)   { *s = append(*s, x.(reach)) }
-func (s *reaches) Pop() any {
-	last := (*s)[len(*s)-1]
-	*s = (*s)[:len(*s)-1]
-	return last
 }
