@@ -89,14 +89,24 @@ func sameLattice(visits ...Visit) error {
 	return nil
 }
 
-// Both returns the values of two visits at the nodes inside the field that both
-// came near, in the order of the lattice.
-func Both(earlier, later Visit, field orb.MultiPolygon) (a, b []float64, err error) {
-	if err := sameLattice(earlier, later); err != nil {
-		return nil, nil, err
+// Inside are the surface's values at the nodes inside a field, in the order of the lattice;
+// NaN beyond reach.
+func (v Visit) Inside(field orb.MultiPolygon) (values []float64) {
+	for i := range NodesInside(v.Surface.Value.Lattice, field) {
+		values = append(values, v.known(i))
 	}
-	for i := range NodesInside(earlier.Surface.Value.Lattice, field) {
-		if x, y := earlier.known(i), later.known(i); !math.IsNaN(x) && !math.IsNaN(y) {
+	return values
+}
+
+// Both returns the values of two visits at the nodes that both came near, of all that
+// [Visit.Inside] has of them; an error where these are not as many.
+func Both(earlier, later []float64) (a, b []float64, err error) {
+	if len(earlier) != len(later) {
+		return nil, nil, errors.New("change: the visits are not on one lattice")
+	}
+	a, b = make([]float64, 0, len(earlier)), make([]float64, 0, len(earlier))
+	for i, x := range earlier {
+		if y := later[i]; !math.IsNaN(x) && !math.IsNaN(y) {
 			a, b = append(a, x), append(b, y)
 		}
 	}

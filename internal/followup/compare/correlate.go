@@ -16,6 +16,10 @@ type Correlation struct {
 
 // correlate looks at every pair of visits.
 func (r *Result) correlate(f *Field) (out []Correlation, err error) {
+	values := make([][]float64, len(f.Visits))
+	for i, v := range f.Visits {
+		values[i] = v.Grid.Inside(f.XY)
+	}
 	for i, a := range f.Visits {
 		for j := i + 1; j < len(f.Visits); j++ {
 			b := f.Visits[j]
@@ -23,7 +27,7 @@ func (r *Result) correlate(f *Field) (out []Correlation, err error) {
 			if c.Stops, err = paired.Spearman(valuesOf(a, b, r.match(a, b))); err != nil {
 				return nil, err
 			}
-			va, vb, err := change.Both(a.Grid, b.Grid, f.XY)
+			va, vb, err := change.Both(values[i], values[j])
 			if err != nil {
 				return nil, err
 			}
