@@ -20,11 +20,11 @@ type router struct {
 	corners   []orb.Point
 	near      *nearby.Cells // of the corners
 	ready     bool
-	sees      map[[2]int]bool // whether a corner sees another, of those asked for
+	sights    []sights // from each corner to those before it
 }
 
 func newRouter(obstacles orb.MultiPolygon) *router {
-	r := &router{obstacles: obstacles, sees: map[[2]int]bool{}}
+	r := &router{obstacles: obstacles}
 	var boxes []nearby.Box
 	for _, polygon := range obstacles {
 		bound := polygon.Bound()
@@ -102,7 +102,7 @@ func (r *router) prepare() error {
 	for i, corner := range r.corners {
 		at[i] = corner
 	}
-	r.near = nearby.Of(at, 0)
+	r.near, r.sights = nearby.Of(at, 0), make([]sights, len(at))
 	return nil
 }
 
@@ -115,17 +115,6 @@ func cornersOf(wide orb.MultiPolygon, off float64) (corners []orb.Point) {
 		}
 	}
 	return corners
-}
-
-// see reports whether nothing lies between two corners.
-func (r *router) see(i, k int) bool {
-	key := [2]int{max(i, k), min(i, k)}
-	sees, known := r.sees[key]
-	if !known {
-		sees = r.free(r.corners[key[0]], r.corners[key[1]])
-		r.sees[key] = sees
-	}
-	return sees
 }
 
 // shortest is by way of corners; nil where none leads there. A search that has gone on for

@@ -54,19 +54,22 @@ func (s *search) goFarther(at reach) {
 	}
 	straight := at.far + apart(p, s.b)
 	most := straight + max(2*(at.least-straight), leastDetour)
-	known := 0
+	found := 0
 	for k := range s.near.Near((p[0]+s.b[0])/2, (p[1]+s.b[1])/2, (most-at.far)/2) {
 		far := at.far + apart(p, s.corners[k])
 		least := far + apart(s.corners[k], s.b)
 		if least > most {
 			continue
 		}
-		known++
-		if before, done := s.settled[k]; least > at.least && !(done && before.turn <= at.turn) {
+		found++
+		if least <= at.least || at.from >= 0 && s.sight(at.from, k) == blocked {
+			continue
+		}
+		if before, done := s.settled[k]; !done || before.turn > at.turn {
 			s.add(reach{far, least, k, at.from, at.turn})
 		}
 	}
-	if known < len(s.corners) {
+	if found < len(s.corners) {
 		s.add(reach{at.far, most, -1, at.from, at.turn})
 	}
 }
