@@ -82,13 +82,21 @@ func RunBeside(s *survey.Survey, fields []geo.Field, closed func(longitude, lati
 	return r, nil
 }
 
-// Stops are those that are used: all but the ones in no field.
+// Stops are those that are used: all but the ones in no field. They may not be changed.
 func (r *Report) Stops() []survey.Stop {
-	away := map[survey.Problem]bool{}
-	for _, s := range r.Away {
-		away[at(s, "", "")] = true
+	if len(r.Away) == 0 {
+		return r.Survey.Stops
 	}
-	return slices.DeleteFunc(slices.Clone(r.Survey.Stops), func(s survey.Stop) bool { return away[at(s, "", "")] })
+	type row struct {
+		file string
+		line int
+	}
+	first := func(s survey.Stop) row { return row{s.Records[0].File, s.Records[0].Line} }
+	away := map[row]bool{}
+	for _, s := range r.Away {
+		away[first(s)] = true
+	}
+	return slices.DeleteFunc(slices.Clone(r.Survey.Stops), func(s survey.Stop) bool { return away[first(s)] })
 }
 
 // at is a finding about a stop, placed at its first row.
@@ -113,12 +121,12 @@ func (r *Report) foundOf(s survey.Stop, column, value, what, fix string) {
 func (r *Report) units() {
 	var few []survey.Stop
 	one, more := 0, 0
-	var counted []survey.Stop
+	counted := 0
 	for _, s := range r.Survey.Stops {
 		if math.IsNaN(s.Total) {
 			continue // plants were looked at, and nothing was counted on leaves
 		}
-		counted = append(counted, s)
+		counted++
 		if s.Units < fewUnits {
 			few = append(few, s)
 		}
@@ -130,8 +138,8 @@ func (r *Report) units() {
 	}
 	// Where each row is a leaf, one stop may still hold many; where every stop has
 	// few, it is the design and one line says it.
-	switch n := len(counted); {
-	case len(few) == n && n > 0:
+	switch {
+	case len(few) == counted && counted > 0:
 		r.found(at(few[0], "leaves", fmt.Sprint(few[0].Units)), fmt.Sprintf("no stop has %d leaves or more: single leaves say little of their place", fewUnits), "look at five plants or more a stop")
 	default:
 		for _, s := range few {

@@ -63,24 +63,23 @@ func (s *Survey) OddNotes() (notes []string) {
 // oddUnits are the stops of odd leaves, in their order; none where they are too many for a
 // slip. A single one is never too many.
 func oddUnits(stops []Stop) (odd []OddUnits) {
-	var counted []Stop
 	var units []float64
 	for _, s := range stops {
 		if !math.IsNaN(s.Total) { // else plants were looked at, and nothing counted on leaves
-			counted, units = append(counted, s), append(units, s.Units)
+			units = append(units, s.Units)
 		}
 	}
-	if len(counted) <= leastOfOthers {
+	if len(units) <= leastOfOthers {
 		return nil
 	}
 	slices.Sort(units)
 	usual := median(units)
-	for _, s := range counted {
-		if s.Units >= oddTimes*usual || oddTimes*s.Units <= usual {
+	for _, s := range stops {
+		if odds := s.Units >= oddTimes*usual || oddTimes*s.Units <= usual; odds && !math.IsNaN(s.Total) {
 			odd = append(odd, OddUnits{s, usual})
 		}
 	}
-	if len(odd) > max(1, len(counted)/mostOdd) {
+	if len(odd) > max(1, len(units)/mostOdd) {
 		return nil
 	}
 	return odd
