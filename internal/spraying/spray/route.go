@@ -15,8 +15,9 @@ import (
 // first way is not straight.
 type router struct {
 	obstacles orb.MultiPolygon
-	parts     []stretched   // each obstacle
-	boxes     *nearby.Boxes // of them
+	parts     []orb.Polygon // the obstacles in pieces
+	bounds    []orb.Bound   // of each part
+	boxes     *nearby.Boxes // likewise
 	corners   []orb.Point
 	near      *nearby.Cells // of the corners
 	ready     bool
@@ -27,8 +28,11 @@ func newRouter(obstacles orb.MultiPolygon) *router {
 	r := &router{obstacles: obstacles}
 	var boxes []nearby.Box
 	for _, polygon := range obstacles {
-		bound := polygon.Bound()
-		r.parts, boxes = append(r.parts, newStretched(polygon)), append(boxes, nearby.Box{Min: bound.Min, Max: bound.Max})
+		r.parts = append(r.parts, pieces(polygon)...)
+	}
+	for _, part := range r.parts {
+		bound := part.Bound()
+		r.bounds, boxes = append(r.bounds, bound), append(boxes, nearby.Box{Min: bound.Min, Max: bound.Max})
 	}
 	r.boxes = nearby.OfBoxes(boxes)
 	return r
@@ -70,7 +74,11 @@ func (r *router) free(a, b orb.Point) bool {
 			continue
 		}
 		looked = append(looked, i)
-		spans := r.parts[i].spans(t, from[1])
+		bound := r.bounds[i]
+		if half := apart(bound.Min, bound.Max) / 2; math.Abs(t.into(bound.Center())[1]-from[1]) > half+step {
+			continue
+		}
+		spans := geo.InsideSpans(mapped(r.parts[i:i+1], t.into), from[1])
 		if total(common(way, spans)) > overRim {
 			return false
 		}
