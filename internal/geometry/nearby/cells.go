@@ -61,6 +61,19 @@ func (c *Cells) Near(x, y, reach float64) iter.Seq[int] {
 	}
 }
 
+// Within is the number of the nearest of the places, the first of those as near, and how far
+// it is, squared, where one is no farther than reach; else a farther one, or −1 and +Inf.
+func (c *Cells) Within(x, y, reach float64) (number int, squared float64) {
+	number, squared = -1, math.Inf(1)
+	for i := range c.Near(x, y, reach) {
+		dx, dy := x-c.at[i][0], y-c.at[i][1]
+		if d := float64(dx*dx) + float64(dy*dy); d < squared || d == squared && i < number {
+			number, squared = i, d
+		}
+	}
+	return number, squared
+}
+
 // Nearest is the number of the nearest of the places, the first of those as near, and how
 // far it is; −1 and +Inf of none.
 func (c *Cells) Nearest(x, y float64) (number int, metres float64) {

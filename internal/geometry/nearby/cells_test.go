@@ -60,3 +60,33 @@ func within(c *nearby.Cells, at [][2]float64, x, y, reach float64) (all []int) {
 	slices.Sort(all)
 	return all
 }
+
+// The nearest within reach is the one that looking at all finds, at a distance that is just
+// the reach too: whole metres make several as near, and places that are the same.
+func TestNearestWithin(t *testing.T) {
+	rng := rand.New(rand.NewPCG(27, 28))
+	for _, n := range []int{1, 2, 40, 300} {
+		var all [][2]float64
+		for range n {
+			all = append(all, [2]float64{float64(rng.IntN(30)), float64(rng.IntN(20))})
+		}
+		cells := nearby.Of(all, 3)
+		for range 200 {
+			x, y := float64(rng.IntN(60)-10)/2, float64(rng.IntN(60)-10)/2
+			want, least := -1, math.Inf(1)
+			for i, p := range all {
+				if d := (p[0]-x)*(p[0]-x) + (p[1]-y)*(p[1]-y); d < least {
+					want, least = i, d
+				}
+			}
+			for _, reach := range []float64{math.Sqrt(least), math.Sqrt(least) + 5, math.Inf(1)} {
+				number, squared := cells.Within(x, y, reach)
+				assert.Equal(t, want, number, "from %v, %v within %v", x, y, reach)
+				assert.Equal(t, least, squared)
+			}
+		}
+	}
+	number, squared := nearby.Of(nil, 1).Within(1, 2, 3)
+	assert.Equal(t, -1, number)
+	assert.Equal(t, math.Inf(1), squared)
+}

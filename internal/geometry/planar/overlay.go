@@ -1,8 +1,6 @@
 package planar
 
 import (
-	"slices"
-
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
@@ -36,7 +34,9 @@ func Overlay(grounds []orb.MultiPolygon, wanted func(in []bool) bool) (orb.Multi
 func (a *Arrangement) under(grounds []orb.MultiPolygon) ([][]int, error) {
 	rings := make([]orb.Polygon, len(grounds)) // to the even-odd rule parts of a ground are one
 	for k, ground := range grounds {
-		rings[k] = slices.Concat(ground...)
+		for _, part := range ground {
+			rings[k] = append(rings[k], part...)
+		}
 	}
 	index := geo.NewPolygonIndex(rings)
 	numbers, areas := make([][]int, len(a.Faces)), make([]float64, len(grounds))

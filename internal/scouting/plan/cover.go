@@ -60,8 +60,7 @@ func (g *ground) spreadSeeds(n int, random *rand.Rand) []orb.Point {
 	for len(centres) < n {
 		last, sum := centres[len(centres)-1], 0.0
 		for i, c := range g.cells {
-			dx, dy := c[0]-last[0], c[1]-last[1]
-			far[i] = min(far[i], float64(dx*dx)+float64(dy*dy))
+			far[i] = min(far[i], apartSquared(c, last))
 			sum += far[i]
 		}
 		pick, at := random.Float64()*sum, len(g.cells)-1
@@ -77,12 +76,12 @@ func (g *ground) spreadSeeds(n int, random *rand.Rand) []orb.Point {
 }
 
 // own gives each cell to its nearest centre, the first of several, and returns how many
-// changed hands.
+// changed hands. It is no farther than that of before, nor than that of the cell before.
 func (g *ground) own(centres []orb.Point, owner []int) (moved int) {
-	near, last := g.nearest(centres), -1
+	near, last := g.inCells(centres), 0
 	for i, c := range g.cells {
-		last, _ = near.of(c, last, owner[i])
-		if owner[i] != last {
+		reach := math.Sqrt(min(apartSquared(c, centres[owner[i]]), apartSquared(c, centres[last])))
+		if last, _ = near.Within(c[0], c[1], reach); owner[i] != last {
 			owner[i] = last
 			moved++
 		}

@@ -101,12 +101,12 @@ func (g *ground) good(p orb.Point) bool {
 	return geo.Contains(g.field, p) && !g.off(p) && geo.DistanceToEdge(g.field, p) >= g.inside+0.02
 }
 
-// reach is the mean distance from a cell to the nearest place.
+// reach is the mean distance from a cell to the nearest of some places, one at least.
 func (g *ground) reach(places []orb.Point) float64 {
-	near, last, sum := g.nearest(places), -1, 0.0
+	near, last, sum := g.inCells(places), 0, 0.0
 	for _, c := range g.cells {
 		var squared float64
-		last, squared = near.of(c, last)
+		last, squared = near.Within(c[0], c[1], distance(c, places[last]))
 		sum += math.Sqrt(squared)
 	}
 	return sum / float64(len(g.cells))
