@@ -165,8 +165,8 @@ func oneLine(text string) string { return strings.Join(strings.Fields(text), " "
 func newRoot(s Streams) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "geocoris",
-		Short: "From a morning's GPS-tagged pest counts to a map of where to treat, watch, and what is clear",
-		Long: `geocoris turns a morning's GPS-tagged pest counts into a map of where to treat,
+		Short: "From a morning's GPS-tagged pest counts to a map of where to spray, where to watch, and what is clear",
+		Long: `geocoris turns a morning's GPS-tagged pest counts into a map of where to spray,
 where to watch, and what is clear. The counts themselves say how far the map may be
 believed. It works offline, for any pest counted at points.
 

@@ -204,7 +204,7 @@ func TestRefusals(t *testing.T) {
 	}{
 		"no such command":     {"", []string{"mop"}, 2, `unknown command "mop"`},
 		"no such flag":        {"", week("2", "--treet-at", "3"), 2, "unknown flag: --treet-at"},
-		"no samples":          {"", []string{"map", "--field", "field.geojson", "--out", "out"}, 2, "no samples given"},
+		"no samples":          {"", []string{"map", "--field", "field.geojson", "--out", "out"}, 2, "no counts given"},
 		"no field":            {"", []string{"map", "week2.csv", "--out", "out"}, 2, "--field is missing"},
 		"no out":              {"", []string{"map", "week2.csv", "--field", "field.geojson"}, 2, "--out is missing"},
 		"no number":           {"", week("2", "--cell", "wide"), 2, "--cell wide: want a number"},

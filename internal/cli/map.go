@@ -24,11 +24,12 @@ func newMap(s Streams) *cobra.Command {
 	var resume bool
 	cmd := &cobra.Command{
 		Use:   "map SAMPLES... --field BOUNDARY --out FOLDER",
-		Short: "Zone fields into treat, watch and clear by a morning's counts",
-		Long: `map reads counts with their positions and field boundaries. It interpolates the counts
-within each field by inverse distance weighting, and parts the fields into treat, watch
-and clear. Counts are CSV, .xlsx, or points of GeoJSON, KML, KMZ, GPX, a Shapefile or a
-GeoPackage. There is one row for a leaf, a plant or a stop; - reads standard input.
+		Short: "Where to spray, where to watch and what is clear, by a morning's counts",
+		Long: `map reads counts with their positions and field boundaries. It parts each field into
+ground to spray, to watch and clear (in files treat, watch and clear), by inverse
+distance weighting of the counts. Counts are CSV, .xlsx, or points of GeoJSON, KML,
+KMZ, GPX, a Shapefile or a GeoPackage. There is one row for a leaf, a plant or a stop;
+- reads standard input.
 
 Columns: stop, longitude, latitude, count are required. Read too are leaves (how many
 were looked at), empty (how many more held nothing), plant, leaf, date and time. So are
@@ -101,7 +102,7 @@ were set aside and --strict was given.`,
 
 func atLeastOneSample(_ *cobra.Command, args []string) error {
 	if len(args) == 0 {
-		return errors.New("no samples given: want one CSV file or more")
+		return errors.New("no counts given: want a file of counts or more, such as week2.csv")
 	}
 	return nil
 }
