@@ -162,16 +162,20 @@ func runHandoff(s Streams, o handoffOptions) error {
 // sprayedBefore are notes on records of what was sprayed that lie beside the zones and are
 // not kept off: a job made anew would spray that ground once more.
 func (o handoffOptions) sprayedBefore() (notes []string) {
-	folder := o.From
-	if info, err := os.Stat(folder); err != nil || !info.IsDir() {
-		folder = filepath.Dir(folder)
-	}
-	for _, path := range spraysIn(folder) {
+	for _, path := range spraysIn(o.folder()) {
 		if !slices.ContainsFunc(o.KeepOff.Paths(), func(kept string) bool { return filepath.Clean(kept) == path }) {
 			notes = append(notes, o.Language.Say(engine.SprayedAlready, path)+o.Language.Say(": to leave it out give --keep-off %s", typed(path+"=0m")))
 		}
 	}
 	return notes
+}
+
+// folder is that of the map.
+func (o handoffOptions) folder() string {
+	if info, err := os.Stat(o.From); err != nil || !info.IsDir() {
+		return filepath.Dir(o.From)
+	}
+	return o.From
 }
 
 func (o handoffOptions) print(s Streams, made *engine.HandoffOutcome) error {

@@ -70,12 +70,12 @@ func (o handoffOptions) next(made *engine.HandoffOutcome) []report.Line {
 	if len(jobs) == 0 {
 		return nil
 	}
-	folder := o.From
-	if filepath.Ext(folder) != "" {
-		folder = filepath.Dir(folder)
+	says := made.Sheet.Units.Text("After the spray:")
+	if len(jobs) > 1 {
+		says = made.Sheet.Units.Text("After the spray, for each field:")
 	}
-	words := []string{"record", folder, "--field", jobs[0].Field, "--date", "DAY", "--area", "AREA", "--product", "NAME=AMOUNT", "--who", "NAME", "--ground", filepath.Join(o.Out, "swaths.geojson")}
-	return commandLine(made.Sheet.Units.Text("After the spray:"), words)
+	words := []string{"record", o.folder(), "--field", jobs[0].Field, "--date", "DAY", "--area", "AREA", "--product", "NAME=AMOUNT", "--who", "NAME", "--ground", filepath.Join(o.Out, "swaths.geojson")}
+	return commandLine(says, words)
 }
 
 // next compares the visits of a season, once it holds several.

@@ -11,7 +11,7 @@ import (
 )
 
 var (
-	nextLine     = regexp.MustCompile(`(?m)^(?:Next|After the spray):\n  geocoris (.*)$`)
+	nextLine     = regexp.MustCompile(`(?m)^(?:Next|After the spray|After the spray, for each field):\n  geocoris (.*)$`)
 	blanksFilled = strings.NewReplacer("WIDTH", "24m", "DAY", "2026-07-17", "AREA", "15.5ac", "NAME=AMOUNT", "a=3lb", "NAME", "somebody")
 )
 
@@ -38,6 +38,9 @@ func TestEachScreenNamesTheNextCommand(t *testing.T) {
 	mapped := followed(t, checked, "map week2.csv --field field.geojson --out out")
 	handed := followed(t, mapped, "handoff out --swath WIDTH --out out-job")
 	followed(t, handed, "record out --field Pivot --date DAY")
+	code, handed, errs = run(t, "handoff", filepath.Join("out", "zones.geojson"), "--swath", "24m", "--out", "alone")
+	require.Equal(t, 0, code, errs)
+	assert.Contains(t, handed, "  geocoris record out --field Pivot --date DAY")
 
 	code, first, errs := run(t, "season", "add", "s.gpkg", "week1.csv", "--field", "field.geojson")
 	require.Equal(t, 0, code, errs)

@@ -276,6 +276,7 @@ func spanishScreens() map[string]string {
 		"the last map asks for a look then":                                                      "el último mapa pide mirar entonces",
 		"Where to walk more stops:":                                                              "Dónde caminar más puntos:",
 		"Next:":                                                                                  "Sigue:",
+		"After the spray, for each field:":                                                       "Después de aplicar, para cada campo:",
 		"After the spray:":                                                                       "Después de aplicar:",
 		"Once the refused rows are put right:":                                                   "Cuando las filas rechazadas estén corregidas:",
 		"Once the table is filled in:":                                                           "Cuando la tabla esté llena:",
