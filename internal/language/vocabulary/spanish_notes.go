@@ -29,6 +29,13 @@ func spanishNotes() map[string]string {
 		"%s: counts never %s from the first stop to the last: were they sorted by themselves, or summed up on the way? compare them with what was counted": "%s: los conteos nunca %s del primer punto al último: ¿se ordenaron solos o se fueron sumando? compárelos con lo contado",
 		"%s: %s %s in each of lines %d to %d, as a spreadsheet fills cells that are dragged over: %s":                                                      "%s: %s %s en cada una de las líneas %d a %d, como llena una hoja de cálculo al arrastrar: %s",
 		"%d rows name no pest: taken as %s, like the others":                                                                                               "%d filas no nombran plaga: se toman como %s, como las demás",
+		"%s: a count of %s was taken as %.0f: it may be higher":                                                                                            "%s: un conteo de %s se tomó como %.0f: puede ser mayor",
+		"%s: %d counts have no end: the highest, %s, was taken as %.0f and may be higher":                                                                  "%s: %d conteos no tienen fin: el mayor, %s, se tomó como %.0f y puede ser más",
+
+		// treatments and a visit of a season
+		"ground of %s was treated on %s, before this visit: compare tells whether it worked": "terreno de %s se trató el %s, antes de esta visita: compare dice si sirvió",
+		"ground of %s was treated on %s, after this visit, which does not know of it":        "terreno de %s se trató el %s, después de esta visita, que no lo sabe",
+		"ground of %s was treated on %s, the day of this visit":                              "terreno de %s se trató el %s, el día de esta visita",
 
 		// days and times
 		"month first": "el mes primero", "day first": "el día primero", "neither way": "de ningún modo",
