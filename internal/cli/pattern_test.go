@@ -3,6 +3,7 @@ package cli_test
 import (
 	"encoding/json"
 	"os"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -26,18 +27,22 @@ func put(t *testing.T, name, text string) {
 
 func TestPatternsNameFiles(t *testing.T) {
 	inFolder(t)
-	code, _, errs := run(t, "map", "week[12].csv", "--field", "field.geojson", "--out", "out")
+	header, rows, _ := strings.Cut(contents(t, ".")["week2.csv"], "\n")
+	lines := strings.SplitAfter(rows, "\n")
+	put(t, "half1.csv", header+"\n"+strings.Join(lines[:40], ""))
+	put(t, "half2.csv", header+"\n"+strings.Join(lines[40:], ""))
+	code, _, errs := run(t, "map", "half[12].csv", "--field", "field.geojson", "--out", "out")
 	require.Zero(t, code, errs)
-	assert.Equal(t, []string{"week1.csv", "week2.csv", "field.geojson"}, inputPaths(t, "out"))
+	assert.Equal(t, []string{"half1.csv", "half2.csv", "field.geojson"}, inputPaths(t, "out"))
 
-	code, _, errs = run(t, "map", "week2.csv", "week[12].csv", "--field", "field.geojson", "--out", "out")
+	code, _, errs = run(t, "map", "half2.csv", "half[12].csv", "--field", "field.geojson", "--out", "out")
 	require.Zero(t, code, errs)
-	assert.Equal(t, []string{"week2.csv", "week1.csv", "field.geojson"}, inputPaths(t, "out"), "none comes twice")
+	assert.Equal(t, []string{"half2.csv", "half1.csv", "field.geojson"}, inputPaths(t, "out"), "none comes twice")
 
-	require.NoError(t, os.Rename("week3.csv", "week[12].csv"))
-	code, _, errs = run(t, "map", "week[12].csv", "--field", "field.geojson", "--out", "out")
+	require.NoError(t, os.Rename("week3.csv", "half[12].csv"))
+	code, _, errs = run(t, "map", "half[12].csv", "--field", "field.geojson", "--out", "out")
 	require.Zero(t, code, errs)
-	assert.Equal(t, []string{"week[12].csv", "field.geojson"}, inputPaths(t, "out"), "a file of that very name goes first")
+	assert.Equal(t, []string{"half[12].csv", "field.geojson"}, inputPaths(t, "out"), "a file of that very name goes first")
 
 	for _, command := range [][]string{
 		{"map", "counts/*.csv", "--field", "field.geojson", "--out", "none"}, {"check", "counts/*.csv"}, {"compare", "counts/*.csv", "--out", "none"},
