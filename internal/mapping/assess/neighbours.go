@@ -51,7 +51,7 @@ func (n neighbours) only(told []bool) (some neighbours) {
 // mostLooked bounds how many stops are listed for all of them, and leastNear how few for
 // one: where so many stand in a heap, who of them has most others near is not found out.
 const (
-	mostLooked = 20_000_000
+	mostLooked = 5_000_000
 	leastNear  = 100
 )
 
@@ -65,17 +65,17 @@ func (n neighbours) near(reach float64) [][]int {
 	rows := n.rows(reach)
 	shares.Of(len(n.at), leastShare, func(from, to int) {
 		rows := rows.again()
-		var room []int // of many lists, as most are short
+		var list, room []int // room of many lists, as most are short
 		for rank := from; rank < to; rank++ {
+			list = rows.within(rank, list[:0])
+			if cap(room)-len(room) < len(list) {
+				room = make([]int, 0, max(len(list), to-from))
+			}
 			begin := len(room)
-			room = rows.within(rank, room)
-			for k, r := range room[begin:] {
-				room[begin+k] = n.number[r]
+			for _, r := range list {
+				room = append(room, n.number[r])
 			}
 			all[n.number[rank]] = room[begin:len(room):len(room)]
-			if cap(room)-len(room) < leastNear {
-				room = make([]int, 0, leastNear+to-from)
-			}
 		}
 	})
 	return all
