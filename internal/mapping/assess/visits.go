@@ -5,17 +5,17 @@ import (
 	"slices"
 
 	"github.com/geocoris/geocoris/internal/mapping/visit"
-	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 // leastVisit is how many stops are a visit of a field by themselves; fewer may have crossed
 // half of it and seem to have crossed all (our choice).
 const leastVisit = 5
 
-// TwoVisits are, of the stops of a field, the last day of one visit and the first of the next, ISO 8601, where stops of
-// days as far apart as visits are ([visit.Settled]) each crossed the field, or were at the same
-// places: counts of both on one map are of neither day. Both are "" where all are of one visit,
-// such as a large field walked by halves, or stops added round hot ones.
+// TwoVisits are, of the stops of a field, the last day of one visit and the first of the
+// next, ISO 8601, where stops of days as far apart as visits are ([visit.Settled]) each
+// crossed the field, or were at the same places: counts of both on one map are of neither
+// day. Both are "" where all are of one visit, such as a large field walked by halves, or
+// stops added round hot ones.
 func TwoVisits(p Placed) (last, next string) {
 	var days []string
 	for _, s := range p.Stops {
@@ -55,22 +55,17 @@ func recounted(a, b Placed) bool {
 	if len(b.at) < len(a.at) {
 		a, b = b, a
 	}
+	named := map[string][]int{} // stops of b
+	for k, s := range b.Stops {
+		named[s.Name] = append(named[s.Name], k)
+	}
 	again := 0
 	for i, s := range a.Stops {
-		if s.Name != "" && slices.ContainsFunc(indexed(b.Stops, s.Name), func(k int) bool {
+		if s.Name != "" && slices.ContainsFunc(named[s.Name], func(k int) bool {
 			return math.Hypot(a.at[i][0]-b.at[k][0], a.at[i][1]-b.at[k][1]) <= sameStop
 		}) {
 			again++
 		}
 	}
 	return 2*again >= len(a.at)
-}
-
-func indexed(stops []survey.Stop, name string) (at []int) {
-	for i, s := range stops {
-		if s.Name == name {
-			at = append(at, i)
-		}
-	}
-	return at
 }
