@@ -48,26 +48,46 @@ func (n neighbours) only(told []bool) (some neighbours) {
 	return some
 }
 
-// mostLooked bounds how many stops are listed for all of them, and leastNear how few for
-// one: where so many stand in a heap, who of them has most others near is not found out.
+// mostLooked bounds how many stops are listed for all of them, or for all places that
+// differ, and leastNear how few for one: where so many stand in a heap, who of them has most
+// others near is not found out.
 const (
 	mostLooked = 5_000_000
 	leastNear  = 100
 )
 
 // near are the numbers of the stops no farther than reach from each, itself among them,
-// from west to east; none where reach is not a number.
-func (n neighbours) near(reach float64) [][]int {
+// from west to east; none where reach is not a number. Stops on one point share a list.
+func (n neighbours) near(reach float64) [][]int { return n.listed(reach, len(n.at)) }
+
+// nearPlaces is near where stops on one point count as one place, and so few heaps are as
+// large as no list may be.
+func (n neighbours) nearPlaces(reach float64) [][]int {
+	places := 1
+	for rank := 1; rank < len(n.at); rank++ {
+		if n.at[rank] != n.at[rank-1] {
+			places++
+		}
+	}
+	return n.listed(reach, places)
+}
+
+// listed is near with so many lists to be held.
+func (n neighbours) listed(reach float64, lists int) [][]int {
 	all := make([][]int, len(n.at))
 	if math.IsNaN(reach) {
 		return all
 	}
-	rows := n.rows(reach)
+	rows, most := n.rows(reach), max(leastNear, mostLooked/max(1, lists))
 	shares.Of(len(n.at), leastShare, func(from, to int) {
 		rows := rows.again()
 		var list, room []int // room of many lists, as most are short
 		for rank := from; rank < to; rank++ {
-			list = rows.within(rank, list[:0])
+			if rank > from && n.at[rank] == n.at[rank-1] {
+				all[n.number[rank]] = all[n.number[rank-1]]
+				continue
+			}
+			list = rows.within(rank, most, list[:0])
 			if cap(room)-len(room) < len(list) {
 				room = make([]int, 0, max(len(list), to-from))
 			}
@@ -93,6 +113,9 @@ func (n neighbours) nearest(most float64) []float64 {
 		for _, k := range near {
 			if k != i {
 				all[i] = min(all[i], apart(at[i], at[k]))
+			}
+			if all[i] == 0 {
+				break
 			}
 		}
 	}
@@ -153,9 +176,9 @@ func (r *rows) again() *rows {
 	return &fresh
 }
 
-// within adds the ranks of the stops near that of a rank, ascending. Ranks are asked for
-// from the west on, so that no stop that was left behind comes near again.
-func (r *rows) within(rank int, all []int) []int {
+// within adds the ranks of the stops near that of a rank, ascending, and so many at most.
+// Ranks are asked for from the west on, so that no stop that was left behind comes near again.
+func (r *rows) within(rank, most int, all []int) []int {
 	p := r.at[rank]
 	var left [3][]int32 // of each row, those not yet looked at
 	for i := range left {
@@ -166,7 +189,7 @@ func (r *rows) within(rank int, all []int) []int {
 		left[i] = row.ranks[row.from:]
 	}
 	farther := r.reach * r.reach * hairFarther
-	for most := len(all) + max(leastNear, mostLooked/len(r.at)); len(all) < most; {
+	for most += len(all); len(all) < most; {
 		k := westernmost(&left)
 		if k < 0 || !(r.at[k][0] <= p[0]+r.reach) {
 			break

@@ -139,7 +139,7 @@ type parted struct {
 // A few beside a stop marked as planned take in no other that is; where few are beside stops
 // at many places, a second scout was there, whose counts are worth as much.
 func (p parted) beside(reach float64, times int, near neighbours, at []orb.Point, counts counted, found []Together) []Together {
-	taken, groups := takenBy(found, len(at)), near.groups(near.near(reach))
+	taken, groups := takenBy(found, len(at)), near.groups(near.nearPlaces(reach))
 	many := groups[:0:0]
 	for _, g := range groups {
 		g = slices.DeleteFunc(g, func(i int) bool { return taken[i] })
@@ -173,7 +173,7 @@ func (p parted) cameBack(near neighbours, at []orb.Point, counts counted, found 
 	if ranks == nil {
 		return found
 	}
-	for _, g := range near.groups(near.near(p.even)) {
+	for _, g := range near.groups(near.nearPlaces(p.even)) {
 		g = slices.DeleteFunc(g, func(i int) bool { return taken[i] })
 		if len(g) < closeTimes {
 			continue
@@ -201,7 +201,7 @@ func (p parted) cameBack(near neighbours, at []orb.Point, counts counted, found 
 func (n neighbours) parted(area float64) (p parted) {
 	reach := atOnePlace * math.Sqrt(area/float64(max(fewPlaces, len(n.at)/mostAtPlace)))
 	for {
-		groups := n.groups(n.near(reach))
+		groups := n.groups(n.nearPlaces(reach))
 		stand := make([]bool, len(n.at)) // which stops stand for a place
 		for _, g := range groups {
 			stand[g[0]] = true
