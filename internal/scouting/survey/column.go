@@ -251,7 +251,8 @@ func (c column) describing() bool {
 	return c == colPlant || c == colLeaf || c == colObserver || c == colStage || c == colKind || c == colNotes
 }
 
-// take gives a column its place. Of two columns for a measure neither is taken;
+// take gives a column its place. A Spanish name gives way to an English one, as "hora" may
+// stand beside "datetime". Of two columns for a measure neither is taken;
 // for the others a column's own name goes before its synonyms, as in a table
 // with both stop and id.
 func (l *layout) take(t table, c column, i int) error {
@@ -259,6 +260,9 @@ func (l *layout) take(t table, c column, i int) error {
 	own := func(i int) bool { return same(t.Header[i]) == same(c.String()) }
 	switch {
 	case before < 0:
+		l.at[c] = i
+	case isSpanish(t.Header[i]) && !isSpanish(t.Header[before]):
+	case isSpanish(t.Header[before]) && !isSpanish(t.Header[i]):
 		l.at[c] = i
 	case !c.measured() && own(before) && !own(i):
 	case !c.measured() && own(i) && !own(before):
@@ -294,6 +298,9 @@ func (l *layout) complete(t table, opts Options, spare []int) (notes []string, e
 	}
 	if l.at[colCount] >= 0 && l.at[colMean] >= 0 {
 		notes = append(notes, fmt.Sprintf("%s: column %s goes before %s", t.File, quote(t.Header[l.at[colCount]]), quote(t.Header[l.at[colMean]])))
+	}
+	if err := l.doubtSpanish(t, spare); err != nil {
+		return nil, err
 	}
 	note, err := l.doubtLeaves(t, spare)
 	if note != "" {

@@ -78,3 +78,49 @@ func TestPlainSpanishHeadersAreRead(t *testing.T) {
 	_, err := decode(t, "c.csv", "muestra,latitud,longitud,cuenta\nA,35.9,-101.6,8\n", survey.Options{})
 	assert.ErrorContains(t, err, `give --map "muestra=stop" --map "cuenta=count"`)
 }
+
+// However Spanish says how many leaves were looked at, it is read or asked for: a count of
+// ten taken for one leaf is ten times too high.
+func TestSpanishLeavesAreNeverLost(t *testing.T) {
+	for _, header := range []string{
+		"numero de hojas", "Núm. de hojas", "nº de hojas", "n hojas", "num_hojas", "nro hojas", "total hojas", "cantidad de hojas",
+		"hojas por punto", "hojas contadas", "hojas evaluadas", "hojas muestreadas",
+	} {
+		got := read(t, "punto,latitud,longitud,pulgones,"+header+"\nA,35.9,-101.6,8,10\n", survey.Options{})
+		assert.InDelta(t, 10, got.Stops[0].Units, 0, header)
+	}
+	_, err := decode(t, "c.csv", "punto,latitud,longitud,pulgones,hojas sanas\nA,35.9,-101.6,8,10\n", survey.Options{})
+	assert.ErrorContains(t, err, `give --map "hojas sanas=leaves" if it does`)
+}
+
+// A Spanish column that tells pests or extra stops apart is asked for.
+func TestSpanishPestsAndKindsAreAskedFor(t *testing.T) {
+	table := func(header, first, second string) string {
+		return "punto,latitud,longitud,pulgones,hojas," + header + "\nA,35.9,-101.6,8,10," + first + "\nB,35.91,-101.6,9,10," + second + "\n"
+	}
+	_, err := decode(t, "c.csv", table("plaga", "pulgón amarillo", "trips"), survey.Options{})
+	assert.ErrorContains(t, err, `column "plaga" seems to name the pest, and it names 2: give --map "plaga=pest"`)
+	_, err = decode(t, "c.csv", table("Tipo", "planificado", "Extra"), survey.Options{})
+	assert.ErrorContains(t, err, `give --map "Tipo=kind" if it does`)
+	for header, cells := range map[string][2]string{"plaga": {"pulgón", "Pulgón"}, "tipo": {"arenoso", "franco"}} {
+		assert.Len(t, read(t, table(header, cells[0], cells[1]), survey.Options{}).Stops, 2, header)
+	}
+}
+
+// Beside an English column a Spanish one of the same meaning is not read, as before.
+func TestEnglishHeadersGoBeforeSpanish(t *testing.T) {
+	for _, header := range []string{
+		"id,punto,latitude,longitude,aphids,leaves", "punto,name,latitude,longitude,aphids,leaves", "stop,pulgones,latitude,longitude,aphids,leaves",
+		"stop,aphids,latitude,longitude,pulgones,leaves",
+	} {
+		cells := map[string]string{"id": "A", "name": "A", "stop": "A", "punto": "9", "latitude": "35.9", "longitude": "-101.6", "aphids": "8", "pulgones": "7", "leaves": "10"}
+		var row []string
+		for _, h := range strings.Split(header, ",") {
+			row = append(row, cells[h])
+		}
+		got := read(t, header+"\n"+strings.Join(row, ",")+"\n", survey.Options{})
+		require.Len(t, got.Stops, 1, header)
+		assert.Equal(t, "A", got.Stops[0].Name, header)
+		assert.InDelta(t, 8, got.Stops[0].Total, 0, header)
+	}
+}

@@ -7,6 +7,6 @@ import "strings"
 func kindOfStop(text string) (extra, planned, known bool) {
 	word, _, _ := strings.Cut(strings.ToLower(text), " ")
 	word = strings.Trim(word, ",;:.()")
-	extra, planned = word == "extra", word == "planned"
+	extra, planned = word == "extra", word == "planned" || word == "planificado"
 	return extra, planned, extra || planned || text == ""
 }

@@ -10,9 +10,10 @@ import (
 // Words of headers for how many leaves or plants were looked at. Common practice, no
 // source.
 var (
-	leavesInHeader = wordSet("leaves leafs lvs lfs")
-	plantsInHeader = wordSet("plants plts")
-	howMany        = wordSet("n no nr nbr num number numbers count total sum how many of the # looked at checked counted examined sampled inspected seen observed assessed scouted per stop site sample point each")
+	leavesInHeader = wordSet("leaves leafs lvs lfs hojas")
+	plantsInHeader = wordSet("plants plts plantas")
+	howMany        = wordSet("n no nr nbr num number numbers count total sum how many of the # looked at checked counted examined sampled inspected seen observed assessed scouted per stop site sample point each " +
+		"nº núm numero número nro cantidad de las por contadas revisadas evaluadas examinadas muestreadas observadas vistas punto parada sitio muestra")
 )
 
 // wordSet is the set of words, made when it is first asked for: a phone's engine is ready the
