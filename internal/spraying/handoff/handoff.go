@@ -488,6 +488,9 @@ func (f *field) job(s Settings, here site, kept []spray.KeepOff, others func() (
 	if j.Plan, err = spray.NewPlan(j.Ground, set); err != nil {
 		return nil, err
 	}
+	if !(j.Plan.Cover.Sprayed > 0) { // slivers, such as between a keep-off and the edge
+		return nil, spray.ErrNothing
+	}
 	if s.Cell > 0 {
 		if j.Grid, err = j.grid(s.Cell); err != nil {
 			return nil, err

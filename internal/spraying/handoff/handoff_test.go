@@ -433,6 +433,10 @@ func TestRefusals(t *testing.T) {
 			s.KeepOffs = []handoff.KeepOff{keepOff(orb.Point{-101.599, 35.902}, 900)}
 			return f
 		}, "no ground is left to spray"},
+		"slivers left": {func(f []geo.Feature, s *handoff.Settings) []geo.Feature {
+			s.KeepOffs = []handoff.KeepOff{keepOff(orb.Point{-101.599, 35.902}, 238)}
+			return f
+		}, "no ground is left to spray"},
 		"a day that is none": {func(f []geo.Feature, s *handoff.Settings) []geo.Feature { s.SprayOn = "Friday"; return f }, "want YYYY-MM-DD"},
 		"before the count":   {func(f []geo.Feature, s *handoff.Settings) []geo.Feature { s.SprayOn = "2026-07-01"; return f }, "before the count"},
 		"no swath":           {func(f []geo.Feature, s *handoff.Settings) []geo.Feature { s.Spray.Swath = 0; return f }, "swath"},
