@@ -32,10 +32,21 @@ func (o mapOptions) next(made *engine.MapOutcome) []report.Line {
 	}
 	for _, v := range made.Verdicts {
 		if report.ToneOf(v.Kind) == report.Spray {
-			return next(o.Said(), "handoff", o.Out, "--swath", "WIDTH", "--out", o.Out+"-job")
+			return next(o.Said(), "handoff", o.Out, "--swath", "WIDTH", "--out", beside(o.Out, "-job"))
 		}
 	}
 	return nil
+}
+
+// beside is a folder beside another, named by it: also where its name ends in a slash, or is
+// that of the folder one works in.
+func beside(folder, ending string) string {
+	switch clean := filepath.Clean(folder); filepath.Base(clean) {
+	case ".", "..", string(filepath.Separator):
+		return "out" + ending
+	default:
+		return clean + ending
+	}
 }
 
 // next is the map of counts that were looked over with no settings but the boundary's, since
@@ -57,7 +68,11 @@ func (o checkOptions) next(samples []string, refused int, u figures.Units) []rep
 		words = append(words, path)
 	}
 	words = append(words, ofFields(o.reading.Field, o.reading.NameProperty, o.reading.Inner)...)
-	words = append(words, "--out", "out")
+	out := "out"
+	if o.reading.Out != "" && filepath.Clean(o.reading.Out) == out { // which now holds what was looked over
+		out = "map"
+	}
+	words = append(words, "--out", out)
 	if refused > 0 {
 		return commandLine(u.Text("Once the refused rows are put right:"), words)
 	}

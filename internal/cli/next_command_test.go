@@ -1,6 +1,7 @@
 package cli_test
 
 import (
+	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
@@ -31,12 +32,19 @@ func TestEachScreenNamesTheNextCommand(t *testing.T) {
 	t.Chdir(t.TempDir())
 	code, _, errs := run(t, "demo", ".")
 	require.Equal(t, 0, code, errs)
-	code, checked, errs := run(t, "check", "week2.csv", "--field", "field.geojson")
+	code, checked, errs := run(t, "check", "week2.csv", "--field", "field.geojson", "--out", "./out")
+	require.Equal(t, 0, code, errs)
+	followed(t, checked, "map week2.csv --field field.geojson --out map")
+	require.NoError(t, os.RemoveAll("out"))
+	code, checked, errs = run(t, "check", "week2.csv", "--field", "field.geojson")
 	require.Equal(t, 0, code, errs)
 	_, refused, _ := run(t, "check", "week3.csv", "--field", "field.geojson")
 	assert.Contains(t, refused, "\n\nOnce the refused rows are put right:\n  geocoris map week3.csv --field field.geojson --out out\n")
 	mapped := followed(t, checked, "map week2.csv --field field.geojson --out out")
 	handed := followed(t, mapped, "handoff out --swath WIDTH --out out-job")
+	code, slashed, errs := run(t, "map", "week2.csv", "--field", "field.geojson", "--out", "slash/")
+	require.Equal(t, 0, code, errs)
+	followed(t, slashed, "handoff slash/ --swath WIDTH --out slash-job")
 	followed(t, handed, "record out --field Pivot --date DAY")
 	code, handed, errs = run(t, "handoff", filepath.Join("out", "zones.geojson"), "--swath", "24m", "--out", "alone")
 	require.Equal(t, 0, code, errs)

@@ -62,7 +62,7 @@ func (o planOptions) mapping(made *engine.PlanOutcome) []report.Line {
 	if o.rules != "" {
 		words = append(words, "--rules", o.rules)
 	}
-	words = append(words, "--out", o.Out+"-map")
+	words = append(words, "--out", beside(o.Out, "-map"))
 	return commandLine(made.Plan.Said.Text(says), words)
 }
 
