@@ -59,6 +59,7 @@ type copies struct {
 	alone         int // places of one row
 	repeated      int // rows that were dropped before, as one alike is there
 	told          told
+	below         bool // a second table stands below the first
 }
 
 func copiesOf(records []Record) copies {
@@ -85,6 +86,7 @@ func copiesOf(records []Record) copies {
 			c.others[n]++
 		}
 	}
+	c.below = c.second()
 	return c
 }
 
@@ -155,17 +157,31 @@ func (c *copies) found() bool {
 	return n >= leastCopied && len(sums) >= leastCopied
 }
 
-// odd reports whether a place has two rows, which do not stand together, where most have one;
-// rows of two files only where others were there twice too.
+// second reports whether nearly all places have one row, or two of which all second ones stand
+// below all first ones, as where a second table was put under the first; where most places have
+// two, such rows would else be leaves in whatever order.
+func (c *copies) second() bool {
+	pairs, first, second := 0, 0, len(c.records)
+	for _, at := range c.places {
+		if len(at) == 2 {
+			pairs, first, second = pairs+1, max(first, at[0]), min(second, at[1])
+		}
+	}
+	return pairs >= leastCopied && first < second && 5*(c.alone+pairs) >= 4*len(c.places)
+}
+
+// odd reports whether a place has two rows, which do not stand together, where most have one or
+// a second table stands below the first; rows of two files only where others were there twice
+// too.
 func (c *copies) odd(at []int) bool {
-	if len(at) != 2 || at[1] == at[0]+1 || 2*c.alone <= len(c.places) {
+	if len(at) != 2 || at[1] == at[0]+1 || 2*c.alone <= len(c.places) && !c.below {
 		return false
 	}
 	return c.repeated >= leastCopied || c.records[at[0]].File == c.records[at[1]].File
 }
 
 // withoutCopies sets copies aside, and names stops that are there twice with different counts:
-// among copies, or by themselves where most places have one row.
+// among copies, or by themselves where rows alone tell so ([copies.odd]).
 func (b *builder) withoutCopies(records []Record) []Record {
 	c := copiesOf(records)
 	c.repeated = b.repeated

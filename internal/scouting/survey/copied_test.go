@@ -114,6 +114,17 @@ func TestCountsThatDifferInACopyAreNamed(t *testing.T) {
 	s = read(t, slipsHead+table+strings.Split(changed, "\n")[3]+"\n", survey.Options{})
 	require.Len(t, s.Twice, 1)
 	assert.Equal(t, "counts.csv:14", s.Twice[0].Then)
+	// A second table below the first, of some stops or of all, without times.
+	for n, want := range map[int]int{4: 4, 10: 10, 12: 12} {
+		var some, all strings.Builder
+		for i := range 12 {
+			fmt.Fprintf(&all, "%d,-101.60%02d,35.9,%d,10,\n", i, i, 5*i)
+			if i < n {
+				fmt.Fprintf(&some, "%d,-101.60%02d,35.9,%d,10,\n", i, i, 7*i+3)
+			}
+		}
+		assert.Len(t, read(t, slipsHead+all.String()+some.String(), survey.Options{}).Twice, want)
+	}
 	later := strings.Replace(strings.Split(changed, "\n")[3], "T06:03", "T08:00", 1)
 	assert.Empty(t, read(t, slipsHead+table+later+"\n", survey.Options{}).Twice, "counted again")
 }
