@@ -1,0 +1,66 @@
+package assess
+
+import (
+	"slices"
+
+	"github.com/geocoris/geocoris/internal/mapping/visit"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+)
+
+// leastMonth is how many days apart no stops of one walk are: the shortest month, as the slip
+// of a hand is in the month or the year.
+const leastMonth = 28
+
+// Apart are stops of a field whose days lie a month or more from those of the others.
+type Apart struct {
+	Names       []string
+	Day, Others string // the first of theirs, and of the others', ISO 8601
+	Swapped     bool   // each is the other with day and month swapped, at other stops
+}
+
+// DaysApart looks for stops whose days lie a month or more from those of most; of as many the
+// earlier ones are named. No stop is where there are none. Extra stops count, as how long a map
+// is good goes by the oldest stop of all.
+func DaysApart(p Placed) (of Apart) {
+	dated := slices.DeleteFunc(slices.Clone(p.Stops), func(s survey.Stop) bool { return s.Date == "" })
+	days := make([]string, len(dated))
+	for i, s := range dated {
+		days[i] = s.Date
+	}
+	slices.Sort(days)
+	most, from := 0, 0 // days that lie together: the most, and where those at hand begin
+	groups := [][]string{}
+	for i := range days {
+		if i+1 < len(days) && visit.Between(days[i], days[i+1]) < leastMonth {
+			continue
+		}
+		groups = append(groups, days[from:i+1])
+		if len(groups[len(groups)-1]) >= len(groups[most]) {
+			most = len(groups) - 1
+		}
+		from = i + 1
+	}
+	if len(groups) < 2 {
+		return Apart{}
+	}
+	main, odd := groups[most], groups[0]
+	if most == 0 {
+		odd = groups[1]
+	}
+	of.Day, of.Others = odd[0], main[0]
+	for _, s := range dated {
+		if odd[0] <= s.Date && s.Date <= odd[len(odd)-1] {
+			of.Names = append(of.Names, s.Name)
+		}
+	}
+	if len(slices.Compact(days)) == 2 && swapped(of.Day, of.Others) {
+		a, b := among(p, of.Day, of.Day), among(p, of.Others, of.Others)
+		of.Swapped = min(len(a.at), len(b.at)) == 0 || !recounted(a, b)
+	}
+	return of
+}
+
+// swapped reports whether two days are one another with day and month swapped.
+func swapped(a, b string) bool {
+	return len(a) == len(b) && len(a) == len("2006-01-02") && a[:4] == b[:4] && a[5:7] == b[8:] && a[8:] == b[5:7]
+}
