@@ -2,6 +2,7 @@ package cli_test
 
 import (
 	"bytes"
+	"fmt"
 	"os"
 	"strings"
 	"testing"
@@ -127,5 +128,45 @@ func TestTwoVisitsAreNotMappedAsOne(t *testing.T) {
 	assert.Equal(t, 1, code)
 	assert.Contains(t, errs, `field "Corner block" was counted`)
 	code, _, errs = run(t, "compare", "both.csv", "--field", "field.geojson", "--out", "change")
+	assert.Zero(t, code, errs)
+}
+
+// Two visits in one table without their days, and stops with the day of another month, are asked
+// about before there is a map; check says so and goes on.
+func TestTwoTablesInOneAndSlipsOfDaysAreAskedAbout(t *testing.T) {
+	inFolder(t)
+	table := func(days ...string) {
+		text := "stop,longitude,latitude,count,leaves,date\n"
+		for visit, day := range days {
+			for i := range 12 {
+				of, _, _ := strings.Cut(day, "|")
+				if _, other, slip := strings.Cut(day, "|"); slip && i == 6 {
+					of = other
+				}
+				text += fmt.Sprintf("%d,%.4f,%.4f,%d,10,%s\n", i+1, -101.6008+0.0006*float64(i%4), 35.8988+0.0008*float64(i/4), 10*i+i*i+200*visit, of)
+			}
+		}
+		require.NoError(t, os.WriteFile("counts.csv", []byte(text), 0o600))
+	}
+	for want, days := range map[string][]string{
+		"field \"Pivot\": all 12 stops stand twice, with different counts: are these two visits?":          {"", ""},
+		"field \"Pivot\": stop 7 is of Saturday 12 September 2026, the others of Wednesday 12 August 2026": {"2026-08-12|2026-09-12"},
+	} {
+		table(days...)
+		for _, args := range [][]string{{"map", "counts.csv", "--out", "out"}, {"season", "add", "s.gpkg", "counts.csv"}} {
+			code, _, errs := run(t, append(args, "--field", "field.geojson")...)
+			assert.Equal(t, 1, code, args)
+			assert.Contains(t, errs, "geocoris: "+want+"\nhint: ", args)
+		}
+		assert.NoDirExists(t, "out")
+		code, out, errs := run(t, "check", "counts.csv", "--field", "field.geojson")
+		assert.Zero(t, code, errs)
+		assert.Contains(t, out, "note: "+want+" (")
+	}
+	table("", "")
+	_, out, _ := run(t, "check", "counts.csv")
+	assert.Contains(t, out, "note: all 12 stops stand twice", "without a field")
+	table("2026-08-12")
+	code, _, errs := run(t, "map", "counts.csv", "--field", "field.geojson", "--out", "out")
 	assert.Zero(t, code, errs)
 }

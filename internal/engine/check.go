@@ -65,6 +65,9 @@ func Check(q CheckRequest) (*CheckOutcome, error) {
 	if err := g.hold(entered); err != nil {
 		found.Notes = append(found.Notes, err.Error())
 	}
+	if doubted := doubtedVisit(g.Fields, entered); doubted != "" {
+		found.Notes = append(found.Notes, doubted)
+	}
 	files, err := checked(found, clean)
 	return &CheckOutcome{Report: found, Files: files, FarDays: entered.FarDays(q.Today)}, err
 }

@@ -3,6 +3,7 @@
 package engine
 
 import (
+	"errors"
 	"fmt"
 
 	"github.com/geocoris/geocoris/geo"
@@ -13,10 +14,12 @@ import (
 )
 
 // oneVisit refuses counts that come in of two visits to a field: a map of both is of neither
-// day, and what is to be sprayed by it would be due before the later one.
+// day, and what is to be sprayed by it would be due before the later one. So it is where the
+// days of some stops are a slip, and where a table may hold two visits without their days.
 func oneVisit(fields []geo.Field, counts *survey.Survey) error {
 	days := counts.Dates
-	if len(days) < 2 || visit.Between(days[0], days[len(days)-1]) < visit.Settled {
+	oneDay := len(days) < 2 || visit.Between(days[0], days[len(days)-1]) < visit.Settled
+	if oneDay && !assess.StandApart(counts.Stops) {
 		return nil
 	}
 	placed, _, err := assess.Place(fields, counts.Stops)
@@ -24,11 +27,71 @@ func oneVisit(fields []geo.Field, counts *survey.Survey) error {
 		return err
 	}
 	for _, p := range placed {
-		if last, next := assess.TwoVisits(p); next != "" {
-			u := figures.Both
-			return hinted(fmt.Errorf("field %q was counted on %s and again on %s: which visit is to be mapped?", p.Field, u.Day(last), u.Day(next)),
-				"keep the rows of one visit alone and map them; compare takes both")
+		if err := oneWalk(p); err != nil {
+			return err
+		}
+		if err := oneTable(p.Stops, fmt.Sprintf("field %q: ", p.Field)); err != nil {
+			return err
 		}
 	}
 	return nil
+}
+
+// oneWalk refuses stops of a field that are of two visits by their days, or have the day of
+// another.
+func oneWalk(p assess.Placed) error {
+	u := figures.Both
+	last, next := assess.TwoVisits(p)
+	apart := assess.DaysApart(p)
+	switch {
+	case len(apart.Names) > 0 && (next == "" || apart.Swapped):
+		stops, are, hint := "stop", "is", "correct its date, or take it out"
+		if len(apart.Names) > 1 {
+			stops, are, hint = "stops", "are", "correct their dates, or take them out"
+		}
+		if apart.Swapped {
+			hint = "day and month are swapped in one of the two: write all days as YYYY-MM-DD"
+		}
+		return hinted(fmt.Errorf("field %q: %s %s %s of %s, the others of %s", p.Field, stops, survey.Listed(apart.Names), are, u.DayOfYear(apart.Day), u.DayOfYear(apart.Others)), hint)
+	case next != "":
+		return hinted(fmt.Errorf("field %q was counted on %s and again on %s: which visit is to be mapped?", p.Field, u.Day(last), u.Day(next)),
+			"keep the rows of one visit alone and map them; compare takes both")
+	}
+	return nil
+}
+
+// oneTable refuses stops of which nearly all stand twice in their table with different counts.
+func oneTable(stops []survey.Stop, field string) error {
+	stood := assess.StoodTwice(stops)
+	if !stood.TwoTables() {
+		return nil
+	}
+	which := fmt.Sprintf("%d of %d stops", stood.Twice, stood.Stops)
+	if stood.Twice == stood.Stops {
+		which = fmt.Sprintf("all %d stops", stood.Stops)
+	}
+	differ := "with different counts"
+	if stood.Different < stood.Twice {
+		differ = fmt.Sprintf("%d of them %s", stood.Different, differ)
+	}
+	return hinted(fmt.Errorf("%s%s stand twice, %s: are these two visits?", field, which, differ),
+		"if so, give each its date; if not, take out the wrong half; of two scouts, give each row its observer")
+}
+
+// doubtedVisit is what [oneVisit] says, for who maps nothing; "" for nothing.
+func doubtedVisit(fields []geo.Field, counts *survey.Survey) string {
+	var err error
+	if fields == nil {
+		err = oneTable(counts.Stops, "")
+	} else {
+		err = oneVisit(fields, counts)
+	}
+	if err == nil {
+		return ""
+	}
+	text := err.Error()
+	if h := (HintedError{}); errors.As(err, &h) {
+		text += " (" + h.Hint + ")"
+	}
+	return text
 }
