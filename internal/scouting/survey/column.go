@@ -51,7 +51,7 @@ const (
 // without regard to case, blanks, dots and underscores. Synonyms are common
 // practice, no source.
 var headers = [columns][]string{
-	colStop:      {"stop", "stop_id", "id", "sample", "sample_id", "point", "point_id", "site", "site_id", "station", "waypoint", "name", "punto", "parada"},
+	colStop:      {"stop", "stop_id", "id", "sample", "sample_id", "point", "point_id", "site", "site_id", "station", "spot", "waypoint", "name", "punto", "parada"},
 	colLongitude: {"longitude", "lon", "long", "lng", "x", "longitude_deg", "longitud"},
 	colLatitude:  {"latitude", "lat", "y", "latitude_deg", "latitud"},
 	colEasting:   {"easting", "utm_easting", "utm_e", "east"},

@@ -20,14 +20,18 @@ var sumNames = sync.OnceValue(func() *map[string]bool {
 	return &m
 })
 
-// sumsUp reports whether a row is named as a sum or mean of others: by its stop, or by
-// its first filled cell where the stop is blank or has no column.
+// extremes are names of the least and the most of others. Somebody may be called Max, and a
+// place be named so, so a row is taken for one only where it has no position.
+const extremes = " max min maximum minimum maximo minimo maximal minimal highest lowest "
+
+// sumsUp reports whether a row is named as a sum, mean or extreme of others: by its stop, or
+// by its first filled cell where the stop is blank or has no column.
 func (rd *reader) sumsUp() bool {
 	name := rd.text(colStop)
 	for i := 0; name == "" && i < len(rd.row.Cells); i++ {
 		name = strings.TrimSpace(rd.row.Cells[i])
 	}
-	return namesSum(name)
+	return namesSum(name) || rd.has(colLatitude) && rd.text(colLatitude) == "" && rd.text(colLongitude) == "" && strings.Contains(extremes, " "+plainWord(strings.TrimRight(name, ": ."))+" ")
 }
 
 // namesSum reports whether a name is that of a sum or a mean.
