@@ -86,7 +86,10 @@ func spanishRows() map[string]string {
 		"field %q: the stops stand along a line or to one side: none is within %.0f m of %.0f %% of the field": "campo %q: los puntos están en línea o a un lado: ninguno está a menos de %.0f m del %.0f %% del campo",
 		"field %q: the stops stand in a part of the field: none is within %.0f m of %.0f %% of the field":      "campo %q: los puntos están en una parte del campo: ninguno está a menos de %.0f m del %.0f %% del campo",
 		// how to fix it
-		"write a number": "escriba un número",
+		"write a number":                                                    "escriba un número",
+		"write 0 if you looked and found none":                              "escriba 0 si revisó y no encontró nada",
+		"write just %s":                                                     "escriba solo %s",
+		"is it the letter O? write %s":                                      "¿es la letra O? escriba %s",
 		"write the count, 0 if nothing was found":                           "escriba la cuenta, 0 si no encontró nada",
 		"write how many were looked at":                                     "escriba cuántas se revisaron",
 		"write how many were found":                                         "escriba cuántos se encontraron",

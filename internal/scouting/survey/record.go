@@ -1,6 +1,7 @@
 package survey
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strconv"
@@ -127,7 +128,7 @@ func (rd *reader) number(c column) (v float64, ok bool) {
 	}
 	v, sure, err := rd.value(c)
 	if err != nil {
-		rd.refuse(c, err.Error(), fixOf(err, c))
+		rd.refuse(c, err.Error(), cmp.Or(rd.fixOfWord(err, c), fixOf(err, c)))
 		return 0, false
 	}
 	if !sure {
