@@ -324,26 +324,48 @@ func rowsUnused(r *assess.Result, u figures.Units) string {
 	if t.SetAside == 0 {
 		return ""
 	}
+	named, copied := map[string]bool{}, map[string]bool{} // a row with several faults is one row
 	var at []string
-	named := map[string]bool{} // a row with several faults is one row
-	name := func(file string, line int) {
-		if row := fmt.Sprintf("%s:%d", file, line); !named[row] {
+	name := func(row string) {
+		if !named[row] {
 			named[row], at = true, append(at, row)
 		}
 	}
 	for _, row := range survey.TogetherAlike(r.Survey.Problems) {
 		for _, one := range row {
 			if one.Severity != survey.Doubtful {
-				name(one.File, one.Line)
+				name(one.Place())
+				if one.Copy() {
+					copied[one.Place()] = true
+				}
 			}
 		}
 	}
 	for _, s := range r.Away {
 		for i := range s.Records {
-			name(s.Records[i].File, s.Records[i].Line)
+			name(awayAt(s, i, r.Survey))
 		}
 	}
-	return u.Say("%d of %s not used%s. See --details for why.", t.SetAside, u.Counted(t.Read, "row"), firstAt(at, u))
+	rows := u.Counted(t.Read, "row")
+	switch {
+	case len(copied) < t.SetAside:
+		return u.Say("%d of %s not used%s. See --details for why.", t.SetAside, rows, firstAt(at, u))
+	case 2*len(copied) == t.Read && len(r.Survey.Files) == 1:
+		return u.Say("%d of %s not used: the table stands twice, and the second copy was left out.", t.SetAside, rows)
+	}
+	return u.Say("%d of %s not used, as they stand there twice%s.", t.SetAside, rows, firstAt(at, u))
+}
+
+// awayAt is where a row of a stop in no field stands; with the stop where lines hold several,
+// as a file of points may be one line.
+func awayAt(s survey.Stop, row int, all *survey.Survey) string {
+	rec := s.Records[row]
+	for _, other := range all.Stops {
+		if o := other.Records; len(o) > 0 && other.Name != s.Name && o[0].File == rec.File && o[0].Line == rec.Line {
+			return survey.Problem{File: rec.File, Line: rec.Line, Name: s.Name}.Place()
+		}
+	}
+	return survey.Problem{File: rec.File, Line: rec.Line}.Place()
 }
 
 // firstAt names the first few places of a file.

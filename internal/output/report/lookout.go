@@ -1,7 +1,6 @@
 package report
 
 import (
-	"fmt"
 	"slices"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
@@ -81,7 +80,7 @@ func notReadOf(v verdict.Verdict, u figures.Units) string {
 	}
 	var at []string
 	for _, row := range rows {
-		at = append(at, fmt.Sprintf("%s:%d", row.File, row.Line))
+		at = append(at, row.Place())
 	}
 	text := u.Say("%s not read%s.", u.Counted(len(rows), "row"), firstAt(at, u))
 	if v.Kind == verdict.SpotSpray {

@@ -3,6 +3,7 @@ package report_test
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"math"
 	"regexp"
 	"strings"
@@ -94,6 +95,39 @@ func TestRowsThatWereNotUsedAreNamed(t *testing.T) {
 	assert.Contains(t, screen.String(), "b.csv:12, b.csv:13.")
 	assert.Equal(t, 1, strings.Count(screen.String(), "a.csv:7"), "a row with two faults is one row")
 	assert.NotContains(t, screen.String(), "a.csv:8", "a doubtful row was used")
+}
+
+// Rows of one line are told by their waypoints, and copies as what they are.
+func TestRowsOfOneLineAndCopiesAreTold(t *testing.T) {
+	r := result(t)
+	say := func() string {
+		var screen bytes.Buffer
+		require.NoError(t, report.Brief{Screen: report.Screen{Result: r}, Width: 200}.Write(&screen))
+		return screen.String()
+	}
+	r.Survey.Problems = []survey.Problem{{File: "w.gpx", Line: 1, Name: "3", Severity: survey.Refused}, {File: "w.gpx", Line: 1, Name: "9", Severity: survey.Refused}}
+	r.Survey.Stops = append(r.Survey.Stops, survey.Stop{Name: "1", Records: []survey.Record{{File: "w.gpx", Line: 1}}})
+	r.Away = []survey.Stop{{Name: "7", Records: []survey.Record{{File: "w.gpx", Line: 1}}}}
+	r.Survey.Tally.Read, r.Survey.Tally.SetAside = 5, 3
+	assert.Contains(t, say(), `: w.gpx:1 "3", w.gpx:1 "9", w.gpx:1 "7".`)
+
+	r.Away, r.Survey.Files = nil, []string{"a.csv"}
+	table := "stop,longitude,latitude,count,leaves,date\n"
+	for i := range 6 {
+		table += fmt.Sprintf("%d,1,2.00%d,%d,10,2026-07-15\n", i, i, 3*i+1)
+	}
+	twice := func(again string) {
+		s, err := survey.Read([]geofile.Source{{Name: "a.csv", Content: []byte(table + again)}}, survey.Options{})
+		require.NoError(t, err)
+		r.Survey.Problems, r.Survey.Tally = s.Problems, s.Tally
+	}
+	_, rows, _ := strings.Cut(table, "\n")
+	twice(rows)
+	assert.Contains(t, say(), "6 of 12 rows not used: the table stands twice, and the second copy was left out.")
+	twice(strings.Join(strings.SplitAfter(rows, "\n")[:5], ""))
+	assert.Contains(t, say(), "5 of 11 rows not used, as they stand there twice: a.csv:8, a.csv:9, a.csv:10 and 2 more.")
+	twice(rows + "9,1,2.1,x,10,2026-07-15\n")
+	assert.Contains(t, say(), "7 of 13 rows not used: a.csv:8")
 }
 
 func TestZonePropertiesAddUp(t *testing.T) {

@@ -211,7 +211,7 @@ func (b *builder) withoutCopies(records []Record) []Record {
 		}
 		first := &records[copied[i]-1]
 		b.survey.Problems = append(b.survey.Problems, again(&records[i]).refuse(
-			"the same row as "+place{first.File, first.Line}.from(records[i].File)+" once more", "drop one of the two, or number plants and leaves"))
+			sameRow+place{first.File, first.Line}.from(records[i].File)+" once more", "drop one of the two, or number plants and leaves"))
 	}
 	b.survey.Tally.SetAside += len(records) - len(kept)
 	return kept

@@ -1,6 +1,9 @@
 package survey
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // Severity says what became of a row with a problem.
 type Severity uint8
@@ -38,6 +41,12 @@ func (p Problem) Place() string {
 	}
 	return fmt.Sprintf("%s:%d", p.File, p.Line)
 }
+
+// sameRow begins what is said of a copy.
+const sameRow = "the same row as "
+
+// Copy reports whether the row was set aside as one alike is there.
+func (p Problem) Copy() bool { return p.Severity == Refused && strings.HasPrefix(p.What, sameRow) }
 
 // A Teller gives texts and forms in another language.
 type Teller func(english string) string
