@@ -2,6 +2,7 @@ package assess
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"strings"
 
@@ -31,7 +32,7 @@ func (s Stood) TwoTables() bool {
 // beside the day. Rows of a stop that stand together are its leaves, and rows of two files may
 // be of two scouts.
 func StoodTwice(stops []survey.Stop) (all Stood) {
-	planned := slices.DeleteFunc(slices.Clone(stops), func(s survey.Stop) bool { return s.Extra })
+	planned := undatedJoined(slices.DeleteFunc(slices.Clone(stops), func(s survey.Stop) bool { return s.Extra }))
 	all.Stops = len(planned)
 	ended, begun := 0, -1 // the last row of a first block, the first of a second
 	for _, of := range blocks(planned) {
@@ -56,13 +57,49 @@ func StoodTwice(stops []survey.Stop) (all Stood) {
 // StandApart reports whether rows of some stops may stand in several places of a table: it is
 // for who would have to find their field first.
 func StandApart(stops []survey.Stop) bool {
-	n := 0
+	n, dated := 0, 0
 	for _, s := range stops {
+		if s.Date != "" {
+			dated++
+		}
 		if last := len(s.Records) - 1; last > 0 && s.Records[last].Line-s.Records[0].Line > last {
 			n++
 		}
 	}
-	return n >= leastStood
+	return n >= leastStood || dated >= leastStood && len(stops)-dated >= leastStood
+}
+
+// undatedJoined puts stops without a day to those of their name and place with one: that one
+// half has its day tells nothing of the other's.
+func undatedJoined(stops []survey.Stop) (joined []survey.Stop) {
+	dated := map[string]int{} // by name, in joined
+	for _, s := range stops {
+		if s.Date != "" {
+			dated[s.Name] = len(joined)
+			joined = append(joined, s)
+		}
+	}
+	if len(joined) == len(stops) {
+		return stops
+	}
+	for _, s := range stops {
+		if s.Date != "" {
+			continue
+		}
+		if i, is := dated[s.Name]; is && near(s, joined[i]) {
+			joined[i].Records = slices.Concat(joined[i].Records, s.Records)
+			continue
+		}
+		joined = append(joined, s)
+	}
+	return joined
+}
+
+// near reports whether two stops may be one, as good as needed there.
+func near(a, b survey.Stop) bool {
+	const metres = 111e3 // a degree
+	east := (a.Longitude - b.Longitude) * math.Cos(a.Latitude*math.Pi/180)
+	return math.Hypot(east, a.Latitude-b.Latitude)*metres <= sameStop
 }
 
 // block are rows of a stop that stand together; at and end count the rows of all stops.
@@ -118,7 +155,7 @@ func again(of []block) bool {
 // alike reports whether two rows of a stop may be of the same leaf, whatever was counted.
 func alike(a, b *survey.Record) bool {
 	return a.File == b.File && a.Plant == b.Plant && a.Leaf == b.Leaf && a.Observer == b.Observer &&
-		(a.Date == "" || a.Time == b.Time || a.Time == "" || b.Time == "")
+		(a.Date == "" || b.Date == "" || a.Time == b.Time || a.Time == "" || b.Time == "")
 }
 
 // differ reports whether the blocks of a stop hold different counts, or are of other leaves.

@@ -2,6 +2,7 @@ package assess_test
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -42,6 +43,9 @@ func TestTwoTablesInOneAreTold(t *testing.T) {
 		"on days of their own":             {walk(10, 0, "10,2026-07-15,,,,") + walk(10, 50, "10,2026-07-16,,,,"), 0, 0, false},
 		"later that day":                   {walk(10, 0, "10,2026-07-15,08:00,,,") + walk(10, 50, "10,2026-07-15,14:00,,,"), 0, 0, false},
 		"times without a day":              {walk(10, 0, "10,,08:00,,,") + walk(10, 50, "10,,08:20,,,"), 10, 10, true},
+		"today's with their day":           {walk(10, 0, plain) + walk(10, 50, "10,2026-07-15,08:00,,,"), 10, 10, true},
+		"the first with their day":         {walk(10, 0, "10,2026-07-15,08:00,,,") + walk(10, 50, plain), 10, 10, true},
+		"half of one walk with their day":  {walk(10, 0, "10,2026-07-15,08:00,,,") + strings.ReplaceAll(walk(10, 50, plain), ",35.9,", ",35.901,"), 0, 0, false},
 		"two scouts":                       {walk(10, 0, "10,,,A,,") + walk(10, 50, "10,,,B,,"), 0, 0, false},
 		"leaf after leaf":                  {walk(10, 0, "1,,,,1,") + walk(10, 50, "1,,,,2,"), 0, 0, false},
 		"the same leaves":                  {walk(10, 0, "1,,,,1,") + walk(10, 50, "1,,,,1,"), 10, 10, true},
