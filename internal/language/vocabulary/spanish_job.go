@@ -13,10 +13,11 @@ func spanishJob() map[string]string {
 		"%s, on %s.": "%s, el %s.",
 		"%s, by %s.": "%s, a más tardar el %s.",
 		"Look again first: that is after %s, the day of the next look.": "Primero vuelva a revisar: eso es después del %s, el día de la próxima revisión.",
-		"Not sprayed by then? Look again first.":                        "¿No se aplicó para entonces? Primero vuelva a revisar.",
-		"Keep off":                                                      "No aplique",
-		"Keep off: %s.":                                                 "No aplique en: %s.",
-		"%s by %s":                                                      "%s ni a menos de %s",
+		"Later only after a new look.":                                  "Después, solo tras otra revisión.",
+		"Later only after a new look, and after %s not by this map.":    "Después, solo tras otra revisión, y después del %s no con este mapa.",
+		"Keep off":      "No aplique",
+		"Keep off: %s.": "No aplique en: %s.",
+		"%s by %s":      "%s ni a menos de %s",
 
 		// what comes of it
 		"%s is sprayed past the field's edge. Shut nozzles there where you can.": "%s se aplican fuera de la orilla del campo. Cierre ahí las boquillas que pueda.",

@@ -45,12 +45,15 @@ func (s Sheet) lookFirst(j *handoff.Job) string {
 	case j.Days.Late || j.Days.SprayOn != "" || by == until:
 		return ""
 	}
-	return u.Text("Not sprayed by then? Look again first.")
+	if until == "" {
+		return u.Text("Later only after a new look.")
+	}
+	return u.Say("Later only after a new look, and after %s not by this map.", u.Day(until))
 }
 
-// goodUntil is the end of the map where the day to spray by is not that.
+// goodUntil is the end of the map where a day is planned before it but after the next look.
 func (s Sheet) goodUntil(j *handoff.Job) string {
-	if s.lookFirst(j) == "" || j.Days.GoodUntil == "" {
+	if !j.LookFirst() || j.Days.GoodUntil == "" {
 		return ""
 	}
 	return s.Units.Say("The map is good until %s.", s.Units.Day(j.Days.GoodUntil))
