@@ -39,7 +39,7 @@ func TestRowsTakenForOneLeafAreSaidFirst(t *testing.T) {
 		code, out, errs := run(t, "map", file, "--field", "field.geojson", "--out", "out-"+name)
 		require.Equal(t, 0, code, errs)
 		out = strings.Join(strings.Fields(out), " ")
-		assert.Equal(t, c.said, strings.Contains(out, "Look out: Nothing says how many leaves each count is of, so each was taken for one leaf. Add a column named leaves."), "%s: %s", name, out)
+		assert.Equal(t, c.said, strings.Contains(out, "Look out: How many leaves is each count of? Each was taken as one leaf. Add a column named leaves."), "%s: %s", name, out)
 		assert.Equal(t, name == "other", strings.Contains(out, `if "effort code" says how many were looked at, give --map "effort code=leaves"`), name)
 	}
 }

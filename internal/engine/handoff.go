@@ -76,6 +76,9 @@ func Handoff(q HandoffRequest) (*HandoffOutcome, error) {
 	if q.Closed == nil && q.Run == nil && !q.Recorded {
 		result.KeepOffNotes = append(result.KeepOffNotes, fmt.Sprintf("%s came alone, without %s or run.json of its map. A pond or a yard across a field's edge is not known: name it with --keep-off", zones.Name, ClosedFile))
 	}
+	if err := q.doubts(result.Jobs); err != nil {
+		return nil, err
+	}
 	result.Notes = append(result.Notes, left...)
 	if q.Settings.Rate.Typed == nil {
 		result.Notes = append(result.Notes, "no --rate was given, so no task data and no tank loads")

@@ -15,9 +15,10 @@ func spanishJob() map[string]string {
 		"Look again first: that is after %s, the day of the next look.": "Primero vuelva a revisar: eso es después del %s, el día de la próxima revisión.",
 		"Later only after a new look.":                                  "Después, solo tras otra revisión.",
 		"Later only after a new look, and after %s not by this map.":    "Después, solo tras otra revisión, y después del %s no con este mapa.",
-		"Keep off":      "No aplique",
-		"Keep off: %s.": "No aplique en: %s.",
-		"%s by %s":      "%s ni a menos de %s",
+		"%d more: in handoff.json.":                                     "%d más: en handoff.json.",
+		"Keep off":                                                      "No aplique",
+		"Keep off: %s.":                                                 "No aplique en: %s.",
+		"%s by %s":                                                      "%s ni a menos de %s",
 
 		// what comes of it
 		"%s is sprayed past the field's edge. Shut nozzles there where you can.": "%s se aplican fuera de la orilla del campo. Cierre ahí las boquillas que pueda.",

@@ -112,6 +112,7 @@ func (b Brief) tank(area float64) (all []string) {
 // lookOut is what may go wrong.
 func (b Brief) lookOut(j *handoff.Job) (all []string) {
 	u := b.Units
+	all = append(all, b.doubts(j)...)
 	if n := j.Advice.NotRead; n != "" {
 		all = append(all, u.Say("%s could not be read.", report.Sentence(notReadIn(n, u))))
 		if !j.Covers() {

@@ -122,6 +122,12 @@ func (s Sheet) verdict(j *handoff.Job) string {
 // mostKeepOffNotes bounds the notes on a page, so that it still is one.
 const mostKeepOffNotes = 5
 
+// mostDoubts bounds what may make the map's answer wrong on a page likewise.
+const mostDoubts = 4
+
+// doubts are these, in the language of the sheet.
+func (s Sheet) doubts(j *handoff.Job) []string { return j.Doubts[s.Units.Language().String()] }
+
 func (s Sheet) banner(j *handoff.Job) []string {
 	u, d := s.Units, j.Days
 	var lines []string
@@ -134,6 +140,13 @@ func (s Sheet) banner(j *handoff.Job) []string {
 	}
 	if s.warning(j) == "" {
 		lines = append(lines, s.verdict(j))
+	}
+	if said := s.doubts(j); len(said) > 0 {
+		more := ""
+		if over := len(said) - mostDoubts; over > 0 {
+			said, more = said[:mostDoubts], " "+u.Say("%d more: in handoff.json.", over)
+		}
+		lines = append(lines, u.Text("Look out")+": "+strings.Join(said, " ")+more)
 	}
 	if n := j.Advice.NotRead; n != "" {
 		line := u.Say("Not read: %s.", notReadIn(n, u))

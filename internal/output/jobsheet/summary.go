@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/spraying/handoff"
 	"github.com/geocoris/geocoris/internal/spraying/spray"
 )
@@ -56,6 +57,7 @@ type jobSummary struct {
 	Margin marginJSON     `json:"margin"`
 	Grown  *handoff.Grown `json:"on_map"` // null where the zones do not tell
 	handoff.Advice
+	Doubts      []string  `json:"look_out,omitempty"` // what may make the verdict wrong
 	Against     bool      `json:"against_verdict"`
 	Whole       bool      `json:"whole_field"`
 	Treat       float64   `json:"treat_m2"`
@@ -171,7 +173,7 @@ func roundedTotals(t handoff.Totals) handoff.Totals {
 func summaryOf(j *handoff.Job) jobSummary {
 	p, f := j.Plan, j.Figures()
 	out := jobSummary{
-		Field: j.Field, Date: j.Date, Pest: j.Pest, Trust: j.Trust, Days: j.Days, Margin: marginOf(j.Margin), Grown: j.Grown, Advice: j.Advice, Against: j.Advice.Against() && !j.Fallback, Whole: j.Whole,
+		Field: j.Field, Date: j.Date, Pest: j.Pest, Trust: j.Trust, Days: j.Days, Margin: marginOf(j.Margin), Grown: j.Grown, Advice: j.Advice, Doubts: j.Doubts[vocabulary.English.String()], Against: j.Advice.Against() && !j.Fallback, Whole: j.Whole,
 		Treat: centi(j.Ground.Treat), Ground: centi(f.Ground), Treatable: centi(f.Treatable), Sprayed: centi(f.Sprayed),
 		Ratio: math.Round(f.Ratio()*1e4) / 1e4, Missed: centi(f.Missed), Overlap: centi(f.Overlap), Beyond: centi(f.Beyond),
 		OutOfField: centi(f.OutOfField), Left: centi(f.Left), Grid: gridOf(j.Grid), LeftPlaces: []left{}, KeepOffs: []keepOff{},

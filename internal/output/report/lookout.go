@@ -10,9 +10,9 @@ import (
 
 // lookOut is what may make an answer wrong, a sentence each.
 func lookOut(r *assess.Result, f *assess.Field, v verdict.Verdict, u figures.Units) []string {
-	return sentencesOf(
-		takenAsOne(f, u), slipsOf(r, f, u), twiceOf(r, f, u), guessedDay(r, f, u), notReadOf(v, u), undatedOf(v, u), awayOf(v, u), outsideOf(f, u), staleOf(f, v, u), alongALine(f, u), nobodyNear(f, v, u),
-		spreadsFast(v, u))
+	return sentencesOf(slices.Concat([]string{takenAsOne(f, u)}, oddUnitsOf(r, f, v, u), []string{
+		slipsOf(r, f, u), twiceOf(r, f, u), guessedDay(r, f, u), notReadOf(v, u), undatedOf(v, u), awayOf(v, u), outsideOf(f, u), staleOf(f, v, u), alongALine(f, u), nobodyNear(f, v, u),
+		spreadsFast(v, u)})...)
 }
 
 // Guesses are what nobody told and was taken so: places, and stops that the average goes
@@ -37,7 +37,7 @@ func takenAsOne(f *assess.Field, u figures.Units) string {
 	if unit == "" {
 		unit = "leaf"
 	}
-	return u.Say("Nothing says how many %s each count is of, so each was taken for one %s. Add a column named leaves.", u.Language().Things(2, unit), u.Language().Things(1, unit))
+	return u.Say("How many %s is each count of? Each was taken as one %s. Add a column named leaves.", u.Language().Things(2, unit), u.Language().Things(1, unit))
 }
 
 // slipsOf names columns with rows of the field that a spreadsheet may have filled or sorted.

@@ -20,7 +20,7 @@ type Plain struct {
 
 // PlainOf says a verdict of a field of a result, which is that of the field.
 func PlainOf(r *assess.Result, f *assess.Field, v verdict.Verdict, u figures.Units) Plain {
-	p := Plain{Answer: PlainAnswer(v, u), LookOut: sentencesOf(append(oddUnitsOf(r, f, v, u), lookOut(r, f, v, u)...)...)}
+	p := Plain{Answer: PlainAnswer(v, u), LookOut: lookOut(r, f, v, u)}
 	if v.NoneRead() {
 		p.Why = []string{u.Text("None of its stops could be read. Nothing here says it is clear.")}
 		return p

@@ -48,7 +48,7 @@ func writeFields(w io.Writer, r *assess.Result, verdicts []verdict.Verdict) erro
 		e := json.NewEncoder(&b)
 		e.SetEscapeHTML(false)
 		e.SetIndent("  ", " ")
-		if err := e.Encode(judgedSummaryOf(f, of[f.Name], several)); err != nil {
+		if err := e.Encode(judgedSummaryOf(r.Of(f), f, of[f.Name], several)); err != nil {
 			return err
 		}
 		if _, err := w.Write(bytes.TrimRight(b.Bytes(), "\n")); err != nil {
@@ -65,7 +65,7 @@ func writeFields(w io.Writer, r *assess.Result, verdicts []verdict.Verdict) erro
 
 // judgedSummaryOf is that of a field in which somebody counted, with its verdict; nil is
 // none. Where several fields have levels of their own it tells them.
-func judgedSummaryOf(f *assess.Field, v *verdict.Verdict, several bool) (s fieldSummary) {
+func judgedSummaryOf(r *assess.Result, f *assess.Field, v *verdict.Verdict, several bool) (s fieldSummary) {
 	if f.Scouted() {
 		s = fieldSummaryOf(f)
 		if several {
@@ -76,6 +76,7 @@ func judgedSummaryOf(f *assess.Field, v *verdict.Verdict, several bool) (s field
 	}
 	if v != nil {
 		s.Verdict = verdictSummaryOf(*v, f)
+		s.Verdict.LookOut = doubtsOf(r, f, *v)
 	}
 	return s
 }

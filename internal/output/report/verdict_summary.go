@@ -12,26 +12,28 @@ import (
 // verdictSummary is a verdict as data: areas in hectares, times in days, shares 0
 // to 1, money in the currency it was given in.
 type verdictSummary struct {
-	Verdict   string      `json:"verdict"`
-	Line      string      `json:"decided_by"`
-	Heading   string      `json:"heading"`
-	Reasons   []string    `json:"reasons"`
-	MoreStops int         `json:"more_stops,omitempty"`
-	Round     []string    `json:"walk_round,omitempty"`
-	Beside    []string    `json:"walk_inside_of,omitempty"`
-	Used      int         `json:"stops_used"`
-	Lost      int         `json:"stops_not_read"`
-	NotRead   []problem   `json:"rows_not_read"`
-	Alone     string      `json:"verdict_by_rows_read,omitempty"`
-	Days      *float64    `json:"look_again_in_days"`
-	On        string      `json:"look_again_on,omitempty"`
-	GoodUntil string      `json:"good_until,omitempty"`
-	Threshold *float64    `json:"threshold"`
-	Over      int         `json:"stops_at_or_above_threshold"`
-	Instead   string      `json:"if_not_today,omitempty"`
-	Expected  *expectedOf `json:"expected_cost,omitempty"`
-	Costs     *costs      `json:"costs,omitempty"`
-	Stops     stopSummary `json:"stops"`
+	Verdict   string    `json:"verdict"`
+	Line      string    `json:"decided_by"`
+	Heading   string    `json:"heading"`
+	Reasons   []string  `json:"reasons"`
+	MoreStops int       `json:"more_stops,omitempty"`
+	Round     []string  `json:"walk_round,omitempty"`
+	Beside    []string  `json:"walk_inside_of,omitempty"`
+	Used      int       `json:"stops_used"`
+	Lost      int       `json:"stops_not_read"`
+	NotRead   []problem `json:"rows_not_read"`
+	Alone     string    `json:"verdict_by_rows_read,omitempty"`
+	Days      *float64  `json:"look_again_in_days"`
+	On        string    `json:"look_again_on,omitempty"`
+	GoodUntil string    `json:"good_until,omitempty"`
+	Threshold *float64  `json:"threshold"`
+	Over      int       `json:"stops_at_or_above_threshold"`
+	Instead   string    `json:"if_not_today,omitempty"`
+	// LookOut is what may make the verdict wrong, in each language by its code.
+	LookOut  map[string][]string `json:"look_out,omitempty"`
+	Expected *expectedOf         `json:"expected_cost,omitempty"`
+	Costs    *costs              `json:"costs,omitempty"`
+	Stops    stopSummary         `json:"stops"`
 }
 
 // expectedOf is what each choice is expected to cost, in treatments of the field.

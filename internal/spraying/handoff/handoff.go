@@ -106,19 +106,21 @@ type Job struct {
 	Grown     *Grown       // nil where nothing tells
 	Whole     bool         // the whole field is sprayed
 	Fallback  bool         // since the stops that the map asks for cannot be walked
-	Overlap   string       // what was done where the field was drawn over another; "" for nothing
-	Frame     geo.Frame
-	Area      float64 // m² of the field
-	Watch     float64 // m² of watch ground
-	Ground    *spray.Target
-	Plan      *spray.Plan
-	KeepOffs  []spray.KeepOff
-	Grid      *Grid       // nil where the task data are polygons
-	Gate      *orb.Point  // degrees; nil where none of those given is near
-	NotRead   []orb.Point // stops that may have been counted and were not read
-	Points    Points
-	Fewer     *Fewer  // nil where as many points as there are were wanted
-	Shared    float64 // m² that lie in a field before this one too, and are sprayed there
+	// Doubts are what may make the map's verdict wrong, in each language by its code.
+	Doubts   map[string][]string
+	Overlap  string // what was done where the field was drawn over another; "" for nothing
+	Frame    geo.Frame
+	Area     float64 // m² of the field
+	Watch    float64 // m² of watch ground
+	Ground   *spray.Target
+	Plan     *spray.Plan
+	KeepOffs []spray.KeepOff
+	Grid     *Grid       // nil where the task data are polygons
+	Gate     *orb.Point  // degrees; nil where none of those given is near
+	NotRead  []orb.Point // stops that may have been counted and were not read
+	Points   Points
+	Fewer    *Fewer  // nil where as many points as there are were wanted
+	Shared   float64 // m² that lie in a field before this one too, and are sprayed there
 }
 
 // Points are how many points the outlines of a job have, before and after they were
