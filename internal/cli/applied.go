@@ -11,6 +11,7 @@ import (
 
 	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/files/folder"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/language/vocabulary"
 )
 
@@ -102,7 +103,11 @@ func runRecord(s Streams, path string, o engine.RecordSettings, language vocabul
 		fmt.Fprintln(s.Out, language.Say("recorded in %s: %s, and a line of %s", path, made.Name, engine.AppliedTable))
 		for _, f := range made.Files {
 			if strings.HasSuffix(f.Name, ".geojson") {
-				fmt.Fprintln(s.Out, language.Say("the ground, for compare --treated: %s", filepath.Join(path, f.Name)))
+				ground := filepath.Join(path, f.Name)
+				fmt.Fprintln(s.Out, language.Say("the ground, for compare --treated: %s", ground))
+				if err := s.show(nextOfRecord(path, ground, figures.Both.In(language))); err != nil {
+					return err
+				}
 			}
 		}
 	}

@@ -206,7 +206,7 @@ func (c *compareRun) print(s Streams, made *engine.CompareOutcome) error {
 		screen.Units = c.mapped.Units
 		return screen.Write(s.Out)
 	}
-	return s.show(report.CompareBrief{CompareScreen: screen, Width: s.columns()}.Lines())
+	return s.show(append(report.CompareBrief{CompareScreen: screen, Width: s.columns()}.Lines(), c.next(screen)...))
 }
 
 // formerFiles are the names that a former run of compare wrote into a folder, by its

@@ -154,20 +154,37 @@ func runHandoff(s Streams, o handoffOptions) error {
 		return err
 	}
 	if !o.Quiet {
-		s.notes(o.sprayedBefore(), o.Language)
+		s.notes(o.sprayedBefore(made), o.Language)
 	}
 	return o.print(s, made)
 }
 
-// sprayedBefore are notes on records of what was sprayed that lie beside the zones and are
-// not kept off: a job made anew would spray that ground once more.
-func (o handoffOptions) sprayedBefore() (notes []string) {
+// sprayedBefore are notes on records of what was sprayed that lie beside the zones, or beside
+// maps in folders next to theirs, and are not kept off: the job would spray that ground once
+// more.
+func (o handoffOptions) sprayedBefore(made *engine.HandoffOutcome) (notes []string) {
+	const leaveOut = ": to leave it out give --keep-off %s"
 	for _, path := range spraysIn(o.folder()) {
-		if !slices.ContainsFunc(o.KeepOff.Paths(), func(kept string) bool { return filepath.Clean(kept) == path }) {
-			notes = append(notes, o.Language.Say(engine.SprayedAlready, path)+o.Language.Say(": to leave it out give --keep-off %s", typed(path+"=0m")))
+		if !o.keepsOff(path) {
+			notes = append(notes, o.Language.Say(engine.SprayedAlready, path)+o.Language.Say(leaveOut, typed(path+"=0m")))
+		}
+	}
+	counted := map[string]string{}
+	for _, j := range made.Sheet.Result.Jobs {
+		counted[j.Field] = j.Days.Counted
+	}
+	u := made.Sheet.Units
+	for _, s := range sprayedOf(sprayedBeside(o.folder()), counted) {
+		if !o.keepsOff(s.ground) {
+			notes = append(notes, s.note(u, u.Say(leaveOut, typed(s.ground+"=0m"))))
 		}
 	}
 	return notes
+}
+
+// keepsOff reports whether a file is among the keep-offs.
+func (o handoffOptions) keepsOff(path string) bool {
+	return slices.ContainsFunc(o.KeepOff.Paths(), func(kept string) bool { return path != "" && filepath.Clean(kept) == path })
 }
 
 // folder is that of the map.

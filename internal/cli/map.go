@@ -184,6 +184,9 @@ func runMap(ctx context.Context, s Streams, m mapRun) error {
 	if err := work.written(part.write(s, work.kept, made)); err != nil {
 		return err
 	}
+	if !m.options.Quiet {
+		s.notes(m.options.sprayedBefore(made), m.options.Language)
+	}
 	if err := m.options.print(s, made); err != nil {
 		return err
 	}

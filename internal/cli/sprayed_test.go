@@ -38,6 +38,39 @@ func TestHandoffTellsOfARecordedSpray(t *testing.T) {
 	assert.NotContains(t, errs, "to leave it out")
 }
 
+// What was sprayed by the map of the week before is named by this week's map and its job,
+// which lie in folders of their own; the record says where its ground goes, and compare how
+// the rest is handed over.
+func TestASprayIsKnownToTheMapsOfLaterWeeks(t *testing.T) {
+	handedOver(t)
+	code, _, errs := run(t, "season", "add", "season.gpkg", "week2.csv", "--field", "field.geojson")
+	require.Zero(t, code, errs)
+	ground := filepath.Join("out", "applied_2026-07-17_Pivot.geojson")
+	code, out, errs := run(t, recordPivot("15.5ac")...)
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, "geocoris season add season.gpkg --treated "+ground+"\n")
+	assert.Contains(t, out, "geocoris compare out NEXTMAP --treated "+ground+" --out change\n")
+	code, _, errs = run(t, append(recordPivot("1ac")[:12], "--date", "2026-07-18")...) // without ground
+	require.Zero(t, code, errs)
+
+	code, _, errs = run(t, "map", "week3.csv", "--field", "field.geojson", "--out", "out3", "--language", "es")
+	require.Zero(t, code, errs)
+	assert.Contains(t, errs, ground+": en terreno de Pivot se aplicó el viernes 17 de julio, y la etiqueta limita las repeticiones: compare con --treated "+ground)
+	assert.Contains(t, errs, "applied_2026-07-18_Pivot.json: en Pivot se aplicó el sábado 18 de julio, y la etiqueta limita las repeticiones; no se anotó en qué terreno")
+	kept := ground + "=0m"
+	job := []string{"handoff", "out3", "--swath", "24m", "--out", "job3"}
+	code, _, errs = run(t, job...)
+	require.Zero(t, code, errs)
+	assert.Contains(t, errs, ground+": ground of Pivot was sprayed on Friday 17 July, and the label limits repeats: to leave it out give --keep-off "+kept)
+
+	code, out, errs = run(t, "compare", "out", "out3", "--treated", ground, "--out", "change")
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, "For the ground that was not sprayed:\n  geocoris handoff out3 --swath WIDTH --keep-off "+kept+" --out out3-job\n")
+	code, _, errs = run(t, append(job, "--force", "--keep-off", kept)...)
+	require.Zero(t, code, errs)
+	assert.NotContains(t, errs, ground)
+}
+
 // An area that is not that of the ground given with it is asked about, as both go on file.
 func TestRecordComparesTheAreaWithItsGround(t *testing.T) {
 	handedOver(t)

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/mapping/visit"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/internal/spraying/handoff"
 )
@@ -58,6 +59,19 @@ const appliedStem = "applied_"
 func IsAppliedGround(name string) bool {
 	return strings.HasPrefix(name, appliedStem) && strings.HasSuffix(name, ".geojson")
 }
+
+// IsAppliedRecord reports whether a file is called as a record is.
+func IsAppliedRecord(name string) bool {
+	return strings.HasPrefix(name, appliedStem) && strings.HasSuffix(name, ".json")
+}
+
+// sprayedLong is how many days before a count a spray is still told of: longer than a crop
+// is scouted, shorter than from one season to the next. Our choice, no source.
+const sprayedLong = 120
+
+// LongAgo reports whether a spray is no longer told of at a count of a day; at a count
+// without a day all are.
+func LongAgo(sprayed, counted string) bool { return visit.Between(sprayed, counted) > sprayedLong }
 
 // SprayedAlready is said of such ground where a job is made anew that does not leave it out.
 const SprayedAlready = "%s tells of ground that was sprayed already, and the label limits repeats"

@@ -13,6 +13,8 @@ func spanishJob() map[string]string {
 		"%s, on %s.": "%s, el %s.",
 		"%s, by %s.": "%s, a más tardar el %s.",
 		"Look again first: that is after %s, the day of the next look.": "Primero vuelva a revisar: eso es después del %s, el día de la próxima revisión.",
+		"For the ground that was not sprayed:":                          "Para el terreno donde no se aplicó:",
+		"After the next visit:":                                         "Después de la próxima visita:",
 		"Later only after a new look.":                                  "Después, solo tras otra revisión.",
 		"Later only after a new look, and after %s not by this map.":    "Después, solo tras otra revisión, y después del %s no con este mapa.",
 		"%d more: in handoff.json.":                                     "%d más: en handoff.json.",

@@ -15,18 +15,7 @@ const (
 // not long before is not called for again without asking why.
 func nowIn(f *compare.Field, v verdict.Verdict, u figures.Units) Answer {
 	now := Answer{Asked: "What to do now", Said: []string{PlainAnswer(v, u)}, Now: v.Kind}
-	kind := v.Kind
-	if kind == verdict.Undecided {
-		kind = v.Instead
-	}
-	red, rest := 0.0, 0.0
-	switch a := f.Again; {
-	case a == nil:
-	case kind == verdict.SpotSpray:
-		red, rest = a.Red, a.Rest
-	case kind == verdict.TreatWhole:
-		red, rest = a.Treated, f.Area-a.Treated
-	}
+	kind, red, rest := partsAgain(f, v)
 	if !someGround(red) {
 		return now
 	}
@@ -42,6 +31,38 @@ func nowIn(f *compare.Field, v verdict.Verdict, u figures.Units) Answer {
 	}
 	now.Said = append(now.Said, sprayedBefore(f.Again, kind, red, u)...)
 	return now
+}
+
+// partsAgain is for what an answer names ground to spray, and how much of that was sprayed
+// not long before, and was not, m².
+func partsAgain(f *compare.Field, v verdict.Verdict) (kind verdict.Kind, red, rest float64) {
+	if kind = v.Kind; kind == verdict.Undecided {
+		kind = v.Instead
+	}
+	switch a := f.Again; {
+	case a == nil:
+	case kind == verdict.SpotSpray:
+		red, rest = a.Red, a.Rest
+	case kind == verdict.TreatWhole:
+		red, rest = a.Treated, f.Area-a.Treated
+	}
+	return kind, red, rest
+}
+
+// SprayTheRest reports whether the answer of a field is to spray what was not sprayed of the
+// ground that the map of its last visit names.
+func (s CompareScreen) SprayTheRest() bool {
+	for _, f := range s.Result.Fields {
+		for _, v := range s.Now {
+			if v.Field != f.Name || ToneOf(v.Kind) != Spray {
+				continue
+			}
+			if _, red, rest := partsAgain(f, v); someGround(red) && someGround(rest) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // sprayedBefore tells of ground to spray that was sprayed, and what comes before spraying
