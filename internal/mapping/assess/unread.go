@@ -42,10 +42,22 @@ func Lost(unread []Unread) (stops, rows int, loose bool) {
 	return stops, rows, loose
 }
 
-// stopKey is what rows not read are gathered by.
-type stopKey struct {
-	file, stop, date string
-	row              int // of rows that are put together with no other
+// Lost is how much of a stop the rows are, 0 to 1: all of one of their own; of a stop that
+// was counted their part of its units, a row that tells none being as large as its others.
+func (u Unread) Lost(stops []Stop) (lost float64) {
+	if u.Own {
+		return 1
+	}
+	for _, i := range u.Of {
+		used, more := stops[i].Units, 0.0
+		for _, row := range u.Rows {
+			if more += row.Units; row.Units == 0 {
+				more += used / float64(max(1, len(stops[i].Records)))
+			}
+		}
+		lost = max(lost, more/(used+more))
+	}
+	return lost
 }
 
 // unread gives the rows that were not read to the fields that they may lie in. Rows
@@ -58,20 +70,7 @@ func (r *Result) unread(sites []site, stops [][]Stop) [][]Unread {
 		return out
 	}
 	ix := newIndex(sites)
-	var order []stopKey
-	groups := map[stopKey][]survey.Unread{}
-	for i, u := range r.Survey.Unread {
-		k := stopKey{file: u.File, stop: u.Row.Stop, date: u.Row.Date}
-		if u.Row.Stop == "" || u.Shifted {
-			k = stopKey{row: 1 + i}
-		}
-		if groups[k] == nil {
-			order = append(order, k)
-		}
-		groups[k] = append(groups[k], u)
-	}
-	for _, k := range order {
-		rows := groups[k]
+	for _, rows := range alike(r.Survey.Unread) {
 		placed := slices.IndexFunc(rows, func(u survey.Unread) bool { return u.Placed })
 		if placed < 0 {
 			placed = slices.IndexFunc(rows, func(u survey.Unread) bool { return u.Offered })
@@ -94,8 +93,9 @@ func (r *Result) unread(sites []site, stops [][]Stop) [][]Unread {
 	return out
 }
 
-// join finds the stop that rows with a place are part of: that of their name, or
-// without a name perhaps the nearest.
+// join finds the stop that rows with a place are part of: that of their name; where
+// stops are known by their position, the one on theirs; else, without a name that is sure,
+// perhaps the nearest.
 func (u *Unread) join(stops []Stop) {
 	first := u.Rows[0]
 	nameless := first.Row.Stop == "" || first.Shifted
@@ -103,12 +103,20 @@ func (u *Unread) join(stops []Stop) {
 	nearest := float64(sameStop)
 	for i, s := range stops {
 		d := math.Hypot(s.XY[0]-u.XY[0], s.XY[1]-u.XY[1])
-		if d > nearest || !nameless && !ofStop(first, s) {
+		switch theirs := ofStop(first, s) || u.on(s); {
+		case theirs && u.Own && d <= sameStop:
+			u.Own = false
+		case d > nearest, theirs == u.Own, !theirs && !nameless:
 			continue
 		}
-		u.Own = nameless
 		nearest, u.Of = d, []int{i}
 	}
+}
+
+// on reports whether rows without a name stand on a stop that is known by its position.
+func (u *Unread) on(s Stop) bool {
+	first := u.Rows[0]
+	return first.Row.Stop == "" && !first.Shifted && s.Records[0].Stop == "" && s.Longitude == u.LonLat[0] && s.Latitude == u.LonLat[1]
 }
 
 // loosen gives rows without a place to the fields in which a stop of their name was
@@ -119,7 +127,7 @@ func loosen(out [][]Unread, stops [][]Stop, rows []survey.Unread) {
 	for f := range stops {
 		all += len(stops[f])
 	}
-	if first := rows[0]; first.Row.Stop != "" && !first.Shifted {
+	if first := rows[0]; first.Row.Stop != "" {
 		for f := range stops {
 			for i, s := range stops[f] {
 				if ofStop(first, s) {
@@ -141,9 +149,10 @@ func loosen(out [][]Unread, stops [][]Stop, rows []survey.Unread) {
 	}
 }
 
-// ofStop reports whether a row names a stop, and not another day.
+// ofStop reports whether a row names a stop, and not another day. The cell that a shifted
+// row has under the date may not be meant as one.
 func ofStop(u survey.Unread, s Stop) bool {
-	return u.Row.Stop == s.Name && (u.Row.Date == s.Date || u.Row.Date == "" || s.Date == "")
+	return u.Row.Stop != "" && u.Row.Stop == s.Records[0].Stop && (u.Shifted || u.Row.Date == s.Date || u.Row.Date == "" || s.Date == "")
 }
 
 // Bounds are the least and the most that the statistic may be at the stop, if the rows

@@ -62,6 +62,14 @@ func TestRowsNotReadGoWhereTheyMayBelong(t *testing.T) {
 		{"of that name elsewhere", []string{"b,-101.599,35.9,x,10,2026-07-15"}, "1 placed own", ""},
 		{"without a name beside a stop", []string{",-101.601,35.9001,5,10,2026-07-15"}, "1 placed own of [1]", ""},
 		{"shifted cells", []string{"e,-101.6,35.901,1,150,10,2026-07-15"}, "1 placed own", ""},
+		{"shifted cells of a stop", []string{"b,-101.601,35.9,1,150,10,2026-07-15"}, "1 placed of [1]", ""},
+		{"one further away beside it", []string{"b,-101.6011,35.9,1,150,10,2026-07-15"}, "1 placed of [1]", ""},
+		{"two shifted rows of one stop", []string{"e,-101.6,35.901,1,150,10,2026-07-15", "e,-101.6,35.901,2,20,10,2026-07-15"}, "2 placed own", ""},
+		{"of one name at two places", []string{"e,-101.6,35.901,1,150,10,2026-07-15", "e,-101.6,35.902,2,20,10,2026-07-15"}, "1 placed own; 1 placed own", ""},
+		{"beside another row of it", []string{"e,-101.6,35.901,1,150,10,2026-07-15", "e,-101.6,35.901,x,10,2026-07-15"}, "2 placed own", ""},
+		{"two rows without a name at one place", []string{",-101.6,35.901,5,10,2026-07-15", ",-101.6,35.901,x,10,2026-07-15"}, "2 placed own", ""},
+		{"at two places", []string{",-101.6,35.901,5,10,2026-07-15", ",-101.6,35.902,x,10,2026-07-15"}, "1 placed own; 1 placed own", ""},
+		{"two rows without name or place", []string{",,,5,10,2026-07-15", ",,,5,10,2026-07-15"}, "1 own loose; 1 own loose", "1 own loose; 1 own loose"},
 		{"shifted cells far away", []string{"e,-10,1.6,35.901,5,10,2026-07-15"}, "1 own loose", "1 own loose"},
 	} {
 		got := unreadOf(t, c.rows...)
@@ -113,6 +121,46 @@ func TestBoundsOfWhatWasNotRead(t *testing.T) {
 		low, high = u.BoundsIn(stop, mean)
 		assert.Equal(t, c.in, bounds(low, high), c.row)
 	}
+}
+
+// How much of a stop rows are goes by its leaves, of one that tells none by its other rows.
+func TestPartsOfStopsNotRead(t *testing.T) {
+	rows := func(units ...float64) (rows []survey.Unread) {
+		for _, n := range units {
+			rows = append(rows, survey.Unread{Units: n})
+		}
+		return rows
+	}
+	stops := []assess.Stop{{Stop: survey.Stop{Units: 9, Records: make([]survey.Record, 9)}}, {Stop: survey.Stop{Units: 1, Records: make([]survey.Record, 1)}}}
+	for _, c := range []struct {
+		u    assess.Unread
+		want float64
+	}{
+		{assess.Unread{Own: true, Of: []int{0}, Rows: rows(1)}, 1},
+		{assess.Unread{Of: []int{0}, Rows: rows(1)}, 0.1},
+		{assess.Unread{Of: []int{0}, Rows: rows(0)}, 0.1},
+		{assess.Unread{Of: []int{0}, Rows: rows(4, 0, 4)}, 0.5},
+		{assess.Unread{Of: []int{0, 1}, Rows: rows(1)}, 0.5},
+	} {
+		assert.InDelta(t, c.want, c.u.Lost(stops), 1e-12, "%+v", c.u)
+	}
+}
+
+// Where stops are known by their position, rows at that of a stop are part of it.
+func TestRowsWithoutNamesArePartOfTheStopWhereTheyStand(t *testing.T) {
+	rows := []string{"longitude,latitude,count,leaf,date"}
+	for i := range 20 {
+		rows = append(rows, fmt.Sprintf("%.4f,35.9,%s,%d,2026-07-15", -101.6-0.001*float64(i/10), []string{"3", "NA"}[min(1, i%10/9)], i))
+	}
+	s, err := survey.Read(given.Table(strings.Join(append(rows, "-101.60001,35.9,NA,1,2026-07-15"), "\n")), survey.Options{UnnamedStops: true})
+	require.NoError(t, err)
+	r, err := assess.Run(t.Context(), fieldsOf(t, testkit.Testdata(t, "demo", "field.geojson")), s, assess.Settings{})
+	require.NoError(t, err)
+	var said []string
+	for _, u := range r.Fields[0].Unread {
+		said = append(said, fmt.Sprint(len(u.Rows), u.Own, u.Of))
+	}
+	assert.Equal(t, []string{"1 false [0]", "1 false [1]", "1 true [0]"}, said)
 }
 
 // Stops that lie in no field are reported for the fields whose files they stand in, where any

@@ -46,11 +46,12 @@ func (v *Verdict) readFirst(f *assess.Field, r *assess.Result, s Settings) {
 }
 
 // lostTooMuch reports whether what is to be sprayed, or where to walk more stops, may be other
-// ground than so many stops fewer say. Stops that may be another field's count in part.
+// ground than so many stops fewer say. Stops that may be another field's count in part, and
+// so do those of which some rows were read.
 func lostTooMuch(kind Kind, f *assess.Field) bool {
 	lost, own := 0.0, 0.0
 	for _, u := range f.Unread {
-		lost += u.Share
+		lost += float64(u.Share * u.Lost(f.Stops))
 		if u.Own {
 			own += u.Share
 		}

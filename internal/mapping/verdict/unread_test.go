@@ -98,13 +98,13 @@ func TestWhereMuchWasNotReadNoSprayIsDecided(t *testing.T) {
 	hot := func(i int) int { return 900 + 10*i }
 	own := func(n int) (rows []string) {
 		for i := range n {
-			rows = append(rows, fmt.Sprintf("%d,0.001,0.00%d,x,10,2026-07-15", 30+i, i))
+			rows = append(rows, fmt.Sprintf("%d,0.001,0.000%d,x,10,2026-07-15", 30+i, i))
 		}
 		return rows
 	}
-	leaves := func(n int) (rows []string) { // more rows of stops that were read
+	half := func(n int) (rows []string) { // as many leaves more of stops that were read
 		for i := range n {
-			rows = append(rows, fmt.Sprintf("%d,%.7f,%.7f,x,1,2026-07-15", i+1, (30+60*float64(i%5))/111_320, (30+60*float64(i/5))/111_320))
+			rows = append(rows, fmt.Sprintf("%d,%.7f,%.7f,x,10,2026-07-15", i+1, (30+60*float64(i%5))/111_320, (30+60*float64(i/5))/111_320))
 		}
 		return rows
 	}
@@ -115,10 +115,10 @@ func TestWhereMuchWasNotReadNoSprayIsDecided(t *testing.T) {
 		without verdict.Kind
 	}{
 		{"2 of 27 beside a hot corner", corner, own(2), verdict.None},
-		{"3 of 25, in part", corner, leaves(3), verdict.SpotSpray},
-		{"2 of 25, in part", corner, leaves(2), verdict.None},
-		{"nearly a quarter of a hot field", hot, append(leaves(4), own(2)...), verdict.None},
-		{"exactly a quarter of it", hot, append(leaves(4), own(3)...), verdict.TreatWhole},
+		{"5 of 25, half of each", corner, half(5), verdict.SpotSpray},
+		{"4 of 25, half of each", corner, half(4), verdict.None},
+		{"nearly a quarter of a hot field", hot, append(half(2), own(6)...), verdict.None},
+		{"exactly a quarter of it", hot, append(half(2), own(7)...), verdict.TreatWhole},
 	} {
 		v := walked(t, assess.Settings{Cell: 15}, c.count, c.rows...)
 		assert.Equal(t, c.without, v.Without, c.name)

@@ -18,7 +18,7 @@ type Unread struct {
 	Offered bool
 	Written [2]float64 // longitude and latitude of an offered row as they stand
 	// Shifted rows have cells that may stand under the wrong header, so that what was
-	// read may not be meant.
+	// read may not be meant. Their stop is given where it stands before all that may be.
 	Shifted bool
 	Units   float64 // looked at; 0 where not read
 	// Least and Most bound the count per unit: both are it where count and units were
@@ -43,6 +43,9 @@ func (l *layout) unread(t table, r row, rec Record, found []Problem) Unread {
 	u.Shifted = slices.ContainsFunc(found, func(p Problem) bool { return p.refuses() && p.Column == "" })
 	u.Placed = !refused(colLongitude, colLatitude, colEasting, colNorthing, colWKT)
 	if u.Shifted {
+		if !l.namedFirst() {
+			u.Row.Stop = ""
+		}
 		return u
 	}
 	if !u.Placed {
@@ -59,6 +62,17 @@ func (l *layout) unread(t table, r row, rec Record, found []Problem) Unread {
 		u.Most = max(rec.Total, rec.High)
 	}
 	return u
+}
+
+// namedFirst reports whether stops are named before the columns of their places, so that
+// cells that are shifted behind the name leave it as it is.
+func (l *layout) namedFirst() bool {
+	for _, c := range []column{colLongitude, colLatitude, colEasting, colNorthing, colWKT, colCount} {
+		if at := l.at[c]; at >= 0 && at < l.at[colStop] {
+			return false
+		}
+	}
+	return true
 }
 
 // offers reports whether a place that was refused would do if read as is offered, and
