@@ -144,7 +144,7 @@ func again(of []block) bool {
 	}
 	for _, then := range of[1:] {
 		if !slices.ContainsFunc(then.rows, func(r *survey.Record) bool {
-			return slices.ContainsFunc(of[0].rows, func(q *survey.Record) bool { return alike(q, r) })
+			return slices.ContainsFunc(of[0].rows, func(q *survey.Record) bool { return sameLeaf(q, r) })
 		}) {
 			return false
 		}
@@ -152,8 +152,8 @@ func again(of []block) bool {
 	return true
 }
 
-// alike reports whether two rows of a stop may be of the same leaf, whatever was counted.
-func alike(a, b *survey.Record) bool {
+// sameLeaf reports whether two rows of a stop may be of the same leaf, whatever was counted.
+func sameLeaf(a, b *survey.Record) bool {
 	return a.File == b.File && a.Plant == b.Plant && a.Leaf == b.Leaf && a.Observer == b.Observer &&
 		(a.Date == "" || b.Date == "" || a.Time == b.Time || a.Time == "" || b.Time == "")
 }
