@@ -152,7 +152,7 @@ func TestEachFieldHasItsOwnDays(t *testing.T) {
 	}
 }
 
-// Four rows dated a year back: the map was no longer good when the others were counted,
+// Four rows dated twenty days back: the map was no longer good when the others were counted,
 // and nobody is sent to look on a day that is over.
 func TestALookAgainIsNeverBeforeTheLastCount(t *testing.T) {
 	inFolder(t)
@@ -161,7 +161,7 @@ func TestALookAgainIsNeverBeforeTheLastCount(t *testing.T) {
 	lines := strings.Split(string(text), "\n")
 	for i := 20; i < 24; i++ {
 		require.Contains(t, lines[i], "2026-07-15")
-		lines[i] = strings.Replace(lines[i], "2026-07-15", "2025-07-15", 1)
+		lines[i] = strings.Replace(lines[i], "2026-07-15", "2026-06-25", 1)
 	}
 	require.NoError(t, os.WriteFile("week2.csv", []byte(strings.Join(lines, "\n")), 0o600))
 	code, out, errs := run(t, week("2", "--details")...)
@@ -169,7 +169,7 @@ func TestALookAgainIsNeverBeforeTheLastCount(t *testing.T) {
 	assert.Regexp(t, `verdict: spot spray .*, the treat zone; count the old stops again today\n`, out)
 	zone := properties(t, "out/zones.geojson")["Pivot"]
 	assert.Equal(t, "2026-07-15", zone["look_again"])
-	assert.Equal(t, "2025-07-22", zone["good_until"])
+	assert.Equal(t, "2026-07-02", zone["good_until"])
 	assert.Contains(t, zone["advice"], "count the old stops again today")
 	assert.Contains(t, contents(t, "out")["summary.json"], `"look_again_on": "2026-07-15"`)
 }

@@ -65,7 +65,7 @@ func TestARowThatIsNotReadIsNamedEverywhere(t *testing.T) {
 	}
 	require.NoError(t, json.Unmarshal([]byte(files["stops.geojson"]), &stops))
 	last := stops.Features[len(stops.Features)-1].Properties
-	assert.Equal(t, `week2.csv:28: count "1O0": is not a number; write a number`, last["not_read"])
+	assert.Equal(t, `week2.csv:28: count "1O0": is not a number; is it the letter O? write 100`, last["not_read"])
 	assert.NotContains(t, last, "value")
 	assert.Equal(t, "Pivot", last["field"])
 
