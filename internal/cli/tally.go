@@ -22,7 +22,7 @@ const tallyLong = `tally reads stops as they come and answers after each: go on;
 threshold; stop, under it. It reads what is typed or piped, or a file: CSV as for
 map, or lines. A line is a stop:
 
-  3/10           3 on 10 leaves (or 3 leaves of 10 that count)
+  3/10           3 insects on 10 leaves; by a plan on shares 3 of 10 leaves that count
   0 60 12 55     the counts on four leaves
   +2/10          more leaves of the last stop
   undo, end
@@ -217,6 +217,9 @@ func (r tallyRun) typed(name string, in io.Reader) error {
 		return err
 	}
 	r.head(tally.Words)
+	if !r.options.JSON {
+		fmt.Fprint(r.streams.Out, tally.Words.Form())
+	}
 	atTerminal := isTerminal(in)
 	lines := bufio.NewScanner(in)
 	for number := 1; ; number++ {

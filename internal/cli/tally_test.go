@@ -52,6 +52,22 @@ func TestTallyScreens(t *testing.T) {
 	}
 }
 
+// Elsewhere 8/10 is 8 insects on 10 leaves: how a plan on shares takes it is said before a
+// stop is typed, and after.
+func TestTallySaysWhatTwoNumbersAre(t *testing.T) {
+	for _, c := range []struct{ language, asks, took string }{
+		{"en", "type leaves with 51 insects or more / leaves looked at, such as 2/10\n", "stop 1: 8 of 10 leaves have 51 or more so far."},
+		{"es", "escriba hojas con 51 insectos o más / hojas revisadas, como 2/10\n", "punto 1: 8 de 10 hojas tienen 51 o más hasta ahora."},
+	} {
+		code, out, errs := typed(t, "8/10\n", "tally", "--plan", "sorghum-tally-50", "--language", c.language)
+		require.Zero(t, code, errs)
+		assert.Contains(t, out, c.asks)
+		assert.Contains(t, out, c.took)
+	}
+	_, out, _ := typed(t, "8/10\n", "tally", "--taylor", "2.586,1.511")
+	assert.NotContains(t, out, "such as 2/10")
+}
+
 // The demo's larger field: the other one's stops are left out, and the map of the stops
 // so far ends the walk.
 func TestTallyOnAField(t *testing.T) {
@@ -128,7 +144,7 @@ func TestTallyRefusals(t *testing.T) {
 		"card and curves":  {"", []string{"--plan", "sorghum-tally-50", "--card", "--curves"}, 2, "one at a time"},
 		"not a count":      {"3/10\nmany\n", []string{"--plan", "sorghum-tally-50"}, 1, "typed line 2"},
 		"field, typed":     {"3/10\n", []string{"--plan", "sorghum-tally-50", "--field", "field.geojson"}, 2, "has none"},
-		"more than all":    {"11/10\n", []string{"--plan", "sorghum-tally-50"}, 1, "more than were looked at"},
+		"more than all":    {"11/10\n", []string{"--plan", "sorghum-tally-50"}, 1, "more than were looked at; want units that count / units looked at, such as 2/10"},
 		"nothing to add":   {"+1/10\n", []string{"--plan", "sorghum-tally-50"}, 1, "no stop"},
 		"leaves together":  {"", []string{"together.csv", "--low", ".1", "--high", ".2", "--tally", "5"}, 1, "no stop says what the plan asks for"},
 		"no tally":         {"", []string{"week2.csv", "--low", ".1", "--high", ".2"}, 1, "give --tally"},

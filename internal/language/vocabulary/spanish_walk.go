@@ -59,6 +59,8 @@ func spanishWalk() map[string]string {
 		"negative binomial":                            "binomial negativa",
 		"%s of %s":                                     "%s de %s",
 		"%s a %s":                                      "%s por %s",
+		"%s of %s %s have %s or more":                  "%s de %s %s tienen %s o más",
+		"type %s / %s looked at, such as 2/10\n":       "escriba %s / %s revisadas, como 2/10\n",
 		"%s of %s %s":                                  "%s de %s %s",
 		"%s on %s %s":                                  "%s en %s %s",
 		"%s with any insect":                           "%s con algún insecto",

@@ -160,10 +160,22 @@ func (t Tally) worth(a sampling.Answer) string {
 
 func (t Tally) found(a sampling.Answer) string {
 	total, units := figures.Trimmed(a.Total, 1), figures.Trimmed(a.Units, 1)
-	if t.Share() {
+	switch {
+	case t.Share() && t.Plan.AtOr > 0:
+		return t.Said.Say("%s of %s %s have %s or more", total, units, t.plural(), figures.Short(t.Plan.AtOr))
+	case t.Share():
 		return t.Said.Say("%s of %s %s", total, units, t.plural())
 	}
 	return t.Said.Say("%s on %s %s", total, units, t.plural())
+}
+
+// Form says how a stop is typed for a plan on shares, where two numbers are not what they
+// are elsewhere: insects on so many leaves. It is "" of other plans.
+func (t Tally) Form() string {
+	if !t.Share() {
+		return ""
+	}
+	return t.Said.Say("type %s / %s looked at, such as 2/10\n", t.units(), t.plural())
 }
 
 func (t Tally) mean(a sampling.Answer) string {

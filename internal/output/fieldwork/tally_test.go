@@ -23,15 +23,15 @@ func TestTallySpeaksPlainly(t *testing.T) {
 		stops []sampling.Count
 		want  string
 	}{
-		"too few stops":   {plan, sampling.Settings{}, same(2, 2.5), "stop 2: 5 of 20 leaves so far. Keep going: at least 13 more stops."},
-		"two too few":     {plan, plain, same(2, 2.5), "stop 2: 5 of 20 leaves so far. Keep going: at least 2 more stops."},
-		"one too few":     {plan, plain, same(3, 2), "stop 3: 6 of 30 leaves so far. Keep going: at least 1 more stop."},
+		"too few stops":   {plan, sampling.Settings{}, same(2, 2.5), "stop 2: 5 of 20 leaves have 51 or more so far. Keep going: at least 13 more stops."},
+		"two too few":     {plan, plain, same(2, 2.5), "stop 2: 5 of 20 leaves have 51 or more so far. Keep going: at least 2 more stops."},
+		"one too few":     {plan, plain, same(3, 2), "stop 3: 6 of 30 leaves have 51 or more so far. Keep going: at least 1 more stop."},
 		"planned":         {plan, sampling.Settings{Planned: 18}, same(15, 1.5), "Keep going: at least 3 more stops."},
-		"planned are all": {plan, sampling.Settings{Planned: 18}, same(18, 1.5), "stop 18: 27 of 180 leaves so far (15 %). Keep going: "},
-		"between":         {plan, plain, same(4, 1.5), "stop 4: 6 of 40 leaves so far (15 %). Keep going: 3 or fewer would be under, 9 or more would be over."},
-		"at the lower":    {plan, plain, same(4, 0.75), "stop 4: 3 of 40 leaves so far (7.5 %). STOP: under the threshold. The plan says so by mistake in up to 10 % of fields at 22 % of leaves."},
-		"at the upper":    {plan, plain, same(4, 2.25), "stop 4: 9 of 40 leaves so far (22.5 %). STOP: over the threshold. The plan says so by mistake in up to 10 % of fields at 10 % of leaves."},
-		"no answer":       {plan, plain, same(40, 1.55), "stop 40: 62 of 400 leaves so far (15.5 %). STOP: no answer after 40 stops, which are the most. Take it as near the threshold and look again in 3–4 days."},
+		"planned are all": {plan, sampling.Settings{Planned: 18}, same(18, 1.5), "stop 18: 27 of 180 leaves have 51 or more so far (15 %). Keep going: "},
+		"between":         {plan, plain, same(4, 1.5), "stop 4: 6 of 40 leaves have 51 or more so far (15 %). Keep going: 3 or fewer would be under, 9 or more would be over."},
+		"at the lower":    {plan, plain, same(4, 0.75), "stop 4: 3 of 40 leaves have 51 or more so far (7.5 %). STOP: under the threshold. The plan says so by mistake in up to 10 % of fields at 22 % of leaves."},
+		"at the upper":    {plan, plain, same(4, 2.25), "stop 4: 9 of 40 leaves have 51 or more so far (22.5 %). STOP: over the threshold. The plan says so by mistake in up to 10 % of fields at 10 % of leaves."},
+		"no answer":       {plan, plain, same(40, 1.55), "stop 40: 62 of 400 leaves have 51 or more so far (15.5 %). STOP: no answer after 40 stops, which are the most. Take it as near the threshold and look again in 3–4 days."},
 		"counts":          {counts, plain, same(4, 25), "stop 4: 100 on 40 leaves so far (2.5 a leaf). Keep going: 93 or fewer would be under, 105 or more would be over."},
 		"under, none hot": {counts, plain, same(20, 10), "stop 20: 200 on 200 leaves so far (1 a leaf). STOP: under the threshold. The plan says so by mistake in up to 10 % of fields at 3 a leaf."},
 		"under, one hot":  {counts, plain, append(same(20, 10), same(1, 25)...), "STOP: under the threshold. But 1 stop is over it: map your stops before you leave. The plan"},
