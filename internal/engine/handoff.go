@@ -53,6 +53,10 @@ func Handoff(q HandoffRequest) (*HandoffOutcome, error) {
 	if set.Edited, err = q.edited(zones.Features); err != nil {
 		return nil, err
 	}
+	unbound, err := q.unbound(set.KeepOffs)
+	if err != nil {
+		return nil, err
+	}
 	left, err := q.notScouted()
 	if err != nil {
 		return nil, err
@@ -73,6 +77,7 @@ func Handoff(q HandoffRequest) (*HandoffOutcome, error) {
 	case err != nil:
 		return nil, fmt.Errorf("%s: %w", zones.Name, err)
 	}
+	result.KeepOffNotes = append(result.KeepOffNotes, unbound...)
 	if q.Closed == nil && q.Run == nil && !q.Recorded {
 		result.KeepOffNotes = append(result.KeepOffNotes, fmt.Sprintf("%s came alone, without %s or run.json of its map. A pond or a yard across a field's edge is not known: name it with --keep-off", zones.Name, ClosedFile))
 	}

@@ -29,6 +29,7 @@ type MapRecord struct {
 	Ruled    []string               `json:"ruled,omitzero"` // settings that a rule and the stage of the samples gave; nil without a rule
 	Fields   []report.FieldSettings `json:"fields"`         // what was left to each field
 	Overlaps []boundary.Overlap     `json:"overlaps,omitempty"`
+	Unbound  []boundary.Unbound     `json:"bounds_no_ground,omitempty"`
 	Format   int                    `json:"format"`  // of the record: see [recordFormat]
 	Outputs  []Input                `json:"outputs"` // what was written beside it, but for pictures, which report makes anew
 }
@@ -48,7 +49,7 @@ func outputsOf(files []File) []Input {
 }
 
 func recordOf(q MapRequest, inputs []Input, ruled Settings, g ground, result *assess.Result) (MapRecord, error) {
-	r := MapRecord{Program: Program, Version: q.Version, Command: "map", Inputs: inputs, Format: recordFormat, Fields: report.SettingsOf(result), Overlaps: g.Overlaps}
+	r := MapRecord{Program: Program, Version: q.Version, Command: "map", Inputs: inputs, Format: recordFormat, Fields: report.SettingsOf(result), Overlaps: g.Overlaps, Unbound: g.Unbound}
 	r.Settings = ruled.filled(result)
 	var err error
 	if r.FilledIn, err = changed(ruled, r.Settings); err != nil {

@@ -171,11 +171,11 @@ func wide(m float64) string {
 	return fmt.Sprintf("%.0f m", math.Ceil(m))
 }
 
-func (l leftOut) note() string {
+func (l leftOut) note(named []Unbound) string {
 	if len(l.kinds) == 0 {
 		return ""
 	}
-	return "left out, as it bounds no ground: " + l.list() + l.apart()
+	return "left out, as it bounds no ground: " + l.list() + namesOf(named) + l.apart()
 }
 
 func (l leftOut) err(features int) error {

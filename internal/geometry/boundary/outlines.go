@@ -20,8 +20,9 @@ type Outlines struct {
 	Closed   []geo.Field
 	Asked    []Nested  // fields on another of which nothing says whether they are fields
 	Overlaps []Overlap // of fields, as they were drawn
-	Notes    []string  // what was repaired, left out or renamed
-	Warnings []string  // what was done to ground that was drawn twice
+	Unbound  []Unbound
+	Notes    []string // what was repaired, left out or renamed
+	Warnings []string // what was done to ground that was drawn twice
 	// Kept are the properties of fields that go with them to the applicator, by the names
 	// of fields: rows, the direction of the rows in degrees, and grower, whose field it is.
 	Kept  map[string]geo.Properties
@@ -95,7 +96,9 @@ func Read(features []geo.Feature, set Settings) (Outlines, error) {
 			if err := r.add(f, outline); err != nil {
 				return Outlines{}, fmt.Errorf("%s, %w", where(i, f), err)
 			}
+			continue
 		}
+		r.leave(f)
 	}
 	if len(r.all) == 0 {
 		return Outlines{}, left.err(len(features))
@@ -104,7 +107,7 @@ func Read(features []geo.Feature, set Settings) (Outlines, error) {
 	if err != nil {
 		return Outlines{}, err
 	}
-	for _, note := range []string{r.names.missing(), left.closed(), left.note()} {
+	for _, note := range []string{r.names.missing(), left.closed(), left.note(r.unbound)} {
 		if note != "" {
 			out.Notes = append(out.Notes, note)
 		}
@@ -114,12 +117,13 @@ func Read(features []geo.Feature, set Settings) (Outlines, error) {
 
 // reading is the outlines of a file on the way to fields.
 type reading struct {
-	set   Settings
-	names *naming
-	all   []*drawn
-	notes []string
-	known map[orb.Bound]known // the last outline of each bound, as it came
-	kept  map[string]geo.Properties
+	set     Settings
+	names   *naming
+	all     []*drawn
+	notes   []string
+	unbound []Unbound
+	known   map[orb.Bound]known // the last outline of each bound, as it came
+	kept    map[string]geo.Properties
 }
 
 // known is an outline as it came with what it was found to be.
@@ -209,7 +213,7 @@ func (r *reading) outlines() (Outlines, error) {
 		return Outlines{}, err
 	}
 	out := l.out
-	out.Notes, out.Kept = r.notes, r.kept
+	out.Notes, out.Kept, out.Unbound = r.notes, r.kept, r.unbound
 	for _, d := range r.all {
 		switch {
 		case d.closed != "":

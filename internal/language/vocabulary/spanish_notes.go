@@ -106,6 +106,8 @@ func spanishNotes() map[string]string {
 		"column %q of %q is not stored but worked out; left out":                                                                            "la columna %q de %q no está guardada, se calcula; queda fuera",
 
 		// hand-off and record
+		"%s is a %s, so it is not kept off: save it as a file of its own and give --keep-off FILE=DISTANCE": "%s se dibujó como %s y no se excluye: guárdelo en su propio archivo y dé --keep-off FILE=DISTANCE",
+		"line": "línea", "point": "punto",
 		"%s came alone, without %s or run.json of its map. A pond or a yard across a field's edge is not known: name it with --keep-off": "%s vino solo, sin %s ni run.json de su mapa. No se sabe de un estanque o patio que cruce la orilla: nómbrelo con --keep-off",
 		"the zones do not say by how much the map grew them, so growth is added for all %d days: map again if it ran with --spray-in":    "las zonas no dicen cuánto las agrandó el mapa; se agrega el crecimiento de los %d días: haga el mapa otra vez si usó --spray-in",
 		"no --rate was given, so no task data and no tank loads":                                                                         "no se dio --rate, así que no hay datos de tarea ni cargas de tanque",
