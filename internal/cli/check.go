@@ -97,7 +97,7 @@ func runCheck(s Streams, samples []string, o checkOptions) (err error) {
 		return err
 	}
 	if !o.json {
-		if err := s.show(o.next(samples, made.Report.Tally.SetAside, figures.Both.In(o.reading.Language))); err != nil {
+		if err := s.show(o.next(samples, made, figures.Both.In(o.reading.Language))); err != nil {
 			return err
 		}
 	}

@@ -53,7 +53,7 @@ func TestFlagsTakeDaysAsPeopleWriteThem(t *testing.T) {
 	}
 	code, _, errs = record("July 24, 2026")
 	require.Zero(t, code, errs)
-	assert.Equal(t, "note: --date 2026-07-24 is still to come: check the year\n", errs)
+	assert.Contains(t, errs, "note: --date 2026-07-24 is still to come: check the year\n")
 	assert.Contains(t, names(t, "out"), "applied_2026-07-24_Corner-block.json")
 	code, _, errs = record("8/7/2026")
 	assert.Equal(t, 2, code)

@@ -49,9 +49,10 @@ func beside(folder, ending string) string {
 	}
 }
 
-// next is the map of counts that were looked over with no settings but the boundary's, since
-// other settings would have to be named too. Rows that were refused are put right first.
-func (o checkOptions) next(samples []string, refused int, u figures.Units) []report.Line {
+// next is the map of counts that were looked over, or of two visits what changed, with no
+// settings but the boundary's, since other settings would have to be named too. Rows that
+// were refused are put right first.
+func (o checkOptions) next(samples []string, made *engine.CheckOutcome, u figures.Units) []report.Line {
 	plain := o.reading.Settings
 	plain.Field, plain.NameProperty, plain.Inner, plain.Out = "", "", "", ""
 	var usual mapOptions
@@ -60,7 +61,10 @@ func (o checkOptions) next(samples []string, refused int, u figures.Units) []rep
 	if o.reading.Field == "" || !reflect.DeepEqual(plain, usual.Settings) {
 		return nil
 	}
-	words := []string{"map"}
+	words, out := []string{"map"}, "out"
+	if made.Several {
+		words, out = []string{"compare"}, "change"
+	}
 	for _, path := range samples {
 		if path == stdin {
 			return nil
@@ -68,12 +72,11 @@ func (o checkOptions) next(samples []string, refused int, u figures.Units) []rep
 		words = append(words, path)
 	}
 	words = append(words, ofFields(o.reading.Field, o.reading.NameProperty, o.reading.Inner)...)
-	out := "out"
 	if o.reading.Out != "" && filepath.Clean(o.reading.Out) == out { // which now holds what was looked over
-		out = "map"
+		out += "-" + words[0]
 	}
 	words = append(words, "--out", out)
-	if refused > 0 {
+	if made.Report.Tally.SetAside > 0 {
 		return commandLine(u.Text("Once the refused rows are put right:"), words)
 	}
 	return next(u, words...)

@@ -34,7 +34,7 @@ func TestEachScreenNamesTheNextCommand(t *testing.T) {
 	require.Equal(t, 0, code, errs)
 	code, checked, errs := run(t, "check", "week2.csv", "--field", "field.geojson", "--out", "./out")
 	require.Equal(t, 0, code, errs)
-	followed(t, checked, "map week2.csv --field field.geojson --out map")
+	followed(t, checked, "map week2.csv --field field.geojson --out out-map")
 	require.NoError(t, os.RemoveAll("out"))
 	code, checked, errs = run(t, "check", "week2.csv", "--field", "field.geojson")
 	require.Equal(t, 0, code, errs)

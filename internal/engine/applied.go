@@ -109,6 +109,10 @@ func Record(q RecordRequest) (*RecordOutcome, error) {
 		return nil, err
 	}
 	out := &RecordOutcome{Name: files[0].Name, Files: files, Notes: notes}
+	out.Notes = append(out.Notes, q.twice(a)...)
+	if q.Summary != nil {
+		out.Notes = append(out.Notes, againstVerdict(a, *q.Summary)...)
+	}
 	if far := survey.FarDay(a.Date, q.Today); far != "" {
 		out.FarDays = append(out.FarDays, fmt.Sprintf("--date %s %s: check the year", a.Date, far))
 	}

@@ -3,11 +3,14 @@
 package engine
 
 import (
+	"bytes"
+	"encoding/csv"
 	"encoding/json"
 	"fmt"
 	"slices"
 	"strings"
 
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/spraying/handoff"
 )
 
@@ -23,6 +26,10 @@ type mappedFields struct {
 		Dates []string `json:"dates"` // maps of before tell those of all fields only
 		Ha    float64  `json:"area_ha"`
 		Ac    float64  `json:"area_ac"`
+
+		Verdict struct {
+			Verdict string `json:"verdict"`
+		} `json:"verdict"`
 	} `json:"fields"`
 	Unscouted []string `json:"fields_not_scouted"`
 }
@@ -66,4 +73,43 @@ func against(a handoff.Applied, summary Source) error {
 		return nil
 	}
 	return fmt.Errorf("--field %q is none of this map: it has %s", a.Field, strings.Join(names, ", "))
+}
+
+// againstVerdict asks about a spray of a field of which the map beside says otherwise.
+func againstVerdict(a handoff.Applied, summary Source) (notes []string) {
+	var m mappedFields
+	if json.Unmarshal(summary.Content, &m) != nil {
+		return nil // [against] says so
+	}
+	for _, f := range m.Fields {
+		if says := (handoff.Advice{Verdict: f.Verdict.Verdict}); f.Field == a.Field && says.Against() && says.Verdict != verdict.None.String() {
+			notes = append(notes, fmt.Sprintf("the map's verdict on %q is %q: is this the right field and map?", a.Field, says.Verdict))
+		}
+	}
+	return notes
+}
+
+// twice asks about a spray of a field, day and area that has a record already, whatever else
+// the records say: who enters one spray twice has sprayed twice on paper.
+func (q RecordRequest) twice(a handoff.Applied) (notes []string) {
+	if q.Table == nil {
+		return nil
+	}
+	rows, err := csv.NewReader(bytes.NewReader(q.Table.Content)).ReadAll()
+	if err != nil || len(rows) == 0 {
+		return nil
+	}
+	same := map[string]string{"date": a.Date, "field": a.Field, "area": fmt.Sprint(a.Area), "area_unit": a.AreaUnit}
+	for _, row := range rows[1:] {
+		alike := 0
+		for i, column := range rows[0] {
+			if want, asked := same[column]; asked && row[i] == want {
+				alike++
+			}
+		}
+		if alike == len(same) {
+			return []string{fmt.Sprintf("%s has a record of %s on %s already: is this the same spray?", AppliedTable, a.Field, a.Date)}
+		}
+	}
+	return nil
 }

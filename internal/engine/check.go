@@ -26,6 +26,8 @@ type CheckOutcome struct {
 	Files  []File
 	// FarDays are lines on days of the counts that lie far from today.
 	FarDays []string
+	// Several tells that a field was counted at two visits, which map refuses.
+	Several bool
 }
 
 // CheckFiles are the names of the files of Check.
@@ -69,7 +71,7 @@ func Check(q CheckRequest) (*CheckOutcome, error) {
 		found.Notes = append(found.Notes, doubted)
 	}
 	files, err := checked(found, clean)
-	return &CheckOutcome{Report: found, Files: files, FarDays: entered.FarDays(q.Today)}, err
+	return &CheckOutcome{Report: found, Files: files, FarDays: entered.FarDays(q.Today), Several: oneVisit(g.Fields, entered) != nil}, err
 }
 
 // NoneUsed is what nothing usable at all comes to, as much as map makes of it; nil where

@@ -23,6 +23,8 @@ func TestNotesInSpanish(t *testing.T) {
 		"Pivot: the zones carry no verdict: read on the map whether to spray at all":                         "Pivot: las zonas no llevan respuesta: lea en el mapa si hay que aplicar",
 		"Pivot: 12 % of the spray ground stays unsprayed: more --sections, or another --heading, leave less": "Pivot: 12 % del terreno queda sin aplicar: más --sections, u otro --heading, dejan menos",
 		`field "Pivot": 1 extra stop is not in the mean`:                                                     `campo "Pivot": 1 punto extra no está en el promedio`,
+		"2062-08-12 is still to come (54 stops, the first is 1): check the year":                             "2062-08-12 aún no llega (54 puntos, el primero es 1): revise el año",
+		"--date 2062-08-12 is still to come: check the year":                                                 "--date 2062-08-12 aún no llega: revise el año",
 		`field "Pivot": nobody says so`:                                                                      `field "Pivot": nobody says so`,
 		"field.kml: the link to a: b was not followed":                                                       "field.kml: no se siguió el enlace a a: b",
 		"": "",

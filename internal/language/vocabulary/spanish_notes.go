@@ -38,7 +38,14 @@ func spanishNotes() map[string]string {
 		"ground of %s was treated on %s, the day of this visit":                              "terreno de %s se trató el %s, el día de esta visita",
 
 		// days and times
-		"month first": "el mes primero", "day first": "el día primero", "neither way": "de ningún modo",
+		"%s is still to come (stop %s): check the year":                            "%s aún no llega (punto %s): revise el año",
+		"%s is still to come (%d stops, the first is %s): check the year":          "%s aún no llega (%d puntos, el primero es %s): revise el año",
+		"%s is still to come: check the year":                                      "%s aún no llega: revise el año",
+		"%s is more than %d years ago (stop %s): check the year":                   "%s fue hace más de %d años (punto %s): revise el año",
+		"%s is more than %d years ago (%d stops, the first is %s): check the year": "%s fue hace más de %d años (%d puntos, el primero es %s): revise el año",
+		"%s is more than %d years ago: check the year":                             "%s fue hace más de %d años: revise el año",
+		"and so for %d more of the days":                                           "y así con %d días más",
+		"month first":                                                              "el mes primero", "day first": "el día primero", "neither way": "de ningún modo",
 		"%s: dates such as %q are read %s, as %s, since %q in line %d can only be read so":                                                      "%s: fechas como %q se leen con %s, como %s, porque %q en la línea %d solo se puede leer así",
 		"%s: dates such as %q are read %s, as %s, and no date in the file shows which is right; write them as %s to be sure":                    "%s: fechas como %q se leen con %s, como %s, y ninguna fecha del archivo muestra cuál es la correcta; escríbalas como %s para estar seguro",
 		"%s: dates such as %q are read %s, as %s, since they fall on days of other rows so":                                                     "%s: fechas como %q se leen con %s, como %s, porque así caen en días de otras filas",
@@ -106,6 +113,8 @@ func spanishNotes() map[string]string {
 		"column %q of %q is not stored but worked out; left out":                                                                            "la columna %q de %q no está guardada, se calcula; queda fuera",
 
 		// hand-off and record
+		"%s has a record of %s on %s already: is this the same spray?":                                      "%s ya tiene un registro de %s el %s: ¿es la misma aplicación?",
+		"the map's verdict on %q is %q: is this the right field and map?":                                   "la respuesta del mapa para %q es %q: ¿es el campo y el mapa correctos?",
 		"%s is a %s, so it is not kept off: save it as a file of its own and give --keep-off FILE=DISTANCE": "%s se dibujó como %s y no se excluye: guárdelo en su propio archivo y dé --keep-off FILE=DISTANCE",
 		"line": "línea", "point": "punto",
 		"%s came alone, without %s or run.json of its map. A pond or a yard across a field's edge is not known: name it with --keep-off": "%s vino solo, sin %s ni run.json de su mapa. No se sabe de un estanque o patio que cruce la orilla: nómbrelo con --keep-off",

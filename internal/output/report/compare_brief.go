@@ -212,7 +212,19 @@ func visitsLookOut(f *compare.Field, s *compare.Step, u figures.Units) []string 
 	if s.Basis == compare.Regrowth {
 		held = u.Text("What was sprayed before may still be held back.")
 	}
-	return sentencesOf(unread, differ, held)
+	return sentencesOf(longBetween(s, u), unread, differ, held)
+}
+
+// longApart is from how many days between visits on a growth says little: no season's pest
+// grows so long undisturbed. Our choice, no source.
+const longApart = 60
+
+// longBetween asks about visits that lie further apart than those of one season.
+func longBetween(s *compare.Step, u figures.Units) string {
+	if s.Days <= longApart {
+		return ""
+	}
+	return u.Say("The visits are %s apart. Growth over so long tells nothing of today's: is a year wrong?", daysIn(s.Days, u))
 }
 
 func unlikeIn(k compare.Difference, u figures.Units) string {

@@ -19,7 +19,7 @@ func FarDay(day, today string) string {
 	switch {
 	case err != nil || noDay != nil:
 	case d.After(now.AddDate(0, 0, 1)):
-		return "is still to come"
+		return toCome
 	case d.Before(now.AddDate(-yearsBack, 0, 0)):
 		return fmt.Sprintf("is more than %d years ago", yearsBack)
 	}
@@ -51,17 +51,29 @@ func (s *Survey) FarDays(today string) (lines []string) {
 				first = stop.Name
 			}
 		}
-		line := fmt.Sprintf("%s %s", day, far)
-		switch {
-		case stops == 1:
-			line += fmt.Sprintf(" (stop %s)", first)
-		case stops > 1:
-			line += fmt.Sprintf(" (%d stops, the first is %s)", stops, first)
-		}
-		lines = append(lines, line+": check the year")
+		lines = append(lines, farLine(day, far, stops, first))
 	}
 	if more > 0 {
 		lines = append(lines, fmt.Sprintf("and so for %d more of the days", more))
 	}
 	return lines
 }
+
+// farLine is a line in one of the forms that a language knows.
+func farLine(day, far string, stops int, first string) string {
+	switch {
+	case stops == 1 && far == toCome:
+		return fmt.Sprintf("%s is still to come (stop %s): check the year", day, first)
+	case stops > 1 && far == toCome:
+		return fmt.Sprintf("%s is still to come (%d stops, the first is %s): check the year", day, stops, first)
+	case stops == 1:
+		return fmt.Sprintf("%s is more than %d years ago (stop %s): check the year", day, yearsBack, first)
+	case stops > 1:
+		return fmt.Sprintf("%s is more than %d years ago (%d stops, the first is %s): check the year", day, yearsBack, stops, first)
+	case far == toCome:
+		return fmt.Sprintf("%s is still to come: check the year", day)
+	}
+	return fmt.Sprintf("%s is more than %d years ago: check the year", day, yearsBack)
+}
+
+const toCome = "is still to come"
