@@ -1,6 +1,7 @@
 package survey
 
 import (
+	"slices"
 	"strings"
 	"sync"
 )
@@ -31,7 +32,33 @@ func (rd *reader) sumsUp() bool {
 	for i := 0; name == "" && i < len(rd.row.Cells); i++ {
 		name = strings.TrimSpace(rd.row.Cells[i])
 	}
-	return namesSum(name) || rd.has(colLatitude) && rd.text(colLatitude) == "" && rd.text(colLongitude) == "" && strings.Contains(extremes, " "+plainWord(strings.TrimRight(name, ": ."))+" ")
+	return namesSum(name) || rd.placeless(name) && (namesTotal(name) || rd.has(colLatitude) && namesExtreme(name))
+}
+
+// placeless reports whether a row has no place, but for its name.
+func (rd *reader) placeless(name string) bool {
+	if name == "" || name[0] >= '0' && name[0] <= '9' { // nearly all
+		return false
+	}
+	for _, c := range [...]column{colLongitude, colLatitude, colEasting, colNorthing, colWKT} {
+		if rd.text(c) != "" && rd.text(c) != name {
+			return false
+		}
+	}
+	return true
+}
+
+// namesTotal reports whether a name is that of a total of something, such as "north total"
+// or "total 2".
+func namesTotal(name string) bool {
+	return slices.ContainsFunc(strings.Fields(plainWord(name)), func(w string) bool {
+		return (*sumNames())[strings.Trim(w, ":.")] && strings.Contains(w, "total")
+	})
+}
+
+// namesExtreme reports whether a name is that of the most or the least.
+func namesExtreme(name string) bool {
+	return strings.Contains(extremes, " "+plainWord(strings.TrimRight(name, ": ."))+" ")
 }
 
 // namesSum reports whether a name is that of a sum or a mean.
