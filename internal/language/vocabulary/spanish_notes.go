@@ -22,6 +22,8 @@ func spanishNotes() map[string]string {
 		"%s: %s without a number or a word of a count: %s; a stop needs a count, 0 if nothing was found": "%s: %s sin número ni palabra de un conteo: %s; un punto necesita un conteo, 0 si no se encontró nada",
 		"%d of its %s are taken for notes, not stops,":                                                   "%d de sus %s se toman por notas, no por puntos,",
 		"1 of its %s is taken for a note, not a stop,":                                                   "1 de sus %s se toma por una nota, no por un punto,",
+		"a planned stop was not walked: %s":                                                              "un punto previsto no se recorrió: %s",
+		"%d planned stops were not walked: %s":                                                           "%d puntos previstos no se recorrieron: %s",
 		"%s: read from sheet %q":                                                                         "%s: leído de la hoja %q",
 		"%s: only sheet %q is read; %s could be too: save each as a file of its own":                     "%s: solo se lee la hoja %q; también podría ser %s: guarde cada una en su archivo",
 		"%s: rows that are hidden in the spreadsheet are read too: %d":                                   "%s: también se leen filas ocultas de la hoja de cálculo: %d",

@@ -39,7 +39,7 @@ func featureTable(c geofile.Collection, name string, size int64, limits Limits) 
 		t.Notes = append(t.Notes, fmt.Sprintf("%s: %s read from the words of %q", name, strings.Join(words.headers(), " and "), words.property))
 	}
 	t.readTimes(c.Format)
-	names, tellNone := stopNames{}, []wordless{}
+	names, tellNone, told := stopNames{}, []wordless{}, 0
 	for i, f := range c.Features {
 		line := f.Line
 		if line == 0 {
@@ -70,11 +70,12 @@ func featureTable(c geofile.Collection, name string, size int64, limits Limits) 
 				continue
 			}
 			names[kindOf(stopOf(f, properties))] = true
+			told = max(told, tellsOf(f, properties))
 			cells = append(cells, found...)
 		}
 		t.Rows = append(t.Rows, row{Line: line, Cells: cells})
 	}
-	t.setAside(tellNone, names, properties)
+	t.setAside(tellNone, names, told, properties)
 	return t, nil
 }
 
@@ -84,17 +85,41 @@ type wordless struct {
 	unread  Unread
 }
 
-// setAside parts the notes from the stops that were not read.
-func (t *table) setAside(all []wordless, names stopNames, properties []string) {
+// nameAndWords is how many properties a counted stop has at the least.
+const nameAndWords = 2
+
+// setAside parts the notes from the stops that were not read, and planned stops that were not
+// walked: those with a name alone, where a counted one tells more than its name and words.
+func (t *table) setAside(all []wordless, names stopNames, told int, properties []string) {
 	var notes []string
 	for _, w := range all {
 		if called := names.noteOf(w.feature, properties); called != "" {
 			notes = append(notes, called)
 			continue
 		}
+		if told > nameAndWords && nameAlone(w.feature, properties) {
+			t.Broken, t.planned = append(t.Broken, w.unread.Problem), append(t.planned, w.unread)
+			continue
+		}
 		t.Broken, t.Unread = append(t.Broken, w.unread.Problem), append(t.Unread, w.unread)
 	}
 	t.sayNotes(notes)
+}
+
+// nameAlone reports a feature with a name that says nothing of a count, and nothing else.
+func nameAlone(f geo.Feature, properties []string) bool {
+	stop := stopOf(f, properties)
+	return stop != "" && !speaksOfAmounts(stop) && tellsOf(f, properties) == 1
+}
+
+// tellsOf counts the properties that are filled.
+func tellsOf(f geo.Feature, properties []string) (n int) {
+	for _, p := range properties {
+		if strings.TrimSpace(cellOf(f, p)) != "" {
+			n++
+		}
+	}
+	return n
 }
 
 // problem is one of the words of a feature.

@@ -139,6 +139,7 @@ type builder struct {
 	repeats  *repeats
 	repeated int // rows dropped as such
 	proven   ordersProven
+	planned  []Unread // stops that nobody walked, as it seems
 }
 
 func newBuilder(opts Options, tables int) *builder {
@@ -181,6 +182,7 @@ func (b *builder) add(t table) error {
 	s.Tally.SetAside += len(t.Broken)
 	s.Problems = append(s.Problems, t.Broken...)
 	s.Unread = append(s.Unread, t.Unread...)
+	b.planned = append(b.planned, t.planned...)
 	records, problems, err := layout.records(t)
 	if err != nil {
 		return err
@@ -202,7 +204,7 @@ func (b *builder) keep(t table, l *layout, records []Record, problems [][]Proble
 		record, found := &records[i], problems[i]
 		refused := slices.ContainsFunc(found, Problem.refuses)
 		if refused && !record.Sum {
-			b.survey.Unread = append(b.survey.Unread, l.unread(t, t.Rows[i], *record, found))
+			b.lose(t, l, t.Rows[i], l.unread(t, t.Rows[i], *record, found))
 		}
 		if !refused {
 			if first := b.firstOf(t, t.Rows[i], all || record.numbered()); first.line > 0 {
@@ -223,6 +225,16 @@ func (b *builder) keep(t table, l *layout, records []Record, problems [][]Proble
 		return
 	}
 	b.records = append(b.records, used...)
+}
+
+// lose keeps a refused row among those that somebody may have counted on, if it is one.
+func (b *builder) lose(t table, l *layout, r row, u Unread) {
+	switch {
+	case l.isNotWalked(t, r, u):
+		b.planned = append(b.planned, u)
+	case !l.isRemark(r, u):
+		b.survey.Unread = append(b.survey.Unread, u)
+	}
 }
 
 // firstOf is where a row alike stood before, if that is a sign of a repeat; a place without a
@@ -252,6 +264,7 @@ func (b *builder) finish() (*Survey, error) {
 	s := &b.survey
 	kept = b.withoutCopies(kept)
 	s.Tally.Used = len(kept)
+	b.leaveOutNotWalked(kept)
 	var problems []Problem
 	sameDay(kept)
 	s.Stops, problems = gather(kept)

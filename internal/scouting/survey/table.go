@@ -15,6 +15,7 @@ type table struct {
 	Rows     []row
 	Broken   []Problem // rows that could not be cut into cells
 	Unread   []Unread  // of these, those that may be counts
+	planned  []Unread  // likewise, those that may be planned stops that were not walked
 	Notes    []string
 	above    []row // filled, and perhaps above the header, until it is found
 	skipped  []row // above the header
