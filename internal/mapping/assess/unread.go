@@ -76,7 +76,7 @@ func (r *Result) unread(sites []site, stops [][]Stop) [][]Unread {
 			placed = slices.IndexFunc(rows, func(u survey.Unread) bool { return u.Offered })
 		}
 		if placed < 0 {
-			loosen(out, stops, rows)
+			loosen(out, sites, stops, rows)
 			continue
 		}
 		lonlat := orb.Point{rows[placed].Row.Longitude, rows[placed].Row.Latitude}
@@ -87,7 +87,7 @@ func (r *Result) unread(sites []site, stops [][]Stop) [][]Unread {
 			u.join(stops[at.field])
 			out[at.field] = append(out[at.field], u)
 		case rows[placed].Shifted, rows[placed].Offered: // its place may not be meant
-			loosen(out, stops, rows)
+			loosen(out, sites, stops, rows)
 		}
 	}
 	return out
@@ -120,13 +120,10 @@ func (u *Unread) on(s Stop) bool {
 }
 
 // loosen gives rows without a place to the fields in which a stop of their name was
-// counted, else to all.
-func loosen(out [][]Unread, stops [][]Stop, rows []survey.Unread) {
+// counted, else to all, by the stops of those that their name is like.
+func loosen(out [][]Unread, sites []site, stops [][]Stop, rows []survey.Unread) {
 	of := make([][]int, len(stops))
-	fields, all := 0, 0
-	for f := range stops {
-		all += len(stops[f])
-	}
+	fields := 0
 	if first := rows[0]; first.Row.Stop != "" {
 		for f := range stops {
 			for i, s := range stops[f] {
@@ -139,12 +136,13 @@ func loosen(out [][]Unread, stops [][]Stop, rows []survey.Unread) {
 			}
 		}
 	}
+	shares := sharesOf(sites, stops, rows[0].Row.Stop)
 	for f := range out {
 		switch {
 		case of[f] != nil:
 			out[f] = append(out[f], Unread{Rows: rows, Of: of[f], Loose: fields > 1, Share: 1 / float64(fields)})
 		case fields == 0:
-			out[f] = append(out[f], Unread{Rows: rows, Own: true, Loose: len(out) > 1, Share: float64(len(stops[f])) / float64(max(1, all))})
+			out[f] = append(out[f], Unread{Rows: rows, Own: true, Loose: len(out) > 1, Share: shares[f]})
 		}
 	}
 }

@@ -1,6 +1,12 @@
 package assess
 
-import "github.com/geocoris/geocoris/internal/scouting/survey"
+import (
+	"slices"
+	"strings"
+	"unicode"
+
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+)
 
 // stopKey is what rows not read are gathered by: the name of their stop, without one
 // their position.
@@ -51,4 +57,49 @@ func alike(unread []survey.Unread) (groups [][]survey.Unread) {
 		}
 	}
 	return groups
+}
+
+// sharesOf is how likely a stop of a name, without a place, is each field's: by the stops
+// used of the fields that its letters tell, else of all. Letters tell the fields whose
+// stops have them before their numbers; where none has, the one field without a stop whose
+// name begins with them. That a field is without stops tells nothing by itself: where half
+// of a walk has lost its places, the other half is not to be mapped as the whole.
+func sharesOf(sites []site, stops [][]Stop, name string) []float64 {
+	lead, numbered := lettersOf(name)
+	told, begun := make([]bool, len(stops)), make([]bool, len(stops))
+	some, begins := 0, 0
+	for f := range stops {
+		told[f] = numbered && slices.ContainsFunc(stops[f], func(s Stop) bool {
+			letters, ok := lettersOf(s.Records[0].Stop)
+			return ok && letters == lead
+		})
+		begun[f] = lead != "" && len(stops[f]) == 0 && strings.HasPrefix(strings.ToLower(sites[f].field.Name), lead)
+		if told[f] {
+			some++
+		}
+		if begun[f] {
+			begins++
+		}
+	}
+	shares, all := make([]float64, len(stops)), 0.0
+	for f := range stops {
+		switch {
+		case some == 0 && begins == 1 && begun[f]:
+			shares[f] = 1
+		case told[f], some == 0 && begins != 1:
+			shares[f] = float64(len(stops[f]))
+		}
+		all += shares[f]
+	}
+	for f := range shares {
+		shares[f] /= max(1, all)
+	}
+	return shares
+}
+
+// lettersOf is what stands before the number of a stop's name, in small letters, without
+// blanks and signs at its end: "c" of "C-44"; not numbered is a name without a number.
+func lettersOf(name string) (lead string, numbered bool) {
+	i := strings.IndexFunc(name, unicode.IsDigit)
+	return strings.ToLower(strings.TrimRight(name[:max(0, i)], " -_.#")), i >= 0
 }

@@ -123,6 +123,48 @@ func TestBoundsOfWhatWasNotRead(t *testing.T) {
 	}
 }
 
+// Rows without a place are shared out by what their names say of the fields, whose stops
+// are named here 1 to 4 in Pivot and as given in Corner block.
+func TestRowsWithoutAPlaceAreSharedByTheirNames(t *testing.T) {
+	fields := fieldsOf(t, testkit.Testdata(t, "demo", "field.geojson"))
+	corner := geo.Bound(fields[1].Boundary).Center()
+	for _, c := range []struct {
+		corner []string
+		lost   string
+		want   [2]float64
+	}{
+		{[]string{"C5"}, "C6", [2]float64{0, 1}},
+		{[]string{"C5"}, "c-6", [2]float64{0, 1}},
+		{[]string{"C5"}, "6", [2]float64{1, 0}},
+		{[]string{"C5"}, "X6", [2]float64{0.8, 0.2}},
+		{[]string{"C5"}, "gate", [2]float64{0.8, 0.2}},
+		{[]string{"5"}, "6", [2]float64{0.8, 0.2}},
+		{[]string{"5"}, "C6", [2]float64{0.8, 0.2}},
+		{nil, "C6", [2]float64{0, 1}},
+		{nil, "Corner 6", [2]float64{0, 1}},
+		{nil, "S6", [2]float64{1, 0}},
+		{nil, "6", [2]float64{1, 0}},
+		{nil, "", [2]float64{1, 0}},
+	} {
+		rows := []string{"stop,longitude,latitude,count,leaves"}
+		for i := range 4 {
+			rows = append(rows, fmt.Sprintf("%d,%.4f,35.9,%d,10", i+1, -101.6-0.001*float64(i), 7*i))
+		}
+		for _, name := range c.corner {
+			rows = append(rows, fmt.Sprintf("%s,%.6f,%.6f,3,10", name, corner[0]+0.0008, corner[1]+0.0008))
+		}
+		s, err := survey.Read(given.Table(strings.Join(append(rows, c.lost+",,35.9,8,10"), "\n")), survey.Options{})
+		require.NoError(t, err)
+		r, err := assess.Run(t.Context(), fields, s, assess.Settings{})
+		require.NoError(t, err)
+		for i, f := range r.Fields {
+			require.Len(t, f.Unread, 1)
+			assert.True(t, f.Unread[0].Loose)
+			assert.InDelta(t, c.want[i], f.Unread[0].Share, 1e-12, "%s beside %v, %s", c.lost, c.corner, f.Name)
+		}
+	}
+}
+
 // How much of a stop rows are goes by its leaves, of one that tells none by its other rows.
 func TestPartsOfStopsNotRead(t *testing.T) {
 	rows := func(units ...float64) (rows []survey.Unread) {
