@@ -3,39 +3,54 @@
 package survey
 
 import (
+	"fmt"
 	"math"
 
 	"github.com/geocoris/geocoris/geo/geofile"
 )
 
-// leastSame is how many different numbers two columns share before one is a copy of the other.
-const leastSame = 5
+// From when on one column is taken for a copy of the other: so many different numbers that
+// both have, in so many rows, and as many rows that differ for each that does not. Counts of
+// fewer stops may be so by chance, as where all leaves have one or two.
+const (
+	leastSame     = 5
+	leastSameRows = 8
+	samePerOther  = 9
+)
 
-// checkPasted refuses counts that are what the leaves are in each row: one column was put over
-// the other, and every stop has one pest a leaf. Whole stops of one leaf have no such numbers.
-func (l *layout) checkPasted(file string, rows []row, incoming bool) error {
-	if !incoming || l.at[colCount] < 0 || l.at[colLeaves] < 0 {
+// checkPasted refuses counts that are what the leaves are in nearly all rows: one column was put
+// over the other, and every stop has one pest a leaf. Where the infested are as many too, and
+// where shares are asked for, all leaves may be infested. Whole stops of one leaf have no such
+// numbers.
+func (l *layout) checkPasted(file string, rows []row, opts Options) error {
+	if !opts.Incoming || opts.Shares || l.at[colCount] < 0 || l.at[colLeaves] < 0 {
 		return nil
 	}
-	count, leaves := l.numberIn(colCount), l.numberIn(colLeaves)
-	different, line := map[float64]bool{}, 0
+	count, leaves, infested := l.numberIn(colCount), l.numberIn(colLeaves), l.numberIn(colInfested)
+	different, line, same, others := map[float64]bool{}, 0, 0, 0
 	for _, r := range rows {
 		n, of := count(r), leaves(r)
 		switch {
 		case math.IsNaN(n) || math.IsNaN(of):
 			continue
-		case n != of:
-			return nil
+		case n != of, infested(r) == of:
+			others++
+			continue
 		}
 		if different[n] = true; line == 0 {
 			line = r.Line
 		}
+		same++
 	}
-	if len(different) < leastSame {
+	if len(different) < leastSame || same < leastSameRows || same < samePerOther*others {
 		return nil
 	}
+	in := "every row"
+	if others > 0 {
+		in = fmt.Sprintf("%d of %d rows", same, same+others)
+	}
 	return &geofile.Error{
-		File: file, Line: line, Msg: "count and leaves are the same in every row: was one column put over the other?",
-		Hint: "put the right numbers back; leave the column of leaves out if each row is one leaf",
+		File: file, Line: line, Msg: "count and leaves are the same in " + in + ": was one column put over the other?",
+		Hint: "put the right numbers back; leave the column of leaves out if each row is one leaf; if these are leaves that were infested, give --map count=infested --tally 1",
 	}
 }

@@ -2,6 +2,7 @@ package survey_test
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -10,31 +11,50 @@ import (
 	"github.com/geocoris/geocoris/internal/testkit/given"
 )
 
-// Counts that are as many as the leaves at every stop are one column twice.
+// Counts that are as many as the leaves at nearly every stop are one column twice; not where
+// all leaves are infested, nor at a few stops.
 func TestAColumnPutOverAnotherIsRefused(t *testing.T) {
+	n := func(i int) string { return fmt.Sprint(5 + i%7) }
+	none := func(int) string { return "" }
+	other := func(at ...int) func(int) string {
+		return func(i int) string {
+			if slices.Contains(at, i) {
+				return "20"
+			}
+			return n(i)
+		}
+	}
 	for name, c := range map[string]struct {
-		count, leaves func(i int) string
-		refused       bool
+		rows                    int
+		count, leaves, infested func(i int) string
+		in                      string // "" where it is read
 	}{
-		"all the same":       {func(i int) string { return fmt.Sprint(3 * i) }, func(i int) string { return fmt.Sprint(3 * i) }, true},
-		"but for one":        {func(i int) string { return fmt.Sprint(3*i + i/7) }, func(i int) string { return fmt.Sprint(3 * i) }, false},
-		"with blanks":        {func(i int) string { return []string{"", fmt.Sprint(i)}[min(1, i%4)] }, func(i int) string { return fmt.Sprint(i) }, true},
-		"four numbers":       {func(i int) string { return fmt.Sprint(1 + i%4) }, func(i int) string { return fmt.Sprint(1 + i%4) }, false},
-		"one on one leaf":    {func(int) string { return "1" }, func(int) string { return "1" }, false},
-		"ten on ten":         {func(int) string { return "10" }, func(int) string { return "10" }, false},
-		"counts, ten leaves": {func(i int) string { return fmt.Sprint(i) }, func(int) string { return "10" }, false},
+		"eight rows":         {8, n, n, none, "every row"},
+		"seven rows":         {7, n, n, none, ""},
+		"one other of ten":   {10, other(4), n, none, "9 of 10 rows"},
+		"one of nine":        {9, other(4), n, none, ""},
+		"two of twenty":      {20, other(4, 9), n, none, "18 of 20 rows"},
+		"with blanks":        {12, func(i int) string { return []string{"", n(i)}[min(1, i%4)] }, n, none, "every row"},
+		"four numbers":       {12, func(i int) string { return fmt.Sprint(1 + i%4) }, func(i int) string { return fmt.Sprint(1 + i%4) }, none, ""},
+		"one on one leaf":    {12, func(int) string { return "1" }, func(int) string { return "1" }, none, ""},
+		"ten on ten":         {12, func(int) string { return "10" }, func(int) string { return "10" }, none, ""},
+		"counts, ten leaves": {12, n, func(int) string { return "10" }, none, ""},
+		"all are infested":   {12, n, n, n, ""},
+		"not all are":        {12, n, n, func(int) string { return "3" }, "every row"},
 	} {
-		table := "stop,longitude,latitude,count,leaves\n"
-		for i := range 8 {
-			table += fmt.Sprintf("%d,-101.60%02d,35.9,%s,%s\n", i, i, c.count(i), c.leaves(i))
+		table := "stop,longitude,latitude,count,leaves,infested\n"
+		for i := range c.rows {
+			table += fmt.Sprintf("%d,-101.60%02d,35.9,%s,%s,%s\n", i, i, c.count(i), c.leaves(i), c.infested(i))
 		}
 		_, err := survey.Read(given.Table(table), survey.Options{Incoming: true})
-		if c.refused {
-			assert.ErrorContains(t, err, "count and leaves are the same in every row: was one column put over the other?", name)
+		if c.in != "" {
+			assert.ErrorContains(t, err, "count and leaves are the same in "+c.in+": was one column put over the other?", name)
 		} else {
 			assert.NoError(t, err, name)
 		}
-		_, err = survey.Read(given.Table(table), survey.Options{})
-		assert.NoError(t, err, "%s: counts that were kept", name)
+		for what, set := range map[string]survey.Options{"counts that were kept": {}, "shares": {Incoming: true, Shares: true}} {
+			_, err = survey.Read(given.Table(table), set)
+			assert.NoError(t, err, "%s: %s", name, what)
+		}
 	}
 }

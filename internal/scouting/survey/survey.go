@@ -158,7 +158,7 @@ func (b *builder) add(t table) error {
 	if len(t.Rows)+len(t.Broken) == 0 {
 		return fmt.Errorf("%s: no rows below the header: enter what was counted, a row for each leaf, plant or stop", t.File)
 	}
-	if err := layout.checkPasted(t.File, t.Rows, b.opts.Incoming); err != nil {
+	if err := layout.checkPasted(t.File, t.Rows, b.opts); err != nil {
 		return err
 	}
 	if err := b.repeats.open(t); err != nil {
