@@ -3,9 +3,11 @@ package survey_test
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/internal/testkit/given"
@@ -46,11 +48,12 @@ func TestAColumnPutOverAnotherIsRefused(t *testing.T) {
 		for i := range c.rows {
 			table += fmt.Sprintf("%d,-101.60%02d,35.9,%s,%s,%s\n", i, i, c.count(i), c.leaves(i), c.infested(i))
 		}
-		_, err := survey.Read(given.Table(table), survey.Options{Incoming: true})
+		s, err := survey.Read(given.Table(table), survey.Options{Incoming: true})
 		if c.in != "" {
 			assert.ErrorContains(t, err, "count and leaves are the same in "+c.in+": was one column put over the other?", name)
 		} else {
-			assert.NoError(t, err, name)
+			require.NoError(t, err, name)
+			assert.Equal(t, name == "all are infested", strings.Contains(strings.Join(s.Notes, "\n"), "read as one on each leaf; if only infested leaves were counted"), name)
 		}
 		for what, set := range map[string]survey.Options{"counts that were kept": {}, "shares": {Incoming: true, Shares: true}} {
 			_, err = survey.Read(given.Table(table), set)

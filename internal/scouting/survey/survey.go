@@ -158,8 +158,12 @@ func (b *builder) add(t table) error {
 	if len(t.Rows)+len(t.Broken) == 0 {
 		return fmt.Errorf("%s: no rows below the header: enter what was counted, a row for each leaf, plant or stop", t.File)
 	}
-	if err := layout.checkPasted(t.File, t.Rows, b.opts); err != nil {
+	note, err := layout.checkPasted(t.File, t.Rows, b.opts)
+	if err != nil {
 		return err
+	}
+	if note != "" {
+		notes = append(notes, note)
 	}
 	if err := b.repeats.open(t); err != nil {
 		return err

@@ -11,7 +11,7 @@ func filledOf(table, *layout) ([]Slip, []string) { return nil, nil }
 
 func (t table) checkEnd([]byte, rune) error { return nil }
 
-func (l *layout) checkPasted(string, []row, Options) error { return nil }
+func (l *layout) checkPasted(string, []row, Options) (string, error) { return "", nil }
 
 func (l *layout) howToName(table, []column, []int, Options) string {
 	return "; name the columns so, positions in decimal degrees"
