@@ -51,7 +51,8 @@ func (l *layout) filledBut(r row, but []column) (n int) {
 }
 
 // leaveOutNotWalked notes planned stops that nobody walked; a row of a stop that was
-// counted is one of its rows, and was not read.
+// counted is one of its rows, and was not read, but for its name above the others. A
+// number alone is the name of a planned stop too.
 func (b *builder) leaveOutNotWalked(kept []Record) {
 	if len(b.planned) == 0 {
 		return
@@ -63,11 +64,12 @@ func (b *builder) leaveOutNotWalked(kept []Record) {
 	}
 	var names []string
 	for _, u := range b.planned {
-		if walked[name{u.File, u.Row.Stop}] {
+		switch {
+		case !walked[name{u.File, u.Row.Stop}]:
+			names = append(names, u.Row.Stop)
+		case u.Placed:
 			b.survey.Unread = append(b.survey.Unread, u)
-			continue
 		}
-		names = append(names, u.Row.Stop)
 	}
 	switch s := &b.survey; len(names) {
 	case 0:

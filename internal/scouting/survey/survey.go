@@ -234,7 +234,7 @@ func (b *builder) keep(t table, l *layout, records []Record, problems [][]Proble
 // lose keeps a refused row among those that somebody may have counted on, if it is one.
 func (b *builder) lose(t table, l *layout, r row, u Unread) {
 	switch {
-	case l.isNotWalked(t, r, u):
+	case l.isNotWalked(t, r, u), l.isRemark(r, u) && isDigits(u.Row.Stop):
 		b.planned = append(b.planned, u)
 	case !l.isRemark(r, u):
 		b.survey.Unread = append(b.survey.Unread, u)
