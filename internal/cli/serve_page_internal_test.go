@@ -3,20 +3,13 @@
 package cli
 
 import (
-	"archive/zip"
 	"bytes"
-	"context"
-	"encoding/base64"
-	"errors"
 	"fmt"
 	"io/fs"
-	"net/http"
-	"net/http/httptest"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
-	"sync/atomic"
 	"testing"
 	"time"
 
@@ -24,144 +17,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/internal/testkit"
-	"github.com/geocoris/geocoris/internal/web"
-	"github.com/geocoris/geocoris/internal/web/call"
-	"github.com/geocoris/geocoris/internal/web/serve"
 	"github.com/geocoris/geocoris/testdata/demo"
 )
-
-// A laptop is the page of serve in a browser of a laptop's size.
-type laptop struct {
-	*testkit.Browser
-	t       testing.TB
-	address string
-}
-
-// newLaptop shows the page over a folder; "" for none.
-func newLaptop(t *testing.T, folder string, width int) laptop {
-	t.Helper()
-	desk := call.Desk{Version: version(), Seasons: seasonFiles{}}
-	if folder != "" {
-		f, err := openDesk(folder)
-		require.NoError(t, err)
-		t.Cleanup(func() { f.root.Close() })
-		desk.Folder = f
-	}
-	ctx, cancel := context.WithCancel(t.Context())
-	server, err := serve.Listen(ctx, serve.Site{Page: web.App(), Entry: web.DeskEntry, Answer: desk.Answer}, 0)
-	require.NoError(t, err)
-	ended := make(chan error, 1)
-	go func() { ended <- server.Run(ctx) }()
-	p := laptop{testkit.StartBrowser(t), t, server.Address()}
-	t.Cleanup(func() { cancel(); require.NoError(t, <-ended) })
-	p.Open(p.address, width, 768)
-	p.Await(`"ready" in document.documentElement.dataset`)
-	return p
-}
-
-// drop gives files of the disk to the page, as if they were dropped onto it.
-func (p laptop) drop(paths ...string) {
-	p.t.Helper()
-	for _, path := range paths {
-		content, err := os.ReadFile(path)
-		require.NoError(p.t, err)
-		p.Evaluate(fmt.Sprintf(`(() => {
-			const d = new DataTransfer(), bytes = Uint8Array.from(atob(%q), c => c.charCodeAt(0));
-			d.items.add(new File([bytes], %q));
-			document.getElementById("drop").dispatchEvent(new DragEvent("drop", { dataTransfer: d, bubbles: true, cancelable: true }));
-		})()`, base64.StdEncoding.EncodeToString(content), path))
-		p.Await(fmt.Sprintf(`[...document.querySelectorAll("#came tr")].some(r => r.dataset.file === %q)`, path))
-	}
-}
-
-// press presses what a selector finds, once it is there.
-func (p laptop) press(selector string) {
-	p.t.Helper()
-	p.Await(fmt.Sprintf(`(() => { const e = document.querySelector(%q); return e !== null && !e.disabled && e.offsetParent !== null; })()`, selector))
-	p.Evaluate(fmt.Sprintf(`document.querySelector(%q).click()`, selector))
-}
-
-// put types into what a selector finds.
-func (p laptop) put(selector, text string) {
-	p.t.Helper()
-	p.Await(fmt.Sprintf(`document.querySelector(%q) !== null`, selector))
-	p.Evaluate(fmt.Sprintf(`(() => { const e = document.querySelector(%q); e.value = %q; e.dispatchEvent(new Event("change", { bubbles: true })); })()`, selector, text))
-}
-
-// choose picks an option of what a selector finds by its value.
-func (p laptop) choose(selector, value string) { p.t.Helper(); p.put(selector, value) }
-
-// typed goes to a field by the keyboard alone and types into it.
-func (p laptop) typed(selector, text string) {
-	p.t.Helper()
-	p.TabTo(selector)
-	p.Type(text)
-	p.Key("Tab")
-}
-
-// pressed goes to a button by the keyboard alone and presses it.
-func (p laptop) pressed(selector string) {
-	p.t.Helper()
-	p.Await(fmt.Sprintf(`(() => { const e = document.querySelector(%q); return e !== null && !e.disabled && e.offsetParent !== null; })()`, selector))
-	p.TabTo(selector)
-	p.Key("Enter")
-}
-
-// quiet holds that the page complained of nothing and asked for nothing but its own.
-func (p laptop) quiet() {
-	p.t.Helper()
-	origin, _, _ := strings.Cut(p.address, "/#")
-	own := []string{p.address, origin + "/", origin + "/call"}
-	require.NoError(p.t, fs.WalkDir(web.App(), ".", func(name string, _ fs.DirEntry, err error) error {
-		own = append(own, origin+"/"+name)
-		return err
-	}))
-	p.AssertQuiet(own...)
-}
-
-// looks holds what is said of a view: axe-core finds nothing, no words lie on others, and
-// keeps pictures of it.
-func (p laptop) looks(name string) {
-	p.t.Helper()
-	p.Evaluate(`document.querySelectorAll("details").forEach(d => { d.dataset.was = d.open; d.open = true; })`)
-	for _, scheme := range []string{"light", "dark"} {
-		p.Media("screen", scheme)
-		if os.Getenv("GEOCORIS_AXE") != "" || testkit.Strict() {
-			p.AssertAccessible(name + " " + scheme)
-		}
-		p.Picture(fmt.Sprintf("%s-open-%s.png", name, scheme))
-	}
-	p.Media("screen", "light")
-	p.AssertNothingOverlaps(name, 360, 390, 768, 1024, 1366, 1920)
-	p.Evaluate(`document.querySelectorAll("details").forEach(d => { d.open = d.dataset.was === "true"; })`)
-	for _, width := range []int{1920, 1366} {
-		p.Size(width, 768)
-		p.Picture(fmt.Sprintf("%s-%d.png", name, width))
-	}
-}
-
-// german is the third week as a German spreadsheet saves it: semicolons, decimal commas,
-// its own names, Windows-1252, and faults of people: a letter for a digit, a blank count,
-// latitude and longitude exchanged. Invented.
-func german(t *testing.T) string {
-	t.Helper()
-	content, err := fs.ReadFile(demo.Files(), "week3.csv")
-	require.NoError(t, err)
-	var b strings.Builder
-	b.WriteString("Punkt;Breite;L\xe4nge;L\xe4use;Bl\xe4tter;Datum\r\n")
-	for _, line := range strings.Split(strings.TrimSpace(string(content)), "\n")[1:] {
-		cells := strings.Split(line, ",")
-		count := cells[3]
-		if cells[0] == "5" {
-			count = "1l"
-		}
-		comma := func(s string) string { return strings.ReplaceAll(s, ".", ",") }
-		fmt.Fprintf(&b, "%s;%s;%s;%s;%s;22.07.2026\r\n", cells[0], comma(cells[2]), comma(cells[1]), count, cells[4])
-	}
-	const name = "woche 3.csv"
-	require.NoError(t, os.WriteFile(name, []byte(b.String()), 0o600))
-	return name
-}
 
 // From a German spreadsheet with faults to the files for the sprayer, by the keyboard
 // alone: what is saved is what the commands shown write.
@@ -238,49 +95,6 @@ func assertSaved(t *testing.T, saved, folder string, names ...string) {
 			return err == nil && bytes.Equal(got, want)
 		}, 10*time.Second, 50*time.Millisecond, "%s is not what the command writes", name)
 	}
-}
-
-// workbook is the third week as a spreadsheet of the United States saves it, with days as
-// month/day/year, cells typed as text, and a count as "12 aphids?" (ECMA-376, the least
-// that a workbook has). Invented.
-func workbook(t *testing.T) string {
-	t.Helper()
-	content, err := fs.ReadFile(demo.Files(), "week3.csv")
-	require.NoError(t, err)
-	var rows strings.Builder
-	text := func(s string) string { return `<c t="inlineStr"><is><t>` + s + `</t></is></c>` }
-	for i, line := range strings.Split(strings.TrimSpace(string(content)), "\n") {
-		c := strings.Split(line, ",")
-		stop, lon, lat, count, leaves := text(c[0]), text(c[1]), text(c[2]), text(c[3]), text(c[4])
-		date, pest := text("7/22/2026"), text("sorghum aphid")
-		if i == 0 {
-			date, pest = text("date"), text("pest")
-		} else {
-			stop, lon, lat, leaves = "<c><v>"+c[0]+"</v></c>", "<c><v>"+c[1]+"</v></c>", "<c><v>"+c[2]+"</v></c>", "<c><v>"+c[4]+"</v></c>"
-		}
-		if c[0] == "7" {
-			count = text("lots")
-		}
-		rows.WriteString("<row>" + stop + lon + lat + count + leaves + date + pest + "</row>")
-	}
-	const name = "scouting july.xlsx"
-	f, err := os.Create(name)
-	require.NoError(t, err)
-	z := zip.NewWriter(f)
-	for _, part := range [][2]string{
-		{"[Content_Types].xml", `<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types"><Default Extension="rels" ContentType="application/vnd.openxmlformats-package.relationships+xml"/><Default Extension="xml" ContentType="application/xml"/><Override PartName="/xl/workbook.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml"/><Override PartName="/xl/worksheets/sheet1.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.worksheet+xml"/></Types>`},
-		{"_rels/.rels", `<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="r1" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/officeDocument" Target="xl/workbook.xml"/></Relationships>`},
-		{"xl/workbook.xml", `<workbook xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"><sheets><sheet name="July" sheetId="1" r:id="r1"/></sheets></workbook>`},
-		{"xl/_rels/workbook.xml.rels", `<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="r1" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/worksheet" Target="worksheets/sheet1.xml"/></Relationships>`},
-		{"xl/worksheets/sheet1.xml", `<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData>` + rows.String() + `</sheetData></worksheet>`},
-	} {
-		w, err := z.Create(part[0])
-		require.NoError(t, err)
-		_, err = w.Write([]byte(part[1]))
-		require.NoError(t, err)
-	}
-	require.NoError(t, errors.Join(z.Close(), f.Close()))
-	return name
 }
 
 // From a spreadsheet of the United States with faults, dropped, to a job whose passes go
@@ -469,35 +283,6 @@ func TestTheLaptopDrawsKeepOffs(t *testing.T) {
 	p.quiet()
 }
 
-// click clicks on a part of what a selector finds, by parts of its size.
-func (p laptop) click(selector string, at [2]float64) {
-	p.t.Helper()
-	p.Evaluate(fmt.Sprintf(`(() => {
-		const e = document.querySelector(%q), r = e.getBoundingClientRect();
-		e.dispatchEvent(new MouseEvent("click", { bubbles: true, clientX: r.left + %g * r.width, clientY: r.top + %g * r.height }));
-	})()`, selector, at[0], at[1]))
-}
-
-// drag draws a line over what a selector finds, from and to parts of its size.
-func (p laptop) drag(selector string, from, to [2]float64) {
-	p.t.Helper()
-	p.Evaluate(fmt.Sprintf(`(() => {
-		const e = document.querySelector(%q), r = e.getBoundingClientRect();
-		e.setPointerCapture = () => {};
-		const send = (kind, x, y) => e.dispatchEvent(new PointerEvent(kind, { pointerId: 1, bubbles: true, clientX: r.left + x * r.width, clientY: r.top + y * r.height }));
-		send("pointerdown", %g, %g); send("pointermove", 0.5, 0.5); send("pointerup", %g, %g);
-	})()`, selector, from[0], from[1], to[0], to[1]))
-}
-
-// give gives a file of the disk to an input of files.
-func (p laptop) give(id, path string) {
-	p.t.Helper()
-	content, err := os.ReadFile(path)
-	require.NoError(p.t, err)
-	p.Evaluate(fmt.Sprintf(`(() => { const d = new DataTransfer(), e = document.getElementById(%q); d.items.add(new File([%q], %q)); e.files = d.files; e.dispatchEvent(new Event("change")); })()`, id, content, path))
-	p.Await(fmt.Sprintf(`document.querySelector("[data-set-back='%s']") !== null`, path))
-}
-
 // What a row that cannot be read is to be read as stays a list beside the file: it is
 // exported, taken back in, and given to the command line. A program that reads no such
 // list offers none.
@@ -554,56 +339,4 @@ func TestTheLaptopCorrects(t *testing.T) {
 	own.put(`[data-now="6:count"]`, "11")
 	own.Await(`document.querySelectorAll("#problems .refused").length === 3`)
 	assert.Contains(t, own.Text(`document.querySelector("#corrections li").textContent`), "woche 3.csv, row 6, Läuse: 11 in place of 1l")
-}
-
-// Without the secret behind the # the page is there and knows nothing, and says what to do.
-func TestTheLaptopWithoutItsSecret(t *testing.T) {
-	inDemo(t)
-	p := newLaptop(t, ".", 1366)
-	p.Await(`document.querySelector("[data-use]") !== null`)
-	assert.NotContains(t, p.Text(`location.href`), "#", "nobody reads it off the screen")
-	p.Reload()
-	p.Await(`document.readyState === "complete" && document.querySelector("[data-use]") !== null`)
-
-	bare, _, _ := strings.Cut(p.address, "#")
-	p.Open(bare, 1366, 768) // another tab
-	p.Await(`document.getElementById("alert").textContent.includes("Open the address that the program printed.")`)
-	assert.Equal(t, "0", p.Text(`document.querySelectorAll("[data-use]").length`))
-}
-
-// A page of a stranger, in the same browser, reaches the address by all that a page can do
-// without asking, and is not answered. Through a name that points here it sees nothing.
-func TestAStrangersPageIsNotAnswered(t *testing.T) {
-	var calls atomic.Int32
-	ctx, cancel := context.WithCancel(t.Context())
-	server, err := serve.Listen(ctx, serve.Site{Page: web.App(), Entry: web.DeskEntry, Answer: func(context.Context, call.Call) call.Reply {
-		calls.Add(1)
-		return call.Reply{}
-	}}, 0)
-	require.NoError(t, err)
-	ended := make(chan error, 1)
-	go func() { ended <- server.Run(ctx) }()
-	defer func() { cancel(); require.NoError(t, <-ended) }()
-	origin, token, _ := strings.Cut(server.Address(), "/#")
-	stranger := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
-		fmt.Fprintf(w, `<!DOCTYPE html><title>t</title><iframe name="f"></iframe><form method="post" action="%s/call" target="f" enctype="text/plain"><input name="{}"></form>`, origin)
-	}))
-	defer stranger.Close()
-	b := testkit.StartBrowser(t)
-	b.Open(stranger.URL, 800, 600)
-	b.Evaluate(`document.forms[0].submit()`)
-	for _, options := range []string{
-		`{ method: "POST", mode: "no-cors", body: "x" }`,
-		`{ method: "POST", body: "x" }`,
-		`{ method: "POST", headers: { "Geocoris-Token": "` + token + `", "Content-Type": "application/octet-stream" }, body: '{"call":{"do":"folder","files":[]},"sizes":[]}\\n' }`,
-		`{ mode: "no-cors" }`,
-	} {
-		said := b.Text(fmt.Sprintf(`fetch(%q, %s).then(r => "answered " + r.type + " " + r.status, e => e.name)`, origin+"/call", options))
-		assert.Contains(t, []string{"TypeError", "answered opaque 0"}, said, options)
-	}
-	assert.Zero(t, calls.Load(), "also with the token, which it cannot know")
-
-	rebound := strings.Replace(origin, "127.0.0.1", "localhost", 1) // another name for the same address
-	b.Open(rebound+"/", 800, 600)
-	assert.Contains(t, b.Text(`document.body.textContent`), "this server answers at its own address only")
 }
