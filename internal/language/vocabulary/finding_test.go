@@ -47,7 +47,29 @@ var joining = []string{"field %q: %s", "is of another day than %s, %s", " once m
 // errors that become findings.
 func TestAllFindingsAreInSpanish(t *testing.T) {
 	met := 0
-	for _, dir := range []string{"internal/scouting/survey", "internal/mapping/check"} {
+	eachText(t, []string{"internal/scouting/survey", "internal/mapping/check"}, findingsIn, func(file, text string) {
+		text = strings.TrimPrefix(text, "; ")
+		if sentence.MatchString(text) && !slices.Contains(joining, text) && !strings.HasSuffix(text, " ") {
+			met++
+			_, told := vocabulary.SpanishForms()[text]
+			assert.True(t, told, "%s: %q is not in Spanish", file, text)
+		}
+	})
+	assert.Greater(t, met, 60)
+}
+
+// findingsIn are the arguments of a call that says what is wrong.
+func findingsIn(call *ast.CallExpr) []ast.Expr {
+	if !slices.Contains(finding, nameOf(call.Fun)) {
+		return nil
+	}
+	return call.Args
+}
+
+// eachText goes through the texts that stand in the code of packages, in those arguments of
+// calls that are asked for.
+func eachText(t *testing.T, packages []string, arguments func(*ast.CallExpr) []ast.Expr, visit func(file, text string)) {
+	for _, dir := range packages {
 		paths, err := filepath.Glob(filepath.Join(testkit.Root(t), dir, "*.go"))
 		require.NoError(t, err)
 		for _, path := range paths {
@@ -56,29 +78,22 @@ func TestAllFindingsAreInSpanish(t *testing.T) {
 			}
 			file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.SkipObjectResolution)
 			require.NoError(t, err)
-			ast.Inspect(file, func(n ast.Node) bool {
+			for n := range ast.Preorder(file) {
 				call, ok := n.(*ast.CallExpr)
-				if !ok || !slices.Contains(finding, nameOf(call.Fun)) {
-					return true
+				if !ok {
+					continue
 				}
-				for _, arg := range call.Args {
-					ast.Inspect(arg, func(n ast.Node) bool {
+				for _, arg := range arguments(call) {
+					for n := range ast.Preorder(arg) {
 						e, _ := n.(ast.Expr)
-						text, ok := literal(e)
-						text = strings.TrimPrefix(text, "; ")
-						if ok && sentence.MatchString(text) && !slices.Contains(joining, text) && !strings.HasSuffix(text, " ") {
-							met++
-							_, told := vocabulary.SpanishForms()[text]
-							assert.True(t, told, "%s: %q is not in Spanish", filepath.Base(path), text)
+						if text, ok := literal(e); ok {
+							visit(filepath.Base(path), text)
 						}
-						return true
-					})
+					}
 				}
-				return true
-			})
+			}
 		}
 	}
-	assert.Greater(t, met, 60)
 }
 
 func nameOf(f ast.Expr) string {

@@ -2,17 +2,12 @@ package vocabulary_test
 
 import (
 	"go/ast"
-	"go/parser"
-	"go/token"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/internal/language/vocabulary"
-	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 func TestNotesInSpanish(t *testing.T) {
@@ -41,37 +36,25 @@ const mostRare = 9
 // Notes that are added to a list are there in Spanish, but for a number that only falls.
 func TestNotesAreInSpanish(t *testing.T) {
 	met, lack := 0, []string{}
-	for _, dir := range []string{"internal/scouting/survey", "internal/scouting/roster", "internal/scouting/observer", "internal/mapping/assess", "internal/engine", "internal/spraying/handoff", "internal/geometry/boundary", "geo/geofile", "internal/cli"} {
-		paths, err := filepath.Glob(filepath.Join(testkit.Root(t), dir, "*.go"))
-		require.NoError(t, err)
-		for _, path := range paths {
-			if strings.HasSuffix(path, "_test.go") {
-				continue
-			}
-			file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.SkipObjectResolution)
-			require.NoError(t, err)
-			ast.Inspect(file, func(n ast.Node) bool {
-				call, ok := n.(*ast.CallExpr)
-				if !ok || nameOf(call.Fun) != "append" || !strings.HasSuffix(strings.ToLower(nameOf(call.Args[0])), "notes") {
-					return true
-				}
-				for _, arg := range call.Args[1:] {
-					ast.Inspect(arg, func(n ast.Node) bool {
-						e, _ := n.(ast.Expr)
-						if text, ok := literal(e); ok && sentence.MatchString(text) {
-							met++
-							if _, told := vocabulary.SpanishForms()[text]; !told {
-								lack = append(lack, filepath.Base(path)+": "+text)
-							}
-						}
-						return true
-					})
-				}
-				return true
-			})
+	packages := []string{"internal/scouting/survey", "internal/scouting/roster", "internal/scouting/observer", "internal/mapping/assess", "internal/engine", "internal/spraying/handoff", "internal/geometry/boundary", "geo/geofile", "internal/cli"}
+	eachText(t, packages, notesIn, func(file, text string) {
+		if !sentence.MatchString(text) {
+			return
 		}
-	}
+		met++
+		if _, told := vocabulary.SpanishForms()[text]; !told {
+			lack = append(lack, file+": "+text)
+		}
+	})
 	assert.Greater(t, met, 80)
 	assert.LessOrEqual(t, len(lack), mostRare, strings.Join(lack, "\n"))
 	t.Logf("%d of %d", len(lack), met)
+}
+
+// notesIn are what a call adds to a list of notes.
+func notesIn(call *ast.CallExpr) []ast.Expr {
+	if nameOf(call.Fun) != "append" || !strings.HasSuffix(strings.ToLower(nameOf(call.Args[0])), "notes") {
+		return nil
+	}
+	return call.Args[1:]
 }
