@@ -80,9 +80,10 @@ func newMap(c *planar.Coverage, field orb.MultiPolygon, s Surface, stops []inter
 	return m
 }
 
-// firstOf is the number of the first ground that each stop lies in, how many there are for none. Worst
-// first: a stop on the line between two zones counts for the worse. Stops are asked for from
-// south to north, by the edges that the ones before were held against.
+// firstOf is the number of the first ground that each stop lies in, or how many grounds
+// there are for none. Worst first: a stop on the line between two zones counts for the
+// worse. Stops are asked for from south to north, so that each needs the edges that the one
+// before needed, which are still in the processor's memory.
 func firstOf(grounds []*geo.Index, stops []interp.Sample) []int {
 	first := make([]int, len(stops))
 	order := fromSouth(stops)

@@ -11,8 +11,8 @@ const (
 	smallPiece = 1.0
 )
 
-// pieces cut a polygon of many places in two and again, so that a line which leads by one
-// corner of it is held against little of its outline. Borders along cuts may be doubled.
+// pieces cut a polygon of many places in two and again, so that a line past one corner of
+// it is compared with the edges of a small piece alone. Borders along cuts may be doubled.
 func pieces(polygon orb.Polygon) []orb.Polygon {
 	box := polygon.Bound()
 	axis := 0
