@@ -51,25 +51,25 @@ const (
 // without regard to case, blanks, dots and underscores. Synonyms are common
 // practice, no source.
 var headers = [columns][]string{
-	colStop:      {"stop", "stop_id", "id", "sample", "sample_id", "point", "point_id", "site", "site_id", "station", "spot", "waypoint", "name", "punto", "parada"},
-	colLongitude: {"longitude", "lon", "long", "lng", "x", "longitude_deg", "longitud"},
-	colLatitude:  {"latitude", "lat", "y", "latitude_deg", "latitud"},
+	colStop:      {"stop", "stop_id", "id", "sample", "sample_id", "point", "point_id", "site", "site_id", "station", "spot", "waypoint", "name"},
+	colLongitude: {"longitude", "lon", "long", "lng", "x", "longitude_deg"},
+	colLatitude:  {"latitude", "lat", "y", "latitude_deg"},
 	colEasting:   {"easting", "utm_easting", "utm_e", "east"},
 	colNorthing:  {"northing", "utm_northing", "utm_n", "north"},
 	colWKT:       {"wkt", "geometry", "geom", "the_geom"},
-	colCount:     {"count", "counts", "total", "total_count", "number", "n", "aphids", "aphid_count", "insects", "pulgones", "conteo"},
-	colMean:      {"mean_per_leaf", "mean", "per_leaf", "count_per_leaf", "aphids_per_leaf", "aphids_leaf", "average", "average_per_leaf", "avg", "avg_per_leaf", "average_aphids_per_leaf", "avg_aphids_per_leaf", "mean_aphids_per_leaf", "pulgones_por_hoja", "promedio_por_hoja"},
+	colCount:     {"count", "counts", "total", "total_count", "number", "n", "aphids", "aphid_count", "insects"},
+	colMean:      {"mean_per_leaf", "mean", "per_leaf", "count_per_leaf", "aphids_per_leaf", "aphids_leaf", "average", "average_per_leaf", "avg", "avg_per_leaf", "average_aphids_per_leaf", "avg_aphids_per_leaf", "mean_aphids_per_leaf"},
 	colGroups:    {"groups", "n_groups", "number_of_groups"},
 	colGroupSize: {"group_size", "size_of_group", "per_group"},
-	colLeaves:    {"leaves", "n_leaves", "leaves_counted", "number_of_leaves", "leaves_checked", "leaves_examined", "units", "n_units", "units_checked", "sample_size", "effort", "hojas", "hojas_revisadas", "número_de_hojas"},
+	colLeaves:    {"leaves", "n_leaves", "leaves_counted", "number_of_leaves", "leaves_checked", "leaves_examined", "units", "n_units", "units_checked", "sample_size", "effort"},
 	colEmpty:     {"empty", "empty_leaves", "leaves_empty", "n_empty"},
 	colOver:      {"plants_over", "plants_at_or_above", "plants_above", "plants_over_tally", "n_plants_over", "pflanzen_darüber", "pflanzen_darueber", "plantas_sobre"},
 	colInfested:  {"infested", "infested_leaves", "leaves_infested", "infested_plants", "plants_infested", "n_infested"},
-	colPlant:     {"plant", "plant_id", "plant_number", "planta"},
-	colLeaf:      {"leaf", "leaf_id", "leaf_number", "leaf_position", "hoja"},
-	colDate:      {"date", "day", "sampled", "sample_date", "sampling_date", "fecha"},
-	colTime:      {"time", "datetime", "date_time", "timestamp", "sampled_at", "hora"},
-	colObserver:  {"observer", "scout", "counted_by", "sampler", "observador"},
+	colPlant:     {"plant", "plant_id", "plant_number"},
+	colLeaf:      {"leaf", "leaf_id", "leaf_number", "leaf_position"},
+	colDate:      {"date", "day", "sampled", "sample_date", "sampling_date"},
+	colTime:      {"time", "datetime", "date_time", "timestamp", "sampled_at"},
+	colObserver:  {"observer", "scout", "counted_by", "sampler"},
 	colPest:      {"pest", "species", "insect", "organism"},
 	colStage:     {"stage", "growth_stage", "crop_stage"},
 
@@ -81,7 +81,7 @@ var headers = [columns][]string{
 
 	colAccuracy: {"accuracy_m", "accuracy", "gps_accuracy", "horizontal_accuracy", "gps_accuracy_m"},
 	colKind:     {"kind", "stop_kind"},
-	colNotes:    {"notes", "note", "comment", "comments", "remark", "remarks", "notas", "observaciones"},
+	colNotes:    {"notes", "note", "comment", "comments", "remark", "remarks"},
 }
 
 func (c column) String() string { return headers[c][0] }
@@ -98,9 +98,9 @@ func same(header string) string {
 
 var meanings = sync.OnceValue(func() *map[string]column {
 	m := map[string]column{}
-	for c, names := range headers {
-		for _, name := range names {
-			m[same(name)] = column(c)
+	for c := range columns {
+		for _, name := range c.names() {
+			m[same(name)] = c
 		}
 	}
 	return &m

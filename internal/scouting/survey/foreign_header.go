@@ -7,7 +7,7 @@ import (
 )
 
 // foreignWords are headers of other languages. They only lead to an offer, as many of
-// them mean several things; Spanish ones that mean one thing are read (see headers).
+// them mean several things; Spanish ones that mean one thing are read (spanish).
 // Common practice, no source.
 var foreignWords = sync.OnceValue(func() *map[string]column {
 	words := map[string]column{}

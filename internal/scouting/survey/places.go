@@ -72,7 +72,7 @@ func (p *Places) table(from geofile.Source) error {
 	}
 	var at [3]int
 	for i, c := range []column{colStop, colLongitude, colLatitude} {
-		if at[i] = cells.Column(headers[c]...); at[i] < 0 {
+		if at[i] = cells.Column(c.names()...); at[i] < 0 {
 			return fmt.Errorf("%s: has no column %s: want stop, longitude, latitude", p.File, c)
 		}
 	}

@@ -2,13 +2,39 @@ package survey
 
 import (
 	"fmt"
+	"slices"
 	"strings"
+	"sync"
 )
 
-// spanishHeaders are those among the headers that are read.
-var spanishHeaders = wordSet("punto parada longitud latitud pulgones conteo pulgonesporhoja promedioporhoja hojas hojasrevisadas númerodehojas planta hoja fecha hora observador notas observaciones")
+// spanish are Spanish names of columns that mean one thing: they are read too. Common
+// practice, no source.
+var spanish = [columns]string{
+	colStop: "punto parada", colLongitude: "longitud", colLatitude: "latitud",
+	colCount: "pulgones conteo", colMean: "pulgones_por_hoja promedio_por_hoja", colLeaves: "hojas hojas_revisadas número_de_hojas",
+	colPlant: "planta", colLeaf: "hoja", colDate: "fecha", colTime: "hora", colObserver: "observador", colNotes: "notas observaciones",
+}
 
-func isSpanish(header string) bool { return spanishHeaders()[same(header)] }
+// names are all that a column may be called, its own first.
+func (c column) names() []string {
+	return append(slices.Clone(headers[c]), strings.Fields(spanish[c])...)
+}
+
+// spanishHeaders are those names as [same] folds them.
+var spanishHeaders = sync.OnceValue(func() *map[string]column {
+	words := map[string]column{}
+	for c, list := range spanish {
+		for word := range strings.FieldsSeq(list) {
+			words[same(word)] = column(c)
+		}
+	}
+	return &words
+})
+
+func isSpanish(header string) bool {
+	_, is := (*spanishHeaders())[same(header)]
+	return is
+}
 
 // doubtSpanish refuses a table with a Spanish column that is not read and without which the
 // map would be another: of two pests, or of extra stops.
