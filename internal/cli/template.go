@@ -24,7 +24,7 @@ drop-downs for pest and stage, and with --rule the columns that the rule needs.`
 		Example: `  geocoris template monday
 
   # a spreadsheet for a rule at a growth stage
-  geocoris template monday --xlsx --rule sorghum-tally-50 --stage boot`,
+  geocoris template monday --xlsx --rule sorghum-aphid-high-plains --stage boot`,
 		Args: takes(1, 1),
 		RunE: func(_ *cobra.Command, args []string) error { return runTemplate(s, args[0], o) },
 	}
