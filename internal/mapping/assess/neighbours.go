@@ -60,8 +60,8 @@ const (
 // from west to east; none where reach is not a number. Stops on one point share a list.
 func (n neighbours) near(reach float64) [][]int { return n.listed(reach, len(n.at)) }
 
-// nearPlaces is near where stops on one point count as one place, and so few heaps are as
-// large as no list may be.
+// nearPlaces is near, but bounded by how many places differ in place of how many stops there
+// are: a heap on one point has one list, which may be long.
 func (n neighbours) nearPlaces(reach float64) [][]int {
 	places := 1
 	for rank := 1; rank < len(n.at); rank++ {
