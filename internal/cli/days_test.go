@@ -121,7 +121,7 @@ func TestTwoVisitsAreNotMappedAsOne(t *testing.T) {
 	} {
 		code, _, errs := run(t, append(args, "--field", "field.geojson")...)
 		assert.Equal(t, 1, code, args)
-		assert.Equal(t, "geocoris: field \"Pivot\" was counted on Wednesday 15 July and again on Wednesday 22 July: which visit is to be mapped?\nhint: keep the rows of one visit alone and map them; compare takes both\n", errs, args)
+		assert.Equal(t, "geocoris: field \"Pivot\" was counted on Wednesday 15 July and again on Wednesday 22 July: which visit is meant?\nhint: keep the rows of one visit alone; compare takes both\n", errs, args)
 	}
 	assert.NoDirExists(t, "out")
 	code, _, errs := run(t, "map", "both.csv", "--field", "field.geojson", "--out", "out", "--only", "Corner block")

@@ -54,8 +54,8 @@ func oneWalk(p assess.Placed) error {
 		}
 		return hinted(fmt.Errorf("field %q: %s %s %s of %s, the others of %s", p.Field, stops, survey.Listed(apart.Names), are, u.DayOfYear(apart.Day), u.DayOfYear(apart.Others)), hint)
 	case next != "":
-		return hinted(fmt.Errorf("field %q was counted on %s and again on %s: which visit is to be mapped?", p.Field, u.Day(last), u.Day(next)),
-			"keep the rows of one visit alone and map them; compare takes both")
+		return hinted(fmt.Errorf("field %q was counted on %s and again on %s: which visit is meant?", p.Field, u.Day(last), u.Day(next)),
+			"keep the rows of one visit alone; compare takes both")
 	}
 	return nil
 }
