@@ -86,8 +86,10 @@ func TestPhoneIsSoonReady(t *testing.T) {
 	t.Logf("a tap stored after 60 stops, the page just opened: median %.0f ms, the slowest of 30 %.0f ms", median(taps), slices.Max(taps))
 }
 
-// The engine is not warmed while somebody taps, and then all the same.
+// The engine is not warmed while somebody taps, and then all the same. A worker's timer may end
+// a millisecond early by the window's clock: both round.
 func TestTapsGoBeforeWarming(t *testing.T) {
+	const rounding = 2 // ms
 	own, err := fs.ReadFile(web.App(), "worker.js")
 	require.NoError(t, err)
 	b := testkit.StartBrowser(t)
@@ -103,7 +105,7 @@ func TestTapsGoBeforeWarming(t *testing.T) {
 			await new Promise(done => setTimeout(done, 100));
 		}
 		return warmed; })()`, own)).(float64)
-	assert.GreaterOrEqual(t, waited, 1500.0, "ms after the last tap")
+	assert.GreaterOrEqual(t, waited, 1500.0-rounding, "ms after the last tap")
 }
 
 // A slowed phone is one on a slow processor.
