@@ -121,7 +121,7 @@ func TestTwoVisitsAreNotMappedAsOne(t *testing.T) {
 	} {
 		code, _, errs := run(t, append(args, "--field", "field.geojson")...)
 		assert.Equal(t, 1, code, args)
-		assert.Equal(t, "geocoris: field \"Pivot\" was counted on Wednesday 15 July and again on Wednesday 22 July: which visit is meant?\nhint: keep the rows of one visit alone; compare takes both\n", errs, args)
+		assert.Equal(t, "geocoris: field \"Pivot\" was counted on Wednesday 15 July and at other stops on Wednesday 22 July: one visit, or two?\nhint: if it is one walk that was finished later, give --one-visit; if two, keep the rows of one alone; compare takes both\n", errs, args)
 	}
 	assert.NoDirExists(t, "out")
 	code, _, errs := run(t, "map", "both.csv", "--field", "field.geojson", "--out", "out", "--only", "Corner block")
@@ -129,6 +129,37 @@ func TestTwoVisitsAreNotMappedAsOne(t *testing.T) {
 	assert.Contains(t, errs, `field "Corner block" was counted`)
 	code, _, errs = run(t, "compare", "both.csv", "--field", "field.geojson", "--out", "change")
 	assert.Zero(t, code, errs)
+}
+
+// A walk of which every second stop was finished three days later is one visit for who says so,
+// in a season too, with what it means on screen and job sheet; stops counted again are two.
+func TestAWalkFinishedLaterIsOneVisitIfSaid(t *testing.T) {
+	inFolder(t)
+	text, err := os.ReadFile("week2.csv")
+	require.NoError(t, err)
+	lines := strings.Split(string(text), "\n")
+	for i := 1; i < len(lines); i += 2 {
+		lines[i] = strings.Replace(lines[i], "2026-07-15", "2026-07-18", 1)
+	}
+	require.NoError(t, os.WriteFile("odd.csv", []byte(strings.Join(lines, "\n")), 0o600))
+	require.NoError(t, os.WriteFile("again.csv", []byte(string(text)+strings.Join(strings.SplitAfter(strings.ReplaceAll(string(text), "2026-07-15", "2026-07-18"), "\n")[1:], "")), 0o600))
+	code, _, errs := run(t, "map", "odd.csv", "--field", "field.geojson", "--out", "out")
+	assert.Equal(t, 1, code)
+	assert.Equal(t, "geocoris: field \"Pivot\" was counted on Wednesday 15 July and at other stops on Saturday 18 July: one visit, or two?\nhint: if it is one walk that was finished later, give --one-visit; if two, keep the rows of one alone; compare takes both\n", errs)
+	code, _, errs = run(t, "season", "add", "s.gpkg", "odd.csv", "--field", "field.geojson", "--one-visit")
+	assert.Zero(t, code, errs)
+	code, out, errs := run(t, "map", "odd.csv", "--field", "field.geojson", "--out", "out", "--one-visit")
+	require.Zero(t, code, errs)
+	const doubt = "stops counted up to 3 days before the last: there may be 1.6 times as many by then."
+	assert.Contains(t, strings.Join(strings.Fields(out), " "), doubt)
+	made := contents(t, "out")
+	assert.Contains(t, made["run.json"], `"one-visit": true`)
+	code, _, errs = run(t, "handoff", "out", "--swath", "24m", "--out", "job")
+	require.Zero(t, code, errs)
+	assert.Contains(t, contents(t, "job")["jobsheet.html"], doubt)
+	code, _, errs = run(t, "map", "again.csv", "--field", "field.geojson", "--out", "two", "--one-visit")
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "and again on Saturday 18 July: which visit is meant?")
 }
 
 // Two visits in one table without their days, and stops with the day of another month, are asked

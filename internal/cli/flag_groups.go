@@ -20,7 +20,7 @@ func ofMap() []flagGroup {
 	return []flagGroup{
 		{"Common", strings.Fields("field out rule stage treat-at unit write units language details settings")},
 		{"Fields", strings.Fields("only part fields by-grower name-property inner")},
-		{"Counts", strings.Fields("pest places track-gap corrections observers unnamed-stops columns map schema utm utc-offset date-order fix")},
+		{"Counts", strings.Fields("pest places track-gap corrections observers unnamed-stops one-visit columns map schema utm utc-offset date-order fix")},
 		{"Levels and costs", strings.Fields("watch-at next-visit doubling tally rules spray-in cost spot-job price loss control spot-control heads stop-cost per")},
 		{"Surface and zones", strings.Fields("surface treat-chance watch-chance catch power neighbors plain radius tune cell margin min-area simplify")},
 		{"Output", strings.Fields("strict force jobs resume json quiet")},

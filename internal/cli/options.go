@@ -63,6 +63,7 @@ func (o *mapOptions) readingFlags(f *pflag.FlagSet) {
 
 	f.StringVar(&o.Pest, "pest", "", "which pest, where the samples hold several")
 	f.BoolVar(&o.UnnamedStops, "unnamed-stops", false, "without a column for stops, take each position as a stop")
+	f.BoolVar(&o.OneVisit, "one-visit", false, "stops of days three or more apart are one visit: a walk that was finished later")
 	f.StringVar(&o.Observers, "observers", "", "`FILE` of calibrate: correct the counts of each observer by it")
 
 	f.StringVar(&o.Corrections, "corrections", "", "`FILE` of cells to be read otherwise, the counts staying as they are: file, line, column, was, now, why")

@@ -67,11 +67,11 @@ func Check(q CheckRequest) (*CheckOutcome, error) {
 	if err := g.hold(entered); err != nil {
 		found.Notes = append(found.Notes, err.Error())
 	}
-	if doubted := doubtedVisit(g.Fields, entered); doubted != "" {
+	if doubted := doubtedVisit(g.Fields, entered, q.Settings.OneVisit); doubted != "" {
 		found.Notes = append(found.Notes, doubted)
 	}
 	files, err := checked(found, clean)
-	return &CheckOutcome{Report: found, Files: files, FarDays: entered.FarDays(q.Today), Several: oneVisit(g.Fields, entered) != nil}, err
+	return &CheckOutcome{Report: found, Files: files, FarDays: entered.FarDays(q.Today), Several: oneVisit(g.Fields, entered, q.Settings.OneVisit) != nil}, err
 }
 
 // NoneUsed is what nothing usable at all comes to, as much as map makes of it; nil where

@@ -183,7 +183,7 @@ func (m *morning) work(ctx context.Context, g ground, counts *survey.Survey, pro
 		return nil, err
 	}
 	if m.Incoming {
-		if err := oneVisit(g.Fields, asked); err != nil {
+		if err := oneVisit(g.Fields, asked, m.Settings.OneVisit); err != nil {
 			return nil, err
 		}
 	}

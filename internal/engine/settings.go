@@ -29,6 +29,7 @@ type Settings struct {
 
 	Pest         string `toml:"pest" json:"pest"`
 	UnnamedStops bool   `toml:"unnamed-stops" json:"unnamed-stops"`
+	OneVisit     bool   `toml:"one-visit" json:"one-visit,omitempty"`     // a walk that was finished days later
 	Observers    string `toml:"observers" json:"observers,omitempty"`     // file of calibrate
 	Corrections  string `toml:"corrections" json:"corrections,omitempty"` // file of cells that are read otherwise
 

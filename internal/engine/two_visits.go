@@ -15,8 +15,10 @@ import (
 
 // oneVisit refuses counts that come in of two visits to a field: a map of both is of neither
 // day, and what is to be sprayed by it would be due before the later one. So it is where the
-// days of some stops are a slip, and where a table may hold two visits without their days.
-func oneVisit(fields []geo.Field, counts *survey.Survey) error {
+// days of some stops are a slip, and where a table may hold two visits without their days. Days
+// that each crossed the field are one visit where that was said (--one-visit), unless the later
+// one was at the same stops.
+func oneVisit(fields []geo.Field, counts *survey.Survey, said bool) error {
 	days := counts.Dates
 	oneDay := len(days) < 2 || visit.Between(days[0], days[len(days)-1]) < visit.Settled
 	if oneDay && !assess.StandApart(counts.Stops) {
@@ -27,7 +29,7 @@ func oneVisit(fields []geo.Field, counts *survey.Survey) error {
 		return err
 	}
 	for _, p := range placed {
-		if err := oneWalk(p); err != nil {
+		if err := oneWalk(p, said); err != nil {
 			return err
 		}
 		if err := oneTable(p.Stops, fmt.Sprintf("field %q: ", p.Field)); err != nil {
@@ -39,12 +41,15 @@ func oneVisit(fields []geo.Field, counts *survey.Survey) error {
 
 // oneWalk refuses stops of a field that are of two visits by their days, or have the day of
 // another.
-func oneWalk(p assess.Placed) error {
+func oneWalk(p assess.Placed, said bool) error {
 	u := figures.Both
-	last, next := assess.TwoVisits(p)
+	two := assess.TwoVisits(p)
+	if said && !two.Again {
+		two = assess.Visits{}
+	}
 	apart := assess.DaysApart(p)
 	switch {
-	case len(apart.Names) > 0 && (next == "" || apart.Swapped):
+	case len(apart.Names) > 0 && (!two.Two() || apart.Swapped):
 		stops, are, hint := "stop", "is", "correct its date, or take it out"
 		if len(apart.Names) > 1 {
 			stops, are, hint = "stops", "are", "correct their dates, or take them out"
@@ -53,9 +58,12 @@ func oneWalk(p assess.Placed) error {
 			hint = "day and month are swapped in one of the two: write all days as YYYY-MM-DD"
 		}
 		return hinted(fmt.Errorf("field %q: %s %s %s of %s, the others of %s", p.Field, stops, survey.Listed(apart.Names), are, u.DayOfYear(apart.Day), u.DayOfYear(apart.Others)), hint)
-	case next != "":
-		return hinted(fmt.Errorf("field %q was counted on %s and again on %s: which visit is meant?", p.Field, u.Day(last), u.Day(next)),
+	case two.Again:
+		return hinted(fmt.Errorf("field %q was counted on %s and again on %s: which visit is meant?", p.Field, u.Day(two.Last), u.Day(two.Next)),
 			"keep the rows of one visit alone; compare takes both")
+	case two.Two():
+		return hinted(fmt.Errorf("field %q was counted on %s and at other stops on %s: one visit, or two?", p.Field, u.Day(two.Last), u.Day(two.Next)),
+			"if it is one walk that was finished later, give --one-visit; if two, keep the rows of one alone; compare takes both")
 	}
 	return nil
 }
@@ -79,12 +87,12 @@ func oneTable(stops []survey.Stop, field string) error {
 }
 
 // doubtedVisit is what [oneVisit] says, for who maps nothing; "" for nothing.
-func doubtedVisit(fields []geo.Field, counts *survey.Survey) string {
+func doubtedVisit(fields []geo.Field, counts *survey.Survey, said bool) string {
 	var err error
 	if fields == nil {
 		err = oneTable(counts.Stops, "")
 	} else {
-		err = oneVisit(fields, counts)
+		err = oneVisit(fields, counts, said)
 	}
 	if err == nil {
 		return ""

@@ -8,4 +8,4 @@ import (
 )
 
 // oneVisit asks nothing: a phone's counts are of one walk.
-func oneVisit([]geo.Field, *survey.Survey) error { return nil }
+func oneVisit([]geo.Field, *survey.Survey, bool) error { return nil }

@@ -363,6 +363,8 @@ func spanishScreens() map[string]string {
 		"%s lie outside the field and were counted in.":                                                            "%s están fuera del campo y se incluyeron.",
 		"The first counts were too old by the time of the last.":                                                   "Las primeras cuentas ya eran muy viejas al hacer la última.",
 		"The counts are from %d days, %s to %s; map each week by itself.":                                          "Las cuentas son de %d días, %s a %s; haga un mapa de cada semana.",
+		"%s counted up to %s before the last: there may be %s times as many by then.":                              "%s de hasta %s antes que el último: para entonces puede haber %s veces más.",
+		"%s counted up to %s before the last: there may be more by then.":                                          "%s de hasta %s antes que el último: para entonces puede haber más.",
 		"The stops speak for %s only: walk the rest, or decide on that part.":                                      "Los puntos hablan solo de %s: revise el resto o decida sobre esa parte.",
 		"The stops stand along a line or to one side.":                                                             "Los puntos están en una línea o de un solo lado.",
 		"Nobody has been near %s.":                                                                                 "Nadie ha pasado cerca de %s.",

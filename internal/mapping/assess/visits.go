@@ -11,12 +11,22 @@ import (
 // half of it and seem to have crossed all (our choice).
 const leastVisit = 5
 
-// TwoVisits are, of the stops of a field, the last day of one visit and the first of the
-// next, ISO 8601, where stops of days as far apart as visits are ([visit.Settled]) each
-// crossed the field, or were at the same places: counts of both on one map are of neither
-// day. Both are "" where all are of one visit, such as a large field walked by halves, or
-// stops added round hot ones.
-func TwoVisits(p Placed) (last, next string) {
+// Visits are two visits to a field by the days of its stops.
+type Visits struct {
+	Last, Next string // the last day of one and the first of the next, ISO 8601; "" for one visit
+	Again      bool   // half of the stops of one stand where the other has them
+}
+
+// Two reports whether these may be two visits. Not counted again, they may be one walk as well
+// whose other stops had to wait.
+func (v Visits) Two() bool { return v.Next != "" }
+
+// TwoVisits tells, of the stops of a field, whether those of days as far apart as visits are
+// ([visit.Settled]) each crossed the field, or were at the same places: counts of both on one
+// map are of neither day. All are of one visit where a large field was walked by halves, or
+// stops were added round hot ones. Of three visits the first two are told that were at the same
+// places, if any were.
+func TwoVisits(p Placed) (first Visits) {
 	var days []string
 	for _, s := range p.Stops {
 		if s.Date != "" && !s.Extra {
@@ -29,11 +39,18 @@ func TwoVisits(p Placed) (last, next string) {
 		if visit.Between(days[i-1], days[i]) < visit.Settled {
 			continue
 		}
-		if before, after := among(p, "", days[i-1]), among(p, days[i], "9999"); isVisit(before) && isVisit(after) && (before.Layout().Crossed() && after.Layout().Crossed() || recounted(before, after)) {
-			return days[i-1], days[i]
+		before, after := among(p, "", days[i-1]), among(p, days[i], "9999")
+		if !isVisit(before) || !isVisit(after) {
+			continue
+		}
+		if recounted(before, after) {
+			return Visits{days[i-1], days[i], true}
+		}
+		if !first.Two() && before.Layout().Crossed() && after.Layout().Crossed() {
+			first = Visits{days[i-1], days[i], false}
 		}
 	}
-	return "", ""
+	return first
 }
 
 // among are the planned stops of some days, which may be the same.

@@ -75,7 +75,8 @@ func TestTwoVisitsAreTold(t *testing.T) {
 		}
 		placed, _, err := assess.Place([]geo.Field{field}, all)
 		require.NoError(t, err)
-		last, next := assess.TwoVisits(placed[0])
-		assert.Equal(t, []string{c.last, c.next}, []string{last, next}, name)
+		two := assess.TwoVisits(placed[0])
+		assert.Equal(t, []string{c.last, c.next}, []string{two.Last, two.Next}, name)
+		assert.Equal(t, c.last != "" && name != "at random, three days apart" && name != "a week apart", two.Again, name)
 	}
 }

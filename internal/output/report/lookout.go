@@ -1,11 +1,13 @@
 package report
 
 import (
+	"math"
 	"slices"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
+	"github.com/geocoris/geocoris/internal/mapping/visit"
 )
 
 // lookOut is what may make an answer wrong, a sentence each.
@@ -174,10 +176,28 @@ func staleOf(f *assess.Field, v verdict.Verdict, u figures.Units) string {
 	switch {
 	case v.Stale:
 		return u.Text("The first counts were too old by the time of the last.")
+	case len(days) > 1 && visit.Between(days[0], days[len(days)-1]) >= visit.Settled:
+		return daysBefore(f, days[len(days)-1], u)
 	case len(days) > 1:
 		return u.Say("The counts are from %d days, %s to %s; map each week by itself.", len(days), u.Day(days[0]), u.Day(days[len(days)-1]))
 	}
 	return ""
+}
+
+// daysBefore tells of the stops that were counted days before the last, and how many there may
+// be by then: a walk that was finished late.
+func daysBefore(f *assess.Field, last string, u figures.Units) string {
+	n, most := 0, 0.0
+	for _, s := range f.Stops {
+		if days := visit.Between(s.Date, last); days >= visit.Settled {
+			n, most = n+1, max(most, days)
+		}
+	}
+	stops := u.Counted(n, "stop")
+	if f.Levels.Doubling > 0 {
+		return u.Say("%s counted up to %s before the last: there may be %s times as many by then.", stops, u.Counted(int(most), "day"), u.Short(math.Round(10*math.Exp2(most/f.Levels.Doubling))/10))
+	}
+	return u.Say("%s counted up to %s before the last: there may be more by then.", stops, u.Counted(int(most), "day"))
 }
 
 func alongALine(f *assess.Field, u figures.Units) string {
