@@ -131,6 +131,45 @@ func TestTwoVisitsAreNotMappedAsOne(t *testing.T) {
 	assert.Zero(t, code, errs)
 }
 
+// Two tables of the same stops, one of them without a day, are asked about in two files as in
+// one; two scouts who are named, and two halves of a walk, are not.
+func TestTwoTablesInTwoFilesAreAskedAbout(t *testing.T) {
+	inFolder(t)
+	table := func(name, day, observer string, from, to, more int) {
+		text := "stop,longitude,latitude,count,leaves,date,observer\n"
+		for i := from; i < to; i++ {
+			text += fmt.Sprintf("%d,%.4f,%.4f,%d,10,%s,%s\n", i+1, -101.6008+0.0006*float64(i%4), 35.8988+0.0008*float64(i/4), 10*i+i*i+more, day, observer)
+		}
+		require.NoError(t, os.WriteFile(name, []byte(text), 0o600))
+	}
+	const want = "geocoris: field \"Pivot\": %s of b.csv stand in a.csv too, with different counts: are these two visits?\nhint: if so, map each alone, or give each its date; of two scouts, give each row its observer\n"
+	for _, c := range []struct {
+		day, observer string
+		from, to      int
+		more          int
+		asked         string
+	}{
+		{"", "", 0, 12, 200, "all 12 stops"},
+		{"", "", 0, 5, 200, "all 5 stops"},
+		{"2026-08-12", "", 0, 12, 200, "all 12 stops"},
+		{"", "", 9, 13, 200, ""}, // 3 of 4
+		{"", "Ben", 0, 12, 200, ""},
+		{"", "", 12, 24, 0, ""},
+	} {
+		table("a.csv", "", "Anna"[:4*len(c.observer)/3], 0, 12, 0)
+		table("b.csv", c.day, c.observer, c.from, c.to, c.more)
+		for _, args := range [][]string{{"map", "a.csv", "b.csv", "--out", "out", "--force"}, {"season", "add", "s.gpkg", "a.csv", "b.csv"}} {
+			code, _, errs := run(t, append(args, "--field", "field.geojson")...)
+			if c.asked == "" {
+				assert.Zero(t, code, errs)
+				continue
+			}
+			assert.Equal(t, 1, code, args)
+			assert.Equal(t, fmt.Sprintf(want, c.asked), errs, args)
+		}
+	}
+}
+
 // A walk of which every second stop was finished three days later is one visit for who says so,
 // in a season too, with what it means on screen and job sheet; stops counted again are two.
 func TestAWalkFinishedLaterIsOneVisitIfSaid(t *testing.T) {

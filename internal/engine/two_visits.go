@@ -68,12 +68,20 @@ func oneWalk(p assess.Placed, said bool) error {
 	return nil
 }
 
-// oneTable refuses stops of which nearly all stand twice in their table with different counts.
+// oneTable refuses stops of which nearly all stand twice with different counts, in their table
+// or in two.
 func oneTable(stops []survey.Stop, field string) error {
+	if in := assess.StoodInFiles(stops); in.TwoTables() {
+		return standTwice(in.Stood, field, fmt.Sprintf(" of %s stand in %s too", in.File, in.Other), "if so, map each alone, or give each its date; of two scouts, give each row its observer")
+	}
 	stood := assess.StoodTwice(stops)
 	if !stood.TwoTables() {
 		return nil
 	}
+	return standTwice(stood, field, " stand twice", "if so, give each its date; if not, take out the wrong half; of two scouts, give each row its observer")
+}
+
+func standTwice(stood assess.Stood, field, stand, hint string) error {
 	which := fmt.Sprintf("%d of %d stops", stood.Twice, stood.Stops)
 	if stood.Twice == stood.Stops {
 		which = fmt.Sprintf("all %d stops", stood.Stops)
@@ -82,8 +90,7 @@ func oneTable(stops []survey.Stop, field string) error {
 	if stood.Different < stood.Twice {
 		differ = fmt.Sprintf("%d of them %s", stood.Different, differ)
 	}
-	return hinted(fmt.Errorf("%s%s stand twice, %s: are these two visits?", field, which, differ),
-		"if so, give each its date; if not, take out the wrong half; of two scouts, give each row its observer")
+	return hinted(fmt.Errorf("%s%s%s, %s: are these two visits?", field, which, stand, differ), hint)
 }
 
 // doubtedVisit is what [oneVisit] says, for who maps nothing; "" for nothing.

@@ -54,8 +54,8 @@ func StoodTwice(stops []survey.Stop) (all Stood) {
 	return all
 }
 
-// StandApart reports whether rows of some stops may stand in several places of a table: it is
-// for who would have to find their field first.
+// StandApart reports whether rows of some stops may stand in several places of a table, or in
+// two: it is for who would have to find their field first.
 func StandApart(stops []survey.Stop) bool {
 	n, dated := 0, 0
 	for _, s := range stops {
@@ -66,7 +66,7 @@ func StandApart(stops []survey.Stop) bool {
 			n++
 		}
 	}
-	return n >= leastStood || dated >= leastStood && len(stops)-dated >= leastStood
+	return n >= leastStood || dated >= leastStood && len(stops)-dated >= leastStood || inTwoFiles(stops) >= leastStood
 }
 
 // undatedJoined puts stops without a day to those of their name and place with one: that one
