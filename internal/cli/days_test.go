@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -168,6 +169,54 @@ func TestTwoTablesInTwoFilesAreAskedAbout(t *testing.T) {
 			assert.Equal(t, fmt.Sprintf(want, c.asked), errs, args)
 		}
 	}
+}
+
+// A few hot stops that were counted again a week later go by the later counts: the map is that
+// of a table without the first ones, and says so; check does the same. Two days are averaged.
+func TestStopsCountedAgainGoByTheLaterCount(t *testing.T) {
+	inFolder(t)
+	text, err := os.ReadFile("week2.csv")
+	require.NoError(t, err)
+	lines := strings.SplitAfter(string(text), "\n")
+	hot := []int{26, 27, 29, 30} // by names as lines
+	again := func(name, day string, without bool) {
+		var all []string
+		for i, line := range lines {
+			if !without || !slices.Contains(hot, i) {
+				all = append(all, line)
+			}
+		}
+		for _, i := range hot {
+			cells := strings.Split(strings.Replace(lines[i], "2026-07-15", day, 1), ",")
+			cells[3] = "10"
+			all = append(all, strings.Join(cells, ","))
+		}
+		require.NoError(t, os.WriteFile(name, []byte(strings.Join(all, "")), 0o600))
+	}
+	again("again.csv", "2026-07-22", false)
+	again("later.csv", "2026-07-22", true)
+	again("next.csv", "2026-07-17", false)
+	for _, name := range []string{"again", "later", "next"} {
+		code, out, errs := run(t, "map", name+".csv", "--field", "field.geojson", "--out", name)
+		require.Zero(t, code, errs)
+		const note = `Note: field "Pivot": 4 stops counted again days later, of which the later counts are used: 26, 27, 29, 30`
+		if out := strings.Join(strings.Fields(out), " "); name == "again" {
+			assert.Contains(t, out, note)
+			assert.Contains(t, out, "4 of 58 rows not used: again.csv:27, again.csv:28, again.csv:30 and 1 more.")
+		} else {
+			assert.NotContains(t, out, "counted again")
+		}
+	}
+	assert.Equal(t, contents(t, "later")["zones.geojson"], contents(t, "again")["zones.geojson"])
+	assert.NotEqual(t, contents(t, "later")["zones.geojson"], contents(t, "next")["zones.geojson"])
+	code, out, errs := run(t, "check", "again.csv", "--field", "field.geojson", "--out", "checked")
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, `refused: again.csv:27, 28, 30 and 1 more row: stop "26" and the like: was counted again on 2026-07-22, and the later count is used; to go by this one, leave out the later rows`)
+	assert.Contains(t, out, "58 read, 54 used, 4 set aside; 54 stops")
+	require.NoError(t, os.Rename("checked/clean.csv", "clean.csv"))
+	code, _, errs = run(t, "map", "clean.csv", "--field", "field.geojson", "--out", "clean")
+	require.Zero(t, code, errs)
+	assert.Equal(t, contents(t, "later")["zones.geojson"], contents(t, "clean")["zones.geojson"])
 }
 
 // A walk of which every second stop was finished three days later is one visit for who says so,

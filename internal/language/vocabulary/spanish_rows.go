@@ -149,6 +149,8 @@ func spanishRows() map[string]string {
 		"does not say of how many plants":                                                      "no dice de cuántas plantas",
 		"is more than the %g plants looked at":                                                 "es más que las %g plantas revisadas",
 		"is no whole number of plants":                                                         "no es un número entero de plantas",
+		"was counted again on %s, and the later count is used":                                 "se volvió a contar el %s, y se usa la cuenta posterior",
+		"to go by this one, leave out the later rows":                                          "para usar esta, quite las filas posteriores",
 		"the same row as %s once more":                                                         "otra vez la misma fila que %s",
 		"stands on %s too with another count, and both are used":                               "está también en %s con otra cuenta, y se usaron las dos",
 		"take out the one that is wrong":                                                       "quite la que está mal",

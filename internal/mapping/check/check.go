@@ -34,6 +34,7 @@ type Report struct {
 	Problems  []survey.Problem // of rows, from the reader
 	Findings  []survey.Problem // of stops, from here
 	Away      []survey.Stop    // that lie in no field, and are set aside
+	Again     []survey.Stop    // that were counted again on a later day, and are set aside
 	Notes     []string         // on the fields; those of the survey stand with it
 	Edge      []Edge
 	Observers []Observer
@@ -82,9 +83,9 @@ func RunBeside(s *survey.Survey, fields []geo.Field, closed func(longitude, lati
 	return r, nil
 }
 
-// Stops are those that are used: all but the ones in no field. They may not be changed.
+// Stops are those that are used: all but the ones in no field or counted again. They may not be changed.
 func (r *Report) Stops() []survey.Stop {
-	if len(r.Away) == 0 {
+	if len(r.Away)+len(r.Again) == 0 {
 		return r.Survey.Stops
 	}
 	type row struct {
@@ -93,7 +94,7 @@ func (r *Report) Stops() []survey.Stop {
 	}
 	first := func(s survey.Stop) row { return row{s.Records[0].File, s.Records[0].Line} }
 	away := map[row]bool{}
-	for _, s := range r.Away {
+	for _, s := range slices.Concat(r.Away, r.Again) {
 		away[first(s)] = true
 	}
 	return slices.DeleteFunc(slices.Clone(r.Survey.Stops), func(s survey.Stop) bool { return away[first(s)] })
@@ -221,6 +222,7 @@ func (r *Report) places(fields []geo.Field, closed func(longitude, latitude floa
 		r.found(p, "lies in no field, nor within 15 m of one", "check the place and the boundary")
 	}
 	for _, g := range ground {
+		g = r.again(g)
 		r.outside(g, closed)
 		g = r.together(g)
 		r.edge(g)
@@ -229,6 +231,20 @@ func (r *Report) places(fields []geo.Field, closed func(longitude, latitude floa
 	}
 	r.ownDays(ground)
 	return nil
+}
+
+// again sets the first counts of stops aside that were counted again, as a map does.
+func (r *Report) again(g assess.Placed) assess.Placed {
+	left, first, days := g.LaterCounts()
+	r.Again = append(r.Again, first...)
+	for i, s := range first {
+		r.Tally.Used -= len(s.Records)
+		r.Tally.SetAside += len(s.Records)
+		for k := range s.Records {
+			r.Findings = append(r.Findings, survey.AgainOn(&s.Records[k], days[i]))
+		}
+	}
+	return left
 }
 
 // outside names the stops that lie outside their field, and in what.
