@@ -187,6 +187,9 @@ func (b *builder) add(t table) error {
 	s.Problems = append(s.Problems, t.Broken...)
 	s.Unread = append(s.Unread, t.Unread...)
 	b.planned = append(b.planned, t.planned...)
+	if t.Rows, note = layout.typedOnce(t); note != "" {
+		s.Notes = append(s.Notes, note)
+	}
 	records, problems, err := layout.records(t)
 	if err != nil {
 		return err
@@ -270,7 +273,7 @@ func (b *builder) finish() (*Survey, error) {
 	s.Tally.Used = len(kept)
 	b.leaveOutNotWalked(kept)
 	var problems []Problem
-	sameDay(kept)
+	s.Notes = append(s.Notes, sameDay(kept)...)
 	s.Stops, problems = gather(kept)
 	s.Odd = oddUnits(s.Stops)
 	s.Problems = append(s.Problems, problems...)

@@ -253,6 +253,9 @@ func (w *workbook) sheet(sheet string) (table, error) {
 	if hidden > 0 {
 		t.Notes = append(t.Notes, fmt.Sprintf("%s: rows that are hidden in the spreadsheet are read too: %d", w.name, hidden))
 	}
+	if of != nil {
+		t.fillMerged(of.merged(), w.knows)
+	}
 	t.readSerials(w)
 	return t, rows.Error()
 }
