@@ -219,6 +219,45 @@ func TestStopsCountedAgainGoByTheLaterCount(t *testing.T) {
 	assert.Equal(t, contents(t, "later")["zones.geojson"], contents(t, "clean")["zones.geojson"])
 }
 
+// A column of weeks tells that a table without days holds two visits, and so does one of rounds
+// at the same stops; one of rounds at other stops does not.
+func TestAColumnOfVisitsIsAskedAbout(t *testing.T) {
+	inFolder(t)
+	for _, c := range []struct {
+		header, first, then string
+		from                int // the first stop of the second half
+		day, flag, asked    string
+	}{
+		{"Week", "28", "29", 0, "", "", `field "Pivot": column "Week" of counts.csv has 28 and 29, and rows without a day: which visit is meant?`},
+		{"Semana no.", "28", "29", 6, "", "", "give --one-visit"},
+		{"week", "28", "29", 6, "", "--one-visit", ""},
+		{"week", "28", "29", 0, "", "--one-visit", "which visit is meant?"},
+		{"week", "28", "28", 6, "", "", ""},
+		{"week", "28", "29", 6, "2026-08-12", "", ""},
+		{"Round", "1", "2", 3, "", "", `column "Round" of counts.csv has 1 and 2`},
+		{"pass", "1", "2", 4, "", "", ""},
+	} {
+		text := "stop,longitude,latitude,count,leaves,date," + c.header + "\n"
+		for half, value := range []string{c.first, c.then} {
+			for k := range 6 {
+				i := k + half*c.from
+				text += fmt.Sprintf("%d,%.4f,%.4f,%d,10,%s,%s\n", i+1, -101.6008+0.0006*float64(i%4), 35.8988+0.0008*float64(i/4), 10*i+i*i+200*half, c.day, value)
+			}
+		}
+		require.NoError(t, os.WriteFile("counts.csv", []byte(text), 0o600))
+		code, _, errs := run(t, append([]string{"map", "counts.csv", "--field", "field.geojson", "--out", "out", "--force"}, strings.Fields(c.flag)...)...)
+		if c.asked == "" {
+			assert.Zero(t, code, "%v: %s", c, errs)
+			continue
+		}
+		assert.Equal(t, 1, code, c)
+		assert.Contains(t, errs, c.asked, c)
+		code, out, errs := run(t, append([]string{"check", "counts.csv"}, strings.Fields(c.flag)...)...)
+		assert.Zero(t, code, errs)
+		assert.Contains(t, out, "which visit is meant?")
+	}
+}
+
 // A walk of which every second stop was finished three days later is one visit for who says so,
 // in a season too, with what it means on screen and job sheet; stops counted again are two.
 func TestAWalkFinishedLaterIsOneVisitIfSaid(t *testing.T) {

@@ -5,6 +5,7 @@ package engine
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/language/figures"
@@ -21,7 +22,7 @@ import (
 func oneVisit(fields []geo.Field, counts *survey.Survey, said bool) error {
 	days := counts.Dates
 	oneDay := len(days) < 2 || visit.Between(days[0], days[len(days)-1]) < visit.Settled
-	if oneDay && !assess.StandApart(counts.Stops) {
+	if oneDay && len(counts.Visits) == 0 && !assess.StandApart(counts.Stops) {
 		return nil
 	}
 	placed, _, err := assess.Place(fields, counts.Stops)
@@ -29,12 +30,37 @@ func oneVisit(fields []geo.Field, counts *survey.Survey, said bool) error {
 		return err
 	}
 	for _, p := range placed {
+		if err := oneColumn(p.Stops, counts.Visits, fmt.Sprintf("field %q: ", p.Field), said); err != nil {
+			return err
+		}
 		if err := oneWalk(p, said); err != nil {
 			return err
 		}
 		if err := oneTable(p.Stops, fmt.Sprintf("field %q: ", p.Field)); err != nil {
 			return err
 		}
+	}
+	return nil
+}
+
+// leastAgain is how many stops of two rounds are more than a stop that was walked to twice (our
+// choice).
+const leastAgain = 3
+
+// oneColumn refuses stops of a table with a column that tells of several visits, where no day
+// does: of weeks, or of rounds at the same stops.
+func oneColumn(stops []survey.Stop, columns []survey.VisitColumn, field string, said bool) error {
+	for _, v := range columns {
+		values, again := v.In(stops)
+		if len(values) < 2 || again < leastAgain && (said || !v.Week) {
+			continue
+		}
+		last := len(values) - 1
+		hint := "keep the rows of one alone, or give each row its date"
+		if again < leastAgain {
+			hint += "; if it is one walk that was finished later, give --one-visit"
+		}
+		return hinted(fmt.Errorf("%scolumn %q of %s has %s and %s, and rows without a day: which visit is meant?", field, v.Column, v.File, strings.Join(values[:last], ", "), values[last]), hint)
 	}
 	return nil
 }
@@ -97,7 +123,9 @@ func standTwice(stood assess.Stood, field, stand, hint string) error {
 func doubtedVisit(fields []geo.Field, counts *survey.Survey, said bool) string {
 	var err error
 	if fields == nil {
-		err = oneTable(counts.Stops, "")
+		if err = oneColumn(counts.Stops, counts.Visits, "", said); err == nil {
+			err = oneTable(counts.Stops, "")
+		}
 	} else {
 		err = oneVisit(fields, counts, said)
 	}

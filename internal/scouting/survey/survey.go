@@ -51,11 +51,12 @@ type Survey struct {
 	Notes    []string  // how columns and values were understood
 	// Corrected are the cells that were read otherwise than they stand in their files.
 	Corrected []Correction
-	Rough     []Rough    // files whose places were rounded
-	Odd       []OddUnits // stops whose leaves are far from those of the others
-	Twice     []Twice    // stops that are there twice with different counts
-	Slips     []Slip     // columns that look filled, or sorted by themselves
-	OpenDays  []OpenDay  // one of each file that leaves it open, whatever was asked
+	Rough     []Rough       // files whose places were rounded
+	Odd       []OddUnits    // stops whose leaves are far from those of the others
+	Twice     []Twice       // stops that are there twice with different counts
+	Slips     []Slip        // columns that look filled, or sorted by themselves
+	Visits    []VisitColumn // columns that tell which visit rows without a day are of
+	OpenDays  []OpenDay     // one of each file that leaves it open, whatever was asked
 }
 
 // A Tally counts the rows below the headers. Read = Used + SetAside + OtherPest.
@@ -193,6 +194,9 @@ func (b *builder) add(t table) error {
 	records, problems, err := layout.records(t)
 	if err != nil {
 		return err
+	}
+	if v, found := visitColumnOf(t, &layout, records); found {
+		s.Visits = append(s.Visits, v)
 	}
 	b.keep(t, &layout, records, problems)
 	return nil
