@@ -101,11 +101,13 @@ func (t *table) readQuoted(cut *cutter, limits Limits, knows knower) error {
 	r.Comma, r.FieldsPerRecord = []rune(cut.delimiter)[0], -1
 	for cut.text != "" && cut.quoted() {
 		cells, err := r.Read()
-		if err != nil {
-			err = t.broken(err, before)
-		} else {
+		if err == nil {
 			line, _ := r.FieldPos(0)
 			err = t.take(before+line, cells, limits, knows)
+		} else if bare := t.bare(err, text[len(text)-len(cut.text):r.InputOffset()], cut.delimiter); bare != nil {
+			err = t.takeBare(before+1+strings.Count(text[:len(text)-len(cut.text)], "\n"), bare, limits, knows)
+		} else {
+			err = t.broken(err, before)
 		}
 		if err != nil {
 			return err
@@ -114,6 +116,24 @@ func (t *table) readQuoted(cut *cutter, limits Limits, knows knower) error {
 	}
 	cut.line = 1 + before + strings.Count(text[:len(text)-len(cut.text)], "\n")
 	return nil
+}
+
+// bare are the cells of a line with a quote within a cell that has none before it, such as
+// 5" tall: it parts no cells where these are as many as the header has; nil else.
+func (t *table) bare(err error, line, delimiter string) []string {
+	if !errors.Is(err, csv.ErrBareQuote) {
+		return nil
+	}
+	if cells := strings.Split(strings.TrimSuffix(line, "\n"), delimiter); len(cells) == len(t.Header) {
+		return cells
+	}
+	return nil
+}
+
+// takeBare adds such a row.
+func (t *table) takeBare(line int, cells []string, limits Limits, knows knower) error {
+	t.doubts = append(t.doubts, Problem{File: t.File, Line: line}.doubt("a stray quote is read as it stands", "double the quote, or take it out"))
+	return t.take(line, cells, limits, knows)
 }
 
 // broken sets a row with stray quotes aside; lines are counted after those before.

@@ -67,7 +67,7 @@ func cutByEncodingCSV(t require.TestingT, text string) (out []string) {
 
 // A stray quote is reported on its own line, also between lines of the other kind.
 func TestStrayQuotesKeepTheirLines(t *testing.T) {
-	s := read(t, "stop,longitude,latitude,count,notes\nA,1,2,3,\nB,1,2,3,a\"b\nC,1,2,3,\"two\nlines\"\nD,1,2,3,\"x\"y\nE,1,2,3,\n", survey.Options{})
+	s := read(t, "stop,longitude,latitude,count,notes\nA,1,2,3,\nB,1,2,3,\"a\"b\nC,1,2,3,\"two\nlines\"\nD,1,2,3,\"x\"y\nE,1,2,3,\n", survey.Options{})
 	require.Len(t, s.Problems, 2)
 	assert.Equal(t, []int{3, 6}, []int{s.Problems[0].Line, s.Problems[1].Line})
 	require.Len(t, s.Stops, 3)

@@ -4,8 +4,10 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 )
 
 // A Record is one usable row: a leaf, a plant or a whole stop.
@@ -66,6 +68,9 @@ func (rd *reader) read(r row, rec *Record) []Problem {
 	rec.File, rec.Line = rd.table.File, r.Line
 	rec.Stop, rec.Plant, rec.Leaf = rd.text(colStop), rd.text(colPlant), rd.text(colLeaf)
 	rec.Observer, rec.Pest, rec.Stage, rec.Notes = rd.text(colObserver), rd.text(colPest), rd.text(colStage), rd.text(colNotes)
+	if at := rd.at[colNotes]; len(r.Cells) > len(rd.table.Header) && rd.remarkCut(r.Cells) {
+		rec.Notes = strings.TrimSpace(strings.Join(trimmed(r.Cells[at:]), ","))
+	}
 	rec.Extra, rec.Planned, _ = kindOfStop(rd.text(colKind))
 	if rec.Sum = rd.sumsUp(); rec.Sum {
 		rd.refuse(colStop, "is a sum or mean of other rows, not a stop", "leave the row out, or name the stop otherwise")
@@ -177,6 +182,8 @@ func (rd *reader) fits() {
 	whole := Problem{File: rd.table.File, Line: rd.row.Line}
 	what := fmt.Sprintf("the row has %d cells, the header %d", len(cells), len(rd.table.Header))
 	switch {
+	case len(cells) > len(rd.table.Header) && rd.remarkCut(cells):
+		rd.problems = append(rd.problems, whole.doubt(fmt.Sprintf("the row has %d cells, the header %d: those at its end are read as one remark", len(cells), len(rd.table.Header)), "put quotes round text or numbers that hold the delimiter"))
 	case len(cells) > max(len(rd.table.Header), rd.usual):
 		rd.problems = append(rd.problems, whole.refuse(what, "put quotes round text or numbers that hold the delimiter, or take the last delimiter out"))
 	case len(cells) > len(rd.table.Header) && !empty(cells[len(rd.table.Header):]):
@@ -184,6 +191,23 @@ func (rd *reader) fits() {
 	case len(cells) < rd.width && len(cells) > rd.last():
 		rd.problems = append(rd.problems, whole.doubt(what, "check that each cell stands under its header, and fill the row up"))
 	}
+}
+
+// remarkCut reports whether the cells to spare are of a remark that was cut in two: the last
+// column is of remarks, what stands under it are words, and a row as wide as the header has
+// numbers, words and blanks before it where this one has them, so that nothing there is shifted.
+func (rd *reader) remarkCut(cells []string) bool {
+	const looked = 1000 // rows
+	at := rd.at[colNotes]
+	if at < 0 || at != rd.width-1 || !rd.table.Delimited || rd.width != len(rd.table.Header) ||
+		strings.ContainsFunc(cells[at], unicode.IsDigit) || !strings.ContainsFunc(cells[at], unicode.IsLetter) {
+		return false
+	}
+	return slices.ContainsFunc(rd.table.Rows[:min(len(rd.table.Rows), looked)], func(r row) bool {
+		return len(r.Cells) == rd.width && slices.EqualFunc(r.Cells[:at], cells[:at], func(a, b string) bool {
+			return isPlain(strings.TrimSpace(a)) == isPlain(strings.TrimSpace(b)) && (strings.TrimSpace(a) == "") == (strings.TrimSpace(b) == "")
+		})
+	})
 }
 
 // last is the position of the last column that the row cannot do without.

@@ -185,7 +185,7 @@ func (b *builder) add(t table) error {
 	}
 	s.Tally.Read += len(t.Rows) + len(t.Broken)
 	s.Tally.SetAside += len(t.Broken)
-	s.Problems = append(s.Problems, t.Broken...)
+	s.Problems = append(append(s.Problems, t.Broken...), t.doubts...)
 	s.Unread = append(s.Unread, t.Unread...)
 	b.planned = append(b.planned, t.planned...)
 	if t.Rows, note = layout.typedOnce(t); note != "" {

@@ -15,6 +15,7 @@ type table struct {
 	Rows     []row
 	Broken   []Problem // rows that could not be cut into cells
 	Unread   []Unread  // of these, those that may be counts
+	doubts   []Problem // rows that were cut into cells nevertheless
 	planned  []Unread  // likewise, those that may be planned stops that were not walked
 	Notes    []string
 	above    []row // filled, and perhaps above the header, until it is found

@@ -59,9 +59,10 @@ func TestRowsThatAreNotReadAreKept(t *testing.T) {
 		{"no stop", ",-101.61,35.9,50,10,,sorghum aphid,", true, 10, 5, 5},
 		{"no pest", "3,-101.61,35.9,50,10,,,", true, 10, 5, 5},
 		{"shifted", "3,-101.61,35.9,1,150,10,,sorghum aphid,", true, 0, 0, inf},
+		{"shifted, with a remark", "3,-101.61,35.9,1,150,10,2026-07-15,sorghum aphid,wet", true, 0, 0, inf},
 		{"shifted, of no pest that is known", "3,-101.61,35.9,1,150,10,2026-07-15,,", true, 0, 0, inf},
 		{"cut off", "3,-101.61,35.9", true, 0, 0, inf},
-		{"stray quote", `3,-101.61,35.9,50,10,,sorghum aphid,6" high`, false, 0, 0, inf},
+		{"stray quote", `3,-101.61,35.9,50,10,,sorghum aphid,"6" high`, false, 0, 0, inf},
 	} {
 		s := readText(t, "stop,longitude,latitude,count,leaves,date,pest,notes\n"+good+c.row+"\n", survey.Options{Pest: "sorghum aphid"})
 		if !assert.Len(t, s.Unread, 1, c.name) {
