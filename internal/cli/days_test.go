@@ -130,6 +130,14 @@ func TestTwoVisitsAreNotMappedAsOne(t *testing.T) {
 	assert.Contains(t, errs, `field "Corner block" was counted`)
 	code, _, errs = run(t, "compare", "both.csv", "--field", "field.geojson", "--out", "change")
 	assert.Zero(t, code, errs)
+	code, _, errs = run(t, "compare", "both.csv", "week1.csv", "--field", "field.geojson", "--out", "change")
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "if two, keep the rows of one alone; give each visit a file of its own")
+	// What may be half a table is asked about as well.
+	require.NoError(t, os.WriteFile("half.csv", bytes.TrimRight(second[:len(second)-40], ",\n"), 0o600))
+	code, _, errs = run(t, "compare", "week1.csv", "half.csv", "--field", "field.geojson", "--out", "change")
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "was it cut off?")
 }
 
 // Two tables of the same stops, one of them without a day, are asked about in two files as in
@@ -320,6 +328,9 @@ func TestTwoTablesInOneAndSlipsOfDaysAreAskedAbout(t *testing.T) {
 		code, out, errs := run(t, "check", "counts.csv", "--field", "field.geojson")
 		assert.Zero(t, code, errs)
 		assert.Contains(t, out, "note: "+want+" (")
+		code, _, errs = run(t, "compare", "counts.csv", "week2.csv", "--dates", "2026-08-01,2026-08-08", "--field", "field.geojson", "--out", "change")
+		assert.Equal(t, 1, code)
+		assert.Contains(t, errs, "geocoris: "+want+"\nhint: ")
 	}
 	table("", "")
 	_, out, _ := run(t, "check", "counts.csv")

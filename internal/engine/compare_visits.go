@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/followup/compare"
@@ -155,9 +156,15 @@ func (q CompareRequest) week(v *visits, week Week) (err error) {
 		return err
 	}
 	w.correcting.Moved = week.Folder != nil
+	w.Incoming = week.Folder == nil // a folder keeps what was asked about when it was mapped
 	counts, err := w.read(v.ground, samples)
 	if err != nil {
 		return err
+	}
+	if w.Incoming {
+		if err := q.oneVisitEach(v.ground.Fields, counts, w.Settings.OneVisit); err != nil {
+			return err
+		}
 	}
 	v.inputs = append(v.inputs, samples...)
 	v.surveys = append(v.surveys, counts)
@@ -165,6 +172,25 @@ func (q CompareRequest) week(v *visits, week Week) (err error) {
 		v.notes = append(v.notes, name+": "+n)
 	}
 	return nil
+}
+
+// oneVisitEach asks of the counts of a week what map asks of them: whether they are of one
+// visit. A single file of counts is parted by its days instead, where it tells them.
+func (q CompareRequest) oneVisitEach(fields []geo.Field, counts *survey.Survey, said bool) error {
+	if len(q.Weeks) == 1 {
+		dated := *counts
+		dated.Stops = slices.DeleteFunc(slices.Clone(counts.Stops), func(s survey.Stop) bool { return s.Date != "" })
+		dated.Dates = nil
+		counts = &dated
+	}
+	if only := q.Settings.Only; only != nil {
+		fields = slices.DeleteFunc(slices.Clone(fields), func(f geo.Field) bool { return !slices.Contains(only, f.Name) })
+	}
+	err := oneVisit(fields, counts, said)
+	if h := (HintedError{}); errors.As(err, &h) {
+		return hinted(h.Err, strings.Replace(h.Hint, "compare takes both", "give each visit a file of its own", 1))
+	}
+	return err
 }
 
 // season reads all visits and treatments of a season.
