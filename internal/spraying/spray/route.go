@@ -2,7 +2,6 @@ package spray
 
 import (
 	"math"
-	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -22,6 +21,12 @@ type router struct {
 	near      *nearby.Cells // of the corners
 	ready     bool
 	sights    []sights // from each corner to those before it
+	views     []view   // from each corner
+	discs     []disc   // in the obstacles
+	discsNear *nearby.Cells
+	looked    []int       // at each part, by the number of the question
+	asked     int         // questions
+	turned    orb.Polygon // room for one part
 }
 
 func newRouter(obstacles orb.MultiPolygon) *router {
@@ -34,7 +39,7 @@ func newRouter(obstacles orb.MultiPolygon) *router {
 		bound := part.Bound()
 		r.bounds, boxes = append(r.bounds, bound), append(boxes, nearby.Box{Min: bound.Min, Max: bound.Max})
 	}
-	r.boxes = nearby.OfBoxes(boxes)
+	r.boxes, r.looked = nearby.OfBoxes(boxes), make([]int, len(r.parts))
 	return r
 }
 
@@ -68,23 +73,45 @@ func (r *router) free(a, b orb.Point) bool {
 	from, to := t.into(a), t.into(b)
 	way := []geo.Span{{From: from[0], To: to[0]}}
 	var inside []geo.Span
-	var looked []int
+	r.asked++
 	for i := range r.boxes.Along(a, b) {
-		if slices.Contains(looked, i) {
+		if r.looked[i] == r.asked {
 			continue
 		}
-		looked = append(looked, i)
-		bound := r.bounds[i]
-		if half := apart(bound.Min, bound.Max) / 2; math.Abs(t.into(bound.Center())[1]-from[1]) > half+step {
+		r.looked[i] = r.asked
+		if !t.passes(from, to[0], r.bounds[i]) {
 			continue
 		}
-		spans := geo.InsideSpans(mapped(r.parts[i:i+1], t.into), from[1])
+		spans := geo.InsideSpans(orb.MultiPolygon{r.seenAlong(t, r.parts[i])}, from[1])
 		if total(common(way, spans)) > overRim {
 			return false
 		}
 		inside = append(inside, spans...)
 	}
 	return total(common(way, united(inside))) <= overRim
+}
+
+// passes reports whether a line of the turned plane, from a place along to another x, may
+// meet an upright box of the plane as it was.
+func (t turned) passes(from orb.Point, to float64, box orb.Bound) bool {
+	centre, wide, high := t.into(box.Center()), (box.Max[0]-box.Min[0])/2, (box.Max[1]-box.Min[1])/2
+	along := math.Abs(float64(wide*t.sin)) + math.Abs(float64(high*t.cos)) + step
+	across := math.Abs(float64(wide*t.cos)) + math.Abs(float64(high*t.sin)) + step
+	return math.Abs(centre[1]-from[1]) <= across && centre[0]+along >= from[0] && centre[0]-along <= to
+}
+
+// seenAlong is a polygon as [mapped] has it, good until the next is asked for.
+func (r *router) seenAlong(t turned, polygon orb.Polygon) orb.Polygon {
+	for len(r.turned) < len(polygon) {
+		r.turned = append(r.turned, nil)
+	}
+	for j, ring := range polygon {
+		r.turned[j] = r.turned[j][:0]
+		for _, p := range ring {
+			r.turned[j] = append(r.turned[j], t.into(p))
+		}
+	}
+	return r.turned[:len(polygon)]
 }
 
 // prepare finds the corners: no more than [mostCorners], or as few as there can be.
@@ -110,7 +137,8 @@ func (r *router) prepare() error {
 	for i, corner := range r.corners {
 		at[i] = corner
 	}
-	r.near, r.sights = nearby.Of(at, 0), make([]sights, len(at))
+	r.near, r.sights, r.views = nearby.Of(at, 0), make([]sights, len(at)), make([]view, len(at))
+	r.findDiscs()
 	return nil
 }
 

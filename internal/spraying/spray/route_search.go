@@ -15,6 +15,7 @@ import (
 type search struct {
 	*router
 	a, b    orb.Point
+	start   view            // from a
 	settled map[int]settled // corners that a way leads to, by their numbers
 	best    float64
 	last    int // the corner before the end by the best way; -1 for none
@@ -48,20 +49,22 @@ const leastDetour = 4
 // goFarther queues the ways on from a corner by which it is farther to the end than those
 // queued before, up to twice the detour. Those lie in an ellipse about both.
 func (s *search) goFarther(at reach) {
-	p := s.a
+	p, from := s.a, &s.start
 	if at.from >= 0 {
-		p = s.corners[at.from]
+		p, from = s.corners[at.from], &s.views[at.from]
 	}
 	straight := at.far + apart(p, s.b)
 	most := straight + max(2*(at.least-straight), leastDetour)
-	found := 0
-	for k := range s.near.Near((p[0]+s.b[0])/2, (p[1]+s.b[1])/2, (most-at.far)/2) {
+	seen := s.view(from, p, (most-at.far+apart(p, s.b))/2*(1+1e-9)) // no corner within the ellipse is farther
+	farther := !math.IsInf(seen.to, 1)
+	for _, corner := range seen.corners {
+		k := int(corner)
 		far := at.far + apart(p, s.corners[k])
 		least := far + apart(s.corners[k], s.b)
 		if least > most {
+			farther = true
 			continue
 		}
-		found++
 		if least <= at.least || at.from >= 0 && s.sight(at.from, k) == blocked {
 			continue
 		}
@@ -69,7 +72,7 @@ func (s *search) goFarther(at reach) {
 			s.add(reach{far, least, k, at.from, at.turn})
 		}
 	}
-	if found < len(s.corners) {
+	if farther {
 		s.add(reach{at.far, most, -1, at.from, at.turn})
 	}
 }
