@@ -289,7 +289,8 @@ func (b *builder) finish() (*Survey, error) {
 	s.Unread = ofPest(s.Unread, s.Pest)
 	sorted.Stably(s.Unread, func(a, c Unread) int { return byLine(order, a.Problem, c.Problem) })
 	s.Dates = datesOf(kept)
-	return s, nil
+	out := *s // by itself: the builder with all that it knew of rows is done with
+	return &out, nil
 }
 
 func datesOf(records []Record) []string {
