@@ -39,8 +39,16 @@ type Report struct {
 	Edge      []Edge
 	Observers []Observer
 
-	crowding map[string]bool // stops taken as extra, since others stand for their place
+	crowding map[row]bool // stops taken as extra, since others stand for their place
 }
+
+// row tells a stop from all others: by its first row.
+type row struct {
+	file string
+	line int
+}
+
+func firstRow(s survey.Stop) row { return row{s.Records[0].File, s.Records[0].Line} }
 
 // Edge compares the stops near a field's edge with those inside.
 type Edge struct {
@@ -69,7 +77,7 @@ func Run(s *survey.Survey, fields []geo.Field) (*Report, error) {
 // RunBeside is Run where it is known what ground in or beside the fields is closed, by
 // longitude and latitude; "" where none is.
 func RunBeside(s *survey.Survey, fields []geo.Field, closed func(longitude, latitude float64) string) (*Report, error) {
-	r := &Report{Survey: s, Tally: s.Tally, Problems: s.Problems, crowding: map[string]bool{}}
+	r := &Report{Survey: s, Tally: s.Tally, Problems: s.Problems, crowding: map[row]bool{}}
 	r.plants()
 	r.units()
 	r.oddUnits()
@@ -88,16 +96,11 @@ func (r *Report) Stops() []survey.Stop {
 	if len(r.Away)+len(r.Again) == 0 {
 		return r.Survey.Stops
 	}
-	type row struct {
-		file string
-		line int
-	}
-	first := func(s survey.Stop) row { return row{s.Records[0].File, s.Records[0].Line} }
 	away := map[row]bool{}
 	for _, s := range slices.Concat(r.Away, r.Again) {
-		away[first(s)] = true
+		away[firstRow(s)] = true
 	}
-	return slices.DeleteFunc(slices.Clone(r.Survey.Stops), func(s survey.Stop) bool { return away[first(s)] })
+	return slices.DeleteFunc(slices.Clone(r.Survey.Stops), func(s survey.Stop) bool { return away[firstRow(s)] })
 }
 
 // at is a finding about a stop, placed at its first row.
@@ -195,7 +198,7 @@ func (r *Report) observers() {
 			r.Observers = append(r.Observers, Observer{Name: s.Observer})
 			sums = append(sums, 0)
 		}
-		if s.Extra || r.crowding[survey.StopKey(s)] {
+		if s.Extra || r.crowding[firstRow(s)] {
 			r.Observers[i].Extra++
 			continue
 		}
@@ -224,7 +227,7 @@ func (r *Report) places(fields []geo.Field, closed func(longitude, latitude floa
 	for _, g := range ground {
 		g = r.again(g)
 		r.outside(g, closed)
-		g = r.together(g)
+		r.together(g)
 		r.edge(g)
 		r.layout(g)
 		r.days(g.Field, g.Stops)
@@ -274,7 +277,7 @@ func (r *Report) edge(g assess.Placed) {
 		} else {
 			stops = append(stops, one)
 		}
-		if s.Extra && !r.crowding[survey.StopKey(s)] {
+		if s.Extra && !r.crowding[firstRow(s)] {
 			marked++
 		}
 	}
@@ -299,19 +302,16 @@ func (r *Report) edge(g assess.Placed) {
 
 // together names stops that stand together, so that they count for one place, and takes
 // all but one of each as extra.
-func (r *Report) together(g assess.Placed) assess.Placed {
-	all := g.Together()
-	g.Stops = slices.Clone(g.Stops)
-	for _, t := range all {
+func (r *Report) together(g assess.Placed) {
+	for _, t := range g.Together() {
 		s := g.Stops[t.At]
 		r.foundOf(s, "longitude", fmt.Sprintf("%.6f, %.6f", s.Longitude, s.Latitude), besides(t),
 			"check the positions; give further stops round a hot one the kind extra")
 		for _, i := range t.Others {
-			r.crowding[survey.StopKey(g.Stops[i])] = true
+			r.crowding[firstRow(g.Stops[i])] = true
 			g.Stops[i].Extra = true
 		}
 	}
-	return g
 }
 
 // besides tells how many stops stand so near to one.
