@@ -110,13 +110,13 @@ type Placed struct {
 // Together are the stops that nobody marked as extra and that [Run] counts for one place.
 // No level is known here: a walk round a stop is one where that has no less than the mean.
 func (p Placed) Together() []Together {
-	stops := make([]Stop, len(p.Stops))
+	stops := make([]stood, len(p.Stops))
 	var sum float64
-	for i, s := range p.Stops {
-		stops[i] = Stop{Stop: s, XY: p.at[i], Value: s.Mean()}
-		sum += stops[i].Value
+	for i := range p.Stops {
+		stops[i] = stoodOf(&p.Stops[i], p.at[i], p.Stops[i].Mean())
+		sum += stops[i].value
 	}
-	return markTogether(geo.Area(p.ground), sum/float64(len(stops)), stops)
+	return standTogether(geo.Area(p.ground), sum/float64(len(stops)), stops)
 }
 
 // Layout is how the planned stops lie over the field, as [Field.Layout]; none where there
@@ -144,12 +144,20 @@ func Place(fields []geo.Field, stops []survey.Stop) (placed []Placed, away []sur
 		return nil, nil, err
 	}
 	placed = make([]Placed, len(fields))
-	for i, f := range fields {
-		placed[i] = Placed{Field: f.Name, ground: l.index.sites[i].xy}
+	found, of := make([]place, len(stops)), make([]int, len(fields))
+	for i, s := range stops {
+		if found[i] = l.index.find(orb.Point{s.Longitude, s.Latitude}); found[i].field >= 0 {
+			of[found[i].field]++
+		}
 	}
-	for _, s := range stops {
-		lonlat := orb.Point{s.Longitude, s.Latitude}
-		at := l.index.find(lonlat)
+	for i, f := range fields { // lists that grew stop by stop would take some times the room
+		placed[i] = Placed{
+			Field: f.Name, ground: l.index.sites[i].xy, Stops: slices.Grow([]survey.Stop(nil), of[i]),
+			Outside: slices.Grow([]float64(nil), of[i]), ToEdge: slices.Grow([]float64(nil), of[i]), at: slices.Grow([][2]float64(nil), of[i]),
+		}
+	}
+	for i, s := range stops {
+		at := found[i]
 		if at.field < 0 {
 			away = append(away, s)
 			continue
@@ -157,7 +165,7 @@ func Place(fields []geo.Field, stops []survey.Stop) (placed []Placed, away []sur
 		site, p := l.index.sites[at.field], &placed[at.field]
 		p.Stops = append(p.Stops, s)
 		p.Outside = append(p.Outside, at.outside)
-		xy := site.frame.Forward(lonlat)
+		xy := site.frame.Forward(orb.Point{s.Longitude, s.Latitude})
 		p.ToEdge = append(p.ToEdge, geo.DistanceToEdge(site.xy, xy))
 		p.at = append(p.at, xy)
 	}

@@ -104,21 +104,17 @@ func (n neighbours) listed(reach float64, lists int) [][]int {
 // nearest are the distances in metres from each to the nearest other, ascending and no more
 // than most.
 func (n neighbours) nearest(most float64) []float64 {
-	all, at := make([]float64, len(n.at)), make([]orb.Point, len(n.at))
-	for rank, i := range n.number {
-		at[i] = n.at[rank]
+	all := slices.Repeat([]float64{most}, len(n.at))
+	if math.IsNaN(most) {
+		return all
 	}
-	for i, near := range n.near(most) {
-		all[i] = most
-		for _, k := range near {
-			if k != i {
-				all[i] = min(all[i], apart(at[i], at[k]))
-			}
-			if all[i] == 0 {
-				break
-			}
+	rows := n.rows(most)
+	shares.Of(len(n.at), leastShare, func(from, to int) {
+		rows := rows.again()
+		for rank := from; rank < to; rank++ {
+			all[rank] = rows.nearest(rank, most)
 		}
-	}
+	})
 	slices.Sort(all)
 	return all
 }
@@ -163,6 +159,13 @@ func (n neighbours) rows(reach float64) *rows {
 		last = max(last, r.row[rank])
 	}
 	r.all = make([]row, last+2)
+	in, ranks := make([]int32, last+2), make([]int32, len(n.at)) // how many are in each
+	for _, of := range r.row {
+		in[of]++
+	}
+	for of, many := range in {
+		r.all[of].ranks, ranks = ranks[:0:many], ranks[many:]
+	}
 	for rank, of := range r.row {
 		r.all[of].ranks = append(r.all[of].ranks, int32(rank))
 	}
@@ -174,6 +177,34 @@ func (r *rows) again() *rows {
 	fresh := *r
 	fresh.all = slices.Clone(r.all)
 	return &fresh
+}
+
+// nearest is how far it is from the stop of a rank to the nearest other, or most. Ranks are
+// asked for from the west on.
+func (r *rows) nearest(rank int, most float64) float64 {
+	p := r.at[rank]
+	farther := r.reach * r.reach * hairFarther // squared: what is no nearer, whatever rounds
+	takes := func(of int32) bool {
+		dx, dy := r.at[of][0]-p[0], r.at[of][1]-p[1]
+		if d2 := float64(dx*dx) + float64(dy*dy); d2 <= farther {
+			most, farther = min(most, apart(r.at[of], p)), d2*hairFarther
+		}
+		return float64(dx*dx) <= farther
+	}
+	for _, beside := range [...]int32{0, -1, 1} {
+		row := &r.all[r.row[rank]+beside]
+		for row.from < len(row.ranks) && int(row.ranks[row.from]) < rank {
+			row.from++
+		}
+		for k := row.from; k < len(row.ranks); k++ {
+			if int(row.ranks[k]) != rank && !takes(row.ranks[k]) {
+				break
+			}
+		}
+		for k := row.from - 1; k >= 0 && takes(row.ranks[k]); k-- {
+		}
+	}
+	return most
 }
 
 // within adds the ranks of the stops near that of a rank, ascending, and so many at most.
@@ -189,13 +220,14 @@ func (r *rows) within(rank, most int, all []int) []int {
 		left[i] = row.ranks[row.from:]
 	}
 	farther := r.reach * r.reach * hairFarther
+	nearer := r.reach * r.reach / (hairFarther * hairFarther) // no doubt that these are within
 	for most += len(all); len(all) < most; {
 		k := westernmost(&left)
 		if k < 0 || !(r.at[k][0] <= p[0]+r.reach) {
 			break
 		}
 		dx, dy := r.at[k][0]-p[0], r.at[k][1]-p[1]
-		if d2 := float64(dx*dx) + float64(dy*dy); d2 <= farther && apart(r.at[k], p) <= r.reach { // the first is quicker
+		if d2 := float64(dx*dx) + float64(dy*dy); d2 < nearer || d2 <= farther && apart(r.at[k], p) <= r.reach { // the first are quicker
 			all = append(all, k)
 		}
 	}
@@ -222,6 +254,7 @@ func westernmost(left *[3][]int32) int {
 // so on with those left. The one that took the others comes first.
 func (n neighbours) groups(near [][]int) (all [][]int) {
 	taken, of := make([]bool, len(n.at)), make([]int, 0, len(n.at))
+	all = make([][]int, 0, len(n.at))
 	for _, i := range n.mostNear(near) {
 		if taken[i] {
 			continue

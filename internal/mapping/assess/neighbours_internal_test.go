@@ -30,6 +30,21 @@ func nearByDefinition(at []orb.Point, reach float64) [][]int {
 	return all
 }
 
+// nearestByDefinition looks at every pair.
+func nearestByDefinition(at []orb.Point, most float64) (all []float64) {
+	for i, p := range at {
+		least := most
+		for k, q := range at {
+			if k != i {
+				least = min(least, apart(p, q))
+			}
+		}
+		all = append(all, least)
+	}
+	slices.Sort(all)
+	return all
+}
+
 // Who is near is who is by looking at every pair: on whole metres many are as far as reach,
 // in rows below and above 0, and on one point.
 func TestNeighboursAreThoseOfEveryPair(t *testing.T) {
@@ -44,6 +59,9 @@ func TestNeighboursAreThoseOfEveryPair(t *testing.T) {
 				}
 			}
 			assert.Equal(t, nearByDefinition(at, reach), newNeighbours(at).near(reach), "%g m wide, reach %g", size, reach)
+			if !math.IsNaN(reach) {
+				assert.Equal(t, nearestByDefinition(at, reach), newNeighbours(at).nearest(reach), "%g m wide, reach %g", size, reach)
+			}
 		}
 	}
 }

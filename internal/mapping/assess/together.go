@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 // What stops have to do to stand together. Our choices, no source.
@@ -38,17 +40,43 @@ type Together struct {
 
 // markTogether finds the planned stops that stand together, and marks those that stand
 // for no place as extra. It looks again at those left, since they stand farther apart.
-func markTogether(area, treatAt float64, stops []Stop) (all []Together) {
+func markTogether(area, treatAt float64, stops []Stop) []Together {
+	some := make([]stood, len(stops))
+	for i := range stops {
+		some[i] = stoodOf(&stops[i].Stop, stops[i].XY, stops[i].Value)
+	}
+	all := standTogether(area, treatAt, some)
+	for i, s := range some {
+		stops[i].Extra = s.extra
+	}
+	return all
+}
+
+// stood is what tells of a stop whether it stands together with others. A survey's stop
+// has five times as much, and of long tables there are many.
+type stood struct {
+	xy             orb.Point // metres
+	value          float64
+	extra, planned bool
+	order          order
+}
+
+func stoodOf(s *survey.Stop, xy orb.Point, value float64) stood {
+	return stood{xy, value, s.Extra, s.Planned, orderOf(s)}
+}
+
+// standTogether is markTogether of what that asks stops for.
+func standTogether(area, treatAt float64, stops []stood) (all []Together) {
 	at := make([]orb.Point, len(stops))
 	for i, s := range stops {
-		at[i] = s.XY
+		at[i] = s.xy
 	}
 	near := newNeighbours(at)
 	for more := together(area, treatAt, stops, near); len(more) > 0; more = together(area, treatAt, stops, near) {
 		for _, t := range more {
 			all = joined(all, t)
 			for _, i := range t.Others {
-				stops[i].Extra = true
+				stops[i].extra = true
 			}
 		}
 	}
@@ -70,15 +98,17 @@ func joined(all []Together, t Together) []Together {
 }
 
 // together finds the planned stops that stand together, of which all are neighbours.
-func together(area, treatAt float64, stops []Stop, all neighbours) []Together {
-	at, counts := make([]orb.Point, 0, len(stops)), counted{treatAt: treatAt}
-	var of []int // numbers of those not marked as extra
+func together(area, treatAt float64, stops []stood, all neighbours) []Together {
+	at, counts := make([]orb.Point, 0, len(stops)), counted{
+		treatAt: treatAt, values: make([]float64, 0, len(stops)), planned: make([]bool, 0, len(stops)), order: make([]order, 0, len(stops)),
+	}
+	of := make([]int, 0, len(stops)) // numbers of those not marked as extra
 	planned := make([]bool, len(stops))
 	for i, s := range stops {
-		if planned[i] = !s.Extra; planned[i] {
-			at, of = append(at, s.XY), append(of, i)
-			counts.values, counts.planned = append(counts.values, s.Value), append(counts.planned, s.Planned)
-			counts.order = append(counts.order, orderOf(s.Stop))
+		if planned[i] = !s.extra; planned[i] {
+			at, of = append(at, s.xy), append(of, i)
+			counts.values, counts.planned = append(counts.values, s.value), append(counts.planned, s.planned)
+			counts.order = append(counts.order, s.order)
 		}
 	}
 	if len(at) < closeTimes {

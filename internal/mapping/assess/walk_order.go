@@ -15,7 +15,7 @@ type order struct {
 	number int
 }
 
-func orderOf(s survey.Stop) order {
+func orderOf(s *survey.Stop) order {
 	o := order{number: -1}
 	if n, err := strconv.Atoi(s.Name); err == nil && n >= 0 {
 		o.number = n
