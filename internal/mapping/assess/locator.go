@@ -100,9 +100,10 @@ func (l *Locator) FixPositions(asked []string) (survey.FixPosition, error) {
 // Placed are the stops of one field with where they lie in it.
 type Placed struct {
 	Field   string
-	Stops   []survey.Stop
-	Outside []float64 // metres outside the boundary; 0 inside
-	ToEdge  []float64 // metres to the nearest edge
+	Stops   []survey.Stop // may be those that were given, and may not be changed
+	Extra   []bool        // of each, as it is marked; who finds more of them extra notes it here
+	Outside []float64     // metres outside the boundary; 0 inside
+	ToEdge  []float64     // metres to the nearest edge
 	ground  orb.MultiPolygon
 	at      [][2]float64
 }
@@ -114,6 +115,7 @@ func (p Placed) Together() []Together {
 	var sum float64
 	for i := range p.Stops {
 		stops[i] = stoodOf(&p.Stops[i], p.at[i], p.Stops[i].Mean())
+		stops[i].extra = p.Extra[i]
 		sum += stops[i].value
 	}
 	return standTogether(geo.Area(p.ground), sum/float64(len(stops)), stops)
@@ -126,9 +128,9 @@ func (p Placed) Layout() layout.Layout {
 		return layout.Layout{}
 	}
 	var of [][2]float64
-	for i, s := range p.Stops {
-		if !s.Extra {
-			of = append(of, p.at[i])
+	for i, at := range p.at {
+		if !p.Extra[i] {
+			of = append(of, at)
 		}
 	}
 	if len(of) == 0 {
@@ -152,8 +154,13 @@ func Place(fields []geo.Field, stops []survey.Stop) (placed []Placed, away []sur
 	}
 	for i, f := range fields { // lists that grew stop by stop would take some times the room
 		placed[i] = Placed{
-			Field: f.Name, ground: l.index.sites[i].xy, Stops: slices.Grow([]survey.Stop(nil), of[i]),
+			Field: f.Name, ground: l.index.sites[i].xy, Extra: slices.Grow([]bool(nil), of[i]),
 			Outside: slices.Grow([]float64(nil), of[i]), ToEdge: slices.Grow([]float64(nil), of[i]), at: slices.Grow([][2]float64(nil), of[i]),
+		}
+		if of[i] < len(stops) {
+			placed[i].Stops = slices.Grow([]survey.Stop(nil), of[i])
+		} else {
+			placed[i].Stops = slices.Clip(stops)
 		}
 	}
 	for i, s := range stops {
@@ -163,7 +170,10 @@ func Place(fields []geo.Field, stops []survey.Stop) (placed []Placed, away []sur
 			continue
 		}
 		site, p := l.index.sites[at.field], &placed[at.field]
-		p.Stops = append(p.Stops, s)
+		if of[at.field] < len(stops) {
+			p.Stops = append(p.Stops, s)
+		}
+		p.Extra = append(p.Extra, s.Extra)
 		p.Outside = append(p.Outside, at.outside)
 		xy := site.frame.Forward(orb.Point{s.Longitude, s.Latitude})
 		p.ToEdge = append(p.ToEdge, geo.DistanceToEdge(site.xy, xy))

@@ -58,7 +58,7 @@ func among(p Placed, from, to string) (of Placed) {
 	of.Field, of.ground = p.Field, p.ground
 	for i, s := range p.Stops {
 		if s.Date != "" && s.Date >= from && s.Date <= to && !s.Extra {
-			of.Stops, of.at = append(of.Stops, s), append(of.at, p.at[i])
+			of.Stops, of.Extra, of.at = append(of.Stops, s), append(of.Extra, false), append(of.at, p.at[i])
 		}
 	}
 	return of

@@ -265,19 +265,19 @@ func (r *Report) outside(g assess.Placed, closed func(longitude, latitude float6
 }
 
 func (r *Report) edge(g assess.Placed) {
-	var stops, extra []fieldstats.Stop
-	marked := 0
+	var extra []fieldstats.Stop
+	stops, marked := make([]fieldstats.Stop, 0, len(g.Stops)), 0
 	for i, s := range g.Stops {
 		one := fieldstats.Stop{Value: s.Mean(), Inside: g.ToEdge[i]}
 		if g.Outside[i] > 0 {
 			one.Inside = -g.ToEdge[i]
 		}
-		if s.Extra {
+		if g.Extra[i] {
 			extra = append(extra, one)
 		} else {
 			stops = append(stops, one)
 		}
-		if s.Extra && !r.crowding[firstRow(s)] {
+		if g.Extra[i] && !r.crowding[firstRow(s)] {
 			marked++
 		}
 	}
@@ -309,7 +309,7 @@ func (r *Report) together(g assess.Placed) {
 			"check the positions; give further stops round a hot one the kind extra")
 		for _, i := range t.Others {
 			r.crowding[firstRow(g.Stops[i])] = true
-			g.Stops[i].Extra = true
+			g.Extra[i] = true
 		}
 	}
 }
