@@ -29,7 +29,12 @@ func (c *Chances) LeaveOneOut(level float64) []LeftOutChance {
 
 // predicted is what the others say of the place numbered i.
 func (p *process) predicted(i int, level, units float64) LeftOutChance {
+	b := p.bar(level)
+	return LeftOutChance{Ground: b.cleared(p.left[i]), Reading: b.cleared(p.reading(i, level, units))}
+}
+
+// reading is what the others say of a count of so many units at the place numbered i.
+func (p *process) reading(i int, level, units float64) gauss {
 	y := p.left[i]
-	reading := gauss{y.mean, y.variance + p.noise(level, units)}
-	return LeftOutChance{Ground: p.above(level, y), Reading: p.above(level, reading)}
+	return gauss{y.mean, y.variance + p.noise(level, units)}
 }

@@ -50,6 +50,38 @@ func (d ShiftedLogNormal) Over(level float64) float64 {
 	return float64(d.Weight * ChanceParameters{Offset: d.Offset}.above(level, gauss{d.Mean, d.Variance}))
 }
 
+// A Threshold adds up [ShiftedLogNormal.Over] over what is known of a place, of one place
+// after the other: the logarithms, which go by the offsets, are kept from one to the next.
+// No two goroutines may share it.
+type Threshold struct {
+	level float64
+	bars  []offsetBar // of each process by its place in the list
+}
+
+type offsetBar struct {
+	offset float64
+	bar
+}
+
+// NewThreshold returns that of a level in the unit of the means.
+func NewThreshold(level float64) *Threshold { return &Threshold{level: level} }
+
+// Of is the chance of being at or above the level, to the bit that of [Chances.Over]; 0 where
+// nothing is known.
+func (t *Threshold) Of(place []ShiftedLogNormal) (chance float64) {
+	for i, d := range place {
+		if i == len(t.bars) {
+			t.bars = append(t.bars, offsetBar{offset: math.NaN()})
+		}
+		b := &t.bars[i]
+		if b.offset != d.Offset {
+			*b = offsetBar{d.Offset, ChanceParameters{Offset: d.Offset}.bar(t.level)}
+		}
+		chance += float64(d.Weight * b.cleared(gauss{d.Mean, d.Variance}))
+	}
+	return min(chance, 1) // weights add up to 1 but for rounding
+}
+
 // Capped is w times the expected min(max(m, 0), most), for most of 0 or more: that of a
 // mean from 0 to a cap. It is w·(C(c) − C(c + most)), where
 //
@@ -58,12 +90,39 @@ func (d ShiftedLogNormal) Over(level float64) float64 {
 // as of the price of a call option (Black & Scholes 1973, J. Polit. Econ. 81:637–654,
 // from memory), put together so that no two large numbers are taken from one another.
 // A variance above 700 is taken as 700, beyond which e^(v/2) is no number.
-func (d ShiftedLogNormal) Capped(most float64) float64 { return d.cappings().at(most) }
+func (d ShiftedLogNormal) Capped(most float64) float64 {
+	c := d.cappings(math.Log(d.Offset))
+	return c.at(most, math.Log(d.Offset+most))
+}
 
-// CappedTwice is Capped of two caps, which share what does not go by the cap.
-func (d ShiftedLogNormal) CappedTwice(one, other float64) (float64, float64) {
-	c := d.cappings()
-	return c.at(one), c.at(other)
+// Caps add up [ShiftedLogNormal.Capped] of two caps over what is known of a place, of one
+// place after the other, as a [Threshold] does. No two goroutines may share them.
+type Caps struct {
+	one, other float64
+	logs       []capLogs // of each process by its place in the list
+}
+
+// capLogs are the logarithms of an offset, and of it with each of the caps.
+type capLogs struct{ offset, own, one, other float64 }
+
+// NewCaps returns those of two caps of 0 or more, in the unit of the means.
+func NewCaps(one, other float64) *Caps { return &Caps{one: one, other: other} }
+
+// Of are both sums; 0 where nothing is known.
+func (c *Caps) Of(place []ShiftedLogNormal) (one, other float64) {
+	for i, d := range place {
+		if i == len(c.logs) {
+			c.logs = append(c.logs, capLogs{offset: math.NaN()})
+		}
+		logs := &c.logs[i]
+		if logs.offset != d.Offset {
+			*logs = capLogs{d.Offset, math.Log(d.Offset), math.Log(d.Offset + c.one), math.Log(d.Offset + c.other)}
+		}
+		all := d.cappings(logs.own)
+		one += all.at(c.one, logs.one)
+		other += all.at(c.other, logs.other)
+	}
+	return one, other
 }
 
 // cappings are what Capped of any cap goes by.
@@ -71,26 +130,30 @@ type cappings struct {
 	ShiftedLogNormal
 	s, mean        float64 // √v and e^(μ+v/2)
 	shifted, plain tail
+	*tails
 }
 
-func (d ShiftedLogNormal) cappings() cappings {
+// cappings takes the logarithm of the offset.
+func (d ShiftedLogNormal) cappings(logOffset float64) cappings {
 	if d.Variance == 0 {
 		return cappings{ShiftedLogNormal: d, mean: math.Exp(d.Mean)}
 	}
 	v := min(d.Variance, 700)
 	s := math.Sqrt(v)
-	a := (math.Log(d.Offset) - d.Mean) / s
-	return cappings{d, s, math.Exp(d.Mean + v/2), tailAt(a - s), tailAt(a)}
+	a := (logOffset - d.Mean) / s
+	t := normalTails()
+	return cappings{d, s, math.Exp(d.Mean + v/2), t.tailAt(a - s), t.tailAt(a), t}
 }
 
-func (c cappings) at(most float64) float64 {
+// at also takes the logarithm of the offset and the cap.
+func (c *cappings) at(most, logHigh float64) float64 {
 	low, high := c.Offset, c.Offset+most
 	if c.Variance == 0 {
 		return c.Weight * (min(max(c.mean, low), high) - low)
 	}
-	b := (math.Log(high) - c.Mean) / c.s
-	below, beyond := bothSides(b)
-	between := float64(c.mean*c.shifted.upTo(bothSides(b-c.s))) - float64(low*c.plain.upTo(below, beyond))
+	b := (logHigh - c.Mean) / c.s
+	below, beyond := c.bothSides(b)
+	between := float64(c.mean*c.shifted.upTo(c.bothSides(b-c.s))) - float64(low*c.plain.upTo(below, beyond))
 	return c.Weight * min(most, max(0, between)+float64(most*beyond))
 }
 
@@ -101,8 +164,8 @@ type tail struct {
 	chance float64
 }
 
-func tailAt(a float64) tail {
-	below, beyond := bothSides(a)
+func (t *tails) tailAt(a float64) tail {
+	below, beyond := t.bothSides(a)
 	if a > 0 {
 		return tail{true, beyond}
 	}
@@ -117,16 +180,3 @@ func (t tail) upTo(below, beyond float64) float64 {
 	}
 	return below - t.chance
 }
-
-// bothSides are the chances of a standard normal below a number and beyond it: the lesser
-// one to all its digits, the other what it leaves of 1.
-func bothSides(z float64) (below, beyond float64) {
-	lesser := normalBelow(-math.Abs(z))
-	if z < 0 {
-		return lesser, 1 - lesser
-	}
-	return 1 - lesser, lesser
-}
-
-// normalBelow is Φ.
-func normalBelow(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }

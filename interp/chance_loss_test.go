@@ -131,3 +131,23 @@ func TestChancesOfManyPlaces(t *testing.T) {
 	require.False(t, math.IsNaN(over.Values[0]))
 	require.True(t, math.IsNaN(over.Values[1]))
 }
+
+// Sums over what is known of one place after the other are those of each process, to the bit,
+// whatever the processes of the place before were.
+func TestSumsOverPlaces(t *testing.T) {
+	d := func(offset, mean, variance float64) interp.ShiftedLogNormal {
+		return interp.ShiftedLogNormal{Weight: 0.5, Offset: offset, Mean: mean, Variance: variance}
+	}
+	caps, threshold := interp.NewCaps(400, 40), interp.NewThreshold(40)
+	for _, place := range [][]interp.ShiftedLogNormal{
+		{d(0.025, 3, 1), d(20, 4, 0.1)}, {d(20, 4, 2), d(0.025, 1, 30)}, nil, {d(80, 4.5, 0)}, {d(0, 2, 1), d(80, 5, 1), d(20, 3, 2)},
+	} {
+		var one, other, chance float64
+		for _, p := range place {
+			one, other, chance = one+p.Capped(400), other+p.Capped(40), chance+p.Over(40)
+		}
+		gotOne, gotOther := caps.Of(place)
+		assert.Equal(t, [3]float64{one, other, chance}, [3]float64{gotOne, gotOther, threshold.Of(place)}, "%v", place)
+	}
+	assert.Equal(t, 1.0, interp.NewThreshold(0).Of([]interp.ShiftedLogNormal{d(1, 1, 1), d(2, 1, 1)}), "a level of 0 is reached everywhere")
+}

@@ -168,11 +168,19 @@ func gaussian(mean, variance float64) gauss { return gauss{mean, variance} }
 
 // above is the chance that y is at or above that of a level; NaN where nothing is
 // known of y.
-func (p ChanceParameters) above(level float64, y gauss) float64 {
-	if level <= 0 {
+func (p ChanceParameters) above(level float64, y gauss) float64 { return p.bar(level).cleared(y) }
+
+// bar is a level with the y of it, for who asks more than once.
+type bar struct{ level, y float64 }
+
+func (p ChanceParameters) bar(level float64) bar { return bar{level, math.Log(level + p.Offset)} }
+
+// cleared is the chance that y is at or above it.
+func (b bar) cleared(y gauss) float64 {
+	if b.level <= 0 {
 		return 1
 	}
-	short := math.Log(level+p.Offset) - y.mean
+	short := b.y - y.mean
 	if y.variance == 0 {
 		switch {
 		case short > 0:
@@ -181,7 +189,8 @@ func (p ChanceParameters) above(level float64, y gauss) float64 {
 			return 1
 		}
 	}
-	return 0.5 * math.Erfc(short/math.Sqrt(2*y.variance))
+	_, beyond := normalTails().bothSides(short / math.Sqrt(y.variance))
+	return beyond
 }
 
 // leaveOut works out what the others say of y at some of the pooled counts, free of their

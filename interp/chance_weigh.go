@@ -85,10 +85,10 @@ func (c *Chances) weighOffset(all []*process, chances [][]float64, of []int) (sc
 // foresight is the chance that a process gave to what was counted at some places
 // when each was left out.
 func (c *Chances) foresight(p *process, level float64, at []int) []float64 {
-	out := make([]float64, len(at))
+	out, b := make([]float64, len(at)), p.bar(level)
 	for i, place := range at {
 		count := c.pooled[place]
-		chance := p.predicted(place, level, count.Units).Reading
+		chance := b.cleared(p.reading(place, level, count.Units))
 		if count.Mean < level {
 			chance = 1 - chance
 		}

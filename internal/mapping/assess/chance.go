@@ -269,15 +269,12 @@ func (m *chanceMap) fillKept(l interp.Lattice, nodes mask, level float64) {
 	}
 	told := m.model.AtEach(places)
 	m.grid, m.kept = interp.NewGrid(l), make([][]interp.ShiftedLogNormal, l.Len())
+	over := interp.NewThreshold(level)
 	for i, marked := range nodes.nodes {
-		if !marked {
-			continue
+		if marked {
+			m.kept[i], told = told[0], told[1:]
+			m.grid.Values[i] = over.Of(m.kept[i])
 		}
-		var chance float64
-		for _, d := range told[0] {
-			chance += d.Over(level)
-		}
-		m.kept[i], m.grid.Values[i], told = told[0], min(chance, 1), told[1:]
 	}
 }
 

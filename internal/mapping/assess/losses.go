@@ -151,12 +151,10 @@ func (l *losses) lost(level float64, known []*lost) []lost {
 func lostOf(said [][]interp.ShiftedLogNormal, level float64) []lost {
 	all := make([]lost, len(said))
 	shares.Of(len(all), 1, func(from, to int) {
+		caps := interp.NewCaps(decision.Most*level, level)
 		for i := from; i < to; i++ {
-			for _, d := range said[i] {
-				loss, capped := d.CappedTwice(decision.Most*level, level)
-				all[i].loss += loss / level
-				all[i].capped += capped / level
-			}
+			loss, capped := caps.Of(said[i])
+			all[i] = lost{loss / level, capped / level}
 		}
 	})
 	return all
