@@ -1,5 +1,7 @@
 package interp
 
+import "slices"
+
 // tile is a rectangle of nodes that one goroutine fills at a time.
 type tile struct{ col, row, cols, rows int }
 
@@ -52,14 +54,19 @@ type node struct {
 	at   int // in the grids
 }
 
-// nodes appends those of a tile that are on the mask, row by row.
+// nodes appends those of a tile that are on the mask, row by row, every other one from
+// east to west: each node is then near the one before.
 func (f *filling) nodes(t tile, dst []node) []node {
 	for row := t.row; row < t.row+t.rows; row++ {
+		from := len(dst)
 		for col := t.col; col < t.col+t.cols; col++ {
 			if f.set.Mask == nil || f.set.Mask(col, row) {
 				x, y := f.lattice.Node(col, row)
 				dst = append(dst, node{x, y, row*f.lattice.Cols + col})
 			}
+		}
+		if (row-t.row)%2 == 1 {
+			slices.Reverse(dst[from:])
 		}
 	}
 	return dst
