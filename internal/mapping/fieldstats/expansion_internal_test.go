@@ -41,7 +41,7 @@ func TestTheExpansionIsWhereDrawsAre(t *testing.T) {
 			continue
 		}
 		sure++
-		drawn := s.drawn(v, Mean(v))
+		drawn := s.drawn(v, Mean(v), .025)
 		assert.InDelta(t, stat.Quantile(drawn, .025), low, 4*off, "seed %d", seed)
 		assert.InDelta(t, stat.Quantile(drawn, .975), high, 4*off, "seed %d", seed)
 	}

@@ -42,31 +42,84 @@ func (s Settings) bootstrapT(v []float64) Interval {
 	tail := (1 - s.level()) / 2
 	low, high, sure := expanded(v, tail, s.draws(usualResamples))
 	if !sure {
-		t := s.drawn(v, at)
+		t := s.drawn(v, at, tail)
 		low, high = stat.Quantile(t, tail), stat.Quantile(t, 1-tail)
 	}
 	return Interval{Low: at - float64(high*se), High: at - float64(low*se)}
 }
 
 // drawn are the distances of resampled means from that of the values, each in its own
-// standard errors, ascending.
-func (s Settings) drawn(v []float64, at float64) []float64 {
-	rng := s.generator(intervalStream)
+// standard errors: ascending at both ends, as far as they tell the quantiles at a tail and at
+// what it leaves of 1.
+func (s Settings) drawn(v []float64, at, tail float64) []float64 {
 	t := make([]float64, s.draws(usualResamples))
-	draw := make([]float64, len(v))
-	for i := range t {
-		var sum float64
-		for k := range draw {
-			draw[k] = v[rng.IntN(len(v))]
-			sum += draw[k]
-		}
-		m := sum / float64(len(draw))
-		if t[i] = (m - at) / errorAbout(m, draw); math.IsNaN(t[i]) { // a draw without spread that shows the same
-			t[i] = 0
+	numbers := s.numbers(len(t) * len(v))
+	one, other := make([]float64, len(v)), make([]float64, len(v))
+	for i := 0; i < len(t); i += 2 {
+		numbers.draw(v, one)
+		numbers.draw(v, other)
+		a, b := inErrors(at, one, other)
+		if t[i] = a; i+1 < len(t) {
+			t[i+1] = b
 		}
 	}
-	slices.Sort(t)
+	sortEnds(t, int(tail*float64(len(t)))+2) // a quantile lies between two
 	return t
+}
+
+// inErrors are the distances of the means of two draws, of two values or more, from a value,
+// each in its own standard errors; 0 for a draw without spread that shows the same. Both at
+// once take hardly longer than one, whose sums wait for each value in turn.
+func inErrors(at float64, one, other []float64) (t, u float64) {
+	other = other[:len(one)]
+	var m, l, mm, ll float64
+	for k, x := range one {
+		m += x
+		l += other[k]
+	}
+	n := float64(len(one))
+	m, l = m/n, l/n
+	for k, x := range one {
+		a, b := x-m, other[k]-l
+		mm += float64(a * a)
+		ll += float64(b * b)
+	}
+	if t = (m - at) / math.Sqrt(mm/(n-1)/n); math.IsNaN(t) {
+		t = 0
+	}
+	if u = (l - at) / math.Sqrt(ll/(n-1)/n); math.IsNaN(u) {
+		u = 0
+	}
+	return t, u
+}
+
+// sortEnds puts the least and the greatest values, so many each, to their ends, ascending.
+// What is drawn in any order has few that go there, and all need not be sorted.
+func sortEnds(t []float64, n int) {
+	if n > len(t)/4 {
+		slices.Sort(t)
+		return
+	}
+	low, rest := t[:n], t[n:]
+	slices.Sort(low)
+	for i, x := range rest {
+		if x < low[n-1] {
+			rest[i], low[n-1] = low[n-1], x
+			for k := n - 1; k > 0 && low[k] < low[k-1]; k-- {
+				low[k], low[k-1] = low[k-1], low[k]
+			}
+		}
+	}
+	rest, high := rest[:len(rest)-n], rest[len(rest)-n:]
+	slices.Sort(high)
+	for i, x := range rest {
+		if x > high[0] {
+			rest[i], high[0] = high[0], x
+			for k := 0; k < n-1 && high[k] > high[k+1]; k++ {
+				high[k], high[k+1] = high[k+1], high[k]
+			}
+		}
+	}
 }
 
 // meanAndError is the mean and its standard error.

@@ -56,12 +56,13 @@ const (
 	permutationStream
 )
 
-func (s Settings) generator(stream uint64) *rand.Rand {
-	seed := s.Seed
-	if seed == 0 {
-		seed = DefaultSeed
+func (s Settings) generator(stream uint64) *rand.Rand { return rand.New(rand.NewPCG(s.seed(), stream)) }
+
+func (s Settings) seed() uint64 {
+	if s.Seed == 0 {
+		return DefaultSeed
 	}
-	return rand.New(rand.NewPCG(seed, stream))
+	return s.Seed
 }
 
 func values(stops []Stop) []float64 {
