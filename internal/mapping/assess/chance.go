@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"math"
 	"strings"
-	"sync"
 
 	"github.com/geocoris/geocoris/internal/geometry/catch"
 	"github.com/geocoris/geocoris/internal/language/figures"
@@ -119,7 +118,7 @@ type Calibration struct {
 	Found     int     // stops that were
 }
 
-// chancesOf finds, once it is called, the model of a field's stops as they are now and,
+// chancesOf finds, when it is called, the model of a field's stops as they are now and,
 // node by node, how likely it is over the treat level. The map of chances has no model where
 // nobody asked and there is too little to go by.
 func (s site) chancesOf(ctx context.Context, stops []Stop, j job) func() (chanceMap, error) {
@@ -132,7 +131,7 @@ func (s site) chancesOf(ctx context.Context, stops []Stop, j job) func() (chance
 		scale = 100
 	}
 	counts := countsOf(stops, j.set.Statistic, scale)
-	return sync.OnceValues(func() (m chanceMap, err error) {
+	return func() (m chanceMap, err error) {
 		m, err = recall.Of(j.set.Memory, s.countsIn(recall.For("chances"), counts, j), func() (chanceMap, error) { return s.chancesBy(ctx, counts, scale, j) })
 		var without *noChancesError
 		switch {
@@ -142,7 +141,7 @@ func (s site) chancesOf(ctx context.Context, stops []Stop, j job) func() (chance
 			return m, nil
 		}
 		return m, err
-	})
+	}
 }
 
 // countsIn adds to a key all that chances go by.

@@ -140,12 +140,7 @@ func (s site) assess(ctx context.Context, f *Field, j job) (err error) {
 	if j.lattice, err = latticeOver(s.xy, cellOf(f.Area, j.set)); err != nil {
 		return err
 	}
-	ctx, end := context.WithCancel(ctx)
-	defer end()
 	chances := s.chancesOf(ctx, stops, j)
-	if !j.set.Chance.asked() {
-		go func() { _, _ = chances() }() // beside what else is worked out of the stops
-	}
 	f.Together = markTogether(f.Area, j.levels.TreatAt, stops)
 	samples := samplesOf(stops)
 	_, f.Max = meanAndMax(samples)

@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"github.com/paulmach/orb"
+	"golang.org/x/sync/errgroup"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
@@ -25,18 +26,33 @@ type groundwork struct {
 func (s site) groundwork(ctx context.Context, stops []Stop, u Used, j job) (groundwork, error) {
 	return recall.Of(j.set.Memory, s.stopsIn(recall.For("groundwork"), stops, u), func() (g groundwork, err error) {
 		samples := samplesOf(stops)
-		placed, _ := atPlaces(samples)
-		if g.left, err = u.IDW.LeaveOneOut(placed); err != nil {
-			return g, err
+		var surface zones.Surface
+		var filled errgroup.Group // beside what else the stops say
+		filled.Go(func() (err error) {
+			surface, err = s.surface(ctx, shared(stops, samples, u.Reach), u, j)
+			return err
+		})
+		g, err = s.leftOut(stops, samples, u)
+		if unfilled := filled.Wait(); err == nil {
+			err = unfilled
 		}
-		g.layout = s.layoutOf(planned(stops))
-		if g.trust, err = trustIn(planned(stops), u.IDW); err != nil {
-			return g, err
-		}
-		g.trust = g.trust.over(g.layout)
-		g.surface, err = s.surface(ctx, shared(stops, samples, u.Reach), u, j)
+		g.surface = surface
 		return g, err
 	})
+}
+
+// leftOut is the groundwork but for the surface: what stops that are left out say of it.
+func (s site) leftOut(stops []Stop, samples []interp.Sample, u Used) (g groundwork, err error) {
+	placed, _ := atPlaces(samples)
+	if g.left, err = u.IDW.LeaveOneOut(placed); err != nil {
+		return g, err
+	}
+	g.layout = s.layoutOf(planned(stops))
+	if g.trust, err = trustIn(planned(stops), u.IDW); err != nil {
+		return g, err
+	}
+	g.trust = g.trust.over(g.layout)
+	return g, nil
 }
 
 // stopsIn adds to a key the field, its stops and by what these are interpolated.
