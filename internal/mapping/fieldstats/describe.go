@@ -76,8 +76,10 @@ func (s Summary) Over(l layout.Layout) Summary {
 func (s Settings) Describe(stops []Stop, near float64) Summary {
 	of := planned(stops)
 	v, places := values(of), AtPlaces(of)
+	interval := make(chan Interval, 1)
+	go func() { interval <- s.MeanInterval(places) }() // beside what else is drawn
 	d := Summary{
-		Stops: len(v), Doubled: len(v) - len(places), Extra: len(stops) - len(v), Mean: Mean(v), Interval: s.MeanInterval(places), Level: s.level(), Median: Median(v),
+		Stops: len(v), Doubled: len(v) - len(places), Extra: len(stops) - len(v), Mean: Mean(v), Level: s.level(), Median: Median(v),
 		Variance: Variance(v), Found: s.InfestedStops(of), Edge: EdgeAgainstInterior(of), Max: math.Inf(-1),
 	}
 	for _, stop := range stops {
@@ -101,6 +103,7 @@ func (s Settings) Describe(stops []Stop, near float64) Summary {
 		in.Stop = numberAmong(stops, in.Stop, d.Extra > 0)
 		d.Strongest = &in
 	}
+	d.Interval = <-interval
 	return d
 }
 

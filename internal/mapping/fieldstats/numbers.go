@@ -3,6 +3,7 @@ package fieldstats
 import (
 	"math/bits"
 	"math/rand/v2"
+	"slices"
 	"sync"
 )
 
@@ -30,7 +31,9 @@ func (s Settings) numbers(want int) numbers {
 	if seed := s.seed(); made.seed != seed || made.kept == nil {
 		made.seed, made.numbers = seed, numbers{more: *rand.NewPCG(seed, intervalStream)}
 	}
-	for len(made.kept) < min(want, mostKept) {
+	want = min(want, mostKept)
+	made.kept = slices.Grow(made.kept, max(0, want-len(made.kept)))
+	for len(made.kept) < want {
 		made.kept = append(made.kept, made.more.Uint64())
 	}
 	return made.numbers
