@@ -10,14 +10,19 @@ import (
 
 // Of does something with each of n things, share by share, those from one up to, not
 // including, another. No share but the last has fewer than the least, which is 1 or more. It
-// returns when all is done.
+// returns when all is done, the last share by the caller itself: most work is a single one,
+// for which no processor need be woken.
 func Of(n, least int, do func(from, to int)) {
-	share := size(n, least)
-	var wg sync.WaitGroup
-	for from := 0; from < n; from += share {
-		wg.Go(func() { do(from, min(from+share, n)) })
+	share, last := size(n, least), 0
+	var others sync.WaitGroup
+	for from := 0; n-from > share; from += share {
+		others.Go(func() { do(from, from+share) })
+		last = from + share
 	}
-	wg.Wait()
+	if n > 0 {
+		do(last, n)
+	}
+	others.Wait()
 }
 
 func size(n, least int) int {
