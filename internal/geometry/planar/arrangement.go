@@ -145,11 +145,11 @@ func nest(shells, rims []loop) map[int][]int {
 	if len(rims) < 2 { // all is one piece
 		return inside
 	}
-	index := indexOf(shells)
+	around := aroundFor(shells, len(rims))
 	for r, rim := range rims {
 		best, bestArea := -1, math.Inf(1)
-		for _, s := range index.Containing(rim.ring[0]) {
-			if shell := shells[s]; shell.piece != rim.piece && shell.area < bestArea && contains(shell.bound, rim.bound) {
+		for _, s := range around(rim.ring[0], rim.bound) {
+			if shell := shells[s]; shell.piece != rim.piece && shell.area < bestArea {
 				best, bestArea = s, shell.area
 			}
 		}
@@ -158,6 +158,29 @@ func nest(shells, rims []loop) map[int][]int {
 		}
 	}
 	return inside
+}
+
+// fewAsked is how often shells are asked what they lie around without an index of their
+// edges, which takes as long to make.
+const fewAsked = 12
+
+// aroundFor finds the shells around a place, in rising order, whose bounds hold some others, for
+// who asks so many times.
+func aroundFor(shells []loop, times int) func(p orb.Point, within orb.Bound) []int {
+	if times > fewAsked {
+		index := indexOf(shells)
+		return func(p orb.Point, within orb.Bound) []int {
+			return slices.DeleteFunc(index.Containing(p), func(i int) bool { return !contains(shells[i].bound, within) })
+		}
+	}
+	return func(p orb.Point, within orb.Bound) (around []int) {
+		for i, shell := range shells {
+			if contains(shell.bound, within) && geo.Contains(orb.MultiPolygon{{shell.ring}}, p) {
+				around = append(around, i)
+			}
+		}
+		return around
+	}
 }
 
 func indexOf(shells []loop) *geo.PolygonIndex {

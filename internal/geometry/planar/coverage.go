@@ -190,13 +190,13 @@ func assemble(outers, holes []loop) orb.MultiPolygon {
 	if len(holes) == 0 {
 		return mp
 	}
-	index, in := indexOf(outers), make([]int, len(holes))
+	around, in := aroundFor(outers, len(holes)), make([]int, len(holes))
 	shares.Of(len(holes), leastShare, func(from, to int) {
 		for k := from; k < to; k++ {
 			hole := holes[k]
 			in[k] = -1
-			for _, i := range index.Containing(InsidePoint(orb.Polygon{hole.ring})) {
-				if o := outers[i]; o.area >= -hole.area && contains(o.bound, hole.bound) && (in[k] < 0 || o.area < outers[in[k]].area) {
+			for _, i := range around(InsidePoint(orb.Polygon{hole.ring}), hole.bound) {
+				if o := outers[i]; o.area >= -hole.area && (in[k] < 0 || o.area < outers[in[k]].area) {
 					in[k] = i
 				}
 			}
