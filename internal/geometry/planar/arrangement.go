@@ -149,7 +149,7 @@ func nest(shells, rims []loop) map[int][]int {
 	for r, rim := range rims {
 		best, bestArea := -1, math.Inf(1)
 		for _, s := range around(rim.ring[0], rim.bound) {
-			if shell := shells[s]; shell.piece != rim.piece && shell.area < bestArea {
+			if shell := shells[s]; shell.piece != rim.piece && shell.area < bestArea && contains(shell.bound, rim.bound) {
 				best, bestArea = s, shell.area
 			}
 		}
@@ -164,14 +164,12 @@ func nest(shells, rims []loop) map[int][]int {
 // edges, which takes as long to make.
 const fewAsked = 12
 
-// aroundFor finds the shells around a place, in rising order, whose bounds hold some others, for
-// who asks so many times.
+// aroundFor finds the shells around a place in rising order, for who asks so many times; those
+// whose bounds do not hold some others may be left out.
 func aroundFor(shells []loop, times int) func(p orb.Point, within orb.Bound) []int {
 	if times > fewAsked {
 		index := indexOf(shells)
-		return func(p orb.Point, within orb.Bound) []int {
-			return slices.DeleteFunc(index.Containing(p), func(i int) bool { return !contains(shells[i].bound, within) })
-		}
+		return func(p orb.Point, _ orb.Bound) []int { return index.Containing(p) }
 	}
 	return func(p orb.Point, within orb.Bound) (around []int) {
 		for i, shell := range shells {

@@ -196,7 +196,7 @@ func assemble(outers, holes []loop) orb.MultiPolygon {
 			hole := holes[k]
 			in[k] = -1
 			for _, i := range around(InsidePoint(orb.Polygon{hole.ring}), hole.bound) {
-				if o := outers[i]; o.area >= -hole.area && (in[k] < 0 || o.area < outers[in[k]].area) {
+				if o := outers[i]; o.area >= -hole.area && contains(o.bound, hole.bound) && (in[k] < 0 || o.area < outers[in[k]].area) {
 					in[k] = i
 				}
 			}
