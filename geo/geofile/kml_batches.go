@@ -7,7 +7,6 @@ import (
 	"encoding/xml"
 	"io"
 	"runtime"
-	"strings"
 
 	"github.com/twpayne/go-kml/v3"
 )
@@ -15,8 +14,8 @@ import (
 // How many placemarks of a folder are written as they come: those beyond are written in
 // batches, of which several are made side by side.
 const (
-	batchedFrom = 64
-	inBatch     = 128
+	batchedFrom = 8
+	inBatch     = 64
 )
 
 // output is where the parts of a folder go.
@@ -43,6 +42,7 @@ type batches struct {
 // batch is some placemarks in a row.
 type batch struct {
 	marks []placed
+	by    patterns
 	text  bytes.Buffer
 	done  chan error
 }
@@ -70,27 +70,24 @@ func (b *batches) put(part kml.Element) error {
 }
 
 func (b *batches) begin() {
-	one := &batch{done: make(chan error, 1)}
+	one := &batch{by: patterns{depth: b.depth}, done: make(chan error, 1)}
 	if last := len(b.unused) - 1; last >= 0 {
 		one, b.unused = b.unused[last], b.unused[:last]
 	}
 	one.marks, b.next = b.next, one.marks[:0]
 	b.made = append(b.made, one)
-	go func() { one.done <- one.make(b.depth) }()
+	go func() { one.done <- one.make() }()
 }
 
 // make writes the placemarks as they stand in a document.
-func (b *batch) make(depth int) error {
+func (b *batch) make() error {
 	b.text.Reset()
-	b.text.WriteByte('\n')
-	e := xml.NewEncoder(&b.text)
-	e.Indent(strings.Repeat(indent, depth), indent)
 	for _, mark := range b.marks {
-		if err := mark.MarshalXML(e, xml.StartElement{}); err != nil {
+		if err := b.by.write(&b.text, mark); err != nil {
 			return err
 		}
 	}
-	return e.Close()
+	return nil
 }
 
 // write writes the first batches, so that no more than so many are left.

@@ -35,10 +35,10 @@ func kmlOf(t *testing.T, folders ...geofile.Folder) string {
 // Many placemarks of a folder, which are made side by side, stand in it as in folders of few:
 // in their order and on the same lines, in folders within others too.
 func TestManyPlacemarksStandInTheirOrder(t *testing.T) {
-	for _, n := range []int{63, 64, 65, 64 + 127, 64 + 128, 64 + 129, 2000} {
+	for _, n := range []int{7, 8, 9, 8 + 63, 8 + 64, 8 + 65, 2000} {
 		var few []geofile.Folder
-		for from := 0; from < n; from += 50 {
-			few = append(few, geofile.Folder{Name: "f", Each: numbered(from, min(from+50, n))})
+		for from := 0; from < n; from += 5 {
+			few = append(few, geofile.Folder{Name: "f", Each: numbered(from, min(from+5, n))})
 		}
 		between := "\n  </Folder>\n  <Folder>\n   <name>f</name>"
 		want := strings.ReplaceAll(kmlOf(t, few...), between, "")

@@ -293,8 +293,8 @@ func (f Folder) holds() bool {
 	return slices.ContainsFunc(f.Folders, Folder.holds)
 }
 
-// placed is a placemark at its place among others. It names a style of the document or
-// none: a link to nowhere is legal, but no viewer can follow it.
+// placed is a placemark at its place among others. It is written with a style of the document
+// or none: a link to nowhere is legal, but no viewer can follow it.
 type placed struct {
 	in    string
 	at    int
@@ -304,15 +304,26 @@ type placed struct {
 
 // MarshalXML implements [kml.Element].
 func (p placed) MarshalXML(e *xml.Encoder, start xml.StartElement) error {
-	if !p.known[p.mark.Style] {
-		p.mark.Style = ""
-	}
-	element, err := placemark(p.mark)
+	element, err := placemark(p.styled())
 	if err != nil {
-		err.File, err.Feature = p.in, p.at+1
-		return err
+		return p.located(err)
 	}
 	return element.MarshalXML(e, start)
+}
+
+// styled is the placemark with a style of the document or none.
+func (p placed) styled() Placemark {
+	mark := p.mark
+	if !p.known[mark.Style] {
+		mark.Style = ""
+	}
+	return mark
+}
+
+// located says which placemark an error is of.
+func (p placed) located(err *Error) error {
+	err.File, err.Feature = p.in, p.at+1
+	return err
 }
 
 func placemark(p Placemark) (kml.Element, *Error) {
@@ -365,6 +376,8 @@ func valueText(v any) string {
 	switch v := v.(type) {
 	case nil:
 		return ""
+	case string:
+		return v
 	case float64:
 		if math.IsNaN(v) {
 			return ""
