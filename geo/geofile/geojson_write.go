@@ -132,11 +132,16 @@ var reserved = [...]string{"type", "features", "bbox", "crs", "coordinates", "ge
 // checkNames refuses a name that stands twice, which RFC 7493 forbids and many
 // readers resolve in silence, and those that are taken.
 func checkNames(props geo.Properties, taken []string) error {
-	names := make([]string, len(props))
-	for i, p := range props {
+	for _, p := range props {
 		if slices.Contains(taken, p.Name) {
 			return fmt.Errorf("the name %q is one of GeoJSON's own", p.Name)
 		}
+	}
+	if len(props) <= few && distinct(props) {
+		return nil
+	}
+	names := make([]string, len(props))
+	for i, p := range props {
 		names[i] = p.Name
 	}
 	slices.Sort(names)
@@ -146,6 +151,20 @@ func checkNames(props geo.Properties, taken []string) error {
 		}
 	}
 	return nil
+}
+
+// few names are compared with one another, which takes no memory.
+const few = 32
+
+func distinct(props geo.Properties) bool {
+	for i, p := range props {
+		for _, q := range props[:i] {
+			if p.Name == q.Name {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // writableFeature is a copy of the feature of a number, from 1, that has passed the gate.
@@ -228,6 +247,9 @@ func writeMember(b *bytes.Buffer, p geo.Property) error {
 
 // writeValue writes text as it is, not made safe for HTML.
 func writeValue(b *bytes.Buffer, v any) error {
+	if writePlain(b, v) {
+		return nil
+	}
 	e := json.NewEncoder(b)
 	e.SetEscapeHTML(false)
 	err := e.Encode(v)
@@ -235,6 +257,30 @@ func writeValue(b *bytes.Buffer, v any) error {
 		b.Truncate(b.Len() - len("\n"))
 	}
 	return err
+}
+
+// writePlain writes what most values are, as [json.Encoder] does; done is false, and nothing
+// is written, where the value is another.
+func writePlain(b *bytes.Buffer, v any) (done bool) {
+	switch v := v.(type) {
+	case string:
+		for i := range len(v) {
+			if c := v[i]; c < ' ' || c > '~' || c == '"' || c == '\\' {
+				return false
+			}
+		}
+		b.WriteByte('"')
+		b.WriteString(v)
+		b.WriteByte('"')
+		return true
+	case float64:
+		if size := math.Abs(v); size != 0 && !(1e-6 <= size && size < 1e21) { // has an exponent, or is none
+			return false
+		}
+		b.Write(strconv.AppendFloat(b.AvailableBuffer(), v, 'f', -1, 64))
+		return true
+	}
+	return false
 }
 
 func writeGeometry(b *bytes.Buffer, g orb.Geometry) {
