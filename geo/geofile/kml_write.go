@@ -127,6 +127,9 @@ func WriteKMZ(w io.Writer, d Document) error {
 	return ArchiveKML(w, &text)
 }
 
+// readAtOnce is how much of a document is packed at a time.
+const readAtOnce = 32 << 10
+
 // ArchiveKML writes what [WriteKML] wrote as [WriteKMZ] does.
 func ArchiveKML(w io.Writer, text io.Reader) error {
 	z := zip.NewWriter(w)
@@ -134,7 +137,7 @@ func ArchiveKML(w io.Writer, text io.Reader) error {
 	if err != nil {
 		return err
 	}
-	lines := bufio.NewReader(text)
+	lines := bufio.NewReaderSize(text, readAtOnce)
 	styled, err := withIcons(entry, lines)
 	if err != nil {
 		return err

@@ -311,7 +311,7 @@ func (w Writer) put(ctx context.Context, folder string, files []Output, modes ma
 		return files[i].write(made)
 	}
 	var written, synced errgroup.Group
-	written.SetLimit(runtime.GOMAXPROCS(0))
+	written.SetLimit(runtime.GOMAXPROCS(0) + 1) // one of them may wait for what another makes
 	last := len(files) - 1
 	for i := range last {
 		written.Go(func() error { return write(i) })
@@ -334,7 +334,7 @@ func (f Output) write(to io.Writer) error {
 		_, err := to.Write(f.Content)
 		return err
 	}
-	const atOnce = 256 << 10
+	const atOnce = 64 << 10
 	some := bufio.NewWriterSize(to, atOnce)
 	if err := f.Make(some); err != nil {
 		return err
