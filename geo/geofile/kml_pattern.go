@@ -12,18 +12,19 @@ import (
 	"github.com/geocoris/geocoris/geo"
 )
 
-// patterns write placemarks within elements of a depth. Points that differ in their values
-// alone are written by the library once, and then filled in: a tree of elements for each,
-// gone through token by token, takes many times as long.
+// patterns fill in points within elements of a depth that differ in their values alone: a tree
+// of the library's elements for each, gone through token by token, takes ten times as long.
 type patterns struct {
 	depth int
 	known []pattern
 }
 
-// A pattern is a placemark of a point as the library writes it, cut where its values stand.
+// A pattern is a point as the library writes it, cut where its values stand once another is
+// like it.
 type pattern struct {
-	of     Placemark // has the values that others may have in their place
-	pieces []string  // the last two round the position; nil where it cannot be cut
+	of     Placemark // that came first
+	again  bool
+	pieces []string // the last two round the position; nil where it cannot be cut
 }
 
 const (
@@ -35,53 +36,43 @@ const (
 	mostPatterns = 8
 )
 
-// write writes a placemark on lines of its own, the first of which it begins.
-func (s *patterns) write(to *bytes.Buffer, mark placed) error {
+// fill writes a placemark on lines of its own, the first of which it begins; done is false,
+// and nothing is written, where the library has to write it.
+func (s *patterns) fill(to *bytes.Buffer, mark placed) (done bool, err error) {
 	p := mark.styled()
-	if at, is := p.Geometry.(orb.Point); is {
-		shape, err := writable(at)
-		if err != nil {
-			return mark.located(err)
-		}
-		pieces, other := s.cut(p)
-		if other != nil {
-			return other
-		}
-		if pieces != nil {
-			fill(to, pieces, p, shape.(orb.Point))
-			return nil
-		}
+	at, is := p.Geometry.(orb.Point)
+	if !is || !p.Begin.IsZero() || !p.End.IsZero() {
+		return false, nil
 	}
-	return s.inFull(to, mark)
+	pieces, err := s.cut(p)
+	if pieces == nil || err != nil {
+		return false, err
+	}
+	shape, bad := writable(at)
+	if bad != nil {
+		return false, mark.located(bad)
+	}
+	fillIn(to, pieces, p, shape.(orb.Point))
+	return true, nil
 }
 
-// inFull is write by the library alone.
-func (s *patterns) inFull(to *bytes.Buffer, mark placed) error {
-	to.WriteByte('\n')
-	e := xml.NewEncoder(to)
-	e.Indent(strings.Repeat(indent, s.depth), indent)
-	if err := mark.MarshalXML(e, xml.StartElement{}); err != nil {
-		return err
-	}
-	return e.Close()
-}
-
-// cut is the pattern of a point, nil where there is none.
-func (s *patterns) cut(p Placemark) ([]string, error) {
-	if !p.Begin.IsZero() || !p.End.IsZero() {
-		return nil, nil
-	}
+// cut is the pattern of a point that is like one before, nil where there is none.
+func (s *patterns) cut(p Placemark) (pieces []string, err error) {
 	for i := range s.known {
-		if s.known[i].fits(p) {
-			return s.known[i].pieces, nil
+		like := &s.known[i]
+		if !like.fits(p) {
+			continue
 		}
+		if !like.again {
+			like.again = true
+			like.pieces, err = s.newPieces(p)
+		}
+		return like.pieces, err
 	}
-	if len(s.known) == mostPatterns {
-		return nil, nil
+	if len(s.known) < mostPatterns {
+		s.known = append(s.known, pattern{of: p})
 	}
-	pieces, err := s.newPieces(p)
-	s.known = append(s.known, pattern{p, pieces})
-	return pieces, err
+	return nil, nil
 }
 
 // fits reports whether a placemark differs in values alone.
@@ -110,8 +101,14 @@ func (s *patterns) newPieces(p Placemark) ([]string, error) {
 	for _, d := range p.Data {
 		model.Data, values = append(model.Data, geo.Property{Name: d.Name, Value: slot}), values+1
 	}
-	var text bytes.Buffer
-	if err := s.inFull(&text, placed{mark: model, known: map[string]bool{slot: true}}); err != nil {
+	element, bad := placemark(model)
+	if bad != nil {
+		return nil, bad
+	}
+	text := bytes.NewBufferString("\n")
+	e := xml.NewEncoder(text)
+	e.Indent(strings.Repeat(indent, s.depth), indent)
+	if err := e.Encode(element); err != nil {
 		return nil, err
 	}
 	pieces := strings.Split(text.String(), slot)
@@ -122,9 +119,9 @@ func (s *patterns) newPieces(p Placemark) ([]string, error) {
 	return append(pieces[:values], before, after), nil
 }
 
-// fill writes the pieces with the values of a placemark between them, in the order in which
+// fillIn writes the pieces with the values of a placemark between them, in the order in which
 // [placemark] has them.
-func fill(to *bytes.Buffer, pieces []string, p Placemark, at orb.Point) {
+func fillIn(to *bytes.Buffer, pieces []string, p Placemark, at orb.Point) {
 	next := func() {
 		to.WriteString(pieces[0])
 		pieces = pieces[1:]

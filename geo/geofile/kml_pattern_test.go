@@ -18,7 +18,7 @@ import (
 
 // hostile are texts that XML, viewers or a writer by patterns may stumble over.
 var hostile = []string{
-	"", " ", "Stop 7", "\n", "a\nb", "\r\n", "\t", "\x00", "\xff\xfe", "\xe2\x82\n", "\uFFFD", "\uFFFE", "\uE000", "\U0001F41B", "ñandú",
+	"\uE000", "", " ", "Stop 7", "\n", "a\nb", "\r\n", "\t", "\x00", "\xff\xfe", "\xe2\x82\n", "\uFFFD", "\uFFFE", "\U0001F41B", "ñandú",
 	`<script>&amp;"'`, "]]>", "0,0", "<coordinates>0,0</coordinates>", "a\u2028b\u0085c", "~\x7f", "#", "-0",
 	"O'", `5"`, "<", ">", "&",
 }
@@ -39,13 +39,13 @@ func hostileMarks() (marks []geofile.Placemark) {
 		line.Geometry = orb.LineString{{0, 0}, {1, float64(i + 1)}}
 		height := 20.0
 		high.Above = &height
-		marks = append(marks, p, odd, p, spanned, line, high, geofile.Placemark{Name: text, Geometry: orb.Point{0, 0}})
+		marks = append(marks, p, odd, p, odd, spanned, line, high, geofile.Placemark{Name: text, Geometry: orb.Point{0, 0}})
 	}
 	return marks
 }
 
 // Placemarks that are filled into the form of others are byte for byte as the library writes
-// each, which it does with the first of a folder.
+// each, which it does with the first of a kind in a folder.
 func TestPlacemarksAreAsTheLibraryWritesThem(t *testing.T) {
 	styles := []geofile.Style{{ID: "a"}, {ID: "b"}}
 	write := func(folders ...geofile.Folder) string {
