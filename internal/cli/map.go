@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
 	"slices"
 
 	"github.com/spf13/cobra"
@@ -206,13 +207,19 @@ func (m mapRun) nothing(s Streams, why engine.NothingInPart) error {
 	return nil
 }
 
-// filesOf are the files of a map, made as they are written.
+// filesOf are the files of a map, made as they are written. A packed one comes after the
+// others, as it waits for what it is packed from, in the place of another file.
 func filesOf(made *engine.MapOutcome) []outFile {
-	out := outFiles(made.Files)
-	for i, f := range out {
-		out[i].make = made.Make[f.name]
+	var out, packed []outFile
+	for _, f := range outFiles(made.Files) {
+		f.make = made.Make[f.name]
+		if filepath.Ext(f.name) == ".kmz" {
+			packed = append(packed, f)
+		} else {
+			out = append(out, f)
+		}
 	}
-	return out
+	return append(out, packed...)
 }
 
 func (m mapRun) load(q *engine.MapRequest, in io.Reader) (err error) {

@@ -311,7 +311,7 @@ func (w Writer) put(ctx context.Context, folder string, files []Output, modes ma
 		return files[i].write(made)
 	}
 	var written, synced errgroup.Group
-	written.SetLimit(runtime.GOMAXPROCS(0) + 1) // one of them may wait for what another makes
+	written.SetLimit(runtime.GOMAXPROCS(0))
 	last := len(files) - 1
 	for i := range last {
 		written.Go(func() error { return write(i) })
