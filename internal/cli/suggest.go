@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
+	"sync"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -44,7 +45,7 @@ func flagError(cmd *cobra.Command, err error) error {
 	return usageError{err}
 }
 
-var decimalComma = regexp.MustCompile(`^([-+]?\d+),(\d+)(\D*)$`)
+var decimalComma = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^([-+]?\d+),(\d+)(\D*)$`) })
 
 // refusedValue says of a value that a flag does not take what it takes.
 func refusedValue(e *pflag.InvalidValueError) error {
@@ -63,7 +64,7 @@ func refusedValue(e *pflag.InvalidValueError) error {
 		typed = `""`
 	}
 	err := fmt.Errorf("--%s %s: %s", flag.Name, typed, says)
-	if m := decimalComma.FindStringSubmatch(typed); m != nil && flag.Value.Type() != "int" && flag.Value.Type() != "visits" {
+	if m := decimalComma().FindStringSubmatch(typed); m != nil && flag.Value.Type() != "int" && flag.Value.Type() != "visits" {
 		return hintedError{err, fmt.Sprintf("write %s.%s%s, with a point", m[1], m[2], m[3])}
 	}
 	return err

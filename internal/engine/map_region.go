@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
@@ -70,7 +71,7 @@ func (c *columns) of(p geo.Properties) geo.Properties {
 	return out
 }
 
-var notOfColumns = regexp.MustCompile(`[^a-z0-9_]+`)
+var notOfColumns = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`[^a-z0-9_]+`) })
 
 // mostOfColumn leaves room for a number within the 29 characters of a name in a GeoPackage
 // of ours ([geofile.WriteGeoPackage]).
@@ -80,7 +81,7 @@ func (c *columns) name(property string) string {
 	if known, ok := c.by[property]; ok {
 		return known
 	}
-	stem := strings.Trim(notOfColumns.ReplaceAllString(strings.ToLower(property), "_"), "_")
+	stem := strings.Trim(notOfColumns().ReplaceAllString(strings.ToLower(property), "_"), "_")
 	if stem == "" || stem[0] < 'a' || stem[0] > 'z' {
 		stem = "p_" + stem
 	}

@@ -8,6 +8,7 @@ import (
 	"path"
 	"regexp"
 	"strings"
+	"sync"
 	"unicode"
 
 	"golang.org/x/text/unicode/norm"
@@ -70,7 +71,7 @@ func safeName(field string) string {
 		return "field"
 	case strings.HasPrefix(strings.ToLower(name), overviewOf):
 		return "field-" + name
-	case device.MatchString(name):
+	case device().MatchString(name):
 		return name + "-"
 	}
 	return name
@@ -78,7 +79,7 @@ func safeName(field string) string {
 
 // device is what Windows takes for a device, whatever the folder or the ending.
 // Source: Microsoft, "Naming Files, Paths, and Namespaces", from memory.
-var device = regexp.MustCompile(`(?i)^(con|prn|aux|nul|(com|lpt)[0-9¹²³])$`)
+var device = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(?i)^(con|prn|aux|nul|(com|lpt)[0-9¹²³])$`) })
 
 // overviewPage is the name of a page of an overview; the first is that of the picture
 // itself, map.png.

@@ -9,18 +9,25 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 )
 
 var (
 	// importing is a static import of what stands beside a module: it begins a line and ends
 	// with the path in quotes.
-	importing = regexp.MustCompile(`(?m)^import\s*(?:(\{[^}]*\}|\*\s*as\s+\w+)\s*from\s*)?["'](\.{1,2}/[^"'\n]+)["'];?`)
+	importing = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`(?m)^import\s*(?:(\{[^}]*\}|\*\s*as\s+\w+)\s*from\s*)?["'](\.{1,2}/[^"'\n]+)["'];?`)
+	})
 	// exporting is an export of what is declared there.
-	exporting = regexp.MustCompile(`(?m)^export ((?:async )?function|class|const|let) (\w+)`)
+	exporting = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`(?m)^export ((?:async )?function|class|const|let) (\w+)`)
+	})
 	// renaming is the new name of what is imported, as import and as an object's pattern say it.
-	renaming = regexp.MustCompile(`\s+as\s+`)
+	renaming = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`\s+as\s+`) })
 	// leftStatement is an import or export that cannot be put into one file.
-	leftStatement = regexp.MustCompile(`(?m)^(?:\s*(?:import|export)\b.*|.*\bimport\s*\(.*|.*\bimport\.meta\b.*)$`)
+	leftStatement = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`(?m)^(?:\s*(?:import|export)\b.*|.*\bimport\s*\(.*|.*\bimport\.meta\b.*)$`)
+	})
 )
 
 // bundle is a module and all that it imports as one, so that a browser asks once and reads
@@ -57,7 +64,7 @@ func (b *bundling) add(name string) error {
 	if err != nil {
 		return fmt.Errorf("the page imports %s: %w", name, err)
 	}
-	for _, found := range importing.FindAllSubmatch(text, -1) {
+	for _, found := range importing().FindAllSubmatch(text, -1) {
 		if err := b.add(path.Join(path.Dir(name), string(found[2]))); err != nil {
 			return err
 		}
@@ -70,8 +77,8 @@ func (b *bundling) add(name string) error {
 // asFunction is a module that has its imports from modules and puts its exports there.
 func asFunction(name string, text []byte) ([]byte, error) {
 	var exports []string
-	text = importing.ReplaceAllFunc(text, func(statement []byte) []byte {
-		parts := importing.FindSubmatch(statement)
+	text = importing().ReplaceAllFunc(text, func(statement []byte) []byte {
+		parts := importing().FindSubmatch(statement)
 		if len(parts[1]) == 0 {
 			return nil
 		}
@@ -79,10 +86,10 @@ func asFunction(name string, text []byte) ([]byte, error) {
 		if all, ok := bytes.CutPrefix(parts[1], []byte("*")); ok {
 			return fmt.Appendf(nil, "const %s = %s;", bytes.TrimSpace(all)[len("as "):], from)
 		}
-		return fmt.Appendf(nil, "const %s = %s;", renaming.ReplaceAll(parts[1], []byte(": ")), from)
+		return fmt.Appendf(nil, "const %s = %s;", renaming().ReplaceAll(parts[1], []byte(": ")), from)
 	})
-	text = exporting.ReplaceAllFunc(text, func(statement []byte) []byte {
-		parts := exporting.FindSubmatch(statement)
+	text = exporting().ReplaceAllFunc(text, func(statement []byte) []byte {
+		parts := exporting().FindSubmatch(statement)
 		if export := string(parts[2]); string(parts[1]) == "let" { // which changes
 			exports = append(exports, fmt.Sprintf("get %s() { return %s; }", export, export))
 		} else {
@@ -90,7 +97,7 @@ func asFunction(name string, text []byte) ([]byte, error) {
 		}
 		return bytes.TrimPrefix(statement, []byte("export "))
 	})
-	if left := leftStatement.Find(text); left != nil {
+	if left := leftStatement().Find(text); left != nil {
 		return nil, fmt.Errorf("%s: %s: want a static import of a file beside it, or an export of one declaration", name, bytes.TrimSpace(left))
 	}
 	return fmt.Appendf(nil, "modules[%q] = (() => {\n%s\nreturn { %s };\n})();\n", name, bytes.TrimSpace(text), strings.Join(exports, ", ")), nil

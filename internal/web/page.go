@@ -9,16 +9,19 @@ import (
 	"io/fs"
 	"regexp"
 	"strings"
+	"sync"
 )
 
 // Elements of the entry that a page of one file has otherwise.
 var (
-	manifestLink = regexp.MustCompile(`\n?<link rel="manifest"[^>]*>`)
-	iconLink     = regexp.MustCompile(`<link rel="icon" href="([^"]+)">`)
-	styleLink    = regexp.MustCompile(`<link rel="stylesheet" href="([^"]+)">`)
-	earlyScript  = regexp.MustCompile(`<script src="([^"]+)"></script>`)
-	mainScript   = regexp.MustCompile(`<script type="module" src="main\.js"[^>]*></script>`)
-	styleURL     = regexp.MustCompile(`url\(\s*["']?(?:[^"'d]|d[^a])|@import`) // but data:
+	manifestLink = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`\n?<link rel="manifest"[^>]*>`) })
+	iconLink     = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`<link rel="icon" href="([^"]+)">`) })
+	styleLink    = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`<link rel="stylesheet" href="([^"]+)">`) })
+	earlyScript  = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`<script src="([^"]+)"></script>`) })
+	mainScript   = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`<script type="module" src="main\.js"[^>]*></script>`)
+	})
+	styleURL = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`url\(\s*["']?(?:[^"'d]|d[^a])|@import`) }) // but data:
 )
 
 // Page is the page as one file that works as it is opened: styles, modules and the engine
@@ -28,7 +31,7 @@ func Page(app fs.FS, e Engine, preset []byte) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	page := string(manifestLink.ReplaceAll(raw, nil))
+	page := string(manifestLink().ReplaceAll(raw, nil))
 	page, err = withIcon(app, page)
 	if err != nil {
 		return nil, err
@@ -57,7 +60,7 @@ func Page(app fs.FS, e Engine, preset []byte) ([]byte, error) {
 }
 
 func withIcon(app fs.FS, page string) (string, error) {
-	at := iconLink.FindStringSubmatch(page)
+	at := iconLink().FindStringSubmatch(page)
 	if at == nil {
 		return page, nil
 	}
@@ -71,12 +74,12 @@ func withIcon(app fs.FS, page string) (string, error) {
 // withStyles puts the styles in, and returns their digests.
 func withStyles(app fs.FS, page string) (_, digests string, err error) {
 	digests = "'none'"
-	for _, at := range styleLink.FindAllStringSubmatch(page, -1) {
+	for _, at := range styleLink().FindAllStringSubmatch(page, -1) {
 		text, err := fs.ReadFile(app, at[1])
 		if err != nil {
 			return "", "", err
 		}
-		if styleURL.Match(text) || bytes.Contains(text, []byte("</style")) {
+		if styleURL().Match(text) || bytes.Contains(text, []byte("</style")) {
 			return "", "", fmt.Errorf("%s: asks for another file, which a page of one file has not", at[1])
 		}
 		style := "\n" + string(text)
@@ -89,7 +92,7 @@ func withStyles(app fs.FS, page string) (_, digests string, err error) {
 // withEarly puts the scripts in that run before anything is read, and returns their digests
 // with a blank behind each.
 func withEarly(app fs.FS, page string) (_, digests string, err error) {
-	for _, at := range earlyScript.FindAllStringSubmatch(page, -1) {
+	for _, at := range earlyScript().FindAllStringSubmatch(page, -1) {
 		text, err := fs.ReadFile(app, at[1])
 		if err != nil {
 			return "", "", err
@@ -107,7 +110,7 @@ func withEarly(app fs.FS, page string) (_, digests string, err error) {
 // withScript puts the page's script in, as the one address of an import map, and returns the
 // digests of the scripts.
 func (e Engine) withScript(app fs.FS, page string) (_, digests string, err error) {
-	if len(mainScript.FindAllString(page, -1)) != 1 {
+	if len(mainScript().FindAllString(page, -1)) != 1 {
 		return "", "", fmt.Errorf(`%s: want <script type="module" src="%s"></script> once`, entry, first)
 	}
 	script, err := e.script(app)
@@ -120,7 +123,7 @@ func (e Engine) withScript(app fs.FS, page string) (_, digests string, err error
 		return "", "", err
 	}
 	scripts := fmt.Sprintf("<script type=\"importmap\">%s</script>", text)
-	return mainScript.ReplaceAllLiteralString(page, scripts), digest(string(text)) + " " + digest(start), nil
+	return mainScript().ReplaceAllLiteralString(page, scripts), digest(string(text)) + " " + digest(start), nil
 }
 
 // start begins the page of one file. It stands behind the preset and before the engine, and

@@ -6,14 +6,15 @@ import (
 	"encoding/base64"
 	"fmt"
 	"regexp"
+	"sync"
 )
 
 // charset is where the policy goes behind: a browser looks for it in the first kilobyte.
-var charset = regexp.MustCompile(`(?i)<meta charset="utf-8">`)
+var charset = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(?i)<meta charset="utf-8">`) })
 
 // withPolicy puts a policy into a page (Content Security Policy Level 3, W3C).
 func withPolicy(page []byte, policy string) ([]byte, error) {
-	at := charset.FindIndex(page)
+	at := charset().FindIndex(page)
 	if at == nil {
 		return nil, fmt.Errorf(`%s: want <meta charset="utf-8">`, entry)
 	}

@@ -8,6 +8,7 @@ import (
 	"reflect"
 	"regexp"
 	"strings"
+	"sync"
 
 	"github.com/pelletier/go-toml/v2"
 )
@@ -106,14 +107,14 @@ func find(of reflect.Type, name string, deep int) reflect.Type {
 	return nil
 }
 
-var assigned = regexp.MustCompile(`^(\s*)([A-Za-z0-9_-]+)(\s*=\s*)\S`)
+var assigned = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(\s*)([A-Za-z0-9_-]+)(\s*=\s*)\S`) })
 
 // refusing finds the line whose value a type refuses with an error that tells no place: each
 // is tried by itself. line is 0 where none does.
 func (f File) refusing(to any, err error) (line, column int, name string) {
 	for i := range strings.Count(string(f.Text), "\n") + 1 {
 		text := lineOf(f.Text, i+1)
-		m := assigned.FindStringSubmatch(text)
+		m := assigned().FindStringSubmatch(text)
 		if m == nil {
 			continue
 		}
@@ -159,7 +160,7 @@ func (f File) words(v reflect.Value) error {
 // lineOfName is where a name is given its value; 0 for nowhere.
 func (f File) lineOfName(name string) (line, column int) {
 	for i := range strings.Count(string(f.Text), "\n") + 1 {
-		if m := assigned.FindStringSubmatch(lineOf(f.Text, i+1)); m != nil && m[2] == name {
+		if m := assigned().FindStringSubmatch(lineOf(f.Text, i+1)); m != nil && m[2] == name {
 			return i + 1, len(m[1]) + len(m[2]) + len(m[3]) + 1
 		}
 	}

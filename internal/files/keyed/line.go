@@ -7,15 +7,16 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
+	"sync"
 
 	"github.com/pelletier/go-toml/v2"
 )
 
 var (
-	commaNumber = regexp.MustCompile(`([\w-]+)\s*=\s*([-+]?\d+),(\d+)\b`)
-	inQuotes    = regexp.MustCompile(`["']\s*([-+]?\d+(?:[.,]\d+)?)\s*["']`)
-	nameValue   = regexp.MustCompile(`^\s*([A-Za-z0-9_-]+)\s*([=:]?)\s*(.*?)\s*$`)
-	bareWord    = regexp.MustCompile(`^[^"'\[{#\s][^"'\[\]{}#]*$`)
+	commaNumber = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`([\w-]+)\s*=\s*([-+]?\d+),(\d+)\b`) })
+	inQuotes    = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`["']\s*([-+]?\d+(?:[.,]\d+)?)\s*["']`) })
+	nameValue   = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^\s*([A-Za-z0-9_-]+)\s*([=:]?)\s*(.*?)\s*$`) })
+	bareWord    = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[^"'\[{#\s][^"'\[\]{}#]*$`) })
 )
 
 // lineOf is a line of a text, counted from 1.
@@ -30,7 +31,7 @@ func lineOf(text []byte, line int) string {
 // decimalComma finds a number with a decimal comma about a column of a line, by its name,
 // and how to write it; "" for none.
 func decimalComma(line string, column int) (name, right string) {
-	for _, m := range commaNumber.FindAllStringSubmatchIndex(line, -1) {
+	for _, m := range commaNumber().FindAllStringSubmatchIndex(line, -1) {
 		if column-1 >= m[4] && column-1 <= m[1]+2 {
 			return line[m[2]:m[3]], line[m[4]:m[5]] + "." + line[m[6]:m[7]]
 		}
@@ -40,7 +41,7 @@ func decimalComma(line string, column int) (name, right string) {
 
 // quotedNumber says how to write a number that stands in quotes where one is wanted.
 func quotedNumber(line, kind string) string {
-	m := inQuotes.FindStringSubmatch(line)
+	m := inQuotes().FindStringSubmatch(line)
 	if m == nil || !strings.HasSuffix(kind, "number") {
 		return ""
 	}
@@ -55,7 +56,7 @@ func quotedNumber(line, kind string) string {
 // told. The name of such a line stands in no table that is known, so that a name of the
 // outermost is looked for first, then any.
 func (f File) broken(line string, e *toml.DecodeError, to any) string {
-	m := nameValue.FindStringSubmatch(line)
+	m := nameValue().FindStringSubmatch(line)
 	if m == nil || strings.Contains(bare(e), "float") {
 		return ""
 	}
@@ -78,7 +79,7 @@ func (f File) broken(line string, e *toml.DecodeError, to any) string {
 		return fmt.Sprintf("%s: write straight quotes: %s = %q", name, name, value)
 	case sign == ":" || sign == "" && value != "" && kind != "":
 		return fmt.Sprintf("%s: want an equals sign between name and value: %s = %s", name, name, value)
-	case sign == "=" && kind != "" && bareWord.MatchString(value) && !strings.Contains(bare(e), "already"):
+	case sign == "=" && kind != "" && bareWord().MatchString(value) && !strings.Contains(bare(e), "already"):
 		if strings.HasSuffix(kind, "in quotes") && !strings.HasPrefix(kind, "a list") {
 			return fmt.Sprintf("%s: want %s: %s = %q", name, kind, name, value)
 		}

@@ -86,7 +86,7 @@ type filledForm struct {
 	spanish string
 }
 
-var aVerb = regexp.MustCompile(`%(\[\d+\])?[-+# 0]*\d*(?:\.\d+)?[a-zA-Z]`)
+var aVerb = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`%(\[\d+\])?[-+# 0]*\d*(?:\.\d+)?[a-zA-Z]`) })
 
 var (
 	findings = sync.OnceValue(func() composed { return composed{spanishRows(), filledForms(spanishRows())} })
@@ -96,12 +96,12 @@ var (
 // filledForms are those with verbs, the longest first, as it says most.
 func filledForms(rows map[string]string) (all []filledForm) {
 	for _, english := range slices.SortedFunc(maps.Keys(rows), func(a, b string) int { return cmp.Or(cmp.Compare(len(b), len(a)), cmp.Compare(a, b)) }) {
-		if !aVerb.MatchString(english) {
+		if !aVerb().MatchString(english) {
 			continue
 		}
-		pattern := regexp.QuoteMeta(aVerb.ReplaceAllString(strings.ReplaceAll(english, "%%", "\x00"), "\x01"))
+		pattern := regexp.QuoteMeta(aVerb().ReplaceAllString(strings.ReplaceAll(english, "%%", "\x00"), "\x01"))
 		pattern = strings.ReplaceAll(pattern, "\x01", "([^;]+)")
-		own := strings.ReplaceAll(aVerb.ReplaceAllString(strings.ReplaceAll(rows[english], "%%", "\x00"), "%${1}s"), "\x00", "%%")
+		own := strings.ReplaceAll(aVerb().ReplaceAllString(strings.ReplaceAll(rows[english], "%%", "\x00"), "%${1}s"), "\x00", "%%")
 		all = append(all, filledForm{regexp.MustCompile("^" + strings.ReplaceAll(pattern, "\x00", "%") + "$"), own})
 	}
 	return all

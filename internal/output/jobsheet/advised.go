@@ -3,6 +3,7 @@ package jobsheet
 import (
 	"regexp"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
@@ -185,12 +186,12 @@ func longDay(iso string, u figures.Units) string {
 	return u.DayOfYear(iso)
 }
 
-var isoDay = regexp.MustCompile(`\d{4}-\d\d-\d\d`)
+var isoDay = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`\d{4}-\d\d-\d\d`) })
 
 // longDays says all days of a text so; an interval by ISO 8601 is from one to the other.
 func longDays(text string, u figures.Units) string {
-	text = isoInterval.ReplaceAllString(text, u.Say("%s to %s", "$1", "$2"))
-	return isoDay.ReplaceAllStringFunc(text, func(iso string) string { return longDay(iso, u) })
+	text = isoInterval().ReplaceAllString(text, u.Say("%s to %s", "$1", "$2"))
+	return isoDay().ReplaceAllStringFunc(text, func(iso string) string { return longDay(iso, u) })
 }
 
-var isoInterval = regexp.MustCompile(`(\d{4}-\d\d-\d\d)/(\d{4}-\d\d-\d\d)`)
+var isoInterval = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(\d{4}-\d\d-\d\d)/(\d{4}-\d\d-\d\d)`) })

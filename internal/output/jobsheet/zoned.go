@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/language/vocabulary"
@@ -28,9 +29,9 @@ func eachUnit(statistic string, u figures.Units) string {
 }
 
 var (
-	shareOver   = regexp.MustCompile(`^% of (\S+) at or above (\S+)$`)
-	shareWith   = regexp.MustCompile(`^% of (\S+) with a (\S+) at or above (\S+)$`)
-	shareOfSign = regexp.MustCompile(`^% of (\S+) with (.+)$`)
+	shareOver   = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^% of (\S+) at or above (\S+)$`) })
+	shareWith   = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^% of (\S+) with a (\S+) at or above (\S+)$`) })
+	shareOfSign = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^% of (\S+) with (.+)$`) })
 )
 
 // shareIn says a share of zones, [assess.Statistic.String], in a language; what is none
@@ -38,11 +39,11 @@ var (
 func shareIn(statistic string, u figures.Units) string {
 	var s assess.Statistic
 	var units string
-	if m := shareOver.FindStringSubmatch(statistic); m != nil {
+	if m := shareOver().FindStringSubmatch(statistic); m != nil {
 		units, s.Tally = m[1], number(m[2])
-	} else if m := shareWith.FindStringSubmatch(statistic); m != nil {
+	} else if m := shareWith().FindStringSubmatch(statistic); m != nil {
 		units, s.Part, s.Tally = m[1], m[2], number(m[3])
-	} else if m := shareOfSign.FindStringSubmatch(statistic); m != nil && m[2] == "any" {
+	} else if m := shareOfSign().FindStringSubmatch(statistic); m != nil && m[2] == "any" {
 		units, s.Part, s.Tally = m[1], "leaf", 1
 	} else if m != nil {
 		units, s.Sign = m[1], m[2]
@@ -100,9 +101,11 @@ func trustIn(trust string, u figures.Units) string {
 }
 
 var (
-	lacked    = regexp.MustCompile(`^(the count of|the place of|place and count of) (a stop|stop (.+?))((?: \(.*\))?)$`)
-	lackedRow = regexp.MustCompile(`^a row((?: \(.*\))?)$`)
-	lackedAll = regexp.MustCompile(`^and (\d+) more$`)
+	lacked = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`^(the count of|the place of|place and count of) (a stop|stop (.+?))((?: \(.*\))?)$`)
+	})
+	lackedRow = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^a row((?: \(.*\))?)$`) })
+	lackedAll = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^and (\d+) more$`) })
 )
 
 // notReadIn says in a language what zones say was not read; what it does not know stays as
@@ -119,13 +122,13 @@ func notReadIn(text string, u figures.Units) string {
 }
 
 func lackedIn(part string, u figures.Units) string {
-	if m := lackedRow.FindStringSubmatch(part); m != nil {
+	if m := lackedRow().FindStringSubmatch(part); m != nil {
 		return u.Text("a row") + m[1]
 	}
-	if m := lackedAll.FindStringSubmatch(part); m != nil {
+	if m := lackedAll().FindStringSubmatch(part); m != nil {
 		return u.Say("and %s more", m[1])
 	}
-	m := lacked.FindStringSubmatch(part)
+	m := lacked().FindStringSubmatch(part)
 	if m == nil {
 		return part
 	}
@@ -145,23 +148,25 @@ func lackedIn(part string, u figures.Units) string {
 }
 
 var (
-	toWalk     = regexp.MustCompile(`walk ([\d,]+) more stops? ?(.*?), (?:today|as well)`)
-	roundStop  = regexp.MustCompile(`^round stop (.+)$`)
-	roundStops = regexp.MustCompile(`^round stops (.+) and (.+)$`)
-	unreadRows = regexp.MustCompile(`^(\d+) rows could not be read`)
-	unreadRow  = regexp.MustCompile(`^(.+?) could not be read`)
+	toWalk = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`walk ([\d,]+) more stops? ?(.*?), (?:today|as well)`)
+	})
+	roundStop  = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^round stop (.+)$`) })
+	roundStops = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^round stops (.+) and (.+)$`) })
+	unreadRows = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(\d+) rows could not be read`) })
+	unreadRow  = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(.+?) could not be read`) })
 )
 
 // findOutIn says in a language what the heading of an undecided field asks to find out,
 // behind a colon; "" for what it does not know, which stands on the map's page.
 func findOutIn(text string, u figures.Units) string {
 	var parts []string
-	if m := unreadRows.FindStringSubmatch(text); m != nil {
+	if m := unreadRows().FindStringSubmatch(text); m != nil {
 		parts = append(parts, u.Say("%d rows could not be read", int(number(m[1]))))
-	} else if m := unreadRow.FindStringSubmatch(text); m != nil {
+	} else if m := unreadRow().FindStringSubmatch(text); m != nil {
 		parts = append(parts, u.Say("%s could not be read", notReadIn(m[1], u)))
 	}
-	if m := toWalk.FindStringSubmatch(text); m != nil {
+	if m := toWalk().FindStringSubmatch(text); m != nil {
 		more := u.Say("walk %s", u.Counted(int(number(strings.ReplaceAll(m[1], ",", ""))), "more stop"))
 		parts = append(parts, u.Say("%s, today", whereIn(more, m[2], u)))
 	}
@@ -173,10 +178,10 @@ func findOutIn(text string, u figures.Units) string {
 
 // whereIn adds to more stops where they are to be walked.
 func whereIn(more, where string, u figures.Units) string {
-	if m := roundStops.FindStringSubmatch(where); m != nil {
+	if m := roundStops().FindStringSubmatch(where); m != nil {
 		return u.Say("%s round stops %s and %s", more, m[1], m[2])
 	}
-	if m := roundStop.FindStringSubmatch(where); m != nil {
+	if m := roundStop().FindStringSubmatch(where); m != nil {
 		return u.Say("%s round stop %s", more, m[1])
 	}
 	return strings.TrimSpace(more + " " + u.Text(where))

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"regexp"
 	"slices"
+	"sync"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
@@ -83,12 +84,12 @@ func (c called) fieldOf(e Entry) (of geo.Field, ok bool, err error) {
 	return of, ok, nil
 }
 
-var numbered = regexp.MustCompile(`^(.+) \(\d+\)$`)
+var numbered = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(.+) \(\d+\)$`) })
 
 // unnumbered is what a field is called in its file where it got a number for having the name
 // of another; else its name.
 func unnumbered(name string, names map[string]bool) string {
-	if parts := numbered.FindStringSubmatch(name); parts != nil && names[parts[1]] {
+	if parts := numbered().FindStringSubmatch(name); parts != nil && names[parts[1]] {
 		return parts[1]
 	}
 	return name

@@ -5,12 +5,15 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 // likeLevel is how the header of a level begins, misspelt or with a unit behind it.
-var likeLevel = regexp.MustCompile(`^(treat|teat|trat|thresh|tresh|watch|wach|spray_?(at|level))`)
+var likeLevel = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^(treat|teat|trat|thresh|tresh|watch|wach|spray_?(at|level))`)
+})
 
 // An UnknownColumn is one that looks like a level and is not known as one: left out, its
 // field would be judged by the level of all others.
@@ -43,7 +46,7 @@ func (l *List) unused(cells survey.Cells, at []int) error {
 		if slices.Contains(at, i) || strings.TrimSpace(h) == "" {
 			continue
 		}
-		if likeLevel.MatchString(strings.ReplaceAll(strings.ToLower(strings.TrimSpace(h)), " ", "_")) {
+		if likeLevel().MatchString(strings.ReplaceAll(strings.ToLower(strings.TrimSpace(h)), " ", "_")) {
 			return UnknownColumn{l.File, h}
 		}
 		names = append(names, h+meant(h, known()))
