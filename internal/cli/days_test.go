@@ -266,6 +266,32 @@ func TestAColumnOfVisitsIsAskedAbout(t *testing.T) {
 	}
 }
 
+// Stops that share one position are named on the screen, on the job sheet and by check; of
+// fewer than four, or on two days, nothing is said.
+func TestStopsAtOnePositionAreNamed(t *testing.T) {
+	inFolder(t)
+	for n, said := range map[int]bool{3: false, 4: true} {
+		text := "stop,longitude,latitude,count,leaves,date\n"
+		for i := range 12 {
+			k := i
+			if i >= 12-n {
+				k = 12 - n
+			}
+			text += fmt.Sprintf("%d,%.4f,%.4f,%d,10,2026-07-15\n", i+1, -101.6008+0.0006*float64(k%4), 35.8988+0.0008*float64(k/4), 10*i+i*i)
+		}
+		require.NoError(t, os.WriteFile("counts.csv", []byte(text), 0o600))
+		code, out, errs := run(t, "map", "counts.csv", "--field", "field.geojson", "--out", "out", "--force")
+		require.Zero(t, code, errs)
+		code, checked, errs := run(t, "check", "counts.csv", "--field", "field.geojson")
+		require.Zero(t, code, errs)
+		out = strings.Join(strings.Fields(out), " ")
+		const text3 = "3 more stops have the place of stop 9: did the phone keep one fix, or was it copied down? Give each stop its own place."
+		assert.Equal(t, said, strings.Contains(out, text3), out)
+		assert.Equal(t, said, strings.Contains(contents(t, "out")["summary.json"], text3))
+		assert.Equal(t, said, strings.Contains(checked, "stop 9 has the place of 3 other stops: did the phone keep one fix, or was it copied down?; give each stop its own place"), checked)
+	}
+}
+
 // A walk of which every second stop was finished three days later is one visit for who says so,
 // in a season too, with what it means on screen and job sheet; stops counted again are two.
 func TestAWalkFinishedLaterIsOneVisitIfSaid(t *testing.T) {

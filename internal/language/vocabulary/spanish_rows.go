@@ -151,6 +151,8 @@ func spanishRows() map[string]string {
 		"does not say of how many plants":                                                      "no dice de cuántas plantas",
 		"is more than the %g plants looked at":                                                 "es más que las %g plantas revisadas",
 		"is no whole number of plants":                                                         "no es un número entero de plantas",
+		"has the place of %d other stops: did the phone keep one fix, or was it copied down?":  "tiene el lugar de otros %d puntos: ¿se quedó el teléfono con una sola posición, o se copió hacia abajo?",
+		"give each stop its own place":                                                         "dé a cada punto su propio lugar",
 		"was counted again on %s, and the later count is used":                                 "se volvió a contar el %s, y se usa la cuenta posterior",
 		"to go by this one, leave out the later rows":                                          "para usar esta, quite las filas posteriores",
 		"the same row as %s once more":                                                         "otra vez la misma fila que %s",

@@ -226,6 +226,7 @@ func (r *Report) places(fields []geo.Field, closed func(longitude, latitude floa
 	}
 	for _, g := range ground {
 		g = r.again(g)
+		r.onePosition(g)
 		r.outside(g, closed)
 		r.together(g)
 		r.edge(g)
@@ -248,6 +249,14 @@ func (r *Report) again(g assess.Placed) assess.Placed {
 		}
 	}
 	return left
+}
+
+// onePosition names a stop whose place others have too.
+func (r *Report) onePosition(g assess.Placed) {
+	if first, n := assess.SamePosition(g.Stops); n > 0 {
+		s := g.Stops[first]
+		r.foundOf(s, "longitude", fmt.Sprintf("%.6f, %.6f", s.Longitude, s.Latitude), fmt.Sprintf("has the place of %d other stops: did the phone keep one fix, or was it copied down?", n-1), "give each stop its own place")
+	}
 }
 
 // outside names the stops that lie outside their field, and in what.

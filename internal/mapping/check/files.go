@@ -212,22 +212,26 @@ func writable(text string) string {
 	return strings.TrimSpace(text)
 }
 
-// uniqueNames are names that tell the stops of a day apart. Across days a name
-// stays what it is, since by it a place is found again another week.
+// uniqueNames are names that tell the stops of a day apart, and one without a day from those
+// beside it, as a blank is taken as of the day of rows of its stop that it stands together with.
+// Across days a name stays what it is, since by it a place is found again another week.
 func uniqueNames(stops []survey.Stop) []string {
 	type onDay struct{ name, date string }
 	names := make([]string, len(stops))
-	given := map[onDay]bool{}
+	given, named := map[onDay]bool{}, map[string]bool{}
 	for i, s := range stops {
 		if names[i] = writable(s.Name); names[i] == "" {
 			names[i] = "stop"
 		}
-		given[onDay{names[i], s.Date}] = true
+		given[onDay{names[i], s.Date}], named[names[i]] = true, true
 	}
 	used := map[onDay]bool{}
+	beside := func(i, k int) bool { // one would be taken as of the day of the other
+		return k >= 0 && k < len(stops) && (stops[i].Date == "") != (stops[k].Date == "") && names[i] == names[k]
+	}
 	for i, s := range stops {
 		name := names[i]
-		for n := 2; used[onDay{names[i], s.Date}] || n > 2 && given[onDay{names[i], s.Date}]; n++ {
+		for n := 2; used[onDay{names[i], s.Date}] || beside(i, i-1) || s.Date == "" && beside(i, i+1) || n > 2 && (given[onDay{names[i], s.Date}] || s.Date == "" && named[names[i]]); n++ {
 			names[i] = fmt.Sprintf("%s (%d)", name, n)
 		}
 		used[onDay{names[i], s.Date}] = true

@@ -129,7 +129,10 @@ func TestTheCleanFileReadsAsTheSameStops(t *testing.T) {
 		}
 		for i, want := range s.Stops {
 			got := again.Stops[i]
-			if sharing[onDay{want.Name, want.Date}] == 1 {
+			switch {
+			case want.Date == "": // told from one beside it that has its day
+				assert.True(rt, strings.HasPrefix(got.Name, want.Name), got.Name)
+			case sharing[onDay{want.Name, want.Date}] == 1:
 				assert.Equal(rt, want.Name, got.Name)
 			}
 			near := func(want, got float64, what string) {

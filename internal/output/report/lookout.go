@@ -8,12 +8,13 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/mapping/visit"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 // lookOut is what may make an answer wrong, a sentence each.
 func lookOut(r *assess.Result, f *assess.Field, v verdict.Verdict, u figures.Units) []string {
 	return sentencesOf(slices.Concat([]string{takenAsOne(f, u)}, oddUnitsOf(r, f, v, u), []string{
-		slipsOf(r, f, u), twiceOf(r, f, u), guessedDay(r, f, u), notReadOf(v, u), undatedOf(v, u), awayOf(v, u), outsideOf(f, u), staleOf(f, v, u), alongALine(f, u), nobodyNear(f, v, u),
+		slipsOf(r, f, u), onePosition(f, u), twiceOf(r, f, u), guessedDay(r, f, u), notReadOf(v, u), undatedOf(v, u), awayOf(v, u), outsideOf(f, u), staleOf(f, v, u), alongALine(f, u), nobodyNear(f, v, u),
 		spreadsFast(v, u)})...)
 }
 
@@ -54,6 +55,19 @@ func slipsOf(r *assess.Result, f *assess.Field, u figures.Units) (said string) {
 		}
 	}
 	return said
+}
+
+// onePosition tells of stops that share one position.
+func onePosition(f *assess.Field, u figures.Units) string {
+	bare := make([]survey.Stop, len(f.Stops))
+	for i, s := range f.Stops {
+		bare[i] = s.Stop
+	}
+	first, n := assess.SamePosition(bare)
+	if n == 0 {
+		return ""
+	}
+	return u.Say("%s have the place of stop %s: did the phone keep one fix, or was it copied down? Give each stop its own place.", u.Counted(n-1, "more stop"), f.Stops[first].Name)
 }
 
 // twiceOf names the stops that are there twice with different counts.

@@ -139,7 +139,7 @@ var spoilings = []struct {
 	{"count cut in two", func(_, c []string) []string { return slices.Insert(c, 4, "150") }},
 	{"note cut in two", func(_, c []string) []string { return append(c, "wet leaves") }},
 	{"cut off", func(_, c []string) []string { return c[:3] }},
-	{"stray quote", func(_, c []string) []string { c[9] = `6" high`; return c }},
+	{"stray quote", func(_, c []string) []string { c[9] = `"6" high`; return c }},
 }
 
 // drawnRow is any row, or one of those with the highest counts.

@@ -18,9 +18,9 @@ func wholeStopOf(r *Record) ofStop {
 
 // sameDay gives rows without a day that of the others of their stop in the file, where these
 // are of one day: else the stop would be two, each with a part of its counts. So it is with a
-// day that could not be read, and with a blank above a row that tells the day, or on a plant or
-// leaf that no such row is of; a blank farther off may be another visit. Below a row of its stop
-// a blank is of that one's day. notes tell of the blanks.
+// day that could not be read, and with a blank that stands together with a row that tells the
+// day; a blank farther off may be another visit. Below a row of its stop a blank is of that
+// one's day. notes tell of the blanks.
 func sameDay(records []Record) (notes []string) {
 	blank := map[ofStop]bool{}
 	for i := range records { // not by value: records are large, and most have a day
@@ -31,11 +31,7 @@ func sameDay(records []Record) (notes []string) {
 	if len(blank) == 0 {
 		return nil
 	}
-	type leaf struct {
-		ofStop
-		plant, leaf string
-	}
-	days, several, leaves := map[ofStop]string{}, map[ofStop]bool{}, map[leaf]bool{}
+	days, several := map[ofStop]string{}, map[ofStop]bool{}
 	for i := range records {
 		r := &records[i]
 		n := wholeStopOf(r)
@@ -44,7 +40,6 @@ func sameDay(records []Record) (notes []string) {
 		}
 		several[n] = several[n] || days[n] != "" && days[n] != r.Date
 		days[n] = r.Date
-		leaves[leaf{n, r.Plant, r.Leaf}] = true
 	}
 	if len(days) == 0 {
 		return nil
@@ -58,10 +53,10 @@ func sameDay(records []Record) (notes []string) {
 		}
 		n := wholeStopOf(r)
 		day := ""
-		switch own := !leaves[leaf{n, r.Plant, r.Leaf}] && (r.Plant != "" || r.Leaf != ""); {
-		case i > 0 && !r.Undated && wholeStopOf(&records[i-1]) == n:
+		switch {
+		case i > 0 && !r.Undated && together(&records[i-1], r):
 			day = records[i-1].Date
-		case !several[n] && (own || r.Undated || standsAbove(records[i:])):
+		case !several[n] && (r.Undated || standsAbove(records[i:])):
 			day = days[n]
 		}
 		if day == "" {
@@ -80,12 +75,16 @@ func sameDay(records []Record) (notes []string) {
 	return notes
 }
 
+// together reports whether two rows are of one stop, whatever their days.
+func together(a, b *Record) bool {
+	return wholeStopOf(a) == wholeStopOf(b) && pointOf(a).distance(pointOf(b)) <= apart
+}
+
 // standsAbove reports whether the first of some rows stands in one block with a row of its stop
 // that tells the day.
 func standsAbove(records []Record) bool {
-	n := wholeStopOf(&records[0])
 	for i := range records {
-		if wholeStopOf(&records[i]) != n {
+		if !together(&records[0], &records[i]) {
 			return false
 		}
 		if records[i].Date != "" {

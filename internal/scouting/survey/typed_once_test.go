@@ -68,8 +68,7 @@ func TestRowsThatAreNoneOfTheStopAboveAreNotTakenSo(t *testing.T) {
 		"plants from one again": {",,,4,1,\n,,,9,2,", 6, 2},
 		"another day":           {"S1,-101.6,35.9,4,1,2026-07-22", 7, 0},
 		"another day, once":     {"S1,-101.6,35.9,4,1,2026-07-22\nS1,-101.6,35.9,8,2,", 7, 0},
-		"no day, farther off":   {"S1,-101.6,35.9,4,1,", 7, 0},
-		"a further leaf":        {"S1,-101.6,35.9,4,9,", 6, 0},
+		"no day, farther off":   {"S1,-101.6,35.9,4,9,", 7, 0},
 		"one below":             {",,,4,5,", 6, 0},
 	} {
 		s := read(t, leavesOf(header, blank, c.more), survey.Options{})

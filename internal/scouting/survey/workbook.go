@@ -60,6 +60,9 @@ func (w *workbook) table() (table, error) {
 	if len(t.Header) == 0 {
 		return table{}, fmt.Errorf("%s: is empty: want a header row and a row for each count", w.name)
 	}
+	if t, err = w.apart(chosen, t); err != nil {
+		return table{}, err
+	}
 	if len(shown) > 0 && w.unfilled(t) {
 		if chosen, t, shown, err = w.filled(chosen, t, shown); err != nil {
 			return table{}, err
