@@ -356,6 +356,8 @@ func spanishScreens() map[string]string {
 		"If so, it is below the spray level: set that right before you decide.":                                          "Si es así, queda por debajo del nivel de aplicación: corríjalo antes de decidir.",
 		"Stop %s lies in %s, not in the field, and was counted in.":                                                      "El punto %s está en %s, no en el campo, y se incluyó.",
 		"Stop %s lies %s outside the field and was counted in.":                                                          "El punto %s está %s fuera del campo y se incluyó.",
+		"The column %s in %s ends one row before the others: was a cell deleted, so that all below moved up?":            "La columna %s en %s termina una fila antes que las demás: ¿se borró una celda, y subió todo lo de abajo?",
+		"The column %s in %s goes one row beyond the others: was a cell put in, so that all below moved down?":           "La columna %s en %s sigue una fila más que las demás: ¿se metió una celda, y bajó todo lo de abajo?",
 		"The counts in %s are in order from first to last: was that column sorted alone, or summed up?":                  "Las cuentas en %s van en orden de la primera a la última: ¿se ordenó sola esa columna, o se fue sumando?",
 		"The column %s in %s stays the same or goes in equal steps from line %d to %d: was it filled by dragging?":       "La columna %s en %s queda igual o va en pasos iguales de la línea %d a la %d: ¿se llenó arrastrando?",
 		"Stop %s is there twice with different counts, which were both used%s.":                                          "El punto %s está dos veces con cuentas distintas, y se usaron las dos%s.",

@@ -74,7 +74,7 @@ func (b Brief) brief(p report.Paper, j *handoff.Job) {
 	p.Put(2, report.Ask, strings.TrimSpace(b.lookFirst(j)+" "+b.goodUntil(j)))
 	why := ""
 	if b.warning(j) == "" {
-		why = b.verdict(j)
+		why = b.verdictOfTask(j)
 	}
 	p.Said("Why", why, b.grown(j))
 	if off := b.keptOff(j); off != nil {
@@ -82,6 +82,17 @@ func (b Brief) brief(p report.Paper, j *handoff.Job) {
 	}
 	p.Said("Tank", b.tank(j.Figures().Sprayed)...)
 	p.Said("Look out", b.lookOut(j)...)
+}
+
+// verdictOfTask is what the map says, without the day of the next look where the task has it
+// as the last one to spray on.
+func (b Brief) verdictOfTask(j *handoff.Job) string {
+	if d := j.Days; d.Late || d.SprayOn != "" || j.SprayBy() != j.Advice.LookAgain {
+		return b.verdict(j)
+	}
+	undated := *j
+	undated.Advice.LookAgain = ""
+	return b.verdict(&undated)
 }
 
 // grown is why more is sprayed than the red ground; nothing of a whole field.

@@ -133,7 +133,7 @@ func (s Sheet) banner(j *handoff.Job) []string {
 	var lines []string
 	notes := s.Result.KeepOffNotes
 	for _, note := range notes[:min(len(notes), mostKeepOffNotes)] {
-		lines = append(lines, u.Say("Keep-offs: %s", note))
+		lines = append(lines, u.Say("Keep-offs: %s", u.Language().Note(note)))
 	}
 	if more := len(notes) - mostKeepOffNotes; more > 0 {
 		lines = append(lines, u.Say("Keep-offs: further notes: %d, in handoff.json: read them before spraying", more))

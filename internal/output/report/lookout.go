@@ -48,6 +48,10 @@ func slipsOf(r *assess.Result, f *assess.Field, u figures.Units) (said string) {
 	for _, p := range r.Survey.Slips {
 		switch {
 		case !slices.ContainsFunc(f.Stops, func(s assess.Stop) bool { return p.Of(s.Stop) }):
+		case p.Ends < 0:
+			said = sentenced(said, u.Say("The column %s in %s ends one row before the others: was a cell deleted, so that all below moved up?", p.Column, p.File))
+		case p.Ends > 0:
+			said = sentenced(said, u.Say("The column %s in %s goes one row beyond the others: was a cell put in, so that all below moved down?", p.Column, p.File))
 		case p.Sorted:
 			said = sentenced(said, u.Say("The counts in %s are in order from first to last: was that column sorted alone, or summed up?", p.File))
 		default:

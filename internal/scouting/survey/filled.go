@@ -57,9 +57,12 @@ func filledOf(t table, l *layout) (slips []Slip, notes []string) {
 	if open := openNote(t, l); open != "" {
 		notes = append(notes, open)
 	}
+	if slip, moved, ok := l.movedIn(t); ok {
+		defer func() { slips, notes = append(slips, slip), append(notes, moved) }()
+	}
 	note := func(c column, least int, value func(row) float64, will func(s steps, first float64) bool, compare string) {
 		if s, ok := steadily(t.Rows, least, value, will); ok && l.at[c] >= 0 {
-			slip := Slip{t.File, c.String(), t.Rows[s.from].Line, t.Rows[s.from+s.n-1].Line, false}
+			slip := Slip{t.File, c.String(), t.Rows[s.from].Line, t.Rows[s.from+s.n-1].Line, false, 0}
 			slips = append(slips, slip)
 			notes = append(notes, fmt.Sprintf("%s: %s %s in each of lines %d to %d, as a spreadsheet fills cells that are dragged over: %s", t.File, c, s.say(c), slip.From, slip.To, compare))
 		}
@@ -70,7 +73,7 @@ func filledOf(t table, l *layout) (slips []Slip, notes []string) {
 	}, counted)
 	note(colLeaves, leastFilled, l.numberIn(colLeaves), func(s steps, _ float64) bool { return s.by != 0 }, counted)
 	if note := l.orderedAlone(t); len(slips) == 0 && note != "" {
-		slips, notes = append(slips, Slip{t.File, colCount.String(), t.Rows[0].Line, t.Rows[len(t.Rows)-1].Line, true}), append(notes, note)
+		slips, notes = append(slips, Slip{t.File, colCount.String(), t.Rows[0].Line, t.Rows[len(t.Rows)-1].Line, true, 0}), append(notes, note)
 	}
 	if len(t.Rows) > mostDragged {
 		return slips, notes

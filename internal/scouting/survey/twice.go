@@ -19,11 +19,12 @@ func (t Twice) Of(s Stop) bool {
 }
 
 // A Slip is a column of a file that looks as if a spreadsheet had filled it, or as if it was
-// sorted by itself.
+// sorted or moved by itself.
 type Slip struct {
 	File, Column string
 	From, To     int  // lines
 	Sorted       bool // by itself, or summed up on the way; else filled
+	Ends         int  // -1: one row before the other columns, 1: beyond them; neither filled nor sorted then
 }
 
 // Of reports whether a row of the stop is one of the slip's.

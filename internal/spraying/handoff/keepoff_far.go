@@ -180,12 +180,11 @@ func (k KeepOff) someFar(far []away, fields []site) string {
 		names = append(names, a.name)
 	}
 	name, distance := nearest(far, fields)
-	text := fmt.Sprintf("%s: %d of %d features, or parts of them, lie more than %s from every field and keep nothing off: %s; the nearest, %s, is %s away",
-		k.File, len(far), len(k.Features), figures.Both.Way(k.reach()), listed(names), name, figures.Both.Way(distance))
+	at := []any{k.File, len(far), len(k.Features), figures.Both.Way(k.reach()), listed(names), name, figures.Both.Way(distance)}
 	for _, a := range far {
 		if fault := a.fault(fields, k.reach()); fault != "" {
-			return text + fmt.Sprintf("; BEWARE: %s would lie by a field but that %s, so it seems: correct the file", a.name, fault)
+			return fmt.Sprintf("%s: %d of %d features, or parts of them, lie more than %s from every field and keep nothing off: %s; the nearest, %s, is %s away; BEWARE: %s would lie by a field but that %s, so it seems: correct the file", append(at, a.name, fault)...)
 		}
 	}
-	return text
+	return fmt.Sprintf("%s: %d of %d features, or parts of them, lie more than %s from every field and keep nothing off: %s; the nearest, %s, is %s away", at...)
 }
