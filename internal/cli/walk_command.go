@@ -3,6 +3,7 @@ package cli
 import (
 	"fmt"
 	"path/filepath"
+	"runtime"
 	"strings"
 
 	"github.com/geocoris/geocoris/internal/engine"
@@ -87,8 +88,11 @@ func shellLine(words []string) string {
 	return strings.Join(out, " ")
 }
 
-// typed is a word as a shell takes it.
+// typed is a word as a shell of this system takes it.
 func typed(word string) string {
+	if runtime.GOOS == "windows" {
+		return typedOnWindows(word)
+	}
 	switch {
 	case strings.ContainsAny(word, "\"$`\\!"):
 		return "'" + strings.ReplaceAll(word, "'", `'\''`) + "'"
@@ -96,4 +100,17 @@ func typed(word string) string {
 		return `"` + word + `"`
 	}
 	return word
+}
+
+// typedOnWindows is a word as both of its shells take it: single quotes mean nothing to the
+// older one, a backslash is no escape but before a double quote, and the newer one parts words
+// at commas. Of a word with $ or ` the newer one would make another; names of files and fields
+// hardly ever have them.
+func typedOnWindows(word string) string {
+	if word != "" && !strings.ContainsAny(word, " \t\"'`$&|;,<>()*?#~[]{}!^%@") {
+		return word
+	}
+	word = strings.ReplaceAll(word, `"`, `\"`)
+	bare := strings.TrimRight(word, `\`)
+	return `"` + word + word[len(bare):] + `"` // those before the closing quote count twice
 }
