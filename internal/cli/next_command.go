@@ -133,10 +133,10 @@ func seasonBeside(folder string) (found string) {
 	return found
 }
 
-// next compares the visits of a season, once it holds several.
+// next compares the visits of a season, once it holds several to a field.
 func (a seasonAdd) next(stored engine.SeasonAddOutcome, u figures.Units) []report.Line {
 	for _, v := range stored.Visits {
-		if v.ID > 1 {
+		if v.Beside {
 			return next(u, "compare", disk.ShownSeason(a.path), "--out", "change")
 		}
 	}

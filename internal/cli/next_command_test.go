@@ -56,6 +56,15 @@ func TestEachScreenNamesTheNextCommand(t *testing.T) {
 	code, second, errs := run(t, "season", "add", "s.gpkg", "week2.csv", "--field", "field.geojson")
 	require.Equal(t, 0, code, errs)
 	followed(t, second, "compare s.gpkg --out change")
+	text, err := os.ReadFile("week1.csv")
+	require.NoError(t, err)
+	lines := strings.SplitAfter(string(text), "\n")
+	for name, rows := range map[string][]string{"pivot.csv": lines[1:40], "corner.csv": lines[len(lines)-5:]} {
+		require.NoError(t, os.WriteFile(name, []byte(lines[0]+strings.Join(rows, "")), 0o600))
+		code, second, errs = run(t, "season", "add", "apart.gpkg", name, "--field", "field.geojson")
+		require.Equal(t, 0, code, errs)
+		assert.NotContains(t, second, "Next:", "visits to two fields have nothing to be compared with")
+	}
 
 	// Nothing follows where nothing is to be sprayed, the command would lack what was
 	// asked, or a program reads.

@@ -47,6 +47,9 @@ type StoredVisit struct {
 	ID    int64
 	Date  string // "" where not given
 	Stops int
+	// Beside is set where the season holds another visit to one of its fields, so that there is
+	// something to be compared.
+	Beside bool
 }
 
 // A StoredTreatment is a treatment by its number in the season.
@@ -127,8 +130,32 @@ func (q SeasonAddRequest) store(file SeasonWriter, v season.Visit, out *SeasonAd
 	for _, n := range replaced {
 		out.Notes = append(out.Notes, fmt.Sprintf("visit %d was replaced, as asked", n))
 	}
-	out.Visits = append(out.Visits, StoredVisit{id, v.Date, len(v.Stops)})
-	return nil
+	beside, err := besideOthers(file, id)
+	out.Visits = append(out.Visits, StoredVisit{id, v.Date, len(v.Stops), beside})
+	return err
+}
+
+// besideOthers reports whether a season holds stops of other visits in a field in which one that
+// was stored has stops.
+func besideOthers(file SeasonWriter, id int64) (bool, error) {
+	told, ok := file.(interface {
+		KeptStops() (map[int64]map[string]int, error)
+	})
+	if !ok {
+		return false, nil
+	}
+	stops, err := told.KeptStops()
+	if err != nil {
+		return false, err
+	}
+	for other, fields := range stops {
+		for field := range fields {
+			if other != id && field != "" && stops[id][field] > 0 {
+				return true, nil
+			}
+		}
+	}
+	return false, nil
 }
 
 // fieldsRenamed names the fields that the season knows by another name only: their days are
