@@ -55,8 +55,8 @@ func farm(t *testing.T, fields int) {
 }
 
 // How soon the list of a season of 200 fields is there, and the answer of a field: at most
-// 1 s and 300 ms on a machine that does nothing else. Told; held to five times as much,
-// since machines differ. Where not all checks are asked for the fields are fewer.
+// 1 s and 300 ms on a machine that does nothing else. Told; held to five times as much
+// of the processors' time, since machines differ, and others work on them. Where not all checks are asked for the fields are fewer.
 func TestASeasonOfManyFields(t *testing.T) {
 	t.Chdir(t.TempDir())
 	many := 40
@@ -73,14 +73,14 @@ func TestASeasonOfManyFields(t *testing.T) {
 	desk := call.Desk{Version: version(), Folder: folder, Seasons: seasonFiles{}}
 
 	took := func(do, settings string, most time.Duration) map[string]any {
-		begun := time.Now()
+		begun, had := time.Now(), testkit.Worked(os.Getpid())
 		reply := desk.Answer(t.Context(), call.Call{Do: do, Settings: json.RawMessage(settings)})
 		text, err := json.Marshal(reply)
 		require.NoError(t, err)
 		took := time.Since(begun)
 		require.Nil(t, reply.Error)
 		t.Logf("%s %s: %d ms, %d kB", do, settings, took.Milliseconds(), len(text)/1000)
-		assert.Less(t, took, 5*most, "%s %s", do, settings)
+		assert.Less(t, testkit.Worked(os.Getpid())-had, 5*most, "%s %s: of the processors", do, settings)
 		var read struct{ Facts map[string]any }
 		require.NoError(t, json.Unmarshal(text, &read))
 		return read.Facts
