@@ -93,7 +93,7 @@ func assertSaved(t *testing.T, saved, folder string, names ...string) {
 		require.Eventually(t, func() bool {
 			got, err := os.ReadFile(filepath.Join(saved, name))
 			return err == nil && bytes.Equal(got, want)
-		}, 10*time.Second, 50*time.Millisecond, "%s is not what the command writes", name)
+		}, time.Minute, 50*time.Millisecond, "%s is not what the command writes", name)
 	}
 }
 
@@ -306,7 +306,7 @@ func TestTheLaptopCorrects(t *testing.T) {
 		var err error
 		list, err = os.ReadFile(filepath.Join(saved, "corrections.csv"))
 		return err == nil && len(list) > 0 // the browser makes it before it fills it
-	}, 10*time.Second, 50*time.Millisecond)
+	}, time.Minute, 50*time.Millisecond)
 	assert.Equal(t, "file,line,column,was,now,why\nweek3.csv,10,count,,12,\"is blank, and a blank is not a zero\"\n", string(list))
 	p.press("#go-answer")
 	p.Await(`document.querySelector("#map svg") !== null`)

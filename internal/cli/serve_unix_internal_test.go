@@ -32,7 +32,7 @@ func TestThePageTakesWhatIsListed(t *testing.T) {
 			if assert.NotNil(t, reply.Error, name) {
 				assert.Contains(t, reply.Error.Message, name)
 			}
-		case <-time.After(5 * time.Second):
+		case <-time.After(time.Minute):
 			require.Fail(t, "it waits for "+name)
 		}
 	}

@@ -64,7 +64,7 @@ func TestDrillIsPlayed(t *testing.T) {
 
 	b.Text(`document.getElementById('save').click()`)
 	saved := filepath.Join(downloads, "pairs.csv")
-	require.Eventually(t, func() bool { _, err := os.Stat(saved); return err == nil }, 20*time.Second, 40*time.Millisecond)
+	require.Eventually(t, func() bool { _, err := os.Stat(saved); return err == nil }, time.Minute, 40*time.Millisecond)
 	content, err := os.ReadFile(saved)
 	require.NoError(t, err)
 	assert.Equal(t, text, string(content))

@@ -42,7 +42,7 @@ func begun(t *testing.T, answer func(context.Context, call.Call) call.Reply) (s 
 		select {
 		case err := <-done:
 			return err
-		case <-time.After(5 * time.Second):
+		case <-time.After(time.Minute):
 			return assert.AnError
 		}
 	}
