@@ -45,9 +45,14 @@ func TestLongWalkHoldsNoMore(t *testing.T) {
 	assert.Less(t, heap[60]-heap[10], 500*stored)
 	assert.Less(t, heap[60]-heap[30], 300*stored)
 	assert.Less(t, engine[60], 64e6)
-	const slack = 6e6 // one more arena of the Go heap, which has 4 MB, and its books
-	once, again := p.Evaluate(askedOn).(float64), p.Evaluate(askedOn).(float64)
-	t.Logf("asked another 20 times: engine %.1f MB; and once more: %.1f MB", once/1e6, again/1e6)
+	// When the collector runs is chance: it may come to two arenas of the Go heap more, which
+	// have 4 MB each, with their books. A leak comes with each
+	// twenty: two of them are as sharp on it as one was with half the room.
+	const slack = 12e6
+	once := p.Evaluate(askedOn).(float64)
+	p.Evaluate(askedOn)
+	again := p.Evaluate(askedOn).(float64)
+	t.Logf("asked another 20 times: engine %.1f MB; and twice more: %.1f MB", once/1e6, again/1e6)
 	assert.Less(t, once, 64e6)
 	assert.LessOrEqual(t, again, once+slack, "the engine grows")
 }
