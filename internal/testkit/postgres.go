@@ -48,6 +48,9 @@ func StartPostgres(t testing.TB) *Postgres {
 	if initdb() == "" {
 		Missing(t, "PostgreSQL with PostGIS")
 	}
+	if _, err := exec.LookPath("runuser"); err != nil && os.Geteuid() == 0 {
+		Missing(t, "runuser, without which root starts no PostgreSQL,")
+	}
 	p := postgres()
 	if errors.Is(p.started, errNoPostGIS) {
 		Missing(t, "PostGIS")
