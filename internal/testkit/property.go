@@ -9,7 +9,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// Property checks a property on a hundred random cases in CI and on the first quarter of
+// Property checks a property on a hundred random cases in CI and on the first tenth of
 // them elsewhere, the same ones on every run: what passed once must not fail another day by
 // chance. RAPID_SEED and RAPID_CHECKS in the environment, or the flags of rapid, search
 // elsewhere and longer.
@@ -42,14 +42,14 @@ func Cases(t *testing.T, cases int, property func(*rapid.T)) {
 
 // Draws is how many cases a test draws that is no property, and draws n in CI: as many times
 // more as checks of properties are asked for than their hundred. Where nobody asks and
-// nothing is required, it is the quarter that has to do while one works, 1 at least.
+// nothing is required, it is the tenth that has to do while one works, 1 at least.
 func Draws(n int) int {
 	checks, err := strconv.Atoi(flag.Lookup("rapid.checks").Value.String())
 	if err != nil {
 		return n
 	}
 	if checks == usualChecks {
-		checks = Few(usualChecks, usualChecks/4)
+		checks = Few(usualChecks, usualChecks/10)
 	}
 	return max(n*checks/usualChecks, 1)
 }

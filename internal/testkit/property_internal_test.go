@@ -17,11 +17,11 @@ func TestGoldensAreRewrittenWhole(t *testing.T) {
 	}
 }
 
-// A quarter of the cases is drawn while one works and all of them in CI, and a test that asks
+// A tenth of the cases is drawn while one works and all of them in CI, and a test that asks
 // afterwards how many there were is told the same as before.
 func TestCIDrawsAllCases(t *testing.T) {
 	defer set(t, flag.Lookup("rapid.checks"), "100")()
-	for ci, want := range map[string]int{"": 50, "1": 200} {
+	for ci, want := range map[string]int{"": 20, "1": 200} {
 		t.Setenv("GEOCORIS_CI", ci)
 		drawn := 0
 		Hundreds(t, 2, func(*rapid.T) { drawn++ })

@@ -88,5 +88,5 @@ func TestFlightsStayOutOfKeepOffs(t *testing.T) {
 		}
 	})
 	t.Logf("%d legs, %d bends", legsSeen, bent)
-	assert.Greater(t, bent, 10)
+	assert.Greater(t, bent, testkit.Few(10, 3))
 }
