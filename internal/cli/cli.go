@@ -33,9 +33,10 @@ type Streams struct {
 	// asked; nil is none.
 	Env func(name string) string
 
-	tty  func() (width int, ok bool) // of Out; nil asks it
-	ctx  context.Context             // of the run: ended by a signal
-	disk folder.System               // nil for the machine's
+	tty    func() (width int, ok bool) // of Out; nil asks it
+	ctx    context.Context             // of the run: ended by a signal
+	disk   folder.System               // nil for the machine's
+	memory *engine.Memory              // what runs of one program share, as those of tests; nil keeps nothing
 }
 
 // Exit codes.

@@ -22,7 +22,7 @@ import (
 func run(t testing.TB, args ...string) (code int, out, errs string) {
 	t.Helper()
 	var o, e bytes.Buffer
-	code = cli.Run(t.Context(), args, cli.Streams{Out: &o, Err: &e})
+	code = cli.Run(t.Context(), args, cli.Remembering(cli.Streams{Out: &o, Err: &e}))
 	return code, o.String(), e.String()
 }
 

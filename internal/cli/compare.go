@@ -123,6 +123,7 @@ func (c *compareRun) run(ctx context.Context, s Streams, given *pflag.FlagSet) e
 	if err := c.settle(&q, given); err != nil {
 		return err
 	}
+	q.Memory = s.memory
 	if c.mapped.Out == "" {
 		return missingFlag("out")
 	}

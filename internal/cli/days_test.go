@@ -18,7 +18,7 @@ import (
 func runOn(t testing.TB, today string, args ...string) (code int, out, errs string) {
 	t.Helper()
 	var o, e bytes.Buffer
-	code = cli.Run(t.Context(), args, cli.Streams{Out: &o, Err: &e, Today: today})
+	code = cli.Run(t.Context(), args, cli.Remembering(cli.Streams{Out: &o, Err: &e, Today: today}))
 	return code, o.String(), e.String()
 }
 

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"path/filepath"
 	"slices"
 
@@ -158,7 +157,7 @@ func runMap(ctx context.Context, s Streams, m mapRun) error {
 	if err := checkRun(m.options.Out, "map"); err != nil {
 		return err
 	}
-	if err := m.load(&q, s.In); err != nil {
+	if err := m.load(&q, s); err != nil {
 		return err
 	}
 	progress := newProgress(s.Err, m.options.Quiet)
@@ -222,15 +221,15 @@ func filesOf(made *engine.MapOutcome) []outFile {
 	return append(out, packed...)
 }
 
-func (m mapRun) load(q *engine.MapRequest, in io.Reader) (err error) {
+func (m mapRun) load(q *engine.MapRequest, s Streams) (err error) {
 	if q.Boundary, err = disk.Load(m.options.Field); err != nil {
 		return err
 	}
 	if q.Setup, err = setupOf(m.options.Settings); err != nil {
 		return err
 	}
-	q.Incoming = true
-	q.Samples, err = loadSamples(m.samples, in)
+	q.Incoming, q.Memory = true, s.memory
+	q.Samples, err = loadSamples(m.samples, s.In)
 	return err
 }
 

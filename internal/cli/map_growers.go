@@ -33,7 +33,7 @@ func (m mapRun) byGrower(ctx context.Context, s Streams, q engine.MapRequest) er
 	if m.part.Of > 0 {
 		return usageError{errors.New("--part and --by-grower both say which fields go together: leave out one of them")}
 	}
-	if err := m.load(&q, s.In); err != nil {
+	if err := m.load(&q, s); err != nil {
 		return err
 	}
 	parts, notes, err := q.ByGrower()

@@ -2,8 +2,10 @@ package cli_test
 
 import (
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -20,12 +22,12 @@ import (
 func onScreen(t testing.TB, columns int, args ...string) string {
 	t.Helper()
 	var out, errs strings.Builder
-	code := cli.Run(t.Context(), args, cli.Streams{Out: &out, Err: &errs, Env: func(name string) string {
+	code := cli.Run(t.Context(), args, cli.Remembering(cli.Streams{Out: &out, Err: &errs, Env: func(name string) string {
 		if name == "COLUMNS" {
 			return fmt.Sprint(columns)
 		}
 		return ""
-	}})
+	}}))
 	require.Zero(t, code, errs.String())
 	return out.String()
 }
@@ -182,10 +184,15 @@ func TestAScreenOfWhichNothingIsKnown(t *testing.T) {
 }
 
 // Words that people who do not work with maps need not know are not read first.
+// Outside CI some of the screens are read, which takes each command once more.
 func TestShortScreensAreEasyToRead(t *testing.T) {
-	for name, make := range screens() {
+	all := screens()
+	for i, name := range slices.Sorted(maps.Keys(all)) {
+		if i%3 != 1 && !testkit.Strict() { // of map, compare, handoff and what was sprayed one each
+			continue
+		}
 		t.Run(name, func(t *testing.T) {
-			text := unlabelled(make(t, 4000))
+			text := unlabelled(all[name](t, 4000))
 			testkit.AssertReads(t, text, 9, 25)
 			for _, word := range []string{"foretold", "held against", "mend", "leave-one-out", "skill", "threshold", "confidence", "p 0"} {
 				assert.NotContains(t, text, word)

@@ -159,7 +159,7 @@ func (a seasonAdd) load(q *engine.SeasonAddRequest, s Streams) (err error) {
 		if v.Setup, err = setupOf(a.mapped.Settings); err != nil {
 			return err
 		}
-		v.Incoming = true
+		v.Incoming, v.Memory = true, s.memory
 		if v.Boundary, err = disk.Load(a.mapped.Field); err != nil {
 			return err
 		}

@@ -20,7 +20,7 @@ import (
 func typed(t testing.TB, text string, args ...string) (code int, out, errs string) {
 	t.Helper()
 	var o, e bytes.Buffer
-	code = cli.Run(t.Context(), args, cli.Streams{In: strings.NewReader(text), Out: &o, Err: &e})
+	code = cli.Run(t.Context(), args, cli.Remembering(cli.Streams{In: strings.NewReader(text), Out: &o, Err: &e}))
 	return code, o.String(), e.String()
 }
 
