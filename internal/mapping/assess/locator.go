@@ -163,6 +163,7 @@ func Place(fields []geo.Field, stops []survey.Stop) (placed []Placed, away []sur
 			placed[i].Stops = slices.Clip(stops)
 		}
 	}
+	edges := make([]*geo.EdgeIndex, len(fields))
 	for i, s := range stops {
 		at := found[i]
 		if at.field < 0 {
@@ -176,7 +177,10 @@ func Place(fields []geo.Field, stops []survey.Stop) (placed []Placed, away []sur
 		p.Extra = append(p.Extra, s.Extra)
 		p.Outside = append(p.Outside, at.outside)
 		xy := site.frame.Forward(orb.Point{s.Longitude, s.Latitude})
-		p.ToEdge = append(p.ToEdge, geo.DistanceToEdge(site.xy, xy))
+		if edges[at.field] == nil {
+			edges[at.field] = geo.NewEdgeIndex(site.xy)
+		}
+		p.ToEdge = append(p.ToEdge, edges[at.field].Distance(xy))
 		p.at = append(p.at, xy)
 	}
 	return placed, away, nil

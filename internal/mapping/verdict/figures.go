@@ -200,11 +200,11 @@ func (g Figures) infested() (share float64, ofUnits bool) {
 
 // stopsOf are the field's stops as fieldstats takes them.
 func stopsOf(f *assess.Field, stat assess.Statistic) []fieldstats.Stop {
-	stops := make([]fieldstats.Stop, len(f.Stops))
+	stops, edges := make([]fieldstats.Stop, len(f.Stops)), geo.NewEdgeIndex(f.XY)
 	for i, s := range f.Stops {
 		stops[i] = fieldstats.Stop{
 			X: s.XY[0], Y: s.XY[1], Value: s.Value, Units: s.Units, Hits: math.NaN(), Infested: math.NaN(),
-			Found: s.Total > 0 || s.Value > 0, Inside: geo.DistanceToEdge(f.XY, s.XY), Extra: s.Extra,
+			Found: s.Total > 0 || s.Value > 0, Inside: edges.Distance(s.XY), Extra: s.Extra,
 		}
 		if s.Outside > 0 {
 			stops[i].Inside = -s.Outside
