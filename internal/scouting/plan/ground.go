@@ -18,15 +18,17 @@ const (
 
 // ground is a field in metres, cut into cells.
 type ground struct {
-	field, keepOff orb.MultiPolygon
-	inside         float64
-	cell           float64
-	cells          []orb.Point // centres of the cells to be covered
-	usable         []orb.Point // those where somebody may stop
+	field       orb.MultiPolygon
+	in, keepOff *geo.Index // the field, and what lies in it and is kept off
+	edges       *geo.EdgeIndex
+	inside      float64
+	cell        float64
+	cells       []orb.Point // centres of the cells to be covered
+	usable      []orb.Point // those where somebody may stop
 }
 
 func newGround(field, keepOff orb.MultiPolygon, set Settings) (*ground, error) {
-	g := &ground{field: field, keepOff: keepOff, inside: set.Inside}
+	g := &ground{field: field, in: geo.NewIndex(field), edges: geo.NewEdgeIndex(field), keepOff: geo.NewIndex(keepOff), inside: set.Inside}
 	want := min(max(cellsPerStop*set.Stops, leastCells), mostCells)
 	g.cell = max(math.Sqrt(geo.Area(field)/float64(want)), leastCell)
 	g.cut()
@@ -56,12 +58,12 @@ func (g *ground) add(p orb.Point) {
 	g.cells = append(g.cells, p)
 	// A hair more than asked for, so that rounding to seven decimals of a degree
 	// cannot bring a stop too near.
-	if geo.DistanceToEdge(g.field, p) >= g.inside+0.02 {
+	if g.edges.Distance(p) >= g.inside+0.02 {
 		g.usable = append(g.usable, p)
 	}
 }
 
-func (g *ground) off(p orb.Point) bool { return len(g.keepOff) > 0 && geo.Contains(g.keepOff, p) }
+func (g *ground) off(p orb.Point) bool { return g.keepOff.Contains(p) }
 
 // settleOn moves wanted places to places where one may stop, no two to the same.
 // A wanted place that is good already stays where it is.
@@ -98,7 +100,7 @@ func crowded(places []orb.Point, p orb.Point, apart float64) bool {
 }
 
 func (g *ground) good(p orb.Point) bool {
-	return geo.Contains(g.field, p) && !g.off(p) && geo.DistanceToEdge(g.field, p) >= g.inside+0.02
+	return g.in.Contains(p) && !g.off(p) && g.edges.Distance(p) >= g.inside+0.02
 }
 
 // reach is the mean distance from a cell to the nearest of some places, one at least.
@@ -160,7 +162,7 @@ func (g *ground) edgePlace(at float64) (orb.Point, bool) {
 			ux, uy := (b[0]-a[0])/d, (b[1]-a[1])/d
 			for _, in := range []float64{edgeInside, edgeInside / 3} {
 				p := orb.Point{a[0] + float64(ux*at) - float64(uy*in), a[1] + float64(uy*at) + float64(ux*in)}
-				if geo.Contains(g.field, p) && !g.off(p) && geo.DistanceToEdge(g.field, p) >= in/2 {
+				if g.in.Contains(p) && !g.off(p) && g.edges.Distance(p) >= in/2 {
 					return p, true
 				}
 			}
@@ -186,7 +188,7 @@ func (g *ground) leaves(a, b orb.Point) bool {
 	for k := 1; k < steps; k++ {
 		f := float64(k) / float64(steps)
 		p := orb.Point{a[0] + float64((b[0]-a[0])*f), a[1] + float64((b[1]-a[1])*f)}
-		if !geo.Contains(g.field, p) || g.off(p) {
+		if !g.in.Contains(p) || g.off(p) {
 			return true
 		}
 	}

@@ -100,7 +100,7 @@ func (g *ground) inward(p orb.Point, apart float64, counted []orb.Point) orb.Poi
 		if !g.good(q) || crowded(counted, q, layout.SamePlace) {
 			continue
 		}
-		if d := geo.DistanceToEdge(g.field, q); d > depth {
+		if d := g.edges.Distance(q); d > depth {
 			best, depth = q, d
 		}
 	}
