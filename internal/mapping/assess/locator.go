@@ -154,13 +154,13 @@ func Place(fields []geo.Field, stops []survey.Stop) (placed []Placed, away []sur
 	}
 	for i, f := range fields { // lists that grew stop by stop would take some times the room
 		placed[i] = Placed{
-			Field: f.Name, ground: l.index.sites[i].xy, Extra: slices.Grow([]bool(nil), of[i]),
-			Outside: slices.Grow([]float64(nil), of[i]), ToEdge: slices.Grow([]float64(nil), of[i]), at: slices.Grow([][2]float64(nil), of[i]),
+			Field: f.Name, ground: l.index.sites[i].xy, Extra: make([]bool, 0, of[i]),
+			Outside: make([]float64, 0, of[i]), ToEdge: make([]float64, 0, of[i]), at: make([][2]float64, 0, of[i]),
 		}
 		if of[i] < len(stops) {
-			placed[i].Stops = slices.Grow([]survey.Stop(nil), of[i])
+			placed[i].Stops = make([]survey.Stop, 0, of[i])
 		} else {
-			placed[i].Stops = slices.Clip(stops)
+			placed[i].Stops = stops[:len(stops):len(stops)]
 		}
 	}
 	edges := make([]*geo.EdgeIndex, len(fields))

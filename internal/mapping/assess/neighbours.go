@@ -104,8 +104,11 @@ func (n neighbours) listed(reach float64, lists int) [][]int {
 // nearest are the distances in metres from each to the nearest other, ascending and no more
 // than most.
 func (n neighbours) nearest(most float64) []float64 {
-	all := slices.Repeat([]float64{most}, len(n.at))
+	all := make([]float64, len(n.at))
 	if math.IsNaN(most) {
+		for i := range all {
+			all[i] = most
+		}
 		return all
 	}
 	rows := n.rows(most)
