@@ -62,6 +62,7 @@ func (p Placed) LaterCounts() (left Placed, first []survey.Stop, days []string) 
 			continue
 		}
 		left.Stops, left.at = append(left.Stops, p.Stops[i]), append(left.at, p.at[i])
+		left.Extra = append(left.Extra, p.Extra[i])
 		left.Outside, left.ToEdge = append(left.Outside, p.Outside[i]), append(left.ToEdge, p.ToEdge[i])
 	}
 	return left, first, days
