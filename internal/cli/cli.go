@@ -190,6 +190,7 @@ The label is the law; licensed people and local rules decide.`,
 	root.SuggestionsMinimumDistance = nearest
 	root.SetVersionTemplate("{{.Name}} {{.Version}}\n")
 	root.AddCommand(newPlan(s), newTally(s), newCalibrate(s), newKey(s), newTemplate(s), newCheck(s), newMap(s), newReport(s), newRules(s), newCompare(s), newSeason(s), newHandoff(s), newRecord(s), newSite(s), newServe(s), newDemo(s))
+	filesOnce(root)
 	return root
 }
 

@@ -18,6 +18,9 @@ const nearest = 2
 
 // flagError offers the flag that was meant where one is near.
 func flagError(cmd *cobra.Command, err error) error {
+	if two, ok := twice(err); ok {
+		return usageError{two}
+	}
 	var refused *pflag.InvalidValueError
 	if errors.As(err, &refused) {
 		return usageError{refusedValue(refused)}
