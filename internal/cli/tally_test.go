@@ -68,6 +68,24 @@ func TestTallySaysWhatTwoNumbersAre(t *testing.T) {
 	assert.NotContains(t, out, "such as 2/10")
 }
 
+// A number alone is asked about by a plan on shares, and is an insect count elsewhere.
+func TestTallyAsksWhatANumberAloneIs(t *testing.T) {
+	for _, c := range []struct{ language, in, asks string }{
+		{"en", "4", "4 of how many leaves? Write 4/10"},
+		{"es", "4", "¿4 de cuántas hojas? Escriba 4/10"},
+		{"en", "10", "10 of how many leaves? Write 10/10"},
+		{"en", "60", "60 of how many leaves? Write both, such as 4/10"},
+		{"en", "3,10", "3 of 10 leaves, or insects on two leaves? Write 3/10, or how many of the two count, such as 0/2"},
+	} {
+		code, out, errs := typed(t, "8/10\n"+c.in+"\n", "tally", "--plan", "sorghum-tally-50", "--language", c.language)
+		assert.Equal(t, 1, code)
+		assert.Equal(t, "geocoris: typed line 2: "+c.asks+"\n", errs)
+		assert.Equal(t, 1, strings.Count(out, "8 "+map[string]string{"en": "of", "es": "de"}[c.language]+" 10"), "the stop before stands")
+	}
+	code, _, errs := typed(t, "4\n3,10\n", "tally", "--taylor", "2.586,1.511")
+	require.Zero(t, code, errs)
+}
+
 // The demo's larger field: the other one's stops are left out, and the map of the stops
 // so far ends the walk.
 func TestTallyOnAField(t *testing.T) {

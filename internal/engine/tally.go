@@ -1,6 +1,8 @@
 package engine
 
 import (
+	"errors"
+
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/output/fieldwork"
 	"github.com/geocoris/geocoris/internal/scouting/sampling"
@@ -61,6 +63,9 @@ func (t *Tally) Enter(line string) (answer *TallyAnswer, ended bool, err error) 
 	}
 	if entry.Kind == sampling.End {
 		return nil, true, nil
+	}
+	if cells := sampling.Unsure(line); entry.Kind != sampling.Undo && t.Words.Share() && cells != nil {
+		return nil, false, errors.New(t.Words.Asked(cells))
 	}
 	a, err := t.take(entry)
 	if err != nil {

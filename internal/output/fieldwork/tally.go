@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
@@ -176,6 +177,18 @@ func (t Tally) Form() string {
 		return ""
 	}
 	return t.Said.Say("type %s / %s looked at, such as 2/10\n", t.units(), t.plural())
+}
+
+// Asked asks about counts that a plan on shares may take for what they are not
+// ([sampling.Unsure]): one number or two.
+func (t Tally) Asked(cells []string) string {
+	if len(cells) == 2 {
+		return t.Said.Say("%s of %s %s, or insects on two %s? Write %s/%s, or how many of the two count, such as 0/2", cells[0], cells[1], t.plural(), t.plural(), cells[0], cells[1])
+	}
+	if v, err := strconv.ParseFloat(cells[0], 64); err == nil && v <= 10 {
+		return t.Said.Say("%s of how many %s? Write %s/10", cells[0], t.plural(), cells[0])
+	}
+	return t.Said.Say("%s of how many %s? Write both, such as 4/10", cells[0], t.plural())
 }
 
 func (t Tally) mean(a sampling.Answer) string {

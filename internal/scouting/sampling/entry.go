@@ -59,7 +59,7 @@ func parseCount(text string, tally float64) (Count, error) {
 		}
 		return Count{Total: t, Units: u}, nil
 	}
-	cells := strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" \t,;", r) })
+	cells := cellsOf(text)
 	if len(cells) == 0 {
 		return Count{}, fmt.Errorf("no count; a blank is not a zero: write 0/10 for none on 10")
 	}
@@ -77,6 +77,36 @@ func parseCount(text string, tally float64) (Count, error) {
 		c.Units++
 	}
 	return c, nil
+}
+
+func cellsOf(text string) []string {
+	return strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" \t,;", r) })
+}
+
+// Unsure are the cells of a line that, for a plan on shares, may not be what they are read
+// as, the counts on one unit each: a number alone may be how many units count, and of two
+// whole ones, the first no larger, the second how many were looked at. Else nil. The line is
+// one that [ParseEntry] takes.
+func Unsure(line string) []string {
+	text, _, _ := strings.Cut(line, "#")
+	text = strings.TrimSpace(text)
+	joined := strings.HasPrefix(text, "+")
+	cells := cellsOf(strings.TrimPrefix(text, "+"))
+	if strings.Contains(text, "/") || len(cells) == 0 || len(cells) > 2 {
+		return nil
+	}
+	var numbers []float64
+	for _, cell := range cells {
+		v, err := parseNumber(cell)
+		if err != nil {
+			return nil
+		}
+		numbers = append(numbers, v)
+	}
+	if len(cells) == 1 || !joined && numbers[0] <= numbers[1] && numbers[1] >= 2 && numbers[0] == math.Trunc(numbers[0]) && numbers[1] == math.Trunc(numbers[1]) {
+		return cells
+	}
+	return nil
 }
 
 func parseNumber(text string) (float64, error) {

@@ -42,6 +42,17 @@ func TestParseEntry(t *testing.T) {
 	}
 }
 
+// One number on a plan of shares may be how many units count, two the units besides; three
+// and more, or a larger one before a smaller one, are counts on one unit each.
+func TestUnsureEntries(t *testing.T) {
+	for line, want := range map[string][]string{
+		"4": {"4"}, " 0 # gate": {"0"}, "+ 7": {"7"}, "3 10": {"3", "10"}, "3,10": {"3", "10"}, "10 10": {"10", "10"},
+		"4/10": nil, "10 3": nil, "0 0": nil, "0 1": nil, "3.5 10": nil, "3 0 12": nil, "+3 10": nil, "": nil, "undo": nil, "+": nil,
+	} {
+		assert.Equal(t, want, sampling.Unsure(line), line)
+	}
+}
+
 func FuzzParseEntry(f *testing.F) {
 	for _, line := range []string{"3/10", "3 0 12 2", "+1/5", "undo", "1e308 1e308", "0x1p-2/3", "#"} {
 		f.Add(line, 50.0)
