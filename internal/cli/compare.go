@@ -145,7 +145,7 @@ func (c *compareRun) run(ctx context.Context, s Streams, given *pflag.FlagSet) e
 		return err
 	}
 	if !c.mapped.Quiet {
-		s.notes(c.unnamedSprays(), c.mapped.Language)
+		s.notes(c.unnamedSprays(made), c.mapped.Language)
 	}
 	if err := c.print(s, made); err != nil {
 		return err

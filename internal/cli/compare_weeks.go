@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/engine/disk"
@@ -60,18 +61,55 @@ func statOf(path string) (placed, error) {
 	return placed{info.IsDir(), info.Mode().IsRegular()}, nil
 }
 
-// unnamedSprays are notes on ground that was recorded as sprayed in folders of map, where
-// no treated ground was given: without it the answer is that of a field nobody sprayed.
-func (c *compareRun) unnamedSprays() (notes []string) {
+// unnamedSprays are notes on ground that was recorded as sprayed in folders of map, the weeks
+// themselves and those beside, where no treated ground was given: without it the answer is
+// that of a field nobody sprayed.
+func (c *compareRun) unnamedSprays(made *engine.CompareOutcome) (notes []string) {
 	if c.options.Treated != "" {
 		return nil
 	}
 	for _, week := range c.weeks {
 		for _, path := range spraysIn(week) {
-			notes = append(notes, fmt.Sprintf("%s holds ground that was sprayed, which is left out here: --treated %s tells whether it worked", week, typed(path)))
+			notes = append(notes, leftOutSpray(week, path))
+		}
+	}
+	first, last := map[string]string{}, map[string]string{}
+	for _, f := range made.Result.Fields {
+		first[f.Name], last[f.Name] = f.Visits[0].Date, f.Visits[len(f.Visits)-1].Date
+	}
+	u := c.mapped.Said()
+	for _, s := range sprayedOf(c.spraysBeside(), first) {
+		switch {
+		case s.Date < first[s.Field]: // no count before it tells what it did
+		case s.Date > last[s.Field] || s.ground == "":
+			notes = append(notes, s.note(u, s.seenBy(last[s.Field], u)))
+		default:
+			notes = append(notes, leftOutSpray(filepath.Dir(s.ground), s.ground))
 		}
 	}
 	return notes
+}
+
+func leftOutSpray(folder, ground string) string {
+	return fmt.Sprintf("%s holds ground that was sprayed, which is left out here: --treated %s tells whether it worked", folder, typed(ground))
+}
+
+// spraysBeside are the records in folders of maps that lie beside the weeks or the results,
+// but for those of the weeks themselves.
+func (c *compareRun) spraysBeside() (all []sprayed) {
+	for _, path := range append([]string{c.mapped.Out}, c.weeks...) {
+		if engine.InDatabase(path) {
+			continue
+		}
+		for _, s := range sprayedBeside(path) {
+			same := func(folder string) bool { return sameFile(folder, filepath.Dir(s.record)) }
+			known := func(k sprayed) bool { return sameFile(k.record, s.record) }
+			if !slices.ContainsFunc(c.weeks, same) && !slices.ContainsFunc(all, known) {
+				all = append(all, s)
+			}
+		}
+	}
+	return all
 }
 
 // spraysIn are the files of ground that was recorded as sprayed in a folder; what is no

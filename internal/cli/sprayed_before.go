@@ -68,23 +68,35 @@ func sprayedOf(all []sprayed, counted map[string]string) []sprayed {
 // note says of a spray where and when it was; does says, of its ground, what to do with it.
 func (s sprayed) note(u figures.Units, does string) string {
 	if s.ground == "" {
-		return u.Say("%s: %s was sprayed on %s, and the label limits repeats; which ground it was is not recorded", s.record, s.Field, u.Day(s.Date))
+		return u.Say("%s: %s was sprayed on %s, and the label limits repeats; which ground it was is not recorded", s.record, s.Field, u.DayOfYear(s.Date))
 	}
-	return u.Say("%s: ground of %s was sprayed on %s, and the label limits repeats", s.ground, s.Field, u.Day(s.Date)) + does
+	return u.Say("%s: ground of %s was sprayed on %s, and the label limits repeats", s.ground, s.Field, u.DayOfYear(s.Date)) + does
 }
 
 // sprayedBefore are notes on sprays of the fields of a map that are recorded beside maps in
 // folders next to its own: its counts know of them only by what they left.
 func (o mapOptions) sprayedBefore(made *engine.MapOutcome) (notes []string) {
-	counted := map[string]string{}
+	first, last := map[string]string{}, map[string]string{}
 	for _, f := range made.Result.Fields {
 		if days := f.Days(); len(days) > 0 {
-			counted[f.Name] = days[0]
+			first[f.Name], last[f.Name] = days[0], days[len(days)-1]
 		}
 	}
 	u := o.Said()
-	for _, s := range sprayedOf(sprayedBeside(o.Out), counted) {
-		notes = append(notes, s.note(u, u.Say(": compare with --treated %s tells whether it worked", typed(s.ground))))
+	for _, s := range sprayedOf(sprayedBeside(o.Out), first) {
+		notes = append(notes, s.note(u, s.seenBy(last[s.Field], u)))
 	}
 	return notes
+}
+
+// seenBy says what counts, by their last day, tell of a spray: those before it nothing, those
+// of its day perhaps nothing.
+func (s sprayed) seenBy(last string, u figures.Units) string {
+	switch {
+	case last == "" || s.Date < last:
+		return u.Say(": compare with --treated %s tells whether it worked", typed(s.ground))
+	case s.Date == last:
+		return u.Text(": on the day of these counts")
+	}
+	return u.Text(": after these counts, which do not know of it")
 }

@@ -2,6 +2,7 @@ package cli_test
 
 import (
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -55,13 +56,30 @@ func TestASprayIsKnownToTheMapsOfLaterWeeks(t *testing.T) {
 
 	code, _, errs = run(t, "map", "week3.csv", "--field", "field.geojson", "--out", "out3", "--language", "es")
 	require.Zero(t, code, errs)
-	assert.Contains(t, errs, ground+": en terreno de Pivot se aplicó el viernes 17 de julio, y la etiqueta limita las repeticiones: compare con --treated "+ground)
-	assert.Contains(t, errs, "applied_2026-07-18_Pivot.json: en Pivot se aplicó el sábado 18 de julio, y la etiqueta limita las repeticiones; no se anotó en qué terreno")
+	assert.Contains(t, errs, ground+": en terreno de Pivot se aplicó el viernes 17 de julio de 2026, y la etiqueta limita las repeticiones: compare con --treated "+ground)
+	assert.Contains(t, errs, "applied_2026-07-18_Pivot.json: en Pivot se aplicó el sábado 18 de julio de 2026, y la etiqueta limita las repeticiones; no se anotó en qué terreno")
 	kept := ground + "=0m"
+	// counts of before the spray know nothing of it
+	code, _, errs = run(t, "map", "week1.csv", "--field", "field.geojson", "--out", "out1")
+	require.Zero(t, code, errs)
+	assert.Contains(t, errs, "Friday 17 July 2026, and the label limits repeats: after these counts, which do not know of it\n")
+	// files of counts are told of the record beside as folders are
+	code, _, errs = run(t, "compare", "week2.csv", "week3.csv", "--field", "field.geojson", "--out", "change23")
+	require.Zero(t, code, errs)
+	assert.Contains(t, errs, "out holds ground that was sprayed, which is left out here: --treated "+ground+" tells whether it worked\n")
+	assert.Equal(t, 1, strings.Count(errs, "left out here"))
+	assert.Contains(t, errs, "Pivot was sprayed on Saturday 18 July 2026, and the label limits repeats; which ground")
+	code, _, errs = run(t, "compare", "out", "out3", "--out", "change")
+	require.Zero(t, code, errs)
+	assert.Equal(t, 1, strings.Count(errs, "left out here"))
+	code, _, errs = run(t, "compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "change12")
+	require.Zero(t, code, errs)
+	assert.Contains(t, errs, "after these counts, which do not know of it")
+	assert.NotContains(t, errs, "left out here")
 	job := []string{"handoff", "out3", "--swath", "24m", "--out", "job3"}
 	code, _, errs = run(t, job...)
 	require.Zero(t, code, errs)
-	assert.Contains(t, errs, ground+": ground of Pivot was sprayed on Friday 17 July, and the label limits repeats: to leave it out give --keep-off "+kept)
+	assert.Contains(t, errs, ground+": ground of Pivot was sprayed on Friday 17 July 2026, and the label limits repeats: to leave it out give --keep-off "+kept)
 
 	code, out, errs = run(t, "compare", "out", "out3", "--treated", ground, "--out", "change")
 	require.Zero(t, code, errs)
