@@ -80,7 +80,7 @@ func TestNames(t *testing.T) {
 	assert.Equal(t, []string{"East side", "f-12", "field 3", "East side (2)"}, names)
 	assert.Equal(t, []string{
 		`a second field is named "East side": it is called "East side (2)" here`,
-		"left out, as it bounds no ground: 1 × Point",
+		"NOT taken off the field, as it bounds no ground: 1 × Point",
 	}, notes)
 	names, _ = got(boundary.Settings{NameProperty: "id"})
 	assert.Equal(t, []string{"7", "field 2", "field 3", "field 4"}, names)

@@ -73,7 +73,7 @@ func TestGapsAreSaid(t *testing.T) {
 	}
 	o, err := boundary.Read([]geo.Feature{feature(patch(t, 0, 0, 400, 400)), feature(open(42))}, boundary.Settings{})
 	require.NoError(t, err)
-	assert.Equal(t, []string{"left out, as it bounds no ground: 1 × open LineString; its ends are 42.0 m apart, and at most 15 m are closed"}, o.Notes)
+	assert.Equal(t, []string{"NOT taken off the field, nor one itself, as it bounds no ground: 1 × open LineString; its ends are 42.0 m apart, and at most 15 m are closed"}, o.Notes)
 }
 
 // Names that are numbers have no exponent.

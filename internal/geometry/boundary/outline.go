@@ -178,11 +178,11 @@ func (l leftOut) note(named []Unbound) string {
 	what := l.list() + namesOf(named)
 	switch len(l.gaps) {
 	case 0:
-		return fmt.Sprintf("left out, as it bounds no ground: %s", what)
+		return fmt.Sprintf("NOT taken off the field, as it bounds no ground: %s", what)
 	case 1:
-		return fmt.Sprintf("left out, as it bounds no ground: %s; its ends are %s apart, and at most %d m are closed", what, listedGaps(l.gaps), gap)
+		return fmt.Sprintf("NOT taken off the field, nor one itself, as it bounds no ground: %s; its ends are %s apart, and at most %d m are closed", what, listedGaps(l.gaps), gap)
 	}
-	return fmt.Sprintf("left out, as it bounds no ground: %s; their ends are %s apart, and at most %d m are closed", what, listedGaps(l.gaps), gap)
+	return fmt.Sprintf("NOT taken off the field, nor one itself, as it bounds no ground: %s; their ends are %s apart, and at most %d m are closed", what, listedGaps(l.gaps), gap)
 }
 
 func (l leftOut) err(features int) error {

@@ -22,8 +22,9 @@ func TestNotesInSpanish(t *testing.T) {
 		"--date 2062-08-12 is still to come: check the year":                                                 "--date 2062-08-12 aún no llega: revise el año",
 		`field "Pivot": nobody says so`:                                                                      `field "Pivot": nobody says so`,
 		"field.kml: the link to a: b was not followed":                                                       "field.kml: no se siguió el enlace a a: b",
-		"f.json: left out, as it bounds no ground: 1 × Point, 1 × open LineString (ditch, well); its ends are 379 m apart, and at most 15 m are closed":                             "f.json: queda fuera, pues no encierra terreno: 1 × Point, 1 × open LineString (ditch, well); sus extremos distan 379 m, y se cierran 15 m a lo más",
-		`hives.kml: 1 of 2 features, or parts of them, lie more than 1.03 km (0.64 mi) from every field and keep nothing off: "far"; the nearest, "far", is 8.54 km (5.31 mi) away`: `hives.kml: 1 de 2 elementos, o partes de ellos, están a más de 1.03 km (0.64 mi) de todo campo y no vedan nada: "far"; el más cercano, "far", está a 8.54 km (5.31 mi)`,
+		"f.json: NOT taken off the field, as it bounds no ground: 1 × Point (Pond)":                          "f.json: NO se quita del campo, pues no encierra terreno: 1 × Point (Pond)",
+		"f.json: NOT taken off the field, nor one itself, as it bounds no ground: 1 × Point, 1 × open LineString (ditch, well); its ends are 379 m apart, and at most 15 m are closed": "f.json: NO se quita del campo ni es uno, pues no encierra terreno: 1 × Point, 1 × open LineString (ditch, well); sus extremos distan 379 m, y se cierran 15 m a lo más",
+		`hives.kml: 1 of 2 features, or parts of them, lie more than 1.03 km (0.64 mi) from every field and keep nothing off: "far"; the nearest, "far", is 8.54 km (5.31 mi) away`:    `hives.kml: 1 de 2 elementos, o partes de ellos, están a más de 1.03 km (0.64 mi) de todo campo y no vedan nada: "far"; el más cercano, "far", está a 8.54 km (5.31 mi)`,
 		"": "",
 	} {
 		assert.Equal(t, want, vocabulary.Spanish.Note(english))
