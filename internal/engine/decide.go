@@ -41,6 +41,7 @@ func (m *morning) assess(ctx context.Context, fields []geo.Field, counts *survey
 type bench struct {
 	of     *morning
 	closed func(*assess.Field) // tells a field's stops what they stand in
+	shut   assess.ShutAt       // of a place
 	mu     sync.Mutex
 	judges map[judgedBy]verdict.Judge
 	given  map[*assess.Field]verdict.Verdict
@@ -50,7 +51,7 @@ type bench struct {
 type judgedBy struct{ infested, loss float64 }
 
 func (m *morning) bench(g ground) *bench {
-	return &bench{of: m, closed: g.tellClosed, judges: map[judgedBy]verdict.Judge{}, given: map[*assess.Field]verdict.Verdict{}}
+	return &bench{of: m, closed: g.tellClosed, shut: g.shutAt, judges: map[judgedBy]verdict.Judge{}, given: map[*assess.Field]verdict.Verdict{}}
 }
 
 // take judges a field that has just been assessed.
@@ -85,6 +86,7 @@ func (b *bench) judge(r *assess.Result, f *assess.Field) (verdict.Judge, error) 
 	}
 	judge, err := verdict.JudgeOf(r, own.judging())
 	if err == nil {
+		judge = judge.Beside(b.shut)
 		b.judges[by] = judge
 	}
 	return judge, err

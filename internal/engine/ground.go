@@ -89,3 +89,9 @@ func (g ground) tellClosed(f *assess.Field) {
 		}
 	}
 }
+
+// shutAt is [boundary.Outlines.ShutAt] for who judges.
+func (g ground) shutAt(longitude, latitude float64) (in string, hole, ok bool) {
+	s, ok := g.ShutAt(longitude, latitude)
+	return s.Name, s.Why == "", ok
+}

@@ -57,6 +57,9 @@ type Verdict struct {
 	// or above the watch level; AwayLoose is set where they may be another field's.
 	Away      int
 	AwayLoose bool
+	// Shut are those of them, at or above the watch level, that lie in what was left out of
+	// the field, the highest first.
+	Shut []assess.Shut
 
 	Figures
 }
@@ -139,6 +142,7 @@ func Of(r *assess.Result, s Settings) ([]Verdict, error) {
 type Judge struct {
 	result   *assess.Result
 	settings Settings // with their defaults
+	shut     assess.ShutAt
 }
 
 // JudgeOf settles by what the fields of a result are judged: only of the one judged more
@@ -153,14 +157,14 @@ func JudgeOf(r *assess.Result, s Settings) (Judge, error) {
 	if s.Revisit == 0 {
 		s.Revisit = r.Levels.NextVisit
 	}
-	return Judge{r, s.WithDefaults()}, nil
+	return Judge{result: r, settings: s.WithDefaults()}, nil
 }
 
 // Of is the verdict of a field in which somebody counted.
-func (j Judge) Of(f *assess.Field) Verdict { return of(f, j.result, j.settings) }
+func (j Judge) Of(f *assess.Field) Verdict { return of(f, j.result, j.shut, j.settings) }
 
 // of is the verdict of one field; settings have their defaults.
-func of(f *assess.Field, r *assess.Result, s Settings) Verdict {
+func of(f *assess.Field, r *assess.Result, shut assess.ShutAt, s Settings) Verdict {
 	r = r.Of(f)
 	if f.NoneRead() {
 		return noneRead(f, r, s)
@@ -169,6 +173,7 @@ func of(f *assess.Field, r *assess.Result, s Settings) Verdict {
 	v.Field = f.Name
 	v.readFirst(f, r, s)
 	v.Away, v.AwayLoose = r.AwayFrom(f, v.Watch)
+	v.placesFirst(f, r, shut, s)
 	return v.Dated(f.Days(), s.Revisit)
 }
 

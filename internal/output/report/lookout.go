@@ -14,7 +14,7 @@ import (
 // lookOut is what may make an answer wrong, a sentence each.
 func lookOut(r *assess.Result, f *assess.Field, v verdict.Verdict, u figures.Units) []string {
 	return sentencesOf(slices.Concat([]string{takenAsOne(f, u)}, oddUnitsOf(r, f, v, u), []string{
-		slipsOf(r, f, u), onePosition(f, u), twiceOf(r, f, u), guessedDay(r, f, u), notReadOf(v, u), undatedOf(v, u), awayOf(v, u), outsideOf(f, u), staleOf(f, v, u), alongALine(f, u), nobodyNear(f, v, u),
+		slipsOf(r, f, u), onePosition(f, u), twiceOf(r, f, u), guessedDay(r, f, u), notReadOf(v, u), undatedOf(v, u), shutOf(v, r.Of(f).Statistic, u), awayOf(v, u), outsideOf(f, u), staleOf(f, v, u), alongALine(f, u), nobodyNear(f, v, u),
 		spreadsFast(v, u)})...)
 }
 
@@ -158,15 +158,16 @@ func togetherOf(f *assess.Field, u figures.Units) string {
 	return u.Say("Not in the average: %s close to others, at %s.", u.Counted(n, "more stop"), u.Counted(len(f.Together), "place"))
 }
 
-// awayOf are stops that lie in no field, of which one is at the watch level or above.
+// awayOf are stops that lie in no field, of which one is at the watch level or above, but for
+// those that are named with what they lie in.
 func awayOf(v verdict.Verdict, u figures.Units) string {
-	switch v.Away {
+	switch v.Away - len(v.Shut) {
 	case 0:
 		return ""
 	case 1:
 		return u.Text("1 stop lies in no field; check where it belongs.")
 	}
-	return u.Say("%d stops lie in no field; check where they belong.", v.Away)
+	return u.Say("%d stops lie in no field; check where they belong.", v.Away-len(v.Shut))
 }
 
 // outsideOf are stops outside the boundary that were counted in.

@@ -86,6 +86,9 @@ func wholeDue(v verdict.Verdict) bool {
 func toSettle(v verdict.Verdict, u figures.Units) string {
 	v.Where = u.Text(strings.ReplaceAll(v.Where, "each of these", "each hot stop"))
 	v.Where = strings.ReplaceAll(v.Where, fmt.Sprintf("%d m", fieldstats.EdgeStrip), u.Distance(fieldstats.EdgeStrip))
+	if v.Line == verdict.InShut {
+		return outlineOrPlace(v.Shut[0], u)
+	}
 	if v.Line != verdict.Unread {
 		if v.More == 0 {
 			return u.Text("count more stops today")
@@ -141,6 +144,8 @@ func PlainWhy(v verdict.Verdict, spots int, u figures.Units) string {
 			return u.Say("What was not read could change the answer; the other stops alone say %q.", withoutSays(v.Without, u))
 		}
 		return u.Text("What was not read could change the answer.")
+	case verdict.InShut:
+		return u.Say("A stop at the spray level was left out; the other stops alone say %q.", withoutSays(v.Without, u))
 	case "few-inside":
 		return u.Text("Too few stops lie inside the field; edges are worse than the rest.")
 	case "does-not-pay":

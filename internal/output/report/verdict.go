@@ -71,12 +71,17 @@ func otherwise(v verdict.Verdict, u figures.Units) string {
 
 // undecided says what is to be done today so that it can be decided.
 func undecided(v verdict.Verdict, u figures.Units) string {
-	if v.Line == verdict.Unread {
-		text := otherwise(v, u)
+	if v.Line == verdict.Unread || v.Line == verdict.InShut {
+		text, first := otherwise(v, u), ""
+		if v.Line == verdict.InShut {
+			first = outlineOrPlace(v.Shut[0], u)
+		} else {
+			first = findOut(v, u)
+		}
 		if v.Instead != verdict.SpotSpray && v.Instead != verdict.TreatWhole {
 			text = strings.TrimPrefix(text, "else ")
 		}
-		return fmt.Sprintf("%s: %s; %s", VerdictWord(v.Kind), findOut(v, u), text)
+		return fmt.Sprintf("%s: %s; %s", VerdictWord(v.Kind), first, text)
 	}
 	return fmt.Sprintf("%s; %s, today; %s", because(VerdictWord(v.Kind), v.Says), walk(v, u), otherwise(v, u))
 }
