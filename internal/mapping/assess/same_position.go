@@ -1,31 +1,73 @@
 package assess
 
-import "github.com/geocoris/geocoris/internal/scouting/survey"
+import (
+	"strings"
+
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+)
 
 // leastSamePosition is from how many stops on a place is none of theirs: no phone gives one
 // place to its last digit so often (our choice).
 const leastSamePosition = 4
 
+// dayPlace is a position to its last digit on a day.
+type dayPlace struct {
+	lon, lat float64
+	day      string
+}
+
 // SamePosition is the first of the stops of one day that share one position to its last digit,
-// and how many share it; 0 where fewer than four do.
+// and how many share it; 0 where fewer than four do. Plants of a stop that have names of
+// their own, such as 1a to 1e, share its place and are no such stops.
 func SamePosition(stops []survey.Stop) (first, n int) {
-	type place struct {
-		lon, lat float64
-		day      string
-	}
-	at, names := map[place]int{}, map[place]map[string]bool{}
+	at, names := map[dayPlace]int{}, map[dayPlace]map[string]bool{}
 	for i, s := range stops {
-		p := place{s.Longitude, s.Latitude, s.Date}
+		p := dayPlace{s.Longitude, s.Latitude, s.Date}
 		if names[p] == nil {
 			at[p], names[p] = i, map[string]bool{}
 		}
 		names[p][s.Name] = true
 	}
 	for i, s := range stops {
-		p := place{s.Longitude, s.Latitude, s.Date}
+		p := dayPlace{s.Longitude, s.Latitude, s.Date}
 		if at[p] == i && len(names[p]) > max(n, leastSamePosition-1) {
 			first, n = i, len(names[p])
 		}
 	}
+	if n > 0 && plants(names, stops[first].Date, n) {
+		return 0, 0
+	}
 	return first, n
+}
+
+// plants reports whether the names of a day are of plants at stops: each of its places, of
+// which there are several, has at least half as many as the most, and what its names begin
+// with is no other's.
+func plants(names map[dayPlace]map[string]bool, day string, most int) bool {
+	stems := map[string]bool{}
+	for p, of := range names {
+		if p.day != day {
+			continue
+		}
+		stem := stemOf(of)
+		if 2*len(of) < most || stem == "" || stems[stem] {
+			return false
+		}
+		stems[stem] = true
+	}
+	return len(stems) > 1
+}
+
+// stemOf is what all names begin with; "" for nothing.
+func stemOf(names map[string]bool) (stem string) {
+	begun := false
+	for name := range names {
+		if !begun {
+			stem, begun = name, true
+		}
+		for !strings.HasPrefix(name, stem) {
+			stem = stem[:len(stem)-1]
+		}
+	}
+	return stem
 }
