@@ -8,6 +8,7 @@ import (
 	"maps"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 )
@@ -71,12 +72,28 @@ func (c composed) whole(english string) (own string, ok bool) {
 				args[i] = text
 				if own, ok := c.texts[text]; ok {
 					args[i] = own
+				} else {
+					args[i] = countOrColumns(text)
 				}
 			}
 			return fmt.Sprintf(f.spanish, args...), true
 		}
 	}
 	return english, false
+}
+
+// countOrColumns is a number of things, such as 4 stops, or columns read as others, in
+// Spanish; any other text as it is.
+func countOrColumns(text string) string {
+	number, word, _ := strings.Cut(text, " ")
+	if n, err := strconv.Atoi(number); err == nil {
+		for _, one := range []string{"stop", "row", "day", "leaf", "field"} {
+			if English.Things(n, one) == word {
+				return number + " " + Spanish.Things(n, one)
+			}
+		}
+	}
+	return strings.ReplaceAll(text, `" as `, `" como `)
 }
 
 // A filledForm finds the form that a text was made of, and has it in Spanish with its verbs

@@ -12,8 +12,9 @@ import (
 
 func TestNotesInSpanish(t *testing.T) {
 	for english, want := range map[string]string{
-		`week.csv: columns read: "bugs" as count`:                                                            `week.csv: columnas leídas: "bugs" as count`,
+		`week.csv: columns read: "bugs" as count, "Lat" as latitude`:                                         `week.csv: columnas leídas: "bugs" como count, "Lat" como latitude`,
 		`week.csv: dates such as "07/08/2026" are read month first, as asked`:                                `week.csv: fechas como "07/08/2026" se leen con el mes primero, como se pidió`,
+		`fields "A" and "B" overlap: 4 stops in both went to the first`:                                      `los campos "A" y "B" se enciman: el primero se queda con 4 puntos de ambos`,
 		"no --rate was given, so no task data and no tank loads":                                             "no se dio --rate, así que no hay datos de tarea ni cargas de tanque",
 		"Pivot: the zones carry no verdict: read on the map whether to spray at all":                         "Pivot: las zonas no llevan respuesta: lea en el mapa si hay que aplicar",
 		"Pivot: 12 % of the spray ground stays unsprayed: more --sections, or another --heading, leave less": "Pivot: 12 % del terreno queda sin aplicar: más --sections, u otro --heading, dejan menos",

@@ -82,7 +82,7 @@ func spanishNotes() map[string]string {
 		"no feature has a property %q: fields are numbered":                               "ningún elemento tiene la propiedad %q: los campos llevan número",
 		"%q is taken for a field, and may be none by its name":                            "%q se toma por un campo, y por su nombre puede no serlo",
 		"the ends of a line are %s apart: closed with a straight line, as up to %d m are": "las puntas de una línea están a %s: se cerró con una recta, como hasta %d m",
-		"fields %q and %q overlap: %s in both went to the first":                          "los campos %q y %q se enciman: %s de ambos quedó en el primero",
+		"fields %q and %q overlap: %s in both went to the first":                          "los campos %q y %q se enciman: el primero se queda con %s de ambos",
 		"no .prj beside it: taken as longitude and latitude on WGS 84":                    "sin .prj al lado: se toma como longitud y latitud en WGS 84",
 		"heights and measures passed over":                                                "se saltaron alturas y medidas",
 		"heights passed over at %d positions":                                             "se saltaron alturas en %d posiciones",
