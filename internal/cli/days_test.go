@@ -158,9 +158,9 @@ func TestTwoTablesInTwoFilesAreAskedAbout(t *testing.T) {
 		more          int
 		asked         string
 	}{
-		{"", "", 0, 12, 200, "all 12 stops"},
-		{"", "", 0, 5, 200, "all 5 stops"},
-		{"2026-08-12", "", 0, 12, 200, "all 12 stops"},
+		{"", "", 0, 12, 200, "12 stops"},
+		{"", "", 0, 5, 200, "5 stops"},
+		{"2026-08-12", "", 0, 12, 200, "12 stops"},
 		{"", "", 9, 13, 200, ""}, // 3 of 4
 		{"", "Ben", 0, 12, 200, ""},
 		{"", "", 12, 24, 0, ""},
@@ -341,7 +341,7 @@ func TestTwoTablesInOneAndSlipsOfDaysAreAskedAbout(t *testing.T) {
 		require.NoError(t, os.WriteFile("counts.csv", []byte(text), 0o600))
 	}
 	for want, days := range map[string][]string{
-		"field \"Pivot\": all 12 stops stand twice, with different counts: are these two visits?":          {"", ""},
+		"field \"Pivot\": 12 stops stand twice, with different counts: are these two visits?":          {"", ""},
 		"field \"Pivot\": stop 7 is of Saturday 12 September 2026, the others of Wednesday 12 August 2026": {"2026-08-12|2026-09-12"},
 	} {
 		table(days...)
@@ -360,7 +360,7 @@ func TestTwoTablesInOneAndSlipsOfDaysAreAskedAbout(t *testing.T) {
 	}
 	table("", "")
 	_, out, _ := run(t, "check", "counts.csv")
-	assert.Contains(t, out, "note: all 12 stops stand twice", "without a field")
+	assert.Contains(t, out, "note: 12 stops stand twice", "without a field")
 	table("2026-08-12")
 	code, _, errs := run(t, "map", "counts.csv", "--field", "field.geojson", "--out", "out")
 	assert.Zero(t, code, errs)

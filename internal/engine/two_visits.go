@@ -108,10 +108,8 @@ func oneTable(stops []survey.Stop, field string) error {
 }
 
 func standTwice(stood assess.Stood, field, stand, hint string) error {
-	which := fmt.Sprintf("%d of %d stops", stood.Twice, stood.Stops)
-	if stood.Twice == stood.Stops {
-		which = fmt.Sprintf("all %d stops", stood.Stops)
-	}
+	// of how many is not said: what is equal in both was dropped as a copy
+	which := fmt.Sprintf("%d stops", stood.Twice)
 	differ := "with different counts"
 	if stood.Different < stood.Twice {
 		differ = fmt.Sprintf("%d of them %s", stood.Different, differ)
