@@ -25,3 +25,10 @@ func TestWordsAreTypedForTheShellsOfWindows(t *testing.T) {
 		assert.Equal(t, want, typedOnWindows(word), word)
 	}
 }
+
+// A folder that begins with a dash is no flag in a command to copy; a value of a flag, and
+// what is read from standard input, stay as they are.
+func TestNamesThatBeginWithADash(t *testing.T) {
+	assert.Equal(t, "geocoris handoff ./-o --swath WIDTH --out -o-job", shellLine([]string{"geocoris", "handoff", "-o", "--swath", "WIDTH", "--out", "-o-job"}))
+	assert.Equal(t, "geocoris map -", shellLine([]string{"geocoris", "map", "-"}))
+}

@@ -79,10 +79,14 @@ func ofFields(boundary, nameProperty string, inner engine.Inner) []string {
 	return words
 }
 
-// shellLine is a command as a shell takes it.
+// shellLine is a command as a shell takes it. A name that begins with a dash, and is no value
+// of the flag before it, would be taken for flags.
 func shellLine(words []string) string {
 	out := make([]string, len(words))
 	for i, w := range words {
+		if len(w) > 1 && w[0] == '-' && w[1] != '-' && (i == 0 || !strings.HasPrefix(words[i-1], "--")) {
+			w = "./" + w
+		}
 		out[i] = typed(w)
 	}
 	return strings.Join(out, " ")
