@@ -1,6 +1,7 @@
 package cli_test
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/csv"
 	"encoding/json"
@@ -401,7 +402,7 @@ func TestCompareRefusals(t *testing.T) {
 		{"no out", []string{"compare", "week1.csv", "week2.csv", "--field", "field.geojson"}, 2, "--out"},
 		{"no field", []string{"compare", "week1.csv", "week2.csv", "--out", "x"}, 2, "--field"},
 		{"one visit", []string{"compare", "week1.csv", "--field", "field.geojson", "--out", "x"}, 1, "two or more"},
-		{"twice the same", []string{"compare", "week1.csv", "week1.csv", "--field", "field.geojson", "--out", "x"}, 1, "week1.csv and week1.csv: two visits on 2026-07-08 in field"},
+		{"twice the same", []string{"compare", "week1.csv", "week1.csv", "--field", "field.geojson", "--out", "x"}, 1, "week1.csv and week1.csv: two visits on 2026-07-08 in field \"Pivot\": put them into one file if they are one walk, or correct the day of one"},
 		{"missing file", []string{"compare", "week1.csv", "week9.csv", "--field", "field.geojson", "--out", "x"}, 1, "week9.csv"},
 		{"wrong forecast", []string{"compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "x", "--forecast", "soon"}, 2, "forecast"},
 		{"early forecast", []string{"compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "x", "--forecast", "2026-07-15"}, 1, "later day"},
@@ -446,4 +447,15 @@ func TestATreatmentInNoFieldIsNamed(t *testing.T) {
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, "treated.geojson: the treatment of 2026-07-17 (elsewhere) lies in no field, and is left out")
 	assert.NotContains(t, out, "(here) lies in no field")
+}
+
+// A note on a file is said of it once.
+func TestCompareNamesAFileOnceInANote(t *testing.T) {
+	inFolder(t)
+	text, err := os.ReadFile("week1.csv")
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile("one.csv", bytes.Replace(text, []byte("longitude"), []byte("Long"), 1), 0o600))
+	code, out, errs := run(t, "compare", "one.csv", "week2.csv", "--field", "field.geojson", "--out", "change")
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, `Note: one.csv: columns read: "Long" as longitude`)
 }

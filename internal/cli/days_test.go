@@ -341,7 +341,7 @@ func TestTwoTablesInOneAndSlipsOfDaysAreAskedAbout(t *testing.T) {
 		require.NoError(t, os.WriteFile("counts.csv", []byte(text), 0o600))
 	}
 	for want, days := range map[string][]string{
-		"field \"Pivot\": 12 stops stand twice, with different counts: are these two visits?":          {"", ""},
+		"field \"Pivot\": 12 stops stand twice, with different counts: are these two visits?":              {"", ""},
 		"field \"Pivot\": stop 7 is of Saturday 12 September 2026, the others of Wednesday 12 August 2026": {"2026-08-12|2026-09-12"},
 	} {
 		table(days...)

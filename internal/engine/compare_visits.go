@@ -169,7 +169,10 @@ func (q CompareRequest) week(v *visits, week Week) (err error) {
 	v.inputs = append(v.inputs, samples...)
 	v.surveys = append(v.surveys, counts)
 	for _, n := range slices.Concat(counts.Notes, counts.OddNotes()) {
-		v.notes = append(v.notes, name+": "+n)
+		if !strings.HasPrefix(n, name+": ") {
+			n = name + ": " + n
+		}
+		v.notes = append(v.notes, n)
 	}
 	return nil
 }

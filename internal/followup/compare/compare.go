@@ -217,7 +217,7 @@ func (r *Result) field(results []*assess.Result, i int) (f *Field, err error) {
 	slices.SortStableFunc(f.Visits, func(a, b *Visit) int { return strings.Compare(a.Date, b.Date) })
 	for k := 1; k < len(f.Visits); k++ {
 		if f.Visits[k].Date == f.Visits[k-1].Date {
-			return nil, fmt.Errorf("%s and %s: two visits on %s in field %q: give their samples as one visit, or the right days",
+			return nil, fmt.Errorf("%s and %s: two visits on %s in field %q: put them into one file if they are one walk, or correct the day of one",
 				filesOf(f.Visits[k-1]), filesOf(f.Visits[k]), f.Visits[k].Date, f.Name)
 		}
 	}
