@@ -57,4 +57,17 @@ func TestAHotStopInWhatWasLeftOut(t *testing.T) {
 			assert.NotContains(t, said, text, c.count)
 		}
 	}
+
+	// a pond that the spray runs up to is told of on the screen, and named once on the sheet
+	const beside = "[[-101.594388,36.903153],[-101.593266,36.903153],[-101.593266,36.904054],[-101.594388,36.904054],[-101.594388,36.903153]]"
+	outlines("beside.geojson", fmt.Sprintf(feature, "Home", field), fmt.Sprintf(feature, "Pond", beside))
+	counts(900)
+	code, _, errs := run(t, "map", "home.csv", "--field", "beside.geojson", "--out", "out", "--force")
+	require.Zero(t, code, errs)
+	code, out, errs := run(t, "handoff", "out", "--swath", "24m", "--out", "job", "--against-verdict")
+	require.Zero(t, code, errs)
+	assert.Contains(t, strings.Join(strings.Fields(out), " "), "The spray runs up to Pond. Where that is water, keep off as far as the label says.")
+	sheet, err := os.ReadFile("job/jobsheet.html")
+	require.NoError(t, err)
+	assert.Contains(t, string(sheet), "Keep off: Pond.")
 }

@@ -136,6 +136,9 @@ func (b Brief) lookOut(j *handoff.Job) (all []string) {
 	if text := ratePointsSay(j, u); text != "" {
 		all = append(all, u.Say("Points of rates: %s.", text))
 	}
+	if bar, ok := nearestBar(j, mayBeWater); ok && bar.Kind != spray.Gap && bar.Nearest < 1 {
+		all = append(all, u.Say("The spray runs up to %s. Where that is water, keep off as far as the label says.", barName(bar, u)))
+	}
 	f := j.Figures()
 	if f.Left > leastTold {
 		all = append(all, b.left(j))

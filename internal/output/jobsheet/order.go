@@ -68,7 +68,7 @@ func (s Sheet) order(j *handoff.Job) (lines []string) {
 	lines = append(lines, first)
 	off := s.keptOff(j)
 	for _, b := range j.Ground.Bars {
-		if b.Nearest <= nearBar {
+		if b.Nearest <= nearBar && !b.Named {
 			off = append(off, barName(b, s.Units))
 		}
 	}

@@ -233,7 +233,7 @@ const nearBar = 100
 // bar is a hole or gap of the field, or another field near by, with how near the spray
 // ground comes; ok is false for one that is not told of.
 func (s Sheet) bar(b spray.Bar) (text string, ok bool) {
-	if math.IsInf(b.Nearest, 1) || (b.Kind == spray.OtherField || b.Kind == spray.Drawn) && b.Nearest > nearBar {
+	if b.Named || math.IsInf(b.Nearest, 1) || (b.Kind == spray.OtherField || b.Kind == spray.Drawn) && b.Nearest > nearBar {
 		return "", false
 	}
 	return s.Units.Say("%s, %s off", barName(b, s.Units), s.Units.Length(b.Nearest)), true
@@ -246,7 +246,7 @@ func (s Sheet) named(b spray.Bar) bool {
 }
 
 // mayBeWater tells holes, gaps and what was drawn from other fields.
-func mayBeWater(b spray.Bar) bool { return b.Kind != spray.OtherField }
+func mayBeWater(b spray.Bar) bool { return b.Kind != spray.OtherField && !b.Named }
 
 // nearestBar is the closed ground of some kind that the spray ground comes closest to.
 func nearestBar(j *handoff.Job, kind func(spray.Bar) bool) (best spray.Bar, ok bool) {

@@ -37,6 +37,7 @@ type Bar struct {
 	Count   int    // pieces
 	Area    float64
 	Nearest float64 // m to the spray ground; 0 where they touch, +Inf where nothing is sprayed
+	Named   bool    // holes all of which were drawn as no field too, by their names
 	ground  orb.MultiPolygon
 }
 
@@ -63,7 +64,30 @@ func bars(z Zone) ([]Bar, error) {
 			kept = append(kept, b)
 		}
 	}
-	return kept, nil
+	if len(kept) > 0 && kept[0].Kind == Hole && len(z.Closed) > 0 {
+		kept[0].Named, err = drawnToo(holes, z.Closed)
+	}
+	return kept, err
+}
+
+// leastDrawn is from which share of holes on they are what was drawn: outlines are rounded.
+const leastDrawn = 0.99
+
+// drawnToo reports whether holes are ground that was drawn as no field besides.
+func drawnToo(holes orb.MultiPolygon, closed []Neighbour) (bool, error) {
+	for _, hole := range holes {
+		left := orb.MultiPolygon{hole}
+		for _, c := range closed {
+			var err error
+			if left, err = Less(left, c.Ground); err != nil {
+				return false, err
+			}
+		}
+		if geo.Area(left) > (1-leastDrawn)*geo.Area(orb.MultiPolygon{hole}) {
+			return false, nil
+		}
+	}
+	return true, nil
 }
 
 // holes are the holes of a field as ground of their own; parts of the field that
