@@ -25,6 +25,20 @@ func TestRecordAsksAboutWhatIsOdd(t *testing.T) {
 	assert.Equal(t, "note: the map's verdict on \"Corner block\" is \"look again\": is this the right field and map?\n", record("en", "Corner block", "3ac", ""))
 }
 
+// What a record lacks is named with the flag that gives it.
+func TestRecordNamesTheFlagThatIsMissing(t *testing.T) {
+	handedOver(t)
+	all := []string{"record", "out", "--date", "2026-07-17", "--area", "15ac", "--product", "product A=46.5 lb"}
+	for _, c := range []struct{ given, says string }{
+		{"--who", "geocoris: the field is missing\nhint: name it with --field\n"},
+		{"--field", "geocoris: who applied is missing\nhint: name who applied with --who\n"},
+	} {
+		code, _, errs := run(t, append(all, c.given, "Pivot")...)
+		assert.Equal(t, 2, code)
+		assert.Equal(t, c.says, errs)
+	}
+}
+
 // Two visits in one file are compared: map takes one of them.
 func TestCheckOfTwoVisitsLeadsToCompare(t *testing.T) {
 	inFolder(t)

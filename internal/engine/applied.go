@@ -4,6 +4,7 @@ package engine
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"regexp"
 	"strconv"
@@ -82,7 +83,12 @@ const AppliedTable = "applied.csv"
 // Check refuses what was entered wrongly, and what cannot be by the map beside it.
 func (q RecordRequest) Check() error {
 	a, err := q.Settings.applied()
-	if err != nil {
+	switch {
+	case errors.Is(err, handoff.ErrNoField):
+		return usage(HintedError{Err: err, Hint: "name it with --field", OnPage: "choose the field"})
+	case errors.Is(err, handoff.ErrNoWho):
+		return usage(HintedError{Err: err, Hint: "name who applied with --who", OnPage: "type the name of who applied"})
+	case err != nil:
 		return usage(err)
 	}
 	if q.Summary == nil {

@@ -41,6 +41,12 @@ type Dose struct {
 	Number  string `json:"registration"` // "" where not entered
 }
 
+// What else a record must tell.
+var (
+	ErrNoField = errors.New("the field is missing")
+	ErrNoWho   = errors.New("who applied is missing")
+)
+
 // Validate refuses a record that would be of no use: what, where, when, how much
 // and who must be told.
 func (a Applied) Validate() error {
@@ -58,8 +64,11 @@ func (a Applied) Validate() error {
 			return errors.New("a product needs its name and the amount used")
 		}
 	}
-	if a.Field == "" || a.Who == "" {
-		return errors.New("the field and who applied are needed")
+	if a.Field == "" {
+		return ErrNoField
+	}
+	if a.Who == "" {
+		return ErrNoWho
 	}
 	return nil
 }
