@@ -14,11 +14,14 @@ type stopKey struct {
 	file, stop, date string
 	at               [2]float64
 	row              int // of rows that are put together with no other
+	block            int // of rows without name and place that are of one stop
 }
 
 func keyOf(u survey.Unread, row int) stopKey {
 	k := stopKey{file: u.File, stop: u.Row.Stop, date: u.Row.Date}
 	switch named := k.stop != ""; {
+	case !named && !u.Placed && u.Block > 0:
+		k.block = u.Block
 	case !named && !u.Placed, u.Shifted && !(named && u.Placed):
 		return stopKey{row: 1 + row}
 	case u.Shifted: // what stands under the date may be none

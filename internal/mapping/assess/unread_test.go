@@ -49,7 +49,8 @@ func TestRowsNotReadGoWhereTheyMayBelong(t *testing.T) {
 		first, second string // of each group: rows, placed, own, of, loose
 	}{
 		{"a stop with a place", []string{"e,-101.6,35.901,x,10,2026-07-15"}, "1 placed own", ""},
-		{"two rows of it", []string{"e,-101.6,35.901,x,10,2026-07-15", "e,,,5,10,2026-07-15"}, "2 placed own", ""},
+		{"two rows of it", []string{"e,-101.6,35.901,x,10,2026-07-15", "g,-100.6,35.9,5,x,2026-07-15", "e,,,5,10,2026-07-15"}, "2 placed own", ""},
+		{"one of it read, with the place above", []string{"e,-101.6,35.901,x,10,2026-07-15", "e,,,5,10,2026-07-15"}, "1 placed of [3]", ""},
 		{"far from all fields", []string{"e,-100.6,35.901,x,10,2026-07-15"}, "", ""},
 		{"no place", []string{"e,,,5,10,2026-07-15"}, "1 own loose", "1 own loose"},
 		{"a place that is swapped, which is offered", []string{"e,35.901,-101.6,5,10,2026-07-15"}, "1 placed own", ""},
@@ -57,7 +58,7 @@ func TestRowsNotReadGoWhereTheyMayBelong(t *testing.T) {
 		{"the second row of it", []string{"e,,,5,10,2026-07-15", "e,35.901,-101.6,x,10,2026-07-15"}, "2 placed own", ""},
 		{"part of a stop", []string{"b,-101.601,35.9,x,10,2026-07-15"}, "1 placed of [1]", ""},
 		{"part of a stop, without a place", []string{"b,,,5,10,2026-07-15"}, "1 of [1]", ""},
-		{"part of a stop of the other field", []string{"d,,,5,10,2026-07-15"}, "", "1 of [0]"},
+		{"part of a stop of the other field", []string{"g,-100.6,35.9,5,x,2026-07-15", "d,,,5,10,2026-07-15"}, "", "1 of [0]"},
 		{"of another day", []string{"b,-101.601,35.9,x,10,2026-07-16"}, "1 placed own", ""},
 		{"of that name elsewhere", []string{"b,-101.599,35.9,x,10,2026-07-15"}, "1 placed own", ""},
 		{"without a name beside a stop", []string{",-101.601,35.9001,5,10,2026-07-15"}, "1 placed own of [1]", ""},

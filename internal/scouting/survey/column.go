@@ -119,6 +119,9 @@ type layout struct {
 	plants  int             // of a column of how many were looked at that is not read; −1 for none
 	utm     *geo.UTM        // of eastings and northings
 
+	sums map[int]bool // lines that are sums or means of others, though nothing says so
+	lost map[int]int  // lines of stops that lost their name, by the first of each
+
 	fixPosition FixPosition
 	decimals
 	slashes

@@ -72,7 +72,7 @@ func (rd *reader) read(r row, rec *Record) []Problem {
 		rec.Notes = strings.TrimSpace(strings.Join(trimmed(r.Cells[at:]), ","))
 	}
 	rec.Extra, rec.Planned, _ = kindOfStop(rd.text(colKind))
-	if rec.Sum = rd.sumsUp(); rec.Sum {
+	if rec.Sum = rd.sums[r.Line] || rd.sumsUp(); rec.Sum {
 		rd.refuse(colStop, "is a sum or mean of other rows, not a stop", "leave the row out, or name the stop otherwise")
 		return rd.problems
 	}

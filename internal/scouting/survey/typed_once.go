@@ -3,7 +3,6 @@ package survey
 import (
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 )
 
@@ -19,32 +18,33 @@ var found = [...]column{colCount, colMean, colGroups, colOver, colEmpty, colInfe
 
 // typedOnce fills the name and the place of a stop into rows below its first that leave them
 // out, and says so. Rows without a name are taken as its leaves where plants or leaves are
-// numbered, or where half of the stops, two at least, have such rows; a row with another place, with a plant
-// or leaf that is there already, or with the sum of those above it, is none. The rows it was given stay as they are.
+// numbered, or where the stops have one number of rows, but for a few that have fewer. A row
+// with another place, with a plant or leaf that is there already, beyond the number of the
+// others, or with the sum or mean of those above it, is none. The rows it was given stay as
+// they are.
 func (l *layout) typedOnce(t table) (rows []row, note string) {
-	if l.at[colStop] < 0 || !slices.ContainsFunc(t.Rows, l.leavesOut) {
+	if l.at[colStop] < 0 && !l.unnamed || !slices.ContainsFunc(t.Rows, l.leavesOut) {
 		return t.Rows, ""
 	}
-	heads, with, below := l.below(t)
+	blocks := l.blocksOf(t)
+	open := l.sumsBelow(t, blocks)
+	l.sumsAtFoot(t, blocks)
+	usual := 0
+	if !open {
+		usual = l.usualRows(t, blocks)
+	}
 	rows, n := t.Rows, 0
-	head, last := -1, ""
-	for i, r := range t.Rows {
-		name := l.text(r, colStop)
-		if name != "" && name != last {
-			head, last = i, name
-			continue
+	for _, b := range blocks {
+		for _, i := range l.furtherRows(t, b, usual) {
+			filled, some := l.filledFrom(t.Rows[i], t.Rows[b[0]])
+			if !some {
+				continue
+			}
+			if n == 0 {
+				rows = slices.Clone(t.Rows)
+			}
+			rows[i], n = filled, n+1
 		}
-		if head < 0 || !l.foundIn(r) || name == "" && !(below[i] && (with > 1 && 2*with >= heads || l.text(r, colPlant) != "" || l.text(r, colLeaf) != "")) {
-			continue
-		}
-		filled, some := l.filledFrom(r, t.Rows[head])
-		if !some {
-			continue
-		}
-		if n == 0 {
-			rows = slices.Clone(t.Rows)
-		}
-		rows[i], n = filled, n+1
 	}
 	if n == 0 {
 		return rows, ""
@@ -52,76 +52,138 @@ func (l *layout) typedOnce(t table) (rows []row, note string) {
 	return rows, fmt.Sprintf("%s: rows without the name or place of their stop are taken as its further rows, as both stand once on the row above: %d", t.File, n)
 }
 
+// A block is the first row of a stop and those below that may be further ones, as positions in
+// the table.
+type block []int
+
+// nameOf is what tells a stop: its name, or its place where there is no column of names.
+func (l *layout) nameOf(r row) (name string) {
+	if l.at[colStop] >= 0 {
+		return l.text(r, colStop)
+	}
+	for _, c := range whereabouts {
+		if text := l.text(r, c); text != "" {
+			name += " " + text
+		}
+	}
+	return name
+}
+
+func (l *layout) blocksOf(t table) (blocks []block) {
+	last, named := "", false
+	for i, r := range t.Rows {
+		switch name := l.nameOf(r); {
+		case name != "" && (name != last || !named):
+			last, named = name, !namesSum(name)
+			if named {
+				blocks = append(blocks, block{i})
+			}
+		case named && l.foundIn(r) && l.samePlace(r, t.Rows[blocks[len(blocks)-1][0]]):
+			blocks[len(blocks)-1] = append(blocks[len(blocks)-1], i)
+		}
+	}
+	return blocks
+}
+
+// usualRows is how many rows three quarters of the stops have, whose rows are not numbered; 0
+// where they have one each, or differ.
+func (l *layout) usualRows(t table, blocks []block) (usual int) {
+	times, all := map[int]int{}, 0
+	for _, b := range blocks {
+		if l.numbered(t.Rows[b[0]]) {
+			continue
+		}
+		all++
+		n := 0
+		for _, i := range b {
+			if !l.sums[t.Rows[i].Line] {
+				n++
+			}
+		}
+		times[n]++
+	}
+	for n, k := range times {
+		if n > 1 && k > 1 && 4*k >= 3*all {
+			usual = n
+		}
+	}
+	return usual
+}
+
+// furtherRows are those of a block that are of its stop. Rows without a name that are another
+// stop's, whose name was lost, are remembered as such.
+func (l *layout) furtherRows(t table, b block, usual int) (further []int) {
+	plain := 0
+	for _, i := range b {
+		if r := t.Rows[i]; !l.sums[r.Line] && !l.numbered(r) {
+			plain++
+		}
+	}
+	leaves := map[[2]string]bool{} // of the stop
+	lost, n := 0, 0                // line of the stop that lost its name; rows that are not numbered
+	for k, i := range b {
+		r := t.Rows[i]
+		if l.sums[r.Line] {
+			continue
+		}
+		if k == 0 || l.nameOf(r) != "" {
+			leaves[l.leafOf(r)] = true
+			n++
+			if k > 0 {
+				further = append(further, i)
+			}
+			continue
+		}
+		switch {
+		case l.numbered(r):
+			if !l.numberedAs(r, t.Rows[b[0]]) {
+				continue
+			}
+			if leaves[l.leafOf(r)] { // plants are counted from one again: another stop, whose name is missing
+				lost = r.Line
+				clear(leaves)
+			}
+			leaves[l.leafOf(r)] = true
+		case l.numbered(t.Rows[b[0]]), usual == 0:
+			continue
+		case plain > usual && plain%usual != 0: // nothing tells where the other begins
+			if lost == 0 {
+				lost = r.Line
+			}
+		default:
+			if n > 0 && n%usual == 0 {
+				lost = r.Line
+			}
+			n++
+		}
+		if lost > 0 {
+			l.ofLost(r, lost)
+			continue
+		}
+		further = append(further, i)
+	}
+	return further
+}
+
+// ofLost remembers of a row which stop without a name it is of, by the line of its first.
+func (l *layout) ofLost(r row, first int) {
+	if l.lost == nil {
+		l.lost = map[int]int{}
+	}
+	l.lost[r.Line] = first
+}
+
+func (l *layout) leafOf(r row) [2]string { return [2]string{l.text(r, colPlant), l.text(r, colLeaf)} }
+
+// numbered reports whether a row tells its plant or leaf.
+func (l *layout) numbered(r row) bool { return l.leafOf(r) != [2]string{} }
+
 // leavesOut reports whether a row lacks its name or a part of its place.
 func (l *layout) leavesOut(r row) bool {
-	if l.text(r, colStop) == "" {
+	if l.nameOf(r) == "" {
 		return true
 	}
 	return slices.ContainsFunc(whereabouts[:], func(c column) bool { return l.at[c] >= 0 && l.text(r, c) == "" })
-}
-
-// below tells which rows have no name and may be further ones of the stop above, how many stops
-// there are, and how many of these have such rows. The last row with the sum of all is none, nor
-// are the last ones of the stops where most are the sum of those above.
-func (l *layout) below(t table) (heads, with int, below []bool) {
-	below = make([]bool, len(t.Rows))
-	var of, all float64 // sums of the stop, of all
-	head, rows := -1, 0
-	var sums []int                 // rows that are those of their stops
-	leaves := map[[2]string]bool{} // of the stop
-	again := func(r row) bool {
-		leaf := [2]string{l.text(r, colPlant), l.text(r, colLeaf)}
-		before := leaves[leaf]
-		leaves[leaf] = leaf != [2]string{}
-		return before
-	}
-	end := func(i int) {
-		if i < 0 || !below[i] {
-			return
-		}
-		with++
-		if n, is := l.countIn(t.Rows[i]); is && rows > 2 && n > 0 && n == of-n {
-			sums = append(sums, i)
-		}
-	}
-	for i, r := range t.Rows {
-		n, is := l.countIn(r)
-		if l.text(r, colStop) != "" {
-			end(i - 1)
-			if i == 0 || l.text(t.Rows[i-1], colStop) != l.text(r, colStop) {
-				clear(leaves)
-			}
-			again(r)
-			head, heads, rows, of, all = i, heads+1, 1, n, all+n
-			continue
-		}
-		total := i == len(t.Rows)-1 && is && n == all
-		if head < 0 || total || !l.foundIn(r) || !l.samePlace(r, t.Rows[head]) || !l.numberedAs(r, t.Rows[head]) {
-			continue
-		}
-		if again(r) { // plants are counted from one again: another stop, whose name is missing
-			head = -1
-			continue
-		}
-		below[i] = true
-		rows, of, all = rows+1, of+n, all+n
-	}
-	end(len(t.Rows) - 1)
-	if 2*len(sums) > with {
-		for _, i := range sums {
-			below[i] = false
-		}
-	}
-	return heads, with, below
-}
-
-// countIn is the count of a row, where it is a number and nothing else; 0 where it is not.
-func (l *layout) countIn(r row) (n float64, is bool) {
-	n, err := strconv.ParseFloat(l.text(r, colCount), 64)
-	if err != nil {
-		return 0, false
-	}
-	return n, true
 }
 
 // numberedAs reports whether a row tells its plant or leaf where another does.

@@ -21,6 +21,9 @@ type Unread struct {
 	// read may not be meant. Their stop is given where it stands before all that may be.
 	Shifted bool
 	Units   float64 // looked at; 0 where not read
+	// Block is the line of the first row of their stop, of rows without name and place that
+	// are of one; 0 elsewhere.
+	Block int
 	// Least and Most bound the count per unit: both are it where count and units were
 	// read, 0 and +Inf where nothing tells.
 	Least, Most float64
@@ -39,7 +42,7 @@ func (l *layout) unread(t table, r row, rec Record, found []Problem) Unread {
 			})
 		})
 	}
-	u := Unread{Problem: found[slices.IndexFunc(found, Problem.refuses)], Row: rec, Most: math.Inf(1)}
+	u := Unread{Problem: found[slices.IndexFunc(found, Problem.refuses)], Row: rec, Most: math.Inf(1), Block: l.lost[r.Line]}
 	u.Shifted = slices.ContainsFunc(found, func(p Problem) bool { return p.refuses() && p.Column == "" })
 	u.Placed = !refused(colLongitude, colLatitude, colEasting, colNorthing, colWKT)
 	if u.Shifted {
