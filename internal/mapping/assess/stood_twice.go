@@ -32,7 +32,8 @@ func (s Stood) TwoTables() bool {
 // beside the day. Rows of a stop that stand together are its leaves, and rows of two files may
 // be of two scouts.
 func StoodTwice(stops []survey.Stop) (all Stood) {
-	planned := undatedJoined(slices.DeleteFunc(slices.Clone(stops), func(s survey.Stop) bool { return s.Extra }))
+	apart := slices.DeleteFunc(slices.Clone(stops), func(s survey.Stop) bool { return s.Extra })
+	planned := undatedJoined(apart)
 	all.Stops = len(planned)
 	ended, begun := 0, -1 // the last row of a first block, the first of a second
 	for _, of := range blocks(planned) {
@@ -49,9 +50,33 @@ func StoodTwice(stops []survey.Stop) (all Stood) {
 		}
 	}
 	if begun < ended { // each among the others, as in a table that was sorted
-		return Stood{Stops: all.Stops}
+		all.Twice, all.Different = halfDated(apart)
 	}
 	return all
+}
+
+// halfDated counts stops that are there with a day and without one, each in rows of several
+// leaves that nothing numbers, and those of them with other counts: such rows are whole counts,
+// and the day of one may be missing, wherever they stand.
+func halfDated(stops []survey.Stop) (twice, different int) {
+	dated := map[string]survey.Stop{}
+	whole := func(s survey.Stop) bool {
+		return !slices.ContainsFunc(s.Records, func(r survey.Record) bool { return r.Units <= 1 || r.Plant != "" || r.Leaf != "" })
+	}
+	for _, s := range stops {
+		if s.Date != "" && whole(s) {
+			dated[s.Name] = s
+		}
+	}
+	for _, s := range stops {
+		if d, is := dated[s.Name]; is && s.Date == "" && whole(s) && near(s, d) && sameLeaf(&s.Records[0], &d.Records[0]) {
+			twice++
+			if s.Total != d.Total || s.Units != d.Units {
+				different++
+			}
+		}
+	}
+	return twice, different
 }
 
 // StandApart reports whether rows of some stops may stand in several places of a table, or in

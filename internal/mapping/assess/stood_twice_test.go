@@ -16,6 +16,7 @@ import (
 // Two visits without their days in one table are told from leaves, scouts and second looks.
 func TestTwoTablesInOneAreTold(t *testing.T) {
 	const head = "stop,longitude,latitude,count,leaves,date,time,observer,leaf,kind\n"
+	const plain = "10,,,,,"
 	row := func(i, count int, rest string) string {
 		return fmt.Sprintf("%d,-101.60%02d,35.9,%d,%s\n", i, i, count, rest)
 	}
@@ -25,12 +26,13 @@ func TestTwoTablesInOneAreTold(t *testing.T) {
 		}
 		return rows
 	}
-	together, shuffled := "", ""
+	together, shuffled, half, leaves := "", "", "", ""
 	for i := range 10 {
+		half += row(i, 7*i, "10,2026-07-15,,,,") + row(i, 7*i+3, plain)
+		leaves += row(i, 7*i, "1,2026-07-15,,,,") + row(i, 7*i+3, "1,,,,,")
 		together += row(i, 7*i, "1,,,,,") + row(i, 7*i+3, "1,,,,,")
 		shuffled += row(i, 7*i, "1,,,,,") + row((i+3)%10, 7*i+3, "1,,,,,")
 	}
-	const plain = "10,,,,,"
 	for name, c := range map[string]struct {
 		rows             string
 		twice, different int
@@ -46,6 +48,8 @@ func TestTwoTablesInOneAreTold(t *testing.T) {
 		"today's with their day":           {walk(10, 0, plain) + walk(10, 50, "10,2026-07-15,08:00,,,"), 10, 10, true},
 		"the first with their day":         {walk(10, 0, "10,2026-07-15,08:00,,,") + walk(10, 50, plain), 10, 10, true},
 		"half of one walk with their day":  {walk(10, 0, "10,2026-07-15,08:00,,,") + strings.ReplaceAll(walk(10, 50, plain), ",35.9,", ",35.901,"), 0, 0, false},
+		"in turn, half with their day":     {half, 10, 10, true},
+		"leaves in turn, likewise":         {leaves, 0, 0, false},
 		"two scouts":                       {walk(10, 0, "10,,,A,,") + walk(10, 50, "10,,,B,,"), 0, 0, false},
 		"leaf after leaf":                  {walk(10, 0, "1,,,,1,") + walk(10, 50, "1,,,,2,"), 0, 0, false},
 		"the same leaves":                  {walk(10, 0, "1,,,,1,") + walk(10, 50, "1,,,,1,"), 10, 10, true},

@@ -121,6 +121,8 @@ type layout struct {
 
 	sums map[int]bool // lines that are sums or means of others, though nothing says so
 	lost map[int]int  // lines of stops that lost their name, by the first of each
+	// together are lines whose count or leaves are those of several rows.
+	together map[int]column
 
 	fixPosition FixPosition
 	decimals

@@ -78,6 +78,7 @@ func (rd *reader) read(r row, rec *Record) []Problem {
 	}
 	rd.fits()
 	rd.refuseMade()
+	rd.refuseTogether()
 	if !rd.unnamed && rec.Stop == "" {
 		rd.refuse(colStop, "the stop has no name", "name the stop")
 	}

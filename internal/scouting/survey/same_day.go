@@ -55,7 +55,9 @@ func sameDay(records []Record) (notes []string) {
 		day := ""
 		switch {
 		case i > 0 && !r.Undated && together(&records[i-1], r):
-			day = records[i-1].Date
+			if day = records[i-1].Date; whole(&records[i-1], r) {
+				day = ""
+			}
 		case !several[n] && (r.Undated || standsAbove(records[i:])):
 			day = days[n]
 		}
@@ -75,6 +77,12 @@ func sameDay(records []Record) (notes []string) {
 	return notes
 }
 
+// whole reports whether two rows, which nothing numbers, are of several leaves each: they may be
+// a stop that was counted twice, where the day of one is missing.
+func whole(a, b *Record) bool {
+	return a.Units > 1 && b.Units > 1 && !a.numbered() && !b.numbered()
+}
+
 // together reports whether two rows are of one stop, whatever their days.
 func together(a, b *Record) bool {
 	return wholeStopOf(a) == wholeStopOf(b) && pointOf(a).distance(pointOf(b)) <= apart
@@ -88,7 +96,7 @@ func standsAbove(records []Record) bool {
 			return false
 		}
 		if records[i].Date != "" {
-			return true
+			return !whole(&records[0], &records[i])
 		}
 	}
 	return false

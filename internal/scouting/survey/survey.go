@@ -191,6 +191,9 @@ func (b *builder) add(t table) error {
 	if t.Rows, note = layout.typedOnce(t); note != "" {
 		s.Notes = append(s.Notes, note)
 	}
+	if t.Rows, note = layout.leavesOnce(t); note != "" {
+		s.Notes = append(s.Notes, note)
+	}
 	records, problems, err := layout.records(t)
 	if err != nil {
 		return err

@@ -132,3 +132,51 @@ func TestPlacesTypedOnceWithoutNames(t *testing.T) {
 	assert.Equal(t, survey.Tally{Read: 18, Used: 18}, s.Tally)
 	assert.Len(t, s.Stops, 6)
 }
+
+// The leaves of a stop, or its count, that stand once are of all its rows together.
+func TestLeavesThatStandOnceAreOfAllRows(t *testing.T) {
+	table := func(header, leaves string, count func(s, k int) string) string {
+		text := header + "\n"
+		for s := range 6 {
+			for k := range 5 {
+				first := leaves
+				if k > 0 {
+					first = ""
+				}
+				text += fmt.Sprintf("S%d,%g,35.9,%s,%s", s, -101.6+0.001*float64(s), count(s, k), first)
+				if strings.HasSuffix(header, ",leaf") {
+					text += fmt.Sprintf(",%d", k+1)
+				}
+				text += "\n"
+			}
+		}
+		return text
+	}
+	each := func(s, k int) string { return fmt.Sprint(4*s + k) }
+	once := func(s, k int) string {
+		if k > 0 {
+			return ""
+		}
+		return fmt.Sprint(20 * s)
+	}
+	const plain, numbered = "stop,longitude,latitude,count,leaves", "stop,longitude,latitude,count,leaves,leaf"
+	for name, c := range map[string]struct {
+		text string
+		used int
+	}{
+		"as many as rows":           {table(plain, "5", each), 30},
+		"as many as numbered rows":  {table(numbered, "5", each), 30},
+		"more than rows":            {table(plain, "10", each), 0},
+		"more than numbered rows":   {table(numbered, "10", each), 24},
+		"the count, above the rows": {table(numbered, "", once), 0},
+	} {
+		s := read(t, c.text, survey.Options{})
+		assert.Equal(t, c.used, s.Tally.Used, name)
+		if c.used > 0 {
+			assert.Equal(t, float64(c.used/6), s.Stops[0].Units, name)
+		}
+	}
+	// One stop whose other rows were forgotten is no habit.
+	s := read(t, plain+"\nA,-101.6,35.9,3,5\nA,-101.6,35.9,3,\nB,-101.601,35.9,3,5\nB,-101.601,35.9,3,4\nC,-101.602,35.9,3,5\nC,-101.602,35.9,3,4\n", survey.Options{})
+	assert.Equal(t, 5, s.Tally.Used)
+}
