@@ -35,6 +35,7 @@ func spanishRows() map[string]string {
 		"is no point in well-known text, such as POINT (-101.6 35.9)":                  "no es un punto en texto, como POINT (-101.6 35.9)",
 		"is a sum or mean of other rows, not a stop":                                   "es suma o promedio de otras filas, no un punto",
 		"stands once for several rows of the stop":                                     "está una sola vez para varias filas del punto",
+		"is a ditto mark, and the row above tells no name":                             "son comillas de repetición, y la fila de arriba no da nombre",
 		"the stop has no name":                                                         "el punto no tiene nombre",
 		"the row does not say which pest was counted":                                  "la fila no dice qué plaga se contó",
 		"names a pest much like %q":                                                    "nombra una plaga muy parecida a %q",

@@ -79,7 +79,10 @@ func (rd *reader) read(r row, rec *Record) []Problem {
 	rd.fits()
 	rd.refuseMade()
 	rd.refuseTogether()
-	if !rd.unnamed && rec.Stop == "" {
+	if isDitto(rec.Stop) {
+		rec.Stop = ""
+		rd.refuse(colStop, "is a ditto mark, and the row above tells no name", "name the stop")
+	} else if !rd.unnamed && rec.Stop == "" {
 		rd.refuse(colStop, "the stop has no name", "name the stop")
 	}
 	rec.Longitude, rec.Latitude = rd.position()

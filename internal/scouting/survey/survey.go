@@ -149,12 +149,15 @@ func newBuilder(opts Options, tables int) *builder {
 
 func (b *builder) add(t table) error {
 	t, again := withoutHeaders(t)
+	t, ditto := withoutDittos(t, knower(b.opts.knows))
 	layout, notes, err := layOut(t, b.opts)
 	if err != nil {
 		return err
 	}
-	if again != "" {
-		notes = append(notes, again)
+	for _, note := range []string{again, ditto} {
+		if note != "" {
+			notes = append(notes, note)
+		}
 	}
 	if len(t.Rows)+len(t.Broken) == 0 {
 		return fmt.Errorf("%s: no rows below the header: enter what was counted, a row for each leaf, plant or stop", t.File)

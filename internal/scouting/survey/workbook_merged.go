@@ -61,12 +61,7 @@ func (t *table) fillMerged(ranges []merged, knows knower) {
 			r := &t.Rows[i]
 			if m.left < len(r.Cells) && strings.TrimSpace(r.Cells[m.left]) == "" && strings.TrimSpace(value) != "" {
 				r.Cells[m.left] = value
-				if t.typed[cellAt{m.top, m.left}] {
-					t.typed[cellAt{r.Line, m.left}] = true
-				}
-				if odd, is := t.odd[cellAt{m.top, m.left}]; is {
-					t.odd[cellAt{r.Line, m.left}] = odd
-				}
+				t.copyLook(cellAt{m.top, m.left}, cellAt{r.Line, m.left})
 				filled++
 			}
 		}
@@ -74,9 +69,4 @@ func (t *table) fillMerged(ranges []merged, knows knower) {
 	if filled > 0 {
 		t.Notes = append(t.Notes, fmt.Sprintf("%s: cells that are merged in the spreadsheet are read in each of their rows: %d", t.File, filled))
 	}
-}
-
-// ofSeveralRows reports whether a cell may be merged over the rows of a stop or a walk.
-func (c column) ofSeveralRows() bool {
-	return c <= colWKT || c == colPlant || c >= colDate && c <= colAtOrAbove && c != colTime || c == colKind
 }

@@ -1,0 +1,67 @@
+package survey
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// isDitto reports whether a cell is the mark that people write below a word for the same again.
+func isDitto(cell string) bool {
+	switch cell = strings.TrimSpace(cell); cell {
+	case `"`, `""`, "”", "“", "„", "''", "´´", "〃", `-"-`, "–\"–", "-”-":
+		return true
+	}
+	return false
+}
+
+// withoutDittos writes into cells with such a mark what stands above, where the column tells
+// what is the same for several rows, and says so. Counts are left as they are, and so are marks
+// below a row that could not be read.
+func withoutDittos(t table, knows knower) (_ table, note string) {
+	if !slices.ContainsFunc(t.Rows, func(r row) bool { return slices.ContainsFunc(r.Cells, isDitto) }) {
+		return t, ""
+	}
+	var at []int
+	for i, h := range t.Header {
+		if c, known := knows(h); known && (c.ofSeveralRows() || c == colLeaves) {
+			at = append(at, i)
+		}
+	}
+	rows, n := slices.Clone(t.Rows), 0
+	for i := 1; i < len(rows); i++ {
+		above, r := rows[i-1], rows[i]
+		filled := 0
+		for _, k := range at {
+			if k >= len(r.Cells) || !isDitto(r.Cells[k]) || r.Line != above.Line+1 || k >= len(above.Cells) || isDitto(above.Cells[k]) || strings.TrimSpace(above.Cells[k]) == "" {
+				continue
+			}
+			if filled++; filled == 1 {
+				rows[i].Cells = slices.Clone(r.Cells)
+			}
+			rows[i].Cells[k] = above.Cells[k]
+			t.copyLook(cellAt{above.Line, k}, cellAt{r.Line, k})
+		}
+		n += filled
+	}
+	t.Rows = rows
+	if n == 0 {
+		return t, ""
+	}
+	return t, fmt.Sprintf("%s: ditto marks are read as the cell above: %d", t.File, n)
+}
+
+// copyLook gives a cell what a spreadsheet says of another.
+func (t *table) copyLook(from, to cellAt) {
+	if t.typed != nil {
+		t.typed[to] = t.typed[from]
+	}
+	if odd, is := t.odd[from]; is {
+		t.odd[to] = odd
+	}
+}
+
+// ofSeveralRows reports whether a cell may be merged over the rows of a stop or a walk.
+func (c column) ofSeveralRows() bool {
+	return c <= colWKT || c == colPlant || c >= colDate && c <= colAtOrAbove && c != colTime || c == colKind
+}
