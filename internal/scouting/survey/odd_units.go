@@ -61,8 +61,9 @@ func (s *Survey) OddNotes() (notes []string) {
 }
 
 // oddUnits are the stops of odd leaves, in their order; none where they are too many for a
-// slip. A single one is never too many.
-func oddUnits(stops []Stop) (odd []OddUnits) {
+// slip. A single one is never too many. A stop of few leaves with rows that were not read has
+// few by these.
+func oddUnits(stops []Stop, unread []Unread) (odd []OddUnits) {
 	var units []float64
 	for _, s := range stops {
 		if !math.IsNaN(s.Total) { // else plants were looked at, and nothing counted on leaves
@@ -74,7 +75,15 @@ func oddUnits(stops []Stop) (odd []OddUnits) {
 	}
 	slices.Sort(units)
 	usual := median(units)
+	type name struct{ file, stop string }
+	lacks := map[name]bool{}
+	for _, u := range unread {
+		lacks[name{u.File, u.Row.Stop}] = true
+	}
 	for _, s := range stops {
+		if s.Units < usual && lacks[name{s.Records[0].File, s.Records[0].Stop}] {
+			continue
+		}
 		if odds := s.Units >= oddTimes*usual || oddTimes*s.Units <= usual; odds && !math.IsNaN(s.Total) {
 			odd = append(odd, OddUnits{s, usual})
 		}

@@ -53,6 +53,25 @@ func TestStopsOfOddLeavesAreDoubted(t *testing.T) {
 	}
 }
 
+// Few leaves of a stop whose other rows could not be read are no slip of who typed them.
+func TestStopsOfRowsNotReadHaveFewLeaves(t *testing.T) {
+	text := "stop,longitude,latitude,count,leaf\n"
+	for i := range 8 {
+		for k := range 6 {
+			count := fmt.Sprint(i + k)
+			if i == 4 && k > 0 {
+				count = "lots"
+			}
+			text += fmt.Sprintf("S%d,%g,35.9,%s,%d\n", i, -101.6+0.001*float64(i), count, k+1)
+		}
+	}
+	read, err := survey.Read(given.Table(text), survey.Options{})
+	require.NoError(t, err)
+	require.Len(t, read.Unread, 5)
+	assert.Equal(t, 1., read.Stops[4].Units)
+	assert.Empty(t, read.Odd)
+}
+
 // Where there is no list of doubts, lines of notes name every stop.
 func TestNotesNameStopsOfOddLeaves(t *testing.T) {
 	read, err := survey.Read(given.Table("stop,longitude,latitude,count,leaves\na,-101.6,35.9,4,10\nb,-101.61,35.9,4,100\nc,-101.62,35.9,4,10\n"), survey.Options{})

@@ -285,7 +285,7 @@ func (b *builder) finish() (*Survey, error) {
 	var problems []Problem
 	s.Notes = append(s.Notes, sameDay(kept)...)
 	s.Stops, problems = gather(kept)
-	s.Odd = oddUnits(s.Stops)
+	s.Odd = oddUnits(s.Stops, s.Unread)
 	s.Problems = append(s.Problems, problems...)
 	order := map[string]int{}
 	for i, f := range s.Files {

@@ -4,6 +4,7 @@ package survey_test
 
 import (
 	"bytes"
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -44,4 +45,26 @@ func TestCountsAndPlacesInTwoSheets(t *testing.T) {
 		require.NoError(t, err, "with the places in a file of their own")
 		assert.Len(t, s.Stops, 2)
 	}
+}
+
+// A sheet with places of its own is read as it is, behind one of places alone.
+func TestCountsWithPlacesBehindASheetOfPlaces(t *testing.T) {
+	f := excelize.NewFile()
+	require.NoError(t, f.SetSheetName("Sheet1", "Places"))
+	_, err := f.NewSheet("Counts")
+	require.NoError(t, err)
+	for sheet, rows := range map[string][][]any{
+		"Places": {{"Stop", "Longitude", "Latitude"}, {"A", -101.6, 35.9}, {"B", -101.601, 35.9}},
+		"Counts": {{"Stop", "Longitude", "Latitude", "Count", "Leaves"}, {"A", -101.6, 35.9, 12, 10}, {"B", -101.601, 35.9, 7, 10}},
+	} {
+		for i := range rows {
+			require.NoError(t, f.SetSheetRow(sheet, fmt.Sprintf("A%d", i+1), &rows[i]))
+		}
+	}
+	var b bytes.Buffer
+	require.NoError(t, f.Write(&b))
+	s, err := decode(t, "week.xlsx", b.String(), survey.Options{Incoming: true})
+	require.NoError(t, err)
+	assert.Len(t, s.Stops, 2)
+	assert.Equal(t, []string{`week.xlsx: read from sheet "Counts"`}, s.Notes)
 }

@@ -60,8 +60,13 @@ func (w *workbook) table() (table, error) {
 	if len(t.Header) == 0 {
 		return table{}, fmt.Errorf("%s: is empty: want a header row and a row for each count", w.name)
 	}
-	if t, err = w.apart(chosen, t); err != nil {
+	t, instead, err := w.apart(chosen, t)
+	if err != nil {
 		return table{}, err
+	}
+	if instead != "" {
+		chosen, shown = instead, slices.DeleteFunc(shown, func(name string) bool { return name == instead })
+		others = slices.DeleteFunc(others, func(name string) bool { return name == quoted([]string{instead})[0] })
 	}
 	if len(shown) > 0 && w.unfilled(t) {
 		if chosen, t, shown, err = w.filled(chosen, t, shown); err != nil {

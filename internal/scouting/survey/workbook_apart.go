@@ -10,10 +10,11 @@ import (
 )
 
 // apart refuses a sheet of places whose counts stand in another sheet that is shown, and says
-// how to put the two together; where the places come from a file, that other sheet is read.
-func (w *workbook) apart(chosen string, t table) (table, error) {
+// how to put the two together; where the places come from a file, that other sheet is read. One
+// with places of its own is read in place of the first, and named.
+func (w *workbook) apart(chosen string, t table) (_ table, instead string, _ error) {
 	if w.knows.found(t.Header) || !w.knows.names(t.Header) {
-		return t, nil
+		return t, "", nil
 	}
 	for _, sheet := range w.book.GetSheetList() {
 		if visible, err := w.book.GetSheetVisible(sheet); sheet == chosen || err == nil && !visible {
@@ -23,14 +24,17 @@ func (w *workbook) apart(chosen string, t table) (table, error) {
 		if err != nil || !w.knows.counts(of.Header) {
 			continue
 		}
+		if w.knows.names(of.Header) {
+			return of, sheet, nil
+		}
 		if w.unplaced {
 			of.Notes = append(of.Notes, fmt.Sprintf("%s: read from sheet %q", w.name, sheet))
-			return of, nil
+			return of, "", nil
 		}
-		return t, &geofile.Error{File: w.name, Msg: fmt.Sprintf("sheet %q has the counts and sheet %q the places", sheet, chosen),
-			Hint: fmt.Sprintf("save sheet %q as a file of its own and give it with --places, or copy its columns into sheet %q", chosen, sheet)}
+		return t, "", &geofile.Error{File: w.name, Msg: fmt.Sprintf("sheet %q has the counts and sheet %q the places", sheet, chosen),
+			Hint: fmt.Sprintf("save sheet %q as CSV and give that with --places, or copy its columns into sheet %q", chosen, sheet)}
 	}
-	return t, nil
+	return t, "", nil
 }
 
 // found reports whether a header tells what was found.
