@@ -108,16 +108,17 @@ var meanings = sync.OnceValue(func() *map[string]column {
 
 // layout says where each column of a table stands.
 type layout struct {
-	at      [columns]int    // position in a row, or −1
-	told    map[column]bool // of those that tell that somebody was at a stop: any row fills them; nil until asked
-	width   int             // cells of the header, blank ones at its end apart
-	usual   int             // cells that most rows have
-	unnamed bool            // stops are known by their position
-	lenient bool            // rows that tell plants over a tally need no count
-	shares  bool            // what is wrong with the plants over a tally refuses a row
-	unit    string          // that counts are asked for of; "" where it does not matter
-	plants  int             // of a column of how many were looked at that is not read; −1 for none
-	utm     *geo.UTM        // of eastings and northings
+	at        [columns]int    // position in a row, or −1
+	told      map[column]bool // of those that tell that somebody was at a stop: any row fills them; nil until asked
+	lastFound int             // line of the last row with a count, once told was asked
+	width     int             // cells of the header, blank ones at its end apart
+	usual     int             // cells that most rows have
+	unnamed   bool            // stops are known by their position
+	lenient   bool            // rows that tell plants over a tally need no count
+	shares    bool            // what is wrong with the plants over a tally refuses a row
+	unit      string          // that counts are asked for of; "" where it does not matter
+	plants    int             // of a column of how many were looked at that is not read; −1 for none
+	utm       *geo.UTM        // of eastings and northings
 
 	sums map[int]bool // lines that are sums or means of others, though nothing says so
 	lost map[int]int  // lines of stops that lost their name, by the first of each

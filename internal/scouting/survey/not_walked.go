@@ -9,6 +9,9 @@ import (
 // presets are columns that a plan or a sheet fills before anybody walks.
 var presets = [...]column{colPest, colStage, colKind}
 
+// edgeNote is what a plan remarks of stops near the edge.
+const edgeNote = "edge"
+
 // isRemark reports whether a refused row is a remark, a heading or a foot: one cell is
 // filled, beside what a sheet has filled before, and that is no place and no count.
 func (l *layout) isRemark(r row, u Unread) bool {
@@ -20,12 +23,16 @@ func (l *layout) isRemark(r row, u Unread) bool {
 
 // isNotWalked reports whether a refused row is a planned stop at which nobody was: it has a
 // name and a place alone, where rows that were counted tell more. A plan fills leaves too.
-// Where these tell no more the count may have been forgotten, or be a zero; and of a row
-// that is cut off more may be gone.
+// Where these tell no more the count may have been forgotten, or be a zero, but below the last
+// stop of a plan that was counted; and of a row that is cut off more may be gone.
 func (l *layout) isNotWalked(t table, r row, u Unread) bool {
 	given := append(presets[:], colStop, colLongitude, colLatitude, colEasting, colNorthing, colWKT)
-	if u.Row.Planned {
+	plan := u.Row.Planned || u.Row.Extra
+	if plan {
 		given = append(given, colLeaves)
+		if l.text(r, colNotes) == edgeNote {
+			given = append(given, colNotes)
+		}
 	}
 	cut := t.Delimited && len(r.Cells) < l.width
 	if !u.Placed || u.Shifted || cut || u.Row.Stop == "" || l.filledBut(r, given) > 0 {
@@ -36,8 +43,13 @@ func (l *layout) isNotWalked(t table, r row, u Unread) bool {
 		for _, c := range [...]column{colDate, colTime, colObserver, colLeaves} {
 			l.told[c] = slices.ContainsFunc(t.Rows, func(r row) bool { return l.text(r, c) != "" })
 		}
+		for _, r := range t.Rows {
+			if l.foundIn(r) {
+				l.lastFound = r.Line
+			}
+		}
 	}
-	return l.told[colDate] || l.told[colTime] || l.told[colObserver] || l.told[colLeaves] && l.text(r, colLeaves) == ""
+	return plan && l.lastFound > 0 && r.Line > l.lastFound || l.told[colDate] || l.told[colTime] || l.told[colObserver] || l.told[colLeaves] && l.text(r, colLeaves) == ""
 }
 
 // filledBut counts the cells of a row that are filled, but for those of some columns.

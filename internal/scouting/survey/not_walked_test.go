@@ -83,6 +83,20 @@ func TestABlankAloneIsNoStopNotWalked(t *testing.T) {
 	}
 }
 
+// A plan's table that was walked in part: stops below the last count were not walked, whatever
+// the plan filled in before; a blank above may be a zero.
+func TestPlansWalkedInPart(t *testing.T) {
+	rows := []string{"stop,longitude,latitude,count,leaves,date,time,observer,pest,stage,kind,notes"}
+	for i, count := range []string{"4", "", "9", "", ""} {
+		rows = append(rows, fmt.Sprintf("%d,%g,35.9,%s,10,,,,sorghum aphid,,planned,%s", i+1, -101.6+0.001*float64(i), count, []string{"", "edge"}[i%2]))
+	}
+	s, err := survey.Read(given.Table(strings.Join(rows, "\n")), survey.Options{})
+	require.NoError(t, err)
+	require.Len(t, s.Unread, 1)
+	assert.Equal(t, "2", s.Unread[0].Row.Stop)
+	assert.Contains(t, s.Notes, "2 planned stops were not walked: 4, 5")
+}
+
 // A waypoint with its name alone is a stop that was planned; one with a time was marked.
 func TestWaypointsThatWereNotWalked(t *testing.T) {
 	point := func(name, rest string) string {
