@@ -306,6 +306,9 @@ func (l *layout) complete(t table, opts Options, spare []int) (notes []string, e
 	if l.at[colCount] >= 0 && l.at[colMean] >= 0 {
 		notes = append(notes, fmt.Sprintf("%s: column %s goes before %s", t.File, quote(t.Header[l.at[colCount]]), quote(t.Header[l.at[colMean]])))
 	}
+	if err := l.checkRenamed(t, opts); err != nil {
+		return nil, err
+	}
 	if err := l.doubtSpanish(t, spare); err != nil {
 		return nil, err
 	}

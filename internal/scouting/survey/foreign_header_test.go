@@ -50,6 +50,24 @@ func TestNoOfferMakesAnotherNumberTheCount(t *testing.T) {
 	assert.InDelta(t, 30, s.Stops[0].Records[0].Total, 0)
 }
 
+// Who follows an offer gets the leaves that the header tells, and no place in a circle.
+func TestOffersForHeadersThatTellMore(t *testing.T) {
+	for _, header := range []string{"Aphids on 10 lvs", "Aphids (10 leaves)"} {
+		text := "stop,longitude,latitude," + header + "\nA,1,2,30\nB,1,2.1,30\n"
+		_, err := decode(t, "c.csv", text, survey.Options{})
+		assert.ErrorContains(t, err, fmt.Sprintf(`such as --map "%s=count", and add a column leaves with 10 in each row`, header))
+		_, err = decode(t, "c.csv", text, survey.Options{Rename: map[string]string{header: "count"}})
+		assert.ErrorContains(t, err, "has counts of 10 leaves, and no column tells so: add a column leaves with 10 in each row")
+		s, err := decode(t, "c.csv", "stop,longitude,latitude,leaves,"+header+"\nA,1,2,10,30\nB,1,2.1,10,30\n", survey.Options{Rename: map[string]string{header: "count"}})
+		require.NoError(t, err)
+		assert.Equal(t, 10., s.Stops[0].Units)
+	}
+	_, err := decode(t, "c.csv", "Stop,GPS,Aphids,Leaves\n1,\"36.900541, -101.598878\",12,10\n2,36.900541 -101.5966,30,10\n", survey.Options{})
+	assert.ErrorContains(t, err, `; column "GPS" holds latitude and longitude in one: split it into two, named latitude and longitude`)
+	_, err = decode(t, "c.csv", "Stop,GPS,Aphids,Leaves\n1,36.900541,12,10\n", survey.Options{})
+	assert.ErrorContains(t, err, `--map "GPS=latitude"`)
+}
+
 func TestDocumentsThatAreNoTables(t *testing.T) {
 	_, err := decode(t, "c.pdf", "%PDF-1.7\n", survey.Options{})
 	require.EqualError(t, err, "c.pdf: is a PDF, not a table that can be read")

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -24,11 +25,18 @@ func (l *layout) howToName(t table, missing []column, spare []int, opts Options)
 	if seemsRow(t.Header) {
 		return "; the first line must name the columns"
 	}
+	if slices.Contains(missing, colLatitude) {
+		if both := bothIn(t, spare); both != "" {
+			return fmt.Sprintf("; column %s holds latitude and longitude in one: split it into two, named latitude and longitude", quote(both))
+		}
+	}
 	var flags []string
 	leaves := ""
 	if !l.leavesKnown() {
 		named, alike := l.maybeLeaves(t, spare)
-		leaves = first(named, alike)
+		if leaves = first(named, alike); leavesIn(leaves) > 1 { // counts of so many
+			leaves = ""
+		}
 	}
 	free, means := "", column(0)
 	if len(missing) > 0 {
@@ -54,10 +62,60 @@ func (l *layout) howToName(t table, missing []column, spare []int, opts Options)
 		example := fmt.Sprintf("--map %q", free+"="+means.String())
 		if leaves != "" { // without it each row would count as one leaf
 			example += fmt.Sprintf(" --map %q", leaves+"=leaves")
+		} else if n := leavesIn(free); n > 1 && means == colCount && !t.has(colLeaves.String()) {
+			example += fmt.Sprintf(", and add a column leaves with %d in each row", n)
 		}
 		return fmt.Sprintf("; say which column is which with --map, such as %s; positions are in decimal degrees", example)
 	}
 	return "; name the columns so, or say which is which with --map; positions are in decimal degrees"
+}
+
+// bothIn is the first of some columns whose cells hold a latitude and a longitude in one; "" for
+// none.
+func bothIn(t table, spare []int) (header string) {
+	const looked = 10 // rows
+	for _, i := range spare {
+		n, pairs := 0, 0
+		for _, r := range t.Rows[:min(looked, len(t.Rows))] {
+			if i >= len(r.Cells) || strings.TrimSpace(r.Cells[i]) == "" {
+				continue
+			}
+			parts := strings.FieldsFunc(r.Cells[i], func(c rune) bool { return strings.ContainsRune(",; \t()", c) })
+			if n++; len(parts) == 2 && isDegrees(parts[0]) && isDegrees(parts[1]) {
+				pairs++
+			}
+		}
+		if n > 0 && pairs == n {
+			return t.Header[i]
+		}
+	}
+	return ""
+}
+
+// isDegrees reports whether a cell is a number with decimals, as degrees are.
+func isDegrees(cell string) bool { return strings.Contains(cell, ".") && isDecimal(cell) }
+
+// checkRenamed refuses a table whose counts are of several leaves, as the header said that was
+// renamed, where no column tells how many.
+func (l *layout) checkRenamed(t table, opts Options) error {
+	for _, from := range slices.Sorted(maps.Keys(opts.Rename)) {
+		if n := leavesIn(from); n > 1 && opts.Rename[from] == colCount.String() && l.at[colLeaf] < 0 && !l.leavesKnown() && t.has(colCount.String()) && !t.has(from) {
+			return fmt.Errorf("%s: column %s has counts of %d leaves, and no column tells so: add a column leaves with %d in each row", t.File, quote(from), n, n)
+		}
+	}
+	return nil
+}
+
+// leavesIn is how many leaves a header says that counts are of, as "Aphids on 10 lvs" does; 0
+// where it does not.
+func leavesIn(header string) (n int) {
+	words := headerWords(header)
+	for i, w := range words[min(1, len(words)):] {
+		if v, err := strconv.Atoi(words[i]); err == nil && leavesInHeader()[w] {
+			n = v
+		}
+	}
+	return n
 }
 
 // Words of headers for what was found, and for an average of it. Common practice, no source.

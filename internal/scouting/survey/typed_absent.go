@@ -17,4 +17,6 @@ func (l *layout) howToName(table, []column, []int, Options) string {
 	return "; name the columns so, positions in decimal degrees"
 }
 
+func (l *layout) checkRenamed(table, Options) error { return nil }
+
 func (l *layout) unknownKind(table) []string { return nil }
