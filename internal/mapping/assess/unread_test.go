@@ -5,6 +5,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -94,6 +95,28 @@ func TestRowsNotReadGoWhereTheyMayBelong(t *testing.T) {
 			}
 			assert.Equal(t, want, strings.Join(said, "; "), "%s, field %d", c.name, i+1)
 		}
+	}
+}
+
+// Rows without name and place that are leaves of one stop are one, which may be any field's.
+func TestRowsOfAStopThatLostItsNameAreOne(t *testing.T) {
+	var rows []string
+	for i := range 24 { // most stops of the table have as many rows
+		first := fmt.Sprintf("e%d,%g,35.9,", i, -101.602-0.0001*float64(i))
+		for k := range 3 {
+			if k > 0 || i == 3 {
+				first = ",,,"
+			}
+			rows = append(rows, first+fmt.Sprintf("%d,1,2026-07-15", 10*i+k*k))
+		}
+	}
+	rows = slices.Insert(rows, 0, "f,-101.6,35.901,3,10,2026-07-15") // d stands above
+	for _, of := range unreadOf(t, rows...) {
+		require.Len(t, of, 1)
+		assert.True(t, of[0].Own && of[0].Loose)
+		assert.Len(t, of[0].Rows, 3)
+		low, high := of[0].Bounds(assess.Statistic{})
+		assert.Equal(t, [2]float64{95. / 3, 95. / 3}, [2]float64{low, high})
 	}
 }
 
