@@ -8,7 +8,11 @@ import (
 
 // isDitto reports whether a cell is the mark that people write below a word for the same again.
 func isDitto(cell string) bool {
-	switch cell = strings.TrimSpace(cell); cell {
+	const longest = 12                                                             // bytes, with blanks
+	if len(cell) == 0 || len(cell) > longest || cell[0] >= '0' && cell[0] <= '9' { // nearly all
+		return false
+	}
+	switch strings.TrimSpace(cell) {
 	case `"`, `""`, "”", "“", "„", "''", "´´", "〃", `-"-`, "–\"–", "-”-":
 		return true
 	}
