@@ -122,7 +122,7 @@ func TestTwoVisitsAreNotMappedAsOne(t *testing.T) {
 	} {
 		code, _, errs := run(t, append(args, "--field", "field.geojson")...)
 		assert.Equal(t, 1, code, args)
-		assert.Equal(t, "geocoris: field \"Pivot\" was counted on Wednesday 15 July and at other stops on Wednesday 22 July: one visit, or two?\nhint: if it is one walk that was finished later, give --one-visit; if two, keep the rows of one alone; compare takes both\n", errs, args)
+		assert.Equal(t, "geocoris: field \"Pivot\" was counted on Wednesday 15 July and at other stops on Wednesday 22 July: one visit, or two?\nhint: if it is one walk that was finished later, give --one-visit; if two, keep the rows of one alone; compare takes both; if stops were added round hot ones, mark these extra in a column kind\n", errs, args)
 	}
 	assert.NoDirExists(t, "out")
 	code, _, errs := run(t, "map", "both.csv", "--field", "field.geojson", "--out", "out", "--only", "Corner block")
@@ -132,7 +132,11 @@ func TestTwoVisitsAreNotMappedAsOne(t *testing.T) {
 	assert.Zero(t, code, errs)
 	code, _, errs = run(t, "compare", "both.csv", "week1.csv", "--field", "field.geojson", "--out", "change")
 	assert.Equal(t, 1, code)
-	assert.Contains(t, errs, "if two, keep the rows of one alone; give each visit a file of its own")
+	assert.Contains(t, errs, "give each visit a file of its own")
+	assert.NotContains(t, errs, "keep the rows of one")
+	code, _, errs = run(t, "compare", "both.csv", "--one-visit", "--field", "field.geojson", "--out", "change")
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "--one-visit, and both.csv of 2 days: which of them are one visit?")
 	// What may be half a table is asked about as well.
 	require.NoError(t, os.WriteFile("half.csv", bytes.TrimRight(second[:len(second)-40], ",\n"), 0o600))
 	code, _, errs = run(t, "compare", "week1.csv", "half.csv", "--field", "field.geojson", "--out", "change")
@@ -151,7 +155,7 @@ func TestTwoTablesInTwoFilesAreAskedAbout(t *testing.T) {
 		}
 		require.NoError(t, os.WriteFile(name, []byte(text), 0o600))
 	}
-	const want = "geocoris: field \"Pivot\": %s of b.csv stand in a.csv too, with different counts: are these two visits?\nhint: if so, map each alone, or give each its date; of two scouts, give each row its observer\n"
+	const want = "geocoris: field \"Pivot\": %s of b.csv stand in a.csv too, with different counts: are these two visits?\nhint: if so, map each alone, or give each its date; of two scouts, give each row its observer; of upper and lower leaves, its leaf\n"
 	for _, c := range []struct {
 		day, observer string
 		from, to      int
@@ -179,8 +183,8 @@ func TestTwoTablesInTwoFilesAreAskedAbout(t *testing.T) {
 	}
 }
 
-// A few hot stops that were counted again a week later go by the later counts: the map is that
-// of a table without the first ones, and says so; check does the same. Two days are averaged.
+// A few hot stops that were counted again go by the later counts: the map is that
+// of a table without the first ones, and says so, two days later too; check does the same.
 func TestStopsCountedAgainGoByTheLaterCount(t *testing.T) {
 	inFolder(t)
 	text, err := os.ReadFile("week2.csv")
@@ -204,19 +208,20 @@ func TestStopsCountedAgainGoByTheLaterCount(t *testing.T) {
 	again("again.csv", "2026-07-22", false)
 	again("later.csv", "2026-07-22", true)
 	again("next.csv", "2026-07-17", false)
-	for _, name := range []string{"again", "later", "next"} {
+	again("soon.csv", "2026-07-17", true)
+	for _, name := range []string{"again", "later", "next", "soon"} {
 		code, out, errs := run(t, "map", name+".csv", "--field", "field.geojson", "--out", name)
 		require.Zero(t, code, errs)
-		const note = `Note: field "Pivot": 4 stops counted again days later, of which the later counts are used: 26, 27, 29, 30`
-		if out := strings.Join(strings.Fields(out), " "); name == "again" {
+		const note = `Note: field "Pivot": 4 stops counted again on a later day, of which the later counts are used: 26, 27, 29, 30`
+		if out := strings.Join(strings.Fields(out), " "); name == "again" || name == "next" {
 			assert.Contains(t, out, note)
-			assert.Contains(t, out, "4 of 58 rows not used: again.csv:27, again.csv:28, again.csv:30 and 1 more.")
+			assert.Contains(t, out, "4 of 58 rows not used: "+name+".csv:27, "+name+".csv:28, "+name+".csv:30 and 1 more.")
 		} else {
 			assert.NotContains(t, out, "counted again")
 		}
 	}
 	assert.Equal(t, contents(t, "later")["zones.geojson"], contents(t, "again")["zones.geojson"])
-	assert.NotEqual(t, contents(t, "later")["zones.geojson"], contents(t, "next")["zones.geojson"])
+	assert.Equal(t, strings.ReplaceAll(contents(t, "soon")["zones.geojson"], "soon", "next"), contents(t, "next")["zones.geojson"])
 	code, out, errs := run(t, "check", "again.csv", "--field", "field.geojson", "--out", "checked")
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, `refused: again.csv:27, 28, 30 and 1 more row: stop "26" and the like: was counted again on 2026-07-22, and the later count is used; to go by this one, leave out the later rows`)
@@ -244,15 +249,25 @@ func TestAColumnOfVisitsIsAskedAbout(t *testing.T) {
 		{"week", "28", "29", 6, "2026-08-12", "", ""},
 		{"Round", "1", "2", 3, "", "", `column "Round" of counts.csv has 1 and 2`},
 		{"pass", "1", "2", 4, "", "", ""},
+		{"pass", "1", "2", 0, "", "", "if they are parts of one visit, give --one-visit"},
+		{"Pass", "1", "2", 0, "", "--one-visit", ""},
+		{"week", "W29", "w29", 6, "", "", ""},
+		{"week", "29", "29.0", 6, "", "", ""},
+		{"SEM", "1.47", "3.97", 6, "", "", ""},
+		{"semana", "3", "4", 0, "", "", "if it tells of something else, give the column another name"},
 	} {
 		text := "stop,longitude,latitude,count,leaves,date," + c.header + "\n"
+		var rows []string
 		for half, value := range []string{c.first, c.then} {
 			for k := range 6 {
 				i := k + half*c.from
-				text += fmt.Sprintf("%d,%.4f,%.4f,%d,10,%s,%s\n", i+1, -101.6008+0.0006*float64(i%4), 35.8988+0.0008*float64(i/4), 10*i+i*i+200*half, c.day, value)
+				rows = append(rows, fmt.Sprintf("%02d,%.4f,%.4f,%d,10,%s,%s\n", i+1, -101.6008+0.0006*float64(i%4), 35.8988+0.0008*float64(i/4), 10*i+i*i+200*half, c.day, value))
 			}
 		}
-		require.NoError(t, os.WriteFile("counts.csv", []byte(text), 0o600))
+		if c.header == "Pass" { // the parts of each stop together
+			slices.Sort(rows)
+		}
+		require.NoError(t, os.WriteFile("counts.csv", []byte(text+strings.Join(rows, "")), 0o600))
 		code, _, errs := run(t, append([]string{"map", "counts.csv", "--field", "field.geojson", "--out", "out", "--force"}, strings.Fields(c.flag)...)...)
 		if c.asked == "" {
 			assert.Zero(t, code, "%v: %s", c, errs)
@@ -306,7 +321,7 @@ func TestAWalkFinishedLaterIsOneVisitIfSaid(t *testing.T) {
 	require.NoError(t, os.WriteFile("again.csv", []byte(string(text)+strings.Join(strings.SplitAfter(strings.ReplaceAll(string(text), "2026-07-15", "2026-07-18"), "\n")[1:], "")), 0o600))
 	code, _, errs := run(t, "map", "odd.csv", "--field", "field.geojson", "--out", "out")
 	assert.Equal(t, 1, code)
-	assert.Equal(t, "geocoris: field \"Pivot\" was counted on Wednesday 15 July and at other stops on Saturday 18 July: one visit, or two?\nhint: if it is one walk that was finished later, give --one-visit; if two, keep the rows of one alone; compare takes both\n", errs)
+	assert.Equal(t, "geocoris: field \"Pivot\" was counted on Wednesday 15 July and at other stops on Saturday 18 July: one visit, or two?\nhint: if it is one walk that was finished later, give --one-visit; if two, keep the rows of one alone; compare takes both; if stops were added round hot ones, mark these extra in a column kind\n", errs)
 	code, _, errs = run(t, "season", "add", "s.gpkg", "odd.csv", "--field", "field.geojson", "--one-visit")
 	assert.Zero(t, code, errs)
 	code, out, errs := run(t, "map", "odd.csv", "--field", "field.geojson", "--out", "out", "--one-visit")
@@ -318,9 +333,12 @@ func TestAWalkFinishedLaterIsOneVisitIfSaid(t *testing.T) {
 	code, _, errs = run(t, "handoff", "out", "--swath", "24m", "--out", "job")
 	require.Zero(t, code, errs)
 	assert.Contains(t, contents(t, "job")["jobsheet.html"], doubt)
-	code, _, errs = run(t, "map", "again.csv", "--field", "field.geojson", "--out", "two", "--one-visit")
+	code, _, errs = run(t, "map", "again.csv", "--field", "field.geojson", "--out", "two")
 	assert.Equal(t, 1, code)
 	assert.Contains(t, errs, "and again on Saturday 18 July: which visit is meant?")
+	code, out, errs = run(t, "map", "again.csv", "--field", "field.geojson", "--out", "two", "--one-visit")
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, "43 stops counted again on a later day")
 }
 
 // Two visits in one table without their days, and stops with the day of another month, are asked

@@ -49,7 +49,7 @@ func Check(q CheckRequest) (*CheckOutcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	clean, err := check.RunBeside(entered, g.Fields, g.ClosedAt)
+	clean, err := check.RunBeside(entered, g.Fields, g.ClosedAt, q.Settings.OneVisit)
 	if err != nil {
 		return nil, err
 	}
@@ -59,7 +59,7 @@ func Check(q CheckRequest) (*CheckOutcome, error) {
 		if err != nil {
 			return nil, err
 		}
-		if found, err = check.RunBeside(corrected, g.Fields, g.ClosedAt); err != nil {
+		if found, err = check.RunBeside(corrected, g.Fields, g.ClosedAt, q.Settings.OneVisit); err != nil {
 			return nil, err
 		}
 	}

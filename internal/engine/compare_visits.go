@@ -177,10 +177,16 @@ func (q CompareRequest) week(v *visits, week Week) (err error) {
 	return nil
 }
 
+// bothVisits is what to do with two visits in one file, for who compares visits.
+const bothVisits = "give each visit a file of its own"
+
 // oneVisitEach asks of the counts of a week what map asks of them: whether they are of one
 // visit. A single file of counts is parted by its days instead, where it tells them.
 func (q CompareRequest) oneVisitEach(fields []geo.Field, counts *survey.Survey, said bool) error {
 	if len(q.Weeks) == 1 {
+		if said && len(counts.Dates) > 1 {
+			return hinted(fmt.Errorf("--one-visit, and %s of %d days: which of them are one visit?", strings.Join(counts.Files, ", "), len(counts.Dates)), bothVisits)
+		}
 		dated := *counts
 		dated.Stops = slices.DeleteFunc(slices.Clone(counts.Stops), func(s survey.Stop) bool { return s.Date != "" })
 		dated.Dates = nil
@@ -191,7 +197,8 @@ func (q CompareRequest) oneVisitEach(fields []geo.Field, counts *survey.Survey, 
 	}
 	err := oneVisit(fields, counts, said)
 	if h := (HintedError{}); errors.As(err, &h) {
-		return hinted(h.Err, strings.Replace(h.Hint, "compare takes both", "give each visit a file of its own", 1))
+		hint := strings.Replace(h.Hint, "keep the rows of one visit alone; compare takes both", bothVisits, 1)
+		return hinted(h.Err, strings.Replace(hint, "keep the rows of one alone; compare takes both", bothVisits, 1))
 	}
 	return err
 }

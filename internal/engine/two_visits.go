@@ -10,19 +10,16 @@ import (
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
-	"github.com/geocoris/geocoris/internal/mapping/visit"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 // oneVisit refuses counts that come in of two visits to a field: a map of both is of neither
 // day, and what is to be sprayed by it would be due before the later one. So it is where the
-// days of some stops are a slip, and where a table may hold two visits without their days. Days
-// that each crossed the field are one visit where that was said (--one-visit), unless the later
-// one was at the same stops.
+// days of some stops are a slip, and where a table may hold two visits without their days. All is
+// one visit where that was said (--one-visit): of places counted again the later counts are used.
 func oneVisit(fields []geo.Field, counts *survey.Survey, said bool) error {
 	days := counts.Dates
-	oneDay := len(days) < 2 || visit.Between(days[0], days[len(days)-1]) < visit.Settled
-	if oneDay && len(counts.Visits) == 0 && !assess.StandApart(counts.Stops) {
+	if len(days) < 2 && len(counts.Visits) == 0 && !assess.StandApart(counts.Stops) {
 		return nil
 	}
 	placed, _, err := assess.Place(fields, counts.Stops)
@@ -48,17 +45,24 @@ func oneVisit(fields []geo.Field, counts *survey.Survey, said bool) error {
 const leastAgain = 3
 
 // oneColumn refuses stops of a table with a column that tells of several visits, where no day
-// does: of weeks, or of rounds at the same stops.
+// does: of weeks, or of rounds at the same stops. Rounds are parts of one visit where that was
+// said, and weeks are at other stops.
 func oneColumn(stops []survey.Stop, columns []survey.VisitColumn, field string, said bool) error {
 	for _, v := range columns {
 		values, again := v.In(stops)
-		if len(values) < 2 || again < leastAgain && (said || !v.Week) {
+		if len(values) < 2 || (said || again < leastAgain) && !v.Week || said && again < leastAgain {
 			continue
 		}
 		last := len(values) - 1
 		hint := "keep the rows of one alone, or give each row its date"
-		if again < leastAgain {
+		switch {
+		case again < leastAgain:
 			hint += "; if it is one walk that was finished later, give --one-visit"
+		case !v.Week:
+			hint += "; if they are parts of one visit, give --one-visit"
+		}
+		if v.Week {
+			hint += "; if it tells of something else, give the column another name"
 		}
 		return hinted(fmt.Errorf("%scolumn %q of %s has %s and %s, and rows without a day: which visit is meant?", field, v.Column, v.File, strings.Join(values[:last], ", "), values[last]), hint)
 	}
@@ -70,7 +74,7 @@ func oneColumn(stops []survey.Stop, columns []survey.VisitColumn, field string, 
 func oneWalk(p assess.Placed, said bool) error {
 	u := figures.Both
 	two := assess.TwoVisits(p)
-	if said && !two.Again {
+	if said {
 		two = assess.Visits{}
 	}
 	apart := assess.DaysApart(p)
@@ -86,10 +90,10 @@ func oneWalk(p assess.Placed, said bool) error {
 		return hinted(fmt.Errorf("field %q: %s %s %s of %s, the others of %s", p.Field, stops, survey.Listed(apart.Names), are, u.DayOfYear(apart.Day), u.DayOfYear(apart.Others)), hint)
 	case two.Again:
 		return hinted(fmt.Errorf("field %q was counted on %s and again on %s: which visit is meant?", p.Field, u.Day(two.Last), u.Day(two.Next)),
-			"keep the rows of one visit alone; compare takes both")
+			"keep the rows of one visit alone; compare takes both; if it is one walk, --one-visit goes by the later count of each stop")
 	case two.Two():
 		return hinted(fmt.Errorf("field %q was counted on %s and at other stops on %s: one visit, or two?", p.Field, u.Day(two.Last), u.Day(two.Next)),
-			"if it is one walk that was finished later, give --one-visit; if two, keep the rows of one alone; compare takes both")
+			"if it is one walk that was finished later, give --one-visit; if two, keep the rows of one alone; compare takes both; if stops were added round hot ones, mark these extra in a column kind")
 	}
 	return nil
 }
@@ -98,13 +102,13 @@ func oneWalk(p assess.Placed, said bool) error {
 // or in two.
 func oneTable(stops []survey.Stop, field string) error {
 	if in := assess.StoodInFiles(stops); in.TwoTables() {
-		return standTwice(in.Stood, field, fmt.Sprintf(" of %s stand in %s too", in.File, in.Other), "if so, map each alone, or give each its date; of two scouts, give each row its observer")
+		return standTwice(in.Stood, field, fmt.Sprintf(" of %s stand in %s too", in.File, in.Other), "if so, map each alone, or give each its date; of two scouts, give each row its observer; of upper and lower leaves, its leaf")
 	}
 	stood := assess.StoodTwice(stops)
 	if !stood.TwoTables() {
 		return nil
 	}
-	return standTwice(stood, field, " stand twice", "if so, give each its date; if not, take out the wrong half; of two scouts, give each row its observer")
+	return standTwice(stood, field, " stand twice", "if so, give each its date; if not, take out the wrong half; of two scouts, give each row its observer; of upper and lower leaves, its leaf")
 }
 
 func standTwice(stood assess.Stood, field, stand, hint string) error {

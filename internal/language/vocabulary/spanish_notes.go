@@ -15,7 +15,7 @@ func spanishNotes() map[string]string {
 		"%s: numbers such as %q are read as thousands, %.0f":                                             "%s: números como %q se leen como miles, %.0f",
 		"%s: numbers with a word, such as %q, are read without it, %s":                                   "%s: números con una palabra, como %q, se leen sin ella, %s",
 		"%s: the header is line %d; skipped above it: %s%s":                                              "%s: el encabezado es la línea %d; arriba se saltó: %s%s",
-		"field %q: %s counted again days later, of which the later counts are used: %s":                  "campo %q: %s contados otra vez días después, de los que se usan las cuentas posteriores: %s",
+		"field %q: %s counted again on a later day, of which the later counts are used: %s":              "campo %q: %s contados otra vez otro día, de los que se usan las cuentas posteriores: %s",
 		"%s: line %d is the header once more, and is passed over":                                        "%s: la línea %d es otra vez el encabezado y se salta",
 		"%s: line %d and %d more are the header once more, and are passed over":                          "%s: la línea %d y %d más son otra vez el encabezado y se saltan",
 		"%s: line %d: kind %s is neither planned nor extra, and is not read":                             "%s: línea %d: el tipo %s no es planned ni extra, y no se lee",

@@ -2,50 +2,44 @@ package assess
 
 import (
 	"fmt"
-	"math"
 	"slices"
-	"strings"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
-	"github.com/geocoris/geocoris/internal/mapping/visit"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
-// CountedAgain gives, for each stop, the day on which it was counted again, by its name and
-// place, when the next visit is usual or later ([visit.Settled]); "" for a stop that was not.
-// It is nil where none was, and where half of the stops of a visit were, as both visits are then
-// whole. What was counted first is of other days than the map: on invented fields whose pest
-// grew, or whose hot ground was sprayed, going by both cost more than by the later count alone,
-// and as much where nothing had changed (SIMULATIONS.md).
+// CountedAgain gives, for each stop, the day on which its place was counted again last
+// ([Placed.onOtherDays]); "" for a stop that was not. It is nil where none was. What was counted
+// first is of other days than the map: on invented fields whose pest grew, or whose hot ground
+// was sprayed, going by both cost more than by the later count alone, and as much where nothing
+// had changed (SIMULATIONS.md). Whether both visits are whole is for who asks ([TwoVisits]).
 func (p Placed) CountedAgain() (later []string) {
-	named := map[string][]int{}
-	for i, s := range p.Stops {
-		if s.Date != "" && s.Name != "" {
-			named[s.Name] = append(named[s.Name], i)
+	for i, k := range p.lastAgain() {
+		if k < 0 {
+			continue
 		}
-	}
-	n := 0
-	for _, all := range named {
-		for _, i := range all {
-			day := ""
-			for _, k := range all {
-				if visit.Between(p.Stops[i].Date, p.Stops[k].Date) >= visit.Settled && math.Hypot(p.at[i][0]-p.at[k][0], p.at[i][1]-p.at[k][1]) <= sameStop {
-					day = max(day, p.Stops[k].Date)
-				}
-			}
-			if day == "" {
-				continue
-			}
-			if later == nil {
-				later = make([]string, len(p.Stops))
-			}
-			later[i], n = day, n+1
+		if later == nil {
+			later = make([]string, len(p.Stops))
 		}
-	}
-	if n >= leastVisit && TwoVisits(p).Again {
-		return nil
+		later[i] = p.Stops[k].Date
 	}
 	return later
+}
+
+// lastAgain gives, for each stop, the last of the later ones at its place, -1 for none.
+func (p Placed) lastAgain() []int {
+	others := p.onOtherDays()
+	last := make([]int, len(others))
+	for i, all := range others {
+		last[i] = -1
+		day := p.Stops[i].Date
+		for _, k := range all {
+			if p.Stops[k].Date > day {
+				last[i], day = k, p.Stops[k].Date
+			}
+		}
+	}
+	return last
 }
 
 // LaterCounts are the stops less the first counts of those that were counted again, which come
@@ -71,7 +65,7 @@ func (p Placed) LaterCounts() (left Placed, first []survey.Stop, days []string) 
 // laterCounts sets the first counts of stops aside that were counted again. A stop of the walk
 // stays one, whatever its later rows are marked as.
 func (r *Result) laterCounts(sites []site, stops [][]Stop) {
-	if days := r.Survey.Dates; len(days) < 2 || visit.Between(days[0], days[len(days)-1]) < visit.Settled {
+	if len(r.Survey.Dates) < 2 {
 		return
 	}
 	again := map[string]string{} // the day, by stops
@@ -80,29 +74,35 @@ func (r *Result) laterCounts(sites []site, stops [][]Stop) {
 		for _, s := range all {
 			p.Stops, p.at = append(p.Stops, s.Stop), append(p.at, s.XY)
 		}
-		later := p.CountedAgain()
-		if later == nil {
+		last := p.lastAgain()
+		if !slices.ContainsFunc(last, func(k int) bool { return k >= 0 }) {
 			continue
 		}
-		walked := map[string]bool{} // names of first counts that are not extra
+		walked := map[string]bool{} // names of stops that are not extra, as a first count of theirs is not
 		var names []string
 		stops[i] = nil
 		for k, s := range all {
-			if later[k] != "" {
-				again[survey.StopKey(s.Stop)] = later[k]
-				walked[s.Name] = walked[s.Name] || !s.Extra
-				names = append(names, s.Name)
+			if last[k] < 0 {
+				continue
+			}
+			then := all[last[k]]
+			again[survey.StopKey(s.Stop)] = then.Date
+			walked[then.Name] = walked[then.Name] || !s.Extra
+			name := s.Name
+			if then.Name != name {
+				name = fmt.Sprintf("%s (%s)", name, then.Name)
+			}
+			if !slices.Contains(names, name) {
+				names = append(names, name)
 			}
 		}
 		for k, s := range all {
-			if later[k] == "" {
+			if last[k] < 0 {
 				s.Extra = s.Extra && !walked[s.Name]
 				stops[i] = append(stops[i], s)
 			}
 		}
-		slices.Sort(names)
-		names = slices.Compact(names)
-		r.Notes = append(r.Notes, fmt.Sprintf("field %q: %s counted again days later, of which the later counts are used: %s", p.Field, figures.Counted(len(names), "stop"), strings.Join(names, ", ")))
+		r.Notes = append(r.Notes, fmt.Sprintf("field %q: %s counted again on a later day, of which the later counts are used: %s", p.Field, figures.Counted(len(names), "stop"), survey.Listed(names)))
 	}
 	if len(again) > 0 {
 		r.Survey = r.Survey.CountedAgain(func(s survey.Stop) string { return again[survey.StopKey(s)] })

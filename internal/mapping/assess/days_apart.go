@@ -54,8 +54,7 @@ func DaysApart(p Placed) (of Apart) {
 		}
 	}
 	if len(slices.Compact(days)) == 2 && swapped(of.Day, of.Others) {
-		a, b := among(p, of.Day, of.Day), among(p, of.Others, of.Others)
-		of.Swapped = min(len(a.at), len(b.at)) == 0 || !recounted(a, b)
+		of.Swapped = !p.halfAgain(of.Day, of.Others)
 	}
 	return of
 }
@@ -63,4 +62,26 @@ func DaysApart(p Placed) (of Apart) {
 // swapped reports whether two days are one another with day and month swapped.
 func swapped(a, b string) bool {
 	return len(a) == len(b) && len(a) == len("2006-01-02") && a[:4] == b[:4] && a[5:7] == b[8:] && a[8:] == b[5:7]
+}
+
+// halfAgain reports whether half of the planned stops of one of two days stand where the other
+// has some.
+func (p Placed) halfAgain(a, b string) bool {
+	others := p.onOtherDays()
+	for _, day := range [...]string{a, b} {
+		n, again := 0, 0
+		for i, s := range p.Stops {
+			if s.Date != day || s.Extra {
+				continue
+			}
+			n++
+			if slices.ContainsFunc(others[i], func(k int) bool { return !p.Stops[k].Extra }) {
+				again++
+			}
+		}
+		if n > 0 && 2*again >= n {
+			return true
+		}
+	}
+	return false
 }

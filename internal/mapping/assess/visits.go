@@ -1,7 +1,6 @@
 package assess
 
 import (
-	"math"
 	"slices"
 
 	"github.com/geocoris/geocoris/internal/mapping/visit"
@@ -14,7 +13,7 @@ const leastVisit = 5
 // Visits are two visits to a field by the days of its stops.
 type Visits struct {
 	Last, Next string // the last day of one and the first of the next, ISO 8601; "" for one visit
-	Again      bool   // half of the stops of one stand where the other has them
+	Again      bool   // half of the places of the first were counted again, or some all over the field
 }
 
 // Two reports whether these may be two visits. Not counted again, they may be one walk as well
@@ -22,10 +21,10 @@ type Visits struct {
 func (v Visits) Two() bool { return v.Next != "" }
 
 // TwoVisits tells, of the stops of a field, whether those of days as far apart as visits are
-// ([visit.Settled]) each crossed the field, or were at the same places: counts of both on one
-// map are of neither day. All are of one visit where a large field was walked by halves, or
-// stops were added round hot ones. Of three visits the first two are told that were at the same
-// places, if any were.
+// ([visit.Settled]) each crossed the field, or those of any days were at the same places: counts
+// of both on one map are of neither day. All are of one visit where a large field was walked by
+// halves, or stops were added round hot ones, or hot ones counted again. Of three visits the
+// first two are told that were at the same places, if any were.
 func TwoVisits(p Placed) (first Visits) {
 	var days []string
 	for _, s := range p.Stops {
@@ -35,18 +34,19 @@ func TwoVisits(p Placed) (first Visits) {
 	}
 	slices.Sort(days)
 	days = slices.Compact(days)
+	if len(days) < 2 {
+		return first
+	}
+	others := p.onOtherDays()
 	for i := 1; i < len(days); i++ {
-		if visit.Between(days[i-1], days[i]) < visit.Settled {
-			continue
-		}
-		before, after := among(p, "", days[i-1]), among(p, days[i], "9999")
+		before, after := p.among("", days[i-1]), p.among(days[i], "9999")
 		if !isVisit(before) || !isVisit(after) {
 			continue
 		}
-		if recounted(before, after) {
+		if p.recounted(others, days[i], after) {
 			return Visits{days[i-1], days[i], true}
 		}
-		if !first.Two() && before.Layout().Crossed() && after.Layout().Crossed() {
+		if !first.Two() && visit.Between(days[i-1], days[i]) >= visit.Settled && before.Layout().Crossed() && after.Layout().Crossed() {
 			first = Visits{days[i-1], days[i], false}
 		}
 	}
@@ -54,7 +54,7 @@ func TwoVisits(p Placed) (first Visits) {
 }
 
 // among are the planned stops of some days, which may be the same.
-func among(p Placed, from, to string) (of Placed) {
+func (p Placed) among(from, to string) (of Placed) {
 	of.Field, of.ground = p.Field, p.ground
 	for i, s := range p.Stops {
 		if s.Date != "" && s.Date >= from && s.Date <= to && !s.Extra {
@@ -66,23 +66,31 @@ func among(p Placed, from, to string) (of Placed) {
 
 func isVisit(p Placed) bool { return len(p.at) >= leastVisit }
 
-// recounted reports whether half of the stops of one visit stand where the other has a stop of
-// their name.
-func recounted(a, b Placed) bool {
-	if len(b.at) < len(a.at) {
-		a, b = b, a
-	}
-	named := map[string][]int{} // stops of b
-	for k, s := range b.Stops {
-		named[s.Name] = append(named[s.Name], k)
-	}
-	again := 0
-	for i, s := range a.Stops {
-		if s.Name != "" && slices.ContainsFunc(named[s.Name], func(k int) bool {
-			return math.Hypot(a.at[i][0]-b.at[k][0], a.at[i][1]-b.at[k][1]) <= sameStop
-		}) {
-			again++
+// recounted reports whether the planned stops from a day on are a visit to places of the days
+// before: to half of them, or to as many as a visit has, by a walk over the whole field. Each
+// place counts once, at its last count before that day.
+func (p Placed) recounted(others [][]int, day string, after Placed) bool {
+	places, again := 0, 0
+	for i, s := range p.Stops {
+		if s.Date == "" || s.Date >= day || s.Extra {
+			continue
+		}
+		last, later := true, false
+		for _, k := range others[i] {
+			switch o := &p.Stops[k]; {
+			case o.Extra:
+			case o.Date >= day:
+				later = true
+			case o.Date > s.Date:
+				last = false
+			}
+		}
+		if last {
+			places++
+			if later {
+				again++
+			}
 		}
 	}
-	return 2*again >= len(a.at)
+	return again >= leastVisit && (2*again >= places || 2*again >= len(after.at) && after.Layout().Crossed())
 }

@@ -50,6 +50,12 @@ func TestTwoVisitsAreTold(t *testing.T) {
 	for i := range extra {
 		extra[i].Extra = true
 	}
+	var third []survey.Stop
+	for i, s := range grid(5, 15, 0, 1, "") {
+		if i%3 == 0 {
+			third = append(third, s)
+		}
+	}
 	for name, c := range map[string]struct {
 		stops      [][]survey.Stop
 		last, next string
@@ -57,13 +63,20 @@ func TestTwoVisitsAreTold(t *testing.T) {
 		"one day":                           {[][]survey.Stop{grid(5, 8, 0, 1, "")}, "", ""},
 		"a week apart":                      {[][]survey.Stop{grid(5, 8, 0, 1, ""), grid(4, 15, 0, 1, "b")}, "2026-07-08", "2026-07-15"},
 		"at random, three days apart":       {[][]survey.Stop{random(40, 8), random(30, 11)}, "2026-07-08", "2026-07-11"},
-		"two days apart":                    {[][]survey.Stop{grid(5, 8, 0, 1, ""), grid(5, 10, 0, 1, "")}, "", ""},
+		"two days apart":                    {[][]survey.Stop{grid(5, 8, 0, 1, ""), grid(5, 10, 0, 1, "")}, "2026-07-08", "2026-07-10"},
+		"the day after, with other names":   {[][]survey.Stop{grid(5, 8, 0, 1, ""), grid(5, 9, 0, 1, "b")}, "2026-07-08", "2026-07-09"},
+		"other stops, two days apart":       {[][]survey.Stop{random(40, 8), random(30, 10)}, "", ""},
 		"three visits":                      {[][]survey.Stop{grid(5, 22, 0, 1, ""), grid(5, 8, 0, 1, ""), grid(5, 15, 0, 1, "")}, "2026-07-08", "2026-07-15"},
 		"by halves, a week apart":           {[][]survey.Stop{grid(5, 8, 0, 0.5, ""), grid(5, 15, 0.5, 1, "")}, "", ""},
 		"by small halves":                   {[][]survey.Stop{grid(3, 8, 0, 0.5, ""), grid(3, 15, 0.5, 1, "")}, "", ""},
 		"by thirds over a week":             {[][]survey.Stop{grid(4, 8, 0, 0.33, ""), grid(4, 11, 0.33, 0.67, ""), grid(4, 15, 0.67, 1, "")}, "", ""},
 		"along the road again":              {[][]survey.Stop{line(8, ""), line(15, "")}, "2026-07-08", "2026-07-15"},
-		"along the road, with other names":  {[][]survey.Stop{line(8, ""), line(15, "b")}, "", ""},
+		"along the road, with other names":  {[][]survey.Stop{line(8, ""), line(15, "b")}, "2026-07-08", "2026-07-15"},
+		"eight hot stops again":             {[][]survey.Stop{grid(5, 8, 0, 1, ""), grid(5, 15, 0, 1, "")[:8]}, "", ""},
+		"every third stop again":            {[][]survey.Stop{grid(5, 8, 0, 1, ""), third}, "2026-07-08", "2026-07-15"},
+		"three stops, three times":          {[][]survey.Stop{grid(5, 8, 0, 1, ""), grid(5, 15, 0, 1, "")[:3], grid(5, 22, 0, 1, "")[:3]}, "", ""},
+		"finished, with five stops again":   {[][]survey.Stop{grid(5, 8, 0, 1, "")[:17], grid(5, 11, 0, 1, "")[12:20]}, "", ""},
+		"all of it once more, marked extra": {[][]survey.Stop{grid(4, 8, 0, 1, ""), extra}, "", ""},
 		"four stops again":                  {[][]survey.Stop{grid(5, 8, 0, 1, ""), grid(2, 15, 0, 1, "")}, "", ""},
 		"round hot stops, three days later": {[][]survey.Stop{grid(5, 8, 0, 1, ""), round(11, 0.3, 0.3), round(11, 0.7, 0.5), round(11, 0.5, 0.9)}, "", ""},
 		"marked as extra":                   {[][]survey.Stop{grid(5, 8, 0, 1, ""), extra}, "", ""},
@@ -77,6 +90,6 @@ func TestTwoVisitsAreTold(t *testing.T) {
 		require.NoError(t, err)
 		two := assess.TwoVisits(placed[0])
 		assert.Equal(t, []string{c.last, c.next}, []string{two.Last, two.Next}, name)
-		assert.Equal(t, c.last != "" && name != "at random, three days apart" && name != "a week apart", two.Again, name)
+		assert.Equal(t, c.last != "" && name != "at random, three days apart" && name != "a week apart" && name != "other stops, two days apart", two.Again, name)
 	}
 }

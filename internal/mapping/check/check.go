@@ -40,6 +40,7 @@ type Report struct {
 	Observers []Observer
 
 	crowding map[row]bool // stops taken as extra, since others stand for their place
+	oneVisit bool
 }
 
 // row tells a stop from all others: by its first row.
@@ -71,13 +72,14 @@ func (r *Report) Clean() bool { return len(r.Problems)+len(r.Findings) == 0 }
 
 // Run looks over a survey, against fields where there are any.
 func Run(s *survey.Survey, fields []geo.Field) (*Report, error) {
-	return RunBeside(s, fields, func(float64, float64) string { return "" })
+	return RunBeside(s, fields, func(float64, float64) string { return "" }, false)
 }
 
 // RunBeside is Run where it is known what ground in or beside the fields is closed, by
-// longitude and latitude; "" where none is.
-func RunBeside(s *survey.Survey, fields []geo.Field, closed func(longitude, latitude float64) string) (*Report, error) {
-	r := &Report{Survey: s, Tally: s.Tally, Problems: s.Problems, crowding: map[row]bool{}}
+// longitude and latitude, "" where none is, and whether stops counted on several days are said to
+// be of one visit.
+func RunBeside(s *survey.Survey, fields []geo.Field, closed func(longitude, latitude float64) string, oneVisit bool) (*Report, error) {
+	r := &Report{oneVisit: oneVisit, Survey: s, Tally: s.Tally, Problems: s.Problems, crowding: map[row]bool{}}
 	r.plants()
 	r.units()
 	r.oddUnits()
@@ -237,8 +239,12 @@ func (r *Report) places(fields []geo.Field, closed func(longitude, latitude floa
 	return nil
 }
 
-// again sets the first counts of stops aside that were counted again, as a map does.
+// again sets the first counts of stops aside that were counted again, as a map does. Of two
+// visits, which map asks about, it leaves both.
 func (r *Report) again(g assess.Placed) assess.Placed {
+	if !r.oneVisit && assess.TwoVisits(g).Again {
+		return g
+	}
 	left, first, days := g.LaterCounts()
 	r.Again = append(r.Again, first...)
 	for i, s := range first {

@@ -14,9 +14,9 @@ import (
 // Where no field is known, field is "".
 func (r *Report) days(field string, stops []survey.Stop) {
 	usual := usualDay(stops)
-	than, fix := fmt.Sprintf("most of field %q", field), "map each day by itself"
+	than, fix := fmt.Sprintf("most of field %q", field), "leave it if one walk took several days; else correct it, or map each day by itself"
 	if field == "" {
-		than, fix = "most", "map each day by itself, or give --field if each field was walked on a day of its own"
+		than, fix = "most", "leave it if one walk took several days; else map each day by itself, or give --field if each field was walked on a day of its own"
 	}
 	for _, s := range stops {
 		if s.Date != "" && s.Date != usual {

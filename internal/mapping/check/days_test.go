@@ -52,8 +52,8 @@ func TestDaysAreJudgedFieldByField(t *testing.T) {
 	assert.Empty(t, notes, "one day needs no word")
 
 	said, _ = lines(west+walked(-101.59, "2026-07-13", "2026-07-13", "2026-07-10"), fields)
-	assert.Equal(t, []string{`doubtful: week1.csv:7: date "2026-07-10": stop -101.59-2 is of another day than most of field "East", 2026-07-13; map each day by itself`}, said)
+	assert.Equal(t, []string{`doubtful: week1.csv:7: date "2026-07-10": stop -101.59-2 is of another day than most of field "East", 2026-07-13; leave it if one walk took several days; else correct it, or map each day by itself`}, said)
 
 	said, _ = lines(walked(-101.6, "2026-07-10", "2026-07-10", "2026-07-10", "2026-07-10", "2026-07-10", "2026-07-11", "2026-07-11", "2026-07-11", "2026-07-12"), nil)
-	assert.Equal(t, []string{`doubtful: week1.csv:7, 8, 9 and 1 more row: date "2026-07-11" and the like: each stop is of another day than most, 2026-07-10; map each day by itself, or give --field if each field was walked on a day of its own`}, said)
+	assert.Equal(t, []string{`doubtful: week1.csv:7, 8, 9 and 1 more row: date "2026-07-11" and the like: each stop is of another day than most, 2026-07-10; leave it if one walk took several days; else map each day by itself, or give --field if each field was walked on a day of its own`}, said)
 }

@@ -198,7 +198,7 @@ func staleOf(f *assess.Field, v verdict.Verdict, u figures.Units) string {
 	case len(days) > 1 && visit.Between(days[0], days[len(days)-1]) >= visit.Settled:
 		return daysBefore(f, days[len(days)-1], u)
 	case len(days) > 1:
-		return u.Say("The counts are from %d days, %s to %s; map each week by itself.", len(days), u.Day(days[0]), u.Day(days[len(days)-1]))
+		return u.Say("The counts are from %d days, %s to %s.", len(days), u.Day(days[0]), u.Day(days[len(days)-1]))
 	}
 	return ""
 }
@@ -206,15 +206,27 @@ func staleOf(f *assess.Field, v verdict.Verdict, u figures.Units) string {
 // daysBefore tells of the stops that were counted days before the last, and how many there may
 // be by then: a walk that was finished late.
 func daysBefore(f *assess.Field, last string, u figures.Units) string {
-	n, most := 0, 0.0
+	n, most, over := 0, 0.0, []string{}
 	for _, s := range f.Stops {
-		if days := visit.Between(s.Date, last); days >= visit.Settled {
-			n, most = n+1, max(most, days)
+		days := visit.Between(s.Date, last)
+		if !(days >= visit.Settled) {
+			continue
+		}
+		n, most = n+1, max(most, days)
+		if l := f.Levels; l.Doubling > 0 && !f.Statistic.Share() && s.Value < l.TreatAt && s.Value*math.Exp2(days/l.Doubling) >= l.TreatAt {
+			over = append(over, s.Name)
 		}
 	}
 	stops := u.Counted(n, "stop")
 	if f.Levels.Doubling > 0 {
-		return u.Say("%s counted up to %s before the last: there may be %s times as many by then.", stops, u.Counted(int(most), "day"), u.Short(math.Round(10*math.Exp2(most/f.Levels.Doubling))/10))
+		text := u.Say("%s counted up to %s before the last: there may be %s times as many by then.", stops, u.Counted(int(most), "day"), u.Short(math.Round(10*math.Exp2(most/f.Levels.Doubling))/10))
+		switch len(over) {
+		case 0:
+			return text
+		case 1:
+			return text + " " + u.Say("Stop %s would be at the spray level then.", over[0])
+		}
+		return text + " " + u.Say("%s would be at the spray level then: %s.", u.Counted(len(over), "stop"), survey.Listed(over))
 	}
 	return u.Say("%s counted up to %s before the last: there may be more by then.", stops, u.Counted(int(most), "day"))
 }

@@ -3,6 +3,7 @@ package survey
 import (
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -19,7 +20,8 @@ type VisitColumn struct {
 	File, Column string
 	Week         bool // it tells of weeks
 
-	of map[int]string // by line
+	of      map[int]string // by line, as it is told from others
+	written map[string]string
 }
 
 // mostVisits are in a table; a column of more values tells of something else.
@@ -33,26 +35,49 @@ func visitColumnOf(t table, l *layout, records []Record) (v VisitColumn, found b
 			continue
 		}
 		if visit, week := ofVisits(h); visit && at < 0 || week && !v.Week {
-			at, v = i, VisitColumn{File: t.File, Column: strings.TrimSpace(h), Week: week, of: map[int]string{}}
+			at, v = i, VisitColumn{File: t.File, Column: strings.TrimSpace(h), Week: week, of: map[int]string{}, written: map[string]string{}}
 		}
 	}
 	undated := func(r Record) bool { return r.Date == "" && !r.Sum }
 	if at < 0 || !slices.ContainsFunc(records, undated) {
 		return v, false
 	}
-	values := map[string]bool{}
 	for _, r := range t.Rows {
 		if at >= len(r.Cells) {
 			continue
 		}
-		if value := strings.TrimSpace(r.Cells[at]); value != "" {
-			v.of[r.Line], values[value] = value, true
+		written := strings.TrimSpace(r.Cells[at])
+		if written == "" {
+			continue
 		}
-		if len(values) > mostVisits {
+		value, ok := visitValue(written)
+		if !ok {
+			return v, false
+		}
+		v.of[r.Line] = value
+		if v.written[value] == "" {
+			v.written[value] = written
+		}
+		if len(v.written) > mostVisits {
 			return v, false
 		}
 	}
-	return v, len(values) > 1
+	return v, len(v.written) > 1
+}
+
+// visitValue is a week, round or visit as it is told from others: W29, w29, 29 and 29.0 are one.
+// A number with decimals, such as a standard error (SEM), is none.
+func visitValue(written string) (value string, ok bool) {
+	value = strings.ToLower(written)
+	number := strings.TrimLeft(value, "abcdefghijklmnopqrstuvwxyz #.-_")
+	if word := strings.Trim(value[:len(value)-len(number)], " #.-_"); word != "" && !weekInHeader()[word] && word != "w" {
+		return value, true
+	}
+	n, err := strconv.ParseFloat(strings.Replace(number, ",", ".", 1), 64)
+	if err != nil {
+		return value, true
+	}
+	return strconv.FormatFloat(n, 'f', -1, 64), n == math.Trunc(n)
 }
 
 // In are the values of some stops, in the order of their rows, and how many of these stops are
@@ -72,7 +97,7 @@ func (v VisitColumn) In(stops []Stop) (values []string, again int) {
 				continue
 			}
 			if !seen[value] {
-				seen[value], values = true, append(values, value)
+				seen[value], values = true, append(values, v.written[value])
 			}
 			if before, there := first[at]; !there {
 				first[at] = value
