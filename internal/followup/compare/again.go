@@ -1,7 +1,11 @@
 package compare
 
 import (
+	"slices"
+
+	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/followup/change"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
 )
 
 // Again is the ground that the map of the last visit has to be treated as it lies in ground
@@ -12,7 +16,7 @@ type Again struct {
 	Red     float64  // treat ground in treated ground
 	Rest    float64  // treat ground elsewhere
 	Treated float64  // of the field
-	Counted bool     // the last visit came after all of them
+	Counted bool     // the last visit came after all of them, with each stop in their ground
 }
 
 // again is nil where nothing of the field was treated in the 21 days before the last visit,
@@ -22,8 +26,8 @@ func (f *Field) again() (*Again, error) {
 	var held []sprayed
 	counted := true
 	for _, s := range f.sprays {
-		if s.before(last) || s.day >= last.Grid.Day {
-			held, counted = append(held, s), counted && s.day < last.Grid.Day
+		if s.before(last) || s.day >= last.last {
+			held, counted = append(held, s), counted && s.counted(last)
 		}
 	}
 	ground, err := groundsOf(held)
@@ -32,4 +36,11 @@ func (f *Field) again() (*Again, error) {
 	}
 	c, err := change.Cover(f.XY, last.Grid.Map, ground)
 	return &Again{Dates: datesOf(held), Red: c.Hit, Rest: c.Missed, Treated: c.Treated, Counted: counted}, err
+}
+
+// counted reports whether a visit came after a treatment, and no stop of it in that ground before.
+func (s sprayed) counted(v *Visit) bool {
+	return s.day < v.last && !slices.ContainsFunc(v.Assess.Stops, func(stop assess.Stop) bool {
+		return stop.Date <= s.Date && geo.Contains(s.ground, stop.XY)
+	})
 }

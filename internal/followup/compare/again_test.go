@@ -50,3 +50,52 @@ func TestRedGroundThatWasSprayed(t *testing.T) {
 		})
 	}
 }
+
+// Hot stops in the west are counted again a week after the walk, or the walk is finished there:
+// what was sprayed in between was seen by them, and no look is due before them.
+func TestASprayIsJudgedByTheDayOfEachStop(t *testing.T) {
+	west := func(x, _ float64) float64 {
+		if x < 0 {
+			return 120
+		}
+		return 2
+	}
+	later := func(until float64) func(stop) string {
+		return func(s stop) string {
+			if s.x < until {
+				return "2031-08-28"
+			}
+			return "2031-08-21"
+		}
+	}
+	for name, c := range map[string]struct {
+		until         float64
+		day           string
+		after, inside int
+		counted       bool
+		why           compare.Gap
+	}{
+		"all stops of the ground after": {-99, "2031-08-23", 1, 30, true, 0},
+		"some of them before":           {-140, "2031-08-23", 1, 10, false, 0},
+		"none of them after":            {-300, "2031-08-23", -1, 0, false, compare.NotYet},
+		"on the last day":               {-99, "2031-08-28", -1, 0, false, compare.NotYet},
+		"on the day before the last":    {-99, "2031-08-27", 1, 30, true, 0},
+		"before both":                   {-99, "2031-08-20", 1, 30, true, 0},
+	} {
+		t.Run(name, func(t *testing.T) {
+			visits := []*assess.Result{
+				assessed(t, "2031-08-14", lattice(40, west), assess.Settings{Cell: 20}),
+				assessedOn(t, later(c.until), lattice(40, west), assess.Settings{Cell: 20}),
+			}
+			r, err := compare.Run(t.Context(), visits, compare.Settings{Treatments: []compare.Treatment{strip(t, c.day, -250, -100)}})
+			require.NoError(t, err)
+			f := r.Fields[0]
+			got := f.Treatments[0]
+			assert.Equal(t, []int{c.after, c.inside}, []int{got.After, got.Inside})
+			assert.Equal(t, c.counted, f.Again.Counted)
+			assert.Equal(t, c.why == compare.NotYet, got.Why != nil && got.Why.Gap == compare.NotYet)
+			assert.Equal(t, "2031-08-21", f.Visits[1].Date)
+			assert.Greater(t, f.Next.GoBackBy, f.Visits[1].Last)
+		})
+	}
+}

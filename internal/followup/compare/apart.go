@@ -80,10 +80,10 @@ type Part struct {
 
 // between reports whether a treatment lies between two visits; counts of its own day
 // come before it.
-func (s sprayed) between(a, b *Visit) bool { return a.Grid.Day <= s.day && s.day < b.Grid.Day }
+func (s sprayed) between(a, b *Visit) bool { return a.last <= s.day && s.day < b.last }
 
 // before reports whether a treatment came before a visit, and may still hold there.
-func (s sprayed) before(v *Visit) bool { return s.day < v.Grid.Day && v.Grid.Day-s.day <= controlHolds }
+func (s sprayed) before(v *Visit) bool { return s.day < v.last && v.last-s.day <= controlHolds }
 
 // A parting tells the ground of a step apart by its treatments.
 type parting struct{ between, before []sprayed }
@@ -282,7 +282,7 @@ func (f *Field) sayTreated() {
 		}
 	}
 	for _, s := range f.sprays {
-		if s.day >= last.Grid.Day {
+		if s.day >= last.last {
 			f.Notes = append(f.Notes, Note{On: NoCountAfter, Treatment: s.Treatment})
 		}
 	}

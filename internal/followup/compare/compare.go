@@ -118,10 +118,13 @@ func (r *Result) Several() bool {
 
 // A Visit is one morning in one field.
 type Visit struct {
-	Date   string // ISO 8601
+	Date   string // of most stops, ISO 8601
+	Last   string // of the last stops: what was sprayed that day or later, none of them has seen
 	Assess *assess.Field
 	Levels assess.Levels // may go by the growth stage
 	Grid   change.Visit
+
+	last float64 // the day of Last
 }
 
 // CumulativePestDays are what the crop has had to bear over all visits, in counts per unit times
@@ -240,11 +243,11 @@ func filesOf(v *Visit) string {
 
 // visit lays one morning on the field's lattice.
 func (f *Field) visit(a *assess.Field) (*Visit, error) {
-	date, several, err := dayOf(a.Stops)
+	date, last, err := dayOf(a.Stops)
 	if err != nil {
 		return nil, err
 	}
-	if several {
+	if len(a.Days()) > 1 {
 		f.Notes = append(f.Notes, Note{On: SeveralDays, Date: date})
 	}
 	if n := a.MarkedExtra(); n > 0 {
@@ -262,7 +265,11 @@ func (f *Field) visit(a *assess.Field) (*Visit, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Visit{Date: date, Assess: a, Grid: change.Visit{
+	lastNumber, err := dayNumber(last)
+	if err != nil {
+		return nil, err
+	}
+	return &Visit{Date: date, Last: last, last: lastNumber, Assess: a, Grid: change.Visit{
 		Day: number, Surface: ground.Surface, Samples: ground.Samples, Map: a.Map, Reach: a.Settings.Reach,
 	}}, nil
 }

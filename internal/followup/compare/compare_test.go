@@ -44,11 +44,17 @@ type stop struct{ x, y, value float64 }
 // assessed maps invented stops of a day.
 func assessed(t testing.TB, date string, stops []stop, set assess.Settings) *assess.Result {
 	t.Helper()
+	return assessedOn(t, func(stop) string { return date }, stops, set)
+}
+
+// assessedOn are stops of days of their own.
+func assessedOn(t testing.TB, date func(stop) string, stops []stop, set assess.Settings) *assess.Result {
+	t.Helper()
 	var b strings.Builder
 	b.WriteString("stop,longitude,latitude,count,leaves,date\n")
 	for i, s := range stops {
 		p := frame(t).Inverse(orb.Point{s.x, s.y})
-		fmt.Fprintf(&b, "%d,%.9f,%.9f,%g,10,%s\n", i+1, p[0], p[1], math.Round(s.value*10), date)
+		fmt.Fprintf(&b, "%d,%.9f,%.9f,%g,10,%s\n", i+1, p[0], p[1], math.Round(s.value*10), date(s))
 	}
 	counts, err := survey.Read(given.Table(b.String()), survey.Options{})
 	require.NoError(t, err)

@@ -19,13 +19,13 @@ func dayNumber(date string) (float64, error) {
 	return float64(t.Unix() / secondsADay), nil
 }
 
-// dayOf is the day of most stops, the earlier of two.
-func dayOf(stops []assess.Stop) (day string, several bool, err error) {
+// dayOf is the day of most stops, the earlier of two, and the last of all.
+func dayOf(stops []assess.Stop) (day, last string, err error) {
 	var days []string
 	tally := map[string]int{}
 	for _, s := range stops {
 		if s.Date == "" {
-			return "", false, fmt.Errorf("stop %s does not give its day: growth needs dates; add a column date, or give the days with --dates", s.Name)
+			return "", "", fmt.Errorf("stop %s does not give its day: growth needs dates; add a column date, or give the days with --dates", s.Name)
 		}
 		if tally[s.Date] == 0 {
 			days = append(days, s.Date)
@@ -38,5 +38,5 @@ func dayOf(stops []assess.Stop) (day string, several bool, err error) {
 			day = d
 		}
 	}
-	return day, len(days) > 1, nil
+	return day, days[len(days)-1], nil
 }

@@ -44,7 +44,7 @@ type Next struct {
 	Days                        interp.Grid // the same at every node
 	// Within is given for today alone where no growth is known.
 	Within   []Ahead
-	GoBackBy string // ISO 8601, never after MapLook
+	GoBackBy string // ISO 8601, never after MapLook nor before the day after the last count
 	MapLook  string // day of the next look that the map of the last visit asks for; "" where it is not known
 	Why      Reason
 }
@@ -81,6 +81,7 @@ func (r *Result) next(f *Field) Next {
 	n.back(v, soonest, f.XY)
 	n.lookAfter(v, f.sprays)
 	n.whileTheMapIsGood(v)
+	n.GoBackBy = max(n.GoBackBy, visit.After(v.Last, 1))
 	return n
 }
 
@@ -102,14 +103,14 @@ func (n *Next) ahead(field orb.MultiPolygon, soonest, today interp.Grid) {
 func (n *Next) lookAfter(v *Visit, sprays []sprayed) {
 	since, date := math.Inf(1), ""
 	for _, s := range sprays {
-		if ago := v.Grid.Day - s.day; ago > 0 && ago < since {
+		if ago := v.last - s.day; ago > 0 && ago < since {
 			since, date = ago, s.Date
 		}
 	}
 	if date == "" {
 		return
 	}
-	if by := visit.After(v.Date, lookUntil-since); since < lookFrom && by < n.GoBackBy {
+	if by := visit.After(v.Last, lookUntil-since); since < lookFrom && by < n.GoBackBy {
 		n.GoBackBy = by
 		n.Why = Reason{Cause: SecondLook, Treated: date}
 		return
@@ -159,10 +160,10 @@ func (n *Next) whileTheMapIsGood(v *Visit) {
 		return
 	}
 	why := Reason{Cause: MapGoodUntil}
-	if until <= v.Date {
+	if until <= v.Last {
 		why.Cause = MapLook
 	}
-	if look := visit.NextLook(v.Date, math.Inf(1), until); look < n.GoBackBy {
+	if look := visit.NextLook(v.Last, math.Inf(1), until); look < n.GoBackBy {
 		n.GoBackBy, n.Why = look, why
 	}
 }

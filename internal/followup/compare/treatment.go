@@ -37,11 +37,11 @@ type sprayed struct {
 }
 
 // visits are those before and after a treatment, −1 where there is none. Counts of the
-// day itself come before it.
+// day itself come before it. A visit during which it was sprayed comes after, by its later stops.
 func (f *Field) visits(day float64) (before, after int) {
 	before, after = -1, -1
 	for i, v := range f.Visits {
-		if v.Grid.Day <= day {
+		if v.last <= day {
 			before = i
 		} else if after < 0 {
 			after = i
@@ -92,7 +92,7 @@ func (f *Field) between(t TreatmentResult, all []sprayed, but int) (others []spr
 	}
 	after := f.Visits[t.After]
 	for i, other := range all {
-		apart := other.day >= after.Grid.Day
+		apart := other.day >= after.last
 		if t.Before >= 0 {
 			apart = !other.between(f.Visits[t.Before], after)
 		}
@@ -175,7 +175,7 @@ func (r *Result) worked(f *Field, t *TreatmentResult, ground sides) {
 		return
 	}
 	twice := 0
-	for _, s := range f.Visits[t.After].Assess.Stops {
+	for _, s := range since(f.Visits[t.After].Assess.Stops, t.Date) {
 		switch ground.of(s.XY) {
 		case inside:
 			t.Inside++
@@ -237,6 +237,9 @@ func (r *Result) groups(f *Field, t *TreatmentResult, ground sides) (g paired.Gr
 		before := f.Visits[t.Before]
 		for _, p := range r.match(before, after) {
 			b, a := before.Assess.Stops[p.A], after.Assess.Stops[p.B]
+			if a.Date <= t.Date {
+				continue
+			}
 			switch in := ground.of(a.XY); {
 			case in != ground.of(b.XY): // across an edge: neither
 			case in == inside:
@@ -252,6 +255,16 @@ func (r *Result) groups(f *Field, t *TreatmentResult, ground sides) (g paired.Gr
 		g = paired.Groups{}
 		g.TreatedBefore, g.CheckBefore = ground.values(before.Assess.Stops)
 	}
-	g.TreatedAfter, g.CheckAfter = ground.values(after.Assess.Stops)
+	g.TreatedAfter, g.CheckAfter = ground.values(since(after.Assess.Stops, t.Date))
 	return g
+}
+
+// since are the stops that were counted after a day.
+func since(stops []assess.Stop, day string) (after []assess.Stop) {
+	for _, s := range stops {
+		if s.Date > day {
+			after = append(after, s)
+		}
+	}
+	return after
 }

@@ -63,6 +63,9 @@ func CompareTitle(r *compare.Result, u figures.Units) string {
 	for _, f := range r.Fields {
 		for _, v := range f.Visits {
 			days = append(days, v.Date)
+			if v.Last != "" {
+				days = append(days, v.Last)
+			}
 		}
 	}
 	slices.Sort(days)
