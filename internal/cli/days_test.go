@@ -278,6 +278,9 @@ func TestAColumnOfVisitsIsAskedAbout(t *testing.T) {
 		code, out, errs := run(t, append([]string{"check", "counts.csv"}, strings.Fields(c.flag)...)...)
 		assert.Zero(t, code, errs)
 		assert.Contains(t, out, "which visit is meant?")
+		code, out, errs = run(t, append([]string{"check", "counts.csv", "--field", "field.geojson"}, strings.Fields(c.flag)...)...)
+		assert.Zero(t, code, errs)
+		assert.NotContains(t, out, "geocoris compare", "which asks the same")
 	}
 }
 
@@ -324,7 +327,13 @@ func TestAWalkFinishedLaterIsOneVisitIfSaid(t *testing.T) {
 	assert.Equal(t, "geocoris: field \"Pivot\" was counted on Wednesday 15 July and at other stops on Saturday 18 July: one visit, or two?\nhint: if it is one walk that was finished later, give --one-visit; if two, keep the rows of one alone; compare takes both; if stops were added round hot ones, mark these extra in a column kind\n", errs)
 	code, _, errs = run(t, "season", "add", "s.gpkg", "odd.csv", "--field", "field.geojson", "--one-visit")
 	assert.Zero(t, code, errs)
-	code, out, errs := run(t, "map", "odd.csv", "--field", "field.geojson", "--out", "out", "--one-visit")
+	code, _, errs = run(t, "season", "add", "s.gpkg", "week1.csv", "--field", "field.geojson")
+	require.Zero(t, code, errs)
+	code, out, errs := run(t, "compare", "s.gpkg", "--out", "change")
+	require.Zero(t, code, errs)
+	assert.NotContains(t, out+errs, "other settings")
+	assert.Contains(t, out, "to Saturday 18 July")
+	code, out, errs = run(t, "map", "odd.csv", "--field", "field.geojson", "--out", "out", "--one-visit")
 	require.Zero(t, code, errs)
 	const doubt = "stops counted up to 3 days before the last: there may be 1.6 times as many by then."
 	assert.Contains(t, strings.Join(strings.Fields(out), " "), doubt)

@@ -58,7 +58,7 @@ func (o checkOptions) next(samples []string, made *engine.CheckOutcome, u figure
 	var usual mapOptions
 	usual.readingFlags(pflag.NewFlagSet("", pflag.ContinueOnError))
 	plain.Language = usual.Language
-	if o.reading.Field == "" || !reflect.DeepEqual(plain, usual.Settings) {
+	if o.reading.Field == "" || made.Undated || !reflect.DeepEqual(plain, usual.Settings) {
 		return nil
 	}
 	words, out := []string{"map"}, "out"

@@ -26,8 +26,9 @@ type CheckOutcome struct {
 	Files  []File
 	// FarDays are lines on days of the counts that lie far from today.
 	FarDays []string
-	// Several tells that a field was counted at two visits, which map refuses.
-	Several bool
+	// Several tells that a field was counted at two visits, which map refuses; Undated that
+	// their days do not tell them apart, so that compare asks too.
+	Several, Undated bool
 }
 
 // CheckFiles are the names of the files of Check.
@@ -71,7 +72,11 @@ func Check(q CheckRequest) (*CheckOutcome, error) {
 		found.Notes = append(found.Notes, doubted)
 	}
 	files, err := checked(found, clean)
-	return &CheckOutcome{Report: found, Files: files, FarDays: entered.FarDays(q.Today), Several: oneVisit(g.Fields, entered, q.Settings.OneVisit) != nil}, err
+	return &CheckOutcome{
+		Report: found, Files: files, FarDays: entered.FarDays(q.Today),
+		Several: oneVisit(g.Fields, entered, q.Settings.OneVisit) != nil,
+		Undated: oneVisit(g.Fields, undated(entered), q.Settings.OneVisit) != nil,
+	}, err
 }
 
 // NoneUsed is what nothing usable at all comes to, as much as map makes of it; nil where

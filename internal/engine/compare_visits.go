@@ -187,10 +187,7 @@ func (q CompareRequest) oneVisitEach(fields []geo.Field, counts *survey.Survey, 
 		if said && len(counts.Dates) > 1 {
 			return hinted(fmt.Errorf("--one-visit, and %s of %d days: which of them are one visit?", strings.Join(counts.Files, ", "), len(counts.Dates)), bothVisits)
 		}
-		dated := *counts
-		dated.Stops = slices.DeleteFunc(slices.Clone(counts.Stops), func(s survey.Stop) bool { return s.Date != "" })
-		dated.Dates = nil
-		counts = &dated
+		counts = undated(counts)
 	}
 	if only := q.Settings.Only; only != nil {
 		fields = slices.DeleteFunc(slices.Clone(fields), func(f geo.Field) bool { return !slices.Contains(only, f.Name) })
@@ -278,7 +275,7 @@ func (v *visits) addedWith(visit season.Visit, counts *survey.Survey) (*survey.S
 }
 
 // sameSettings reports whether two visits were added with the same settings, and the
-// same files that these name.
+// same files that these name. That one took several days is no setting of the other.
 func sameSettings(a, b season.Visit) bool {
 	same := func(f, g season.SettingsFile) bool {
 		return f.Setting == g.Setting && f.Name == g.Name && bytes.Equal(f.Content, g.Content)
@@ -293,6 +290,7 @@ func resultOf(settings string) string {
 	if err != nil {
 		return settings // who reads them says what is wrong
 	}
+	delete(all, "one-visit")
 	text, err := json.Marshal(all)
 	if err != nil {
 		return settings

@@ -5,6 +5,7 @@ package engine
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/geocoris/geocoris/geo"
@@ -40,6 +41,14 @@ func oneVisit(fields []geo.Field, counts *survey.Survey, said bool) error {
 	return nil
 }
 
+// undated are counts less their stops of known days, by which compare parts them.
+func undated(counts *survey.Survey) *survey.Survey {
+	left := *counts
+	left.Stops = slices.DeleteFunc(slices.Clone(counts.Stops), func(s survey.Stop) bool { return s.Date != "" })
+	left.Dates = nil
+	return &left
+}
+
 // leastAgain is how many stops of two rounds are more than a stop that was walked to twice (our
 // choice).
 const leastAgain = 3
@@ -54,7 +63,7 @@ func oneColumn(stops []survey.Stop, columns []survey.VisitColumn, field string, 
 			continue
 		}
 		last := len(values) - 1
-		hint := "keep the rows of one alone, or give each row its date"
+		hint := "keep the rows of one alone, give each row its date, or compare a file of each with --dates"
 		switch {
 		case again < leastAgain:
 			hint += "; if it is one walk that was finished later, give --one-visit"

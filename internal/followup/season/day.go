@@ -9,8 +9,8 @@ import (
 	"slices"
 )
 
-// AddDay stores a visit as [Season.Add] does, but no second one of a field's day, as two
-// cannot be compared, and no second one of the same counts read as another day: that is a
+// AddDay stores a visit as [Season.Add] does, but no second one of a field's days, from the
+// first to the last, as two cannot be compared, and no second one of the same counts read as another day: that is a
 // [HeldError]. With replace those of its author make room for it, all at once; one that
 // tells of a field besides is an error, and so is it where all are another's.
 func (s *Season) AddDay(v Visit, replace bool) (id int64, replaced []int64, err error) {
@@ -71,12 +71,12 @@ func daysOf(v Visit) map[string]span {
 	return days
 }
 
-// heldDays are the fields that visits tell of on the days given, in the order of the
-// numbers of the visits, then of names.
+// heldDays are the fields that visits tell of on any of the days given, in the order of the
+// numbers of the visits, then of names: half of a walk shares its days with all of it.
 func (s *Season) heldDays(tx *sql.Tx, days map[string]span) (held []HeldError, err error) {
 	for names := range slices.Chunk(slices.Sorted(maps.Keys(days)), atOnce) {
 		err := s.eachDay(tx, names, func(visit int64, field, author string, d span) {
-			if days[field] == d {
+			if own := days[field]; own.first <= d.last && d.first <= own.last {
 				held = append(held, HeldError{Visit: visit, Field: field, Date: d.String(), By: author})
 			}
 		})

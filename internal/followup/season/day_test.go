@@ -57,6 +57,15 @@ func TestAFieldsDayIsHeldOnce(t *testing.T) {
 	assert.Equal(t, second, lines[0].ID)
 	assert.Equal(t, 3, lines[0].Stops)
 
+	// Half of a walk and all of it share their days; a walk that begins the day after does not.
+	for i, days := range [][]string{{"2031-08-02", "2031-08-04"}, {"2031-07-30", "2031-08-01"}, {"2031-08-01"}, {"2031-07-30", "2031-08-09"}} {
+		_, _, err = s.AddDay(counted(fmt.Sprint("half", i), map[string][]string{"A": days}, "A", "B"), false)
+		require.ErrorAs(t, err, &held, days)
+		assert.Equal(t, season.HeldError{Visit: second, Field: "A", Date: "2031-08-01/2031-08-02"}, *held)
+	}
+	_, _, err = s.AddDay(counted("next", map[string][]string{"A": {"2031-08-03", "2031-08-05"}}, "A", "B"), false)
+	require.NoError(t, err)
+
 	// Another field, another day, and no day at all are no second visit.
 	for n, days := range []map[string][]string{{"C": {"2031-08-02"}}, {"B": {"2031-08-03"}}, {"B": {""}}, {"B": {""}}} {
 		_, _, err := s.AddDay(counted(fmt.Sprint("more", n), days, "A", "B", "C"), false)
