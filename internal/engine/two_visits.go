@@ -20,7 +20,7 @@ import (
 // one visit where that was said (--one-visit): of places counted again the later counts are used.
 func oneVisit(fields []geo.Field, counts *survey.Survey, said bool) error {
 	days := counts.Dates
-	if len(days) < 2 && len(counts.Visits) == 0 && !assess.StandApart(counts.Stops) {
+	if len(days) < 2 && len(counts.Visits) == 0 && !assess.StandApart(counts.Stops) && !assess.MayBeRenumbered(counts.Stops) {
 		return nil
 	}
 	placed, _, err := assess.Place(fields, counts.Stops)
@@ -34,8 +34,12 @@ func oneVisit(fields []geo.Field, counts *survey.Survey, said bool) error {
 		if err := oneWalk(p, said); err != nil {
 			return err
 		}
-		if err := oneTable(p.Stops, fmt.Sprintf("field %q: ", p.Field)); err != nil {
+		field := fmt.Sprintf("field %q: ", p.Field)
+		if err := oneTable(p.Stops, field); err != nil {
 			return err
+		}
+		if stood := p.Renumbered(); stood.TwoTables() {
+			return standTwice(stood, field, " stand twice, under other names", giveDates)
 		}
 	}
 	return nil
@@ -117,8 +121,11 @@ func oneTable(stops []survey.Stop, field string) error {
 	if !stood.TwoTables() {
 		return nil
 	}
-	return standTwice(stood, field, " stand twice", "if so, give each its date; if not, take out the wrong half; of two scouts, give each row its observer; of upper and lower leaves, its leaf")
+	return standTwice(stood, field, " stand twice", giveDates)
 }
+
+// giveDates is what to do with a table that may hold two visits.
+const giveDates = "if so, give each its date; if not, take out the wrong half; of two scouts, give each row its observer; of upper and lower leaves, its leaf"
 
 func standTwice(stood assess.Stood, field, stand, hint string) error {
 	// of how many is not said: what is equal in both was dropped as a copy
