@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/geocoris/geocoris/internal/geometry/nearby"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
@@ -55,35 +56,24 @@ func (p Placed) Renumbered() (all Stood) {
 
 // nextOf gives for each of some stops the one at its place, by its number among them; -1 for none.
 func (p Placed) nextOf(some []int) []int {
-	cells := map[[2]int][]int{}
-	cell := func(i int) [2]int {
-		return [2]int{int(math.Floor(p.at[i][0] / sameStop)), int(math.Floor(p.at[i][1] / sameStop))}
-	}
+	at := make([][2]float64, len(some))
 	for n, i := range some {
-		cells[cell(i)] = append(cells[cell(i)], n)
+		at[n] = p.at[i]
 	}
+	const reach = 2 * sameFix // a third farther off is more than twice as far
+	cells := nearby.Of(at, reach)
 	next := make([]int, len(some))
+	var all []int
 	for n, i := range some {
 		near, third := math.Inf(1), math.Inf(1)
 		next[n] = -1
-		c := cell(i)
-		for x := c[0] - 1; x <= c[0]+1; x++ {
-			for y := c[1] - 1; y <= c[1]+1; y++ {
-				in := cells[[2]int{x, y}]
-				if len(in) > mostInCell {
-					continue
-				}
-				for _, k := range in {
-					if k == n {
-						continue
-					}
-					switch d := p.apart(i, some[k]); {
-					case d < near:
-						near, third, next[n] = d, near, k
-					default:
-						third = min(third, d)
-					}
-				}
+		all = round(cells, at, n, reach, all)
+		for _, k := range all {
+			switch d := p.apart(i, some[k]); {
+			case d < near:
+				near, third, next[n] = d, near, k
+			default:
+				third = min(third, d)
 			}
 		}
 		if near > sameFix || !(2*near < third) {

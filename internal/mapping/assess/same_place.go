@@ -2,7 +2,9 @@ package assess
 
 import (
 	"math"
+	"slices"
 
+	"github.com/geocoris/geocoris/internal/geometry/nearby"
 	"github.com/geocoris/geocoris/internal/scouting/layout"
 )
 
@@ -10,9 +12,9 @@ const (
 	// sameFix is how far apart in metres stops of other names may be and be one place: what two
 	// phones under open sky may disagree by.
 	sameFix = 2 * layout.PhoneError
-	// mostInCell is how many stops of a cell of sameStop are told apart; of more, each lies
-	// nearer to others of its day than phones can tell.
-	mostInCell = 64
+	// mostRound is how many stops are looked at round one; where more stand in a heap, none is
+	// told to be the place of another.
+	mostRound = 512
 )
 
 // onOtherDays gives, for each stop, the stops of other days at its place: those of its name
@@ -24,73 +26,61 @@ func (p Placed) onOtherDays() [][]int {
 		return nil
 	}
 	others := make([][]int, len(p.Stops))
-	named := map[string][]int{}
+	cells := nearby.Of(p.at, sameStop)
+	own := make([]float64, len(p.Stops)) // metres to the next stop of the day, where that is near
+	var near []int
 	for i := range p.Stops {
-		if s := &p.Stops[i]; s.Date != "" && s.Name != "" {
-			named[s.Name] = append(named[s.Name], i)
-		}
-	}
-	for _, all := range named {
-		for _, i := range all {
-			for _, k := range all {
-				if p.Stops[i].Date != p.Stops[k].Date && p.apart(i, k) <= sameStop {
-					others[i] = append(others[i], k)
-				}
+		s := &p.Stops[i]
+		own[i] = math.Inf(1)
+		near = round(cells, p.at, i, sameStop, near)
+		for _, k := range near {
+			switch o := &p.Stops[k]; {
+			case s.Date == "" || o.Date == "":
+			case s.Date != o.Date && s.Name != "" && s.Name == o.Name:
+				others[i] = append(others[i], k)
+			case s.Date == o.Date && !s.Extra && !o.Extra:
+				own[i] = min(own[i], p.apart(i, k))
 			}
 		}
 	}
-	p.renamed(others)
+	p.renamed(cells, own, others)
 	return others
 }
 
 // renamed adds the stops of other days at the place of those that have none of their name there.
-func (p Placed) renamed(others [][]int) {
-	cells := map[[2]int][]int{}
-	cell := func(i int) [2]int {
-		return [2]int{int(math.Floor(p.at[i][0] / sameStop)), int(math.Floor(p.at[i][1] / sameStop))}
-	}
+func (p Placed) renamed(cells *nearby.Cells, own []float64, others [][]int) {
+	alone := make([]bool, len(p.Stops))
 	for i := range p.Stops {
-		if s := &p.Stops[i]; s.Date != "" && !s.Extra {
-			cells[cell(i)] = append(cells[cell(i)], i)
-		}
+		alone[i] = len(others[i]) == 0 && p.Stops[i].Date != "" && !p.Stops[i].Extra
 	}
-	around := func(i int, f func(k int)) {
-		c := cell(i)
-		for x := c[0] - 1; x <= c[0]+1; x++ {
-			for y := c[1] - 1; y <= c[1]+1; y++ {
-				if in := cells[[2]int{x, y}]; len(in) <= mostInCell {
-					for _, k := range in {
-						f(k)
-					}
-				}
+	var near []int
+	for i := range p.Stops {
+		if !alone[i] {
+			continue
+		}
+		near = round(cells, p.at, i, sameFix, near)
+		for _, k := range near {
+			if alone[k] && p.Stops[i].Date != p.Stops[k].Date && 2*p.apart(i, k) < min(own[i], own[k]) {
+				others[i] = append(others[i], k)
 			}
 		}
 	}
-	own := make([]float64, len(p.Stops)) // metres to the next stop of the day
-	alone := make([]bool, len(p.Stops))  // no stop of another day is there by its name
-	for i := range p.Stops {
-		own[i], alone[i] = math.Inf(1), len(others[i]) == 0
-		if s := &p.Stops[i]; s.Date == "" || s.Extra {
-			continue
+}
+
+// round are the places no farther than reach from one of them, ascending, without that one; none
+// of a heap. The room is that of a list no longer needed.
+func round(cells *nearby.Cells, at [][2]float64, i int, reach float64, room []int) []int {
+	near, looked := room[:0], 0
+	for k := range cells.Near(at[i][0], at[i][1], reach) {
+		if looked++; looked > mostRound {
+			return near[:0]
 		}
-		around(i, func(k int) {
-			if k != i && p.Stops[i].Date == p.Stops[k].Date {
-				own[i] = min(own[i], p.apart(i, k))
-			}
-		})
-	}
-	for _, in := range cells {
-		if len(in) > mostInCell {
-			continue
-		}
-		for _, i := range in {
-			around(i, func(k int) {
-				if d := p.apart(i, k); alone[i] && alone[k] && p.Stops[i].Date != p.Stops[k].Date && d <= sameFix && 2*d < min(own[i], own[k]) {
-					others[i] = append(others[i], k)
-				}
-			})
+		if k != i && math.Hypot(at[i][0]-at[k][0], at[i][1]-at[k][1]) <= reach {
+			near = append(near, k)
 		}
 	}
+	slices.Sort(near)
+	return near
 }
 
 func (p Placed) severalDays() bool {

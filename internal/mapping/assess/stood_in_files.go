@@ -50,8 +50,11 @@ func StoodInFiles(stops []survey.Stop) (found InFiles) {
 
 func (in *InFiles) compare(stops, others map[string][]survey.Stop) {
 	for name, all := range stops {
+		in.Stops += len(all)
+		if len(others[name]) > mostRound { // the name of a field or the like
+			continue
+		}
 		for _, s := range all {
-			in.Stops++
 			i := slices.IndexFunc(others[name], func(o survey.Stop) bool { return near(s, o) && undatedAgain(s, o) })
 			if i < 0 {
 				continue
