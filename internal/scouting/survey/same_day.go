@@ -44,7 +44,7 @@ func sameDay(records []Record) (notes []string) {
 	if len(days) == 0 {
 		return nil
 	}
-	filled := map[string]int{}
+	filled, below := map[string]int{}, datedBelow(records)
 	var files []string
 	for i := range records {
 		r := &records[i]
@@ -58,7 +58,7 @@ func sameDay(records []Record) (notes []string) {
 			if day = records[i-1].Date; whole(&records[i-1], r) {
 				day = ""
 			}
-		case !several[n] && (r.Undated || standsAbove(records[i:])):
+		case !several[n] && (r.Undated || standsAbove(r, below[i])):
 			day = days[n]
 		}
 		if day == "" {
@@ -88,16 +88,22 @@ func together(a, b *Record) bool {
 	return wholeStopOf(a) == wholeStopOf(b) && pointOf(a).distance(pointOf(b)) <= apart
 }
 
-// standsAbove reports whether the first of some rows stands in one block with a row of its stop
-// that tells the day.
-func standsAbove(records []Record) bool {
-	for i := range records {
-		if !together(&records[0], &records[i]) {
-			return false
-		}
-		if records[i].Date != "" {
-			return !whole(&records[0], &records[i])
+// datedBelow gives for each row the first in its block that tells the day, itself or one below;
+// nil for none.
+func datedBelow(records []Record) []*Record {
+	below := make([]*Record, len(records))
+	for i := len(records) - 1; i >= 0; i-- {
+		switch r := &records[i]; {
+		case r.Date != "":
+			below[i] = r
+		case i+1 < len(records) && together(r, &records[i+1]):
+			below[i] = below[i+1]
 		}
 	}
-	return false
+	return below
+}
+
+// standsAbove reports whether a row stands in one block with a dated one of its stop below.
+func standsAbove(r, dated *Record) bool {
+	return dated != nil && together(r, dated) && !whole(r, dated)
 }
