@@ -194,8 +194,7 @@ func (q CompareRequest) oneVisitEach(fields []geo.Field, counts *survey.Survey, 
 	}
 	err := oneVisit(fields, counts, said)
 	if h := (HintedError{}); errors.As(err, &h) {
-		hint := strings.Replace(h.Hint, "keep the rows of one visit alone; compare takes both", bothVisits, 1)
-		return hinted(h.Err, strings.Replace(hint, "keep the rows of one alone; compare takes both", bothVisits, 1))
+		return hinted(h.Err, strings.Replace(h.Hint, keepOne, bothVisits, 1))
 	}
 	return err
 }

@@ -28,13 +28,13 @@ func oneVisit(fields []geo.Field, counts *survey.Survey, said bool) error {
 		return err
 	}
 	for _, p := range placed {
-		if err := oneColumn(p.Stops, counts.Visits, fmt.Sprintf("field %q: ", p.Field), said); err != nil {
+		field := fmt.Sprintf("field %q: ", p.Field)
+		if err := oneColumn(p.Stops, counts.Visits, field, said); err != nil {
 			return err
 		}
 		if err := oneWalk(p, said); err != nil {
 			return err
 		}
-		field := fmt.Sprintf("field %q: ", p.Field)
 		if err := oneTable(p.Stops, field); err != nil {
 			return err
 		}
@@ -82,6 +82,9 @@ func oneColumn(stops []survey.Stop, columns []survey.VisitColumn, field string, 
 	return nil
 }
 
+// keepOne is what to do with two visits for who maps one.
+const keepOne = "keep the rows of one alone; compare takes both"
+
 // oneWalk refuses stops of a field that are of two visits by their days, or have the day of
 // another.
 func oneWalk(p assess.Placed, said bool) error {
@@ -103,10 +106,10 @@ func oneWalk(p assess.Placed, said bool) error {
 		return hinted(fmt.Errorf("field %q: %s %s %s of %s, the others of %s", p.Field, stops, survey.Listed(apart.Names), are, u.DayOfYear(apart.Day), u.DayOfYear(apart.Others)), hint)
 	case two.Again:
 		return hinted(fmt.Errorf("field %q was counted on %s and again on %s: which visit is meant?", p.Field, u.Day(two.Last), u.Day(two.Next)),
-			"keep the rows of one visit alone; compare takes both; if it is one walk, --one-visit goes by the later count of each stop")
+			keepOne+"; if it is one walk, --one-visit goes by the later count of each stop")
 	case two.Two():
 		return hinted(fmt.Errorf("field %q was counted on %s and at other stops on %s: one visit, or two?", p.Field, u.Day(two.Last), u.Day(two.Next)),
-			"if it is one walk that was finished later, give --one-visit; if two, keep the rows of one alone; compare takes both; if stops were added round hot ones, mark these extra in a column kind")
+			"if it is one walk that was finished later, give --one-visit; if two, "+keepOne+"; if stops were added round hot ones, mark these extra in a column kind")
 	}
 	return nil
 }
