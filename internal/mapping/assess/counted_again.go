@@ -10,9 +10,9 @@ import (
 
 // CountedAgain gives, for each stop, the day on which its place was counted again last
 // ([Placed.onOtherDays]); "" for a stop that was not. It is nil where none was. What was counted
-// first is of other days than the map: on invented fields whose pest grew, or whose hot ground
-// was sprayed, going by both cost more than by the later count alone, and as much where nothing
-// had changed (SIMULATIONS.md). Whether both visits are whole is for who asks ([TwoVisits]).
+// first is of other days than the map: on invented fields whose hot ground was sprayed a week ago
+// going by both cost more than by the later count alone, and elsewhere as much (SIMULATIONS.md).
+// Whether both visits are whole is for who asks ([TwoVisits]).
 func (p Placed) CountedAgain() (later []string) {
 	for i, k := range p.lastAgain() {
 		if k < 0 {
