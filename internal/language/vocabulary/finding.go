@@ -82,10 +82,13 @@ func (c composed) whole(english string) (own string, ok bool) {
 	return english, false
 }
 
-// countOrColumns is a number of things, such as 4 stops, or columns read as others, in
-// Spanish; any other text as it is.
+// countOrColumns is a number of things, such as 4 stops, a line of a file, or columns read as
+// others, in Spanish; any other text as it is.
 func countOrColumns(text string) string {
 	number, word, _ := strings.Cut(text, " ")
+	if _, err := strconv.Atoi(word); err == nil && number == "line" {
+		return "la línea " + word
+	}
 	if n, err := strconv.Atoi(number); err == nil {
 		for _, one := range []string{"stop", "row", "day", "leaf", "field"} {
 			if English.Things(n, one) == word {

@@ -29,6 +29,9 @@ func TestFindingsInSpanish(t *testing.T) {
 		"give --fix swap to read it so, or correct the file":                                                    "dé --fix swap para leerla así, o corrija el archivo",
 		`field "Pivot": the stops stand along a line or to one side: none is within 204 m of 23 % of the field`: `campo "Pivot": los puntos están en línea o a un lado: ninguno está a menos de 204 m del 23 % del campo`,
 		"lies 4 m outside field \"Pivot\" and is counted in":                                                    "está 4 m fuera del campo \"Pivot\" y se toma en cuenta",
+		"the same row as line 12 once more":                                                                     "otra vez la misma fila que la línea 12",
+		"the same row as old.csv:12 once more":                                                                  "otra vez la misma fila que old.csv:12",
+		"each is the same as another row, the first as line 2":                                                  "cada una es igual a otra fila, la primera a la línea 2",
 		"nobody says so; not used":                                                                              "nobody says so; no se usa",
 		"":                                                                                                      "",
 	} {
@@ -41,7 +44,7 @@ func TestFindingsInSpanish(t *testing.T) {
 var finding = []string{"refuse", "doubt", "found", "foundOf", "wrong"}
 
 // joining are forms that only put findings together, which are in Spanish themselves.
-var joining = []string{"field %q: %s", "is of another day than %s, %s", " once more"}
+var joining = []string{"field %q: %s", "is of another day than %s, %s"}
 
 // Whatever is found in rows is there in Spanish: texts that stand in the calls, and those of
 // errors that become findings.

@@ -148,7 +148,6 @@ func TestNothingIsInSpanishThatNobodySays(t *testing.T) {
 var elsewhere = map[string]bool{
 	"inside, one beside each hot stop": true, "is of another day than most, %s": true, "is of another day than most of field %q, %s": true,
 	"give --fix %s to read it so, or correct the file": true, "write it as %s": true, "the spreadsheet made a date of %s": true, "read so": true, "not used": true,
-	"the same row as %s once more": true,
 	"field %q: the stops stand along a line or to one side: none is within %.0f m of %.0f %% of the field": true,
 	"field %q: the stops stand in a part of the field: none is within %.0f m of %.0f %% of the field":      true,
 }

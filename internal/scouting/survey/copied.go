@@ -211,7 +211,7 @@ func (b *builder) withoutCopies(records []Record) []Record {
 		}
 		first := &records[copied[i]-1]
 		b.survey.Problems = append(b.survey.Problems, again(&records[i]).refuse(
-			sameRow+place{first.File, first.Line}.from(records[i].File)+" once more", "drop one of the two, or number plants and leaves"))
+			fmt.Sprintf(sameRow, place{first.File, first.Line}.from(records[i].File)), "drop one of the two, or number plants and leaves"))
 	}
 	b.survey.Tally.SetAside += len(records) - len(kept)
 	return kept
@@ -260,5 +260,5 @@ func (b *builder) twice(first, then *Record) {
 	}
 	b.survey.Twice = append(b.survey.Twice, Twice{first.Stop, again(first).Place(), again(then).Place(), first.File, first.Line})
 	b.survey.Problems = append(b.survey.Problems, again(then).doubt(
-		fmt.Sprintf("stands on %s too with another count, and both are used", place{first.File, first.Line}.from(then.File)), "take out the one that is wrong"))
+		fmt.Sprintf(otherRow, place{first.File, first.Line}.from(then.File)), "take out the one that is wrong"))
 }

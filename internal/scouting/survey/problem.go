@@ -2,7 +2,6 @@ package survey
 
 import (
 	"fmt"
-	"strings"
 )
 
 // Severity says what became of a row with a problem.
@@ -42,11 +41,17 @@ func (p Problem) Place() string {
 	return fmt.Sprintf("%s:%d", p.File, p.Line)
 }
 
-// sameRow begins what is said of a copy.
-const sameRow = "the same row as "
+// What is said of a row that is there twice: of a copy, and of one that differs.
+const (
+	sameRow  = "the same row as %s once more"
+	otherRow = "stands on %s too with another count, and both are used"
+)
 
 // Copy reports whether the row was set aside as one alike is there.
-func (p Problem) Copy() bool { return p.Severity == Refused && strings.HasPrefix(p.What, sameRow) }
+func (p Problem) Copy() bool {
+	_, is := filledIn(sameRow, p.What)
+	return p.Severity == Refused && is
+}
 
 // A Teller gives texts and forms in another language.
 type Teller func(english string) string

@@ -13,7 +13,7 @@ const mostAlike = 3
 // column, said in the same words.
 type Alike []Problem
 
-// TogetherAlike puts problems that are alike together, in the order of the first of
+// TogetherAlike puts problems that are alike together, copies of whatever rows too, in the order of the first of
 // each. Up to three of a kind stay apart, as each may have to be looked up.
 func TogetherAlike(problems []Problem) (groups []Alike) {
 	kind := func(p Problem) Problem {
@@ -21,6 +21,7 @@ func TogetherAlike(problems []Problem) (groups []Alike) {
 			p.Stop = "any"
 		}
 		p.Line, p.Value, p.Position = 0, "", 0
+		p.What, _ = p.ofMany(asItIs)
 		return p
 	}
 	of := map[Problem]Alike{}
@@ -61,11 +62,38 @@ func (a Alike) In(tell Teller) string {
 	if first.Column != "" {
 		at += fmt.Sprintf(": %s %q", shorten(first.Column), shorten(first.Value)) + a.andLike(tell)
 	}
-	said := tell(first.What)
-	if first.Stop != "" {
+	_, said := first.ofMany(tell)
+	return strings.TrimSpace(at + ": " + first.withFix(said, tell))
+}
+
+// namesAnother are the forms of findings on a row that name another row, and what is said in one of
+// many: the other row is named of the first.
+var namesAnother = [...]struct{ one, many string }{
+	{sameRow, "each is the same as another row, the first as %s"},
+	{otherRow, "each stands in another row too with another count, the first on %s, and both are used"},
+}
+
+// ofMany is what a problem says for all that say it of another row than it does, shared what is the
+// same in each; of many stops where it is of one.
+func (p Problem) ofMany(tell Teller) (shared, said string) {
+	for _, form := range namesAnother {
+		if row, is := filledIn(form.one, p.What); is {
+			return form.one, tell(fmt.Sprintf(form.many, row))
+		}
+	}
+	said = tell(p.What)
+	if p.Stop != "" {
 		said = fmt.Sprintf(tell("each stop %s"), said)
 	}
-	return strings.TrimSpace(at + ": " + first.withFix(said, tell))
+	return p.What, said
+}
+
+// filledIn is what stands in a text in the place of the form's verb, if it was made of the form.
+func filledIn(form, text string) (filled string, is bool) {
+	before, after, _ := strings.Cut(form, "%s")
+	rest, begins := strings.CutPrefix(text, before)
+	filled, ends := strings.CutSuffix(rest, after)
+	return filled, begins && ends
 }
 
 // andLike says so where not all values are the first.

@@ -1,6 +1,7 @@
 package survey_test
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -36,4 +37,29 @@ func TestProblemsAlikeAreOneLine(t *testing.T) {
 	elsewhere.File = "b.csv"
 	assert.Len(t, lines(swapped(2, "37.1"), swapped(3, "37.2"), swapped(5, "37.3"), elsewhere), 4, "another file is another matter")
 	assert.Empty(t, lines())
+}
+
+// A table that was put under itself has a row for each that stands twice, and each names another.
+func TestRowsThatStandTwiceAreOneLine(t *testing.T) {
+	table := func(rows int, shift int) (text string) {
+		for i := range rows {
+			text += fmt.Sprintf("S%d,-101.60%02d,35.90%02d,%d,10\n", i, i, i, 7*i+shift)
+		}
+		return text
+	}
+	const header = "stop,longitude,latitude,count,leaves\n"
+	lines := func(text string) (lines []string) {
+		for _, g := range survey.TogetherAlike(read(t, text, survey.Options{}).Problems) {
+			lines = append(lines, g.String())
+		}
+		return lines
+	}
+	const fix = "; drop one of the two, or number plants and leaves"
+	assert.Equal(t, []string{`counts.csv:9, 10, 11 and 4 more rows: stop "S0" and the like: each is the same as another row, the first as line 2` + fix},
+		lines(header+table(7, 0)+table(7, 0)))
+	assert.Equal(t, []string{
+		`counts.csv:9: stop "S0": the same row as line 2 once more` + fix, `test.csv:10: stop "S1": the same row as line 3 once more` + fix, `test.csv:11: stop "S2": the same row as line 4 once more` + fix,
+	}, lines(header+table(7, 0)+table(3, 0)), "three stay apart")
+	assert.Equal(t, []string{`counts.csv:14, 15, 16 and 2 more rows: stop "S0" and the like: each stands in another row too with another count, the first on line 2, and both are used; take out the one that is wrong`},
+		lines(header+table(12, 0)+table(5, 1)))
 }

@@ -227,7 +227,7 @@ func (b *builder) keep(t table, l *layout, records []Record, problems [][]Proble
 			if first := b.firstOf(t, t.Rows[i], all || record.numbered()); first.line > 0 {
 				b.repeated++
 				found, refused = append(found, l.problem(t, t.Rows[i], colStop).refuse(
-					sameRow+first.from(t.File)+" once more", "drop one of the two, or number plants and leaves")), true
+					fmt.Sprintf(sameRow, first.from(t.File)), "drop one of the two, or number plants and leaves")), true
 			}
 		}
 		b.survey.Problems = append(b.survey.Problems, found...)
