@@ -13,6 +13,7 @@ func spanishNotes() map[string]string {
 		"%s: no column for leaves: each row is taken as one":                                             "%s: no hay columna de hojas: cada fila se toma como una",
 		"%s: its %s do not say how many leaves: each is taken as one":                                    "%s: sus %s no dicen cuántas hojas: cada uno se toma como una",
 		"%s: numbers such as %q are read as thousands, %.0f":                                             "%s: números como %q se leen como miles, %.0f",
+		"%s: words for none, such as %q in line %d, are read as a count of 0; rows: %d":                  "%s: palabras por ninguno, como %q en la línea %d, se leen como una cuenta de 0; filas: %d",
 		"%s: numbers with a word, such as %q, are read without it, %s":                                   "%s: números con una palabra, como %q, se leen sin ella, %s",
 		"%s: the header is line %d; skipped above it: %s%s":                                              "%s: el encabezado es la línea %d; arriba se saltó: %s%s",
 		"field %q: %s counted again on a later day, of which the later counts are used: %s":              "campo %q: %s contados otra vez otro día, de los que se usan las cuentas posteriores: %s",

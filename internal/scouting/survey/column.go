@@ -200,6 +200,9 @@ func layOut(t table, opts Options) (l layout, notes []string, err error) {
 	if err := cutDecimals(t, &l); err != nil {
 		return l, nil, err
 	}
+	if note := zerosOf(t, &l); note != "" {
+		notes = append([]string{note}, notes...) // before what only says how the file is laid out
+	}
 	l.decimals = decimalsOf(t, &l)
 	if note := thousandsOf(t, &l); note != "" {
 		notes = append(notes, note)

@@ -58,7 +58,7 @@ func TestRowsThatStandTwiceAreOneLine(t *testing.T) {
 	assert.Equal(t, []string{`counts.csv:9, 10, 11 and 4 more rows: stop "S0" and the like: each is the same as another row, the first as line 2` + fix},
 		lines(header+table(7, 0)+table(7, 0)))
 	assert.Equal(t, []string{
-		`counts.csv:9: stop "S0": the same row as line 2 once more` + fix, `test.csv:10: stop "S1": the same row as line 3 once more` + fix, `test.csv:11: stop "S2": the same row as line 4 once more` + fix,
+		`counts.csv:9: stop "S0": the same row as line 2 once more` + fix, `counts.csv:10: stop "S1": the same row as line 3 once more` + fix, `counts.csv:11: stop "S2": the same row as line 4 once more` + fix,
 	}, lines(header+table(7, 0)+table(3, 0)), "three stay apart")
 	assert.Equal(t, []string{`counts.csv:14, 15, 16 and 2 more rows: stop "S0" and the like: each stands in another row too with another count, the first on line 2, and both are used; take out the one that is wrong`},
 		lines(header+table(12, 0)+table(5, 1)))
