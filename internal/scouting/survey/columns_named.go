@@ -18,6 +18,9 @@ func HoldsCounts(from geofile.Source) bool {
 	if err != nil {
 		return false
 	}
+	if t.partPairs(Options{}) != nil { // only the order of its angles is open
+		return true
+	}
 	_, _, err = layOut(t, Options{UnnamedStops: true})
 	return err == nil
 }

@@ -41,21 +41,21 @@ func (knows knower) names(cells []string) bool {
 }
 
 // offer takes a filled row that may stand above the header. The first that names a
-// position is the header; without one the first row is, as then it tells what the
-// file has in place of it.
+// position is the header; without one the one that may hold both of its angles in one column is,
+// else the first row, as then it tells what the file has in place of it.
 func (t *table) offer(r row, knows knower) {
 	t.above = append(t.above, r)
 	if knows.names(r.Cells) || t.unplaced && knows.counts(r.Cells) {
 		t.headAt(len(t.above)-1, knows)
 	} else if len(t.above) > mostAbove {
-		t.headAt(0, knows)
+		t.headAt(t.likeliest(knows), knows)
 	}
 }
 
 // settle is offer's end, for a file with few rows.
 func (t *table) settle(knows knower) {
 	if len(t.Header) == 0 && len(t.above) > 0 {
-		t.headAt(0, knows)
+		t.headAt(t.likeliest(knows), knows)
 	}
 }
 

@@ -27,7 +27,7 @@ func (l *layout) howToName(t table, missing []column, spare []int, opts Options)
 	}
 	if slices.Contains(missing, colLatitude) {
 		if both := bothIn(t, spare); both != "" {
-			return fmt.Sprintf("; column %s holds latitude and longitude in one: split it into two, named latitude and longitude", quote(both))
+			return fmt.Sprintf("; column %s holds latitude and longitude in one: name it %s or %s, as by --map %q", quote(both), latitudeThenLongitude, longitudeThenLatitude, both+"="+latitudeThenLongitude)
 		}
 	}
 	var flags []string
@@ -80,20 +80,17 @@ func bothIn(t table, spare []int) (header string) {
 			if i >= len(r.Cells) || strings.TrimSpace(r.Cells[i]) == "" {
 				continue
 			}
-			parts := strings.FieldsFunc(r.Cells[i], func(c rune) bool { return strings.ContainsRune(",; \t()", c) })
-			if n++; len(parts) == 2 && isDegrees(parts[0]) && isDegrees(parts[1]) {
+			n++
+			if _, is := anglePairOf(r.Cells[i]); is {
 				pairs++
 			}
 		}
 		if n > 0 && pairs == n {
-			return t.Header[i]
+			return strings.TrimSpace(t.Header[i])
 		}
 	}
 	return ""
 }
-
-// isDegrees reports whether a cell is a number with decimals, as degrees are.
-func isDegrees(cell string) bool { return strings.Contains(cell, ".") && isDecimal(cell) }
 
 // checkRenamed refuses a table whose counts are of several leaves, as the header said that was
 // renamed, where no column tells how many.

@@ -132,7 +132,7 @@ func (rd *reader) doubt(c column, what, fix string) {
 // where it does not.
 func (rd *reader) number(c column) (v float64, ok bool) {
 	if i := rd.at[c]; i >= len(rd.row.Cells) {
-		rd.refuse(c, fmt.Sprintf("the row ends before this column, after %d of %d cells", len(rd.row.Cells), len(rd.table.Header)), "fill the row up")
+		rd.refuse(c, fmt.Sprintf("the row ends before this column, after %d of %d cells", rd.table.asWritten(len(rd.row.Cells)), rd.table.asWritten(len(rd.table.Header))), "fill the row up")
 		return 0, false
 	}
 	v, sure, err := rd.value(c)
@@ -186,10 +186,11 @@ func (rd *reader) fits() {
 		return
 	}
 	whole := Problem{File: rd.table.File, Line: rd.row.Line}
-	what := fmt.Sprintf("the row has %d cells, the header %d", len(cells), len(rd.table.Header))
+	has, header := rd.table.asWritten(len(cells)), rd.table.asWritten(len(rd.table.Header))
+	what := fmt.Sprintf("the row has %d cells, the header %d", has, header)
 	switch {
 	case len(cells) > len(rd.table.Header) && rd.remarkCut(cells):
-		rd.problems = append(rd.problems, whole.doubt(fmt.Sprintf("the row has %d cells, the header %d: those at its end are read as one remark", len(cells), len(rd.table.Header)), "put quotes round text or numbers that hold the delimiter"))
+		rd.problems = append(rd.problems, whole.doubt(fmt.Sprintf("the row has %d cells, the header %d: those at its end are read as one remark", has, header), "put quotes round text or numbers that hold the delimiter"))
 	case len(cells) > max(len(rd.table.Header), rd.usual):
 		rd.problems = append(rd.problems, whole.refuse(what, "put quotes round text or numbers that hold the delimiter, or take the last delimiter out"))
 	case len(cells) > len(rd.table.Header) && !empty(cells[len(rd.table.Header):]):

@@ -148,6 +148,9 @@ func newBuilder(opts Options, tables int) *builder {
 }
 
 func (b *builder) add(t table) error {
+	if err := t.partPairs(b.opts); err != nil {
+		return err
+	}
 	t, again := withoutHeaders(t)
 	t, ditto := withoutDittos(t, knower(b.opts.knows))
 	layout, notes, err := layOut(t, b.opts)

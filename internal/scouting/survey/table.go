@@ -32,6 +32,7 @@ type table struct {
 	outlines     bool         // its features are ground, all of them
 	spoken       string       // the property whose words were read, into columns of their own; "" for none
 	corrected    []Correction // cells that were corrected
+	parted       int          // cells up to the one that was made two, it included; 0 for none
 	unplaced     bool         // positions may stand in a file of places
 	// StrictUTC is set where a time that says so is in UTC, by the standard of the
 	// format; BareUTC where one in the column time that does not say so is too.
@@ -45,6 +46,14 @@ type cellAt struct{ line, column int }
 // signs that people type mean nothing.
 func (t *table) native(line, column int) bool {
 	return t.typed != nil && !t.typed[cellAt{line, column}]
+}
+
+// asWritten is how many cells so many are in the file.
+func (t *table) asWritten(cells int) int {
+	if t.parted > 0 && cells > t.parted {
+		return cells - 1
+	}
+	return cells
 }
 
 type row struct {
@@ -104,7 +113,7 @@ func sniff(text []byte, knows knower) (delimiter rune, rest []byte) {
 	if m := separatorLine().FindSubmatch(line); m != nil {
 		return rune(m[1][0]), append([]byte("\n"), rest...)
 	}
-	first := rune(0)
+	first, pair := rune(0), rune(0)
 	for rest, seen := text, 0; len(rest) > 0 && seen <= mostAbove; {
 		line, rest, _ = bytes.Cut(rest, []byte("\n"))
 		if len(bytes.TrimSpace(line)) == 0 {
@@ -116,11 +125,15 @@ func sniff(text []byte, knows knower) (delimiter rune, rest []byte) {
 		if first == 0 {
 			first = best
 		}
-		if knows.names(strings.Split(string(line), string(best))) {
+		cells := strings.Split(string(line), string(best))
+		if knows.names(cells) {
 			return best, text
 		}
+		if pair == 0 && knows.namesPair(cells) {
+			pair = best
+		}
 	}
-	return cmp.Or(first, ','), text
+	return cmp.Or(pair, first, ','), text
 }
 
 // longestHeader is how much of a line is looked at for its delimiter, in bytes.
