@@ -62,21 +62,22 @@ func (u Unread) Lost(stops []Stop) (lost float64) {
 
 // unread gives the rows that were not read to the fields that they may lie in. Rows
 // that say their place lie there, and are left out far from all fields; those that
-// tell no place lie where the other rows of their stop do, else in any field; a place that
+// tell no place lie where the other rows of their stop do, else in the field that they name, else in
+// any; a place that
 // was refused with an offer is taken as offered, so that the row is one field's only.
 func (r *Result) unread(sites []site, stops [][]Stop) [][]Unread {
 	out := make([][]Unread, len(sites))
 	if len(r.Survey.Unread) == 0 {
 		return out
 	}
-	ix := newIndex(sites)
+	ix, named := newIndex(sites), fieldsNamed(sites, stops)
 	for _, rows := range alike(r.Survey.Unread) {
 		placed := slices.IndexFunc(rows, func(u survey.Unread) bool { return u.Placed })
 		if placed < 0 {
 			placed = slices.IndexFunc(rows, func(u survey.Unread) bool { return u.Offered })
 		}
 		if placed < 0 {
-			loosen(out, sites, stops, rows)
+			loosen(out, sites, stops, rows, named)
 			continue
 		}
 		lonlat := orb.Point{rows[placed].Row.Longitude, rows[placed].Row.Latitude}
@@ -87,7 +88,7 @@ func (r *Result) unread(sites []site, stops [][]Stop) [][]Unread {
 			u.join(stops[at.field])
 			out[at.field] = append(out[at.field], u)
 		case rows[placed].Shifted, rows[placed].Offered: // its place may not be meant
-			loosen(out, sites, stops, rows)
+			loosen(out, sites, stops, rows, named)
 		}
 	}
 	return out
@@ -119,9 +120,20 @@ func (u *Unread) on(s Stop) bool {
 	return first.Row.Stop == "" && !first.Shifted && s.Records[0].Stop == "" && s.Longitude == u.LonLat[0] && s.Latitude == u.LonLat[1]
 }
 
-// loosen gives rows without a place to the fields in which a stop of their name was
-// counted, else to all, by the stops of those that their name is like.
-func loosen(out [][]Unread, sites []site, stops [][]Stop, rows []survey.Unread) {
+// loosen gives rows without a place to the field that they name, else to the fields in which a stop
+// of their name was counted, else to all, by the stops of those that their name is like.
+func loosen(out [][]Unread, sites []site, stops [][]Stop, rows []survey.Unread, named map[string]int) {
+	if f, told := named[survey.NameKey(rows[0].Row.Field)]; told && !rows[0].Shifted {
+		u := Unread{Rows: rows, Share: 1}
+		for i, s := range stops[f] {
+			if ofStop(rows[0], s) {
+				u.Of = append(u.Of, i)
+			}
+		}
+		u.Own = u.Of == nil
+		out[f] = append(out[f], u)
+		return
+	}
 	of := make([][]int, len(stops))
 	fields := 0
 	if first := rows[0]; first.Row.Stop != "" {

@@ -12,6 +12,7 @@ import (
 // their position.
 type stopKey struct {
 	file, stop, date string
+	field            string // that the row names
 	at               [2]float64
 	row              int // of rows that are put together with no other
 	block            int // of rows without name and place that are of one stop
@@ -19,6 +20,9 @@ type stopKey struct {
 
 func keyOf(u survey.Unread, row int) stopKey {
 	k := stopKey{file: u.File, stop: u.Row.Stop, date: u.Row.Date}
+	if !u.Shifted {
+		k.field = survey.NameKey(u.Row.Field)
+	}
 	switch named := k.stop != ""; {
 	case !named && !u.Placed && u.Block > 0:
 		k.block = u.Block

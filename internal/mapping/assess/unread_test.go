@@ -189,6 +189,50 @@ func TestRowsWithoutAPlaceAreSharedByTheirNames(t *testing.T) {
 	}
 }
 
+// A row whose place is lost counts for the field that it names, and for all where what is named is
+// no field, or one that stops of another name too.
+func TestRowsWithoutAPlaceAreOfTheFieldThatTheyName(t *testing.T) {
+	fields := fieldsOf(t, testkit.Testdata(t, "demo", "field.geojson"))
+	corner := geo.Bound(fields[1].Boundary).Center()
+	table := func(named [2]string, lost ...string) string {
+		rows := []string{"stop,longitude,latitude,count,leaves,field"}
+		for i := range 4 {
+			rows = append(rows, fmt.Sprintf("%d,%.4f,35.9,%d,10,%s", i+1, -101.6-0.001*float64(i), 7*i, named[0]))
+		}
+		return strings.Join(append(append(rows, fmt.Sprintf("5,%.6f,%.6f,3,10,%s", corner[0]+0.0008, corner[1]+0.0008, named[1])), lost...), "\n")
+	}
+	right := [2]string{"Pivot", "Corner block"}
+	for name, c := range map[string]struct {
+		named [2]string
+		lost  []string
+		want  [2]string // of each group in a field: share, own, loose
+	}{
+		"of one":               {right, []string{"6,,35.9,8,10,corner  BLOCK"}, [2]string{"", "1 true false"}},
+		"of the other":         {right, []string{"6,,,8,10,Pivot"}, [2]string{"1 true false", ""}},
+		"two of a name":        {right, []string{"6,,,8,10,Pivot", "6,,,8,10,Corner block"}, [2]string{"1 true false", "1 true false"}},
+		"part of a stop":       {right, []string{"2,,,8,10,Pivot"}, [2]string{"1 false false", ""}},
+		"not of a stop there":  {right, []string{"1,,,8,10,Corner block"}, [2]string{"", "1 true false"}},
+		"no field":             {right, []string{"6,,,8,10,Hill"}, [2]string{"0.8 true true", "0.2 true true"}},
+		"not named":            {right, []string{"6,,,8,10,"}, [2]string{"0.8 true true", "0.2 true true"}},
+		"named otherwise":      {[2]string{"Pivot", "Pivot"}, []string{"6,,,8,10,Pivot"}, [2]string{"0.8 true true", "0.2 true true"}},
+		"others unnamed":       {[2]string{}, []string{"6,,,8,10,Pivot"}, [2]string{"1 true false", ""}},
+		"shifted":              {right, []string{"6,,,8,1,0,Corner block"}, [2]string{"0.8 true true", "0.2 true true"}},
+		"a place that is read": {right, []string{"6,-101.6,35.901,x,10,Corner block"}, [2]string{"1 true false", ""}},
+	} {
+		s, err := survey.Read(given.Table(table(c.named, c.lost...)), survey.Options{})
+		require.NoError(t, err)
+		r, err := assess.Run(t.Context(), fields, s, assess.Settings{})
+		require.NoError(t, err)
+		for i, f := range r.Fields {
+			var said []string
+			for _, u := range f.Unread {
+				said = append(said, fmt.Sprintf("%.1g %t %t", u.Share, u.Own, u.Loose))
+			}
+			assert.Equal(t, c.want[i], strings.Join(said, "; "), "%s, %s", name, f.Name)
+		}
+	}
+}
+
 // How much of a stop rows are goes by its leaves, of one that tells none by its other rows.
 func TestPartsOfStopsNotRead(t *testing.T) {
 	rows := func(units ...float64) (rows []survey.Unread) {

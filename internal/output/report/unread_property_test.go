@@ -111,6 +111,15 @@ func (w *walk) add(r *rand.Rand, field int, stop string, x, y, mean float64, byL
 	}
 }
 
+// named is the walk with a column that names the field of each row.
+func (w walk) named() walk {
+	w.header = append(slices.Clone(w.header), "field")
+	for i, r := range w.rows {
+		w.rows[i] = append(r, w.of[i])
+	}
+	return w
+}
+
 // spoilings make a row unreadable, each in a way that files have.
 var spoilings = []struct {
 	name  string
@@ -224,6 +233,9 @@ func TestARowThatIsNotReadNeverTalksOutOfSpraying(t *testing.T) {
 			byChance = 1
 		}
 		w := drawnWalk(r, func(n int) []geo.Field { return fields[byChance][n-1] })
+		if i%3 > 0 {
+			w = w.named()
+		}
 		row, how := w.drawnRow(r), spoilings[r.IntN(len(spoilings))]
 		name := w.of[row]
 		whole := w.answers(t)[name]

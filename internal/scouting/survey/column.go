@@ -118,6 +118,7 @@ type layout struct {
 	shares    bool            // what is wrong with the plants over a tally refuses a row
 	unit      string          // that counts are asked for of; "" where it does not matter
 	plants    int             // of a column of how many were looked at that is not read; −1 for none
+	field     int             // of a column that names fields; −1 for none
 	utm       *geo.UTM        // of eastings and northings
 
 	sums map[int]bool // lines that are sums or means of others, though nothing says so
@@ -145,6 +146,14 @@ func (l *layout) text(r row, c column) string {
 	return ""
 }
 
+// fieldOf is the field that a row names, "" for none.
+func (l *layout) fieldOf(r row) string {
+	if l.field < 0 || l.field >= len(r.Cells) {
+		return ""
+	}
+	return strings.TrimSpace(r.Cells[l.field])
+}
+
 // layOut reads a header. notes say which synonyms were understood and which
 // columns are not used.
 func layOut(t table, opts Options) (l layout, notes []string, err error) {
@@ -153,6 +162,7 @@ func layOut(t table, opts Options) (l layout, notes []string, err error) {
 	for c := range l.at {
 		l.at[c] = -1
 	}
+	l.field = fieldColumn(t.Header)
 	meaning, err := meaningFor(t, opts.Unit)
 	if err != nil {
 		return l, nil, err

@@ -23,6 +23,7 @@ type Record struct {
 	Infested  float64 // units with any; NaN where not given
 	Seen      *Seen   // what else was written down of its plants; nil for nothing
 	Looked    Looked
+	Field     string // that the row names, whatever field it lies in; "" where not given
 	Plant     string
 	Leaf      string
 	Date      string // ISO 8601; "" where not given
@@ -66,6 +67,7 @@ type reader struct {
 func (rd *reader) read(r row, rec *Record) []Problem {
 	rd.row, rd.problems = r, nil
 	rec.File, rec.Line = rd.table.File, r.Line
+	rec.Field = rd.fieldOf(r)
 	rec.Stop, rec.Plant, rec.Leaf = rd.text(colStop), rd.text(colPlant), rd.text(colLeaf)
 	rec.Observer, rec.Pest, rec.Stage, rec.Notes = rd.text(colObserver), rd.text(colPest), rd.text(colStage), rd.text(colNotes)
 	if at := rd.at[colNotes]; len(r.Cells) > len(rd.table.Header) && rd.remarkCut(r.Cells) {

@@ -4,7 +4,6 @@ package survey
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/geocoris/geocoris/geo/geofile"
@@ -20,17 +19,6 @@ type taker struct {
 	line      int
 	field     string // "" for none
 	fieldLine int
-}
-
-// fieldHeaders are the names of a column of fields; the others of a list of fields may mean
-// stops. Common practice, no source.
-var fieldHeaders = []string{"field", "field_name", "field_id"}
-
-// fieldColumn is the first column that names fields, -1 for none.
-func fieldColumn(header []string) int {
-	return slices.IndexFunc(header, func(h string) bool {
-		return slices.ContainsFunc(fieldHeaders, func(name string) bool { return same(h) == same(name) })
-	})
 }
 
 // take gives a row the place of its stop. It is an error where a row of another file or of
