@@ -49,10 +49,11 @@ type workbook struct {
 }
 
 func (w *workbook) table() (table, error) {
-	chosen, shown, others, err := w.choose()
+	chosen, shown, hidden, err := w.choose()
 	if err != nil || chosen == "" {
 		return table{}, err
 	}
+	others := shown // that are shown and not read
 	t, err := w.sheet(chosen)
 	if err != nil {
 		return table{}, fmt.Errorf("%s: sheet %q: %w", w.name, chosen, err)
@@ -65,54 +66,76 @@ func (w *workbook) table() (table, error) {
 		return table{}, err
 	}
 	if instead != "" {
-		chosen, shown = instead, slices.DeleteFunc(shown, func(name string) bool { return name == instead })
-		others = slices.DeleteFunc(others, func(name string) bool { return name == quoted([]string{instead})[0] })
+		chosen, shown = instead, slices.DeleteFunc(slices.Clone(shown), func(name string) bool { return name == instead })
+		others = shown
 	}
 	if len(shown) > 0 && w.unfilled(t) {
 		if chosen, t, shown, err = w.filled(chosen, t, shown); err != nil {
 			return table{}, err
 		}
-		others = slices.DeleteFunc(others, func(name string) bool { return name == quoted([]string{chosen})[0] })
+		others = slices.DeleteFunc(slices.Clone(others), func(name string) bool { return name == chosen })
 	}
 	if err := w.meant(chosen, shown); err != nil {
 		return table{}, err
 	}
-	if chosen != w.book.GetSheetList()[0] {
-		t.Notes = append(t.Notes, fmt.Sprintf("%s: read from sheet %q", w.name, chosen))
-	}
-	if len(others) > 0 {
-		t.Notes = append(t.Notes, fmt.Sprintf("%s: only sheet %q is read; %s could be too: save each as a file of its own", w.name, chosen, strings.Join(others, ", ")))
-	}
+	t.Notes = append(t.Notes, w.whichSheet(chosen, others, hidden)...)
 	return t, nil
 }
 
+// whichSheet tells where others could have been meant which sheet was read: of counts that come in
+// the others that are shown have none, or it would have been asked.
+func (w *workbook) whichSheet(chosen string, others, hidden []string) (notes []string) {
+	hidden = slices.Clone(hidden)
+	if i := slices.Index(hidden, chosen); i >= 0 {
+		hidden = slices.Delete(hidden, i, i+1)
+		notes = append(notes, fmt.Sprintf("%s: read from sheet %q, which is hidden", w.name, chosen))
+	} else if chosen != w.book.GetSheetList()[0] {
+		notes = append(notes, fmt.Sprintf("%s: read from sheet %q", w.name, chosen))
+	}
+	switch listed := strings.Join(quoted(others), ", "); {
+	case len(others) > 0 && w.incoming:
+		notes = append(notes, fmt.Sprintf("%s: only sheet %q is read; no counts were found in %s", w.name, chosen, listed))
+	case len(others) > 0:
+		notes = append(notes, fmt.Sprintf("%s: only sheet %q is read; %s could be too: save each as a file of its own", w.name, chosen, listed))
+	}
+	if len(hidden) > 0 {
+		notes = append(notes, fmt.Sprintf("%s: not read, as they are hidden: %s", w.name, strings.Join(quoted(hidden), ", ")))
+	}
+	return notes
+}
+
 // choose finds the sheet to read, and the others that have a header with a position too: those
-// that are shown, and all in quotes.
-func (w *workbook) choose() (chosen string, shown, others []string, err error) {
-	var hidden []string
+// that are shown, and those that are hidden, the chosen one too where it is. Sheets that may have
+// both angles of a position in one column come behind those that name them apart.
+func (w *workbook) choose() (chosen string, shown, hidden []string, err error) {
+	var paired []string
 	sheets := w.book.GetSheetList()
 	if len(sheets) == 0 {
 		return "", nil, nil, fmt.Errorf("%s: is empty: it has no sheet", w.name)
 	}
 	for _, sheet := range sheets {
-		has, err := w.hasHeader(sheet)
+		has, both, err := w.hasHeader(sheet)
 		if err != nil {
 			return "", nil, nil, fmt.Errorf("%s: sheet %q: %w", w.name, sheet, err)
 		}
-		if !has {
-			continue
-		}
-		if visible, err := w.book.GetSheetVisible(sheet); err == nil && !visible {
+		switch visible, err := w.book.GetSheetVisible(sheet); {
+		case !has && !both:
+		case err == nil && !visible:
 			hidden = append(hidden, sheet)
-		} else {
+		case has:
 			shown = append(shown, sheet)
+		default:
+			paired = append(paired, sheet)
 		}
 	}
-	all := append(shown, hidden...)
-	if len(all) == 0 {
-		return sheets[0], nil, nil, nil
+	shown = append(shown, paired...)
+	switch {
+	case len(shown) > 0:
+		return shown[0], shown[1:], hidden, nil
+	case len(hidden) > 0:
+		return hidden[0], nil, hidden, nil
 	}
-	return all[0], shown[min(1, len(shown)):], quoted(all[1:]), nil
+	return sheets[0], nil, nil, nil
 }
 
 // meant refuses a spreadsheet that shows counts in another sheet too: the first may be last
@@ -166,45 +189,61 @@ func (w *workbook) unfilled(t table) bool {
 	return true
 }
 
-// counted reports whether a sheet has rows with a count and a place, in numbers: an empty plan,
-// means of stops and words on how to count have none.
+// counted reports whether a sheet has rows with a place and something for a count, be it a class, a
+// word or a number: an empty plan, means of stops and words on how to count have none.
 func (w *workbook) counted(t table) bool {
 	var counts, places []int
 	for i, h := range t.Header {
 		switch c, known := w.knows(h); {
 		case !known:
+			if _, both := headsPair(h); both {
+				places = append(places, i)
+			}
 		case c == colCount || c == colMean || c == colGroups || c == colOver:
 			counts = append(counts, i)
-		case c == colLatitude || c == colNorthing:
+		case c == colLatitude || c == colNorthing || c == colWKT:
 			places = append(places, i)
 		}
 	}
-	has := func(r row, columns []int) bool {
-		return slices.ContainsFunc(columns, func(i int) bool { return i < len(r.Cells) && isDecimal(r.Cells[i]) })
+	has := func(r row, columns []int, tells func(string) bool) bool {
+		return slices.ContainsFunc(columns, func(i int) bool { return i < len(r.Cells) && tells(strings.TrimSpace(r.Cells[i])) })
 	}
-	return slices.ContainsFunc(t.Rows, func(r row) bool { return has(r, counts) && (len(places) == 0 || has(r, places)) })
+	found := func(cell string) bool { return cell != "" && (len(places) > 0 || isDecimal(cell)) }
+	return slices.ContainsFunc(t.Rows, func(r row) bool { return has(r, counts, found) && (len(places) == 0 || has(r, places, isPlace)) })
 }
 
-// hasHeader looks for a header at the top of a sheet.
-func (w *workbook) hasHeader(sheet string) (bool, error) {
+// isPlace reports whether a cell holds a coordinate or both.
+func isPlace(cell string) bool {
+	if _, _, ok := oneAngle(cell); ok || isDecimal(cell) || pointText().MatchString(cell) {
+		return true
+	}
+	_, both := anglePairOf(cell)
+	return both
+}
+
+// hasHeader looks for a header at the top of a sheet, and for one that may have both angles of a
+// position in one column.
+func (w *workbook) hasHeader(sheet string) (has, both bool, err error) {
 	rows, err := w.book.Rows(sheet)
 	if err != nil {
-		return false, err
+		return false, false, err
 	}
 	defer rows.Close()
 	for filled := 0; filled <= mostAbove && rows.Next(); {
 		cells, err := rows.Columns()
 		if err != nil {
-			return false, err
+			return false, false, err
 		}
-		if w.knows.names(cells[:min(len(cells), w.limits.Columns)]) {
-			return true, nil
+		cells = cells[:min(len(cells), w.limits.Columns)]
+		if w.knows.names(cells) {
+			return true, false, nil
 		}
+		both = both || w.knows.namesPair(cells)
 		if !empty(cells) {
 			filled++
 		}
 	}
-	return false, nil
+	return false, both, nil
 }
 
 // sheet reads a sheet.

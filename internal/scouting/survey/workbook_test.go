@@ -186,15 +186,20 @@ func TestTwoSheetsOfCountsAreAskedFor(t *testing.T) {
 		second [][]any
 		hidden bool
 		asked  bool
+		note   string // where it is not asked
 	}{
-		"last week's":    {[][]any{head, row}, false, true},
-		"below a title":  {[][]any{{"2025"}, {}, head, row}, false, true},
-		"hidden":         {[][]any{head, row}, true, false},
-		"without a row":  {[][]any{head}, false, false},
-		"planned stops":  {[][]any{head[:3], row[:3]}, false, false},
-		"an empty plan":  {[][]any{head, {"9", 1.0, 2.0, nil}}, false, false},
-		"means of stops": {[][]any{{"stop", "mean"}, {"9", 1.5}}, false, false},
-		"something else": {[][]any{{"pest", "level"}, {"aphid", 40}}, false, false},
+		"last week's":          {[][]any{head, row}, false, true, ""},
+		"below a title":        {[][]any{{"2025"}, {}, head, row}, false, true, ""},
+		"in classes":           {[][]any{head, {"A", -101.6, 35.9, "500+", 10}}, false, true, ""},
+		"in words":             {[][]any{head, {"A", "101°36.5'W", "35°54.2'N", "many", 10}}, false, true, ""},
+		"places in one column": {[][]any{{"stop", "gps", "count", "leaves"}, {"A", "35.9, -101.6", 7, 10}}, false, true, ""},
+		"hidden":               {[][]any{head, row}, true, false, `-: not read, as they are hidden: "Week 2"`},
+		"without a row":        {[][]any{head}, false, false, `-: only sheet "Sheet1" is read; no counts were found in "Week 2"`},
+		"planned stops":        {[][]any{head[:3], row[:3]}, false, false, `-: only sheet "Sheet1" is read; no counts were found in "Week 2"`},
+		"an empty plan":        {[][]any{head, {"9", 1.0, 2.0, nil}}, false, false, `-: only sheet "Sheet1" is read; no counts were found in "Week 2"`},
+		"how to fill it in":    {[][]any{head, {"its name", "degrees", "degrees", "found on all leaves", "looked at"}}, false, false, `-: only sheet "Sheet1" is read; no counts were found in "Week 2"`},
+		"means of stops":       {[][]any{{"stop", "mean"}, {"9", 1.5}}, false, false, ""},
+		"something else":       {[][]any{{"pest", "level"}, {"aphid", 40}}, false, false, ""},
 	} {
 		data := book(t, func(f *excelize.File) {
 			_, err := f.NewSheet("Week 2")
@@ -204,14 +209,30 @@ func TestTwoSheetsOfCountsAreAskedFor(t *testing.T) {
 			}
 			require.NoError(t, f.SetSheetVisible("Week 2", !c.hidden))
 		}, head, row)
-		_, err := survey.Read(given.Table(string(data)), survey.Options{Incoming: true})
+		s, err := survey.Read(given.Table(string(data)), survey.Options{Incoming: true})
 		if c.asked {
 			assert.ErrorContains(t, err, `has counts in sheet "Sheet1" and in "Week 2": which of them is meant?`, name)
-		} else {
-			assert.NoError(t, err, name)
+		} else if assert.NoError(t, err, name) && c.note != "" {
+			assert.Equal(t, []string{c.note}, s.Notes, name)
 		}
 		assert.Equal(t, []float64{3}, totals(readBook(t, data)), "%s: kept counts are read as they were", name)
 	}
+}
+
+// Counts in a hidden sheet alone are read, and it is said that it is hidden.
+func TestCountsInAHiddenSheetAlone(t *testing.T) {
+	data := book(t, func(f *excelize.File) {
+		_, err := f.NewSheet("Week 2")
+		require.NoError(t, err)
+		for i, r := range [][]any{head, {"A", -101.6, 35.9, 3, 10}} {
+			require.NoError(t, f.SetSheetRow("Week 2", fmt.Sprintf("A%d", i+1), &r))
+		}
+		require.NoError(t, f.SetSheetVisible("Week 2", false))
+	}, []any{"Field", "Grower"}, []any{"Pivot", "Example"})
+	s, err := survey.Read(given.Table(string(data)), survey.Options{Incoming: true})
+	require.NoError(t, err)
+	assert.Equal(t, []float64{3}, totals(s))
+	assert.Equal(t, []string{`-: read from sheet "Week 2", which is hidden`}, s.Notes)
 }
 
 // A plan's own sheet that nobody filled is no morning: the counts are in the next.
