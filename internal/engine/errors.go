@@ -20,6 +20,8 @@ type HintedError struct {
 	Err    error
 	Hint   string
 	OnPage string // "" where it is fixed as the hint says
+	// Setting is the one that answers what was asked, such as one-visit; "" for none.
+	Setting string
 }
 
 func (e HintedError) Error() string { return e.Err.Error() }

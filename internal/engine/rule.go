@@ -99,8 +99,8 @@ func (m *morning) stageByField(rule rules.Rule, book *rules.Book, given assess.L
 		level, err := m.level(rule, book, stage, stops)
 		switch {
 		case err != nil && len(stages) == 0:
-			err = HintedError{fmt.Errorf("field %q: its rows give no growth stage, and rule %s has a level of its own at each", field, rule.Name),
-				"fill in the column stage, or give --stage for all fields", "fill in the column stage, or choose the “Growth stage” for all fields"}
+			err = HintedError{Err: fmt.Errorf("field %q: its rows give no growth stage, and rule %s has a level of its own at each", field, rule.Name),
+				Hint: "fill in the column stage, or give --stage for all fields", OnPage: "fill in the column stage, or choose the “Growth stage” for all fields"}
 		case err != nil:
 			err = fmt.Errorf("field %q: %w", field, err)
 		}

@@ -114,9 +114,9 @@ func (q CompareRequest) parted(file SeasonReader, lines []season.Line) error {
 	if len(said) > mostNamed {
 		said = append(said[:mostNamed], fmt.Sprintf("and %d more", len(said)-mostNamed))
 	}
-	return HintedError{errors.New(strings.Join(said, "\n")),
-		fmt.Sprintf("say which to leave out, such as --without %s; season show shows each", strings.Join(leave, ",")),
-		"say which to leave out, under “Leave out a visit”"}
+	return HintedError{Err: errors.New(strings.Join(said, "\n")),
+		Hint:   fmt.Sprintf("say which to leave out, such as --without %s; season show shows each", strings.Join(leave, ",")),
+		OnPage: "say which to leave out, under “Leave out a visit”"}
 }
 
 // BesideNotes are what is to be known of a visit: others that tell of a field of it on the

@@ -77,9 +77,19 @@ func oneColumn(stops []survey.Stop, columns []survey.VisitColumn, field string, 
 		if v.Week {
 			hint += "; if it tells of something else, give the column another name"
 		}
-		return hinted(fmt.Errorf("%scolumn %q of %s has %s and %s, and rows without a day: which visit is meant?", field, v.Column, v.File, strings.Join(values[:last], ", "), values[last]), hint)
+		return visitsAsked(fmt.Errorf("%scolumn %q of %s has %s and %s, and rows without a day: which visit is meant?", field, v.Column, v.File, strings.Join(values[:last], ", "), values[last]), hint)
 	}
 	return nil
+}
+
+// visitsAsked is an error with what to do about it; where --one-visit may answer it, a page asks.
+func visitsAsked(err error, hint string) error {
+	page := strings.NewReplacer("give --one-visit", "say so here", "--one-visit goes by", "say so here, which goes by", "compare takes both", "Weeks compares both").Replace(hint)
+	asked := HintedError{Err: err, Hint: hint, OnPage: page}
+	if strings.Contains(hint, "--one-visit") {
+		asked.Setting = "one-visit"
+	}
+	return asked
 }
 
 // keepOne is what to do with two visits for who maps one.
@@ -105,10 +115,10 @@ func oneWalk(p assess.Placed, said bool) error {
 		}
 		return hinted(fmt.Errorf("field %q: %s %s %s of %s, the others of %s", p.Field, stops, survey.Listed(apart.Names), are, u.DayOfYear(apart.Day), u.DayOfYear(apart.Others)), hint)
 	case two.Again:
-		return hinted(fmt.Errorf("field %q was counted on %s and again on %s: which visit is meant?", p.Field, u.Day(two.Last), u.Day(two.Next)),
+		return visitsAsked(fmt.Errorf("field %q was counted on %s and again on %s: which visit is meant?", p.Field, u.Day(two.Last), u.Day(two.Next)),
 			keepOne+"; if it is one walk, --one-visit goes by the later count of each stop")
 	case two.Two():
-		return hinted(fmt.Errorf("field %q was counted on %s and at other stops on %s: one visit, or two?", p.Field, u.Day(two.Last), u.Day(two.Next)),
+		return visitsAsked(fmt.Errorf("field %q was counted on %s and at other stops on %s: one visit, or two?", p.Field, u.Day(two.Last), u.Day(two.Next)),
 			"if it is one walk that was finished later, give --one-visit; if two, "+keepOne+"; if stops were added round hot ones, mark these extra in a column kind")
 	}
 	return nil

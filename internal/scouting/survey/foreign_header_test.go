@@ -63,7 +63,7 @@ func TestOffersForHeadersThatTellMore(t *testing.T) {
 		assert.Equal(t, 10., s.Stops[0].Units)
 	}
 	_, err := decode(t, "c.csv", "Stop,Where,Aphids,Leaves\n1,\"36.900541, -101.598878\",12,10\n2,36.900541 -101.5966,30,10\n", survey.Options{})
-	assert.ErrorContains(t, err, `; column "Where" holds latitude and longitude in one: name it latitude_longitude or longitude_latitude, as by --map "Where=latitude_longitude"`)
+	assert.ErrorContains(t, err, `; column "Where" holds latitude and longitude in one: name it latitude_longitude or longitude_latitude, in the file or with --map`)
 	_, err = decode(t, "c.csv", "Stop,GPS,Aphids,Leaves\n1,36.900541,12,10\n", survey.Options{})
 	assert.ErrorContains(t, err, `--map "GPS=latitude"`)
 }

@@ -27,7 +27,7 @@ func (l *layout) howToName(t table, missing []column, spare []int, opts Options)
 	}
 	if slices.Contains(missing, colLatitude) {
 		if both := bothIn(t, spare); both != "" {
-			return fmt.Sprintf("; column %s holds latitude and longitude in one: name it %s or %s, as by --map %q", quote(both), latitudeThenLongitude, longitudeThenLatitude, both+"="+latitudeThenLongitude)
+			return fmt.Sprintf("; column %s holds latitude and longitude in one: name it %s or %s, in the file or with --map", quote(both), latitudeThenLongitude, longitudeThenLatitude)
 		}
 	}
 	var flags []string

@@ -278,7 +278,7 @@ func (t *table) orderOf(header string, all map[int]anglePair, told pairOrder, fi
 		which = "its rows tell latitude and longitude in both orders"
 	}
 	return noOrder, "", &geofile.Error{File: t.File, Msg: fmt.Sprintf("column %s holds both angles of a place, and %s", quote(header), which),
-		Hint: fmt.Sprintf("name it %s or %s, as by --map %q", latitudeThenLongitude, longitudeThenLatitude, header+"="+latitudeThenLongitude)}
+		Hint: fmt.Sprintf("name it %s or %s, in the file or with --map", latitudeThenLongitude, longitudeThenLatitude)}
 }
 
 // oneOrder is the order that some rows tell, none where none does; one is false where rows differ.

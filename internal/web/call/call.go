@@ -66,10 +66,12 @@ type Made struct {
 	Content []byte `json:"-"`
 }
 
-// An Error is what went wrong, and how to fix it, "" where that is not known.
+// An Error is what went wrong, and how to fix it, "" where that is not known; and the setting that
+// answers it, where it is a question.
 type Error struct {
 	Message string `json:"message"`
 	Hint    string `json:"hint"`
+	Setting string `json:"setting,omitempty"`
 }
 
 // answers are what can be asked.
@@ -113,10 +115,17 @@ func answerBy(ctx context.Context, answer answerer, c Call) (reply Reply) {
 }
 
 // Failed is the reply of what went wrong.
-func Failed(err error) Reply { return wrong(err, hintOf(err)) }
+func Failed(err error) Reply {
+	reply := wrong(err, hintOf(err))
+	var hinted engine.HintedError
+	if errors.As(err, &hinted) {
+		reply.Error.Setting = hinted.Setting
+	}
+	return reply
+}
 
 func wrong(err error, hint string) Reply {
-	return Reply{Files: []Made{}, Error: &Error{err.Error(), hint}}
+	return Reply{Files: []Made{}, Error: &Error{Message: err.Error(), Hint: hint}}
 }
 
 func hintOf(err error) string {

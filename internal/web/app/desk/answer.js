@@ -10,6 +10,7 @@ import { field, numberIn, pick } from "./control.js";
 import { daysPart } from "./days.js";
 import { BESIDE, ask, fill, given, latest, missing, onPage, sent } from "./desk.js";
 import { key, picture, small } from "./picture.js";
+import { visitsPart } from "./visits.js";
 import { said } from "./words.js";
 
 export const settingsOf = desk => given({ ...desk.reading, ...desk.settings });
@@ -26,7 +27,7 @@ export function answer(app) {
   const show = () => {
     const found = shownField(desk);
     sentence.textContent = found?.answer ?? "";
-    fill(days, daysPart(desk, desk.map.facts.open_days, work));
+    fill(days, daysPart(desk, desk.map.facts.open_days, work), visitsPart(desk, false, work));
     fill(list, listPart(desk, show));
     fill(map, mapPart(desk, found));
     fill(words, wordsPart(app, found, work));
@@ -44,6 +45,7 @@ export function answer(app) {
     if (done.problem) {
       desk.map = null;
       sentence.textContent = said("cannot", { why: done.problem.message });
+      fill(days, daysPart(desk, desk.checked?.open_days, work), visitsPart(desk, done.problem.setting === "one-visit", work));
       for (const part of [list, map, words]) part.replaceChildren();
       command.show([]);
       return;

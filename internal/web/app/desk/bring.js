@@ -100,7 +100,7 @@ function foundIn({ role, fields, rows, columns, wrong, hint }) {
   return said(fields.length === 1 ? "found-field" : "found-fields", { n: fields.length, names: fields.map(f => f.name).join(", ") });
 }
 
-const MEANINGS = ["stop", "latitude", "longitude", "count", "leaves", "date", "stage"];
+const MEANINGS = ["stop", "latitude", "longitude", "latitude_longitude", "longitude_latitude", "count", "leaves", "date", "stage"];
 
 // columnsPart asks which column is which where a file has names of its own. What the
 // engine proposes is chosen already.

@@ -10,10 +10,11 @@ export const empty = () => ({
   checked: null, map: null, picked: null, handed: null, season: null, without: [], records: {}, recording: "", drawing: null, drawn: null,
 });
 
-// ask is one call; what the engine finds wrong is an Error with its words and how to fix it.
+// ask is one call; what the engine finds wrong is an Error with its words and how to fix it, and
+// the setting that answers it where it is a question.
 export async function ask(what, settings = {}, files = [], signal) {
   const reply = await call(what, settings, files, signal).catch(problem => { throw reached(problem); });
-  if (reply.error) throw new Error([reply.error.message.replaceAll("\n", "; "), reply.error.hint].filter(Boolean).join(". "));
+  if (reply.error) throw Object.assign(new Error([reply.error.message.replaceAll("\n", "; "), reply.error.hint].filter(Boolean).join(". ").replace("?. ", "? ")), { setting: reply.error.setting });
   return reply;
 }
 
