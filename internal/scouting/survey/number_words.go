@@ -45,8 +45,9 @@ func (c column) wordy() bool { return c == colCount || c == colMean }
 // zerosOf notes the first word that is read as nothing found, and how many rows have one.
 func zerosOf(t table, l *layout) string {
 	first, line, rows := "", 0, 0
+	places := l.placesOf(column.wordy)
 	for _, row := range t.Rows {
-		for _, p := range l.placesOf(column.wordy) {
+		for _, p := range places {
 			if text := l.text(row, p.column); isZero(text) {
 				if rows++; rows == 1 {
 					first, line = text, row.Line

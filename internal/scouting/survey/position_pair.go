@@ -181,12 +181,13 @@ func (t *table) partPairs(opts Options) error {
 	}
 	t.Header = slices.Insert(slices.Clone(t.Header), i, names[0])
 	t.Header[i+1] = names[1]
-	t.parted = i + 1
+	t.parted = parted{i + 1, header, make(map[int]string, len(t.Rows))}
 	t.shiftFrom(i)
 	for k, r := range t.Rows {
 		if i >= len(r.Cells) {
 			continue
 		}
+		t.parted.cells[r.Line] = r.Cells[i]
 		text := [2]string{r.Cells[i], r.Cells[i]}
 		if p, is := all[r.Line]; is {
 			text = p.in(order, t.DecimalComma)

@@ -84,7 +84,13 @@ func TestBothAnglesInOneCellOfATable(t *testing.T) {
 	const head = "Field walk\nstop,gps,count,leaves\n"
 	s := read(t, head+"A,\"27.12345, -97.56789\",4,10\nB,somewhere,5,10\nC,,6,10\nD,\"27.12355, -97.56789\",7,10,x\nE,\"27.12365 -97.56789\",8,10\n", survey.Options{})
 	assert.Len(t, s.Stops, 2)
-	assert.Contains(t, strings.Join(problems(s), "\n"), `counts.csv:4: latitude "somewhere": is no angle`)
+	assert.Equal(t, []string{
+		`counts.csv:4: gps "somewhere": is no angle: want decimal degrees, or degrees, minutes and seconds; write decimal degrees, west and south below 0`,
+		`counts.csv:5: gps "": is blank, and a blank is not a zero; look the place up`,
+	}, problems(s)[:2], "once, by the file's own column, which a correction names")
+	assert.Len(t, s.Unread, 3)
+	fixed := read(t, strings.Replace(head, "Field walk\n", "", 1)+"A,\"27.12345, -97.56789\",4,10\nB,somewhere,5,10\n", survey.Options{Corrections: []survey.Correction{{File: "counts.csv", Line: 3, Column: "gps", Was: "somewhere", Now: "27.12355, -97.56789"}}})
+	assert.Len(t, fixed.Stops, 2)
 	assert.Contains(t, strings.Join(problems(s), "\n"), "the row has 5 cells, the header 4", "as in the file")
 	rough := strings.Repeat("A,\"27.12, -97.56\",4,10\n", 6)
 	assert.Len(t, read(t, head+rough, survey.Options{}).Rough, 1)

@@ -114,16 +114,23 @@ func (l *layout) problem(t table, r row, c column) Problem {
 		p.Name = l.text(r, colStop)
 	}
 	if i := l.at[c]; i >= 0 {
-		p.Position, p.Column = i+1, strings.TrimSpace(t.Header[i])
+		p.Position, p.Column = t.asWritten(i+1), strings.TrimSpace(t.Header[i])
 		if i < len(r.Cells) {
 			p.Value = strings.TrimSpace(r.Cells[i])
+		}
+		if t.parted.holds(i) {
+			p.Column, p.Value = t.parted.header, strings.TrimSpace(t.parted.cells[r.Line])
 		}
 	}
 	return p
 }
 
+// refuse sets the row aside. What is wrong with both angles in one cell is said once.
 func (rd *reader) refuse(c column, what, fix string) {
-	rd.problems = append(rd.problems, rd.problem(rd.table, rd.row, c).refuse(what, fix))
+	p := rd.problem(rd.table, rd.row, c).refuse(what, fix)
+	if n := len(rd.problems); n == 0 || rd.problems[n-1] != p {
+		rd.problems = append(rd.problems, p)
+	}
 }
 
 func (rd *reader) doubt(c column, what, fix string) {

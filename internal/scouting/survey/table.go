@@ -32,7 +32,7 @@ type table struct {
 	outlines     bool         // its features are ground, all of them
 	spoken       string       // the property whose words were read, into columns of their own; "" for none
 	corrected    []Correction // cells that were corrected
-	parted       int          // cells up to the one that was made two, it included; 0 for none
+	parted       parted       // the column that was made two
 	unplaced     bool         // positions may stand in a file of places
 	// StrictUTC is set where a time that says so is in UTC, by the standard of the
 	// format; BareUTC where one in the column time that does not say so is too.
@@ -48,9 +48,21 @@ func (t *table) native(line, column int) bool {
 	return t.typed != nil && !t.typed[cellAt{line, column}]
 }
 
+// A parted column of a file is two in its table, this and the one behind it; the zero value is none.
+type parted struct {
+	column int // from 1
+	header string
+	cells  map[int]string // as they stand in the file, by their lines
+}
+
+// holds reports whether a column of the table, from 0, is one of the two.
+func (p parted) holds(column int) bool {
+	return p.column > 0 && (column == p.column-1 || column == p.column)
+}
+
 // asWritten is how many cells so many are in the file.
 func (t *table) asWritten(cells int) int {
-	if t.parted > 0 && cells > t.parted {
+	if t.parted.column > 0 && cells > t.parted.column {
 		return cells - 1
 	}
 	return cells
