@@ -16,7 +16,7 @@ func spanishNotes() map[string]string {
 		"%s: words for none, such as %q in line %d, are read as a count of 0; rows: %d":                  "%s: palabras por ninguno, como %q en la línea %d, se leen como una cuenta de 0; filas: %d",
 		"%s: column %s holds both angles of a place, read as %s, %s, %s":                                 "%s: la columna %s tiene los dos ángulos de un lugar, leídos como %s, %s, %s",
 		"as the header says":                                                                             "como dice el encabezado",
-		"as N, S, E and W say":                                                                           "como dicen N, S, E y W",
+		"as the compass letters say":                                                                     "como dicen las letras de los rumbos",
 		"as only so they lie at the fields":                                                              "pues solo así están en los campos",
 		"as latitudes go to 90":                                                                          "pues las latitudes llegan a 90",
 		"%s: numbers with a word, such as %q, are read without it, %s":                                   "%s: números con una palabra, como %q, se leen sin ella, %s",

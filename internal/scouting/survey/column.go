@@ -179,7 +179,10 @@ func layOut(t table, opts Options) (l layout, notes []string, err error) {
 				}
 			}
 			if strings.TrimSpace(header) != "" && header != t.spoken {
-				unused, spare = append(unused, quote(header)), append(spare, i)
+				spare = append(spare, i)
+				if i != l.field { // it tells of rows that lost their place
+					unused = append(unused, quote(header))
+				}
 			}
 			continue
 		}

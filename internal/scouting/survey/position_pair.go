@@ -268,7 +268,7 @@ func (t *table) orderOf(header string, all map[int]anglePair, told pairOrder, fi
 	byReach, alike := oneOrder(reaches)
 	switch {
 	case lettered == len(all):
-		return latitudeFirst, "as N, S, E and W say", nil
+		return latitudeFirst, "as the compass letters say", nil
 	case one && alike && byField != noOrder && (byReach == noOrder || byReach == byField):
 		return byField, "as only so they lie at the fields", nil
 	case one && alike && byReach != noOrder && byField == noOrder:
