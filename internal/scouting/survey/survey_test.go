@@ -370,6 +370,7 @@ func FuzzDecode(f *testing.F) {
 		header + "A,-101.6,35.9,100,1,1,upper,,2026-07-15T06:40,scout A,sorghum aphid,4,4,\n",
 		"stop;longitude;latitude;mean\nA;1,5;2,5;7,25\n", "stop\tx\ty\tn\nA\t1\t2\t\"3\"\"\"\n", "\ufeffid,lat,lon,groups,group_size\r\n1,2,3,4,5\r",
 		"stop,longitude,latitude,count\nA,1,2,\"3\nB\"\n", "\xff\xfes\x00t\x00", "id,lat,lon,count\n1,2,3,\xe9\n",
+		"stop,gps,count,leaves\nA,\"27.1, -97.5\",none,10\n", "title\nstop;lat lon;count\nA;27,1N 97,5W;3\n",
 	} {
 		f.Add([]byte(seed))
 	}
