@@ -8,7 +8,7 @@ import (
 // A Box is an upright rectangle, from its least to its greatest coordinates.
 type Box struct{ Min, Max [2]float64 }
 
-// Boxes are boxes in square cells. They may not be changed meanwhile.
+// Boxes are boxes in square cells.
 type Boxes struct {
 	net
 	all []Box
@@ -25,17 +25,47 @@ func OfBoxes(all []Box) *Boxes {
 		}
 		wide, high = wide+(b.Max[0]-b.Min[0]), high+(b.Max[1]-b.Min[1])
 	}
-	x := &Boxes{net: newNet(least, most, len(all), max(wide, high)/float64(len(all)+1)), all: all}
+	x := &Boxes{net: newNet(least, most, len(all), max(wide, high)/float64(len(all)+1)), all: make([]Box, 0, len(all))}
 	x.in = make([][]int32, x.cols*x.rows)
-	for i, b := range all {
-		for row := x.row(b.Min[1]); row <= x.row(b.Max[1]); row++ {
-			for col := x.col(b.Min[0]); col <= x.col(b.Max[0]); col++ {
-				cell := &x.in[row*x.cols+col]
-				*cell = append(*cell, int32(i))
+	for _, b := range all {
+		x.Add(b)
+	}
+	return x
+}
+
+// Add puts one more box of finite coordinates into the cells, what is beyond them into those
+// at the edge. Its number is how many there were.
+func (x *Boxes) Add(b Box) {
+	number := int32(len(x.all))
+	x.all = append(x.all, b)
+	for cell := range x.cells(b) {
+		*cell = append(*cell, number)
+	}
+}
+
+// Touch reports whether a box has a place in common with any, be it of a border.
+func (x *Boxes) Touch(b Box) bool {
+	for cell := range x.cells(b) {
+		for _, i := range *cell {
+			if o := x.all[i]; b.Min[0] <= o.Max[0] && o.Min[0] <= b.Max[0] && b.Min[1] <= o.Max[1] && o.Min[1] <= b.Max[1] {
+				return true
 			}
 		}
 	}
-	return x
+	return false
+}
+
+// cells are those that a box reaches into.
+func (x *Boxes) cells(b Box) iter.Seq[*[]int32] {
+	return func(yield func(*[]int32) bool) {
+		for row := x.row(b.Min[1]); row <= x.row(b.Max[1]); row++ {
+			for col := x.col(b.Min[0]); col <= x.col(b.Max[0]); col++ {
+				if !yield(&x.in[row*x.cols+col]) {
+					return
+				}
+			}
+		}
+	}
 }
 
 // Along are the numbers of the boxes in the cells that a segment leads through, row by row

@@ -52,6 +52,43 @@ func TestBoxesAlong(t *testing.T) {
 	assert.Less(t, looked, asked/2)
 }
 
+// A box touches those that it has a place in common with, be it a corner, whether they came
+// at once or one by one, and beyond the cells of the first too.
+func TestBoxesTouch(t *testing.T) {
+	rng := rand.New(rand.NewPCG(23, 24))
+	box := func(over, size int) (b nearby.Box) {
+		for axis := range 2 {
+			b.Min[axis] = float64(rng.IntN(over) - over/2)
+			b.Max[axis] = b.Min[axis] + float64(rng.IntN(size))
+		}
+		return b
+	}
+	touched, asked := 0, 0
+	for _, first := range []int{0, 1, 40} {
+		var all []nearby.Box
+		for range first {
+			all = append(all, box(60, 4))
+		}
+		index := nearby.OfBoxes(all)
+		for range 200 {
+			b := box(120, 6)
+			want := slices.ContainsFunc(all, func(o nearby.Box) bool {
+				return b.Min[0] <= o.Max[0] && b.Max[0] >= o.Min[0] && b.Min[1] <= o.Max[1] && b.Max[1] >= o.Min[1]
+			})
+			assert.Equal(t, want, index.Touch(b), "%v among %v", b, all)
+			if asked++; want {
+				touched++
+			}
+			if rng.IntN(2) == 0 {
+				index.Add(b)
+				all = append(all, b)
+			}
+		}
+	}
+	assert.Greater(t, touched, asked/10)
+	assert.Less(t, touched, asked*9/10)
+}
+
 // meets reports whether one of many places of a segment lies in a box.
 func meets(b nearby.Box, from, to [2]float64) bool {
 	for k := range 241 {

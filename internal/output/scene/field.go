@@ -10,6 +10,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/geometry/nearby"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
@@ -247,13 +248,14 @@ func (s Subject) values(p Plot, scale float64) (items []Item) {
 	if err != nil { // fonts that are part of the program
 		return nil
 	}
-	var taken []orb.Bound
+	var held []nearby.Box
 	for _, xy := range s.Unread() {
-		taken = append(taken, around(p.Point(xy), markSize*scale/2))
+		held = append(held, around(p.Point(xy), markSize*scale/2))
 	}
 	for _, stop := range s.Field.Stops {
-		taken = append(taken, around(p.Point(stop.XY), StopRadius(stop.Value, s.most(), full)))
+		held = append(held, around(p.Point(stop.XY), StopRadius(stop.Value, s.most(), full)))
 	}
+	taken := nearby.OfBoxes(held)
 	for _, i := range s.byValue() {
 		stop := s.Field.Stops[i]
 		l := label{at: p.Point(stop.XY), away: StopRadius(stop.Value, s.most(), full), text: report.Levelled(stop.Value, s.Result.Levels.Levels), size: size}
@@ -262,14 +264,14 @@ func (s Subject) values(p Plot, scale float64) (items []Item) {
 		if !ok {
 			continue
 		}
-		taken = append(taken, box)
+		taken.Add(box)
 		items = append(items, l.items(box)...)
 	}
 	return items
 }
 
-func around(c Point, r float64) orb.Bound {
-	return orb.Bound{Min: orb.Point{c.X - r, c.Y - r}, Max: orb.Point{c.X + r, c.Y + r}}
+func around(c Point, r float64) nearby.Box {
+	return nearby.Box{Min: [2]float64{c.X - r, c.Y - r}, Max: [2]float64{c.X + r, c.Y + r}}
 }
 
 // label is a count looking for room beside its stop.
@@ -282,23 +284,23 @@ type label struct {
 }
 
 // place tries right, left, above and below, within the room that there is.
-func (l label) place(taken []orb.Bound, room orb.Bound) (orb.Bound, bool) {
+func (l label) place(taken *nearby.Boxes, room orb.Bound) (nearby.Box, bool) {
 	pad := l.size / 6
 	w, h := l.width+2*pad, l.size*0.75+2*pad
 	d := l.away + pad
 	for _, c := range []Point{
 		{l.at.X + d + w/2, l.at.Y}, {l.at.X - d - w/2, l.at.Y}, {l.at.X, l.at.Y - d - h/2}, {l.at.X, l.at.Y + d + h/2},
 	} {
-		box := orb.Bound{Min: orb.Point{c.X - w/2, c.Y - h/2}, Max: orb.Point{c.X + w/2, c.Y + h/2}}
+		box := nearby.Box{Min: [2]float64{c.X - w/2, c.Y - h/2}, Max: [2]float64{c.X + w/2, c.Y + h/2}}
 		inside := room == orb.Bound{} || room.Contains(box.Min) && room.Contains(box.Max)
-		if inside && !slices.ContainsFunc(taken, box.Intersects) {
+		if inside && !taken.Touch(box) {
 			return box, true
 		}
 	}
-	return orb.Bound{}, false
+	return nearby.Box{}, false
 }
 
-func (l label) items(box orb.Bound) []Item {
+func (l label) items(box nearby.Box) []Item {
 	ground := []Point{{box.Min[0], box.Min[1]}, {box.Max[0], box.Min[1]}, {box.Max[0], box.Max[1]}, {box.Min[0], box.Max[1]}}
 	return []Item{
 		Area{Rings: [][]Point{ground}, Style: Style{Fill: white}},
