@@ -2,11 +2,14 @@ package sampling_test
 
 import (
 	"math"
+	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/scouting/sampling"
 )
 
@@ -72,6 +75,32 @@ func TestSpread(t *testing.T) {
 	assert.Equal(t, []int{0, 0, 1, 0, 1, 2}, sampling.Spread([][2]float64{at(0), at(15), at(30), at(5), at(45), at(300)}, 20))
 	assert.Equal(t, []int{0, 1}, sampling.Spread([][2]float64{{math.NaN(), 0}, {0, 0}}, 20))
 	assert.Empty(t, sampling.Spread(nil, 20))
+	assert.Equal(t, []int{0, 1}, sampling.Spread([][2]float64{at(0), at(0)}, 0), "nothing is nearer than 0")
+	assert.Equal(t, []int{0, 0}, sampling.Spread([][2]float64{{-180, 10}, {180, 10}}, 1))
+}
+
+// Each position belongs to the earliest cluster whose first is nearer, wherever on earth.
+func TestSpreadAnywhere(t *testing.T) {
+	rng := rand.New(rand.NewPCG(25, 26))
+	for _, centre := range [][2]float64{{-100, 37}, {179.9995, -17}, {10, 69}, {0, 0}, {90, -45}} {
+		var all, first [][2]float64
+		var want []int
+		for range 150 {
+			p := [2]float64{centre[0] + rng.Float64()*0.002, centre[1] + rng.Float64()*0.001}
+			if p[0] > 180 {
+				p[0] -= 360
+			}
+			frame, err := geo.NewFrame(p)
+			require.NoError(t, err)
+			c := slices.IndexFunc(first, func(q [2]float64) bool { xy := frame.Forward(q); return math.Hypot(xy[0], xy[1]) < 20 })
+			if c < 0 {
+				c, first = len(first), append(first, p)
+			}
+			all, want = append(all, p), append(want, c)
+		}
+		assert.Equal(t, want, sampling.Spread(all, 20), "%v", centre)
+		assert.Less(t, len(first), 60)
+	}
 }
 
 func TestCard(t *testing.T) {

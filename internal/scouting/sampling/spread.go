@@ -3,6 +3,8 @@ package sampling
 import (
 	"math"
 
+	"github.com/paulmach/orb"
+
 	"github.com/geocoris/geocoris/geo"
 )
 
@@ -12,25 +14,70 @@ import (
 // cluster belongs to that. Positions that are not finite lie apart from all.
 func Spread(lonlat [][2]float64, apart float64) []int {
 	clusters := make([]int, len(lonlat))
-	var first [][2]float64
+	s := spread{apart: apart, in: map[cube][]int{}}
 	for i, p := range lonlat {
-		clusters[i] = nearCluster(first, p, apart)
-		if clusters[i] == len(first) {
-			first = append(first, p)
-		}
+		clusters[i] = s.add(p)
 	}
 	return clusters
 }
 
-func nearCluster(first [][2]float64, p [2]float64, apart float64) int {
-	frame, err := geo.NewFrame(p)
-	if err != nil {
-		return len(first)
-	}
-	for c, q := range first {
-		if xy := frame.Forward(q); math.Hypot(xy[0], xy[1]) < apart {
+// spread are clusters by the cubes of space that their first positions lie in: those near a
+// position lie in its own or in those round it, at any latitude and across 180 degrees.
+type spread struct {
+	apart float64
+	first []orb.Point
+	in    map[cube][]int // numbers of clusters, ascending
+}
+
+type cube [3]float64 // whole numbers
+
+// add gives the number of the cluster of a position, a new one where there is none.
+func (s *spread) add(p orb.Point) int {
+	own, placed := s.cubeOf(p)
+	if placed {
+		if c := s.near(p, own); c >= 0 {
 			return c
 		}
+		s.in[own] = append(s.in[own], len(s.first))
 	}
-	return len(first)
+	s.first = append(s.first, p)
+	return len(s.first) - 1
+}
+
+// near is the earliest cluster that a position of a cube belongs to; -1 where there is none.
+func (s *spread) near(p orb.Point, own cube) int {
+	frame, err := geo.NewFrame(p)
+	if err != nil {
+		return -1
+	}
+	earliest := -1
+	for i := range 27 {
+		beside := cube{own[0] + float64(i%3-1), own[1] + float64(i/3%3-1), own[2] + float64(i/9-1)}
+		for _, c := range s.in[beside] {
+			if earliest >= 0 && c > earliest {
+				break
+			}
+			if xy := frame.Forward(s.first[c]); math.Hypot(xy[0], xy[1]) < s.apart {
+				earliest = c
+				break
+			}
+		}
+	}
+	return earliest
+}
+
+// cubeOf is the cube that a position lies in, as on a sphere: it is farther there than on the
+// ellipsoid by less than the hundredth that cubes are wider than apart. It is none where
+// nothing can be nearer than that.
+func (s *spread) cubeOf(p orb.Point) (c cube, placed bool) {
+	const radius, wider = 6378137, 1.01
+	east, north := p.Lon()*math.Pi/180, p.Lat()*math.Pi/180
+	c = cube{math.Cos(north) * math.Cos(east), math.Cos(north) * math.Sin(east), math.Sin(north)}
+	for axis := range c {
+		c[axis] = math.Floor(radius * c[axis] / (wider * s.apart))
+		if !(math.Abs(c[axis]) < 1<<52) {
+			return c, false
+		}
+	}
+	return c, true
 }
