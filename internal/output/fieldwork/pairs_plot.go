@@ -44,8 +44,13 @@ func (p PairsPlot) WriteSVG(w io.Writer) error {
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %.0f %.0f" font-family="sans-serif" font-size="15">`+"\n", plotWidth, height)
 	fmt.Fprintf(&b, "<title>%s</title>\n"+`<rect width="%.0f" height="%.0f" fill="#fff"/>`+"\n", p.Units.Text("guesses against counts"), plotWidth, height)
 	axes(&b, decades, p.Units)
+	of := map[string][]observer.Pair{}
+	for _, q := range p.Pairs {
+		key := observer.Key(q.Observer)
+		of[key] = append(of[key], q)
+	}
 	for i, c := range p.Calibrations {
-		p.eye(&b, decades, i, c)
+		p.eye(&b, decades, i, c, of[observer.Key(c.Observer)])
 	}
 	b.WriteString("</svg>\n")
 	_, err := io.WriteString(w, b.String())
@@ -67,12 +72,10 @@ func axes(b *strings.Builder, s scale, u figures.Units) {
 }
 
 // eye draws the pairs of an observer, the line that corrects them, and their legend.
-func (p PairsPlot) eye(b *strings.Builder, s scale, i int, c observer.Calibration) {
+func (p PairsPlot) eye(b *strings.Builder, s scale, i int, c observer.Calibration, pairs []observer.Pair) {
 	m := markOf(i)
-	for _, q := range p.Pairs {
-		if observer.Key(q.Observer) == observer.Key(c.Observer) {
-			m.draw(b, s.x(q.Estimated), s.y(q.Counted))
-		}
+	for _, q := range pairs {
+		m.draw(b, s.x(q.Estimated), s.y(q.Counted))
 	}
 	if c.Fit != nil {
 		fmt.Fprintf(b, `<polyline fill="none" stroke="%s" stroke-width="2" points="`, m.colour)
