@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -156,11 +157,15 @@ func (s *Season) contents(visit int64, query string) (files []SettingsFile, err 
 // Fields returns all fields of the season in the order in which they came in, each as its
 // last visit knows it, and what that does not tell, as those before it did.
 func (s *Season) Fields() (fields []geo.Field, err error) {
-	told := ` ORDER BY fields.id`
-	if s.format >= 4 { // each once that is told alike
-		told = ` LEFT JOIN (SELECT max(id) AS id, field_id, customer, farm, rows, grower, sha256 FROM visit_fields WHERE ` + s.live(`visit_fields.visit_id`) + ` GROUP BY field_id, customer, farm, rows, grower, sha256) AS v ON v.field_id = fields.id ORDER BY fields.id, v.id`
+	told := `fields ORDER BY fields.id`
+	if s.format >= 4 { // each once that is told alike; joined by keys, as there may be thousands
+		alike := `fields.id, visit_fields.` + strings.Join(fieldColumns[:], `, visit_fields.`)
+		told = `(SELECT max(visit_fields.id) AS visit_field_id, ` + alike + `
+			FROM fields LEFT JOIN visit_fields ON visit_fields.field_id = fields.id AND ` + s.live(`visit_fields.visit_id`) + `
+			GROUP BY ` + alike + `) AS v
+			JOIN fields ON fields.id = v.id ORDER BY fields.id, v.visit_field_id`
 	}
-	all, _, err := s.fields(s.spoilt, `SELECT name, geom`+s.known()+` FROM fields`+told)
+	all, _, err := s.fields(s.spoilt, `SELECT name, geom`+s.known()+` FROM `+told)
 	for _, f := range all {
 		if last := len(fields) - 1; last >= 0 && fields[last].Name == f.Name {
 			fields[last] = Known(fields[last], f)
