@@ -8,9 +8,9 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
-	"strings"
 
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/internal/spraying/handoff"
 )
 
@@ -72,7 +72,7 @@ func against(a handoff.Applied, summary Source) error {
 	if slices.Contains(names, a.Field) {
 		return nil
 	}
-	return fmt.Errorf("--field %q is none of this map: it has %s", a.Field, strings.Join(names, ", "))
+	return fmt.Errorf("--field %q is none of this map: it has %s", a.Field, survey.Listed(names))
 }
 
 // againstVerdict asks about a spray of a field of which the map beside says otherwise.

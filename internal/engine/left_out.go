@@ -4,9 +4,9 @@ package engine
 
 import (
 	"fmt"
-	"strings"
 
 	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 // leftOut says which fields are not in a file that was asked for: have no picture of their
@@ -28,7 +28,7 @@ func (m *morning) leftOut(r *assess.Result) (notes []string) {
 	for _, name := range names {
 		if (name == pngFile || name == svgFile) && len(scouted) > mostPictures {
 			notes = append(notes, fmt.Sprintf("%s shows all fields, but only the first %d have a picture of their own, not %s: map.pdf and the report have all",
-				name, mostPictures, strings.Join(scouted[mostPictures:], ", ")))
+				name, mostPictures, survey.Listed(scouted[mostPictures:])))
 		}
 	}
 	for _, name := range []string{sequenceFile, packageFile} {

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"slices"
-	"strings"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
@@ -118,5 +117,5 @@ func oneField(o boundary.Outlines, only, file string) (geo.Field, error) {
 	if at >= 0 {
 		return o.Fields[at], nil
 	}
-	return geo.Field{}, hinted(fmt.Errorf("%s holds %d fields: %s", file, len(names), strings.Join(names, ", ")), "choose one with --only NAME, or plan each with --all")
+	return geo.Field{}, hinted(fmt.Errorf("%s holds %d fields: %s", file, len(names), survey.Listed(names)), "choose one with --only NAME, or plan each with --all")
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/scouting/plan"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 // A PlanAfter is a folder that map wrote, for which further stops are planned.
@@ -54,7 +55,7 @@ func (a PlanAfter) known(field geo.Field) (k plan.Known, err error) {
 		}
 	}
 	if len(k.Stops) == 0 {
-		return k, hinted(fmt.Errorf("%s holds no stop of field %s; it has %s", a.Name, field.Name, strings.Join(others, ", ")), "give the boundary that the map was made with")
+		return k, hinted(fmt.Errorf("%s holds no stop of field %s; it has %s", a.Name, field.Name, survey.Listed(others)), "give the boundary that the map was made with")
 	}
 	return k, nil
 }
