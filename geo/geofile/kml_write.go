@@ -1,7 +1,6 @@
 package geofile
 
 import (
-	"archive/zip"
 	"bufio"
 	"bytes"
 	_ "embed" // for the picture of points
@@ -132,7 +131,7 @@ const readAtOnce = 32 << 10
 
 // ArchiveKML writes what [WriteKML] wrote as [WriteKMZ] does.
 func ArchiveKML(w io.Writer, text io.Reader) error {
-	z := zip.NewWriter(w)
+	z := archive.NewWriter(w)
 	entry, err := archive.Add(z, "doc.kml")
 	if err != nil {
 		return err
