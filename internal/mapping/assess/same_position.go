@@ -16,28 +16,45 @@ type dayPlace struct {
 	day      string
 }
 
-// SamePosition is the first of the stops of one day that share one position to its last digit,
+// SamePosition is the first of n stops of one day that share one position to its last digit,
 // and how many share it; 0 where fewer than four do. Plants of a stop that have names of
 // their own, such as 1a to 1e, share its place and are no such stops.
-func SamePosition(stops []survey.Stop) (first, n int) {
+func SamePosition(n int, stop func(i int) *survey.Stop) (first, share int) {
+	if !manyShare(n, stop) { // most fields: the names at each place would take ten times as long
+		return 0, 0
+	}
 	at, names := map[dayPlace]int{}, map[dayPlace]map[string]bool{}
-	for i, s := range stops {
-		p := dayPlace{s.Longitude, s.Latitude, s.Date}
+	for i := range n {
+		p := dayPlaceOf(stop(i))
 		if names[p] == nil {
 			at[p], names[p] = i, map[string]bool{}
 		}
-		names[p][s.Name] = true
+		names[p][stop(i).Name] = true
 	}
-	for i, s := range stops {
-		p := dayPlace{s.Longitude, s.Latitude, s.Date}
-		if at[p] == i && len(names[p]) > max(n, leastSamePosition-1) {
-			first, n = i, len(names[p])
+	for i := range n {
+		p := dayPlaceOf(stop(i))
+		if at[p] == i && len(names[p]) > max(share, leastSamePosition-1) {
+			first, share = i, len(names[p])
 		}
 	}
-	if n > 0 && plants(names, stops[first].Date, n) {
+	if share > 0 && plants(names, stop(first).Date, share) {
 		return 0, 0
 	}
-	return first, n
+	return first, share
+}
+
+func dayPlaceOf(s *survey.Stop) dayPlace { return dayPlace{s.Longitude, s.Latitude, s.Date} }
+
+// manyShare reports whether so many stops share a position, whatever their names are.
+func manyShare(n int, stop func(i int) *survey.Stop) bool {
+	share := make(map[dayPlace]int, n)
+	for i := range n {
+		p := dayPlaceOf(stop(i))
+		if share[p]++; share[p] == leastSamePosition {
+			return true
+		}
+	}
+	return false
 }
 
 // plants reports whether the names of a day are of plants at stops: each of its places, of

@@ -44,7 +44,7 @@ func TestStopsAtOnePosition(t *testing.T) {
 		"a fix kept for each five":     {join(at(1, "1", "2", "3", "4", "5"), at(2, "6", "7", "8", "9", "10")), 5},
 		"plants of one stop elsewhere": {join(at(1, "1a", "1b", "1c", "1d"), at(2, "1e", "1f", "1g", "1h")), 4},
 	} {
-		_, n := assess.SamePosition(c.stops)
+		_, n := assess.SamePosition(len(c.stops), func(i int) *survey.Stop { return &c.stops[i] })
 		assert.Equal(t, c.n, n, name)
 	}
 }

@@ -259,7 +259,7 @@ func (r *Report) again(g assess.Placed) assess.Placed {
 
 // onePosition names a stop whose place others have too.
 func (r *Report) onePosition(g assess.Placed) {
-	if first, n := assess.SamePosition(g.Stops); n > 0 {
+	if first, n := assess.SamePosition(len(g.Stops), func(i int) *survey.Stop { return &g.Stops[i] }); n > 0 {
 		s := g.Stops[first]
 		r.foundOf(s, "longitude", fmt.Sprintf("%.6f, %.6f", s.Longitude, s.Latitude), fmt.Sprintf("has the place of %d other stops: did the phone keep one fix, or was it copied down?", n-1), "give each stop its own place")
 	}

@@ -63,11 +63,7 @@ func slipsOf(r *assess.Result, f *assess.Field, u figures.Units) (said string) {
 
 // onePosition tells of stops that share one position.
 func onePosition(f *assess.Field, u figures.Units) string {
-	bare := make([]survey.Stop, len(f.Stops))
-	for i, s := range f.Stops {
-		bare[i] = s.Stop
-	}
-	first, n := assess.SamePosition(bare)
+	first, n := assess.SamePosition(len(f.Stops), func(i int) *survey.Stop { return &f.Stops[i].Stop })
 	if n == 0 {
 		return ""
 	}
