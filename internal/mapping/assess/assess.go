@@ -218,11 +218,21 @@ func (r *Result) noteDays() {
 // assign gives each stop to its field, and names the others.
 func (r *Result) assign(sites []site) (stops [][]Stop) {
 	stops = make([][]Stop, len(sites))
-	ix := newIndex(sites)
-	shared := map[[2]int]int{}
-	for _, s := range r.Survey.Stops {
-		lonlat := orb.Point{s.Longitude, s.Latitude}
-		at := ix.find(lonlat)
+	all := r.Survey.Stops
+	found := newIndex(sites).findAll(len(all), func(i int) *survey.Stop { return &all[i] })
+	shared, of := map[[2]int]int{}, make([]int, len(sites))
+	for _, at := range found {
+		if at.field >= 0 {
+			of[at.field]++
+		}
+	}
+	for i, n := range of { // lists that grew stop by stop would take some times the room
+		if n > 0 {
+			stops[i] = make([]Stop, 0, n)
+		}
+	}
+	for i, at := range found {
+		s := all[i]
 		switch {
 		case at.field < 0:
 			r.Away = append(r.Away, s)
@@ -231,7 +241,7 @@ func (r *Result) assign(sites []site) (stops [][]Stop) {
 			shared[[2]int{at.field, at.also}]++
 		}
 		stops[at.field] = append(stops[at.field], Stop{
-			Stop: s, XY: sites[at.field].frame.Forward(lonlat), Outside: at.outside,
+			Stop: s, XY: sites[at.field].frame.Forward(orb.Point{s.Longitude, s.Latitude}), Outside: at.outside,
 		})
 	}
 	r.noteOverlaps(sites, shared)

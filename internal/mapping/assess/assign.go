@@ -7,6 +7,8 @@ import (
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+	"github.com/geocoris/geocoris/internal/shares"
 )
 
 // nearField is how far outside a field in metres a stop may lie and still be
@@ -104,4 +106,15 @@ func (ix index) find(lonlat orb.Point) place {
 		}
 	}
 	return best
+}
+
+// findAll finds the places of n stops.
+func (ix index) findAll(n int, stop func(i int) *survey.Stop) []place {
+	found := make([]place, n)
+	shares.Of(n, leastShare, func(from, to int) {
+		for i := from; i < to; i++ {
+			found[i] = ix.find(orb.Point{stop(i).Longitude, stop(i).Latitude})
+		}
+	})
+	return found
 }

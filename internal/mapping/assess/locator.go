@@ -11,6 +11,7 @@ import (
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/scouting/layout"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
+	"github.com/geocoris/geocoris/internal/shares"
 )
 
 // A Locator tells where positions lie among fields.
@@ -146,42 +147,45 @@ func Place(fields []geo.Field, stops []survey.Stop) (placed []Placed, away []sur
 		return nil, nil, err
 	}
 	placed = make([]Placed, len(fields))
-	found, of := make([]place, len(stops)), make([]int, len(fields))
-	for i, s := range stops {
-		if found[i] = l.index.find(orb.Point{s.Longitude, s.Latitude}); found[i].field >= 0 {
-			of[found[i].field]++
+	found := l.index.findAll(len(stops), func(i int) *survey.Stop { return &stops[i] })
+	of, at := make([]int, len(fields)), make([]int, len(stops)) // how many stops each has, and the number of each among them
+	for i, f := range found {
+		if f.field < 0 {
+			away = append(away, stops[i])
+			continue
 		}
+		at[i] = of[f.field]
+		of[f.field]++
 	}
-	for i, f := range fields { // lists that grew stop by stop would take some times the room
+	edges := make([]*geo.EdgeIndex, len(fields))
+	for i, f := range fields {
 		placed[i] = Placed{
-			Field: f.Name, ground: l.index.sites[i].xy, Extra: make([]bool, 0, of[i]),
-			Outside: make([]float64, 0, of[i]), ToEdge: make([]float64, 0, of[i]), at: make([][2]float64, 0, of[i]),
+			Field: f.Name, ground: l.index.sites[i].xy, Extra: make([]bool, of[i]),
+			Outside: make([]float64, of[i]), ToEdge: make([]float64, of[i]), at: make([][2]float64, of[i]),
 		}
 		if of[i] < len(stops) {
-			placed[i].Stops = make([]survey.Stop, 0, of[i])
+			placed[i].Stops = make([]survey.Stop, of[i])
 		} else {
 			placed[i].Stops = stops[:len(stops):len(stops)]
 		}
+		if of[i] > 0 {
+			edges[i] = geo.NewEdgeIndex(placed[i].ground)
+		}
 	}
-	edges := make([]*geo.EdgeIndex, len(fields))
-	for i, s := range stops {
-		at := found[i]
-		if at.field < 0 {
-			away = append(away, s)
-			continue
+	shares.Of(len(stops), leastShare, func(from, to int) {
+		for i := from; i < to; i++ {
+			f, n, s := found[i].field, at[i], &stops[i]
+			if f < 0 {
+				continue
+			}
+			p := &placed[f]
+			if of[f] < len(stops) {
+				p.Stops[n] = *s
+			}
+			p.Extra[n], p.Outside[n] = s.Extra, found[i].outside
+			p.at[n] = l.index.sites[f].frame.Forward(orb.Point{s.Longitude, s.Latitude})
+			p.ToEdge[n] = edges[f].Distance(p.at[n])
 		}
-		site, p := l.index.sites[at.field], &placed[at.field]
-		if of[at.field] < len(stops) {
-			p.Stops = append(p.Stops, s)
-		}
-		p.Extra = append(p.Extra, s.Extra)
-		p.Outside = append(p.Outside, at.outside)
-		xy := site.frame.Forward(orb.Point{s.Longitude, s.Latitude})
-		if edges[at.field] == nil {
-			edges[at.field] = geo.NewEdgeIndex(site.xy)
-		}
-		p.ToEdge = append(p.ToEdge, edges[at.field].Distance(xy))
-		p.at = append(p.at, xy)
-	}
+	})
 	return placed, away, nil
 }

@@ -104,7 +104,7 @@ func undatedJoined(stops []survey.Stop) (joined []survey.Stop) {
 			joined = append(joined, s)
 		}
 	}
-	if len(joined) == len(stops) {
+	if len(joined) == len(stops) || len(joined) == 0 {
 		return stops
 	}
 	for _, s := range stops {
