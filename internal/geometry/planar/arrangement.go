@@ -210,13 +210,29 @@ func (a *Arrangement) link() {
 // ground be lost or come twice, it shows here. Inside is meant by the even-odd
 // rule; in is an index of the polygons.
 func (a *Arrangement) Check(mp orb.MultiPolygon, in *geo.Index, area float64) error {
+	return a.CheckInside(mp, a.Inside(in), area)
+}
+
+// CheckInside is Check for who knows already which faces lie inside.
+func (a *Arrangement) CheckInside(mp orb.MultiPolygon, inside []bool, area float64) error {
 	faces := 0.0
-	for _, f := range a.Faces {
-		if in.Contains(f.Point) {
+	for i, f := range a.Faces {
+		if inside[i] {
 			faces += f.Area
 		}
 	}
 	return a.addUp(faces, mp, area)
+}
+
+// Inside tells of each face whether it lies inside polygons, by an index of them.
+func (a *Arrangement) Inside(in *geo.Index) []bool {
+	inside := make([]bool, len(a.Faces))
+	shares.Of(len(a.Faces), leastShare, func(from, to int) {
+		for i := from; i < to; i++ {
+			inside[i] = in.Contains(a.Faces[i].Point)
+		}
+	})
+	return inside
 }
 
 // addUp compares the area of the faces inside polygons with that of the polygons.

@@ -38,10 +38,10 @@ func newGraph(arcs []orb.LineString) *graph {
 
 // attach numbers the nodes as arcs come to them, and gives each its half-edges.
 func (g *graph) attach() {
-	nodes := make(map[[2]uint64]int, len(g.arcs)) // by bits, since maps of them are faster
+	nodes := make(map[[2]uint64]int, len(g.arcs))
 	var degree []int
 	begin := func(h int, p orb.Point) {
-		at := [2]uint64{math.Float64bits(p[0] + 0), math.Float64bits(p[1] + 0)} // −0 and 0 are one
+		at := bitsOf(p)
 		n, known := nodes[at]
 		if !known {
 			n = len(degree)
@@ -63,6 +63,11 @@ func (g *graph) attach() {
 	for h, n := range g.from {
 		g.ring[n] = append(g.ring[n], h)
 	}
+}
+
+// bitsOf is a place for maps, which are faster so; −0 and 0 are one.
+func bitsOf(p orb.Point) [2]uint64 {
+	return [2]uint64{math.Float64bits(p[0] + 0), math.Float64bits(p[1] + 0)}
 }
 
 // step is the vector from the start of a half-edge to its next vertex.
@@ -163,13 +168,13 @@ func signedArea(ring orb.Ring) float64 {
 // nothing, and arcs folded onto themselves.
 func prune(arcs []orb.LineString) []orb.LineString {
 	for {
-		degree := map[orb.Point]int{}
+		degree := make(map[[2]uint64]int, len(arcs))
 		for _, arc := range arcs {
-			degree[arc[0]]++
-			degree[arc[len(arc)-1]]++
+			degree[bitsOf(arc[0])]++
+			degree[bitsOf(arc[len(arc)-1])]++
 		}
 		kept := slices.DeleteFunc(slices.Clone(arcs), func(arc orb.LineString) bool {
-			return degree[arc[0]] == 1 || degree[arc[len(arc)-1]] == 1 || length(arc) == 0
+			return degree[bitsOf(arc[0])] == 1 || degree[bitsOf(arc[len(arc)-1])] == 1 || !slices.ContainsFunc(arc, func(p orb.Point) bool { return p != arc[0] })
 		})
 		if len(kept) == len(arcs) {
 			return kept

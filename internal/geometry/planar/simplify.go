@@ -18,12 +18,22 @@ import (
 // Where the ground is so intricate that a ring would turn inside out or arcs would
 // cross, the tolerance is halved, and in the end given up.
 func (c *Coverage) Simplify(tolerance float64) *Coverage {
-	want := c.total()
+	want := c.within()
 	for range 4 {
 		if tolerance <= 0 {
 			break
 		}
-		if s := c.simplified(tolerance); math.Abs(s.total()-want) <= areaTolerance*want && !s.crossed() {
+		s, total, crossed := c.simplified(tolerance), 0.0, false
+		shares.Of(2, 1, func(from, to int) {
+			for i := from; i < to; i++ {
+				if i == 0 {
+					crossed = s.crossed()
+				} else {
+					total = s.total()
+				}
+			}
+		})
+		if math.Abs(total-want) <= areaTolerance*want && !crossed {
 			return s
 		}
 		tolerance /= 2
@@ -31,10 +41,36 @@ func (c *Coverage) Simplify(tolerance float64) *Coverage {
 	return c
 }
 
+// within is the ground that the rim encloses, as [Coverage.total] is where no arcs cross, but
+// without a ring being put together.
+func (c *Coverage) within() (area float64) {
+	for i, arc := range c.graph.arcs {
+		switch left, right := c.label[2*i] != Void, c.label[2*i+1] != Void; {
+		case left == right:
+		case left:
+			area += swept(arc, c.graph.arcs[0][0])
+		default:
+			area -= swept(arc, c.graph.arcs[0][0])
+		}
+	}
+	return area
+}
+
+// swept is the area that the way from a place to a line sweeps along it, counter-clockwise.
+func swept(line orb.LineString, from orb.Point) float64 {
+	var twice float64
+	for i := 1; i < len(line); i++ {
+		ax, ay := line[i-1][0]-from[0], line[i-1][1]-from[1]
+		bx, by := line[i][0]-from[0], line[i][1]-from[1]
+		twice += float64(ax*by) - float64(ay*bx)
+	}
+	return twice / 2
+}
+
 // crossed reports whether arcs cross.
 func (c *Coverage) crossed() bool {
 	step, err := latticeFor(c.graph.arcs)
-	return err != nil || len(crossings(unique(segmentsOn(c.graph.arcs, step)), 1)) > 0
+	return err != nil || len(crossings(segmentsOn(c.graph.arcs, step), 1)) > 0
 }
 
 // total is the ground under all labels but [Void]; a ring turned inside out

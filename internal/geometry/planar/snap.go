@@ -31,9 +31,11 @@ func (c *Coverage) Snap(toLattice func(orb.Point) orb.Point) *Coverage {
 func (c *Coverage) relabel(a *Arrangement) []int {
 	order := c.labels()
 	ground := make([]*geo.Index, len(order))
-	for i, l := range order {
-		ground[i] = geo.NewIndex(c.Polygons(l))
-	}
+	shares.Of(len(order), 1, func(from, to int) {
+		for i := from; i < to; i++ {
+			ground[i] = geo.NewIndex(c.Polygons(order[i]))
+		}
+	})
 	labels := make([]int, len(a.Faces))
 	shares.Of(len(a.Faces), leastShare, func(from, to int) {
 		for i := from; i < to; i++ {

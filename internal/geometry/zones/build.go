@@ -62,8 +62,7 @@ func Build(field orb.MultiPolygon, s Surface, stops []interp.Sample, set Setting
 	if err != nil {
 		return nil, err
 	}
-	whole := newGround(field, geo.Area(field))
-	grounds := []ground{whole, cut.treat, cut.found, cut.unscouted, cut.watch}
+	grounds := [...]ground{newGround(field, geo.Area(field)), cut.treat, cut.found, cut.unscouted, cut.watch}
 	var lines []orb.LineString
 	for _, g := range grounds {
 		lines = append(lines, planar.RingLines(g.polygons)...)
@@ -72,12 +71,14 @@ func Build(field orb.MultiPolygon, s Surface, stops []interp.Sample, set Setting
 	if err != nil {
 		return nil, err
 	}
-	for _, g := range grounds {
-		if err := a.Check(g.polygons, g.index, g.area); err != nil {
+	var inside [len(grounds)][]bool
+	for i, g := range grounds {
+		inside[i] = a.Inside(g.index)
+		if err := a.CheckInside(g.polygons, inside[i], g.area); err != nil {
 			return nil, err
 		}
 	}
-	classes, unscouted := classify(a, whole, cut)
+	classes, unscouted := classify(a.Faces, lying{inside[0], inside[1], inside[2], inside[3], inside[4]})
 	judge{faces: a.Faces, classes: classes, minArea: set.MinArea}.apply(func(some []int) map[int]bool {
 		return hotFaces(a, some, stops, set.Levels.TreatAt)
 	})
@@ -169,21 +170,24 @@ func grow(rings orb.MultiPolygon, margin float64) (ground, error) {
 // known so finely. Judgement, no source.
 const leastUnscouted = 1
 
+// lying tells of each face of the field in which grounds it lies.
+type lying struct{ field, treat, found, unscouted, watch []bool }
+
 // beyondReach tells which faces of the field lie beyond reach of every stop, pieces of
 // less than the least apart. Pieces go by the reach alone, whatever else the ground is, so
 // that no level changes which they are.
-func beyondReach(a *planar.Arrangement, field, unscouted ground) []bool {
-	j := judge{faces: a.Faces, classes: make([]Class, len(a.Faces))}
-	for i, face := range a.Faces {
+func beyondReach(faces []planar.Face, in lying) []bool {
+	j := judge{faces: faces, classes: make([]Class, len(faces))}
+	for i := range faces {
 		switch {
-		case !field.index.Contains(face.Point):
-		case unscouted.index.Contains(face.Point):
+		case !in.field[i]:
+		case in.unscouted[i]:
 			j.classes[i] = Watch
 		default:
 			j.classes[i] = Clear
 		}
 	}
-	beyond := make([]bool, len(a.Faces))
+	beyond := make([]bool, len(faces))
 	for _, p := range j.patches(func(c Class) bool { return c == Watch }) {
 		for _, f := range p.faces {
 			beyond[f] = p.area >= leastUnscouted
@@ -195,29 +199,23 @@ func beyondReach(a *planar.Arrangement, field, unscouted ground) []bool {
 // classify gives each face the class of the ground it lies on; faces beyond the
 // field have none. unscouted is the area in m² that is watch for want of a stop
 // in reach alone, 0 where that is less than the least.
-func classify(a *planar.Arrangement, field ground, c cut) (classes []Class, unscouted float64) {
-	classes = make([]Class, len(a.Faces))
-	beyond, alone := beyondReach(a, field, c.unscouted), make([]bool, len(a.Faces))
-	shares.Of(len(a.Faces), leastShare, func(from, to int) {
-		for i := from; i < to; i++ {
-			switch p := a.Faces[i].Point; {
-			case !field.index.Contains(p):
-			case c.treat.index.Contains(p):
-				classes[i] = Treat
-			case c.found.index.Contains(p):
-				classes[i] = Watch
-			case beyond[i]:
-				classes[i], alone[i] = Watch, true
-			case c.watch.index.Contains(p):
-				classes[i] = Watch
-			default:
-				classes[i] = Clear
-			}
-		}
-	})
-	for i, face := range a.Faces {
-		if alone[i] {
+func classify(faces []planar.Face, in lying) (classes []Class, unscouted float64) {
+	classes = make([]Class, len(faces))
+	beyond := beyondReach(faces, in)
+	for i, face := range faces {
+		switch {
+		case !in.field[i]:
+		case in.treat[i]:
+			classes[i] = Treat
+		case in.found[i]:
+			classes[i] = Watch
+		case beyond[i]:
+			classes[i] = Watch
 			unscouted += face.Area
+		case in.watch[i]:
+			classes[i] = Watch
+		default:
+			classes[i] = Clear
 		}
 	}
 	if unscouted < leastUnscouted {
