@@ -13,7 +13,10 @@ import (
 // [zip.NewWriter] packs them.
 func NewWriter(w io.Writer) *zip.Writer {
 	z := zip.NewWriter(w)
-	z.RegisterCompressor(zip.Deflate, func(to io.Writer) (io.WriteCloser, error) { return &chunks{to: to}, nil })
+	z.RegisterCompressor(zip.Deflate, func(to io.Writer) (io.WriteCloser, error) {
+		first, err := flate.NewWriter(to, level)
+		return &chunks{to: to, first: first}, err
+	})
 	return z
 }
 
@@ -31,10 +34,11 @@ const (
 // their order are one stream. A piece that is being packed when nobody writes on ends by itself.
 type chunks struct {
 	to     io.Writer
-	filled []byte       // not yet given to be packed
-	before []byte       // the end of what was given last
-	packed []chan chunk // in their order, those that are being packed too
-	err    error        // of to
+	first  *flate.Writer // packs the first piece as it comes, most entries being no longer; nil after it
+	filled []byte        // of the piece that is being written
+	before []byte        // the end of the one before it
+	packed []chan chunk  // in their order, those that are being packed too
+	err    error         // of to
 }
 
 // A chunk is a piece as it came and packed.
@@ -50,15 +54,24 @@ func (c *chunks) Write(some []byte) (n int, err error) {
 			c.give()
 			continue
 		}
-		room := min(chunkSize-len(c.filled), len(some)-n)
-		c.filled = append(c.filled, some[n:n+room]...)
-		n += room
+		next := some[n:min(n+chunkSize-len(c.filled), len(some))]
+		c.filled = append(c.filled, next...)
+		if c.first != nil {
+			_, c.err = c.first.Write(next)
+		}
+		n += len(next)
 	}
 	return n, c.err
 }
 
 // Close packs and writes what is left.
 func (c *chunks) Close() error {
+	if c.first != nil {
+		if err := c.first.Close(); c.err == nil {
+			c.err = err
+		}
+		return c.err
+	}
 	last := chunk{c.filled, &bytes.Buffer{}}
 	pack(last, c.before, true)
 	for len(c.packed) > 0 {
@@ -72,8 +85,12 @@ func (c *chunks) Close() error {
 
 // give has a full piece packed, once one of the others is done where each processor has one.
 func (c *chunks) give() {
+	if c.first != nil {
+		c.err = c.first.Flush()
+		c.first, c.before, c.filled = nil, bytes.Clone(c.filled[chunkSize-window:]), make([]byte, 0, chunkSize)
+		return
+	}
 	next := chunk{text: c.filled}
-	c.filled = nil
 	if len(c.packed) == runtime.GOMAXPROCS(0) {
 		done := c.take()
 		c.filled, next.to = done.text[:0], done.to
