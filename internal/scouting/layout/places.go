@@ -38,10 +38,11 @@ func Places(at [][2]float64) (of []int, places int) {
 // nearBy is how far off places are looked for: a hair farther than any is, for rounding.
 const nearBy = SamePlace * (1 + 1e-9)
 
-// square is one of those by which places are looked for, so wide that four of them at the
-// most are near a stop.
+// square is one of those by which places are looked for, so wide that one alone is near most
+// stops, and that few places lie in one.
 type square struct{ col, row int }
 
 func squareOf(x, y float64) square {
-	return square{int(math.Floor(x / (2 * SamePlace))), int(math.Floor(y / (2 * SamePlace)))}
+	const wide = 8 * SamePlace
+	return square{int(math.Floor(x / wide)), int(math.Floor(y / wide))}
 }
