@@ -145,16 +145,21 @@ func nest(shells, rims []loop) map[int][]int {
 	if len(rims) < 2 { // all is one piece
 		return inside
 	}
-	around := aroundFor(shells, len(rims))
-	for r, rim := range rims {
-		best, bestArea := -1, math.Inf(1)
-		for _, s := range around(rim.ring[0], rim.bound) {
-			if shell := shells[s]; shell.piece != rim.piece && shell.area < bestArea && contains(shell.bound, rim.bound) {
-				best, bestArea = s, shell.area
+	around, in := aroundFor(shells, len(rims)), make([]int, len(rims))
+	shares.Of(len(rims), leastShare, func(from, to int) {
+		for r := from; r < to; r++ {
+			rim := &rims[r]
+			in[r] = -1
+			for _, s := range around(rim.ring[0], rim.bound) {
+				if shell := &shells[s]; shell.piece != rim.piece && (in[r] < 0 || shell.area < shells[in[r]].area) && contains(shell.bound, rim.bound) {
+					in[r] = s
+				}
 			}
 		}
-		if best >= 0 {
-			inside[best] = append(inside[best], r)
+	})
+	for r, s := range in {
+		if s >= 0 {
+			inside[s] = append(inside[s], r)
 		}
 	}
 	return inside

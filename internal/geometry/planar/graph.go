@@ -38,22 +38,13 @@ func newGraph(arcs []orb.LineString) *graph {
 
 // attach numbers the nodes as arcs come to them, and gives each its half-edges.
 func (g *graph) attach() {
-	nodes := make(map[[2]uint64]int, len(g.arcs))
-	var degree []int
-	begin := func(h int, p orb.Point) {
-		at := bitsOf(p)
-		n, known := nodes[at]
-		if !known {
-			n = len(degree)
-			nodes[at] = n
-			degree = append(degree, 0)
-		}
-		g.from[h] = n
-		degree[n]++
-	}
+	nodes := newNumbering(len(g.from))
 	for i, arc := range g.arcs {
-		begin(2*i, arc[0])
-		begin(2*i+1, arc[len(arc)-1])
+		g.from[2*i], g.from[2*i+1] = nodes.of(arc[0]), nodes.of(arc[len(arc)-1])
+	}
+	degree := make([]int, len(nodes.at))
+	for _, n := range g.from {
+		degree[n]++
 	}
 	g.ring = make([][]int, len(degree))
 	room := make([]int, len(g.from))
@@ -63,11 +54,6 @@ func (g *graph) attach() {
 	for h, n := range g.from {
 		g.ring[n] = append(g.ring[n], h)
 	}
-}
-
-// bitsOf is a place for maps, which are faster so; −0 and 0 are one.
-func bitsOf(p orb.Point) [2]uint64 {
-	return [2]uint64{math.Float64bits(p[0] + 0), math.Float64bits(p[1] + 0)}
 }
 
 // step is the vector from the start of a half-edge to its next vertex.
@@ -168,13 +154,13 @@ func signedArea(ring orb.Ring) float64 {
 // nothing, and arcs folded onto themselves.
 func prune(arcs []orb.LineString) []orb.LineString {
 	for {
-		degree := make(map[[2]uint64]int, len(arcs))
+		nodes, degree := newNumbering(2*len(arcs)), make([]int, 2*len(arcs))
 		for _, arc := range arcs {
-			degree[bitsOf(arc[0])]++
-			degree[bitsOf(arc[len(arc)-1])]++
+			degree[nodes.of(arc[0])]++
+			degree[nodes.of(arc[len(arc)-1])]++
 		}
 		kept := slices.DeleteFunc(slices.Clone(arcs), func(arc orb.LineString) bool {
-			return degree[bitsOf(arc[0])] == 1 || degree[bitsOf(arc[len(arc)-1])] == 1 || !slices.ContainsFunc(arc, func(p orb.Point) bool { return p != arc[0] })
+			return degree[nodes.of(arc[0])] == 1 || degree[nodes.of(arc[len(arc)-1])] == 1 || !slices.ContainsFunc(arc, func(p orb.Point) bool { return p != arc[0] })
 		})
 		if len(kept) == len(arcs) {
 			return kept
