@@ -144,7 +144,7 @@ func (s site) assess(ctx context.Context, f *Field, j job) (err error) {
 	f.Together = markTogether(f.Area, j.levels.TreatAt, stops)
 	samples := samplesOf(stops)
 	_, f.Max = meanAndMax(samples)
-	f.Mean, _ = meanAndMax(samplesOf(planned(stops)))
+	f.Mean, _ = meanAndMax(plannedSamples(stops))
 	f.Settings = settle(f.Area, stops, j.set, j.grown)
 	g, err := s.groundwork(ctx, stops, f.Settings, j)
 	if err != nil {
@@ -166,8 +166,26 @@ func (s site) assess(ctx context.Context, f *Field, j job) (err error) {
 
 func samplesOf(stops []Stop) []interp.Sample {
 	samples := make([]interp.Sample, len(stops))
-	for i, s := range stops {
-		samples[i] = interp.Sample{X: s.XY[0], Y: s.XY[1], Value: s.Value, Weight: s.Units}
+	for i := range stops {
+		samples[i] = sampleOf(&stops[i])
+	}
+	return samples
+}
+
+func sampleOf(s *Stop) interp.Sample {
+	return interp.Sample{X: s.XY[0], Y: s.XY[1], Value: s.Value, Weight: s.Units}
+}
+
+// plannedSamples are those of the [planned] stops, which are some ten times as large.
+func plannedSamples(stops []Stop) []interp.Sample {
+	samples := make([]interp.Sample, 0, len(stops))
+	for i := range stops {
+		if !stops[i].Extra {
+			samples = append(samples, sampleOf(&stops[i]))
+		}
+	}
+	if len(samples) == 0 {
+		return samplesOf(stops)
 	}
 	return samples
 }
@@ -195,7 +213,7 @@ func meanAndMax(samples []interp.Sample) (mean, largest float64) {
 // and take nothing from the reach of the others.
 func settle(area float64, stops []Stop, set Settings, grown Growth) Used {
 	u := Used{IDW: set.IDW.WithDefaults(), Cell: cellOf(area, set), Margin: set.Margin + grown.Margin, Growth: grown}
-	u.Reach = reachOf(area, samplesOf(planned(stops)), set.IDW.Radius)
+	u.Reach = reachOf(area, plannedSamples(stops), set.IDW.Radius)
 	u.MinArea, u.Simplify = u.Cell*u.Cell*minAreaCells, u.Cell*simplifyCells
 	if set.MinArea != nil {
 		u.MinArea = *set.MinArea

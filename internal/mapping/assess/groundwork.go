@@ -43,12 +43,15 @@ func (s site) groundwork(ctx context.Context, stops []Stop, u Used, j job) (grou
 
 // leftOut is the groundwork but for the surface: what stops that are left out say of it.
 func (s site) leftOut(stops []Stop, samples []interp.Sample, u Used) (g groundwork, err error) {
-	placed, _ := atPlaces(samples)
+	placed, places := atPlaces(samples)
 	if g.left, err = u.IDW.LeaveOneOut(placed); err != nil {
 		return g, err
 	}
-	g.layout = s.layoutOf(planned(stops))
-	if g.trust, err = trustIn(planned(stops), u.IDW); err != nil {
+	planned := plannedSamples(stops)
+	g.layout = s.layoutOf(planned)
+	if len(planned) == len(stops) { // the same, left out by the same
+		g.trust = trustOf(interp.NewScore(placed, g.left), placed, places)
+	} else if g.trust, err = trustIn(planned, u.IDW); err != nil {
 		return g, err
 	}
 	g.trust = g.trust.over(g.layout)

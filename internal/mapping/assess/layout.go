@@ -9,17 +9,18 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/scouting/layout"
+	"github.com/geocoris/geocoris/interp"
 )
 
 // layoutNodes is about the number of points by which the ground of a field is
 // judged: a share of it is known to a hundredth.
 const layoutNodes = 2000
 
-// layoutOf says how stops lie over their field.
-func (s site) layoutOf(stops []Stop) layout.Layout {
+// layoutOf says how the samples of stops lie over their field.
+func (s site) layoutOf(stops []interp.Sample) layout.Layout {
 	at := make([][2]float64, len(stops))
 	for i, stop := range stops {
-		at[i] = stop.XY
+		at[i] = [2]float64{stop.X, stop.Y}
 	}
 	return LatticeOf(s.xy).Of(at)
 }

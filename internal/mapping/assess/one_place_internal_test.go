@@ -24,16 +24,16 @@ func TestASecondScoutAtTheSameStopsIsNoWitness(t *testing.T) {
 		s.Value *= 0.9 + 0.2*rng.Float64()
 		two = append(two, s)
 	}
-	single, err := trustIn(one, interp.IDW{})
+	single, err := trustIn(samplesOf(one), interp.IDW{})
 	require.NoError(t, err)
-	twice, err := trustIn(two, interp.IDW{})
+	twice, err := trustIn(samplesOf(two), interp.IDW{})
 	require.NoError(t, err)
 	assert.False(t, single.Believed())
 	assert.False(t, twice.Believed())
 	assert.InDelta(t, single.Score.Skill, twice.Score.Skill, 0.1)
 	assert.Equal(t, []int{16, 16, 32, 16}, []int{single.Stops, single.Places, twice.Stops, twice.Places})
 
-	five, err := trustIn(two[:10], interp.IDW{})
+	five, err := trustIn(samplesOf(two[:10]), interp.IDW{})
 	require.NoError(t, err)
 	assert.Contains(t, five.Doubts, FewStops, "ten stops at five places")
 }

@@ -14,7 +14,18 @@ import (
 func (f *Field) Planned() []Stop { return planned(f.Stops) }
 
 // ExtraStops is how many stops the mean leaves out.
-func (f *Field) ExtraStops() int { return len(f.Stops) - len(f.Planned()) }
+func (f *Field) ExtraStops() int {
+	extra := 0
+	for i := range f.Stops {
+		if f.Stops[i].Extra {
+			extra++
+		}
+	}
+	if extra == len(f.Stops) {
+		return 0
+	}
+	return extra
+}
 
 // MarkedExtra is how many of these were marked as extra, and do not stand together with
 // others.

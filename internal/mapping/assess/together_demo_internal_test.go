@@ -39,7 +39,7 @@ func demoWalk(t *testing.T, week string) (stops []Stop, area float64) {
 
 // meanOf is the mean of the stops that are not extra.
 func meanOf(stops []Stop) float64 {
-	mean, _ := meanAndMax(samplesOf(planned(stops)))
+	mean, _ := meanAndMax(plannedSamples(stops))
 	return mean
 }
 

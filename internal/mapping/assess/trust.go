@@ -67,11 +67,11 @@ func (t Trust) BySaving() bool {
 	return !t.bySkill()
 }
 
-// trustIn is what the planned stops say of a map of their own. Extra ones are no
+// trustIn is what the samples of the planned stops say of a map of their own. Extra ones are no
 // evidence: they crowd where it is hot, and beside its own ring a stop left out predicts
 // itself.
-func trustIn(planned []Stop, idw interp.IDW) (Trust, error) {
-	samples, places := atPlaces(samplesOf(planned))
+func trustIn(planned []interp.Sample, idw interp.IDW) (Trust, error) {
+	samples, places := atPlaces(planned)
 	left, err := idw.LeaveOneOut(samples)
 	if err != nil {
 		return Trust{}, err

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"github.com/geocoris/geocoris/internal/scouting/layout"
+	"github.com/geocoris/geocoris/internal/sorted"
 	"github.com/geocoris/geocoris/internal/stat"
 )
 
@@ -110,9 +111,19 @@ func (s Settings) Describe(stops []Stop, near float64) Summary {
 // byPlace are stops from west to east, so that what is drawn for them does not depend on
 // the order of their rows.
 func byPlace(stops []Stop) []Stop {
-	return slices.SortedStableFunc(slices.Values(stops), func(a, b Stop) int {
-		return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y), cmp.Compare(a.Value, b.Value))
+	order := make([]int, len(stops))
+	for i := range order {
+		order[i] = i
+	}
+	sorted.By(order, func(i, k int) int {
+		a, b := &stops[i], &stops[k]
+		return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y), cmp.Compare(a.Value, b.Value), i-k)
 	})
+	placed := make([]Stop, len(stops))
+	for n, i := range order {
+		placed[n] = stops[i]
+	}
+	return placed
 }
 
 // numberAmong is the number among all stops of one that has a number among those
