@@ -60,7 +60,7 @@ func chain(arcs []orb.LineString, sides [][2]int) ([]orb.LineString, [][2]int) {
 	var lines []orb.LineString
 	var labels [][2]int
 	follow := func(h int) {
-		line := slices.Clone(g.line(h))
+		line := g.along(h, []orb.Point{g.start(h)})
 		left, right := sides[h/2][h%2], sides[h/2][1-h%2]
 		used[h/2] = true
 		for {
@@ -76,7 +76,7 @@ func chain(arcs []orb.LineString, sides [][2]int) ([]orb.LineString, [][2]int) {
 				break
 			}
 			used[next/2] = true
-			line = append(line, g.line(next)[1:]...)
+			line = g.along(next, line)
 			h = next
 		}
 		lines = append(lines, line)

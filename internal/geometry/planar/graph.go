@@ -96,24 +96,38 @@ func (g *graph) clockwise(h int) int {
 // next is the half-edge that follows h along the face on its left.
 func (g *graph) next(h int) int { return g.clockwise(twin(h)) }
 
-// line returns the vertices along a half-edge.
-func (g *graph) line(h int) orb.LineString {
+// along appends the vertices along a half-edge but the first.
+func (g *graph) along(h int, to []orb.Point) []orb.Point {
+	arc := g.arcs[h/2]
 	if h%2 == 0 {
-		return g.arcs[h/2]
+		return append(to, arc[1:]...)
 	}
-	reversed := slices.Clone(g.arcs[h/2])
-	slices.Reverse(reversed)
-	return reversed
+	for i := len(arc) - 2; i >= 0; i-- {
+		to = append(to, arc[i])
+	}
+	return to
+}
+
+// start is the vertex at which a half-edge begins.
+func (g *graph) start(h int) orb.Point {
+	arc := g.arcs[h/2]
+	if h%2 == 0 {
+		return arc[0]
+	}
+	return arc[len(arc)-1]
 }
 
 // cycle joins half-edges that follow one another into a closed ring.
 func (g *graph) cycle(halves []int) orb.Ring {
-	var ring orb.Ring
+	points := 1
 	for _, h := range halves {
-		line := g.line(h)
-		ring = append(ring, line[:len(line)-1]...)
+		points += len(g.arcs[h/2]) - 1
 	}
-	return append(ring, ring[0])
+	ring := append(make([]orb.Point, 0, points), g.start(halves[0]))
+	for _, h := range halves {
+		ring = g.along(h, ring)
+	}
+	return ring
 }
 
 // pieces numbers the connected pieces of the linework, by node.

@@ -44,13 +44,18 @@ type gap struct{ low, high float64 }
 
 // gaps are those between the vertices of a polygon's shell and holes, from below.
 func gaps(polygon orb.Polygon) (all []gap) {
-	var ys []float64
+	points := 0
+	for _, ring := range polygon {
+		points += len(ring)
+	}
+	ys := make([]float64, 0, points)
 	for _, ring := range polygon {
 		for _, p := range ring {
 			ys = append(ys, p[1])
 		}
 	}
 	slices.Sort(ys)
+	all = make([]gap, 0, points)
 	for i := 1; i < len(ys); i++ {
 		if ys[i] > ys[i-1] {
 			all = append(all, gap{ys[i-1], ys[i]})

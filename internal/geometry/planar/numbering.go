@@ -18,7 +18,7 @@ type numbering struct {
 // newNumbering is for so many places at the most.
 func newNumbering(most int) *numbering {
 	width := bits.Len(uint(most)) + 1 // a quarter of the slots is taken, or half at the most
-	return &numbering{slots: make([]int32, 1<<width), shift: 64 - width}
+	return &numbering{make([]orb.Point, 0, most/2), make([]int32, 1<<width), 64 - width}
 }
 
 // of is the number of a place of finite coordinates; −0 and 0 are one.

@@ -31,6 +31,7 @@ func snapRounded(segments []segment) (pieces []segment) {
 func (p *pixels) parted(segments []segment) []segment {
 	return shares.Found(len(segments), leastShare, func(from, to int) (pieces []segment) {
 		var way []orb.Point
+		pieces = make([]segment, 0, to-from+(to-from)/8) // few are cut
 		for _, s := range segments[from:to] {
 			way = p.along(s, way[:0])
 			for i := 1; i < len(way); i++ {
