@@ -192,9 +192,9 @@ func StopFeatures(r *assess.Result) []geo.Feature { return slices.Collect(EachSt
 func EachStop(r *assess.Result) iter.Seq[geo.Feature] {
 	return func(yield func(geo.Feature) bool) {
 		for _, f := range r.Fields {
-			of := r.Of(f)
+			of := stopsOf(r, f)
 			for i := range f.Stops {
-				if !yield(stopFeature(of, f, f.Stops[i])) {
+				if !yield(of.feature(&f.Stops[i])) {
 					return
 				}
 			}
@@ -202,22 +202,33 @@ func EachStop(r *assess.Result) iter.Seq[geo.Feature] {
 	}
 }
 
-func stopFeature(r *assess.Result, f *assess.Field, s assess.Stop) geo.Feature {
+// fieldStops is what the features of a field's stops have in common.
+type fieldStops struct {
+	statistic         assess.Statistic
+	field, pest, unit string
+}
+
+func stopsOf(r *assess.Result, f *assess.Field) fieldStops {
+	of := r.Of(f).Statistic
+	return fieldStops{of, f.Name, r.Survey.Pest, of.String()}
+}
+
+func (of fieldStops) feature(s *assess.Stop) geo.Feature {
 	return geo.Feature{
 		Geometry:   orb.Point{s.Longitude, s.Latitude},
-		Properties: append(stopProperties(r, f, s), seenProperties(r.Statistic, s)...),
+		Properties: append(of.properties(s), seenProperties(of.statistic, s)...),
 	}
 }
 
-func stopProperties(r *assess.Result, f *assess.Field, s assess.Stop) geo.Properties {
-	low, high := r.Statistic.Bounds(s.Stop)
+func (of fieldStops) properties(s *assess.Stop) geo.Properties {
+	low, high := of.statistic.Bounds(s.Stop)
 	all := geo.Properties{
 		{Name: "stop", Value: s.Name},
-		{Name: "field", Value: f.Name},
+		{Name: "field", Value: of.field},
 		{Name: "date", Value: s.Date},
 		{Name: "time", Value: s.Time},
-		{Name: "pest", Value: r.Survey.Pest},
-		{Name: "unit", Value: r.Statistic.String()},
+		{Name: "pest", Value: of.pest},
+		{Name: "unit", Value: of.unit},
 		{Name: "value", Value: figures.Rounded(s.Value, countDecimals)},
 		{Name: "low", Value: property(low, countDecimals)},
 		{Name: "high", Value: property(high, countDecimals)},

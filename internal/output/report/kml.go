@@ -67,12 +67,12 @@ func zoneMarks(r *assess.Result, f *assess.Field, told owners, u figures.Units) 
 func stopMarks(r *assess.Result, unread []geo.Feature, u figures.Units) iter.Seq[geofile.Placemark] {
 	return func(yield func(geofile.Placemark) bool) {
 		for _, f := range r.Fields {
-			of := r.Of(f)
+			of, levels := stopsOf(r, f), r.Of(f).Levels.Levels
 			for i := range f.Stops {
-				s := stopFeature(of, f, f.Stops[i])
+				s := of.feature(&f.Stops[i])
 				value, _ := s.Properties.Get("value")
 				if !yield(geofile.Placemark{
-					Name: Levelled(value.(float64), of.Levels.Levels), Description: u.Say("Stop %s", text(s.Properties.Get("stop"))),
+					Name: Levelled(value.(float64), levels), Description: u.Say("Stop %s", text(s.Properties.Get("stop"))),
 					Style: text(s.Properties.Get("zone")), Geometry: s.Geometry, Data: s.Properties,
 				}) {
 					return
@@ -97,7 +97,12 @@ func shownAs(zone string, u figures.Units) string {
 	return Sentence(zone)
 }
 
-func text(v any, _ bool) string { return fmt.Sprint(v) }
+func text(v any, _ bool) string {
+	if s, is := v.(string); is {
+		return s
+	}
+	return fmt.Sprint(v)
+}
 
 func style(c zones.Class) geofile.Style {
 	fill := colours[c].rgb

@@ -2,6 +2,7 @@ package report
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/geocoris/geocoris/geo"
@@ -12,7 +13,7 @@ import (
 // seenProperties are what was written down of a stop's plants beside its counts, under
 // the names by which they are read again, where any row tells them. Of a share of plants
 // they are those by which it is fed again.
-func seenProperties(stat assess.Statistic, s assess.Stop) (all geo.Properties) {
+func seenProperties(stat assess.Statistic, s *assess.Stop) (all geo.Properties) {
 	switch over, atOrAbove, told := overOf(s.Stop); {
 	case stat.Share() && stat.Unit != "leaf" && s.Plants > 0:
 		all = append(all, plantsLooked(s.Stop), geo.Property{Name: "plants_over", Value: math.Round(s.Value * float64(s.Plants) / 100)})
@@ -28,6 +29,9 @@ func seenProperties(stat assess.Statistic, s assess.Stop) (all geo.Properties) {
 		}
 	case s.Plants > 0 && anySign(s.Stop):
 		all = append(all, plantsLooked(s.Stop))
+	}
+	if !slices.ContainsFunc(s.Records, func(r survey.Record) bool { return r.Seen != nil }) {
+		return all
 	}
 	for i, name := range survey.SignNames() {
 		if value, told := signOf(s.Stop, i); told {
