@@ -22,10 +22,12 @@ type Apart struct {
 // earlier ones are named. No stop is where there are none. Extra stops count, as how long a map
 // is good goes by the oldest stop of all.
 func DaysApart(p Placed) (of Apart) {
-	dated := slices.DeleteFunc(slices.Clone(p.Stops), func(s survey.Stop) bool { return s.Date == "" })
-	days := make([]string, len(dated))
-	for i, s := range dated {
-		days[i] = s.Date
+	var dated []*survey.Stop
+	var days []string
+	for i := range p.Stops {
+		if s := &p.Stops[i]; s.Date != "" {
+			dated, days = append(dated, s), append(days, s.Date)
+		}
 	}
 	slices.Sort(days)
 	most, from := 0, 0 // days that lie together: the most, and where those at hand begin

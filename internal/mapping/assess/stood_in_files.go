@@ -17,6 +17,9 @@ type InFiles struct {
 // day, and no observer, leaf or plant besides. Of the field's stops only the planned ones
 // count. TwoTables of the zero value is false.
 func StoodInFiles(stops []survey.Stop) (found InFiles) {
+	if !inSeveralFiles(stops) {
+		return InFiles{}
+	}
 	var files []string
 	of := map[string]map[string][]survey.Stop{} // by file and name
 	for _, s := range stops {
@@ -46,6 +49,21 @@ func StoodInFiles(stops []survey.Stop) (found InFiles) {
 		}
 	}
 	return InFiles{}
+}
+
+func inSeveralFiles(stops []survey.Stop) bool {
+	var first *survey.Record
+	for i := range stops {
+		if of := stops[i].Records; len(of) > 0 {
+			if first == nil {
+				first = &of[0]
+			}
+			if of[0].File != first.File {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func (in *InFiles) compare(stops, others map[string][]survey.Stop) {

@@ -32,6 +32,9 @@ func (s Stood) TwoTables() bool {
 // beside the day. Rows of a stop that stand together are its leaves, and rows of two files may
 // be of two scouts.
 func StoodTwice(stops []survey.Stop) (all Stood) {
+	if n, may := mayStandTwice(stops); !may {
+		return Stood{Stops: n}
+	}
 	apart := slices.DeleteFunc(slices.Clone(stops), func(s survey.Stop) bool { return s.Extra })
 	planned := undatedJoined(apart)
 	all.Stops = len(planned)
@@ -53,6 +56,18 @@ func StoodTwice(stops []survey.Stop) (all Stood) {
 		all.Twice, all.Different = halfDated(apart)
 	}
 	return all
+}
+
+// mayStandTwice tells of how many planned stops there are whether any has several rows or a
+// day: of large tables most have neither, and all rows need not be put in order.
+func mayStandTwice(stops []survey.Stop) (n int, may bool) {
+	for i := range stops {
+		if s := &stops[i]; !s.Extra {
+			n++
+			may = may || s.Date != "" || len(s.Records) > 1
+		}
+	}
+	return n, may
 }
 
 // halfDated counts stops that are there with a day and without one, each in rows of several
