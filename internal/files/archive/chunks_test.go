@@ -46,10 +46,10 @@ func entries(t *testing.T, z *zip.Writer, content []byte, step int) {
 // Long entries are read back as they were; how many processors there are and how much was
 // written at a time changes no byte, and short ones are packed as ever.
 func TestLongEntriesArePackedInChunks(t *testing.T) {
-	for _, n := range []int{0, 1, chunk - 1, chunk, chunk + 1, 2 * chunk, 5*chunk + 12345} {
+	for _, n := range []int{0, chunk, chunk + 1, 2 * chunk, 4*chunk + 12345} {
 		content := text(n)
 		var first []byte
-		for _, processors := range []int{1, 2, 5} {
+		for _, processors := range []int{1, 3} {
 			func() {
 				defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(processors))
 				var b bytes.Buffer
@@ -68,11 +68,11 @@ func TestLongEntriesArePackedInChunks(t *testing.T) {
 		require.NoError(t, err, "%d bytes", n)
 		assert.True(t, bytes.Equal(content, got), "%d bytes", n)
 		var alone bytes.Buffer
-		entries(t, zip.NewWriter(&alone), content, 1<<20)
+		entries(t, zip.NewWriter(&alone), content, chunk)
 		if n <= chunk {
 			assert.True(t, bytes.Equal(alone.Bytes(), first), "%d bytes", n)
 		}
-		assert.Less(t, len(first), alone.Len()+alone.Len()/100+100, "%d bytes: a piece knows what stood before it", n)
+		assert.Less(t, len(first), alone.Len()+alone.Len()/200+100, "%d bytes: a piece knows what stood before it", n)
 	}
 }
 
@@ -91,11 +91,11 @@ func (f *filling) Write(some []byte) (int, error) {
 // A full disk is told, and nothing is left running.
 func TestChunksToAFullDisk(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		for _, room := range []filling{0, 5000, 300_000} {
+		for _, room := range []filling{0, 300_000} {
 			z := archive.NewWriter(&room)
 			doc, err := archive.Add(z, "doc.kml")
 			require.NoError(t, err)
-			if _, err = doc.Write(text(6 * chunk)); err == nil {
+			if _, err = doc.Write(text(3 * chunk)); err == nil {
 				err = z.Close()
 			}
 			assert.ErrorIs(t, err, errFull)
