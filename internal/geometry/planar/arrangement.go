@@ -122,7 +122,7 @@ func (g *graph) walk(left []int) (shells, rims []loop) {
 			halves = append(halves, h)
 		}
 		ring := g.cycle(halves)
-		l := loop{halves: halves, ring: ring, area: signedArea(ring), bound: ring.Bound(), piece: piece[g.from[start]]}
+		l := loop{halves: halves, ring: ring, area: signedArea(ring), bound: boundOf(ring), piece: piece[g.from[start]]}
 		face := Outside
 		if l.area > 0 {
 			face = len(shells)

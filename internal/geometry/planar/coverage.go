@@ -142,7 +142,7 @@ func (c *Coverage) polygons(label int) orb.MultiPolygon {
 			halves = append(halves, h)
 		}
 		for _, ring := range c.split(halves) {
-			l := loop{ring: ring, area: signedArea(ring), bound: ring.Bound()}
+			l := loop{ring: ring, area: signedArea(ring), bound: boundOf(ring)}
 			switch {
 			case l.area > 0:
 				outers = append(outers, l)

@@ -16,7 +16,7 @@ import (
 func InsidePoint(polygon orb.Polygon) orb.Point {
 	const levelsTried = 64
 	mp := orb.MultiPolygon{polygon}
-	bound := polygon[0].Bound()
+	bound := boundOf(polygon[0])
 	content := geo.Area(mp) / (bound.Max[1] - bound.Min[1]) / 8
 	var y float64
 	var best geo.Span

@@ -68,7 +68,7 @@ type pixels struct {
 
 // newPixels takes pixels in any order, the same ones several times too.
 func newPixels(hot []orb.Point) *pixels {
-	b := orb.MultiPoint(hot).Bound()
+	b := boundOf(hot)
 	p := &pixels{origin: b.Min, side: max(1, int(math.Sqrt(float64(len(hot)/2))))}
 	p.width, p.height = max(1, (b.Max[0]-b.Min[0])/float64(p.side)), max(1, (b.Max[1]-b.Min[1])/float64(p.side))
 	in, count := make([]int32, len(hot)), make([]int, p.side*p.side)

@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/sorted"
 )
 
@@ -34,6 +35,9 @@ func compareSegments(s, t segment) int {
 	}
 	return comparePoints(s.b, t.b)
 }
+
+// boundOf is the bound that orb has of points, which takes it longer.
+func boundOf(points []orb.Point) orb.Bound { return geo.Bound(orb.MultiPolygon{{points}}) }
 
 // uniquePoints sorts points and leaves out what is there twice.
 func uniquePoints(all []orb.Point) []orb.Point {
