@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"sync"
 
 	"github.com/geocoris/geocoris/internal/geometry/catch"
 	"github.com/geocoris/geocoris/internal/language/figures"
@@ -224,7 +225,8 @@ type chanceMap struct {
 	scale   float64 // values of the statistic per mean of the model
 	grid    interp.Grid
 	kept    [][]interp.ShiftedLogNormal // what the model said at each node of the grid, nil where nobody asked it; nil of zones by chance
-	lost    []lost                      // of the nodes that have it kept, at the level of the field; nil as yet
+	losses  *keptLosses                 // of the nodes that have it kept; nil of zones by chance
+	lost    []lost                      // those at the level of the field; nil as yet
 	ground  catch.Nodes
 }
 
@@ -267,7 +269,7 @@ func (m *chanceMap) fillKept(l interp.Lattice, nodes mask, level float64) {
 		}
 	}
 	told := m.model.AtEach(places)
-	m.grid, m.kept = interp.NewGrid(l), make([][]interp.ShiftedLogNormal, l.Len())
+	m.grid, m.kept, m.losses = interp.NewGrid(l), make([][]interp.ShiftedLogNormal, l.Len()), &keptLosses{}
 	over := interp.NewThreshold(level)
 	for i, marked := range nodes.nodes {
 		if marked {
@@ -280,7 +282,28 @@ func (m *chanceMap) fillKept(l interp.Lattice, nodes mask, level float64) {
 // loseAt works out what leaving the nodes of the grid is expected to cost at a level in the
 // unit of the model, where it was kept what the model says of them: it does not wait for the
 // zones.
-func (m *chanceMap) loseAt(level float64) { m.lost = lostOf(m.kept, level) }
+func (m *chanceMap) loseAt(level float64) { m.lost = m.losses.at(level, m.kept) }
+
+// keptLosses are those of the level that they were asked for last: maps that have chances of
+// one memory are mostly asked for them at one level. Any number of goroutines may share them.
+type keptLosses struct {
+	mu    sync.Mutex
+	level float64
+	lost  []lost
+}
+
+// at are the losses by what a model says of places, always of the same ones; nil keeps none.
+func (k *keptLosses) at(level float64, said [][]interp.ShiftedLogNormal) []lost {
+	if k == nil {
+		return lostOf(said, level)
+	}
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if k.lost == nil || k.level != level {
+		k.level, k.lost = level, lostOf(said, level)
+	}
+	return k.lost
+}
 
 // lostAt is what leaving a node of a lattice is expected to cost; nil where that is not known.
 func (m *chanceMap) lostAt(l interp.Lattice, node int) *lost {

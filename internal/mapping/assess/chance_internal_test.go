@@ -54,3 +54,15 @@ func TestLostOfTheLatticeAlone(t *testing.T) {
 	l.Cell = 10
 	require.Nil(t, m.lostAt(l, 1))
 }
+
+// Losses that are asked for again are those that were worked out, and at another level they
+// are not.
+func TestLossesAreKeptOfTheirLevel(t *testing.T) {
+	said := [][]interp.ShiftedLogNormal{nil, {{Weight: 1, Offset: 1, Mean: math.Log(3), Variance: 0.5}}}
+	kept := &keptLosses{}
+	first := kept.at(4, said)
+	require.Equal(t, lostOf(said, 4), first)
+	require.Same(t, &first[0], &kept.at(4, said)[0])
+	require.Equal(t, lostOf(said, 8), kept.at(8, said))
+	require.Equal(t, first, kept.at(4, said))
+}
