@@ -53,7 +53,7 @@ func runReport(ctx context.Context, s Streams, folder string, o engine.WriteSett
 	if err != nil {
 		return err
 	}
-	made, err := engine.Report(ctx, engine.ReportRequest{Folder: *from, Write: o, Only: only})
+	made, err := engine.Report(ctx, engine.ReportRequest{Folder: *from, Write: o, Only: only, Memory: s.memory})
 	if err != nil {
 		return failed(s, err)
 	}

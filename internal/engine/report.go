@@ -17,6 +17,7 @@ type ReportRequest struct {
 	Folder MapFolder
 	Write  WriteSettings
 	Only   []string // of the fields of the folder; nil is all
+	Memory *Memory  // as that of [Setup]
 }
 
 // A ReportOutcome is the files, and what is to be said of them.
@@ -53,7 +54,7 @@ func Report(ctx context.Context, q ReportRequest) (*ReportOutcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	made.Settings.WriteSettings = q.Write
+	made.Settings.WriteSettings, made.Memory = q.Write, q.Memory
 	if made.Settings.Only, err = q.only(made.Settings.Only); err != nil {
 		return nil, err
 	}
