@@ -124,7 +124,7 @@ func TestEveryCommandBrokenOffAtEveryOperation(t *testing.T) {
 		if name == "record" {
 			require.NoError(t, os.CopyFS("out", os.DirFS("mapped")))
 		}
-		code, _, errs := ran(t, Streams{}, calls[0]...)
+		code, _, errs := ran(t, Remembering(Streams{}), calls[0]...)
 		require.Zero(t, code, errs)
 		if name == "season export" { // which writes the same each time
 			require.NoError(t, os.WriteFile("out/week1.csv", []byte("an older export"), 0o600))
@@ -133,7 +133,7 @@ func TestEveryCommandBrokenOffAtEveryOperation(t *testing.T) {
 		require.NoError(t, os.CopyFS("first", os.DirFS("out")))
 		earlier := within(t, "out")
 		whole := &endingDisk{}
-		code, _, errs = ran(t, Streams{disk: whole}, calls[1]...)
+		code, _, errs = ran(t, Remembering(Streams{disk: whole}), calls[1]...)
 		require.Zero(t, code, errs)
 		later := within(t, "out")
 
@@ -146,7 +146,7 @@ func TestEveryCommandBrokenOffAtEveryOperation(t *testing.T) {
 			for _, full := range []bool{false, true} {
 				require.NoError(t, os.RemoveAll("out"))
 				require.NoError(t, os.CopyFS("out", os.DirFS("first")))
-				code, _, _ := ran(t, Streams{disk: &endingDisk{at: at, full: full}}, calls[1]...)
+				code, _, _ := ran(t, Remembering(Streams{disk: &endingDisk{at: at, full: full}}), calls[1]...)
 				require.NoError(t, folder.Writer{}.Settle(t.Context(), "out"))
 				now := within(t, "out")
 				isOld, isNew := assert.ObjectsAreEqual(earlier, now), assert.ObjectsAreEqual(later, now)

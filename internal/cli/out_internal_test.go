@@ -75,7 +75,7 @@ func inWork(t *testing.T) {
 		{"season", "add", "s.gpkg", "week1.csv", "--field", "field.geojson"},
 		{"map", "week2.csv", "--field", "field.geojson", "--out", "mapped", "--quiet"},
 	} {
-		code, _, errs := ran(t, Streams{}, args...)
+		code, _, errs := ran(t, Remembering(Streams{}), args...)
 		require.Zero(t, code, errs)
 	}
 }
@@ -129,7 +129,7 @@ func TestNoCommandTakesAFileForItsFolder(t *testing.T) {
 					}
 					call = append(call, "--force")
 				}
-				code, _, errs := ran(t, Streams{}, call...)
+				code, _, errs := ran(t, Remembering(Streams{}), call...)
 				assert.NotZero(t, code, "%s into %s", name, out)
 				assert.Contains(t, errs, strings.Split(out, "/")[0], "%s says which", name)
 				assert.Contains(t, errs, "hint: ", "%s says what to do", name)
@@ -175,7 +175,7 @@ func TestNoCommandOverwritesItsInputs(t *testing.T) {
 		{"handoff", "ground.geojson", "--swath", "24m", "--out", "."},
 		{"plan", "--field", "field.geojson", "--only", "Pivot", "--add", "3", "--after", "mapped", "--out", "mapped"}, // stops.geojson of the map
 	} {
-		code, _, errs := ran(t, Streams{}, append(args, "--force")...)
+		code, _, errs := ran(t, Remembering(Streams{}), append(args, "--force")...)
 		assert.NotZero(t, code, args)
 		assert.Regexp(t, "overwritten by its own result|lies in the folder for the results", errs, args)
 		assert.Contains(t, errs, "hint: choose another folder", args)
@@ -233,7 +233,7 @@ func TestEveryCommandOnAFullDisk(t *testing.T) {
 			if name == "geocoris report" || name == "geocoris record" {
 				out = "mapped"
 			}
-			code, _, errs := ran(t, Streams{disk: fullDisk{left: &room}}, into(args, out)...)
+			code, _, errs := ran(t, Remembering(Streams{disk: fullDisk{left: &room}}), into(args, out)...)
 			assert.Equal(t, exitFailed, code, "%s: %s", name, errs)
 			assert.Contains(t, errs, "the disk is full", name)
 		}
@@ -257,7 +257,7 @@ func TestWhatIsPrintedToAFullDiskIsNoSuccess(t *testing.T) {
 		calls = append(calls, into(args, out))
 	}
 	for _, args := range calls {
-		code, _, errs := ran(t, Streams{Out: noRoom{}}, args...)
+		code, _, errs := ran(t, Remembering(Streams{Out: noRoom{}}), args...)
 		assert.Equal(t, exitFailed, code, args)
 		assert.Contains(t, errs, "the disk is full", args)
 	}
@@ -284,7 +284,7 @@ func TestASignalBeforeTheFilesCount(t *testing.T) {
 // Two commands that keep a record cannot share a folder: one would lose its own.
 func TestARunKeepsItsRecord(t *testing.T) {
 	inWork(t)
-	code, _, errs := ran(t, Streams{}, into(outCalls["geocoris compare"], "compared")...)
+	code, _, errs := ran(t, Remembering(Streams{}), into(outCalls["geocoris compare"], "compared")...)
 	require.Zero(t, code, errs)
 	before := snapshot(t)
 	for _, c := range []struct{ command, out, want string }{
@@ -292,7 +292,7 @@ func TestARunKeepsItsRecord(t *testing.T) {
 		{"geocoris map", "compared", "compared holds what compare wrote"},
 	} {
 		for _, force := range [][]string{nil, {"--force"}} {
-			code, _, errs := ran(t, Streams{}, append(into(outCalls[c.command], c.out), force...)...)
+			code, _, errs := ran(t, Remembering(Streams{}), append(into(outCalls[c.command], c.out), force...)...)
 			assert.Equal(t, exitFailed, code)
 			assert.Regexp(t, "holds what|holds other files", errs)
 			if force != nil {

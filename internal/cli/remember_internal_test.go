@@ -14,7 +14,7 @@ import (
 )
 
 // mornings is what the tests have mapped, most of them the same mornings of the demo.
-var mornings = recall.New(8)
+var mornings = recall.New(100)
 
 // Remembering are streams of a run that knows what the tests before it mapped. In CI each
 // works everything out by itself: so all tests are seen both ways.
