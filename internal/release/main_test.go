@@ -14,7 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	_ "github.com/geocoris/geocoris/internal/testkit" // knows -fields
+	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 // program is built once for all tests.
@@ -39,11 +39,15 @@ func built(t *testing.T) []byte {
 	return b
 }
 
-// released makes a release of a program, as if it were built for two systems.
+// systems are those of the releases: elsewhere than in CI one alone, as packing takes seconds.
+func systems() []string { return []string{"linux-amd64", "windows-amd64"}[:testkit.Few(2, 1)] }
+
+// released makes a release of a program, as if it were built for each of the systems.
 func released(t *testing.T, program []byte, out string) {
 	t.Helper()
 	from := t.TempDir()
-	for _, name := range []string{"linux-amd64/geocoris", "windows-amd64/geocoris.exe"} {
+	for _, system := range systems() {
+		name := system + "/geocoris" + map[string]string{"windows-amd64": ".exe"}[system]
 		require.NoError(t, os.MkdirAll(filepath.Join(from, "bin", filepath.Dir(name)), 0o755))
 		require.NoError(t, os.WriteFile(filepath.Join(from, "bin", name), program, 0o600))
 	}
@@ -72,13 +76,17 @@ func TestReleaseIsTheSameAgain(t *testing.T) {
 		require.NoError(t, err)
 		assert.True(t, bytes.Equal(a, b), f.Name())
 	}
-	assert.Equal(t, []string{"SHA256SUMS", "geocoris-v1.2.3-linux-amd64.zip", "geocoris-v1.2.3-site.zip", "geocoris-v1.2.3-windows-amd64.zip", "geocoris.cdx.json"}, names)
+	want := []string{"SHA256SUMS", "geocoris-v1.2.3-site.zip", "geocoris.cdx.json"}
+	for _, system := range systems() {
+		want = append(want, "geocoris-v1.2.3-"+system+".zip")
+	}
+	assert.ElementsMatch(t, want, names)
 	if _, err := exec.LookPath("sha256sum"); err == nil {
 		check := exec.Command("sha256sum", "--check", "--strict", "SHA256SUMS")
 		check.Dir = first
 		said, err := check.CombinedOutput()
 		require.NoError(t, err, string(said))
-		assert.Equal(t, 4, strings.Count(string(said), ": OK"))
+		assert.Equal(t, 2+len(systems()), strings.Count(string(said), ": OK"))
 	}
 }
 
