@@ -199,7 +199,7 @@ func TestNewtonFromEverywhere(t *testing.T) {
 	l := newLikelihood(ChanceParameters{Offset: 20, Aggregation: 1}, counts, near)
 	least := l.of(l.downhill(l.clamped([]float64{0, 3})))
 	found := 0
-	for i := 0; i < 16; i += testkit.Few(1, 3) {
+	for i := 0; i < 16; i += testkit.Few(1, 5) {
 		x, y := float64(i%4)/3, float64(i/4)/3
 		at := []float64{l.low[0] + float64(x*(l.high[0]-l.low[0])), l.low[1] + float64(y*(l.high[1]-l.low[1]))}
 		if best, ok := l.newton(at, newtonLeast); ok {

@@ -22,7 +22,7 @@ func TestPartsTogetherAreTheWhole(t *testing.T) {
 	code, _, errs := run(t, args...)
 	require.Zero(t, code, errs)
 	all, zones, stops := summaryOf(t, "out"), zonesByField(t, "out"), contents(t, "out")["stops.geojson"]
-	for _, parts := range []int{1, 3, 13} {
+	for _, parts := range []int{3, 13, 1}[:testkit.Few(3, 2)] {
 		fields, ground, points, empty := map[string]map[string]any{}, map[string][]any{}, 0, 0
 		for k := range parts {
 			out, part := fmt.Sprintf("of%d-%d", parts, k+1), fmt.Sprintf("%d/%d", k+1, parts)

@@ -20,6 +20,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/internal/followup/season"
+	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 // The test program adds visits when it is called with this: file, first number, how
@@ -109,7 +110,7 @@ func TestKilledAtFiftyMoments(t *testing.T) {
 	reported(t, said, stored)
 	require.NoError(t, first.Wait(), errs.String())
 	few := time.Since(begun)
-	for run := range 50 {
+	for run := range testkit.Few(50, 20) {
 		before := len(stored)
 		cmd, lines, _ := adding(t, path, run*perRun, perRun)
 		require.True(t, lines.Scan(), "it says when it begins")

@@ -37,7 +37,9 @@ func TestTheKeptSurfaceIsThatOfTheStops(t *testing.T) {
 				if math.IsNaN(got) {
 					continue
 				}
-				inside++
+				if inside++; inside%testkit.Few(1, 5) != 0 {
+					continue
+				}
 				x, y := v.Node(i%v.Cols, i/v.Cols)
 				want, far := p.PredictWithDistance(x, y)
 				require.Equal(t, [2]float64{want, far}, [2]float64{got, g.Surface.Distance.Values[i]}, "%s, %s, node %d", name, f.Name, i)

@@ -82,7 +82,7 @@ func TestFurtherStopsBeatRandomOnes(t *testing.T) {
 	const stops, more = 30, 8
 	fields := 30
 	if *seeds == 1 {
-		fields = testkit.Few(12, 6)
+		fields = testkit.Few(12, 4)
 	}
 	frame, err := geo.NewFrame(orb.Point{-100, 37})
 	require.NoError(t, err)

@@ -40,7 +40,7 @@ func randomField(r *rand.Rand) geo.Field {
 // 25 ft is 7.62 m.
 func TestEveryStopIsInsideAndOffTheEdge(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 7))
-	for i := range testkit.Few(60, 16) {
+	for i := range testkit.Few(60, 8) {
 		field := randomField(r)
 		set := plan.Settings{Stops: 4 + r.IntN(30), Edge: r.IntN(2) * 4, Seed: uint64(i)}
 		if i%4 == 0 {
