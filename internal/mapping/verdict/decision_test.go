@@ -29,7 +29,7 @@ import (
 // turn:
 //
 //	go test ./internal/... -run TestDecision -v -timeout 60m -fields 600
-func simulated() int { return cmp.Or(testkit.Fields(), testkit.Few(24, 8)) }
+func simulated() int { return cmp.Or(testkit.Fields(), testkit.Few(24, 12)) }
 
 // drawnFrom is the seed: a rule settled on the fields of one is judged on those of
 // another.
