@@ -320,6 +320,7 @@ type field struct {
 	// advice is what the map said, and outline the field, where that is known.
 	advice  Advice
 	outline orb.MultiPolygon // degrees
+	ground  orb.MultiPolygon // degrees, of all of it; nil as yet
 }
 
 // group puts zones to their fields, in the order in which these come.

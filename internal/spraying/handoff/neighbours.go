@@ -28,7 +28,7 @@ func neighbours(fields []*field, sites []site, at int) (out []spray.Neighbour, s
 		if i == at || !here.near(sites[i]) {
 			continue
 		}
-		ground, err := f.metres(here.frame)
+		ground, err := f.beside(sites[i].frame, here)
 		if err != nil {
 			return nil, 0, err
 		}
@@ -56,6 +56,24 @@ func (s site) near(other site) bool {
 	b := geo.Bound(other.ground)
 	spread := b.Max[0] - b.Min[0] + b.Max[1] - b.Min[1]
 	return geo.Bound(s.ground).Pad(farthestBoom + spread).Contains(s.frame.Forward(other.frame.Centre()))
+}
+
+// beside is all ground of the field in the frame of another: where that is near, so that edges
+// that they share fit to the last digit; else as it was put together once in its own, since a
+// hundred others may be in reach.
+func (f *field) beside(own geo.Frame, here site) (orb.MultiPolygon, error) {
+	if f.ground == nil {
+		xy, err := f.metres(own)
+		if err != nil {
+			return nil, err
+		}
+		f.ground = own.InversePolygons(xy)
+	}
+	ground, b := here.frame.ForwardPolygons(f.ground), geo.Bound(here.ground)
+	if wide := max(b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]); b.Pad(wide / 2).Intersects(geo.Bound(ground)) {
+		return f.metres(here.frame)
+	}
+	return ground, nil
 }
 
 // metres is all ground of the field in a frame: that under its zones, or within its outline
