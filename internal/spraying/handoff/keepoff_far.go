@@ -23,11 +23,13 @@ type site struct {
 	name   string
 	frame  geo.Frame
 	ground orb.MultiPolygon // metres
+	bound  orb.Bound        // of it
 }
 
 func newSite(name string, ground orb.MultiPolygon) (site, error) {
 	frame, err := geo.FrameOf(ground)
-	return site{name, frame, frame.ForwardPolygons(ground)}, err
+	xy := frame.ForwardPolygons(ground)
+	return site{name, frame, xy, geo.Bound(xy)}, err
 }
 
 // within takes a point, line or polygon to metres; ok is false where it lies
@@ -37,7 +39,7 @@ func (s site) within(part orb.Geometry, reach float64) (g orb.Geometry, ok bool)
 		return nil, false
 	}
 	g = changed(part, s.frame.Forward)
-	return g, geo.Bound(s.ground).Pad(reach).Intersects(g.Bound())
+	return g, s.bound.Pad(reach).Intersects(g.Bound())
 }
 
 // offMap reports whether some of a geometry lies where the frame means nothing.

@@ -53,9 +53,12 @@ func (s site) near(other site) bool {
 	if s.offMap(other.frame.Centre()) {
 		return false
 	}
-	b := geo.Bound(other.ground)
-	spread := b.Max[0] - b.Min[0] + b.Max[1] - b.Min[1]
-	return geo.Bound(s.ground).Pad(farthestBoom + spread).Contains(s.frame.Forward(other.frame.Centre()))
+	reach := s.bound.Pad(farthestBoom + other.bound.Max[0] - other.bound.Min[0] + other.bound.Max[1] - other.bound.Min[1])
+	const degree = 110_000 // metres, one of latitude is no less (WGS 84: 110,574)
+	if north := degree * (other.frame.Centre().Lat() - s.frame.Centre().Lat()); north > reach.Max[1] || north < reach.Min[1] {
+		return false // most of thousands, without a projection
+	}
+	return reach.Contains(s.frame.Forward(other.frame.Centre()))
 }
 
 // beside is all ground of the field in the frame of another: where that is near, so that edges
@@ -69,7 +72,7 @@ func (f *field) beside(own geo.Frame, here site) (orb.MultiPolygon, error) {
 		}
 		f.ground = own.InversePolygons(xy)
 	}
-	ground, b := here.frame.ForwardPolygons(f.ground), geo.Bound(here.ground)
+	ground, b := here.frame.ForwardPolygons(f.ground), here.bound
 	if wide := max(b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]); b.Pad(wide / 2).Intersects(geo.Bound(ground)) {
 		return f.metres(here.frame)
 	}
@@ -107,7 +110,7 @@ func closedNear(closed []geo.Field, here site, whole orb.MultiPolygon) (out []sp
 			continue
 		}
 		ground := here.frame.ForwardPolygons(c.Boundary)
-		if !geo.Bound(here.ground).Pad(farthestBoom).Intersects(geo.Bound(ground)) {
+		if !here.bound.Pad(farthestBoom).Intersects(geo.Bound(ground)) {
 			continue
 		}
 		if ground, err = spray.Less(ground, whole); err != nil {
