@@ -3,8 +3,6 @@ package sampling
 import (
 	"math"
 
-	"github.com/paulmach/orb"
-
 	"github.com/geocoris/geocoris/geo"
 )
 
@@ -25,14 +23,14 @@ func Spread(lonlat [][2]float64, apart float64) []int {
 // position lie in its own or in those round it, at any latitude and across 180 degrees.
 type spread struct {
 	apart float64
-	first []orb.Point
+	first [][2]float64
 	in    map[cube][]int // numbers of clusters, ascending
 }
 
 type cube [3]float64 // whole numbers
 
 // add gives the number of the cluster of a position, a new one where there is none.
-func (s *spread) add(p orb.Point) int {
+func (s *spread) add(p [2]float64) int {
 	own, placed := s.cubeOf(p)
 	if placed {
 		if c := s.near(p, own); c >= 0 {
@@ -45,7 +43,7 @@ func (s *spread) add(p orb.Point) int {
 }
 
 // near is the earliest cluster that a position of a cube belongs to; -1 where there is none.
-func (s *spread) near(p orb.Point, own cube) int {
+func (s *spread) near(p [2]float64, own cube) int {
 	frame, err := geo.NewFrame(p)
 	if err != nil {
 		return -1
@@ -69,9 +67,9 @@ func (s *spread) near(p orb.Point, own cube) int {
 // cubeOf is the cube that a position lies in, as on a sphere: it is farther there than on the
 // ellipsoid by less than the hundredth that cubes are wider than apart. It is none where
 // nothing can be nearer than that.
-func (s *spread) cubeOf(p orb.Point) (c cube, placed bool) {
+func (s *spread) cubeOf(p [2]float64) (c cube, placed bool) {
 	const radius, wider = 6378137, 1.01
-	east, north := p.Lon()*math.Pi/180, p.Lat()*math.Pi/180
+	east, north := p[0]*math.Pi/180, p[1]*math.Pi/180
 	c = cube{math.Cos(north) * math.Cos(east), math.Cos(north) * math.Sin(east), math.Sin(north)}
 	for axis := range c {
 		c[axis] = math.Floor(radius * c[axis] / (wider * s.apart))
