@@ -162,7 +162,7 @@ func layOut(t table, opts Options) (l layout, notes []string, err error) {
 	for c := range l.at {
 		l.at[c] = -1
 	}
-	l.field = fieldColumn(t.Header)
+	l.field = namedField(t.Header)
 	meaning, err := meaningFor(t, opts.Unit)
 	if err != nil {
 		return l, nil, err
@@ -180,11 +180,17 @@ func layOut(t table, opts Options) (l layout, notes []string, err error) {
 			}
 			if strings.TrimSpace(header) != "" && header != t.spoken {
 				spare = append(spare, i)
-				if i != l.field { // it tells of rows that lost their place
+				switch {
+				case i != l.field:
 					unused = append(unused, quote(header))
+				case same(header) != fieldHeaders[0]: // it tells of rows that lost their place
+					read = append(read, quote(header)+" as "+fieldHeaders[0])
 				}
 			}
 			continue
+		}
+		if i == l.field { // it was said to be of something else
+			l.field = -1
 		}
 		if err := l.take(t, c, i); err != nil {
 			return l, nil, err

@@ -155,6 +155,7 @@ func TestAPlaceIsThatOfOneStop(t *testing.T) {
 	}
 	for name, counts := range map[string][]string{
 		"other names":  {"stop,count,leaves\n1,4,10\n", "stop,count,leaves\n2,4,10\n"},
+		"plots":        {"stop,lote,plant,count,leaves\n1,B,1,4,10\n1,A,2,4,10\n2,B,1,4,10\n"},
 		"other fields": {"field,stop,leaf,count,leaves\nNorth,1,1,4,10\nNorth,1,2,4,10\nSouth,2,1,4,10\n"},
 	} {
 		s, err := read(counts...)

@@ -177,6 +177,23 @@ func TestColumns(t *testing.T) {
 	assert.Contains(t, s.Notes, `counts.csv: columns not used: "id"`)
 }
 
+func TestColumnsOfFields(t *testing.T) {
+	for header, want := range map[string]struct{ field, note string }{
+		"field,block":    {"1", `counts.csv: columns not used: "block"`},
+		"Lote,wind":      {"1", `counts.csv: columns read: "Lote" as field`},
+		"Campo,Lote":     {"2", `counts.csv: columns not used: "Campo"`},
+		"lote,Field ID":  {"2", `counts.csv: columns read: "Field ID" as field`},
+		"parcela,campo":  {"1", `counts.csv: columns not used: "campo"`},
+		"polígono,hoja ": {"", `counts.csv: columns not used: "polígono"`},
+	} {
+		s := read(t, "stop,longitude,latitude,count,leaves,"+header+"\nA,1,2,3,4,1,2\n", survey.Options{})
+		assert.Equal(t, want.field, s.Stops[0].Records[0].Field, header)
+		assert.Contains(t, strings.Join(s.Notes, "\n"), want.note, header)
+	}
+	s := read(t, "lote,longitude,latitude,count,leaves\n7,1,2,3,4\n", survey.Options{Rename: map[string]string{"lote": "stop"}})
+	assert.Empty(t, s.Stops[0].Records[0].Field, "a column of stops is none of fields")
+}
+
 func TestRefusedFiles(t *testing.T) {
 	for name, c := range map[string]struct{ text, want string }{
 		"nothing":            {"", "counts.csv: is empty"},
