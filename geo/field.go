@@ -13,6 +13,9 @@ import "github.com/paulmach/orb"
 type Field struct {
 	Name     string
 	Boundary orb.MultiPolygon
+	// Written is its name as the boundary's file has it, which others of the file may have
+	// too; "" where it has none, or where that is not known.
+	Written string
 	// Customer and Farm are whose it is; "" where that is not known.
 	Customer, Farm string
 }

@@ -68,22 +68,26 @@ func TestNames(t *testing.T) {
 		feature(box(3, 0), named("East side")),
 		feature(orb.Point{0, 0}),
 	}
+	var written []string
 	got := func(set boundary.Settings) (names []string, notes []string) {
 		fields, notes, err := boundary.Fields(features, set)
 		require.NoError(t, err)
+		written = nil
 		for _, f := range fields {
-			names = append(names, f.Name)
+			names, written = append(names, f.Name), append(written, f.Written)
 		}
 		return names, notes
 	}
 	names, notes := got(boundary.Settings{})
 	assert.Equal(t, []string{"East side", "f-12", "field 3", "East side (2)"}, names)
+	assert.Equal(t, []string{"East side", "", "", "East side"}, written)
 	assert.Equal(t, []string{
 		`a second field is named "East side": it is called "East side (2)" here`,
 		"NOT taken off the field, as it bounds no ground: 1 × Point",
 	}, notes)
 	names, _ = got(boundary.Settings{NameProperty: "id"})
 	assert.Equal(t, []string{"7", "field 2", "field 3", "field 4"}, names)
+	assert.Equal(t, []string{"7", "", "", ""}, written)
 	_, notes = got(boundary.Settings{NameProperty: "farm"})
 	assert.Contains(t, notes, `no feature has a property "farm": fields are numbered`)
 }

@@ -12,6 +12,7 @@ import (
 // drawn is one outline of a file.
 type drawn struct {
 	name   string
+	told   string           // its name as the file has it; "" for none
 	closed string           // why it is no field; "" for one
 	maybe  bool             // it is a field, and may be none by its name
 	lonlat orb.MultiPolygon // valid, degrees
@@ -52,7 +53,7 @@ func (d *drawn) measure() (err error) {
 }
 
 func (d *drawn) field() geo.Field {
-	return geo.Field{Name: d.name, Boundary: d.lonlat, Customer: d.customer, Farm: d.farm}
+	return geo.Field{Name: d.name, Written: d.told, Boundary: d.lonlat, Customer: d.customer, Farm: d.farm}
 }
 
 // parted takes the parts of one feature that lie inside another of it apart: drawn

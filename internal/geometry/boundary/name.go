@@ -74,7 +74,17 @@ func (n *naming) again(f geo.Feature) (name, note string) {
 	return name, note
 }
 
+// wanted is the name that a feature tells, without one its id; "" where it has neither.
 func (n *naming) wanted(f geo.Feature) string {
+	if name := n.told(f); name != "" || n.property != "" {
+		return name
+	}
+	return oneLine(f.ID)
+}
+
+// told is the name that a feature has among its properties, "" for none. An id is none: programs
+// number features by themselves.
+func (n *naming) told(f geo.Feature) string {
 	if n.property != "" {
 		v, ok := f.Properties.Get(n.property)
 		n.found = n.found || ok
@@ -89,7 +99,7 @@ func (n *naming) wanted(f geo.Feature) string {
 			}
 		}
 	}
-	return oneLine(f.ID)
+	return ""
 }
 
 func (n *naming) missing() string {

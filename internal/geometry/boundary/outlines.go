@@ -171,6 +171,7 @@ func (r *reading) hold(f geo.Feature, name, closed string, outline orb.MultiPoly
 	if err != nil {
 		return fmt.Errorf("field %q: %w", name, err)
 	}
+	d.told = r.names.told(f)
 	d.name, d.closed, d.maybe = name, closed, closed == "" && mayBeClosed(name)
 	d.customer, d.farm = ofProperty(f, customers[:]), ofProperty(f, farms[:])
 	r.all = append(r.all, &d)

@@ -63,21 +63,22 @@ func (u Unread) Lost(stops []Stop) (lost float64) {
 // unread gives the rows that were not read to the fields that they may lie in. Rows
 // that say their place lie there, and are left out far from all fields; those that
 // tell no place lie where the other rows of their stop do, else in the field that they name, else in
-// any; a place that
-// was refused with an offer is taken as offered, so that the row is one field's only.
+// any; a place that was refused with an offer is taken as offered, so that the row is one field's
+// only.
 func (r *Result) unread(sites []site, stops [][]Stop) [][]Unread {
 	out := make([][]Unread, len(sites))
 	if len(r.Survey.Unread) == 0 {
 		return out
 	}
-	ix, named := newIndex(sites), fieldsNamed(sites, stops)
-	for _, rows := range alike(r.Survey.Unread) {
+	ix := newIndex(sites)
+	names := r.fieldsNamed(ix, stops)
+	for _, rows := range names.alike(r.Survey.Unread) {
 		placed := slices.IndexFunc(rows, func(u survey.Unread) bool { return u.Placed })
 		if placed < 0 {
 			placed = slices.IndexFunc(rows, func(u survey.Unread) bool { return u.Offered })
 		}
 		if placed < 0 {
-			loosen(out, sites, stops, rows, named)
+			loosen(out, sites, stops, rows, names.ofStop(rows))
 			continue
 		}
 		lonlat := orb.Point{rows[placed].Row.Longitude, rows[placed].Row.Latitude}
@@ -88,7 +89,7 @@ func (r *Result) unread(sites []site, stops [][]Stop) [][]Unread {
 			u.join(stops[at.field])
 			out[at.field] = append(out[at.field], u)
 		case rows[placed].Shifted, rows[placed].Offered: // its place may not be meant
-			loosen(out, sites, stops, rows, named)
+			loosen(out, sites, stops, rows, names.ofStop(rows))
 		}
 	}
 	return out
@@ -121,42 +122,48 @@ func (u *Unread) on(s Stop) bool {
 }
 
 // loosen gives rows without a place to the field that they name, else to the fields in which a stop
-// of their name was counted, else to all, by the stops of those that their name is like.
-func loosen(out [][]Unread, sites []site, stops [][]Stop, rows []survey.Unread, named map[string]int) {
-	if f, told := named[survey.NameKey(rows[0].Row.Field)]; told && !rows[0].Shifted {
-		u := Unread{Rows: rows, Share: 1}
-		for i, s := range stops[f] {
-			if ofStop(rows[0], s) {
-				u.Of = append(u.Of, i)
-			}
-		}
-		u.Own = u.Of == nil
-		out[f] = append(out[f], u)
+// of their name was counted, else to all, by the stops of those that their name is like. Where they
+// name a field and their stop was counted in others alone, either may be wrong: it is all of theirs.
+func loosen(out [][]Unread, sites []site, stops [][]Stop, rows []survey.Unread, named int) {
+	of, fields := stopsOf(rows[0], stops)
+	switch {
+	case named == noField:
+	case of[named] != nil || fields == 0:
+		out[named] = append(out[named], Unread{Rows: rows, Own: of[named] == nil, Of: of[named], Share: 1})
 		return
-	}
-	of := make([][]int, len(stops))
-	fields := 0
-	if first := rows[0]; first.Row.Stop != "" {
-		for f := range stops {
-			for i, s := range stops[f] {
-				if ofStop(first, s) {
-					of[f] = append(of[f], i)
-				}
-			}
-			if of[f] != nil {
-				fields++
-			}
-		}
+	default:
+		fields++
 	}
 	shares := sharesOf(sites, stops, rows[0].Row.Stop)
 	for f := range out {
 		switch {
 		case of[f] != nil:
 			out[f] = append(out[f], Unread{Rows: rows, Of: of[f], Loose: fields > 1, Share: 1 / float64(fields)})
+		case f == named:
+			out[f] = append(out[f], Unread{Rows: rows, Own: true, Loose: true, Share: 1 / float64(fields)})
 		case fields == 0:
 			out[f] = append(out[f], Unread{Rows: rows, Own: true, Loose: len(out) > 1, Share: shares[f]})
 		}
 	}
+}
+
+// stopsOf are the stops of each field that a row names, and in how many fields there are any.
+func stopsOf(u survey.Unread, stops [][]Stop) (of [][]int, fields int) {
+	of = make([][]int, len(stops))
+	if u.Row.Stop == "" {
+		return of, 0
+	}
+	for f := range stops {
+		for i, s := range stops[f] {
+			if ofStop(u, s) {
+				of[f] = append(of[f], i)
+			}
+		}
+		if of[f] != nil {
+			fields++
+		}
+	}
+	return of, fields
 }
 
 // ofStop reports whether a row names a stop, and not another day. The cell that a shifted

@@ -12,7 +12,7 @@ import (
 // their position.
 type stopKey struct {
 	file, stop, date string
-	field            string // that the row names
+	field            int // 1 and up, of stops of several fields that are called alike
 	at               [2]float64
 	row              int // of rows that are put together with no other
 	block            int // of rows without name and place that are of one stop
@@ -20,9 +20,6 @@ type stopKey struct {
 
 func keyOf(u survey.Unread, row int) stopKey {
 	k := stopKey{file: u.File, stop: u.Row.Stop, date: u.Row.Date}
-	if !u.Shifted {
-		k.field = survey.NameKey(u.Row.Field)
-	}
 	switch named := k.stop != ""; {
 	case !named && !u.Placed && u.Block > 0:
 		k.block = u.Block
@@ -40,27 +37,30 @@ func keyOf(u survey.Unread, row int) stopKey {
 // alike puts together the rows of each stop, in order of first appearance. A shifted row
 // whose first cells name a stop is one of its rows; where the stop has others these come
 // first, as what they tell is sure.
-func alike(unread []survey.Unread) (groups [][]survey.Unread) {
+func (n fieldNames) alike(unread []survey.Unread) (groups [][]survey.Unread) {
 	type name struct{ file, stop string }
-	at, named := map[stopKey]int{}, map[name]int{}
+	at, named, apart := map[stopKey]int{}, map[name]int{}, n.apart(unread)
 	for _, shifted := range []bool{false, true} {
 		for i, u := range unread {
 			if u.Shifted != shifted {
 				continue
 			}
 			k := keyOf(u, i)
-			n, known := at[k]
+			if f, _ := n.field(u); apart[k] {
+				k.field = 1 + f
+			}
+			g, known := at[k]
 			if shifted && !known && u.Row.Stop != "" {
-				n, known = named[name{u.File, u.Row.Stop}]
+				g, known = named[name{u.File, u.Row.Stop}]
 			}
 			if !known {
-				n, groups = len(groups), append(groups, nil)
-				at[k] = n
+				g, groups = len(groups), append(groups, nil)
+				at[k] = g
 			}
 			if !shifted {
-				named[name{u.File, u.Row.Stop}] = n
+				named[name{u.File, u.Row.Stop}] = g
 			}
-			groups[n] = append(groups[n], u)
+			groups[g] = append(groups[g], u)
 		}
 	}
 	return groups

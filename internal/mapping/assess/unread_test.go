@@ -13,6 +13,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/geo/geofile"
+	"github.com/geocoris/geocoris/internal/geometry/boundary"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/internal/testkit"
@@ -190,36 +192,42 @@ func TestRowsWithoutAPlaceAreSharedByTheirNames(t *testing.T) {
 }
 
 // A row whose place is lost counts for the field that it names, and for all where what is named is
-// no field, or one that stops of another name too.
+// no field, or where the boundary's file or the rows leave open which.
 func TestRowsWithoutAPlaceAreOfTheFieldThatTheyName(t *testing.T) {
-	fields := fieldsOf(t, testkit.Testdata(t, "demo", "field.geojson"))
-	corner := geo.Bound(fields[1].Boundary).Center()
-	table := func(named [2]string, lost ...string) string {
-		rows := []string{"stop,longitude,latitude,count,leaves,field"}
-		for i := range 4 {
-			rows = append(rows, fmt.Sprintf("%d,%.4f,35.9,%d,10,%s", i+1, -101.6-0.001*float64(i), 7*i, named[0]))
-		}
-		return strings.Join(append(append(rows, fmt.Sprintf("5,%.6f,%.6f,3,10,%s", corner[0]+0.0008, corner[1]+0.0008, named[1])), lost...), "\n")
-	}
 	right := [2]string{"Pivot", "Corner block"}
+	all := [2]string{"0.8 true true", "0.2 true true"}
 	for name, c := range map[string]struct {
-		named [2]string
-		lost  []string
-		want  [2]string // of each group in a field: share, own, loose
+		outlines, named [2]string
+		lost            []string
+		want            [2]string // of each group in a field: share, own, loose
 	}{
-		"of one":               {right, []string{"6,,35.9,8,10,corner  BLOCK"}, [2]string{"", "1 true false"}},
-		"of the other":         {right, []string{"6,,,8,10,Pivot"}, [2]string{"1 true false", ""}},
-		"two of a name":        {right, []string{"6,,,8,10,Pivot", "6,,,8,10,Corner block"}, [2]string{"1 true false", "1 true false"}},
-		"part of a stop":       {right, []string{"2,,,8,10,Pivot"}, [2]string{"1 false false", ""}},
-		"not of a stop there":  {right, []string{"1,,,8,10,Corner block"}, [2]string{"", "1 true false"}},
-		"no field":             {right, []string{"6,,,8,10,Hill"}, [2]string{"0.8 true true", "0.2 true true"}},
-		"not named":            {right, []string{"6,,,8,10,"}, [2]string{"0.8 true true", "0.2 true true"}},
-		"named otherwise":      {[2]string{"Pivot", "Pivot"}, []string{"6,,,8,10,Pivot"}, [2]string{"0.8 true true", "0.2 true true"}},
-		"others unnamed":       {[2]string{}, []string{"6,,,8,10,Pivot"}, [2]string{"1 true false", ""}},
-		"shifted":              {right, []string{"6,,,8,1,0,Corner block"}, [2]string{"0.8 true true", "0.2 true true"}},
-		"a place that is read": {right, []string{"6,-101.6,35.901,x,10,Corner block"}, [2]string{"1 true false", ""}},
+		"of one":                  {right, right, []string{"6,,35.9,8,10,corner  BLOCK"}, [2]string{"", "1 true false"}},
+		"of the other":            {right, right, []string{"6,,,8,10,Pivot"}, [2]string{"1 true false", ""}},
+		"two of a name":           {right, right, []string{"6,,,8,10,Pivot", "6,,,8,10,Corner block"}, [2]string{"1 true false", "1 true false"}},
+		"and none":                {right, right, []string{"6,,,8,10,Pivot", "6,,,8,10,Corner block", "6,,,8,10,"}, all},
+		"part of a stop":          {right, right, []string{"2,,,8,10,Pivot"}, [2]string{"1 false false", ""}},
+		"of a stop elsewhere":     {right, right, []string{"1,,,8,10,Corner block"}, [2]string{"0.5 false true", "0.5 true true"}},
+		"no field":                {right, right, []string{"6,,,8,10,Hill"}, all},
+		"not named":               {right, right, []string{"6,,,8,10,"}, all},
+		"merged cells":            {right, right, []string{"6,,,8,10,Pivot", "6,,,7,10,", "6,,,6,10,"}, [2]string{"1 true false", ""}},
+		"merged, with a place":    {right, right, []string{"6,-101.6,35.901,x,10,Pivot", "6,,,x,10,", "6,,,x,10,"}, [2]string{"1 true false", ""}},
+		"merged, of a stop used":  {right, right, []string{"2,,,8,10,"}, [2]string{"1 false false", ""}},
+		"one named otherwise":     {right, right, []string{"6,,,8,10,Pivot", "6,,,8,10,Pivot N"}, all},
+		"all named otherwise":     {right, [2]string{"Pivot", "Pivot"}, []string{"6,,,8,10,Pivot"}, all},
+		"the other's name":        {right, [2]string{"Corner block", ""}, []string{"6,,,8,10,Pivot"}, all},
+		"others unnamed":          {right, [2]string{}, []string{"6,,,8,10,Pivot"}, [2]string{"1 true false", ""}},
+		"shifted":                 {right, right, []string{"6,,,8,1,0,Corner block"}, all},
+		"a place that is read":    {right, right, []string{"6,-101.6,35.901,x,10,Corner block"}, [2]string{"1 true false", ""}},
+		"beside one of the other": {right, right, []string{"6,-101.6,35.901,x,10,Corner block", "7,,,8,10,Pivot"}, [2]string{"1 true false; 0.8 true true", "0.2 true true"}},
+		"beside one far away":     {right, right, []string{"6,-101.8,35.901,8,10,Pivot", "7,,,8,10,Pivot"}, all},
+		"one in other letters":    {[2]string{"Home", "HOME"}, [2]string{}, []string{"6,,,8,10,Home"}, all},
+		"a name of two":           {[2]string{"Home", "Home"}, [2]string{}, []string{"6,,,8,10,Home"}, all},
+		"the second of a name":    {[2]string{"Home", "Home"}, [2]string{}, []string{"6,,,8,10,Home (2)"}, all},
+		"without names":           {[2]string{}, [2]string{}, []string{"6,,,8,10,Field 1"}, all},
+		"one without a name":      {[2]string{"Pivot", ""}, [2]string{}, []string{"6,,,8,10,Pivot"}, all},
 	} {
-		s, err := survey.Read(given.Table(table(c.named, c.lost...)), survey.Options{})
+		fields := fieldsCalled(t, c.outlines)
+		s, err := survey.Read(given.Table(walkNaming(fields, c.named, c.lost)), survey.Options{})
 		require.NoError(t, err)
 		r, err := assess.Run(t.Context(), fields, s, assess.Settings{})
 		require.NoError(t, err)
@@ -231,6 +239,32 @@ func TestRowsWithoutAPlaceAreOfTheFieldThatTheyName(t *testing.T) {
 			assert.Equal(t, c.want[i], strings.Join(said, "; "), "%s, %s", name, f.Name)
 		}
 	}
+}
+
+// fieldsCalled are the demonstration's two fields with names of their own in the boundary's file, ""
+// for none.
+func fieldsCalled(t *testing.T, names [2]string) []geo.Field {
+	t.Helper()
+	c, err := geofile.Read(testkit.Testdata(t, "demo", "field.geojson"), geofile.Limits{})
+	require.NoError(t, err)
+	for i := range c.Features {
+		c.Features[i].ID, c.Features[i].Properties = "", geo.Properties{{Name: "name", Value: names[i]}}
+	}
+	fields, _, err := boundary.Fields(c.Features, boundary.Settings{})
+	require.NoError(t, err)
+	return fields
+}
+
+// walkNaming has stops 1 to 4 in the first field and 5 in the second, with a column of what their
+// rows say of the field, and further rows.
+func walkNaming(fields []geo.Field, named [2]string, lost []string) string {
+	rows := []string{"stop,longitude,latitude,count,leaves,field"}
+	for i := range 4 {
+		rows = append(rows, fmt.Sprintf("%d,%.4f,35.9,%d,10,%s", i+1, -101.6-0.001*float64(i), 7*i, named[0]))
+	}
+	corner := geo.Bound(fields[1].Boundary).Center()
+	rows = append(rows, fmt.Sprintf("5,%.6f,%.6f,3,10,%s", corner[0]+0.0008, corner[1]+0.0008, named[1]))
+	return strings.Join(append(rows, lost...), "\n")
 }
 
 // How much of a stop rows are goes by its leaves, of one that tells none by its other rows.
