@@ -99,11 +99,12 @@ func (r *Result) unread(sites []site, stops [][]Stop) [][]Unread {
 // stops are known by their position, the one on theirs; else, without a name that is sure,
 // perhaps the nearest.
 func (u *Unread) join(stops []Stop) {
-	first := u.Rows[0]
+	first := &u.Rows[0]
 	nameless := first.Row.Stop == "" || first.Shifted
 	u.Own = true
 	nearest := float64(sameStop)
-	for i, s := range stops {
+	for i := range stops {
+		s := &stops[i]
 		d := math.Hypot(s.XY[0]-u.XY[0], s.XY[1]-u.XY[1])
 		switch theirs := ofStop(first, s) || u.on(s); {
 		case theirs && u.Own && d <= sameStop:
@@ -116,8 +117,8 @@ func (u *Unread) join(stops []Stop) {
 }
 
 // on reports whether rows without a name stand on a stop that is known by its position.
-func (u *Unread) on(s Stop) bool {
-	first := u.Rows[0]
+func (u *Unread) on(s *Stop) bool {
+	first := &u.Rows[0]
 	return first.Row.Stop == "" && !first.Shifted && s.Records[0].Stop == "" && s.Longitude == u.LonLat[0] && s.Latitude == u.LonLat[1]
 }
 
@@ -125,7 +126,7 @@ func (u *Unread) on(s Stop) bool {
 // of their name was counted, else to all, by the stops of those that their name is like. Where they
 // name a field and their stop was counted in others alone, either may be wrong: it is all of theirs.
 func loosen(out [][]Unread, sites []site, stops [][]Stop, rows []survey.Unread, named int) {
-	of, fields := stopsOf(rows[0], stops)
+	of, fields := stopsOf(&rows[0], stops)
 	switch {
 	case named == noField:
 	case of[named] != nil || fields == 0:
@@ -148,14 +149,14 @@ func loosen(out [][]Unread, sites []site, stops [][]Stop, rows []survey.Unread, 
 }
 
 // stopsOf are the stops of each field that a row names, and in how many fields there are any.
-func stopsOf(u survey.Unread, stops [][]Stop) (of [][]int, fields int) {
+func stopsOf(u *survey.Unread, stops [][]Stop) (of [][]int, fields int) {
 	of = make([][]int, len(stops))
 	if u.Row.Stop == "" {
 		return of, 0
 	}
 	for f := range stops {
-		for i, s := range stops[f] {
-			if ofStop(u, s) {
+		for i := range stops[f] {
+			if ofStop(u, &stops[f][i]) {
 				of[f] = append(of[f], i)
 			}
 		}
@@ -168,7 +169,7 @@ func stopsOf(u survey.Unread, stops [][]Stop) (of [][]int, fields int) {
 
 // ofStop reports whether a row names a stop, and not another day. The cell that a shifted
 // row has under the date may not be meant as one.
-func ofStop(u survey.Unread, s Stop) bool {
+func ofStop(u *survey.Unread, s *Stop) bool {
 	return u.Row.Stop != "" && u.Row.Stop == s.Records[0].Stop && (u.Shifted || u.Row.Date == s.Date || u.Row.Date == "" || s.Date == "")
 }
 
