@@ -286,10 +286,11 @@ func (b Brief) besides(p *paper) {
 	if text := rowsUnused(b.Result, b.Units); text != "" {
 		lines = append(lines, text)
 	}
-	if n := len(b.Result.Survey.Corrected); n > 0 {
+	s := b.Result.Survey
+	if n := len(s.Corrected); n > 0 {
 		lines = append(lines, b.Units.Say("%s read as the corrections say, not as the file has it.", b.Units.Counted(n, "cell")))
 	}
-	p.asides(append(lines, firstNotes(b.Units, b.Result.Notes, b.Notes, b.Result.Survey.Notes)...))
+	p.asides(append(lines, firstNotes(b.Units, s.Nones, b.Result.Notes, b.Notes, s.Notes[len(s.Nones):])...))
 }
 
 // mostNotes are on a short screen.

@@ -1,6 +1,7 @@
 package report_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -73,4 +74,13 @@ func TestGuessesAreNamed(t *testing.T) {
 	assert.Equal(t, []string{"Fuera del promedio: 1 punto más junto al punto 2."}, says(vocabulary.Spanish))
 	f.Together = append(f.Together, assess.Together{At: 0, Others: []int{2, 2, 2}})
 	assert.Equal(t, []string{"Not in the average: 4 more stops close to others, at 2 places."}, says(vocabulary.English))
+}
+
+// Words that were read as counts of 0 are said before other notes, as only the first few are there
+// on the short screen.
+func TestWordsReadAsZeroAreNotedFirst(t *testing.T) {
+	r := &assess.Result{Notes: []string{"one", "two", "three"}, Survey: &survey.Survey{Notes: []string{"zeros", "four"}, Nones: []string{"zeros"}}}
+	var screen strings.Builder
+	require.NoError(t, report.Brief{Screen: report.Screen{Result: r}, Width: 200}.Write(&screen))
+	assert.Contains(t, screen.String(), "Note: zeros\nNote: one\nNote: two\n2 more notes: see --details.\n")
 }

@@ -32,6 +32,7 @@ type walk struct {
 	header []string
 	rows   [][]string
 	of     []string // name of the field that each row lies in
+	nought bool     // the other pest was counted and not found
 }
 
 const (
@@ -120,12 +121,24 @@ func (w walk) named() walk {
 	return w
 }
 
+// besideNought is a word for none in a table that writes 0 where nothing was found.
+const besideNought = "a word for none beside a 0"
+
 // spoilings make a row unreadable, each in a way that files have.
 var spoilings = []struct {
 	name  string
 	spoil func(header, cells []string) []string
 }{
 	{"count of words", func(_, c []string) []string { c[3] = "1O0"; return c }},
+	{"a program's word for a blank", func(_, c []string) []string { c[3], c[9] = "None", "None"; return c }},
+	{besideNought, func(_, c []string) []string {
+		if c[3] == "0" {
+			c[3] = "none found" // is what it is
+		} else {
+			c[3] = "none"
+		}
+		return c
+	}},
 	{"no count", func(_, c []string) []string { c[3] = ""; return c }},
 	{"negative count", func(_, c []string) []string { c[3] = "-" + c[3] + "1"; return c }},
 	{"count with a half", func(_, c []string) []string { c[3] += ".5"; return c }},
@@ -172,7 +185,11 @@ func (w walk) text() string {
 		lines = append(lines, strings.Join(r, ","))
 	}
 	// Another pest in the file, so that a row has to say which it is of.
-	lines = append(lines, fmt.Sprintf("900,%.7f,%.7f,3,1,2026-07-15,greenbug,1,1,", 100/degree, 100/degree))
+	other := 3
+	if w.nought {
+		other = 0
+	}
+	lines = append(lines, fmt.Sprintf("900,%.7f,%.7f,%d,1,2026-07-15,greenbug,1,1,", 100/degree, 100/degree, other))
 	return strings.Join(lines, "\n") + "\n"
 }
 
@@ -238,6 +255,7 @@ func TestARowThatIsNotReadNeverTalksOutOfSpraying(t *testing.T) {
 		}
 		row, how := w.drawnRow(r), spoilings[r.IntN(len(spoilings))]
 		name := w.of[row]
+		w.nought = how.name == besideNought
 		whole := w.answers(t)[name]
 		spoilt := w.with(row, how.spoil(w.header, slices.Clone(w.rows[row])))
 		v, scouted := spoilt.answers(t)[name]

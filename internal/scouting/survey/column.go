@@ -119,6 +119,7 @@ type layout struct {
 	unit      string          // that counts are asked for of; "" where it does not matter
 	plants    int             // of a column of how many were looked at that is not read; −1 for none
 	field     int             // of a column that names fields; −1 for none
+	bareZero  bool            // a bare word for none is a count of 0
 	utm       *geo.UTM        // of eastings and northings
 
 	sums map[int]bool // lines that are sums or means of others, though nothing says so
@@ -219,9 +220,7 @@ func layOut(t table, opts Options) (l layout, notes []string, err error) {
 	if err := cutDecimals(t, &l); err != nil {
 		return l, nil, err
 	}
-	if note := zerosOf(t, &l); note != "" {
-		notes = append([]string{note}, notes...) // before what only says how the file is laid out
-	}
+	l.bareZero = bareZero(t, &l)
 	l.decimals = decimalsOf(t, &l)
 	if note := thousandsOf(t, &l); note != "" {
 		notes = append(notes, note)

@@ -162,7 +162,7 @@ func (rd *reader) value(c column) (v float64, sure bool, err error) {
 	}
 	text := rd.text(c)
 	switch {
-	case c.wordy() && isZero(text):
+	case c.wordy() && rd.isZero(text):
 		return 0, true, nil
 	case rd.table.native(rd.row.Line, rd.at[c]) && text != "":
 		if v, err := strconv.ParseFloat(text, 64); err == nil && !math.IsInf(v, 0) && !math.IsNaN(v) {

@@ -49,6 +49,7 @@ type Survey struct {
 	Problems []Problem // in the order of files and lines
 	Unread   []Unread  // rows set aside that somebody may have counted on, in the same order
 	Notes    []string  // how columns and values were understood
+	Nones    []string  // those of words that were read as a count of 0, with which the notes begin
 	// Corrected are the cells that were read otherwise than they stand in their files.
 	Corrected []Correction
 	Rough     []Rough       // files whose places were rounded
@@ -203,6 +204,10 @@ func (b *builder) add(t table) error {
 	records, problems, err := layout.records(t)
 	if err != nil {
 		return err
+	}
+	if note := zerosOf(t, &layout, problems); note != "" {
+		s.Notes = slices.Insert(s.Notes, len(s.Nones), note) // before what only says how files are laid out
+		s.Nones = append(s.Nones, note)
 	}
 	if v, found := visitColumnOf(t, &layout, records); found {
 		s.Visits = append(s.Visits, v)

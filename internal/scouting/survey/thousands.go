@@ -208,7 +208,7 @@ func pointsInAll(t table, l *layout) bool {
 	some := false
 	for _, row := range t.Rows {
 		text := l.text(row, colCount)
-		if text == "" || classLike(text) || isZero(text) {
+		if text == "" || classLike(text) || l.isZero(text) {
 			continue
 		}
 		if !strings.Contains(text, ".") {

@@ -46,6 +46,9 @@ var wordsKnown = sync.OnceValue(func() *map[string]sense {
 	return &m
 })
 
+// isThing reports whether a word is of something that is not counted here.
+func isThing(word string) bool { return senseOf(word) == thingWord }
+
 // senseOf a word: that of notes, else that of the column it may head.
 func senseOf(text string) sense {
 	folded := same(text)
