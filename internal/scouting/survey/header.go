@@ -41,8 +41,8 @@ func (knows knower) names(cells []string) bool {
 }
 
 // offer takes a filled row that may stand above the header. The first that names a
-// position is the header; without one the one that may hold both of its angles in one column is,
-// else the first row, as then it tells what the file has in place of it.
+// position is the header; without one the one that most likely holds both of its angles in one
+// column is, else the first row, as then it tells what the file has in place of it.
 func (t *table) offer(r row, knows knower) {
 	t.above = append(t.above, r)
 	if knows.names(r.Cells) || t.unplaced && knows.counts(r.Cells) {

@@ -62,22 +62,57 @@ func headsPair(header string) (order pairOrder, is bool) {
 	return order, is && (first == noOrder || order != noOrder)
 }
 
-// likeliest is the row above all others that names both angles of a position in one, and two more
-// columns, where none names them apart; the first where none does.
-func (t *table) likeliest(knows knower) int {
-	return max(0, slices.IndexFunc(t.above, func(r row) bool { return knows.namesPair(r.Cells) }))
+// likeliest is the row above all others that looks most like a header with both angles of a position
+// in one column, where none names them apart, since a title may name a place, a day and an observer
+// too; the first where none does.
+func (t *table) likeliest(knows knower) (at int) {
+	most := 0
+	for i, r := range t.above {
+		n := knows.namesPair(r.Cells)
+		if n > 0 && i+1 < len(t.above) && pairBelow(r.Cells, t.above[i+1].Cells) {
+			n++
+		}
+		if n > most {
+			at, most = i, n
+		}
+	}
+	return at
 }
 
-func (knows knower) namesPair(cells []string) bool {
-	found, pair := map[column]bool{}, false
+// pairBelow reports whether the row below a header has two angles under a name for both.
+func pairBelow(header, below []string) bool {
+	for i, cell := range below[:min(len(below), len(header))] {
+		if _, is := headsPair(header[i]); is {
+			if _, both := anglePairOf(cell); both {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// namesPair is 0 unless cells may be a header that names both angles of a position in one, and two
+// more columns; else the more the likelier they are one: it names stops, and what was found.
+func (knows knower) namesPair(cells []string) (n int) {
+	known, pair := map[column]bool{}, false
 	for _, cell := range cells {
-		if c, known := knows(cell); known {
-			found[c] = true
+		if c, is := knows(cell); is {
+			known[c] = true
 		} else if _, is := headsPair(cell); is {
 			pair = true
 		}
 	}
-	return pair && len(found) > 1
+	if !pair || len(known) < 2 {
+		return 0
+	}
+	n = 1
+	if known[colStop] {
+		n++
+	}
+	if slices.ContainsFunc(found[:], func(c column) bool { return known[c] }) {
+		n++
+	}
+	return n
 }
 
 // An anglePair is two angles that stand in one cell, in their order.

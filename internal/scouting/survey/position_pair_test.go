@@ -99,3 +99,21 @@ func TestBothAnglesInOneCellOfATable(t *testing.T) {
 	renamed := read(t, "stop,where,count,leaves\nA,\"44.5, 8.25\",4,10\n", survey.Options{Rename: map[string]string{"where": "longitude_latitude"}})
 	assert.Equal(t, 8.25, renamed.Stops[0].Latitude)
 }
+
+// A title that names a place, a day and an observer is not taken for the header, whichever column
+// stands below it, and whatever parts its cells.
+func TestATitleAboveAColumnOfBothAngles(t *testing.T) {
+	for _, text := range []string{
+		"Location,Date,Observer\nHill,2026-07-15,A\nstop,gps,count,leaves\n1,\"35.9, -101.6\",9,10\n2,\"35.901, -101.6\",4,10\n",
+		"Lugar;Fecha;Observador\nLa Loma;2026-07-15;A\nPunto;Coordenadas;Pulgones;Hojas\n1;35.9, -101.6;9;10\n2;35.901, -101.6;4;10\n",
+		"Location,Date,Observer\nHill,2026-07-15,A\ngps;count;stop;leaves\n35.9, -101.6;9;1;10\n35.901, -101.6;4;2;10\n",
+		"Name,Location,Date\nA,Hill,2026-07-15\nstop,gps,count,leaves\n1,,9,10\n1,\"35.9, -101.6\",9,10\n2,\"35.901, -101.6\",4,10\n",
+	} {
+		s := read(t, text, survey.Options{})
+		if assert.Len(t, s.Stops, 2, text) {
+			assert.Equal(t, -101.6, s.Stops[0].Longitude)
+		}
+	}
+	s := read(t, "Location,Date,Observer\nHill,2026-07-15,A\ngps,time,notes\n\"35.9, -101.6\",06:10,9 on 10\n", survey.Options{Columns: nil, UnnamedStops: true, Rename: map[string]string{"notes": "count"}})
+	assert.Contains(t, s.Notes[0], "the header is line 3")
+}

@@ -125,7 +125,7 @@ func sniff(text []byte, knows knower) (delimiter rune, rest []byte) {
 	if m := separatorLine().FindSubmatch(line); m != nil {
 		return rune(m[1][0]), append([]byte("\n"), rest...)
 	}
-	first, pair := rune(0), rune(0)
+	first, pair, most := rune(0), rune(0), 0
 	for rest, seen := text, 0; len(rest) > 0 && seen <= mostAbove; {
 		line, rest, _ = bytes.Cut(rest, []byte("\n"))
 		if len(bytes.TrimSpace(line)) == 0 {
@@ -141,8 +141,8 @@ func sniff(text []byte, knows knower) (delimiter rune, rest []byte) {
 		if knows.names(cells) {
 			return best, text
 		}
-		if pair == 0 && knows.namesPair(cells) {
-			pair = best
+		if n := knows.namesPair(cells); n > most {
+			pair, most = best, n
 		}
 	}
 	return cmp.Or(pair, first, ','), text

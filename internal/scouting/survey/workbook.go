@@ -172,11 +172,13 @@ func (w *workbook) filled(chosen string, t table, shown []string) (string, table
 }
 
 // unfilled reports whether a sheet has stops, as a plan gives them, and nothing that was found
-// there. One with columns that are not known may have it in these.
+// there. One with columns that are not known may have it in these, but for a cover sheet: its only
+// name for a place may be that of both angles, and no cell holds any.
 func (w *workbook) unfilled(t table) bool {
+	cover := !w.unplaced && !w.knows.names(t.Header) && !w.anyPlace(t)
 	for i, h := range t.Header {
 		c, known := w.knows(h)
-		if !known && h != "" {
+		if _, both := headsPair(h); !known && h != "" && !both && !cover {
 			return false
 		}
 		switch c {
@@ -187,38 +189,6 @@ func (w *workbook) unfilled(t table) bool {
 		}
 	}
 	return true
-}
-
-// counted reports whether a sheet has rows with a place and something for a count, be it a class, a
-// word or a number: an empty plan, means of stops and words on how to count have none.
-func (w *workbook) counted(t table) bool {
-	var counts, places []int
-	for i, h := range t.Header {
-		switch c, known := w.knows(h); {
-		case !known:
-			if _, both := headsPair(h); both {
-				places = append(places, i)
-			}
-		case c == colCount || c == colMean || c == colGroups || c == colOver:
-			counts = append(counts, i)
-		case c == colLatitude || c == colNorthing || c == colWKT:
-			places = append(places, i)
-		}
-	}
-	has := func(r row, columns []int, tells func(string) bool) bool {
-		return slices.ContainsFunc(columns, func(i int) bool { return i < len(r.Cells) && tells(strings.TrimSpace(r.Cells[i])) })
-	}
-	found := func(cell string) bool { return cell != "" && (len(places) > 0 || isDecimal(cell)) }
-	return slices.ContainsFunc(t.Rows, func(r row) bool { return has(r, counts, found) && (len(places) == 0 || has(r, places, isPlace)) })
-}
-
-// isPlace reports whether a cell holds a coordinate or both.
-func isPlace(cell string) bool {
-	if _, _, ok := oneAngle(cell); ok || isDecimal(cell) || pointText().MatchString(cell) {
-		return true
-	}
-	_, both := anglePairOf(cell)
-	return both
 }
 
 // hasHeader looks for a header at the top of a sheet, and for one that may have both angles of a
@@ -238,7 +208,7 @@ func (w *workbook) hasHeader(sheet string) (has, both bool, err error) {
 		if w.knows.names(cells) {
 			return true, false, nil
 		}
-		both = both || w.knows.namesPair(cells)
+		both = both || w.knows.namesPair(cells) > 0
 		if !empty(cells) {
 			filled++
 		}

@@ -193,6 +193,8 @@ func TestTwoSheetsOfCountsAreAskedFor(t *testing.T) {
 		"in classes":           {[][]any{head, {"A", -101.6, 35.9, "500+", 10}}, false, true, ""},
 		"in words":             {[][]any{head, {"A", "101°36.5'W", "35°54.2'N", "many", 10}}, false, true, ""},
 		"places in one column": {[][]any{{"stop", "gps", "count", "leaves"}, {"A", "35.9, -101.6", 7, 10}}, false, true, ""},
+		"in words for none":    {[][]any{head, {"A", -101.6, 35.9, "clean", 10}}, false, true, ""},
+		"still to be walked":   {[][]any{head, {"A", -101.6, 35.9, nil, 10}, {"B", -101.6, 35.9, "to do", 10}, {"C", -101.6, 35.9, "-", 10}}, false, false, `-: only sheet "Sheet1" is read; no counts were found in "Week 2"`},
 		"hidden":               {[][]any{head, row}, true, false, `-: not read, as they are hidden: "Week 2"`},
 		"without a row":        {[][]any{head}, false, false, `-: only sheet "Sheet1" is read; no counts were found in "Week 2"`},
 		"planned stops":        {[][]any{head[:3], row[:3]}, false, false, `-: only sheet "Sheet1" is read; no counts were found in "Week 2"`},
@@ -233,6 +235,35 @@ func TestCountsInAHiddenSheetAlone(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, []float64{3}, totals(s))
 	assert.Equal(t, []string{`-: read from sheet "Week 2", which is hidden`}, s.Notes)
+}
+
+// A cover sheet that names a place, a day and an observer has no counts, whatever else it tells; one
+// with a place to each row may have them under a name that is not known.
+func TestACoverSheetGivesWayToCounts(t *testing.T) {
+	cover := []any{"Location", "Date", "Observer", "Pest", "Crop"}
+	counts := [][]any{{"stop", "gps", "count", "leaves"}, {"A", "35.9, -101.6", 3, 10}, {"B", "35.901, -101.6", 4, 10}}
+	for name, c := range map[string]struct {
+		row   []any
+		asked bool
+	}{
+		"words":   {[]any{"Hill", "2026-07-15", "A", "aphid", "sorghum"}, false},
+		"a place": {[]any{"35.9, -101.6", "2026-07-15", "A", "aphid", 12}, true},
+	} {
+		data := book(t, func(f *excelize.File) {
+			_, err := f.NewSheet("Counts")
+			require.NoError(t, err)
+			for i, r := range counts {
+				require.NoError(t, f.SetSheetRow("Counts", fmt.Sprintf("A%d", i+1), &r))
+			}
+		}, cover, c.row)
+		s, err := survey.Read(given.Table(string(data)), survey.Options{Incoming: true})
+		if c.asked {
+			assert.Error(t, err, name)
+		} else if assert.NoError(t, err, name) {
+			assert.Equal(t, []float64{3, 4}, totals(s))
+			assert.Contains(t, s.Notes, `-: read from sheet "Counts"`)
+		}
+	}
 }
 
 // A plan's own sheet that nobody filled is no morning: the counts are in the next.
