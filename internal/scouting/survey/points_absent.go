@@ -40,4 +40,14 @@ func (l *layout) bare(_ column, text string) string { return text }
 
 func wordsBehind(table, *layout) string { return "" }
 
-func isThing(string) bool { return false }
+// Words for none stand in no counts of a phone.
+
+func bareZero(table, *layout) bool { return false }
+
+func (l *layout) isZero(string) bool { return false }
+
+func zerosOf(table, *layout, [][]Problem) string { return "" }
+
+func (c column) wordy() bool { return false }
+
+func (rd *reader) fixOfWord(error, column) string { return "" }
