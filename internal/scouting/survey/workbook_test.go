@@ -237,17 +237,22 @@ func TestCountsInAHiddenSheetAlone(t *testing.T) {
 	assert.Equal(t, []string{`-: read from sheet "Week 2", which is hidden`}, s.Notes)
 }
 
-// A cover sheet that names a place, a day and an observer has no counts, whatever else it tells; one
-// with a place to each row may have them under a name that is not known.
+// A cover sheet that names a place, a day and an observer has no counts, whatever else it tells, nor
+// has a plan with both angles in one column; one with a place to each row may have them under a name
+// that is not known.
 func TestACoverSheetGivesWayToCounts(t *testing.T) {
-	cover := []any{"Location", "Date", "Observer", "Pest", "Crop"}
 	counts := [][]any{{"stop", "gps", "count", "leaves"}, {"A", "35.9, -101.6", 3, 10}, {"B", "35.901, -101.6", 4, 10}}
+	cover := []any{"Location", "Date", "Observer", "Pest", "Acres"}
 	for name, c := range map[string]struct {
-		row   []any
-		asked bool
+		first, row []any
+		asked      string
 	}{
-		"words":   {[]any{"Hill", "2026-07-15", "A", "aphid", "sorghum"}, false},
-		"a place": {[]any{"35.9, -101.6", "2026-07-15", "A", "aphid", 12}, true},
+		"words":            {cover, []any{"Hill", "2026-07-15", "A", "aphid", 124}, ""},
+		"an empty plan":    {counts[0], []any{"A", "35.9, -101.6", nil, 10}, ""},
+		"a place":          {cover, []any{"35.9, -101.6", "2026-07-15", "A", "aphid", 124}, "which of them is meant?"},
+		"angles apart":     {[]any{"stop", "longitude", "latitude", "beasts"}, []any{"A", -101.6, 35.9, 7}, "has the counts and"},
+		"no place, apart":  {[]any{"stop", "longitude", "latitude", "beasts"}, []any{"A", nil, nil, 7}, "has the counts and"},
+		"counts, unplaced": {[]any{"stop", "location", "count", "date"}, []any{"A", "north end", 7, "2026-07-15"}, "which of them is meant?"},
 	} {
 		data := book(t, func(f *excelize.File) {
 			_, err := f.NewSheet("Counts")
@@ -255,10 +260,10 @@ func TestACoverSheetGivesWayToCounts(t *testing.T) {
 			for i, r := range counts {
 				require.NoError(t, f.SetSheetRow("Counts", fmt.Sprintf("A%d", i+1), &r))
 			}
-		}, cover, c.row)
+		}, c.first, c.row)
 		s, err := survey.Read(given.Table(string(data)), survey.Options{Incoming: true})
-		if c.asked {
-			assert.Error(t, err, name)
+		if c.asked != "" {
+			assert.ErrorContains(t, err, c.asked, name)
 		} else if assert.NoError(t, err, name) {
 			assert.Equal(t, []float64{3, 4}, totals(s))
 			assert.Contains(t, s.Notes, `-: read from sheet "Counts"`)
