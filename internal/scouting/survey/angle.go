@@ -20,6 +20,8 @@ var (
 	errHemisphere = errors.New("names a hemisphere twice")
 	errMinutes    = errors.New("has minutes or seconds of 60 or more")
 	errFraction   = errors.New("has a fraction before its last part")
+	errNoPair     = errors.New("is no latitude and longitude in one")
+	errOst        = errors.New("has the letter O, which is west in Spanish and east in German")
 	errAxis       = errors.New("names a hemisphere of the other axis: latitude and longitude may be swapped")
 )
 

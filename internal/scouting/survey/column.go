@@ -322,7 +322,7 @@ func (l *layout) complete(t table, opts Options, spare []int) (notes []string, e
 		return nil, t.missing(l.uncounted())
 	}
 	if len(missing) > 0 {
-		return nil, fmt.Errorf("%s: no column for %s; the header has %s%s", t.File, strings.Join(missing, ", nor for "), Listed(quoted(t.Header)), l.howToName(t, columnsOf(missing), spare, opts))
+		return nil, fmt.Errorf("%s: no column for %s; the header has %s%s", t.File, strings.Join(missing, ", nor for "), Listed(quoted(t.written())), l.howToName(t, columnsOf(missing), spare, opts))
 	}
 	if l.at[colCount] >= 0 && l.at[colMean] >= 0 {
 		notes = append(notes, fmt.Sprintf("%s: column %s goes before %s", t.File, quote(t.Header[l.at[colCount]]), quote(t.Header[l.at[colMean]])))

@@ -19,17 +19,32 @@ func isDitto(cell string) bool {
 	return false
 }
 
+// isSameWord reports whether a cell is such a mark in words, which a name may be but no place is.
+func isSameWord(cell string) bool {
+	switch strings.ToLower(strings.Trim(cell, " .")) {
+	case "same", "ditto", "do", "idem", "ídem":
+		return true
+	}
+	return false
+}
+
+func isAgain(cell string) bool { return isDitto(cell) || isSameWord(cell) }
+
 // withoutDittos writes into cells with such a mark what stands above, where the column tells
 // what is the same for several rows, and says so. Counts are left as they are, and so are marks
 // below a row that could not be read.
 func withoutDittos(t table, knows knower) (_ table, note string) {
-	if !slices.ContainsFunc(t.Rows, func(r row) bool { return slices.ContainsFunc(r.Cells, isDitto) }) {
+	if !slices.ContainsFunc(t.Rows, func(r row) bool { return slices.ContainsFunc(r.Cells, isAgain) }) {
 		return t, ""
 	}
 	var at []int
+	again := map[int]func(string) bool{}
 	for i, h := range t.Header {
-		if c, known := knows(h); known && (c.ofSeveralRows() || c == colLeaves) {
-			at = append(at, i)
+		switch c, known := knows(h); {
+		case !known && mayHoldPlaces(h), known && slices.Contains(whereabouts[:], c):
+			at, again[i] = append(at, i), isAgain
+		case known && (c.ofSeveralRows() || c == colLeaves):
+			at, again[i] = append(at, i), isDitto
 		}
 	}
 	rows, n := slices.Clone(t.Rows), 0
@@ -37,7 +52,7 @@ func withoutDittos(t table, knows knower) (_ table, note string) {
 		above, r := rows[i-1], rows[i]
 		filled := 0
 		for _, k := range at {
-			if k >= len(r.Cells) || !isDitto(r.Cells[k]) || r.Line != above.Line+1 || k >= len(above.Cells) || isDitto(above.Cells[k]) || strings.TrimSpace(above.Cells[k]) == "" {
+			if k >= len(r.Cells) || !again[k](r.Cells[k]) || r.Line != above.Line+1 || k >= len(above.Cells) || again[k](above.Cells[k]) || strings.TrimSpace(above.Cells[k]) == "" {
 				continue
 			}
 			if filled++; filled == 1 {

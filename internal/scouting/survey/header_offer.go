@@ -26,8 +26,8 @@ func (l *layout) howToName(t table, missing []column, spare []int, opts Options)
 		return "; the first line must name the columns"
 	}
 	if slices.Contains(missing, colLatitude) {
-		if both := bothIn(t, spare); both != "" {
-			return fmt.Sprintf("; column %s holds latitude and longitude in one: name it %s or %s, in the file or with --map", quote(both), latitudeThenLongitude, longitudeThenLatitude)
+		if hint := t.pairHint(spare); hint != "" {
+			return hint
 		}
 	}
 	var flags []string
@@ -68,28 +68,6 @@ func (l *layout) howToName(t table, missing []column, spare []int, opts Options)
 		return fmt.Sprintf("; say which column is which with --map, such as %s; positions are in decimal degrees", example)
 	}
 	return "; name the columns so, or say which is which with --map; positions are in decimal degrees"
-}
-
-// bothIn is the first of some columns whose cells hold a latitude and a longitude in one; "" for
-// none.
-func bothIn(t table, spare []int) (header string) {
-	const looked = 10 // rows
-	for _, i := range spare {
-		n, pairs := 0, 0
-		for _, r := range t.Rows[:min(looked, len(t.Rows))] {
-			if i >= len(r.Cells) || strings.TrimSpace(r.Cells[i]) == "" {
-				continue
-			}
-			n++
-			if _, is := anglePairOf(r.Cells[i]); is {
-				pairs++
-			}
-		}
-		if n > 0 && pairs == n {
-			return strings.TrimSpace(t.Header[i])
-		}
-	}
-	return ""
 }
 
 // checkRenamed refuses a table whose counts are of several leaves, as the header said that was

@@ -41,8 +41,8 @@ func decimalsOf(t table, l *layout) decimals {
 	}
 	for _, row := range t.Rows {
 		for _, c := range []column{colLongitude, colLatitude} {
-			if i := l.at[c]; i >= 0 && t.native(row.Line, i) {
-				continue
+			if i := l.at[c]; i >= 0 && (t.native(row.Line, i) || t.parted.holds(i)) {
+				continue // the latter were pasted, and have points whatever the others have
 			}
 			text := l.text(row, c)
 			if strings.Contains(text, ".") {
@@ -156,6 +156,10 @@ func fixOf(err error, c column) string {
 		return "make the column wider and save the file again"
 	case errors.Is(err, errComma):
 		return "write it with a point"
+	case errors.Is(err, errNoPair):
+		return "write both, such as 35.8972, -101.6016"
+	case errors.Is(err, errOst):
+		return "write W for west, E for east"
 	case errors.Is(err, errAxis):
 		return "put each under its own header"
 	case c == colLongitude, c == colLatitude:

@@ -41,7 +41,7 @@ func (t *table) place(p *Places, taken taken, knows knower) error {
 		}
 	}
 	position := []column{colLongitude, colLatitude, colEasting, colNorthing, colWKT}
-	if pair, _ := t.pairColumn(knows); pair >= 0 || t.fills(position, at) {
+	if t.pairsPlace(knows) || t.fills(position, at) {
 		t.Notes = append(t.Notes, fmt.Sprintf("%s: tells its positions, so %s is not used for it", t.File, p.File))
 		return nil
 	}

@@ -114,7 +114,9 @@ func (rd *reader) angle(c column, letters string) (float64, bool) {
 	}
 	var v float64
 	err := rd.oddity(c)
-	if err == nil && rd.table.native(rd.row.Line, rd.at[c]) {
+	if err == nil && rd.table.parted.holds(rd.at[c]) {
+		v, err = halfOf(rd.text(c), letters)
+	} else if err == nil && rd.table.native(rd.row.Line, rd.at[c]) {
 		v, err = rd.parseCell(c)
 	} else if err == nil {
 		v, _, err = rd.parseAngle(rd.text(c), letters)
@@ -123,6 +125,18 @@ func (rd *reader) angle(c column, letters string) (float64, bool) {
 		rd.refuse(c, err.Error(), fixOf(err, c))
 	}
 	return v, err == nil
+}
+
+// halfOf reads an angle that stood beside the other one in a cell, which tells nothing of how
+// the table writes its decimals.
+func halfOf(text, letters string) (v float64, err error) {
+	switch v, _, err = (decimals{}).parseAngle(text, letters); {
+	case err == nil || errors.Is(err, errBlank):
+		return v, err
+	case strings.Contains(text, "O") && strings.ContainsAny(text, "NSns") && strings.ContainsAny(text, "0123456789"):
+		return 0, errOst
+	}
+	return 0, errNoPair
 }
 
 // sexagesimal reports whether some position is in degrees and minutes.
@@ -137,7 +151,11 @@ func (l *layout) sexagesimal(t table) bool {
 			if c == colLatitude {
 				letters = "NS"
 			}
-			if _, minutes, err := l.parseAngle(text, letters); err == nil && minutes {
+			d := l.decimals
+			if t.parted.holds(l.at[c]) {
+				d = decimals{}
+			}
+			if _, minutes, err := d.parseAngle(text, letters); err == nil && minutes {
 				return true
 			}
 		}

@@ -52,6 +52,15 @@ func TestBothAnglesInOneCell(t *testing.T) {
 		"letters before header":   {"lat lon", "8.25E 44.5N", "as the header says", nil, 44.5, 8.25},
 		"field":                   {"place", "44.5, 8.25", "as only so they lie at the fields", atField, 44.5, 8.25},
 		"field, turned":           {"place", "8.25, 44.5", "as only so they lie at the fields", atField, 44.5, 8.25},
+		"whole seconds":           {"lat lon", `35°53'49", -101°36'4"`, "as the header says", nil, 35.896944444, -101.601111111},
+		"commas in minutes":       {"lat lon", `35°53,5' -10°36,1'`, "as the header says", nil, 35.891666667, -10.601666667},
+		"a letter and a sign":     {"gps", "35.9 N -10.6", "as the compass letters say", nil, 35.9, -10.6},
+		"words":                   {"gps", "Lon: -10.6, Lat: 35.9", "as its cells say", nil, 35.9, -10.6},
+		"well-known text":         {"gps", "POINT(-10.6 35.9)", "as its cells say", nil, 35.9, -10.6},
+		"altitude and accuracy":   {"geopoint", "35.9 -101.6 1030.5 4.2", `what stands behind both angles in column "geopoint", as altitude and accuracy do, is not read: 1`, nil, 35.9, -101.6},
+		"altitude":                {"GPS fix", "35.9, -101.6, 12", "as latitudes go to 90", nil, 35.9, -101.6},
+		"Oeste":                   {"Localización", "31.4 S, 64.2 O", "as the compass letters say", nil, -31.4, -64.2},
+		"other columns, no fix":   {"Sample location", "27.1234, -97.5678", "as latitudes go to 90", nil, 27.1234, -97.5678},
 		"decimal commas":          {"gps", "27,1234; -97,5678", "as latitudes go to 90", nil, 27.1234, -97.5678},
 		"decimal commas, blank":   {"gps", "27,1234 -97,5678", "as latitudes go to 90", nil, 27.1234, -97.5678},
 		"decimal commas, comma":   {"gps", "27,1234, -97,5678", "as latitudes go to 90", nil, 27.1234, -97.5678},
@@ -72,10 +81,124 @@ func TestBothAnglesInOneCell(t *testing.T) {
 		_, err := decode(t, "counts.csv", text, survey.Options{})
 		require.ErrorContains(t, err, `column "gps" holds both angles of a place, and `, name)
 	}
-	for name, cell := range map[string]string{"one number": "27,97", "degrees and minutes": "27 12.5", "one latitude too many": "27.1N 97.5S", "three": "27.1, -97.5, 12", "words": "by the gate"} {
-		_, err := decode(t, "counts.csv", table("gps", cell), survey.Options{})
+	for name, c := range map[string]struct{ header, cell, hint string }{
+		"one number":                {"gps", "27,97", ""},
+		"degrees and minutes":       {"gps", "27 12.5", ""},
+		"one latitude too many":     {"gps", "27.1N 97.5S", `column "gps" is not understood: write both angles, such as 35.8972, -101.6016`},
+		"words twice":               {"gps", "Lat 27.1 Lat 97.5", ""},
+		"words against letters":     {"gps", "Lat 27.1 E Long 7.5 N", ""},
+		"whole degrees before more": {"gps", "27, -97.5, 12", ""},
+		"five numbers":              {"gps", "27.1 -97.5 12 4 1", ""},
+		"accuracy below nought":     {"gps", "27.1 -97.5 27.2 -97.6", ""},
+		"a comma of what":           {"gps", "35°53,10°36", ""},
+		"plots":                     {"position", "2/3", ""},
+		"words":                     {"gps", "by the gate", ""},
+		"west or east":              {"gps", "31.4 S, 64.2 O", `column "gps" has the letter O, which is west in Spanish and east in German: write W for west, E for east`},
+		"metres":                    {"coordinates", "300897.1, 3964839.9", `column "coordinates" holds metres in one: part them into columns easting and northing, and give their zone, such as --utm 14N`},
+		"metres with a zone":        {"coordinates", "14N 300897 3964839", `holds metres in one`},
+	} {
+		_, err := decode(t, "counts.csv", table(c.header, c.cell), survey.Options{})
 		require.ErrorContains(t, err, "no column for longitude", name)
+		assert.ErrorContains(t, err, c.hint, name)
 	}
+	_, err := decode(t, "counts.csv", "stop,gps,count,leaves,notes\n1,27.1234,-97.5678,4,10,\n2,27.1235,-97.5678,4,10,\n", survey.Options{})
+	require.ErrorContains(t, err, `rows have a cell more than the header: put quotes round each place under "gps"`)
+}
+
+// Of half a place nothing is read: it is none, whatever its column makes of the others.
+func TestHalfAPlaceIsNone(t *testing.T) {
+	for _, half := range []string{"27.1234", "27.1234,", "27.1234, -97", "S 27.1234", "same"} {
+		s := read(t, fmt.Sprintf("stop;lat lon;mean_per_leaf;leaves\n1;27.1234, -97.5678;0,9;10\n\n2;%s;1,5;10\n3;27.124 -97.567;0,5;10\n", half), survey.Options{})
+		if assert.Len(t, s.Stops, 2, half) {
+			assert.Equal(t, 9.0, s.Stops[0].Total, "points of places say nothing of the commas of other columns")
+			assert.Equal(t, 27.124, s.Stops[1].Latitude)
+		}
+		require.Len(t, s.Unread, 1, half)
+		assert.False(t, s.Unread[0].Placed, half)
+		assert.Contains(t, problems(s)[0], "lat lon \""+half+"\": is no latitude and longitude in one; write both, such as 35.8972, -101.6016")
+	}
+	s := read(t, "stop;gps;count;leaves\n1;27.1234 N, 97.5678 W;9;10\n2;27.1234 N, 97.5678 O;9;10\n", survey.Options{})
+	assert.Contains(t, problems(s)[0], "which is west in Spanish and east in German; write W for west, E for east")
+}
+
+// The order that nearly all rows tell is that of the column, and the others are refused one by one.
+func TestFewSwappedPairs(t *testing.T) {
+	rows := func(right, swapped int) string {
+		text := "stop;gps;count;leaves\n"
+		for i := range right + swapped {
+			place := fmt.Sprintf("44.51%02d, 8.25%02d", i, i)
+			if i < swapped {
+				place = fmt.Sprintf("8.25%02d, 44.51%02d", i, i)
+			}
+			text += fmt.Sprintf("%d;%s;4;10\n", i, place)
+		}
+		return text
+	}
+	s := read(t, rows(9, 1), survey.Options{FixPosition: atField})
+	assert.Len(t, s.Stops, 9)
+	require.Len(t, s.Unread, 1)
+	assert.True(t, s.Unread[0].Offered)
+	assert.Contains(t, problems(s)[0], `counts.csv:2: gps "8.2500, 44.5100": latitude and longitude are swapped`)
+	assert.Contains(t, strings.Join(s.Notes, "\n"), "as nearly all rows tell")
+	for _, text := range []string{rows(17, 2), rows(5, 1)} {
+		_, err := decode(t, "counts.csv", text, survey.Options{FixPosition: atField})
+		assert.ErrorContains(t, err, "in both orders, as in lines ")
+	}
+}
+
+// A column of both angles stands beside others of places: blank ones are passed over, and the one
+// that says in so many words what it holds goes before.
+func TestPairsBesideOtherColumns(t *testing.T) {
+	const pair = `"44.5, 8.25"`
+	for name, c := range map[string]struct {
+		text string
+		lat  float64 // 0 for none
+	}{
+		"blank ones":             {"stop,latitude,longitude,lat lon,count,leaves\nA,,," + pair + ",4,10\n", 44.5},
+		"one of two blank":       {"stop,latitude,longitude,lat lon,count,leaves\nA,27.5,," + pair + ",4,10\n", 0},
+		"so named, one blank":    {"stop,latitude,longitude,latitude_longitude,count,leaves\nA,27.5,," + pair + ",4,10\n", 44.5},
+		"so named, others whole": {"stop,latitude,longitude,latitude_longitude,count,leaves\nA,27.5,7.5," + pair + ",4,10\n", 27.5},
+		"two, one so named":      {"stop,location,latitude_longitude,count,leaves\nA,\"1.5, 2.5\"," + pair + ",4,10\n", 44.5},
+		"two, one tells":         {"stop,lat lon,gps,count,leaves\nA," + pair + ",\"1.5, 2.5\",4,10\n", 44.5},
+	} {
+		s, err := decode(t, "counts.csv", c.text, survey.Options{})
+		require.NoError(t, err, name)
+		if c.lat == 0 {
+			assert.Empty(t, s.Stops, name)
+		} else if assert.Len(t, s.Stops, 1, name) {
+			assert.Equal(t, c.lat, s.Stops[0].Latitude, name)
+		}
+	}
+	_, err := decode(t, "counts.csv", "location,gps,count,leaves\n"+pair+","+pair+",4,10\n", survey.Options{})
+	require.ErrorContains(t, err, `name it latitude_longitude`)
+	_, err = decode(t, "counts.csv", "lat lon,count,leaves\n"+pair+",4,10\n", survey.Options{})
+	require.ErrorContains(t, err, `the header has "lat lon", "count", "leaves"`, "as it stands in the file")
+	at := placesOf(t, "stops.csv", "stop,longitude,latitude\nA,1,2\nB,1,3\nC,1,4\n")
+	for name, c := range map[string]struct {
+		cells [3]string
+		lat   float64
+	}{
+		"plots":   {[3]string{"2/3", "3/3", "4/3"}, 2},
+		"one":     {[3]string{pair, "", ""}, 2},
+		"most":    {[3]string{pair, pair, ""}, 44.5},
+		"as said": {[3]string{pair, "same", ""}, 44.5},
+	} {
+		s, err := decode(t, "counts.csv", fmt.Sprintf("stop,location (lat lon),count,leaves\nA,%s,4,10\nB,%s,5,10\nC,%s,6,10\n", c.cells[0], c.cells[1], c.cells[2]), survey.Options{Places: at})
+		require.NoError(t, err, name)
+		assert.Equal(t, c.lat, s.Stops[0].Latitude, name)
+	}
+}
+
+// Marks for the same again, and the header once more, are read in such a column as in others.
+func TestPairsAgain(t *testing.T) {
+	for _, mark := range []string{`""""`, "do", "Ídem", "same"} {
+		s := read(t, "stop,lat lon,count,leaves\nA,\"44.5, 8.25\",4,1\nA,"+mark+",5,1\nA,"+mark+",6,1\nstop,lat lon,count,leaves\nB,\"44.6, 8.25\",4,1\nB,"+mark+",4,1\nB,"+mark+",4,1\n", survey.Options{})
+		assert.Len(t, s.Stops, 2, "%s: %v", mark, problems(s))
+		assert.Equal(t, 6, s.Tally.Used, mark)
+		assert.Contains(t, strings.Join(s.Notes, "\n"), "line 5 is the header once more")
+	}
+	apart := read(t, "stop,longitude,latitude,count,leaves\nA,8.25,44.5,4,1\nsame,same,same,5,1\n", survey.Options{})
+	assert.Len(t, apart.Stops, 2, "a stop may be called so")
 }
 
 // A cell that holds no two angles is set aside by itself, and all else of the table is as if the
@@ -85,7 +208,7 @@ func TestBothAnglesInOneCellOfATable(t *testing.T) {
 	s := read(t, head+"A,\"27.12345, -97.56789\",4,10\nB,somewhere,5,10\nC,,6,10\nD,\"27.12355, -97.56789\",7,10,x\nE,\"27.12365 -97.56789\",8,10\n", survey.Options{})
 	assert.Len(t, s.Stops, 2)
 	assert.Equal(t, []string{
-		`counts.csv:4: gps "somewhere": is no angle: want decimal degrees, or degrees, minutes and seconds; write decimal degrees, west and south below 0`,
+		`counts.csv:4: gps "somewhere": is no latitude and longitude in one; write both, such as 35.8972, -101.6016`,
 		`counts.csv:5: gps "": is blank, and a blank is not a zero; look the place up`,
 	}, problems(s)[:2], "once, by the file's own column, which a correction names")
 	assert.Len(t, s.Unread, 3)

@@ -58,6 +58,8 @@ type Survey struct {
 	Slips     []Slip        // columns that look filled, or sorted by themselves
 	Visits    []VisitColumn // columns that tell which visit rows without a day are of
 	OpenDays  []OpenDay     // one of each file that leaves it open, whatever was asked
+	// OneCell are the columns that hold both angles of a place, by their files; nil for none.
+	OneCell map[string]OneCell
 }
 
 // A Tally counts the rows below the headers. Read = Used + SetAside + OtherPest.
@@ -149,11 +151,11 @@ func newBuilder(opts Options, tables int) *builder {
 }
 
 func (b *builder) add(t table) error {
+	t, again := withoutHeaders(t)
+	t, ditto := withoutDittos(t, knower(b.opts.knows))
 	if err := t.partPairs(b.opts); err != nil {
 		return err
 	}
-	t, again := withoutHeaders(t)
-	t, ditto := withoutDittos(t, knower(b.opts.knows))
 	layout, notes, err := layOut(t, b.opts)
 	if err != nil {
 		return err
@@ -179,6 +181,7 @@ func (b *builder) add(t table) error {
 	b.proven.add(&layout)
 	s := &b.survey
 	s.Files = append(s.Files, t.File)
+	s.keepOneCell(t)
 	s.Notes = append(append(s.Notes, t.Notes...), notes...)
 	s.Corrected = append(s.Corrected, t.corrected...)
 	slips, said := filledOf(t, &layout)

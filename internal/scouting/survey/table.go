@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -50,14 +51,44 @@ func (t *table) native(line, column int) bool {
 
 // A parted column of a file is two in its table, this and the one behind it; the zero value is none.
 type parted struct {
-	column int // from 1
-	header string
-	cells  map[int]string // as they stand in the file, by their lines
+	column         int // from 1
+	header         string
+	longitudeFirst bool
+	cells          map[int]string // as they stand in the file, by their lines
 }
+
+// A OneCell is a column of a file whose cells hold both angles of a place.
+type OneCell struct {
+	Header        string // in the file
+	LatitudeFirst bool   // so most of its cells have them
+}
+
+func (s *Survey) keepOneCell(t table) {
+	if t.parted.column == 0 {
+		return
+	}
+	if s.OneCell == nil {
+		s.OneCell = map[string]OneCell{}
+	}
+	s.OneCell[t.File] = OneCell{Header: t.parted.header, LatitudeFirst: !t.parted.longitudeFirst}
+}
+
+// noPair stands before what is no two angles, in both columns, so that it is read as none.
+const noPair = "? "
 
 // holds reports whether a column of the table, from 0, is one of the two.
 func (p parted) holds(column int) bool {
 	return p.column > 0 && (column == p.column-1 || column == p.column)
+}
+
+// written is the header as it stands in the file.
+func (t *table) written() []string {
+	if t.parted.column == 0 {
+		return t.Header
+	}
+	header := slices.Delete(slices.Clone(t.Header), t.parted.column, t.parted.column+1)
+	header[t.parted.column-1] = t.parted.header
+	return header
 }
 
 // asWritten is how many cells so many are in the file.

@@ -89,7 +89,7 @@ func marksOf(t table, l *layout) (m marks) {
 	for _, row := range t.Rows {
 		for _, p := range places {
 			c, i := p.column, p.at
-			if i >= len(row.Cells) || t.native(row.Line, i) {
+			if i >= len(row.Cells) || t.native(row.Line, i) || t.parted.holds(i) {
 				continue
 			}
 			cell := row.Cells[i]

@@ -53,7 +53,7 @@ func isPlace(cell string) bool {
 	if _, _, ok := oneAngle(cell); ok || isDecimal(cell) || pointText().MatchString(cell) {
 		return true
 	}
-	_, both := anglePairOf(cell)
+	_, both := anglePairOf(cell, true)
 	return both
 }
 
