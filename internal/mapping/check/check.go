@@ -111,6 +111,19 @@ func at(s survey.Stop, column, value string) survey.Problem {
 	return survey.Problem{File: rec.File, Line: rec.Line, Column: column, Value: value, Severity: survey.Doubtful}
 }
 
+// place is the column of a stop's place, and the place as findings show it: longitude first, or as
+// the file's one column for both angles has it.
+func (r *Report) place(s survey.Stop) (column, value string) {
+	first, second := s.Longitude, s.Latitude
+	column = "longitude"
+	if one, is := r.Survey.OneCell[s.Records[0].File]; is {
+		if column = one.Header; one.LatitudeFirst {
+			first, second = second, first
+		}
+	}
+	return column, fmt.Sprintf("%.6f, %.6f", first, second)
+}
+
 func (r *Report) found(p survey.Problem, what, fix string) {
 	p.What, p.Fix = what, fix
 	r.Findings = append(r.Findings, p)
@@ -222,7 +235,8 @@ func (r *Report) places(fields []geo.Field, closed func(longitude, latitude floa
 	for _, s := range away {
 		r.Tally.Used -= len(s.Records)
 		r.Tally.SetAside += len(s.Records)
-		p := at(s, "longitude", fmt.Sprintf("%.6f, %.6f", s.Longitude, s.Latitude))
+		column, value := r.place(s)
+		p := at(s, column, value)
 		p.Severity, p.Stop = survey.Refused, s.Name
 		r.found(p, "lies in no field, nor within 15 m of one", "check the place and the boundary")
 	}
@@ -261,7 +275,8 @@ func (r *Report) again(g assess.Placed) assess.Placed {
 func (r *Report) onePosition(g assess.Placed) {
 	if first, n := assess.SamePosition(len(g.Stops), func(i int) *survey.Stop { return &g.Stops[i] }); n > 0 {
 		s := g.Stops[first]
-		r.foundOf(s, "longitude", fmt.Sprintf("%.6f, %.6f", s.Longitude, s.Latitude), fmt.Sprintf("has the place of %d other stops: did the phone keep one fix, or was it copied down?", n-1), "give each stop its own place")
+		column, value := r.place(s)
+		r.foundOf(s, column, value, fmt.Sprintf("has the place of %d other stops: did the phone keep one fix, or was it copied down?", n-1), "give each stop its own place")
 	}
 }
 
@@ -275,7 +290,8 @@ func (r *Report) outside(g assess.Placed, closed func(longitude, latitude float6
 		if in := closed(s.Longitude, s.Latitude); in != "" {
 			where = fmt.Sprintf("lies in %s, %.0f m from field %q, and is counted in", in, g.Outside[i], g.Field)
 		}
-		r.foundOf(s, "longitude", fmt.Sprintf("%.6f, %.6f", s.Longitude, s.Latitude), where, "check the place")
+		column, value := r.place(s)
+		r.foundOf(s, column, value, where, "check the place")
 	}
 }
 
@@ -320,7 +336,8 @@ func (r *Report) edge(g assess.Placed) {
 func (r *Report) together(g assess.Placed) {
 	for _, t := range g.Together() {
 		s := g.Stops[t.At]
-		r.foundOf(s, "longitude", fmt.Sprintf("%.6f, %.6f", s.Longitude, s.Latitude), besides(t),
+		column, value := r.place(s)
+		r.foundOf(s, column, value, besides(t),
 			"check the positions; give further stops round a hot one the kind extra")
 		for _, i := range t.Others {
 			r.crowding[firstRow(g.Stops[i])] = true

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/geometry/boundary"
 	"github.com/geocoris/geocoris/internal/mapping/check"
@@ -77,5 +78,21 @@ func TestTheCleanFileKeepsExtraStops(t *testing.T) {
 			names = append(names, c.Name)
 		}
 		assert.Equal(t, want, slices.Contains(names, "kind"), "%v", names)
+	}
+}
+
+// A stop in no field is named by the column that its place stands in, and as it stands there.
+func TestPlacesAreNamedByTheirColumn(t *testing.T) {
+	for text, want := range map[string]string{
+		"stop,longitude,latitude,count,leaves\n1,8.25,44.5,3,10\n": `longitude "8.250000, 44.500000"`,
+		"stop;lat lon;count;leaves\n1;44.5, 8.25;3;10\n":           `lat lon "44.500000, 8.250000"`,
+		"stop;lon lat;count;leaves\n1;8.25, 44.5;3;10\n":           `lon lat "8.250000, 44.500000"`,
+	} {
+		s, err := survey.Read(given.Table(text), survey.Options{})
+		require.NoError(t, err)
+		r, err := check.Run(s, []geo.Field{square(t, "Home", 0)})
+		require.NoError(t, err)
+		require.NotEmpty(t, r.Findings)
+		assert.Contains(t, r.Findings[0].String(), want+": stop 1 lies in no field")
 	}
 }
