@@ -68,9 +68,10 @@ func isMetres(cell string) bool {
 	})
 }
 
-// unquotedPair is the hint where commas between two angles part cells too, so that most rows have
-// one more than the header.
+// unquotedPair is the hint where commas between two angles part cells too: what stands behind the
+// first is no count, with the decimals that it has, or most rows have a cell more than the header.
 func (t table) unquotedPair(spare []int) string {
+	const exactly = 4 // decimals
 	i := slices.IndexFunc(spare, func(i int) bool { return mayHoldPlaces(t.Header[i]) })
 	if i < 0 || !t.Delimited {
 		return ""
@@ -78,14 +79,17 @@ func (t table) unquotedPair(spare []int) string {
 	i = spare[i]
 	cut := 0
 	for _, r := range t.Rows {
-		if len(r.Cells) > len(trimmed(t.Header)) {
-			if _, is := pairOf(r.Cells[i], r.Cells[i+1], noOrder); is {
-				cut++
-			}
+		if i+1 >= len(r.Cells) {
+			continue
+		}
+		_, is := pairOf(r.Cells[i], r.Cells[i+1], noOrder)
+		n, plain := decimalsIn(strings.TrimSpace(r.Cells[i+1]))
+		if is && (len(r.Cells) > len(trimmed(t.Header)) || plain && n >= exactly) {
+			cut++
 		}
 	}
 	if 2*cut <= len(t.Rows) {
 		return ""
 	}
-	return fmt.Sprintf("; rows have a cell more than the header: put quotes round each place under %s, or name its two columns latitude and longitude", quote(t.Header[i]))
+	return fmt.Sprintf("; each place under %s is cut in two at its comma: put quotes round it, or name its two columns latitude and longitude", quote(t.Header[i]))
 }

@@ -101,8 +101,10 @@ func TestBothAnglesInOneCell(t *testing.T) {
 		require.ErrorContains(t, err, "no column for longitude", name)
 		assert.ErrorContains(t, err, c.hint, name)
 	}
-	_, err := decode(t, "counts.csv", "stop,gps,count,leaves,notes\n1,27.1234,-97.5678,4,10,\n2,27.1235,-97.5678,4,10,\n", survey.Options{})
-	require.ErrorContains(t, err, `rows have a cell more than the header: put quotes round each place under "gps"`)
+	for _, rows := range []string{"1,27.1234,-97.5678,4,10,\n2,27.1235,-97.5678,4,10,\n", "1,27.1234,-97.5678,4,10\n"} {
+		_, err := decode(t, "counts.csv", "stop,gps,count,leaves,notes\n"+rows, survey.Options{})
+		require.ErrorContains(t, err, `each place under "gps" is cut in two at its comma: put quotes round it`)
+	}
 }
 
 // Of half a place nothing is read: it is none, whatever its column makes of the others.
