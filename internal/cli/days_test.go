@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"os"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -385,10 +386,25 @@ func TestTwoTablesInOneAndSlipsOfDaysAreAskedAbout(t *testing.T) {
 		assert.Equal(t, 1, code)
 		assert.Contains(t, errs, "geocoris: "+want+"\nhint: ")
 	}
+	// The demo's first two weeks without their days stand at other places.
+	for _, name := range []string{"week1.csv", "week2.csv"} {
+		text, err := os.ReadFile(name)
+		require.NoError(t, err)
+		require.NoError(t, os.WriteFile(name, regexp.MustCompile(`,2026-07-[^,]*,`).ReplaceAll(text, []byte(",,")), 0o600))
+	}
+	const stand = "36 names of stops stand twice, at other places and without a day: are these two visits?"
+	code, _, errs := run(t, "map", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "out")
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, stand+"\nhint: if so, map each alone")
+	_, out, _ := run(t, "check", "week1.csv", "week2.csv", "--field", "field.geojson")
+	assert.Contains(t, out, stand)
+	assert.NotContains(t, out, "Next:")
+	_, out, _ = run(t, "check", "week1.csv", "week2.csv", "--field", "field.geojson", "--one-visit")
+	assert.NotContains(t, out, stand)
 	table("", "")
-	_, out, _ := run(t, "check", "counts.csv")
+	_, out, _ = run(t, "check", "counts.csv")
 	assert.Contains(t, out, "note: 12 stops stand twice", "without a field")
 	table("2026-08-12")
-	code, _, errs := run(t, "map", "counts.csv", "--field", "field.geojson", "--out", "out")
+	code, _, errs = run(t, "map", "counts.csv", "--field", "field.geojson", "--out", "out")
 	assert.Zero(t, code, errs)
 }

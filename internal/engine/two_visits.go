@@ -20,7 +20,7 @@ import (
 // one visit where that was said (--one-visit): of places counted again the later counts are used.
 func oneVisit(fields []geo.Field, counts *survey.Survey, said bool) error {
 	days := counts.Dates
-	if len(days) < 2 && len(counts.Visits) == 0 && !assess.StandApart(counts.Stops) && !assess.MayBeRenumbered(counts.Stops) {
+	if len(days) < 2 && len(counts.Visits) == 0 && !assess.StandApart(counts.Stops) && !assess.MayBeRenumbered(counts.Stops) && !assess.MayStandElsewhere(counts.Stops) {
 		return nil
 	}
 	placed, _, err := assess.Place(fields, counts.Stops)
@@ -40,6 +40,9 @@ func oneVisit(fields []geo.Field, counts *survey.Survey, said bool) error {
 		}
 		if stood := p.Renumbered(); stood.TwoTables() {
 			return standTwice(stood, field, " stand twice, under other names", giveDates)
+		}
+		if n := p.StoodElsewhere(); n > 0 && !said {
+			return visitsAsked(fmt.Errorf("%s%d names of stops stand twice, at other places and without a day: are these two visits?", field, n), partsOfOne)
 		}
 	}
 	return nil
@@ -139,6 +142,9 @@ func oneTable(stops []survey.Stop, field string) error {
 
 // giveDates is what to do with a table that may hold two visits.
 const giveDates = "if so, give each its date; if not, take out the wrong half; of two scouts, give each row its observer; of upper and lower leaves, its leaf"
+
+// partsOfOne is what to do with tables at other places, which may be parts of one visit too.
+const partsOfOne = "if so, map each alone, or give each its date; if they are parts of one visit, give --one-visit"
 
 func standTwice(stood assess.Stood, field, stand, hint string) error {
 	// of how many is not said: what is equal in both was dropped as a copy

@@ -16,16 +16,7 @@ import (
 // is the other's next, as near as phones can tell, and less than half as far as any third; so
 // plants with names of their own at one place are none.
 func (p Placed) Renumbered() (all Stood) {
-	planned := []int{}
-	for i := range p.Stops {
-		if s := &p.Stops[i]; !s.Extra && len(s.Records) > 0 {
-			planned = append(planned, i)
-		}
-	}
-	slices.SortStableFunc(planned, func(i, k int) int {
-		a, b := &p.Stops[i].Records[0], &p.Stops[k].Records[0]
-		return cmp.Or(strings.Compare(a.File, b.File), a.Line-b.Line)
-	})
+	planned := p.plannedInOrder()
 	next := p.nextOf(planned)
 	all.Stops = len(planned)
 	ended, begun := 0, -1
@@ -52,6 +43,20 @@ func (p Placed) Renumbered() (all Stood) {
 		return Stood{Stops: all.Stops}
 	}
 	return all
+}
+
+// plannedInOrder are the numbers of the planned stops, in the order of files and lines.
+func (p Placed) plannedInOrder() (planned []int) {
+	for i := range p.Stops {
+		if s := &p.Stops[i]; !s.Extra && len(s.Records) > 0 {
+			planned = append(planned, i)
+		}
+	}
+	slices.SortStableFunc(planned, func(i, k int) int {
+		a, b := &p.Stops[i].Records[0], &p.Stops[k].Records[0]
+		return cmp.Or(strings.Compare(a.File, b.File), a.Line-b.Line)
+	})
+	return planned
 }
 
 // nextOf gives for each of some stops the one at its place, by its number among them; -1 for none.
