@@ -7,10 +7,7 @@ func (r *Result) AwayFrom(f *Field, level float64) (stops int, loose bool) {
 	if len(r.Away) == 0 {
 		return 0, false
 	}
-	own := map[string]bool{}
-	for _, s := range f.Stops {
-		own[s.Records[0].File] = true
-	}
+	own := f.files()
 	warm := false
 	for _, s := range r.Away {
 		if file := s.Records[0].File; own[file] {

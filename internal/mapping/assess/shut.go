@@ -32,10 +32,7 @@ func (r *Result) ShutIn(f *Field, level float64, at ShutAt) (all []Shut) {
 	if at == nil || len(r.Away) == 0 {
 		return nil
 	}
-	own := map[string]bool{}
-	for _, s := range f.Stops {
-		own[s.Records[0].File] = true
-	}
+	own := f.files()
 	for _, s := range r.Away {
 		value, known := r.Statistic.At(s)
 		if !known || value < level || !own[s.Records[0].File] || !f.nearby(s.Longitude, s.Latitude) {

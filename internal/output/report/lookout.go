@@ -14,7 +14,7 @@ import (
 // lookOut is what may make an answer wrong, a sentence each.
 func lookOut(r *assess.Result, f *assess.Field, v verdict.Verdict, u figures.Units) []string {
 	return sentencesOf(slices.Concat([]string{takenAsOne(f, u)}, oddUnitsOf(r, f, v, u), []string{
-		slipsOf(r, f, u), onePosition(f, u), twiceOf(r, f, u), guessedDay(r, f, u), notReadOf(v, u), undatedOf(v, u), shutOf(v, r.Of(f).Statistic, u), awayOf(v, u), outsideOf(f, u), staleOf(f, v, u), alongALine(f, u), nobodyNear(f, v, u),
+		slipsOf(r, f, u), onePosition(f, u), twiceOf(r, f, u), guessedDay(r, f, u), unplacedOf(r, f, v, u), notReadOf(v, u), undatedOf(v, u), shutOf(v, r.Of(f).Statistic, u), awayOf(r, f, v, u), outsideOf(f, u), staleOf(f, v, u), alongALine(f, u), nobodyNear(f, v, u),
 		spreadsFast(v, u)})...)
 }
 
@@ -98,11 +98,7 @@ func notReadOf(v verdict.Verdict, u figures.Units) string {
 	for _, row := range rows {
 		at = append(at, row.Place())
 	}
-	text := u.Say("%s not read%s.", u.Counted(len(rows), "row"), firstAt(at, u))
-	if v.Kind == verdict.SpotSpray {
-		text += " " + u.Text("That may make the red ground larger.")
-	}
-	return text
+	return sentenced(u.Say("%s not read%s.", u.Counted(len(rows), "row"), firstAt(at, u)), largerBy(v, u))
 }
 
 func undatedOf(v verdict.Verdict, u figures.Units) string {
@@ -152,18 +148,6 @@ func togetherOf(f *assess.Field, u figures.Units) string {
 		n += len(t.Others)
 	}
 	return u.Say("Not in the average: %s close to others, at %s.", u.Counted(n, "more stop"), u.Counted(len(f.Together), "place"))
-}
-
-// awayOf are stops that lie in no field, of which one is at the watch level or above, but for
-// those that are named with what they lie in.
-func awayOf(v verdict.Verdict, u figures.Units) string {
-	switch v.Away - len(v.Shut) {
-	case 0:
-		return ""
-	case 1:
-		return u.Text("1 stop lies in no field; check where it belongs.")
-	}
-	return u.Say("%d stops lie in no field; check where they belong.", v.Away-len(v.Shut))
 }
 
 // outsideOf are stops outside the boundary that were counted in.
