@@ -244,7 +244,7 @@ func (r *Report) places(fields []geo.Field, closed func(longitude, latitude floa
 		g = r.again(g)
 		r.onePosition(g)
 		r.outside(g, closed)
-		r.together(g)
+		r.sharedPlaces(g, r.together(g))
 		r.edge(g)
 		r.layout(g)
 		r.days(g.Field, g.Stops)
@@ -333,8 +333,9 @@ func (r *Report) edge(g assess.Placed) {
 
 // together names stops that stand together, so that they count for one place, and takes
 // all but one of each as extra.
-func (r *Report) together(g assess.Placed) {
-	for _, t := range g.Together() {
+func (r *Report) together(g assess.Placed) []assess.Together {
+	all := g.Together()
+	for _, t := range all {
 		s := g.Stops[t.At]
 		column, value := r.place(s)
 		r.foundOf(s, column, value, besides(t),
@@ -342,6 +343,27 @@ func (r *Report) together(g assess.Placed) {
 		for _, i := range t.Others {
 			r.crowding[firstRow(g.Stops[i])] = true
 			g.Extra[i] = true
+		}
+	}
+	return all
+}
+
+// farCount is how many times one of two counts of a place is the other before it is asked which
+// holds (our choice).
+const farCount = 2
+
+// sharedPlaces names stops with the place of the one above, and those at one place of which the
+// counts lie far apart.
+func (r *Report) sharedPlaces(g assess.Placed, together []assess.Together) {
+	for _, s := range assess.SharedPlaces(r.Survey, together, len(g.Stops), func(i int) *survey.Stop { return &g.Stops[i] }) {
+		first, then := g.Stops[s.First], g.Stops[s.Then]
+		least, most := min(first.Mean(), then.Mean()), max(first.Mean(), then.Mean())
+		at := fmt.Sprintf("%.6f, %.6f", then.Longitude, then.Latitude)
+		switch {
+		case s.Copied:
+			r.foundOf(then, "longitude", at, fmt.Sprintf("has the place of stop %s above it: did the phone keep one fix, or was it copied down?", first.Name), "give each stop its own place")
+		case most > farCount*least:
+			r.foundOf(then, "longitude", at, fmt.Sprintf("is at the place of stop %s, with less than half or more than twice its count: which holds?", first.Name), "take out the one that is wrong")
 		}
 	}
 }

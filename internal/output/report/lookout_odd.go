@@ -71,12 +71,17 @@ func byUnits(a, b oddStop) int { return cmp.Compare(a.Stop.Units, b.Stop.Units) 
 const mostOddNamed = 6
 
 func namesOfOdd(odd []oddStop, u figures.Units) string {
-	var names []string
-	for _, o := range odd[:min(len(odd), mostOddNamed)] {
-		names = append(names, o.Stop.Name)
+	names := make([]string, len(odd))
+	for i, o := range odd {
+		names[i] = o.Stop.Name
 	}
-	if more := len(odd) - len(names); more > 0 {
-		return strings.Join(names, ", ") + u.Say(" and %d more", more)
+	return firstNames(names, u)
+}
+
+func firstNames(names []string, u figures.Units) string {
+	first := names[:min(len(names), mostOddNamed)]
+	if more := len(names) - len(first); more > 0 {
+		return strings.Join(first, ", ") + u.Say(" and %d more", more)
 	}
-	return strings.Join(names, ", ")
+	return strings.Join(first, ", ")
 }

@@ -17,7 +17,7 @@ import (
 // spray level with as many leaves as usual, and below it as read, or the other way.
 func TestOddLeavesAreLookedOutFor(t *testing.T) {
 	stop := func(name string, line int, total, units float64) survey.Stop {
-		return survey.Stop{Name: name, Total: total, Units: units, Records: []survey.Record{{File: "a.csv", Line: line}}}
+		return survey.Stop{Name: name, Longitude: float64(line), Total: total, Units: units, Records: []survey.Record{{File: "a.csv", Line: line}}}
 	}
 	of := func(l vocabulary.Language, stops ...survey.Stop) []string {
 		r, f := &assess.Result{Survey: &survey.Survey{}}, &assess.Field{}

@@ -21,8 +21,8 @@ import (
 // though nobody marked them, are named: the first two where the answer is looked out for.
 func TestGuessesAreNamed(t *testing.T) {
 	r, f := &assess.Result{Survey: &survey.Survey{}}, &assess.Field{Field: geo.Field{Name: "A"}}
-	for _, name := range []string{"1", "2", "3"} {
-		f.Stops = append(f.Stops, assess.Stop{Stop: survey.Stop{Name: name, Records: []survey.Record{{File: "a.csv"}}}})
+	for i, name := range []string{"1", "2", "3"} {
+		f.Stops = append(f.Stops, assess.Stop{Stop: survey.Stop{Name: name, Longitude: float64(i), Records: []survey.Record{{File: "a.csv"}}}})
 	}
 	r.Fields = []*assess.Field{f}
 	says := func(l vocabulary.Language) []string {
