@@ -382,6 +382,8 @@ func TestTwoTablesInOneAndSlipsOfDaysAreAskedAbout(t *testing.T) {
 		code, out, errs := run(t, "check", "counts.csv", "--field", "field.geojson")
 		assert.Zero(t, code, errs)
 		assert.Contains(t, out, "note: "+want+" (")
+		assert.Equal(t, strings.Contains(want, "September"), strings.Contains(out, "Once the days are put right:\n  geocoris map counts.csv"), out)
+		assert.NotContains(t, out, "geocoris compare")
 		code, _, errs = run(t, "compare", "counts.csv", "week2.csv", "--dates", "2026-08-01,2026-08-08", "--field", "field.geojson", "--out", "change")
 		assert.Equal(t, 1, code)
 		assert.Contains(t, errs, "geocoris: "+want+"\nhint: ")

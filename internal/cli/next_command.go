@@ -51,7 +51,7 @@ func beside(folder, ending string) string {
 
 // next is the map of counts that were looked over, or of two visits what changed, with no
 // settings but the boundary's, since other settings would have to be named too. Rows that
-// were refused are put right first.
+// were refused are put right first, and so are days of another month or year.
 func (o checkOptions) next(samples []string, made *engine.CheckOutcome, u figures.Units) []report.Line {
 	plain := o.reading.Settings
 	plain.Field, plain.NameProperty, plain.Inner, plain.Out = "", "", "", ""
@@ -62,7 +62,7 @@ func (o checkOptions) next(samples []string, made *engine.CheckOutcome, u figure
 		return nil
 	}
 	words, out := []string{"map"}, "out"
-	if made.Several {
+	if made.Several && !made.SlippedDay {
 		words, out = []string{"compare"}, "change"
 	}
 	for _, path := range samples {
@@ -76,7 +76,10 @@ func (o checkOptions) next(samples []string, made *engine.CheckOutcome, u figure
 		out += "-" + words[0]
 	}
 	words = append(words, "--out", out)
-	if made.Report.Tally.SetAside > 0 {
+	switch {
+	case made.SlippedDay:
+		return commandLine(u.Text("Once the days are put right:"), words)
+	case made.Report.ToPutRight():
 		return commandLine(u.Text("Once the refused rows are put right:"), words)
 	}
 	return next(u, words...)

@@ -29,6 +29,8 @@ type CheckOutcome struct {
 	// Several tells that a field was counted at two visits, which map refuses; Undated that
 	// their days do not tell them apart, so that compare asks too.
 	Several, Undated bool
+	// SlippedDay tells that some stops have the day of another month or year, which map refuses.
+	SlippedDay bool
 }
 
 // CheckFiles are the names of the files of Check.
@@ -71,10 +73,11 @@ func Check(q CheckRequest) (*CheckOutcome, error) {
 	if doubted := doubtedVisit(g.Fields, entered, q.Settings.OneVisit); doubted != "" {
 		found.Notes = append(found.Notes, doubted)
 	}
+	asked := oneVisit(g.Fields, entered, q.Settings.OneVisit)
 	files, err := checked(found, clean)
 	return &CheckOutcome{
 		Report: found, Files: files, FarDays: entered.FarDays(q.Today),
-		Several: oneVisit(g.Fields, entered, q.Settings.OneVisit) != nil,
+		Several: asked != nil, SlippedDay: errors.As(asked, &slippedDay{}),
 		Undated: oneVisit(g.Fields, undated(entered), q.Settings.OneVisit) != nil,
 	}, err
 }

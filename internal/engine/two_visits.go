@@ -98,6 +98,9 @@ func visitsAsked(err error, hint string) error {
 // keepOne is what to do with two visits for who maps one.
 const keepOne = "keep the rows of one alone; compare takes both"
 
+// A slippedDay is that of stops whose day is of another month or year than the others'.
+type slippedDay struct{ error }
+
 // oneWalk refuses stops of a field that are of two visits by their days, or have the day of
 // another.
 func oneWalk(p assess.Placed, said bool) error {
@@ -116,7 +119,7 @@ func oneWalk(p assess.Placed, said bool) error {
 		if apart.Swapped {
 			hint = "day and month are swapped in one of the two: write all days as YYYY-MM-DD"
 		}
-		return hinted(fmt.Errorf("field %q: %s %s %s of %s, the others of %s", p.Field, stops, survey.Listed(apart.Names), are, u.DayOfYear(apart.Day), u.DayOfYear(apart.Others)), hint)
+		return hinted(slippedDay{fmt.Errorf("field %q: %s %s %s of %s, the others of %s", p.Field, stops, survey.Listed(apart.Names), are, u.DayOfYear(apart.Day), u.DayOfYear(apart.Others))}, hint)
 	case two.Again:
 		return visitsAsked(fmt.Errorf("field %q was counted on %s and again on %s: which visit is meant?", p.Field, u.Day(two.Last), u.Day(two.Next)),
 			keepOne+"; if it is one walk, --one-visit goes by the later count of each stop")

@@ -280,6 +280,7 @@ func spanishScreens() map[string]string {
 		"Next:":                                                                                  "Sigue:",
 		"After the spray, for each field:":                                                       "Después de aplicar, para cada campo:",
 		"After the spray:":                                                                       "Después de aplicar:",
+		"Once the days are put right:":                                                           "Cuando las fechas estén corregidas:",
 		"Once the refused rows are put right:":                                                   "Cuando las filas rechazadas estén corregidas:",
 		"Once the table is filled in:":                                                           "Cuando la tabla esté llena:",
 		"Once the table is filled in, map it by the same rule:":                                  "Cuando la tabla esté llena, haga el mapa con la misma regla:",

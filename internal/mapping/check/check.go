@@ -70,6 +70,12 @@ type Observer struct {
 // Clean reports whether nothing is refused or doubted.
 func (r *Report) Clean() bool { return len(r.Problems)+len(r.Findings) == 0 }
 
+// ToPutRight reports whether rows are refused that somebody can put right: not those with
+// nothing wrong in them ([survey.Problem.Settled]).
+func (r *Report) ToPutRight() bool {
+	return slices.ContainsFunc(r.All(), func(p survey.Problem) bool { return p.Severity == survey.Refused && !p.Settled() })
+}
+
 // Run looks over a survey, against fields where there are any.
 func Run(s *survey.Survey, fields []geo.Field) (*Report, error) {
 	return RunBeside(s, fields, func(float64, float64) string { return "" }, false)

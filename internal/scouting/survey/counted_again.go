@@ -35,5 +35,5 @@ func (s *Survey) CountedAgain(day func(Stop) string) *Survey {
 // AgainOn is what is said of a row that was counted again on a later day.
 func AgainOn(r *Record, day string) Problem {
 	return Problem{File: r.File, Line: r.Line, Column: colStop.String(), Value: r.Stop}.refuse(
-		fmt.Sprintf("was counted again on %s, and the later count is used", day), "to go by this one, leave out the later rows")
+		fmt.Sprintf(countedAgain, day), "to go by this one, leave out the later rows")
 }

@@ -47,10 +47,23 @@ const (
 	otherRow = "stands on %s too with another count, and both are used"
 )
 
+// What is said of other rows that are set aside as they are.
+const (
+	sumOfOthers  = "is a sum or mean of other rows, not a stop"
+	countedAgain = "was counted again on %s, and the later count is used"
+)
+
 // Copy reports whether the row was set aside as one alike is there.
 func (p Problem) Copy() bool {
 	_, is := filledIn(sameRow, p.What)
 	return p.Severity == Refused && is
+}
+
+// Settled reports whether the row was set aside with nothing wrong in it: as a copy, as a sum of
+// others, or for a later count.
+func (p Problem) Settled() bool {
+	_, again := filledIn(countedAgain, p.What)
+	return p.Copy() || p.Severity == Refused && (again || p.What == sumOfOthers)
 }
 
 // A Teller gives texts and forms in another language.

@@ -75,7 +75,7 @@ func (rd *reader) read(r row, rec *Record) []Problem {
 	}
 	rec.Extra, rec.Planned, _ = kindOfStop(rd.text(colKind))
 	if rec.Sum = rd.sums[r.Line] || rd.sumsUp(); rec.Sum {
-		rd.refuse(colStop, "is a sum or mean of other rows, not a stop", "leave the row out, or name the stop otherwise")
+		rd.refuse(colStop, sumOfOthers, "leave the row out, or name the stop otherwise")
 		return rd.problems
 	}
 	rd.fits()
