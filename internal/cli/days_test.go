@@ -138,6 +138,20 @@ func TestTwoVisitsAreNotMappedAsOne(t *testing.T) {
 	code, _, errs = run(t, "compare", "both.csv", "--one-visit", "--field", "field.geojson", "--out", "change")
 	assert.Equal(t, 1, code)
 	assert.Contains(t, errs, "--one-visit, and both.csv of 2 days: which of them are one visit?")
+	// A walk that was finished on the next day has neither grown nor died, in a season neither.
+	walk, err := os.ReadFile("week2.csv")
+	require.NoError(t, err)
+	finished := regexp.MustCompile(`(?m)^((?:2[5-9]|[3-9]\d),.*)2026-07-15`).ReplaceAll(walk, []byte("${1}2026-07-16"))
+	require.NoError(t, os.WriteFile("finished.csv", finished, 0o600))
+	code, _, errs = run(t, "season", "add", "s.gpkg", "finished.csv", "--field", "field.geojson")
+	require.Zero(t, code, errs)
+	for args, added := range map[string]string{"finished.csv": "its days are visits of their own, give each", "finished.csv --one-visit": "give each", "s.gpkg": ""} {
+		code, _, errs = run(t, append([]string{"compare", "--field", "field.geojson", "--out", "none"}, strings.Fields(args)...)...)
+		assert.Equal(t, 1, code, args)
+		assert.Contains(t, errs, "holds one visit, of Wednesday 15 July to Thursday 16 July, which is nothing to compare", args)
+		assert.Contains(t, errs, "hint: add the counts of another visit", args)
+		assert.Contains(t, errs, added, args)
+	}
 	// What may be half a table is asked about as well.
 	require.NoError(t, os.WriteFile("half.csv", bytes.TrimRight(second[:len(second)-40], ",\n"), 0o600))
 	code, _, errs = run(t, "compare", "week1.csv", "half.csv", "--field", "field.geojson", "--out", "change")

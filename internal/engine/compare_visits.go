@@ -86,10 +86,8 @@ func (q CompareRequest) visits() (v visits, err error) {
 		return v, err
 	}
 	if len(v.surveys) == 1 {
-		days, without := compare.ByDay(v.surveys[0])
-		v.surveys = days
-		for _, s := range without {
-			v.notes = append(v.notes, fmt.Sprintf("stop %s does not give its day and was left out", s.Name))
+		if err := q.part(&v); err != nil {
+			return v, err
 		}
 	}
 	if err := q.date(&v); err != nil {
@@ -183,14 +181,18 @@ const bothVisits = "give each visit a file of its own"
 // oneVisitEach asks of the counts of a week what map asks of them: whether they are of one
 // visit. A single file of counts is parted by its days instead, where it tells them.
 func (q CompareRequest) oneVisitEach(fields []geo.Field, counts *survey.Survey, said bool) error {
+	if only := q.Settings.Only; only != nil {
+		fields = slices.DeleteFunc(slices.Clone(fields), func(f geo.Field) bool { return !slices.Contains(only, f.Name) })
+	}
 	if len(q.Weeks) == 1 {
-		if said && len(counts.Dates) > 1 {
+		parts, _, err := visitsOf(fields, counts)
+		if err != nil {
+			return err
+		}
+		if said && len(parts) > 1 {
 			return hinted(fmt.Errorf("--one-visit, and %s of %d days: which of them are one visit?", strings.Join(counts.Files, ", "), len(counts.Dates)), bothVisits)
 		}
 		counts = undated(counts)
-	}
-	if only := q.Settings.Only; only != nil {
-		fields = slices.DeleteFunc(slices.Clone(fields), func(f geo.Field) bool { return !slices.Contains(only, f.Name) })
 	}
 	err := oneVisit(fields, counts, said)
 	if h := (HintedError{}); errors.As(err, &h) {
