@@ -7,7 +7,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/paulmach/orb"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -20,7 +19,7 @@ import (
 // that has no second visit.
 func TestAFieldFinishedLaterIsOneVisitBesideOneCountedTwice(t *testing.T) {
 	square := func(name string, west float64) geo.Field {
-		return geo.Field{Name: name, Boundary: orb.MultiPolygon{{{{west, 38}, {west + 0.004, 38}, {west + 0.004, 38.004}, {west, 38.004}, {west, 38}}}}}
+		return geo.Field{Name: name, Boundary: given.Rectangle(west, 38, west+0.004, 38.004)}
 	}
 	var b strings.Builder
 	b.WriteString("stop,longitude,latitude,count,leaves,date\n")

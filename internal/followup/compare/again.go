@@ -26,7 +26,7 @@ func (f *Field) again() (*Again, error) {
 	var held []sprayed
 	counted := true
 	for _, s := range f.sprays {
-		if s.before(last) || s.day >= last.last {
+		if s.before(last) || s.day >= s.seen(last) {
 			held, counted = append(held, s), counted && s.counted(last)
 		}
 	}
@@ -40,7 +40,7 @@ func (f *Field) again() (*Again, error) {
 
 // counted reports whether a visit came after a treatment, and no stop of it in that ground before.
 func (s sprayed) counted(v *Visit) bool {
-	return s.day < v.last && !slices.ContainsFunc(v.Assess.Stops, func(stop assess.Stop) bool {
+	return s.day < s.seen(v) && !slices.ContainsFunc(v.Assess.Stops, func(stop assess.Stop) bool {
 		return stop.Date <= s.Date && geo.Contains(s.ground, stop.XY)
 	})
 }

@@ -99,3 +99,56 @@ func TestASprayIsJudgedByTheDayOfEachStop(t *testing.T) {
 		})
 	}
 }
+
+// The first walk was finished after the spray, elsewhere: its ground was counted before and again
+// since, so that it has a visit on either side; a walk that was finished in it has not.
+func TestASprayBeforeAWalkWasFinishedElsewhere(t *testing.T) {
+	west := func(x, _ float64) float64 {
+		if x < 0 {
+			return 120
+		}
+		return 2
+	}
+	fell := func(x, y float64) float64 { return west(x, y) / 4 }
+	for name, c := range map[string]struct {
+		late          func(stop) bool
+		before, after int
+	}{
+		"elsewhere":     {func(s stop) bool { return s.x > 0 }, 0, 1},
+		"in its ground": {func(s stop) bool { return s.x < 0 }, -1, 0},
+	} {
+		t.Run(name, func(t *testing.T) {
+			walk := func(s stop) string {
+				if c.late(s) {
+					return "2031-08-18"
+				}
+				return "2031-08-14"
+			}
+			visits := []*assess.Result{
+				assessedOn(t, walk, lattice(40, west), assess.Settings{Cell: 20}),
+				assessed(t, "2031-08-21", lattice(40, fell), assess.Settings{Cell: 20}),
+			}
+			for _, day := range []string{"2031-08-16", "2031-08-14"} {
+				r, err := compare.Run(t.Context(), visits, compare.Settings{Treatments: []compare.Treatment{strip(t, day, -250, -100)}})
+				require.NoError(t, err)
+				f := r.Fields[0]
+				got := f.Treatments[0]
+				assert.Equal(t, []int{c.before, c.after, 30}, []int{got.Before, got.After, got.Inside})
+				assert.NotNil(t, got.Efficacy)
+				assert.Equal(t, c.before == 0, f.Steps[0].TreatedOn != nil, "between the visits")
+				assert.True(t, f.Again.Counted)
+			}
+			if c.before < 0 {
+				return
+			}
+			earlier := assessed(t, "2031-08-07", lattice(40, west), assess.Settings{Cell: 20})
+			r, err := compare.Run(t.Context(), []*assess.Result{earlier, visits[0]}, compare.Settings{Treatments: []compare.Treatment{strip(t, "2031-08-16", -250, -100)}})
+			require.NoError(t, err)
+			f := r.Fields[0]
+			assert.Equal(t, compare.NoneInside, f.Treatments[0].Why.Gap, "nobody has counted there since")
+			assert.Equal(t, []int{1, -1}, []int{f.Treatments[0].Before, f.Treatments[0].After})
+			assert.False(t, f.Again.Counted)
+			assert.Equal(t, "2031-08-16", f.Notes[len(f.Notes)-1].Treatment.Date)
+		})
+	}
+}

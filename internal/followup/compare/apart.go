@@ -80,10 +80,13 @@ type Part struct {
 
 // between reports whether a treatment lies between two visits; counts of its own day
 // come before it.
-func (s sprayed) between(a, b *Visit) bool { return a.last <= s.day && s.day < b.last }
+func (s sprayed) between(a, b *Visit) bool { return s.seen(a) <= s.day && s.day < s.seen(b) }
 
 // before reports whether a treatment came before a visit, and may still hold there.
-func (s sprayed) before(v *Visit) bool { return s.day < v.last && v.last-s.day <= controlHolds }
+func (s sprayed) before(v *Visit) bool {
+	seen := s.seen(v)
+	return s.day < seen && seen-s.day <= controlHolds
+}
 
 // A parting tells the ground of a step apart by its treatments.
 type parting struct{ between, before []sprayed }
@@ -282,7 +285,7 @@ func (f *Field) sayTreated() {
 		}
 	}
 	for _, s := range f.sprays {
-		if s.day >= last.last {
+		if s.day >= s.seen(last) {
 			f.Notes = append(f.Notes, Note{On: NoCountAfter, Treatment: s.Treatment})
 		}
 	}

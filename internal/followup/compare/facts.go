@@ -37,7 +37,7 @@ type Remark uint8
 const (
 	SeveralDays       Remark = iota + 1 // Date: the visit has stops of other days too
 	TreatedFor                          // Days for which ground counts as treated
-	NoCountAfter                        // Treatment: no count came after it
+	NoCountAfter                        // Treatment: no count in its ground came after it
 	NoForecast                          // no growth is known
 	FarForecast                         // Days ahead, more than Of
 	CutsDiffer                          // Date: zones of the last visit go by chance, those of the forecast do not
@@ -87,7 +87,7 @@ type Gap uint8
 // The gaps.
 const (
 	NotYet           Gap = iota + 1 // no visit after the treatment
-	NoneInside                      // no stops in the treated ground
+	NoneInside                      // no stops in the treated ground since, though elsewhere
 	NoneBefore                      // no stop in untreated ground, and nobody counted before
 	NoCheck                         // no stop in untreated ground: Percent and Interval are of inside alone
 	NoCheckNorInside                // the same, and Err says why inside alone tells nothing

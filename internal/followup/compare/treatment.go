@@ -36,13 +36,29 @@ type sprayed struct {
 	coverage change.Coverage  // of the treat zone before, of the first visit's where there is none
 }
 
+// seen is the last day on which a visit counted in the ground of a treatment, or at all where no
+// stop lies there: what was sprayed that day or later, it did not see.
+func (s sprayed) seen(v *Visit) float64 {
+	last := ""
+	for _, stop := range v.Assess.Stops {
+		if stop.Date > last && geo.Contains(s.ground, stop.XY) {
+			last = stop.Date
+		}
+	}
+	if day, err := dayNumber(last); err == nil {
+		return day
+	}
+	return v.last
+}
+
 // visits are those before and after a treatment, −1 where there is none. Counts of the
-// day itself come before it. A visit during which it was sprayed comes after, by its later stops.
-func (f *Field) visits(day float64) (before, after int) {
+// day itself come before it. A visit during which it was sprayed comes after it by its later stops
+// in that ground, and before it where none is.
+func (f *Field) visits(s sprayed) (before, after int) {
 	before, after = -1, -1
 	for i, v := range f.Visits {
-		if v.last <= day {
-			before = i
+		if s.seen(v) <= s.day {
+			before, after = i, -1
 		} else if after < 0 {
 			after = i
 		}
@@ -61,7 +77,7 @@ func (r *Result) spray(f *Field) error {
 		if s.day, err = dayNumber(t.Date); err != nil {
 			return err
 		}
-		before, _ := f.visits(s.day)
+		before, _ := f.visits(s)
 		if s.coverage, err = change.Cover(f.XY, f.Visits[max(0, before)].Grid.Map, ground); err != nil {
 			return err
 		}
@@ -76,7 +92,7 @@ func (r *Result) spray(f *Field) error {
 func (r *Result) treatments(f *Field) {
 	for i, t := range f.sprays {
 		result := TreatmentResult{Treatment: t.Treatment, XY: t.ground}
-		if result.Before, result.After = f.visits(t.day); result.Before >= 0 {
+		if result.Before, result.After = f.visits(t); result.Before >= 0 {
 			result.Coverage = &f.sprays[i].coverage
 		}
 		r.worked(f, &result, sides{ground: t.ground, others: f.between(result, f.sprays, i)})
@@ -92,7 +108,7 @@ func (f *Field) between(t TreatmentResult, all []sprayed, but int) (others []spr
 	}
 	after := f.Visits[t.After]
 	for i, other := range all {
-		apart := other.day >= after.last
+		apart := other.day >= other.seen(after)
 		if t.Before >= 0 {
 			apart = !other.between(f.Visits[t.Before], after)
 		}
@@ -172,6 +188,9 @@ func (s sides) values(stops []assess.Stop) (in, out []float64) {
 func (r *Result) worked(f *Field, t *TreatmentResult, ground sides) {
 	if t.After < 0 {
 		t.Why = &NoEfficacy{Gap: NotYet}
+		if f.Visits[len(f.Visits)-1].Last > t.Date {
+			t.Why.Gap = NoneInside
+		}
 		return
 	}
 	twice := 0

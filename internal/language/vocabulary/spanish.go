@@ -437,7 +437,7 @@ func spanishScreens() map[string]string {
 		"No: the spray of %s %s.":                                                                 "No: la aplicación del %s %s.",
 		"The spray of %s %s; it could be %.0f to %.0f %%.":                                        "La aplicación del %s %s; puede ser de %.0f a %.0f %%.",
 		"Nobody has counted since the spray of %s.":                                               "Nadie ha contado desde la aplicación del %s.",
-		"No stop lies in the ground sprayed on %s; count there too.":                              "No hay ningún punto donde se aplicó el %s; cuente ahí también.",
+		"Nobody has counted in the ground sprayed on %s since; count there too.":                  "Nadie ha contado desde entonces donde se aplicó el %s; cuente ahí también.",
 		"Nobody can say: no stop lies in ground left unsprayed on %s. Leave a strip next time.":   "No se puede saber: no hay ningún punto sin aplicar el %s. La próxima vez deje una franja.",
 		"What the spray of %s did is not known.":                                                  "No se puede decir qué hizo la aplicación del %s.",
 		"Go back by %s: %s.":                                                                      "Vuelva a más tardar el %s: %s.",

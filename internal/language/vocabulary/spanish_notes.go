@@ -186,7 +186,7 @@ func spanishNotes() map[string]string {
 		"at no visit":       "en ninguna visita",
 		"at one visit only": "más que en una visita",
 		"the visit of %s has stops of other days; it counts for the day of most stops":                                                                                     "la visita de %s tiene puntos de otros días; cuenta para el día de la mayoría",
-		"treatment of %s: no count came after it, so days and forecast know nothing of it":                                                                                 "aplicación de %s: no hubo conteo después, así que días y pronóstico no saben de ella",
+		"treatment of %s: no count there came after it, so days and forecast know nothing of it":                                                                                 "aplicación de %s: no hubo conteo ahí después, así que días y pronóstico no saben de ella",
 		"no growth is known, so there is no forecast":                                                                                                                      "no se conoce el crecimiento, así que no hay pronóstico",
 		"the forecast looks %s ahead, more than %d: growth seldom lasts so long":                                                                                           "el pronóstico mira %s adelante, más de %d: el crecimiento rara vez dura tanto",
 		"the forecast rests on a growth that does not stand out from the noise":                                                                                            "el pronóstico se apoya en un crecimiento que no se distingue del azar",

@@ -161,7 +161,7 @@ func plainNoEffect(t compare.TreatmentResult, day string, u figures.Units) strin
 		case compare.NotYet:
 			return u.Say("Nobody has counted since the spray of %s.", day)
 		case compare.NoneInside:
-			return u.Say("No stop lies in the ground sprayed on %s; count there too.", day)
+			return u.Say("Nobody has counted in the ground sprayed on %s since; count there too.", day)
 		case compare.NoneBefore, compare.NoCheckNorInside, compare.NoCheck:
 			return u.Say("Nobody can say: no stop lies in ground left unsprayed on %s. Leave a strip next time.", day)
 		}

@@ -69,7 +69,7 @@ func NoteText(n compare.Note) string {
 	case compare.TreatedFor:
 		return fmt.Sprintf("ground counts as treated for %g days after the day of its treatment: %s", n.Days, trial)
 	case compare.NoCountAfter:
-		return fmt.Sprintf("treatment of %s: no count came after it, so days and forecast know nothing of it", n.Treatment.Named())
+		return fmt.Sprintf("treatment of %s: no count there came after it, so days and forecast know nothing of it", n.Treatment.Named())
 	case compare.ExtraStops:
 		return "visit of " + n.Date + ": " + ExtraStopsText(n.N)
 	case compare.StandTogether:

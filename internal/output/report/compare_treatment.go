@@ -19,7 +19,7 @@ func EfficacyUnknown(t compare.TreatmentResult) string {
 	case compare.NotYet:
 		return "no visit after the treatment yet"
 	case compare.NoneInside:
-		return "no stops inside: count in the treated ground too"
+		return "no stops inside since: count in the treated ground too"
 	case compare.NoneBefore:
 		return lead + ", and nobody counted before: " + advice
 	case compare.NoCheckNorInside:

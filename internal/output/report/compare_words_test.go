@@ -57,7 +57,7 @@ func TestTreatmentsAreComposed(t *testing.T) {
 	why := func(u compare.NoEfficacy) string { return report.EfficacyUnknown(compare.TreatmentResult{Why: &u}) }
 	assert.Empty(t, report.EfficacyUnknown(compare.TreatmentResult{}))
 	assert.Equal(t, "no visit after the treatment yet", why(compare.NoEfficacy{Gap: compare.NotYet}))
-	assert.Equal(t, "no stops inside: count in the treated ground too", why(compare.NoEfficacy{Gap: compare.NoneInside}))
+	assert.Equal(t, "no stops inside since: count in the treated ground too", why(compare.NoEfficacy{Gap: compare.NoneInside}))
 	assert.Contains(t, why(compare.NoEfficacy{Gap: compare.NoneBefore}), "no stop lies in untreated ground, and nobody counted before: leave a strip")
 	assert.Contains(t, why(compare.NoEfficacy{Gap: compare.NoCheck, Percent: 95, Interval: paired.Interval{Low: 90, High: 97}}), "without a check, there is 95 % less (90 to 97 %); how much")
 	assert.Contains(t, why(compare.NoEfficacy{Gap: compare.NoCheckNorInside, Err: errors.New("nothing was found")}), "untreated ground, and nothing was found: leave")
@@ -84,7 +84,7 @@ func TestNotesOfAFieldAreComposed(t *testing.T) {
 	for want, n := range map[string]compare.Note{
 		"the visit of 2031-08-14 has stops of other days":                             {On: compare.SeveralDays, Date: "2031-08-14"},
 		"ground counts as treated for 21 days after the day of its treatment: in one": {On: compare.TreatedFor, Days: 21},
-		"treatment of 2031-08-15 (load 1): no count came after it":                    {On: compare.NoCountAfter, Treatment: treatment},
+		"treatment of 2031-08-15 (load 1): no count there came after it":                    {On: compare.NoCountAfter, Treatment: treatment},
 		"no growth is known, so there is no forecast":                                 {On: compare.NoForecast},
 		"the forecast looks 1 day ahead, more than 14":                                {On: compare.FarForecast, Days: 1, Of: 14},
 		"the zones of 2031-08-21 go by chance":                                        {On: compare.CutsDiffer, Date: "2031-08-21"},
