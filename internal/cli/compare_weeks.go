@@ -94,17 +94,17 @@ func leftOutSpray(folder, ground string) string {
 	return fmt.Sprintf("%s holds ground that was sprayed, which is left out here: --treated %s tells whether it worked", folder, typed(ground))
 }
 
-// spraysBeside are the records in folders of maps that lie beside the weeks or the results,
-// but for those of the weeks themselves.
+// spraysBeside are the records in folders of maps that are the weeks or lie beside them or the
+// results, but for those with their ground in the weeks themselves.
 func (c *compareRun) spraysBeside() (all []sprayed) {
 	for _, path := range append([]string{c.mapped.Out}, c.weeks...) {
 		if engine.InDatabase(path) {
 			continue
 		}
-		for _, s := range sprayedBeside(path) {
+		for _, s := range sprayedNear(path) {
 			same := func(folder string) bool { return sameFile(folder, filepath.Dir(s.record)) }
 			known := func(k sprayed) bool { return sameFile(k.record, s.record) }
-			if !slices.ContainsFunc(c.weeks, same) && !slices.ContainsFunc(all, known) {
+			if !(s.ground != "" && slices.ContainsFunc(c.weeks, same)) && !slices.ContainsFunc(all, known) {
 				all = append(all, s)
 			}
 		}

@@ -174,8 +174,9 @@ func (o handoffOptions) sprayedBefore(made *engine.HandoffOutcome) (notes []stri
 		counted[j.Field] = j.Days.Counted
 	}
 	u := made.Sheet.Units
-	for _, s := range sprayedOf(sprayedBeside(o.folder()), counted) {
-		if !o.keepsOff(s.ground) {
+	own := func(s sprayed) bool { return s.ground != "" && sameFile(filepath.Dir(s.ground), o.folder()) } // told above
+	for _, s := range sprayedOf(sprayedNear(o.folder()), counted) {
+		if !own(s) && !o.keepsOff(s.ground) {
 			notes = append(notes, s.note(u, u.Say(leaveOut, typed(s.ground+"=0m"))))
 		}
 	}

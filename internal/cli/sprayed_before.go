@@ -17,6 +17,11 @@ type sprayed struct {
 	Date, Field    string
 }
 
+// sprayedNear are the records in the folder of a map itself and in those beside.
+func sprayedNear(folder string) []sprayed {
+	return append(sprayedIn(filepath.Clean(folder)), sprayedBeside(folder)...)
+}
+
 // sprayedBeside are the records in the folders of maps that lie beside a folder, not in the
 // folder itself. Nothing deeper is looked at.
 func sprayedBeside(folder string) (all []sprayed) {
@@ -73,8 +78,8 @@ func (s sprayed) note(u figures.Units, does string) string {
 	return u.Say("%s: ground of %s was sprayed on %s, and the label limits repeats", s.ground, s.Field, u.DayOfYear(s.Date)) + does
 }
 
-// sprayedBefore are notes on sprays of the fields of a map that are recorded beside maps in
-// folders next to its own: its counts know of them only by what they left.
+// sprayedBefore are notes on sprays of the fields of a map that are recorded in its folder, as one
+// that was made anew, or beside maps in folders next to it: its counts know of them only by what they left.
 func (o mapOptions) sprayedBefore(made *engine.MapOutcome) (notes []string) {
 	first, last := map[string]string{}, map[string]string{}
 	for _, f := range made.Result.Fields {
@@ -83,7 +88,7 @@ func (o mapOptions) sprayedBefore(made *engine.MapOutcome) (notes []string) {
 		}
 	}
 	u := o.Said()
-	for _, s := range sprayedOf(sprayedBeside(o.Out), first) {
+	for _, s := range sprayedOf(sprayedNear(o.Out), first) {
 		notes = append(notes, s.note(u, s.seenBy(last[s.Field], u)))
 	}
 	return notes

@@ -53,6 +53,11 @@ func TestASprayIsKnownToTheMapsOfLaterWeeks(t *testing.T) {
 	assert.Contains(t, out, "geocoris compare out NEXTMAP --treated "+ground+" --out change\n")
 	code, _, errs = run(t, append(recordPivot("1ac")[:12], "--date", "2026-07-18")...) // without ground
 	require.Zero(t, code, errs)
+	code, _, errs = run(t, "handoff", "out", "--swath", "24m", "--out", "again")
+	require.Zero(t, code, errs)
+	assert.Contains(t, errs, "applied_2026-07-18_Pivot.json: Pivot was sprayed on Saturday 18 July 2026, and the label limits repeats; which ground it was is not recorded\n")
+	assert.Equal(t, 1, strings.Count(errs, ground+" tells of ground"))
+	assert.NotContains(t, errs, ground+": ground of")
 
 	code, _, errs = run(t, "map", "week3.csv", "--field", "field.geojson", "--out", "out3", "--language", "es")
 	require.Zero(t, code, errs)
@@ -80,6 +85,15 @@ func TestASprayIsKnownToTheMapsOfLaterWeeks(t *testing.T) {
 	code, _, errs = run(t, job...)
 	require.Zero(t, code, errs)
 	assert.Contains(t, errs, ground+": ground of Pivot was sprayed on Friday 17 July 2026, and the label limits repeats: to leave it out give --keep-off "+kept)
+
+	code, _, errs = run(t, "compare", "out", "out3", "--out", filepath.Join("far", "change"))
+	require.Zero(t, code, errs)
+	assert.Equal(t, 1, strings.Count(errs, "Pivot was sprayed on Saturday 18 July 2026"))
+	// so does a map that is made anew in the folder
+	code, _, errs = run(t, "map", "week2.csv", "--field", "field.geojson", "--out", "out", "--force")
+	require.Zero(t, code, errs)
+	assert.Equal(t, 1, strings.Count(errs, "Pivot was sprayed on Saturday 18 July 2026, and the label limits repeats; which ground it was is not recorded\n"))
+	assert.Contains(t, errs, ground+": ground of Pivot was sprayed on Friday 17 July 2026, and the label limits repeats: after these counts")
 
 	code, out, errs = run(t, "compare", "out", "out3", "--treated", ground, "--out", "change")
 	require.Zero(t, code, errs)
