@@ -85,6 +85,10 @@ func runRecord(s Streams, path string, o engine.RecordSettings, language vocabul
 		return err
 	}
 	q.Taken = func(name string) bool { return folder.CheckNew(path, []string{name}) != nil }
+	q.Kept = func(name string) []byte {
+		text, _ := os.ReadFile(filepath.Join(path, name)) // what cannot be read is no such record
+		return text
+	}
 	var made *engine.RecordOutcome
 	err = s.writer().Update(s.context(), path, func() (change folder.Change, err error) { // nobody else adds a line meanwhile
 		if q.Table, err = tableOf(path); err != nil {
@@ -100,7 +104,11 @@ func runRecord(s Streams, path string, o engine.RecordSettings, language vocabul
 	}
 	if !quiet {
 		s.notes(slices.Concat(made.FarDays, made.Notes, mapElsewhere(path, q.Summary)), language)
-		fmt.Fprintln(s.Out, language.Say("recorded in %s: %s, and a line of %s", path, made.Name, engine.AppliedTable))
+		if made.Completed {
+			fmt.Fprintln(s.Out, language.Say("recorded in %s: the ground of %s", path, made.Name))
+		} else {
+			fmt.Fprintln(s.Out, language.Say("recorded in %s: %s, and a line of %s", path, made.Name, engine.AppliedTable))
+		}
 		for _, f := range made.Files {
 			if strings.HasSuffix(f.Name, ".geojson") {
 				ground := filepath.Join(path, f.Name)

@@ -20,8 +20,12 @@ func TestRecordAsksAboutWhatIsOdd(t *testing.T) {
 	}
 	assert.Empty(t, record("en", "Pivot", "15.5ac", ""))
 	assert.Empty(t, record("en", "Pivot", "15ac", "the other half"))
-	assert.Equal(t, "note: applied.csv has a record of Pivot on 2026-07-17 already: is this the same spray?\n", record("en", "Pivot", "15.5ac", "again"))
-	assert.Equal(t, "nota: applied.csv ya tiene un registro de Pivot el 2026-07-17: ¿es la misma aplicación?\n", record("es", "Pivot", "15.5ac", "once more"))
+	assert.Equal(t, "note: applied.csv has a record of Pivot on 2026-07-17 already: is this the same spray?\nnote: if the record is wrong, delete applied_2026-07-17_Pivot_3.json, its ground, and its line in applied.csv\n", record("en", "Pivot", "15.5ac", "again"))
+	assert.Equal(t, "nota: applied.csv ya tiene un registro de Pivot el 2026-07-17: ¿es la misma aplicación?\nnota: si el registro está mal, borre applied_2026-07-17_Pivot_4.json, su terreno y su línea en applied.csv\n", record("es", "Pivot", "15.5ac", "once more"))
+	code, out, errs := run(t, append(recordPivot("15.5ac"), "--language", "es")...) // the first, with its ground
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, "anotado en out: el terreno de applied_2026-07-17_Pivot.json\n")
+	assert.FileExists(t, "out/applied_2026-07-17_Pivot.geojson")
 	assert.Equal(t, "note: the map's verdict on \"Corner block\" is \"look again\": is this the right field and map?\n", record("en", "Corner block", "3ac", ""))
 }
 

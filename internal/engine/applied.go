@@ -41,6 +41,8 @@ type RecordRequest struct {
 	Ground   *Source // the file that the setting names
 	// Taken tells names of files that are there already; nil where none is.
 	Taken func(name string) bool
+	// Kept is the content of such a file; nil where it cannot be read.
+	Kept  func(name string) []byte
 	Today string // as for [MapRequest]
 }
 
@@ -48,6 +50,8 @@ type RecordRequest struct {
 type RecordOutcome struct {
 	Name  string // of the record's own file
 	Files []File
+	// Completed reports that the record was there already, and Files its ground alone.
+	Completed bool
 	// FarDays is a line on the day, where it lies far from today.
 	FarDays []string
 	Notes   []string // on the ground that was given with it
@@ -115,34 +119,54 @@ func Record(q RecordRequest) (*RecordOutcome, error) {
 		return nil, err
 	}
 	out := &RecordOutcome{Name: files[0].Name, Files: files, Notes: notes}
-	out.Notes = append(out.Notes, q.twice(a)...)
+	if len(files) == 1 {
+		out.Name, out.Completed = recordBy(files[0].Name), true
+		return out, nil
+	}
+	twice := q.twice(a)
+	out.Notes = append(out.Notes, twice...)
 	if q.Summary != nil {
 		out.Notes = append(out.Notes, againstVerdict(a, *q.Summary)...)
 	}
 	if far := survey.FarDay(a.Date, q.Today); far != "" {
 		out.FarDays = append(out.FarDays, fmt.Sprintf("--date %s %s: check the year", a.Date, far))
 	}
+	if len(twice) > 0 || len(out.FarDays) > 0 {
+		out.Notes = append(out.Notes, fmt.Sprintf("if the record is wrong, delete %s, its ground, and its line in %s", out.Name, AppliedTable))
+	}
 	return out, nil
 }
 
-// files are the record, its ground where there is one, and the table with its line.
+// recordBy is the name of the record of some ground.
+func recordBy(ground string) string { return strings.TrimSuffix(ground, ".geojson") + ".json" }
+
+// files are the record, its ground where there is one, and the table with its line; or the ground
+// alone of a record that was there without.
 func (q RecordRequest) files(a handoff.Applied) (files []File, notes []string, err error) {
 	ground, notes, err := q.ground(a)
 	if err != nil {
-		return nil, nil, err
-	}
-	var table []byte
-	if q.Table != nil {
-		table = q.Table.Content
-	}
-	if table, err = a.AppendCSV(table); err != nil {
 		return nil, nil, err
 	}
 	var record bytes.Buffer
 	if err := a.WriteJSON(&record); err != nil {
 		return nil, nil, err
 	}
-	stem := q.freeStem(appliedStem + a.Date + "_" + plainName(a.Field))
+	stem := appliedStem + a.Date + "_" + plainName(a.Field)
+	var table []byte
+	if q.Table != nil {
+		table = q.Table.Content
+	}
+	table, err = a.AppendCSV(table)
+	if lacking := q.withoutGround(stem, record.Bytes()); errors.Is(err, handoff.ErrRecorded) && ground != nil && lacking != "" {
+		return []File{{lacking + ".geojson", ground}}, notes, nil
+	}
+	if errors.Is(err, handoff.ErrRecorded) {
+		return nil, nil, hinted(err, "a second load needs a time or a note of its own; a record without its ground is given it by the same line with --ground")
+	}
+	if err != nil {
+		return nil, nil, err
+	}
+	stem = q.freeStem(stem)
 	files = []File{{stem + ".json", record.Bytes()}}
 	if ground != nil {
 		files = append(files, File{stem + ".geojson", ground})
@@ -191,6 +215,22 @@ func (q RecordRequest) freeStem(stem string) string {
 		free = fmt.Sprintf("%s_%d", stem, n)
 	}
 	return free
+}
+
+// withoutGround begins the names of a record that is there word for word, and without its ground;
+// "" for none.
+func (q RecordRequest) withoutGround(stem string, record []byte) string {
+	if q.Taken == nil || q.Kept == nil {
+		return ""
+	}
+	at := stem
+	for n := 2; q.Taken(at+".json") || q.Taken(at+".geojson"); n++ {
+		if !q.Taken(at+".geojson") && bytes.Equal(q.Kept(at+".json"), record) {
+			return at
+		}
+		at = fmt.Sprintf("%s_%d", stem, n)
+	}
+	return ""
 }
 
 func appliedArea() *regexp.Regexp { return regexp.MustCompile(`^\s*([0-9]*\.?[0-9]+)\s*(ha|ac)\s*$`) }

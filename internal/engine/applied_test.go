@@ -35,6 +35,9 @@ func TestRecordOfBytes(t *testing.T) {
 	q.Table = &engine.Source{Name: "out/applied.csv", Content: table}
 	_, err = engine.Record(q)
 	assert.ErrorContains(t, err, "stands in the table already")
+	var told engine.HintedError
+	require.ErrorAs(t, err, &told)
+	assert.Contains(t, told.Hint, "by the same line with --ground")
 
 	q.Settings.Start = "14:00"
 	q.Taken = func(name string) bool { return name == made.Name }
@@ -43,8 +46,23 @@ func TestRecordOfBytes(t *testing.T) {
 	assert.EqualError(t, err, "--ground swaths.geojson: the file did not come along")
 	q.Ground = &engine.Source{Name: "job/swaths.geojson", Content: []byte(`{"type":"Feature","properties":{"field":"Corner block"},"geometry":{"type":"Polygon",
 "coordinates":[[[-101.6,35.9],[-101.59,35.9],[-101.59,35.91],[-101.6,35.9]]]}}`)}
+	first := q
+	first.Settings.Start = ""
+	_, err = engine.Record(first)
+	assert.ErrorContains(t, err, "stands in the table already", "what is there cannot be read")
+	first.Kept = func(name string) []byte { return content(t, made.Files, name) }
+	completed, err := engine.Record(first)
+	require.NoError(t, err)
+	assert.True(t, completed.Completed)
+	assert.Equal(t, made.Name, completed.Name)
+	require.Len(t, completed.Files, 1)
+	assert.Equal(t, "applied_2026-07-24_Corner-block.geojson", completed.Files[0].Name)
+	first.Taken = func(name string) bool { return name == made.Name || name == completed.Files[0].Name }
+	_, err = engine.Record(first)
+	assert.ErrorContains(t, err, "stands in the table already", "with its ground")
 	second, err := engine.Record(q)
 	require.NoError(t, err)
+	assert.Contains(t, second.Notes, "if the record is wrong, delete applied_2026-07-24_Corner-block_2.json, its ground, and its line in applied.csv")
 	assert.Equal(t, "applied_2026-07-24_Corner-block_2.json", second.Name)
 	assert.Contains(t, string(content(t, second.Files, "applied_2026-07-24_Corner-block_2.geojson")), `"date":"2026-07-24","field":"Corner block","note":"product A 0-0: 95.8 lb"`)
 	longer := string(content(t, second.Files, engine.AppliedTable))
@@ -82,6 +100,7 @@ func TestRecordIsComparedWithItsMap(t *testing.T) {
 	made, err := engine.Record(q)
 	require.NoError(t, err)
 	require.Len(t, made.FarDays, 1)
+	assert.Contains(t, made.Notes[len(made.Notes)-1], "if the record is wrong, delete applied_2028-07-24_Corner-block.json")
 	assert.Contains(t, made.FarDays[0], "--date 2028-07-24 ")
 	q.Summary, q.Settings.Field = nil, "anything"
 	_, err = engine.Record(q)

@@ -37,6 +37,7 @@ func spanishField() map[string]string {
 		"visit %d of the season":                                                  "la visita %d de la temporada",
 		"the ground, for compare --treated: %s":                                   "el terreno, para compare --treated: %s",
 		"recorded in %s: %s, and a line of %s":                                    "anotado en %s: %s, y una línea de %s",
+		"recorded in %s: the ground of %s":                                        "anotado en %s: el terreno de %s",
 		"observer without a name":                                                 "observador sin nombre",
 		"guesses %s for every 100":                                                "calcula %s por cada 100",
 		"sees %s of 100":                                                          "ve %s de cada 100",

@@ -137,6 +137,7 @@ func spanishNotes() map[string]string {
 
 		// hand-off and record
 		"%s has a record of %s on %s already: is this the same spray?":                                      "%s ya tiene un registro de %s el %s: ¿es la misma aplicación?",
+		"if the record is wrong, delete %s, its ground, and its line in %s":                                 "si el registro está mal, borre %s, su terreno y su línea en %s",
 		"the map's verdict on %q is %q: is this the right field and map?":                                   "la respuesta del mapa para %q es %q: ¿es el campo y el mapa correctos?",
 		"%s is a %s, so it is not kept off: save it as a file of its own and give --keep-off FILE=DISTANCE": "%s se dibujó como %s y no se excluye: guárdelo en su propio archivo y dé --keep-off FILE=DISTANCE",
 		"line": "línea", "point": "punto",
@@ -186,7 +187,7 @@ func spanishNotes() map[string]string {
 		"at no visit":       "en ninguna visita",
 		"at one visit only": "más que en una visita",
 		"the visit of %s has stops of other days; it counts for the day of most stops":                                                                                     "la visita de %s tiene puntos de otros días; cuenta para el día de la mayoría",
-		"treatment of %s: no count there came after it, so days and forecast know nothing of it":                                                                                 "aplicación de %s: no hubo conteo ahí después, así que días y pronóstico no saben de ella",
+		"treatment of %s: no count there came after it, so days and forecast know nothing of it":                                                                           "aplicación de %s: no hubo conteo ahí después, así que días y pronóstico no saben de ella",
 		"no growth is known, so there is no forecast":                                                                                                                      "no se conoce el crecimiento, así que no hay pronóstico",
 		"the forecast looks %s ahead, more than %d: growth seldom lasts so long":                                                                                           "el pronóstico mira %s adelante, más de %d: el crecimiento rara vez dura tanto",
 		"the forecast rests on a growth that does not stand out from the noise":                                                                                            "el pronóstico se apoya en un crecimiento que no se distingue del azar",

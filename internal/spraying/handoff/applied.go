@@ -141,9 +141,12 @@ func (a Applied) WriteJSON(w io.Writer) error {
 // appliedColumns are those of the table of records.
 var appliedColumns = [...]string{"date", "start", "end", "field", "area", "area_unit", "products", "carrier", "wind", "weather", "who", "licence", "notes"}
 
+// ErrRecorded is that a record was entered twice.
+var ErrRecorded = errors.New("this record stands in the table already")
+
 // AppendCSV returns a table of records with one more line; an empty table gets its
 // header first. A table with another header is an error, and so is a line that
-// stands in it already: it was entered twice.
+// stands in it already ([ErrRecorded]).
 func (a Applied) AppendCSV(table []byte) ([]byte, error) {
 	header := strings.Join(appliedColumns[:], ",")
 	text := string(table)
@@ -163,7 +166,7 @@ func (a Applied) AppendCSV(table []byte) ([]byte, error) {
 	}
 	w.Flush()
 	if strings.Contains("\n"+text, "\n"+line.String()) {
-		return nil, errors.New("this record stands in the table already")
+		return nil, ErrRecorded
 	}
 	return []byte(text + line.String()), nil
 }

@@ -67,6 +67,12 @@ func (d Desk) record(ctx context.Context, r request) (any, []engine.File, error)
 				old, err := there(name)
 				return old != nil || err != nil
 			}
+			q.Kept = func(name string) []byte {
+				if old, _ := there(name); old != nil {
+					return old.Content
+				}
+				return nil
+			}
 			if err := write(); err != nil {
 				return nil, err
 			}
