@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -337,6 +338,25 @@ func TestGDALReadsTheSeason(t *testing.T) {
 	assert.NotContains(t, out, "Warning")
 	assert.Equal(t, 1, strings.Count(out, "Layer name: zones"))
 	assert.Contains(t, out, `rows (String) = ["week1.csv:2"]`)
+}
+
+// Counts without a day can never be compared, so that a season does not take them.
+func TestASeasonTakesNoCountsWithoutADay(t *testing.T) {
+	inFolder(t)
+	text, err := os.ReadFile("week2.csv")
+	require.NoError(t, err)
+	day := regexp.MustCompile(`2026-07-15T[^,]*`)
+	const fix = "hint: nothing was added; "
+	for says, table := range map[string][]byte{
+		"counts.csv does not give its day, and a season goes by days\n" + fix + "give the counts a column date\n": day.ReplaceAll(text, nil),
+		"counts.csv: 1 of 54 stops do not give their day, such as stop 1, and a season goes by days\n" + fix:      bytes.Replace(text, day.Find(text), nil, 1),
+	} {
+		require.NoError(t, os.WriteFile("counts.csv", table, 0o600))
+		code, _, errs := run(t, "season", "add", "s.gpkg", "counts.csv", "--field", "field.geojson")
+		assert.Equal(t, 1, code)
+		assert.Contains(t, errs, says)
+		assert.NoFileExists(t, "s.gpkg")
+	}
 }
 
 // openDays are counts of which no date tells the order of day and month, with a row that

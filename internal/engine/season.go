@@ -8,12 +8,14 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/followup/season"
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/output/report"
 )
 
@@ -108,6 +110,9 @@ func visitOf(ctx context.Context, q VisitRequest) (v season.Visit, said told, er
 	if err != nil {
 		return v, said, err
 	}
+	if err := allDated(r); err != nil {
+		return v, said, err
+	}
 	said = told{rows: report.RowLines(r, figures.Both.In(w.Settings.Language)), notes: slices.Concat(g.Warnings, r.Notes, g.Notes, r.Survey.Notes, r.Survey.OddNotes(), counts.FarDays(q.Today))}
 	v.Fields, v.Zones = g.Fields, report.ZoneFeatures(r)
 	v.Kept = keptTexts(g.Kept)
@@ -118,6 +123,29 @@ func visitOf(ctx context.Context, q VisitRequest) (v season.Visit, said told, er
 	}
 	v.Settings, err = keptSettings(w.Settings)
 	return v, said, err
+}
+
+// allDated refuses a visit with stops in a field that tell no day: a season that holds them can
+// never be compared.
+func allDated(r *assess.Result) error {
+	var without []string
+	stops := 0
+	for _, f := range r.Fields {
+		stops += len(f.Stops)
+		for _, s := range f.Stops {
+			if s.Date == "" {
+				without = append(without, s.Name)
+			}
+		}
+	}
+	counts := strings.Join(r.Survey.Files, ", ")
+	switch len(without) {
+	case 0:
+		return nil
+	case stops:
+		return hinted(fmt.Errorf("%s does not give its day, and a season goes by days", counts), "nothing was added; give the counts a column date")
+	}
+	return hinted(fmt.Errorf("%s: %d of %d stops do not give their day, such as stop %s, and a season goes by days", counts, len(without), stops, without[0]), "nothing was added; fill in the column date")
 }
 
 // keptTexts are the properties that go with fields to the applicator, as a season has them.

@@ -84,7 +84,7 @@ func TestNotesOfAFieldAreComposed(t *testing.T) {
 	for want, n := range map[string]compare.Note{
 		"the visit of 2031-08-14 has stops of other days":                             {On: compare.SeveralDays, Date: "2031-08-14"},
 		"ground counts as treated for 21 days after the day of its treatment: in one": {On: compare.TreatedFor, Days: 21},
-		"treatment of 2031-08-15 (load 1): no count there came after it":                    {On: compare.NoCountAfter, Treatment: treatment},
+		"treatment of 2031-08-15 (load 1): no count there came after it":              {On: compare.NoCountAfter, Treatment: treatment},
 		"no growth is known, so there is no forecast":                                 {On: compare.NoForecast},
 		"the forecast looks 1 day ahead, more than 14":                                {On: compare.FarForecast, Days: 1, Of: 14},
 		"the zones of 2031-08-21 go by chance":                                        {On: compare.CutsDiffer, Date: "2031-08-21"},
