@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -101,6 +102,9 @@ func runCalibrate(s Streams, paths []string, o calibrateOptions) error {
 		if err == nil {
 			_, err = fmt.Fprintf(s.Out, "\n%s\n", u.Say("rows: %s read, %s used, %s set aside", u.Number(made.Used+aside), u.Number(made.Used), u.Number(aside)))
 		}
+	}
+	if err == nil && o.Out != "" && !o.JSON && made.Corrects() {
+		err = s.show(next(u, "map", "COUNTS", "--field", "FIELD", "--observers", filepath.Join(o.Out, "observers.json"), "--out", "out"))
 	}
 	if err == nil && o.Strict && aside > 0 {
 		return strictError{aside}

@@ -47,6 +47,9 @@ func TestGrowersForWhomNobodyCounted(t *testing.T) {
 	assert.Equal(t, []string{"Brook", "Cy Example", "not scouted"}, table[4][:3])
 	_, _, errs = run(t, append(args, "--out", "week3", "--quiet")...)
 	assert.Empty(t, errs)
+	summary, err := os.ReadFile(filepath.Join("week3", "Ann-Example", "summary.json"))
+	require.NoError(t, err)
+	assert.Contains(t, string(summary), "left out, as asked: --by-grower")
 }
 
 // A grower whom the list names no longer leaves a folder too.

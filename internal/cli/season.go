@@ -269,7 +269,14 @@ func runSeasonShow(cmd *cobra.Command, s Streams, show seasonShow) error {
 	o := mapOptions{Settings: w.Settings, JSON: show.json, Details: show.details}
 	o.Units, o.Language = show.units, show.language
 	o.Out = figures.Both.In(show.language).Say("visit %d of the season", visit.ID)
-	return o.print(s, made)
+	if err := o.print(s, made); err != nil || show.json {
+		return err
+	}
+	beside, err := engine.BesideOthers(file, visit.ID)
+	if err != nil || !beside {
+		return err
+	}
+	return s.show(next(o.Said(), "compare", disk.ShownSeason(show.args[0]), "--out", "change"))
 }
 
 // chosenVisit is the number of a visit; none for the last one.

@@ -72,5 +72,5 @@ func runSeasonMerge(s Streams, into string, from []string, u figures.Units) erro
 		fmt.Fprintln(s.Out, u.Say("%s added, %d there already", u.Counted(made.Treatments, "treatment"), made.KnownGround))
 	}
 	s.notes(made.Notes, u.Language())
-	return nil
+	return s.show(next(u, "season", "list", disk.ShownSeason(into)))
 }

@@ -109,8 +109,9 @@ func TestAMergedSeasonAsksWhichVisitCounts(t *testing.T) {
 		require.Zero(t, code, errs)
 		assert.ElementsMatch(t, comparedFields(t, "plain"+without), comparedFields(t, "change"+without), v.Author)
 	}
-	code, _, errs = run(t, "season", "show", "office.gpkg")
+	code, out, errs = run(t, "season", "show", "office.gpkg")
 	require.Zero(t, code, errs)
+	assert.True(t, strings.HasSuffix(out, "\n\nNext:\n  geocoris compare office.gpkg --out change\n"), out)
 	assert.Contains(t, errs, "note: visits 2 (")
 
 	for _, c := range []struct{ args, want string }{

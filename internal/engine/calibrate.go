@@ -5,6 +5,7 @@ package engine
 import (
 	"bytes"
 	"fmt"
+	"slices"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/language/vocabulary"
@@ -49,6 +50,11 @@ func (o *CalibrateOutcome) Files(u figures.Units) ([]File, error) {
 		{"observers.json", observer.FileOf(o.Found).Write},
 		{"pairs.svg", fieldwork.PairsPlot{Calibrations: o.Found, Pairs: o.pairs, Units: u}.WriteSVG},
 	})
+}
+
+// Corrects reports whether the counts of anybody can be corrected by the pairs.
+func (o *CalibrateOutcome) Corrects() bool {
+	return slices.ContainsFunc(o.Found, func(c observer.Calibration) bool { return c.Fit != nil })
 }
 
 // A DrillRequest asks for a page to practise estimating on.

@@ -194,8 +194,11 @@ func (m *morning) work(ctx context.Context, g ground, counts *survey.Survey, pro
 	}
 	set.Progress, set.Memory, set.Jobs = progress, m.Memory, m.jobs
 	set.OfMany = m.ofMany
-	if m.part.Of > 0 {
+	switch {
+	case m.part.Of > 0:
 		set.OnlyBy = m.part.flag()
+	case m.ofMany:
+		set.OnlyBy = "--by-grower"
 	}
 	set.KeepSurface = set.KeepSurface || m.compared
 	set.Forget = !set.KeepSurface

@@ -130,14 +130,14 @@ func (q SeasonAddRequest) store(file SeasonWriter, v season.Visit, out *SeasonAd
 	for _, n := range replaced {
 		out.Notes = append(out.Notes, fmt.Sprintf("visit %d was replaced, as asked", n))
 	}
-	beside, err := besideOthers(file, id)
+	beside, err := BesideOthers(file, id)
 	out.Visits = append(out.Visits, StoredVisit{id, v.Date, len(v.Stops), beside})
 	return err
 }
 
-// besideOthers reports whether a season holds stops of other visits in a field in which one that
-// was stored has stops.
-func besideOthers(file SeasonWriter, id int64) (bool, error) {
+// BesideOthers reports whether a season that is open holds stops of other visits in a field in
+// which a visit has stops, so that there is something to be compared.
+func BesideOthers(file any, id int64) (bool, error) {
 	told, ok := file.(interface {
 		KeptStops() (map[int64]map[string]int, error)
 	})

@@ -35,6 +35,8 @@ func TreatedNotes(file SeasonReader, v season.Visit) (notes []string, err error)
 			before = fmt.Sprintf("ground of %s was treated on %s, before this visit: compare tells whether it worked", what, r.Date)
 		case r.Date > last:
 			notes = append(notes, fmt.Sprintf("ground of %s was treated on %s, after this visit, which does not know of it", what, r.Date))
+		case first != last:
+			notes = append(notes, fmt.Sprintf("ground of %s was treated on %s, while this visit was made", what, r.Date))
 		default:
 			notes = append(notes, fmt.Sprintf("ground of %s was treated on %s, the day of this visit", what, r.Date))
 		}

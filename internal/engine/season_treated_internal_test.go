@@ -31,9 +31,13 @@ func TestAVisitTellsOfTreatmentsOfItsFields(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, []string{
 		"ground of North (product A) was treated on 2031-08-08, before this visit: compare tells whether it worked",
-		"ground of North was treated on 2031-08-12, the day of this visit",
+		"ground of North was treated on 2031-08-12, while this visit was made",
 		"ground of North was treated on 2031-08-20, after this visit, which does not know of it",
 	}, notes)
+	v.Date = "2031-08-12"
+	notes, err = TreatedNotes(file, v)
+	require.NoError(t, err)
+	assert.Contains(t, notes, "ground of North was treated on 2031-08-12, the day of this visit")
 	v.Date = ""
 	notes, err = TreatedNotes(file, v)
 	require.NoError(t, err)

@@ -58,6 +58,7 @@ func spanishNotes() map[string]string {
 		// treatments and a visit of a season
 		"ground of %s was treated on %s, before this visit: compare tells whether it worked": "terreno de %s se trató el %s, antes de esta visita: compare dice si sirvió",
 		"ground of %s was treated on %s, after this visit, which does not know of it":        "terreno de %s se trató el %s, después de esta visita, que no lo sabe",
+		"ground of %s was treated on %s, while this visit was made":                          "terreno de %s se trató el %s, mientras se hacía esta visita",
 		"ground of %s was treated on %s, the day of this visit":                              "terreno de %s se trató el %s, el día de esta visita",
 
 		// days and times

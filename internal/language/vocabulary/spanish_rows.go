@@ -171,7 +171,7 @@ func spanishRows() map[string]string {
 		"take out the one that is wrong":                                                             "quite la que está mal",
 		"drop one of the two, or number plants and leaves":                                           "quite una de las dos, o numere plantas y hojas",
 		// of an observer's pairs
-		"%d pairs without a zero, and %d are needed":                                  "solo %d con ambos sobre cero, y hacen falta %d",
+		"%d pairs without a zero are needed, found %d":                                "hacen falta %d con ambos sobre cero; hay %d",
 		"the estimates are too much alike: practise on leaves with few and with many": "los cálculos se parecen demasiado: practique con hojas de pocos y de muchos",
 		"counts do not rise with the estimates":                                       "las cuentas no suben con los cálculos",
 		// where

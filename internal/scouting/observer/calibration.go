@@ -79,7 +79,7 @@ func calibrate(pairs []Pair) Calibration {
 	c.Ratio = ratio(x, y)
 	switch {
 	case len(x) < leastPairs:
-		c.Why = fmt.Sprintf("%d pairs without a zero, and %d are needed", len(x), leastPairs)
+		c.Why = fmt.Sprintf("%d pairs without a zero are needed, found %d", leastPairs, len(x))
 	case slices.Max(x)-slices.Min(x) < math.Log10(leastRange):
 		c.Why = "the estimates are too much alike: practise on leaves with few and with many"
 	default:

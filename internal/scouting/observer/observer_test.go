@@ -73,7 +73,7 @@ func TestCalibrate(t *testing.T) {
 	assert.NotNil(t, got[0].Fit)
 	assert.Nil(t, got[1].Fit)
 	assert.Equal(t, 1, got[1].Zeros)
-	assert.Contains(t, got[1].Why, "2 pairs without a zero")
+	assert.Contains(t, got[1].Why, "10 pairs without a zero are needed, found 2")
 	assert.InEpsilon(t, math.Sqrt(10.0/12*20/30), got[1].Ratio.Value, 1e-12)
 	assert.Nil(t, got[2].Fit)
 	assert.Contains(t, got[2].Why, "too much alike")
