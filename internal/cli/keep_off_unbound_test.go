@@ -25,7 +25,7 @@ func TestADitchDrawnAsALineIsNamed(t *testing.T) {
 	require.NoError(t, os.WriteFile("ditch.geojson", []byte(`{"type":"FeatureCollection","features":[`+ditch+`]}`), 0o600))
 	code, out, errs := run(t, "map", "week2.csv", "--field", "farm.geojson", "--only", "Pivot", "--out", "out")
 	require.Zero(t, code, errs)
-	assert.Contains(t, strings.Join(strings.Fields(out), " "), "1 × Point, 1 × open LineString (Ditch, Pond)")
+	assert.Contains(t, strings.Join(strings.Fields(out), " "), "1 × Point, 1 × open line (Ditch, Pond)")
 	job := []string{"handoff", "out", "--swath", "36m", "--force", "--out", "job"}
 	for language, says := range map[string]string{
 		"en": "Ditch is a line, so it is not kept off: save it as a file of its own and give --keep-off FILE=DISTANCE.",

@@ -73,7 +73,7 @@ func TestTheReadingTableOfBoundaries(t *testing.T) {
 		{made{name: "digits.shp", content: "", from: "poly_rfc7946.geojson", gdal: []string{"-sql", "SELECT CAST(12345678 AS float) AS name FROM poly"}}, "12345678, 5.17 ha", true},
 		{made{name: "parts.gpx", content: track(south, north, west)}, "field, 6.", true},
 		{made{name: "gap.gpx", content: track(south, north, west)}, "the ends of a line are 5.6 m apart: closed with a straight line, as up to 15 m are", true},
-		{made{name: "open.gpx", content: track(south, north, apart)}, "open.gpx: no closed outline, found 1 × open LineString; its ends are 33.4 m apart, and at most 15 m are closed; end the line where it began\n", false},
+		{made{name: "open.gpx", content: track(south, north, apart)}, "open.gpx: no closed outline, found 1 × open line; its ends are 33.4 m apart, and at most 15 m are closed; end the line where it began\n", false},
 
 		{made{name: "f.fgb", from: "poly_rfc7946.geojson"}, "f.fgb: is a FlatGeobuf file, which is not read\n" + giveMaps, false},
 		{made{name: "f.gml", from: "poly_rfc7946.geojson"}, "f.gml: is GML, which is not read\n" + giveMaps, false},

@@ -59,9 +59,9 @@ func TestGapsAreSaid(t *testing.T) {
 		return way(t, orb.Point{0, 0}, orb.Point{400, 0}, orb.Point{400, 400}, orb.Point{0, 400}, orb.Point{0, wide})
 	}
 	_, err := boundary.Read([]geo.Feature{feature(open(42))}, boundary.Settings{})
-	assert.EqualError(t, err, "no closed outline, found 1 × open LineString; its ends are 42.0 m apart, and at most 15 m are closed; end the line where it began")
+	assert.EqualError(t, err, "no closed outline, found 1 × open line; its ends are 42.0 m apart, and at most 15 m are closed; end the line where it began")
 	_, err = boundary.Read([]geo.Feature{feature(open(42)), feature(open(15.04)), feature(open(130)), feature(open(131)), feature(open(132))}, boundary.Settings{})
-	assert.EqualError(t, err, "no closed outline, found 5 × open LineString; their ends are 42.0 m, 15.1 m, 130 m, 2 more apart, and at most 15 m are closed; end the line where it began")
+	assert.EqualError(t, err, "no closed outline, found 5 × open line; their ends are 42.0 m, 15.1 m, 130 m, 2 more apart, and at most 15 m are closed; end the line where it began")
 	parts := orb.MultiLineString{way(t, orb.Point{0, 0}, orb.Point{400, 0}), way(t, orb.Point{400, 16}, orb.Point{400, 400}, orb.Point{0, 400}, orb.Point{0, 0})}
 	_, err = boundary.Read([]geo.Feature{feature(parts)}, boundary.Settings{})
 	assert.ErrorContains(t, err, "its ends are 16.0 m apart")
@@ -73,7 +73,7 @@ func TestGapsAreSaid(t *testing.T) {
 	}
 	o, err := boundary.Read([]geo.Feature{feature(patch(t, 0, 0, 400, 400)), feature(open(42))}, boundary.Settings{})
 	require.NoError(t, err)
-	assert.Equal(t, []string{"NOT taken off the field, nor one itself, as it bounds no ground: 1 × open LineString; its ends are 42.0 m apart, and at most 15 m are closed"}, o.Notes)
+	assert.Equal(t, []string{"NOT taken off the field, nor one itself, as it bounds no ground: 1 × open line; its ends are 42.0 m apart, and at most 15 m are closed"}, o.Notes)
 }
 
 // Names that are numbers have no exponent.

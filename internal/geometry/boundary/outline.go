@@ -66,7 +66,7 @@ func (l *leftOut) lines(lines orb.MultiLineString) (mp orb.MultiPolygon) {
 	for _, line := range joined(lines) {
 		ring, apart := closedLine(line)
 		if ring == nil {
-			l.count("open LineString")
+			l.count("open line")
 			l.gaps = append(l.gaps, apart)
 			continue
 		}
@@ -189,7 +189,7 @@ func (l leftOut) err(features int) error {
 	switch {
 	case features == 0:
 		return fmt.Errorf("no features: a field boundary is one closed outline or more")
-	case l.kinds["open LineString"] > 0:
+	case l.kinds["open line"] > 0:
 		return fmt.Errorf("no closed outline, found %s%s; end the line where it began", l.list(), l.apart())
 	}
 	return fmt.Errorf("no closed outline, found %s; is this the file of the stops?", l.list())
