@@ -147,6 +147,7 @@ func spanishJob() map[string]string {
 		"Whole field":               "Todo el campo",
 		"To spray":                  "Por aplicar",
 		"Nearest keep-off":          "Terreno vedado más cercano",
+		"%s; no set-back was given": "%s; no se dio resguardo",
 		"%s; no keep-off was named": "%s; no se indicó terreno vedado",
 		"none named within 1 km":    "ninguno indicado a menos de 1 km",
 		"%s, %s off":                "%s, a %s",

@@ -218,6 +218,9 @@ func (s Sheet) keepOffRow(j *handoff.Job) row {
 	if best < 0 || math.IsInf(j.Ground.KeptOff[best].Nearest, 1) {
 		if b, ok := nearestBar(j, s.named); ok {
 			text, _ := s.bar(b)
+			if b.Kind == spray.Drawn { // it is kept off by its name
+				return s.row("Nearest keep-off", s.Units.Say("%s; no set-back was given", text))
+			}
 			return s.row("Nearest keep-off", s.Units.Say("%s; no keep-off was named", text))
 		}
 		return s.row("Nearest keep-off", s.Units.Text("none named within 1 km"))

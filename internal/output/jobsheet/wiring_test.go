@@ -72,6 +72,8 @@ func TestEachFigureStandsInItsPlace(t *testing.T) {
 	s := distinct(t)
 	s.Result.Jobs[0].Ground.KeptOff = nil
 	assert.Contains(t, screen(t, s), "Nearest keep-off:           field B, 3 m off; no keep-off was named")
+	s.Result.Jobs[0].Ground.Bars = []spray.Bar{{Kind: spray.Drawn, Name: "Pond", Count: 1, Nearest: 2}}
+	assert.Contains(t, screen(t, s), "Nearest keep-off:           Pond, 2 m off; no set-back was given")
 }
 
 func TestEachFigureStandsInItsMember(t *testing.T) {
