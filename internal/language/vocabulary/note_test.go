@@ -24,9 +24,9 @@ func TestNotesInSpanish(t *testing.T) {
 		`field "Pivot": nobody says so`:                                                                      `field "Pivot": nobody says so`,
 		"field.kml: the link to a: b was not followed":                                                       "field.kml: no se siguió el enlace a a: b",
 		"f.json: NOT taken off the field, as it bounds no ground: 1 × Point (Pond)":                          "f.json: NO se quita del campo, pues no encierra terreno: 1 × Point (Pond)",
-		"f.json: NOT taken off the field, nor one itself, as it bounds no ground: 1 × Point, 1 × open line (ditch, well); its ends are 379 m apart, and at most 15 m are closed": "f.json: NO se quita del campo ni es uno, pues no encierra terreno: 1 × Point, 1 × open line (ditch, well); sus extremos distan 379 m, y se cierran 15 m a lo más",
-		`hives.kml: 1 of 2 features, or parts of them, lie more than 1.03 km (0.64 mi) from every field and keep nothing off: "far"; the nearest, "far", is 8.54 km (5.31 mi) away`:    `hives.kml: 1 de 2 elementos, o partes de ellos, están a más de 1.03 km (0.64 mi) de todo campo y no vedan nada: "far"; el más cercano, "far", está a 8.54 km (5.31 mi)`,
-		`a.csv: column "gps" holds both angles of a place, read as latitude, longitude, as the compass letters say`:                                                                    `a.csv: la columna "gps" tiene los dos ángulos de un lugar, leídos como latitude, longitude, como dicen las letras de los rumbos`,
+		"f.json: NOT taken off the field, nor one itself, as it bounds no ground: 1 × Point, 1 × open line (ditch, well); its ends are 379 m apart, and at most 15 m are closed":    "f.json: NO se quita del campo ni es uno, pues no encierra terreno: 1 × Point, 1 × open line (ditch, well); sus extremos distan 379 m, y se cierran 15 m a lo más",
+		`hives.kml: 1 of 2 features, or parts of them, lie more than 1.03 km (0.64 mi) from every field and keep nothing off: "far"; the nearest, "far", is 8.54 km (5.31 mi) away`: `hives.kml: 1 de 2 elementos, o partes de ellos, están a más de 1.03 km (0.64 mi) de todo campo y no vedan nada: "far"; el más cercano, "far", está a 8.54 km (5.31 mi)`,
+		`a.csv: column "gps" holds both angles of a place, read as latitude, longitude, as the compass letters say`:                                                                 `a.csv: la columna "gps" tiene los dos ángulos de un lugar, leídos como latitude, longitude, como dicen las letras de los rumbos`,
 		"": "",
 	} {
 		assert.Equal(t, want, vocabulary.Spanish.Note(english))
