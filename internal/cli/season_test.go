@@ -348,7 +348,7 @@ func TestASeasonTakesNoCountsWithoutADay(t *testing.T) {
 	day := regexp.MustCompile(`2026-07-15T[^,]*`)
 	const fix = "hint: nothing was added; "
 	for says, table := range map[string][]byte{
-		"counts.csv does not give its day, and a season goes by days\n" + fix + "give the counts a column date\n": day.ReplaceAll(text, nil),
+		"no row of counts.csv has its day, and a season goes by days\n" + fix + "give the counts a column date\n": day.ReplaceAll(text, nil),
 		"counts.csv: 1 of 54 stops do not give their day, such as stop 1, and a season goes by days\n" + fix:      bytes.Replace(text, day.Find(text), nil, 1),
 	} {
 		require.NoError(t, os.WriteFile("counts.csv", table, 0o600))

@@ -143,7 +143,7 @@ func allDated(r *assess.Result) error {
 	case 0:
 		return nil
 	case stops:
-		return hinted(fmt.Errorf("%s does not give its day, and a season goes by days", counts), "nothing was added; give the counts a column date")
+		return hinted(fmt.Errorf("no row of %s has its day, and a season goes by days", counts), "nothing was added; give the counts a column date")
 	}
 	return hinted(fmt.Errorf("%s: %d of %d stops do not give their day, such as stop %s, and a season goes by days", counts, len(without), stops, without[0]), "nothing was added; fill in the column date")
 }
