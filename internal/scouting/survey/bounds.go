@@ -22,11 +22,14 @@ func (s Stop) with(total func(*Record) float64) Stop {
 	s.Total = 0
 	for i := range given {
 		of := total(&given[i])
-		if of != given[i].Total && &s.Records[0] == &given[0] { // most rows were counted exactly
+		s.Total += of
+		if of == given[i].Total { // most rows were counted exactly
+			continue
+		}
+		if &s.Records[0] == &given[0] {
 			s.Records = slices.Clone(given)
 		}
 		s.Records[i].Total = of
-		s.Total += of
 	}
 	return s
 }
