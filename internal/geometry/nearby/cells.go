@@ -76,15 +76,23 @@ func (c *Cells) Within(x, y, reach float64) (number int, squared float64) {
 
 // Nearest is the number of the nearest of the places, the first of those as near, and how
 // far it is; −1 and +Inf of none.
-func (c *Cells) Nearest(x, y float64) (number int, metres float64) {
+func (c *Cells) Nearest(x, y float64) (number int, metres float64) { return c.nearest(x, y, -1) }
+
+// NearestOther is likewise the nearest to one of the places of the others.
+func (c *Cells) NearestOther(of int) (number int, metres float64) {
+	return c.nearest(c.at[of][0], c.at[of][1], of)
+}
+
+// nearest is the nearest of the places but for one.
+func (c *Cells) nearest(x, y float64, but int) (number int, metres float64) {
 	number, metres = -1, math.Inf(1)
-	if len(c.at) == 0 {
+	if len(c.at) == 0 || len(c.at) == 1 && but == 0 {
 		return number, metres
 	}
 	for reach := c.side; ; reach *= 2 {
 		for i := range c.Near(x, y, reach) {
 			d := math.Hypot(c.at[i][0]-x, c.at[i][1]-y)
-			if d < metres || d == metres && i < number {
+			if i != but && (d < metres || d == metres && i < number) {
 				number, metres = i, d
 			}
 		}

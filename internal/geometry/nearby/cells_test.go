@@ -31,6 +31,17 @@ func TestCellsFindWhatLookingAtAllDoes(t *testing.T) {
 				number, metres := cells.Nearest(x, y)
 				assert.Equal(t, by(at, x, y, metres)[0], number)
 				assert.Empty(t, by(at, x, y, math.Nextafter(metres, -1)))
+
+				of := rng.IntN(len(at))
+				others := slices.Clone(at)
+				others[of] = [2]float64{math.Inf(1), 0} // which is none of them
+				number, metres = cells.NearestOther(of)
+				if len(at) == 1 {
+					assert.Equal(t, -1, number)
+					continue
+				}
+				assert.Equal(t, by(others, at[of][0], at[of][1], metres)[0], number)
+				assert.Empty(t, by(others, at[of][0], at[of][1], math.Nextafter(metres, -1)))
 			}
 		}
 	}

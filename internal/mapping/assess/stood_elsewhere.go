@@ -1,8 +1,7 @@
 package assess
 
 import (
-	"math"
-
+	"github.com/geocoris/geocoris/internal/geometry/nearby"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
@@ -58,18 +57,17 @@ func (p Placed) mixed(stops []int, cut int) bool {
 	if len(many) < len(few) {
 		few, many = many, few
 	}
-	nearest := func(i int, among []int) float64 {
-		d := math.Inf(1)
-		for _, k := range among {
-			if k != i {
-				d = min(d, p.apart(i, k))
-			}
+	at := func(stops []int) (all [][2]float64) {
+		for _, i := range stops {
+			all = append(all, p.at[i])
 		}
-		return d
+		return all
 	}
+	own, others := nearby.Of(at(few), sameStop), nearby.Of(at(many), sameStop)
 	n := 0
-	for _, i := range few {
-		if nearest(i, many) < nearest(i, few) {
+	for k, i := range few {
+		_, toOwn := own.NearestOther(k)
+		if _, toOther := others.Nearest(p.at[i][0], p.at[i][1]); toOther < toOwn {
 			n++
 		}
 	}
