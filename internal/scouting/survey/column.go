@@ -120,6 +120,7 @@ type layout struct {
 	plants    int             // of a column of how many were looked at that is not read; −1 for none
 	field     int             // of a column that names fields; −1 for none
 	bareZero  bool            // a bare word for none is a count of 0
+	ofPlants  bool            // the units come from a column of plants
 	utm       *geo.UTM        // of eastings and northings
 
 	sums map[int]bool // lines that are sums or means of others, though nothing says so
@@ -217,6 +218,7 @@ func layOut(t table, opts Options) (l layout, notes []string, err error) {
 		return l, nil, err
 	}
 	notes = append(notes, more...)
+	l.ofPlants = l.at[colLeaves] >= 0 && plantsLookedAt(t.Header[l.at[colLeaves]])
 	if err := cutDecimals(t, &l); err != nil {
 		return l, nil, err
 	}

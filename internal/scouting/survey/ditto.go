@@ -8,8 +8,7 @@ import (
 
 // isDitto reports whether a cell is the mark that people write below a word for the same again.
 func isDitto(cell string) bool {
-	const longest = 12                                                             // bytes, with blanks
-	if len(cell) == 0 || len(cell) > longest || cell[0] >= '0' && cell[0] <= '9' { // nearly all
+	if !mayBeAgain(cell) {
 		return false
 	}
 	switch strings.TrimSpace(cell) {
@@ -21,11 +20,20 @@ func isDitto(cell string) bool {
 
 // isSameWord reports whether a cell is such a mark in words, which a name may be but no place is.
 func isSameWord(cell string) bool {
+	if !mayBeAgain(cell) {
+		return false
+	}
 	switch strings.ToLower(strings.Trim(cell, " .")) {
 	case "same", "ditto", "do", "idem", "ídem":
 		return true
 	}
 	return false
+}
+
+// mayBeAgain tells nearly all cells from marks and such words by their length and first byte.
+func mayBeAgain(cell string) bool {
+	const longest = 12 // bytes, with blanks
+	return len(cell) > 0 && len(cell) <= longest && (cell[0] < '0' || cell[0] > '9')
 }
 
 func isAgain(cell string) bool { return isDitto(cell) || isSameWord(cell) }

@@ -9,7 +9,11 @@ import (
 // were joined; note says so. A header with its columns in another order is none: the rows
 // below it would be taken for what they are not.
 func withoutHeaders(t table) (_ table, note string) {
-	again := func(r row) bool { return isHeader(t.Header, r.Cells) }
+	header := trimmed(slices.Clone(t.Header))
+	for i, name := range header {
+		header[i] = NameKey(name)
+	}
+	again := func(r row) bool { return isHeader(header, trimmed(r.Cells)) }
 	first := slices.IndexFunc(t.Rows, again)
 	if first < 0 {
 		return t, ""
@@ -28,9 +32,10 @@ func withoutHeaders(t table) (_ table, note string) {
 	return t, note
 }
 
-// isHeader reports whether cells are the names of the columns, whatever their letters' case.
-// One name alone may be what was entered.
+// isHeader reports whether cells are the names of columns, which are told by [NameKey], whatever
+// their letters' case. One name alone may be what was entered.
 func isHeader(header, cells []string) bool {
-	header, cells = trimmed(header), trimmed(cells)
-	return len(cells) > 1 && slices.EqualFunc(header, cells, func(a, b string) bool { return NameKey(a) == NameKey(b) })
+	return len(cells) > 1 && slices.EqualFunc(header, cells, func(name, cell string) bool {
+		return !(name != "" && cell != "" && name[0] > '9' && cell[0] <= '9' && cell[0] >= '0') && name == NameKey(cell) // a number is nearly all
+	})
 }

@@ -62,7 +62,7 @@ func (l *layout) tellsPlants() bool {
 
 // seen reads the columns of plants and signs; nil where the table has none of them.
 func (rd *reader) seen(rec *Record) *Seen {
-	some := rd.plants >= 0 || rd.unitsArePlants()
+	some := rd.plants >= 0 || rd.ofPlants
 	for _, c := range []column{colOver, colAtOrAbove, colHoneydew, colColonies, colPredators, colMummies} {
 		some = some || rd.has(c)
 	}
@@ -98,9 +98,9 @@ func (rd *reader) plantsOf(rec *Record) float64 {
 			return math.NaN()
 		}
 		return v
-	case rd.unitsArePlants() && !(rec.Units > 0):
+	case rd.ofPlants && !(rec.Units > 0):
 		return math.NaN() // and the row is refused for it
-	case rd.unitsArePlants():
+	case rd.ofPlants:
 		return rec.Units
 	case rec.Plant != "":
 		return 1
@@ -108,11 +108,6 @@ func (rd *reader) plantsOf(rec *Record) float64 {
 		return rec.Units
 	}
 	return math.NaN()
-}
-
-// unitsArePlants reports that the units come from a column of plants.
-func (rd *reader) unitsArePlants() bool {
-	return rd.has(colLeaves) && plantsLookedAt(rd.table.Header[rd.at[colLeaves]])
 }
 
 // over is how many of the plants are at or above the tally; NaN where it is not given, or
@@ -133,7 +128,7 @@ func (rd *reader) over(plants float64) float64 {
 	switch {
 	case err != nil:
 		return wrong(err.Error(), fixOf(err, colOver))
-	case math.IsNaN(plants) && rd.unitsArePlants(): // said of that column
+	case math.IsNaN(plants) && rd.ofPlants: // said of that column
 		return math.NaN()
 	case math.IsNaN(plants):
 		return wrong("does not say of how many plants", "add a column plants, with how many were looked at")
