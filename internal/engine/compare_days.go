@@ -4,7 +4,6 @@ package engine
 
 import (
 	"fmt"
-	"slices"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/followup/compare"
@@ -70,14 +69,16 @@ func visitsOf(fields []geo.Field, counts *survey.Survey) (parts []*survey.Survey
 	if err != nil {
 		return nil, nil, err
 	}
-	if len(away) < len(counts.Stops) && !slices.ContainsFunc(placed, func(p assess.Placed) bool { return !oneByDays(p) }) {
-		return []*survey.Survey{counts}, nil, nil
-	}
-	first := make([]string, len(fields)) // day of a field that is one visit; "" for several
+	first, several := make([]string, len(fields)), false // day of a field that is one visit; "" for several
 	for i, p := range placed {
 		if oneByDays(p) {
 			first[i] = firstDay(p.Stops)
+		} else {
+			several = true
 		}
+	}
+	if !several && len(away) < len(counts.Stops) {
+		return []*survey.Survey{counts}, nil, nil
 	}
 	parts, without = compare.ByVisit(counts, func(s survey.Stop) string {
 		if at := where.FieldAt(s.Longitude, s.Latitude); at >= 0 && first[at] != "" {

@@ -137,7 +137,7 @@ func (t *table) withoutPlaces(knows knower) {
 
 // holdsPairs reports whether most filled cells of a column hold two angles, those apart that are
 // the same again; any cell does where the header asks for no more.
-func (t *table) holdsPairs(i int, any bool) bool {
+func (t *table) holdsPairs(i int, said bool) bool {
 	filled := 0
 	for _, r := range t.Rows {
 		if i < len(r.Cells) && strings.TrimSpace(r.Cells[i]) != "" && !isAgain(r.Cells[i]) {
@@ -145,7 +145,7 @@ func (t *table) holdsPairs(i int, any bool) bool {
 		}
 	}
 	pairs := len(t.pairsIn(i))
-	return pairs > 0 && (any || 2*pairs >= filled)
+	return pairs > 0 && (said || 2*pairs >= filled)
 }
 
 // pairsPlace reports whether a column of pairs tells where most rows are, so that no file of
