@@ -3,7 +3,6 @@ package compare
 import (
 	"slices"
 
-	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/followup/change"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 )
@@ -41,6 +40,6 @@ func (f *Field) again() (*Again, error) {
 // counted reports whether a visit came after a treatment, and no stop of it in that ground before.
 func (s sprayed) counted(v *Visit) bool {
 	return s.day < s.seen(v) && !slices.ContainsFunc(v.Assess.Stops, func(stop assess.Stop) bool {
-		return stop.Date <= s.Date && geo.Contains(s.ground, stop.XY)
+		return stop.Date <= s.Date && s.holds(stop.XY)
 	})
 }

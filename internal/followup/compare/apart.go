@@ -7,7 +7,6 @@ import (
 
 	"github.com/paulmach/orb"
 
-	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/followup/paired"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/stat"
@@ -108,7 +107,7 @@ func (p parting) none() bool { return len(p.between)+len(p.before) == 0 }
 
 // lot is that of a place.
 func (p parting) lot(at orb.Point) Lot {
-	switch in := func(s sprayed) bool { return geo.Contains(s.ground, at) }; {
+	switch in := func(s sprayed) bool { return s.holds(at) }; {
 	case slices.ContainsFunc(p.between, in):
 		return TreatedBetween
 	case slices.ContainsFunc(p.before, in):

@@ -33,15 +33,18 @@ type sprayed struct {
 	Treatment
 	day      float64
 	ground   orb.MultiPolygon // metres
+	index    *geo.Index       // of it: stops and nodes are asked for in passes by the thousand
 	coverage change.Coverage  // of the treat zone before, of the first visit's where there is none
 }
+
+func (s sprayed) holds(p orb.Point) bool { return s.index.Contains(p) }
 
 // seen is the last day on which a visit counted in the ground of a treatment, or at all where no
 // stop lies there: what was sprayed that day or later, it did not see.
 func (s sprayed) seen(v *Visit) float64 {
 	last := ""
 	for _, stop := range v.Assess.Stops {
-		if stop.Date > last && geo.Contains(s.ground, stop.XY) {
+		if stop.Date > last && s.holds(stop.XY) {
 			last = stop.Date
 		}
 	}
@@ -73,7 +76,7 @@ func (r *Result) spray(f *Field) error {
 		if err != nil {
 			return fmt.Errorf("treatment of %s: %w", t.Date, err)
 		}
-		s := sprayed{Treatment: t, ground: ground}
+		s := sprayed{Treatment: t, ground: ground, index: geo.NewIndex(ground)}
 		if s.day, err = dayNumber(t.Date); err != nil {
 			return err
 		}
@@ -95,7 +98,7 @@ func (r *Result) treatments(f *Field) {
 		if result.Before, result.After = f.visits(t); result.Before >= 0 {
 			result.Coverage = &f.sprays[i].coverage
 		}
-		r.worked(f, &result, sides{ground: t.ground, others: f.between(result, f.sprays, i)})
+		r.worked(f, &result, sides{treated: t, others: f.between(result, f.sprays, i)})
 		f.Treatments = append(f.Treatments, result)
 	}
 }
@@ -134,9 +137,9 @@ func union(polygons orb.MultiPolygon) (orb.MultiPolygon, error) {
 	if err != nil {
 		return nil, err
 	}
-	covered := make([]int, len(a.Faces))
+	index, covered := geo.NewPolygonIndex(slices.Concat(parts...)), make([]int, len(a.Faces))
 	for i, face := range a.Faces {
-		if slices.ContainsFunc(parts, func(part orb.MultiPolygon) bool { return geo.Contains(part, face.Point) }) {
+		if len(index.Containing(face.Point)) > 0 {
 			covered[i] = 1
 		}
 	}
@@ -145,8 +148,8 @@ func union(polygons orb.MultiPolygon) (orb.MultiPolygon, error) {
 
 // sides part the ground of a field by a treatment.
 type sides struct {
-	ground orb.MultiPolygon // of the treatment
-	others []sprayed        // whose ground is no check
+	treated sprayed
+	others  []sprayed // whose ground is no check
 }
 
 type side int
@@ -158,7 +161,7 @@ const (
 )
 
 func (s sides) of(p orb.Point) side {
-	if geo.Contains(s.ground, p) {
+	if s.treated.holds(p) {
 		return inside
 	}
 	if s.alsoTreated(p) {
@@ -168,7 +171,7 @@ func (s sides) of(p orb.Point) side {
 }
 
 func (s sides) alsoTreated(p orb.Point) bool {
-	return slices.ContainsFunc(s.others, func(other sprayed) bool { return geo.Contains(other.ground, p) })
+	return slices.ContainsFunc(s.others, func(other sprayed) bool { return other.holds(p) })
 }
 
 // values of the stops inside and of those that are a check.
