@@ -128,20 +128,23 @@ func (s Subject) Unread() (places []orb.Point) {
 	return places
 }
 
-// unplaced counts the stops that may have been counted, were not read and tell no place:
-// they cannot be marked.
-func (s Subject) unplaced() (n int) {
-	for _, u := range s.Field.Unread {
-		if u.Own && !u.Placed {
-			n++
+// notOnMap says of stops that may have been counted, were not read and tell no place that a map
+// of some fields lacks them: they cannot be marked. One that may be of several fields counts
+// once. It is "" where there is none.
+func notOnMap(fields []Subject, u figures.Units) string {
+	type row struct {
+		file string
+		line int
+	}
+	lacking := map[row]bool{}
+	for _, s := range fields {
+		for _, u := range s.Field.Unread {
+			if u.Own && !u.Placed {
+				lacking[row{u.Rows[0].File, u.Rows[0].Line}] = true
+			}
 		}
 	}
-	return n
-}
-
-// notOnMap says of stops without a place that the map lacks them; "" where there is none.
-func (s Subject) notOnMap(u figures.Units) string {
-	switch n := s.unplaced(); n {
+	switch n := len(lacking); n {
 	case 0:
 		return ""
 	case 1:

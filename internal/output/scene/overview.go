@@ -119,6 +119,9 @@ func (o Overview) foot(l *layout, part []Subject, top float64) (height float64, 
 	if slices.ContainsFunc(part, func(s Subject) bool { return len(s.Unread()) > 0 }) {
 		lines = append(lines, "?: "+o.Units.Text(UnreadMeaning)+".")
 	}
+	if text := notOnMap(part, o.Units); text != "" {
+		lines = append(lines, text+".")
+	}
 	if !o.Viewer && slices.ContainsFunc(part, func(s Subject) bool { _, all := Printable(s.Field.Name); return !all }) {
 		lines = append(lines, report.Sentence(LettersLacking))
 	}

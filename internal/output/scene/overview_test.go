@@ -16,6 +16,7 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/output/scene"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 // farm is so many fields with answers of all kinds, named by their numbers; of the last
@@ -185,4 +186,16 @@ func TestAnOverviewIsWritten(t *testing.T) {
 	for _, want := range []string{"12 fields, worst first", "spray", "watch", "clear", "black: 40 or more", "White ground: the map is not sure enough there", "1 field not scouted", "U+6771 U+533A", "Unicode numbers"} {
 		assert.Contains(t, text, want)
 	}
+}
+
+// A stop without a place that may be of two fields is said to be on neither map, once.
+func TestAnOverviewSaysWhatIsNotOnItsMaps(t *testing.T) {
+	fields := subjects(t)[:2]
+	assert.NotContains(t, strings.Join(textsOf(overviewOf(t, scene.Phone(), fields)[0]), " "), "no place on the map")
+	for i := range fields {
+		lost := *fields[i].Field
+		lost.Unread = []assess.Unread{{Own: true, Loose: true, Rows: []survey.Unread{{Problem: survey.Problem{File: "a.csv", Line: 9}}}}}
+		fields[i].Field = &lost
+	}
+	assert.Contains(t, strings.Join(textsOf(overviewOf(t, scene.Phone(), fields)[0]), " "), "1 stop that was not read has no place on the map.")
 }

@@ -362,7 +362,7 @@ func TestStopsThatWereNotReadAreMarked(t *testing.T) {
 	none := draw(t, scene.A4(), s)
 	marked := *s.Field
 	marked.Unread = []assess.Unread{
-		{Own: true, Placed: true, XY: orb.Point{10, 20}}, {Own: true}, {Of: []int{0}, Placed: true, XY: orb.Point{30, 20}},
+		{Own: true, Placed: true, XY: orb.Point{10, 20}}, {Own: true, Rows: make([]survey.Unread, 1)}, {Of: []int{0}, Placed: true, XY: orb.Point{30, 20}},
 	}
 	s.Field = &marked
 	assert.Equal(t, []orb.Point{{10, 20}}, s.Unread(), "those without a place, and parts of stops that are drawn, are no signs")

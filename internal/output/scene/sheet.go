@@ -252,7 +252,7 @@ func (l *layout) stopLegend() {
 		l.write(l.Units.Text(UnreadMeaning), text, l.Paper.Margin+2*full+0.4*text+markSize*l.Paper.Sign/2, false)
 		l.y += 0.4 * text
 	}
-	if text := s.notOnMap(l.Units); text != "" {
+	if text := notOnMap([]Subject{s}, l.Units); text != "" {
 		l.write(text, l.Paper.Text, l.Paper.Margin, true)
 	}
 }
@@ -300,7 +300,7 @@ func Description(s Subject, u figures.Units) string {
 	if n := len(s.Unread()); n > 0 {
 		lines = append(lines, u.Say("%s marked ?, %s.", u.Counted(n, "stop"), u.Text(UnreadMeaning)))
 	}
-	if text := s.notOnMap(u); text != "" {
+	if text := notOnMap([]Subject{s}, u); text != "" {
 		lines = append(lines, text+".")
 	}
 	return strings.Join(append(lines, report.TrustLine(s.Result, f, u)+"."), " ")
