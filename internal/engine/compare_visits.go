@@ -195,8 +195,8 @@ func (q CompareRequest) oneVisitEach(fields []geo.Field, counts *survey.Survey, 
 		counts = undated(counts)
 	}
 	err := oneVisit(fields, counts, said)
-	if h := (HintedError{}); errors.As(err, &h) {
-		return hinted(h.Err, strings.Replace(h.Hint, keepOne, bothVisits, 1))
+	if doubt := (visitDoubt{}); errors.As(err, &doubt) {
+		return hinted(doubt.Err, doubt.hint(compareWords))
 	}
 	return err
 }

@@ -42,7 +42,9 @@ func oneVisit(fields []geo.Field, counts *survey.Survey, said bool) error {
 			return standTwice(stood, field, " stand twice, under other names", giveDates)
 		}
 		if n := p.StoodElsewhere(); n > 0 && !said {
-			return visitsAsked(fmt.Errorf("%s%d names of stops stand twice, at other places and without a day: are these two visits?", field, n), partsOfOne)
+			return doubtOf(fmt.Errorf("%s%d names of stops stand twice, at other places and without a day: are these two visits?", field, n), true, func(w visitWords) string {
+				return "if so, map each alone, or give each its date; if they are parts of one visit, " + w.oneVisit
+			})
 		}
 	}
 	return nil
@@ -69,34 +71,54 @@ func oneColumn(stops []survey.Stop, columns []survey.VisitColumn, field string, 
 		if len(values) < 2 || (said || again < leastAgain) && !v.Week || said && again < leastAgain {
 			continue
 		}
-		last := len(values) - 1
-		hint := "keep the rows of one alone, give each row its date, or compare a file of each with --dates"
-		switch {
-		case again < leastAgain:
-			hint += "; if it is one walk that was finished later, give --one-visit"
-		case !v.Week:
-			hint += "; if they are parts of one visit, give --one-visit"
-		}
-		if v.Week {
-			hint += "; if it tells of something else, give the column another name"
-		}
-		return visitsAsked(fmt.Errorf("%scolumn %q of %s has %s and %s, and rows without a day: which visit is meant?", field, v.Column, v.File, strings.Join(values[:last], ", "), values[last]), hint)
+		last, walk, parts := len(values)-1, again < leastAgain, again >= leastAgain && !v.Week
+		return doubtOf(fmt.Errorf("%scolumn %q of %s has %s and %s, and rows without a day: which visit is meant?", field, v.Column, v.File, strings.Join(values[:last], ", "), values[last]), walk || parts, func(w visitWords) string {
+			hint := "keep the rows of one alone, give each row its date, or compare a file of each with --dates"
+			switch {
+			case walk:
+				hint += "; if it is one walk that was finished later, " + w.oneVisit
+			case parts:
+				hint += "; if they are parts of one visit, " + w.oneVisit
+			}
+			if v.Week {
+				hint += "; if it tells of something else, give the column another name"
+			}
+			return hint
+		})
 	}
 	return nil
 }
 
-// visitsAsked is an error with what to do about it; where --one-visit may answer it, a page asks.
-func visitsAsked(err error, hint string) error {
-	page := strings.NewReplacer("give --one-visit", "say so here", "--one-visit goes by", "say so here, which goes by", "compare takes both", "Weeks compares both").Replace(hint)
-	asked := HintedError{Err: err, Hint: hint, OnPage: page}
-	if strings.Contains(hint, "--one-visit") {
-		asked.Setting = "one-visit"
-	}
-	return asked
+// visitWords are what to do with counts that may be of two visits, as who asks for them says it.
+type visitWords struct {
+	oneVisit string // for all to be one visit
+	goesBy   string // likewise, which goes by something
+	two      string // with two of them
 }
 
-// keepOne is what to do with two visits for who maps one.
-const keepOne = "keep the rows of one alone; compare takes both"
+var (
+	mapWords     = visitWords{"give --one-visit", "--one-visit goes by", "keep the rows of one alone; compare takes both"}
+	pageWords    = visitWords{"say so here", "say so here, which goes by", "keep the rows of one alone; Weeks compares both"}
+	compareWords = visitWords{"give --one-visit", "--one-visit goes by", bothVisits}
+)
+
+// A visitDoubt is that counts may be of two visits, for who maps one.
+type visitDoubt struct {
+	HintedError
+	hint func(visitWords) string
+}
+
+// Unwrap is what a screen says of it.
+func (d visitDoubt) Unwrap() error { return d.HintedError }
+
+// doubtOf is a doubt with what to do about it; a page asks where --one-visit may answer it.
+func doubtOf(err error, answered bool, hint func(visitWords) string) error {
+	d := visitDoubt{HintedError{Err: err, Hint: hint(mapWords), OnPage: hint(pageWords)}, hint}
+	if answered {
+		d.Setting = "one-visit"
+	}
+	return d
+}
 
 // A slippedDay is that of stops whose day is of another month or year than the others'.
 type slippedDay struct{ error }
@@ -121,11 +143,13 @@ func oneWalk(p assess.Placed, said bool) error {
 		}
 		return hinted(slippedDay{fmt.Errorf("field %q: %s %s %s of %s, the others of %s", p.Field, stops, survey.Listed(apart.Names), are, u.DayOfYear(apart.Day), u.DayOfYear(apart.Others))}, hint)
 	case two.Again:
-		return visitsAsked(fmt.Errorf("field %q was counted on %s and again on %s: which visit is meant?", p.Field, u.Day(two.Last), u.Day(two.Next)),
-			keepOne+"; if it is one walk, --one-visit goes by the later count of each stop")
+		return doubtOf(fmt.Errorf("field %q was counted on %s and again on %s: which visit is meant?", p.Field, u.Day(two.Last), u.Day(two.Next)), true, func(w visitWords) string {
+			return w.two + "; if it is one walk, " + w.goesBy + " the later count of each stop"
+		})
 	case two.Two():
-		return visitsAsked(fmt.Errorf("field %q was counted on %s and at other stops on %s: one visit, or two?", p.Field, u.Day(two.Last), u.Day(two.Next)),
-			"if it is one walk that was finished later, give --one-visit; if two, "+keepOne+"; if stops were added round hot ones, mark these extra in a column kind")
+		return doubtOf(fmt.Errorf("field %q was counted on %s and at other stops on %s: one visit, or two?", p.Field, u.Day(two.Last), u.Day(two.Next)), true, func(w visitWords) string {
+			return "if it is one walk that was finished later, " + w.oneVisit + "; if two, " + w.two + "; if stops were added round hot ones, mark these extra in a column kind"
+		})
 	}
 	return nil
 }
@@ -145,9 +169,6 @@ func oneTable(stops []survey.Stop, field string) error {
 
 // giveDates is what to do with a table that may hold two visits.
 const giveDates = "if so, give each its date; if not, take out the wrong half; of two scouts, give each row its observer; of upper and lower leaves, its leaf"
-
-// partsOfOne is what to do with tables at other places, which may be parts of one visit too.
-const partsOfOne = "if so, map each alone, or give each its date; if they are parts of one visit, give --one-visit"
 
 func standTwice(stood assess.Stood, field, stand, hint string) error {
 	// of how many is not said: what is equal in both was dropped as a copy
