@@ -25,6 +25,14 @@ func Of(n, least int, do func(from, to int)) {
 	others.Wait()
 }
 
+// Both does two things, side by side where there are processors.
+func Both(one, other func()) {
+	var beside sync.WaitGroup
+	beside.Go(one)
+	other()
+	beside.Wait()
+}
+
 func size(n, least int) int {
 	return max(least, (n+runtime.GOMAXPROCS(0)-1)/runtime.GOMAXPROCS(0))
 }

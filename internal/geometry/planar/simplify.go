@@ -24,15 +24,7 @@ func (c *Coverage) Simplify(tolerance float64) *Coverage {
 			break
 		}
 		s, total, crossed := c.simplified(tolerance), 0.0, false
-		shares.Of(2, 1, func(from, to int) {
-			for i := from; i < to; i++ {
-				if i == 0 {
-					crossed = s.crossed()
-				} else {
-					total = s.total()
-				}
-			}
-		})
+		shares.Both(func() { crossed = s.crossed() }, func() { total = s.total() })
 		if math.Abs(total-want) <= areaTolerance*want && !crossed {
 			return s
 		}
