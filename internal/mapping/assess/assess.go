@@ -179,7 +179,7 @@ func Run(ctx context.Context, fields []geo.Field, s *survey.Survey, set Settings
 		return nil, r.noStops()
 	}
 	r.laterCounts(sites, stops)
-	unread := r.unread(sites, stops)
+	unread := r.unreadAndOutOfPlace(sites, stops)
 	if sites, stops, unread, err = r.narrow(sites, stops, unread, set.Only, cmp.Or(set.OnlyBy, "--only")); err != nil {
 		return nil, err
 	}

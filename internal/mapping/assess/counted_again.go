@@ -49,17 +49,26 @@ func (p Placed) LaterCounts() (left Placed, first []survey.Stop, days []string) 
 	if later == nil {
 		return p, nil, nil
 	}
-	left = Placed{Field: p.Field, ground: p.ground}
 	for i, day := range later {
 		if day != "" {
 			first, days = append(first, p.Stops[i]), append(days, day)
+		}
+	}
+	return p.without(func(i int) bool { return later[i] != "" }), first, days
+}
+
+// without are the stops less some, by their numbers.
+func (p Placed) without(out func(i int) bool) Placed {
+	left := Placed{Field: p.Field, ground: p.ground}
+	for i := range p.Stops {
+		if out(i) {
 			continue
 		}
 		left.Stops, left.at = append(left.Stops, p.Stops[i]), append(left.at, p.at[i])
 		left.Extra = append(left.Extra, p.Extra[i])
 		left.Outside, left.ToEdge = append(left.Outside, p.Outside[i]), append(left.ToEdge, p.ToEdge[i])
 	}
-	return left, first, days
+	return left
 }
 
 // laterCounts sets the first counts of stops aside that were counted again. A stop of the walk

@@ -33,11 +33,11 @@ func (r *Result) HotAway(f *Field, s Statistic, level float64, named []Shut) (ho
 }
 
 // HotUnplaced is likewise the hottest of the stops that may lie in the field and whose rows tell
-// all but their place.
+// all but their place; those at the place of another aside.
 func (f *Field) HotUnplaced(s Statistic, level float64) (hot HotLost, ok bool) {
 	of := f.hotLost(level)
 	for _, u := range f.Unread {
-		if !u.Own || u.Share == 0 || slices.ContainsFunc(u.Rows, func(row survey.Unread) bool { return row.Placed || !row.Counted() }) {
+		if !u.Own || u.PlaceOf != "" || u.Share == 0 || slices.ContainsFunc(u.Rows, func(row survey.Unread) bool { return row.Placed || !row.Counted() }) {
 			continue
 		}
 		if low, high := u.Bounds(s); low == high {

@@ -16,31 +16,32 @@ type dayPlace struct {
 	day      string
 }
 
-// SamePosition is the first of n stops of one day that share one position to its last digit,
-// and how many share it; 0 where fewer than four do. Plants of a stop that have names of
-// their own, such as 1a to 1e, share its place and are no such stops.
-func SamePosition(n int, stop func(i int) *survey.Stop) (first, share int) {
+// samePositions are those of n stops of one day that share one position to its last digit, four
+// names or more at each. Plants of a stop that have names of their own, such as 1a to 1e, share
+// its place and are no such stops.
+func samePositions(n int, stop func(i int) *survey.Stop) (all [][]int) {
 	if !manyShare(n, stop) { // most fields: the names at each place would take ten times as long
-		return 0, 0
+		return nil
 	}
-	at, names := map[dayPlace]int{}, map[dayPlace]map[string]bool{}
+	at, names := map[dayPlace][]int{}, map[dayPlace]map[string]bool{}
 	for i := range n {
 		p := dayPlaceOf(stop(i))
 		if names[p] == nil {
-			at[p], names[p] = i, map[string]bool{}
+			names[p] = map[string]bool{}
 		}
-		names[p][stop(i).Name] = true
+		at[p], names[p][stop(i).Name] = append(at[p], i), true
+	}
+	most := map[string]int{} // names at a place of a day
+	for p, of := range names {
+		most[p.day] = max(most[p.day], len(of))
 	}
 	for i := range n {
 		p := dayPlaceOf(stop(i))
-		if at[p] == i && len(names[p]) > max(share, leastSamePosition-1) {
-			first, share = i, len(names[p])
+		if at[p][0] == i && len(names[p]) >= leastSamePosition && !plants(names, p.day, most[p.day]) {
+			all = append(all, at[p])
 		}
 	}
-	if share > 0 && plants(names, stop(first).Date, share) {
-		return 0, 0
-	}
-	return first, share
+	return all
 }
 
 func dayPlaceOf(s *survey.Stop) dayPlace { return dayPlace{s.Longitude, s.Latitude, s.Date} }

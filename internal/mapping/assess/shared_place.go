@@ -23,7 +23,7 @@ type SharedPlace struct {
 // digit of the position, or as near as phones can tell among those that count for one place.
 // Positions that were rounded tell nothing, plants with names of their stop share its place, and
 // where many places are shared, that is how all was counted. Four and more at one position are
-// none ([SamePosition]).
+// none ([samePositions]).
 func SharedPlaces(s *survey.Survey, together []Together, n int, stop func(i int) *survey.Stop) []SharedPlace {
 	at := make(map[dayPlace][]int, n)
 	for i := range n {

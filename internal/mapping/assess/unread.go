@@ -26,6 +26,8 @@ type Unread struct {
 	// Share is how likely it is the field's, by the stops used of all fields that it may be
 	// of: 1 where it is not Loose.
 	Share float64
+	// PlaceOf is the stop at whose place the rows stand, which cannot be theirs; "" of others.
+	PlaceOf string
 }
 
 // Lost counts the stops that may lie in a field beside those used, and the rows that

@@ -35,12 +35,14 @@ type Report struct {
 	Findings  []survey.Problem // of stops, from here
 	Away      []survey.Stop    // that lie in no field, and are set aside
 	Again     []survey.Stop    // that were counted again on a later day, and are set aside
+	Displaced []survey.Stop    // that stand at the place of another, and are set aside
 	Notes     []string         // on the fields; those of the survey stand with it
 	Edge      []Edge
 	Observers []Observer
 
-	crowding map[row]bool // stops taken as extra, since others stand for their place
-	oneVisit bool
+	displaced []survey.Unread // their rows
+	crowding  map[row]bool    // stops taken as extra, since others stand for their place
+	oneVisit  bool
 }
 
 // row tells a stop from all others: by its first row.
@@ -99,13 +101,13 @@ func RunBeside(s *survey.Survey, fields []geo.Field, closed func(longitude, lati
 	return r, nil
 }
 
-// Stops are those that are used: all but the ones in no field or counted again. They may not be changed.
+// Stops are those that are used: all but the ones in no field, counted again or out of place. They may not be changed.
 func (r *Report) Stops() []survey.Stop {
-	if len(r.Away)+len(r.Again) == 0 {
+	if len(r.Away)+len(r.Again)+len(r.Displaced) == 0 {
 		return r.Survey.Stops
 	}
 	away := map[row]bool{}
-	for _, s := range slices.Concat(r.Away, r.Again) {
+	for _, s := range slices.Concat(r.Away, r.Again, r.Displaced) {
 		away[firstRow(s)] = true
 	}
 	return slices.DeleteFunc(slices.Clone(r.Survey.Stops), func(s survey.Stop) bool { return away[firstRow(s)] })
@@ -248,7 +250,7 @@ func (r *Report) places(fields []geo.Field, closed func(longitude, latitude floa
 	}
 	for _, g := range ground {
 		g = r.again(g)
-		r.onePosition(g)
+		g = r.outOfPlace(g)
 		r.outside(g, closed)
 		r.sharedPlaces(g, r.together(g))
 		r.edge(g)
@@ -277,13 +279,20 @@ func (r *Report) again(g assess.Placed) assess.Placed {
 	return left
 }
 
-// onePosition names a stop whose place others have too.
-func (r *Report) onePosition(g assess.Placed) {
-	if first, n := assess.SamePosition(len(g.Stops), func(i int) *survey.Stop { return &g.Stops[i] }); n > 0 {
-		s := g.Stops[first]
-		column, value := r.place(s)
-		r.foundOf(s, column, value, fmt.Sprintf("has the place of %d other stops: did the phone keep one fix, or was it copied down?", n-1), "give each stop its own place")
+// outOfPlace sets stops aside that stand at the place of another, as a map does.
+func (r *Report) outOfPlace(g assess.Placed) assess.Placed {
+	left, displaced, before := g.OutOfPlace(r.Survey)
+	r.Displaced = append(r.Displaced, displaced...)
+	for i, s := range displaced {
+		r.Tally.Used -= len(s.Records)
+		r.Tally.SetAside += len(s.Records)
+		rows := s.WithoutPlace(before[i])
+		p := rows[0].Problem
+		p.Column, p.Value = r.place(s)
+		p.Stop = s.Name
+		r.Findings, r.displaced = append(r.Findings, p), append(r.displaced, rows...)
 	}
+	return left
 }
 
 // outside names the stops that lie outside their field, and in what.
@@ -358,18 +367,14 @@ func (r *Report) together(g assess.Placed) []assess.Together {
 // holds (our choice).
 const farCount = 2
 
-// sharedPlaces names stops with the place of the one above, and those at one place of which the
-// counts lie far apart.
+// sharedPlaces names stops at one place of which the counts lie far apart.
 func (r *Report) sharedPlaces(g assess.Placed, together []assess.Together) {
 	for _, s := range assess.SharedPlaces(r.Survey, together, len(g.Stops), func(i int) *survey.Stop { return &g.Stops[i] }) {
 		first, then := g.Stops[s.First], g.Stops[s.Then]
 		least, most := min(first.Mean(), then.Mean()), max(first.Mean(), then.Mean())
-		at := fmt.Sprintf("%.6f, %.6f", then.Longitude, then.Latitude)
-		switch {
-		case s.Copied:
-			r.foundOf(then, "longitude", at, fmt.Sprintf("has the place of stop %s above it: did the phone keep one fix, or was it copied down?", first.Name), "give each stop its own place")
-		case most > farCount*least:
-			r.foundOf(then, "longitude", at, fmt.Sprintf("is at the place of stop %s, with less than half or more than twice its count: which holds?", first.Name), "take out the one that is wrong")
+		if most > farCount*least {
+			column, at := r.place(then)
+			r.foundOf(then, column, at, fmt.Sprintf("is at the place of stop %s, with less than half or more than twice its count: which holds?", first.Name), "take out the one that is wrong")
 		}
 	}
 }

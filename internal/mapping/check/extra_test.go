@@ -66,16 +66,16 @@ func TestACrowdIsDoubtedAndCountsOnce(t *testing.T) {
 			text += fmt.Sprintf("%d,%.5f,%.5f,%d,1\n", i+1, 0.00125+0.0025*float64(i%4), 0.00125+0.0025*float64(i/4), 10)
 		}
 		for i := range more {
-			text += fmt.Sprintf("c%d,0.00125,0.00125,90,1\n", i)
+			text += fmt.Sprintf("c%d,0.00125,%.7f,90,1\n", i, 0.00125+1e-7*float64(i+1)) // a position of their own each
 		}
-		r, said := checkedFor(t, text, fields, "count for one place")
+		r, said := checkedFor(t, text, fields, "within 1 m")
 		if more == 0 {
 			assert.Empty(t, said)
 			assert.Equal(t, 16+more, r.Edge[0].Inside)
 			continue
 		}
 		require.Len(t, said, 1)
-		assert.Contains(t, said[0], fmt.Sprintf("has %s within 1 m, where places lie about 2", figures.Counted(more, "more stop")))
+		assert.Regexp(t, fmt.Sprintf("has %s (round it within 1 m:|within 1 m, where places lie about 2)", figures.Counted(more, "more stop")), said[0])
 		assert.Equal(t, 16, r.Edge[0].Inside)
 		assert.Equal(t, 15.0, r.Observers[0].Mean, "15 of 10 and one of 90")
 		assert.Equal(t, []int{16, more}, []int{r.Observers[0].Stops, r.Observers[0].Extra})

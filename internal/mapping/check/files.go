@@ -192,7 +192,7 @@ func (r *Report) WriteClean(w io.Writer) error {
 			}
 		}
 	}
-	for _, u := range r.Survey.Unread {
+	for _, u := range slices.Concat(r.Survey.Unread, r.displaced) {
 		if err := c.Write(spreadsheet.Row(unreadCells(u, columns)...)); err != nil {
 			return err
 		}

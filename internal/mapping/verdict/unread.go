@@ -7,6 +7,7 @@ import (
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/decision"
 	"github.com/geocoris/geocoris/internal/mapping/fieldstats"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 // Unread is the name of the line that decides where reading a row could change the
@@ -34,22 +35,49 @@ func (v Verdict) Lost() (stops, rows int, loose bool) { return assess.Lost(v.Unr
 // to be sprayed may be other ground.
 func (v *Verdict) readFirst(f *assess.Field, r *assess.Result, s Settings) {
 	v.Unread, v.Undated = f.Unread, f.Undated()
-	if len(v.Unread) == 0 || !lostTooMuch(v.Kind, f) && (v.Kind >= SpotSpray || !newTrial(v.Figures, f, r, s).worseThan(v.Kind)) {
+	v.Shared = v.sharedPlaces(f, r)
+	if len(v.Unread)+len(v.Shared) == 0 || !v.lostTooMuch(f) && (v.Kind >= SpotSpray || !newTrial(v.Figures, f, r, s).worseThan(v.Kind, v.Shared)) {
 		return
 	}
 	v.Without, v.Kind, v.Line, v.Days = v.Kind, Undecided, Unread, soon(v.Figures, s)
-	v.Why = "rows that were not read could change the answer"
+	v.Why = whyFirst(v.Unread)
 	if v.Without != Undecided {
 		v.Instead = v.Without
 		v.Says, v.Where, v.Round, v.More = "", "", nil, 0
 	}
 }
 
+// whyFirst is why what is in doubt comes first.
+func whyFirst(unread []assess.Unread) string {
+	switch {
+	case len(unread) == 0:
+		return "which of two counts at one place holds could change the answer"
+	case slices.ContainsFunc(unread, func(u assess.Unread) bool { return u.PlaceOf == "" }):
+		return "rows that were not read could change the answer"
+	}
+	return "stops whose places are not known could change the answer"
+}
+
+// sharedPlaces are the pairs of stops at one place that are of different zones.
+func (v *Verdict) sharedPlaces(f *assess.Field, r *assess.Result) []assess.SharedPlace {
+	zone := func(i int) (zone int) {
+		for _, level := range [...]float64{v.Watch, v.Treat} {
+			if f.Stops[i].Value >= level {
+				zone++
+			}
+		}
+		return zone
+	}
+	all := assess.SharedPlaces(r.Survey, f.Together, len(f.Stops), func(i int) *survey.Stop { return &f.Stops[i].Stop })
+	return slices.DeleteFunc(all, func(p assess.SharedPlace) bool { return zone(p.First) == zone(p.Then) })
+}
+
 // lostTooMuch reports whether what is to be sprayed, or where to walk more stops, may be other
 // ground than so many stops fewer say. Stops that may be another field's count in part, and
-// so do those of which some rows were read.
-func lostTooMuch(kind Kind, f *assess.Field) bool {
-	lost, own := 0.0, 0.0
+// so do those of which some rows were read. Of two counts at one place one is half lost.
+func (v *Verdict) lostTooMuch(f *assess.Field) bool {
+	const halfLost = 1.0 / 2
+	kind, lost, own := v.Kind, float64(halfLost*float64(len(v.Shared))), 0.0
 	for _, u := range f.Unread {
 		lost += float64(u.Share * u.Lost(f.Stops))
 		if u.Own {
@@ -108,14 +136,26 @@ func (t trial) parts(u assess.Unread) (parts []part) {
 	return parts
 }
 
+// elsewhere is the higher count of two at one place, if it is that of another.
+func (t trial) elsewhere(p assess.SharedPlace) part {
+	value := max(t.stops[p.First].Value, t.stops[p.Then].Value)
+	return part{of: -1, low: value, high: value, places: t.places}
+}
+
 // worseThan reports whether some reading is more dangerous than a verdict: each stop
 // by itself, and where there are several all alike.
-func (t trial) worseThan(kind Kind) bool {
+func (t trial) worseThan(kind Kind, shared []assess.SharedPlace) bool {
 	var all []part
+	for i, p := range shared {
+		moved := t.elsewhere(p)
+		if all = append(all, moved); i < mostAlone && t.worse([]part{moved}, kind) {
+			return true
+		}
+	}
 	for i, u := range t.field.Unread {
 		parts := t.parts(u)
 		all = append(all, parts[0])
-		if i >= mostAlone {
+		if i >= mostAlone || t.coldElsewhere(u, parts[0]) {
 			continue
 		}
 		for _, p := range parts {
@@ -125,6 +165,13 @@ func (t trial) worseThan(kind Kind) bool {
 		}
 	}
 	return len(all) > 1 && t.worse(all, kind)
+}
+
+// coldElsewhere reports whether a stop that stands at the place of another is below the watch
+// level: wherever it was, it alone makes no answer more dangerous. Several may, as a map can be
+// believed for them (TestPlacesDoubted).
+func (t trial) coldElsewhere(u assess.Unread, p part) bool {
+	return u.PlaceOf != "" && p.high < t.base.Watch
 }
 
 // worse tries counts, and places on the edge and inside it.

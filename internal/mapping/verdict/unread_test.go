@@ -45,6 +45,38 @@ func assessed(t *testing.T, set assess.Settings, count func(i int) int, more ...
 	return r
 }
 
+// A stop at the place of the one above is lost, but for its count, and of two counts at one place
+// the higher may be another's: both make an answer undecided where that could be more dangerous.
+func TestCountsAtTheWrongPlaceAreFoundOutFirst(t *testing.T) {
+	const degree = 111_320.0
+	quiet := func(i int) int { return i % 4 }
+	hot := func(i int) int { return 900 + 10*i }
+	at := func(name string, place, count int) string { // of stop 25, or of another
+		return fmt.Sprintf("%s,%.7f,%.7f,%d,10,2026-07-15", name, (30+60*float64(place%5))/degree, (30+60*float64(place/5))/degree, count)
+	}
+	for name, c := range map[string]struct {
+		count  func(int) int
+		more   []string
+		kind   verdict.Kind
+		stops  int
+		shared int
+	}{
+		"hot, copied down":          {quiet, []string{at("26", 24, 900)}, verdict.Undecided, 25, 0},
+		"cold, copied down":         {quiet, []string{at("26", 24, 9)}, verdict.NoSpray, 25, 0},
+		"three more on one fix":     {quiet, []string{at("26", 24, 900), at("27", 24, 0), at("28", 24, 0)}, verdict.Undecided, 25, 0},
+		"a fix kept, cold":          {quiet, []string{at("26", 24, 9), at("27", 24, 0), at("28", 24, 0)}, verdict.NoSpray, 25, 0},
+		"hot all over, copied down": {hot, []string{at("26", 24, 900)}, verdict.TreatWhole, 25, 0},
+		"a hot count once more":     {quiet, []string{at("7 again", 6, 900)}, verdict.Undecided, 25, 1},
+		"a cold count once more":    {quiet, []string{at("7 again", 6, 9)}, verdict.NoSpray, 25, 0},
+		"hot all over, once cold":   {hot, []string{at("7 again", 6, 9)}, verdict.TreatWhole, 25, 1},
+	} {
+		v := walked(t, assess.Settings{}, c.count, c.more...)
+		assert.Equal(t, c.kind, v.Kind, "%s: %s", name, v.Line)
+		assert.Equal(t, []int{c.stops, c.shared}, []int{v.Stats.Stops, len(v.Shared)}, name)
+		assert.Equal(t, c.kind == verdict.Undecided, v.Line == verdict.Unread, "%s: %s", name, v.Line)
+	}
+}
+
 // A row that was not read makes the answer undecided where some reading of it is more
 // dangerous, and not where none is.
 func TestOnlyARowThatCouldMatterIsReadFirst(t *testing.T) {

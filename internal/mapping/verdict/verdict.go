@@ -53,6 +53,9 @@ type Verdict struct {
 	Unread  []assess.Unread
 	Undated int
 	Without Kind
+	// Shared are pairs of stops at one place whose counts are of different zones, so that one of
+	// them may be another place's.
+	Shared []assess.SharedPlace
 	// Away are stops of the field's files that lie in no field, where any of them is at
 	// or above the watch level; AwayLoose is set where they may be another field's.
 	Away      int

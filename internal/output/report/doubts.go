@@ -22,5 +22,5 @@ func doubtsOf(r *assess.Result, f *assess.Field, v verdict.Verdict) map[string][
 
 func doubts(r *assess.Result, f *assess.Field, v verdict.Verdict, u figures.Units) []string {
 	return sentencesOf(append([]string{takenAsOne(f, u), guessedDay(r, f, u), assumedPest(r, u)},
-		append(oddUnitsOf(r, f, v, u), slipsOf(r, f, u), onePosition(f, u), sharedPlaces(r, f, v, u), twiceOf(r, f, u), unplacedOf(r, f, v, u), undatedOf(v, u), awayOf(r, f, v, u), staleOf(f, v, u), alongALine(f, u), nobodyNear(f, v, u))...)...)
+		append(oddUnitsOf(r, f, v, u), slipsOf(r, f, u), outOfPlaceOf(r, f, v, u), sharedPlaces(r, f, v, u), twiceOf(r, f, u), unplacedOf(r, f, v, u), undatedOf(v, u), awayOf(r, f, v, u), staleOf(f, v, u), alongALine(f, u), nobodyNear(f, v, u))...)...)
 }

@@ -14,7 +14,7 @@ import (
 // lookOut is what may make an answer wrong, a sentence each.
 func lookOut(r *assess.Result, f *assess.Field, v verdict.Verdict, u figures.Units) []string {
 	return sentencesOf(slices.Concat([]string{takenAsOne(f, u)}, oddUnitsOf(r, f, v, u), []string{
-		slipsOf(r, f, u), onePosition(f, u), sharedPlaces(r, f, v, u), twiceOf(r, f, u), guessedDay(r, f, u), unplacedOf(r, f, v, u), notReadOf(v, u), undatedOf(v, u), shutOf(v, r.Of(f).Statistic, u), awayOf(r, f, v, u), outsideOf(f, u), staleOf(f, v, u), alongALine(f, u), nobodyNear(f, v, u),
+		slipsOf(r, f, u), outOfPlaceOf(r, f, v, u), sharedPlaces(r, f, v, u), twiceOf(r, f, u), guessedDay(r, f, u), unplacedOf(r, f, v, u), notReadOf(v, u), undatedOf(v, u), shutOf(v, r.Of(f).Statistic, u), awayOf(r, f, v, u), outsideOf(f, u), staleOf(f, v, u), alongALine(f, u), nobodyNear(f, v, u),
 		spreadsFast(v, u)})...)
 }
 
@@ -59,15 +59,6 @@ func slipsOf(r *assess.Result, f *assess.Field, u figures.Units) (said string) {
 		}
 	}
 	return said
-}
-
-// onePosition tells of stops that share one position.
-func onePosition(f *assess.Field, u figures.Units) string {
-	first, n := assess.SamePosition(len(f.Stops), func(i int) *survey.Stop { return &f.Stops[i].Stop })
-	if n == 0 {
-		return ""
-	}
-	return u.Say("%s have the place of stop %s: did the phone keep one fix, or was it copied down? Give each stop its own place.", u.Counted(n-1, "more stop"), f.Stops[first].Name)
 }
 
 // twiceOf names the stops that are there twice with different counts.

@@ -95,18 +95,34 @@ func toSettle(v verdict.Verdict, u figures.Units) string {
 		}
 		return u.Say("%s, today", walk(v, u))
 	}
-	rows := unreadRows(v.Unread)
-	text := u.Text("a row could not be read; find it out or count it again today")
-	switch {
-	case len(rows) == 1 && !rows[0].Shifted:
-		text = u.Say("%s could not be read; find it out or count it again today", lacks(rows[0], u))
-	case len(rows) > 1:
-		text = u.Say("%d rows could not be read; find them out or count them again today", len(rows))
-	}
+	text := inDoubtToday(v, u)
 	if v.More > 0 {
 		text += u.Say(". Also %s", walk(v, u))
 	}
 	return text
+}
+
+// inDoubtToday says what is in doubt, and to find it out or count again today.
+func inDoubtToday(v verdict.Verdict, u figures.Units) string {
+	rows, moved, shared := unreadRows(v.Unread), displaced(v.Unread), len(v.Shared)
+	switch n := len(rows) + len(moved) + shared; {
+	case n == 1 && shared == 1:
+		return u.Text("one place has two counts; find out which holds or count there again today")
+	case n == 1 && len(moved) == 1:
+		return u.Say("stop %s has no place of its own; find out where it was or count it again today", moved[0].Rows[0].Row.Stop)
+	case n == 1 && !rows[0].Shifted:
+		return u.Say("%s could not be read; find it out or count it again today", lacks(rows[0], u))
+	case n == 1:
+		return u.Text("a row could not be read; find it out or count it again today")
+	case n == len(rows):
+		return u.Say("%d rows could not be read; find them out or count them again today", n)
+	case n == len(moved):
+		return u.Say("%d stops have no place of their own; find out where they were or count them again today", n)
+	case n == shared:
+		return u.Say("%d places have two counts; find out which hold or count there again today", n)
+	default:
+		return u.Say("%d counts are in doubt; find them out or count them again today", n)
+	}
 }
 
 // plainOtherwise is what to do where that cannot be done today.
@@ -140,6 +156,15 @@ func PlainWhy(v verdict.Verdict, spots int, u figures.Units) string {
 	part := u.Part(v.TreatArea / v.Area)
 	switch v.Line {
 	case verdict.Unread:
+		switch read := len(unreadRows(v.Unread)) > 0; {
+		case read:
+		case v.Without != verdict.None && len(v.Unread) > 0:
+			return u.Say("What is in doubt could change the answer; the other stops alone say %q.", withoutSays(v.Without, u))
+		case v.Without != verdict.None:
+			return u.Say("What is in doubt could change the answer; both counts together say %q.", withoutSays(v.Without, u))
+		default:
+			return u.Text("What is in doubt could change the answer.")
+		}
 		if v.Without != verdict.None {
 			return u.Say("What was not read could change the answer; the other stops alone say %q.", withoutSays(v.Without, u))
 		}

@@ -78,7 +78,7 @@ func (s Screen) field(b *strings.Builder, f *assess.Field) {
 	}
 	if !f.Scouted() {
 		fmt.Fprintf(b, "%s, %s: not scouted, so no zones; nothing here says it is clear\n", f.Name, s.Units.Area(f.Area))
-		for _, row := range unreadRows(f.Unread) {
+		for _, row := range inDoubt(f.Unread) {
 			if row.Placed {
 				fmt.Fprintf(b, "  a stop in it was not read: %s\n", row)
 			}

@@ -13,18 +13,31 @@ import (
 // mostFirst is how many rows a heading names.
 const mostFirst = 3
 
-// findOut names what could not be read, as a stop to walk to and as a place in a file,
-// and says what to do about it today: where the other stops ask for more, all at once.
+// findOut names what could not be read, as a stop to walk to and as a place in a file, or is in
+// doubt, and says what to do about it today: where the other stops ask for more, all at once.
 func findOut(v verdict.Verdict, u figures.Units) string {
-	rows := unreadRows(v.Unread)
-	what, it := lacks(rows[0], u)+" could not be read "+rowName(rows[0]), "it"
-	if len(rows) > 1 {
-		what, it = fmt.Sprintf("%d rows could not be read: %s", len(rows), rowNames(rows, u)), "them"
+	rows, said, things := unreadRows(v.Unread), []string{}, 0
+	switch len(rows) {
+	case 0:
+	case 1:
+		said, things = append(said, lacks(rows[0], u)+" could not be read "+rowName(rows[0])), 1
+	default:
+		said, things = append(said, fmt.Sprintf("%d rows could not be read: %s", len(rows), rowNames(rows, u))), len(rows)
+	}
+	for _, l := range displaced(v.Unread) {
+		said, things = append(said, fmt.Sprintf("stop %s has the place of stop %s (%s)", l.Rows[0].Row.Stop, l.PlaceOf, l.Rows[0].Place())), things+1
+	}
+	if len(v.Shared) > 0 {
+		said, things = append(said, figures.Counted(len(v.Shared), "place")+" with two counts"), things+len(v.Shared)
+	}
+	it := "it"
+	if things > 1 {
+		it = "them"
 	}
 	if v.More > 0 {
-		return fmt.Sprintf("%s: find %[2]s out or count %[2]s again today, %[3]s as well, and map again", what, it, walk(v, u))
+		return fmt.Sprintf("%s: find %[2]s out or count %[2]s again today, %[3]s as well, and map again", strings.Join(said, "; "), it, walk(v, u))
 	}
-	return fmt.Sprintf("%s: find %[2]s out or count %[2]s again today, and map again", what, it)
+	return fmt.Sprintf("%s: find %[2]s out or count %[2]s again today, and map again", strings.Join(said, "; "), it)
 }
 
 // rowNames names the first rows.
@@ -102,7 +115,28 @@ func firstOf(text string) string {
 	return text
 }
 
+// unreadRows are those that could not be read: not those of stops out of place.
 func unreadRows(all []assess.Unread) (rows []survey.Unread) {
+	for _, u := range all {
+		if u.PlaceOf == "" {
+			rows = append(rows, u.Rows...)
+		}
+	}
+	return rows
+}
+
+// displaced are the stops that stand at the place of another.
+func displaced(all []assess.Unread) (out []assess.Unread) {
+	for _, u := range all {
+		if u.PlaceOf != "" {
+			out = append(out, u)
+		}
+	}
+	return out
+}
+
+// inDoubt are all rows that an answer goes without.
+func inDoubt(all []assess.Unread) (rows []survey.Unread) {
 	for _, u := range all {
 		rows = append(rows, u.Rows...)
 	}
@@ -119,10 +153,16 @@ func rowsNotRead(v verdict.Verdict) (reasons []string) {
 		}
 		reasons = append(reasons, "not read: "+u.String())
 	}
+	for i, l := range displaced(v.Unread) {
+		if i == mostNamed {
+			break
+		}
+		reasons = append(reasons, "nobody knows where: "+l.Rows[0].String())
+	}
 	if v.Without != verdict.None {
 		reasons = append(reasons, because(fmt.Sprintf("the other stops alone say %q", v.Without), v.Says))
 	}
-	if len(rows) > 0 && v.Kind == verdict.SpotSpray {
+	if len(v.Unread) > 0 && v.Kind == verdict.SpotSpray {
 		reasons = append(reasons, "what was not read may make the treat ground larger")
 	}
 	return reasons

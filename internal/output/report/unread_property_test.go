@@ -290,4 +290,43 @@ func TestARowThatIsNotReadNeverTalksOutOfSpraying(t *testing.T) {
 	assert.Greater(t, kept, testkit.Few(5, 1), "every row is taken to matter")
 }
 
+// copiedDown is the walk with the place of the stop above on all rows of the stop of a row; ok is
+// false for the first of a field.
+func (w walk) copiedDown(row int) (out walk, ok bool) {
+	first := row
+	for first > 0 && w.rows[first-1][0] == w.rows[row][0] {
+		first--
+	}
+	if first == 0 || w.of[first-1] != w.of[row] {
+		return w, false
+	}
+	out = w
+	out.rows = slices.Clone(w.rows)
+	for i := first; i < len(w.rows) && w.rows[i][0] == w.rows[row][0]; i++ {
+		out.rows[i] = slices.Concat(w.rows[i][:1], w.rows[first-1][1:3], w.rows[i][3:])
+	}
+	return out, true
+}
+
+// A stop with the place of the one above is told in the heading, and nobody is told to wait where
+// its own place would have made them spray.
+func TestACopiedPlaceNeverTalksOutOfSpraying(t *testing.T) {
+	fields, met := [2][]geo.Field{squares(t, 1, 100), squares(t, 2, 100)}, 0
+	for i := range *surveys {
+		r := rand.New(rand.NewPCG(11, uint64(i)))
+		w := drawnWalk(r, func(n int) []geo.Field { return fields[n-1] })
+		row := w.drawnRow(r)
+		spoilt, ok := w.copiedDown(row)
+		if !ok {
+			continue
+		}
+		met++
+		whole, v := w.answers(t)[w.of[row]], spoilt.answers(t)[w.of[row]]
+		heading := report.VerdictHeading(v, figures.Metric)
+		assert.Regexp(t, tells, heading, "survey %d: %s", i, v.Line)
+		assert.False(t, sprays(whole) && waits(v), "survey %d: %q where its own place gives %q (%s)", i, heading, report.VerdictHeading(whole, figures.Metric), whole.Line)
+	}
+	assert.Positive(t, met)
+}
+
 const mostFailures = 5000

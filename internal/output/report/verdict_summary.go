@@ -99,7 +99,7 @@ func verdictSummaryOf(v verdict.Verdict, f *assess.Field) *verdictSummary {
 		Stops: stopSummaryOf(v.Stats, f), Round: v.Round, Beside: v.InsideOf, Used: v.Stats.Stops + v.Stats.Extra, NotRead: []problem{},
 	}
 	s.Lost, _, _ = v.Lost()
-	for _, row := range unreadRows(v.Unread) {
+	for _, row := range inDoubt(v.Unread) {
 		s.NotRead = append(s.NotRead, problemOf(row.Problem))
 	}
 	if v.Without != verdict.None {

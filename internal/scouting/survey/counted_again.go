@@ -9,16 +9,28 @@ import (
 // CountedAgain is the survey without stops that were counted again on a later day: their rows
 // are set aside. day gives that day, "" for stops that stay. What it was given stays as it is.
 func (s *Survey) CountedAgain(day func(Stop) string) *Survey {
+	return s.setAside(func(stop Stop) func(*Record) Problem {
+		later := day(stop)
+		if later == "" {
+			return nil
+		}
+		return func(r *Record) Problem { return AgainOn(r, later) }
+	})
+}
+
+// setAside is the survey without the stops of whose rows something is said, which are set aside
+// for that.
+func (s *Survey) setAside(of func(Stop) func(*Record) Problem) *Survey {
 	out := *s
 	out.Stops, out.Problems = nil, append([]Problem(nil), s.Problems...)
 	for _, stop := range s.Stops {
-		later := day(stop)
-		if later == "" {
+		why := of(stop)
+		if why == nil {
 			out.Stops = append(out.Stops, stop)
 			continue
 		}
 		for i := range stop.Records {
-			out.Problems = append(out.Problems, AgainOn(&stop.Records[i], later))
+			out.Problems = append(out.Problems, why(&stop.Records[i]))
 		}
 		out.Tally.Used -= len(stop.Records)
 		out.Tally.SetAside += len(stop.Records)
