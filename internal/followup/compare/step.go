@@ -10,6 +10,7 @@ import (
 	"github.com/geocoris/geocoris/internal/followup/change"
 	"github.com/geocoris/geocoris/internal/followup/paired"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/visit"
 )
 
 // FewestPairs is how many matched stops carry a comparison by themselves; with
@@ -35,6 +36,7 @@ type Step struct {
 	Grids         change.Grids
 	Unseen        float64  // share of the field that one of the visits did not come near
 	Unlike        []Unlike // where like is not compared with like
+	Fallen        []assess.Fallen
 }
 
 func (r *Result) step(f *Field, from, to int) (*Step, error) {
@@ -63,7 +65,24 @@ func (r *Result) step(f *Field, from, to int) (*Step, error) {
 	s.Ground = o.Ground(f.Frame)
 	s.Unseen = unseen(s.Grids, f.XY)
 	s.Unlike = r.unlike(a, b)
+	s.Fallen = fallen(a, b, s, p)
 	return s, nil
+}
+
+// fallen are the matched stops that had the spray level and next to nothing soon after, where no
+// treatment tells why.
+func fallen(a, b *Visit, s *Step, p parting) (all []assess.Fallen) {
+	for _, pair := range s.Pairs {
+		from, to := a.Assess.Stops[pair.A], b.Assess.Stops[pair.B]
+		days := s.Days
+		if between := visit.Between(from.Date, to.Date); !math.IsNaN(between) {
+			days = between
+		}
+		if assess.FellToNothing(from.Value, to.Value, a.Levels.TreatAt, days) && p.lot(to.XY) == NotTreated {
+			all = append(all, assess.Fallen{Stop: from.Name, From: from.Value, To: to.Value, Days: days})
+		}
+	}
+	return all
 }
 
 // match pairs the stops of two visits, as indexes of all their stops. Extra stops have

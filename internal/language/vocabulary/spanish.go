@@ -387,6 +387,7 @@ func spanishScreens() map[string]string {
 		"Stops %s have the place of stop %s: did the phone keep one fix, or was it copied down? Give each stop its own place.":            "Los puntos %s tienen el lugar del punto %s: ¿se quedó el teléfono con una sola posición, o se copió hacia abajo? Dé a cada punto su propio lugar.",
 		"Stops %s have the place of a stop before them: did the phone keep one fix, or was it copied down? Give each stop its own place.": "Los puntos %s tienen el lugar de un punto anterior: ¿se quedó el teléfono con una sola posición, o se copió hacia abajo? Dé a cada punto su propio lugar.",
 		"Stops %s and %s are at one place, with %s and %s: which holds?":                                                                  "Los puntos %s y %s están en un mismo lugar, con %s y %s: ¿cuál vale?",
+		"Stop %s fell from %s to %s in %s: was it sprayed, was it another place, or is a count wrong?":                                    "El punto %s bajó de %s a %s en %s: ¿se aplicó ahí, era otro lugar, o hay una cuenta mala?",
 		"Ask the same of %s.": "Pregúntese lo mismo de %s.",
 		"%s are there twice with different counts, which were both used%s.":                              "%s están dos veces con cuentas distintas, y se usaron las dos%s.",
 		"%s lie outside the field and were counted in.":                                                  "%s están fuera del campo y se incluyeron.",

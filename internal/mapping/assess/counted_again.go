@@ -94,6 +94,9 @@ func (r *Result) laterCounts(sites []site, stops [][]Stop) {
 			if last[k] < 0 {
 				continue
 			}
+			if first := &all[last[k]].First; *first == nil || (*first).Date < s.Date {
+				*first = &s.Stop
+			}
 			then := all[last[k]]
 			again[survey.StopKey(s.Stop)] = then.Date
 			walked[then.Name] = walked[then.Name] || !s.Extra
@@ -107,7 +110,7 @@ func (r *Result) laterCounts(sites []site, stops [][]Stop) {
 		}
 		for k, s := range all {
 			if last[k] < 0 {
-				s.Extra = s.Extra && !walked[s.Name]
+				s.Extra, s.First = s.Extra && !walked[s.Name], all[k].First
 				stops[i] = append(stops[i], s)
 			}
 		}

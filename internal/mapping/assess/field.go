@@ -117,6 +117,9 @@ type Stop struct {
 	In      string      // what it stands in there, such as a pond by its name; "" where nothing says
 	Zone    zones.Class // the ground it stands on; of a stop outside, the nearest ground's
 	LeftOut float64     // what the other stops say of its place; NaN if nothing
+	// First is the last of the counts before at its place, of another day, which are set aside;
+	// nil of a place that was counted once.
+	First *survey.Stop
 }
 
 // job is what one field is assessed by.

@@ -195,7 +195,7 @@ func plainCause(r compare.Reason, u figures.Units) string {
 }
 
 // visitsLookOut is what may make a comparison wrong.
-func visitsLookOut(f *compare.Field, s *compare.Step, u figures.Units) []string {
+func visitsLookOut(r *compare.Result, f *compare.Field, s *compare.Step, u figures.Units) []string {
 	var unlike []string
 	for _, d := range s.Unlike {
 		if d.In == compare.Stages {
@@ -212,7 +212,7 @@ func visitsLookOut(f *compare.Field, s *compare.Step, u figures.Units) []string 
 	if s.Basis == compare.Regrowth {
 		held = u.Text("What was sprayed before may still be held back.")
 	}
-	return sentencesOf(longBetween(s, u), unread, differ, held)
+	return sentencesOf(fallenOf(s.Fallen, r.Statistic, u), longBetween(s, u), unread, differ, held)
 }
 
 // longApart is from how many days between visits on a growth says little: no season's pest
