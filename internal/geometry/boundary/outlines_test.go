@@ -148,8 +148,14 @@ func TestWhatLiesOnOneAnother(t *testing.T) {
 			} else {
 				assert.NoError(t, err)
 			}
-			// One stop in each field, so that nothing is to be asked.
-			assert.NoError(t, o.Hold([][2]float64{plane(t).Inverse(orb.Point{101, 101})}))
+			// One stop in each field, so that nothing is to be asked but for what nobody named.
+			one, two := plane(t).Inverse(orb.Point{101, 101}), plane(t).Inverse(orb.Point{102, 102})
+			if err = o.Hold([][2]float64{one}); strings.Contains(name, "second") {
+				assert.ErrorContains(t, err, `an outline without a name lies inside field "A", with one stop: is it a pond`)
+			} else {
+				assert.NoError(t, err)
+			}
+			assert.NoError(t, o.Hold([][2]float64{one, two}))
 		})
 	}
 }
