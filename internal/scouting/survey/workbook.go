@@ -75,7 +75,13 @@ func (w *workbook) table() (table, error) {
 		}
 		others = slices.DeleteFunc(slices.Clone(others), func(name string) bool { return name == chosen })
 	}
+	if i := slices.Index(hidden, chosen); i >= 0 { // none is shown
+		shown = slices.Delete(slices.Clone(hidden), i, i+1)
+	}
 	if err := w.meant(chosen, shown); err != nil {
+		return table{}, err
+	}
+	if err := w.beside(chosen); err != nil {
 		return table{}, err
 	}
 	t.Notes = append(t.Notes, w.whichSheet(chosen, others, hidden)...)
@@ -138,7 +144,7 @@ func (w *workbook) choose() (chosen string, shown, hidden []string, err error) {
 	return sheets[0], nil, nil, nil
 }
 
-// meant refuses a spreadsheet that shows counts in another sheet too: the first may be last
+// meant refuses a spreadsheet that shows counts in another sheet too, or hides all that have any: the first may be last
 // week's, or another field's, and a map of it looks as good as one of the right sheet.
 func (w *workbook) meant(chosen string, others []string) error {
 	if !w.incoming {
@@ -149,9 +155,15 @@ func (w *workbook) meant(chosen string, others []string) error {
 		if err != nil {
 			return fmt.Errorf("%s: sheet %q: %w", w.name, sheet, err)
 		}
-		if w.counted(t) {
-			return &geofile.Error{File: w.name, Msg: fmt.Sprintf("has counts in sheet %q and in %q: which of them is meant?", chosen, sheet), Hint: "hide or delete the sheet that is not; if both are, save each as a file of its own and give both"}
+		if !w.counted(t) {
+			continue
 		}
+		said := &geofile.Error{File: w.name, Msg: fmt.Sprintf("has counts in sheet %q and in %q: which of them is meant?", chosen, sheet), Hint: "hide or delete the sheet that is not; if both are, save each as a file of its own and give both"}
+		if visible, err := w.book.GetSheetVisible(chosen); err == nil && !visible {
+			said.Msg = fmt.Sprintf("has counts in sheet %q and in %q, and both are hidden: which of them is meant?", chosen, sheet)
+			said.Hint = "show the sheet that is; if both are, save each as a file of its own and give both"
+		}
+		return said
 	}
 	return nil
 }

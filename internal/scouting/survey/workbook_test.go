@@ -237,6 +237,59 @@ func TestCountsInAHiddenSheetAlone(t *testing.T) {
 	assert.Equal(t, []string{`-: read from sheet "Week 2", which is hidden`}, s.Notes)
 }
 
+// Of two hidden sheets with counts the first is no more meant than the other.
+func TestCountsInTwoHiddenSheetsAreAskedFor(t *testing.T) {
+	data := book(t, func(f *excelize.File) {
+		for week, total := range []int{3, 4} {
+			sheet := fmt.Sprint("Week ", week+1)
+			_, err := f.NewSheet(sheet)
+			require.NoError(t, err)
+			for i, r := range [][]any{head, {"A", -101.6, 35.9, total, 10}} {
+				require.NoError(t, f.SetSheetRow(sheet, fmt.Sprintf("A%d", i+1), &r))
+			}
+			require.NoError(t, f.SetSheetVisible(sheet, false))
+		}
+	}, []any{"Field", "Grower"}, []any{"Pivot", "Example"})
+	_, err := survey.Read(given.Table(string(data)), survey.Options{Incoming: true})
+	assert.ErrorContains(t, err, `has counts in sheet "Week 1" and in "Week 2", and both are hidden: which of them is meant?`)
+	assert.Equal(t, []float64{3}, totals(readBook(t, data)), "kept counts are read as they were")
+}
+
+// A sheet of words beside the one read is asked about where both are of one series.
+func TestASheetOfWordsBesideTheCountsIsAskedAbout(t *testing.T) {
+	words := [][]any{{"Stop", "How many", "Where"}, {"1", "lots", "north end"}}
+	for name, c := range map[string]struct {
+		first, second string
+		rows          [][]any
+		asked         bool
+	}{
+		"days":          {"8 July", "15 July", words, true},
+		"days, dotted":  {"8.7.", "15.7.", words, true},
+		"weeks":         {"Week 1", "week 2", words, true},
+		"notes alone":   {"8 July", "15 July", [][]any{{"too wet at noon"}}, true},
+		"nothing":       {"8 July", "15 July", nil, false},
+		"something":     {"8 July", "Levels", words, false},
+		"usual names":   {"Sheet1", "Sheet2", words, false},
+		"a year's list": {"8 July", "2026", words, false},
+	} {
+		data := book(t, func(f *excelize.File) {
+			require.NoError(t, f.SetSheetName("Sheet1", c.first))
+			_, err := f.NewSheet(c.second)
+			require.NoError(t, err)
+			for i, r := range c.rows {
+				require.NoError(t, f.SetSheetRow(c.second, fmt.Sprintf("A%d", i+1), &r))
+			}
+		}, head, []any{"A", -101.6, 35.9, 3, 10})
+		_, err := survey.Read(given.Table(string(data)), survey.Options{Incoming: true})
+		if c.asked {
+			assert.ErrorContains(t, err, fmt.Sprintf("sheet %q has no column for places, so that sheet %q alone would be read: which of them is meant?", c.second, c.first), name)
+		} else {
+			assert.NoError(t, err, name)
+		}
+		assert.Equal(t, []float64{3}, totals(readBook(t, data)), "%s: kept counts are read as they were", name)
+	}
+}
+
 // A cover sheet that names a place, a day and an observer has no counts, whatever else it tells, nor
 // has a plan with both angles in one column; one with a place to each row may have them under a name
 // that is not known.
