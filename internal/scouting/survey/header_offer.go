@@ -25,6 +25,11 @@ func (l *layout) howToName(t table, missing []column, spare []int, opts Options)
 	if seemsRow(t.Header) {
 		return "; the first line must name the columns"
 	}
+	if l.uncounted() {
+		if hint := leavesApart(t); hint != "" {
+			return hint + l.placesHint(missing)
+		}
+	}
 	if slices.Contains(missing, colLatitude) {
 		if hint := t.pairHint(spare); hint != "" {
 			return hint
@@ -65,9 +70,17 @@ func (l *layout) howToName(t table, missing []column, spare []int, opts Options)
 		} else if n := leavesIn(free); n > 1 && means == colCount && !t.has(colLeaves.String()) {
 			example += fmt.Sprintf(", and add a column leaves with %d in each row", n)
 		}
-		return fmt.Sprintf("; say which column is which with --map, such as %s; positions are in decimal degrees", example)
+		return fmt.Sprintf("; say which column is which with --map, such as %s; positions are in decimal degrees%s", example, l.placesHint(missing))
 	}
-	return "; name the columns so, or say which is which with --map; positions are in decimal degrees"
+	return "; name the columns so, or say which is which with --map; positions are in decimal degrees" + l.placesHint(missing)
+}
+
+// placesHint tells of places from elsewhere where a table of stops has no column for any.
+func (l *layout) placesHint(missing []column) string {
+	if l.at[colStop] < 0 || !slices.Contains(missing, colLatitude) || !slices.Contains(missing, colLongitude) {
+		return ""
+	}
+	return "; or give --places FILE, a table or a receiver's file with the place of each stop"
 }
 
 // checkRenamed refuses a table whose counts are of several leaves, as the header said that was

@@ -145,6 +145,10 @@ func (rd *reader) number(c column) (v float64, ok bool) {
 		return 0, false
 	}
 	v, sure, err := rd.value(c)
+	if over, is := overOf(rd.text(c), c); err != nil && is && !rd.table.native(rd.row.Line, rd.at[c]) {
+		rd.refuse(c, over.Error(), over.fix())
+		return 0, false
+	}
 	if err != nil {
 		rd.refuse(c, err.Error(), cmp.Or(rd.fixOfWord(err, c), fixOf(err, c)))
 		return 0, false
