@@ -24,7 +24,8 @@ func (l *layout) isRemark(r row, u Unread) bool {
 // isNotWalked reports whether a refused row is a planned stop at which nobody was: it has a
 // name and a place alone, where rows that were counted tell more. A plan fills leaves too.
 // Where these tell no more the count may have been forgotten, or be a zero, but below the last
-// stop of a plan that was counted; and of a row that is cut off more may be gone.
+// stop of a plan that was counted, or with a note on why nobody was there; and of a row that is cut
+// off more may be gone.
 func (l *layout) isNotWalked(t table, r row, u Unread) bool {
 	given := append(presets[:], colStop, colLongitude, colLatitude, colEasting, colNorthing, colWKT)
 	plan := u.Row.Planned || u.Row.Extra
@@ -33,6 +34,10 @@ func (l *layout) isNotWalked(t table, r row, u Unread) bool {
 		if l.text(r, colNotes) == edgeNote {
 			given = append(given, colNotes)
 		}
+	}
+	noted := saysNotThere(l.text(r, colNotes))
+	if noted {
+		given = append(given, colNotes)
 	}
 	cut := t.Delimited && len(r.Cells) < l.width
 	if !u.Placed || u.Shifted || cut || u.Row.Stop == "" || l.filledBut(r, given) > 0 {
@@ -49,7 +54,7 @@ func (l *layout) isNotWalked(t table, r row, u Unread) bool {
 			}
 		}
 	}
-	return plan && l.lastFound > 0 && r.Line > l.lastFound || l.told[colDate] || l.told[colTime] || l.told[colObserver] || l.told[colLeaves] && l.text(r, colLeaves) == ""
+	return noted || plan && l.lastFound > 0 && r.Line > l.lastFound || l.told[colDate] || l.told[colTime] || l.told[colObserver] || l.told[colLeaves] && l.text(r, colLeaves) == ""
 }
 
 // filledBut counts the cells of a row that are filled, but for those of some columns.

@@ -21,35 +21,38 @@ func TestRowsAtWhichNobodyCounted(t *testing.T) {
 	const header = "stop,longitude,latitude,count,leaves,date,observer,pest,kind,notes,crew"
 	const planned, lost, neither = "planned", "lost", "neither"
 	for row, want := range map[string]string{
-		"Scout: Ann,,,,,,,,,,":                     neither,
-		"# walked by A":                            neither,
-		"North block,,,,,,,sorghum aphid,,,":       neither,
-		"7,,,,,,,,,,":                              planned,
-		"1,,,,,,,,,,":                              neither, // above the rows of the stop
-		",,,,,,,,,gate was shut,":                  neither,
-		",wet in the morning,,,,,,,,,":             neither,
-		"North total 2,,,700,90,,,,,,":             neither,
-		"Pivot Totals:,,,700,90,,,,,,":             neither,
-		"Total 2,-101.6,35.9,x,10,,,,,,":           lost,
-		"Totality,,,7,10,,,,,,":                    lost,
-		"7,,,5,,,,,,,":                             lost,
-		",,,5,,,,,,,":                              lost,
-		",,,,10,,,,,,":                             lost,
-		"7,,,,,2026-07-15,,,,,":                    lost,
-		"7,,,,,,,,,sticky,":                        lost,
-		"7,-101.6,35.9,,,,,,,,":                    planned,
-		"7,-101.6,35.9,,,,,sorghum aphid,,,":       planned,
-		"7,-101.6,35.9,":                           lost,
-		"7,-101.6,35.9,,10,,,,planned,,":           planned,
-		"7,-101.6,35.9,,10,,,,,,":                  lost,
-		"7,-101.6,35.9,,10,2026-07-15,,,planned,,": lost,
-		"7,-101.6,35.9,,,,B,,,,":                   lost,
-		"7,-101.6,35.9,,,,,,,sticky,":              lost,
-		"7,-101.6,35.9,,,,,,,,two":                 lost,
-		"7,-101.6,35.9,NA,,,,,,,":                  lost,
-		"7,-101.6,x,,,,,,,,":                       lost,
-		",-101.6,35.9,,,,,,,,":                     lost,
-		"1,-101.6,35.9,,,,,,,,":                    lost, // of a stop that was counted
+		"Scout: Ann,,,,,,,,,,":                      neither,
+		"# walked by A":                             neither,
+		"North block,,,,,,,sorghum aphid,,,":        neither,
+		"7,,,,,,,,,,":                               planned,
+		"1,,,,,,,,,,":                               neither, // above the rows of the stop
+		",,,,,,,,,gate was shut,":                   neither,
+		",wet in the morning,,,,,,,,,":              neither,
+		"North total 2,,,700,90,,,,,,":              neither,
+		"Pivot Totals:,,,700,90,,,,,,":              neither,
+		"Total 2,-101.6,35.9,x,10,,,,,,":            lost,
+		"Totality,,,7,10,,,,,,":                     lost,
+		"7,,,5,,,,,,,":                              lost,
+		",,,5,,,,,,,":                               lost,
+		",,,,10,,,,,,":                              lost,
+		"7,,,,,2026-07-15,,,,,":                     lost,
+		"7,,,,,,,,,sticky,":                         lost,
+		"7,-101.6,35.9,,,,,,,,":                     planned,
+		"7,-101.6,35.9,,,,,sorghum aphid,,,":        planned,
+		"7,-101.6,35.9,":                            lost,
+		"7,-101.6,35.9,,10,,,,planned,,":            planned,
+		"7,-101.6,35.9,,10,,,,,,":                   lost,
+		"7,-101.6,35.9,,10,2026-07-15,,,planned,,":  lost,
+		"7,-101.6,35.9,,,,B,,,,":                    lost,
+		"7,-101.6,35.9,,,,,,,sticky,":               lost,
+		"7,-101.6,35.9,,,,,,,Too wet today,":        planned,
+		"7,-101.6,35.9,,,,,,,no se entró,":          planned,
+		"7,-101.6,35.9,,10,2026-07-15,A,,,too wet,": lost,
+		"7,-101.6,35.9,,,,,,,,two":                  lost,
+		"7,-101.6,35.9,NA,,,,,,,":                   lost,
+		"7,-101.6,x,,,,,,,,":                        lost,
+		",-101.6,35.9,,,,,,,,":                      lost,
+		"1,-101.6,35.9,,,,,,,,":                     lost, // of a stop that was counted
 	} {
 		s, err := survey.Read(given.Table(header+"\n1,-101.6,35.9,7,10,2026-07-15,A,,,,\n"+row), survey.Options{})
 		require.NoError(t, err, row)
@@ -95,6 +98,17 @@ func TestPlansWalkedInPart(t *testing.T) {
 	require.Len(t, s.Unread, 1)
 	assert.Equal(t, "2", s.Unread[0].Row.Stop)
 	assert.Contains(t, s.Notes, "2 planned stops were not walked: 4, 5")
+}
+
+// A note on why nobody was there tells a stop that was not walked from one that was forgotten, in a
+// table that tells nothing else.
+func TestANoteOnWhyNobodyWasThere(t *testing.T) {
+	for note, lost := range map[string]int{"too wet": 0, "inundado": 0, "": 1, "wet leaves": 1} {
+		s, err := survey.Read(given.Table("stop,longitude,latitude,count,notes\n1,-101.6,35.9,7,\n2,-101.61,35.9,,"+note), survey.Options{})
+		require.NoError(t, err)
+		assert.Len(t, s.Unread, lost, note)
+		assert.Equal(t, lost == 0, len(s.Notes) > 0 && strings.Contains(strings.Join(s.Notes, ";"), "a planned stop was not walked: 2"), note)
+	}
 }
 
 // A waypoint with its name alone is a stop that was planned; one with a time was marked.
