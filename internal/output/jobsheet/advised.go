@@ -53,6 +53,11 @@ func toFindOut(heading string, u figures.Units) string {
 	if !cut {
 		return ""
 	}
+	for _, listed := range []string{" rows could not be read", " stops have the place of another"} { // where many are named the map says which
+		if before, _, many := strings.Cut(text, listed+": "); many {
+			text = before + listed
+		}
+	}
 	for _, rest := range []string{" (", "; else ", "; look again"} {
 		text, _, _ = strings.Cut(text, rest)
 	}

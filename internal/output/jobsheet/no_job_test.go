@@ -38,4 +38,13 @@ func TestWhyThereIsNoJob(t *testing.T) {
 	undecided.Heading = "undecided: walk 8 more stops; else look again by 2026-07-19"
 	says, _ = jobsheet.NoJob([]handoff.Idle{{Field: "A", Why: held, Advice: undecided}})
 	assert.NotContains(t, says, "If you cannot")
+	for heading, want := range map[string]string{ // where many are named in brackets, none is
+		`11 rows could not be read: stop 44 (a.csv:45, "lots"), stop 45 (a.csv:46), and 9 more: find them out`:           "not decided yet: 11 rows could not be read. Look again",
+		"2 stops have the place of another: stop 4 (a.csv:5), stop 7 (a.csv:8): find them out or count them again today": "not decided yet: 2 stops have the place of another. Look again",
+		"stop 4 has the place of stop 3 (a.csv:5): find it out or count it again today":                                  "not decided yet: stop 4 has the place of stop 3. Look again",
+	} {
+		undecided.Heading = "undecided: " + heading + "; look again by 2026-07-19"
+		says, _ = jobsheet.NoJob([]handoff.Idle{{Field: "A", Why: held, Advice: undecided}})
+		assert.Contains(t, says, want)
+	}
 }

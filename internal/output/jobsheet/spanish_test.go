@@ -86,7 +86,8 @@ func unlike(t *testing.T) map[string]jobsheet.Sheet {
 			held := errors.New("held back")
 			unread := handoff.Advice{Verdict: "undecided", Heading: "undecided: the count of stop 10 could not be read (a.csv:11, blank): find it out or count it again today, walk 3 more stops inside, 8 m or more from the edge as well, and map again; else treat the whole field; look again by 2026-07-19"}
 			s.Result.Idle = []handoff.Idle{
-				{Field: "C", Why: held, Advice: unread}, {Field: "D", Why: held, Advice: handoff.Advice{Verdict: "no spray", Heading: "no spray", LookAgain: "2026-07-22"}},
+				{Field: "C", Why: held, Advice: unread}, {Field: "E", Why: held, Advice: handoff.Advice{Verdict: "undecided", Heading: "undecided: stop 4 has the place of stop 3 (a.csv:5): find it out or count it again today; else look again by 2026-07-19"}},
+				{Field: "F", Why: held, Advice: handoff.Advice{Verdict: "undecided", Heading: "undecided: 2 places with two counts: find them out or count them again today; else look again by 2026-07-19"}}, {Field: "D", Why: held, Advice: handoff.Advice{Verdict: "no spray", Heading: "no spray", LookAgain: "2026-07-22"}},
 			}
 		},
 	} {

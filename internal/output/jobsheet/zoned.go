@@ -154,6 +154,9 @@ var (
 	roundStop  = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^round stop (.+)$`) })
 	roundStops = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^round stops (.+) and (.+)$`) })
 	unreadRows = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(\d+) rows could not be read`) })
+	onePlaceOf = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^stop (.+) has the place of stop (.+)$`) })
+	placesOf   = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(\d+) stops have the place of another`) })
+	twoCounts  = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(\d+) places? with two counts`) })
 	unreadRow  = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(.+?) could not be read`) })
 )
 
@@ -165,6 +168,12 @@ func findOutIn(text string, u figures.Units) string {
 		parts = append(parts, u.Say("%d rows could not be read", int(number(m[1]))))
 	} else if m := unreadRow().FindStringSubmatch(text); m != nil {
 		parts = append(parts, u.Say("%s could not be read", notReadIn(m[1], u)))
+	} else if m := onePlaceOf().FindStringSubmatch(text); m != nil {
+		parts = append(parts, u.Say("stop %s has the place of stop %s", m[1], m[2]))
+	} else if m := placesOf().FindStringSubmatch(text); m != nil {
+		parts = append(parts, u.Say("%d stops have the place of another", int(number(m[1]))))
+	} else if m := twoCounts().FindStringSubmatch(text); m != nil {
+		parts = append(parts, u.Say("%s with two counts", u.Counted(int(number(m[1])), "place")))
 	}
 	if m := toWalk().FindStringSubmatch(text); m != nil {
 		more := u.Say("walk %s", u.Counted(int(number(strings.ReplaceAll(m[1], ",", ""))), "more stop"))

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
@@ -24,8 +25,18 @@ func findOut(v verdict.Verdict, u figures.Units) string {
 	default:
 		said, things = append(said, fmt.Sprintf("%d rows could not be read: %s", len(rows), rowNames(rows, u))), len(rows)
 	}
-	for _, l := range displaced(v.Unread) {
-		said, things = append(said, fmt.Sprintf("stop %s has the place of stop %s (%s)", l.Rows[0].Row.Stop, l.PlaceOf, l.Rows[0].Place())), things+1
+	moved := displaced(v.Unread)
+	switch n := len(moved); n {
+	case 0:
+	case 1:
+		said, things = append(said, fmt.Sprintf("stop %s has the place of stop %s (%s)", moved[0].Rows[0].Row.Stop, moved[0].PlaceOf, moved[0].Rows[0].Place())), things+1
+	default:
+		firsts := make([]survey.Unread, n)
+		for i, l := range moved {
+			firsts[i] = l.Rows[0]
+			firsts[i].Column = "" // its name stands before
+		}
+		said, things = append(said, fmt.Sprintf("%d stops have the place of another: %s", n, rowNames(firsts, u))), things+n
 	}
 	if len(v.Shared) > 0 {
 		said, things = append(said, figures.Counted(len(v.Shared), "place")+" with two counts"), things+len(v.Shared)
@@ -57,16 +68,17 @@ func rowNames(rows []survey.Unread, u figures.Units) string {
 // name by where it stands.
 func lacking(rows []survey.Unread) string {
 	var names []string
-	for i, u := range rows {
-		if i == mostFirst {
-			names = append(names, fmt.Sprintf("and %d more", len(rows)-i))
-			break
-		}
+	for _, u := range rows {
 		name := lacks(u, figures.Both)
 		if u.Shifted || u.Row.Stop == "" {
 			name += " " + rowName(u)
 		}
-		names = append(names, name)
+		if !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	if more := len(names) - mostFirst; more > 0 {
+		names = append(names[:mostFirst], fmt.Sprintf("and %d more", more))
 	}
 	return strings.Join(names, ", ")
 }

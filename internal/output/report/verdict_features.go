@@ -71,7 +71,7 @@ func verdictProperties(v verdict.Verdict) geo.Properties {
 	if wholeDue(v) {
 		p = append(p, geo.Property{Name: "whole_due", Value: true})
 	}
-	if rows := inDoubt(v.Unread); len(rows) > 0 {
+	if rows := unreadRows(v.Unread); len(rows) > 0 {
 		p = append(p, geo.Property{Name: "not_read", Value: lacking(rows)})
 	}
 	return p
