@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 	"syscall"
 	"testing"
@@ -13,6 +14,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 // mostTaken is what a refusal may take of memory, in bytes: a file is read to 64 MiB, and
@@ -24,6 +27,8 @@ const mostTaken = 600 << 20
 func TestFilesWithoutEndAreRefused(t *testing.T) {
 	inFolder(t)
 	const endless = "/dev/zero"
+	// Files of counts and of features are read alike by all commands: elsewhere than in CI one does.
+	alike := []string{"plan", "keep-off", "zones", "treated", "visit", "season"}
 	for name, args := range map[string][]string{
 		"settings": week("1", "--settings", endless), "rules": week("1", "--rules", endless, "--rule", "x"),
 		"schema": week("1", "--schema", endless), "observers": week("1", "--observers", endless),
@@ -38,6 +43,9 @@ func TestFilesWithoutEndAreRefused(t *testing.T) {
 		"tally":    {"tally", endless, "--plan", "sorghum-tally-50"},
 		"pairs":    {"calibrate", endless, "--out", "out"},
 	} {
+		if !testkit.Strict() && slices.Contains(alike, name) {
+			continue
+		}
 		var before, after runtime.MemStats
 		runtime.ReadMemStats(&before)
 		code, _, errs := run(t, args...)

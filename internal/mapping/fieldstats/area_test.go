@@ -39,7 +39,7 @@ func TestAreaOverReachesTheModel(t *testing.T) {
 
 // At 90 % asked it holds the area over 40 on invented fields walked at random.
 func TestAreaOverCovers(t *testing.T) {
-	number := max(testkit.Fields(), 40)
+	number := max(testkit.Fields(), testkit.Few(40, 15))
 	var all, rows float64
 	for _, kind := range testkit.InventedFields() {
 		for _, walk := range []string{"random", "grid"} {

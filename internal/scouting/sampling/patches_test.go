@@ -58,7 +58,7 @@ type ends struct{ over, under, none, stops float64 }
 //
 //	go test ./internal/scouting/sampling -run TestTallyOnPatches -v -timeout 30m -fields 300
 func TestTallyOnPatches(t *testing.T) {
-	number := cmp.Or(testkit.Fields(), 8)
+	number := cmp.Or(testkit.Fields(), testkit.Few(8, 4))
 	t.Log("plan | field | walk | over at low | under at high | no answer | stops at low, at high | and from four stops on: over at low | under at high")
 	for _, plan := range patchPlans() {
 		var nowUnder, nowOver, beforeUnder, rows float64
