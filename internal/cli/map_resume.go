@@ -9,6 +9,7 @@ import (
 	"os"
 	"runtime/debug"
 	"strings"
+	"sync"
 
 	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/files/folder"
@@ -137,8 +138,8 @@ func (r *resumable) written(err error) error {
 
 // programDigest tells programs apart that say that they are the same version, as those that
 // somebody builds do; "" where the program cannot be read. One built of a commit as it is need
-// not be read: it is some 50 MB.
-func programDigest() string {
+// not be read: it is some 50 MB. A process asks once: what runs does not change.
+var programDigest = sync.OnceValue(func() string {
 	sum := sha256.New()
 	if built, ok := debug.ReadBuildInfo(); ok && ofCommit(built) {
 		io.WriteString(sum, built.String())
@@ -157,7 +158,7 @@ func programDigest() string {
 		return ""
 	}
 	return hex.EncodeToString(sum.Sum(nil))
-}
+})
 
 // ofCommit reports whether a commit, to which nothing was done, tells all that a program was
 // built of.
