@@ -345,7 +345,7 @@ func TestTaperIsContinuous(t *testing.T) {
 	samples := clouds()["scattered"]
 	p := fit(t, interp.IDW{Neighbors: 6}, samples)
 	plain := fit(t, interp.IDW{Neighbors: 6, Plain: true}, samples)
-	apart := float64(testkit.Few(1, 4)) // of the lines that are followed
+	apart := float64(testkit.Few(1, 10)) // of the lines that are followed
 	largest := func(p interp.Predictor) (jump float64) {
 		const step = 1e-4
 		for y := 1.0; y < 80; y += 7.3 * apart {

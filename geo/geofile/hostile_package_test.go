@@ -76,6 +76,7 @@ func packageOf(t testing.TB, statements ...string) func(last string, args ...any
 		require.NoError(t, err)
 		db.SetMaxOpenConns(1)
 		for _, s := range append([]string{
+			`PRAGMA synchronous = OFF`, `PRAGMA journal_mode = OFF`, // nobody pulls the plug
 			`CREATE TABLE gpkg_spatial_ref_sys (srs_id INTEGER, organization TEXT, organization_coordsys_id INTEGER)`,
 			`CREATE TABLE gpkg_geometry_columns (table_name TEXT, column_name TEXT, srs_id INTEGER)`,
 			`INSERT INTO gpkg_spatial_ref_sys VALUES (4326, 'EPSG', 4326)`,

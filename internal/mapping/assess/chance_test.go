@@ -52,7 +52,11 @@ func TestEveryMapSaysWhatItIsExpectedToCatch(t *testing.T) {
 func TestCatchTakesTheGroundAsked(t *testing.T) {
 	plain := pivotBy(t, assess.ChanceSettings{})
 	var before float64
-	for _, share := range []float64{0.9, 0.95, 0.98}[:testkit.Few(3, 1)] {
+	shares := []float64{0.95} // which others ask for as well
+	if testkit.Strict() {
+		shares = []float64{0.9, 0.95, 0.98}
+	}
+	for _, share := range shares {
 		f := pivotBy(t, assess.ChanceSettings{Catch: share})
 		assert.InDelta(t, share, f.Chance.Caught, 0.03)
 		assert.Less(t, f.Settings.Levels.TreatAt, 40.0)

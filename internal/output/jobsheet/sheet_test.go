@@ -313,10 +313,11 @@ func TestNamesStandWhole(t *testing.T) {
 			printed = name
 		}
 		var all string
-		for _, item := range s.Scenes()[0].Layers[0].Items {
+		first := s.Scenes()[0]
+		for _, item := range first.Layers[0].Items {
 			if text, ok := item.(scene.Text); ok {
 				all += strings.ReplaceAll(text.Text, " ", "")
-				assert.LessOrEqual(t, text.At.Y, s.Scenes()[0].Height-4, text.Text)
+				assert.LessOrEqual(t, text.At.Y, first.Height-4, text.Text)
 			}
 		}
 		assert.Contains(t, all, "Sprayjob:"+strings.ReplaceAll(printed, " ", ""))
