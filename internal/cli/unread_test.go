@@ -12,6 +12,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 // The hottest stop of the second invented week.
@@ -36,7 +38,8 @@ func spoiled(t *testing.T, file string, pairs ...string) {
 func TestARowThatIsNotReadIsNamedEverywhere(t *testing.T) {
 	inFolder(t)
 	spoiled(t, "week2.csv", hotRow, strings.Replace(hotRow, hotCount, ",1O0,", 1))
-	code, out, errs := run(t, week("2", "--details", "--write", "all", "--treat-at", "90", "--watch-at", "30")...)
+	write := []string{"all", "map.svg,report,surface.kmz"}[testkit.Few(0, 1)] // the others hold no words
+	code, out, errs := run(t, week("2", "--details", "--write", write, "--treat-at", "90", "--watch-at", "30")...)
 	require.Zero(t, code, errs)
 	says := `undecided: the count of stop 27 could not be read (week2.csv:28, "1O0"): find it out or count it again today, and map again; look again by 2026-07-18; 42 of 43 stops used`
 	assert.Contains(t, out, "verdict: "+says)
