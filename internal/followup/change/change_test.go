@@ -240,13 +240,13 @@ func TestKindsOfGround(t *testing.T) {
 		{"gone", []spot{small, other}, []spot{small}, map[change.Kind]float64{change.Held: 900, change.Gone: 1600}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			o, err := change.Lay(field(), visit(t, 0, c.before...).Map, visit(t, 7, c.after...).Map, nil)
+			o, err := change.Lay(field(), visit(t, 0, c.before...).Map, visit(t, 7, c.after...).Map, nil, nil)
 			require.NoError(t, err)
 			for _, k := range change.Kinds() {
 				assert.InDelta(t, math.Pi*c.want[k], o.Area(k), 30, "%s", k)
 			}
 			// The middle of the first disc parts it, and none of the second is treated.
-			o, err = change.Lay(field(), visit(t, 0, c.before...).Map, visit(t, 7, c.after...).Map, westOf(small.x))
+			o, err = change.Lay(field(), visit(t, 0, c.before...).Map, visit(t, 7, c.after...).Map, westOf(small.x), nil)
 			require.NoError(t, err)
 			ground := o.Ground(degrees(t))
 			for _, k := range change.Kinds() {
@@ -297,7 +297,8 @@ func TestTheTableAddsUpBothWays(t *testing.T) {
 		field := rapid.SampledFrom([]orb.MultiPolygon{field(), round()}).Draw(t, "field")
 		a, b := visitTo(t, field, 0, some.Draw(t, "a")...), visitTo(t, field, 7, some.Draw(t, "b")...)
 		treated := rapid.SampledFrom([]orb.MultiPolygon{nil, westOf(0), westOf(-37.3), westOf(900)}).Draw(t, "treated")
-		o, err := change.Lay(field, a.Map, b.Map, treated)
+		unseen := rapid.SampledFrom([]orb.MultiPolygon{nil, westOf(0), westOf(111.1)}).Draw(t, "unseen")
+		o, err := change.Lay(field, a.Map, b.Map, treated, unseen)
 		require.NoError(t, err)
 		table, area := o.Table(), geo.Area(field)
 		assert.InEpsilon(t, area, table.Total(), 1e-9)
@@ -305,7 +306,7 @@ func TestTheTableAddsUpBothWays(t *testing.T) {
 			assert.InDelta(t, a.Map.Zone(c).Area, table.From(c), 1e-9*area)
 			assert.InDelta(t, b.Map.Zone(c).Area, table.To(c), 1e-9*area)
 		}
-		assert.InDelta(t, a.Map.Zone(zones.Treat).Area, o.Area(change.Held)+o.Area(change.Shrunk)+o.Area(change.Gone), 1e-9*area)
+		assert.InDelta(t, a.Map.Zone(zones.Treat).Area, o.Area(change.Held)+o.Area(change.NotSeen)+o.Area(change.Shrunk)+o.Area(change.Gone), 1e-9*area)
 		assert.InDelta(t, b.Map.Zone(zones.Treat).Area, o.Area(change.Held)+o.Area(change.Grown)+o.Area(change.New), 1e-9*area)
 		// The same by laying treated ground on each visit's treat zone.
 		before, err := change.Cover(field, a.Map, treated)
@@ -313,8 +314,12 @@ func TestTheTableAddsUpBothWays(t *testing.T) {
 		after, err := change.Cover(field, b.Map, treated)
 		require.NoError(t, err)
 		in := func(k change.Kind) float64 { return o.AreaOf(change.Lot{Kind: k, Treated: true}) }
-		assert.InDelta(t, before.Hit, in(change.Held)+in(change.Shrunk)+in(change.Gone), 1e-8*area)
+		assert.InDelta(t, before.Hit, in(change.Held)+in(change.NotSeen)+in(change.Shrunk)+in(change.Gone), 1e-8*area)
 		assert.InDelta(t, after.Hit, in(change.Held)+in(change.Grown)+in(change.New), 1e-8*area)
+		// What was not seen is what is red no more in that ground, had it been seen.
+		seen, err := change.Lay(field, a.Map, b.Map, unseen, nil)
+		require.NoError(t, err)
+		assert.InDelta(t, seen.AreaOf(change.Lot{Kind: change.Shrunk, Treated: true})+seen.AreaOf(change.Lot{Kind: change.Gone, Treated: true}), o.Area(change.NotSeen), 1e-8*area)
 		ground := o.Ground(frame)
 		for lot, mp := range ground {
 			want := o.AreaOf(lot)
@@ -331,7 +336,7 @@ func westOf(x float64) orb.MultiPolygon {
 
 func TestTheSameVisitTwiceChangesNothing(t *testing.T) {
 	a := visit(t, 0, spot{-150, 0, 40}, spot{290, 100, 60})
-	o, err := change.Lay(field(), a.Map, a.Map, nil)
+	o, err := change.Lay(field(), a.Map, a.Map, nil, nil)
 	require.NoError(t, err)
 	for _, k := range []change.Kind{change.New, change.Grown, change.Shrunk, change.Gone} {
 		assert.Zero(t, o.Area(k))

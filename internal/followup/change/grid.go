@@ -29,6 +29,17 @@ func (v Visit) known(i int) float64 {
 	return v.Surface.Value.Values[i]
 }
 
+// Unseen is the ground, one polygon under the even-odd rule, that a visit did not see as closely
+// as the one before had: it lies beyond the reach of either from every stop. A few stops far from
+// one another reach far, and tell nothing of a patch between them. It is nil where that visit has
+// no treat ground, as nothing else is asked of it.
+func (v Visit) Unseen(before Visit) orb.MultiPolygon {
+	if before.Map.Zone(zones.Treat).Area == 0 {
+		return nil
+	}
+	return v.Surface.Beyond(min(v.Reach, before.Reach))
+}
+
 // Grids hold what two visits say at each node; NaN where one of them did not
 // come within reach.
 type Grids struct {

@@ -14,16 +14,17 @@ import (
 type Kind int
 
 const (
-	Never  Kind = iota
-	New         // treat now, in a patch that no former patch touches
-	Grown       // treat now, in a patch that goes on from a former one
-	Held        // treat at both
-	Shrunk      // no longer treat, of a patch that goes on
-	Gone        // no longer treat, of a patch that is no more
+	Never   Kind = iota
+	New          // treat now, in a patch that no former patch touches
+	Grown        // treat now, in a patch that goes on from a former one
+	Held         // treat at both
+	NotSeen      // treat before, and nobody came near it since
+	Shrunk       // no longer treat, of a patch that goes on
+	Gone         // no longer treat, of a patch that is no more
 )
 
 // Kinds are the kinds of treat ground, in the order of danger.
-func Kinds() []Kind { return []Kind{New, Grown, Held, Shrunk, Gone} }
+func Kinds() []Kind { return []Kind{New, Grown, Held, NotSeen, Shrunk, Gone} }
 
 // String is the word used on maps and in files.
 func (k Kind) String() string {
@@ -36,6 +37,8 @@ func (k Kind) String() string {
 		return "grown"
 	case Held:
 		return "held"
+	case NotSeen:
+		return "not looked at again"
 	case Shrunk:
 		return "shrunk"
 	case Gone:
@@ -102,6 +105,8 @@ func (o *Overlay) kinds() []Kind {
 			kinds[i] = Grown
 		case p.toPatch >= 0:
 			kinds[i] = New
+		case p.fromPatch >= 0 && p.unseen:
+			kinds[i] = NotSeen
 		case p.fromPatch >= 0 && goesOn[p.fromPatch]:
 			kinds[i] = Shrunk
 		case p.fromPatch >= 0:

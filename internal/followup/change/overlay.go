@@ -25,6 +25,7 @@ type piece struct {
 	from, to           zones.Class
 	fromPatch, toPatch int
 	treated            bool
+	unseen             bool // by the later visit
 	area               float64
 }
 
@@ -32,10 +33,11 @@ type piece struct {
 const areaTolerance = 1e-8
 
 // Lay cuts a field, in metres, along the zones of two visits, and along the ground
-// that was treated between them, valid; nil where none was. Areas that do not add up,
+// that was treated between them, valid; nil where none was. Of ground that the later visit did
+// not see nothing is known but what its zones call for: treat ground is not gone there. Areas that do not add up,
 // to the field and to each zone of either visit, are an error.
-func Lay(field orb.MultiPolygon, earlier, later *zones.Map, treated orb.MultiPolygon) (*Overlay, error) {
-	lines := planar.RingLines(field, treated)
+func Lay(field orb.MultiPolygon, earlier, later *zones.Map, treated, unseen orb.MultiPolygon) (*Overlay, error) {
+	lines := planar.RingLines(field, treated, unseen)
 	for _, m := range []*zones.Map{earlier, later} {
 		// Every line between zones borders treat or clear.
 		for _, c := range []zones.Class{zones.Treat, zones.Clear} {
@@ -47,14 +49,14 @@ func Lay(field orb.MultiPolygon, earlier, later *zones.Map, treated orb.MultiPol
 		return nil, fmt.Errorf("change: %w", err)
 	}
 	o := &Overlay{Earlier: earlier, Later: later, arrangement: a}
-	inField, inTreated := geo.NewIndex(field), geo.NewIndex(treated)
+	inField, inTreated, inUnseen := geo.NewIndex(field), geo.NewIndex(treated), geo.NewIndex(unseen)
 	before, after := newClasses(earlier), newClasses(later)
 	for _, f := range a.Faces {
 		p := piece{area: f.Area, fromPatch: -1, toPatch: -1}
 		if inField.Contains(f.Point) {
 			p.from, p.fromPatch = before.at(f.Point)
 			p.to, p.toPatch = after.at(f.Point)
-			p.treated = inTreated.Contains(f.Point)
+			p.treated, p.unseen = inTreated.Contains(f.Point), inUnseen.Contains(f.Point)
 		}
 		o.pieces = append(o.pieces, p)
 	}
@@ -153,6 +155,18 @@ func (o *Overlay) overlaps() [][]float64 {
 	for _, p := range o.pieces {
 		if p.fromPatch >= 0 && p.toPatch >= 0 {
 			out[p.fromPatch][p.toPatch] += p.area
+		}
+	}
+	return out
+}
+
+// unseen is how much of each treat patch of the earlier visit is none since, and was not seen by
+// the later.
+func (o *Overlay) unseen() []float64 {
+	out := make([]float64, len(o.Earlier.Zone(zones.Treat).Polygons))
+	for _, p := range o.pieces {
+		if p.fromPatch >= 0 && p.toPatch < 0 && p.unseen {
+			out[p.fromPatch] += p.area
 		}
 	}
 	return out

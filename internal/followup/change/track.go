@@ -22,6 +22,7 @@ const (
 	Split  Event = "split"  // this one became several
 	Broke  Event = "broken off"
 	Ended  Event = "gone"
+	Lost   Event = "not looked at again" // no patch, and nobody came near where it was
 )
 
 // steady is the change of area, as a share, that still counts as held.
@@ -36,6 +37,7 @@ type Step struct {
 	With        []int   // other hotspots that took part in a merger or a split
 	Before      float64 // m²
 	After       float64 // m²
+	Unseen      float64 // m² of Before that is no patch now, and nobody came near
 	Metres      float64 // moved by the centroid
 	Bearing     float64 // degrees clockwise from north
 	AreaRate    float64 // ln(after/before) a day
@@ -65,14 +67,14 @@ func Track(field orb.MultiPolygon, visits []Visit) (*Tracks, error) {
 			next = number(patches, next)
 			continue
 		}
-		o, err := Lay(field, visits[k-1].Map, v.Map, nil)
+		o, err := Lay(field, visits[k-1].Map, v.Map, nil, v.Unseen(visits[k-1]))
 		if err != nil {
 			return nil, err
 		}
 		links := linked(o.overlaps(), areasOf(visits[k-1].Map), areasOf(v.Map))
 		inherit(t.Patches[k-1], patches, links)
 		next = number(patches, next)
-		t.Steps = append(t.Steps, steps(t.Patches[k-1], patches, links, v.Day-visits[k-1].Day)...)
+		t.Steps = append(t.Steps, steps(t.Patches[k-1], patches, links, o.unseen(), v.Day-visits[k-1].Day)...)
 	}
 	return t, nil
 }
@@ -103,11 +105,15 @@ func number(patches []Patch, next int) int {
 	return next
 }
 
-// steps tells what happened to every hotspot of either visit.
-func steps(before, after []Patch, links []link, days float64) (out []Step) {
+// steps tells what happened to every hotspot of either visit; unseen is of those before.
+func steps(before, after []Patch, links []link, unseen []float64, days float64) (out []Step) {
 	for j, p := range after {
 		from := linkedTo(links, func(l link) (bool, int) { return l.to == j, l.from }, before)
-		s := step(find(before, p.ID), &after[j], days)
+		former := find(before, p.ID)
+		s := step(at(before, former), &after[j], days)
+		if former >= 0 {
+			s.see(unseen[former])
+		}
 		switch {
 		case len(from) == 0:
 			s.Event = Born
@@ -124,11 +130,14 @@ func steps(before, after []Patch, links []link, days float64) (out []Step) {
 		out = append(out, s)
 	}
 	for i, p := range before {
-		if find(after, p.ID) != nil {
+		if find(after, p.ID) >= 0 {
 			continue
 		}
 		s := step(&before[i], nil, days)
-		s.Event = Ended
+		s.see(unseen[i])
+		if s.Event = Ended; s.inDoubt() {
+			s.Event = Lost
+		}
 		if to := linkedTo(links, func(l link) (bool, int) { return l.from == i, l.to }, after); len(to) > 0 {
 			s.Event, s.With = Joined, to
 		}
@@ -152,14 +161,27 @@ func without(ids []int, id int) []int {
 	return slices.DeleteFunc(ids, func(other int) bool { return other == id })
 }
 
-func find(patches []Patch, id int) *Patch {
-	for i := range patches {
-		if patches[i].ID == id {
-			return &patches[i]
-		}
-	}
-	return nil
+// find is the index of a patch by its number, −1 for none.
+func find(patches []Patch, id int) int {
+	return slices.IndexFunc(patches, func(p Patch) bool { return p.ID == id })
 }
+
+func at(patches []Patch, i int) *Patch {
+	if i < 0 {
+		return nil
+	}
+	return &patches[i]
+}
+
+// see takes in how much of a hotspot the later visit did not see; how fast its area went is not
+// known where that is more than what counts as held.
+func (s *Step) see(unseen float64) {
+	if s.Unseen = unseen; s.inDoubt() {
+		s.AreaRate = math.NaN()
+	}
+}
+
+func (s *Step) inDoubt() bool { return s.Unseen > steady*s.Before }
 
 // step measures one hotspot; either patch may be missing.
 func step(before, after *Patch, days float64) Step {
@@ -179,11 +201,12 @@ func step(before, after *Patch, days float64) Step {
 	return s
 }
 
+// trend is what became of a hotspot that goes on; what was not seen of it is not taken for lost.
 func trend(s Step) Event {
-	switch ratio := s.After / s.Before; {
-	case ratio > 1+steady:
+	switch {
+	case s.After/s.Before > 1+steady:
 		return Grew
-	case ratio < 1-steady:
+	case (s.After+s.Unseen)/s.Before < 1-steady:
 		return Shrank
 	}
 	return Stayed

@@ -54,7 +54,7 @@ func (r *Result) step(f *Field, from, to int) (*Step, error) {
 	if s.TreatedGround, err = p.ground(); err != nil {
 		return nil, err
 	}
-	o, err := change.Lay(f.XY, a.Grid.Map, b.Grid.Map, s.TreatedGround)
+	o, err := change.Lay(f.XY, a.Grid.Map, b.Grid.Map, s.TreatedGround, b.Grid.Unseen(a.Grid))
 	if err != nil {
 		return nil, err
 	}

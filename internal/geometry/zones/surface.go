@@ -3,6 +3,9 @@ package zones
 import (
 	"math"
 
+	"github.com/paulmach/orb"
+
+	"github.com/geocoris/geocoris/internal/geometry/contour"
 	"github.com/geocoris/geocoris/interp"
 )
 
@@ -29,6 +32,12 @@ func (s Surface) cutValues(stops []interp.Sample, reach, unknown float64) interp
 		raise(g, stop)
 	}
 	return g
+}
+
+// Beyond is the ground of the lattice, one polygon under the even-odd rule, that lies farther
+// than reach, in metres, from every stop; nil where none does.
+func (s Surface) Beyond(reach float64) orb.MultiPolygon {
+	return ringsGround(contour.Rings(s.Distance, reach)).polygons
 }
 
 // unknown reports whether the stops say nothing of a node beyond reach.

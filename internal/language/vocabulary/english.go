@@ -11,10 +11,10 @@ func english() table {
 		VerdictNone: "none", VerdictUndecided: "undecided", VerdictNoSpray: "no spray", VerdictLookAgain: "look again",
 		VerdictSpotSpray: "spot spray", VerdictTreatWhole: "treat the whole field",
 
-		GroundNever: "never treat", GroundNew: "new", GroundGrown: "grown", GroundHeld: "held", GroundShrunk: "shrunk", GroundGone: "gone",
+		GroundNever: "never treat", GroundNew: "new", GroundGrown: "grown", GroundHeld: "held", GroundNotSeen: "not looked at again", GroundShrunk: "shrunk", GroundGone: "gone",
 
 		HotspotBorn: "born", HotspotGrown: "grown", HotspotHeld: "held", HotspotShrunk: "shrunk", HotspotMerged: "merged",
-		HotspotJoined: "joined", HotspotSplit: "split", HotspotBroken: "broken off", HotspotGone: "gone",
+		HotspotJoined: "joined", HotspotSplit: "split", HotspotBroken: "broken off", HotspotGone: "gone", HotspotNotSeen: "not looked at again",
 
 		TrustBetter:            "better than the field's mean",
 		TrustBetterForDeciding: "better than the field's mean for deciding where to treat",

@@ -35,6 +35,7 @@ const (
 	GroundNew
 	GroundGrown
 	GroundHeld
+	GroundNotSeen
 	GroundShrunk
 	GroundGone
 
@@ -48,6 +49,7 @@ const (
 	HotspotSplit
 	HotspotBroken
 	HotspotGone
+	HotspotNotSeen
 
 	// whether the map may be believed
 	TrustBetter

@@ -159,6 +159,7 @@ func spanishPage() map[string]string {
 		"Purple: new. Spray ground now, in a patch that touches no former one.":                           "Morado: nueva. Roja ahora, en un foco que no toca ninguno de antes.",
 		"Orange: grown. Spray ground now, in a patch that goes on.":                                       "Naranja: creció. Roja ahora, en un foco que sigue.",
 		"Red: held. Spray ground at both visits.":                                                         "Rojo: igual. Roja en las dos visitas.",
+		"Black: not looked at again. Spray ground before, and nobody came near it since.":                 "Negro: sin volver a revisar. Era roja, y nadie se ha acercado desde entonces.",
 		"Blue: shrunk. No longer spray ground, in a patch that goes on.":                                  "Azul: se redujo. Ya no es roja, en un foco que sigue.",
 		"Green: gone. No longer spray ground, in a patch that is no more.":                                "Verde: ya no está. Ya no es roja, en un foco que ya no existe.",
 	}

@@ -3,6 +3,7 @@ package report
 import (
 	"slices"
 
+	"github.com/geocoris/geocoris/internal/followup/change"
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/language/figures"
@@ -95,6 +96,8 @@ func redGround(f *compare.Field, s *compare.Step, u figures.Units) string {
 		return ""
 	case x == 0 && y == 0:
 		return u.Text("There is no red ground.")
+	case someGround(s.Areas[change.NotSeen]):
+		return notLookedAt(x, y, s.Areas[change.NotSeen], u)
 	case x == 0:
 		return u.Say("The red ground is new: %s.", u.Area(y))
 	case y == 0:
@@ -105,6 +108,20 @@ func redGround(f *compare.Field, s *compare.Step, u figures.Units) string {
 		return u.Say("The red ground grew from %s to %s.", u.Area(x), u.Area(y))
 	}
 	return u.Say("The red ground shrank from %s to %s.", u.Area(x), u.Area(y))
+}
+
+// notLookedAt is what became of treat ground, of an area before and now, some of which is none now
+// and nobody came near it: that is not gone.
+func notLookedAt(before, now, unseen float64, u figures.Units) string {
+	switch {
+	case now > before:
+		return u.Say("The red ground grew from %s to %s; of what was red %s was not looked at again.", u.Area(before), u.Area(now), u.Area(unseen))
+	case now > 0:
+		return u.Say("The red ground was %s and is %s now; %s of it was not looked at again.", u.Area(before), u.Area(now), u.Area(unseen))
+	case someGround(before - unseen):
+		return u.Say("The red ground is gone from %s, and %s of it was not looked at again.", u.Area(before-unseen), u.Area(unseen))
+	}
+	return u.Say("The red ground, %s, was not looked at again.", u.Area(unseen))
 }
 
 // redArea is how much ground a visit's map has to be treated, in m², and whether to go by it.

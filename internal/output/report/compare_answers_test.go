@@ -68,6 +68,18 @@ func TestAnswersAreShort(t *testing.T) {
 	} {
 		assert.Contains(t, of("What changed", red(areas[0], areas[1])), want)
 	}
+	for want, areas := range map[string][3]float64{
+		"The red ground, 5.10 ha, was not looked at again.":                                             {51000, 0, 51000},
+		"The red ground is gone from 1.10 ha, and 4.00 ha of it was not looked at again.":               {51000, 0, 40000},
+		"The red ground is gone; it was 5.10 ha.":                                                       {51000, 0, 4},
+		"The red ground was 5.10 ha and is 1.00 ha now; 4.00 ha of it was not looked at again.":         {51000, 10000, 40000},
+		"The red ground grew from 5.10 ha to 6.00 ha; of what was red 1.00 ha was not looked at again.": {51000, 60000, 10000},
+	} {
+		assert.Contains(t, of("What changed", func(f *compare.Field, s *compare.Step) {
+			red(areas[0], areas[1])(f, s)
+			s.Areas = map[change.Kind]float64{change.NotSeen: areas[2]}
+		}), want)
+	}
 	assert.NotContains(t, of("What changed", func(f *compare.Field, s *compare.Step) {
 		red(0, 51000)(f, s)
 		f.Visits[1].Assess.Trust.Doubts = []assess.Doubt{assess.NoSkill}

@@ -16,11 +16,12 @@ import (
 // Colours of change, from the same set as the zones' (Okabe & Ito 2008): ground that
 // stayed to be treated looks as it does on the map.
 var changeColours = map[change.Kind]color.NRGBA{
-	change.New:    {0xCC, 0x79, 0xA7, 0xFF}, // reddish purple
-	change.Grown:  {0xE6, 0x9F, 0x00, 0xFF}, // orange
-	change.Held:   Colour(zones.Treat),
-	change.Shrunk: {0x00, 0x72, 0xB2, 0xFF}, // blue
-	change.Gone:   {0x00, 0x9E, 0x73, 0xFF}, // bluish green
+	change.New:     {0xCC, 0x79, 0xA7, 0xFF}, // reddish purple
+	change.Grown:   {0xE6, 0x9F, 0x00, 0xFF}, // orange
+	change.Held:    Colour(zones.Treat),
+	change.NotSeen: {0x00, 0x00, 0x00, 0xFF}, // black
+	change.Shrunk:  {0x00, 0x72, 0xB2, 0xFF}, // blue
+	change.Gone:    {0x00, 0x9E, 0x73, 0xFF}, // bluish green
 }
 
 // ChangeDocument is the season as KML: for each field the zones of every visit,
@@ -36,7 +37,7 @@ func ChangeDocument(r *compare.Result, u figures.Units) geofile.Document {
 		fill := changeColours[k]
 		fill.A = fillAlpha
 		d.Styles = append(d.Styles, geofile.Style{
-			ID: k.String(), Fill: fill, Line: color.NRGBA{A: 0xFF}, Width: lineWidth, Icon: changeColours[k], Scale: iconScale,
+			ID: changeStyle(k.String()), Fill: fill, Line: color.NRGBA{A: 0xFF}, Width: lineWidth, Icon: changeColours[k], Scale: iconScale,
 		})
 	}
 	unread := false
@@ -111,12 +112,15 @@ func changeFolder(r *compare.Result, f *compare.Field, u figures.Units) geofile.
 			name += u.Say(", sprayed on %s", joinedIn(u, saidDays(strings.Split(on, ", "), u)))
 		}
 		folder.Placemarks = append(folder.Placemarks, geofile.Placemark{
-			Name: name, Style: kind,
+			Name: name, Style: changeStyle(kind),
 			Geometry: feature.Geometry, Data: feature.Properties, Begin: instant(from), End: instant(to),
 		})
 	}
 	return folder
 }
+
+// changeStyle is the style of a kind of change by its name in files; an XML name has no blanks.
+func changeStyle(kind string) string { return strings.ReplaceAll(kind, " ", "-") }
 
 // groundNamed is what people read for a kind of change by its name in files.
 func groundNamed(kind string, u figures.Units) string {
@@ -170,6 +174,7 @@ func changeLegend(r *compare.Result, u figures.Units) string {
 		"Purple: new. Spray ground now, in a patch that touches no former one.",
 		"Orange: grown. Spray ground now, in a patch that goes on.",
 		"Red: held. Spray ground at both visits.",
+		"Black: not looked at again. Spray ground before, and nobody came near it since.",
 		"Blue: shrunk. No longer spray ground, in a patch that goes on.",
 		"Green: gone. No longer spray ground, in a patch that is no more.",
 	)

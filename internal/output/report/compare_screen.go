@@ -154,6 +154,9 @@ func (s CompareScreen) hotspots(b *strings.Builder, f *compare.Field) {
 
 func (s CompareScreen) hotspot(step change.Step) string {
 	text := fmt.Sprintf("%d %s", step.ID, HotspotWord(step.Event))
+	if step.Event == change.Lost && someGround(step.Before-step.Unseen) {
+		text = fmt.Sprintf("%d %s in part", step.ID, HotspotWord(change.Ended))
+	}
 	if len(step.With) > 0 {
 		with := make([]string, len(step.With))
 		for i, id := range step.With {
@@ -169,6 +172,9 @@ func (s CompareScreen) hotspot(step change.Step) string {
 		text += fmt.Sprintf(", %s %s", s.Units.Bare(step.After), s.Units.AreaUnit())
 	default:
 		text += fmt.Sprintf(", was %s %s", s.Units.Bare(step.Before), s.Units.AreaUnit())
+	}
+	if someGround(step.Unseen) && (step.Event != change.Lost || someGround(step.Before-step.Unseen)) {
+		text += fmt.Sprintf(", %s %s of it not looked at again", s.Units.Bare(step.Unseen), s.Units.AreaUnit())
 	}
 	if !math.IsNaN(step.Bearing) {
 		text += fmt.Sprintf(", moved %s towards %s (%.0f°)", s.Units.Distance(step.Metres), compass(step.Bearing), step.Bearing)

@@ -105,6 +105,7 @@ type hotspotSummary struct {
 	With          []int    `json:"with"`
 	BeforeHa      *float64 `json:"before_ha"`
 	AfterHa       *float64 `json:"after_ha"`
+	UnseenHa      *float64 `json:"not_looked_at_again_ha"`
 	MovedM        *float64 `json:"moved_m"`
 	Bearing       *float64 `json:"bearing"`
 	AreaGrowth    *float64 `json:"area_growth_per_day"`
@@ -266,7 +267,7 @@ func growthOf(c paired.Change) string {
 func hotspotOf(f *compare.Field, s change.Step) hotspotSummary {
 	return hotspotSummary{
 		Hotspot: s.ID, From: f.Visits[s.From].Date, To: f.Visits[s.To].Date, Event: string(s.Event), With: append([]int{}, s.With...),
-		BeforeHa: figure(figures.Hectares(s.Before), areaDecimals), AfterHa: figure(figures.Hectares(s.After), areaDecimals),
+		BeforeHa: figure(figures.Hectares(s.Before), areaDecimals), AfterHa: figure(figures.Hectares(s.After), areaDecimals), UnseenHa: figure(figures.Hectares(s.Unseen), areaDecimals),
 		MovedM: figure(s.Metres, 1), Bearing: figure(s.Bearing, 1),
 		AreaGrowth: figure(s.AreaRate, rateDecimals), DensityGrowth: figure(s.DensityRate, rateDecimals),
 	}

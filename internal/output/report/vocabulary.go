@@ -47,7 +47,7 @@ func GroundWord(k change.Kind) string { return GroundWordIn(k, figures.Both) }
 func GroundWordIn(k change.Kind, u figures.Units) string {
 	keys := map[change.Kind]vocabulary.Key{
 		change.Never: vocabulary.GroundNever, change.New: vocabulary.GroundNew, change.Grown: vocabulary.GroundGrown,
-		change.Held: vocabulary.GroundHeld, change.Shrunk: vocabulary.GroundShrunk, change.Gone: vocabulary.GroundGone,
+		change.Held: vocabulary.GroundHeld, change.NotSeen: vocabulary.GroundNotSeen, change.Shrunk: vocabulary.GroundShrunk, change.Gone: vocabulary.GroundGone,
 	}
 	return wordIn(keys, k, u.Language())
 }
@@ -58,6 +58,7 @@ func HotspotWord(e change.Event) string {
 		change.Born: vocabulary.HotspotBorn, change.Grew: vocabulary.HotspotGrown, change.Stayed: vocabulary.HotspotHeld,
 		change.Shrank: vocabulary.HotspotShrunk, change.Merged: vocabulary.HotspotMerged, change.Joined: vocabulary.HotspotJoined,
 		change.Split: vocabulary.HotspotSplit, change.Broke: vocabulary.HotspotBroken, change.Ended: vocabulary.HotspotGone,
+		change.Lost: vocabulary.HotspotNotSeen,
 	}
 	return word(keys, e)
 }

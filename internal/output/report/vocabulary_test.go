@@ -26,7 +26,7 @@ func TestEveryValueHasItsWord(t *testing.T) {
 	for k := verdict.None; k <= verdict.TreatWhole; k++ {
 		assert.Equal(t, k.String(), report.VerdictWord(k))
 	}
-	for _, e := range []change.Event{change.Born, change.Grew, change.Stayed, change.Shrank, change.Merged, change.Joined, change.Split, change.Broke, change.Ended} {
+	for _, e := range []change.Event{change.Born, change.Grew, change.Stayed, change.Shrank, change.Merged, change.Joined, change.Split, change.Broke, change.Ended, change.Lost} {
 		assert.Equal(t, string(e), report.HotspotWord(e))
 	}
 	assert.Equal(t, "?", report.ZoneWord(200), "what no table knows")
