@@ -98,7 +98,7 @@ func Compare(ctx context.Context, q CompareRequest) (*CompareOutcome, error) {
 	}
 	chosen := compare.Settings{
 		Within: q.Compare.Match, ByName: q.Compare.ByName, Forecast: q.Compare.Forecast,
-		Chance: paired.Settings{Seed: q.Compare.Seed}, Treatments: v.treatments,
+		Chance: paired.Settings{Seed: q.Compare.Seed}, Treatments: v.treatments, Newest: compare.Newest(v.surveys),
 	}
 	if chosen.Calibrated, err = q.calibrated(); err != nil {
 		return nil, err
@@ -147,7 +147,7 @@ func (m *morning) answersOf(r *assess.Result, to map[*assess.Field]verdict.Verdi
 func heeded(r *compare.Result, answers map[*assess.Field]verdict.Verdict) (now []verdict.Verdict) {
 	for _, f := range r.Fields {
 		if v, ok := answers[f.Visits[len(f.Visits)-1].Assess]; ok {
-			f.Next.Heed(v.On)
+			f.Next.Heed(v.On, v.GoodUntil)
 			now = append(now, v)
 		}
 	}

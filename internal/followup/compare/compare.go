@@ -37,6 +37,7 @@ type Settings struct {
 	Chance     paired.Settings
 	Forecast   string // ISO 8601 day to forecast; "" for none
 	Treatments []Treatment
+	Newest     string // day of the newest visit, be it to other fields; "" where none is told
 	// Calibrated says whether the counts of an observer, by name, "" for rows that
 	// tell none, were corrected by a calibration; nil is nobody.
 	Calibrated func(observer string) bool
@@ -93,6 +94,7 @@ type Field struct {
 	Tracks       *change.Tracks
 	PestDays     CumulativePestDays
 	Next         Next
+	Behind       string    // day of the newest visit of all, where that did not come here; "" where it did
 	Forecast     *Forecast // nil where none was asked for or none can be made
 	Treatments   []TreatmentResult
 	Again        *Again // nil where no treatment was so late that it counts
@@ -109,6 +111,15 @@ type Field struct {
 
 // Levels are those of the last visit: what is to come is judged by them.
 func (f *Field) Levels() assess.Levels { return f.Visits[len(f.Visits)-1].Levels }
+
+// CountAgain reports whether the map of the last visit was no longer good when other fields
+// were counted after it: what it says to do is of another day.
+func (f *Field) CountAgain() bool {
+	return f.Next.GoodUntil != "" && f.Next.GoodUntil < f.Behind
+}
+
+// Overdue reports whether the day to go back by was past when other fields were counted.
+func (f *Field) Overdue() bool { return f.Next.GoBackBy != "" && f.Next.GoBackBy < f.Behind }
 
 // Several reports whether fields go by other levels than one another, as those of other
 // growth stages do.
@@ -320,6 +331,9 @@ func (r *Result) measure(f *Field) error {
 		return err
 	}
 	f.Next = r.next(f)
+	if f.Visits[len(f.Visits)-1].Last < r.Settings.Newest {
+		f.Behind = r.Settings.Newest
+	}
 	f.sayTreated()
 	if err := r.forecast(f); err != nil {
 		return err

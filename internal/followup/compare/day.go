@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 const secondsADay = 24 * 60 * 60
@@ -22,21 +23,40 @@ func dayNumber(date string) (float64, error) {
 // dayOf is the day of most stops, the earlier of two, and the last of all.
 func dayOf(stops []assess.Stop) (day, last string, err error) {
 	var days []string
-	tally := map[string]int{}
 	for _, s := range stops {
 		if s.Date == "" {
 			return "", "", fmt.Errorf("stop %s does not give its day: growth needs dates; add a column date, or give the days with --dates", s.Name)
 		}
-		if tally[s.Date] == 0 {
-			days = append(days, s.Date)
-		}
-		tally[s.Date]++
+		days = append(days, s.Date)
 	}
-	slices.Sort(days)
+	return dayOfMost(days), slices.Max(days), nil
+}
+
+// dayOfMost is the day that most of some are, the earlier of two; "" of none.
+func dayOfMost(days []string) (most string) {
+	tally := map[string]int{}
 	for _, d := range days {
-		if tally[d] > tally[day] {
-			day = d
+		tally[d]++
+	}
+	for d, n := range tally {
+		if n > tally[most] || n == tally[most] && d < most {
+			most = d
 		}
 	}
-	return day, days[len(days)-1], nil
+	return most
+}
+
+// Newest is the last of the days on which visits were made, each on the day of most of its
+// stops, in whatever field they lie; "" where none tells its day.
+func Newest(visits []*survey.Survey) (newest string) {
+	for _, v := range visits {
+		var days []string
+		for _, s := range v.Stops {
+			if s.Date != "" {
+				days = append(days, s.Date)
+			}
+		}
+		newest = max(newest, dayOfMost(days))
+	}
+	return newest
 }

@@ -21,9 +21,11 @@ func TestNoFieldIsGoneBackToLaterThanItsMapSays(t *testing.T) {
 		{"2026-07-19", "", "2026-07-19", compare.QuickGrowth},
 	} {
 		n := compare.Next{GoBackBy: c.day, Why: compare.Reason{Cause: compare.QuickGrowth}}
-		n.Heed(c.look)
+		n.Heed(c.look, "2026-07-21")
 		assert.Equal(t, c.want, n.GoBackBy, c)
 		assert.Equal(t, c.cause, n.Why.Cause, c)
 		assert.Equal(t, c.look, n.MapLook)
+		n.Heed(c.look, "")
+		assert.Equal(t, "2026-07-21", n.GoodUntil, "a verdict that does not say takes nothing back")
 	}
 }

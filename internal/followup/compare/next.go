@@ -43,10 +43,11 @@ type Next struct {
 	TreatedDays, TreatedSoonest float64
 	Days                        interp.Grid // the same at every node
 	// Within is given for today alone where no growth is known.
-	Within   []Ahead
-	GoBackBy string // ISO 8601, never after MapLook nor before the day after the last count
-	MapLook  string // day of the next look that the map of the last visit asks for; "" where it is not known
-	Why      Reason
+	Within    []Ahead
+	GoBackBy  string // ISO 8601, never after MapLook nor before the day after the last count
+	GoodUntil string // day until which the map of the last visit is good; "" where it is not known
+	MapLook   string // day of the next look that the map of the last visit asks for; "" where it is not known
+	Why       Reason
 }
 
 // Ahead is how much of the scouted ground will have reached the treat level.
@@ -159,6 +160,7 @@ func (n *Next) whileTheMapIsGood(v *Visit) {
 	if until == "" {
 		return
 	}
+	n.GoodUntil = until
 	why := Reason{Cause: MapGoodUntil}
 	if until <= v.Last {
 		why.Cause = MapLook
@@ -169,9 +171,13 @@ func (n *Next) whileTheMapIsGood(v *Visit) {
 }
 
 // Heed takes in the day of the next look that the map of the last visit asks for, "" for
-// none, and brings the day to go back by forward to it.
-func (n *Next) Heed(look string) {
+// none, and brings the day to go back by forward to it; and until when it says that it is
+// good, "" where it does not.
+func (n *Next) Heed(look, goodUntil string) {
 	n.MapLook = look
+	if goodUntil != "" {
+		n.GoodUntil = goodUntil
+	}
 	if look != "" && look < n.GoBackBy {
 		n.GoBackBy, n.Why = look, Reason{Cause: MapLook}
 	}

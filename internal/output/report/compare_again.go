@@ -11,10 +11,30 @@ const (
 	countFirst = "Count it before spraying it again; the label limits repeats."
 )
 
-// nowIn is what to do now in a field that may have been sprayed: ground that was sprayed
-// not long before is not called for again without asking why.
+// nowIn is what to do now in a field: to count again where its map was good no longer when
+// others were counted after it.
 func nowIn(f *compare.Field, v verdict.Verdict, u figures.Units) Answer {
-	now := Answer{Asked: "What to do now", Said: []string{PlainAnswer(v, u)}, Now: v.Kind}
+	last := u.Day(lastOf(f).Last)
+	if f.CountAgain() {
+		now := nowDo(verdict.Undecided, u.Say("Count again: the last count is of %s, and its map was good until %s.", last, u.Day(f.Next.GoodUntil)))
+		now.Said = append(now.Said, u.Say("Other fields were counted on %s.", u.Day(f.Behind)))
+		return now
+	}
+	now := answerNow(f, v, u)
+	if f.Behind != "" {
+		now.Said = append(now.Said, u.Say("The last count is of %s.", last))
+	}
+	return now
+}
+
+func nowDo(as verdict.Kind, says string) Answer {
+	return Answer{Asked: "What to do now", Said: []string{says}, Now: as}
+}
+
+// answerNow is what the map says to do in a field that may have been sprayed: ground that was
+// sprayed not long before is not called for again without asking why.
+func answerNow(f *compare.Field, v verdict.Verdict, u figures.Units) Answer {
+	now := nowDo(v.Kind, PlainAnswer(v, u))
 	kind, red, rest := partsAgain(f, v)
 	if !someGround(red) {
 		return now
@@ -54,7 +74,7 @@ func partsAgain(f *compare.Field, v verdict.Verdict) (kind verdict.Kind, red, re
 func (s CompareScreen) SprayTheRest() bool {
 	for _, f := range s.Result.Fields {
 		for _, v := range s.Now {
-			if v.Field != f.Name || ToneOf(v.Kind) != Spray {
+			if v.Field != f.Name || f.CountAgain() || ToneOf(v.Kind) != Spray {
 				continue
 			}
 			if _, red, rest := partsAgain(f, v); someGround(red) && someGround(rest) {

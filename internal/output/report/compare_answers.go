@@ -26,7 +26,7 @@ type Answer struct {
 func Answers(r *compare.Result, f *compare.Field, u figures.Units, now ...verdict.Verdict) (all []Answer) {
 	for _, v := range now {
 		if v.Field == f.Name {
-			all = append(all, nowIn(f, lookBy(v, f.Next), u))
+			all = append(all, nowIn(f, lookBy(v, f), u))
 		}
 	}
 	last := f.Steps[len(f.Steps)-1]
@@ -47,7 +47,7 @@ func Answers(r *compare.Result, f *compare.Field, u figures.Units, now ...verdic
 		}
 		add("Did the spray work", false, PlainEffect(t, u), still, missed(t, u))
 	}
-	add("When to go back", true, PlainGoBack(f.Next, u), tellApplicator(all, f.Next, u))
+	add("When to go back", true, goBack(f, u), tellApplicator(all, f.Next, u))
 	add("Forecast, not a count", false, forecast(f, u))
 	add("Look out", false, visitsLookOut(r, f, last, u)...)
 	return all
@@ -64,13 +64,19 @@ func tellApplicator(said []Answer, n compare.Next, u figures.Units) string {
 }
 
 // lookBy is a verdict whose next look is on the day to go back by where that is sooner: the
-// visits before know of growth that one map does not, and one day is said, not two.
-func lookBy(v verdict.Verdict, n compare.Next) verdict.Verdict {
-	if n.GoBackBy != "" && n.GoBackBy < v.On {
-		v.On = n.GoBackBy
+// visits before know of growth that one map does not, and one day is said, not two. A day that
+// is past is that of the newest visit.
+func lookBy(v verdict.Verdict, f *compare.Field) verdict.Verdict {
+	if by := f.Next.GoBackBy; by != "" && by < v.On {
+		v.On = by
+	}
+	if v.On != "" {
+		v.On = max(v.On, f.Behind)
 	}
 	return v
 }
+
+func lastOf(f *compare.Field) *compare.Visit { return f.Visits[len(f.Visits)-1] }
 
 // stillOver tells of sprayed ground that is at or over the spray level at the visit after:
 // whatever the spray did, it was not enough; "" elsewhere.

@@ -169,6 +169,14 @@ func plainNoEffect(t compare.TreatmentResult, day string, u figures.Units) strin
 	return u.Say("What the spray of %s did is not known.", day)
 }
 
+// goBack is [PlainGoBack] of a field, whose day may be past by the newest visit to others.
+func goBack(f *compare.Field, u figures.Units) string {
+	if f.Overdue() {
+		return u.Say("Go back at once: it was due by %s.", u.Day(f.Next.GoBackBy))
+	}
+	return PlainGoBack(f.Next, u)
+}
+
 // PlainGoBack is the day to go back by, and why.
 func PlainGoBack(n compare.Next, u figures.Units) string {
 	text := u.Say("Go back by %s: %s.", u.Day(n.GoBackBy), plainCause(n.Why, u))

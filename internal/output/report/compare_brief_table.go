@@ -12,7 +12,7 @@ import (
 )
 
 // table puts all fields on paper, the worst first, and returns those that are described at
-// length, in that order: with red ground, sprayed, or not read whole.
+// length, in that order: with red ground, to be counted again, sprayed, or not read whole.
 func (b CompareBrief) table(p *paper) (long []*compare.Field) {
 	u, fields := b.Units, slices.Clone(b.Result.Fields)
 	slices.SortStableFunc(fields, worseNow)
@@ -23,9 +23,16 @@ func (b CompareBrief) table(p *paper) (long []*compare.Field) {
 		if area := redNow(f); area > 0 {
 			red, tone = u.Bare(area), Spray
 		}
-		cells = append(cells, []string{f.Name, shortChange(f.Steps[len(f.Steps)-1], u), red, u.ShortDay(f.Next.GoBackBy), fmt.Sprint(len(f.Visits))})
+		by := u.ShortDay(f.Next.GoBackBy)
+		if f.Overdue() {
+			by = u.Text("at once")
+		}
+		if f.CountAgain() {
+			tone = Ask
+		}
+		cells = append(cells, []string{f.Name, shortChange(f.Steps[len(f.Steps)-1], u), red, by, fmt.Sprint(len(f.Visits))})
 		tones = append(tones, tone)
-		if tone == Spray || len(f.Treatments) > 0 || b.unread(f) {
+		if tone != Leave || len(f.Treatments) > 0 || b.unread(f) {
 			long = append(long, f)
 		}
 	}

@@ -193,7 +193,7 @@ func changeLegend(r *compare.Result, u figures.Units) string {
 				lines = append(lines, f.Name+". "+text)
 			}
 		}
-		if text := PlainGoBack(f.Next, u); text != "" {
+		if text := goBack(f, u); text != "" {
 			lines = append(lines, f.Name+". "+text)
 		}
 	}

@@ -35,6 +35,9 @@ func (s CompareScreen) Write(w io.Writer) error {
 	}
 	for _, f := range r.Fields {
 		fmt.Fprintf(&b, "\n%s, %s\n", f.Name, s.Units.Area(f.Area))
+		if f.Behind != "" {
+			fmt.Fprintf(&b, "  last counted on %s, before the newest visit of %s; its map is good until %s\n", lastOf(f).Last, f.Behind, f.Next.GoodUntil)
+		}
 		s.visits(&b, f)
 		for _, step := range allSteps(f) {
 			s.step(&b, f, step)
@@ -254,6 +257,9 @@ func (s CompareScreen) next(b *strings.Builder, f *compare.Field) {
 	n := f.Next
 	fmt.Fprintf(b, "\n  pest-days so far: %s by the stops, %s by the surface\n", figures.Short(f.PestDays.Stops), figures.Short(f.PestDays.Surface))
 	fmt.Fprintf(b, "  go back by %s: %s\n", n.GoBackBy, GoBackWhy(n))
+	if f.CountAgain() {
+		fmt.Fprintf(b, "  count again before anything is sprayed: the map was good until %s\n", n.GoodUntil)
+	}
 	if unknown := noGrowthKnown(f); unknown != "" {
 		fmt.Fprintf(b, "  days to the treat level are not known, as no growth is: %s\n  ground at or above it now: %s\n", unknown, figures.Whole(n.Within[0].Share))
 	}

@@ -139,6 +139,8 @@ type treatmentSummary struct {
 
 type nextSummary struct {
 	GoBackBy     string         `json:"go_back_by"`
+	GoodUntil    string         `json:"map_good_until"`
+	CountAgain   bool           `json:"count_again"` // the map was good no longer at the newest visit to other fields
 	Why          string         `json:"why"`
 	GrowthFrom   string         `json:"growth_from"`     // the ground that days and shares go by
 	Unknown      string         `json:"no_growth_known"` // why; "" where it is known
@@ -288,7 +290,7 @@ func treatmentOf(t compare.TreatmentResult) treatmentSummary {
 func nextOf(f *compare.Field) nextSummary {
 	n := f.Next
 	out := nextSummary{
-		GoBackBy: n.GoBackBy, Why: GoBackWhy(n), GrowthFrom: n.Basis.String(), Unknown: noGrowthKnown(f), GrowthTells: n.Trusted, GroundWithin: []aheadSummary{},
+		GoBackBy: n.GoBackBy, GoodUntil: n.GoodUntil, CountAgain: f.CountAgain(), Why: GoBackWhy(n), GrowthFrom: n.Basis.String(), Unknown: noGrowthKnown(f), GrowthTells: n.Trusted, GroundWithin: []aheadSummary{},
 		DaysToTreat: figure(n.FieldDays, 1), Soonest: figure(n.FieldSoonest, 1), Latest: figure(n.FieldLatest, 1),
 		Treated: figure(n.TreatedDays, 1), TreatedSoon: figure(n.TreatedSoonest, 1),
 	}
