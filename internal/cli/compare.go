@@ -41,8 +41,8 @@ func newCompare(s Streams) *cobra.Command {
 		Long: `compare lays several visits to the same fields on one another. Each WEEK is a file
 of counts, a folder that map wrote, or a season file, which holds several visits. A
 single file of counts with several days is parted by them. All visits are assessed
-with the same settings: those that the season, or the last folder of map, keeps. Else
-they are the defaults of map; flags go before them.
+with the settings and in the boundary of the newest visit, where its season or folder
+of map keeps them. Else they are the defaults of map; flags go before them.
 
 It tells how the mean changed and whether that stands out from the noise. It tells how
 much ground went from zone to zone, where each hotspot went, and when ground will reach

@@ -48,7 +48,7 @@ type CompareRequest struct {
 	Compare  CompareSettings
 	Version  string
 
-	Adopted Settings                  // those that the last week which keeps any was worked out by
+	Adopted Settings                  // those of the newest visit that keeps any
 	Asked   func(setting string) bool // whether the call gives a setting for all visits; nil is none
 }
 
@@ -127,7 +127,7 @@ func Compare(ctx context.Context, q CompareRequest) (*CompareOutcome, error) {
 		return nil, err
 	}
 	out.Now = heeded(out.Result, answers)
-	out.Result.Notes = append(out.Result.Notes, setAside(results)...)
+	out.Result.Notes = slices.Concat(out.Result.Notes, v.unlikeNotes, setAside(results))
 	out.Files, err = q.files(out, v.inputs)
 	return out, err
 }

@@ -26,6 +26,13 @@ func (q CompareRequest) readAs(o, own Settings) Settings {
 	return o
 }
 
+// withoutReading are settings but for those that tell how rows are read, and how many visits they
+// are of.
+func withoutReading(o Settings) Settings {
+	o.DateOrder, o.Fix, o.Map, o.Columns, o.UTM, o.UTCOffset, o.Schema, o.OneVisit = "", nil, nil, nil, "", "", "", false
+	return o
+}
+
 // take sets a setting to the visit's own, unless it was asked for.
 func take[T any](q CompareRequest, setting string, asLast bool, value *T, own T) {
 	if asLast && (q.Asked == nil || !q.Asked(setting)) {

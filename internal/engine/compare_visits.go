@@ -26,44 +26,43 @@ type Week struct {
 	File   Source // the season's own, for the record
 }
 
-// Adopted is the setup that the last week which keeps any was worked out by; ok is
-// false where none does. So a season added by one rule is not compared by another.
+// Adopted is the setup that the newest visit of the weeks which keep any was worked out by
+// ([newestKept]); ok is false where none does. So a season added by one rule is not compared
+// by another.
 func Adopted(weeks []Week) (w Setup, ok bool, err error) {
-	for _, week := range weeks {
-		switch {
-		case week.Folder != nil:
-			text, err := week.Folder.settings()
-			if err != nil {
-				return w, false, err
-			}
-			w = Setup{}
-			if w.Settings, err = storedSettings(text); err != nil {
-				return w, false, fmt.Errorf("%s: %w", week.Folder.Name, err)
-			}
-		case week.Season != nil:
-			visit, err := ChosenVisit(week.Season)
-			if err != nil {
-				return w, false, err
-			}
-			if w, err = Kept(visit); err != nil {
-				return w, false, fmt.Errorf("%s: %w", week.File.Name, err)
-			}
-		default:
-			continue
-		}
-		ok = true
+	at, err := newestKept(weeks)
+	if err != nil || at < 0 {
+		return w, false, err
 	}
-	return w, ok, nil
+	if week := weeks[at]; week.Folder != nil {
+		text, err := week.Folder.settings()
+		if err != nil {
+			return w, false, err
+		}
+		if w.Settings, err = storedSettings(text); err != nil {
+			return w, false, fmt.Errorf("%s: %w", week.Folder.Name, err)
+		}
+		return w, true, nil
+	}
+	visit, err := ChosenVisit(weeks[at].Season)
+	if err != nil {
+		return w, false, err
+	}
+	if w, err = Kept(visit); err != nil {
+		return w, false, fmt.Errorf("%s: %w", weeks[at].File.Name, err)
+	}
+	return w, true, nil
 }
 
 // visits is what the weeks hold.
 type visits struct {
-	ground     ground
-	surveys    []*survey.Survey
-	treatments []compare.Treatment
-	notes      []string
-	inputs     []Source        // that were read
-	where      *assess.Locator // of the fields; nil until it is asked
+	ground      ground
+	surveys     []*survey.Survey
+	treatments  []compare.Treatment
+	notes       []string
+	unlikeNotes []string        // notes on weeks that were worked out otherwise than all are now
+	inputs      []Source        // that were read
+	where       *assess.Locator // of the fields; nil until it is asked
 }
 
 var errNoField = errors.New("--field is missing")
@@ -75,6 +74,9 @@ func (q CompareRequest) visits() (v visits, err error) {
 	}
 	v.inputs = append(v.inputs, q.inputs()...)
 	if err := q.readGround(&v); err != nil {
+		return v, err
+	}
+	if err := q.sayUnlike(&v); err != nil {
 		return v, err
 	}
 	for _, week := range q.Weeks {
@@ -96,33 +98,32 @@ func (q CompareRequest) visits() (v visits, err error) {
 	return v, q.treated(&v)
 }
 
-// readGround finds the fields: those that are asked for, or else those of a season or
-// of a folder of map among the weeks.
+// readGround finds the fields: those that are asked for, or else those of the season or
+// of the folder of map with the newest visit.
 func (q CompareRequest) readGround(v *visits) (err error) {
 	from := q.Boundary
-	for _, week := range q.Weeks {
-		if from != nil {
-			break
-		}
+	if from == nil {
+		at, err := newestKept(q.Weeks)
 		switch {
-		case week.Folder != nil:
-			run, err := week.Folder.record(giveFolder)
-			if err != nil {
-				return err
-			}
-			loaded, err := week.Folder.Load(run.path("field"))
-			if err != nil {
-				return err
-			}
-			from = &loaded
-		case week.Season != nil:
-			fields, err := week.Season.Fields()
+		case err != nil:
+			return err
+		case at < 0:
+			return usage(errNoField)
+		case q.Weeks[at].Season != nil:
+			fields, err := q.Weeks[at].Season.Fields()
 			v.ground = groundOfSeason(fields)
 			return err
 		}
-	}
-	if from == nil {
-		return usage(errNoField)
+		folder := q.Weeks[at].Folder
+		run, err := folder.record(giveFolder)
+		if err != nil {
+			return err
+		}
+		loaded, err := folder.Load(run.path("field"))
+		if err != nil {
+			return err
+		}
+		from = &loaded
 	}
 	v.ground, err = q.ground(*from)
 	v.notes = slices.Concat(v.notes, v.ground.Notes, v.ground.Warnings)
