@@ -31,6 +31,9 @@ func newestKept(weeks []Week) (at int, err error) {
 func (w Week) newest() (day string, ok bool, err error) {
 	switch {
 	case w.Folder != nil:
+		if _, err := w.Folder.record(giveCounts); err != nil {
+			return "", false, err
+		}
 		if _, err := w.Folder.sources(); err != nil {
 			return "", false, err
 		}

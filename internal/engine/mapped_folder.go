@@ -26,7 +26,11 @@ type levelSources struct {
 	} `json:"levels"`
 }
 
-const giveFolder = "give the folder that map wrote"
+// What can be given in place of a folder that does not do.
+const (
+	giveFolder = "give the folder that map wrote"
+	giveCounts = "give the files of counts themselves"
+)
 
 // record reads run.json; hint says what else can be given.
 func (f MapFolder) record(hint string) (run keptRecord, err error) {
@@ -58,8 +62,7 @@ func (f MapFolder) sources() (s levelSources, err error) {
 // settings are those of the record as a further run takes them, as JSON: as they were
 // asked, so that what nobody gave keeps its source.
 func (f MapFolder) settings() ([]byte, error) {
-	const hint = "give the files of counts themselves"
-	run, err := f.record(hint)
+	run, err := f.record(giveCounts)
 	if err != nil {
 		return nil, err
 	}
@@ -77,8 +80,7 @@ func (f MapFolder) settings() ([]byte, error) {
 
 // counts are the samples that a map was made from. They must be what they were.
 func (f MapFolder) counts() (samples []Source, err error) {
-	const hint = "give the files of counts themselves"
-	run, err := f.record(hint)
+	run, err := f.record(giveCounts)
 	if err != nil {
 		return nil, err
 	}
@@ -86,15 +88,15 @@ func (f MapFolder) counts() (samples []Source, err error) {
 	for _, in := range read {
 		now, err := f.Load(in.Path)
 		if err != nil {
-			return nil, hinted(fmt.Errorf("%s was made from %s: %w", f.Name, in.Path, err), hint)
+			return nil, hinted(fmt.Errorf("%s was made from %s: %w", f.Name, in.Path, err), giveCounts)
 		}
 		if InputOf(now).SHA256 != in.SHA256 {
-			return nil, hinted(fmt.Errorf("%s is no longer what %s was made from", in.Path, f.Name), hint)
+			return nil, hinted(fmt.Errorf("%s is no longer what %s was made from", in.Path, f.Name), giveCounts)
 		}
 		samples = append(samples, now)
 	}
 	if len(samples) == 0 {
-		return nil, hinted(fmt.Errorf("%s does not name its samples", f.Name), hint)
+		return nil, hinted(fmt.Errorf("%s does not name its samples", f.Name), giveCounts)
 	}
 	return samples, nil
 }
