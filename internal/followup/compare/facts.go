@@ -91,6 +91,7 @@ const (
 	NoneBefore                      // no stop in untreated ground, and nobody counted before
 	NoCheck                         // no stop in untreated ground: Percent and Interval are of inside alone
 	NoCheckNorInside                // the same, and Err says why inside alone tells nothing
+	TooFewStops                     // Err says how many there are
 	NotComputable                   // Err says why
 )
 

@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 
@@ -222,6 +223,9 @@ func (r *Result) worked(f *Field, t *TreatmentResult, ground sides) {
 	e, err := paired.Worked(r.groups(f, t, ground), r.Settings.Chance)
 	if err != nil {
 		t.Why = &NoEfficacy{Gap: NotComputable, Err: err}
+		if errors.Is(err, paired.ErrTooFew) {
+			t.Why.Gap = TooFewStops
+		}
 		return
 	}
 	t.Efficacy = &e
@@ -253,7 +257,6 @@ func (r *Result) withoutCheck(f *Field, t *TreatmentResult, ground sides) *NoEff
 // groups parts the stops by treated ground; matched places where there are enough
 // on both sides, or inside where there is no check.
 func (r *Result) groups(f *Field, t *TreatmentResult, ground sides) (g paired.Groups) {
-	const fewestMatched = 3 // the fewest that tell a spread
 	after := f.Visits[t.After]
 	if t.Before >= 0 {
 		before := f.Visits[t.Before]
@@ -270,7 +273,7 @@ func (r *Result) groups(f *Field, t *TreatmentResult, ground sides) (g paired.Gr
 				g.CheckBefore, g.CheckAfter = append(g.CheckBefore, b.Value), append(g.CheckAfter, a.Value)
 			}
 		}
-		if len(g.TreatedBefore) >= fewestMatched && (len(g.CheckBefore) >= fewestMatched || t.Outside == 0) {
+		if len(g.TreatedBefore) >= paired.FewestPlaces && (len(g.CheckBefore) >= paired.FewestPlaces || t.Outside == 0) {
 			g.Matched = true
 			return g
 		}

@@ -7,6 +7,9 @@ import (
 	"github.com/geocoris/geocoris/internal/stat"
 )
 
+// FewestPlaces is how many places of a group tell a spread.
+const FewestPlaces = 3
+
 // An Interval holds a figure between two ends.
 type Interval = stat.Interval
 
@@ -80,14 +83,13 @@ func (l logRatio) whole() [][]int {
 
 // interval resamples places within strata and returns the symmetric bootstrap-t
 // interval of the log ratio (Hall 1988, Ann. Stat. 16:927–953): skewed counts make
-// plain percentiles too narrow. Groups of fewer than three places tell no spread.
+// plain percentiles too narrow. Groups of fewer than [FewestPlaces] tell no spread.
 // A draw that finds nothing on a side tells no ratio and is taken as farther off
 // than any other; where such draws reach the level the interval is unknown.
 func (s Settings) interval(l logRatio) Interval {
-	const fewest = 3
 	s = s.withDefaults()
 	for _, g := range l.strata {
-		if g.len() < fewest {
+		if g.len() < FewestPlaces {
 			return stat.Unknown()
 		}
 	}

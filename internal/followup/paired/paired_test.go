@@ -244,21 +244,51 @@ func TestEfficacyByHand(t *testing.T) {
 	assert.Less(t, e.Interval.Low, 92.5)
 	assert.Greater(t, e.Interval.High, 92.5)
 
-	e, err = paired.Worked(paired.Groups{TreatedAfter: []float64{10}, CheckAfter: []float64{80, 120}}, paired.Settings{})
+	e, err = paired.Worked(paired.Groups{TreatedAfter: []float64{10, 10, 10, 5, 15, 10, 10, 10}, CheckAfter: []float64{80, 120, 80, 120, 80, 120, 80, 120}}, paired.Settings{})
 	require.NoError(t, err)
 	assert.Equal(t, "Abbott", e.Formula)
 	assert.InDelta(t, 90, e.Percent, 1e-9)
 
-	_, err = paired.Worked(paired.Groups{TreatedAfter: []float64{10}, CheckAfter: []float64{0}}, paired.Settings{})
+	_, err = paired.Worked(paired.Groups{TreatedAfter: []float64{10, 10, 10, 5, 15, 10, 10, 10}, CheckAfter: make([]float64, 8)}, paired.Settings{})
 	assert.ErrorContains(t, err, "nothing was found")
 	_, err = paired.Worked(paired.Groups{TreatedAfter: []float64{10}}, paired.Settings{})
 	assert.ErrorContains(t, err, "inside and outside")
 }
 
+// One stop or a few tell no efficacy: three of each group do with a count before, eight of each
+// side without.
+func TestTooFewStopsTellNoEfficacy(t *testing.T) {
+	some := func(n int) []float64 { return slices.Repeat([]float64{8, 12}, 10)[:n] }
+	for _, c := range []struct {
+		tb, ta, cb, ca int
+		says           string // "" where it can be told
+	}{
+		{0, 8, 0, 8, ""},
+		{0, 7, 0, 20, "inside 7, outside 20, and not both counted before: want 8 or more of each"},
+		{0, 20, 0, 7, "inside 20, outside 7, and not both counted before: want 8 or more of each"},
+		{3, 3, 3, 3, ""},
+		{2, 20, 20, 20, "inside 2 before and 20 after, outside 20 and 20: want 3 or more of each"},
+		{20, 2, 20, 20, "inside 20 before and 2 after, outside 20 and 20: want 3 or more of each"},
+		{20, 20, 2, 20, "inside 20 before and 20 after, outside 2 and 20: want 3 or more of each"},
+		{20, 20, 20, 2, "inside 20 before and 20 after, outside 20 and 2: want 3 or more of each"},
+		{0, 20, 20, 7, "inside 20, outside 7, and not both counted before: want 8 or more of each"}, // before on one side alone is none
+	} {
+		e, err := paired.Worked(paired.Groups{TreatedBefore: some(c.tb), TreatedAfter: some(c.ta), CheckBefore: some(c.cb), CheckAfter: some(c.ca)}, paired.Settings{})
+		if c.says == "" {
+			assert.NoError(t, err)
+			assert.False(t, math.IsNaN(e.Percent))
+			continue
+		}
+		assert.ErrorIs(t, err, paired.ErrTooFew)
+		assert.ErrorContains(t, err, c.says)
+		assert.True(t, math.IsNaN(e.Percent))
+	}
+}
+
 // Of the four means only that of the treated ground after may be 0; of a draw that
 // finds nothing where the formula divides, or in the check before, nothing is known.
 func TestEfficacyOfEmptyGroups(t *testing.T) {
-	none, few, more := []float64{0, 0, 0}, []float64{10, 10, 10}, []float64{20, 30, 40}
+	none, few, more := make([]float64, 9), slices.Repeat([]float64{10}, 9), slices.Repeat([]float64{20, 30, 40}, 3)
 	for _, c := range []struct {
 		name           string
 		tb, ta, cb, ca []float64
@@ -266,7 +296,7 @@ func TestEfficacyOfEmptyGroups(t *testing.T) {
 		percent        float64 // NaN where it cannot be known
 		says           string
 	}{
-		{"check empty before", few, more, none, []float64{5, 6, 7}, "Henderson–Tilton", math.NaN(), "nothing was found outside before"},
+		{"check empty before", few, more, none, slices.Repeat([]float64{5, 6, 7}, 3), "Henderson–Tilton", math.NaN(), "nothing was found outside before"},
 		{"check empty before and after", few, more, none, none, "Henderson–Tilton", math.NaN(), "outside before"},
 		{"check empty before, all gone inside", few, none, none, few, "Henderson–Tilton", math.NaN(), "outside before"},
 		{"check empty after", few, more, few, none, "Henderson–Tilton", math.NaN(), "outside after"},
@@ -278,7 +308,7 @@ func TestEfficacyOfEmptyGroups(t *testing.T) {
 		{"no before, check empty", nil, more, nil, none, "Abbott", math.NaN(), "outside after"},
 		{"no before, none anywhere", nil, none, nil, none, "Abbott", math.NaN(), "outside after"},
 		{"no before, all gone inside", nil, none, nil, few, "Abbott", 100, ""},
-		{"before on one side only", none, more, nil, []float64{60, 60, 60}, "Abbott", 50, ""},
+		{"before on one side only", none, more, nil, slices.Repeat([]float64{60, 60, 60}, 3), "Abbott", 50, ""},
 	} {
 		for _, matched := range []bool{false, true} {
 			if matched && (len(c.tb) == 0 || len(c.cb) == 0) {

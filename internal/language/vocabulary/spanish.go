@@ -452,6 +452,8 @@ func spanishScreens() map[string]string {
 		"Nobody has counted since the spray of %s.":                                               "Nadie ha contado desde la aplicación del %s.",
 		"Nobody has counted in the ground sprayed on %s since; count there too.":                  "Nadie ha contado desde entonces donde se aplicó el %s; cuente ahí también.",
 		"Nobody can say: no stop lies in ground left unsprayed on %s. Leave a strip next time.":   "No se puede saber: no hay ningún punto sin aplicar el %s. La próxima vez deje una franja.",
+		"Too few stops to tell whether the spray of %s worked.":                                   "Muy pocos puntos para saber si sirvió la aplicación del %s.",
+		"Without a count there before it, both sides are taken to have been alike.":               "Sin conteo previo ahí, se toma que los dos lados eran iguales.",
 		"What the spray of %s did is not known.":                                                  "No se puede decir qué hizo la aplicación del %s.",
 		"Count again: the last count is of %s, and its map was good until %s.":                    "Cuente otra vez: el último conteo es del %s, y su mapa sirvió hasta el %s.",
 		"Other fields were counted on %s.":                                                        "Otros campos se contaron el %s.",

@@ -138,7 +138,18 @@ func PlainEffect(t compare.TreatmentResult, u figures.Units) string {
 	if t.Efficacy == nil {
 		return plainNoEffect(t, day, u)
 	}
-	e := *t.Efficacy
+	return sentenced(plainEffect(*t.Efficacy, day, u), withoutBefore(*t.Efficacy, u))
+}
+
+// withoutBefore is what an efficacy rests on where nobody counted before; "" where somebody did.
+func withoutBefore(e paired.Efficacy, u figures.Units) string {
+	if e.Formula != paired.Abbott {
+		return ""
+	}
+	return u.Text("Without a count there before it, both sides are taken to have been alike.")
+}
+
+func plainEffect(e paired.Efficacy, day string, u figures.Units) string {
 	low, high := e.Interval.Low, e.Interval.High
 	part := u.Say("took about %.0f %% of the pest", e.Percent)
 	if e.Percent < 0 {
@@ -162,6 +173,8 @@ func plainNoEffect(t compare.TreatmentResult, day string, u figures.Units) strin
 			return u.Say("Nobody has counted since the spray of %s.", day)
 		case compare.NoneInside:
 			return u.Say("Nobody has counted in the ground sprayed on %s since; count there too.", day)
+		case compare.TooFewStops:
+			return u.Say("Too few stops to tell whether the spray of %s worked.", day)
 		case compare.NoneBefore, compare.NoCheckNorInside, compare.NoCheck:
 			return u.Say("Nobody can say: no stop lies in ground left unsprayed on %s. Leave a strip next time.", day)
 		}

@@ -44,6 +44,10 @@ func TestEffectsInPlainWords(t *testing.T) {
 	assert.Equal(t, "The spray of Friday 17 July made no clear difference.", said(e(30, 0, 60), 0), "at equality")
 	assert.Equal(t, "No: the spray of Friday 17 July left 40 % more than would be there without it.", said(e(-40, -90, -5), 0))
 	assert.Contains(t, said(e(90, math.NaN(), math.NaN()), 0), "how sure that is, nobody knows")
+	assert.Equal(t, "Too few stops to tell whether the spray of Friday 17 July worked.", said(nil, compare.TooFewStops))
+	alone := e(90, 80.4, 95.2)
+	alone.Formula = paired.Abbott
+	assert.Equal(t, "The spray of Friday 17 July took about 90 % of the pest; it could be 80 to 96 %. Without a count there before it, both sides are taken to have been alike.", said(alone, 0))
 	assert.Contains(t, said(nil, compare.NotYet), "Nobody has counted since")
 	assert.Contains(t, said(nil, compare.NoCheck), "Leave a strip next time.")
 }

@@ -228,7 +228,7 @@ func (s CompareScreen) treatments(b *strings.Builder, f *compare.Field) {
 		}
 		if e := t.Efficacy; e != nil {
 			fmt.Fprintf(b, "    %s: %s, %d stops inside, %d outside\n", effect(*e), e.Formula, t.Inside, t.Outside)
-			if e.Formula == "Abbott" {
+			if e.Formula == paired.Abbott {
 				b.WriteString("    without a count before it, inside and outside are taken as equal then\n")
 			}
 		} else {
