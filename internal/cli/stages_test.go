@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -40,7 +41,7 @@ var byStage = []string{"--field", "field.geojson", "--rule", "sorghum-aphid-high
 func TestEachFieldByItsOwnStage(t *testing.T) {
 	inFolder(t)
 	require.NoError(t, os.WriteFile("two.csv", []byte(twoStages("5", "7")), 0o600))
-	code, out, errs := run(t, append([]string{"map", "two.csv", "--details", "--out", "out", "--write", "report,map.pdf,surface.kmz,surface.tif"}, byStage...)...)
+	code, out, errs := run(t, append([]string{"map", "two.csv", "--details", "--out", "out", "--write", "report,map.pdf,surface.kmz,surface.tif,overview"}, byStage...)...)
 	require.Zero(t, code, errs)
 	boot, dough := "% of plants with a leaf at or above 50", "% of plants with honeydew and colonies"
 	for _, want := range []string{
@@ -57,6 +58,10 @@ func TestEachFieldByItsOwnStage(t *testing.T) {
 	files := contents(t, "out")
 	threshold := map[string]float64{"Pivot": 20, "Corner block": 30}
 	unit := map[string]string{"Pivot": boot, "Corner block": dough}
+	table := tableOf(t, "out")
+	for _, row := range table[1:] {
+		assert.Equal(t, unit[row[0]], row[slices.Index(table[0], "counted as")], row[0])
+	}
 	var zones struct {
 		Features []struct {
 			Properties struct {

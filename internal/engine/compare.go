@@ -207,7 +207,9 @@ func (q CompareRequest) files(made *CompareOutcome, inputs []Source) ([]File, er
 
 func (q CompareRequest) record(r *compare.Result, inputs []Source) CompareRecord {
 	out := CompareRecord{Program: Program, Version: q.Version, Command: "compare", Settings: q.Settings, Compare: q.Compare}
-	out.Settings.TreatAt, out.Settings.WatchAt = r.Levels.TreatAt, r.Levels.WatchAt
+	if !r.Several() {
+		out.Settings.TreatAt, out.Settings.WatchAt = r.Levels.TreatAt, r.Levels.WatchAt
+	}
 	for _, s := range inputs {
 		out.Inputs = append(out.Inputs, InputOf(s))
 	}

@@ -142,7 +142,6 @@ func spanishScreens() map[string]string {
 		// the head of a screen and what stands below all fields
 		"pest not named":                   "plaga sin nombre",
 		"spray at %s, watch at %s":         "aplique desde %s, vigile desde %s",
-		"%s: spray at %s, watch at %s.":    "%s: aplique desde %s, vigile desde %s.",
 		"%s: each field by its own level.": "%s: cada campo según su propio nivel.",
 		"%s to %s":                         "%s a %s",
 		"The samples name no pest, so the levels are those for sorghum aphids.":        "Los datos no nombran la plaga; los niveles son los del pulgón amarillo del sorgo.",

@@ -170,9 +170,14 @@ func (b Brief) Write(w io.Writer) error { return WriteLines(w, b.Lines()) }
 func briefTitle(r *assess.Result, u figures.Units) string {
 	text := Title(r, u)
 	if r.Several() {
-		return u.Say("%s: each field by its own level.", text)
+		return ownLevels(text, u)
 	}
 	return fmt.Sprintf("%s: %s.", text, sprayAt(r, u))
+}
+
+// ownLevels is a heading over fields that go by other levels than one another.
+func ownLevels(title string, u figures.Units) string {
+	return u.Say("%s: each field by its own level.", title)
 }
 
 // pestIn names a pest, or says that it has no name.
@@ -185,7 +190,11 @@ func pestIn(pest string, u figures.Units) string {
 
 // sprayAt says from where on to spray and to watch.
 func sprayAt(r *assess.Result, u figures.Units) string {
-	return u.Say("spray at %s, watch at %s", levelWith(r.Levels.TreatAt, r.Statistic, u), u.Short(r.Levels.WatchAt))
+	return levelsSaid(r.Levels, r.Statistic, u)
+}
+
+func levelsSaid(l assess.Levels, s assess.Statistic, u figures.Units) string {
+	return u.Say("spray at %s, watch at %s", levelWith(l.TreatAt, s, u), u.Short(l.WatchAt))
 }
 
 // levelWith writes a level with what it is of: 40 a leaf, 20 % of leaves at or above 50.

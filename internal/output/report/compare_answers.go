@@ -7,6 +7,7 @@ import (
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 )
 
@@ -41,7 +42,7 @@ func Answers(r *compare.Result, f *compare.Field, u figures.Units, now ...verdic
 		findOut = "" // it is said once
 	}
 	for _, t := range f.Treatments {
-		still := stillOver(r, f, t, u)
+		still := stillOver(f, t, r.Statistic, u)
 		if still != "" {
 			still = sentenced(still, findOut)
 		}
@@ -80,13 +81,13 @@ func lastOf(f *compare.Field) *compare.Visit { return f.Visits[len(f.Visits)-1] 
 
 // stillOver tells of sprayed ground that is at or over the spray level at the visit after:
 // whatever the spray did, it was not enough; "" elsewhere.
-func stillOver(r *compare.Result, f *compare.Field, t compare.TreatmentResult, u figures.Units) string {
+func stillOver(f *compare.Field, t compare.TreatmentResult, stat assess.Statistic, u figures.Units) string {
 	for _, s := range f.Steps {
 		for _, p := range s.Parts {
-			if p.Lot != compare.TreatedBetween || !slices.Contains(p.Dates, t.Date) || p.NA == 0 || p.NB == 0 || p.MeanB < r.Levels.TreatAt {
+			if p.Lot != compare.TreatedBetween || !slices.Contains(p.Dates, t.Date) || p.NA == 0 || p.NB == 0 || p.MeanB < f.Visits[s.To].Levels.TreatAt {
 				continue
 			}
-			return u.Say("In the sprayed ground the average went from %s to %s %s: not under the spray level.", u.Short(p.MeanA), u.Short(p.MeanB), each(r.Statistic, u))
+			return u.Say("In the sprayed ground the average went from %s to %s %s: not under the spray level.", u.Short(p.MeanA), u.Short(p.MeanB), each(stat, u))
 		}
 	}
 	return ""

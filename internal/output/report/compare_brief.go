@@ -33,6 +33,9 @@ func (b CompareBrief) Lines() []Line {
 	for _, f := range fields {
 		p.blank()
 		p.put(0, Quiet, fmt.Sprintf("%s, %s, %s", f.Name, b.Units.Area(f.Area), b.Units.Counted(len(f.Visits), "visit")))
+		if r.Several() {
+			p.put(2, Quiet, Sentence(levelsSaid(f.Levels(), r.Statistic, b.Units))+".")
+		}
 		for _, a := range Answers(r, f, b.Units, b.Now...) {
 			if a.Now != verdict.None {
 				p.put(2, ToneOf(a.Now), strings.Join(a.Said, " "))
@@ -58,8 +61,11 @@ func (b CompareBrief) Lines() []Line {
 func (b CompareBrief) Write(w io.Writer) error { return WriteLines(w, b.Lines()) }
 
 func (b CompareBrief) title() string {
-	r := b.Result
-	return b.Units.Say("%s: spray at %s, watch at %s.", CompareTitle(r, b.Units), levelWith(r.Levels.TreatAt, r.Statistic, b.Units), b.Units.Short(r.Levels.WatchAt))
+	r, title := b.Result, CompareTitle(b.Result, b.Units)
+	if r.Several() {
+		return ownLevels(title, b.Units)
+	}
+	return fmt.Sprintf("%s: %s.", title, levelsSaid(r.Levels, r.Statistic, b.Units))
 }
 
 // PlainChange says what happened between the visits of a step, and whether to believe it.

@@ -3,6 +3,7 @@ package report_test
 import (
 	"bytes"
 	"encoding/json"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -11,6 +12,7 @@ import (
 	"github.com/geocoris/geocoris/internal/followup/change"
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/output/report"
 )
@@ -67,4 +69,42 @@ func TestFieldsOfACompareTellTheirOwnLevels(t *testing.T) {
 	require.NoError(t, report.CompareScreen{Result: leveled(20, 20)}.Write(&screen))
 	assert.Contains(t, screen.String(), "\n  treat at 20: ")
 	assert.NotContains(t, screen.String(), "A: treat")
+}
+
+// The heading tells the levels of all fields, or that each has its own, which then stands with
+// the field.
+func TestTheHeadingOfACompareTellsNoFieldsLevelForAll(t *testing.T) {
+	lines := func(r *compare.Result) (all []string) {
+		for _, f := range r.Fields {
+			f.Steps = []*compare.Step{{From: 0, To: 1, Days: 7}}
+		}
+		for _, l := range (report.CompareBrief{CompareScreen: report.CompareScreen{Result: r, Units: figures.Metric}, Width: 200}).Lines() {
+			all = append(all, strings.TrimSpace(l.Text))
+		}
+		return all
+	}
+	const title = "Pest not named, Thursday 14 August to Thursday 21 August 2031: "
+	alike := lines(leveled(20, 20))
+	assert.Equal(t, title+"spray at 20 a leaf, watch at 5.", alike[0])
+	assert.NotContains(t, alike, "Spray at 20 a leaf, watch at 5.", "once")
+	differ := lines(leveled(20, 3))
+	assert.Equal(t, title+"each field by its own level.", differ[0])
+	assert.Contains(t, differ, "Spray at 20 a leaf, watch at 5.")
+	assert.Contains(t, differ, "Spray at 3 a leaf, watch at 5.")
+}
+
+// Whether sprayed ground is still over the level is asked of the level of its own field, at the
+// visit after the spray.
+func TestSprayedGroundIsOverItsOwnFieldsLevel(t *testing.T) {
+	for mean, over := range map[float64]bool{2.9: false, 3: true, 10: true} {
+		r := leveled(20, 3)
+		f := r.Fields[1]
+		f.Steps = []*compare.Step{{From: 0, To: 1, Days: 7, Parts: []compare.Part{{Lot: compare.TreatedBetween, Dates: []string{"2031-08-15"}, NA: 9, NB: 9, MeanA: 12, MeanB: mean}}}}
+		f.Treatments = []compare.TreatmentResult{{Treatment: compare.Treatment{Date: "2031-08-15"}}}
+		var said string
+		for _, a := range report.Answers(r, f, figures.Metric) {
+			said += strings.Join(a.Said, " ")
+		}
+		assert.Equal(t, over, strings.Contains(said, "not under the spray level"), mean)
+	}
 }

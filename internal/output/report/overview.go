@@ -106,7 +106,7 @@ func (o Overview) cells(r overviewRow) []any {
 	if !r.judged {
 		return append(cells, len(r.field.Stops), "", "", "", "")
 	}
-	return append(cells, r.v.Stats.Stops, hundredths(r.v.Stats.Mean), hundredths(r.of.Levels.TreatAt), StatisticOf(r.of), interval(r.field.Days()))
+	return append(cells, r.v.Stats.Stops, hundredths(r.v.Stats.Mean), hundredths(r.of.Levels.TreatAt), r.of.Statistic.String(), interval(r.field.Days()))
 }
 
 // lookBy is the day by which the field is to be looked at again.
