@@ -40,3 +40,21 @@ func TestAnOldCountIsNoAnswerOfToday(t *testing.T) {
 		f.Again = nil
 	}
 }
+
+// In a table a day that is past is "at once", and a field to be counted again is told at length.
+func TestFieldsBehindInATable(t *testing.T) {
+	r := leveled(20, 20, 20)
+	for i, f := range r.Fields {
+		f.Steps = []*compare.Step{{From: 0, To: 1, Days: 7}}
+		f.Next = compare.Next{GoBackBy: "2031-08-24", GoodUntil: "2031-08-28"}
+		f.Behind = []string{"", "2031-08-26", "2031-08-30"}[i]
+	}
+	now := []verdict.Verdict{{Field: "A", Kind: verdict.NoSpray}, {Field: "B", Kind: verdict.NoSpray}, {Field: "C", Kind: verdict.NoSpray}}
+	var lines []string
+	for _, l := range (report.CompareBrief{CompareScreen: report.CompareScreen{Result: r, Now: now, Units: figures.Metric}, Width: 200}).Lines() {
+		lines = append(lines, strings.Join(strings.Fields(l.Text), " "))
+	}
+	assert.Subset(t, lines, []string{"A still 0 Sun 24 Aug 2", "B still 0 at once 2", "C still 0 at once 2"})
+	assert.NotContains(t, strings.Join(lines, "\n"), "B, 0.00 ha")
+	assert.Contains(t, strings.Join(lines, "\n"), "Count again: the last count is of")
+}
