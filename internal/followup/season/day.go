@@ -119,7 +119,8 @@ func (s *Season) eachDay(q querier, names []string, f func(visit int64, field, a
 	return rows.Err()
 }
 
-// Beside are the fields of which several visits tell on one day, by their days and names.
+// Beside are the fields of which several visits tell on one day, by their days and names, and
+// whether these are parts of one walk.
 func (s *Season) Beside() (all []Beside, err error) {
 	type key struct {
 		field string
@@ -134,8 +135,11 @@ func (s *Season) Beside() (all []Beside, err error) {
 	}
 	for k, ids := range visits {
 		if len(ids) > 1 {
-			all = append(all, Beside{k.field, k.days.String(), ids})
+			all = append(all, Beside{Field: k.field, Date: k.days.String(), Visits: ids})
 		}
+	}
+	if err := s.tellApart(all); err != nil {
+		return nil, s.wrap(err)
 	}
 	slices.SortFunc(all, func(a, b Beside) int {
 		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Field, b.Field))

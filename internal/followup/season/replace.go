@@ -102,14 +102,20 @@ func (s *Season) rivals(tx *sql.Tx, v Visit, replace bool, without []int64) (out
 	held = slices.DeleteFunc(held, func(h HeldError) bool {
 		return slices.Contains(without, h.Visit) || h.Same && h.Date == v.Date // such as two of no day
 	})
-	switch {
-	case len(held) == 0:
+	if len(held) == 0 {
 		return nil, nil
-	case !replace:
+	}
+	if err := s.tellParts(tx, held, v); err != nil {
+		return nil, err
+	}
+	if !replace {
 		return nil, named(held, v.Author)
 	}
 	if held, err = replaceable(held, v.Author); err != nil {
 		return nil, err
+	}
+	if slices.ContainsFunc(held, func(h HeldError) bool { return h.Parts != "" }) { // half a walk would be gone
+		return nil, named(slices.DeleteFunc(held, func(h HeldError) bool { return h.Parts == "" }), v.Author)
 	}
 	for _, h := range held {
 		if slices.Contains(numbersOf(out), h.Visit) {

@@ -92,6 +92,9 @@ type HeldError struct {
 	// Anothers is who brought the visit, where that is another than who adds; else "".
 	Anothers string
 	Twin     int64 // the visit that the counts are, where Visit has nothing to do with it; else 0
+	// Parts are the files of the visit where its stops and the new ones are at hardly a place the
+	// same, so that both may be parts of one walk; else "".
+	Parts string
 }
 
 func (e *HeldError) Error() string {
@@ -106,6 +109,9 @@ func (e *HeldError) Error() string {
 	}
 	if e.Same {
 		return fmt.Sprintf("the season holds these counts already, as visit %d of %s", e.Visit, cmp.Or(e.Date, "no day"))
+	}
+	if e.Parts != "" {
+		return fmt.Sprintf("the season holds counts of %s on %s at other places, as visit %d (%s)", e.Field, e.Date, e.Visit, e.Parts)
 	}
 	return fmt.Sprintf("the season holds counts of %s on %s already, as visit %d", e.Field, e.Date, e.Visit)
 }
