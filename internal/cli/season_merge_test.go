@@ -79,7 +79,7 @@ func TestAMergedSeasonAsksWhichVisitCounts(t *testing.T) {
 	scouts(t)
 	code, _, errs := run(t, "season", "merge", "office.gpkg", "anna.gpkg", "ben.gpkg")
 	require.Zero(t, code, errs)
-	assert.Regexp(t, `note: visits 2 \(\w+\), 3 \(\w+\) are both of Corner block and Pivot on 2026-07-15; all are kept`, errs)
+	assert.Regexp(t, `note: visits 2 \(\w+\), 3 \(\w+\) are both of Corner block, Pivot on 2026-07-15; all are kept`, errs)
 	code, out, errs := run(t, "season", "list", "office.gpkg", "--json")
 	require.Zero(t, code, errs)
 	var list struct {
@@ -97,7 +97,7 @@ func TestAMergedSeasonAsksWhichVisitCounts(t *testing.T) {
 
 	code, _, errs = run(t, "compare", "office.gpkg", "--out", "change")
 	assert.Equal(t, 1, code)
-	assert.Contains(t, errs, "are both of Corner block and Pivot on 2026-07-15")
+	assert.Contains(t, errs, "are both of Corner block, Pivot on 2026-07-15")
 	assert.Contains(t, errs, "hint: say which to leave out, such as --without 3")
 	assert.NoFileExists(t, filepath.Join("change", "compare.json"))
 

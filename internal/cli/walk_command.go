@@ -17,7 +17,7 @@ const mostWalks = 3
 // They stand on lines of their own and are not wrapped, so that they can be copied.
 func (o mapOptions) walks(made *engine.MapOutcome) (lines []report.Line) {
 	asked := made.AskedWalks()
-	if len(asked) == 0 {
+	if len(asked) == 0 || o.Field == "" { // of a season, which has no file of its fields
 		return nil
 	}
 	lines = []report.Line{{}, {Text: o.Said().Text("Where to walk more stops:")}}

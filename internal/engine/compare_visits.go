@@ -213,6 +213,7 @@ func (q CompareRequest) season(v *visits, week Week) error {
 		return err
 	}
 	var former season.Visit
+	var all []seasonVisit
 	for i, l := range lines {
 		visit, err := file.Visit(l.ID)
 		if err != nil {
@@ -236,7 +237,7 @@ func (q CompareRequest) season(v *visits, week Week) error {
 		if counts, err = v.addedWith(visit, counts); err != nil {
 			return err
 		}
-		v.surveys = append(v.surveys, counts)
+		all = append(all, seasonVisit{l, counts})
 		for _, n := range correctionNotes(counts.Corrected, nil) {
 			v.notes = append(v.notes, fmt.Sprintf("visit %d: %s", l.ID, n))
 		}
@@ -251,7 +252,11 @@ func (q CompareRequest) season(v *visits, week Week) error {
 	}
 	v.treatments = append(v.treatments, treatments...)
 	v.notes = append(v.notes, SeasonNotes(file)...)
-	_, err = v.outside(treatments, week.File.Base())
+	if _, err = v.outside(treatments, week.File.Base()); err != nil {
+		return err
+	}
+	whole, err := v.whole(file, all, treatments)
+	v.surveys = append(v.surveys, whole...)
 	return err
 }
 

@@ -186,19 +186,32 @@ func (q SeasonAddRequest) held(err error) error {
 		return err
 	}
 	hint := "nothing was added; geocoris season add --replace puts these counts in its place"
+	by := cmp.Or(held.By, held.Anothers)
 	switch {
+	case held.Parts != "" && by == "":
+		hint = fmt.Sprintf("nothing was added; if both are parts of one walk, give the files of both at once with --replace: %s, which season export gives back, and %s; if not, --replace-visit %d puts these counts in its place", held.Parts, listed(q.Visit.files()), held.Visit)
+	case held.Parts != "" && season.Authors(q.Visit.Author) != "":
+		hint = fmt.Sprintf("nothing was added; that one is %s's: add these counts to a season of your own; season merge keeps both, and compare takes parts of one walk as one visit", by)
 	case held.Left != "":
 		hint = "nothing was added; give the counts of all its fields"
 	case held.Twin != 0:
 		hint = "nothing was changed; season list shows which visit has which number"
-	case cmp.Or(held.By, held.Anothers) != "" && season.Authors(q.Visit.Author) != "":
-		hint = fmt.Sprintf("nothing was added; that one is %s's: add these counts to a season of your own, and season merge keeps both", cmp.Or(held.By, held.Anothers))
-	case cmp.Or(held.By, held.Anothers) != "":
+	case by != "" && season.Authors(q.Visit.Author) != "":
+		hint = fmt.Sprintf("nothing was added; that one is %s's: add these counts to a season of your own, and season merge keeps both", by)
+	case by != "":
 		hint = "nothing was added; if that one is yours, say so with --author; else add these counts to a season of your own: season merge keeps both"
 	case held.Same:
 		hint = "nothing was added; --replace puts them in its place, read as they are now; counts of another day want a column date"
 	}
 	return hinted(fmt.Errorf("%s: %w", season.Name(q.Season), err), hint)
+}
+
+// files are the names of the files of counts.
+func (q VisitRequest) files() (names []string) {
+	for _, s := range q.Samples {
+		names = append(names, s.Base())
+	}
+	return names
 }
 
 // outside names the treatments that lie in no field of a season; one that has no fields

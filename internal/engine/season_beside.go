@@ -72,8 +72,7 @@ func (w without) List() ([]season.Line, error) {
 func (w without) Beside() (left []season.Beside, err error) {
 	all, err := w.SeasonReader.Beside()
 	for _, b := range all {
-		b.Visits = slices.DeleteFunc(slices.Clone(b.Visits), func(n int64) bool { return slices.Contains(w.numbers, n) })
-		if len(b.Visits) > 1 {
+		if b = b.Without(w.numbers); len(b.Visits) > 1 {
 			left = append(left, b)
 		}
 	}
@@ -88,7 +87,8 @@ func (n narrowed) Beside() ([]season.Beside, error) {
 	}), err
 }
 
-// parted is an error that names all fields and days of which several visits tell.
+// parted is an error that names all fields and days of which several visits tell that are not
+// parts of one walk.
 func (q CompareRequest) parted(file SeasonReader, lines []season.Line) error {
 	all, err := file.Beside()
 	if err != nil {
@@ -100,8 +100,11 @@ func (q CompareRequest) parted(file SeasonReader, lines []season.Line) error {
 		if q.Settings.Only != nil && !slices.ContainsFunc(q.Settings.Only, func(name string) bool { return strings.EqualFold(name, b.Field) }) {
 			continue
 		}
+		if b.Parts() {
+			continue
+		}
 		left = append(left, b)
-		for _, n := range b.Visits[1:] {
+		for _, n := range b.Twice() {
 			if text := fmt.Sprint(n); !slices.Contains(leave, text) {
 				leave = append(leave, text)
 			}

@@ -30,7 +30,7 @@ func TestAllVisitsSideBySideAreNamedAtOnce(t *testing.T) {
 	err := q.parted(c, nil)
 	var told HintedError
 	require.True(t, errors.As(err, &told))
-	assert.EqualError(t, told.Err, "visits 1, 2 are both of North and South on 2031-08-01\nvisits 3, 4, 5 are all of North on 2031-08-08")
+	assert.EqualError(t, told.Err, "visits 1, 2 are both of North, South on 2031-08-01\nvisits 3, 4, 5 are all of North on 2031-08-08")
 	assert.Equal(t, "say which to leave out, such as --without 2,4,5; season show shows each", told.Hint)
 
 	q.Settings.Only = []string{"south"}
@@ -47,5 +47,5 @@ func TestAllVisitsSideBySideAreNamedAtOnce(t *testing.T) {
 	for i := range c.all {
 		c.all[i].Date = "2031-08-01"
 	}
-	assert.EqualError(t, q.parted(c, nil).(HintedError).Err, "visits 1, 2 are both of 0, 1, 2, 3, 4, 5, 6, 7 and 2 more fields on 2031-08-01")
+	assert.EqualError(t, q.parted(c, nil).(HintedError).Err, "visits 1, 2 are both of 0, 1, 2, 3, 4, 5, 6, 7 and 2 more on 2031-08-01")
 }

@@ -55,7 +55,7 @@ func mergeNotes(into string, m season.Merged, lines []season.Line) (notes []stri
 	var moved []string
 	slices.SortFunc(m.Renumbered, func(a, b season.Renumbered) int { return cmp.Compare(a.From, b.From) })
 	for _, r := range m.Renumbered {
-		moved = append(moved, fmt.Sprintf("%d is now %d", r.From, r.To))
+		moved = append(moved, fmt.Sprintf("%d → %d", r.From, r.To))
 	}
 	if len(moved) > 0 {
 		notes = append(notes, fmt.Sprintf("visits of %s have other numbers now: %s", into, listed(moved)))
@@ -68,7 +68,7 @@ func mergeNotes(into string, m season.Merged, lines []season.Line) (notes []stri
 			notes = append(notes, fmt.Sprintf("and so %d older visits more", len(m.Older)-i))
 			break
 		}
-		notes = append(notes, old.String()+" is left out, as another took its place")
+		notes = append(notes, fmt.Sprintf("an older visit is left out, as another took its place: %s", old))
 	}
 	for _, l := range m.Lost {
 		notes = append(notes, fmt.Sprintf("field %q: %s %q was kept and %q left out, where both have one visit", l.Field, l.What, l.Kept, l.Left))
@@ -80,12 +80,12 @@ func mergeNotes(into string, m season.Merged, lines []season.Line) (notes []stri
 		}
 		notes = append(notes, fmt.Sprintf("fields %s have one boundary: are they one field under several names?", listed(quoted)))
 	}
-	beside := report.BesideTexts(m.Beside, lines)
+	beside := report.KeptTexts(m.Beside, lines)
 	for i, text := range beside {
 		if i == mostNamed {
 			return append(notes, fmt.Sprintf("and so for %d more; season list names them", len(beside)-i))
 		}
-		notes = append(notes, text+"; all are kept")
+		notes = append(notes, text)
 	}
 	return notes
 }

@@ -2,6 +2,7 @@ package season
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/geocoris/geocoris/geo"
@@ -49,19 +50,11 @@ type OlderVisit struct {
 	digest string
 }
 
-// String names the visit in English.
+// String names the visit: its day, its fields and who brought it.
 func (o OlderVisit) String() string {
-	text := "the older visit"
-	if o.Date != "" {
-		text += " of " + o.Date
-	}
-	if len(o.Fields) > 0 {
-		text += " in " + strings.Join(o.Fields, ", ")
-	}
-	if o.Author != "" {
-		text += ", brought by " + o.Author + ","
-	}
-	return text
+	all := append([]string{o.Date}, o.Fields...)
+	all = append(all, strings.ReplaceAll(o.Author, "; ", ", "))
+	return strings.Join(slices.DeleteFunc(all, func(text string) bool { return text == "" }), ", ")
 }
 
 // A Copied is what a copy brought.

@@ -63,3 +63,16 @@ func notesIn(call *ast.CallExpr) []ast.Expr {
 	}
 	return call.Args[1:]
 }
+
+// What merging seasons says is in Spanish, whoever brought the visits.
+func TestNotesOnMergingInSpanish(t *testing.T) {
+	for english, want := range map[string]string{
+		"visits 2 (Anna), 3 (Ben) are both of Corner block, Pivot on 2026-07-15; all are kept":                              "las visitas 2 (Anna), 3 (Ben) son las dos de Corner block, Pivot, 2026-07-15; se guardan todas",
+		"visits 1, 2, 3 are all of Pivot on 2026-07-15":                                                                     "las visitas 1, 2, 3 son todas de Pivot, 2026-07-15",
+		"visits 2 (Anna, Cleo), 3 are parts of one walk of Pivot on 2026-07-15/2026-07-16; compare takes them as one visit": "las visitas 2 (Anna, Cleo), 3 son partes de un recorrido de Pivot, 2026-07-15/2026-07-16; compare las toma como una visita",
+		"an older visit is left out, as another took its place: 2026-07-15, Pivot, Anna":                                    "una visita anterior queda fuera, porque otra tomó su lugar: 2026-07-15, Pivot, Anna",
+		"visits of anna.gpkg have other numbers now: 1 → 2, 2 → 1":                                                          "las visitas de anna.gpkg tienen ahora otros números: 1 → 2, 2 → 1",
+	} {
+		assert.Equal(t, want, vocabulary.Spanish.Note(english))
+	}
+}

@@ -200,9 +200,14 @@ func spanishNotes() map[string]string {
 		"%s: left out, as %v":                     "%s: fuera, porque %v",
 		"visits of %s have other numbers now: %s": "las visitas de %s tienen ahora otros números: %s",
 		"visit %d of %s, as it was numbered before, is out: another season has one in its place": "la visita %d de %s, con su número de antes, queda fuera: otra temporada tiene una en su lugar",
-		"and so %d older visits more":                                          "y así %d visitas anteriores más",
-		"field %q: %s %q was kept and %q left out, where both have one visit":  "campo %q: %s %q se guardó y %q quedó fuera, donde ambas tienen una visita",
-		"fields %s have one boundary: are they one field under several names?": "los campos %s tienen un mismo límite: ¿son uno solo con varios nombres?",
-		"%s is a new season, and %s lies beside it: was that one meant?":       "%s es una temporada nueva, y %s está al lado: ¿era esa?",
+		"visits %s are %s of %s on %s": "las visitas %s son %s de %s, %s", "both": "las dos", "all": "todas",
+		"visits %s are %s of %s on %s; all are kept":                                   "las visitas %s son %s de %s, %s; se guardan todas",
+		"visits %s are parts of one walk of %s on %s; compare takes them as one visit": "las visitas %s son partes de un recorrido de %s, %s; compare las toma como una visita",
+		"and so for %d more; season list names them":                                   "y así con %d más; season list las nombra",
+		"an older visit is left out, as another took its place: %s":                    "una visita anterior queda fuera, porque otra tomó su lugar: %s",
+		"and so %d older visits more":                                                  "y así %d visitas anteriores más",
+		"field %q: %s %q was kept and %q left out, where both have one visit":          "campo %q: %s %q se guardó y %q quedó fuera, donde ambas tienen una visita",
+		"fields %s have one boundary: are they one field under several names?":         "los campos %s tienen un mismo límite: ¿son uno solo con varios nombres?",
+		"%s is a new season, and %s lies beside it: was that one meant?":               "%s es una temporada nueva, y %s está al lado: ¿era esa?",
 	}
 }

@@ -51,8 +51,16 @@ func (l SeasonList) Write(w io.Writer, u figures.Units) error {
 		return err
 	}
 	fmt.Fprintln(w)
+	twice := false
 	for _, b := range l.Beside {
-		fmt.Fprintln(w, u.Say("%s, %s: counted more than once, by visits %s.", b.Field, Day(b.Date, u), visitsWithAuthors(b, l.Visits)))
+		form := "%s, %s: counted in parts, by visits %s; compare takes them as one visit."
+		if !b.Parts() {
+			form, twice = "%s, %s: counted more than once, by visits %s.", true
+		}
+		fmt.Fprintln(w, u.Say(form, b.Field, Day(b.Date, u), visitsWithAuthors(b, l.Visits)))
+	}
+	if !twice {
+		return nil
 	}
 	_, err := fmt.Fprintln(w, u.Text("To compare, leave all but one of a day out with --without."))
 	return err
@@ -63,23 +71,37 @@ func (l SeasonList) Write(w io.Writer, u figures.Units) error {
 func inCell(text string) string { return strings.Join(strings.Fields(text), " ") }
 
 // BesideTexts say in English which visits are of one field and day, all fields of the same
-// visits and day in one text, in the order of the first.
-func BesideTexts(all []season.Beside, lines []season.Line) (texts []string) {
+// visits and day in one text, in the order of the first; and of those that are parts of one walk,
+// that compare takes them so.
+func BesideTexts(all []season.Beside, lines []season.Line) []string {
+	return besideTexts("visits %s are %s of %s on %s", all, lines)
+}
+
+// KeptTexts are [BesideTexts] of a season that has just been merged.
+func KeptTexts(all []season.Beside, lines []season.Line) []string {
+	return besideTexts("visits %s are %s of %s on %s; all are kept", all, lines)
+}
+
+func besideTexts(form string, all []season.Beside, lines []season.Line) (texts []string) {
 	for len(all) > 0 {
 		first := all[0]
 		var fields []string
 		all = slices.DeleteFunc(slices.Clone(all), func(b season.Beside) bool {
-			with := b.Date == first.Date && slices.Equal(b.Visits, first.Visits)
+			with := b.Date == first.Date && slices.Equal(b.Visits, first.Visits) && b.Parts() == first.Parts()
 			if with {
 				fields = append(fields, b.Field)
 			}
 			return with
 		})
-		how := "both"
+		who, how := visitsWithAuthors(first, lines), "both"
 		if len(first.Visits) > 2 {
 			how = "all"
 		}
-		texts = append(texts, fmt.Sprintf("visits %s are %s of %s on %s", visitsWithAuthors(first, lines), how, fieldsOf(fields), first.Date))
+		if first.Parts() {
+			texts = append(texts, fmt.Sprintf("visits %s are parts of one walk of %s on %s; compare takes them as one visit", who, fieldsOf(fields), first.Date))
+			continue
+		}
+		texts = append(texts, fmt.Sprintf(form, who, how, fieldsOf(fields), first.Date))
 	}
 	return texts
 }
@@ -88,14 +110,10 @@ func BesideTexts(all []season.Beside, lines []season.Line) (texts []string) {
 const mostFieldsNamed = 8
 
 func fieldsOf(names []string) string {
-	last := len(names) - 1
-	switch {
-	case last == 0:
-		return names[0]
-	case len(names) > mostFieldsNamed:
-		return fmt.Sprintf("%s and %d more fields", strings.Join(names[:mostFieldsNamed], ", "), len(names)-mostFieldsNamed)
+	if more := len(names) - mostFieldsNamed; more > 0 {
+		return fmt.Sprintf("%s and %d more", strings.Join(names[:mostFieldsNamed], ", "), more)
 	}
-	return strings.Join(names[:last], ", ") + " and " + names[last]
+	return strings.Join(names, ", ")
 }
 
 // visitsWithAuthors are numbers of visits with those who brought them: 2 (Anna), 3 (Ben).
@@ -104,7 +122,7 @@ func visitsWithAuthors(b season.Beside, lines []season.Line) string {
 	for _, id := range b.Visits {
 		one := fmt.Sprint(id)
 		if i := slices.IndexFunc(lines, func(l season.Line) bool { return l.ID == id }); i >= 0 && lines[i].Author != "" {
-			one += " (" + lines[i].Author + ")"
+			one += " (" + strings.ReplaceAll(lines[i].Author, "; ", ", ") + ")"
 		}
 		all = append(all, one)
 	}
@@ -129,6 +147,7 @@ func (l SeasonList) WriteJSON(w io.Writer) error {
 		Field  string  `json:"field"`
 		Date   string  `json:"date"`
 		Visits []int64 `json:"visits"`
+		Parts  bool    `json:"parts_of_one_walk,omitempty"`
 	}
 	out := struct {
 		Visits     []season.Line `json:"visits"`
@@ -136,7 +155,7 @@ func (l SeasonList) WriteJSON(w io.Writer) error {
 		Beside     []beside      `json:"counted_more_than_once,omitempty"`
 	}{append([]season.Line{}, l.Visits...), []treatment{}, nil}
 	for _, b := range l.Beside {
-		out.Beside = append(out.Beside, beside(b))
+		out.Beside = append(out.Beside, beside{b.Field, b.Date, b.Visits, b.Parts()})
 	}
 	for _, r := range l.Treatments {
 		out.Treatments = append(out.Treatments, treatment{r.Date, r.Note})
