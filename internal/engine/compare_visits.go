@@ -63,6 +63,7 @@ type visits struct {
 	unlikeNotes []string        // notes on weeks that were worked out otherwise than all are now
 	inputs      []Source        // that were read
 	where       *assess.Locator // of the fields; nil until it is asked
+	anew        map[string]bool // fields of a season, by their names, that were drawn over earlier ones
 }
 
 var errNoField = errors.New("--field is missing")
@@ -110,9 +111,7 @@ func (q CompareRequest) readGround(v *visits) (err error) {
 		case at < 0:
 			return usage(errNoField)
 		case q.Weeks[at].Season != nil:
-			fields, err := q.Weeks[at].Season.Fields()
-			v.ground = groundOfSeason(fields)
-			return err
+			return q.readSeasonGround(v, q.Weeks[at].Season)
 		}
 		folder := q.Weeks[at].Folder
 		run, err := folder.record(giveFolder)
@@ -260,13 +259,28 @@ func (q CompareRequest) season(v *visits, week Week) error {
 	return err
 }
 
+// leastPart is the share of a field that is a part worth telling of.
+const leastPart = 0.1
+
 // addedWith are the counts of a visit in the fields that it was added with: the same sheet
 // may have been added once more with the others.
 func (v *visits) addedWith(visit season.Visit, counts *survey.Survey) (*survey.Survey, error) {
-	has := func(f geo.Field) bool {
-		return slices.ContainsFunc(visit.Fields, func(own geo.Field) bool { return own.Name == f.Name })
+	if v.ground.file != "" {
+		return counts, nil
 	}
-	if v.ground.file != "" || !slices.ContainsFunc(v.ground.Fields, func(f geo.Field) bool { return !has(f) }) {
+	tells, all := make([]bool, len(v.ground.Fields)), true
+	for i, f := range v.ground.Fields {
+		share := 0.0
+		var err error
+		if tells[i], share, err = v.tellsOf(visit, f); err != nil {
+			return nil, err
+		}
+		if !tells[i] && share >= leastPart {
+			v.notes = append(v.notes, fmt.Sprintf("visit %d is of a part of field %q alone, and is left out there", visit.ID, f.Name))
+		}
+		all = all && tells[i]
+	}
+	if all {
 		return counts, nil
 	}
 	if v.where == nil {
@@ -277,7 +291,7 @@ func (v *visits) addedWith(visit season.Visit, counts *survey.Survey) (*survey.S
 	}
 	return counts.Without(func(s survey.Stop) bool {
 		at := v.where.FieldAt(s.Longitude, s.Latitude)
-		return at >= 0 && !has(v.ground.Fields[at])
+		return at >= 0 && !tells[at]
 	}), nil
 }
 

@@ -7,7 +7,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"slices"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/followup/compare"
@@ -90,7 +89,11 @@ func AddToSeason(ctx context.Context, q SeasonAddRequest) (out SeasonAddOutcome,
 		if err := q.store(file, v, &out); err != nil {
 			return out, err
 		}
-		out.Notes = append(out.Notes, fieldsRenamed(before, v.Fields)...)
+		anew, err := drawnAnew(before, v.Fields)
+		if err != nil {
+			return out, err
+		}
+		out.Notes = append(out.Notes, anew...)
 	}
 	for _, t := range treatments {
 		id, err := file.AddTreatment(season.Record{Date: t.Date, Note: t.Note, ReentryHours: t.ReentryHours, Ground: t.Ground})
@@ -156,21 +159,6 @@ func BesideOthers(file any, id int64) (bool, error) {
 		}
 	}
 	return false, nil
-}
-
-// fieldsRenamed names the fields that the season knows by another name only: their days are
-// compared with nobody's.
-func fieldsRenamed(before, now []geo.Field) (notes []string) {
-	for _, f := range now {
-		if slices.ContainsFunc(before, func(b geo.Field) bool { return b.Name == f.Name }) {
-			continue
-		}
-		i := slices.IndexFunc(before, func(b geo.Field) bool { return b.Boundary.Equal(f.Boundary) })
-		if i >= 0 {
-			notes = append(notes, fmt.Sprintf("field %q lies on the same ground as field %q of the season: under two names its visits are not compared; if it is one field, name it as before", f.Name, before[i].Name))
-		}
-	}
-	return notes
 }
 
 // known says which visit the counts are already.

@@ -46,7 +46,7 @@ func TestAPageMadeLaterIsInTheLanguageOfTheMap(t *testing.T) {
 	assert.True(t, string(content(t, made.Files, "report.html")) == string(content(t, later.Files, "report.html")))
 }
 
-// A field under another name on the same ground is told of: no visits of it are compared.
+// A field under another name on the same ground is told of: its visits are compared as those of one.
 func TestAFieldOfAnotherNameOnOneGroundIsTold(t *testing.T) {
 	var m memory
 	_, err := engine.AddToSeason(t.Context(), m.add(t, "week1"))

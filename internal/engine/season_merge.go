@@ -11,6 +11,7 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/followup/season"
+	"github.com/geocoris/geocoris/internal/geometry/boundary"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/output/report"
 )
@@ -47,8 +48,13 @@ func MergeSeasons(into string, file SeasonMerger, from []season.Source) (out Sea
 	if told, ok := file.(interface{ Notes() []string }); ok {
 		out.Notes = told.Notes()
 	}
-	out.Notes = slices.Concat(out.Notes, mergeNotes(season.Name(into), out.Merged, lines))
-	return out, nil
+	fields, err := file.Fields()
+	if err != nil {
+		return out, err
+	}
+	anew, err := laidOver(fields, out.Alike)
+	out.Notes = slices.Concat(out.Notes, mergeNotes(season.Name(into), out.Merged, lines), anew)
+	return out, err
 }
 
 func mergeNotes(into string, m season.Merged, lines []season.Line) (notes []string) {
@@ -74,11 +80,7 @@ func mergeNotes(into string, m season.Merged, lines []season.Line) (notes []stri
 		notes = append(notes, fmt.Sprintf("field %q: %s %q was kept and %q left out, where both have one visit", l.Field, l.What, l.Kept, l.Left))
 	}
 	for _, names := range m.Alike {
-		quoted := make([]string, len(names))
-		for i, n := range names {
-			quoted[i] = fmt.Sprintf("%q", n)
-		}
-		notes = append(notes, fmt.Sprintf("fields %s have one boundary: are they one field under several names?", listed(quoted)))
+		notes = append(notes, fmt.Sprintf("fields %s have one boundary: compare takes them as one field, under its last name", quotedNames(names)))
 	}
 	beside := report.KeptTexts(m.Beside, lines)
 	for i, text := range beside {
@@ -88,6 +90,22 @@ func mergeNotes(into string, m season.Merged, lines []season.Line) (notes []stri
 		notes = append(notes, text)
 	}
 	return notes
+}
+
+// laidOver names the fields that were drawn over others, less those that are known to be alike.
+func laidOver(fields []geo.Field, alike [][]string) (notes []string, err error) {
+	s, err := boundary.Succeed(fields)
+	for _, r := range s.Redrawn {
+		names := append([]string{r.Name}, r.By...)
+		slices.Sort(names)
+		if slices.ContainsFunc(alike, func(all []string) bool {
+			return !slices.ContainsFunc(names, func(n string) bool { return !slices.Contains(all, n) })
+		}) {
+			continue
+		}
+		notes = append(notes, fmt.Sprintf("fields %s lie on the same ground: compare takes their counts by the ground they lie on, as it was drawn last", quotedNames(names)))
+	}
+	return notes, err
 }
 
 // boundaries names each field that has two boundaries, with their areas, so that a person
