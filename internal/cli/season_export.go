@@ -18,9 +18,12 @@ func newSeasonExport(s Streams) *cobra.Command {
 		Use:   "export SEASON --out FOLDER",
 		Short: "Give the counts back byte for byte, with the boundaries",
 		Long: `export writes the files of counts as they came in, those that the settings of the
-visits name, and fields.geojson, which has the fields of the visits. Files of one
-name get the number of their visit in front, but for files of settings that are the
-same to the byte: they are written once.`,
+visits name, fields.geojson, which has the fields of the visits, and, of a whole season,
+treatments.geojson. Files of one name get the number of their visit in front, but for
+files of settings that are the same to the byte: they are written once. Visits that were
+added with other fields than the others have a file of fields of their own, such as
+fields-3.geojson for visit 3. season add makes the same season of all this, given the
+settings of then; season copy does so in one step.`,
 		Example: `  geocoris season export season.gpkg --out back
   geocoris season export season.gpkg --out back --visit 2`,
 		Args: takes(1, 1),

@@ -112,3 +112,24 @@ func TestAFieldIsDrawnAnewDuringTheSeason(t *testing.T) {
 		return strings.Contains(line, "lie on the same ground") && strings.Contains(line, `"West"`)
 	}), errs)
 }
+
+// What is given back makes the same season again, though a field was renamed and ground was
+// treated: the same visits of the same fields, by their digests.
+func TestASeasonOfWhatItGaveBackIsTheSame(t *testing.T) {
+	inFolder(t)
+	boundaries(t)
+	require.NoError(t, os.WriteFile("sprayed.geojson", []byte(sprayed), 0o644))
+	for _, args := range []string{
+		"add s.gpkg week1.csv --field field.geojson", "add s.gpkg week2.csv --field split.geojson", "add s.gpkg week3.csv --field field.geojson --treated sprayed.geojson",
+		"export s.gpkg --out back",
+		"add again.gpkg back/week1.csv --field back/fields-1,3.geojson", "add again.gpkg back/week2.csv --field back/fields-2.geojson", "add again.gpkg back/week3.csv --field back/fields-1,3.geojson --treated back/treatments.geojson",
+		"merge both.gpkg s.gpkg again.gpkg",
+	} {
+		code, out, errs := run(t, append([]string{"season"}, strings.Fields(args)...)...)
+		require.Zero(t, code, errs)
+		if strings.HasPrefix(args, "merge") {
+			assert.Contains(t, out, "3 visits added, 3 there already\n1 treatment added, 1 there already")
+		}
+	}
+	assert.ElementsMatch(t, []string{"week1.csv", "week2.csv", "week3.csv", "fields-1,3.geojson", "fields-2.geojson", "treatments.geojson"}, names(t, "back"))
+}

@@ -4,6 +4,7 @@ package engine
 
 import (
 	"bytes"
+	"encoding/json"
 	"fmt"
 	"path/filepath"
 	"slices"
@@ -19,44 +20,157 @@ type SeasonExportRequest struct {
 	Visits []int64 // numbers; none for all
 }
 
-// fieldsFile is the name of the file of the fields of a season.
-const fieldsFile = "fields.geojson"
+// fieldsFile and treatmentsFile are the names of the files of a season's fields and treatments.
+const (
+	fieldsFile     = "fields.geojson"
+	treatmentsFile = "treatments.geojson"
+)
 
 // ExportSeason gives the counts back byte for byte, the files that the settings of the
-// visits name, and the fields, last. Files of one name get the number of their visit in
-// front, but for files of settings that are the same to the byte: they come once.
+// visits name, and, last, the fields and, of the whole season, its treatments. Files of one
+// name get the number of their visit in front, but for files of settings that are the same to
+// the byte: they come once. Visits that were added with other fields than one another get a file
+// of fields each, named by their numbers, so that each counts again in those alone.
 func ExportSeason(q SeasonExportRequest) ([]File, error) {
-	fields, err := q.Season.Fields()
+	order, err := q.Season.Fields()
 	if err != nil {
 		return nil, err
 	}
-	chosen := q.Visits
-	if len(chosen) > 0 {
-		fields = nil
-	} else if chosen, err = allVisits(q.Season); err != nil {
-		return nil, err
+	whole, chosen := len(q.Visits) == 0, q.Visits
+	if whole {
+		if chosen, err = allVisits(q.Season); err != nil {
+			return nil, err
+		}
 	}
-	given, kept := exported{{Name: fieldsFile}}, map[string]geo.Properties{} // the name is taken
+	given := exported{{Name: fieldsFile}, {Name: treatmentsFile}} // the names are taken
+	var sets []fieldSet
 	for _, id := range chosen {
 		v, err := q.Season.Visit(id)
 		if err != nil {
 			return nil, err
 		}
 		given.add(v)
-		for _, f := range v.Fields {
-			kept[f.Name] = lastKnown(kept[f.Name], v.Kept[f.Name])
-			if k := slices.IndexFunc(fields, func(other geo.Field) bool { return other.Name == f.Name }); k < 0 {
-				fields = append(fields, f)
-			} else {
-				fields[k] = season.Known(fields[k], f)
-			}
+		sets = withSet(sets, v)
+	}
+	if len(sets) == 0 {
+		sets = []fieldSet{{fields: order}}
+	}
+	files := given[2:]
+	for _, set := range sets {
+		name := fieldsFile
+		if len(sets) > 1 {
+			name = "fields-" + ranges(set.visits) + ".geojson"
+		}
+		slices.SortStableFunc(set.fields, func(a, b geo.Field) int { return indexIn(order, a.Name) - indexIn(order, b.Name) })
+		text, err := toTheBit(knownFields(set.fields, set.kept))
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, File{name, text})
+	}
+	if !whole {
+		return files, nil
+	}
+	return withTreatments(files, q.Season)
+}
+
+// A fieldSet is the fields that some visits were added with, as the last of them knows them.
+type fieldSet struct {
+	visits []int64
+	fields []geo.Field
+	kept   map[string]geo.Properties
+}
+
+// withSet puts a visit to those that were added with the same fields.
+func withSet(sets []fieldSet, v season.Visit) []fieldSet {
+	i := slices.IndexFunc(sets, func(s fieldSet) bool {
+		return len(s.fields) == len(v.Fields) && !slices.ContainsFunc(v.Fields, func(f geo.Field) bool { return indexIn(s.fields, f.Name) < 0 })
+	})
+	if i < 0 {
+		i, sets = len(sets), append(sets, fieldSet{kept: map[string]geo.Properties{}})
+	}
+	set := &sets[i]
+	set.visits = append(set.visits, v.ID)
+	for _, f := range v.Fields {
+		set.kept[f.Name] = lastKnown(set.kept[f.Name], v.Kept[f.Name])
+		if k := indexIn(set.fields, f.Name); k < 0 {
+			set.fields = append(set.fields, f)
+		} else {
+			set.fields[k] = season.Known(set.fields[k], f)
 		}
 	}
-	var b bytes.Buffer
-	if err := collection(knownFields(fields, kept))(&b); err != nil {
-		return nil, err
+	return sets
+}
+
+func indexIn(fields []geo.Field, name string) int {
+	return slices.IndexFunc(fields, func(f geo.Field) bool { return f.Name == name })
+}
+
+// mostRanges bounds the name of a file of fields.
+const mostRanges = 8
+
+// ranges are numbers of visits in the name of a file: 1-3,7.
+func ranges(numbers []int64) string {
+	numbers = slices.Clone(numbers)
+	slices.Sort(numbers)
+	var all []string
+	for i := 0; i < len(numbers); {
+		k := i
+		for k+1 < len(numbers) && numbers[k+1] <= numbers[k]+1 {
+			k++
+		}
+		text := fmt.Sprint(numbers[i])
+		if numbers[k] != numbers[i] {
+			text += fmt.Sprintf("-%d", numbers[k])
+		}
+		if all, i = append(all, text), k+1; len(all) == mostRanges && i < len(numbers) {
+			all = append(all, "and-more")
+			break
+		}
 	}
-	return append(given[1:], File{fieldsFile, b.Bytes()}), nil
+	return strings.Join(all, ",")
+}
+
+// withTreatments adds the file of a season's treatments, as --treated reads it; none where there
+// are none.
+func withTreatments(files []File, s SeasonReader) ([]File, error) {
+	records, err := s.Records()
+	if err != nil || len(records) == 0 {
+		return files, err
+	}
+	var features []geo.Feature
+	for _, r := range records {
+		features = append(features, geo.Feature{Geometry: r.Ground, Properties: geo.Properties{
+			{Name: "date", Value: r.Date}, {Name: "note", Value: r.Note}, {Name: "reentry_hours", Value: r.ReentryHours},
+		}})
+	}
+	text, err := toTheBit(features)
+	return append(files, File{treatmentsFile, text}), err
+}
+
+// toTheBit are features as GeoJSON (RFC 7946) with each corner as it was stored: a boundary that
+// was rounded, or turned round, would be another one to the season that it came from.
+func toTheBit(features []geo.Feature) ([]byte, error) {
+	var b bytes.Buffer
+	b.WriteString(`{"type":"FeatureCollection","features":[`)
+	for i, f := range features {
+		b.WriteString([]string{"\n", ",\n"}[min(i, 1)] + `{"type":"Feature","properties":{`)
+		for k, p := range f.Properties {
+			member, err := json.Marshal(map[string]any{p.Name: p.Value})
+			if err != nil {
+				return nil, err
+			}
+			b.WriteString([]string{"", ","}[min(k, 1)])
+			b.Write(member[1 : len(member)-1])
+		}
+		coordinates, err := json.Marshal(f.Geometry)
+		if err != nil {
+			return nil, err
+		}
+		fmt.Fprintf(&b, `},"geometry":{"type":%q,"coordinates":%s}}`, f.Geometry.GeoJSONType(), coordinates)
+	}
+	b.WriteString("\n]}\n")
+	return b.Bytes(), nil
 }
 
 // lastKnown are properties as a later visit knows them, and those that it does not tell as
@@ -103,7 +217,7 @@ func (e *exported) add(v season.Visit) {
 	}
 	for _, f := range v.SettingsFiles {
 		there := func(o File) bool {
-			return o.Name != fieldsFile && bytes.Equal(o.Content, f.Content) && strings.HasSuffix(o.Name, plainBase(f.Name))
+			return o.Name != fieldsFile && o.Name != treatmentsFile && bytes.Equal(o.Content, f.Content) && strings.HasSuffix(o.Name, plainBase(f.Name))
 		}
 		if !slices.ContainsFunc(*e, there) {
 			*e = append(*e, File{e.free(f.Name, fmt.Sprintf("%d-%s-", v.ID, f.Setting)), f.Content})

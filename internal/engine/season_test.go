@@ -119,12 +119,17 @@ func TestASeasonGivesBytesBack(t *testing.T) {
 	for _, f := range files {
 		names = append(names, f.Name)
 	}
-	assert.Equal(t, []string{"week1.csv", "2-1-week1.csv", "fields.geojson"}, names)
+	assert.Equal(t, []string{"week1.csv", "2-1-week1.csv", "fields.geojson", "treatments.geojson"}, names)
 	assert.Equal(t, source(t, "week1.csv").Content, files[0].Content)
 	assert.Contains(t, string(files[2].Content), `"name":"Pivot"`)
+	again, err := engine.TreatmentsOf(engine.Source{Name: files[3].Name, Content: files[3].Content}, "")
+	require.NoError(t, err)
+	require.Len(t, again, 1)
+	assert.Equal(t, m.records[0], season.Record{Date: again[0].Date, Note: again[0].Note, ReentryHours: again[0].ReentryHours, Ground: again[0].Ground})
 	files, err = engine.ExportSeason(engine.SeasonExportRequest{Season: &m, Visits: []int64{2}})
 	require.NoError(t, err)
 	assert.Equal(t, "week1.csv", files[0].Name)
+	assert.Len(t, files, 2, "treatments are of the whole season")
 	_, err = engine.ExportSeason(engine.SeasonExportRequest{Season: &m, Visits: []int64{3}})
 	assert.Error(t, err)
 
