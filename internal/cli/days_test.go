@@ -46,6 +46,24 @@ func TestDaysFarFromTodayAreSaid(t *testing.T) {
 	assert.Equal(t, first, contents(t, "out"), "no file depends on the clock")
 }
 
+// A treatment of a year that is yet to come is stored, and said: compare would never come to it.
+func TestTheDayOfATreatmentFarFromTodayIsSaid(t *testing.T) {
+	inFolder(t)
+	require.NoError(t, os.WriteFile("sprayed.geojson", []byte(sprayed), 0o644)) // of 2026-07-16
+	require.NoError(t, os.WriteFile("undated.geojson", []byte(strings.Replace(sprayed, `"date"`, `"day"`, 1)), 0o644))
+	for _, c := range []struct{ args, today, want string }{
+		{"undated.geojson --treated-on 2036-07-17", "2026-07-20", "note: --treated-on 2036-07-17 is still to come: check the year\n"},
+		{"sprayed.geojson", "2026-07-14", "note: sprayed.geojson: 2026-07-16 is still to come: check the year\n"},
+		{"sprayed.geojson", "2026-07-16", ""},
+		{"undated.geojson --treated-on 2023-07-17 --language es", "2026-07-20", "nota: --treated-on 2023-07-17 fue hace más de 2 años: revise el año\n"},
+	} {
+		require.NoError(t, os.RemoveAll("s.gpkg"))
+		code, _, errs := runOn(t, c.today, append([]string{"season", "add", "s.gpkg", "--treated"}, strings.Fields(c.args)...)...)
+		require.Zero(t, code, errs)
+		assert.Equal(t, c.want, errs, c.args)
+	}
+}
+
 func TestFlagsTakeDaysAsPeopleWriteThem(t *testing.T) {
 	inFolder(t)
 	code, _, errs := run(t, week("3")...)

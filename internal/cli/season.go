@@ -110,7 +110,7 @@ type seasonAdd struct {
 }
 
 func (a seasonAdd) run(cmd *cobra.Command, s Streams) error {
-	q := engine.SeasonAddRequest{Season: a.path, TreatedOn: a.treatedOn, Replace: a.replace, InPlaceOf: a.inPlaceOf}
+	q := engine.SeasonAddRequest{Season: a.path, TreatedOn: a.treatedOn, Today: s.Today, Replace: a.replace, InPlaceOf: a.inPlaceOf}
 	if err := a.load(&q, s); err != nil {
 		return err
 	}

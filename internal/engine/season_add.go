@@ -11,6 +11,7 @@ import (
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/followup/season"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 // A SeasonWriter is a season that is open to be added to.
@@ -30,6 +31,7 @@ type SeasonAddRequest struct {
 	InPlaceOf []int64                      // and of those of these numbers
 	Treated   *Source                      // treated ground; nil for none
 	TreatedOn string                       // day of treatments that do not tell theirs
+	Today     string                       // as for [MapRequest]
 }
 
 // A SeasonAddOutcome is what was stored; with an error, what was stored before it, and what
@@ -95,6 +97,7 @@ func AddToSeason(ctx context.Context, q SeasonAddRequest) (out SeasonAddOutcome,
 		}
 		out.Notes = append(out.Notes, anew...)
 	}
+	out.Notes = append(out.Notes, q.farDays(treatments)...)
 	for _, t := range treatments {
 		id, err := file.AddTreatment(season.Record{Date: t.Date, Note: t.Note, ReentryHours: t.ReentryHours, Ground: t.Ground})
 		if errors.Is(err, season.ErrKnown) {
@@ -109,6 +112,25 @@ func AddToSeason(ctx context.Context, q SeasonAddRequest) (out SeasonAddOutcome,
 	notes, err := q.outside(file, treatments)
 	out.Notes = append(out.Notes, notes...)
 	return out, err
+}
+
+// farDays says of the days of treatments, each once, that they are still to come or long ago: a
+// season is a list of days, of which one with a wrong year is never compared.
+func (q SeasonAddRequest) farDays(treatments []compare.Treatment) (notes []string) {
+	told := map[string]bool{}
+	for _, t := range treatments {
+		far := survey.FarDay(t.Date, q.Today)
+		if far == "" || told[t.Date] {
+			continue
+		}
+		told[t.Date] = true
+		from := q.Treated.Base() + ": "
+		if t.Date == q.TreatedOn {
+			from = "--treated-on "
+		}
+		notes = append(notes, from+fmt.Sprintf("%s %s: check the year", t.Date, far))
+	}
+	return notes
 }
 
 // store adds a visit, in place of what it was asked to replace.
