@@ -56,7 +56,8 @@ none. With --treated it stores treated ground, with or
 without counts. The same counts with the same settings are not stored twice. Nor are
 two visits of a field on one day, nor the same counts under another day. --replace
 puts the new one in place of the old, --replace-visit in place of any other. That has
-to be of the same --author or of none. Give the author where files are to be merged.`,
+to be of the same --author or of none. Of a walk in parts give the files of all at
+once. Give the author where files are to be merged.`,
 		Example: `  geocoris season add season.gpkg week1.csv --field field.geojson
   geocoris season add season.gpkg week2.csv --field field.geojson --treat-at 50
   geocoris season add season.gpkg --treated sprayed.geojson --treated-on 2031-08-15`,

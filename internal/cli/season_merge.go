@@ -21,7 +21,8 @@ func newSeasonMerge(s Streams) *cobra.Command {
 where there is none. The files that they come from stay as they are.
 
 The same counts with the same settings are one visit, whoever brought them. Others
-are all kept, also two of one field on one day, each with its author; compare then
+are all kept, also two of one field on one day, each with its author. Compare takes
+them as one visit where they are parts of one walk, at places of their own; else it
 asks which of them to leave out. The order of the files does not matter: visits are
 numbered anew, by their days. To merge again adds what is new and nothing twice.
 A database keeps its numbers: what is new there gets the next ones.

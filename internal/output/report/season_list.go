@@ -74,15 +74,16 @@ func inCell(text string) string { return strings.Join(strings.Fields(text), " ")
 // visits and day in one text, in the order of the first; and of those that are parts of one walk,
 // that compare takes them so.
 func BesideTexts(all []season.Beside, lines []season.Line) []string {
-	return besideTexts("visits %s are %s of %s on %s", all, lines)
+	return besideTexts([2]string{"visits %s are both of %s on %s", "visits %s are all of %s on %s"}, all, lines)
 }
 
 // KeptTexts are [BesideTexts] of a season that has just been merged.
 func KeptTexts(all []season.Beside, lines []season.Line) []string {
-	return besideTexts("visits %s are %s of %s on %s; all are kept", all, lines)
+	return besideTexts([2]string{"visits %s are both of %s on %s; all are kept", "visits %s are all of %s on %s; all are kept"}, all, lines)
 }
 
-func besideTexts(form string, all []season.Beside, lines []season.Line) (texts []string) {
+// besideTexts takes a form for two visits and one for more.
+func besideTexts(forms [2]string, all []season.Beside, lines []season.Line) (texts []string) {
 	for len(all) > 0 {
 		first := all[0]
 		var fields []string
@@ -93,15 +94,11 @@ func besideTexts(form string, all []season.Beside, lines []season.Line) (texts [
 			}
 			return with
 		})
-		who, how := visitsWithAuthors(first, lines), "both"
-		if len(first.Visits) > 2 {
-			how = "all"
-		}
+		form := forms[min(max(len(first.Visits)-2, 0), 1)]
 		if first.Parts() {
-			texts = append(texts, fmt.Sprintf("visits %s are parts of one walk of %s on %s; compare takes them as one visit", who, fieldsOf(fields), first.Date))
-			continue
+			form = "visits %s are parts of one walk of %s on %s; compare takes them as one visit"
 		}
-		texts = append(texts, fmt.Sprintf(form, who, how, fieldsOf(fields), first.Date))
+		texts = append(texts, fmt.Sprintf(form, visitsWithAuthors(first, lines), fieldsOf(fields), first.Date))
 	}
 	return texts
 }
