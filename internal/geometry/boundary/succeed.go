@@ -39,13 +39,13 @@ type Redrawn struct {
 // the smaller of both; a field of which less than a tenth is left is gone. Fields that touch, or
 // lap over one another as hands are off, stay as they are.
 func Succeed(fields []geo.Field) (s Succession, err error) {
-	var areas []float64 // of s.Fields, in squared degrees
+	var extents []extent // of s.Fields: there may be thousands
 	for _, f := range fields {
-		area := geo.Area(f.Boundary)
+		own := extentOf(f)
 		r := Redrawn{Name: f.Name}
 		var later []geo.Field
 		for i, other := range s.Fields {
-			if lapped(f.Boundary, other.Boundary) >= redrawnFrom*min(area, areas[i]) {
+			if lapped(own.bound, extents[i].bound) >= redrawnFrom*min(own.area, extents[i].area) {
 				later = append(later, other)
 			}
 		}
@@ -58,16 +58,23 @@ func Succeed(fields []geo.Field) (s Succession, err error) {
 			s.Redrawn = append(s.Redrawn, r)
 		}
 		if len(r.By) == 0 || r.Left > 0 {
-			s.Fields, areas = append(s.Fields, f), append(areas, geo.Area(f.Boundary))
+			s.Fields, extents = append(s.Fields, f), append(extents, extentOf(f))
 		}
 	}
 	return s, nil
 }
 
-// lapped is how much ground the bounds of two outlines have in common, in squared degrees; 0
-// where one crosses the 180th meridian, as its bounds go round the globe.
-func lapped(a, b orb.MultiPolygon) float64 {
-	x, y := a.Bound(), b.Bound()
+// An extent is how far an outline goes, in degrees, and its area in squared ones.
+type extent struct {
+	bound orb.Bound
+	area  float64
+}
+
+func extentOf(f geo.Field) extent { return extent{geo.Bound(f.Boundary), geo.Area(f.Boundary)} }
+
+// lapped is how much ground two bounds have in common, in squared degrees; 0 where one goes round
+// the globe, as that of an outline across the 180th meridian.
+func lapped(x, y orb.Bound) float64 {
 	wide := min(x.Max[0], y.Max[0]) - max(x.Min[0], y.Min[0])
 	high := min(x.Max[1], y.Max[1]) - max(x.Min[1], y.Min[1])
 	if x.Max[0]-x.Min[0] > 180 || y.Max[0]-y.Min[0] > 180 {
@@ -129,7 +136,7 @@ func Covered(f geo.Field, by []geo.Field) (share float64, err error) {
 		return 0, err
 	}
 	for _, other := range by {
-		if lapped(f.Boundary, other.Boundary) == 0 {
+		if lapped(geo.Bound(f.Boundary), geo.Bound(other.Boundary)) == 0 {
 			continue
 		}
 		ground, err := planar.Ground(frame.ForwardPolygons(other.Boundary))
