@@ -74,6 +74,36 @@ func TestAnOverviewAsksFewTimes(t *testing.T) {
 	}
 }
 
+// A field that was renamed stands in the overview once, by its last name, with all its visits.
+func TestAnOverviewHasARenamedFieldOnce(t *testing.T) {
+	file, err := season.OpenToAdd(filepath.Join(t.TempDir(), "s.gpkg"))
+	require.NoError(t, err)
+	defer file.Close()
+	for week, name := range map[string]string{"week2": "Pivot", "week3": "Home pivot"} {
+		var m memory
+		q := m.add(t, week)
+		q.Open = func() (engine.SeasonWriter, error) { return file, nil }
+		q.Visit.Boundary.Content = []byte(strings.Replace(string(q.Visit.Boundary.Content), `"Pivot"`, fmt.Sprintf("%q", name), 1))
+		_, err := engine.AddToSeason(t.Context(), q)
+		require.NoError(t, err)
+	}
+	fields, err := engine.OverviewOfSeason(file)
+	require.NoError(t, err)
+	days := map[string][]string{}
+	for _, f := range fields {
+		for _, v := range f.Visits {
+			days[f.Name] = append(days[f.Name], v.Date)
+		}
+	}
+	both := []string{"2026-07-15", "2026-07-22"}
+	assert.Equal(t, map[string][]string{"Home pivot": both, "Corner block": both}, days)
+	near, err := engine.Narrowed(file, "Home pivot")
+	require.NoError(t, err)
+	names, err := engine.NamesOf(near, "Home pivot")
+	require.NoError(t, err)
+	assert.Equal(t, []string{"Home pivot", "Pivot"}, names)
+}
+
 // A file of treated ground that is given once more adds nothing, and that is said.
 func TestATreatmentIsStoredOnce(t *testing.T) {
 	file, err := season.OpenToAdd(filepath.Join(t.TempDir(), "s.gpkg"))

@@ -109,6 +109,45 @@ func (q CompareRequest) readSeasonGround(v *visits, s SeasonReader) error {
 	return nil
 }
 
+// lastNames are the names of fields of a season that were renamed, each with the last name of that
+// ground.
+func lastNames(s SeasonReader, fields []geo.Field) (last map[string]string, err error) {
+	succession, err := boundary.Succeed(fields)
+	if err != nil || len(succession.Redrawn) == 0 {
+		return nil, err
+	}
+	sorted, err := lastFirst(s, fields)
+	if err != nil {
+		return nil, err
+	}
+	if succession, err = boundary.Succeed(sorted); err != nil {
+		return nil, err
+	}
+	last = map[string]string{}
+	for _, r := range succession.Redrawn {
+		if r.Same {
+			last[r.Name] = r.By[0]
+		}
+	}
+	return last, nil
+}
+
+// NamesOf are the names that a field of a season has had, by its last one, which stands first.
+func NamesOf(s SeasonReader, field string) ([]string, error) {
+	fields, err := s.Fields()
+	if err != nil {
+		return nil, err
+	}
+	last, err := lastNames(s, fields)
+	names := []string{field}
+	for _, f := range fields {
+		if last[f.Name] == field {
+			names = append(names, f.Name)
+		}
+	}
+	return names, err
+}
+
 // redrawnNotes say which fields were drawn anew, and what becomes of their counts.
 func redrawnNotes(all []boundary.Redrawn) (notes []string) {
 	for _, r := range all {

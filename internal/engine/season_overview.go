@@ -54,15 +54,27 @@ func (v *SeasonVisit) share(zone string) float64 {
 
 // OverviewOfSeason are the fields of a season, those first whose last map has the most of
 // its ground to treat, then to watch. It works nothing out: what it shows is what was
-// found when the visits were added.
+// found when the visits were added. A field that was renamed stands there once, by its last
+// name.
 func OverviewOfSeason(s SeasonLooker) ([]SeasonField, error) {
 	fields, err := s.Fields()
 	if err != nil {
 		return nil, err
 	}
-	all, at := make([]SeasonField, len(fields)), map[string]int{}
-	for i, f := range fields {
-		all[i], at[f.Name] = SeasonField{Field: f}, i
+	last, err := lastNames(s, fields)
+	if err != nil {
+		return nil, err
+	}
+	var all []SeasonField
+	at := map[string]int{}
+	for _, f := range fields {
+		if last[f.Name] == "" {
+			at[f.Name] = len(all)
+			all = append(all, SeasonField{Field: f})
+		}
+	}
+	for before, name := range last {
+		at[before] = at[name]
 	}
 	lines, err := s.List()
 	if err != nil {

@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/geocoris/geocoris/internal/engine"
@@ -342,6 +343,10 @@ func (d Desk) shown(ctx context.Context, r request) (any, []engine.File, error) 
 	if err != nil {
 		return nil, nil, err
 	}
+	names, err := engine.NamesOf(near, o.Field)
+	if err != nil {
+		return nil, nil, err
+	}
 	visit, err := engine.ChosenVisit(near, o.Visit)
 	if err != nil {
 		return nil, nil, err
@@ -360,7 +365,7 @@ func (d Desk) shown(ctx context.Context, r request) (any, []engine.File, error) 
 		return nil, nil, withRows(err)
 	}
 	for i, v := range made.Verdicts {
-		if v.Field != o.Field {
+		if !slices.Contains(names, v.Field) {
 			continue
 		}
 		answer, ok := answerOf(made, i, w.Settings)
