@@ -254,7 +254,7 @@ func (q CompareRequest) season(v *visits, week Week) error {
 	if _, err = v.outside(treatments, week.File.Base()); err != nil {
 		return err
 	}
-	whole, err := v.whole(file, all, treatments)
+	whole, err := v.whole(file, all, treatments, q.Settings.Only)
 	v.surveys = append(v.surveys, whole...)
 	return err
 }

@@ -94,10 +94,15 @@ func (q CompareRequest) parted(file SeasonReader, lines []season.Line) error {
 	if err != nil {
 		return err
 	}
+	return sideBySide(all, lines, q.Settings.Only)
+}
+
+// sideBySide is the error of those of the fields that are asked for, nil for all.
+func sideBySide(all []season.Beside, lines []season.Line, only []string) error {
 	var leave []string
 	var left []season.Beside
 	for _, b := range all {
-		if q.Settings.Only != nil && !slices.ContainsFunc(q.Settings.Only, func(name string) bool { return strings.EqualFold(name, b.Field) }) {
+		if only != nil && !slices.ContainsFunc(only, func(name string) bool { return strings.EqualFold(name, b.Field) }) {
 			continue
 		}
 		if b.Parts() {

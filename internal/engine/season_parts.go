@@ -24,13 +24,13 @@ type seasonVisit struct {
 // whole are the counts of the visits of a season, in their order: those that are parts of one
 // walk, in a field of one day or of days that map takes as one visit, stand together at the first
 // of them. Two halves of a field would else seem to be its average and, a day later, another.
-func (v *visits) whole(file SeasonReader, all []seasonVisit, treated []compare.Treatment) ([]*survey.Survey, error) {
+func (v *visits) whole(file SeasonReader, all []seasonVisit, treated []compare.Treatment, only []string) ([]*survey.Survey, error) {
 	beside, err := file.Beside()
 	if err != nil {
 		return nil, err
 	}
 	parts := slices.DeleteFunc(slices.Clone(beside), func(b season.Beside) bool { return !b.Parts() })
-	later, err := v.finishedLater(all, treated)
+	later, twice, err := v.finishedLater(all, treated, beside)
 	if err != nil {
 		return nil, err
 	}
@@ -38,6 +38,9 @@ func (v *visits) whole(file SeasonReader, all []seasonVisit, treated []compare.T
 	var lines []season.Line
 	for _, one := range all {
 		lines = append(lines, one.line)
+	}
+	if err := sideBySide(twice, lines, only); err != nil {
+		return nil, err
 	}
 	v.notes = append(v.notes, report.BesideTexts(parts, lines)...)
 	first := make([]int, len(all)) // the number, in all, of the first visit that each goes with
@@ -80,13 +83,14 @@ type fieldWalk struct {
 
 // finishedLater are the visits to a field, each with the next, that are one walk whose other stops
 // had to wait: as near in days as no two visits are, at other places, of which one left out much of
-// the field, and with no treatment meanwhile.
-func (v *visits) finishedLater(all []seasonVisit, treated []compare.Treatment) (later []season.Beside, err error) {
+// the field, and with no treatment meanwhile. Of one day the season tells itself, but where the
+// field has two names; twice are such that are of the same places.
+func (v *visits) finishedLater(all []seasonVisit, treated []compare.Treatment, told []season.Beside) (later, twice []season.Beside, err error) {
 	walks := make([][]fieldWalk, len(v.ground.Fields))
 	for n, one := range all {
 		placed, _, err := assess.Place(v.ground.Fields, one.counts.Stops)
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 		for i, p := range placed {
 			if first, last := endsOf(p.Stops); first != "" {
@@ -98,22 +102,43 @@ func (v *visits) finishedLater(all []seasonVisit, treated []compare.Treatment) (
 		slices.SortStableFunc(of, func(a, b fieldWalk) int { return cmp.Compare(a.first, b.first) })
 		for k := 1; k < len(of); k++ {
 			a, b := of[k-1], of[k]
-			if a.first == b.first && a.last == b.last || !mayBeOne(a, b, treated) {
-				continue // of one day the season tells itself
+			pair := []int64{all[a.of].line.ID, all[b.of].line.ID}
+			one := season.Beside{Field: v.ground.Fields[i].Name, Date: season.Days(a.first, max(a.last, b.last)), Visits: pair}
+			sameDays := a.first == b.first && a.last == b.last
+			switch {
+			case slices.ContainsFunc(told, func(t season.Beside) bool {
+				return slices.Contains(t.Visits, pair[0]) && slices.Contains(t.Visits, pair[1])
+			}):
+				continue
+			case b.first <= a.last && !season.Elsewhere(stoodOf(a), stoodOf(b)):
+				if sameDays {
+					twice = append(twice, one)
+				}
+				continue
+			case !sameDays && !mayBeOne(a, b, treated):
+				continue
 			}
 			both, _, err := assess.Place(v.ground.Fields[i:i+1], slices.Concat(a.placed.Stops, b.placed.Stops))
 			if err != nil {
-				return nil, err
+				return nil, nil, err
 			}
 			if !oneByDays(both[0]) {
 				continue
 			}
-			x, y := all[a.of].line.ID, all[b.of].line.ID
+			one.Apart = [][2]int64{{pair[0], pair[1]}}
 			of[k] = fieldWalk{b.of, a.first, max(a.last, b.last), both[0]}
-			later = append(later, season.Beside{Field: v.ground.Fields[i].Name, Date: of[k].first + "/" + of[k].last, Visits: []int64{x, y}, Apart: [][2]int64{{x, y}}})
+			later = append(later, one)
 		}
 	}
-	return later, nil
+	return later, twice, nil
+}
+
+// stoodOf are the stops of a walk as a season has them.
+func stoodOf(w fieldWalk) (all []season.Stood) {
+	for _, s := range w.placed.Stops {
+		all = append(all, season.Stood{At: [2]float64{s.Longitude, s.Latitude}, Name: s.Name, Value: s.Mean()})
+	}
+	return all
 }
 
 // mayBeOne reports whether two walks of a field, the first of which began no later, may be one by

@@ -42,20 +42,28 @@ func TestPartsOfAWalkAreOneVisitOfASeason(t *testing.T) {
 		beside  []season.Beside
 		treated []compare.Treatment
 		stops   []int
+		asks    string
 	}{
-		"of one day":             {[]seasonVisit{weekBefore, walk(t, 2, "2026-07-15", west...), walk(t, 3, "2026-07-15", east...)}, []season.Beside{{Field: "A", Date: "2026-07-15", Visits: []int64{2, 3}, Apart: [][2]int64{{2, 3}}}}, nil, []int{36, 36}},
-		"of one day, left out":   {[]seasonVisit{weekBefore, walk(t, 2, "2026-07-15", west...), walk(t, 3, "2026-07-15", west...)}, []season.Beside{{Field: "A", Date: "2026-07-15", Visits: []int64{2, 3}}}, nil, []int{36, 18, 18}},
-		"the day after":          {[]seasonVisit{weekBefore, walk(t, 2, "2026-07-15", west...), walk(t, 3, "2026-07-16", east...)}, nil, treated("2026-07-17"), []int{36, 36}},
-		"two days after":         {[]seasonVisit{weekBefore, walk(t, 2, "2026-07-15", west...), walk(t, 3, "2026-07-17", east...)}, nil, treated("2026-07-14"), []int{36, 36}},
-		"three days after":       {[]seasonVisit{weekBefore, walk(t, 2, "2026-07-15", west...), walk(t, 3, "2026-07-18", east...)}, nil, nil, []int{36, 18, 18}},
-		"treated meanwhile":      {[]seasonVisit{weekBefore, walk(t, 2, "2026-07-15", west...), walk(t, 3, "2026-07-16", east...)}, nil, treated("2026-07-15"), []int{36, 18, 18}},
-		"at the same places":     {[]seasonVisit{weekBefore, walk(t, 2, "2026-07-15", west...), walk(t, 3, "2026-07-16", west...)}, nil, nil, []int{36, 18, 18}},
-		"all the field twice":    {[]seasonVisit{walk(t, 2, "2026-07-15", 0, 2, 4), walk(t, 3, "2026-07-16", 1, 3, 5)}, nil, nil, []int{18, 18}},
-		"in three days":          {[]seasonVisit{walk(t, 1, "2026-07-15", 0, 1), walk(t, 2, "2026-07-16", 2, 3), walk(t, 3, "2026-07-17", 4, 5)}, nil, nil, []int{36}},
-		"and then all the field": {[]seasonVisit{walk(t, 1, "2026-07-15", west...), walk(t, 2, "2026-07-16", east...), walk(t, 3, "2026-07-18", 1, 3, 5)}, nil, nil, []int{36, 18}},
+		// The season tells of none where the field has two names.
+		"of one day, two names":      {visits: []seasonVisit{weekBefore, walk(t, 2, "2026-07-15", west...), walk(t, 3, "2026-07-15", east...)}, stops: []int{36, 36}},
+		"of one day, twice, by them": {visits: []seasonVisit{weekBefore, walk(t, 2, "2026-07-15", west...), walk(t, 3, "2026-07-15", west...)}, asks: "visits 2, 3 are both of A on 2026-07-15"},
+		"of one day":                 {[]seasonVisit{weekBefore, walk(t, 2, "2026-07-15", west...), walk(t, 3, "2026-07-15", east...)}, []season.Beside{{Field: "A", Date: "2026-07-15", Visits: []int64{2, 3}, Apart: [][2]int64{{2, 3}}}}, nil, []int{36, 36}, ""},
+		"of one day, left out":       {[]seasonVisit{weekBefore, walk(t, 2, "2026-07-15", west...), walk(t, 3, "2026-07-15", west...)}, []season.Beside{{Field: "A", Date: "2026-07-15", Visits: []int64{2, 3}}}, nil, []int{36, 18, 18}, ""},
+		"the day after":              {[]seasonVisit{weekBefore, walk(t, 2, "2026-07-15", west...), walk(t, 3, "2026-07-16", east...)}, nil, treated("2026-07-17"), []int{36, 36}, ""},
+		"two days after":             {[]seasonVisit{weekBefore, walk(t, 2, "2026-07-15", west...), walk(t, 3, "2026-07-17", east...)}, nil, treated("2026-07-14"), []int{36, 36}, ""},
+		"three days after":           {[]seasonVisit{weekBefore, walk(t, 2, "2026-07-15", west...), walk(t, 3, "2026-07-18", east...)}, nil, nil, []int{36, 18, 18}, ""},
+		"treated meanwhile":          {[]seasonVisit{weekBefore, walk(t, 2, "2026-07-15", west...), walk(t, 3, "2026-07-16", east...)}, nil, treated("2026-07-15"), []int{36, 18, 18}, ""},
+		"at the same places":         {[]seasonVisit{weekBefore, walk(t, 2, "2026-07-15", west...), walk(t, 3, "2026-07-16", west...)}, nil, nil, []int{36, 18, 18}, ""},
+		"all the field twice":        {[]seasonVisit{walk(t, 2, "2026-07-15", 0, 2, 4), walk(t, 3, "2026-07-16", 1, 3, 5)}, nil, nil, []int{18, 18}, ""},
+		"in three days":              {[]seasonVisit{walk(t, 1, "2026-07-15", 0, 1), walk(t, 2, "2026-07-16", 2, 3), walk(t, 3, "2026-07-17", 4, 5)}, nil, nil, []int{36}, ""},
+		"and then all the field":     {[]seasonVisit{walk(t, 1, "2026-07-15", west...), walk(t, 2, "2026-07-16", east...), walk(t, 3, "2026-07-18", 1, 3, 5)}, nil, nil, []int{36, 18}, ""},
 	} {
 		v := visits{ground: ground}
-		whole, err := v.whole(clashing{all: c.beside}, c.visits, c.treated)
+		whole, err := v.whole(clashing{all: c.beside}, c.visits, c.treated, nil)
+		if c.asks != "" {
+			assert.EqualError(t, err, c.asks, name)
+			continue
+		}
 		require.NoError(t, err, name)
 		var stops []int
 		for _, s := range whole {

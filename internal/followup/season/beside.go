@@ -14,6 +14,14 @@ type Beside struct {
 	Apart [][2]int64
 }
 
+// Days are the first and the last day of a visit, ISO 8601, as a season writes them.
+func Days(first, last string) string {
+	if first == last {
+		return first
+	}
+	return first + "/" + last
+}
+
 // Parts reports whether the visits are parts of one walk, each at places of its own.
 func (b Beside) Parts() bool { return len(b.Visits) > 1 && len(b.Twice()) == 0 }
 

@@ -44,12 +44,7 @@ func replaceable(held []HeldError, author string) (own []HeldError, err error) {
 // A span is the days on which a field was counted.
 type span struct{ first, last string }
 
-func (d span) String() string {
-	if d.first == d.last {
-		return d.first
-	}
-	return d.first + "/" + d.last
-}
+func (d span) String() string { return Days(d.first, d.last) }
 
 // daysOf are the days of a visit's fields, less those that tell none.
 func daysOf(v Visit) map[string]span {

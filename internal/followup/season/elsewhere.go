@@ -18,17 +18,17 @@ const (
 	mostShared = 2
 )
 
-// A stood is a stop of a visit.
-type stood struct {
-	at    orb.Point // degrees
-	name  string    // "" for none
-	value float64   // 0 where none is told
+// A Stood is a stop of a visit.
+type Stood struct {
+	At    orb.Point // degrees
+	Name  string    // "" for none
+	Value float64   // 0 where none is told
 }
 
-// elsewhere reports whether two visits to a field on one day may each be a part of one walk:
+// Elsewhere reports whether two visits to a field on one day may each be a part of one walk:
 // hardly any stop of the smaller one stands where one of the other does, and less than half of
 // them. Without a stop there is no part; nor is one where only the places were put right.
-func elsewhere(a, b []stood) bool {
+func Elsewhere(a, b []Stood) bool {
 	few, many := placed(a), placed(b)
 	if len(many) < len(few) {
 		few, many = many, few
@@ -36,13 +36,13 @@ func elsewhere(a, b []stood) bool {
 	if len(few) == 0 || moved(few, many) {
 		return false
 	}
-	frame, err := geo.NewFrame(few[0].at)
+	frame, err := geo.NewFrame(few[0].At)
 	if err != nil {
 		return false
 	}
-	inMetres := func(stops []stood) (all [][2]float64) {
+	inMetres := func(stops []Stood) (all [][2]float64) {
 		for _, s := range stops {
-			all = append(all, frame.Forward(s.at))
+			all = append(all, frame.Forward(s.At))
 		}
 		return all
 	}
@@ -57,28 +57,28 @@ func elsewhere(a, b []stood) bool {
 
 // moved reports whether every stop of a visit has one of its name and count in another, some
 // with pests: a table whose places were wrong.
-func moved(few, many []stood) bool {
+func moved(few, many []Stood) bool {
 	type key struct {
 		name  string
 		value float64
 	}
 	there, some := map[key]bool{}, false
 	for _, s := range many {
-		there[key{s.name, s.value}] = true
+		there[key{s.Name, s.Value}] = true
 	}
 	for _, s := range few {
-		if s.name == "" || !there[key{s.name, s.value}] {
+		if s.Name == "" || !there[key{s.Name, s.Value}] {
 			return false
 		}
-		some = some || s.value > 0
+		some = some || s.Value > 0
 	}
 	return some
 }
 
 // placed are the stops at a place on the globe: other programs may write anything into a file.
-func placed(stops []stood) (all []stood) {
+func placed(stops []Stood) (all []Stood) {
 	for _, s := range stops {
-		if math.Abs(s.at[0]) <= 180 && math.Abs(s.at[1]) <= 90 {
+		if math.Abs(s.At[0]) <= 180 && math.Abs(s.At[1]) <= 90 {
 			all = append(all, s)
 		}
 	}

@@ -12,8 +12,8 @@ import (
 )
 
 // stoodIn are the stops of some visits by their numbers and fields.
-func (s *Season) stoodIn(q querier, visits []int64) (at map[int64]map[string][]stood, err error) {
-	at = map[int64]map[string][]stood{}
+func (s *Season) stoodIn(q querier, visits []int64) (at map[int64]map[string][]Stood, err error) {
+	at = map[int64]map[string][]Stood{}
 	for some := range slices.Chunk(visits, atOnce) {
 		if err := s.addStood(q, some, at); err != nil {
 			return nil, err
@@ -22,7 +22,7 @@ func (s *Season) stoodIn(q querier, visits []int64) (at map[int64]map[string][]s
 	return at, nil
 }
 
-func (s *Season) addStood(q querier, visits []int64, to map[int64]map[string][]stood) error {
+func (s *Season) addStood(q querier, visits []int64, to map[int64]map[string][]Stood) error {
 	args := make([]any, len(visits))
 	for i, id := range visits {
 		args[i] = id
@@ -36,19 +36,19 @@ func (s *Season) addStood(q querier, visits []int64, to map[int64]map[string][]s
 		var visit int64
 		var field string
 		var data []byte
-		var one stood
-		if err := rows.Scan(&visit, &field, &data, &one.name, &one.value); err != nil {
+		var one Stood
+		if err := rows.Scan(&visit, &field, &data, &one.Name, &one.Value); err != nil {
 			return err
 		}
 		if to[visit] == nil {
-			to[visit] = map[string][]stood{}
+			to[visit] = map[string][]Stood{}
 		}
 		if data, err = s.decode(data); err != nil {
 			return err
 		}
 		if g, err := unblob(data); err == nil { // what is no place is at none
 			var is bool
-			if one.at, is = g.(orb.Point); is {
+			if one.At, is = g.(orb.Point); is {
 				to[visit][field] = append(to[visit][field], one)
 			}
 		}
@@ -57,18 +57,18 @@ func (s *Season) addStood(q querier, visits []int64, to map[int64]map[string][]s
 }
 
 // byField are stops of a visit by their fields.
-func byField(stops []geo.Feature) map[string][]stood {
-	at := map[string][]stood{}
+func byField(stops []geo.Feature) map[string][]Stood {
+	at := map[string][]Stood{}
 	for _, stop := range stops {
 		name, _ := stop.Properties.Get("field")
 		called, _ := stop.Properties.Get("stop")
 		value, _ := stop.Properties.Get("value")
 		field, _ := name.(string)
-		one := stood{}
-		one.name, _ = called.(string)
-		one.value, _ = value.(float64)
+		one := Stood{}
+		one.Name, _ = called.(string)
+		one.Value, _ = value.(float64)
 		var is bool
-		if one.at, is = stop.Geometry.(orb.Point); is && field != "" {
+		if one.At, is = stop.Geometry.(orb.Point); is && field != "" {
 			at[field] = append(at[field], one)
 		}
 	}
@@ -89,7 +89,7 @@ func (s *Season) tellApart(all []Beside) error {
 	for k, b := range all {
 		for i, v := range b.Visits {
 			for _, before := range b.Visits[:i] {
-				if elsewhere(at[before][b.Field], at[v][b.Field]) {
+				if Elsewhere(at[before][b.Field], at[v][b.Field]) {
 					all[k].Apart = append(all[k].Apart, [2]int64{before, v})
 				}
 			}
@@ -113,7 +113,7 @@ func (s *Season) tellParts(q querier, held []HeldError, v Visit) error {
 	}
 	own, there := byField(v.Stops), map[int64]bool{} // whether they stand where v does
 	for _, h := range held {
-		there[h.Visit] = there[h.Visit] || h.Same || !elsewhere(theirs[h.Visit][h.Field], own[h.Field])
+		there[h.Visit] = there[h.Visit] || h.Same || !Elsewhere(theirs[h.Visit][h.Field], own[h.Field])
 	}
 	for _, id := range ids {
 		if there[id] {
