@@ -32,7 +32,7 @@ func TestTwoHalvesOfAWalkAreOneVisit(t *testing.T) {
 		code, errs := add(strings.Fields("office.gpkg east.csv " + replace)...)
 		assert.Equal(t, 1, code)
 		assert.Contains(t, errs, "holds counts of Pivot on 2026-07-15 at other places, as visit 1 (west.csv)")
-		assert.Contains(t, errs, "give the files of both at once with --replace: west.csv, which season export gives back, and east.csv; if not, --replace-visit 1 puts")
+		assert.Contains(t, errs, "geocoris season add --replace takes the files of both at once: west.csv, which season export gives back, and east.csv; if not, --replace-visit 1 puts")
 	}
 	code, errs := add("office.gpkg", "west.csv", "east.csv", "--replace")
 	require.Zero(t, code, errs)

@@ -199,7 +199,7 @@ func (q SeasonAddRequest) held(err error) error {
 	by := cmp.Or(held.By, held.Anothers)
 	switch {
 	case held.Parts != "" && by == "":
-		hint = fmt.Sprintf("nothing was added; if both are parts of one walk, give the files of both at once with --replace: %s, which season export gives back, and %s; if not, --replace-visit %d puts these counts in its place", held.Parts, listed(q.Visit.files()), held.Visit)
+		hint = fmt.Sprintf("nothing was added; if both are parts of one walk, geocoris season add --replace takes the files of both at once: %s, which season export gives back, and %s; if not, --replace-visit %d puts these counts in its place", held.Parts, listed(q.Visit.files()), held.Visit)
 	case held.Parts != "" && season.Authors(q.Visit.Author) != "":
 		hint = fmt.Sprintf("nothing was added; that one is %s's: add these counts to a season of your own; season merge keeps both, and compare takes parts of one walk as one visit", by)
 	case held.Left != "":
