@@ -39,8 +39,9 @@ longest edge. --fewest-passes may lead across the rows, and the sheet says so. T
 file is for what flies: passes in their order, and turns round the keep-offs.
 
 Places of on and off are where the switch is to be thrown: earlier by speed × lag. With
---grid all areas are of the cells. One is on where half of it or more is spray ground,
-none of it is closed and all of it is field.
+--grid all areas are of the cells, and the passes cover them. A cell is on where half of
+it or more is spray ground, none of it is closed and all of it is field. The sections
+must be able to spray all of it, too.
 
 The job follows the map: its red ground, or the whole field where it says that, unless
 --red-only asks for the red ground alone. Where it says not to spray now no job is

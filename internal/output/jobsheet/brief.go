@@ -2,9 +2,11 @@ package jobsheet
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
+	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/spraying/handoff"
@@ -132,12 +134,18 @@ func (b Brief) lookOut(j *handoff.Job) (all []string) {
 	}
 	if n := j.Points; n.After < n.Before {
 		all = append(all, u.Say("Points of outlines: %s.", pointsSay(n, u)))
+		if drawn := geo.Area(j.Ground.Field); math.Abs(drawn-j.Area) > leastTold {
+			all = append(all, u.Say("The field is drawn with %s.", u.Area(drawn)))
+		}
 	}
 	if text := ratePointsSay(j, u); text != "" {
 		all = append(all, u.Say("Points of rates: %s.", text))
 	}
 	if bar, ok := nearestBar(j, mayBeWater); ok && bar.Kind != spray.Gap && bar.Nearest < 1 {
 		all = append(all, u.Say("The spray runs up to %s. Where that is water, keep off as far as the label says.", barName(bar, u)))
+	}
+	if by := byHandSays(j, u); by != "" {
+		all = append(all, by)
 	}
 	f := j.Figures()
 	if f.Left > leastTold {

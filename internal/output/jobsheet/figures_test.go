@@ -153,6 +153,7 @@ func TestAreasAreOfTheGrid(t *testing.T) {
 	text := screen(t, s)
 	assert.Contains(t, text, "\n  Spray "+figures.Metric.Area(sprayed)+" to cover the hatched ground, in ")
 	assert.Contains(t, text, "To spray:                   "+figures.Metric.Area(sprayed)+"\n")
+	assert.Contains(t, text, "A console switches by its file. Switched by hand, at the places of on and off, "+figures.Metric.Area(j.ByHand())+" is sprayed: mix for that then.")
 	assert.Regexp(t, `Areas are of the grid: +1,\d\d\d cells of 10 m on: at least half of each is spray ground, none of it closed, all of it in the field`, text)
 	assert.Regexp(t, `0\.\d\d ha stays unsprayed: no cell that is on lies there\.`, text)
 	assert.NotContains(t, text, "past the field's edge")
@@ -161,6 +162,7 @@ func TestAreasAreOfTheGrid(t *testing.T) {
 	s = drawn(t, set, field)
 	assert.Nil(t, figuresOf(t, s).Jobs[0]["grid"])
 	assert.NotContains(t, screen(t, s), "Areas are of the grid")
+	assert.NotContains(t, screen(t, s), "Switched by hand")
 	assert.InDelta(t, s.Result.Jobs[0].Plan.Cover.Sprayed, figuresOf(t, s).Totals["sprayed_m2"], 0.01)
 }
 

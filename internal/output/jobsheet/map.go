@@ -70,8 +70,8 @@ type view struct {
 func views(j *handoff.Job) (field view, ground *view) {
 	const worth = 4.0 / 3
 	part := geo.Bound(j.Ground.Spray)
-	if len(j.Plan.Cover.Swaths) > 0 {
-		part = part.Union(geo.Bound(j.Plan.Cover.Swaths))
+	if swaths := j.Swaths(); len(swaths) > 0 {
+		part = part.Union(geo.Bound(swaths))
 	}
 	whole := geo.Bound(j.Ground.Field).Union(part).Extend(j.Plan.A).Extend(j.Plan.B)
 	for _, xy := range j.NotRead {
@@ -106,13 +106,13 @@ func (d *pen) drawMap(j *handoff.Job, v view, u figures.Units, in frame) {
 	d.add(scene.Lines{Lines: p.lines(hatch(j.Ground.Spray, 2.6/p.scale)), Style: scene.Style{Stroke: treatHatch, Width: 0.2}})
 	shown := v.bound.Pad(2 / p.scale)
 	area(clipped(j.Ground.Closed, shown), closed, ink, 0.2)
-	area(j.Plan.Cover.Swaths, none, ink, 0.15)
+	area(j.Swaths(), none, ink, 0.15)
 	d.add(scene.Lines{Lines: p.lines(outline(j.Ground.Field, shown)), Style: scene.Style{Stroke: ink, Width: 0.5}})
 	d.add(scene.Lines{Lines: p.lines(outline(orb.MultiPolygon{{{j.Plan.A, j.Plan.B}}}, shown)), Style: scene.Style{Stroke: grey, Width: 0.15}})
 	for _, pass := range j.Plan.Passes {
 		d.boomOn(pass, p)
 	}
-	for _, rest := range j.Plan.Cover.Untreatable {
+	for _, rest := range j.Places() {
 		d.cross(p.at(rest.Point))
 	}
 	if v.larger != nil {
@@ -339,7 +339,7 @@ func legend(j *handoff.Job, larger bool, u figures.Units) []meaning {
 	if len(j.Ground.Closed) > 0 {
 		all = append(all, meaning{u.Text("closed: never sprayed"), func(d *pen, x, y float64) { d.swatch(x, y, closed) }})
 	}
-	if len(j.Plan.Cover.Untreatable) > 0 {
+	if len(j.Places()) > 0 {
 		all = append(all, meaning{u.Text("left unsprayed"), func(d *pen, x, y float64) { d.cross(middle(x, y)) }})
 	}
 	if len(j.NotRead) > 0 {

@@ -127,11 +127,11 @@ func TestTheSheetCountsThePointsOfRates(t *testing.T) {
 	assert.NotContains(t, screen(t, narrow(0)), "Points of rates")
 	assert.NotContains(t, screen(t, narrow(100_000)), "Points of rates")
 	s := narrow(100)
-	assert.Regexp(t, `Points of rates: +\d+ → (100|\d\d); its ground is (9[5-9]|10[0-5]) ?% of what is sprayed`, screen(t, s))
+	assert.Regexp(t, `Points of rates: +\d+ → (100|\d\d); its ground is (9[5-9]|10[0-5]) ?% of what whole sections spray`, screen(t, s))
 	var b strings.Builder
 	require.NoError(t, spanish(s).WriteHTML(&b))
 	assert.Contains(t, b.String(), "Puntos de las dosis")
 	b.Reset()
 	require.NoError(t, s.WriteJSON(&b))
-	assert.Regexp(t, `"rate_points": \{\s+"points": \d+,\s+"were": \d{3},\s+"share_of_sprayed": [01]\.\d+`, b.String())
+	assert.Regexp(t, `"rate_points": \{\s+"points": \d+,\s+"were": \d{3},\s+"share_of_sections": [01]\.\d+`, b.String())
 }

@@ -21,6 +21,9 @@ const (
 func (s Sheet) says(j *handoff.Job) (lines []string) {
 	lines = s.order(j)
 	u, f := s.Units, j.Figures()
+	if by := byHandSays(j, u); by != "" {
+		lines = append(lines, by)
+	}
 	if f.Left > leastTold {
 		lines = append(lines, s.left(j))
 	}
@@ -71,9 +74,11 @@ func days(n float64, u figures.Units) string {
 // left tells what stays unsprayed and where to find it.
 func (s Sheet) left(j *handoff.Job) string {
 	u, left := s.Units, s.Units.Area(j.Figures().Left)
-	switch n := len(j.Plan.Cover.Untreatable); {
+	switch n := len(j.Places()); {
 	case j.Grid != nil:
 		return u.Say("%s stays unsprayed: no cell that is on lies there.", left)
+	case j.Simplified():
+		return u.Say("%s stays unsprayed, some of it beside outlines of few points.", left)
 	case n == 0: // crumbs
 		return u.Say("%s stays unsprayed.", left)
 	case n == 1:

@@ -198,7 +198,7 @@ func (s Sheet) groundRows(j *handoff.Job) []row {
 		grown = ". " + strings.TrimSuffix(line, ".")
 	}
 	rows := []row{
-		s.row("Field", s.Units.Area(j.Area)),
+		s.row("Field", fieldSays(j, s.Units)),
 		{asked.label, asked.value + grown},
 		s.row("To spray", s.Units.Area(j.Figures().Sprayed)),
 		s.keepOffRow(j),
@@ -359,7 +359,28 @@ func ratePointsSay(j *handoff.Job, u figures.Units) string {
 		return ""
 	}
 	n := j.Fewer.Points
-	return u.Say("%s → %s; its ground is %s of what is sprayed", u.Short(float64(n.Before)), u.Short(float64(n.After)), u.Whole(j.Fewer.Carrier))
+	return u.Say("%s → %s; its ground is %s of what whole sections spray", u.Short(float64(n.Before)), u.Short(float64(n.After)), u.Whole(shareOfSections(j)))
+}
+
+// shareOfSections is what the files of consoles spray as a share of what the sections do.
+func shareOfSections(j *handoff.Job) float64 { return j.Figures().Sprayed / j.ByHand() }
+
+// byHandSays is what is sprayed where it is not the console that switches, by its file; ""
+// where that is the same.
+func byHandSays(j *handoff.Job, u figures.Units) string {
+	if math.Abs(j.ByHand()-j.Figures().Sprayed) < leastSpilled {
+		return ""
+	}
+	return u.Say("A console switches by its file. Switched by hand, at the places of on and off, %s is sprayed: mix for that then.", u.Area(j.ByHand()))
+}
+
+// fieldSays is the ground of the field, and that of its outline where it is drawn with fewer
+// points.
+func fieldSays(j *handoff.Job, u figures.Units) string {
+	if drawn := geo.Area(j.Ground.Field); math.Abs(drawn-j.Area) > leastTold {
+		return u.Say("%s; as drawn here, with fewer points, %s", u.Area(j.Area), u.Area(drawn))
+	}
+	return u.Area(j.Area)
 }
 
 // rowsSay is what to look out for of the rows; "" where the passes go along them.

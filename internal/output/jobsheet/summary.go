@@ -64,6 +64,7 @@ type jobSummary struct {
 	Ground      float64   `json:"ground_m2"`
 	Treatable   float64   `json:"treatable_m2"`
 	Sprayed     float64   `json:"sprayed_m2"`
+	ByHand      float64   `json:"by_hand_m2"` // sprayed by whole sections, switched at the places of the passes
 	Ratio       float64   `json:"sprayed_per_treatable"`
 	Missed      float64   `json:"missed_m2"`
 	Overlap     float64   `json:"overlap_m2"`
@@ -103,11 +104,11 @@ type keepOff struct {
 }
 
 // rated is how many points the file of the rates has, and had, and its ground as a share of
-// what is sprayed.
+// what whole sections spray.
 type rated struct {
 	Points int     `json:"points"`
 	Were   int     `json:"were"`
-	Share  float64 `json:"share_of_sprayed"`
+	Share  float64 `json:"share_of_sections"`
 }
 
 // bar is closed ground that nobody gave as keep-off: holes of the field, gaps between its
@@ -174,19 +175,19 @@ func summaryOf(j *handoff.Job) jobSummary {
 	p, f := j.Plan, j.Figures()
 	out := jobSummary{
 		Field: j.Field, Date: j.Date, Pest: j.Pest, Trust: j.Trust, Days: j.Days, Margin: marginOf(j.Margin), Grown: j.Grown, Advice: j.Advice, Doubts: j.Doubts[vocabulary.English.String()], Against: j.Advice.Against() && !j.Fallback, Whole: j.Whole,
-		Treat: centi(j.Ground.Treat), Ground: centi(f.Ground), Treatable: centi(f.Treatable), Sprayed: centi(f.Sprayed),
+		Treat: centi(j.Ground.Treat), Ground: centi(f.Ground), Treatable: centi(f.Treatable), Sprayed: centi(f.Sprayed), ByHand: centi(j.ByHand()),
 		Ratio: math.Round(f.Ratio()*1e4) / 1e4, Missed: centi(f.Missed), Overlap: centi(f.Overlap), Beyond: centi(f.Beyond),
 		OutOfField: centi(f.OutOfField), Left: centi(f.Left), Grid: gridOf(j.Grid), LeftPlaces: []left{}, KeepOffs: []keepOff{},
 		Heading: math.Round(p.Heading*1e3) / 1e3, HeadingBest: p.By == spray.FewestPasses, Rows: p.Settings.Rows, Points: j.Points.After, PointsThere: j.Points.Before, Passes: len(p.Passes), Turns: p.Turns, On: centi(p.On), Off: centi(p.Off), Astride: centi(p.Astride), Bars: []bar{},
 	}
 	if f := j.Fewer; f != nil {
-		out.RatePoints = &rated{f.Points.After, f.Points.Before, math.Round(f.Carrier*1e4) / 1e4}
+		out.RatePoints = &rated{f.Points.After, f.Points.Before, math.Round(shareOfSections(j)*1e4) / 1e4}
 	}
 	if p.Settings.Speed > 0 {
 		seconds := centi(p.Seconds)
 		out.Seconds = &seconds
 	}
-	for _, r := range p.Cover.Untreatable {
+	for _, r := range j.Places() {
 		at := j.Frame.Inverse(r.Point)
 		out.LeftPlaces = append(out.LeftPlaces, left{centi(r.Area), degrees(at[0]), degrees(at[1]), handoff.Reason(r)})
 	}

@@ -44,7 +44,7 @@ func (s Sheet) workedRows(j *handoff.Job) []row {
 	for _, k := range j.Ground.KeptOff {
 		rows = append(rows, row{u.Say("Kept off %s", k.Name), u.Say("%s cut out, with a set-back of %s", u.Area(k.Area), u.Length(k.SetBack))})
 	}
-	for _, r := range p.Cover.Untreatable {
+	for _, r := range j.Places() {
 		rows = append(rows, s.row("Left unsprayed", u.Say("%s at %s: %s", u.Patch(r.Area), latLon(j.Frame.Inverse(r.Point)), u.Text(handoff.Reason(r)))))
 	}
 	return rows
@@ -52,7 +52,7 @@ func (s Sheet) workedRows(j *handoff.Job) []row {
 
 // gridRule says by which rule cells are on.
 func (s Sheet) gridRule(g *handoff.Grid) string {
-	return s.Units.Say("%s cells of %s on: at least half of each is spray ground, none of it closed, all of it in the field", s.Units.Short(float64(g.On)), s.Units.Length(g.Cell))
+	return s.Units.Say("%s cells of %s on: at least half of each is spray ground, none of it closed, all of it in the field, and sections can spray all of it", s.Units.Short(float64(g.On)), s.Units.Length(g.Cell))
 }
 
 // onMap tells by how much the map grew the treat zone already; "" where it did not, or

@@ -91,7 +91,7 @@ func TestCellsOnAreTheSprayedFigure(t *testing.T) {
 				require.Equal(rt, map[byte]uint32{taskdata.Off: 0, taskdata.Treat: 1400000}[code], binary.LittleEndian.Uint32(rates[4*at:]))
 				look := over.lookedAt(j, at, j.Frame.Forward(frame.Inverse(hive)), setBack)
 				if code == taskdata.Off {
-					require.True(rt, look.spray < 0.7 || look.closed > 0 || look.outside > 0 || barred(rt, j, at), "cell %d of %s is off: %+v", at, j.Field, look)
+					require.True(rt, look.spray < 0.7 || look.closed > 0 || look.outside > 0 || barred(rt, j, at, set.Spray.Swath), "cell %d of %s is off: %+v", at, j.Field, look)
 					continue
 				}
 				sum += cellArea(g, at/g.Columns)
@@ -101,6 +101,9 @@ func TestCellsOnAreTheSprayedFigure(t *testing.T) {
 				require.Greater(rt, look.spray, 0.3, "cell %d of %s", at, j.Field)
 			}
 			assert.InEpsilon(rt, sum, j.Figures().Sprayed, 1e-6, "m² of %s", j.Field)
+			beside, err := spray.Less(j.Swaths(), j.Plan.Cover.Swaths)
+			require.NoError(rt, err)
+			require.Less(rt, geo.Area(beside), 1.0, "m² of cells of %s that no pass covers", j.Field)
 			if len(j.KeepOffs) > 0 {
 				kept++
 			}
@@ -142,12 +145,12 @@ func (over grounds) lookedAt(j *handoff.Job, at int, hive orb.Point, setBack flo
 }
 
 // barred reports whether a corner of a cell that the net missed is closed or out of the
-// field.
-func barred(t require.TestingT, j *handoff.Job, at int) bool {
+// field, or closed ground lies so near that the boom, or its section, reaches into it.
+func barred(t require.TestingT, j *handoff.Job, at int, section float64) bool {
 	g := j.Grid.Codes
 	west, south := g.West+float64(at%g.Columns)*g.CellEast, g.South+float64(at/g.Columns)*g.CellNorth
 	cell := j.Frame.ForwardPolygons(orb.MultiPolygon{orb.Bound{Min: orb.Point{west, south}, Max: orb.Point{west + g.CellEast, south + g.CellNorth}}.ToPolygon()})
 	shut, err := planar.Overlay([]orb.MultiPolygon{cell, j.Ground.Closed, j.Ground.Field}, func(in []bool) bool { return in[0] && (in[1] || !in[2]) })
 	require.NoError(t, err)
-	return geo.Area(shut) > 0
+	return geo.Area(shut) > 0 || spray.Distance(cell, j.Ground.Closed) < section
 }

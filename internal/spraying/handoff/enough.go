@@ -18,7 +18,7 @@ func (s Settings) enough(zones []geo.Feature, why error, least int) error {
 		s.MaxPoints = least
 		_, err := run(zones, s)
 		if err == nil {
-			return fmt.Errorf("%w: %d points do, or have fewer sections", why, least)
+			return fmt.Errorf("%w: %d points do, or %s", why, least, s.simpler())
 		}
 		var few *spray.PointsError
 		if !errors.As(err, &few) {
@@ -26,5 +26,13 @@ func (s Settings) enough(zones []geo.Feature, why error, least int) error {
 		}
 		least = max(few.Least, least+1+least/16)
 	}
-	return fmt.Errorf("%w: allow many more, or have fewer sections", why)
+	return fmt.Errorf("%w: allow many more, or %s", why, s.simpler())
+}
+
+// simpler is what else has fewer points.
+func (s Settings) simpler() string {
+	if s.Cell > 0 {
+		return "choose larger cells"
+	}
+	return "have fewer sections"
 }

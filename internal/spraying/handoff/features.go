@@ -25,19 +25,14 @@ func (r *Result) Ground() (out []geo.Feature) {
 	return out
 }
 
-// Swaths are the same with the straight edges of the sections: what is really
-// sprayed, for machines that cannot take curved zones. Spots where nothing could
-// be sprayed give none.
+// Swaths are what is really sprayed, see [Job.Swaths], for machines that cannot take
+// curved zones. Spots where nothing could be sprayed give none.
 func (r *Result) Swaths() (out []geo.Feature) {
 	for _, j := range r.Jobs {
-		swaths := j.Plan.Cover.Swaths
-		if j.Fewer != nil {
-			swaths = j.Fewer.Swaths
-		}
-		if len(swaths) > 0 {
+		if swaths := j.Swaths(); len(swaths) > 0 {
 			out = append(out, geo.Feature{
 				Geometry:   j.lonlat(swaths),
-				Properties: append(j.properties("swath"), areas(j.Plan.Cover.Sprayed)...),
+				Properties: append(j.properties("swath"), areas(j.Figures().Sprayed)...),
 			})
 		}
 	}
@@ -100,18 +95,40 @@ func (r *Result) Switches() (out []geo.Feature) {
 	return out
 }
 
-// Left is spray ground that no section can do.
+// Left is spray ground that stays unsprayed: the pieces that no section can do, or in one
+// feature what lies beside the cells or the simplified outlines that are sprayed.
 func (r *Result) Left() (out []geo.Feature) {
 	for _, j := range r.Jobs {
+		if left, why, along := j.leftAlong(); along {
+			if area := geo.Area(left); area > leastLeft {
+				out = append(out, j.left(left, area, why))
+			}
+			continue
+		}
 		for _, rest := range j.Plan.Cover.Untreatable {
-			out = append(out, geo.Feature{
-				Geometry: j.lonlat(orb.MultiPolygon{rest.Ground}),
-				Properties: append(append(j.properties("left"), areas(rest.Area)...),
-					geo.Property{Name: "reason", Value: Reason(rest)}),
-			})
+			out = append(out, j.left(orb.MultiPolygon{rest.Ground}, rest.Area, Reason(rest)))
 		}
 	}
 	return out
+}
+
+// leastLeft is the least ground, m², that is told to stay unsprayed.
+const leastLeft = 1
+
+func (j *Job) left(ground orb.MultiPolygon, area float64, why string) geo.Feature {
+	return geo.Feature{Geometry: j.lonlat(ground), Properties: append(append(j.properties("left"), areas(area)...), geo.Property{Name: "reason", Value: why})}
+}
+
+// leftAlong is what stays unsprayed all along cells or simplified outlines, and why; ok is
+// false where it is places that no section can do.
+func (j *Job) leftAlong() (left orb.MultiPolygon, why string, ok bool) {
+	switch {
+	case j.Grid != nil:
+		return j.Grid.Left, "no cell that is on lies there", true
+	case j.Simplified():
+		return j.Fewer.Left, "beside outlines drawn with few points, or no whole section passes", true
+	}
+	return nil, "", false
 }
 
 // Reason tells why ground is left.

@@ -37,8 +37,13 @@ func (r *Result) Prescription(m Mix, form TaskForm) (*taskdata.Prescription, err
 	for _, j := range r.Jobs {
 		f := taskdata.Field{
 			Name: j.Field, Customer: cmp.Or(form.Customer, j.Customer), Farm: cmp.Or(form.Farm, j.Farm), Boundary: j.lonlat(j.Ground.Field), Area: geo.Area(j.Ground.Field),
-			Treat: j.lonlat(j.Ground.Spray), Rate: m.Rate.Base,
+			Rate: m.Rate.Base,
 		}
+		treat, err := j.treatable()
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", j.Field, err)
+		}
+		f.Treat = j.lonlat(treat)
 		f.Warning, f.Task = j.task()
 		if form.Guidance {
 			f.AB = &taskdata.ABLine{Name: fmt.Sprintf("A-B %.1f deg", j.Plan.Heading), A: j.place(j.Plan.A), B: j.place(j.Plan.B)}
@@ -49,6 +54,27 @@ func (r *Result) Prescription(m Mix, form TaskForm) (*taskdata.Prescription, err
 		p.Fields = append(p.Fields, f)
 	}
 	return p, nil
+}
+
+// treatable is the spray ground without the places that no section can do: a console that
+// came there would spray over what closes them. Where few points were asked for it is what
+// the rates spray of the field.
+func (j *Job) treatable() (orb.MultiPolygon, error) {
+	if j.Simplified() {
+		return j.Fewer.Within, nil
+	}
+	var without []orb.MultiPolygon
+	for _, rest := range j.Plan.Cover.Untreatable {
+		without = append(without, orb.MultiPolygon{rest.Ground})
+	}
+	if len(without) == 0 || j.Grid != nil {
+		return j.Ground.Spray, nil
+	}
+	together, err := spray.Together(without)
+	if err != nil {
+		return nil, err
+	}
+	return j.Ground.Treatable(together)
 }
 
 // task is what a terminal shows of the job beside its field's name, of which room is left
@@ -74,33 +100,81 @@ func (j *Job) task() (warning, task string) {
 // A Grid is the spray ground on cells of equal degrees, square at the middle of the
 // field, and what they switch on.
 type Grid struct {
-	Cell    float64 // m
-	On      int     // cells
+	Cell    float64          // m
+	On      int              // cells
+	Outline orb.MultiPolygon // degrees, of the cells that are on
+	Left    orb.MultiPolygon // metres: the spray ground beside them
 	Codes   taskdata.Grid
 	Figures Figures
 }
 
-// grid puts the spray ground on cells, by the rule of [spray.Target.Raster].
-func (j *Job) grid(cell float64) (*Grid, error) {
+// mostRounds bounds how often cells are turned off that no section can spray: each time
+// fewer of them need a pass, and so lanes may lie otherwise.
+const mostRounds = 20
+
+// leastBarred is the share of a cell that sections must have to let be for it to be off.
+const leastBarred = 1e-4
+
+// gridded puts the spray ground on cells, by the rule of [spray.Target.Raster], and lays the
+// passes over those that are on. A console switches sections by its cells, whatever else
+// they reach: so a cell is off, too, where sections could not spray all of it without
+// reaching closed ground, or past a limit at the edge.
+func (j *Job) gridded(cell float64, set spray.Settings) error {
+	g, lattice, err := j.lattice(cell)
+	if err != nil {
+		return err
+	}
+	cells, err := j.Ground.Raster(lattice)
+	if err != nil {
+		return err
+	}
+	for range mostRounds {
+		if j.Grid, err = j.onCells(cell, g, cells); err != nil {
+			return err
+		}
+		over := *j.Ground
+		over.Spray = j.Frame.ForwardPolygons(j.Grid.Outline)
+		if j.Plan, err = spray.NewPlan(&over, set); err != nil {
+			return err
+		}
+		off := 0
+		for i, share := range lattice.Shares(j.Plan.Cover.Unsprayed) {
+			if cells.On[i] && share > leastBarred {
+				cells.On[i] = false
+				off++
+			}
+		}
+		if off == 0 {
+			j.Grid.Left, err = spray.Less(j.Ground.Spray, over.Spray)
+			return err
+		}
+	}
+	return fmt.Errorf("cells of %.3g m and these sections do not go together: choose larger cells, or more --sections", cell)
+}
+
+// lattice is cells of a size over the field.
+func (j *Job) lattice(cell float64) (g taskdata.Grid, l spray.Lattice, err error) {
 	box := j.lonlat(j.Ground.Field).Bound()
 	step := j.step(box.Center(), cell)
 	// From inside the field, to the decimals of the file: a field along the cells'
 	// lines fills the first of them.
-	g := taskdata.Grid{South: ceil(box.Min[1], 1e9), West: ceil(box.Min[0], 1e9), CellNorth: step[1], CellEast: step[0]}
+	g = taskdata.Grid{South: ceil(box.Min[1], 1e9), West: ceil(box.Min[0], 1e9), CellNorth: step[1], CellEast: step[0]}
 	columns, rows := math.Ceil((box.Max[0]-g.West)/g.CellEast), math.Ceil((box.Max[1]-g.South)/g.CellNorth)
 	if !(columns*rows <= maxCells) {
-		return nil, fmt.Errorf("%.0f by %.0f cells: choose cells above %.3g m", columns, rows, cell)
+		return g, l, fmt.Errorf("%.0f by %.0f cells: choose cells above %.3g m", columns, rows, cell)
 	}
 	g.Columns, g.Rows = max(1, int(columns)), max(1, int(rows))
 	toCell := func(xy orb.Point) orb.Point {
 		p := j.Frame.Inverse(xy)
 		return orb.Point{(p[0] - g.West) / g.CellEast, (p[1] - g.South) / g.CellNorth}
 	}
-	cells, err := j.Ground.Raster(spray.Lattice{Cell: toCell, Columns: g.Columns, Rows: g.Rows})
-	if err != nil {
-		return nil, err
-	}
+	return g, spray.Lattice{Cell: toCell, Columns: g.Columns, Rows: g.Rows}, nil
+}
+
+// onCells is the grid of the cells that are on, of a size in metres.
+func (j *Job) onCells(cell float64, g taskdata.Grid, cells spray.Cells) (*Grid, error) {
 	out := &Grid{Cell: cell}
+	g.Codes = nil
 	for _, on := range cells.On {
 		code := byte(taskdata.Off)
 		if on {
@@ -110,14 +184,16 @@ func (j *Job) grid(cell float64) (*Grid, error) {
 		g.Codes = append(g.Codes, code)
 	}
 	if out.On == 0 {
-		return nil, fmt.Errorf("no cell of %.3g m is at least half spray ground, off all closed ground and within the field: choose smaller cells", cell)
+		return nil, fmt.Errorf("no cell of %.3g m is at least half spray ground, off all closed ground and within the field, with room for its sections: choose smaller cells, or more --sections", cell)
 	}
-	out.Codes, out.Figures = g, j.onCells(g, cells)
-	return out, nil
+	out.Codes, out.Figures = g, j.ofCells(g, cells)
+	var err error
+	out.Outline, err = outline(g)
+	return out, err
 }
 
-// onCells adds up the cells that are on, row by row: those of one row are alike.
-func (j *Job) onCells(g taskdata.Grid, cells spray.Cells) Figures {
+// ofCells adds up the cells that are on, row by row: those of one row are alike.
+func (j *Job) ofCells(g taskdata.Grid, cells spray.Cells) Figures {
 	f := Figures{Ground: geo.Area(j.Ground.Spray)}
 	for row := range g.Rows {
 		west, south := g.West, g.South+float64(float64(row)*g.CellNorth)

@@ -113,7 +113,7 @@ type Job struct {
 	Area     float64 // m² of the field
 	Watch    float64 // m² of watch ground
 	Ground   *spray.Target
-	Plan     *spray.Plan
+	Plan     *spray.Plan // passes over the spray ground, or over the cells of the grid that are on
 	KeepOffs []spray.KeepOff
 	Grid     *Grid       // nil where the task data are polygons
 	Gate     *orb.Point  // degrees; nil where none of those given is near
@@ -488,16 +488,16 @@ func (f *field) job(s Settings, here site, kept []spray.KeepOff, others func() (
 	if set.Rows, err = s.rows(f, here); err != nil {
 		return nil, err
 	}
-	if j.Plan, err = spray.NewPlan(j.Ground, set); err != nil {
+	if s.Cell > 0 {
+		err = j.gridded(s.Cell, set)
+	} else {
+		j.Plan, err = spray.NewPlan(j.Ground, set)
+	}
+	if err != nil {
 		return nil, err
 	}
 	if !(j.Plan.Cover.Sprayed > 0) { // slivers, such as between a keep-off and the edge
 		return nil, spray.ErrNothing
-	}
-	if s.Cell > 0 {
-		if j.Grid, err = j.grid(s.Cell); err != nil {
-			return nil, err
-		}
 	}
 	if s.MaxPoints > 0 {
 		if j.Fewer, err = j.fewer(s.MaxPoints); err != nil {

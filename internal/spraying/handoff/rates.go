@@ -10,6 +10,7 @@ import (
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/planar"
 	"github.com/geocoris/geocoris/internal/spraying/spray"
+	"github.com/geocoris/geocoris/internal/spraying/taskdata"
 )
 
 // Rates are the jobs as rates on the ground: what is sprayed with the carrier rate that
@@ -57,64 +58,55 @@ func (j *Job) parted() (spray.Parted, error) {
 	if j.Fewer != nil {
 		return j.Fewer.Rates, nil
 	}
-	sprayed, err := j.sprayed()
-	if err != nil {
-		return spray.Parted{}, err
+	if j.Grid != nil {
+		if err := j.Grid.check(); err != nil {
+			return spray.Parted{}, err
+		}
 	}
-	return j.Ground.Part(sprayed)
+	return j.Ground.Part(j.Swaths())
 }
 
-// Fewer is what is sprayed and the rest of the field where they were simplified.
+// Fewer is what is sprayed and the rest of the field where they were to have no more than so
+// many points.
 type Fewer struct {
-	Rates  spray.Parted // of swaths or of cells
-	Swaths orb.MultiPolygon
-	Points Points // of the rates
-	// Carrier is rate × ground of the rates as a share of what it was before.
-	Carrier float64
+	Rates   spray.Parted     // of swaths, simplified, or of cells, as they are
+	Within  orb.MultiPolygon // what of the field is sprayed by them; nil of cells
+	Points  Points           // of the rates
+	Figures Figures
+	Left    orb.MultiPolygon // spray ground beside it; of cells see [Grid]
 }
 
-// fewer simplifies what is sprayed to a number of points.
+// fewer simplifies what is sprayed to a number of points. Cells stay as they are: their
+// grid is beside them in the same folder.
 func (j *Job) fewer(most int) (*Fewer, error) {
-	sprayed, err := j.sprayed()
+	whole, err := j.Ground.Part(j.Swaths())
 	if err != nil {
 		return nil, err
 	}
-	whole, err := j.Ground.Part(sprayed)
-	if err != nil {
+	f := &Fewer{Rates: whole, Points: Points{Before: whole.Points(), After: whole.Points()}}
+	if j.Grid != nil { // so that nothing is simplified
+		return f, whole.Fits(most)
+	}
+	if f.Rates, f.Within, err = j.Ground.PartedFewerIn(whole, most); err != nil {
 		return nil, err
 	}
-	f := &Fewer{Points: Points{Before: whole.Points()}}
-	if f.Rates, err = j.Ground.PartedFewer(whole, most); err != nil {
-		return nil, err
-	}
-	f.Points.After, f.Swaths, f.Carrier = f.Rates.Points(), f.Rates.On, 1
-	if on := geo.Area(whole.On); on > 0 {
-		f.Carrier = geo.Area(f.Rates.On) / on
-	}
-	if j.Grid == nil {
-		return f, nil
-	}
-	if whole, err = j.Ground.Part(j.Plan.Cover.Swaths); err != nil {
-		return nil, err
-	}
-	whole, err = j.Ground.PartedFewer(whole, most)
-	f.Swaths = whole.On
+	f.Points.After = f.Rates.Points()
+	f.Figures, f.Left, err = j.figuresOf(f.Rates.On)
 	return f, err
 }
 
-// sprayed is the ground that leaves the nozzles as the job's figures have it, in metres.
-func (j *Job) sprayed() (orb.MultiPolygon, error) {
-	if j.Grid == nil {
-		return j.Plan.Cover.Swaths, nil
+// check counts the cells of the outline again: ground that got lost would have the rate 0
+// in silence.
+func (g *Grid) check() error {
+	area := geo.Area(g.Outline) / (g.Codes.CellNorth * g.Codes.CellEast)
+	if math.Abs(area-float64(g.On)) > 0.5 {
+		return fmt.Errorf("the outline of the cells that are on has the ground of %.0f, and %d are on", area, g.On)
 	}
-	outline, err := j.Grid.outline()
-	return j.Frame.ForwardPolygons(outline), err
+	return nil
 }
 
-// outline is the cells that are on as polygons in degrees. They are counted again: ground
-// that got lost would have the rate 0 in silence.
-func (g *Grid) outline() (orb.MultiPolygon, error) {
-	c := g.Codes
+// outline is the cells that are on as polygons in degrees.
+func outline(c taskdata.Grid) (orb.MultiPolygon, error) {
 	on := func(col, row int) bool {
 		return col >= 0 && row >= 0 && col < c.Columns && row < c.Rows && c.Codes[row*c.Columns+col] != 0
 	}
@@ -143,9 +135,6 @@ func (g *Grid) outline() (orb.MultiPolygon, error) {
 		}
 	}
 	out := a.Dissolve(labels).Polygons(1)
-	if area := geo.Area(out); math.Abs(area-float64(g.On)) > 0.5 {
-		return nil, fmt.Errorf("the outline of the cells that are on has the ground of %.0f, and %d are on", area, g.On)
-	}
 	for _, polygon := range out {
 		for _, ring := range polygon {
 			for i, p := range ring {

@@ -110,8 +110,8 @@ func TestRatesOfCellsThatGoWrongAreAnError(t *testing.T) {
 	assert.ErrorContains(t, err, "A: the outline of the cells that are on has")
 }
 
-// Rates and swaths have no more points than were asked for, as the outlines have, whether
-// swaths or cells are sprayed; and rate × ground stays near what it was.
+// Rates and swaths have no more points than were asked for, as the outlines have, and rate ×
+// ground stays near what it was, which the figures tell.
 func TestRatesKeepToTheirPoints(t *testing.T) {
 	count := func(features []geo.Feature) (n int, on float64) {
 		for _, f := range features {
@@ -124,31 +124,33 @@ func TestRatesKeepToTheirPoints(t *testing.T) {
 		return n, geo.Area(features[0].Geometry.(orb.MultiPolygon))
 	}
 	heading := 30.0
-	for _, cell := range []float64{0, 20} {
-		set := settings()
-		set.Spray, set.Cell = spray.Settings{Swath: 24, Sections: 12, Heading: &heading}, cell
-		whole, err := handoff.Run(zones(), set)
-		require.NoError(t, err)
-		rates, err := whole.Rates(handoff.Mix{})
-		require.NoError(t, err)
-		were, on := count(rates)
-		require.Greater(t, were, 100)
-		set.MaxPoints = 80
-		r, err := handoff.Run(zones(), set)
-		require.NoError(t, err)
-		rates, err = r.Rates(handoff.Mix{})
-		require.NoError(t, err)
-		n, fewer := count(rates)
-		assert.LessOrEqual(t, n, 80)
-		assert.Equal(t, handoff.Points{Before: were, After: n}, r.Jobs[0].Fewer.Points)
-		assert.InEpsilon(t, on, fewer, 0.05)
-		assert.InDelta(t, fewer/on, r.Jobs[0].Fewer.Carrier, 1e-6)
-		n, _ = count(r.Swaths())
-		assert.LessOrEqual(t, n, 80)
-	}
 	set := settings()
+	set.Spray = spray.Settings{Swath: 24, Sections: 12, Heading: &heading}
+	whole, err := handoff.Run(zones(), set)
+	require.NoError(t, err)
+	rates, err := whole.Rates(handoff.Mix{})
+	require.NoError(t, err)
+	were, on := count(rates)
+	require.Greater(t, were, 100)
+	set.MaxPoints = 80
+	r, err := handoff.Run(zones(), set)
+	require.NoError(t, err)
+	rates, err = r.Rates(handoff.Mix{})
+	require.NoError(t, err)
+	n, fewer := count(rates)
+	assert.LessOrEqual(t, n, 80)
+	assert.Equal(t, handoff.Points{Before: were, After: n}, r.Jobs[0].Fewer.Points)
+	assert.InEpsilon(t, on, fewer, 0.05)
+	assert.InDelta(t, fewer/on, r.Jobs[0].Figures().Sprayed/whole.Jobs[0].Figures().Sprayed, 1e-6)
+	n, _ = count(r.Swaths())
+	assert.LessOrEqual(t, n, 80)
+
+	set.Cell = 20 // cells stay as they are, since their grid lies beside them
+	_, err = handoff.Run(zones(), set)
+	assert.EqualError(t, err, "A: --max-points 80: the cells that are on and the rest of the field have 101 points: 101 points do, or choose larger cells")
+	set = settings()
 	set.Spray, set.MaxPoints = spray.Settings{Swath: 24, Sections: 12, Heading: &heading}, 12
-	_, err := handoff.Run(zones(), set)
+	_, err = handoff.Run(zones(), set)
 	assert.ErrorContains(t, err, "A: --max-points 12: ")
 	assert.Regexp(t, `: \d+ points do, or have fewer sections$`, err.Error())
 	assert.ErrorContains(t, err, "too much of it would move: ")

@@ -21,6 +21,7 @@ type Cover struct {
 	OutOfField  float64          // of that, past the field's edge
 	Untreatable []Remnant        // spray ground that no section can do, largest first
 	Left        float64          // all of Untreatable and slivers too small to list
+	Unsprayed   orb.MultiPolygon // the ground of Left
 }
 
 // Ratio is the sprayed area over the treatable.
@@ -65,6 +66,7 @@ func newCover(g *Target, w *work, l layout) (Cover, error) {
 		return c, err
 	}
 	c.Untreatable, c.Left = w.remnants(left, l)
+	c.Unsprayed = mapped(left, w.turned.back)
 	c.Treatable = geo.Area(w.spray) - c.Left + c.Missed
 	c.Beyond = max(0, snapped(united-(geo.Area(w.spray)-c.Left)))
 	outside, err := Less(c.Swaths, g.Field)

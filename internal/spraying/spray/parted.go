@@ -1,6 +1,7 @@
 package spray
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -18,6 +19,14 @@ type Parted struct{ On, Rest orb.MultiPolygon }
 // Points is how many points both have, see [Target.Points].
 func (p Parted) Points() int { return points(p.On, p.Rest) }
 
+// Fits reports as a [PointsError] that both have more points than most and none can go.
+func (p Parted) Fits(most int) error {
+	if n := p.Points(); n > most {
+		return &PointsError{"the cells that are on and the rest of the field have %d points", n, n}
+	}
+	return nil
+}
+
 // Part parts the field by ground that is sprayed.
 func (g *Target) Part(sprayed orb.MultiPolygon) (p Parted, err error) {
 	// Turned back from a heading or from degrees, corners that met may cross.
@@ -27,6 +36,12 @@ func (g *Target) Part(sprayed orb.MultiPolygon) (p Parted, err error) {
 	rest, err := Less(g.Field, p.On)
 	p.Rest = wider(rest)
 	return p, err
+}
+
+// Treatable is the spray ground without ground that stays unsprayed.
+func (g *Target) Treatable(unsprayed orb.MultiPolygon) (orb.MultiPolygon, error) {
+	rest, err := Less(g.Spray, unsprayed)
+	return wider(rest), err
 }
 
 // narrowest is how wide pieces of ground are at the least, m, that are told of: thinner
@@ -77,6 +92,28 @@ func (g *Target) PartedFewer(p Parted, most int) (Parted, error) {
 		}
 	}
 	return p, &PointsError{"what is sprayed and the rest of the field have %d points, and with so few too much of it would move", p.Points(), high}
+}
+
+// PartedFewerIn is [Target.PartedFewer] with what of the field is sprayed, which has no more
+// points than most either, the field's counted with it.
+func (g *Target) PartedFewerIn(p Parted, most int) (out Parted, within orb.MultiPolygon, err error) {
+	for want := most; ; {
+		if out, err = g.PartedFewer(p, want); err != nil {
+			if few := new(PointsError); errors.As(err, &few) {
+				few.Least += most - want
+			}
+			return out, nil, err
+		}
+		if within, err = Both(out.On, g.Field); err != nil {
+			return out, nil, err
+		}
+		within = wider(within)
+		over := points(within, g.Field) - most
+		if over <= 0 || out.Points() >= p.Points() {
+			return out, within, nil
+		}
+		want -= over
+	}
 }
 
 // to is a parted field with no more points than most; ok is false where too much of what

@@ -41,7 +41,7 @@ func (g *Target) Raster(l Lattice) (Cells, error) {
 	if err != nil {
 		return Cells{}, err
 	}
-	spray, closed, field := l.shares(g.Spray), l.shares(g.Closed), l.shares(wide)
+	spray, closed, field := l.Shares(g.Spray), l.Shares(g.Closed), l.Shares(wide)
 	on := make([]bool, len(spray))
 	for i := range on {
 		on[i] = spray[i] >= LeastShare-cellHair && closed[i] <= cellHair && field[i] >= 1-cellHair
@@ -49,12 +49,12 @@ func (g *Target) Raster(l Lattice) (Cells, error) {
 	return Cells{On: on, Spray: spray}, nil
 }
 
-// shares are the shares of the cells that lie in ground.
+// Shares are the shares of the cells that lie in ground, 0 to 1, row by row.
 //
 // The area left of an edge, within its rows, is added to the cells that the edge
 // passes and to all cells east of them, with its sign: up takes away, down adds.
 // Over closed rings that adds up to the ground's share, exactly but for rounding.
-func (l Lattice) shares(ground orb.MultiPolygon) []float64 {
+func (l Lattice) Shares(ground orb.MultiPolygon) []float64 {
 	out := make([]float64, l.Columns*l.Rows)
 	onward := make([]float64, l.Columns*l.Rows+1) // what a cell hands to all east of it
 	for _, polygon := range mapped(geo.Wind(ground), l.Cell) {

@@ -7,7 +7,7 @@ import { field, pick } from "./control.js";
 import { drawPart, tapping } from "./drawing.js";
 import { ask, bring, fill, given, latest, missing, of, sent } from "./desk.js";
 import { recordPart } from "./record.js";
-import { picture } from "./picture.js";
+import { isPlace, picture } from "./picture.js";
 import { said } from "./words.js";
 
 // GROUPS are the files by what takes them.
@@ -124,7 +124,7 @@ function jobMap(desk, turn) {
     const file = desk.handed?.files.find(f => f.name === `${name}.geojson`);
     return file ? JSON.parse(new TextDecoder().decode(file.bytes)).features.filter(f => f.properties.field === found.name) : [];
   };
-  const job = { swaths: layer("swaths"), passes: layer("passes"), off: layer("keep_off"), left: layer("left_out") }, outline = outlineOf(desk, found.name);
+  const job = { swaths: layer("swaths"), passes: layer("passes"), off: layer("keep_off"), left: layer("left_out").filter(isPlace) }, outline = outlineOf(desk, found.name);
   const drawn = picture({ outline, zones: found.zones, stops: stopsOf(desk, found.name).filter(f => f.properties.not_read), job, label: said("map-of", found) });
   if (desk.drawing) tapping(drawn, desk);
   else dragging(drawn, turn);

@@ -58,7 +58,7 @@ export function picture({ outline, zones = [], stops = [], job = null, label }) 
   return { svg, view };
 }
 
-// jobOn are swaths, passes with the boom on, what is kept off, and a cross on each ground
+// jobOn are swaths, passes with the boom on, what is kept off, and a cross on each place
 // that stays unsprayed.
 function jobOn(view, { swaths, passes, off, left }) {
   return [swaths.map(f => s("path", { class: "swath", d: path(view, ringsOf(f.geometry)), "fill-rule": "evenodd" })),
@@ -66,6 +66,9 @@ function jobOn(view, { swaths, passes, off, left }) {
     off.map(f => s("path", { class: "off", d: path(view, ringsOf(f.geometry)), "fill-rule": "evenodd" })),
     left.map(f => s("path", { class: "left", d: cross(...view.at(middleOf(f.geometry))) }))];
 }
+
+// isPlace tells ground that a cross can mark from what lies along edges and cells.
+export const isPlace = f => f.geometry.type === "Point" || ringsOf(f.geometry).length === 1;
 
 const cross = (x, y) => `M${x - 6} ${y - 6}L${x + 6} ${y + 6}M${x - 6} ${y + 6}L${x + 6} ${y - 6}`;
 
