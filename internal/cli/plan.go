@@ -191,7 +191,7 @@ func (o planOptions) planAll(ctx context.Context, s Streams, q engine.PlanReques
 	}
 	var all []*engine.PlanOutcome
 	for _, f := range fields {
-		q.Only, o.Only = f.Name, f.Name
+		q.Only, o.Only = f.Name, f.Name // for the page of a phone
 		made, err := o.made(ctx, s, q)
 		if err != nil {
 			return fmt.Errorf("field %q: %w", f.Name, err)
@@ -204,7 +204,7 @@ func (o planOptions) planAll(ctx context.Context, s Streams, q engine.PlanReques
 			fmt.Fprintln(s.Out)
 		}
 		fmt.Fprintln(s.Out, f.Name)
-		o.Out = filepath.Join(out, f.Folder)
+		o.Out, o.Only = filepath.Join(out, f.Folder), f.Name
 		if err := o.write(s, all[i]); err != nil {
 			return err
 		}

@@ -2,6 +2,7 @@ package cli_test
 
 import (
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -14,6 +15,12 @@ func TestPlanOfAllFields(t *testing.T) {
 	require.Zero(t, code, errs)
 	assert.Equal(t, []string{"Home", "North-1", "North-1-2"}, names(t, "walks"))
 	assert.Contains(t, out, "Home\n")
+	for field, folder := range map[string]string{"North/1": "North-1", "North 1": "North-1-2", "Home": "Home"} {
+		if strings.Contains(field, " ") {
+			field = `"` + field + `"`
+		}
+		assert.Contains(t, out, "geocoris map "+filepath.Join("walks", folder, "stops.csv")+" --field farm.geojson --only "+field+" --out ", "each is mapped as itself")
+	}
 	code, _, errs = run(t, "plan", "--field", "farm.geojson", "--only", "North 1", "--stops", "6", "--out", "one")
 	require.Zero(t, code, errs)
 	assert.Equal(t, contents(t, "one"), contents(t, filepath.Join("walks", "North-1-2")), "each is planned as it would be alone")

@@ -21,23 +21,29 @@ func (o mapOptions) walks(made *engine.MapOutcome) (lines []report.Line) {
 		return nil
 	}
 	lines = []report.Line{{}, {Text: o.Said().Text("Where to walk more stops:")}}
+	folders := made.Folders()
+	if len(folders) == 1 {
+		folders = nil
+	}
 	for i, walk := range asked {
 		if i == mostWalks {
 			lines = append(lines, report.Line{Text: "  " + o.Said().Say("and so for %d more", len(asked)-i)})
 			break
 		}
-		lines = append(lines, report.Line{Text: "  " + o.walkCommand(walk, len(made.Result.Fields) > 1)})
+		lines = append(lines, report.Line{Text: "  " + o.walkCommand(walk, folders[walk.Field])})
 	}
 	return lines
 }
 
-func (o mapOptions) walkCommand(walk engine.AskedWalk, several bool) string {
+// walkCommand plans the stops of a walk in a folder with the field's own name for one, ""
+// where the map has no other field.
+func (o mapOptions) walkCommand(walk engine.AskedWalk, folder string) string {
 	words := append([]string{"geocoris", "plan"}, ofFields(o.Field, o.NameProperty, o.Inner)...)
 	out := o.Out + "-more"
-	if several {
-		out += "-" + strings.ReplaceAll(walk.Field, " ", "-")
+	if folder != "" {
+		out += "-" + folder
 	}
-	if several || o.Only != nil { // the boundary holds other fields too
+	if folder != "" || o.Only != nil { // the boundary holds other fields too
 		words = append(words, "--only", walk.Field)
 	}
 	words = append(words, "--after", o.Out, "--add", fmt.Sprint(walk.Stops), "--out", out)

@@ -45,3 +45,16 @@ func worksAsTyped(t *testing.T, counts, field, folder string, more ...string) {
 	require.Equal(t, 0, code, errs)
 	assert.Contains(t, out, "round stop f, as the map asks")
 }
+
+// Folders that a screen names lie beside that of the map on any disk, whatever fields are
+// called.
+func TestFoldersForMoreStopsAreSafe(t *testing.T) {
+	inFolder(t)
+	text, err := os.ReadFile("field.geojson")
+	require.NoError(t, err)
+	odd := strings.NewReplacer("Corner block", "../../x, CON:*?", "Pivot", "-Südfeld/ä, 2").Replace(string(text))
+	require.NoError(t, os.WriteFile("odd.geojson", []byte(odd), 0o600))
+	code, out, errs := run(t, "map", "week2.csv", "--field", "odd.geojson", "--treat-at", "10", "--out", "m")
+	require.Zero(t, code, errs)
+	assert.Regexp(t, `(?m) --only "\.\./\.\./x, CON:\*\?" --after m --add \d+ --out m-more-x-CON$`, out)
+}

@@ -17,3 +17,13 @@ func (q PlanRequest) Fields() (fields []PlannedField, err error) {
 	}
 	return fields, nil
 }
+
+// Folders are names of folders for the mapped fields, by their names: those of a walk of
+// each, which lie together on any disk.
+func (m *MapOutcome) Folders() map[string]string {
+	all, folder := map[string]string{}, diskNames()
+	for _, f := range m.Result.Fields {
+		all[f.Name] = folder(f.Name)
+	}
+	return all
+}
