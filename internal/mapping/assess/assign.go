@@ -21,7 +21,7 @@ type site struct {
 	frame geo.Frame
 	xy    orb.MultiPolygon     // metres
 	holds func(orb.Point) bool // a place in metres
-	bound orb.Bound            // degrees, wider than the field by nearField
+	bound orb.Bound            // degrees, wider than the field by nearField, and over ±180 where that is
 }
 
 func newSite(f geo.Field) (site, error) {
@@ -39,10 +39,21 @@ func newSite(f geo.Field) (site, error) {
 	s.bound = orb.Bound{Min: orb.Point{math.Inf(1), math.Inf(1)}, Max: orb.Point{math.Inf(-1), math.Inf(-1)}}
 	for _, x := range []float64{b.Min[0] - clearance, 0, b.Max[0] + clearance} {
 		for _, y := range []float64{b.Min[1] - clearance, 0, b.Max[1] + clearance} {
-			s.bound = s.bound.Extend(frame.Inverse(orb.Point{x, y}))
+			s.bound = s.bound.Extend(beside(frame.Centre(), frame.Inverse(orb.Point{x, y})))
 		}
 	}
 	return s, nil
+}
+
+// beside is a place with a longitude within half a turn of another's, past ±180 where need be.
+func beside(centre, lonlat orb.Point) orb.Point {
+	switch d := lonlat[0] - centre[0]; {
+	case d > 180:
+		lonlat[0] -= 360
+	case d < -180:
+		lonlat[0] += 360
+	}
+	return lonlat
 }
 
 // outside is how far in metres a place lies outside the field, 0 inside.
@@ -91,7 +102,15 @@ type place struct {
 // find gives a stop to the field it lies in, the first of several that overlap,
 // or to the nearest one within reach of a poor fix.
 func (ix index) find(lonlat orb.Point) place {
-	best := place{field: -1, outside: math.Inf(1), also: -1}
+	best := ix.findBeside(lonlat, place{field: -1, outside: math.Inf(1), also: -1})
+	if 180-math.Abs(lonlat[0]) > tile {
+		return best
+	}
+	// Fields on the other side of longitude 180 may lie beside it.
+	return ix.findBeside(orb.Point{lonlat[0] - math.Copysign(360, lonlat[0]), lonlat[1]}, best)
+}
+
+func (ix index) findBeside(lonlat orb.Point, best place) place {
 	for _, i := range ix.tiles[tileOf(lonlat)] {
 		s := ix.sites[i]
 		if !s.bound.Contains(lonlat) {

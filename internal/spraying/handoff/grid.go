@@ -166,7 +166,7 @@ func (j *Job) lattice(cell float64) (g taskdata.Grid, l spray.Lattice, err error
 	g.Columns, g.Rows = max(1, int(columns)), max(1, int(rows))
 	toCell := func(xy orb.Point) orb.Point {
 		p := j.Frame.Inverse(xy)
-		return orb.Point{(p[0] - g.West) / g.CellEast, (p[1] - g.South) / g.CellNorth}
+		return orb.Point{math.Remainder(p[0]-g.West, 360) / g.CellEast, (p[1] - g.South) / g.CellNorth}
 	}
 	return g, spray.Lattice{Cell: toCell, Columns: g.Columns, Rows: g.Rows}, nil
 }

@@ -488,6 +488,9 @@ func (f *field) job(s Settings, here site, kept []spray.KeepOff, others func() (
 	if set.Rows, err = s.rows(f, here); err != nil {
 		return nil, err
 	}
+	if err := j.overAntimeridian(j.Ground.Field); err != nil {
+		return nil, err
+	}
 	if s.Cell > 0 {
 		err = j.gridded(s.Cell, set)
 	} else {
@@ -498,6 +501,9 @@ func (f *field) job(s Settings, here site, kept []spray.KeepOff, others func() (
 	}
 	if !(j.Plan.Cover.Sprayed > 0) { // slivers, such as between a keep-off and the edge
 		return nil, spray.ErrNothing
+	}
+	if err := j.reaches(); err != nil {
+		return nil, err
 	}
 	if s.MaxPoints > 0 {
 		if j.Fewer, err = j.fewer(s.MaxPoints); err != nil {
