@@ -8,6 +8,8 @@ import (
 	"fmt"
 	"slices"
 
+	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/check"
 	"github.com/geocoris/geocoris/internal/output/report"
 )
@@ -31,6 +33,7 @@ type CheckOutcome struct {
 	Several, Undated bool
 	// SlippedDay tells that some stops have the day of another month or year, which map refuses.
 	SlippedDay bool
+	fields     []geo.Field
 }
 
 // CheckFiles are the names of the files of Check.
@@ -78,6 +81,7 @@ func Check(q CheckRequest) (*CheckOutcome, error) {
 	return &CheckOutcome{
 		Report: found, Files: files, FarDays: entered.FarDays(q.Today),
 		Several: asked != nil, SlippedDay: errors.As(asked, &slippedDay{}),
+		fields:  g.Fields,
 		Undated: oneVisit(g.Fields, undated(entered), q.Settings.OneVisit) != nil,
 	}, err
 }
@@ -92,7 +96,7 @@ func (o *CheckOutcome) NoneUsed() error {
 	case r.Tally.Read == 0:
 		return hinted(errors.New("no row below the header: nothing was counted"), "want a row for each leaf, plant or stop; geocoris template writes a table to fill in")
 	case len(r.Away) > 0:
-		return hinted(fmt.Errorf("no stop can be used: %d rows read, %d set aside, and no stop lies in a field", r.Tally.Read, r.Tally.SetAside), "is this the right boundary, and longitude not latitude?")
+		return hinted(fmt.Errorf("no stop can be used: %d rows read, %d set aside, and no stop lies in a field", r.Tally.Read, r.Tally.SetAside), assess.WhyAway(o.fields, r.Away))
 	}
 	return hinted(fmt.Errorf("no row can be used: %d read, %d set aside", r.Tally.Read, r.Tally.SetAside), "look at the first rows that are named: most often one column is the cause")
 }

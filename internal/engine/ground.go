@@ -3,6 +3,7 @@ package engine
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/geo/geofile"
@@ -37,6 +38,8 @@ func Outlines(from Source, nameProperty string, inner Inner) (boundary.Outlines,
 	o, err := boundary.Read(c.Features, boundary.Settings{NameProperty: nameProperty, Inner: string(inner)})
 	var ours boundary.WorkedOut
 	switch {
+	case err != nil && len(c.Features) == 0 && len(c.Notes) > 0: // such as a link alone
+		return boundary.Outlines{}, fmt.Errorf("%s: holds no outline; %s: give the file that holds it", c.Name, strings.Join(c.Notes, "; "))
 	case errors.As(err, &ours):
 		return boundary.Outlines{}, hinted(fmt.Errorf("%s: %w", c.Name, err), "give the file of the field's outline, as the map was made with")
 	case err != nil:

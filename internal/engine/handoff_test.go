@@ -102,6 +102,7 @@ func TestHandoffRefusesBytes(t *testing.T) {
 		}, "hives.geojson: nothing in it lies within", false},
 		"half a record":   {func(q *engine.HandoffRequest) { q.Run.Content = []byte("{") }, "out/run.json: ", false},
 		"no zones":        {func(q *engine.HandoffRequest) { q.Zones = source(t, "field.geojson") }, "field.geojson: feature 1 has no property zone", false},
+		"no rate":         {func(q *engine.HandoffRequest) { require.NoError(t, q.Settings.Rate.Set("0L/ha")) }, "--rate 0L/ha: want more than 0", true},
 		"no swath":        {func(q *engine.HandoffRequest) { q.Settings.Swath = engine.Length{} }, "want 0.5 to 100 m", true},
 		"no days at all":  {func(q *engine.HandoffRequest) { q.Settings.GoodFor = -1 }, "--good-for -1: want 1 day or more", true},
 		"another version": {func(q *engine.HandoffRequest) { q.Settings.IsoVersion = 2 }, "--iso-version 2: want 4 or 3", true},

@@ -141,7 +141,7 @@ func (r *Result) Tally() survey.Tally {
 }
 
 // noStops explains why there is nothing to map.
-func (r *Result) noStops() error {
+func (r *Result) noStops(fields []geo.Field) error {
 	if len(r.Survey.Stops) == 0 {
 		t := r.Survey.Tally
 		other := ""
@@ -151,8 +151,8 @@ func (r *Result) noStops() error {
 		return fmt.Errorf("no row can be used: %d read, %d set aside%s", t.Read, t.SetAside, other)
 	}
 	first := r.Away[0]
-	return fmt.Errorf("no stop lies in a field or within %d m of one; the first, %s, is at %.6f, %.6f: is this the right boundary, and longitude not latitude?",
-		nearField, first.Name, first.Longitude, first.Latitude)
+	return fmt.Errorf("no stop lies in a field or within %d m of one; the first, %s, is at %.6f, %.6f: %s",
+		nearField, first.Name, first.Longitude, first.Latitude, WhyAway(fields, r.Away))
 }
 
 // Run assesses fields by a survey. Fields share no stop: each goes to the first
@@ -176,7 +176,7 @@ func Run(ctx context.Context, fields []geo.Field, s *survey.Survey, set Settings
 	}
 	stops := r.assign(sites)
 	if len(r.Away) == len(s.Stops) {
-		return nil, r.noStops()
+		return nil, r.noStops(fields)
 	}
 	r.laterCounts(sites, stops)
 	unread := r.unreadAndOutOfPlace(sites, stops)

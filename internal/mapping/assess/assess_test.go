@@ -219,6 +219,8 @@ func TestRunRefuses(t *testing.T) {
 		want string
 	}{
 		"no stop in a field":    {"a,5,5,1,1\n", assess.Settings{}, "no stop lies in a field or within 15 m of one; the first, a, is at 5.000000, 5.000000"},
+		"in the next zone":      {"b,20,5,1,1\na,6.0005,0.0005,1,1\n", assess.Settings{}, "the stops lie 1 zone of UTM east of the field, so counts or boundary were read in the wrong zone: look at --utm"},
+		"two zones west":        {"a,-11.9995,0.0005,1,1\n", assess.Settings{}, "the stops lie 2 zones of UTM west of the field"},
 		"a visit too soon":      {"a,0.0005,0.0005,90,2\n", assess.Settings{Levels: assess.LevelSettings{NextVisit: 0.5}}, "next-visit 0.5: want 1 day or more"},
 		"watch above treat":     {"a,0.0005,0.0005,90,2\n", assess.Settings{Levels: assess.LevelSettings{TreatAt: 10, WatchAt: 20}}, "watch-at 20: want it below treat-at, which is 10"},
 		"no usable row":         {"a,5,5,x,1\n", assess.Settings{}, "no row can be used"},

@@ -147,7 +147,10 @@ func (t table) missing(counts bool) error {
 	if t.outlines {
 		return t.noCounts()
 	}
-	if len(t.Rows) == 0 {
+	switch {
+	case len(t.Rows) == 0 && len(t.Notes) > 0: // such as a link alone
+		return fmt.Errorf("%s, and it holds no %s: give the file that holds them", strings.Join(t.Notes, "; "), t.Points)
+	case len(t.Rows) == 0:
 		return fmt.Errorf("%s: holds no %s: mark each stop as one, with \"count 12, leaves 10\" in its comment or description", t.File, t.Points)
 	}
 	what := "have no names: name each, or give --unnamed-stops to take each as a stop"

@@ -129,6 +129,8 @@ func TestCountsInWords(t *testing.T) {
 	_, err := decode(t, "walk.gpx", gpx("<name>1</name>", "<name>2</name>"), survey.Options{})
 	assert.EqualError(t, err, `walk.gpx: its waypoints give no count: write "count 12, leaves 10" into the comment or description of each; they have "name"`, "a stop's number is not a count")
 	_, err = decode(t, "walk.gpx", gpx(), survey.Options{})
+	_, unfollowed := decode(t, "walk.kml", `<kml xmlns="http://www.opengis.net/kml/2.2"><Document><NetworkLink><Link><href>stops.kml</href></Link></NetworkLink></Document></kml>`, survey.Options{})
+	assert.EqualError(t, unfollowed, "walk.kml: the link to stops.kml was not followed, and it holds no placemarks: give the file that holds them")
 	assert.EqualError(t, err, `walk.gpx: holds no waypoints: mark each stop as one, with "count 12, leaves 10" in its comment or description`, "nor has a track any")
 	_, err = decode(t, "walk.geojson", `{"type":"FeatureCollection","features":[{"type":"Feature","properties":{},"geometry":{"type":"Point","coordinates":[1,2]}}]}`, survey.Options{})
 	assert.EqualError(t, err, `walk.geojson: its points give no count: write "count 12, leaves 10" into the comment or description of each, or give each a property count; they have nothing but their places`)
