@@ -13,6 +13,7 @@ import (
 
 // leftOut counts, by the kind of geometry, what outlines no ground.
 type leftOut struct {
+	past  []float64 // m that lines went on past their start
 	kinds map[string]int
 	gaps  []float64 // m, of open lines
 	over  []float64 // m, of gaps that were closed and are worth a line
@@ -65,6 +66,12 @@ func (l *leftOut) outline(g orb.Geometry) orb.MultiPolygon {
 func (l *leftOut) lines(lines orb.MultiLineString) (mp orb.MultiPolygon) {
 	for _, line := range joined(lines) {
 		ring, apart := closedLine(line)
+		if ring == nil && len(line) > 3 {
+			var past float64
+			if ring, past = closedBefore(line); ring != nil {
+				l.past, apart = append(l.past, past), 0
+			}
+		}
 		if ring == nil {
 			l.count("open line")
 			l.gaps = append(l.gaps, apart)

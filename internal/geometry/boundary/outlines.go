@@ -107,7 +107,7 @@ func Read(features []geo.Feature, set Settings) (Outlines, error) {
 	if err != nil {
 		return Outlines{}, err
 	}
-	for _, note := range []string{r.names.missing(), left.closed(), left.note(r.unbound)} {
+	for _, note := range []string{r.names.missing(), left.closed(), left.wentOn(), left.note(r.unbound)} {
 		if note != "" {
 			out.Notes = append(out.Notes, note)
 		}

@@ -96,6 +96,7 @@ func spanishNotes() map[string]string {
 		"a second field is named %q: it is called %q here":                                "otro campo se llama %q: aquí se llama %q",
 		"no feature has a property %q: fields are numbered":                               "ningún elemento tiene la propiedad %q: los campos llevan número",
 		"%q is taken for a field, and may be none by its name":                            "%q se toma por un campo, y por su nombre puede no serlo",
+		"a line goes on past where it began: closed there, and its last %s are left out":  "una línea sigue más allá de donde empezó: se cerró ahí, y sus últimos %s no cuentan",
 		"the ends of a line are %s apart: closed with a straight line, as up to %d m are": "las puntas de una línea están a %s: se cerró con una recta, como hasta %d m",
 		"fields %q and %q overlap: %s in both went to the first":                          "los campos %q y %q se enciman: el primero se queda con %s de ambos",
 		"no .prj beside it: taken as longitude and latitude on WGS 84":                    "sin .prj al lado: se toma como longitud y latitud en WGS 84",
