@@ -311,6 +311,7 @@ func spanishScreens() map[string]string {
 		"Away from the edge the average is at or over the spray level":                           "Lejos de la orilla el promedio está en el nivel de aplicación o más",
 
 		// costs
+		"That leaves out the margin of %s.":                                                "Eso no cuenta el margen de %s.",
 		"Counting crop loss, doing nothing costs %s spraying it all.":                      "Contando la pérdida de cosecha, no hacer nada cuesta %s aplicar en todo.",
 		"Counting crop loss, spraying the red costs %s spraying it all; doing nothing %s.": "Contando la pérdida de cosecha, aplicar en lo rojo cuesta %s aplicar en todo. No hacer nada cuesta %s.",
 		"It is a close call.":         "La diferencia es poca.",

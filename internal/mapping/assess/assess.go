@@ -183,6 +183,9 @@ func Run(ctx context.Context, fields []geo.Field, s *survey.Survey, set Settings
 	if sites, stops, unread, err = r.narrow(sites, stops, unread, set.Only, cmp.Or(set.OnlyBy, "--only")); err != nil {
 		return nil, err
 	}
+	if err := tooCoarse(sites, stops, set); err != nil {
+		return nil, err
+	}
 	if set.Growth != nil && len(set.Growth) != len(sites) {
 		return nil, fmt.Errorf("growth of %d fields for %d: want that of each", len(set.Growth), len(sites))
 	}

@@ -40,7 +40,11 @@ func (s site) part(ctx context.Context, f *Field, plain slicing, left []interp.L
 	f.Hindsight = f.hindsight(plain.levels.TreatAt, func(i int) zones.Class {
 		return byCounts.ClassOf(left[i].Value, left[i].Distance, f.Settings.Reach)
 	})
-	f.losses = s.lossesOf(f, plain.surface.Value, m, j)
+	chosen, err := s.chosen(f, cut)
+	if err != nil {
+		return err
+	}
+	f.losses = s.lossesOf(f, chosen, plain.surface.Value, m, j)
 	f.Trust.Quiet = f.Max <= CleanShare*j.levels.WatchAt
 	f.Trust = f.Trust.saving(f.losses.saves())
 	if m.model == nil {
@@ -75,11 +79,29 @@ func (s site) cutAndBuild(ctx context.Context, f *Field, plain slicing, chances 
 }
 
 func (s site) build(f *Field, cut slicing) (err error) {
-	f.Map, err = zones.Build(s.xy, cut.surface, cut.samples, zones.Settings{
-		Levels: cut.levels, Reach: f.Settings.Reach, Margin: f.Settings.Margin,
+	f.Map, err = s.zonesOf(f, cut, f.Settings.Margin)
+	return err
+}
+
+func (s site) zonesOf(f *Field, cut slicing, margin float64) (*zones.Map, error) {
+	return zones.Build(s.xy, cut.surface, cut.samples, zones.Settings{
+		Levels: cut.levels, Reach: f.Settings.Reach, Margin: margin,
 		MinArea: f.Settings.MinArea, Simplify: f.Settings.Simplify,
 	})
-	return err
+}
+
+// chosen is the treat zone by which choices are weighed: without the margin that a person
+// asked for, which is for the spraying and says nothing of where the pest is. With it the
+// choice to treat the zone would pay for ground that nobody found hot.
+func (s site) chosen(f *Field, cut slicing) (zones.Zone, error) {
+	m := f.Map
+	if margin := f.Settings.Growth.Margin; f.Settings.Margin > margin {
+		var err error
+		if m, err = s.zonesOf(f, cut, margin); err != nil {
+			return zones.Zone{}, err
+		}
+	}
+	return m.Zone(zones.Treat), nil
 }
 
 // cutByChance settles at which chances, or at which value, the zones are cut.

@@ -221,6 +221,9 @@ func settle(area float64, stops []Stop, set Settings, grown Growth) Used {
 	if set.MinArea != nil {
 		u.MinArea = *set.MinArea
 	}
+	if set.MinArea != nil || set.Cell > 0 { // in a field much smaller than others
+		u.MinArea = min(u.MinArea, mostMinArea*area)
+	}
 	if set.Simplify != nil {
 		u.Simplify = *set.Simplify
 	}

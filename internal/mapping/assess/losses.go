@@ -30,15 +30,14 @@ type losses struct {
 	now    []decision.Place // with their losses at that level
 }
 
-// lossesOf lays out places over a field whose zones are cut.
-func (s site) lossesOf(f *Field, surface interp.Grid, m chanceMap, j job) *losses {
+// lossesOf lays out places over a field whose zones are cut, of which choices are about one.
+func (s site) lossesOf(f *Field, treat zones.Zone, surface interp.Grid, m chanceMap, j job) *losses {
 	l := &losses{scale: 1, stat: j.set.Statistic, grown: f.grown(j)}
 	all, inZone := plainLossNodes, plainZoneNodes
 	if m.model != nil {
 		l.model, l.scale = m.model, m.scale
 		all, inZone = lossNodes, zoneNodes
 	}
-	treat := f.Map.Zone(zones.Treat)
 	known := l.lay(s.xy, treat.Polygons, f.Area-treat.Area, surface, thinnedTo(surface.Len(), all), false, m)
 	nodes := treat.Area / (surface.Cell * surface.Cell)
 	known = append(known, l.lay(treat.Polygons, nil, treat.Area, surface, thinnedTo(int(nodes), inZone), true, m)...)

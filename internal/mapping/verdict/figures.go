@@ -55,6 +55,7 @@ type Figures struct {
 	// the density at which a treatment pays; zero where nothing is known.
 	Sums   decision.Sums
 	PaysAt float64
+	Margin float64 // m by which the zone was grown as asked; the sums leave that out
 
 	Costs  *Costs
 	Needed float64 // stops in all that would part the mean from the treat level
@@ -75,6 +76,7 @@ func FiguresOf(f *assess.Field, r *assess.Result, s Settings) Figures {
 	if f.Chance != nil {
 		g.Added = f.Chance.Added
 	}
+	g.Margin = f.Settings.Margin - f.Settings.Growth.Margin
 	g.zones(f)
 	g.slivers(f.Settings.MinArea)
 	losses := make(chan []decision.Place, 1) // of some thousand places, beside what the stops say

@@ -293,6 +293,9 @@ func PlainCosts(v verdict.Verdict, u figures.Units) string {
 	if v.Sums.HasZone() {
 		zone, _ := ofAll(costs[1], parts[1], u)
 		text = u.Say("Counting crop loss, spraying the red costs %s spraying it all; doing nothing %s.", zone, short)
+		if v.Margin > 0 {
+			text += " " + u.Say("That leaves out the margin of %s.", u.Length(v.Margin))
+		}
 	}
 	if v.Close {
 		text += " " + u.Text("It is a close call.")

@@ -241,6 +241,9 @@ func expected(v verdict.Verdict) string {
 		parts = append(parts, choiceName(c)+" "+twoDigits(v.Sums.Of(c)/unit))
 	}
 	text := what + strings.Join(parts, ", ")
+	if v.Margin > 0 && v.Sums.HasZone() {
+		text += ", without the margin that was asked for"
+	}
 	if v.Close {
 		text += ", a close call"
 	}
