@@ -108,7 +108,7 @@ func (o *planOptions) flags(f *pflag.FlagSet) {
 	f.StringVar(&o.After, "after", "", "`FOLDER` that map wrote: plan further stops for it")
 	f.IntVar(&o.Add, "add", 0, "number of further stops, with --after")
 	f.IntVar(&o.Edge, "edge", 0, "further stops along the edge, marked as such")
-	f.Float64Var(&o.Inside, "inside", o.Inside, "`metres` from the edge to the nearest stop")
+	f.Float64Var(&o.Inside, "inside", o.Inside, "`metres` from the edge to the nearest stop; less by itself in a field too narrow for it")
 	o.keepOffs.bare = true
 	f.Var(&o.keepOffs, "keep-off", "`FILE` of ground where nobody may stop, or FILE=SETBACK, such as hives.geojson=50m; may be given several times")
 	f.StringVar(&o.heading, "heading", "", "lay the stops in rows along this direction, `degrees` from north clockwise")

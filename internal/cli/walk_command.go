@@ -46,7 +46,11 @@ func (o mapOptions) walkCommand(walk engine.AskedWalk, folder string) string {
 	if folder != "" || o.Only != nil { // the boundary holds other fields too
 		words = append(words, "--only", walk.Field)
 	}
-	words = append(words, "--after", o.Out, "--add", fmt.Sprint(walk.Stops), "--out", out)
+	if walk.Anew {
+		words = append(words, "--stops", fmt.Sprint(walk.Stops), "--out", out)
+	} else {
+		words = append(words, "--after", o.Out, "--add", fmt.Sprint(walk.Stops), "--out", out)
+	}
 	return shellLine(words)
 }
 

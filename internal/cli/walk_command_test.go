@@ -1,6 +1,7 @@
 package cli_test
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -57,4 +58,33 @@ func TestFoldersForMoreStopsAreSafe(t *testing.T) {
 	code, out, errs := run(t, "map", "week2.csv", "--field", "odd.geojson", "--treat-at", "10", "--out", "m")
 	require.Zero(t, code, errs)
 	assert.Regexp(t, `(?m) --only "\.\./\.\./x, CON:\*\?" --after m --add \d+ --out m-more-x-CON$`, out)
+}
+
+// What an answer asks for can be walked in a field too narrow to have an inside, and where
+// few stops were counted as yet.
+func TestMoreStopsOfNarrowFieldsCanBeWalked(t *testing.T) {
+	t.Chdir(t.TempDir())
+	for _, c := range []struct {
+		wide, long float64 // degrees
+		stops      int
+		wants      string
+	}{{0.00003, 0.0036, 6, "plan --field f.geojson --after out --add "}, {0.00018, 0.00018, 4, "plan --field f.geojson --stops "}} {
+		field := fmt.Sprintf(`{"type":"Feature","properties":{"name":"N"},"geometry":{"type":"Polygon","coordinates":[[[0,0],[%[1]v,0],[%[1]v,%[2]v],[0,%[2]v],[0,0]]]}}`, c.wide, c.long)
+		require.NoError(t, os.WriteFile("f.geojson", []byte(field), 0o600))
+		rows := "stop,longitude,latitude,count,leaves,date\n"
+		for i := range c.stops {
+			rows += fmt.Sprintf("%d,%.7f,%.7f,%d,10,2026-07-15\n", i, c.wide/2, c.long*(float64(i)+0.5)/float64(c.stops), []int{900, 30, 20, 40, 50, 10}[i])
+		}
+		require.NoError(t, os.WriteFile("n.csv", []byte(rows), 0o600))
+		code, out, errs := run(t, "map", "n.csv", "--field", "f.geojson", "--out", "out", "--force")
+		require.Zero(t, code, errs)
+		assert.NotContains(t, out, "from the edge")
+		line := regexp.MustCompile(`(?m)^  geocoris (plan .*)$`).FindStringSubmatch(out)
+		require.NotNil(t, line, out)
+		assert.Contains(t, line[1], c.wants)
+		code, _, errs = run(t, append(strings.Fields(line[1]), "--force")...)
+		require.Zero(t, code, errs)
+		_, out, _ = run(t, "check", "n.csv", "--field", "f.geojson")
+		assert.NotContains(t, out, "was only looked at within")
+	}
 }

@@ -109,6 +109,9 @@ type Placed struct {
 	at      [][2]float64
 }
 
+// HasInside reports whether the field has ground a strip of so many metres from its edges.
+func (p Placed) HasInside(strip float64) bool { return geo.HasInside(p.ground, strip) }
+
 // Together are the stops that nobody marked as extra and that [Run] counts for one place.
 // No level is known here: a walk round a stop is one where that has no less than the mean.
 func (p Placed) Together() []Together {

@@ -341,7 +341,7 @@ func (r *Report) edge(g assess.Placed) {
 	if len(g.Stops) > 0 {
 		r.Edge = append(r.Edge, e)
 	}
-	if e.Near > 0 && e.Inside == 0 {
+	if e.Near > 0 && e.Inside == 0 && g.HasInside(fieldstats.EdgeStrip) {
 		r.found(at(g.Stops[0], "longitude", ""), fmt.Sprintf("field %q was only looked at within %d m of its edge", g.Field, fieldstats.EdgeStrip), "never decide on edge plants alone: walk into the field")
 	}
 }

@@ -203,13 +203,17 @@ func (g Figures) infested() (share float64, ofUnits bool) {
 // stopsOf are the field's stops as fieldstats takes them.
 func stopsOf(f *assess.Field, stat assess.Statistic) []fieldstats.Stop {
 	stops, edges := make([]fieldstats.Stop, len(f.Stops)), geo.NewEdgeIndex(f.XY)
+	inner := geo.HasInside(f.XY, fieldstats.EdgeStrip)
 	for i, s := range f.Stops {
 		stops[i] = fieldstats.Stop{
 			X: s.XY[0], Y: s.XY[1], Value: s.Value, Units: s.Units, Hits: math.NaN(), Infested: math.NaN(),
 			Found: s.Total > 0 || s.Value > 0, Inside: edges.Distance(s.XY), Extra: s.Extra,
 		}
-		if s.Outside > 0 {
+		switch {
+		case s.Outside > 0:
 			stops[i].Inside = -s.Outside
+		case !inner: // nobody could stand farther inside, so that all count as if they did
+			stops[i].Inside = max(stops[i].Inside, fieldstats.EdgeStrip)
 		}
 		if share, ok := s.Share(1); ok {
 			stops[i].Infested = share * s.Units

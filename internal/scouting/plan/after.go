@@ -30,10 +30,12 @@ type Known struct {
 }
 
 const (
-	afterCells   = 1000 // over which gains are summed
-	afterPlaces  = 250  // that are weighed for each new stop
-	leastCounted = 5
+	afterCells  = 1000 // over which gains are summed
+	afterPlaces = 250  // that are weighed for each new stop
 )
+
+// LeastCounted is how many stops it takes to know where more would help.
+const LeastCounted = 5
 
 // After plans set.Stops further stops: those that are expected to bring most
 // ground to its right side of the levels. Ground gains where it lies near a
@@ -75,6 +77,7 @@ func After(field geo.Field, set Settings, known Known) (Plan, error) {
 		w.start = &start
 	}
 	order := w.order()
+	set.Inside = g.inside
 	p := Plan{Field: field, Settings: set}
 	p.lay(w, order, len(places))
 	for i, at := range order {
@@ -141,8 +144,8 @@ type belief struct {
 }
 
 func newBelief(g *ground, frame geo.Frame, known Known) (*belief, error) {
-	if len(known.Stops) < leastCounted {
-		return nil, fmt.Errorf("%d stops counted, and %d are needed to know where more would help; plan the field as a whole", len(known.Stops), leastCounted)
+	if len(known.Stops) < LeastCounted {
+		return nil, fmt.Errorf("%d stops counted, and %d are needed to know where more would help; plan the field as a whole", len(known.Stops), LeastCounted)
 	}
 	b := &belief{cells: thin(g.cells, afterCells), places: thin(g.usable, afterPlaces)}
 	b.cellArea = geo.Area(g.field) / float64(len(b.cells))

@@ -28,6 +28,9 @@ type ground struct {
 }
 
 func newGround(field, keepOff orb.MultiPolygon, set Settings) (*ground, error) {
+	if set.Inside == insideEdge && !geo.HasInside(field, insideEdge) { // half way to the middle of a strip
+		set.Inside = geo.HalfWidth(field) / 2
+	}
 	g := &ground{field: field, in: geo.NewIndex(field), edges: geo.NewEdgeIndex(field), keepOff: geo.NewIndex(keepOff), inside: set.Inside}
 	want := min(max(cellsPerStop*set.Stops, leastCells), mostCells)
 	g.cell = max(math.Sqrt(geo.Area(field)/float64(want)), leastCell)

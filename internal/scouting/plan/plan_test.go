@@ -212,7 +212,7 @@ func TestPlanRefusals(t *testing.T) {
 		want string
 	}{
 		"no stops":        {plan.Settings{}, "want 1 to"},
-		"too narrow":      {plan.Settings{Stops: 5}, "room for 0 stops"},
+		"too narrow":      {plan.Settings{Stops: 5, Inside: 7}, "room for 0 stops at 7 m"},
 		"no heading":      {plan.Settings{Stops: 5, Heading: &nan}, "degrees from north"},
 		"backward":        {plan.Settings{Stops: 5, Speed: -1}, "speed"},
 		"negative inside": {plan.Settings{Stops: 5, Inside: -1}, "inside the edge"},
@@ -223,7 +223,12 @@ func TestPlanRefusals(t *testing.T) {
 			assert.ErrorContains(t, err, tc.want)
 		})
 	}
-	p, err := plan.Make(strip, plan.Settings{Stops: 5, Inside: 2})
+	// By themselves stops stand half way to the middle of what has no inside: 12 m by 400.
+	p, err := plan.Make(strip, plan.Settings{Stops: 5})
+	require.NoError(t, err)
+	assert.Len(t, p.Stops, 5)
+	assert.InDelta(t, 4800.0/824/2, p.Settings.Inside, 1e-3)
+	p, err = plan.Make(strip, plan.Settings{Stops: 5, Inside: 2})
 	require.NoError(t, err)
 	assert.Len(t, p.Stops, 5)
 	_, err = plan.Make(geo.Field{}, plan.Settings{Stops: 1})

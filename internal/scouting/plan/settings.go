@@ -12,7 +12,7 @@ import (
 // Settings say what is wanted. Zero fields mean the defaults.
 type Settings struct {
 	Stops   int              // required
-	Inside  float64          // metres from the edge; 7.62, 25 ft (Texas A&M AgriLife; Alabama 2015)
+	Inside  float64          // metres from the edge; 7.62, 25 ft (Texas A&M AgriLife; Alabama 2015), less in a field that has no such inside
 	Edge    int              // further stops along the edge
 	KeepOff orb.MultiPolygon // ground in degrees where nobody may stop
 	// Heading lays the stops in rows along this direction, degrees from north
@@ -125,6 +125,7 @@ func Make(field geo.Field, set Settings) (Plan, error) {
 		start := frame.Forward(*set.Start)
 		w.start = &start
 	}
+	set.Inside = g.inside
 	p := Plan{Field: field, Settings: set, Reach: g.reach(places)}
 	order := set.orderOf(w)
 	p.lay(w, order, len(places))
