@@ -81,6 +81,7 @@ func TestFieldsThatCannotBeMeant(t *testing.T) {
 		"plot,treat_at\nNorth,30\n":                             "fields.csv: want a column field",
 		"field,acres\nNorth,30\n":                               "fields.csv: tells nothing of the fields",
 		"field,treat_at\nWest,30\n":                             `fields.csv: names none of the fields of the boundary, which are called "North", "South", "Hill", "Brook"`,
+		"field,treat_at\nHill,30\nNoth,20\n":                    `fields.csv:3: the boundary has no field called "Noth", and no line names its field "North"`,
 		"field,rule\nNorth,sorghum\n":                           `fields.csv:2: no rule is called "sorghum"`,
 		"field,stage\nNorth,boot\n":                             `fields.csv:2: field "North": --stage goes with --rule`,
 		"field,rule,treat_at\nNorth,sorghum-aphid-mean-40,30\n": `fields.csv:2: field "North": --rule sets treat level and tally`,
@@ -95,4 +96,9 @@ func TestFieldsThatCannotBeMeant(t *testing.T) {
 		assert.Contains(t, errs, want, text)
 		assert.NoDirExists(t, "out", text)
 	}
+	// The counts are looked over all the same, and what a season keeps is shown as it was.
+	put(t, "fields.csv", "field,treat_at\nHill,30\nNoth,20\n")
+	code, out, errs := run(t, "check", args[1], "--field", "farm.geojson", "--fields", "fields.csv")
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, `note: fields.csv:3: the boundary has no field called "Noth", and no line names its field "North"`)
 }

@@ -99,6 +99,21 @@ func (l fieldList) rules(all string) (names []namedRule) {
 	return names
 }
 
+// compared says how a list and the fields that there are differ. A slip of counts that come
+// in is an error; what was kept is shown as it was.
+func (w Setup) compared(list fieldList, fields []geo.Field) (notes []string, err error) {
+	var names []string
+	for _, f := range fields {
+		names = append(names, f.Name)
+	}
+	if w.Incoming {
+		if err := list.Slipped(names); err != nil {
+			return nil, err
+		}
+	}
+	return list.Compare(names)
+}
+
 // dated gives the stops of each field the day that is known of it, where they tell none.
 // It compares the list with the fields that there are, which the notes tell.
 func (w Setup) dated(g ground, s *survey.Survey) (*survey.Survey, error) {
@@ -106,11 +121,7 @@ func (w Setup) dated(g ground, s *survey.Survey) (*survey.Survey, error) {
 	if err != nil || len(list.Entries) == 0 {
 		return s, err
 	}
-	var names []string
-	for _, f := range g.Fields {
-		names = append(names, f.Name)
-	}
-	notes, err := list.Compare(names)
+	notes, err := w.compared(list, g.Fields)
 	if err != nil {
 		return nil, err
 	}

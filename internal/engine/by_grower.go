@@ -39,12 +39,12 @@ func (q MapRequest) ByGrower() (parts []GrowerPart, notes []string, err error) {
 		return nil, nil, err
 	}
 	grower := list.grower()
+	if notes, err = q.compared(list, g.Fields); err != nil {
+		return nil, nil, err
+	}
 	var names []string
 	for _, f := range g.Fields {
 		names = append(names, f.Name)
-	}
-	if notes, err = list.Compare(names); err != nil {
-		return nil, nil, err
 	}
 	at, err := assess.Chosen(names, q.Settings.Only)
 	if err != nil {

@@ -73,6 +73,13 @@ func Check(q CheckRequest) (*CheckOutcome, error) {
 	if err := g.hold(entered); err != nil {
 		found.Notes = append(found.Notes, err.Error())
 	}
+	list, err := q.rosterOn(g.Fields)
+	if err == nil && q.Boundary != nil && len(list.Entries) > 0 {
+		_, err = q.compared(list, g.Fields)
+	}
+	if err != nil {
+		found.Notes = append(found.Notes, err.Error())
+	}
 	if doubted := doubtedVisit(g.Fields, entered, q.Settings.OneVisit); doubted != "" {
 		found.Notes = append(found.Notes, doubted)
 	}
