@@ -159,7 +159,7 @@ func TestVerdictIsInEveryFile(t *testing.T) {
 	inFolder(t)
 	code, out, errs := run(t, week("2", "--details")...)
 	require.Zero(t, code, errs)
-	assert.Contains(t, out, "verdict: spot spray 5.17 ha (12.8 ac), the treat zone; look again on 2026-07-18")
+	assert.Contains(t, out, "verdict: spot spray 5.17 ha (12.8 ac), the treat zone; look again on 2026-07-18 if not sprayed by then")
 	files := contents(t, "out")
 	var s struct {
 		Fields []struct {
@@ -201,7 +201,7 @@ func TestThresholdsOfTheVerdictAreSettings(t *testing.T) {
 	require.NoError(t, os.WriteFile("strict.toml", []byte("[verdict]\nwhole-share = 0.1\nrevisit-found = 2\n"), 0o600))
 	code, out, errs := run(t, week("2", "--details", "--settings", "strict.toml")...)
 	require.Zero(t, code, errs)
-	assert.Contains(t, out, "verdict: treat the whole field: nearly all of it is treat ground; look again on 2026-07-17")
+	assert.Contains(t, out, "verdict: treat the whole field: nearly all of it is treat ground; look again on 2026-07-17 if not sprayed by then")
 	require.NoError(t, os.WriteFile("strict.toml", []byte("cost = 10\nper = \"acre\"\n"), 0o600))
 	_, out, errs = run(t, week("2", "--details", "--settings", "strict.toml")...)
 	assert.Contains(t, strings.Join(strings.Fields(out), " "), "the whole field 1,238", errs) // 123.8 ac

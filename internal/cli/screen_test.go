@@ -256,5 +256,5 @@ func TestAShortScreenChangesNoFile(t *testing.T) {
 	code, out, errs := run(t, week("2", "--details")...)
 	require.Zero(t, code, errs)
 	assert.Equal(t, before, contents(t, "out"))
-	assert.Contains(t, out, "  verdict: spot spray 5.17 ha (12.8 ac), the treat zone; look again on 2026-07-18\n")
+	assert.Contains(t, out, "  verdict: spot spray 5.17 ha (12.8 ac), the treat zone; look again on 2026-07-18 if not sprayed by then\n")
 }

@@ -175,7 +175,7 @@ func TestHotStopsInNoFieldStandInTheHeading(t *testing.T) {
 	spoiled(t, "week2.csv", hotRow, away)
 	code, out, errs := run(t, week("2", "--details")...)
 	require.Zero(t, code, errs)
-	assert.Regexp(t, `verdict: spot spray .*, the treat zone; look again on 2026-07-18; 42 of up to 43 stops used, 1 lies in no field\n`, out)
+	assert.Regexp(t, `verdict: spot spray .*, the treat zone; look again on 2026-07-18 if not sprayed by then; 42 of up to 43 stops used, 1 lies in no field\n`, out)
 	assert.Contains(t, contents(t, "out")["zones.geojson"], "42 of up to 43 stops used, 1 lies in no field")
 	spoiled(t, "week2.csv", away, strings.Replace(away, hotCount, ",1,", 1))
 	code, out, errs = run(t, week("2", "--details")...)
@@ -189,7 +189,7 @@ func TestAFieldToSprayStaysSoBesideARowNotRead(t *testing.T) {
 	spoiled(t, "week2.csv", hotRow, strings.Replace(hotRow, hotCount, ",,", 1))
 	code, out, errs := run(t, week("2", "--details")...)
 	require.Zero(t, code, errs)
-	assert.Regexp(t, `verdict: spot spray .*, the treat zone; look again on 2026-07-18; 42 of 43 stops used\n`, out)
+	assert.Regexp(t, `verdict: spot spray .*, the treat zone; look again on 2026-07-18 if not sprayed by then; 42 of 43 stops used\n`, out)
 	assert.Contains(t, strings.Join(strings.Fields(out), " "), "what was not read may make the treat ground larger")
 	assert.Contains(t, out, "do not spray now: no stop is over the threshold yet; look again on 2026-07-21\n", "the other field has all its stops")
 

@@ -34,7 +34,7 @@ func TestMapWritesFilesToBeLookedAt(t *testing.T) {
 	for _, name := range looks {
 		assert.NotEmpty(t, first[name], name)
 	}
-	assert.Contains(t, first["map-Pivot.svg"], "Spray the red ground, 5.17 ha (12.8 ac), and look again on Saturday 18 July.")
+	assert.Contains(t, first["map-Pivot.svg"], "Spray the red ground, 5.17 ha (12.8 ac), by Saturday 18 July. If it is not sprayed by")
 	assert.Contains(t, first["map-Pivot.svg"], "The map is good until Wednesday 22 July.")
 	assert.Contains(t, first["report.html"], "The map is good until 2026-07-22")
 	for _, name := range []string{"map.png", "map-Pivot.png", "map-Corner-block.png"} {

@@ -2,6 +2,7 @@ package jobsheet
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -43,6 +44,9 @@ func mapSays(a handoff.Advice, u figures.Units) string {
 	}
 	if a.LookAgain == "" {
 		return says
+	}
+	if a.Verdict == kinds.SpotSpray.String() || a.Verdict == kinds.TreatWhole.String() {
+		dated += ". " + strings.TrimSuffix(u.Text(report.AfterSpray), ".")
 	}
 	return dated
 }
@@ -128,7 +132,9 @@ func plainIdle(i handoff.Idle, u figures.Units) string {
 	return report.Sentence(u.Text(i.Why.Error())) + "."
 }
 
-func sentences(first, then string) string { return strings.TrimSpace(first + " " + then) }
+func sentences(all ...string) string {
+	return strings.Join(slices.DeleteFunc(all, func(s string) bool { return s == "" }), " ")
+}
 
 // otherwise is what an undecided map says to do where that cannot be found out; "" for
 // nothing but to look again.

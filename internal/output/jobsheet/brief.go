@@ -73,11 +73,15 @@ func (b Brief) brief(p report.Paper, j *handoff.Job) {
 	p.Put(0, report.Quiet, fmt.Sprintf("%s, %s", j.Field, b.Units.Area(j.Area)))
 	p.Put(2, report.Ask, b.warningOnScreen(j))
 	p.Put(2, report.Spray, b.task(j))
-	p.Put(2, report.Ask, strings.TrimSpace(b.lookFirst(j)+" "+b.goodUntil(j)))
 	why := ""
 	if b.warning(j) == "" {
 		why = b.verdictOfTask(j)
 	}
+	after := b.lookAfter(j)
+	if strings.Contains(b.warning(j)+why, after) {
+		after = "" // it is said once
+	}
+	p.Put(2, report.Ask, sentences(b.lookFirst(j), b.goodUntil(j), after))
 	p.Said("Why", why, b.grown(j))
 	if off := b.keptOff(j); off != nil {
 		p.Said("Keep off", strings.Join(off, "; ")+".")

@@ -3,6 +3,7 @@ package jobsheet
 import (
 	"strings"
 
+	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/spraying/handoff"
 )
 
@@ -51,6 +52,14 @@ func (s Sheet) lookFirst(j *handoff.Job) string {
 	return u.Say("Later only after a new look, and after %s not by this map.", u.Day(until))
 }
 
+// lookAfter is when to look again after the spray; "" where the map is too old for one.
+func (s Sheet) lookAfter(j *handoff.Job) string {
+	if j.Days.Late {
+		return ""
+	}
+	return s.Units.Text(report.AfterSpray)
+}
+
 // goodUntil is the end of the map where a day is planned before it but after the next look.
 func (s Sheet) goodUntil(j *handoff.Job) string {
 	if !j.LookFirst() || j.Days.GoodUntil == "" {
@@ -62,10 +71,7 @@ func (s Sheet) goodUntil(j *handoff.Job) string {
 // order is what the driver does, before anything else is said.
 func (s Sheet) order(j *handoff.Job) (lines []string) {
 	first := s.taskToCover(j)
-	if look := s.lookFirst(j); look != "" {
-		first += " " + look
-	}
-	lines = append(lines, first)
+	lines = append(lines, sentences(first, s.lookFirst(j)))
 	off := s.keptOff(j)
 	for _, b := range j.Ground.Bars {
 		if b.Nearest <= nearBar && !b.Named {

@@ -192,10 +192,10 @@ func TestTheVerdictIsTold(t *testing.T) {
 		whole           bool
 		first, says     string
 	}{
-		{"spot spray", "spot spray 8.01 ha, the treat zone; look again on 2026-07-18", false, "Spray job", "The map says: spray the red ground; look again on Saturday 18 July if it has not been sprayed by then."},
+		{"spot spray", "spot spray 8.01 ha, the treat zone; look again on 2026-07-18", false, "Spray job", "The map says: spray the red ground; look again on Saturday 18 July if it has not been sprayed by then. After a spray, look again once the label lets you in."},
 		{"look again", "do not spray now; look again on 2026-07-18", false, "AGAINST THE MAP, which says: do not spray yet; look again on Saturday 18 July.", ""},
-		{"treat the whole field", "treat the whole field; look again on 2026-07-18", false, "THE MAP SAYS: spray the whole field; look again on Saturday 18 July if it has not been sprayed by then. This job covers only the red ground, 8.01 ha (19.8 ac) of 24.0 ha (59.4 ac), as asked.", ""},
-		{"treat the whole field", "treat the whole field; look again on 2026-07-18", true, "Spray job", "The map says: spray the whole field; look again on Saturday 18 July if it has not been sprayed by then. This job covers the whole field."},
+		{"treat the whole field", "treat the whole field; look again on 2026-07-18", false, "THE MAP SAYS: spray the whole field; look again on Saturday 18 July if it has not been sprayed by then. After a spray, look again once the label lets you in. This job covers only the red ground, 8.01 ha (19.8 ac) of 24.0 ha (59.4 ac), as asked.", ""},
+		{"treat the whole field", "treat the whole field; look again on 2026-07-18", true, "Spray job", "The map says: spray the whole field; look again on Saturday 18 July if it has not been sprayed by then. After a spray, look again once the label lets you in. This job covers the whole field."},
 		{"undecided", "undecided: one hot stop; walk 4 more stops round stop 7, today; else spot spray 8.01 ha", false, "THE MAP SAYS: not decided yet: one hot stop; walk 4 more stops round stop 7, today. Look again by Saturday 18 July. This job is what it names if that cannot be done today.", ""},
 		{"", "", false, "Spray job", "What the map says is not known: the zones carry no verdict."},
 	} {

@@ -47,9 +47,9 @@ func sentencesOf(all ...string) (out []string) {
 func PlainAnswer(v verdict.Verdict, u figures.Units) string {
 	switch v.Kind {
 	case verdict.SpotSpray:
-		return sentenced(u.Say("Spray the red ground, %s, and %s.", u.Area(v.TreatArea), plainNext(v, "on", u)), overWithASpot(v, u))
+		return sentenced(u.Say("Spray the red ground, %s, %s.", u.Area(v.TreatArea), sprayBy(v, u)), lookAround(v, u), overWithASpot(v, u))
 	case verdict.TreatWhole:
-		return u.Say("Spray the whole field, %s, and %s.", u.Area(v.Area), plainNext(v, "on", u))
+		return sentenced(u.Say("Spray the whole field, %s, %s.", u.Area(v.Area), sprayBy(v, u)), lookAround(v, u))
 	case verdict.LookAgain:
 		return sentenced(u.Say("Do not spray yet; %s.", plainNext(v, "on", u)), paysAt(v, u))
 	case verdict.NoSpray:
@@ -129,12 +129,36 @@ func inDoubtToday(v verdict.Verdict, u figures.Units) string {
 func plainOtherwise(v verdict.Verdict, u figures.Units) string {
 	switch v.Instead {
 	case verdict.SpotSpray:
-		return u.Say("If you cannot, spray the red ground, %s, and %s.", u.Area(v.TreatArea), plainNext(v, "by", u))
+		return sentenced(u.Say("If you cannot, spray the red ground, %s, %s.", u.Area(v.TreatArea), sprayBy(v, u)), lookAround(v, u))
 	case verdict.TreatWhole:
-		return u.Say("If you cannot, spray the whole field, %s, and %s.", u.Area(v.Area), plainNext(v, "by", u))
+		return sentenced(u.Say("If you cannot, spray the whole field, %s, %s.", u.Area(v.Area), sprayBy(v, u)), lookAround(v, u))
 	}
 	return Sentence(plainNext(v, "by", u)) + "."
 }
+
+// sprayBy is the last day to spray on without another look, a clause: that of the next look.
+func sprayBy(v verdict.Verdict, u figures.Units) string {
+	switch {
+	case v.Stale:
+		return u.Text("but first count the old stops again today")
+	case v.On != "":
+		return u.Say("by %s", u.Day(v.On))
+	}
+	return u.Say("within %s", u.Counted(int(v.Days), "day"))
+}
+
+// lookAround is when to look again where there is a spray, and where there is none; "" where
+// there is another count first.
+func lookAround(v verdict.Verdict, u figures.Units) string {
+	if v.Stale {
+		return ""
+	}
+	return u.Text("If it is not sprayed by then, look again.") + " " + u.Text(AfterSpray)
+}
+
+// AfterSpray is when to look again after a spray: the time until people may go in is on the
+// label, and is never named here.
+const AfterSpray = "After a spray, look again once the label lets you in."
 
 // plainNext is when to look again, on a day or by it.
 func plainNext(v verdict.Verdict, day string, u figures.Units) string {

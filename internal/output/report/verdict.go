@@ -47,21 +47,29 @@ func next(v verdict.Verdict, days string) string {
 	if v.Stale {
 		return countAgain
 	}
-	return "look again " + on(v, "on", days)
+	look := "look again " + on(v, "on", days)
+	if v.Kind == verdict.SpotSpray || v.Kind == verdict.TreatWhole {
+		look += notByThen
+	}
+	return look
 }
+
+// notByThen is said of the day of the next look where ground is to be sprayed: after a spray
+// the label tells when people may go in.
+const notByThen = " if not sprayed by then"
 
 // otherwise is what to do, and when to look again, where what is to be done today cannot
 // be.
 func otherwise(v verdict.Verdict, u figures.Units) string {
-	look := "look again " + on(v, "by", "within")
+	look, unless := "look again "+on(v, "by", "within"), notByThen
 	if v.Stale {
-		look = countAgain
+		look, unless = countAgain, ""
 	}
 	switch v.Instead {
 	case verdict.SpotSpray:
-		return fmt.Sprintf("else spot spray %s, the treat zone; %s", u.Area(v.TreatArea), look)
+		return fmt.Sprintf("else spot spray %s, the treat zone; %s", u.Area(v.TreatArea), look+unless)
 	case verdict.TreatWhole:
-		return fmt.Sprintf("else treat the whole field; %s", look)
+		return fmt.Sprintf("else treat the whole field; %s", look+unless)
 	}
 	if v.Stale {
 		return look

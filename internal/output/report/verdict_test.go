@@ -107,8 +107,8 @@ func TestHeadings(t *testing.T) {
 	for kind, want := range map[verdict.Kind][2]string{
 		verdict.NoSpray:    {"no spray: why; look again on 2026-07-18", "no spray: why; look again in 3 days"},
 		verdict.LookAgain:  {"do not spray now: why; look again on 2026-07-18", "do not spray now: why; look again in 3 days"},
-		verdict.SpotSpray:  {"spot spray 5.00 ha, the treat zone; look again on 2026-07-18", "spot spray 5.00 ha, the treat zone; look again after 3 days"},
-		verdict.TreatWhole: {"treat the whole field: why; look again on 2026-07-18", "treat the whole field: why; look again after 3 days"},
+		verdict.SpotSpray:  {"spot spray 5.00 ha, the treat zone; look again on 2026-07-18 if not sprayed by then", "spot spray 5.00 ha, the treat zone; look again after 3 days if not sprayed by then"},
+		verdict.TreatWhole: {"treat the whole field: why; look again on 2026-07-18 if not sprayed by then", "treat the whole field: why; look again after 3 days if not sprayed by then"},
 		verdict.Undecided: {"undecided: why; walk 12 more stops round it, today; else look again by 2026-07-18",
 			"undecided: why; walk 12 more stops round it, today; else look again within 3 days"},
 	} {
@@ -120,7 +120,7 @@ func TestHeadings(t *testing.T) {
 	v = verdict.Verdict{Kind: verdict.Undecided, Days: 3, Says: "why", Where: "round it", More: 4, Round: []string{"WP07"}}
 	assert.Equal(t, "undecided: why; walk 4 more stops round stop WP07, today; else look again within 3 days", report.VerdictHeading(v, figures.Both))
 	v = verdict.Verdict{Kind: verdict.TreatWhole, Days: 1}
-	assert.Equal(t, "treat the whole field; look again after 1 day", report.VerdictHeading(v, figures.Both))
+	assert.Equal(t, "treat the whole field; look again after 1 day if not sprayed by then", report.VerdictHeading(v, figures.Both))
 	v = verdict.Verdict{Kind: verdict.Undecided, Days: 1, More: 1}
 	assert.Equal(t, "undecided; walk 1 more stop, today; else look again within 1 day", report.VerdictHeading(v, figures.Both))
 }
@@ -162,7 +162,7 @@ func TestHeadingsOfRowsNotRead(t *testing.T) {
 		`…"), and 1 more: find them out or count them again today, and map again; look again by 2026-07-18; 12 of up to 14 stops used; 1 row of the stops used not read; the day of 2 rows not read`, report.VerdictHeading(v, figures.Both))
 
 	v = verdict.Verdict{Kind: verdict.SpotSpray, Days: 3, On: "2026-07-18", Unread: v.Unread[:1], Figures: v.Figures}
-	assert.Equal(t, "spot spray 0.00 ha, the treat zone; look again on 2026-07-18; 12 of 13 stops used", report.VerdictHeading(v, figures.Metric))
+	assert.Equal(t, "spot spray 0.00 ha, the treat zone; look again on 2026-07-18 if not sprayed by then; 12 of 13 stops used", report.VerdictHeading(v, figures.Metric))
 	assert.Contains(t, report.VerdictReasons(v, figures.Metric), "what was not read may make the treat ground larger")
 }
 
@@ -255,8 +255,8 @@ func TestHeadingsSayWhatToDoInstead(t *testing.T) {
 	v := verdict.Verdict{Kind: verdict.Undecided, Says: "why", More: 4, Days: 3, On: "2026-07-18", Figures: verdict.Figures{TreatArea: 5e4}}
 	for kind, want := range map[verdict.Kind]string{
 		verdict.LookAgain:  "undecided: why; walk 4 more stops, today; else look again by 2026-07-18",
-		verdict.SpotSpray:  "undecided: why; walk 4 more stops, today; else spot spray 5.00 ha, the treat zone; look again by 2026-07-18",
-		verdict.TreatWhole: "undecided: why; walk 4 more stops, today; else treat the whole field; look again by 2026-07-18",
+		verdict.SpotSpray:  "undecided: why; walk 4 more stops, today; else spot spray 5.00 ha, the treat zone; look again by 2026-07-18 if not sprayed by then",
+		verdict.TreatWhole: "undecided: why; walk 4 more stops, today; else treat the whole field; look again by 2026-07-18 if not sprayed by then",
 	} {
 		v.Instead = kind
 		assert.Equal(t, want, report.VerdictHeading(v, figures.Metric))
