@@ -47,10 +47,11 @@ func (o mapOptions) walkCommand(walk engine.AskedWalk, folder string) string {
 		words = append(words, "--only", walk.Field)
 	}
 	if walk.Anew {
-		words = append(words, "--stops", fmt.Sprint(walk.Stops), "--out", out)
+		words = append(words, "--stops", fmt.Sprint(walk.Stops))
 	} else {
-		words = append(words, "--after", o.Out, "--add", fmt.Sprint(walk.Stops), "--out", out)
+		words = append(words, "--after", o.Out, "--add", fmt.Sprint(walk.Stops))
 	}
+	words = append(words, "--out", out)
 	return shellLine(words)
 }
 

@@ -88,3 +88,27 @@ func TestMoreStopsOfNarrowFieldsCanBeWalked(t *testing.T) {
 		assert.NotContains(t, out, "was only looked at within")
 	}
 }
+
+// Of fewer stops than tell where more would help the field is planned as a whole, by as many
+// as the answer names; after these it is decided, or asks for no stops where it had some.
+func TestFewStopsAreFollowedByAPlanOfTheWholeField(t *testing.T) {
+	inFolder(t)
+	put(t, "few.csv", "stop,longitude,latitude,count,leaves,date\n1,-101.6016,35.9027,107,10,2026-07-15\n2,-101.6030,35.9016,48,10,2026-07-15\n3,-101.6022,35.9002,149,10,2026-07-15\n")
+	args := []string{"map", "few.csv", "--field", "field.geojson", "--only", "Pivot", "--out", "out"}
+	code, out, errs := run(t, args...)
+	require.Equal(t, 0, code, errs)
+	asked := regexp.MustCompile(`Not decided yet: walk (\d+) more stops over the whole field, today`).FindStringSubmatch(strings.Join(strings.Fields(out), " "))
+	require.NotNil(t, asked, out)
+	line := regexp.MustCompile(`(?m)^  geocoris (plan .*)$`).FindStringSubmatch(out)
+	require.NotNil(t, line, out)
+	assert.Equal(t, "plan --field field.geojson --only Pivot --stops "+asked[1]+" --out out-more", line[1])
+	code, _, errs = run(t, strings.Fields(line[1])...)
+	require.Equal(t, 0, code, errs)
+	text, err := os.ReadFile(filepath.Join("out-more", "stops.csv"))
+	require.NoError(t, err)
+	walked := regexp.MustCompile(`(?m)^(\d+,[^,]*,[^,]*),,10,,`).ReplaceAllString(string(text), "1${1},60,10,2026-07-15,")
+	put(t, "more.csv", walked)
+	code, out, errs = run(t, append([]string{"map", "more.csv"}, args[1:]...)...)
+	require.Equal(t, 0, code, errs)
+	assert.NotContains(t, out, "Not decided yet", "enough were asked for")
+}

@@ -1,17 +1,12 @@
 package engine
 
-import (
-	"github.com/geocoris/geocoris/internal/mapping/verdict"
-	"github.com/geocoris/geocoris/internal/scouting/plan"
-)
+import "github.com/geocoris/geocoris/internal/mapping/verdict"
 
 // An AskedWalk is how many more stops the answer of a field asks for.
 type AskedWalk struct {
 	Field string
 	Stops int
-	// Anew tells that too few stops were counted to know where more would help: they are
-	// planned as a walk of their own.
-	Anew bool
+	Anew  bool // over the whole field: the stops there are do not tell where more would help
 }
 
 // AskedWalks are the walks that the answers ask for and that can be planned for a map: of
@@ -20,7 +15,7 @@ func (m *MapOutcome) AskedWalks() (all []AskedWalk) {
 	for _, f := range m.Result.Fields {
 		for _, v := range m.Verdicts {
 			if v.Field == f.Name && v.Kind == verdict.Undecided && v.More > 0 && !f.Statistic.Share() {
-				all = append(all, AskedWalk{f.Name, v.More, len(f.Stops) < plan.LeastCounted && len(v.Round)+len(v.InsideOf) == 0})
+				all = append(all, AskedWalk{f.Name, v.More, v.Anew()})
 			}
 		}
 	}

@@ -242,6 +242,7 @@ func spanishScreens() map[string]string {
 		"inside, 8 m or more from the edge":            "adentro, a 8 m o más de la orilla",
 		"in the rest of the field":                     "en el resto del campo",
 		"on the ground without any":                    "donde no hay ninguno",
+		"over the whole field":                         "en todo el campo",
 		"inside, one beside each of these":             "adentro, uno junto a cada uno de estos",
 		"inside, one beside each hot stop":             "adentro, uno junto a cada punto alto",
 		"inside, one beside each hot stop of the edge": "adentro, uno junto a cada punto alto de la orilla",

@@ -17,6 +17,7 @@ type line struct {
 	where  string
 	round  bool   // these are to be walked round each stop over the threshold inside
 	inside bool   // these are to be walked inside, one beside each hot stop of the edge
+	few    bool   // stops are wanted for what so few leave open, wherever they were found
 	why    string // the reason in full, in words that can follow the verdict on the screen
 	when   func(Figures, Settings) bool
 	more   func(Figures, Settings) int     // stops that would settle it; nil for none
@@ -43,7 +44,7 @@ const rim = 0.005
 // reasons; where none is named the line is our judgement.
 func table() []line {
 	return []line{
-		{name: "few-inside", kind: Undecided,
+		{name: "few-inside", kind: Undecided, few: true,
 			says: "too few stops lie inside it", where: "inside, 8 m or more from the edge",
 			why:  "fewer than the least number of stops lie inside, 8 m or more from the edge; edges are worse than the field, so they never decide (Texas A&M AgriLife; Alabama Extension 2015)",
 			when: func(f Figures, s Settings) bool { return f.Stats.Edge.InteriorStops < s.LeastInside },
@@ -66,17 +67,17 @@ func table() []line {
 				return s.InfestedShare > 0 && known && f.Low >= f.Treat && share < s.InfestedShare
 			},
 			days: soon},
-		{name: "unscouted-much", kind: Undecided,
+		{name: "unscouted-much", kind: Undecided, few: true,
 			says: "too much of it lies beyond reach of any stop", where: "on the ground without any",
 			why:  "too much of the field lies beyond reach of any stop",
 			when: func(f Figures, s Settings) bool { return f.share(f.Unscouted) > s.UnscoutedShare },
 			more: unreached},
-		{name: "spread-unknown", kind: Undecided,
+		{name: "spread-unknown", kind: Undecided, few: true,
 			says: "too few stops to know how sure the mean is",
 			why:  "how sure the mean is cannot be known from so few stops",
 			when: func(f Figures, s Settings) bool { return straddles(f) && f.Stats.Places() < fieldstats.LeastStops },
 			more: func(f Figures, s Settings) int { return fieldstats.LeastStops - f.Stats.Places() }},
-		{name: "few-for-a-map", kind: Undecided,
+		{name: "few-for-a-map", kind: Undecided, few: true,
 			says: "stops are over the threshold, but too few were walked for a map",
 			why:  "stops are over the threshold, the mean is not surely, and too few were walked to know where the pest is",
 			when: func(f Figures, s Settings) bool {

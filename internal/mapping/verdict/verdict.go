@@ -89,6 +89,12 @@ func decide(lines []line, f Figures, s Settings) Verdict {
 		if l.more != nil {
 			v.More = max(1, min(s.MostStops, l.more(f, s)))
 		}
+		if l.few {
+			v.More = enough(lines, f, s)
+		}
+		if v.Anew() {
+			v.Where = wholeField
+		}
 		switch {
 		case l.days != nil:
 			v.Days = l.days(f, s)

@@ -296,7 +296,10 @@ func moreStops(v verdict.Verdict, u figures.Units) string {
 	if v.Sums.Known() && v.Stats.Stops > 0 && !asked {
 		parts = append(parts, saving(v, u))
 	}
-	if asked {
+	switch {
+	case asked && v.Anew():
+		parts = append(parts, "`geocoris plan` says where to walk them")
+	case asked:
 		parts = append(parts, "`geocoris plan --after` says where to walk them")
 	}
 	return strings.Join(parts, "; ")

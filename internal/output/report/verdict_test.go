@@ -34,7 +34,7 @@ func TestThreeStopsAreUndecided(t *testing.T) {
 	assert.Equal(t, verdict.Undecided, all[0].Kind)
 	var screen, summary bytes.Buffer
 	require.NoError(t, report.Screen{Result: r, Verdicts: all}.Write(&screen))
-	assert.Contains(t, screen.String(), "  verdict: undecided: too few stops lie inside it; walk 2 more stops inside, 8 m or more from the edge, today; else look again within 3 days")
+	assert.Contains(t, screen.String(), "  verdict: undecided: too few stops lie inside it; walk 10 more stops over the whole field, today; else look again within 3 days")
 	assert.Contains(t, strings.Join(strings.Fields(screen.String()), " "), "the map is no better than the field's mean")
 	require.NoError(t, report.WriteSummary(&summary, r, all...))
 	var s struct {
@@ -50,7 +50,7 @@ func TestThreeStopsAreUndecided(t *testing.T) {
 	require.NoError(t, json.Unmarshal(summary.Bytes(), &s))
 	require.NotNil(t, s.Fields[0].Verdict)
 	assert.Equal(t, "undecided", s.Fields[0].Verdict.Verdict)
-	assert.Equal(t, 2, s.Fields[0].Verdict.More_stops, "one of the three stands at the pond")
+	assert.Equal(t, 10, s.Fields[0].Verdict.More_stops, "anew, as many as a map of the one over the threshold wants")
 	assert.Nil(t, s.Taylor_across_fields, "one field tells no power law")
 
 	summary.Reset()
@@ -84,7 +84,7 @@ func TestVerdictsGoToFeaturesAndFolders(t *testing.T) {
 		until, _ := f.Properties.Get("good_until")
 		assert.Equal(t, "2026-07-22", until)
 		advice, _ := f.Properties.Get("advice")
-		assert.Equal(t, "undecided: too few stops lie inside it; walk 2 more stops inside, 8 m or more from the edge, today; else look again by 2026-07-18", advice)
+		assert.Equal(t, "undecided: too few stops lie inside it; walk 10 more stops over the whole field, today; else look again by 2026-07-18", advice)
 		look, _ := f.Properties.Get("look_again")
 		assert.Equal(t, "2026-07-18", look)
 		_, there := plain[i].Properties.Get("verdict")

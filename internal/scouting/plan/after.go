@@ -34,7 +34,8 @@ const (
 	afterPlaces = 250  // that are weighed for each new stop
 )
 
-// LeastCounted is how many stops it takes to know where more would help.
+// LeastCounted is how many stops tell where further ones would help; with fewer the field is
+// planned as a whole.
 const LeastCounted = 5
 
 // After plans set.Stops further stops: those that are expected to bring most
