@@ -48,7 +48,7 @@ func TestCheckFindsWhatOnlyShowsAgainstTheField(t *testing.T) {
 		"minutes":           {"x,-101.36006,35.54,3,10,2026-07-15T06:50,scout A", "minutes were written as decimals of a degree; give --fix minutes"},
 		"another farm":      {"x,-101.7,35.9,3,10,2026-07-15T06:50,scout A", "stop x lies in no field, nor within 15 m of one"},
 		"outside":           {"x,-101.60452,35.9,3,10,2026-07-15T06:50,scout A", "m outside field \"Pivot\" and is counted in"},
-		"out of order":      {"x,-101.6002,35.9,3,10,2026-07-15T06:10,scout A", "stop x was counted before stop first"},
+		"out of order":      {"x,-101.6002,35.9,3,10,2026-07-15T06:10,scout A", `one.csv:3: time "2026-07-15T06:10": stop x was counted before stop first`},
 		"another day":       {"x,-101.6002,35.9,3,10,2026-07-14T06:50,scout A", `is of another day than most of field "Pivot"`},
 		"few leaves":        {"x,-101.6002,35.9,3,2,2026-07-15T06:50,scout A", "stop x has fewer than 5 leaves"},
 		"one name, twice":   {"first,-101.6010,35.9,3,10,2026-07-15T06:50,scout A", "taken as a stop of its own"},
@@ -287,4 +287,16 @@ func TestColumnsBySchema(t *testing.T) {
 	code, _, errs = run(t, "check", "own.csv", "--schema", "own.json")
 	assert.Equal(t, 1, code)
 	assert.Contains(t, errs, "own.json: is no table schema")
+}
+
+// Scouts who give no names have a file each: one's first stop is not after the other's last.
+func TestOrderIsLookedAtWithinOneFile(t *testing.T) {
+	inFolder(t)
+	const head = "stop,longitude,latitude,count,leaves,date,time\n"
+	put(t, "a.csv", head+"1,-101.6,35.9,30,10,2026-07-15,6:40 AM\n2,-101.601,35.9,30,10,2026-07-15,8:05 AM\n")
+	put(t, "b.csv", head+"1,-101.602,35.899,3,10,2026-07-15,6:31 AM\n2,-101.602,35.9,3,10,2026-07-15,8:02 AM\n3,-101.602,35.901,3,10,2026-07-15,7:15 AM\n")
+	code, out, errs := run(t, "check", "a.csv", "b.csv", "--field", "field.geojson")
+	require.Zero(t, code, errs)
+	assert.NotContains(t, out, "b.csv:2: time")
+	assert.Contains(t, out, `b.csv:4: time "7:15 AM": stop 3 was counted before stop 2, which stands above it`)
 }

@@ -187,16 +187,23 @@ func (r *Report) oddUnits() {
 	}
 }
 
-// times names stops that were counted out of their observer's order.
+// times names stops that were counted out of their observer's order, in one file: two scouts
+// who give no names have a file each, and two files stand in no order.
 func (r *Report) times() {
-	last := map[string]survey.Stop{}
+	type walk struct{ file, observer string }
+	last := map[walk]survey.Stop{}
 	for _, s := range r.Survey.Stops {
-		before, known := last[s.Observer]
+		of := walk{s.Records[0].File, s.Observer}
+		before, known := last[of]
 		if known && s.Date == before.Date && minutes(s.Time)+farBack <= minutes(before.Time) {
-			r.foundOf(s, "time", s.Time, fmt.Sprintf("was counted before stop %s, which stands above it", before.Name), "check the clock and the order")
+			timed := s
+			if i := slices.IndexFunc(s.Records, func(rec survey.Record) bool { return rec.Time == s.Time }); i > 0 {
+				timed.Records = s.Records[i:]
+			}
+			r.foundOf(timed, "time", timed.Records[0].Clock, fmt.Sprintf("was counted before stop %s, which stands above it", before.Name), "check the clock and the order")
 		}
 		if s.Time != "" {
-			last[s.Observer] = s
+			last[of] = s
 		}
 	}
 }

@@ -28,6 +28,7 @@ type Record struct {
 	Leaf      string
 	Date      string // ISO 8601; "" where not given
 	Time      string // of the day, as hh:mm; "" where not given
+	Clock     string // the cell that Time was read from
 	Sum       bool   // a sum or mean of other rows; refused
 	Undated   bool   // a day is given, but not in a way that could be read
 	Observer  string
@@ -98,7 +99,7 @@ func (rd *reader) read(r row, rec *Record) []Problem {
 	rec.Infested = rd.infested(rec.Units, rec.Total)
 	rec.Seen = rd.seen(rec)
 	rec.Accuracy = rd.accuracy()
-	rec.Date, rec.Time = rd.when(rec.Longitude)
+	rec.Date, rec.Time, rec.Clock = rd.when(rec.Longitude)
 	rec.Undated = rec.Date == "" && (rd.text(colDate) != "" || rec.Time == "" && rd.text(colTime) != "")
 	return rd.problems
 }
@@ -316,7 +317,7 @@ func (rd *reader) accuracy() float64 {
 	return v
 }
 
-func (rd *reader) when(longitude float64) (date, clock string) {
+func (rd *reader) when(longitude float64) (date, clock, cell string) {
 	for _, c := range []column{colDate, colTime} {
 		text := rd.text(c)
 		if text == "" {
@@ -337,10 +338,10 @@ func (rd *reader) when(longitude float64) (date, clock string) {
 			date = d
 		}
 		if t != "" {
-			clock = t
+			clock, cell = t, text
 		}
 	}
-	return date, clock
+	return date, clock, cell
 }
 
 // doubtUnknown says why a date or time is not used: it is none, or could be two days in
