@@ -15,10 +15,12 @@ import (
 )
 
 type checkOptions struct {
-	reading mapOptions // of which the settings of reading are used
-	json    bool
-	strict  bool
-	force   bool
+	reading  mapOptions // of which the settings of reading are used
+	settings string     // the path of a file of settings; "" for none
+	given    []string   // the words of the flags by which map reads the same
+	json     bool
+	strict   bool
+	force    bool
 }
 
 func newCheck(s Streams) *cobra.Command {
@@ -42,6 +44,7 @@ codes: 0 done; 1 could not be done, or nothing can be used; 2 wrong usage; 3 row
 refused and --strict was given.`,
 		Example: `  geocoris check week3.csv --field field.geojson
   geocoris check week3.csv --field field.geojson --fix swap --out checked
+  geocoris check week3.csv --settings farm.toml
   geocoris check counts.xlsx --json`,
 		Args: usageArgs(atLeastOneSample),
 	}
@@ -49,14 +52,23 @@ refused and --strict was given.`,
 	_ = cmd.Flags().MarkHidden("only") // rows are looked over before they have a field
 	f := cmd.Flags()
 	f.SortFlags = false
+	f.StringVar(&o.settings, "settings", "", "TOML `FILE` with settings of map called as the flags are; flags go before it")
 	f.BoolVar(&o.strict, "strict", false, "exit with code 3 if rows are refused")
 	f.BoolVar(&o.force, "force", false, "write into a folder that holds other files too")
 	f.Var(&o.reading.Language, "language", "`en` or es, for the screen; files, errors and some notes are in English")
 	f.BoolVar(&o.json, "json", false, "print the report as JSON")
-	cmd.RunE = func(_ *cobra.Command, args []string) error {
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		args, err := matched(args)
 		if err != nil {
 			return err
+		}
+		o.given = readingWords(cmd.Flags())
+		if o.settings != "" {
+			out := o.reading.Out
+			if o.reading, _, err = settle(cmd.Flags(), o.settings); err != nil {
+				return err
+			}
+			o.reading.Out = out // that of the file is for the map
 		}
 		return runCheck(s, args, o)
 	}

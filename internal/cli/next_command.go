@@ -2,7 +2,6 @@ package cli
 
 import (
 	"path/filepath"
-	"reflect"
 	"slices"
 
 	"github.com/spf13/pflag"
@@ -49,29 +48,18 @@ func beside(folder, ending string) string {
 	}
 }
 
-// next is the map of counts that were looked over, or of two visits what changed, with no
-// settings but the boundary's, since other settings would have to be named too. Rows that
-// were refused are put right first, and so are days of another month or year.
+// next is the map of counts that were looked over, or of two visits what changed, with the
+// settings that were given. Rows that were refused are put right first, and so are days of
+// another month or year.
 func (o checkOptions) next(samples []string, made *engine.CheckOutcome, u figures.Units) []report.Line {
-	plain := o.reading.Settings
-	plain.Field, plain.NameProperty, plain.Inner, plain.Out = "", "", "", ""
-	var usual mapOptions
-	usual.readingFlags(pflag.NewFlagSet("", pflag.ContinueOnError))
-	plain.Language = usual.Language
-	if o.reading.Field == "" || made.Undated || !reflect.DeepEqual(plain, usual.Settings) {
+	if o.reading.Field == "" || made.Undated || slices.Contains(samples, stdin) {
 		return nil
 	}
 	words, out := []string{"map"}, "out"
 	if made.Several && !made.SlippedDay {
 		words, out = []string{"compare"}, "change"
 	}
-	for _, path := range samples {
-		if path == stdin {
-			return nil
-		}
-		words = append(words, path)
-	}
-	words = append(words, ofFields(o.reading.Field, o.reading.NameProperty, o.reading.Inner)...)
+	words = slices.Concat(words, samples, o.given)
 	if o.reading.Out != "" && filepath.Clean(o.reading.Out) == out { // which now holds what was looked over
 		out += "-" + words[0]
 	}
@@ -83,6 +71,32 @@ func (o checkOptions) next(samples []string, made *engine.CheckOutcome, u figure
 		return commandLine(u.Text("Once the refused rows are put right:"), words)
 	}
 	return next(u, words...)
+}
+
+// readingWords are the words of the flags that were given and by which map and compare read
+// the same, in the order of the help.
+func readingWords(given *pflag.FlagSet) (words []string) {
+	var reading mapOptions
+	usual := pflag.NewFlagSet("", pflag.ContinueOnError)
+	reading.readingFlags(usual)
+	given.VisitAll(func(f *pflag.Flag) {
+		if !f.Changed || f.Name == "out" || usual.Lookup(f.Name) == nil && f.Name != "settings" && f.Name != "language" {
+			return
+		}
+		switch list, several := f.Value.(pflag.SliceValue); {
+		case several:
+			for _, value := range list.GetSlice() {
+				words = append(words, "--"+f.Name, value)
+			}
+		case f.Value.Type() == "bool":
+			if words = append(words, "--"+f.Name); f.Value.String() != "true" {
+				words[len(words)-1] += "=false"
+			}
+		default:
+			words = append(words, "--"+f.Name, f.Value.String())
+		}
+	})
+	return words
 }
 
 // next is the record of the spray, of the first field that a job is for.

@@ -74,19 +74,35 @@ func TestEachScreenNamesTheNextCommand(t *testing.T) {
 		assert.NotContains(t, second, "Next:", "visits to two fields have nothing to be compared with")
 	}
 
-	// Nothing follows where nothing is to be sprayed, the command would lack what was
-	// asked, or a program reads.
+	// Nothing follows where nothing is to be sprayed, no boundary is known, or a program reads.
 	for _, args := range [][]string{
 		{"map", "week1.csv", "--field", "field.geojson", "--out", "first"},
 		{"map", "week2.csv", "--field", "field.geojson", "--out", "second", "--quiet"},
 		{"map", "week2.csv", "--field", "field.geojson", "--out", "third", "--json"},
 		{"check", "week2.csv", "--field", "field.geojson", "--json"},
 		{"check", "week2.csv"},
-		{"check", "week2.csv", "--field", "field.geojson", "--utc-offset=-5"},
 		{"handoff", filepath.Join("out", "zones.geojson"), "--swath", "24m", "--out", "other", "--json"},
 	} {
 		code, out, errs := run(t, args...)
 		require.Equal(t, 0, code, errs)
 		assert.NotRegexp(t, nextLine, out, args)
 	}
+}
+
+// What was looked over by settings is mapped by the same: without them it would be read, and
+// judged, otherwise.
+func TestTheNextCommandCarriesWhatWasGiven(t *testing.T) {
+	inFolder(t)
+	put(t, "bugs.csv", strings.Replace(contents(t, ".")["week2.csv"], "count", "bugs", 1))
+	put(t, "farm.toml", "field = \"field.geojson\"\ntreat-at = 50\nout = \"farm-map\"\npest = \"sorghum aphid\"\n")
+	code, out, errs := run(t, "check", "week2.csv", "--settings", "farm.toml")
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, `outside field "Pivot"`, "the file names the boundary")
+	assert.NoDirExists(t, "farm-map")
+	mapped := followed(t, out, "map week2.csv --settings farm.toml --out out")
+	assert.Contains(t, mapped, "spray at 50 a leaf")
+
+	code, out, errs = run(t, "check", "bugs.csv", "--field", "field.geojson", "--map", "bugs=count", "--one-visit", "--date-order", "month-first", "--utc-offset=-5")
+	require.Zero(t, code, errs)
+	followed(t, out, "map bugs.csv --field field.geojson --one-visit --map bugs=count --utc-offset -05:00 --date-order month-first --out out")
 }
