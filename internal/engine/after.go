@@ -87,7 +87,7 @@ func After(ctx context.Context, q AfterRequest) (*AfterOutcome, error) {
 			return nil, err
 		}
 	}
-	counts, err := q.read(g, q.Samples)
+	counts, err := q.read(&g, q.Samples)
 	if err != nil {
 		return nil, err
 	}

@@ -35,6 +35,11 @@ func (q MapRequest) ByGrower() (parts []GrowerPart, notes []string, err error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	if len(g.NoField) > 0 { // which the counts may show to be fields
+		if _, err := q.read(&g, q.Samples); err != nil {
+			return nil, nil, err
+		}
+	}
 	if list, err = q.rosterOn(g.Fields); err != nil {
 		return nil, nil, err
 	}

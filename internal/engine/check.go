@@ -55,6 +55,9 @@ func Check(q CheckRequest) (*CheckOutcome, error) {
 	if err != nil {
 		return nil, err
 	}
+	if err := q.claim(&g, entered); err != nil {
+		return nil, err
+	}
 	clean, err := check.RunBeside(entered, g.Fields, g.ClosedAt, q.Settings.OneVisit)
 	if err != nil {
 		return nil, err

@@ -155,10 +155,12 @@ func (q CompareRequest) week(v *visits, week Week) (err error) {
 	}
 	w.correcting.Moved = week.Folder != nil
 	w.Incoming = week.Folder == nil // a folder keeps what was asked about when it was mapped
-	counts, err := w.read(v.ground, samples)
+	warned := v.ground.Warnings
+	counts, err := w.read(&v.ground, samples)
 	if err != nil {
 		return err
 	}
+	v.warnAnew(warned)
 	if w.Incoming {
 		if err := q.oneVisitEach(v.ground.Fields, counts, w.Settings.OneVisit); err != nil {
 			return err
@@ -173,6 +175,19 @@ func (q CompareRequest) week(v *visits, week Week) (err error) {
 		v.notes = append(v.notes, n)
 	}
 	return nil
+}
+
+// warnAnew brings the notes up to date with the warnings of the ground, which change where the
+// counts show an outline to be a field.
+func (v *visits) warnAnew(before []string) {
+	v.notes = slices.DeleteFunc(v.notes, func(n string) bool {
+		return slices.Contains(before, n) && !slices.Contains(v.ground.Warnings, n)
+	})
+	for _, n := range v.ground.Warnings {
+		if !slices.Contains(before, n) {
+			v.notes = append(v.notes, n)
+		}
+	}
 }
 
 // bothVisits is what to do with two visits in one file, for who compares visits.
@@ -229,7 +244,7 @@ func (q CompareRequest) season(v *visits, week Week) error {
 		if w, err = q.readVisit(w, visit); err != nil {
 			return err
 		}
-		counts, err := w.read(v.ground, bare(visit.Files))
+		counts, err := w.read(&v.ground, bare(visit.Files))
 		if err != nil {
 			return fmt.Errorf("visit %d: %w", l.ID, err)
 		}

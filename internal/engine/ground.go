@@ -3,6 +3,7 @@ package engine
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/geocoris/geocoris/geo"
@@ -65,6 +66,30 @@ func ofCounts(from Source, err error) error {
 // groundOfSeason are fields that a season keeps.
 func groundOfSeason(fields []geo.Field) ground {
 	return ground{Outlines: boundary.Outlines{Fields: fields}}
+}
+
+// claim takes outlines for fields that were left out by their names, and that the stops show
+// to be fields. Its warnings tell so.
+func (w Setup) claim(g *ground, s *survey.Survey) (err error) {
+	if len(g.NoField) == 0 {
+		return nil
+	}
+	var stops []boundary.Counted
+	for _, stop := range s.Stops {
+		stops = append(stops, boundary.Counted{At: [2]float64{stop.Longitude, stop.Latitude}, Field: stop.Records[0].Field})
+	}
+	outlines, taken, why, err := g.Claim(stops)
+	if err != nil || len(taken) == 0 {
+		return err
+	}
+	g.Outlines = outlines
+	for i, n := range taken {
+		line := g.file + ": " + n.LeftOut()
+		g.Warnings = slices.DeleteFunc(slices.Clone(g.Warnings), func(w string) bool { return w == line })
+		g.Warnings = append(g.Warnings, g.file+": "+why[i])
+	}
+	g.Fields, err = w.whose(g.Fields)
+	return err
 }
 
 // hold compares the outlines of a file with the stops of all visits.

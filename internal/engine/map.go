@@ -114,7 +114,7 @@ func mapped(ctx context.Context, q MapRequest, draw drawer) (*MapOutcome, error)
 			return nil, err
 		}
 	}
-	counts, err := q.read(g, q.Samples)
+	counts, err := q.read(&g, q.Samples)
 	if err != nil {
 		return nil, err
 	}

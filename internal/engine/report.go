@@ -63,7 +63,7 @@ func Report(ctx context.Context, q ReportRequest) (*ReportOutcome, error) {
 		return nil, err
 	}
 	made.correcting = survey.Correcting{Some: true, Moved: true}
-	counts, err := made.read(g, made.Samples)
+	counts, err := made.read(&g, made.Samples)
 	if err != nil {
 		return nil, err
 	}

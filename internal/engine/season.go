@@ -98,7 +98,7 @@ func visitOf(ctx context.Context, q VisitRequest) (v season.Visit, said told, er
 		return v, said, err
 	}
 	w.correcting = keptCorrecting
-	counts, err := w.read(g, bare(v.Files))
+	counts, err := w.read(&g, bare(v.Files))
 	if err != nil {
 		return v, said, err
 	}
@@ -221,7 +221,7 @@ func ChosenVisit(s SeasonReader, number ...int64) (season.Visit, error) {
 func ShowVisit(ctx context.Context, w Setup, v season.Visit) (*MapOutcome, error) {
 	g := groundOfSeason(v.Fields)
 	w.correcting = keptCorrecting
-	counts, err := w.read(g, bare(v.Files))
+	counts, err := w.read(&g, bare(v.Files))
 	if err != nil {
 		return nil, err
 	}

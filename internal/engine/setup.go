@@ -104,12 +104,16 @@ func RuleBook(own *Source) (*rules.Book, error) {
 }
 
 // read reads samples as map does, corrected by the calibrations of their observers.
-func (w Setup) read(g ground, samples []Source) (*survey.Survey, error) {
-	entered, err := w.entered(g, samples)
+// An outline that the samples show to be a field becomes one of the ground.
+func (w Setup) read(g *ground, samples []Source) (*survey.Survey, error) {
+	entered, err := w.entered(*g, samples)
 	if err != nil {
 		return nil, err
 	}
-	if entered, err = w.dated(g, entered); err != nil {
+	if err = w.claim(g, entered); err != nil {
+		return nil, err
+	}
+	if entered, err = w.dated(*g, entered); err != nil {
 		return nil, err
 	}
 	return w.byObserver(entered)

@@ -15,6 +15,7 @@ type drawn struct {
 	told   string           // its name as the file has it; "" for none
 	closed string           // why it is no field; "" for one
 	maybe  bool             // it is a field, and may be none by its name
+	alone  bool             // it is no field, and lies in none
 	lonlat orb.MultiPolygon // valid, degrees
 	frame  geo.Frame
 	xy     orb.MultiPolygon // metres

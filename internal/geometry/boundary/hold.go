@@ -43,7 +43,7 @@ func (o Outlines) Hold(stops [][2]float64) error {
 			return err
 		}
 		if in > 1 {
-			return fmt.Errorf("%d stops lie in %q, which %s: correct their positions, or rename it if it is a field", in, n.Name, n.Why)
+			return fmt.Errorf("%d stops lie in %q, which %s: correct their positions; if it is a field, rename it, or name it in a column field of the counts", in, n.Name, n.Why)
 		}
 	}
 	return nil

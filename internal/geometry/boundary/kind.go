@@ -76,6 +76,66 @@ func wordSet(text string) func() map[string]bool {
 	})
 }
 
+// byName is why an outline is no field where its name alone says so.
+const byName = "is no field, by its name"
+
+// A Counted is a stop, in degrees, with the field that its row names, "" for none.
+type Counted struct {
+	At    [2]float64
+	Field string
+}
+
+// Claim takes outlines for fields that are none by their name alone, such as River: those
+// that lie in no field, have more than one stop deep in them, and a grower, or rows of these
+// stops that call the field so. Why says it of each of those taken.
+func (o Outlines) Claim(stops []Counted) (claimed Outlines, taken []NoField, why []string, err error) {
+	var left []NoField
+	for _, n := range o.NoField {
+		reason := ""
+		if n.alone && n.Why == byName {
+			if reason, err = n.claimedBy(stops); err != nil {
+				return o, nil, nil, err
+			}
+		}
+		if reason == "" {
+			left = append(left, n)
+			continue
+		}
+		taken, why = append(taken, n), append(why, reason)
+		o.Fields = append(slices.Clip(o.Fields), n.Field)
+		o.Closed = slices.DeleteFunc(slices.Clone(o.Closed), func(f geo.Field) bool { return f.Name == n.Name })
+	}
+	if taken != nil {
+		o.NoField = left
+	}
+	return o, taken, why, nil
+}
+
+// claimedBy is why an outline is a field all the same; "" where nothing says so.
+func (n NoField) claimedBy(stops []Counted) (why string, err error) {
+	var all, named [][2]float64
+	for _, s := range stops {
+		all = append(all, s.At)
+		if s.Field != "" && strings.EqualFold(strings.TrimSpace(s.Field), n.Name) {
+			named = append(named, s.At)
+		}
+	}
+	in, err := countIn(n.Field, all, deep)
+	if err != nil || in < 2 {
+		return "", err
+	}
+	calls, err := countIn(n.Field, named, deep)
+	switch {
+	case err != nil:
+		return "", err
+	case calls > 0:
+		return fmt.Sprintf("%q is named like ground that is no field, but %d stops lie in it and the counts call it a field: taken for one", n.Name, in), nil
+	case n.Customer != "":
+		return fmt.Sprintf("%q is named like ground that is no field, but %d stops lie in it and it has a grower: taken for a field", n.Name, in), nil
+	}
+	return "", nil
+}
+
 // closedBy says why an outline is no field, such as "is water (natural=water)", from a
 // property that tells its kind or from its name; "" where nothing says so. A name says so only if all
 // of it does: Pond 2 does, Pond field does not.
@@ -89,7 +149,7 @@ func closedBy(f geo.Feature, name string) string {
 		}
 	}
 	if saysClosed(name) {
-		return "is no field, by its name"
+		return byName
 	}
 	return ""
 }

@@ -67,3 +67,47 @@ func TestAnOutlineThatMayBeNoFieldIsAskedForWhereItTakesGround(t *testing.T) {
 		assert.Equal(t, c.asked, o.Hold(nil) != nil, name)
 	}
 }
+
+// A field called River is one where people count in it and somebody grows it, or the counts
+// call it a field. A pond with a stray stop is none, nor is one that lies in a field or that a
+// property says to be water, whoever owns it.
+func TestAnOutlineNamedLikeWaterIsAFieldWherePeopleCount(t *testing.T) {
+	at := func(x float64) [2]float64 { return plane(t).Inverse(orb.Point{x, 150}) }
+	grown := func(name string, more ...geo.Property) geo.Properties {
+		return append(geo.Properties{{Name: "name", Value: name}, {Name: "grower", Value: "Olde"}}, more...)
+	}
+	apart, within := patch(t, 500, 100, 600, 200), patch(t, 100, 100, 200, 200)
+	for name, c := range map[string]struct {
+		outline    orb.Polygon
+		properties geo.Properties
+		stops      []boundary.Counted
+		want       string
+	}{
+		"grower and two stops":      {apart, grown("River"), []boundary.Counted{{At: at(540)}, {At: at(560)}}, `"River" is named like ground that is no field, but 2 stops lie in it and it has a grower: taken for a field`},
+		"named by the counts":       {apart, geo.Properties{named("River")}, []boundary.Counted{{At: at(540), Field: " river"}, {At: at(560)}}, `"River" is named like ground that is no field, but 2 stops lie in it and the counts call it a field: taken for one`},
+		"one stop":                  {apart, grown("River"), []boundary.Counted{{At: at(540)}}, ""},
+		"one of two near the edge":  {apart, grown("River"), []boundary.Counted{{At: at(540)}, {At: at(588)}}, ""},
+		"no stop":                   {apart, grown("River"), nil, ""},
+		"neither grower nor a name": {apart, geo.Properties{named("River")}, []boundary.Counted{{At: at(540)}, {At: at(560), Field: "A"}}, ""},
+		"in a field":                {within, grown("River"), []boundary.Counted{{At: at(140)}, {At: at(160)}}, ""},
+		"water by a property":       {apart, grown("Low", geo.Property{Name: "natural", Value: "water"}), []boundary.Counted{{At: at(540)}, {At: at(560)}}, ""},
+	} {
+		o, err := boundary.Read([]geo.Feature{feature(patch(t, 0, 0, 400, 400), named("A")), feature(c.outline, c.properties...)}, boundary.Settings{})
+		require.NoError(t, err, name)
+		require.Len(t, o.NoField, 1, name)
+		got, taken, why, err := o.Claim(c.stops)
+		require.NoError(t, err, name)
+		require.Len(t, o.NoField, 1, "%s: what was read stays as it was", name)
+		require.Len(t, o.Closed, 1, name)
+		if c.want == "" {
+			assert.Empty(t, taken, name)
+			assert.Len(t, got.Fields, 1, name)
+			continue
+		}
+		assert.Equal(t, []string{c.want}, why, name)
+		assert.Contains(t, o.Warnings, taken[0].LeftOut(), name)
+		assert.Len(t, got.Fields, 2, name)
+		assert.Empty(t, got.NoField, name)
+		assert.Empty(t, got.Closed, name)
+	}
+}

@@ -198,7 +198,8 @@ func (l *layers) claims(around []int) (claims, error) {
 		case len(lost[i]) > 0:
 			l.warn(fmt.Sprintf("%q %s: left out of %s", d.name, d.closed, listed(lost[i])))
 		default:
-			l.warn(fmt.Sprintf("%q %s, and lies in none: left out", d.name, d.closed))
+			d.alone = true
+			l.warn(NoField{Field: geo.Field{Name: d.name}, Why: d.closed}.LeftOut())
 		}
 	}
 	return c, nil

@@ -49,7 +49,13 @@ func keptOf(f geo.Feature) (kept geo.Properties) {
 // (natural=water)".
 type NoField struct {
 	geo.Field
-	Why string
+	Why   string
+	alone bool // it lies in no field
+}
+
+// LeftOut is the line on one that lies in no field.
+func (n NoField) LeftOut() string {
+	return fmt.Sprintf("%q %s, and lies in none: left out", n.Name, n.Why)
 }
 
 // Nested is a field inside another one, or one over its edge that may be no field by its name.
@@ -218,7 +224,7 @@ func (r *reading) outlines() (Outlines, error) {
 	for _, d := range r.all {
 		switch {
 		case d.closed != "":
-			out.NoField = append(out.NoField, NoField{d.field(), d.closed})
+			out.NoField = append(out.NoField, NoField{d.field(), d.closed, d.alone})
 			out.Closed = append(out.Closed, d.field())
 			continue
 		case !d.gone:
