@@ -234,6 +234,15 @@ func TestManyFieldsBeginWithATable(t *testing.T) {
 	assert.NotContains(t, three, "North 1, 15.9 ha", "nothing is to be done in it")
 }
 
+// Below the table it says why a field is left in which a stop is at the spray level.
+func TestTheTableSaysWhyAHotFieldIsLeft(t *testing.T) {
+	warm := func(i int) string { return fmt.Sprint(map[bool]int{true: 412, false: 90 + i%4*60}[i == 5]) }
+	screen := onScreen(t, 200, lattices(t, []lattice{{"East 40", warm}, {"Hill", alike(0)}, {"Home", alike(700)}})...)
+	require.Contains(t, screen, "East 40  do not spray yet")
+	assert.Contains(t, screen, "\nEast 40: 1 stop is at or over the spray level, but spraying is not clearly worth it.\n")
+	assert.NotContains(t, screen, "\nHill: ")
+}
+
 // So does a comparison of three fields; what needs nothing stands in the table alone.
 func TestAComparisonOfManyFieldsBeginsWithATable(t *testing.T) {
 	compared := func(fields int) string {

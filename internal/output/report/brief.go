@@ -153,6 +153,7 @@ func (b Brief) Lines() []Line {
 	if len(fields) >= manyFields {
 		p.blank()
 		fields = b.table(p)
+		b.leftHot(p)
 	}
 	for _, f := range fields {
 		p.blank()

@@ -52,6 +52,24 @@ func (b Brief) table(p *paper) (act []*assess.Field) {
 	return act
 }
 
+// mostHot is how many fields the screen gives a reason for that are left though a stop is hot.
+const mostHot = 3
+
+// leftHot says under the table why fields are left in which a stop is at the spray level: its
+// dark spot on the map, and the red ground of other screens, are asked about.
+func (b Brief) leftHot(p *paper) {
+	var lines []string
+	for _, f := range b.Result.Fields {
+		if v, judged := b.verdictOf(f.Name); judged && ToneOf(v.Kind) == Leave && v.Over > 0 && !v.Stale {
+			lines = append(lines, f.Name+": "+PlainWhy(v, 1, b.Units))
+		}
+	}
+	if n := len(lines) - mostHot; n > 0 {
+		lines = append(lines[:mostHot], b.Units.Say("and so for %d more", n))
+	}
+	p.asides(lines)
+}
+
 // needs reports whether something is to be done today.
 func (r row) needs() bool {
 	return r.judged && (ToneOf(r.v.Kind) != Leave || r.v.Stale)
