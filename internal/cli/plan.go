@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -242,9 +243,16 @@ func planLines(s Streams, made *engine.PlanOutcome, folder string) []report.Line
 		text := strings.TrimLeft(line, " ")
 		p.Put(len(line)-len(text), report.Quiet, text)
 	}
-	p.Put(0, report.Quiet, made.Plan.Said.Say("Files in %s: %s", folder, strings.Join(fileNames(made.Files), ", ")))
+	names := fileNames(made.Files)
+	p.Put(0, report.Quiet, made.Plan.Said.Say("Files in %s: %s", folder, strings.Join(names, ", ")))
+	if slices.Contains(names, phoneFile) {
+		p.Put(0, report.Quiet, made.Plan.Said.Say("To walk and count: take %s to the phone and open it there.", filepath.Join(folder, phoneFile)))
+	}
 	return p.Lines()
 }
+
+// phoneFile is the walk in one page for a phone.
+const phoneFile = "phone.html"
 
 // phonePage is the walk as one page that has all in it.
 func phonePage(ctx context.Context, s Streams, made *engine.PlanOutcome, o engine.PlanSettings) (engine.File, error) {
@@ -257,7 +265,7 @@ func phonePage(ctx context.Context, s Streams, made *engine.PlanOutcome, o engin
 		return engine.File{}, err
 	}
 	page, err := web.Page(web.App(), e, preset)
-	return engine.File{Name: "phone.html", Content: page}, err
+	return engine.File{Name: phoneFile, Content: page}, err
 }
 
 func (o planOptions) inputs() []string {

@@ -34,8 +34,9 @@ func TestSiteWritesThePageWhole(t *testing.T) {
 
 func TestThePlanForAPhone(t *testing.T) {
 	inFolder(t)
-	code, _, errs := run(t, planned("--stops", "12", "--order", "spread", "--rule", "sorghum-aphid-mean-40", "--stage", "boot", "--phone")...)
+	code, out, errs := run(t, planned("--stops", "12", "--order", "spread", "--rule", "sorghum-aphid-mean-40", "--stage", "boot", "--phone")...)
 	require.Zero(t, code, errs)
+	assert.Contains(t, out, "To walk and count: take walk/phone.html to the phone and open it there.\n")
 	assert.Equal(t, append([]string{"phone.html"}, planFiles...), names(t, "walk"))
 	page, err := os.ReadFile(filepath.Join("walk", "phone.html"))
 	require.NoError(t, err)

@@ -103,5 +103,5 @@ func (s sprayed) seenBy(last string, u figures.Units) string {
 	case s.Date == last:
 		return u.Text(": on the day of these counts")
 	}
-	return u.Text(": after these counts, which do not know of it")
+	return u.Text(": that was after this count")
 }

@@ -67,7 +67,7 @@ func TestASprayIsKnownToTheMapsOfLaterWeeks(t *testing.T) {
 	// counts of before the spray know nothing of it
 	code, _, errs = run(t, "map", "week1.csv", "--field", "field.geojson", "--out", "out1")
 	require.Zero(t, code, errs)
-	assert.Contains(t, errs, "Friday 17 July 2026, and the label limits repeats: after these counts, which do not know of it\n")
+	assert.Contains(t, errs, "Friday 17 July 2026, and the label limits repeats: that was after this count\n")
 	// files of counts are told of the record beside as folders are
 	code, _, errs = run(t, "compare", "week2.csv", "week3.csv", "--field", "field.geojson", "--out", "change23")
 	require.Zero(t, code, errs)
@@ -79,7 +79,7 @@ func TestASprayIsKnownToTheMapsOfLaterWeeks(t *testing.T) {
 	assert.Equal(t, 1, strings.Count(errs, "left out here"))
 	code, _, errs = run(t, "compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--out", "change12")
 	require.Zero(t, code, errs)
-	assert.Contains(t, errs, "after these counts, which do not know of it")
+	assert.Contains(t, errs, "that was after this count")
 	assert.NotContains(t, errs, "left out here")
 	job := []string{"handoff", "out3", "--swath", "24m", "--out", "job3"}
 	code, _, errs = run(t, job...)
@@ -93,7 +93,7 @@ func TestASprayIsKnownToTheMapsOfLaterWeeks(t *testing.T) {
 	code, _, errs = run(t, "map", "week2.csv", "--field", "field.geojson", "--out", "out", "--force")
 	require.Zero(t, code, errs)
 	assert.Equal(t, 1, strings.Count(errs, "Pivot was sprayed on Saturday 18 July 2026, and the label limits repeats; which ground it was is not recorded\n"))
-	assert.Contains(t, errs, ground+": ground of Pivot was sprayed on Friday 17 July 2026, and the label limits repeats: after these counts")
+	assert.Contains(t, errs, ground+": ground of Pivot was sprayed on Friday 17 July 2026, and the label limits repeats: that was after this count")
 
 	code, out, errs = run(t, "compare", "out", "out3", "--treated", ground, "--out", "change")
 	require.Zero(t, code, errs)

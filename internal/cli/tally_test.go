@@ -162,7 +162,7 @@ func TestTallyRefusals(t *testing.T) {
 		"card and curves":  {"", []string{"--plan", "sorghum-tally-50", "--card", "--curves"}, 2, "one at a time"},
 		"not a count":      {"3/10\nmany\n", []string{"--plan", "sorghum-tally-50"}, 1, "typed line 2"},
 		"field, typed":     {"3/10\n", []string{"--plan", "sorghum-tally-50", "--field", "field.geojson"}, 2, "has none"},
-		"more than all":    {"11/10\n", []string{"--plan", "sorghum-tally-50"}, 1, "more than were looked at; want units that count / units looked at, such as 2/10"},
+		"more than all":    {"11/10\n", []string{"--plan", "sorghum-tally-50"}, 1, "11 of 10 cannot be: more than were looked at; type how many have it / how many were looked at, such as 2/10"},
 		"nothing to add":   {"+1/10\n", []string{"--plan", "sorghum-tally-50"}, 1, "no stop"},
 		"leaves together":  {"", []string{"together.csv", "--low", ".1", "--high", ".2", "--tally", "5"}, 1, "no stop says what the plan asks for"},
 		"no tally":         {"", []string{"week2.csv", "--low", ".1", "--high", ".2"}, 1, "give --tally"},

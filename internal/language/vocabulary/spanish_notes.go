@@ -156,7 +156,7 @@ func spanishNotes() map[string]string {
 		"%s: %s was sprayed on %s, and the label limits repeats; which ground it was is not recorded":                                                                                                                  "%s: en %s se aplicó el %s, y la etiqueta limita las repeticiones; no se anotó en qué terreno",
 		": compare with --treated %s tells whether it worked":                                                                                                                                                          ": compare con --treated %s dice si sirvió",
 		": on the day of these counts":                                   ": el día de estos conteos",
-		": after these counts, which do not know of it":                  ": después de estos conteos, que no saben de eso",
+		": that was after this count":                                    ": fue después de este conteo",
 		": to leave it out give --keep-off %s":                           ": para dejarlo fuera dé --keep-off %s",
 		"%s for fields not scouted, and nothing says they are clear: %s": "%s para campos sin revisar, y nada dice que estén limpios: %s",
 		"no job": "sin trabajo",

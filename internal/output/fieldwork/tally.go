@@ -53,7 +53,7 @@ func (t Tally) title() string {
 func (t Tally) errors() string {
 	switch r := t.Plan.Rule.(type) {
 	case sampling.Wald:
-		said := t.Said.Say("At %s it says over by mistake in %s of fields. At %s it says under by mistake in %s.",
+		said := t.Said.Say("Where the truth is %s, it wrongly says over in %s of fields. Where it is %s, it wrongly says under in %s.",
 			t.level(r.Low), figures.Percent(orTenth(r.Alpha)), t.level(r.High), figures.Percent(orTenth(r.Beta)))
 		switch r.Distribution {
 		case sampling.Binomial:
@@ -253,7 +253,7 @@ func (t Tally) mistake(a sampling.Answer) string {
 	if a.Verdict == sampling.Under {
 		value, part = w.High, orTenth(w.Beta)
 	}
-	return t.Said.Say(" The plan says so by mistake in up to %s of fields at %s.", figures.Percent(part), t.level(value))
+	return t.Said.Say(" Where the truth is %s, the plan wrongly says so in up to %s of fields.", t.level(value), figures.Percent(part))
 }
 
 // lines are the totals that would have ended it here.

@@ -208,7 +208,7 @@ func PlainGoBack(n compare.Next, u figures.Units) string {
 func plainCause(r compare.Reason, u figures.Units) string {
 	switch r.Cause {
 	case compare.Colonies:
-		return u.Text("the pest has settled in")
+		return u.Say("colonies are there, so look every %d days", r.Days)
 	case compare.QuickGrowth:
 		return u.Say("at its fastest, a further %s of the field could be red by then", u.Whole(r.Share))
 	case compare.SecondLook:

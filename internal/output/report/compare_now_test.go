@@ -55,9 +55,9 @@ func TestOneDayOfTheNextLook(t *testing.T) {
 // A day sooner than the map's says that it is, and one that is the map's says whose.
 func TestTheDayToGoBackDoesNotContradictTheMap(t *testing.T) {
 	n := compare.Next{GoBackBy: "2026-07-16", MapLook: "2026-07-18", Why: compare.Reason{Cause: compare.Colonies, Days: 3}}
-	assert.Equal(t, "Go back by Thursday 16 July: the pest has settled in. The map by itself says Saturday 18 July.", report.PlainGoBack(n, figures.Both))
+	assert.Equal(t, "Go back by Thursday 16 July: colonies are there, so look every 3 days. The map by itself says Saturday 18 July.", report.PlainGoBack(n, figures.Both))
 	n.MapLook = "2026-07-16"
-	assert.Equal(t, "Go back by Thursday 16 July: the pest has settled in.", report.PlainGoBack(n, figures.Both))
+	assert.Equal(t, "Go back by Thursday 16 July: colonies are there, so look every 3 days.", report.PlainGoBack(n, figures.Both))
 	n.Why = compare.Reason{Cause: compare.MapLook}
 	assert.Equal(t, "Go back by Thursday 16 July: the last map asks for a look then.", report.PlainGoBack(n, figures.Both))
 	assert.Equal(t, "the map of the last visit asks for a look then", report.GoBackWhy(n))

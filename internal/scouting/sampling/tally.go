@@ -191,7 +191,7 @@ func (t *Tally) check(c Count) error {
 		return fmt.Errorf("a total of %v: want 0 or more", c.Total)
 	}
 	if w, ok := t.rule.(Wald); ok && w.Distribution == Binomial && c.Total > c.Units {
-		return fmt.Errorf("%v of %v units: more than were looked at; want units that count / units looked at, such as 2/10, or the count on each", c.Total, c.Units)
+		return fmt.Errorf("%v of %v cannot be: more than were looked at; type how many have it / how many were looked at, such as 2/10, or the count on each", c.Total, c.Units)
 	}
 	return nil
 }
