@@ -165,6 +165,7 @@ func spanishNotes() map[string]string {
 		"the map is good until %s by --good-for; it says itself %s":                                                      "el mapa sirve hasta %s por --good-for; él mismo dice %s",
 		": the zones carry no verdict: read on the map whether to spray at all":                                          ": las zonas no llevan respuesta: lea en el mapa si hay que aplicar",
 		"%s: look again before spraying on %s: the map asks for a look on %s":                                            "%s: vuelva a revisar antes de aplicar el %s: el mapa pide revisar el %s",
+		"%s: dates such as %q are read %s, as %s: so they are of a day of %s":                                            "%s: fechas como %q se leen %s, como %s: así son de un día de %s",
 		"%q is named like ground that is no field, but %d stops lie in it and it has a grower: taken for a field":        "%q tiene nombre de algo que no es campo, pero hay %d puntos en él y tiene productor: se toma como campo",
 		"%q is named like ground that is no field, but %d stops lie in it and the counts call it a field: taken for one": "%q tiene nombre de algo que no es campo, pero hay %d puntos en él y los conteos lo llaman campo: se toma como campo",
 		"%s: %s of the field would be sprayed: treating all of it may be simpler":                                        "%s: se aplicaría en %s del campo: aplicar en todo puede ser más simple",

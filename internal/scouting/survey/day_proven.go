@@ -7,6 +7,7 @@ import "fmt"
 type proven struct {
 	file, text string
 	order      slashes
+	sameDay    bool // no date needs this order; the day that the others of the reading have does
 }
 
 // ordersProven are the orders that the files of one reading prove.
@@ -32,6 +33,33 @@ func (o *ordersProven) serve() bool {
 	return o.left && o.first.file != "" && o.other.file == ""
 }
 
+// sameMorning is the order in which files that leave theirs open are of days of the other
+// files; the zero value where a file is of none of these days both ways, or where both are.
+// What is read together was mostly walked together. Our choice.
+func (b *builder) sameMorning() (p proven) {
+	open, days := map[string]bool{}, map[string]string{} // of others, by whom
+	for _, o := range b.survey.OpenDays {
+		open[o.File] = true
+	}
+	for _, r := range b.records {
+		if _, known := days[r.Date]; !known && !open[r.File] && r.Date != "" {
+			days[r.Date] = r.File
+		}
+	}
+	for _, o := range b.survey.OpenDays {
+		month, day := days[o.MonthFirst], days[o.DayFirst]
+		q := proven{file: month, text: o.MonthFirst, order: monthFirst, sameDay: true}
+		if day != "" {
+			q = proven{file: day, text: o.DayFirst, order: dayFirst, sameDay: true}
+		}
+		if (month == "") == (day == "") || p.file != "" && p.order != q.order {
+			return proven{}
+		}
+		p = q
+	}
+	return p
+}
+
 // note says that files differ, "" where they do not.
 func (o *ordersProven) note() string {
 	if o.other.file == "" {
@@ -43,5 +71,8 @@ func (o *ordersProven) note() string {
 // asIn is how open dates of a file are read as another file's prove.
 func (p proven) asIn(open OpenDay) string {
 	date, _, _ := p.order.parseTime(open.Text)
+	if p.sameDay {
+		return fmt.Sprintf("%s: dates such as %q are read %s, as %s: so they are of a day of %s", open.File, open.Text, p.order, date, p.file)
+	}
 	return fmt.Sprintf("%s: dates such as %q are read %s, as %s, since %q in %s can only be read so", open.File, open.Text, p.order, date, p.text, p.file)
 }

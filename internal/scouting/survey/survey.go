@@ -88,6 +88,9 @@ func Read(sources []geofile.Source, opts Options) (*Survey, error) {
 		return nil, err
 	}
 	b, err := build(sources, opts, corrections, orders)
+	if err == nil && b.proven.left && b.proven.first.file == "" {
+		b.proven.first = b.sameMorning()
+	}
 	if err == nil && b.proven.serve() {
 		opts.proven = b.proven.first
 		b, err = build(sources, opts, corrections, orders)

@@ -45,9 +45,9 @@ func slashesOf(t table, l *layout, a asked, others proven) (order slashes, line 
 	}
 	switch {
 	case day.line > 0 && month.line == 0:
-		l.proven = proven{t.File, day.text, dayFirst}
+		l.proven = proven{file: t.File, text: day.text, order: dayFirst}
 	case month.line > 0 && day.line == 0:
-		l.proven = proven{t.File, month.text, monthFirst}
+		l.proven = proven{file: t.File, text: month.text, order: monthFirst}
 	}
 	switch {
 	case a.order != "":
