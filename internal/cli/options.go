@@ -1,7 +1,9 @@
 package cli
 
 import (
+	"cmp"
 	"errors"
+	"fmt"
 	"strconv"
 
 	"github.com/spf13/pflag"
@@ -140,7 +142,17 @@ func settleOver(base engine.Settings, given *pflag.FlagSet, path string) (o mapO
 			err = errors.Join(err, copyFlag(merged.Lookup(f.Name).Value, f.Value))
 		}
 	})
-	return o, config, err
+	return o, config, cmp.Or(err, noZeros(given, o.AboveZero()))
+}
+
+// noZeros refuses flags that were given as 0 and want more: left out they are 0 as well.
+func noZeros(given *pflag.FlagSet, all []engine.AboveZero) error {
+	for _, z := range all {
+		if err := z.Refuse(); err != nil && given.Changed(z.Name) {
+			return usageError{fmt.Errorf("--%w", err)}
+		}
+	}
+	return nil
 }
 
 // copyFlag gives a flag the value of another of its kind.

@@ -76,13 +76,11 @@ func newTally(s Streams) *cobra.Command {
 		if o.Plans {
 			return listPlans(s.Out)
 		}
-		for _, given := range []struct {
-			name  string
-			value float64
-		}{{"area", o.Area}, {"stop-price", o.StopPrice}} {
-			if cmd.Flags().Changed(given.name) && given.value == 0 {
-				return usageError{fmt.Errorf("--%s 0: want a number above 0, or leave it out", given.name)}
-			}
+		if err := noZeros(cmd.Flags(), o.AboveZero()); err != nil {
+			return err
+		}
+		if o.Least == 0 && cmd.Flags().Changed("least") {
+			return usageError{errors.New("--least 0: want stops above 0, or leave it out")}
 		}
 		o.OnField = o.Field != ""
 		if err := o.Check(); err != nil {
@@ -139,7 +137,7 @@ func (o *tallyOptions) flags(f *pflag.FlagSet) {
 	f.Float64Var(&o.Precision, "precision", o.Precision, "standard error as part of the mean, with --taylor")
 	f.StringVar(&o.Unit, "unit", o.Unit, "what is counted on: leaf, plant, tiller ...")
 	f.StringVar(&o.Pest, "pest", "", "which pest, where a CSV file holds several")
-	f.IntVar(&o.Least, "least", o.Least, "stops before any answer, 15 or more")
+	f.IntVar(&o.Least, "least", o.Least, "`stops` before any answer, 15 or more; 4 or more with --independent (as few as that)")
 	f.IntVar(&o.Planned, "planned", 0, "stops of the whole walk, where its first stops are not spread over the field: no answer before them")
 	f.IntVar(&o.Most, "most", o.Most, "stops after which counting ends without an answer")
 	f.Float64Var(&o.Area, "area", 0, "of the field in `hectares`: with --stop-price, says how many more stops are worth their walk")

@@ -10,7 +10,6 @@ import (
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
-	"github.com/geocoris/geocoris/internal/mapping/rules"
 	"github.com/geocoris/geocoris/internal/scouting/roster"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
@@ -64,24 +63,25 @@ func (w Setup) whose(fields []geo.Field) ([]geo.Field, error) {
 	return fields, nil
 }
 
-// countedByField is the unit that counts are of where fields have rules of their own: ""
+// countedByField is what a table is read by where fields have rules of their own: its unit is ""
 // where these differ.
-func (w Setup) countedByField(list fieldList) (unit string, shares bool, err error) {
+func (w Setup) countedByField(list fieldList) (of countedBy, err error) {
 	book, err := w.ruleBook()
 	if err != nil {
-		return "", false, err
+		return of, err
 	}
 	for i, name := range list.rules(w.Settings.Rule) {
 		rule, err := book.Named(name.rule)
 		if err != nil {
-			return "", false, hinted(fmt.Errorf("%s%w", name.at, err), "geocoris rules lists them")
+			return of, hinted(fmt.Errorf("%s%w", name.at, err), "geocoris rules lists them")
 		}
-		if i > 0 && unit != rule.Unit {
-			rule.Unit = ""
+		one := byRule(rule)
+		if i > 0 && of.unit != one.unit {
+			one.unit = ""
 		}
-		unit, shares = rule.Unit, shares || rule.Statistic == rules.Share
+		of = countedBy{one.unit, of.shares || one.shares, of.parts || one.parts}
 	}
-	return unit, shares, nil
+	return of, nil
 }
 
 type namedRule struct{ rule, at string }

@@ -34,8 +34,8 @@ func (w Setup) whose(fields []geo.Field) ([]geo.Field, error) {
 	return fields, err
 }
 
-func (Setup) countedByField(fieldList) (unit string, shares bool, err error) {
-	return "", false, errNoList
+func (Setup) countedByField(fieldList) (countedBy, error) {
+	return countedBy{}, errNoList
 }
 
 func (w Setup) dated(_ ground, s *survey.Survey) (*survey.Survey, error) {

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/rules"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
@@ -128,7 +129,7 @@ func notesOf(rule rules.Rule, counts *survey.Survey) (notes []string) {
 	if counts.Pest == "" {
 		notes = append(notes, fmt.Sprintf("the samples name no pest: taken as %s, which the rule is for", rule.Pest))
 	}
-	if rule.Unit != "leaf" && rule.Part == "" {
+	if rule.Unit != "leaf" && rule.Part == "" && vocabulary.UnitOf(rule.Unit).Size == 1 && slices.ContainsFunc(counts.Stops, ofWhatever) {
 		notes = append(notes, fmt.Sprintf("the rule counts by the %s: the effort of each row is taken as %s", rule.Unit, rules.Plural(rule.Unit)))
 	}
 	if at := overWithoutTally(counts); rule.Statistic == rules.Share && at != "" {
@@ -138,6 +139,11 @@ func notesOf(rule rules.Rule, counts *survey.Survey) (notes []string) {
 		notes = append(notes, fmt.Sprintf("the rule also asks for %g %% of %s infested: the verdict looks at it where the samples say it", rule.InfestedShare, rules.Plural(rule.Unit)))
 	}
 	return notes
+}
+
+// ofWhatever reports that a stop has rows of so many units, and no column says of what.
+func ofWhatever(s survey.Stop) bool {
+	return slices.ContainsFunc(s.Records, func(r survey.Record) bool { return r.Looked.Of == "" && !r.Looked.Assumed })
 }
 
 // overWithoutTally is the first row, as file and line, that tells plants over a tally and
@@ -158,6 +164,9 @@ func overWithoutTally(counts *survey.Survey) string {
 // of the samples.
 func (m *morning) noRule(counts *survey.Survey) (notes []string, err error) {
 	o := m.Settings
+	if err := assess.OfAnother(o.Unit, counts.Stops); err != nil && o.Part == "" && o.Sign == "" {
+		return nil, err
+	}
 	switch {
 	case o.Stage != "":
 		return nil, usage(errors.New("--stage goes with --rule"))

@@ -5,6 +5,7 @@ package engine
 import (
 	"errors"
 	"fmt"
+	"math"
 	"path/filepath"
 
 	"github.com/geocoris/geocoris/internal/files/keyed"
@@ -16,9 +17,12 @@ func (o *Settings) Take(file Source) error {
 	if len(file.Content) > settingsLimit {
 		return fmt.Errorf("%s: more than %d KiB: is this a file of settings?", file.Base(), settingsLimit>>10)
 	}
-	read := earlierSettings{Settings: o}
+	read, given := earlierSettings{Settings: o}, o.given()
 	if err := fileOf(file).Decode(&read); err != nil {
 		return keyedError(err)
+	}
+	if err := given(); err != nil {
+		return fmt.Errorf("%s: %w", file.Base(), err)
 	}
 	if !read.adopt() {
 		return hinted(fmt.Errorf("%s: fix and mend are one setting, given twice", file.Base()), "leave out mend")
@@ -33,6 +37,27 @@ func (o *Settings) Take(file Source) error {
 		}
 	}
 	return nil
+}
+
+// given tells, once a file was read, whether it gives a 0 where a number above 0 is wanted:
+// what it does not name stays as it was.
+func (o *Settings) given() (refuse func() error) {
+	const not = -math.MaxFloat64 // nobody types it
+	all := o.AboveZero()
+	before := make([]float64, len(all))
+	for i, z := range all {
+		before[i], *z.value = *z.value, not
+	}
+	return func() (err error) {
+		for i, z := range all {
+			if *z.value == not {
+				*z.value = before[i]
+			} else if err == nil {
+				err = z.Refuse()
+			}
+		}
+		return err
+	}
 }
 
 // fileOf is a file of settings to be read.

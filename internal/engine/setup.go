@@ -133,6 +133,10 @@ func (w Setup) entered(g ground, samples []Source) (*survey.Survey, error) {
 		return nil, err
 	}
 	s, err := w.surveyed(g, samples, opts)
+	if other := new(survey.OtherUnit); errors.As(err, &other) && w.Settings.Rule == "" && opts.Unit != w.Settings.Unit { // fields without a rule may be those that it is of
+		opts.Unit = ""
+		s, err = w.surveyed(g, samples, opts)
+	}
 	var unfit *survey.CorrectionError
 	if errors.As(err, &unfit) {
 		return nil, hinted(err, "the file was changed since: write what stands there now, or take the correction out")

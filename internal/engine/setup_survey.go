@@ -2,6 +2,7 @@ package engine
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/geocoris/geocoris/geo"
@@ -13,7 +14,7 @@ import (
 // survey are the options of reading samples.
 func (w Setup) survey(fields []geo.Field) (survey.Options, error) {
 	o := w.Settings
-	unit, shares, err := w.counted()
+	of, err := w.counted()
 	if err != nil {
 		return survey.Options{}, err
 	}
@@ -26,7 +27,7 @@ func (w Setup) survey(fields []geo.Field) (survey.Options, error) {
 		return survey.Options{}, usage(err)
 	}
 	opts := survey.Options{
-		Pest: o.Pest, Unit: unit, Shares: shares, UnnamedStops: o.UnnamedStops, Columns: o.Columns, UTM: o.UTM, UTCOffset: string(o.UTCOffset), DayOrder: o.DateOrder, Incoming: w.Incoming,
+		Pest: o.Pest, Unit: of.unit, Shares: of.shares, Parts: of.parts, KeptUnits: !w.Incoming, UnnamedStops: o.UnnamedStops, Columns: o.Columns, UTM: o.UTM, UTCOffset: string(o.UTCOffset), DayOrder: o.DateOrder, Incoming: w.Incoming,
 		Rename: map[string]string{}, FixPosition: fixPosition,
 	}
 	if from, ok, err := w.named("schema", o.Schema); err != nil {
@@ -53,30 +54,42 @@ func (w Setup) survey(fields []geo.Field) (survey.Options, error) {
 	return opts, nil
 }
 
-// counted is the unit that counts are of and whether shares are asked for: by the rule,
-// where one is named, as it is by its unit that a table is read.
-func (w Setup) counted() (unit string, shares bool, err error) {
+// A countedBy is what a table is read by: the unit that counts are of, "" where fields differ,
+// whether shares are asked for, and whether these are judged by parts of the unit or by signs.
+type countedBy struct {
+	unit          string
+	shares, parts bool
+}
+
+// byRule is what a table is read by for a rule.
+func byRule(r rules.Rule) countedBy {
+	signs := slices.ContainsFunc(r.Bands, func(b rules.Band) bool { return b.Sign != "" })
+	return countedBy{r.Unit, r.Statistic == rules.Share, r.Part != "" || signs}
+}
+
+// counted is what a table is read by: by the rule, where one is named.
+func (w Setup) counted() (countedBy, error) {
 	o := w.Settings
 	list, err := w.roster()
 	if err != nil {
-		return "", false, err
+		return countedBy{}, err
 	}
 	if len(list.rules("")) > 0 {
 		return w.countedByField(list)
 	}
 	if o.Rule == "" {
-		return o.Unit, o.Tally > 0, nil
+		return countedBy{o.Unit, o.Tally > 0, o.Part != "" || o.Sign != ""}, nil
 	}
 	book, err := w.ruleBook()
 	if err != nil {
-		return "", false, err
+		return countedBy{}, err
 	}
 	rule, err := book.Named(o.Rule)
 	if err != nil {
-		return "", false, hinted(err, "geocoris rules lists them")
+		return countedBy{}, hinted(err, "geocoris rules lists them")
 	}
 	if o.Unit != "leaf" && o.Unit != rule.Unit {
-		return o.Unit, rule.Statistic == rules.Share, nil // which is refused with its reason
+		return countedBy{o.Unit, rule.Statistic == rules.Share, false}, nil // which is refused with its reason
 	}
-	return rule.Unit, rule.Statistic == rules.Share, nil
+	return byRule(rule), nil
 }

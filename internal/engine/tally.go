@@ -2,8 +2,10 @@ package engine
 
 import (
 	"errors"
+	"strings"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/output/fieldwork"
 	"github.com/geocoris/geocoris/internal/scouting/sampling"
 )
@@ -66,6 +68,12 @@ func (t *Tally) Enter(line string) (answer *TallyAnswer, ended bool, err error) 
 	}
 	if cells := sampling.Unsure(line); entry.Kind != sampling.Undo && t.Words.Share() && cells != nil {
 		return nil, false, errors.New(t.Words.Asked(cells))
+	}
+	if u := vocabulary.UnitOf(t.Words.Plan.Unit); u.Size > 1 && entry.Kind != sampling.Undo {
+		if !strings.Contains(line, "/") { // of one thing each, or of all in a unit
+			return nil, false, errors.New(t.Words.Asked(strings.Fields(strings.TrimPrefix(strings.TrimSpace(line), "+"))))
+		}
+		entry.Count.Units /= float64(u.Size)
 	}
 	a, err := t.take(entry)
 	if err != nil {

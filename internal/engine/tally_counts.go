@@ -47,7 +47,11 @@ func TallyCounts(ctx context.Context, q TallyCountsRequest) (*TallyCountsOutcome
 	if err != nil {
 		return nil, usage(err)
 	}
-	read, err := survey.Read([]Source{q.Counts}, survey.Options{Pest: q.Pest, Unit: stat.Unit, Shares: t.Words.Share()})
+	unit := stat.Unit
+	if unit == "" && !t.Words.Share() { // of shares the plants or leaves that count are told
+		unit = t.Words.Plan.Unit
+	}
+	read, err := survey.Read([]Source{q.Counts}, survey.Options{Pest: q.Pest, Unit: unit, Shares: t.Words.Share(), Parts: stat.Part != "" || stat.Sign != ""})
 	if err != nil {
 		return nil, err
 	}

@@ -2,6 +2,7 @@ package engine
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 
@@ -32,6 +33,11 @@ func (q TallyCountsRequest) onField(p sampling.Plan, stat assess.Statistic) (*ta
 		return nil, nil
 	}
 	field, notes, err := PlanRequest{PlanSettings: PlanSettings{Only: q.Only}, Boundary: *q.Field}.field()
+	var several HintedError
+	if errors.As(err, &several) && q.Only == "" {
+		several.Hint = "choose one with --only NAME" // a tally is of one field
+		err = several
+	}
 	if err != nil {
 		return nil, err
 	}

@@ -3,6 +3,7 @@
 package engine
 
 import (
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/output/fieldwork"
 	"github.com/geocoris/geocoris/internal/scouting/sampling"
 )
@@ -13,12 +14,13 @@ type TallyCardOutcome struct {
 	Files []File
 }
 
-// TallyCard is the pocket card of a plan with so many leaves at a stop.
+// TallyCard is the pocket card of a plan with so many leaves, or what else is looked at, at a stop.
 func TallyCard(o TallySettings, perStop float64) (*TallyCardOutcome, error) {
 	t, err := NewTally(o)
 	if err != nil {
 		return nil, err
 	}
+	perStop /= float64(vocabulary.UnitOf(t.Words.Plan.Unit).Size)
 	if err := (sampling.Walk{PerStop: perStop}).Validate(); err != nil {
 		return nil, usage(err)
 	}
@@ -30,7 +32,7 @@ func TallyCard(o TallySettings, perStop float64) (*TallyCardOutcome, error) {
 // A TallyCurvesRequest asks what a plan does over a range of true values.
 type TallyCurvesRequest struct {
 	TallySettings
-	PerStop    float64 // leaves
+	PerStop    float64 // leaves, or what else is looked at
 	Clustering float64 // correlation of leaves of a stop (shares), or how far stops vary as part of the mean (counts)
 	Runs       int     // walks simulated for each value
 	Seed       uint64
@@ -48,7 +50,7 @@ func TallyCurves(q TallyCurvesRequest) (*TallyCurvesOutcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	walk := sampling.Walk{Stops: q.stops(), PerStop: q.PerStop, Clustering: q.Clustering, Runs: q.Runs, Seed: q.Seed}
+	walk := sampling.Walk{Stops: q.stops(), PerStop: q.PerStop / float64(vocabulary.UnitOf(t.Words.Plan.Unit).Size), Clustering: q.Clustering, Runs: q.Runs, Seed: q.Seed}
 	points, err := sampling.Simulate(t.Words.Plan.Rule, walk, sampling.Range(t.Words.Plan.Rule))
 	if err != nil {
 		return nil, usage(err)

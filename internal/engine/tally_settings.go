@@ -36,15 +36,21 @@ type TallySettings struct {
 	Language    vocabulary.Language // of the answers and the card
 }
 
+// mostStopsUsual are those of the usual walk. Our choice, no source.
+const mostStopsUsual = 40
+
 // TallyDefaults are the settings where nothing is asked for.
 func TallyDefaults() TallySettings {
-	return TallySettings{Around: 1.0 / 3, Alpha: 0.10, Beta: 0.10, Precision: 0.25, Unit: "leaf", Least: 15, Most: 40, Given: "values given"}
+	return TallySettings{Around: 1.0 / 3, Alpha: 0.10, Beta: 0.10, Precision: 0.25, Unit: "leaf", Most: mostStopsUsual, Given: "values given"}
 }
 
 // plan is the plan asked for, by name or by values.
 func (o TallySettings) plan() (sampling.Plan, error) {
 	if err := o.walk(); err != nil {
 		return sampling.Plan{}, err
+	}
+	if o.Plan != "" && o.Rule != "" {
+		return sampling.Plan{}, errors.New("--plan and --rule are two plans: give one")
 	}
 	if o.Plan != "" {
 		p, ok := sampling.PlanNamed(o.Plan)
@@ -147,11 +153,20 @@ func (o TallySettings) walk() error {
 			return fmt.Errorf("--%s %d: want %d stops at the most", s.name, s.stops, mostStops)
 		}
 	}
+	least := sampling.LeastStops(o.Independent)
+	if o.Least != 0 {
+		if o.Least < least {
+			return fmt.Errorf("--least %d: want %d stops or more", o.Least, least)
+		}
+		least = o.Least
+	}
 	switch {
+	case o.Most < max(least, o.Planned) && o.Most != mostStopsUsual, o.Most < 1:
+		return fmt.Errorf("--most %d: want %d stops or more, as no answer comes before", o.Most, max(least, o.Planned))
 	case o.Planned < 0:
 		return fmt.Errorf("--planned %d: want the number of stops of the whole walk", o.Planned)
-	case o.Planned > 0 && o.Planned < o.Least:
-		return fmt.Errorf("--planned %d is below --least %d: no answer comes before the least, so plan as many stops or more", o.Planned, o.Least)
+	case o.Planned > 0 && o.Planned < least:
+		return fmt.Errorf("--planned %d is below --least %d: no answer comes before the least, so plan as many stops or more", o.Planned, least)
 	case o.Area > 0 && o.StopPrice == 0:
 		return errors.New("--area without --stop-price: give both, to be told how many more stops are worth their walk")
 	case o.StopPrice > 0 && o.Area == 0 && !o.OnField:

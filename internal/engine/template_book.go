@@ -3,6 +3,7 @@
 package engine
 
 import (
+	"cmp"
 	"errors"
 	"io"
 	"slices"
@@ -101,16 +102,13 @@ func (q TemplateRequest) columns(book *rules.Book) (columns []bookColumn, about 
 func countColumn(c rules.Column) bookColumn {
 	notes := map[string]string{
 		"count":       "found on all of them together; 0 where nothing was found, never blank; a class such as 11-50 will do",
-		"leaves":      "how many leaves were looked at",
-		"plants":      "how many plants were looked at",
-		"units":       "how many were looked at: " + c.Title,
 		"leaf":        "its number; a row for each leaf",
 		"mean":        "the " + c.Title,
 		"infested":    "how many of them had any",
 		"plants_over": "how many were so: " + c.Title,
 		"at_or_above": "from how many on a plant counts, or by which sign: " + c.Filled,
 	}
-	b := bookColumn{header: c.Header, note: notes[c.Header], text: true}
+	b := bookColumn{header: c.Header, note: cmp.Or(notes[c.Header], "how many "+c.Title+" were looked at"), text: true}
 	if c.Header == "at_or_above" && c.Filled != "" {
 		b.choices = []string{c.Filled}
 	}

@@ -16,6 +16,9 @@ func english() Signs { return SignsOf(vocabulary.English) }
 // Short is [Signs.Short] in English.
 func Short(v float64) string { return english().Short(v) }
 
+// Level is [Signs.Level] in English.
+func Level(v float64) string { return english().Level(v) }
+
 // Fixed is [Signs.Fixed] in English.
 func Fixed(v float64) string { return english().Fixed(v) }
 

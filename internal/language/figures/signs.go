@@ -42,6 +42,16 @@ func decimalsOf(v float64) int {
 // no number is a dash.
 func (s Signs) Short(v float64) string { return s.Trimmed(v, decimalsOf(v)) }
 
+// Level is [Signs.Short] of a level, and of what is set against one: where that would read as
+// none it has one figure, down to a millionth: 0.003.
+func (s Signs) Level(v float64) string {
+	decimals := decimalsOf(v)
+	for a := math.Abs(v); a >= 1e-6 && decimals < 6 && Rounded(a, decimals) == 0; {
+		decimals++
+	}
+	return s.Trimmed(v, decimals)
+}
+
 // Fixed writes a figure with its noughts, for areas and columns: 0.05, 1.20, 12.0, 124.
 func (s Signs) Fixed(v float64) string { return s.Places(v, decimalsOf(v)) }
 

@@ -85,15 +85,21 @@ func (c composed) whole(english string) (own string, ok bool) {
 // countOrColumns is a number of things, such as 4 stops, a line of a file, or columns read as
 // others, in Spanish; any other text as it is.
 func countOrColumns(text string) string {
+	things := [...]string{"stop", "row", "day", "field", "leaf", "plant", "stem", "tiller", "head", "ear", "sweep", "square metre", "trap"}
 	number, word, _ := strings.Cut(text, " ")
 	if _, err := strconv.Atoi(word); err == nil && number == "line" {
 		return "la línea " + word
 	}
 	if n, err := strconv.Atoi(number); err == nil {
-		for _, one := range []string{"stop", "row", "day", "leaf", "field"} {
+		for _, one := range things {
 			if English.Things(n, one) == word {
 				return number + " " + Spanish.Things(n, one)
 			}
+		}
+	}
+	for _, one := range things {
+		if English.Things(2, one) == text {
+			return Spanish.Things(2, one)
 		}
 	}
 	return strings.ReplaceAll(text, `" as `, `" como `)

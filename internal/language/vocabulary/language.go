@@ -115,8 +115,11 @@ func (l Language) form(english string) string {
 }
 
 // Things names things that are counted, in one or in several: stop, stops. A name that the
-// language lacks is English.
+// language lacks is English; one that is a plural already stays as it is.
 func (l Language) Things(n int, thing string) string {
+	if many := l.many(thing); many != "" {
+		return many
+	}
 	if l == Spanish {
 		if own, ok := spanishThings()[thing]; ok {
 			if n == 1 {
@@ -132,6 +135,8 @@ func (l Language) Things(n int, thing string) string {
 		return "leaves"
 	case thing == "pass":
 		return "passes"
+	case strings.HasSuffix(thing, "s"):
+		return thing
 	}
 	return thing + "s"
 }

@@ -57,6 +57,9 @@ func CanFeed(l rules.Level, s *survey.Survey) error {
 		}
 	}
 	if l.Rule.Part == "" {
+		if err := OfAnother(l.Rule.Unit, s.Stops); err != nil {
+			return fmt.Errorf("rule %s: %w", l.Rule.Name, err)
+		}
 		if leaves && l.Rule.Unit != "leaf" {
 			return fmt.Errorf("rule %s goes by %s: the samples name leaves; put the rows of a %s together and leave out the column leaf", l.Rule.Name, stated, l.Rule.Unit)
 		}
@@ -71,6 +74,23 @@ func CanFeed(l rules.Level, s *survey.Survey) error {
 	}
 	if len(lack) > 0 {
 		return fmt.Errorf("rule %s goes by %s: the samples lack %s: want a row for each %s, or columns plants and plants_over", l.Rule.Name, stated, columns(lack), l.Rule.Part)
+	}
+	return nil
+}
+
+// OfAnother reports a row that was read as of something else than counts of a unit are asked
+// for, as where fields go by rules of different units; nil for none.
+func OfAnother(unit string, stops []survey.Stop) error {
+	for _, stop := range stops {
+		for _, r := range stop.Records {
+			of := r.Looked.Of
+			if r.Looked.HasPlants && (unit == "plant" || !r.Looked.Leaves) {
+				of = "plant, or a row"
+			}
+			if of != "" && of != unit {
+				return fmt.Errorf("fields go by different units: here counts are asked for per %s, and %s:%d was read per %s; map the fields of one unit alone, with --only and their --rule", unit, r.File, r.Line, of)
+			}
+		}
 	}
 	return nil
 }

@@ -69,12 +69,7 @@ func (s Statistic) Validate() error {
 	return nil
 }
 
-func plural(unit string) string {
-	if unit == "leaf" {
-		return "leaves"
-	}
-	return unit + "s"
-}
+func plural(unit string) string { return vocabulary.English.Things(2, unit) }
 
 // At is the statistic's value at a stop; ok is false where its rows do not give it.
 func (s Statistic) At(stop survey.Stop) (value float64, ok bool) {

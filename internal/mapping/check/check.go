@@ -153,6 +153,9 @@ func (r *Report) units() {
 		if math.IsNaN(s.Total) {
 			continue // plants were looked at, and nothing was counted on leaves
 		}
+		if thingOf(s.Records[0]) != "" { // ten sweeps, or a square metre, are no single leaf
+			continue
+		}
 		counted++
 		if s.Units < fewUnits {
 			few = append(few, s)
@@ -183,7 +186,7 @@ func (r *Report) units() {
 func (r *Report) oddUnits() {
 	for _, o := range r.Survey.Odd {
 		what, fix := o.What()
-		r.foundOf(o.Stop, "leaves", fmt.Sprint(o.Stop.Units), what, fix)
+		r.foundOf(o.Stop, o.Stop.Of().Column(), fmt.Sprint(o.Things()), what, fix)
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
@@ -22,8 +23,11 @@ func (r *Report) withPlants(columns []CleanColumn) []CleanColumn {
 	}
 	at := slices.IndexFunc(columns, func(c CleanColumn) bool { return c.Name == "leaves" })
 	plants := CleanColumn{"plants", "integer", "plants looked at", true, func(r survey.Record) string {
-		if r.Looked.HasPlants {
+		switch {
+		case r.Looked.HasPlants:
 			return r.Looked.Plants
+		case r.Looked.Of != "" && r.Looked.Of != "plant":
+			return ""
 		}
 		return number(r.Units)
 	}}
@@ -40,6 +44,54 @@ func (r *Report) withPlants(columns []CleanColumn) []CleanColumn {
 	}
 	plants.Required = false
 	return slices.Insert(columns, at+1, plants)
+}
+
+// withThings are columns with those of how many of something else than leaves and plants were
+// looked at, such as sweeps, under its own name: a column of leaves would say another thing.
+func (r *Report) withThings(columns []CleanColumn) []CleanColumn {
+	var things []string
+	leaves := false
+	for _, s := range r.Stops() {
+		for _, rec := range s.Records {
+			of := thingOf(rec)
+			leaves = leaves || of == ""
+			if of != "" && !slices.Contains(things, of) {
+				things = append(things, of)
+			}
+		}
+	}
+	if len(things) == 0 {
+		return columns
+	}
+	at := slices.IndexFunc(columns, func(c CleanColumn) bool { return c.Name == "leaves" })
+	leavesOf := columns[at].cell
+	columns[at].Required, columns[at].cell = false, func(r survey.Record) string {
+		if thingOf(r) != "" {
+			return ""
+		}
+		return leavesOf(r)
+	}
+	for _, thing := range things {
+		many := vocabulary.English.Things(2, thing)
+		columns = slices.Insert(columns, at+1, CleanColumn{vocabulary.UnitOf(thing).Column(), "integer", many + " looked at", false, func(r survey.Record) string {
+			if thingOf(r) != thing {
+				return ""
+			}
+			return number(r.Units)
+		}})
+	}
+	if !leaves {
+		columns = slices.Delete(columns, at, at+1)
+	}
+	return columns
+}
+
+// thingOf is what a row is of, where that is neither leaves nor plants nor untold.
+func thingOf(r survey.Record) string {
+	if r.Looked.Of == "leaf" || r.Looked.Of == "plant" {
+		return ""
+	}
+	return r.Looked.Of
 }
 
 // plantsAlone reports whether a row tells plants and no leaves.

@@ -121,7 +121,7 @@ func (r *Report) Columns() []CleanColumn {
 		notes := slices.IndexFunc(columns, func(c CleanColumn) bool { return c.Name == "notes" })
 		columns = slices.Insert(columns, notes, CleanColumn{"kind", "string", "extra where a stop was added to learn more: the field's mean is of the others", false, kindOf})
 	}
-	columns = r.withSeen(r.withPlants(columns))
+	columns = r.withSeen(r.withThings(r.withPlants(columns)))
 	if !counts && !means && len(r.Stops()) > 0 {
 		columns = slices.DeleteFunc(columns, func(c CleanColumn) bool { return c.Name == "count" })
 	}

@@ -7,6 +7,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 )
 
 // Sampling is how the counts for a rule are taken, where a source tells it. Zero
@@ -35,8 +37,8 @@ func (s Sampling) validate() error {
 	return nil
 }
 
-// usualUnits are those at a stop where no source tells; our choice, no source.
-const usualUnits = 10
+// usualThings are looked at at a stop where no source tells; our choice, no source.
+const usualThings = 10
 
 // A Column is one that a rule is fed by: its header in a table, what it says on paper, ""
 // where it is for the table alone, and what a table to be filled in holds already; "" is
@@ -75,12 +77,12 @@ func needsOf(l Level, stops int, acres float64) Needs {
 	if s.Total > 0 && stops > 0 && acres > 0 {
 		units = max(units, int(math.Ceil(float64(s.Total)*math.Max(1, acres/s.Acres)/float64(stops))))
 	}
-	known := units > 0
+	known, of := units > 0, vocabulary.UnitOf(r.Unit)
 	if !known {
-		units = usualUnits
+		units = max(1, usualThings/of.Size)
 	}
 	n.How, n.Units, n.Parts = howOf(r, units, known), units, max(1, s.Parts)
-	effort := units
+	effort := units * of.Size
 	if r.Unit == "leaf" && s.Parts > 0 {
 		effort *= s.Parts
 	}
@@ -92,17 +94,19 @@ func needsOf(l Level, stops int, acres float64) Needs {
 	return n
 }
 
+// lookedAt is what is looked at at a stop, and how many of them a unit of the rule is: plants
+// where leaves of plants are counted.
+func (r Rule) lookedAt() vocabulary.Unit {
+	if r.Unit == "leaf" && r.Sampling.Parts > 0 {
+		return vocabulary.UnitOf("plant")
+	}
+	return vocabulary.UnitOf(r.Unit)
+}
+
 // howOf is the sampling in words.
 func howOf(r Rule, units int, known bool) string {
-	s := r.Sampling
-	unit := r.Unit
-	if unit == "leaf" && s.Parts > 0 {
-		unit = "plant"
-	}
-	how := fmt.Sprintf("at each stop %d %s", units, Plural(unit))
-	if unit == "10 sweeps" {
-		how = fmt.Sprintf("at each stop %d times 10 sweeps", units)
-	}
+	s, of := r.Sampling, r.lookedAt()
+	how := fmt.Sprintf("at each stop %d %s", units*of.Size, Plural(of.Thing))
 	if s.Parts > 0 {
 		how += fmt.Sprintf(", %d leaves a plant", s.Parts)
 	}
@@ -110,7 +114,7 @@ func howOf(r Rule, units int, known bool) string {
 		how += ": " + s.Which
 	}
 	if s.Total > 0 {
-		how += fmt.Sprintf("; %d %s on %g acres in all", s.Total, Plural(unit), s.Acres)
+		how += fmt.Sprintf("; %d %s on %g acres in all", s.Total*of.Size, Plural(of.Thing), s.Acres)
 	}
 	if !known {
 		return how + " (how many is our choice, no source)"
@@ -121,40 +125,31 @@ func howOf(r Rule, units int, known bool) string {
 // Counting is how many are counted for the rule, in words; "" where no source tells. Which
 // they are, and who says so, is of its Sampling.
 func (r Rule) Counting() string {
-	s := r.Sampling
+	s, of := r.Sampling, r.lookedAt()
 	if s.Source == "" {
 		return ""
-	}
-	unit := r.Unit
-	if unit == "leaf" && s.Parts > 0 {
-		unit = "plant"
 	}
 	var parts []string
 	if s.Places > 0 {
 		parts = append(parts, fmt.Sprintf("at least %d places", s.Places))
 	}
-	if s.Units > 0 && unit != "10 sweeps" {
-		parts = append(parts, fmt.Sprintf("%d %s at each", s.Units, Plural(unit)))
+	if s.Units > 0 {
+		parts = append(parts, fmt.Sprintf("%d %s at each", s.Units*of.Size, Plural(of.Thing)))
 	}
 	if s.Parts > 0 {
 		parts = append(parts, fmt.Sprintf("%d leaves a plant", s.Parts))
 	}
 	if s.Total > 0 {
-		parts = append(parts, fmt.Sprintf("%d %s on %g acres", s.Total, Plural(unit), s.Acres))
+		parts = append(parts, fmt.Sprintf("%d %s on %g acres", s.Total*of.Size, Plural(of.Thing), s.Acres))
 	}
 	return strings.Join(parts, ", ")
 }
 
 // columnsOf are the columns by which a level is fed.
 func columnsOf(l Level, effort string) []Column {
-	r, unit := l.Rule, Plural(l.Rule.Unit)
-	looked := Column{"units", unit, effort}
-	switch r.Unit {
-	case "leaf":
-		looked.Header = "leaves"
-	case "plant":
-		looked.Header = "plants"
-	}
+	r, of := l.Rule, vocabulary.UnitOf(l.Rule.Unit)
+	unit := Plural(of.Thing)
+	looked := Column{of.Column(), unit, effort}
 	if r.Statistic == Share {
 		over := Column{"plants_over", strings.TrimPrefix(r.StatedAs(l.Band), fmt.Sprintf("%g %% of ", l.Band.Value)), ""}
 		if l.Band.Sign != "" {
@@ -167,7 +162,7 @@ func columnsOf(l Level, effort string) []Column {
 		columns[0] = Column{"mean", r.Measure + ", mean", ""}
 	}
 	if r.InfestedShare > 0 {
-		columns = append(columns, Column{"infested", unit + " with the pest", ""})
+		columns = append(columns, Column{"infested", Plural(r.Unit) + " with the pest", ""})
 	}
 	return columns
 }

@@ -35,11 +35,15 @@ func TestNeedsOfRules(t *testing.T) {
 		"a measure": {"canola-flea-beetle", "", 12, 124,
 			[]rules.Column{{"mean", "% of leaf area eaten, mean", ""}, {"plants", "plants", "10"}}, "at each stop 10 plants"},
 		"heads by the area": {"sorghum-headworm", "", 12, 124,
-			[]rules.Column{{"count", "count", ""}, {"units", "heads", "8"}}, "at each stop 8 heads; 30 heads on 40 acres in all (Elliott et al. 2014"},
+			[]rules.Column{{"count", "count", ""}, {"heads", "heads", "8"}}, "at each stop 8 heads; 30 heads on 40 acres in all (Elliott et al. 2014"},
 		"a small field needs as many": {"sorghum-headworm", "", 12, 5,
-			[]rules.Column{{"count", "count", ""}, {"units", "heads", "3"}}, "at each stop 3 heads"},
+			[]rules.Column{{"count", "count", ""}, {"heads", "heads", "3"}}, "at each stop 3 heads"},
+		"sweeps, and no source": {"canola-lygus", "late pod", 12, 124,
+			[]rules.Column{{"count", "count", ""}, {"sweeps", "sweeps", "10"}}, "at each stop 10 sweeps (how many is our choice, no source)"},
+		"square metres": {"grasshopper-field", "", 12, 124,
+			[]rules.Column{{"count", "count", ""}, {"square_metres", "square metres", "10"}}, "at each stop 10 square metres"},
 		"sweeps": {"canola-seedpod-weevil", "", 12, 124,
-			[]rules.Column{{"count", "count", ""}, {"units", "10 sweeps", "1"}}, "at each stop 1 times 10 sweeps (trade press"},
+			[]rules.Column{{"count", "count", ""}, {"sweeps", "sweeps", "10"}}, "at each stop 10 sweeps (trade press"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			r, err := b.Named(c.rule)
@@ -58,7 +62,7 @@ func TestHowCountsAreTaken(t *testing.T) {
 	for name, want := range map[string][3]string{
 		"sorghum-aphid-kansas":  {"at least 4 places, 5 plants at each, 2 leaves a plant", "one fully green lower leaf and the top leaf, from boot on the leaf below the flag leaf in its place", "Texas A&M AgriLife Extension; Alabama Cooperative Extension 2015"},
 		"sorghum-headworm":      {"30 heads on 40 acres", "", "Elliott et al. 2014, J. Econ. Entomol. 107:846–853"},
-		"canola-seedpod-weevil": {"at least 10 places", "", "trade press quoting the researcher"},
+		"canola-seedpod-weevil": {"at least 10 places, 10 sweeps at each", "", "trade press quoting the researcher"},
 		"cotton-aphid":          {},
 	} {
 		r, err := b.Named(name)

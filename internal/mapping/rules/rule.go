@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 )
 
 // The statistics a rule can be about.
@@ -182,12 +184,4 @@ func (r Rule) Cited() string {
 }
 
 // Plural is the plural of a unit, which may be one already: 10 sweeps.
-func Plural(unit string) string {
-	switch {
-	case unit == "leaf":
-		return "leaves"
-	case strings.HasSuffix(unit, "s"):
-		return unit
-	}
-	return unit + "s"
-}
+func Plural(unit string) string { return vocabulary.English.Things(2, unit) }

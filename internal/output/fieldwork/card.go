@@ -17,7 +17,7 @@ import (
 type Card struct {
 	Tally
 	Set     sampling.Settings
-	PerStop float64
+	PerStop float64 // units at a stop
 }
 
 // cardRow is a line of the card in words: all totals are of all stops so far.
@@ -28,7 +28,7 @@ const never = "–"
 
 func (c Card) rows() (rows []cardRow) {
 	for _, l := range sampling.Card(c.Plan.Rule, c.Set, c.PerStop) {
-		r := cardRow{fmt.Sprint(l.Stops), figures.Trimmed(l.Units, 1), never, never, never}
+		r := cardRow{fmt.Sprint(l.Stops), c.things(l.Units), never, never, never}
 		from, to := "0", ""
 		if l.UnderNow {
 			r.Under, from = figures.Trimmed(l.Under, 0), figures.Trimmed(l.Under+1, 0)
@@ -69,7 +69,7 @@ func (c Card) how() []string {
 		counted = c.Said.Say("Count %s.", c.units())
 	}
 	lines := []string{
-		c.Said.Say("%s Look at %s %s at each stop.", counted, figures.Trimmed(c.PerStop, 1), c.plural()),
+		c.Said.Say("%s Look at %s %s at each stop.", counted, c.things(c.PerStop), c.plural()),
 		c.Said.Text("Add up over all stops so far. Find the row with your number of stops."),
 	}
 	if most := c.rows(); c.Plan.Rule.Above() != sampling.Enough {

@@ -9,7 +9,6 @@ import (
 	"text/tabwriter"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
-	"github.com/geocoris/geocoris/internal/mapping/rules"
 	"github.com/geocoris/geocoris/internal/scouting/sampling"
 )
 
@@ -25,11 +24,11 @@ func (c Curves) WriteText(w io.Writer) error {
 	var b strings.Builder
 	b.WriteString(c.Head())
 	fmt.Fprintf(&b, "  simulated: %d walks for each value, %s %s at a stop, clustering %s, seed %d\n\n",
-		c.Walk.Runs, figures.Trimmed(c.Walk.PerStop, 1), rules.Plural(c.Plan.Unit), figures.Short(c.Walk.Clustering), c.Walk.Seed)
+		c.Walk.Runs, c.things(c.Walk.PerStop), c.plural(), figures.Short(c.Walk.Clustering), c.Walk.Seed)
 	t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', tabwriter.AlignRight)
-	fmt.Fprintln(t, "true value\tover\tunder\tno answer\tstops\t"+rules.Plural(c.Plan.Unit)+"\t")
+	fmt.Fprintln(t, "true value\tover\tunder\tno answer\tstops\t"+c.plural()+"\t")
 	for _, p := range c.Points {
-		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\t\n", c.value(p.Value), figures.Percent(p.Over), figures.Percent(p.Under), figures.Percent(p.Undecided), figures.Trimmed(p.Stops, 1), figures.Trimmed(p.Units, 0))
+		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\t\n", c.value(p.Value), figures.Percent(p.Over), figures.Percent(p.Under), figures.Percent(p.Undecided), figures.Trimmed(p.Stops, 1), figures.Trimmed(p.Units*float64(c.unit().Size), 0))
 	}
 	if err := t.Flush(); err != nil {
 		return err

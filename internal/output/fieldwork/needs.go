@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/mapping/rules"
 )
 
@@ -23,9 +24,19 @@ func (p Plan) ruled() (lines []string) {
 		return nil
 	}
 	l := p.Needs.Level
-	lines = append(lines, fmt.Sprintf("the table is for %s; %s", l.Source(), rules.Caution), p.Needs.How)
+	if p.Said.Language() == vocabulary.English {
+		lines = append(lines, fmt.Sprintf("the table is for %s; %s", l.Source(), rules.Caution), p.Needs.How)
+	} else {
+		counting := RuleCounting(*p.Needs, p.Said)
+		if l.Rule.Sampling.Which != "" {
+			counting = p.Said.Say("Which leaves: %s.", counting)
+		}
+		lines = append(lines,
+			p.Said.Say("the table is for %s, rule %s (%s); %s", RuleLevel(l.Rule, l.Band, p.Said), l.Rule.Name, l.Rule.Cited(), p.Said.Text(rules.Caution)),
+			p.Said.Say("At each stop: %s.", p.boxes().For)+" "+counting)
+	}
 	if n := len(p.Stops); n < p.Needs.Places {
-		lines = append(lines, fmt.Sprintf("%d stops are fewer than the %d places that the source asks for", n, p.Needs.Places))
+		lines = append(lines, p.Said.Say("%d stops are fewer than the %d places that the source asks for", n, p.Needs.Places))
 	}
 	return lines
 }

@@ -201,7 +201,8 @@ func TestSheetHasABoxForEachLeaf(t *testing.T) {
 		"":                          {10, []string{">1<", ">10<"}, []string{"10 leaves", ">count<", ">leaves (10)<"}},
 		"sorghum-aphid-mean-40":     {10, []string{">1a<", ">5b<"}, []string{"5 plants, 2 leaves of each", ">count<", ">leaves (10)<"}},
 		"sorghum-aphid-high-plains": {10, []string{">1a<", ">5b<"}, []string{">plants (5)<", ">plants with a leaf at or above 50<"}},
-		"canola-lygus":              {10, []string{">1<", ">10<"}, nil},
+		"canola-lygus":              {1, nil, []string{"10 sweeps", ">count<", ">sweeps (10)<"}},
+		"cotton-aphid":              {10, []string{">1<", ">10<"}, nil},
 	} {
 		sheet := rendered(t, walk(t, 6, 0, rule).WriteSheet)
 		assert.Equal(t, 6*want.boxes, strings.Count(sheet, `<td class="box">`), rule)

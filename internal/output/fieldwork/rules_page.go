@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/mapping/rules"
 )
 
@@ -106,7 +107,8 @@ func (p RulesPage) notes() (notes []ruleNote) {
 // countSentences say how the counts for a rule are taken; "" where no source tells.
 func countSentences(r rules.Rule) string {
 	s := r.Sampling
-	unit := rules.Plural(r.Unit)
+	of := vocabulary.UnitOf(r.Unit)
+	unit := rules.Plural(of.Thing)
 	if r.Unit == "leaf" && s.Parts > 0 {
 		unit = "plants"
 	}
@@ -117,13 +119,13 @@ func countSentences(r rules.Rule) string {
 	switch {
 	case s.Units > 0 && s.Parts > 0:
 		said = append(said, fmt.Sprintf("At each, look at %d leaves of %d %s.", s.Parts, s.Units, unit))
-	case s.Units > 0 && r.Unit == "10 sweeps":
-		said = append(said, fmt.Sprintf("At each, make %d sweeps.", 10*s.Units))
+	case s.Units > 0 && of.Thing == "sweep":
+		said = append(said, fmt.Sprintf("At each, make %d sweeps.", of.Size*s.Units))
 	case s.Units > 0:
-		said = append(said, fmt.Sprintf("At each, look at %d %s.", s.Units, unit))
+		said = append(said, fmt.Sprintf("At each, look at %d %s.", of.Size*s.Units, unit))
 	}
 	if s.Total > 0 {
-		said = append(said, fmt.Sprintf("Look at %d %s on %s acres.", s.Total, unit, figures.Short(s.Acres)))
+		said = append(said, fmt.Sprintf("Look at %d %s on %s acres.", of.Size*s.Total, unit, figures.Short(s.Acres)))
 	}
 	if s.Which != "" {
 		said = append(said, "Which leaves: "+s.Which+".")

@@ -81,12 +81,12 @@ func (p Plan) countLines() (lines []string) {
 		r := n.Level.Rule
 		lines = append(lines, p.Said.Say("At each stop: %s.", p.boxes().For))
 		if which := r.Sampling.Which; which != "" {
-			lines = append(lines, p.Said.Say("Which leaves: %s.", which))
+			lines = append(lines, p.Said.Say("Which leaves: %s.", p.Said.Text(which)))
 		}
 		if len(p.Stops) < n.Places {
 			lines = append(lines, p.Said.Say("These are fewer stops than the %d places that the source asks for.", n.Places))
 		}
-		lines = append(lines, p.Said.Say("Threshold: %s.", r.StatedAs(n.Level.Band)))
+		lines = append(lines, p.Said.Say("Threshold: %s.", RuleLevel(r, n.Level.Band, p.Said)))
 	}
 	return append(lines, p.Said.Text("A blank is not a zero: write 0 where you looked and found none. Young, wingless and small ones count."),
 		p.Said.Text("Thresholds differ by region and year. Your local extension service and the label come first."))

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/mapping/rules"
 )
 
@@ -41,11 +42,17 @@ func (p Plan) boxes() leafBoxes {
 	return p.boxesOf(units, parts, unit)
 }
 
+// lookedAt is how many things are looked at, of units: 10 leaves, 20 sweeps.
+func (p Plan) lookedAt(units int, unit string) string {
+	u := vocabulary.UnitOf(unit)
+	return fmt.Sprintf("%d %s", units*u.Size, p.Said.Language().Things(2, u.Thing))
+}
+
 func (p Plan) boxesOf(units, parts int, unit string) leafBoxes {
 	if n := units * parts; n > boxesMost || n < 1 {
-		return leafBoxes{For: fmt.Sprintf("%d %s", n, pluralIn(p.Said, unit)), Lines: [][]writingBox{{{}}}}
+		return leafBoxes{For: p.lookedAt(n, unit), Lines: [][]writingBox{{{}}}}
 	}
-	b := leafBoxes{For: fmt.Sprintf("%d %s", units, pluralIn(p.Said, unit))}
+	b := leafBoxes{For: p.lookedAt(units, unit)}
 	if parts > 1 {
 		b.For = p.Said.Say("%d plants, %d leaves of each", units, parts)
 	}

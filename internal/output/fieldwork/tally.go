@@ -9,7 +9,6 @@ import (
 
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/language/vocabulary"
-	"github.com/geocoris/geocoris/internal/mapping/rules"
 	"github.com/geocoris/geocoris/internal/scouting/sampling"
 )
 
@@ -19,22 +18,20 @@ type Tally struct {
 	Said figures.Units // the language of the words
 }
 
-// plural are several of what is counted on.
-func (t Tally) plural() string { return pluralIn(t.Said, t.Plan.Unit) }
+// unit is what its values are for; how many were looked at is said in its things.
+func (t Tally) unit() vocabulary.Unit { return vocabulary.UnitOf(t.Plan.Unit) }
 
-// one is one of what is counted on.
-func (t Tally) one() string { return t.Said.Language().Things(1, t.Plan.Unit) }
+// plural are several of what is looked at.
+func (t Tally) plural() string { return t.Said.Language().Things(2, t.unit().Thing) }
 
-func pluralIn(u figures.Units, unit string) string {
-	if u.Language() == vocabulary.English {
-		return rules.Plural(unit)
-	}
-	return u.Language().Things(2, unit)
+// things is how many were looked at, of units.
+func (t Tally) things(units float64) string {
+	return figures.Trimmed(units*float64(t.unit().Size), 1)
 }
 
 // Head says what the plan asks for, where it may be wrong, and its source.
 func (t Tally) Head() string {
-	return t.Said.Say("%s\n  %s\n  source: %s\n", t.title(), t.errors(), t.Plan.Source)
+	return t.Said.Say("%s\n  %s\n  source: %s\n", t.title(), t.errors(), t.Said.Text(t.Plan.Source))
 }
 
 // title is the plan's name and what is counted.
@@ -46,7 +43,10 @@ func (t Tally) title() string {
 	if t.Share() {
 		return t.Said.Say("plan %s: count %s", name, t.units())
 	}
-	return t.Said.Say("plan %s: count insects on each %s", name, t.one())
+	if t.unit().Size > 1 {
+		return t.Said.Say("plan %s: count insects in samples of %s", name, t.Said.Language().Things(1, t.Plan.Unit))
+	}
+	return t.Said.Say("plan %s: count insects on each %s", name, t.Said.Language().Things(1, t.Plan.Unit))
 }
 
 // errors says how often the plan is wrong and where.
@@ -74,7 +74,7 @@ func (t Tally) level(v float64) string {
 	if t.Share() {
 		return t.Said.Say("%s of %s", figures.Percent(v), t.plural())
 	}
-	return t.Said.Say("%s a %s", figures.Short(v), t.one())
+	return figures.Short(v) + " " + t.Said.Each(t.Plan.Unit)
 }
 
 func orTenth(v float64) float64 {
@@ -160,7 +160,7 @@ func (t Tally) worth(a sampling.Answer) string {
 }
 
 func (t Tally) found(a sampling.Answer) string {
-	total, units := figures.Trimmed(a.Total, 1), figures.Trimmed(a.Units, 1)
+	total, units := figures.Trimmed(a.Total, 1), t.things(a.Units)
 	switch {
 	case t.Share() && t.Plan.AtOr > 0:
 		return t.Said.Say("%s of %s %s have %s or more", total, units, t.plural(), figures.Short(t.Plan.AtOr))
@@ -180,8 +180,12 @@ func (t Tally) Form() string {
 }
 
 // Asked asks about counts that a plan on shares may take for what they are not
-// ([sampling.Unsure]): one number or two.
+// ([sampling.Unsure]): one number or two. A plan on samples of several things asks on how
+// many of them each count is.
 func (t Tally) Asked(cells []string) string {
+	if !t.Share() {
+		return t.Said.Say("%s on how many %s? Write %s/%d", cells[0], t.plural(), cells[0], t.unit().Size)
+	}
 	if len(cells) == 2 {
 		return t.Said.Say("%s of %s %s, or insects on two %s? Write %s/%s, or how many of the two count, such as 0/2", cells[0], cells[1], t.plural(), t.plural(), cells[0], cells[1])
 	}
@@ -195,7 +199,7 @@ func (t Tally) mean(a sampling.Answer) string {
 	if t.Share() {
 		return figures.Percent(a.Mean)
 	}
-	return t.Said.Say("%s a %s", figures.Short(a.Mean), t.one())
+	return figures.Short(a.Mean) + " " + t.Said.Each(t.Plan.Unit)
 }
 
 // scatter says when units of one stop count for less than they are.
@@ -206,7 +210,7 @@ func (t Tally) scatter(a sampling.Answer) string {
 	case a.Total == 0:
 		return t.Said.Text("Stops do not differ, so each counts as one. ")
 	}
-	return t.Said.Say("Stops differ, so %s %s count as one. ", figures.Trimmed(a.DesignEffect, 1), t.plural())
+	return t.Said.Say("Stops differ, so %s %s count as one. ", figures.Trimmed(a.DesignEffect, 1), t.Said.Language().Things(2, t.Plan.Unit))
 }
 
 func (t Tally) answer(a sampling.Answer) string {

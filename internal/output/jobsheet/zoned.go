@@ -17,15 +17,10 @@ import (
 
 // eachUnit says a statistic of zones behind a level: a leaf for mean per leaf.
 func eachUnit(statistic string, u figures.Units) string {
-	unit, mean := strings.CutPrefix(statistic, "mean per ")
-	unit = u.Language().Things(1, unit)
-	switch {
-	case !mean:
-		return shareIn(statistic, u)
-	case strings.ContainsAny(unit[:min(1, len(unit))], "aeioAEIO"):
-		return u.Say("an %s", unit)
+	if unit, mean := strings.CutPrefix(statistic, "mean per "); mean {
+		return u.Each(unit)
 	}
-	return u.Say("a %s", unit)
+	return shareIn(statistic, u)
 }
 
 var (

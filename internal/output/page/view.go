@@ -58,8 +58,8 @@ func commonOf(title string, stat assess.Statistic, l assess.Levels, fields int, 
 		Policy: policy(look), Look: look, Behaviour: template.JS(behaviour),
 		Title: title, Statistic: stat.In(u.Language()), Cautions: report.CautionsIn(u), Data: []fieldData{}, Spoken: spoken(u), SingleMany: "single",
 		Levels: []levelView{
-			{Text: u.Say("Spray at %s:", u.Short(l.TreatAt)), Source: l.TreatSource},
-			{Text: u.Say("Watch at %s:", u.Short(l.WatchAt)), Source: l.WatchSource},
+			{Text: u.Say("Spray at %s:", u.Level(l.TreatAt)), Source: l.TreatSource},
+			{Text: u.Say("Watch at %s:", u.Level(l.WatchAt)), Source: l.WatchSource},
 			levelsCaution(u),
 		},
 	}
@@ -224,7 +224,7 @@ func (p Page) onOneScale() (fields []Field, b box) {
 
 func (f Field) view(number int, u figures.Units, b box) (fieldView, fieldData, error) {
 	m, plot := scene.MapIn(f.Subject, b.width, b.height)
-	v := fieldView{Number: number, Name: f.Field.Name, TreatAt: figures.Short(f.Result.Levels.TreatAt), ViewBox: b.viewBox(), Bar: b.bar(plot, u), Sizes: b.sizes(f.Subject)}
+	v := fieldView{Number: number, Name: f.Field.Name, TreatAt: figures.Level(f.Result.Levels.TreatAt), ViewBox: b.viewBox(), Bar: b.bar(plot, u), Sizes: b.sizes(f.Subject)}
 	f.surfaces(&v, &m, plot, u)
 	body, err := scene.Fragment(m)
 	if err != nil {

@@ -195,32 +195,19 @@ func sprayAt(r *assess.Result, u figures.Units) string {
 }
 
 func levelsSaid(l assess.Levels, s assess.Statistic, u figures.Units) string {
-	return u.Say("spray at %s, watch at %s", levelWith(l.TreatAt, s, u), u.Short(l.WatchAt))
+	return u.Say("spray at %s, watch at %s", levelWith(l.TreatAt, s, u), u.Level(l.WatchAt))
 }
 
 // levelWith writes a level with what it is of: 40 a leaf, 20 % of leaves at or above 50.
 func levelWith(v float64, s assess.Statistic, u figures.Units) string {
-	return withUnit(u.Short(v), s, u)
+	return withUnit(u.Level(v), s, u)
 }
 
 func withUnit(number string, s assess.Statistic, u figures.Units) string {
 	if s.Share() {
 		return number + " " + s.In(u.Language())
 	}
-	return number + " " + each(s, u)
-}
-
-// each names the unit of a mean: a leaf, an ear.
-func each(s assess.Statistic, u figures.Units) string {
-	unit := s.Unit
-	if unit == "" {
-		unit = "leaf"
-	}
-	one := u.Language().Things(1, unit)
-	if strings.ContainsAny(strings.ToLower(unit[:1]), "aeio") {
-		return u.Say("an %s", one)
-	}
-	return u.Say("a %s", one)
+	return number + " " + u.Each(s.Unit)
 }
 
 // daysOf are the days of a survey as people say them, with the year.

@@ -38,7 +38,7 @@ const nextToNone = 100
 // treat level, and how much of it the treat zone is expected to hold where there is one:
 // of patches that no stop met it holds no more than its share of the field.
 func Expected(r *assess.Result, f *assess.Field, u figures.Units) string {
-	c, at := f.Chance, figures.Short(r.Levels.TreatAt)
+	c, at := f.Chance, figures.Level(r.Levels.TreatAt)
 	text, rest := fmt.Sprintf("expected at or above %s: %s", at, u.Area(c.Expected)), "it"
 	switch seen := c.Expected - c.Unseen; {
 	case c.Expected < nextToNone:
@@ -99,9 +99,9 @@ func cutText(r *assess.Result, f *assess.Field, u figures.Units) string {
 	case f.Chance == nil || l.TreatAt == r.Levels.TreatAt:
 		return ""
 	case f.Chance.BySurface:
-		return u.Say("a chance of %.2g of being at or above %s", l.TreatAt, figures.Short(r.Levels.TreatAt))
+		return u.Say("a chance of %.2g of being at or above %s", l.TreatAt, figures.Level(r.Levels.TreatAt))
 	default:
-		return u.Say("%s on the surface", figures.Short(l.TreatAt))
+		return u.Say("%s on the surface", figures.Level(l.TreatAt))
 	}
 }
 

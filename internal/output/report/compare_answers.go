@@ -87,7 +87,7 @@ func stillOver(f *compare.Field, t compare.TreatmentResult, stat assess.Statisti
 			if p.Lot != compare.TreatedBetween || !slices.Contains(p.Dates, t.Date) || p.NA == 0 || p.NB == 0 || p.MeanB < f.Visits[s.To].Levels.TreatAt {
 				continue
 			}
-			return u.Say("In the sprayed ground the average went from %s to %s %s: not under the spray level.", u.Short(p.MeanA), u.Short(p.MeanB), each(stat, u))
+			return u.Say("In the sprayed ground the average went from %s to %s %s: not under the spray level.", u.Short(p.MeanA), u.Short(p.MeanB), u.Each(stat.Unit))
 		}
 	}
 	return ""

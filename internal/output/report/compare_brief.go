@@ -94,7 +94,7 @@ func plainGrowth(s *compare.Step, stat assess.Statistic, u figures.Units) string
 	case math.IsNaN(c.Rate):
 		return u.Text("Nothing was found at either visit.")
 	}
-	of := each(stat, u)
+	of := u.Each(stat.Unit)
 	if stat.Share() {
 		of = stat.In(u.Language())
 	}

@@ -13,8 +13,8 @@ import (
 func CompareLevelLines(r *compare.Result) (lines []string) {
 	pair := func(of string, l assess.Levels) {
 		lines = append(lines,
-			fmt.Sprintf("%streat at %s: %s", of, figures.Short(l.TreatAt), l.TreatSource),
-			fmt.Sprintf("%swatch at %s: %s", of, figures.Short(l.WatchAt), l.WatchSource))
+			fmt.Sprintf("%streat at %s: %s", of, figures.Level(l.TreatAt), l.TreatSource),
+			fmt.Sprintf("%swatch at %s: %s", of, figures.Level(l.WatchAt), l.WatchSource))
 	}
 	if !r.Several() {
 		pair("", r.Levels)
@@ -29,7 +29,7 @@ func CompareLevelLines(r *compare.Result) (lines []string) {
 // treatLines say the treat levels alone, as sentences begin.
 func treatLines(r *compare.Result, u figures.Units) (lines []string) {
 	if !r.Several() {
-		return []string{u.Say("Spray at %s: %s", u.Short(r.Levels.TreatAt), r.Levels.TreatSource)}
+		return []string{u.Say("Spray at %s: %s", u.Level(r.Levels.TreatAt), r.Levels.TreatSource)}
 	}
 	for _, f := range r.Fields {
 		lines = append(lines, u.Say("%s: spray at %s: %s", f.Name, u.Short(f.Levels().TreatAt), f.Levels().TreatSource))

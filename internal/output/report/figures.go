@@ -40,8 +40,11 @@ const (
 func Levelled(v float64, l zones.Levels) string {
 	for _, level := range []float64{l.WatchAt, l.TreatAt} {
 		if v < level && reaches(v, level) {
-			return "<" + figures.Short(level)
+			return "<" + figures.Level(level)
 		}
+	}
+	if l.TreatAt > 0 && v >= l.TreatAt {
+		return figures.Level(v)
 	}
 	return figures.Short(v)
 }
@@ -60,7 +63,7 @@ func Highest(z zones.Zone, l zones.Levels) string {
 	}
 	atIt := figures.Shown(z.Max) == figures.Shown(level)
 	if reaches(z.Max, level) && (z.Max < level || z.Class != zones.Treat && atIt) {
-		return "<" + figures.Short(level)
+		return "<" + figures.Level(level)
 	}
 	return figures.Short(z.Max)
 }

@@ -169,7 +169,7 @@ func legend(r *assess.Result, u figures.Units) string {
 	}
 	lines := []string{
 		legendLine(zones.Treat, u.Say("%s or more", levelWith(r.Levels.TreatAt, r.Statistic, u)), u),
-		legendLine(zones.Watch, u.Say("%s or more, or nobody has been near", u.Short(r.Levels.WatchAt)), u),
+		legendLine(zones.Watch, u.Say("%s or more, or nobody has been near", u.Level(r.Levels.WatchAt)), u),
 		legendLine(zones.Clear, u.Text("less than that, with a stop near"), u),
 		u.Say("Spray level: %s.", r.Levels.TreatSource),
 		Sentence(u.Text(levelsCaution)) + ".",

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/mapping/visit"
@@ -36,11 +37,12 @@ func takenAsOne(f *assess.Field, u figures.Units) string {
 	if 2*n <= len(f.Stops) {
 		return ""
 	}
-	unit := f.Statistic.Unit
-	if unit == "" {
-		unit = "leaf"
+	of := vocabulary.UnitOf(f.Statistic.Unit)
+	many := u.Language().Things(2, of.Thing)
+	if of.Size > 1 {
+		return u.Say("How many %s is each count of? Each was taken as %s. Add a column named %s.", many, u.Counted(of.Size, of.Thing), of.Column())
 	}
-	return u.Say("How many %s is each count of? Each was taken as one %s. Add a column named leaves.", u.Language().Things(2, unit), u.Language().Things(1, unit))
+	return u.Say("How many %s is each count of? Each was taken as one %s. Add a column named %s.", many, u.Language().Things(1, of.Thing), of.Column())
 }
 
 // slipsOf names columns with rows of the field that a spreadsheet may have filled or sorted.

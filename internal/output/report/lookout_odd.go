@@ -37,13 +37,18 @@ type oddStop struct {
 // asUsual is the value if what was found was found on as many leaves as usual.
 func (o oddStop) asUsual() float64 { return o.value * o.Stop.Units / o.Usual }
 
+// looked is what the stop was counted on: 100 leaves.
+func (o oddStop) looked(u figures.Units) string {
+	return u.Counted(int(o.Things()), o.Stop.Of().Thing)
+}
+
 func manyLeaves(odd []oddStop, v verdict.Verdict, u figures.Units) string {
 	said := ""
 	switch {
 	case len(odd) == 1:
-		said = u.Say("Stop %s has %g leaves, most others about %g: is there a 0 too many?", odd[0].Stop.Name, odd[0].Stop.Units, odd[0].Usual)
+		said = u.Say("Stop %s has %s, most others about %g: is there a 0 too many?", odd[0].Stop.Name, odd[0].looked(u), odd[0].UsualThings())
 	case len(odd) > 1:
-		said = u.Say("Stops %s have %g leaves or more, most others about %g: is there a 0 too many?", namesOfOdd(odd, u), slices.MinFunc(odd, byUnits).Stop.Units, odd[0].Usual)
+		said = u.Say("Stops %s have %s or more, most others about %g: is there a 0 too many?", namesOfOdd(odd, u), slices.MinFunc(odd, byUnits).looked(u), odd[0].UsualThings())
 	}
 	if slices.ContainsFunc(odd, func(o oddStop) bool { return o.value < v.Treat && o.asUsual() >= v.Treat }) {
 		said = sentenced(said, u.Text("If so, it is at the spray level: set that right before you decide."))
@@ -55,9 +60,9 @@ func fewLeaves(odd []oddStop, v verdict.Verdict, u figures.Units) string {
 	said := ""
 	switch {
 	case len(odd) == 1:
-		said = u.Say("Stop %s has %s, most others about %g: is a 0 missing?", odd[0].Stop.Name, u.Counted(int(odd[0].Stop.Units), "leaf"), odd[0].Usual)
+		said = u.Say("Stop %s has %s, most others about %g: is a 0 missing?", odd[0].Stop.Name, odd[0].looked(u), odd[0].UsualThings())
 	case len(odd) > 1:
-		said = u.Say("Stops %s have %s or fewer, most others about %g: is a 0 missing?", namesOfOdd(odd, u), u.Counted(int(slices.MaxFunc(odd, byUnits).Stop.Units), "leaf"), odd[0].Usual)
+		said = u.Say("Stops %s have %s or fewer, most others about %g: is a 0 missing?", namesOfOdd(odd, u), slices.MaxFunc(odd, byUnits).looked(u), odd[0].UsualThings())
 	}
 	if slices.ContainsFunc(odd, func(o oddStop) bool { return o.value >= v.Treat && o.asUsual() < v.Treat }) {
 		said = sentenced(said, u.Text("If so, it is below the spray level: set that right before you decide."))

@@ -34,7 +34,7 @@ func TestOddLeavesAreLookedOutFor(t *testing.T) {
 	assert.Equal(t, []string{many}, of(vocabulary.English, stop("A", 2, 399, 100)))
 	assert.Equal(t, []string{many + decides}, of(vocabulary.English, stop("A", 2, 400, 100)))
 	assert.Equal(t, []string{many}, of(vocabulary.English, stop("A", 2, 4000, 100)), "at the level either way")
-	assert.Equal(t, []string{"El punto A tiene 100 hojas, los demás unas 10: ¿sobra un 0?"}, of(vocabulary.Spanish, stop("A", 2, 399, 100)))
+	assert.Equal(t, []string{"El punto A tiene 100 hojas, los demás alrededor de 10: ¿sobra un 0?"}, of(vocabulary.Spanish, stop("A", 2, 399, 100)))
 	assert.Equal(t, []string{"Stops A, B have 100 leaves or more, most others about 10: is there a 0 too many?" + decides},
 		of(vocabulary.English, stop("A", 2, 400, 100), stop("B", 3, 1, 120)))
 	few := "Stop C has 1 leaf, most others about 10: is a 0 missing?"

@@ -346,9 +346,9 @@ func PlainAverage(v verdict.Verdict, s assess.Statistic, u figures.Units) string
 	if v.Stats.Max == 0 && v.Stats.Stops > 1 && !v.Stats.Layout.Partial() {
 		return u.Say("None found at any of %s.", u.Counted(v.Stats.Stops, "stop"))
 	}
-	mean := u.Say("Average %s %s, spray at %s", levelled(v, v.Stats.Mean), each(s, u), u.Short(v.Treat))
+	mean := u.Say("Average %s %s, spray at %s", levelled(v, v.Stats.Mean), u.Each(s.Unit), u.Level(v.Treat))
 	if s.Share() {
-		mean = u.Say("Average %s %s, spray at %s", levelled(v, v.Stats.Mean), s.In(u.Language()), u.Short(v.Treat))
+		mean = u.Say("Average %s %s, spray at %s", levelled(v, v.Stats.Mean), s.In(u.Language()), u.Level(v.Treat))
 	}
 	switch i := v.Stats.Interval; {
 	case v.Stats.Layout.Partial():

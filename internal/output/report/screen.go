@@ -150,7 +150,7 @@ func (s Screen) trust(b *strings.Builder, f *assess.Field) {
 		figures.Counted(f.Trust.Score.N, "stop"), how, figures.Short(f.Trust.Score.MAE), figures.Short(f.Trust.Score.RMSE))
 	if h := f.Hindsight; h.Over > 0 {
 		fmt.Fprintf(b, "  of the %s at or above %s, the map would have put %d in treat, %d in watch, %d in clear had they not been visited\n",
-			figures.Counted(h.Over, "stop"), figures.Short(s.Result.Levels.TreatAt), h.Treat, h.Watch, h.Clear)
+			figures.Counted(h.Over, "stop"), figures.Level(s.Result.Levels.TreatAt), h.Treat, h.Watch, h.Clear)
 	}
 }
 

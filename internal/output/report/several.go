@@ -52,15 +52,15 @@ func LevelsOf(r *assess.Result) zones.Levels {
 func LevelLines(r *assess.Result) (lines []string) {
 	if !r.Several() {
 		return []string{
-			fmt.Sprintf("treat at %s: %s", figures.Short(r.Levels.TreatAt), r.Levels.TreatSource),
-			fmt.Sprintf("watch at %s: %s", figures.Short(r.Levels.WatchAt), r.Levels.WatchSource),
+			fmt.Sprintf("treat at %s: %s", figures.Level(r.Levels.TreatAt), r.Levels.TreatSource),
+			fmt.Sprintf("watch at %s: %s", figures.Level(r.Levels.WatchAt), r.Levels.WatchSource),
 		}
 	}
 	for _, f := range r.Fields {
 		if f.Scouted() {
 			lines = append(lines,
-				fmt.Sprintf("%s: %s, treat at %s: %s", f.Name, f.Statistic, figures.Short(f.Levels.TreatAt), f.Levels.TreatSource),
-				fmt.Sprintf("%s: watch at %s: %s", f.Name, figures.Short(f.Levels.WatchAt), f.Levels.WatchSource))
+				fmt.Sprintf("%s: %s, treat at %s: %s", f.Name, f.Statistic, figures.Level(f.Levels.TreatAt), f.Levels.TreatSource),
+				fmt.Sprintf("%s: watch at %s: %s", f.Name, figures.Level(f.Levels.WatchAt), f.Levels.WatchSource))
 		}
 	}
 	return lines

@@ -157,10 +157,10 @@ func VerdictReasons(v verdict.Verdict, u figures.Units) []string {
 }
 
 func meanAgainst(v verdict.Verdict) string {
-	s := fmt.Sprintf("mean %s against a threshold of %s", levelled(v, v.Stats.Mean), figures.Short(v.Treat))
+	s := fmt.Sprintf("mean %s against a threshold of %s", levelled(v, v.Stats.Mean), figures.Level(v.Treat))
 	switch i := v.Stats.Interval; {
 	case v.Stats.Layout.Partial():
-		return fmt.Sprintf("mean of the stops %s against a threshold of %s; %s", levelled(v, v.Stats.Mean), figures.Short(v.Treat), SpokenFor(v.Stats.Layout))
+		return fmt.Sprintf("mean of the stops %s against a threshold of %s; %s", levelled(v, v.Stats.Mean), figures.Level(v.Treat), SpokenFor(v.Stats.Layout))
 	case !i.Known():
 		return s + ", how sure is not known"
 	default:

@@ -112,7 +112,7 @@ func (o Overview) foot(l *layout, part []Subject, top float64) (height float64, 
 		x += l.ruler.width(word, text, false) + 1.5*text
 	}
 	l.y += 1.6 * text
-	lines := []string{o.Units.Say("Dots are stops, larger with the count; black: %s or more.", o.Units.Short(part[0].Result.Levels.TreatAt))}
+	lines := []string{o.Units.Say("Dots are stops, larger with the count; black: %s or more.", o.Units.Level(part[0].Result.Levels.TreatAt))}
 	if slices.ContainsFunc(part, func(s Subject) bool { return !s.Zoned() }) {
 		lines = append(lines, o.Units.Text("White ground: the map is not sure enough there, so only the stops are shown."))
 	}

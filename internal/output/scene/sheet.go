@@ -159,8 +159,8 @@ func (l *layout) foot() {
 	}
 	l.stopLegend()
 	lv := s.Result.Levels
-	l.write(l.Units.Say("Spray at %s: %s. Watch at %s: %s. %s.", figures.Short(lv.TreatAt), lv.TreatSource,
-		figures.Short(lv.WatchAt), lv.WatchSource, report.Sentence(l.Units.Text(report.LevelsCaution))), 0.8*text, m, false)
+	l.write(l.Units.Say("Spray at %s: %s. Watch at %s: %s. %s.", figures.Level(lv.TreatAt), lv.TreatSource,
+		figures.Level(lv.WatchAt), lv.WatchSource, report.Sentence(l.Units.Text(report.LevelsCaution))), 0.8*text, m, false)
 	l.write(report.CautionsIn(l.Units)[0], 0.8*text, m, true)
 	if l.Sources != "" {
 		l.write(l.Sources, 0.8*text, m, false)
@@ -190,7 +190,7 @@ func (l *layout) zoneLegend() {
 
 // Meaning says which ground a zone is.
 func Meaning(s Subject, c zones.Class, u figures.Units) string {
-	watch := u.Short(s.Result.Levels.WatchAt)
+	watch := u.Level(s.Result.Levels.WatchAt)
 	switch c {
 	case zones.Treat:
 		if s.byChance() && s.Field.Chance.ByLoss {
@@ -241,7 +241,7 @@ func (l *layout) stopLegend() {
 		l.items = append(l.items, Text{At: Point{x, l.y}, Size: text, Colour: ink, Text: word})
 		x += l.ruler.width(word, text, false) + text
 	}
-	word := l.Units.Say("stops; black: %s or more", l.Units.Short(s.Result.Levels.TreatAt))
+	word := l.Units.Say("stops; black: %s or more", l.Units.Level(s.Result.Levels.TreatAt))
 	l.items = append(l.items, Text{At: Point{x, l.y}, Size: text, Colour: ink, Text: word})
 	l.y += 0.6 * text
 	l.extraLegend()

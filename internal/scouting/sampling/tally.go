@@ -54,7 +54,7 @@ type Rule interface {
 
 // Settings say when stops suffice. Zero fields mean the defaults.
 type Settings struct {
-	Least int // stops before any answer; 15, and never fewer
+	Least int // stops before any answer; [LeastStops], and never fewer
 	Most  int // stops after which counting ends; 40
 	// Planned is the number of stops of the whole walk where its places are not
 	// known: a walk goes from one side to the other, so that only all of them have
@@ -80,12 +80,19 @@ const (
 	mostStops  = 40 // our choice, no source
 )
 
-func (s Settings) withDefaults() Settings {
-	least := leastStops
-	if s.Independent {
-		least, s.Planned, s.Ground = leastPlain, 0, layout.Lattice{}
+// LeastStops are those before any answer; fewer are never enough.
+func LeastStops(independent bool) int {
+	if independent {
+		return leastPlain
 	}
-	s.Least = max(s.Least, least)
+	return leastStops
+}
+
+func (s Settings) withDefaults() Settings {
+	if s.Independent {
+		s.Planned, s.Ground = 0, layout.Lattice{}
+	}
+	s.Least = max(s.Least, LeastStops(s.Independent))
 	if s.Most <= 0 {
 		s.Most = mostStops
 	}

@@ -121,6 +121,7 @@ type layout struct {
 	field     int             // of a column that names fields; −1 for none
 	bareZero  bool            // a bare word for none is a count of 0
 	ofPlants  bool            // the units come from a column of plants
+	effort    effort          // how it tells how much was looked at
 	utm       *geo.UTM        // of eastings and northings
 
 	sums map[int]bool // lines that are sums or means of others, though nothing says so
@@ -165,10 +166,11 @@ func layOut(t table, opts Options) (l layout, notes []string, err error) {
 		l.at[c] = -1
 	}
 	l.field = namedField(t.Header)
-	meaning, err := meaningFor(t, opts.Unit)
+	meaning, e, err := meaningFor(t, opts)
 	if err != nil {
 		return l, nil, err
 	}
+	l.effort = e
 	var read, unused []string
 	var spare []int // columns that are not understood
 	for i, header := range t.Header {
@@ -201,7 +203,7 @@ func layOut(t table, opts Options) (l layout, notes []string, err error) {
 	for i, header := range t.Header {
 		if c, known := meaning(header); known && l.at[c] != i {
 			unused = append(unused, quote(header))
-		} else if known && plantsLookedAt(header) {
+		} else if known && c == colLeaves && e.column() != colLeaves.String() || known && plantsLookedAt(header) {
 			read = append(read, quote(header)+" as how many were looked at")
 		} else if known && same(header) != same(c.String()) {
 			read = append(read, fmt.Sprintf("%s as %s", quote(header), c))

@@ -34,7 +34,7 @@ func featureTable(c geofile.Collection, name string, size int64, limits Limits) 
 	budget := newMemoryBudget(limits, size)
 	words := wordsColumn(properties, c.Features)
 	t.Header = append(append(t.Header, properties...), words.headers()...)
-	t.spoken = words.property
+	t.spoken, t.bareUnits = words.property, words.bare
 	if words.property != "" {
 		t.Notes = append(t.Notes, fmt.Sprintf("%s: %s read from the words of %q", name, strings.Join(words.headers(), " and "), words.property))
 	}

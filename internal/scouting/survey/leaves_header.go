@@ -1,10 +1,13 @@
 package survey
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"sync"
 	"unicode"
+
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 )
 
 // Words of headers for how many leaves or plants were looked at. Common practice, no
@@ -14,6 +17,12 @@ var (
 	plantsInHeader = wordSet("plants plts plantas")
 	howMany        = wordSet("n no nr nbr num number numbers count total sum how many of the # looked at checked counted examined sampled inspected seen observed assessed scouted per stop site sample point each " +
 		"nº núm numero número nro cantidad de las por contadas revisadas evaluadas examinadas muestreadas observadas vistas punto parada sitio muestra")
+)
+
+// Words of headers for what was found, and for an average of it. Common practice, no source.
+var (
+	foundInHeader   = wordSet("count counts counted total totals sum number found seen aphid aphids bug bugs insect insects pest pests")
+	averageInHeader = wordSet("avg average mean per")
 )
 
 // wordSet is the set of words, made when it is first asked for: a phone's engine is ready the
@@ -100,6 +109,7 @@ func (l *layout) oneEach() bool {
 // looked at. named is one whose header speaks of leaves or plants, alike one that holds
 // the same small number in all rows; both "" for none.
 func (l *layout) maybeLeaves(t table, unused []int) (named, alike string) {
+	want := vocabulary.English.Things(1, l.effort.unit.Thing)
 	for _, i := range unused {
 		h := strings.TrimSpace(t.Header[i])
 		all, one := wholeNumbers(t, i)
@@ -107,6 +117,9 @@ func (l *layout) maybeLeaves(t table, unused []int) (named, alike string) {
 			continue
 		}
 		if c, foreign := (*foreignWords())[same(h)]; named == "" && (speaksOf(h, leavesInHeader()) || speaksOf(h, plantsInHeader()) || foreign && c == colLeaves) {
+			named = h
+		}
+		if named == "" && want != "" && (strings.Contains(same(h), same(vocabulary.English.Things(2, want))) || one && strings.Contains(same(h), same(want))) {
 			named = h
 		}
 		if alike == "" && one {
@@ -149,10 +162,15 @@ func (l *layout) doubtLeaves(t table, unused []int) (note string, err error) {
 	if l.leavesKnown() || l.plants >= 0 && l.uncounted() {
 		return "", nil
 	}
+	column, e := l.effort.column(), l.effort
+	many, one := "leaves", "one"
+	if e.unit.Thing != "" {
+		many, one = vocabulary.English.Things(2, e.unit.Thing), e.one()
+	}
 	if t.Points != "" {
-		note = fmt.Sprintf("%s: its %s do not say how many leaves: each is taken as one", t.File, t.Points)
+		note = fmt.Sprintf("%s: its %s do not say how many %s: each is taken as %s", t.File, t.Points, many, one)
 	} else {
-		note = fmt.Sprintf("%s: no column for leaves: each row is taken as one", t.File)
+		note = fmt.Sprintf("%s: no column for %s: each row is taken as %s", t.File, many, one)
 	}
 	if !l.oneEach() || l.at[colMean] >= 0 { // a mean is of one whatever it is of
 		return note, nil
@@ -160,10 +178,13 @@ func (l *layout) doubtLeaves(t table, unused []int) (note string, err error) {
 	named, alike := l.maybeLeaves(t, unused)
 	switch {
 	case named != "":
-		return "", fmt.Errorf("%s: column %s may say how many leaves were looked at, and without them each row counts as one leaf; give --map %q if it does, or --map %q if not",
-			t.File, quote(named), named+"=leaves", named+"=notes")
+		if e.unit.Size <= 1 {
+			one = "one " + cmp.Or(e.unit.Thing, "leaf")
+		}
+		return "", fmt.Errorf("%s: column %s may say how many %s were looked at, and without them each row counts as %s; give --map %q if it does, or --map %q if not",
+			t.File, quote(named), many, one, named+"="+column, named+"=notes")
 	case alike != "":
-		note += fmt.Sprintf("; if %s says how many were looked at, give --map %q", quote(alike), alike+"=leaves")
+		note += fmt.Sprintf("; if %s says how many were looked at, give --map %q", quote(alike), alike+"="+column)
 	}
 	return note, nil
 }

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"strings"
 )
 
@@ -30,28 +32,43 @@ func (o OddUnits) More() bool { return o.Stop.Units > o.Usual }
 // What is said of the stop, behind its name, and Fix how to fix it.
 func (o OddUnits) What() (what, fix string) {
 	if o.More() {
-		return fmt.Sprintf("has %g leaves, most others about %g: is there a 0 too many?", o.Stop.Units, o.Usual), fixOddUnits
+		return fmt.Sprintf("has %s, most others about %g: is there a 0 too many?", o.looked(), o.UsualThings()), fixOddUnits
 	}
-	if o.Stop.Units == 1 {
-		return fmt.Sprintf("has 1 leaf, most others about %g: is a 0 missing?", o.Usual), fixOddUnits
-	}
-	return fmt.Sprintf("has %g leaves, most others about %g: is a 0 missing?", o.Stop.Units, o.Usual), fixOddUnits
+	return fmt.Sprintf("has %s, most others about %g: is a 0 missing?", o.looked(), o.UsualThings()), fixOddUnits
 }
 
-const fixOddUnits = "check how many leaves were looked at"
+const fixOddUnits = "check how many were looked at"
+
+// Of is what the stop was counted on: a leaf where nothing tells.
+func (s Stop) Of() vocabulary.Unit { return vocabulary.UnitOf(s.Records[0].Looked.Of) }
+
+// Things is how many leaves, or what else it was counted on, the stop has.
+func (o OddUnits) Things() float64 { return o.Stop.Units * float64(o.Stop.Of().Size) }
+
+// UsualThings are those of most others.
+func (o OddUnits) UsualThings() float64 { return o.Usual * float64(o.Stop.Of().Size) }
+
+func (o OddUnits) looked() string {
+	n := 2
+	if o.Things() == 1 {
+		n = 1
+	}
+	return fmt.Sprintf("%g %s", o.Things(), vocabulary.English.Things(n, o.Stop.Of().Thing))
+}
 
 // OddNotes are the stops of odd leaves on one line each for more and fewer; none without any.
 func (s *Survey) OddNotes() (notes []string) {
 	for _, more := range []bool{true, false} {
 		var at []string
+		many := ""
 		for _, o := range s.Odd {
 			if o.More() == more {
-				at = append(at, fmt.Sprintf("%s (stop %s, %s)", StopKey(o.Stop), o.Stop.Name, leaves(o.Stop.Units)))
+				at, many = append(at, fmt.Sprintf("%s (stop %s, %s)", StopKey(o.Stop), o.Stop.Name, o.looked())), vocabulary.English.Things(2, o.Stop.Of().Thing)
 			}
 		}
-		doubt := "far fewer leaves than at most other stops: is a 0 missing?"
+		doubt := fmt.Sprintf("far fewer %s than at most other stops: is a 0 missing?", many)
 		if more {
-			doubt = "far more leaves than at most other stops: a 0 too many?"
+			doubt = fmt.Sprintf("far more %s than at most other stops: a 0 too many?", many)
 		}
 		if len(at) > 0 {
 			notes = append(notes, strings.Join(at, ", ")+": "+doubt)
@@ -96,10 +113,3 @@ func oddUnits(stops []Stop, unread []Unread) (odd []OddUnits) {
 
 // median of sorted values, one at least.
 func median(all []float64) float64 { return (all[(len(all)-1)/2] + all[len(all)/2]) / 2 }
-
-func leaves(n float64) string {
-	if n == 1 {
-		return "1 leaf"
-	}
-	return fmt.Sprintf("%g leaves", n)
-}

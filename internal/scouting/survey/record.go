@@ -43,6 +43,7 @@ type Record struct {
 // Looked is how many plants were looked at, where a column tells it that the row is not
 // read by, since its counts were not asked for per plant; and whether anything tells.
 type Looked struct {
+	Of                string // what the row's units are: leaf, plant, 10 sweeps; "" where no column says it
 	Plants            string // as it was entered
 	HasPlants, Leaves bool   // there is such a column; there is one of leaves besides
 	Assumed           bool   // nothing tells on how many was counted, and the row was taken as one
@@ -252,17 +253,25 @@ func trimmed(cells []string) []string {
 func (rd *reader) units() float64 {
 	empty := rd.empty()
 	if empty > 0 && rd.text(colLeaves) == "" && rd.text(colCount) == "" {
-		return empty
+		return empty / rd.effort.size()
 	}
-	return rd.leaves() + empty
+	n := rd.leaves()
+	if rd.has(colLeaves) {
+		n /= rd.effort.size()
+	}
+	return n + empty/rd.effort.size()
 }
 
 func (rd *reader) looked() Looked {
 	assumed := rd.oneEach() && rd.at[colMean] < 0
-	if rd.plants < 0 {
-		return Looked{Assumed: assumed}
+	of := ""
+	if rd.has(colLeaves) {
+		of = rd.effort.counted()
 	}
-	l := Looked{HasPlants: true, Leaves: rd.leavesKnown(), Assumed: assumed}
+	if rd.plants < 0 {
+		return Looked{Assumed: assumed, Of: of}
+	}
+	l := Looked{Of: of, HasPlants: true, Leaves: rd.leavesKnown(), Assumed: assumed}
 	if rd.plants < len(rd.row.Cells) {
 		l.Plants = strings.TrimSpace(rd.row.Cells[rd.plants])
 	}

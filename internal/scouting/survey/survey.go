@@ -22,6 +22,8 @@ type Options struct {
 	Rename       map[string]string // header in the file → name that is understood
 	Missing      []string          // cells that mean that nothing was entered
 	Unit         string            // what counts are of, such as leaf or plant; "" where it does not matter
+	Parts        bool              // that are judged by their parts or by signs, so that rows may be of leaves
+	KeptUnits    bool              // counts were read before: a column of something else than the unit is taken for it still
 	Uncounted    bool              // a table needs no counts where it tells plants over a tally or with signs: totals are NaN then
 	Shares       bool              // likewise, and what is wrong with these refuses a row, as it is they that are asked for
 	UTM          string            // zone of eastings and northings, such as 14N

@@ -31,6 +31,7 @@ type table struct {
 	Delimited    bool         // by commas, semicolons or tabs
 	Points       string       // what a feature file calls its points; "" for a table
 	outlines     bool         // its features are ground, all of them
+	bareUnits    bool         // the numbers in these say on how many was counted, and never of what
 	spoken       string       // the property whose words were read, into columns of their own; "" for none
 	corrected    []Correction // cells that were corrected
 	parted       parted       // the column that was made two

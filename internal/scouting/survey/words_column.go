@@ -13,6 +13,7 @@ import (
 // A filling says which property counts are read from, and what else it tells.
 type filling struct {
 	property       string // "" for none
+	bare           bool   // leaves are of whatever counts are asked for of: no stop says of what
 	leaves, plants bool   // that some stops tell so many of; bare numbers are of leaves unless all are of plants
 	day            string // that may be meant by the same words at every stop
 }
@@ -51,6 +52,7 @@ func fillingOf(property string, features []geo.Feature) (f filling, speaks bool)
 		days.look(text)
 	}
 	f.day, f.leaves, f.plants = days.text(), leaves || units && !plants, plants
+	f.bare = units && !leaves && !plants
 	return f, speaks
 }
 

@@ -37,7 +37,7 @@ func (s Settings) Validate() error {
 		return fmt.Errorf("%d sections: want 1 to 200", s.Sections)
 	case s.section() < 0.1:
 		return fmt.Errorf("sections of %.3g m: want 0.1 m or more", s.section())
-	case s.Heading != nil && !(math.Abs(*s.Heading) <= 360):
+	case s.Heading != nil && !(*s.Heading >= 0 && *s.Heading <= 360):
 		return fmt.Errorf("a heading of %v degrees: want 0 to 360", *s.Heading)
 	case s.Rows != nil && !(math.Abs(*s.Rows) <= 360):
 		return fmt.Errorf("rows at %v degrees: want 0 to 360", *s.Rows)

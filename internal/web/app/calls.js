@@ -41,16 +41,17 @@ export const stagesOf = rule => rule.bands.flatMap(b => b.stages);
 
 // plain is what is counted where there is no engine to tell a rule: two leaves on each of
 // five plants, as extension guides for sorghum have it.
-export const plain = () => ({ ask: "count", rule: "", pest: "", crop: "grain sorghum", stage: "", unit: "leaf", plants: 5, parts: 2, leaves: 2, tally: 0, sign: "", shows: "", says: "", how: "", advice: "", source: "", caution: "" });
+export const plain = () => ({ ask: "count", rule: "", pest: "", crop: "grain sorghum", stage: "", unit: "leaf", plants: 5, parts: 2, leaves: 2, looked: "leaves", size: 1, tally: 0, sign: "", shows: "", says: "", how: "", advice: "", source: "", caution: "" });
 
 // protocolOf is what a rule asks to be counted at a stop at the stage of a field.
 export async function protocolOf(field) {
   const { rules: all, caution } = await rules(), rule = ruleOf(all, field), stages = stagesOf(rule);
   const stage = stages.includes(field.stage) ? field.stage : stages[0] ?? "";
   const band = rule.bands.find(b => b.stages.includes(stage)) ?? rule.bands[0];
-  const ask = asked(band, field);
+  const ask = asked(band, field), ofLeaves = ask === "count" && band.parts > 1; // a row is a leaf
   return {
     ask, rule: rule.name, pest: rule.pest, crop: rule.crop, stage, unit: rule.unit, plants: band.units, parts: band.parts, leaves: ask === "count" ? band.parts : 1,
+    looked: ofLeaves ? "leaves" : rule.looked, size: ofLeaves ? 1 : rule.size, things: rule.things,
     tally: band.tally, sign: band.sign, shows: band.shows, says: band.says, how: band.how, advice: band.advice, choice: band.counted === "over", source: rule.source, caution,
   };
 }

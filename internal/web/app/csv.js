@@ -19,7 +19,8 @@ export function table(walk, note = "") {
     if (place) done.forEach((leaf, i) => rows.push(rowOf(walk, visit, place, leaf, done[i - 1])));
   }
   if (rows.length && note) rows[0].notes = [rows[0].notes, note].filter(Boolean).join("; ");
-  const lines = [COLUMNS, ...rows.map(r => COLUMNS.map(c => r[c] ?? ""))];
+  const looked = lookedOf(walk.protocol), header = COLUMNS.map(c => c === "leaves" ? looked : c);
+  const lines = [header, ...rows.map(r => header.map(c => r[c] ?? ""))];
   return { text: lines.map(l => l.map(cell).join(",") + "\n").join(""), rows: rows.length, lost };
 }
 
@@ -36,11 +37,16 @@ function rowOf(walk, visit, place, leaf, before) {
   };
 }
 
+// lookedOf is the column of how many were looked at: sweeps where a row is of ten. Walks of
+// before the engine told it have leaves.
+const lookedOf = protocol => protocol.looked ?? "leaves";
+
 // found are the columns of what was looked at: a count on one leaf or its class, or one plant that is
 // over the tally, or shows the sign, or does not.
 function found(protocol, leaf) {
-  if (protocol.ask === "count") return { leaf: leafName(leaf, protocol), count: leaf.range ? classWords(leaf.range) : leaf.count, leaves: 1 };
-  return { leaves: 1, plants_over: leaf.over ? 1 : 0, at_or_above: protocol.sign || protocol.tally };
+  const looked = { [lookedOf(protocol)]: protocol.size ?? 1 };
+  if (protocol.ask === "count") return { leaf: leafName(leaf, protocol), count: leaf.range ? classWords(leaf.range) : leaf.count, ...looked };
+  return { ...looked, plants_over: leaf.over ? 1 : 0, at_or_above: protocol.sign || protocol.tally };
 }
 
 // cell quotes where it must, and keeps spreadsheets from taking words for formulas.

@@ -9,9 +9,9 @@ export function drawingOf(protocol, stage, marked) {
 }
 
 // asksOf are the lines that say what to count.
-export function asksOf({ plants, leaves, tally, sign, shows, ask, says }) {
+export function asksOf({ plants, leaves, size, things, tally, sign, shows, ask, says }) {
   const lines = [];
-  if (ask === "count") lines.push(say(leaves > 1 ? "count-leaves" : "count-units", { plants, leaves }));
+  if (ask === "count") lines.push(say(leaves > 1 ? "count-leaves" : things ? "count-things" : "count-units", { plants, leaves, n: plants * size, things }));
   else if (ask === "sign") lines.push(say("ask-sign", { plants, sign: shows || sign }));
   else lines.push(say(tally > 1 ? "ask-over" : "ask-any", { plants, tally }));
   if (says) lines.push(say("spray-level", { says }));

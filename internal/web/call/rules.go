@@ -6,6 +6,7 @@ import (
 	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/language/vocabulary"
+	"github.com/geocoris/geocoris/internal/output/fieldwork"
 	"github.com/geocoris/geocoris/internal/output/report"
 )
 
@@ -20,6 +21,9 @@ type ruleFacts struct {
 	Note      string      `json:"note"`
 	Statistic string      `json:"statistic"` // mean or share
 	Unit      string      `json:"unit"`
+	Looked    string      `json:"looked"` // column of how many were looked at
+	Things    string      `json:"things"` // several of what is looked at, in the language
+	Size      int         `json:"size"`   // of them in a unit: 10 where it is 10 sweeps
 	Default   bool        `json:"default"`
 	Bands     []bandFacts `json:"bands"`
 }
@@ -58,14 +62,16 @@ func rules(_ context.Context, r request) (any, []engine.File, error) {
 	}
 	all := []ruleFacts{}
 	for _, rule := range shown {
+		of := vocabulary.UnitOf(rule.Unit)
 		f := ruleFacts{
 			Name: rule.Name, Pest: rule.Pest, Crop: rule.Crop, Region: rule.Region, About: rule.About, Source: rule.Cited(), Note: rule.Note,
 			Statistic: rule.Statistic, Unit: rule.Unit, Default: rule.Default, Bands: []bandFacts{},
+			Looked: of.Column(), Size: of.Size, Things: u.Language().Things(2, of.Thing),
 			Title: u.Language().Pest(rule.Pest) + ": " + u.Text(rule.Region),
 		}
 		for _, b := range rule.Bands {
 			band := bandFacts{
-				Stages: some(b.Stages), Says: report.RuleLevel(rule, b, u), Value: b.Value, To: b.To, Tally: b.Tally, Sign: b.Sign, Shows: u.Text(b.Sign), Advice: u.Text(b.Advice), Counted: "number", Parts: 1,
+				Stages: some(b.Stages), Says: fieldwork.RuleLevel(rule, b, u), Value: b.Value, To: b.To, Tally: b.Tally, Sign: b.Sign, Shows: u.Text(b.Sign), Advice: u.Text(b.Advice), Counted: "number", Parts: 1,
 			}
 			switch {
 			case b.Value == 0 && b.Loss == 0 && rule.Formula == "":
@@ -80,7 +86,7 @@ func rules(_ context.Context, r request) (any, []engine.File, error) {
 				stage = b.Stages[0]
 			}
 			if needs, err := rule.Needs(stage, 0, 0); err == nil {
-				band.Units, band.Parts, band.How = needs.Units, needs.Parts, report.RuleCounting(needs, u)
+				band.Units, band.Parts, band.How = needs.Units, needs.Parts, fieldwork.RuleCounting(needs, u)
 			}
 			f.Bands = append(f.Bands, band)
 		}

@@ -87,6 +87,32 @@ func TestTheTableOfAPhoneIsReadAsItIs(t *testing.T) {
 	assert.InDelta(t, 16.5, pivot["mean"].(float64), 1e-9)
 }
 
+// A row of a rule on sweeps is of ten, and of one on stems of one; walks of before have one
+// leaf in each row, whatever the rule counts.
+func TestRowsOfAPhoneAreInTheUnitOfTheRule(t *testing.T) {
+	_, facts := asked(t, "rules", `{"language":"es"}`)
+	looked := map[string][]any{}
+	for _, r := range facts["rules"].([]any) {
+		rule := r.(map[string]any)
+		looked[rule["name"].(string)] = []any{rule["looked"], rule["size"], rule["things"]}
+	}
+	assert.Equal(t, []any{"sweeps", 10.0, "pases de red"}, looked["canola-seedpod-weevil"])
+	assert.Equal(t, []any{"stems", 1.0, "tallos"}, looked["cereal-leaf-beetle"])
+	assert.Equal(t, []any{"plants", 1.0, "plantas"}, looked["soybean-aphid"])
+	for _, c := range []struct{ rule, column, n string }{
+		{"canola-seedpod-weevil", "sweeps", "10"}, {"canola-seedpod-weevil", "leaves", "1"}, {"soybean-aphid", "plants", "1"}, {"soybean-aphid", "leaves", "1"}, {"cereal-leaf-beetle", "stems", "1"},
+	} {
+		w := &walker{rows: []string{strings.Replace(header, "leaves", c.column, 1)}}
+		for i, at := range planned(t, 12) {
+			w.rows = append(w.rows, fmt.Sprintf("%d,planned,%.7f,%.7f,,planned,1,,30,%s,,,,,,,2026-07-14T06:00:00-05:00,,,,", i+1, at[1], at[0], c.n))
+		}
+		reply, facts := asked(t, "map", fmt.Sprintf(`{"rule":%q}`, c.rule), given(t, call.Boundary, "field.geojson"), w.file())
+		require.Nil(t, reply.Error, c)
+		assert.Empty(t, facts["problems"])
+		assert.InDelta(t, 30, facts["fields"].([]any)[0].(map[string]any)["mean"].(float64), 1e-9, c)
+	}
+}
+
 func TestYesAndNoAreReadByARuleOfShares(t *testing.T) {
 	stops := planned(t, 20)
 	for _, c := range []struct{ settings, of, state, says string }{

@@ -43,6 +43,7 @@ export const en = {
   "how-yes": "Yes or no for each plant", "how-numbers": "Count each leaf",
   "what-to-count": "What to count",
   "count-leaves": "At each stop: {plants} plants, {leaves} leaves of each. Count the insects.",
+  "count-things": "At each stop: {n} {things}. Count the insects.",
   "count-units": "At each stop: {plants} times. Count the insects.",
   "ask-over": "At each stop: {plants} plants. {tally} or more on a leaf, yes or no?",
   "ask-any": "At each stop: {plants} plants. Any on it, yes or no?",

@@ -41,6 +41,7 @@ export const es = {
   "how-yes": "Sí o no en cada planta", "how-numbers": "Contar cada hoja",
   "what-to-count": "Qué contar",
   "count-leaves": "En cada punto: {plants} plantas, {leaves} hojas de cada una. Cuente los insectos.",
+  "count-things": "En cada punto: {n} {things}. Cuente los insectos.",
   "count-units": "En cada punto: {plants} veces. Cuente los insectos.",
   "ask-over": "En cada punto: {plants} plantas. ¿{tally} o más en una hoja, sí o no?",
   "ask-any": "En cada punto: {plants} plantas. ¿Hay alguno, sí o no?",

@@ -1,4 +1,4 @@
-package report
+package fieldwork
 
 import (
 	"fmt"
@@ -45,13 +45,16 @@ func levelShare(r rules.Rule, b rules.Band, u figures.Units) string {
 
 // RuleCounting is how a rule is counted and who says so. In another language than English it
 // is which leaves or plants, where that is told; how many goes by the figures of the needs.
+// That nobody says how many is said in every language.
 func RuleCounting(n rules.Needs, u figures.Units) string {
 	s := n.Level.Rule.Sampling
 	switch {
 	case u.Language() == vocabulary.English:
 		return n.How
+	case s.Source == "":
+		return "(" + u.Text("how many is our choice, no source") + ")"
 	case s.Which == "":
-		return ""
+		return "(" + s.Source + ")"
 	}
 	return u.Text(s.Which) + " (" + s.Source + ")"
 }
