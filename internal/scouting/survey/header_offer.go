@@ -106,6 +106,12 @@ func leavesIn(header string) (n int) {
 	return n
 }
 
+// Words of headers for what was found, and for an average of it. Common practice, no source.
+var (
+	foundInHeader   = wordSet("count counts counted total totals sum number found seen aphid aphids bug bugs insect insects pest pests")
+	averageInHeader = wordSet("avg average mean per")
+)
+
 // mayMean reports whether a header may be that of a missing column, and of which: who follows
 // an offer should not take the leaf's number, or how far a phone is off, for a count, nor an
 // average for all that was found.

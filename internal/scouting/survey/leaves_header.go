@@ -19,12 +19,6 @@ var (
 		"nº núm numero número nro cantidad de las por contadas revisadas evaluadas examinadas muestreadas observadas vistas punto parada sitio muestra")
 )
 
-// Words of headers for what was found, and for an average of it. Common practice, no source.
-var (
-	foundInHeader   = wordSet("count counts counted total totals sum number found seen aphid aphids bug bugs insect insects pest pests")
-	averageInHeader = wordSet("avg average mean per")
-)
-
 // wordSet is the set of words, made when it is first asked for: a phone's engine is ready the
 // sooner.
 func wordSet(words string) func() map[string]bool {
