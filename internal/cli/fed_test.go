@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"github.com/geocoris/geocoris/internal/language/vocabulary"
 	"github.com/geocoris/geocoris/internal/mapping/rules"
 	"github.com/geocoris/geocoris/internal/testkit"
 )
@@ -82,10 +83,11 @@ func fillIn(t *testing.T, path string, level rules.Level) (west map[string]bool)
 			factor, west[row[at["stop"]]] = 2, true
 		}
 		effort := 0.0
-		for _, name := range []string{"leaves", "plants", "units"} {
+		for _, name := range []string{"leaves", "plants", "heads", "stems", "sweeps", "square_metres"} {
 			if i, ok := at[name]; ok {
 				effort, err = strconv.ParseFloat(row[i], 64)
 				require.NoError(t, err)
+				effort /= float64(vocabulary.UnitOf(level.Rule.Unit).Size)
 			}
 		}
 		require.Positive(t, effort)

@@ -30,7 +30,7 @@ func TestDoubtsOfTheMapAreHandedOn(t *testing.T) {
 	require.Equal(t, 0, code, errs)
 	for language, said := range map[string]string{
 		"en": "How many leaves is each count of? Each was taken as one leaf. Add a column named leaves. The date 8/12/2026 was read as Wednesday 12 August, but may be Tuesday 8 December. The samples name no pest, so the levels are those for sorghum aphids.",
-		"es": "¿De cuántas hojas es cada conteo? Cada uno se tomó como de una hoja. Agregue una columna llamada leaves. La fecha 8/12/2026 se leyó como miércoles 12 de agosto, pero puede ser martes 8 de diciembre. Los datos no nombran la plaga; los niveles son los del pulgón amarillo del sorgo.",
+		"es": "¿Cuál es el número de hojas de cada conteo? Se tomó como 1 hoja. Agregue una columna llamada leaves. La fecha 8/12/2026 se leyó como miércoles 12 de agosto, pero puede ser martes 8 de diciembre. Los datos no nombran la plaga; los niveles son los del pulgón amarillo del sorgo.",
 	} {
 		out := "job-" + language
 		code, screen, errs := run(t, "handoff", "bare", "--swath", "36m", "--language", language, "--out", out)

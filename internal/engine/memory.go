@@ -58,7 +58,7 @@ func (w Setup) reading(g ground, samples []Source, opts survey.Options) (key *re
 	if err != nil || w.Memory == nil {
 		return nil, false
 	}
-	key = recall.For("survey").Bytes(text).Text(opts.Unit).Truths(opts.Shares, opts.Parts, opts.Uncounted, opts.Incoming, opts.Correcting.Some, opts.Correcting.Moved).Count(len(opts.Correcting.Others)).Text(opts.Correcting.Others...)
+	key = recall.For("survey").Bytes(text).Text(opts.Unit).Truths(opts.Shares, opts.Parts, opts.KeptUnits, opts.Uncounted, opts.Incoming, opts.Correcting.Some, opts.Correcting.Moved).Count(len(opts.Correcting.Others)).Text(opts.Correcting.Others...)
 	for _, n := range w.Settings.NamedFiles() {
 		sourceIn(key, w.Named[n.Setting])
 	}

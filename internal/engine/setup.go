@@ -119,6 +119,32 @@ func (w Setup) read(g *ground, samples []Source) (*survey.Survey, error) {
 	return w.byObserver(entered)
 }
 
+// inAnotherUnit reads samples that are of another unit than their rule: where fields without a
+// rule may be those that they are of, and where a rule for another pest, or a unit that the
+// rule has not, is what is wrong, which is said once they are read.
+func (w Setup) inAnotherUnit(g ground, samples []Source, opts survey.Options) (s *survey.Survey, ok bool) {
+	o := w.Settings
+	if o.Rule == "" {
+		if opts.Unit == o.Unit {
+			return nil, false
+		}
+		opts.Unit = ""
+		s, err := w.surveyed(g, samples, opts)
+		return s, err == nil
+	}
+	book, err := w.ruleBook()
+	if err != nil {
+		return nil, false
+	}
+	rule, err := book.Named(o.Rule)
+	if err != nil {
+		return nil, false
+	}
+	opts.KeptUnits = true
+	s, err = w.surveyed(g, samples, opts)
+	return s, err == nil && (s.Pest != "" && !rules.SamePest(rule.Pest, s.Pest) || opts.Unit != rule.Unit)
+}
+
 // entered reads samples as they were entered.
 func (w Setup) entered(g ground, samples []Source) (*survey.Survey, error) {
 	opts, err := w.survey(g.Fields)
@@ -133,9 +159,10 @@ func (w Setup) entered(g ground, samples []Source) (*survey.Survey, error) {
 		return nil, err
 	}
 	s, err := w.surveyed(g, samples, opts)
-	if other := new(survey.OtherUnit); errors.As(err, &other) && w.Settings.Rule == "" && opts.Unit != w.Settings.Unit { // fields without a rule may be those that it is of
-		opts.Unit = ""
-		s, err = w.surveyed(g, samples, opts)
+	if other := new(survey.OtherUnit); errors.As(err, &other) {
+		if read, ok := w.inAnotherUnit(g, samples, opts); ok {
+			s, err = read, nil
+		}
 	}
 	var unfit *survey.CorrectionError
 	if errors.As(err, &unfit) {

@@ -51,7 +51,7 @@ func dataOf(s scene.Subject, p scene.Plot, u figures.Units) fieldData {
 }
 
 func stopOf(r *assess.Result, s assess.Stop, u figures.Units) stopData {
-	d := stopData{Name: s.Name, Value: report.Levelled(s.Value, r.Levels.Levels), Count: countOf(s), Units: figures.Short(s.Units), LeftOut: report.Levelled(s.LeftOut, r.Levels.Levels)}
+	d := stopData{Name: s.Name, Value: report.Levelled(s.Value, r.Levels.Levels), Count: countOf(s), Units: figures.Short(s.Units * float64(s.Of().Size)), LeftOut: report.Levelled(s.LeftOut, r.Levels.Levels)}
 	if s.Zone != zones.NoData {
 		d.Zone = report.ShownZone(s.Zone, u)
 	}

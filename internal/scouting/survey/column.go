@@ -203,7 +203,7 @@ func layOut(t table, opts Options) (l layout, notes []string, err error) {
 	for i, header := range t.Header {
 		if c, known := meaning(header); known && l.at[c] != i {
 			unused = append(unused, quote(header))
-		} else if known && c == colLeaves && e.column() != colLeaves.String() || known && plantsLookedAt(header) {
+		} else if known && c == colLeaves && (e.of != "" && e.of != "leaf" || e.column() != colLeaves.String()) {
 			read = append(read, quote(header)+" as how many were looked at")
 		} else if known && same(header) != same(c.String()) {
 			read = append(read, fmt.Sprintf("%s as %s", quote(header), c))

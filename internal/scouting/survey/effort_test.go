@@ -118,6 +118,8 @@ func TestRowsTakenAsOneUnitAreSaid(t *testing.T) {
 	assert.Contains(t, s.Notes, "counts.csv: no column for sweeps: each row is taken as 10 sweeps")
 	s = read(t, "stop,longitude,latitude,count\n1,-101,35,60\n", survey.Options{Unit: "stem"})
 	assert.Contains(t, s.Notes, "counts.csv: no column for stems: each row is taken as one")
+	s = read(t, "stop,longitude,latitude,count,sweeps\n1,-101,35,60,10\n", survey.Options{})
+	assert.Contains(t, s.Notes, `counts.csv: columns read: "sweeps" as how many were looked at`)
 	const three = "stop,longitude,latitude,count,sweep\n1,-101,35,60,10\n2,-101,36,60,10\n3,-101,37,60,10\n"
 	_, err := survey.Read(given.Table(three), survey.Options{Unit: "10 sweeps"})
 	assert.ErrorContains(t, err, `column "sweep" may say how many sweeps were looked at, and without them each row counts as 10 sweeps; give --map "sweep=sweeps" if it does`)
