@@ -33,7 +33,7 @@ func TestAZeroIsNotTheDefault(t *testing.T) {
 		{[]string{"tally", "--low", "0.1", "--high", "0.3", "--alpha", "0"}, "--alpha 0: want a chance above 0"},
 		{[]string{"tally", "--plan", "sorghum-tally-50", "--rule", "sorghum-aphid-kansas"}, "--plan and --rule are two plans: give one"},
 		{handOff("--sections", "0"), "--sections 0: want 1 or more"},
-		{handOff("--rate", "0L/ha"), "--rate 0L/ha: want a rate above 0, off the label"},
+		{handOff("--rate", "0L/ha"), "--rate 0L/ha: want more than 0 and 214748 L/ha at the most, off the label"},
 		{handOff("--rate", "90L/ha", "--tank", "0L"), "--tank 0L: want a volume above 0, or leave it out"},
 		{handOff("--heading", "-90"), "a heading of -90 degrees: want 0 to 360"},
 	} {

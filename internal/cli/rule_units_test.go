@@ -93,7 +93,7 @@ func TestATallyOfSweeps(t *testing.T) {
 	code, out, errs := typed(t, "30/10\n60/20\n", args...)
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, "count insects in samples of 10 sweeps")
-	assert.Contains(t, out, "At 16.7 in 10 sweeps it says over")
+	assert.Contains(t, out, "Where the truth is 16.7 in 10 sweeps, it wrongly says over")
 	assert.Contains(t, out, "stop 2: 90 on 30 sweeps so far.")
 	code, _, errs = typed(t, "30\n", args...)
 	assert.Equal(t, 1, code)

@@ -61,7 +61,7 @@ func TestADatabaseGivesWhatAFileGives(t *testing.T) {
 		require.Zero(t, code, errs)
 	}
 	want := contents(t, "export-a")
-	require.Len(t, want, 4)
+	require.Len(t, want, 5, "fields, treatments and three weeks")
 	for _, folder := range []string{"b", "c"} {
 		assert.Equal(t, want, contents(t, "export-"+folder))
 		assert.Equal(t, contents(t, "compare-a")["compare.json"], contents(t, "compare-"+folder)["compare.json"])

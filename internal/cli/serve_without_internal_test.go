@@ -42,7 +42,7 @@ func TestThePageLeavesOutVisitsAsItsCommandDoes(t *testing.T) {
 	desk := inMergedSeason(t)
 	refused := desk.Answer(t.Context(), call.Call{Do: "weeks", Settings: json.RawMessage(`{}`)})
 	require.NotNil(t, refused.Error)
-	assert.Contains(t, refused.Error.Message, "are both of Corner block and Pivot on 2026-07-15")
+	assert.Contains(t, refused.Error.Message, "are both of Corner block, Pivot on 2026-07-15")
 
 	reply, facts := factsOf(t, desk, "weeks", `{"without":[3]}`)
 	assert.Contains(t, facts["command"], " --without 3")
@@ -63,7 +63,7 @@ func TestTheLaptopLeavesOutVisits(t *testing.T) {
 	p := newLaptop(t, ".", 1366)
 	p.Await(`document.querySelector("#told .wrong") !== null`)
 	said := p.Text(`document.querySelector("#told .wrong").textContent`)
-	assert.Regexp(t, `visits 2 \((Anna|Ben)\), 3 \((Anna|Ben)\) are both of Corner block and Pivot on 2026-07-15`, said)
+	assert.Regexp(t, `visits 2 \((Anna|Ben)\), 3 \((Anna|Ben)\) are both of Corner block, Pivot on 2026-07-15`, said)
 	assert.Contains(t, said, "say which to leave out, under “Leave out a visit”")
 	assert.NotContains(t, said, "--")
 	assert.Regexp(t, `^Visit 3 \((Ben\): Wednesday 15 July 2026, 49|Anna\): Wednesday 15 July 2026, 54) stops in all$`, p.Text(`document.querySelector("label[for=without-3]").textContent`))

@@ -91,8 +91,6 @@ func (o HandoffSettings) Validate() error {
 		return usage(errors.New("--grid-type 2 is of a grid: give --grid with the length of its cells, such as --grid 3m"))
 	case o.Sections < 1:
 		return usage(fmt.Errorf("--sections %d: want 1 or more", o.Sections))
-	case o.Rate.Typed != nil && !(o.Rate.base() > 0):
-		return usage(fmt.Errorf("--rate %s: want a rate above 0, off the label; without one there is no task data", o.Rate.text()))
 	case o.Tank.Typed != nil && !(o.Tank.base() > 0):
 		return usage(fmt.Errorf("--tank %s: want a volume above 0, or leave it out", o.Tank.text()))
 	case o.GoodFor < 0:
