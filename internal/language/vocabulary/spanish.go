@@ -222,6 +222,7 @@ func spanishScreens() map[string]string {
 		"If you cannot, spray the whole field, %s, %s.": "Si no puede, aplique en todo el campo, %s, %s.",
 		"count the old stops again today":               "cuente otra vez hoy los puntos viejos",
 		"but first count the old stops again today":     "pero primero cuente otra vez hoy los puntos viejos",
+		"by %s":     "a más tardar el %s",
 		"within %s": "en un plazo de %s",
 		"If it is not sprayed by then, look again.":             "Si para entonces no se ha aplicado, vuelva a revisar.",
 		"After a spray, look again once the label lets you in.": "Después de una aplicación, vuelva a revisar cuando la etiqueta permita entrar.",

@@ -108,7 +108,6 @@ func spanishJob() map[string]string {
 		"field %d of %d":                   "campo %d de %d",
 		"To spray, when":                   "Por aplicar, cuándo",
 		"When":                             "Cuándo",
-		"by %s":                            "a más tardar el %s",
 		"too late":                         "muy tarde",
 		"too late for some: scout again":   "muy tarde para algunos: revise otra vez",
 		"Fields":                           "Campos",
