@@ -95,8 +95,8 @@ cells-N.csv, one row for each node of field N. What is forecast says so.`,
 		if err := settled(s, args...); err != nil {
 			return err
 		}
-		c := compareRun{options: o, weeks: args, settings: settings, details: mapped.Details}
-		return c.run(cmd.Context(), s, f)
+		c := compareRun{options: o, weeks: args, settings: settings, details: mapped.Details, given: f}
+		return c.run(cmd.Context(), s)
 	}
 	return cmd
 }
@@ -108,9 +108,10 @@ type compareRun struct {
 	weeks    []string
 	settings string // path of the settings file; "" for none
 	details  bool
+	given    *pflag.FlagSet
 }
 
-func (c *compareRun) run(ctx context.Context, s Streams, given *pflag.FlagSet) error {
+func (c *compareRun) run(ctx context.Context, s Streams) error {
 	weeks, closeAll, err := openWeeks(c.weeks)
 	if err != nil {
 		return err
@@ -120,7 +121,7 @@ func (c *compareRun) run(ctx context.Context, s Streams, given *pflag.FlagSet) e
 		return err
 	}
 	q := engine.CompareRequest{Weeks: weeks, Compare: c.options, Version: version()}
-	if err := c.settle(&q, given); err != nil {
+	if err := c.settle(&q); err != nil {
 		return err
 	}
 	q.Memory = s.memory
@@ -155,16 +156,16 @@ func (c *compareRun) run(ctx context.Context, s Streams, given *pflag.FlagSet) e
 
 // settle finds the settings of the call; those that a season or a folder of map keeps
 // stand in for the defaults.
-func (c *compareRun) settle(q *engine.CompareRequest, given *pflag.FlagSet) error {
+func (c *compareRun) settle(q *engine.CompareRequest) error {
 	kept, ok, err := engine.Adopted(q.Weeks)
 	if err != nil {
 		return err
 	}
 	base := engine.Defaults()
 	if ok {
-		base, q.Adopted, q.Asked = kept.Settings, kept.Settings, given.Changed
+		base, q.Adopted, q.Asked = kept.Settings, kept.Settings, c.given.Changed
 	}
-	if c.mapped, q.Config, err = settleOver(base, given, c.settings); err != nil {
+	if c.mapped, q.Config, err = settleOver(base, c.given, c.settings); err != nil {
 		return err
 	}
 	if !ok {
@@ -175,7 +176,7 @@ func (c *compareRun) settle(q *engine.CompareRequest, given *pflag.FlagSet) erro
 	if slices.ContainsFunc(q.Weeks, func(w engine.Week) bool { return w.Season != nil }) {
 		lost = func(setting string) string { return fmt.Sprintf("say where it lies now with --%s", setting) }
 	}
-	q.Setup, err = setupOver(c.mapped.Settings, kept, given, lost)
+	q.Setup, err = setupOver(c.mapped.Settings, kept, c.given, lost)
 	return err
 }
 

@@ -113,19 +113,6 @@ func (o handoffOptions) next(made *engine.HandoffOutcome) []report.Line {
 	return commandLine(says, words)
 }
 
-// next is the hand-off of ground that was not sprayed, where the answer is to spray that.
-// The folder of its map stands on the command line or is for the person to fill in.
-func (c *compareRun) next(screen report.CompareScreen) []report.Line {
-	if !screen.SprayTheRest() || c.options.Treated == "" {
-		return nil
-	}
-	of, out := "MAPDIR", "job"
-	if last := c.weeks[len(c.weeks)-1]; isMapFolder(last) {
-		of, out = last, last+"-job"
-	}
-	return commandLine(screen.Units.Text("For the ground that was not sprayed:"), []string{"handoff", of, "--swath", "WIDTH", "--keep-off", c.options.Treated + "=0m", "--out", out})
-}
-
 // nextOfRecord is what a record is for: the season that lies beside the folder of the map keeps its
 // ground, and a further visit tells whether it worked.
 func nextOfRecord(folder, ground string, u figures.Units) (lines []report.Line) {

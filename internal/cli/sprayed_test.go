@@ -98,6 +98,24 @@ func TestASprayIsKnownToTheMapsOfLaterWeeks(t *testing.T) {
 	code, out, errs = run(t, "compare", "out", "out3", "--treated", ground, "--out", "change")
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, "For the ground that was not sprayed:\n  geocoris handoff out3 --swath WIDTH --keep-off "+kept+" --out out3-job\n")
+	// in whatever order: the ground is that of the newest map
+	code, out, errs = run(t, "compare", "out3", "out", "--treated", ground, "--out", "change", "--only", "Pivot")
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, "  geocoris handoff out3 --swath WIDTH")
+	// what came as files of counts is mapped first, by the same flags
+	code, out, errs = run(t, "compare", "week3.csv", "week2.csv", "--field", "field.geojson", "--only", "Pivot", "--treat-at", "41", "--treated", ground, "--out", "change23")
+	require.Zero(t, code, errs)
+	_, commands, _ := strings.Cut(out, "For the ground that was not sprayed:\n")
+	assert.Equal(t, "  geocoris map week3.csv --field field.geojson --only Pivot --treat-at 41 --out change23-map\n"+
+		"  geocoris handoff change23-map --swath WIDTH --keep-off "+kept+" --out change23-map-job\n", commands)
+	for _, line := range strings.Split(strings.TrimSpace(commands), "\n") {
+		code, _, errs = run(t, strings.Fields(blanksFilled.Replace(line))[1:]...)
+		require.Zero(t, code, errs)
+	}
+	// counts whose settings a season tells are not mapped by flags alone
+	code, out, errs = run(t, "compare", "season.gpkg", "week3.csv", "--treated", ground, "--out", "change23")
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, "For the ground that was not sprayed, with the folder of the map of Wednesday 22 July as MAPDIR:\n  geocoris handoff MAPDIR --swath WIDTH --keep-off "+kept+" --out job\n")
 	code, _, errs = run(t, append(job, "--force", "--keep-off", kept)...)
 	require.Zero(t, code, errs)
 	assert.NotContains(t, errs, ground)

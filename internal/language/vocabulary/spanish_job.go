@@ -6,6 +6,9 @@ package vocabulary
 // the boom, caldo what is in the tank, pasada a pass.
 func spanishJob() map[string]string {
 	return map[string]string{
+		// after a comparison
+		"For the ground that was not sprayed, with the folder of the map of %s as MAPDIR:": "Para el terreno donde no se aplicó, con la carpeta del mapa del %s como MAPDIR:",
+
 		// the order
 		"Spray %s, in %s of %s":                                    "Aplique %s, en %s de %s",
 		"Spray %s to cover the hatched ground, in %s of %s":        "Aplique %s para cubrir lo rayado, en %s de %s",

@@ -1,6 +1,8 @@
 package report
 
 import (
+	"slices"
+
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
@@ -69,20 +71,39 @@ func partsAgain(f *compare.Field, v verdict.Verdict) (kind verdict.Kind, red, re
 	return kind, red, rest
 }
 
-// SprayTheRest reports whether the answer of a field is to spray what was not sprayed of the
-// ground that the map of its last visit names.
-func (s CompareScreen) SprayTheRest() bool {
+// A LastVisit is that to a field: its day, the day of its last stops, and the files its counts
+// came in, each once.
+type LastVisit struct {
+	Date, Last string
+	Files      []string
+}
+
+// SprayTheRest is the last visit to the first field whose answer is to spray what was not sprayed
+// of the ground that the map of that visit names; ok is false where there is none.
+func (s CompareScreen) SprayTheRest() (last LastVisit, ok bool) {
 	for _, f := range s.Result.Fields {
 		for _, v := range s.Now {
 			if v.Field != f.Name || f.CountAgain() || ToneOf(v.Kind) != Spray {
 				continue
 			}
 			if _, red, rest := partsAgain(f, v); someGround(red) && someGround(rest) {
-				return true
+				return lastVisit(lastOf(f)), true
 			}
 		}
 	}
-	return false
+	return LastVisit{}, false
+}
+
+func lastVisit(v *compare.Visit) LastVisit {
+	last := LastVisit{Date: v.Date, Last: v.Last}
+	for _, stop := range v.Assess.Stops {
+		for _, r := range stop.Records {
+			if !slices.Contains(last.Files, r.File) {
+				last.Files = append(last.Files, r.File)
+			}
+		}
+	}
+	return last
 }
 
 // sprayedBefore tells of ground to spray that was sprayed, and what comes before spraying

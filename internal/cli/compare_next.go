@@ -1,0 +1,110 @@
+package cli
+
+import (
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"github.com/spf13/pflag"
+
+	"github.com/geocoris/geocoris/internal/engine/disk"
+	"github.com/geocoris/geocoris/internal/output/report"
+)
+
+// next is the hand-off of ground that was not sprayed, where the answer is to spray that. It
+// takes the folder of a map, which compare does not write: where the last counts came as files,
+// their map goes before it.
+func (c *compareRun) next(screen report.CompareScreen) []report.Line {
+	last, rest := screen.SprayTheRest()
+	if !rest || c.options.Treated == "" {
+		return nil
+	}
+	says, of, out := screen.Units.Text("For the ground that was not sprayed:"), c.mapOf(last.Last), "job"
+	var counts []string
+	if of == "" {
+		counts = c.mapsOf(last)
+	}
+	switch {
+	case counts != nil:
+		of = beside(c.mapped.Out, "-map")
+		counts = append(counts, "--out", of)
+		out = beside(of, "-job")
+	case of != "":
+		out = beside(of, "-job")
+	default:
+		says, of = screen.Units.Say("For the ground that was not sprayed, with the folder of the map of %s as MAPDIR:", screen.Units.Day(last.Date)), "MAPDIR"
+	}
+	job := []string{"handoff", of, "--swath", "WIDTH", "--keep-off", c.options.Treated + "=0m", "--out", out}
+	if counts == nil {
+		return commandLine(says, job)
+	}
+	return append(commandLine(says, counts), commandLine("", job)[2:]...)
+}
+
+// mapOf is the last of the weeks that is a folder of map whose counts end on a day; "" for none.
+func (c *compareRun) mapOf(day string) string {
+	for _, week := range slices.Backward(c.weeks) {
+		var m struct{ Dates []string }
+		text, err := os.ReadFile(filepath.Join(week, "summary.json"))
+		if err != nil || !isMapFolder(week) || json.Unmarshal(text, &m) != nil {
+			continue
+		}
+		if n := len(m.Dates); n > 0 && m.Dates[n-1] == day {
+			return week
+		}
+	}
+	return ""
+}
+
+// mapsOf are the words of map for the counts of a visit with the settings of the call; nil where
+// they do not come as files of that visit alone, or where anything but flags said how to read them.
+func (c *compareRun) mapsOf(v report.LastVisit) (words []string) {
+	if c.mapped.Field == "" || len(c.options.Dates) > 0 || len(c.weeks) < 2 {
+		return nil
+	}
+	named := map[string]bool{}
+	for _, name := range v.Files {
+		named[filepath.Base(name)] = true
+	}
+	words = []string{"map"}
+	for _, week := range c.weeks {
+		if info, err := statOf(week); err != nil || !info.regular || disk.IsSeason(week) {
+			return nil
+		}
+		if name := filepath.Base(week); named[name] {
+			words = append(words, week)
+			delete(named, name)
+		}
+	}
+	if len(named) > 0 || len(words) == 1 {
+		return nil
+	}
+	return append(words, mapWords(c.given)...)
+}
+
+// mapWords are the words of the flags that were given and that map reads as compare does, in the
+// order of the help, but for where to write and what.
+func mapWords(given *pflag.FlagSet) (words []string) {
+	var mapped mapOptions
+	known := pflag.NewFlagSet("", pflag.ContinueOnError)
+	mapped.flags(known)
+	given.VisitAll(func(f *pflag.Flag) {
+		if !f.Changed || slices.Contains([]string{"out", "write", "force", "json", "quiet", "strict"}, f.Name) || known.Lookup(f.Name) == nil && f.Name != "settings" {
+			return
+		}
+		switch list, several := f.Value.(pflag.SliceValue); {
+		case several:
+			for _, value := range list.GetSlice() {
+				words = append(words, "--"+f.Name, value)
+			}
+		case f.Value.Type() == "bool":
+			if words = append(words, "--"+f.Name); f.Value.String() != "true" {
+				words[len(words)-1] += "=false"
+			}
+		default:
+			words = append(words, "--"+f.Name, f.Value.String())
+		}
+	})
+	return words
+}
