@@ -1,13 +1,13 @@
 package cli
 
 import (
-	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
 
 	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/engine/disk"
+	"github.com/geocoris/geocoris/internal/language/figures"
 )
 
 // openWeeks opens what stands on the command line as weeks: season files, folders that
@@ -63,35 +63,46 @@ func statOf(path string) (placed, error) {
 
 // unnamedSprays are notes on ground that was recorded as sprayed in folders of map, the weeks
 // themselves and those beside, where no treated ground was given: without it the answer is
-// that of a field nobody sprayed.
+// that of a field nobody sprayed. What a season among the weeks holds is counted in.
 func (c *compareRun) unnamedSprays(made *engine.CompareOutcome) (notes []string) {
 	if c.options.Treated != "" {
 		return nil
 	}
-	for _, week := range c.weeks {
-		for _, path := range spraysIn(week) {
-			notes = append(notes, leftOutSpray(week, path))
-		}
-	}
-	first, last := map[string]string{}, map[string]string{}
+	u := c.mapped.Said()
+	first, last, known := map[string]string{}, map[string]string{}, map[[2]string]bool{}
 	for _, f := range made.Result.Fields {
 		first[f.Name], last[f.Name] = f.Visits[0].Date, f.Visits[len(f.Visits)-1].Date
+		for _, t := range f.Treatments {
+			known[[2]string{f.Name, t.Date}] = true
+		}
 	}
-	u := c.mapped.Said()
+	for _, week := range c.weeks {
+		for _, s := range groundsIn(week) {
+			if !known[[2]string{s.Field, s.Date}] {
+				notes = append(notes, s.notCountedIn(u))
+			}
+		}
+	}
 	for _, s := range sprayedOf(c.spraysBeside(), first) {
 		switch {
 		case s.Date < first[s.Field]: // no count before it tells what it did
+		case known[[2]string{s.Field, s.Date}] && s.ground != "":
 		case s.Date > last[s.Field] || s.ground == "":
 			notes = append(notes, s.note(u, s.seenBy(last[s.Field], u)))
 		default:
-			notes = append(notes, leftOutSpray(filepath.Dir(s.ground), s.ground))
+			notes = append(notes, s.notCountedIn(u))
 		}
 	}
 	return notes
 }
 
-func leftOutSpray(folder, ground string) string {
-	return fmt.Sprintf("%s holds ground that was sprayed, which is left out here: --treated %s tells whether it worked", folder, typed(ground))
+// notCountedIn says of a spray whose ground is recorded that the answer goes without it, and how
+// it goes with it.
+func (s sprayed) notCountedIn(u figures.Units) string {
+	if s.Field == "" {
+		return u.Say("the spray in %[1]s is not counted in, so red ground may be sprayed already; --treated %[2]s counts it in and tells whether it worked", s.ground, typed(s.ground))
+	}
+	return u.Say("the spray of %s in %s is not counted in, so red ground may be sprayed already; --treated %s counts it in and tells whether it worked", u.Day(s.Date), s.Field, typed(s.ground))
 }
 
 // spraysBeside are the records in folders of maps that are the weeks or lie beside them or the
@@ -108,6 +119,20 @@ func (c *compareRun) spraysBeside() (all []sprayed) {
 				all = append(all, s)
 			}
 		}
+	}
+	return all
+}
+
+// groundsIn are the sprays of a folder whose ground is recorded there; one whose record cannot be
+// read has no day and field.
+func groundsIn(folder string) (all []sprayed) {
+	recorded := sprayedIn(folder)
+	for _, path := range spraysIn(folder) {
+		s := sprayed{ground: path}
+		if at := slices.IndexFunc(recorded, func(r sprayed) bool { return r.ground == path }); at >= 0 {
+			s = recorded[at]
+		}
+		all = append(all, s)
 	}
 	return all
 }

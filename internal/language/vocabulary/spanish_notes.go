@@ -166,9 +166,6 @@ func spanishNotes() map[string]string {
 		"the map is good until %s by --good-for; it says itself %s":                                                      "el mapa sirve hasta %s por --good-for; él mismo dice %s",
 		": the zones carry no verdict: read on the map whether to spray at all":                                          ": las zonas no llevan respuesta: lea en el mapa si hay que aplicar",
 		"%s: look again before spraying on %s: the map asks for a look on %s":                                            "%s: vuelva a revisar antes de aplicar el %s: el mapa pide revisar el %s",
-		"%s: dates such as %q are read %s, as %s: so they are of a day of %s":                                            "%s: fechas como %q se leen %s, como %s: así son de un día de %s",
-		"%q is named like ground that is no field, but %d stops lie in it and it has a grower: taken for a field":        "%q tiene nombre de algo que no es campo, pero hay %d puntos en él y tiene productor: se toma como campo",
-		"%q is named like ground that is no field, but %d stops lie in it and the counts call it a field: taken for one": "%q tiene nombre de algo que no es campo, pero hay %d puntos en él y los conteos lo llaman campo: se toma como campo",
 		"%s: %s of the field would be sprayed: treating all of it may be simpler":                                        "%s: se aplicaría en %s del campo: aplicar en todo puede ser más simple",
 		"%s: %s of it lie in a field before it too: they are in that field's job, not in this one":                       "%s: %s también está en un campo anterior: va en el trabajo de aquel campo, no en este",
 		"%s: %.2f times the ground would be sprayed: narrower sections, or another heading, spray less":                  "%s: se aplicaría %.2f veces el terreno: secciones más angostas u otro rumbo aplican menos",
@@ -178,8 +175,14 @@ func spanishNotes() map[string]string {
 		"%s: from the air no way round the keep-offs was found for %d turns: they are not in the flight":                 "%s: por aire no se halló camino para %d vueltas: no están en el vuelo",
 		"%s: the edited zones have nothing of it":                                                                        "%s: las zonas editadas no tienen nada de él",
 		"%s: lines that close keep off the ground inside them too: %s":                                                   "%s: las líneas que se cierran también excluyen el terreno de adentro: %s",
-		"%s holds ground that was sprayed, which is left out here: --treated %s tells whether it worked":                 "%s tiene terreno aplicado, que aquí queda fuera: --treated %s dice si funcionó",
 		"%s holds no map, so that nothing was compared with one: record %s if this is of the map there":                  "%s no tiene mapa, así que no se comparó con ninguno: haga record %s si es del mapa de ahí",
+		"%s: dates such as %q are read %s, as %s: so they are of a day of %s":                                            "%s: fechas como %q se leen %s, como %s: así son de un día de %s",
+		"%q is named like ground that is no field, but %d stops lie in it and it has a grower: taken for a field":        "%q tiene nombre de algo que no es campo, pero hay %d puntos en él y tiene productor: se toma como campo",
+		"%q is named like ground that is no field, but %d stops lie in it and the counts call it a field: taken for one": "%q tiene nombre de algo que no es campo, pero hay %d puntos en él y los conteos lo llaman campo: se toma como campo",
+
+		// sprays that a comparison does not know of
+		"the spray of %s in %s is not counted in, so red ground may be sprayed already; --treated %s counts it in and tells whether it worked": "la aplicación del %s en %s no está contada, así que lo rojo puede estar ya aplicado; --treated %s la cuenta y dice si sirvió",
+		"the spray in %[1]s is not counted in, so red ground may be sprayed already; --treated %[2]s counts it in and tells whether it worked": "la aplicación de %[1]s no está contada, así que lo rojo puede estar ya aplicado; --treated %[2]s la cuenta y dice si sirvió",
 
 		// season and comparing
 		"visit %d was replaced, as asked": "la visita %d se reemplazó, como se pidió",
