@@ -182,6 +182,15 @@ func spanishScreens() map[string]string {
 		"%d of %s":         "%d de %s",
 		"up to %d":         "hasta %d",
 
+		// what averages of a comparison are of
+		"average %s": "promedio %s",
+		"* Of ground not sprayed, or of places counted twice: not the map's average.":        "* De terreno sin aplicación o de lugares contados dos veces: no es el promedio del mapa.",
+		"At the %d places counted twice: ":                                                   "En los %d lugares contados dos veces: ",
+		"In ground not sprayed, at the %d places counted twice: ":                            "Sin aplicación, en los %d lugares contados dos veces: ",
+		"In ground not sprayed between the visits, at the %d places counted twice: ":         "Sin aplicación entre las visitas, en los %d lugares contados dos veces: ",
+		"The average in the sprayed ground is now %s %s, by %s: at or over the spray level.": "El promedio en el terreno aplicado es ahora %s %s, según %s: en el nivel de aplicación o más.",
+		"The average in the sprayed ground is now %s %s, by %s: under the spray level.":      "El promedio en el terreno aplicado es ahora %s %s, según %s: bajo el nivel de aplicación.",
+
 		// the table of a comparison
 		"average":      "promedio",
 		"red %s":       "%s rojo",

@@ -41,12 +41,17 @@ func Answers(r *compare.Result, f *compare.Field, u figures.Units, now ...verdic
 	if all != nil && slices.Contains(all[0].Said, findOut) {
 		findOut = "" // it is said once
 	}
-	for _, t := range f.Treatments {
-		still := stillOver(f, t, r.Statistic, u)
-		if still != "" {
-			still = sentenced(still, findOut)
+	standing, over := standsNow(f, r.Statistic, u)
+	for i, t := range f.Treatments {
+		still, there, why := stillOver(f, t, r.Statistic, u), "", ""
+		ask := still != ""
+		if i == len(f.Treatments)-1 && standing != "" {
+			there, ask = standing, over
 		}
-		add("Did the spray work", false, PlainEffect(t, u), still, missed(t, u))
+		if ask {
+			why = findOut
+		}
+		add("Did the spray work", false, PlainEffect(t, u), still, there, why, missed(t, u))
 	}
 	add("When to go back", true, goBack(f, u), tellApplicator(all, f.Next, u))
 	add("Forecast, not a count", false, forecast(f, u))
@@ -87,10 +92,33 @@ func stillOver(f *compare.Field, t compare.TreatmentResult, stat assess.Statisti
 			if p.Lot != compare.TreatedBetween || !slices.Contains(p.Dates, t.Date) || p.NA == 0 || p.NB == 0 || p.MeanB < f.Visits[s.To].Levels.TreatAt {
 				continue
 			}
-			return u.Say("In the sprayed ground the average went from %s to %s %s: not under the spray level.", u.Short(p.MeanA), u.Short(p.MeanB), u.Each(stat.Unit))
+			return u.Say("In the sprayed ground the average went from %s to %s %s: not under the spray level.", u.Short(p.MeanA), u.Short(p.MeanB), ofWhat(stat, u))
 		}
 	}
 	return ""
+}
+
+// standsNow is what was counted at the last visit in ground that was sprayed before it, and whether
+// it is at or over the spray level there; "" where no stop lies there, or where [stillOver] has said
+// it: what a spray took says nothing of what came back since.
+func standsNow(f *compare.Field, stat assess.Statistic, u figures.Units) (said string, over bool) {
+	last := f.Steps[len(f.Steps)-1]
+	levels := f.Visits[last.To].Levels.Levels
+	n, sum, before := 0, 0.0, false
+	for _, p := range last.Parts {
+		if p.Lot != compare.NotTreated && p.NB > 0 {
+			n, sum = n+p.NB, sum+float64(p.NB)*p.MeanB
+			before = before || p.Lot == compare.TreatedBefore || p.NA == 0
+		}
+	}
+	mean := sum / float64(n)
+	switch {
+	case n == 0 || mean >= levels.TreatAt && !before:
+		return "", false
+	case mean >= levels.TreatAt:
+		return u.Say("The average in the sprayed ground is now %s %s, by %s: at or over the spray level.", u.Short(mean), ofWhat(stat, u), u.Counted(n, "stop")), true
+	}
+	return u.Say("The average in the sprayed ground is now %s %s, by %s: under the spray level.", Levelled(mean, levels), ofWhat(stat, u), u.Counted(n, "stop")), false
 }
 
 // redGround is what became of the treat ground; "" where a map that shows any may not be

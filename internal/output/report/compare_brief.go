@@ -70,20 +70,34 @@ func (b CompareBrief) title() string {
 
 // PlainChange says what happened between the visits of a step, and whether to believe it.
 func PlainChange(f *compare.Field, s *compare.Step, stat assess.Statistic, u figures.Units) string {
-	where := ""
-	switch s.Basis {
-	case compare.NoGround:
+	where, places := "", s.Change.NA
+	some := ofSomePlaces(f, s)
+	switch {
+	case s.Basis == compare.NoGround:
 		return u.Text("The growth is not known: too few stops lie in ground that was not sprayed.")
-	case compare.Untreated:
+	case s.Basis == compare.Untreated && some:
+		where = u.Say("In ground not sprayed, at the %d places counted twice: ", places)
+	case s.Basis == compare.Untreated:
 		where = u.Text("In ground not sprayed: ")
-	case compare.Regrowth:
+	case s.Basis == compare.Regrowth && some:
+		where = u.Say("In ground not sprayed between the visits, at the %d places counted twice: ", places)
+	case s.Basis == compare.Regrowth:
 		where = u.Text("In ground not sprayed between the visits: ")
+	case some:
+		where = u.Say("At the %d places counted twice: ", places)
 	}
 	text := plainGrowth(s, stat, u)
 	if where == "" {
 		return text
 	}
 	return where + lowered(text)
+}
+
+// ofSomePlaces reports whether the averages of a step are those of places that were counted at both
+// visits, and other stops were counted too: they are not the averages of its maps then.
+func ofSomePlaces(f *compare.Field, s *compare.Step) bool {
+	c := s.Change
+	return c.Matched && (c.NA < len(f.Visits[s.From].Assess.Planned()) || c.NB < len(f.Visits[s.To].Assess.Planned()))
 }
 
 func plainGrowth(s *compare.Step, stat assess.Statistic, u figures.Units) string {
@@ -94,11 +108,7 @@ func plainGrowth(s *compare.Step, stat assess.Statistic, u figures.Units) string
 	case math.IsNaN(c.Rate):
 		return u.Text("Nothing was found at either visit.")
 	}
-	of := u.Each(stat.Unit)
-	if stat.Share() {
-		of = stat.In(u.Language())
-	}
-	means := u.Say("%s to %s %s in %s", u.Short(c.MeanA), u.Short(c.MeanB), of, daysIn(s.Days, u))
+	means := u.Say("%s to %s %s in %s", u.Short(c.MeanA), u.Short(c.MeanB), ofWhat(stat, u), daysIn(s.Days, u))
 	switch {
 	case c.StandsOut && !c.Agrees():
 		return u.Say("The average went from %s, but the usual stop went the other way. A few stops make the average.", means)
@@ -110,6 +120,14 @@ func plainGrowth(s *compare.Step, stat assess.Statistic, u figures.Units) string
 		return u.Say("%s than before, %s, but how fast it goes is not clear.", higherOrLower(c, u), means)
 	}
 	return u.Say("The average %s from %s%s.", rose(c, u), means, plainPace(c, u))
+}
+
+// ofWhat stands behind averages: "a leaf", "% of leaves with the pest".
+func ofWhat(stat assess.Statistic, u figures.Units) string {
+	if stat.Share() {
+		return stat.In(u.Language())
+	}
+	return u.Each(stat.Unit)
 }
 
 func higherOrLower(c paired.Change, u figures.Units) string {

@@ -9,6 +9,7 @@ import (
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
 )
 
 // table puts all fields on paper, the worst first, and returns those that are described at
@@ -16,8 +17,9 @@ import (
 func (b CompareBrief) table(p *paper) (long []*compare.Field) {
 	u, fields := b.Units, slices.Clone(b.Result.Fields)
 	slices.SortStableFunc(fields, worseNow)
-	cells := [][]string{{u.Text("field"), u.Text("average"), u.Say("red %s", u.AreaUnit()), u.Text("go back by"), u.Text("visits")}}
+	cells := [][]string{{u.Text("field"), u.Say("average %s", averageOf(b.Result.Statistic, u)), u.Say("red %s", u.AreaUnit()), u.Text("go back by"), u.Text("visits")}}
 	var tones []Tone
+	marked := false
 	for _, f := range fields {
 		red, tone := "", Leave
 		if area := redNow(f); area > 0 {
@@ -30,7 +32,9 @@ func (b CompareBrief) table(p *paper) (long []*compare.Field) {
 		if f.CountAgain() {
 			tone = Ask
 		}
-		cells = append(cells, []string{f.Name, shortChange(f.Steps[len(f.Steps)-1], u), red, by, fmt.Sprint(len(f.Visits))})
+		average, ofPart := shortChange(f, f.Steps[len(f.Steps)-1], u)
+		marked = marked || ofPart
+		cells = append(cells, []string{f.Name, average, red, by, fmt.Sprint(len(f.Visits))})
 		tones = append(tones, tone)
 		if tone != Leave || len(f.Treatments) > 0 || b.unread(f) {
 			long = append(long, f)
@@ -44,7 +48,18 @@ func (b CompareBrief) table(p *paper) (long []*compare.Field) {
 		}
 		p.lines = append(p.lines, Line{line, tone})
 	}
+	if marked {
+		p.put(0, Quiet, u.Text("* Of ground not sprayed, or of places counted twice: not the map's average."))
+	}
 	return long
+}
+
+// averageOf is what averages are of, at the head of a column.
+func averageOf(stat assess.Statistic, u figures.Units) string {
+	if stat.Share() {
+		return "%"
+	}
+	return u.Each(stat.Unit)
 }
 
 // unread reports whether stops or rows of the last step were not read.
@@ -73,17 +88,22 @@ func redNow(f *compare.Field) float64 {
 
 func meanNow(f *compare.Field) float64 { return f.Visits[len(f.Visits)-1].Assess.Mean }
 
-// shortChange is where an average went, with which way where that is sure.
-func shortChange(s *compare.Step, u figures.Units) string {
+// shortChange is where an average went, with which way where that is sure, and a mark where it
+// is not that of all stops.
+func shortChange(f *compare.Field, s *compare.Step, u figures.Units) (text string, ofPart bool) {
 	c := s.Change
 	switch means := u.Say("%s to %s", u.Short(c.MeanA), u.Short(c.MeanB)); {
 	case math.IsNaN(c.MeanA) || math.IsNaN(c.MeanB) || s.Basis == compare.NoGround:
-		return u.Text("not known")
+		return u.Text("not known"), false
 	case c.MeanA == c.MeanB:
-		return u.Say("still %s", u.Short(c.MeanB))
+		text = u.Say("still %s", u.Short(c.MeanB))
 	case !c.StandsOut || !c.Agrees():
-		return u.Say("%s, not sure", means)
+		text = u.Say("%s, not sure", means)
 	default:
-		return u.Say("%s, %s", rose(c, u), means)
+		text = u.Say("%s, %s", rose(c, u), means)
 	}
+	if s.Basis != compare.AllGround || ofSomePlaces(f, s) {
+		return text + " *", true
+	}
+	return text, false
 }
