@@ -74,6 +74,7 @@ func spanishPage() map[string]string {
 		"ground":                              "terreno",
 		"share":                               "parte",
 		"highest":                             "máximo",
+		"highest stop":                        "punto más alto",
 		"value":                               "valor",
 		"counted":                             "contado",
 		", counted %s":                        ", contado el %s",

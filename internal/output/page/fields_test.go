@@ -110,7 +110,7 @@ func TestEachFigureOfThePageIsTheResults(t *testing.T) {
 	for _, f := range r.Fields {
 		for _, z := range f.Map.Zones {
 			row := fmt.Sprintf(`<th scope="row">%s</th><td>%s</td><td>%s</td><td>%s</td><td>%s</td><td>%s</td><td>%d</td>`, report.ShownZone(z.Class, figures.Both),
-				figures.Metric.Bare(z.Area), figures.US.Bare(z.Area), figures.Share(z.Area/f.Area), report.Levelled(z.Mean, r.Levels.Levels), report.Highest(z, r.Levels.Levels), f.StopsIn(z.Class))
+				figures.Metric.Bare(z.Area), figures.US.Bare(z.Area), figures.Share(z.Area/f.Area), report.Levelled(z.Mean, r.Levels.Levels), report.Highest(f, z.Class, r.Levels.Levels), f.StopsIn(z.Class))
 			assert.True(t, strings.Contains(text, strings.ReplaceAll(row, "<td><", "<td>&lt;")), row)
 		}
 		for _, s := range f.Stops {

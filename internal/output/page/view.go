@@ -281,7 +281,7 @@ func (f Field) words(v *fieldView, u figures.Units) {
 		v.Zones = append(v.Zones, zoneRow{
 			Class: z.Class.String(), Zone: report.ShownZone(z.Class, u), Legend: report.LegendOf(z.Class, f.Verdict, u), Meaning: scene.Meaning(f.Subject, z.Class, u),
 			Ha: figures.Metric.Bare(z.Area), Ac: figures.US.Bare(z.Area), Share: figures.Share(a.Map.Share(z.Class)),
-			Mean: report.Levelled(z.Mean, f.Result.Levels.Levels), Max: report.Highest(z, f.Result.Levels.Levels), Stops: a.StopsIn(z.Class), None: z.Area == 0,
+			Mean: report.Levelled(z.Mean, f.Result.Levels.Levels), Max: report.Highest(a, z.Class, f.Result.Levels.Levels), Stops: a.StopsIn(z.Class), None: z.Area == 0,
 		})
 	}
 	if text := report.Unscouted(a, u); text != "" {

@@ -6,6 +6,7 @@ import (
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
 )
 
 // figure is for JSON: null where there is no number.
@@ -53,19 +54,17 @@ func Levelled(v float64, l zones.Levels) string {
 // is written.
 func reaches(v, level float64) bool { return figures.Shown(v) >= figures.Shown(level) }
 
-// Highest writes the greatest value in a zone. One below the level at which the next
-// zone begins never reads as that level for rounding, nor does a node on the line between
-// the two that simplifying it left on this side.
-func Highest(z zones.Zone, l zones.Levels) string {
-	level := l.TreatAt
-	if z.Class == zones.Clear {
-		level = l.WatchAt
+// Highest writes the value of the highest stop in a zone, as [Levelled] does; a dash where no stop
+// lies in it. The greatest value of the surface there is no finding: it is the level at which the
+// next zone begins wherever one lies beside, but for rounding.
+func Highest(f *assess.Field, c zones.Class, l zones.Levels) string {
+	most := math.NaN()
+	for i := range f.Stops {
+		if s := &f.Stops[i]; s.Zone == c && !(s.Value <= most) {
+			most = s.Value
+		}
 	}
-	atIt := figures.Shown(z.Max) == figures.Shown(level)
-	if reaches(z.Max, level) && (z.Max < level || z.Class != zones.Treat && atIt) {
-		return "<" + figures.Level(level)
-	}
-	return figures.Short(z.Max)
+	return Levelled(most, l)
 }
 
 // PropertyArea writes the area of a feature by its property area_ha, for its name.

@@ -183,22 +183,26 @@ func TestUnits(t *testing.T) {
 	}
 }
 
-// Rounding never lifts the highest value of a zone to the level it is below.
-func TestHighestStaysBelowTheNextLevel(t *testing.T) {
+// The highest of a zone is that of a stop, not of the surface, and rounding never lifts it to the
+// level it is below.
+func TestHighestIsThatOfAStop(t *testing.T) {
 	levels := zones.Levels{TreatAt: 40, WatchAt: 12.649}
+	f := &assess.Field{Map: &zones.Map{Zones: []zones.Zone{{Class: zones.Watch, Max: 39.997}}}}
+	assert.Equal(t, "–", report.Highest(f, zones.Watch, levels), "no stop lies in it")
 	for _, c := range []struct {
-		class zones.Class
-		max   float64
-		want  string
+		class  zones.Class
+		values []float64
+		want   string
 	}{
-		{zones.Watch, 39.97, "<40"}, {zones.Watch, 39.9, "39.9"}, {zones.Treat, 112, "112"}, {zones.Treat, 40, "40"},
-		{zones.Clear, 12.64, "<12.6"}, {zones.Clear, 12.5, "12.5"},
-		{zones.Watch, 40.01, "<40"}, {zones.Watch, 41, "41"}, // nodes that a simplified line left on this side
-		{zones.Clear, 50, "50"}, {zones.Clear, math.NaN(), "–"},
+		{zones.Watch, []float64{39.4, 13}, "39.4"}, {zones.Watch, []float64{39.97}, "<40"}, {zones.Watch, []float64{13, 41}, "41"},
+		{zones.Treat, []float64{40}, "40"}, {zones.Clear, []float64{7.63, 0}, "7.63"}, {zones.Clear, []float64{12.64}, "<12.6"}, {zones.Clear, []float64{0}, "0"},
 	} {
-		assert.Equal(t, c.want, report.Highest(zones.Zone{Class: c.class, Max: c.max}, levels))
+		f.Stops = []assess.Stop{{Zone: c.class + 1, Value: 99}}
+		for _, v := range c.values {
+			f.Stops = append(f.Stops, assess.Stop{Zone: c.class, Value: v})
+		}
+		assert.Equal(t, c.want, report.Highest(f, c.class, levels))
 	}
-	assert.Equal(t, "<12.7", report.Highest(zones.Zone{Class: zones.Clear, Max: 12.66}, zones.Levels{TreatAt: 40, WatchAt: 12.7}))
 }
 
 // Nor any other value to a level that it is below, or it would contradict the zone that

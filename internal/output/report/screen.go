@@ -118,13 +118,13 @@ func (s Screen) table(b *strings.Builder, f *assess.Field) {
 	for _, u := range units {
 		names = append(names, u.AreaUnit())
 	}
-	fmt.Fprintf(t, "zone\t%s\tshare\tmean\thighest\tstops\t\n", strings.Join(names, "\t"))
+	fmt.Fprintf(t, "zone\t%s\tshare\tmean\thighest stop\tstops\t\n", strings.Join(names, "\t"))
 	for _, z := range f.Map.Zones {
 		var areas []string
 		for _, u := range units {
 			areas = append(areas, u.Bare(z.Area))
 		}
-		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%d\t\n", ZoneWord(z.Class), strings.Join(areas, "\t"), figures.Share(f.Map.Share(z.Class)), Levelled(z.Mean, s.Result.Levels.Levels), Highest(z, s.Result.Levels.Levels), f.StopsIn(z.Class))
+		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%d\t\n", ZoneWord(z.Class), strings.Join(areas, "\t"), figures.Share(f.Map.Share(z.Class)), Levelled(z.Mean, s.Result.Levels.Levels), Highest(f, z.Class, s.Result.Levels.Levels), f.StopsIn(z.Class))
 	}
 	t.Flush() // a strings.Builder takes everything
 }

@@ -216,8 +216,12 @@ func (s Subject) byChance() bool { return s.Field.Chance != nil && s.Field.Chanc
 
 // Figures are those of a zone in one line.
 func Figures(s Subject, z zones.Zone, u figures.Units) string {
-	return u.Say("%s, %s; %s; average %s, highest %s", u.Area(z.Area), u.Share(s.Field.Map.Share(z.Class)),
-		u.Counted(s.Field.StopsIn(z.Class), "stop"), report.Levelled(z.Mean, s.Result.Levels.Levels), report.Highest(z, s.Result.Levels.Levels))
+	stops, levels := s.Field.StopsIn(z.Class), s.Result.Levels.Levels
+	counted := u.Counted(stops, "stop")
+	if stops > 0 {
+		counted = u.Say("%s, highest %s", counted, report.Highest(s.Field, z.Class, levels))
+	}
+	return u.Say("%s, %s; %s; average %s", u.Area(z.Area), u.Share(s.Field.Map.Share(z.Class)), counted, report.Levelled(z.Mean, levels))
 }
 
 // measures are the scale bar and the north arrow.
