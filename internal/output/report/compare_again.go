@@ -47,9 +47,9 @@ func answerNow(f *compare.Field, v verdict.Verdict, u figures.Units) Answer {
 		now.Now = verdict.LookAgain
 		now.Said = []string{u.Say("Do not spray again yet; %s.", plainNext(v, "on", u))}
 	case kind == verdict.SpotSpray:
-		now.Said = []string{sentenced(u.Say("Spray the red ground that was not sprayed, %s, %s.", u.Area(rest), sprayBy(v, u)), lookAround(v, u), overWithASpot(v, u))}
+		now.Said = []string{sentenced(u.Say("Spray the red ground that was not sprayed, %s, %s.", u.Area(rest), sprayBy(v, u)), orLookAgain(v, u), overWithASpot(v, u))}
 	default:
-		now.Said = []string{sentenced(u.Say("Spray the ground that was not sprayed, %s, %s.", u.Area(rest), sprayBy(v, u)), lookAround(v, u))}
+		now.Said = []string{sentenced(u.Say("Spray the ground that was not sprayed, %s, %s.", u.Area(rest), sprayBy(v, u)), orLookAgain(v, u))}
 	}
 	now.Said = append(now.Said, sprayedBefore(f.Again, kind, red, u)...)
 	return now

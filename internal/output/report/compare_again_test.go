@@ -15,8 +15,8 @@ import (
 // Ground that was sprayed not long before is not called for again without asking why.
 func TestSprayedGroundIsNotCalledForAgain(t *testing.T) {
 	const (
-		all    = "Spray the red ground, 14.5 ha, by Saturday 23 August. If it is not sprayed by then, look again. After a spray, look again once the label lets you in."
-		part   = "Spray the red ground that was not sprayed, 8.30 ha, by Saturday 23 August. If it is not sprayed by then, look again. After a spray, look again once the label lets you in."
+		all    = "Spray the red ground, 14.5 ha, by Saturday 23 August. If it is not sprayed by then, look again."
+		part   = "Spray the red ground that was not sprayed, 8.30 ha, by Saturday 23 August. If it is not sprayed by then, look again."
 		was    = "Of the red ground 6.20 ha was sprayed on Friday 15 August."
 		why    = "Find out why before spraying it again; the label limits repeats."
 		count  = "Count it before spraying it again; the label limits repeats."
@@ -36,11 +36,11 @@ func TestSprayedGroundIsNotCalledForAgain(t *testing.T) {
 		"not counted since":  {verdict.SpotSpray, 0, &compare.Again{Dates: days, Red: 62000, Rest: 83000}, []string{part, was, count}, verdict.SpotSpray},
 		"all of it":          {verdict.SpotSpray, 0, &compare.Again{Dates: days, Red: 62000, Counted: true}, []string{notYet, was, why}, verdict.LookAgain},
 		"the whole field": {verdict.TreatWhole, 0, &compare.Again{Dates: days, Red: 62000, Treated: 100000, Counted: true},
-			[]string{"Spray the ground that was not sprayed, 40.0 ha, by Saturday 23 August. If it is not sprayed by then, look again. After a spray, look again once the label lets you in.", "Of the field 10.0 ha was sprayed on Friday 15 August.", why}, verdict.TreatWhole},
+			[]string{"Spray the ground that was not sprayed, 40.0 ha, by Saturday 23 August. If it is not sprayed by then, look again.", "Of the field 10.0 ha was sprayed on Friday 15 August.", why}, verdict.TreatWhole},
 		"a field sprayed whole": {verdict.TreatWhole, 0, &compare.Again{Dates: days, Treated: 500000, Counted: true}, []string{notYet, "Of the field 50.0 ha was sprayed on Friday 15 August.", why}, verdict.LookAgain},
 		"nothing to spray":      {verdict.LookAgain, 0, &compare.Again{Dates: days, Red: 62000, Counted: true}, []string{"Do not spray yet; look again on Saturday 23 August."}, verdict.LookAgain},
 		"undecided": {verdict.Undecided, verdict.SpotSpray, &compare.Again{Dates: days, Red: 62000, Rest: 83000, Counted: true},
-			[]string{"Not decided yet: count more stops today. If you cannot, spray the red ground, 14.5 ha, by Saturday 23 August. If it is not sprayed by then, look again. After a spray, look again once the label lets you in.", was, why}, verdict.Undecided},
+			[]string{"Not decided yet: count more stops today. If you cannot, spray the red ground, 14.5 ha, by Saturday 23 August. If it is not sprayed by then, look again.", was, why}, verdict.Undecided},
 	} {
 		t.Run(name, func(t *testing.T) {
 			r, f, s := twoVisits()

@@ -25,9 +25,9 @@ func TestAnOldCountIsNoAnswerOfToday(t *testing.T) {
 		behind, now, back string
 		kind              verdict.Kind
 	}{
-		{"", "Spray the red ground, 5.17 ha, by Monday 25 August. If it is not sprayed by then, look again. After a spray, look again once the label lets you in.", "Go back by Monday 25 August: the usual 4 days.", verdict.SpotSpray},
-		{"2031-08-25", "Spray the red ground, 5.17 ha, by Monday 25 August. If it is not sprayed by then, look again. After a spray, look again once the label lets you in. The last count is of Thursday 21 August.", "Go back by Monday 25 August: the usual 4 days.", verdict.SpotSpray},
-		{"2031-08-28", "Spray the red ground, 5.17 ha, by Thursday 28 August. If it is not sprayed by then, look again. After a spray, look again once the label lets you in. The last count is of Thursday 21 August.", "Go back at once: it was due by Monday 25 August.", verdict.SpotSpray},
+		{"", "Spray the red ground, 5.17 ha, by Monday 25 August. If it is not sprayed by then, look again.", "Go back by Monday 25 August: the usual 4 days.", verdict.SpotSpray},
+		{"2031-08-25", "Spray the red ground, 5.17 ha, by Monday 25 August. If it is not sprayed by then, look again. The last count is of Thursday 21 August.", "Go back by Monday 25 August: the usual 4 days.", verdict.SpotSpray},
+		{"2031-08-28", "Spray the red ground, 5.17 ha, by Thursday 28 August. If it is not sprayed by then, look again. The last count is of Thursday 21 August.", "Go back at once: it was due by Monday 25 August.", verdict.SpotSpray},
 		{"2031-08-29", "Count again: the last count is of Thursday 21 August, and its map was good until Thursday 28 August. Other fields were counted on Friday 29 August.", "Go back at once: it was due by Monday 25 August.", verdict.Undecided},
 	} {
 		f.Behind = c.behind

@@ -47,9 +47,9 @@ func sentencesOf(all ...string) (out []string) {
 func PlainAnswer(v verdict.Verdict, u figures.Units) string {
 	switch v.Kind {
 	case verdict.SpotSpray:
-		return sentenced(u.Say("Spray the red ground, %s, %s.", u.Area(v.TreatArea), sprayBy(v, u)), lookAround(v, u), overWithASpot(v, u))
+		return sentenced(u.Say("Spray the red ground, %s, %s.", u.Area(v.TreatArea), sprayBy(v, u)), orLookAgain(v, u), overWithASpot(v, u))
 	case verdict.TreatWhole:
-		return sentenced(u.Say("Spray the whole field, %s, %s.", u.Area(v.Area), sprayBy(v, u)), lookAround(v, u))
+		return sentenced(u.Say("Spray the whole field, %s, %s.", u.Area(v.Area), sprayBy(v, u)), orLookAgain(v, u))
 	case verdict.LookAgain:
 		return sentenced(u.Say("Do not spray yet; %s.", plainNext(v, "on", u)), paysAt(v, u))
 	case verdict.NoSpray:
@@ -129,9 +129,9 @@ func inDoubtToday(v verdict.Verdict, u figures.Units) string {
 func plainOtherwise(v verdict.Verdict, u figures.Units) string {
 	switch v.Instead {
 	case verdict.SpotSpray:
-		return sentenced(u.Say("If you cannot, spray the red ground, %s, %s.", u.Area(v.TreatArea), sprayBy(v, u)), lookAround(v, u))
+		return sentenced(u.Say("If you cannot, spray the red ground, %s, %s.", u.Area(v.TreatArea), sprayBy(v, u)), orLookAgain(v, u))
 	case verdict.TreatWhole:
-		return sentenced(u.Say("If you cannot, spray the whole field, %s, %s.", u.Area(v.Area), sprayBy(v, u)), lookAround(v, u))
+		return sentenced(u.Say("If you cannot, spray the whole field, %s, %s.", u.Area(v.Area), sprayBy(v, u)), orLookAgain(v, u))
 	}
 	return Sentence(plainNext(v, "by", u)) + "."
 }
@@ -147,17 +147,16 @@ func sprayBy(v verdict.Verdict, u figures.Units) string {
 	return u.Say("within %s", u.Counted(int(v.Days), "day"))
 }
 
-// lookAround is when to look again where there is a spray, and where there is none; "" where
-// there is another count first.
-func lookAround(v verdict.Verdict, u figures.Units) string {
+// orLookAgain is what to do where nobody sprays by then; "" where there is another count first.
+func orLookAgain(v verdict.Verdict, u figures.Units) string {
 	if v.Stale {
 		return ""
 	}
-	return u.Text("If it is not sprayed by then, look again.") + " " + u.Text(AfterSpray)
+	return u.Text("If it is not sprayed by then, look again.")
 }
 
-// AfterSpray is when to look again after a spray: the time until people may go in is on the
-// label, and is never named here.
+// AfterSpray is when to look again after a spray, which the job sheet tells: the time until
+// people may go in is on the label, and is never named.
 const AfterSpray = "After a spray, look again once the label lets you in."
 
 // plainNext is when to look again, on a day or by it.

@@ -325,7 +325,7 @@ func TestPlainSentences(t *testing.T) {
 	v.Kind, v.Line, v.Believed, v.TreatArea, v.Area = verdict.SpotSpray, "spot", true, 10e4, 50e4
 	assert.Equal(t, "The hot spot is real and covers a fifth of the field.", report.PlainWhy(v, 1, figures.US))
 	assert.Equal(t, "The hot spots are real and cover a fifth of the field.", report.PlainWhy(v, 2, figures.US))
-	assert.Equal(t, "Spray the red ground, 24.7 ac, by Saturday 18 July. If it is not sprayed by then, look again. After a spray, look again once the label lets you in.", report.PlainAnswer(v, figures.US))
+	assert.Equal(t, "Spray the red ground, 24.7 ac, by Saturday 18 July. If it is not sprayed by then, look again.", report.PlainAnswer(v, figures.US))
 	v.Sums, v.Close = decision.Sums{Area: 50e4, ZoneArea: 10e4, Nothing: 0.31 * 50e4, Zone: 0.24 * 50e4, Whole: 50e4}, true
 	assert.Equal(t, "Counting crop loss, spraying the red costs about 24 % of spraying it all; doing nothing about 31 %. It is a close call.", report.PlainCosts(v, figures.US))
 

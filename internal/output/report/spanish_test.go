@@ -96,7 +96,7 @@ func TestSentencesInSpanish(t *testing.T) {
 	u := figures.US.In(vocabulary.Spanish)
 	v := verdict.Verdict{Line: "spot", Kind: verdict.SpotSpray, On: "2026-07-18"}
 	v.Believed, v.TreatArea, v.Area, v.Treat = true, 10e4, 50e4, 40
-	assert.Equal(t, "Aplique en la zona roja, 24.7 ac, a más tardar el sábado 18 de julio. Si para entonces no se ha aplicado, vuelva a revisar. Después de una aplicación, vuelva a revisar cuando la etiqueta permita entrar.", report.PlainAnswer(v, u))
+	assert.Equal(t, "Aplique en la zona roja, 24.7 ac, a más tardar el sábado 18 de julio. Si para entonces no se ha aplicado, vuelva a revisar.", report.PlainAnswer(v, u))
 	assert.Equal(t, "El foco es real y cubre un quinto del campo.", report.PlainWhy(v, 1, u))
 	v.Sums = decision.Sums{Area: 50e4, ZoneArea: 10e4, Nothing: 1.4 * 50e4, Zone: 0.24 * 50e4, Whole: 50e4}
 	assert.Contains(t, report.PlainCosts(v, u), "aplicar en lo rojo cuesta cerca de un cuarto de lo que cuesta aplicar en todo. No hacer nada cuesta unas 1.4 veces lo que aplicar en todo.")

@@ -68,7 +68,7 @@ func TestMapInFacts(t *testing.T) {
 	fields := facts["fields"].([]any)
 	require.Len(t, fields, 2)
 	pivot := fields[0].(map[string]any)
-	assert.Equal(t, "Spray the red ground, 5.17 ha, by Saturday 18 July. If it is not sprayed by then, look again. After a spray, look again once the label lets you in.", pivot["answer"])
+	assert.Equal(t, "Spray the red ground, 5.17 ha, by Saturday 18 July. If it is not sprayed by then, look again.", pivot["answer"])
 	assert.Len(t, pivot["zones"], 3)
 	assert.Len(t, pivot["stops"], 43)
 	areas := pivot["areas_ha"].(map[string]any)
