@@ -83,28 +83,13 @@ func (c *compareRun) mapsOf(v report.LastVisit) (words []string) {
 	return append(words, mapWords(c.given)...)
 }
 
-// mapWords are the words of the flags that were given and that map reads as compare does, in the
-// order of the help, but for where to write and what.
-func mapWords(given *pflag.FlagSet) (words []string) {
+// mapWords are the words of the flags that were given and that map reads as compare does, but for
+// where to write and what.
+func mapWords(given *pflag.FlagSet) []string {
 	var mapped mapOptions
 	known := pflag.NewFlagSet("", pflag.ContinueOnError)
 	mapped.flags(known)
-	given.VisitAll(func(f *pflag.Flag) {
-		if !f.Changed || slices.Contains([]string{"out", "write", "force", "json", "quiet", "strict"}, f.Name) || known.Lookup(f.Name) == nil && f.Name != "settings" {
-			return
-		}
-		switch list, several := f.Value.(pflag.SliceValue); {
-		case several:
-			for _, value := range list.GetSlice() {
-				words = append(words, "--"+f.Name, value)
-			}
-		case f.Value.Type() == "bool":
-			if words = append(words, "--"+f.Name); f.Value.String() != "true" {
-				words[len(words)-1] += "=false"
-			}
-		default:
-			words = append(words, "--"+f.Name, f.Value.String())
-		}
+	return givenWords(given, func(name string) bool {
+		return !slices.Contains([]string{"out", "write", "force", "json", "quiet", "strict"}, name) && (known.Lookup(name) != nil || name == "settings")
 	})
-	return words
 }

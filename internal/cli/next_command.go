@@ -74,29 +74,14 @@ func (o checkOptions) next(samples []string, made *engine.CheckOutcome, u figure
 }
 
 // readingWords are the words of the flags that were given and by which map and compare read
-// the same, in the order of the help.
-func readingWords(given *pflag.FlagSet) (words []string) {
+// the same.
+func readingWords(given *pflag.FlagSet) []string {
 	var reading mapOptions
 	usual := pflag.NewFlagSet("", pflag.ContinueOnError)
 	reading.readingFlags(usual)
-	given.VisitAll(func(f *pflag.Flag) {
-		if !f.Changed || f.Name == "out" || usual.Lookup(f.Name) == nil && f.Name != "settings" && f.Name != "language" {
-			return
-		}
-		switch list, several := f.Value.(pflag.SliceValue); {
-		case several:
-			for _, value := range list.GetSlice() {
-				words = append(words, "--"+f.Name, value)
-			}
-		case f.Value.Type() == "bool":
-			if words = append(words, "--"+f.Name); f.Value.String() != "true" {
-				words[len(words)-1] += "=false"
-			}
-		default:
-			words = append(words, "--"+f.Name, f.Value.String())
-		}
+	return givenWords(given, func(name string) bool {
+		return name != "out" && (usual.Lookup(name) != nil || name == "settings" || name == "language")
 	})
-	return words
 }
 
 // next is the record of the spray, of the first field that a job is for.
