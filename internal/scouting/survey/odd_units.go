@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"github.com/geocoris/geocoris/internal/language/vocabulary"
-	"strings"
 )
 
 // A stop is doubted whose leaves are so many times the median of all, or as few:
