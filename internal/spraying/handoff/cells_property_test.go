@@ -109,7 +109,7 @@ func TestCellsOnAreTheSprayedFigure(t *testing.T) {
 			}
 		}
 	})
-	require.Greater(t, cells, testkit.Few(testkit.Draws(1000), 50)) // the first farms are small
+	require.Greater(t, cells, testkit.Few(testkit.Draws(800), 50)) // the first farms are small
 	require.Greater(t, kept, testkit.Draws(5))
 }
 
