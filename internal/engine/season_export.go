@@ -32,9 +32,13 @@ const (
 // the byte: they come once. Visits that were added with other fields than one another get a file
 // of fields each, named by their numbers, so that each counts again in those alone.
 func ExportSeason(q SeasonExportRequest) ([]File, error) {
-	order, err := q.Season.Fields()
+	known, err := q.Season.Fields()
 	if err != nil {
 		return nil, err
+	}
+	order := map[string]int{}
+	for i, f := range known {
+		order[f.Name] = i
 	}
 	whole, chosen := len(q.Visits) == 0, q.Visits
 	if whole {
@@ -53,7 +57,7 @@ func ExportSeason(q SeasonExportRequest) ([]File, error) {
 		sets = withSet(sets, v)
 	}
 	if len(sets) == 0 {
-		sets = []fieldSet{{fields: order}}
+		sets = []fieldSet{{fields: known}}
 	}
 	files := given[2:]
 	for _, set := range sets {
@@ -61,7 +65,7 @@ func ExportSeason(q SeasonExportRequest) ([]File, error) {
 		if len(sets) > 1 {
 			name = "fields-" + ranges(set.visits) + ".geojson"
 		}
-		slices.SortStableFunc(set.fields, func(a, b geo.Field) int { return indexIn(order, a.Name) - indexIn(order, b.Name) })
+		slices.SortStableFunc(set.fields, func(a, b geo.Field) int { return order[a.Name] - order[b.Name] })
 		text, err := toTheBit(knownFields(set.fields, set.kept))
 		if err != nil {
 			return nil, err
@@ -78,32 +82,33 @@ func ExportSeason(q SeasonExportRequest) ([]File, error) {
 type fieldSet struct {
 	visits []int64
 	fields []geo.Field
+	at     map[string]int // of each among them, by its name
 	kept   map[string]geo.Properties
+}
+
+// has reports whether a visit was added with the same fields.
+func (s fieldSet) has(v season.Visit) bool {
+	return len(s.fields) == len(v.Fields) && !slices.ContainsFunc(v.Fields, func(f geo.Field) bool { _, is := s.at[f.Name]; return !is })
 }
 
 // withSet puts a visit to those that were added with the same fields.
 func withSet(sets []fieldSet, v season.Visit) []fieldSet {
-	i := slices.IndexFunc(sets, func(s fieldSet) bool {
-		return len(s.fields) == len(v.Fields) && !slices.ContainsFunc(v.Fields, func(f geo.Field) bool { return indexIn(s.fields, f.Name) < 0 })
-	})
+	i := slices.IndexFunc(sets, func(s fieldSet) bool { return s.has(v) })
 	if i < 0 {
-		i, sets = len(sets), append(sets, fieldSet{kept: map[string]geo.Properties{}})
+		i, sets = len(sets), append(sets, fieldSet{at: map[string]int{}, kept: map[string]geo.Properties{}})
 	}
 	set := &sets[i]
 	set.visits = append(set.visits, v.ID)
 	for _, f := range v.Fields {
 		set.kept[f.Name] = lastKnown(set.kept[f.Name], v.Kept[f.Name])
-		if k := indexIn(set.fields, f.Name); k < 0 {
-			set.fields = append(set.fields, f)
-		} else {
+		if k, is := set.at[f.Name]; is {
 			set.fields[k] = season.Known(set.fields[k], f)
+		} else {
+			set.at[f.Name] = len(set.fields)
+			set.fields = append(set.fields, f)
 		}
 	}
 	return sets
-}
-
-func indexIn(fields []geo.Field, name string) int {
-	return slices.IndexFunc(fields, func(f geo.Field) bool { return f.Name == name })
 }
 
 // mostRanges bounds the name of a file of fields.

@@ -72,6 +72,19 @@ func lastFirst(s SeasonReader, fields []geo.Field) ([]geo.Field, error) {
 	return sorted, nil
 }
 
+// succession is what fields of a season are by their ground, as they were drawn last.
+func succession(s SeasonReader, fields []geo.Field) (boundary.Succession, error) {
+	found, err := boundary.Succeed(fields)
+	if err != nil || len(found.Redrawn) == 0 {
+		return found, err // in whatever order they were drawn
+	}
+	sorted, err := lastFirst(s, fields)
+	if err != nil {
+		return found, err
+	}
+	return boundary.Succeed(sorted)
+}
+
 // readSeasonGround takes the fields of a season as they were drawn last, in the order of the
 // season, and says which were drawn anew.
 func (q CompareRequest) readSeasonGround(v *visits, s SeasonReader) error {
@@ -79,25 +92,22 @@ func (q CompareRequest) readSeasonGround(v *visits, s SeasonReader) error {
 	if err != nil {
 		return err
 	}
-	v.ground = groundOfSeason(fields)
-	succession, err := boundary.Succeed(fields)
-	if err != nil || len(succession.Redrawn) == 0 {
-		return err
-	}
-	sorted, err := lastFirst(s, fields)
+	drawn, err := succession(s, fields)
 	if err != nil {
 		return err
 	}
-	if succession, err = boundary.Succeed(sorted); err != nil {
-		return err
+	if len(drawn.Redrawn) == 0 {
+		v.ground = groundOfSeason(fields)
+		return nil
 	}
-	order := func(f geo.Field) int {
-		return slices.IndexFunc(fields, func(o geo.Field) bool { return o.Name == f.Name })
+	order := map[string]int{}
+	for i, f := range fields {
+		order[f.Name] = i
 	}
-	slices.SortFunc(succession.Fields, func(a, b geo.Field) int { return order(a) - order(b) })
-	v.ground = groundOfSeason(succession.Fields)
+	slices.SortFunc(drawn.Fields, func(a, b geo.Field) int { return order[a.Name] - order[b.Name] })
+	v.ground = groundOfSeason(drawn.Fields)
 	v.anew = map[string]bool{}
-	for _, r := range succession.Redrawn {
+	for _, r := range drawn.Redrawn {
 		for _, name := range r.By {
 			v.anew[name] = true
 		}
@@ -105,31 +115,21 @@ func (q CompareRequest) readSeasonGround(v *visits, s SeasonReader) error {
 			return usage(hinted(fmt.Errorf("--only: field %q was drawn anew, as %s", r.Name, quotedNames(r.By)), "name it so"))
 		}
 	}
-	v.notes = append(v.notes, redrawnNotes(succession.Redrawn)...)
+	v.notes = append(v.notes, redrawnNotes(drawn.Redrawn)...)
 	return nil
 }
 
 // lastNames are the names of fields of a season that were renamed, each with the last name of that
 // ground.
-func lastNames(s SeasonReader, fields []geo.Field) (last map[string]string, err error) {
-	succession, err := boundary.Succeed(fields)
-	if err != nil || len(succession.Redrawn) == 0 {
-		return nil, err
-	}
-	sorted, err := lastFirst(s, fields)
-	if err != nil {
-		return nil, err
-	}
-	if succession, err = boundary.Succeed(sorted); err != nil {
-		return nil, err
-	}
-	last = map[string]string{}
-	for _, r := range succession.Redrawn {
+func lastNames(s SeasonReader, fields []geo.Field) (map[string]string, error) {
+	drawn, err := succession(s, fields)
+	last := map[string]string{}
+	for _, r := range drawn.Redrawn {
 		if r.Same {
 			last[r.Name] = r.By[0]
 		}
 	}
-	return last, nil
+	return last, err
 }
 
 // NamesOf are the names that a field of a season has had, by its last one, which stands first.
@@ -189,33 +189,27 @@ func (v *visits) tellsOf(visit season.Visit, f geo.Field) (tells bool, share flo
 // drawnAnew says of the fields of a visit that comes in which of those of the season it draws
 // anew, under names that the season does not know.
 func drawnAnew(before, now []geo.Field) (notes []string, err error) {
-	has := func(fields []geo.Field, name string) bool {
-		return slices.ContainsFunc(fields, func(f geo.Field) bool { return f.Name == name })
-	}
-	var fresh []geo.Field
-	for _, f := range now {
-		if !has(before, f.Name) {
-			fresh = append(fresh, f)
+	all, err := boundary.RedrawnBy(notAmong(before, now), notAmong(now, before))
+	for _, r := range all {
+		if r.Same {
+			notes = append(notes, fmt.Sprintf("field %s lies on the same ground as field %q of the season: compare takes them as one field, under its last name; if it was not renamed, name it as before", quotedNames(r.By), r.Name))
+		} else {
+			notes = append(notes, fmt.Sprintf("field %q of the season is drawn anew here, as %s: compare takes its counts by the ground they lie on", r.Name, quotedNames(r.By)))
 		}
 	}
-	if len(fresh) == 0 {
-		return nil, nil
+	return notes, err
+}
+
+// notAmong are the fields whose names none of others has.
+func notAmong(fields, others []geo.Field) (some []geo.Field) {
+	named := map[string]bool{}
+	for _, f := range others {
+		named[f.Name] = true
 	}
-	for _, old := range before {
-		if has(now, old.Name) {
-			continue
-		}
-		s, err := boundary.Succeed(append(slices.Clone(fresh), old))
-		if err != nil {
-			return nil, err
-		}
-		for _, r := range s.Redrawn {
-			if r.Same {
-				notes = append(notes, fmt.Sprintf("field %s lies on the same ground as field %q of the season: compare takes them as one field, under its last name; if it was not renamed, name it as before", quotedNames(r.By), r.Name))
-			} else {
-				notes = append(notes, fmt.Sprintf("field %q of the season is drawn anew here, as %s: compare takes its counts by the ground they lie on", r.Name, quotedNames(r.By)))
-			}
+	for _, f := range fields {
+		if !named[f.Name] {
+			some = append(some, f)
 		}
 	}
-	return notes, nil
+	return some
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/geometry/nearby"
 	"github.com/geocoris/geocoris/internal/geometry/planar"
 )
 
@@ -39,29 +40,82 @@ type Redrawn struct {
 // the smaller of both; a field of which less than a tenth is left is gone. Fields that touch, or
 // lap over one another as hands are off, stay as they are.
 func Succeed(fields []geo.Field) (s Succession, err error) {
-	var extents []extent // of s.Fields: there may be thousands
-	for _, f := range fields {
-		own := extentOf(f)
-		r := Redrawn{Name: f.Name}
-		var later []geo.Field
-		for i, other := range s.Fields {
-			if lapped(own.bound, extents[i].bound) >= redrawnFrom*min(own.area, extents[i].area) {
-				later = append(later, other)
-			}
-		}
-		if len(later) > 0 {
-			if f.Boundary, err = r.under(f, later); err != nil {
-				return s, fmt.Errorf("field %q: %w", f.Name, err)
-			}
+	all := newDrawings(fields)
+	for i, f := range fields {
+		later := all.over(f, func(k int) bool { return k < i && !all.gone[k] })
+		r, left, err := redrawn(f, later)
+		if err != nil {
+			return s, err
 		}
 		if len(r.By) > 0 {
-			s.Redrawn = append(s.Redrawn, r)
+			s.Redrawn, f.Boundary = append(s.Redrawn, r), left
+			all.gone[i] = r.Left == 0
+			all.fields[i], all.extents[i] = f, extentOf(f)
 		}
-		if len(r.By) == 0 || r.Left > 0 {
-			s.Fields, extents = append(s.Fields, f), append(extents, extentOf(f))
+		if !all.gone[i] {
+			s.Fields = append(s.Fields, f)
 		}
 	}
 	return s, nil
+}
+
+// RedrawnBy tells which fields were drawn over by later ones, whatever lies on one another among
+// either.
+func RedrawnBy(fields, later []geo.Field) (all []Redrawn, err error) {
+	drawn := newDrawings(later)
+	for _, f := range fields {
+		r, _, err := redrawn(f, drawn.over(f, func(int) bool { return true }))
+		if err != nil {
+			return nil, err
+		}
+		if len(r.By) > 0 {
+			all = append(all, r)
+		}
+	}
+	return all, nil
+}
+
+// drawings finds fields that may have ground in common with one: there may be thousands.
+type drawings struct {
+	fields  []geo.Field
+	extents []extent
+	boxes   *nearby.Boxes // as they were given
+	gone    []bool
+}
+
+func newDrawings(fields []geo.Field) *drawings {
+	d := &drawings{fields: slices.Clone(fields), gone: make([]bool, len(fields))}
+	var boxes []nearby.Box
+	for _, f := range fields {
+		e := extentOf(f)
+		d.extents, boxes = append(d.extents, e), append(boxes, e.box())
+	}
+	d.boxes = nearby.OfBoxes(boxes)
+	return d
+}
+
+// over are those of some that lap over a field by their bounds, in their order.
+func (d *drawings) over(f geo.Field, of func(number int) bool) (all []geo.Field) {
+	own := extentOf(f)
+	numbers := slices.Sorted(d.boxes.Touching(own.box()))
+	for _, k := range slices.Compact(numbers) {
+		if e := d.extents[k]; of(k) && lapped(own.bound, e.bound) >= redrawnFrom*min(own.area, e.area) {
+			all = append(all, d.fields[k])
+		}
+	}
+	return all
+}
+
+// redrawn is what became of a field under later ones, and what it keeps of its ground.
+func redrawn(f geo.Field, later []geo.Field) (r Redrawn, left orb.MultiPolygon, err error) {
+	r = Redrawn{Name: f.Name}
+	if len(later) == 0 {
+		return r, f.Boundary, nil
+	}
+	if left, err = r.under(f, later); err != nil {
+		return r, nil, fmt.Errorf("field %q: %w", f.Name, err)
+	}
+	return r, left, nil
 }
 
 // An extent is how far an outline goes, in degrees, and its area in squared ones.
@@ -71,6 +125,8 @@ type extent struct {
 }
 
 func extentOf(f geo.Field) extent { return extent{geo.Bound(f.Boundary), geo.Area(f.Boundary)} }
+
+func (e extent) box() nearby.Box { return nearby.Box{Min: e.bound.Min, Max: e.bound.Max} }
 
 // lapped is how much ground two bounds have in common, in squared degrees; 0 where one goes round
 // the globe, as that of an outline across the 180th meridian.

@@ -45,14 +45,25 @@ func (x *Boxes) Add(b Box) {
 
 // Touch reports whether a box has a place in common with any, be it of a border.
 func (x *Boxes) Touch(b Box) bool {
-	for cell := range x.cells(b) {
-		for _, i := range *cell {
-			if o := x.all[i]; b.Min[0] <= o.Max[0] && o.Min[0] <= b.Max[0] && b.Min[1] <= o.Max[1] && o.Min[1] <= b.Max[1] {
-				return true
+	for range x.Touching(b) {
+		return true
+	}
+	return false
+}
+
+// Touching are the numbers of the boxes that have a place in common with one. One of them may
+// come several times.
+func (x *Boxes) Touching(b Box) iter.Seq[int] {
+	return func(yield func(int) bool) {
+		for cell := range x.cells(b) {
+			for _, i := range *cell {
+				o := x.all[i]
+				if b.Min[0] <= o.Max[0] && o.Min[0] <= b.Max[0] && b.Min[1] <= o.Max[1] && o.Min[1] <= b.Max[1] && !yield(int(i)) {
+					return
+				}
 			}
 		}
 	}
-	return false
 }
 
 // cells are those that a box reaches into.
