@@ -3,7 +3,7 @@
 // where the hotspots went, and what is to be expected.
 //
 // Lengths are metres in the field's frame, areas m², times days, rates per day.
-// A figure that would need a visit that did not come near is NaN, never 0. The
+// A figure of a place that a visit had no stop near is NaN, never 0. The
 // lattice comes from the field and the cell size, so all visits share it; grids
 // on different lattices are an error.
 package change

@@ -109,7 +109,7 @@ func (v Visit) Inside(field orb.MultiPolygon) (values []float64) {
 	return values
 }
 
-// Both returns the values of two visits at the nodes that both came near, of all that
+// Both returns the values of two visits at the nodes that both had a stop near, of all that
 // [Visit.Inside] has of them; an error where these are not as many.
 func Both(earlier, later []float64) (a, b []float64, err error) {
 	if len(earlier) != len(later) {

@@ -18,7 +18,7 @@ const (
 	New          // treat now, in a patch that no former patch touches
 	Grown        // treat now, in a patch that goes on from a former one
 	Held         // treat at both
-	NotSeen      // treat before, and nobody came near it since
+	NotSeen      // treat before, and no later stop was near it
 	Shrunk       // no longer treat, of a patch that goes on
 	Gone         // no longer treat, of a patch that is no more
 )

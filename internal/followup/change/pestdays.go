@@ -25,7 +25,7 @@ func PestDays(days, values []float64) (float64, error) {
 	return sum, nil
 }
 
-// PestDaysGrid is [PestDays] at every node; NaN where a visit did not come near.
+// PestDaysGrid is [PestDays] at every node; NaN where a visit had no stop near.
 func PestDaysGrid(visits []Visit) (interp.Grid, error) {
 	if err := sameLattice(visits...); err != nil {
 		return interp.Grid{}, err

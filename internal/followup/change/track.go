@@ -22,7 +22,7 @@ const (
 	Split  Event = "split"  // this one became several
 	Broke  Event = "broken off"
 	Ended  Event = "gone"
-	Lost   Event = "not looked at again" // no patch, and nobody came near where it was
+	Lost   Event = "not looked at again" // no patch, and no stop near where it was
 )
 
 // steady is the change of area, as a share, that still counts as held.
@@ -37,7 +37,7 @@ type Step struct {
 	With        []int   // other hotspots that took part in a merger or a split
 	Before      float64 // m²
 	After       float64 // m²
-	Unseen      float64 // m² of Before that is no patch now, and nobody came near
+	Unseen      float64 // m² of Before that is no patch now, and had no stop near it
 	Metres      float64 // moved by the centroid
 	Bearing     float64 // degrees clockwise from north
 	AreaRate    float64 // ln(after/before) a day

@@ -23,9 +23,10 @@ func eastUnseen(v change.Visit, east, distance float64) change.Visit {
 	return v
 }
 
-// Red ground that no stop of the next visit came near is not gone, nor is a hotspot there; what
-// was looked at is told apart by its area, and what is red still stays so wherever it lies.
-func TestRedGroundNobodyCameNearIsNotGone(t *testing.T) {
+// Red ground that had no stop of the next visit near it is not gone, nor is a hotspot there. Of a
+// patch that had some, the parts are told apart by their areas. Ground that is red still is held,
+// with a stop near it or without.
+func TestRedGroundWithoutAStopNearIsNotGone(t *testing.T) {
 	patch := spot{150, 0, 40}
 	const area = math.Pi * 40 * 40
 	for name, c := range map[string]struct {

@@ -143,7 +143,7 @@ type Visit struct {
 type CumulativePestDays struct {
 	Stops   float64     // from the means of the stops
 	Surface float64     // from the mean of the grid inside the field
-	Grid    interp.Grid // NaN where a visit did not come near
+	Grid    interp.Grid // NaN where a visit had no stop near
 }
 
 // Run compares the visits: results of assessing the same fields with the same

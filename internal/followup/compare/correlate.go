@@ -9,7 +9,7 @@ import (
 type Correlation struct {
 	From, To int
 	Stops    paired.Correlation // Spearman over matched stops
-	// Surface is Pearson over the nodes that both visits came near. Nodes hang
+	// Surface is Pearson over the nodes that both visits had a stop near. Nodes hang
 	// together, so it has no p-value to speak of.
 	Surface paired.Correlation
 }

@@ -34,7 +34,7 @@ type Step struct {
 	TreatedGround orb.MultiPolygon
 	Ground        map[change.Lot]orb.MultiPolygon // degrees
 	Grids         change.Grids
-	Unseen        float64  // share of the field that one of the visits did not come near
+	Unseen        float64  // share of the field that one of the visits had no stop near
 	Unlike        []Unlike // where like is not compared with like
 	Fallen        []assess.Fallen
 }

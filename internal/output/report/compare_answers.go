@@ -145,8 +145,8 @@ func redGround(f *compare.Field, s *compare.Step, u figures.Units) string {
 	return u.Say("The red ground shrank from %s to %s.", u.Area(x), u.Area(y))
 }
 
-// notLookedAt is what became of treat ground, of an area before and now, some of which is none now
-// and nobody came near it: that is not gone.
+// notLookedAt is what became of treat ground, of an area before and now, some of which is no longer
+// red only because no stop was near it: that is not gone.
 func notLookedAt(before, now, unseen float64, u figures.Units) string {
 	switch {
 	case now > before:

@@ -17,7 +17,7 @@ import (
 // WriteCells writes one row for every node of a field's lattice that lies inside
 // it: the values of all visits, difference, ratio, growth a day and days of
 // doubling of each step, pest-days, days to the treat level. A cell is empty where
-// a visit did not come near; days to the level are empty too where it will not be
+// a visit had no stop near; days to the level are empty too where it will not be
 // reached. Of shares growth and doubling are of their odds, and the columns say so.
 // Where ground was treated between the visits of a step, a column has 1 in it and 0
 // elsewhere: growth there is with what the treatment did.

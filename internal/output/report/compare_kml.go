@@ -174,7 +174,7 @@ func changeLegend(r *compare.Result, u figures.Units) string {
 		"Purple: new. Spray ground now, in a patch that touches no former one.",
 		"Orange: grown. Spray ground now, in a patch that goes on.",
 		"Red: held. Spray ground at both visits.",
-		"Black: not looked at again. Spray ground before, and nobody came near it since.",
+		"Black: not looked at again. Spray ground at the visit before; no stop of this visit was near it.",
 		"Blue: shrunk. No longer spray ground, in a patch that goes on.",
 		"Green: gone. No longer spray ground, in a patch that is no more.",
 	)

@@ -94,7 +94,7 @@ func (s CompareScreen) step(b *strings.Builder, f *compare.Field, step *compare.
 		fmt.Fprintf(b, "    not alike: %s\n", w)
 	}
 	if step.Unseen > 0 {
-		fmt.Fprintf(b, "    %s of the field has no figure of change: one of the visits did not come near\n", figures.Whole(step.Unseen))
+		fmt.Fprintf(b, "    %s of the field has no figure of change: one of the visits had no stop near it\n", figures.Whole(step.Unseen))
 	}
 	t := tabwriter.NewWriter(b, 0, 0, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprintf(t, "    before, after (%s)\ttreat\twatch\tclear\tall\t\n", s.Units.AreaUnit())
