@@ -14,9 +14,10 @@ import (
 	"github.com/geocoris/geocoris/internal/web/call"
 )
 
-// heapGrowth lets the heap grow to 20 MB before the collector runs, which a map then seldom
-// waits for: it allocates some 12 MB. It is a phone's engine alone, on one thread.
-const heapGrowth = 500
+// heapGrowth, in percent, is by how much the heap grows before the collector runs, which a map
+// then seldom waits for: it allocates some 12 MB. At 500 a walk was no faster, and its engine held
+// 60 MB where it now holds 52. It is a phone's engine alone, on one thread.
+const heapGrowth = 400
 
 func main() {
 	debug.SetGCPercent(heapGrowth)

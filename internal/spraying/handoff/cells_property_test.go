@@ -68,7 +68,7 @@ func TestCellsOnAreTheSprayedFigure(t *testing.T) {
 		}
 		hive, setBack := orb.Point{rapid.Float64Range(-100, 100).Draw(rt, "hive x"), rapid.Float64Range(-100, 100).Draw(rt, "hive y")}, rapid.Float64Range(5, 60).Draw(rt, "set-back")
 		set := settings()
-		set.Closed, set.Cell = outlines.Closed, rapid.Float64Range(25, 60).Draw(rt, "cell")
+		set.Closed, set.Cell = outlines.Closed, rapid.Float64Range(20, 60).Draw(rt, "cell")
 		set.KeepOffs = []handoff.KeepOff{keepOff(frame.Inverse(hive), setBack)}
 		r, err := handoff.Run(drawnZones(rt, outlines.Fields, frame), set)
 		if err != nil {
@@ -109,7 +109,7 @@ func TestCellsOnAreTheSprayedFigure(t *testing.T) {
 			}
 		}
 	})
-	require.Greater(t, cells, testkit.Few(testkit.Draws(800), 50)) // the first farms are small
+	require.Greater(t, cells, testkit.Few(testkit.Draws(1000), 50)) // the first farms are small
 	require.Greater(t, kept, testkit.Draws(5))
 }
 
