@@ -15,38 +15,54 @@ import (
 // another boundary is none, and neither is one near a field with a line of its own.
 func (l List) Slipped(fields []string) error {
 	here := map[string]bool{}
+	var untold []spelling
 	for _, name := range fields {
 		here[key(name)] = true
+		if _, told := l.Of(name); !told {
+			untold = append(untold, spell(name))
+		}
 	}
 	for _, e := range l.Entries {
 		if here[key(e.Field)] {
 			continue
 		}
-		i := slices.IndexFunc(fields, func(name string) bool {
-			_, told := l.Of(name)
-			return !told && nearly(e.Field, name)
-		})
+		typed := spell(e.Field)
+		i := slices.IndexFunc(untold, typed.nearly)
 		if i < 0 {
 			continue
 		}
+		name := untold[i].name
 		return &geofile.Error{File: l.File, Line: lineOf(e),
-			Msg:  fmt.Sprintf("the boundary has no field called %q, and no line names its field %q", e.Field, fields[i]),
-			Hint: fmt.Sprintf("write %s there; if they are two fields, add a line that says %s alone", fields[i], fields[i])}
+			Msg:  fmt.Sprintf("the boundary has no field called %q, and no line names its field %q", e.Field, name),
+			Hint: fmt.Sprintf("write %s there; if they are two fields, add a line that says %s alone", name, name)}
 	}
 	return nil
 }
 
+// A spelling is a name in its words, with what tells fields apart among them.
+type spelling struct {
+	name, key             string
+	words, signs, numbers []string
+}
+
+func spell(name string) spelling {
+	s := spelling{name: name, key: key(name)}
+	s.words = words(s.key)
+	s.signs = only(s.words, sign)
+	s.numbers = only(s.words, func(word string) bool { return unicode.IsDigit(first(word)) })
+	return s
+}
+
 // nearly reports whether one name may be a slip of the other: words are misspelt, cut short
 // or left out, and what tells fields apart is the same.
-func nearly(a, b string) bool {
-	a, b = key(a), key(b)
-	x, y := words(a), words(b)
-	if slices.Equal(signs(x), signs(y)) && meant(a, []string{b}) != "" {
-		return true
-	}
-	if !slices.Equal(numbers(x), numbers(y)) {
+func (a spelling) nearly(b spelling) bool {
+	if !slices.Equal(a.numbers, b.numbers) {
 		return false
 	}
+	if slices.Equal(a.signs, b.signs) && meant(a.key, []string{b.key}) != "" {
+		return true
+	}
+	x, y := a.words, b.words
 	if len(x) > len(y) {
 		x, y = y, x
 	}
@@ -98,12 +114,6 @@ func words(name string) (all []string) {
 func sign(word string) bool {
 	return utf8.RuneCountInString(word) == 1 || unicode.IsDigit(first(word)) || slices.Contains(strings.Fields(
 		"north south east west northeast northwest southeast southwest norte sur este oeste noreste noroeste sureste suroeste"), word)
-}
-
-func signs(words []string) []string { return only(words, sign) }
-
-func numbers(words []string) []string {
-	return only(words, func(word string) bool { return unicode.IsDigit(first(word)) })
 }
 
 func only(words []string, is func(string) bool) (some []string) {
