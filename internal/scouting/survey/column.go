@@ -122,6 +122,7 @@ type layout struct {
 	bareZero  bool            // a bare word for none is a count of 0
 	ofPlants  bool            // the units come from a column of plants
 	effort    effort          // how it tells how much was looked at
+	counted   string          // what rows are of, as [Looked] has it; "" without a column of it
 	utm       *geo.UTM        // of eastings and northings
 
 	sums map[int]bool // lines that are sums or means of others, though nothing says so
@@ -220,7 +221,9 @@ func layOut(t table, opts Options) (l layout, notes []string, err error) {
 		return l, nil, err
 	}
 	notes = append(notes, more...)
-	l.ofPlants = l.at[colLeaves] >= 0 && plantsLookedAt(t.Header[l.at[colLeaves]])
+	if i := l.at[colLeaves]; i >= 0 {
+		l.ofPlants, l.counted = plantsLookedAt(t.Header[i]), l.effort.counted()
+	}
 	if err := cutDecimals(t, &l); err != nil {
 		return l, nil, err
 	}

@@ -147,11 +147,11 @@ func (rd *reader) number(c column) (v float64, ok bool) {
 		return 0, false
 	}
 	v, sure, err := rd.value(c)
-	if over, is := overOf(rd.text(c), c); err != nil && is && !rd.table.native(rd.row.Line, rd.at[c]) {
-		rd.refuse(c, over.Error(), over.fix())
-		return 0, false
-	}
 	if err != nil {
+		if over, is := overOf(rd.text(c), c); is && !rd.table.native(rd.row.Line, rd.at[c]) {
+			rd.refuse(c, over.Error(), over.fix())
+			return 0, false
+		}
 		rd.refuse(c, err.Error(), cmp.Or(rd.fixOfWord(err, c), fixOf(err, c)))
 		return 0, false
 	}
@@ -264,14 +264,10 @@ func (rd *reader) units() float64 {
 
 func (rd *reader) looked() Looked {
 	assumed := rd.oneEach() && rd.at[colMean] < 0
-	of := ""
-	if rd.has(colLeaves) {
-		of = rd.effort.counted()
-	}
 	if rd.plants < 0 {
-		return Looked{Assumed: assumed, Of: of}
+		return Looked{Assumed: assumed, Of: rd.counted}
 	}
-	l := Looked{Of: of, HasPlants: true, Leaves: rd.leavesKnown(), Assumed: assumed}
+	l := Looked{Of: rd.counted, HasPlants: true, Leaves: rd.leavesKnown(), Assumed: assumed}
 	if rd.plants < len(rd.row.Cells) {
 		l.Plants = strings.TrimSpace(rd.row.Cells[rd.plants])
 	}
