@@ -31,13 +31,17 @@ func samePositions(n int, stop func(i int) *survey.Stop) (all [][]int) {
 		}
 		at[p], names[p][stop(i).Name] = append(at[p], i), true
 	}
-	most := map[string]int{} // names at a place of a day
+	days := map[string][]map[string]bool{} // the names at each place of a day
 	for p, of := range names {
-		most[p.day] = max(most[p.day], len(of))
+		days[p.day] = append(days[p.day], of)
+	}
+	ofPlants := map[string]bool{}
+	for day, places := range days {
+		ofPlants[day] = plants(places)
 	}
 	for i := range n {
 		p := dayPlaceOf(stop(i))
-		if at[p][0] == i && len(names[p]) >= leastSamePosition && !plants(names, p.day, most[p.day]) {
+		if at[p][0] == i && len(names[p]) >= leastSamePosition && !ofPlants[p.day] {
 			all = append(all, at[p])
 		}
 	}
@@ -58,15 +62,15 @@ func manyShare(n int, stop func(i int) *survey.Stop) bool {
 	return false
 }
 
-// plants reports whether the names of a day are of plants at stops: each of its places, of
-// which there are several, has at least half as many as the most, and what its names begin
+// plants reports whether the names at the places of a day are of plants at stops: each place,
+// of which there are several, has at least half as many as the most, and what its names begin
 // with is no other's.
-func plants(names map[dayPlace]map[string]bool, day string, most int) bool {
-	stems := map[string]bool{}
-	for p, of := range names {
-		if p.day != day {
-			continue
-		}
+func plants(places []map[string]bool) bool {
+	most, stems := 0, map[string]bool{}
+	for _, of := range places {
+		most = max(most, len(of))
+	}
+	for _, of := range places {
 		stem := stemOf(of)
 		if 2*len(of) < most || stem == "" || stems[stem] {
 			return false

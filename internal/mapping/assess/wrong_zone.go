@@ -20,12 +20,11 @@ const zoneWidth = 6
 // whether it is the right boundary.
 func WhyAway(fields []geo.Field, away []survey.Stop) string {
 	const usual = "is this the right boundary, and longitude not latitude?"
-	zones := 0
-	for _, s := range away {
-		if zones = zonesOff(fields, orb.Point{s.Longitude, s.Latitude}); zones != 0 {
-			break
-		}
+	var some []survey.Stop
+	for i := 0; i < len(away); i += 1 + len(away)/mostAsked {
+		some = append(some, away[i])
 	}
+	zones := zonesOff(fields, some)
 	if zones == 0 {
 		return usual
 	}
@@ -36,17 +35,22 @@ func WhyAway(fields []geo.Field, away []survey.Stop) string {
 	return fmt.Sprintf("the stops lie %s of UTM %s of the field, so counts or boundary were read in the wrong zone: look at --utm and at the .prj of the Shapefile", figures.Counted(int(math.Abs(float64(zones))), "zone"), way)
 }
 
-// zonesOff is how many zones east of a field a place lies that would lie in it but for
-// them; 0 where there is no such field.
-func zonesOff(fields []geo.Field, lonlat orb.Point) int {
+// mostAsked is of how many stops a wrong zone is asked, from all over a file: it is the file's.
+const mostAsked = 100
+
+// zonesOff is how many zones east of a field a stop lies, the first that would lie in one but
+// for them; 0 where there is none.
+func zonesOff(fields []geo.Field, stops []survey.Stop) int {
 	for _, f := range fields {
-		s, err := newSite(f)
+		site, err := newSite(f)
 		if err != nil {
 			continue
 		}
-		zones := math.Round(math.Remainder(lonlat[0]-s.frame.Centre()[0], 360) / zoneWidth)
-		if zones != 0 && s.outside(orb.Point{lonlat[0] - zones*zoneWidth, lonlat[1]}) <= nearField {
-			return int(zones)
+		for _, s := range stops {
+			zones := math.Round(math.Remainder(s.Longitude-site.frame.Centre()[0], 360) / zoneWidth)
+			if zones != 0 && site.outside(orb.Point{s.Longitude - zones*zoneWidth, s.Latitude}) <= nearField {
+				return int(zones)
+			}
 		}
 	}
 	return 0
