@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"github.com/geocoris/geocoris/internal/geometry/zones"
+	"github.com/geocoris/geocoris/internal/mapping/rules"
 	"github.com/geocoris/geocoris/internal/mapping/visit"
 )
 
@@ -71,7 +72,7 @@ func levelsFor(pest string, stat Statistic, set LevelSettings) (Levels, error) {
 	if l.TreatAt == 0 {
 		switch {
 		case stat.Share():
-			return l, fmt.Errorf("the levels of a share are in %% of %s: give --treat-at and --watch-at, from the rule that names %s", plural(stat.unit()), stat.named())
+			return l, fmt.Errorf("the levels of a share are in %% of %s: give --treat-at and --watch-at, from the rule that names %s", rules.Plural(stat.unit()), stat.named())
 		case known && stat.unit() != "leaf":
 			return l, fmt.Errorf("the published level of sorghum aphids is a mean per leaf, and these are counts per %s: give --treat-at per %s from your local extension service or label, or a --rule", stat.unit(), stat.unit())
 		case !known:

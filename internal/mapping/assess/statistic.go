@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"github.com/geocoris/geocoris/internal/language/vocabulary"
+	"github.com/geocoris/geocoris/internal/mapping/rules"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
@@ -38,7 +39,7 @@ func (s Statistic) String() string { return s.In(vocabulary.English) }
 
 // In is [Statistic.String] in a language.
 func (s Statistic) In(l vocabulary.Language) string {
-	units := plural(s.unit())
+	units := rules.Plural(s.unit())
 	if l != vocabulary.English {
 		units = l.Things(2, s.unit())
 	}
@@ -64,12 +65,10 @@ func (s Statistic) Validate() error {
 		return fmt.Errorf("a share by %s has no tally", s.Sign)
 	}
 	if s.Part != "" && !s.Share() {
-		return fmt.Errorf("a share of %s by the %s needs a tally", plural(s.unit()), s.Part)
+		return fmt.Errorf("a share of %s by the %s needs a tally", rules.Plural(s.unit()), s.Part)
 	}
 	return nil
 }
-
-func plural(unit string) string { return vocabulary.English.Things(2, unit) }
 
 // At is the statistic's value at a stop; ok is false where its rows do not give it.
 func (s Statistic) At(stop survey.Stop) (value float64, ok bool) {
@@ -114,14 +113,14 @@ func (s Statistic) WhyMissing(stop survey.Stop) string {
 	}
 	if s.Sign != "" {
 		return fmt.Sprintf("stop %s does not say on how many %s there were %s: write plants and plants_over, or a row for each plant with columns honeydew and colonies; the share cannot be mapped",
-			name, plural(s.unit()), s.Sign)
+			name, rules.Plural(s.unit()), s.Sign)
 	}
 	if s.Part != "" {
 		return fmt.Sprintf("stop %s does not say for each plant whether a %s had %g or more: want a row for each leaf, with columns plant and leaf, or columns plants and plants_over; the share cannot be mapped",
 			name, s.Part, s.Tally)
 	}
 	return fmt.Sprintf("stop %s counts several %s on one row and does not say how many had %g or more: the share cannot be mapped",
-		name, plural(s.unit()), s.Tally)
+		name, rules.Plural(s.unit()), s.Tally)
 }
 
 // otherTally is what the plants over of a stop are at or above, where it is given and not
