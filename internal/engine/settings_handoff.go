@@ -12,6 +12,7 @@ import (
 	"github.com/geocoris/geocoris/internal/scouting/layout"
 	"github.com/geocoris/geocoris/internal/spraying/handoff"
 	"github.com/geocoris/geocoris/internal/spraying/spray"
+	"github.com/geocoris/geocoris/internal/spraying/taskdata"
 )
 
 // HandoffSettings are those of handoff.
@@ -65,9 +66,6 @@ type HandoffSettings struct {
 // mostHeight is a slip of the units beyond, m. Judgement, no source.
 const mostHeight = 1000
 
-// mostRate is what task data can hold, L/ha.
-const mostRate = 214_748
-
 // leastPoints are those of an outline and one piece of spray ground.
 const leastPoints = 10
 
@@ -101,8 +99,8 @@ func (o HandoffSettings) Validate() error {
 		return usage(errors.New("--fallback makes the job that the map names: leave out --whole-field and --against-verdict"))
 	case o.Height.Typed != nil && !(o.Height.base() > 0 && o.Height.base() <= mostHeight):
 		return usage(fmt.Errorf("--height %s: want more than 0 and %d m at the most", o.Height.text(), mostHeight))
-	case o.Rate.Typed != nil && !(o.Rate.base() > 0 && o.Rate.base() <= mostRate):
-		return usage(fmt.Errorf("--rate %s: want more than 0 and %d L/ha at the most, off the label", o.Rate.text(), mostRate))
+	case o.Rate.Typed != nil && !(o.Rate.base() > 0 && o.Rate.base() <= taskdata.MostRate):
+		return usage(fmt.Errorf("--rate %s: want more than 0 and %d L/ha at the most, off the label", o.Rate.text(), taskdata.MostRate))
 	case o.MaxPoints != 0 && o.MaxPoints < leastPoints:
 		return usage(fmt.Errorf("--max-points %d: want %d or more", o.MaxPoints, leastPoints))
 	case o.Heading != nil && o.Fewest:

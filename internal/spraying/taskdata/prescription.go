@@ -59,11 +59,14 @@ const (
 // stepsPerLitreHectare is the data dictionary's: 1 L/ha = 100 mm³/m².
 const stepsPerLitreHectare = 10000
 
+// MostRate is what a setpoint can hold in whole litres, L/ha.
+const MostRate = math.MaxInt32 / stepsPerLitreHectare
+
 // setpoint is the number that stands for a rate.
 func setpoint(rate float64) (int32, error) {
 	v := math.Round(rate * stepsPerLitreHectare)
 	if !(v >= 1 && v <= math.MaxInt32) {
-		return 0, fmt.Errorf("taskdata: a rate of %v L/ha: want above 0 and at most 214748", rate)
+		return 0, fmt.Errorf("taskdata: a rate of %v L/ha: want above 0 and at most %d", rate, MostRate)
 	}
 	return int32(v), nil
 }
