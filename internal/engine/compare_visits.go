@@ -283,8 +283,15 @@ func (v *visits) addedWith(visit season.Visit, counts *survey.Survey) (*survey.S
 	if v.ground.file != "" {
 		return counts, nil
 	}
+	own := map[string]bool{}
+	for _, f := range visit.Fields {
+		own[f.Name] = true
+	}
 	tells, all := make([]bool, len(v.ground.Fields)), true
 	for i, f := range v.ground.Fields {
+		if tells[i] = own[f.Name]; tells[i] {
+			continue
+		}
 		share := 0.0
 		var err error
 		if tells[i], share, err = v.tellsOf(visit, f); err != nil {

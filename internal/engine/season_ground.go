@@ -173,12 +173,9 @@ func quotedNames(names []string) string {
 	return listed(quoted)
 }
 
-// tellsOf reports whether a visit counts in a field: where it was added with it, or with fields
-// that cover the ground of one drawn anew. share is how much of it they do.
+// tellsOf reports whether a visit counts in a field that it was not added with: where its own
+// cover the ground of one drawn anew. share is how much of it they do.
 func (v *visits) tellsOf(visit season.Visit, f geo.Field) (tells bool, share float64, err error) {
-	if slices.ContainsFunc(visit.Fields, func(own geo.Field) bool { return own.Name == f.Name }) {
-		return true, 1, nil
-	}
 	if !v.anew[f.Name] {
 		return false, 0, nil
 	}

@@ -86,6 +86,14 @@ type fieldWalk struct {
 // the field, and with no treatment meanwhile. Of one day the season tells itself, but where the
 // field has two names; twice are such that are of the same places.
 func (v *visits) finishedLater(all []seasonVisit, treated []compare.Treatment, told []season.Beside) (later, twice []season.Beside, err error) {
+	known := map[[2]int64]bool{}
+	for _, t := range told {
+		for _, a := range t.Visits {
+			for _, b := range t.Visits {
+				known[[2]int64{a, b}] = true
+			}
+		}
+	}
 	walks := make([][]fieldWalk, len(v.ground.Fields))
 	for n, one := range all {
 		placed, _, err := assess.Place(v.ground.Fields, one.counts.Stops)
@@ -106,9 +114,7 @@ func (v *visits) finishedLater(all []seasonVisit, treated []compare.Treatment, t
 			one := season.Beside{Field: v.ground.Fields[i].Name, Date: season.Days(a.first, max(a.last, b.last)), Visits: pair}
 			sameDays := a.first == b.first && a.last == b.last
 			switch {
-			case slices.ContainsFunc(told, func(t season.Beside) bool {
-				return slices.Contains(t.Visits, pair[0]) && slices.Contains(t.Visits, pair[1])
-			}):
+			case known[[2]int64{pair[0], pair[1]}]:
 				continue
 			case b.first <= a.last && !season.Elsewhere(stoodOf(a), stoodOf(b)):
 				if sameDays {
