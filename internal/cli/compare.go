@@ -148,7 +148,7 @@ func (c *compareRun) run(ctx context.Context, s Streams) error {
 	if !c.mapped.Quiet {
 		s.notes(c.unnamedSprays(made), c.mapped.Language)
 	}
-	if err := c.print(s, made); err != nil {
+	if err := c.print(s, q.Weeks, made); err != nil {
 		return err
 	}
 	return c.mapped.strictly(made.SetAside)
@@ -196,7 +196,7 @@ func (c *compareRun) paths(q engine.CompareRequest) (paths []string) {
 	return slices.DeleteFunc(paths, func(p string) bool { return p == "" })
 }
 
-func (c *compareRun) print(s Streams, made *engine.CompareOutcome) error {
+func (c *compareRun) print(s Streams, weeks []engine.Week, made *engine.CompareOutcome) error {
 	switch {
 	case c.mapped.Quiet:
 		return nil
@@ -208,7 +208,7 @@ func (c *compareRun) print(s Streams, made *engine.CompareOutcome) error {
 		screen.Units = c.mapped.Units
 		return screen.Write(s.Out)
 	}
-	return s.show(append(report.CompareBrief{CompareScreen: screen, Width: s.columns()}.Lines(), c.next(screen)...))
+	return s.show(append(report.CompareBrief{CompareScreen: screen, Width: s.columns()}.Lines(), c.next(weeks, screen)...))
 }
 
 // formerFiles are the names that a former run of compare wrote into a folder, by its

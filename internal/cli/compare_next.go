@@ -1,13 +1,12 @@
 package cli
 
 import (
-	"encoding/json"
-	"os"
 	"path/filepath"
 	"slices"
 
 	"github.com/spf13/pflag"
 
+	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/engine/disk"
 	"github.com/geocoris/geocoris/internal/output/report"
 )
@@ -15,12 +14,12 @@ import (
 // next is the hand-off of ground that was not sprayed, where the answer is to spray that. It
 // takes the folder of a map, which compare does not write: where the last counts came as files,
 // their map goes before it.
-func (c *compareRun) next(screen report.CompareScreen) []report.Line {
+func (c *compareRun) next(weeks []engine.Week, screen report.CompareScreen) []report.Line {
 	last, rest := screen.SprayTheRest()
 	if !rest || c.options.Treated == "" {
 		return nil
 	}
-	says, of, out := screen.Units.Text("For the ground that was not sprayed:"), c.mapOf(last.Last), "job"
+	says, of, out := screen.Units.Text("For the ground that was not sprayed:"), mapOf(weeks, last.Last), "job"
 	var counts []string
 	if of == "" {
 		counts = c.mapsOf(last)
@@ -43,15 +42,13 @@ func (c *compareRun) next(screen report.CompareScreen) []report.Line {
 }
 
 // mapOf is the last of the weeks that is a folder of map whose counts end on a day; "" for none.
-func (c *compareRun) mapOf(day string) string {
-	for _, week := range slices.Backward(c.weeks) {
-		var m struct{ Dates []string }
-		text, err := os.ReadFile(filepath.Join(week, "summary.json"))
-		if err != nil || !isMapFolder(week) || json.Unmarshal(text, &m) != nil {
+func mapOf(weeks []engine.Week, day string) string {
+	for _, week := range slices.Backward(weeks) {
+		if week.Folder == nil {
 			continue
 		}
-		if n := len(m.Dates); n > 0 && m.Dates[n-1] == day {
-			return week
+		if last, err := week.Folder.LastDay(); err == nil && last == day { // an error was told before
+			return week.Folder.Name
 		}
 	}
 	return ""

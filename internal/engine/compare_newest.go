@@ -3,7 +3,6 @@
 package engine
 
 import (
-	"encoding/json"
 	"fmt"
 	"maps"
 	"strings"
@@ -37,14 +36,8 @@ func (w Week) newest() (day string, ok bool, err error) {
 		if _, err := w.Folder.sources(); err != nil {
 			return "", false, err
 		}
-		var m mappedFields
-		if err := json.Unmarshal(w.Folder.Summary.Content, &m); err != nil {
-			return "", false, fmt.Errorf("%s: %w", w.Folder.Summary.Name, err)
-		}
-		if n := len(m.Dates); n > 0 {
-			day = m.Dates[n-1]
-		}
-		return day, true, nil
+		day, err = w.Folder.LastDay()
+		return day, err == nil, err
 	case w.Season != nil:
 		lines, err := w.Season.List()
 		if n := len(lines); n > 0 {
@@ -118,9 +111,9 @@ func (w Week) keptWeek() (k keptWeek, err error) {
 // sayUnlike names the weeks that were worked out otherwise than the newest, by whose settings
 // and, where the call gives no boundary, in whose fields all are compared.
 func (q CompareRequest) sayUnlike(v *visits) error {
-	at, err := newestKept(q.Weeks)
-	if err != nil || at < 0 {
-		return err
+	at := v.newest
+	if at < 0 {
+		return nil
 	}
 	newest, err := q.Weeks[at].keptWeek()
 	if err != nil {

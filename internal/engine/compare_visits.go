@@ -56,6 +56,7 @@ func Adopted(weeks []Week) (w Setup, ok bool, err error) {
 
 // visits is what the weeks hold.
 type visits struct {
+	newest      int // of the weeks, as [newestKept] has it
 	ground      ground
 	surveys     []*survey.Survey
 	treatments  []compare.Treatment
@@ -74,6 +75,9 @@ func (q CompareRequest) visits() (v visits, err error) {
 		v.inputs = append(v.inputs, *q.Config)
 	}
 	v.inputs = append(v.inputs, q.inputs()...)
+	if v.newest, err = newestKept(q.Weeks); err != nil {
+		return v, err
+	}
 	if err := q.readGround(&v); err != nil {
 		return v, err
 	}
@@ -104,10 +108,8 @@ func (q CompareRequest) visits() (v visits, err error) {
 func (q CompareRequest) readGround(v *visits) (err error) {
 	from := q.Boundary
 	if from == nil {
-		at, err := newestKept(q.Weeks)
+		at := v.newest
 		switch {
-		case err != nil:
-			return err
 		case at < 0:
 			return usage(errNoField)
 		case q.Weeks[at].Season != nil:

@@ -18,6 +18,18 @@ type MapFolder struct {
 	Load func(path string) (Source, error)
 }
 
+// LastDay is the last day of the counts, ISO 8601, by summary.json; "" where it tells none.
+func (f MapFolder) LastDay() (string, error) {
+	var m mappedFields
+	if err := json.Unmarshal(f.Summary.Content, &m); err != nil {
+		return "", fmt.Errorf("%s: %w", f.Summary.Name, err)
+	}
+	if n := len(m.Dates); n > 0 {
+		return m.Dates[n-1], nil
+	}
+	return "", nil
+}
+
 // levelSources are what summary.json tells of where the levels come from.
 type levelSources struct {
 	Levels struct {
