@@ -33,8 +33,8 @@ type Efficacy struct {
 
 // FewestAfter is how many stops of a side tell an efficacy where nobody counted before. A
 // treatment that did nothing seemed to have worked in 9 of 100 invented fields with 3 to 6 stops
-// inside and 30 outside, in 7 with 8 or 10; with a count before in 1 to 4, from [FewestPlaces] on.
-// Our choice, no source.
+// inside and 30 outside, in 8 with 8 or 10 (TestNothingDoneSeldomSeemsToHaveWorked); with a count
+// before in none to 4, from [FewestPlaces] on. Our choice, no source.
 const FewestAfter = 8
 
 // ErrTooFew is that too few stops were counted to tell an efficacy.

@@ -111,3 +111,32 @@ func TestUnlikeSpreadIsNoChange(t *testing.T) {
 	t.Logf("stands out by chance %.3f", standsOut/runs)
 	assert.LessOrEqual(t, standsOut/runs, 0.09) // 0.25 of plain differences
 }
+
+// A treatment that did nothing seldom seems to have worked, on the fewest stops that tell an
+// efficacy: counted after it alone, and of the same places before it too.
+func TestNothingDoneSeldomSeemsToHaveWorked(t *testing.T) {
+	const outside, runs = 30, 600
+	rng := rand.New(rand.NewPCG(1, 2))
+	alone, before := 0.0, 0.0
+	seems := func(g paired.Groups, run int) float64 {
+		e, err := paired.Worked(g, paired.Settings{Seed: uint64(run), Resamples: 499})
+		if err == nil && e.Interval.Low > 0 {
+			return 1. / runs
+		}
+		return 0
+	}
+	for run := range runs {
+		in, out := trueMeans(rng)[:paired.FewestAfter], trueMeans(rng)[:outside]
+		g := paired.Groups{TreatedAfter: counted(in, 1, rng), CheckAfter: counted(out, 1, rng)}
+		alone += seems(g, run)
+		in = in[:paired.FewestPlaces]
+		before += seems(paired.Groups{
+			TreatedBefore: counted(in, 1, rng), TreatedAfter: counted(in, 1, rng),
+			CheckBefore: counted(out, 1, rng), CheckAfter: counted(out, 1, rng),
+		}, run)
+	}
+	t.Logf("seems to have worked: counted after alone %.3f, before too %.3f", alone, before)
+	assert.Less(t, alone, 0.12)
+	assert.Greater(t, alone, 0.01, "the test sees such at all")
+	assert.Less(t, before, 0.05)
+}
