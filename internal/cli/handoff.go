@@ -147,6 +147,7 @@ func runHandoff(s Streams, o handoffOptions) error {
 		}
 		q.KeepOffs = append(q.KeepOffs, from)
 	}
+	q.Sprayed = o.sprayRecords()
 	made, err := engine.Handoff(q)
 	if err != nil {
 		return err
@@ -158,6 +159,26 @@ func runHandoff(s Streams, o handoffOptions) error {
 		s.notes(o.sprayedBefore(made), o.Language)
 	}
 	return o.print(s, made)
+}
+
+// sprayRecords are the sprays of before, as the sheet tells of them.
+func (o handoffOptions) sprayRecords() (all []engine.SprayRecord) {
+	known := sprayedNear(o.folder())
+	for _, s := range groundsIn(o.folder()) {
+		if s.record == "" {
+			known = append(known, s)
+		}
+	}
+	for _, s := range known {
+		r := engine.SprayRecord{Date: s.Date, Field: s.Field}
+		if s.ground != "" {
+			if from, err := disk.Load(s.ground); err == nil {
+				r.Ground = &from
+			}
+		}
+		all = append(all, r)
+	}
+	return all
 }
 
 // sprayedBefore are notes on records of what was sprayed that lie beside the zones, or beside

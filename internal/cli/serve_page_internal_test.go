@@ -201,6 +201,7 @@ func TestTheLaptopRecords(t *testing.T) {
 	// A job made anew would spray that ground once more, until it is left out.
 	p.pressed("#step-hand-over")
 	p.Await(`document.querySelector("[data-sprayed]")?.textContent.includes("applied_2026-07-17_Pivot.geojson tells of ground that was sprayed already, and the label limits repeats.")`)
+	p.Await(`/Of this ground [0-9.]+ ha .* was sprayed on Friday 17 July\. The label limits repeats\./.test(document.getElementById("says").textContent)`)
 	p.looks("sprayed")
 	p.pressed("[data-sprayed] button")
 	p.Await(`document.querySelector("[data-set-back='applied_2026-07-17_Pivot.geojson']")?.value === "0m"`)

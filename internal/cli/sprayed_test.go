@@ -84,8 +84,11 @@ func TestASprayIsKnownToTheMapsOfLaterWeeks(t *testing.T) {
 	assert.Contains(t, errs, "that was after this count")
 	assert.NotContains(t, errs, "not counted in")
 	job := []string{"handoff", "out3", "--swath", "24m", "--out", "job3"}
-	code, _, errs = run(t, job...)
+	code, out, errs = run(t, job...)
 	require.Zero(t, code, errs)
+	const onSheet = "Of this ground 6.18 ha (15.3 ac) was sprayed on Friday 17 July. The field was sprayed on Saturday 18 July; which ground is not recorded. The label limits repeats."
+	assert.Contains(t, strings.Join(strings.Fields(out), " "), "Look out: "+onSheet)
+	assert.Contains(t, contents(t, "job3")["jobsheet.html"], onSheet)
 	assert.Contains(t, errs, ground+": ground of Pivot was sprayed on Friday 17 July 2026, and the label limits repeats: to leave it out give --keep-off "+kept)
 
 	code, _, errs = run(t, "compare", "out", "out3", "--out", filepath.Join("far", "change"))
@@ -126,8 +129,10 @@ func TestASprayIsKnownToTheMapsOfLaterWeeks(t *testing.T) {
 	assert.Contains(t, out, "Spray the red ground that was not sprayed")
 	assert.NotContains(t, errs, "not counted in")
 	assert.NotContains(t, errs, ground)
-	code, _, errs = run(t, append(job, "--force", "--keep-off", kept)...)
+	code, out, errs = run(t, append(job, "--force", "--keep-off", kept)...)
 	require.Zero(t, code, errs)
+	assert.Contains(t, out, "Keep off: ground sprayed on Friday 17 July.\n")
+	assert.NotContains(t, out, "Of this ground")
 	assert.NotContains(t, errs, ground)
 }
 

@@ -24,8 +24,9 @@ type HandoffRequest struct {
 	// Map is the folder with that run.json, against which the zones are held; nil where
 	// there is none.
 	Map      *MapFolder
-	KeepOffs []Source // the files that the setting names, in its order
-	Rows     *Source  // the file that the setting of that name names; nil for none
+	KeepOffs []Source      // the files that the setting names, in its order
+	Sprayed  []SprayRecord // of before, near the zones
+	Rows     *Source       // the file that the setting of that name names; nil for none
 	Version  string
 	Asked    map[string]string // settings of the caller's own, such as the folder, for the record
 }
@@ -84,6 +85,7 @@ func Handoff(q HandoffRequest) (*HandoffOutcome, error) {
 	if err := q.doubts(result.Jobs); err != nil {
 		return nil, err
 	}
+	q.sprayedBefore(result.Jobs)
 	result.Notes = append(result.Notes, left...)
 	if q.Settings.Rate.Typed == nil {
 		result.Notes = append(result.Notes, "no --rate was given, so no task data and no tank loads")
@@ -130,12 +132,17 @@ func (q HandoffRequest) settings() (set handoff.Settings, err error) {
 	return set, err
 }
 
-// inputs are the files of the map and of keep-offs, as the record lists them.
+// inputs are the files of the map, of sprays before and of keep-offs, as the record lists them.
 func (q HandoffRequest) inputs() []Source {
 	all := []Source{q.Zones}
 	for _, beside := range []*Source{q.Closed, q.Stops, q.Rows} {
 		if beside != nil {
 			all = append(all, *beside)
+		}
+	}
+	for _, r := range q.Sprayed {
+		if r.Ground != nil {
+			all = append(all, *r.Ground)
 		}
 	}
 	return append(all, q.KeepOffs...)

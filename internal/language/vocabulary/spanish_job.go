@@ -23,6 +23,7 @@ func spanishJob() map[string]string {
 		"%d more: in handoff.json.":                                     "%d más: en handoff.json.",
 		"Keep off":                                                      "No aplique",
 		"Keep off: %s.":                                                 "No aplique en: %s.",
+		"ground sprayed on %s":                                          "terreno donde se aplicó el %s",
 		"%s by %s":                                                      "%s ni a menos de %s",
 
 		// what comes of it

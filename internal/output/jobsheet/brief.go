@@ -129,6 +129,9 @@ func (b Brief) tank(area float64) (all []string) {
 // lookOut is what may go wrong.
 func (b Brief) lookOut(j *handoff.Job) (all []string) {
 	u := b.Units
+	if before := b.sprayedBefore(j); before != "" {
+		all = append(all, before)
+	}
 	all = append(all, b.doubts(j)...)
 	if n := j.Advice.NotRead; n != "" {
 		all = append(all, u.Say("%s could not be read.", report.Sentence(notReadIn(n, u))))

@@ -3,6 +3,7 @@ package jobsheet
 import (
 	"strings"
 
+	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/output/report"
 	"github.com/geocoris/geocoris/internal/spraying/handoff"
 )
@@ -87,7 +88,19 @@ func (s Sheet) order(j *handoff.Job) (lines []string) {
 // keptOff names the keep-offs that take ground or lie near.
 func (s Sheet) keptOff(j *handoff.Job) (parts []string) {
 	for _, k := range j.Ground.KeptOff {
-		parts = append(parts, s.Units.Say("%s by %s", k.Name, s.Units.Length(k.SetBack)))
+		name := keepOffName(k.Name, s.Units)
+		if k.SetBack > 0 {
+			name = s.Units.Say("%s by %s", name, s.Units.Length(k.SetBack))
+		}
+		parts = append(parts, name)
 	}
 	return parts
+}
+
+// keepOffName is a name, of ground that was sprayed before in plain words.
+func keepOffName(name string, u figures.Units) string {
+	if day, sprayed := strings.CutPrefix(name, handoff.GroundSprayedOn); sprayed {
+		return u.Say("ground sprayed on %s", u.Day(day))
+	}
+	return name
 }

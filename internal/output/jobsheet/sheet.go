@@ -141,6 +141,9 @@ func (s Sheet) banner(j *handoff.Job) []string {
 	if s.warning(j) == "" {
 		lines = append(lines, s.verdict(j))
 	}
+	if before := s.sprayedBefore(j); before != "" {
+		lines = append(lines, before)
+	}
 	if said := s.doubts(j); len(said) > 0 {
 		more := ""
 		if over := len(said) - mostDoubts; over > 0 {
@@ -226,7 +229,7 @@ func (s Sheet) keepOffRow(j *handoff.Job) row {
 		return s.row("Nearest keep-off", s.Units.Text("none named within 1 km"))
 	}
 	k := j.Ground.KeptOff[best]
-	return s.row("Nearest keep-off", s.Units.Say("%s, %s off; set-back %s", k.Name, s.Units.Length(k.Nearest), s.Units.Length(k.SetBack)))
+	return s.row("Nearest keep-off", s.Units.Say("%s, %s off; set-back %s", keepOffName(k.Name, s.Units), s.Units.Length(k.Nearest), s.Units.Length(k.SetBack)))
 }
 
 // nearBar is within what distance of the spray ground other fields are told of, and

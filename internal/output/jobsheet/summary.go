@@ -57,36 +57,37 @@ type jobSummary struct {
 	Margin marginJSON     `json:"margin"`
 	Grown  *handoff.Grown `json:"on_map"` // null where the zones do not tell
 	handoff.Advice
-	Doubts      []string  `json:"look_out,omitempty"` // what may make the verdict wrong
-	Against     bool      `json:"against_verdict"`
-	Whole       bool      `json:"whole_field"`
-	Treat       float64   `json:"treat_m2"`
-	Ground      float64   `json:"ground_m2"`
-	Treatable   float64   `json:"treatable_m2"`
-	Sprayed     float64   `json:"sprayed_m2"`
-	ByHand      float64   `json:"by_hand_m2"` // sprayed by whole sections, switched at the places of the passes
-	Ratio       float64   `json:"sprayed_per_treatable"`
-	Missed      float64   `json:"missed_m2"`
-	Overlap     float64   `json:"overlap_m2"`
-	Beyond      float64   `json:"beyond_ground_m2"`
-	OutOfField  float64   `json:"out_of_field_m2"`
-	Left        float64   `json:"left_m2"`
-	Grid        *grid     `json:"grid"`        // where given, the areas above are of its cells
-	LeftPlaces  []left    `json:"left_places"` // that no section can do
-	KeepOffs    []keepOff `json:"keep_offs"`
-	Bars        []bar     `json:"not_field"`
-	Heading     float64   `json:"heading_deg"`
-	HeadingBest bool      `json:"heading_of_fewest_passes"`
-	Rows        *float64  `json:"rows_deg"`              // null where not known
-	Points      int       `json:"points"`                // of the outlines, as they are written
-	PointsThere int       `json:"points_were"`           // before --max-points
-	RatePoints  *rated    `json:"rate_points,omitempty"` // of the file of the rates, with --max-points
-	Passes      int       `json:"passes"`
-	Turns       int       `json:"turns"`
-	On          float64   `json:"on_m"`
-	Off         float64   `json:"off_m"`
-	Astride     float64   `json:"steer_round_m"`
-	Seconds     *float64  `json:"seconds"`
+	Doubts      []string          `json:"look_out,omitempty"` // what may make the verdict wrong
+	Before      []handoff.Sprayed `json:"sprayed_before,omitempty"`
+	Against     bool              `json:"against_verdict"`
+	Whole       bool              `json:"whole_field"`
+	Treat       float64           `json:"treat_m2"`
+	Ground      float64           `json:"ground_m2"`
+	Treatable   float64           `json:"treatable_m2"`
+	Sprayed     float64           `json:"sprayed_m2"`
+	ByHand      float64           `json:"by_hand_m2"` // sprayed by whole sections, switched at the places of the passes
+	Ratio       float64           `json:"sprayed_per_treatable"`
+	Missed      float64           `json:"missed_m2"`
+	Overlap     float64           `json:"overlap_m2"`
+	Beyond      float64           `json:"beyond_ground_m2"`
+	OutOfField  float64           `json:"out_of_field_m2"`
+	Left        float64           `json:"left_m2"`
+	Grid        *grid             `json:"grid"`        // where given, the areas above are of its cells
+	LeftPlaces  []left            `json:"left_places"` // that no section can do
+	KeepOffs    []keepOff         `json:"keep_offs"`
+	Bars        []bar             `json:"not_field"`
+	Heading     float64           `json:"heading_deg"`
+	HeadingBest bool              `json:"heading_of_fewest_passes"`
+	Rows        *float64          `json:"rows_deg"`              // null where not known
+	Points      int               `json:"points"`                // of the outlines, as they are written
+	PointsThere int               `json:"points_were"`           // before --max-points
+	RatePoints  *rated            `json:"rate_points,omitempty"` // of the file of the rates, with --max-points
+	Passes      int               `json:"passes"`
+	Turns       int               `json:"turns"`
+	On          float64           `json:"on_m"`
+	Off         float64           `json:"off_m"`
+	Astride     float64           `json:"steer_round_m"`
+	Seconds     *float64          `json:"seconds"`
 }
 
 type left struct {
@@ -190,6 +191,13 @@ func summaryOf(j *handoff.Job) jobSummary {
 	for _, r := range j.Places() {
 		at := j.Frame.Inverse(r.Point)
 		out.LeftPlaces = append(out.LeftPlaces, left{centi(r.Area), degrees(at[0]), degrees(at[1]), handoff.Reason(r)})
+	}
+	for _, s := range j.Sprayed {
+		if s.Again != nil {
+			again := centi(*s.Again)
+			s.Again = &again
+		}
+		out.Before = append(out.Before, s)
 	}
 	for _, k := range j.Ground.KeptOff {
 		out.KeepOffs = append(out.KeepOffs, keepOffOf(k))

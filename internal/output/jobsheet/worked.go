@@ -42,7 +42,7 @@ func (s Sheet) workedRows(j *handoff.Job) []row {
 	}
 	rows = append(rows, s.row("Driven on, off", u.Way(p.On)+", "+u.Way(p.Off)), s.row("Turns", fmt.Sprint(p.Turns)))
 	for _, k := range j.Ground.KeptOff {
-		rows = append(rows, row{u.Say("Kept off %s", k.Name), u.Say("%s cut out, with a set-back of %s", u.Area(k.Area), u.Length(k.SetBack))})
+		rows = append(rows, row{u.Say("Kept off %s", keepOffName(k.Name, u)), u.Say("%s cut out, with a set-back of %s", u.Area(k.Area), u.Length(k.SetBack))})
 	}
 	for _, r := range j.Places() {
 		rows = append(rows, s.row("Left unsprayed", u.Say("%s at %s: %s", u.Patch(r.Area), latLon(j.Frame.Inverse(r.Point)), u.Text(handoff.Reason(r)))))

@@ -92,6 +92,18 @@ func (a Applied) Ground(features []geo.Feature) (out []geo.Feature, err error) {
 	return out, nil
 }
 
+// GroundSprayedOn begins the name of ground of a record that is kept off; the day follows.
+const GroundSprayedOn = "ground sprayed on "
+
+// recordedDay is the day on which a feature was sprayed, YYYY-MM-DD, where it is ground of a
+// record; else "".
+func recordedDay(f geo.Feature) string {
+	if word(f.Properties, "field") == "" || word(f.Properties, "zone") != "" {
+		return ""
+	}
+	return dayOf(word(f.Properties, "date"))
+}
+
 // alike is within what share of each other an area typed in and one measured are the same:
 // the typed one has three figures. Judgement, no source.
 const alike = 0.03

@@ -108,7 +108,8 @@ type Job struct {
 	Fallback  bool         // since the stops that the map asks for cannot be walked
 	// Doubts are what may make the map's verdict wrong, in each language by its code.
 	Doubts   map[string][]string
-	Overlap  string // what was done where the field was drawn over another; "" for nothing
+	Sprayed  []Sprayed // before, where that is its ground too or where nobody knows
+	Overlap  string    // what was done where the field was drawn over another; "" for nothing
 	Frame    geo.Frame
 	Area     float64 // m² of the field
 	Watch    float64 // m² of watch ground

@@ -210,6 +210,9 @@ func (k KeepOff) name(i int) string {
 	if name := word(k.Features[i].Properties, "name"); name != "" {
 		return name
 	}
+	if day := recordedDay(k.Features[i]); day != "" {
+		return GroundSprayedOn + day
+	}
 	file := strings.TrimSuffix(k.File, filepath.Ext(k.File))
 	if len(k.Features) == 1 {
 		return file

@@ -4,8 +4,10 @@ package call
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
+	"path"
 	"path/filepath"
 	"strings"
 
@@ -55,6 +57,7 @@ func (d Desk) handoff(ctx context.Context, r request) (any, []engine.File, error
 	if n := len(o.Job.KeepOff); n != len(q.KeepOffs) {
 		return nil, nil, fmt.Errorf("%s: %d files of %s came along, and %d set-backs", r.Do, len(q.KeepOffs), KeepOff, n)
 	}
+	q.Sprayed = d.sprayRecords()
 	inFolder(&q, asked.Settings.Out, made.Files)
 	job, err := engine.Handoff(q)
 	if err != nil {
@@ -79,6 +82,33 @@ func (d Desk) handoff(ctx context.Context, r request) (any, []engine.File, error
 	facts.Says = saidOf(jobsheet.Brief{Sheet: sheet, Width: wideScreen}.Paragraphs())
 	facts.Cautions = report.BriefCautions(o.Job.Units)
 	return facts, job.Files, nil
+}
+
+// sprayRecords are the records of sprays in the folder; one that cannot be read is none.
+func (d Desk) sprayRecords() (all []engine.SprayRecord) {
+	if d.Folder == nil {
+		return nil
+	}
+	lying, err := d.Folder.List()
+	if err != nil {
+		return nil
+	}
+	for _, f := range lying {
+		if !engine.IsAppliedRecord(path.Base(f.Name)) {
+			continue
+		}
+		var r engine.SprayRecord
+		record, err := d.Folder.Load(f.Name)
+		if err != nil || json.Unmarshal(record.Content, &r) != nil {
+			continue
+		}
+		ground := strings.TrimSuffix(f.Name, ".json") + ".geojson"
+		if from, err := d.Folder.Load(ground); err == nil {
+			r.Ground = &from
+		}
+		all = append(all, r)
+	}
+	return all
 }
 
 // saidOf are lines of a screen without what is blank.
