@@ -125,8 +125,9 @@ type Result struct {
 	Survey    *survey.Survey
 	Away      []survey.Stop // stops in no field, nor within 15 m of one
 	Notes     []string
-	leftOut   map[string]bool // files of stops in fields that were not asked for
-	from      map[string]int  // how many fields have stops of a file; nil where no stop is away
+	leftOut   map[string]bool      // files of stops in fields that were not asked for
+	from      map[string]int       // how many fields have stops of a file; nil where no stop is away
+	onEdge    map[string][]besides // of fields by name; nil where no stop stands on the edge of another field
 }
 
 // Tally counts the rows of the survey anew, now that it is known which stops lie
@@ -246,6 +247,7 @@ func (r *Result) assign(sites []site) (stops [][]Stop) {
 		stops[at.field] = append(stops[at.field], Stop{
 			Stop: s, XY: sites[at.field].frame.Forward(orb.Point{s.Longitude, s.Latitude}), Outside: at.outside,
 		})
+		r.noteEdge(sites, at, s)
 	}
 	r.noteOverlaps(sites, shared)
 	return stops

@@ -15,6 +15,10 @@ import (
 // its own: three times what a phone is off by under open sky.
 const nearField = 15
 
+// leastOutside is how far outside a field in metres a stop has to lie to be outside: rounded
+// degrees put one on the edge either side of it.
+const leastOutside = 0.1
+
 // site is a field with what is needed to find its stops.
 type site struct {
 	field geo.Field
@@ -97,12 +101,13 @@ type place struct {
 	field   int
 	outside float64 // metres outside that field; of no meaning without one
 	also    int     // another field that the stop lies in too, or −1
+	beside  int     // another field on whose edge it stands, or −1
 }
 
 // find gives a stop to the field it lies in, the first of several that overlap,
 // or to the nearest one within reach of a poor fix.
 func (ix index) find(lonlat orb.Point) place {
-	best := ix.findBeside(lonlat, place{field: -1, outside: math.Inf(1), also: -1})
+	best := ix.findBeside(lonlat, place{field: -1, outside: math.Inf(1), also: -1, beside: -1})
 	if 180-math.Abs(lonlat[0]) > tile {
 		return best
 	}
@@ -121,7 +126,12 @@ func (ix index) findBeside(lonlat orb.Point, best place) place {
 		case d == 0 && best.outside == 0:
 			best.also = i
 		case d < best.outside:
+			if best.outside <= onEdge {
+				best.beside = best.field
+			}
 			best.field, best.outside = i, d
+		case d <= onEdge:
+			best.beside = i
 		}
 	}
 	return best
@@ -133,6 +143,9 @@ func (ix index) findAll(n int, stop func(i int) *survey.Stop) []place {
 	shares.Of(n, leastShare, func(from, to int) {
 		for i := from; i < to; i++ {
 			found[i] = ix.find(orb.Point{stop(i).Longitude, stop(i).Latitude})
+			if found[i].outside < leastOutside {
+				found[i].outside = 0
+			}
 		}
 	})
 	return found

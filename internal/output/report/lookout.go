@@ -15,7 +15,7 @@ import (
 // lookOut is what may make an answer wrong, a sentence each.
 func lookOut(r *assess.Result, f *assess.Field, v verdict.Verdict, u figures.Units) []string {
 	return sentencesOf(slices.Concat([]string{takenAsOne(f, u)}, oddUnitsOf(r, f, v, u), []string{
-		slipsOf(r, f, u), outOfPlaceOf(r, f, v, u), sharedPlaces(r, f, v, u), twiceOf(r, f, u), clashesOf(r, f, v, u), guessedDay(r, f, u), unplacedOf(r, f, v, u), notReadOf(v, u), undatedOf(v, u), fallenOf(f.Fallen(r.Of(f).Statistic, v.Treat), r.Of(f).Statistic, u), shutOf(v, r.Of(f).Statistic, u), awayOf(r, f, v, u), outsideOf(f, u), staleOf(f, v, u), alongALine(f, u), nobodyNear(f, v, u),
+		slipsOf(r, f, u), outOfPlaceOf(r, f, v, u), sharedPlaces(r, f, v, u), twiceOf(r, f, u), clashesOf(r, f, v, u), guessedDay(r, f, u), unplacedOf(r, f, v, u), notReadOf(v, u), undatedOf(v, u), fallenOf(f.Fallen(r.Of(f).Statistic, v.Treat), r.Of(f).Statistic, u), shutOf(v, r.Of(f).Statistic, u), awayOf(r, f, v, u), onEdgeOf(r, f, v, u), outsideOf(f, u), staleOf(f, v, u), alongALine(f, u), nobodyNear(f, v, u),
 		spreadsFast(v, u)})...)
 }
 

@@ -1,0 +1,48 @@
+package assess
+
+import (
+	"cmp"
+	"slices"
+
+	"github.com/geocoris/geocoris/internal/scouting/survey"
+)
+
+// onEdge is how near a field in metres a stop of another field may stand and as well have
+// been counted in it: what a phone is off by under open sky.
+const onEdge = 5
+
+// besides are the stops of other fields on the edge of one.
+type besides struct {
+	stop  survey.Stop
+	owner string // field that it counts for
+}
+
+// An OnEdge is a stop on the edge of a field that counts for another one.
+type OnEdge struct {
+	Stop, Field string
+	Value       float64 // of the statistic of the field beside which it stands
+}
+
+// HotOnEdge are the stops of other fields at a level or above that stand within 5 m of a
+// field, the highest first.
+func (r *Result) HotOnEdge(f *Field, s Statistic, level float64) (all []OnEdge) {
+	for _, b := range r.onEdge[f.Name] {
+		if value, ok := s.At(b.stop); ok && value >= level {
+			all = append(all, OnEdge{b.stop.Name, b.owner, value})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b OnEdge) int { return cmp.Compare(b.Value, a.Value) })
+	return all
+}
+
+// noteEdge keeps a stop for the field on whose edge it stands too.
+func (r *Result) noteEdge(sites []site, at place, s survey.Stop) {
+	if at.beside < 0 {
+		return
+	}
+	if r.onEdge == nil {
+		r.onEdge = map[string][]besides{}
+	}
+	name := sites[at.beside].field.Name
+	r.onEdge[name] = append(r.onEdge[name], besides{s, sites[at.field].field.Name})
+}
