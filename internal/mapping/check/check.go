@@ -352,7 +352,7 @@ func (r *Report) edge(g assess.Placed) {
 		r.Edge = append(r.Edge, e)
 	}
 	if e.Near > 0 && e.Inside == 0 && g.HasInside(fieldstats.EdgeStrip) {
-		r.found(at(g.Stops[0], "longitude", ""), fmt.Sprintf("field %q was only looked at within %d m of its edge", g.Field, fieldstats.EdgeStrip), "never decide on edge plants alone: walk into the field")
+		r.found(survey.Problem{File: g.Stops[0].Records[0].File, Severity: survey.Doubtful}, fmt.Sprintf("field %q was only looked at within %d m of its edge", g.Field, fieldstats.EdgeStrip), "never decide on edge plants alone: walk into the field")
 	}
 }
 
@@ -415,7 +415,7 @@ func (r *Report) extra(field string, n int) {
 // layout says which ground no stop speaks for.
 func (r *Report) layout(g assess.Placed) {
 	if lacking := assess.Lacking(g.Layout()); lacking != "" {
-		r.found(at(g.Stops[0], "longitude", ""), fmt.Sprintf("field %q: %s", g.Field, lacking), "plan spreads stops over a field, and plan --after finds where more are needed")
+		r.found(survey.Problem{File: g.Stops[0].Records[0].File, Severity: survey.Doubtful}, fmt.Sprintf("field %q: %s", g.Field, lacking), "plan spreads stops over a field, and plan --after finds where more are needed")
 	}
 }
 

@@ -53,6 +53,7 @@ func TestStopsAlongALine(t *testing.T) {
 				if strings.Contains(f.What, "the stops stand") {
 					said = append(said, f.What)
 					assert.Contains(t, f.Fix, "plan")
+					assert.True(t, strings.HasPrefix(f.String(), s.Files[0]+": field "), f) // of no row and no cell
 				}
 			}
 			if c.want == "" {

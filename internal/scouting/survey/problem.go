@@ -22,7 +22,7 @@ func (s Severity) String() string {
 // A Problem is one thing wrong with one row.
 type Problem struct {
 	File     string
-	Line     int    // counted from 1, the header's included
+	Line     int    // counted from 1, the header's included; 0 for what is of the whole file
 	Name     string // of the waypoint or other feature, as lines may hold several; "" in tables
 	Column   string // as the header names it, or by its meaning where there is none
 	Position int    // of the column, counted from 1; 0 where there is none
@@ -33,9 +33,13 @@ type Problem struct {
 	Fix      string
 }
 
-// Place is where the row is found: file and line, and the name of a feature.
+// Place is where the row is found: file and line, and the name of a feature; the file alone of
+// what is of the whole of it.
 func (p Problem) Place() string {
-	if p.Name != "" {
+	switch {
+	case p.Line == 0 && p.Name == "":
+		return p.File
+	case p.Name != "":
 		return fmt.Sprintf("%s:%d %q", p.File, p.Line, shorten(p.Name))
 	}
 	return fmt.Sprintf("%s:%d", p.File, p.Line)
@@ -79,7 +83,10 @@ func (p Problem) String() string { return p.In(asItIs) }
 // In is [Problem.String] in another language.
 func (p Problem) In(tell Teller) string {
 	at := p.Place()
-	if p.Column != "" {
+	switch {
+	case p.Line == 0 && p.Column != "":
+		at += ": " + shorten(p.Column)
+	case p.Column != "":
 		at += fmt.Sprintf(": %s %q", shorten(p.Column), shorten(p.Value))
 	}
 	said := tell(p.What)
