@@ -18,9 +18,9 @@ func wholeStopOf(r *Record) ofStop {
 
 // sameDay gives rows without a day that of the others of their stop in the file, where these
 // are of one day: else the stop would be two, each with a part of its counts. So it is with a
-// day that could not be read, and with a blank that stands together with a row that tells the
-// day; a blank farther off may be another visit. Below a row of its stop a blank is of that
-// one's day. notes tell of the blanks.
+// day that could not be read, unless the row is a whole count like the other ([whole]), and with
+// a blank that stands together with a row that tells the day; a blank farther off may be another
+// visit. Below a row of its stop a blank is of that one's day. notes tell of the blanks.
 func sameDay(records []Record) (notes []string) {
 	blank := map[ofStop]bool{}
 	for i := range records { // not by value: records are large, and most have a day
@@ -32,6 +32,7 @@ func sameDay(records []Record) (notes []string) {
 		return nil
 	}
 	days, several := map[ofStop]string{}, map[ofStop]bool{}
+	dated := map[ofStop]*Record{}
 	for i := range records {
 		r := &records[i]
 		n := wholeStopOf(r)
@@ -39,7 +40,7 @@ func sameDay(records []Record) (notes []string) {
 			continue
 		}
 		several[n] = several[n] || days[n] != "" && days[n] != r.Date
-		days[n] = r.Date
+		days[n], dated[n] = r.Date, r
 	}
 	if len(days) == 0 {
 		return nil
@@ -58,7 +59,7 @@ func sameDay(records []Record) (notes []string) {
 			if day = records[i-1].Date; whole(&records[i-1], r) {
 				day = ""
 			}
-		case !several[n] && (r.Undated || standsAbove(r, below[i])):
+		case !several[n] && dated[n] != nil && (r.Undated && !whole(dated[n], r) || standsAbove(r, below[i])):
 			day = days[n]
 		}
 		if day == "" {

@@ -2,6 +2,7 @@ package survey_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -96,4 +97,25 @@ func TestRowsThatAreNoneOfTheStopAboveAreNotTakenSo(t *testing.T) {
 	s = read(t, lost, survey.Options{})
 	require.Equal(t, survey.Tally{Read: 12, Used: 10, SetAside: 2}, s.Tally)
 	assert.Len(t, s.Unread, 2)
+}
+
+// A day that could not be read is that of the stop's other rows, but not for a whole count, which
+// may be of another visit, wherever it stands.
+func TestAWholeCountOfAnUnreadableDayIsOfNone(t *testing.T) {
+	const header = "stop,longitude,latitude,count,leaves,date\n"
+	for leaves, want := range map[string][]string{"1": {"2026-07-08", "2026-07-08"}, "10": {"2026-07-08", "2026-07-08", ""}} {
+		for _, between := range []string{"", "S2,-101.61,35.91,4," + leaves + ",2026-07-08\n"} {
+			first, then := "S1,-101.6,35.9,3,"+leaves+",2026-07-08\n", "S1,-101.6,35.9,300,"+leaves+",07-15-26x\n"
+			s := read(t, header+first+between+then+"S3,-101.62,35.91,4,"+leaves+",2026-07-08\n", survey.Options{})
+			var days []string
+			for _, stop := range s.Stops {
+				if stop.Name != "S2" {
+					days = append(days, stop.Date)
+				}
+			}
+			slices.Sort(days)
+			slices.Reverse(days)
+			assert.Equal(t, want, days, "%s leaves, %q", leaves, between)
+		}
+	}
 }
