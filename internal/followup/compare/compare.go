@@ -132,7 +132,8 @@ type Visit struct {
 	Date   string // of most stops, ISO 8601
 	Last   string // of the last stops: what was sprayed that day or later, none of them has seen
 	Assess *assess.Field
-	Levels assess.Levels // may go by the growth stage
+	Of     *assess.Result // that it is of
+	Levels assess.Levels  // may go by the growth stage
 	Grid   change.Visit
 
 	last float64 // the day of Last
@@ -222,7 +223,8 @@ func (r *Result) field(results []*assess.Result, i int) (f *Field, err error) {
 		if err != nil {
 			return nil, err
 		}
-		v.Levels = result.Of(result.Fields[i]).Levels
+		v.Of = result.Of(result.Fields[i])
+		v.Levels = v.Of.Levels
 		f.Visits = append(f.Visits, v)
 	}
 	if len(f.Visits) < 2 {

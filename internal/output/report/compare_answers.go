@@ -55,7 +55,7 @@ func Answers(r *compare.Result, f *compare.Field, u figures.Units, now ...verdic
 	}
 	add("When to go back", true, goBack(f, u), tellApplicator(all, f.Next, u))
 	add("Forecast, not a count", false, forecast(f, u))
-	add("Look out", false, visitsLookOut(r, f, last, u)...)
+	add("Look out", false, visitsLookOut(r, f, last, u, now)...)
 	return all
 }
 

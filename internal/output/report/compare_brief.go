@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/geocoris/geocoris/internal/followup/compare"
@@ -239,8 +240,9 @@ func plainCause(r compare.Reason, u figures.Units) string {
 	return u.Say("the usual %d days", r.Days)
 }
 
-// visitsLookOut is what may make a comparison wrong.
-func visitsLookOut(r *compare.Result, f *compare.Field, s *compare.Step, u figures.Units) []string {
+// visitsLookOut is what may make a comparison wrong, and what the map of the last visit says to
+// look out for, where its verdict is among those given.
+func visitsLookOut(r *compare.Result, f *compare.Field, s *compare.Step, u figures.Units, now []verdict.Verdict) []string {
 	var unlike []string
 	for _, d := range s.Unlike {
 		if d.In == compare.Stages {
@@ -252,12 +254,48 @@ func visitsLookOut(r *compare.Result, f *compare.Field, s *compare.Step, u figur
 	if len(unlike) > 0 {
 		differ = u.Say("The visits differ in %s.", joinedIn(u, unlike))
 	}
-	unread := unreadIn(u, f.Visits[s.From], f.Visits[s.To])
+	ofMap := mapLookOut(f, u, now)
+	unread := unreadIn(u, notNamed(f, s, u, now)...)
 	held := ""
 	if s.Basis == compare.Regrowth {
 		held = u.Text("What was sprayed before may still be held back.")
 	}
-	return sentencesOf(fallenOf(s.Fallen, r.Statistic, u), longBetween(s, u), unread, differ, held)
+	all := slices.Concat([]string{fallenOf(s.Fallen, r.Statistic, u), longBetween(s, u)}, ofMap, []string{unread, differ, held})
+	var said []string
+	for _, text := range sentencesOf(all...) {
+		if !slices.Contains(said, text) {
+			said = append(said, text)
+		}
+	}
+	return said
+}
+
+// mapLookOut is what the map of the last visit says to look out for; of a later one of which
+// nothing was read, the rows.
+func mapLookOut(f *compare.Field, u figures.Units, now []verdict.Verdict) []string {
+	for _, v := range now {
+		last := lastOf(f)
+		switch {
+		case v.Field != f.Name:
+		case v.NoneRead():
+			return sentencesOf(notReadOf(v, u))
+		case last.Of != nil:
+			return lookOut(last.Of, last.Assess, v, u)
+		}
+	}
+	return nil
+}
+
+// notNamed are the visits of a step of which the map of the last does not name the rows that were
+// not read.
+func notNamed(f *compare.Field, s *compare.Step, u figures.Units, now []verdict.Verdict) []*compare.Visit {
+	from, to := f.Visits[s.From], f.Visits[s.To]
+	for _, v := range now {
+		if v.Field == f.Name && !v.NoneRead() && to == lastOf(f) && to.Of != nil && notReadOf(v, u) != "" {
+			return []*compare.Visit{from}
+		}
+	}
+	return []*compare.Visit{from, to}
 }
 
 // longApart is from how many days between visits on a growth says little: no season's pest

@@ -10,6 +10,7 @@ import (
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/verdict"
 )
 
 // table puts all fields on paper, the worst first, and returns those that are described at
@@ -28,6 +29,9 @@ func (b CompareBrief) table(p *paper) (long []*compare.Field) {
 		by := u.ShortDay(f.Next.GoBackBy)
 		if f.Overdue() {
 			by = u.Text("at once")
+		}
+		if v, judged := b.nowOf(f); judged && tone == Leave {
+			tone = ToneOf(v.Kind)
 		}
 		if f.CountAgain() {
 			tone = Ask
@@ -52,6 +56,16 @@ func (b CompareBrief) table(p *paper) (long []*compare.Field) {
 		p.put(0, Quiet, u.Text("* Of ground not sprayed, or of places counted twice: not the map's average."))
 	}
 	return long
+}
+
+// nowOf is the verdict of the last visit to a field.
+func (b CompareBrief) nowOf(f *compare.Field) (v verdict.Verdict, judged bool) {
+	for _, v := range b.Now {
+		if v.Field == f.Name {
+			return v, true
+		}
+	}
+	return v, false
 }
 
 // averageOf is what averages are of, at the head of a column.
