@@ -109,10 +109,12 @@ func Compare(ctx context.Context, q CompareRequest) (*CompareOutcome, error) {
 	out := &CompareOutcome{Notes: v.notes}
 	var results []*assess.Result
 	answers := map[*assess.Field]verdict.Verdict{}
+	var none noneRead
 	for _, counts := range v.surveys {
 		m := morning{Setup: q.Setup, compared: true}
 		r, err := m.work(ctx, v.ground, counts, nil)
 		if errors.Is(err, assess.ErrNoneThere) {
+			none.refused(err, counts)
 			out.Notes = append(out.Notes, fmt.Sprintf("%s: left out, as %v", strings.Join(counts.Files, ", "), err))
 			continue
 		}
@@ -121,13 +123,17 @@ func Compare(ctx context.Context, q CompareRequest) (*CompareOutcome, error) {
 		}
 		results = append(results, r)
 		m.answersOf(r, answers)
-		out.SetAside += r.Tally().SetAside
+		none.add(m.answers, counts)
 	}
 	if out.Result, err = compare.Run(ctx, results, chosen); err != nil {
 		return nil, err
 	}
-	out.Now = heeded(out.Result, answers)
-	out.Result.Notes = slices.Concat(out.Result.Notes, v.unlikeNotes, setAside(results))
+	if out.Now, err = heeded(out.Result, answers, none); err != nil {
+		return nil, err
+	}
+	var aside []string
+	aside, out.SetAside = setAside(results, v.parted)
+	out.Result.Notes = slices.Concat(out.Result.Notes, v.unlikeNotes, aside)
 	out.Files, err = q.files(out, v.inputs)
 	return out, err
 }
@@ -143,15 +149,27 @@ func (m *morning) answersOf(r *assess.Result, to map[*assess.Field]verdict.Verdi
 	}
 }
 
-// heeded are the verdicts of the last visits; no field is gone back to later than they say.
-func heeded(r *compare.Result, answers map[*assess.Field]verdict.Verdict) (now []verdict.Verdict) {
+// heeded are the verdicts of the last visits; no field is gone back to later than they say. A
+// visit of which nothing was read in a field is its last too.
+func heeded(r *compare.Result, answers map[*assess.Field]verdict.Verdict, none noneRead) (now []verdict.Verdict, err error) {
 	for _, f := range r.Fields {
-		if v, ok := answers[f.Visits[len(f.Visits)-1].Assess]; ok {
+		last := f.Visits[len(f.Visits)-1]
+		v, ok := answers[last.Assess]
+		if ok {
 			f.Next.Heed(v.On, v.GoodUntil)
+		}
+		lost, is, err := none.since(f.Name, last.Last)
+		if err != nil {
+			return nil, err
+		}
+		if is {
+			v, ok = lost, true
+		}
+		if ok {
 			now = append(now, v)
 		}
 	}
-	return now
+	return now, nil
 }
 
 func (q CompareRequest) check() error {
@@ -166,14 +184,28 @@ func (q CompareRequest) check() error {
 	return nil
 }
 
-// setAside names the rows that no visit could use.
-func setAside(results []*assess.Result) (notes []string) {
+// setAside names the rows that no visit could use, and counts them: of visits that are parts of
+// one file a row may be of several.
+func setAside(results []*assess.Result, parted bool) (notes []string, n int) {
+	seen := map[string]bool{}
 	for _, r := range results {
-		if t := r.Tally(); t.SetAside > 0 {
-			notes = append(notes, fmt.Sprintf("%s: %d rows read, %d used, %d set aside; map names them", strings.Join(r.Survey.Files, ", "), t.Read, t.Used, t.SetAside))
+		t, name := r.Tally(), strings.Join(r.Survey.Files, ", ")
+		n += t.SetAside
+		if parted {
+			name += onDays(r.Survey.Dates)
+			for _, u := range r.Survey.Unread {
+				if at := u.Place(); seen[at] {
+					n--
+				} else {
+					seen[at] = true
+				}
+			}
+		}
+		if t.SetAside > 0 {
+			notes = append(notes, fmt.Sprintf("%s: %d rows read, %d used, %d set aside; map names them", name, t.Read, t.Used, t.SetAside))
 		}
 	}
-	return notes
+	return notes, n
 }
 
 func (q CompareRequest) files(made *CompareOutcome, inputs []Source) ([]File, error) {

@@ -29,7 +29,10 @@ func (q CompareRequest) part(v *visits) error {
 		if err != nil {
 			return err
 		}
-		v.surveys = parts
+		if err := q.whichVisit(v, name, parts, without); err != nil {
+			return err
+		}
+		v.surveys, v.parted = parts, len(parts) > 1
 		for _, s := range without {
 			v.notes = append(v.notes, fmt.Sprintf("stop %s does not give its day and was left out", s.Name))
 		}
@@ -80,11 +83,11 @@ func visitsOf(fields []geo.Field, counts *survey.Survey) (parts []*survey.Survey
 	if !several && len(away) < len(counts.Stops) {
 		return []*survey.Survey{counts}, nil, nil
 	}
-	parts, without = compare.ByVisit(counts, func(s survey.Stop) string {
-		if at := where.FieldAt(s.Longitude, s.Latitude); at >= 0 && first[at] != "" {
-			return first[at]
+	parts, without = compare.ByVisit(counts, where.FieldAt, func(field int, date string) string {
+		if field >= 0 && first[field] != "" {
+			return first[field]
 		}
-		return s.Date
+		return date
 	})
 	return parts, without, nil
 }

@@ -59,6 +59,7 @@ type visits struct {
 	newest      int // of the weeks, as [newestKept] has it
 	ground      ground
 	surveys     []*survey.Survey
+	parted      bool // they are parts of one file
 	treatments  []compare.Treatment
 	notes       []string
 	unlikeNotes []string        // notes on weeks that were worked out otherwise than all are now
@@ -209,6 +210,11 @@ func (q CompareRequest) oneVisitEach(fields []geo.Field, counts *survey.Survey, 
 		if said && len(parts) > 1 {
 			return hinted(fmt.Errorf("--one-visit, and %s of %d days: which of them are one visit?", strings.Join(counts.Files, ", "), len(counts.Dates)), bothVisits)
 		}
+		if len(parts) > 1 {
+			if err := eachOneTable(fields, parts); err != nil {
+				return err
+			}
+		}
 		counts = undated(counts)
 	}
 	err := oneVisit(fields, counts, said)
@@ -307,14 +313,12 @@ func (v *visits) addedWith(visit season.Visit, counts *survey.Survey) (*survey.S
 	if all {
 		return counts, nil
 	}
-	if v.where == nil {
-		var err error
-		if v.where, err = assess.NewLocator(v.ground.Fields); err != nil {
-			return nil, err
-		}
+	where, err := v.locator()
+	if err != nil {
+		return nil, err
 	}
 	return counts.Without(func(s survey.Stop) bool {
-		at := v.where.FieldAt(s.Longitude, s.Latitude)
+		at := where.FieldAt(s.Longitude, s.Latitude)
 		return at >= 0 && !tells[at]
 	}), nil
 }

@@ -22,12 +22,19 @@ func dayNumber(date string) (float64, error) {
 
 // dayOf is the day of most stops, the earlier of two, and the last of all.
 func dayOf(stops []assess.Stop) (day, last string, err error) {
-	var days []string
+	var days, without []string
 	for _, s := range stops {
 		if s.Date == "" {
-			return "", "", fmt.Errorf("stop %s does not give its day: growth needs dates; add a column date, or give the days with --dates", s.Name)
+			without = append(without, s.Name)
+			continue
 		}
 		days = append(days, s.Date)
+	}
+	switch {
+	case len(without) > 0 && len(days) > 0:
+		return "", "", fmt.Errorf("stops without a day beside others with one: growth needs dates; write them like 2026-07-15 at stop %s", survey.Listed(without))
+	case len(without) > 0:
+		return "", "", fmt.Errorf("stop %s does not give its day: growth needs dates; add a column date, or give the days with --dates", without[0])
 	}
 	return dayOfMost(days), slices.Max(days), nil
 }
