@@ -47,6 +47,17 @@ func (x *Index) Contains(p orb.Point) bool {
 	return inside
 }
 
+// Odd reports whether an odd number of rings go round a place, as [Contains] does, for who
+// knows that it lies on no border: an edge that runs through it is there twice, there and
+// back, and bounds nothing.
+func (x *Index) Odd(p orb.Point) bool {
+	odd := false
+	for _, i := range x.steps.at(p) {
+		odd = odd != (x.steps.edges[i].meets(p) == right)
+	}
+	return odd
+}
+
 // A PolygonIndex tells for many places which of many polygons they lie in, at the
 // price of the edges at their height: for faces as even as those of a net that is the
 // root of their number. The polygons may not be changed meanwhile.

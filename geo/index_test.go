@@ -89,3 +89,37 @@ func TestAPolygonIndexFindsWhatContainsDoes(t *testing.T) {
 		}
 	}
 }
+
+// Off all borders Odd is what Contains is; on an edge that goes there and back, and bounds
+// nothing, it is what the ground around is.
+func TestAnEdgeThereAndBackBoundsNothing(t *testing.T) {
+	square := orb.Ring{{0, 0}, {10, 0}, {10, 10}, {0, 10}, {0, 0}}
+	for name, spike := range map[string]orb.Ring{
+		"upright":              {{5, -5}, {5, 5}, {5, -5}},
+		"level":                {{-5, 5}, {5, 5}, {-5, 5}},
+		"slanting":             {{-5, -5}, {6, 6}, {-5, -5}},
+		"back in two steps":    {{5, 20}, {5, 2}, {5, 5}, {5, 20}},
+		"through and out":      {{5, -5}, {5, 20}, {5, -5}},
+		"there and back twice": {{5, -5}, {5, 5}, {5, -5}, {5, 5}, {5, -5}},
+	} {
+		with := geo.NewIndex(orb.MultiPolygon{{square, spike}})
+		for _, p := range []orb.Point{{5, 5}, {5, 3}, {3, 5}, {3, 3}} {
+			assert.True(t, with.Odd(p), "%s %v", name, p)
+		}
+		for _, p := range []orb.Point{{5, -2}, {-2, 5}, {-2, -2}, {5, 15}, {-5, -5}} {
+			assert.False(t, with.Odd(p), "%s %v", name, p)
+		}
+	}
+	rng := rand.New(rand.NewPCG(7, 8))
+	for range 200 {
+		var ring orb.Ring
+		for range 3 + rng.IntN(20) {
+			ring = append(ring, orb.Point{float64(rng.IntN(12)), float64(rng.IntN(12))})
+		}
+		mp := orb.MultiPolygon{{append(ring, ring[0])}}
+		for range 50 {
+			p := orb.Point{12 * rng.Float64(), 12 * rng.Float64()}
+			assert.Equal(t, geo.Contains(mp, p), geo.NewIndex(mp).Odd(p))
+		}
+	}
+}

@@ -229,12 +229,13 @@ func (a *Arrangement) CheckInside(mp orb.MultiPolygon, inside []bool, area float
 	return a.addUp(faces, mp, area)
 }
 
-// Inside tells of each face whether it lies inside polygons, by an index of them.
+// Inside tells of each face whether it lies inside polygons, by an index of them. Their rings
+// are among the lines, so that only what was dropped of them runs through a face.
 func (a *Arrangement) Inside(in *geo.Index) []bool {
 	inside := make([]bool, len(a.Faces))
 	shares.Of(len(a.Faces), leastShare, func(from, to int) {
 		for i := from; i < to; i++ {
-			inside[i] = in.Contains(a.Faces[i].Point)
+			inside[i] = in.Odd(a.Faces[i].Point)
 		}
 	})
 	return inside
