@@ -2,6 +2,7 @@ package planar
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -13,7 +14,8 @@ import (
 const chordError = 0.001
 
 // Grow returns the ground no farther than d from the polygons, d ≥ 0: corners
-// become round, gaps narrower than 2d close. The polygons must be valid.
+// become round, gaps narrower than 2d close. The polygons must be [Valid]: vertices may be
+// repeated, as rounding leaves them.
 //
 // The border of that ground is part of the rings moved outwards by d. So the
 // plane is cut along those and the rings themselves, and each face is kept or
@@ -52,6 +54,7 @@ func Grow(mp orb.MultiPolygon, d float64) (orb.MultiPolygon, error) {
 // ground, where no border remains of it.
 func offset(ring orb.Ring, d float64) orb.LineString {
 	var line orb.LineString
+	ring = slices.Compact(slices.Clone(ring)) // an edge without length has no side
 	n := len(ring) - 1
 	for i := range n {
 		a, b, c := ring[i], ring[i+1], ring[(i+1)%n+1]

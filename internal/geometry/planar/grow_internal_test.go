@@ -79,3 +79,19 @@ func TestLittleOfARoughOutlineIsCut(t *testing.T) {
 		before, allBefore = left, len(all)
 	}
 }
+
+// A vertex may come twice, as rounding leaves it: the ground grows as without.
+func TestRepeatedVerticesGrowNothing(t *testing.T) {
+	ring := walked(40, 100, 0.5)
+	var twice orb.Ring
+	for _, p := range ring {
+		twice = append(twice, p, p)
+	}
+	for _, d := range []float64{0.3, 17} {
+		want, err := Grow(orb.MultiPolygon{{ring}}, d)
+		require.NoError(t, err)
+		got, err := Grow(orb.MultiPolygon{{twice}}, d)
+		require.NoError(t, err)
+		assert.Equal(t, want, got, "%g m", d)
+	}
+}
