@@ -118,6 +118,9 @@ func Record(q RecordRequest) (*RecordOutcome, error) {
 	if err != nil {
 		return nil, err
 	}
+	if overnight, _ := a.Times(); overnight != "" { // what is wrong with them was refused before
+		notes = append(notes, overnight)
+	}
 	out := &RecordOutcome{Name: files[0].Name, Files: files, Notes: notes}
 	if len(files) == 1 {
 		out.Name, out.Completed = recordBy(files[0].Name), true
@@ -187,16 +190,12 @@ func (q RecordRequest) ground(a handoff.Applied) (content []byte, notes []string
 	if err != nil {
 		return nil, nil, err
 	}
-	features, err := a.Ground(c.Features)
+	features, note, err := q.sprayed(a, c.Features)
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", c.Name, err)
 	}
-	differs, err := a.Differs(features)
-	if err != nil {
-		return nil, nil, fmt.Errorf("%s: %w", c.Name, err)
-	}
-	if differs != "" {
-		notes = append(notes, c.Name+": "+differs)
+	if note != "" {
+		notes = append(notes, c.Name+": "+note)
 	}
 	var b bytes.Buffer
 	err = collection(features)(&b)
@@ -256,7 +255,11 @@ func (o RecordSettings) applied() (a handoff.Applied, err error) {
 		}
 		a.Products = append(a.Products, d)
 	}
-	return a, a.Validate()
+	if err := a.Validate(); err != nil {
+		return a, err
+	}
+	_, err = a.Times()
+	return a, err
 }
 
 func dose(text string) (d handoff.Dose, err error) {

@@ -49,6 +49,20 @@ func (m mappedFields) firstCount(field string) string {
 	return days[0]
 }
 
+// area is that of a field, in ha or ac; ok is false where the map has no such field.
+func (m mappedFields) area(field, unit string) (area float64, ok bool) {
+	for _, f := range m.Fields {
+		switch {
+		case f.Field != field:
+		case unit == "ac":
+			return f.Ac, true
+		default:
+			return f.Ha, true
+		}
+	}
+	return 0, false
+}
+
 // against compares a record with the map beside it.
 func against(a handoff.Applied, summary Source) error {
 	var m mappedFields
@@ -61,13 +75,9 @@ func against(a handoff.Applied, summary Source) error {
 	names := append([]string(nil), m.Unscouted...)
 	for _, f := range m.Fields {
 		names = append(names, f.Field)
-		most := f.Ha
-		if a.AreaUnit == "ac" {
-			most = f.Ac
-		}
-		if f.Field == a.Field && a.Area > sprayedOver*most {
-			return fmt.Errorf("--area %g %s is more than field %q has, %.4g %s: correct the number or its unit", a.Area, a.AreaUnit, a.Field, most, a.AreaUnit)
-		}
+	}
+	if most, known := m.area(a.Field, a.AreaUnit); known && a.Area > sprayedOver*most {
+		return fmt.Errorf("--area %g %s is more than field %q has, %.4g %s: correct the number or its unit", a.Area, a.AreaUnit, a.Field, most, a.AreaUnit)
 	}
 	if slices.Contains(names, a.Field) {
 		return nil

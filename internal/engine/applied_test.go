@@ -45,7 +45,7 @@ func TestRecordOfBytes(t *testing.T) {
 	_, err = engine.Record(q)
 	assert.EqualError(t, err, "--ground swaths.geojson: the file did not come along")
 	q.Ground = &engine.Source{Name: "job/swaths.geojson", Content: []byte(`{"type":"Feature","properties":{"field":"Corner block"},"geometry":{"type":"Polygon",
-"coordinates":[[[-101.6,35.9],[-101.59,35.9],[-101.59,35.91],[-101.6,35.9]]]}}`)}
+"coordinates":[[[-101.6,35.9],[-101.596,35.9],[-101.596,35.904],[-101.6,35.9]]]}}`)}
 	first := q
 	first.Settings.Start = ""
 	_, err = engine.Record(first)
@@ -70,6 +70,48 @@ func TestRecordOfBytes(t *testing.T) {
 	assert.Equal(t, 3, strings.Count(longer, "\n"))
 }
 
+// Ground of which less than half of the area was sprayed, or which was never sprayed, is
+// refused with what to do; of half it is asked.
+func TestWhatWasNotSprayedIsNotRecorded(t *testing.T) {
+	q := applied(t)
+	q.Settings.Ground, q.Settings.Area = "ground.geojson", "8ha"
+	record := func(properties, geometry string) (*engine.RecordOutcome, error) {
+		q.Ground = &engine.Source{Name: "ground.geojson", Content: []byte(`{"type":"Feature","properties":{` + properties + `},"geometry":` + geometry + `}`)}
+		return engine.Record(q)
+	}
+	square := func(east string) string { // some 100 m high; 0.0040 degrees are 4 ha
+		return `{"type":"Polygon","coordinates":[[[-101.6,35.9],[` + east + `,35.9],[` + east + `,35.901],[-101.6,35.901],[-101.6,35.9]]]}`
+	}
+	half := square("-101.596")
+	made, err := record("", half)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"ground.geojson: the ground measures 4.01 ha, and 8 ha was typed: which was sprayed?"}, made.Notes[:1])
+	for name, c := range map[string]struct{ properties, geometry, says, hint string }{
+		"less than half":  {"", square("-101.5961"), "the ground measures 3.91 ha, and 8 ha was typed", "or leave out --ground"},
+		"more than twice": {"", square("-101.583"), "the ground measures 17 ha, and 8 ha was typed", "correct --area"},
+		"than the field":  {"", square("-101.59"), `the ground measures 10 ha, and field "Corner block" has 9.05`, "cut the ground"},
+		"kept off":        {`"kind":"keep_off"`, half, "feature 1 is ground that is kept off: not what was sprayed", "give swaths.geojson"},
+		"left":            {`"kind":"left"`, half, "is ground that stays unsprayed", "give swaths.geojson"},
+		"a zone":          {`"zone":"watch"`, half, "is a watch zone of a map", "give swaths.geojson"},
+		"a pass":          {`"kind":"pass"`, `{"type":"LineString","coordinates":[[-101.6,35.9],[-101.59,35.9]]}`, "is a line or a point", "give swaths.geojson"},
+	} {
+		_, err := record(c.properties, c.geometry)
+		require.ErrorContains(t, err, c.says, name)
+		var told engine.HintedError
+		require.ErrorAs(t, err, &told, name)
+		assert.Contains(t, told.Hint, c.hint, name)
+	}
+	q.Summary = nil
+	_, err = record("", square("-101.59"))
+	assert.NoError(t, err, "without a map nobody knows the field")
+	made, err = engine.Record(func() engine.RecordRequest {
+		q.Settings.Start, q.Settings.End, q.Settings.Ground = "21:30", "2:15", ""
+		return q
+	}())
+	require.NoError(t, err)
+	assert.Contains(t, made.Notes, "it ended at 2:15 on the day after 2026-07-24, by its times: is that right?")
+}
+
 // What cannot be by the map is wrong usage; the day and the area at their very limits
 // are not.
 func TestRecordIsComparedWithItsMap(t *testing.T) {
@@ -84,6 +126,17 @@ func TestRecordIsComparedWithItsMap(t *testing.T) {
 		"another field":               {func(o *engine.RecordSettings) { o.Field = "Pivott" }, "it has Pivot, Corner block"},
 		"no unit":                     {func(o *engine.RecordSettings) { o.Area = "21.9" }, "want a number with ha or ac"},
 		"an amount without a product": {func(o *engine.RecordSettings) { o.Product = []string{"=3"} }, "a product needs its name"},
+		"less than nothing":           {func(o *engine.RecordSettings) { o.Product = []string{"a=-1 lb"} }, "the amount of a, -1 lb: want one above 0"},
+		"a minus of a program":        {func(o *engine.RecordSettings) { o.Product = []string{"a=\u22121 lb"} }, "want one above 0"},
+		"nothing":                     {func(o *engine.RecordSettings) { o.Product = []string{"a=0,0 lb"} }, "want one above 0"},
+		"next to nothing":             {func(o *engine.RecordSettings) { o.Product = []string{"a=0,1 lb"} }, ""},
+		"an amount in words":          {func(o *engine.RecordSettings) { o.Product = []string{"a=as the label says"} }, ""},
+		"no hour of the day":          {func(o *engine.RecordSettings) { o.Start = "25:00" }, `--start "25:00": want a time of day`},
+		"half of a time":              {func(o *engine.RecordSettings) { o.End = "3" }, `--end "3": want a time of day`},
+		"one minute":                  {func(o *engine.RecordSettings) { o.Start, o.End = "6:40", "6.40 a.m." }, ""},
+		"an end before the start":     {func(o *engine.RecordSettings) { o.Start, o.End = "6:40", "6:39" }, `--end "6:39" lies before --start "6:40"`},
+		"half a day over midnight":    {func(o *engine.RecordSettings) { o.Start, o.End = "9 pm", "9:00" }, ""},
+		"longer over midnight":        {func(o *engine.RecordSettings) { o.Start, o.End = "21h00", "9:01" }, "lies before --start"},
 	} {
 		q := applied(t)
 		c.change(&q.Settings)

@@ -140,6 +140,7 @@ func spanishNotes() map[string]string {
 
 		// hand-off and record
 		"%s has a record of %s on %s already: is this the same spray?":                                      "%s ya tiene un registro de %s el %s: ¿es la misma aplicación?",
+		"it ended at %s on the day after %s, by its times: is that right?":                                  "terminó a las %s del día después del %s, según sus horas: ¿es correcto?",
 		"if the record is wrong, delete %s, its ground, and its line in %s":                                 "si el registro está mal, borre %s, su terreno y su línea en %s",
 		"the map's verdict on %q is %q: is this the right field and map?":                                   "la respuesta del mapa para %q es %q: ¿es el campo y el mapa correctos?",
 		"%s is a %s, so it is not kept off: save it as a file of its own and give --keep-off FILE=DISTANCE": "%s se dibujó como %s y no se excluye: guárdelo en su propio archivo y dé --keep-off FILE=DISTANCE",

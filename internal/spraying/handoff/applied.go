@@ -7,12 +7,13 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"regexp"
+	"strconv"
 	"strings"
 	"time"
 
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/files/spreadsheet"
-	"github.com/geocoris/geocoris/internal/language/figures"
 )
 
 // Applied is what was applied, as the person entered it: nothing is worked out or
@@ -41,6 +42,20 @@ type Dose struct {
 	Number  string `json:"registration"` // "" where not entered
 }
 
+func (d Dose) validate() error {
+	if d.Product == "" || d.Amount == "" {
+		return errors.New("a product needs its name and the amount used")
+	}
+	number := leadingNumber().FindString(strings.Replace(d.Amount, "\u2212", "-", 1)) // as programs write a minus
+	if v, err := strconv.ParseFloat(strings.Replace(number, ",", ".", 1), 64); err == nil && v <= 0 {
+		return fmt.Errorf("the amount of %s, %s: want one above 0", d.Product, d.Amount)
+	}
+	return nil
+}
+
+// leadingNumber is the number that an amount begins with.
+func leadingNumber() *regexp.Regexp { return regexp.MustCompile(`^[-+]?[0-9]*[.,]?[0-9]+`) }
+
 // What else a record must tell.
 var (
 	ErrNoField = errors.New("the field is missing")
@@ -60,8 +75,8 @@ func (a Applied) Validate() error {
 		return errors.New("no product: want NAME=AMOUNT")
 	}
 	for _, d := range a.Products {
-		if d.Product == "" || d.Amount == "" {
-			return errors.New("a product needs its name and the amount used")
+		if err := d.validate(); err != nil {
+			return err
 		}
 	}
 	if a.Field == "" {
@@ -71,25 +86,6 @@ func (a Applied) Validate() error {
 		return ErrNoWho
 	}
 	return nil
-}
-
-// Ground gives features of the ground that was sprayed, such as the swaths of a
-// hand-off, the day and the note of the record, as comparing the field before and
-// after wants them. Where features name fields, those of other fields are left
-// out; none left is an error.
-func (a Applied) Ground(features []geo.Feature) (out []geo.Feature, err error) {
-	for _, f := range features {
-		if name := word(f.Properties, "field"); name != "" && name != a.Field {
-			continue
-		}
-		out = append(out, geo.Feature{Geometry: f.Geometry, Properties: geo.Properties{
-			{Name: "date", Value: a.Date}, {Name: "field", Value: a.Field}, {Name: "note", Value: a.doses()},
-		}})
-	}
-	if len(out) == 0 {
-		return nil, fmt.Errorf("no ground of the field %q in it", a.Field)
-	}
-	return out, nil
 }
 
 // GroundSprayedOn begins the name of ground of a record that is kept off; the day follows.
@@ -102,35 +98,6 @@ func recordedDay(f geo.Feature) string {
 		return ""
 	}
 	return dayOf(word(f.Properties, "date"))
-}
-
-// alike is within what share of each other an area typed in and one measured are the same:
-// the typed one has three figures. Judgement, no source.
-const alike = 0.03
-
-// Differs compares the area as it was entered with the ground that features outline; ""
-// where they are alike.
-func (a Applied) Differs(ground []geo.Feature) (string, error) {
-	unit := geo.SquareMetresPerHectare
-	if a.AreaUnit == "ac" {
-		unit = geo.SquareMetresPerAcre
-	}
-	measured := 0.0
-	for _, f := range ground {
-		polygons := polygonsOf(f.Geometry)
-		if len(polygons) == 0 {
-			continue
-		}
-		frame, err := geo.FrameOf(polygons)
-		if err != nil {
-			return "", err
-		}
-		measured += geo.Area(frame.ForwardPolygons(polygons)) / unit
-	}
-	if math.Abs(measured-a.Area) <= alike*measured {
-		return "", nil
-	}
-	return fmt.Sprintf("the ground measures %s %s, and %s %s was typed: which was sprayed?", figures.Short(measured), a.AreaUnit, figures.Short(a.Area), a.AreaUnit), nil
 }
 
 // doses are the products in one line.

@@ -12,6 +12,7 @@ import (
 	"github.com/geocoris/geocoris/geo"
 	"github.com/geocoris/geocoris/internal/spraying/handoff"
 	"github.com/geocoris/geocoris/internal/spraying/spray"
+	"github.com/geocoris/geocoris/internal/testkit"
 )
 
 // roundOutline is a round outline in degrees, of places some metres apart as maps draw them,
@@ -32,7 +33,7 @@ func roundOutline(frame geo.Frame, radius, decimals float64) (ring orb.Ring) {
 func TestZonesOfFewDecimalsAreSprayed(t *testing.T) {
 	frame, err := geo.FrameOf(orb.MultiPolygon{box(-101.6, 35.9, -101.59, 35.91)})
 	require.NoError(t, err)
-	rapid.Check(t, func(rt *rapid.T) {
+	testkit.Property(t, func(rt *rapid.T) {
 		decimals := float64(rapid.IntRange(3, 6).Draw(rt, "decimals"))
 		red := roundOutline(frame, rapid.Float64Range(20, 200).Draw(rt, "m across"), decimals)
 		field := roundOutline(frame, 400, decimals)
