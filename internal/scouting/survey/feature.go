@@ -26,6 +26,9 @@ func featureTable(c geofile.Collection, name string, size int64, limits Limits) 
 	for _, note := range c.Notes {
 		t.Notes = append(t.Notes, name+": "+note)
 	}
+	if err := zonesOfAMap(name, c.Features); err != nil {
+		return table{}, err
+	}
 	properties, err := propertyNames(c.Features, limits.Columns)
 	if err != nil {
 		return table{}, fmt.Errorf("%s: %w", name, err)
@@ -34,6 +37,7 @@ func featureTable(c geofile.Collection, name string, size int64, limits Limits) 
 	budget := newMemoryBudget(limits, size)
 	words := wordsColumn(properties, c.Features)
 	t.Header = append(append(t.Header, properties...), words.headers()...)
+	t.bounds = ofMappedStops(t.Header)
 	t.spoken, t.bareUnits = words.property, words.bare
 	if words.property != "" {
 		t.Notes = append(t.Notes, fmt.Sprintf("%s: %s read from the words of %q", name, strings.Join(words.headers(), " and "), words.property))

@@ -96,6 +96,8 @@ func (rd *reader) read(r row, rec *Record) []Problem {
 	rec.Low, rec.High = rec.Total, rec.Total
 	if class, ok := classOf(rd.text(colCount)); ok {
 		rec.Low, rec.High = class.low, class.high
+	} else if bounds, ok := rd.mappedBounds(rec.Total, rec.Units); ok {
+		rec.Low, rec.High = bounds.low, bounds.high
 	}
 	rec.Infested = rd.infested(rec.Units, rec.Total)
 	rec.Seen = rd.seen(rec)

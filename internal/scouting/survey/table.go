@@ -30,6 +30,7 @@ type table struct {
 	DecimalComma bool
 	Delimited    bool         // by commas, semicolons or tabs
 	Points       string       // what a feature file calls its points; "" for a table
+	bounds       [2]int       // columns of the bounds that map wrote beside counts, from 1; zero for none
 	outlines     bool         // its features are ground, all of them
 	bareUnits    bool         // the numbers in these say on how many was counted, and never of what
 	spoken       string       // the property whose words were read, into columns of their own; "" for none

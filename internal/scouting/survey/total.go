@@ -32,6 +32,9 @@ func (rd *reader) total(units float64) float64 {
 	}
 	v, ok := rd.number(colCount)
 	if ok && v != math.Trunc(v) {
+		if _, bound := rd.mappedBounds(v, units); bound {
+			return rd.plausible(colCount, v, units, ok)
+		}
 		rd.refuse(colCount, "is no whole number", "write the count; name the column mean_per_leaf if it holds means")
 		return v
 	}
