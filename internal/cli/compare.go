@@ -172,6 +172,7 @@ func (c *compareRun) settle(q *engine.CompareRequest) error {
 		q.Setup, err = setupOf(c.mapped.Settings)
 		return err
 	}
+	c.findMoved(q.Weeks)
 	var lost func(string) string
 	if slices.ContainsFunc(q.Weeks, func(w engine.Week) bool { return w.Season != nil }) {
 		lost = func(setting string) string { return fmt.Sprintf("say where it lies now with --%s", setting) }

@@ -121,9 +121,13 @@ func (q CompareRequest) readGround(v *visits) (err error) {
 		if err != nil {
 			return err
 		}
-		loaded, err := folder.Load(run.path("field"))
+		_, boundary, _ := run.read()
+		if boundary == nil {
+			boundary = &Input{Path: run.path("field")}
+		}
+		loaded, err := folder.loaded(*boundary)
 		if err != nil {
-			return err
+			return hinted(err, folder.Moved(boundary.Path)+", or name it with --field")
 		}
 		from = &loaded
 	}

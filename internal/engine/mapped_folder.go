@@ -98,9 +98,9 @@ func (f MapFolder) counts() (samples []Source, err error) {
 	}
 	read, _, _ := run.read()
 	for _, in := range read {
-		now, err := f.Load(in.Path)
+		now, err := f.loaded(in)
 		if err != nil {
-			return nil, hinted(fmt.Errorf("%s was made from %s: %w", f.Name, in.Path, err), giveCounts)
+			return nil, hinted(fmt.Errorf("%s was made from %s: %w", f.Name, in.Path, err), f.Moved(in.Path)+", or "+giveCounts)
 		}
 		if InputOf(now).SHA256 != in.SHA256 {
 			return nil, hinted(fmt.Errorf("%s is no longer what %s was made from", in.Path, f.Name), giveCounts)
@@ -115,13 +115,13 @@ func (f MapFolder) counts() (samples []Source, err error) {
 
 // again loads an input of the record, which must be what it was.
 func (f MapFolder) again(in Input) (Source, error) {
-	now, err := f.Load(in.Path)
+	now, err := f.loaded(in)
 	var known HintedError
 	if errors.As(err, &known) {
 		return now, err
 	}
 	if err != nil {
-		return now, hinted(err, "run report from the folder in which map ran")
+		return now, hinted(err, f.Moved(in.Path))
 	}
 	if InputOf(now).SHA256 != in.SHA256 {
 		return now, hinted(fmt.Errorf("%s has changed since it was mapped", in.Path), "run map again")
