@@ -144,6 +144,10 @@ func TestTwoVisitsAreNotMappedAsOne(t *testing.T) {
 		assert.Equal(t, "geocoris: field \"Pivot\" was counted on Wednesday 15 July and at other stops on Wednesday 22 July: one visit, or two?\nhint: if it is one walk that was finished later, give --one-visit; if two, keep the rows of one alone; compare takes both; if stops were added round hot ones, mark these extra in a column kind\n", errs, args)
 	}
 	assert.NoDirExists(t, "out")
+	years := append(first, bytes.ReplaceAll(rows, []byte("2026-07-22"), []byte("2027-07-15"))...)
+	require.NoError(t, os.WriteFile("years.csv", years, 0o600))
+	_, _, asked := run(t, "map", "years.csv", "--field", "field.geojson", "--out", "out")
+	assert.Contains(t, asked, "was counted on Wednesday 15 July 2026 and at other stops on Thursday 15 July 2027")
 	code, _, errs := run(t, "map", "both.csv", "--field", "field.geojson", "--out", "out", "--only", "Corner block")
 	assert.Equal(t, 1, code)
 	assert.Contains(t, errs, `field "Corner block" was counted`)

@@ -131,6 +131,7 @@ func oneWalk(p assess.Placed, said bool) error {
 	if said {
 		two = assess.Visits{}
 	}
+	last, next := bothDays(two.Last, two.Next, u)
 	apart := assess.DaysApart(p)
 	switch {
 	case len(apart.Names) > 0 && (!two.Two() || apart.Swapped):
@@ -143,15 +144,23 @@ func oneWalk(p assess.Placed, said bool) error {
 		}
 		return hinted(slippedDay{fmt.Errorf("field %q: %s %s %s of %s, the others of %s", p.Field, stops, survey.Listed(apart.Names), are, u.DayOfYear(apart.Day), u.DayOfYear(apart.Others))}, hint)
 	case two.Again:
-		return doubtOf(fmt.Errorf("field %q was counted on %s and again on %s: which visit is meant?", p.Field, u.Day(two.Last), u.Day(two.Next)), true, func(w visitWords) string {
+		return doubtOf(fmt.Errorf("field %q was counted on %s and again on %s: which visit is meant?", p.Field, last, next), true, func(w visitWords) string {
 			return w.two + "; if it is one walk, " + w.goesBy + " the later count of each stop"
 		})
 	case two.Two():
-		return doubtOf(fmt.Errorf("field %q was counted on %s and at other stops on %s: one visit, or two?", p.Field, u.Day(two.Last), u.Day(two.Next)), true, func(w visitWords) string {
+		return doubtOf(fmt.Errorf("field %q was counted on %s and at other stops on %s: one visit, or two?", p.Field, last, next), true, func(w visitWords) string {
 			return "if it is one walk that was finished later, " + w.oneVisit + "; if two, " + w.two + "; if stops were added round hot ones, mark these extra in a column kind"
 		})
 	}
 	return nil
+}
+
+// bothDays are two days as people say them, with their years where these are not the same.
+func bothDays(a, b string, u figures.Units) (first, second string) {
+	if len(a) > 4 && len(b) > 4 && a[:4] != b[:4] {
+		return u.DayOfYear(a), u.DayOfYear(b)
+	}
+	return u.Day(a), u.Day(b)
 }
 
 // oneTable refuses stops of which nearly all stand twice with different counts, in their table
