@@ -353,6 +353,7 @@ func spanishScreens() map[string]string {
 		"%s. Stops vary a lot: the true average is very likely %s or more.":                             "%s. Los puntos varían mucho: muy probablemente el promedio real es %s o más.",
 		"%s. Too few stops to say if the field is over that: it could be anywhere from %s to %s.":       "%s. Hay muy pocos puntos para saber si el campo pasa de eso: puede ser de %s a %s.",
 		"%s. Stops vary too much to say if the field is over that: it could be anywhere from %s to %s.": "%s. Los puntos varían demasiado para saber si el campo pasa de eso: puede ser de %s a %s.",
+		"%s; with these stops it is about %s.":                                                          "%s; con estos puntos es de unos %s.",
 		"%s; with these stops it could be anywhere from %s to %s.":                                      "%s; con estos puntos puede ser de %s a %s.",
 		"%s anywhere, so there is nothing to map.":                                                      "%s en todo el campo, así que no hay nada que mapear.",
 		"Few aphids": "Pocos pulgones",

@@ -359,6 +359,9 @@ func PlainAverage(v verdict.Verdict, s assess.Statistic, u figures.Units) string
 	case v.Stats.Stops < fewForMean || i.High > wideMean*i.Low:
 		return loosely(mean, v, u)
 	default:
+		if i.High <= alike*i.Low && (alike*i.High < v.Treat || i.Low >= alike*v.Treat) {
+			return u.Say("%s; with these stops it is about %s.", mean, figures.Short(coarse(v.Stats.Mean, math.Round)))
+		}
 		low, high := Outward(i.Low, i.High, v.Treat)
 		return u.Say("%s; with these stops it could be anywhere from %s to %s.", mean, low, high)
 	}
@@ -369,6 +372,9 @@ func PlainAverage(v verdict.Verdict, s assess.Statistic, u figures.Units) string
 const (
 	fewForMean = 12
 	wideMean   = 4
+	// alike is up to how many times its lower end the upper end of an interval is one number
+	// in words, where the level is farther off than that. Judgement, no source.
+	alike = 1.05
 )
 
 // loosely tells a mean that is not known closely by what it is likely short of, or over;

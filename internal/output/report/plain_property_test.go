@@ -345,6 +345,9 @@ func TestALooseMeanIsToldByTheLevel(t *testing.T) {
 	}{
 		{11, 4, 8, "Average 5 a leaf, spray at 40. That is from few stops: the true average is very likely no more than 8."},
 		{12, 2, 8, "Average 5 a leaf, spray at 40; with these stops it could be anywhere from 2 to 8."},
+		{12, 4, 4.2, "Average 5 a leaf, spray at 40; with these stops it is about 5."},
+		{12, 4, 4.21, "Average 5 a leaf, spray at 40; with these stops it could be anywhere from 4 to 5."},
+		{12, 39, 39.5, "Average 5 a leaf, spray at 40; with these stops it could be anywhere from 39 to 39.5."},
 		{12, 1.99, 8, "Average 5 a leaf, spray at 40. Stops vary a lot: the true average is very likely no more than 8."},
 		{20, 0, 39.999, "Average 5 a leaf, spray at 40. Stops vary a lot: the true average is very likely no more than 40."},
 		{20, 0, 40, "Average 5 a leaf, spray at 40. Stops vary too much to say if the field is over that: it could be anywhere from 0 to 40."},
