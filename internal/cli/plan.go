@@ -35,8 +35,9 @@ How many: at least 4, better 10 for a map to be judged at all. Or as many as a
 standard error of the mean asks for, by Taylor's power law of the means of stops
 (n = a·m^(b−2)/D², Karandinos 1976).
 
-After a map, --after and --add find the further stops that are expected to bring
-most ground to its right zone. Those are near a level and far from other stops.
+After a map, --after and --add find the stops that its answer asks for: round hot
+ones, or on the ground farthest from any. Where it asks for none they find those that
+should bring most ground to its right zone, near a level and far from others.
 
 With --rule the table and the sheet ask for what that rule needs at a growth stage.
 That is its columns, how many plants and leaves a stop, and which.

@@ -203,7 +203,7 @@ func (o *AfterOutcome) byLines(ctx context.Context, q AfterRequest) error {
 // say the same, or there is no room.
 func (o *AfterOutcome) next(q AfterRequest, v verdict.Verdict) *NextStop {
 	f := o.Field
-	known := plan.Known{Levels: []float64{f.Levels.TreatAt, f.Levels.WatchAt}}
+	known := plan.Known{Levels: []float64{f.Levels.TreatAt, f.Levels.WatchAt}, Fill: v.Fill}
 	last := q.Last
 	for _, s := range f.Stops {
 		at := [2]float64{s.Longitude, s.Latitude}
@@ -229,7 +229,7 @@ func (o *AfterOutcome) next(q AfterRequest, v verdict.Verdict) *NextStop {
 	}
 	at := o.farthest(p.Stops)
 	a, b := f.Frame.Forward(*last), f.Frame.Forward(at)
-	n := &NextStop{At: at, Walk: math.Hypot(b[0]-a[0], b[1]-a[1]), Extra: len(v.Round)+len(v.InsideOf) > 0}
+	n := &NextStop{At: at, Walk: math.Hypot(b[0]-a[0], b[1]-a[1]), Extra: v.More > 0 && !v.Fill}
 	n.Bearing = math.Mod(math.Atan2(b[0]-a[0], b[1]-a[1])*180/math.Pi+360, 360)
 	return n
 }

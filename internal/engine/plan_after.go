@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/geocoris/geocoris/geo"
@@ -24,6 +25,7 @@ func (a PlanAfter) known(field geo.Field) (k plan.Known, err error) {
 		return k, err
 	}
 	asked := a.asked(field.Name)
+	k.Fill = asked.Fill
 	c, err := geofile.DecodeSource(a.Stops, geofile.Limits{})
 	if err != nil {
 		return k, err
@@ -48,9 +50,14 @@ func (a PlanAfter) known(field geo.Field) (k plan.Known, err error) {
 		at := f.Geometry.Bound().Min
 		kind, _ := f.Properties.Get("kind")
 		k.Stops = append(k.Stops, plan.Counted{Lonlat: at, Mean: value, Units: units, Extra: kind == "extra"})
-		if stop, _ := f.Properties.Get("stop"); slices.Contains(asked.Round, fmt.Sprint(stop)) {
+		stop, _ := f.Properties.Get("stop")
+		named := fmt.Sprint(stop)
+		if number, err := strconv.Atoi(strings.TrimPrefix(named, "A")); err == nil && strings.HasPrefix(named, "A") {
+			k.Added = max(k.Added, number)
+		}
+		if slices.Contains(asked.Round, named) {
 			k.Round = append(k.Round, at)
-		} else if slices.Contains(asked.Beside, fmt.Sprint(stop)) {
+		} else if slices.Contains(asked.Beside, named) {
 			k.Beside = append(k.Beside, at)
 		}
 	}
@@ -60,8 +67,10 @@ func (a PlanAfter) known(field geo.Field) (k plan.Known, err error) {
 	return k, nil
 }
 
-// askedStops are the stops that a map's verdict asks to be walked round, or inside of.
+// askedStops are the stops that a map's verdict asks to be walked round, or inside of, or
+// whether those it asks for are to fill the ground that lies farthest from any.
 type askedStops struct {
+	Fill   bool     `json:"walk_farthest"`
 	Round  []string `json:"walk_round"`
 	Beside []string `json:"walk_inside_of"`
 }
@@ -92,6 +101,8 @@ func (s askedStops) said() string {
 		return "round " + stopsNamed(s.Round) + ", as the map asks"
 	case len(s.Beside) > 0:
 		return "inside, beside " + stopsNamed(s.Beside) + " of the edge, as the map asks"
+	case s.Fill:
+		return "on the ground farthest from any stop, as the map asks"
 	}
 	return ""
 }

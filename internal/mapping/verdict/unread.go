@@ -43,7 +43,7 @@ func (v *Verdict) readFirst(f *assess.Field, r *assess.Result, s Settings) {
 	v.Why = whyFirst(v.Unread)
 	if v.Without != Undecided {
 		v.Instead = v.Without
-		v.Says, v.Where, v.Round, v.More = "", "", nil, 0
+		v.Says, v.Where, v.Round, v.Fill, v.More = "", "", nil, false, 0
 	}
 }
 

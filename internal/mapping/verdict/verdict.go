@@ -22,7 +22,10 @@ type Verdict struct {
 	// InsideOf are stops of the edge that one more is to be walked inside of, by name; nil for
 	// none, or not known.
 	InsideOf []string
-	Why      string
+	// Fill is set where more stops are to be walked on the ground that lies farthest from any:
+	// whatever was counted does not choose their places, so that they are part of the sample.
+	Fill bool
+	Why  string
 	// Instead is what to do where more stops are to be walked and cannot be today; None of
 	// other kinds.
 	Instead Kind
@@ -87,7 +90,7 @@ func decide(lines []line, f Figures, s Settings) Verdict {
 			v.InsideOf = f.HotEdge
 		}
 		if l.more != nil {
-			v.More = max(1, min(s.MostStops, l.more(f, s)))
+			v.More, v.Fill = max(1, min(s.MostStops, l.more(f, s))), !l.round && !l.inside
 		}
 		if l.few {
 			v.More = enough(lines, f, s)

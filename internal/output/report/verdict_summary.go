@@ -19,6 +19,7 @@ type verdictSummary struct {
 	MoreStops int       `json:"more_stops,omitempty"`
 	Round     []string  `json:"walk_round,omitempty"`
 	Beside    []string  `json:"walk_inside_of,omitempty"`
+	Farthest  bool      `json:"walk_farthest,omitempty"`
 	Used      int       `json:"stops_used"`
 	Lost      int       `json:"stops_not_read"`
 	NotRead   []problem `json:"rows_not_read"`
@@ -96,7 +97,7 @@ func verdictSummaryOf(v verdict.Verdict, f *assess.Field) *verdictSummary {
 	s := &verdictSummary{
 		Verdict: v.Kind.String(), Line: v.Line, Heading: VerdictHeading(v, figures.Both), Reasons: VerdictReasons(v, figures.Both), MoreStops: v.More,
 		Days: figure(v.Days, lengthDecimals), On: v.On, GoodUntil: v.GoodUntil, Threshold: figure(v.Treat, countDecimals), Over: v.Over,
-		Stops: stopSummaryOf(v.Stats, f), Round: v.Round, Beside: v.InsideOf, Used: v.Stats.Stops + v.Stats.Extra, NotRead: []problem{},
+		Stops: stopSummaryOf(v.Stats, f), Round: v.Round, Beside: v.InsideOf, Farthest: v.Fill, Used: v.Stats.Stops + v.Stats.Extra, NotRead: []problem{},
 	}
 	s.Lost, _, _ = v.Lost()
 	for _, row := range inDoubt(v.Unread) {

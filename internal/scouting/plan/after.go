@@ -24,10 +24,19 @@ type Counted struct {
 type Known struct {
 	Stops  []Counted
 	Levels []float64 // per unit, where zones part: treat, watch
+	// Fill puts further stops on the ground that lies farthest from any, whatever was counted:
+	// they are part of the sample of the field, as the first ones are.
+	Fill bool
+	// Added is the highest number of a stop that was added before: names go on after it.
+	Added int
 	// Round are hot stops that are to be walked round, and Beside those of the edge that one
 	// is to be walked inside of: where there are any, further stops go there.
 	Round, Beside []orb.Point // degrees
 }
+
+// extra reports that the counts choose the places of further stops, so that the mean goes
+// without these.
+func (k Known) extra() bool { return !k.Fill || len(k.Round)+len(k.Beside) > 0 }
 
 const (
 	afterCells  = 1000 // over which gains are summed
@@ -38,9 +47,9 @@ const (
 // planned as a whole.
 const LeastCounted = 5
 
-// After plans set.Stops further stops: those that are expected to bring most
-// ground to its right side of the levels. Ground gains where it lies near a
-// level and far from a stop.
+// After plans set.Stops further stops: round hot ones, or to fill the ground between
+// stops, where known asks for that; else those that are expected to bring most ground to
+// its right side of the levels. Ground gains where it lies near a level and far from a stop.
 //
 // Counts are taken as a Gaussian process on log(mean + c), with the parameters
 // that [interp.ChanceModel] finds; ground at x is on its wrong side with the
@@ -82,8 +91,8 @@ func After(field geo.Field, set Settings, known Known) (Plan, error) {
 	p := Plan{Field: field, Settings: set}
 	p.lay(w, order, len(places))
 	for i, at := range order {
-		p.Stops[i].Name = fmt.Sprintf("A%d", i+1)
-		p.Stops[i].Gain, p.Stops[i].Extra = gains[at], true
+		p.Stops[i].Name = fmt.Sprintf("A%d", known.Added+i+1)
+		p.Stops[i].Gain, p.Stops[i].Extra = gains[at], known.extra()
 		p.Stops[i].Lonlat = frame.Inverse(p.Stops[i].Lonlat)
 	}
 	p.OffField = g.legsOff(w, order)
@@ -95,16 +104,19 @@ func After(field geo.Field, set Settings, known Known) (Plan, error) {
 // further are n places, what each is expected to bring, where that is what they are for,
 // and the stops there are.
 func (g *ground) further(frame geo.Frame, known Known, n int) (places []orb.Point, gains []float64, stops []orb.Point, err error) {
-	if len(known.Round)+len(known.Beside) > 0 {
-		var planned, extra []orb.Point
-		for _, s := range known.Stops {
-			at := frame.Forward(s.Lonlat)
-			if stops = append(stops, at); s.Extra {
-				extra = append(extra, at)
-			} else {
-				planned = append(planned, at)
-			}
+	var planned, extra []orb.Point
+	for _, s := range known.Stops {
+		at := frame.Forward(s.Lonlat)
+		if stops = append(stops, at); s.Extra {
+			extra = append(extra, at)
+		} else {
+			planned = append(planned, at)
 		}
+	}
+	if !known.extra() {
+		return g.fill(stops, n), make([]float64, n), stops, nil
+	}
+	if len(known.Round)+len(known.Beside) > 0 {
 		if len(planned) == 0 {
 			planned, extra = stops, nil
 		}

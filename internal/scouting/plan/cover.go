@@ -39,14 +39,19 @@ func (g *ground) cover(set Settings) []orb.Point {
 // the distance walked to the nearest stop is what counts, not its square.
 func (g *ground) kmeans(n int, random *rand.Rand) []orb.Point {
 	centres := g.spreadSeeds(n, random)
+	g.settleCentres(centres, 0)
+	return centres
+}
+
+// settleCentres moves all but the first so many, which stay, in these rounds.
+func (g *ground) settleCentres(centres []orb.Point, stay int) {
 	owner := make([]int, len(g.cells))
 	for range coverRounds {
 		moved := g.own(centres, owner)
-		if g.recentre(centres, owner) < g.cell/50 && moved == 0 {
+		if g.recentre(centres, stay, owner) < g.cell/50 && moved == 0 {
 			break
 		}
 	}
-	return centres
 }
 
 // spreadSeeds draws centres among the cells, each with a chance that goes with
@@ -89,9 +94,9 @@ func (g *ground) own(centres []orb.Point, owner []int) (moved int) {
 	return moved
 }
 
-// recentre moves each centre into the middle of its cells and returns the
-// longest move. A centre without cells stays.
-func (g *ground) recentre(centres []orb.Point, owner []int) (longest float64) {
+// recentre moves each centre but the first so many into the middle of its cells and
+// returns the longest move. A centre without cells stays.
+func (g *ground) recentre(centres []orb.Point, stay int, owner []int) (longest float64) {
 	type sum struct{ x, y, weight float64 }
 	sums := make([]sum, len(centres))
 	for i, c := range g.cells {
@@ -103,7 +108,7 @@ func (g *ground) recentre(centres []orb.Point, owner []int) (longest float64) {
 		s.weight += w
 	}
 	for k, s := range sums {
-		if s.weight > 0 {
+		if k >= stay && s.weight > 0 {
 			next := orb.Point{s.x / s.weight, s.y / s.weight}
 			longest = max(longest, distance(next, centres[k]))
 			centres[k] = next
