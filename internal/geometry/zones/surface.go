@@ -12,8 +12,10 @@ import (
 // A Surface is what is known at the nodes of a lattice that reaches at least one
 // node beyond the field.
 type Surface struct {
-	Value    interp.Grid // in the unit of the counts; NaN where the stops say nothing
-	Distance interp.Grid // metres to the nearest stop, on the same lattice
+	Value interp.Grid // in the unit of the counts; NaN where the stops say nothing
+	// Distance in metres to the nearest stop, on the same lattice: as much more from a stop as
+	// it reaches less far than those that reach farthest.
+	Distance interp.Grid
 }
 
 // cutValues returns the surface's values as they are cut. Every node within one

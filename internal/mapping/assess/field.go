@@ -97,15 +97,17 @@ func (f *Field) StopsIn(c zones.Class) int {
 
 // Used are the settings of one field with everything filled in.
 type Used struct {
-	IDW      interp.IDW
-	Tuned    bool
-	Levels   zones.Levels // at which the zones are cut: of chances where they go by chance
-	Cell     float64      // metres
-	Reach    float64      // metres
-	Margin   float64      // metres, with Growth.Margin
-	Growth   Growth       // until the spray
-	MinArea  float64      // m²
-	Simplify float64      // metres
+	IDW    interp.IDW
+	Tuned  bool
+	Levels zones.Levels // at which the zones are cut: of chances where they go by chance
+	Cell   float64      // metres
+	Reach  float64      // metres, of the stops that reach farthest
+	// LeastReach is that of those that reach least far, as they stand along a line.
+	LeastReach float64
+	Margin     float64 // metres, with Growth.Margin
+	Growth     Growth  // until the spray
+	MinArea    float64 // m²
+	Simplify   float64 // metres
 }
 
 // A Stop is a stop of the survey in its field.
@@ -149,7 +151,9 @@ func (s site) assess(ctx context.Context, f *Field, j job) (err error) {
 	_, f.Max = meanAndMax(samples)
 	f.Mean, _ = meanAndMax(plannedSamples(stops))
 	f.Settings = settle(f.Area, stops, j.set, j.grown)
-	g, err := s.groundwork(ctx, stops, f.Settings, j)
+	near := reaches(f.Area, f.Settings.Reach, stops, f.Together)
+	f.Settings.LeastReach = slices.Min(near)
+	g, err := s.groundwork(ctx, stops, near, f.Settings, j)
 	if err != nil {
 		return err
 	}

@@ -22,14 +22,15 @@ type groundwork struct {
 	surface zones.Surface
 }
 
-// groundwork lays it, or recalls it.
-func (s site) groundwork(ctx context.Context, stops []Stop, u Used, j job) (groundwork, error) {
-	return recall.Of(j.set.Memory, s.stopsIn(recall.For("groundwork"), stops, u), func() (g groundwork, err error) {
+// groundwork lays it, or recalls it; near is how far each stop reaches.
+func (s site) groundwork(ctx context.Context, stops []Stop, near []float64, u Used, j job) (groundwork, error) {
+	return recall.Of(j.set.Memory, s.stopsIn(recall.For("groundwork").Numbers(near...), stops, u), func() (g groundwork, err error) {
 		samples := samplesOf(stops)
 		var surface zones.Surface
 		var filled errgroup.Group // beside what else the stops say
 		filled.Go(func() (err error) {
 			surface, err = s.surface(ctx, shared(stops, samples, u.Reach), u, j)
+			reached(surface.Distance, stops, near, u.Reach)
 			return err
 		})
 		g, err = s.leftOut(stops, samples, u)

@@ -59,7 +59,7 @@ type Figures struct {
 
 	Costs  *Costs
 	Needed float64 // stops in all that would part the mean from the treat level
-	Reach  float64 // metres
+	Reach  float64 // metres, of the stops that reach least far
 
 	toWalk []int         // numbers of the stops of HotInside
 	layout layout.Layout // how the stops lie over the field; none where not given
@@ -70,7 +70,7 @@ func FiguresOf(f *assess.Field, r *assess.Result, s Settings) Figures {
 	stops := stopsOf(f, r.Statistic)
 	g := Figures{
 		Treat: r.Levels.TreatAt, Watch: r.Levels.WatchAt, Doubling: r.Levels.Doubling, Area: f.Area, Unscouted: f.Map.Unscouted,
-		Believed: f.Trust.Believed(), Skill: f.Trust.Score.Skill, Reach: f.Settings.Reach, Added: math.NaN(),
+		Believed: f.Trust.Believed(), Skill: f.Trust.Score.Skill, Reach: f.Settings.LeastReach, Added: math.NaN(),
 		layout: f.Layout,
 	}
 	if f.Chance != nil {

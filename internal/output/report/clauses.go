@@ -34,7 +34,7 @@ func Unscouted(f *assess.Field, u figures.Units) string {
 	if !(f.Map.Unscouted > 0) {
 		return ""
 	}
-	return fmt.Sprintf("of the watch ground %s is only unscouted: farther than %s from any stop", u.Area(f.Map.Unscouted), u.Distance(f.Settings.Reach))
+	return fmt.Sprintf("of the watch ground %s is only unscouted: farther than %s from any stop", u.Area(f.Map.Unscouted), u.Distance(f.Settings.LeastReach))
 }
 
 // Sentence begins a clause with a capital.
