@@ -26,7 +26,10 @@ const mostPlaces = 500
 func reaches(area, reach float64, stops []Stop, together []Together) []float64 {
 	at := spreadPlaces(stops, together)
 	even := math.Sqrt(area / float64(len(at)))
-	out := slices.Repeat([]float64{reach}, len(stops))
+	out := make([]float64, len(stops))
+	for i := range out {
+		out[i] = reach
+	}
 	if len(at) > mostPlaces {
 		return out
 	}

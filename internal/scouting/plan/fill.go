@@ -21,7 +21,13 @@ func (g *ground) fill(stops []orb.Point, n int) []orb.Point {
 		}
 	}
 	for range n {
-		next := g.cells[slices.Index(far, slices.Max(far))]
+		at := 0
+		for i := range far {
+			if far[i] > far[at] {
+				at = i
+			}
+		}
+		next := g.cells[at]
 		centres = append(centres, next)
 		for i, c := range g.cells {
 			far[i] = min(far[i], apartSquared(c, next))
