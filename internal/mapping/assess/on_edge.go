@@ -1,11 +1,6 @@
 package assess
 
-import (
-	"cmp"
-	"slices"
-
-	"github.com/geocoris/geocoris/internal/scouting/survey"
-)
+import "github.com/geocoris/geocoris/internal/scouting/survey"
 
 // onEdge is how near a field in metres a stop of another field may stand and as well have
 // been counted in it: what a phone is off by under open sky.
@@ -23,16 +18,19 @@ type OnEdge struct {
 	Value       float64 // of the statistic of the field beside which it stands
 }
 
-// HotOnEdge are the stops of other fields at a level or above that stand within 5 m of a
-// field, the highest first.
-func (r *Result) HotOnEdge(f *Field, s Statistic, level float64) (all []OnEdge) {
+// HotOnEdge is the highest of the stops of other fields at a level or above that stand within
+// 5 m of a field, and how many there are.
+func (r *Result) HotOnEdge(f *Field, s Statistic, level float64) (highest OnEdge, stops int) {
 	for _, b := range r.onEdge[f.Name] {
-		if value, ok := s.At(b.stop); ok && value >= level {
-			all = append(all, OnEdge{b.stop.Name, b.owner, value})
+		value, ok := s.At(b.stop)
+		if !ok || value < level {
+			continue
+		}
+		if stops++; stops == 1 || value > highest.Value {
+			highest = OnEdge{b.stop.Name, b.owner, value}
 		}
 	}
-	slices.SortStableFunc(all, func(a, b OnEdge) int { return cmp.Compare(b.Value, a.Value) })
-	return all
+	return highest, stops
 }
 
 // noteEdge keeps a stop for the field on whose edge it stands too.

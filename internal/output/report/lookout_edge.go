@@ -12,12 +12,12 @@ func onEdgeOf(r *assess.Result, f *assess.Field, v verdict.Verdict, u figures.Un
 		return ""
 	}
 	stat := r.Of(f).Statistic
-	all := r.HotOnEdge(f, stat, v.Treat)
-	switch len(all) {
+	highest, stops := r.HotOnEdge(f, stat, v.Treat)
+	switch stops {
 	case 0:
 		return ""
 	case 1:
-		return u.Say("Stop %s (%s) stands on the edge and counts for %s: look on this side too.", all[0].Stop, levelWith(all[0].Value, stat, u), all[0].Field)
+		return u.Say("Stop %s (%s) stands on the edge and counts for %s: look on this side too.", highest.Stop, levelWith(highest.Value, stat, u), highest.Field)
 	}
-	return u.Say("%s stand on the edge and count for %s, the highest with %s: look on this side too.", u.Counted(len(all), "stop"), all[0].Field, levelWith(all[0].Value, stat, u))
+	return u.Say("%s stand on the edge and count for %s, the highest with %s: look on this side too.", u.Counted(stops, "stop"), highest.Field, levelWith(highest.Value, stat, u))
 }

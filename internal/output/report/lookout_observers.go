@@ -1,9 +1,6 @@
 package report
 
 import (
-	"cmp"
-	"slices"
-
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
@@ -16,7 +13,7 @@ type clash struct {
 	low, high float64
 }
 
-// clashes are those of a field, the hottest first.
+// clashes are those of a field, in the order of its stops.
 func clashes(f *assess.Field, stat assess.Statistic, treatAt float64) (all []clash) {
 	for _, s := range f.Stops {
 		if s.Value >= treatAt {
@@ -32,7 +29,6 @@ func clashes(f *assess.Field, stat assess.Statistic, treatAt float64) (all []cla
 			all = append(all, c)
 		}
 	}
-	slices.SortStableFunc(all, func(a, b clash) int { return cmp.Compare(b.high, a.high) })
 	return all
 }
 
@@ -43,10 +39,19 @@ func clashesOf(r *assess.Result, f *assess.Field, v verdict.Verdict, u figures.U
 	if len(all) == 0 {
 		return ""
 	}
-	said := u.Say("At stop %s one person counted %s and another %s: which holds? Their average was used.", all[0].stop, u.Level(all[0].low), levelWith(all[0].high, stat, u))
+	hottest := 0
+	for i, c := range all {
+		if c.high > all[hottest].high {
+			hottest = i
+		}
+	}
+	c := all[hottest]
+	said := u.Say("At stop %s one person counted %s and another %s: which holds? Their average was used.", c.stop, u.Level(c.low), levelWith(c.high, stat, u))
 	var others []string
-	for _, c := range all[1:] {
-		others = append(others, c.stop)
+	for i, c := range all {
+		if i != hottest {
+			others = append(others, c.stop)
+		}
 	}
 	if others != nil {
 		said = sentenced(said, u.Say("Ask the same of %s.", firstNames(others, u)))
