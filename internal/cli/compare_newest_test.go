@@ -93,6 +93,39 @@ func TestTheNewestFolderTellsSettingsAndBoundary(t *testing.T) {
 	assert.NotContains(t, out, "mapped with")
 }
 
+// What the newest map was made from must be what it was, its boundary and the files that settings
+// name too, unless the call gives it.
+func TestWhatTheNewestFolderWasMadeFromIsWhatItWas(t *testing.T) {
+	inFolder(t)
+	boundary, err := os.ReadFile("field.geojson")
+	require.NoError(t, err)
+	put(t, "levels.csv", "field,treat_at\nCorner block,20\n")
+	for out, args := range map[string][]string{
+		"older":  {"week1.csv"},
+		"newest": {"week2.csv", "--fields", "levels.csv"},
+	} {
+		code, _, errs := run(t, append([]string{"map", "--field", "field.geojson", "--only", "Corner block", "--out", out, "--quiet"}, args...)...)
+		require.Zero(t, code, errs)
+	}
+	compared := func(args ...string) (int, string) {
+		code, _, errs := run(t, append([]string{"compare", "older", "newest", "--out", "change", "--quiet"}, args...)...)
+		return code, errs
+	}
+	put(t, "levels.csv", "field,treat_at\nCorner block,90\n")
+	code, errs := compared()
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "levels.csv has changed since it was mapped\nhint: run map again, or give --fields levels.csv to go by it as it is now")
+	code, errs = compared("--fields", "levels.csv")
+	assert.Zero(t, code, errs)
+	put(t, "levels.csv", "field,treat_at\nCorner block,20\n")
+	require.NoError(t, os.WriteFile("field.geojson", shrunk(t, boundary), 0o600))
+	code, errs = compared()
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "field.geojson has changed since it was mapped\nhint: run map again, or give --field field.geojson to go by it as it is now")
+	code, errs = compared("--field", "field.geojson")
+	assert.Zero(t, code, errs)
+}
+
 // What was counted in one field says nothing of another on that day.
 func TestAFieldThatTheLastVisitLeftOut(t *testing.T) {
 	inFolder(t)

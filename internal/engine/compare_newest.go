@@ -48,6 +48,40 @@ func (w Week) newest() (day string, ok bool, err error) {
 	return "", false, nil
 }
 
+// unchanged refuses a file that the map of the newest visit names, and the call does not, where it is
+// no longer what was mapped: all visits would be worked out anew by it without a word.
+func (q CompareRequest) unchanged(at int) error {
+	if at < 0 || q.Weeks[at].Folder == nil {
+		return nil
+	}
+	run, err := q.Weeks[at].Folder.record(giveFolder)
+	if err != nil {
+		return err
+	}
+	_, _, more := run.read()
+	for _, n := range q.Settings.NamedFiles() {
+		now, ok := q.Named[n.Setting]
+		if !ok || *n.Path == "" || *n.Path != run.path(n.Setting) || q.Asked != nil && q.Asked(n.Setting) {
+			continue
+		}
+		if err := sameInput(more, now, n.Setting); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// sameInput refuses a file that a setting names where a record has it otherwise; one that the record
+// does not list is not looked at.
+func sameInput(recorded []Input, now Source, setting string) error {
+	for _, in := range recorded {
+		if in.Path == now.Name {
+			return in.still(now, fmt.Sprintf("run map again, or give --%s %s to go by it as it is now", setting, in.Path))
+		}
+	}
+	return nil
+}
+
 // keptWeek is what the newest visit of a week was worked out with.
 type keptWeek struct {
 	name     string

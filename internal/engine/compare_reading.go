@@ -40,17 +40,36 @@ func take[T any](q CompareRequest, setting string, asLast bool, value *T, own T)
 	}
 }
 
-// readFolder is readAs by the settings that a folder of map was made with.
+// readFolder is readAs by the settings that a folder of map was made with, its schema among them.
 func (q CompareRequest) readFolder(w Setup, f *MapFolder) (Setup, error) {
+	const schema = "schema"
 	text, err := f.settings()
 	if err != nil {
 		return w, err
 	}
 	own, err := storedSettings(text)
-	if err == nil {
-		w.Settings = q.readAs(w.Settings, own)
+	if err != nil {
+		return w, err
 	}
-	return w, err
+	w.Settings = q.readAs(w.Settings, own)
+	if own.Schema == "" || w.Settings.Schema != own.Schema || q.Asked != nil && q.Asked(schema) {
+		return w, nil
+	}
+	run, err := f.record(giveFolder)
+	if err != nil {
+		return w, err
+	}
+	from, err := f.Load(own.Schema)
+	if err != nil {
+		return w, err
+	}
+	_, _, more := run.read()
+	w.Named = maps.Clone(w.Named)
+	if w.Named == nil {
+		w.Named = map[string]Source{}
+	}
+	w.Named[schema] = from
+	return w, sameInput(more, from, schema)
 }
 
 // readVisit is readAs by the settings that a visit of a season was added with, its

@@ -79,6 +79,9 @@ func (q CompareRequest) visits() (v visits, err error) {
 	if v.newest, err = newestKept(q.Weeks); err != nil {
 		return v, err
 	}
+	if err := q.unchanged(v.newest); err != nil {
+		return v, err
+	}
 	if err := q.readGround(&v); err != nil {
 		return v, err
 	}
@@ -128,6 +131,11 @@ func (q CompareRequest) readGround(v *visits) (err error) {
 		loaded, err := folder.loaded(*boundary)
 		if err != nil {
 			return hinted(err, folder.Moved(boundary.Path)+", or name it with --field")
+		}
+		if _, boundary, _ := run.read(); boundary != nil {
+			if err := sameInput([]Input{*boundary}, loaded, "field"); err != nil {
+				return err
+			}
 		}
 		from = &loaded
 	}

@@ -123,10 +123,15 @@ func (f MapFolder) again(in Input) (Source, error) {
 	if err != nil {
 		return now, hinted(err, f.Moved(in.Path))
 	}
+	return now, in.still(now, "run map again")
+}
+
+// still refuses a file that is no longer what was mapped; hint says how to go on.
+func (in Input) still(now Source, hint string) error {
 	if InputOf(now).SHA256 != in.SHA256 {
-		return now, hinted(fmt.Errorf("%s has changed since it was mapped", in.Path), "run map again")
+		return hinted(fmt.Errorf("%s has changed since it was mapped", in.Path), hint)
 	}
-	return now, nil
+	return nil
 }
 
 // Inputs are the paths that the record names; none where there is no record.
