@@ -126,6 +126,21 @@ func TestWhatTheNewestFolderWasMadeFromIsWhatItWas(t *testing.T) {
 	assert.Zero(t, code, errs)
 }
 
+// A treatment of another year than the visits is not told of as if it were of theirs.
+func TestATreatmentFarFromTheVisitsIsRefused(t *testing.T) {
+	inFolder(t)
+	for day, says := range map[string]string{
+		"2036-07-17": "the treatment of 2036-07-17 is 3655 days after the last count, of 2026-07-15: is the year right?",
+		"2026-11-13": "the treatment of 2026-11-13 is 121 days after the last count, of 2026-07-15: is the year right?",
+		"2026-03-09": "the treatment of 2026-03-09 is 121 days before the first count, of 2026-07-08: is the year right?",
+		"2026-03-10": "",
+	} {
+		code, _, errs := run(t, "compare", "week1.csv", "week2.csv", "--field", "field.geojson", "--only", "Corner block", "--out", "change", "--treated", "field.geojson", "--treated-on", day)
+		assert.Equal(t, says != "", code != 0, errs)
+		assert.Contains(t, errs, says)
+	}
+}
+
 // What was counted in one field says nothing of another on that day.
 func TestAFieldThatTheLastVisitLeftOut(t *testing.T) {
 	inFolder(t)

@@ -14,6 +14,7 @@ import (
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/followup/season"
 	"github.com/geocoris/geocoris/internal/mapping/assess"
+	"github.com/geocoris/geocoris/internal/mapping/visit"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
@@ -103,6 +104,11 @@ func (q CompareRequest) visits() (v visits, err error) {
 	}
 	if err := q.date(&v); err != nil {
 		return v, err
+	}
+	for _, t := range v.treatments { // of seasons: who gives a file of treatments can correct it
+		if odd := v.farTreated(t); odd != "" {
+			v.notes = append(v.notes, odd)
+		}
 	}
 	return v, q.treated(&v)
 }
@@ -393,11 +399,36 @@ func (q CompareRequest) treated(v *visits) error {
 		return err
 	}
 	v.inputs = append(v.inputs, *q.Treated)
+	for _, t := range treatments {
+		if odd := v.farTreated(t); odd != "" {
+			return hinted(fmt.Errorf("%s: %s", q.Treated.Base(), odd), "correct its day, or leave it out")
+		}
+	}
 	if err := v.inFields(treatments, q.Treated.Base()); err != nil {
 		return err
 	}
 	v.treatments = append(v.treatments, treatments...)
 	return nil
+}
+
+// farTreated says of a treatment that it lies far before the first count of all visits, or far after
+// the last: a year may be wrong, and whatever is told of it would be; "" where it does not.
+func (v *visits) farTreated(t compare.Treatment) string {
+	var days []string
+	for _, s := range v.surveys {
+		days = append(days, s.Dates...)
+	}
+	if len(days) == 0 {
+		return ""
+	}
+	first, last := slices.Min(days), slices.Max(days)
+	switch {
+	case LongAgo(t.Date, first):
+		return fmt.Sprintf("the treatment of %s is %.0f days before the first count, of %s: is the year right?", t.Named(), visit.Between(t.Date, first), first)
+	case LongAgo(last, t.Date):
+		return fmt.Sprintf("the treatment of %s is %.0f days after the last count, of %s: is the year right?", t.Named(), visit.Between(last, t.Date), last)
+	}
+	return ""
 }
 
 // inFields refuses a file of treatments none of which lies in a field, and names those

@@ -5,6 +5,8 @@ package vocabulary
 // spanishNotes are remarks on what was read and done.
 func spanishNotes() map[string]string {
 	return map[string]string{
+		"the treatment of %s is %.0f days before the first count, of %s: is the year right?": "la aplicación de %s es de %.0f días antes de la primera cuenta, la de %s: ¿está bien el año?",
+		"the treatment of %s is %.0f days after the last count, of %s: is the year right?":   "la aplicación de %s es de %.0f días después de la última cuenta, la de %s: ¿está bien el año?",
 		// how a table was read
 		"%s: columns read: %s":                          "%s: columnas leídas: %s",
 		"%s: columns not used: %s":                      "%s: columnas sin usar: %s",
