@@ -260,7 +260,7 @@ func visitsLookOut(r *compare.Result, f *compare.Field, s *compare.Step, u figur
 	if s.Basis == compare.Regrowth {
 		held = u.Text("What was sprayed before may still be held back.")
 	}
-	all := slices.Concat([]string{fallenOf(s.Fallen, r.Statistic, u), longBetween(s, u)}, ofMap, []string{unread, differ, held})
+	all := slices.Concat([]string{fallenOf(fallenIn(r, f, s, len(ofMap) > 0), r.Statistic, u), longBetween(s, u)}, ofMap, []string{unread, differ, held})
 	var said []string
 	for _, text := range sentencesOf(all...) {
 		if !slices.Contains(said, text) {
@@ -296,6 +296,17 @@ func notNamed(f *compare.Field, s *compare.Step, u figures.Units, now []verdict.
 		}
 	}
 	return []*compare.Visit{from, to}
+}
+
+// fallenIn are the hot stops that had next to nothing soon after, from one visit of a step to the other
+// and within each, as its map asks about them; not within the last one where its map was asked.
+func fallenIn(r *compare.Result, f *compare.Field, s *compare.Step, asked bool) []assess.Fallen {
+	within := func(v *compare.Visit) []assess.Fallen { return v.Assess.Fallen(r.Statistic, v.Levels.TreatAt) }
+	all := slices.Concat(s.Fallen, within(f.Visits[s.From]))
+	if !asked {
+		all = append(all, within(f.Visits[s.To])...)
+	}
+	return all
 }
 
 // longApart is from how many days between visits on a growth says little: no season's pest

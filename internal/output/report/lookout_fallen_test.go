@@ -1,6 +1,7 @@
 package report_test
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -40,4 +41,11 @@ func TestStopsThatFellToNothingAreAskedAbout(t *testing.T) {
 	all := report.Answers(r, f, figures.Both)
 	assert.Equal(t, "Look out", all[len(all)-1].Asked)
 	assert.Contains(t, all[len(all)-1].Said, asked)
+	s.Fallen = nil
+	for _, v := range f.Visits { // within a visit of two days
+		v.Assess.Stops = []assess.Stop{again("7", day, 500, 0)}
+		assert.Contains(t, fmt.Sprint(report.Answers(r, f, figures.Both)), asked)
+		v.Assess.Stops = nil
+	}
+	assert.NotContains(t, fmt.Sprint(report.Answers(r, f, figures.Both)), "fell from")
 }
