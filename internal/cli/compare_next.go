@@ -3,6 +3,7 @@ package cli
 import (
 	"path/filepath"
 	"slices"
+	"strconv"
 
 	"github.com/spf13/pflag"
 
@@ -11,15 +12,21 @@ import (
 	"github.com/geocoris/geocoris/internal/output/report"
 )
 
-// next is the hand-off of ground that was not sprayed, where the answer is to spray that. It
-// takes the folder of a map, which compare does not write: where the last counts came as files,
+// next is the hand-off of ground that was not sprayed, where the answer is to spray that, and that by
+// a day sooner than the map's, which the job sheet has else. It takes the folder of a map, which compare does not write: where the last counts came as files,
 // their map goes before it.
 func (c *compareRun) next(weeks []engine.Week, screen report.CompareScreen) []report.Line {
+	u := screen.Units
 	last, rest := screen.SprayTheRest()
-	if !rest || c.options.Treated == "" {
-		return nil
+	says, saysOf := u.Text("For the ground that was not sprayed:"), u.Say("For the ground that was not sprayed, with the folder of the map of %s as MAPDIR:", u.Day(last.Date))
+	if rest = rest && c.options.Treated != ""; !rest {
+		sooner := false
+		if last, sooner = screen.SpraySooner(); !sooner {
+			return nil
+		}
+		says, saysOf = u.Text("For a job sheet with the sooner day:"), u.Say("For a job sheet with the sooner day, with the folder of the map of %s as MAPDIR:", u.Day(last.Date))
 	}
-	says, of, out := screen.Units.Text("For the ground that was not sprayed:"), mapOf(weeks, last.Last), "job"
+	of, out := mapOf(weeks, last.Last), "job"
 	var counts []string
 	if of == "" {
 		counts = c.mapsOf(last)
@@ -32,9 +39,16 @@ func (c *compareRun) next(weeks []engine.Week, screen report.CompareScreen) []re
 	case of != "":
 		out = beside(of, "-job")
 	default:
-		says, of = screen.Units.Say("For the ground that was not sprayed, with the folder of the map of %s as MAPDIR:", screen.Units.Day(last.Date)), "MAPDIR"
+		says, of = saysOf, "MAPDIR"
 	}
-	job := []string{"handoff", of, "--swath", "WIDTH", "--keep-off", c.options.Treated + "=0m", "--out", out}
+	job := []string{"handoff", of, "--swath", "WIDTH"}
+	if rest {
+		job = append(job, "--keep-off", c.options.Treated+"=0m")
+	}
+	if last.GoodFor > 0 {
+		job = append(job, "--good-for", strconv.Itoa(last.GoodFor))
+	}
+	job = append(job, "--out", out)
 	if counts == nil {
 		return commandLine(says, job)
 	}

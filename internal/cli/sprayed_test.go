@@ -102,7 +102,7 @@ func TestASprayIsKnownToTheMapsOfLaterWeeks(t *testing.T) {
 
 	code, out, errs = run(t, "compare", "out", "out3", "--treated", ground, "--out", "change")
 	require.Zero(t, code, errs)
-	assert.Contains(t, out, "For the ground that was not sprayed:\n  geocoris handoff out3 --swath WIDTH --keep-off "+kept+" --out out3-job\n")
+	assert.Contains(t, out, "For the ground that was not sprayed:\n  geocoris handoff out3 --swath WIDTH --keep-off "+kept+" --good-for 1 --out out3-job\n")
 	// in whatever order: the ground is that of the newest map
 	code, out, errs = run(t, "compare", "out3", "out", "--treated", ground, "--out", "change", "--only", "Pivot")
 	require.Zero(t, code, errs)
@@ -112,15 +112,19 @@ func TestASprayIsKnownToTheMapsOfLaterWeeks(t *testing.T) {
 	require.Zero(t, code, errs)
 	_, commands, _ := strings.Cut(out, "For the ground that was not sprayed:\n")
 	assert.Equal(t, "  geocoris map week3.csv --field field.geojson --only Pivot --treat-at 41 --out change23-map\n"+
-		"  geocoris handoff change23-map --swath WIDTH --keep-off "+kept+" --out change23-map-job\n", commands)
+		"  geocoris handoff change23-map --swath WIDTH --keep-off "+kept+" --good-for 1 --out change23-map-job\n", commands)
 	for _, line := range strings.Split(strings.TrimSpace(commands), "\n") {
 		code, _, errs = run(t, strings.Fields(blanksFilled.Replace(line))[1:]...)
 		require.Zero(t, code, errs)
 	}
+	// its sheet has the day that compare says, not the map's
+	sheet := contents(t, "change23-map-job")["jobsheet.html"]
+	assert.Contains(t, sheet, "Thursday 23 July")
+	assert.NotContains(t, sheet, "by Saturday 25 July")
 	// counts whose settings a season tells are not mapped by flags alone
 	code, out, errs = run(t, "compare", "season.gpkg", "week3.csv", "--treated", ground, "--out", "change23")
 	require.Zero(t, code, errs)
-	assert.Contains(t, out, "For the ground that was not sprayed, with the folder of the map of Wednesday 22 July as MAPDIR:\n  geocoris handoff MAPDIR --swath WIDTH --keep-off "+kept+" --out job\n")
+	assert.Contains(t, out, "For the ground that was not sprayed, with the folder of the map of Wednesday 22 July as MAPDIR:\n  geocoris handoff MAPDIR --swath WIDTH --keep-off "+kept+" --good-for 1 --out job\n")
 	// a season that holds the spray counts it in
 	code, _, errs = run(t, "season", "add", "season.gpkg", "--treated", ground)
 	require.Zero(t, code, errs)

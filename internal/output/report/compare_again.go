@@ -6,6 +6,7 @@ import (
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/language/figures"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
+	"github.com/geocoris/geocoris/internal/mapping/visit"
 )
 
 const (
@@ -51,7 +52,7 @@ func answerNow(f *compare.Field, v verdict.Verdict, u figures.Units) Answer {
 	default:
 		now.Said = []string{sentenced(u.Say("Spray the ground that was not sprayed, %s, %s.", u.Area(rest), sprayBy(v, u)), orLookAgain(v, u))}
 	}
-	now.Said = append(now.Said, sprayedBefore(f.Again, kind, red, u)...)
+	now.Said = append(now.Said, sprayedBefore(f, kind, red, u)...)
 	return now
 }
 
@@ -72,10 +73,11 @@ func partsAgain(f *compare.Field, v verdict.Verdict) (kind verdict.Kind, red, re
 }
 
 // A LastVisit is that to a field: its day, the day of its last stops, and the files its counts
-// came in, each once.
+// came in, each once. GoodFor is [CompareScreen.goodFor].
 type LastVisit struct {
 	Date, Last string
 	Files      []string
+	GoodFor    int
 }
 
 // SprayTheRest is the last visit to the first field whose answer is to spray what was not sprayed
@@ -87,15 +89,57 @@ func (s CompareScreen) SprayTheRest() (last LastVisit, ok bool) {
 				continue
 			}
 			if _, red, rest := partsAgain(f, v); someGround(red) && someGround(rest) {
-				return lastVisit(lastOf(f)), true
+				return s.lastVisit(f), true
 			}
 		}
 	}
 	return LastVisit{}, false
 }
 
-func lastVisit(v *compare.Visit) LastVisit {
-	last := LastVisit{Date: v.Date, Last: v.Last}
+// SpraySooner is the last visit to the first field that is to be sprayed sooner than its map says, as
+// none of the ground was sprayed; ok is false where there is none.
+func (s CompareScreen) SpraySooner() (last LastVisit, ok bool) {
+	for _, f := range s.Result.Fields {
+		for _, v := range s.Now {
+			if _, red, _ := partsAgain(f, v); v.Field == f.Name && !f.CountAgain() && !someGround(red) && ToneOf(v.Kind) == Spray && goodFor(f) > 0 {
+				return s.lastVisit(f), true
+			}
+		}
+	}
+	return LastVisit{}, false
+}
+
+// goodFor is for how many days after the first count of the last visit a job may be sprayed where the
+// visits say a day sooner than the map, which the hand-off goes by; 0 where they do not.
+func goodFor(f *compare.Field) int {
+	if f.Next.GoBackBy == "" || f.Next.MapLook <= f.Next.GoBackBy {
+		return 0
+	}
+	first := lastOf(f).Date
+	if days := lastOf(f).Assess.Days(); len(days) > 0 {
+		first = days[0]
+	}
+	if days := visit.Between(first, f.Next.GoBackBy); days >= 1 { // not NaN
+		return int(days)
+	}
+	return 0
+}
+
+// goodFor is that of the fields to spray, the least of them, as one hand-off takes one; 0 for none.
+func (s CompareScreen) goodFor() (least int) {
+	for _, f := range s.Result.Fields {
+		for _, v := range s.Now {
+			if n := goodFor(f); v.Field == f.Name && ToneOf(v.Kind) == Spray && n > 0 && (least == 0 || n < least) {
+				least = n
+			}
+		}
+	}
+	return least
+}
+
+func (s CompareScreen) lastVisit(f *compare.Field) LastVisit {
+	v := lastOf(f)
+	last := LastVisit{Date: v.Date, Last: v.Last, GoodFor: s.goodFor()}
 	for _, stop := range v.Assess.Stops {
 		for _, r := range stop.Records {
 			if !slices.Contains(last.Files, r.File) {
@@ -108,10 +152,11 @@ func lastVisit(v *compare.Visit) LastVisit {
 
 // sprayedBefore tells of ground to spray that was sprayed, and what comes before spraying
 // it again.
-func sprayedBefore(a *compare.Again, kind verdict.Kind, ground float64, u figures.Units) []string {
+func sprayedBefore(f *compare.Field, kind verdict.Kind, ground float64, u figures.Units) []string {
+	a := f.Again
 	days := make([]string, len(a.Dates))
 	for i, d := range a.Dates {
-		days[i] = u.Day(d)
+		days[i] = dayIn(f, d, u)
 	}
 	first := u.Text(countFirst)
 	if a.Counted {

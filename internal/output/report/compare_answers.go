@@ -36,7 +36,7 @@ func Answers(r *compare.Result, f *compare.Field, u figures.Units, now ...verdic
 			all = append(all, Answer{Asked: asked, Said: said, Next: next})
 		}
 	}
-	add("What changed", false, PlainChange(f, last, r.Statistic, u), redGround(f, last, u))
+	add("What changed", false, append(changed(r, f, last, u), since(f, last, u))...)
 	findOut := u.Text(findOutWhy)
 	if all != nil && slices.Contains(all[0].Said, findOut) {
 		findOut = "" // it is said once
@@ -51,20 +51,41 @@ func Answers(r *compare.Result, f *compare.Field, u figures.Units, now ...verdic
 		if ask {
 			why = findOut
 		}
-		add("Did the spray work", false, PlainEffect(t, u), still, there, why, missed(t, u))
+		add("Did the spray work", false, effectIn(f, t, u), still, there, why, missed(t, u))
 	}
-	add("When to go back", true, goBack(f, u), tellApplicator(all, f.Next, u))
+	add("When to go back", true, goBack(f, u), tellApplicator(all, f, u))
 	add("Forecast, not a count", false, forecast(f, u))
 	add("Look out", false, visitsLookOut(r, f, last, u, now)...)
 	return all
 }
 
+// changed is what a step changed. The red ground is told of before counts that are those of a part
+// of the field alone: it is all there is.
+func changed(r *compare.Result, f *compare.Field, s *compare.Step, u figures.Units) []string {
+	counts, red := PlainChange(f, s, r.Statistic, u), redGround(f, s, u)
+	if s.Basis == compare.Untreated || s.Basis == compare.Regrowth {
+		return []string{red, counts}
+	}
+	return []string{counts, red}
+}
+
+// since says of more than two visits that the last two alone are told of; "" of two.
+func since(f *compare.Field, s *compare.Step, u figures.Units) string {
+	if len(f.Visits) < 3 {
+		return ""
+	}
+	return u.Say("This is the change since %s.", dayIn(f, f.Visits[s.From].Date, u))
+}
+
 // tellApplicator is said where the red ground is to be sprayed and the day is sooner than the
 // map's, which the hand-off goes by; "" elsewhere.
-func tellApplicator(said []Answer, n compare.Next, u figures.Units) string {
+func tellApplicator(said []Answer, f *compare.Field, u figures.Units) string {
 	spray := slices.ContainsFunc(said, func(a Answer) bool { return ToneOf(a.Now) == Spray })
-	if !spray || n.MapLook <= n.GoBackBy {
+	if !spray || f.Next.MapLook <= f.Next.GoBackBy {
 		return ""
+	}
+	if days := goodFor(f); days > 0 {
+		return u.Say("Tell the applicator: the job sheet has the map's day, unless handoff is given --good-for %d.", days)
 	}
 	return u.Text("Tell the applicator: the job sheet has the map's day.")
 }
@@ -92,10 +113,30 @@ func stillOver(f *compare.Field, t compare.TreatmentResult, stat assess.Statisti
 			if p.Lot != compare.TreatedBetween || !slices.Contains(p.Dates, t.Date) || p.NA == 0 || p.NB == 0 || p.MeanB < f.Visits[s.To].Levels.TreatAt {
 				continue
 			}
+			if !took(t) && p.MeanB > p.MeanA {
+				return grewThrough(s, p, stat, u)
+			}
 			return u.Say("In the sprayed ground the average went from %s to %s %s: not under the spray level.", u.Short(p.MeanA), u.Short(p.MeanB), ofWhat(stat, u))
 		}
 	}
 	return ""
+}
+
+// took reports whether a treatment took some of the pest for sure.
+func took(t compare.TreatmentResult) bool {
+	return t.Efficacy != nil && t.Efficacy.Interval.Known() && t.Efficacy.Interval.Low > 0
+}
+
+// grewThrough tells of sprayed ground where the average is over the spray level and higher than
+// before, and what became of ground beside it that was not sprayed.
+func grewThrough(s *compare.Step, sprayed compare.Part, stat assess.Statistic, u figures.Units) string {
+	said := u.Say("The pest grew through it, from %s to %s %s: not under the spray level.", u.Short(sprayed.MeanA), u.Short(sprayed.MeanB), ofWhat(stat, u))
+	for _, p := range s.Parts {
+		if p.Lot == compare.NotTreated && p.NA > 0 && p.NB > 0 {
+			return sentenced(said, u.Say("Beside it the average went from %s to %s.", u.Short(p.MeanA), u.Short(p.MeanB)))
+		}
+	}
+	return said
 }
 
 // standsNow is what was counted at the last visit in ground that was sprayed before it, and whether

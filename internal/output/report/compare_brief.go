@@ -159,7 +159,24 @@ func plainPace(c paired.Change, u figures.Units) string {
 
 // PlainEffect says whether a treatment worked.
 func PlainEffect(t compare.TreatmentResult, u figures.Units) string {
-	day := u.Day(t.Date)
+	return plainEffectOn(t, u.Day(t.Date), u)
+}
+
+// effectIn is [PlainEffect] of a field; the day has its year where that is not the last visit's.
+func effectIn(f *compare.Field, t compare.TreatmentResult, u figures.Units) string {
+	return plainEffectOn(t, dayIn(f, t.Date, u), u)
+}
+
+// dayIn is a day beside those of the visits to a field: with its year where that is not the last
+// visit's.
+func dayIn(f *compare.Field, day string, u figures.Units) string {
+	if last := lastOf(f).Date; len(day) >= 4 && len(last) >= 4 && day[:4] != last[:4] {
+		return u.DayOfYear(day)
+	}
+	return u.Day(day)
+}
+
+func plainEffectOn(t compare.TreatmentResult, day string, u figures.Units) string {
 	if t.Efficacy == nil {
 		return plainNoEffect(t, day, u)
 	}

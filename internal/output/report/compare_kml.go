@@ -184,12 +184,12 @@ func changeLegend(r *compare.Result, u figures.Units) string {
 	lines = append(lines, Sentence(u.Text(levelsCaution))+".")
 	for _, f := range r.Fields {
 		for _, s := range f.Steps {
-			if text := sentenced(PlainChange(f, s, r.Statistic, u), redGround(f, s, u), unreadIn(u, f.Visits[s.From], f.Visits[s.To])); text != "" {
+			if text := sentenced(append(changed(r, f, s, u), unreadIn(u, f.Visits[s.From], f.Visits[s.To]))...); text != "" {
 				lines = append(lines, u.Say("%s, %s to %s. %s", f.Name, u.Day(f.Visits[s.From].Date), u.Day(f.Visits[s.To].Date), text))
 			}
 		}
 		for _, t := range f.Treatments {
-			if text := sentenced(PlainEffect(t, u), missed(t, u)); text != "" {
+			if text := sentenced(effectIn(f, t, u), missed(t, u)); text != "" {
 				lines = append(lines, f.Name+". "+text)
 			}
 		}

@@ -2,6 +2,7 @@ package report_test
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -9,8 +10,10 @@ import (
 	"github.com/geocoris/geocoris/internal/followup/compare"
 	"github.com/geocoris/geocoris/internal/geometry/zones"
 	"github.com/geocoris/geocoris/internal/language/figures"
+	"github.com/geocoris/geocoris/internal/mapping/assess"
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
 	"github.com/geocoris/geocoris/internal/output/report"
+	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 // A comparison begins with what to do now, in the words of the map of the last visit; of
@@ -46,10 +49,23 @@ func TestOneDayOfTheNextLook(t *testing.T) {
 		assert.NotContains(t, goBack(answers).Said, toldApplicator, by)
 	}
 	v.Kind = verdict.SpotSpray
-	for by, told := range map[string]bool{"2031-08-21": true, "2031-08-23": false} {
-		f.Next = compare.Next{GoBackBy: by, MapLook: v.On}
-		assert.Equal(t, told, slices.Contains(goBack(report.Answers(r, f, figures.Metric, v)).Said, toldApplicator), by)
+	sooner := func(days string) string {
+		return "Tell the applicator: the job sheet has the map's day, unless handoff is given --good-for " + days + "."
 	}
+	for by, told := range map[string]string{"2031-08-21": toldApplicator, "2031-08-22": sooner("1"), "2031-08-23": ""} {
+		f.Next = compare.Next{GoBackBy: by, MapLook: v.On}
+		said := goBack(report.Answers(r, f, figures.Metric, v)).Said
+		assert.Equal(t, told != "", strings.HasPrefix(said[len(said)-1], "Tell"), by)
+		if told != "" {
+			assert.Contains(t, said, told)
+		}
+		last, ok := report.CompareScreen{Result: r, Now: []verdict.Verdict{v}}.SpraySooner()
+		assert.Equal(t, by == "2031-08-22", ok, by)
+		assert.Equal(t, ok, last.GoodFor == 1)
+	}
+	// by the first day of the count, as the hand-off has it
+	f.Next.GoBackBy, f.Visits[1].Assess.Stops = "2031-08-22", []assess.Stop{{Stop: survey.Stop{Date: "2031-08-20"}}}
+	assert.Contains(t, goBack(report.Answers(r, f, figures.Metric, v)).Said, sooner("2"))
 }
 
 // A day sooner than the map's says that it is, and one that is the map's says whose.
