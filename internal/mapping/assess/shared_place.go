@@ -1,6 +1,7 @@
 package assess
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"unicode"
@@ -23,7 +24,7 @@ type SharedPlace struct {
 // digit of the position, or as near as phones can tell among those that count for one place.
 // Positions that were rounded tell nothing, plants with names of their stop share its place, and
 // where many places are shared, that is how all was counted. Four and more at one position are
-// none ([samePositions]).
+// none ([samePositions]), nor are two whose counts differ by no more than chance.
 func SharedPlaces(s *survey.Survey, together []Together, n int, stop func(i int) *survey.Stop) []SharedPlace {
 	at := make(map[dayPlace][]int, n)
 	for i := range n {
@@ -67,6 +68,7 @@ func SharedPlaces(s *survey.Survey, together []Together, n int, stop func(i int)
 	if float64(len(again)) > mostShared*float64(len(at)) {
 		again = nil
 	}
+	again = slices.DeleteFunc(again, func(p SharedPlace) bool { return alikeByChance(stop(p.First), stop(p.Then)) })
 	return append(copied, again...)
 }
 
@@ -98,4 +100,30 @@ func namedAfter(name, other string) bool {
 func digitFirst(text string) bool {
 	first, _ := utf8.DecodeRuneInString(text)
 	return unicode.IsDigit(first)
+}
+
+// Of counts at one place: how far units there differ, as κ of the variance m + κm² (that of the
+// simulated walks), and how many standard errors two counts are apart at the most that may be
+// one place's. A walk has several such pairs, and who is asked for nothing walks back for it.
+// Both are our choice, no source.
+const (
+	unitsDiffer = 1.0
+	byChance    = 3.0
+)
+
+// alikeByChance reports whether two counts may be of one mean, their units negative binomial:
+// so is their sum, and Anscombe's transform (1948, Biometrika 35:246–254, from memory) of it has
+// a variance that does not depend on the mean. Totals or units that are not known never are.
+func alikeByChance(a, b *survey.Stop) bool {
+	ya, va := stabilised(a.Total, a.Units/unitsDiffer)
+	yb, vb := stabilised(b.Total, b.Units/unitsDiffer)
+	return math.Abs(ya-yb) <= byChance*math.Sqrt(va+vb)
+}
+
+// stabilised is Anscombe's transform of a negative binomial number of an exponent, with its
+// variance, a quarter of the trigamma function of that; NaN of an exponent of 3/4 or less.
+func stabilised(number, exponent float64) (y, variance float64) {
+	root := math.Sqrt((number + 3.0/8) / (exponent - 3.0/4))
+	in := 1 / exponent
+	return math.Log(root + math.Sqrt(float64(root*root)+1)), in * (1 + in*(1.0/2+in/6)) / 4
 }
