@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
 	"github.com/geocoris/geocoris/internal/mapping/verdict"
@@ -29,8 +30,36 @@ func TestTheNextLookComesBeforeTheLevel(t *testing.T) {
 	assert.Equal(t, 4.0, got.Days, "2 a leaf is 32 in four days, 64 in five")
 }
 
-// Wherever nothing is sprayed and the mean is below the level, it is not expected over it
-// by the day of the next look, unless that is tomorrow or today.
+// A spot job is due before the ground outside it is over the level, and no sooner for what is
+// sprayed; a job for the whole field leaves nothing, and a map that is not believed tells of no
+// ground outside.
+func TestASprayIsDueBeforeTheRestIsOver(t *testing.T) {
+	for _, c := range []struct {
+		rest     float64
+		believed bool
+		want     float64
+	}{
+		{10, true, 3}, {24, true, 3}, {24.5, true, 2}, {28.7, true, 2}, {28.8, true, 1}, {39.9, true, 1}, {40, true, 3}, {math.NaN(), true, 3},
+	} {
+		f := spot()
+		f.Doubling, f.RestMean, f.Believed = 4.2, c.rest, c.believed
+		got := verdict.Decide(f, verdict.Settings{})
+		require.Equal(t, verdict.SpotSpray, got.Kind)
+		assert.Equal(t, c.want, got.Days, c)
+	}
+	v := verdict.Verdict{Kind: verdict.Undecided, Instead: verdict.SpotSpray}
+	v.Stats.Mean, v.RestMean = 20, 10
+	assert.Equal(t, 20.0, v.Left(), "by the stops, where the map is not believed")
+	v.Believed = true
+	assert.Equal(t, 10.0, v.Left())
+	v.Instead = verdict.LookAgain
+	assert.Equal(t, 20.0, v.Left())
+	v.Instead = verdict.TreatWhole
+	assert.True(t, math.IsNaN(v.Left()))
+}
+
+// Wherever ground is left that is below the level, it is not expected over it by the day of
+// the next look, unless that is tomorrow or today.
 func TestNoFieldIsOverBeforeItIsLookedAt(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		f := quiet()
@@ -46,14 +75,15 @@ func TestNoFieldIsOverBeforeItIsLookedAt(t *testing.T) {
 		f.Low = f.Stats.Mean * rapid.Float64Range(0, 1).Draw(t, "low")
 		f.High = f.Stats.Mean * rapid.Float64Range(1, 4).Draw(t, "high")
 		f.Believed = rapid.Bool().Draw(t, "believed")
+		f.RestMean = f.Stats.Mean * rapid.Float64Range(0, 1.5).Draw(t, "rest")
 		f.Stats.Stops = rapid.IntRange(3, 40).Draw(t, "stops")
 		f.Unscouted = f.Area * rapid.Float64Range(0, 0.5).Draw(t, "unscouted")
 		v := verdict.Decide(f, verdict.Settings{})
-		sprayed := v.Kind == verdict.SpotSpray || v.Kind == verdict.TreatWhole || v.Instead == verdict.SpotSpray || v.Instead == verdict.TreatWhole
-		if sprayed || v.Days <= 1 {
+		left := v.Left()
+		if !(left < f.Treat) || v.Days <= 1 {
 			return
 		}
-		by := f.Stats.Mean * math.Exp2(v.Days/f.Doubling)
+		by := left * math.Exp2(v.Days/f.Doubling)
 		assert.LessOrEqual(t, by, f.Treat*(1+1e-9), "%s, %s, %v days", v.Kind, v.Line, v.Days)
 	})
 }

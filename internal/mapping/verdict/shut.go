@@ -21,7 +21,8 @@ func (v *Verdict) placesFirst(f *assess.Field, r *assess.Result, at assess.ShutA
 		return
 	}
 	v.Without, v.Instead = v.Kind, v.Kind
-	v.Kind, v.Line, v.Days = Undecided, InShut, soon(v.Figures, s)
+	v.Kind, v.Line = Undecided, InShut
+	v.Days = v.beforeOver(soon(v.Figures, s))
 	v.Why = "a stop at the spray level lies in what was left out of the field"
 	v.Says, v.Where, v.Round, v.Fill, v.More = "", "", nil, false, 0
 }

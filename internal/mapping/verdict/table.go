@@ -109,7 +109,7 @@ func table() []line {
 		{name: "one-spot", kind: Undecided,
 			says: "what to spray rests on one stop", where: "round it", round: true,
 			why:  "what the map would treat rests on one stop alone, inside, 8 m or more from the edge, and no other has a sixth of its count: whether it is a slip, one place or a patch, only stops round it can show",
-			when: func(f Figures, s Settings) bool { return f.choice(s) == decision.Zone && f.oneSpot() },
+			when: func(f Figures, s Settings) bool { return f.byMap(s) == decision.Zone && f.oneSpot() },
 			more: round},
 		{name: "spot-costs-more", kind: TreatWhole,
 			says: "a spot job costs no less",
@@ -327,22 +327,51 @@ func soonest(f Figures, s Settings) float64 {
 	return soon(f, s)
 }
 
-// beforeOver is how many days at the most go by until the next look where nothing is
-// sprayed: at the rate known the mean is not over the threshold by then. The next day is
-// the soonest; a mean that is there already has a line of its own.
-func (f Figures) beforeOver(days float64) float64 {
-	if !(f.Doubling > 0 && f.Stats.Mean > 0 && f.Stats.Mean < f.Treat) {
+// DaysUntilOver is how many days go by, at the rate known, until a mean below the threshold
+// is at it; +Inf where no growth is known or nothing is there to grow, 0 or less of a mean
+// that is there already.
+func (f Figures) DaysUntilOver(mean float64) float64 {
+	if !(f.Doubling > 0 && mean > 0) {
+		return math.Inf(1)
+	}
+	return f.Doubling * math.Log2(f.Treat/mean)
+}
+
+// Left is the mean of the ground that is not sprayed before the next look: beside the treat
+// zone of a map that is believed that of the surface, else that of the stops; NaN where none
+// is left. A spot job that was right today is too small once that is over the threshold; one
+// for the whole field stays right.
+func (v Verdict) Left() float64 {
+	k := v.Kind
+	if k == Undecided {
+		k = v.Instead
+	}
+	switch {
+	case k == TreatWhole:
+		return math.NaN()
+	case k == SpotSpray && v.Believed:
+		return v.RestMean
+	}
+	return v.Stats.Mean
+}
+
+// beforeOver is how many days at the most go by until the next look, and until a spray at the
+// latest: at the rate known the ground that is left is not over the threshold by then. The next
+// day is the soonest; of a mean that is there already a line of its own tells.
+func (v Verdict) beforeOver(days float64) float64 {
+	left := v.Left()
+	if !(left < v.Treat) {
 		return days
 	}
-	return min(days, max(1, math.Floor(f.Doubling*math.Log2(f.Treat/f.Stats.Mean))))
+	return min(days, max(1, math.Floor(v.DaysUntilOver(left))))
 }
 
 // growing is when the watched ground, at the rate known, is over the threshold:
 // not before the visit once colonies are found, not after the usual one.
 func growing(f Figures, s Settings) float64 {
-	warmest := f.Stats.Max
-	if !(f.Doubling > 0 && warmest > 0) {
+	over := f.DaysUntilOver(f.Stats.Max)
+	if math.IsInf(over, 1) {
 		return s.RevisitFound
 	}
-	return min(s.Revisit, max(s.RevisitFound, math.Floor(f.Doubling*math.Log2(f.Treat/warmest))))
+	return min(s.Revisit, max(s.RevisitFound, math.Floor(over)))
 }

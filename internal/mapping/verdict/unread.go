@@ -39,12 +39,13 @@ func (v *Verdict) readFirst(f *assess.Field, r *assess.Result, s Settings) {
 	if len(v.Unread)+len(v.Shared) == 0 || !v.lostTooMuch(f) && (v.Kind >= SpotSpray || !newTrial(v.Figures, f, r, s).worseThan(v.Kind, v.Shared)) {
 		return
 	}
-	v.Without, v.Kind, v.Line, v.Days = v.Kind, Undecided, Unread, soon(v.Figures, s)
+	v.Without, v.Kind, v.Line = v.Kind, Undecided, Unread
 	v.Why = whyFirst(v.Unread)
 	if v.Without != Undecided {
 		v.Instead = v.Without
 		v.Says, v.Where, v.Round, v.Fill, v.More = "", "", nil, false, 0
 	}
+	v.Days = v.beforeOver(soon(v.Figures, s))
 }
 
 // whyFirst is why what is in doubt comes first.

@@ -51,6 +51,12 @@ func TestCountsAtTheWrongPlaceAreFoundOutFirst(t *testing.T) {
 	const degree = 111_320.0
 	quiet := func(i int) int { return i % 4 }
 	hot := func(i int) int { return 900 + 10*i }
+	even := func(i int) int { // about 25 a leaf, stop 7 at 46.8
+		if i == 6 {
+			return 468
+		}
+		return 220 + 20*(i%4)
+	}
 	at := func(name string, place, count int) string { // of stop 25, or of another
 		return fmt.Sprintf("%s,%.7f,%.7f,%d,10,2026-07-15", name, (30+60*float64(place%5))/degree, (30+60*float64(place/5))/degree, count)
 	}
@@ -67,6 +73,8 @@ func TestCountsAtTheWrongPlaceAreFoundOutFirst(t *testing.T) {
 		"a fix kept, cold":          {quiet, []string{at("26", 24, 9), at("27", 24, 0), at("28", 24, 0)}, verdict.NoSpray, 25, 0},
 		"hot all over, copied down": {hot, []string{at("26", 24, 900)}, verdict.TreatWhole, 25, 0},
 		"a hot count once more":     {quiet, []string{at("7 again", 6, 900)}, verdict.Undecided, 25, 1},
+		"as hot by chance":          {even, []string{at("7 again", 6, 138)}, verdict.LookAgain, 25, 0},
+		"colder than by chance":     {even, []string{at("7 again", 6, 40)}, verdict.Undecided, 25, 1},
 		"a cold count once more":    {quiet, []string{at("7 again", 6, 9)}, verdict.NoSpray, 25, 0},
 		"hot all over, once cold":   {hot, []string{at("7 again", 6, 9)}, verdict.TreatWhole, 25, 1},
 	} {

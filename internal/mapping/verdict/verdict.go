@@ -107,20 +107,13 @@ func decide(lines []line, f Figures, s Settings) Verdict {
 		if l.kind == Undecided {
 			v.Instead = f.instead(s)
 		}
-		if !v.sprays() {
-			v.Days = f.beforeOver(v.Days)
-		}
+		v.Days = v.beforeOver(v.Days)
 		v.worth(s)
 		return v
 	}
-	return Verdict{Kind: LookAgain, Line: "nothing-holds", Says: "the figures do not say", Why: "the figures do not say", Days: f.beforeOver(s.RevisitFound), Figures: f}
-}
-
-// sprays reports that something is sprayed before the next look, be it since more stops
-// could not be walked.
-func (v Verdict) sprays() bool {
-	does := func(k Kind) bool { return k == SpotSpray || k == TreatWhole }
-	return does(v.Kind) || does(v.Instead)
+	v := Verdict{Kind: LookAgain, Line: "nothing-holds", Says: "the figures do not say", Why: "the figures do not say", Figures: f}
+	v.Days = v.beforeOver(s.RevisitFound)
+	return v
 }
 
 // Of gives the verdict of each field of a result in which somebody counted, in their

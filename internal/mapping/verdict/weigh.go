@@ -58,6 +58,8 @@ func (f Figures) meanOver() bool { return f.meanAt() && !f.single() }
 func (f Figures) choice(s Settings) decision.Choice {
 	c := f.byMap(s)
 	switch best := f.Sums.Best(); {
+	case f.slightZone(s):
+		return decision.Nothing
 	case !f.zoned(s):
 	case c == decision.Nothing && f.Patches > 0: // to find a patch is never a reason to leave it
 		return decision.Zone
@@ -74,6 +76,25 @@ func (f Figures) choice(s Settings) decision.Choice {
 func (f Figures) byMap(s Settings) decision.Choice {
 	return f.choose(f.Believed && f.zoned(s), f.meanOver())
 }
+
+// ofOneStop is the part of a treatment of the field that treating the zone of one stop must be
+// expected to save against doing nothing (TestSlightZones).
+const ofOneStop = 0.02
+
+// slight reports that the treat zone is not worth a job: it is less than the ground of a stop,
+// no stop is very hot, no walk found a patch, the mean is below the threshold, and to treat the
+// zone is expected to save nothing against doing nothing, or next to nothing where it rests on
+// one hot stop. Larger zones that are expected to save nothing do save, on simulated fields.
+func (f Figures) slight() bool {
+	if !f.Sums.Known() || f.Patches > 0 || f.meanAt() || f.Stats.Max >= veryHot*f.Treat || f.TreatArea >= perStop(f) {
+		return false
+	}
+	saves := f.Sums.Nothing - f.Sums.Zone
+	return saves <= 0 || f.Over == 1 && saves < ofOneStop*f.Sums.Area
+}
+
+// slightZone reports a treat zone that the map would have, and that is not worth a job.
+func (f Figures) slightZone(s Settings) bool { return f.byMap(s) == decision.Zone && f.slight() }
 
 // choose is the choice of the sums, but for a zone that is none in a close call only,
 // where prices tell that it averts less than it costs.
@@ -120,10 +141,10 @@ func (f Figures) instead(s Settings) Kind {
 			choice = decision.Zone
 		}
 	}
-	switch choice {
-	case decision.Whole:
+	switch {
+	case choice == decision.Whole:
 		return TreatWhole
-	case decision.Zone:
+	case choice == decision.Zone && !f.slight():
 		return SpotSpray
 	}
 	return LookAgain

@@ -198,16 +198,20 @@ func found(v verdict.Verdict) string {
 	return s
 }
 
-// growth is when the mean would be at the threshold.
+// growth is when the ground that is not sprayed would be at the threshold.
 func growth(v verdict.Verdict) string {
-	if !(v.Doubling > 0) || !(v.Stats.Mean > 0) || v.Stats.Mean >= v.Treat {
+	days := v.DaysUntilOver(v.Left())
+	if !(days > 0) || math.IsInf(days, 1) {
 		return ""
 	}
-	days := v.Doubling * math.Log2(v.Treat/v.Stats.Mean)
-	if days < 1 {
-		return fmt.Sprintf("doubling every %s days the mean would be over within a day", figures.Short(v.Doubling))
+	what := "the mean"
+	if v.Left() != v.Stats.Mean {
+		what = "the mean outside the treat zone"
 	}
-	return fmt.Sprintf("doubling every %s days the mean would be over in %.0f", figures.Short(v.Doubling), days)
+	if days < 1 {
+		return fmt.Sprintf("doubling every %s days %s would be over within a day", figures.Short(v.Doubling), what)
+	}
+	return fmt.Sprintf("doubling every %s days %s would be over in %.0f", figures.Short(v.Doubling), what, math.Floor(days))
 }
 
 // onEdge tells of the edge where stops stand there.
