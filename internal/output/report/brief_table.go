@@ -61,7 +61,7 @@ func (b Brief) leftHot(p *paper) {
 	var lines []string
 	for _, f := range b.Result.Fields {
 		if v, judged := b.verdictOf(f.Name); judged && ToneOf(v.Kind) == Leave && v.Over > 0 && !v.Stale {
-			lines = append(lines, f.Name+": "+PlainWhy(v, 1, b.Units))
+			lines = append(lines, f.Name+": "+PlainWhy(v, b.Units))
 		}
 	}
 	if n := len(lines) - mostHot; n > 0 {

@@ -25,11 +25,7 @@ func PlainOf(r *assess.Result, f *assess.Field, v verdict.Verdict, u figures.Uni
 		p.Why = []string{u.Text("None of its stops could be read. Nothing here says it is clear.")}
 		return p
 	}
-	spots := 1
-	if f.Map != nil {
-		spots = len(f.Map.Zone(zones.Treat).Polygons)
-	}
-	p.Why = sentencesOf(PlainWhy(v, spots, u), PlainCosts(v, u))
+	p.Why = sentencesOf(PlainWhy(v, u), PlainCosts(v, u))
 	p.Sure = sentencesOf(PlainAverage(v, r.Statistic, u), PlainTrust(v, f.Trust, r.Survey.Pest, u), outsideRed(f, u))
 	return p
 }
@@ -174,8 +170,8 @@ func plainNext(v verdict.Verdict, day string, u figures.Units) string {
 	return u.Say("look again in %s", u.Counted(int(v.Days), "day"))
 }
 
-// PlainWhy says why, by the line that decided; spots are the patches of treat ground.
-func PlainWhy(v verdict.Verdict, spots int, u figures.Units) string {
+// PlainWhy says why, by the line that decided.
+func PlainWhy(v verdict.Verdict, u figures.Units) string {
 	part := u.Part(v.TreatArea / v.Area)
 	switch v.Line {
 	case verdict.Unread:
@@ -246,10 +242,7 @@ func PlainWhy(v verdict.Verdict, spots int, u figures.Units) string {
 		if v.Over == 1 {
 			return u.Say("The hot spot rests on 1 stop and covers %s of the field.", part)
 		}
-		if spots > 1 {
-			return u.Say("The hot spots are real and cover %s of the field.", part)
-		}
-		return u.Say("The hot spot is real and covers %s of the field.", part)
+		return u.Say("The map beats the average, and its red covers %s of the field.", part)
 	case "leave":
 		return u.Say("%s at or over the spray level, but spraying is not clearly worth it.", stopsAre(v.Over, u))
 	case "unscouted":
@@ -313,14 +306,22 @@ func PlainCosts(v verdict.Verdict, u figures.Units) string {
 	parts := u.Parts(costs...)
 	nothing, short := ofAll(costs[0], parts[0], u)
 	text := u.Say("Counting crop loss, doing nothing costs %s spraying it all.", nothing)
+	saves := math.Inf(1)
 	if v.Sums.HasZone() {
 		zone, _ := ofAll(costs[1], parts[1], u)
 		text = u.Say("Counting crop loss, spraying the red costs %s spraying it all; doing nothing %s.", zone, short)
+		if saves = costs[0] - costs[1]; math.Abs(saves) < little {
+			text = u.Say("Counting crop loss, it makes no difference: spraying the red costs %s spraying it all, and so does doing nothing.", zone)
+		}
 		if v.Margin > 0 {
 			text += " " + u.Say("That leaves out the margin of %s.", u.Length(v.Margin))
 		}
 	}
-	if v.Close {
+	switch {
+	case math.Abs(saves) < little:
+	case v.Line == "leave" && saves > 0 && !math.IsInf(saves, 1):
+		text += " " + u.Text("That saves too little.")
+	case v.Close:
 		text += " " + u.Text("It is a close call.")
 	}
 	return text
@@ -335,9 +336,9 @@ func ofAll(ratio float64, part string, u figures.Units) (before, short string) {
 	case ratio <= 0.95:
 		return u.Say("about %s of", part), u.Say("about %s", part)
 	case ratio < 1.05:
-		return u.Text("about as much as"), u.Text("about as much")
+		return u.Text("about as much as"), u.Text("about as much as spraying it all")
 	}
-	return u.Say("about %s times as much as", twoDigits(ratio)), u.Say("about %s times as much", twoDigits(ratio))
+	return u.Say("about %s times as much as", twoDigits(ratio)), u.Say("about %s times as much as spraying it all", twoDigits(ratio))
 }
 
 // PlainAverage sets the mean against the level, with how far off it may be.

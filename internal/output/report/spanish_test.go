@@ -47,10 +47,9 @@ func spanishSaysTheSame(t *rapid.T, v verdict.Verdict, u figures.Units) {
 	s := rapid.SampledFrom([]assess.Statistic{{}, {Tally: 50}, {Unit: "plant", Tally: 1, Part: "leaf"}, {Unit: "plant", Sign: "honeydew and colonies"}, {Unit: "ear"}}).Draw(t, "statistic")
 	trust := assess.Trust{Stops: v.Stats.Stops, Quiet: v.Warm == 0}
 	pest := rapid.SampledFrom([]string{"thrips", "sorghum aphid"}).Draw(t, "pest")
-	spots := rapid.IntRange(1, 2).Draw(t, "spots")
 	part := rapid.Float64Range(0, 1).Draw(t, "part")
 	say := func(u figures.Units) []string {
-		return []string{report.PlainAnswer(v, u), report.PlainWhy(v, spots, u), report.PlainCosts(v, u), report.PlainAverage(v, s, u),
+		return []string{report.PlainAnswer(v, u), report.PlainWhy(v, u), report.PlainCosts(v, u), report.PlainAverage(v, s, u),
 			report.PlainTrust(v, trust, pest, u), report.OutsideRed(part, u)}
 	}
 	spanish := say(u.In(vocabulary.Spanish))
@@ -97,7 +96,7 @@ func TestSentencesInSpanish(t *testing.T) {
 	v := verdict.Verdict{Line: "spot", Kind: verdict.SpotSpray, On: "2026-07-18"}
 	v.Believed, v.TreatArea, v.Area, v.Treat = true, 10e4, 50e4, 40
 	assert.Equal(t, "Aplique en la zona roja, 24.7 ac, a más tardar el sábado 18 de julio. Si para entonces no se ha aplicado, vuelva a revisar.", report.PlainAnswer(v, u))
-	assert.Equal(t, "El foco es real y cubre un quinto del campo.", report.PlainWhy(v, 1, u))
+	assert.Equal(t, "El mapa es mejor que el promedio, y lo rojo cubre un quinto del campo.", report.PlainWhy(v, u))
 	v.Sums = decision.Sums{Area: 50e4, ZoneArea: 10e4, Nothing: 1.4 * 50e4, Zone: 0.24 * 50e4, Whole: 50e4}
 	assert.Contains(t, report.PlainCosts(v, u), "aplicar en lo rojo cuesta cerca de un cuarto de lo que cuesta aplicar en todo. No hacer nada cuesta unas 1.4 veces lo que aplicar en todo.")
 	assert.True(t, strings.HasPrefix(report.OutsideRed(0.34, u), "Cerca de un tercio "))
