@@ -195,7 +195,7 @@ func TestReportRefuses(t *testing.T) {
 			require.NoError(t, err)
 			require.NoError(t, os.WriteFile("week2.csv", bytes.Replace(text, []byte("A"), []byte("B"), 1), 0o644))
 		}, 1, "week2.csv has changed since it was mapped"},
-		"lost input": {[]string{"report", "out"}, func(t *testing.T) { require.NoError(t, os.Remove("week2.csv")) }, 1, "run report from the folder in which map ran"},
+		"lost input": {[]string{"report", "out"}, func(t *testing.T) { require.NoError(t, os.Remove("week2.csv")) }, 1, "put week2.csv into out, or run this where map ran"},
 		"other record": {[]string{"report", "out"}, func(t *testing.T) {
 			require.NoError(t, os.WriteFile("out/run.json", []byte(`{"program": "geocoris", "command": "compare"}`), 0o644))
 		}, 1, "was not written by map"},

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io/fs"
 	"slices"
 )
 
@@ -100,7 +101,11 @@ func (f MapFolder) counts() (samples []Source, err error) {
 	for _, in := range read {
 		now, err := f.loaded(in)
 		if err != nil {
-			return nil, hinted(fmt.Errorf("%s was made from %s: %w", f.Name, in.Path, err), f.Moved(in.Path)+", or "+giveCounts)
+			hint := giveCounts
+			if errors.Is(err, fs.ErrNotExist) { // what came by a pipe never was a file
+				hint = f.Moved(in.Path) + ", or " + giveCounts
+			}
+			return nil, hinted(fmt.Errorf("%s was made from %s: %w", f.Name, in.Path, err), hint)
 		}
 		if InputOf(now).SHA256 != in.SHA256 {
 			return nil, hinted(fmt.Errorf("%s is no longer what %s was made from", in.Path, f.Name), giveCounts)

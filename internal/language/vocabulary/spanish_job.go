@@ -25,8 +25,13 @@ func spanishJob() map[string]string {
 		"%d more: in handoff.json.":                                                        "%d más: en handoff.json.",
 		"Keep off":                                                                         "No aplique",
 		"Keep off: %s.":                                                                    "No aplique en: %s.",
-		"ground sprayed on %s":                                                             "terreno donde se aplicó el %s",
-		"%s by %s":                                                                         "%s ni a menos de %s",
+		"Of this ground %s was sprayed before.":                                            "De este terreno ya se aplicaron %s antes.",
+		"Of this ground %s was sprayed on %s.":                                             "De este terreno ya se aplicaron %s el %s.",
+		"The field was sprayed on %s; which ground is not recorded.":                       "En el campo ya se aplicó el %s; no se anotó en qué terreno.",
+		"The label limits repeats.":                                                        "La etiqueta limita las repeticiones.",
+		"At stop %s one person counted %s and another %s: which holds? Their average was used.": "En el punto %s una persona contó %s y otra %s: ¿cuál vale? Se usó su promedio.",
+		"ground sprayed on %s": "terreno donde se aplicó el %s",
+		"%s by %s":             "%s ni a menos de %s",
 
 		// what comes of it
 		"%s is sprayed past the field's edge. Shut nozzles there where you can.": "%s se aplican fuera de la orilla del campo. Cierre ahí las boquillas que pueda.",

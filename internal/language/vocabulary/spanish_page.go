@@ -6,10 +6,8 @@ package vocabulary
 // folded figures.
 func spanishPage() map[string]string {
 	return map[string]string{
-		"Tell the applicator: the job sheet has the map's day, unless handoff is given --good-for %d.": "Avise al aplicador: la hoja de trabajo tiene el día del mapa, salvo que a handoff se le dé --good-for %d.",
-		"This is the change since %s.":                                           "Este es el cambio desde el %s.",
-		"The pest grew through it, from %s to %s %s: not under the spray level.": "La plaga creció a pesar de ella, de %s a %s %s: no bajó del nivel de aplicación.",
-		"Beside it the average went from %s to %s.":                              "Al lado el promedio pasó de %s a %s.",
+		"Tell the applicator: without --good-for %d the job sheet has the map's day.": "Avise al aplicador: sin --good-for %d la hoja de trabajo tiene el día del mapa.",
+		"The pest grew through it, from %s to %s %s: not under the spray level.":      "La plaga creció a pesar de ella, de %s a %s %s: no bajó del nivel de aplicación.",
 		// heads and folds
 		"what to do":                       "qué hacer",
 		"area and counts":                  "área y cuentas",

@@ -15,6 +15,10 @@ import (
 // its own: three times what a phone is off by under open sky.
 const nearField = 15
 
+// onEdge is how near a field in metres a stop of another field may stand and as well have
+// been counted in it: what a phone is off by under open sky.
+const onEdge = 5
+
 // leastOutside is how far outside a field in metres a stop has to lie to be outside: rounded
 // degrees put one on the edge either side of it.
 const leastOutside = 0.1

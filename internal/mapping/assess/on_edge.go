@@ -1,10 +1,8 @@
+//go:build !small
+
 package assess
 
 import "github.com/geocoris/geocoris/internal/scouting/survey"
-
-// onEdge is how near a field in metres a stop of another field may stand and as well have
-// been counted in it: what a phone is off by under open sky.
-const onEdge = 5
 
 // besides are the stops of other fields on the edge of one.
 type besides struct {

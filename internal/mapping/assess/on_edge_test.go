@@ -1,3 +1,5 @@
+//go:build !small
+
 package assess_test
 
 import (

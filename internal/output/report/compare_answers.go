@@ -36,7 +36,7 @@ func Answers(r *compare.Result, f *compare.Field, u figures.Units, now ...verdic
 			all = append(all, Answer{Asked: asked, Said: said, Next: next})
 		}
 	}
-	add("What changed", false, append(changed(r, f, last, u), since(f, last, u))...)
+	add("What changed", false, changed(r, f, last, u)...)
 	findOut := u.Text(findOutWhy)
 	if all != nil && slices.Contains(all[0].Said, findOut) {
 		findOut = "" // it is said once
@@ -69,14 +69,6 @@ func changed(r *compare.Result, f *compare.Field, s *compare.Step, u figures.Uni
 	return []string{counts, red}
 }
 
-// since says of more than two visits that the last two alone are told of; "" of two.
-func since(f *compare.Field, s *compare.Step, u figures.Units) string {
-	if len(f.Visits) < 3 {
-		return ""
-	}
-	return u.Say("This is the change since %s.", dayIn(f, f.Visits[s.From].Date, u))
-}
-
 // tellApplicator is said where the red ground is to be sprayed and the day is sooner than the
 // map's, which the hand-off goes by; "" elsewhere.
 func tellApplicator(said []Answer, f *compare.Field, u figures.Units) string {
@@ -85,7 +77,7 @@ func tellApplicator(said []Answer, f *compare.Field, u figures.Units) string {
 		return ""
 	}
 	if days := goodFor(f); days > 0 {
-		return u.Say("Tell the applicator: the job sheet has the map's day, unless handoff is given --good-for %d.", days)
+		return u.Say("Tell the applicator: without --good-for %d the job sheet has the map's day.", days)
 	}
 	return u.Text("Tell the applicator: the job sheet has the map's day.")
 }
@@ -114,7 +106,7 @@ func stillOver(f *compare.Field, t compare.TreatmentResult, stat assess.Statisti
 				continue
 			}
 			if !took(t) && p.MeanB > p.MeanA {
-				return grewThrough(s, p, stat, u)
+				return grewThrough(p, stat, u)
 			}
 			return u.Say("In the sprayed ground the average went from %s to %s %s: not under the spray level.", u.Short(p.MeanA), u.Short(p.MeanB), ofWhat(stat, u))
 		}
@@ -128,15 +120,9 @@ func took(t compare.TreatmentResult) bool {
 }
 
 // grewThrough tells of sprayed ground where the average is over the spray level and higher than
-// before, and what became of ground beside it that was not sprayed.
-func grewThrough(s *compare.Step, sprayed compare.Part, stat assess.Statistic, u figures.Units) string {
-	said := u.Say("The pest grew through it, from %s to %s %s: not under the spray level.", u.Short(sprayed.MeanA), u.Short(sprayed.MeanB), ofWhat(stat, u))
-	for _, p := range s.Parts {
-		if p.Lot == compare.NotTreated && p.NA > 0 && p.NB > 0 {
-			return sentenced(said, u.Say("Beside it the average went from %s to %s.", u.Short(p.MeanA), u.Short(p.MeanB)))
-		}
-	}
-	return said
+// before; what became of the ground beside it stands under what changed.
+func grewThrough(sprayed compare.Part, stat assess.Statistic, u figures.Units) string {
+	return u.Say("The pest grew through it, from %s to %s %s: not under the spray level.", u.Short(sprayed.MeanA), u.Short(sprayed.MeanB), ofWhat(stat, u))
 }
 
 // standsNow is what was counted at the last visit in ground that was sprayed before it, and whether

@@ -93,7 +93,7 @@ func TestAnswersSayOfWhichVisitsAndGroundTheyAre(t *testing.T) {
 		f.Visits, s.From, s.To, s.Basis = append(f.Visits[:1:1], f.Visits...), 1, 2, compare.Untreated
 		f.Treatments = []compare.TreatmentResult{{Treatment: compare.Treatment{Date: "2030-08-15"}, Why: &compare.NoEfficacy{Gap: compare.NotYet}}}
 	})
-	assert.Equal(t, []string{"There is no red ground.", "In ground not sprayed: the average rose from 8 to 20.5 a leaf in 7 days, doubling about every 5.3 days.", "This is the change since Thursday 14 August."}, all[0].Said)
+	assert.Equal(t, []string{"There is no red ground.", "In ground not sprayed: the average rose from 8 to 20.5 a leaf in 7 days, doubling about every 5.3 days."}, all[0].Said)
 	assert.Equal(t, []string{"Nobody has counted since the spray of Thursday 15 August 2030."}, all[1].Said)
 }
 

@@ -50,7 +50,7 @@ func TestOneDayOfTheNextLook(t *testing.T) {
 	}
 	v.Kind = verdict.SpotSpray
 	sooner := func(days string) string {
-		return "Tell the applicator: the job sheet has the map's day, unless handoff is given --good-for " + days + "."
+		return "Tell the applicator: without --good-for " + days + " the job sheet has the map's day."
 	}
 	for by, told := range map[string]string{"2031-08-21": toldApplicator, "2031-08-22": sooner("1"), "2031-08-23": ""} {
 		f.Next = compare.Next{GoBackBy: by, MapLook: v.On}
