@@ -338,7 +338,7 @@ func ofAll(ratio float64, part string, u figures.Units) (before, short string) {
 	case ratio < 1.05:
 		return u.Text("about as much as"), u.Text("about as much as spraying it all")
 	}
-	return u.Say("about %s times as much as", twoDigits(ratio)), u.Say("about %s times as much as spraying it all", twoDigits(ratio))
+	return u.Say("%s times as much as", twoDigits(ratio)), u.Say("%s times as much as spraying it all", twoDigits(ratio))
 }
 
 // PlainAverage sets the mean against the level, with how far off it may be.

@@ -263,7 +263,7 @@ func averageHolds(t *rapid.T, v verdict.Verdict, said string) {
 	require.Equal(t, i.High < v.Treat, high < v.Treat || m[2] == "<", said)
 }
 
-var costWords = regexp.MustCompile(`spraying the red costs about (.+?) spraying it all; doing nothing about (.+?)\.( It|$)`)
+var costWords = regexp.MustCompile(`spraying the red costs (?:about )?(.+?) spraying it all; doing nothing (?:about )?(.+?)\.( It|$)`)
 
 // costsHold: what is said to cost less than spraying all does, and the dearer is not said
 // to be cheaper.
@@ -353,7 +353,7 @@ func TestWhatTheRedSaves(t *testing.T) {
 		{"leave", 0.89, 0.93, "spraying the red costs about 89 % of spraying it all; doing nothing about 93 %. That saves too little."},
 		{"leave", 0.93, 0.89, "spraying the red costs about 93 % of spraying it all; doing nothing about 89 %. It is a close call."},
 		{"spot", 0.67, 1.04, "spraying the red costs about two thirds of spraying it all; doing nothing about as much as spraying it all. It is a close call."},
-		{"spot", 0.67, 1.4, "spraying the red costs about two thirds of spraying it all; doing nothing about 1.4 times as much as spraying it all. It is a close call."},
+		{"spot", 0.67, 1.4, "spraying the red costs about two thirds of spraying it all; doing nothing 1.4 times as much as spraying it all. It is a close call."},
 	} {
 		v := verdict.Verdict{Line: c.line, Close: true}
 		v.Sums = decision.Sums{Area: 1e4, ZoneArea: 1e3, Nothing: c.nothing * 1e4, Zone: c.zone * 1e4, Whole: 1e4}
