@@ -102,7 +102,7 @@ func TestTheNewestVisitIsNeverMilderThanItsMap(t *testing.T) {
 		"hot counts blank":            {week: spoilt(t, "week2", isHot, blank(countCell)), kind: verdict.Undecided, says: "rows not read"},
 		"hot counts and times blank":  {week: spoilt(t, "week2", isHot, blank(countCell, timeCell)), kind: verdict.Undecided, says: "rows not read"},
 		"hot places blank":            {week: spoilt(t, "week2", isHot, blank(longitudeCell, latitudeCell)), kind: verdict.Undecided, says: "has no place in a field"},
-		"hot rows of a day untold":    {week: spoilt(t, "week2", isHot, func(cells []string) { cells[countCell], cells[timeCell] = "", "2026-07-16T06:00" }), kind: verdict.Undecided, says: "rows not read"},
+		"hot rows of another day":     {week: spoilt(t, "week2", isHot, func(cells []string) { cells[countCell], cells[timeCell] = "", "2026-07-16T06:00" }), kind: verdict.Undecided, says: "rows not read"},
 		"hot times not read":          {week: spoilt(t, "week2", isHot, func(cells []string) { cells[timeCell] = "07-15-26" }), kind: verdict.SpotSpray, asks: true},
 		"hot times blank":             {week: spoilt(t, "week2", isHot, blank(timeCell)), kind: verdict.SpotSpray, asks: true},
 		"the hottest outside":         {week: spoilt(t, "week2", none, nil, outside), kind: verdict.SpotSpray, says: "Stop 99 (150 a leaf, the highest) lies in no field"},

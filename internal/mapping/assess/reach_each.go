@@ -12,13 +12,14 @@ import (
 )
 
 // nearSpacings is how many spacings of as many even stops the stops round one lie within:
-// some 28 on an even walk. Within 2 the arms of a W of 40 stops are lines by themselves, and
-// beyond 4 a stop far off a line still tells of all of it. Our choice, by simulation.
-const nearSpacings = 3
+// some 32 on an even walk. Within 3 the ends of a W of 60 stops are lines by themselves, and
+// clean fields are walked again; from 3.3 on a stop far off a line tells of all of it. Our
+// choice, by simulation (SIMULATIONS.md).
+const nearSpacings = 3.2
 
-// mostPlaces is up to how many places each stop has a reach of its own: nobody walks more
-// along one line, and among so many each would be compared with most others.
-const mostPlaces = 500
+// mostEach is up to how many stops each has a reach of its own: nobody walks more along one
+// line, and among so many each would be compared with most others.
+const mostEach = 500
 
 // reaches are how far each of the stops reaches, no farther than all of them: as far as
 // those round it stand apart, over no more ground than they span. So one stop off a line
@@ -30,7 +31,7 @@ func reaches(area, reach float64, stops []Stop, together []Together) []float64 {
 	for i := range out {
 		out[i] = reach
 	}
-	if len(at) > mostPlaces {
+	if len(stops) > mostEach {
 		return out
 	}
 	cells := nearby.Of(at, even)

@@ -33,7 +33,7 @@ func TestOneStopLetsNoOthersSeeFarther(t *testing.T) {
 	reach := reachOf(field, samplesOf(together), 0)
 	after := reaches(field, reach, together, nil)
 	assert.Greater(t, reach, 1.5*before[0], "all of them together span much more")
-	for i := range 15 { // farther from it than three spacings
+	for i := range 15 { // farther from it than 3.2 spacings
 		assert.InEpsilon(t, before[15], after[i], 0.1)
 	}
 	assert.LessOrEqual(t, after[30], reach)
