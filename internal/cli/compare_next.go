@@ -12,9 +12,10 @@ import (
 	"github.com/geocoris/geocoris/internal/output/report"
 )
 
-// next is the hand-off of ground that was not sprayed, where the answer is to spray that, and that by
-// a day sooner than the map's, which the job sheet has else. It takes the folder of a map, which compare does not write: where the last counts came as files,
-// their map goes before it.
+// next is the hand-off of ground that was not sprayed, where the answer is to spray that, or the
+// hand-off by a day sooner than the map's, which the job sheet has else. It takes the folder of
+// a map, which compare does not write: where the last counts came as files, their map goes
+// before it.
 func (c *compareRun) next(weeks []engine.Week, screen report.CompareScreen) []report.Line {
 	u := screen.Units
 	last, rest := screen.SprayTheRest()

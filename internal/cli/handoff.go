@@ -147,7 +147,8 @@ func runHandoff(s Streams, o handoffOptions) error {
 		}
 		q.KeepOffs = append(q.KeepOffs, from)
 	}
-	q.Sprayed = o.sprayRecords()
+	near := o.sprayedNear()
+	q.Sprayed = sprayRecords(near)
 	made, err := engine.Handoff(q)
 	if err != nil {
 		return err
@@ -156,51 +157,59 @@ func runHandoff(s Streams, o handoffOptions) error {
 		return err
 	}
 	if !o.Quiet {
-		s.notes(o.sprayedBefore(made), o.Language)
+		s.notes(o.sprayedBefore(near, made), o.Language)
 	}
 	return o.print(s, made)
 }
 
-// sprayRecords are the sprays of before, as the sheet tells of them.
-func (o handoffOptions) sprayRecords() (all []engine.SprayRecord) {
-	known := sprayedNear(o.folder())
-	for _, s := range groundsIn(o.folder()) {
-		if s.record == "" {
-			known = append(known, s)
+// sprayedNear are the sprays recorded beside the zones, or beside maps in folders next to
+// theirs; one whose record cannot be read has its ground alone.
+func (o handoffOptions) sprayedNear() []sprayed {
+	all := groundsIn(o.folder())
+	for _, s := range sprayedNear(o.folder()) {
+		if s.ground == "" || !slices.ContainsFunc(all, func(k sprayed) bool { return sameFile(k.ground, s.ground) }) {
+			all = append(all, s)
 		}
-	}
-	for _, s := range known {
-		r := engine.SprayRecord{Date: s.Date, Field: s.Field}
-		if s.ground != "" {
-			if from, err := disk.Load(s.ground); err == nil {
-				r.Ground = &from
-			}
-		}
-		all = append(all, r)
 	}
 	return all
 }
 
-// sprayedBefore are notes on records of what was sprayed that lie beside the zones, or beside
-// maps in folders next to theirs, and are not kept off: the job would spray that ground once
-// more.
-func (o handoffOptions) sprayedBefore(made *engine.HandoffOutcome) (notes []string) {
-	const leaveOut = ": to leave it out give --keep-off %s"
-	for _, path := range spraysIn(o.folder()) {
-		if !o.keepsOff(path) {
-			notes = append(notes, o.Language.Say(engine.SprayedAlready, path)+o.Language.Say(leaveOut, typed(path+"=0m")))
+// sprayRecords are sprays as the sheet tells of them.
+func sprayRecords(all []sprayed) []engine.SprayRecord {
+	records := make([]engine.SprayRecord, len(all))
+	for i, s := range all {
+		records[i] = engine.SprayRecord{Date: s.Date, Field: s.Field}
+		if s.ground == "" {
+			continue
+		}
+		if from, err := disk.Load(s.ground); err == nil {
+			records[i].Ground = &from
 		}
 	}
+	return records
+}
+
+// sprayedBefore are notes on sprays near that are not kept off: the job would spray that ground
+// once more.
+func (o handoffOptions) sprayedBefore(near []sprayed, made *engine.HandoffOutcome) (notes []string) {
+	const leaveOut = ": to leave it out give --keep-off %s"
 	counted := map[string]string{}
 	for _, j := range made.Sheet.Result.Jobs {
 		counted[j.Field] = j.Days.Counted
 	}
 	u := made.Sheet.Units
-	own := func(s sprayed) bool { return s.ground != "" && sameFile(filepath.Dir(s.ground), o.folder()) } // told above
-	for _, s := range sprayedOf(sprayedNear(o.folder()), counted) {
-		if !own(s) && !o.keepsOff(s.ground) {
-			notes = append(notes, s.note(u, u.Say(leaveOut, typed(s.ground+"=0m"))))
+	var others []sprayed
+	for _, s := range near {
+		switch own := s.ground != "" && sameFile(filepath.Dir(s.ground), o.folder()); {
+		case o.keepsOff(s.ground):
+		case own:
+			notes = append(notes, o.Language.Say(engine.SprayedAlready, s.ground)+o.Language.Say(leaveOut, typed(s.ground+"=0m")))
+		default:
+			others = append(others, s)
 		}
+	}
+	for _, s := range sprayedOf(others, counted) {
+		notes = append(notes, s.note(u, u.Say(leaveOut, typed(s.ground+"=0m"))))
 	}
 	return notes
 }

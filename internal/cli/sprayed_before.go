@@ -5,7 +5,6 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 
 	"github.com/geocoris/geocoris/internal/engine"
 	"github.com/geocoris/geocoris/internal/language/figures"
@@ -52,7 +51,7 @@ func sprayedIn(folder string) (all []sprayed) {
 		if err != nil || json.Unmarshal(text, &s) != nil {
 			continue
 		}
-		ground := strings.TrimSuffix(s.record, ".json") + ".geojson"
+		ground := engine.GroundOf(s.record)
 		if _, err := os.Stat(ground); err == nil {
 			s.ground = ground
 		}

@@ -140,6 +140,9 @@ func Record(q RecordRequest) (*RecordOutcome, error) {
 	return out, nil
 }
 
+// GroundOf is the name of the ground of a record.
+func GroundOf(record string) string { return strings.TrimSuffix(record, ".json") + ".geojson" }
+
 // recordBy is the name of the record of some ground.
 func recordBy(ground string) string { return strings.TrimSuffix(ground, ".geojson") + ".json" }
 

@@ -130,16 +130,17 @@ func (q CompareRequest) readGround(v *visits) (err error) {
 		if err != nil {
 			return err
 		}
-		_, boundary, _ := run.read()
-		if boundary == nil {
-			boundary = &Input{Path: run.path("field")}
+		_, recorded, _ := run.read()
+		boundary := Input{Path: run.path("field")}
+		if recorded != nil {
+			boundary = *recorded
 		}
-		loaded, err := folder.loaded(*boundary)
+		loaded, err := folder.loaded(boundary)
 		if err != nil {
 			return hinted(err, folder.Moved(boundary.Path)+", or name it with --field")
 		}
-		if _, boundary, _ := run.read(); boundary != nil {
-			if err := sameInput([]Input{*boundary}, loaded, "field"); err != nil {
+		if recorded != nil {
+			if err := sameInput([]Input{boundary}, loaded, "field"); err != nil {
 				return err
 			}
 		}

@@ -131,7 +131,7 @@ func oneWalk(p assess.Placed, said bool) error {
 	if said {
 		two = assess.Visits{}
 	}
-	last, next := bothDays(two.Last, two.Next, u)
+	last, next := u.DayBeside(two.Last, two.Next), u.DayBeside(two.Next, two.Last)
 	apart := assess.DaysApart(p)
 	switch {
 	case len(apart.Names) > 0 && (!two.Two() || apart.Swapped):
@@ -153,14 +153,6 @@ func oneWalk(p assess.Placed, said bool) error {
 		})
 	}
 	return nil
-}
-
-// bothDays are two days as people say them, with their years where these are not the same.
-func bothDays(a, b string, u figures.Units) (first, second string) {
-	if len(a) > 4 && len(b) > 4 && a[:4] != b[:4] {
-		return u.DayOfYear(a), u.DayOfYear(b)
-	}
-	return u.Day(a), u.Day(b)
 }
 
 // oneTable refuses stops of which nearly all stand twice with different counts, in their table

@@ -43,6 +43,14 @@ func (u Units) DayOfYear(iso string) string {
 	return fmt.Sprintf(form, u.Day(iso), iso)
 }
 
+// DayBeside is a day beside another: with its year where that is not the other's.
+func (u Units) DayBeside(iso, other string) string {
+	if len(iso) >= 4 && len(other) >= 4 && iso[:4] != other[:4] {
+		return u.DayOfYear(iso)
+	}
+	return u.Day(iso)
+}
+
 // names are a day's of the week and the month's.
 func (u Units) names(day time.Time) (weekday, month string) {
 	if u.language == vocabulary.Spanish {

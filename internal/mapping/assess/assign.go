@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"github.com/geocoris/geocoris/geo"
+	"github.com/geocoris/geocoris/internal/scouting/layout"
 	"github.com/geocoris/geocoris/internal/scouting/survey"
 	"github.com/geocoris/geocoris/internal/shares"
 )
@@ -14,10 +15,6 @@ import (
 // nearField is how far outside a field in metres a stop may lie and still be
 // its own: three times what a phone is off by under open sky.
 const nearField = 15
-
-// onEdge is how near a field in metres a stop of another field may stand and as well have
-// been counted in it: what a phone is off by under open sky.
-const onEdge = 5
 
 // leastOutside is how far outside a field in metres a stop has to lie to be outside: rounded
 // degrees put one on the edge either side of it.
@@ -130,11 +127,11 @@ func (ix index) findBeside(lonlat orb.Point, best place) place {
 		case d == 0 && best.outside == 0:
 			best.also = i
 		case d < best.outside:
-			if best.outside <= onEdge {
+			if best.outside <= layout.SamePlace {
 				best.beside = best.field
 			}
 			best.field, best.outside = i, d
-		case d <= onEdge:
+		case d <= layout.SamePlace:
 			best.beside = i
 		}
 	}

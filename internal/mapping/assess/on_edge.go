@@ -4,7 +4,7 @@ package assess
 
 import "github.com/geocoris/geocoris/internal/scouting/survey"
 
-// besides are the stops of other fields on the edge of one.
+// besides are the stops of other fields on the edge of one: as near as phones can tell.
 type besides struct {
 	stop  survey.Stop
 	owner string // field that it counts for

@@ -116,6 +116,16 @@ func decide(lines []line, f Figures, s Settings) Verdict {
 	return v
 }
 
+// On is the verdict of a field by its name, of those given; ok is false where none is its.
+func On(all []Verdict, field string) (v Verdict, ok bool) {
+	for _, v := range all {
+		if v.Field == field {
+			return v, true
+		}
+	}
+	return v, false
+}
+
 // Of gives the verdict of each field of a result in which somebody counted, in their
 // order.
 func Of(r *assess.Result, s Settings) ([]Verdict, error) {

@@ -257,14 +257,7 @@ func (b Brief) brief(p *paper, f *assess.Field) {
 	p.said("Look out", plain.LookOut...)
 }
 
-func (s Screen) verdictOf(field string) (verdict.Verdict, bool) {
-	for _, v := range s.Verdicts {
-		if v.Field == field {
-			return v, true
-		}
-	}
-	return verdict.Verdict{}, false
-}
+func (s Screen) verdictOf(field string) (verdict.Verdict, bool) { return verdict.On(s.Verdicts, field) }
 
 // ToneOf is the tone of an answer.
 func ToneOf(k verdict.Kind) Tone {

@@ -84,13 +84,12 @@ type LastVisit struct {
 // of the ground that the map of that visit names; ok is false where there is none.
 func (s CompareScreen) SprayTheRest() (last LastVisit, ok bool) {
 	for _, f := range s.Result.Fields {
-		for _, v := range s.Now {
-			if v.Field != f.Name || f.CountAgain() || ToneOf(v.Kind) != Spray {
-				continue
-			}
-			if _, red, rest := partsAgain(f, v); someGround(red) && someGround(rest) {
-				return s.lastVisit(f), true
-			}
+		v, judged := verdict.On(s.Now, f.Name)
+		if !judged || f.CountAgain() || ToneOf(v.Kind) != Spray {
+			continue
+		}
+		if _, red, rest := partsAgain(f, v); someGround(red) && someGround(rest) {
+			return s.lastVisit(f), true
 		}
 	}
 	return LastVisit{}, false
@@ -100,10 +99,12 @@ func (s CompareScreen) SprayTheRest() (last LastVisit, ok bool) {
 // none of the ground was sprayed; ok is false where there is none.
 func (s CompareScreen) SpraySooner() (last LastVisit, ok bool) {
 	for _, f := range s.Result.Fields {
-		for _, v := range s.Now {
-			if _, red, _ := partsAgain(f, v); v.Field == f.Name && !f.CountAgain() && !someGround(red) && ToneOf(v.Kind) == Spray && goodFor(f) > 0 {
-				return s.lastVisit(f), true
-			}
+		v, judged := verdict.On(s.Now, f.Name)
+		if !judged || f.CountAgain() || ToneOf(v.Kind) != Spray || goodFor(f) == 0 {
+			continue
+		}
+		if _, red, _ := partsAgain(f, v); !someGround(red) {
+			return s.lastVisit(f), true
 		}
 	}
 	return LastVisit{}, false
@@ -128,10 +129,9 @@ func goodFor(f *compare.Field) int {
 // goodFor is that of the fields to spray, the least of them, as one hand-off takes one; 0 for none.
 func (s CompareScreen) goodFor() (least int) {
 	for _, f := range s.Result.Fields {
-		for _, v := range s.Now {
-			if n := goodFor(f); v.Field == f.Name && ToneOf(v.Kind) == Spray && n > 0 && (least == 0 || n < least) {
-				least = n
-			}
+		v, judged := verdict.On(s.Now, f.Name)
+		if n := goodFor(f); judged && ToneOf(v.Kind) == Spray && n > 0 && (least == 0 || n < least) {
+			least = n
 		}
 	}
 	return least

@@ -25,10 +25,8 @@ type Answer struct {
 // to do now, as the map of the last visit says it but for a day to go back by that is
 // sooner, where its verdict is among those given.
 func Answers(r *compare.Result, f *compare.Field, u figures.Units, now ...verdict.Verdict) (all []Answer) {
-	for _, v := range now {
-		if v.Field == f.Name {
-			all = append(all, nowIn(f, lookBy(v, f), u))
-		}
+	if v, judged := verdict.On(now, f.Name); judged {
+		all = append(all, nowIn(f, lookBy(v, f), u))
 	}
 	last := f.Steps[len(f.Steps)-1]
 	add := func(asked string, next bool, sentences ...string) {

@@ -170,10 +170,7 @@ func effectIn(f *compare.Field, t compare.TreatmentResult, u figures.Units) stri
 // dayIn is a day beside those of the visits to a field: with its year where that is not the last
 // visit's.
 func dayIn(f *compare.Field, day string, u figures.Units) string {
-	if last := lastOf(f).Date; len(day) >= 4 && len(last) >= 4 && day[:4] != last[:4] {
-		return u.DayOfYear(day)
-	}
-	return u.Day(day)
+	return u.DayBeside(day, lastOf(f).Date)
 }
 
 func plainEffectOn(t compare.TreatmentResult, day string, u figures.Units) string {
@@ -290,15 +287,12 @@ func visitsLookOut(r *compare.Result, f *compare.Field, s *compare.Step, u figur
 // mapLookOut is what the map of the last visit says to look out for; of a later one of which
 // nothing was read, the rows.
 func mapLookOut(f *compare.Field, u figures.Units, now []verdict.Verdict) []string {
-	for _, v := range now {
-		last := lastOf(f)
-		switch {
-		case v.Field != f.Name:
-		case v.NoneRead():
-			return sentencesOf(notReadOf(v, u))
-		case last.Of != nil:
-			return lookOut(last.Of, last.Assess, v, u)
-		}
+	v, judged := verdict.On(now, f.Name)
+	switch last := lastOf(f); {
+	case judged && v.NoneRead():
+		return sentencesOf(notReadOf(v, u))
+	case judged && last.Of != nil:
+		return lookOut(last.Of, last.Assess, v, u)
 	}
 	return nil
 }
@@ -307,10 +301,9 @@ func mapLookOut(f *compare.Field, u figures.Units, now []verdict.Verdict) []stri
 // not read.
 func notNamed(f *compare.Field, s *compare.Step, u figures.Units, now []verdict.Verdict) []*compare.Visit {
 	from, to := f.Visits[s.From], f.Visits[s.To]
-	for _, v := range now {
-		if v.Field == f.Name && !v.NoneRead() && to == lastOf(f) && to.Of != nil && notReadOf(v, u) != "" {
-			return []*compare.Visit{from}
-		}
+	v, judged := verdict.On(now, f.Name)
+	if judged && !v.NoneRead() && to == lastOf(f) && to.Of != nil && notReadOf(v, u) != "" {
+		return []*compare.Visit{from}
 	}
 	return []*compare.Visit{from, to}
 }

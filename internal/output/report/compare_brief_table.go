@@ -30,7 +30,7 @@ func (b CompareBrief) table(p *paper) (long []*compare.Field) {
 		if f.Overdue() {
 			by = u.Text("at once")
 		}
-		if v, judged := b.nowOf(f); judged && tone == Leave {
+		if v, judged := verdict.On(b.Now, f.Name); judged && tone == Leave {
 			tone = ToneOf(v.Kind)
 		}
 		if f.CountAgain() {
@@ -56,16 +56,6 @@ func (b CompareBrief) table(p *paper) (long []*compare.Field) {
 		p.put(0, Quiet, u.Text("* Of ground not sprayed, or of places counted twice: not the map's average."))
 	}
 	return long
-}
-
-// nowOf is the verdict of the last visit to a field.
-func (b CompareBrief) nowOf(f *compare.Field) (v verdict.Verdict, judged bool) {
-	for _, v := range b.Now {
-		if v.Field == f.Name {
-			return v, true
-		}
-	}
-	return v, false
 }
 
 // averageOf is what averages are of, at the head of a column.

@@ -102,8 +102,7 @@ func (d Desk) sprayRecords() (all []engine.SprayRecord) {
 		if err != nil || json.Unmarshal(record.Content, &r) != nil {
 			continue
 		}
-		ground := strings.TrimSuffix(f.Name, ".json") + ".geojson"
-		if from, err := d.Folder.Load(ground); err == nil {
+		if from, err := d.Folder.Load(engine.GroundOf(f.Name)); err == nil {
 			r.Ground = &from
 		}
 		all = append(all, r)
