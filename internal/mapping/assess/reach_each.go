@@ -91,11 +91,14 @@ func spreadPlaces(stops []Stop, together []Together) [][2]float64 {
 
 // reached lengthens distances to the nearest stop, on ground within reach, so that one
 // distance parts what stops of different reach have seen: each as many times as the stop
-// reaches less far.
+// reaches less far. Where nodes and those next to them are within reach of whatever stop, they
+// stay as they are.
 func reached(distance interp.Grid, stops []Stop, near []float64, reach float64) {
-	if slices.Min(near) == reach {
+	least := slices.Min(near)
+	if least == reach {
 		return
 	}
+	sure := least - math.Sqrt2*distance.Cell
 	at := make([][2]float64, len(stops))
 	for i := range stops {
 		at[i] = stops[i].XY
@@ -104,16 +107,16 @@ func reached(distance interp.Grid, stops []Stop, near []float64, reach float64) 
 	for row := range distance.Rows {
 		for col := range distance.Cols {
 			node := &distance.Values[row*distance.Cols+col]
-			if !(*node <= reach) {
+			if !(*node <= reach) || *node <= sure {
 				continue
 			}
 			x, y := distance.Node(col, row)
-			least := math.Inf(1)
+			longer := math.Inf(1)
 			for i := range cells.Near(x, y, reach) {
 				dx, dy := x-at[i][0], y-at[i][1]
-				least = min(least, math.Sqrt(float64(dx*dx)+float64(dy*dy))*(reach/near[i]))
+				longer = min(longer, math.Sqrt(float64(dx*dx)+float64(dy*dy))*(reach/near[i]))
 			}
-			*node = max(*node, least)
+			*node = max(*node, longer)
 		}
 	}
 }
