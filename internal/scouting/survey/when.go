@@ -1,6 +1,7 @@
 package survey
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -252,6 +253,16 @@ func splitClock(text string) (rest, clock string, ok bool) {
 		before = before[:n-1]
 	}
 	return strings.Trim(before+" "+after, " ,;\t"), clock, true
+}
+
+// ParseClock reads a time of day as tables have it, such as 14:30 or 2:30 pm, and returns it as
+// hh:mm.
+func ParseClock(text string) (string, error) {
+	rest, clock, ok := splitClock(strings.TrimSpace(text))
+	if !ok || rest != "" || clock == "" {
+		return "", errors.New("want a time of day such as 14:30 or 2:30 pm")
+	}
+	return clock, nil
 }
 
 // clockOf is a time of day as hh:mm, "" where it is none; half is a or p where the

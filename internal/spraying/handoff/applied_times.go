@@ -2,8 +2,11 @@ package handoff
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 	"time"
+
+	"github.com/geocoris/geocoris/internal/scouting/survey"
 )
 
 // longestNight is for how long a spray may go on that ends on the next day by its times:
@@ -31,18 +34,23 @@ func (a Applied) Times() (note string, err error) {
 	return fmt.Sprintf("it ended at %s on the day after %s, by its times: is that right?", a.End, a.Date), nil
 }
 
-// timeOfDay reads a time as people write it, in 24 hours or in twelve. It is never the zero
-// time.
+// timeOfDay reads a time as tables have it, or as people write it by hand: 6.40, 21h00, 9 pm,
+// 0630. It is never the zero time.
 func timeOfDay(text string) (time.Time, error) {
 	plain := strings.ToLower(strings.Join(strings.Fields(text), ""))
-	for _, half := range []string{"a", "p"} {
-		plain = strings.Replace(plain, half+".m.", half+"m", 1)
+	plain = strings.NewReplacer("a.m.", "am", "p.m.", "pm", ".", ":", "h", ":").Replace(plain)
+	if hour := byHour().FindStringSubmatch(plain); hour != nil {
+		plain = hour[1] + ":00" + hour[2]
+	} else if len(plain) == 4 && !strings.Contains(plain, ":") {
+		plain = plain[:2] + ":" + plain[2:]
 	}
-	plain = strings.NewReplacer(".", ":", "h", ":").Replace(plain)
-	for _, layout := range []string{"15:04", "15:04:05", "3:04pm", "3pm"} {
-		if at, err := time.Parse(layout, plain); err == nil {
-			return at.AddDate(1, 0, 0), nil
-		}
+	clock, err := survey.ParseClock(plain)
+	if err != nil {
+		return time.Time{}, err
 	}
-	return time.Time{}, fmt.Errorf("want a time of day such as 14:30 or 2:30 pm")
+	at, err := time.Parse("15:04", clock)
+	return at.AddDate(1, 0, 0), err
 }
+
+// byHour is an hour of twelve without its minutes.
+func byHour() *regexp.Regexp { return regexp.MustCompile(`^(\d{1,2})([ap]m)$`) }
